@@ -1,0 +1,143 @@
+// Package finding holds what a judgement says: a code, how urgent by when, the
+// measured value beside its limit, the rule with its authority and source, and
+// the evidence. It holds no sentences; those are made from it elsewhere.
+package finding
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/measure"
+	"gaugebook.dev/calc/unit"
+)
+
+// Urgency says by when something has to be done.
+type Urgency uint8
+
+// Urgencies, the most urgent first.
+const (
+	UrgencyNotTold Urgency = iota
+	BeforeDriving
+	ThisVisit
+	Plan
+	Note
+)
+
+// Authority is what stands behind a rule.
+type Authority uint8
+
+// Authorities.
+const (
+	AuthorityNotTold  Authority = iota
+	LawInUse                    // binds this vehicle, in use, here
+	ModelStandard               // written for States to adopt or for makers of new equipment: binds no driver or shop by itself
+	PublishedStandard           // a standards body's
+	CommonPractice              // the trade's habit
+	Maker                       // the vehicle or tire maker's own figure
+	Shop                        // the shop's own, stricter rule
+)
+
+// Known is how the number of a rule is known.
+type Known uint8
+
+// Ways of knowing.
+const (
+	KnownNotTold Known = iota
+	Read               // the text was read
+	Reported           // read where others report it
+	FromMemory         // remembered, not read
+)
+
+// Rule is what a finding is judged by.
+type Rule struct {
+	ID        string // "us-commercial.steer-depth"
+	Authority Authority
+	Citation  string // law, standard or journal with its section
+	Known     Known
+}
+
+// Code is a stable name of a finding, a work item, a caution or a piece of
+// evidence: lower case, dotted, hyphened ("tread.worn-to-bars").
+type Code string
+
+// Evidence is one fact that speaks for or, when Against is set, against a finding.
+type Evidence struct {
+	Code        Code
+	Amount      unit.Amount // zero when the fact has no number
+	Uncertainty unit.Amount // standard uncertainty, zero when not stated
+	Against     bool
+}
+
+// Place is where on the tire or wheel a finding lies.
+type Place struct {
+	Across  layout.Across
+	Groove  int // counted from the vehicle's side, 0 when not told
+	Station int // counted round the tire from the valve, 0 when not told
+}
+
+// Finding is one thing found.
+type Finding struct {
+	Code        Code
+	Urgency     Urgency
+	Positions   []layout.Position
+	Outcome     measure.Outcome
+	Measured    unit.Amount
+	Limit       unit.Amount
+	Margin      unit.Amount // measured minus limit
+	Uncertainty unit.Amount // standard; the comparison used twice this
+	Rule        Rule
+	Candidate   bool // the rule is one of several that may apply
+	Evidence    []Evidence
+	ToSettle    Code // for CannotTell: the measurement that decides
+	Caution     Code // where someone could be hurt
+	Place       Place
+}
+
+// ID names the finding within its visit: code/rule:positions.
+func (f Finding) ID() string {
+	id := string(f.Code)
+	if f.Rule.ID != "" {
+		id += "/" + f.Rule.ID
+	}
+	if len(f.Positions) > 0 {
+		names := make([]string, len(f.Positions))
+		for i, p := range f.Positions {
+			names[i] = p.String()
+		}
+		id += ":" + strings.Join(names, ",")
+	}
+	return id
+}
+
+// Shown is a quantity that can be shown in a unit.
+type Shown interface {
+	measure.Quantity
+	In(unit.Unit) float64
+}
+
+// Compared writes a comparison of v with limit into f: measured value, limit,
+// margin and uncertainty in the unit u of the rule, rounded to its resolution.
+func Compared[Q Shown](f Finding, v measure.Value[Q], limit Q, u unit.Unit, c measure.Comparison) Finding {
+	shown := func(q Q) unit.Amount { return unit.Amount{Number: q.In(u), Unit: u}.Rounded() }
+	f.Outcome = c.Outcome
+	f.Measured, f.Limit = shown(v.Of), shown(limit)
+	f.Margin, f.Uncertainty = shown(Q(c.Margin)), shown(Q(v.Std))
+	return f
+}
+
+// Sort orders findings by urgency, then position, then code, then rule.
+func Sort(fs []Finding) {
+	for i := range fs {
+		slices.SortFunc(fs[i].Positions, layout.Position.Compare)
+	}
+	slices.SortStableFunc(fs, func(a, b Finding) int {
+		return cmp.Or(
+			cmp.Compare(a.Urgency, b.Urgency),
+			slices.CompareFunc(a.Positions, b.Positions, layout.Position.Compare),
+			cmp.Compare(a.Code, b.Code),
+			cmp.Compare(a.Rule.ID, b.Rule.ID),
+		)
+	})
+}

@@ -1,0 +1,34 @@
+package unit
+
+import (
+	"fmt"
+	"time"
+)
+
+// Date is a day on the wall calendar of the place where the vehicle stands.
+// The zero Date means that no day was given.
+type Date struct{ Year, Month, Day int }
+
+// DateOf makes a date; one that no calendar has (30 February) is refused.
+func DateOf(year, month, day int) (Date, error) {
+	t := time.Date(year, time.Month(month), day, 0, 0, 0, 0, time.UTC)
+	if year < 1900 || year > 9999 || t.Year() != year || int(t.Month()) != month || t.Day() != day {
+		return Date{}, fmt.Errorf("%04d-%02d-%02d is no day of the calendar", year, month, day)
+	}
+	return Date{year, month, day}, nil
+}
+
+// IsZero tells that no day was given.
+func (d Date) IsZero() bool { return d == Date{} }
+
+// DaysUntil counts the days from d to later; negative when later is earlier.
+func (d Date) DaysUntil(later Date) int {
+	return int(later.noon().Sub(d.noon()) / (24 * time.Hour))
+}
+
+// String is the date as ISO 8601 writes it.
+func (d Date) String() string { return fmt.Sprintf("%04d-%02d-%02d", d.Year, d.Month, d.Day) }
+
+func (d Date) noon() time.Time {
+	return time.Date(d.Year, time.Month(d.Month), d.Day, 12, 0, 0, 0, time.UTC)
+}
