@@ -1,0 +1,221 @@
+package rulebook_test
+
+import (
+	"fmt"
+	"slices"
+	"testing"
+
+	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/rulebook"
+	"gaugebook.dev/calc/unit"
+)
+
+func pounds(n float64) unit.Mass { return unit.MustMass(n, unit.Pounds) }
+func kilos(n float64) unit.Mass  { return unit.MustMass(n, unit.Kilograms) }
+
+// chosen writes the books with a ? behind a candidate.
+func chosen(books []rulebook.Applied) string {
+	s := ""
+	for _, b := range books {
+		s += b.ID
+		if b.Candidate {
+			s += "?"
+		}
+		s += " "
+	}
+	return s
+}
+
+// The law is chosen by class, rating and use as asked, never by the door label
+// alone: 49 CFR 390.5, 570.53; reg. 27(4); StVZO § 36; KDV § 4; French order.
+func TestChoose(t *testing.T) {
+	us := func(interstate finding.Answer, combined unit.Mass, tows finding.Answer) rulebook.Use {
+		return rulebook.Use{Country: "US", Interstate: interstate, CombinedRating: combined, Tows: tows}
+	}
+	in := func(country string) rulebook.Use { return rulebook.Use{Country: country} }
+	v := func(c layout.Class, rating unit.Mass) layout.Vehicle {
+		return layout.Vehicle{Class: c, GrossRating: rating, Axles: make([]layout.Axle, 2)}
+	}
+	const (
+		notAsked = finding.NotAsked
+		yes      = finding.Yes
+		no       = finding.No
+		unknown  = finding.NotKnown
+
+		notTold = layout.ClassNotTold
+		car     = layout.PassengerCar
+		pickup  = layout.LightTruck
+		heavy   = layout.Heavy
+		bus     = layout.Bus
+		trailer = layout.Trailer
+	)
+	for _, c := range []struct {
+		name    string
+		vehicle layout.Vehicle
+		use     rulebook.Use
+		books   string
+		open    []rulebook.Question
+	}{
+		// United States: use across state lines and 10,001 lb make a commercial
+		// motor vehicle (49 CFR 390.5); Part 570 is a model for States.
+		{"a car", v(car, pounds(4500)), us(notAsked, 0, notAsked), "us-light ", nil},
+		{"a car without a rating", v(car, 0), us(notAsked, 0, notAsked), "us-light ", nil},
+		{"a car used in business", v(car, pounds(4500)), us(yes, 0, notAsked), "us-light ", nil},
+		{"a car in business that tows", v(car, pounds(4500)), us(yes, 0, yes), "us-commercial? us-light? ", []rulebook.Question{rulebook.AskCombined}},
+		{"a car that tows", v(car, pounds(4500)), us(notAsked, 0, yes), "us-commercial? us-light? ", []rulebook.Question{rulebook.AskInterstate}},
+
+		{"a hired pickup with a heavy trailer", v(pickup, pounds(9900)), us(yes, pounds(23_900), yes), "us-commercial ", nil},
+		{"a private pickup with a heavy trailer", v(pickup, pounds(9900)), us(no, pounds(23_900), yes), "us-light ", nil},
+		{"a pickup with a heavy trailer, use not asked", v(pickup, pounds(9900)), us(notAsked, pounds(23_900), yes), "us-commercial? us-light? ", []rulebook.Question{rulebook.AskInterstate}},
+		{"a pickup with a heavy trailer, use not known", v(pickup, pounds(9900)), us(unknown, pounds(23_900), yes), "us-commercial? us-light? ", []rulebook.Question{rulebook.AskInterstate}},
+		{"a pickup with a light trailer", v(pickup, pounds(6000)), us(yes, pounds(9000), yes), "us-light ", nil},
+		{"a pickup in business, trailer not asked", v(pickup, pounds(9900)), us(yes, 0, notAsked), "us-commercial? us-light? ", []rulebook.Question{rulebook.AskCombined}},
+		{"a pickup in business without a trailer", v(pickup, pounds(9900)), us(yes, 0, no), "us-light ", nil},
+		{"a pickup without a trailer, use not asked", v(pickup, pounds(9900)), us(notAsked, 0, no), "us-light ", nil},
+		{"a pickup, nothing asked", v(pickup, pounds(9900)), us(notAsked, 0, notAsked), "us-commercial? us-light? ", []rulebook.Question{rulebook.AskInterstate}},
+
+		{"10,001 lb in business", v(heavy, pounds(10_001)), us(yes, 0, no), "us-commercial ", nil},
+		{"10,000 lb in business", v(pickup, pounds(10_000)), us(yes, 0, no), "us-light ", nil},
+		{"10,000 lb and a combination of 10,001", v(pickup, pounds(10_000)), us(yes, pounds(10_001), yes), "us-commercial ", nil},
+		{"a combination of 10,000", v(pickup, pounds(9000)), us(yes, pounds(10_000), yes), "us-light ", nil},
+		{"10,001 lb at home", v(heavy, pounds(10_001)), us(no, 0, no), "us-heavy-model ", nil},
+		{"10,000.5 lb is over the model's weight and not yet commercial", v(pickup, pounds(10_000.5)), us(yes, 0, no), "us-heavy-model ", nil},
+
+		{"a truck in haulage", v(heavy, pounds(26_000)), us(yes, 0, notAsked), "us-commercial ", nil},
+		{"a truck at home", v(heavy, pounds(26_000)), us(no, 0, notAsked), "us-heavy-model ", nil},
+		{"a truck, use not asked", v(heavy, pounds(26_000)), us(notAsked, 0, notAsked), "us-commercial? us-heavy-model? ", []rulebook.Question{rulebook.AskInterstate}},
+		{"a truck in haulage without a rating", v(heavy, 0), us(yes, 0, no), "us-commercial? us-light? us-heavy-model? ", []rulebook.Question{rulebook.AskRating}},
+		{"a truck in a heavy combination without a rating", v(heavy, 0), us(yes, pounds(60_000), yes), "us-commercial ", nil},
+		{"a truck at home without a rating", v(heavy, 0), us(no, 0, notAsked), "us-light? us-heavy-model? ", []rulebook.Question{rulebook.AskRating}},
+		{"a truck without rating or use", v(heavy, 0), us(notAsked, 0, notAsked), "us-commercial? us-light? us-heavy-model? ", []rulebook.Question{rulebook.AskRating, rulebook.AskInterstate}},
+		{"nothing told of the vehicle", v(notTold, 0), us(notAsked, 0, notAsked), "us-commercial? us-light? us-heavy-model? ", []rulebook.Question{rulebook.AskRating, rulebook.AskInterstate}},
+		{"only a heavy rating told", v(notTold, pounds(26_000)), us(no, 0, notAsked), "us-heavy-model ", nil},
+		{"only a light rating told", v(notTold, pounds(4500)), us(notAsked, 0, notAsked), "us-commercial? us-light? ", []rulebook.Question{rulebook.AskInterstate}},
+
+		{"a trailer is part of a combination", v(trailer, pounds(7000)), us(yes, 0, no), "us-commercial? us-light? ", []rulebook.Question{rulebook.AskCombined}},
+		{"a private trailer", v(trailer, pounds(7000)), us(no, 0, notAsked), "us-light ", nil},
+		{"a semitrailer in haulage", v(trailer, pounds(65_000)), us(yes, 0, notAsked), "us-commercial ", nil},
+
+		{"a car rated as a truck: both", v(car, pounds(26_000)), us(no, 0, no), "us-light? us-heavy-model? ", []rulebook.Question{rulebook.AskRating}},
+		{"a truck rated as a car: both", v(heavy, pounds(4500)), us(no, 0, no), "us-light? us-heavy-model? ", []rulebook.Question{rulebook.AskRating}},
+		{"a truck rated as a car, in haulage", v(heavy, pounds(4500)), us(yes, 0, no), "us-commercial? us-light? us-heavy-model? ", []rulebook.Question{rulebook.AskRating}},
+
+		// United Kingdom: up to 3,500 kg, and cars by their seats.
+		{"a car in Britain", v(car, kilos(1900)), in("GB"), "uk-light ", nil},
+		{"a car in Britain without a rating", v(car, 0), in("GB"), "uk-light ", nil},
+		{"a heavy car in Britain is a car", v(car, kilos(3600)), in("GB"), "uk-light ", nil},
+		{"3,500 kg in Britain", v(pickup, kilos(3500)), in("GB"), "uk-light ", nil},
+		{"3,501 kg in Britain", v(pickup, kilos(3501)), in("GB"), "uk-heavy ", nil},
+		{"a van in Britain without a rating", v(pickup, 0), in("GB"), "uk-light? uk-heavy? ", []rulebook.Question{rulebook.AskRating}},
+		{"a truck of 3,000 kg in Britain: both", v(heavy, kilos(3000)), in("GB"), "uk-light? uk-heavy? ", []rulebook.Question{rulebook.AskRating}},
+		{"a car of 12 t in Britain: both", v(car, kilos(12_000)), in("GB"), "uk-light? uk-heavy? ", []rulebook.Question{rulebook.AskRating}},
+
+		{"Germany has one depth", v(heavy, kilos(18_000)), in("DE"), "eu-de ", nil},
+		{"Germany, nothing told", v(notTold, 0), in("DE"), "eu-de ", nil},
+		{"Austria, a car", v(car, 0), in("AT"), "eu-at ", nil},
+		{"Austria, a truck", v(heavy, kilos(18_000)), in("AT"), "eu-at ", nil},
+		{"Austria, a van without a rating", v(pickup, 0), in("AT"), "eu-at? ", []rulebook.Question{rulebook.AskRating}},
+		{"France, a car", v(car, 0), in("FR"), "eu-fr ", nil},
+		{"France, a bus", v(bus, 0), in("FR"), "eu-fr ", nil},
+		{"France, a van without a rating", v(pickup, 0), in("FR"), "eu-fr? ", []rulebook.Question{rulebook.AskRating}},
+
+		{"a country without a book", v(car, kilos(1900)), in("NZ"), "", nil},
+		{"no country: all, none certain", v(car, kilos(1900)), in(""), "us-light? uk-light? eu-de? eu-at? eu-fr? ", []rulebook.Question{rulebook.AskCountry}},
+		{"no country, a truck without a rating: asked once", v(heavy, 0), in(""),
+			"us-commercial? us-light? us-heavy-model? uk-light? uk-heavy? eu-de? eu-at? eu-fr? ",
+			[]rulebook.Question{rulebook.AskCountry, rulebook.AskRating, rulebook.AskInterstate}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			books, open := rulebook.Choose(c.vehicle, c.use, nil)
+			if got := chosen(books); got != c.books || !slices.Equal(open, c.open) {
+				t.Errorf("%sopen %v; want %sopen %v", got, open, c.books, c.open)
+			}
+		})
+	}
+}
+
+func TestChooseAsked(t *testing.T) {
+	car := layout.Vehicle{Class: layout.PassengerCar}
+	books, open := rulebook.Choose(car, rulebook.Use{Country: "US"}, []string{"eu-de", "uk-light"})
+	if got := chosen(books); got != "eu-de uk-light " || open != nil {
+		t.Errorf("%s, open %v", got, open)
+	}
+	defer func() {
+		if recover() == nil {
+			t.Error("a book that is not there is taken")
+		}
+	}()
+	rulebook.Choose(car, rulebook.Use{}, []string{"no-such-book"})
+}
+
+// Wherever law is open, something is asked; wherever nothing is asked, what is
+// chosen is certain; and no country ever brings another country's law.
+func TestChooseIsConsistent(t *testing.T) {
+	answers := []finding.Answer{finding.NotAsked, finding.Yes, finding.No, finding.NotKnown}
+	weights := []unit.Mass{0, kilos(1900), kilos(3500), kilos(3501), pounds(10_000), pounds(10_001), pounds(26_000)}
+	for _, country := range []string{"", "US", "GB", "DE", "AT", "FR", "NZ"} {
+		for class := layout.ClassNotTold; class <= layout.Motorhome; class++ {
+			for _, rating := range weights {
+				for _, combined := range weights {
+					for _, interstate := range answers {
+						for _, tows := range answers {
+							v := layout.Vehicle{Class: class, GrossRating: rating}
+							u := rulebook.Use{Country: country, Interstate: interstate, CombinedRating: combined, Tows: tows}
+							books, open := rulebook.Choose(v, u, nil)
+							if err := consistent(country, books, open); err != nil {
+								t.Fatalf("%+v %+v: %v", v, u, err)
+							}
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+func consistent(country string, books []rulebook.Applied, open []rulebook.Question) error {
+	seen := map[string]bool{}
+	for _, b := range books {
+		if seen[b.ID] {
+			return fmt.Errorf("%s is chosen twice", b.ID)
+		}
+		seen[b.ID] = true
+		if b.Candidate != (len(open) > 0) {
+			return fmt.Errorf("%s is a candidate: %v, with %v open", b.ID, b.Candidate, open)
+		}
+		if country != "" && b.Country != country {
+			return fmt.Errorf("%s in %s", b.ID, country)
+		}
+	}
+	if len(books) == 0 && country != "NZ" {
+		return fmt.Errorf("no law is looked at")
+	}
+	slices.Sort(open)
+	if len(slices.Compact(open)) != len(open) {
+		return fmt.Errorf("asked twice: %v", open)
+	}
+	return nil
+}
+
+func TestMetric(t *testing.T) {
+	for _, c := range []struct {
+		ids  []string
+		want bool
+	}{
+		{nil, false},
+		{[]string{"us-light"}, false},
+		{[]string{"uk-light"}, true},
+		{[]string{"uk-light", "us-light"}, false},
+		{[]string{"eu-fr", "advice"}, true},
+		{[]string{"advice"}, false},
+	} {
+		var books []rulebook.Applied
+		for _, id := range c.ids {
+			books = append(books, rulebook.Applied{Book: rulebook.Must(id)})
+		}
+		if got := rulebook.Metric(books); got != c.want {
+			t.Errorf("%v: metric %v, want %v", c.ids, got, c.want)
+		}
+	}
+}

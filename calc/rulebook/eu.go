@@ -1,0 +1,74 @@
+package rulebook
+
+import (
+	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/layout"
+)
+
+// The directive behind these (89/459/EEC) binds States, not drivers: each book
+// is the country's own law.
+
+var euDE = Book{
+	ID: "eu-de", Version: 1, Country: "DE",
+	Title: "Germany (law in use)",
+	Limits: []Limit{
+		{
+			ID: "depth", Subject: TreadDepth, Value: millimeters(1.6), Where: CentralThreeQuarters,
+			Applies:   Scope{Text: "all motor vehicles and trailers, but small motorcycles and mopeds"},
+			Authority: finding.LawInUse, Citation: "StVZO § 36 Abs. 2", Known: finding.Read,
+			Says: "At least 1.6 mm round the whole tire in the main grooves of about the central three-quarters of the tread.",
+		},
+	},
+}
+
+var euAT = Book{
+	ID: "eu-at", Version: 1, Country: "AT",
+	Title: "Austria (law in use)",
+	Limits: []Limit{
+		{
+			ID: "depth", Subject: TreadDepth, Value: millimeters(1.6), Where: CentralThreeQuarters,
+			Applies:   Scope{RatingUpTo: thirtyFiveHundredKilograms, Text: "vehicles faster than 25 km/h, up to 3,500 kg"},
+			Authority: finding.LawInUse, Citation: "KDV § 4 Abs. 4", Known: finding.Read,
+			Says: "At least 1.6 mm in about the central three-quarters of the tread, round the whole circumference.",
+		},
+		{
+			ID: "heavy-depth", Subject: TreadDepth, Value: millimeters(2), Where: CentralThreeQuarters,
+			Applies:   Scope{RatingOver: thirtyFiveHundredKilograms, Text: "vehicles faster than 25 km/h, over 3,500 kg"},
+			Authority: finding.LawInUse, Citation: "KDV § 4 Abs. 4", Known: finding.Read,
+			Says: "At least 2 mm in about the central three-quarters of the tread, round the whole circumference.",
+		},
+	},
+}
+
+const frenchOrder = "French order on tires in use, applying Directive 89/459/EEC"
+
+var euFR = Book{
+	ID: "eu-fr", Version: 1, Country: "FR",
+	Title: "France (law in use)",
+	Limits: []Limit{
+		{
+			ID: "depth", Subject: TreadDepth, Value: millimeters(1.6), Where: CentralThreeQuarters,
+			Applies: Scope{
+				Classes:    []layout.Class{layout.PassengerCar, layout.LightTruck, layout.Heavy, layout.Trailer, layout.Motorhome},
+				RatingUpTo: thirtyFiveHundredKilograms, AnyRating: []layout.Class{layout.PassengerCar},
+				Text: "categories M1, N1, O1 and O2 (cars; goods vehicles and trailers up to 3,500 kg)"},
+			Authority: finding.LawInUse, Citation: frenchOrder, Known: finding.Read,
+			Says: "At least 1.6 mm in the main grooves. That these lie in about the central three-quarters is from the directive, as remembered.",
+		},
+		{
+			ID: "heavy-depth", Subject: TreadDepth, Value: millimeters(1), Where: FourPointsOneMayFail,
+			Applies: Scope{
+				Classes:    []layout.Class{layout.LightTruck, layout.Heavy, layout.Bus, layout.Trailer, layout.Motorhome},
+				RatingOver: thirtyFiveHundredKilograms, AnyRating: []layout.Class{layout.Bus},
+				Text: "other categories (buses; goods vehicles and trailers over 3,500 kg)"},
+			Authority: finding.LawInUse, Citation: frenchOrder, Known: finding.Read,
+			Says: "Of four points equally spaced round the tire, no more than one may show less than 1 mm.",
+		},
+		{
+			ID: "axle-difference", Subject: DepthDifference, Value: millimeters(5),
+			Applies:   Scope{Text: "the two tires of one axle"},
+			Authority: finding.LawInUse, Citation: frenchOrder, Known: finding.Read,
+			Says: "Main-groove depths of the two tires of one axle differ by no more than 5 mm.",
+		},
+	},
+}

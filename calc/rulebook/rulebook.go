@@ -1,0 +1,224 @@
+// Package rulebook holds limits as data: each number with its unit, what it
+// applies to, where on the tread it is measured, whose rule it is, where it is
+// written and how we know it. No number of a law stands anywhere else.
+package rulebook
+
+import (
+	"fmt"
+	"slices"
+
+	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/sidewall"
+	"gaugebook.dev/calc/unit"
+)
+
+// Subject is what a limit limits.
+type Subject string
+
+// Subjects of limits. A rule without a number forbids a condition outright.
+const (
+	TreadDepth      Subject = "tread depth"
+	DepthDifference Subject = "depth difference"
+	WheelWork       Subject = "work on wheels"
+	LikelyDepth     Subject = "likely depth when new"
+	CordExposed     Subject = "cord exposed"
+	Separation      Subject = "bulge or separation"
+	FlatOrLeaking   Subject = "flat or leaking"
+	Cut             Subject = "cut"
+	WheelCondition  Subject = "wheel condition"
+	FastenersRule   Subject = "wheel fasteners"
+	RetreadOnFront  Subject = "retread or regrooved on the front"
+	PressureForLoad Subject = "pressure for the load"
+	LoadRule        Subject = "load"
+	PairDiameter    Subject = "dual pair diameter"
+	RoadsideDepth   Subject = "roadside out-of-service depth"
+	Fitness         Subject = "fitness for use"
+)
+
+// Where is the part of the tread a depth rule speaks of, and how many readings
+// prove that it is not kept.
+type Where uint8
+
+// Where on the tread.
+const (
+	NoPlace                Where = iota
+	AnyPointMajorGroove          // one point on a major groove is enough
+	TwoAdjacentThreePlaces       // two adjacent major grooves, at three places round the tire
+	CentralThreeQuarters         // the central three-quarters of the breadth, all round: one point is enough
+	AnyThreeQuarters             // some continuous band of three-quarters of the breadth, all round
+	FourPointsOneMayFail         // four points equally spaced round the tire, of which one may fail
+)
+
+// Wheels is which wheels of a vehicle a limit speaks of.
+type Wheels uint8
+
+// Wheels.
+const (
+	AllWheels   Wheels = iota
+	FrontWheels        // of a powered vehicle; a trailer has none
+	OtherWheels        // all but those
+)
+
+// Scope is what a limit applies to. A zero field does not narrow it.
+type Scope struct {
+	Wheels     Wheels
+	Classes    []layout.Class
+	RatingOver unit.Mass        // gross rating above this
+	RatingUpTo unit.Mass        // gross rating at most this
+	AnyRating  []layout.Class   // classes that the limit holds for at any rating
+	Body       sidewall.BodyPly // of the tire
+	WidthOver  unit.Length      // section width above this
+	WidthUpTo  unit.Length      // section width at most this
+	Text       string           // the same in words, for people
+}
+
+// Limit is one rule.
+type Limit struct {
+	ID        string // unique in its book: "front-depth"
+	Subject   Subject
+	Value     unit.Amount // as the rule prints it; zero when the rule has no number
+	Applies   Scope
+	Where     Where
+	Authority finding.Authority
+	Citation  string
+	Known     finding.Known
+	Says      string // the rule in plain words; where sources differ, which is followed and why
+}
+
+// Book is a set of limits with one version.
+type Book struct {
+	ID      string
+	Version int
+	Title   string
+	Country string // ISO 3166-1 alpha-2, "" for advice and practice
+	Repair  string // the book of repair rules that goes with it, "" when none was read
+	Limits  []Limit
+}
+
+// Name is the book with its version, "us-light@1".
+func (b *Book) Name() string { return fmt.Sprintf("%s@%d", b.ID, b.Version) }
+
+// RuleOf gives the rule of a limit as findings carry it.
+func (b *Book) RuleOf(l Limit) finding.Rule {
+	return finding.Rule{ID: b.ID + "." + l.ID, Authority: l.Authority, Citation: l.Citation, Known: l.Known}
+}
+
+// About lists the limits on a subject, in the book's order.
+func (b *Book) About(s Subject) []Limit {
+	var ls []Limit
+	for _, l := range b.Limits {
+		if l.Subject == s {
+			ls = append(ls, l)
+		}
+	}
+	return ls
+}
+
+// Limit gives the limit by its id. It panics on an unknown one: the ids that
+// code asks for are constants, and a test asks for each.
+func (b *Book) Limit(id string) Limit {
+	for _, l := range b.Limits {
+		if l.ID == id {
+			return l
+		}
+	}
+	panic("rulebook " + b.ID + " has no limit " + id)
+}
+
+// Depth is the value as a depth; it panics when the limit is of another kind.
+func (l Limit) Depth() unit.Depth { return unit.MustDepth(l.Value.Number, l.Value.Unit) }
+
+// Length is the value as a length; it panics when the limit is of another kind.
+func (l Limit) Length() unit.Length { return unit.MustLength(l.Value.Number, l.Value.Unit) }
+
+// Pressure is the value as a pressure; it panics when the limit is of another kind.
+func (l Limit) Pressure() unit.Pressure { return unit.MustPressure(l.Value.Number, l.Value.Unit) }
+
+// Ratio is the value in percent as a share of one.
+func (l Limit) Ratio() unit.Ratio { return unit.Ratio(l.Value.Number / 100) }
+
+// AppliesTo tells whether the limit speaks of this wheel of this vehicle. What
+// is not told of the vehicle does not narrow the answer.
+func (l Limit) AppliesTo(v layout.Vehicle, p layout.Position) bool {
+	s := l.Applies
+	byRating := !slices.Contains(s.AnyRating, v.Class)
+	switch {
+	case s.Wheels == FrontWheels && !v.Front(p), s.Wheels == OtherWheels && v.Front(p):
+		return false
+	case len(s.Classes) > 0 && v.Class != layout.ClassNotTold && !slices.Contains(s.Classes, v.Class):
+		return false
+	case byRating && s.RatingOver > 0 && over(v, s.RatingOver) == finding.No:
+		return false
+	case byRating && s.RatingUpTo > 0 && over(v, s.RatingUpTo) == finding.Yes:
+		return false
+	}
+	return true
+}
+
+// over tells whether the gross rating is above a weight at which a law changes.
+// It is not known without a rating, unless the vehicle is a car, and when class
+// and rating contradict each other, so that one of them must be wrong.
+func over(v layout.Vehicle, at unit.Mass) finding.Answer {
+	switch {
+	case contradicts(v, at):
+		return finding.NotKnown
+	case v.GrossRating > at:
+		return finding.Yes
+	case v.GrossRating > 0 || v.Class == layout.PassengerCar:
+		return finding.No
+	}
+	return finding.NotKnown
+}
+
+// contradicts: no car is rated above 10,000 lb, and no medium or heavy truck
+// below the weight where the law of the place begins to call it heavy.
+func contradicts(v layout.Vehicle, at unit.Mass) bool {
+	switch v.Class {
+	case layout.PassengerCar:
+		return v.GrossRating > tenThousandPounds
+	case layout.Heavy:
+		return v.GrossRating > 0 && v.GrossRating <= at
+	}
+	return false
+}
+
+// books lists every rulebook, in the order they are shown.
+var books = []*Book{
+	&usLight, &usCommercial, &usHeavyModel,
+	&ukLight, &ukHeavy,
+	&euDE, &euAT, &euFR,
+	&advice, &pressure, &repairUS, &repairUK,
+}
+
+// All lists every rulebook.
+func All() []*Book { return slices.Clone(books) }
+
+// Get finds a rulebook by its id.
+func Get(id string) (*Book, bool) {
+	for _, b := range books {
+		if b.ID == id {
+			return b, true
+		}
+	}
+	return nil, false
+}
+
+// Must is Get for the ids that code names.
+func Must(id string) *Book {
+	b, ok := Get(id)
+	if !ok {
+		panic("no rulebook " + id)
+	}
+	return b
+}
+
+func thirtySeconds(n float64) unit.Amount {
+	return unit.Amount{Number: n, Unit: unit.ThirtySecondsInch}
+}
+func millimeters(n float64) unit.Amount { return unit.Amount{Number: n, Unit: unit.Millimeters} }
+func inches(n float64) unit.Amount      { return unit.Amount{Number: n, Unit: unit.Inches} }
+func miles(n float64) unit.Amount       { return unit.Amount{Number: n, Unit: unit.Miles} }
+func percent(n float64) unit.Amount     { return unit.Amount{Number: n, Unit: unit.Percent} }
+func psi(n float64) unit.Amount         { return unit.Amount{Number: n, Unit: unit.PSI} }
+func kPa(n float64) unit.Amount         { return unit.Amount{Number: n, Unit: unit.Kilopascals} }

@@ -1,0 +1,78 @@
+package rulebook
+
+import (
+	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/unit"
+)
+
+var thirtyFiveHundredKilograms = unit.MustMass(3500, unit.Kilograms)
+
+const reg27 = "Road Vehicles (Construction and Use) Regulations 1986, reg. 27"
+
+// ukDamage are the conditions that regulation 27 forbids on every vehicle.
+var ukDamage = []Limit{
+	{
+		ID: "fit-for-use", Subject: Fitness,
+		Applies:   Scope{Text: "every tire"},
+		Authority: finding.LawInUse, Citation: reg27 + "(1)(a), (b)", Known: finding.Read,
+		Says: "Suitable for the use and inflated so as to be fit for it.",
+	},
+	{
+		ID: "cut", Subject: Cut, Value: millimeters(25),
+		Applies:   Scope{Text: "every tire"},
+		Authority: finding.LawInUse, Citation: reg27 + "(1)(c)", Known: finding.Read,
+		Says: "No cut longer than 25 mm or 10 percent of the section width, whichever is greater, in any direction on the outside, that is deep enough to reach ply or cord.",
+	},
+	{
+		ID: "cut-share", Subject: Cut, Value: percent(10),
+		Applies:   Scope{Text: "every tire: share of the section width"},
+		Authority: finding.LawInUse, Citation: reg27 + "(1)(c)", Known: finding.Read,
+		Says: "The greater of 25 mm and 10 percent of the section width is the limit for a cut that reaches ply or cord.",
+	},
+	{
+		ID: "bulge", Subject: Separation,
+		Applies:   Scope{Text: "every tire"},
+		Authority: finding.LawInUse, Citation: reg27 + "(1)(d)", Known: finding.Read,
+		Says: "No lump, bulge or tear caused by separation or partial failure of the structure.",
+	},
+	{
+		ID: "cord", Subject: CordExposed,
+		Applies:   Scope{Text: "every tire"},
+		Authority: finding.LawInUse, Citation: reg27 + "(1)(e)", Known: finding.Read,
+		Says: "No ply or cord exposed.",
+	},
+}
+
+var ukLight = Book{
+	ID: "uk-light", Version: 1, Country: "GB", Repair: "repair-uk",
+	Title: "United Kingdom, cars, goods vehicles and light trailers up to 3,500 kg (law in use)",
+	Limits: append([]Limit{
+		{
+			ID: "depth", Subject: TreadDepth, Value: millimeters(1.6), Where: CentralThreeQuarters,
+			Applies: Scope{RatingUpTo: thirtyFiveHundredKilograms, AnyRating: []layout.Class{layout.PassengerCar},
+				Text: "passenger vehicles with up to 8 seats besides the driver's, goods vehicles and light trailers up to 3,500 kg"},
+			Authority: finding.LawInUse, Citation: reg27 + "(1)(g), (4)(f)", Known: finding.Read,
+			Says: "At least 1.6 mm in a continuous band of the central three-quarters of the breadth of tread, round the whole circumference. Paragraph letters and the eight seats are as remembered.",
+		},
+	}, ukDamage...),
+}
+
+var ukHeavy = Book{
+	ID: "uk-heavy", Version: 1, Country: "GB", Repair: "repair-uk",
+	Title: "United Kingdom, vehicles and trailers over 3,500 kg (law in use)",
+	Limits: append([]Limit{
+		{
+			ID: "depth", Subject: TreadDepth, Value: millimeters(1.0), Where: AnyThreeQuarters,
+			Applies:   Scope{RatingOver: thirtyFiveHundredKilograms, Text: "vehicles and trailers over 3,500 kg"},
+			Authority: finding.LawInUse, Citation: reg27 + "(1)(g), (4)(e)", Known: finding.Read,
+			Says: "At least 1.0 mm in a continuous band of at least three-quarters of the breadth of tread, not necessarily central, round the whole circumference. Paragraph letters are as remembered.",
+		},
+		{
+			ID: "groove-base", Subject: Fitness,
+			Applies:   Scope{RatingOver: thirtyFiveHundredKilograms, Text: "vehicles and trailers over 3,500 kg"},
+			Authority: finding.LawInUse, Citation: reg27 + "(1)(f)", Known: finding.Read,
+			Says: "The base of every groove of the original pattern clearly visible on the remaining quarter.",
+		},
+	}, ukDamage...),
+}

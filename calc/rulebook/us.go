@@ -1,0 +1,171 @@
+package rulebook
+
+import (
+	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/unit"
+)
+
+// Weights at which American rules change.
+var (
+	tenThousandPounds    = unit.MustMass(10_000, unit.Pounds)
+	tenThousandOnePounds = unit.MustMass(10_001, unit.Pounds)
+)
+
+// subpartA are the classes that 49 CFR Part 570 Subpart A speaks of: it leaves
+// out motorcycles and trailers (570.3, from memory).
+var subpartA = []layout.Class{layout.PassengerCar, layout.LightTruck, layout.Heavy, layout.Bus, layout.Motorhome}
+
+// usLight is the federal model for States, 49 CFR Part 570 Subpart A. It binds
+// nobody by itself: the State's own code does.
+var usLight = Book{
+	ID: "us-light", Version: 1, Country: "US", Repair: "repair-us",
+	Title: "United States, vehicles of 10,000 lb or less (model standard)",
+	Limits: []Limit{
+		{
+			ID: "depth", Subject: TreadDepth, Value: thirtySeconds(2), Where: TwoAdjacentThreePlaces,
+			Applies:   Scope{Classes: subpartA, RatingUpTo: tenThousandPounds, Text: "every tire, gross rating 10,000 lb or less, but trailers"},
+			Authority: finding.ModelStandard, Citation: "49 CFR 570.9(a)", Known: finding.FromMemory,
+			Says: "Not less than 2/32 in, judged in any two adjacent major grooves at three places spaced about equally round the tire.",
+		},
+		{
+			ID: "structure", Subject: Separation,
+			Applies:   Scope{Classes: subpartA, RatingUpTo: tenThousandPounds, Text: "every tire, gross rating 10,000 lb or less, but trailers"},
+			Authority: finding.ModelStandard, Citation: "49 CFR 570.9(c)", Known: finding.FromMemory,
+			Says: "No chunking, bump, knot or bulge that shows cord, ply or tread separation.",
+		},
+		{
+			ID: "cord", Subject: CordExposed,
+			Applies:   Scope{Classes: subpartA, RatingUpTo: tenThousandPounds, Text: "every tire, gross rating 10,000 lb or less, but trailers"},
+			Authority: finding.ModelStandard, Citation: "49 CFR 570.9(d)", Known: finding.FromMemory,
+			Says: "No cord or belt that the naked eye sees, or that shows when a cut or abrasion is probed.",
+		},
+		{
+			ID: "wheel", Subject: WheelCondition,
+			Applies:   Scope{Classes: subpartA, RatingUpTo: tenThousandPounds, Text: "every wheel, gross rating 10,000 lb or less, but trailers"},
+			Authority: finding.ModelStandard, Citation: "49 CFR 570.10(a)", Known: finding.Read,
+			Says: "No visible cracks, elongated bolt holes, or indication of repair by welding.",
+		},
+		{
+			ID: "fasteners", Subject: FastenersRule,
+			Applies:   Scope{Classes: subpartA, RatingUpTo: tenThousandPounds, Text: "every wheel, gross rating 10,000 lb or less, but trailers"},
+			Authority: finding.ModelStandard, Citation: "49 CFR 570.10(c)", Known: finding.Read,
+			Says: "All wheel nuts and bolts in place and tight.",
+		},
+	},
+}
+
+// usCommercial binds commercial motor vehicles: interstate commerce and a gross
+// vehicle or combination weight or rating of 10,001 lb or more (49 CFR 390.5).
+var usCommercial = Book{
+	ID: "us-commercial", Version: 1, Country: "US", Repair: "repair-us",
+	Title: "United States, commercial motor vehicles (law in use)",
+	Limits: []Limit{
+		{
+			ID: "front-depth", Subject: TreadDepth, Value: thirtySeconds(4), Where: AnyPointMajorGroove,
+			Applies: Scope{Wheels: FrontWheels, Classes: []layout.Class{layout.PassengerCar, layout.LightTruck, layout.Heavy, layout.Bus, layout.Motorhome},
+				Text: "front wheels of a bus, truck or truck tractor"},
+			Authority: finding.LawInUse, Citation: "49 CFR 393.75(b)", Known: finding.Read,
+			Says: "At least 4/32 in when measured at any point on a major tread groove, not at tie bars, humps or fillets.",
+		},
+		{
+			ID: "other-depth", Subject: TreadDepth, Value: thirtySeconds(2), Where: AnyPointMajorGroove,
+			Applies:   Scope{Wheels: OtherWheels, Text: "every other tire, and all tires of a trailer"},
+			Authority: finding.LawInUse, Citation: "49 CFR 393.75(c)", Known: finding.Read,
+			Says: "At least 2/32 in when measured in a major tread groove, not at tie bars, humps or fillets.",
+		},
+		{
+			ID: "cord", Subject: CordExposed,
+			Applies:   Scope{Text: "any commercial motor vehicle"},
+			Authority: finding.LawInUse, Citation: "49 CFR 393.75(a)(1)", Known: finding.Read,
+			Says: "No body ply or belt material exposed through the tread or sidewall.",
+		},
+		{
+			ID: "separation", Subject: Separation,
+			Applies:   Scope{Text: "any commercial motor vehicle"},
+			Authority: finding.LawInUse, Citation: "49 CFR 393.75(a)(2)", Known: finding.Read,
+			Says: "No tread or sidewall separation.",
+		},
+		{
+			ID: "flat", Subject: FlatOrLeaking,
+			Applies:   Scope{Text: "any commercial motor vehicle"},
+			Authority: finding.LawInUse, Citation: "49 CFR 393.75(a)(3)", Known: finding.Read,
+			Says: "Not flat and without an audible leak.",
+		},
+		{
+			ID: "cut", Subject: Cut,
+			Applies:   Scope{Text: "any commercial motor vehicle"},
+			Authority: finding.LawInUse, Citation: "49 CFR 393.75(a)(4)", Known: finding.Read,
+			Says: "No cut that exposes ply or belt.",
+		},
+		{
+			ID: "bus-retread", Subject: RetreadOnFront,
+			Applies:   Scope{Wheels: FrontWheels, Classes: []layout.Class{layout.Bus}, Text: "front wheels of a bus"},
+			Authority: finding.LawInUse, Citation: "49 CFR 393.75(d)", Known: finding.Read,
+			Says: "No regrooved, recapped or retreaded tires on the front wheels of a bus.",
+		},
+		{
+			ID: "truck-regrooved", Subject: RetreadOnFront, Value: unit.Amount{Number: 4920, Unit: unit.Pounds},
+			Applies:   Scope{Wheels: FrontWheels, Classes: []layout.Class{layout.LightTruck, layout.Heavy}, Text: "front wheels of a truck or truck tractor"},
+			Authority: finding.LawInUse, Citation: "49 CFR 393.75(e)", Known: finding.Read,
+			Says: "No regrooved tire with a load capacity of 4,920 lb (2,232 kg) or more on the front wheels.",
+		},
+		{
+			ID: "load", Subject: LoadRule,
+			Applies:   Scope{Text: "any commercial motor vehicle"},
+			Authority: finding.LawInUse, Citation: "49 CFR 393.75(g)", Known: finding.Read,
+			Says: "No load above the sidewall marking, unless under a special permit and at reduced speed.",
+		},
+		{
+			ID: "pressure", Subject: PressureForLoad,
+			Applies:   Scope{Text: "any commercial motor vehicle"},
+			Authority: finding.LawInUse, Citation: "49 CFR 393.75(i)(1)", Known: finding.Read,
+			Says: "Cold inflation pressure not less than that specified for the load carried.",
+		},
+		{
+			ID: "roadside-front", Subject: RoadsideDepth, Value: thirtySeconds(2), Where: TwoAdjacentThreePlaces,
+			Applies:   Scope{Wheels: FrontWheels, Text: "front steering axle of a power unit"},
+			Authority: finding.PublishedStandard, Citation: "North American roadside out-of-service criteria, tires", Known: finding.FromMemory,
+			Says: "Roadside inspectors hold a vehicle back below this: a lower figure than the law, and not a limit to run down to.",
+		},
+		{
+			ID: "roadside-other", Subject: RoadsideDepth, Value: thirtySeconds(1), Where: TwoAdjacentThreePlaces,
+			Applies:   Scope{Wheels: OtherWheels, Text: "every tire not on the front steering axle"},
+			Authority: finding.PublishedStandard, Citation: "North American roadside out-of-service criteria, tires, as reported", Known: finding.Reported,
+			Says: "Roadside inspectors hold a vehicle back below this, in two adjacent major grooves at three places: a lower figure than the law, and not a limit to run down to.",
+		},
+	},
+}
+
+// usHeavyModel is the federal model for States, 49 CFR Part 570 Subpart B.
+var usHeavyModel = Book{
+	ID: "us-heavy-model", Version: 1, Country: "US", Repair: "repair-us",
+	Title: "United States, vehicles over 10,000 lb not in interstate commerce (model standard)",
+	Limits: []Limit{
+		{
+			ID: "front-depth", Subject: TreadDepth, Value: thirtySeconds(4), Where: TwoAdjacentThreePlaces,
+			Applies: Scope{Wheels: FrontWheels, RatingOver: tenThousandPounds,
+				Text: "front tires of any vehicle other than a trailer, gross rating over 10,000 lb"},
+			Authority: finding.ModelStandard, Citation: "49 CFR 570.62(a)", Known: finding.Read,
+			Says: "Not less than 4/32 in, judged in any two adjacent major grooves at three places about 120 degrees apart.",
+		},
+		{
+			ID: "other-depth", Subject: TreadDepth, Value: thirtySeconds(2), Where: TwoAdjacentThreePlaces,
+			Applies:   Scope{Wheels: OtherWheels, RatingOver: tenThousandPounds, Text: "all other tires, gross rating over 10,000 lb"},
+			Authority: finding.ModelStandard, Citation: "49 CFR 570.62(a)", Known: finding.Read,
+			Says: "Not less than 2/32 in, judged in any two adjacent major grooves at three places about 120 degrees apart.",
+		},
+		{
+			ID: "pair-diameter", Subject: PairDiameter, Value: inches(0.5),
+			Applies:   Scope{RatingOver: tenThousandPounds, Text: "dual pairs, gross rating over 10,000 lb"},
+			Authority: finding.ModelStandard, Citation: "49 CFR 570.62(b)", Known: finding.Read,
+			Says: "Overall diameters of a dual pair within 1/2 in.",
+		},
+		{
+			ID: "structure", Subject: Separation,
+			Applies:   Scope{RatingOver: tenThousandPounds, Text: "every tire, gross rating over 10,000 lb"},
+			Authority: finding.ModelStandard, Citation: "49 CFR 570.62", Known: finding.Read,
+			Says: "No chunking, bumps, knots or bulges.",
+		},
+	},
+}

@@ -1,0 +1,321 @@
+package tread
+
+import (
+	"slices"
+
+	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/measure"
+	"gaugebook.dev/calc/rulebook"
+	"gaugebook.dev/calc/unit"
+)
+
+// Findings about depth.
+const (
+	WornToBars     finding.Code = "tread.worn-to-bars"
+	LegalLimit     finding.Code = "tread.legal-limit"
+	ModelLimit     finding.Code = "tread.model-limit"
+	RoadsideLimit  finding.Code = "tread.roadside-limit"
+	WetAdvice      finding.Code = "tread.wet-advice"
+	SnowAdvice     finding.Code = "tread.snow-advice"
+	WinterAdvice   finding.Code = "tread.winter-advice"
+	Unlikely       finding.Code = "tread.unlikely-depth"
+	OddReading     finding.Code = "tread.odd-reading"
+	AxleDifference finding.Code = "tread.axle-difference"
+	AxleLaw        finding.Code = "tread.axle-difference-limit"
+	FrontRear      finding.Code = "tread.front-rear-difference"
+)
+
+// Evidence about depth.
+const (
+	AsReadEvidence  finding.Code = "tread.as-read"
+	Unconfirmed     finding.Code = "tread.unconfirmed"
+	CountedAsMain   finding.Code = "tread.counted-as-main-grooves"
+	BarsSeenFlush   finding.Code = "tread.bars-seen-flush"
+	BarsSeenClear   finding.Code = "tread.bars-seen-clear"
+	UsableLeftShare finding.Code = "tread.usable-left"
+	NewDepth        finding.Code = "tread.new-depth"
+	PlaceNotTold    finding.Code = "tread.place-not-told"
+)
+
+// Checked is one limit that was looked at and is kept.
+type Checked struct {
+	Code      finding.Code
+	Position  layout.Position
+	Measured  unit.Amount
+	Limit     unit.Amount
+	Rule      finding.Rule
+	Candidate bool
+}
+
+// Result is what the depth of one tire comes to.
+type Result struct {
+	Summary    Summary
+	Findings   []finding.Finding
+	Kept       []Checked
+	WornOut    bool       // at or below the wear bars, or may be
+	BelowLaw   bool       // a law in use is not kept, or that is open
+	Usable     unit.Ratio // left between UsableOf and the wear bars, 0 to 1 and more
+	UsableOf   unit.Depth // the new depth of the governing column
+	UsableKnow bool
+	BarLimit   rulebook.Limit
+}
+
+// Context is what the judgement of every tire of a visit shares.
+type Context struct {
+	Vehicle layout.Vehicle
+	Books   []rulebook.Applied
+	AsOf    unit.Date // decides whether winter is near; zero: not judged by date
+}
+
+// Judge answers for one tire; ok is false when no depth was read.
+func Judge(c Context, w Wheel) (Result, bool) {
+	s, ok := Summarize(w)
+	if !ok {
+		return Result{}, false
+	}
+	r := Result{Summary: s}
+	r.condition(c, w)
+	for _, b := range c.Books {
+		if w.Position.Spare {
+			break // a law on tires in use speaks of those on the road
+		}
+		for _, l := range b.Limits {
+			if (l.Subject == rulebook.TreadDepth || l.Subject == rulebook.RoadsideDepth) && l.AppliesTo(c.Vehicle, w.Position) {
+				r.legal(w, b, l)
+			}
+		}
+	}
+	r.advise(c, w)
+	r.plausible(c, w)
+	if s.Odd != nil {
+		r.Findings = append(r.Findings, r.at(w, finding.Finding{
+			Code: OddReading, Urgency: finding.ThisVisit, ToSettle: SettleMeasureAgain,
+			Measured: s.Odd.Lowest.Amount(s.Odd.At.AsRead.Unit).Rounded(),
+			Place:    placeOf(*s.Odd),
+		}))
+	}
+	return r, true
+}
+
+// condition: at the bars is worn out, whatever the gauge can prove, and exactly
+// at them too; bars seen flush outrank the gauge.
+func (r *Result) condition(c Context, w Wheel) {
+	r.BarLimit = rulebook.Must("advice").Limit(barLimit(c.Books))
+	limit := r.BarLimit.Depth()
+	low := r.Summary.Governing
+	compare := measure.AtLeast(r.Summary.Reading, limit)
+	if whenNew, ok := w.NewAt(low.Column); ok {
+		r.Usable, r.UsableKnow = UsableLeft(low.Lowest, whenNew, limit)
+		r.UsableOf = whenNew
+	}
+	r.WornOut = w.BarsFlush || compare.Outcome != measure.Above || compare.Margin <= 0
+	rule := rulebook.Must("advice").RuleOf(r.BarLimit)
+	if !r.WornOut {
+		r.Kept = append(r.Kept, Checked{WornToBars, w.Position, low.Lowest.Amount(r.BarLimit.Value.Unit).Rounded(), r.BarLimit.Value, rule, false})
+		return
+	}
+	f := finding.Compared(finding.Finding{Code: WornToBars, Urgency: finding.ThisVisit, Rule: rule, Place: placeOf(low)},
+		r.Summary.Reading, limit, r.BarLimit.Value.Unit, compare)
+	f.Evidence = r.evidence(low)
+	if w.BarsFlush {
+		f.Evidence = append(f.Evidence, finding.Evidence{Code: BarsSeenFlush})
+	}
+	if w.BarsClear {
+		f.Evidence = append(f.Evidence, finding.Evidence{Code: BarsSeenClear, Against: true})
+	}
+	r.Findings = append(r.Findings, r.at(w, f))
+}
+
+// BarsOnly answers for a tire whose depth was not read and whose wear bars were
+// seen flush with the tread: worn out.
+func BarsOnly(c Context, p layout.Position) Result {
+	r := Result{WornOut: true, BarLimit: rulebook.Must("advice").Limit(barLimit(c.Books))}
+	r.Findings = append(r.Findings, finding.Finding{
+		Code: WornToBars, Urgency: finding.ThisVisit, Positions: []layout.Position{p}, Limit: r.BarLimit.Value,
+		Rule: rulebook.Must("advice").RuleOf(r.BarLimit), Evidence: []finding.Evidence{{Code: BarsSeenFlush}},
+	})
+	return r
+}
+
+func barLimit(books []rulebook.Applied) string {
+	if rulebook.Metric(books) {
+		return "wear-bars-metric"
+	}
+	return "wear-bars"
+}
+
+func (r *Result) legal(w Wheel, b rulebook.Applied, l rulebook.Limit) {
+	st, ok := against(r.Summary, w, l.Depth(), l.Where)
+	if !ok {
+		return
+	}
+	f := finding.Compared(finding.Finding{Rule: b.RuleOf(l), Candidate: b.Candidate, Place: placeOf(st.cell)},
+		w.Gauge.Read(st.cell.Lowest), l.Depth(), l.Value.Unit, st.compare)
+	switch l.Authority {
+	case finding.LawInUse:
+		f.Code, f.Urgency = LegalLimit, finding.BeforeDriving
+		if b.Candidate {
+			f.Urgency = finding.ThisVisit
+		}
+	case finding.ModelStandard:
+		f.Code, f.Urgency = ModelLimit, finding.ThisVisit
+	default:
+		f.Code, f.Urgency = RoadsideLimit, finding.Note
+	}
+	if st.compare.Outcome == measure.Above {
+		if f.Code != RoadsideLimit {
+			r.Kept = append(r.Kept, Checked{f.Code, w.Position, f.Measured, f.Limit, f.Rule, b.Candidate})
+		}
+		return
+	}
+	if f.Code == RoadsideLimit && st.compare.Outcome != measure.Below {
+		return // a figure below the law is worth a line only when it is crossed
+	}
+	r.BelowLaw = r.BelowLaw || f.Code == LegalLimit
+	f.Evidence = r.evidence(st.cell)
+	if st.counted {
+		f.Evidence = append(f.Evidence, finding.Evidence{Code: CountedAsMain})
+	}
+	if st.compare.Outcome == measure.CannotTell {
+		f.ToSettle = st.settle
+	}
+	r.Findings = append(r.Findings, r.at(w, f))
+}
+
+// advise names the lowest rung of the advice ladder that the depth has reached.
+func (r *Result) advise(c Context, w Wheel) {
+	switch c.Vehicle.Class {
+	case layout.Heavy, layout.Bus, layout.Trailer:
+		return
+	}
+	if r.WornOut || w.Position.Spare {
+		return
+	}
+	book := rulebook.Must("advice")
+	type rung struct {
+		limit  string
+		code   finding.Code
+		winter bool
+	}
+	rungs := []rung{{"wet", WetAdvice, false}, {"snow", SnowAdvice, true}, {"winter", WinterAdvice, true}}
+	if rulebook.Metric(c.Books) {
+		rungs = []rung{{"wet-3mm", WetAdvice, false}, {"snow-4mm", SnowAdvice, true}}
+	}
+	for _, g := range rungs {
+		if g.winter && !winterNear(c.AsOf) {
+			continue
+		}
+		l := book.Limit(g.limit)
+		compare := measure.AtLeast(r.Summary.Reading, l.Depth())
+		if compare.Outcome == measure.Above {
+			continue
+		}
+		f := finding.Compared(finding.Finding{Code: g.code, Urgency: finding.Plan, Rule: book.RuleOf(l), Place: placeOf(r.Summary.Governing)},
+			r.Summary.Reading, l.Depth(), l.Value.Unit, compare)
+		f.Evidence = r.evidence(r.Summary.Governing)
+		r.Findings = append(r.Findings, r.at(w, f))
+		return
+	}
+}
+
+// winterNear is September to February on the northern half of the globe, where
+// every rulebook of this product applies: time to plan before or in the season.
+func winterNear(d unit.Date) bool {
+	return !d.IsZero() && (d.Month >= 9 || d.Month <= 2)
+}
+
+// plausible asks about a depth that no new tire of the class has.
+func (r *Result) plausible(c Context, w Wheel) {
+	book := rulebook.Must("advice")
+	for _, l := range book.About(rulebook.LikelyDepth) {
+		if c.Vehicle.Class == layout.ClassNotTold || !slices.Contains(l.Applies.Classes, c.Vehicle.Class) {
+			continue
+		}
+		for _, cell := range r.Summary.Cells {
+			deepest := measure.AtMost(measure.Exact(cell.Highest), l.Depth())
+			if deepest.Outcome != measure.Above {
+				continue
+			}
+			f := finding.Compared(finding.Finding{Code: Unlikely, Urgency: finding.Note, Rule: book.RuleOf(l), Place: placeOf(cell), ToSettle: SettleMeasureAgain},
+				measure.Exact(cell.Highest), l.Depth(), l.Value.Unit, deepest)
+			r.Findings = append(r.Findings, r.at(w, f))
+			return
+		}
+	}
+}
+
+func (r *Result) evidence(c Cell) []finding.Evidence {
+	es := []finding.Evidence{{Code: AsReadEvidence, Amount: c.At.AsRead}}
+	if c.Column == 0 {
+		es = append(es, finding.Evidence{Code: PlaceNotTold})
+	}
+	if r.UsableKnow {
+		es = append(es, finding.Evidence{Code: UsableLeftShare, Amount: r.Usable.Amount().Rounded()},
+			finding.Evidence{Code: NewDepth, Amount: r.UsableOf.Amount(r.BarLimit.Value.Unit).Rounded()})
+	}
+	if r.Summary.Odd != nil && r.Summary.Odd.same(c) {
+		es = append(es, finding.Evidence{Code: Unconfirmed, Against: true})
+	}
+	return es
+}
+
+func (r *Result) at(w Wheel, f finding.Finding) finding.Finding {
+	f.Positions = []layout.Position{w.Position}
+	return f
+}
+
+func placeOf(c Cell) finding.Place {
+	return finding.Place{Station: c.Station, Groove: c.At.Groove, Across: c.At.Across}
+}
+
+// Pair compares the mean depths of the two tires of one axle. Advice is given
+// only for a difference above its limit that the gauge can prove to be one; a
+// limit of law is open already when it lies within the uncertainty.
+func Pair(c Context, left, right Result, at [2]layout.Position) []finding.Finding {
+	diff := left.Summary.Mean.Minus(right.Summary.Mean)
+	lower := at[1]
+	if diff.Of < 0 {
+		diff.Of, lower = -diff.Of, at[0]
+	}
+	var fs []finding.Finding
+	judge := func(b *rulebook.Book, l rulebook.Limit, f finding.Finding) {
+		compare := measure.AtMost(diff, l.Depth())
+		if compare.Outcome == measure.Below {
+			return
+		}
+		if f.Code == AxleDifference && (compare.Margin <= 0 || float64(diff.Of) <= measure.Coverage*diff.Std) {
+			return // 1/32 in between two tires is noise
+		}
+		if compare.Outcome == measure.CannotTell {
+			f.ToSettle = SettleFinerGauge
+		}
+		f.Rule, f.Positions = b.RuleOf(l), []layout.Position{at[0], at[1]}
+		f = finding.Compared(f, diff, l.Depth(), l.Value.Unit, compare)
+		f.Evidence = []finding.Evidence{{Code: LowerTire(lower)}}
+		fs = append(fs, f)
+	}
+	book := rulebook.Must("advice")
+	judge(book, book.Limit("axle-pair"), finding.Finding{Code: AxleDifference, Urgency: finding.Plan})
+	for _, b := range c.Books {
+		for _, l := range b.About(rulebook.DepthDifference) {
+			if b.ID == "advice" || !l.AppliesTo(c.Vehicle, at[0]) {
+				continue
+			}
+			u := finding.BeforeDriving
+			if b.Candidate {
+				u = finding.ThisVisit
+			}
+			judge(b.Book, l, finding.Finding{Code: AxleLaw, Urgency: u, Candidate: b.Candidate})
+		}
+	}
+	return fs
+}
+
+// LowerTire is evidence that names the lower tire of a comparison by its side.
+func LowerTire(p layout.Position) finding.Code {
+	if p.Side == layout.Left {
+		return "tread.left-is-lower"
+	}
+	return "tread.right-is-lower"
+}
