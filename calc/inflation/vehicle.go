@@ -1,0 +1,294 @@
+package inflation
+
+import (
+	"slices"
+
+	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/measure"
+	"gaugebook.dev/calc/unit"
+)
+
+// Findings of a vehicle.
+const (
+	DualSpread            finding.Code = "inflation.dual-spread"
+	DualMateCarriedLoad   finding.Code = "inflation.dual-mate-carried-load"
+	TandemMateCarriedLoad finding.Code = "inflation.tandem-mate-carried-load"
+	AllAlike              finding.Code = "inflation.all-alike"
+	LampOnLowTire         finding.Code = "inflation.lamp-on-low-tire"
+	LampOnPressuresRight  finding.Code = "inflation.lamp-on-pressures-right"
+	LampOnNotAllRead      finding.Code = "inflation.lamp-on-not-all-read"
+	LampFlashes           finding.Code = "inflation.lamp-flashing"
+	LampBulbNotSeen       finding.Code = "inflation.lamp-bulb-not-seen"
+
+	ReadAllWheels finding.Code = "inflation.read-all-wheels" // settles a lamp that is on
+)
+
+// Lamp is what the pressure warning lamp did as found.
+type Lamp uint8
+
+// Lamps.
+const (
+	LampNotTold Lamp = iota
+	LampOff
+	LampOn
+	LampFlashing // flashes, then stays on
+	LampDead     // not seen to light when the key is turned on
+)
+
+// Vehicle is all wheels of one visit. The spare may be among them.
+type Vehicle struct {
+	Layout layout.Vehicle
+	Lamp   Lamp
+	Wheels []Wheel
+}
+
+// VehicleResult is the result of each wheel, in the order given, with what only
+// shows on the whole vehicle.
+type VehicleResult struct {
+	Wheels   []Result
+	Findings []finding.Finding // of pairs and of the vehicle; those of wheels stay with the wheels
+	AllAlike bool              // down alike: weather and time, no leaks to look for
+}
+
+// JudgeVehicle judges every wheel and what only shows between them.
+func JudgeVehicle(v Vehicle) VehicleResult {
+	var r VehicleResult
+	for _, w := range v.Wheels {
+		r.Wheels = append(r.Wheels, Judge(w))
+	}
+	if !v.Layout.Class.Judged() {
+		return r
+	}
+	r.alike(v)
+	r.duals(v)
+	r.tandems(v)
+	r.mates(v)
+	r.lamp(v)
+	return r
+}
+
+// at gives the index of a position among the wheels, -1 when it is not there.
+func (v Vehicle) at(p layout.Position) int {
+	return slices.IndexFunc(v.Wheels, func(w Wheel) bool { return w.At == p })
+}
+
+// alike: every wheel on the road was read and is short by about as much.
+func (r *VehicleResult) alike(v Vehicle) {
+	var deficits []unit.Pressure
+	var at []layout.Position
+	for _, p := range v.Layout.Positions() {
+		i := v.at(p)
+		if i < 0 || !r.Wheels[i].short() || r.Wheels[i].Demount || r.Wheels[i].NoAir ||
+			r.Wheels[i].Has(Flat) || r.Wheels[i].Has(AudibleLeak) {
+			return
+		}
+		deficits = append(deficits, v.Wheels[i].Label-r.Wheels[i].Cold.Value.Of)
+		at = append(at, p)
+	}
+	most := limit("alike")
+	if len(deficits) < 2 {
+		return
+	}
+	spread := measure.Exact(slices.Max(deficits) - slices.Min(deficits))
+	c := measure.AtMost(spread, most.Pressure())
+	if c.Outcome != measure.Below {
+		return
+	}
+	r.AllAlike = true
+	u := v.Wheels[v.at(at[0])].unit()
+	r.Findings = append(r.Findings, finding.Compared(finding.Finding{
+		Code: AllAlike, Urgency: finding.Note, Positions: at, Rule: rule("alike"),
+	}, spread, most.Pressure(), u, c))
+	for i := range r.Wheels {
+		if !r.Wheels[i].FindLeak || v.Wheels[i].At.Spare {
+			continue
+		}
+		r.Wheels[i].FindLeak = false
+		for k := range r.Wheels[i].Findings {
+			if r.Wheels[i].Findings[k].Code == FindLeak {
+				r.Wheels[i].Findings[k].Code = Low
+			}
+		}
+	}
+}
+
+// duals compares the two tires of each pair.
+func (r *VehicleResult) duals(v Vehicle) {
+	for _, p := range v.Layout.Positions() {
+		if p.Dual != layout.Inner {
+			continue
+		}
+		i, k := v.at(p), v.at(p.Mate())
+		down := func(i int) bool { return i >= 0 && r.Wheels[i].gaveWay() }
+		switch {
+		case down(i) && down(k):
+		case down(i):
+			r.carried(v, i, p.Mate(), DualMateCarriedLoad)
+		case down(k):
+			r.carried(v, k, p, DualMateCarriedLoad)
+		case i >= 0 && k >= 0 && v.Wheels[i].Read != unit.None && v.Wheels[k].Read != unit.None:
+			r.spread(v.Wheels[i], v.Wheels[k])
+		}
+	}
+}
+
+// gaveWay tells that the tire's neighbor carried its load.
+func (r Result) gaveWay() bool {
+	return r.Has(Flat) || r.Has(RunLow) || r.Has(NoAirOnVehicle) && r.FindLeak
+}
+
+// carried finds that the tire at mate carried the load of the one at i. The
+// mate comes off with it and is inspected inside.
+func (r *VehicleResult) carried(v Vehicle, i int, mate layout.Position, code finding.Code) {
+	low := v.Wheels[i]
+	f := finding.Finding{
+		Code: code, Urgency: finding.BeforeDriving, Positions: []layout.Position{mate},
+		Rule: rule("run-low-steel"), Evidence: low.carriedBy(), Caution: CautionDeflate,
+	}
+	if low.DrivenLow.Driven == finding.No {
+		f.Urgency = finding.ThisVisit
+	}
+	r.Findings = append(r.Findings, f)
+	if k := v.at(mate); k >= 0 {
+		w := &r.Wheels[k]
+		w.Demount, w.NoAir, w.Deflate, w.RestrainingDevice = true, true, true, true
+		w.Target = Target{Why: WhyNoAir}
+	}
+}
+
+func (w Wheel) carriedBy() []finding.Evidence {
+	es := (&judge{Wheel: w}).drivenLow()
+	if w.Read != unit.None {
+		es = append(es, finding.Evidence{Code: "inflation.mate-read", Amount: w.shown(w.Found)})
+	}
+	return es
+}
+
+func (r *VehicleResult) spread(a, b Wheel) {
+	most := limit("dual-spread")
+	diff := a.found().Minus(b.found())
+	diff.Of = max(diff.Of, -diff.Of)
+	c := measure.AtMost(diff, most.Pressure())
+	if c.Margin <= 0 {
+		return
+	}
+	r.Findings = append(r.Findings, finding.Compared(finding.Finding{
+		Code: DualSpread, Urgency: finding.ThisVisit, Positions: []layout.Position{a.At, b.At}, Rule: rule("dual-spread"),
+		Caution: CautionAddingAir, ToSettle: settle(c, ReadBetterGauge),
+	}, diff, most.Pressure(), a.unit(), c))
+}
+
+// tandems: on a trailer with single wheels the next axle's tire on that side
+// carried the load.
+func (r *VehicleResult) tandems(v Vehicle) {
+	if v.Layout.Class != layout.Trailer {
+		return
+	}
+	for i, w := range v.Wheels {
+		if w.At.Spare || w.At.Dual != layout.Single || !r.Wheels[i].gaveWay() {
+			continue
+		}
+		for _, step := range []int{-1, 1} {
+			mate := w.At
+			mate.Axle += step
+			if v.Layout.Has(mate) != nil || mate.Axle < 1 {
+				continue
+			}
+			if k := v.at(mate); k >= 0 && r.Wheels[k].gaveWay() {
+				continue
+			}
+			if slices.ContainsFunc(r.Findings, func(f finding.Finding) bool {
+				return f.Code == TandemMateCarriedLoad && slices.Contains(f.Positions, mate)
+			}) {
+				continue
+			}
+			r.carried(v, i, mate, TandemMateCarriedLoad)
+		}
+	}
+}
+
+// mates: a tire refilled at this visit is set as its warm mates on the axle
+// read, so that all are right together when cold.
+func (r *VehicleResult) mates(v Vehicle) {
+	for i, w := range v.Wheels {
+		if !r.Wheels[i].short() || w.At.Spare || w.Label == 0 {
+			continue
+		}
+		var sum unit.Pressure
+		var n int
+		var mate Wheel
+		for k, m := range v.Wheels {
+			if k == i || m.At.Spare || m.At.Axle != w.At.Axle || m.Label != w.Label ||
+				!r.Wheels[k].Cold.Warm || r.Wheels[k].short() || r.Wheels[k].Demount || r.Wheels[k].Has(AboveSidewallMaximum) {
+				continue
+			}
+			sum += m.Found
+			n++
+			mate = m
+		}
+		if n == 0 {
+			continue
+		}
+		to := sum / unit.Pressure(n)
+		finish := r.Wheels[v.at(mate.At)].Cold.About
+		if w.Sidewall != 0 && to > w.Sidewall && mate.Source != Sensor {
+			to, finish = max(w.Sidewall, w.Label), true
+		}
+		r.Wheels[i].MatchMates = to
+		if t := &r.Wheels[i].Target; t.Show != 0 && to > w.Found {
+			*t = Target{Show: to, Amount: w.shown(to), About: finish, FinishCold: finish, Why: WhyMates}
+		}
+	}
+}
+
+// lamp reads the warning lamp together with the pressures.
+func (r *VehicleResult) lamp(v Vehicle) {
+	var short []layout.Position
+	all := len(v.Layout.Positions()) > 0
+	for _, p := range v.Layout.Positions() {
+		i := v.at(p)
+		if i < 0 || v.Wheels[i].Read == unit.None || v.Wheels[i].Label == 0 {
+			all = false
+		}
+		if i >= 0 && r.Wheels[i].short() {
+			short = append(short, p)
+		}
+	}
+	add := func(code finding.Code, u finding.Urgency, at []layout.Position, settle finding.Code) {
+		r.Findings = append(r.Findings, finding.Finding{Code: code, Urgency: u, Positions: at, Rule: rule("lamp-share"), ToSettle: settle})
+	}
+	switch v.Lamp {
+	case LampOn:
+		switch {
+		case len(short) > 0:
+			add(LampOnLowTire, finding.ThisVisit, short, "")
+		case all:
+			add(LampOnPressuresRight, finding.ThisVisit, nil, "")
+		default:
+			add(LampOnNotAllRead, finding.ThisVisit, nil, ReadAllWheels)
+		}
+	case LampFlashing:
+		add(LampFlashes, finding.ThisVisit, nil, "")
+	case LampDead:
+		add(LampBulbNotSeen, finding.Note, nil, "")
+	case LampOff:
+		r.dark()
+	}
+}
+
+// dark puts the dark lamp beside every finding of too little air: the lamp
+// comes on only far below the label, so it speaks against nothing.
+func (r *VehicleResult) dark() {
+	for i := range r.Wheels {
+		if !r.Wheels[i].short() {
+			continue
+		}
+		for k, f := range r.Wheels[i].Findings {
+			switch f.Code {
+			case Low, BelowLabel, LabelWhileWarm, FindLeak, RunLow, RunLowUndecided, Flat, AtLampThreshold:
+				r.Wheels[i].Findings[k].Evidence = append(f.Evidence, finding.Evidence{Code: "inflation.lamp-dark"})
+			}
+		}
+	}
+}

@@ -1,0 +1,253 @@
+// Package puncture answers whether a tire with a hole in it may be repaired.
+//
+// From outside there are two honest answers, "no" and "not decided": nobody
+// calls a tire repairable before its inside was seen and the hole measured
+// after preparing. What was not told never counts as good. Every rule that
+// fails is named, and where the tire or the country is not known every rule
+// that may apply is tried. The numbers are in the rulebooks repair-us and
+// repair-uk; the answers follow the practice of the trade and bind nobody: the
+// law of the place, the makers of tire and vehicle, and a trained repairer's
+// own judgement with the tire in hand come first.
+package puncture
+
+import (
+	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/measure"
+	"gaugebook.dev/calc/sidewall"
+	"gaugebook.dev/calc/unit"
+)
+
+// Part is where an injury lies.
+type Part uint8
+
+// Parts of a tire.
+const (
+	PartNotTold Part = iota
+	Crown            // between the outermost grooves
+	Shoulder         // from the outermost groove to the edge of the tread
+	Sidewall
+	Bead
+)
+
+// Method is a way of repairing.
+type Method uint8
+
+// Methods. PlugOnly, PatchOnly and Boot occur as earlier repairs only.
+const (
+	MethodNotTold Method = iota
+	Combination          // stem and patch in one
+	TwoPiece             // stem and patch apart
+	Section              // section repair by a full-service repairer
+	PlugOnly             // string or plug pushed in from outside
+	PatchOnly            // patch without a stem
+	Boot                 // boot or blowout patch
+)
+
+// Policy is what the tire maker's own procedure says about repairing this tire.
+type Policy uint8
+
+// Policies.
+const (
+	PolicyNotKnown Policy = iota
+	PolicyAllows
+	PolicyForbids
+)
+
+// Mark is something seen on or in the tire.
+type Mark uint8
+
+// Marks.
+const (
+	LinerRing     Mark = iota + 1 // discolored or worn ring round the liner
+	RubberDust                    // inside
+	WrinkledLiner                 // creases inside
+	ScuffRing                     // scuffed all round the sidewall, seen from outside
+	Separation                    // or bulge
+	CordShowing                   // cord, belt or ply seen
+	BeadDamage                    // torn, kinked or deformed
+	LinerSplit                    // liner open or loose
+	ImpactDamage                  // break from a blow
+	FineCracks                    // not joined: nothing against a repair
+	JoinedCracks                  // open or joined
+	CracksToCord                  // cord seen in them
+	Zipper                        // ripple or line of bulges along the cords of a steel body
+	SealantInside                 // liquid sealant: by itself nothing against a repair
+)
+
+// Tire is what is known of the tire.
+type Tire struct {
+	Marking        sidewall.Marking
+	Body           sidewall.BodyPly           // as told; else it follows from the marking
+	Tread          *measure.Value[unit.Depth] // the least depth left, nil when not measured
+	Age            unit.Amount                // in years, zero when not told
+	SelfSupporting finding.Answer             // NotKnown asks for the maker's policy, NotAsked does not
+	FoamLined      finding.Answer
+	SealantLined   finding.Answer // by its maker
+	Policy         Policy         // of its maker
+}
+
+// Injury is one hole, or an object that may have made one.
+//
+// A reading with a zero Std is given the rulebook's default uncertainty.
+type Injury struct {
+	Part                Part
+	Size                *measure.Value[unit.Length] // as found; nil when not measured
+	Prepared            *unit.Length                // size of the cutter that made the final hole, exact
+	Angle               *measure.Value[unit.Angle]  // from square to the tread
+	FromEdge            *measure.Value[unit.Length] // center of the injury from the shoulder edge of the tread
+	FromCenter          *measure.Value[unit.Length] // center of the injury from the tread's center line
+	BetweenOuterGrooves *bool                       // nil when not told
+	Through             finding.Answer              // what the probe says; any answer but No is taken as through
+	ObjectInPlace       finding.Answer
+	Overlaps            finding.Answer // its repair unit would overlap another's
+	HoldsAir            finding.Answer // soaped or watched
+}
+
+// Pressure is what was found about the air.
+type Pressure struct {
+	Flat   finding.Answer // flat as found
+	RunLow finding.Answer // driven too low for its kind; NotKnown when the readings do not decide
+}
+
+// Input is all that the judgement looks at.
+type Input struct {
+	Tire     Tire
+	Vehicle  layout.Class // used for the kind of tire when the marking does not tell it
+	Steer    bool         // on a steering axle
+	Injuries []Injury
+	// InsideSeen: the tire is off and its inside was looked at all round. Then a
+	// mark or an earlier repair that is not listed was not there.
+	InsideSeen bool
+	Seen       []Mark
+	Earlier    []Method // one for each earlier repair, MethodNotTold when its kind is not known
+	Pressure   Pressure
+	// Books are the ids of the repair rulebooks, several when the country is not
+	// told: the strictest governs. None: no rules were read for this place, so
+	// every book is tried and the answer is never Repairable.
+	Books []string
+}
+
+// Answer says whether the tire may be repaired. A greater one is worse.
+type Answer uint8
+
+// Answers.
+const (
+	AnswerNotTold               Answer = iota
+	NoInjury                           // the object did not go through
+	Repairable                         // inside seen and clean, hole measured after preparing
+	NotDecidedDemountAndInspect        // nothing against it so far, or something not known
+	NotAsNailHole                      // a section repair by a full-service repairer may be possible
+	NotRepairable
+)
+
+// Result is the answer with its reasons. Findings carry no positions: the
+// caller knows where the tire is.
+type Result struct {
+	Answer   Answer
+	Method   Method            // for Repairable and NotAsNailHole
+	Methods  []Method          // of each injury, for Repairable
+	Main     finding.Finding   // the answer as a finding
+	Failing  []finding.Finding // every rule that fails
+	Open     []finding.Finding // rules that the readings, or the kind of tire, do not decide
+	Missing  []finding.Code    // what is not known yet, the first to find out first
+	LookFor  []finding.Code    // with the tire off
+	Notes    []finding.Finding // what else has to be said
+	Cautions []finding.Code    // the Main finding's first
+}
+
+// Codes of Result.Main.
+const (
+	CodeNotRepairable finding.Code = "puncture.not-repairable"
+	CodeInspectInside finding.Code = "puncture.inspect-inside"
+	CodeRepairable    finding.Code = "puncture.repairable"
+	CodeNotAsNailHole finding.Code = "puncture.not-as-nail-hole"
+	CodeNoInjury      finding.Code = "puncture.no-injury"
+)
+
+// Codes of rules that fail or are open.
+const (
+	CodeSize          finding.Code = "puncture.size"
+	CodePlace         finding.Code = "puncture.place"
+	CodeWorn          finding.Code = "puncture.worn"
+	CodeRunLowDamage  finding.Code = "puncture.run-low-damage"
+	CodeEarlierRepair finding.Code = "puncture.earlier-repair"
+	CodeOverlap       finding.Code = "puncture.overlap"
+	CodeTooMany       finding.Code = "puncture.too-many"
+	CodeStructure     finding.Code = "puncture.structure"
+	CodeCord          finding.Code = "puncture.cord"
+	CodeBead          finding.Code = "puncture.bead"
+	CodeCracks        finding.Code = "puncture.cracks"
+	CodeZipper        finding.Code = "puncture.zipper"
+	CodeMakerPolicy   finding.Code = "puncture.maker-policy"
+	CodeRepairersRule finding.Code = "puncture.repairers-rule" // open only: truck, between crown and shoulder
+	CodeScuffRing     finding.Code = "puncture.scuff-ring"     // open only: seen from outside
+)
+
+// Codes of Result.Missing, which are also the ToSettle of open findings.
+const (
+	NeedInjury       finding.Code = "puncture.need.injury"
+	NeedRules        finding.Code = "puncture.need.rules"
+	NeedTireSize     finding.Code = "puncture.need.tire-size"
+	NeedBody         finding.Code = "puncture.need.body-ply"
+	NeedHoldsAir     finding.Code = "puncture.need.holds-air"
+	NeedReach        finding.Code = "puncture.need.reach"
+	NeedInside       finding.Code = "puncture.need.inside"
+	NeedPrepared     finding.Code = "puncture.need.size-after-preparing"
+	NeedPlace        finding.Code = "puncture.need.place"
+	NeedEdge         finding.Code = "puncture.need.edge-distance"
+	NeedCenter       finding.Code = "puncture.need.center-distance"
+	NeedWidth        finding.Code = "puncture.need.section-width"
+	NeedTread        finding.Code = "puncture.need.tread"
+	NeedSpeed        finding.Code = "puncture.need.speed-symbol"
+	NeedOverlap      finding.Code = "puncture.need.overlap"
+	NeedEarlierKind  finding.Code = "puncture.need.earlier-repair-kind"
+	NeedMakerPolicy  finding.Code = "puncture.need.maker-policy"
+	NeedRepairerRule finding.Code = "puncture.need.repairers-rule"
+	NeedAngle        finding.Code = "puncture.need.angle" // of the note CodeAngle only
+)
+
+// Codes of Result.LookFor.
+const (
+	LookRunLow         finding.Code = "puncture.look.run-low"
+	LookLiner          finding.Code = "puncture.look.liner"
+	LookCord           finding.Code = "puncture.look.cord"
+	LookBead           finding.Code = "puncture.look.bead"
+	LookEarlierRepairs finding.Code = "puncture.look.earlier-repairs"
+	LookHole           finding.Code = "puncture.look.hole"
+	LookZipper         finding.Code = "puncture.look.zipper"
+)
+
+// Codes of Result.Notes.
+const (
+	CodeAngle          finding.Code = "puncture.angle"            // over the limit: two-piece
+	CodeAngleNotTold   finding.Code = "puncture.angle-not-told"   // the method depends on it
+	CodeDoNotPull      finding.Code = "puncture.do-not-pull"      // the object stays until ready to demount
+	CodeAskSealant     finding.Code = "puncture.ask-sealant"      // which, before demounting
+	CodeAge            finding.Code = "puncture.age"              // advice, bars nothing
+	CodeSpeedSymbol    finding.Code = "puncture.speed-symbol"     // whether it still holds is the maker's word
+	CodeSelfSupporting finding.Code = "puncture.self-supporting"  // was not told: look for the mark
+	CodeSeveral        finding.Code = "puncture.several-injuries" // spacing is the maker's word
+	CodeSteerAllowed   finding.Code = "puncture.steer-nail-hole"  // allowed in the crown
+	CodeNotOnSteer     finding.Code = "puncture.not-on-steer"     // after a section repair
+	CodeSectionOnSteer finding.Code = "puncture.section-on-steer" // an earlier one is there now
+)
+
+// Cautions.
+const (
+	CautionDemount      finding.Code = "puncture.demount"
+	CautionDemountTruck finding.Code = "puncture.demount-truck"
+	CautionNoAir        finding.Code = "puncture.no-air"
+	CautionSealant      finding.Code = "puncture.sealant-flammable"
+	CautionZipper       finding.Code = "puncture.zipper"
+	CautionRepairer     finding.Code = "puncture.trained-repairer"
+)
+
+// Evidence of Result.Main. The codes of Failing are evidence too.
+const (
+	EvidenceFound    finding.Code = "puncture.size-as-found"
+	EvidencePrepared finding.Code = "puncture.size-after-preparing"
+	EvidenceTread    finding.Code = "puncture.tread-left"
+	EvidenceRunLow   finding.Code = "puncture.found-run-low"
+	EvidenceLeaking  finding.Code = "puncture.leaking"
+)

@@ -1,0 +1,212 @@
+package puncture
+
+import (
+	"slices"
+
+	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/measure"
+	"gaugebook.dev/calc/rulebook"
+	"gaugebook.dev/calc/unit"
+)
+
+var mainCodes = map[Answer]finding.Code{
+	NoInjury: CodeNoInjury, Repairable: CodeRepairable, NotDecidedDemountAndInspect: CodeInspectInside,
+	NotAsNailHole: CodeNotAsNailHole, NotRepairable: CodeNotRepairable,
+}
+
+// result makes the answer of the verdict: what is still to be found out is
+// told only where it could change the answer.
+func (v verdict) result(in Input, kinds []kind, book *rulebook.Book) Result {
+	r := Result{Answer: v.answer, Failing: v.failing}
+	if r.Answer != NotRepairable {
+		r.Open, r.Missing = v.open, v.missing
+	}
+	truck := slices.ContainsFunc(kinds, func(k kind) bool { return k.truck || k.steel })
+	r.Main = finding.Finding{Code: mainCodes[r.Answer], Urgency: leakUrgency(in), Evidence: evidence(in, r.Failing, book)}
+	for _, f := range r.Failing {
+		r.Main.Urgency = min(r.Main.Urgency, f.Urgency)
+	}
+	for _, f := range r.Open {
+		if f.Code == CodeScuffRing {
+			r.Main.Urgency = min(r.Main.Urgency, f.Urgency)
+		}
+	}
+	limit := func(id string) finding.Rule { return book.RuleOf(book.Limit(id)) }
+	switch r.Answer {
+	case NoInjury:
+		r.Main.Urgency = finding.Note
+		if slices.ContainsFunc(in.Injuries, func(i Injury) bool { return i.ObjectInPlace == finding.Yes }) {
+			r.Main.Urgency = finding.ThisVisit
+		}
+	case Repairable:
+		r.Main.Rule, r.Main.Caution = limit("fill-and-seal"), CautionRepairer
+		for _, i := range in.Injuries {
+			m := methodOf(i, book)
+			r.Methods = append(r.Methods, m)
+			r.Method = max(r.Method, m)
+		}
+	case NotDecidedDemountAndInspect:
+		r.Main.Rule = limit("inside-seen")
+		r.Main.ToSettle = v.missing[0]
+		if !in.InsideSeen {
+			r.Main.Caution = CautionDemount
+			if truck {
+				r.Main.Caution = CautionDemountTruck
+			}
+			r.LookFor = lookFor(truck)
+		}
+	case NotAsNailHole:
+		r.Method, r.Main.Caution = Section, CautionRepairer
+	}
+	r.notes(in, kinds, book)
+	r.cautions(in)
+	return r
+}
+
+// methodOf chooses the method by the angle; MethodNotTold for an object that
+// did not go through.
+func methodOf(i Injury, book *rulebook.Book) Method {
+	if i.Through == finding.No {
+		return MethodNotTold
+	}
+	if f, told := angle(i, book); told && f.Outcome != measure.Below {
+		return TwoPiece // fits every angle
+	}
+	return Combination
+}
+
+// angle compares the angle of an injury with the limit of the one-piece unit.
+func angle(i Injury, book *rulebook.Book) (f finding.Finding, told bool) {
+	if i.Angle == nil {
+		return f, false
+	}
+	l, v := book.Limit("angle"), *i.Angle
+	if v.Std == 0 {
+		v.Std = book.Limit("angle-uncertainty").Value.Number / measure.Coverage
+	}
+	most := unit.Angle(l.Value.Number)
+	f = finding.Finding{Code: CodeAngle, Urgency: finding.Note, Rule: book.RuleOf(l)}
+	f = finding.Compared(f, v, most, l.Value.Unit, measure.AtMost(v, most))
+	if f.Outcome == measure.CannotTell {
+		f.ToSettle = NeedAngle
+	}
+	return f, true
+}
+
+// lookFor lists what to look for with the tire off, the signs of running low first.
+func lookFor(truck bool) []finding.Code {
+	ask := []finding.Code{LookRunLow, LookLiner, LookCord, LookBead, LookEarlierRepairs, LookHole}
+	if truck {
+		ask = slices.Insert(ask, 1, LookZipper)
+	}
+	return ask
+}
+
+// evidence gathers what speaks for the answer, in the units of the book.
+func evidence(in Input, failing []finding.Finding, book *rulebook.Book) []finding.Evidence {
+	holeUnit := book.About(rulebook.HoleSize)[0].Value.Unit
+	var es []finding.Evidence
+	add := func(e finding.Evidence) {
+		if !slices.ContainsFunc(es, func(o finding.Evidence) bool { return o.Code == e.Code }) {
+			es = append(es, e)
+		}
+	}
+	for _, f := range failing {
+		add(finding.Evidence{Code: f.Code, Amount: f.Measured})
+	}
+	for _, i := range in.Injuries {
+		if i.Prepared != nil {
+			add(finding.Evidence{Code: EvidencePrepared, Amount: i.Prepared.Amount(holeUnit).Rounded()})
+		}
+		if i.Size != nil {
+			add(finding.Evidence{Code: EvidenceFound, Amount: i.Size.Of.Amount(holeUnit).Rounded()})
+		}
+		if i.HoldsAir == finding.No {
+			add(finding.Evidence{Code: EvidenceLeaking})
+		}
+	}
+	if t := in.Tire.Tread; t != nil {
+		add(finding.Evidence{Code: EvidenceTread, Amount: t.Of.Amount(book.Limit("worn").Value.Unit).Rounded()})
+	}
+	if in.Pressure.RunLow == finding.Yes {
+		add(finding.Evidence{Code: EvidenceRunLow})
+	}
+	return es
+}
+
+// notes says what has to be said beside the answer.
+func (r *Result) notes(in Input, kinds []kind, book *rulebook.Book) {
+	us := rulebook.Must(bookUS)
+	note := func(code finding.Code, from *rulebook.Book, id string) *finding.Finding {
+		f := finding.Finding{Code: code, Urgency: finding.Note}
+		if id != "" {
+			f.Rule = from.RuleOf(from.Limit(id))
+		}
+		r.Notes = append(r.Notes, f)
+		return &r.Notes[len(r.Notes)-1]
+	}
+	may := r.Answer == Repairable || r.Answer == NotDecidedDemountAndInspect
+	truck := slices.ContainsFunc(kinds, func(k kind) bool { return k.truck })
+	through := 0
+	for _, i := range in.Injuries {
+		if i.Through == finding.No {
+			continue
+		}
+		through++
+		if f, told := angle(i, book); may && told && f.Outcome != measure.Below {
+			r.Notes = append(r.Notes, f)
+		} else if r.Answer == Repairable && !told {
+			note(CodeAngleNotTold, book, "angle")
+		}
+		if i.ObjectInPlace == finding.Yes && !in.InsideSeen {
+			note(CodeDoNotPull, book, "inside-seen")
+		}
+	}
+	if slices.Contains(in.Seen, SealantInside) && r.Answer != NoInjury {
+		note(CodeAskSealant, nil, "").Caution = CautionSealant
+	}
+	if years := book.Limit("age-advice"); in.Tire.Age.Unit == unit.Years && in.Tire.Age.Number >= years.Value.Number {
+		f := note(CodeAge, book, "age-advice")
+		f.Measured, f.Limit = in.Tire.Age.Rounded(), years.Value
+	}
+	if through > 1 && may {
+		note(CodeSeveral, us, "count")
+	}
+	if speed, ok := in.Tire.Marking.Speed.Speed(); ok && r.Answer == Repairable &&
+		speed.Number >= book.Limit("fast").Value.Number {
+		note(CodeSpeedSymbol, book, "maker-policy")
+	}
+	if r.Answer == Repairable && in.Tire.SelfSupporting == finding.NotAsked && in.Tire.Policy == PolicyNotKnown && !truck {
+		note(CodeSelfSupporting, book, "maker-policy")
+	}
+	if in.Steer && truck {
+		if may {
+			note(CodeSteerAllowed, us, "steer-nail-hole")
+		}
+		if slices.Contains(in.Earlier, Section) || slices.Contains(in.Earlier, Boot) {
+			note(CodeSectionOnSteer, us, "section-not-on-steer").Urgency = finding.BeforeDriving
+		}
+	}
+	if r.Answer == NotAsNailHole {
+		note(CodeNotOnSteer, us, "section-not-on-steer")
+	}
+	r.Notes = slices.CompactFunc(r.Notes, func(a, b finding.Finding) bool { return a.Code == b.Code && a.Outcome == b.Outcome })
+}
+
+// cautions gathers the cautions of all findings, the main one's first.
+func (r *Result) cautions(in Input) {
+	add := func(c finding.Code) {
+		if c != "" && !slices.Contains(r.Cautions, c) {
+			r.Cautions = append(r.Cautions, c)
+		}
+	}
+	add(r.Main.Caution)
+	for _, fs := range [][]finding.Finding{r.Failing, r.Open, r.Notes} {
+		for _, f := range fs {
+			add(f.Caution)
+		}
+	}
+	if !in.InsideSeen && (in.Pressure.RunLow == finding.Yes || in.Pressure.Flat == finding.Yes) {
+		add(CautionNoAir)
+	}
+}
