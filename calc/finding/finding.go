@@ -93,6 +93,7 @@ type Finding struct {
 	ToSettle    Code // for CannotTell: the measurement that decides
 	Caution     Code // where someone could be hurt
 	Place       Place
+	Rank        int // among the causes of one wear shape, 1 the likeliest, equal for equal evidence; 0 for what is no cause
 }
 
 // ID names the finding within its visit: code/rule:positions.
@@ -127,7 +128,7 @@ func Compared[Q Shown](f Finding, v measure.Value[Q], limit Q, u unit.Unit, c me
 	return f
 }
 
-// Sort orders findings by urgency, then position, then code, then rule.
+// Sort orders findings by urgency, then position, then rank, code and rule.
 func Sort(fs []Finding) {
 	for i := range fs {
 		slices.SortFunc(fs[i].Positions, layout.Position.Compare)
@@ -136,6 +137,7 @@ func Sort(fs []Finding) {
 		return cmp.Or(
 			cmp.Compare(a.Urgency, b.Urgency),
 			slices.CompareFunc(a.Positions, b.Positions, layout.Position.Compare),
+			cmp.Compare(a.Rank, b.Rank),
 			cmp.Compare(a.Code, b.Code),
 			cmp.Compare(a.Rule.ID, b.Rule.ID),
 		)

@@ -378,8 +378,14 @@ func (j *judge) againstLabel() {
 	cold, built := j.Result.Cold, j.construction()
 	found := j.found()
 	tenth := share("low", j.Label)
-	low := measure.AtMost(cold.Value, tenth)
-	label := measure.AtLeast(cold.Value, j.Label)
+	value := cold.Value
+	if cold.Basis == BasisNotTold {
+		// Cold it has no more than what was read: only that is held against it,
+		// or a reading without any answers would be called low at once.
+		value = found
+	}
+	low := measure.AtMost(value, tenth)
+	label := measure.AtLeast(value, j.Label)
 	asRead := measure.AtMost(found, j.Label)
 	atLabelWarm := asRead.Margin <= 0 && (cold.Basis == BasisWarm || cold.Warm && cold.Basis != BasisBay && label.Outcome == measure.Below)
 
@@ -390,15 +396,15 @@ func (j *judge) againstLabel() {
 	case low.Outcome == measure.Below, low.Outcome == measure.CannotTell && low.Margin <= 0 && !atLabelWarm:
 		f.Code, f.Urgency, f.Rule = Low, finding.ThisVisit, rule("low")
 		f.ToSettle = settle(low, j.better())
-		j.add(j.compared(f, cold.Value, tenth, low))
+		j.add(j.compared(f, value, tenth, low))
 	case atLabelWarm:
 		f.Code, f.Urgency = LabelWhileWarm, finding.ThisVisit
 		f.ToSettle = settle(label, ReadCold)
 		j.add(j.compared(f, cold.Value, j.Label, label))
 	case label.Outcome == measure.Below:
 		f.Code, f.Urgency = BelowLabel, finding.Plan
-		j.add(j.compared(f, cold.Value, j.Label, label))
-	case label.Outcome == measure.Above && label.Margin != 0:
+		j.add(j.compared(f, value, j.Label, label))
+	case measure.AtLeast(cold.Value, j.Label).Outcome == measure.Above && label.Margin != 0:
 		f.Code, f.Urgency, f.Caution = AboveLabel, finding.Note, CautionNeverBleed
 		j.add(j.compared(f, cold.Value, j.Label, label))
 	case asRead.Outcome == measure.Above && cold.Basis != BasisCold:

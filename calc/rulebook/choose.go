@@ -125,16 +125,21 @@ func (c *chooser) unitedStates() {
 	default:
 		models = []*Book{&usLight, &usHeavyModel}
 	}
+	weightOpen := len(models) > 1
+	if c.u.Country == "US" && c.u.State == "CA" {
+		// A State's own code stands in place of the models; it holds both weights.
+		models = []*Book{&usCA}
+	}
 	commercial := c.commercial()
 	switch {
 	case commercial == finding.Yes:
 		c.add(&usCommercial)
 		return
-	case commercial == finding.No && len(models) == 1:
+	case commercial == finding.No && !weightOpen:
 		c.add(models...)
 		return
 	}
-	if len(models) > 1 {
+	if weightOpen {
 		c.ask(AskRating)
 	}
 	if commercial == finding.NotKnown {

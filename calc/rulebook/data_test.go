@@ -104,6 +104,8 @@ func TestUnits(t *testing.T) {
 		rulebook.LoadRule:        {unit.None},
 		rulebook.Fitness:         {unit.None},
 		rulebook.WheelWork:       {unit.Miles, unit.PSI},
+		rulebook.WearShape:       {unit.ThirtySecondsInch, unit.Percent, unit.Miles},
+		rulebook.SnowTire:        {unit.ThirtySecondsInch},
 
 		rulebook.ColdPressure:  {unit.None, unit.Percent},
 		rulebook.SidewallLimit: {unit.None},
@@ -156,7 +158,7 @@ func TestSources(t *testing.T) {
 		"us-light.depth", "us-light.structure", "us-light.cord", "us-commercial.roadside-front",
 		"advice.axle-pair", "advice.front-rear", "advice.rear-at-most-below", "advice.likely-car", "advice.likely-light-truck", "advice.likely-heavy",
 	}
-	lawOrStandard := regexp.MustCompile(`\d+ CFR |Regulations \d{4}, reg\. |StVZO §|KDV §|French order|UN Regulation|roadside out-of-service criteria|BS AU |ISO |\(textbook\)`)
+	lawOrStandard := regexp.MustCompile(`\d+ CFR |Vehicle Code \d|Regulations \d{4}, reg\. |StVZO §|KDV §|French order|UN Regulation|roadside out-of-service criteria|BS AU |ISO |\(textbook\)`)
 	depths := []rulebook.Subject{rulebook.TreadDepth, rulebook.DepthDifference, rulebook.LikelyDepth}
 	host := regexp.MustCompile(`(?i)://|www\.|@|\b[a-z0-9-]+\.(com|org|net|gov|edu|info|eu|uk|de|at|fr|us|io|dev)\b`)
 	each(func(name string, b *rulebook.Book, l rulebook.Limit) {

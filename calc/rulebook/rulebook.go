@@ -21,6 +21,8 @@ const (
 	TreadDepth      Subject = "tread depth"
 	DepthDifference Subject = "depth difference"
 	WheelWork       Subject = "work on wheels"
+	WearShape       Subject = "wear shape"
+	SnowTire        Subject = "snow tire in place of chains"
 	LikelyDepth     Subject = "likely depth when new"
 	CordExposed     Subject = "cord exposed"
 	Separation      Subject = "bulge or separation"
@@ -44,6 +46,7 @@ type Where uint8
 const (
 	NoPlace                Where = iota
 	AnyPointMajorGroove          // one point on a major groove is enough
+	TwoAdjacentGrooves           // two adjacent grooves
 	TwoAdjacentThreePlaces       // two adjacent major grooves, at three places round the tire
 	CentralThreeQuarters         // the central three-quarters of the breadth, all round: one point is enough
 	AnyThreeQuarters             // some continuous band of three-quarters of the breadth, all round
@@ -185,7 +188,7 @@ func contradicts(v layout.Vehicle, at unit.Mass) bool {
 
 // books lists every rulebook, in the order they are shown.
 var books = []*Book{
-	&usLight, &usCommercial, &usHeavyModel,
+	&usLight, &usCA, &usCommercial, &usHeavyModel,
 	&ukLight, &ukHeavy,
 	&euDE, &euAT, &euFR,
 	&advice, &pressure, &repairUS, &repairUK,

@@ -169,3 +169,39 @@ var usHeavyModel = Book{
 		},
 	},
 }
+
+const californiaCode = "California Vehicle Code 27465(b), as reported"
+
+// usCA is California's own code. It binds every driver there; its text was not
+// read, only a report of it, and which vehicles the heavy figures cover is from
+// memory.
+var usCA = Book{
+	ID: "us-ca", Version: 1, Country: "US", Repair: "repair-us",
+	Title: "California (law in use, as reported)",
+	Limits: []Limit{
+		{
+			ID: "depth", Subject: TreadDepth, Value: thirtySeconds(1), Where: TwoAdjacentGrooves,
+			Applies:   Scope{RatingUpTo: tenThousandPounds, Text: "cars and light vehicles"},
+			Authority: finding.LawInUse, Citation: californiaCode, Known: finding.Reported,
+			Says: "At least 1/32 in in any two adjacent grooves. A tire is worn out at its wear bars, 2/32 in, all the same.",
+		},
+		{
+			ID: "front-depth", Subject: TreadDepth, Value: thirtySeconds(4), Where: AnyPointMajorGroove,
+			Applies:   Scope{Wheels: FrontWheels, RatingOver: tenThousandPounds, Text: "steering axle of heavy vehicles (which ones, from memory)"},
+			Authority: finding.LawInUse, Citation: californiaCode, Known: finding.Reported,
+			Says: "At least 4/32 in at all points of all major grooves of the steering axle.",
+		},
+		{
+			ID: "other-depth", Subject: TreadDepth, Value: thirtySeconds(2), Where: AnyPointMajorGroove,
+			Applies:   Scope{Wheels: OtherWheels, RatingOver: tenThousandPounds, Text: "other axles of heavy vehicles (which ones, from memory)"},
+			Authority: finding.LawInUse, Citation: californiaCode, Known: finding.Reported,
+			Says: "At least 2/32 in at all points of all major grooves of the other axles.",
+		},
+		{
+			ID: "snow-instead-of-chains", Subject: SnowTire, Value: thirtySeconds(6),
+			Applies:   Scope{Text: "snow tires used in place of chains"},
+			Authority: finding.LawInUse, Citation: californiaCode, Known: finding.Reported,
+			Says: "A snow tire counts in place of chains with at least 6/32 in at all points of all major grooves.",
+		},
+	},
+}

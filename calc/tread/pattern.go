@@ -14,6 +14,7 @@ import (
 // Measurements that would settle an open comparison.
 const (
 	SettleFinerGauge   finding.Code = "settle.finer-gauge"
+	SettleTwoGrooves   finding.Code = "settle.two-adjacent-grooves"
 	SettleTwoByThree   finding.Code = "settle.two-grooves-three-places"
 	SettleFourPoints   finding.Code = "settle.four-points"
 	SettleBand         finding.Code = "settle.band-of-three-quarters"
@@ -57,7 +58,9 @@ func against(s Summary, w Wheel, limit unit.Depth, where rulebook.Where) (st sta
 	var p pattern
 	switch where {
 	case rulebook.TwoAdjacentThreePlaces:
-		p = twoByThree(cells)
+		p = neighbors(cells, 3, SettleTwoByThree)
+	case rulebook.TwoAdjacentGrooves:
+		p = neighbors(cells, 1, SettleTwoGrooves)
 	case rulebook.FourPointsOneMayFail:
 		p = fourPoints(cells)
 	case rulebook.AnyThreeQuarters:
@@ -101,32 +104,33 @@ func central(w Wheel) (in []Cell, counted bool) {
 	return cellsOf(readings), counted
 }
 
-// twoByThree decides "any two adjacent grooves at three places": both grooves
-// of some neighboring pair are at or under the deciding depth at three places.
-// Inboard, center and outboard count as neighbors.
-func twoByThree(cells []Cell) pattern {
+// neighbors decides "any two adjacent grooves" at so many places round the tire:
+// both grooves of some neighboring pair are at or under the deciding depth at
+// each of them. Inboard, center and outboard count as neighbors. One place need
+// not be told; several must be told apart.
+func neighbors(cells []Cell, places int, toSettle finding.Code) pattern {
 	paired := map[int]bool{}
-	p := pattern{toSettle: SettleTwoByThree, excuses: func(c Cell) bool { return paired[c.Column] }}
-	places := map[int][]Cell{} // by the first column of a pair: the deeper groove at each place
+	p := pattern{toSettle: toSettle, excuses: func(c Cell) bool { return paired[c.Column] }}
+	deeper := map[int][]Cell{} // by the first column of a pair: the deeper groove at each place
 	for _, c := range cells {
 		for _, d := range cells {
-			if c.Column > 0 && c.Station > 0 && d.Column == c.Column+1 && d.Station == c.Station {
+			if c.Column > 0 && (c.Station > 0 || places == 1) && d.Column == c.Column+1 && d.Station == c.Station {
 				if d.Lowest < c.Lowest {
 					d = c
 				}
-				places[c.Column] = append(places[c.Column], d)
+				deeper[c.Column] = append(deeper[c.Column], d)
 			}
 		}
 	}
-	for _, first := range slices.Sorted(maps.Keys(places)) {
-		at := places[first]
-		if len(at) < 3 {
+	for _, first := range slices.Sorted(maps.Keys(deeper)) {
+		at := deeper[first]
+		if len(at) < places {
 			continue
 		}
 		paired[first], paired[first+1] = true, true
 		slices.SortStableFunc(at, byDepth)
-		if !p.read || at[2].Lowest < p.cell.Lowest {
-			p.read, p.cell = true, at[2]
+		if !p.read || at[places-1].Lowest < p.cell.Lowest {
+			p.read, p.cell = true, at[places-1]
 		}
 	}
 	return p

@@ -104,6 +104,10 @@ func TestRepeats(t *testing.T) {
 	if s.Governing.Median != in32(6.5) {
 		t.Errorf("median of two: %v", s.Governing.Median.Amount(u))
 	}
+	s, _ = tread.Summarize(at("1L", thirtySecond, []tread.Reading{reading(1, 1, 5, u), reading(1, 1, 2, unit.Millimeters)}))
+	if s.Governing.Lowest != inMM(2) || s.Governing.At.AsRead.Unit != unit.Millimeters {
+		t.Errorf("read in two units: %+v", s.Governing)
+	}
 }
 
 // Shapes as numbers: with means [inboard, center, outboard], crown is center

@@ -43,6 +43,8 @@ const (
 	Percent
 	Count
 	Years
+	NewtonMeters
+	PoundFeet
 	Hours
 )
 
@@ -76,6 +78,8 @@ var units = [...]struct {
 	Percent:           {"%", 0.1},
 	Count:             {"", 1},
 	Years:             {"years", 0.1},
+	NewtonMeters:      {"N·m", 1},
+	PoundFeet:         {"lb·ft", 1},
 	Hours:             {"h", 0.1},
 }
 

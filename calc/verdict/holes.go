@@ -1,0 +1,171 @@
+package verdict
+
+import (
+	"slices"
+
+	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/inflation"
+	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/puncture"
+	"gaugebook.dev/calc/sidewall"
+	"gaugebook.dev/calc/unit"
+)
+
+// marks are the observations that speak for or against a repair.
+var marks = map[finding.Code]puncture.Mark{
+	"run-low-liner-ring":  puncture.LinerRing,
+	"run-low-dust":        puncture.RubberDust,
+	"run-low-smell":       puncture.RubberDust,
+	"run-low-scuff-ring":  puncture.ScuffRing,
+	"separation":          puncture.Separation,
+	"bulge":               puncture.Separation,
+	"cord-showing":        puncture.CordShowing,
+	"cut-to-cord":         puncture.CordShowing,
+	"bead-torn-or-kinked": puncture.BeadDamage,
+	"liner-split":         puncture.LinerSplit,
+	"cracks-fine":         puncture.FineCracks,
+	"cracks-open":         puncture.JoinedCracks,
+	"cracks-joined":       puncture.JoinedCracks,
+	"cracks-to-cord":      puncture.CracksToCord,
+	"radial-ripple":       puncture.Zipper,
+	"sealant-inside":      puncture.SealantInside,
+}
+
+// earlierRepairs are the kinds of repair that may be found in a tire.
+var earlierRepairs = map[finding.Code]puncture.Method{
+	"earlier-repair":                    puncture.MethodNotTold,
+	"earlier-repair-string-plug":        puncture.PlugOnly,
+	"earlier-repair-patch-without-stem": puncture.PatchOnly,
+	"earlier-repair-combination":        puncture.Combination,
+	"earlier-repair-section":            puncture.Section,
+	"earlier-repair-reinforcement":      puncture.Boot,
+	"earlier-repair-failing":            puncture.PlugOnly, // whatever its kind, it has to be taken for improper
+}
+
+// holes judges the injuries of one tire.
+func (j *judging) holes(w Wheel) {
+	in := puncture.Input{
+		Tire: puncture.Tire{
+			Marking: w.Tire.Marking, Body: w.Tire.Body, Age: w.Tire.Age,
+			SelfSupporting: w.Tire.SelfSupporting, FoamLined: w.Tire.FoamLined, SealantLined: w.Tire.SealantLined, Policy: w.Tire.Policy,
+		},
+		Vehicle: j.v.Vehicle.Class, InsideSeen: w.lookedAt("inside-of-tire"), Earlier: slices.Clone(w.Tire.Repairs),
+	}
+	if a, ok := j.v.Vehicle.AxleOf(w.Position); ok {
+		in.Steer = a.Steered || j.v.Vehicle.Front(w.Position)
+	}
+	if w.has("foam-inside") {
+		in.Tire.FoamLined = finding.Yes
+	}
+	for _, o := range w.Observations {
+		switch o.Kind {
+		case "injury", "object-in-tread", "object-removed":
+			in.Injuries = append(in.Injuries, injury(o))
+		}
+		if m, ok := marks[o.Kind]; ok {
+			in.Seen = append(in.Seen, m)
+		}
+		if m, ok := earlierRepairs[o.Kind]; ok {
+			in.Earlier = append(in.Earlier, m)
+		}
+	}
+	improper := slices.ContainsFunc(in.Earlier, func(m puncture.Method) bool { return m == puncture.PlugOnly || m == puncture.PatchOnly })
+	if len(in.Injuries) == 0 {
+		if improper {
+			j.find(finding.Finding{
+				Code: "repair.improper-earlier", Urgency: finding.ThisVisit, Positions: []layout.Position{w.Position},
+				Rule: finding.Rule{Authority: finding.CommonPractice, Citation: "common practice", Known: finding.Reported},
+			})
+			j.do(replaceTire, w.Position)
+		}
+		return
+	}
+	if r, ok := j.tread[w.Position]; ok && len(r.Summary.Cells) > 0 {
+		in.Tire.Tread = &r.Summary.Reading
+	}
+	in.Pressure = j.airFacts(w)
+	in.Books = j.repairBooks()
+	slices.SortFunc(in.Seen, func(a, b puncture.Mark) int { return int(a) - int(b) })
+	r := puncture.Judge(in)
+	j.repair[w.Position] = r
+	j.out.Repairs = append(j.out.Repairs, Repair{w.Position, r})
+	at := func(fs ...finding.Finding) {
+		for _, f := range fs {
+			f.Positions = []layout.Position{w.Position}
+			j.find(f)
+		}
+	}
+	at(r.Main)
+	at(r.Failing...)
+	at(r.Open...)
+	at(r.Notes...)
+}
+
+func injury(o Observation) puncture.Injury {
+	if o.Injury != nil {
+		i := *o.Injury
+		if o.Kind == "object-in-tread" && i.ObjectInPlace == finding.NotAsked {
+			i.ObjectInPlace = finding.Yes
+		}
+		return i
+	}
+	i := puncture.Injury{}
+	if o.Kind == "object-in-tread" {
+		i.ObjectInPlace = finding.Yes
+	}
+	return i
+}
+
+// airFacts are what the pressure says about running low.
+func (j *judging) airFacts(w Wheel) puncture.Pressure {
+	r := j.air[w.Position]
+	p := puncture.Pressure{}
+	if w.Pressure.Read == unit.None && !w.has("flat") {
+		return p
+	}
+	p.Flat, p.RunLow = finding.No, finding.No
+	if r.Has(inflation.Flat) {
+		p.Flat = finding.Yes
+	}
+	switch {
+	case r.Has(inflation.RunLow):
+		p.RunLow = finding.Yes
+	case r.Has(inflation.RunLowUndecided):
+		p.RunLow = finding.NotKnown
+	}
+	return p
+}
+
+// repairBooks are those that go with the law books. Where no repair rules of a
+// country were read, none is named, and puncture tries all.
+func (j *judging) repairBooks() []string {
+	var ids []string
+	for _, b := range j.books {
+		if b.Repair == "" {
+			return nil
+		}
+		if !slices.Contains(ids, b.Repair) {
+			ids = append(ids, b.Repair)
+		}
+	}
+	slices.Sort(ids)
+	return ids
+}
+
+func bodyOf(t Tire) sidewall.BodyPly { return sidewall.BodyOf(t.Body, t.Marking) }
+
+// loadClass is the row of the warning lamp's table that a tire is under: by its
+// load range or load mark, else by the pressure on its sidewall.
+func loadClass(m sidewall.Marking, maximum unit.Pressure) inflation.LoadClass {
+	light := m.Class == sidewall.LightTruckTire
+	byRange := map[string]inflation.LoadClass{"C": inflation.LoadRangeC, "D": inflation.LoadRangeD, "E": inflation.LoadRangeE}
+	switch {
+	case light && m.LoadRange != "":
+		return byRange[m.LoadRange]
+	case !light && m.LoadMark == "XL":
+		return inflation.ExtraLoad
+	case !light && m.LoadMark == "SL":
+		return inflation.StandardLoad
+	}
+	return inflation.LoadClassOf(light, maximum)
+}

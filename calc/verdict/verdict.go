@@ -1,0 +1,332 @@
+package verdict
+
+import (
+	"cmp"
+	"slices"
+
+	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/inflation"
+	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/measure"
+	"gaugebook.dev/calc/puncture"
+	"gaugebook.dev/calc/rulebook"
+	"gaugebook.dev/calc/tread"
+	"gaugebook.dev/calc/unit"
+)
+
+// lengthGauge is how well a hole, a cut or a distance on a tire is measured by
+// hand (common practice, from memory).
+var lengthGauge = measure.Gauge[unit.Length]{
+	Resolution:    unit.MustLength(0.5, unit.Millimeters),
+	Repeatability: unit.MustLength(0.2, unit.Millimeters),
+}
+
+// judging gathers one verdict.
+type judging struct {
+	v        Visit
+	books    []rulebook.Applied
+	out      Verdict
+	tread    map[layout.Position]tread.Result
+	air      map[layout.Position]inflation.Result
+	airIn    map[layout.Position]inflation.Wheel
+	repair   map[layout.Position]puncture.Result
+	finished map[layout.Position]bool // the tire is done for, whatever its depth
+	work     workList
+}
+
+// Judge says what is to be said of a visit. The order in which wheels, readings
+// and observations are given changes nothing.
+func Judge(v Visit) Verdict {
+	j := &judging{
+		v:        v,
+		tread:    map[layout.Position]tread.Result{},
+		air:      map[layout.Position]inflation.Result{},
+		airIn:    map[layout.Position]inflation.Wheel{},
+		repair:   map[layout.Position]puncture.Result{},
+		finished: map[layout.Position]bool{},
+	}
+	slices.SortFunc(j.v.Wheels, func(a, b Wheel) int { return a.Position.Compare(b.Position) })
+	for _, n := range v.Recorded {
+		j.notJudged(n.Code, n.Positions...)
+	}
+	if !v.Vehicle.Class.Judged() {
+		j.notJudged("class.not-judged-here")
+		return j.out
+	}
+	j.notJudged("wear.causes")
+	j.chooseLaw()
+	for _, w := range j.v.Wheels {
+		j.damaged(w)
+	}
+	j.depths()
+	j.axles()
+	j.pressures()
+	for _, w := range j.v.Wheels {
+		j.holes(w)
+	}
+	j.looked()
+	j.asLeft()
+	j.order()
+	j.finish()
+	return j.out
+}
+
+func (j *judging) find(fs ...finding.Finding) { j.out.Findings = append(j.out.Findings, fs...) }
+
+func (j *judging) notJudged(code finding.Code, at ...layout.Position) {
+	j.out.NotJudged = append(j.out.NotJudged, NotJudged{code, at})
+}
+
+func (j *judging) ask(code finding.Code, at ...layout.Position) {
+	for i, u := range j.out.Unanswered {
+		if u.Code == code {
+			j.out.Unanswered[i].Positions = append(u.Positions, at...)
+			return
+		}
+	}
+	j.out.Unanswered = append(j.out.Unanswered, Unanswered{code, at})
+}
+
+// chooseLaw picks the rulebooks. A class that contradicts the rating (a car of
+// 26,000 lb) is taken as neither: both laws are judged and named.
+func (j *judging) chooseLaw() {
+	if rulebook.Contradicts(j.v.Vehicle) {
+		j.ask("ask.class-or-rating")
+		j.v.Vehicle.GrossRating, j.v.Vehicle.Class = 0, layout.ClassNotTold
+	}
+	books, open := rulebook.Choose(j.v.Vehicle, j.v.Use, j.v.Books)
+	j.books, j.out.Books = books, books
+	for _, q := range open {
+		j.ask(q)
+	}
+	model := slices.ContainsFunc(books, func(b rulebook.Applied) bool { return b.ID == "us-light" || b.ID == "us-heavy-model" })
+	if model && j.v.Use.Country == "US" && j.v.Use.State == "" {
+		j.ask(rulebook.AskState) // the models bind nobody: the State's own code does
+	}
+	if j.v.Use.Country != "" && len(books) == 0 {
+		j.notJudged("law.country-not-known")
+	}
+	if j.v.AsOf.IsZero() {
+		j.ask("ask.date")
+	}
+}
+
+func (j *judging) context() tread.Context {
+	return tread.Context{Vehicle: j.v.Vehicle, Books: j.books, AsOf: j.v.AsOf}
+}
+
+func (j *judging) treadWheel(w Wheel, readings []tread.Reading) tread.Wheel {
+	return tread.Wheel{
+		Position: w.Position, Readings: readings, Gauge: j.v.DepthGauge, New: w.Tire.New, Breadth: w.Tire.Breadth,
+		BarsFlush: w.has("at-wear-bars"), BarsClear: w.has("clear-of-wear-bars"), Damaged: w.treadDamaged(), WinterTread: w.Tire.Winter,
+	}
+}
+
+func (w Wheel) has(kinds ...finding.Code) bool {
+	return slices.ContainsFunc(w.Observations, func(o Observation) bool { return slices.Contains(kinds, o.Kind) })
+}
+
+// treadDamaged: damage seen on the tread may make one low reading real.
+func (w Wheel) treadDamaged() bool {
+	return w.has("cut", "cut-to-cord", "chunking", "torn-lug", "flat-spot", "scalloped", "cord-showing", "separation", "bulge", "diagonal-dips")
+}
+
+func (j *judging) depths() {
+	for _, w := range j.v.Wheels {
+		r, ok := tread.Judge(j.context(), j.treadWheel(w, w.Depths))
+		if !ok {
+			if w.has("at-wear-bars") {
+				r = tread.BarsOnly(j.context(), w.Position)
+				j.find(r.Findings...)
+				j.tread[w.Position] = r
+			}
+			j.ask("ask.depth", w.Position)
+			continue
+		}
+		j.tread[w.Position] = r
+		j.find(r.Findings...)
+		for _, k := range r.Kept {
+			j.kept(Checked{k.Code, []layout.Position{k.Position}, k.Measured, k.Limit, k.Rule})
+		}
+	}
+}
+
+// kept gathers what is kept by rule, with the lowest measured value.
+func (j *judging) kept(c Checked) {
+	for i, o := range j.out.Checked {
+		if o.Code == c.Code && o.Rule == c.Rule && o.Limit == c.Limit {
+			j.out.Checked[i].Positions = append(o.Positions, c.Positions...)
+			if c.Measured.Number < o.Measured.Number {
+				j.out.Checked[i].Measured = c.Measured
+			}
+			return
+		}
+	}
+	j.out.Checked = append(j.out.Checked, c)
+}
+
+// axles compares the two ends of each axle, and front with rear.
+func (j *judging) axles() {
+	for _, p := range j.v.Vehicle.Positions() {
+		if p.Side != layout.Left || p.Dual != layout.Single {
+			continue
+		}
+		left, okL := j.tread[p]
+		right, okR := j.tread[p.Mirror()]
+		if !okL || !okR || len(left.Summary.Cells) == 0 || len(right.Summary.Cells) == 0 {
+			continue
+		}
+		j.find(tread.Pair(j.context(), left, right, [2]layout.Position{p, p.Mirror()})...)
+	}
+	j.frontAndRear()
+}
+
+// frontAndRear finds that rotation is due: one size all round, sound tires, and
+// an even difference between the axles. Whether to rotate is asked, and never
+// where it would leave the shallower pair on the rear at or under 4/32 in, or
+// more than 3/32 in under the front.
+func (j *judging) frontAndRear() {
+	v := j.v.Vehicle
+	if len(v.Axles) != 2 || v.Axles[0].Dual || v.Axles[1].Dual || v.Axles[0].Size != v.Axles[1].Size {
+		return
+	}
+	switch v.Class {
+	case layout.PassengerCar, layout.LightTruck:
+	default:
+		return
+	}
+	var mean [2]measure.Value[unit.Depth]
+	var least [2]unit.Depth
+	for axle := range 2 {
+		var ends []measure.Value[unit.Depth]
+		for _, side := range []layout.Side{layout.Left, layout.Right} {
+			p := layout.Position{Axle: axle + 1, Side: side}
+			r, ok := j.tread[p]
+			if !ok || len(r.Summary.Cells) == 0 || r.WornOut || r.BelowLaw || j.finished[p] {
+				return
+			}
+			ends = append(ends, r.Summary.Mean)
+			if least[axle] == 0 || r.Summary.Governing.Lowest < least[axle] {
+				least[axle] = r.Summary.Governing.Lowest
+			}
+		}
+		mean[axle] = measure.Mean(ends...)
+	}
+	diff := mean[0].Minus(mean[1])
+	diff.Of = max(diff.Of, -diff.Of)
+	book := rulebook.Must("advice")
+	l := book.Limit("front-rear")
+	c := measure.AtLeast(diff, l.Depth())
+	if float64(diff.Of) <= measure.Coverage*diff.Std || c.Margin < 0 {
+		return
+	}
+	front, rear := 0, 1
+	shallower := front
+	if mean[rear].Of < mean[front].Of {
+		shallower = rear
+	}
+	f := finding.Finding{Code: tread.FrontRear, Urgency: finding.Plan, Rule: book.RuleOf(l), Positions: slices.Clone(v.Positions())}
+	f = finding.Compared(f, diff, l.Depth(), l.Value.Unit, c)
+	toRear := book.Limit("rear-at-most-below")
+	if shallower == front && (measure.AtLeast(measure.Exact(least[front]), book.Limit("wet").Depth()).Margin <= 0 ||
+		measure.AtMost(measure.Exact(diff.Of), toRear.Depth()).Outcome == measure.Above) {
+		f.Evidence = append(f.Evidence, finding.Evidence{Code: "tread.rotation-would-leave-worn-pair-on-rear", Against: true})
+		j.find(f)
+		return
+	}
+	j.find(f)
+	j.work.add(Work{Code: rotateTires, Urgency: finding.Plan, Positions: f.Positions, Condition: "when.cause-understood-and-agreed"})
+}
+
+// label is the cold pressure for the load carried, from the door label.
+func (j *judging) label(p layout.Position) (unit.Pressure, unit.Unit) {
+	if p.Spare {
+		return j.v.Spare.Label, j.v.Spare.LabelUnit
+	}
+	a, ok := j.v.Vehicle.AxleOf(p)
+	if !ok {
+		return 0, unit.None
+	}
+	if j.v.Loaded == finding.Yes && a.ColdFull > 0 || a.ColdNormal == 0 {
+		return a.ColdFull, a.LabelUnit
+	}
+	return a.ColdNormal, a.LabelUnit
+}
+
+func (j *judging) airWheel(w Wheel, p Pressure) inflation.Wheel {
+	label, shown := j.label(w.Position)
+	marking := w.Tire.Marking
+	return inflation.Wheel{
+		At: w.Position, Class: j.v.Vehicle.Class, Body: bodyOf(w.Tire), Load: loadClass(marking, w.Tire.Sidewall),
+		Found: p.Of, Read: p.Read, Gauge: p.Gauge, Label: label, LabelUnit: shown, Sidewall: w.Tire.Sidewall,
+		Temperature: p.Temperature, Source: p.Source, Conditions: j.v.Conditions, DrivenLow: w.DrivenLow,
+		Seen: inflation.Seen{
+			Flat: w.has("flat"), AudibleLeak: w.has("air-leak"), ScuffRing: w.has("run-low-scuff-ring"),
+			RubberDust: w.has("run-low-dust"), WrinkledLiner: w.has("run-low-liner-ring"), BurntSmell: w.has("run-low-smell"),
+		},
+	}
+}
+
+func (j *judging) pressures() {
+	in := inflation.Vehicle{Layout: j.v.Vehicle, Lamp: j.v.Lamp}
+	for _, w := range j.v.Wheels {
+		in.Wheels = append(in.Wheels, j.airWheel(w, w.Pressure))
+	}
+	r := inflation.JudgeVehicle(in)
+	for i, w := range j.v.Wheels {
+		p := w.Position
+		j.air[p], j.airIn[p] = r.Wheels[i], in.Wheels[i]
+		for _, f := range r.Wheels[i].Findings {
+			if f.Code == inflation.Flat || f.Code == inflation.AudibleLeak {
+				j.withLaw(&f, rulebook.FlatOrLeaking, w)
+			}
+			j.find(f)
+		}
+		for _, need := range r.Wheels[i].Missing {
+			j.ask(need, p)
+		}
+		if in.Wheels[i].Read != unit.None && in.Wheels[i].Label != 0 && !r.Wheels[i].Cold.About && !slices.ContainsFunc(r.Wheels[i].Findings, wantsSomething) {
+			j.kept(Checked{Code: "inflation.at-label", Positions: []layout.Position{p}})
+		}
+	}
+	j.find(r.Findings...)
+}
+
+func wantsSomething(f finding.Finding) bool {
+	return f.Urgency != finding.Note || f.Code == inflation.AtLampThreshold
+}
+
+// finish sorts every list by its stated key.
+func (j *judging) finish() {
+	finding.Sort(j.out.Findings)
+	for _, w := range j.v.Wheels {
+		s := Summary{Position: w.Position, Pressure: w.Pressure}
+		if r, ok := j.tread[w.Position]; ok && len(r.Summary.Cells) > 0 {
+			s.Tread, s.ReadIn = &r, r.Summary.Governing.At.AsRead.Unit
+			s.New, s.NewKnown = tread.Wheel{New: w.Tire.New}.NewAt(r.Summary.Governing.Column)
+		}
+		if a, ok := j.air[w.Position]; ok {
+			s.Cold = a.Cold
+		}
+		s.Label, s.Shown = j.label(w.Position)
+		if s.Shown == unit.None {
+			s.Shown = w.Pressure.Read
+		}
+		s.Full = w.full()
+		j.out.Wheels = append(j.out.Wheels, s)
+	}
+	sortPositions := func(ps []layout.Position) { slices.SortFunc(ps, layout.Position.Compare) }
+	for i := range j.out.Checked {
+		sortPositions(j.out.Checked[i].Positions)
+	}
+	for i := range j.out.Unanswered {
+		sortPositions(j.out.Unanswered[i].Positions)
+		j.out.Unanswered[i].Positions = slices.Compact(j.out.Unanswered[i].Positions)
+	}
+	slices.SortFunc(j.out.Checked, func(a, b Checked) int {
+		return cmp.Or(cmp.Compare(a.Code, b.Code), cmp.Compare(a.Rule.ID, b.Rule.ID))
+	})
+	slices.SortFunc(j.out.Unanswered, func(a, b Unanswered) int { return cmp.Compare(a.Code, b.Code) })
+	slices.SortFunc(j.out.NotJudged, func(a, b NotJudged) int { return cmp.Compare(a.Code, b.Code) })
+	slices.SortFunc(j.out.Repairs, func(a, b Repair) int { return a.Position.Compare(b.Position) })
+}

@@ -1,0 +1,163 @@
+// Package verdict puts a whole vehicle together: it asks the questions of the
+// packages below about every wheel, the axles and the vehicle, hands plain
+// numbers from one answer to the next, and orders the work.
+package verdict
+
+import (
+	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/inflation"
+	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/measure"
+	"gaugebook.dev/calc/puncture"
+	"gaugebook.dev/calc/rulebook"
+	"gaugebook.dev/calc/sidewall"
+	"gaugebook.dev/calc/tread"
+	"gaugebook.dev/calc/unit"
+)
+
+// Engine is the version of the arithmetic and the judgement: it changes
+// whenever any answer changes.
+const Engine = "1"
+
+// Visit is one visit of one vehicle, in calc's own terms.
+type Visit struct {
+	Vehicle    layout.Vehicle
+	Use        rulebook.Use
+	Books      []string  // rulebooks asked for by id, in place of the choice by use
+	AsOf       unit.Date // zero: not judged by date
+	Conditions inflation.Conditions
+	Loaded     finding.Answer // loaded or towing: the label for full load counts
+	Lamp       inflation.Lamp // as found
+	DepthGauge measure.Gauge[unit.Depth]
+	GaugeTold  bool // DepthGauge was told, not assumed
+	Wheels     []Wheel
+	Spare      Spare
+	TPMS       finding.Answer // fitted
+	Torque     unit.Amount    // of the wheel fasteners, the vehicle maker's figure; zero when not told
+	Recorded   []NotJudged    // what was recorded and is not judged by this version
+}
+
+// Spare is the vehicle's spare tire; Fitted tells that there is one.
+type Spare struct {
+	Fitted    bool
+	Label     unit.Pressure // cold, 0 when not told
+	LabelUnit unit.Unit
+}
+
+// Wheel is what was read and seen at one position.
+type Wheel struct {
+	Position     layout.Position
+	Depths       []tread.Reading // as found
+	DepthsLeft   []tread.Reading // as left
+	Pressure     Pressure        // as found: the lowest of the repeats
+	PressureLeft Pressure        // as left: the last of the repeats
+	Observations []Observation   // as found
+	Looked       []Looked
+	Tire         Tire
+	DrivenLow    inflation.DrivenLow
+}
+
+// Pressure is one reading of a gauge. None as its unit: not read.
+type Pressure struct {
+	Of          unit.Pressure
+	Read        unit.Unit
+	Gauge       measure.Gauge[unit.Pressure]
+	Temperature unit.Temperature // of the tire, 0 when not told
+	Source      inflation.Source
+}
+
+// Observation is one thing seen, felt, probed or heard. Kind is the contract's
+// kind in lower case: "cord-showing".
+type Observation struct {
+	Kind     finding.Code
+	Across   layout.Across
+	Size     *unit.Length
+	SizeUnit unit.Unit
+	Injury   *puncture.Injury
+}
+
+// Looked is a place that was looked at or, with a reason, was not.
+type Looked struct {
+	What       finding.Code // "tread-full-turn", "inner-sidewall" ...
+	NotBecause finding.Code // "not-reachable" ...; "" when it was looked at
+}
+
+// Tire is what is known of the tire itself.
+type Tire struct {
+	Marking        sidewall.Marking
+	Body           sidewall.BodyPly // as told
+	Size           string           // as written, to compare tires by
+	Sidewall       unit.Pressure    // maximum on the sidewall, cold; 0 when not told
+	Breadth        unit.Length      // of tread, 0 when not told
+	New            map[int]unit.Depth
+	Winter         bool
+	Age            unit.Amount
+	SelfSupporting finding.Answer
+	FoamLined      finding.Answer
+	SealantLined   finding.Answer
+	Policy         puncture.Policy
+	Repairs        []puncture.Method // recorded earlier
+}
+
+// Verdict is all that is said of a visit.
+type Verdict struct {
+	Findings   []finding.Finding
+	Closed     map[string]unit.Amount // by finding id: the as-left reading that closes it
+	Work       []Work
+	Wheels     []Summary
+	Repairs    []Repair
+	Checked    []Checked
+	NotLooked  []NotLooked
+	NotJudged  []NotJudged
+	Unanswered []Unanswered
+	Books      []rulebook.Applied
+}
+
+// Summary is one wheel's readings and what they come to.
+type Summary struct {
+	Position layout.Position
+	Tread    *tread.Result
+	ReadIn   unit.Unit // of the depths
+	Pressure Pressure
+	Cold     inflation.Cold
+	Label    unit.Pressure
+	Shown    unit.Unit // of the pressures
+	Full     bool      // a full turn of the tread and both sidewalls were seen
+	New      unit.Depth
+	NewKnown bool
+}
+
+// Repair is the answer whether one tire may be repaired.
+type Repair struct {
+	Position layout.Position
+	Result   puncture.Result
+}
+
+// Checked is something looked at in which nothing was found.
+type Checked struct {
+	Code      finding.Code
+	Positions []layout.Position
+	Measured  unit.Amount // the lowest, zero when nothing was measured
+	Limit     unit.Amount
+	Rule      finding.Rule
+}
+
+// NotLooked is a place that was not looked at. An empty Reason: nobody said
+// whether it was.
+type NotLooked struct {
+	What      finding.Code // "wheel" for a position without any report
+	Positions []layout.Position
+	Reason    finding.Code
+}
+
+// NotJudged is something recorded that this version does not judge.
+type NotJudged struct {
+	Code      finding.Code
+	Positions []layout.Position
+}
+
+// Unanswered is a question whose answer, or a reading, would allow more.
+type Unanswered struct {
+	Code      finding.Code
+	Positions []layout.Position
+}

@@ -1,0 +1,539 @@
+package verdict
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/inflation"
+	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/measure"
+	"gaugebook.dev/calc/puncture"
+	"gaugebook.dev/calc/rulebook"
+	"gaugebook.dev/calc/tread"
+	"gaugebook.dev/calc/unit"
+)
+
+// Work is one line of the order of work.
+type Work struct {
+	Code       finding.Code
+	Step       int // of the fixed order, 0-13
+	Urgency    finding.Urgency
+	Positions  []layout.Position
+	Findings   []string    // ids of the findings it answers
+	Target     unit.Amount // what to set, zero when nothing or not told
+	Condition  finding.Code
+	Settle     finding.Code // the measurement to make, for measureToSettle
+	Caution    finding.Code
+	DueFrom    unit.Amount
+	DueBy      unit.Amount
+	About      bool // the target rests on an estimate
+	FinishCold bool // the target is finished when cold
+}
+
+// Lines of the order of work, with their steps below.
+const (
+	holdVehicle       finding.Code = "vehicle.hold"
+	chock             finding.Code = "vehicle.chock"
+	noAir             finding.Code = "air.none"
+	leaveObject       finding.Code = "object.leave-in"
+	measureAgain      finding.Code = "measure.again"
+	measureToSettle   finding.Code = "measure.to-settle"
+	readCold          finding.Code = "air.read-cold"
+	findLeak          finding.Code = "air.find-leak"
+	deflateFirst      finding.Code = "air.deflate-first"
+	removeObject      finding.Code = "object.remove-and-soap"
+	repairAfterSeen   finding.Code = "repair.after-inspection"
+	repairCombination finding.Code = "repair.combination"
+	repairTwoPiece    finding.Code = "repair.two-piece"
+	repairSection     finding.Code = "repair.refer-section"
+	repairFindOut     finding.Code = "repair.find-out"
+	replacePair       finding.Code = "tires.replace-pair"
+	replaceIfBelow    finding.Code = "tire.replace-if-below"
+	restrained        finding.Code = "tire.restraining-device"
+	matchDuals        finding.Code = "dual.match"
+	steerRules        finding.Code = "tire.steer-axle-rules"
+	mountTire         finding.Code = "tire.mount"
+	matingFaces       finding.Code = "wheel.mating-faces"
+	deeperToRear      finding.Code = "tires.deeper-pair-to-rear"
+	reuseElsewhere    finding.Code = "tire.reuse-elsewhere"
+	rotateTires       finding.Code = "tires.rotate"
+	setAir            finding.Code = "air.set"
+	matchMates        finding.Code = "air.match-mates"
+	lowerAir          finding.Code = "air.lower-cold"
+	torqueWheel       finding.Code = "wheel.torque"
+	relearnSensors    finding.Code = "sensor.relearn"
+	checkLamp         finding.Code = "lamp.check"
+	recordLeft        finding.Code = "record.as-left"
+	registerTires     finding.Code = "record.registration"
+	scrapTires        finding.Code = "record.scrap"
+	recheckTorque     finding.Code = "owed.torque-recheck"
+	recheckTrailer    finding.Code = "owed.torque-recheck-trailer"
+	recheckCold       finding.Code = "owed.cold-pressure"
+)
+
+// steps is the fixed order of work (common practice): 0 make safe, 1 record and
+// measure as found, 2 fasteners and wheels, 3 demount and inspect, 4 decide, 5
+// steering, suspension, hubs, brakes, 6 mount, 7 place, 8 pressure, 9 torque, 10
+// sensors, 11 alignment, 12 record as left, 13 what is owed. Within a step lines
+// keep the order of this list.
+var steps = []struct {
+	code finding.Code
+	step int
+}{
+	{holdVehicle, 0}, {chock, 0}, {noAir, 0}, {leaveObject, 0},
+	{measureAgain, 1}, {measureToSettle, 1}, {readCold, 1},
+	{fastenersRight, 2}, {replaceWheel, 2}, {clearObstacle, 2}, {cleanBeadSeat, 2},
+	{deflateFirst, 3}, {lookClosely, 3}, {findLeak, 3}, {demountInspect, 3}, {removeObject, 3},
+	{repairAfterSeen, 4}, {repairFindOut, 4}, {repairCombination, 4}, {repairTwoPiece, 4}, {repairSection, 4},
+	{replaceTire, 4}, {replacePair, 4}, {replaceIfBelow, 4}, {restrained, 4}, {matchDuals, 4},
+	{referSteering, 5}, {referBrakes, 5},
+	{steerRules, 6}, {renewValve, 6}, {mountTire, 6}, {matingFaces, 6},
+	{deeperToRear, 7}, {reuseElsewhere, 7}, {rotateTires, 7},
+	{setAir, 8}, {matchMates, 8}, {lowerAir, 8},
+	{torqueWheel, 9},
+	{relearnSensors, 10}, {answerSensor, 10}, {checkLamp, 10},
+	{recordLeft, 12}, {registerTires, 12}, {scrapTires, 12},
+	{recheckTorque, 13}, {recheckTrailer, 13}, {recheckCold, 13},
+}
+
+// workList gathers lines; the same line for several wheels becomes one.
+type workList []Work
+
+func (l *workList) add(w Work) {
+	for i, o := range *l {
+		if o.Code == w.Code && o.Target == w.Target && o.Condition == w.Condition && o.Settle == w.Settle && o.DueBy == w.DueBy {
+			for _, p := range w.Positions {
+				if !slices.Contains(o.Positions, p) {
+					(*l)[i].Positions = append((*l)[i].Positions, p)
+				}
+			}
+			if w.Urgency != 0 && (o.Urgency == 0 || w.Urgency < o.Urgency) {
+				(*l)[i].Urgency = w.Urgency
+			}
+			(*l)[i].FinishCold = o.FinishCold || w.FinishCold
+			return
+		}
+	}
+	w.Positions = slices.Clone(w.Positions)
+	*l = append(*l, w)
+}
+
+func (l workList) at(codes ...finding.Code) map[layout.Position]bool {
+	m := map[layout.Position]bool{}
+	for _, w := range l {
+		if slices.Contains(codes, w.Code) {
+			for _, p := range w.Positions {
+				m[p] = true
+			}
+		}
+	}
+	return m
+}
+
+func (j *judging) do(code finding.Code, at ...layout.Position) {
+	if code != "" {
+		j.work.add(Work{Code: code, Positions: at})
+	}
+}
+
+// order makes the order of work from all that was found.
+func (j *judging) order() {
+	j.makeSafe()
+	j.measureFirst()
+	for _, w := range j.v.Wheels {
+		j.inspect(w)
+	}
+	j.inspectMates()
+	j.replaceWorn()
+	j.mountAndPlace()
+	j.setPressures()
+	j.close()
+	j.sortWork()
+}
+
+func (j *judging) makeSafe() {
+	var hold []layout.Position
+	heavyRunLow := false
+	for _, f := range j.out.Findings {
+		if f.Urgency == finding.BeforeDriving {
+			hold = append(hold, f.Positions...)
+		}
+	}
+	if len(hold) > 0 {
+		j.work.add(Work{Code: holdVehicle, Urgency: finding.BeforeDriving, Positions: hold})
+	}
+	for _, w := range j.v.Wheels {
+		r := j.air[w.Position]
+		if r.NoAir {
+			c := inflation.CautionRunLow
+			if r.Deflate {
+				c, heavyRunLow = inflation.CautionDeflate, true
+			}
+			j.work.add(Work{Code: noAir, Positions: []layout.Position{w.Position}, Caution: c})
+		}
+		for _, o := range w.Observations {
+			if o.Kind == "object-in-tread" {
+				j.do(leaveObject, w.Position)
+			}
+		}
+	}
+	if heavyRunLow {
+		j.do(chock)
+	}
+}
+
+// measureFirst: a reading that decides something is made before work starts.
+func (j *judging) measureFirst() {
+	for _, f := range j.out.Findings {
+		switch {
+		case f.Code == tread.OddReading || f.Code == tread.Unlikely:
+			j.work.add(Work{Code: measureAgain, Positions: f.Positions})
+		case f.Code == tread.LegalLimit && f.Outcome == measure.CannotTell, f.Code == cutCode && f.Outcome == measure.CannotTell:
+			j.work.add(Work{Code: measureToSettle, Positions: f.Positions, Settle: f.ToSettle})
+		case f.Code == inflation.RunLowUndecided && f.ToSettle == inflation.ReadCold && !j.hasHole(f.Positions):
+			j.work.add(Work{Code: readCold, Positions: f.Positions})
+		}
+	}
+}
+
+func (j *judging) hasHole(at []layout.Position) bool {
+	return slices.ContainsFunc(at, func(p layout.Position) bool { _, ok := j.repair[p]; return ok })
+}
+
+// inspect is what one tire needs to be seen or repaired.
+func (j *judging) inspect(w Wheel) {
+	p := w.Position
+	air := j.air[p]
+	if air.Deflate {
+		j.do(deflateFirst, p)
+	}
+	if j.finished[p] {
+		return // it is replaced, not inspected and inflated again
+	}
+	if air.FindLeak && !air.Demount {
+		j.do(findLeak, p)
+	}
+	if air.Demount {
+		j.do(demountInspect, p)
+	}
+	if air.RestrainingDevice {
+		j.work.add(Work{Code: restrained, Positions: []layout.Position{p}, Condition: "when.passed-inside", Caution: inflation.CautionDeflate})
+	}
+	if p.Dual != layout.Single && (air.Demount || air.Deflate) {
+		j.work.add(Work{Code: matchDuals, Positions: []layout.Position{p, p.Mate()}, Condition: "when.one-is-replaced"})
+	}
+	r, hurt := j.repair[p]
+	if !hurt {
+		return
+	}
+	switch r.Answer {
+	case puncture.NotRepairable:
+		j.do(replaceTire, p)
+	case puncture.NotAsNailHole:
+		j.do(repairSection, p)
+	case puncture.Repairable:
+		code := repairCombination
+		if r.Method == puncture.TwoPiece {
+			code = repairTwoPiece
+		}
+		j.work.add(Work{Code: code, Positions: []layout.Position{p}, Caution: r.Main.Caution})
+	case puncture.NoInjury:
+		j.do(removeObject, p)
+	default:
+		if !w.lookedAt("inside-of-tire") {
+			j.work.add(Work{Code: demountInspect, Positions: []layout.Position{p}, Caution: r.Main.Caution})
+			j.work.add(Work{Code: repairAfterSeen, Positions: []layout.Position{p}, Condition: "when.inside-clean"})
+		} else {
+			j.do(repairFindOut, p)
+		}
+	}
+}
+
+// inspectMates: the tire that carried the load of its low neighbor comes off
+// too, also when nobody reported anything of it.
+func (j *judging) inspectMates() {
+	for _, f := range j.out.Findings {
+		if f.Code == inflation.DualMateCarriedLoad || f.Code == inflation.TandemMateCarriedLoad {
+			j.work.add(Work{Code: noAir, Positions: f.Positions, Caution: inflation.CautionDeflate})
+			j.do(deflateFirst, f.Positions...)
+			j.do(demountInspect, f.Positions...)
+			j.work.add(Work{Code: restrained, Positions: f.Positions, Condition: "when.passed-inside", Caution: inflation.CautionDeflate})
+		}
+	}
+}
+
+// replaceWorn: worn tires are replaced by axle, so that the two ends match.
+// Where a law leaves the answer open, the replacement waits for the reading.
+func (j *judging) replaceWorn() {
+	worn := map[layout.Position]bool{}
+	for _, f := range j.out.Findings {
+		for _, p := range f.Positions {
+			switch f.Code {
+			case tread.WornToBars, tread.ModelLimit:
+				worn[p] = worn[p] || f.Code == tread.WornToBars || f.Outcome == measure.Below
+			case tread.LegalLimit:
+				worn[p] = worn[p] || f.Outcome == measure.Below
+			}
+		}
+	}
+	for _, f := range j.out.Findings {
+		if f.Code == tread.LegalLimit && f.Outcome == measure.CannotTell && !worn[f.Positions[0]] && !worn[f.Positions[0].Mirror()] {
+			j.work.add(Work{Code: replaceIfBelow, Positions: f.Positions, Condition: "when.below-once-settled"})
+		}
+	}
+	for _, p := range slices.SortedFunc(keys(worn), layout.Position.Compare) {
+		switch {
+		case !worn[p]:
+		case p.Spare || p.Dual != layout.Single:
+			j.do(replaceTire, p)
+		default:
+			j.work.add(Work{Code: replacePair, Positions: []layout.Position{p, p.Mirror()}})
+		}
+	}
+	both := j.work.at(replacePair)
+	for i := range j.work {
+		if j.work[i].Code == replaceTire {
+			j.work[i].Positions = slices.DeleteFunc(j.work[i].Positions, func(p layout.Position) bool { return both[p] })
+		}
+	}
+	j.work = slices.DeleteFunc(j.work, func(w Work) bool { return w.Code == replaceTire && len(w.Positions) == 0 })
+	j.reuse(worn)
+}
+
+// reuse: a tire taken off a commercial front axle for its depth may serve where
+// a lower limit applies, if it is sound and matches there.
+func (j *judging) reuse(worn map[layout.Position]bool) {
+	for p := range worn {
+		if !j.v.Vehicle.Front(p) || j.finished[p] || j.tread[p].WornOut {
+			continue
+		}
+		for _, b := range j.books {
+			if b.ID != "us-commercial" && b.ID != "us-heavy-model" {
+				continue
+			}
+			other := b.Limit("other-depth")
+			if r := j.tread[p]; len(r.Summary.Cells) > 0 && measure.AtLeast(r.Summary.Reading, other.Depth()).Outcome == measure.Above {
+				j.work.add(Work{Code: reuseElsewhere, Positions: []layout.Position{p}, Condition: "when.sound-and-matching"})
+			}
+		}
+	}
+}
+
+func keys[K comparable, V any](m map[K]V) func(func(K) bool) {
+	return func(yield func(K) bool) {
+		for k := range m {
+			if !yield(k) {
+				return
+			}
+		}
+	}
+}
+
+// mountAndPlace is what follows from tires that come off their wheels.
+func (j *judging) mountAndPlace() {
+	advice := rulebook.Must("advice")
+	replaced := j.work.at(replaceTire, replacePair)
+	dismounted := j.work.at(replaceTire, replacePair, demountInspect, repairCombination, repairTwoPiece, repairSection)
+	for _, p := range sorted(dismounted) {
+		j.do(renewValve, p)
+		j.work.add(Work{Code: mountTire, Positions: []layout.Position{p}, Target: advice.Limit("bead-seat").Value, Caution: inflation.CautionAddingAir})
+	}
+	pair := j.work.at(replacePair)
+	v := j.v.Vehicle
+	if len(v.Axles) == 2 && v.Axles[0].Size == v.Axles[1].Size && !v.Axles[1].Dual && v.Class != layout.Trailer && light(v) {
+		front, rear := layout.Position{Axle: 1, Side: layout.Left}, layout.Position{Axle: 2, Side: layout.Left}
+		if pair[front] && !pair[rear] {
+			j.do(deeperToRear, v.Positions()...)
+		}
+	}
+	for _, p := range sorted(replaced) {
+		if v.Front(p) && slices.ContainsFunc(j.books, func(b rulebook.Applied) bool { return b.ID == "us-commercial" }) {
+			j.do(steerRules, p)
+		}
+	}
+	for _, p := range sorted(j.wheelsOff()) {
+		if a, ok := v.AxleOf(p); ok && (a.Dual || v.Class == layout.Heavy || v.Class == layout.Bus) {
+			j.do(matingFaces, p)
+		}
+	}
+}
+
+func light(v layout.Vehicle) bool {
+	return v.Class == layout.PassengerCar || v.Class == layout.LightTruck || v.Class == layout.ClassNotTold
+}
+
+func sorted(m map[layout.Position]bool) []layout.Position {
+	return slices.SortedFunc(keys(m), layout.Position.Compare)
+}
+
+// wheelsOff are the wheels that come off the vehicle for the work.
+func (j *judging) wheelsOff() map[layout.Position]bool {
+	off := j.work.at(replaceTire, replacePair, demountInspect, repairCombination, repairTwoPiece, repairSection,
+		replaceWheel, cleanBeadSeat, renewValve, deeperToRear, rotateTires, referBrakes)
+	for p := range j.work.at(fastenersRight) {
+		off[p] = true
+	}
+	delete(off, layout.Position{Spare: true})
+	return off
+}
+
+// setPressures sets every tire that was found short or is mounted or moved. No
+// warm tire is ever let down.
+func (j *judging) setPressures() {
+	mounted := j.work.at(mountTire, deeperToRear, rotateTires)
+	for _, w := range j.v.Wheels {
+		p := w.Position
+		r := j.air[p]
+		t := r.Target
+		if j.airClosed(p) {
+			continue
+		}
+		if mounted[p] && (t.Show == 0 || t.Why == inflation.WhyLetDown) {
+			t = j.airIn[p].SetNow()
+			if r.MatchMates > 0 {
+				t.Show, t.Amount, t.Why = r.MatchMates, r.MatchMates.Amount(j.unitOf(p)).Rounded(), inflation.WhyMates
+			}
+		}
+		item := Work{Code: setAir, Positions: []layout.Position{p}, Target: t.Amount, About: t.About, FinishCold: t.FinishCold, Caution: inflation.CautionAddingAir}
+		switch {
+		case t.Why == inflation.WhyNoLabel && mounted[p]:
+			item.Condition = "when.label-is-read"
+			j.work.add(item)
+		case t.Show == 0:
+		case t.Why == inflation.WhyMates:
+			item.Code = matchMates
+			j.work.add(item)
+		case t.Why == inflation.WhyLetDown:
+			item.Code, item.Caution = lowerAir, inflation.CautionNeverBleed
+			j.work.add(item)
+		default:
+			j.work.add(item)
+		}
+	}
+}
+
+// airClosed tells that the tire was set already, as its as-left reading proves.
+func (j *judging) airClosed(p layout.Position) bool {
+	return slices.ContainsFunc(j.out.Findings, func(f finding.Finding) bool {
+		_, closed := j.out.Closed[f.ID()]
+		return closed && slices.Equal(f.Positions, []layout.Position{p}) && strings.HasPrefix(string(f.Code), "inflation.")
+	})
+}
+
+func (j *judging) unitOf(p layout.Position) unit.Unit {
+	in := j.airIn[p]
+	switch {
+	case in.LabelUnit != unit.None:
+		return in.LabelUnit
+	case in.Read != unit.None:
+		return in.Read
+	}
+	return unit.PSI
+}
+
+// close is torque, sensors, records and what is owed afterwards.
+func (j *judging) close() {
+	advice := rulebook.Must("advice")
+	off := sorted(j.wheelsOff())
+	if len(off) > 0 {
+		j.work.add(Work{Code: torqueWheel, Positions: off, Target: j.v.Torque, Caution: cautionWheel})
+		if j.v.Vehicle.Class == layout.Trailer {
+			for _, id := range []string{"first", "second", "third"} {
+				at := advice.Limit("torque-recheck-trailer-" + id).Value
+				j.work.add(Work{Code: recheckTrailer, Positions: off, Target: j.v.Torque, DueFrom: at, DueBy: at, Caution: cautionWheel})
+			}
+		} else {
+			j.work.add(Work{Code: recheckTorque, Positions: off, Target: j.v.Torque, Caution: cautionWheel,
+				DueFrom: advice.Limit("torque-recheck-from").Value, DueBy: advice.Limit("torque-recheck-by").Value})
+		}
+		moved := len(j.work.at(deeperToRear, rotateTires)) > 0
+		if j.v.TPMS != finding.No {
+			item := Work{Code: relearnSensors}
+			if !moved {
+				item.Condition = "when.wheels-changed-place"
+			}
+			j.work.add(item)
+		}
+	}
+	if j.v.Lamp == inflation.LampOn || j.v.Lamp == inflation.LampFlashing || (len(off) > 0 && j.v.TPMS == finding.Yes) {
+		j.do(checkLamp)
+	}
+	if replaced := sorted(j.work.at(replaceTire, replacePair)); len(replaced) > 0 {
+		j.work.add(Work{Code: registerTires, Positions: replaced})
+		j.work.add(Work{Code: scrapTires, Positions: replaced})
+	}
+	var cold []layout.Position
+	for _, w := range j.v.Wheels {
+		if j.air[w.Position].CheckCold || j.work.at(setAir, matchMates)[w.Position] && j.finishCold(w.Position) {
+			cold = append(cold, w.Position)
+		}
+	}
+	if len(cold) > 0 {
+		j.work.add(Work{Code: recheckCold, Positions: cold})
+	}
+	if slices.ContainsFunc(j.work, func(w Work) bool { return w.Code != recheckCold }) {
+		j.do(recordLeft)
+	}
+}
+
+func (j *judging) finishCold(p layout.Position) bool {
+	return slices.ContainsFunc(j.work, func(w Work) bool { return w.FinishCold && slices.Contains(w.Positions, p) })
+}
+
+// sortWork puts the lines in the fixed order and ties each to its findings.
+func (j *judging) sortWork() {
+	rank := map[finding.Code]int{}
+	step := map[finding.Code]int{}
+	for i, s := range steps {
+		rank[s.code], step[s.code] = i, s.step
+	}
+	for i := range j.work {
+		w := &j.work[i]
+		w.Step = step[w.Code]
+		slices.SortFunc(w.Positions, layout.Position.Compare)
+		w.Positions = slices.Compact(w.Positions)
+		w.Findings = j.answeredBy(*w)
+		if w.Urgency == finding.UrgencyNotTold {
+			w.Urgency = j.urgencyOf(w.Findings)
+		}
+	}
+	slices.SortStableFunc(j.work, func(a, b Work) int {
+		return cmp.Or(
+			cmp.Compare(rank[a.Code], rank[b.Code]),
+			slices.CompareFunc(a.Positions, b.Positions, layout.Position.Compare),
+			cmp.Compare(a.Settle, b.Settle),
+			cmp.Compare(a.DueBy.Number, b.DueBy.Number),
+			cmp.Compare(a.Target.Number, b.Target.Number),
+		)
+	})
+	j.out.Work = j.work
+}
+
+// answeredBy lists the findings, other than notes, at the places of a line; a
+// line without places answers those of the vehicle.
+func (j *judging) answeredBy(w Work) []string {
+	var ids []string
+	for _, f := range j.out.Findings {
+		if f.Urgency == finding.Note {
+			continue
+		}
+		if len(w.Positions) == 0 && len(f.Positions) == 0 ||
+			slices.ContainsFunc(f.Positions, func(p layout.Position) bool { return slices.Contains(w.Positions, p) }) {
+			ids = append(ids, f.ID())
+		}
+	}
+	slices.Sort(ids)
+	return ids
+}
+
+func (j *judging) urgencyOf(ids []string) finding.Urgency {
+	u := finding.Plan
+	for _, f := range j.out.Findings {
+		if slices.Contains(ids, f.ID()) {
+			u = min(u, f.Urgency)
+		}
+	}
+	return u
+}

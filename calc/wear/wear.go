@@ -1,0 +1,132 @@
+// Package wear answers why tires wear as they do: from the depth lost across and
+// round each tire, the axle as a pair, what a hand felt, the miles at this
+// position, the pressures found at earlier visits and the work done, it ranks
+// causes with the evidence for and against each and the check that settles it.
+//
+// A shape is called only when it is both provable and a fault: larger than its
+// uncertainty and at least 2/32 in. Depth alone cannot tell toe from camber: a
+// hand or an alignment rack can, and until then both stand at equal rank.
+package wear
+
+import (
+	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/measure"
+	"gaugebook.dev/calc/unit"
+)
+
+// Causes and what else is said about wear.
+const (
+	UnderinflatedLong finding.Code = "wear.underinflated-long"
+	OverinflatedLong  finding.Code = "wear.overinflated-long"
+	LightLoad         finding.Code = "wear.light-load-at-label-pressure"
+	Overloaded        finding.Code = "wear.overloaded"
+	DriveTorque       finding.Code = "wear.drive-torque"
+	Cornering         finding.Code = "wear.cornering"
+	ToeIn             finding.Code = "wear.toe-in"
+	ToeOut            finding.Code = "wear.toe-out"
+	CamberNegative    finding.Code = "wear.camber-negative"
+	CamberPositive    finding.Code = "wear.camber-positive"
+	OneCorner         finding.Code = "wear.one-corner"
+	AxleNotSquare     finding.Code = "wear.axle-not-square"
+	EdgeBeyondGrooves finding.Code = "wear.edge-beyond-grooves"
+	FlatSpot          finding.Code = "wear.flat-spot"
+	FlatSpotLocked    finding.Code = "wear.flat-spot-locked-wheel"
+	Scalloped         finding.Code = "wear.scalloped"
+	NotRound          finding.Code = "wear.not-round"
+	DiagonalDips      finding.Code = "wear.diagonal-dips"
+	HeelAndToe        finding.Code = "wear.heel-and-toe"
+	DifferentTire     finding.Code = "wear.different-tire"
+	OneTireFaster     finding.Code = "wear.one-tire-faster"
+	RotationMissed    finding.Code = "wear.rotation-missed"
+	FormerPosition    finding.Code = "wear.made-at-former-position"
+	NoPatternNew      finding.Code = "wear.no-pattern-new"
+	LookAgain         finding.Code = "wear.look-again"
+)
+
+// Checks that settle a cause.
+const (
+	FeelRibs        finding.Code = "settle.feel-ribs"
+	AlignmentRack   finding.Code = "settle.alignment-rack"
+	ComparePressure finding.Code = "settle.pressures-at-visits"
+	AskLoad         finding.Code = "settle.ask-load"
+	LookForBend     finding.Code = "settle.look-for-bend"
+	LookBehindAxle  finding.Code = "settle.look-behind-steer-axle"
+	HighLowPair     finding.Code = "settle.hand-or-high-low-pair"
+	CheckDampers    finding.Code = "settle.dampers-balance-bearings"
+	CheckBrakes     finding.Code = "settle.brakes"
+	ReadDates       finding.Code = "settle.date-codes-and-fit-dates"
+	ReadAgain       finding.Code = "settle.read-again-next-visit"
+)
+
+// Felt is what a hand or an eye found on the tread.
+type Felt struct {
+	SharpToward bool // ribs sharp on the side toward the vehicle
+	SharpAway   bool // ribs sharp on the side away from it
+	Smooth      bool
+	EdgeRounded bool
+	SlantScuffs bool
+	Scalloped   bool
+	HeelAndToe  bool
+	Diagonal    bool // dips slanting across the tread
+	FlatSpot    bool
+	Any         bool // somebody felt the tread at all
+}
+
+// Pressure is how a tire stood at an earlier visit: the share of its label
+// pressure, cold.
+type Pressure struct {
+	Share measure.Value[unit.Ratio]
+}
+
+// Tire is one tire and how it has worn.
+type Tire struct {
+	At       layout.Position // where it is now
+	Wore     layout.Position // where the shape was made; the zero position when not known
+	Here     *unit.Distance  // run at this position, nil when not known
+	OnTire   *unit.Distance  // run since it was new, nil when not known
+	Across   *[3]measure.Value[unit.Depth]
+	Mean     *measure.Value[unit.Depth]
+	New      *[3]unit.Depth // inboard, center, outboard; nil when not known
+	Rings    [][]unit.Depth // one list for each station round the tire: its depths across
+	HighLow  []HighLow
+	Felt     Felt
+	EdgeGone [2]bool    // worn smooth or to the cord beyond the last groove: inboard, outboard
+	Earlier  []Pressure // found while it ran where it wore; today's reading proves nothing
+	Made     string     // week and year, "" when not read
+	Fitted   unit.Date
+	Size     string
+}
+
+// HighLow is the highest and lowest depth within a hand's width of one groove.
+type HighLow struct{ High, Low measure.Value[unit.Depth] }
+
+// WorkKind is work that bears on wear.
+type WorkKind uint8
+
+// Kinds of work.
+const (
+	AlignmentMeasured WorkKind = iota + 1
+	AlignmentSet
+	SteeringPart
+	SuspensionPart
+	Lowered
+	Rotated
+)
+
+// Work is something done to the vehicle before.
+type Work struct {
+	Kind    WorkKind
+	At      []layout.Position // empty: the vehicle
+	InRange finding.Answer    // of an alignment measured
+	Ago     *unit.Distance    // nil when not known
+}
+
+// Vehicle is what causes are looked for in.
+type Vehicle struct {
+	Layout layout.Vehicle
+	Tires  []Tire
+	Work   []Work
+	Loaded finding.Answer // runs loaded or towing
+	Gauge  measure.Gauge[unit.Depth]
+}

@@ -1,0 +1,63 @@
+// Package app is the program: its commands, and the one room where the parts of
+// the service are put together.
+package app
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+
+	"github.com/spf13/cobra"
+)
+
+// Version of the program, set when a release is built.
+var Version = "0.1.0-dev"
+
+// Exit codes of the program.
+const (
+	exitDone     = 0
+	exitFailed   = 1 // could not read or write
+	exitBadInput = 2 // what was given cannot be judged
+)
+
+// badInput is an error of the caller's making. What is wrong is already printed.
+type badInput struct{ error }
+
+// Main runs one command and gives the exit code of the process.
+func Main(ctx context.Context, args []string, in io.Reader, out, errs io.Writer) int {
+	root := &cobra.Command{
+		Use:           "gaugebook",
+		Short:         "The service behind the gauge: tire readings in, findings with evidence and an order of work out",
+		SilenceUsage:  true,
+		SilenceErrors: true,
+	}
+	root.CompletionOptions.HiddenDefaultCmd = true
+	root.SetArgs(args)
+	root.SetIn(in)
+	root.SetOut(out)
+	root.SetErr(errs)
+	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return badInput{err} })
+	root.AddCommand(assessCommand(), rulebookCommand(), versionCommand())
+	err := root.ExecuteContext(ctx)
+	var bad badInput
+	switch {
+	case err == nil:
+		return exitDone
+	case errors.As(err, &bad):
+		fmt.Fprintf(errs, "gaugebook: %v\n", err)
+		return exitBadInput
+	}
+	fmt.Fprintf(errs, "gaugebook: %v\n", err)
+	return exitFailed
+}
+
+// arguments wraps a check of positional arguments: a wrong number is bad input.
+func arguments(check cobra.PositionalArgs) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, args []string) error {
+		if err := check(cmd, args); err != nil {
+			return badInput{err}
+		}
+		return nil
+	}
+}

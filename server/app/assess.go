@@ -1,0 +1,154 @@
+package app
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+	"google.golang.org/protobuf/encoding/protojson"
+
+	pb "gaugebook.dev/proto/gaugebook/v1"
+
+	"gaugebook.dev/calc/unit"
+	"gaugebook.dev/gateway/strictjson"
+
+	"gaugebook.dev/server/check"
+	"gaugebook.dev/server/judge"
+	"gaugebook.dev/server/report"
+)
+
+func assessCommand() *cobra.Command {
+	var asJSON bool
+	var books []string
+	var asOf string
+	cmd := &cobra.Command{
+		Use:   "assess FILE",
+		Short: "Judge one visit, written as JSON, and print findings and order of work",
+		Long: `Judge one visit and print what was found, what was looked at, what was not, and
+the order of work. FILE is an AssessVisitRequest as JSON; - reads standard input.
+
+Exit status: 0 judged, 2 the file cannot be judged (every problem is listed with
+its field path), 1 it could not be read or the answer could not be written.`,
+		Example: "  gaugebook assess testdata/demo/sedan-nail.json\n  gaugebook assess --json visit.json",
+		Args:    arguments(cobra.ExactArgs(1)),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			req, err := readVisit(cmd, args[0], books, asOf)
+			if err != nil {
+				return err
+			}
+			answer := judge.Visit(req)
+			if asJSON {
+				return writeJSON(cmd.OutOrStdout(), &pb.AssessVisitResponse{Assessment: answer})
+			}
+			return report.Write(cmd.OutOrStdout(), req, answer)
+		},
+	}
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print the whole assessment as JSON")
+	cmd.Flags().StringArrayVar(&books, "rulebook", nil, "judge by this rulebook instead of choosing by the vehicle's use (repeatable)")
+	cmd.Flags().StringVar(&asOf, "as-of", "", "judge as of this day (2026-11-24) instead of the visit's own")
+	return cmd
+}
+
+// readVisit reads and checks a visit. Everything wrong with it is reported at
+// once.
+func readVisit(cmd *cobra.Command, name string, books []string, asOf string) (*pb.AssessVisitRequest, error) {
+	in := cmd.InOrStdin()
+	if name != "-" {
+		f, err := os.Open(name)
+		if err != nil {
+			return nil, err
+		}
+		defer f.Close()
+		in = f
+	}
+	req := &pb.AssessVisitRequest{}
+	problems, err := strictjson.ReadFrom(in, req)
+	if err != nil {
+		return nil, fmt.Errorf("read %s: %w", name, err)
+	}
+	if len(books) > 0 {
+		req.RulebookIds = books
+	}
+	if asOf != "" {
+		d, err := parseDay(asOf)
+		if err != nil {
+			return nil, badInput{fmt.Errorf("--as-of %w", err)}
+		}
+		req.AsOf = d
+	}
+	lines := problemLines(problems, check.AssessVisit(req))
+	if len(lines) == 0 {
+		return req, nil
+	}
+	for _, l := range lines {
+		fmt.Fprintln(cmd.ErrOrStderr(), l)
+	}
+	return nil, badInput{fmt.Errorf("%s cannot be judged: %s", name, count(len(lines), "problem"))}
+}
+
+func count(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
+
+func parseDay(s string) (*pb.CalendarDate, error) {
+	t, err := time.Parse(time.DateOnly, s)
+	if err != nil {
+		return nil, fmt.Errorf("%q is no day; write it as 2026-11-24", s)
+	}
+	d, err := unit.DateOf(t.Year(), int(t.Month()), t.Day())
+	if err != nil {
+		return nil, err
+	}
+	return &pb.CalendarDate{Year: int32(d.Year), Month: int32(d.Month), Day: int32(d.Day)}, nil
+}
+
+// problemLines joins what the reader refused with what the check refused. What
+// the check says about a place that the reader already refused only follows
+// from that, and is left out.
+func problemLines(read []strictjson.Problem, checked []check.Problem) []string {
+	var lines []string
+	for _, p := range read {
+		lines = append(lines, p.String())
+	}
+	for _, c := range checked {
+		follows := false
+		for _, r := range read {
+			follows = follows || r.Path == "" || within(c.Path, r.Path) || within(r.Path, c.Path)
+		}
+		if !follows {
+			lines = append(lines, c.String())
+		}
+	}
+	return lines
+}
+
+// within tells whether a path is the other or lies under it.
+func within(path, under string) bool {
+	rest, ok := strings.CutPrefix(path, under)
+	return ok && (rest == "" || rest[0] == '.' || rest[0] == '[')
+}
+
+// writeJSON writes a message as indented JSON. protojson varies its spacing
+// from build to build on purpose; here equal answers are equal bytes.
+func writeJSON(w io.Writer, m *pb.AssessVisitResponse) error {
+	data, err := protojson.Marshal(m)
+	if err != nil {
+		return err
+	}
+	var compact, out bytes.Buffer
+	if err := errors.Join(json.Compact(&compact, data), json.Indent(&out, compact.Bytes(), "", "  ")); err != nil {
+		return err
+	}
+	out.WriteByte('\n')
+	_, err = out.WriteTo(w)
+	return err
+}

@@ -1,0 +1,85 @@
+package app
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"text/tabwriter"
+
+	"github.com/mitchellh/go-wordwrap"
+	"github.com/spf13/cobra"
+
+	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/rulebook"
+
+	"gaugebook.dev/server/words"
+)
+
+func rulebookCommand() *cobra.Command {
+	cmd := &cobra.Command{Use: "rulebook", Short: "Show the limits that visits are judged by, with their sources", Args: arguments(cobra.NoArgs),
+		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() }}
+	cmd.AddCommand(
+		&cobra.Command{
+			Use: "list", Short: "List the rulebooks", Args: arguments(cobra.NoArgs),
+			RunE: func(cmd *cobra.Command, _ []string) error { return listRulebooks(cmd.OutOrStdout()) },
+		},
+		&cobra.Command{
+			Use: "show ID", Short: "Print one rulebook as a table with sources", Args: arguments(cobra.ExactArgs(1)),
+			RunE: func(cmd *cobra.Command, args []string) error {
+				b, ok := rulebook.Get(args[0])
+				if !ok {
+					return badInput{fmt.Errorf("there is no rulebook %q; there are %s", args[0], strings.Join(rulebookIDs(), ", "))}
+				}
+				return showRulebook(cmd.OutOrStdout(), b)
+			},
+		},
+	)
+	return cmd
+}
+
+func rulebookIDs() []string {
+	var ids []string
+	for _, b := range rulebook.All() {
+		ids = append(ids, b.ID)
+	}
+	return ids
+}
+
+func listRulebooks(w io.Writer) error {
+	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	for _, b := range rulebook.All() {
+		fmt.Fprintf(t, "%s\t%d limits\t%s\n", b.Name(), len(b.Limits), b.Title)
+	}
+	return t.Flush()
+}
+
+var (
+	authorities = map[finding.Authority]string{
+		finding.LawInUse: "law-in-use", finding.ModelStandard: "model-standard", finding.PublishedStandard: "published-standard",
+		finding.CommonPractice: "common-practice", finding.Maker: "maker", finding.Shop: "shop",
+	}
+	knowns = map[finding.Known]string{finding.Read: "read", finding.Reported: "reported", finding.FromMemory: "from-memory"}
+)
+
+// showRulebook prints each limit as a block of at most 80 columns: number and
+// scope on top, then the rule in words, then where it is written and how known.
+func showRulebook(w io.Writer, b *rulebook.Book) error {
+	labels := words.In(words.Default).Labels
+	var out strings.Builder
+	fmt.Fprintf(&out, "%s  %s\n", b.Name(), b.Title)
+	for _, l := range b.Limits {
+		value := words.Amount(l.Value)
+		if value == "" {
+			value = "-"
+		}
+		fmt.Fprintf(&out, "\n%-22s %-12s %s\n", l.ID, value, l.Subject)
+		source := fmt.Sprintf("%s; %s; %s", l.Citation, labels["authority."+authorities[l.Authority]], labels["known."+knowns[l.Known]])
+		for _, text := range []string{"Applies to: " + l.Applies.Text + ".", l.Says, "Source: " + source + "."} {
+			for line := range strings.SplitSeq(wordwrap.WrapString(text, 76), "\n") {
+				fmt.Fprintf(&out, "    %s\n", line)
+			}
+		}
+	}
+	_, err := io.WriteString(w, out.String())
+	return err
+}

@@ -1,0 +1,24 @@
+package app
+
+import (
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"gaugebook.dev/calc/rulebook"
+	"gaugebook.dev/calc/verdict"
+)
+
+func versionCommand() *cobra.Command {
+	return &cobra.Command{
+		Use: "version", Short: "Print the versions of program, judgement and rulebooks", Args: arguments(cobra.NoArgs),
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			w := cmd.OutOrStdout()
+			fmt.Fprintf(w, "gaugebook %s\nengine %s\n", Version, verdict.Engine)
+			for _, b := range rulebook.All() {
+				fmt.Fprintf(w, "rulebook %s\n", b.Name())
+			}
+			return nil
+		},
+	}
+}

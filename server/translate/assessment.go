@@ -1,0 +1,328 @@
+package translate
+
+import (
+	"strings"
+
+	pb "gaugebook.dev/proto/gaugebook/v1"
+
+	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/measure"
+	"gaugebook.dev/calc/puncture"
+	"gaugebook.dev/calc/unit"
+	"gaugebook.dev/calc/verdict"
+
+	"gaugebook.dev/server/words"
+)
+
+// Assessment gives a verdict as the contract carries it, with its sentences in
+// the language of the request.
+func Assessment(req *pb.AssessVisitRequest, v verdict.Visit, out verdict.Verdict) *pb.Assessment {
+	language := req.GetLanguage()
+	if !words.Has(language) {
+		language = words.Default
+	}
+	t := &telling{texts: words.In(language), vehicle: v.Vehicle, tireIDs: map[layout.Position]string{}}
+	for _, w := range req.GetInspection().GetWheels() {
+		if p, err := layout.Parse(w.GetPosition()); err == nil {
+			t.tireIDs[p] = w.GetTireId()
+		}
+	}
+	a := &pb.Assessment{Basis: &pb.Basis{Engine: verdict.Engine, AsOf: dateMessage(v.AsOf), Language: language}}
+	for _, b := range out.Books {
+		a.Basis.Rulebooks = append(a.Basis.Rulebooks, b.Name())
+	}
+	for _, f := range out.Findings {
+		m := t.finding(f)
+		if left, ok := out.Closed[f.ID()]; ok {
+			m.AsLeft = &pb.AsLeft{Measured: quantity(left, isDepth(f.Code)), Words: words.Amount(left)}
+		}
+		a.Findings = append(a.Findings, m)
+	}
+	for _, w := range out.Work {
+		a.Work = append(a.Work, t.work(w))
+	}
+	for _, s := range out.Wheels {
+		a.Wheels = append(a.Wheels, t.summary(s))
+	}
+	for _, r := range out.Repairs {
+		a.Repairs = append(a.Repairs, t.repair(r))
+	}
+	t.rest(a, out)
+	return a
+}
+
+// telling holds what sentences are made with.
+type telling struct {
+	texts   *words.Catalogue
+	vehicle layout.Vehicle
+	tireIDs map[layout.Position]string
+}
+
+func positionStrings(ps []layout.Position) []string {
+	var out []string
+	for _, p := range ps {
+		out = append(out, p.String())
+	}
+	return out
+}
+
+func (t *telling) shown(ps []layout.Position) string {
+	names := make([]string, len(ps))
+	for i, p := range ps {
+		names[i] = t.vehicle.Shown(p)
+	}
+	return strings.Join(names, " ")
+}
+
+// isDepth tells millimeters of tread from millimeters of anything else.
+func isDepth(c finding.Code) bool {
+	return strings.HasPrefix(string(c), "tread.") || strings.HasPrefix(string(c), "wear.") || c == puncture.CodeWorn
+}
+
+var outcomes = map[measure.Outcome]pb.Comparison{
+	measure.Below: pb.Comparison_COMPARISON_BELOW, measure.Above: pb.Comparison_COMPARISON_ABOVE, measure.CannotTell: pb.Comparison_COMPARISON_CANNOT_TELL,
+}
+
+func (t *telling) finding(f finding.Finding) *pb.Finding {
+	depth := isDepth(f.Code)
+	m := &pb.Finding{
+		Id: f.ID(), Code: string(f.Code), Urgency: pb.Urgency(f.Urgency), Positions: positionStrings(f.Positions),
+		Comparison: outcomes[f.Outcome], Measured: quantity(f.Measured, depth), Limit: quantity(f.Limit, depth),
+		Margin: quantity(f.Margin, depth), Uncertainty: quantity(f.Uncertainty, depth), Candidate: f.Candidate,
+		Rule: t.rule(f.Rule), Place: place(f.Place), Subject: t.subject(f.Positions), Caution: t.texts.Cautions[string(f.Caution)],
+	}
+	values := map[string]string{
+		"at": t.shown(f.Positions), "measured": words.Amount(f.Measured), "limit": words.Amount(f.Limit),
+		"margin": words.Amount(magnitude(f.Margin)), "uncertainty": words.Expanded(f.Uncertainty), "rule": f.Rule.Citation,
+		"place": t.placeWords(f.Place),
+	}
+	for _, e := range f.Evidence {
+		said := t.texts.Evidence[string(e.Code)]
+		if n := words.Amount(e.Amount); n != "" {
+			values["evidence."+string(e.Code)] = n
+			said = strings.TrimSpace(said + " " + n)
+		}
+		ed := isDepth(e.Code) || e.Code == puncture.EvidenceTread
+		m.Evidence = append(m.Evidence, &pb.Evidence{
+			Code: string(e.Code), Amount: quantity(e.Amount, ed), Uncertainty: quantity(e.Uncertainty, ed), Against: e.Against, Words: said,
+		})
+	}
+	if f.ToSettle != "" {
+		m.ToSettle = t.settle(f.ToSettle)
+	}
+	m.ForTechnician, m.ForCustomer = t.fill(t.texts.Finding(string(f.Code), f.Outcome == measure.CannotTell, f.Candidate), values, f.Positions)
+	return m
+}
+
+// fill makes both sentences. The customer reads where a tire is in words, the
+// technician in the trade's letters.
+func (t *telling) fill(said words.Pair, values map[string]string, at []layout.Position) (technician, customer string) {
+	technician = words.Fill(said.Technician, values)
+	values["at"] = t.texts.Places(t.vehicle, at)
+	return technician, words.Sentence(words.Fill(said.Customer, values))
+}
+
+// settle is the sentence of the measurement that would decide.
+func (t *telling) settle(c finding.Code) string {
+	if s, ok := t.texts.Settle[string(c)]; ok {
+		return s
+	}
+	return t.texts.Questions[string(c)].Technician
+}
+
+func magnitude(a unit.Amount) unit.Amount {
+	if a.Number < 0 {
+		a.Number = -a.Number
+	}
+	return a
+}
+
+// subject is what a finding stays open on from visit to visit: the tire where
+// one is named, the place on the vehicle else.
+func (t *telling) subject(at []layout.Position) string {
+	if len(at) == 1 {
+		if id := t.tireIDs[at[0]]; id != "" {
+			return "tire/" + id
+		}
+	}
+	return "vehicle"
+}
+
+func (t *telling) rule(r finding.Rule) *pb.Rule {
+	if r == (finding.Rule{}) {
+		return nil
+	}
+	return &pb.Rule{Id: r.ID, Authority: pb.Authority(r.Authority), Citation: r.Citation, HowKnown: pb.SourceReading(r.Known)}
+}
+
+func place(p finding.Place) *pb.Place {
+	if p == (finding.Place{}) {
+		return nil
+	}
+	return &pb.Place{Across: pb.Across(p.Across), Groove: int32(p.Groove), Station: int32(p.Station)}
+}
+
+func (t *telling) placeWords(p finding.Place) string {
+	var parts []string
+	add := func(code string, n int) {
+		values := map[string]string{"n": words.Number(unit.Amount{Number: float64(n), Unit: unit.Count})}
+		parts = append(parts, words.Fill(t.texts.Labels[code], values))
+	}
+	if p.Across != layout.AcrossNotTold {
+		add("place."+p.Across.String(), 0)
+	}
+	if p.Groove > 0 {
+		add("place.groove", p.Groove)
+	}
+	if p.Station > 0 {
+		add("place.station", p.Station)
+	}
+	return strings.Join(parts, ", ")
+}
+
+func (t *telling) work(w verdict.Work) *pb.WorkItem {
+	m := &pb.WorkItem{
+		Code: string(w.Code), Step: int32(w.Step), Urgency: pb.Urgency(w.Urgency), Positions: positionStrings(w.Positions),
+		FindingIds: w.Findings, Caution: t.texts.Cautions[string(w.Caution)], OnlyIf: w.Condition != "",
+		OnCondition: t.texts.Labels[string(w.Condition)],
+	}
+	m.Target = quantity(w.Target, false)
+	if !w.DueFrom.IsZero() {
+		m.DueFrom, m.DueBy = fill(&pb.Distance{}, w.DueFrom), fill(&pb.Distance{}, w.DueBy)
+	}
+	values := map[string]string{
+		"at": t.shown(w.Positions), "target": words.Amount(w.Target), "settle": t.settle(w.Settle),
+		"due_from": words.Number(w.DueFrom), "due_by": words.Amount(w.DueBy),
+	}
+	m.ForTechnician, m.ForCustomer = t.fill(t.texts.WorkLine(string(w.Code), w.Target.IsZero(), w.FinishCold), values, w.Positions)
+	return m
+}
+
+func (t *telling) summary(s verdict.Summary) *pb.WheelSummary {
+	m := &pb.WheelSummary{Position: s.Position.String(), ShownPosition: t.vehicle.Shown(s.Position), FullyLookedAt: s.Full}
+	if !s.Full {
+		m.Coverage = t.texts.Labels["report.depth-only"]
+	}
+	if s.Tread != nil {
+		low := s.Tread.Summary.Governing
+		m.GoverningDepth = depthMessage(low.Lowest, s.ReadIn)
+		m.GoverningPlace = place(finding.Place{Across: low.At.Across, Groove: low.At.Groove, Station: low.At.Station})
+		m.MeanDepths = meanDepths(s)
+		if s.Tread.UsableKnow {
+			m.UsableTread = &pb.UsableTread{
+				Percent: s.Tread.Usable.Amount().Rounded().Number, DepthWhenNew: depthMessage(s.New, s.ReadIn),
+				Limit: fill(&pb.Depth{}, s.Tread.BarLimit.Value), RuleId: "advice." + s.Tread.BarLimit.ID,
+			}
+		}
+	}
+	if s.Pressure.Read != unit.None {
+		m.Found = pressureMessage(s.Pressure.Of, s.Pressure.Read)
+		m.ColdEquivalent = pressureMessage(s.Cold.Value.Of, s.Shown)
+		m.ColdLow, m.ColdHigh = pressureMessage(s.Cold.Low, s.Shown), pressureMessage(s.Cold.High, s.Shown)
+	}
+	if s.Label != 0 {
+		m.LabelCold = pressureMessage(s.Label, s.Shown)
+	}
+	return m
+}
+
+// meanDepths are the means round the tire, from the vehicle outward.
+func meanDepths(s verdict.Summary) []*pb.MeanDepth {
+	var ms []*pb.MeanDepth
+	byGroove := s.Tread.Summary.Governing.At.Groove > 0
+	for _, col := range s.Tread.Summary.Columns {
+		mean, ok := s.Tread.Summary.Means[col]
+		if !ok {
+			continue
+		}
+		d := &pb.MeanDepth{Depth: depthMessage(mean.Of, s.ReadIn), Uncertainty: depthMessage(unit.Depth(mean.Std), s.ReadIn)}
+		switch {
+		case byGroove:
+			d.Place = &pb.MeanDepth_Groove{Groove: int32(col)}
+		case col > 0:
+			d.Place = &pb.MeanDepth_Across{Across: pb.Across(col)}
+		}
+		ms = append(ms, d)
+	}
+	return ms
+}
+
+var repairabilities = map[puncture.Answer]pb.Repairability{
+	puncture.NotRepairable:               pb.Repairability_REPAIRABILITY_NOT_REPAIRABLE,
+	puncture.NotDecidedDemountAndInspect: pb.Repairability_REPAIRABILITY_NOT_DECIDED_DEMOUNT_AND_INSPECT,
+	puncture.Repairable:                  pb.Repairability_REPAIRABILITY_REPAIRABLE,
+	puncture.NotAsNailHole:               pb.Repairability_REPAIRABILITY_NOT_AS_NAIL_HOLE,
+	puncture.NoInjury:                    pb.Repairability_REPAIRABILITY_NO_INJURY,
+}
+
+var repairMethods = map[puncture.Method]pb.RepairMethod{
+	puncture.Combination: pb.RepairMethod_REPAIR_METHOD_COMBINATION, puncture.TwoPiece: pb.RepairMethod_REPAIR_METHOD_TWO_PIECE,
+	puncture.Section: pb.RepairMethod_REPAIR_METHOD_SECTION,
+}
+
+func (t *telling) repair(r verdict.Repair) *pb.RepairAnswer {
+	m := &pb.RepairAnswer{
+		Position: r.Position.String(), Repairability: repairabilities[r.Result.Answer], Method: repairMethods[r.Result.Method],
+	}
+	for _, fs := range [][]finding.Finding{{r.Result.Main}, r.Result.Failing, r.Result.Open} {
+		for _, f := range fs {
+			f.Positions = []layout.Position{r.Position}
+			m.FindingIds = append(m.FindingIds, f.ID())
+		}
+	}
+	for _, l := range r.Result.LookFor {
+		m.LookFor = append(m.LookFor, t.texts.LookFor[string(l)])
+	}
+	var missing []string
+	for _, c := range r.Result.Missing {
+		missing = append(missing, t.settle(c))
+	}
+	m.Words = strings.Join(missing, " ")
+	return m
+}
+
+// rest fills the lists of what was looked at, what was not, and what is open.
+func (t *telling) rest(a *pb.Assessment, out verdict.Verdict) {
+	for _, c := range out.Checked {
+		values := map[string]string{"at": t.shown(c.Positions), "measured": words.Amount(c.Measured), "limit": words.Amount(c.Limit), "rule": c.Rule.Citation}
+		depth := isDepth(c.Code)
+		a.NothingFound = append(a.NothingFound, &pb.Checked{
+			Code: string(c.Code), Positions: positionStrings(c.Positions), Words: words.Fill(t.texts.Checked[string(c.Code)], values),
+			Measured: quantity(c.Measured, depth), Limit: quantity(c.Limit, depth),
+		})
+	}
+	for _, n := range out.NotLooked {
+		m := &pb.NotLookedAt{
+			Positions: positionStrings(n.Positions), What: lookedAt(n.What), NotSaid: n.Reason == "",
+			Reason: notLookedReason(n.Reason), Words: t.texts.Labels["looked."+string(n.What)],
+		}
+		reason := "not-said"
+		if n.Reason != "" {
+			reason = string(n.Reason)
+		}
+		if n.What != "wheel" {
+			m.Words += ": " + t.texts.Labels["not-looked."+reason]
+		}
+		a.NotLookedAt = append(a.NotLookedAt, m)
+	}
+	for _, n := range out.NotJudged {
+		a.NotJudged = append(a.NotJudged, &pb.NotJudged{Code: string(n.Code), Positions: positionStrings(n.Positions), Words: t.texts.NotJudged[string(n.Code)]})
+	}
+	for _, u := range out.Unanswered {
+		said := t.texts.Questions[string(u.Code)]
+		a.Unanswered = append(a.Unanswered, &pb.Unanswered{Code: string(u.Code), Positions: positionStrings(u.Positions), Question: said.Technician, WouldAllow: said.Customer})
+	}
+}
+
+func enumName(code finding.Code, prefix string) string {
+	return prefix + strings.ToUpper(strings.ReplaceAll(string(code), "-", "_"))
+}
+
+func lookedAt(what finding.Code) pb.LookedAt {
+	return pb.LookedAt(pb.LookedAt_value[enumName(what, "LOOKED_AT_")])
+}
+
+func notLookedReason(reason finding.Code) pb.NotLookedReason {
+	return pb.NotLookedReason(pb.NotLookedReason_value[enumName(reason, "NOT_LOOKED_REASON_")])
+}

@@ -1,0 +1,148 @@
+// Package translate turns the contract's messages into calc's values and back.
+// It trusts that package check has accepted the message.
+package translate
+
+import (
+	"google.golang.org/protobuf/proto"
+	"google.golang.org/protobuf/reflect/protoreflect"
+
+	pb "gaugebook.dev/proto/gaugebook/v1"
+
+	"gaugebook.dev/calc/unit"
+)
+
+// unitOfField names the unit that each field of a quantity stands for: in the
+// contract the unit is the name of the field.
+var unitOfField = map[protoreflect.Name]unit.Unit{
+	"thirty_seconds_inch": unit.ThirtySecondsInch,
+	"millimeters":         unit.Millimeters,
+	"inches":              unit.Inches,
+	"psi":                 unit.PSI,
+	"kilopascals":         unit.Kilopascals,
+	"bar":                 unit.Bar,
+	"hectopascals":        unit.Hectopascals,
+	"inches_mercury":      unit.InchesMercury,
+	"fahrenheit":          unit.Fahrenheit,
+	"celsius":             unit.Celsius,
+	"miles":               unit.Miles,
+	"kilometers":          unit.Kilometers,
+	"feet":                unit.Feet,
+	"meters":              unit.Meters,
+	"pounds":              unit.Pounds,
+	"kilograms":           unit.Kilograms,
+	"miles_per_hour":      unit.MilesPerHour,
+	"kilometers_per_hour": unit.KilometersPerHour,
+	"degrees":             unit.Degrees,
+	"percent":             unit.Percent,
+	"count":               unit.Count,
+	"years":               unit.Years,
+	"newton_meters":       unit.NewtonMeters,
+	"pound_feet":          unit.PoundFeet,
+}
+
+var fieldOfUnit = func() map[unit.Unit]protoreflect.Name {
+	m := map[unit.Unit]protoreflect.Name{}
+	for name, u := range unitOfField {
+		m[u] = name
+	}
+	return m
+}()
+
+// Amount is the number and unit that a quantity of the contract holds: a Depth,
+// a Pressure, a Quantity and so on. ok is false when it is absent or empty.
+func Amount(q proto.Message) (a unit.Amount, ok bool) {
+	r := q.ProtoReflect()
+	if !r.IsValid() {
+		return unit.Amount{}, false
+	}
+	r.Range(func(fd protoreflect.FieldDescriptor, v protoreflect.Value) bool {
+		if fd.Message() != nil {
+			a, ok = Amount(v.Message().Interface())
+			return false
+		}
+		if u, known := unitOfField[fd.Name()]; known {
+			a, ok = unit.Amount{Number: v.Float(), Unit: u}, true
+		}
+		return false
+	})
+	return a, ok
+}
+
+// of converts a message with the constructor of its quantity; a message that is
+// absent gives the zero quantity and false.
+func of[Q any](make func(float64, unit.Unit) (Q, error), message proto.Message) (q Q, u unit.Unit, ok bool) {
+	a, ok := Amount(message)
+	if !ok {
+		return q, unit.None, false
+	}
+	q, err := make(a.Number, a.Unit)
+	return q, a.Unit, err == nil
+}
+
+// fill writes an amount into an empty quantity message.
+func fill[M proto.Message](m M, a unit.Amount) M {
+	r := m.ProtoReflect()
+	r.Set(r.Descriptor().Fields().ByName(fieldOfUnit[a.Unit]), protoreflect.ValueOfFloat64(a.Number))
+	return m
+}
+
+// Date gives a calendar date; the zero date when it is absent.
+func Date(d *pb.CalendarDate) unit.Date {
+	return unit.Date{Year: int(d.GetYear()), Month: int(d.GetMonth()), Day: int(d.GetDay())}
+}
+
+func dateMessage(d unit.Date) *pb.CalendarDate {
+	if d.IsZero() {
+		return nil
+	}
+	return &pb.CalendarDate{Year: int32(d.Year), Month: int32(d.Month), Day: int32(d.Day)}
+}
+
+// quantity gives an amount as evidence carries it, nil when there is none.
+// Millimeters are a length unless depth says that they are of tread.
+func quantity(a unit.Amount, depth bool) *pb.Quantity {
+	q := &pb.Quantity{}
+	switch a.Unit {
+	case unit.None:
+		return nil
+	case unit.ThirtySecondsInch:
+		q.Amount = &pb.Quantity_Depth{Depth: fill(&pb.Depth{}, a)}
+	case unit.Millimeters:
+		if depth {
+			q.Amount = &pb.Quantity_Depth{Depth: fill(&pb.Depth{}, a)}
+			break
+		}
+		q.Amount = &pb.Quantity_Length{Length: fill(&pb.Length{}, a)}
+	case unit.Inches:
+		q.Amount = &pb.Quantity_Length{Length: fill(&pb.Length{}, a)}
+	case unit.PSI, unit.Kilopascals, unit.Bar:
+		q.Amount = &pb.Quantity_Pressure{Pressure: fill(&pb.Pressure{}, a)}
+	case unit.Hectopascals, unit.InchesMercury:
+		q.Amount = &pb.Quantity_AirPressure{AirPressure: fill(&pb.AirPressure{}, a)}
+	case unit.Fahrenheit, unit.Celsius:
+		q.Amount = &pb.Quantity_Temperature{Temperature: fill(&pb.Temperature{}, a)}
+	case unit.Miles, unit.Kilometers:
+		q.Amount = &pb.Quantity_Distance{Distance: fill(&pb.Distance{}, a)}
+	case unit.Feet, unit.Meters:
+		q.Amount = &pb.Quantity_Height{Height: fill(&pb.Height{}, a)}
+	case unit.Pounds, unit.Kilograms:
+		q.Amount = &pb.Quantity_Mass{Mass: fill(&pb.Mass{}, a)}
+	case unit.MilesPerHour, unit.KilometersPerHour:
+		q.Amount = &pb.Quantity_Speed{Speed: fill(&pb.Speed{}, a)}
+	case unit.NewtonMeters, unit.PoundFeet:
+		q.Amount = &pb.Quantity_Torque{Torque: fill(&pb.Torque{}, a)}
+	case unit.Degrees:
+		q.Amount = &pb.Quantity_Angle{Angle: fill(&pb.Angle{}, a)}
+	default: // percent, count, years stand in the quantity itself
+		return fill(q, a)
+	}
+	return q
+}
+
+func depthMessage(d unit.Depth, u unit.Unit) *pb.Depth {
+	return fill(&pb.Depth{}, d.Amount(u).Rounded())
+}
+
+func pressureMessage(p unit.Pressure, u unit.Unit) *pb.Pressure {
+	return fill(&pb.Pressure{}, p.Amount(u).Rounded())
+}

@@ -1,0 +1,472 @@
+package translate
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"google.golang.org/protobuf/proto"
+
+	pb "gaugebook.dev/proto/gaugebook/v1"
+
+	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/inflation"
+	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/measure"
+	"gaugebook.dev/calc/puncture"
+	"gaugebook.dev/calc/rulebook"
+	"gaugebook.dev/calc/sidewall"
+	"gaugebook.dev/calc/tread"
+	"gaugebook.dev/calc/unit"
+	"gaugebook.dev/calc/verdict"
+)
+
+// kebab turns an enum value's name into calc's code: CORD_SHOWING of
+// OBSERVATION_KIND becomes cord-showing; the unspecified value becomes "".
+func kebab(value interface{ String() string }, prefix string) finding.Code {
+	name := strings.TrimPrefix(value.String(), prefix)
+	if name == "UNSPECIFIED" {
+		return ""
+	}
+	return finding.Code(strings.ReplaceAll(strings.ToLower(name), "_", "-"))
+}
+
+var answers = map[pb.Answer]finding.Answer{
+	pb.Answer_ANSWER_YES: finding.Yes, pb.Answer_ANSWER_NO: finding.No, pb.Answer_ANSWER_UNKNOWN: finding.NotKnown,
+}
+
+func answerOf(set *bool) finding.Answer {
+	switch {
+	case set == nil:
+		return finding.NotAsked
+	case *set:
+		return finding.Yes
+	}
+	return finding.No
+}
+
+// Visit gives a request as calc judges it.
+func Visit(req *pb.AssessVisitRequest) verdict.Visit {
+	in := req.GetInspection()
+	v := verdict.Visit{
+		Vehicle: vehicle(req.GetVehicle()),
+		Use:     use(req.GetVehicle().GetUse()),
+		Books:   req.GetRulebookIds(),
+		AsOf:    Date(req.GetAsOf()),
+		Lamp:    lamp(in.GetConditions().GetLampAsFound()),
+		Loaded:  answers[in.GetConditions().GetDriven().GetLoadedOrTowing()],
+		Spare:   spare(req.GetVehicle().GetSpare()),
+		TPMS:    tpms(req.GetVehicle().GetTpms()),
+	}
+	if v.AsOf.IsZero() {
+		v.AsOf = Date(in.GetLocalDate())
+	}
+	v.Conditions = conditions(in.GetConditions())
+	v.DepthGauge, v.GaugeTold = depthGauge(in.GetGauges())
+	v.Torque = torque(req.GetVehicle().GetFasteners().GetTorque())
+	tires := tiresByID(req)
+	for _, w := range in.GetWheels() {
+		v.Wheels = append(v.Wheels, wheel(w, tires, req.GetRepairs(), in.GetGauges(), v))
+	}
+	v.Recorded = notJudged(req)
+	return v
+}
+
+func vehicle(m *pb.Vehicle) layout.Vehicle {
+	v := layout.Vehicle{Class: class(m.GetVehicleClass()), Drive: layout.Drive(m.GetDrive())}
+	v.GrossRating, _, _ = of(unit.MassOf, m.GetGrossRating())
+	for i, a := range m.GetAxles() {
+		axle := layout.Axle{Dual: a.GetDual(), Size: a.GetSize(), Steered: i == 0 && v.Class != layout.Trailer, Driven: driven(v.Drive, i, len(m.GetAxles()))}
+		if a.Steered != nil {
+			axle.Steered = a.GetSteered()
+		}
+		if a.Driven != nil {
+			axle.Driven = a.GetDriven()
+		}
+		axle.Rating, _, _ = of(unit.MassOf, a.GetRating())
+		axle.ColdNormal, axle.LabelUnit, _ = of(unit.PressureOf, a.GetColdNormalLoad())
+		full, u, ok := of(unit.PressureOf, a.GetColdFullLoad())
+		if axle.ColdFull = full; ok && axle.LabelUnit == unit.None {
+			axle.LabelUnit = u
+		}
+		v.Axles = append(v.Axles, axle)
+	}
+	return v
+}
+
+// driven is which axles the drive turns, where an axle does not say it itself.
+func driven(d layout.Drive, axle, axles int) bool {
+	switch d {
+	case layout.FrontDrive:
+		return axle == 0
+	case layout.RearDrive:
+		return axle > 0 || axles == 1
+	case layout.AllDrive:
+		return true
+	}
+	return false
+}
+
+func class(c pb.VehicleClass) layout.Class {
+	if _, known := pb.VehicleClass_name[int32(c)]; !known {
+		return layout.UnknownClass
+	}
+	return layout.Class(c)
+}
+
+func use(m *pb.VehicleUse) rulebook.Use {
+	u := rulebook.Use{
+		Country: m.GetCountry(), State: m.GetState(),
+		Interstate: answers[m.GetBusinessAcrossStateLines()], Tows: answers[m.GetTows()],
+	}
+	u.CombinedRating, _, _ = of(unit.MassOf, m.GetCombinedRating())
+	return u
+}
+
+func spare(m *pb.Spare) verdict.Spare {
+	s := verdict.Spare{}
+	switch m.GetKind() {
+	case pb.SpareKind_SPARE_KIND_FULL_SIZE_MATCHING, pb.SpareKind_SPARE_KIND_FULL_SIZE_OTHER, pb.SpareKind_SPARE_KIND_COMPACT, pb.SpareKind_SPARE_KIND_COLLAPSIBLE:
+		s.Fitted = true
+	}
+	s.Label, s.LabelUnit, _ = of(unit.PressureOf, m.GetColdPressure())
+	return s
+}
+
+func tpms(k pb.TpmsKind) finding.Answer {
+	switch k {
+	case pb.TpmsKind_TPMS_KIND_DIRECT, pb.TpmsKind_TPMS_KIND_INDIRECT:
+		return finding.Yes
+	case pb.TpmsKind_TPMS_KIND_NONE:
+		return finding.No
+	}
+	return finding.NotKnown
+}
+
+func lamp(l pb.Lamp) inflation.Lamp {
+	return map[pb.Lamp]inflation.Lamp{
+		pb.Lamp_LAMP_OFF: inflation.LampOff, pb.Lamp_LAMP_ON_STEADY: inflation.LampOn,
+		pb.Lamp_LAMP_FLASHING_THEN_STEADY: inflation.LampFlashing, pb.Lamp_LAMP_BULB_NOT_SEEN: inflation.LampDead,
+	}[l]
+}
+
+func torque(m *pb.Torque) unit.Amount {
+	a, _ := Amount(m)
+	return a
+}
+
+// conditions of the day. Altitude counts as the air the gauge reads against;
+// without it or a barometer the standard atmosphere at sea level does.
+func conditions(m *pb.Conditions) inflation.Conditions {
+	c := inflation.Conditions{DrivenHere: answers[m.GetDriven().GetDrivenHere()], Sun: answers[m.GetDriven().GetInSun()]}
+	c.Here, _, _ = of(unit.TemperatureOf, m.GetAir())
+	c.Outside, _, _ = of(unit.TemperatureOf, m.GetOutside())
+	c.Distance, _, _ = of(unit.DistanceOf, m.GetDriven().GetDistance())
+	if p := m.GetDriven().GetParked(); p != nil {
+		c.Parked = p.AsDuration()
+	}
+	if p, _, ok := of(unit.AirPressureOf, m.GetBarometer()); ok {
+		c.Air = p
+	} else if h, _, ok := of(unit.HeightOf, m.GetAltitude()); ok {
+		if air, err := inflation.Air(h); err == nil {
+			c.Air = air
+		}
+	}
+	return c
+}
+
+// Hand gauges, when nothing finer was told (common practice): one graduation of
+// 1/32 in, read with a standard deviation of 0.40/32 in; 0.32 mm for other
+// graduated gauges, 0.15 mm for an electronic one or one that shows 0.1 mm.
+var (
+	graduation   = unit.MustDepth(1, unit.ThirtySecondsInch)
+	byHand       = unit.MustDepth(0.4, unit.ThirtySecondsInch)
+	byHandMetric = unit.MustDepth(0.32, unit.Millimeters)
+	electronic   = unit.MustDepth(0.15, unit.Millimeters)
+	fine         = unit.MustDepth(0.1, unit.Millimeters)
+)
+
+// depthGauge finds the visit's depth gauge. How fine it is is never guessed from
+// the unit that was typed.
+func depthGauge(gs []*pb.Gauge) (measure.Gauge[unit.Depth], bool) {
+	for _, g := range gs {
+		step, u, ok := of(unit.DepthOf, g.GetDepth())
+		if !ok {
+			continue
+		}
+		told := measure.Gauge[unit.Depth]{Resolution: step}
+		if r, _, ok := of(unit.DepthOf, g.GetRepeatability()); ok {
+			told.Repeatability = r
+		} else {
+			switch {
+			case step <= fine || g.GetKind() == pb.GaugeKind_GAUGE_KIND_DEPTH_ELECTRONIC || g.GetKind() == pb.GaugeKind_GAUGE_KIND_DEPTH_SCANNER:
+				told.Repeatability = electronic
+			case u == unit.ThirtySecondsInch:
+				told.Repeatability = byHand
+			default:
+				told.Repeatability = byHandMetric
+			}
+		}
+		told.Accuracy, _, _ = of(unit.DepthOf, g.GetAccuracy())
+		return told, true
+	}
+	return measure.Gauge[unit.Depth]{Resolution: graduation, Repeatability: byHand}, false
+}
+
+var gaugeKinds = map[pb.GaugeKind]inflation.GaugeKind{
+	pb.GaugeKind_GAUGE_KIND_STICK: inflation.Stick, pb.GaugeKind_GAUGE_KIND_DIAL: inflation.Dial,
+	pb.GaugeKind_GAUGE_KIND_DIGITAL: inflation.Digital, pb.GaugeKind_GAUGE_KIND_INFLATOR: inflation.Inflator,
+	pb.GaugeKind_GAUGE_KIND_TPMS_TOOL: inflation.TPMS,
+}
+
+// pressureGauge is the gauge of a reading: of its kind when the reading tells
+// one, with what the visit's list says of that kind.
+func pressureGauge(kind pb.GaugeKind, gs []*pb.Gauge) measure.Gauge[unit.Pressure] {
+	told := measure.Gauge[unit.Pressure]{}
+	for _, g := range gs {
+		step, _, ok := of(unit.PressureOf, g.GetPressure())
+		if !ok || kind != 0 && g.GetKind() != 0 && g.GetKind() != kind {
+			continue
+		}
+		told.Resolution = step
+		told.Repeatability, _, _ = of(unit.PressureOf, g.GetRepeatability())
+		told.Accuracy, _, _ = of(unit.PressureOf, g.GetAccuracy())
+		if kind == 0 {
+			kind = g.GetKind()
+		}
+		break
+	}
+	return inflation.GaugeOf(gaugeKinds[kind], told)
+}
+
+func tiresByID(req *pb.AssessVisitRequest) map[string]*pb.Tire {
+	m := map[string]*pb.Tire{}
+	for _, t := range req.GetTires() {
+		m[t.GetId()] = t
+		if at := t.GetPlace().GetMounted(); at != nil {
+			m["@"+at.GetPosition()] = t
+		}
+	}
+	return m
+}
+
+func wheel(m *pb.WheelReport, tires map[string]*pb.Tire, repairs []*pb.Repair, gauges []*pb.Gauge, v verdict.Visit) verdict.Wheel {
+	p, _ := layout.Parse(m.GetPosition()) // accepted by check
+	w := verdict.Wheel{Position: p}
+	t := tires[m.GetTireId()]
+	if m.GetTireId() == "" {
+		t = tires["@"+m.GetPosition()]
+	}
+	size := ""
+	if a, ok := v.Vehicle.AxleOf(p); ok {
+		size = a.Size
+	}
+	w.Tire = tire(m, t, size, v.AsOf)
+	for _, r := range repairs {
+		if t != nil && r.GetTireId() == t.GetId() {
+			w.Tire.Repairs = append(w.Tire.Repairs, methods[r.GetMethod()])
+		}
+	}
+	for _, r := range m.GetTread() {
+		d, u, ok := of(unit.DepthOf, r.GetDepth())
+		if !ok {
+			continue
+		}
+		reading := tread.Reading{Depth: d, AsRead: unit.Amount{Number: mustAmount(r.GetDepth()).Number, Unit: u},
+			Across: layout.Across(r.GetAcross()), Groove: int(r.GetGroove()), Station: int(r.GetStation())}
+		if l, _, ok := of(unit.LengthOf, r.GetFromCenterLine()); ok {
+			reading.FromCenterLine = &l
+		}
+		if r.GetPhase() == pb.Phase_PHASE_AS_LEFT {
+			w.DepthsLeft = append(w.DepthsLeft, reading)
+		} else {
+			w.Depths = append(w.Depths, reading)
+		}
+	}
+	w.Pressure, w.PressureLeft = pressures(m.GetPressures(), gauges)
+	for _, o := range m.GetObservations() {
+		if o.GetPhase() != pb.Phase_PHASE_AS_LEFT {
+			w.Observations = append(w.Observations, observation(o))
+		}
+	}
+	for _, l := range m.GetLooked() {
+		w.Looked = append(w.Looked, verdict.Looked{
+			What: kebab(l.GetWhat(), "LOOKED_AT_"), NotBecause: kebab(l.GetNotBecause(), "NOT_LOOKED_REASON_"),
+		})
+	}
+	low := m.GetDrivenLow()
+	w.DrivenLow = inflation.DrivenLow{Driven: answers[low.GetDriven()], Loaded: answers[low.GetLoaded()]}
+	w.DrivenLow.Distance, _, _ = of(unit.DistanceOf, low.GetDistance())
+	return w
+}
+
+func mustAmount(m proto.Message) unit.Amount {
+	a, _ := Amount(m)
+	return a
+}
+
+// pressures picks the lowest repeat as found and the last as left.
+func pressures(ms []*pb.PressureReading, gauges []*pb.Gauge) (found, left verdict.Pressure) {
+	ms = slices.Clone(ms)
+	slices.SortStableFunc(ms, func(a, b *pb.PressureReading) int { return cmp.Compare(a.GetRepeat(), b.GetRepeat()) })
+	for _, m := range ms {
+		p, u, ok := of(unit.PressureOf, m.GetPressure())
+		if !ok {
+			continue
+		}
+		r := verdict.Pressure{Of: p, Read: u, Gauge: pressureGauge(m.GetGauge(), gauges), Source: sources[m.GetSource()]}
+		if t, _, ok := of(unit.TemperatureOf, m.GetTireTemperature()); ok {
+			r.Temperature = t
+			if r.Source == inflation.NoTemperature {
+				r.Source = inflation.FromDrive // nobody said where it comes from: the least sure
+			}
+		}
+		switch {
+		case m.GetPhase() == pb.Phase_PHASE_AS_LEFT:
+			left = r
+		case found.Read == unit.None || p < found.Of:
+			found = r
+		}
+	}
+	return found, left
+}
+
+var sources = map[pb.TemperatureSource]inflation.Source{
+	pb.TemperatureSource_TEMPERATURE_SOURCE_TPMS_SENSOR: inflation.Sensor,
+	pb.TemperatureSource_TEMPERATURE_SOURCE_INFRARED:    inflation.Infrared,
+	pb.TemperatureSource_TEMPERATURE_SOURCE_ESTIMATED:   inflation.FromDrive,
+}
+
+var methods = map[pb.RepairMethod]puncture.Method{
+	pb.RepairMethod_REPAIR_METHOD_COMBINATION: puncture.Combination, pb.RepairMethod_REPAIR_METHOD_TWO_PIECE: puncture.TwoPiece,
+	pb.RepairMethod_REPAIR_METHOD_SECTION: puncture.Section, pb.RepairMethod_REPAIR_METHOD_PLUG_ONLY: puncture.PlugOnly,
+	pb.RepairMethod_REPAIR_METHOD_PATCH_ONLY: puncture.PatchOnly,
+}
+
+// tire joins what this visit read on the sidewall with what the tire's record
+// holds; what was read today wins.
+func tire(m *pb.WheelReport, t *pb.Tire, labelSize string, asOf unit.Date) verdict.Tire {
+	s := proto.Clone(t.GetSidewall()).(*pb.Sidewall)
+	if s == nil || !s.ProtoReflect().IsValid() {
+		s = &pb.Sidewall{}
+	}
+	if m.GetSidewall() != nil {
+		proto.Merge(s, m.GetSidewall())
+	}
+	out := verdict.Tire{
+		Marking: sidewall.Parse(s.GetMarking()), Size: s.GetMarking(),
+		SelfSupporting: answerOf(s.SelfSupporting), FoamLined: answerOf(s.FoamLined), SealantLined: answerOf(s.SealantLined),
+		Winter: s.GetThreePeakSnowflake() || s.GetMudAndSnow(),
+	}
+	if s.GetMarking() == "" {
+		// The label tells the kind of tire, not what is fitted: no size is taken from it.
+		label := sidewall.Parse(labelSize)
+		out.Marking = sidewall.Marking{Class: label.Class, LoadRange: label.LoadRange, LoadMark: label.LoadMark}
+	}
+	if s.GetLoadRange() != "" {
+		out.Marking.LoadRange = strings.ToUpper(strings.TrimSpace(s.GetLoadRange()))
+	}
+	out.Body = map[pb.BodyPly]sidewall.BodyPly{pb.BodyPly_BODY_PLY_FABRIC: sidewall.FabricBody, pb.BodyPly_BODY_PLY_STEEL: sidewall.SteelBody}[s.GetBodyPly()]
+	out.Sidewall, _, _ = of(unit.PressureOf, s.GetMaximumPressure())
+	out.Breadth, _, _ = of(unit.LengthOf, s.GetTreadBreadth())
+	if made, err := sidewall.DateCode(s.GetIdentification(), asOf); err == nil && !asOf.IsZero() {
+		out.Age = made.Age(asOf)
+	}
+	switch answers[t.GetMakerPolicy().GetRepairPermitted()] {
+	case finding.Yes:
+		out.Policy = puncture.PolicyAllows
+	case finding.No:
+		out.Policy = puncture.PolicyForbids
+	}
+	for _, g := range t.GetNewDepths() {
+		d, _, ok := of(unit.DepthOf, g.GetDepth())
+		if !ok {
+			continue
+		}
+		if out.New == nil {
+			out.New = map[int]unit.Depth{}
+		}
+		out.New[max(int(g.GetGroove()), int(g.GetAcross()))] = d
+	}
+	return out
+}
+
+func observation(m *pb.Observation) verdict.Observation {
+	o := verdict.Observation{Kind: kebab(m.GetKind(), "OBSERVATION_KIND_"), Across: layout.Across(m.GetAcross())}
+	if l, u, ok := of(unit.LengthOf, m.GetSize()); ok {
+		o.Size, o.SizeUnit = &l, u
+	}
+	if m.GetInjury() != nil {
+		i := injury(m.GetInjury())
+		o.Injury = &i
+	}
+	return o
+}
+
+func injury(m *pb.Injury) puncture.Injury {
+	i := puncture.Injury{
+		Part: map[pb.TirePart]puncture.Part{
+			pb.TirePart_TIRE_PART_CROWN: puncture.Crown, pb.TirePart_TIRE_PART_SHOULDER: puncture.Shoulder,
+			pb.TirePart_TIRE_PART_SIDEWALL: puncture.Sidewall, pb.TirePart_TIRE_PART_BEAD: puncture.Bead,
+		}[m.GetPart()],
+		BetweenOuterGrooves: m.BetweenOuterGrooves,
+		Through:             answers[m.GetReachesThrough()],
+		ObjectInPlace:       answerOf(m.ObjectInPlace),
+		Overlaps:            answerOf(m.OverlapsEarlierRepair),
+		HoldsAir:            answers[m.GetHoldsAir()],
+	}
+	length := func(q *pb.Length) *measure.Value[unit.Length] {
+		l, _, ok := of(unit.LengthOf, q)
+		if !ok {
+			return nil
+		}
+		return &measure.Value[unit.Length]{Of: l}
+	}
+	i.Size, i.FromEdge, i.FromCenter = length(m.GetSize()), length(m.GetFromShoulderEdge()), length(m.GetFromCenterLine())
+	if l, _, ok := of(unit.LengthOf, m.GetSizeAfterPreparing()); ok {
+		i.Prepared = &l
+	}
+	if m.AngleDegrees != nil {
+		i.Angle = &measure.Value[unit.Angle]{Of: unit.Angle(m.GetAngleDegrees())}
+	}
+	return i
+}
+
+// notJudged lists what the visit recorded and this version does not judge, so
+// that nothing written down is passed over in silence.
+func notJudged(req *pb.AssessVisitRequest) []verdict.NotJudged {
+	in := req.GetInspection()
+	var out []verdict.NotJudged
+	add := func(recorded bool, code finding.Code, at ...layout.Position) {
+		if !recorded {
+			return
+		}
+		for i, n := range out {
+			if n.Code == code {
+				out[i].Positions = append(n.Positions, at...)
+				return
+			}
+		}
+		out = append(out, verdict.NotJudged{Code: code, Positions: at})
+	}
+	add(len(in.GetConditions().GetComplaints()) > 0, "recorded.complaints")
+	add(len(in.GetAxleWeights()) > 0, "recorded.axle-weights")
+	add(in.GetSpare() != nil, "recorded.spare-report")
+	add(in.GetChangeover() != nil, "recorded.changeover")
+	add(len(req.GetEarlier())+len(req.GetMoves())+len(req.GetWorkDone())+len(in.GetWorkDone()) > 0, "recorded.history")
+	for _, w := range in.GetWheels() {
+		p, _ := layout.Parse(w.GetPosition())
+		add(len(w.GetMarks()) > 0, "recorded.mounting-marks", p)
+		add(len(w.GetSensorReadings()) > 0, "recorded.sensors", p)
+		add(len(w.GetHighLowPairs()) > 0, "recorded.high-low-pairs", p)
+		add(w.GetFastenerWork() != nil || w.GetTorqueRecheck() != nil, "recorded.fastener-work", p)
+		add(w.GetValve() != nil || w.GetValveWork() != nil, "recorded.valve", p)
+		add(w.GetTaped() != nil, "recorded.taped-size", p)
+		for _, o := range w.GetObservations() {
+			if _, known := pb.ObservationKind_name[int32(o.GetKind())]; !known || o.GetKind() == 0 {
+				add(true, "recorded.unknown-observation", p)
+			}
+		}
+	}
+	return out
+}

@@ -1,0 +1,125 @@
+package words
+
+import (
+	"slices"
+	"testing"
+
+	"gaugebook.dev/calc/unit"
+)
+
+func TestFill(t *testing.T) {
+	values := map[string]string{
+		"at": "LF", "measured": "3/32 in", "limit": "4/32 in", "uncertainty": "", "evidence.damage.size": "1/2 in",
+	}
+	for _, c := range []struct{ name, text, want string }{
+		{"no placeholder", "Fit a valve cap.", "Fit a valve cap."},
+		{"value", "{at}: worn.", "LF: worn."},
+		{"the same value twice", "{at} and {at}", "LF and LF"},
+		{"a code as placeholder", "cut, {evidence.damage.size} long", "cut, 1/2 in long"},
+		{"absent value leaves nothing", "torque {target}", "torque"},
+		{"absent value leaves one space", "to {target} by hand", "to by hand"},
+		{"part with its value stays", "{at}: cut[, {evidence.damage.size} long].", "LF: cut, 1/2 in long."},
+		{"part with an absent value goes", "{at}: cut[, {place}].", "LF: cut."},
+		{"part with an empty value goes", "{at}: worn.[ Gauge ±{uncertainty}.]", "LF: worn."},
+		{"one absent value drops its whole part", "worn[ ({measured}, {place})].", "worn."},
+		{"part without placeholder stays", "worn[ out].", "worn out."},
+		{"parts go one by one", "a[ {measured}][ {place}][ {limit}]", "a 3/32 in 4/32 in"},
+		{"spaces and lines become one space", "a  b\n c", "a b c"},
+		{"empty text", "", ""},
+	} {
+		if got := Fill(c.text, values); got != c.want {
+			t.Errorf("%s: Fill(%q) = %q, want %q", c.name, c.text, got, c.want)
+		}
+	}
+}
+
+// A value is put in as it is: what it holds is not filled again.
+func TestFillLeavesValuesAlone(t *testing.T) {
+	values := map[string]string{"rule": "a {at} b", "at": "LF"}
+	if got, want := Fill("by {rule}", values), "by a {at} b"; got != want {
+		t.Errorf("Fill = %q, want %q", got, want)
+	}
+}
+
+func TestCatalogueOfLanguage(t *testing.T) {
+	if !Has(Default) || !slices.Contains(Languages(), Default) {
+		t.Fatalf("no catalogue in %q, only in %q", Default, Languages())
+	}
+	if Has("") || Has("xx") {
+		t.Error("a catalogue in a language that has none")
+	}
+	if In("xx") != In(Default) || In("") != In(Default) {
+		t.Error("a language without a catalogue does not fall back to the default")
+	}
+}
+
+func TestKebab(t *testing.T) {
+	for _, c := range []struct{ name, want string }{
+		{"THIS_VISIT", "this-visit"},
+		{"COVERED", "covered"},
+		{"", ""},
+	} {
+		if got := Kebab(c.name); got != c.want {
+			t.Errorf("Kebab(%q) = %q, want %q", c.name, got, c.want)
+		}
+	}
+}
+
+func TestAmount(t *testing.T) {
+	for _, c := range []struct {
+		number float64
+		in     unit.Unit
+		want   string
+	}{
+		{0, unit.None, ""},
+		{4, unit.ThirtySecondsInch, "4/32 in"},
+		{3.5, unit.ThirtySecondsInch, "3.5/32 in"},
+		{1.6, unit.Millimeters, "1.6 mm"},
+		{1.666, unit.Millimeters, "1.67 mm"},
+		{33, unit.PSI, "33 psi"},
+		{30.4, unit.PSI, "30.4 psi"},
+		{-0.001, unit.PSI, "0 psi"},
+		{-3, unit.PSI, "-3 psi"},
+		{2.5, unit.Bar, "2.5 bar"},
+		{25, unit.Degrees, "25°"},
+		{50, unit.Percent, "50%"},
+		{2, unit.Count, "2"},
+		{9.5, unit.Years, "9.5"},
+		{999, unit.Miles, "999 mi"},
+		{48210, unit.Miles, "48,210 mi"},
+		{1234567, unit.Kilometers, "1,234,567 km"},
+		{-1234, unit.Feet, "-1,234 ft"},
+		{-123, unit.Feet, "-123 ft"},
+		// A ruler graduated to 1/32 in shows these as fractions, and no others.
+		{0.25, unit.Inches, "1/4 in"},
+		{0.375, unit.Inches, "3/8 in"},
+		{0.03125, unit.Inches, "1/32 in"},
+		{0.96875, unit.Inches, "31/32 in"},
+		{1, unit.Inches, "1 in"},
+		{1.5, unit.Inches, "1.5 in"},
+		{0.3, unit.Inches, "0.3 in"},
+		{-0.25, unit.Inches, "-0.25 in"},
+		{0, unit.Inches, "0 in"},
+	} {
+		if got := Amount(unit.Amount{Number: c.number, Unit: c.in}); got != c.want {
+			t.Errorf("Amount(%v %v) = %q, want %q", c.number, c.in, got, c.want)
+		}
+	}
+}
+
+// Expanded is U = 2u (JCGM 100:2008, 6.2, with k = 2).
+func TestExpanded(t *testing.T) {
+	for _, c := range []struct {
+		std  unit.Amount
+		want string
+	}{
+		{unit.Amount{}, ""},
+		{unit.Amount{Unit: unit.PSI}, ""},
+		{unit.Amount{Number: 0.5, Unit: unit.PSI}, "1.00 psi"},
+		{unit.Amount{Number: 0.495, Unit: unit.ThirtySecondsInch}, "0.99/32 in"},
+	} {
+		if got := Expanded(c.std); got != c.want {
+			t.Errorf("Expanded(%v) = %q, want %q", c.std, got, c.want)
+		}
+	}
+}
