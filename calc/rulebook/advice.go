@@ -59,12 +59,6 @@ var advice = Book{
 			Says: "More than 2/32 in between the two tires of an axle: look for the cause, plan the pair.",
 		},
 		{
-			ID: "front-rear", Subject: DepthDifference, Value: thirtySeconds(2),
-			Applies:   Scope{Text: "front against rear, one size all round"},
-			Authority: finding.CommonPractice, Citation: "common practice", Known: finding.FromMemory,
-			Says: "2/32 in or more between the axles: rotation is due, once the cause of any uneven wear is understood.",
-		},
-		{
 			ID: "likely-car", Subject: LikelyDepth, Value: thirtySeconds(14),
 			Applies:   Scope{Classes: []layout.Class{layout.PassengerCar}, Text: "passenger cars"},
 			Authority: finding.CommonPractice, Citation: "common practice", Known: finding.FromMemory,

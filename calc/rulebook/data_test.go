@@ -156,7 +156,7 @@ func TestUnits(t *testing.T) {
 func TestSources(t *testing.T) {
 	memory := []string{
 		"us-light.depth", "us-light.structure", "us-light.cord", "us-commercial.roadside-front",
-		"advice.axle-pair", "advice.front-rear", "advice.rear-at-most-below", "advice.likely-car", "advice.likely-light-truck", "advice.likely-heavy",
+		"advice.axle-pair", "advice.rear-at-most-below", "advice.likely-car", "advice.likely-light-truck", "advice.likely-heavy",
 	}
 	lawOrStandard := regexp.MustCompile(`\d+ CFR |Vehicle Code \d|Regulations \d{4}, reg\. |StVZO §|KDV §|French order|UN Regulation|roadside out-of-service criteria|BS AU |ISO |\(textbook\)`)
 	depths := []rulebook.Subject{rulebook.TreadDepth, rulebook.DepthDifference, rulebook.LikelyDepth}

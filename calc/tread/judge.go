@@ -23,7 +23,6 @@ const (
 	OddReading     finding.Code = "tread.odd-reading"
 	AxleDifference finding.Code = "tread.axle-difference"
 	AxleLaw        finding.Code = "tread.axle-difference-limit"
-	FrontRear      finding.Code = "tread.front-rear-difference"
 )
 
 // Evidence about depth.

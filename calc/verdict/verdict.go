@@ -53,7 +53,6 @@ func Judge(v Visit) Verdict {
 		j.notJudged("class.not-judged-here")
 		return j.out
 	}
-	j.notJudged("wear.causes")
 	j.chooseLaw()
 	for _, w := range j.v.Wheels {
 		j.damaged(w)
@@ -64,6 +63,7 @@ func Judge(v Visit) Verdict {
 	for _, w := range j.v.Wheels {
 		j.holes(w)
 	}
+	j.wears()
 	j.looked()
 	j.asLeft()
 	j.order()
@@ -165,7 +165,7 @@ func (j *judging) kept(c Checked) {
 	j.out.Checked = append(j.out.Checked, c)
 }
 
-// axles compares the two ends of each axle, and front with rear.
+// axles compares the two ends of each axle.
 func (j *judging) axles() {
 	for _, p := range j.v.Vehicle.Positions() {
 		if p.Side != layout.Left || p.Dual != layout.Single {
@@ -178,68 +178,14 @@ func (j *judging) axles() {
 		}
 		j.find(tread.Pair(j.context(), left, right, [2]layout.Position{p, p.Mirror()})...)
 	}
-	j.frontAndRear()
-}
-
-// frontAndRear finds that rotation is due: one size all round, sound tires, and
-// an even difference between the axles. Whether to rotate is asked, and never
-// where it would leave the shallower pair on the rear at or under 4/32 in, or
-// more than 3/32 in under the front.
-func (j *judging) frontAndRear() {
-	v := j.v.Vehicle
-	if len(v.Axles) != 2 || v.Axles[0].Dual || v.Axles[1].Dual || v.Axles[0].Size != v.Axles[1].Size {
-		return
-	}
-	switch v.Class {
-	case layout.PassengerCar, layout.LightTruck:
-	default:
-		return
-	}
-	var mean [2]measure.Value[unit.Depth]
-	var least [2]unit.Depth
-	for axle := range 2 {
-		var ends []measure.Value[unit.Depth]
-		for _, side := range []layout.Side{layout.Left, layout.Right} {
-			p := layout.Position{Axle: axle + 1, Side: side}
-			r, ok := j.tread[p]
-			if !ok || len(r.Summary.Cells) == 0 || r.WornOut || r.BelowLaw || j.finished[p] {
-				return
-			}
-			ends = append(ends, r.Summary.Mean)
-			if least[axle] == 0 || r.Summary.Governing.Lowest < least[axle] {
-				least[axle] = r.Summary.Governing.Lowest
-			}
-		}
-		mean[axle] = measure.Mean(ends...)
-	}
-	diff := mean[0].Minus(mean[1])
-	diff.Of = max(diff.Of, -diff.Of)
-	book := rulebook.Must("advice")
-	l := book.Limit("front-rear")
-	c := measure.AtLeast(diff, l.Depth())
-	if float64(diff.Of) <= measure.Coverage*diff.Std || c.Margin < 0 {
-		return
-	}
-	front, rear := 0, 1
-	shallower := front
-	if mean[rear].Of < mean[front].Of {
-		shallower = rear
-	}
-	f := finding.Finding{Code: tread.FrontRear, Urgency: finding.Plan, Rule: book.RuleOf(l), Positions: slices.Clone(v.Positions())}
-	f = finding.Compared(f, diff, l.Depth(), l.Value.Unit, c)
-	toRear := book.Limit("rear-at-most-below")
-	if shallower == front && (measure.AtLeast(measure.Exact(least[front]), book.Limit("wet").Depth()).Margin <= 0 ||
-		measure.AtMost(measure.Exact(diff.Of), toRear.Depth()).Outcome == measure.Above) {
-		f.Evidence = append(f.Evidence, finding.Evidence{Code: "tread.rotation-would-leave-worn-pair-on-rear", Against: true})
-		j.find(f)
-		return
-	}
-	j.find(f)
-	j.work.add(Work{Code: rotateTires, Urgency: finding.Plan, Positions: f.Positions, Condition: "when.cause-understood-and-agreed"})
 }
 
 // label is the cold pressure for the load carried, from the door label.
 func (j *judging) label(p layout.Position) (unit.Pressure, unit.Unit) {
+	return j.labelAt(p, j.v.Loaded)
+}
+
+func (j *judging) labelAt(p layout.Position, loaded finding.Answer) (unit.Pressure, unit.Unit) {
 	if p.Spare {
 		return j.v.Spare.Label, j.v.Spare.LabelUnit
 	}
@@ -247,7 +193,7 @@ func (j *judging) label(p layout.Position) (unit.Pressure, unit.Unit) {
 	if !ok {
 		return 0, unit.None
 	}
-	if j.v.Loaded == finding.Yes && a.ColdFull > 0 || a.ColdNormal == 0 {
+	if loaded == finding.Yes && a.ColdFull > 0 || a.ColdNormal == 0 {
 		return a.ColdFull, a.LabelUnit
 	}
 	return a.ColdNormal, a.LabelUnit

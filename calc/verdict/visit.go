@@ -13,6 +13,7 @@ import (
 	"gaugebook.dev/calc/sidewall"
 	"gaugebook.dev/calc/tread"
 	"gaugebook.dev/calc/unit"
+	"gaugebook.dev/calc/wear"
 )
 
 // Engine is the version of the arithmetic and the judgement: it changes
@@ -34,6 +35,8 @@ type Visit struct {
 	Spare      Spare
 	TPMS       finding.Answer // fitted
 	Torque     unit.Amount    // of the wheel fasteners, the vehicle maker's figure; zero when not told
+	Earlier    []Earlier      // visits before this one
+	Work       []wear.Work    // done before, as far as it bears on wear
 	Recorded   []NotJudged    // what was recorded and is not judged by this version
 }
 
@@ -55,6 +58,8 @@ type Wheel struct {
 	Looked       []Looked
 	Tire         Tire
 	DrivenLow    inflation.DrivenLow
+	HighLow      []wear.HighLow
+	History      History
 }
 
 // Pressure is one reading of a gauge. None as its unit: not read.

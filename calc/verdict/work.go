@@ -65,6 +65,7 @@ const (
 	torqueWheel       finding.Code = "wheel.torque"
 	relearnSensors    finding.Code = "sensor.relearn"
 	checkLamp         finding.Code = "lamp.check"
+	checkAlignment    finding.Code = "alignment.check"
 	recordLeft        finding.Code = "record.as-left"
 	registerTires     finding.Code = "record.registration"
 	scrapTires        finding.Code = "record.scrap"
@@ -94,6 +95,7 @@ var steps = []struct {
 	{setAir, 8}, {matchMates, 8}, {lowerAir, 8},
 	{torqueWheel, 9},
 	{relearnSensors, 10}, {answerSensor, 10}, {checkLamp, 10},
+	{checkAlignment, 11},
 	{recordLeft, 12}, {registerTires, 12}, {scrapTires, 12},
 	{recheckTorque, 13}, {recheckTrailer, 13}, {recheckCold, 13},
 }
@@ -147,6 +149,7 @@ func (j *judging) order() {
 	}
 	j.inspectMates()
 	j.replaceWorn()
+	j.wearWork()
 	j.mountAndPlace()
 	j.setPressures()
 	j.close()

@@ -12,8 +12,9 @@ var advice = rulebook.Must("advice")
 // fault is the least difference that is called a shape.
 func fault() unit.Depth { return advice.Limit("shape").Depth() }
 
-// patternNeeds is the distance that a shape takes to be made.
-func patternNeeds() unit.Distance {
+// PatternNeeds is the distance that a shape takes to be made: before it, a shape
+// belongs to the tire's former position.
+func PatternNeeds() unit.Distance {
 	v := advice.Limit("pattern-needs").Value
 	return unit.MustDistance(v.Number, v.Unit)
 }
@@ -72,7 +73,7 @@ func (t Tire) lost() (depth, bool) {
 }
 
 // recent: the shape cannot have been made at this position.
-func (t Tire) recent() bool { return t.Here != nil && *t.Here < patternNeeds() }
+func (t Tire) recent() bool { return t.Here != nil && *t.Here < PatternNeeds() }
 
 // molded tells that a difference between center and edges may be the mold's:
 // new depths are not known, and either the tire is fresh, or it has not run far
@@ -84,7 +85,7 @@ func (v Vehicle) molded(t Tire) bool {
 	if t.Across != nil && t.Across[1].Of >= v.fresh() {
 		return true
 	}
-	if t.OnTire == nil || *t.OnTire >= patternNeeds() {
+	if t.OnTire == nil || *t.OnTire >= PatternNeeds() {
 		return false
 	}
 	return v.allAlike()

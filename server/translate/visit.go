@@ -65,9 +65,11 @@ func Visit(req *pb.AssessVisitRequest) verdict.Visit {
 	v.DepthGauge, v.GaugeTold = depthGauge(in.GetGauges())
 	v.Torque = torque(req.GetVehicle().GetFasteners().GetTorque())
 	tires := tiresByID(req)
+	before := pastOf(req)
 	for _, w := range in.GetWheels() {
-		v.Wheels = append(v.Wheels, wheel(w, tires, req.GetRepairs(), in.GetGauges(), v))
+		v.Wheels = append(v.Wheels, wheel(w, tires, req.GetRepairs(), in.GetGauges(), v, before))
 	}
+	v.Earlier, v.Work = before.earlier(), before.workDone()
 	v.Recorded = notJudged(req)
 	return v
 }
@@ -250,13 +252,15 @@ func tiresByID(req *pb.AssessVisitRequest) map[string]*pb.Tire {
 	return m
 }
 
-func wheel(m *pb.WheelReport, tires map[string]*pb.Tire, repairs []*pb.Repair, gauges []*pb.Gauge, v verdict.Visit) verdict.Wheel {
+func wheel(m *pb.WheelReport, tires map[string]*pb.Tire, repairs []*pb.Repair, gauges []*pb.Gauge, v verdict.Visit, before past) verdict.Wheel {
 	p, _ := layout.Parse(m.GetPosition()) // accepted by check
 	w := verdict.Wheel{Position: p}
-	t := tires[m.GetTireId()]
-	if m.GetTireId() == "" {
+	t := tires[cmp.Or(m.GetTireId(), before.movedTo(m.GetPosition()))]
+	if t == nil && m.GetTireId() == "" {
 		t = tires["@"+m.GetPosition()]
 	}
+	w.History = before.history(m, t)
+	w.HighLow = highLow(m.GetHighLowPairs(), v.DepthGauge)
 	size := ""
 	if a, ok := v.Vehicle.AxleOf(p); ok {
 		size = a.Size
@@ -453,12 +457,10 @@ func notJudged(req *pb.AssessVisitRequest) []verdict.NotJudged {
 	add(len(in.GetAxleWeights()) > 0, "recorded.axle-weights")
 	add(in.GetSpare() != nil, "recorded.spare-report")
 	add(in.GetChangeover() != nil, "recorded.changeover")
-	add(len(req.GetEarlier())+len(req.GetMoves())+len(req.GetWorkDone())+len(in.GetWorkDone()) > 0, "recorded.history")
 	for _, w := range in.GetWheels() {
 		p, _ := layout.Parse(w.GetPosition())
 		add(len(w.GetMarks()) > 0, "recorded.mounting-marks", p)
 		add(len(w.GetSensorReadings()) > 0, "recorded.sensors", p)
-		add(len(w.GetHighLowPairs()) > 0, "recorded.high-low-pairs", p)
 		add(w.GetFastenerWork() != nil || w.GetTorqueRecheck() != nil, "recorded.fastener-work", p)
 		add(w.GetValve() != nil || w.GetValveWork() != nil, "recorded.valve", p)
 		add(w.GetTaped() != nil, "recorded.taped-size", p)

@@ -618,7 +618,7 @@ type Place struct {
 	Groove int32 `protobuf:"varint,3,opt,name=groove,proto3" json:"groove,omitempty"`
 	// Station round the tire from the valve, from 1; 0: not told.
 	Station int32 `protobuf:"varint,4,opt,name=station,proto3" json:"station,omitempty"`
-	// Place round the tire from the valve, clockwise seen from the outer side, 0 to 360 degrees.
+	// Place round the tire from the valve, clockwise seen from the outer side, 0 to under 360 degrees.
 	ClockDegrees *float64 `protobuf:"fixed64,5,opt,name=clock_degrees,json=clockDegrees,proto3,oneof" json:"clock_degrees,omitempty"`
 	// Side of the tire or wheel.
 	Side          WheelSide `protobuf:"varint,6,opt,name=side,proto3,enum=gaugebook.v1.WheelSide" json:"side,omitempty"`

@@ -82,7 +82,7 @@ func (Construction) EnumDescriptor() ([]byte, []int) {
 // request gives an equal answer.
 type AssessVisitRequest struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
-	// The vehicle. Required.
+	// The vehicle. Absent: judged by what was read alone.
 	Vehicle *Vehicle `protobuf:"bytes,1,opt,name=vehicle,proto3" json:"vehicle,omitempty"`
 	// Tires on it and of its other sets, where known.
 	Tires []*Tire `protobuf:"bytes,2,rep,name=tires,proto3" json:"tires,omitempty"`

@@ -41,7 +41,7 @@ const (
 // by date. The server's clock decides nothing here.
 //
 // Every call answers INVALID_ARGUMENT with field paths for input that cannot be,
-// and NOT_FOUND for a rulebook that the server does not have.
+// a rulebook that the server does not have among them.
 type CalculatorServiceClient interface {
 	// AssessVisit judges a whole visit, with the visits before it.
 	AssessVisit(ctx context.Context, in *AssessVisitRequest, opts ...grpc.CallOption) (*AssessVisitResponse, error)
@@ -161,7 +161,7 @@ func (c *calculatorServiceClient) PlanRotation(ctx context.Context, in *PlanRota
 // by date. The server's clock decides nothing here.
 //
 // Every call answers INVALID_ARGUMENT with field paths for input that cannot be,
-// and NOT_FOUND for a rulebook that the server does not have.
+// a rulebook that the server does not have among them.
 type CalculatorServiceServer interface {
 	// AssessVisit judges a whole visit, with the visits before it.
 	AssessVisit(context.Context, *AssessVisitRequest) (*AssessVisitResponse, error)

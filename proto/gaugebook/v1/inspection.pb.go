@@ -2869,7 +2869,7 @@ type TreadReading struct {
 	//	*TreadReading_Across
 	//	*TreadReading_Groove
 	Place isTreadReading_Place `protobuf_oneof:"place"`
-	// Round the tire: 1, 2, 3 ... evenly from the valve, up to 24; 0: not told.
+	// Round the tire: 1, 2, 3 ... evenly from the valve, up to 36; 0: not told.
 	Station int32 `protobuf:"varint,3,opt,name=station,proto3" json:"station,omitempty"`
 	// The depth.
 	Depth *Depth `protobuf:"bytes,4,opt,name=depth,proto3" json:"depth,omitempty"`
@@ -2992,7 +2992,7 @@ type TreadReading_Across struct {
 }
 
 type TreadReading_Groove struct {
-	// By number, 1 to 20; 1 is the groove nearest the vehicle.
+	// By number, 1 to 9; 1 is the groove nearest the vehicle.
 	Groove int32 `protobuf:"varint,2,opt,name=groove,proto3,oneof"`
 }
 
@@ -3409,7 +3409,7 @@ type Observation struct {
 	Across Across `protobuf:"varint,8,opt,name=across,proto3,enum=gaugebook.v1.Across" json:"across,omitempty"`
 	// Which side of the tire or wheel.
 	Side WheelSide `protobuf:"varint,9,opt,name=side,proto3,enum=gaugebook.v1.WheelSide" json:"side,omitempty"`
-	// Place round the tire from the valve, clockwise seen from the outer side, 0 to 360 degrees.
+	// Place round the tire from the valve, clockwise seen from the outer side, 0 to under 360 degrees.
 	ClockDegrees *float64 `protobuf:"fixed64,10,opt,name=clock_degrees,json=clockDegrees,proto3,oneof" json:"clock_degrees,omitempty"`
 	// Depth of a cut or crack.
 	Depth *Depth `protobuf:"bytes,11,opt,name=depth,proto3" json:"depth,omitempty"`

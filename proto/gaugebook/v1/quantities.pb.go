@@ -265,7 +265,7 @@ func (*Depth_ThirtySecondsInch) isDepth_AsRead() {}
 func (*Depth_Millimeters) isDepth_AsRead() {}
 
 // Pressure in a tire above the air around it, as a tire gauge shows it: 0 (flat)
-// to 2,000 kPa.
+// to 1,400 kPa.
 type Pressure struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// The number in the unit it was read in. Exactly one is set.
@@ -370,7 +370,7 @@ func (*Pressure_Kilopascals) isPressure_AsRead() {}
 func (*Pressure_Bar) isPressure_AsRead() {}
 
 // AirPressure is the absolute pressure of the air outside, as a barometer shows
-// it at the place itself and not reduced to sea level: 400 to 1,100 hPa.
+// it at the place itself and not reduced to sea level: 300 to 1,100 hPa.
 type AirPressure struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// The number in the unit it was read in. Exactly one is set.
@@ -457,7 +457,7 @@ func (*AirPressure_Hectopascals) isAirPressure_AsRead() {}
 
 func (*AirPressure_InchesMercury) isAirPressure_AsRead() {}
 
-// Temperature of air or of a tire: -80 to 200 degrees Celsius.
+// Temperature: -90 to 65 degrees Celsius of the air, -90 to 200 of a tire.
 type Temperature struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// The number in the unit it was read in. Exactly one is set.
@@ -631,7 +631,7 @@ func (*Distance_Miles) isDistance_AsRead() {}
 
 func (*Distance_Kilometers) isDistance_AsRead() {}
 
-// Height of a place above sea level: -500 to 9,000 m.
+// Height of a place above sea level: -500 to 6,000 m.
 type Height struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// The number in the unit it was read in. Exactly one is set.
@@ -980,7 +980,7 @@ func (*Speed_MilesPerHour) isSpeed_AsRead() {}
 
 func (*Speed_KilometersPerHour) isSpeed_AsRead() {}
 
-// Angle in degrees: 0 to 360 round a tire, 0 to 90 for a hole against the tread.
+// Angle in degrees: 0 to under 360 round a tire, 0 to 90 for a hole against the tread.
 type Angle struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// Degrees. Zero when not set: send the message only when the angle is known.

@@ -1794,7 +1794,7 @@ type Injury struct {
 	Size *Length `protobuf:"bytes,2,opt,name=size,proto3" json:"size,omitempty"`
 	// Direction of the hole against the straight way in, 0 to 90 degrees. Absent: not probed.
 	AngleDegrees *float64 `protobuf:"fixed64,3,opt,name=angle_degrees,json=angleDegrees,proto3,oneof" json:"angle_degrees,omitempty"`
-	// Place round the tire from the valve, clockwise seen from the outer side, 0 to 360 degrees.
+	// Place round the tire from the valve, clockwise seen from the outer side, 0 to under 360 degrees.
 	ClockDegrees *float64 `protobuf:"fixed64,4,opt,name=clock_degrees,json=clockDegrees,proto3,oneof" json:"clock_degrees,omitempty"`
 	// Where on the tread, by a measured distance.
 	//

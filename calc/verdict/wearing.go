@@ -1,0 +1,270 @@
+package verdict
+
+import (
+	"slices"
+
+	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/inflation"
+	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/measure"
+	"gaugebook.dev/calc/rulebook"
+	"gaugebook.dev/calc/tread"
+	"gaugebook.dev/calc/unit"
+	"gaugebook.dev/calc/wear"
+)
+
+// Earlier is one earlier visit: what was found then is evidence today.
+type Earlier struct {
+	Ago        *unit.Distance // on the odometer, nil when not known
+	Conditions inflation.Conditions
+	Loaded     finding.Answer
+	Wheels     []EarlierWheel
+}
+
+// EarlierWheel is one wheel's pressure as found at an earlier visit.
+type EarlierWheel struct {
+	Position layout.Position
+	Pressure Pressure
+}
+
+// History is where a tire has been.
+type History struct {
+	Here   *unit.Distance  // run at this position, nil when not known
+	OnTire *unit.Distance  // run since new, nil when not known
+	Former layout.Position // before this one; the zero position when not known
+	Turned bool            // the other sidewall faces out since then
+	Made   string          // week and year, "" when not read
+	Fitted unit.Date
+}
+
+// felt turns observations into what a hand found.
+func (w Wheel) felt() wear.Felt {
+	f := wear.Felt{
+		SharpToward: w.has("feathered-sharp-toward-vehicle"), SharpAway: w.has("feathered-sharp-away"),
+		Smooth: w.has("felt-smooth"), EdgeRounded: w.has("edge-rounded"), SlantScuffs: w.has("slant-scuffs"),
+		Scalloped: w.has("scalloped"), HeelAndToe: w.has("heel-and-toe"), Diagonal: w.has("diagonal-dips"), FlatSpot: w.has("flat-spot"),
+	}
+	f.Any = f != (wear.Felt{}) || w.has("feathered", "felt-rough")
+	return f
+}
+
+// wears asks why the tires wear as they do.
+func (j *judging) wears() {
+	v := wear.Vehicle{Layout: j.v.Vehicle, Work: j.v.Work, Loaded: j.v.Loaded, Gauge: j.v.DepthGauge}
+	for _, w := range j.v.Wheels {
+		v.Tires = append(v.Tires, j.wearOf(w))
+	}
+	r := wear.Judge(v)
+	j.find(r.Findings...)
+	for _, p := range r.Even {
+		j.kept(Checked{Code: "wear.even", Positions: []layout.Position{p}})
+	}
+	if len(r.Unread) > 0 {
+		j.ask("ask.across", r.Unread...)
+	}
+}
+
+func (j *judging) wearOf(w Wheel) wear.Tire {
+	h := w.History
+	t := wear.Tire{At: w.Position, Wore: w.Position, Here: h.Here, OnTire: h.OnTire, Made: h.Made, Fitted: h.Fitted, Size: w.Tire.Size, Felt: w.felt(), HighLow: w.HighLow}
+	if h.Here != nil && *h.Here < wear.PatternNeeds() {
+		t.Wore = h.Former
+	}
+	for _, o := range w.Observations {
+		if o.Kind != "edge-worn-smooth" && o.Kind != "cord-showing" {
+			continue
+		}
+		switch o.Across {
+		case layout.Inboard:
+			t.EdgeGone[0] = true
+		case layout.Outboard:
+			t.EdgeGone[1] = true
+		}
+	}
+	if r, ok := j.tread[w.Position]; ok && len(r.Summary.Cells) > 0 {
+		s := r.Summary
+		mean := s.Mean
+		t.Mean = &mean
+		if in, mid, out, ok := s.Edges(); ok {
+			t.Across = &[3]measure.Value[unit.Depth]{in, mid, out}
+		}
+		t.New = newAcross(w.Tire.New, s.Columns)
+		t.Rings = rings(s)
+		if h.Turned && t.Wore != w.Position {
+			turn(&t)
+		}
+	}
+	t.Earlier = j.earlierPressures(w, t.Wore)
+	return t
+}
+
+// turn: the shape was made with the other sidewall out.
+func turn(t *wear.Tire) {
+	if t.Across != nil {
+		t.Across[0], t.Across[2] = t.Across[2], t.Across[0]
+	}
+	if t.New != nil {
+		t.New[0], t.New[2] = t.New[2], t.New[0]
+	}
+}
+
+// newAcross gives the new depths at the inboard edge, the center and the
+// outboard edge; nil unless all are known.
+func newAcross(known map[int]unit.Depth, columns []int) *[3]unit.Depth {
+	if len(known) == 0 || len(columns) == 0 {
+		return nil
+	}
+	at := func(col int) (unit.Depth, bool) { return tread.Wheel{New: known}.NewAt(col) }
+	first, okF := at(columns[0])
+	last, okL := at(columns[len(columns)-1])
+	middle := columns
+	if len(columns) > 2 {
+		middle = columns[1 : len(columns)-1]
+	}
+	var sum unit.Depth
+	for _, col := range middle {
+		d, ok := at(col)
+		if !ok {
+			return nil
+		}
+		sum += d
+	}
+	if !okF || !okL {
+		return nil
+	}
+	return &[3]unit.Depth{first, sum / unit.Depth(len(middle)), last}
+}
+
+// rings lists, for each station round the tire at which every column was read,
+// its depths across.
+func rings(s tread.Summary) [][]unit.Depth {
+	byStation := map[int][]unit.Depth{}
+	for _, c := range s.Cells { // by column
+		if c.Station > 0 {
+			byStation[c.Station] = append(byStation[c.Station], c.Median)
+		}
+	}
+	var out [][]unit.Depth
+	for _, st := range slices.Sorted(keys(byStation)) {
+		if len(byStation[st]) == len(s.Columns) {
+			out = append(out, byStation[st])
+		}
+	}
+	return out
+}
+
+// earlierPressures are the readings of earlier visits at which the tire ran
+// where its shape was made: each a share of the label, cold.
+func (j *judging) earlierPressures(w Wheel, wore layout.Position) []wear.Pressure {
+	if wore == (layout.Position{}) {
+		return nil
+	}
+	var out []wear.Pressure
+	for _, e := range j.v.Earlier {
+		// A visit at or before the move found the tire at its former position.
+		before := w.History.Here != nil && e.Ago != nil && *e.Ago >= *w.History.Here
+		at := w.Position
+		if before && w.History.Former != (layout.Position{}) {
+			at = w.History.Former
+		}
+		if at != wore || before && w.History.Former == (layout.Position{}) && w.moved() {
+			continue
+		}
+		for _, ew := range e.Wheels {
+			if ew.Position != at || ew.Pressure.Read == unit.None {
+				continue
+			}
+			in := j.airWheel(Wheel{Position: at, Tire: w.Tire}, ew.Pressure)
+			in.Conditions = e.Conditions
+			if in.Label, _ = j.labelAt(at, e.Loaded); in.Label == 0 {
+				continue
+			}
+			cold := in.Cold().Value
+			out = append(out, wear.Pressure{Share: measure.Value[unit.Ratio]{
+				Of: unit.Ratio(float64(cold.Of) / float64(in.Label)), Std: cold.Std / float64(in.Label)}})
+		}
+	}
+	return out
+}
+
+// moved tells whether the tire has run less here than since it was new.
+func (w Wheel) moved() bool {
+	return w.History.Here != nil && (w.History.OnTire == nil || *w.History.Here < *w.History.OnTire)
+}
+
+// cured by the work of this visit or by understanding alone: such causes do not
+// keep tires from being rotated.
+var understood = []finding.Code{wear.UnderinflatedLong, wear.OverinflatedLong, wear.LightLoad, wear.DriveTorque, wear.Cornering, wear.Overloaded}
+
+// wearWork is what the likeliest causes call for. Alignment comes last of all,
+// on the tires that stay.
+func (j *judging) wearWork() {
+	mayRotate := true
+	for _, f := range j.out.Findings {
+		leads := f.Rank == 1
+		switch f.Code {
+		case wear.ToeIn, wear.ToeOut, wear.CamberNegative, wear.CamberPositive, wear.AxleNotSquare:
+			if leads {
+				j.do(checkAlignment, f.Positions...)
+				mayRotate = false
+			}
+			if leads && f.ToSettle == wear.FeelRibs {
+				j.work.add(Work{Code: measureToSettle, Positions: f.Positions, Settle: f.ToSettle})
+			}
+		case wear.EdgeBeyondGrooves, wear.DiagonalDips:
+			j.do(checkAlignment, f.Positions...)
+			mayRotate = false
+		case wear.OneCorner:
+			if leads {
+				j.do(referSteering, f.Positions...)
+				j.do(checkAlignment, f.Positions...)
+				mayRotate = false
+			}
+		case wear.Scalloped:
+			j.do(referSteering, f.Positions...)
+			mayRotate = false
+		case wear.NotRound:
+			j.work.add(Work{Code: measureToSettle, Positions: f.Positions, Settle: f.ToSettle})
+			mayRotate = false
+		case wear.FlatSpot, wear.FlatSpotLocked:
+			j.do(referBrakes, f.Positions...)
+			mayRotate = false
+		case wear.DifferentTire, wear.OneTireFaster:
+			if leads && f.ToSettle == wear.ReadDates {
+				j.work.add(Work{Code: measureToSettle, Positions: f.Positions, Settle: f.ToSettle})
+			}
+			mayRotate = false
+		}
+	}
+	for _, f := range j.out.Findings {
+		if f.Code == wear.RotationMissed && mayRotate && j.rotationKeepsRearDeeper() {
+			j.work.add(Work{Code: rotateTires, Urgency: finding.Plan, Positions: f.Positions, Condition: "when.cause-understood-and-agreed"})
+		}
+	}
+}
+
+// rotationKeepsRearDeeper: front and rear may change places unless that leaves
+// the shallower pair on the rear at or under 4/32 in, or more than 3/32 in under
+// the front pair (common practice), or a tire is to be replaced.
+func (j *judging) rotationKeepsRearDeeper() bool {
+	var mean [2]unit.Depth
+	var least [2]unit.Depth
+	for axle := range 2 {
+		for _, side := range []layout.Side{layout.Left, layout.Right} {
+			p := layout.Position{Axle: axle + 1, Side: side}
+			r, ok := j.tread[p]
+			if !ok || len(r.Summary.Cells) == 0 || r.WornOut || r.BelowLaw || j.finished[p] {
+				return false
+			}
+			mean[axle] += r.Summary.Mean.Of / 2
+			if least[axle] == 0 || r.Summary.Governing.Lowest < least[axle] {
+				least[axle] = r.Summary.Governing.Lowest
+			}
+		}
+	}
+	advice := rulebook.Must("advice")
+	if mean[0] >= mean[1] {
+		return true // the deeper pair goes to the rear
+	}
+	return least[0] > advice.Limit("wet").Depth() && mean[1]-mean[0] <= advice.Limit("rear-at-most-below").Depth()
+}
