@@ -66,13 +66,13 @@ var (
 func showRulebook(w io.Writer, b *rulebook.Book) error {
 	labels := words.In(words.Default).Labels
 	var out strings.Builder
-	fmt.Fprintf(&out, "%s  %s\n", b.Name(), b.Title)
+	fmt.Fprintf(&out, "%s  %s\n\n%-28s %-12s %s\n", b.Name(), b.Title, "LIMIT", "VALUE", "OF")
 	for _, l := range b.Limits {
 		value := words.Amount(l.Value)
 		if value == "" {
 			value = "-"
 		}
-		fmt.Fprintf(&out, "\n%-22s %-12s %s\n", l.ID, value, l.Subject)
+		fmt.Fprintf(&out, "\n%-28s %-12s %s\n", l.ID, value, l.Subject)
 		source := fmt.Sprintf("%s; %s; %s", l.Citation, labels["authority."+authorities[l.Authority]], labels["known."+knowns[l.Known]])
 		for _, text := range []string{"Applies to: " + l.Applies.Text + ".", l.Says, "Source: " + source + "."} {
 			for line := range strings.SplitSeq(wordwrap.WrapString(text, 76), "\n") {
