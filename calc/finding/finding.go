@@ -72,6 +72,8 @@ type Evidence struct {
 
 // Place is where on the tire or wheel a finding lies.
 type Place struct {
+	Part    Code // "crown", "shoulder", "sidewall", "bead", "inside", "" when not told
+	Side    Code // of the wheel: "outer", "inner", "" when not told
 	Across  layout.Across
 	Groove  int // counted from the vehicle's side, 0 when not told
 	Station int // counted round the tire from the valve, 0 when not told

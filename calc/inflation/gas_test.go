@@ -13,13 +13,13 @@ import (
 	"gaugebook.dev/calc/unit"
 )
 
-var symbols = map[string]unit.Unit{}
-
-func init() {
+var symbols = func() map[string]unit.Unit {
+	m := map[string]unit.Unit{}
 	for u := unit.ThirtySecondsInch; u.String() != "" || u == unit.Count; u++ {
-		symbols[u.String()] = u
+		m[u.String()] = u
 	}
-}
+	return m
+}()
 
 func psi(n float64) unit.Pressure { return unit.MustPressure(n, unit.PSI) }
 func kPa(n float64) unit.Pressure { return unit.MustPressure(n, unit.Kilopascals) }

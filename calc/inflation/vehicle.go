@@ -217,7 +217,7 @@ func (r *VehicleResult) mates(v Vehicle) {
 		}
 		var sum unit.Pressure
 		var n int
-		var mate Wheel
+		about, measured := false, true
 		for k, m := range v.Wheels {
 			if k == i || m.At.Spare || m.At.Axle != w.At.Axle || m.Label != w.Label ||
 				!r.Wheels[k].Cold.Warm || r.Wheels[k].short() || r.Wheels[k].Demount || r.Wheels[k].Has(AboveSidewallMaximum) {
@@ -225,14 +225,14 @@ func (r *VehicleResult) mates(v Vehicle) {
 			}
 			sum += m.Found
 			n++
-			mate = m
+			about = about || r.Wheels[k].Cold.About
+			measured = measured && m.Source == Sensor
 		}
 		if n == 0 {
 			continue
 		}
-		to := sum / unit.Pressure(n)
-		finish := r.Wheels[v.at(mate.At)].Cold.About
-		if w.Sidewall != 0 && to > w.Sidewall && mate.Source != Sensor {
+		to, finish := max(sum/unit.Pressure(n), w.Label), about
+		if w.Sidewall != 0 && to > w.Sidewall && !measured {
 			to, finish = max(w.Sidewall, w.Label), true
 		}
 		r.Wheels[i].MatchMates = to
@@ -287,7 +287,8 @@ func (r *VehicleResult) dark() {
 		for k, f := range r.Wheels[i].Findings {
 			switch f.Code {
 			case Low, BelowLabel, LabelWhileWarm, FindLeak, RunLow, RunLowUndecided, Flat, AtLampThreshold:
-				r.Wheels[i].Findings[k].Evidence = append(f.Evidence, finding.Evidence{Code: "inflation.lamp-dark"})
+				dark := &r.Wheels[i].Findings[k]
+				dark.Evidence = append(dark.Evidence, finding.Evidence{Code: "inflation.lamp-dark"})
 			}
 		}
 	}

@@ -241,7 +241,7 @@ func TestOrder(t *testing.T) {
 		}
 	}
 	for _, p := range want {
-		if p.Compare(p) != 0 {
+		if same := p; p.Compare(same) != 0 {
 			t.Errorf("%v differs from itself", p)
 		}
 	}

@@ -72,7 +72,7 @@ func TestCases(t *testing.T) {
 		{"5/16 in in a car tire", from(bookUS, car, func(in *Input) { in.Injuries[0].Size = inch(5. / 16) }),
 			want{answer: NotRepairable, failing: []finding.Code{CodeSize}}},
 		{"screw in the shoulder rib", from(bookUS, car, func(in *Input) {
-			in.Injuries[0].Part, in.Injuries[0].BetweenOuterGrooves, in.Injuries[0].FromEdge = Shoulder, told(false), nil
+			in.Injuries[0].Part, in.Injuries[0].BetweenOuterGrooves, in.Injuries[0].FromEdge = Shoulder, new(false), nil
 		}),
 			want{answer: NotRepairable, failing: []finding.Code{CodePlace}}},
 		{"driven at 6 of 33 psi, ring and dust inside", from(bookUS, car, func(in *Input) {
@@ -195,7 +195,7 @@ func TestCases(t *testing.T) {
 		{"tire not known, 1/2 in", from(bookUS, "", func(in *Input) { in.Injuries[0].Prepared = prepared(0.5, unit.Inches) }),
 			want{answer: NotAsNailHole, method: Section, failing: []finding.Code{CodeSize, CodeSize}}},
 		{"tire not known, 1/2 in, outside the grooves, 2.5 in from the edge", from(bookUS, "", func(in *Input) {
-			in.Injuries[0].Prepared, in.Injuries[0].BetweenOuterGrooves = prepared(0.5, unit.Inches), told(false)
+			in.Injuries[0].Prepared, in.Injuries[0].BetweenOuterGrooves = prepared(0.5, unit.Inches), new(false)
 		}), want{answer: NotAsNailHole, method: Section, failing: []finding.Code{CodeSize, CodePlace, CodeSize}}},
 		{"tire of a car not known, 5/16 in", from(bookUS, "", func(in *Input) {
 			in.Vehicle, in.Injuries[0].Prepared = layout.PassengerCar, prepared(5./16, unit.Inches)
@@ -368,7 +368,7 @@ func anyInput(r *rand.Rand) Input {
 		i.Size, i.Prepared = mm(float64(r.IntN(140))/10), prepared(float64(r.IntN(140))/10, unit.Millimeters)
 		i.FromEdge, i.FromCenter = mm(float64(r.IntN(90))), mm(float64(r.IntN(90)))
 		if r.IntN(2) == 0 {
-			i.BetweenOuterGrooves = told(r.IntN(2) == 0)
+			i.BetweenOuterGrooves = new(r.IntN(2) == 0)
 		}
 		if r.IntN(5) < 3 { // half the inputs should have a chance
 			i.Part, i.Overlaps, i.ObjectInPlace, i.BetweenOuterGrooves = Crown, finding.No, finding.No, nil
@@ -407,7 +407,7 @@ func TestWorseNeverImproves(t *testing.T) {
 			v.Of += unit.Length(r.IntN(300_000_000))
 			i.FromCenter = &v
 		},
-		"outside the grooves": func(_ *Input, i *Injury) { i.BetweenOuterGrooves = told(false) },
+		"outside the grooves": func(_ *Input, i *Injury) { i.BetweenOuterGrooves = new(false) },
 		"in the next part":    func(_ *Input, i *Injury) { i.Part = min(max(i.Part, Crown)+1, Bead) },
 		"less tread": func(in *Input, _ *Injury) {
 			v := *in.Tire.Tread

@@ -75,15 +75,13 @@ func degrees(n float64) *measure.Value[unit.Angle] {
 	return &v
 }
 
-func told(b bool) *bool { return &b }
-
 // good is a tire that every book calls repairable.
 func good(marking string, books ...string) Input {
 	return Input{
 		Tire: Tire{Marking: sidewall.Parse(marking), Tread: tread32(7)},
 		Injuries: []Injury{{
 			Part: Crown, Size: inch(0.125), Prepared: prepared(0.125, unit.Inches), Angle: degrees(10),
-			FromEdge: inch(2.5), FromCenter: mm(10), BetweenOuterGrooves: told(true),
+			FromEdge: inch(2.5), FromCenter: mm(10), BetweenOuterGrooves: new(true),
 			Through: finding.Yes, ObjectInPlace: finding.No, HoldsAir: finding.Yes,
 		}},
 		InsideSeen: true,
@@ -121,9 +119,9 @@ func inputOf(t *testing.T, row map[string]string) Input {
 	}
 	switch row["between"] {
 	case "yes":
-		i.BetweenOuterGrooves = told(true)
+		i.BetweenOuterGrooves = new(true)
 	case "no":
-		i.BetweenOuterGrooves = told(false)
+		i.BetweenOuterGrooves = new(false)
 	}
 	if row["edge_in"] != "" {
 		i.FromEdge = inch(number(row["edge_in"]))

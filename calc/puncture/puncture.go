@@ -11,6 +11,8 @@
 package puncture
 
 import (
+	"cmp"
+
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
@@ -102,6 +104,48 @@ type Injury struct {
 	ObjectInPlace       finding.Answer
 	Overlaps            finding.Answer // its repair unit would overlap another's
 	HoldsAir            finding.Answer // soaped or watched
+}
+
+// Compare orders injuries, the largest hole first, and those of which a thing
+// is told before those of which it is not. Only equal injuries compare as 0.
+func (i Injury) Compare(k Injury) int {
+	return cmp.Or(
+		told(k.Prepared, i.Prepared, cmp.Compare[unit.Length]),
+		told(k.Size, i.Size, values[unit.Length]),
+		cmp.Compare(i.Part, k.Part),
+		told(k.Angle, i.Angle, values[unit.Angle]),
+		-told(k.FromEdge, i.FromEdge, values[unit.Length]),
+		told(k.FromCenter, i.FromCenter, values[unit.Length]),
+		told(k.BetweenOuterGrooves, i.BetweenOuterGrooves, func(a, b bool) int { return cmp.Compare(number(b), number(a)) }),
+		cmp.Compare(i.Through, k.Through),
+		cmp.Compare(i.ObjectInPlace, k.ObjectInPlace),
+		cmp.Compare(i.Overlaps, k.Overlaps),
+		cmp.Compare(i.HoldsAir, k.HoldsAir),
+	)
+}
+
+// told compares what was told of a thing; nothing told comes before all else.
+func told[V any](a, b *V, compare func(a, b V) int) int {
+	switch {
+	case a != nil && b != nil:
+		return compare(*a, *b)
+	case a != nil:
+		return 1
+	case b != nil:
+		return -1
+	}
+	return 0
+}
+
+func values[Q measure.Quantity](a, b measure.Value[Q]) int {
+	return cmp.Or(cmp.Compare(a.Of, b.Of), cmp.Compare(a.Std, b.Std))
+}
+
+func number(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
 }
 
 // Pressure is what was found about the air.

@@ -16,7 +16,7 @@ var mainCodes = map[Answer]finding.Code{
 
 // result makes the answer of the verdict: what is still to be found out is
 // told only where it could change the answer.
-func (v verdict) result(in Input, kinds []kind, book *rulebook.Book) Result {
+func (v *verdict) result(in Input, kinds []kind, book *rulebook.Book) Result {
 	r := Result{Answer: v.answer, Failing: v.failing}
 	if r.Answer != NotRepairable {
 		r.Open, r.Missing = v.open, v.missing
@@ -147,21 +147,7 @@ func (r *Result) notes(in Input, kinds []kind, book *rulebook.Book) {
 	}
 	may := r.Answer == Repairable || r.Answer == NotDecidedDemountAndInspect
 	truck := slices.ContainsFunc(kinds, func(k kind) bool { return k.truck })
-	through := 0
-	for _, i := range in.Injuries {
-		if i.Through == finding.No {
-			continue
-		}
-		through++
-		if f, told := angle(i, book); may && told && f.Outcome != measure.Below {
-			r.Notes = append(r.Notes, f)
-		} else if r.Answer == Repairable && !told {
-			note(CodeAngleNotTold, book, "angle")
-		}
-		if i.ObjectInPlace == finding.Yes && !in.InsideSeen {
-			note(CodeDoNotPull, book, "inside-seen")
-		}
-	}
+	through := r.injuryNotes(in, book, may)
 	if slices.Contains(in.Seen, SealantInside) && r.Answer != NoInjury {
 		note(CodeAskSealant, nil, "").Caution = CautionSealant
 	}
@@ -191,6 +177,29 @@ func (r *Result) notes(in Input, kinds []kind, book *rulebook.Book) {
 		note(CodeNotOnSteer, us, "section-not-on-steer")
 	}
 	r.Notes = slices.CompactFunc(r.Notes, func(a, b finding.Finding) bool { return a.Code == b.Code && a.Outcome == b.Outcome })
+}
+
+// injuryNotes says what has to be said of single injuries, and counts those that
+// may have gone through.
+func (r *Result) injuryNotes(in Input, book *rulebook.Book, may bool) (through int) {
+	note := func(code finding.Code, id string) {
+		r.Notes = append(r.Notes, finding.Finding{Code: code, Urgency: finding.Note, Rule: book.RuleOf(book.Limit(id))})
+	}
+	for _, i := range in.Injuries {
+		if i.Through == finding.No {
+			continue
+		}
+		through++
+		if f, told := angle(i, book); may && told && f.Outcome != measure.Below {
+			r.Notes = append(r.Notes, f)
+		} else if r.Answer == Repairable && !told {
+			note(CodeAngleNotTold, "angle")
+		}
+		if i.ObjectInPlace == finding.Yes && !in.InsideSeen {
+			note(CodeDoNotPull, "inside-seen")
+		}
+	}
+	return through
 }
 
 // cautions gathers the cautions of all findings, the main one's first.

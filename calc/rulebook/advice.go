@@ -12,14 +12,14 @@ var advice = Book{
 	Limits: []Limit{
 		{
 			ID: "wear-bars", Subject: TreadDepth, Value: thirtySeconds(2), Where: AnyPointMajorGroove,
-			Applies:   Scope{Text: "every tire read in thirty-seconds: the moulded wear bars"},
+			Applies:   Scope{Text: "every tire read in thirty-seconds: the molded wear bars"},
 			Authority: finding.ModelStandard, Citation: "49 CFR 571.139 S5.4, 571.119 S6.4", Known: finding.Read,
 			Says: "Wear bars show at 1/16 in of tread. At the bars a tire is worn out, whatever the law of the place allows.",
 		},
 		{
 			ID: "wear-bars-metric", Subject: TreadDepth, Value: millimeters(1.6), Where: AnyPointMajorGroove,
-			Applies:   Scope{Text: "every tire under a metric law: the moulded wear bars"},
-			Authority: finding.PublishedStandard, Citation: "UN Regulation 30, wear indicators, as the French order cites it", Known: finding.Read,
+			Applies:   Scope{Text: "every tire under a metric law: the molded wear bars"},
+			Authority: finding.PublishedStandard, Citation: "UN Regulation 30, 6.3.3.3, as cited in French law", Known: finding.Read,
 			Says: "Wear bars are 1.6 mm high, +0.6/-0 mm: a flush bar means 1.6 to 2.2 mm, worn out, and does not prove less than 1.6 mm.",
 		},
 		{
@@ -121,8 +121,8 @@ var advice = Book{
 		{
 			ID: "shape", Subject: WearShape, Value: thirtySeconds(2),
 			Applies:   Scope{Text: "any difference across or round a tire, however fine the gauge"},
-			Authority: finding.CommonPractice, Citation: "common practice; inner and outer grooves of sound tires differ by 10 to 50 percent in wear (controlled tests, 1985 report, abstract)", Known: finding.FromMemory,
-			Says: "A wear shape is called only when it is provable and at least 2/32 in (two steps of the usual gauge) on at least one tire.",
+			Authority: finding.CommonPractice, Citation: "common practice", Known: finding.FromMemory,
+			Says: "Inner and outer grooves of sound tires differ by 10 to 50 percent in wear (controlled tests, 1985 report, abstract). A wear shape is called only when it is provable and at least 2/32 in (two steps of the usual gauge) on at least one tire.",
 		},
 		{
 			ID: "pattern-needs", Subject: WearShape, Value: miles(3000),

@@ -39,7 +39,7 @@ var pressure = Book{
 		{
 			ID: "label", Subject: ColdPressure,
 			Applies:   Scope{Text: "every tire of a vehicle with a label"},
-			Authority: finding.Maker, Citation: "vehicle maker's label, 49 CFR 571.110 S4.3", Known: finding.Read,
+			Authority: finding.Maker, Citation: "vehicle maker's door label", Known: finding.Read,
 			Says: "The cold pressure on the vehicle's label is the figure to set, for the load carried.",
 		},
 		{

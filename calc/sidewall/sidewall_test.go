@@ -228,7 +228,7 @@ func FuzzParse(f *testing.F) {
 		if m.Class == NumericHeavy && width != 0 {
 			t.Fatalf("%q: a width that the marking does not say", s)
 		}
-		if strings.ToUpper(s) == strings.ToUpper(strings.ToLower(s)) && Parse(strings.ToLower(s)) != m {
+		if strings.EqualFold(s, strings.ToLower(s)) && Parse(strings.ToLower(s)) != m {
 			t.Fatalf("%q reads otherwise in lower case", s)
 		}
 	})

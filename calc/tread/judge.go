@@ -92,6 +92,7 @@ func Judge(c Context, w Wheel) (Result, bool) {
 			Code: OddReading, Urgency: finding.ThisVisit, ToSettle: SettleMeasureAgain,
 			Measured: s.Odd.Lowest.Amount(s.Odd.At.AsRead.Unit).Rounded(),
 			Place:    placeOf(*s.Odd),
+			Evidence: []finding.Evidence{{Code: AsReadEvidence, Amount: s.Odd.At.AsRead}},
 		}))
 	}
 	return r, true

@@ -171,7 +171,7 @@ func medianOf(sorted []Reading) unit.Depth {
 
 // Edges gives the means at the inboard edge, the center and the outboard edge;
 // ok is false when they were not all read.
-func (s Summary) Edges() (inboard, center, outboard measure.Value[unit.Depth], ok bool) {
+func (s *Summary) Edges() (inboard, center, outboard measure.Value[unit.Depth], ok bool) {
 	n := len(s.Columns)
 	if n < 3 || s.Columns[0] == 0 {
 		return
@@ -186,7 +186,7 @@ func (s Summary) Edges() (inboard, center, outboard measure.Value[unit.Depth], o
 }
 
 // Crown is the center less the mean of the edges: positive with worn edges.
-func (s Summary) Crown() (measure.Value[unit.Depth], bool) {
+func (s *Summary) Crown() (measure.Value[unit.Depth], bool) {
 	in, mid, out, ok := s.Edges()
 	if !ok {
 		return measure.Value[unit.Depth]{}, false
@@ -195,7 +195,7 @@ func (s Summary) Crown() (measure.Value[unit.Depth], bool) {
 }
 
 // Tilt is inboard less outboard: negative with a worn inboard edge.
-func (s Summary) Tilt() (measure.Value[unit.Depth], bool) {
+func (s *Summary) Tilt() (measure.Value[unit.Depth], bool) {
 	if len(s.Columns) < 2 || s.Columns[0] == 0 {
 		return measure.Value[unit.Depth]{}, false
 	}

@@ -12,15 +12,15 @@ import (
 	. "gaugebook.dev/calc/unit"
 )
 
-var symbols = map[string]Unit{}
-
-func init() {
+var symbols = func() map[string]Unit {
+	m := map[string]Unit{}
 	for u := ThirtySecondsInch; u <= Hours; u++ {
 		if u.String() != "" {
-			symbols[u.String()] = u
+			m[u.String()] = u
 		}
 	}
-}
+	return m
+}()
 
 // published reads a table of check rows as maps by column.
 func published(t *testing.T, name string) []map[string]string {

@@ -2,6 +2,7 @@ package verdict
 
 import (
 	"slices"
+	"strings"
 
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
@@ -107,6 +108,16 @@ var damages = map[finding.Code]damage{
 	"brake-dragging":  {"chassis.brake-dragging", finding.ThisVisit, "", referBrakes, "", false},
 }
 
+// at is where the damage lies: what is between two duals is of both.
+func (d damage) at(p layout.Position) []layout.Position {
+	if p.Dual != layout.Single && strings.HasPrefix(string(d.code), "dual.") || d.code == "damage.duals-rubbing" && p.Dual != layout.Single {
+		both := []layout.Position{p, p.Mate()}
+		slices.SortFunc(both, layout.Position.Compare)
+		return both
+	}
+	return []layout.Position{p}
+}
+
 // Evidence and measurements about damage.
 const (
 	sizeSeen      finding.Code = "damage.size"
@@ -126,16 +137,16 @@ func (j *judging) damaged(w Wheel) {
 		}
 		seen[d.code] = true
 		f := finding.Finding{
-			Code: d.code, Urgency: d.urgency, Positions: []layout.Position{w.Position}, Caution: d.caution,
+			Code: d.code, Urgency: d.urgency, Positions: d.at(w.Position), Caution: d.caution,
 			Rule:  finding.Rule{Authority: finding.CommonPractice, Citation: "common practice", Known: finding.FromMemory},
-			Place: finding.Place{Across: o.Across},
+			Place: finding.Place{Across: o.Across, Part: o.Part, Side: o.Side},
 		}
 		if o.Size != nil {
 			f.Evidence = append(f.Evidence, finding.Evidence{Code: sizeSeen, Amount: o.Size.Amount(o.SizeUnit).Rounded()})
 		}
 		j.withLaw(&f, d.subject, w)
 		j.find(f)
-		j.do(d.work, w.Position)
+		j.do(d.work, d.at(w.Position)...)
 		if d.scrap {
 			j.finished[w.Position] = true
 		}

@@ -34,7 +34,6 @@ func (j *judging) looked() {
 	reported := map[layout.Position]bool{}
 	for _, w := range j.v.Wheels {
 		reported[w.Position] = true
-		hurt := j.hurt(w.Position)
 		said := map[finding.Code]bool{}
 		for _, l := range w.Looked {
 			said[l.What] = true
@@ -44,11 +43,14 @@ func (j *judging) looked() {
 			case l.What == "tread-part":
 				j.notLooked("tread-full-turn", "part-only", w.Position)
 				said["tread-full-turn"] = true
-			case !hurt:
+			case !w.hurtAt(l.What):
 				j.kept(Checked{Code: "looked." + l.What, Positions: []layout.Position{w.Position}})
 			}
 		}
 		for _, what := range outside {
+			if w.Position.Dual == layout.Inner && (what == "fasteners" || what == "wheel-face") {
+				continue // they are the outer wheel's, or behind it
+			}
 			if !said[what] {
 				j.notLooked(what, "", w.Position)
 			}
@@ -76,29 +78,60 @@ func (j *judging) looked() {
 }
 
 func (j *judging) notLooked(what, reason finding.Code, at layout.Position) {
-	for i, n := range j.out.NotLooked {
-		if n.What == what && n.Reason == reason {
-			j.out.NotLooked[i].Positions = append(n.Positions, at)
+	for i := range j.out.NotLooked {
+		if n := &j.out.NotLooked[i]; n.What == what && n.Reason == reason {
+			n.Positions = append(n.Positions, at)
 			return
 		}
 	}
 	j.out.NotLooked = append(j.out.NotLooked, NotLooked{what, []layout.Position{at}, reason})
 }
 
-// hurt tells whether anything was seen on the wheel or its tire: then no place
-// of it is listed as having nothing found.
-func (j *judging) hurt(p layout.Position) bool {
-	if _, ok := j.repair[p]; ok {
-		return true
-	}
-	for _, w := range j.v.Wheels {
-		if w.Position != p {
+// placesOf are the looked-at places that a kind of damage lies in. A kind that is
+// not listed lies in the tread.
+var placesOf = map[finding.Code][]finding.Code{
+	"inward-dent": sidewalls, "curb-scuff": sidewalls, "cracks-fine": sidewalls, "cracks-open": sidewalls, "cracks-joined": sidewalls,
+	"cracks-to-cord": sidewalls, "radial-ripple": sidewalls, "blistering-or-swelling": sidewalls, "run-low-scuff-ring": sidewalls,
+	"rubbing-on-vehicle": sidewalls, "rubbing-on-mate": sidewalls, "duals-touching": sidewalls, "duals-too-close": sidewalls, "object-between-duals": sidewalls,
+	"bulge": anywhere, "separation": anywhere, "cord-showing": anywhere, "cut": anywhere, "cut-to-cord": anywhere,
+	"bead-torn-or-kinked": {"beads"}, "liner-split": {"inside-of-tire"}, "run-low-dust": {"inside-of-tire"}, "run-low-liner-ring": {"inside-of-tire"},
+	"wheel-crack": wheelPlaces, "wheel-bent-outer-lip": {"wheel-face"}, "wheel-bent-inner-lip": {"wheel-barrel"}, "wheel-bead-seat-corrosion": wheelPlaces,
+	"wheel-welded": wheelPlaces, "wheel-leaking": wheelPlaces, "wheel-wrong-width": wheelPlaces, "spacer-or-adapter": wheelPlaces, "grease-on-inner-side": {"wheel-barrel"},
+	"wheel-holes-elongated": {"wheel-face", "fasteners"}, "fastener-missing": {"fasteners"}, "fastener-loose": {"fasteners"}, "stud-broken": {"fasteners"},
+	"stud-stretched": {"fasteners"}, "fastener-rust-streaks": {"fasteners"}, "fastener-wrong-seat": {"fasteners"}, "capped-nut-swollen": {"fasteners"},
+	"valve-cracked": {"valve"}, "valve-bent": {"valve"}, "valve-core-leaking": {"valve"}, "valve-seat-leaking": {"valve"}, "valve-corroded": {"valve"},
+	"valve-under-rated": {"valve"}, "valve-cap-missing": {"valve"}, "valve-extension": {"valve"}, "dual-valve-blocked": {"valve"},
+	"sensor-not-answering": {}, "bearing-play": {}, "steering-play": {}, "suspension-play": {}, "part-bent": {}, "damper-weak": {}, "brake-dragging": {},
+	"injury": anywhere, "object-in-tread": {"tread-full-turn"}, "object-removed": {"tread-full-turn"},
+}
+
+var (
+	sidewalls   = []finding.Code{"outer-sidewall", "inner-sidewall"}
+	anywhere    = []finding.Code{"tread-full-turn", "outer-sidewall", "inner-sidewall"}
+	wheelPlaces = []finding.Code{"wheel-face", "wheel-barrel"}
+)
+
+// hurtAt tells whether something was seen at a place of the wheel, which is then
+// not listed as having nothing found. A sidewall is told apart by its side, and
+// what lies in the tread by its part.
+func (w Wheel) hurtAt(place finding.Code) bool {
+	for _, o := range w.Observations {
+		_, judged := damages[o.Kind]
+		where, listed := placesOf[o.Kind]
+		if !listed {
+			if !judged {
+				continue
+			}
+			where = []finding.Code{"tread-full-turn"}
+		}
+		if o.Side != "" && slices.Contains(sidewalls, place) && place != o.Side+"-sidewall" {
 			continue
 		}
-		for _, o := range w.Observations {
-			if _, ok := damages[o.Kind]; ok {
-				return true
-			}
+		if onTread := o.Part == "crown" || o.Part == "shoulder"; onTread && slices.Contains(sidewalls, place) || o.Part == "sidewall" && place == "tread-full-turn" {
+			continue
+		}
+		if slices.Contains(where, place) {
+			return true
 		}
 	}
 	return false

@@ -10,6 +10,7 @@ import (
 	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/puncture"
 	"gaugebook.dev/calc/rulebook"
+	"gaugebook.dev/calc/sidewall"
 	"gaugebook.dev/calc/tread"
 	"gaugebook.dev/calc/unit"
 )
@@ -30,7 +31,9 @@ type judging struct {
 	air      map[layout.Position]inflation.Result
 	airIn    map[layout.Position]inflation.Wheel
 	repair   map[layout.Position]puncture.Result
-	finished map[layout.Position]bool // the tire is done for, whatever its depth
+	finished map[layout.Position]bool            // the tire is done for, whatever its depth
+	allAlike bool                                // all tires are down alike: weather and time, no leaks
+	wore     map[layout.Position]layout.Position // where a tire's shape was made
 	work     workList
 }
 
@@ -44,8 +47,13 @@ func Judge(v Visit) Verdict {
 		airIn:    map[layout.Position]inflation.Wheel{},
 		repair:   map[layout.Position]puncture.Result{},
 		finished: map[layout.Position]bool{},
+		wore:     map[layout.Position]layout.Position{},
 	}
-	slices.SortFunc(j.v.Wheels, func(a, b Wheel) int { return a.Position.Compare(b.Position) })
+	j.v.Wheels = slices.SortedFunc(slices.Values(v.Wheels), func(a, b Wheel) int { return a.Position.Compare(b.Position) })
+	for i := range j.v.Wheels {
+		w := &j.v.Wheels[i]
+		w.Observations = slices.SortedFunc(slices.Values(w.Observations), Observation.compare)
+	}
 	for _, n := range v.Recorded {
 		j.notJudged(n.Code, n.Positions...)
 	}
@@ -78,9 +86,9 @@ func (j *judging) notJudged(code finding.Code, at ...layout.Position) {
 }
 
 func (j *judging) ask(code finding.Code, at ...layout.Position) {
-	for i, u := range j.out.Unanswered {
-		if u.Code == code {
-			j.out.Unanswered[i].Positions = append(u.Positions, at...)
+	for i := range j.out.Unanswered {
+		if u := &j.out.Unanswered[i]; u.Code == code {
+			u.Positions = append(u.Positions, at...)
 			return
 		}
 	}
@@ -146,6 +154,9 @@ func (j *judging) depths() {
 		j.tread[w.Position] = r
 		j.find(r.Findings...)
 		for _, k := range r.Kept {
+			if k.Code == tread.WornToBars && r.BelowLaw {
+				continue // above the bars is no comfort below the law
+			}
 			j.kept(Checked{k.Code, []layout.Position{k.Position}, k.Measured, k.Limit, k.Rule})
 		}
 	}
@@ -153,11 +164,11 @@ func (j *judging) depths() {
 
 // kept gathers what is kept by rule, with the lowest measured value.
 func (j *judging) kept(c Checked) {
-	for i, o := range j.out.Checked {
-		if o.Code == c.Code && o.Rule == c.Rule && o.Limit == c.Limit {
-			j.out.Checked[i].Positions = append(o.Positions, c.Positions...)
+	for i := range j.out.Checked {
+		if o := &j.out.Checked[i]; o.Code == c.Code && o.Rule == c.Rule && o.Limit == c.Limit {
+			o.Positions = append(o.Positions, c.Positions...)
 			if c.Measured.Number < o.Measured.Number {
-				j.out.Checked[i].Measured = c.Measured
+				o.Measured = c.Measured
 			}
 			return
 		}
@@ -202,7 +213,7 @@ func (j *judging) labelAt(p layout.Position, loaded finding.Answer) (unit.Pressu
 func (j *judging) airWheel(w Wheel, p Pressure) inflation.Wheel {
 	label, shown := j.label(w.Position)
 	marking := w.Tire.Marking
-	return inflation.Wheel{
+	in := inflation.Wheel{
 		At: w.Position, Class: j.v.Vehicle.Class, Body: bodyOf(w.Tire), Load: loadClass(marking, w.Tire.Sidewall),
 		Found: p.Of, Read: p.Read, Gauge: p.Gauge, Label: label, LabelUnit: shown, Sidewall: w.Tire.Sidewall,
 		Temperature: p.Temperature, Source: p.Source, Conditions: j.v.Conditions, DrivenLow: w.DrivenLow,
@@ -211,6 +222,12 @@ func (j *judging) airWheel(w Wheel, p Pressure) inflation.Wheel {
 			RubberDust: w.has("run-low-dust"), WrinkledLiner: w.has("run-low-liner-ring"), BurntSmell: w.has("run-low-smell"),
 		},
 	}
+	if w.Position.Spare {
+		// It hangs in its place and carries nothing: it was not driven on.
+		in.DrivenLow.Driven, in.Body, in.Class = finding.No, sidewall.FabricBody, layout.PassengerCar
+		in.Conditions.DrivenHere = finding.No
+	}
+	return in
 }
 
 func (j *judging) pressures() {
@@ -219,12 +236,22 @@ func (j *judging) pressures() {
 		in.Wheels = append(in.Wheels, j.airWheel(w, w.Pressure))
 	}
 	r := inflation.JudgeVehicle(in)
+	j.allAlike = r.AllAlike
 	for i, w := range j.v.Wheels {
 		p := w.Position
 		j.air[p], j.airIn[p] = r.Wheels[i], in.Wheels[i]
 		for _, f := range r.Wheels[i].Findings {
-			if f.Code == inflation.Flat || f.Code == inflation.AudibleLeak {
+			switch f.Code {
+			case inflation.Flat, inflation.AudibleLeak:
 				j.withLaw(&f, rulebook.FlatOrLeaking, w)
+			case inflation.RunLowUndecided:
+				if w.has("injury", "object-in-tread", "object-removed") {
+					f.ToSettle = inflation.LookInside // it comes off for its hole
+				}
+			case inflation.AtLampThreshold:
+				if j.v.Lamp == inflation.LampOn {
+					continue // the lamp itself says so
+				}
 			}
 			j.find(f)
 		}
@@ -268,6 +295,10 @@ func (j *judging) finish() {
 	for i := range j.out.Unanswered {
 		sortPositions(j.out.Unanswered[i].Positions)
 		j.out.Unanswered[i].Positions = slices.Compact(j.out.Unanswered[i].Positions)
+	}
+	for i := range j.out.NotJudged {
+		sortPositions(j.out.NotJudged[i].Positions)
+		j.out.NotJudged[i].Positions = slices.Compact(j.out.NotJudged[i].Positions)
 	}
 	slices.SortFunc(j.out.Checked, func(a, b Checked) int {
 		return cmp.Or(cmp.Compare(a.Code, b.Code), cmp.Compare(a.Rule.ID, b.Rule.ID))

@@ -4,6 +4,8 @@
 package verdict
 
 import (
+	"cmp"
+
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/inflation"
 	"gaugebook.dev/calc/layout"
@@ -59,6 +61,7 @@ type Wheel struct {
 	Tire         Tire
 	DrivenLow    inflation.DrivenLow
 	HighLow      []wear.HighLow
+	WasOff       bool // the wheel was off the vehicle during this visit
 	History      History
 }
 
@@ -75,10 +78,31 @@ type Pressure struct {
 // kind in lower case: "cord-showing".
 type Observation struct {
 	Kind     finding.Code
+	Part     finding.Code // of the tire, as in finding.Place
+	Side     finding.Code // of the wheel, as in finding.Place
 	Across   layout.Across
 	Size     *unit.Length
 	SizeUnit unit.Unit
 	Injury   *puncture.Injury
+}
+
+// compare orders observations by kind, of one kind the largest first: where one
+// of several stands for all, it is the worst.
+func (o Observation) compare(p Observation) int {
+	size := func(o Observation) unit.Length {
+		if o.Size == nil {
+			return -1
+		}
+		return *o.Size
+	}
+	injury := func(o Observation) puncture.Injury {
+		if o.Injury == nil {
+			return puncture.Injury{}
+		}
+		return *o.Injury
+	}
+	return cmp.Or(cmp.Compare(o.Kind, p.Kind), cmp.Compare(size(p), size(o)), cmp.Compare(p.Across, o.Across),
+		injury(o).Compare(injury(p)), cmp.Compare(o.SizeUnit, p.SizeUnit))
 }
 
 // Looked is a place that was looked at or, with a reason, was not.

@@ -40,11 +40,11 @@ type History struct {
 // felt turns observations into what a hand found.
 func (w Wheel) felt() wear.Felt {
 	f := wear.Felt{
-		SharpToward: w.has("feathered-sharp-toward-vehicle"), SharpAway: w.has("feathered-sharp-away"),
+		SharpToward: w.has("feathered-sharp-toward-vehicle"), SharpAway: w.has("feathered-sharp-away"), Feathered: w.has("feathered"),
 		Smooth: w.has("felt-smooth"), EdgeRounded: w.has("edge-rounded"), SlantScuffs: w.has("slant-scuffs"),
 		Scalloped: w.has("scalloped"), HeelAndToe: w.has("heel-and-toe"), Diagonal: w.has("diagonal-dips"), FlatSpot: w.has("flat-spot"),
 	}
-	f.Any = f != (wear.Felt{}) || w.has("feathered", "felt-rough")
+	f.Any = f != (wear.Felt{}) || w.has("felt-rough")
 	return f
 }
 
@@ -52,21 +52,25 @@ func (w Wheel) felt() wear.Felt {
 func (j *judging) wears() {
 	v := wear.Vehicle{Layout: j.v.Vehicle, Work: j.v.Work, Loaded: j.v.Loaded, Gauge: j.v.DepthGauge}
 	for _, w := range j.v.Wheels {
-		v.Tires = append(v.Tires, j.wearOf(w))
+		t := j.wearOf(w)
+		j.wore[t.At] = t.Wore
+		v.Tires = append(v.Tires, t)
 	}
 	r := wear.Judge(v)
 	j.find(r.Findings...)
 	for _, p := range r.Even {
 		j.kept(Checked{Code: "wear.even", Positions: []layout.Position{p}})
 	}
-	if len(r.Unread) > 0 {
-		j.ask("ask.across", r.Unread...)
+	for _, p := range r.Unread {
+		if len(j.tread[p].Summary.Cells) > 0 { // else its depth is asked for as a whole
+			j.ask("ask.across", p)
+		}
 	}
 }
 
 func (j *judging) wearOf(w Wheel) wear.Tire {
 	h := w.History
-	t := wear.Tire{At: w.Position, Wore: w.Position, Here: h.Here, OnTire: h.OnTire, Made: h.Made, Fitted: h.Fitted, Size: w.Tire.Size, Felt: w.felt(), HighLow: w.HighLow}
+	t := wear.Tire{At: w.Position, Wore: w.Position, Turned: h.Turned, Here: h.Here, OnTire: h.OnTire, Made: h.Made, Fitted: h.Fitted, Size: w.Tire.Size, Felt: w.felt(), HighLow: w.HighLow}
 	if h.Here != nil && *h.Here < wear.PatternNeeds() {
 		t.Wore = h.Former
 	}
@@ -90,22 +94,9 @@ func (j *judging) wearOf(w Wheel) wear.Tire {
 		}
 		t.New = newAcross(w.Tire.New, s.Columns)
 		t.Rings = rings(s)
-		if h.Turned && t.Wore != w.Position {
-			turn(&t)
-		}
 	}
 	t.Earlier = j.earlierPressures(w, t.Wore)
 	return t
-}
-
-// turn: the shape was made with the other sidewall out.
-func turn(t *wear.Tire) {
-	if t.Across != nil {
-		t.Across[0], t.Across[2] = t.Across[2], t.Across[0]
-	}
-	if t.New != nil {
-		t.New[0], t.New[2] = t.New[2], t.New[0]
-	}
 }
 
 // newAcross gives the new depths at the inboard edge, the center and the
@@ -161,13 +152,16 @@ func (j *judging) earlierPressures(w Wheel, wore layout.Position) []wear.Pressur
 	}
 	var out []wear.Pressure
 	for _, e := range j.v.Earlier {
-		// A visit at or before the move found the tire at its former position.
-		before := w.History.Here != nil && e.Ago != nil && *e.Ago >= *w.History.Here
-		at := w.Position
-		if before && w.History.Former != (layout.Position{}) {
-			at = w.History.Former
+		// A visit at or before its fitting found another tire, and one at or
+		// before its move found it at its former position.
+		h, at := w.History, w.Position
+		if h.OnTire != nil && e.Ago != nil && *e.Ago >= *h.OnTire {
+			continue
 		}
-		if at != wore || before && w.History.Former == (layout.Position{}) && w.moved() {
+		if h.Here != nil && e.Ago != nil && *e.Ago >= *h.Here {
+			at = h.Former
+		}
+		if at != wore {
 			continue
 		}
 		for _, ew := range e.Wheels {
@@ -187,14 +181,19 @@ func (j *judging) earlierPressures(w Wheel, wore layout.Position) []wear.Pressur
 	return out
 }
 
-// moved tells whether the tire has run less here than since it was new.
-func (w Wheel) moved() bool {
-	return w.History.Here != nil && (w.History.OnTire == nil || *w.History.Here < *w.History.OnTire)
+// worn gives the positions where the shapes of these tires were made: what is
+// wrong there is put right there, not where the tires are now.
+func (j *judging) worn(at []layout.Position) (ps []layout.Position) {
+	for _, p := range at {
+		if former := j.wore[p]; former != (layout.Position{}) {
+			p = former
+		}
+		if !slices.Contains(ps, p) {
+			ps = append(ps, p)
+		}
+	}
+	return ps
 }
-
-// cured by the work of this visit or by understanding alone: such causes do not
-// keep tires from being rotated.
-var understood = []finding.Code{wear.UnderinflatedLong, wear.OverinflatedLong, wear.LightLoad, wear.DriveTorque, wear.Cornering, wear.Overloaded}
 
 // wearWork is what the likeliest causes call for. Alignment comes last of all,
 // on the tires that stay.
@@ -205,23 +204,23 @@ func (j *judging) wearWork() {
 		switch f.Code {
 		case wear.ToeIn, wear.ToeOut, wear.CamberNegative, wear.CamberPositive, wear.AxleNotSquare:
 			if leads {
-				j.do(checkAlignment, f.Positions...)
+				j.do(checkAlignment, j.worn(f.Positions)...)
 				mayRotate = false
 			}
-			if leads && f.ToSettle == wear.FeelRibs {
+			if leads && (f.ToSettle == wear.FeelRibs || f.ToSettle == wear.ReadMate) {
 				j.work.add(Work{Code: measureToSettle, Positions: f.Positions, Settle: f.ToSettle})
 			}
 		case wear.EdgeBeyondGrooves, wear.DiagonalDips:
-			j.do(checkAlignment, f.Positions...)
+			j.do(checkAlignment, j.worn(f.Positions)...)
 			mayRotate = false
 		case wear.OneCorner:
 			if leads {
-				j.do(referSteering, f.Positions...)
-				j.do(checkAlignment, f.Positions...)
+				j.do(referSteering, j.worn(f.Positions)...)
+				j.do(checkAlignment, j.worn(f.Positions)...)
 				mayRotate = false
 			}
 		case wear.Scalloped:
-			j.do(referSteering, f.Positions...)
+			j.do(referSteering, j.worn(f.Positions)...)
 			mayRotate = false
 		case wear.NotRound:
 			j.work.add(Work{Code: measureToSettle, Positions: f.Positions, Settle: f.ToSettle})

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 	"strings"
+	"time"
 
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/inflation"
@@ -53,6 +54,7 @@ const (
 	replaceIfBelow    finding.Code = "tire.replace-if-below"
 	restrained        finding.Code = "tire.restraining-device"
 	matchDuals        finding.Code = "dual.match"
+	findKey           finding.Code = "fasteners.find-key"
 	steerRules        finding.Code = "tire.steer-axle-rules"
 	mountTire         finding.Code = "tire.mount"
 	matingFaces       finding.Code = "wheel.mating-faces"
@@ -85,7 +87,7 @@ var steps = []struct {
 }{
 	{holdVehicle, 0}, {chock, 0}, {noAir, 0}, {leaveObject, 0},
 	{measureAgain, 1}, {measureToSettle, 1}, {readCold, 1},
-	{fastenersRight, 2}, {replaceWheel, 2}, {clearObstacle, 2}, {cleanBeadSeat, 2},
+	{findKey, 2}, {fastenersRight, 2}, {replaceWheel, 2}, {clearObstacle, 2}, {cleanBeadSeat, 2},
 	{deflateFirst, 3}, {lookClosely, 3}, {findLeak, 3}, {demountInspect, 3}, {removeObject, 3},
 	{repairAfterSeen, 4}, {repairFindOut, 4}, {repairCombination, 4}, {repairTwoPiece, 4}, {repairSection, 4},
 	{replaceTire, 4}, {replacePair, 4}, {replaceIfBelow, 4}, {restrained, 4}, {matchDuals, 4},
@@ -105,7 +107,7 @@ type workList []Work
 
 func (l *workList) add(w Work) {
 	for i, o := range *l {
-		if o.Code == w.Code && o.Target == w.Target && o.Condition == w.Condition && o.Settle == w.Settle && o.DueBy == w.DueBy {
+		if o.Code == w.Code && o.Target == w.Target && o.Condition == w.Condition && o.Settle == w.Settle && o.DueBy == w.DueBy && o.FinishCold == w.FinishCold {
 			for _, p := range w.Positions {
 				if !slices.Contains(o.Positions, p) {
 					(*l)[i].Positions = append((*l)[i].Positions, p)
@@ -114,7 +116,7 @@ func (l *workList) add(w Work) {
 			if w.Urgency != 0 && (o.Urgency == 0 || w.Urgency < o.Urgency) {
 				(*l)[i].Urgency = w.Urgency
 			}
-			(*l)[i].FinishCold = o.FinishCold || w.FinishCold
+			(*l)[i].Caution = graver(o.Caution, w.Caution)
 			return
 		}
 	}
@@ -122,9 +124,22 @@ func (l *workList) add(w Work) {
 	*l = append(*l, w)
 }
 
-func (l workList) at(codes ...finding.Code) map[layout.Position]bool {
+// byGravity are the cautions of which a line for several wheels may have to
+// choose: a graver one says all that a milder one says.
+var byGravity = []finding.Code{inflation.CautionDeflate, puncture.CautionDemountTruck, inflation.CautionRunLow, puncture.CautionDemount}
+
+func graver(a, b finding.Code) finding.Code {
+	for _, c := range byGravity {
+		if a == c || b == c {
+			return c
+		}
+	}
+	return cmp.Or(a, b)
+}
+
+func (l *workList) at(codes ...finding.Code) map[layout.Position]bool {
 	m := map[layout.Position]bool{}
-	for _, w := range l {
+	for _, w := range *l {
 		if slices.Contains(codes, w.Code) {
 			for _, p := range w.Positions {
 				m[p] = true
@@ -193,7 +208,7 @@ func (j *judging) measureFirst() {
 		switch {
 		case f.Code == tread.OddReading || f.Code == tread.Unlikely:
 			j.work.add(Work{Code: measureAgain, Positions: f.Positions})
-		case f.Code == tread.LegalLimit && f.Outcome == measure.CannotTell, f.Code == cutCode && f.Outcome == measure.CannotTell:
+		case f.Code == tread.LegalLimit && f.Outcome == measure.CannotTell && !j.tread[f.Positions[0]].WornOut, f.Code == cutCode && f.Outcome == measure.CannotTell:
 			j.work.add(Work{Code: measureToSettle, Positions: f.Positions, Settle: f.ToSettle})
 		case f.Code == inflation.RunLowUndecided && f.ToSettle == inflation.ReadCold && !j.hasHole(f.Positions):
 			j.work.add(Work{Code: readCold, Positions: f.Positions})
@@ -212,11 +227,16 @@ func (j *judging) inspect(w Wheel) {
 	if air.Deflate {
 		j.do(deflateFirst, p)
 	}
+	if w.has("sealant-inside") && j.v.TPMS != finding.No {
+		j.do(answerSensor, p) // sealant may have closed its port
+	}
 	if j.finished[p] {
 		return // it is replaced, not inspected and inflated again
 	}
-	if air.FindLeak && !air.Demount {
-		j.do(findLeak, p)
+	r, hurt := j.repair[p]
+	leak := air.FindLeak && !air.Demount || air.Has(inflation.RunLow) || air.Has(inflation.Low) && !j.allAlike
+	if leak && !hurt && !air.Deflate {
+		j.do(findLeak, p) // where a hole is known, it is the leak; without air it is found inside
 	}
 	if air.Demount {
 		j.do(demountInspect, p)
@@ -227,7 +247,6 @@ func (j *judging) inspect(w Wheel) {
 	if p.Dual != layout.Single && (air.Demount || air.Deflate) {
 		j.work.add(Work{Code: matchDuals, Positions: []layout.Position{p, p.Mate()}, Condition: "when.one-is-replaced"})
 	}
-	r, hurt := j.repair[p]
 	if !hurt {
 		return
 	}
@@ -374,7 +393,7 @@ func sorted(m map[layout.Position]bool) []layout.Position {
 // wheelsOff are the wheels that come off the vehicle for the work.
 func (j *judging) wheelsOff() map[layout.Position]bool {
 	off := j.work.at(replaceTire, replacePair, demountInspect, repairCombination, repairTwoPiece, repairSection,
-		replaceWheel, cleanBeadSeat, renewValve, deeperToRear, rotateTires, referBrakes)
+		replaceWheel, cleanBeadSeat, renewValve, deeperToRear, referBrakes)
 	for p := range j.work.at(fastenersRight) {
 		off[p] = true
 	}
@@ -385,7 +404,7 @@ func (j *judging) wheelsOff() map[layout.Position]bool {
 // setPressures sets every tire that was found short or is mounted or moved. No
 // warm tire is ever let down.
 func (j *judging) setPressures() {
-	mounted := j.work.at(mountTire, deeperToRear, rotateTires)
+	filled, moved := j.work.at(mountTire), j.work.at(deeperToRear)
 	for _, w := range j.v.Wheels {
 		p := w.Position
 		r := j.air[p]
@@ -393,15 +412,18 @@ func (j *judging) setPressures() {
 		if j.airClosed(p) {
 			continue
 		}
-		if mounted[p] && (t.Show == 0 || t.Why == inflation.WhyLetDown) {
+		switch {
+		case filled[p] && r.MatchMates > 0 && p.Dual == layout.Single:
+			t.Show, t.Amount, t.Why, t.About = r.MatchMates, r.MatchMates.Amount(j.unitOf(p)).Rounded(), inflation.WhyMates, true
+			t.FinishCold = true
+		case filled[p]:
+			t = setFresh(j.airIn[p])
+		case moved[p] && (t.Show == 0 || t.Why == inflation.WhyLetDown):
 			t = j.airIn[p].SetNow()
-			if r.MatchMates > 0 {
-				t.Show, t.Amount, t.Why = r.MatchMates, r.MatchMates.Amount(j.unitOf(p)).Rounded(), inflation.WhyMates
-			}
 		}
 		item := Work{Code: setAir, Positions: []layout.Position{p}, Target: t.Amount, About: t.About, FinishCold: t.FinishCold, Caution: inflation.CautionAddingAir}
 		switch {
-		case t.Why == inflation.WhyNoLabel && mounted[p]:
+		case t.Why == inflation.WhyNoLabel && (filled[p] || moved[p]):
 			item.Condition = "when.label-is-read"
 			j.work.add(item)
 		case t.Show == 0:
@@ -415,6 +437,15 @@ func (j *judging) setPressures() {
 			j.work.add(item)
 		}
 	}
+}
+
+// setFresh is the figure for a tire that was off its rim: the air in it is that
+// of the bay, whatever the drive had warmed before.
+func setFresh(w inflation.Wheel) inflation.Target {
+	w.Temperature, w.Source = 0, inflation.NoTemperature
+	w.Conditions.DrivenHere, w.Conditions.Distance, w.Conditions.Sun = finding.No, 0, finding.No
+	w.Conditions.Parked = 24 * time.Hour
+	return w.SetNow()
 }
 
 // airClosed tells that the tire was set already, as its as-left reading proves.
@@ -438,26 +469,13 @@ func (j *judging) unitOf(p layout.Position) unit.Unit {
 
 // close is torque, sensors, records and what is owed afterwards.
 func (j *judging) close() {
-	advice := rulebook.Must("advice")
 	off := sorted(j.wheelsOff())
 	if len(off) > 0 {
-		j.work.add(Work{Code: torqueWheel, Positions: off, Target: j.v.Torque, Caution: cautionWheel})
-		if j.v.Vehicle.Class == layout.Trailer {
-			for _, id := range []string{"first", "second", "third"} {
-				at := advice.Limit("torque-recheck-trailer-" + id).Value
-				j.work.add(Work{Code: recheckTrailer, Positions: off, Target: j.v.Torque, DueFrom: at, DueBy: at, Caution: cautionWheel})
-			}
-		} else {
-			j.work.add(Work{Code: recheckTorque, Positions: off, Target: j.v.Torque, Caution: cautionWheel,
-				DueFrom: advice.Limit("torque-recheck-from").Value, DueBy: advice.Limit("torque-recheck-by").Value})
-		}
-		moved := len(j.work.at(deeperToRear, rotateTires)) > 0
-		if j.v.TPMS != finding.No {
-			item := Work{Code: relearnSensors}
-			if !moved {
-				item.Condition = "when.wheels-changed-place"
-			}
-			j.work.add(item)
+		j.fasten(off)
+	}
+	for _, w := range j.v.Wheels {
+		if w.WasOff && !slices.Contains(off, w.Position) {
+			j.recheckTorque([]layout.Position{w.Position})
 		}
 	}
 	if j.v.Lamp == inflation.LampOn || j.v.Lamp == inflation.LampFlashing || (len(off) > 0 && j.v.TPMS == finding.Yes) {
@@ -478,6 +496,40 @@ func (j *judging) close() {
 	}
 	if slices.ContainsFunc(j.work, func(w Work) bool { return w.Code != recheckCold }) {
 		j.do(recordLeft)
+	}
+}
+
+// fasten is what follows from wheels that were off: torque now and again later,
+// and sensors that may answer from another place.
+func (j *judging) fasten(off []layout.Position) {
+	j.work.add(Work{Code: torqueWheel, Positions: off, Target: j.v.Torque, Caution: cautionWheel})
+	j.recheckTorque(off)
+	for _, w := range j.v.Wheels {
+		if slices.Contains(off, w.Position) && slices.ContainsFunc(w.Looked, func(l Looked) bool { return l.NotBecause == "no-key" }) {
+			j.do(findKey, w.Position)
+		}
+	}
+	if j.v.TPMS == finding.No {
+		return
+	}
+	item := Work{Code: relearnSensors}
+	if len(j.work.at(deeperToRear)) == 0 {
+		item.Condition = "when.wheels-changed-place"
+	}
+	j.work.add(item)
+}
+
+// recheckTorque is owed for every wheel that was off.
+func (j *judging) recheckTorque(at []layout.Position) {
+	advice := rulebook.Must("advice")
+	if j.v.Vehicle.Class != layout.Trailer {
+		j.work.add(Work{Code: recheckTorque, Positions: at, Target: j.v.Torque, Caution: cautionWheel,
+			DueFrom: advice.Limit("torque-recheck-from").Value, DueBy: advice.Limit("torque-recheck-by").Value})
+		return
+	}
+	for _, id := range []string{"first", "second", "third"} {
+		due := advice.Limit("torque-recheck-trailer-" + id).Value
+		j.work.add(Work{Code: recheckTrailer, Positions: at, Target: j.v.Torque, DueFrom: due, DueBy: due, Caution: cautionWheel})
 	}
 }
 

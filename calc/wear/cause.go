@@ -11,7 +11,9 @@ import (
 )
 
 // suspect is a cause under trial: evidence moves it up or down among the causes
-// of the same shape.
+// of the same shape. Weights are the trade's judgement (common practice): 3
+// nearly settles it, 2 is strong, 1 leans. The score it starts with says how
+// usual the cause is before anything else is known.
 type suspect struct {
 	code     finding.Code
 	settle   finding.Code
@@ -19,7 +21,8 @@ type suspect struct {
 	evidence []finding.Evidence
 }
 
-// ruledOut is the score at which a cause is no longer named at all.
+// ruledOut is the score at which a cause is no longer named, as long as a
+// likelier one is.
 const ruledOut = -3
 
 // say adds evidence with its weight: positive for the cause, negative against it.
@@ -31,17 +34,21 @@ func (s *suspect) say(weight int, e finding.Code, holds bool) {
 	s.evidence = append(s.evidence, finding.Evidence{Code: e, Against: weight < 0})
 }
 
-// ranked turns the suspects of one shape into findings. Equal evidence gives
-// equal rank. shape is the finding that measured it, without code.
+// ranked turns the suspects of one shape into findings, the likeliest first.
+// Equal evidence gives equal rank. shape is the finding that measured it,
+// without code. A shape that is there never goes without a cause.
 func ranked(shape finding.Finding, suspects ...*suspect) []finding.Finding {
-	suspects = slices.DeleteFunc(suspects, func(s *suspect) bool { return s.score <= ruledOut })
-	slices.SortStableFunc(suspects, func(a, b *suspect) int {
+	suspects = slices.Clone(suspects)
+	slices.SortFunc(suspects, func(a, b *suspect) int {
 		return cmp.Or(cmp.Compare(b.score, a.score), cmp.Compare(a.code, b.code))
 	})
+	best := suspects[0].score
+	suspects = slices.DeleteFunc(suspects, func(s *suspect) bool { return s.score <= ruledOut && s.score < best })
 	var fs []finding.Finding
 	for i, s := range suspects {
 		f := shape
 		f.Code, f.ToSettle = s.code, s.settle
+		f.Positions = slices.Clone(shape.Positions)
 		f.Evidence = append(slices.Clone(shape.Evidence), s.evidence...)
 		f.Rank = i + 1
 		if i > 0 && s.score == suspects[i-1].score {
@@ -64,14 +71,39 @@ func positions(ts ...Tire) []layout.Position {
 	return ps
 }
 
-// shape writes a measured shape as the finding that its causes share.
+// shapeOf writes a measured shape as the finding that its causes share.
 func shapeOf(v depth, at ...Tire) finding.Finding {
 	l := advice.Limit("shape")
-	f := finding.Finding{Urgency: finding.Plan, Positions: positions(at...), Rule: advice.RuleOf(l)}
+	f := finding.Finding{Urgency: finding.Plan, Positions: positions(at...), Rule: advice.RuleOf(l), Outcome: measure.Above}
 	v.Of = size(v)
 	f.Measured, f.Limit = v.Of.Amount(l.Value.Unit).Rounded(), l.Value
 	f.Margin = (v.Of - l.Depth()).Amount(l.Value.Unit).Rounded()
 	f.Uncertainty = unit.Depth(v.Std).Amount(l.Value.Unit).Rounded()
-	f.Outcome = measure.Above
+	if slices.ContainsFunc(at, func(t Tire) bool { return t.Wore != t.At }) {
+		f.Evidence = []finding.Evidence{{Code: "wear.made-before-it-came-here"}}
+	}
 	return f
+}
+
+// seen writes what was seen or felt, and not measured.
+func seen(code finding.Code, settle finding.Code, urgency finding.Urgency, at ...layout.Position) finding.Finding {
+	return finding.Finding{
+		Code: code, Urgency: urgency, Positions: at, ToSettle: settle,
+		Rule: finding.Rule{Authority: finding.CommonPractice, Citation: "common practice", Known: finding.FromMemory},
+	}
+}
+
+// most is the largest of measured sizes; the first of equals.
+func most(vs ...depth) (worst depth) {
+	for _, v := range vs {
+		if size(v) > size(worst) {
+			worst = v
+		}
+	}
+	return worst
+}
+
+// miles is evidence that has a distance.
+func miles(code finding.Code, d unit.Distance) finding.Evidence {
+	return finding.Evidence{Code: code, Amount: d.Amount(unit.Miles).Rounded()}
 }

@@ -1,6 +1,8 @@
 package wear
 
 import (
+	"slices"
+
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/rulebook"
@@ -26,50 +28,77 @@ func size(v depth) unit.Depth { return max(v.Of, -v.Of) }
 // provable: larger than its expanded uncertainty.
 func provable(v depth) bool { return float64(size(v)) > measure.Coverage*v.Std }
 
-// called: provable and large enough to be a fault. Exactly 2/32 in is enough.
-func called(v depth) bool { return provable(v) && size(v) >= fault() }
+// rounding is what the means of whole readings may be short of by being whole
+// numbers themselves: under a nanometer.
+const rounding unit.Depth = 5
 
-// crown is the depth lost at the edges beyond that at the center: positive with
-// worn edges. Where new depths are known, what was molded shallower is not worn.
-func (t Tire) crown() (depth, bool) {
+// called: provable and large enough to be a fault. Exactly 2/32 in is enough.
+func called(v depth) bool { return provable(v) && size(v) >= fault()-rounding }
+
+// heights are the depths across, less the new depths where those are known: what
+// was molded shallower is not worn.
+func (t Tire) heights() (h [3]depth, ok bool) {
 	if t.Across == nil {
-		return depth{}, false
+		return h, false
 	}
-	a := t.Across
-	v := a[1].Minus(measure.Mean(a[0], a[2]))
+	h = *t.Across
 	if t.New != nil {
-		v.Of -= t.New[1] - (t.New[0]+t.New[2])/2
+		for i := range h {
+			h[i].Of -= t.New[i]
+		}
 	}
-	return v, true
+	return h, true
 }
 
 // tilt is inboard less outboard: negative with a worn inboard edge.
 func (t Tire) tilt() (depth, bool) {
-	if t.Across == nil {
-		return depth{}, false
+	h, ok := t.heights()
+	return h[0].Minus(h[2]), ok
+}
+
+// tilted: one edge is called worn.
+func (t Tire) tilted() bool {
+	v, ok := t.tilt()
+	return ok && called(v)
+}
+
+// crown is center less the mean of the edges: positive with worn edges.
+func (t Tire) crown() (depth, bool) {
+	h, ok := t.heights()
+	return h[1].Minus(measure.Mean(h[0], h[2])), ok
+}
+
+// crowned: both edges, or the center, are called worn. One edge worn deep pulls
+// the mean of the edges down by itself: then the other edge must be called too,
+// and the tire has two shapes with two causes.
+func (t Tire) crowned() bool {
+	v, ok := t.crown()
+	if !ok || !called(v) {
+		return false
 	}
-	v := t.Across[0].Minus(t.Across[2])
-	if t.New != nil {
-		v.Of -= t.New[0] - t.New[2]
+	if !t.tilted() {
+		return true
 	}
-	return v, true
+	h, _ := t.heights()
+	for _, edge := range []depth{h[0], h[2]} {
+		if d := h[1].Minus(edge); !called(d) || (d.Of > 0) != (v.Of > 0) {
+			return false
+		}
+	}
+	return true
 }
 
 // even: read across, and no shape called.
-func (t Tire) even() bool {
-	crown, ok := t.crown()
-	tilt, _ := t.tilt()
-	return ok && !called(crown) && !called(tilt)
-}
+func (t Tire) even() bool { return t.Across != nil && !t.tilted() && !t.crowned() }
 
-// lost is the mean depth lost, where new depths are known.
+// lost is the mean depth lost across, where new depths are known. Its
+// uncertainty stays that of one reading: a gauge's zero errs alike everywhere.
 func (t Tire) lost() (depth, bool) {
-	if t.Mean == nil || t.New == nil {
+	h, ok := t.heights()
+	if !ok || t.New == nil {
 		return depth{}, false
 	}
-	v := *t.Mean
-	v.Of = (t.New[0]+t.New[1]+t.New[2])/3 - v.Of
-	return v, true
+	return depth{Of: -measure.Mean(h[:]...).Of, Std: h[0].Std}, true
 }
 
 // recent: the shape cannot have been made at this position.
@@ -85,30 +114,25 @@ func (v Vehicle) molded(t Tire) bool {
 	if t.Across != nil && t.Across[1].Of >= v.fresh() {
 		return true
 	}
-	if t.OnTire == nil || *t.OnTire >= PatternNeeds() {
-		return false
-	}
-	return v.allAlike()
+	return t.OnTire != nil && *t.OnTire < PatternNeeds() && v.allAlike()
 }
 
 // allAlike: every tire that was read shows a crown of the same sign.
 func (v Vehicle) allAlike() bool {
-	var sign [2]int
+	edges, center := 0, 0
 	for _, t := range v.Tires {
 		c, ok := t.crown()
-		if !ok || t.At.Spare {
-			continue
-		}
-		if !called(c) {
+		switch {
+		case !ok:
+		case !t.crowned():
 			return false
-		}
-		if c.Of > 0 {
-			sign[0]++
-		} else {
-			sign[1]++
+		case c.Of > 0:
+			edges++
+		default:
+			center++
 		}
 	}
-	return min(sign[0], sign[1]) == 0 && max(sign[0], sign[1]) > 1
+	return min(edges, center) == 0 && max(edges, center) > 1
 }
 
 // fresh is the depth above which a tire of the class has more than about 80
@@ -125,57 +149,73 @@ func (v Vehicle) fresh() unit.Depth {
 	return worn + unit.Depth(float64(advice.Limit("no-crown-above").Ratio())*float64(usual-worn))
 }
 
-// lowRing finds the one station at which every groove is lower than at the
-// others by a called difference: a flat spot, where the neighbors across agree.
-func (t Tire) lowRing(g measure.Gauge[unit.Depth]) (drop depth, found bool) {
-	if len(t.Rings) < 2 {
-		return depth{}, false
+// lowRing finds the one station of three or more at which every groove is lower
+// than at the others by a called difference: a flat spot, where the neighbors
+// across agree.
+func (t Tire) lowRing(g measure.Gauge[unit.Depth]) (station int, drop depth, found bool) {
+	if len(t.Rings) < 3 {
+		return 0, depth{}, false
 	}
 	for i, ring := range t.Rings {
 		if len(ring) < 2 {
-			return depth{}, false
+			continue
 		}
-		least := depth{Of: 1 << 62}
-		for k, d := range ring {
-			for j, other := range t.Rings {
-				if j == i || k >= len(other) {
-					continue
-				}
-				if v := g.Read(other[k]).Minus(g.Read(d)); v.Of < least.Of {
-					least = v
+		var least *depth
+		for j, other := range t.Rings {
+			for k := range min(len(ring), len(other)) {
+				if v := g.Read(other[k]).Minus(g.Read(ring[k])); j != i && (least == nil || v.Of < least.Of) {
+					least = &v
 				}
 			}
 		}
-		if least.Of > 0 && least.Of < 1<<62 && called(least) {
-			return least, true
+		if least != nil && least.Of > 0 && called(*least) {
+			return i, *least, true
 		}
 	}
-	return depth{}, false
+	return 0, depth{}, false
 }
 
-// roundRange is the largest difference round the tire in any one groove.
-func (t Tire) roundRange(g measure.Gauge[unit.Depth]) (depth, bool) {
-	var worst depth
+// apart sets a flat spot's station apart: what the rest of the tire shows across
+// and in the mean is its wear.
+func (t *Tire) apart(station int, g measure.Gauge[unit.Depth]) {
+	if t.Across == nil || len(t.Rings[station]) < 3 {
+		return
+	}
+	columns := make([]depth, len(t.Rings[station]))
+	for k := range columns {
+		var col []depth
+		for i, ring := range t.Rings {
+			if i != station && k < len(ring) {
+				col = append(col, g.Read(ring[k]))
+			}
+		}
+		columns[k] = g.Read(measure.Mean(col...).Of)
+	}
+	last := len(columns) - 1
+	middle := g.Read(measure.Mean(columns[1:last]...).Of)
+	mean := g.Read(measure.Mean(columns...).Of)
+	t.Across, t.Mean = &[3]depth{columns[0], middle, columns[last]}, &mean
+}
+
+// grooves gives the largest difference round the tire in any one groove, and in
+// how many grooves there is a called one.
+func (t Tire) grooves(g measure.Gauge[unit.Depth]) (worst depth, swinging int) {
 	for k := 0; ; k++ {
-		var low, high unit.Depth
-		n := 0
+		var column []unit.Depth
 		for _, ring := range t.Rings {
-			if k >= len(ring) {
-				continue
+			if k < len(ring) {
+				column = append(column, ring[k])
 			}
-			if n == 0 || ring[k] < low {
-				low = ring[k]
-			}
-			if n == 0 || ring[k] > high {
-				high = ring[k]
-			}
-			n++
 		}
-		if n == 0 {
-			return worst, k > 0
+		if len(column) == 0 {
+			return worst, swinging
 		}
-		if v := g.Read(high).Minus(g.Read(low)); v.Of > worst.Of {
+		v := g.Read(slices.Max(column)).Minus(g.Read(slices.Min(column)))
+		if v.Of > worst.Of {
 			worst = v
+		}
+		if called(v) {
+			swinging++
 		}
 	}
 }

@@ -57,12 +57,14 @@ const (
 	CheckBrakes     finding.Code = "settle.brakes"
 	ReadDates       finding.Code = "settle.date-codes-and-fit-dates"
 	ReadAgain       finding.Code = "settle.read-again-next-visit"
+	ReadMate        finding.Code = "settle.read-mate-across"
 )
 
 // Felt is what a hand or an eye found on the tread.
 type Felt struct {
 	SharpToward bool // ribs sharp on the side toward the vehicle
 	SharpAway   bool // ribs sharp on the side away from it
+	Feathered   bool // ribs sharp, on which side not told
 	Smooth      bool
 	EdgeRounded bool
 	SlantScuffs bool
@@ -79,23 +81,25 @@ type Pressure struct {
 	Share measure.Value[unit.Ratio]
 }
 
-// Tire is one tire and how it has worn.
+// Tire is one tire and how it has worn. Depths and edges are told as the tire
+// stands now.
 type Tire struct {
-	At       layout.Position // where it is now
-	Wore     layout.Position // where the shape was made; the zero position when not known
-	Here     *unit.Distance  // run at this position, nil when not known
-	OnTire   *unit.Distance  // run since it was new, nil when not known
-	Across   *[3]measure.Value[unit.Depth]
-	Mean     *measure.Value[unit.Depth]
-	New      *[3]unit.Depth // inboard, center, outboard; nil when not known
-	Rings    [][]unit.Depth // one list for each station round the tire: its depths across
+	At       layout.Position               // where it is now
+	Wore     layout.Position               // where the shape was made; the zero position when not known
+	Turned   bool                          // the other sidewall faces out since the shape was made
+	Here     *unit.Distance                // run at this position, nil when not known
+	OnTire   *unit.Distance                // run since it was new, nil when not known
+	Across   *[3]measure.Value[unit.Depth] // inboard, center, outboard: means round the tire; nil when not read
+	Mean     *measure.Value[unit.Depth]    // of all grooves, nil when not read
+	New      *[3]unit.Depth                // inboard, center, outboard; nil when not known
+	Rings    [][]unit.Depth                // one list for each station round the tire: its depths from inboard to outboard
 	HighLow  []HighLow
 	Felt     Felt
 	EdgeGone [2]bool    // worn smooth or to the cord beyond the last groove: inboard, outboard
 	Earlier  []Pressure // found while it ran where it wore; today's reading proves nothing
-	Made     string     // week and year, "" when not read
-	Fitted   unit.Date
-	Size     string
+	Made     string     // ends in week and year, "" when not read
+	Fitted   unit.Date  // the zero date when not known
+	Size     string     // as written, "" when not known
 }
 
 // HighLow is the highest and lowest depth within a hand's width of one groove.
@@ -119,14 +123,14 @@ type Work struct {
 	Kind    WorkKind
 	At      []layout.Position // empty: the vehicle
 	InRange finding.Answer    // of an alignment measured
-	Ago     *unit.Distance    // nil when not known
+	Ago     *unit.Distance    // run since then, nil when not known
 }
 
 // Vehicle is what causes are looked for in.
 type Vehicle struct {
-	Layout layout.Vehicle
-	Tires  []Tire
-	Work   []Work
+	Layout layout.Vehicle // has every position of the tires
+	Tires  []Tire         // in any order; the spare is passed over
+	Work   []Work         // done before today's readings were taken, in any order
 	Loaded finding.Answer // runs loaded or towing
 	Gauge  measure.Gauge[unit.Depth]
 }

@@ -211,7 +211,7 @@ func (r *reader) scalar(t token, fd protoreflect.FieldDescriptor, empty protoref
 		if protojson.Unmarshal(t.raw, &b) != nil {
 			f = fault{"not " + form.noun, form.want}
 		}
-		return protoreflect.ValueOfBytes(b.Value), f
+		return protoreflect.ValueOfBytes(b.GetValue()), f
 	default:
 		if protojson.Unmarshal(t.raw, empty.Message().Interface()) != nil {
 			f = fault{"not " + form.noun, form.want}
@@ -247,7 +247,7 @@ func whole(raw []byte) (int32, fault) {
 	}
 	var n wrapperspb.Int32Value
 	if protojson.Unmarshal(raw, &n) == nil {
-		return n.Value, fault{}
+		return n.GetValue(), fault{}
 	}
 	// The nearest double is near enough to tell the two ways of failing apart.
 	if x, err := strconv.ParseFloat(string(raw), 64); err != nil || x < math.MinInt32 || x > math.MaxInt32 {

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"regexp"
+	"strings"
 	"unicode/utf8"
 
 	"google.golang.org/protobuf/encoding/protojson"
@@ -170,7 +171,7 @@ func (r *reader) quoted() token {
 // reading can go on behind it.
 func (r *reader) word() token {
 	start := r.pos
-	for r.pos < len(r.data) && r.data[r.pos] > ' ' && bytes.IndexByte([]byte(`,:{}[]"`), r.data[r.pos]) < 0 {
+	for r.pos < len(r.data) && r.data[r.pos] > ' ' && strings.IndexByte(`,:{}[]"`, r.data[r.pos]) < 0 {
 		r.pos++
 	}
 	t := token{word, start, r.data[start:r.pos]}
@@ -208,5 +209,5 @@ func unquote(t token) (string, fault) {
 	if protojson.Unmarshal(t.raw, &v) != nil {
 		return "", fault{"a wrong escape in the text", `after a backslash one of " \ / b f n r t, or u and four hexadecimal digits`}
 	}
-	return v.Value, fault{}
+	return v.GetValue(), fault{}
 }

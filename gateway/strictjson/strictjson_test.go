@@ -640,7 +640,7 @@ func TestReadFrom(t *testing.T) {
 
 	broken := errors.New("connection lost")
 	src := io.MultiReader(strings.NewReader(`{"tag": "T1"}`), iotest.ErrReader(broken))
-	if got, err := ReadFrom(src, msg); got != nil || err != broken || msg.Tag != "" {
+	if got, err := ReadFrom(src, msg); got != nil || !errors.Is(err, broken) || msg.Tag != "" {
 		t.Errorf("broken source: %v, %v, %v", got, err, msg)
 	}
 }

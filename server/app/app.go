@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 
 	"github.com/spf13/cobra"
 )
@@ -21,11 +22,18 @@ const (
 	exitBadInput = 2 // what was given cannot be judged
 )
 
-// badInput is an error of the caller's making. What is wrong is already printed.
-type badInput struct{ error }
+// inputError is an error of the caller's making.
+type inputError struct{ error }
+
+// sayf writes a line for a person. A terminal that takes nothing more leaves no
+// one to tell.
+func sayf(w io.Writer, format string, args ...any) {
+	_, _ = fmt.Fprintf(w, format+"\n", args...)
+}
 
 // Main runs one command and gives the exit code of the process.
-func Main(ctx context.Context, args []string, in io.Reader, out, errs io.Writer) int {
+// scenario holds the invented visits of the demo.
+func Main(ctx context.Context, args []string, scenario fs.FS, in io.Reader, out, errs io.Writer) int {
 	root := &cobra.Command{
 		Use:           "gaugebook",
 		Short:         "The service behind the gauge: tire readings in, findings with evidence and an order of work out",
@@ -37,18 +45,18 @@ func Main(ctx context.Context, args []string, in io.Reader, out, errs io.Writer)
 	root.SetIn(in)
 	root.SetOut(out)
 	root.SetErr(errs)
-	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return badInput{err} })
-	root.AddCommand(assessCommand(), rulebookCommand(), versionCommand())
+	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return inputError{err} })
+	root.AddCommand(assessCommand(), serveCommand(), demoCommand(scenario), rulebookCommand(), versionCommand())
 	err := root.ExecuteContext(ctx)
-	var bad badInput
+	var bad inputError
 	switch {
 	case err == nil:
 		return exitDone
 	case errors.As(err, &bad):
-		fmt.Fprintf(errs, "gaugebook: %v\n", err)
+		sayf(errs, "gaugebook: %v", err)
 		return exitBadInput
 	}
-	fmt.Fprintf(errs, "gaugebook: %v\n", err)
+	sayf(errs, "gaugebook: %v", err)
 	return exitFailed
 }
 
@@ -56,7 +64,7 @@ func Main(ctx context.Context, args []string, in io.Reader, out, errs io.Writer)
 func arguments(check cobra.PositionalArgs) cobra.PositionalArgs {
 	return func(cmd *cobra.Command, args []string) error {
 		if err := check(cmd, args); err != nil {
-			return badInput{err}
+			return inputError{err}
 		}
 		return nil
 	}

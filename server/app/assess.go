@@ -64,7 +64,7 @@ func readVisit(cmd *cobra.Command, name string, books []string, asOf string) (*p
 		if err != nil {
 			return nil, err
 		}
-		defer f.Close()
+		defer func() { _ = f.Close() }() // only read
 		in = f
 	}
 	req := &pb.AssessVisitRequest{}
@@ -78,7 +78,7 @@ func readVisit(cmd *cobra.Command, name string, books []string, asOf string) (*p
 	if asOf != "" {
 		d, err := parseDay(asOf)
 		if err != nil {
-			return nil, badInput{fmt.Errorf("--as-of %w", err)}
+			return nil, inputError{fmt.Errorf("--as-of %w", err)}
 		}
 		req.AsOf = d
 	}
@@ -87,9 +87,9 @@ func readVisit(cmd *cobra.Command, name string, books []string, asOf string) (*p
 		return req, nil
 	}
 	for _, l := range lines {
-		fmt.Fprintln(cmd.ErrOrStderr(), l)
+		sayf(cmd.ErrOrStderr(), "%s", l)
 	}
-	return nil, badInput{fmt.Errorf("%s cannot be judged: %s", name, count(len(lines), "problem"))}
+	return nil, inputError{fmt.Errorf("%s cannot be judged: %s", name, count(len(lines), "problem"))}
 }
 
 func count(n int, what string) string {

@@ -28,7 +28,7 @@ func rulebookCommand() *cobra.Command {
 			RunE: func(cmd *cobra.Command, args []string) error {
 				b, ok := rulebook.Get(args[0])
 				if !ok {
-					return badInput{fmt.Errorf("there is no rulebook %q; there are %s", args[0], strings.Join(rulebookIDs(), ", "))}
+					return inputError{fmt.Errorf("there is no rulebook %q; there are %s", args[0], strings.Join(rulebookIDs(), ", "))}
 				}
 				return showRulebook(cmd.OutOrStdout(), b)
 			},
@@ -48,7 +48,7 @@ func rulebookIDs() []string {
 func listRulebooks(w io.Writer) error {
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	for _, b := range rulebook.All() {
-		fmt.Fprintf(t, "%s\t%d limits\t%s\n", b.Name(), len(b.Limits), b.Title)
+		sayf(t, "%s\t%d limits\t%s", b.Name(), len(b.Limits), b.Title)
 	}
 	return t.Flush()
 }

@@ -1,8 +1,6 @@
 package app
 
 import (
-	"fmt"
-
 	"github.com/spf13/cobra"
 
 	"gaugebook.dev/calc/rulebook"
@@ -14,9 +12,9 @@ func versionCommand() *cobra.Command {
 		Use: "version", Short: "Print the versions of program, judgement and rulebooks", Args: arguments(cobra.NoArgs),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			w := cmd.OutOrStdout()
-			fmt.Fprintf(w, "gaugebook %s\nengine %s\n", Version, verdict.Engine)
+			sayf(w, "gaugebook %s\nengine %s", Version, verdict.Engine)
 			for _, b := range rulebook.All() {
-				fmt.Fprintf(w, "rulebook %s\n", b.Name())
+				sayf(w, "rulebook %s", b.Name())
 			}
 			return nil
 		},

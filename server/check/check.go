@@ -98,8 +98,8 @@ func (w walker) visitRequest(req *gaugebookv1.AssessVisitRequest) {
 		}
 	}
 	w.days(req)
-	repeated(req.GetRulebookIds(), text, func(i, first int) {
-		w.entry("rulebook_ids", i).add(quote(req.RulebookIds[i]), "named twice", "")
+	repeated(req.GetRulebookIds(), text, func(i, _ int) {
+		w.entry("rulebook_ids", i).add(quote(req.GetRulebookIds()[i]), "named twice", "")
 	})
 }
 
@@ -141,4 +141,10 @@ func (w walker) rulebookID(id string) {
 		want = "did you mean " + nearest + "? " + want
 	}
 	w.add(quote(id), "no such rulebook", want)
+}
+
+// Shop gives the problems of a shop's settings that stand at path in their
+// request.
+func Shop(path string, s *gaugebookv1.Shop) []Problem {
+	return run(path, s, nil)
 }

@@ -23,7 +23,7 @@ func (w walker) inspection(v *gaugebookv1.Inspection) {
 	w.wheels(v.GetWheels())
 	w.gauges(v.GetGauges())
 	repeated(v.GetAxleWeights(), axleOf, func(i, first int) {
-		w.entry("axle_weights", i).to("axle").add(fmt.Sprint(v.AxleWeights[i].GetAxle()), fmt.Sprintf("weighed twice: axleWeights[%d] is this axle too", first), "")
+		w.entry("axle_weights", i).to("axle").add(fmt.Sprint(v.GetAxleWeights()[i].GetAxle()), fmt.Sprintf("weighed twice: axleWeights[%d] is this axle too", first), "")
 	})
 }
 
@@ -98,15 +98,15 @@ func (w walker) wheel(r *gaugebookv1.WheelReport) {
 	repeated(r.GetPressures(), func(p *gaugebookv1.PressureReading) (reading, bool) {
 		return reading{phase: phase(p), repeat: p.GetRepeat()}, true
 	}, func(i, first int) {
-		p := r.Pressures[i]
+		p := r.GetPressures()[i]
 		w.entry("pressures", i).add(reading{phase: phase(p), repeat: p.GetRepeat()}.String(),
 			fmt.Sprintf("read twice: pressures[%d] is the same phase and repeat", first), secondReading)
 	})
 	repeated(r.GetMarks(), phased[*gaugebookv1.MountingMarks], func(i, first int) {
-		w.entry("marks", i).add(phaseName(phase(r.Marks[i])), fmt.Sprintf("marks[%d] is of this phase too", first), "")
+		w.entry("marks", i).add(phaseName(phase(r.GetMarks()[i])), fmt.Sprintf("marks[%d] is of this phase too", first), "")
 	})
 	repeated(r.GetSensorReadings(), phased[*gaugebookv1.SensorReading], func(i, first int) {
-		w.entry("sensor_readings", i).add(phaseName(phase(r.SensorReadings[i])), fmt.Sprintf("sensorReadings[%d] is of this phase too", first), "")
+		w.entry("sensor_readings", i).add(phaseName(phase(r.GetSensorReadings()[i])), fmt.Sprintf("sensorReadings[%d] is of this phase too", first), "")
 	})
 	w.lookedAt(r.GetLooked())
 }

@@ -331,7 +331,8 @@ func random(r *rand.Rand, m protoreflect.Message, often float64) {
 		if r.Float64() > often {
 			continue
 		}
-		if fd.IsList() {
+		switch {
+		case fd.IsList():
 			list := m.Mutable(fd).List()
 			for range r.IntN(4) {
 				if fd.Message() != nil {
@@ -340,9 +341,9 @@ func random(r *rand.Rand, m protoreflect.Message, often float64) {
 					list.Append(randomValue(r, fd))
 				}
 			}
-		} else if fd.Message() != nil {
+		case fd.Message() != nil:
 			random(r, m.Mutable(fd).Message(), often)
-		} else {
+		default:
 			m.Set(fd, randomValue(r, fd))
 		}
 	}

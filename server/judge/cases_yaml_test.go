@@ -31,8 +31,8 @@ type node struct {
 
 func (n node) there() bool { return n.y != nil }
 
-// fault reports something wrong at the node.
-func (n node) fault(format string, args ...any) {
+// faultf reports something wrong at the node.
+func (n node) faultf(format string, args ...any) {
 	where := n.file
 	if n.y != nil {
 		where += ":" + strconv.Itoa(n.y.Line)
@@ -91,7 +91,7 @@ func (n node) entries() []entry {
 		return nil
 	}
 	if n.y.Kind != yaml.MappingNode {
-		n.fault("keys with values are wanted here, not %s", n.shown())
+		n.faultf("keys with values are wanted here, not %s", n.shown())
 		return nil
 	}
 	var es []entry
@@ -99,7 +99,7 @@ func (n node) entries() []entry {
 		key := n.y.Content[i].Value
 		e := entry{key, n.under(n.y.Content[i+1], key, -1)}
 		if slices.ContainsFunc(es, func(o entry) bool { return o.key == key }) {
-			e.value.fault("the key is given twice")
+			e.value.faultf("the key is given twice")
 			continue
 		}
 		es = append(es, e)
@@ -112,7 +112,7 @@ func (n node) keys(known ...string) map[string]node {
 	m := map[string]node{}
 	for _, e := range n.entries() {
 		if !slices.Contains(known, e.key) {
-			e.value.fault("unknown key%s; the keys here are %s", meant(e.key, known), strings.Join(known, ", "))
+			e.value.faultf("unknown key%s; the keys here are %s", meant(e.key, known), strings.Join(known, ", "))
 			continue
 		}
 		m[e.key] = e.value
@@ -147,7 +147,7 @@ func (n node) text() string {
 		return ""
 	}
 	if !n.is(yaml.ScalarNode) {
-		n.fault("one value is wanted here, not %s", n.shown())
+		n.faultf("one value is wanted here, not %s", n.shown())
 		return ""
 	}
 	return strings.Join(strings.Fields(n.y.Value), " ")
@@ -173,7 +173,7 @@ func (n node) one(known ...string) string {
 			return k
 		}
 	}
-	n.fault("%q is not known here%s; known are %s", n.text(), meant(t, known), strings.Join(known, ", "))
+	n.faultf("%q is not known here%s; known are %s", n.text(), meant(t, known), strings.Join(known, ", "))
 	return ""
 }
 
@@ -210,7 +210,7 @@ func (n node) enum(e protoreflect.EnumDescriptor, also map[string]string) protor
 			return e.Values().Get(i + 1).Number()
 		}
 	}
-	n.fault("%q is not known here%s; known are %s", n.text(), meant(t, known), strings.Join(known, ", "))
+	n.faultf("%q is not known here%s; known are %s", n.text(), meant(t, known), strings.Join(known, ", "))
 	return 0
 }
 
@@ -225,10 +225,10 @@ func enumWords(e protoreflect.EnumDescriptor) []string {
 	return ws
 }
 
-// fraction is "3/16" or "1 1/2", decimal "2.5", each with what follows it.
+// A number as "3/16" or "1 1/2", and as "2.5", each with what follows it.
 var (
-	fraction = regexp.MustCompile(`^(?:(\d+)[ -])?(\d+)/(\d+) ?(.*)$`)
-	decimal  = regexp.MustCompile(`^(-?\d+(?:\.\d+)?) ?(.*)$`)
+	asFraction = regexp.MustCompile(`^(?:(\d+)[ -])?(\d+)/(\d+) ?(.*)$`)
+	asDecimal  = regexp.MustCompile(`^(-?\d+(?:\.\d+)?) ?(.*)$`)
 )
 
 // units gives the fields of the contract's quantities by the ways to write them.
@@ -247,7 +247,7 @@ var units = map[string]protoreflect.Name{
 // without a unit is one of an inch.
 func (n node) measured() (value float64, unit string, ok bool) {
 	t := n.text()
-	if m := fraction.FindStringSubmatch(t); m != nil {
+	if m := asFraction.FindStringSubmatch(t); m != nil {
 		over, _ := strconv.ParseFloat(m[2], 64) // digits, as the pattern says
 		of, _ := strconv.ParseFloat(m[3], 64)
 		whole, _ := strconv.ParseFloat("0"+m[1], 64)
@@ -257,9 +257,9 @@ func (n node) measured() (value float64, unit string, ok bool) {
 		}
 		return whole + over/of, unit, true
 	}
-	m := decimal.FindStringSubmatch(t)
+	m := asDecimal.FindStringSubmatch(t)
 	if m == nil {
-		n.fault("%s is no number with a unit", n.shown())
+		n.faultf("%s is no number with a unit", n.shown())
 		return 0, "", false
 	}
 	value, _ = strconv.ParseFloat(m[1], 64)
@@ -291,7 +291,7 @@ func quantity[M proto.Message](n node, into M, unit protoreflect.Name) M {
 			}
 		}
 		slices.Sort(known)
-		n.fault("%s wants one of the units %s", n.shown(), strings.Join(known, ", "))
+		n.faultf("%s wants one of the units %s", n.shown(), strings.Join(known, ", "))
 		return into
 	}
 	into.ProtoReflect().Set(fd, protoreflect.ValueOfFloat64(value))

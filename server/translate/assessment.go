@@ -1,6 +1,7 @@
 package translate
 
 import (
+	"slices"
 	"strings"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
@@ -32,6 +33,7 @@ func Assessment(req *pb.AssessVisitRequest, v verdict.Visit, out verdict.Verdict
 	for _, b := range out.Books {
 		a.Basis.Rulebooks = append(a.Basis.Rulebooks, b.Name())
 	}
+	slices.Sort(a.Basis.Rulebooks)
 	for _, f := range out.Findings {
 		m := t.finding(f)
 		if left, ok := out.Closed[f.ID()]; ok {
@@ -108,6 +110,9 @@ func (t *telling) finding(f finding.Finding) *pb.Finding {
 			Code: string(e.Code), Amount: quantity(e.Amount, ed), Uncertainty: quantity(e.Uncertainty, ed), Against: e.Against, Words: said,
 		})
 	}
+	if f.Rank > 0 {
+		m.CauseRank = new(int32(f.Rank))
+	}
 	if f.ToSettle != "" {
 		m.ToSettle = t.settle(f.ToSettle)
 	}
@@ -160,7 +165,10 @@ func place(p finding.Place) *pb.Place {
 	if p == (finding.Place{}) {
 		return nil
 	}
-	return &pb.Place{Across: pb.Across(p.Across), Groove: int32(p.Groove), Station: int32(p.Station)}
+	return &pb.Place{
+		Part: pb.TirePart(pb.TirePart_value[enumName(p.Part, "TIRE_PART_")]), Side: pb.WheelSide(pb.WheelSide_value[enumName(p.Side, "WHEEL_SIDE_")]),
+		Across: pb.Across(p.Across), Groove: int32(p.Groove), Station: int32(p.Station),
+	}
 }
 
 func (t *telling) placeWords(p finding.Place) string {
@@ -168,6 +176,12 @@ func (t *telling) placeWords(p finding.Place) string {
 	add := func(code string, n int) {
 		values := map[string]string{"n": words.Number(unit.Amount{Number: float64(n), Unit: unit.Count})}
 		parts = append(parts, words.Fill(t.texts.Labels[code], values))
+	}
+	if p.Side != "" {
+		add("place.side."+string(p.Side), 0)
+	}
+	if p.Part != "" {
+		add("place.part."+string(p.Part), 0)
 	}
 	if p.Across != layout.AcrossNotTold {
 		add("place."+p.Across.String(), 0)

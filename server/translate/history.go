@@ -17,23 +17,32 @@ import (
 type past struct {
 	now   *unit.Distance // odometer today, nil when not read
 	moves []*pb.TireMoves
-	work  []*pb.WorkDone
+	work  []*pb.WorkDone // before this visit
+	today []*pb.WorkDone // at this visit, after its readings as found
 	early []*pb.Inspection
 }
 
 func pastOf(req *pb.AssessVisitRequest) past {
 	h := past{now: meters(req.GetInspection().GetOdometer()), moves: slices.Clone(req.GetMoves()), early: req.GetEarlier()}
-	h.work = append(slices.Clone(req.GetWorkDone()), req.GetInspection().GetWorkDone()...)
+	h.work = slices.Clone(req.GetWorkDone())
 	for _, e := range req.GetEarlier() {
-		for _, w := range e.GetWorkDone() {
-			if w.GetOdometer() == nil {
-				w = &pb.WorkDone{Kind: w.GetKind(), Positions: w.GetPositions(), Odometer: e.GetOdometer(), Date: w.GetDate(), InRange: w.GetInRange()}
-			}
-			h.work = append(h.work, w)
-		}
+		h.work = append(h.work, doneAt(e)...)
 	}
+	h.today = doneAt(req.GetInspection())
 	slices.SortStableFunc(h.moves, func(a, b *pb.TireMoves) int { return cmp.Compare(odometer(a.GetOdometer()), odometer(b.GetOdometer())) })
 	return h
+}
+
+// doneAt gives the work of a visit, done at its odometer unless it says another.
+func doneAt(visit *pb.Inspection) []*pb.WorkDone {
+	var out []*pb.WorkDone
+	for _, w := range visit.GetWorkDone() {
+		if w.GetOdometer() == nil {
+			w = &pb.WorkDone{Kind: w.GetKind(), Positions: w.GetPositions(), Odometer: visit.GetOdometer(), Date: w.GetDate(), InRange: w.GetInRange()}
+		}
+		out = append(out, w)
+	}
+	return out
 }
 
 func meters(d *pb.Distance) *unit.Distance {
@@ -66,7 +75,7 @@ func (h past) ago(then *pb.Distance) *unit.Distance {
 // before. Moves on record count; so does a rotation that was written down as
 // work only, of which the former position is not known.
 func (h past) history(w *pb.WheelReport, t *pb.Tire) verdict.History {
-	out := verdict.History{Fitted: Date(t.GetFitted()), OnTire: h.ago(t.GetFittedAt()), Made: w.GetSidewall().GetIdentification()}
+	out := verdict.History{Fitted: Date(t.GetFitted()), Made: w.GetSidewall().GetIdentification()}
 	if out.Made == "" {
 		out.Made = t.GetSidewall().GetIdentification()
 	}
@@ -75,29 +84,101 @@ func (h past) history(w *pb.WheelReport, t *pb.Tire) verdict.History {
 	if id == "" {
 		id = cmp.Or(h.movedTo(w.GetPosition()), t.GetId())
 	}
-	stay := false
-	for i := len(h.moves) - 1; i >= 0 && !stay; i-- {
-		for _, m := range h.moves[i].GetMoves() {
-			if m.GetTireId() != id || id == "" {
-				continue
-			}
-			stay = true
-			if m.GetTo().GetMounted().GetPosition() == w.GetPosition() {
-				out.Here, out.Turned = h.ago(h.moves[i].GetOdometer()), m.GetTurned()
-				out.Former = h.positionBefore(id, i)
-			}
-		}
-	}
+	h.follow(id, meters(t.GetFittedAt()), w.GetPosition(), &out)
 	for _, done := range h.work {
 		rotated := done.GetKind() == pb.WorkKind_WORK_KIND_TIRES_ROTATED && (len(done.GetPositions()) == 0 || slices.Contains(done.GetPositions(), w.GetPosition()))
 		if ago := h.ago(done.GetOdometer()); rotated && ago != nil && (out.Here == nil || *ago < *out.Here) {
 			out.Here, out.Former, out.Turned = ago, layout.Position{}, false
 		}
 	}
-	if out.Here == nil && !stay {
-		out.Here = out.OnTire
-	}
 	return out
+}
+
+// stay is a time that a tire ran at one place, by the odometer.
+type stay struct {
+	at     layout.Position
+	from   *unit.Distance
+	until  *unit.Distance
+	turned bool // the other sidewall faces out than in the stay before
+}
+
+func (s stay) length() *unit.Distance {
+	if s.from == nil || s.until == nil || *s.until < *s.from {
+		return nil
+	}
+	d := *s.until - *s.from
+	return &d
+}
+
+// follow adds up where a tire ran. Time in storage does not count, and a tire
+// that came back to its place from storage is still at that place.
+func (h past) follow(id string, fitted *unit.Distance, now string, out *verdict.History) {
+	here, err := layout.Parse(now)
+	if err != nil {
+		return
+	}
+	stays := []stay{{from: fitted}}
+	running := true
+	for i, event := range h.moves {
+		for _, m := range event.GetMoves() {
+			if m.GetTireId() != id || id == "" {
+				continue
+			}
+			at := meters(event.GetOdometer())
+			last := &stays[len(stays)-1]
+			if running {
+				last.until = at
+			}
+			if last.at == (layout.Position{}) {
+				last.at = h.positionBefore(id, i)
+			}
+			to, err := layout.Parse(m.GetTo().GetMounted().GetPosition())
+			if running = err == nil; running {
+				stays = append(stays, stay{at: to, from: at, turned: turned(m, last.at)})
+			}
+		}
+	}
+	last := &stays[len(stays)-1]
+	if running {
+		last.until = h.now
+	}
+	if len(stays) == 1 {
+		last.at = here
+	}
+	if last.at != here {
+		return // moved since without a record
+	}
+	out.OnTire, out.Here = total(stays), last.length()
+	for i := len(stays) - 2; i >= 0; i-- {
+		if stays[i].at != here || stays[i+1].turned {
+			out.Former, out.Turned = stays[i].at, stays[i+1].turned
+			return
+		}
+		out.Here = total(stays[i:])
+	}
+}
+
+// total is the distance of all stays, nil when one is not known.
+func total(stays []stay) *unit.Distance {
+	var sum unit.Distance
+	for _, s := range stays {
+		d := s.length()
+		if d == nil {
+			return nil
+		}
+		sum += *d
+	}
+	return &sum
+}
+
+// turned tells whether the other sidewall faces out after a move: as told, else
+// a disc wheel is turned between an outer dual and any other position.
+func turned(m *pb.TireMove, from layout.Position) bool {
+	if m.Turned != nil || from == (layout.Position{}) {
+		return m.GetTurned()
+	}
+	to, err := layout.Parse(m.GetTo().GetMounted().GetPosition())
+	return err == nil && (from.Dual == layout.Outer) != (to.Dual == layout.Outer)
 }
 
 func lastFour(tin string) string {
@@ -192,7 +273,7 @@ var wearWork = map[pb.WorkKind]wear.WorkKind{
 
 func (h past) workDone() []wear.Work {
 	var out []wear.Work
-	for _, d := range h.work {
+	for _, d := range slices.Concat(h.work, h.today) {
 		kind, bears := wearWork[d.GetKind()]
 		if !bears {
 			continue

@@ -70,12 +70,12 @@ func Amount(q proto.Message) (a unit.Amount, ok bool) {
 
 // of converts a message with the constructor of its quantity; a message that is
 // absent gives the zero quantity and false.
-func of[Q any](make func(float64, unit.Unit) (Q, error), message proto.Message) (q Q, u unit.Unit, ok bool) {
+func of[Q any](construct func(float64, unit.Unit) (Q, error), message proto.Message) (q Q, u unit.Unit, ok bool) {
 	a, ok := Amount(message)
 	if !ok {
 		return q, unit.None, false
 	}
-	q, err := make(a.Number, a.Unit)
+	q, err := construct(a.Number, a.Unit)
 	return q, a.Unit, err == nil
 }
 

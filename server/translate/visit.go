@@ -188,7 +188,7 @@ var (
 	fine         = unit.MustDepth(0.1, unit.Millimeters)
 )
 
-// depthGauge finds the visit's depth gauge. How fine it is is never guessed from
+// depthGauge finds the visit's depth gauge. How fine a gauge is, is never guessed from
 // the unit that was typed.
 func depthGauge(gs []*pb.Gauge) (measure.Gauge[unit.Depth], bool) {
 	for _, g := range gs {
@@ -260,6 +260,7 @@ func wheel(m *pb.WheelReport, tires map[string]*pb.Tire, repairs []*pb.Repair, g
 		t = tires["@"+m.GetPosition()]
 	}
 	w.History = before.history(m, t)
+	w.WasOff = m.GetFastenerWork() != nil
 	w.HighLow = highLow(m.GetHighLowPairs(), v.DepthGauge)
 	size := ""
 	if a, ok := v.Vehicle.AxleOf(p); ok {
@@ -350,12 +351,11 @@ var methods = map[pb.RepairMethod]puncture.Method{
 // tire joins what this visit read on the sidewall with what the tire's record
 // holds; what was read today wins.
 func tire(m *pb.WheelReport, t *pb.Tire, labelSize string, asOf unit.Date) verdict.Tire {
-	s := proto.Clone(t.GetSidewall()).(*pb.Sidewall)
-	if s == nil || !s.ProtoReflect().IsValid() {
-		s = &pb.Sidewall{}
-	}
-	if m.GetSidewall() != nil {
-		proto.Merge(s, m.GetSidewall())
+	s := &pb.Sidewall{}
+	for _, known := range []*pb.Sidewall{t.GetSidewall(), m.GetSidewall()} {
+		if known != nil {
+			proto.Merge(s, known)
+		}
 	}
 	out := verdict.Tire{
 		Marking: sidewall.Parse(s.GetMarking()), Size: s.GetMarking(),
@@ -396,7 +396,10 @@ func tire(m *pb.WheelReport, t *pb.Tire, labelSize string, asOf unit.Date) verdi
 }
 
 func observation(m *pb.Observation) verdict.Observation {
-	o := verdict.Observation{Kind: kebab(m.GetKind(), "OBSERVATION_KIND_"), Across: layout.Across(m.GetAcross())}
+	o := verdict.Observation{
+		Kind: kebab(m.GetKind(), "OBSERVATION_KIND_"), Part: kebab(m.GetZone(), "TIRE_PART_"), Side: kebab(m.GetSide(), "WHEEL_SIDE_"),
+		Across: layout.Across(m.GetAcross()),
+	}
 	if l, u, ok := of(unit.LengthOf, m.GetSize()); ok {
 		o.Size, o.SizeUnit = &l, u
 	}
@@ -445,9 +448,9 @@ func notJudged(req *pb.AssessVisitRequest) []verdict.NotJudged {
 		if !recorded {
 			return
 		}
-		for i, n := range out {
-			if n.Code == code {
-				out[i].Positions = append(n.Positions, at...)
+		for i := range out {
+			if out[i].Code == code {
+				out[i].Positions = append(out[i].Positions, at...)
 				return
 			}
 		}
@@ -457,6 +460,7 @@ func notJudged(req *pb.AssessVisitRequest) []verdict.NotJudged {
 	add(len(in.GetAxleWeights()) > 0, "recorded.axle-weights")
 	add(in.GetSpare() != nil, "recorded.spare-report")
 	add(in.GetChangeover() != nil, "recorded.changeover")
+	add(req.GetVehicle().GetMakerFigures() != nil, "recorded.maker-figures")
 	for _, w := range in.GetWheels() {
 		p, _ := layout.Parse(w.GetPosition())
 		add(len(w.GetMarks()) > 0, "recorded.mounting-marks", p)

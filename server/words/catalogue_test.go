@@ -162,7 +162,7 @@ func TestPlaceholdersAreKnown(t *testing.T) {
 	}
 }
 
-// Only a numbered place is given a number, and only report.left-of is a format.
+// Only a numbered place is given a number, and only these labels are formats.
 func TestLabelsThatTakeValues(t *testing.T) {
 	for _, s := range texts(t) {
 		if s.section == "labels" {
@@ -171,8 +171,8 @@ func TestLabelsThatTakeValues(t *testing.T) {
 			}
 		}
 		want := 0
-		if s.section == "labels" && s.code == "report.left-of" {
-			want = 2
+		if s.section == "labels" {
+			want = map[string]int{"report.left-of": 2, "report.same-goes": 1}[s.code]
 		}
 		if strings.Count(s.words, "%s") != want || strings.Count(s.words, "%") != want {
 			t.Errorf("%v: %d times %%s wanted: %q", s, want, s.words)
@@ -306,7 +306,7 @@ func TestEnumsHaveLabels(t *testing.T) {
 
 // The report indents what a lead stands before: longer ones would break the line.
 func TestLeadsAreShort(t *testing.T) {
-	for code, most := range map[string]int{"report.vehicle": 6, "report.judged-by": 11, "report.as-of": 11} {
+	for code, most := range map[string]int{"report.vehicle": 9, "report.all": 9, "report.judged-by": 11, "report.as-of": 11} {
 		if w := In(Default).Labels[code]; utf8.RuneCountInString(w) > most {
 			t.Errorf("%s: %q is longer than %d columns", code, w, most)
 		}

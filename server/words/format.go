@@ -15,8 +15,9 @@ func Kebab(name string) string {
 	return strings.ReplaceAll(strings.ToLower(name), "_", "-")
 }
 
-// Number writes the number of an amount alone: two decimals at most, whole
-// distances and masses with thousands apart, inches as a ruler shows them.
+// Number writes the number of an amount alone: two decimals at most, one of
+// thirty-seconds, whole distances and masses with thousands apart, inches as a
+// ruler shows them.
 func Number(a unit.Amount) string {
 	switch a.Unit {
 	case unit.None:
@@ -29,7 +30,15 @@ func Number(a unit.Amount) string {
 		}
 		return strconv.FormatFloat(a.Number, 'f', -1, 64)
 	}
-	s := strings.TrimRight(strings.TrimRight(strconv.FormatFloat(a.Number, 'f', 2, 64), "0"), ".")
+	decimals := 2
+	if a.Unit == unit.ThirtySecondsInch {
+		decimals = 1 // no gauge reads finer
+	}
+	s := strconv.FormatFloat(a.Number, 'f', decimals, 64)
+	if a.Unit == unit.Bar {
+		return strings.TrimSuffix(s, "0") // 2.0 bar, as its gauges are marked
+	}
+	s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
 	if s == "-0" {
 		return "0"
 	}

@@ -36,6 +36,7 @@ type Change struct {
 	//
 	//	*Change_Inspection
 	//	*Change_Vehicle
+	//	*Change_Shop
 	What          isChange_What `protobuf_oneof:"what"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
@@ -110,6 +111,15 @@ func (x *Change) GetVehicle() *Vehicle {
 	return nil
 }
 
+func (x *Change) GetShop() *Shop {
+	if x != nil {
+		if x, ok := x.What.(*Change_Shop); ok {
+			return x.Shop
+		}
+	}
+	return nil
+}
+
 type isChange_What interface {
 	isChange_What()
 }
@@ -120,13 +130,20 @@ type Change_Inspection struct {
 }
 
 type Change_Vehicle struct {
-	// A vehicle was recorded or changed.
+	// A vehicle was recorded or changed. It names no customer.
 	Vehicle *Vehicle `protobuf:"bytes,4,opt,name=vehicle,proto3,oneof"`
+}
+
+type Change_Shop struct {
+	// The shop's settings were changed.
+	Shop *Shop `protobuf:"bytes,5,opt,name=shop,proto3,oneof"`
 }
 
 func (*Change_Inspection) isChange_What() {}
 
 func (*Change_Vehicle) isChange_What() {}
+
+func (*Change_Shop) isChange_What() {}
 
 // InspectionChange is a visit as the counter needs it. It names no customer.
 type InspectionChange struct {
@@ -369,7 +386,7 @@ var File_gaugebook_v1_counter_service_proto protoreflect.FileDescriptor
 
 const file_gaugebook_v1_counter_service_proto_rawDesc = "" +
 	"\n" +
-	"\"gaugebook/v1/counter_service.proto\x12\fgaugebook.v1\x1a\x1dgaugebook/v1/assessment.proto\x1a\x1agaugebook/v1/vehicle.proto\x1a\x1egoogle/protobuf/duration.proto\x1a\x1fgoogle/protobuf/timestamp.proto\"\xda\x01\n" +
+	"\"gaugebook/v1/counter_service.proto\x12\fgaugebook.v1\x1a\x1dgaugebook/v1/assessment.proto\x1a\x1fgaugebook/v1/shop_service.proto\x1a\x1agaugebook/v1/vehicle.proto\x1a\x1egoogle/protobuf/duration.proto\x1a\x1fgoogle/protobuf/timestamp.proto\"\x84\x02\n" +
 	"\x06Change\x12\x16\n" +
 	"\x06number\x18\x01 \x01(\tR\x06number\x12;\n" +
 	"\vrecorded_at\x18\x02 \x01(\v2\x1a.google.protobuf.TimestampR\n" +
@@ -377,7 +394,8 @@ const file_gaugebook_v1_counter_service_proto_rawDesc = "" +
 	"\n" +
 	"inspection\x18\x03 \x01(\v2\x1e.gaugebook.v1.InspectionChangeH\x00R\n" +
 	"inspection\x121\n" +
-	"\avehicle\x18\x04 \x01(\v2\x15.gaugebook.v1.VehicleH\x00R\avehicleB\x06\n" +
+	"\avehicle\x18\x04 \x01(\v2\x15.gaugebook.v1.VehicleH\x00R\avehicle\x12(\n" +
+	"\x04shop\x18\x05 \x01(\v2\x12.gaugebook.v1.ShopH\x00R\x04shopB\x06\n" +
 	"\x04what\"\x91\x02\n" +
 	"\x10InspectionChange\x12#\n" +
 	"\rinspection_id\x18\x01 \x01(\tR\finspectionId\x12\x1d\n" +
@@ -421,25 +439,27 @@ var file_gaugebook_v1_counter_service_proto_goTypes = []any{
 	(*PullChangesResponse)(nil),   // 3: gaugebook.v1.PullChangesResponse
 	(*timestamppb.Timestamp)(nil), // 4: google.protobuf.Timestamp
 	(*Vehicle)(nil),               // 5: gaugebook.v1.Vehicle
-	(*Finding)(nil),               // 6: gaugebook.v1.Finding
-	(*WorkItem)(nil),              // 7: gaugebook.v1.WorkItem
-	(*durationpb.Duration)(nil),   // 8: google.protobuf.Duration
+	(*Shop)(nil),                  // 6: gaugebook.v1.Shop
+	(*Finding)(nil),               // 7: gaugebook.v1.Finding
+	(*WorkItem)(nil),              // 8: gaugebook.v1.WorkItem
+	(*durationpb.Duration)(nil),   // 9: google.protobuf.Duration
 }
 var file_gaugebook_v1_counter_service_proto_depIdxs = []int32{
 	4, // 0: gaugebook.v1.Change.recorded_at:type_name -> google.protobuf.Timestamp
 	1, // 1: gaugebook.v1.Change.inspection:type_name -> gaugebook.v1.InspectionChange
 	5, // 2: gaugebook.v1.Change.vehicle:type_name -> gaugebook.v1.Vehicle
-	6, // 3: gaugebook.v1.InspectionChange.findings:type_name -> gaugebook.v1.Finding
-	7, // 4: gaugebook.v1.InspectionChange.work:type_name -> gaugebook.v1.WorkItem
-	8, // 5: gaugebook.v1.PullChangesRequest.wait:type_name -> google.protobuf.Duration
-	0, // 6: gaugebook.v1.PullChangesResponse.changes:type_name -> gaugebook.v1.Change
-	2, // 7: gaugebook.v1.CounterService.PullChanges:input_type -> gaugebook.v1.PullChangesRequest
-	3, // 8: gaugebook.v1.CounterService.PullChanges:output_type -> gaugebook.v1.PullChangesResponse
-	8, // [8:9] is the sub-list for method output_type
-	7, // [7:8] is the sub-list for method input_type
-	7, // [7:7] is the sub-list for extension type_name
-	7, // [7:7] is the sub-list for extension extendee
-	0, // [0:7] is the sub-list for field type_name
+	6, // 3: gaugebook.v1.Change.shop:type_name -> gaugebook.v1.Shop
+	7, // 4: gaugebook.v1.InspectionChange.findings:type_name -> gaugebook.v1.Finding
+	8, // 5: gaugebook.v1.InspectionChange.work:type_name -> gaugebook.v1.WorkItem
+	9, // 6: gaugebook.v1.PullChangesRequest.wait:type_name -> google.protobuf.Duration
+	0, // 7: gaugebook.v1.PullChangesResponse.changes:type_name -> gaugebook.v1.Change
+	2, // 8: gaugebook.v1.CounterService.PullChanges:input_type -> gaugebook.v1.PullChangesRequest
+	3, // 9: gaugebook.v1.CounterService.PullChanges:output_type -> gaugebook.v1.PullChangesResponse
+	9, // [9:10] is the sub-list for method output_type
+	8, // [8:9] is the sub-list for method input_type
+	8, // [8:8] is the sub-list for extension type_name
+	8, // [8:8] is the sub-list for extension extendee
+	0, // [0:8] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_v1_counter_service_proto_init() }
@@ -448,10 +468,12 @@ func file_gaugebook_v1_counter_service_proto_init() {
 		return
 	}
 	file_gaugebook_v1_assessment_proto_init()
+	file_gaugebook_v1_shop_service_proto_init()
 	file_gaugebook_v1_vehicle_proto_init()
 	file_gaugebook_v1_counter_service_proto_msgTypes[0].OneofWrappers = []any{
 		(*Change_Inspection)(nil),
 		(*Change_Vehicle)(nil),
+		(*Change_Shop)(nil),
 	}
 	type x struct{}
 	out := protoimpl.TypeBuilder{

@@ -251,8 +251,10 @@ type GetVehicleResponse struct {
 	OpenFindings []*Finding `protobuf:"bytes,3,rep,name=open_findings,json=openFindings,proto3" json:"open_findings,omitempty"`
 	// Its last visit. Empty: none yet.
 	LastInspectionId string `protobuf:"bytes,4,opt,name=last_inspection_id,json=lastInspectionId,proto3" json:"last_inspection_id,omitempty"`
-	unknownFields    protoimpl.UnknownFields
-	sizeCache        protoimpl.SizeCache
+	// When that visit was recorded, by the server's clock. Absent: none yet.
+	LastSeen      *timestamppb.Timestamp `protobuf:"bytes,5,opt,name=last_seen,json=lastSeen,proto3" json:"last_seen,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
 }
 
 func (x *GetVehicleResponse) Reset() {
@@ -311,6 +313,13 @@ func (x *GetVehicleResponse) GetLastInspectionId() string {
 		return x.LastInspectionId
 	}
 	return ""
+}
+
+func (x *GetVehicleResponse) GetLastSeen() *timestamppb.Timestamp {
+	if x != nil {
+		return x.LastSeen
+	}
+	return nil
 }
 
 // ListVehiclesRequest asks for a page of the shop's vehicles.
@@ -547,12 +556,13 @@ const file_gaugebook_v1_vehicle_service_proto_rawDesc = "" +
 	"\x11GetVehicleRequest\x12\x17\n" +
 	"\ashop_id\x18\x01 \x01(\tR\x06shopId\x12\x1d\n" +
 	"\n" +
-	"vehicle_id\x18\x02 \x01(\tR\tvehicleId\"\xd9\x01\n" +
+	"vehicle_id\x18\x02 \x01(\tR\tvehicleId\"\x92\x02\n" +
 	"\x12GetVehicleResponse\x12/\n" +
 	"\avehicle\x18\x01 \x01(\v2\x15.gaugebook.v1.VehicleR\avehicle\x12(\n" +
 	"\x05tires\x18\x02 \x03(\v2\x12.gaugebook.v1.TireR\x05tires\x12:\n" +
 	"\ropen_findings\x18\x03 \x03(\v2\x15.gaugebook.v1.FindingR\fopenFindings\x12,\n" +
-	"\x12last_inspection_id\x18\x04 \x01(\tR\x10lastInspectionId\"\x9c\x01\n" +
+	"\x12last_inspection_id\x18\x04 \x01(\tR\x10lastInspectionId\x127\n" +
+	"\tlast_seen\x18\x05 \x01(\v2\x1a.google.protobuf.TimestampR\blastSeen\"\x9c\x01\n" +
 	"\x13ListVehiclesRequest\x12\x17\n" +
 	"\ashop_id\x18\x01 \x01(\tR\x06shopId\x120\n" +
 	"\x05order\x18\x02 \x01(\x0e2\x1a.gaugebook.v1.HereNowOrderR\x05order\x12\x1b\n" +
@@ -608,8 +618,8 @@ var file_gaugebook_v1_vehicle_service_proto_goTypes = []any{
 	(*Vehicle)(nil),               // 8: gaugebook.v1.Vehicle
 	(*Tire)(nil),                  // 9: gaugebook.v1.Tire
 	(*Finding)(nil),               // 10: gaugebook.v1.Finding
-	(Urgency)(0),                  // 11: gaugebook.v1.Urgency
-	(*timestamppb.Timestamp)(nil), // 12: google.protobuf.Timestamp
+	(*timestamppb.Timestamp)(nil), // 11: google.protobuf.Timestamp
+	(Urgency)(0),                  // 12: gaugebook.v1.Urgency
 }
 var file_gaugebook_v1_vehicle_service_proto_depIdxs = []int32{
 	8,  // 0: gaugebook.v1.RecordVehicleRequest.vehicle:type_name -> gaugebook.v1.Vehicle
@@ -617,21 +627,22 @@ var file_gaugebook_v1_vehicle_service_proto_depIdxs = []int32{
 	8,  // 2: gaugebook.v1.GetVehicleResponse.vehicle:type_name -> gaugebook.v1.Vehicle
 	9,  // 3: gaugebook.v1.GetVehicleResponse.tires:type_name -> gaugebook.v1.Tire
 	10, // 4: gaugebook.v1.GetVehicleResponse.open_findings:type_name -> gaugebook.v1.Finding
-	0,  // 5: gaugebook.v1.ListVehiclesRequest.order:type_name -> gaugebook.v1.HereNowOrder
-	7,  // 6: gaugebook.v1.ListVehiclesResponse.rows:type_name -> gaugebook.v1.VehicleRow
-	11, // 7: gaugebook.v1.VehicleRow.worst:type_name -> gaugebook.v1.Urgency
-	12, // 8: gaugebook.v1.VehicleRow.last_seen:type_name -> google.protobuf.Timestamp
-	1,  // 9: gaugebook.v1.VehicleService.RecordVehicle:input_type -> gaugebook.v1.RecordVehicleRequest
-	3,  // 10: gaugebook.v1.VehicleService.GetVehicle:input_type -> gaugebook.v1.GetVehicleRequest
-	5,  // 11: gaugebook.v1.VehicleService.ListVehicles:input_type -> gaugebook.v1.ListVehiclesRequest
-	2,  // 12: gaugebook.v1.VehicleService.RecordVehicle:output_type -> gaugebook.v1.RecordVehicleResponse
-	4,  // 13: gaugebook.v1.VehicleService.GetVehicle:output_type -> gaugebook.v1.GetVehicleResponse
-	6,  // 14: gaugebook.v1.VehicleService.ListVehicles:output_type -> gaugebook.v1.ListVehiclesResponse
-	12, // [12:15] is the sub-list for method output_type
-	9,  // [9:12] is the sub-list for method input_type
-	9,  // [9:9] is the sub-list for extension type_name
-	9,  // [9:9] is the sub-list for extension extendee
-	0,  // [0:9] is the sub-list for field type_name
+	11, // 5: gaugebook.v1.GetVehicleResponse.last_seen:type_name -> google.protobuf.Timestamp
+	0,  // 6: gaugebook.v1.ListVehiclesRequest.order:type_name -> gaugebook.v1.HereNowOrder
+	7,  // 7: gaugebook.v1.ListVehiclesResponse.rows:type_name -> gaugebook.v1.VehicleRow
+	12, // 8: gaugebook.v1.VehicleRow.worst:type_name -> gaugebook.v1.Urgency
+	11, // 9: gaugebook.v1.VehicleRow.last_seen:type_name -> google.protobuf.Timestamp
+	1,  // 10: gaugebook.v1.VehicleService.RecordVehicle:input_type -> gaugebook.v1.RecordVehicleRequest
+	3,  // 11: gaugebook.v1.VehicleService.GetVehicle:input_type -> gaugebook.v1.GetVehicleRequest
+	5,  // 12: gaugebook.v1.VehicleService.ListVehicles:input_type -> gaugebook.v1.ListVehiclesRequest
+	2,  // 13: gaugebook.v1.VehicleService.RecordVehicle:output_type -> gaugebook.v1.RecordVehicleResponse
+	4,  // 14: gaugebook.v1.VehicleService.GetVehicle:output_type -> gaugebook.v1.GetVehicleResponse
+	6,  // 15: gaugebook.v1.VehicleService.ListVehicles:output_type -> gaugebook.v1.ListVehiclesResponse
+	13, // [13:16] is the sub-list for method output_type
+	10, // [10:13] is the sub-list for method input_type
+	10, // [10:10] is the sub-list for extension type_name
+	10, // [10:10] is the sub-list for extension extendee
+	0,  // [0:10] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_v1_vehicle_service_proto_init() }

@@ -1,0 +1,175 @@
+# Gaugebook's chores, each by one name; `make` alone lists them.
+#
+# Tools are pinned here, built once into the user's cache folder and never part
+# of go.mod: the tree holds what people wrote and what is generated from it.
+
+ifeq ($(filter oneshell,$(.FEATURES)),)
+$(error GNU make 3.82 or later is needed)
+endif
+
+SHELL := bash
+.SHELLFLAGS := -euo pipefail -c
+.ONESHELL:
+.NOTPARALLEL:
+.DEFAULT_GOAL := help
+
+buf_version := v1.75.0
+golangci_version := v2.15.0
+
+cache := $(shell echo "$${XDG_CACHE_HOME:-$$HOME/.cache}")/gaugebook
+tools := $(cache)/tools-$(shell go env GOVERSION 2>/dev/null)
+buf := $(tools)/$(buf_version)/buf
+golangci := $(tools)/$(golangci_version)/golangci-lint
+
+# What `make test` runs, in this order, each with the seconds it may take on two
+# cores from an empty Go cache; 20 minutes together.
+suites := \
+	setup=100 \
+	go-test=280 \
+	go-test-v3=90 \
+	tools=330 \
+	lint=90 \
+	verify-generate=40 \
+	verify-reference=80 \
+	fuzz-short=190
+
+.PHONY: help generate verify-generate lint fix test bench fuzz-short \
+	reference verify-reference setup go-test go-test-v3 tools
+
+help: ## List the targets
+	@awk -F ':.*## ' '/^[a-z-]+:.*## / {printf "%-18s%s\n", $$1, $$2}' $(MAKEFILE_LIST)
+
+generate: $(buf) ## Generate Go from the contract
+	@$(buf) generate
+
+# Generated anew beside the tree, so that no change in the tree stands in the way.
+verify-generate: $(buf) ## Fail where generated code is not what the contract gives
+	@fresh=$$(mktemp -d)
+	trap 'rm -rf "$$fresh"' EXIT
+	$(buf) generate --output "$$fresh"
+	here=$$(find . -name '*.pb.go' -o -name '*.pb.gw.go')
+	there=$$(cd "$$fresh" && find . -type f)
+	status=0
+	for file in $$(sort -u <<<"$$here"$$'\n'"$$there"); do
+		if ! cmp -s "$$file" "$$fresh/$$file"; then
+			echo "differs from what the contract gives: $$file" >&2
+			status=1
+		fi
+	done
+	[ $$status = 0 ] || { echo "run: make generate" >&2; exit 1; }
+	echo "the generated code is what the contract gives"
+
+lint: $(golangci) $(buf) ## Read the code, the contract and go.mod with a critic's eye
+	@status=0
+	$(golangci) run ./... || status=1
+	$(buf) lint || status=1
+	go mod tidy -diff || status=1
+	exit $$status
+
+fix: $(golangci) ## Mend what lint can mend by itself
+	@go mod tidy
+	$(golangci) run --fix ./...
+
+# A suite that fails does not keep the next ones from running.
+test: ## Set up all that is needed and run every suite
+	@failed=()
+	for suite in $(suites); do
+		name=$${suite%=*} budget=$${suite#*=} start=$$SECONDS
+		echo "=== $$name: at most $$budget s"
+		timeout --kill-after=10 "$$budget" $(MAKE) --no-print-directory "$$name" &
+		trap "kill $$! && exit 130" INT TERM
+		status=0
+		wait $$! || status=$$?
+		outcome=passed
+		[ $$status = 0 ] || outcome=FAILED
+		[ $$status != 124 ] || outcome="FAILED, out of time"
+		[ $$status = 0 ] || failed+=("$$name")
+		echo "=== $$name: $$outcome, $$((SECONDS - start)) s"
+	done
+	if [ $${#failed[@]} != 0 ]; then
+		echo "=== test: FAILED in $${failed[*]}, $$SECONDS s"
+		exit 1
+	fi
+	echo "=== test: all suites passed, $$SECONDS s"
+
+bench: ## Run the benchmarks
+	@go test -run '^$$' -bench . -benchmem ./...
+
+fuzz-short: ## Fuzz each fuzz target for five seconds
+	@folders=$$(grep -rl --include='*_test.go' '^func Fuzz' . | xargs -n 1 dirname | sort -u) ||
+		{ echo "no fuzz target found" >&2; exit 1; }
+	for folder in $$folders; do
+		list=$$(go test -list '^Fuzz' "$$folder") || { echo "$$list" >&2; exit 1; }
+		for target in $$(grep '^Fuzz' <<<"$$list"); do
+			echo "--- $$folder $$target"
+			go test -run '^$$' -fuzz "^$$target\$$" -fuzztime 5s "$$folder"
+		done
+	done
+
+reference: ## Compute the reference tables with libraries that are not ours
+	@$(with_reference_libraries)
+	"$$python" testdata/reference/make_reference.py
+
+verify-reference: ## Fail where a committed reference table differs from the libraries
+	@$(with_reference_libraries)
+	"$$python" testdata/reference/make_reference.py --check
+	echo "the reference tables are what the libraries give"
+
+# Sets $python to a Python that has the libraries of requirements.txt; made once
+# for each content of that file and each Python.
+define with_reference_libraries
+key=$$({ python3 --version && cat testdata/reference/requirements.txt; } | sha256sum | cut -c 1-12)
+venv="$(cache)/reference-$$key"
+python="$$venv/bin/python"
+if [ ! -e "$$venv/complete" ]; then
+	rm -rf "$$venv"
+	python3 -m venv "$$venv"
+	"$$python" -m pip install --quiet --requirement testdata/reference/requirements.txt
+	touch "$$venv/complete"
+fi
+endef
+
+# Below: suites of `make test` that nobody needs to call by hand.
+
+# The race detector needs a C compiler, the reference tables a Python with venv.
+setup:
+	@command -v go >/dev/null || { echo "Go is missing; go.mod says which version" >&2; exit 1; }
+	packages=()
+	python3 -c 'import ensurepip, venv' 2>/dev/null || packages+=(python3 python3-venv)
+	command -v "$$(go env CC)" >/dev/null || packages+=(gcc libc6-dev)
+	if [ $${#packages[@]} != 0 ]; then
+		command -v apt-get >/dev/null || { echo "please install: $${packages[*]}" >&2; exit 1; }
+		as_root=
+		[ "$$(id -u)" = 0 ] || as_root=sudo
+		$$as_root apt-get update -qq
+		$$as_root apt-get install -y -qq --no-install-recommends "$${packages[@]}"
+	fi
+	go version
+	python3 --version
+	"$$(go env CC)" --version | head -n 1
+
+go-test:
+	@profile=$$(mktemp)
+	trap 'rm -f "$$profile"' EXIT
+	go vet ./...
+	CGO_ENABLED=1 go test -race -shuffle=on -covermode=atomic -coverprofile="$$profile" ./...
+	sed -i.all '/\.pb\.go:/d; /\.pb\.gw\.go:/d' "$$profile" && rm "$$profile.all"
+	go tool cover -func="$$profile" |
+		awk 'END {print "statements run by tests of their own package, generated code left out: " $$NF}'
+
+# At this level the compiler fuses multiplications with additions, which changes
+# the last bits of a product: answers must not change with them.
+go-test-v3:
+	@if [ "$$(go env GOARCH)" != amd64 ] || ! grep -qsw avx2 /proc/cpuinfo; then
+		echo "not run: this processor is not of the x86-64-v3 level"
+		exit
+	fi
+	GOAMD64=v3 go test ./calc/... ./server/judge/...
+
+tools: $(buf) $(golangci)
+
+$(buf):
+	GOBIN="$(@D)" go install github.com/bufbuild/buf/cmd/buf@$(buf_version)
+
+$(golangci):
+	GOBIN="$(@D)" go install github.com/golangci/golangci-lint/v2/cmd/golangci-lint@$(golangci_version)

@@ -1,0 +1,301 @@
+package wear
+
+import (
+	"slices"
+
+	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/measure"
+)
+
+// oneEdge judges tires with one edge worn, each with the tire at the other end
+// of its axle: the same edge worn on both, the same side of both, or one alone.
+func (j *trial) oneEdge(n int, at []Tire) {
+	told := map[layout.Position]bool{}
+	for _, t := range at {
+		if !t.tilted() || told[t.At] {
+			continue
+		}
+		m := j.mate(t)
+		switch {
+		case m == nil || m.Across == nil:
+			j.alone(n, t, false)
+		case mirrored(t, *m):
+			told[m.At] = true
+			j.bothAlike(n, t, *m)
+		case m.tilted():
+			told[m.At] = true
+			f := tiltOf(t, *m)
+			f.Place.Across = layout.AcrossNotTold
+			j.add(j.notSquare(n, f))
+		default:
+			j.alone(n, t, true)
+		}
+	}
+	for _, t := range at {
+		if m := j.mate(t); t.Wore.Side == layout.Left && m != nil && !t.tilted() && !m.tilted() {
+			j.almost(n, t, *m)
+		}
+	}
+}
+
+// mirrored: the same edge is worn on both, on the lesser one at least half as
+// much as on the other.
+func mirrored(a, b Tire) bool {
+	x, _ := a.tilt()
+	y, _ := b.tilt()
+	if x.Of == 0 || y.Of == 0 || (x.Of > 0) != (y.Of > 0) {
+		return false
+	}
+	return a.tilted() && b.tilted() || 2*min(size(x), size(y)) >= max(size(x), size(y))
+}
+
+// almost: one step mirrored on both tires is provable of the pair and still no
+// fault: look again next time, unless an edge is seen to be gone.
+func (j *trial) almost(n int, left, right Tire) {
+	a, okA := left.tilt()
+	b, okB := right.tilt()
+	mean := measure.Mean(a, b)
+	gone := left.EdgeGone != [2]bool{} || right.EdgeGone != [2]bool{}
+	if gone || !okA || !okB || !mirrored(left, right) || !provable(mean) || 2*size(mean) < fault() {
+		return
+	}
+	if called(mean) { // a coarse gauge proves of the pair what it cannot of one
+		j.bothAlike(n, left, right)
+		return
+	}
+	f := shapeOf(mean, left, right)
+	f.Code, f.Urgency, f.ToSettle, f.Outcome = LookAgain, finding.Note, ReadAgain, measure.Below
+	j.add(f)
+}
+
+// tiltOf is the larger tilt of the tires as a finding. The edge is told as the
+// tire stands now.
+func tiltOf(ts ...Tire) finding.Finding {
+	var vs []depth
+	turned := 0
+	for _, t := range ts {
+		v, _ := t.tilt()
+		vs = append(vs, v)
+		if t.Turned {
+			turned++
+		}
+	}
+	f := shapeOf(most(vs...), ts...)
+	switch worst := most(vs...); {
+	case turned > 0 && turned < len(ts): // not the same edge on both
+	case (worst.Of < 0) == (turned == 0):
+		f.Place.Across = layout.Inboard
+	default:
+		f.Place.Across = layout.Outboard
+	}
+	return f
+}
+
+// inboardWorn tells which edge was worn where the shape was made.
+func inboardWorn(t Tire) bool {
+	v, _ := t.tilt()
+	return v.Of < 0
+}
+
+// bothAlike: the same edge worn on both tires of an axle. Depth cannot tell toe
+// from camber; the hand, the rack and the work done can.
+func (j *trial) bothAlike(n int, a, b Tire) {
+	s := j.align(n, inboardWorn(a), a, b)
+	suspects := []*suspect{s.toe, s.camber}
+	if !inboardWorn(a) {
+		suspects = append(suspects, s.corner)
+	}
+	j.add(ranked(tiltOf(a, b), suspects...)...)
+}
+
+// alone: one tire of the axle worn at an edge. The two ends of a steered axle
+// share their toe, so one alone is camber or a bent part on that corner: look
+// for the bend before any alignment. Rear toe can be one wheel's. As long as the
+// tire across from it was not read, nobody knows that it is alone.
+func (j *trial) alone(n int, t Tire, mateRead bool) {
+	s := j.align(n, inboardWorn(t), t)
+	f := tiltOf(t)
+	if mateRead && j.Layout.Axles[n-1].Steered {
+		j.add(ranked(f, s.bend)...)
+		return
+	}
+	if !mateRead {
+		s.toe.settle, s.camber.settle, s.bend.settle = ReadMate, ReadMate, ReadMate
+	}
+	j.add(ranked(f, s.toe, s.camber, s.bend)...)
+}
+
+// notSquare: on the left tire the one edge, on the right tire the other. That is
+// not toe: behind a steered axle something is not square to the vehicle, on any
+// other axle it is that axle itself.
+func (j *trial) notSquare(n int, f finding.Finding) finding.Finding {
+	f.Code, f.Rank, f.ToSettle = AxleNotSquare, 1, AlignmentRack
+	if j.Layout.Axles[n-1].Steered {
+		f.ToSettle = LookBehindAxle
+	}
+	return f
+}
+
+// feathered: the hand finds toe before depth does.
+func (j *trial) feathered(n int, at []Tire) {
+	if anyOf(at, Tire.tilted) {
+		return // the hand is heard as evidence there
+	}
+	var toward, away, either []Tire
+	for _, t := range at {
+		switch f := t.Felt; {
+		case f.SharpToward && !f.SharpAway:
+			toward = append(toward, t)
+		case f.SharpAway && !f.SharpToward:
+			away = append(away, t)
+		case f.sharp():
+			either = append(either, t)
+		}
+	}
+	felt := func(ts ...Tire) finding.Finding {
+		f := seen("", "", finding.Plan, positions(ts...)...)
+		if anyOf(ts, func(t Tire) bool { return t.Wore != t.At }) {
+			f.Evidence = []finding.Evidence{{Code: "wear.made-before-it-came-here"}}
+		}
+		return f
+	}
+	if len(toward) > 0 && len(away) > 0 && len(either) == 0 && oneSide(toward) != 0 && oneSide(away) != 0 && oneSide(toward) != oneSide(away) {
+		f := felt(append(slices.Clone(toward), away...)...)
+		f.Evidence = append(f.Evidence, finding.Evidence{Code: "wear.felt-sharp-to-one-side"})
+		j.add(j.notSquare(n, f))
+		return
+	}
+	for _, c := range []struct {
+		ts            []Tire
+		toeIn, toeOut bool
+	}{{toward, true, false}, {away, false, true}, {either, true, true}} {
+		if len(c.ts) == 0 {
+			continue
+		}
+		var suspects []*suspect
+		if c.toeIn {
+			suspects = append(suspects, j.align(n, false, c.ts...).toe)
+		}
+		if c.toeOut {
+			suspects = append(suspects, j.align(n, true, c.ts...).toe)
+		}
+		j.add(ranked(felt(c.ts...), suspects...)...)
+	}
+}
+
+// oneSide is the side that all the tires wore on, zero when on both.
+func oneSide(ts []Tire) layout.Side {
+	for _, t := range ts {
+		if t.Wore.Side != ts[0].Wore.Side {
+			return 0
+		}
+	}
+	return ts[0].Wore.Side
+}
+
+// aligning are the causes of one-edge wear: toe, camber, a bent part, cornering.
+type aligning struct{ toe, camber, bend, corner *suspect }
+
+// align tries the causes of a worn inboard or outboard edge on what is known of
+// tires and axle. Without a hand, a rack or work done, toe and camber stay equal.
+func (j *trial) align(n int, inboard bool, ts ...Tire) aligning {
+	toe, camber := &suspect{code: ToeIn}, &suspect{code: CamberPositive}
+	bend, corner := &suspect{code: OneCorner, settle: LookForBend}, &suspect{code: Cornering, score: -1}
+	felt := allFelt(ts)
+	sharp, otherWay := felt.SharpToward, felt.SharpAway
+	if inboard {
+		toe.code, camber.code = ToeOut, CamberNegative
+		sharp, otherWay = otherWay, sharp
+	}
+	otherWay = otherWay && !sharp
+	rounded := felt.EdgeRounded || felt.SlantScuffs
+
+	if inboard {
+		toe.say(3, "wear.felt-sharp-away", sharp)
+		camber.say(-2, "wear.felt-sharp-away", sharp)
+	} else {
+		toe.say(3, "wear.felt-sharp-toward", sharp)
+		camber.say(-2, "wear.felt-sharp-toward", sharp)
+		corner.say(-2, "wear.felt-sharp-toward", sharp)
+	}
+	toe.say(-2, "wear.felt-sharp-other-way", otherWay)
+	camber.say(1, "wear.felt-sharp-other-way", otherWay)
+	feather := felt.Feathered && !sharp && !otherWay
+	toe.say(2, "wear.felt-feathered", feather)
+	camber.say(-1, "wear.felt-feathered", feather)
+	corner.say(-1, "wear.felt-feathered", feather)
+	smooth := felt.Smooth && !felt.sharp()
+	toe.say(-2, "wear.felt-smooth", smooth)
+	camber.say(2, "wear.felt-smooth", smooth && !rounded)
+	corner.say(2, "wear.edge-rounded", felt.EdgeRounded)
+	corner.say(1, "wear.slant-scuffs", felt.SlantScuffs)
+	toe.say(-1, "wear.edge-rounded", felt.EdgeRounded)
+	camber.say(-1, "wear.edge-rounded", felt.EdgeRounded)
+	corner.say(-1, "wear.no-rounded-edge", felt.Any && !rounded)
+	corner.say(-2, "wear.not-a-steered-axle", !j.Layout.Axles[n-1].Steered)
+
+	measured := j.work(n, inboard, toe, camber, bend, corner)
+	toe.settle, camber.settle, corner.settle = FeelRibs, FeelRibs, FeelRibs
+	if felt.SharpToward || felt.SharpAway || smooth || rounded {
+		toe.settle, camber.settle, corner.settle = AlignmentRack, AlignmentRack, AlignmentRack
+		if measured {
+			corner.settle = ""
+		}
+	}
+	return aligning{toe, camber, bend, corner}
+}
+
+// work hears what was done to the axle as evidence; measured tells that the rack
+// found everything in range.
+func (j *trial) work(n int, inboard bool, toe, camber, bend, corner *suspect) (measured bool) {
+	done := func(kind WorkKind, holds func(Work) bool) bool {
+		return slices.ContainsFunc(j.Work, func(w Work) bool { return w.Kind == kind && w.on(n) && holds(w) })
+	}
+	inRange := func(w Work) bool { return w.InRange == finding.Yes }
+	// What was set or renewed lately neither explains nor clears a shape that
+	// takes longer to make.
+	changed := done(AlignmentSet, Work.lately) || done(SteeringPart, Work.lately) || done(SuspensionPart, Work.lately) || done(Lowered, Work.lately)
+	fresh := func(w Work) bool { return inRange(w) && (w.Ago == nil || w.lately()) }
+	measured = !changed && done(AlignmentMeasured, fresh)
+	long := !changed && !measured && done(AlignmentMeasured, inRange)
+	out := done(AlignmentMeasured, func(w Work) bool { return w.InRange == finding.No && !j.alignedAfter(w, n) })
+	open := func(w Work) bool { return !w.lately() && !j.alignedAfter(w, n) }
+	steering, suspension := done(SteeringPart, open), done(SuspensionPart, open)
+	lowered := done(Lowered, func(w Work) bool { return !w.lately() })
+
+	for _, s := range []*suspect{toe, camber, bend} {
+		s.say(-3, "wear.alignment-in-range", measured)
+		s.say(-1, "wear.alignment-in-range-long-ago", long)
+	}
+	corner.say(1, "wear.alignment-in-range", measured)
+	toe.say(2, "wear.alignment-out-of-range", out)
+	camber.say(2, "wear.alignment-out-of-range", out)
+	bend.say(1, "wear.alignment-out-of-range", out)
+	corner.say(-1, "wear.alignment-out-of-range", out)
+	toe.say(2, "wear.steering-part-no-alignment", steering)
+	toe.say(1, "wear.suspension-part-no-alignment", suspension)
+	camber.say(1, "wear.suspension-part-no-alignment", suspension)
+	camber.say(2, "wear.ride-height-changed", lowered && inboard)
+	return measured
+}
+
+// lately: fewer miles ago than a shape takes to be made.
+func (w Work) lately() bool { return w.Ago != nil && *w.Ago < PatternNeeds() }
+
+// on tells whether the work was done on the axle; work without positions is of
+// the whole vehicle.
+func (w Work) on(axle int) bool {
+	return len(w.At) == 0 || slices.ContainsFunc(w.At, func(p layout.Position) bool { return p.Axle == axle })
+}
+
+// alignedAfter tells whether the alignment was set, or found right, after the
+// work. Set only lately, the tires had worn without it, and what was then found
+// right does not count either.
+func (j *trial) alignedAfter(w Work, axle int) bool {
+	setLately := slices.ContainsFunc(j.Work, func(a Work) bool { return a.Kind == AlignmentSet && a.on(axle) && a.lately() })
+	return slices.ContainsFunc(j.Work, func(a Work) bool {
+		good := a.Kind == AlignmentSet && !a.lately() || a.Kind == AlignmentMeasured && a.InRange == finding.Yes && !setLately
+		return good && a.on(axle) && (a.Ago == nil || w.Ago == nil || *a.Ago <= *w.Ago)
+	})
+}

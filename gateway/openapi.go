@@ -1,0 +1,136 @@
+package gateway
+
+import (
+	_ "embed"
+	"encoding/json"
+	"fmt"
+	"strings"
+	"sync"
+
+	"github.com/getkin/kin-openapi/openapi2"
+	"github.com/getkin/kin-openapi/openapi2conv"
+	"github.com/getkin/kin-openapi/openapi3"
+	"google.golang.org/protobuf/proto"
+	"google.golang.org/protobuf/reflect/protoreflect"
+	"google.golang.org/protobuf/reflect/protoregistry"
+
+	pb "gaugebook.dev/proto/gaugebook/v1"
+)
+
+// swagger is the generated document of all calls, Swagger 2. The generator
+// writes no later form of it from routes that are kept outside the contract.
+//
+//go:embed gaugebook.swagger.json
+var swagger []byte
+
+// publication is what is made of the generated document.
+type publication struct {
+	openAPI3 []byte
+	calls    map[string]map[string]*call // by path template and HTTP method
+}
+
+// call is one call of the contract as the document tells it.
+type call struct {
+	request protoreflect.MessageType
+	// inPath are the fields that stand in the path, inQuery those that may stand
+	// in the query, by JSON name.
+	inPath, inQuery map[string]protoreflect.FieldDescriptor
+	// takesBody says whether there is a body. It is the request, or, where inBody
+	// is set, that field of it.
+	takesBody bool
+	inBody    protoreflect.FieldDescriptor
+}
+
+// published reads the document once. It panics where the document cannot be
+// read or does not fit the contract: both are part of the program.
+var published = sync.OnceValue(func() publication {
+	p, err := publish(swagger)
+	if err != nil {
+		panic(fmt.Sprintf("gaugebook.swagger.json: %v", err))
+	}
+	return p
+})
+
+func publish(document []byte) (p publication, err error) {
+	var v2 openapi2.T
+	if err := json.Unmarshal(document, &v2); err != nil {
+		return p, err
+	}
+	p.calls = map[string]map[string]*call{}
+	for path, item := range v2.Paths {
+		p.calls[path] = map[string]*call{}
+		for method, operation := range item.Operations() {
+			c, err := newCall(operation)
+			if err != nil {
+				return p, fmt.Errorf("%s %s: %w", method, path, err)
+			}
+			p.calls[path][method] = c
+		}
+	}
+	v3, err := openapi2conv.ToV3(&v2)
+	if err != nil {
+		return p, err
+	}
+	// Swagger 2 has no word for a bearer token and calls it a key in a header.
+	v3.Components.SecuritySchemes["bearer"] = &openapi3.SecuritySchemeRef{
+		Value: openapi3.NewSecurityScheme().WithType("http").WithScheme("bearer"),
+	}
+	p.openAPI3, err = json.MarshalIndent(v3, "", "  ")
+	return p, err
+}
+
+// newCall finds the call of the contract that an operation stands for.
+func newCall(operation *openapi2.Operation) (*call, error) {
+	method, err := methodOf(operation.OperationID)
+	if err != nil {
+		return nil, err
+	}
+	request, err := protoregistry.GlobalTypes.FindMessageByName(method.Input().FullName())
+	if err != nil {
+		return nil, err
+	}
+	c := &call{
+		request: request,
+		inPath:  map[string]protoreflect.FieldDescriptor{},
+		inQuery: map[string]protoreflect.FieldDescriptor{},
+	}
+	for _, parameter := range operation.Parameters {
+		field := method.Input().Fields().ByJSONName(parameter.Name)
+		switch {
+		case parameter.In == "body":
+			c.takesBody, c.inBody = true, field // no field is called body: that is the whole request
+		case field == nil:
+			return nil, fmt.Errorf("%s has no field %q", method.Input().Name(), parameter.Name)
+		case parameter.In == "path":
+			c.inPath[parameter.Name] = field
+		case parameter.In == "query":
+			c.inQuery[parameter.Name] = field
+		default:
+			return nil, fmt.Errorf("%q stands in the %s", parameter.Name, parameter.In)
+		}
+	}
+	return c, nil
+}
+
+// methodOf finds "ShopService_GetShop" in the contract.
+func methodOf(operationID string) (protoreflect.MethodDescriptor, error) {
+	service, name, _ := strings.Cut(operationID, "_")
+	full := pb.File_gaugebook_v1_error_reason_proto.Package().Append(protoreflect.Name(service)).Append(protoreflect.Name(name))
+	found, err := protoregistry.GlobalFiles.FindDescriptorByName(full)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", full, err)
+	}
+	method, ok := found.(protoreflect.MethodDescriptor)
+	if !ok {
+		return nil, fmt.Errorf("%s is not a call", full)
+	}
+	return method, nil
+}
+
+// bodyOf gives the message in req that the body is read into.
+func (c *call) bodyOf(req protoreflect.Message) proto.Message {
+	if c.inBody != nil {
+		req = req.Mutable(c.inBody).Message()
+	}
+	return req.Interface()
+}

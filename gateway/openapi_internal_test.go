@@ -1,0 +1,33 @@
+package gateway
+
+import (
+	"strings"
+	"testing"
+)
+
+// TestPublishRefuses gives documents that do not fit the contract.
+func TestPublishRefuses(t *testing.T) {
+	operation := func(id, parameters string) string {
+		return `{"swagger":"2.0","info":{"title":"t","version":"1"},"paths":{"/x":{"get":{"operationId":"` + id +
+			`","parameters":[` + parameters + `],"responses":{"200":{"description":"d"}}}}}}`
+	}
+	tests := []struct{ name, document, want string }{
+		{"no JSON", `{`, "unexpected end"},
+		{"service gone", operation("TireService_GetTire", ""), "gaugebook.v1.TireService.GetTire"},
+		{"call gone", operation("ShopService_CloseShop", ""), "gaugebook.v1.ShopService.CloseShop"},
+		{"no call named", operation("ShopService", ""), "not a call"},
+		{"a message", operation("Shop_id", ""), "not a call"},
+		{"field gone", operation("ShopService_GetShop", `{"name":"shop","in":"path","required":true,"type":"string"}`), `no field "shop"`},
+		{"in a header", operation("ShopService_GetShop", `{"name":"shopId","in":"header","type":"string"}`), `"shopId" stands in the header`},
+	}
+	for _, test := range tests {
+		t.Run(test.name, func(t *testing.T) {
+			if _, err := publish([]byte(test.document)); err == nil || !strings.Contains(err.Error(), test.want) {
+				t.Errorf("got %v, want %q", err, test.want)
+			}
+		})
+	}
+	if _, err := publish(swagger); err != nil {
+		t.Error(err)
+	}
+}

@@ -1,0 +1,243 @@
+package gateway
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"errors"
+	"io"
+	"maps"
+	"mime"
+	"net/http"
+	"net/url"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"github.com/grpc-ecosystem/grpc-gateway/v2/runtime"
+	"google.golang.org/grpc/codes"
+	"google.golang.org/grpc/status"
+	"google.golang.org/protobuf/reflect/protoreflect"
+	"google.golang.org/protobuf/types/known/durationpb"
+
+	"gaugebook.dev/gateway/strictjson"
+)
+
+// serve makes the handler of a call: it reads and checks the whole request, then
+// puts one made anew of what was checked to the mux.
+func (g *gateway) serve(c *call) handler {
+	return func(w http.ResponseWriter, r *http.Request, params map[string]string) {
+		ctx, cancel := context.WithTimeout(r.Context(), CallTimeout)
+		defer cancel()
+		inner, err := c.check(ctx, w, r, params)
+		if err != nil {
+			refuse(w, err)
+			return
+		}
+		g.mux.ServeHTTP(w, inner)
+	}
+}
+
+// check gives the request for the mux, or everything that is wrong with it. The
+// mux knows nothing of where the request came from but what innerHeader tells.
+func (c *call) check(ctx context.Context, w http.ResponseWriter, r *http.Request, params map[string]string) (*http.Request, error) {
+	body, err := c.readBody(w, r)
+	if err != nil {
+		return nil, err
+	}
+	request := c.request.New()
+	problems := checkPath(params)
+	query, found := c.checkQuery(r.URL.RawQuery)
+	problems = append(problems, found...)
+	if c.takesBody {
+		problems = append(problems, c.checkBody(body, request, params)...)
+	}
+	if len(problems) > 0 {
+		return nil, invalid(problems)
+	}
+
+	method := r.Method
+	if method == http.MethodHead {
+		method = http.MethodGet
+	}
+	inner := &http.Request{
+		Method: method,
+		URL:    &url.URL{Path: r.URL.Path, RawQuery: query},
+		Header: innerHeader(r),
+		Body:   io.NopCloser(bytes.NewReader(body)),
+	}
+	return inner.WithContext(ctx), nil
+}
+
+// isID matches what may stand in a path: characters that RFC 3986, section 2.3,
+// leaves unescaped, without a dot in front.
+var isID = regexp.MustCompile(`^[A-Za-z0-9_~-][A-Za-z0-9._~-]{0,127}$`).MatchString
+
+// checkPath refuses a variable part that is no id. "1:pull" would be taken for
+// the id of another call's record, ".." by a proxy for another path.
+func checkPath(params map[string]string) (problems []strictjson.Problem) {
+	for _, name := range slices.Sorted(maps.Keys(params)) {
+		if !isID(params[name]) {
+			problems = append(problems, strictjson.Problem{
+				Path: name, Problem: "not an id", Given: strconv.QuoteToASCII(params[name]),
+				Want: "1 to 128 letters, digits and . _ ~ -, no dot in front",
+			})
+		}
+	}
+	return problems
+}
+
+// checkQuery reads the query as the JSON object that it stands for, as strictly
+// as a body, and gives it as the mux reads it.
+func (c *call) checkQuery(raw string) (canonical string, problems []strictjson.Problem) {
+	values, err := url.ParseQuery(raw)
+	if err != nil {
+		return "", []strictjson.Problem{{Problem: "the query is not well escaped", Want: "name=value&name=value, the values percent-encoded"}}
+	}
+	var members []string
+	fields := c.request.Descriptor().Fields()
+	for _, name := range slices.Sorted(maps.Keys(values)) {
+		field := fields.ByJSONName(name)
+		if field == nil {
+			field = fields.ByTextName(name)
+		}
+		if len(c.inQuery) == 0 || field != nil && c.inQuery[field.JSONName()] == nil {
+			problems = append(problems, strictjson.Problem{Path: queryPath(name), Problem: "not a query parameter of this call"})
+			continue
+		}
+		for _, value := range values[name] {
+			if utf8.ValidString(name + value) {
+				members = append(members, quoted(name)+":"+memberValue(field, value))
+			} else {
+				problems = append(problems, strictjson.Problem{Path: queryPath(name), Problem: "not UTF-8"})
+			}
+		}
+	}
+
+	request := c.request.New()
+	found := strictjson.Read([]byte("{"+strings.Join(members, ",")+"}"), request.Interface())
+	for i := range found {
+		found[i].Line, found[i].Column = 0, 0 // of a text that nobody sent
+	}
+	pairs := url.Values{}
+	request.Range(func(field protoreflect.FieldDescriptor, v protoreflect.Value) bool {
+		pairs.Set(field.JSONName(), muxValue(v))
+		return true
+	})
+	return pairs.Encode(), append(problems, found...)
+}
+
+var isIdentifier = regexp.MustCompile(`^[A-Za-z_][A-Za-z0-9_]*$`).MatchString
+
+// queryPath is the path of a query parameter. A name that no field could have is
+// quoted, as strictjson does.
+func queryPath(name string) string {
+	if isIdentifier(name) {
+		return name
+	}
+	return "[" + strconv.QuoteToASCII(name) + "]"
+}
+
+// memberValue writes a query value as the JSON value of its field.
+func memberValue(field protoreflect.FieldDescriptor, value string) string {
+	if field != nil && field.Kind() != protoreflect.StringKind && bareValue(value) {
+		return value
+	}
+	return quoted(value)
+}
+
+// bareValue says whether JSON writes a value without quotes.
+var bareValue = regexp.MustCompile(`^(-?[0-9][0-9.eE+-]*|true|false)$`).MatchString
+
+func quoted(s string) string {
+	text, err := json.Marshal(s)
+	if err != nil {
+		panic(err) // text always has a form in JSON
+	}
+	return string(text)
+}
+
+// muxValue writes a value in the one form that the mux's reader of queries takes.
+func muxValue(v protoreflect.Value) string {
+	switch v := v.Interface().(type) {
+	case protoreflect.EnumNumber:
+		return strconv.Itoa(int(v))
+	case protoreflect.Message:
+		if d, ok := v.Interface().(*durationpb.Duration); ok {
+			return d.AsDuration().String()
+		}
+	}
+	return v.String()
+}
+
+// readBody takes the body off the connection, at most MaxBodyBytes of it. A body
+// that says it is longer is not touched.
+func (c *call) readBody(w http.ResponseWriter, r *http.Request) ([]byte, error) {
+	if !c.takesBody {
+		if r.ContentLength != 0 {
+			return nil, invalid([]strictjson.Problem{{Problem: "this call takes no body"}})
+		}
+		return nil, nil
+	}
+	if err := checkContentType(w, r); err != nil {
+		return nil, err
+	}
+	if r.ContentLength > MaxBodyBytes {
+		return nil, tooLarge()
+	}
+	body, err := io.ReadAll(http.MaxBytesReader(w, r.Body, MaxBodyBytes))
+	var over *http.MaxBytesError
+	switch {
+	case errors.As(err, &over):
+		return nil, tooLarge()
+	case err != nil:
+		return nil, invalid([]strictjson.Problem{{Problem: "the body ended too early"}})
+	}
+	return body, nil
+}
+
+// checkContentType demands plain JSON. A body of which nothing is said is refused
+// too: a page of any origin could send it without asking.
+func checkContentType(w http.ResponseWriter, r *http.Request) error {
+	unsupported := func(message string) error {
+		return &runtime.HTTPStatusError{
+			HTTPStatus: http.StatusUnsupportedMediaType,
+			Err:        status.Error(codes.InvalidArgument, message),
+		}
+	}
+	kind, more, err := mime.ParseMediaType(r.Header.Get("Content-Type"))
+	if charset, told := more["charset"]; err != nil || kind != "application/json" || told && !strings.EqualFold(charset, "utf-8") {
+		return unsupported("the body has to be application/json in UTF-8, and the header Content-Type has to say so")
+	}
+	if packed := r.Header.Get("Content-Encoding"); packed != "" && packed != "identity" {
+		w.Header().Set("Accept-Encoding", "identity") // RFC 9110, section 15.5.16
+		return unsupported("the body has to be sent as it is, not compressed")
+	}
+	return nil
+}
+
+// checkBody reads the body into its place in the request. Paths are those of the
+// request, as a gRPC caller is given them.
+func (c *call) checkBody(body []byte, request protoreflect.Message, params map[string]string) []strictjson.Problem {
+	problems := strictjson.Read(body, c.bodyOf(request))
+	if c.inBody != nil {
+		for i, p := range problems {
+			problems[i].Path = c.inBody.JSONName()
+			if p.Path != "" && p.Path[0] != '[' {
+				problems[i].Path += "."
+			}
+			problems[i].Path += p.Path
+		}
+		return problems
+	}
+	for _, name := range slices.Sorted(maps.Keys(params)) {
+		if given := request.Get(c.inPath[name]).String(); given != "" && given != params[name] {
+			problems = append(problems, strictjson.Problem{
+				Path: name, Problem: "not the one in the path of the call", Want: "leave the field out",
+			})
+		}
+	}
+	return problems
+}

@@ -1,0 +1,211 @@
+package gateway_test
+
+import (
+	"net/http"
+	"strings"
+	"testing"
+
+	"google.golang.org/grpc/codes"
+	healthpb "google.golang.org/grpc/health/grpc_health_v1"
+
+	"gaugebook.dev/gateway"
+)
+
+func TestMethods(t *testing.T) {
+	server, h := start(t, gateway.Options{})
+	tests := []struct {
+		name, method, target string
+		header               []string
+		code                 int
+		allow                string
+	}{
+		{"unknown path", "GET", "/v1/tires", nil, 404, ""},
+		{"root", "GET", "/", nil, 404, ""},
+		{"slash at the end", "GET", "/v1/server/", nil, 404, ""},
+		{"two slashes in front", "GET", "//v1/server", nil, 404, ""},
+		{"another case", "GET", "/V1/server", nil, 404, ""},
+		{"a step up", "GET", "/v1/x/../server", nil, 404, ""},
+		{"a verb that is none", "GET", "/v1/server:stop", nil, 404, ""},
+		{"unknown path, OPTIONS", "OPTIONS", "/v1/tires", nil, 404, ""},
+		{"post to what is read", "POST", "/v1/server", nil, 405, "GET, HEAD, OPTIONS"},
+		{"delete", "DELETE", "/v1/shops/north", nil, 405, "GET, HEAD, OPTIONS, PUT"},
+		{"patch", "PATCH", "/v1/shops/north/vehicles", nil, 405, "GET, HEAD, OPTIONS, POST"},
+		{"get what is sent", "GET", tread, nil, 405, "OPTIONS, POST"},
+		{"head what is sent", "HEAD", tread, nil, 405, "OPTIONS, POST"},
+		{"get with a verb", "GET", inspections + "/v-1:reassess", nil, 405, "OPTIONS, POST"},
+		{"a method of our own", "PULL", "/v1/shops/north/changes", nil, 405, "GET, HEAD, OPTIONS"},
+		{"post to a page", "POST", "/healthz", nil, 405, "GET, HEAD, OPTIONS"},
+		{"another method in a header", "POST", "/v1/shops/north",
+			[]string{"X-Http-Method-Override", "PUT"}, 405, "GET, HEAD, OPTIONS, PUT"},
+		{"form in place of a get", "POST", "/v1/server",
+			[]string{"Content-Type", "application/x-www-form-urlencoded"}, 405, "GET, HEAD, OPTIONS"},
+		{"form with another method", "POST", "/v1/shops/north",
+			[]string{"Content-Type", "application/x-www-form-urlencoded", "X-Http-Method-Override", "GET"}, 405, "GET, HEAD, OPTIONS, PUT"},
+		{"options", "OPTIONS", "/v1/shops/north", nil, 204, "GET, HEAD, OPTIONS, PUT"},
+		{"options of a page", "OPTIONS", "/openapi.json", nil, 204, "GET, HEAD, OPTIONS"},
+	}
+	for _, test := range tests {
+		t.Run(test.name, func(t *testing.T) {
+			w := ask(t, h, test.method, test.target, "", test.header...)
+			if w.Code != test.code {
+				t.Errorf("HTTP %d, want %d", w.Code, test.code)
+			}
+			if got := w.Header().Get("Allow"); got != test.allow {
+				t.Errorf("Allow %q, want %q", got, test.allow)
+			}
+			wantCode := map[int]codes.Code{404: codes.NotFound, 405: codes.Unimplemented}
+			if want, refused := wantCode[test.code]; refused {
+				if got := statusOf(t, w); codes.Code(got.GetCode()) != want {
+					t.Errorf("got %v", got)
+				}
+			}
+			if w.Header().Get("X-Content-Type-Options") != "nosniff" || w.Header().Get("Cache-Control") != "no-store" {
+				t.Errorf("header %v", w.Header())
+			}
+			if _, made := server.last(); made {
+				t.Error("a call was made")
+			}
+		})
+	}
+}
+
+// TestHead asks over a connection: it is the server that leaves the body out.
+func TestHead(t *testing.T) {
+	_, h := start(t, gateway.Options{})
+	address := overNetwork(t, h)
+	for _, target := range []string{"/v1/shops/north", "/openapi.json", "/healthz", "/v1/shops/a:b", "/v1/tires"} {
+		t.Run(target, func(t *testing.T) {
+			answers := map[string]*http.Response{}
+			for _, method := range []string{http.MethodGet, http.MethodHead} {
+				r, err := http.NewRequestWithContext(t.Context(), method, address+target, nil)
+				if err != nil {
+					t.Fatal(err)
+				}
+				answer, body := send(t, r)
+				if (len(body) == 0) != (method == http.MethodHead) {
+					t.Errorf("%s gives %d bytes", method, len(body))
+				}
+				answers[method] = answer
+			}
+			get, head := answers[http.MethodGet], answers[http.MethodHead]
+			if get.StatusCode != head.StatusCode || get.Header.Get("Content-Type") != head.Header.Get("Content-Type") {
+				t.Errorf("GET %d %v, HEAD %d %v", get.StatusCode, get.Header, head.StatusCode, head.Header)
+			}
+		})
+	}
+}
+
+// TestOrigins is about the protocol of the Fetch standard, section 3.3, CORS.
+func TestOrigins(t *testing.T) {
+	const counter, stranger = "http://192.0.2.10:8080", "http://192.0.2.66"
+	allowed := gateway.Options{AllowedOrigins: []string{"http://192.0.2.10:8080/"}}
+	tests := []struct {
+		name           string
+		options        gateway.Options
+		method, origin string
+		preflight      bool
+		code           int
+		shared         bool
+		vary           string
+	}{
+		{"none allowed, call", gateway.Options{}, "GET", counter, false, 200, false, ""},
+		{"none allowed, question", gateway.Options{}, "OPTIONS", counter, true, 204, false, ""},
+		{"allowed, call", allowed, "GET", counter, false, 200, true, "Origin"},
+		{"allowed, question", allowed, "OPTIONS", counter, true, 204, true, "Origin"},
+		{"allowed, OPTIONS without a question", allowed, "OPTIONS", counter, false, 204, true, "Origin"},
+		{"allowed, refused call", allowed, "DELETE", counter, false, 405, true, "Origin"},
+		{"stranger, call", allowed, "GET", stranger, false, 200, false, "Origin"},
+		{"stranger, question", allowed, "OPTIONS", stranger, true, 204, false, "Origin"},
+		{"no page", allowed, "GET", "", false, 200, false, "Origin"},
+		{"nobody", allowed, "GET", "null", false, 200, false, "Origin"},
+		{"one that begins alike", allowed, "GET", counter + "0", false, 200, false, "Origin"},
+		{"all of them", gateway.Options{AllowedOrigins: []string{"*"}}, "GET", stranger, false, 200, false, "Origin"},
+	}
+	for _, test := range tests {
+		t.Run(test.name, func(t *testing.T) {
+			_, h := start(t, test.options)
+			header := []string{"Origin", test.origin}
+			if test.preflight {
+				header = append(header, "Access-Control-Request-Method", "PUT", "Access-Control-Request-Headers", "authorization")
+			}
+			w := ask(t, h, test.method, "/v1/shops/north", "", header...)
+			want := map[string]string{"Vary": test.vary}
+			if test.shared {
+				want["Access-Control-Allow-Origin"] = test.origin
+				want["Access-Control-Expose-Headers"] = "Allow, Retry-After, WWW-Authenticate, X-Request-Id"
+			}
+			if test.shared && test.preflight {
+				want["Access-Control-Allow-Methods"] = "GET, HEAD, OPTIONS, PUT"
+				want["Access-Control-Allow-Headers"] = "Authorization, Content-Type, Grpc-Timeout, X-Request-Id"
+				want["Access-Control-Max-Age"] = "600"
+			}
+			if w.Code != test.code {
+				t.Errorf("HTTP %d, want %d", w.Code, test.code)
+			}
+			for name := range w.Header() {
+				if strings.HasPrefix(name, "Access-Control-") && want[name] == "" {
+					t.Errorf("%s: %q", name, w.Header().Get(name))
+				}
+			}
+			for name, value := range want {
+				if got := w.Header().Get(name); got != value {
+					t.Errorf("%s: %q, want %q", name, got, value)
+				}
+			}
+		})
+	}
+}
+
+func TestHealth(t *testing.T) {
+	server, h := start(t, gateway.Options{})
+	tests := []struct {
+		status        healthpb.HealthCheckResponse_ServingStatus
+		alive, served int
+	}{
+		{healthpb.HealthCheckResponse_SERVING, 200, 200},
+		{healthpb.HealthCheckResponse_NOT_SERVING, 200, 503},
+		{healthpb.HealthCheckResponse_SERVING, 200, 200},
+	}
+	for _, test := range tests {
+		server.health.SetServingStatus("", test.status)
+		if got := ask(t, h, http.MethodGet, "/healthz", "").Code; got != test.alive {
+			t.Errorf("%v: /healthz %d", test.status, got)
+		}
+		w := ask(t, h, http.MethodGet, "/readyz", "")
+		if w.Code != test.served {
+			t.Errorf("%v: /readyz %d", test.status, w.Code)
+		}
+		if test.served == 200 {
+			if got := plain(t, w.Body.Bytes())["status"]; got != "SERVING" {
+				t.Errorf("/readyz says %v", got)
+			}
+		} else if got := statusOf(t, w); codes.Code(got.GetCode()) != codes.Unavailable || got.GetMessage() != "not ready" {
+			t.Errorf("/readyz says %v", got)
+		}
+	}
+}
+
+// TestServerLimits sends a header longer than the server reads.
+func TestServerLimits(t *testing.T) {
+	_, h := start(t, gateway.Options{})
+	r, err := http.NewRequestWithContext(t.Context(), http.MethodGet, overNetwork(t, h)+"/v1/server", nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r.Header.Set("Authorization", "Bearer "+strings.Repeat("t", 64<<10))
+	answer, _ := send(t, r)
+	if answer.StatusCode != http.StatusRequestHeaderFieldsTooLarge {
+		t.Errorf("HTTP %d", answer.StatusCode)
+	}
+
+	limits := gateway.HTTPServer(h)
+	if limits.ReadHeaderTimeout <= 0 || limits.IdleTimeout <= 0 {
+		t.Error("a client may hold a connection for ever")
+	}
+	if limits.ReadTimeout <= gateway.CallTimeout {
+		t.Error("a call under way would be canceled")
+	}
+	if limits.WriteTimeout < limits.ReadTimeout+gateway.CallTimeout {
+		t.Error("a call would have no time left to be answered")
+	}
+}

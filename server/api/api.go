@@ -1,0 +1,57 @@
+package api
+
+import (
+	"google.golang.org/grpc"
+
+	pb "gaugebook.dev/proto/gaugebook/v1"
+
+	"gaugebook.dev/server/book"
+)
+
+// Server answers every service of the contract.
+type Server struct {
+	pb.UnimplementedInspectionServiceServer
+	pb.UnimplementedVehicleServiceServer
+	pb.UnimplementedCounterServiceServer
+	pb.UnimplementedCalculatorServiceServer
+	pb.UnimplementedShopServiceServer
+
+	book  *book.Book
+	about About
+}
+
+// About is what the server says of itself.
+type About struct {
+	Version         string
+	Epoch           string
+	MaxMessageBytes int
+}
+
+// New makes a server over a book.
+func New(b *book.Book, about About) *Server { return &Server{book: b, about: about} }
+
+// Register puts all services on a gRPC server.
+func (s *Server) Register(r grpc.ServiceRegistrar) {
+	pb.RegisterInspectionServiceServer(r, s)
+	pb.RegisterVehicleServiceServer(r, s)
+	pb.RegisterCounterServiceServer(r, s)
+	pb.RegisterCalculatorServiceServer(r, s)
+	pb.RegisterShopServiceServer(r, s)
+}
+
+// Pages: how many rows a list gives.
+const (
+	defaultPage = 50
+	maxPage     = 200
+)
+
+// pageSize brings a page size into bounds; checkPage has refused negative ones.
+func pageSize(asked int32) int {
+	switch {
+	case asked == 0:
+		return defaultPage
+	case asked > maxPage:
+		return maxPage
+	}
+	return int(asked)
+}

@@ -1,0 +1,15 @@
+package api
+
+import (
+	"context"
+
+	pb "gaugebook.dev/proto/gaugebook/v1"
+)
+
+// GetVehicle gives a vehicle, its tires and what is open on it.
+func (s *Server) GetVehicle(ctx context.Context, req *pb.GetVehicleRequest) (*pb.GetVehicleResponse, error) {
+	if problems := ids("vehicle_id", req.GetVehicleId()); len(problems) > 0 {
+		return nil, &invalid{problems}
+	}
+	return s.book.GetVehicle(ctx, req.GetShopId(), req.GetVehicleId())
+}

@@ -1,0 +1,23 @@
+package api
+
+import (
+	"context"
+
+	pb "gaugebook.dev/proto/gaugebook/v1"
+
+	"gaugebook.dev/calc/rulebook"
+	"gaugebook.dev/server/book"
+)
+
+// ReassessInspection judges a kept visit anew and says what differs.
+func (s *Server) ReassessInspection(ctx context.Context, req *pb.ReassessInspectionRequest) (*pb.ReassessInspectionResponse, error) {
+	if problems := ids("inspection_id", req.GetInspectionId()); len(problems) > 0 {
+		return nil, &invalid{problems}
+	}
+	if id := req.GetRulebookId(); id != "" {
+		if _, ok := rulebook.Get(id); !ok {
+			return nil, &book.Refusal{Reason: pb.ErrorReason_ERROR_REASON_RULEBOOK_UNKNOWN, Field: "rulebook_id", Message: "no rulebook has this id", Metadata: map[string]string{"id": id}}
+		}
+	}
+	return s.book.Reassess(ctx, req.GetShopId(), req.GetInspectionId(), req.GetRulebookId(), req.GetLanguage())
+}

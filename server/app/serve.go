@@ -1,0 +1,100 @@
+package app
+
+import (
+	"fmt"
+	"log/slog"
+	"os"
+	"os/signal"
+	"slices"
+	"syscall"
+
+	"github.com/spf13/cobra"
+	"go.yaml.in/yaml/v3"
+
+	"gaugebook.dev/server/access"
+	"gaugebook.dev/server/history"
+	"gaugebook.dev/server/history/badger"
+	"gaugebook.dev/server/history/memory"
+)
+
+func serveCommand() *cobra.Command {
+	var dir, accessFile string
+	var at doors
+	cmd := &cobra.Command{
+		Use:   "serve",
+		Short: "Keep the book and answer over gRPC and JSON until interrupted",
+		Long: `Keep the book of the shops named in the access file and answer over gRPC and
+JSON until interrupted. The access file lists tokens:
+
+  tokens:
+    - {token: a-long-random-text, name: bench phone, role: bench, shops: [shop-1]}
+    - {token: another-long-random-text, name: front counter, role: counter, shops: [shop-1]}`,
+		Args: arguments(cobra.NoArgs),
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			keys, err := readAccess(accessFile)
+			if err != nil {
+				return err
+			}
+			log := slog.New(slog.NewTextHandler(cmd.ErrOrStderr(), nil))
+			store, err := openStore(dir, log)
+			if err != nil {
+				return err
+			}
+			s, err := start(store, keys, at, log)
+			if err != nil {
+				return err
+			}
+			sayf(cmd.OutOrStdout(), "gRPC on %s, JSON on http://%s", s.grpcAt.Addr(), s.httpAt.Addr())
+			ctx, stop := signal.NotifyContext(cmd.Context(), os.Interrupt, syscall.SIGTERM)
+			defer stop()
+			return s.run(ctx)
+		},
+	}
+	cmd.Flags().StringVar(&dir, "store", "", "folder of the book; empty keeps it in memory and loses it at the end")
+	cmd.Flags().StringVar(&accessFile, "access", "", "file of tokens, as above")
+	cmd.Flags().StringVar(&at.grpc, "grpc", "127.0.0.1:7468", "address for gRPC")
+	cmd.Flags().StringVar(&at.http, "http", "127.0.0.1:7469", "address for JSON")
+	cobra.CheckErr(cmd.MarkFlagRequired("access"))
+	return cmd
+}
+
+func openStore(dir string, log *slog.Logger) (history.Store, error) {
+	if dir == "" {
+		return memory.New(), nil
+	}
+	return badger.Open(dir, badger.Options{Logger: log})
+}
+
+// shortestToken is the fewest characters of a token that cannot be guessed.
+const shortestToken = 16
+
+func readAccess(name string) ([]access.Key, error) {
+	data, err := os.ReadFile(name)
+	if err != nil {
+		return nil, err
+	}
+	var file struct {
+		Tokens []struct {
+			Token string      `yaml:"token"`
+			Name  string      `yaml:"name"`
+			Role  access.Role `yaml:"role"`
+			Shops []string    `yaml:"shops"`
+		} `yaml:"tokens"`
+	}
+	if err := yaml.Unmarshal(data, &file); err != nil {
+		return nil, inputError{fmt.Errorf("%s: %w", name, err)}
+	}
+	var keys []access.Key
+	for i, t := range file.Tokens {
+		switch {
+		case len(t.Token) < shortestToken:
+			return nil, inputError{fmt.Errorf("%s: tokens[%d]: a token has at least %d characters", name, i, shortestToken)}
+		case !slices.Contains([]access.Role{access.Bench, access.Counter}, t.Role):
+			return nil, inputError{fmt.Errorf("%s: tokens[%d]: no role %q; there are bench and counter", name, i, t.Role)}
+		case t.Name == "" || len(t.Shops) == 0:
+			return nil, inputError{fmt.Errorf("%s: tokens[%d]: a name and at least one shop are needed", name, i)}
+		}
+		keys = append(keys, access.NewKey(t.Token, t.Name, t.Role, t.Shops...))
+	}
+	return keys, nil
+}

@@ -1,0 +1,136 @@
+package app
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"log/slog"
+	"net"
+	"net/http"
+	"time"
+
+	"google.golang.org/grpc"
+	"google.golang.org/grpc/credentials/insecure"
+	"google.golang.org/grpc/health"
+	healthpb "google.golang.org/grpc/health/grpc_health_v1"
+	"google.golang.org/grpc/keepalive"
+	"google.golang.org/grpc/reflection"
+	"google.golang.org/grpc/test/bufconn"
+
+	"gaugebook.dev/gateway"
+
+	"gaugebook.dev/server/access"
+	"gaugebook.dev/server/api"
+	"gaugebook.dev/server/book"
+	"gaugebook.dev/server/history"
+	"gaugebook.dev/server/judge"
+)
+
+// maxMessage is the largest message taken at either door.
+const maxMessage = 4 << 20
+
+// drainFor is how long calls in flight may take to end at shutdown.
+const drainFor = 10 * time.Second
+
+// service is the running server: two doors over one book.
+type service struct {
+	log     *slog.Logger
+	store   history.Store
+	grpc    *grpc.Server // the network
+	inner   *grpc.Server // behind the JSON door, so that its callers have no share of a phone's limits
+	http    *http.Server
+	conn    *grpc.ClientConn
+	health  *health.Server
+	grpcAt  net.Listener
+	httpAt  net.Listener
+	innerAt *bufconn.Listener
+	failed  chan error
+}
+
+// doors are the addresses to listen on.
+type doors struct{ grpc, http string }
+
+// start opens both doors over a store. The store is closed with the service.
+func start(store history.Store, keys []access.Key, at doors, log *slog.Logger) (*service, error) {
+	s := &service{log: log, store: store, health: health.NewServer(), innerAt: bufconn.Listen(1 << 20), failed: make(chan error, 3)}
+	b := book.New(store, judge.Visit, time.Now)
+	server := api.New(b, api.About{Version: Version, Epoch: store.Epoch().String(), MaxMessageBytes: maxMessage})
+	guard := access.NewGuard(keys...)
+	s.grpc, s.inner = s.newServer(server, guard), s.newServer(server, guard)
+
+	var err error
+	if s.grpcAt, err = net.Listen("tcp", at.grpc); err != nil {
+		return nil, fmt.Errorf("listen for gRPC: %w", err)
+	}
+	if s.httpAt, err = net.Listen("tcp", at.http); err != nil {
+		return nil, errors.Join(fmt.Errorf("listen for HTTP: %w", err), s.grpcAt.Close())
+	}
+	s.conn, err = grpc.NewClient("passthrough:gateway",
+		grpc.WithContextDialer(func(ctx context.Context, _ string) (net.Conn, error) { return s.innerAt.DialContext(ctx) }),
+		grpc.WithTransportCredentials(insecure.NewCredentials()),
+		grpc.WithDefaultCallOptions(grpc.MaxCallRecvMsgSize(4*maxMessage)))
+	if err != nil {
+		return nil, errors.Join(err, s.grpcAt.Close(), s.httpAt.Close())
+	}
+	s.http = gateway.HTTPServer(gateway.New(s.conn, gateway.Options{}))
+	go func() { s.failed <- s.grpc.Serve(s.grpcAt) }()
+	go func() { s.failed <- s.inner.Serve(s.innerAt) }()
+	go func() {
+		if err := s.http.Serve(s.httpAt); !errors.Is(err, http.ErrServerClosed) {
+			s.failed <- err
+		}
+	}()
+	s.health.SetServingStatus("", healthpb.HealthCheckResponse_SERVING)
+	return s, nil
+}
+
+func (s *service) newServer(server *api.Server, guard *access.Guard) *grpc.Server {
+	g := grpc.NewServer(
+		grpc.MaxRecvMsgSize(maxMessage),
+		grpc.ChainUnaryInterceptor(api.Recover(s.log), api.Errors(s.log), guard.Unary),
+		grpc.ChainStreamInterceptor(api.StreamErrors(s.log), guard.Stream),
+		grpc.KeepaliveEnforcementPolicy(keepalive.EnforcementPolicy{MinTime: api.KeepaliveMin, PermitWithoutStream: true}),
+	)
+	server.Register(g)
+	healthpb.RegisterHealthServer(g, s.health)
+	reflection.Register(g)
+	return g
+}
+
+// run waits until the context ends or a door fails, then shuts down in order.
+func (s *service) run(ctx context.Context) error {
+	var failure error
+	select {
+	case <-ctx.Done():
+	case failure = <-s.failed:
+	}
+	return errors.Join(failure, s.stop())
+}
+
+// stop drains: no new calls, those in flight end, then the store's writer
+// answers what it took, and the store is closed last.
+func (s *service) stop() error {
+	s.health.Shutdown()
+	ctx, cancel := context.WithTimeout(context.Background(), drainFor)
+	defer cancel()
+	errHTTP := s.http.Shutdown(ctx)
+	for _, g := range []*grpc.Server{s.inner, s.grpc} {
+		drain(ctx, g)
+	}
+	return errors.Join(errHTTP, s.conn.Close(), s.store.Close())
+}
+
+// drain stops a server gracefully, and hard when that takes too long.
+func drain(ctx context.Context, g *grpc.Server) {
+	done := make(chan struct{})
+	go func() {
+		g.GracefulStop()
+		close(done)
+	}()
+	select {
+	case <-done:
+	case <-ctx.Done():
+		g.Stop()
+		<-done
+	}
+}

@@ -1,0 +1,60 @@
+package book
+
+import (
+	"gaugebook.dev/server/history"
+)
+
+// Every row of a shop, by the first byte of its key. A key's format is for ever.
+//
+//	'i' id                    a visit as received with its judgement (KeptInspection); its version is its number in the book
+//	'r' id                    the id of the visit that corrects this one
+//	'v' vehicle               the vehicle's own aggregate (GetVehicleResponse): its version is the vehicle's revision
+//	'p' vehicle               what identifies a person (CustomerData), in a row of its own so that it can be erased
+//	'h' vehicle, time, id     a covering row of one visit (KeptInspection, cut to what later visits need), oldest first
+//	't' tire                  a tire (Tire)
+//	'u' urgency, time, vehicle   a row of the list by urgency (VehicleRow)
+//	's' time, vehicle         a row of the list by last seen (VehicleRow)
+//	'c'                       the shop's settings (Shop); its version is their revision
+//
+// The guards: a visit's id by 'i' expected absent; one correction of a visit by
+// 'r' expected absent; everything of a vehicle by 'v' at the version read; the
+// settings by 'c'. List rows are guarded by 'v', which alone writes them.
+const (
+	visitMark    = 'i'
+	replacedMark = 'r'
+	vehicleMark  = 'v'
+	personMark   = 'p'
+	historyMark  = 'h'
+	tireMark     = 't'
+	urgentMark   = 'u'
+	seenMark     = 's'
+	shopMark     = 'c'
+)
+
+func key(mark byte) history.Key { return history.Key("").Byte(mark) }
+
+func visitKey(id string) history.Key    { return key(visitMark).Text(id) }
+func replacedKey(id string) history.Key { return key(replacedMark).Text(id) }
+func vehicleKey(id string) history.Key  { return key(vehicleMark).Text(id) }
+func personKey(id string) history.Key   { return key(personMark).Text(id) }
+func tireKey(id string) history.Key     { return key(tireMark).Text(id) }
+func shopKey() history.Key              { return key(shopMark) }
+
+func historyOf(vehicle string) history.Key { return key(historyMark).Text(vehicle) }
+
+func historyKey(vehicle string, at int64, id string) history.Key {
+	return historyOf(vehicle).Int64(at).Text(id)
+}
+
+// urgentKey orders by urgency, then the last seen first. Nothing open comes last.
+func urgentKey(urgency int, at int64, vehicle string) history.Key {
+	if urgency == 0 {
+		urgency = 0xff
+	}
+	return key(urgentMark).Byte(byte(urgency)).Int64(-at).Text(vehicle)
+}
+
+// seenKey orders by last seen, the latest first.
+func seenKey(at int64, vehicle string) history.Key {
+	return key(seenMark).Int64(-at).Text(vehicle)
+}

@@ -1,0 +1,384 @@
+// Package badger keeps a record on disk, in one directory, with the embedded
+// engine of that name.
+//
+// The engine syncs once for every transaction. One goroutine therefore writes
+// for all: it takes the first draft that waits and whatever else waits at that
+// moment, checks each against the drafts before it, and commits those that hold
+// in one transaction and so with one sync, then answers them. It never waits
+// for more to come: one caller alone pays for one sync, and many share it.
+//
+// The engine's own clock of transactions is set by that goroutine too, and
+// readers are given the moment of the last commit that is known to be on disk.
+// So nobody ever reads what a failed sync may lose again.
+package badger
+
+import (
+	"context"
+	"crypto/rand"
+	"errors"
+	"fmt"
+	"log/slog"
+	"os"
+	"runtime/debug"
+	"strings"
+	"sync"
+	"sync/atomic"
+	"time"
+
+	engine "github.com/dgraph-io/badger/v4"
+	"github.com/dgraph-io/badger/v4/options"
+
+	"gaugebook.dev/server/history"
+	"gaugebook.dev/server/history/internal/bell"
+)
+
+// Options are what a store may be told. The zero value serves a small server.
+type Options struct {
+	// Logger hears from the engine; nil: nobody does.
+	Logger *slog.Logger
+
+	// MinFree is how many bytes must be free on the disk for a draft to be
+	// taken; 0 means DefaultMinFree. A disk that is full would kill the process:
+	// the engine writes by way of mapped memory.
+	MinFree uint64
+
+	// FreeSpace tells how many bytes are free where dir is; nil: the system is
+	// asked. On systems other than Linux and macOS it must be given.
+	FreeSpace func(dir string) (uint64, error)
+
+	// CleanEvery is how often the engine's value log is asked to give back space;
+	// 0 means every 10 minutes.
+	CleanEvery time.Duration
+
+	// NewEpoch makes a new epoch, for a directory restored from a copy.
+	NewEpoch bool
+
+	tune       func(engine.Options) engine.Options // in tests: smaller files
+	groupBytes int                                 // in tests: other than maxGroupBytes
+	groupSize  int                                 // in tests: other than maxGroupSize
+}
+
+// DefaultMinFree is the free space below which drafts are refused, in bytes,
+// where Options do not say. The engine keeps some 150 MB of files in the
+// making: three logs of 32 MB and the tables that come out of them.
+const DefaultMinFree = 256 << 20
+
+// How much goes into one group. The engine takes 2.5 MB a transaction: a group
+// that is just not full and the largest draft together fit. The count is by
+// measurement: at 64 writers nothing is gained above.
+const (
+	maxGroupSize  = 256
+	maxGroupBytes = 1_000_000
+)
+
+// Store is a history.Store on disk.
+type Store struct {
+	dir       string
+	log       *slog.Logger
+	db        *engine.DB
+	names     *names
+	epoch     history.Epoch
+	minFree   uint64
+	freeSpace func(dir string) (uint64, error)
+
+	groupSize  int
+	groupBytes int
+	// commit commits a transaction at a moment of the engine's clock. Tests put
+	// failures here.
+	commit func(txn *engine.Txn, moment uint64) error
+
+	bell    bell.Bell
+	moments moments
+	failure atomic.Pointer[failure]
+	stats   struct{ groups, drafts, syncs, cleanings atomic.Uint64 }
+
+	gate    sync.RWMutex // held for reading while the engine is read or a draft handed over
+	closed  bool         // under gate
+	closing chan struct{}
+	drafts  chan *waiting // closed once closed is set
+	written chan struct{} // closed when the writer has gone
+	cleaned chan struct{} // closed when the cleaner has gone
+}
+
+// failure is why the store takes no drafts any more.
+type failure struct{ cause error }
+
+var _ history.Store = (*Store)(nil)
+
+// InUseError says that another process, or this one, has the directory open.
+type InUseError struct {
+	Dir string
+}
+
+// Error names the directory.
+func (e *InUseError) Error() string {
+	return fmt.Sprintf("the store in %s is in use: one process at a time can open it", e.Dir)
+}
+
+// Stats are counts since a store was opened.
+type Stats struct {
+	Groups    uint64 // groups of drafts that were written together
+	Drafts    uint64 // drafts stored
+	Syncs     uint64 // transactions committed, each with one sync of the log
+	Cleanings uint64 // times the value log was asked to give back space
+}
+
+// Open opens the store in a directory, which is made where it is missing.
+//
+// Errors: *InUseError; one that says what cannot be read, for a directory of
+// another format, damaged or of something else; those of the file system.
+func Open(dir string, opts Options) (*Store, error) {
+	s := &Store{
+		dir:        dir,
+		log:        opts.Logger,
+		minFree:    opts.MinFree,
+		freeSpace:  opts.FreeSpace,
+		groupSize:  opts.groupSize,
+		groupBytes: opts.groupBytes,
+		commit:     func(txn *engine.Txn, moment uint64) error { return txn.CommitAt(moment, nil) },
+		closing:    make(chan struct{}),
+		drafts:     make(chan *waiting),
+		written:    make(chan struct{}),
+		cleaned:    make(chan struct{}),
+	}
+	if s.log == nil {
+		s.log = slog.New(slog.DiscardHandler)
+	}
+	if s.minFree == 0 {
+		s.minFree = DefaultMinFree
+	}
+	if s.freeSpace == nil {
+		s.freeSpace = freeSpace
+	}
+	if s.groupSize == 0 {
+		s.groupSize = maxGroupSize
+	}
+	if s.groupBytes == 0 {
+		s.groupBytes = maxGroupBytes
+	}
+	if opts.CleanEvery == 0 {
+		opts.CleanEvery = 10 * time.Minute
+	}
+
+	if err := s.openEngine(opts.tune); err != nil {
+		return nil, err
+	}
+	if err := s.openEpoch(opts.NewEpoch); err != nil {
+		return nil, errors.Join(err, s.closeEngine())
+	}
+	go s.write()
+	go s.clean(opts.CleanEvery)
+	return s, nil
+}
+
+func (s *Store) openEngine(tune func(engine.Options) engine.Options) error {
+	if err := makeDir(s.dir); err != nil {
+		return err
+	}
+	opts := engineOptions(s.dir).WithLogger(engineLog{s.log})
+	if tune != nil {
+		opts = tune(opts)
+	}
+	db, err := engine.OpenManaged(opts)
+	if err != nil && inUse(s.dir) {
+		return &InUseError{s.dir}
+	}
+	if err != nil {
+		return fmt.Errorf("the store in %s cannot be opened: %w", s.dir, err)
+	}
+	if s.names, err = openNames(s.dir); err != nil {
+		return errors.Join(err, db.Close())
+	}
+	s.db = db
+	s.db.SetDiscardTs(s.moments.advance(db.MaxVersion()))
+	return nil
+}
+
+// engineOptions are chosen for a server of two cores and 512 MB.
+func engineOptions(dir string) engine.Options {
+	return engine.DefaultOptions(dir).
+		WithSyncWrites(true).
+		WithExternalMagic(Format).
+		WithMemTableSize(16 << 20).
+		WithNumMemtables(2).
+		WithNumCompactors(2). // the fewest it takes
+		WithNumGoroutines(2).
+		WithValueLogFileSize(64 << 20). // stays empty: MaxValue is below the threshold of 1 MiB
+		// Uncompressed, a table is read where it is mapped: measured half the time
+		// of a read, and no cache of blocks besides the system's.
+		WithCompression(options.None).
+		WithBlockCacheSize(0).
+		WithIndexCacheSize(16 << 20).
+		WithChecksumVerificationMode(options.OnTableAndBlockRead).
+		WithDetectConflicts(false). // there is one writer
+		WithMetricsEnabled(false)   // they are of the process, not of the store
+}
+
+// openEpoch reads the epoch, or makes one where there is none yet or a new one
+// is wanted.
+func (s *Store) openEpoch(renew bool) error {
+	view := s.db.NewTransactionAt(s.moments.latest(), false)
+	defer view.Discard()
+	value, err := read(view, epochKey)
+	if err != nil {
+		return err
+	}
+	if value == nil && s.moments.latest() != 0 {
+		return fmt.Errorf("the directory %s holds no store, but something else of the same engine", s.dir)
+	}
+	if value != nil && !renew {
+		content, err := readPlain(epochKey, value)
+		if err == nil && copy(s.epoch[:], content) != len(s.epoch) {
+			err = damaged(epochKey, value)
+		}
+		return err
+	}
+
+	_, _ = rand.Read(s.epoch[:]) // documented never to fail
+	txn := s.db.NewTransactionAt(s.moments.latest(), true)
+	defer txn.Discard()
+	if err := txn.Set(epochKey, plainValue(s.epoch[:])); err != nil {
+		return err
+	}
+	return s.sync(txn)
+}
+
+// Epoch is the identity of the numbering, see history.Store.
+func (s *Store) Epoch() history.Epoch { return s.epoch }
+
+// Stats counts what was done since the store was opened.
+func (s *Store) Stats() Stats {
+	return Stats{
+		Groups:    s.stats.groups.Load(),
+		Drafts:    s.stats.drafts.Load(),
+		Syncs:     s.stats.syncs.Load(),
+		Cleanings: s.stats.cleanings.Load(),
+	}
+}
+
+// Wait sleeps until there is something newer, see history.Store.
+func (s *Store) Wait(ctx context.Context, shop string, after history.Number) error {
+	for {
+		rung, leave := s.bell.Listen(shop)
+		last, err := s.last(ctx, shop)
+		if err != nil || last > after {
+			leave()
+			return err
+		}
+		select {
+		case <-rung:
+		case <-ctx.Done():
+		case <-s.closing:
+		}
+		leave()
+	}
+}
+
+func (s *Store) last(ctx context.Context, shop string) (history.Number, error) {
+	snap, err := s.Snapshot(ctx, shop)
+	if err != nil {
+		return 0, err
+	}
+	defer snap.Close()
+	return snap.Last(ctx)
+}
+
+// use runs f while the engine is open, and makes an error of a panic in it: an
+// engine that could not make its next file falls over when it is read.
+func (s *Store) use(ctx context.Context, f func() error) (err error) {
+	s.gate.RLock()
+	defer s.gate.RUnlock()
+	if s.closed {
+		return history.ErrClosed
+	}
+	if err := ctx.Err(); err != nil {
+		return err
+	}
+	defer func() {
+		if panicked := recover(); panicked != nil {
+			s.log.Error("the store's engine panicked", "panic", panicked, "stack", string(debug.Stack()))
+			err = fmt.Errorf("the store cannot be read: its engine panicked: %v", panicked)
+		}
+	}()
+	return f()
+}
+
+// clean asks the engine from time to time to give back space in its value log,
+// which it does only when asked.
+func (s *Store) clean(every time.Duration) {
+	defer close(s.cleaned)
+	ticker := time.NewTicker(every)
+	defer ticker.Stop()
+	for {
+		select {
+		case <-s.closing:
+			return
+		case <-ticker.C:
+		}
+		if s.failure.Load() != nil {
+			continue // it would write
+		}
+		s.stats.cleanings.Add(1)
+		err := s.db.RunValueLogGC(0.5) // half of a file is to be gained
+		for err == nil {
+			err = s.db.RunValueLogGC(0.5)
+		}
+		if !errors.Is(err, engine.ErrNoRewrite) && !errors.Is(err, engine.ErrRejected) {
+			s.log.Error("the store's value log could not be cleaned", "error", err)
+		}
+	}
+}
+
+// Close ends the store, see history.Store. It answers what the engine could not
+// put in order at the end; drafts that were answered are safe all the same.
+func (s *Store) Close() error {
+	s.gate.Lock()
+	if s.closed {
+		s.gate.Unlock()
+		return nil
+	}
+	s.closed = true
+	s.gate.Unlock()
+
+	close(s.closing)
+	close(s.drafts)
+	<-s.written
+	<-s.cleaned
+	return s.closeEngine()
+}
+
+func (s *Store) closeEngine() error {
+	return errors.Join(s.db.Close(), s.names.Close())
+}
+
+// makeDir makes a directory that outlives a power cut.
+func makeDir(dir string) error {
+	if _, err := os.Stat(dir); err == nil {
+		return nil
+	}
+	if err := os.MkdirAll(dir, 0o700); err != nil {
+		return err
+	}
+	return syncParents(dir)
+}
+
+// engineLog passes on what the engine has to say.
+type engineLog struct{ log *slog.Logger }
+
+func (l engineLog) say(level slog.Level, format string, args []any) {
+	if l.log.Enabled(context.Background(), level) {
+		l.log.Log(context.Background(), level, strings.TrimSpace(fmt.Sprintf(format, args...)))
+	}
+}
+
+// Errorf, Warningf, Infof and Debugf are the engine's idea of a logger.
+func (l engineLog) Errorf(format string, args ...any) { l.say(slog.LevelError, format, args) }
+
+// Warningf is as Errorf.
+func (l engineLog) Warningf(format string, args ...any) { l.say(slog.LevelWarn, format, args) }
+
+// Infof is as Errorf.
+func (l engineLog) Infof(format string, args ...any) { l.say(slog.LevelInfo, format, args) }
+
+// Debugf is as Errorf.
+func (l engineLog) Debugf(format string, args ...any) { l.say(slog.LevelDebug, format, args) }

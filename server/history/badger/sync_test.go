@@ -1,0 +1,109 @@
+package badger
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"sync"
+	"testing"
+
+	"gaugebook.dev/server/history"
+)
+
+// writeCounted commits 640 drafts from 64 goroutines and prints the counts.
+func writeCounted(dir string) error {
+	store, err := Open(dir, Options{})
+	if err != nil {
+		return err
+	}
+	var group sync.WaitGroup
+	failed := make(chan error, 64)
+	for range 64 {
+		group.Go(func() {
+			for range 10 {
+				if _, err := store.Commit(context.Background(), history.Draft{Shop: "north", Feed: make([]byte, 400)}); err != nil {
+					failed <- err
+					return
+				}
+			}
+		})
+	}
+	group.Wait()
+	close(failed)
+	return errors.Join(<-failed, json.NewEncoder(os.Stdout).Encode(store.Stats()), store.Close())
+}
+
+// writeNothing does what writeCounted does, but for the drafts.
+func writeNothing(dir string) error {
+	store, err := Open(dir, Options{})
+	if err != nil {
+		return err
+	}
+	return errors.Join(json.NewEncoder(os.Stdout).Encode(store.Stats()), store.Close())
+}
+
+// TestEveryTransactionIsSynced counts the syncs that the system was asked for:
+// at least one for every transaction, and fewer than there were drafts. The
+// engine asks twice a transaction, once for its empty value log.
+//
+// Where system calls cannot be traced the count of transactions must do, which
+// TestGroupsShareOneTransaction holds to what was committed.
+func TestEveryTransactionIsSynced(t *testing.T) {
+	none, _, traced := countSyncs(t, "idle")
+	if !traced {
+		t.Log("strace cannot be used here: only transactions are counted, not syncs")
+	}
+	synced, stats, _ := countSyncs(t, "counted")
+	if stats.Drafts != 640 {
+		t.Fatalf("%d drafts were stored, want 640", stats.Drafts)
+	}
+	if stats.Syncs*2 > stats.Drafts {
+		t.Errorf("%d transactions for %d drafts of 64 writers: they do not share", stats.Syncs, stats.Drafts)
+	}
+	if !traced {
+		return
+	}
+	t.Logf("%d drafts in %d transactions, %d syncs", stats.Drafts, stats.Syncs, synced-none)
+	// Closing a store that holds something writes a table, which takes a few more.
+	if few := 16; synced-none < int(stats.Syncs) || synced-none > 2*int(stats.Syncs)+few {
+		t.Errorf("%d syncs for %d transactions, want between once and twice as many", synced-none, stats.Syncs)
+	}
+}
+
+// countSyncs runs a child and gives the number of its calls of msync, if they
+// can be traced, and what it printed.
+func countSyncs(t *testing.T, child string) (syncs int, stats Stats, traced bool) {
+	t.Helper()
+	trace := filepath.Join(t.TempDir(), "trace")
+	store := filepath.Join(t.TempDir(), "store")
+	arguments := []string{os.Args[0], store}
+	if exec.Command("strace", "-o", os.DevNull, "true").Run() == nil {
+		arguments = append([]string{"strace", "-f", "-e", "trace=msync", "-o", trace}, arguments...)
+		traced = true
+	}
+	command := exec.Command(arguments[0], arguments[1:]...)
+	command.Env = childOf(child)
+	command.Stderr = os.Stderr
+	output, err := command.Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := json.Unmarshal(output, &stats); err != nil {
+		t.Fatal(fmt.Errorf("%q: %w", output, err))
+	}
+	if !traced {
+		return 0, stats, false
+	}
+	text, err := os.ReadFile(trace)
+	if err != nil {
+		t.Fatal(err)
+	}
+	// A call that another thread interrupts stands in two lines, once with its
+	// arguments.
+	return strings.Count(string(text), "msync("), stats, true
+}

@@ -1,0 +1,266 @@
+package badger
+
+import (
+	"context"
+	"errors"
+	"fmt"
+
+	engine "github.com/dgraph-io/badger/v4"
+
+	"gaugebook.dev/server/history"
+)
+
+// waiting is a draft on its way to the writer. Handing it over is the moment
+// from which it is carried to its end.
+type waiting struct {
+	draft  history.Draft
+	answer chan answer // holds one
+}
+
+type answer struct {
+	number history.Number
+	err    error
+}
+
+// Commit stores a draft, see history.Store.
+func (s *Store) Commit(ctx context.Context, draft history.Draft) (history.Number, error) {
+	if err := draft.Check(); err != nil {
+		return 0, err
+	}
+	w := &waiting{draft, make(chan answer, 1)}
+	if err := s.hand(ctx, w); err != nil {
+		return 0, err
+	}
+	a := <-w.answer
+	return a.number, a.err
+}
+
+// hand gives a draft to the writer. While it holds the gate the channel of
+// drafts stays open and the writer takes from it.
+func (s *Store) hand(ctx context.Context, w *waiting) error {
+	s.gate.RLock()
+	defer s.gate.RUnlock()
+	if s.closed {
+		return history.ErrClosed
+	}
+	if err := ctx.Err(); err != nil {
+		return err
+	}
+	select {
+	case s.drafts <- w:
+		return nil
+	case <-ctx.Done():
+		return ctx.Err()
+	}
+}
+
+// write is the one writer. It goes when the channel of drafts is closed and
+// empty.
+func (s *Store) write() {
+	defer close(s.written)
+	for first := range s.drafts {
+		s.store(s.gather(first))
+	}
+}
+
+// gather takes what waits behind the first draft, up to a group's size.
+func (s *Store) gather(first *waiting) []*waiting {
+	group := []*waiting{first}
+	size := first.draft.Size()
+	for len(group) < s.groupSize && size < s.groupBytes {
+		select {
+		case w, open := <-s.drafts:
+			if !open {
+				return group
+			}
+			group = append(group, w)
+			size += w.draft.Size()
+		default:
+			return group
+		}
+	}
+	return group
+}
+
+// store answers a group: every draft of it is stored or refused by itself.
+func (s *Store) store(group []*waiting) {
+	s.stats.groups.Add(1)
+	if err := s.refusal(); err != nil {
+		for _, w := range group {
+			w.answer <- answer{err: err}
+		}
+		return
+	}
+
+	view := s.db.NewTransactionAt(s.moments.latest(), false)
+	defer view.Discard()
+	stage := stage{view: view, rows: map[string]history.Number{}, last: map[string]history.Number{}}
+	var staged []*staged
+	for _, w := range group {
+		d, err := stage.add(w)
+		if err != nil {
+			w.answer <- answer{err: err}
+			continue
+		}
+		staged = append(staged, d)
+	}
+	for len(staged) > 0 {
+		staged = s.storeSome(staged)
+	}
+}
+
+// refusal is why no draft at all can be taken at this time, or nil.
+func (s *Store) refusal() error {
+	if f := s.failure.Load(); f != nil {
+		return &history.ReadOnlyError{Cause: f.cause}
+	}
+	free, err := s.freeSpace(s.dir)
+	if err != nil {
+		return fmt.Errorf("how much room is left on the disk cannot be told, so nothing is written: %w", err)
+	}
+	if free < s.minFree {
+		return &history.DiskNearlyFullError{Free: free, Needed: s.minFree}
+	}
+	return nil
+}
+
+// stage is the state that a group's drafts are checked against: what is on disk,
+// and above it what the drafts before have changed.
+type stage struct {
+	view *engine.Txn
+	rows map[string]history.Number // inner key → version
+	last map[string]history.Number // shop → number
+}
+
+// staged is a draft that holds, as the rows it comes to.
+type staged struct {
+	*waiting
+	number  history.Number
+	puts    []pair
+	deletes [][]byte
+}
+
+type pair struct{ key, value []byte }
+
+// add numbers a draft and notes its changes, or answers why it does not hold
+// and changes nothing.
+func (st *stage) add(w *waiting) (*staged, error) {
+	shop := w.draft.Shop
+	for _, e := range w.draft.Expect {
+		found, err := st.version(rowKey(shop, e.Key))
+		if err != nil {
+			return nil, err
+		}
+		if found != e.Version {
+			return nil, &history.StaleError{Key: e.Key, Expected: e.Version, Found: found}
+		}
+	}
+	last, known := st.last[shop]
+	if !known {
+		var err error
+		if last, err = readNumber(st.view, lastKey(shop)); err != nil {
+			return nil, err
+		}
+	}
+
+	d := &staged{waiting: w, number: last + 1}
+	st.last[shop] = d.number
+	for _, p := range w.draft.Put {
+		key := rowKey(shop, p.Key)
+		st.rows[string(key)] = d.number
+		d.puts = append(d.puts, pair{key, rowValue(d.number, p.Value)})
+	}
+	for _, k := range w.draft.Delete {
+		key := rowKey(shop, k)
+		st.rows[string(key)] = history.Absent
+		d.deletes = append(d.deletes, key)
+	}
+	d.puts = append(d.puts,
+		pair{feedKey(shop, d.number), plainValue(w.draft.Feed)},
+		pair{lastKey(shop), numberValue(d.number)})
+	return d, nil
+}
+
+func (st *stage) version(key []byte) (history.Number, error) {
+	if version, ok := st.rows[string(key)]; ok {
+		return version, nil
+	}
+	return readNumber(st.view, key)
+}
+
+// storeSome commits as many drafts as one transaction takes, from the first on,
+// answers them, and gives back those that remain. After a failure none remain.
+func (s *Store) storeSome(drafts []*staged) (rest []*staged) {
+	txn, n, err := s.fill(drafts)
+	defer txn.Discard()
+	if err == nil {
+		err = s.sync(txn)
+	}
+	if err != nil {
+		s.fail(err)
+		for i, d := range drafts {
+			d.answer <- answer{err: &history.ReadOnlyError{Cause: err, Unsure: i < n}}
+		}
+		return nil
+	}
+
+	s.stats.drafts.Add(uint64(n))
+	for _, d := range drafts[:n] {
+		s.bell.Ring(d.draft.Shop)
+		d.answer <- answer{number: d.number}
+	}
+	return drafts[n:]
+}
+
+// fill makes a transaction of the first n drafts, as many as it takes whole.
+func (s *Store) fill(drafts []*staged) (txn *engine.Txn, n int, err error) {
+	txn = s.db.NewTransactionAt(s.moments.latest(), true)
+	for n, d := range drafts {
+		err := d.write(txn)
+		if errors.Is(err, engine.ErrTxnTooBig) && n > 0 {
+			// A transaction cannot be taken back by one draft: it is begun anew.
+			txn.Discard()
+			return s.fill(drafts[:n])
+		}
+		if err != nil {
+			return txn, 0, err
+		}
+	}
+	return txn, len(drafts), nil
+}
+
+func (d *staged) write(txn *engine.Txn) error {
+	for _, p := range d.puts {
+		if err := txn.Set(p.key, p.value); err != nil {
+			return err
+		}
+	}
+	for _, key := range d.deletes {
+		if err := txn.Delete(key); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// sync commits a transaction and, once it is safely on disk, shows it to
+// readers.
+func (s *Store) sync(txn *engine.Txn) error {
+	moment := s.moments.latest() + 1
+	if err := s.commit(txn, moment); err != nil {
+		return err
+	}
+	s.stats.syncs.Add(1)
+	if err := s.names.sync(); err != nil {
+		return err
+	}
+	s.db.SetDiscardTs(s.moments.advance(moment))
+	return nil
+}
+
+// fail makes the store take no further drafts. Readers stay at the last moment
+// that is safe.
+func (s *Store) fail(cause error) {
+	s.failure.Store(&failure{cause})
+	s.log.Error("the store is read-only until it is reopened: a write failed", "error", cause)
+}

@@ -1,0 +1,18 @@
+package memory_test
+
+import (
+	"testing"
+
+	"go.uber.org/goleak"
+
+	"gaugebook.dev/server/history"
+	"gaugebook.dev/server/history/historytest"
+	"gaugebook.dev/server/history/memory"
+)
+
+func TestMain(m *testing.M) { goleak.VerifyTestMain(m) }
+
+func TestPromises(t *testing.T) {
+	open := func(*testing.T) history.Store { return memory.New() }
+	historytest.Run(t, open, historytest.Capabilities{Model: true})
+}

@@ -1,0 +1,713 @@
+package judge_test
+
+import (
+	"bytes"
+	"cmp"
+	"flag"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"regexp"
+	"slices"
+	"strings"
+	"sync"
+	"testing"
+
+	"google.golang.org/protobuf/proto"
+	"pgregory.net/rapid"
+
+	pb "gaugebook.dev/proto/gaugebook/v1"
+
+	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/rulebook"
+	"gaugebook.dev/calc/unit"
+
+	"gaugebook.dev/server/check"
+	"gaugebook.dev/server/judge"
+)
+
+// Equal builds try equal visits; -rapid.seed=0 tries new ones each time, and
+// -rapid.checks more of them.
+func init() {
+	for name, value := range map[string]string{"rapid.seed": "27", "rapid.checks": "60", "rapid.nofailfile": "true"} {
+		if err := flag.Set(name, value); err != nil {
+			panic(err)
+		}
+	}
+}
+
+const (
+	beforeDriving = pb.Urgency_URGENCY_BEFORE_DRIVING
+	thisVisit     = pb.Urgency_URGENCY_THIS_VISIT
+	planned       = pb.Urgency_URGENCY_PLAN
+	noted         = pb.Urgency_URGENCY_NOTE
+	unsaid        = noted + 1
+)
+
+// judged judges a visit that has to pass check.
+func judged(t *rapid.T, req *pb.AssessVisitRequest) *pb.Assessment {
+	t.Helper()
+	for _, p := range check.AssessVisit(req) {
+		t.Fatalf("cannot be judged: %v\n%s", p, shownJSON(req))
+	}
+	return judge.Visit(req)
+}
+
+// changes is a source of changes that shrinks with the visit.
+func changes(t *rapid.T) *rand.Rand {
+	return rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "change"), 1))
+}
+
+func TestEqualInEqualOut(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		req := anyVisit.Draw(t, "visit")
+		before, first := proto.Clone(req), wire(judged(t, req))
+		var others [4][]byte
+		var wait sync.WaitGroup
+		for i := range others {
+			wait.Go(func() { others[i] = wire(judge.Visit(req)) })
+		}
+		wait.Wait()
+		for _, o := range others {
+			if !bytes.Equal(first, o) {
+				t.Fatalf("judged twice, two answers\n%s", shownJSON(req))
+			}
+		}
+		if !proto.Equal(before, req) {
+			t.Fatalf("judging changed the visit\n%s", shownJSON(before))
+		}
+	})
+}
+
+func TestOrderChangesNothing(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		req := anyVisit.Draw(t, "visit")
+		other := shuffled(req, changes(t))
+		if a, b := judged(t, req), judged(t, other); !proto.Equal(a, b) {
+			t.Fatalf("told in another order:\n%s\n%s", firstDifference(a, b), shownJSON(req))
+		}
+	})
+}
+
+// firstDifference shows the first lines in which two messages differ.
+func firstDifference(a, b proto.Message) string {
+	as, bs := strings.Split(shownJSON(a), "\n"), strings.Split(shownJSON(b), "\n")
+	for i := range as {
+		if i >= len(bs) || as[i] != bs[i] {
+			from := max(i-25, 0)
+			return strings.Join(as[from:min(i+6, len(as))], "\n") + "\n--- not\n" + strings.Join(bs[min(i, len(bs)):min(i+6, len(bs))], "\n")
+		}
+	}
+	return "the second says more"
+}
+
+// Units change no finding, urgency, comparison or work; numbers agree within
+// their rounding. A visit within 1e-9 of a limit may fall to either side of it.
+func TestUnitsChangeNothing(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		req := anyVisit.Draw(t, "visit")
+		other := inOtherUnits(req, changes(t))
+		a, b := judged(t, req), judged(t, other)
+		if x, y := workOf(a), workOf(b); !slices.Equal(x, y) || !slices.Equal(codesInOrder(a), codesInOrder(b)) {
+			t.Fatalf("in other units the work differs:\n%s\n%s\n%s", strings.Join(onlyIn(x, y), "\n"), shownJSON(req), shownJSON(other))
+		}
+		a.Work, b.Work = nil, nil
+		bareA, numbersA := withoutNumbers(withoutWords(a))
+		bareB, numbersB := withoutNumbers(withoutWords(b))
+		if !proto.Equal(bareA, bareB) {
+			t.Fatalf("in other units:\n%s\n%s\n%s", firstDifference(bareA, bareB), shownJSON(req), shownJSON(other))
+		}
+		if path, ok := alike(numbersA, numbersB); !ok {
+			t.Fatalf("in other units another number at %s\n%s\n%s", path, shownJSON(req), shownJSON(other))
+		}
+	})
+}
+
+// workOf lists the order of work, each line once for each wheel. Wheels whose
+// targets are equal share a line and its urgency; so do those whose targets round
+// alike, which depends on the unit.
+func workOf(a *pb.Assessment) []string {
+	var all []string
+	for _, w := range a.GetWork() {
+		urgency := w.Urgency
+		if w.Target.GetPressure() != nil {
+			urgency = 0
+		}
+		for _, at := range append(slices.Clone(w.Positions), "") {
+			all = append(all, fmt.Sprintf("%02d %s %s %t %s", w.Step, w.Code, at, w.OnlyIf, urgency))
+		}
+	}
+	slices.Sort(all)
+	return slices.Compact(all)
+}
+
+// onlyIn lists what only one of two lists has, with the one it is in.
+func onlyIn(x, y []string) (differences []string) {
+	for i, pair := range [2][2][]string{{x, y}, {y, x}} {
+		for _, s := range pair[0] {
+			if !slices.Contains(pair[1], s) {
+				differences = append(differences, fmt.Sprintf("only in the %s: %s", [2]string{"first", "second"}[i], s))
+			}
+		}
+	}
+	return differences
+}
+
+// codesInOrder is the order of work without its wheels.
+func codesInOrder(a *pb.Assessment) []string {
+	var all []string
+	for _, w := range a.GetWork() {
+		all = append(all, w.Code)
+	}
+	return slices.Compact(all)
+}
+
+// Nothing depends yet on the side of the road that traffic keeps to.
+func TestMirroredVehicleMirrorsTheAnswer(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		req := anyVisit.Draw(t, "visit")
+		a, b := mirrored(withoutWords(judged(t, req))), withoutWords(judged(t, mirrored(req)))
+		if x, y := codesInOrder(a), codesInOrder(b); !slices.Equal(x, y) {
+			t.Fatalf("mirrored, the work is in another order:\n%v\n%v\n%s", x, y, shownJSON(req))
+		}
+		if a, b = withoutOrder(a), withoutOrder(b); !proto.Equal(a, b) {
+			t.Fatalf("mirrored:\n%s\n%s", firstDifference(a, b), shownJSON(req))
+		}
+	})
+}
+
+// findingsAt lists the findings about one wheel alone.
+func findingsAt(a *pb.Assessment, at string, codes ...string) (fs []*pb.Finding) {
+	for _, f := range a.GetFindings() {
+		if slices.Equal(f.Positions, []string{at}) && (len(codes) == 0 || slices.Contains(codes, f.Code)) {
+			fs = append(fs, f)
+		}
+	}
+	return fs
+}
+
+func byID(a *pb.Assessment, id string) *pb.Finding {
+	for _, f := range a.GetFindings() {
+		if f.Id == id {
+			return f
+		}
+	}
+	return nil
+}
+
+// wheelWhere draws a wheel of the visit; nil when none will do.
+func wheelWhere(t *rapid.T, req *pb.AssessVisitRequest, will func(*pb.WheelReport) bool) *pb.WheelReport {
+	var fit []*pb.WheelReport
+	for _, w := range req.GetInspection().GetWheels() {
+		if will(w) {
+			fit = append(fit, w)
+		}
+	}
+	if len(fit) == 0 {
+		return nil
+	}
+	return rapid.SampledFrom(fit).Draw(t, "wheel")
+}
+
+// changed is a visit with one wheel of its own to be changed.
+func changed(req *pb.AssessVisitRequest, at string) (*pb.AssessVisitRequest, *pb.WheelReport) {
+	out := proto.Clone(req).(*pb.AssessVisitRequest)
+	for _, w := range out.GetInspection().GetWheels() {
+		if w.Position == at {
+			return out, w
+		}
+	}
+	panic("no wheel " + at)
+}
+
+// For one tire, less tread never improves its condition or its legal status.
+// Between tires it may: wearing the deeper one removes a mismatch.
+func TestLessTreadIsNeverBetter(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		req := anyVisit.Draw(t, "visit")
+		w := wheelWhere(t, req, func(w *pb.WheelReport) bool { return len(w.Tread) > 0 })
+		if w == nil {
+			return
+		}
+		worn, own := changed(req, w.Position)
+		for _, r := range own.Tread {
+			less := rapid.IntRange(0, 4).Draw(t, "less")
+			if r.Phase == pb.Phase_PHASE_AS_LEFT {
+				continue
+			}
+			switch n := r.Depth.AsRead.(type) {
+			case *pb.Depth_ThirtySecondsInch:
+				n.ThirtySecondsInch = decimal(max(n.ThirtySecondsInch-float64(less)/2, 0))
+			case *pb.Depth_Millimeters:
+				n.Millimeters = decimal(max(n.Millimeters-float64(less)/2, 0))
+			}
+		}
+		before, after := judged(t, req), judged(t, worn)
+		for _, f := range findingsAt(before, w.Position, "tread.worn-to-bars", "tread.legal-limit", "tread.model-limit") {
+			switch g := byID(after, f.Id); {
+			case g == nil:
+				t.Fatalf("with less tread %s is gone\n%s\n%s", f.Id, shownJSON(req), shownJSON(own))
+			case g.Urgency > f.Urgency:
+				t.Fatalf("with less tread %s is less urgent\n%s\n%s", f.Id, shownJSON(req), shownJSON(own))
+			case f.Comparison == pb.Comparison_COMPARISON_BELOW && g.Comparison != f.Comparison:
+				t.Fatalf("with less tread %s is no longer below\n%s\n%s", f.Id, shownJSON(req), shownJSON(own))
+			}
+		}
+	})
+}
+
+// lowness orders what may be said of one tire's pressure, at its label or below:
+// the worst of it counts. Whether many tires are down alike decides between a
+// leak to find and a tire to fill, so those two are equal.
+var lowness = map[string]int{
+	"inflation.below-label":         1,
+	"inflation.low":                 2,
+	"inflation.label-while-warm":    2,
+	"inflation.find-leak":           2,
+	"inflation.no-air-on-vehicle":   2,
+	"inflation.run-low-undecided":   3,
+	"inflation.run-low":             4,
+	"inflation.flat":                5,
+	"inflation.at-lamp-threshold":   0,
+	"inflation.check-cold":          0,
+	"inflation.audible-leak":        0,
+	"inflation.warm-above-sidewall": 0,
+}
+
+func lownessOf(a *pb.Assessment, at string) (worst int, urgency pb.Urgency) {
+	urgency = unsaid
+	for _, f := range findingsAt(a, at) {
+		if strings.HasPrefix(f.Code, "inflation.") && !strings.Contains(f.Code, "above") {
+			worst, urgency = max(worst, lowness[f.Code]), min(urgency, f.Urgency)
+		}
+	}
+	return worst, urgency
+}
+
+// For one tire, a pressure further below its label is never better. Above the
+// label it may be: less is then nearer to it.
+func TestLessPressureIsNeverBetter(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		req := anyVisit.Draw(t, "visit")
+		w := wheelWhere(t, req, func(w *pb.WheelReport) bool { return len(w.Pressures) > 0 })
+		if w == nil {
+			return
+		}
+		label := 0.0
+		for _, s := range judged(t, req).GetWheels() {
+			if s.Position == w.Position && s.LabelCold != nil {
+				label = inBase(s.LabelCold.ProtoReflect())
+			}
+		}
+		if label == 0 {
+			return
+		}
+		at := func(share float64) *pb.Assessment {
+			v, own := changed(req, w.Position)
+			for _, r := range own.Pressures {
+				if r.Phase != pb.Phase_PHASE_AS_LEFT {
+					r.Pressure = &pb.Pressure{AsRead: &pb.Pressure_Kilopascals{Kilopascals: label * share}}
+				}
+			}
+			return judged(t, v)
+		}
+		high := float64(rapid.IntRange(0, 1000).Draw(t, "high")) / 1000
+		low := high * float64(rapid.IntRange(0, 1000).Draw(t, "low")) / 1000
+		worst, urgency := lownessOf(at(high), w.Position)
+		worse, sooner := lownessOf(at(low), w.Position)
+		if worse < worst || sooner > urgency {
+			t.Fatalf("%s: at %v of the label %d, %v; at %v %d, %v\n%s", w.Position, high, worst, urgency, low, worse, sooner, shownJSON(req))
+		}
+	})
+}
+
+// stays tells that what was to be done before driving is still said: by the same
+// code at the same wheels, by a worse answer to the same question, or, of a tire
+// that carried its mate's load, by what it is found to be itself.
+func stays(f *pb.Finding, after *pb.Assessment) bool {
+	return slices.ContainsFunc(after.GetFindings(), func(g *pb.Finding) bool {
+		if g.Urgency != beforeDriving || !slices.Equal(f.Positions, g.Positions) {
+			return false
+		}
+		family, _, _ := strings.Cut(f.Code, ".")
+		switch {
+		case f.Code == g.Code:
+			return f.Rule.GetId() == g.Rule.GetId() || !strings.HasPrefix(f.Code, "tread.")
+		case strings.HasSuffix(f.Code, "mate-carried-load"):
+			return g.Code == "inflation.flat" || g.Code == "inflation.run-low"
+		}
+		return family == "puncture" && strings.HasPrefix(g.Code, family+".")
+	})
+}
+
+func safetyStays(t *rapid.T, what string, req *pb.AssessVisitRequest, before, after *pb.Assessment, added proto.Message) {
+	t.Helper()
+	for _, f := range before.GetFindings() {
+		if f.Urgency == beforeDriving && !stays(f, after) {
+			t.Fatalf("%s removes %s\n%s\n%s", what, f.Id, shownJSON(added), shownJSON(req))
+		}
+	}
+}
+
+func TestOneMoreObservationRemovesNoSafetyFinding(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		req := anyVisit.Draw(t, "visit")
+		w := wheelWhere(t, req, func(*pb.WheelReport) bool { return true })
+		more, own := changed(req, w.Position)
+		o := (&drawn{T: t, metric: true}).observation()
+		own.Observations = slices.Insert(own.Observations, rapid.IntRange(0, len(own.Observations)).Draw(t, "place"), o)
+		safetyStays(t, "one more observation", req, judged(t, req), judged(t, more), own)
+	})
+}
+
+// A repeat with the same gauges removes nothing; only an amendment does.
+func TestARepeatReadingRemovesNoSafetyFinding(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		req := anyVisit.Draw(t, "visit")
+		w := wheelWhere(t, req, func(w *pb.WheelReport) bool { return len(w.Tread)+len(w.Pressures) > 0 })
+		if w == nil {
+			return
+		}
+		more, own := changed(req, w.Position)
+		if len(own.Tread) > 0 {
+			r := proto.Clone(rapid.SampledFrom(own.Tread).Draw(t, "reading")).(*pb.TreadReading)
+			r.Repeat = 2
+			r.Depth = &pb.Depth{AsRead: &pb.Depth_ThirtySecondsInch{ThirtySecondsInch: float64(rapid.IntRange(0, 40).Draw(t, "depth")) / 2}}
+			own.Tread = append(own.Tread, r)
+		}
+		if len(own.Pressures) > 0 {
+			r := proto.Clone(own.Pressures[0]).(*pb.PressureReading)
+			r.Repeat = 2
+			r.Pressure = &pb.Pressure{AsRead: &pb.Pressure_Psi{Psi: float64(rapid.IntRange(0, 120).Draw(t, "pressure"))}}
+			own.Pressures = append(own.Pressures, r)
+		}
+		safetyStays(t, "a repeat reading", req, judged(t, req), judged(t, more), own)
+	})
+}
+
+// tightened is what makes a limit on a subject tighter: a minimum is raised, a
+// maximum lowered. Subjects that only describe a gauge, a way of measuring or a
+// method have none.
+var tightened = map[rulebook.Subject]float64{
+	rulebook.TreadDepth: +1, rulebook.RoadsideDepth: +1, rulebook.DepthDifference: -1, rulebook.Cut: -1,
+	rulebook.RunLow: +1, rulebook.AirOnVehicle: +1, rulebook.DualSpread: -1, rulebook.HoleSize: -1, rulebook.LampShare: +1,
+}
+
+// families of findings that answer one question about one tire: the worst of
+// them is the answer, and takes the place of milder ones.
+func familyOf(f *pb.Finding) string {
+	switch f.Code {
+	case "tread.worn-to-bars", "tread.wet-advice", "tread.snow-advice", "tread.winter-advice":
+		return "condition of the tread"
+	case "tread.legal-limit", "tread.model-limit", "tread.roadside-limit", "tread.axle-difference-limit":
+		return f.Id
+	case "damage.cut-limit":
+		return f.Id
+	}
+	family, _, _ := strings.Cut(f.Code, ".")
+	if family == "inflation" || family == "puncture" {
+		return family
+	}
+	return f.Code
+}
+
+// A tighter rulebook never finds less: what was found of a wheel stays found, by
+// the same rule where a limit is compared, and is never less urgent.
+func TestATighterRulebookNeverFindsLess(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		req := anyVisit.Draw(t, "visit")
+		before := judged(t, req)
+		var limits []*rulebook.Limit
+		for _, b := range rulebook.All() {
+			for i := range b.Limits {
+				if l := &b.Limits[i]; tightened[l.Subject] != 0 && !l.Value.IsZero() {
+					limits = append(limits, l)
+				}
+			}
+		}
+		l := rapid.SampledFrom(limits).Draw(t, "limit")
+		was := l.Value
+		defer func() { l.Value = was }()
+		by := float64(rapid.IntRange(1, 6).Draw(t, "tenths")) / 10
+		l.Value.Number = decimal(was.Number * (1 + tightened[l.Subject]*by))
+		if l.Value.Unit == unit.Percent {
+			l.Value.Number = min(l.Value.Number, 100)
+		}
+		after := judge.Visit(req)
+		said := map[string]pb.Urgency{}
+		for _, f := range after.GetFindings() {
+			for _, at := range append(slices.Clone(f.Positions), "") {
+				key := familyOf(f) + " at " + at
+				if u, ok := said[key]; !ok || f.Urgency < u {
+					said[key] = f.Urgency
+				}
+			}
+		}
+		for _, f := range before.GetFindings() {
+			for _, at := range f.Positions {
+				if u, ok := said[familyOf(f)+" at "+at]; !ok || u > f.Urgency {
+					t.Fatalf("%s, tightened from %v to %v, finds less: %s\n%s", l.ID, was, l.Value, f.Id, shownJSON(req))
+				}
+			}
+		}
+	})
+}
+
+func TestNotLookedAtRemovesNothing(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		req := anyVisit.Draw(t, "visit")
+		w := wheelWhere(t, req, func(*pb.WheelReport) bool { return true })
+		more, own := changed(req, w.Position)
+		var silent []pb.LookedAt
+		for what := pb.LookedAt_LOOKED_AT_TREAD_FULL_TURN; what <= pb.LookedAt_LOOKED_AT_VALVE; what++ {
+			if !slices.ContainsFunc(w.Looked, func(l *pb.Looked) bool { return l.What == what }) {
+				silent = append(silent, what)
+			}
+		}
+		if len(silent) == 0 {
+			return
+		}
+		l := &pb.Looked{What: rapid.SampledFrom(silent).Draw(t, "what"), NotBecause: pb.NotLookedReason(rapid.IntRange(1, 6).Draw(t, "why"))}
+		own.Looked = append(own.Looked, l)
+		before, after := judged(t, req), judged(t, more)
+		for _, f := range before.GetFindings() {
+			if g := byID(after, f.Id); !proto.Equal(f, g) {
+				t.Fatalf("%v changes %s\n%s", l, f.Id, shownJSON(req))
+			}
+		}
+		for _, c := range after.GetNothingFound() {
+			if !slices.ContainsFunc(before.GetNothingFound(), func(o *pb.Checked) bool { return proto.Equal(o, c) }) {
+				t.Fatalf("%v adds that nothing was found: %v\n%s", l, c, shownJSON(req))
+			}
+		}
+		for _, s := range after.GetWheels() {
+			i := slices.IndexFunc(before.GetWheels(), func(o *pb.WheelSummary) bool { return o.Position == s.Position })
+			if s.FullyLookedAt && !before.Wheels[i].FullyLookedAt {
+				t.Fatalf("%v makes %s fully looked at\n%s", l, s.Position, shownJSON(req))
+			}
+		}
+	})
+}
+
+// Nobody is told to let air out of a warm tire, or to set one below its label.
+func TestAir(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		req := anyVisit.Draw(t, "visit")
+		a := judged(t, req)
+		wheels := map[string]*pb.WheelSummary{}
+		for _, s := range a.GetWheels() {
+			wheels[s.Position] = s
+		}
+		for _, w := range a.GetWork() {
+			for _, at := range w.Positions {
+				s := wheels[at]
+				if w.Code == "air.lower-cold" && !readCold(a, at) {
+					t.Fatalf("%s is let down, and was not read cold\n%s", at, shownJSON(req))
+				}
+				if !strings.HasPrefix(w.Code, "air.") || w.Target.GetPressure() == nil || s.GetLabelCold() == nil {
+					continue
+				}
+				target, label := inBase(w.Target.GetPressure().ProtoReflect()), inBase(s.LabelCold.ProtoReflect())
+				if label-target > 0.2 { // kPa: what rounding to a tenth of a psi can do
+					t.Fatalf("%s: %s to %v, below the label, %v\n%s", at, w.Code, w.Target, s.LabelCold, shownJSON(req))
+				}
+			}
+		}
+	})
+}
+
+// readCold tells that what is said of a wheel's pressure rests on a cold reading.
+func readCold(a *pb.Assessment, at string) bool {
+	cold := false
+	for _, f := range findingsAt(a, at) {
+		for _, e := range f.Evidence {
+			switch {
+			case e.Code == "inflation.basis-cold":
+				cold = true
+			case strings.HasPrefix(e.Code, "inflation.basis-"):
+				return false
+			}
+		}
+	}
+	return cold
+}
+
+var neverSaid = regexp.MustCompile(`(?i)illegal|unsafe|expired|refused|at your own risk`)
+
+// dangerous are the findings that, before driving, need a caution.
+var dangerous = regexp.MustCompile(`^(damage|wheel|fastener|dual|chassis)\.|^inflation\.(run-low|flat|audible-leak|dual-mate|tandem-mate)|^puncture\.(run-low|structure|bead|zipper)`)
+
+// seen are the findings that stand on what was seen, whatever rule is cited: one
+// that only may apply makes them no milder.
+var seen = regexp.MustCompile(`^(damage|wheel|fastener|dual|chassis|puncture)\.|^inflation\.(flat|audible-leak)$`)
+
+// TestEveryAnswerIsWhole holds each part of every answer to what its message
+// promises.
+func TestEveryAnswerIsWhole(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		req := anyVisit.Draw(t, "visit")
+		a := judged(t, req)
+		fail := func(format string, args ...any) {
+			t.Helper()
+			t.Fatalf(format+"\n%s", append(args, shownJSON(req))...)
+		}
+		if said := neverSaid.FindString(shownJSON(a)); said != "" {
+			fail("an answer says %q", said)
+		}
+		ids := map[string]bool{}
+		for _, f := range a.GetFindings() {
+			findingIsWhole(f, fail)
+			if ids[f.Id] {
+				fail("two findings %s", f.Id)
+			}
+			ids[f.Id] = true
+		}
+		for _, w := range a.GetWork() {
+			if w.ForTechnician == "" || w.ForCustomer == "" {
+				fail("nothing is said of the work %s", w.Code)
+			}
+			if w.OnlyIf != (w.OnCondition != "") {
+				fail("%s: a condition without words, or words without one", w.Code)
+			}
+			for _, id := range w.FindingIds {
+				if !ids[id] {
+					fail("%s answers %s, which was not found", w.Code, id)
+				}
+			}
+		}
+		for _, r := range a.GetRepairs() {
+			repairIsWhole(req, r, ids, fail)
+		}
+		for _, u := range a.GetUnanswered() {
+			if u.Question == "" || u.WouldAllow == "" {
+				fail("the question %s has no words", u.Code)
+			}
+		}
+		for _, n := range a.GetNotLookedAt() {
+			if n.Words == "" || n.NotSaid && n.Reason != 0 {
+				fail("not looked at: %v", n)
+			}
+		}
+		for _, n := range a.GetNotJudged() {
+			if n.Words == "" {
+				fail("not judged, without words: %v", n)
+			}
+		}
+		for _, c := range a.GetNothingFound() {
+			if c.Words == "" {
+				fail("nothing found, without words: %v", c)
+			}
+		}
+		inOrderStated(a, fail)
+	})
+}
+
+func findingIsWhole(f *pb.Finding, fail func(string, ...any)) {
+	switch {
+	case f.Urgency < beforeDriving || f.Urgency > noted:
+		fail("%s has no urgency", f.Id)
+	case f.ForTechnician == "" || f.ForCustomer == "":
+		fail("nothing is said of %s", f.Id)
+	case f.Rule == nil && len(f.Evidence) == 0:
+		fail("%s has neither rule nor evidence", f.Id)
+	case f.Rule != nil && (f.Rule.Citation == "" || f.Rule.Authority == 0 || f.Rule.HowKnown == 0):
+		fail("%s: a rule that does not say whose it is: %v", f.Id, f.Rule)
+	case f.Urgency == beforeDriving && dangerous.MatchString(f.Code) && f.Caution == "":
+		fail("%s has no caution", f.Id)
+	case f.Comparison == pb.Comparison_COMPARISON_CANNOT_TELL && f.Rule.GetAuthority() == pb.Authority_AUTHORITY_LAW_IN_USE && f.ToSettle == "":
+		fail("%s does not say what would settle it", f.Id)
+	case f.Candidate && f.Urgency == beforeDriving && !seen.MatchString(f.Code):
+		fail("%s holds the vehicle by a rule that only may apply", f.Id)
+	}
+	for _, e := range f.Evidence {
+		if e.Words == "" {
+			fail("%s: the evidence %s has no words", f.Id, e.Code)
+		}
+	}
+}
+
+// Nobody says repairable before the inside was seen.
+func repairIsWhole(req *pb.AssessVisitRequest, r *pb.RepairAnswer, ids map[string]bool, fail func(string, ...any)) {
+	for _, id := range r.FindingIds {
+		if !ids[id] {
+			fail("the answer for %s stands on %s, which was not found", r.Position, id)
+		}
+	}
+	if r.Repairability == 0 {
+		fail("%s: no answer whether it may be repaired", r.Position)
+	}
+	if r.Repairability != pb.Repairability_REPAIRABILITY_REPAIRABLE {
+		return
+	}
+	_, w := changed(req, r.Position)
+	if !slices.ContainsFunc(w.Looked, func(l *pb.Looked) bool {
+		return l.What == pb.LookedAt_LOOKED_AT_INSIDE_OF_TIRE && l.NotBecause == 0
+	}) {
+		fail("%s is called repairable, and its inside was not seen", r.Position)
+	}
+	if r.Method == 0 {
+		fail("%s is called repairable by no method", r.Position)
+	}
+}
+
+// inOrderStated checks the order of each list as the contract states it.
+func inOrderStated(a *pb.Assessment, fail func(string, ...any)) {
+	compare := func(a, b []string) int {
+		return slices.CompareFunc(a, b, func(x, y string) int { return parsed(x).Compare(parsed(y)) })
+	}
+	if !slices.IsSortedFunc(a.GetFindings(), func(f, g *pb.Finding) int {
+		return cmp.Or(cmp.Compare(f.Urgency, g.Urgency), compare(f.Positions, g.Positions), cmp.Compare(f.GetCauseRank(), g.GetCauseRank()),
+			cmp.Compare(f.Code, g.Code), cmp.Compare(f.Rule.GetId(), g.Rule.GetId()))
+	}) {
+		fail("the findings are not in their order")
+	}
+	if !slices.IsSortedFunc(a.GetWork(), func(v, w *pb.WorkItem) int { return cmp.Compare(v.Step, w.Step) }) {
+		fail("the work is not in its order")
+	}
+	if !slices.IsSortedFunc(a.GetWheels(), func(v, w *pb.WheelSummary) int { return parsed(v.Position).Compare(parsed(w.Position)) }) {
+		fail("the wheels are not in their order")
+	}
+	if !slices.IsSorted(a.GetBasis().GetRulebooks()) {
+		fail("the rulebooks are not in their order: %v", a.GetBasis().GetRulebooks())
+	}
+	all := [][]string{}
+	for _, f := range a.GetFindings() {
+		all = append(all, f.Positions)
+	}
+	for _, w := range a.GetWork() {
+		all = append(all, w.Positions)
+	}
+	for _, c := range a.GetNothingFound() {
+		all = append(all, c.Positions)
+	}
+	for _, n := range a.GetNotLookedAt() {
+		all = append(all, n.Positions)
+	}
+	for _, n := range a.GetNotJudged() {
+		all = append(all, n.Positions)
+	}
+	for _, u := range a.GetUnanswered() {
+		all = append(all, u.Positions)
+	}
+	for _, at := range all {
+		if !slices.IsSortedFunc(at, func(x, y string) int { return parsed(x).Compare(parsed(y)) }) || len(slices.Compact(slices.Clone(at))) != len(at) {
+			fail("positions out of order, or twice: %v", at)
+		}
+	}
+}
+
+func parsed(position string) layout.Position { return layout.MustParse(position) }
+
+// TestNumbersAreRounded: every number of an answer is at the resolution of its
+// unit, or as it was read.
+func TestNumbersAreRounded(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		req := anyVisit.Draw(t, "visit")
+		_, numbers := withoutNumbers(judged(t, req))
+		for _, n := range numbers {
+			if math.IsNaN(n.base) || math.IsInf(n.base, 0) {
+				t.Fatalf("no number at %s\n%s", n.path, shownJSON(req))
+			}
+		}
+	})
+}

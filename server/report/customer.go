@@ -1,0 +1,91 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	pb "gaugebook.dev/proto/gaugebook/v1"
+
+	"gaugebook.dev/server/translate"
+	"gaugebook.dev/server/words"
+)
+
+// customer is what the counter tells: what cannot wait, then what can. What
+// differs by the wheel alone is said once.
+func (p *printer) customer(req *pb.AssessVisitRequest, a *pb.Assessment) {
+	p.section("customer")
+	told := false
+	tell := func(heading string, now bool) {
+		var lines []line
+		for _, f := range a.GetFindings() {
+			waits := f.GetUrgency() > pb.Urgency_URGENCY_THIS_VISIT
+			if f.GetForCustomer() == "" || waits == now || f.GetUrgency() == pb.Urgency_URGENCY_NOTE || f.GetAsLeft() != nil {
+				continue
+			}
+			lines = p.addLine(lines, req, f)
+		}
+		if len(lines) > 0 {
+			told = true
+			fmt.Fprintf(&p.out, "  %s\n", p.label(heading))
+		}
+		for _, l := range lines {
+			text := l.text
+			if len(l.also) > 0 {
+				text += " " + fmt.Sprintf(p.label("report.same-goes"), p.list(l.also))
+			}
+			p.hang("  - ", 4, text)
+		}
+	}
+	tell("report.cannot-wait", true)
+	tell("report.can-wait", false)
+	if !told {
+		p.hang("", 2, p.label("report.nothing-to-tell"))
+	}
+	p.hang("", 2, p.label("report.scope"))
+}
+
+// line is one thing that the counter tells, with the other wheels it is true of.
+type line struct {
+	text, shape string
+	amount      string // of the first wheel
+	also        []string
+}
+
+// addLine adds what a finding tells the customer, to an earlier line where the
+// two differ in nothing but the wheel and what was measured there.
+func (p *printer) addLine(lines []line, req *pb.AssessVisitRequest, f *pb.Finding) []line {
+	at := translate.Places(req.GetVehicle(), f.GetPositions(), p.texts)
+	amount := show(f.GetMeasured())
+	l := line{text: f.GetForCustomer(), shape: f.GetForCustomer(), amount: amount}
+	if at == "" {
+		l.shape = f.GetCode() + l.shape
+	} else {
+		l.shape = f.GetCode() + strings.ReplaceAll(strings.ReplaceAll(l.shape, words.Sentence(at), at), at, "{at}")
+		if amount != "" {
+			l.shape = strings.Replace(l.shape, amount, "{measured}", 1)
+		}
+	}
+	for i, o := range lines {
+		if o.shape != l.shape {
+			continue
+		}
+		if at == "" || o.text == l.text {
+			return lines
+		}
+		if amount != o.amount {
+			at += " (" + amount + ")"
+		}
+		lines[i].also = append(lines[i].also, at)
+		return lines
+	}
+	return append(lines, l)
+}
+
+// list joins names: "a, b and c".
+func (p *printer) list(names []string) string {
+	n := len(names)
+	if n == 1 {
+		return names[0]
+	}
+	return strings.Join(names[:n-1], ", ") + " " + p.label("place.and") + " " + names[n-1]
+}

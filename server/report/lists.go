@@ -1,0 +1,151 @@
+package report
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	pb "gaugebook.dev/proto/gaugebook/v1"
+)
+
+// cautions stand once each, before the work that they are about.
+func (p *printer) cautions(a *pb.Assessment) {
+	var order []string
+	at := map[string][]string{}
+	note := func(caution string, positions []string) {
+		if caution == "" {
+			return
+		}
+		if _, seen := at[caution]; !seen {
+			order = append(order, caution)
+			at[caution] = nil
+		}
+		for _, pos := range positions {
+			if !slices.Contains(at[caution], pos) {
+				at[caution] = append(at[caution], pos)
+			}
+		}
+	}
+	for _, f := range a.GetFindings() {
+		note(f.GetCaution(), f.GetPositions())
+	}
+	for _, w := range a.GetWork() {
+		note(w.GetCaution(), w.GetPositions())
+	}
+	if len(order) == 0 {
+		return
+	}
+	p.section("cautions")
+	for _, c := range order {
+		slices.Sort(at[c])
+		p.place(at[c], c)
+	}
+}
+
+func (p *printer) order(work []*pb.WorkItem) {
+	p.section("order")
+	if len(work) == 0 {
+		p.hang("", 2, p.label("report.no-work"))
+		return
+	}
+	for n, i := 0, 0; i < len(work); n++ {
+		item, text := work[i], p.task(work[i])
+		// One line that falls due several times is written once.
+		due := show(item.GetDueBy())
+		for i++; i < len(work) && due != "" && work[i].GetCode() == item.GetCode() && slices.Equal(work[i].GetPositions(), item.GetPositions()); i++ {
+			due += ", " + show(work[i].GetDueBy())
+		}
+		if by := show(item.GetDueBy()); by != due {
+			text = strings.Replace(text, by, due, 1)
+		}
+		p.hang(fmt.Sprintf("  %2d  ", n+1), 6, text)
+	}
+}
+
+// task is one line of work: where, under which condition, and what.
+func (p *printer) task(item *pb.WorkItem) string {
+	text := p.unplaced(item.GetPositions(), item.GetForTechnician())
+	if text == "" {
+		text = item.GetCode()
+	}
+	at, when := "", item.GetOnCondition()
+	if len(item.GetPositions()) > 0 {
+		at = p.places(item.GetPositions())
+	}
+	switch {
+	case at != "" && when != "":
+		return at + ", " + lower(when) + " " + text
+	case at != "":
+		return at + ": " + text
+	}
+	return strings.TrimSpace(when + " " + text)
+}
+
+// checked lists first the places of the same wheels on one line, then what was
+// measured.
+func (p *printer) checked(cs []*pb.Checked) {
+	p.section("nothing-found")
+	if len(cs) == 0 {
+		p.hang("", 2, p.label("report.none"))
+	}
+	var order []string
+	names := map[string][]string{}
+	at := map[string][]string{}
+	for _, c := range cs {
+		if !strings.HasPrefix(c.GetCode(), "looked.") {
+			continue
+		}
+		k := p.places(c.GetPositions())
+		if names[k] == nil {
+			order = append(order, k)
+		}
+		names[k], at[k] = append(names[k], p.label(c.GetCode())), c.GetPositions()
+	}
+	for _, k := range order {
+		p.place(at[k], strings.Join(names[k], "; "))
+	}
+	for _, c := range cs {
+		if !strings.HasPrefix(c.GetCode(), "looked.") {
+			p.place(c.GetPositions(), c.GetWords())
+		}
+	}
+}
+
+// notLooked lists what was not looked at, what is not judged, and what is not
+// known, each with its reason.
+func (p *printer) notLooked(a *pb.Assessment) {
+	p.section("not-looked")
+	p.grouped(a.GetNotLookedAt())
+	for _, n := range a.GetNotJudged() {
+		p.place(n.GetPositions(), n.GetWords())
+	}
+	for _, u := range a.GetUnanswered() {
+		p.place(u.GetPositions(), fmt.Sprintf("%s %s %s.", u.GetQuestion(), p.label("report.would-allow"), strings.TrimSuffix(u.GetWouldAllow(), ".")))
+	}
+}
+
+// grouped lists the places not looked at, those of the same wheels for the same
+// reason on one line.
+func (p *printer) grouped(ns []*pb.NotLookedAt) {
+	type key struct{ at, why string }
+	var order []key
+	names := map[key][]string{}
+	at := map[key][]string{}
+	for _, n := range ns {
+		name, why, _ := strings.Cut(n.GetWords(), ": ")
+		k := key{p.places(n.GetPositions()), why}
+		if names[k] == nil {
+			order = append(order, k)
+		} else {
+			name = lower(name)
+		}
+		names[k], at[k] = append(names[k], name), n.GetPositions()
+	}
+	for _, k := range order {
+		text := strings.Join(names[k], "; ")
+		if k.why != "" {
+			text += ": " + k.why
+		}
+		p.place(at[k], text)
+	}
+}
