@@ -39,6 +39,8 @@ func Main(ctx context.Context, args []string, scenario fs.FS, in io.Reader, out,
 		Short:         "The service behind the gauge: tire readings in, findings with evidence and an order of work out",
 		SilenceUsage:  true,
 		SilenceErrors: true,
+		Args:          commandKnown,
+		RunE:          func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.SetArgs(args)
@@ -58,6 +60,18 @@ func Main(ctx context.Context, args []string, scenario fs.FS, in io.Reader, out,
 	}
 	sayf(errs, "gaugebook: %v", err)
 	return exitFailed
+}
+
+// commandKnown refuses a word that is no command, with the nearest one.
+func commandKnown(cmd *cobra.Command, args []string) error {
+	if len(args) == 0 {
+		return nil
+	}
+	near := ""
+	if s := cmd.SuggestionsFor(args[0]); len(s) > 0 {
+		near = fmt.Sprintf("; did you mean %q?", s[0])
+	}
+	return inputError{fmt.Errorf("there is no command %q%s", args[0], near)}
 }
 
 // arguments wraps a check of positional arguments: a wrong number is bad input.

@@ -12,6 +12,7 @@ import (
 
 	"github.com/spf13/cobra"
 	"google.golang.org/protobuf/encoding/protojson"
+	"google.golang.org/protobuf/proto"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
@@ -82,7 +83,11 @@ func readVisit(cmd *cobra.Command, name string, books []string, asOf string) (*p
 		}
 		req.AsOf = d
 	}
-	lines := problemLines(problems, check.AssessVisit(req))
+	var unfit []check.Problem
+	if len(problems) == 0 || proto.Size(req) > 0 { // a document that was no visit at all says nothing more
+		unfit = check.AssessVisit(req)
+	}
+	lines := problemLines(problems, unfit)
 	if len(lines) == 0 {
 		return req, nil
 	}
@@ -122,7 +127,7 @@ func problemLines(read []strictjson.Problem, checked []check.Problem) []string {
 	for _, c := range checked {
 		follows := false
 		for _, r := range read {
-			follows = follows || r.Path == "" || within(c.Path, r.Path) || within(r.Path, c.Path)
+			follows = follows || r.Path != "" && (within(c.Path, r.Path) || within(r.Path, c.Path))
 		}
 		if !follows {
 			lines = append(lines, c.String())

@@ -400,8 +400,11 @@ var rows = []struct {
 		w.Tread = append(w.Tread, grooved(1, thirtySeconds(5)), grooved(2, thirtySeconds(5)))
 	}),
 		[]string{"inspection.wheels[0].tread[3].groove: places across and groove numbers are mixed on one tire; only across, as in the first reading"}},
-	{"no place", onWheel(func(w *pb.WheelReport) { w.Tread[1].Place = nil }),
-		[]string{"inspection.wheels[0].tread[1]: no place across the tread is named; across or groove; ACROSS_UNSPECIFIED when it is not known"}},
+	{"no place", onWheel(func(w *pb.WheelReport) { w.Tread[1].Place = nil }), nil},
+	{"three numbers only", func(r *pb.AssessVisitRequest) {
+		depth := func(n float64) *pb.TreadReading { return &pb.TreadReading{Depth: thirtySeconds(n)} }
+		*r = pb.AssessVisitRequest{Inspection: &pb.Inspection{Wheels: []*pb.WheelReport{{Position: "1L", Tread: []*pb.TreadReading{depth(5), depth(4), depth(5)}}}}}
+	}, nil},
 	{"groove 0", func(r *pb.AssessVisitRequest) { r.Inspection.Wheels[1].Tread[0] = grooved(0, thirtySeconds(5)) },
 		[]string{"inspection.wheels[1].tread[0].groove: 0: a groove is 1 to 9, counted from the vehicle outward"}},
 	{"groove 10", func(r *pb.AssessVisitRequest) { r.Inspection.Wheels[1].Tread[0] = grooved(10, thirtySeconds(5)) },
@@ -430,7 +433,6 @@ var rows = []struct {
 		w.HighLowPairs = []*pb.HighLowPair{pair(thirtySeconds(4), millimeters(3.175))}
 	}), nil},
 	{"half a pair", onWheel(func(w *pb.WheelReport) { w.HighLowPairs = []*pb.HighLowPair{{High: thirtySeconds(4)}} }), []string{
-		"inspection.wheels[0].highLowPairs[0]: no place across the tread is named; across or groove; ACROSS_UNSPECIFIED when it is not known",
 		"inspection.wheels[0].highLowPairs[0].low: missing; the shallower reading",
 	}},
 	{"the other half of a pair", onWheel(func(w *pb.WheelReport) { w.HighLowPairs = []*pb.HighLowPair{pair(nil, thirtySeconds(4))} }),

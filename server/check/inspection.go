@@ -136,11 +136,15 @@ func (r reading) String() string {
 	return s
 }
 
+// readingOf tells a reading apart from others; ok is false when its place was
+// not told: then two readings may be of two spots.
 func readingOf(t *gaugebookv1.TreadReading) (reading, bool) {
 	r := reading{station: t.GetStation(), phase: phase(t), repeat: t.GetRepeat()}
 	switch p := t.GetPlace().(type) {
 	case *gaugebookv1.TreadReading_Across:
-		r.place = p.Across.String()
+		if p.Across != gaugebookv1.Across_ACROSS_UNSPECIFIED {
+			r.place = p.Across.String()
+		}
 	case *gaugebookv1.TreadReading_Groove:
 		r.place = fmt.Sprintf("groove %d", p.Groove)
 	}
@@ -189,13 +193,11 @@ func (w walker) treadPlaces(tread []*gaugebookv1.TreadReading) {
 }
 
 func (w walker) treadReading(t *gaugebookv1.TreadReading) {
-	w.where(t)
 	w.required(t.GetDepth() != nil, "depth", "a depth; leave the reading out when none was taken")
 	w.takenWith(t.GetGauge(), "depth")
 }
 
 func (w walker) highLowPair(p *gaugebookv1.HighLowPair) {
-	w.where(p)
 	w.required(p.GetHigh() != nil, "high", "the deeper reading")
 	w.required(p.GetLow() != nil, "low", "the shallower reading")
 	high, ok := size(p.GetHigh())

@@ -1,17 +1,8 @@
 package check
 
 import (
-	"google.golang.org/protobuf/reflect/protoreflect"
-
 	gaugebookv1 "gaugebook.dev/proto/gaugebook/v1"
 )
-
-// where wants the place of a depth, by one of the two ways to name it.
-func (w walker) where(m protoreflect.ProtoMessage) {
-	if oneof(m, "place") == "" {
-		w.add("", "no place across the tread is named", "across or groove; ACROSS_UNSPECIFIED when it is not known")
-	}
-}
 
 func (w walker) tapedSize(t *gaugebookv1.TapedSize) {
 	if oneof(t, "taped") == "" {

@@ -17,7 +17,15 @@ func (p *printer) customer(req *pb.AssessVisitRequest, a *pb.Assessment) {
 	told := false
 	tell := func(heading string, now bool) {
 		var lines []line
+		open := openLaw(a.GetFindings())
 		for _, f := range a.GetFindings() {
+			if group := open[f.GetId()]; group != nil {
+				if group[0] == f && now == (f.GetUrgency() <= pb.Urgency_URGENCY_THIS_VISIT) {
+					at := translate.Places(req.GetVehicle(), f.GetPositions(), p.texts)
+					lines = append(lines, line{text: words.Sentence(fmt.Sprintf(p.label("report.law-open-customer"), at)), shape: f.GetId()})
+				}
+				continue
+			}
 			waits := f.GetUrgency() > pb.Urgency_URGENCY_THIS_VISIT
 			if f.GetForCustomer() == "" || waits == now || f.GetUrgency() == pb.Urgency_URGENCY_NOTE || f.GetAsLeft() != nil {
 				continue

@@ -172,7 +172,7 @@ func TestLabelsThatTakeValues(t *testing.T) {
 		}
 		want := 0
 		if s.section == "labels" {
-			want = map[string]int{"report.left-of": 2, "report.same-goes": 1}[s.code]
+			want = map[string]int{"report.left-of": 2, "report.same-goes": 1, "report.law-open-customer": 1}[s.code]
 		}
 		if strings.Count(s.words, "%s") != want || strings.Count(s.words, "%") != want {
 			t.Errorf("%v: %d times %%s wanted: %q", s, want, s.words)

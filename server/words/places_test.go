@@ -22,10 +22,10 @@ func TestPlaces(t *testing.T) {
 		{"two", car, []string{"1L", "2R"}, "the left front and the right rear"},
 		{"three and the spare", car, []string{"1L", "1R", "S"}, "the left front, the right front and the spare"},
 		{"inner dual", dually, []string{"2RI"}, "the inner right rear"},
-		{"outer dual of three axles", tractor, []string{"3LO"}, "the outer left on axle 3"},
-		{"front of three axles", tractor, []string{"1R"}, "the right on axle 1"},
-		{"a trailer has no front axle", trailer, []string{"1L"}, "the left on axle 1"},
-		{"axles not told", layout.Vehicle{}, []string{"2L"}, "the left on axle 2"},
+		{"outer dual of three axles", tractor, []string{"3LO"}, "the outer left wheel on axle 3"},
+		{"front of three axles", tractor, []string{"1R"}, "the right wheel on axle 1"},
+		{"a trailer has no front axle", trailer, []string{"1L"}, "the left wheel on axle 1"},
+		{"axles not told", layout.Vehicle{}, []string{"2L"}, "the left wheel on axle 2"},
 	} {
 		var at []layout.Position
 		for _, s := range c.at {
