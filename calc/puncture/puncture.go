@@ -294,4 +294,5 @@ const (
 	EvidenceTread    finding.Code = "puncture.tread-left"
 	EvidenceRunLow   finding.Code = "puncture.found-run-low"
 	EvidenceLeaking  finding.Code = "puncture.leaking"
+	EvidenceShort    finding.Code = "puncture.stops-short" // of the inside, as the probe says
 )

@@ -35,6 +35,7 @@ func (v *verdict) result(in Input, kinds []kind, book *rulebook.Book) Result {
 	switch r.Answer {
 	case NoInjury:
 		r.Main.Urgency = finding.Note
+		r.Main.Evidence = append(r.Main.Evidence, finding.Evidence{Code: EvidenceShort})
 		if slices.ContainsFunc(in.Injuries, func(i Injury) bool { return i.ObjectInPlace == finding.Yes }) {
 			r.Main.Urgency = finding.ThisVisit
 		}
@@ -149,7 +150,8 @@ func (r *Result) notes(in Input, kinds []kind, book *rulebook.Book) {
 	truck := slices.ContainsFunc(kinds, func(k kind) bool { return k.truck })
 	through := r.injuryNotes(in, book, may)
 	if slices.Contains(in.Seen, SealantInside) && r.Answer != NoInjury {
-		note(CodeAskSealant, nil, "").Caution = CautionSealant
+		f := note(CodeAskSealant, nil, "")
+		f.Caution, f.Rule = CautionSealant, finding.Rule{Authority: finding.CommonPractice, Citation: "common practice", Known: finding.FromMemory}
 	}
 	if years := book.Limit("age-advice"); in.Tire.Age.Unit == unit.Years && in.Tire.Age.Number >= years.Value.Number {
 		f := note(CodeAge, book, "age-advice")

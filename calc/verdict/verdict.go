@@ -59,6 +59,7 @@ func Judge(v Visit) Verdict {
 	}
 	if !v.Vehicle.Class.Judged() {
 		j.notJudged("class.not-judged-here")
+		j.sortNotJudged()
 		return j.out
 	}
 	j.chooseLaw()
@@ -296,14 +297,19 @@ func (j *judging) finish() {
 		sortPositions(j.out.Unanswered[i].Positions)
 		j.out.Unanswered[i].Positions = slices.Compact(j.out.Unanswered[i].Positions)
 	}
-	for i := range j.out.NotJudged {
-		sortPositions(j.out.NotJudged[i].Positions)
-		j.out.NotJudged[i].Positions = slices.Compact(j.out.NotJudged[i].Positions)
-	}
 	slices.SortFunc(j.out.Checked, func(a, b Checked) int {
 		return cmp.Or(cmp.Compare(a.Code, b.Code), cmp.Compare(a.Rule.ID, b.Rule.ID))
 	})
 	slices.SortFunc(j.out.Unanswered, func(a, b Unanswered) int { return cmp.Compare(a.Code, b.Code) })
-	slices.SortFunc(j.out.NotJudged, func(a, b NotJudged) int { return cmp.Compare(a.Code, b.Code) })
+	j.sortNotJudged()
 	slices.SortFunc(j.out.Repairs, func(a, b Repair) int { return a.Position.Compare(b.Position) })
+}
+
+func (j *judging) sortNotJudged() {
+	for i := range j.out.NotJudged {
+		n := &j.out.NotJudged[i]
+		slices.SortFunc(n.Positions, layout.Position.Compare)
+		n.Positions = slices.Compact(n.Positions)
+	}
+	slices.SortFunc(j.out.NotJudged, func(a, b NotJudged) int { return cmp.Compare(a.Code, b.Code) })
 }

@@ -185,7 +185,7 @@ func (j *judging) earlierPressures(w Wheel, wore layout.Position) []wear.Pressur
 // wrong there is put right there, not where the tires are now.
 func (j *judging) worn(at []layout.Position) (ps []layout.Position) {
 	for _, p := range at {
-		if former := j.wore[p]; former != (layout.Position{}) {
+		if former := j.wore[p]; !former.Spare && j.v.Vehicle.Has(former) == nil {
 			p = former
 		}
 		if !slices.Contains(ps, p) {

@@ -109,7 +109,7 @@ func TestDriven(t *testing.T) {
 		{"miles not known", rear, set(9, 5, fresh), ""},
 		{"run far more behind", rear, on(set(9, 5, fresh, run(9000, 7000)), "2L 2R", run(20000, 7000)), ""},
 		{"rotated lately", rear, set(9, 5, fresh, run(9000, 500)), ""},
-		{"rotated lately, the former position on record", rear, on(on(set(9, 5, fresh, run(9000, 500)), "1L 1R", from("2L")), "2L 2R", from("1L")), ""},
+		{"rotated lately, the former position on record", rear, on(on(set(5, 9, fresh, run(9000, 500)), "1L 1R", from("2L")), "2L 2R", from("1L")), ""},
 		{"one not read", rear, on(set(9, 5, fresh, run(9000, 7000)), "2L", unread), ""},
 		{"one uneven", rear, append(set(9, 5, fresh, run(9000, 7000))[:3], tire("2R", 3, 5, 7, fresh, run(9000, 7000))), ""},
 		{"one with a flat spot", rear, on(set(9, 5, fresh, run(9000, 7000)), "1L", felt("flat")), ""},

@@ -235,6 +235,10 @@ func TestNoEvidence(t *testing.T) {
 			}
 		}
 	}
+	r := judge(all, tire("1L", 7, 7, 7), tire("2L", 7, 5, 7))
+	if _, ok := evidence(only(t, r, wear.DriveTorque), "wear.only-the-driven-axle"); ok {
+		t.Error("all wheels driven, and one axle is the driven one")
+	}
 }
 
 // key names a piece of evidence of a cause; toe-in and toe-out, and the two
