@@ -47,7 +47,7 @@ verify-generate: $(buf) ## Fail where generated code is not what the contract gi
 	@fresh=$$(mktemp -d)
 	trap 'rm -rf "$$fresh"' EXIT
 	$(buf) generate --output "$$fresh"
-	here=$$(find . -name '*.pb.go' -o -name '*.pb.gw.go')
+	here=$$(find . -name '*.pb.go' -o -name '*.pb.gw.go' -o -name '*.swagger.json')
 	there=$$(cd "$$fresh" && find . -type f)
 	status=0
 	for file in $$(sort -u <<<"$$here"$$'\n'"$$there"); do

@@ -155,7 +155,7 @@ func overNetwork(t *testing.T, h http.Handler) (address string) {
 
 // send makes a request over the network. The client waits for leave to send a
 // body where the request says so (RFC 9110, section 10.1.1).
-func send(t *testing.T, r *http.Request) (answer *http.Response, body []byte) {
+func send(t *testing.T, r *http.Request) (code int, header http.Header, body []byte) {
 	t.Helper()
 	transport := &http.Transport{ExpectContinueTimeout: time.Minute}
 	defer transport.CloseIdleConnections()
@@ -170,7 +170,7 @@ func send(t *testing.T, r *http.Request) (answer *http.Response, body []byte) {
 	if err := answer.Body.Close(); err != nil {
 		t.Fatal(err)
 	}
-	return answer, body
+	return answer.StatusCode, answer.Header, body
 }
 
 // statusOf reads the body of a refusal.

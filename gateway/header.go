@@ -17,7 +17,7 @@ const (
 )
 
 // isMetadata matches what gRPC can carry as text: printable ASCII (gRPC over
-// HTTP/2, ASCII-Value).
+// HTTP/2, ASCII-Value). What it cannot carry is as good as not sent.
 var isMetadata = regexp.MustCompile(`^[ -~]*$`).MatchString
 
 // innerHeader makes the header of the request that is put to the mux. It holds

@@ -15,7 +15,7 @@ func TestPublishRefuses(t *testing.T) {
 		{"no JSON", `{`, "unexpected end"},
 		{"service gone", operation("TireService_GetTire", ""), "gaugebook.v1.TireService.GetTire"},
 		{"call gone", operation("ShopService_CloseShop", ""), "gaugebook.v1.ShopService.CloseShop"},
-		{"no call named", operation("ShopService", ""), "not a call"},
+		{"no call named", operation("ShopService", ""), "gaugebook.v1.ShopService."},
 		{"a message", operation("Shop_id", ""), "not a call"},
 		{"field gone", operation("ShopService_GetShop", `{"name":"shop","in":"path","required":true,"type":"string"}`), `no field "shop"`},
 		{"in a header", operation("ShopService_GetShop", `{"name":"shopId","in":"header","type":"string"}`), `"shopId" stands in the header`},

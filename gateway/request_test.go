@@ -143,6 +143,9 @@ func TestRefusesRequest(t *testing.T) {
 			if !strings.Contains(descriptions[0], test.says) {
 				t.Errorf("says %q, want %q", descriptions[0], test.says)
 			}
+			if test.body == "" && test.method == http.MethodGet && strings.Contains(descriptions[0], "line ") {
+				t.Errorf("says %q of a text that nobody sent", descriptions[0])
+			}
 			if st.GetMessage() == "" {
 				t.Error("no message")
 			}
@@ -280,9 +283,8 @@ func TestRefusesLargeBodyBeforeItIsSent(t *testing.T) {
 	r.ContentLength = body.left
 	r.Header.Set("Content-Type", "application/json")
 	r.Header.Set("Expect", "100-continue")
-	answer, _ := send(t, r)
-	if answer.StatusCode != http.StatusRequestEntityTooLarge {
-		t.Errorf("HTTP %d", answer.StatusCode)
+	if code, _, _ := send(t, r); code != http.StatusRequestEntityTooLarge {
+		t.Errorf("HTTP %d", code)
 	}
 	if body.taken != 0 {
 		t.Errorf("%d bytes were sent", body.taken)

@@ -270,8 +270,26 @@ func wantsSomething(f finding.Finding) bool {
 	return f.Urgency != finding.Note || f.Code == inflation.AtLampThreshold
 }
 
+// inMillimeters shows the depths of a practice that is told in thirty-seconds
+// in the unit of the country. The comparison itself is done.
+func inMillimeters(f *finding.Finding) {
+	if f.Limit.Unit != unit.ThirtySecondsInch {
+		return
+	}
+	for _, a := range []*unit.Amount{&f.Measured, &f.Limit, &f.Margin, &f.Uncertainty} {
+		if a.Unit == unit.ThirtySecondsInch {
+			*a = unit.Amount{Number: a.Number * unit.MustDepth(1, unit.ThirtySecondsInch).In(unit.Millimeters), Unit: unit.Millimeters}.Rounded()
+		}
+	}
+}
+
 // finish sorts every list by its stated key.
 func (j *judging) finish() {
+	if rulebook.Metric(j.books) {
+		for i := range j.out.Findings {
+			inMillimeters(&j.out.Findings[i])
+		}
+	}
 	finding.Sort(j.out.Findings)
 	for _, w := range j.v.Wheels {
 		s := Summary{Position: w.Position, Pressure: w.Pressure}

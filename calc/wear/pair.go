@@ -33,8 +33,11 @@ func (j *trial) oddTires() {
 		other.say(-4, "wear.made-and-fitted-together", same == finding.Yes)
 		faster.say(1, "wear.made-and-fitted-together", same == finding.Yes)
 		faster.say(-2, "wear.too-few-miles-here", moved)
-		if same == finding.NotKnown {
+		switch same {
+		case finding.NotKnown:
 			faster.settle = ReadDates
+		case finding.No:
+			other.settle = "" // they are told already
 		}
 		j.add(ranked(shapeOf(diff, t), other, faster)...)
 	}
