@@ -198,6 +198,9 @@ func (j *judge) missing() {
 func (j *judge) flatOrLeaking() {
 	if j.isFlat() {
 		f := finding.Finding{Code: Flat, Urgency: finding.BeforeDriving, Caution: CautionLeak}
+		if j.Seen.Flat {
+			f.Evidence = []finding.Evidence{{Code: "inflation.seen-flat"}}
+		}
 		if j.Read != unit.None {
 			f.Measured = j.shown(j.Found)
 		}
@@ -205,7 +208,10 @@ func (j *judge) flatOrLeaking() {
 		j.Result.FindLeak = true
 	}
 	if j.Seen.AudibleLeak {
-		j.add(finding.Finding{Code: AudibleLeak, Urgency: finding.BeforeDriving, Caution: CautionLeak})
+		j.add(finding.Finding{
+			Code: AudibleLeak, Urgency: finding.BeforeDriving, Caution: CautionLeak,
+			Evidence: []finding.Evidence{{Code: "inflation.leak-heard"}},
+		})
 		j.Result.FindLeak = true
 	}
 }

@@ -75,7 +75,9 @@ func (c Conditions) cold() unit.Temperature {
 
 // inWarmBay tells that the tire stands in air warmer than outside. A bay
 // cooler than outside is not credited: compensation goes upward only.
-func (c Conditions) inWarmBay() bool { return c.Outside != 0 && c.Here > c.Outside }
+func (c Conditions) inWarmBay() bool {
+	return c.Outside != 0 && measure.AtMost(measure.Exact(c.Here), c.Outside).Outcome == measure.Above
+}
 
 // DrivenLow is what is known of driving on the tire while it was low.
 type DrivenLow struct {

@@ -271,15 +271,15 @@ func placeOf(c Cell) finding.Place {
 
 // Pair compares the mean depths of the two tires of one axle. Advice is given
 // only for a difference above its limit that the gauge can prove to be one; a
-// limit of law is open already when it lies within the uncertainty.
+// limit of law is open already when it lies within the uncertainty, and takes of
+// repeats those that differ most.
 func Pair(c Context, left, right Result, at [2]layout.Position) []finding.Finding {
-	diff := left.Summary.Mean.Minus(right.Summary.Mean)
-	lower := at[1]
-	if diff.Of < 0 {
-		diff.Of, lower = -diff.Of, at[0]
-	}
 	var fs []finding.Finding
-	judge := func(b *rulebook.Book, l rulebook.Limit, f finding.Finding) {
+	judge := func(b *rulebook.Book, l rulebook.Limit, leftLower, rightLower measure.Value[unit.Depth], f finding.Finding) {
+		diff, lower := rightLower, at[1]
+		if leftLower.Of > rightLower.Of {
+			diff, lower = leftLower, at[0]
+		}
 		compare := measure.AtMost(diff, l.Depth())
 		if compare.Outcome == measure.Below {
 			return
@@ -295,18 +295,19 @@ func Pair(c Context, left, right Result, at [2]layout.Position) []finding.Findin
 		f.Evidence = []finding.Evidence{{Code: LowerTire(lower)}}
 		fs = append(fs, f)
 	}
+	a, b := left.Summary, right.Summary
 	book := rulebook.Must("advice")
-	judge(book, book.Limit("axle-pair"), finding.Finding{Code: AxleDifference, Urgency: finding.Plan})
-	for _, b := range c.Books {
-		for _, l := range b.About(rulebook.DepthDifference) {
-			if b.ID == "advice" || !l.AppliesTo(c.Vehicle, at[0]) {
+	judge(book, book.Limit("axle-pair"), b.Mean.Minus(a.Mean), a.Mean.Minus(b.Mean), finding.Finding{Code: AxleDifference, Urgency: finding.Plan})
+	for _, applied := range c.Books {
+		for _, l := range applied.About(rulebook.DepthDifference) {
+			if applied.ID == "advice" || !l.AppliesTo(c.Vehicle, at[0]) {
 				continue
 			}
-			u := finding.BeforeDriving
-			if b.Candidate {
-				u = finding.ThisVisit
+			f := finding.Finding{Code: AxleLaw, Urgency: finding.BeforeDriving, Candidate: applied.Candidate}
+			if applied.Candidate {
+				f.Urgency = finding.ThisVisit
 			}
-			judge(b.Book, l, finding.Finding{Code: AxleLaw, Urgency: u, Candidate: b.Candidate})
+			judge(applied.Book, l, b.Most.Minus(a.Least), a.Most.Minus(b.Least), f)
 		}
 	}
 	return fs

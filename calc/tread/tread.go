@@ -78,6 +78,8 @@ type Summary struct {
 	Reading   measure.Value[unit.Depth]
 	Means     map[int]measure.Value[unit.Depth] // mean round the tire by column, odd reading set aside
 	Mean      measure.Value[unit.Depth]         // of the means
+	Least     measure.Value[unit.Depth]         // the mean of the lowest repeats, odd reading and all: with Most it judges limits on a difference
+	Most      measure.Value[unit.Depth]         // the mean of the highest repeats
 	Odd       *Cell                             // the one reading that no tire could wear, if there is one
 }
 
@@ -143,22 +145,28 @@ func (c Cell) same(d Cell) bool { return c.Column == d.Column && c.Station == d.
 // reading: the zero of a gauge errs alike at every station.
 func (s *Summary) means(g measure.Gauge[unit.Depth]) {
 	s.Means = map[int]measure.Value[unit.Depth]{}
-	var all float64
+	var all, least, most float64
 	for _, col := range s.Columns {
-		var sum, n float64
+		var sum, n, low, high, places float64
 		for _, c := range s.Cells {
-			if c.Column == col && (s.Odd == nil || !s.Odd.same(c)) {
-				sum += float64(c.Median)
-				n++
+			if c.Column != col {
+				continue
+			}
+			low, high, places = low+float64(c.Lowest), high+float64(c.Highest), places+1
+			if s.Odd == nil || !s.Odd.same(c) {
+				sum, n = sum+float64(c.Median), n+1
 			}
 		}
+		least, most = least+low/places, most+high/places
 		if n == 0 {
 			continue
 		}
 		s.Means[col] = g.Read(unit.Depth(sum / n))
 		all += sum / n
 	}
+	columns := float64(len(s.Columns))
 	s.Mean = g.Read(unit.Depth(all / float64(len(s.Means))))
+	s.Least, s.Most = g.Read(unit.Depth(least/columns)), g.Read(unit.Depth(most/columns))
 }
 
 func medianOf(sorted []Reading) unit.Depth {

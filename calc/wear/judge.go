@@ -94,12 +94,30 @@ func (j *trial) axle(n int) {
 // mate is the tire that wore at the other end of the axle: on duals the inner
 // one's is the other inner one. nil when there is none.
 func (j *trial) mate(t Tire) *Tire {
+	if own := j.woreAt(t.Wore); own == nil || own.At != t.At {
+		return nil
+	}
+	return j.woreAt(t.Wore.Mirror())
+}
+
+// woreAt is the tire that wore at a position. Of several, which only a record
+// with a gap can tell, it is the one that is still there; else nobody knows.
+func (j *trial) woreAt(p layout.Position) (wore *Tire) {
+	several := false
 	for i := range j.Tires {
-		if j.Tires[i].Wore == t.Wore.Mirror() {
-			return &j.Tires[i]
+		switch t := &j.Tires[i]; {
+		case t.Wore != p:
+		case t.At == p:
+			return t
+		default:
+			several = several || wore != nil
+			wore = t
 		}
 	}
-	return nil
+	if several {
+		return nil
+	}
+	return wore
 }
 
 // edges: grooves end before the edge of the tread does, so an edge may be gone
