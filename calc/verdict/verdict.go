@@ -250,8 +250,8 @@ func (j *judging) pressures() {
 					f.ToSettle = inflation.LookInside // it comes off for its hole
 				}
 			case inflation.AtLampThreshold:
-				if j.v.Lamp == inflation.LampOn {
-					continue // the lamp itself says so
+				if w.Position.Spare || j.v.Lamp == inflation.LampOn {
+					continue // it watches no spare, and says so itself when it is on
 				}
 			}
 			j.find(f)

@@ -59,12 +59,12 @@ type build struct {
 
 var (
 	carSizes   = []string{"P215/60R16 94T", "205/55R16 91V", "225/45ZR17 (94Y) XL", "145/80R13 75T", "195/65R15 91H"}
-	vanSizes   = []string{"LT245/75R17 121/118S E", "LT225/75R16 C", "LT275/70R18 F", "195/75R16C 107/105R", "31x10.50R15LT C"}
+	vanSizes   = []string{"LT245/75R17 121/118S E", "LT225/75R16 C", "LT275/70R18 F", "LT235/75R15", "195/75R16C 107/105R", "31x10.50R15LT C"}
 	truckSizes = []string{"11R22.5 144/142L G", "295/75R22.5 14PR", "315/80R22.5 154/150L", "10.00-20"}
 
 	builds = []build{
-		{pb.VehicleClass_VEHICLE_CLASS_PASSENGER_CAR, [2]int{2, 2}, 0, [2]int{29, 44}, [2]int{0, 12}, [2]int{25, 75}, carSizes},
-		{pb.VehicleClass_VEHICLE_CLASS_PASSENGER_CAR, [2]int{2, 2}, 0, [2]int{29, 44}, [2]int{0, 12}, [2]int{25, 75}, carSizes},
+		{pb.VehicleClass_VEHICLE_CLASS_PASSENGER_CAR, [2]int{2, 2}, 0, [2]int{24, 44}, [2]int{0, 12}, [2]int{25, 75}, carSizes},
+		{pb.VehicleClass_VEHICLE_CLASS_PASSENGER_CAR, [2]int{2, 2}, 0, [2]int{24, 44}, [2]int{0, 12}, [2]int{25, 75}, carSizes},
 		{pb.VehicleClass_VEHICLE_CLASS_LIGHT_TRUCK, [2]int{2, 2}, 20, [2]int{35, 80}, [2]int{0, 18}, [2]int{50, 140}, vanSizes},
 		{pb.VehicleClass_VEHICLE_CLASS_LIGHT_TRUCK, [2]int{2, 2}, 20, [2]int{35, 80}, [2]int{0, 18}, [2]int{50, 140}, vanSizes},
 		{pb.VehicleClass_VEHICLE_CLASS_HEAVY, [2]int{2, 5}, 80, [2]int{85, 120}, [2]int{0, 28}, [2]int{60, 800}, truckSizes},
@@ -354,9 +354,41 @@ func (d *drawn) wheels(in *pb.Inspection) {
 			w.HighLowPairs = append(w.HighLowPairs, p)
 		}
 		d.workOn(w)
+		if d.odds(4) {
+			d.nailHole(w)
+		}
 	}
 	if len(in.Wheels) == 0 {
 		in.Wheels = []*pb.WheelReport{{Position: d.positions[0]}}
+	}
+}
+
+// nailHole makes the wheel one of which all is told that a repair asks for.
+func (d *drawn) nailHole(w *pb.WheelReport) {
+	w.Tread, w.Sidewall = nil, d.sidewall()
+	w.Sidewall.Marking = d.marking
+	for column := range 3 {
+		w.Tread = append(w.Tread, &pb.TreadReading{Place: &pb.TreadReading_Across{Across: pb.Across(column + 1)}, Depth: d.depth(float64(d.between(1, 9)))})
+	}
+	w.Pressures = []*pb.PressureReading{{Pressure: d.label(d.labelAt(w.Position))}}
+	w.Looked = []*pb.Looked{{What: pb.LookedAt_LOOKED_AT_INSIDE_OF_TIRE}}
+	w.Observations = nil
+	for range oneOf(d, 1, 1, 1, 2, 3) {
+		i := &pb.Injury{Part: pb.TirePart_TIRE_PART_CROWN, ReachesThrough: pb.Answer_ANSWER_YES, HoldsAir: d.answer(), BetweenOuterGrooves: proto.Bool(true)}
+		i.Size, i.SizeAfterPreparing = d.length(float64(d.between(2, 9))), d.length(float64(d.between(3, 14)))
+		i.OverlapsEarlierRepair = proto.Bool(d.odds(5))
+		if d.odds(80) {
+			i.AngleDegrees = proto.Float64(float64(d.between(0, 45)))
+		}
+		if d.odds(50) {
+			i.MeasuredFrom = &pb.Injury_FromShoulderEdge{FromShoulderEdge: d.length(float64(d.between(10, 70)))}
+		} else {
+			i.MeasuredFrom = &pb.Injury_FromCenterLine{FromCenterLine: d.length(float64(d.between(0, 110)))}
+		}
+		w.Observations = append(w.Observations, &pb.Observation{Kind: pb.ObservationKind_OBSERVATION_KIND_INJURY, Injury: i})
+	}
+	if d.odds(20) {
+		w.Observations = append(w.Observations, d.observation())
 	}
 }
 
@@ -377,8 +409,11 @@ func (d *drawn) sidewall() *pb.Sidewall {
 	if d.odds(10) {
 		s.Marking = oneOf(d, "", oneOf(d, d.kindOfVehicle.sizes...))
 	}
-	if d.odds(40) {
+	switch {
+	case d.odds(25):
 		s.MaximumPressure = d.label(float64(d.kindOfVehicle.label[1] + oneOf(d, 0, 7, -6, 15)))
+	case d.odds(25): // the rated pressures of 49 CFR 571.138 Table 1
+		s.MaximumPressure = &pb.Pressure{AsRead: &pb.Pressure_Kilopascals{Kilopascals: oneOf(d, 240.0, 280, 300, 340, 350, 450, 550)}}
 	}
 	if d.odds(40) {
 		s.Identification = fmt.Sprintf("%02d%02d", d.between(1, 53), d.between(8, 26))

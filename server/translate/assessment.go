@@ -64,7 +64,9 @@ type telling struct {
 func positionStrings(ps []layout.Position) []string {
 	var out []string
 	for _, p := range ps {
-		out = append(out, p.String())
+		if p != Beside {
+			out = append(out, p.String())
+		}
 	}
 	return out
 }
@@ -72,10 +74,23 @@ func positionStrings(ps []layout.Position) []string {
 func (t *telling) shown(ps []layout.Position) string {
 	names := make([]string, len(ps))
 	for i, p := range ps {
-		names[i] = t.vehicle.Shown(p)
+		names[i] = t.shownAt(p)
 	}
 	return strings.Join(names, " ")
 }
+
+func (t *telling) shownAt(p layout.Position) string {
+	switch p {
+	case layout.Position{}:
+		return ""
+	case Beside:
+		return t.texts.Labels["place.beside"]
+	}
+	return t.vehicle.Shown(p)
+}
+
+// Beside is the other tire of a pair of which nobody said where it is.
+var Beside = layout.Position{Dual: layout.Outer}
 
 // isDepth tells millimeters of tread from millimeters of anything else.
 func isDepth(c finding.Code) bool {
@@ -123,9 +138,24 @@ func (t *telling) finding(f finding.Finding) *pb.Finding {
 // fill makes both sentences. The customer reads where a tire is in words, the
 // technician in the trade's letters.
 func (t *telling) fill(said words.Pair, values map[string]string, at []layout.Position) (technician, customer string) {
+	if len(at) == 0 {
+		said = t.unplaced(said)
+	}
 	technician = words.Fill(said.Technician, values)
-	values["at"] = t.texts.Places(t.vehicle, at)
+	if values["at"] = t.texts.Labels["place.beside"]; !slices.Contains(at, Beside) {
+		values["at"] = t.texts.Places(t.vehicle, at)
+	}
 	return technician, words.Sentence(words.Fill(said.Customer, values))
+}
+
+// unplaced rewords sentences for a tire of which nobody said where it is.
+func (t *telling) unplaced(said words.Pair) words.Pair {
+	if rest, ok := strings.CutPrefix(said.Technician, "{at}: "); ok {
+		said.Technician = words.Sentence(rest)
+	}
+	said.Customer = strings.ReplaceAll(said.Customer, "[ at {at}]", "")
+	tire := strings.NewReplacer("{at}", t.texts.Labels["place.this"])
+	return words.Pair{Technician: tire.Replace(said.Technician), Customer: tire.Replace(said.Customer)}
 }
 
 // settle is the sentence of the measurement that would decide.
@@ -214,7 +244,7 @@ func (t *telling) work(w verdict.Work) *pb.WorkItem {
 }
 
 func (t *telling) summary(s verdict.Summary) *pb.WheelSummary {
-	m := &pb.WheelSummary{Position: s.Position.String(), ShownPosition: t.vehicle.Shown(s.Position), FullyLookedAt: s.Full}
+	m := &pb.WheelSummary{Position: s.Position.String(), ShownPosition: t.shownAt(s.Position), FullyLookedAt: s.Full}
 	if !s.Full {
 		m.Coverage = t.texts.Labels["report.depth-only"]
 	}
@@ -281,7 +311,9 @@ func (t *telling) repair(r verdict.Repair) *pb.RepairAnswer {
 	}
 	for _, fs := range [][]finding.Finding{{r.Result.Main}, r.Result.Failing, r.Result.Open} {
 		for _, f := range fs {
-			f.Positions = []layout.Position{r.Position}
+			if r.Position != (layout.Position{}) {
+				f.Positions = []layout.Position{r.Position}
+			}
 			m.FindingIds = append(m.FindingIds, f.ID())
 		}
 	}

@@ -1,0 +1,165 @@
+package judge_test
+
+import (
+	"bytes"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"google.golang.org/protobuf/encoding/protojson"
+
+	pb "gaugebook.dev/proto/gaugebook/v1"
+
+	"gaugebook.dev/server/judge"
+)
+
+// seeds is how many visits are drawn in search of what no visit touches yet.
+const seeds = 500
+
+// growCorpus adds visits and never changes or removes one.
+func growCorpus(t *testing.T) {
+	t.Helper()
+	g := &growing{T: t, all: corpus(t), said: map[string]bool{}, before: map[string][]byte{}}
+	for _, v := range g.all {
+		g.learn(v.visit)
+	}
+	files, err := filepath.Glob(root + "/testdata/demo/*.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, file := range files {
+		data, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		req := &pb.AssessVisitRequest{}
+		if err := protojson.Unmarshal(data, req); err != nil {
+			t.Fatalf("%s: %v", file, err)
+		}
+		g.add("demo/"+strings.TrimSuffix(filepath.Base(file), ".json"), req)
+	}
+	for _, l := range readJSONL(t, corpusFolder+"/made.jsonl") {
+		req := &pb.AssessVisitRequest{}
+		if err := protojson.Unmarshal(l.Visit, req); err != nil {
+			t.Fatalf("%s: %v", l.Name, err)
+		}
+		g.add(l.Name, req)
+	}
+	for _, s := range suites(t) {
+		for _, c := range s.cases {
+			if s.name == "committed" {
+				g.add("case/"+c.id, c.request)
+			}
+		}
+	}
+	g.draw()
+	var lines []line
+	for _, v := range g.all {
+		lines = append(lines, line{Name: v.name, Visit: compact(v.visit, protojson.MarshalOptions{})})
+	}
+	writeJSONL(t, visitsFile, lines)
+}
+
+type growing struct {
+	*testing.T
+	all    []frozen
+	said   map[string]bool   // by any visit: see saying
+	before map[string][]byte // the answer to a visit under the rulebooks as they are, by name
+}
+
+// saying is what makes a drawn visit worth keeping: each finding in each of its
+// variants, each line of work, question and thing checked.
+func saying(req *pb.AssessVisitRequest) (all []string) {
+	a := judge.Visit(req)
+	for _, f := range a.GetFindings() {
+		all = append(all, fmt.Sprint("finding ", f.Code, f.Urgency, f.Comparison, f.Candidate))
+	}
+	for _, w := range a.GetWork() {
+		all = append(all, fmt.Sprint("work ", w.Code, w.OnlyIf, w.Target == nil))
+	}
+	for _, r := range a.GetRepairs() {
+		all = append(all, fmt.Sprint("repair ", r.Repairability, r.Method))
+	}
+	for _, u := range a.GetUnanswered() {
+		all = append(all, "question "+u.Code)
+	}
+	for _, c := range a.GetNothingFound() {
+		all = append(all, "checked "+c.Code)
+	}
+	for _, n := range a.GetNotJudged() {
+		all = append(all, "not judged "+n.Code)
+	}
+	return all
+}
+
+func (g *growing) learn(req *pb.AssessVisitRequest) (more bool) {
+	for _, s := range saying(req) {
+		more = more || !g.said[s]
+		g.said[s] = true
+	}
+	return more
+}
+
+func (g *growing) add(name string, req *pb.AssessVisitRequest) {
+	if slices.ContainsFunc(g.all, func(v frozen) bool { return v.name == name }) {
+		return
+	}
+	g.learn(req)
+	g.all = append(g.all, frozen{name, req})
+}
+
+// draw adds drawn visits that say what none has said, then, of ten times as many,
+// those whose answer depends on a limit that none depends on.
+func (g *growing) draw() {
+	for seed := range seeds {
+		if req := drawnBy(seed); g.learn(req) {
+			g.add(drawnName(seed), req)
+		}
+	}
+	touched := map[string]bool{}
+	var missing []mutation
+	for _, m := range mutations() {
+		if _, shown := onlyShown[m.id()]; shown || touched[m.id()] {
+			continue
+		}
+		touched[m.id()] = slices.ContainsFunc(g.all, func(v frozen) bool { return g.matters(m, v) })
+		if !touched[m.id()] {
+			missing = append(missing, m)
+		}
+	}
+	for seed := range 10 * seeds {
+		missing = slices.DeleteFunc(missing, func(m mutation) bool { return touched[m.id()] })
+		if len(missing) == 0 {
+			return
+		}
+		v := frozen{drawnName(seed), drawnBy(seed)}
+		for _, m := range missing {
+			if g.matters(m, v) {
+				touched[m.id()] = true
+				g.add(v.name, v.visit)
+			}
+		}
+	}
+	for _, m := range missing {
+		g.Logf("%v: matters to none of %d drawn visits", m, 10*seeds)
+	}
+}
+
+// matters tells whether the answer to a visit depends on the limit.
+func (g *growing) matters(m mutation, v frozen) bool {
+	if g.before[v.name] == nil {
+		g.before[v.name] = answerTo(v.visit)
+	}
+	return !bytes.Equal(g.before[v.name], under([]mutation{m}, func() []byte { return answerTo(v.visit) }))
+}
+
+func drawnName(seed int) string { return fmt.Sprintf("drawn/%05d", seed) }
+
+func drawnBy(seed int) *pb.AssessVisitRequest {
+	req := anyVisit.Example(seed)
+	req.Language = ""
+	return req
+}
