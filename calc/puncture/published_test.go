@@ -132,7 +132,7 @@ func inputOf(t *testing.T, row map[string]string) Input {
 	if row["angle"] != "" {
 		i.Angle = degrees(number(row["angle"]))
 	}
-	for _, m := range strings.Fields(row["earlier"]) {
+	for m := range strings.FieldsSeq(row["earlier"]) {
 		in.Earlier = append(in.Earlier, methods[m])
 		i.Overlaps = finding.No
 	}

@@ -59,7 +59,7 @@ func (j *trial) spotted(t Tire) bool { _, is := j.spots[t.At]; return is }
 func (j *trial) prepare(t *Tire) {
 	if station, drop, ok := t.lowRing(j.Gauge); ok {
 		j.spots[t.At] = drop
-		t.apart(station, j.Gauge)
+		setApart(t, station, j.Gauge)
 	} else if t.Felt.FlatSpot {
 		j.spots[t.At] = depth{}
 	}

@@ -71,12 +71,12 @@ func TestPublished(t *testing.T) {
 
 // tiresOf reads "1L=7 6 7|1R=7 7 7/7 7 7/4 4 4": stations parted by slashes.
 func tiresOf(t *testing.T, text string) (ts []wear.Tire) {
-	for _, one := range strings.Split(text, "|") {
+	for one := range strings.SplitSeq(text, "|") {
 		place, depths, _ := strings.Cut(one, "=")
 		var stations [][]float64
-		for _, station := range strings.Split(depths, "/") {
+		for station := range strings.SplitSeq(depths, "/") {
 			var row []float64
-			for _, d := range strings.Fields(station) {
+			for d := range strings.FieldsSeq(station) {
 				row = append(row, number(t, d))
 			}
 			stations = append(stations, row)

@@ -175,9 +175,9 @@ func (t Tire) lowRing(g measure.Gauge[unit.Depth]) (station int, drop depth, fou
 	return 0, depth{}, false
 }
 
-// apart sets a flat spot's station apart: what the rest of the tire shows across
+// setApart sets a flat spot's station apart: what the rest of the tire shows across
 // and in the mean is its wear.
-func (t *Tire) apart(station int, g measure.Gauge[unit.Depth]) {
+func setApart(t *Tire, station int, g measure.Gauge[unit.Depth]) {
 	if t.Across == nil || len(t.Rings[station]) < 3 {
 		return
 	}

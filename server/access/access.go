@@ -164,8 +164,8 @@ func (g *Guard) authenticate(ctx context.Context) (Key, error) {
 	if len(values) != 1 {
 		return Key{}, missing
 	}
-	token, ok := strings.CutPrefix(values[0], "Bearer ")
-	if !ok {
+	scheme, token, ok := strings.Cut(values[0], " ")
+	if !ok || !strings.EqualFold(scheme, "Bearer") { // RFC 9110, section 11.1
 		return Key{}, missing
 	}
 	hash := sha256.Sum256([]byte(token))

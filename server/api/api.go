@@ -8,13 +8,14 @@ import (
 	"gaugebook.dev/server/book"
 )
 
-// Server answers every service of the contract.
+// Server answers every service of the contract: embedded so, the compiler
+// demands a handler for every call.
 type Server struct {
-	pb.UnimplementedInspectionServiceServer
-	pb.UnimplementedVehicleServiceServer
-	pb.UnimplementedCounterServiceServer
-	pb.UnimplementedCalculatorServiceServer
-	pb.UnimplementedShopServiceServer
+	pb.UnsafeInspectionServiceServer
+	pb.UnsafeVehicleServiceServer
+	pb.UnsafeCounterServiceServer
+	pb.UnsafeCalculatorServiceServer
+	pb.UnsafeShopServiceServer
 
 	book  *book.Book
 	about About
@@ -22,9 +23,9 @@ type Server struct {
 
 // About is what the server says of itself.
 type About struct {
-	Version         string
-	Epoch           string
-	MaxMessageBytes int
+	Version         string // of the program
+	Epoch           string // of the store's numbering
+	MaxMessageBytes int    // largest message that it takes
 }
 
 // New makes a server over a book.

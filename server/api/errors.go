@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"log/slog"
 	"runtime/debug"
+	"strconv"
 	"strings"
 	"time"
 
@@ -116,17 +117,22 @@ func statusOf(err error) *status.Status {
 	case errors.As(err, &full):
 		return withReason(pb.ErrorReason_ERROR_REASON_DISK_NEARLY_FULL, "the disk is nearly full: nothing is written", nil, nil)
 	case errors.As(err, &large):
-		return withReason(pb.ErrorReason_ERROR_REASON_TOO_LARGE, large.Error(), nil, nil)
+		return withReason(pb.ErrorReason_ERROR_REASON_TOO_LARGE, large.Error(), map[string]string{"max_bytes": strconv.Itoa(large.Limit)}, nil)
 	case errors.Is(err, context.Canceled):
 		return status.New(codes.Canceled, "the call was canceled")
 	case errors.Is(err, context.DeadlineExceeded):
 		return status.New(codes.DeadlineExceeded, "the deadline passed")
 	}
-	if st, ok := status.FromError(err); ok {
+	// Of gRPC's own services, such as health. What they cannot explain either may
+	// tell of things inside.
+	if st, ok := status.FromError(err); ok && st.Code() != codes.Unknown && st.Code() != codes.Internal {
 		return st
 	}
-	return status.New(codes.Internal, "something went wrong here; it is in the server's log")
+	return status.New(codes.Internal, inLog)
 }
+
+// inLog is all that a caller is told of what only the server's log can explain.
+const inLog = "something went wrong here; it is in the server's log"
 
 func withReason(r pb.ErrorReason, message string, metadata map[string]string, fields *errdetails.BadRequest) *status.Status {
 	details := []protoadapt.MessageV1{protoadapt.MessageV1Of(&errdetails.ErrorInfo{
@@ -175,10 +181,26 @@ func Recover(log *slog.Logger) grpc.UnaryServerInterceptor {
 	return func(ctx context.Context, req any, info *grpc.UnaryServerInfo, handler grpc.UnaryHandler) (answer any, err error) {
 		defer func() {
 			if p := recover(); p != nil {
-				log.ErrorContext(ctx, "call panicked", "call", info.FullMethod, "panic", p, "stack", string(debug.Stack()))
-				answer, err = nil, status.Error(codes.Internal, "something went wrong here; it is in the server's log")
+				answer, err = nil, panicked(ctx, log, info.FullMethod, p)
 			}
 		}()
 		return handler(ctx, req)
 	}
+}
+
+// StreamRecover is Recover for streams.
+func StreamRecover(log *slog.Logger) grpc.StreamServerInterceptor {
+	return func(srv any, ss grpc.ServerStream, info *grpc.StreamServerInfo, handler grpc.StreamHandler) (err error) {
+		defer func() {
+			if p := recover(); p != nil {
+				err = panicked(ss.Context(), log, info.FullMethod, p)
+			}
+		}()
+		return handler(srv, ss)
+	}
+}
+
+func panicked(ctx context.Context, log *slog.Logger, call string, p any) error {
+	log.ErrorContext(ctx, "call panicked", "call", call, "panic", p, "stack", string(debug.Stack()))
+	return status.Error(codes.Internal, inLog)
 }

@@ -17,7 +17,7 @@ func (s *Server) PullChanges(ctx context.Context, req *pb.PullChangesRequest) (*
 	problems := page(req.GetPageSize())
 	wait := req.GetWait()
 	if wait != nil && (!wait.IsValid() || wait.AsDuration() < 0) {
-		problems = append(problems, check.Problem{Path: "wait", Given: wait.String(), Problem: "not a time to wait", Want: "0 s to 60 s"})
+		problems = append(problems, check.Problem{Path: "wait", Given: wait.AsDuration().String(), Problem: "not a time to wait", Want: "0 s to 60 s"})
 	}
 	if len(problems) > 0 {
 		return nil, &invalid{problems}

@@ -6,7 +6,6 @@ import (
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
 	"gaugebook.dev/calc/rulebook"
-	"gaugebook.dev/server/book"
 )
 
 // ReassessInspection judges a kept visit anew and says what differs.
@@ -16,7 +15,7 @@ func (s *Server) ReassessInspection(ctx context.Context, req *pb.ReassessInspect
 	}
 	if id := req.GetRulebookId(); id != "" {
 		if _, ok := rulebook.Get(id); !ok {
-			return nil, &book.Refusal{Reason: pb.ErrorReason_ERROR_REASON_RULEBOOK_UNKNOWN, Field: "rulebook_id", Message: "no rulebook has this id", Metadata: map[string]string{"id": id}}
+			return nil, unknownRulebook(id)
 		}
 	}
 	return s.book.Reassess(ctx, req.GetShopId(), req.GetInspectionId(), req.GetRulebookId(), req.GetLanguage())

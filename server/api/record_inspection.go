@@ -12,7 +12,7 @@ import (
 // RecordInspection keeps a visit and judges it.
 func (s *Server) RecordInspection(ctx context.Context, req *pb.RecordInspectionRequest) (*pb.RecordInspectionResponse, error) {
 	visit := req.GetInspection()
-	problems := required("inspection.id", visit.GetId(), "inspection.vehicle_id", visit.GetVehicleId())
+	problems := append(required("inspection.id", visit.GetId()), required("inspection.vehicle_id", visit.GetVehicleId())...)
 	if problems = append(problems, check.Inspection("inspection", visit, nil)...); len(problems) > 0 {
 		return nil, &invalid{problems}
 	}

@@ -1,20 +1,19 @@
 package api
 
 import (
+	"strconv"
+
 	"github.com/google/uuid"
 
 	"gaugebook.dev/server/check"
 )
 
-// required finds ids that a call cannot do without, given as path and value.
-func required(pathsAndValues ...string) []check.Problem {
-	var ps []check.Problem
-	for i := 0; i < len(pathsAndValues); i += 2 {
-		if pathsAndValues[i+1] == "" {
-			ps = append(ps, check.Problem{Path: jsonPath(pathsAndValues[i]), Problem: "missing", Want: "a UUID made once by the client"})
-		}
+// required finds an id that a call cannot do without.
+func required(path, value string) []check.Problem {
+	if value != "" {
+		return nil
 	}
-	return ps
+	return []check.Problem{{Path: jsonPath(path), Problem: "missing", Want: "a UUID made once by the client"}}
 }
 
 // ids finds an id that is missing or no canonical UUID.
@@ -30,7 +29,7 @@ func ids(path, value string) []check.Problem {
 
 func page(size int32) []check.Problem {
 	if size < 0 {
-		return []check.Problem{{Path: "pageSize", Given: "negative", Problem: "no size of a page", Want: "0 for the usual, up to 200"}}
+		return []check.Problem{{Path: "pageSize", Given: strconv.Itoa(int(size)), Problem: "no size of a page", Want: "0 for the usual 50, up to 200"}}
 	}
 	return nil
 }

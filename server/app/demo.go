@@ -48,6 +48,7 @@ func demoCommand(scenario fs.FS) *cobra.Command {
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			ctx, stop := signal.NotifyContext(cmd.Context(), os.Interrupt, syscall.SIGTERM)
 			defer stop()
+			defer context.AfterFunc(ctx, stop)() // a second signal ends the process at once
 			dir, err := os.MkdirTemp("", "gaugebook-demo-")
 			if err != nil {
 				return err
@@ -170,7 +171,7 @@ func readScenario(scenario fs.FS) ([]morning, error) {
 			e.Id, e.VehicleId = cmp.Or(e.GetId(), id(fmt.Sprint("earlier ", i))), req.GetVehicle().GetId()
 		}
 		req.Inspection.Id, req.Inspection.VehicleId = cmp.Or(req.GetInspection().GetId(), id("visit")), req.GetVehicle().GetId()
-		slices.SortStableFunc(req.Earlier, func(a, b *pb.Inspection) int { return day(a).Compare(day(b)) })
+		slices.SortStableFunc(req.GetEarlier(), func(a, b *pb.Inspection) int { return day(a).Compare(day(b)) })
 		out = append(out, morning{name, req})
 	}
 	return out, nil

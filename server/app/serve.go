@@ -1,11 +1,15 @@
 package app
 
 import (
+	"bytes"
+	"context"
 	"fmt"
 	"log/slog"
 	"os"
 	"os/signal"
+	"regexp"
 	"slices"
+	"strings"
 	"syscall"
 
 	"github.com/spf13/cobra"
@@ -26,11 +30,13 @@ func serveCommand() *cobra.Command {
 		Long: `Keep the book of the shops named in the access file and answer over gRPC and
 JSON until interrupted. The access file lists tokens:
 
-  tokens:
-    - {token: a-long-random-text, name: bench phone, role: bench, shops: [shop-1]}
+  - {token: a-long-random-text, name: bench phone, role: bench, shops: [shop-1]}
     - {token: another-long-random-text, name: front counter, role: counter, shops: [shop-1]}`,
 		Args: arguments(cobra.NoArgs),
 		RunE: func(cmd *cobra.Command, _ []string) error {
+			ctx, stop := signal.NotifyContext(cmd.Context(), os.Interrupt, syscall.SIGTERM)
+			defer stop()
+			defer context.AfterFunc(ctx, stop)() // a second signal ends the process at once
 			keys, err := readAccess(accessFile)
 			if err != nil {
 				return err
@@ -45,8 +51,6 @@ JSON until interrupted. The access file lists tokens:
 				return err
 			}
 			sayf(cmd.OutOrStdout(), "gRPC on %s, JSON on http://%s", s.grpcAt.Addr(), s.httpAt.Addr())
-			ctx, stop := signal.NotifyContext(cmd.Context(), os.Interrupt, syscall.SIGTERM)
-			defer stop()
 			return s.run(ctx)
 		},
 	}
@@ -68,33 +72,63 @@ func openStore(dir string, log *slog.Logger) (history.Store, error) {
 // shortestToken is the fewest characters of a token that cannot be guessed.
 const shortestToken = 16
 
+// readAccess reads the file of tokens. What is wrong with it is said without
+// repeating a token.
 func readAccess(name string) ([]access.Key, error) {
 	data, err := os.ReadFile(name)
 	if err != nil {
 		return nil, err
 	}
 	var file struct {
-		Tokens []struct {
-			Token string      `yaml:"token"`
-			Name  string      `yaml:"name"`
-			Role  access.Role `yaml:"role"`
-			Shops []string    `yaml:"shops"`
-		} `yaml:"tokens"`
+		Tokens []accessToken `yaml:"tokens"`
 	}
-	if err := yaml.Unmarshal(data, &file); err != nil {
-		return nil, inputError{fmt.Errorf("%s: %w", name, err)}
+	decoder := yaml.NewDecoder(bytes.NewReader(data))
+	decoder.KnownFields(true)
+	if err := decoder.Decode(&file); err != nil {
+		return nil, inputError{fmt.Errorf("%s: %s", name, quotedInYAML.ReplaceAllString(err.Error(), "a value"))}
+	}
+	if len(file.Tokens) == 0 {
+		return nil, inputError{fmt.Errorf("%s: no tokens: nobody could call", name)}
 	}
 	var keys []access.Key
 	for i, t := range file.Tokens {
-		switch {
-		case len(t.Token) < shortestToken:
-			return nil, inputError{fmt.Errorf("%s: tokens[%d]: a token has at least %d characters", name, i, shortestToken)}
-		case !slices.Contains([]access.Role{access.Bench, access.Counter}, t.Role):
-			return nil, inputError{fmt.Errorf("%s: tokens[%d]: no role %q; there are bench and counter", name, i, t.Role)}
-		case t.Name == "" || len(t.Shops) == 0:
-			return nil, inputError{fmt.Errorf("%s: tokens[%d]: a name and at least one shop are needed", name, i)}
+		if problem := t.problem(); problem != "" {
+			return nil, inputError{fmt.Errorf("%s: tokens[%d]: %s", name, i, problem)}
 		}
-		keys = append(keys, access.NewKey(t.Token, t.Name, t.Role, t.Shops...))
+		key := access.NewKey(t.Token, t.Name, t.Role, t.Shops...)
+		if k := slices.IndexFunc(keys, func(k access.Key) bool { return k.Hash == key.Hash }); k >= 0 {
+			return nil, inputError{fmt.Errorf("%s: tokens[%d]: tokens[%d] is the same token", name, i, k)}
+		}
+		keys = append(keys, key)
 	}
 	return keys, nil
+}
+
+// quotedInYAML is how the decoder repeats what it cannot take.
+var quotedInYAML = regexp.MustCompile("`[^`]*`")
+
+type accessToken struct {
+	Token string      `yaml:"token"`
+	Name  string      `yaml:"name"`
+	Role  access.Role `yaml:"role"`
+	Shops []string    `yaml:"shops"`
+}
+
+func (t accessToken) problem() string {
+	switch {
+	case len(t.Token) < shortestToken:
+		return fmt.Sprintf("a token has at least %d characters", shortestToken)
+	case strings.TrimSpace(t.Token) != t.Token:
+		return "a token has no blanks around it"
+	case !slices.Contains([]access.Role{access.Bench, access.Counter}, t.Role):
+		return fmt.Sprintf("no role %q; there are bench and counter", t.Role)
+	case t.Name == "" || len(t.Shops) == 0:
+		return "a name and at least one shop are needed"
+	}
+	for _, shop := range t.Shops {
+		if err := history.CheckShop(shop); err != nil {
+			return err.Error()
+		}
+	}
+	return ""
 }

@@ -7,6 +7,7 @@ import (
 	"log/slog"
 	"net"
 	"net/http"
+	"sync"
 	"time"
 
 	"google.golang.org/grpc"
@@ -36,6 +37,7 @@ const drainFor = 10 * time.Second
 type service struct {
 	log     *slog.Logger
 	store   history.Store
+	book    *book.Book
 	grpc    *grpc.Server // the network
 	inner   *grpc.Server // behind the JSON door, so that its callers have no share of a phone's limits
 	http    *http.Server
@@ -50,29 +52,33 @@ type service struct {
 // doors are the addresses to listen on.
 type doors struct{ grpc, http string }
 
-// start opens both doors over a store. The store is closed with the service.
+// start opens both doors over a store. The store is closed with the service, and
+// at once where a door cannot be opened.
 func start(store history.Store, keys []access.Key, at doors, log *slog.Logger) (*service, error) {
-	s := &service{log: log, store: store, health: health.NewServer(), innerAt: bufconn.Listen(1 << 20), failed: make(chan error, 3)}
-	b := book.New(store, judge.Visit, time.Now)
-	server := api.New(b, api.About{Version: Version, Epoch: store.Epoch().String(), MaxMessageBytes: maxMessage})
+	s := &service{
+		log: log, store: store, book: book.New(store, judge.Visit, time.Now),
+		health: health.NewServer(), innerAt: bufconn.Listen(1 << 20), failed: make(chan error, 3),
+	}
+	server := api.New(s.book, api.About{Version: Version, Epoch: store.Epoch().String(), MaxMessageBytes: maxMessage})
 	guard := access.NewGuard(keys...)
 	s.grpc, s.inner = s.newServer(server, guard), s.newServer(server, guard)
 
 	var err error
 	if s.grpcAt, err = net.Listen("tcp", at.grpc); err != nil {
-		return nil, fmt.Errorf("listen for gRPC: %w", err)
+		return nil, errors.Join(fmt.Errorf("listen for gRPC: %w", err), store.Close())
 	}
 	if s.httpAt, err = net.Listen("tcp", at.http); err != nil {
-		return nil, errors.Join(fmt.Errorf("listen for HTTP: %w", err), s.grpcAt.Close())
+		return nil, errors.Join(fmt.Errorf("listen for HTTP: %w", err), s.grpcAt.Close(), store.Close())
 	}
 	s.conn, err = grpc.NewClient("passthrough:gateway",
 		grpc.WithContextDialer(func(ctx context.Context, _ string) (net.Conn, error) { return s.innerAt.DialContext(ctx) }),
 		grpc.WithTransportCredentials(insecure.NewCredentials()),
 		grpc.WithDefaultCallOptions(grpc.MaxCallRecvMsgSize(4*maxMessage)))
 	if err != nil {
-		return nil, errors.Join(err, s.grpcAt.Close(), s.httpAt.Close())
+		return nil, errors.Join(err, s.grpcAt.Close(), s.httpAt.Close(), store.Close())
 	}
 	s.http = gateway.HTTPServer(gateway.New(s.conn, gateway.Options{}))
+	s.health.SetServingStatus("", healthpb.HealthCheckResponse_SERVING)
 	go func() { s.failed <- s.grpc.Serve(s.grpcAt) }()
 	go func() { s.failed <- s.inner.Serve(s.innerAt) }()
 	go func() {
@@ -80,7 +86,6 @@ func start(store history.Store, keys []access.Key, at doors, log *slog.Logger) (
 			s.failed <- err
 		}
 	}()
-	s.health.SetServingStatus("", healthpb.HealthCheckResponse_SERVING)
 	return s, nil
 }
 
@@ -88,8 +93,8 @@ func (s *service) newServer(server *api.Server, guard *access.Guard) *grpc.Serve
 	g := grpc.NewServer(
 		grpc.MaxRecvMsgSize(maxMessage),
 		grpc.ChainUnaryInterceptor(api.Recover(s.log), api.Errors(s.log), guard.Unary),
-		grpc.ChainStreamInterceptor(api.StreamErrors(s.log), guard.Stream),
-		grpc.KeepaliveEnforcementPolicy(keepalive.EnforcementPolicy{MinTime: api.KeepaliveMin, PermitWithoutStream: true}),
+		grpc.ChainStreamInterceptor(api.StreamRecover(s.log), api.StreamErrors(s.log), guard.Stream),
+		grpc.KeepaliveEnforcementPolicy(keepalive.EnforcementPolicy{MinTime: api.LeastKeepalive, PermitWithoutStream: true}),
 	)
 	server.Register(g)
 	healthpb.RegisterHealthServer(g, s.health)
@@ -107,30 +112,29 @@ func (s *service) run(ctx context.Context) error {
 	return errors.Join(failure, s.stop())
 }
 
-// stop drains: no new calls, those in flight end, then the store's writer
-// answers what it took, and the store is closed last.
+// stop drains both doors at once: no new calls, those in flight end, those that
+// wait for a change answer without one. The store is closed last, when nobody
+// uses it any more.
 func (s *service) stop() error {
 	s.health.Shutdown()
+	s.book.EndWaits()
 	ctx, cancel := context.WithTimeout(context.Background(), drainFor)
 	defer cancel()
-	errHTTP := s.http.Shutdown(ctx)
-	for _, g := range []*grpc.Server{s.inner, s.grpc} {
-		drain(ctx, g)
-	}
-	return errors.Join(errHTTP, s.conn.Close(), s.store.Close())
+	var doors sync.WaitGroup
+	doors.Go(func() { drain(ctx, s.grpc) })
+	var err error
+	doors.Go(func() {
+		if err = s.http.Shutdown(ctx); err != nil {
+			err = errors.Join(err, s.http.Close())
+		}
+		drain(ctx, s.inner)
+	})
+	doors.Wait()
+	return errors.Join(err, s.conn.Close(), s.store.Close())
 }
 
 // drain stops a server gracefully, and hard when that takes too long.
 func drain(ctx context.Context, g *grpc.Server) {
-	done := make(chan struct{})
-	go func() {
-		g.GracefulStop()
-		close(done)
-	}()
-	select {
-	case <-done:
-	case <-ctx.Done():
-		g.Stop()
-		<-done
-	}
+	defer context.AfterFunc(ctx, g.Stop)()
+	g.GracefulStop()
 }

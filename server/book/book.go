@@ -27,12 +27,19 @@ type Book struct {
 	judge Judge
 	now   func() time.Time
 	locks keyed
+
+	ending  chan struct{} // closed when nobody is to wait any more
+	endOnce sync.Once
 }
 
 // New makes a book over a store. now is the server's clock.
 func New(store history.Store, judge Judge, now func() time.Time) *Book {
-	return &Book{store: store, judge: judge, now: now}
+	return &Book{store: store, judge: judge, now: now, ending: make(chan struct{})}
 }
+
+// EndWaits lets every call that waits for a change answer now, and those to come
+// at once: at shutdown nobody is kept for something that cannot come any more.
+func (b *Book) EndWaits() { b.endOnce.Do(func() { close(b.ending) }) }
 
 // Reason is why a command was refused, as the contract's ErrorReason names it.
 type Reason = pb.ErrorReason
@@ -83,8 +90,7 @@ func (b *Book) commit(ctx context.Context, shop string, decide func(view) (*hist
 		}
 		draft.Shop = shop
 		n, err := b.store.Commit(ctx, *draft)
-		var stale *history.StaleError
-		if errors.As(err, &stale) {
+		if _, ok := errors.AsType[*history.StaleError](err); ok {
 			continue
 		}
 		return n, err
@@ -168,6 +174,12 @@ func (d *drafting) feed(c *pb.Change) {
 
 func (d *drafting) done() (*history.Draft, error) { return &d.Draft, d.err }
 
+// lock makes the commands on one vehicle queue for each other: they would only
+// find their drafts stale. It ends with the context.
+func (b *Book) lock(ctx context.Context, shop, vehicle string) (unlock func(), err error) {
+	return b.locks.lock(ctx, shop+"\x00"+vehicle)
+}
+
 // keyed is a lock for every key in use.
 type keyed struct {
 	mu   sync.Mutex
@@ -175,30 +187,37 @@ type keyed struct {
 }
 
 type holding struct {
-	sync.Mutex
-	waiting int
+	token chan struct{} // in it while nobody holds the lock
+	users int           // who hold it or wait for it
 }
 
 // lock takes the lock of a key and gives the function that lets it go.
-func (k *keyed) lock(name string) (unlock func()) {
+func (k *keyed) lock(ctx context.Context, name string) (unlock func(), err error) {
 	k.mu.Lock()
 	if k.held == nil {
 		k.held = map[string]*holding{}
 	}
 	h := k.held[name]
 	if h == nil {
-		h = &holding{}
+		h = &holding{token: make(chan struct{}, 1)}
+		h.token <- struct{}{}
 		k.held[name] = h
 	}
-	h.waiting++
+	h.users++
 	k.mu.Unlock()
-	h.Lock()
-	return func() {
-		h.Unlock()
+
+	leave := func() {
 		k.mu.Lock()
-		if h.waiting--; h.waiting == 0 {
+		defer k.mu.Unlock()
+		if h.users--; h.users == 0 {
 			delete(k.held, name)
 		}
-		k.mu.Unlock()
+	}
+	select {
+	case <-h.token:
+		return func() { h.token <- struct{}{}; leave() }, nil
+	case <-ctx.Done():
+		leave()
+		return nil, ctx.Err()
 	}
 }

@@ -2,13 +2,16 @@ package book
 
 import (
 	"context"
-	"errors"
 	"time"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
 	"gaugebook.dev/server/history"
 )
+
+// maxPull is how many bytes of changes one answer holds at most, but for a single
+// change that is larger: clients take 4 MiB unless told otherwise.
+const maxPull = 3 << 20
 
 // PullChanges gives the changes after a token in commit order, none skipped.
 // When there are none it waits for one, at most so long.
@@ -23,10 +26,17 @@ func (b *Book) PullChanges(ctx context.Context, shop, token string, size int, wa
 	}
 	waiting, cancel := context.WithTimeout(ctx, wait)
 	defer cancel()
+	go func() {
+		select {
+		case <-b.ending:
+			cancel()
+		case <-waiting.Done():
+		}
+	}()
 	switch err := b.store.Wait(waiting, shop, after); {
 	case err == nil:
 		return b.changes(ctx, shop, after, size)
-	case errors.Is(err, context.DeadlineExceeded) && ctx.Err() == nil:
+	case waiting.Err() != nil && ctx.Err() == nil:
 		return out, nil // nothing came in time; the token stands
 	default:
 		return nil, err
@@ -47,7 +57,11 @@ func (b *Book) changes(ctx context.Context, shop string, after history.Number, s
 		if err != nil {
 			return err
 		}
+		bytes := 0
 		for _, r := range rows {
+			if bytes += len(r.Feed); bytes > maxPull && len(out.GetChanges()) > 0 {
+				break
+			}
 			c := &pb.Change{}
 			if err := decode(r.Feed, c); err != nil {
 				return err

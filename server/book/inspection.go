@@ -2,9 +2,9 @@ package book
 
 import (
 	"context"
+	"maps"
 	"slices"
 
-	"github.com/google/uuid"
 	"google.golang.org/protobuf/proto"
 	"google.golang.org/protobuf/types/known/timestamppb"
 
@@ -14,14 +14,14 @@ import (
 	"gaugebook.dev/server/history"
 )
 
-// earlierVisits is how many of a vehicle's visits before this one are evidence
-// for it.
-const earlierVisits = 20
-
 // RecordInspection keeps a visit and judges it. The same visit again is answered
 // as the first time, with repeated set; another one under its id is refused.
 func (b *Book) RecordInspection(ctx context.Context, shop, by, language string, visit *pb.Inspection) (kept *pb.KeptInspection, repeated bool, err error) {
-	defer b.locks.lock(shop + "\x00" + visit.GetVehicleId())()
+	unlock, err := b.lock(ctx, shop, visit.GetVehicleId())
+	if err != nil {
+		return nil, false, err
+	}
+	defer unlock()
 	r := &recording{book: b, shop: shop, by: by, language: language, visit: visit}
 	n, err := b.commit(ctx, shop, r.decide)
 	if err != nil {
@@ -56,252 +56,260 @@ func (r *recording) decide(s view) (*history.Draft, error) {
 		r.first = first
 		return nil, nil //nolint:nilnil // no draft: an equal visit is kept already
 	}
-	state, _, version, err := s.vehicle(r.visit.GetVehicleId())
+	is, err := s.vehicle(r.visit.GetVehicleId())
 	if err != nil {
 		return nil, err
 	}
-	if state == nil {
+	if !is.there() {
 		return nil, refuse(pb.ErrorReason_ERROR_REASON_NOT_YET, "inspection.vehicle_id", "the vehicle %s has not arrived; send it first", r.visit.GetVehicleId()).with("id", r.visit.GetVehicleId())
 	}
-	if problems := check.Inspection("inspection", r.visit, state.GetVehicle()); len(problems) > 0 {
+	if problems := check.Inspection("inspection", r.visit, is.record); len(problems) > 0 {
 		return nil, &Unfit{problems}
 	}
 	d := &drafting{}
 	d.expect(visitKey(r.visit.GetId()), history.Absent)
-	d.expect(vehicleKey(r.visit.GetVehicleId()), version)
-	corrected, err := r.correct(s, d)
+	d.expect(vehicleKey(r.visit.GetVehicleId()), is.revision)
+	d.expect(stateKey(r.visit.GetVehicleId()), is.version)
+	at, err := r.place(s, d, is.state)
 	if err != nil {
 		return nil, err
 	}
-	if err := r.judge(s, state, corrected); err != nil {
+	brought, err := r.bring(s, d, is.state.GetTires())
+	if err != nil {
 		return nil, err
 	}
-	r.write(d, state, corrected)
+	if err := r.judge(s, is.record, at, brought); err != nil {
+		return nil, err
+	}
+	next := at.goOn(r.kept, brought)
+	if err := r.settle(s, d, is.state.GetTires(), next, brought); err != nil {
+		return nil, err
+	}
+	r.write(d, is, next, tiresOf(at.before.GetTires(), at.root, r.visit.GetWheels()))
 	return d.done()
 }
 
-// correct reads the visit that this one corrects and guards that it is
-// corrected once; nil when it corrects none.
-func (r *recording) correct(s view, d *drafting) (*pb.KeptInspection, error) {
+// place finds where in the vehicle's record the visit stands: at the end, or,
+// when it corrects another, where that one stood. A visit is corrected once.
+func (r *recording) place(s view, d *drafting, now *pb.GetVehicleResponse) (course, error) {
 	id := r.visit.GetCorrects().GetInspectionId()
 	if id == "" {
-		return nil, nil //nolint:nilnil // it corrects none
+		earlier, err := s.lastVisits(r.visit.GetVehicleId())
+		return course{before: now, earlier: earlier, root: r.visit.GetId()}, err
 	}
 	old, err := s.inspection(id)
 	switch {
 	case err != nil:
-		return nil, err
+		return course{}, err
 	case old == nil:
-		return nil, refuse(pb.ErrorReason_ERROR_REASON_NOT_YET, "inspection.corrects.inspection_id", "the visit %s that this corrects has not arrived; send it first", id).with("id", id)
+		return course{}, refuse(pb.ErrorReason_ERROR_REASON_NOT_YET, "inspection.corrects.inspection_id", "the visit %s that this corrects has not arrived; send it first", id).with("id", id)
 	case old.GetReplacedBy() != "":
-		return nil, refuse(pb.ErrorReason_ERROR_REASON_ALREADY_CORRECTED, "inspection.corrects.inspection_id", "the visit %s was corrected already; correct the correction", id).with("by", old.GetReplacedBy())
+		return course{}, refuse(pb.ErrorReason_ERROR_REASON_ALREADY_CORRECTED, "inspection.corrects.inspection_id", "the visit %s was corrected already; correct the correction", id).with("by", old.GetReplacedBy())
 	case old.GetInspection().GetVehicleId() != r.visit.GetVehicleId():
-		return nil, refuse(pb.ErrorReason_ERROR_REASON_FIELD_INVALID, "inspection.corrects.inspection_id", "the visit %s is of another vehicle", id)
+		return course{}, refuse(pb.ErrorReason_ERROR_REASON_FIELD_INVALID, "inspection.corrects.inspection_id", "the visit %s is of another vehicle", id)
 	}
 	d.expect(replacedKey(id), history.Absent)
 	d.put(replacedKey(id), &pb.KeptInspection{ReplacedBy: r.visit.GetId()})
-	return old, nil
+	return s.course(r.visit.GetVehicleId(), id)
+}
+
+// bring reads the tires that the visit names and that were not on its vehicle,
+// and takes each off the vehicle it was on.
+func (r *recording) bring(s view, d *drafting, on []*pb.Tire) (map[string]*pb.Tire, error) {
+	brought, versions, err := s.strangers(r.visit, on)
+	if err != nil {
+		return nil, err
+	}
+	others := map[string]known{}
+	for _, id := range slices.Sorted(maps.Keys(brought)) {
+		d.expect(tireKey(id), versions[id])
+		if vehicle := brought[id].GetPlace().GetMounted().GetVehicleId(); vehicle != "" && vehicle != r.visit.GetVehicleId() {
+			if err := s.takeOff(others, vehicle, id); err != nil {
+				return nil, err
+			}
+		}
+	}
+	for _, vehicle := range slices.Sorted(maps.Keys(others)) {
+		d.expect(stateKey(vehicle), others[vehicle].version)
+		d.put(stateKey(vehicle), others[vehicle].state)
+	}
+	return brought, nil
+}
+
+// strangers reads the tires that a visit names and that are not among those on
+// its vehicle. Of one that nobody knows only the id is given.
+func (v view) strangers(visit *pb.Inspection, on []*pb.Tire) (tires map[string]*pb.Tire, versions map[string]history.Number, err error) {
+	tires, versions = map[string]*pb.Tire{}, map[string]history.Number{}
+	for _, w := range visit.GetWheels() {
+		if id := w.GetTireId(); id != "" && !among(on, id) {
+			tires[id] = &pb.Tire{Id: id}
+			if versions[id], _, err = v.get(tireKey(id), tires[id]); err != nil {
+				return nil, nil, err
+			}
+		}
+	}
+	return tires, versions, nil
+}
+
+func among(tires []*pb.Tire, id string) bool {
+	return slices.ContainsFunc(tires, func(t *pb.Tire) bool { return t.GetId() == id })
+}
+
+// settle leaves out the tires that are on another vehicle by now: going through
+// the record anew, a visit of old times does not bring them back.
+func (r *recording) settle(s view, d *drafting, on []*pb.Tire, next *pb.GetVehicleResponse, brought map[string]*pb.Tire) error {
+	var stay []*pb.Tire
+	for _, t := range next.GetTires() {
+		if !among(on, t.GetId()) && brought[t.GetId()] == nil {
+			is := &pb.Tire{}
+			version, _, err := s.get(tireKey(t.GetId()), is)
+			if err != nil {
+				return err
+			}
+			d.expect(tireKey(t.GetId()), version)
+			if vehicle := is.GetPlace().GetMounted().GetVehicleId(); vehicle != "" && vehicle != r.visit.GetVehicleId() {
+				continue
+			}
+		}
+		stay = append(stay, t)
+	}
+	next.Tires = stay
+	return nil
+}
+
+// takeOff takes a tire off another vehicle.
+func (v view) takeOff(others map[string]known, vehicle, tire string) error {
+	is, read := others[vehicle]
+	if !read {
+		var err error
+		if is, err = v.vehicle(vehicle); err != nil {
+			return err
+		}
+	}
+	is.state.Tires = slices.DeleteFunc(is.state.GetTires(), func(t *pb.Tire) bool { return t.GetId() == tire })
+	others[vehicle] = is
+	return nil
 }
 
 // judge makes the assessment from the visit, the tires the book knows, and the
 // visits before it.
-func (r *recording) judge(s view, state *pb.GetVehicleResponse, corrected *pb.KeptInspection) error {
-	settings, _, err := s.shop(r.shop)
+func (r *recording) judge(s view, v *pb.Vehicle, at course, brought map[string]*pb.Tire) error {
+	req, err := s.request(r.shop, v, r.visit, at, brought)
 	if err != nil {
 		return err
 	}
-	earlier, err := s.earlier(r.visit.GetVehicleId(), corrected.GetInspection().GetId())
-	if err != nil {
-		return err
-	}
-	req := Request(settings, state.GetVehicle(), r.visit)
-	req.Tires, req.Earlier = state.GetTires(), earlier
 	if r.language != "" {
 		req.Language = r.language
 	}
-	for _, w := range req.GetInspection().GetWheels() {
-		w.TireId = tireAt(state.GetTires(), r.visit.GetId(), w)
-	}
-	last, err := s.s.Last(s.ctx)
-	if err != nil {
-		return err
-	}
 	r.kept = &pb.KeptInspection{
-		Inspection: r.visit, RecordedAt: timestamppb.New(r.book.now()), RecordedBy: r.by, Assessment: r.book.judge(req),
+		Inspection: r.visit, RecordedAt: timestamppb.New(r.book.now()), RecordedBy: r.by,
 	}
-	r.kept.Assessment.Basis.BookPosition = revisionOf(last)
-	return nil
+	r.kept.Assessment, err = s.judged(r.book.judge, req)
+	return err
 }
 
-// Request is a visit as it is judged: where visit or vehicle say nothing, the
-// shop's settings do. The visit itself is kept as it came.
-func Request(settings *pb.Shop, v *pb.Vehicle, visit *pb.Inspection) *pb.AssessVisitRequest {
-	req := &pb.AssessVisitRequest{Vehicle: proto.CloneOf(v), Inspection: proto.CloneOf(visit), Language: settings.GetLanguage()}
-	in := req.GetInspection()
-	if len(in.GetGauges()) == 0 {
-		in.Gauges = settings.GetGauges()
+// request is a visit at its place in the vehicle's record as it is judged.
+func (v view) request(shop string, vehicle *pb.Vehicle, visit *pb.Inspection, at course, brought map[string]*pb.Tire) (*pb.AssessVisitRequest, error) {
+	settings, _, err := v.shop(shop)
+	if err != nil {
+		return nil, err
 	}
-	if in.GetLocalDate() == nil {
-		in.LocalDate = localDate(in.GetTakenAt(), settings.GetTimeZone())
+	req := withDefaults(settings, vehicle, visit)
+	for i, id := range tiresOf(at.before.GetTires(), at.root, req.GetInspection().GetWheels()) {
+		req.Inspection.Wheels[i].TireId = id
 	}
-	if settings.GetAltitude() != nil && in.GetConditions().GetAtmosphere() == nil {
-		if in.Conditions == nil {
-			in.Conditions = &pb.Conditions{}
-		}
-		in.Conditions.Atmosphere = &pb.Conditions_Altitude{Altitude: settings.GetAltitude()}
+	req.Tires = slices.Clone(at.before.GetTires())
+	for _, id := range slices.Sorted(maps.Keys(brought)) {
+		req.Tires = append(req.Tires, brought[id])
 	}
-	if settings.GetCountry() != "" && req.GetVehicle().GetUse().GetCountry() == "" {
-		if req.Vehicle.Use == nil {
-			req.Vehicle.Use = &pb.VehicleUse{}
-		}
-		req.Vehicle.Use.Country, req.Vehicle.Use.State = settings.GetCountry(), settings.GetState()
-	}
-	return req
+	req.Earlier = evidence(at.earlier, req.GetInspection(), settings)
+	return req, nil
 }
 
-// tireNames is the name space from which a tire that nobody named gets its id,
-// so that the same visit repeated names the same tire.
-var tireNames = uuid.NewSHA1(uuid.NameSpaceOID, []byte("gaugebook tire of a visit"))
-
-// tireAt is the tire of a wheel: the one named, else the one last mounted there,
-// else a new one whose id follows from the visit and the position.
-func tireAt(mounted []*pb.Tire, visit string, w *pb.WheelReport) string {
-	if w.GetTireId() != "" {
-		return w.GetTireId()
+// judged judges a request by what the book holds now.
+func (v view) judged(judge Judge, req *pb.AssessVisitRequest) (*pb.Assessment, error) {
+	last, err := v.s.Last(v.ctx)
+	if err != nil {
+		return nil, err
 	}
-	for _, t := range mounted {
-		if t.GetPlace().GetMounted().GetPosition() == w.GetPosition() {
-			return t.GetId()
-		}
-	}
-	return uuid.NewSHA1(tireNames, []byte(visit+" "+w.GetPosition())).String()
+	a := judge(req)
+	a.Basis.BookPosition = revisionOf(last)
+	return a, nil
 }
 
-// write puts what the visit changes: the entry, the vehicle with its tires and
-// open findings, the covering row, the lists, the feed.
-func (r *recording) write(d *drafting, state *pb.GetVehicleResponse, corrected *pb.KeptInspection) {
+// write puts what the visit changes: the entry, what is made of the vehicle, its
+// tires, the covering row, the lists, the feed.
+func (r *recording) write(d *drafting, is known, next *pb.GetVehicleResponse, tires []string) {
 	id, vehicle := r.visit.GetId(), r.visit.GetVehicleId()
-	next := proto.CloneOf(state)
-	r.mount(d, next)
-	next.OpenFindings = r.open(state, next, corrected)
-	next.LastInspectionId, next.LastSeen = id, r.kept.GetRecordedAt()
 	d.put(visitKey(id), r.kept)
-	d.put(vehicleKey(vehicle), next)
-	d.put(historyKey(vehicle, r.kept.GetRecordedAt().AsTime().UnixNano(), id), cover(r.kept))
-	r.book.list(d, state, next)
-	d.feed(&pb.Change{RecordedAt: r.kept.GetRecordedAt(), What: &pb.Change_Inspection{Inspection: &pb.InspectionChange{
-		InspectionId: id, VehicleId: vehicle, Tag: next.GetVehicle().GetTag(), Corrects: r.visit.GetCorrects().GetInspectionId(),
-		Findings: r.kept.GetAssessment().GetFindings(), ClosedFindingIds: gone(state.GetOpenFindings(), next.GetOpenFindings()),
-		Work: r.kept.GetAssessment().GetWork(),
-	}}})
+	d.put(stateKey(vehicle), next)
+	d.tires(is.state.GetTires(), next.GetTires())
+	d.put(historyKey(vehicle, r.kept.GetRecordedAt().AsTime().UnixNano(), id), cover(r.kept, tires))
+	d.list(is.record, is.state, next)
+	d.feed(r.change(is, next))
 }
 
-// mount notes which tire is on which wheel. A tire named elsewhere moves; the
-// one it takes the place of is no longer mounted.
-func (r *recording) mount(d *drafting, next *pb.GetVehicleResponse) {
-	for _, w := range r.visit.GetWheels() {
-		id := tireAt(next.GetTires(), r.visit.GetId(), w)
-		var tire *pb.Tire
-		next.Tires = slices.DeleteFunc(next.GetTires(), func(t *pb.Tire) bool {
-			if t.GetId() == id {
-				tire = t
-			}
-			return t.GetId() == id || t.GetPlace().GetMounted().GetPosition() == w.GetPosition()
-		})
-		if tire == nil {
-			tire = &pb.Tire{Id: id}
+// change is what the counter is told: who adds the findings that ask for
+// something to those open and then takes away the closed ones has what is open.
+func (r *recording) change(is known, next *pb.GetVehicleResponse) *pb.Change {
+	findings := slices.Clone(r.kept.GetAssessment().GetFindings())
+	for _, f := range next.GetOpenFindings() {
+		if !has(findings, f) && !has(is.state.GetOpenFindings(), f) {
+			findings = append(findings, f) // open again: the visit that closed it was corrected
 		}
-		if w.GetSidewall() != nil {
-			merged := &pb.Sidewall{}
-			if tire.GetSidewall() != nil {
-				merged = proto.CloneOf(tire.GetSidewall())
-			}
-			proto.Merge(merged, w.GetSidewall())
-			tire.Sidewall = merged
-		}
-		tire.Place = &pb.TirePlace{At: &pb.TirePlace_Mounted{Mounted: &pb.MountedAt{VehicleId: r.visit.GetVehicleId(), Position: w.GetPosition()}}}
-		next.Tires = append(next.Tires, tire)
-		d.put(tireKey(id), tire)
 	}
-	slices.SortFunc(next.Tires, func(a, b *pb.Tire) int {
-		return slices.Compare([]byte(a.GetPlace().GetMounted().GetPosition()), []byte(b.GetPlace().GetMounted().GetPosition()))
-	})
+	closed := gone(is.state.GetOpenFindings(), next.GetOpenFindings())
+	for _, f := range findings {
+		if asks(f) && !has(next.GetOpenFindings(), f) && !slices.Contains(closed, f.GetId()) {
+			closed = append(closed, f.GetId()) // a visit after the corrected one has closed it
+		}
+	}
+	return &pb.Change{RecordedAt: r.kept.GetRecordedAt(), What: &pb.Change_Inspection{Inspection: &pb.InspectionChange{
+		InspectionId: r.visit.GetId(), VehicleId: r.visit.GetVehicleId(), Tag: is.record.GetTag(), Corrects: r.visit.GetCorrects().GetInspectionId(),
+		Findings: findings, ClosedFindingIds: closed, Work: r.kept.GetAssessment().GetWork(),
+	}}}
 }
 
-// open are the findings that are open after the visit: its own that ask for
-// something and were not closed as left, and of those open before the ones that
-// it did not judge again. What must not be driven on stays open on the same tire
-// until an as-left reading closes it; a corrected visit's findings fall with it.
-func (r *recording) open(before, after *pb.GetVehicleResponse, corrected *pb.KeptInspection) []*pb.Finding {
-	now := r.kept.GetAssessment().GetFindings()
-	var open []*pb.Finding
-	for _, f := range now {
-		if f.GetUrgency() != pb.Urgency_URGENCY_NOTE && f.GetAsLeft() == nil {
-			open = append(open, f)
-		}
+// tires puts the rows of tires that changed or went.
+func (d *drafting) tires(before, after []*pb.Tire) {
+	were := map[string]*pb.Tire{}
+	for _, t := range before {
+		were[t.GetId()] = t
 	}
-	reported := map[string]bool{}
-	for _, w := range r.visit.GetWheels() {
-		reported[w.GetPosition()] = true
-	}
-	for _, f := range before.GetOpenFindings() {
-		if has(now, f) || has(corrected.GetAssessment().GetFindings(), f) {
-			continue
+	for _, t := range after {
+		if !proto.Equal(were[t.GetId()], t) {
+			d.put(tireKey(t.GetId()), t)
 		}
-		again := !slices.ContainsFunc(f.GetPositions(), func(p string) bool { return !reported[p] })
-		grave := f.GetUrgency() == pb.Urgency_URGENCY_BEFORE_DRIVING && sameTires(before, after, f.GetPositions())
-		if !again || grave {
-			open = append(open, f)
-		}
+		delete(were, t.GetId())
 	}
-	slices.SortStableFunc(open, func(a, b *pb.Finding) int { return int(a.GetUrgency()) - int(b.GetUrgency()) })
-	return open
+	for _, id := range slices.Sorted(maps.Keys(were)) {
+		t := proto.CloneOf(were[id])
+		t.Place = nil // taken off, and nobody said where it went
+		d.put(tireKey(id), t)
+	}
 }
 
-func has(fs []*pb.Finding, f *pb.Finding) bool {
-	return slices.ContainsFunc(fs, func(o *pb.Finding) bool { return o.GetId() == f.GetId() })
-}
-
-// sameTires tells whether the same tires are still at the positions.
-func sameTires(before, after *pb.GetVehicleResponse, at []string) bool {
-	tire := func(s *pb.GetVehicleResponse, p string) string {
-		for _, t := range s.GetTires() {
-			if t.GetPlace().GetMounted().GetPosition() == p {
-				return t.GetId()
-			}
-		}
-		return ""
-	}
-	return !slices.ContainsFunc(at, func(p string) bool { return tire(before, p) != tire(after, p) })
-}
-
-// gone lists the ids of findings that were open and are not any more.
-func gone(before, after []*pb.Finding) []string {
-	var ids []string
-	for _, f := range before {
-		if !has(after, f) {
-			ids = append(ids, f.GetId())
-		}
-	}
-	return ids
-}
-
-// cover is what later visits and lists need of this one: the readings that are
-// evidence, without observations, looks and sentences.
-func cover(k *pb.KeptInspection) *pb.KeptInspection {
-	in := k.GetInspection()
-	small := &pb.Inspection{
-		Id: in.GetId(), VehicleId: in.GetVehicleId(), TakenAt: in.GetTakenAt(), LocalDate: in.GetLocalDate(), Odometer: in.GetOdometer(),
-		Conditions: in.GetConditions(), Gauges: in.GetGauges(), WorkDone: in.GetWorkDone(), Corrects: in.GetCorrects(),
-	}
-	for _, w := range in.GetWheels() {
-		small.Wheels = append(small.Wheels, &pb.WheelReport{Position: w.GetPosition(), TireId: w.GetTireId(), Tread: w.GetTread(), Pressures: w.GetPressures()})
-	}
-	c := &pb.KeptInspection{Inspection: small, RecordedAt: k.GetRecordedAt(), Assessment: &pb.Assessment{}}
+// cover is what later visits and lists need of a visit: the readings that are
+// evidence, each with the tire they are of, without observations, looks and
+// sentences.
+func cover(k *pb.KeptInspection, tires []string) *pb.KeptInspection {
+	c := &pb.KeptInspection{Inspection: bearing(k.GetInspection(), tires), RecordedAt: k.GetRecordedAt(), Assessment: &pb.Assessment{}}
 	for _, f := range k.GetAssessment().GetFindings() {
 		c.Assessment.Findings = append(c.Assessment.Findings, &pb.Finding{Id: f.GetId(), Urgency: f.GetUrgency()})
 	}
 	return c
+}
+
+// bearing is what of a visit bears on later ones.
+func bearing(in *pb.Inspection, tires []string) *pb.Inspection {
+	small := &pb.Inspection{
+		Id: in.GetId(), VehicleId: in.GetVehicleId(), TakenAt: in.GetTakenAt(), LocalDate: in.GetLocalDate(), Odometer: in.GetOdometer(),
+		Conditions: in.GetConditions(), Gauges: in.GetGauges(), WorkDone: in.GetWorkDone(), Corrects: in.GetCorrects(),
+	}
+	for i, w := range in.GetWheels() {
+		small.Wheels = append(small.Wheels, &pb.WheelReport{Position: w.GetPosition(), TireId: tires[i], Tread: w.GetTread(), Pressures: w.GetPressures()})
+	}
+	return small
 }
 
 // inspection reads a kept visit whole; nil when there is none.
@@ -322,150 +330,66 @@ func (v view) replacedBy(id string) (string, error) {
 	return by.GetReplacedBy(), err
 }
 
-// earlier reads a vehicle's last visits, oldest first, without those that were
-// corrected and without the one that is being corrected now.
-func (v view) earlier(vehicle, corrected string) ([]*pb.Inspection, error) {
-	page, err := v.s.Scan(v.ctx, history.Range{Prefix: historyOf(vehicle), Limit: earlierVisits, Reverse: true})
-	if err != nil {
-		return nil, err
-	}
-	var out []*pb.Inspection
-	for _, row := range slices.Backward(page.Rows) {
-		k := &pb.KeptInspection{}
-		if err := decode(row.Value, k); err != nil {
-			return nil, err
-		}
-		by, err := v.replacedBy(k.GetInspection().GetId())
-		if err != nil {
-			return nil, err
-		}
-		if by == "" && k.GetInspection().GetId() != corrected {
-			out = append(out, k.GetInspection())
-		}
-	}
-	return out, nil
-}
-
 // GetInspection gives a visit as kept and as judged then.
 func (b *Book) GetInspection(ctx context.Context, shop, id string) (*pb.KeptInspection, error) {
 	var out *pb.KeptInspection
 	err := b.read(ctx, shop, func(s view) (err error) {
 		out, err = s.inspection(id)
 		if err == nil && out == nil {
-			err = refuse(pb.ErrorReason_ERROR_REASON_NOT_FOUND, "inspection_id", "no visit %s in this shop", id).with("id", id)
+			err = noVisit(id)
 		}
 		return err
 	})
 	return out, err
 }
 
+func noVisit(id string) error {
+	return refuse(pb.ErrorReason_ERROR_REASON_NOT_FOUND, "inspection_id", "no visit %s in this shop", id).with("id", id)
+}
+
 // ListInspections gives a page of a vehicle's visits, the newest first.
 func (b *Book) ListInspections(ctx context.Context, shop, vehicle string, size int, token string) (*pb.ListInspectionsResponse, error) {
-	after, err := b.pageAfter(token, shop, "h")
+	of := list{shop, historyOf(vehicle)}
+	after, err := b.pageAfter(of, token)
 	if err != nil {
 		return nil, err
 	}
 	out := &pb.ListInspectionsResponse{}
 	err = b.read(ctx, shop, func(s view) error {
-		if state, _, _, err := s.vehicle(vehicle); err != nil || state == nil {
+		if is, err := s.vehicle(vehicle); err != nil || !is.there() {
 			if err == nil {
-				err = refuse(pb.ErrorReason_ERROR_REASON_NOT_FOUND, "vehicle_id", "no vehicle %s in this shop", vehicle).with("id", vehicle)
+				err = noVehicle(vehicle)
 			}
 			return err
 		}
-		page, err := s.s.Scan(s.ctx, history.Range{Prefix: historyOf(vehicle), After: after, Limit: size, Reverse: true})
+		rows, err := s.s.Scan(s.ctx, history.Range{Prefix: of.rows, After: after, Limit: size, Reverse: true})
 		if err != nil {
 			return err
 		}
-		for _, row := range page.Rows {
+		for _, row := range rows.Rows {
 			k := &pb.KeptInspection{}
 			if err := decode(row.Value, k); err != nil {
 				return err
 			}
-			sum := &pb.InspectionSummary{
-				InspectionId: k.GetInspection().GetId(), TakenAt: k.GetInspection().GetTakenAt(),
-				Worst: worst(k.GetAssessment().GetFindings()), Number: revisionOf(row.Version),
-			}
-			for _, f := range k.GetAssessment().GetFindings() {
-				sum.FindingIds = append(sum.FindingIds, f.GetId())
-			}
-			if sum.ReplacedBy, err = s.replacedBy(sum.GetInspectionId()); err != nil {
+			k.Number = revisionOf(row.Version) // the row was put with the visit and never since
+			if k.ReplacedBy, err = s.replacedBy(k.GetInspection().GetId()); err != nil {
 				return err
 			}
-			out.Inspections = append(out.Inspections, sum)
+			out.Inspections = append(out.Inspections, summary(k))
 		}
-		if page.More {
-			out.NextPageToken = b.pageToken(shop, "h", page.Rows[len(page.Rows)-1].Key)
-		}
+		out.NextPageToken = b.pageToken(of, rows)
 		return nil
 	})
 	return out, err
 }
 
-// Reassess judges a kept visit anew as it would be judged now, with the visits
-// before it, and says which findings differ. Nothing is stored.
-func (b *Book) Reassess(ctx context.Context, shop, id, rulebook, language string) (*pb.ReassessInspectionResponse, error) {
-	var req *pb.AssessVisitRequest
-	var old *pb.Assessment
-	err := b.read(ctx, shop, func(s view) error {
-		kept, err := s.inspection(id)
-		if err != nil {
-			return err
-		}
-		if kept == nil {
-			return refuse(pb.ErrorReason_ERROR_REASON_NOT_FOUND, "inspection_id", "no visit %s in this shop", id).with("id", id)
-		}
-		settings, _, err := s.shop(shop)
-		if err != nil {
-			return err
-		}
-		state, _, _, err := s.vehicle(kept.GetInspection().GetVehicleId())
-		if err != nil {
-			return err
-		}
-		old = kept.GetAssessment()
-		req = Request(settings, state.GetVehicle(), kept.GetInspection())
-		req.Tires = state.GetTires()
-		all, err := s.earlier(kept.GetInspection().GetVehicleId(), id)
-		for _, e := range all {
-			if e.GetTakenAt().AsTime().Before(kept.GetInspection().GetTakenAt().AsTime()) {
-				req.Earlier = append(req.Earlier, e)
-			}
-		}
-		return err
-	})
-	if err != nil {
-		return nil, err
+func summary(k *pb.KeptInspection) *pb.InspectionSummary {
+	sum := &pb.InspectionSummary{
+		InspectionId: k.GetInspection().GetId(), TakenAt: k.GetInspection().GetTakenAt(),
+		Worst: worst(k.GetAssessment().GetFindings()), Number: k.GetNumber(), ReplacedBy: k.GetReplacedBy(),
 	}
-	if rulebook != "" {
-		req.RulebookIds = []string{rulebook}
+	for _, f := range k.GetAssessment().GetFindings() {
+		sum.FindingIds = append(sum.FindingIds, f.GetId())
 	}
-	if language != "" {
-		req.Language = language
-	}
-	return difference(old, b.judge(req)), nil
-}
-
-func difference(old, now *pb.Assessment) *pb.ReassessInspectionResponse {
-	out := &pb.ReassessInspectionResponse{Assessment: now}
-	before := map[string]*pb.Finding{}
-	for _, f := range old.GetFindings() {
-		before[f.GetId()] = f
-	}
-	for _, f := range now.GetFindings() {
-		was, there := before[f.GetId()]
-		switch {
-		case !there:
-			out.Appeared = append(out.Appeared, f.GetId())
-		case !proto.Equal(was, f):
-			out.Changed = append(out.Changed, f.GetId())
-		}
-		delete(before, f.GetId())
-	}
-	for _, f := range old.GetFindings() {
-		if before[f.GetId()] != nil {
-			out.Disappeared = append(out.Disappeared, f.GetId())
-		}
-	}
-	return out
+	return sum
 }

@@ -7,22 +7,30 @@ import (
 // Every row of a shop, by the first byte of its key. A key's format is for ever.
 //
 //	'i' id                    a visit as received with its judgement (KeptInspection); its version is its number in the book
-//	'r' id                    the id of the visit that corrects this one
-//	'v' vehicle               the vehicle's own aggregate (GetVehicleResponse): its version is the vehicle's revision
+//	'r' id                    the id of the visit that corrects this one (KeptInspection with replaced_by alone)
+//	'v' vehicle               the vehicle as recorded (Vehicle); its version is the vehicle's revision, which visits leave alone
+//	'b' vehicle               the vehicle as recorded first (Vehicle), so that its recording can be repeated when it was changed since
+//	'a' vehicle               what visits have made of it (GetVehicleResponse without the vehicle): tires, open findings, last visit
 //	'p' vehicle               what identifies a person (CustomerData), in a row of its own so that it can be erased
 //	'h' vehicle, time, id     a covering row of one visit (KeptInspection, cut to what later visits need), oldest first
-//	't' tire                  a tire (Tire)
+//	't' tire                  a tire and where it is (Tire)
 //	'u' urgency, time, vehicle   a row of the list by urgency (VehicleRow)
 //	's' time, vehicle         a row of the list by last seen (VehicleRow)
 //	'c'                       the shop's settings (Shop); its version is their revision
 //
 // The guards: a visit's id by 'i' expected absent; one correction of a visit by
-// 'r' expected absent; everything of a vehicle by 'v' at the version read; the
-// settings by 'c'. List rows are guarded by 'v', which alone writes them.
+// 'r' expected absent; what visits make of a vehicle by 'a', and what they were
+// judged by with 'v', both at the versions read; a vehicle's record by 'v', and
+// its customer by 'v' too, which every change of either writes; a tire that is on
+// no vehicle, or comes from another, by 't' and by that vehicle's 'a'; the
+// settings by 'c'. List rows are written only with 'a' or 'v' and by drafts that
+// expect both.
 const (
 	visitMark    = 'i'
 	replacedMark = 'r'
 	vehicleMark  = 'v'
+	bornMark     = 'b'
+	stateMark    = 'a'
 	personMark   = 'p'
 	historyMark  = 'h'
 	tireMark     = 't'
@@ -36,6 +44,8 @@ func key(mark byte) history.Key { return history.Key("").Byte(mark) }
 func visitKey(id string) history.Key    { return key(visitMark).Text(id) }
 func replacedKey(id string) history.Key { return key(replacedMark).Text(id) }
 func vehicleKey(id string) history.Key  { return key(vehicleMark).Text(id) }
+func bornKey(id string) history.Key     { return key(bornMark).Text(id) }
+func stateKey(id string) history.Key    { return key(stateMark).Text(id) }
 func personKey(id string) history.Key   { return key(personMark).Text(id) }
 func tireKey(id string) history.Key     { return key(tireMark).Text(id) }
 func shopKey() history.Key              { return key(shopMark) }

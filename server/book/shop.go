@@ -36,14 +36,21 @@ func (v view) shop(id string) (*pb.Shop, history.Number, error) {
 	return settings, version, err
 }
 
-// UpdateShop changes the settings that were read at the revision given.
+// UpdateShop changes the settings that were read at the revision given. Where
+// they are as asked already, nothing is stored, whatever the revision: an answer
+// may have been lost on its way.
 func (b *Book) UpdateShop(ctx context.Context, shop string, asked *pb.Shop) (*pb.Shop, error) {
 	kept := proto.CloneOf(asked)
 	kept.Id, kept.Revision = shop, ""
+	var same history.Number
 	n, err := b.commit(ctx, shop, func(s view) (*history.Draft, error) {
-		_, version, err := s.shop(shop)
+		is, version, err := s.shop(shop)
 		if err != nil {
 			return nil, err
+		}
+		if version != history.Absent && proto.Equal(is, kept) {
+			same = version
+			return nil, nil //nolint:nilnil // no draft: the settings are so already
 		}
 		if asked.GetRevision() != revisionOf(version) {
 			return nil, refuse(pb.ErrorReason_ERROR_REASON_REVISION_STALE, "shop.revision", "the settings were changed since they were read").with("revision", revisionOf(version))
@@ -57,6 +64,6 @@ func (b *Book) UpdateShop(ctx context.Context, shop string, asked *pb.Shop) (*pb
 	if err != nil {
 		return nil, err
 	}
-	kept.Revision = revisionOf(n)
+	kept.Revision = revisionOf(max(n, same))
 	return kept, nil
 }

@@ -10,70 +10,90 @@ import (
 	"gaugebook.dev/server/history"
 )
 
-// A token is opaque to callers: version, epoch of the numbering, kind, what it
-// points at, and a checksum over these and the shop, so that a token of another
-// shop, kind or store is told apart from a damaged one.
-const tokenVersion = 1
+// A token is opaque to callers: version, epoch of the numbering, what it points
+// at, and a checksum over these and over the list that it was given out for. One
+// that is damaged, of another shop or of another list is refused; one of another
+// store is told apart from these, for then the caller lists again.
+const (
+	tokenVersion = 1
+	headSize     = 1 + len(history.Epoch{})
+	sumSize      = 4
+)
 
-const epochSize = len(history.Epoch{})
+// list is what a token belongs to: rows of a shop that are given in pages.
+type list struct {
+	shop string
+	rows history.Key // the beginning of all its rows; empty: the feed
+}
 
-func (b *Book) token(shop, kind string, body []byte) string {
+func feedOf(shop string) list { return list{shop: shop} }
+
+func (b *Book) token(of list, body []byte) string {
 	epoch := b.store.Epoch()
 	t := append([]byte{tokenVersion}, epoch[:]...)
-	t = append(t, kind[0])
 	t = append(t, body...)
-	t = binary.BigEndian.AppendUint32(t, checksum(t, shop))
-	return base64.RawURLEncoding.EncodeToString(t)
+	return base64.RawURLEncoding.EncodeToString(binary.BigEndian.AppendUint32(t, of.checksum(t)))
 }
 
-func checksum(token []byte, shop string) uint32 {
-	return crc32.Update(crc32.ChecksumIEEE(token), crc32.IEEETable, []byte(shop))
+func (l list) checksum(token []byte) uint32 {
+	sum := crc32.ChecksumIEEE(token)
+	for _, s := range []string{l.shop, "\x00", string(l.rows)} { // no shop's name holds a zero byte
+		sum = crc32.Update(sum, crc32.IEEETable, []byte(s))
+	}
+	return sum
 }
 
-// open reads a token of this shop and kind. field names it in a refusal.
-func (b *Book) open(token, shop, kind, field string) ([]byte, error) {
-	bad := refuse(pb.ErrorReason_ERROR_REASON_TOKEN_INVALID, field, "not a token that this call gave out for this shop")
-	t, err := base64.RawURLEncoding.DecodeString(token)
-	head := 1 + epochSize + 1
-	if err != nil || len(t) < head+4 || t[0] != tokenVersion {
-		return nil, bad
+// open gives what a token of this list points at. field names it in a refusal.
+func (b *Book) open(of list, token, field string) ([]byte, error) {
+	t, err := base64.RawURLEncoding.Strict().DecodeString(token)
+	if err != nil || len(t) < headSize+sumSize || t[0] != tokenVersion {
+		return nil, badToken(field)
 	}
-	body, sum := t[:len(t)-4], binary.BigEndian.Uint32(t[len(t)-4:])
-	if checksum(body, shop) != sum || body[head-1] != kind[0] {
-		return nil, bad
+	body, sum := t[:len(t)-sumSize], binary.BigEndian.Uint32(t[len(t)-sumSize:])
+	if of.checksum(body) != sum {
+		return nil, badToken(field)
 	}
-	if history.Epoch(body[1:1+epochSize]) != b.store.Epoch() {
+	if history.Epoch(body[1:headSize]) != b.store.Epoch() {
 		return nil, refuse(pb.ErrorReason_ERROR_REASON_TOKEN_OTHER_EPOCH, field, "the store was restored since this token was given out: list again, then follow from the new token")
 	}
-	return body[head:], nil
+	return body[headSize:], nil
 }
 
-func (b *Book) pageToken(shop, kind string, last history.Key) string {
-	return b.token(shop, kind, []byte(last))
+func badToken(field string) error {
+	return refuse(pb.ErrorReason_ERROR_REASON_TOKEN_INVALID, field, "not a token that this call gave out for this shop")
 }
 
-func (b *Book) pageAfter(token, shop, kind string) (history.Key, error) {
+// pageToken is the token behind the rows of a page, "" where they are the last.
+func (b *Book) pageToken(of list, p history.Page) string {
+	if !p.More {
+		return ""
+	}
+	return b.token(of, []byte(p.Rows[len(p.Rows)-1].Key[len(of.rows):]))
+}
+
+// pageAfter is the key behind which a page begins, "" for the first.
+func (b *Book) pageAfter(of list, token string) (history.Key, error) {
 	if token == "" {
 		return "", nil
 	}
-	body, err := b.open(token, shop, kind, "page_token")
-	return history.Key(body), err
+	body, err := b.open(of, token, "page_token")
+	return of.rows + history.Key(body), err
 }
 
 func (b *Book) feedToken(shop string, n history.Number) string {
-	return b.token(shop, "f", binary.BigEndian.AppendUint64(nil, uint64(n)))
+	return b.token(feedOf(shop), binary.BigEndian.AppendUint64(nil, uint64(n)))
 }
 
 func (b *Book) feedAfter(token, shop string) (history.Number, error) {
 	if token == "" {
 		return 0, nil
 	}
-	body, err := b.open(token, shop, "f", "resume_token")
+	body, err := b.open(feedOf(shop), token, "resume_token")
 	if err != nil {
 		return 0, err
 	}
 	if len(body) != 8 {
-		return 0, refuse(pb.ErrorReason_ERROR_REASON_TOKEN_INVALID, "resume_token", "not a token that this call gave out for this shop")
+		return 0, badToken("resume_token")
 	}
 	return history.Number(binary.BigEndian.Uint64(body)), nil
 }

@@ -4,7 +4,6 @@ import (
 	"context"
 	"slices"
 	"strconv"
-	"strings"
 
 	"google.golang.org/protobuf/proto"
 	"google.golang.org/protobuf/types/known/timestamppb"
@@ -15,46 +14,75 @@ import (
 )
 
 // RecordVehicle keeps a new vehicle, or changes the one whose revision is given.
-// An equal record again is answered as before, with repeated set.
+// An equal record again, or the first one again after it was changed, stores
+// nothing and gives the vehicle as it is, with repeated set.
 func (b *Book) RecordVehicle(ctx context.Context, shop string, v *pb.Vehicle) (kept *pb.Vehicle, repeated bool, err error) {
-	defer b.locks.lock(shop + "\x00" + v.GetId())()
+	unlock, err := b.lock(ctx, shop, v.GetId())
+	if err != nil {
+		return nil, false, err
+	}
+	defer unlock()
+	asked := bare(v)
 	n, err := b.commit(ctx, shop, func(s view) (*history.Draft, error) {
-		state, person, version, err := s.vehicle(v.GetId())
+		is, err := s.vehicle(v.GetId())
 		if err != nil {
 			return nil, err
 		}
-		asked, revision := bare(v), v.GetRevision()
-		if state != nil && proto.Equal(bare(state.GetVehicle()), asked) && proto.Equal(person, v.GetCustomerData()) {
-			kept, repeated = withOutput(state.GetVehicle(), person, version), true
-			return nil, nil //nolint:nilnil // no draft: an equal record is kept already
+		if repeated, err = s.recorded(is, v); err != nil || repeated {
+			kept = is.whole()
+			return nil, err
 		}
-		switch {
-		case state == nil && revision != "":
-			return nil, refuse(pb.ErrorReason_ERROR_REASON_NOT_FOUND, "vehicle.id", "no vehicle %s in this shop", v.GetId()).with("id", v.GetId())
-		case state != nil && revision == "":
-			return nil, refuse(pb.ErrorReason_ERROR_REASON_ID_TAKEN, "vehicle.id", "another vehicle has the id %s", v.GetId()).with("id", v.GetId())
-		case state != nil && revision != revisionOf(version):
-			return nil, refuse(pb.ErrorReason_ERROR_REASON_REVISION_STALE, "vehicle.revision", "the vehicle was changed since it was read").with("revision", revisionOf(version))
+		if err := fresh(is, v); err != nil {
+			return nil, err
 		}
 		d := &drafting{}
-		d.expect(vehicleKey(v.GetId()), version)
-		next := &pb.GetVehicleResponse{}
-		if state != nil {
-			next = proto.CloneOf(state)
+		d.expect(vehicleKey(v.GetId()), is.revision)
+		d.expect(stateKey(v.GetId()), is.version)
+		d.put(vehicleKey(v.GetId()), asked)
+		if !is.there() {
+			d.put(bornKey(v.GetId()), asked)
 		}
-		next.Vehicle = asked
-		b.list(d, state, next)
-		d.put(vehicleKey(v.GetId()), next)
-		if !proto.Equal(person, v.GetCustomerData()) {
-			d.person(v.GetId(), v.GetCustomerData())
-		}
+		d.person(v.GetId(), v.GetCustomerData())
+		d.list(asked, is.state, is.state)
 		d.feed(&pb.Change{RecordedAt: timestamppb.New(b.now()), What: &pb.Change_Vehicle{Vehicle: asked}})
 		return d.done()
 	})
 	if err != nil || repeated {
 		return kept, repeated, err
 	}
-	return withOutput(bare(v), v.GetCustomerData(), n), false, nil
+	return withOutput(asked, v.GetCustomerData(), n), false, nil
+}
+
+// recorded tells whether the vehicle is kept just so, or was at first. After a
+// change the first record is known by all but its customer, who may have been
+// erased.
+func (v view) recorded(is known, asked *pb.Vehicle) (bool, error) {
+	if !is.there() {
+		return false, nil
+	}
+	if proto.Equal(is.record, bare(asked)) && proto.Equal(is.person, asked.GetCustomerData()) {
+		return true, nil
+	}
+	if asked.GetRevision() != "" {
+		return false, nil
+	}
+	born := &pb.Vehicle{}
+	at, _, err := v.get(bornKey(asked.GetId()), born)
+	return err == nil && at != is.revision && proto.Equal(born, bare(asked)), err
+}
+
+// fresh refuses a record that was not made from the vehicle as it is.
+func fresh(is known, asked *pb.Vehicle) error {
+	id, revision := asked.GetId(), asked.GetRevision()
+	switch {
+	case !is.there() && revision != "":
+		return refuse(pb.ErrorReason_ERROR_REASON_NOT_FOUND, "vehicle.id", "no vehicle %s in this shop", id).with("id", id)
+	case is.there() && revision == "":
+		return refuse(pb.ErrorReason_ERROR_REASON_ID_TAKEN, "vehicle.id", "another vehicle has the id %s", id).with("id", id)
+	case revision != revisionOf(is.revision):
+		return refuse(pb.ErrorReason_ERROR_REASON_REVISION_STALE, "vehicle.revision", "the vehicle was changed since it was read").with("revision", revisionOf(is.revision))
+	}
+	return nil
 }
 
 // bare is the record as the book and the feed hold it: without what the server
@@ -65,14 +93,19 @@ func bare(v *pb.Vehicle) *pb.Vehicle {
 	return c
 }
 
-func withOutput(v *pb.Vehicle, person *pb.CustomerData, version history.Number) *pb.Vehicle {
+func withOutput(v *pb.Vehicle, person *pb.CustomerData, revision history.Number) *pb.Vehicle {
 	c := proto.CloneOf(v)
-	c.Revision, c.CustomerData = revisionOf(version), person
+	c.Revision, c.CustomerData = revisionOf(revision), person
 	return c
 }
 
-// revisionOf is a row's version as callers see it.
-func revisionOf(n history.Number) string { return strconv.FormatUint(uint64(n), 10) }
+// revisionOf is a row's version as callers see it; "" of one that is not there.
+func revisionOf(n history.Number) string {
+	if n == history.Absent {
+		return ""
+	}
+	return strconv.FormatUint(uint64(n), 10)
+}
 
 func (d *drafting) person(vehicle string, data *pb.CustomerData) {
 	if data == nil {
@@ -82,40 +115,62 @@ func (d *drafting) person(vehicle string, data *pb.CustomerData) {
 	d.put(personKey(vehicle), data)
 }
 
-// vehicle reads a vehicle's aggregate and what identifies its owner; nil when
-// there is none.
-func (v view) vehicle(id string) (state *pb.GetVehicleResponse, person *pb.CustomerData, version history.Number, err error) {
-	state = &pb.GetVehicleResponse{}
-	version, found, err := v.get(vehicleKey(id), state)
-	if err != nil || !found {
-		return nil, nil, history.Absent, err
+// known is all that the book holds of one vehicle.
+type known struct {
+	record   *pb.Vehicle // as recorded, bare
+	revision history.Number
+	person   *pb.CustomerData       // nil: none
+	state    *pb.GetVehicleResponse // what visits made of it, without the vehicle
+	version  history.Number         // of the state; Absent before the first visit
+}
+
+// there tells whether there is such a vehicle.
+func (k known) there() bool { return k.revision != history.Absent }
+
+// whole is the vehicle as its callers see it.
+func (k known) whole() *pb.Vehicle { return withOutput(k.record, k.person, k.revision) }
+
+// vehicle reads all of a vehicle.
+func (v view) vehicle(id string) (known, error) {
+	k := known{record: &pb.Vehicle{}, state: &pb.GetVehicleResponse{}}
+	var err error
+	if k.revision, _, err = v.get(vehicleKey(id), k.record); err != nil || !k.there() {
+		return k, err
 	}
-	person = &pb.CustomerData{}
-	if _, found, err = v.get(personKey(id), person); err != nil || !found {
-		person = nil
+	if k.version, _, err = v.get(stateKey(id), k.state); err != nil {
+		return k, err
 	}
-	return state, person, version, err
+	person := &pb.CustomerData{}
+	_, found, err := v.get(personKey(id), person)
+	if found {
+		k.person = person
+	}
+	return k, err
 }
 
 // GetVehicle gives a vehicle, the tires on it, and what is open.
 func (b *Book) GetVehicle(ctx context.Context, shop, id string) (*pb.GetVehicleResponse, error) {
 	var out *pb.GetVehicleResponse
 	err := b.read(ctx, shop, func(s view) error {
-		state, person, version, err := s.vehicle(id)
+		is, err := s.vehicle(id)
 		if err != nil {
 			return err
 		}
-		if state == nil {
-			return refuse(pb.ErrorReason_ERROR_REASON_NOT_FOUND, "vehicle_id", "no vehicle %s in this shop", id).with("id", id)
+		if !is.there() {
+			return noVehicle(id)
 		}
-		state.Vehicle = withOutput(state.GetVehicle(), person, version)
-		out = state
+		out = is.state
+		out.Vehicle = is.whole()
 		return nil
 	})
 	return out, err
 }
 
-// worst is the most urgent open finding's urgency.
+func noVehicle(id string) error {
+	return refuse(pb.ErrorReason_ERROR_REASON_NOT_FOUND, "vehicle_id", "no vehicle %s in this shop", id).with("id", id)
+}
+
+// worst is the most urgent finding's urgency.
 func worst(fs []*pb.Finding) pb.Urgency {
 	w := pb.Urgency_URGENCY_UNSPECIFIED
 	for _, f := range fs {
@@ -127,53 +182,45 @@ func worst(fs []*pb.Finding) pb.Urgency {
 }
 
 // list replaces the vehicle's rows in both lists.
-func (b *Book) list(d *drafting, before, after *pb.GetVehicleResponse) {
-	id := after.GetVehicle().GetId()
-	at := func(s *pb.GetVehicleResponse) (history.Key, history.Key) {
+func (d *drafting) list(v *pb.Vehicle, before, after *pb.GetVehicleResponse) {
+	at := func(s *pb.GetVehicleResponse) []history.Key {
 		seen := int64(0)
 		if t := s.GetLastSeen(); t != nil {
 			seen = t.AsTime().UnixNano()
 		}
-		return urgentKey(int(worst(s.GetOpenFindings())), seen, id), seenKey(seen, id)
-	}
-	urgent, seen := at(after)
-	if before != nil {
-		oldUrgent, oldSeen := at(before)
-		if oldUrgent != urgent {
-			d.Delete = append(d.Delete, oldUrgent)
-		}
-		if oldSeen != seen {
-			d.Delete = append(d.Delete, oldSeen)
-		}
+		return []history.Key{urgentKey(int(worst(s.GetOpenFindings())), seen, v.GetId()), seenKey(seen, v.GetId())}
 	}
 	row := &pb.VehicleRow{
-		VehicleId: id, Tag: after.GetVehicle().GetTag(), Worst: worst(after.GetOpenFindings()), LastSeen: after.GetLastSeen(),
+		VehicleId: v.GetId(), Tag: v.GetTag(), Worst: worst(after.GetOpenFindings()), LastSeen: after.GetLastSeen(),
 	}
-	open := slices.Clone(after.GetOpenFindings())
-	slices.SortStableFunc(open, func(a, b *pb.Finding) int { return int(a.GetUrgency()) - int(b.GetUrgency()) })
-	for _, f := range open {
+	for _, f := range after.GetOpenFindings() {
 		if !slices.Contains(row.GetFindingCodes(), f.GetCode()) {
 			row.FindingCodes = append(row.FindingCodes, f.GetCode())
 		}
 	}
-	d.put(urgent, row)
-	d.put(seen, row)
+	were, are := at(before), at(after)
+	for i := range are {
+		if were[i] != are[i] {
+			d.Delete = append(d.Delete, were[i])
+		}
+		d.put(are[i], row)
+	}
 }
 
-// ListVehicles gives a page of the shop's vehicles in an order, with a feed
-// token taken at the first page's moment.
-func (b *Book) ListVehicles(ctx context.Context, shop string, order pb.HereNowOrder, size int, page string) (*pb.ListVehiclesResponse, error) {
-	mark, kind := byte(seenMark), "s"
+// ListVehicles gives a page of the shop's vehicles in an order, the first with a
+// feed token of its moment.
+func (b *Book) ListVehicles(ctx context.Context, shop string, order pb.HereNowOrder, size int, token string) (*pb.ListVehiclesResponse, error) {
+	of := list{shop, key(seenMark)}
 	if order == pb.HereNowOrder_HERE_NOW_ORDER_URGENCY {
-		mark, kind = urgentMark, "u"
+		of.rows = key(urgentMark)
 	}
-	after, err := b.pageAfter(page, shop, kind)
+	after, err := b.pageAfter(of, token)
 	if err != nil {
 		return nil, err
 	}
 	out := &pb.ListVehiclesResponse{}
 	err = b.read(ctx, shop, func(s view) error {
-		rows, err := s.s.Scan(s.ctx, history.Range{Prefix: key(mark), After: after, Limit: size})
+		rows, err := s.s.Scan(s.ctx, history.Range{Prefix: of.rows, After: after, Limit: size})
 		if err != nil {
 			return err
 		}
@@ -184,13 +231,12 @@ func (b *Book) ListVehicles(ctx context.Context, shop string, order pb.HereNowOr
 			}
 			out.Rows = append(out.Rows, row)
 		}
-		if rows.More {
-			out.NextPageToken = b.pageToken(shop, kind, rows.Rows[len(rows.Rows)-1].Key)
+		out.NextPageToken = b.pageToken(of, rows)
+		if token != "" {
+			return nil
 		}
 		last, err := s.s.Last(s.ctx)
-		if strings.TrimSpace(page) == "" {
-			out.ResumeToken = b.feedToken(shop, last)
-		}
+		out.ResumeToken = b.feedToken(shop, last)
 		return err
 	})
 	return out, err

@@ -142,7 +142,7 @@ func mirroredText(s string) string {
 		before, list = s[:i+1], s[i+1:]
 	}
 	var at []layout.Position
-	for _, name := range strings.Split(list, ",") {
+	for name := range strings.SplitSeq(list, ",") {
 		p, err := layout.Parse(name)
 		if err != nil {
 			return s

@@ -97,7 +97,7 @@ func (d *drawn) flag(percent int) *bool {
 	if !d.odds(percent) {
 		return nil
 	}
-	return proto.Bool(oneOf(d, false, true))
+	return new(oneOf(d, false, true))
 }
 
 func step(n, of float64) float64 { return math.Round(n/of) * of }
@@ -374,11 +374,11 @@ func (d *drawn) nailHole(w *pb.WheelReport) {
 	w.Looked = []*pb.Looked{{What: pb.LookedAt_LOOKED_AT_INSIDE_OF_TIRE}}
 	w.Observations = nil
 	for range oneOf(d, 1, 1, 1, 2, 3) {
-		i := &pb.Injury{Part: pb.TirePart_TIRE_PART_CROWN, ReachesThrough: pb.Answer_ANSWER_YES, HoldsAir: d.answer(), BetweenOuterGrooves: proto.Bool(true)}
+		i := &pb.Injury{Part: pb.TirePart_TIRE_PART_CROWN, ReachesThrough: pb.Answer_ANSWER_YES, HoldsAir: d.answer(), BetweenOuterGrooves: new(true)}
 		i.Size, i.SizeAfterPreparing = d.length(float64(d.between(2, 9))), d.length(float64(d.between(3, 14)))
-		i.OverlapsEarlierRepair = proto.Bool(d.odds(5))
+		i.OverlapsEarlierRepair = new(d.odds(5))
 		if d.odds(80) {
-			i.AngleDegrees = proto.Float64(float64(d.between(0, 45)))
+			i.AngleDegrees = new(float64(d.between(0, 45)))
 		}
 		if d.odds(50) {
 			i.MeasuredFrom = &pb.Injury_FromShoulderEdge{FromShoulderEdge: d.length(float64(d.between(10, 70)))}
@@ -511,10 +511,10 @@ func (d *drawn) treadOf() []*pb.TreadReading {
 
 // across3 is the share of a shape at a column.
 func across3(shape [3]float64, column, columns int) float64 {
-	switch {
-	case column == 0:
+	switch column {
+	case 0:
 		return shape[0]
-	case column == columns-1:
+	case columns - 1:
 		return shape[2]
 	}
 	return shape[1]
@@ -596,7 +596,7 @@ func (d *drawn) injury() *pb.Injury {
 		i.SizeAfterPreparing = d.length(float64(d.between(3, 12)))
 	}
 	if d.odds(40) {
-		i.AngleDegrees = proto.Float64(float64(d.between(0, 60)))
+		i.AngleDegrees = new(float64(d.between(0, 60)))
 	}
 	switch {
 	case d.odds(30):

@@ -33,7 +33,7 @@ func Assessment(req *pb.AssessVisitRequest, v verdict.Visit, out verdict.Verdict
 	for _, b := range out.Books {
 		a.Basis.Rulebooks = append(a.Basis.Rulebooks, b.Name())
 	}
-	slices.Sort(a.Basis.Rulebooks)
+	slices.Sort(a.GetBasis().GetRulebooks())
 	for _, f := range out.Findings {
 		m := t.finding(f)
 		if left, ok := out.Closed[f.ID()]; ok {
@@ -142,7 +142,9 @@ func (t *telling) fill(said words.Pair, values map[string]string, at []layout.Po
 		said = t.unplaced(said)
 	}
 	technician = words.Fill(said.Technician, values)
-	if values["at"] = t.texts.Labels["place.beside"]; !slices.Contains(at, Beside) {
+	if slices.Contains(at, Beside) {
+		technician, values["at"] = words.Sentence(technician), t.texts.Labels["place.beside"]
+	} else {
 		values["at"] = t.texts.Places(t.vehicle, at)
 	}
 	return technician, words.Sentence(words.Fill(said.Customer, values))

@@ -103,7 +103,7 @@ func dateMessage(d unit.Date) *pb.CalendarDate {
 func quantity(a unit.Amount, depth bool) *pb.Quantity {
 	q := &pb.Quantity{}
 	switch a.Unit {
-	case unit.None:
+	case unit.None, unit.Hours: // the contract has no span of time among its quantities: a rule's words tell it
 		return nil
 	case unit.ThirtySecondsInch:
 		q.Amount = &pb.Quantity_Depth{Depth: fill(&pb.Depth{}, a)}

@@ -19,6 +19,7 @@ import (
 	"fmt"
 	"log/slog"
 	"os"
+	"path/filepath"
 	"runtime/debug"
 	"strings"
 	"sync"
@@ -175,14 +176,14 @@ func (s *Store) openEngine(tune func(engine.Options) engine.Options) error {
 	if err := makeDir(s.dir); err != nil {
 		return err
 	}
+	if err := withLock(s.dir, removeUnborn); err != nil {
+		return err
+	}
 	opts := engineOptions(s.dir).WithLogger(engineLog{s.log})
 	if tune != nil {
 		opts = tune(opts)
 	}
 	db, err := engine.OpenManaged(opts)
-	if err != nil && inUse(s.dir) {
-		return &InUseError{s.dir}
-	}
 	if err != nil {
 		return fmt.Errorf("the store in %s cannot be opened: %w", s.dir, err)
 	}
@@ -191,6 +192,32 @@ func (s *Store) openEngine(tune func(engine.Options) engine.Options) error {
 	}
 	s.db = db
 	s.db.SetDiscardTs(s.moments.advance(db.MaxVersion()))
+	return nil
+}
+
+// removeUnborn removes logs of length zero. A process that is killed between
+// making a log's name and giving it a length leaves one, and the engine does not
+// open beside it. Nothing is lost with it: drafts are answered when their log is
+// synced with its length.
+//
+//nolint:gosec // where a store lies is its operator's to say
+func removeUnborn(dir string) error {
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return err
+	}
+	for _, entry := range entries {
+		name := filepath.Join(dir, entry.Name())
+		if ext := filepath.Ext(name); ext != ".mem" && ext != ".vlog" {
+			continue
+		}
+		if info, err := entry.Info(); err != nil || !info.Mode().IsRegular() || info.Size() > 0 {
+			continue // the engine says what is wrong with it
+		}
+		if err := os.Remove(name); err != nil {
+			return err
+		}
+	}
 	return nil
 }
 
@@ -352,6 +379,8 @@ func (s *Store) closeEngine() error {
 }
 
 // makeDir makes a directory that outlives a power cut.
+//
+//nolint:gosec // where a store lies is its operator's to say
 func makeDir(dir string) error {
 	if _, err := os.Stat(dir); err == nil {
 		return nil

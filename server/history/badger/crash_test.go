@@ -55,7 +55,7 @@ func writeUntilKilled(dir string) error {
 				id := fmt.Sprintf("%d-%d-%d", os.Getpid(), w, i)
 				number, err := store.Commit(context.Background(), crashDraft(id, make([]byte, random.IntN(10_000))))
 				if err == nil {
-					_, err = os.Stdout.WriteString(fmt.Sprintf("%s %d\n", id, number))
+					_, err = fmt.Fprintf(os.Stdout, "%s %d\n", id, number)
 				}
 				if err != nil {
 					failed <- err
@@ -104,7 +104,7 @@ func TestKilledProcessLosesNothing(t *testing.T) {
 // after it has said so many lines.
 func untilKilled(t *testing.T, dir string, lines int, delay time.Duration, told map[string]history.Number) {
 	t.Helper()
-	child := exec.Command(os.Args[0], dir)
+	child := exec.CommandContext(t.Context(), os.Args[0], dir)
 	child.Env = childOf("until killed")
 	var complaint bytes.Buffer
 	child.Stderr = &complaint

@@ -18,20 +18,29 @@ func freeSpace(dir string) (uint64, error) {
 	return stat.Bavail * uint64(stat.Bsize), nil
 }
 
-// inUse says whether somebody holds the engine's lock of a directory.
-func inUse(path string) bool {
+// withLock runs f while it holds the engine's lock of a directory, or answers
+// *InUseError where somebody else holds it.
+func withLock(path string, f func(path string) error) error {
 	dir, err := os.Open(path)
 	if err != nil {
-		return false
+		return err
 	}
 	defer func() { _ = dir.Close() }() // gives the lock back
-	return syscall.Flock(int(dir.Fd()), syscall.LOCK_EX|syscall.LOCK_NB) == syscall.EWOULDBLOCK
+	switch err := syscall.Flock(int(dir.Fd()), syscall.LOCK_EX|syscall.LOCK_NB); {
+	case err == syscall.EWOULDBLOCK:
+		return &InUseError{path}
+	case err != nil:
+		return &os.PathError{Op: "flock", Path: path, Err: err}
+	}
+	return f(path)
 }
 
 func syncDir(dir *os.File) error { return dir.Sync() }
 
 // syncParents syncs the directories above one that was made, up to the root: any
 // of them may be new.
+//
+//nolint:gosec // where a store lies is its operator's to say
 func syncParents(path string) error {
 	path, err := filepath.Abs(path)
 	if err != nil {

@@ -10,8 +10,9 @@ import (
 // directory and is synced by itself (fsync(2)); the engine does not do that for
 // a new log.
 type names struct {
-	dir  *os.File
-	seen time.Time // the directory's time of change when it was last synced
+	dir     *os.File
+	seen    time.Time            // the directory's time of change when it was last synced
+	syncDir func(*os.File) error // in tests: counted
 }
 
 // tick is more than the step in which file systems tell time.
@@ -22,7 +23,7 @@ func openNames(path string) (*names, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &names{dir: dir}, nil
+	return &names{dir: dir, syncDir: syncDir}, nil
 }
 
 // sync syncs the directory if a name may have come or gone since it was last
@@ -37,7 +38,7 @@ func (n *names) sync() error {
 		return nil
 	}
 	n.seen = changed
-	return syncDir(n.dir)
+	return n.syncDir(n.dir)
 }
 
 // Close lets go of the directory.

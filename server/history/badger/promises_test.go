@@ -8,23 +8,28 @@ import (
 )
 
 // open opens a store that is closed when the test ends.
-func open(t testing.TB, dir string, opts Options) *Store {
-	t.Helper()
+func open(tb testing.TB, dir string, opts Options) *Store {
+	tb.Helper()
 	store, err := Open(dir, opts)
 	if err != nil {
-		t.Fatal(err)
+		tb.Fatal(err)
 	}
-	t.Cleanup(func() { _ = store.Close() }) // tests that are about closing look at its error
+	tb.Cleanup(func() { _ = store.Close() }) // tests that are about closing look at its error
 	return store
 }
 
 func TestPromises(t *testing.T) {
-	historytest.Run(t,
-		func(t *testing.T) history.Store { return open(t, t.TempDir(), Options{}) },
-		historytest.Capabilities{Reopen: func(t *testing.T, store history.Store) history.Store {
+	fresh := func(t *testing.T) history.Store {
+		t.Helper()
+		return open(t, t.TempDir(), Options{})
+	}
+	historytest.Run(t, fresh, historytest.Capabilities{
+		Reopen: func(t *testing.T, store history.Store) history.Store {
+			t.Helper()
 			if err := store.Close(); err != nil {
 				t.Fatal(err)
 			}
 			return open(t, store.(*Store).dir, Options{})
-		}})
+		},
+	})
 }

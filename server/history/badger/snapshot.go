@@ -135,14 +135,14 @@ func (sn *snapshot) Changes(ctx context.Context, after history.Number, limit int
 		content, err := readPlain(key, value)
 		number++
 		size += len(content)
-		if err != nil || len(changes) == history.Rows(limit) || len(changes) > 0 && size > history.MaxPageBytes {
+		if err != nil || len(changes) > 0 && size > history.MaxPageBytes {
 			return false, err
 		}
 		if !bytes.Equal(key, feedKey(sn.shop, number)) {
 			return false, damaged(feedKey(sn.shop, number), nil)
 		}
 		changes = append(changes, history.Change{Number: number, Feed: bytes.Clone(content)})
-		return true, nil
+		return len(changes) < history.Rows(limit), nil
 	})
 	if err != nil {
 		return nil, err

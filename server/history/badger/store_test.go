@@ -375,23 +375,55 @@ func TestOneProcessAtATime(t *testing.T) {
 	open(t, dir, Options{})
 }
 
+// TestLogWithoutLengthIsNoHindrance leaves what a process leaves that is killed
+// while it makes a log.
+func TestLogWithoutLengthIsNoHindrance(t *testing.T) {
+	for _, name := range []string{"00001.mem", "00002.mem", "00009.mem", "000002.vlog"} {
+		t.Run(name, func(t *testing.T) {
+			dir := t.TempDir()
+			store := open(t, dir, Options{})
+			mustCommit(t, store, row("row", "kept"))
+			if err := store.Close(); err != nil {
+				t.Fatal(err)
+			}
+			unborn, err := os.OpenFile(filepath.Join(dir, name), os.O_CREATE|os.O_EXCL, 0o600)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if err := unborn.Close(); err != nil {
+				t.Fatal(err)
+			}
+			store = open(t, dir, Options{})
+			if got := get(t, store, "row"); string(got.Value) != "kept" {
+				t.Errorf("row reads as %q", got.Value)
+			}
+			mustCommit(t, store, row("row", "goes on"))
+		})
+	}
+}
+
 func TestForeignDirectoriesAreRefused(t *testing.T) {
 	file := filepath.Join(t.TempDir(), "file")
 	if err := os.WriteFile(file, nil, 0o600); err != nil {
 		t.Fatal(err)
 	}
-	otherFormat := t.TempDir()
-	writeForeign(t, engineOptions(otherFormat).WithExternalMagic(Format+1), []byte("key"))
+	laterFormat, noFormat := t.TempDir(), t.TempDir()
+	epoch := plainValue(make([]byte, 16))
+	writeForeign(t, engineOptions(laterFormat).WithExternalMagic(Format+1), epochKey, epoch)
+	writeForeign(t, engineOptions(noFormat).WithExternalMagic(0), epochKey, epoch)
 	otherContent := t.TempDir()
-	writeForeign(t, engineOptions(otherContent), []byte("key"))
-	damagedEpoch := t.TempDir()
-	writeForeign(t, engineOptions(damagedEpoch), epochKey)
+	writeForeign(t, engineOptions(otherContent), []byte("key"), []byte("value"))
+	laterEpoch, shortEpoch := t.TempDir(), t.TempDir()
+	writeForeign(t, engineOptions(laterEpoch), epochKey, append([]byte{Format + 1}, epoch[1:]...))
+	writeForeign(t, engineOptions(shortEpoch), epochKey, epoch[:16])
 
 	tests := map[string]struct{ dir, says string }{
 		"a file":         {file, "not a directory"},
-		"another format": {otherFormat, "cannot be opened"},
+		"a later format": {laterFormat, "cannot be opened"},
+		"no format":      {noFormat, "cannot be opened"},
 		"another use":    {otherContent, "something else"},
-		"damaged epoch":  {damagedEpoch, "cannot be read"},
+		"a later epoch":  {laterEpoch, "cannot be read"},
+		"a short epoch":  {shortEpoch, "cannot be read"},
 	}
 	for name, test := range tests {
 		t.Run(name, func(t *testing.T) {
@@ -403,14 +435,14 @@ func TestForeignDirectoriesAreRefused(t *testing.T) {
 }
 
 // writeForeign makes a directory of the engine with one row that is none of ours.
-func writeForeign(t *testing.T, opts engine.Options, key []byte) {
+func writeForeign(t *testing.T, opts engine.Options, key, value []byte) {
 	t.Helper()
 	db, err := engine.OpenManaged(opts.WithLogger(nil))
 	if err != nil {
 		t.Fatal(err)
 	}
 	txn := db.NewTransactionAt(1, true)
-	if err := errors.Join(txn.Set(key, []byte("\x63")), txn.CommitAt(1, nil), db.Close()); err != nil {
+	if err := errors.Join(txn.Set(key, value), txn.CommitAt(1, nil), db.Close()); err != nil {
 		t.Fatal(err)
 	}
 }
@@ -418,14 +450,15 @@ func writeForeign(t *testing.T, opts engine.Options, key []byte) {
 // TestDamagedRowIsAnError writes rows past the store that it cannot have written.
 func TestDamagedRowIsAnError(t *testing.T) {
 	store := open(t, t.TempDir(), Options{})
-	mustCommit(t, store, row("good", ""))
-	mustCommit(t, store, row("good", ""))
+	for range 4 {
+		mustCommit(t, store, row("good", ""))
+	}
 	txn := store.db.NewTransactionAt(store.moments.latest(), true)
 	err := errors.Join(
 		txn.Set(rowKey("north", "short"), []byte{Format, 0}),
 		txn.Set(rowKey("north", "unknown"), append([]byte{Format + 1}, make([]byte, 20)...)),
-		txn.Delete(feedKey("north", 1)),
-		txn.Set(feedKey("north", 2), nil),
+		txn.Delete(feedKey("north", 2)),
+		txn.Set(feedKey("north", 4), nil),
 		txn.Set(lastKey("south"), []byte{Format}),
 		store.sync(txn))
 	if err != nil {
@@ -445,8 +478,8 @@ func TestDamagedRowIsAnError(t *testing.T) {
 	_, short := north.Get(t.Context(), "short")
 	_, unknown := north.Get(t.Context(), "unknown")
 	_, scan := north.Scan(t.Context(), history.Range{})
-	_, missing := north.Changes(t.Context(), 0, 0)
-	_, empty := north.Changes(t.Context(), 1, 0)
+	_, missing := north.Changes(t.Context(), 0, 2)
+	_, empty := north.Changes(t.Context(), 3, 0)
 	_, last := south.Last(t.Context())
 	_, expected := store.Commit(t.Context(), history.Draft{Shop: "north", Expect: []history.Expectation{{Key: "short", Version: 1}}})
 	_, numbered := store.Commit(t.Context(), history.Draft{Shop: "south"})
@@ -596,21 +629,37 @@ func TestMomentsKeepWhatIsOpen(t *testing.T) {
 	}
 }
 
-// TestNamesAreSyncedWhenTheyChange counts nothing but the moment that is
-// remembered: it follows the directory's.
 func TestNamesAreSyncedWhenTheyChange(t *testing.T) {
 	dir := t.TempDir()
 	names, err := openNames(dir)
 	if err != nil {
 		t.Fatal(err)
 	}
+	syncs := 0
+	names.syncDir = func(dir *os.File) error {
+		syncs++
+		return syncDir(dir)
+	}
 	past := time.Now().Add(-time.Hour).Truncate(time.Second)
-	for _, changed := range []time.Time{past, past.Add(time.Minute)} {
-		if err := os.Chtimes(dir, changed, changed); err != nil {
+	future := time.Now().Add(time.Hour).Truncate(time.Second)
+	steps := []struct {
+		changed time.Time
+		want    int
+	}{
+		{past, 1},
+		{past, 1}, // nothing new
+		{past.Add(time.Minute), 2},
+		{past.Add(time.Minute), 2},
+		{past, 3}, // a clock that was set back
+		{future, 4},
+		{future, 5}, // may have changed again within the same tick
+	}
+	for i, step := range steps {
+		if err := os.Chtimes(dir, step.changed, step.changed); err != nil {
 			t.Fatal(err)
 		}
-		if err := names.sync(); err != nil || !names.seen.Equal(changed) {
-			t.Errorf("changed at %v, seen %v, %v", changed, names.seen, err)
+		if err := names.sync(); err != nil || syncs != step.want {
+			t.Errorf("step %d: %d syncs, %v, want %d", i, syncs, err, step.want)
 		}
 	}
 	if err := names.Close(); err != nil {
@@ -621,9 +670,68 @@ func TestNamesAreSyncedWhenTheyChange(t *testing.T) {
 	}
 }
 
-// TestCancelledWhileHeldUp: a draft that waits behind a slow disk is dropped
+// TestCloseWaitsForWhatWasTaken closes a store while a commit is held up.
+func TestCloseWaitsForWhatWasTaken(t *testing.T) {
+	dir := t.TempDir()
+	store := open(t, dir, Options{})
+	reached, release := hold(store)
+	taken, closed := make(chan error, 1), make(chan error, 1)
+	go func() {
+		_, err := store.Commit(t.Context(), row("row", "taken"))
+		taken <- err
+	}()
+	<-reached
+	go func() { closed <- store.Close() }()
+	<-store.closing
+	time.Sleep(20 * time.Millisecond) // long enough to close too early
+	select {
+	case err := <-closed:
+		t.Errorf("closed, with %v, while a draft was being written", err)
+	default:
+	}
+	release()
+	if err := errors.Join(<-taken, <-closed); err != nil {
+		t.Fatal(err)
+	}
+	if got := get(t, open(t, dir, Options{}), "row"); string(got.Value) != "taken" {
+		t.Errorf("reopened: %q, want what was taken", got.Value)
+	}
+}
+
+// lateContext ends after its error was asked for some times.
+type lateContext struct {
+	context.Context //nolint:containedctx // it is a context
+	left            int
+}
+
+func (c *lateContext) Err() error {
+	if c.left--; c.left < 0 {
+		return context.Canceled
+	}
+	return nil
+}
+
+func TestScanEndsWithItsContext(t *testing.T) {
+	store := open(t, t.TempDir(), Options{})
+	for i := range 10 {
+		mustCommit(t, store, row(history.Key("").Uint64(uint64(i)), ""))
+	}
+	snap, err := store.Snapshot(t.Context(), "north")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer snap.Close()
+	if page, err := snap.Scan(&lateContext{t.Context(), 5}, history.Range{}); !errors.Is(err, context.Canceled) || page.Rows != nil {
+		t.Errorf("%d rows, %v; want the context's error", len(page.Rows), err)
+	}
+	if changes, err := snap.Changes(&lateContext{t.Context(), 5}, 0, 0); !errors.Is(err, context.Canceled) || changes != nil {
+		t.Errorf("%d changes, %v; want the context's error", len(changes), err)
+	}
+}
+
+// TestCanceledWhileHeldUp: a draft that waits behind a slow disk is dropped
 // when its context ends; the one that the writer has taken is carried on.
-func TestCancelledWhileHeldUp(t *testing.T) {
+func TestCanceledWhileHeldUp(t *testing.T) {
 	store := open(t, t.TempDir(), Options{})
 	reached, release := hold(store)
 	ctx, cancel := context.WithCancel(t.Context())
@@ -637,6 +745,7 @@ func TestCancelledWhileHeldUp(t *testing.T) {
 		_, err := store.Commit(ctx, row("waiting", ""))
 		waiting <- err
 	}()
+	time.Sleep(20 * time.Millisecond) // for it to wait
 	cancel()
 	if err := <-waiting; !errors.Is(err, context.Canceled) {
 		t.Errorf("the draft that waited was told %v", err)

@@ -1,9 +1,11 @@
+//nolint:thelper // these are the tests themselves: a failure is where it is found
 package historytest
 
 import (
 	"context"
 	"errors"
 	"fmt"
+	"maps"
 	"testing"
 
 	"gaugebook.dev/server/history"
@@ -97,9 +99,7 @@ func feedSkipsNothingUnderConcurrentWriters(t *testing.T, store history.Store) {
 
 	told := map[string]history.Number{}
 	for range writers {
-		for text, number := range <-numbers {
-			told[text] = number
-		}
+		maps.Copy(told, <-numbers)
 	}
 	for _, changes := range followed {
 		if len(changes) != total {

@@ -1,5 +1,7 @@
 // Package historytest holds a driver of package history to its promises. Each
 // test bears the name of the promise that it would catch broken.
+//
+//nolint:thelper // these are the tests themselves: a failure is where it is found
 package historytest
 
 import (
@@ -36,7 +38,7 @@ func Run(t *testing.T, open Open, can Capabilities) {
 		{"LimitsAreTakenAndNoMore", limitsAreTakenAndNoMore},
 		{"DraftsAreCopied", draftsAreCopied},
 		{"BadDraftHarmsNoNeighbor", badDraftHarmsNoNeighbor},
-		{"CancelledDraftIsWhollyStoredOrNotAtAll", cancelledDraftIsWhollyStoredOrNotAtAll},
+		{"CanceledDraftIsWhollyStoredOrNotAtAll", canceledDraftIsWhollyStoredOrNotAtAll},
 		{"SixtyFourWritersOnOneRowLoseNothing", sixtyFourWritersOnOneRowLoseNothing},
 		{"SixtyFourWritersOnThousandRowsLoseNothing", sixtyFourWritersOnThousandRowsLoseNothing},
 

@@ -1,3 +1,4 @@
+//nolint:gosec,thelper // chance is for tests, and these are the tests themselves: a failure is where it is found
 package historytest
 
 import (
@@ -104,7 +105,7 @@ func (w *walk) commit(t *testing.T, store history.Store) error {
 		w.stale++
 	}
 	if got != want || fmt.Sprintf("%T %v", gotErr, gotErr) != fmt.Sprintf("%T %v", wantErr, wantErr) {
-		return fmt.Errorf("%+v was answered %d, %w; want %d, %w", draft, got, gotErr, want, wantErr)
+		return fmt.Errorf("%#v was answered %d, %w; want %d, %w", draft, got, gotErr, want, wantErr)
 	}
 	return nil
 }
@@ -138,7 +139,7 @@ func (w *walk) look(t *testing.T, p pair) error {
 			d += fmt.Sprintf(" more: %v, want %v", got.More, want.More)
 		}
 		if d != "" {
-			d = fmt.Sprintf("%v: %s", r, d)
+			d = fmt.Sprintf("%#v: %s", r, d)
 		}
 		return compare(d, gotErr, wantErr)
 	}

@@ -1,3 +1,4 @@
+//nolint:thelper // these are the tests themselves: a failure is where it is found
 package historytest
 
 import (
@@ -8,6 +9,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"gaugebook.dev/server/history"
 )
@@ -164,7 +166,7 @@ func scanIsInKeyOrderAndBounded(t *testing.T, store history.Store) {
 	for _, test := range tests {
 		page, err := snap.Scan(t.Context(), test.r)
 		if err != nil {
-			t.Errorf("%.100v: %v", test.r, err)
+			t.Errorf("%#v: %v", test.r, err)
 		}
 		var want []history.Row
 		for _, key := range test.want {
@@ -175,7 +177,7 @@ func scanIsInKeyOrderAndBounded(t *testing.T, store history.Store) {
 			want = append(want, row)
 		}
 		if d := rowDifference(page.Rows, want); d != "" || page.More != test.more {
-			t.Errorf("%.100v: %s; more: %v, want %v", test.r, d, page.More, test.more)
+			t.Errorf("%#v: %s; more: %v, want %v", test.r, d, page.More, test.more)
 		}
 	}
 	for _, key := range []history.Key{"", "aa", "c", "\xff\xff\xff", highest + "\xff"} {
@@ -259,6 +261,7 @@ func useAfterCloseIsAnError(t *testing.T, store history.Store) {
 	snap := snapshot(t, store, shop)
 	waiting := make(chan error)
 	go func() { waiting <- store.Wait(t.Context(), shop, 1) }()
+	time.Sleep(20 * time.Millisecond) // for it to fall asleep
 
 	together(2, func(int) {
 		if err := store.Close(); err != nil {

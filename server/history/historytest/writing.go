@@ -1,3 +1,4 @@
+//nolint:gosec,thelper // chance is for tests, and these are the tests themselves: a failure is where it is found
 package historytest
 
 import (
@@ -136,7 +137,7 @@ func deleteThenAbsent(t *testing.T, store history.Store) {
 		t.Errorf("row reads as %q, version %d, %v; want \"3\", version 3", row.Value, row.Version, err)
 	}
 	_, err = store.Commit(t.Context(), history.Draft{Shop: shop, Expect: []history.Expectation{expect("row", 1)}})
-	asError[*history.StaleError](t, err)
+	_ = asError[*history.StaleError](t, err)
 }
 
 func illFormedIsRefused(t *testing.T, store history.Store) {
@@ -155,16 +156,16 @@ func illFormedIsRefused(t *testing.T, store history.Store) {
 	for name, draft := range drafts {
 		t.Run(name, func(t *testing.T) {
 			_, err := store.Commit(t.Context(), draft)
-			asError[*history.InvalidError](t, err)
+			_ = asError[*history.InvalidError](t, err)
 		})
 	}
 	for _, name := range []string{"", "no\x00rth"} {
 		_, err := store.Snapshot(t.Context(), name)
-		asError[*history.InvalidError](t, err)
-		asError[*history.InvalidError](t, store.Wait(t.Context(), name, 0))
+		_ = asError[*history.InvalidError](t, err)
+		_ = asError[*history.InvalidError](t, store.Wait(t.Context(), name, 0))
 	}
 	_, err := snapshot(t, store, shop).Scan(t.Context(), history.Range{Prefix: "b", After: "a"})
-	asError[*history.InvalidError](t, err)
+	_ = asError[*history.InvalidError](t, err)
 	if last := read(t, store, shop).last; last != 0 {
 		t.Errorf("a draft that was refused has the number %d", last)
 	}
@@ -271,7 +272,7 @@ func badDraftHarmsNoNeighbor(t *testing.T, store history.Store) {
 	}
 }
 
-func cancelledDraftIsWhollyStoredOrNotAtAll(t *testing.T, store history.Store) {
+func canceledDraftIsWhollyStoredOrNotAtAll(t *testing.T, store history.Store) {
 	const writers, each = 32, 20
 	type outcome struct {
 		key    history.Key
@@ -303,7 +304,7 @@ func cancelledDraftIsWhollyStoredOrNotAtAll(t *testing.T, store history.Store) {
 		if o.err == nil {
 			stored++
 		} else if !errors.Is(o.err, context.DeadlineExceeded) {
-			t.Errorf("a cancelled draft was told %v", o.err)
+			t.Errorf("a canceled draft was told %v", o.err)
 		}
 		// After an error the number is 0, which is Absent.
 		if a, b := versions[o.key+"a"], versions[o.key+"b"]; a != o.number || b != o.number {

@@ -1,0 +1,60 @@
+package api
+
+import (
+	"context"
+	"fmt"
+	"slices"
+
+	pb "gaugebook.dev/proto/gaugebook/v1"
+
+	"gaugebook.dev/server/judge"
+)
+
+// AssessRepair says whether a tire may be repaired, with every rule that fails.
+func (s *Server) AssessRepair(_ context.Context, req *pb.AssessRepairRequest) (*pb.AssessRepairResponse, error) {
+	visit := repairVisit(req)
+	names := map[string]string{
+		"inspection.wheels[0].sidewall": "sidewall", "inspection.wheels[0].tread[0].depth": "lowestDepth", "repairs": "earlier",
+		"inspection.wheels[0].looked": "looked", "inspection.wheels[0].observations": "observations",
+		"inspection.wheels[0].pressures": "found", "inspection.wheels[0].drivenLow": "drivenLow",
+		"vehicle.axles[0].coldNormalLoad": "labelCold", "tires[0].makerPolicy": "makerPolicy", "inspection.gauges": "gauges", "vehicle.use": "use",
+	}
+	for i := range req.GetInjuries() {
+		names[fmt.Sprintf("inspection.wheels[0].observations[%d].injury", len(req.GetObservations())+i)] = fmt.Sprintf("injuries[%d]", i)
+	}
+	if problems := checkTire(visit, names); len(problems) > 0 {
+		return nil, &invalid{problems}
+	}
+	for len(visit.GetVehicle().GetAxles()) < 2 { // it may be on either
+		visit.Vehicle.Axles = append(visit.Vehicle.Axles, visit.GetVehicle().GetAxles()[0])
+	}
+	a := judge.Tire(visit, judge.Places("", req.GetVehicleClass(), req.GetSteerAxle())...)
+	unasked(a, func(code string) bool { return code == "ask.across" })
+	return &pb.AssessRepairResponse{Answer: first(a.GetRepairs()), Assessment: a}, nil
+}
+
+// repairVisit is the tire as the only one of a visit. Of an injury that nobody
+// described nothing is known, and the answer says so.
+func repairVisit(req *pb.AssessRepairRequest) *pb.AssessVisitRequest {
+	wheel := &pb.WheelReport{
+		Sidewall: req.GetSidewall(), Looked: req.GetLooked(), Observations: slices.Clone(req.GetObservations()),
+		Pressures: req.GetFound(), DrivenLow: req.GetDrivenLow(),
+	}
+	injuries := req.GetInjuries()
+	if len(injuries) == 0 {
+		injuries = []*pb.Injury{{}}
+	}
+	for _, injury := range injuries {
+		wheel.Observations = append(wheel.Observations, &pb.Observation{Kind: pb.ObservationKind_OBSERVATION_KIND_INJURY, Injury: injury})
+	}
+	if req.GetLowestDepth() != nil {
+		wheel.Tread = []*pb.TreadReading{{Place: &pb.TreadReading_Across{}, Depth: req.GetLowestDepth()}}
+	}
+	return &pb.AssessVisitRequest{
+		Vehicle:     &pb.Vehicle{VehicleClass: req.GetVehicleClass(), Use: req.GetUse(), Axles: []*pb.Axle{{ColdNormalLoad: req.GetLabelCold()}}},
+		Inspection:  &pb.Inspection{Gauges: req.GetGauges(), Wheels: []*pb.WheelReport{wheel}},
+		Tires:       []*pb.Tire{{MakerPolicy: req.GetMakerPolicy()}},
+		Repairs:     req.GetEarlier(),
+		RulebookIds: req.GetRulebookIds(), AsOf: req.GetAsOf(), Language: req.GetLanguage(),
+	}
+}

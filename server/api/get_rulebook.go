@@ -1,0 +1,26 @@
+package api
+
+import (
+	"context"
+
+	pb "gaugebook.dev/proto/gaugebook/v1"
+
+	"gaugebook.dev/calc/rulebook"
+	"gaugebook.dev/server/book"
+	"gaugebook.dev/server/translate"
+)
+
+// GetRulebook gives one rulebook whole.
+func (s *Server) GetRulebook(_ context.Context, req *pb.GetRulebookRequest) (*pb.GetRulebookResponse, error) {
+	b, ok := rulebook.Get(req.GetRulebookId())
+	if !ok {
+		return nil, unknownRulebook(req.GetRulebookId())
+	}
+	return &pb.GetRulebookResponse{Rulebook: translate.Rulebook(b)}, nil
+}
+
+func unknownRulebook(id string) error {
+	return &book.Refusal{
+		Reason: pb.ErrorReason_ERROR_REASON_RULEBOOK_UNKNOWN, Field: "rulebook_id", Message: "no rulebook has this id", Metadata: map[string]string{"id": id},
+	}
+}

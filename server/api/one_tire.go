@@ -1,0 +1,71 @@
+package api
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"google.golang.org/protobuf/proto"
+
+	pb "gaugebook.dev/proto/gaugebook/v1"
+
+	"gaugebook.dev/server/check"
+)
+
+// The calls about one tire are answered by judging a visit of one wheel. Their
+// problems are found in that visit, and told by the names of their own requests.
+
+// somewhere is where a wheel is checked of which nobody said where it is.
+const somewhere = "1L"
+
+// checkTire gives the problems of a visit of one wheel under other names: each
+// path of the visit with what its request calls it.
+func checkTire(visit *pb.AssessVisitRequest, names map[string]string) []check.Problem {
+	problems := check.Vehicle("vehicle", visit.GetVehicle())
+	bare := proto.CloneOf(visit)
+	bare.Vehicle = nil // its axles are made up: a position of a complaint is not held to them
+	if wheel := bare.GetInspection().GetWheels()[0]; wheel.GetPosition() == "" {
+		wheel.Position = somewhere
+	}
+	problems = append(problems, check.AssessVisit(bare)...)
+	for i := range problems {
+		rename(&problems[i], names)
+	}
+	return problems
+}
+
+// rename says a problem by the longest of the names that leads to it.
+func rename(p *check.Problem, names map[string]string) {
+	paths := make([]string, 0, len(names))
+	for path := range names {
+		paths = append(paths, path)
+	}
+	slices.SortFunc(paths, func(a, b string) int { return cmp.Compare(len(b), len(a)) })
+	for _, path := range paths {
+		rest, under := strings.CutPrefix(p.Path, path)
+		if !under || rest != "" && rest[0] != '.' && rest[0] != '[' {
+			continue
+		}
+		p.Path = strings.TrimPrefix(names[path]+rest, ".")
+		if strings.HasPrefix(rest, "[") { // a problem may name another entry of its list
+			p.Problem = strings.ReplaceAll(p.Problem, path[strings.LastIndexByte(path, '.')+1:]+"[", names[path]+"[")
+		}
+		return
+	}
+}
+
+// unasked leaves out the questions that a call about one tire did not ask.
+func unasked(a *pb.Assessment, is func(code string) bool) {
+	a.Unanswered = slices.DeleteFunc(a.GetUnanswered(), func(u *pb.Unanswered) bool { return is(u.GetCode()) })
+}
+
+func ofPressure(code string) bool { return strings.HasPrefix(code, "inflation.") }
+
+// first is the only entry of a list. A class of vehicle that is not judged here
+// leaves none.
+func first[M any](list []*M) *M {
+	if len(list) == 0 {
+		return nil
+	}
+	return list[0]
+}

@@ -1,0 +1,607 @@
+package app
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"errors"
+	"io"
+	"log/slog"
+	"maps"
+	"net/http"
+	"slices"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/google/uuid"
+	"go.uber.org/goleak"
+	"google.golang.org/genproto/googleapis/rpc/errdetails"
+	spb "google.golang.org/genproto/googleapis/rpc/status"
+	"google.golang.org/grpc"
+	"google.golang.org/grpc/codes"
+	"google.golang.org/grpc/credentials/insecure"
+	healthpb "google.golang.org/grpc/health/grpc_health_v1"
+	"google.golang.org/grpc/metadata"
+	"google.golang.org/grpc/status"
+	"google.golang.org/protobuf/encoding/protojson"
+	"google.golang.org/protobuf/proto"
+	"google.golang.org/protobuf/types/known/durationpb"
+
+	pb "gaugebook.dev/proto/gaugebook/v1"
+
+	"gaugebook.dev/server/access"
+	"gaugebook.dev/server/history"
+	"gaugebook.dev/server/history/badger"
+	"gaugebook.dev/server/history/memory"
+)
+
+const (
+	testShop    = "north"
+	testBench   = "bench-token-for-tests"
+	testCounter = "counter-token-for-tests"
+)
+
+// running is the service with a client at each door.
+type running struct {
+	*service
+	t    *testing.T
+	conn *grpc.ClientConn // at the gRPC door
+	web  *http.Client
+	said *lockedBuffer
+}
+
+type lockedBuffer struct {
+	mu sync.Mutex
+	b  bytes.Buffer
+}
+
+func (l *lockedBuffer) Write(p []byte) (int, error) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return l.b.Write(p)
+}
+
+func (l *lockedBuffer) String() string {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return l.b.String()
+}
+
+// serve starts the service over a store, with doors of its own.
+func serve(t *testing.T, store history.Store) *running {
+	t.Helper()
+	keys := []access.Key{
+		access.NewKey(testBench, "bench phone", access.Bench, testShop),
+		access.NewKey(testCounter, "front counter", access.Counter, testShop),
+	}
+	said := &lockedBuffer{}
+	s, err := start(store, keys, doors{"127.0.0.1:0", "127.0.0.1:0"}, slog.New(slog.NewTextHandler(said, nil)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	conn, err := grpc.NewClient(s.grpcAt.Addr().String(), grpc.WithTransportCredentials(insecure.NewCredentials()))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return &running{s, t, conn, &http.Client{Transport: &http.Transport{}}, said}
+}
+
+// leave lets the clients go, then stops the service.
+func (r *running) leave() {
+	r.t.Helper()
+	r.web.CloseIdleConnections()
+	if err := errors.Join(r.conn.Close(), r.stop()); err != nil {
+		r.t.Error(err)
+	}
+}
+
+func inMemory(t *testing.T) *running {
+	t.Helper()
+	r := serve(t, memory.New())
+	t.Cleanup(r.leave)
+	return r
+}
+
+func bearing(ctx context.Context, token string) context.Context {
+	return metadata.AppendToOutgoingContext(ctx, "authorization", "Bearer "+token)
+}
+
+// answer is what came back at a door: the code, and of a refusal its reason and
+// the paths it names.
+type answer struct {
+	code   codes.Code
+	reason string
+	paths  []string
+}
+
+func (a answer) same(b answer) bool {
+	return a.code == b.code && a.reason == b.reason && slices.Equal(a.paths, b.paths)
+}
+
+func answerOf(st *status.Status) answer {
+	a := answer{code: st.Code()}
+	for _, d := range st.Details() {
+		switch d := d.(type) {
+		case *errdetails.ErrorInfo:
+			a.reason = d.GetReason()
+		case *errdetails.BadRequest:
+			for _, v := range d.GetFieldViolations() {
+				a.paths = append(a.paths, v.GetField())
+			}
+		}
+	}
+	return a
+}
+
+// overGRPC makes a call at the gRPC door.
+func (r *running) overGRPC(ctx context.Context, method, token string, req, out proto.Message) answer {
+	r.t.Helper()
+	st, ok := status.FromError(r.conn.Invoke(bearing(ctx, token), method, req, out))
+	if !ok {
+		r.t.Fatal("no status")
+	}
+	return answerOf(st)
+}
+
+// overJSON makes a call at the JSON door. A refusal is read from its body.
+func (r *running) overJSON(method, path, token string, header map[string]string, body []byte) (answer, int, []byte) {
+	r.t.Helper()
+	req, err := http.NewRequestWithContext(r.t.Context(), method, "http://"+r.httpAt.Addr().String()+path, bytes.NewReader(body))
+	if err != nil {
+		r.t.Fatal(err)
+	}
+	req.Header.Set("Authorization", "Bearer "+token)
+	if len(body) > 0 {
+		req.Header.Set("Content-Type", "application/json")
+	}
+	for k, v := range header {
+		req.Header.Set(k, v)
+	}
+	res, err := r.web.Do(req)
+	if err != nil {
+		r.t.Fatal(err)
+	}
+	defer func() { _ = res.Body.Close() }()
+	data, err := io.ReadAll(res.Body)
+	if err != nil {
+		r.t.Fatal(err)
+	}
+	if res.StatusCode == http.StatusOK {
+		return answer{}, res.StatusCode, data
+	}
+	st := &spb.Status{}
+	if err := protojson.Unmarshal(data, st); err != nil {
+		r.t.Fatalf("HTTP %d: %v: %s", res.StatusCode, err, data)
+	}
+	return answerOf(status.FromProto(st)), res.StatusCode, data
+}
+
+// drafts is how many drafts the shop's book holds.
+func (r *running) drafts() history.Number {
+	r.t.Helper()
+	s, err := r.store.Snapshot(context.Background(), testShop)
+	if err != nil {
+		r.t.Fatal(err)
+	}
+	defer s.Close()
+	n, err := s.Last(context.Background())
+	if err != nil {
+		r.t.Fatal(err)
+	}
+	return n
+}
+
+func testCar() *pb.Vehicle {
+	axle := &pb.Axle{ColdNormalLoad: &pb.Pressure{AsRead: &pb.Pressure_Psi{Psi: 33}}}
+	return &pb.Vehicle{Id: uuid.NewString(), VehicleClass: pb.VehicleClass_VEHICLE_CLASS_PASSENGER_CAR, Axles: []*pb.Axle{axle, axle}}
+}
+
+func testVisit(v *pb.Vehicle) *pb.Inspection {
+	return &pb.Inspection{Id: uuid.NewString(), VehicleId: v.GetId(), Wheels: []*pb.WheelReport{{
+		Position: "1L", Pressures: []*pb.PressureReading{{Pressure: &pb.Pressure{AsRead: &pb.Pressure_Psi{Psi: 30}}}},
+	}}}
+}
+
+func (r *running) keep(v *pb.Vehicle, visits ...*pb.Inspection) {
+	r.t.Helper()
+	ctx := bearing(r.t.Context(), testBench)
+	if _, err := pb.NewVehicleServiceClient(r.conn).RecordVehicle(ctx, &pb.RecordVehicleRequest{ShopId: testShop, Vehicle: v}); err != nil {
+		r.t.Fatal(err)
+	}
+	for _, in := range visits {
+		if _, err := pb.NewInspectionServiceClient(r.conn).RecordInspection(ctx, &pb.RecordInspectionRequest{ShopId: testShop, Inspection: in}); err != nil {
+			r.t.Fatal(err)
+		}
+	}
+}
+
+func jsonOf(t *testing.T, m proto.Message) []byte {
+	t.Helper()
+	data, err := protojson.Marshal(m)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return data
+}
+
+// At both doors the same record is kept and given back, and the same refusals
+// come: what one door has stored the other reads.
+func TestBothDoorsLeadToOneBook(t *testing.T) {
+	r := inMemory(t)
+	v, shopPath := testCar(), "/v1/shops/"+testShop
+	if a, code, body := r.overJSON(http.MethodPost, shopPath+"/vehicles", testBench, nil, jsonOf(t, &pb.RecordVehicleRequest{Vehicle: v})); code != http.StatusOK {
+		t.Fatalf("%v: %s", a, body)
+	}
+	in := testVisit(v)
+	kept := &pb.RecordInspectionResponse{}
+	if a := r.overGRPC(t.Context(), pb.InspectionService_RecordInspection_FullMethodName, testBench, &pb.RecordInspectionRequest{ShopId: testShop, Inspection: in}, kept); a.code != codes.OK {
+		t.Fatal(a)
+	}
+	again := &pb.RecordInspectionResponse{}
+	_, code, body := r.overJSON(http.MethodPost, shopPath+"/inspections", testBench, nil, jsonOf(t, &pb.RecordInspectionRequest{Inspection: in}))
+	if err := protojson.Unmarshal(body, again); err != nil || code != http.StatusOK || !again.GetRepeatedCall() || !proto.Equal(again.GetKept(), kept.GetKept()) {
+		t.Errorf("HTTP %d: %v: %s", code, err, body)
+	}
+	changes := &pb.PullChangesResponse{}
+	_, _, body = r.overJSON(http.MethodGet, shopPath+"/changes?pageSize=10&wait=5s", testCounter, nil, nil)
+	if err := protojson.Unmarshal(body, changes); err != nil || len(changes.GetChanges()) != 2 {
+		t.Errorf("%v: %s", err, body)
+	}
+
+	missing, another := uuid.NewString(), proto.CloneOf(in)
+	another.Technician = "another"
+	for _, row := range []struct {
+		name         string
+		grpc         string
+		token        string
+		req          proto.Message
+		method, path string
+		body         proto.Message
+		status       int
+		want         answer
+	}{
+		{
+			"no visit", pb.InspectionService_GetInspection_FullMethodName, testBench, &pb.GetInspectionRequest{ShopId: testShop, InspectionId: missing},
+			http.MethodGet, shopPath + "/inspections/" + missing, nil, 404, answer{codes.NotFound, "NOT_FOUND", []string{"inspectionId"}},
+		},
+		{
+			"an id of another form", pb.InspectionService_GetInspection_FullMethodName, testBench, &pb.GetInspectionRequest{ShopId: testShop, InspectionId: "17"},
+			http.MethodGet, shopPath + "/inspections/17", nil, 400, answer{codes.InvalidArgument, "FIELD_INVALID", []string{"inspectionId"}},
+		},
+		{
+			"an id in capitals", pb.VehicleService_GetVehicle_FullMethodName, testBench, &pb.GetVehicleRequest{ShopId: testShop, VehicleId: strings.ToUpper(v.GetId())},
+			http.MethodGet, shopPath + "/vehicles/" + strings.ToUpper(v.GetId()), nil, 400, answer{codes.InvalidArgument, "FIELD_INVALID", []string{"vehicleId"}},
+		},
+		{
+			"another shop", pb.VehicleService_GetVehicle_FullMethodName, testBench, &pb.GetVehicleRequest{ShopId: "south", VehicleId: v.GetId()},
+			http.MethodGet, "/v1/shops/south/vehicles/" + v.GetId(), nil, 403, answer{codes.PermissionDenied, "FORBIDDEN", nil},
+		},
+		{
+			"no such token", pb.VehicleService_GetVehicle_FullMethodName, "unknown-token-unknown", &pb.GetVehicleRequest{ShopId: testShop, VehicleId: v.GetId()},
+			http.MethodGet, shopPath + "/vehicles/" + v.GetId(), nil, 401, answer{codes.Unauthenticated, "UNAUTHENTICATED", nil},
+		},
+		{
+			"not its role", pb.CounterService_PullChanges_FullMethodName, testBench, &pb.PullChangesRequest{ShopId: testShop},
+			http.MethodGet, shopPath + "/changes", nil, 403, answer{codes.PermissionDenied, "FORBIDDEN", nil},
+		},
+		{
+			"another visit under the id", pb.InspectionService_RecordInspection_FullMethodName, testBench, &pb.RecordInspectionRequest{ShopId: testShop, Inspection: another},
+			http.MethodPost, shopPath + "/inspections", &pb.RecordInspectionRequest{Inspection: another}, 409, answer{codes.AlreadyExists, "ID_TAKEN", []string{"inspection.id"}},
+		},
+		{
+			"settings that were changed", pb.ShopService_UpdateShop_FullMethodName, testCounter, &pb.UpdateShopRequest{ShopId: testShop, Shop: &pb.Shop{Revision: "7"}},
+			http.MethodPut, shopPath, &pb.Shop{Revision: "7"}, 409, answer{codes.Aborted, "REVISION_STALE", []string{"shop.revision"}},
+		},
+		{
+			"not a token of the feed", pb.CounterService_PullChanges_FullMethodName, testCounter, &pb.PullChangesRequest{ShopId: testShop, ResumeToken: "x"},
+			http.MethodGet, shopPath + "/changes?resumeToken=x", nil, 400, answer{codes.InvalidArgument, "TOKEN_INVALID", []string{"resumeToken"}},
+		},
+		{
+			"no time to wait", pb.CounterService_PullChanges_FullMethodName, testCounter, &pb.PullChangesRequest{ShopId: testShop, Wait: durationpb.New(-time.Second), PageSize: -1},
+			http.MethodGet, shopPath + "/changes?wait=-1s&pageSize=-1", nil, 400, answer{codes.InvalidArgument, "FIELD_INVALID", []string{"pageSize", "wait"}},
+		},
+		{
+			"no such rulebook", pb.ShopService_GetRulebook_FullMethodName, testBench, &pb.GetRulebookRequest{ShopId: testShop, RulebookId: "us-lite"},
+			http.MethodGet, shopPath + "/rulebooks/us-lite", nil, 404, answer{codes.NotFound, "RULEBOOK_UNKNOWN", []string{"rulebookId"}},
+		},
+		{
+			"not served yet", pb.CalculatorService_ReadSidewall_FullMethodName, "", &pb.ReadSidewallRequest{},
+			http.MethodPost, "/v1/calculate/sidewall", &pb.ReadSidewallRequest{}, 501, answer{codes.Unimplemented, "CALL_NOT_SERVED", nil},
+		},
+	} {
+		before := r.drafts()
+		if got := r.overGRPC(t.Context(), row.grpc, row.token, row.req, &pb.GetServerResponse{}); !got.same(row.want) {
+			t.Errorf("%s: over gRPC %v, want %v", row.name, got, row.want)
+		}
+		var body []byte
+		if row.body != nil {
+			body = jsonOf(t, row.body)
+		}
+		if got, code, _ := r.overJSON(row.method, row.path, row.token, nil, body); !got.same(row.want) || code != row.status {
+			t.Errorf("%s: over JSON HTTP %d, %v, want %d, %v", row.name, code, got, row.status, row.want)
+		}
+		if r.drafts() != before {
+			t.Errorf("%s: something was stored", row.name)
+		}
+	}
+	if said := r.said.String(); said != "" {
+		t.Errorf("logged %q", said)
+	}
+}
+
+// A message that is larger than the server takes is refused at either door. The
+// gRPC door does not read it, so that only its code tells why.
+func TestOversizedMessages(t *testing.T) {
+	r := inMemory(t)
+	in := testVisit(testCar())
+	for range 2200 {
+		in.Wheels[0].Observations = append(in.Wheels[0].Observations, &pb.Observation{Words: strings.Repeat("x", 2000)})
+	}
+	req := &pb.RecordInspectionRequest{ShopId: testShop, Inspection: in}
+	if proto.Size(req) <= maxMessage {
+		t.Fatalf("%d bytes are no oversized message", proto.Size(req))
+	}
+	if got := r.overGRPC(t.Context(), pb.InspectionService_RecordInspection_FullMethodName, testBench, req, &pb.RecordInspectionResponse{}); got.code != codes.ResourceExhausted {
+		t.Errorf("over gRPC %v", got)
+	}
+	want := answer{codes.ResourceExhausted, "TOO_LARGE", nil}
+	if got, code, _ := r.overJSON(http.MethodPost, "/v1/shops/"+testShop+"/inspections", testBench, nil, jsonOf(t, req)); !got.same(want) || code != http.StatusRequestEntityTooLarge {
+		t.Errorf("over JSON HTTP %d, %v", code, got)
+	}
+	// One that is taken and is larger than the book keeps.
+	v := testCar()
+	r.keep(v)
+	in.VehicleId, in.Wheels[0].Observations = v.GetId(), in.Wheels[0].Observations[:600]
+	if got := r.overGRPC(t.Context(), pb.InspectionService_RecordInspection_FullMethodName, testBench, req, &pb.RecordInspectionResponse{}); !got.same(want) {
+		t.Errorf("over gRPC %v", got)
+	}
+	if got, code, _ := r.overJSON(http.MethodPost, "/v1/shops/"+testShop+"/inspections", testBench, nil, jsonOf(t, req)); !got.same(want) || code != http.StatusRequestEntityTooLarge {
+		t.Errorf("over JSON HTTP %d, %v", code, got)
+	}
+	if r.drafts() != 1 {
+		t.Errorf("%d drafts", r.drafts())
+	}
+}
+
+// slow is a store that a test holds up.
+type slow struct {
+	history.Store
+	came chan struct{} // a commit has begun
+	goOn chan struct{} // closed when commits may go on
+}
+
+func (s *slow) Commit(ctx context.Context, d history.Draft) (history.Number, error) {
+	s.came <- struct{}{}
+	select {
+	case <-s.goOn:
+	case <-ctx.Done():
+	}
+	return s.Store.Commit(ctx, d)
+}
+
+// A call whose deadline passes or whose caller leaves has stored nothing.
+func TestCallsThatAreCutShort(t *testing.T) {
+	defer goleak.VerifyNone(t, goleak.IgnoreCurrent())
+	hold := &slow{memory.New(), make(chan struct{}, 10), make(chan struct{})}
+	r := serve(t, hold)
+	defer r.leave()
+	req := &pb.RecordVehicleRequest{ShopId: testShop, Vehicle: testCar()}
+	const method = pb.VehicleService_RecordVehicle_FullMethodName
+
+	ctx, cancel := context.WithTimeout(t.Context(), 30*time.Millisecond)
+	if got := r.overGRPC(ctx, method, testBench, req, &pb.RecordVehicleResponse{}); got.code != codes.DeadlineExceeded {
+		t.Errorf("over gRPC %v", got)
+	}
+	cancel()
+	<-hold.came
+	ctx, cancel = context.WithCancel(t.Context())
+	go func() { <-hold.came; cancel() }()
+	if got := r.overGRPC(ctx, method, testBench, req, &pb.RecordVehicleResponse{}); got.code != codes.Canceled {
+		t.Errorf("over gRPC %v", got)
+	}
+	path, body := "/v1/shops/"+testShop+"/vehicles", jsonOf(t, &pb.RecordVehicleRequest{Vehicle: req.GetVehicle()})
+	got, code, _ := r.overJSON(http.MethodPost, path, testBench, map[string]string{"Grpc-Timeout": "30m"}, body)
+	if got.code != codes.DeadlineExceeded || code != http.StatusGatewayTimeout {
+		t.Errorf("over JSON HTTP %d, %v", code, got)
+	}
+	if got, _, _ = r.overJSON(http.MethodPost, path, testBench, map[string]string{"Grpc-Timeout": "0n"}, body); got.code != codes.DeadlineExceeded {
+		t.Errorf("over JSON, past its time already: %v", got)
+	}
+	if r.drafts() != 0 {
+		t.Errorf("%d drafts", r.drafts())
+	}
+	close(hold.goOn)
+	kept := &pb.RecordVehicleResponse{}
+	if got := r.overGRPC(t.Context(), method, testBench, req, kept); got.code != codes.OK || kept.GetRepeatedCall() {
+		t.Errorf("%v, repeated %v", got, kept.GetRepeatedCall())
+	}
+}
+
+// order notes when the store is used and closed.
+type order struct {
+	slow
+	mu    sync.Mutex
+	steps []string
+}
+
+func (o *order) note(step string) {
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	o.steps = append(o.steps, step)
+}
+
+func (o *order) Commit(ctx context.Context, d history.Draft) (history.Number, error) {
+	n, err := o.slow.Commit(ctx, d)
+	o.note("commit")
+	return n, err
+}
+
+func (o *order) Close() error {
+	o.note("close")
+	return o.Store.Close()
+}
+
+// At shutdown the health service says so first, a call in flight ends, a caller
+// who waits for a change is answered at once, no new call is taken, the store is
+// closed last, and nothing is left running; a second start on the same folder
+// finds what was kept.
+func TestShutdownInOrder(t *testing.T) {
+	defer goleak.VerifyNone(t, goleak.IgnoreCurrent())
+	dir := t.TempDir()
+	open := func() *badger.Store {
+		store, err := badger.Open(dir, badger.Options{MinFree: 1})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return store
+	}
+	hold := &order{slow: slow{open(), make(chan struct{}, 10), make(chan struct{})}}
+	r := serve(t, hold)
+	v := testCar()
+
+	// Health is watched, a change is waited for at both doors, a call is in flight
+	// at both doors.
+	watch, err := healthpb.NewHealthClient(r.conn).Watch(t.Context(), &healthpb.HealthCheckRequest{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if is, err := watch.Recv(); err != nil || is.GetStatus() != healthpb.HealthCheckResponse_SERVING {
+		t.Fatalf("%v: %v", is, err)
+	}
+	var inFlight sync.WaitGroup
+	var waiting sync.WaitGroup
+	waiting.Go(func() {
+		wait := &pb.PullChangesRequest{ShopId: testShop, Wait: durationpb.New(time.Minute)}
+		if got := r.overGRPC(t.Context(), pb.CounterService_PullChanges_FullMethodName, testCounter, wait, &pb.PullChangesResponse{}); got.code != codes.OK {
+			t.Errorf("who waits over gRPC: %v", got)
+		}
+	})
+	waiting.Go(func() {
+		if got, code, _ := r.overJSON(http.MethodGet, "/v1/shops/"+testShop+"/changes?wait=60s", testCounter, nil, nil); code != http.StatusOK {
+			t.Errorf("who waits over JSON: HTTP %d, %v", code, got)
+		}
+	})
+	inFlight.Go(func() {
+		if got := r.overGRPC(t.Context(), pb.VehicleService_RecordVehicle_FullMethodName, testBench, &pb.RecordVehicleRequest{ShopId: testShop, Vehicle: v}, &pb.RecordVehicleResponse{}); got.code != codes.OK {
+			t.Errorf("in flight over gRPC: %v", got)
+		}
+	})
+	inFlight.Go(func() {
+		if got, code, _ := r.overJSON(http.MethodPost, "/v1/shops/"+testShop+"/vehicles", testBench, nil, jsonOf(t, &pb.RecordVehicleRequest{Vehicle: testCar()})); code != http.StatusOK {
+			t.Errorf("in flight over JSON: HTTP %d, %v", code, got)
+		}
+	})
+	<-hold.came
+	<-hold.came
+
+	ctx, interrupt := context.WithCancel(t.Context())
+	ended := make(chan error, 1)
+	go func() { ended <- r.run(ctx) }()
+	interrupt()
+	if is, err := watch.Recv(); err != nil || is.GetStatus() != healthpb.HealthCheckResponse_NOT_SERVING {
+		t.Errorf("%v: %v", is, err)
+	}
+	waiting.Wait() // before the calls in flight have ended
+	if err := watch.CloseSend(); err != nil {
+		t.Error(err)
+	}
+	refused := func() bool {
+		late, err := grpc.NewClient(r.grpcAt.Addr().String(), grpc.WithTransportCredentials(insecure.NewCredentials()))
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer func() { _ = late.Close() }()
+		_, err = pb.NewShopServiceClient(late).GetServer(t.Context(), &pb.GetServerRequest{})
+		return status.Code(err) == codes.Unavailable
+	}
+	for !refused() {
+		time.Sleep(time.Millisecond)
+	}
+	hold.note("go on")
+	close(hold.goOn)
+	inFlight.Wait()
+	r.web.CloseIdleConnections()
+	if err := errors.Join(r.conn.Close(), <-ended); err != nil {
+		t.Error(err)
+	}
+	if want := []string{"go on", "commit", "commit", "close"}; !slices.Equal(hold.steps, want) {
+		t.Errorf("%v, want %v", hold.steps, want)
+	}
+
+	second := serve(t, open())
+	defer second.leave()
+	kept := &pb.GetVehicleResponse{}
+	if got := second.overGRPC(t.Context(), pb.VehicleService_GetVehicle_FullMethodName, testBench, &pb.GetVehicleRequest{ShopId: testShop, VehicleId: v.GetId()}, kept); got.code != codes.OK || kept.GetVehicle().GetId() != v.GetId() {
+		t.Errorf("%v: %v", got, kept)
+	}
+	if second.drafts() != 2 {
+		t.Errorf("%d drafts", second.drafts())
+	}
+}
+
+// A door that cannot be opened lets go of the store and of the other door.
+func TestADoorThatIsTaken(t *testing.T) {
+	defer goleak.VerifyNone(t, goleak.IgnoreCurrent())
+	r := serve(t, memory.New())
+	defer r.leave()
+	taken := map[string]doors{
+		"gRPC": {r.grpcAt.Addr().String(), "127.0.0.1:0"},
+		"HTTP": {"127.0.0.1:0", r.httpAt.Addr().String()},
+		"none": {"127.0.0.1:0", "127.0.0.1"},
+	}
+	for _, name := range slices.Sorted(maps.Keys(taken)) {
+		store := memory.New()
+		if _, err := start(store, nil, taken[name], slog.New(slog.DiscardHandler)); err == nil {
+			t.Errorf("%s: opened twice", name)
+		}
+		if _, err := store.Snapshot(t.Context(), testShop); !errors.Is(err, history.ErrClosed) {
+			t.Errorf("%s: the store is left open: %v", name, err)
+		}
+	}
+}
+
+// Who does not follow is cut off when the time to drain is over, and the rest
+// is closed all the same.
+func TestADoorThatFailsEndsTheService(t *testing.T) {
+	defer goleak.VerifyNone(t, goleak.IgnoreCurrent())
+	r := serve(t, memory.New())
+	defer func() { _ = r.conn.Close() }()
+	lost := errors.New("the listener was lost")
+	r.failed <- lost
+	if err := r.run(t.Context()); !errors.Is(err, lost) {
+		t.Errorf("%v", err)
+	}
+	if _, err := r.store.Snapshot(t.Context(), testShop); !errors.Is(err, history.ErrClosed) {
+		t.Errorf("the store is left open: %v", err)
+	}
+}
+
+// Health and what the server is are told without a token, over JSON too.
+func TestHealthAtBothDoors(t *testing.T) {
+	r := inMemory(t)
+	is, err := healthpb.NewHealthClient(r.conn).Check(t.Context(), &healthpb.HealthCheckRequest{})
+	if err != nil || is.GetStatus() != healthpb.HealthCheckResponse_SERVING {
+		t.Errorf("%v: %v", is, err)
+	}
+	_, err = healthpb.NewHealthClient(r.conn).Check(t.Context(), &healthpb.HealthCheckRequest{Service: "unknown"})
+	if status.Code(err) != codes.NotFound {
+		t.Errorf("an unknown service: %v", err)
+	}
+	for _, path := range []string{"/healthz", "/readyz", "/v1/server"} {
+		if _, code, body := r.overJSON(http.MethodGet, path, "", nil, nil); code != http.StatusOK || !json.Valid(body) {
+			t.Errorf("%s: HTTP %d: %s", path, code, body)
+		}
+	}
+	r.health.Shutdown()
+	if _, code, _ := r.overJSON(http.MethodGet, "/readyz", "", nil, nil); code != http.StatusServiceUnavailable {
+		t.Errorf("not serving: HTTP %d", code)
+	}
+	if _, err := pb.NewShopServiceClient(r.conn).GetServer(t.Context(), &pb.GetServerRequest{}); err != nil {
+		t.Errorf("what is in flight is still answered: %v", err)
+	}
+	if r.said.String() != "" {
+		t.Errorf("logged %q", r.said.String())
+	}
+}

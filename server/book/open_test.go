@@ -1,0 +1,328 @@
+package book
+
+import (
+	"fmt"
+	"maps"
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"google.golang.org/protobuf/proto"
+
+	pb "gaugebook.dev/proto/gaugebook/v1"
+
+	"gaugebook.dev/server/history/memory"
+	"gaugebook.dev/server/words"
+)
+
+// Two visits of one car: what the first found, and what is still open after the
+// second, which found nothing.
+func TestWhatStaysOpen(t *testing.T) {
+	tireA, tireB := newID(), newID()
+	cracked := finding("damage.cracks-open", "1L")
+	asLeft := finding("inflation.low", "1L")
+	asLeft.AsLeft = &pb.AsLeft{Words: "invented"}
+	note := finding("tread.unlikely-depth", "1L")
+	note.Urgency = pb.Urgency_URGENCY_NOTE
+	lamp := finding("inflation.lamp-flashing")
+	seenLamp := func(v *pb.Inspection) { v.Conditions = &pb.Conditions{LampAsFound: pb.Lamp_LAMP_OFF} }
+
+	for _, row := range []struct {
+		name  string
+		found *pb.Finding
+		next  []*pb.WheelReport
+		shape func(*pb.Inspection)
+		open  bool
+	}{
+		{"another wheel is read", finding("tread.model-limit", "1L"), []*pb.WheelReport{wheel("1R", depth, pressure, whole)}, nil, true},
+		{"the pressure says nothing of the tread", finding("tread.model-limit", "1L"), []*pb.WheelReport{wheel("1L", pressure, whole)}, nil, true},
+		{"the depth is read and kept", finding("tread.model-limit", "1L"), []*pb.WheelReport{wheel("1L", depth)}, nil, false},
+		{"the depth says nothing of the pressure", finding("inflation.low", "1L"), []*pb.WheelReport{wheel("1L", depth)}, nil, true},
+		{"the pressure is read and right", finding("inflation.low", "1L"), []*pb.WheelReport{wheel("1L", pressure)}, nil, false},
+		{"one of two wheels is read", finding("tread.axle-difference", "1L", "1R"), []*pb.WheelReport{wheel("1L", depth)}, nil, true},
+		{"both wheels are read", finding("tread.axle-difference", "1L", "1R"), []*pb.WheelReport{wheel("1L", depth), wheel("1R", depth)}, nil, false},
+		{"numbers say nothing of cracks", cracked, []*pb.WheelReport{wheel("1L", depth, pressure)}, nil, true},
+		{"looked at all over", cracked, []*pb.WheelReport{wheel("1L", whole)}, nil, false},
+		{"a hole is not looked for", finding("puncture.inspect-inside", "1L"), []*pb.WheelReport{wheel("1L", depth, pressure)}, nil, true},
+		{"no hole any more", finding("puncture.inspect-inside", "1L"), []*pb.WheelReport{wheel("1L", whole)}, nil, false},
+		{"the valve was not looked at", finding("valve.cracked", "1L"), []*pb.WheelReport{wheel("1L", whole)}, nil, true},
+		{"the valve was looked at", finding("valve.cracked", "1L"), []*pb.WheelReport{wheel("1L", look(pb.LookedAt_LOOKED_AT_VALVE))}, nil, false},
+		{"half of the wheel was looked at", finding("wheel.bent", "1L"), []*pb.WheelReport{wheel("1L", look(pb.LookedAt_LOOKED_AT_WHEEL_FACE))}, nil, true},
+		{"the wheel was looked at", grave(finding("wheel.crack", "1L")), []*pb.WheelReport{wheel("1L", look(pb.LookedAt_LOOKED_AT_WHEEL_FACE, pb.LookedAt_LOOKED_AT_WHEEL_BARREL))}, nil, false},
+		{"play is not looked for", finding("chassis.suspension-play", "1L"), []*pb.WheelReport{wheel("1L", depth, pressure, whole)}, nil, true},
+		{"the lamp was not looked at", lamp, []*pb.WheelReport{wheel("1L", depth, pressure, whole)}, nil, true},
+		{"the lamp is off", lamp, []*pb.WheelReport{wheel("1R")}, seenLamp, false},
+
+		{"grave: a tire does not heal", grave(finding("tread.legal-limit", "1L")), []*pb.WheelReport{wheel("1L", depth, pressure, whole)}, nil, true},
+		{"grave: nor when it is named", grave(finding("damage.bulge", "1L")), []*pb.WheelReport{wheel("1L", tire(tireA), whole)}, nil, true},
+		{"grave: another tire is there", grave(finding("damage.bulge", "1L")), []*pb.WheelReport{wheel("1L", tire(tireB))}, nil, false},
+		{"another tire is no cure for the wheel", grave(finding("wheel.crack", "1L")), []*pb.WheelReport{wheel("1L", tire(tireB), whole)}, nil, true},
+		{"another tire is no cure for what wears it", finding("wear.toe-in", "1L"), []*pb.WheelReport{wheel("1L", tire(tireB))}, nil, true},
+		{"what was found of a tire goes with it", finding("tread.model-limit", "1L"), []*pb.WheelReport{wheel("1L", tire(tireB))}, nil, false},
+		{"right as left", asLeft, []*pb.WheelReport{wheel("1R")}, nil, false},
+		{"a note asks for nothing", note, []*pb.WheelReport{wheel("1R")}, nil, false},
+	} {
+		onMemory(t, row.name, func(t *testing.T, d *desk) {
+			v := d.keepVehicle(car())
+			d.keep(d.find(visit(v, wheel("1L", tire(tireA), depth, pressure), wheel("1R", depth, pressure)), row.found))
+			was := ids(d.vehicle(v).GetOpenFindings())
+			next := visit(v, row.next...)
+			if row.shape != nil {
+				row.shape(next)
+			}
+			d.keep(next)
+			is := d.vehicle(v)
+			if open := len(is.GetOpenFindings()) == 1; open != row.open {
+				t.Errorf("open after the first visit %v, after the second %v", was, ids(is.GetOpenFindings()))
+			}
+			if row.open && !proto.Equal(is.GetOpenFindings()[0], row.found) {
+				t.Errorf("changed: %v", is.GetOpenFindings()[0])
+			}
+			closed := d.pull("")[2].GetInspection().GetClosedFindingIds()
+			if want := len(was) == 1 && !row.open; (len(closed) == 1) != want {
+				t.Errorf("the feed says closed: %v", closed)
+			}
+		})
+	}
+}
+
+func TestFoundAgainIsOpenAsFoundNow(t *testing.T) {
+	onEach(t, func(t *testing.T, d *desk) {
+		v := d.keepVehicle(car())
+		d.keep(d.find(visit(v), grave(finding("tread.legal-limit", "1L"))))
+		worse := grave(finding("tread.legal-limit", "1L"))
+		worse.ForTechnician = "worse"
+		d.keep(d.find(visit(v), worse, finding("inflation.low", "1L")))
+		is := d.vehicle(v)
+		if len(is.GetOpenFindings()) != 2 || is.GetOpenFindings()[0].GetForTechnician() != "worse" {
+			t.Errorf("%v", is.GetOpenFindings())
+		}
+		closes := grave(finding("tread.legal-limit", "1L"))
+		closes.AsLeft = &pb.AsLeft{Words: "a tire with tread"}
+		d.keep(d.find(visit(v), closes))
+		if open := ids(d.vehicle(v).GetOpenFindings()); len(open) != 0 {
+			t.Errorf("closed as left, and open: %v", open)
+		}
+	})
+}
+
+// Every family of findings that there are words for is known here, or nothing in
+// a visit tells that it was looked at again.
+func TestEveryFamilyOfFindingsHasARow(t *testing.T) {
+	never := []string{"chassis", "sensor"}
+	families := map[string]bool{}
+	for code := range words.In(words.Default).Findings {
+		families[family(&pb.Finding{Code: code})] = true
+	}
+	for name := range families {
+		if _, known := subjects[name]; known == slices.Contains(never, name) {
+			t.Errorf("%q: has a row: %v", name, known)
+		}
+	}
+	for name := range subjects {
+		if !families[name] {
+			t.Errorf("%q: there is no such finding", name)
+		}
+	}
+}
+
+// follower knows of the book what the feed tells.
+type follower map[string]map[string]bool // open findings by vehicle
+
+func (f follower) follow(c *pb.Change) {
+	in := c.GetInspection()
+	if in == nil {
+		return
+	}
+	open := f[in.GetVehicleId()]
+	if open == nil {
+		open = map[string]bool{}
+		f[in.GetVehicleId()] = open
+	}
+	for _, found := range in.GetFindings() {
+		if found.GetUrgency() != pb.Urgency_URGENCY_NOTE && found.GetAsLeft() == nil {
+			open[found.GetId()] = true
+		}
+	}
+	for _, id := range in.GetClosedFindingIds() {
+		delete(open, id)
+	}
+}
+
+// Random visits and corrections of one car: who follows the feed knows what is
+// open; and a vehicle is as if what was corrected had never been and the
+// correction had been there in its place.
+func TestCorrectionsStandInThePlaceOfWhatTheyCorrect(t *testing.T) {
+	codes := []string{"tread.model-limit", "tread.legal-limit", "inflation.low", "damage.bulge", "damage.cut", "wheel.crack", "wear.toe-in"}
+	tires := []string{newID(), newID(), newID()}
+	for seed := range uint64(40) {
+		random := rand.New(rand.NewPCG(seed, 7))
+		onMemory(t, fmt.Sprint(seed), func(t *testing.T, d *desk) {
+			v := d.keepVehicle(car())
+			follows := follower{}
+			var stands []*pb.Inspection // in place order
+			for range 12 {
+				in := visit(v, randomWheels(random, tires)...)
+				var found []*pb.Finding
+				for _, code := range codes {
+					if random.IntN(4) == 0 {
+						f := finding(code, []string{"1L", "1R"}[random.IntN(2)])
+						f.Urgency = pb.Urgency(1 + random.IntN(4))
+						found = append(found, f)
+					}
+				}
+				d.find(in, found...)
+				if i := random.IntN(3 * max(1, len(stands))); i < len(stands) {
+					correcting(stands[i], in)
+					stands[i] = in
+				} else {
+					stands = append(stands, in)
+				}
+				d.keep(in)
+				for _, c := range d.pull("")[int(d.last())-1:] {
+					follows.follow(c)
+				}
+				open := ids(d.vehicle(v).GetOpenFindings())
+				if known := slices.Sorted(maps.Keys(follows[v.GetId()])); !slices.Equal(known, open) {
+					t.Fatalf("the follower knows %v, open are %v", known, open)
+				}
+				sameAsIfNeverCorrected(t, d, v, stands)
+			}
+		})
+	}
+}
+
+func onMemory(t *testing.T, name string, test func(*testing.T, *desk)) {
+	t.Helper()
+	t.Run(name, func(t *testing.T) { test(t, newDesk(t, memory.New(), nil)) })
+}
+
+func randomWheels(random *rand.Rand, tires []string) (ws []*pb.WheelReport) {
+	order := random.Perm(len(tires))
+	for i, p := range []string{"1L", "1R"} {
+		var options []option
+		for _, o := range []option{depth, pressure, whole, tire(tires[order[i]])} {
+			if random.IntN(2) == 0 {
+				options = append(options, o)
+			}
+		}
+		if random.IntN(4) > 0 {
+			ws = append(ws, wheel(p, options...))
+		}
+	}
+	if len(ws) == 0 {
+		ws = append(ws, wheel("1L"))
+	}
+	return ws
+}
+
+// sameAsIfNeverCorrected keeps the visits that stand in a book of their own.
+func sameAsIfNeverCorrected(t *testing.T, d *desk, v *pb.Vehicle, stands []*pb.Inspection) {
+	t.Helper()
+	model := newDesk(t, memory.New(), nil)
+	model.keepVehicle(bare(v))
+	for _, in := range stands {
+		plain := proto.CloneOf(in)
+		plain.Corrects = nil
+		model.keep(model.find(plain, d.finds[in.GetId()]...))
+	}
+	is, want := d.vehicle(v), model.vehicle(v)
+	if got, want := ids(is.GetOpenFindings()), ids(want.GetOpenFindings()); !slices.Equal(got, want) {
+		t.Fatalf("open are %v, without the corrected visits %v", got, want)
+	}
+	if is.GetLastInspectionId() != want.GetLastInspectionId() {
+		t.Fatalf("the last visit is %s, without the corrected visits %s", is.GetLastInspectionId(), want.GetLastInspectionId())
+	}
+	named := func(r *pb.GetVehicleResponse) (all []string) {
+		for _, tire := range r.GetTires() {
+			id := tire.GetId()
+			if !slices.ContainsFunc(stands, func(in *pb.Inspection) bool {
+				return slices.ContainsFunc(in.GetWheels(), func(w *pb.WheelReport) bool { return w.GetTireId() == id })
+			}) {
+				id = "nameless" // its id follows from the first visit, which has another id here
+			}
+			all = append(all, position(tire)+" "+id)
+		}
+		return all
+	}
+	if got, want := named(is), named(want); !slices.Equal(got, want) {
+		t.Fatalf("tires are %v, without the corrected visits %v", got, want)
+	}
+}
+
+func TestCorrectionsAreGuarded(t *testing.T) {
+	onEach(t, func(t *testing.T, d *desk) {
+		v, other := d.keepVehicle(car()), d.keepVehicle(car())
+		old := visit(v)
+		early := correcting(old, visit(v))
+		before := d.last()
+		_, _, err := d.record(early)
+		if r := d.refused(before, err, pb.ErrorReason_ERROR_REASON_NOT_YET, "inspection.corrects.inspection_id"); r.Metadata["id"] != old.GetId() {
+			t.Error(r.Metadata)
+		}
+		stray := visit(car())
+		_, _, err = d.record(stray)
+		if r := d.refused(before, err, pb.ErrorReason_ERROR_REASON_NOT_YET, "inspection.vehicle_id"); r.Metadata["id"] != stray.GetVehicleId() {
+			t.Error(r.Metadata)
+		}
+
+		first := d.keep(d.find(old, finding("tread.model-limit", "1L")))
+		before = d.last()
+		_, _, err = d.record(correcting(old, visit(other)))
+		d.refused(before, err, pb.ErrorReason_ERROR_REASON_FIELD_INVALID, "inspection.corrects.inspection_id")
+
+		d.keep(early) // refused once, and now it can be kept
+		before = d.last()
+		_, _, err = d.record(correcting(old, visit(v)))
+		if r := d.refused(before, err, pb.ErrorReason_ERROR_REASON_ALREADY_CORRECTED, "inspection.corrects.inspection_id"); r.Metadata["by"] != early.GetId() {
+			t.Error(r.Metadata)
+		}
+		latest := d.keep(correcting(early, visit(v)))
+
+		kept, err := d.GetInspection(t.Context(), shop, old.GetId())
+		if err != nil || kept.GetReplacedBy() != early.GetId() {
+			t.Fatalf("%v: %v", kept, err)
+		}
+		kept.ReplacedBy = ""
+		sameMessage(t, "the corrected visit", kept, first)
+		list, err := d.ListInspections(t.Context(), shop, v.GetId(), 10, "")
+		if err != nil {
+			t.Fatal(err)
+		}
+		var chain []string
+		for _, s := range list.GetInspections() {
+			chain = append(chain, s.GetInspectionId()+">"+s.GetReplacedBy())
+		}
+		want := []string{latest.GetInspection().GetId() + ">", early.GetId() + ">" + latest.GetInspection().GetId(), old.GetId() + ">" + early.GetId()}
+		if !slices.Equal(chain, want) {
+			t.Errorf("listed %v, want %v", chain, want)
+		}
+		if c := d.pull("")[3].GetInspection(); c.GetCorrects() != old.GetId() {
+			t.Errorf("%v", c)
+		}
+	})
+}
+
+func TestOneOfManyCorrectionsIsKept(t *testing.T) {
+	onEach(t, func(t *testing.T, d *desk) {
+		v := d.keepVehicle(car())
+		old := visit(v)
+		d.keep(old)
+		errs := make(chan error, 16)
+		for range cap(errs) {
+			go func() {
+				_, _, err := d.record(correcting(old, visit(v)))
+				errs <- err
+			}()
+		}
+		kept := 0
+		for range cap(errs) {
+			if err := <-errs; err == nil {
+				kept++
+			}
+		}
+		if kept != 1 || d.last() != 3 {
+			t.Errorf("%d corrections were kept, %d drafts", kept, d.last())
+		}
+	})
+}

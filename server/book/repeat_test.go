@@ -1,0 +1,220 @@
+package book
+
+import (
+	"context"
+	"errors"
+	"slices"
+	"sync"
+	"testing"
+
+	"google.golang.org/protobuf/proto"
+
+	pb "gaugebook.dev/proto/gaugebook/v1"
+
+	"gaugebook.dev/server/history"
+)
+
+func TestARepeatedVisitGivesTheFirstAnswer(t *testing.T) {
+	onEach(t, func(t *testing.T, d *desk) {
+		v := d.keepVehicle(car())
+		in := d.find(visit(v), finding("tread.model-limit", "1L"))
+		first := d.keep(in)
+		d.keep(visit(v)) // what follows changes nothing of it
+		d.find(in)       // nor does a judgement that has learned
+		before := d.last()
+		if d.reopen != nil {
+			d.again()
+		}
+		again, repeated, err := d.record(proto.CloneOf(in))
+		if err != nil || !repeated {
+			t.Fatalf("repeated %v: %v", repeated, err)
+		}
+		sameMessage(t, "again", again, first)
+		if d.last() != before {
+			t.Error("the repetition was stored")
+		}
+
+		correction := d.keep(correcting(in, visit(v)))
+		again, _, err = d.record(in)
+		if err != nil || again.GetReplacedBy() != correction.GetInspection().GetId() {
+			t.Errorf("corrected since by %q: %v", again.GetReplacedBy(), err)
+		}
+	})
+}
+
+func TestSixteenAtOnceKeepOneVisit(t *testing.T) {
+	onEach(t, func(t *testing.T, d *desk) {
+		v := d.keepVehicle(car())
+		in := visit(v)
+		answers := make([]*pb.KeptInspection, 16)
+		first := make([]bool, len(answers))
+		var all sync.WaitGroup
+		for i := range answers {
+			all.Go(func() {
+				kept, repeated, err := d.record(proto.CloneOf(in))
+				if err != nil {
+					t.Error(err)
+				}
+				answers[i], first[i] = kept, !repeated
+			})
+		}
+		all.Wait()
+		for _, a := range answers {
+			sameMessage(t, "answer", a, answers[0])
+		}
+		first = slices.DeleteFunc(first, func(f bool) bool { return !f })
+		if len(first) != 1 || d.last() != 2 {
+			t.Errorf("%d were first, %d drafts are stored", len(first), d.last())
+		}
+	})
+}
+
+// A failing store answers its next commit with an error, whether or not it has
+// stored the draft.
+type failing struct {
+	history.Store
+	stores bool
+	err    error
+}
+
+func (f *failing) Commit(ctx context.Context, draft history.Draft) (history.Number, error) {
+	if f.err == nil {
+		return f.Store.Commit(ctx, draft)
+	}
+	err := f.err
+	f.err = nil
+	if f.stores {
+		if _, err := f.Store.Commit(ctx, draft); err != nil {
+			return 0, err
+		}
+	}
+	return 0, err
+}
+
+func TestRepeatedAfterAnyFailureGivesTheFirstAnswer(t *testing.T) {
+	lost := []struct {
+		name   string
+		stores bool
+		err    error
+	}{
+		{"stored, and the answer was lost", true, errors.New("lost")},
+		{"stored, and nobody knows", true, &history.ReadOnlyError{Cause: errors.New("sync"), Unsure: true}},
+		{"not stored, and nobody knows", false, &history.ReadOnlyError{Cause: errors.New("sync"), Unsure: true}},
+		{"not stored", false, &history.DiskNearlyFullError{}},
+		{"canceled", false, context.Canceled},
+		{"past the deadline", false, context.DeadlineExceeded},
+	}
+	onEach(t, func(t *testing.T, d *desk) {
+		for _, row := range lost {
+			t.Run(row.name, func(t *testing.T) {
+				sound := d.store
+				fault := &failing{Store: sound}
+				d.store = fault
+				defer func() { d.store = sound }()
+				before := d.last()
+
+				v := car()
+				fault.stores, fault.err = row.stores, row.err
+				if _, _, err := d.RecordVehicle(t.Context(), shop, v); !errors.Is(err, row.err) {
+					t.Fatal(err)
+				}
+				kept, repeated, err := d.RecordVehicle(t.Context(), shop, v)
+				if err != nil || repeated != row.stores {
+					t.Fatalf("repeated %v: %v", repeated, err)
+				}
+				sameMessage(t, "vehicle", d.vehicle(v).GetVehicle(), kept)
+
+				in := visit(v)
+				fault.stores, fault.err = row.stores, row.err
+				if _, _, err := d.record(in); !errors.Is(err, row.err) {
+					t.Fatal(err)
+				}
+				first, repeated, err := d.record(in)
+				if err != nil || repeated != row.stores {
+					t.Fatalf("repeated %v: %v", repeated, err)
+				}
+				again, err := d.GetInspection(t.Context(), shop, in.GetId())
+				if err != nil {
+					t.Fatal(err)
+				}
+				sameMessage(t, "visit", again, first)
+				if n := d.last() - before; n != 2 {
+					t.Errorf("%d drafts for one vehicle and one visit", n)
+				}
+			})
+		}
+	})
+}
+
+// Somebody else may be faster: the command reads and decides anew, a few times.
+func TestStaleDraftsAreDecidedAnew(t *testing.T) {
+	onEach(t, func(t *testing.T, d *desk) {
+		v := d.keepVehicle(car())
+		busy := &stale{Store: d.store, times: tries - 1}
+		d.store = busy
+		d.keep(visit(v))
+		before := d.last()
+		busy.times = tries
+		_, _, err := d.record(visit(v))
+		d.refused(before, err, pb.ErrorReason_ERROR_REASON_CONTENDED, "")
+	})
+}
+
+type stale struct {
+	history.Store
+	times int
+}
+
+func (s *stale) Commit(ctx context.Context, draft history.Draft) (history.Number, error) {
+	if s.times > 0 {
+		s.times--
+		return 0, &history.StaleError{Key: draft.Expect[0].Key}
+	}
+	return s.Store.Commit(ctx, draft)
+}
+
+func TestAnotherRecordUnderAnIdIsRefused(t *testing.T) {
+	onEach(t, func(t *testing.T, d *desk) {
+		v, other := d.keepVehicle(car()), d.keepVehicle(car())
+		in := visit(v)
+		d.keep(in)
+		before := d.last()
+		for name, spoil := range map[string]func(*pb.Inspection){
+			"another reading":  func(c *pb.Inspection) { c.Wheels[0].Pressures[0].Pressure = psi(31) },
+			"another vehicle":  func(c *pb.Inspection) { c.VehicleId = other.GetId() },
+			"a field more":     func(c *pb.Inspection) { c.Technician = "night shift" },
+			"an unknown field": func(c *pb.Inspection) { c.ProtoReflect().SetUnknown([]byte{0xc8, 0x3e, 1}) }, // field 1001
+		} {
+			c := proto.CloneOf(in)
+			spoil(c)
+			_, _, err := d.record(c)
+			if r := d.refused(before, err, pb.ErrorReason_ERROR_REASON_ID_TAKEN, "inspection.id"); r.Metadata["id"] != in.GetId() {
+				t.Errorf("%s: %v", name, r.Metadata)
+			}
+		}
+		taken := car()
+		taken.Id = v.GetId()
+		taken.Tag = "another"
+		_, _, err := d.RecordVehicle(t.Context(), shop, taken)
+		d.refused(before, err, pb.ErrorReason_ERROR_REASON_ID_TAKEN, "vehicle.id")
+		if _, err := d.GetInspection(t.Context(), "south", in.GetId()); err == nil {
+			t.Error("another shop sees the visit")
+		}
+	})
+}
+
+func TestUnknownFieldsOfANewerPhoneAreKeptWhole(t *testing.T) {
+	onEach(t, func(t *testing.T, d *desk) {
+		in := visit(d.keepVehicle(car()))
+		in.Wheels[0].ProtoReflect().SetUnknown([]byte{0xc8, 0x3e, 1}) // field 1001
+		d.keep(in)
+		kept, err := d.GetInspection(t.Context(), shop, in.GetId())
+		if err != nil {
+			t.Fatal(err)
+		}
+		sameMessage(t, "kept", kept.GetInspection(), in)
+		if _, repeated, err := d.record(in); err != nil || !repeated {
+			t.Errorf("repeated %v: %v", repeated, err)
+		}
+	})
+}

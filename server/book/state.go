@@ -1,0 +1,243 @@
+package book
+
+import (
+	"maps"
+	"slices"
+	"strings"
+
+	"github.com/google/uuid"
+	"google.golang.org/protobuf/proto"
+
+	pb "gaugebook.dev/proto/gaugebook/v1"
+)
+
+// step gives what a visit makes of a vehicle: which tires are on it afterwards,
+// what is open, and that this was its last visit. root names the tires that
+// nobody named, see tiresOf; strangers are tires that it names and that were not
+// on the vehicle, as far as the book knows them.
+func step(before *pb.GetVehicleResponse, root string, kept *pb.KeptInspection, strangers map[string]*pb.Tire) *pb.GetVehicleResponse {
+	visit := kept.GetInspection()
+	next := &pb.GetVehicleResponse{
+		Tires:            mount(before.GetTires(), visit, tiresOf(before.GetTires(), root, visit.GetWheels()), strangers),
+		LastInspectionId: visit.GetId(), LastSeen: kept.GetRecordedAt(),
+	}
+	next.OpenFindings = open(before, next, kept)
+	return next
+}
+
+// tireNames is the name space from which a tire that nobody named gets its id,
+// so that the same visit repeated names the same tire.
+var tireNames = uuid.NewSHA1(uuid.NameSpaceOID, []byte("gaugebook tire of a visit"))
+
+// tiresOf gives the tire of each wheel: the one that is named, else the one last
+// mounted there unless this visit names it elsewhere, else a new one whose id
+// follows from the position and the visit, or the first that this one corrects.
+func tiresOf(mounted []*pb.Tire, root string, wheels []*pb.WheelReport) []string {
+	there, named := map[string]string{}, map[string]bool{}
+	for _, t := range mounted {
+		there[position(t)] = t.GetId()
+	}
+	for _, w := range wheels {
+		named[w.GetTireId()] = true
+	}
+	ids := make([]string, len(wheels))
+	for i, w := range wheels {
+		on := there[w.GetPosition()]
+		switch {
+		case w.GetTireId() != "":
+			ids[i] = w.GetTireId()
+		case on != "" && !named[on]:
+			ids[i] = on
+		default:
+			ids[i] = uuid.NewSHA1(tireNames, []byte(root+" "+w.GetPosition())).String()
+		}
+	}
+	return ids
+}
+
+func position(t *pb.Tire) string { return t.GetPlace().GetMounted().GetPosition() }
+
+// mount puts a visit's tires on its wheels, in order of position. One whose
+// place was taken, and which is on no other wheel, is on the vehicle no more.
+func mount(on []*pb.Tire, visit *pb.Inspection, ids []string, strangers map[string]*pb.Tire) []*pb.Tire {
+	known, taken := map[string]*pb.Tire{}, map[string]bool{}
+	maps.Copy(known, strangers)
+	for _, t := range on {
+		known[t.GetId()] = t
+	}
+	for _, w := range visit.GetWheels() {
+		taken[w.GetPosition()] = true
+	}
+	var after []*pb.Tire
+	for _, t := range on {
+		if !taken[position(t)] && !slices.Contains(ids, t.GetId()) {
+			after = append(after, t)
+		}
+	}
+	for i, w := range visit.GetWheels() {
+		tire := &pb.Tire{Id: ids[i]}
+		if t := known[ids[i]]; t != nil {
+			tire = proto.CloneOf(t)
+		}
+		if w.GetSidewall() != nil {
+			if tire.GetSidewall() == nil {
+				tire.Sidewall = &pb.Sidewall{}
+			}
+			proto.Merge(tire.GetSidewall(), w.GetSidewall())
+		}
+		tire.Place = &pb.TirePlace{At: &pb.TirePlace_Mounted{Mounted: &pb.MountedAt{VehicleId: visit.GetVehicleId(), Position: w.GetPosition()}}}
+		after = append(after, tire)
+	}
+	slices.SortFunc(after, func(a, b *pb.Tire) int { return strings.Compare(position(a), position(b)) })
+	return after
+}
+
+// open are the findings that are open after a visit, the most urgent first: its
+// own that ask for something and were not closed as left, and of those open
+// before the ones that it did not judge again. What must not be driven on stays
+// open until an as-left reading closes it, for a tire does not heal; and what was
+// found of a tire goes with it.
+func open(before, after *pb.GetVehicleResponse, kept *pb.KeptInspection) []*pb.Finding {
+	now := kept.GetAssessment().GetFindings()
+	var open []*pb.Finding
+	for _, f := range now {
+		if asks(f) {
+			open = append(open, f)
+		}
+	}
+	for _, f := range before.GetOpenFindings() {
+		ofTire := subjects[family(f)].ofTire
+		grave := ofTire && f.GetUrgency() == pb.Urgency_URGENCY_BEFORE_DRIVING
+		switch {
+		case has(now, f), ofTire && !sameTires(before, after, f.GetPositions()):
+		case grave, !judgedAgain(f, kept):
+			open = append(open, f)
+		}
+	}
+	slices.SortStableFunc(open, func(a, b *pb.Finding) int { return int(a.GetUrgency()) - int(b.GetUrgency()) })
+	return open
+}
+
+// asks tells whether a finding asks for something that was not done by the end
+// of its own visit.
+func asks(f *pb.Finding) bool {
+	return f.GetUrgency() != pb.Urgency_URGENCY_NOTE && f.GetAsLeft() == nil
+}
+
+func has(fs []*pb.Finding, f *pb.Finding) bool {
+	return slices.ContainsFunc(fs, func(o *pb.Finding) bool { return o.GetId() == f.GetId() })
+}
+
+// sameTires tells whether the same tires are still at the positions.
+func sameTires(before, after *pb.GetVehicleResponse, at []string) bool {
+	tire := func(s *pb.GetVehicleResponse, p string) string {
+		for _, t := range s.GetTires() {
+			if position(t) == p {
+				return t.GetId()
+			}
+		}
+		return ""
+	}
+	return !slices.ContainsFunc(at, func(p string) bool { return tire(before, p) != tire(after, p) })
+}
+
+// gone lists the ids of findings that were open and are not any more.
+func gone(before, after []*pb.Finding) []string {
+	var ids []string
+	for _, f := range before {
+		if !has(after, f) {
+			ids = append(ids, f.GetId())
+		}
+	}
+	return ids
+}
+
+// subject is what the findings of one family are about.
+type subject struct {
+	ofTire bool // of the tire itself: another tire has none of it
+	// again tells whether a visit judged it again at a position. Nil: nothing in a
+	// visit tells that it was looked at, so it stays open.
+	again func(w wheelSeen) bool
+}
+
+// subjects are the families of findings, by what stands before the dot of their
+// code. Silence never reads as good: a visit that only read a pressure has said
+// nothing of the tread.
+var subjects = map[string]subject{
+	"tread":     {true, wheelSeen.depthRead},
+	"wear":      {false, wheelSeen.readAcross}, // its cause stays with the vehicle
+	"inflation": {true, wheelSeen.pressureRead},
+	"puncture":  {true, wheelSeen.holeSeen},
+	"repair":    {true, wheelSeen.holeSeen},
+	"damage":    {true, wheelSeen.seenWhole},
+	"dual":      {true, wheelSeen.seenWhole},
+	"wheel":     {false, lookedAt(pb.LookedAt_LOOKED_AT_WHEEL_FACE, pb.LookedAt_LOOKED_AT_WHEEL_BARREL)},
+	"fastener":  {false, lookedAt(pb.LookedAt_LOOKED_AT_FASTENERS)},
+	"valve":     {false, lookedAt(pb.LookedAt_LOOKED_AT_VALVE)},
+}
+
+// family is what stands before the dot of a finding's code.
+func family(f *pb.Finding) string {
+	name, _, _ := strings.Cut(f.GetCode(), ".")
+	return name
+}
+
+// judgedAgain tells whether a visit judged again what a finding is about, at
+// every position of it. What is about no wheel is the warning lamp.
+func judgedAgain(f *pb.Finding, kept *pb.KeptInspection) bool {
+	if len(f.GetPositions()) == 0 {
+		return kept.GetInspection().GetConditions().GetLampAsFound() != pb.Lamp_LAMP_UNSPECIFIED
+	}
+	again := subjects[family(f)].again
+	return again != nil && !slices.ContainsFunc(f.GetPositions(), func(p string) bool {
+		return !again(seenAt(p, kept))
+	})
+}
+
+// wheelSeen is what a visit saw of one wheel.
+type wheelSeen struct {
+	at      string
+	report  *pb.WheelReport
+	summary *pb.WheelSummary
+	whole   *pb.Assessment
+}
+
+func seenAt(p string, kept *pb.KeptInspection) wheelSeen {
+	w := wheelSeen{at: p, whole: kept.GetAssessment()}
+	for _, r := range kept.GetInspection().GetWheels() {
+		if r.GetPosition() == p {
+			w.report = r
+		}
+	}
+	for _, s := range w.whole.GetWheels() {
+		if s.GetPosition() == p {
+			w.summary = s
+		}
+	}
+	return w
+}
+
+func (w wheelSeen) depthRead() bool    { return w.summary.GetGoverningDepth() != nil }
+func (w wheelSeen) pressureRead() bool { return w.summary.GetFound() != nil }
+func (w wheelSeen) seenWhole() bool    { return w.summary.GetFullyLookedAt() }
+
+// readAcross: where the depths do not tell a shape, it is asked for.
+func (w wheelSeen) readAcross() bool {
+	return w.depthRead() && !slices.ContainsFunc(w.whole.GetUnanswered(), func(u *pb.Unanswered) bool {
+		return u.GetCode() == "ask.across" && slices.Contains(u.GetPositions(), w.at)
+	})
+}
+
+func (w wheelSeen) holeSeen() bool {
+	return w.seenWhole() || slices.ContainsFunc(w.whole.GetRepairs(), func(r *pb.RepairAnswer) bool { return r.GetPosition() == w.at })
+}
+
+func lookedAt(places ...pb.LookedAt) func(wheelSeen) bool {
+	return func(w wheelSeen) bool {
+		return !slices.ContainsFunc(places, func(place pb.LookedAt) bool {
+			return !slices.ContainsFunc(w.report.GetLooked(), func(l *pb.Looked) bool {
+				return l.GetWhat() == place && l.GetNotBecause() == pb.NotLookedReason_NOT_LOOKED_REASON_UNSPECIFIED
+			})
+		})
+	}
+}

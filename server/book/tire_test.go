@@ -1,0 +1,261 @@
+package book
+
+import (
+	"maps"
+	"slices"
+	"testing"
+
+	"google.golang.org/protobuf/proto"
+
+	pb "gaugebook.dev/proto/gaugebook/v1"
+)
+
+// tiresOn gives the tires of a vehicle by position.
+func (d *desk) tiresOn(v *pb.Vehicle) map[string]*pb.Tire {
+	d.t.Helper()
+	on := map[string]*pb.Tire{}
+	for _, t := range d.vehicle(v).GetTires() {
+		if t.GetPlace().GetMounted().GetVehicleId() != v.GetId() {
+			d.t.Errorf("%v is on another vehicle", t)
+		}
+		on[position(t)] = t
+	}
+	return on
+}
+
+func judgedTires(req *pb.AssessVisitRequest) map[string]string {
+	ids := map[string]string{}
+	for _, w := range req.GetInspection().GetWheels() {
+		ids[w.GetPosition()] = w.GetTireId()
+	}
+	return ids
+}
+
+func TestTiresThatNobodyNamesStayTheSame(t *testing.T) {
+	onEach(t, func(t *testing.T, d *desk) {
+		v, other := d.keepVehicle(car()), d.keepVehicle(car())
+		in := visit(v, wheel("1L", depth), wheel("1R", depth))
+		first := d.keep(in)
+		was := judgedTires(d.lastJudged())
+		if was["1L"] == "" || was["1L"] == was["1R"] {
+			t.Fatalf("%v", was)
+		}
+		for _, w := range first.GetInspection().GetWheels() {
+			if w.GetTireId() != "" {
+				t.Error("the visit is not kept as it came")
+			}
+		}
+		if _, _, err := d.record(in); err != nil || len(d.tiresOn(v)) != 2 {
+			t.Errorf("repeated: %v, %v", d.tiresOn(v), err)
+		}
+		d.keep(visit(v, wheel("1R", depth), wheel("1L", depth), wheel("2L", depth)))
+		is := judgedTires(d.lastJudged())
+		if is["1L"] != was["1L"] || is["1R"] != was["1R"] || is["2L"] == "" {
+			t.Errorf("first %v, then %v", was, is)
+		}
+		d.keep(visit(other, wheel("1L", depth)))
+		if judgedTires(d.lastJudged())["1L"] == was["1L"] {
+			t.Error("two vehicles share a tire")
+		}
+		on := d.tiresOn(v)
+		if got := slices.Sorted(maps.Keys(on)); !slices.Equal(got, []string{"1L", "1R", "2L"}) || on["1L"].GetId() != was["1L"] {
+			t.Errorf("%v", on)
+		}
+	})
+}
+
+func TestNamedTiresMove(t *testing.T) {
+	a, b := newID(), newID()
+	marked := func(marking string) option {
+		return func(w *pb.WheelReport) { w.Sidewall = &pb.Sidewall{Marking: marking} }
+	}
+	onEach(t, func(t *testing.T, d *desk) {
+		v, other := d.keepVehicle(car()), d.keepVehicle(car())
+		d.keep(visit(v, wheel("1L", tire(a), marked("P215/60R16 94T")), wheel("1R", tire(b))))
+		d.keep(visit(v, wheel("2L", tire(a)))) // to the rear, and nobody said what is at the front now
+		on := d.tiresOn(v)
+		if on["1L"] != nil || on["2L"].GetId() != a || on["2L"].GetSidewall().GetMarking() != "P215/60R16 94T" || on["1R"].GetId() != b {
+			t.Fatalf("%v", on)
+		}
+		// Named at one wheel, it is not taken to be at its old one too.
+		d.keep(visit(v, wheel("2L"), wheel("1L", tire(a))))
+		if ids := judgedTires(d.lastJudged()); ids["1L"] != a || ids["2L"] == a || ids["2L"] == "" {
+			t.Errorf("judged with %v", ids)
+		}
+		if on := d.tiresOn(v); on["1L"].GetId() != a || on["2L"].GetId() != judgedTires(d.lastJudged())["2L"] {
+			t.Errorf("%v", on)
+		}
+
+		// To another vehicle, with all that is known of it.
+		d.keep(visit(other, wheel("2R", tire(a), func(w *pb.WheelReport) { w.Sidewall = &pb.Sidewall{LoadRange: "XL"} })))
+		req := d.lastJudged()
+		if i := slices.IndexFunc(req.GetTires(), func(t *pb.Tire) bool { return t.GetId() == a }); i < 0 || req.GetTires()[i].GetSidewall().GetMarking() == "" {
+			t.Errorf("judged without what is known of the tire: %v", req.GetTires())
+		}
+		if on := d.tiresOn(other); on["2R"].GetId() != a || on["2R"].GetSidewall().GetMarking() == "" || on["2R"].GetSidewall().GetLoadRange() != "XL" {
+			t.Errorf("%v", on)
+		}
+		if on := d.tiresOn(v); on["1L"] != nil {
+			t.Errorf("still on the first vehicle: %v", on["1L"])
+		}
+
+		// What took its place was another tire; the one it drove out is on none.
+		d.keep(visit(v, wheel("1R", tire(newID()))))
+		for _, r := range d.rows() {
+			if r.Key != tireKey(b) {
+				continue
+			}
+			out := &pb.Tire{}
+			if err := decode(r.Value, out); err != nil || out.GetPlace() != nil {
+				t.Errorf("%v: %v", out, err)
+			}
+		}
+	})
+}
+
+// A correction of an old visit does not bring back a tire that has gone to
+// another vehicle since, nor one that a later visit has replaced.
+func TestACorrectionDoesNotBringTiresBack(t *testing.T) {
+	a, b := newID(), newID()
+	onEach(t, func(t *testing.T, d *desk) {
+		v, other := d.keepVehicle(car()), d.keepVehicle(car())
+		old := visit(v, wheel("1L", tire(a)), wheel("1R"))
+		d.keep(old)
+		nameless := d.tiresOn(v)["1R"].GetId()
+		d.keep(visit(other, wheel("1L", tire(a))))
+		d.keep(visit(v, wheel("2L", tire(b))))
+		d.keep(correcting(old, visit(v, wheel("1L", tire(b)), wheel("1R"))))
+		if on := d.tiresOn(v); on["1L"] != nil || on["2L"].GetId() != b || on["1R"].GetId() != nameless {
+			t.Errorf("%v", on)
+		}
+		if on := d.tiresOn(other); on["1L"].GetId() != a {
+			t.Errorf("%v", on)
+		}
+		again := visit(v, wheel("1L", tire(a)))
+		d.keep(again)
+		d.keep(visit(other, wheel("2R", tire(a))))
+		d.keep(correcting(again, visit(v, wheel("1L"))))
+		if on := d.tiresOn(other); on["2R"].GetId() != a {
+			t.Errorf("%v", on)
+		}
+	})
+}
+
+func TestEarlierVisitsAreEvidence(t *testing.T) {
+	a, b := newID(), newID()
+	on := func(m int32, day int32, v *pb.Inspection) *pb.Inspection {
+		v.LocalDate = &pb.CalendarDate{Year: 2026, Month: m, Day: day}
+		return v
+	}
+	onEach(t, func(t *testing.T, d *desk) {
+		v := d.keepVehicle(car())
+		first := on(1, 5, visit(v, wheel("1L", tire(a), depth, pressure, whole), wheel("1R", pressure)))
+		first.Technician = "nobody needs to know later"
+		d.keep(first)
+		wrong := on(1, 6, visit(v, wheel("1L", tire(a), pressure)))
+		d.keep(wrong)
+		right := correcting(wrong, on(1, 6, visit(v, wheel("1L", tire(a), pressure))))
+		d.keep(right)
+		if got := earlierOf(d.lastJudged()); !slices.Equal(got, []string{first.GetId()}) {
+			t.Errorf("the correction was judged after %v", got)
+		}
+		late := on(3, 1, visit(v, wheel("1R", pressure)))
+		d.keep(late)
+		if got := earlierOf(d.lastJudged()); !slices.Equal(got, []string{first.GetId(), right.GetId()}) {
+			t.Errorf("judged after %v", got)
+		}
+		// A phone was without a network until now.
+		d.keep(on(2, 1, visit(v, wheel("1L", tire(b), depth), wheel("1R", depth))))
+		req := d.lastJudged()
+		if got := earlierOf(req); !slices.Equal(got, []string{first.GetId(), right.GetId()}) {
+			t.Errorf("the late visit was judged after %v", got)
+		}
+		// 1L has another tire: what the old one read is no evidence of it.
+		for _, e := range req.GetEarlier() {
+			for _, w := range e.GetWheels() {
+				if w.GetPosition() == "1L" {
+					t.Errorf("evidence of another tire: %v", w)
+				}
+			}
+		}
+		one := proto.CloneOf(req.GetEarlier()[0])
+		if one.GetTechnician() != "" || len(one.GetWheels()) != 1 || len(one.GetWheels()[0].GetPressures()) != 1 || one.GetWheels()[0].GetLooked() != nil {
+			t.Errorf("%v", one)
+		}
+		for range 25 {
+			d.keep(on(4, 1, visit(v, wheel("1L", tire(b), pressure))))
+		}
+		if n := len(d.lastJudged().GetEarlier()); n != earlierVisits {
+			t.Errorf("%d earlier visits", n)
+		}
+	})
+}
+
+func earlierOf(req *pb.AssessVisitRequest) (ids []string) {
+	for _, e := range req.GetEarlier() {
+		ids = append(ids, e.GetId())
+	}
+	return ids
+}
+
+// Judged anew by the same judge, with the same knowledge, a visit means the same
+// as then, whatever was recorded since.
+func TestReassessedWithTheSameKnowledgeNothingDiffers(t *testing.T) {
+	onEach(t, func(t *testing.T, d *desk) {
+		v := d.keepVehicle(car())
+		var visits []*pb.Inspection
+		for i := range 6 {
+			in := d.find(visit(v, wheel("1L", depth, pressure), wheel("1R", pressure)), finding("tread.model-limit", "1L"))
+			if i%3 == 2 {
+				in.Wheels[1].TireId = newID()
+				correcting(visits[i-1], in)
+			}
+			visits = append(visits, in)
+			d.keep(in)
+		}
+		then := slices.Clone(d.judged)
+		before := d.last()
+		for i, in := range visits {
+			out, err := d.Reassess(t.Context(), shop, in.GetId(), "", "")
+			if err != nil {
+				t.Fatal(err)
+			}
+			if len(out.GetAppeared())+len(out.GetDisappeared())+len(out.GetChanged()) > 0 {
+				t.Errorf("visit %d: %v", i, out)
+			}
+			now := proto.CloneOf(d.lastJudged())
+			if corrected := i%3 == 2 || i > 2; !corrected { // later corrections replace evidence
+				sameMessage(t, "request", now, then[i])
+			}
+			if got, want := judgedTires(now), judgedTires(then[i]); !maps.Equal(got, want) {
+				t.Errorf("visit %d: tires %v, then %v", i, got, want)
+			}
+			if out.GetAssessment().GetBasis().GetBookPosition() != revisionOf(before) {
+				t.Errorf("book position %v", out.GetAssessment().GetBasis())
+			}
+		}
+		// A judge who has learned, another rulebook, another language.
+		reworded := finding("tread.model-limit", "1L")
+		reworded.ForCustomer = "in other words"
+		d.find(visits[0], reworded, finding("tread.legal-limit", "1L"))
+		out, err := d.Reassess(t.Context(), shop, visits[0].GetId(), "uk-light", "de")
+		if err != nil || !slices.Equal(out.GetAppeared(), []string{"tread.legal-limit[1L]"}) || len(out.GetChanged())+len(out.GetDisappeared()) > 0 {
+			t.Errorf("%v: %v", out, err)
+		}
+		if req := d.lastJudged(); !slices.Equal(req.GetRulebookIds(), []string{"uk-light"}) || req.GetLanguage() != "de" {
+			t.Errorf("%v", req)
+		}
+		milder := finding("tread.model-limit", "1L")
+		milder.Urgency = pb.Urgency_URGENCY_PLAN
+		d.find(visits[0], milder)
+		if out, err = d.Reassess(t.Context(), shop, visits[0].GetId(), "", ""); err != nil || !slices.Equal(out.GetChanged(), []string{"tread.model-limit[1L]"}) {
+			t.Errorf("%v: %v", out, err)
+		}
+		d.find(visits[0])
+		if out, err = d.Reassess(t.Context(), shop, visits[0].GetId(), "", ""); err != nil || !slices.Equal(out.GetDisappeared(), []string{"tread.model-limit[1L]"}) {
+			t.Errorf("%v: %v", out, err)
+		}
+		_, err = d.Reassess(t.Context(), shop, newID(), "", "")
+		d.refused(before, err, pb.ErrorReason_ERROR_REASON_NOT_FOUND, "inspection_id")
+	})
+}

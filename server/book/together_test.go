@@ -1,0 +1,299 @@
+package book
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"sync"
+	"sync/atomic"
+	"testing"
+	"time"
+
+	pb "gaugebook.dev/proto/gaugebook/v1"
+
+	"gaugebook.dev/server/history"
+)
+
+// writers record visits of so many vehicles from 64 goroutines and give what
+// they were answered.
+func (d *desk) writers(vehicles, each int) map[string]string {
+	d.t.Helper()
+	var cars []*pb.Vehicle
+	for range vehicles {
+		cars = append(cars, d.keepVehicle(car()))
+	}
+	var mu sync.Mutex
+	answered := map[string]string{} // number by visit
+	var all sync.WaitGroup
+	for i := range 64 {
+		all.Go(func() {
+			for k := range each {
+				in := visit(cars[(i*each+k)%len(cars)])
+				kept, repeated, err := d.record(in)
+				if err != nil || repeated {
+					d.t.Errorf("repeated %v: %v", repeated, err)
+					return
+				}
+				mu.Lock()
+				answered[in.GetId()] = kept.GetNumber()
+				mu.Unlock()
+			}
+		})
+	}
+	all.Wait()
+	return answered
+}
+
+func TestSixtyFourWritersLoseNothing(t *testing.T) {
+	for _, row := range []struct{ vehicles, each int }{{1, 2}, {200, 6}} {
+		t.Run(fmt.Sprintf("%d vehicles", row.vehicles), func(t *testing.T) {
+			onEach(t, func(t *testing.T, d *desk) {
+				answered := d.writers(row.vehicles, row.each)
+				if len(answered) != 64*row.each {
+					t.Fatalf("%d visits", len(answered))
+				}
+				feed := d.pull("")
+				if len(feed) != row.vehicles+len(answered) {
+					t.Errorf("%d changes", len(feed))
+				}
+				last := map[string]string{}
+				for i, c := range feed {
+					if c.GetNumber() != fmt.Sprint(i+1) {
+						t.Fatalf("change %s stands at %d", c.GetNumber(), i+1)
+					}
+					in := c.GetInspection()
+					if in == nil {
+						continue
+					}
+					if answered[in.GetInspectionId()] != c.GetNumber() {
+						t.Errorf("a visit was answered with %s and is change %s", answered[in.GetInspectionId()], c.GetNumber())
+					}
+					last[in.GetVehicleId()] = in.GetInspectionId()
+				}
+				rows, err := d.ListVehicles(t.Context(), shop, 0, 200, "")
+				if err != nil || len(rows.GetRows()) != row.vehicles {
+					t.Errorf("%d rows: %v", len(rows.GetRows()), err)
+				}
+				visits := 0
+				for vehicle, in := range last {
+					is, err := d.GetVehicle(t.Context(), shop, vehicle)
+					if err != nil || is.GetLastInspectionId() != in {
+						t.Errorf("last is %s, should be %s: %v", is.GetLastInspectionId(), in, err)
+					}
+					list, err := d.ListInspections(t.Context(), shop, vehicle, 200, "")
+					if err != nil {
+						t.Fatal(err)
+					}
+					visits += len(list.GetInspections())
+				}
+				if visits != len(answered) {
+					t.Errorf("%d visits are listed", visits)
+				}
+				d.locks.mu.Lock()
+				defer d.locks.mu.Unlock()
+				if len(d.locks.held) != 0 {
+					t.Errorf("%d locks are left", len(d.locks.held))
+				}
+			})
+		})
+	}
+}
+
+// Tires that move between two vehicles are written by visits of both.
+func TestTiresMovedBackAndForthAtOnceAreOnOneVehicle(t *testing.T) {
+	onEach(t, func(t *testing.T, d *desk) {
+		a, b := d.keepVehicle(car()), d.keepVehicle(car())
+		id := newID()
+		var all sync.WaitGroup
+		for i := range 16 {
+			all.Go(func() {
+				in := visit([]*pb.Vehicle{a, b}[i%2], wheel("1L", tire(id)))
+				for {
+					_, _, err := d.record(in)
+					var r *Refusal
+					if errors.As(err, &r) && r.Reason == pb.ErrorReason_ERROR_REASON_CONTENDED {
+						continue // as RetryInfo tells callers to
+					}
+					if err != nil {
+						t.Error(err)
+					}
+					return
+				}
+			})
+		}
+		all.Wait()
+		if on, there := d.tiresOn(a)["1L"].GetId() == id, d.tiresOn(b)["1L"].GetId() == id; on == there {
+			t.Errorf("on the first %v, on the second %v", on, there)
+		}
+		if d.last() != 18 {
+			t.Errorf("%d drafts", d.last())
+		}
+	})
+}
+
+// A reader sees a visit in all places or in none.
+func TestReadersNeverSeeHalfAVisit(t *testing.T) {
+	onEach(t, func(t *testing.T, d *desk) {
+		v := d.keepVehicle(car())
+		done := make(chan struct{})
+		go func() {
+			defer close(done)
+			for range 40 {
+				d.keep(d.find(visit(v), finding("tread.model-limit", "1L")))
+			}
+		}()
+		for running := true; running; {
+			select {
+			case <-done:
+				running = false
+			default:
+			}
+			err := d.read(t.Context(), shop, func(s view) error {
+				is, err := s.vehicle(v.GetId())
+				if err != nil || is.state.GetLastInspectionId() == "" {
+					return err
+				}
+				kept, err := s.inspection(is.state.GetLastInspectionId())
+				if err != nil {
+					return err
+				}
+				last, err := s.s.Last(s.ctx)
+				if kept == nil || kept.GetNumber() != revisionOf(last) {
+					t.Errorf("the vehicle tells of %v, the last draft is %d", kept, last)
+				}
+				feed, err2 := s.s.Changes(s.ctx, last-1, 1)
+				rows, err3 := s.s.Scan(s.ctx, history.Range{Prefix: historyOf(v.GetId())})
+				seen, err4 := s.s.Scan(s.ctx, history.Range{Prefix: key(seenMark)})
+				urgent, err5 := s.s.Scan(s.ctx, history.Range{Prefix: key(urgentMark)})
+				if len(feed) != 1 || len(rows.Rows) != int(last)-1 || len(seen.Rows) != 1 || len(urgent.Rows) != 1 {
+					t.Errorf("%d drafts: %d changes, %d visits, %d and %d rows", last, len(feed), len(rows.Rows), len(seen.Rows), len(urgent.Rows))
+				}
+				return errors.Join(err, err2, err3, err4, err5)
+			})
+			if err != nil {
+				t.Fatal(err)
+			}
+		}
+	})
+}
+
+// A call that is canceled at any moment has stored its visit whole or not at all.
+func TestACanceledCallIsWhollyStoredOrNotAtAll(t *testing.T) {
+	onEach(t, func(t *testing.T, d *desk) {
+		v := d.keepVehicle(car())
+		stored, not := 0, 0
+		for i := range 60 {
+			ctx, cancel := context.WithTimeout(t.Context(), time.Duration(i)*50*time.Microsecond)
+			in := visit(v)
+			before := d.last()
+			_, _, err := d.RecordInspection(ctx, shop, "", "", in)
+			cancel()
+			if err != nil && !errors.Is(err, context.DeadlineExceeded) {
+				t.Fatal(err)
+			}
+			kept, missing := d.GetInspection(t.Context(), shop, in.GetId())
+			list, err2 := d.ListInspections(t.Context(), shop, v.GetId(), 1, "")
+			if err2 != nil {
+				t.Fatal(err2)
+			}
+			listed := len(list.GetInspections()) > 0 && list.GetInspections()[0].GetInspectionId() == in.GetId()
+			is := d.vehicle(v).GetLastInspectionId() == in.GetId()
+			feed := d.last() == before+1
+			if there := missing == nil && kept != nil; there != listed || there != is || there != feed {
+				t.Fatalf("kept %v, listed %v, last %v, in the feed %v", there, listed, is, feed)
+			}
+			if err != nil && feed {
+				t.Error("an error of the context, and stored all the same")
+			}
+			if feed {
+				stored++
+			} else {
+				not++
+			}
+		}
+		t.Logf("%d stored, %d not", stored, not)
+		if not == 0 {
+			t.Error("no call was canceled in time")
+		}
+	})
+}
+
+func TestALockIsLeftWhenTheCallEnds(t *testing.T) {
+	var k keyed
+	unlock, err := k.lock(t.Context(), "a")
+	if err != nil {
+		t.Fatal(err)
+	}
+	ctx, cancel := context.WithCancel(t.Context())
+	waits := make(chan error)
+	go func() {
+		_, err := k.lock(ctx, "a")
+		waits <- err
+	}()
+	if other, err := k.lock(t.Context(), "b"); err != nil {
+		t.Error(err)
+	} else {
+		other()
+	}
+	cancel()
+	if err := <-waits; !errors.Is(err, context.Canceled) {
+		t.Errorf("%v", err)
+	}
+	unlock()
+	if again, err := k.lock(t.Context(), "a"); err != nil {
+		t.Error(err)
+	} else {
+		again()
+	}
+	if len(k.held) != 0 {
+		t.Errorf("%d locks are left", len(k.held))
+	}
+}
+
+func TestOneLockAtATime(t *testing.T) {
+	var k keyed
+	var holders, most atomic.Int32
+	var all sync.WaitGroup
+	for range 32 {
+		all.Go(func() {
+			for range 50 {
+				unlock, err := k.lock(context.Background(), "a")
+				if err != nil {
+					t.Error(err)
+				}
+				most.Store(max(most.Load(), holders.Add(1)))
+				holders.Add(-1)
+				unlock()
+			}
+		})
+	}
+	all.Wait()
+	if most.Load() != 1 || len(k.held) != 0 {
+		t.Errorf("%d at once, %d locks are left", most.Load(), len(k.held))
+	}
+}
+
+// What cannot be read is an error of the server, never an empty answer.
+func TestRowsOfAnotherFormatAreErrors(t *testing.T) {
+	onEach(t, func(t *testing.T, d *desk) {
+		v := d.keepVehicle(car())
+		in := visit(v)
+		d.keep(in)
+		for _, k := range []history.Key{vehicleKey(v.GetId()), visitKey(in.GetId()), shopKey()} {
+			if _, err := d.store.Commit(t.Context(), history.Draft{Shop: shop, Put: []history.Put{{Key: k, Value: []byte{9}}}, Feed: []byte{}}); err != nil {
+				t.Fatal(err)
+			}
+		}
+		_, err1 := d.GetVehicle(t.Context(), shop, v.GetId())
+		_, err2 := d.GetInspection(t.Context(), shop, in.GetId())
+		_, err3 := d.GetShop(t.Context(), shop)
+		_, err4 := d.PullChanges(t.Context(), shop, "", 10, 0)
+		_, _, err5 := d.record(visit(v))
+		for i, err := range []error{err1, err2, err3, err4, err5} {
+			var r *Refusal
+			if err == nil || errors.As(err, &r) {
+				t.Errorf("%d: %v", i+1, err)
+			}
+		}
+	})
+}
