@@ -576,6 +576,7 @@ func TestEveryCodeHasItsWords(t *testing.T) {
 			}
 		}
 		for c := range said {
+			c = strings.TrimSuffix(c, ".candidate")
 			known := slices.Contains(ours, c) || prefix == "Evidence" && slices.Contains(codesByPrefix["Code"], c)
 			if strings.HasPrefix(c, "puncture.") && !known {
 				t.Errorf("words for %s, which is no code", c)

@@ -406,7 +406,7 @@ func TestCallsThatAreCutShort(t *testing.T) {
 	if got.code != codes.DeadlineExceeded || code != http.StatusGatewayTimeout {
 		t.Errorf("over JSON HTTP %d, %v", code, got)
 	}
-	if got, _, _ = r.overJSON(http.MethodPost, path, testBench, map[string]string{"Grpc-Timeout": "0n"}, body); got.code != codes.DeadlineExceeded {
+	if got, _, _ = r.overJSON(http.MethodPost, path, testBench, map[string]string{"Grpc-Timeout": "1n"}, body); got.code != codes.DeadlineExceeded {
 		t.Errorf("over JSON, past its time already: %v", got)
 	}
 	if r.drafts() != 0 {
@@ -562,8 +562,30 @@ func TestADoorThatIsTaken(t *testing.T) {
 	}
 }
 
-// Who does not follow is cut off when the time to drain is over, and the rest
-// is closed all the same.
+// A call that does not end is cut off when the time to drain is over.
+func TestDrainingEnds(t *testing.T) {
+	defer goleak.VerifyNone(t, goleak.IgnoreCurrent())
+	hold := &slow{memory.New(), make(chan struct{}, 1), make(chan struct{})}
+	r := serve(t, hold)
+	defer r.leave()
+	cut := make(chan answer)
+	go func() {
+		req := &pb.RecordVehicleRequest{ShopId: testShop, Vehicle: testCar()}
+		cut <- r.overGRPC(context.Background(), pb.VehicleService_RecordVehicle_FullMethodName, testBench, req, &pb.RecordVehicleResponse{})
+	}()
+	<-hold.came
+	ctx, cancel := context.WithTimeout(t.Context(), 20*time.Millisecond)
+	defer cancel()
+	drain(ctx, r.grpc)
+	if got := <-cut; got.code != codes.Unavailable && got.code != codes.Canceled {
+		t.Errorf("%v", got)
+	}
+	if r.drafts() != 0 {
+		t.Errorf("%d drafts", r.drafts())
+	}
+}
+
+// The service does not stay up with a door that takes no calls.
 func TestADoorThatFailsEndsTheService(t *testing.T) {
 	defer goleak.VerifyNone(t, goleak.IgnoreCurrent())
 	r := serve(t, memory.New())

@@ -119,41 +119,36 @@ func (g *growing) draw() {
 			g.add(drawnName(seed), req)
 		}
 	}
-	touched := map[string]bool{}
-	var missing []mutation
-	for _, m := range mutations() {
-		if _, shown := onlyShown[m.id()]; shown || touched[m.id()] {
-			continue
-		}
-		touched[m.id()] = slices.ContainsFunc(g.all, func(v frozen) bool { return g.matters(m, v) })
-		if !touched[m.id()] {
-			missing = append(missing, m)
+	var missing [][]mutation
+	for _, ways := range mutations() {
+		_, shown := onlyShown[ways[0].id()]
+		if !shown && !slices.ContainsFunc(g.all, func(v frozen) bool { return g.matters(ways, v) }) {
+			missing = append(missing, ways)
 		}
 	}
-	for seed := range 10 * seeds {
-		missing = slices.DeleteFunc(missing, func(m mutation) bool { return touched[m.id()] })
-		if len(missing) == 0 {
-			return
-		}
+	for seed := 0; seed < 10*seeds && len(missing) > 0; seed++ {
 		v := frozen{drawnName(seed), drawnBy(seed)}
-		for _, m := range missing {
-			if g.matters(m, v) {
-				touched[m.id()] = true
+		missing = slices.DeleteFunc(missing, func(ways []mutation) bool {
+			touched := g.matters(ways, v)
+			if touched {
 				g.add(v.name, v.visit)
 			}
-		}
+			return touched
+		})
 	}
-	for _, m := range missing {
-		g.Logf("%v: matters to none of %d drawn visits", m, 10*seeds)
+	for _, ways := range missing {
+		g.Logf("%s matters to none of %d drawn visits", ways[0].id(), 10*seeds)
 	}
 }
 
 // matters tells whether the answer to a visit depends on the limit.
-func (g *growing) matters(m mutation, v frozen) bool {
+func (g *growing) matters(ways []mutation, v frozen) bool {
 	if g.before[v.name] == nil {
 		g.before[v.name] = answerTo(v.visit)
 	}
-	return !bytes.Equal(g.before[v.name], under([]mutation{m}, func() []byte { return answerTo(v.visit) }))
+	return slices.ContainsFunc(ways, func(m mutation) bool {
+		return !bytes.Equal(g.before[v.name], under([]mutation{m}, func() []byte { return answerTo(v.visit) }))
+	})
 }
 
 func drawnName(seed int) string { return fmt.Sprintf("drawn/%05d", seed) }

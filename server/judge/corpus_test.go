@@ -429,9 +429,18 @@ func TestCorpusTouchesEveryLimit(t *testing.T) {
 		shows := func(i int) bool {
 			return slices.ContainsFunc(ways, func(m mutation) bool { return changes(i, m) })
 		}
-		first := slices.IndexFunc(visits, func(v frozen) bool { return v.name == told[id] })
-		order := slices.Insert(slices.Collect(maps.Keys(visits2)), 0, first)
-		fmt.Fprintln(&lines, id, visits[i].name)
+		witness := slices.IndexFunc(visits, func(v frozen) bool { return v.name == told[id] })
+		if witness < 0 || !shows(witness) {
+			witness = 0
+			for witness < len(visits) && !shows(witness) {
+				witness++
+			}
+		}
+		if witness == len(visits) {
+			t.Errorf("%s: no answer of the corpus changes with it", id)
+			continue
+		}
+		fmt.Fprintln(&lines, id, visits[witness].name)
 	}
 	if *update {
 		if err := os.WriteFile(witnessFile, []byte(lines.String()), 0o644); err != nil {

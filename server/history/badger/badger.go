@@ -65,8 +65,8 @@ type Options struct {
 const DefaultMinFree = 256 << 20
 
 // How much goes into one group. The engine takes 2.5 MB a transaction: a group
-// that is just not full and the largest draft together fit. The count is by
-// measurement: at 64 writers nothing is gained above.
+// that is just not full and the largest draft together fit. The count is more
+// than wait at a time with a hundred callers.
 const (
 	maxGroupSize  = 256
 	maxGroupBytes = 1_000_000

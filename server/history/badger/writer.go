@@ -94,18 +94,18 @@ func (s *Store) store(group []*waiting) {
 
 	view := s.db.NewTransactionAt(s.moments.latest(), false)
 	defer view.Discard()
-	stage := stage{view: view, rows: map[string]history.Number{}, last: map[string]history.Number{}}
-	var staged []*staged
+	over := overlay{view: view, rows: map[string]history.Number{}, last: map[string]history.Number{}}
+	var held []*accepted
 	for _, w := range group {
-		d, err := stage.add(w)
+		d, err := over.add(w)
 		if err != nil {
 			w.answer <- answer{err: err}
 			continue
 		}
-		staged = append(staged, d)
+		held = append(held, d)
 	}
-	for len(staged) > 0 {
-		staged = s.storeSome(staged)
+	for len(held) > 0 {
+		held = s.storeSome(held)
 	}
 }
 
@@ -124,16 +124,16 @@ func (s *Store) refusal() error {
 	return nil
 }
 
-// stage is the state that a group's drafts are checked against: what is on disk,
+// overlay is the state that a group's drafts are checked against: what is on disk,
 // and above it what the drafts before have changed.
-type stage struct {
+type overlay struct {
 	view *engine.Txn
 	rows map[string]history.Number // inner key → version
 	last map[string]history.Number // shop → number
 }
 
-// staged is a draft that holds, as the rows it comes to.
-type staged struct {
+// accepted is a draft that holds, as the rows it comes to.
+type accepted struct {
 	*waiting
 	number  history.Number
 	puts    []pair
@@ -144,10 +144,10 @@ type pair struct{ key, value []byte }
 
 // add numbers a draft and notes its changes, or answers why it does not hold
 // and changes nothing.
-func (st *stage) add(w *waiting) (*staged, error) {
+func (o *overlay) add(w *waiting) (*accepted, error) {
 	shop := w.draft.Shop
 	for _, e := range w.draft.Expect {
-		found, err := st.version(rowKey(shop, e.Key))
+		found, err := o.version(rowKey(shop, e.Key))
 		if err != nil {
 			return nil, err
 		}
@@ -155,24 +155,24 @@ func (st *stage) add(w *waiting) (*staged, error) {
 			return nil, &history.StaleError{Key: e.Key, Expected: e.Version, Found: found}
 		}
 	}
-	last, known := st.last[shop]
+	last, known := o.last[shop]
 	if !known {
 		var err error
-		if last, err = readNumber(st.view, lastKey(shop)); err != nil {
+		if last, err = readNumber(o.view, lastKey(shop)); err != nil {
 			return nil, err
 		}
 	}
 
-	d := &staged{waiting: w, number: last + 1}
-	st.last[shop] = d.number
+	d := &accepted{waiting: w, number: last + 1}
+	o.last[shop] = d.number
 	for _, p := range w.draft.Put {
 		key := rowKey(shop, p.Key)
-		st.rows[string(key)] = d.number
+		o.rows[string(key)] = d.number
 		d.puts = append(d.puts, pair{key, rowValue(d.number, p.Value)})
 	}
 	for _, k := range w.draft.Delete {
 		key := rowKey(shop, k)
-		st.rows[string(key)] = history.Absent
+		o.rows[string(key)] = history.Absent
 		d.deletes = append(d.deletes, key)
 	}
 	d.puts = append(d.puts,
@@ -181,16 +181,16 @@ func (st *stage) add(w *waiting) (*staged, error) {
 	return d, nil
 }
 
-func (st *stage) version(key []byte) (history.Number, error) {
-	if version, ok := st.rows[string(key)]; ok {
+func (o *overlay) version(key []byte) (history.Number, error) {
+	if version, ok := o.rows[string(key)]; ok {
 		return version, nil
 	}
-	return readNumber(st.view, key)
+	return readNumber(o.view, key)
 }
 
 // storeSome commits as many drafts as one transaction takes, from the first on,
 // answers them, and gives back those that remain. After a failure none remain.
-func (s *Store) storeSome(drafts []*staged) (rest []*staged) {
+func (s *Store) storeSome(drafts []*accepted) (rest []*accepted) {
 	txn, n, err := s.fill(drafts)
 	defer txn.Discard()
 	if err == nil {
@@ -213,7 +213,7 @@ func (s *Store) storeSome(drafts []*staged) (rest []*staged) {
 }
 
 // fill makes a transaction of the first n drafts, as many as it takes whole.
-func (s *Store) fill(drafts []*staged) (txn *engine.Txn, n int, err error) {
+func (s *Store) fill(drafts []*accepted) (txn *engine.Txn, n int, err error) {
 	txn = s.db.NewTransactionAt(s.moments.latest(), true)
 	for n, d := range drafts {
 		err := d.write(txn)
@@ -229,7 +229,7 @@ func (s *Store) fill(drafts []*staged) (txn *engine.Txn, n int, err error) {
 	return txn, len(drafts), nil
 }
 
-func (d *staged) write(txn *engine.Txn) error {
+func (d *accepted) write(txn *engine.Txn) error {
 	for _, p := range d.puts {
 		if err := txn.Set(p.key, p.value); err != nil {
 			return err
