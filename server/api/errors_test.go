@@ -241,8 +241,9 @@ func TestTheContractDocumentsWhatIsGiven(t *testing.T) {
 			t.Errorf("%v: %s: %s", reason, name, said)
 		}
 		var example struct {
-			Reason, Domain string
-			Metadata       map[string]string
+			Reason   string            `json:"reason"`
+			Domain   string            `json:"domain"`
+			Metadata map[string]string `json:"metadata"`
 		}
 		_, object, _ := strings.Cut(said, "{")
 		if err := json.Unmarshal([]byte("{"+object), &example); err != nil {

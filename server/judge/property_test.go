@@ -14,6 +14,7 @@ import (
 	"testing"
 
 	"google.golang.org/protobuf/proto"
+	"google.golang.org/protobuf/reflect/protoreflect"
 	"pgregory.net/rapid"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
@@ -29,7 +30,7 @@ import (
 // Equal builds try equal visits; -rapid.seed=0 tries new ones each time, and
 // -rapid.checks more of them.
 func init() {
-	for name, value := range map[string]string{"rapid.seed": "27", "rapid.checks": "60", "rapid.nofailfile": "true"} {
+	for name, value := range map[string]string{"rapid.seed": "27", "rapid.checks": "50", "rapid.nofailfile": "true"} {
 		if err := flag.Set(name, value); err != nil {
 			panic(err)
 		}
@@ -532,6 +533,26 @@ func readCold(a *pb.Assessment, at string) bool {
 	return cold
 }
 
+// textsOf lists every text of an assessment.
+func textsOf(a *pb.Assessment) (all []string) {
+	eachMessage(a.ProtoReflect(), func(m protoreflect.Message) bool {
+		m.Range(func(fd protoreflect.FieldDescriptor, v protoreflect.Value) bool {
+			switch {
+			case fd.Kind() != protoreflect.StringKind:
+			case fd.IsList():
+				for i := range v.List().Len() {
+					all = append(all, v.List().Get(i).String())
+				}
+			default:
+				all = append(all, v.String())
+			}
+			return true
+		})
+		return true
+	})
+	return all
+}
+
 var neverSaid = regexp.MustCompile(`(?i)illegal|unsafe|expired|refused|at your own risk`)
 
 // dangerous are the findings that, before driving, need a caution.
@@ -551,8 +572,10 @@ func TestEveryAnswerIsWhole(t *testing.T) {
 			t.Helper()
 			t.Fatalf(format+"\n%s", append(args, shownJSON(req))...)
 		}
-		if said := neverSaid.FindString(shownJSON(a)); said != "" {
-			fail("an answer says %q", said)
+		for _, text := range textsOf(a) {
+			if said := neverSaid.FindString(text); said != "" {
+				fail("an answer says %q: %s", said, text)
+			}
 		}
 		ids := map[string]bool{}
 		for _, f := range a.GetFindings() {

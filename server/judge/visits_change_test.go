@@ -334,7 +334,7 @@ func TestChangesOfAVisit(t *testing.T) {
 		}
 	}
 	differ := map[string]int{}
-	const examples = 200
+	const examples = 100
 	for seed := range examples {
 		req := anyVisit.Example(seed)
 		r := rand.New(rand.NewPCG(uint64(seed), 2))
