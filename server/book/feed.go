@@ -67,6 +67,13 @@ func (b *Book) changes(ctx context.Context, shop string, after history.Number, s
 				return err
 			}
 			c.Number = revisionOf(r.Number)
+			// The commit that made the change is the revision it made.
+			switch what := c.GetWhat().(type) {
+			case *pb.Change_Vehicle:
+				what.Vehicle.Revision = c.Number
+			case *pb.Change_Shop:
+				what.Shop.Revision = c.Number
+			}
 			out.Changes = append(out.Changes, c)
 			after = r.Number
 		}

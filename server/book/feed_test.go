@@ -295,7 +295,7 @@ func TestFeedTellsWhatHappenedTogether(t *testing.T) {
 		if len(feed) != 3 {
 			t.Fatalf("%v", feed)
 		}
-		sameMessage(t, "vehicle", feed[0], &pb.Change{Number: "1", RecordedAt: feed[0].GetRecordedAt(), What: &pb.Change_Vehicle{Vehicle: bare(v)}})
+		sameMessage(t, "vehicle", feed[0], &pb.Change{Number: "1", RecordedAt: feed[0].GetRecordedAt(), What: &pb.Change_Vehicle{Vehicle: withOutput(v, nil, 1)}})
 		for i, want := range []*pb.InspectionChange{
 			{InspectionId: first.GetInspection().GetId(), Findings: []*pb.Finding{low, worn}},
 			{InspectionId: second.GetInspection().GetId(), Findings: second.GetAssessment().GetFindings(), ClosedFindingIds: []string{low.GetId()}},

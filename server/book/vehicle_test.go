@@ -147,7 +147,7 @@ func TestShopChangesByRevision(t *testing.T) {
 		if read, err := d.GetShop(t.Context(), shop); err != nil || !proto.Equal(read, changed) {
 			t.Errorf("%v: %v", read, err)
 		}
-		if feed := d.pull(""); len(feed) != 2 || feed[1].GetShop().GetCountry() != "DE" {
+		if feed := d.pull(""); len(feed) != 2 || feed[1].GetShop().GetCountry() != "DE" || feed[1].GetShop().GetRevision() != feed[1].GetNumber() {
 			t.Errorf("%v", feed)
 		}
 	})
