@@ -25,13 +25,13 @@ golangci := $(tools)/$(golangci_version)/golangci-lint
 # cores from an empty Go cache; 20 minutes together.
 suites := \
 	setup=50 \
-	go-test=480 \
+	go-test=450 \
 	go-test-v3=90 \
 	tools=240 \
 	lint=90 \
 	verify-generate=40 \
 	verify-reference=60 \
-	fuzz-short=150
+	fuzz-short=180
 
 .PHONY: help generate verify-generate lint fix test bench fuzz-short \
 	reference verify-reference setup go-test go-test-v3 tools

@@ -70,9 +70,9 @@ func (b *Book) changes(ctx context.Context, shop string, after history.Number, s
 			// The commit that made the change is the revision it made.
 			switch what := c.GetWhat().(type) {
 			case *pb.Change_Vehicle:
-				what.Vehicle.Revision = c.Number
+				what.Vehicle.Revision = c.GetNumber()
 			case *pb.Change_Shop:
-				what.Shop.Revision = c.Number
+				what.Shop.Revision = c.GetNumber()
 			}
 			out.Changes = append(out.Changes, c)
 			after = r.Number
