@@ -25,11 +25,11 @@ golangci := $(tools)/$(golangci_version)/golangci-lint
 # cores from an empty Go cache; 20 minutes together.
 suites := \
 	setup=50 \
-	go-test=450 \
-	go-test-v3=90 \
+	go-test=470 \
+	go-test-v3=80 \
 	tools=240 \
 	lint=90 \
-	verify-generate=40 \
+	verify-generate=30 \
 	verify-reference=60 \
 	fuzz-short=180
 

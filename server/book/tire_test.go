@@ -131,9 +131,14 @@ func TestACorrectionDoesNotBringTiresBack(t *testing.T) {
 		if on := d.tiresOn(other); on["1L"].GetId() != a {
 			t.Errorf("%v", on)
 		}
-		again := visit(v, wheel("1L", tire(a)))
+		again, rest := visit(v, wheel("1L", tire(a))), visit(v, wheel("1R", pressure))
 		d.keep(again)
+		d.keep(rest)
 		d.keep(visit(other, wheel("2R", tire(a))))
+		d.keep(correcting(rest, visit(v, wheel("1R", depth)))) // the visit that named it stands
+		if on := d.tiresOn(v); on["1L"] != nil || on["1R"].GetId() != nameless {
+			t.Errorf("%v", on)
+		}
 		d.keep(correcting(again, visit(v, wheel("1L"))))
 		if on := d.tiresOn(other); on["2R"].GetId() != a {
 			t.Errorf("%v", on)

@@ -218,6 +218,119 @@ func TestACanceledCallIsWhollyStoredOrNotAtAll(t *testing.T) {
 	})
 }
 
+// between does something else just before the next commit, as another server
+// on the same store may.
+type between struct {
+	history.Store
+	happens func()
+}
+
+func (b *between) Commit(ctx context.Context, draft history.Draft) (history.Number, error) {
+	if happens := b.happens; happens != nil {
+		b.happens = nil
+		happens()
+	}
+	return b.Store.Commit(ctx, draft)
+}
+
+// Two servers on one store share no locks: what one has read and the other has
+// changed meanwhile is decided anew.
+func TestTwoServersOnOneStore(t *testing.T) {
+	onEach(t, func(t *testing.T, d *desk) {
+		one := &between{Store: d.store}
+		here, there := New(one, d.judge, d.now), d.Book
+		record := func(b *Book, in *pb.Inspection) error {
+			_, _, err := b.RecordInspection(t.Context(), shop, "", "", in)
+			return err
+		}
+		v, w := d.keepVehicle(car()), d.keepVehicle(car())
+
+		// One id for visits of two vehicles.
+		in, taken := visit(v), visit(w)
+		taken.Id = in.GetId()
+		one.happens = func() { d.keep(taken) }
+		err := record(here, in)
+		d.refused(d.last(), err, pb.ErrorReason_ERROR_REASON_ID_TAKEN, "inspection.id")
+
+		// Two corrections of one visit.
+		first, second := correcting(taken, visit(w)), correcting(taken, visit(w))
+		one.happens = func() { d.keep(second) }
+		err = record(here, first)
+		if r := d.refused(d.last(), err, pb.ErrorReason_ERROR_REASON_ALREADY_CORRECTED, "inspection.corrects.inspection_id"); r.Metadata["by"] != second.GetId() {
+			t.Error(r.Metadata)
+		}
+
+		// A visit while the vehicle is changed, and the other way round: either way
+		// the lists have one row, with the new tag and the new visit.
+		renamed := func(tag string) *pb.Vehicle {
+			c := d.vehicle(v).GetVehicle()
+			c.Tag = tag
+			return c
+		}
+		now := renamed("once")
+		one.happens = func() { d.keep(d.find(visit(v), finding("tread.model-limit", "1L"))) }
+		if _, _, err := here.RecordVehicle(t.Context(), shop, now); err != nil {
+			t.Fatal(err)
+		}
+		oneRow(t, there, v, "once", pb.Urgency_URGENCY_THIS_VISIT)
+		now = renamed("twice")
+		one.happens = func() {
+			if _, _, err := there.RecordVehicle(t.Context(), shop, now); err != nil {
+				t.Error(err)
+			}
+		}
+		if err := record(here, d.find(visit(v), grave(finding("damage.bulge", "1L")))); err != nil {
+			t.Fatal(err)
+		}
+		oneRow(t, there, v, "twice", pb.Urgency_URGENCY_BEFORE_DRIVING)
+
+		// The axles are not those that the visit was checked against.
+		now = renamed("thrice")
+		now.Axles = []*pb.Axle{{}, {Dual: true}}
+		one.happens = func() {
+			if _, _, err := there.RecordVehicle(t.Context(), shop, now); err != nil {
+				t.Error(err)
+			}
+		}
+		var unfit *Unfit
+		if err := record(here, visit(v, wheel("2L"))); !errors.As(err, &unfit) {
+			t.Errorf("%v", err)
+		}
+
+		// The settings.
+		one.happens = func() {
+			if _, err := there.UpdateShop(t.Context(), shop, &pb.Shop{Country: "DE"}); err != nil {
+				t.Error(err)
+			}
+		}
+		_, err = here.UpdateShop(t.Context(), shop, &pb.Shop{Country: "US"})
+		d.refused(d.last(), err, pb.ErrorReason_ERROR_REASON_REVISION_STALE, "shop.revision")
+	})
+}
+
+// oneRow demands one row of a vehicle in each list.
+func oneRow(t *testing.T, b *Book, v *pb.Vehicle, tag string, worst pb.Urgency) {
+	t.Helper()
+	for _, order := range []pb.HereNowOrder{pb.HereNowOrder_HERE_NOW_ORDER_URGENCY, pb.HereNowOrder_HERE_NOW_ORDER_LAST_SEEN} {
+		rows, err := b.ListVehicles(t.Context(), shop, order, 50, "")
+		if err != nil {
+			t.Fatal(err)
+		}
+		n := 0
+		for _, r := range rows.GetRows() {
+			if r.GetVehicleId() == v.GetId() {
+				n++
+				if r.GetTag() != tag || r.GetWorst() != worst || r.GetLastSeen() == nil {
+					t.Errorf("%v", r)
+				}
+			}
+		}
+		if n != 1 {
+			t.Errorf("%v: %d rows", order, n)
+		}
+	}
+}
+
 func TestALockIsLeftWhenTheCallEnds(t *testing.T) {
 	var k keyed
 	unlock, err := k.lock(t.Context(), "a")

@@ -42,11 +42,7 @@ func growCorpus(t *testing.T) {
 		g.add("demo/"+strings.TrimSuffix(filepath.Base(file), ".json"), req)
 	}
 	for _, l := range readJSONL(t, corpusFolder+"/made.jsonl") {
-		req := &pb.AssessVisitRequest{}
-		if err := protojson.Unmarshal(l.Visit, req); err != nil {
-			t.Fatalf("%s: %v", l.Name, err)
-		}
-		g.add(l.Name, req)
+		g.add(l.Name, visitOf(t, l))
 	}
 	for _, s := range suites(t) {
 		for _, c := range s.cases {

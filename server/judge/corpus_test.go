@@ -60,7 +60,7 @@ type line struct {
 	Answer json.RawMessage `json:"answer,omitempty"`
 }
 
-func readJSONL(t *testing.T, file string) []line {
+func readJSONL(t testing.TB, file string) []line {
 	t.Helper()
 	f, err := os.Open(file)
 	if os.IsNotExist(err) && *grow {
@@ -103,17 +103,24 @@ func writeJSONL(t *testing.T, file string, lines []line) {
 	}
 }
 
+// visitOf reads the visit of a line, which has to be one that can be judged.
+func visitOf(t testing.TB, l line) *pb.AssessVisitRequest {
+	t.Helper()
+	req := &pb.AssessVisitRequest{}
+	if err := protojson.Unmarshal(l.Visit, req); err != nil {
+		t.Fatalf("%s: %v", l.Name, err)
+	}
+	for _, p := range check.AssessVisit(req) {
+		t.Fatalf("%s cannot be judged: %v", l.Name, p)
+	}
+	return req
+}
+
 func corpus(t *testing.T) []frozen {
 	t.Helper()
 	var all []frozen
 	for _, l := range readJSONL(t, visitsFile) {
-		req := &pb.AssessVisitRequest{}
-		if err := protojson.Unmarshal(l.Visit, req); err != nil {
-			t.Fatalf("%s: %v", l.Name, err)
-		}
-		for _, p := range check.AssessVisit(req) {
-			t.Fatalf("%s cannot be judged: %v", l.Name, p)
-		}
+		req := visitOf(t, l)
 		if slices.ContainsFunc(all, func(f frozen) bool { return f.name == l.Name }) {
 			t.Fatalf("two visits are called %s", l.Name)
 		}
@@ -292,11 +299,7 @@ func TestCorpusIsSmallEnoughAndLargeEnough(t *testing.T) {
 // from what the corpus would write of it.
 func TestCorpusReadsBack(t *testing.T) {
 	for _, l := range readJSONL(t, visitsFile) {
-		req := &pb.AssessVisitRequest{}
-		if err := protojson.Unmarshal(l.Visit, req); err != nil {
-			t.Fatal(err)
-		}
-		if got := compact(req, protojson.MarshalOptions{}); !bytes.Equal(got, l.Visit) {
+		if got := compact(visitOf(t, l), protojson.MarshalOptions{}); !bytes.Equal(got, l.Visit) {
 			t.Errorf("%s is not written as it is read: %s", l.Name, differenceOf(l.Visit, got))
 		}
 	}
