@@ -26,12 +26,12 @@ golangci := $(tools)/$(golangci_version)/golangci-lint
 suites := \
 	setup=50 \
 	go-test=470 \
-	go-test-v3=80 \
+	go-test-v3=110 \
 	tools=240 \
 	lint=90 \
 	verify-generate=30 \
 	verify-reference=60 \
-	fuzz-short=180
+	fuzz-short=150
 
 .PHONY: help generate verify-generate lint fix test bench fuzz-short \
 	reference verify-reference setup go-test go-test-v3 tools
