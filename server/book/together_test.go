@@ -245,9 +245,12 @@ func TestTwoServersOnOneStore(t *testing.T) {
 		}
 		v, w := d.keepVehicle(car()), d.keepVehicle(car())
 
-		// One id for visits of two vehicles.
+		// One id for visits of two vehicles, which have no other row in common.
 		in, taken := visit(v), visit(w)
 		taken.Id = in.GetId()
+		for _, in := range []*pb.Inspection{in, taken} {
+			in.Wheels, in.WorkDone = nil, []*pb.WorkDone{{Kind: pb.WorkKind_WORK_KIND_BALANCED}}
+		}
 		one.happens = func() { d.keep(taken) }
 		err := record(here, in)
 		d.refused(d.last(), err, pb.ErrorReason_ERROR_REASON_ID_TAKEN, "inspection.id")

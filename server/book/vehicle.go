@@ -14,15 +14,17 @@ import (
 )
 
 // RecordVehicle keeps a new vehicle, or changes the one whose revision is given.
-// An equal record again, or the first one again after it was changed, stores
-// nothing and gives the vehicle as it is, with repeated set.
+// Customer data that are absent stay as they are, so that nobody erases what the
+// feed did not tell; empty ones are erased. An equal record again, or the first
+// one again after it was changed, stores nothing and gives the vehicle as it is,
+// with repeated set.
 func (b *Book) RecordVehicle(ctx context.Context, shop string, v *pb.Vehicle) (kept *pb.Vehicle, repeated bool, err error) {
 	unlock, err := b.lock(ctx, shop, v.GetId())
 	if err != nil {
 		return nil, false, err
 	}
 	defer unlock()
-	asked := bare(v)
+	asked, person := bare(v), v.GetCustomerData()
 	n, err := b.commit(ctx, shop, func(s view) (*history.Draft, error) {
 		is, err := s.vehicle(v.GetId())
 		if err != nil {
@@ -42,7 +44,7 @@ func (b *Book) RecordVehicle(ctx context.Context, shop string, v *pb.Vehicle) (k
 		if !is.there() {
 			d.put(bornKey(v.GetId()), asked)
 		}
-		d.person(v.GetId(), v.GetCustomerData())
+		person = d.person(is, v)
 		d.list(asked, is.state, is.state)
 		d.feed(&pb.Change{RecordedAt: timestamppb.New(b.now()), What: &pb.Change_Vehicle{Vehicle: asked}})
 		return d.done()
@@ -50,7 +52,7 @@ func (b *Book) RecordVehicle(ctx context.Context, shop string, v *pb.Vehicle) (k
 	if err != nil || repeated {
 		return kept, repeated, err
 	}
-	return withOutput(asked, v.GetCustomerData(), n), false, nil
+	return withOutput(asked, person, n), false, nil
 }
 
 // recorded tells whether the vehicle is kept just so, or was at first. After a
@@ -60,7 +62,7 @@ func (v view) recorded(is known, asked *pb.Vehicle) (bool, error) {
 	if !is.there() {
 		return false, nil
 	}
-	if proto.Equal(is.record, bare(asked)) && proto.Equal(is.person, asked.GetCustomerData()) {
+	if proto.Equal(is.record, bare(asked)) && is.customerIs(asked) {
 		return true, nil
 	}
 	if asked.GetRevision() != "" {
@@ -107,12 +109,18 @@ func revisionOf(n history.Number) string {
 	return strconv.FormatUint(uint64(n), 10)
 }
 
-func (d *drafting) person(vehicle string, data *pb.CustomerData) {
-	if data == nil {
-		d.Delete = append(d.Delete, personKey(vehicle))
-		return
+// person puts what a record tells of the customer, and gives what is then kept.
+func (d *drafting) person(is known, asked *pb.Vehicle) *pb.CustomerData {
+	told := asked.GetCustomerData()
+	switch {
+	case told == nil:
+		return is.person
+	case proto.Size(told) == 0:
+		d.Delete = append(d.Delete, personKey(asked.GetId()))
+		return nil
 	}
-	d.put(personKey(vehicle), data)
+	d.put(personKey(asked.GetId()), told)
+	return told
 }
 
 // known is all that the book holds of one vehicle.
@@ -126,6 +134,12 @@ type known struct {
 
 // there tells whether there is such a vehicle.
 func (k known) there() bool { return k.revision != history.Absent }
+
+// customerIs tells whether a record would leave the customer as it is.
+func (k known) customerIs(asked *pb.Vehicle) bool {
+	told := asked.GetCustomerData()
+	return told == nil || proto.Equal(k.person, told) || k.person == nil && proto.Size(told) == 0
+}
 
 // whole is the vehicle as its callers see it.
 func (k known) whole() *pb.Vehicle { return withOutput(k.record, k.person, k.revision) }

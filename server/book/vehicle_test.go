@@ -65,7 +65,7 @@ func TestCustomerDataIsInARowOfItsOwn(t *testing.T) {
 	onEach(t, func(t *testing.T, d *desk) {
 		v := car()
 		v.CustomerData = secrets
-		kept := d.keepVehicle(v)
+		d.keepVehicle(v)
 		in := d.find(visit(v), finding("tread.model-limit", "1L"))
 		d.keep(in)
 		sameMessage(t, "customer", d.vehicle(v).GetVehicle().GetCustomerData(), secrets)
@@ -100,10 +100,27 @@ func TestCustomerDataIsInARowOfItsOwn(t *testing.T) {
 		_, _, err = d.RecordVehicle(t.Context(), shop, other)
 		d.refused(d.last(), err, pb.ErrorReason_ERROR_REASON_ID_TAKEN, "vehicle.id")
 
-		erased := proto.CloneOf(kept)
-		erased.CustomerData = nil
-		if _, _, err := d.RecordVehicle(t.Context(), shop, erased); err != nil {
+		// Who changes what the feed told of knows no customer, and erases none.
+		told := d.pull("")[0].GetVehicle()
+		told.Tag = "changed by a follower"
+		changed, _, err := d.RecordVehicle(t.Context(), shop, told)
+		if err != nil {
 			t.Fatal(err)
+		}
+		sameMessage(t, "customer after the change", changed.GetCustomerData(), secrets)
+		sameMessage(t, "vehicle after the change", d.vehicle(v).GetVehicle(), changed)
+		if again, repeated, err := d.RecordVehicle(t.Context(), shop, told); err != nil || !repeated || !proto.Equal(again, changed) {
+			t.Errorf("the change repeated: %v, %v, %v", again, repeated, err)
+		}
+
+		erased := proto.CloneOf(changed)
+		erased.CustomerData = &pb.CustomerData{}
+		is, _, err := d.RecordVehicle(t.Context(), shop, erased)
+		if err != nil || is.GetCustomerData() != nil || d.vehicle(v).GetVehicle().GetCustomerData() != nil {
+			t.Fatalf("%v: %v", is, err)
+		}
+		if _, repeated, err := d.RecordVehicle(t.Context(), shop, erased); err != nil || !repeated {
+			t.Errorf("erased again: %v, %v", repeated, err)
 		}
 		for _, r := range d.rows() {
 			if bytes.Contains(r.Value, []byte("secret")) {

@@ -1025,6 +1025,7 @@ type Vehicle struct {
 	// What it is used for and where. Absent: not asked.
 	Use *VehicleUse `protobuf:"bytes,9,opt,name=use,proto3" json:"use,omitempty"`
 	// What identifies a person. Kept apart from the rest, and can be erased.
+	// Absent, what is kept stays as it is; empty, it is erased.
 	CustomerData *CustomerData `protobuf:"bytes,10,opt,name=customer_data,json=customerData,proto3" json:"customer_data,omitempty"`
 	// Output: this vehicle was found to be the one with that id.
 	SameAs string `protobuf:"bytes,11,opt,name=same_as,json=sameAs,proto3" json:"same_as,omitempty"`
