@@ -46,7 +46,7 @@ func (w Wheel) Cold() Cold {
 	exact := state == standing && !c.inWarmBay()
 	switch {
 	// A sensor outranks what was told, unless it only repeats it.
-	case measured && w.Source == Sensor && !(exact && math.Abs(float64(w.Temperature-reference)) <= halfWidth("temperature-sensor")):
+	case measured && w.Source == Sensor && !(exact && w.repeats(reference)):
 		return w.converted(w.Temperature, halfWidth("temperature-sensor"), BasisSensor)
 	case exact:
 		return Cold{Value: w.found(), Low: w.Found, High: w.Found, Basis: BasisCold}
@@ -74,6 +74,13 @@ func (w Wheel) Cold() Cold {
 	return w.between(least, w.Found, BasisNotTold, false)
 }
 
+// repeats tells that the sensor's temperature is, as far as the sensor can tell,
+// the one that was told.
+func (w Wheel) repeats(told unit.Temperature) bool {
+	off := math.Abs(float64(w.Temperature - told))
+	return measure.AtMost(measure.Exact(off), halfWidth("temperature-sensor")).Outcome == measure.Below
+}
+
 // converted brings the reading from the tire's temperature, known to ± half
 // kelvin, to the air outside.
 func (w Wheel) converted(tire unit.Temperature, half float64, basis finding.Code) Cold {
@@ -82,7 +89,7 @@ func (w Wheel) converted(tire unit.Temperature, half float64, basis finding.Code
 		Low:   AtTemperature(w.Found, tire+unit.Temperature(half), to, air),
 		High:  AtTemperature(w.Found, tire-unit.Temperature(half), to, air),
 		About: basis != BasisSensor,
-		Warm:  tire > to,
+		Warm:  measure.AtMost(measure.Exact(tire), to).Outcome == measure.Above,
 		Basis: basis,
 	}
 	gauge := w.Gauge.Std() * float64(to) / float64(tire)
@@ -136,7 +143,7 @@ func (c Conditions) state() state {
 	switch {
 	case c.Parked >= coldParked(), c.DrivenHere == finding.No:
 		s = standing
-	case c.Distance > 0 && c.Distance < coldDistance():
+	case c.Distance > 0 && measure.AtLeast(measure.Exact(c.Distance), coldDistance()).Outcome == measure.Below:
 		s = standing
 	case c.Distance > 0, c.DrivenHere == finding.Yes:
 		return driven

@@ -469,9 +469,13 @@ func (j *judge) better() finding.Code {
 	return ReadBetterGauge
 }
 
-// under compares two figures as they stand, without their uncertainty.
+// under and above compare two figures as they stand, without their uncertainty.
 func under(p, limit unit.Pressure) bool {
 	return measure.AtLeast(measure.Exact(p), limit).Outcome == measure.Below
+}
+
+func above(p, limit unit.Pressure) bool {
+	return measure.AtMost(measure.Exact(p), limit).Outcome == measure.Above
 }
 
 func settle(c measure.Comparison, by finding.Code) finding.Code {
@@ -499,7 +503,7 @@ func (j *judge) target() {
 		j.Target = Target{Why: WhyAsItShould, FinishCold: cold.About}
 	default:
 		j.Target = j.SetNow()
-		if j.Read != unit.None && j.Target.Show <= j.Found {
+		if j.Read != unit.None && !above(j.Target.Show, j.Found) {
 			j.Target = Target{Why: WhyWait, About: cold.About, FinishCold: true}
 		}
 	}
@@ -548,7 +552,7 @@ func (w Wheel) SetNow() Target {
 		from, to := at.rise()
 		raise(w.Label+(from+to)/2, WhyWarm)
 	}
-	if w.Sidewall != 0 && t.Show > w.Sidewall && w.Sidewall >= w.Label && cold.Basis != BasisSensor {
+	if w.Sidewall != 0 && above(t.Show, w.Sidewall) && !above(w.Label, w.Sidewall) && cold.Basis != BasisSensor {
 		t.Show, t.Why, t.FinishCold = w.Sidewall, WhySidewall, true
 	}
 	t.Amount = w.shown(t.Show)

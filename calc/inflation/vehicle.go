@@ -120,27 +120,39 @@ func (r *VehicleResult) duals(v Vehicle) {
 			continue
 		}
 		i, k := v.at(p), v.at(p.Mate())
-		down := func(i int) bool { return i >= 0 && r.Wheels[i].gaveWay() }
-		switch {
-		case down(i) && down(k):
-		case down(i):
-			r.carried(v, i, p.Mate(), DualMateCarriedLoad)
-		case down(k):
-			r.carried(v, k, p, DualMateCarriedLoad)
-		case i >= 0 && k >= 0 && v.Wheels[i].Read != unit.None && v.Wheels[k].Read != unit.None:
+		inner, outer := r.carried(i, k), r.carried(k, i)
+		if outer {
+			r.carry(v, i, p.Mate(), DualMateCarriedLoad)
+		}
+		if inner {
+			r.carry(v, k, p, DualMateCarriedLoad)
+		}
+		if !inner && !outer && i >= 0 && k >= 0 && v.Wheels[i].Read != unit.None && v.Wheels[k].Read != unit.None &&
+			!r.Wheels[i].gaveWay() && !r.Wheels[k].gaveWay() {
 			r.spread(v.Wheels[i], v.Wheels[k])
 		}
 	}
 }
 
 // gaveWay tells that the tire's neighbor carried its load.
-func (r Result) gaveWay() bool {
-	return r.Has(Flat) || r.Has(RunLow) || r.Has(NoAirOnVehicle) && r.FindLeak
+func (r Result) gaveWay() bool { return r.ranFlat() || r.Has(NoAirOnVehicle) && r.FindLeak }
+
+func (r Result) ranFlat() bool { return r.Has(Flat) || r.Has(RunLow) }
+
+// carried tells whether the tire at k carried the load of the one at i; -1 is a
+// tire that nobody reported. One that was flat or ran low itself has that finding;
+// two that only lost air while parked stood side by side.
+func (r *VehicleResult) carried(k, i int) bool {
+	switch {
+	case i < 0 || !r.Wheels[i].gaveWay(), k >= 0 && r.Wheels[k].ranFlat():
+		return false
+	}
+	return r.Wheels[i].ranFlat() || k < 0 || !r.Wheels[k].gaveWay()
 }
 
-// carried finds that the tire at mate carried the load of the one at i. The
+// carry finds that the tire at mate carried the load of the one at i. The
 // mate comes off with it and is inspected inside.
-func (r *VehicleResult) carried(v Vehicle, i int, mate layout.Position, code finding.Code) {
+func (r *VehicleResult) carry(v Vehicle, i int, mate layout.Position, code finding.Code) {
 	low := v.Wheels[i]
 	f := finding.Finding{
 		Code: code, Urgency: finding.BeforeDriving, Positions: []layout.Position{mate},
@@ -180,30 +192,26 @@ func (r *VehicleResult) spread(a, b Wheel) {
 }
 
 // tandems: on a trailer with single wheels the next axle's tire on that side
-// carried the load.
+// carried the load. Of two neighbors that gave way one that was driven is named.
 func (r *VehicleResult) tandems(v Vehicle) {
 	if v.Layout.Class != layout.Trailer {
 		return
 	}
-	for i, w := range v.Wheels {
-		if w.At.Spare || w.At.Dual != layout.Single || !r.Wheels[i].gaveWay() {
-			continue
-		}
-		for _, step := range []int{-1, 1} {
-			mate := w.At
-			mate.Axle += step
-			if v.Layout.Has(mate) != nil || mate.Axle < 1 {
+	for _, driven := range []bool{true, false} {
+		for i, w := range v.Wheels {
+			if w.At.Spare || w.At.Dual != layout.Single || driven != (w.DrivenLow.Driven != finding.No) {
 				continue
 			}
-			if k := v.at(mate); k >= 0 && r.Wheels[k].gaveWay() {
-				continue
+			for _, step := range []int{-1, 1} {
+				mate := w.At
+				mate.Axle += step
+				told := slices.ContainsFunc(r.Findings, func(f finding.Finding) bool {
+					return f.Code == TandemMateCarriedLoad && slices.Contains(f.Positions, mate)
+				})
+				if mate.Axle > 0 && v.Layout.Has(mate) == nil && r.carried(v.at(mate), i) && !told {
+					r.carry(v, i, mate, TandemMateCarriedLoad)
+				}
 			}
-			if slices.ContainsFunc(r.Findings, func(f finding.Finding) bool {
-				return f.Code == TandemMateCarriedLoad && slices.Contains(f.Positions, mate)
-			}) {
-				continue
-			}
-			r.carried(v, i, mate, TandemMateCarriedLoad)
 		}
 	}
 }
@@ -232,11 +240,11 @@ func (r *VehicleResult) mates(v Vehicle) {
 			continue
 		}
 		to, finish := max(sum/unit.Pressure(n), w.Label), about
-		if w.Sidewall != 0 && to > w.Sidewall && !measured {
+		if w.Sidewall != 0 && above(to, w.Sidewall) && !measured {
 			to, finish = max(w.Sidewall, w.Label), true
 		}
 		r.Wheels[i].MatchMates = to
-		if t := &r.Wheels[i].Target; t.Show != 0 && to > w.Found {
+		if t := &r.Wheels[i].Target; t.Show != 0 && above(to, w.Found) {
 			*t = Target{Show: to, Amount: w.shown(to), About: finish, FinishCold: finish, Why: WhyMates}
 		}
 	}

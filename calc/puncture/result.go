@@ -19,7 +19,10 @@ var mainCodes = map[Answer]finding.Code{
 func (v *verdict) result(in Input, kinds []kind, book *rulebook.Book) Result {
 	r := Result{Answer: v.answer, Failing: v.failing}
 	if r.Answer != NotRepairable {
-		r.Open, r.Missing = v.open, v.missing
+		// A rule that one injury fails is not open for another.
+		r.Open, r.Missing = slices.DeleteFunc(v.open, func(f finding.Finding) bool {
+			return slices.ContainsFunc(r.Failing, func(g finding.Finding) bool { return g.ID() == f.ID() })
+		}), v.missing
 	}
 	truck := slices.ContainsFunc(kinds, func(k kind) bool { return k.truck || k.steel })
 	r.Main = finding.Finding{Code: mainCodes[r.Answer], Urgency: leakUrgency(in), Evidence: evidence(in, r.Failing, book)}
@@ -178,7 +181,22 @@ func (r *Result) notes(in Input, kinds []kind, book *rulebook.Book) {
 	if r.Answer == NotAsNailHole {
 		note(CodeNotOnSteer, us, "section-not-on-steer")
 	}
-	r.Notes = slices.CompactFunc(r.Notes, func(a, b finding.Finding) bool { return a.Code == b.Code && a.Outcome == b.Outcome })
+	r.Notes = once(r.Notes)
+}
+
+// once keeps of notes that say the same of several injuries the one that is the
+// farthest over its limit.
+func once(notes []finding.Finding) (kept []finding.Finding) {
+	for _, f := range notes {
+		i := slices.IndexFunc(kept, func(k finding.Finding) bool { return k.ID() == f.ID() })
+		switch {
+		case i < 0:
+			kept = append(kept, f)
+		case f.Margin.Number > kept[i].Margin.Number:
+			kept[i] = f
+		}
+	}
+	return kept
 }
 
 // injuryNotes says what has to be said of single injuries, and counts those that

@@ -145,6 +145,9 @@ func (j *judging) damaged(w Wheel) {
 			f.Evidence = append(f.Evidence, finding.Evidence{Code: sizeSeen, Amount: o.Size.Amount(o.SizeUnit).Rounded()})
 		}
 		j.withLaw(&f, d.subject, w)
+		if slices.ContainsFunc(j.out.Findings, func(g finding.Finding) bool { return g.ID() == f.ID() }) {
+			continue // seen on the other tire of the pair too
+		}
 		j.find(f)
 		j.do(d.work, d.at(w.Position)...)
 		if d.scrap {

@@ -310,7 +310,9 @@ func mustAmount(m proto.Message) unit.Amount {
 	return a
 }
 
-// pressures picks the lowest repeat as found and the last as left.
+// pressures picks the lowest repeat as found and the last as left. The lowest is
+// taken for as sure as the best gauge of the repeats made it: reading again with
+// a coarser one makes nothing less sure.
 func pressures(ms []*pb.PressureReading, gauges []*pb.Gauge) (found, left verdict.Pressure) {
 	ms = slices.Clone(ms)
 	slices.SortStableFunc(ms, func(a, b *pb.PressureReading) int { return cmp.Compare(a.GetRepeat(), b.GetRepeat()) })
@@ -329,8 +331,17 @@ func pressures(ms []*pb.PressureReading, gauges []*pb.Gauge) (found, left verdic
 		switch {
 		case m.GetPhase() == pb.Phase_PHASE_AS_LEFT:
 			left = r
-		case found.Read == unit.None || p < found.Of:
+		case found.Read == unit.None:
 			found = r
+		default:
+			best := found.Gauge
+			if r.Gauge.Std() < best.Std() {
+				best = r.Gauge
+			}
+			if p < found.Of {
+				found = r
+			}
+			found.Gauge = best
 		}
 	}
 	return found, left
