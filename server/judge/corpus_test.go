@@ -197,6 +197,7 @@ func kept(a *pb.Assessment) []byte {
 		})
 		return true
 	})
+	a.Basis.Engine = "" // the file ENGINE says it once
 	found := map[string]string{}
 	for i, f := range a.GetFindings() {
 		found[f.Id] = strconv.Itoa(i)

@@ -13,6 +13,7 @@ import (
 	"sync"
 	"testing"
 
+	"google.golang.org/protobuf/encoding/protojson"
 	"google.golang.org/protobuf/proto"
 	"google.golang.org/protobuf/reflect/protoreflect"
 	"pgregory.net/rapid"
@@ -361,7 +362,8 @@ func TestOneMoreObservationRemovesNoSafetyFinding(t *testing.T) {
 	})
 }
 
-// A repeat with the same gauges removes nothing; only an amendment does.
+// A repeat with the same gauge or a coarser one removes nothing; only an amendment
+// does. A finer one may show that a tire taken for flat holds a little air.
 func TestARepeatReadingRemovesNoSafetyFinding(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		req := anyVisit.Draw(t, "visit")
@@ -379,6 +381,9 @@ func TestARepeatReadingRemovesNoSafetyFinding(t *testing.T) {
 		if len(own.Pressures) > 0 {
 			r := proto.Clone(own.Pressures[0]).(*pb.PressureReading)
 			r.Repeat = 2
+			if rapid.Bool().Draw(t, "coarser") {
+				r.Gauge = pb.GaugeKind_GAUGE_KIND_INFLATOR
+			}
 			r.Pressure = &pb.Pressure{AsRead: &pb.Pressure_Psi{Psi: float64(rapid.IntRange(0, 120).Draw(t, "pressure"))}}
 			own.Pressures = append(own.Pressures, r)
 		}
@@ -721,16 +726,53 @@ func inOrderStated(a *pb.Assessment, fail func(string, ...any)) {
 
 func parsed(position string) layout.Position { return layout.MustParse(position) }
 
-// TestNumbersAreRounded: every number of an answer is at the resolution of its
-// unit, or as it was read.
+// TestNumbersAreRounded: a derived number leaves at the resolution of its unit. A
+// torque is the vehicle maker's, and evidence may be a reading: both stay as told.
 func TestNumbersAreRounded(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		req := anyVisit.Draw(t, "visit")
 		_, numbers := withoutNumbers(judged(t, req))
 		for _, n := range numbers {
-			if math.IsNaN(n.base) || math.IsInf(n.base, 0) {
+			steps := n.shown / n.step
+			switch {
+			case math.IsNaN(steps) || math.IsInf(steps, 0):
 				t.Fatalf("no number at %s\n%s", n.path, shownJSON(req))
+			case strings.HasPrefix(n.path, "findings.evidence.amount"), strings.HasSuffix(n.path, ".torque"):
+			case math.Abs(steps-math.Round(steps)) > 1e-6:
+				t.Fatalf("%s is %v, finer than %v\n%s", n.path, n.shown, n.step, shownJSON(req))
 			}
 		}
 	})
+}
+
+// TestRareVisits are visits that chance hardly draws and that an earlier judgement
+// took too lightly.
+func TestRareVisits(t *testing.T) {
+	truck := `"vehicle": {"vehicleClass": "VEHICLE_CLASS_HEAVY", "grossRating": {"pounds": 30000}, "axles": [{"coldNormalLoad": {"psi": 100}}, {"dual": true, "coldNormalLoad": {"psi": 100}}]}`
+	trailer := `"vehicle": {"vehicleClass": "VEHICLE_CLASS_TRAILER", "axles": [{"coldNormalLoad": {"psi": 100}}, {"coldNormalLoad": {"psi": 100}}, {"coldNormalLoad": {"psi": 100}}]}`
+	car := `"vehicle": {"vehicleClass": "VEHICLE_CLASS_PASSENGER_CAR", "axles": [{"coldNormalLoad": {"psi": 35}}, {"coldNormalLoad": {"psi": 35}}]}`
+	cold := `"conditions": {"driven": {"drivenHere": "ANSWER_NO"}}`
+	for _, row := range []struct{ what, vehicle, wheels, before string }{
+		{"the mate of a tire that ran low lost air too, while parked", truck,
+			`{"position": "2LI", "pressures": [{"pressure": {"psi": 5}}]}, {"position": "2LO", "pressures": [{"pressure": {"psi": 75}}], "drivenLow": {"driven": "ANSWER_NO"}}`,
+			"inflation.dual-mate-carried-load/pressure.run-low-steel:2LO"},
+		{"one neighbor of two lost its air while parked, the other ran low", trailer,
+			`{"position": "1L", "pressures": [{"pressure": {"psi": 60}}], "drivenLow": {"driven": "ANSWER_NO"}}, {"position": "3L", "pressures": [{"pressure": {"psi": 60}}]}`,
+			"inflation.tandem-mate-carried-load/pressure.run-low-steel:2L"},
+		{"read again with a coarser gauge", car,
+			`{"position": "1L", "pressures": [{"pressure": {"psi": 15}, "gauge": "GAUGE_KIND_DIGITAL"}, {"repeat": 1, "pressure": {"psi": 14.9}, "gauge": "GAUGE_KIND_INFLATOR"}]}`,
+			"inflation.run-low/pressure.run-low-fabric:1L"},
+	} {
+		req := &pb.AssessVisitRequest{}
+		if err := protojson.Unmarshal([]byte(`{`+row.vehicle+`, "inspection": {`+cold+`, "wheels": [`+row.wheels+`]}}`), req); err != nil {
+			t.Fatalf("%s: %v", row.what, err)
+		}
+		for _, p := range check.AssessVisit(req) {
+			t.Fatalf("%s: %v", row.what, p)
+		}
+		a := judge.Visit(req)
+		if f := byID(a, row.before); f.GetUrgency() != beforeDriving {
+			t.Errorf("%s: %s is not to be done before driving: %v", row.what, row.before, a.GetFindings())
+		}
+	}
 }

@@ -258,9 +258,10 @@ func wire(m proto.Message) []byte {
 
 // number is a quantity of an assessment with where it stands.
 type number struct {
-	path   string
-	base   float64
-	finest float64 // in the base unit
+	path        string
+	shown, step float64 // in its unit
+	base        float64 // in the base unit of its kind
+	finest      float64 // the step in the base unit
 }
 
 // withoutNumbers takes the quantities out of an assessment and lists them.
@@ -281,7 +282,7 @@ func withoutNumbers(a *pb.Assessment) (bare *pb.Assessment, numbers []number) {
 			switch {
 			case fd.Kind() == protoreflect.DoubleKind && known:
 				path[len(path)-1] = u.of
-				numbers = append(numbers, number{strings.Join(path, "."), (v.Float() - u.zero) * u.factor, u.finest * u.factor})
+				numbers = append(numbers, number{strings.Join(path, "."), v.Float(), u.finest, (v.Float() - u.zero) * u.factor, u.finest * u.factor})
 				m.Clear(fd)
 			case fd.Message() == nil:
 			case fd.IsList():

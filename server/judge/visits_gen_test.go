@@ -42,8 +42,8 @@ type drawn struct {
 	ids           []string  // of the tires, by position; empty: not told
 	day           time.Time // of the visit
 	damage        int       // percent of the wheels on which something was seen
-	sidewallsRead bool
-	marking       string // on the sidewalls of most of its tires
+	sidewallsRead bool      // at this visit
+	marking       string    // on the sidewalls of most of its tires
 	way           wayOfReading
 }
 
