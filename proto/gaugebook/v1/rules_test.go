@@ -248,8 +248,9 @@ func TestFieldKinds(t *testing.T) {
 }
 
 // TestUnitsAreInNames holds that a number with a fraction is a quantity with its
-// unit, a rate in percent or an angle in degrees, and says so in its name.
+// unit, or says in its own name what it is counted in.
 func TestUnitsAreInNames(t *testing.T) {
+	unit := regexp.MustCompile(`(percent|degrees|_per_mile|_per_kilometer)$`)
 	quantities := "gaugebook/v1/quantities.proto"
 	for _, m := range messages() {
 		for i := range m.Fields().Len() {
@@ -257,7 +258,7 @@ func TestUnitsAreInNames(t *testing.T) {
 			if field.Kind() != protoreflect.DoubleKind || m.ParentFile().Path() == quantities {
 				continue
 			}
-			if name := string(field.Name()); !strings.HasSuffix(name, "percent") && !strings.HasSuffix(name, "degrees") {
+			if !unit.MatchString(string(field.Name())) {
 				t.Errorf("%s has no unit in its name", field.FullName())
 			}
 		}
