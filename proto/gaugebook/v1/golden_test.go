@@ -2,13 +2,17 @@ package gaugebookv1_test
 
 import (
 	"bytes"
+	"encoding/json"
 	"flag"
 	"fmt"
+	"maps"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
+	"google.golang.org/protobuf/encoding/protojson"
 	"google.golang.org/protobuf/proto"
 	"google.golang.org/protobuf/reflect/protoreflect"
 	"google.golang.org/protobuf/reflect/protoregistry"
@@ -135,6 +139,38 @@ func TestGolden(t *testing.T) {
 		} else if err := os.Remove(path); err != nil {
 			t.Fatal(err)
 		}
+	}
+}
+
+// TestGoldenJSON holds the same messages as JSON, one a line: the bytes alone do
+// not show a client that takes one field for another.
+func TestGoldenJSON(t *testing.T) {
+	var lines bytes.Buffer
+	all := goldens(t)
+	for _, name := range slices.Sorted(maps.Keys(all)) {
+		text, err := protojson.Marshal(all[name].Interface())
+		if err != nil {
+			t.Fatal(err)
+		}
+		// The library puts in spaces by chance.
+		fmt.Fprintf(&lines, `{"name":%q,"message":`, name)
+		if err := json.Compact(&lines, text); err != nil {
+			t.Fatal(err)
+		}
+		lines.WriteString("}\n")
+	}
+	path := contract + "/golden.jsonl"
+	if *update {
+		if err := os.WriteFile(path, lines.Bytes(), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !bytes.Equal(lines.Bytes(), want) {
+		t.Errorf("%s: the contract now gives other JSON; if that is meant, -update", path)
 	}
 }
 
