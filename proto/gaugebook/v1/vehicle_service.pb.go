@@ -482,7 +482,8 @@ type ListVehiclesResponse struct {
 	// For the next page; empty at the end.
 	NextPageToken string `protobuf:"bytes,2,opt,name=next_page_token,json=nextPageToken,proto3" json:"next_page_token,omitempty"`
 	// A feed token taken before the first page was read: list, then pull changes
-	// from here, and nothing is missed.
+	// from here. A vehicle that is seen between two pages may move past the reader:
+	// the changes name it, and GetVehicle gives it.
 	ResumeToken   string `protobuf:"bytes,3,opt,name=resume_token,json=resumeToken,proto3" json:"resume_token,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
