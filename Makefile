@@ -32,15 +32,15 @@ write_image = $(buf) build --exclude-source-info
 # cores from an empty Go cache; 20 minutes together.
 suites := \
 	setup=50 \
-	go-test=420 \
+	go-test=410 \
 	go-test-v3=110 \
 	tools=240 \
 	lint=90 \
 	verify-generate=30 \
 	verify-breaking=10 \
-	web=60 \
+	web=80 \
 	verify-reference=50 \
-	fuzz-short=140
+	fuzz-short=130
 
 .PHONY: help generate verify-generate lint fix test bench fuzz-short \
 	reference verify-reference image breaking web setup go-test go-test-v3 tools \
