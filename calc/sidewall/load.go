@@ -104,7 +104,7 @@ func RatingOf(m Marking, printed Printed) (Rating, bool) {
 	case CommercialMetric, SpecialTrailer, TemporarySpare:
 		r.Law = ratedOnly
 	}
-	if printed.Maximum > 0 && (r.Law.Reference == 0 || !m.passenger() || printed.Maximum < r.Law.Reference) {
+	if printed.Maximum > 0 && (r.Law.Reference == 0 || !m.Class.Passenger() || printed.Maximum < r.Law.Reference) {
 		r.Law.Reference = printed.Maximum
 	}
 	r.Maximum = max(printed.Maximum, r.Law.Reference)
@@ -112,7 +112,8 @@ func RatingOf(m Marking, printed Printed) (Rating, bool) {
 	return r, r.Law.ID != "" && r.Single > 0 && r.Law.Reference > 0
 }
 
-func (m Marking) passenger() bool { return m.Class == PMetric || m.Class == MetricPassenger }
+// Passenger tells whether the class is of passenger tires, the temporary spare aside.
+func (c Class) Passenger() bool { return c == PMetric || c == MetricPassenger }
 
 // passenger picks the law of a passenger tire: by its load mark, else by the
 // maximum on its sidewall.
@@ -156,6 +157,24 @@ func extraLoad(maximum unit.Pressure) (extra, told bool) {
 		}
 	}
 	return extra, told
+}
+
+// Least gives the rating that carries the least at every pressure of those that
+// fit what is known: of extra load, whose reference is higher, where the mark is
+// assumed.
+func (r Rating) Least() Rating {
+	if r.MarkAssumed {
+		r.Law.Reference = max(r.Law.Reference, extraReference[r.Law.ID])
+		r.Maximum = max(r.Maximum, r.Law.Reference)
+	}
+	return r
+}
+
+// DividedBy gives the rating with its loads divided: by 1.10 for a passenger tire
+// on a truck or trailer (49 CFR 571.110 S4.2.2.2).
+func (r Rating) DividedBy(n unit.Ratio) Rating {
+	r.Single, r.Dual = r.Single/unit.Mass(n), r.Dual/unit.Mass(n)
+	return r
 }
 
 // Rated gives the rated load of the tire alone or of one of a pair; false when
