@@ -121,7 +121,7 @@ func TestUnits(t *testing.T) {
 		rulebook.GaugeQuality:  pressure,
 		rulebook.SourceQuality: {unit.Celsius, unit.Fahrenheit},
 
-		rulebook.LoadLaw:          {unit.None, unit.PSI},
+		rulebook.LoadLaw:          {unit.None},
 		rulebook.RatedLoad:        {unit.None},
 		rulebook.PassengerOnTruck: {unit.Percent},
 		rulebook.AxleCapacity:     {unit.None},
