@@ -142,7 +142,8 @@ func TestAsPeopleWriteIt(t *testing.T) {
 		{"P11R22.5", UnknownClass, 0, ""},
 		{"HLLT245/75R16", UnknownClass, 0, ""},
 		{"5/60R17", UnknownClass, 0, ""},
-		{"155 13", UnknownClass, 0, ""},
+		{"155-13", UnknownClass, 0, ""}, // an aspect of 13 or a rim: not told
+		{"11/22.5", UnknownClass, 0, ""},
 	} {
 		m := Parse(c.text)
 		if m.Class != c.class || m.SectionWidth.In(unit.Millimeters) != c.widthMM || m.LoadRange != c.loadRange {

@@ -32,17 +32,16 @@ func (r *reader) metric(prefix, width string) (Marking, bool) {
 	if w < 105 || w > 495 || w%5 != 0 {
 		return m, false
 	}
-	if r.aspectFollows() {
-		r.sign("/-")
-		text, _ := r.number()
+	r.sign("/-")
+	if text, ok := r.number(); ok {
 		a, err := strconv.Atoi(text)
 		if err != nil || a < 20 || a > 105 || a%5 != 0 {
 			return m, false
 		}
 		m.Aspect = unit.Ratio(float64(a) / 100)
 	}
-	joined := r.construction(&m)
-	if !joined && m.Aspect == 0 || !r.rim(&m) {
+	r.construction(&m)
+	if m.Aspect == 0 && m.Construction == ConstructionNotTold || !r.rim(&m) {
 		return m, false
 	}
 	suffix := r.suffix()
@@ -74,26 +73,6 @@ func (r *reader) metric(prefix, width string) (Marking, bool) {
 	return m, true
 }
 
-// aspectFollows tells 225/60R17 from 155R13 and 155-13: after an aspect comes a
-// construction or one more number.
-func (r *reader) aspectFollows() bool {
-	at := 0
-	past := func() {
-		if k := r.peek(at).kind; k == '/' || k == '-' {
-			at++
-		}
-	}
-	past()
-	if r.peek(at).kind != number {
-		return false
-	}
-	at++
-	past()
-	next := r.peek(at)
-	_, built := constructions[next.text]
-	return next.kind == number || built
-}
-
 // flotation takes the rest of 31x10.50R15LT. Without LT the same form is used
 // off the road.
 func (r *reader) flotation(prefix, overall string) (Marking, bool) {
@@ -120,11 +99,15 @@ func (r *reader) numeric(prefix, width string) (Marking, bool) {
 	m := Marking{Numeric: width}
 	w := inches(width)
 	hyphen := r.peek(0).kind == '-'
-	if prefix != "" && prefix != "LT" && prefix != "ST" || w < 4 || w > 18 || !r.construction(&m) || !r.rim(&m) {
+	if prefix != "" && prefix != "LT" && prefix != "ST" || w < 4 || w > 18 {
 		return m, false
 	}
+	r.construction(&m)
 	if hyphen && m.Construction == ConstructionNotTold {
 		m.Construction = Bias
+	}
+	if m.Construction == ConstructionNotTold || !r.rim(&m) {
+		return m, false
 	}
 	if strings.Contains(width, ".") {
 		m.Numeric = strconv.FormatFloat(w, 'f', 2, 64) // 9.5 is 9.50
@@ -162,21 +145,15 @@ var constructions = map[string]built{
 	"D": {Construction: Bias}, "B": {Construction: BeltedBias},
 }
 
-// construction takes the letter before the rim with the signs around it, and
-// tells whether there was any of them.
-func (r *reader) construction(m *Marking) bool {
-	signs := "-"
-	if m.Aspect != 0 {
-		signs = "/-"
-	}
-	any := r.sign(signs)
+// construction takes the letter before the rim with the signs around it. A
+// hyphen alone tells of a bias tire only in a numeric size.
+func (r *reader) construction(m *Marking) {
+	r.sign("/-")
 	if b, ok := constructions[r.peek(0).text]; ok {
 		r.skip(1)
 		r.sign("-")
 		m.Construction, m.SelfSupporting, m.SpeedAbove, m.Speed = b.Construction, b.selfSupporting, b.above, b.speed
-		any = true
 	}
-	return any
 }
 
 // drop15 tells the 15 degree drop-center rims of trucks.
