@@ -121,6 +121,13 @@ func TestUnits(t *testing.T) {
 		rulebook.GaugeQuality:  pressure,
 		rulebook.SourceQuality: {unit.Celsius, unit.Fahrenheit},
 
+		rulebook.LoadLaw:          {unit.None},
+		rulebook.RatedLoad:        {unit.None},
+		rulebook.PassengerOnTruck: {unit.Percent},
+		rulebook.AxleCapacity:     {unit.None},
+		rulebook.NormalLoad:       {unit.Percent},
+		rulebook.LabelCapacity:    {unit.None},
+
 		rulebook.HoleSize:     length,
 		rulebook.RepairPlace:  {unit.None, unit.Inches, unit.Millimeters, unit.Percent},
 		rulebook.RepairMethod: {unit.None, unit.Degrees},
