@@ -145,7 +145,7 @@ func (r *reader) loadRange(c Class) string {
 		return r.rangeLetter()
 	case len(t.text) == 3 && t.text[:2] == "LR":
 		return letterOf(t.text[2:])
-	case len(t.text) > 1 || c.passenger():
+	case len(t.text) > 1 || c.Passenger(): // there a lone letter may be a speed symbol
 		return ""
 	}
 	// H/T, A/T, M+S, M/S and "A T" are marks of use, not load ranges, and a

@@ -50,7 +50,7 @@ func Identify(tin string, asOf unit.Date) (Identification, []Problem) {
 	}
 	var id Identification
 	var problems []Problem
-	if len(n.text) > longestNumber {
+	if len(n.text) > LongestNumber {
 		problems = append(problems, Problem{Code: TooLong, Number: len(n.text)})
 	} else {
 		id.Suggestions, problems = n.misread()
@@ -68,8 +68,8 @@ func Identify(tin string, asOf unit.Date) (Identification, []Problem) {
 	return id, problems
 }
 
-// longestNumber is the length of the longest form.
-const longestNumber = 13
+// LongestNumber is the length of the longest form, in symbols.
+const LongestNumber = 13
 
 // A written number is its symbols without what stands around them.
 type written struct {
@@ -176,7 +176,7 @@ func (id *Identification) divide(s string, width int) {
 func (w written) made(date string, asOf unit.Date) ([]Made, *Problem) {
 	week, _ := strconv.Atoi(date[:2])
 	year, _ := strconv.Atoi(date[2:])
-	if week < 1 || week > 53 {
+	if week < 1 || week > LastWeek {
 		return nil, &Problem{Code: NoSuchWeek, Number: week}
 	}
 	all := readings(week, year, len(date) == 3, w.triangle)

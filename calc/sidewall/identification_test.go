@@ -79,7 +79,7 @@ func FuzzIdentify(f *testing.F) {
 			asOf = day(days)
 		}
 		id, problems := Identify(s, asOf)
-		if len(id.Plant)+len(id.Code)+len(id.Date) > longestNumber || len(id.Made) > 4 || len(id.Suggestions) > 1 || len(problems) > 2*longestNumber {
+		if len(id.Plant)+len(id.Code)+len(id.Date) > LongestNumber || len(id.Made) > 4 || len(id.Suggestions) > 1 || len(problems) > 2*LongestNumber {
 			t.Fatalf("%q gives %+v, %v", s, id, problems)
 		}
 		if len(id.Made) != 1 && len(problems) == 0 {
@@ -91,7 +91,7 @@ func FuzzIdentify(f *testing.F) {
 			}
 		}
 		for _, number := range id.Suggestions {
-			if len(number) > 3*longestNumber || number == strings.ToUpper(s) {
+			if len(number) > 3*LongestNumber || number == strings.ToUpper(s) {
 				t.Fatalf("%q: suggested is %q", s, number)
 			}
 			if better, left := Identify(number, asOf); len(better.Suggestions) > 0 {
