@@ -99,13 +99,7 @@ func symbolsOf(tin string) written {
 	s := strings.TrimRight(strings.Map(asSymbol, tin), around)
 	bare := strings.TrimRight(s, triangles)
 	fields := strings.FieldsFunc(bare, func(r rune) bool { return strings.ContainsRune(around, r) })
-	if len(fields) > 0 {
-		fields[0] = strings.TrimPrefix(fields[0], "DOT") // no number begins so: O is not used
-	}
-	if len(fields) > 1 && fields[0] == "" && fields[1] == "R" {
-		fields = fields[2:] // DOT-R, on retreads (from memory)
-	}
-	fields = slices.DeleteFunc(fields, func(f string) bool { return f == "" })
+	fields = unmarked(fields)
 	if len(fields) == 0 {
 		return written{}
 	}
@@ -114,6 +108,22 @@ func symbolsOf(tin string) written {
 		w.groups = append(w.groups, len(f))
 	}
 	return w
+}
+
+// unmarked leaves out DOT, with which no number begins as O is not used, and the
+// R that follows it on retreads (from memory).
+func unmarked(fields []string) []string {
+	for len(fields) > 0 && strings.HasPrefix(fields[0], "DOT") {
+		fields[0] = fields[0][len("DOT"):]
+		if fields[0] != "" {
+			continue
+		}
+		fields = fields[1:]
+		if len(fields) > 1 && fields[0] == "R" {
+			fields = fields[1:]
+		}
+	}
+	return fields
 }
 
 // threeApart tells that the last three symbols are marked as the date.

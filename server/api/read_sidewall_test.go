@@ -121,6 +121,27 @@ func TestSidewallsAreRead(t *testing.T) {
 	}
 }
 
+// One note of each kind that the sidewalls above have not.
+func TestNotesOfSidewalls(t *testing.T) {
+	h := inMemory(t)
+	for _, row := range []struct {
+		sidewall *pb.Sidewall
+		want     string
+	}{
+		{&pb.Sidewall{Marking: "225/45ZR17 (94Y) XL"}, "Made for more than 300 km/h"},
+		{&pb.Sidewall{Marking: "P225/60R16 97T"}, "No load mark was read"},
+		{&pb.Sidewall{Marking: "P225/60R16 97T", Identification: "2024"}, "(1 year)"},
+		{&pb.Sidewall{Identification: "A1B2C3D4E5F61816"}, "16 symbols: an identification number has 13 at most"},
+	} {
+		if notes := h.sidewall(row.sidewall, readOn).GetNotes(); !strings.Contains(strings.Join(notes, " "), row.want) {
+			t.Errorf("%v: %q", row.sidewall, notes)
+		}
+	}
+	if out := h.sidewall(&pb.Sidewall{Marking: "225/45ZR17 (94Y) XL"}, readOn); out.GetMaximumSpeed() != nil || out.GetSpeedSymbol() != "(Y)" {
+		t.Errorf("%v", out)
+	}
+}
+
 // Without a day no age is told, and no week is in the future.
 func TestSidewallWithoutADay(t *testing.T) {
 	out := inMemory(t).sidewall(&pb.Sidewall{Identification: "2530"}, nil)
