@@ -68,8 +68,9 @@ func (m Made) begins() unit.Date {
 // Ages from which makers commonly advise a check every year, earliest and latest,
 // and by which a replacement, in years (common practice).
 const (
-	YearlyChecksFrom, YearlyChecksBy = 5, 6
-	ReplaceBy                        = 10
+	YearlyChecksFrom = 5
+	YearlyChecksBy   = 6
+	ReplaceBy        = 10
 )
 
 // Age gives the years from the beginning of the week to a day, unrounded.

@@ -98,7 +98,13 @@ func asSymbol(r rune) rune {
 func symbolsOf(tin string) written {
 	s := strings.TrimRight(strings.Map(asSymbol, tin), around)
 	bare := strings.TrimRight(s, triangles)
-	fields := strings.FieldsFunc(bare, func(r rune) bool { return strings.ContainsRune(around, r) })
+	inner := strings.Map(func(r rune) rune {
+		if strings.ContainsRune(triangles, r) {
+			return '?'
+		}
+		return r
+	}, bare)
+	fields := strings.FieldsFunc(inner, func(r rune) bool { return strings.ContainsRune(around, r) })
 	fields = unmarked(fields)
 	if len(fields) == 0 {
 		return written{}

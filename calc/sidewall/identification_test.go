@@ -69,7 +69,7 @@ func TestProblems(t *testing.T) {
 // FuzzIdentify: no text breaks it; what it gives is bounded, a suggestion is a
 // number without misread letters, and neither case nor more blanks change it.
 func FuzzIdentify(f *testing.F) {
-	for _, s := range []string{"DOT A1B 2C3D4E 1816", "AB C1 D23 031 ◄", "18I6", "1B16", "A8B QC3D4E 1816", "DOT-R ABC 1816", "A1?2C3D4E1816", "\xb61?2C1816", "A8B Q18 ", "BB1S", "DOT DOT AC3D4E 1861", "", "DOT", "A1B2C3D4E5F61816", "\xff\x00031", "530"} {
+	for _, s := range []string{"DOT A1B 2C3D4E 1816", "AB C1 D23 031 ◄", "18I6", "1B16", "A8B QC3D4E 1816", "DOT-R ABC 1816", "A1?2C3D4E1816", "\xb61?2C1816", "A8B Q18 ", "BB1S", "DOT DOT AC3D4E 1861", "◄AABB031 ◄", "", "DOT", "A1B2C3D4E5F61816", "\xff\x00031", "530"} {
 		f.Add(s, int64(0))
 		f.Add(s, int64(8000))
 	}
