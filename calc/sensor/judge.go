@@ -93,7 +93,7 @@ func alike(off []Wheel) bool {
 			most = w
 		}
 	}
-	return (least.off().Of > 0) == (most.off().Of > 0) && !apart(least.off(), most.off())
+	return (least.off().Of > 0) == (most.off().Of > 0) && !Apart(least.off(), most.off())
 }
 
 func (r *Result) gaugeInDoubt(off []Wheel) {
@@ -158,7 +158,7 @@ func deal(off []Wheel) bool {
 	var give func(gauge int, tried []bool) bool
 	give = func(gauge int, tried []bool) bool {
 		for s := range off {
-			if s == gauge || tried[s] || apart(off[s].Sensor.Pressure, off[gauge].Gauge) {
+			if s == gauge || tried[s] || Apart(off[s].Sensor.Pressure, off[gauge].Gauge) {
 				continue
 			}
 			tried[s] = true

@@ -6,6 +6,8 @@
 package sensor
 
 import (
+	"math"
+
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
@@ -70,14 +72,18 @@ type Wheel struct {
 func (w Wheel) both() bool { return w.Sensor != nil && w.Sensor.In != unit.None && w.In != unit.None }
 
 // Agree tells that sensor and gauge were read and agree within what both can be off.
-func (w Wheel) Agree() bool { return w.both() && !apart(w.Sensor.Pressure, w.Gauge) }
+func (w Wheel) Agree() bool { return w.both() && !Apart(w.Sensor.Pressure, w.Gauge) }
 
 // off is by how much the sensor reads above the gauge.
 func (w Wheel) off() measure.Value[unit.Pressure] { return w.Sensor.Pressure.Minus(w.Gauge) }
 
-// apart: sensor and gauge differ by more than both can explain.
-func apart(a, b measure.Value[unit.Pressure]) bool {
-	return measure.AtMost(a.Minus(b), 0).Outcome != measure.CannotTell
+// Apart tells that two readings differ by more than both can explain. Whole psi of common
+// gauges can lie exactly at that border, and a change of unit must not move them
+// across it.
+func Apart(a, b measure.Value[unit.Pressure]) bool {
+	d := a.Minus(b)
+	const closeness = 1e-9
+	return math.Abs(float64(d.Of)) > measure.Coverage*d.Std*(1+closeness)
 }
 
 // Result is what is said about the sensors of a vehicle.

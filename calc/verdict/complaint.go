@@ -8,8 +8,8 @@ import (
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/inflation"
 	"gaugebook.dev/calc/layout"
-	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/puncture"
+	"gaugebook.dev/calc/sensor"
 	"gaugebook.dev/calc/unit"
 )
 
@@ -279,13 +279,12 @@ func (j *judging) softer(left bool) []finding.Evidence {
 	if j.v.Vehicle.Class == layout.Trailer || l.Read == unit.None || r.Read == unit.None {
 		return nil
 	}
-	diff := l.Gauge.Read(l.Found).Minus(r.Gauge.Read(r.Found))
-	c := measure.AtMost(diff, 0)
-	if c.Outcome == measure.CannotTell || diff.Of == 0 {
+	if !sensor.Apart(l.Gauge.Read(l.Found), r.Gauge.Read(r.Found)) {
 		return nil
 	}
+	diff := l.Found - r.Found
 	return []finding.Evidence{{
-		Code: "complaint.softer-side", Amount: max(diff.Of, -diff.Of).Amount(j.unitOf(side)).Rounded(), Against: (c.Outcome == measure.Below) != left,
+		Code: "complaint.softer-side", Amount: max(diff, -diff).Amount(j.unitOf(side)).Rounded(), Against: (diff < 0) != left,
 	}}
 }
 

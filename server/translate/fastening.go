@@ -88,7 +88,10 @@ func (h past) torques(now *pb.WheelReport) (off *fastener.Off, checks []fastener
 }
 
 // takesWheelsOff are the kinds of work for which wheels come off the vehicle.
-var takesWheelsOff = []pb.WorkKind{pb.WorkKind_WORK_KIND_WHEELS_OFF, pb.WorkKind_WORK_KIND_TIRES_ROTATED, pb.WorkKind_WORK_KIND_SEASON_CHANGED}
+var takesWheelsOff = []pb.WorkKind{
+	pb.WorkKind_WORK_KIND_WHEELS_OFF, pb.WorkKind_WORK_KIND_TIRES_ROTATED, pb.WorkKind_WORK_KIND_SEASON_CHANGED,
+	pb.WorkKind_WORK_KIND_BEARING_WORK, pb.WorkKind_WORK_KIND_BRAKE_WORK,
+}
 
 // wheelsOff tells whether work done at a visit took a wheel off.
 func wheelsOff(visit *pb.Inspection, position string) bool {
