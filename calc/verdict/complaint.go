@@ -2,6 +2,7 @@ package verdict
 
 import (
 	"cmp"
+	"maps"
 	"slices"
 	"strings"
 
@@ -82,9 +83,7 @@ var (
 func with(ms ...map[finding.Code]finding.Code) map[finding.Code]finding.Code {
 	all := map[finding.Code]finding.Code{}
 	for _, m := range ms {
-		for k, v := range m {
-			all[k] = v
-		}
+		maps.Copy(all, m)
 	}
 	return all
 }

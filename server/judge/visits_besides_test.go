@@ -79,7 +79,7 @@ func (d *drawn) fastened(in *pb.Inspection) {
 		d.req.Vehicle.Fasteners = &pb.Fasteners{}
 	}
 	if d.odds(60) {
-		d.req.Vehicle.Fasteners.EachWheel = proto.Int32(int32(d.between(4, 6)))
+		d.req.Vehicle.Fasteners.EachWheel = new(int32(d.between(4, 6)))
 	}
 	for _, w := range in.Wheels {
 		switch {
@@ -89,7 +89,7 @@ func (d *drawn) fastened(in *pb.Inspection) {
 			w.TorqueRecheck = d.recheck()
 		}
 		if d.odds(10) {
-			w.Observations = append(w.Observations, &pb.Observation{Kind: pb.ObservationKind_OBSERVATION_KIND_STUD_BROKEN, Count: proto.Int32(int32(d.between(1, 3)))})
+			w.Observations = append(w.Observations, &pb.Observation{Kind: pb.ObservationKind_OBSERVATION_KIND_STUD_BROKEN, Count: new(int32(d.between(1, 3)))})
 		}
 	}
 	for _, e := range d.req.GetEarlier() {
@@ -121,7 +121,7 @@ func (d *drawn) torque() *pb.Torque {
 func (d *drawn) fastenerWork() *pb.FastenerWork {
 	f := &pb.FastenerWork{FacesCleaned: d.answer(), Staged: d.answer(), Torque: d.torque(), Tool: pb.TorqueTool(d.between(0, 4)), Pattern: pb.TorquePattern(d.between(0, 3)), DoneBy: oneOf(d, "", "invented")}
 	if d.odds(70) {
-		f.Counted, f.Damaged, f.Replaced = proto.Int32(5), proto.Int32(int32(oneOf(d, 0, 0, 1, 2))), proto.Int32(int32(oneOf(d, 0, 1, 3, 5)))
+		f.Counted, f.Damaged, f.Replaced = new(int32(5)), new(int32(oneOf(d, 0, 0, 1, 2))), new(int32(oneOf(d, 0, 1, 3, 5)))
 	}
 	return f
 }
