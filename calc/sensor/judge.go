@@ -153,12 +153,13 @@ func dealt(off []Wheel) (at []layout.Position) {
 
 // deal tells whether each gauge reading can be given another wheel's sensor that
 // agrees with it, each sensor once (augmenting paths; a vehicle has few wheels).
+// Their own do not.
 func deal(off []Wheel) bool {
 	owner := make([]int, len(off)) // of each sensor: 1 + the gauge it is given to
 	var give func(gauge int, tried []bool) bool
 	give = func(gauge int, tried []bool) bool {
 		for s := range off {
-			if s == gauge || tried[s] || Apart(off[s].Sensor.Pressure, off[gauge].Gauge) {
+			if tried[s] || Apart(off[s].Sensor.Pressure, off[gauge].Gauge) {
 				continue
 			}
 			tried[s] = true

@@ -63,13 +63,14 @@ func TestWhatBothCanBeOff(t *testing.T) {
 // and a sensor give exactly 3 psi there, and kilopascals must say the same.
 func TestTheBorderDoesNotDependOnTheUnit(t *testing.T) {
 	stick := measure.Gauge[unit.Pressure]{Resolution: psi(1), Accuracy: psi(2)}
-	for _, kPa := range []bool{false, true} {
-		a, b := psi(32), psi(35)
-		if kPa {
-			a, b = unit.MustPressure(a.In(unit.Kilopascals), unit.Kilopascals), unit.MustPressure(b.In(unit.Bar), unit.Bar)
-		}
-		if Apart(inWheel.Read(a), stick.Read(b)) {
-			t.Errorf("kPa %v: 3 psi are apart", kPa)
+	for n := 20.0; n < 60; n++ {
+		for _, u := range []unit.Unit{unit.PSI, unit.Kilopascals, unit.Bar} {
+			for _, v := range []unit.Unit{unit.PSI, unit.Kilopascals, unit.Bar} {
+				a, b := unit.MustPressure(psi(n).In(u), u), unit.MustPressure(psi(n+3).In(v), v)
+				if Apart(inWheel.Read(a), stick.Read(b)) || Apart(stick.Read(b), inWheel.Read(a)) {
+					t.Errorf("%v and %v psi, in %v and %v, are apart", n, n+3, u, v)
+				}
+			}
 		}
 	}
 }
