@@ -256,6 +256,12 @@ func Metric(books []Applied) bool {
 	return metric
 }
 
+// Southern tells whether the law books, of which there is at least one, are all
+// of countries whose winter is in the middle of the year.
+func Southern(books []Applied) bool {
+	return len(books) > 0 && !slices.ContainsFunc(books, func(b Applied) bool { return b.Country != "NZ" })
+}
+
 // Contradicts tells that class and rating cannot both be right: no car is rated
 // over 10,000 lb, no heavy truck or bus at 3,500 kg or less.
 func Contradicts(v layout.Vehicle) bool {

@@ -69,7 +69,7 @@ var euAT = Book{
 }
 
 // austrianWinter asks for winter tires by date and road together.
-var austrianWinter = &Winter{Trigger: InSeasonAndConditions, From: Day{11, 1}, Until: Day{4, 15}}
+var austrianWinter = &Winter{Trigger: InSeasonAndConditions, From: Day{11, 1}, Until: Day{4, 15}, Required: true}
 
 const frenchOrder = "French order on tires in use, applying Directive 89/459/EEC"
 

@@ -22,7 +22,7 @@ import (
 
 // Engine is the version of the arithmetic and the judgement: it changes
 // whenever any answer changes.
-const Engine = "2"
+const Engine = "3"
 
 // Visit is one visit of one vehicle, in calc's own terms.
 type Visit struct {
@@ -31,6 +31,7 @@ type Visit struct {
 	Books      []string  // rulebooks asked for by id, in place of the choice by use
 	AsOf       unit.Date // zero: not judged by date
 	Conditions inflation.Conditions
+	Wintry     finding.Answer // snow, slush or ice on the roads
 	Loaded     finding.Answer // loaded or towing: the label for full load counts
 	Lamp       inflation.Lamp // as found
 	DepthGauge measure.Gauge[unit.Depth]
@@ -132,7 +133,10 @@ type Tire struct {
 	LoadDual       unit.Mass        // the same, one of a pair
 	Breadth        unit.Length      // of tread, 0 when not told
 	New            map[int]unit.Depth
-	Winter         bool
+	ThreePeaks     finding.Answer // marked with the three-peak mountain and snowflake
+	MudAndSnow     finding.Answer // marked M+S
+	Studded        finding.Answer
+	Made           sidewall.Made // zero when not told or not to be read
 	Age            unit.Amount
 	SelfSupporting finding.Answer
 	FoamLined      finding.Answer
