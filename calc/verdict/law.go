@@ -15,6 +15,7 @@ const AgeLimit finding.Code = "age.legal-limit"
 
 const (
 	askMade    finding.Code = "ask.week-of-making"
+	askSeats   finding.Code = "ask.seats"
 	settleMade finding.Code = "settle.day-of-making"
 )
 
@@ -40,9 +41,15 @@ func (j *judging) ages() {
 	}
 	for _, b := range j.books {
 		for _, l := range b.About(rulebook.TireAge) {
+			b := b
+			bySeats := l.Applies.SeatsOver > 0 && j.v.Vehicle.Seats == 0
+			b.Candidate = b.Candidate || bySeats
 			for _, w := range j.v.Wheels {
 				if !l.AppliesTo(j.v.Vehicle, w.Position) {
 					continue
+				}
+				if bySeats {
+					j.ask(askSeats)
 				}
 				if w.Tire.Made == (sidewall.Made{}) {
 					j.ask(askMade, w.Position)
