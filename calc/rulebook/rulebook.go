@@ -96,6 +96,7 @@ type Limit struct {
 	Authority finding.Authority
 	Citation  string
 	Known     finding.Known
+	Than      string // of a shop's own limit: the one it is stricter than, "eu-at.depth"
 	Says      string // the rule in plain words; where sources differ, which is followed and why
 }
 

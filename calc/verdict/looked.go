@@ -192,7 +192,7 @@ func (j *judging) depthLeft(w Wheel) {
 	for _, f := range j.out.Findings {
 		switch f.Code {
 		case tread.WornToBars, tread.LegalLimit, tread.ModelLimit, tread.RoadsideLimit, tread.WetAdvice, tread.SnowAdvice, tread.WinterAdvice,
-			tread.WinterMinimum, tread.WinterTireLow:
+			tread.WinterMinimum, tread.WinterTireLow, tread.ShopLimit:
 			if f.Positions[0] == w.Position && !open[f.ID()] {
 				j.out.Closed[f.ID()] = r.Summary.Governing.Lowest.Amount(f.Limit.Unit).Rounded()
 			}

@@ -119,6 +119,7 @@ func (j *judging) chooseLaw() {
 		j.v.Vehicle.GrossRating, j.v.Vehicle.Class = 0, layout.ClassNotTold
 	}
 	books, open := rulebook.Choose(j.v.Vehicle, j.v.Use, j.v.Books)
+	books = rulebook.WithOwn(books, j.v.Own)
 	j.books, j.out.Books = books, books
 	for _, q := range open {
 		j.ask(q)

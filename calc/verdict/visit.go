@@ -28,8 +28,9 @@ const Engine = "3"
 type Visit struct {
 	Vehicle    layout.Vehicle
 	Use        rulebook.Use
-	Books      []string  // rulebooks asked for by id, in place of the choice by use
-	AsOf       unit.Date // zero: not judged by date
+	Books      []string       // rulebooks asked for by id, in place of the choice by use
+	Own        *rulebook.Book // the shop's own limits, nil without any
+	AsOf       unit.Date      // zero: not judged by date
 	Conditions inflation.Conditions
 	Wintry     finding.Answer // snow, slush or ice on the roads
 	Loaded     finding.Answer // loaded or towing: the label for full load counts

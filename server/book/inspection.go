@@ -204,7 +204,7 @@ func (r *recording) judge(s view, v *pb.Vehicle, at course, brought map[string]*
 	r.kept = &pb.KeptInspection{
 		Inspection: r.visit, RecordedAt: timestamppb.New(r.book.now()), RecordedBy: r.by,
 	}
-	r.kept.Assessment, err = s.judged(r.book.judge, req)
+	r.kept.Assessment, err = s.judged(r.book.judge(r.shop), req)
 	return err
 }
 

@@ -4,6 +4,7 @@ package judge
 import (
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
+	"gaugebook.dev/calc/rulebook"
 	"gaugebook.dev/calc/verdict"
 
 	"gaugebook.dev/server/translate"
@@ -11,7 +12,11 @@ import (
 
 // Visit judges a request that check has accepted. Equal requests give equal
 // answers: no clock and no state are read.
-func Visit(req *pb.AssessVisitRequest) *pb.Assessment {
+func Visit(req *pb.AssessVisitRequest) *pb.Assessment { return VisitUnder(nil, req) }
+
+// VisitUnder is Visit under a shop's own limits besides the law; nil for none.
+func VisitUnder(own *rulebook.Book, req *pb.AssessVisitRequest) *pb.Assessment {
 	v := translate.Visit(req)
+	v.Own = own
 	return translate.Assessment(req, v, verdict.Judge(v))
 }

@@ -34,6 +34,7 @@ func Assessment(req *pb.AssessVisitRequest, v verdict.Visit, out verdict.Verdict
 		a.Basis.Rulebooks = append(a.Basis.Rulebooks, b.Name())
 	}
 	slices.Sort(a.GetBasis().GetRulebooks())
+	a.Basis.Rulebooks = slices.Compact(a.GetBasis().GetRulebooks())
 	for _, f := range out.Findings {
 		m := t.finding(f)
 		if left, ok := out.Closed[f.ID()]; ok {
