@@ -52,7 +52,8 @@ var calcFloors = [][]string{
 	{"layout", "measure", "sidewall"},
 	{"finding"},
 	{"rulebook"},
-	{"fitment", "inflation", "puncture", "rotation", "tread", "trend", "wear"},
+	{"fitment", "inflation", "puncture", "tread", "trend", "wear"},
+	{"rotation"},
 	{"verdict"},
 }
 
