@@ -191,7 +191,7 @@ var books = []*Book{
 	&usLight, &usCA, &usCommercial, &usHeavyModel,
 	&ukLight, &ukHeavy,
 	&euDE, &euAT, &euFR,
-	&advice, &pressure, &repairUS, &repairUK,
+	&advice, &pressure, &trend, &repairUS, &repairUK,
 }
 
 // All lists every rulebook.

@@ -6,36 +6,33 @@ import (
 	"slices"
 
 	"gaugebook.dev/calc/measure"
+	"gaugebook.dev/calc/rulebook"
 	"gaugebook.dev/calc/unit"
 )
 
-// Growth is the least rise between two readings that is asked about: up to one
-// step of a gauge is noise, two thirty-seconds are another tire, a move that
-// nobody recorded, or a misreading (common practice).
-var Growth = unit.MustDepth(2, unit.ThirtySecondsInch)
+var book = rulebook.Must("trend")
 
-// BreakIn is how far a new tire runs before its wear is steady: two circuits of
-// the course of 49 CFR 575.104(e)(2). Early wear is faster.
-var BreakIn = unit.MustDistance(800, unit.Miles)
-
-// Intervals are the least of measurement that linear wear is told from, and
-// LinearShare the least share of the variation that the line has to explain
-// (ASTM F1016, scope).
-const (
-	Intervals              = 3
-	LinearShare unit.Ratio = 0.95
+// Figures of the trend book.
+var (
+	growth      = book.Limit("growth").Depth()
+	breakIn     = distance("break-in")
+	linearShare = book.Limit("linear-share").Ratio()
+	intervals   = int(book.Limit("linear-intervals").Value.Number)
 )
 
-// NewDepth is a depth when new by design. Grooves of one tread are often molded
-// one or two thirty-seconds apart (common practice): a depth told for one groove
-// is taken as right within 1/32 in either way, one told for the whole tire within
-// 2/32 in, each a rectangular distribution.
+func distance(id string) unit.Distance {
+	v := book.Limit(id).Value
+	return unit.MustDistance(v.Number, v.Unit)
+}
+
+// NewDepth is a depth when new by design, told for the groove or for the whole
+// tire, as sure as the trend book takes it: a rectangular distribution.
 func NewDepth(d unit.Depth, ofGroove bool) measure.Value[unit.Depth] {
-	within := unit.MustDepth(2, unit.ThirtySecondsInch)
+	within := "new-of-tire"
 	if ofGroove {
-		within /= 2
+		within = "new-of-groove"
 	}
-	return measure.Gauge[unit.Depth]{Accuracy: within}.Read(d)
+	return measure.Gauge[unit.Depth]{Accuracy: book.Limit(within).Depth()}.Read(d)
 }
 
 // Why is the reason for which a reading does not shape the line. It still counts
@@ -47,7 +44,7 @@ const (
 	WhyNotTold   Why = iota
 	Odd              // no line through the others comes near it
 	BeforeGrowth     // of another tire or of a misreading, as far as can be told
-	BreakingIn       // within BreakIn of new, with enough readings after it
+	BreakingIn       // within break-in of new, with enough readings after it
 )
 
 // Aside is a reading set aside.
@@ -56,7 +53,7 @@ type Aside struct {
 	Why Why
 }
 
-// Rise is tread that grew between two readings by Growth or more.
+// Rise is tread that grew between two readings by more than noise.
 type Rise struct{ From, To Point }
 
 // Linear says whether wear is linear.
@@ -103,7 +100,7 @@ func Follow(points []Point, isNew *unit.Distance) Trend {
 
 func rises(points []Point) (out []Rise) {
 	for i := 1; i < len(points); i++ {
-		if points[i].Depth.Of-points[i-1].Depth.Of >= Growth {
+		if points[i].Depth.Of-points[i-1].Depth.Of >= growth {
 			out = append(out, Rise{points[i-1], points[i]})
 		}
 	}
@@ -161,7 +158,7 @@ func odd(points []Point) (int, bool) {
 
 func (t *Trend) setAsideBeforeGrowth() {
 	for i := len(t.Used) - 1; i > 0; i-- {
-		if t.Used[i].Depth.Of-t.Used[i-1].Depth.Of < Growth {
+		if t.Used[i].Depth.Of-t.Used[i-1].Depth.Of < growth {
 			continue
 		}
 		for range i {
@@ -181,10 +178,10 @@ func (t *Trend) setAsideBreakIn(isNew *unit.Distance) {
 		return
 	}
 	early := 0
-	for early < len(t.Used) && t.Used[early].Run-*isNew < BreakIn {
+	for early < len(t.Used) && t.Used[early].Run-*isNew < breakIn {
 		early++
 	}
-	if len(t.Used)-early <= Intervals {
+	if len(t.Used)-early <= intervals {
 		return
 	}
 	for range early {
@@ -194,9 +191,9 @@ func (t *Trend) setAsideBreakIn(isNew *unit.Distance) {
 
 func (t *Trend) linear() Linear {
 	switch {
-	case !t.Known || len(t.Used) <= Intervals:
+	case !t.Known || len(t.Used) <= intervals:
 		return LinearNotTold
-	case t.Line.RSquared() >= LinearShare && t.Line.rate < 0:
+	case t.Line.RSquared() >= linearShare && t.Line.rate < 0:
 		return IsLinear
 	case t.Line.Explained():
 		return LinearNotTold

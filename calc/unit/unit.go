@@ -50,6 +50,8 @@ const (
 	MillimetersPer1000Kilometer
 	PSIPerMonth
 	KilopascalsPerMonth
+	Days
+	MilsPer1000Miles
 )
 
 // units gives each unit's symbol and the resolution to which a number in it
@@ -90,6 +92,8 @@ var units = [...]struct {
 	MillimetersPer1000Kilometer: {"mm per 1,000 km", 0.001},
 	PSIPerMonth:                 {"psi a month", 0.1},
 	KilopascalsPerMonth:         {"kPa a month", 0.1},
+	Days:                        {"days", 1},
+	MilsPer1000Miles:            {"mils per 1,000 mi", 0.001},
 }
 
 // String is the unit's usual symbol, "/32 in" for thirty-seconds of an inch.
