@@ -193,7 +193,7 @@ func (t *Trend) linear() Linear {
 	switch {
 	case !t.Known || len(t.Used) <= intervals:
 		return LinearNotTold
-	case t.Line.RSquared() >= linearShare && t.Line.rate < 0:
+	case t.Line.RSquared() >= linearShare && t.Line.Wears():
 		return IsLinear
 	case t.Line.Explained():
 		return LinearNotTold

@@ -129,6 +129,9 @@ func (l Line) Rate() measure.Value[unit.WearRate] {
 	return measure.Value[unit.WearRate]{Of: unit.WearRate(-l.rate), Std: l.rateSD}
 }
 
+// Wears tells that the depths go down by more than noise explains.
+func (l Line) Wears() bool { return l.rate < -l.quantile*l.rateSD }
+
 // Scatter is the residual standard deviation over the gauge's own, near 1 where
 // noise alone scatters the readings; 0 with two points, which scatter about nothing.
 func (l Line) Scatter() float64 { return l.scatter }
