@@ -126,7 +126,8 @@ func (t *Trend) setAsideOdd() {
 }
 
 // odd gives the one reading that no line through the others comes near. Three
-// others are needed to say so.
+// others are needed to say so, and a distance from their line that would be asked
+// about if it were growth: a fine gauge proves that wear is uneven, not a misreading.
 func odd(points []Point) (int, bool) {
 	free := len(points) - 3
 	l, ok := Fit(points)
@@ -134,7 +135,7 @@ func odd(points []Point) (int, bool) {
 		return 0, false
 	}
 	s := sumsOf(points)
-	worst, most := 0, 0.0
+	worst, most, off := 0, 0.0, 0.0
 	for i, p := range points {
 		x := float64(p.Run) - s.x
 		alone := 1 - float64(weight(p)*(1/s.w+float64(x*x)/s.xx)) // share of it that it does not pull to itself
@@ -143,7 +144,7 @@ func odd(points []Point) (int, bool) {
 		}
 		e := l.residual(p)
 		if z2 := float64(weight(p)*e*e) / alone; z2 > most {
-			worst, most = i, z2
+			worst, most, off = i, z2, math.Abs(e/alone)
 		}
 	}
 	others := max(0, l.squares-most) // of a line without it
@@ -153,7 +154,7 @@ func odd(points []Point) (int, bool) {
 	if explained {
 		wider = max(1, wider)
 	}
-	return worst, math.Sqrt(most) > quantile*wider
+	return worst, off >= float64(growth) && math.Sqrt(most) > quantile*wider
 }
 
 func (t *Trend) setAsideBeforeGrowth() {
