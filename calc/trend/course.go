@@ -12,18 +12,21 @@ import (
 
 var book = rulebook.Must("trend")
 
-// Figures of the trend book.
-var (
-	growth      = book.Limit("growth").Depth()
-	breakIn     = distance("break-in")
-	linearShare = book.Limit("linear-share").Ratio()
-	intervals   = int(book.Limit("linear-intervals").Value.Number)
-)
-
 func distance(id string) unit.Distance {
 	v := book.Limit(id).Value
 	return unit.MustDistance(v.Number, v.Unit)
 }
+
+func breakIn() unit.Distance { return distance("break-in") }
+
+// intervals are the least of measurement that linear wear is told from.
+func intervals() int { return int(book.Limit("linear-intervals").Value.Number) }
+
+// Due is how near a limit has to be to be planned for.
+func Due() unit.Distance { return distance("due") }
+
+// Growth is the rise from which two readings are asked about.
+func Growth() unit.Depth { return book.Limit("growth").Depth() }
 
 // NewDepth is a depth when new by design, told for the groove or for the whole
 // tire, as sure as the trend book takes it: a rectangular distribution.
@@ -55,6 +58,9 @@ type Aside struct {
 
 // Rise is tread that grew between two readings by more than noise.
 type Rise struct{ From, To Point }
+
+// By is how much it grew.
+func (r Rise) By() unit.Depth { return r.To.Depth.Of - r.From.Depth.Of }
 
 // Linear says whether wear is linear.
 type Linear uint8
@@ -100,7 +106,7 @@ func Follow(points []Point, isNew *unit.Distance) Trend {
 
 func rises(points []Point) (out []Rise) {
 	for i := 1; i < len(points); i++ {
-		if points[i].Depth.Of-points[i-1].Depth.Of >= growth {
+		if points[i].Depth.Of-points[i-1].Depth.Of >= Growth() {
 			out = append(out, Rise{points[i-1], points[i]})
 		}
 	}
@@ -154,12 +160,12 @@ func odd(points []Point) (int, bool) {
 	if explained {
 		wider = max(1, wider)
 	}
-	return worst, off >= float64(growth) && math.Sqrt(most) > quantile*wider
+	return worst, off >= float64(Growth()) && math.Sqrt(most) > quantile*wider
 }
 
 func (t *Trend) setAsideBeforeGrowth() {
 	for i := len(t.Used) - 1; i > 0; i-- {
-		if t.Used[i].Depth.Of-t.Used[i-1].Depth.Of < growth {
+		if t.Used[i].Depth.Of-t.Used[i-1].Depth.Of < Growth() {
 			continue
 		}
 		for range i {
@@ -179,10 +185,10 @@ func (t *Trend) setAsideBreakIn(isNew *unit.Distance) {
 		return
 	}
 	early := 0
-	for early < len(t.Used) && t.Used[early].Run-*isNew < breakIn {
+	for early < len(t.Used) && t.Used[early].Run-*isNew < breakIn() {
 		early++
 	}
-	if len(t.Used)-early <= intervals {
+	if len(t.Used)-early <= intervals() {
 		return
 	}
 	for range early {
@@ -192,9 +198,9 @@ func (t *Trend) setAsideBreakIn(isNew *unit.Distance) {
 
 func (t *Trend) linear() Linear {
 	switch {
-	case !t.Known || len(t.Used) <= intervals:
+	case !t.Known || len(t.Used) <= intervals():
 		return LinearNotTold
-	case t.Line.RSquared() >= linearShare && t.Line.Wears():
+	case t.Line.RSquared() >= book.Limit("linear-share").Ratio() && t.Line.Wears():
 		return IsLinear
 	case t.Line.Explained():
 		return LinearNotTold

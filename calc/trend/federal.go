@@ -65,7 +65,7 @@ func (c CourseWear) ProjectedMileage() (d unit.Distance, ok bool) {
 		return 0, false
 	}
 	left := float64(c.Start - unit.MustDepth(0.062, unit.Inches))
-	return unit.Distance(left/float64(c.Rate)) + breakIn, true
+	return unit.Distance(left/float64(c.Rate)) + breakIn(), true
 }
 
 // Grade is the treadwear grade: projected mileage by base course wear rate over

@@ -23,6 +23,12 @@ func (h Held) Loss() (rate measure.Value[unit.LossRate], ok bool) {
 	return measure.Value[unit.LossRate]{Of: unit.LossRate(float64(d.Of) / float64(h.Days)), Std: d.Std / float64(h.Days)}, true
 }
 
+// UsualLoss is what a sound tire loses.
+func UsualLoss() unit.LossRate {
+	v := book.Limit("loss-usual").Value
+	return unit.MustLossRate(v.Number, v.Unit)
+}
+
 // LeakLimit is by how much more than its mates a tire with a leak loses.
 func LeakLimit() unit.LossRate {
 	v := book.Limit("loss-leak").Value
@@ -37,12 +43,12 @@ func Leak(tire measure.Value[unit.LossRate], others []measure.Value[unit.LossRat
 	if len(others) == 0 {
 		return faster, c, false
 	}
-	faster = tire.Minus(middle(others))
+	faster = tire.Minus(Middle(others))
 	return faster, measure.AtMost(faster, LeakLimit()), true
 }
 
-// middle is the median, as sure as the readings it is made of.
-func middle(vs []measure.Value[unit.LossRate]) measure.Value[unit.LossRate] {
+// Middle is the median of rates, as sure as those it is made of. It panics on none.
+func Middle(vs []measure.Value[unit.LossRate]) measure.Value[unit.LossRate] {
 	vs = slices.SortedFunc(slices.Values(vs), func(a, b measure.Value[unit.LossRate]) int {
 		switch {
 		case a.Of < b.Of:

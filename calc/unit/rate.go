@@ -16,7 +16,7 @@ var (
 		MillimetersPer1000Kilometer: perMillimeter / 1_000_000.0,
 		MilsPer1000Miles:            perInch / 1000 / 1_609_344.0,
 	}
-	lossPer = map[Unit]float64{PSIPerMonth: kiloPerPSI / Month, KilopascalsPerMonth: 1.0 / Month}
+	lossPer = map[Unit]float64{PSIPerMonth: kiloPerPSI / Month, KilopascalsPerMonth: 1.0 / Month, BarPerMonth: 100.0 / Month}
 )
 
 // WearRateOf makes a wear rate from ThirtySecondsPer1000Miles,
@@ -36,16 +36,16 @@ func (r WearRate) In(u Unit) float64 { return float64(r) / wearPer[u] }
 // Amount gives the rate in the unit u, unrounded.
 func (r WearRate) Amount(u Unit) Amount { return Amount{r.In(u), u} }
 
-// LossRateOf makes a loss rate from PSIPerMonth or KilopascalsPerMonth.
+// LossRateOf makes a loss rate from PSIPerMonth, KilopascalsPerMonth or BarPerMonth.
 func LossRateOf(n float64, u Unit) (LossRate, error) {
-	r, err := scaled(n, u, lossPer, "psi or kPa per month are wanted")
+	r, err := scaled(n, u, lossPer, "psi, kPa or bar per month are wanted")
 	return LossRate(r), err
 }
 
 // MustLossRate is LossRateOf for constants.
 func MustLossRate(n float64, u Unit) LossRate { return must(LossRateOf(n, u)) }
 
-// In gives the rate in PSIPerMonth or KilopascalsPerMonth.
+// In gives the rate in PSIPerMonth, KilopascalsPerMonth or BarPerMonth.
 func (r LossRate) In(u Unit) float64 { return float64(r) / lossPer[u] }
 
 // Amount gives the rate in the unit u, unrounded.

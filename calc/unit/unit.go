@@ -50,6 +50,7 @@ const (
 	MillimetersPer1000Kilometer
 	PSIPerMonth
 	KilopascalsPerMonth
+	BarPerMonth
 	Days
 	MilsPer1000Miles
 )
@@ -92,6 +93,7 @@ var units = [...]struct {
 	MillimetersPer1000Kilometer: {"mm per 1,000 km", 0.001},
 	PSIPerMonth:                 {"psi a month", 0.1},
 	KilopascalsPerMonth:         {"kPa a month", 0.1},
+	BarPerMonth:                 {"bar a month", 0.01},
 	Days:                        {"days", 1},
 	MilsPer1000Miles:            {"mils per 1,000 mi", 0.001},
 }

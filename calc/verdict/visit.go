@@ -26,8 +26,10 @@ const Engine = "1"
 type Visit struct {
 	Vehicle    layout.Vehicle
 	Use        rulebook.Use
-	Books      []string  // rulebooks asked for by id, in place of the choice by use
-	AsOf       unit.Date // zero: not judged by date
+	Books      []string    // rulebooks asked for by id, in place of the choice by use
+	AsOf       unit.Date   // zero: not judged by date
+	Day        unit.Date   // of the visit; zero when not told
+	Odometer   unit.Amount // as read, zero when not
 	Conditions inflation.Conditions
 	Loaded     finding.Answer // loaded or towing: the label for full load counts
 	Lamp       inflation.Lamp // as found
@@ -63,6 +65,7 @@ type Wheel struct {
 	HighLow      []wear.HighLow
 	WasOff       bool // the wheel was off the vehicle during this visit
 	History      History
+	Before       []Before // what earlier visits read of this tire
 }
 
 // Pressure is one reading of a gauge. None as its unit: not read.

@@ -61,6 +61,7 @@ func Visit(req *pb.AssessVisitRequest) verdict.Visit {
 	if v.AsOf.IsZero() {
 		v.AsOf = Date(in.GetLocalDate())
 	}
+	v.Day, v.Odometer = Date(in.GetLocalDate()), mustAmount(in.GetOdometer())
 	v.Conditions = conditions(in.GetConditions())
 	v.DepthGauge, v.GaugeTold = depthGauge(in.GetGauges())
 	v.Torque = torque(req.GetVehicle().GetFasteners().GetTorque())
@@ -259,7 +260,7 @@ func wheel(m *pb.WheelReport, tires map[string]*pb.Tire, repairs []*pb.Repair, g
 	if t == nil && m.GetTireId() == "" {
 		t = tires["@"+m.GetPosition()]
 	}
-	w.History = before.history(m, t)
+	w.History, w.Before = before.history(m, t), before.visits(m, t)
 	w.WasOff = m.GetFastenerWork() != nil
 	w.HighLow = highLow(m.GetHighLowPairs(), v.DepthGauge)
 	size := ""
@@ -272,22 +273,7 @@ func wheel(m *pb.WheelReport, tires map[string]*pb.Tire, repairs []*pb.Repair, g
 			w.Tire.Repairs = append(w.Tire.Repairs, methods[r.GetMethod()])
 		}
 	}
-	for _, r := range m.GetTread() {
-		d, u, ok := of(unit.DepthOf, r.GetDepth())
-		if !ok {
-			continue
-		}
-		reading := tread.Reading{Depth: d, AsRead: unit.Amount{Number: mustAmount(r.GetDepth()).Number, Unit: u},
-			Across: layout.Across(r.GetAcross()), Groove: int(r.GetGroove()), Station: int(r.GetStation())}
-		if l, _, ok := of(unit.LengthOf, r.GetFromCenterLine()); ok {
-			reading.FromCenterLine = &l
-		}
-		if r.GetPhase() == pb.Phase_PHASE_AS_LEFT {
-			w.DepthsLeft = append(w.DepthsLeft, reading)
-		} else {
-			w.Depths = append(w.Depths, reading)
-		}
-	}
+	w.Depths, w.DepthsLeft = treadReadings(m)
 	w.Pressure, w.PressureLeft = pressures(m.GetPressures(), gauges)
 	for _, o := range m.GetObservations() {
 		if o.GetPhase() != pb.Phase_PHASE_AS_LEFT {
@@ -303,6 +289,27 @@ func wheel(m *pb.WheelReport, tires map[string]*pb.Tire, repairs []*pb.Repair, g
 	w.DrivenLow = inflation.DrivenLow{Driven: answers[low.GetDriven()], Loaded: answers[low.GetLoaded()]}
 	w.DrivenLow.Distance, _, _ = of(unit.DistanceOf, low.GetDistance())
 	return w
+}
+
+// treadReadings are the depths of a wheel as found and as left.
+func treadReadings(m *pb.WheelReport) (found, left []tread.Reading) {
+	for _, r := range m.GetTread() {
+		d, u, ok := of(unit.DepthOf, r.GetDepth())
+		if !ok {
+			continue
+		}
+		reading := tread.Reading{Depth: d, AsRead: unit.Amount{Number: mustAmount(r.GetDepth()).Number, Unit: u},
+			Across: layout.Across(r.GetAcross()), Groove: int(r.GetGroove()), Station: int(r.GetStation())}
+		if l, _, ok := of(unit.LengthOf, r.GetFromCenterLine()); ok {
+			reading.FromCenterLine = &l
+		}
+		if r.GetPhase() == pb.Phase_PHASE_AS_LEFT {
+			left = append(left, reading)
+		} else {
+			found = append(found, reading)
+		}
+	}
+	return found, left
 }
 
 func mustAmount(m proto.Message) unit.Amount {
