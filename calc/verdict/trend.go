@@ -1,6 +1,7 @@
 package verdict
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -95,7 +96,11 @@ func (j *judging) lifeLimits(w Wheel, r tread.Result) []lifeLimit {
 		}
 	}
 	limits := append([]lifeLimit{ends}, beside...)
-	if winter := advice.Limit("winter"); w.Tire.Winter && light(j.v.Vehicle) {
+	if w.Tire.ThreePeak && light(j.v.Vehicle) {
+		winter := advice.Limit("winter")
+		if rulebook.Metric(j.books) {
+			winter = advice.Limit("snow-4mm")
+		}
 		limits = append(limits, lifeLimit{depth: winter.Depth(), value: winter.Value, rule: advice.RuleOf(winter)})
 	}
 	return limits
@@ -123,8 +128,8 @@ func (j *judging) reaches(w Wheel, r tread.Result, grooves map[int]trend.Trend, 
 	}
 	f := finding.Finding{
 		Code: ReachesLimit, Urgency: finding.Note, Positions: []layout.Position{w.Position},
-		Measured: j.far(*c.At, math.Round), Limit: l.value, Rule: l.rule, Candidate: l.candidate,
-		Place: columnPlace(column, byGroove(r.Summary)), Evidence: j.lifeEvidence(c, first),
+		Measured: j.shownIn().far(*c.At, math.Round), Limit: l.value, Rule: l.rule, Candidate: l.candidate,
+		Place: columnPlace(column, byGroove(r.Summary)), Evidence: j.shownIn().lifeEvidence(c, first, j.v.Day),
 	}
 	if *c.At <= trend.Due() {
 		f.Urgency = finding.Plan
@@ -143,35 +148,36 @@ func columnPlace(column int, groove bool) finding.Place {
 	return finding.Place{Across: layout.Across(column)}
 }
 
-func (j *judging) lifeEvidence(c trend.Crossing, t trend.Trend) []finding.Evidence {
+// lifeEvidence is what an estimate rests on; today is when it is made.
+func (u shownIn) lifeEvidence(c trend.Crossing, t trend.Trend, today unit.Date) []finding.Evidence {
 	es := []finding.Evidence{{Code: trendNoEarliest}}
 	if c.Earliest != nil && *c.Earliest > 0 {
-		es[0] = finding.Evidence{Code: trendEarliest, Amount: j.far(*c.Earliest, math.Floor)}
+		es[0] = finding.Evidence{Code: trendEarliest, Amount: u.far(*c.Earliest, math.Floor)}
 	}
 	latest := finding.Evidence{Code: trendNoLatest}
 	if c.Latest != nil {
-		latest = finding.Evidence{Code: trendLatest, Amount: j.far(*c.Latest, math.Ceil)}
+		latest = finding.Evidence{Code: trendLatest, Amount: u.far(*c.Latest, math.Ceil)}
 	}
-	rate, per := t.Line.Rate(), j.wearUnit()
+	rate := t.Line.Rate()
 	es = append(es, latest,
-		finding.Evidence{Code: trendRate, Amount: rate.Of.Amount(per).Rounded(), Uncertainty: unit.WearRate(rate.Std).Amount(per).Rounded()},
+		finding.Evidence{Code: trendRate, Amount: rate.Of.Amount(u.wear()).Rounded(), Uncertainty: unit.WearRate(rate.Std).Amount(u.wear()).Rounded()},
 		finding.Evidence{Code: trendReadings, Amount: unit.Amount{Number: float64(measured(t.Used)), Unit: unit.Count}})
 	if pace, ok := trend.PaceOf(t.Used); ok {
 		days := pace.Dates(c)
 		for _, d := range []finding.Evidence{{Code: trendDay, Day: days.At}, {Code: trendEarliestDay, Day: days.Earliest}, {Code: trendLatestDay, Day: days.Latest}} {
-			if !d.Day.IsZero() && j.v.Day.Compare(d.Day) < 0 {
+			if !d.Day.IsZero() && today.Compare(d.Day) < 0 {
 				es = append(es, d)
 			}
 		}
 	}
 	for _, p := range t.Used {
 		if p.Assumed {
-			es = append(es, finding.Evidence{Code: trendAssumed, Amount: j.deep(p.Depth.Of), Uncertainty: j.deep(unit.Depth(p.Depth.Std)), Against: true})
+			es = append(es, finding.Evidence{Code: trendAssumed, Amount: u.deep(p.Depth.Of), Uncertainty: u.deep(unit.Depth(p.Depth.Std)), Against: true})
 		}
 	}
 	for _, a := range t.Aside {
 		if a.Why == trend.Odd {
-			es = append(es, finding.Evidence{Code: trendAside, Amount: j.deep(a.Depth.Of), Against: true})
+			es = append(es, finding.Evidence{Code: trendAside, Amount: u.deep(a.Depth.Of), Against: true})
 		}
 	}
 	if t.Linear == trend.NotLinear {
@@ -191,36 +197,51 @@ func measured(points []trend.Point) (n int) {
 
 // grew asks about tread that is deeper than at the visit before.
 func (j *judging) grew(w Wheel, grooves map[int]trend.Trend) {
-	var most *trend.Rise
-	column := 0
+	var rises []trend.Rise
+	var columns []int
 	for _, col := range slices.Sorted(keys(grooves)) {
 		for _, r := range grooves[col].Rises {
-			if most == nil || r.To.Run > most.To.Run || r.To.Run == most.To.Run && r.By() > most.By() {
-				most, column = &r, col
-			}
+			rises, columns = append(rises, r), append(columns, col)
 		}
 	}
-	if most == nil {
+	most, ok := lastRise(rises)
+	if !ok {
 		return
 	}
-	was := trendWas
-	if most.From.Assumed {
-		was = trendWasNew
-	}
-	book := rulebook.Must("trend")
-	f := finding.Finding{
-		Code: Grew, Urgency: finding.Note, Positions: []layout.Position{w.Position}, Measured: j.deep(most.By()),
-		Limit: book.Limit("growth").Value, Rule: book.RuleOf(book.Limit("growth")), ToSettle: SettleGrowth,
-		Place:    columnPlace(column, byGroove(j.tread[w.Position].Summary)),
-		Evidence: []finding.Evidence{{Code: was, Amount: j.deep(most.From.Depth.Of)}, {Code: trendIs, Amount: j.deep(most.To.Depth.Of)}},
-	}
+	column := columns[slices.Index(rises, most)]
+	f := j.shownIn().grew(most)
+	f.Positions, f.Place = []layout.Position{w.Position}, columnPlace(column, byGroove(j.tread[w.Position].Summary))
 	if most.To.Run < 0 {
-		f.Evidence = append(f.Evidence, finding.Evidence{Code: trendAgo, Amount: j.far(-most.To.Run, math.Round)})
+		f.Evidence = append(f.Evidence, finding.Evidence{Code: trendAgo, Amount: j.shownIn().far(-most.To.Run, math.Round)})
 	} else { // today's reading is one of the two
 		f.Urgency = finding.ThisVisit
 		j.do(measureAgain, w.Position)
 	}
 	j.find(f)
+}
+
+// lastRise is the latest rise, of several at once the greatest.
+func lastRise(rs []trend.Rise) (trend.Rise, bool) {
+	if len(rs) == 0 {
+		return trend.Rise{}, false
+	}
+	return slices.MaxFunc(rs, func(a, b trend.Rise) int {
+		return cmp.Or(cmp.Compare(a.To.Run, b.To.Run), cmp.Compare(a.By(), b.By()))
+	}), true
+}
+
+// grew is what is said of a rise.
+func (u shownIn) grew(r trend.Rise) finding.Finding {
+	was := trendWas
+	if r.From.Assumed {
+		was = trendWasNew
+	}
+	book := rulebook.Must("trend")
+	return finding.Finding{
+		Code: Grew, Urgency: finding.Note, Measured: u.deep(r.By()), Limit: book.Limit("growth").Value, Rule: book.RuleOf(book.Limit("growth")),
+		ToSettle: SettleGrowth,
+		Evidence: []finding.Evidence{{Code: was, Amount: u.deep(r.From.Depth.Of)}, {Code: trendIs, Amount: u.deep(r.To.Depth.Of)}},
+	}
 }
 
 // setOut is when the tires of the vehicle are out: the first, the first axle of
@@ -240,42 +261,46 @@ func (j *judging) setOut(out map[layout.Position]trend.Crossing) {
 	if len(all) < 2 || len(all) < len(at) {
 		return
 	}
-	first, set := trend.First(all...), trend.Last(all...)
+	first, set, u := trend.First(all...), trend.Last(all...), j.shownIn()
 	j.find(finding.Finding{
-		Code: SetOut, Urgency: finding.Note, Positions: at, Measured: j.far(*first.At, math.Round),
+		Code: SetOut, Urgency: finding.Note, Positions: at, Measured: u.far(*first.At, math.Round),
 		Evidence: []finding.Evidence{
-			{Code: trendPairOut, Amount: j.far(*trend.First(pairs...).At, math.Round)},
-			{Code: trendWholeSet, Amount: j.far(*set.At, math.Round)},
+			{Code: trendPairOut, Amount: u.far(*trend.First(pairs...).At, math.Round)},
+			{Code: trendWholeSet, Amount: u.far(*set.At, math.Round)},
 		},
 	})
 }
 
-// far gives a distance to a hundred miles or kilometers, as the odometer was read:
-// what lies ahead is not known finer.
-func (j *judging) far(d unit.Distance, round func(float64) float64) unit.Amount {
-	u := unit.Miles
+// shownIn is the units that depths and distances of a trend are shown in.
+type shownIn struct{ depth, distance unit.Unit }
+
+// shownIn are the units of the visit: as depths and odometer were read.
+func (j *judging) shownIn() shownIn {
+	u := shownIn{unit.ThirtySecondsInch, unit.Miles}
 	if j.v.Odometer.Unit == unit.Kilometers {
-		u = unit.Kilometers
+		u.distance = unit.Kilometers
 	}
-	// Whole ones first, so that the last bit decides no hundred.
-	return unit.Amount{Number: 100 * round(math.Round(d.In(u))/100), Unit: u}
-}
-
-// deep gives a depth in the unit that depths were read in.
-func (j *judging) deep(d unit.Depth) unit.Amount { return d.Amount(j.depthUnit()).Rounded() }
-
-func (j *judging) depthUnit() unit.Unit {
 	for _, w := range j.v.Wheels {
-		if r, ok := j.tread[w.Position]; ok && r.Summary.Governing.At.AsRead.Unit == unit.Millimeters {
-			return unit.Millimeters
+		if r := j.tread[w.Position]; r.Summary.Governing.At.AsRead.Unit == unit.Millimeters {
+			u.depth = unit.Millimeters
 		}
 	}
-	return unit.ThirtySecondsInch
+	return u
 }
 
-func (j *judging) wearUnit() unit.Unit {
-	if j.depthUnit() == unit.Millimeters || j.v.Odometer.Unit == unit.Kilometers {
-		return unit.MillimetersPer1000Kilometer
+// far gives a distance to a hundred miles or kilometers: what lies ahead is not
+// known finer.
+func (u shownIn) far(d unit.Distance, round func(float64) float64) unit.Amount {
+	// Whole ones first, so that the last bit decides no hundred.
+	return unit.Amount{Number: 100 * round(math.Round(d.In(u.distance))/100), Unit: u.distance}
+}
+
+func (u shownIn) deep(d unit.Depth) unit.Amount { return d.Amount(u.depth).Rounded() }
+
+// wear is the unit of a rate.
+func (u shownIn) wear() unit.Unit {
+	if u.depth == unit.ThirtySecondsInch && u.distance == unit.Miles {
+		return unit.ThirtySecondsPer1000Miles
 	}
-	return unit.ThirtySecondsPer1000Miles
+	return unit.MillimetersPer1000Kilometer
 }

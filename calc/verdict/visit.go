@@ -122,7 +122,8 @@ type Tire struct {
 	Sidewall       unit.Pressure    // maximum on the sidewall, cold; 0 when not told
 	Breadth        unit.Length      // of tread, 0 when not told
 	New            map[int]unit.Depth
-	Winter         bool
+	Winter         bool // three-peak mark or M+S
+	ThreePeak      bool
 	Age            unit.Amount
 	SelfSupporting finding.Answer
 	FoamLined      finding.Answer

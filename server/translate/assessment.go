@@ -118,7 +118,7 @@ func (t *telling) finding(f finding.Finding) *pb.Finding {
 		said := t.texts.Evidence[string(e.Code)]
 		n := words.Amount(e.Amount)
 		if !e.Day.IsZero() {
-			n = e.Day.String()
+			n = words.Month(e.Day)
 		}
 		if n != "" {
 			values["evidence."+string(e.Code)] = n

@@ -378,7 +378,7 @@ func tire(m *pb.WheelReport, t *pb.Tire, labelSize string, asOf unit.Date) verdi
 	out := verdict.Tire{
 		Marking: sidewall.Parse(s.GetMarking()), Size: s.GetMarking(),
 		SelfSupporting: answerOf(s.SelfSupporting), FoamLined: answerOf(s.FoamLined), SealantLined: answerOf(s.SealantLined),
-		Winter: s.GetThreePeakSnowflake() || s.GetMudAndSnow(),
+		Winter: s.GetThreePeakSnowflake() || s.GetMudAndSnow(), ThreePeak: s.GetThreePeakSnowflake(),
 	}
 	if s.GetMarking() == "" {
 		// The label tells the kind of tire, not what is fitted: no size is taken from it.
