@@ -55,13 +55,14 @@ func JudgeLife(points []trend.Point, limits []unit.Depth, perDay unit.Distance, 
 	if most, ok := lastRise(out.Trend.Rises); ok {
 		out.Findings = append(out.Findings, u.grew(most))
 	}
-	out.Findings = append(out.Findings, u.doubts(out.Trend)...)
+	out.Findings = append(out.Findings, u.doubts(out.Trend, false)...)
 	finding.Sort(out.Findings)
 	return out
 }
 
-// doubts are what speaks against an estimate as a whole.
-func (u shownIn) doubts(t trend.Trend) (fs []finding.Finding) {
+// doubts are what speaks against an estimate as a whole. Distances of the trend are
+// counted back from today, or as the tire or odometer has them.
+func (u shownIn) doubts(t trend.Trend, back bool) (fs []finding.Finding) {
 	book := rulebook.Must("trend")
 	// One finding for each reason: further readings are its evidence.
 	for _, why := range []trend.Why{trend.Odd, trend.BreakingIn} {
@@ -72,9 +73,12 @@ func (u shownIn) doubts(t trend.Trend) (fs []finding.Finding) {
 			case f != nil:
 				f.Evidence = append(f.Evidence, finding.Evidence{Code: trendAside, Amount: u.deep(a.Depth.Of)})
 			case why == trend.Odd:
+				at := finding.Evidence{Code: trendOddAt, Amount: u.far(a.Run, math.Round)}
+				if back {
+					at = finding.Evidence{Code: trendAgo, Amount: u.far(-a.Run, math.Round)}
+				}
 				f = &finding.Finding{
-					Code: OddInTrend, Urgency: finding.Note, Measured: u.deep(a.Depth.Of), ToSettle: SettleGrowth,
-					Evidence: []finding.Evidence{{Code: trendOddAt, Amount: u.far(a.Run, math.Round)}},
+					Code: OddInTrend, Urgency: finding.Note, Measured: u.deep(a.Depth.Of), ToSettle: SettleGrowth, Evidence: []finding.Evidence{at},
 				}
 			default:
 				l := book.Limit("break-in")

@@ -57,9 +57,13 @@ func (j *judging) trends() {
 		grooves := j.follow(w)
 		j.grew(w, grooves)
 		for i, l := range j.lifeLimits(w, r) {
-			c, ok := j.reaches(w, r, grooves, l)
+			c, first, ok := j.reaches(w, r, grooves, l)
 			if ok && i == 0 {
 				out[w.Position] = c
+				for _, f := range j.shownIn().doubts(first, true) {
+					f.Positions = []layout.Position{w.Position}
+					j.find(f)
+				}
 			}
 		}
 	}
@@ -106,11 +110,10 @@ func (j *judging) lifeLimits(w Wheel, r tread.Result) []lifeLimit {
 	return limits
 }
 
-// reaches tells when a tire reaches a limit that it keeps today: with its first
-// groove. ok is false where that is not in sight.
-func (j *judging) reaches(w Wheel, r tread.Result, grooves map[int]trend.Trend, l lifeLimit) (trend.Crossing, bool) {
+// reaches tells when a tire reaches a limit that it keeps today, and the trend of
+// the groove that comes first. ok is false where that is not in sight.
+func (j *judging) reaches(w Wheel, r tread.Result, grooves map[int]trend.Trend, l lifeLimit) (c trend.Crossing, first trend.Trend, ok bool) {
 	var all []trend.Crossing
-	var first trend.Trend
 	column := 0
 	for _, col := range slices.Sorted(keys(grooves)) {
 		c := grooves[col].Line.Crossing(l.depth)
@@ -122,9 +125,9 @@ func (j *judging) reaches(w Wheel, r tread.Result, grooves map[int]trend.Trend, 
 		}
 		all = append(all, c)
 	}
-	c := trend.First(all...)
+	c = trend.First(all...)
 	if c.At == nil || *c.At <= 0 || measure.AtLeast(r.Summary.Reading, l.depth).Outcome != measure.Above {
-		return c, false
+		return c, first, false
 	}
 	f := finding.Finding{
 		Code: ReachesLimit, Urgency: finding.Note, Positions: []layout.Position{w.Position},
@@ -135,7 +138,7 @@ func (j *judging) reaches(w Wheel, r tread.Result, grooves map[int]trend.Trend, 
 		f.Urgency = finding.Plan
 	}
 	j.find(f)
-	return c, true
+	return c, first, true
 }
 
 func columnPlace(column int, groove bool) finding.Place {
