@@ -83,7 +83,7 @@ type Trend struct {
 }
 
 // Assumed tells that a depth when new that nobody measured shapes the line.
-func (t Trend) Assumed() bool {
+func (t *Trend) Assumed() bool {
 	return slices.ContainsFunc(t.Used, func(p Point) bool { return p.Assumed })
 }
 

@@ -26,7 +26,7 @@ func at(run, thirtySeconds, noise float64) Point {
 // (testdata/reference/make_reference.py), to 1e-6 of what differs.
 func TestReferenceLife(t *testing.T) {
 	list := func(s string) (out []float64) {
-		for _, f := range strings.Fields(s) {
+		for f := range strings.FieldsSeq(s) {
 			n, err := strconv.ParseFloat(f, 64)
 			if err != nil {
 				t.Fatal(err)

@@ -17,11 +17,11 @@ func Last(cs ...Crossing) Crossing {
 // at plus infinity for At and Latest: the first of some is told when any of those
 // is, the last only when all are; of Earliest it is the other way round.
 func several(cs []Crossing, before func(a, b unit.Distance) bool, first bool) (out Crossing) {
-	pick := func(end func(Crossing) *unit.Distance, any bool) (best *unit.Distance) {
+	pick := func(end func(Crossing) *unit.Distance, some bool) (best *unit.Distance) {
 		for _, c := range cs {
 			d := end(c)
 			switch {
-			case d == nil && !any:
+			case d == nil && !some:
 				return nil
 			case d != nil && (best == nil || before(*d, *best)):
 				best = d

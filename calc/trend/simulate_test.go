@@ -88,8 +88,8 @@ func (w world) tire(g measure.Gauge[unit.Depth], visits int, uneven float64) (ps
 		first, rate := w.between(9, 11)*one, w.between(0.12, 0.35)*one/float64(miles(1000))
 		ps, now = nil, 0
 		for range visits {
-			real := first - float64(rate*float64(now)) + float64(w.NormFloat64()*uneven*one)
-			ps = append(ps, Point{Run: now, Depth: g.Read(w.read(g, real))})
+			worn := first - float64(rate*float64(now)) + float64(w.NormFloat64()*uneven*one)
+			ps = append(ps, Point{Run: now, Depth: g.Read(w.read(g, worn))})
 			now += miles(w.between(3500, 6500))
 		}
 		now = ps[visits-1].Run

@@ -69,7 +69,7 @@ func (u shownIn) doubts(t trend.Trend, back bool) (fs []finding.Finding) {
 		var f *finding.Finding
 		for _, a := range t.Aside {
 			switch {
-			case a.Why != why:
+			case a.Why != why, why == trend.BreakingIn && a.Assumed:
 			case f != nil:
 				f.Evidence = append(f.Evidence, finding.Evidence{Code: trendAside, Amount: u.deep(a.Depth.Of)})
 			case why == trend.Odd:

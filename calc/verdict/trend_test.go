@@ -15,8 +15,6 @@ import (
 
 func mi(n float64) unit.Distance { return unit.MustDistance(n, unit.Miles) }
 
-func on(y, m, d int) unit.Date { return unit.Date{Year: y, Month: m, Day: d} }
-
 // followed is the invented car with its right rear read before, 5,000 miles and
 // 150 days apart: each entry the depths inboard to outboard, the latest first.
 func followed(today [3]float64, before ...[3]float64) Visit {
@@ -110,11 +108,10 @@ func TestNewDepthTells(t *testing.T) {
 // TestTurned: what was inboard is outboard when the other sidewall faces out, also
 // where grooves are counted.
 func TestTurned(t *testing.T) {
-	byGroove := func(rs []tread.Reading) []tread.Reading {
+	byGroove := func(rs []tread.Reading) {
 		for i := range rs {
 			rs[i].Groove, rs[i].Across = i+1, layout.AcrossNotTold
 		}
-		return rs
 	}
 	for _, grooves := range []bool{false, true} {
 		v := followed([3]float64{4, 6, 8}, [3]float64{8.5, 7, 5})

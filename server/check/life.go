@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"slices"
 
+	"google.golang.org/protobuf/proto"
+
 	gaugebookv1 "gaugebook.dev/proto/gaugebook/v1"
 )
 
@@ -16,6 +18,16 @@ const (
 
 // EstimateLife gives every problem of the request at once.
 func EstimateLife(req *gaugebookv1.EstimateLifeRequest) []Problem { return run("", req, nil) }
+
+func (w walker) life(m proto.Message) {
+	switch m := m.(type) {
+	case *gaugebookv1.EstimateLifeRequest:
+		w.estimate(m)
+	case *gaugebookv1.DepthAt:
+		w.required(m.GetDistance() != nil, "distance", "a distance")
+		w.required(m.GetDepth() != nil, "depth", "a depth")
+	}
+}
 
 // estimate: at least two depths at two distances, of which at most one is a depth
 // when new that nobody measured.

@@ -152,11 +152,8 @@ func (w walker) together(m proto.Message) {
 	switch m := m.(type) {
 	case *gaugebookv1.AssessVisitRequest:
 		w.visitRequest(m)
-	case *gaugebookv1.EstimateLifeRequest:
-		w.estimate(m)
-	case *gaugebookv1.DepthAt:
-		w.required(m.GetDistance() != nil, "distance", "a distance")
-		w.required(m.GetDepth() != nil, "depth", "a depth")
+	case *gaugebookv1.EstimateLifeRequest, *gaugebookv1.DepthAt:
+		w.life(m)
 	case *gaugebookv1.Vehicle:
 		w.axles(m)
 	case *gaugebookv1.Axle:
