@@ -36,6 +36,7 @@ func TestFollow(t *testing.T) {
 		{"two readings", run(map[float64]float64{0: 10, 10_000: 8}), -1, 2, nil, 0, LinearNotTold},
 		{"three intervals on a line", run(map[float64]float64{1000: 10, 11_000: 8, 21_000: 6, 31_000: 4}), -1, 4, nil, 0, IsLinear},
 		{"little wear, hidden by noise", run(map[float64]float64{0: 10, 2000: 9, 4000: 10, 6000: 9}), -1, 4, nil, 0, LinearNotTold},
+		{"on a line, and less wear than the gauge can tell", []Point{at(0, 7, byHand), at(2000, 6.99, byHand), at(4000, 6.98, byHand), at(6000, 6.97, byHand)}, -1, 4, nil, 0, LinearNotTold},
 		{"a fine gauge and uneven wear", []Point{at(0, 10, 0.1), at(5000, 6.5, 0.1), at(10_000, 6.4, 0.1), at(15_000, 6.3, 0.1), at(20_000, 3, 0.1)}, -1, 5, nil, 0, NotLinear},
 		{"one step up is noise", run(map[float64]float64{0: 8, 5000: 7, 10_000: 8}), -1, 3, nil, 0, LinearNotTold},
 		{"just under two steps up is noise", []Point{at(0, 8, byHand), at(5000, 9.99, byHand)}, -1, 2, nil, 0, LinearNotTold},

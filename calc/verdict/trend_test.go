@@ -9,6 +9,7 @@ import (
 	"gaugebook.dev/calc/inflation"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
+	"gaugebook.dev/calc/rulebook"
 	"gaugebook.dev/calc/tread"
 	"gaugebook.dev/calc/unit"
 )
@@ -81,6 +82,52 @@ func TestReachesNothing(t *testing.T) {
 	} {
 		if f, ok := find(Judge(v), ReachesLimit); ok {
 			t.Errorf("%s: %+v", name, f)
+		}
+	}
+}
+
+// TestLimitsAhead: the wear bars, a law that asks for as much or more in their place,
+// one that may bind beside them, and the advice for winter tires.
+func TestLimitsAhead(t *testing.T) {
+	for _, c := range []struct {
+		name   string
+		change func(*Visit)
+		want   []string
+	}{
+		{"a US car", func(*Visit) {}, []string{"advice.wear-bars"}},
+		{"reg. 27(4)(f) asks for as much as the bars", func(v *Visit) {
+			v.Use, v.Vehicle.GrossRating = rulebook.Use{Country: "GB"}, unit.MustMass(1900, unit.Kilograms)
+		}, []string{"uk-light.depth"}},
+		{"a bus for hire, on the front: 49 CFR 393.75(b)", func(v *Visit) {
+			v.Vehicle.Class, v.Vehicle.GrossRating, v.Use.Interstate = layout.Bus, unit.MustMass(26_000, unit.Pounds), finding.Yes
+			v.Wheels[0].Position = layout.MustParse("1R")
+		}, []string{"us-commercial.front-depth"}},
+		{"nobody said whether 49 CFR 393.75(b) binds it", func(v *Visit) {
+			v.Vehicle.Class, v.Use.Interstate, v.Use.Tows = layout.LightTruck, finding.NotAsked, finding.NotAsked
+			v.Wheels[0].Position = layout.MustParse("1R")
+		}, []string{"advice.wear-bars", "us-commercial.front-depth candidate"}},
+		{"393.75(c) asks for no more than the bars", func(v *Visit) {
+			v.Vehicle.Class, v.Use.Interstate, v.Use.Tows = layout.LightTruck, finding.NotAsked, finding.NotAsked
+		}, []string{"advice.wear-bars"}},
+		{"a winter tire", func(v *Visit) { v.Wheels[0].Tire.ThreePeak = true }, []string{"advice.wear-bars", "advice.winter"}},
+	} {
+		v := followed([3]float64{8, 8, 8}, [3]float64{10, 10, 10})
+		c.change(&v)
+		v.Wheels[0].Before[0].At = v.Wheels[0].Position
+		var got []string
+		for _, f := range Judge(v).Findings {
+			if f.Code != ReachesLimit {
+				continue
+			}
+			id := f.Rule.ID
+			if f.Candidate {
+				id += " candidate"
+			}
+			got = append(got, id)
+		}
+		slices.Sort(got)
+		if !slices.Equal(got, c.want) {
+			t.Errorf("%s: %v, want %v", c.name, got, c.want)
 		}
 	}
 }
@@ -209,6 +256,7 @@ func TestLosses(t *testing.T) {
 		{"8 psi in 90 days, alike", four(8, 8, 8, 8), "", 0, true, false},
 		{"one lost 20", four(3, 20, 3, 3), "1R", measure.Above, false, true},
 		{"two lost 20: the middle of the others is sound", four(3, 20, 20, 3), "1R", measure.Above, false, true},
+		{"one lost 10: under, not provably", four(3, 3, 3, 10), "", 0, false, false},
 		{"one lost 13: over, not provably", four(3, 3, 3, 13), "2R", measure.CannotTell, false, false},
 	} {
 		out := Judge(c.visit)

@@ -103,6 +103,24 @@ func TestEstimateLifeSaysWhatItRestsOn(t *testing.T) {
 	}
 }
 
+// TestEstimateLifeFromNew: one visit and the depth when new, taken as right within
+// 2/32 in; the numbers of testdata/reference/life.csv.
+func TestEstimateLifeFromNew(t *testing.T) {
+	out := inMemory(t).life(&pb.EstimateLifeRequest{
+		Depths: []*pb.DepthAt{{Distance: inMiles(0), Depth: thirtySeconds(11), Assumed: true}, depthAt(22_000, 7, nil)},
+		Limits: []*pb.Depth{thirtySeconds(2), thirtySeconds(13)},
+	})
+	x := out.GetCrossings()[0]
+	for _, c := range []struct{ got, want float64 }{{x.GetAt().GetMiles(), 49_500}, {x.GetEarliest().GetMiles(), 37_103}, {x.GetLatest().GetMiles(), 99_572}} {
+		if math.Abs(c.got-c.want) > 50 {
+			t.Errorf("%v mi, want %v", c.got, c.want)
+		}
+	}
+	if at := out.GetCrossings()[1].GetAt(); at == nil || at.GetMiles() != 0 {
+		t.Errorf("a limit above the depth when new is reached at %v, want the first mile", at)
+	}
+}
+
 // TestEstimateLifeUneven: with a fine gauge uneven wear is told from noise.
 func TestEstimateLifeUneven(t *testing.T) {
 	h := inMemory(t)

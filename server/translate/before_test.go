@@ -74,6 +74,10 @@ func TestBefore(t *testing.T) {
 			Inspection: visitAt(50_000, "2R", ""), Earlier: []*pb.Inspection{visitAt(40_000, "2R", ""), visitAt(47_000, "2R", "")},
 			WorkDone: []*pb.WorkDone{{Kind: pb.WorkKind_WORK_KIND_TIRES_ROTATED, Odometer: odometerAt(45_000)}},
 		}, []float64{3000}, false, true},
+		{"a rotation at a visit comes after what it found", &pb.AssessVisitRequest{
+			Inspection: visitAt(50_000, "2R", ""), Earlier: []*pb.Inspection{visitAt(45_000, "2R", "")},
+			WorkDone: []*pb.WorkDone{{Kind: pb.WorkKind_WORK_KIND_TIRES_ROTATED, Odometer: odometerAt(45_000)}},
+		}, nil, false, false},
 		{"found before it was fitted", &pb.AssessVisitRequest{
 			Inspection: visitAt(50_000, "2R", tireID), Tires: []*pb.Tire{{Id: tireID, FittedAt: odometerAt(45_000)}},
 			Earlier: []*pb.Inspection{visitAt(45_000, "2R", ""), visitAt(46_000, "2R", "")},

@@ -137,6 +137,7 @@ def life():
         ("two visits nearly alike", [12, 18], [8, 7.9], [half] * 2, 2),
         ("no wear in sight, already low", [40, 45], [2.5, 2.6], [half] * 2, 2),
         ("at the limit, rate not told", [40, 42], [2.02, 2], [half] * 2, 2),
+        ("passed for certain, rate not told", [40, 45], [2, 1.9], [half] * 2, 4),
         ("limit passed", [0, 10, 20, 30], [9, 6, 4, 1], [half] * 4, 4),
         ("growing", [0, 10, 20], [6, 8, 10], [half] * 3, 2),
         ("six visits", [0, 5, 10, 15, 20, 25], [10, 9, 8, 8, 6, 5], [half] * 6, 2),
