@@ -75,10 +75,11 @@ func TestReachesLimit(t *testing.T) {
 // tread that does not wear.
 func TestReachesNothing(t *testing.T) {
 	for name, v := range map[string]Visit{
-		"one visit":          followed([3]float64{7, 7, 7}),
-		"at the bars today":  followed([3]float64{2, 2, 2}, [3]float64{4, 4, 4}, [3]float64{6, 6, 6}),
-		"no wear":            followed([3]float64{7, 7, 7}, [3]float64{7, 7, 7}),
-		"nothing read today": func() Visit { v := followed([3]float64{}, [3]float64{7, 7, 7}); v.Wheels[0].Depths = nil; return v }(),
+		"one visit":                              followed([3]float64{7, 7, 7}),
+		"at the bars today":                      followed([3]float64{2, 2, 2}, [3]float64{4, 4, 4}, [3]float64{6, 6, 6}),
+		"at the bars as near as the gauge reads": followed([3]float64{2.5, 2.5, 2.5}, [3]float64{5, 5, 5}),
+		"no wear":                                followed([3]float64{7, 7, 7}, [3]float64{7, 7, 7}),
+		"nothing read today":                     func() Visit { v := followed([3]float64{}, [3]float64{7, 7, 7}); v.Wheels[0].Depths = nil; return v }(),
 	} {
 		if f, ok := find(Judge(v), ReachesLimit); ok {
 			t.Errorf("%s: %+v", name, f)

@@ -27,12 +27,12 @@ func visitAt(miles float64, position, tire string) *pb.Inspection {
 	}}}
 }
 
-func mounted(tire, position string) *pb.TireMove {
-	return &pb.TireMove{TireId: tire, To: &pb.TirePlace{At: &pb.TirePlace_Mounted{Mounted: &pb.MountedAt{Position: position}}}}
+func mounted(position string) *pb.TireMove {
+	return &pb.TireMove{TireId: tireID, To: &pb.TirePlace{At: &pb.TirePlace_Mounted{Mounted: &pb.MountedAt{Position: position}}}}
 }
 
-func stored(tire string) *pb.TireMove {
-	return &pb.TireMove{TireId: tire, To: &pb.TirePlace{At: &pb.TirePlace_Stored{Stored: &pb.StoredAt{}}}}
+func stored() *pb.TireMove {
+	return &pb.TireMove{TireId: tireID, To: &pb.TirePlace{At: &pb.TirePlace_Stored{Stored: &pb.StoredAt{}}}}
 }
 
 func moved(miles float64, moves ...*pb.TireMove) *pb.TireMoves {
@@ -59,15 +59,15 @@ func TestBefore(t *testing.T) {
 			Inspection: visitAt(50_000, "2R", tireID), Earlier: []*pb.Inspection{visitAt(40_000, "2R", otherID)},
 		}, nil, false, false},
 		{"moved from the front; what was found when it was moved is of the front", &pb.AssessVisitRequest{
-			Inspection: visitAt(50_000, "2R", tireID), Moves: []*pb.TireMoves{moved(30_000, mounted(tireID, "1L")), moved(45_000, mounted(tireID, "2R"))},
+			Inspection: visitAt(50_000, "2R", tireID), Moves: []*pb.TireMoves{moved(30_000, mounted("1L")), moved(45_000, mounted("2R"))},
 			Earlier: []*pb.Inspection{visitAt(45_000, "1L", ""), visitAt(47_000, "2R", ""), visitAt(46_000, "1L", "")},
 		}, []float64{3000, 5000}, false, true},
 		{"a winter on the shelf does not count", &pb.AssessVisitRequest{
-			Inspection: visitAt(50_000, "2R", tireID), Moves: []*pb.TireMoves{moved(42_000, stored(tireID)), moved(48_000, mounted(tireID, "2R"))},
+			Inspection: visitAt(50_000, "2R", tireID), Moves: []*pb.TireMoves{moved(42_000, stored()), moved(48_000, mounted("2R"))},
 			Earlier: []*pb.Inspection{visitAt(40_000, "2R", tireID)},
 		}, []float64{4000}, false, false},
 		{"from an outer dual to a steer axle it is turned", &pb.AssessVisitRequest{
-			Inspection: visitAt(50_000, "1R", tireID), Moves: []*pb.TireMoves{moved(30_000, mounted(tireID, "2RO")), moved(45_000, mounted(tireID, "1R"))},
+			Inspection: visitAt(50_000, "1R", tireID), Moves: []*pb.TireMoves{moved(30_000, mounted("2RO")), moved(45_000, mounted("1R"))},
 			Earlier: []*pb.Inspection{visitAt(40_000, "2RO", tireID)},
 		}, []float64{10_000}, true, false},
 		{"a rotation written down as work only", &pb.AssessVisitRequest{
