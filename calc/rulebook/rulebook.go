@@ -192,7 +192,7 @@ var books = []*Book{
 	&usLight, &usCA, &usCommercial, &usHeavyModel,
 	&ukLight, &ukHeavy,
 	&euDE, &euAT, &euFR,
-	&advice, &pressure, &load, &repairUS, &repairUK,
+	&advice, &pressure, &load, &trend, &repairUS, &repairUK,
 }
 
 // All lists every rulebook.
