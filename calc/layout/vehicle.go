@@ -47,6 +47,7 @@ type Vehicle struct {
 	Class       Class
 	Drive       Drive
 	GrossRating unit.Mass // gross vehicle weight rating, 0 when not told
+	Seats       int       // the driver's included, 0 when not told
 	Axles       []Axle    // from the front
 }
 

@@ -181,6 +181,7 @@ var subjects = map[string]subject{
 	"inflation": {ofTire: true, again: wheelSeen.pressureRead},
 	"puncture":  {ofTire: true, again: wheelSeen.holeSeen},
 	"repair":    {ofTire: true, again: wheelSeen.holeSeen},
+	"age":       {ofTire: true, again: wheelSeen.sidewallRead},
 	"damage":    {ofTire: true, again: wheelSeen.seenWhole},
 	"dual":      {ofTire: true, again: wheelSeen.seenWhole},
 	"wheel":     {again: lookedAt(pb.LookedAt_LOOKED_AT_WHEEL_FACE, pb.LookedAt_LOOKED_AT_WHEEL_BARREL)},
@@ -299,6 +300,7 @@ func (w wheelSeen) sensorRead() bool {
 
 func (w wheelSeen) depthRead() bool    { return w.summary.GetGoverningDepth() != nil }
 func (w wheelSeen) pressureRead() bool { return w.summary.GetFound() != nil }
+func (w wheelSeen) sidewallRead() bool { return w.report.GetSidewall().GetIdentification() != "" }
 func (w wheelSeen) seenWhole() bool    { return w.summary.GetFullyLookedAt() }
 
 // weighedAgain: its axle was on a scale, and what its tire carries at the
