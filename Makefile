@@ -32,10 +32,10 @@ write_image = $(buf) build --exclude-source-info
 # cores from an empty Go cache; 20 minutes together.
 suites := \
 	setup=50 \
-	go-test=410 \
-	go-test-v3=110 \
+	go-test=450 \
+	go-test-v3=90 \
 	tools=240 \
-	lint=90 \
+	lint=70 \
 	verify-generate=30 \
 	verify-breaking=10 \
 	web=80 \
