@@ -33,7 +33,8 @@ func (n numerals) grouped(s string) string {
 	if len(digits) < n.groupFrom {
 		return s
 	}
-	for i := len(s) - 3; i > len(s)-len(digits); i -= 3 {
+	sign := len(s) - len(digits)
+	for i := len(s) - 3; i > sign; i -= 3 {
 		s = s[:i] + n.group + s[i:]
 	}
 	return s

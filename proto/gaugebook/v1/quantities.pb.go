@@ -177,7 +177,7 @@ func (Answer) EnumDescriptor() ([]byte, []int) {
 	return file_gaugebook_v1_quantities_proto_rawDescGZIP(), []int{1}
 }
 
-// DepthUnit is what a reader wants to read a tread depth in. Growing.
+// DepthUnit is what a reader wants to read a tread depth in. Grows.
 type DepthUnit int32
 
 const (
@@ -230,7 +230,7 @@ func (DepthUnit) EnumDescriptor() ([]byte, []int) {
 	return file_gaugebook_v1_quantities_proto_rawDescGZIP(), []int{2}
 }
 
-// LengthUnit is what a reader wants to read a hole, a cut or a width in. Growing.
+// LengthUnit is what a reader wants to read a hole, a cut or a width in. Grows.
 type LengthUnit int32
 
 const (
@@ -283,7 +283,7 @@ func (LengthUnit) EnumDescriptor() ([]byte, []int) {
 	return file_gaugebook_v1_quantities_proto_rawDescGZIP(), []int{3}
 }
 
-// PressureUnit is what a reader wants to read a pressure in a tire in. Growing.
+// PressureUnit is what a reader wants to read a pressure in a tire in. Grows.
 type PressureUnit int32
 
 const (
@@ -340,7 +340,7 @@ func (PressureUnit) EnumDescriptor() ([]byte, []int) {
 	return file_gaugebook_v1_quantities_proto_rawDescGZIP(), []int{4}
 }
 
-// DistanceUnit is what a reader wants to read a distance driven in. Growing.
+// DistanceUnit is what a reader wants to read a distance driven in. Grows.
 type DistanceUnit int32
 
 const (
@@ -393,7 +393,7 @@ func (DistanceUnit) EnumDescriptor() ([]byte, []int) {
 	return file_gaugebook_v1_quantities_proto_rawDescGZIP(), []int{5}
 }
 
-// MassUnit is what a reader wants to read a load or a weight in. Growing.
+// MassUnit is what a reader wants to read a load or a weight in. Grows.
 type MassUnit int32
 
 const (
@@ -446,7 +446,7 @@ func (MassUnit) EnumDescriptor() ([]byte, []int) {
 	return file_gaugebook_v1_quantities_proto_rawDescGZIP(), []int{6}
 }
 
-// SpeedUnit is what a reader wants to read a speed in. Growing.
+// SpeedUnit is what a reader wants to read a speed in. Grows.
 type SpeedUnit int32
 
 const (
@@ -499,7 +499,7 @@ func (SpeedUnit) EnumDescriptor() ([]byte, []int) {
 	return file_gaugebook_v1_quantities_proto_rawDescGZIP(), []int{7}
 }
 
-// TorqueUnit is what a reader wants to read a torque in. Growing.
+// TorqueUnit is what a reader wants to read a torque in. Grows.
 type TorqueUnit int32
 
 const (
@@ -552,7 +552,7 @@ func (TorqueUnit) EnumDescriptor() ([]byte, []int) {
 	return file_gaugebook_v1_quantities_proto_rawDescGZIP(), []int{8}
 }
 
-// TemperatureUnit is what a reader wants to read a temperature in. Growing.
+// TemperatureUnit is what a reader wants to read a temperature in. Grows.
 type TemperatureUnit int32
 
 const (
