@@ -4,8 +4,10 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
 	"text/tabwriter"
+	"unicode/utf8"
 
 	"google.golang.org/protobuf/proto"
 
@@ -48,7 +50,18 @@ func (p *printer) readings(wheels []*pb.WheelSummary) {
 		return
 	}
 	p.section("readings")
-	t := tabwriter.NewWriter(&p.out, 0, 0, 2, ' ', 0)
+	table := p.table(wheels, 2)
+	if slices.ContainsFunc(strings.Split(table, "\n"), func(line string) bool { return utf8.RuneCountInString(line) > Width }) {
+		table = p.table(wheels, 1)
+	}
+	p.out.WriteString(table)
+	p.usable(wheels)
+}
+
+// table has one row for each wheel, with what was read in other units under it.
+func (p *printer) table(wheels []*pb.WheelSummary, apart int) string {
+	var out strings.Builder
+	t := tabwriter.NewWriter(&out, 0, 0, apart, ' ', 0)
 	row := func(cells ...string) { _, _ = io.WriteString(t, "  "+strings.Join(cells, "\t")+"\n") } // into memory
 	row("", p.label("report.across"), p.label("report.lowest"), p.label("report.usable"),
 		p.label("report.pressure"), p.label("report.cold"), p.label("report.label"))
@@ -61,7 +74,7 @@ func (p *printer) readings(wheels []*pb.WheelSummary) {
 		}
 	}
 	_ = t.Flush() // into memory
-	p.usable(wheels)
+	return out.String()
 }
 
 // usable says once for each new depth and limit what the percentages are of.
