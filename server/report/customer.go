@@ -81,7 +81,7 @@ func (p *printer) addLine(lines []line, req *pb.AssessVisitRequest, f *pb.Findin
 			return lines
 		}
 		if amount != o.amount {
-			at += " (" + amount + ")"
+			at += " (" + strings.TrimSuffix(strings.Replace(amount, " (", ", ", 1), ")") + ")" // no parentheses within parentheses
 		}
 		lines[i].also = append(lines[i].also, at)
 		return lines

@@ -356,6 +356,16 @@ func TestLeadsAreShort(t *testing.T) {
 	}
 }
 
+// An amount may bring parentheses of its own, with what was read: it stands in none.
+func TestNoAmountInParentheses(t *testing.T) {
+	amount := regexp.MustCompile(`\([^()]*\{(measured|limit|margin|target|due_by|evidence[^}]*)\}[^()]*\)`)
+	for _, s := range texts(t) {
+		if s.code != "fastener.damaged" && amount.MatchString(s.words) { // which counts
+			t.Errorf("%v: %q", s, s.words)
+		}
+	}
+}
+
 func TestTechnicianTextsAreShort(t *testing.T) {
 	const most = 250 // characters: some four lines of a report
 	for _, s := range texts(t) {

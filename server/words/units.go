@@ -19,10 +19,11 @@ func (c *Catalogue) For(u Units) *Catalogue {
 	return &with
 }
 
-// steps are what a number is rounded to that was not read in its unit: no finer
-// than a gauge for it would read.
+// steps are what a number is rounded to that was not read in its unit. Pressures
+// are fine enough that a pressure to set never ends below its label by as much as
+// a gauge shows.
 var steps = map[unit.Unit]float64{
-	unit.ThirtySecondsInch: 0.1, unit.Millimeters: 0.1, unit.Inches: 0.01, unit.PSI: 0.5, unit.Kilopascals: 1, unit.Bar: 0.05,
+	unit.ThirtySecondsInch: 0.1, unit.Millimeters: 0.1, unit.Inches: 0.01, unit.PSI: 0.1, unit.Kilopascals: 1, unit.Bar: 0.01,
 	unit.Miles: 1, unit.Kilometers: 1, unit.Pounds: 1, unit.Kilograms: 1, unit.MilesPerHour: 1, unit.KilometersPerHour: 1,
 	unit.PoundFeet: 1, unit.NewtonMeters: 1, unit.Fahrenheit: 1, unit.Celsius: 1,
 }

@@ -357,8 +357,10 @@ type AssessTreadRequest struct {
 	SteerAxle Answer `protobuf:"varint,10,opt,name=steer_axle,json=steerAxle,proto3,enum=gaugebook.v1.Answer" json:"steer_axle,omitempty"`
 	// Is there snow, slush or ice on the roads?
 	SnowSlushOrIce Answer `protobuf:"varint,11,opt,name=snow_slush_or_ice,json=snowSlushOrIce,proto3,enum=gaugebook.v1.Answer" json:"snow_slush_or_ice,omitempty"`
-	unknownFields  protoimpl.UnknownFields
-	sizeCache      protoimpl.SizeCache
+	// Units of the texts. Absent: as read.
+	Units         *ReaderUnits `protobuf:"bytes,12,opt,name=units,proto3" json:"units,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
 }
 
 func (x *AssessTreadRequest) Reset() {
@@ -468,6 +470,13 @@ func (x *AssessTreadRequest) GetSnowSlushOrIce() Answer {
 	return Answer_ANSWER_UNSPECIFIED
 }
 
+func (x *AssessTreadRequest) GetUnits() *ReaderUnits {
+	if x != nil {
+		return x.Units
+	}
+	return nil
+}
+
 // AssessTreadResponse is the judgement of one tire.
 type AssessTreadResponse struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -556,7 +565,9 @@ type CalculatePressureRequest struct {
 	// Kind of vehicle.
 	VehicleClass VehicleClass `protobuf:"varint,10,opt,name=vehicle_class,json=vehicleClass,proto3,enum=gaugebook.v1.VehicleClass" json:"vehicle_class,omitempty"`
 	// One of a dual pair?
-	Dual          bool `protobuf:"varint,11,opt,name=dual,proto3" json:"dual,omitempty"`
+	Dual bool `protobuf:"varint,11,opt,name=dual,proto3" json:"dual,omitempty"`
+	// Units of the texts. Absent: as read.
+	Units         *ReaderUnits `protobuf:"bytes,12,opt,name=units,proto3" json:"units,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -666,6 +677,13 @@ func (x *CalculatePressureRequest) GetDual() bool {
 		return x.Dual
 	}
 	return false
+}
+
+func (x *CalculatePressureRequest) GetUnits() *ReaderUnits {
+	if x != nil {
+		return x.Units
+	}
+	return nil
 }
 
 // CalculatePressureResponse is the pressure brought to cold and to now. Nothing
@@ -808,7 +826,9 @@ type AssessRepairRequest struct {
 	// Gauges used. Absent: stated defaults.
 	Gauges []*Gauge `protobuf:"bytes,16,rep,name=gauges,proto3" json:"gauges,omitempty"`
 	// What the vehicle is used for and where.
-	Use           *VehicleUse `protobuf:"bytes,17,opt,name=use,proto3" json:"use,omitempty"`
+	Use *VehicleUse `protobuf:"bytes,17,opt,name=use,proto3" json:"use,omitempty"`
+	// Units of the texts. Absent: as read.
+	Units         *ReaderUnits `protobuf:"bytes,18,opt,name=units,proto3" json:"units,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -958,6 +978,13 @@ func (x *AssessRepairRequest) GetGauges() []*Gauge {
 func (x *AssessRepairRequest) GetUse() *VehicleUse {
 	if x != nil {
 		return x.Use
+	}
+	return nil
+}
+
+func (x *AssessRepairRequest) GetUnits() *ReaderUnits {
+	if x != nil {
+		return x.Units
 	}
 	return nil
 }
@@ -2552,7 +2579,7 @@ const file_gaugebook_v1_calculator_service_proto_rawDesc = "" +
 	"\x13AssessVisitResponse\x128\n" +
 	"\n" +
 	"assessment\x18\x01 \x01(\v2\x18.gaugebook.v1.AssessmentR\n" +
-	"assessment\"\xb5\x04\n" +
+	"assessment\"\xe6\x04\n" +
 	"\x12AssessTreadRequest\x12/\n" +
 	"\x05wheel\x18\x01 \x01(\v2\x19.gaugebook.v1.WheelReportR\x05wheel\x12)\n" +
 	"\x05gauge\x18\x02 \x01(\v2\x13.gaugebook.v1.GaugeR\x05gauge\x12?\n" +
@@ -2566,13 +2593,14 @@ const file_gaugebook_v1_calculator_service_proto_rawDesc = "" +
 	"\n" +
 	"steer_axle\x18\n" +
 	" \x01(\x0e2\x14.gaugebook.v1.AnswerR\tsteerAxle\x12?\n" +
-	"\x11snow_slush_or_ice\x18\v \x01(\x0e2\x14.gaugebook.v1.AnswerR\x0esnowSlushOrIce\"\xcb\x01\n" +
+	"\x11snow_slush_or_ice\x18\v \x01(\x0e2\x14.gaugebook.v1.AnswerR\x0esnowSlushOrIce\x12/\n" +
+	"\x05units\x18\f \x01(\v2\x19.gaugebook.v1.ReaderUnitsR\x05units\"\xcb\x01\n" +
 	"\x13AssessTreadResponse\x128\n" +
 	"\n" +
 	"assessment\x18\x01 \x01(\v2\x18.gaugebook.v1.AssessmentR\n" +
 	"assessment\x12<\n" +
 	"\x0fgoverning_depth\x18\x02 \x01(\v2\x13.gaugebook.v1.DepthR\x0egoverningDepth\x12<\n" +
-	"\fusable_tread\x18\x03 \x01(\v2\x19.gaugebook.v1.UsableTreadR\vusableTread\"\xd9\x04\n" +
+	"\fusable_tread\x18\x03 \x01(\v2\x19.gaugebook.v1.UsableTreadR\vusableTread\"\x8a\x05\n" +
 	"\x18CalculatePressureRequest\x122\n" +
 	"\bmeasured\x18\x01 \x01(\v2\x16.gaugebook.v1.PressureR\bmeasured\x12D\n" +
 	"\x10tire_temperature\x18\x02 \x01(\v2\x19.gaugebook.v1.TemperatureR\x0ftireTemperature\x128\n" +
@@ -2588,7 +2616,8 @@ const file_gaugebook_v1_calculator_service_proto_rawDesc = "" +
 	"\x12temperature_source\x18\t \x01(\x0e2\x1f.gaugebook.v1.TemperatureSourceR\x11temperatureSource\x12?\n" +
 	"\rvehicle_class\x18\n" +
 	" \x01(\x0e2\x1a.gaugebook.v1.VehicleClassR\fvehicleClass\x12\x12\n" +
-	"\x04dual\x18\v \x01(\bR\x04dual\"\xb4\x03\n" +
+	"\x04dual\x18\v \x01(\bR\x04dual\x12/\n" +
+	"\x05units\x18\f \x01(\v2\x19.gaugebook.v1.ReaderUnitsR\x05units\"\xb4\x03\n" +
 	"\x19CalculatePressureResponse\x12?\n" +
 	"\x0fcold_equivalent\x18\x01 \x01(\v2\x16.gaugebook.v1.PressureR\x0ecoldEquivalent\x124\n" +
 	"\n" +
@@ -2599,7 +2628,7 @@ const file_gaugebook_v1_calculator_service_proto_rawDesc = "" +
 	"assessment\x18\x05 \x01(\v2\x18.gaugebook.v1.AssessmentR\n" +
 	"assessment\x121\n" +
 	"\bcold_low\x18\x06 \x01(\v2\x16.gaugebook.v1.PressureR\acoldLow\x123\n" +
-	"\tcold_high\x18\a \x01(\v2\x16.gaugebook.v1.PressureR\bcoldHigh\"\xf5\x06\n" +
+	"\tcold_high\x18\a \x01(\v2\x16.gaugebook.v1.PressureR\bcoldHigh\"\xa6\a\n" +
 	"\x13AssessRepairRequest\x120\n" +
 	"\binjuries\x18\x01 \x03(\v2\x14.gaugebook.v1.InjuryR\binjuries\x122\n" +
 	"\bsidewall\x18\x02 \x01(\v2\x16.gaugebook.v1.SidewallR\bsidewall\x126\n" +
@@ -2621,7 +2650,8 @@ const file_gaugebook_v1_calculator_service_proto_rawDesc = "" +
 	"label_cold\x18\x0e \x01(\v2\x16.gaugebook.v1.PressureR\tlabelCold\x12@\n" +
 	"\fmaker_policy\x18\x0f \x01(\v2\x1d.gaugebook.v1.TireMakerPolicyR\vmakerPolicy\x12+\n" +
 	"\x06gauges\x18\x10 \x03(\v2\x13.gaugebook.v1.GaugeR\x06gauges\x12*\n" +
-	"\x03use\x18\x11 \x01(\v2\x18.gaugebook.v1.VehicleUseR\x03use\"\x84\x01\n" +
+	"\x03use\x18\x11 \x01(\v2\x18.gaugebook.v1.VehicleUseR\x03use\x12/\n" +
+	"\x05units\x18\x12 \x01(\v2\x19.gaugebook.v1.ReaderUnitsR\x05units\"\x84\x01\n" +
 	"\x14AssessRepairResponse\x122\n" +
 	"\x06answer\x18\x01 \x01(\v2\x1a.gaugebook.v1.RepairAnswerR\x06answer\x128\n" +
 	"\n" +
@@ -2892,129 +2922,132 @@ var file_gaugebook_v1_calculator_service_proto_depIdxs = []int32{
 	40,  // 16: gaugebook.v1.AssessTreadRequest.gross_rating:type_name -> gaugebook.v1.Mass
 	41,  // 17: gaugebook.v1.AssessTreadRequest.steer_axle:type_name -> gaugebook.v1.Answer
 	41,  // 18: gaugebook.v1.AssessTreadRequest.snow_slush_or_ice:type_name -> gaugebook.v1.Answer
-	34,  // 19: gaugebook.v1.AssessTreadResponse.assessment:type_name -> gaugebook.v1.Assessment
-	38,  // 20: gaugebook.v1.AssessTreadResponse.governing_depth:type_name -> gaugebook.v1.Depth
-	42,  // 21: gaugebook.v1.AssessTreadResponse.usable_tread:type_name -> gaugebook.v1.UsableTread
-	43,  // 22: gaugebook.v1.CalculatePressureRequest.measured:type_name -> gaugebook.v1.Pressure
-	44,  // 23: gaugebook.v1.CalculatePressureRequest.tire_temperature:type_name -> gaugebook.v1.Temperature
-	45,  // 24: gaugebook.v1.CalculatePressureRequest.conditions:type_name -> gaugebook.v1.Conditions
-	43,  // 25: gaugebook.v1.CalculatePressureRequest.label_cold:type_name -> gaugebook.v1.Pressure
-	44,  // 26: gaugebook.v1.CalculatePressureRequest.cold_at:type_name -> gaugebook.v1.Temperature
-	46,  // 27: gaugebook.v1.CalculatePressureRequest.sidewall:type_name -> gaugebook.v1.Sidewall
-	36,  // 28: gaugebook.v1.CalculatePressureRequest.gauge:type_name -> gaugebook.v1.Gauge
-	47,  // 29: gaugebook.v1.CalculatePressureRequest.temperature_source:type_name -> gaugebook.v1.TemperatureSource
-	37,  // 30: gaugebook.v1.CalculatePressureRequest.vehicle_class:type_name -> gaugebook.v1.VehicleClass
-	43,  // 31: gaugebook.v1.CalculatePressureResponse.cold_equivalent:type_name -> gaugebook.v1.Pressure
-	43,  // 32: gaugebook.v1.CalculatePressureResponse.set_to_now:type_name -> gaugebook.v1.Pressure
-	43,  // 33: gaugebook.v1.CalculatePressureResponse.warning_threshold:type_name -> gaugebook.v1.Pressure
-	40,  // 34: gaugebook.v1.CalculatePressureResponse.load_supported:type_name -> gaugebook.v1.Mass
-	34,  // 35: gaugebook.v1.CalculatePressureResponse.assessment:type_name -> gaugebook.v1.Assessment
-	43,  // 36: gaugebook.v1.CalculatePressureResponse.cold_low:type_name -> gaugebook.v1.Pressure
-	43,  // 37: gaugebook.v1.CalculatePressureResponse.cold_high:type_name -> gaugebook.v1.Pressure
-	48,  // 38: gaugebook.v1.AssessRepairRequest.injuries:type_name -> gaugebook.v1.Injury
-	46,  // 39: gaugebook.v1.AssessRepairRequest.sidewall:type_name -> gaugebook.v1.Sidewall
-	38,  // 40: gaugebook.v1.AssessRepairRequest.lowest_depth:type_name -> gaugebook.v1.Depth
-	29,  // 41: gaugebook.v1.AssessRepairRequest.earlier:type_name -> gaugebook.v1.Repair
-	37,  // 42: gaugebook.v1.AssessRepairRequest.vehicle_class:type_name -> gaugebook.v1.VehicleClass
-	30,  // 43: gaugebook.v1.AssessRepairRequest.as_of:type_name -> gaugebook.v1.CalendarDate
-	49,  // 44: gaugebook.v1.AssessRepairRequest.looked:type_name -> gaugebook.v1.Looked
-	50,  // 45: gaugebook.v1.AssessRepairRequest.observations:type_name -> gaugebook.v1.Observation
-	51,  // 46: gaugebook.v1.AssessRepairRequest.found:type_name -> gaugebook.v1.PressureReading
-	52,  // 47: gaugebook.v1.AssessRepairRequest.driven_low:type_name -> gaugebook.v1.DrivenLow
-	41,  // 48: gaugebook.v1.AssessRepairRequest.steer_axle:type_name -> gaugebook.v1.Answer
-	43,  // 49: gaugebook.v1.AssessRepairRequest.label_cold:type_name -> gaugebook.v1.Pressure
-	53,  // 50: gaugebook.v1.AssessRepairRequest.maker_policy:type_name -> gaugebook.v1.TireMakerPolicy
-	36,  // 51: gaugebook.v1.AssessRepairRequest.gauges:type_name -> gaugebook.v1.Gauge
-	39,  // 52: gaugebook.v1.AssessRepairRequest.use:type_name -> gaugebook.v1.VehicleUse
-	54,  // 53: gaugebook.v1.AssessRepairResponse.answer:type_name -> gaugebook.v1.RepairAnswer
-	34,  // 54: gaugebook.v1.AssessRepairResponse.assessment:type_name -> gaugebook.v1.Assessment
-	46,  // 55: gaugebook.v1.ReadSidewallRequest.sidewall:type_name -> gaugebook.v1.Sidewall
-	30,  // 56: gaugebook.v1.ReadSidewallRequest.as_of:type_name -> gaugebook.v1.CalendarDate
-	55,  // 57: gaugebook.v1.ReadSidewallResponse.section_width:type_name -> gaugebook.v1.Length
-	55,  // 58: gaugebook.v1.ReadSidewallResponse.rim_diameter:type_name -> gaugebook.v1.Length
-	55,  // 59: gaugebook.v1.ReadSidewallResponse.overall_diameter:type_name -> gaugebook.v1.Length
-	40,  // 60: gaugebook.v1.ReadSidewallResponse.load_single:type_name -> gaugebook.v1.Mass
-	40,  // 61: gaugebook.v1.ReadSidewallResponse.load_dual:type_name -> gaugebook.v1.Mass
-	11,  // 62: gaugebook.v1.ReadSidewallResponse.made:type_name -> gaugebook.v1.WeekMade
-	56,  // 63: gaugebook.v1.ReadSidewallResponse.maximum_speed:type_name -> gaugebook.v1.Speed
-	0,   // 64: gaugebook.v1.ReadSidewallResponse.construction:type_name -> gaugebook.v1.Construction
-	55,  // 65: gaugebook.v1.ReadSidewallResponse.section_height:type_name -> gaugebook.v1.Length
-	55,  // 66: gaugebook.v1.ReadSidewallResponse.circumference:type_name -> gaugebook.v1.Length
-	13,  // 67: gaugebook.v1.ReadSidewallResponse.identification:type_name -> gaugebook.v1.Identification
-	43,  // 68: gaugebook.v1.ReadSidewallResponse.rated_pressure:type_name -> gaugebook.v1.Pressure
-	1,   // 69: gaugebook.v1.Identification.form:type_name -> gaugebook.v1.IdentificationForm
-	26,  // 70: gaugebook.v1.CheckFitmentRequest.vehicle:type_name -> gaugebook.v1.Vehicle
-	35,  // 71: gaugebook.v1.CheckFitmentRequest.wheels:type_name -> gaugebook.v1.WheelReport
-	30,  // 72: gaugebook.v1.CheckFitmentRequest.as_of:type_name -> gaugebook.v1.CalendarDate
-	57,  // 73: gaugebook.v1.CheckFitmentRequest.axle_weights:type_name -> gaugebook.v1.AxleWeight
-	36,  // 74: gaugebook.v1.CheckFitmentRequest.gauges:type_name -> gaugebook.v1.Gauge
-	41,  // 75: gaugebook.v1.CheckFitmentRequest.snow_slush_or_ice:type_name -> gaugebook.v1.Answer
-	34,  // 76: gaugebook.v1.CheckFitmentResponse.assessment:type_name -> gaugebook.v1.Assessment
-	17,  // 77: gaugebook.v1.CheckFitmentResponse.axles:type_name -> gaugebook.v1.AxleLoad
-	16,  // 78: gaugebook.v1.CheckFitmentResponse.wheels:type_name -> gaugebook.v1.WheelFit
-	56,  // 79: gaugebook.v1.WheelFit.shown_speed:type_name -> gaugebook.v1.Speed
-	56,  // 80: gaugebook.v1.WheelFit.true_speed:type_name -> gaugebook.v1.Speed
-	40,  // 81: gaugebook.v1.WheelFit.rated_load:type_name -> gaugebook.v1.Mass
-	40,  // 82: gaugebook.v1.WheelFit.supported_load:type_name -> gaugebook.v1.Mass
-	43,  // 83: gaugebook.v1.WheelFit.pressure_for_label_load:type_name -> gaugebook.v1.Pressure
-	40,  // 84: gaugebook.v1.AxleLoad.supported:type_name -> gaugebook.v1.Mass
-	43,  // 85: gaugebook.v1.AxleLoad.pressure_needed:type_name -> gaugebook.v1.Pressure
-	19,  // 86: gaugebook.v1.EstimateLifeRequest.depths:type_name -> gaugebook.v1.DepthAt
-	36,  // 87: gaugebook.v1.EstimateLifeRequest.gauge:type_name -> gaugebook.v1.Gauge
-	38,  // 88: gaugebook.v1.EstimateLifeRequest.limits:type_name -> gaugebook.v1.Depth
-	58,  // 89: gaugebook.v1.EstimateLifeRequest.per_day:type_name -> gaugebook.v1.Distance
-	58,  // 90: gaugebook.v1.DepthAt.distance:type_name -> gaugebook.v1.Distance
-	38,  // 91: gaugebook.v1.DepthAt.depth:type_name -> gaugebook.v1.Depth
-	30,  // 92: gaugebook.v1.DepthAt.date:type_name -> gaugebook.v1.CalendarDate
-	21,  // 93: gaugebook.v1.EstimateLifeResponse.crossings:type_name -> gaugebook.v1.Crossing
-	59,  // 94: gaugebook.v1.EstimateLifeResponse.wear_rate:type_name -> gaugebook.v1.WearRate
-	59,  // 95: gaugebook.v1.EstimateLifeResponse.wear_rate_uncertainty:type_name -> gaugebook.v1.WearRate
-	34,  // 96: gaugebook.v1.EstimateLifeResponse.assessment:type_name -> gaugebook.v1.Assessment
-	38,  // 97: gaugebook.v1.Crossing.limit:type_name -> gaugebook.v1.Depth
-	58,  // 98: gaugebook.v1.Crossing.at:type_name -> gaugebook.v1.Distance
-	58,  // 99: gaugebook.v1.Crossing.earliest:type_name -> gaugebook.v1.Distance
-	58,  // 100: gaugebook.v1.Crossing.latest:type_name -> gaugebook.v1.Distance
-	30,  // 101: gaugebook.v1.Crossing.date:type_name -> gaugebook.v1.CalendarDate
-	30,  // 102: gaugebook.v1.Crossing.earliest_date:type_name -> gaugebook.v1.CalendarDate
-	30,  // 103: gaugebook.v1.Crossing.latest_date:type_name -> gaugebook.v1.CalendarDate
-	26,  // 104: gaugebook.v1.PlanRotationRequest.vehicle:type_name -> gaugebook.v1.Vehicle
-	28,  // 105: gaugebook.v1.PlanRotationRequest.visits:type_name -> gaugebook.v1.Inspection
-	31,  // 106: gaugebook.v1.PlanRotationRequest.moves:type_name -> gaugebook.v1.TireMoves
-	27,  // 107: gaugebook.v1.PlanRotationRequest.tires:type_name -> gaugebook.v1.Tire
-	30,  // 108: gaugebook.v1.PlanRotationRequest.as_of:type_name -> gaugebook.v1.CalendarDate
-	32,  // 109: gaugebook.v1.PlanRotationRequest.work_done:type_name -> gaugebook.v1.WorkDone
-	24,  // 110: gaugebook.v1.PlanRotationResponse.plans:type_name -> gaugebook.v1.RotationPlan
-	60,  // 111: gaugebook.v1.PlanRotationResponse.unrecorded_rotation:type_name -> gaugebook.v1.Finding
-	34,  // 112: gaugebook.v1.PlanRotationResponse.assessment:type_name -> gaugebook.v1.Assessment
-	25,  // 113: gaugebook.v1.RotationPlan.changes:type_name -> gaugebook.v1.PositionChange
-	58,  // 114: gaugebook.v1.RotationPlan.gain:type_name -> gaugebook.v1.Distance
-	58,  // 115: gaugebook.v1.RotationPlan.gain_low:type_name -> gaugebook.v1.Distance
-	58,  // 116: gaugebook.v1.RotationPlan.gain_high:type_name -> gaugebook.v1.Distance
-	58,  // 117: gaugebook.v1.RotationPlan.until_first_out:type_name -> gaugebook.v1.Distance
-	58,  // 118: gaugebook.v1.RotationPlan.until_pair_out:type_name -> gaugebook.v1.Distance
-	58,  // 119: gaugebook.v1.RotationPlan.until_set_out:type_name -> gaugebook.v1.Distance
-	61,  // 120: gaugebook.v1.RotationPlan.work:type_name -> gaugebook.v1.WorkItem
-	2,   // 121: gaugebook.v1.CalculatorService.AssessVisit:input_type -> gaugebook.v1.AssessVisitRequest
-	4,   // 122: gaugebook.v1.CalculatorService.AssessTread:input_type -> gaugebook.v1.AssessTreadRequest
-	6,   // 123: gaugebook.v1.CalculatorService.CalculatePressure:input_type -> gaugebook.v1.CalculatePressureRequest
-	8,   // 124: gaugebook.v1.CalculatorService.AssessRepair:input_type -> gaugebook.v1.AssessRepairRequest
-	10,  // 125: gaugebook.v1.CalculatorService.ReadSidewall:input_type -> gaugebook.v1.ReadSidewallRequest
-	14,  // 126: gaugebook.v1.CalculatorService.CheckFitment:input_type -> gaugebook.v1.CheckFitmentRequest
-	18,  // 127: gaugebook.v1.CalculatorService.EstimateLife:input_type -> gaugebook.v1.EstimateLifeRequest
-	22,  // 128: gaugebook.v1.CalculatorService.PlanRotation:input_type -> gaugebook.v1.PlanRotationRequest
-	3,   // 129: gaugebook.v1.CalculatorService.AssessVisit:output_type -> gaugebook.v1.AssessVisitResponse
-	5,   // 130: gaugebook.v1.CalculatorService.AssessTread:output_type -> gaugebook.v1.AssessTreadResponse
-	7,   // 131: gaugebook.v1.CalculatorService.CalculatePressure:output_type -> gaugebook.v1.CalculatePressureResponse
-	9,   // 132: gaugebook.v1.CalculatorService.AssessRepair:output_type -> gaugebook.v1.AssessRepairResponse
-	12,  // 133: gaugebook.v1.CalculatorService.ReadSidewall:output_type -> gaugebook.v1.ReadSidewallResponse
-	15,  // 134: gaugebook.v1.CalculatorService.CheckFitment:output_type -> gaugebook.v1.CheckFitmentResponse
-	20,  // 135: gaugebook.v1.CalculatorService.EstimateLife:output_type -> gaugebook.v1.EstimateLifeResponse
-	23,  // 136: gaugebook.v1.CalculatorService.PlanRotation:output_type -> gaugebook.v1.PlanRotationResponse
-	129, // [129:137] is the sub-list for method output_type
-	121, // [121:129] is the sub-list for method input_type
-	121, // [121:121] is the sub-list for extension type_name
-	121, // [121:121] is the sub-list for extension extendee
-	0,   // [0:121] is the sub-list for field type_name
+	33,  // 19: gaugebook.v1.AssessTreadRequest.units:type_name -> gaugebook.v1.ReaderUnits
+	34,  // 20: gaugebook.v1.AssessTreadResponse.assessment:type_name -> gaugebook.v1.Assessment
+	38,  // 21: gaugebook.v1.AssessTreadResponse.governing_depth:type_name -> gaugebook.v1.Depth
+	42,  // 22: gaugebook.v1.AssessTreadResponse.usable_tread:type_name -> gaugebook.v1.UsableTread
+	43,  // 23: gaugebook.v1.CalculatePressureRequest.measured:type_name -> gaugebook.v1.Pressure
+	44,  // 24: gaugebook.v1.CalculatePressureRequest.tire_temperature:type_name -> gaugebook.v1.Temperature
+	45,  // 25: gaugebook.v1.CalculatePressureRequest.conditions:type_name -> gaugebook.v1.Conditions
+	43,  // 26: gaugebook.v1.CalculatePressureRequest.label_cold:type_name -> gaugebook.v1.Pressure
+	44,  // 27: gaugebook.v1.CalculatePressureRequest.cold_at:type_name -> gaugebook.v1.Temperature
+	46,  // 28: gaugebook.v1.CalculatePressureRequest.sidewall:type_name -> gaugebook.v1.Sidewall
+	36,  // 29: gaugebook.v1.CalculatePressureRequest.gauge:type_name -> gaugebook.v1.Gauge
+	47,  // 30: gaugebook.v1.CalculatePressureRequest.temperature_source:type_name -> gaugebook.v1.TemperatureSource
+	37,  // 31: gaugebook.v1.CalculatePressureRequest.vehicle_class:type_name -> gaugebook.v1.VehicleClass
+	33,  // 32: gaugebook.v1.CalculatePressureRequest.units:type_name -> gaugebook.v1.ReaderUnits
+	43,  // 33: gaugebook.v1.CalculatePressureResponse.cold_equivalent:type_name -> gaugebook.v1.Pressure
+	43,  // 34: gaugebook.v1.CalculatePressureResponse.set_to_now:type_name -> gaugebook.v1.Pressure
+	43,  // 35: gaugebook.v1.CalculatePressureResponse.warning_threshold:type_name -> gaugebook.v1.Pressure
+	40,  // 36: gaugebook.v1.CalculatePressureResponse.load_supported:type_name -> gaugebook.v1.Mass
+	34,  // 37: gaugebook.v1.CalculatePressureResponse.assessment:type_name -> gaugebook.v1.Assessment
+	43,  // 38: gaugebook.v1.CalculatePressureResponse.cold_low:type_name -> gaugebook.v1.Pressure
+	43,  // 39: gaugebook.v1.CalculatePressureResponse.cold_high:type_name -> gaugebook.v1.Pressure
+	48,  // 40: gaugebook.v1.AssessRepairRequest.injuries:type_name -> gaugebook.v1.Injury
+	46,  // 41: gaugebook.v1.AssessRepairRequest.sidewall:type_name -> gaugebook.v1.Sidewall
+	38,  // 42: gaugebook.v1.AssessRepairRequest.lowest_depth:type_name -> gaugebook.v1.Depth
+	29,  // 43: gaugebook.v1.AssessRepairRequest.earlier:type_name -> gaugebook.v1.Repair
+	37,  // 44: gaugebook.v1.AssessRepairRequest.vehicle_class:type_name -> gaugebook.v1.VehicleClass
+	30,  // 45: gaugebook.v1.AssessRepairRequest.as_of:type_name -> gaugebook.v1.CalendarDate
+	49,  // 46: gaugebook.v1.AssessRepairRequest.looked:type_name -> gaugebook.v1.Looked
+	50,  // 47: gaugebook.v1.AssessRepairRequest.observations:type_name -> gaugebook.v1.Observation
+	51,  // 48: gaugebook.v1.AssessRepairRequest.found:type_name -> gaugebook.v1.PressureReading
+	52,  // 49: gaugebook.v1.AssessRepairRequest.driven_low:type_name -> gaugebook.v1.DrivenLow
+	41,  // 50: gaugebook.v1.AssessRepairRequest.steer_axle:type_name -> gaugebook.v1.Answer
+	43,  // 51: gaugebook.v1.AssessRepairRequest.label_cold:type_name -> gaugebook.v1.Pressure
+	53,  // 52: gaugebook.v1.AssessRepairRequest.maker_policy:type_name -> gaugebook.v1.TireMakerPolicy
+	36,  // 53: gaugebook.v1.AssessRepairRequest.gauges:type_name -> gaugebook.v1.Gauge
+	39,  // 54: gaugebook.v1.AssessRepairRequest.use:type_name -> gaugebook.v1.VehicleUse
+	33,  // 55: gaugebook.v1.AssessRepairRequest.units:type_name -> gaugebook.v1.ReaderUnits
+	54,  // 56: gaugebook.v1.AssessRepairResponse.answer:type_name -> gaugebook.v1.RepairAnswer
+	34,  // 57: gaugebook.v1.AssessRepairResponse.assessment:type_name -> gaugebook.v1.Assessment
+	46,  // 58: gaugebook.v1.ReadSidewallRequest.sidewall:type_name -> gaugebook.v1.Sidewall
+	30,  // 59: gaugebook.v1.ReadSidewallRequest.as_of:type_name -> gaugebook.v1.CalendarDate
+	55,  // 60: gaugebook.v1.ReadSidewallResponse.section_width:type_name -> gaugebook.v1.Length
+	55,  // 61: gaugebook.v1.ReadSidewallResponse.rim_diameter:type_name -> gaugebook.v1.Length
+	55,  // 62: gaugebook.v1.ReadSidewallResponse.overall_diameter:type_name -> gaugebook.v1.Length
+	40,  // 63: gaugebook.v1.ReadSidewallResponse.load_single:type_name -> gaugebook.v1.Mass
+	40,  // 64: gaugebook.v1.ReadSidewallResponse.load_dual:type_name -> gaugebook.v1.Mass
+	11,  // 65: gaugebook.v1.ReadSidewallResponse.made:type_name -> gaugebook.v1.WeekMade
+	56,  // 66: gaugebook.v1.ReadSidewallResponse.maximum_speed:type_name -> gaugebook.v1.Speed
+	0,   // 67: gaugebook.v1.ReadSidewallResponse.construction:type_name -> gaugebook.v1.Construction
+	55,  // 68: gaugebook.v1.ReadSidewallResponse.section_height:type_name -> gaugebook.v1.Length
+	55,  // 69: gaugebook.v1.ReadSidewallResponse.circumference:type_name -> gaugebook.v1.Length
+	13,  // 70: gaugebook.v1.ReadSidewallResponse.identification:type_name -> gaugebook.v1.Identification
+	43,  // 71: gaugebook.v1.ReadSidewallResponse.rated_pressure:type_name -> gaugebook.v1.Pressure
+	1,   // 72: gaugebook.v1.Identification.form:type_name -> gaugebook.v1.IdentificationForm
+	26,  // 73: gaugebook.v1.CheckFitmentRequest.vehicle:type_name -> gaugebook.v1.Vehicle
+	35,  // 74: gaugebook.v1.CheckFitmentRequest.wheels:type_name -> gaugebook.v1.WheelReport
+	30,  // 75: gaugebook.v1.CheckFitmentRequest.as_of:type_name -> gaugebook.v1.CalendarDate
+	57,  // 76: gaugebook.v1.CheckFitmentRequest.axle_weights:type_name -> gaugebook.v1.AxleWeight
+	36,  // 77: gaugebook.v1.CheckFitmentRequest.gauges:type_name -> gaugebook.v1.Gauge
+	41,  // 78: gaugebook.v1.CheckFitmentRequest.snow_slush_or_ice:type_name -> gaugebook.v1.Answer
+	34,  // 79: gaugebook.v1.CheckFitmentResponse.assessment:type_name -> gaugebook.v1.Assessment
+	17,  // 80: gaugebook.v1.CheckFitmentResponse.axles:type_name -> gaugebook.v1.AxleLoad
+	16,  // 81: gaugebook.v1.CheckFitmentResponse.wheels:type_name -> gaugebook.v1.WheelFit
+	56,  // 82: gaugebook.v1.WheelFit.shown_speed:type_name -> gaugebook.v1.Speed
+	56,  // 83: gaugebook.v1.WheelFit.true_speed:type_name -> gaugebook.v1.Speed
+	40,  // 84: gaugebook.v1.WheelFit.rated_load:type_name -> gaugebook.v1.Mass
+	40,  // 85: gaugebook.v1.WheelFit.supported_load:type_name -> gaugebook.v1.Mass
+	43,  // 86: gaugebook.v1.WheelFit.pressure_for_label_load:type_name -> gaugebook.v1.Pressure
+	40,  // 87: gaugebook.v1.AxleLoad.supported:type_name -> gaugebook.v1.Mass
+	43,  // 88: gaugebook.v1.AxleLoad.pressure_needed:type_name -> gaugebook.v1.Pressure
+	19,  // 89: gaugebook.v1.EstimateLifeRequest.depths:type_name -> gaugebook.v1.DepthAt
+	36,  // 90: gaugebook.v1.EstimateLifeRequest.gauge:type_name -> gaugebook.v1.Gauge
+	38,  // 91: gaugebook.v1.EstimateLifeRequest.limits:type_name -> gaugebook.v1.Depth
+	58,  // 92: gaugebook.v1.EstimateLifeRequest.per_day:type_name -> gaugebook.v1.Distance
+	58,  // 93: gaugebook.v1.DepthAt.distance:type_name -> gaugebook.v1.Distance
+	38,  // 94: gaugebook.v1.DepthAt.depth:type_name -> gaugebook.v1.Depth
+	30,  // 95: gaugebook.v1.DepthAt.date:type_name -> gaugebook.v1.CalendarDate
+	21,  // 96: gaugebook.v1.EstimateLifeResponse.crossings:type_name -> gaugebook.v1.Crossing
+	59,  // 97: gaugebook.v1.EstimateLifeResponse.wear_rate:type_name -> gaugebook.v1.WearRate
+	59,  // 98: gaugebook.v1.EstimateLifeResponse.wear_rate_uncertainty:type_name -> gaugebook.v1.WearRate
+	34,  // 99: gaugebook.v1.EstimateLifeResponse.assessment:type_name -> gaugebook.v1.Assessment
+	38,  // 100: gaugebook.v1.Crossing.limit:type_name -> gaugebook.v1.Depth
+	58,  // 101: gaugebook.v1.Crossing.at:type_name -> gaugebook.v1.Distance
+	58,  // 102: gaugebook.v1.Crossing.earliest:type_name -> gaugebook.v1.Distance
+	58,  // 103: gaugebook.v1.Crossing.latest:type_name -> gaugebook.v1.Distance
+	30,  // 104: gaugebook.v1.Crossing.date:type_name -> gaugebook.v1.CalendarDate
+	30,  // 105: gaugebook.v1.Crossing.earliest_date:type_name -> gaugebook.v1.CalendarDate
+	30,  // 106: gaugebook.v1.Crossing.latest_date:type_name -> gaugebook.v1.CalendarDate
+	26,  // 107: gaugebook.v1.PlanRotationRequest.vehicle:type_name -> gaugebook.v1.Vehicle
+	28,  // 108: gaugebook.v1.PlanRotationRequest.visits:type_name -> gaugebook.v1.Inspection
+	31,  // 109: gaugebook.v1.PlanRotationRequest.moves:type_name -> gaugebook.v1.TireMoves
+	27,  // 110: gaugebook.v1.PlanRotationRequest.tires:type_name -> gaugebook.v1.Tire
+	30,  // 111: gaugebook.v1.PlanRotationRequest.as_of:type_name -> gaugebook.v1.CalendarDate
+	32,  // 112: gaugebook.v1.PlanRotationRequest.work_done:type_name -> gaugebook.v1.WorkDone
+	24,  // 113: gaugebook.v1.PlanRotationResponse.plans:type_name -> gaugebook.v1.RotationPlan
+	60,  // 114: gaugebook.v1.PlanRotationResponse.unrecorded_rotation:type_name -> gaugebook.v1.Finding
+	34,  // 115: gaugebook.v1.PlanRotationResponse.assessment:type_name -> gaugebook.v1.Assessment
+	25,  // 116: gaugebook.v1.RotationPlan.changes:type_name -> gaugebook.v1.PositionChange
+	58,  // 117: gaugebook.v1.RotationPlan.gain:type_name -> gaugebook.v1.Distance
+	58,  // 118: gaugebook.v1.RotationPlan.gain_low:type_name -> gaugebook.v1.Distance
+	58,  // 119: gaugebook.v1.RotationPlan.gain_high:type_name -> gaugebook.v1.Distance
+	58,  // 120: gaugebook.v1.RotationPlan.until_first_out:type_name -> gaugebook.v1.Distance
+	58,  // 121: gaugebook.v1.RotationPlan.until_pair_out:type_name -> gaugebook.v1.Distance
+	58,  // 122: gaugebook.v1.RotationPlan.until_set_out:type_name -> gaugebook.v1.Distance
+	61,  // 123: gaugebook.v1.RotationPlan.work:type_name -> gaugebook.v1.WorkItem
+	2,   // 124: gaugebook.v1.CalculatorService.AssessVisit:input_type -> gaugebook.v1.AssessVisitRequest
+	4,   // 125: gaugebook.v1.CalculatorService.AssessTread:input_type -> gaugebook.v1.AssessTreadRequest
+	6,   // 126: gaugebook.v1.CalculatorService.CalculatePressure:input_type -> gaugebook.v1.CalculatePressureRequest
+	8,   // 127: gaugebook.v1.CalculatorService.AssessRepair:input_type -> gaugebook.v1.AssessRepairRequest
+	10,  // 128: gaugebook.v1.CalculatorService.ReadSidewall:input_type -> gaugebook.v1.ReadSidewallRequest
+	14,  // 129: gaugebook.v1.CalculatorService.CheckFitment:input_type -> gaugebook.v1.CheckFitmentRequest
+	18,  // 130: gaugebook.v1.CalculatorService.EstimateLife:input_type -> gaugebook.v1.EstimateLifeRequest
+	22,  // 131: gaugebook.v1.CalculatorService.PlanRotation:input_type -> gaugebook.v1.PlanRotationRequest
+	3,   // 132: gaugebook.v1.CalculatorService.AssessVisit:output_type -> gaugebook.v1.AssessVisitResponse
+	5,   // 133: gaugebook.v1.CalculatorService.AssessTread:output_type -> gaugebook.v1.AssessTreadResponse
+	7,   // 134: gaugebook.v1.CalculatorService.CalculatePressure:output_type -> gaugebook.v1.CalculatePressureResponse
+	9,   // 135: gaugebook.v1.CalculatorService.AssessRepair:output_type -> gaugebook.v1.AssessRepairResponse
+	12,  // 136: gaugebook.v1.CalculatorService.ReadSidewall:output_type -> gaugebook.v1.ReadSidewallResponse
+	15,  // 137: gaugebook.v1.CalculatorService.CheckFitment:output_type -> gaugebook.v1.CheckFitmentResponse
+	20,  // 138: gaugebook.v1.CalculatorService.EstimateLife:output_type -> gaugebook.v1.EstimateLifeResponse
+	23,  // 139: gaugebook.v1.CalculatorService.PlanRotation:output_type -> gaugebook.v1.PlanRotationResponse
+	132, // [132:140] is the sub-list for method output_type
+	124, // [124:132] is the sub-list for method input_type
+	124, // [124:124] is the sub-list for extension type_name
+	124, // [124:124] is the sub-list for extension extendee
+	0,   // [0:124] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_v1_calculator_service_proto_init() }

@@ -37,7 +37,7 @@ const (
 // In every request, rulebook_ids names the rulebooks to judge by ("us-light");
 // empty means chosen from what is known of the vehicle, each possible one named.
 // language is a BCP 47 tag ("en", "es-MX"); empty, or a language without texts,
-// means English, and the answer says which it is in. as_of is the day to judge
+// means English; an assessment says which it is in. as_of is the day to judge
 // for; absent means the visit's own day, and without that nothing is judged by
 // date. The server's clock decides nothing here.
 //
@@ -158,7 +158,7 @@ func (c *calculatorServiceClient) PlanRotation(ctx context.Context, in *PlanRota
 // In every request, rulebook_ids names the rulebooks to judge by ("us-light");
 // empty means chosen from what is known of the vehicle, each possible one named.
 // language is a BCP 47 tag ("en", "es-MX"); empty, or a language without texts,
-// means English, and the answer says which it is in. as_of is the day to judge
+// means English; an assessment says which it is in. as_of is the day to judge
 // for; absent means the visit's own day, and without that nothing is judged by
 // date. The server's clock decides nothing here.
 //
