@@ -151,3 +151,33 @@ func TestSources(t *testing.T) {
 		}
 	}
 }
+
+// Nobody composes sentences outside the catalogue: the rooms that speak hold no
+// two words of a language in a row.
+func TestNoSentencesInCode(t *testing.T) {
+	sentence := regexp.MustCompile(`\pL{2,}[,.:;]? \pL{2,}`)
+	for _, room := range []string{".", "../report", "../translate"} {
+		paths, err := filepath.Glob(room + "/*.go")
+		if err != nil || len(paths) == 0 {
+			t.Fatalf("%s: %v", room, err)
+		}
+		for _, path := range paths {
+			if strings.HasSuffix(path, "_test.go") {
+				continue
+			}
+			f, err := parser.ParseFile(token.NewFileSet(), path, nil, 0)
+			if err != nil {
+				t.Fatal(err)
+			}
+			ast.Inspect(f, func(n ast.Node) bool {
+				if tag, ok := n.(*ast.Field); ok {
+					return tag.Tag == nil
+				}
+				if lit, ok := n.(*ast.BasicLit); ok && lit.Kind == token.STRING && sentence.MatchString(lit.Value) {
+					t.Errorf("%s says %s", path, lit.Value)
+				}
+				return true
+			})
+		}
+	}
+}
