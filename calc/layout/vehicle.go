@@ -106,20 +106,3 @@ func (v Vehicle) AxleOf(p Position) (a Axle, ok bool) {
 func (v Vehicle) Front(p Position) bool {
 	return p.Axle == 1 && !p.Spare && v.Class != Trailer
 }
-
-// Shown writes a position as the trade does: LF, RR, LRI on two axles, the
-// stored form with the axle first (2LO) on any other number.
-func (v Vehicle) Shown(p Position) string {
-	if p.Spare {
-		return "SP"
-	}
-	if len(v.Axles) != 2 || v.Class == Trailer {
-		return p.String()
-	}
-	side := [...]string{"", "L", "R"}[p.Side]
-	end := "R"
-	if p.Axle == 1 {
-		end = "F"
-	}
-	return side + end + [...]string{"", "I", "O"}[p.Dual]
-}

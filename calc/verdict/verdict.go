@@ -84,6 +84,7 @@ func Judge(v Visit) Verdict {
 		j.holes(w)
 	}
 	j.wears()
+	j.trends()
 	j.sensors()
 	j.fasteners()
 	j.spare()

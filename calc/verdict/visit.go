@@ -22,7 +22,7 @@ import (
 
 // Engine is the version of the arithmetic and the judgement: it changes
 // whenever any answer changes.
-const Engine = "3"
+const Engine = "4"
 
 // Visit is one visit of one vehicle, in calc's own terms.
 type Visit struct {
@@ -31,6 +31,8 @@ type Visit struct {
 	Books      []string       // rulebooks asked for by id, in place of the choice by use
 	Own        *rulebook.Book // the shop's own limits, nil without any
 	AsOf       unit.Date      // zero: not judged by date
+	Day        unit.Date      // of the visit; zero when not told
+	Odometer   unit.Amount    // as read, zero when not
 	Conditions inflation.Conditions
 	Wintry     finding.Answer // snow, slush or ice on the roads
 	Loaded     finding.Answer // loaded or towing: the label for full load counts
@@ -68,6 +70,7 @@ type Wheel struct {
 	DrivenLow    inflation.DrivenLow
 	HighLow      []wear.HighLow
 	History      History
+	Before       []Before // what earlier visits read of this tire
 
 	ObservationsLeft []Observation      // as left
 	Sensed           Sensed             // as found

@@ -176,6 +176,7 @@ type subject struct {
 // nothing of the tread.
 var subjects = map[string]subject{
 	"tread":     {ofTire: true, again: wheelSeen.depthRead},
+	"trend":     {ofTire: true, again: wheelSeen.depthRead},
 	"wear":      {again: wheelSeen.readAcross}, // its cause stays with the vehicle
 	"inflation": {ofTire: true, again: wheelSeen.pressureRead},
 	"puncture":  {ofTire: true, again: wheelSeen.holeSeen},
@@ -197,6 +198,8 @@ var subjects = map[string]subject{
 // ofTheirOwn are findings that their family does not speak for.
 var ofTheirOwn = map[string]subject{
 	"spare.kit-past-its-day":  {whole: func(*pb.KeptInspection) bool { return true }}, // found again as long as it is so
+	"trend.loses-alike":       {ofTire: true, again: wheelSeen.pressureRead},
+	"trend.loses-faster":      {ofTire: true, again: wheelSeen.pressureRead},
 	"sensor.relearn-owed":     {whole: relearned},
 	"complaint.thump":         {again: wheelSeen.seenWhole, whole: allSeen},
 	"complaint.hit-something": {again: wheelSeen.seenWhole, whole: allSeen},
