@@ -12,6 +12,11 @@ import (
 // Own is the id of a book of a shop's own limits.
 const Own = "shop"
 
+// OwnBook is a shop's book of this version, without limits yet.
+func OwnBook(version int) *Book {
+	return &Book{ID: Own, Version: version, Title: "The shop's own rules"}
+}
+
 // Stricter makes a shop's own limit from the one it is stricter than, by that
 // limit's name, "eu-at.depth": it speaks of the same wheels and places, and is
 // judged beside it. The error says what of it is wrong.
@@ -29,13 +34,13 @@ func Stricter(id, than string, depth unit.Amount, says string) (Limit, error) {
 	if b.Country == "" || l.Value.IsZero() || !slices.Contains([]Subject{TreadDepth, WinterTire, WinterAdvised}, l.Subject) {
 		return Limit{}, fmt.Errorf("%s is no least depth of a law, of a model or of winter tires, and no other limit can be made stricter here", than)
 	}
-	own, err := unit.DepthOf(depth.Number, depth.Unit)
+	asked, err := unit.DepthOf(depth.Number, depth.Unit)
 	if err != nil {
 		return Limit{}, err
 	}
-	if own <= l.Depth() {
+	if asked <= l.Depth() {
 		how := "is not stricter than"
-		if own < l.Depth() {
+		if asked < l.Depth() {
 			how = "is looser than"
 		}
 		standing := ""
@@ -44,14 +49,16 @@ func Stricter(id, than string, depth unit.Amount, says string) (Limit, error) {
 		}
 		return Limit{}, fmt.Errorf("%v %v %s %s%s, which asks for %v %v (%s)", depth.Number, depth.Unit, how, than, standing, l.Value.Number, l.Value.Unit, l.Citation)
 	}
-	l.ID, l.Than, l.Value, l.Says = id, than, depth, says
-	l.Authority, l.Known, l.Citation = finding.Shop, finding.Read, "the shop's own rule, stricter than "+l.Citation
+	own := Limit{
+		ID: id, Subject: l.Subject, Value: depth, Where: l.Where, Applies: l.Applies, Winter: l.Winter, Than: than, Says: says,
+		Authority: finding.Shop, Known: finding.Read, Citation: "the shop's own rule, stricter than " + l.Citation,
+	}
 	if l.Winter != nil {
 		w := *l.Winter
 		w.Required = false // the law asks for winter tires; the shop for more tread on them
-		l.Winter = &w
+		own.Winter = &w
 	}
-	return l, nil
+	return own, nil
 }
 
 // WithOwn adds a shop's own limits to the law that was chosen: of each law book

@@ -35,6 +35,7 @@ import (
 	"gaugebook.dev/server/history"
 	"gaugebook.dev/server/history/badger"
 	"gaugebook.dev/server/history/memory"
+	"gaugebook.dev/server/judge"
 )
 
 const (
@@ -77,7 +78,7 @@ func serve(t *testing.T, store history.Store) *running {
 		access.NewKey(testCounter, "front counter", access.Counter, testShop),
 	}
 	said := &lockedBuffer{}
-	s, err := start(store, keys, doors{"127.0.0.1:0", "127.0.0.1:0"}, slog.New(slog.NewTextHandler(said, nil)))
+	s, err := start(store, keys, judge.NoneOwn, doors{"127.0.0.1:0", "127.0.0.1:0"}, slog.New(slog.NewTextHandler(said, nil)))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -561,7 +562,7 @@ func TestADoorThatIsTaken(t *testing.T) {
 	}
 	for _, name := range slices.Sorted(maps.Keys(taken)) {
 		store := memory.New()
-		if _, err := start(store, nil, taken[name], slog.New(slog.DiscardHandler)); err == nil {
+		if _, err := start(store, nil, judge.NoneOwn, taken[name], slog.New(slog.DiscardHandler)); err == nil {
 			t.Errorf("%s: opened twice", name)
 		}
 		if _, err := store.Snapshot(t.Context(), testShop); !errors.Is(err, history.ErrClosed) {

@@ -18,13 +18,14 @@ import (
 	"gaugebook.dev/server/history"
 )
 
-// Judge judges one visit: it is package judge's Visit.
-type Judge func(*pb.AssessVisitRequest) *pb.Assessment
+// Judge judges one visit of a shop, by the law and by the shop's own rules: it is
+// what package judge's For gives.
+type Judge func(shop string, visit *pb.AssessVisitRequest) *pb.Assessment
 
 // Book keeps the records of all shops in one store.
 type Book struct {
 	store history.Store
-	judge func(shop string) Judge
+	judge Judge
 	now   func() time.Time
 	locks keyed
 
@@ -34,12 +35,8 @@ type Book struct {
 
 // New makes a book over a store. now is the server's clock.
 func New(store history.Store, judge Judge, now func() time.Time) *Book {
-	return &Book{store: store, judge: func(string) Judge { return judge }, now: now, ending: make(chan struct{})}
+	return &Book{store: store, judge: judge, now: now, ending: make(chan struct{})}
 }
-
-// JudgeBy gives each shop a judgement of its own: by its own rules besides the
-// law. It is called before the book is used.
-func (b *Book) JudgeBy(judge func(shop string) Judge) { b.judge = judge }
 
 // EndWaits lets every call that waits for a change answer now, and those to come
 // at once: at shutdown nobody is kept for something that cannot come any more.

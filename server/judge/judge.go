@@ -12,10 +12,18 @@ import (
 
 // Visit judges a request that check has accepted. Equal requests give equal
 // answers: no clock and no state are read.
-func Visit(req *pb.AssessVisitRequest) *pb.Assessment { return VisitUnder(nil, req) }
+func Visit(req *pb.AssessVisitRequest) *pb.Assessment { return under(nil, req) }
 
-// VisitUnder is Visit under a shop's own limits besides the law; nil for none.
-func VisitUnder(own *rulebook.Book, req *pb.AssessVisitRequest) *pb.Assessment {
+// For gives the judgement of each shop's visits, by its own limits besides the
+// law. own gives them, nil for a shop that has none.
+func For(own func(shop string) *rulebook.Book) func(shop string, req *pb.AssessVisitRequest) *pb.Assessment {
+	return func(shop string, req *pb.AssessVisitRequest) *pb.Assessment { return under(own(shop), req) }
+}
+
+// NoneOwn is where no shop has limits of its own.
+func NoneOwn(string) *rulebook.Book { return nil }
+
+func under(own *rulebook.Book, req *pb.AssessVisitRequest) *pb.Assessment {
 	v := translate.Visit(req)
 	v.Own = own
 	return translate.Assessment(req, v, verdict.Judge(v))

@@ -44,6 +44,9 @@ func Open(name string, log *slog.Logger) (*File, error) {
 // Of gives a shop's own limits, nil when it has none.
 func (f *File) Of(shop string) *rulebook.Book { return (*f.rules.Load())[shop] }
 
+// Shops are those that have limits of their own, in order.
+func (f *File) Shops() []string { return slices.Sorted(maps.Keys(*f.rules.Load())) }
+
 // Reload reads the file again, if it changed. One that is refused leaves the rules
 // as they were. A shop's limits change only with its version, since kept answers
 // name it.
@@ -74,26 +77,23 @@ func (f *File) Reload() error {
 	return nil
 }
 
-// Watch reloads the file at every tick and whenever asked, until the context ends.
-// What is refused is logged and named; the rules in use stay.
-func (f *File) Watch(ctx context.Context, every time.Duration, asked <-chan os.Signal) {
+// Watch reloads the file when it changes, until the context ends. What is refused
+// is logged and named once; the rules in use stay.
+func (f *File) Watch(ctx context.Context, every time.Duration) {
 	ticks := time.NewTicker(every)
 	defer ticks.Stop()
 	failing := "" // as last logged
 	for {
-		now := false
 		select {
 		case <-ctx.Done():
 			return
-		case <-asked:
-			now = true
 		case <-ticks.C:
 		}
 		err := f.Reload()
 		switch {
 		case err == nil:
 			failing = ""
-		case now || err.Error() != failing:
+		case err.Error() != failing:
 			failing = err.Error()
 			f.log.Error("shops' own rules refused; those in use stay", "problem", failing)
 		}

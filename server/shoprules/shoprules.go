@@ -132,14 +132,15 @@ func (r *reader) shop(key, value *yaml.Node) {
 	if len(r.problems) > before {
 		return
 	}
-	book := &rulebook.Book{ID: rulebook.Own, Title: "The shop's own rules"}
+	version := 0
 	if n := fields["version"]; n == nil {
 		r.problem(key, "%s: version is missing", key.Value)
 	} else if v, err := strconv.Atoi(n.Value); err != nil || v < 1 {
 		r.problem(n, "version: %q; want a whole number from 1 on, raised with every change", n.Value)
 	} else {
-		book.Version = v
+		version = v
 	}
+	book := rulebook.OwnBook(version)
 	switch n := fields["limits"]; {
 	case n == nil:
 		r.problem(key, "%s: limits is missing", key.Value)
