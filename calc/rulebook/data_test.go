@@ -121,6 +121,16 @@ func TestUnits(t *testing.T) {
 		rulebook.GaugeQuality:  pressure,
 		rulebook.SourceQuality: {unit.Celsius, unit.Fahrenheit},
 
+		rulebook.AllWheelDrive:   {unit.ThirtySecondsInch, unit.Inches},
+		rulebook.PairTread:       {unit.ThirtySecondsInch},
+		rulebook.PairClass:       length,
+		rulebook.ValveRating:     pressure,
+		rulebook.TireAge:         {unit.Years},
+		rulebook.ConstructionMix: {unit.None},
+		rulebook.RadialAhead:     {unit.None},
+		rulebook.SpeedShown:      {unit.MilesPerHour, unit.KilometersPerHour},
+		rulebook.TapeQuality:     length,
+
 		rulebook.HoleSize:     length,
 		rulebook.RepairPlace:  {unit.None, unit.Inches, unit.Millimeters, unit.Percent},
 		rulebook.RepairMethod: {unit.None, unit.Degrees},
@@ -158,7 +168,7 @@ func TestSources(t *testing.T) {
 		"us-light.depth", "us-light.structure", "us-light.cord", "us-commercial.roadside-front",
 		"advice.axle-pair", "advice.rear-at-most-below", "advice.likely-car", "advice.likely-light-truck", "advice.likely-heavy",
 	}
-	lawOrStandard := regexp.MustCompile(`\d+ CFR |Vehicle Code \d|Regulations \d{4}, reg\. |StVZO §|KDV §|French order|UN Regulation|roadside out-of-service criteria|BS AU |ISO |\(textbook\)`)
+	lawOrStandard := regexp.MustCompile(`\d+ CFR |Vehicle Code \d|Regulations \d{4}, reg\. |StVZO §|KDV §|French order|UN Regulation|roadside out-of-service criteria|BS AU |ISO |Army TM |\(textbook\)`)
 	depths := []rulebook.Subject{rulebook.TreadDepth, rulebook.DepthDifference, rulebook.LikelyDepth}
 	host := regexp.MustCompile(`(?i)://|www\.|@|\b[a-z0-9-]+\.(com|org|net|gov|edu|info|eu|uk|de|at|fr|us|io|dev)\b`)
 	each(func(name string, b *rulebook.Book, l rulebook.Limit) {

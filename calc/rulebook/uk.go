@@ -8,6 +8,8 @@ import (
 
 var thirtyFiveHundredKilograms = unit.MustMass(3500, unit.Kilograms)
 
+const reg26 = "Road Vehicles (Construction and Use) Regulations 1986, reg. 26"
+
 const reg27 = "Road Vehicles (Construction and Use) Regulations 1986, reg. 27"
 
 // ukDamage are the conditions that regulation 27 forbids on every vehicle.
@@ -41,6 +43,18 @@ var ukDamage = []Limit{
 		Applies:   Scope{Text: "every tire"},
 		Authority: finding.LawInUse, Citation: reg27 + "(1)(e)", Known: finding.Read,
 		Says: "No ply or cord exposed.",
+	},
+	{
+		ID: "construction", Subject: ConstructionMix,
+		Applies:   Scope{Text: "every axle"},
+		Authority: finding.LawInUse, Citation: reg26 + ", as reported", Known: finding.Reported,
+		Says: "No tires of different structure on one axle.",
+	},
+	{
+		ID: "radial-ahead", Subject: RadialAhead,
+		Applies:   Scope{Text: "vehicles of two axles with single rear wheels"},
+		Authority: finding.LawInUse, Citation: reg26 + ", as reported", Known: finding.Reported,
+		Says: "No radial tires on the front axle with bias tires on the rear one.",
 	},
 }
 

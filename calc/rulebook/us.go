@@ -99,6 +99,12 @@ var usCommercial = Book{
 			Says: "No cut that exposes ply or belt.",
 		},
 		{
+			ID: "construction", Subject: ConstructionMix,
+			Applies:   Scope{Text: "every axle of a commercial motor vehicle"},
+			Authority: finding.LawInUse, Citation: "49 CFR 396, Appendix A, item 10, as reported", Known: finding.Reported,
+			Says: "A vehicle with bias and radial tires on one axle does not pass its periodic inspection. Read in the matching code of a State.",
+		},
+		{
 			ID: "bus-retread", Subject: RetreadOnFront,
 			Applies:   Scope{Wheels: FrontWheels, Classes: []layout.Class{layout.Bus}, Text: "front wheels of a bus"},
 			Authority: finding.LawInUse, Citation: "49 CFR 393.75(d)", Known: finding.Read,
