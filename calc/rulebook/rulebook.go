@@ -191,7 +191,7 @@ var books = []*Book{
 	&usLight, &usCA, &usCommercial, &usHeavyModel,
 	&ukLight, &ukHeavy,
 	&euDE, &euAT, &euFR,
-	&advice, &pressure, &fitment, &repairUS, &repairUK,
+	&advice, &pressure, &load, &fitment, &repairUS, &repairUK,
 }
 
 // All lists every rulebook.
