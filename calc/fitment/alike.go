@@ -8,11 +8,7 @@ import (
 // sizeOf is the part of a marking that decides where a tire fits and how large
 // it is: its dimensions, without its load or speed.
 func sizeOf(m sidewall.Marking) sidewall.Marking {
-	size := sidewall.Marking{SectionWidth: m.SectionWidth, Aspect: m.Aspect, Rim: m.Rim, Overall: m.Overall}
-	if m.SectionWidth == 0 || m.Aspect == 0 && m.Overall == 0 {
-		size.Class, size.Size = m.Class, m.Size // 11R22.5: told apart by its name alone
-	}
-	return size
+	return sidewall.Marking{SectionWidth: m.SectionWidth, Aspect: m.Aspect, Rim: m.Rim, Overall: m.Overall, Numeric: m.Numeric}
 }
 
 // sameSize compares dimensions; NotKnown where one was not read or understood.

@@ -21,6 +21,7 @@ type Tire struct {
 	Codes   string           // identification number without its date, where it was read whole
 	Made    sidewall.Made    // zero when its date was not read
 	Fitted  unit.Date        // first put on a vehicle
+	Printed sidewall.Printed // what the sidewall prints besides
 
 	Directional finding.Answer
 	Asymmetric  finding.Answer
