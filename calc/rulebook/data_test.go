@@ -88,6 +88,16 @@ func TestUnits(t *testing.T) {
 	length := []unit.Unit{unit.Inches, unit.Millimeters}
 	pressure := []unit.Unit{unit.PSI, unit.Kilopascals, unit.Bar}
 	units := map[rulebook.Subject][]unit.Unit{
+		rulebook.AllWheelDrive:   {unit.ThirtySecondsInch, unit.Inches},
+		rulebook.PairTread:       {unit.ThirtySecondsInch},
+		rulebook.PairClass:       length,
+		rulebook.ValveRating:     pressure,
+		rulebook.TireAge:         {unit.Years},
+		rulebook.ConstructionMix: {unit.None},
+		rulebook.RadialAhead:     {unit.None},
+		rulebook.SpeedShown:      {unit.MilesPerHour, unit.KilometersPerHour},
+		rulebook.TapeQuality:     length,
+
 		rulebook.TreadDepth:      depth,
 		rulebook.DepthDifference: depth,
 		rulebook.LikelyDepth:     depth,
@@ -121,16 +131,7 @@ func TestUnits(t *testing.T) {
 		rulebook.GaugeQuality:  pressure,
 		rulebook.SourceQuality: {unit.Celsius, unit.Fahrenheit},
 
-		rulebook.AllWheelDrive:    {unit.ThirtySecondsInch, unit.Inches},
-		rulebook.PairTread:        {unit.ThirtySecondsInch},
-		rulebook.PairClass:        length,
-		rulebook.ValveRating:      pressure,
-		rulebook.TireAge:          {unit.Years},
-		rulebook.ConstructionMix:  {unit.None},
-		rulebook.RadialAhead:      {unit.None},
-		rulebook.SpeedShown:       {unit.MilesPerHour, unit.KilometersPerHour},
-		rulebook.TapeQuality:      length,
-		rulebook.LoadLaw:          {unit.None, unit.PSI},
+		rulebook.LoadLaw:          {unit.None},
 		rulebook.RatedLoad:        {unit.None},
 		rulebook.PassengerOnTruck: {unit.Percent},
 		rulebook.AxleCapacity:     {unit.None},

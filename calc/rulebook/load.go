@@ -4,7 +4,6 @@ import (
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/sidewall"
-	"gaugebook.dev/calc/unit"
 )
 
 // Subjects of the load book.
@@ -63,22 +62,22 @@ var load = Book{
 // loadSources tells where each law of load and pressure was read.
 var loadSources = map[string]Limit{
 	"p-metric": {
-		Applies:   Scope{Text: "P-metric tires; no figure below this pressure"},
+		Applies:   Scope{Text: "P-metric tires, from 26 psi on"},
 		Authority: finding.PublishedStandard, Citation: "49 CFR 575.104, Tables 1 and 2: shares of the maximum load at the test pressures; the lowest pressure is common practice", Known: finding.Read,
 		Says: "The load goes with the square root of the cold pressure, up to the rated load at 240 kPa, extra load at 280 kPa, whatever higher maximum is printed.",
 	},
 	"metric": {
-		Applies:   Scope{Text: "passenger tires in metric sizes without P; no figure below this pressure"},
+		Applies:   Scope{Text: "passenger tires in metric sizes without P, from 26 psi on"},
 		Authority: finding.PublishedStandard, Citation: "Automotive Engineering: Powertrain, Chassis System and Vehicle Body (textbook), p. 290, load table; the lowest pressure is common practice", Known: finding.Read,
 		Says: "The load goes with the power 0.8 of the cold pressure, up to the rated load at 250 kPa, extra load and HL at 290 kPa.",
 	},
 	"light-truck": {
-		Applies:   Scope{Text: "light truck tires; no figure below this pressure, where the table starts"},
+		Applies:   Scope{Text: "light truck tires, from 35 psi on, where the table starts"},
 		Authority: finding.CommonPractice, Citation: "load table of LT235/85R16 in a motorhome specification; load ranges C, D and E at 50, 65 and 80 psi, as reported", Known: finding.Reported,
 		Says: "The load goes with the power 0.7 of the cold pressure, up to the rated load at the pressure on the sidewall, else at that of the load range: within 2 percent of the table and of the load index.",
 	},
 	"heavy": {
-		Applies:   Scope{Text: "medium and heavy truck tires; no figure below this pressure (from memory)"},
+		Applies:   Scope{Text: "medium and heavy truck tires, from 70 psi on (from memory)"},
 		Authority: finding.CommonPractice, Citation: "trade press on pressure in truck tires, as reported", Known: finding.Reported,
 		Says: "The load goes with the power 0.7 of the cold pressure, up to the rated load at the pressure on the sidewall.",
 	},
@@ -89,16 +88,13 @@ var loadSources = map[string]Limit{
 	},
 }
 
-// loadLaws gives each law of sidewall with its source; the value is the lowest
-// pressure for which there is a figure.
+// loadLaws gives each law of sidewall with its source. The numbers belong together
+// and stand there.
 func loadLaws() []Limit {
 	var ls []Limit
 	for _, law := range sidewall.Laws() {
 		l := loadSources[law.ID]
 		l.ID, l.Subject = law.ID, LoadLaw
-		if law.Floor > 0 {
-			l.Value = law.Floor.Amount(unit.PSI).Rounded()
-		}
 		ls = append(ls, l)
 	}
 	return ls

@@ -143,6 +143,7 @@ func (j *judging) asLeft() {
 	j.out.Closed = map[string]unit.Amount{}
 	for _, w := range j.v.Wheels {
 		j.airLeft(w)
+		j.loadLeft(w)
 		j.depthLeft(w)
 	}
 }

@@ -69,6 +69,7 @@ func Judge(v Visit) Verdict {
 	j.depths()
 	j.axles()
 	j.pressures()
+	j.loads()
 	for _, w := range j.v.Wheels {
 		j.holes(w)
 	}

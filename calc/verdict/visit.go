@@ -24,22 +24,23 @@ const Engine = "1"
 
 // Visit is one visit of one vehicle, in calc's own terms.
 type Visit struct {
-	Vehicle    layout.Vehicle
-	Use        rulebook.Use
-	Books      []string  // rulebooks asked for by id, in place of the choice by use
-	AsOf       unit.Date // zero: not judged by date
-	Conditions inflation.Conditions
-	Loaded     finding.Answer // loaded or towing: the label for full load counts
-	Lamp       inflation.Lamp // as found
-	DepthGauge measure.Gauge[unit.Depth]
-	GaugeTold  bool // DepthGauge was told, not assumed
-	Wheels     []Wheel
-	Spare      Spare
-	TPMS       finding.Answer // fitted
-	Torque     unit.Amount    // of the wheel fasteners, the vehicle maker's figure; zero when not told
-	Earlier    []Earlier      // visits before this one
-	Work       []wear.Work    // done before, as far as it bears on wear
-	Recorded   []NotJudged    // what was recorded and is not judged by this version
+	Vehicle     layout.Vehicle
+	Use         rulebook.Use
+	Books       []string  // rulebooks asked for by id, in place of the choice by use
+	AsOf        unit.Date // zero: not judged by date
+	Conditions  inflation.Conditions
+	Loaded      finding.Answer // loaded or towing: the label for full load counts
+	Lamp        inflation.Lamp // as found
+	DepthGauge  measure.Gauge[unit.Depth]
+	GaugeTold   bool // DepthGauge was told, not assumed
+	Wheels      []Wheel
+	Spare       Spare
+	TPMS        finding.Answer // fitted
+	Torque      unit.Amount    // of the wheel fasteners, the vehicle maker's figure; zero when not told
+	Earlier     []Earlier      // visits before this one
+	Work        []wear.Work    // done before, as far as it bears on wear
+	AxleWeights []AxleWeight   // on a scale at this visit
+	Recorded    []NotJudged    // what was recorded and is not judged by this version
 }
 
 // Spare is the vehicle's spare tire; Fitted tells that there is one.
@@ -117,6 +118,8 @@ type Tire struct {
 	Body           sidewall.BodyPly // as told
 	Size           string           // as written, to compare tires by
 	Sidewall       unit.Pressure    // maximum on the sidewall, cold; 0 when not told
+	LoadSingle     unit.Mass        // maximum load on the sidewall, one tire alone; 0 when not told
+	LoadDual       unit.Mass        // the same, one of a pair
 	Breadth        unit.Length      // of tread, 0 when not told
 	New            map[int]unit.Depth
 	Winter         bool

@@ -85,7 +85,7 @@ var steps = []struct {
 	code finding.Code
 	step int
 }{
-	{holdVehicle, 0}, {chock, 0}, {noAir, 0}, {leaveObject, 0},
+	{holdVehicle, 0}, {chock, 0}, {noAir, 0}, {leaveObject, 0}, {reduceLoad, 0},
 	{measureAgain, 1}, {measureToSettle, 1}, {readCold, 1},
 	{findKey, 2}, {fastenersRight, 2}, {replaceWheel, 2}, {clearObstacle, 2}, {cleanBeadSeat, 2},
 	{deflateFirst, 3}, {lookClosely, 3}, {findLeak, 3}, {demountInspect, 3}, {removeObject, 3},

@@ -70,6 +70,7 @@ func Visit(req *pb.AssessVisitRequest) verdict.Visit {
 		v.Wheels = append(v.Wheels, wheel(w, tires, req.GetRepairs(), in.GetGauges(), v, before))
 	}
 	v.Earlier, v.Work = before.earlier(), before.workDone()
+	v.AxleWeights = axleWeights(in.GetAxleWeights())
 	v.Recorded = notJudged(req)
 	return v
 }
@@ -378,11 +379,11 @@ func tire(m *pb.WheelReport, t *pb.Tire, labelSize string, asOf unit.Date) verdi
 		label := sidewall.Parse(labelSize)
 		out.Marking = sidewall.Marking{Class: label.Class, LoadRange: label.LoadRange, LoadMark: label.LoadMark}
 	}
-	if s.GetLoadRange() != "" {
-		out.Marking.LoadRange = strings.ToUpper(strings.TrimSpace(s.GetLoadRange()))
-	}
+	loadRange(&out.Marking, s.GetLoadRange())
 	out.Body = map[pb.BodyPly]sidewall.BodyPly{pb.BodyPly_BODY_PLY_FABRIC: sidewall.FabricBody, pb.BodyPly_BODY_PLY_STEEL: sidewall.SteelBody}[s.GetBodyPly()]
 	out.Sidewall, _, _ = of(unit.PressureOf, s.GetMaximumPressure())
+	out.LoadSingle, _, _ = of(unit.MassOf, s.GetMaximumLoad())
+	out.LoadDual, _, _ = of(unit.MassOf, s.GetMaximumLoadDual())
 	out.Breadth, _, _ = of(unit.LengthOf, s.GetTreadBreadth())
 	if made, err := sidewall.DateCode(s.GetIdentification(), asOf); err == nil && !asOf.IsZero() {
 		out.Age = made.Age(asOf)
@@ -468,7 +469,6 @@ func notJudged(req *pb.AssessVisitRequest) []verdict.NotJudged {
 		out = append(out, verdict.NotJudged{Code: code, Positions: at})
 	}
 	add(len(in.GetConditions().GetComplaints()) > 0, "recorded.complaints")
-	add(len(in.GetAxleWeights()) > 0, "recorded.axle-weights")
 	add(in.GetSpare() != nil, "recorded.spare-report")
 	add(in.GetChangeover() != nil, "recorded.changeover")
 	add(req.GetVehicle().GetMakerFigures() != nil, "recorded.maker-figures")
