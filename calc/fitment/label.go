@@ -35,9 +35,9 @@ const (
 
 // Questions about the label and the tires.
 const (
-	AskLabelSize finding.Code = "ask.label-size"
-	AskMarking   finding.Code = "ask.marking"
-	AskLabelLoad finding.Code = "ask.label-load-index"
+	AskLabelSize finding.Code = "fitment.ask-label-size"
+	AskMarking   finding.Code = "fitment.ask-marking"
+	AskLabelLoad finding.Code = "fitment.ask-label-load"
 )
 
 // Fit is one tire against what the label asks for. A zero field cannot be told.

@@ -33,8 +33,8 @@ const (
 	TapeNotTold     finding.Code = "match.tape-conditions-not-told"
 	TapeThem        finding.Code = "settle.tape-circumference"
 	TapeAgain       finding.Code = "settle.tape-again"
-	AskSameDesign   finding.Code = "ask.same-design"
-	AskTaped        finding.Code = "ask.taped-how"
+	AskSameDesign   finding.Code = "fitment.ask-same-design"
+	AskTaped        finding.Code = "fitment.ask-taped-how"
 )
 
 // TapeGauge is how well a tape or caliper measures a tire when nothing finer was

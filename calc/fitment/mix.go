@@ -21,7 +21,7 @@ const (
 )
 
 // AskSeason asks for the marks that a season's tires have.
-const AskSeason finding.Code = "ask.season-marks"
+const AskSeason finding.Code = "fitment.ask-season-marks"
 
 // mixes looks at the tires of each axle, then at the axles.
 func (j *fitting) mixes() {

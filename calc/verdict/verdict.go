@@ -74,6 +74,7 @@ func Judge(v Visit) Verdict {
 		j.holes(w)
 	}
 	j.wears()
+	j.fitted()
 	j.looked()
 	j.asLeft()
 	j.order()

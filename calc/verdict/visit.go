@@ -7,6 +7,7 @@ import (
 	"cmp"
 
 	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/fitment"
 	"gaugebook.dev/calc/inflation"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
@@ -35,12 +36,14 @@ type Visit struct {
 	GaugeTold   bool // DepthGauge was told, not assumed
 	Wheels      []Wheel
 	Spare       Spare
-	TPMS        finding.Answer // fitted
-	Torque      unit.Amount    // of the wheel fasteners, the vehicle maker's figure; zero when not told
-	Earlier     []Earlier      // visits before this one
-	Work        []wear.Work    // done before, as far as it bears on wear
-	AxleWeights []AxleWeight   // on a scale at this visit
-	Recorded    []NotJudged    // what was recorded and is not judged by this version
+	TPMS        finding.Answer       // fitted
+	Torque      unit.Amount          // of the wheel fasteners, the vehicle maker's figure; zero when not told
+	Earlier     []Earlier            // visits before this one
+	Work        []wear.Work          // done before, as far as it bears on wear
+	AxleWeights []AxleWeight         // on a scale at this visit
+	Maker       fitment.MakerFigures // the vehicle maker's own limits
+	SpareFitted fitment.Spare        // what the spare is, and where it is in service
+	Recorded    []NotJudged          // what was recorded and is not judged by this version
 }
 
 // Spare is the vehicle's spare tire; Fitted tells that there is one.
@@ -64,6 +67,8 @@ type Wheel struct {
 	HighLow      []wear.HighLow
 	WasOff       bool // the wheel was off the vehicle during this visit
 	History      History
+	Fitment      fitment.Wheel // marks, valve, tape and what else was read of the tire
+	FitmentLeft  AsLeft
 }
 
 // Pressure is one reading of a gauge. None as its unit: not read.
@@ -143,6 +148,7 @@ type Verdict struct {
 	NotJudged  []NotJudged
 	Unanswered []Unanswered
 	Books      []rulebook.Applied
+	Fits       []fitment.Fit // each tire against the label's, where both were told
 }
 
 // Summary is one wheel's readings and what they come to.

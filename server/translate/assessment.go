@@ -1,12 +1,14 @@
 package translate
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
 	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/fitment"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/puncture"
@@ -37,7 +39,7 @@ func Assessment(req *pb.AssessVisitRequest, v verdict.Visit, out verdict.Verdict
 	for _, f := range out.Findings {
 		m := t.finding(f)
 		if left, ok := out.Closed[f.ID()]; ok {
-			m.AsLeft = &pb.AsLeft{Measured: quantity(left, isDepth(f.Code)), Words: words.Amount(left)}
+			m.AsLeft = &pb.AsLeft{Measured: quantity(left, isDepth(f.Code)), Words: cmp.Or(words.Amount(left), t.texts.Labels["report.put-right"])}
 		}
 		a.Findings = append(a.Findings, m)
 	}
@@ -94,7 +96,12 @@ var Beside = layout.Position{Dual: layout.Outer}
 
 // isDepth tells millimeters of tread from millimeters of anything else.
 func isDepth(c finding.Code) bool {
-	return strings.HasPrefix(string(c), "tread.") || strings.HasPrefix(string(c), "wear.") || c == puncture.CodeWorn
+	return strings.HasPrefix(string(c), "tread.") || strings.HasPrefix(string(c), "wear.") || depthMatched[c] || c == puncture.CodeWorn
+}
+
+// depthMatched are the codes of matching that speak of tread; others of taped sizes.
+var depthMatched = map[finding.Code]bool{
+	fitment.AllWheelTread: true, fitment.DualTread: true, fitment.OtherPractice: true, fitment.WidestPractice: true,
 }
 
 var outcomes = map[measure.Outcome]pb.Comparison{

@@ -1,0 +1,137 @@
+package translate
+
+import (
+	"strings"
+
+	"google.golang.org/protobuf/proto"
+
+	pb "gaugebook.dev/proto/gaugebook/v1"
+
+	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/fitment"
+	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/sidewall"
+	"gaugebook.dev/calc/unit"
+	"gaugebook.dev/calc/verdict"
+)
+
+// sidewallOf joins what this visit read on the sidewall with what the tire's
+// record holds; what was read today wins.
+func sidewallOf(m *pb.WheelReport, t *pb.Tire) *pb.Sidewall {
+	s := &pb.Sidewall{}
+	for _, known := range []*pb.Sidewall{t.GetSidewall(), m.GetSidewall()} {
+		if known != nil {
+			proto.Merge(s, known)
+		}
+	}
+	return s
+}
+
+// fitmentWheel is what one wheel tells of its fitment beside its marking.
+func fitmentWheel(m *pb.WheelReport, t *pb.Tire, asOf unit.Date) (found fitment.Wheel, left verdict.AsLeft) {
+	s := sidewallOf(m, t)
+	found.Tire = fitment.Tire{
+		Codes: codes(s.GetIdentification()), Fitted: Date(t.GetFitted()), ReplaceAfter: int(t.GetMakerPolicy().GetReplaceAfterYears()),
+		Directional: answerOf(s.Directional), Asymmetric: answerOf(s.Asymmetric), ThreePeak: answerOf(s.ThreePeakSnowflake),
+		MudAndSnow: answerOf(s.MudAndSnow), Studded: answerOf(s.Studded), Retread: answerOf(s.Retread),
+	}
+	if made, err := sidewall.DateCode(s.GetIdentification(), asOf); err == nil {
+		found.Tire.Made = made
+	}
+	found.Taped = taped(m.GetTaped())
+	for _, k := range m.GetMarks() {
+		if k.GetPhase() == pb.Phase_PHASE_AS_LEFT {
+			left.Marks = marks(k)
+		} else {
+			found.Marks = marks(k)
+		}
+	}
+	found.Valve = valve(m.GetValve())
+	if now := m.GetValveWork().GetValveNow(); now != nil {
+		v := valve(now)
+		left.Valve = &v
+	}
+	return found, left
+}
+
+// codes is an identification number without DOT and its date, where it was read
+// whole: eight symbols and more (49 CFR 574.5).
+func codes(tin string) string {
+	s := strings.ToUpper(strings.NewReplacer(" ", "", "-", "", "\u00a0", "").Replace(tin))
+	s = strings.TrimPrefix(s, "DOT")
+	if _, err := sidewall.DateCode(s, unit.Date{}); err != nil || len(s) < 8 || len(s) > 13 {
+		return ""
+	}
+	return s[:len(s)-4]
+}
+
+func taped(m *pb.TapedSize) *fitment.Taped {
+	t := fitment.Taped{SamePressure: answers[m.GetSamePressure()], DayBefore: answers[m.GetInflatedADayBefore()]}
+	if l, _, ok := of(unit.LengthOf, m.GetCircumference()); ok {
+		t.Circumference = fitment.TapedRound(l)
+		return &t
+	}
+	if l, _, ok := of(unit.LengthOf, m.GetDiameter()); ok {
+		t.Circumference = fitment.TapedAcross(l)
+		return &t
+	}
+	return nil
+}
+
+func marks(m *pb.MountingMarks) fitment.Marks {
+	arrows := map[pb.DirectionArrow]fitment.Arrow{
+		pb.DirectionArrow_DIRECTION_ARROW_AGREES: fitment.ArrowAgrees, pb.DirectionArrow_DIRECTION_ARROW_OPPOSES: fitment.ArrowOpposes,
+		pb.DirectionArrow_DIRECTION_ARROW_NONE: fitment.NoArrow,
+	}
+	faces := map[pb.MarkFaces]fitment.Faces{
+		pb.MarkFaces_MARK_FACES_OUT: fitment.FacesOut, pb.MarkFaces_MARK_FACES_IN: fitment.FacesIn, pb.MarkFaces_MARK_FACES_NONE: fitment.NoMark,
+	}
+	return fitment.Marks{Arrow: arrows[m.GetArrow()], Outside: faces[m.GetOutsideMark()], Date: faces[m.GetFullIdentification()]}
+}
+
+func valve(m *pb.Valve) fitment.Valve {
+	v := fitment.Valve{
+		RubberSnapIn:  m.GetKind() == pb.ValveKind_VALVE_KIND_RUBBER_SNAP_IN,
+		AluminumStem:  m.GetStem() == pb.ValveMetal_VALVE_METAL_ALUMINUM,
+		BrassCoreBare: m.GetCore() == pb.ValveMetal_VALVE_METAL_BRASS,
+	}
+	v.Rating, v.RatingUnit, _ = of(unit.PressureOf, m.GetRating())
+	return v
+}
+
+func makerFigures(m *pb.VehicleMakerFigures) fitment.MakerFigures {
+	f := fitment.MakerFigures{Source: m.GetSource()}
+	if d, u, ok := of(unit.DepthOf, m.GetDepthDifference()); ok {
+		f.Depth, f.DepthUnit = &d, u
+	}
+	if l, u, ok := of(unit.LengthOf, m.GetCircumferenceDifference()); ok {
+		f.Circumference, f.LengthUnit = &l, u
+	}
+	return f
+}
+
+func spareFitted(m *pb.Spare, inService string) fitment.Spare {
+	s := fitment.Spare{Kind: map[pb.SpareKind]fitment.SpareKind{
+		pb.SpareKind_SPARE_KIND_FULL_SIZE_MATCHING: fitment.SpareMatching, pb.SpareKind_SPARE_KIND_FULL_SIZE_OTHER: fitment.SpareOther,
+		pb.SpareKind_SPARE_KIND_COMPACT: fitment.SpareCompact, pb.SpareKind_SPARE_KIND_COLLAPSIBLE: fitment.SpareCompact,
+	}[m.GetKind()]}
+	if p, err := layout.Parse(inService); err == nil && !p.Spare {
+		s.InService = p
+	}
+	if a, ok := Amount(m.GetSpeedLimit()); ok {
+		s.Speed = a
+	}
+	if a, ok := Amount(m.GetDistanceLimit()); ok {
+		s.Distance = a
+	}
+	return s
+}
+
+// notFitted lists what was recorded of fitment and is not judged.
+func notFitted(req *pb.AssessVisitRequest, add func(recorded bool, code finding.Code, at ...layout.Position)) {
+	add(req.GetVehicle().GetMakerFigures().GetRotationInterval() != nil, "recorded.rotation-interval")
+	for _, w := range req.GetInspection().GetWheels() {
+		p, _ := layout.Parse(w.GetPosition())
+		add(len(w.GetValveWork().GetRenewed()) > 0, "recorded.valve-work", p)
+	}
+}
