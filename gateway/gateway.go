@@ -103,7 +103,9 @@ func register(mux *runtime.ServeMux, conn grpc.ClientConnInterface) error {
 		routes.RegisterCalculatorServiceHandlerClient(ctx, mux, pb.NewCalculatorServiceClient(conn)),
 		routes.RegisterCounterServiceHandlerClient(ctx, mux, pb.NewCounterServiceClient(conn)),
 		routes.RegisterInspectionServiceHandlerClient(ctx, mux, pb.NewInspectionServiceClient(conn)),
+		routes.RegisterOutboxServiceHandlerClient(ctx, mux, pb.NewOutboxServiceClient(conn)),
 		routes.RegisterShopServiceHandlerClient(ctx, mux, pb.NewShopServiceClient(conn)),
+		routes.RegisterTireServiceHandlerClient(ctx, mux, pb.NewTireServiceClient(conn)),
 		routes.RegisterVehicleServiceHandlerClient(ctx, mux, pb.NewVehicleServiceClient(conn)),
 	)
 }

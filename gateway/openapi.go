@@ -79,6 +79,23 @@ func publish(document []byte) (p publication, err error) {
 	return p, err
 }
 
+// fieldAt finds a field by its name in JSON or in the contract, or one within a
+// message by names with dots between: "until.year". Nil: there is none.
+func fieldAt(message protoreflect.MessageDescriptor, name string) protoreflect.FieldDescriptor {
+	first, rest, within := strings.Cut(name, ".")
+	field := message.Fields().ByJSONName(first)
+	if field == nil {
+		field = message.Fields().ByTextName(first)
+	}
+	switch {
+	case field == nil || !within:
+		return field
+	case field.Kind() != protoreflect.MessageKind || field.IsList():
+		return nil
+	}
+	return fieldAt(field.Message(), rest)
+}
+
 // newCall finds the call of the contract that an operation stands for.
 func newCall(operation *openapi2.Operation) (*call, error) {
 	method, err := methodOf(operation.OperationID)
@@ -95,7 +112,7 @@ func newCall(operation *openapi2.Operation) (*call, error) {
 		inQuery: map[string]protoreflect.FieldDescriptor{},
 	}
 	for _, parameter := range operation.Parameters {
-		field := method.Input().Fields().ByJSONName(parameter.Name)
+		field := fieldAt(method.Input(), parameter.Name)
 		switch {
 		case parameter.In == "body":
 			c.takesBody, c.inBody = true, field // no field is called body: that is the whole request

@@ -13,7 +13,7 @@ func TestPublishRefuses(t *testing.T) {
 	}
 	tests := []struct{ name, document, want string }{
 		{"no JSON", `{`, "unexpected end"},
-		{"service gone", operation("TireService_GetTire", ""), "gaugebook.v1.TireService.GetTire"},
+		{"service gone", operation("WeatherService_GetWeather", ""), "gaugebook.v1.WeatherService.GetWeather"},
 		{"call gone", operation("ShopService_CloseShop", ""), "gaugebook.v1.ShopService.CloseShop"},
 		{"no call named", operation("ShopService", ""), "gaugebook.v1.ShopService."},
 		{"a message", operation("Shop_id", ""), "not a call"},

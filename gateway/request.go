@@ -96,20 +96,16 @@ func (c *call) checkQuery(raw string) (canonical string, problems []strictjson.P
 	if err != nil {
 		return "", []strictjson.Problem{{Problem: "the query is not well escaped", Want: "name=value&name=value, the values percent-encoded"}}
 	}
-	var members []string
-	fields := c.request.Descriptor().Fields()
+	members := object{}
 	for _, name := range slices.Sorted(maps.Keys(values)) {
-		field := fields.ByJSONName(name)
-		if field == nil {
-			field = fields.ByTextName(name)
-		}
-		if len(c.inQuery) == 0 || field != nil && c.inQuery[field.JSONName()] == nil {
+		field := fieldAt(c.request.Descriptor(), name)
+		if len(c.inQuery) == 0 || field != nil && !c.takes(field) {
 			problems = append(problems, strictjson.Problem{Path: queryPath(name), Problem: "not a query parameter of this call"})
 			continue
 		}
 		for _, value := range values[name] {
 			if utf8.ValidString(name + value) {
-				members = append(members, quoted(name)+":"+memberValue(field, value))
+				members.add(name, memberValue(field, value))
 			} else {
 				problems = append(problems, strictjson.Problem{Path: queryPath(name), Problem: "not UTF-8"})
 			}
@@ -117,16 +113,67 @@ func (c *call) checkQuery(raw string) (canonical string, problems []strictjson.P
 	}
 
 	request := c.request.New()
-	found := strictjson.Read([]byte("{"+strings.Join(members, ",")+"}"), request.Interface())
+	found := strictjson.Read([]byte(members.text()), request.Interface())
 	for i := range found {
 		found[i].Line, found[i].Column = 0, 0 // of a text that nobody sent
 	}
 	pairs := url.Values{}
-	request.Range(func(field protoreflect.FieldDescriptor, v protoreflect.Value) bool {
-		pairs.Set(field.JSONName(), muxValue(v))
+	setPairs(pairs, "", request)
+	return pairs.Encode(), append(problems, found...)
+}
+
+// takes tells whether a field may stand in the query of this call.
+func (c *call) takes(field protoreflect.FieldDescriptor) bool {
+	for _, f := range c.inQuery {
+		if f == field {
+			return true
+		}
+	}
+	return false
+}
+
+// object is a JSON object as a query tells it: each member with its values, of
+// which more than one is for the strict reader to refuse, and the objects within.
+type object struct {
+	members []string
+	within  map[string]*object
+}
+
+// add puts a value in by its name, dots leading into the objects within.
+func (o *object) add(name, value string) {
+	first, rest, within := strings.Cut(name, ".")
+	if !within {
+		o.members = append(o.members, quoted(name)+":"+value)
+		return
+	}
+	if o.within == nil {
+		o.within = map[string]*object{}
+	}
+	if o.within[first] == nil {
+		o.within[first] = &object{}
+	}
+	o.within[first].add(rest, value)
+}
+
+func (o *object) text() string {
+	all := slices.Clone(o.members)
+	for _, name := range slices.Sorted(maps.Keys(o.within)) {
+		all = append(all, quoted(name)+":"+o.within[name].text())
+	}
+	return "{" + strings.Join(all, ",") + "}"
+}
+
+// setPairs writes a message as a query, the names within it with dots.
+func setPairs(pairs url.Values, prefix string, m protoreflect.Message) {
+	m.Range(func(field protoreflect.FieldDescriptor, v protoreflect.Value) bool {
+		name := prefix + field.JSONName()
+		if field.Kind() == protoreflect.MessageKind && field.Message().ParentFile().Package() == m.Descriptor().ParentFile().Package() {
+			setPairs(pairs, name+".", v.Message())
+		} else {
+			pairs.Set(name, muxValue(v))
+		}
 		return true
 	})
-	return pairs.Encode(), append(problems, found...)
 }
 
 var isIdentifier = regexp.MustCompile(`^[A-Za-z_][A-Za-z0-9_]*$`).MatchString

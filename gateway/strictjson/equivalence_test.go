@@ -71,6 +71,12 @@ func randomValue(rnd *rand.Rand, fd protoreflect.FieldDescriptor, empty protoref
 			s = append(s, []rune("a7\" \\/\x00\t\n\u2028é輪🚗{}[]:,'")[rnd.IntN(20)])
 		}
 		return protoreflect.ValueOfString(string(s))
+	case protoreflect.BytesKind:
+		b := make([]byte, rnd.IntN(8))
+		for i := range b {
+			b[i] = byte(rnd.Uint32())
+		}
+		return protoreflect.ValueOfBytes(b)
 	case protoreflect.EnumKind:
 		return protoreflect.ValueOfEnum(fd.Enum().Values().Get(rnd.IntN(fd.Enum().Values().Len())).Number())
 	case protoreflect.MessageKind:

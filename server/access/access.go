@@ -40,8 +40,23 @@ var table = map[string][]Role{
 	pb.VehicleService_RecordVehicle_FullMethodName: {Bench, Counter},
 	pb.VehicleService_GetVehicle_FullMethodName:    {Bench, Counter},
 	pb.VehicleService_ListVehicles_FullMethodName:  {Bench, Counter},
+	pb.VehicleService_MergeVehicles_FullMethodName: {Bench, Counter},
 
-	pb.CounterService_PullChanges_FullMethodName: {Counter},
+	pb.TireService_RecordTire_FullMethodName:      {Bench},
+	pb.TireService_GetTire_FullMethodName:         {Bench, Counter},
+	pb.TireService_ListTireHistory_FullMethodName: {Bench, Counter},
+	pb.TireService_MoveTires_FullMethodName:       {Bench},
+	pb.TireService_RecordRepair_FullMethodName:    {Bench},
+
+	pb.OutboxService_SendBatch_FullMethodName: {Bench},
+
+	pb.PhotoService_PutPhoto_FullMethodName: {Bench},
+	pb.PhotoService_GetPhoto_FullMethodName: {Bench, Counter},
+
+	pb.CounterService_PullChanges_FullMethodName:      {Counter},
+	pb.CounterService_FollowChanges_FullMethodName:    {Counter},
+	pb.CounterService_ListOpenFindings_FullMethodName: {Bench, Counter},
+	pb.CounterService_RecordOutcome_FullMethodName:    {Counter},
 
 	pb.CalculatorService_AssessVisit_FullMethodName:       {anyone},
 	pb.CalculatorService_AssessTread_FullMethodName:       {anyone},
@@ -54,6 +69,8 @@ var table = map[string][]Role{
 
 	pb.ShopService_GetShop_FullMethodName:       {Bench, Counter},
 	pb.ShopService_UpdateShop_FullMethodName:    {Counter},
+	pb.ShopService_ListComingDue_FullMethodName: {Counter},
+	pb.ShopService_EraseCustomer_FullMethodName: {Counter},
 	pb.ShopService_ListRulebooks_FullMethodName: {Bench, Counter},
 	pb.ShopService_GetRulebook_FullMethodName:   {Bench, Counter},
 	pb.ShopService_GetServer_FullMethodName:     {anyone},
@@ -119,42 +136,81 @@ func NewGuard(keys ...Key) *Guard { return &Guard{keys} }
 
 // Unary is the interceptor in front of every unary call.
 func (g *Guard) Unary(ctx context.Context, req any, info *grpc.UnaryServerInfo, handler grpc.UnaryHandler) (any, error) {
-	ctx, err := g.allow(ctx, info.FullMethod, req)
+	may, err := g.permit(ctx, info.FullMethod)
 	if err != nil {
 		return nil, err
 	}
-	return handler(ctx, req)
+	if err := may.in(req); err != nil {
+		return nil, err
+	}
+	return handler(may.context(ctx), req)
 }
 
-// Stream is the interceptor in front of every stream. None of this contract's
-// carries a shop yet; health and reflection do not.
+// Stream is the interceptor in front of every stream. The shop stands in its
+// request: it is guarded when that is read, before the handler sees it.
 func (g *Guard) Stream(srv any, ss grpc.ServerStream, info *grpc.StreamServerInfo, handler grpc.StreamHandler) error {
-	if _, err := g.allow(ss.Context(), info.FullMethod, nil); err != nil {
+	may, err := g.permit(ss.Context(), info.FullMethod)
+	if err != nil {
 		return err
 	}
-	return handler(srv, ss)
+	return handler(srv, &guarded{ss, may, may.context(ss.Context())})
 }
 
-func (g *Guard) allow(ctx context.Context, method string, req any) (context.Context, error) {
+// guarded is a stream whose every request is guarded.
+type guarded struct {
+	grpc.ServerStream
+	may permit
+	ctx context.Context
+}
+
+func (s *guarded) Context() context.Context { return s.ctx }
+
+func (s *guarded) RecvMsg(m any) error {
+	if err := s.ServerStream.RecvMsg(m); err != nil {
+		return err
+	}
+	return s.may.in(m)
+}
+
+// permit is what a caller may: make the call, in the shops of its key. A nil key
+// is anyone's, for a call that has no shop.
+type permit struct{ key *Key }
+
+// permit finds who calls and whether the role may make the call.
+func (g *Guard) permit(ctx context.Context, method string) (permit, error) {
 	roles, ok := table[method]
 	if !ok {
-		return nil, &Denied{Message: "no role may make this call"}
+		return permit{}, &Denied{Message: "no role may make this call"}
 	}
 	if slices.Contains(roles, anyone) {
-		return ctx, nil
+		return permit{}, nil
 	}
 	key, err := g.authenticate(ctx)
 	if err != nil {
-		return nil, err
+		return permit{}, err
 	}
 	if !slices.Contains(roles, key.Role) {
-		return nil, &Denied{Message: fmt.Sprintf("the role %s may not make this call", key.Role)}
+		return permit{}, &Denied{Message: fmt.Sprintf("the role %s may not make this call", key.Role)}
 	}
-	shop, ok := ShopOf(req)
-	if !ok || !slices.Contains(key.Shops, shop) {
-		return nil, &Denied{Message: "not a shop of this caller"}
+	return permit{&key}, nil
+}
+
+// in tells whether a request is of a shop of the caller.
+func (p permit) in(req any) error {
+	if p.key == nil {
+		return nil
 	}
-	return context.WithValue(ctx, callerKey{}, Caller{key.Name, key.Role}), nil
+	if shop, ok := ShopOf(req); !ok || !slices.Contains(p.key.Shops, shop) {
+		return &Denied{Message: "not a shop of this caller"}
+	}
+	return nil
+}
+
+func (p permit) context(ctx context.Context) context.Context {
+	if p.key == nil {
+		return ctx
+	}
+	return context.WithValue(ctx, callerKey{}, Caller{p.key.Name, p.key.Role})
 }
 
 // authenticate compares with every key in constant time.

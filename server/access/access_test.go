@@ -13,6 +13,7 @@ import (
 	"google.golang.org/grpc/metadata"
 	"google.golang.org/protobuf/proto"
 	"google.golang.org/protobuf/reflect/protoreflect"
+	"google.golang.org/protobuf/reflect/protoregistry"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 )
@@ -21,16 +22,14 @@ import (
 func services(t *testing.T) []protoreflect.ServiceDescriptor {
 	t.Helper()
 	var all []protoreflect.ServiceDescriptor
-	for _, file := range []protoreflect.FileDescriptor{
-		pb.File_gaugebook_v1_calculator_service_proto, pb.File_gaugebook_v1_counter_service_proto,
-		pb.File_gaugebook_v1_inspection_service_proto, pb.File_gaugebook_v1_shop_service_proto, pb.File_gaugebook_v1_vehicle_service_proto,
-	} {
-		if file.Services().Len() == 0 {
-			t.Errorf("%s has no service", file.Path())
-		}
+	protoregistry.GlobalFiles.RangeFilesByPackage("gaugebook.v1", func(file protoreflect.FileDescriptor) bool {
 		for i := range file.Services().Len() {
 			all = append(all, file.Services().Get(i))
 		}
+		return true
+	})
+	if len(all) < 8 {
+		t.Errorf("only %d services: %v", len(all), all)
 	}
 	return all
 }
@@ -189,27 +188,53 @@ func TestKeysHoldNoToken(t *testing.T) {
 	}
 }
 
+// stream gives one request.
 type stream struct {
 	grpc.ServerStream
 	ctx context.Context
+	req proto.Message
 }
 
 func (s stream) Context() context.Context { return s.ctx }
 
-func TestStreamsAreDeniedUnlessOpen(t *testing.T) {
-	md := metadata.Pairs("authorization", "Bearer "+counterToken)
-	for call, may := range map[string]bool{
-		"/grpc.health.v1.Health/Watch":                              true,
-		"/grpc.reflection.v1.ServerReflection/ServerReflectionInfo": true,
-		"/grpc.channelz.v1.Channelz/GetServers":                     false,
-		"/gaugebook.v1.CounterService/FollowChanges":                false,
-		pb.CounterService_PullChanges_FullMethodName:                false, // its shop cannot be known
+func (s stream) RecvMsg(m any) error {
+	proto.Merge(m.(proto.Message), s.req)
+	return nil
+}
+
+func TestStreams(t *testing.T) {
+	const follow, watch = pb.CounterService_FollowChanges_FullMethodName, "/grpc.health.v1.Health/Watch"
+	for name, row := range map[string]struct {
+		call, token, shop string
+		begins, reads     bool
+	}{
+		"health, which has no shop":   {watch, "", "", true, true},
+		"a call that is on no list":   {"/grpc.channelz.v1.Channelz/GetServers", counterToken, "north", false, false},
+		"the counter in its shop":     {follow, counterToken, "north", true, true},
+		"the counter in another shop": {follow, counterToken, "south", true, false},
+		"the counter in no shop":      {follow, counterToken, "", true, false},
+		"the bench":                   {follow, benchToken, "north", false, false},
+		"nobody":                      {follow, "", "north", false, false},
 	} {
-		made := false
-		err := guard().Stream(nil, stream{ctx: metadata.NewIncomingContext(t.Context(), md)}, &grpc.StreamServerInfo{FullMethod: call},
-			func(any, grpc.ServerStream) error { made = true; return nil })
-		if made != may || (err == nil) != may {
-			t.Errorf("%s: made %v: %v", call, made, err)
+		md := metadata.MD{}
+		if row.token != "" {
+			md.Append("authorization", "Bearer "+row.token)
+		}
+		in := stream{ctx: metadata.NewIncomingContext(t.Context(), md), req: &pb.FollowChangesRequest{ShopId: row.shop}}
+		begun, caller := false, Caller{}
+		err := guard().Stream(nil, in, &grpc.StreamServerInfo{FullMethod: row.call}, func(_ any, ss grpc.ServerStream) error {
+			begun, caller = true, CallerOf(ss.Context())
+			return ss.RecvMsg(&pb.FollowChangesRequest{})
+		})
+		if begun != row.begins || (err == nil) != row.reads {
+			t.Errorf("%s: begun %v: %v", name, begun, err)
+		}
+		var denied *Denied
+		if err != nil && !errors.As(err, &denied) {
+			t.Errorf("%s: %v", name, err)
+		}
+		if known := caller != (Caller{}); known != (row.begins && row.call == follow) {
+			t.Errorf("%s: the handler knows %v", name, caller)
 		}
 	}
 }

@@ -13,6 +13,9 @@ import (
 type Server struct {
 	pb.UnsafeInspectionServiceServer
 	pb.UnsafeVehicleServiceServer
+	pb.UnsafeTireServiceServer
+	pb.UnsafeOutboxServiceServer
+	pb.UnsafePhotoServiceServer
 	pb.UnsafeCounterServiceServer
 	pb.UnsafeCalculatorServiceServer
 	pb.UnsafeShopServiceServer
@@ -35,6 +38,9 @@ func New(b *book.Book, about About) *Server { return &Server{book: b, about: abo
 func (s *Server) Register(r grpc.ServiceRegistrar) {
 	pb.RegisterInspectionServiceServer(r, s)
 	pb.RegisterVehicleServiceServer(r, s)
+	pb.RegisterTireServiceServer(r, s)
+	pb.RegisterOutboxServiceServer(r, s)
+	pb.RegisterPhotoServiceServer(r, s)
 	pb.RegisterCounterServiceServer(r, s)
 	pb.RegisterCalculatorServiceServer(r, s)
 	pb.RegisterShopServiceServer(r, s)

@@ -71,7 +71,8 @@ func newHouse(t *testing.T, store history.Store) *house {
 		access.NewKey(benchToken, "bench phone", access.Bench, shop, strings.Repeat("long", 20)),
 		access.NewKey(counterToken, "front counter", access.Counter, shop),
 	)
-	server := grpc.NewServer(grpc.ChainUnaryInterceptor(Recover(log), Errors(log), guard.Unary))
+	server := grpc.NewServer(grpc.ChainUnaryInterceptor(Recover(log), Errors(log), guard.Unary),
+		grpc.ChainStreamInterceptor(StreamRecover(log), StreamErrors(log), guard.Stream))
 	New(h.book, About{Version: "1.2.3", Epoch: store.Epoch().String(), MaxMessageBytes: 4 << 20}).Register(server)
 	listener := bufconn.Listen(1 << 20)
 	go func() { _ = server.Serve(listener) }()

@@ -600,7 +600,7 @@ func (c *crash) verifyLists(t *testing.T, s *server) {
 	for order, compare := range orders {
 		var rows []*pb.VehicleRow
 		for token, more := "", true; more; more = token != "" {
-			page, err := s.vehicles.ListVehicles(as(t.Context(), counterToken), &pb.ListVehiclesRequest{ShopId: crashShop, Order: order, PageSize: 20, PageToken: token})
+			page, err := s.vehicles.ListVehicles(as(t.Context(), counterToken), &pb.ListVehiclesRequest{ShopId: crashShop, By: &pb.ListVehiclesRequest_Order{Order: order}, PageSize: 20, PageToken: token})
 			if err != nil {
 				t.Fatal(err)
 			}

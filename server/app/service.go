@@ -15,6 +15,7 @@ import (
 	"google.golang.org/grpc/health"
 	healthpb "google.golang.org/grpc/health/grpc_health_v1"
 	"google.golang.org/grpc/keepalive"
+	"google.golang.org/grpc/metadata"
 	"google.golang.org/grpc/reflection"
 	"google.golang.org/grpc/test/bufconn"
 
@@ -61,7 +62,8 @@ func start(store history.Store, keys []access.Key, at doors, log *slog.Logger) (
 	}
 	server := api.New(s.book, api.About{Version: Version, Epoch: store.Epoch().String(), MaxMessageBytes: maxMessage})
 	guard := access.NewGuard(keys...)
-	s.grpc, s.inner = s.newServer(server, guard), s.newServer(server, guard)
+	s.grpc = s.newServer(server, guard, grpc.ChainUnaryInterceptor(dropClientAddress), grpc.ChainStreamInterceptor(dropClientAddressOfStream))
+	s.inner = s.newServer(server, guard)
 
 	var err error
 	if s.grpcAt, err = net.Listen("tcp", at.grpc); err != nil {
@@ -89,17 +91,42 @@ func start(store history.Store, keys []access.Key, at doors, log *slog.Logger) (
 	return s, nil
 }
 
-func (s *service) newServer(server *api.Server, guard *access.Guard) *grpc.Server {
-	g := grpc.NewServer(
+// newServer makes a server of every service, with what comes before the
+// interceptors that all have.
+func (s *service) newServer(server *api.Server, guard *access.Guard, before ...grpc.ServerOption) *grpc.Server {
+	g := grpc.NewServer(append(before,
 		grpc.MaxRecvMsgSize(maxMessage),
 		grpc.ChainUnaryInterceptor(api.Recover(s.log), api.Errors(s.log), guard.Unary),
 		grpc.ChainStreamInterceptor(api.StreamRecover(s.log), api.StreamErrors(s.log), guard.Stream),
 		grpc.KeepaliveEnforcementPolicy(keepalive.EnforcementPolicy{MinTime: api.LeastKeepalive, PermitWithoutStream: true}),
-	)
+	)...)
 	server.Register(g)
 	healthpb.RegisterHealthServer(g, s.health)
 	reflection.Register(g)
 	return g
+}
+
+// dropClientAddress drops what only the gateway may say, from a call that comes
+// from outside.
+func dropClientAddress(ctx context.Context, req any, _ *grpc.UnaryServerInfo, handler grpc.UnaryHandler) (any, error) {
+	return handler(withoutClientAddress(ctx), req)
+}
+
+func dropClientAddressOfStream(srv any, ss grpc.ServerStream, _ *grpc.StreamServerInfo, handler grpc.StreamHandler) error {
+	return handler(srv, &inContext{ss, withoutClientAddress(ss.Context())})
+}
+
+type inContext struct {
+	grpc.ServerStream
+	ctx context.Context
+}
+
+func (s *inContext) Context() context.Context { return s.ctx }
+
+func withoutClientAddress(ctx context.Context) context.Context {
+	md, _ := metadata.FromIncomingContext(ctx) // a copy
+	md.Delete(gateway.ClientAddressKey)
+	return metadata.NewIncomingContext(ctx, md)
 }
 
 // run waits until the context ends or a door fails, then shuts down in order.

@@ -1,14 +1,25 @@
 package app
 
 import (
+	"context"
 	"errors"
 	"io/fs"
+	"net/http"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
+	"google.golang.org/grpc/codes"
+	"google.golang.org/grpc/metadata"
+
+	"gaugebook.dev/gateway"
+	pb "gaugebook.dev/proto/gaugebook/v1"
+
 	"gaugebook.dev/server/access"
+	"gaugebook.dev/server/history"
+	"gaugebook.dev/server/history/memory"
 )
 
 // What is wrong with the file of tokens is said, and no token with it.
@@ -60,5 +71,37 @@ func TestReadAccess(t *testing.T) {
 	}
 	if _, err := readAccess(filepath.Join(t.TempDir(), "missing")); !errors.Is(err, fs.ErrNotExist) {
 		t.Errorf("%v", err)
+	}
+}
+
+// told notes what a call says of its client's address.
+type told struct {
+	history.Store
+	addresses chan []string
+}
+
+func (s told) Snapshot(ctx context.Context, shop string) (history.Snapshot, error) {
+	s.addresses <- metadata.ValueFromIncomingContext(ctx, gateway.ClientAddressKey)
+	return s.Store.Snapshot(ctx, shop)
+}
+
+// Only the JSON door says where a call comes from; what others say is dropped.
+func TestClientAddress(t *testing.T) {
+	store := told{memory.New(), make(chan []string, 10)}
+	r := serve(t, store)
+	t.Cleanup(r.leave)
+	ctx := metadata.AppendToOutgoingContext(t.Context(), gateway.ClientAddressKey, "192.0.2.66")
+	if got := r.overGRPC(ctx, pb.ShopService_GetShop_FullMethodName, testBench, &pb.GetShopRequest{ShopId: testShop}, &pb.GetShopResponse{}); got.code != codes.OK {
+		t.Fatal(got)
+	}
+	if got := <-store.addresses; len(got) != 0 {
+		t.Errorf("over gRPC %q", got)
+	}
+	pretended := map[string]string{"Grpc-Metadata-" + gateway.ClientAddressKey: "192.0.2.66", gateway.ClientAddressKey: "192.0.2.66"}
+	if got, code, _ := r.overJSON(http.MethodGet, "/v1/shops/"+testShop, testBench, pretended, nil); code != http.StatusOK {
+		t.Fatal(got)
+	}
+	if got := <-store.addresses; !slices.Equal(got, []string{"127.0.0.1"}) {
+		t.Errorf("over JSON %q", got)
 	}
 }

@@ -419,11 +419,17 @@ func TestCallsThatAreCutShort(t *testing.T) {
 	}
 }
 
-// order notes when the store is used and closed.
+// order notes when the store is used and closed, and tells who waits for a change.
 type order struct {
 	slow
+	waits chan struct{}
 	mu    sync.Mutex
 	steps []string
+}
+
+func (o *order) Wait(ctx context.Context, shop string, after history.Number) error {
+	o.waits <- struct{}{}
+	return o.slow.Wait(ctx, shop, after)
 }
 
 func (o *order) note(step string) {
@@ -457,7 +463,7 @@ func TestShutdownInOrder(t *testing.T) {
 		}
 		return store
 	}
-	hold := &order{slow: slow{open(), make(chan struct{}, 10), make(chan struct{})}}
+	hold := &order{slow: slow{open(), make(chan struct{}, 10), make(chan struct{})}, waits: make(chan struct{}, 10)}
 	r := serve(t, hold)
 	v := testCar()
 
@@ -493,8 +499,10 @@ func TestShutdownInOrder(t *testing.T) {
 			t.Errorf("in flight over JSON: HTTP %d, %v", code, got)
 		}
 	})
-	<-hold.came
-	<-hold.came
+	for range 2 {
+		<-hold.came
+		<-hold.waits
+	}
 
 	ctx, interrupt := context.WithCancel(t.Context())
 	ended := make(chan error, 1)

@@ -13,8 +13,10 @@ package check
 import (
 	"fmt"
 	"strings"
+	"time"
 
 	"github.com/agnivade/levenshtein"
+	"google.golang.org/protobuf/proto"
 
 	"gaugebook.dev/calc/rulebook"
 	gaugebookv1 "gaugebook.dev/proto/gaugebook/v1"
@@ -144,7 +146,25 @@ func (w walker) rulebookID(id string) {
 }
 
 // Shop gives the problems of a shop's settings that stand at path in their
-// request.
+// request. They are held to the limits of what they stand in for: the use of a
+// vehicle and the gauges of a visit.
 func Shop(path string, s *gaugebookv1.Shop) []Problem {
-	return run(path, s, nil)
+	if s == nil {
+		return []Problem{{Path: path, Problem: "missing", Want: "all settings, with the revision that was read"}}
+	}
+	var problems []Problem
+	// Local is whatever the machine is set to.
+	if _, err := time.LoadLocation(s.GetTimeZone()); err != nil || s.GetTimeZone() == "Local" {
+		problems = append(problems, Problem{Path: path + ".timeZone", Given: s.GetTimeZone(), Problem: "no such time zone", Want: "an IANA name such as America/Denver"})
+	}
+	use := Vehicle(path, &gaugebookv1.Vehicle{Use: &gaugebookv1.VehicleUse{Country: s.GetCountry(), State: s.GetState()}})
+	for _, p := range use {
+		p.Path = strings.Replace(p.Path, path+".use.", path+".", 1)
+		problems = append(problems, p)
+	}
+	visit := &gaugebookv1.Inspection{Gauges: s.GetGauges(), Spare: &gaugebookv1.SpareReport{}} // something to judge
+	problems = append(problems, Inspection(path, visit, nil)...)
+	rest := proto.CloneOf(s)
+	rest.Gauges, rest.Country, rest.State = nil, "", ""
+	return append(problems, run(path, rest, nil)...)
 }

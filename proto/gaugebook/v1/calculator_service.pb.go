@@ -78,6 +78,76 @@ func (Construction) EnumDescriptor() ([]byte, []int) {
 	return file_gaugebook_v1_calculator_service_proto_rawDescGZIP(), []int{0}
 }
 
+// IdentificationForm is how much of a tire identification number was read, and
+// of which time it is. Grows: an unknown one is taken as not told.
+type IdentificationForm int32
+
+const (
+	// Not read, or not understood; the notes say why.
+	IdentificationForm_IDENTIFICATION_FORM_UNSPECIFIED IdentificationForm = 0
+	// 13 symbols, a new tire's in use since 2015.
+	IdentificationForm_IDENTIFICATION_FORM_THIRTEEN IdentificationForm = 1
+	// 8 to 12 symbols, a new tire's before that.
+	IdentificationForm_IDENTIFICATION_FORM_EIGHT_TO_TWELVE IdentificationForm = 2
+	// 7 symbols, a retread's.
+	IdentificationForm_IDENTIFICATION_FORM_RETREAD IdentificationForm = 3
+	// Three digits at the end, from before July 2000.
+	IdentificationForm_IDENTIFICATION_FORM_THREE_DIGIT_DATE IdentificationForm = 4
+	// The date alone.
+	IdentificationForm_IDENTIFICATION_FORM_DATE_ONLY IdentificationForm = 5
+	// Some symbols at the end, the date included.
+	IdentificationForm_IDENTIFICATION_FORM_END_ONLY IdentificationForm = 6
+)
+
+// Enum value maps for IdentificationForm.
+var (
+	IdentificationForm_name = map[int32]string{
+		0: "IDENTIFICATION_FORM_UNSPECIFIED",
+		1: "IDENTIFICATION_FORM_THIRTEEN",
+		2: "IDENTIFICATION_FORM_EIGHT_TO_TWELVE",
+		3: "IDENTIFICATION_FORM_RETREAD",
+		4: "IDENTIFICATION_FORM_THREE_DIGIT_DATE",
+		5: "IDENTIFICATION_FORM_DATE_ONLY",
+		6: "IDENTIFICATION_FORM_END_ONLY",
+	}
+	IdentificationForm_value = map[string]int32{
+		"IDENTIFICATION_FORM_UNSPECIFIED":      0,
+		"IDENTIFICATION_FORM_THIRTEEN":         1,
+		"IDENTIFICATION_FORM_EIGHT_TO_TWELVE":  2,
+		"IDENTIFICATION_FORM_RETREAD":          3,
+		"IDENTIFICATION_FORM_THREE_DIGIT_DATE": 4,
+		"IDENTIFICATION_FORM_DATE_ONLY":        5,
+		"IDENTIFICATION_FORM_END_ONLY":         6,
+	}
+)
+
+func (x IdentificationForm) Enum() *IdentificationForm {
+	p := new(IdentificationForm)
+	*p = x
+	return p
+}
+
+func (x IdentificationForm) String() string {
+	return protoimpl.X.EnumStringOf(x.Descriptor(), protoreflect.EnumNumber(x))
+}
+
+func (IdentificationForm) Descriptor() protoreflect.EnumDescriptor {
+	return file_gaugebook_v1_calculator_service_proto_enumTypes[1].Descriptor()
+}
+
+func (IdentificationForm) Type() protoreflect.EnumType {
+	return &file_gaugebook_v1_calculator_service_proto_enumTypes[1]
+}
+
+func (x IdentificationForm) Number() protoreflect.EnumNumber {
+	return protoreflect.EnumNumber(x)
+}
+
+// Deprecated: Use IdentificationForm.Descriptor instead.
+func (IdentificationForm) EnumDescriptor() ([]byte, []int) {
+	return file_gaugebook_v1_calculator_service_proto_rawDescGZIP(), []int{1}
+}
+
 // AssessVisitRequest is a visit with all that is known beside it. The same
 // request gives an equal answer.
 type AssessVisitRequest struct {
@@ -1101,8 +1171,22 @@ type ReadSidewallResponse struct {
 	Construction Construction `protobuf:"varint,16,opt,name=construction,proto3,enum=gaugebook.v1.Construction" json:"construction,omitempty"`
 	// Spellings of the identification number that were probably meant, where it has letters that are not used.
 	IdentificationSuggestions []string `protobuf:"bytes,17,rep,name=identification_suggestions,json=identificationSuggestions,proto3" json:"identification_suggestions,omitempty"`
-	unknownFields             protoimpl.UnknownFields
-	sizeCache                 protoimpl.SizeCache
+	// Section height by design: overall diameter less rim diameter, halved.
+	SectionHeight *Length `protobuf:"bytes,18,opt,name=section_height,json=sectionHeight,proto3" json:"section_height,omitempty"`
+	// Circumference by design, new, not loaded.
+	Circumference *Length `protobuf:"bytes,19,opt,name=circumference,proto3" json:"circumference,omitempty"`
+	// Revolutions in one mile, rolling: the circumference taken at rolling_percent.
+	RevolutionsPerMile *float64 `protobuf:"fixed64,20,opt,name=revolutions_per_mile,json=revolutionsPerMile,proto3,oneof" json:"revolutions_per_mile,omitempty"`
+	// Revolutions in one kilometer, rolling.
+	RevolutionsPerKilometer *float64 `protobuf:"fixed64,21,opt,name=revolutions_per_kilometer,json=revolutionsPerKilometer,proto3,oneof" json:"revolutions_per_kilometer,omitempty"`
+	// Share of the unloaded circumference that a tire covers in one turn under load, in percent.
+	RollingPercent *float64 `protobuf:"fixed64,22,opt,name=rolling_percent,json=rollingPercent,proto3,oneof" json:"rolling_percent,omitempty"`
+	// The parts of the identification number.
+	Identification *Identification `protobuf:"bytes,23,opt,name=identification,proto3" json:"identification,omitempty"`
+	// Cold pressure that the loads are for.
+	RatedPressure *Pressure `protobuf:"bytes,24,opt,name=rated_pressure,json=ratedPressure,proto3" json:"rated_pressure,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
 }
 
 func (x *ReadSidewallResponse) Reset() {
@@ -1254,6 +1338,128 @@ func (x *ReadSidewallResponse) GetIdentificationSuggestions() []string {
 	return nil
 }
 
+func (x *ReadSidewallResponse) GetSectionHeight() *Length {
+	if x != nil {
+		return x.SectionHeight
+	}
+	return nil
+}
+
+func (x *ReadSidewallResponse) GetCircumference() *Length {
+	if x != nil {
+		return x.Circumference
+	}
+	return nil
+}
+
+func (x *ReadSidewallResponse) GetRevolutionsPerMile() float64 {
+	if x != nil && x.RevolutionsPerMile != nil {
+		return *x.RevolutionsPerMile
+	}
+	return 0
+}
+
+func (x *ReadSidewallResponse) GetRevolutionsPerKilometer() float64 {
+	if x != nil && x.RevolutionsPerKilometer != nil {
+		return *x.RevolutionsPerKilometer
+	}
+	return 0
+}
+
+func (x *ReadSidewallResponse) GetRollingPercent() float64 {
+	if x != nil && x.RollingPercent != nil {
+		return *x.RollingPercent
+	}
+	return 0
+}
+
+func (x *ReadSidewallResponse) GetIdentification() *Identification {
+	if x != nil {
+		return x.Identification
+	}
+	return nil
+}
+
+func (x *ReadSidewallResponse) GetRatedPressure() *Pressure {
+	if x != nil {
+		return x.RatedPressure
+	}
+	return nil
+}
+
+// Identification is a tire identification number in its parts (49 CFR 574.5).
+type Identification struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// How it was understood.
+	Form IdentificationForm `protobuf:"varint,1,opt,name=form,proto3,enum=gaugebook.v1.IdentificationForm" json:"form,omitempty"`
+	// Plant code. Empty: not read.
+	Plant string `protobuf:"bytes,2,opt,name=plant,proto3" json:"plant,omitempty"`
+	// What stands between plant and date: size or maker's own codes. Empty: not read.
+	Between string `protobuf:"bytes,3,opt,name=between,proto3" json:"between,omitempty"`
+	// Date code, three or four digits. Empty: not read.
+	Date          string `protobuf:"bytes,4,opt,name=date,proto3" json:"date,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *Identification) Reset() {
+	*x = Identification{}
+	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[11]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *Identification) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*Identification) ProtoMessage() {}
+
+func (x *Identification) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[11]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use Identification.ProtoReflect.Descriptor instead.
+func (*Identification) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_calculator_service_proto_rawDescGZIP(), []int{11}
+}
+
+func (x *Identification) GetForm() IdentificationForm {
+	if x != nil {
+		return x.Form
+	}
+	return IdentificationForm_IDENTIFICATION_FORM_UNSPECIFIED
+}
+
+func (x *Identification) GetPlant() string {
+	if x != nil {
+		return x.Plant
+	}
+	return ""
+}
+
+func (x *Identification) GetBetween() string {
+	if x != nil {
+		return x.Between
+	}
+	return ""
+}
+
+func (x *Identification) GetDate() string {
+	if x != nil {
+		return x.Date
+	}
+	return ""
+}
+
 // CheckFitmentRequest is a vehicle with the tires on it.
 type CheckFitmentRequest struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -1279,7 +1485,7 @@ type CheckFitmentRequest struct {
 
 func (x *CheckFitmentRequest) Reset() {
 	*x = CheckFitmentRequest{}
-	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[11]
+	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[12]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1291,7 +1497,7 @@ func (x *CheckFitmentRequest) String() string {
 func (*CheckFitmentRequest) ProtoMessage() {}
 
 func (x *CheckFitmentRequest) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[11]
+	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[12]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1304,7 +1510,7 @@ func (x *CheckFitmentRequest) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use CheckFitmentRequest.ProtoReflect.Descriptor instead.
 func (*CheckFitmentRequest) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_calculator_service_proto_rawDescGZIP(), []int{11}
+	return file_gaugebook_v1_calculator_service_proto_rawDescGZIP(), []int{12}
 }
 
 func (x *CheckFitmentRequest) GetVehicle() *Vehicle {
@@ -1369,14 +1575,16 @@ type CheckFitmentResponse struct {
 	// The assessment.
 	Assessment *Assessment `protobuf:"bytes,1,opt,name=assessment,proto3" json:"assessment,omitempty"`
 	// One entry for each axle with enough known, from the front.
-	Axles         []*AxleLoad `protobuf:"bytes,2,rep,name=axles,proto3" json:"axles,omitempty"`
+	Axles []*AxleLoad `protobuf:"bytes,2,rep,name=axles,proto3" json:"axles,omitempty"`
+	// One entry for each wheel whose tire was read, in order of position.
+	Wheels        []*WheelFit `protobuf:"bytes,3,rep,name=wheels,proto3" json:"wheels,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
 
 func (x *CheckFitmentResponse) Reset() {
 	*x = CheckFitmentResponse{}
-	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[12]
+	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[13]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1388,7 +1596,7 @@ func (x *CheckFitmentResponse) String() string {
 func (*CheckFitmentResponse) ProtoMessage() {}
 
 func (x *CheckFitmentResponse) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[12]
+	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[13]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1401,7 +1609,7 @@ func (x *CheckFitmentResponse) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use CheckFitmentResponse.ProtoReflect.Descriptor instead.
 func (*CheckFitmentResponse) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_calculator_service_proto_rawDescGZIP(), []int{12}
+	return file_gaugebook_v1_calculator_service_proto_rawDescGZIP(), []int{13}
 }
 
 func (x *CheckFitmentResponse) GetAssessment() *Assessment {
@@ -1414,6 +1622,133 @@ func (x *CheckFitmentResponse) GetAssessment() *Assessment {
 func (x *CheckFitmentResponse) GetAxles() []*AxleLoad {
 	if x != nil {
 		return x.Axles
+	}
+	return nil
+}
+
+func (x *CheckFitmentResponse) GetWheels() []*WheelFit {
+	if x != nil {
+		return x.Wheels
+	}
+	return nil
+}
+
+// WheelFit is one tire against what the vehicle's label asks for. What is absent
+// cannot be told.
+type WheelFit struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// The position as sent.
+	Position string `protobuf:"bytes,1,opt,name=position,proto3" json:"position,omitempty"`
+	// Size and service description in the usual spelling.
+	Canonical string `protobuf:"bytes,2,opt,name=canonical,proto3" json:"canonical,omitempty"`
+	// Size and service description that the label asks for.
+	LabelCanonical string `protobuf:"bytes,3,opt,name=label_canonical,json=labelCanonical,proto3" json:"label_canonical,omitempty"`
+	// Overall diameter against the label's size by design, in percent: positive is larger.
+	DiameterDifferencePercent *float64 `protobuf:"fixed64,4,opt,name=diameter_difference_percent,json=diameterDifferencePercent,proto3,oneof" json:"diameter_difference_percent,omitempty"`
+	// What the speedometer shows, as example: 60 mph or 100 km/h.
+	ShownSpeed *Speed `protobuf:"bytes,5,opt,name=shown_speed,json=shownSpeed,proto3" json:"shown_speed,omitempty"`
+	// The speed then, if it was right with the label's size.
+	TrueSpeed *Speed `protobuf:"bytes,6,opt,name=true_speed,json=trueSpeed,proto3" json:"true_speed,omitempty"`
+	// Load that this tire is rated for in its place.
+	RatedLoad *Mass `protobuf:"bytes,7,opt,name=rated_load,json=ratedLoad,proto3" json:"rated_load,omitempty"`
+	// Load that it supports at the pressure found. It does not make the tire fit to run.
+	SupportedLoad *Mass `protobuf:"bytes,8,opt,name=supported_load,json=supportedLoad,proto3" json:"supported_load,omitempty"`
+	// Cold pressure at which it carries what the label's size carries at the
+	// label's pressure. Absent: not known, or it cannot.
+	PressureForLabelLoad *Pressure `protobuf:"bytes,9,opt,name=pressure_for_label_load,json=pressureForLabelLoad,proto3" json:"pressure_for_label_load,omitempty"`
+	unknownFields        protoimpl.UnknownFields
+	sizeCache            protoimpl.SizeCache
+}
+
+func (x *WheelFit) Reset() {
+	*x = WheelFit{}
+	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[14]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *WheelFit) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*WheelFit) ProtoMessage() {}
+
+func (x *WheelFit) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[14]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use WheelFit.ProtoReflect.Descriptor instead.
+func (*WheelFit) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_calculator_service_proto_rawDescGZIP(), []int{14}
+}
+
+func (x *WheelFit) GetPosition() string {
+	if x != nil {
+		return x.Position
+	}
+	return ""
+}
+
+func (x *WheelFit) GetCanonical() string {
+	if x != nil {
+		return x.Canonical
+	}
+	return ""
+}
+
+func (x *WheelFit) GetLabelCanonical() string {
+	if x != nil {
+		return x.LabelCanonical
+	}
+	return ""
+}
+
+func (x *WheelFit) GetDiameterDifferencePercent() float64 {
+	if x != nil && x.DiameterDifferencePercent != nil {
+		return *x.DiameterDifferencePercent
+	}
+	return 0
+}
+
+func (x *WheelFit) GetShownSpeed() *Speed {
+	if x != nil {
+		return x.ShownSpeed
+	}
+	return nil
+}
+
+func (x *WheelFit) GetTrueSpeed() *Speed {
+	if x != nil {
+		return x.TrueSpeed
+	}
+	return nil
+}
+
+func (x *WheelFit) GetRatedLoad() *Mass {
+	if x != nil {
+		return x.RatedLoad
+	}
+	return nil
+}
+
+func (x *WheelFit) GetSupportedLoad() *Mass {
+	if x != nil {
+		return x.SupportedLoad
+	}
+	return nil
+}
+
+func (x *WheelFit) GetPressureForLabelLoad() *Pressure {
+	if x != nil {
+		return x.PressureForLabelLoad
 	}
 	return nil
 }
@@ -1433,7 +1768,7 @@ type AxleLoad struct {
 
 func (x *AxleLoad) Reset() {
 	*x = AxleLoad{}
-	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[13]
+	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[15]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1445,7 +1780,7 @@ func (x *AxleLoad) String() string {
 func (*AxleLoad) ProtoMessage() {}
 
 func (x *AxleLoad) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[13]
+	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[15]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1458,7 +1793,7 @@ func (x *AxleLoad) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use AxleLoad.ProtoReflect.Descriptor instead.
 func (*AxleLoad) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_calculator_service_proto_rawDescGZIP(), []int{13}
+	return file_gaugebook_v1_calculator_service_proto_rawDescGZIP(), []int{15}
 }
 
 func (x *AxleLoad) GetAxle() int32 {
@@ -1501,7 +1836,7 @@ type EstimateLifeRequest struct {
 
 func (x *EstimateLifeRequest) Reset() {
 	*x = EstimateLifeRequest{}
-	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[14]
+	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[16]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1513,7 +1848,7 @@ func (x *EstimateLifeRequest) String() string {
 func (*EstimateLifeRequest) ProtoMessage() {}
 
 func (x *EstimateLifeRequest) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[14]
+	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[16]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1526,7 +1861,7 @@ func (x *EstimateLifeRequest) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use EstimateLifeRequest.ProtoReflect.Descriptor instead.
 func (*EstimateLifeRequest) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_calculator_service_proto_rawDescGZIP(), []int{14}
+	return file_gaugebook_v1_calculator_service_proto_rawDescGZIP(), []int{16}
 }
 
 func (x *EstimateLifeRequest) GetDepths() []*DepthAt {
@@ -1581,7 +1916,7 @@ type DepthAt struct {
 
 func (x *DepthAt) Reset() {
 	*x = DepthAt{}
-	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[15]
+	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[17]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1593,7 +1928,7 @@ func (x *DepthAt) String() string {
 func (*DepthAt) ProtoMessage() {}
 
 func (x *DepthAt) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[15]
+	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[17]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1606,7 +1941,7 @@ func (x *DepthAt) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use DepthAt.ProtoReflect.Descriptor instead.
 func (*DepthAt) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_calculator_service_proto_rawDescGZIP(), []int{15}
+	return file_gaugebook_v1_calculator_service_proto_rawDescGZIP(), []int{17}
 }
 
 func (x *DepthAt) GetDistance() *Distance {
@@ -1654,7 +1989,7 @@ type EstimateLifeResponse struct {
 
 func (x *EstimateLifeResponse) Reset() {
 	*x = EstimateLifeResponse{}
-	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[16]
+	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[18]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1666,7 +2001,7 @@ func (x *EstimateLifeResponse) String() string {
 func (*EstimateLifeResponse) ProtoMessage() {}
 
 func (x *EstimateLifeResponse) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[16]
+	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[18]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1679,7 +2014,7 @@ func (x *EstimateLifeResponse) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use EstimateLifeResponse.ProtoReflect.Descriptor instead.
 func (*EstimateLifeResponse) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_calculator_service_proto_rawDescGZIP(), []int{16}
+	return file_gaugebook_v1_calculator_service_proto_rawDescGZIP(), []int{18}
 }
 
 func (x *EstimateLifeResponse) GetCrossings() []*Crossing {
@@ -1733,7 +2068,7 @@ type Crossing struct {
 
 func (x *Crossing) Reset() {
 	*x = Crossing{}
-	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[17]
+	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[19]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1745,7 +2080,7 @@ func (x *Crossing) String() string {
 func (*Crossing) ProtoMessage() {}
 
 func (x *Crossing) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[17]
+	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[19]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1758,7 +2093,7 @@ func (x *Crossing) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Crossing.ProtoReflect.Descriptor instead.
 func (*Crossing) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_calculator_service_proto_rawDescGZIP(), []int{17}
+	return file_gaugebook_v1_calculator_service_proto_rawDescGZIP(), []int{19}
 }
 
 func (x *Crossing) GetLimit() *Depth {
@@ -1835,7 +2170,7 @@ type PlanRotationRequest struct {
 
 func (x *PlanRotationRequest) Reset() {
 	*x = PlanRotationRequest{}
-	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[18]
+	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[20]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1847,7 +2182,7 @@ func (x *PlanRotationRequest) String() string {
 func (*PlanRotationRequest) ProtoMessage() {}
 
 func (x *PlanRotationRequest) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[18]
+	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[20]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1860,7 +2195,7 @@ func (x *PlanRotationRequest) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use PlanRotationRequest.ProtoReflect.Descriptor instead.
 func (*PlanRotationRequest) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_calculator_service_proto_rawDescGZIP(), []int{18}
+	return file_gaugebook_v1_calculator_service_proto_rawDescGZIP(), []int{20}
 }
 
 func (x *PlanRotationRequest) GetVehicle() *Vehicle {
@@ -1934,7 +2269,7 @@ type PlanRotationResponse struct {
 
 func (x *PlanRotationResponse) Reset() {
 	*x = PlanRotationResponse{}
-	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[19]
+	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[21]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1946,7 +2281,7 @@ func (x *PlanRotationResponse) String() string {
 func (*PlanRotationResponse) ProtoMessage() {}
 
 func (x *PlanRotationResponse) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[19]
+	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[21]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1959,7 +2294,7 @@ func (x *PlanRotationResponse) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use PlanRotationResponse.ProtoReflect.Descriptor instead.
 func (*PlanRotationResponse) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_calculator_service_proto_rawDescGZIP(), []int{19}
+	return file_gaugebook_v1_calculator_service_proto_rawDescGZIP(), []int{21}
 }
 
 func (x *PlanRotationResponse) GetPlans() []*RotationPlan {
@@ -2014,7 +2349,7 @@ type RotationPlan struct {
 
 func (x *RotationPlan) Reset() {
 	*x = RotationPlan{}
-	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[20]
+	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[22]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2026,7 +2361,7 @@ func (x *RotationPlan) String() string {
 func (*RotationPlan) ProtoMessage() {}
 
 func (x *RotationPlan) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[20]
+	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[22]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2039,7 +2374,7 @@ func (x *RotationPlan) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use RotationPlan.ProtoReflect.Descriptor instead.
 func (*RotationPlan) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_calculator_service_proto_rawDescGZIP(), []int{20}
+	return file_gaugebook_v1_calculator_service_proto_rawDescGZIP(), []int{22}
 }
 
 func (x *RotationPlan) GetMapId() string {
@@ -2134,7 +2469,7 @@ type PositionChange struct {
 
 func (x *PositionChange) Reset() {
 	*x = PositionChange{}
-	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[21]
+	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[23]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2146,7 +2481,7 @@ func (x *PositionChange) String() string {
 func (*PositionChange) ProtoMessage() {}
 
 func (x *PositionChange) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[21]
+	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[23]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2159,7 +2494,7 @@ func (x *PositionChange) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use PositionChange.ProtoReflect.Descriptor instead.
 func (*PositionChange) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_calculator_service_proto_rawDescGZIP(), []int{21}
+	return file_gaugebook_v1_calculator_service_proto_rawDescGZIP(), []int{23}
 }
 
 func (x *PositionChange) GetFromPosition() string {
@@ -2289,7 +2624,8 @@ const file_gaugebook_v1_calculator_service_proto_rawDesc = "" +
 	"\x04year\x18\x02 \x01(\x05R\x04year\x12 \n" +
 	"\tage_years\x18\x03 \x01(\x05H\x00R\bageYears\x88\x01\x01B\f\n" +
 	"\n" +
-	"_age_years\"\xed\x06\n" +
+	"_age_years\"\xdc\n" +
+	"\n" +
 	"\x14ReadSidewallResponse\x12\x1c\n" +
 	"\tcanonical\x18\x01 \x01(\tR\tcanonical\x129\n" +
 	"\rsection_width\x18\x02 \x01(\v2\x14.gaugebook.v1.LengthR\fsectionWidth\x12*\n" +
@@ -2310,10 +2646,25 @@ const file_gaugebook_v1_calculator_service_proto_rawDesc = "" +
 	"load_range\x18\x0e \x01(\tR\tloadRange\x12\x18\n" +
 	"\aservice\x18\x0f \x01(\tR\aservice\x12>\n" +
 	"\fconstruction\x18\x10 \x01(\x0e2\x1a.gaugebook.v1.ConstructionR\fconstruction\x12=\n" +
-	"\x1aidentification_suggestions\x18\x11 \x03(\tR\x19identificationSuggestionsB\x11\n" +
+	"\x1aidentification_suggestions\x18\x11 \x03(\tR\x19identificationSuggestions\x12;\n" +
+	"\x0esection_height\x18\x12 \x01(\v2\x14.gaugebook.v1.LengthR\rsectionHeight\x12:\n" +
+	"\rcircumference\x18\x13 \x01(\v2\x14.gaugebook.v1.LengthR\rcircumference\x125\n" +
+	"\x14revolutions_per_mile\x18\x14 \x01(\x01H\x03R\x12revolutionsPerMile\x88\x01\x01\x12?\n" +
+	"\x19revolutions_per_kilometer\x18\x15 \x01(\x01H\x04R\x17revolutionsPerKilometer\x88\x01\x01\x12,\n" +
+	"\x0frolling_percent\x18\x16 \x01(\x01H\x05R\x0erollingPercent\x88\x01\x01\x12D\n" +
+	"\x0eidentification\x18\x17 \x01(\v2\x1c.gaugebook.v1.IdentificationR\x0eidentification\x12=\n" +
+	"\x0erated_pressure\x18\x18 \x01(\v2\x16.gaugebook.v1.PressureR\rratedPressureB\x11\n" +
 	"\x0f_aspect_percentB\x14\n" +
 	"\x12_load_index_singleB\x12\n" +
-	"\x10_load_index_dual\"\x94\x03\n" +
+	"\x10_load_index_dualB\x17\n" +
+	"\x15_revolutions_per_mileB\x1c\n" +
+	"\x1a_revolutions_per_kilometerB\x12\n" +
+	"\x10_rolling_percent\"\x8a\x01\n" +
+	"\x0eIdentification\x124\n" +
+	"\x04form\x18\x01 \x01(\x0e2 .gaugebook.v1.IdentificationFormR\x04form\x12\x14\n" +
+	"\x05plant\x18\x02 \x01(\tR\x05plant\x12\x18\n" +
+	"\abetween\x18\x03 \x01(\tR\abetween\x12\x12\n" +
+	"\x04date\x18\x04 \x01(\tR\x04date\"\x94\x03\n" +
 	"\x13CheckFitmentRequest\x12/\n" +
 	"\avehicle\x18\x01 \x01(\v2\x15.gaugebook.v1.VehicleR\avehicle\x121\n" +
 	"\x06wheels\x18\x02 \x03(\v2\x19.gaugebook.v1.WheelReportR\x06wheels\x12!\n" +
@@ -2322,12 +2673,27 @@ const file_gaugebook_v1_calculator_service_proto_rawDesc = "" +
 	"\blanguage\x18\x05 \x01(\tR\blanguage\x12;\n" +
 	"\faxle_weights\x18\x06 \x03(\v2\x18.gaugebook.v1.AxleWeightR\vaxleWeights\x12+\n" +
 	"\x06gauges\x18\a \x03(\v2\x13.gaugebook.v1.GaugeR\x06gauges\x12?\n" +
-	"\x11snow_slush_or_ice\x18\b \x01(\x0e2\x14.gaugebook.v1.AnswerR\x0esnowSlushOrIce\"~\n" +
+	"\x11snow_slush_or_ice\x18\b \x01(\x0e2\x14.gaugebook.v1.AnswerR\x0esnowSlushOrIce\"\xae\x01\n" +
 	"\x14CheckFitmentResponse\x128\n" +
 	"\n" +
 	"assessment\x18\x01 \x01(\v2\x18.gaugebook.v1.AssessmentR\n" +
 	"assessment\x12,\n" +
-	"\x05axles\x18\x02 \x03(\v2\x16.gaugebook.v1.AxleLoadR\x05axles\"\x91\x01\n" +
+	"\x05axles\x18\x02 \x03(\v2\x16.gaugebook.v1.AxleLoadR\x05axles\x12.\n" +
+	"\x06wheels\x18\x03 \x03(\v2\x16.gaugebook.v1.WheelFitR\x06wheels\"\xf9\x03\n" +
+	"\bWheelFit\x12\x1a\n" +
+	"\bposition\x18\x01 \x01(\tR\bposition\x12\x1c\n" +
+	"\tcanonical\x18\x02 \x01(\tR\tcanonical\x12'\n" +
+	"\x0flabel_canonical\x18\x03 \x01(\tR\x0elabelCanonical\x12C\n" +
+	"\x1bdiameter_difference_percent\x18\x04 \x01(\x01H\x00R\x19diameterDifferencePercent\x88\x01\x01\x124\n" +
+	"\vshown_speed\x18\x05 \x01(\v2\x13.gaugebook.v1.SpeedR\n" +
+	"shownSpeed\x122\n" +
+	"\n" +
+	"true_speed\x18\x06 \x01(\v2\x13.gaugebook.v1.SpeedR\ttrueSpeed\x121\n" +
+	"\n" +
+	"rated_load\x18\a \x01(\v2\x12.gaugebook.v1.MassR\tratedLoad\x129\n" +
+	"\x0esupported_load\x18\b \x01(\v2\x12.gaugebook.v1.MassR\rsupportedLoad\x12M\n" +
+	"\x17pressure_for_label_load\x18\t \x01(\v2\x16.gaugebook.v1.PressureR\x14pressureForLabelLoadB\x1e\n" +
+	"\x1c_diameter_difference_percent\"\x91\x01\n" +
 	"\bAxleLoad\x12\x12\n" +
 	"\x04axle\x18\x01 \x01(\x05R\x04axle\x120\n" +
 	"\tsupported\x18\x02 \x01(\v2\x12.gaugebook.v1.MassR\tsupported\x12?\n" +
@@ -2396,7 +2762,15 @@ const file_gaugebook_v1_calculator_service_proto_rawDesc = "" +
 	"\x18CONSTRUCTION_UNSPECIFIED\x10\x00\x12\x17\n" +
 	"\x13CONSTRUCTION_RADIAL\x10\x01\x12\x15\n" +
 	"\x11CONSTRUCTION_BIAS\x10\x02\x12\x1c\n" +
-	"\x18CONSTRUCTION_BELTED_BIAS\x10\x032\xd4\x05\n" +
+	"\x18CONSTRUCTION_BELTED_BIAS\x10\x03*\x94\x02\n" +
+	"\x12IdentificationForm\x12#\n" +
+	"\x1fIDENTIFICATION_FORM_UNSPECIFIED\x10\x00\x12 \n" +
+	"\x1cIDENTIFICATION_FORM_THIRTEEN\x10\x01\x12'\n" +
+	"#IDENTIFICATION_FORM_EIGHT_TO_TWELVE\x10\x02\x12\x1f\n" +
+	"\x1bIDENTIFICATION_FORM_RETREAD\x10\x03\x12(\n" +
+	"$IDENTIFICATION_FORM_THREE_DIGIT_DATE\x10\x04\x12!\n" +
+	"\x1dIDENTIFICATION_FORM_DATE_ONLY\x10\x05\x12 \n" +
+	"\x1cIDENTIFICATION_FORM_END_ONLY\x10\x062\xd4\x05\n" +
 	"\x11CalculatorService\x12R\n" +
 	"\vAssessVisit\x12 .gaugebook.v1.AssessVisitRequest\x1a!.gaugebook.v1.AssessVisitResponse\x12R\n" +
 	"\vAssessTread\x12 .gaugebook.v1.AssessTreadRequest\x1a!.gaugebook.v1.AssessTreadResponse\x12d\n" +
@@ -2420,199 +2794,213 @@ func file_gaugebook_v1_calculator_service_proto_rawDescGZIP() []byte {
 	return file_gaugebook_v1_calculator_service_proto_rawDescData
 }
 
-var file_gaugebook_v1_calculator_service_proto_enumTypes = make([]protoimpl.EnumInfo, 1)
-var file_gaugebook_v1_calculator_service_proto_msgTypes = make([]protoimpl.MessageInfo, 22)
+var file_gaugebook_v1_calculator_service_proto_enumTypes = make([]protoimpl.EnumInfo, 2)
+var file_gaugebook_v1_calculator_service_proto_msgTypes = make([]protoimpl.MessageInfo, 24)
 var file_gaugebook_v1_calculator_service_proto_goTypes = []any{
 	(Construction)(0),                 // 0: gaugebook.v1.Construction
-	(*AssessVisitRequest)(nil),        // 1: gaugebook.v1.AssessVisitRequest
-	(*AssessVisitResponse)(nil),       // 2: gaugebook.v1.AssessVisitResponse
-	(*AssessTreadRequest)(nil),        // 3: gaugebook.v1.AssessTreadRequest
-	(*AssessTreadResponse)(nil),       // 4: gaugebook.v1.AssessTreadResponse
-	(*CalculatePressureRequest)(nil),  // 5: gaugebook.v1.CalculatePressureRequest
-	(*CalculatePressureResponse)(nil), // 6: gaugebook.v1.CalculatePressureResponse
-	(*AssessRepairRequest)(nil),       // 7: gaugebook.v1.AssessRepairRequest
-	(*AssessRepairResponse)(nil),      // 8: gaugebook.v1.AssessRepairResponse
-	(*ReadSidewallRequest)(nil),       // 9: gaugebook.v1.ReadSidewallRequest
-	(*WeekMade)(nil),                  // 10: gaugebook.v1.WeekMade
-	(*ReadSidewallResponse)(nil),      // 11: gaugebook.v1.ReadSidewallResponse
-	(*CheckFitmentRequest)(nil),       // 12: gaugebook.v1.CheckFitmentRequest
-	(*CheckFitmentResponse)(nil),      // 13: gaugebook.v1.CheckFitmentResponse
-	(*AxleLoad)(nil),                  // 14: gaugebook.v1.AxleLoad
-	(*EstimateLifeRequest)(nil),       // 15: gaugebook.v1.EstimateLifeRequest
-	(*DepthAt)(nil),                   // 16: gaugebook.v1.DepthAt
-	(*EstimateLifeResponse)(nil),      // 17: gaugebook.v1.EstimateLifeResponse
-	(*Crossing)(nil),                  // 18: gaugebook.v1.Crossing
-	(*PlanRotationRequest)(nil),       // 19: gaugebook.v1.PlanRotationRequest
-	(*PlanRotationResponse)(nil),      // 20: gaugebook.v1.PlanRotationResponse
-	(*RotationPlan)(nil),              // 21: gaugebook.v1.RotationPlan
-	(*PositionChange)(nil),            // 22: gaugebook.v1.PositionChange
-	(*Vehicle)(nil),                   // 23: gaugebook.v1.Vehicle
-	(*Tire)(nil),                      // 24: gaugebook.v1.Tire
-	(*Inspection)(nil),                // 25: gaugebook.v1.Inspection
-	(*Repair)(nil),                    // 26: gaugebook.v1.Repair
-	(*CalendarDate)(nil),              // 27: gaugebook.v1.CalendarDate
-	(*TireMoves)(nil),                 // 28: gaugebook.v1.TireMoves
-	(*WorkDone)(nil),                  // 29: gaugebook.v1.WorkDone
-	(*Assessment)(nil),                // 30: gaugebook.v1.Assessment
-	(*WheelReport)(nil),               // 31: gaugebook.v1.WheelReport
-	(*Gauge)(nil),                     // 32: gaugebook.v1.Gauge
-	(VehicleClass)(0),                 // 33: gaugebook.v1.VehicleClass
-	(*Depth)(nil),                     // 34: gaugebook.v1.Depth
-	(*VehicleUse)(nil),                // 35: gaugebook.v1.VehicleUse
-	(*Mass)(nil),                      // 36: gaugebook.v1.Mass
-	(Answer)(0),                       // 37: gaugebook.v1.Answer
-	(*UsableTread)(nil),               // 38: gaugebook.v1.UsableTread
-	(*Pressure)(nil),                  // 39: gaugebook.v1.Pressure
-	(*Temperature)(nil),               // 40: gaugebook.v1.Temperature
-	(*Conditions)(nil),                // 41: gaugebook.v1.Conditions
-	(*Sidewall)(nil),                  // 42: gaugebook.v1.Sidewall
-	(TemperatureSource)(0),            // 43: gaugebook.v1.TemperatureSource
-	(*Injury)(nil),                    // 44: gaugebook.v1.Injury
-	(*Looked)(nil),                    // 45: gaugebook.v1.Looked
-	(*Observation)(nil),               // 46: gaugebook.v1.Observation
-	(*PressureReading)(nil),           // 47: gaugebook.v1.PressureReading
-	(*DrivenLow)(nil),                 // 48: gaugebook.v1.DrivenLow
-	(*TireMakerPolicy)(nil),           // 49: gaugebook.v1.TireMakerPolicy
-	(*RepairAnswer)(nil),              // 50: gaugebook.v1.RepairAnswer
-	(*Length)(nil),                    // 51: gaugebook.v1.Length
-	(*Speed)(nil),                     // 52: gaugebook.v1.Speed
-	(*AxleWeight)(nil),                // 53: gaugebook.v1.AxleWeight
-	(*Distance)(nil),                  // 54: gaugebook.v1.Distance
-	(*WearRate)(nil),                  // 55: gaugebook.v1.WearRate
-	(*Finding)(nil),                   // 56: gaugebook.v1.Finding
-	(*WorkItem)(nil),                  // 57: gaugebook.v1.WorkItem
+	(IdentificationForm)(0),           // 1: gaugebook.v1.IdentificationForm
+	(*AssessVisitRequest)(nil),        // 2: gaugebook.v1.AssessVisitRequest
+	(*AssessVisitResponse)(nil),       // 3: gaugebook.v1.AssessVisitResponse
+	(*AssessTreadRequest)(nil),        // 4: gaugebook.v1.AssessTreadRequest
+	(*AssessTreadResponse)(nil),       // 5: gaugebook.v1.AssessTreadResponse
+	(*CalculatePressureRequest)(nil),  // 6: gaugebook.v1.CalculatePressureRequest
+	(*CalculatePressureResponse)(nil), // 7: gaugebook.v1.CalculatePressureResponse
+	(*AssessRepairRequest)(nil),       // 8: gaugebook.v1.AssessRepairRequest
+	(*AssessRepairResponse)(nil),      // 9: gaugebook.v1.AssessRepairResponse
+	(*ReadSidewallRequest)(nil),       // 10: gaugebook.v1.ReadSidewallRequest
+	(*WeekMade)(nil),                  // 11: gaugebook.v1.WeekMade
+	(*ReadSidewallResponse)(nil),      // 12: gaugebook.v1.ReadSidewallResponse
+	(*Identification)(nil),            // 13: gaugebook.v1.Identification
+	(*CheckFitmentRequest)(nil),       // 14: gaugebook.v1.CheckFitmentRequest
+	(*CheckFitmentResponse)(nil),      // 15: gaugebook.v1.CheckFitmentResponse
+	(*WheelFit)(nil),                  // 16: gaugebook.v1.WheelFit
+	(*AxleLoad)(nil),                  // 17: gaugebook.v1.AxleLoad
+	(*EstimateLifeRequest)(nil),       // 18: gaugebook.v1.EstimateLifeRequest
+	(*DepthAt)(nil),                   // 19: gaugebook.v1.DepthAt
+	(*EstimateLifeResponse)(nil),      // 20: gaugebook.v1.EstimateLifeResponse
+	(*Crossing)(nil),                  // 21: gaugebook.v1.Crossing
+	(*PlanRotationRequest)(nil),       // 22: gaugebook.v1.PlanRotationRequest
+	(*PlanRotationResponse)(nil),      // 23: gaugebook.v1.PlanRotationResponse
+	(*RotationPlan)(nil),              // 24: gaugebook.v1.RotationPlan
+	(*PositionChange)(nil),            // 25: gaugebook.v1.PositionChange
+	(*Vehicle)(nil),                   // 26: gaugebook.v1.Vehicle
+	(*Tire)(nil),                      // 27: gaugebook.v1.Tire
+	(*Inspection)(nil),                // 28: gaugebook.v1.Inspection
+	(*Repair)(nil),                    // 29: gaugebook.v1.Repair
+	(*CalendarDate)(nil),              // 30: gaugebook.v1.CalendarDate
+	(*TireMoves)(nil),                 // 31: gaugebook.v1.TireMoves
+	(*WorkDone)(nil),                  // 32: gaugebook.v1.WorkDone
+	(*Assessment)(nil),                // 33: gaugebook.v1.Assessment
+	(*WheelReport)(nil),               // 34: gaugebook.v1.WheelReport
+	(*Gauge)(nil),                     // 35: gaugebook.v1.Gauge
+	(VehicleClass)(0),                 // 36: gaugebook.v1.VehicleClass
+	(*Depth)(nil),                     // 37: gaugebook.v1.Depth
+	(*VehicleUse)(nil),                // 38: gaugebook.v1.VehicleUse
+	(*Mass)(nil),                      // 39: gaugebook.v1.Mass
+	(Answer)(0),                       // 40: gaugebook.v1.Answer
+	(*UsableTread)(nil),               // 41: gaugebook.v1.UsableTread
+	(*Pressure)(nil),                  // 42: gaugebook.v1.Pressure
+	(*Temperature)(nil),               // 43: gaugebook.v1.Temperature
+	(*Conditions)(nil),                // 44: gaugebook.v1.Conditions
+	(*Sidewall)(nil),                  // 45: gaugebook.v1.Sidewall
+	(TemperatureSource)(0),            // 46: gaugebook.v1.TemperatureSource
+	(*Injury)(nil),                    // 47: gaugebook.v1.Injury
+	(*Looked)(nil),                    // 48: gaugebook.v1.Looked
+	(*Observation)(nil),               // 49: gaugebook.v1.Observation
+	(*PressureReading)(nil),           // 50: gaugebook.v1.PressureReading
+	(*DrivenLow)(nil),                 // 51: gaugebook.v1.DrivenLow
+	(*TireMakerPolicy)(nil),           // 52: gaugebook.v1.TireMakerPolicy
+	(*RepairAnswer)(nil),              // 53: gaugebook.v1.RepairAnswer
+	(*Length)(nil),                    // 54: gaugebook.v1.Length
+	(*Speed)(nil),                     // 55: gaugebook.v1.Speed
+	(*AxleWeight)(nil),                // 56: gaugebook.v1.AxleWeight
+	(*Distance)(nil),                  // 57: gaugebook.v1.Distance
+	(*WearRate)(nil),                  // 58: gaugebook.v1.WearRate
+	(*Finding)(nil),                   // 59: gaugebook.v1.Finding
+	(*WorkItem)(nil),                  // 60: gaugebook.v1.WorkItem
 }
 var file_gaugebook_v1_calculator_service_proto_depIdxs = []int32{
-	23,  // 0: gaugebook.v1.AssessVisitRequest.vehicle:type_name -> gaugebook.v1.Vehicle
-	24,  // 1: gaugebook.v1.AssessVisitRequest.tires:type_name -> gaugebook.v1.Tire
-	25,  // 2: gaugebook.v1.AssessVisitRequest.inspection:type_name -> gaugebook.v1.Inspection
-	25,  // 3: gaugebook.v1.AssessVisitRequest.earlier:type_name -> gaugebook.v1.Inspection
-	26,  // 4: gaugebook.v1.AssessVisitRequest.repairs:type_name -> gaugebook.v1.Repair
-	27,  // 5: gaugebook.v1.AssessVisitRequest.as_of:type_name -> gaugebook.v1.CalendarDate
-	28,  // 6: gaugebook.v1.AssessVisitRequest.moves:type_name -> gaugebook.v1.TireMoves
-	29,  // 7: gaugebook.v1.AssessVisitRequest.work_done:type_name -> gaugebook.v1.WorkDone
-	30,  // 8: gaugebook.v1.AssessVisitResponse.assessment:type_name -> gaugebook.v1.Assessment
-	31,  // 9: gaugebook.v1.AssessTreadRequest.wheel:type_name -> gaugebook.v1.WheelReport
-	32,  // 10: gaugebook.v1.AssessTreadRequest.gauge:type_name -> gaugebook.v1.Gauge
-	33,  // 11: gaugebook.v1.AssessTreadRequest.vehicle_class:type_name -> gaugebook.v1.VehicleClass
-	34,  // 12: gaugebook.v1.AssessTreadRequest.depth_when_new:type_name -> gaugebook.v1.Depth
-	27,  // 13: gaugebook.v1.AssessTreadRequest.as_of:type_name -> gaugebook.v1.CalendarDate
-	35,  // 14: gaugebook.v1.AssessTreadRequest.use:type_name -> gaugebook.v1.VehicleUse
-	36,  // 15: gaugebook.v1.AssessTreadRequest.gross_rating:type_name -> gaugebook.v1.Mass
-	37,  // 16: gaugebook.v1.AssessTreadRequest.steer_axle:type_name -> gaugebook.v1.Answer
-	37,  // 17: gaugebook.v1.AssessTreadRequest.snow_slush_or_ice:type_name -> gaugebook.v1.Answer
-	30,  // 18: gaugebook.v1.AssessTreadResponse.assessment:type_name -> gaugebook.v1.Assessment
-	34,  // 19: gaugebook.v1.AssessTreadResponse.governing_depth:type_name -> gaugebook.v1.Depth
-	38,  // 20: gaugebook.v1.AssessTreadResponse.usable_tread:type_name -> gaugebook.v1.UsableTread
-	39,  // 21: gaugebook.v1.CalculatePressureRequest.measured:type_name -> gaugebook.v1.Pressure
-	40,  // 22: gaugebook.v1.CalculatePressureRequest.tire_temperature:type_name -> gaugebook.v1.Temperature
-	41,  // 23: gaugebook.v1.CalculatePressureRequest.conditions:type_name -> gaugebook.v1.Conditions
-	39,  // 24: gaugebook.v1.CalculatePressureRequest.label_cold:type_name -> gaugebook.v1.Pressure
-	40,  // 25: gaugebook.v1.CalculatePressureRequest.cold_at:type_name -> gaugebook.v1.Temperature
-	42,  // 26: gaugebook.v1.CalculatePressureRequest.sidewall:type_name -> gaugebook.v1.Sidewall
-	32,  // 27: gaugebook.v1.CalculatePressureRequest.gauge:type_name -> gaugebook.v1.Gauge
-	43,  // 28: gaugebook.v1.CalculatePressureRequest.temperature_source:type_name -> gaugebook.v1.TemperatureSource
-	33,  // 29: gaugebook.v1.CalculatePressureRequest.vehicle_class:type_name -> gaugebook.v1.VehicleClass
-	39,  // 30: gaugebook.v1.CalculatePressureResponse.cold_equivalent:type_name -> gaugebook.v1.Pressure
-	39,  // 31: gaugebook.v1.CalculatePressureResponse.set_to_now:type_name -> gaugebook.v1.Pressure
-	39,  // 32: gaugebook.v1.CalculatePressureResponse.warning_threshold:type_name -> gaugebook.v1.Pressure
-	36,  // 33: gaugebook.v1.CalculatePressureResponse.load_supported:type_name -> gaugebook.v1.Mass
-	30,  // 34: gaugebook.v1.CalculatePressureResponse.assessment:type_name -> gaugebook.v1.Assessment
-	39,  // 35: gaugebook.v1.CalculatePressureResponse.cold_low:type_name -> gaugebook.v1.Pressure
-	39,  // 36: gaugebook.v1.CalculatePressureResponse.cold_high:type_name -> gaugebook.v1.Pressure
-	44,  // 37: gaugebook.v1.AssessRepairRequest.injuries:type_name -> gaugebook.v1.Injury
-	42,  // 38: gaugebook.v1.AssessRepairRequest.sidewall:type_name -> gaugebook.v1.Sidewall
-	34,  // 39: gaugebook.v1.AssessRepairRequest.lowest_depth:type_name -> gaugebook.v1.Depth
-	26,  // 40: gaugebook.v1.AssessRepairRequest.earlier:type_name -> gaugebook.v1.Repair
-	33,  // 41: gaugebook.v1.AssessRepairRequest.vehicle_class:type_name -> gaugebook.v1.VehicleClass
-	27,  // 42: gaugebook.v1.AssessRepairRequest.as_of:type_name -> gaugebook.v1.CalendarDate
-	45,  // 43: gaugebook.v1.AssessRepairRequest.looked:type_name -> gaugebook.v1.Looked
-	46,  // 44: gaugebook.v1.AssessRepairRequest.observations:type_name -> gaugebook.v1.Observation
-	47,  // 45: gaugebook.v1.AssessRepairRequest.found:type_name -> gaugebook.v1.PressureReading
-	48,  // 46: gaugebook.v1.AssessRepairRequest.driven_low:type_name -> gaugebook.v1.DrivenLow
-	37,  // 47: gaugebook.v1.AssessRepairRequest.steer_axle:type_name -> gaugebook.v1.Answer
-	39,  // 48: gaugebook.v1.AssessRepairRequest.label_cold:type_name -> gaugebook.v1.Pressure
-	49,  // 49: gaugebook.v1.AssessRepairRequest.maker_policy:type_name -> gaugebook.v1.TireMakerPolicy
-	32,  // 50: gaugebook.v1.AssessRepairRequest.gauges:type_name -> gaugebook.v1.Gauge
-	35,  // 51: gaugebook.v1.AssessRepairRequest.use:type_name -> gaugebook.v1.VehicleUse
-	50,  // 52: gaugebook.v1.AssessRepairResponse.answer:type_name -> gaugebook.v1.RepairAnswer
-	30,  // 53: gaugebook.v1.AssessRepairResponse.assessment:type_name -> gaugebook.v1.Assessment
-	42,  // 54: gaugebook.v1.ReadSidewallRequest.sidewall:type_name -> gaugebook.v1.Sidewall
-	27,  // 55: gaugebook.v1.ReadSidewallRequest.as_of:type_name -> gaugebook.v1.CalendarDate
-	51,  // 56: gaugebook.v1.ReadSidewallResponse.section_width:type_name -> gaugebook.v1.Length
-	51,  // 57: gaugebook.v1.ReadSidewallResponse.rim_diameter:type_name -> gaugebook.v1.Length
-	51,  // 58: gaugebook.v1.ReadSidewallResponse.overall_diameter:type_name -> gaugebook.v1.Length
-	36,  // 59: gaugebook.v1.ReadSidewallResponse.load_single:type_name -> gaugebook.v1.Mass
-	36,  // 60: gaugebook.v1.ReadSidewallResponse.load_dual:type_name -> gaugebook.v1.Mass
-	10,  // 61: gaugebook.v1.ReadSidewallResponse.made:type_name -> gaugebook.v1.WeekMade
-	52,  // 62: gaugebook.v1.ReadSidewallResponse.maximum_speed:type_name -> gaugebook.v1.Speed
+	26,  // 0: gaugebook.v1.AssessVisitRequest.vehicle:type_name -> gaugebook.v1.Vehicle
+	27,  // 1: gaugebook.v1.AssessVisitRequest.tires:type_name -> gaugebook.v1.Tire
+	28,  // 2: gaugebook.v1.AssessVisitRequest.inspection:type_name -> gaugebook.v1.Inspection
+	28,  // 3: gaugebook.v1.AssessVisitRequest.earlier:type_name -> gaugebook.v1.Inspection
+	29,  // 4: gaugebook.v1.AssessVisitRequest.repairs:type_name -> gaugebook.v1.Repair
+	30,  // 5: gaugebook.v1.AssessVisitRequest.as_of:type_name -> gaugebook.v1.CalendarDate
+	31,  // 6: gaugebook.v1.AssessVisitRequest.moves:type_name -> gaugebook.v1.TireMoves
+	32,  // 7: gaugebook.v1.AssessVisitRequest.work_done:type_name -> gaugebook.v1.WorkDone
+	33,  // 8: gaugebook.v1.AssessVisitResponse.assessment:type_name -> gaugebook.v1.Assessment
+	34,  // 9: gaugebook.v1.AssessTreadRequest.wheel:type_name -> gaugebook.v1.WheelReport
+	35,  // 10: gaugebook.v1.AssessTreadRequest.gauge:type_name -> gaugebook.v1.Gauge
+	36,  // 11: gaugebook.v1.AssessTreadRequest.vehicle_class:type_name -> gaugebook.v1.VehicleClass
+	37,  // 12: gaugebook.v1.AssessTreadRequest.depth_when_new:type_name -> gaugebook.v1.Depth
+	30,  // 13: gaugebook.v1.AssessTreadRequest.as_of:type_name -> gaugebook.v1.CalendarDate
+	38,  // 14: gaugebook.v1.AssessTreadRequest.use:type_name -> gaugebook.v1.VehicleUse
+	39,  // 15: gaugebook.v1.AssessTreadRequest.gross_rating:type_name -> gaugebook.v1.Mass
+	40,  // 16: gaugebook.v1.AssessTreadRequest.steer_axle:type_name -> gaugebook.v1.Answer
+	40,  // 17: gaugebook.v1.AssessTreadRequest.snow_slush_or_ice:type_name -> gaugebook.v1.Answer
+	33,  // 18: gaugebook.v1.AssessTreadResponse.assessment:type_name -> gaugebook.v1.Assessment
+	37,  // 19: gaugebook.v1.AssessTreadResponse.governing_depth:type_name -> gaugebook.v1.Depth
+	41,  // 20: gaugebook.v1.AssessTreadResponse.usable_tread:type_name -> gaugebook.v1.UsableTread
+	42,  // 21: gaugebook.v1.CalculatePressureRequest.measured:type_name -> gaugebook.v1.Pressure
+	43,  // 22: gaugebook.v1.CalculatePressureRequest.tire_temperature:type_name -> gaugebook.v1.Temperature
+	44,  // 23: gaugebook.v1.CalculatePressureRequest.conditions:type_name -> gaugebook.v1.Conditions
+	42,  // 24: gaugebook.v1.CalculatePressureRequest.label_cold:type_name -> gaugebook.v1.Pressure
+	43,  // 25: gaugebook.v1.CalculatePressureRequest.cold_at:type_name -> gaugebook.v1.Temperature
+	45,  // 26: gaugebook.v1.CalculatePressureRequest.sidewall:type_name -> gaugebook.v1.Sidewall
+	35,  // 27: gaugebook.v1.CalculatePressureRequest.gauge:type_name -> gaugebook.v1.Gauge
+	46,  // 28: gaugebook.v1.CalculatePressureRequest.temperature_source:type_name -> gaugebook.v1.TemperatureSource
+	36,  // 29: gaugebook.v1.CalculatePressureRequest.vehicle_class:type_name -> gaugebook.v1.VehicleClass
+	42,  // 30: gaugebook.v1.CalculatePressureResponse.cold_equivalent:type_name -> gaugebook.v1.Pressure
+	42,  // 31: gaugebook.v1.CalculatePressureResponse.set_to_now:type_name -> gaugebook.v1.Pressure
+	42,  // 32: gaugebook.v1.CalculatePressureResponse.warning_threshold:type_name -> gaugebook.v1.Pressure
+	39,  // 33: gaugebook.v1.CalculatePressureResponse.load_supported:type_name -> gaugebook.v1.Mass
+	33,  // 34: gaugebook.v1.CalculatePressureResponse.assessment:type_name -> gaugebook.v1.Assessment
+	42,  // 35: gaugebook.v1.CalculatePressureResponse.cold_low:type_name -> gaugebook.v1.Pressure
+	42,  // 36: gaugebook.v1.CalculatePressureResponse.cold_high:type_name -> gaugebook.v1.Pressure
+	47,  // 37: gaugebook.v1.AssessRepairRequest.injuries:type_name -> gaugebook.v1.Injury
+	45,  // 38: gaugebook.v1.AssessRepairRequest.sidewall:type_name -> gaugebook.v1.Sidewall
+	37,  // 39: gaugebook.v1.AssessRepairRequest.lowest_depth:type_name -> gaugebook.v1.Depth
+	29,  // 40: gaugebook.v1.AssessRepairRequest.earlier:type_name -> gaugebook.v1.Repair
+	36,  // 41: gaugebook.v1.AssessRepairRequest.vehicle_class:type_name -> gaugebook.v1.VehicleClass
+	30,  // 42: gaugebook.v1.AssessRepairRequest.as_of:type_name -> gaugebook.v1.CalendarDate
+	48,  // 43: gaugebook.v1.AssessRepairRequest.looked:type_name -> gaugebook.v1.Looked
+	49,  // 44: gaugebook.v1.AssessRepairRequest.observations:type_name -> gaugebook.v1.Observation
+	50,  // 45: gaugebook.v1.AssessRepairRequest.found:type_name -> gaugebook.v1.PressureReading
+	51,  // 46: gaugebook.v1.AssessRepairRequest.driven_low:type_name -> gaugebook.v1.DrivenLow
+	40,  // 47: gaugebook.v1.AssessRepairRequest.steer_axle:type_name -> gaugebook.v1.Answer
+	42,  // 48: gaugebook.v1.AssessRepairRequest.label_cold:type_name -> gaugebook.v1.Pressure
+	52,  // 49: gaugebook.v1.AssessRepairRequest.maker_policy:type_name -> gaugebook.v1.TireMakerPolicy
+	35,  // 50: gaugebook.v1.AssessRepairRequest.gauges:type_name -> gaugebook.v1.Gauge
+	38,  // 51: gaugebook.v1.AssessRepairRequest.use:type_name -> gaugebook.v1.VehicleUse
+	53,  // 52: gaugebook.v1.AssessRepairResponse.answer:type_name -> gaugebook.v1.RepairAnswer
+	33,  // 53: gaugebook.v1.AssessRepairResponse.assessment:type_name -> gaugebook.v1.Assessment
+	45,  // 54: gaugebook.v1.ReadSidewallRequest.sidewall:type_name -> gaugebook.v1.Sidewall
+	30,  // 55: gaugebook.v1.ReadSidewallRequest.as_of:type_name -> gaugebook.v1.CalendarDate
+	54,  // 56: gaugebook.v1.ReadSidewallResponse.section_width:type_name -> gaugebook.v1.Length
+	54,  // 57: gaugebook.v1.ReadSidewallResponse.rim_diameter:type_name -> gaugebook.v1.Length
+	54,  // 58: gaugebook.v1.ReadSidewallResponse.overall_diameter:type_name -> gaugebook.v1.Length
+	39,  // 59: gaugebook.v1.ReadSidewallResponse.load_single:type_name -> gaugebook.v1.Mass
+	39,  // 60: gaugebook.v1.ReadSidewallResponse.load_dual:type_name -> gaugebook.v1.Mass
+	11,  // 61: gaugebook.v1.ReadSidewallResponse.made:type_name -> gaugebook.v1.WeekMade
+	55,  // 62: gaugebook.v1.ReadSidewallResponse.maximum_speed:type_name -> gaugebook.v1.Speed
 	0,   // 63: gaugebook.v1.ReadSidewallResponse.construction:type_name -> gaugebook.v1.Construction
-	23,  // 64: gaugebook.v1.CheckFitmentRequest.vehicle:type_name -> gaugebook.v1.Vehicle
-	31,  // 65: gaugebook.v1.CheckFitmentRequest.wheels:type_name -> gaugebook.v1.WheelReport
-	27,  // 66: gaugebook.v1.CheckFitmentRequest.as_of:type_name -> gaugebook.v1.CalendarDate
-	53,  // 67: gaugebook.v1.CheckFitmentRequest.axle_weights:type_name -> gaugebook.v1.AxleWeight
-	32,  // 68: gaugebook.v1.CheckFitmentRequest.gauges:type_name -> gaugebook.v1.Gauge
-	37,  // 69: gaugebook.v1.CheckFitmentRequest.snow_slush_or_ice:type_name -> gaugebook.v1.Answer
-	30,  // 70: gaugebook.v1.CheckFitmentResponse.assessment:type_name -> gaugebook.v1.Assessment
-	14,  // 71: gaugebook.v1.CheckFitmentResponse.axles:type_name -> gaugebook.v1.AxleLoad
-	36,  // 72: gaugebook.v1.AxleLoad.supported:type_name -> gaugebook.v1.Mass
-	39,  // 73: gaugebook.v1.AxleLoad.pressure_needed:type_name -> gaugebook.v1.Pressure
-	16,  // 74: gaugebook.v1.EstimateLifeRequest.depths:type_name -> gaugebook.v1.DepthAt
-	32,  // 75: gaugebook.v1.EstimateLifeRequest.gauge:type_name -> gaugebook.v1.Gauge
-	34,  // 76: gaugebook.v1.EstimateLifeRequest.limits:type_name -> gaugebook.v1.Depth
-	54,  // 77: gaugebook.v1.EstimateLifeRequest.per_day:type_name -> gaugebook.v1.Distance
-	54,  // 78: gaugebook.v1.DepthAt.distance:type_name -> gaugebook.v1.Distance
-	34,  // 79: gaugebook.v1.DepthAt.depth:type_name -> gaugebook.v1.Depth
-	27,  // 80: gaugebook.v1.DepthAt.date:type_name -> gaugebook.v1.CalendarDate
-	18,  // 81: gaugebook.v1.EstimateLifeResponse.crossings:type_name -> gaugebook.v1.Crossing
-	55,  // 82: gaugebook.v1.EstimateLifeResponse.wear_rate:type_name -> gaugebook.v1.WearRate
-	55,  // 83: gaugebook.v1.EstimateLifeResponse.wear_rate_uncertainty:type_name -> gaugebook.v1.WearRate
-	30,  // 84: gaugebook.v1.EstimateLifeResponse.assessment:type_name -> gaugebook.v1.Assessment
-	34,  // 85: gaugebook.v1.Crossing.limit:type_name -> gaugebook.v1.Depth
-	54,  // 86: gaugebook.v1.Crossing.at:type_name -> gaugebook.v1.Distance
-	54,  // 87: gaugebook.v1.Crossing.earliest:type_name -> gaugebook.v1.Distance
-	54,  // 88: gaugebook.v1.Crossing.latest:type_name -> gaugebook.v1.Distance
-	27,  // 89: gaugebook.v1.Crossing.date:type_name -> gaugebook.v1.CalendarDate
-	27,  // 90: gaugebook.v1.Crossing.earliest_date:type_name -> gaugebook.v1.CalendarDate
-	27,  // 91: gaugebook.v1.Crossing.latest_date:type_name -> gaugebook.v1.CalendarDate
-	23,  // 92: gaugebook.v1.PlanRotationRequest.vehicle:type_name -> gaugebook.v1.Vehicle
-	25,  // 93: gaugebook.v1.PlanRotationRequest.visits:type_name -> gaugebook.v1.Inspection
-	28,  // 94: gaugebook.v1.PlanRotationRequest.moves:type_name -> gaugebook.v1.TireMoves
-	24,  // 95: gaugebook.v1.PlanRotationRequest.tires:type_name -> gaugebook.v1.Tire
-	27,  // 96: gaugebook.v1.PlanRotationRequest.as_of:type_name -> gaugebook.v1.CalendarDate
-	29,  // 97: gaugebook.v1.PlanRotationRequest.work_done:type_name -> gaugebook.v1.WorkDone
-	21,  // 98: gaugebook.v1.PlanRotationResponse.plans:type_name -> gaugebook.v1.RotationPlan
-	56,  // 99: gaugebook.v1.PlanRotationResponse.unrecorded_rotation:type_name -> gaugebook.v1.Finding
-	30,  // 100: gaugebook.v1.PlanRotationResponse.assessment:type_name -> gaugebook.v1.Assessment
-	22,  // 101: gaugebook.v1.RotationPlan.changes:type_name -> gaugebook.v1.PositionChange
-	54,  // 102: gaugebook.v1.RotationPlan.gain:type_name -> gaugebook.v1.Distance
-	54,  // 103: gaugebook.v1.RotationPlan.gain_low:type_name -> gaugebook.v1.Distance
-	54,  // 104: gaugebook.v1.RotationPlan.gain_high:type_name -> gaugebook.v1.Distance
-	54,  // 105: gaugebook.v1.RotationPlan.until_first_out:type_name -> gaugebook.v1.Distance
-	54,  // 106: gaugebook.v1.RotationPlan.until_pair_out:type_name -> gaugebook.v1.Distance
-	54,  // 107: gaugebook.v1.RotationPlan.until_set_out:type_name -> gaugebook.v1.Distance
-	57,  // 108: gaugebook.v1.RotationPlan.work:type_name -> gaugebook.v1.WorkItem
-	1,   // 109: gaugebook.v1.CalculatorService.AssessVisit:input_type -> gaugebook.v1.AssessVisitRequest
-	3,   // 110: gaugebook.v1.CalculatorService.AssessTread:input_type -> gaugebook.v1.AssessTreadRequest
-	5,   // 111: gaugebook.v1.CalculatorService.CalculatePressure:input_type -> gaugebook.v1.CalculatePressureRequest
-	7,   // 112: gaugebook.v1.CalculatorService.AssessRepair:input_type -> gaugebook.v1.AssessRepairRequest
-	9,   // 113: gaugebook.v1.CalculatorService.ReadSidewall:input_type -> gaugebook.v1.ReadSidewallRequest
-	12,  // 114: gaugebook.v1.CalculatorService.CheckFitment:input_type -> gaugebook.v1.CheckFitmentRequest
-	15,  // 115: gaugebook.v1.CalculatorService.EstimateLife:input_type -> gaugebook.v1.EstimateLifeRequest
-	19,  // 116: gaugebook.v1.CalculatorService.PlanRotation:input_type -> gaugebook.v1.PlanRotationRequest
-	2,   // 117: gaugebook.v1.CalculatorService.AssessVisit:output_type -> gaugebook.v1.AssessVisitResponse
-	4,   // 118: gaugebook.v1.CalculatorService.AssessTread:output_type -> gaugebook.v1.AssessTreadResponse
-	6,   // 119: gaugebook.v1.CalculatorService.CalculatePressure:output_type -> gaugebook.v1.CalculatePressureResponse
-	8,   // 120: gaugebook.v1.CalculatorService.AssessRepair:output_type -> gaugebook.v1.AssessRepairResponse
-	11,  // 121: gaugebook.v1.CalculatorService.ReadSidewall:output_type -> gaugebook.v1.ReadSidewallResponse
-	13,  // 122: gaugebook.v1.CalculatorService.CheckFitment:output_type -> gaugebook.v1.CheckFitmentResponse
-	17,  // 123: gaugebook.v1.CalculatorService.EstimateLife:output_type -> gaugebook.v1.EstimateLifeResponse
-	20,  // 124: gaugebook.v1.CalculatorService.PlanRotation:output_type -> gaugebook.v1.PlanRotationResponse
-	117, // [117:125] is the sub-list for method output_type
-	109, // [109:117] is the sub-list for method input_type
-	109, // [109:109] is the sub-list for extension type_name
-	109, // [109:109] is the sub-list for extension extendee
-	0,   // [0:109] is the sub-list for field type_name
+	54,  // 64: gaugebook.v1.ReadSidewallResponse.section_height:type_name -> gaugebook.v1.Length
+	54,  // 65: gaugebook.v1.ReadSidewallResponse.circumference:type_name -> gaugebook.v1.Length
+	13,  // 66: gaugebook.v1.ReadSidewallResponse.identification:type_name -> gaugebook.v1.Identification
+	42,  // 67: gaugebook.v1.ReadSidewallResponse.rated_pressure:type_name -> gaugebook.v1.Pressure
+	1,   // 68: gaugebook.v1.Identification.form:type_name -> gaugebook.v1.IdentificationForm
+	26,  // 69: gaugebook.v1.CheckFitmentRequest.vehicle:type_name -> gaugebook.v1.Vehicle
+	34,  // 70: gaugebook.v1.CheckFitmentRequest.wheels:type_name -> gaugebook.v1.WheelReport
+	30,  // 71: gaugebook.v1.CheckFitmentRequest.as_of:type_name -> gaugebook.v1.CalendarDate
+	56,  // 72: gaugebook.v1.CheckFitmentRequest.axle_weights:type_name -> gaugebook.v1.AxleWeight
+	35,  // 73: gaugebook.v1.CheckFitmentRequest.gauges:type_name -> gaugebook.v1.Gauge
+	40,  // 74: gaugebook.v1.CheckFitmentRequest.snow_slush_or_ice:type_name -> gaugebook.v1.Answer
+	33,  // 75: gaugebook.v1.CheckFitmentResponse.assessment:type_name -> gaugebook.v1.Assessment
+	17,  // 76: gaugebook.v1.CheckFitmentResponse.axles:type_name -> gaugebook.v1.AxleLoad
+	16,  // 77: gaugebook.v1.CheckFitmentResponse.wheels:type_name -> gaugebook.v1.WheelFit
+	55,  // 78: gaugebook.v1.WheelFit.shown_speed:type_name -> gaugebook.v1.Speed
+	55,  // 79: gaugebook.v1.WheelFit.true_speed:type_name -> gaugebook.v1.Speed
+	39,  // 80: gaugebook.v1.WheelFit.rated_load:type_name -> gaugebook.v1.Mass
+	39,  // 81: gaugebook.v1.WheelFit.supported_load:type_name -> gaugebook.v1.Mass
+	42,  // 82: gaugebook.v1.WheelFit.pressure_for_label_load:type_name -> gaugebook.v1.Pressure
+	39,  // 83: gaugebook.v1.AxleLoad.supported:type_name -> gaugebook.v1.Mass
+	42,  // 84: gaugebook.v1.AxleLoad.pressure_needed:type_name -> gaugebook.v1.Pressure
+	19,  // 85: gaugebook.v1.EstimateLifeRequest.depths:type_name -> gaugebook.v1.DepthAt
+	35,  // 86: gaugebook.v1.EstimateLifeRequest.gauge:type_name -> gaugebook.v1.Gauge
+	37,  // 87: gaugebook.v1.EstimateLifeRequest.limits:type_name -> gaugebook.v1.Depth
+	57,  // 88: gaugebook.v1.EstimateLifeRequest.per_day:type_name -> gaugebook.v1.Distance
+	57,  // 89: gaugebook.v1.DepthAt.distance:type_name -> gaugebook.v1.Distance
+	37,  // 90: gaugebook.v1.DepthAt.depth:type_name -> gaugebook.v1.Depth
+	30,  // 91: gaugebook.v1.DepthAt.date:type_name -> gaugebook.v1.CalendarDate
+	21,  // 92: gaugebook.v1.EstimateLifeResponse.crossings:type_name -> gaugebook.v1.Crossing
+	58,  // 93: gaugebook.v1.EstimateLifeResponse.wear_rate:type_name -> gaugebook.v1.WearRate
+	58,  // 94: gaugebook.v1.EstimateLifeResponse.wear_rate_uncertainty:type_name -> gaugebook.v1.WearRate
+	33,  // 95: gaugebook.v1.EstimateLifeResponse.assessment:type_name -> gaugebook.v1.Assessment
+	37,  // 96: gaugebook.v1.Crossing.limit:type_name -> gaugebook.v1.Depth
+	57,  // 97: gaugebook.v1.Crossing.at:type_name -> gaugebook.v1.Distance
+	57,  // 98: gaugebook.v1.Crossing.earliest:type_name -> gaugebook.v1.Distance
+	57,  // 99: gaugebook.v1.Crossing.latest:type_name -> gaugebook.v1.Distance
+	30,  // 100: gaugebook.v1.Crossing.date:type_name -> gaugebook.v1.CalendarDate
+	30,  // 101: gaugebook.v1.Crossing.earliest_date:type_name -> gaugebook.v1.CalendarDate
+	30,  // 102: gaugebook.v1.Crossing.latest_date:type_name -> gaugebook.v1.CalendarDate
+	26,  // 103: gaugebook.v1.PlanRotationRequest.vehicle:type_name -> gaugebook.v1.Vehicle
+	28,  // 104: gaugebook.v1.PlanRotationRequest.visits:type_name -> gaugebook.v1.Inspection
+	31,  // 105: gaugebook.v1.PlanRotationRequest.moves:type_name -> gaugebook.v1.TireMoves
+	27,  // 106: gaugebook.v1.PlanRotationRequest.tires:type_name -> gaugebook.v1.Tire
+	30,  // 107: gaugebook.v1.PlanRotationRequest.as_of:type_name -> gaugebook.v1.CalendarDate
+	32,  // 108: gaugebook.v1.PlanRotationRequest.work_done:type_name -> gaugebook.v1.WorkDone
+	24,  // 109: gaugebook.v1.PlanRotationResponse.plans:type_name -> gaugebook.v1.RotationPlan
+	59,  // 110: gaugebook.v1.PlanRotationResponse.unrecorded_rotation:type_name -> gaugebook.v1.Finding
+	33,  // 111: gaugebook.v1.PlanRotationResponse.assessment:type_name -> gaugebook.v1.Assessment
+	25,  // 112: gaugebook.v1.RotationPlan.changes:type_name -> gaugebook.v1.PositionChange
+	57,  // 113: gaugebook.v1.RotationPlan.gain:type_name -> gaugebook.v1.Distance
+	57,  // 114: gaugebook.v1.RotationPlan.gain_low:type_name -> gaugebook.v1.Distance
+	57,  // 115: gaugebook.v1.RotationPlan.gain_high:type_name -> gaugebook.v1.Distance
+	57,  // 116: gaugebook.v1.RotationPlan.until_first_out:type_name -> gaugebook.v1.Distance
+	57,  // 117: gaugebook.v1.RotationPlan.until_pair_out:type_name -> gaugebook.v1.Distance
+	57,  // 118: gaugebook.v1.RotationPlan.until_set_out:type_name -> gaugebook.v1.Distance
+	60,  // 119: gaugebook.v1.RotationPlan.work:type_name -> gaugebook.v1.WorkItem
+	2,   // 120: gaugebook.v1.CalculatorService.AssessVisit:input_type -> gaugebook.v1.AssessVisitRequest
+	4,   // 121: gaugebook.v1.CalculatorService.AssessTread:input_type -> gaugebook.v1.AssessTreadRequest
+	6,   // 122: gaugebook.v1.CalculatorService.CalculatePressure:input_type -> gaugebook.v1.CalculatePressureRequest
+	8,   // 123: gaugebook.v1.CalculatorService.AssessRepair:input_type -> gaugebook.v1.AssessRepairRequest
+	10,  // 124: gaugebook.v1.CalculatorService.ReadSidewall:input_type -> gaugebook.v1.ReadSidewallRequest
+	14,  // 125: gaugebook.v1.CalculatorService.CheckFitment:input_type -> gaugebook.v1.CheckFitmentRequest
+	18,  // 126: gaugebook.v1.CalculatorService.EstimateLife:input_type -> gaugebook.v1.EstimateLifeRequest
+	22,  // 127: gaugebook.v1.CalculatorService.PlanRotation:input_type -> gaugebook.v1.PlanRotationRequest
+	3,   // 128: gaugebook.v1.CalculatorService.AssessVisit:output_type -> gaugebook.v1.AssessVisitResponse
+	5,   // 129: gaugebook.v1.CalculatorService.AssessTread:output_type -> gaugebook.v1.AssessTreadResponse
+	7,   // 130: gaugebook.v1.CalculatorService.CalculatePressure:output_type -> gaugebook.v1.CalculatePressureResponse
+	9,   // 131: gaugebook.v1.CalculatorService.AssessRepair:output_type -> gaugebook.v1.AssessRepairResponse
+	12,  // 132: gaugebook.v1.CalculatorService.ReadSidewall:output_type -> gaugebook.v1.ReadSidewallResponse
+	15,  // 133: gaugebook.v1.CalculatorService.CheckFitment:output_type -> gaugebook.v1.CheckFitmentResponse
+	20,  // 134: gaugebook.v1.CalculatorService.EstimateLife:output_type -> gaugebook.v1.EstimateLifeResponse
+	23,  // 135: gaugebook.v1.CalculatorService.PlanRotation:output_type -> gaugebook.v1.PlanRotationResponse
+	128, // [128:136] is the sub-list for method output_type
+	120, // [120:128] is the sub-list for method input_type
+	120, // [120:120] is the sub-list for extension type_name
+	120, // [120:120] is the sub-list for extension extendee
+	0,   // [0:120] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_v1_calculator_service_proto_init() }
@@ -2627,13 +3015,14 @@ func file_gaugebook_v1_calculator_service_proto_init() {
 	file_gaugebook_v1_vehicle_proto_init()
 	file_gaugebook_v1_calculator_service_proto_msgTypes[9].OneofWrappers = []any{}
 	file_gaugebook_v1_calculator_service_proto_msgTypes[10].OneofWrappers = []any{}
+	file_gaugebook_v1_calculator_service_proto_msgTypes[14].OneofWrappers = []any{}
 	type x struct{}
 	out := protoimpl.TypeBuilder{
 		File: protoimpl.DescBuilder{
 			GoPackagePath: reflect.TypeOf(x{}).PkgPath(),
 			RawDescriptor: unsafe.Slice(unsafe.StringData(file_gaugebook_v1_calculator_service_proto_rawDesc), len(file_gaugebook_v1_calculator_service_proto_rawDesc)),
-			NumEnums:      1,
-			NumMessages:   22,
+			NumEnums:      2,
+			NumMessages:   24,
 			NumExtensions: 0,
 			NumServices:   1,
 		},

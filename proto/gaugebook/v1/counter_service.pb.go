@@ -37,6 +37,12 @@ type Change struct {
 	//	*Change_Inspection
 	//	*Change_Vehicle
 	//	*Change_Shop
+	//	*Change_Outcome
+	//	*Change_Moves
+	//	*Change_Repair
+	//	*Change_Tire
+	//	*Change_Merge
+	//	*Change_Erasure
 	What          isChange_What `protobuf_oneof:"what"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
@@ -120,6 +126,60 @@ func (x *Change) GetShop() *Shop {
 	return nil
 }
 
+func (x *Change) GetOutcome() *Outcome {
+	if x != nil {
+		if x, ok := x.What.(*Change_Outcome); ok {
+			return x.Outcome
+		}
+	}
+	return nil
+}
+
+func (x *Change) GetMoves() *TireMoves {
+	if x != nil {
+		if x, ok := x.What.(*Change_Moves); ok {
+			return x.Moves
+		}
+	}
+	return nil
+}
+
+func (x *Change) GetRepair() *Repair {
+	if x != nil {
+		if x, ok := x.What.(*Change_Repair); ok {
+			return x.Repair
+		}
+	}
+	return nil
+}
+
+func (x *Change) GetTire() *Tire {
+	if x != nil {
+		if x, ok := x.What.(*Change_Tire); ok {
+			return x.Tire
+		}
+	}
+	return nil
+}
+
+func (x *Change) GetMerge() *VehicleMerge {
+	if x != nil {
+		if x, ok := x.What.(*Change_Merge); ok {
+			return x.Merge
+		}
+	}
+	return nil
+}
+
+func (x *Change) GetErasure() *Erasure {
+	if x != nil {
+		if x, ok := x.What.(*Change_Erasure); ok {
+			return x.Erasure
+		}
+	}
+	return nil
+}
+
 type isChange_What interface {
 	isChange_What()
 }
@@ -139,11 +199,155 @@ type Change_Shop struct {
 	Shop *Shop `protobuf:"bytes,5,opt,name=shop,proto3,oneof"`
 }
 
+type Change_Outcome struct {
+	// The outcome of a finding was recorded. It names nobody.
+	Outcome *Outcome `protobuf:"bytes,6,opt,name=outcome,proto3,oneof"`
+}
+
+type Change_Moves struct {
+	// Tires were moved.
+	Moves *TireMoves `protobuf:"bytes,7,opt,name=moves,proto3,oneof"`
+}
+
+type Change_Repair struct {
+	// A tire was repaired.
+	Repair *Repair `protobuf:"bytes,8,opt,name=repair,proto3,oneof"`
+}
+
+type Change_Tire struct {
+	// A tire was recorded or changed.
+	Tire *Tire `protobuf:"bytes,9,opt,name=tire,proto3,oneof"`
+}
+
+type Change_Merge struct {
+	// Two vehicles were found to be one.
+	Merge *VehicleMerge `protobuf:"bytes,10,opt,name=merge,proto3,oneof"`
+}
+
+type Change_Erasure struct {
+	// What identifies a customer was erased.
+	Erasure *Erasure `protobuf:"bytes,11,opt,name=erasure,proto3,oneof"`
+}
+
 func (*Change_Inspection) isChange_What() {}
 
 func (*Change_Vehicle) isChange_What() {}
 
 func (*Change_Shop) isChange_What() {}
+
+func (*Change_Outcome) isChange_What() {}
+
+func (*Change_Moves) isChange_What() {}
+
+func (*Change_Repair) isChange_What() {}
+
+func (*Change_Tire) isChange_What() {}
+
+func (*Change_Merge) isChange_What() {}
+
+func (*Change_Erasure) isChange_What() {}
+
+// VehicleMerge says that two vehicle records are of one vehicle.
+type VehicleMerge struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// The vehicle that is kept.
+	KeepVehicleId string `protobuf:"bytes,1,opt,name=keep_vehicle_id,json=keepVehicleId,proto3" json:"keep_vehicle_id,omitempty"`
+	// The one that was found to be the same.
+	SameVehicleId string `protobuf:"bytes,2,opt,name=same_vehicle_id,json=sameVehicleId,proto3" json:"same_vehicle_id,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *VehicleMerge) Reset() {
+	*x = VehicleMerge{}
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[1]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *VehicleMerge) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*VehicleMerge) ProtoMessage() {}
+
+func (x *VehicleMerge) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[1]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use VehicleMerge.ProtoReflect.Descriptor instead.
+func (*VehicleMerge) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{1}
+}
+
+func (x *VehicleMerge) GetKeepVehicleId() string {
+	if x != nil {
+		return x.KeepVehicleId
+	}
+	return ""
+}
+
+func (x *VehicleMerge) GetSameVehicleId() string {
+	if x != nil {
+		return x.SameVehicleId
+	}
+	return ""
+}
+
+// Erasure says that what identifies the customer of a vehicle was erased: erase
+// your copy too.
+type Erasure struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// The vehicle.
+	VehicleId     string `protobuf:"bytes,1,opt,name=vehicle_id,json=vehicleId,proto3" json:"vehicle_id,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *Erasure) Reset() {
+	*x = Erasure{}
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[2]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *Erasure) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*Erasure) ProtoMessage() {}
+
+func (x *Erasure) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[2]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use Erasure.ProtoReflect.Descriptor instead.
+func (*Erasure) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{2}
+}
+
+func (x *Erasure) GetVehicleId() string {
+	if x != nil {
+		return x.VehicleId
+	}
+	return ""
+}
 
 // InspectionChange is a visit as the counter needs it. It names no customer.
 type InspectionChange struct {
@@ -168,7 +372,7 @@ type InspectionChange struct {
 
 func (x *InspectionChange) Reset() {
 	*x = InspectionChange{}
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[1]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[3]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -180,7 +384,7 @@ func (x *InspectionChange) String() string {
 func (*InspectionChange) ProtoMessage() {}
 
 func (x *InspectionChange) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[1]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[3]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -193,7 +397,7 @@ func (x *InspectionChange) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use InspectionChange.ProtoReflect.Descriptor instead.
 func (*InspectionChange) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{1}
+	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{3}
 }
 
 func (x *InspectionChange) GetInspectionId() string {
@@ -262,7 +466,7 @@ type PullChangesRequest struct {
 
 func (x *PullChangesRequest) Reset() {
 	*x = PullChangesRequest{}
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[2]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[4]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -274,7 +478,7 @@ func (x *PullChangesRequest) String() string {
 func (*PullChangesRequest) ProtoMessage() {}
 
 func (x *PullChangesRequest) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[2]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[4]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -287,7 +491,7 @@ func (x *PullChangesRequest) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use PullChangesRequest.ProtoReflect.Descriptor instead.
 func (*PullChangesRequest) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{2}
+	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{4}
 }
 
 func (x *PullChangesRequest) GetShopId() string {
@@ -333,7 +537,7 @@ type PullChangesResponse struct {
 
 func (x *PullChangesResponse) Reset() {
 	*x = PullChangesResponse{}
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[3]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[5]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -345,7 +549,7 @@ func (x *PullChangesResponse) String() string {
 func (*PullChangesResponse) ProtoMessage() {}
 
 func (x *PullChangesResponse) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[3]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[5]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -358,7 +562,7 @@ func (x *PullChangesResponse) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use PullChangesResponse.ProtoReflect.Descriptor instead.
 func (*PullChangesResponse) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{3}
+	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{5}
 }
 
 func (x *PullChangesResponse) GetChanges() []*Change {
@@ -382,11 +586,450 @@ func (x *PullChangesResponse) GetMore() bool {
 	return false
 }
 
+// FollowChangesRequest asks for changes as they come.
+type FollowChangesRequest struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// The shop.
+	ShopId string `protobuf:"bytes,1,opt,name=shop_id,json=shopId,proto3" json:"shop_id,omitempty"`
+	// From an answer before, or from a list; empty means from the beginning.
+	ResumeToken   string `protobuf:"bytes,2,opt,name=resume_token,json=resumeToken,proto3" json:"resume_token,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *FollowChangesRequest) Reset() {
+	*x = FollowChangesRequest{}
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[6]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *FollowChangesRequest) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*FollowChangesRequest) ProtoMessage() {}
+
+func (x *FollowChangesRequest) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[6]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use FollowChangesRequest.ProtoReflect.Descriptor instead.
+func (*FollowChangesRequest) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{6}
+}
+
+func (x *FollowChangesRequest) GetShopId() string {
+	if x != nil {
+		return x.ShopId
+	}
+	return ""
+}
+
+func (x *FollowChangesRequest) GetResumeToken() string {
+	if x != nil {
+		return x.ResumeToken
+	}
+	return ""
+}
+
+// FollowChangesResponse is what came.
+type FollowChangesResponse struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// In commit order. Empty: a heartbeat.
+	Changes []*Change `protobuf:"bytes,1,rep,name=changes,proto3" json:"changes,omitempty"`
+	// Everything up to here has been given to you. Never empty.
+	ResumeToken   string `protobuf:"bytes,2,opt,name=resume_token,json=resumeToken,proto3" json:"resume_token,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *FollowChangesResponse) Reset() {
+	*x = FollowChangesResponse{}
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[7]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *FollowChangesResponse) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*FollowChangesResponse) ProtoMessage() {}
+
+func (x *FollowChangesResponse) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[7]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use FollowChangesResponse.ProtoReflect.Descriptor instead.
+func (*FollowChangesResponse) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{7}
+}
+
+func (x *FollowChangesResponse) GetChanges() []*Change {
+	if x != nil {
+		return x.Changes
+	}
+	return nil
+}
+
+func (x *FollowChangesResponse) GetResumeToken() string {
+	if x != nil {
+		return x.ResumeToken
+	}
+	return ""
+}
+
+// ListOpenFindingsRequest asks for a page of open findings.
+type ListOpenFindingsRequest struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// The shop.
+	ShopId string `protobuf:"bytes,1,opt,name=shop_id,json=shopId,proto3" json:"shop_id,omitempty"`
+	// Of this vehicle only. Empty: of all.
+	VehicleId string `protobuf:"bytes,2,opt,name=vehicle_id,json=vehicleId,proto3" json:"vehicle_id,omitempty"`
+	// Only what is due before this day. Absent: all.
+	DueBefore *CalendarDate `protobuf:"bytes,3,opt,name=due_before,json=dueBefore,proto3" json:"due_before,omitempty"`
+	// At most so many, up to 200; 0 means 50.
+	PageSize int32 `protobuf:"varint,4,opt,name=page_size,json=pageSize,proto3" json:"page_size,omitempty"`
+	// From the answer before; empty means the first page.
+	PageToken     string `protobuf:"bytes,5,opt,name=page_token,json=pageToken,proto3" json:"page_token,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *ListOpenFindingsRequest) Reset() {
+	*x = ListOpenFindingsRequest{}
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[8]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *ListOpenFindingsRequest) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*ListOpenFindingsRequest) ProtoMessage() {}
+
+func (x *ListOpenFindingsRequest) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[8]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use ListOpenFindingsRequest.ProtoReflect.Descriptor instead.
+func (*ListOpenFindingsRequest) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{8}
+}
+
+func (x *ListOpenFindingsRequest) GetShopId() string {
+	if x != nil {
+		return x.ShopId
+	}
+	return ""
+}
+
+func (x *ListOpenFindingsRequest) GetVehicleId() string {
+	if x != nil {
+		return x.VehicleId
+	}
+	return ""
+}
+
+func (x *ListOpenFindingsRequest) GetDueBefore() *CalendarDate {
+	if x != nil {
+		return x.DueBefore
+	}
+	return nil
+}
+
+func (x *ListOpenFindingsRequest) GetPageSize() int32 {
+	if x != nil {
+		return x.PageSize
+	}
+	return 0
+}
+
+func (x *ListOpenFindingsRequest) GetPageToken() string {
+	if x != nil {
+		return x.PageToken
+	}
+	return ""
+}
+
+// ListOpenFindingsResponse is one page.
+type ListOpenFindingsResponse struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// The most urgent first.
+	Findings []*OpenFinding `protobuf:"bytes,1,rep,name=findings,proto3" json:"findings,omitempty"`
+	// For the next page; empty at the end.
+	NextPageToken string `protobuf:"bytes,2,opt,name=next_page_token,json=nextPageToken,proto3" json:"next_page_token,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *ListOpenFindingsResponse) Reset() {
+	*x = ListOpenFindingsResponse{}
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[9]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *ListOpenFindingsResponse) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*ListOpenFindingsResponse) ProtoMessage() {}
+
+func (x *ListOpenFindingsResponse) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[9]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use ListOpenFindingsResponse.ProtoReflect.Descriptor instead.
+func (*ListOpenFindingsResponse) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{9}
+}
+
+func (x *ListOpenFindingsResponse) GetFindings() []*OpenFinding {
+	if x != nil {
+		return x.Findings
+	}
+	return nil
+}
+
+func (x *ListOpenFindingsResponse) GetNextPageToken() string {
+	if x != nil {
+		return x.NextPageToken
+	}
+	return ""
+}
+
+// OpenFinding is a finding that no visit and no outcome has closed.
+type OpenFinding struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// The vehicle.
+	VehicleId string `protobuf:"bytes,1,opt,name=vehicle_id,json=vehicleId,proto3" json:"vehicle_id,omitempty"`
+	// The last visit that found it.
+	InspectionId string `protobuf:"bytes,2,opt,name=inspection_id,json=inspectionId,proto3" json:"inspection_id,omitempty"`
+	// As found there.
+	Finding *Finding `protobuf:"bytes,3,opt,name=finding,proto3" json:"finding,omitempty"`
+	// What became of it so far, the oldest first.
+	Outcomes []*Outcome `protobuf:"bytes,4,rep,name=outcomes,proto3" json:"outcomes,omitempty"`
+	// Visits it has been open for, from 1.
+	VisitsOpen    int32 `protobuf:"varint,5,opt,name=visits_open,json=visitsOpen,proto3" json:"visits_open,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *OpenFinding) Reset() {
+	*x = OpenFinding{}
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[10]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *OpenFinding) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*OpenFinding) ProtoMessage() {}
+
+func (x *OpenFinding) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[10]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use OpenFinding.ProtoReflect.Descriptor instead.
+func (*OpenFinding) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{10}
+}
+
+func (x *OpenFinding) GetVehicleId() string {
+	if x != nil {
+		return x.VehicleId
+	}
+	return ""
+}
+
+func (x *OpenFinding) GetInspectionId() string {
+	if x != nil {
+		return x.InspectionId
+	}
+	return ""
+}
+
+func (x *OpenFinding) GetFinding() *Finding {
+	if x != nil {
+		return x.Finding
+	}
+	return nil
+}
+
+func (x *OpenFinding) GetOutcomes() []*Outcome {
+	if x != nil {
+		return x.Outcomes
+	}
+	return nil
+}
+
+func (x *OpenFinding) GetVisitsOpen() int32 {
+	if x != nil {
+		return x.VisitsOpen
+	}
+	return 0
+}
+
+// RecordOutcomeRequest carries one outcome.
+type RecordOutcomeRequest struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// The shop.
+	ShopId string `protobuf:"bytes,1,opt,name=shop_id,json=shopId,proto3" json:"shop_id,omitempty"`
+	// The outcome. Its id, inspection_id, finding_id and decision are required.
+	Outcome       *Outcome `protobuf:"bytes,2,opt,name=outcome,proto3" json:"outcome,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *RecordOutcomeRequest) Reset() {
+	*x = RecordOutcomeRequest{}
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[11]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *RecordOutcomeRequest) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*RecordOutcomeRequest) ProtoMessage() {}
+
+func (x *RecordOutcomeRequest) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[11]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use RecordOutcomeRequest.ProtoReflect.Descriptor instead.
+func (*RecordOutcomeRequest) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{11}
+}
+
+func (x *RecordOutcomeRequest) GetShopId() string {
+	if x != nil {
+		return x.ShopId
+	}
+	return ""
+}
+
+func (x *RecordOutcomeRequest) GetOutcome() *Outcome {
+	if x != nil {
+		return x.Outcome
+	}
+	return nil
+}
+
+// RecordOutcomeResponse is the finding with all its outcomes.
+type RecordOutcomeResponse struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// As it stands now.
+	Finding *OpenFinding `protobuf:"bytes,1,opt,name=finding,proto3" json:"finding,omitempty"`
+	// True when an equal outcome was kept before.
+	RepeatedCall  bool `protobuf:"varint,2,opt,name=repeated_call,json=repeatedCall,proto3" json:"repeated_call,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *RecordOutcomeResponse) Reset() {
+	*x = RecordOutcomeResponse{}
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[12]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *RecordOutcomeResponse) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*RecordOutcomeResponse) ProtoMessage() {}
+
+func (x *RecordOutcomeResponse) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[12]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use RecordOutcomeResponse.ProtoReflect.Descriptor instead.
+func (*RecordOutcomeResponse) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{12}
+}
+
+func (x *RecordOutcomeResponse) GetFinding() *OpenFinding {
+	if x != nil {
+		return x.Finding
+	}
+	return nil
+}
+
+func (x *RecordOutcomeResponse) GetRepeatedCall() bool {
+	if x != nil {
+		return x.RepeatedCall
+	}
+	return false
+}
+
 var File_gaugebook_v1_counter_service_proto protoreflect.FileDescriptor
 
 const file_gaugebook_v1_counter_service_proto_rawDesc = "" +
 	"\n" +
-	"\"gaugebook/v1/counter_service.proto\x12\fgaugebook.v1\x1a\x1dgaugebook/v1/assessment.proto\x1a\x1fgaugebook/v1/shop_service.proto\x1a\x1agaugebook/v1/vehicle.proto\x1a\x1egoogle/protobuf/duration.proto\x1a\x1fgoogle/protobuf/timestamp.proto\"\x84\x02\n" +
+	"\"gaugebook/v1/counter_service.proto\x12\fgaugebook.v1\x1a\x1dgaugebook/v1/assessment.proto\x1a\x1agaugebook/v1/outcome.proto\x1a\x1dgaugebook/v1/quantities.proto\x1a\x1fgaugebook/v1/shop_service.proto\x1a\x17gaugebook/v1/tire.proto\x1a\x1agaugebook/v1/vehicle.proto\x1a\x1egoogle/protobuf/duration.proto\x1a\x1fgoogle/protobuf/timestamp.proto\"\xa9\x04\n" +
 	"\x06Change\x12\x16\n" +
 	"\x06number\x18\x01 \x01(\tR\x06number\x12;\n" +
 	"\vrecorded_at\x18\x02 \x01(\v2\x1a.google.protobuf.TimestampR\n" +
@@ -395,8 +1038,21 @@ const file_gaugebook_v1_counter_service_proto_rawDesc = "" +
 	"inspection\x18\x03 \x01(\v2\x1e.gaugebook.v1.InspectionChangeH\x00R\n" +
 	"inspection\x121\n" +
 	"\avehicle\x18\x04 \x01(\v2\x15.gaugebook.v1.VehicleH\x00R\avehicle\x12(\n" +
-	"\x04shop\x18\x05 \x01(\v2\x12.gaugebook.v1.ShopH\x00R\x04shopB\x06\n" +
-	"\x04what\"\x91\x02\n" +
+	"\x04shop\x18\x05 \x01(\v2\x12.gaugebook.v1.ShopH\x00R\x04shop\x121\n" +
+	"\aoutcome\x18\x06 \x01(\v2\x15.gaugebook.v1.OutcomeH\x00R\aoutcome\x12/\n" +
+	"\x05moves\x18\a \x01(\v2\x17.gaugebook.v1.TireMovesH\x00R\x05moves\x12.\n" +
+	"\x06repair\x18\b \x01(\v2\x14.gaugebook.v1.RepairH\x00R\x06repair\x12(\n" +
+	"\x04tire\x18\t \x01(\v2\x12.gaugebook.v1.TireH\x00R\x04tire\x122\n" +
+	"\x05merge\x18\n" +
+	" \x01(\v2\x1a.gaugebook.v1.VehicleMergeH\x00R\x05merge\x121\n" +
+	"\aerasure\x18\v \x01(\v2\x15.gaugebook.v1.ErasureH\x00R\aerasureB\x06\n" +
+	"\x04what\"^\n" +
+	"\fVehicleMerge\x12&\n" +
+	"\x0fkeep_vehicle_id\x18\x01 \x01(\tR\rkeepVehicleId\x12&\n" +
+	"\x0fsame_vehicle_id\x18\x02 \x01(\tR\rsameVehicleId\"(\n" +
+	"\aErasure\x12\x1d\n" +
+	"\n" +
+	"vehicle_id\x18\x01 \x01(\tR\tvehicleId\"\x91\x02\n" +
 	"\x10InspectionChange\x12#\n" +
 	"\rinspection_id\x18\x01 \x01(\tR\finspectionId\x12\x1d\n" +
 	"\n" +
@@ -414,9 +1070,44 @@ const file_gaugebook_v1_counter_service_proto_rawDesc = "" +
 	"\x13PullChangesResponse\x12.\n" +
 	"\achanges\x18\x01 \x03(\v2\x14.gaugebook.v1.ChangeR\achanges\x12!\n" +
 	"\fresume_token\x18\x02 \x01(\tR\vresumeToken\x12\x12\n" +
-	"\x04more\x18\x03 \x01(\bR\x04more2d\n" +
+	"\x04more\x18\x03 \x01(\bR\x04more\"R\n" +
+	"\x14FollowChangesRequest\x12\x17\n" +
+	"\ashop_id\x18\x01 \x01(\tR\x06shopId\x12!\n" +
+	"\fresume_token\x18\x02 \x01(\tR\vresumeToken\"j\n" +
+	"\x15FollowChangesResponse\x12.\n" +
+	"\achanges\x18\x01 \x03(\v2\x14.gaugebook.v1.ChangeR\achanges\x12!\n" +
+	"\fresume_token\x18\x02 \x01(\tR\vresumeToken\"\xc8\x01\n" +
+	"\x17ListOpenFindingsRequest\x12\x17\n" +
+	"\ashop_id\x18\x01 \x01(\tR\x06shopId\x12\x1d\n" +
+	"\n" +
+	"vehicle_id\x18\x02 \x01(\tR\tvehicleId\x129\n" +
+	"\n" +
+	"due_before\x18\x03 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\tdueBefore\x12\x1b\n" +
+	"\tpage_size\x18\x04 \x01(\x05R\bpageSize\x12\x1d\n" +
+	"\n" +
+	"page_token\x18\x05 \x01(\tR\tpageToken\"y\n" +
+	"\x18ListOpenFindingsResponse\x125\n" +
+	"\bfindings\x18\x01 \x03(\v2\x19.gaugebook.v1.OpenFindingR\bfindings\x12&\n" +
+	"\x0fnext_page_token\x18\x02 \x01(\tR\rnextPageToken\"\xd6\x01\n" +
+	"\vOpenFinding\x12\x1d\n" +
+	"\n" +
+	"vehicle_id\x18\x01 \x01(\tR\tvehicleId\x12#\n" +
+	"\rinspection_id\x18\x02 \x01(\tR\finspectionId\x12/\n" +
+	"\afinding\x18\x03 \x01(\v2\x15.gaugebook.v1.FindingR\afinding\x121\n" +
+	"\boutcomes\x18\x04 \x03(\v2\x15.gaugebook.v1.OutcomeR\boutcomes\x12\x1f\n" +
+	"\vvisits_open\x18\x05 \x01(\x05R\n" +
+	"visitsOpen\"`\n" +
+	"\x14RecordOutcomeRequest\x12\x17\n" +
+	"\ashop_id\x18\x01 \x01(\tR\x06shopId\x12/\n" +
+	"\aoutcome\x18\x02 \x01(\v2\x15.gaugebook.v1.OutcomeR\aoutcome\"q\n" +
+	"\x15RecordOutcomeResponse\x123\n" +
+	"\afinding\x18\x01 \x01(\v2\x19.gaugebook.v1.OpenFindingR\afinding\x12#\n" +
+	"\rrepeated_call\x18\x02 \x01(\bR\frepeatedCall2\xfd\x02\n" +
 	"\x0eCounterService\x12R\n" +
-	"\vPullChanges\x12 .gaugebook.v1.PullChangesRequest\x1a!.gaugebook.v1.PullChangesResponseBW\n" +
+	"\vPullChanges\x12 .gaugebook.v1.PullChangesRequest\x1a!.gaugebook.v1.PullChangesResponse\x12Z\n" +
+	"\rFollowChanges\x12\".gaugebook.v1.FollowChangesRequest\x1a#.gaugebook.v1.FollowChangesResponse0\x01\x12a\n" +
+	"\x10ListOpenFindings\x12%.gaugebook.v1.ListOpenFindingsRequest\x1a&.gaugebook.v1.ListOpenFindingsResponse\x12X\n" +
+	"\rRecordOutcome\x12\".gaugebook.v1.RecordOutcomeRequest\x1a#.gaugebook.v1.RecordOutcomeResponseBW\n" +
 	"\x10dev.gaugebook.v1B\x13CounterServiceProtoP\x01Z,gaugebook.dev/proto/gaugebook/v1;gaugebookv1b\x06proto3"
 
 var (
@@ -431,35 +1122,68 @@ func file_gaugebook_v1_counter_service_proto_rawDescGZIP() []byte {
 	return file_gaugebook_v1_counter_service_proto_rawDescData
 }
 
-var file_gaugebook_v1_counter_service_proto_msgTypes = make([]protoimpl.MessageInfo, 4)
+var file_gaugebook_v1_counter_service_proto_msgTypes = make([]protoimpl.MessageInfo, 13)
 var file_gaugebook_v1_counter_service_proto_goTypes = []any{
-	(*Change)(nil),                // 0: gaugebook.v1.Change
-	(*InspectionChange)(nil),      // 1: gaugebook.v1.InspectionChange
-	(*PullChangesRequest)(nil),    // 2: gaugebook.v1.PullChangesRequest
-	(*PullChangesResponse)(nil),   // 3: gaugebook.v1.PullChangesResponse
-	(*timestamppb.Timestamp)(nil), // 4: google.protobuf.Timestamp
-	(*Vehicle)(nil),               // 5: gaugebook.v1.Vehicle
-	(*Shop)(nil),                  // 6: gaugebook.v1.Shop
-	(*Finding)(nil),               // 7: gaugebook.v1.Finding
-	(*WorkItem)(nil),              // 8: gaugebook.v1.WorkItem
-	(*durationpb.Duration)(nil),   // 9: google.protobuf.Duration
+	(*Change)(nil),                   // 0: gaugebook.v1.Change
+	(*VehicleMerge)(nil),             // 1: gaugebook.v1.VehicleMerge
+	(*Erasure)(nil),                  // 2: gaugebook.v1.Erasure
+	(*InspectionChange)(nil),         // 3: gaugebook.v1.InspectionChange
+	(*PullChangesRequest)(nil),       // 4: gaugebook.v1.PullChangesRequest
+	(*PullChangesResponse)(nil),      // 5: gaugebook.v1.PullChangesResponse
+	(*FollowChangesRequest)(nil),     // 6: gaugebook.v1.FollowChangesRequest
+	(*FollowChangesResponse)(nil),    // 7: gaugebook.v1.FollowChangesResponse
+	(*ListOpenFindingsRequest)(nil),  // 8: gaugebook.v1.ListOpenFindingsRequest
+	(*ListOpenFindingsResponse)(nil), // 9: gaugebook.v1.ListOpenFindingsResponse
+	(*OpenFinding)(nil),              // 10: gaugebook.v1.OpenFinding
+	(*RecordOutcomeRequest)(nil),     // 11: gaugebook.v1.RecordOutcomeRequest
+	(*RecordOutcomeResponse)(nil),    // 12: gaugebook.v1.RecordOutcomeResponse
+	(*timestamppb.Timestamp)(nil),    // 13: google.protobuf.Timestamp
+	(*Vehicle)(nil),                  // 14: gaugebook.v1.Vehicle
+	(*Shop)(nil),                     // 15: gaugebook.v1.Shop
+	(*Outcome)(nil),                  // 16: gaugebook.v1.Outcome
+	(*TireMoves)(nil),                // 17: gaugebook.v1.TireMoves
+	(*Repair)(nil),                   // 18: gaugebook.v1.Repair
+	(*Tire)(nil),                     // 19: gaugebook.v1.Tire
+	(*Finding)(nil),                  // 20: gaugebook.v1.Finding
+	(*WorkItem)(nil),                 // 21: gaugebook.v1.WorkItem
+	(*durationpb.Duration)(nil),      // 22: google.protobuf.Duration
+	(*CalendarDate)(nil),             // 23: gaugebook.v1.CalendarDate
 }
 var file_gaugebook_v1_counter_service_proto_depIdxs = []int32{
-	4, // 0: gaugebook.v1.Change.recorded_at:type_name -> google.protobuf.Timestamp
-	1, // 1: gaugebook.v1.Change.inspection:type_name -> gaugebook.v1.InspectionChange
-	5, // 2: gaugebook.v1.Change.vehicle:type_name -> gaugebook.v1.Vehicle
-	6, // 3: gaugebook.v1.Change.shop:type_name -> gaugebook.v1.Shop
-	7, // 4: gaugebook.v1.InspectionChange.findings:type_name -> gaugebook.v1.Finding
-	8, // 5: gaugebook.v1.InspectionChange.work:type_name -> gaugebook.v1.WorkItem
-	9, // 6: gaugebook.v1.PullChangesRequest.wait:type_name -> google.protobuf.Duration
-	0, // 7: gaugebook.v1.PullChangesResponse.changes:type_name -> gaugebook.v1.Change
-	2, // 8: gaugebook.v1.CounterService.PullChanges:input_type -> gaugebook.v1.PullChangesRequest
-	3, // 9: gaugebook.v1.CounterService.PullChanges:output_type -> gaugebook.v1.PullChangesResponse
-	9, // [9:10] is the sub-list for method output_type
-	8, // [8:9] is the sub-list for method input_type
-	8, // [8:8] is the sub-list for extension type_name
-	8, // [8:8] is the sub-list for extension extendee
-	0, // [0:8] is the sub-list for field type_name
+	13, // 0: gaugebook.v1.Change.recorded_at:type_name -> google.protobuf.Timestamp
+	3,  // 1: gaugebook.v1.Change.inspection:type_name -> gaugebook.v1.InspectionChange
+	14, // 2: gaugebook.v1.Change.vehicle:type_name -> gaugebook.v1.Vehicle
+	15, // 3: gaugebook.v1.Change.shop:type_name -> gaugebook.v1.Shop
+	16, // 4: gaugebook.v1.Change.outcome:type_name -> gaugebook.v1.Outcome
+	17, // 5: gaugebook.v1.Change.moves:type_name -> gaugebook.v1.TireMoves
+	18, // 6: gaugebook.v1.Change.repair:type_name -> gaugebook.v1.Repair
+	19, // 7: gaugebook.v1.Change.tire:type_name -> gaugebook.v1.Tire
+	1,  // 8: gaugebook.v1.Change.merge:type_name -> gaugebook.v1.VehicleMerge
+	2,  // 9: gaugebook.v1.Change.erasure:type_name -> gaugebook.v1.Erasure
+	20, // 10: gaugebook.v1.InspectionChange.findings:type_name -> gaugebook.v1.Finding
+	21, // 11: gaugebook.v1.InspectionChange.work:type_name -> gaugebook.v1.WorkItem
+	22, // 12: gaugebook.v1.PullChangesRequest.wait:type_name -> google.protobuf.Duration
+	0,  // 13: gaugebook.v1.PullChangesResponse.changes:type_name -> gaugebook.v1.Change
+	0,  // 14: gaugebook.v1.FollowChangesResponse.changes:type_name -> gaugebook.v1.Change
+	23, // 15: gaugebook.v1.ListOpenFindingsRequest.due_before:type_name -> gaugebook.v1.CalendarDate
+	10, // 16: gaugebook.v1.ListOpenFindingsResponse.findings:type_name -> gaugebook.v1.OpenFinding
+	20, // 17: gaugebook.v1.OpenFinding.finding:type_name -> gaugebook.v1.Finding
+	16, // 18: gaugebook.v1.OpenFinding.outcomes:type_name -> gaugebook.v1.Outcome
+	16, // 19: gaugebook.v1.RecordOutcomeRequest.outcome:type_name -> gaugebook.v1.Outcome
+	10, // 20: gaugebook.v1.RecordOutcomeResponse.finding:type_name -> gaugebook.v1.OpenFinding
+	4,  // 21: gaugebook.v1.CounterService.PullChanges:input_type -> gaugebook.v1.PullChangesRequest
+	6,  // 22: gaugebook.v1.CounterService.FollowChanges:input_type -> gaugebook.v1.FollowChangesRequest
+	8,  // 23: gaugebook.v1.CounterService.ListOpenFindings:input_type -> gaugebook.v1.ListOpenFindingsRequest
+	11, // 24: gaugebook.v1.CounterService.RecordOutcome:input_type -> gaugebook.v1.RecordOutcomeRequest
+	5,  // 25: gaugebook.v1.CounterService.PullChanges:output_type -> gaugebook.v1.PullChangesResponse
+	7,  // 26: gaugebook.v1.CounterService.FollowChanges:output_type -> gaugebook.v1.FollowChangesResponse
+	9,  // 27: gaugebook.v1.CounterService.ListOpenFindings:output_type -> gaugebook.v1.ListOpenFindingsResponse
+	12, // 28: gaugebook.v1.CounterService.RecordOutcome:output_type -> gaugebook.v1.RecordOutcomeResponse
+	25, // [25:29] is the sub-list for method output_type
+	21, // [21:25] is the sub-list for method input_type
+	21, // [21:21] is the sub-list for extension type_name
+	21, // [21:21] is the sub-list for extension extendee
+	0,  // [0:21] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_v1_counter_service_proto_init() }
@@ -468,12 +1192,21 @@ func file_gaugebook_v1_counter_service_proto_init() {
 		return
 	}
 	file_gaugebook_v1_assessment_proto_init()
+	file_gaugebook_v1_outcome_proto_init()
+	file_gaugebook_v1_quantities_proto_init()
 	file_gaugebook_v1_shop_service_proto_init()
+	file_gaugebook_v1_tire_proto_init()
 	file_gaugebook_v1_vehicle_proto_init()
 	file_gaugebook_v1_counter_service_proto_msgTypes[0].OneofWrappers = []any{
 		(*Change_Inspection)(nil),
 		(*Change_Vehicle)(nil),
 		(*Change_Shop)(nil),
+		(*Change_Outcome)(nil),
+		(*Change_Moves)(nil),
+		(*Change_Repair)(nil),
+		(*Change_Tire)(nil),
+		(*Change_Merge)(nil),
+		(*Change_Erasure)(nil),
 	}
 	type x struct{}
 	out := protoimpl.TypeBuilder{
@@ -481,7 +1214,7 @@ func file_gaugebook_v1_counter_service_proto_init() {
 			GoPackagePath: reflect.TypeOf(x{}).PkgPath(),
 			RawDescriptor: unsafe.Slice(unsafe.StringData(file_gaugebook_v1_counter_service_proto_rawDesc), len(file_gaugebook_v1_counter_service_proto_rawDesc)),
 			NumEnums:      0,
-			NumMessages:   4,
+			NumMessages:   13,
 			NumExtensions: 0,
 			NumServices:   1,
 		},

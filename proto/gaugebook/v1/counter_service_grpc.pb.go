@@ -19,20 +19,35 @@ import (
 const _ = grpc.SupportPackageIsVersion9
 
 const (
-	CounterService_PullChanges_FullMethodName = "/gaugebook.v1.CounterService/PullChanges"
+	CounterService_PullChanges_FullMethodName      = "/gaugebook.v1.CounterService/PullChanges"
+	CounterService_FollowChanges_FullMethodName    = "/gaugebook.v1.CounterService/FollowChanges"
+	CounterService_ListOpenFindings_FullMethodName = "/gaugebook.v1.CounterService/ListOpenFindings"
+	CounterService_RecordOutcome_FullMethodName    = "/gaugebook.v1.CounterService/RecordOutcome"
 )
 
 // CounterServiceClient is the client API for CounterService service.
 //
 // For semantics around ctx use and closing/ending streaming RPCs, please refer to https://pkg.go.dev/google.golang.org/grpc/?tab=doc#ClientConn.NewStream.
 //
-// CounterService is what a counter follows.
+// CounterService is what a counter follows and answers.
 type CounterServiceClient interface {
 	// PullChanges gives what was committed to the shop's book after a token, in
 	// commit order, none skipped. With wait it is held until something comes, at
 	// most so long. A change may come again after a restart of the caller: keep the
 	// token with what was made of the changes. TOKEN_INVALID, TOKEN_OTHER_EPOCH.
 	PullChanges(ctx context.Context, in *PullChangesRequest, opts ...grpc.CallOption) (*PullChangesResponse, error)
+	// FollowChanges is PullChanges that goes on: it gives what is there, then what
+	// comes, and an answer without changes now and then as a heartbeat. It ends with
+	// UNAVAILABLE when the server goes down: follow again from the last token.
+	// TOKEN_INVALID, TOKEN_OTHER_EPOCH.
+	FollowChanges(ctx context.Context, in *FollowChangesRequest, opts ...grpc.CallOption) (grpc.ServerStreamingClient[FollowChangesResponse], error)
+	// ListOpenFindings lists what is open, the most urgent first. NOT_FOUND for an
+	// unknown vehicle; TOKEN_INVALID.
+	ListOpenFindings(ctx context.Context, in *ListOpenFindingsRequest, opts ...grpc.CallOption) (*ListOpenFindingsResponse, error)
+	// RecordOutcome keeps what became of a finding. Safe to repeat for ever.
+	// INVALID_ARGUMENT with field paths; NOT_YET for a visit that has not arrived;
+	// NOT_FOUND for a finding it does not have; ID_TAKEN.
+	RecordOutcome(ctx context.Context, in *RecordOutcomeRequest, opts ...grpc.CallOption) (*RecordOutcomeResponse, error)
 }
 
 type counterServiceClient struct {
@@ -53,17 +68,68 @@ func (c *counterServiceClient) PullChanges(ctx context.Context, in *PullChangesR
 	return out, nil
 }
 
+func (c *counterServiceClient) FollowChanges(ctx context.Context, in *FollowChangesRequest, opts ...grpc.CallOption) (grpc.ServerStreamingClient[FollowChangesResponse], error) {
+	cOpts := append([]grpc.CallOption{grpc.StaticMethod()}, opts...)
+	stream, err := c.cc.NewStream(ctx, &CounterService_ServiceDesc.Streams[0], CounterService_FollowChanges_FullMethodName, cOpts...)
+	if err != nil {
+		return nil, err
+	}
+	x := &grpc.GenericClientStream[FollowChangesRequest, FollowChangesResponse]{ClientStream: stream}
+	if err := x.ClientStream.SendMsg(in); err != nil {
+		return nil, err
+	}
+	if err := x.ClientStream.CloseSend(); err != nil {
+		return nil, err
+	}
+	return x, nil
+}
+
+// This type alias is provided for backwards compatibility with existing code that references the prior non-generic stream type by name.
+type CounterService_FollowChangesClient = grpc.ServerStreamingClient[FollowChangesResponse]
+
+func (c *counterServiceClient) ListOpenFindings(ctx context.Context, in *ListOpenFindingsRequest, opts ...grpc.CallOption) (*ListOpenFindingsResponse, error) {
+	cOpts := append([]grpc.CallOption{grpc.StaticMethod()}, opts...)
+	out := new(ListOpenFindingsResponse)
+	err := c.cc.Invoke(ctx, CounterService_ListOpenFindings_FullMethodName, in, out, cOpts...)
+	if err != nil {
+		return nil, err
+	}
+	return out, nil
+}
+
+func (c *counterServiceClient) RecordOutcome(ctx context.Context, in *RecordOutcomeRequest, opts ...grpc.CallOption) (*RecordOutcomeResponse, error) {
+	cOpts := append([]grpc.CallOption{grpc.StaticMethod()}, opts...)
+	out := new(RecordOutcomeResponse)
+	err := c.cc.Invoke(ctx, CounterService_RecordOutcome_FullMethodName, in, out, cOpts...)
+	if err != nil {
+		return nil, err
+	}
+	return out, nil
+}
+
 // CounterServiceServer is the server API for CounterService service.
 // All implementations must embed UnimplementedCounterServiceServer
 // for forward compatibility.
 //
-// CounterService is what a counter follows.
+// CounterService is what a counter follows and answers.
 type CounterServiceServer interface {
 	// PullChanges gives what was committed to the shop's book after a token, in
 	// commit order, none skipped. With wait it is held until something comes, at
 	// most so long. A change may come again after a restart of the caller: keep the
 	// token with what was made of the changes. TOKEN_INVALID, TOKEN_OTHER_EPOCH.
 	PullChanges(context.Context, *PullChangesRequest) (*PullChangesResponse, error)
+	// FollowChanges is PullChanges that goes on: it gives what is there, then what
+	// comes, and an answer without changes now and then as a heartbeat. It ends with
+	// UNAVAILABLE when the server goes down: follow again from the last token.
+	// TOKEN_INVALID, TOKEN_OTHER_EPOCH.
+	FollowChanges(*FollowChangesRequest, grpc.ServerStreamingServer[FollowChangesResponse]) error
+	// ListOpenFindings lists what is open, the most urgent first. NOT_FOUND for an
+	// unknown vehicle; TOKEN_INVALID.
+	ListOpenFindings(context.Context, *ListOpenFindingsRequest) (*ListOpenFindingsResponse, error)
+	// RecordOutcome keeps what became of a finding. Safe to repeat for ever.
+	// INVALID_ARGUMENT with field paths; NOT_YET for a visit that has not arrived;
+	// NOT_FOUND for a finding it does not have; ID_TAKEN.
+	RecordOutcome(context.Context, *RecordOutcomeRequest) (*RecordOutcomeResponse, error)
 	mustEmbedUnimplementedCounterServiceServer()
 }
 
@@ -76,6 +142,15 @@ type UnimplementedCounterServiceServer struct{}
 
 func (UnimplementedCounterServiceServer) PullChanges(context.Context, *PullChangesRequest) (*PullChangesResponse, error) {
 	return nil, status.Error(codes.Unimplemented, "method PullChanges not implemented")
+}
+func (UnimplementedCounterServiceServer) FollowChanges(*FollowChangesRequest, grpc.ServerStreamingServer[FollowChangesResponse]) error {
+	return status.Error(codes.Unimplemented, "method FollowChanges not implemented")
+}
+func (UnimplementedCounterServiceServer) ListOpenFindings(context.Context, *ListOpenFindingsRequest) (*ListOpenFindingsResponse, error) {
+	return nil, status.Error(codes.Unimplemented, "method ListOpenFindings not implemented")
+}
+func (UnimplementedCounterServiceServer) RecordOutcome(context.Context, *RecordOutcomeRequest) (*RecordOutcomeResponse, error) {
+	return nil, status.Error(codes.Unimplemented, "method RecordOutcome not implemented")
 }
 func (UnimplementedCounterServiceServer) mustEmbedUnimplementedCounterServiceServer() {}
 func (UnimplementedCounterServiceServer) testEmbeddedByValue()                        {}
@@ -116,6 +191,53 @@ func _CounterService_PullChanges_Handler(srv interface{}, ctx context.Context, d
 	return interceptor(ctx, in, info, handler)
 }
 
+func _CounterService_FollowChanges_Handler(srv interface{}, stream grpc.ServerStream) error {
+	m := new(FollowChangesRequest)
+	if err := stream.RecvMsg(m); err != nil {
+		return err
+	}
+	return srv.(CounterServiceServer).FollowChanges(m, &grpc.GenericServerStream[FollowChangesRequest, FollowChangesResponse]{ServerStream: stream})
+}
+
+// This type alias is provided for backwards compatibility with existing code that references the prior non-generic stream type by name.
+type CounterService_FollowChangesServer = grpc.ServerStreamingServer[FollowChangesResponse]
+
+func _CounterService_ListOpenFindings_Handler(srv interface{}, ctx context.Context, dec func(interface{}) error, interceptor grpc.UnaryServerInterceptor) (interface{}, error) {
+	in := new(ListOpenFindingsRequest)
+	if err := dec(in); err != nil {
+		return nil, err
+	}
+	if interceptor == nil {
+		return srv.(CounterServiceServer).ListOpenFindings(ctx, in)
+	}
+	info := &grpc.UnaryServerInfo{
+		Server:     srv,
+		FullMethod: CounterService_ListOpenFindings_FullMethodName,
+	}
+	handler := func(ctx context.Context, req interface{}) (interface{}, error) {
+		return srv.(CounterServiceServer).ListOpenFindings(ctx, req.(*ListOpenFindingsRequest))
+	}
+	return interceptor(ctx, in, info, handler)
+}
+
+func _CounterService_RecordOutcome_Handler(srv interface{}, ctx context.Context, dec func(interface{}) error, interceptor grpc.UnaryServerInterceptor) (interface{}, error) {
+	in := new(RecordOutcomeRequest)
+	if err := dec(in); err != nil {
+		return nil, err
+	}
+	if interceptor == nil {
+		return srv.(CounterServiceServer).RecordOutcome(ctx, in)
+	}
+	info := &grpc.UnaryServerInfo{
+		Server:     srv,
+		FullMethod: CounterService_RecordOutcome_FullMethodName,
+	}
+	handler := func(ctx context.Context, req interface{}) (interface{}, error) {
+		return srv.(CounterServiceServer).RecordOutcome(ctx, req.(*RecordOutcomeRequest))
+	}
+	return interceptor(ctx, in, info, handler)
+}
+
 // CounterService_ServiceDesc is the grpc.ServiceDesc for CounterService service.
 // It's only intended for direct use with grpc.RegisterService,
 // and not to be introspected or modified (even as a copy)
@@ -127,7 +249,21 @@ var CounterService_ServiceDesc = grpc.ServiceDesc{
 			MethodName: "PullChanges",
 			Handler:    _CounterService_PullChanges_Handler,
 		},
+		{
+			MethodName: "ListOpenFindings",
+			Handler:    _CounterService_ListOpenFindings_Handler,
+		},
+		{
+			MethodName: "RecordOutcome",
+			Handler:    _CounterService_RecordOutcome_Handler,
+		},
 	},
-	Streams:  []grpc.StreamDesc{},
+	Streams: []grpc.StreamDesc{
+		{
+			StreamName:    "FollowChanges",
+			Handler:       _CounterService_FollowChanges_Handler,
+			ServerStreams: true,
+		},
+	},
 	Metadata: "gaugebook/v1/counter_service.proto",
 }

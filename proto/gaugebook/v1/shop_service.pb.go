@@ -333,6 +333,381 @@ func (x *UpdateShopResponse) GetShop() *Shop {
 	return nil
 }
 
+// ListComingDueRequest asks for a page of what comes due.
+type ListComingDueRequest struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// The shop.
+	ShopId string `protobuf:"bytes,1,opt,name=shop_id,json=shopId,proto3" json:"shop_id,omitempty"`
+	// Until this day, on the shop's calendar. Required.
+	Until *CalendarDate `protobuf:"bytes,2,opt,name=until,proto3" json:"until,omitempty"`
+	// At most so many, up to 200; 0 means 50.
+	PageSize int32 `protobuf:"varint,3,opt,name=page_size,json=pageSize,proto3" json:"page_size,omitempty"`
+	// From the answer before; empty means the first page.
+	PageToken     string `protobuf:"bytes,4,opt,name=page_token,json=pageToken,proto3" json:"page_token,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *ListComingDueRequest) Reset() {
+	*x = ListComingDueRequest{}
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[5]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *ListComingDueRequest) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*ListComingDueRequest) ProtoMessage() {}
+
+func (x *ListComingDueRequest) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[5]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use ListComingDueRequest.ProtoReflect.Descriptor instead.
+func (*ListComingDueRequest) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{5}
+}
+
+func (x *ListComingDueRequest) GetShopId() string {
+	if x != nil {
+		return x.ShopId
+	}
+	return ""
+}
+
+func (x *ListComingDueRequest) GetUntil() *CalendarDate {
+	if x != nil {
+		return x.Until
+	}
+	return nil
+}
+
+func (x *ListComingDueRequest) GetPageSize() int32 {
+	if x != nil {
+		return x.PageSize
+	}
+	return 0
+}
+
+func (x *ListComingDueRequest) GetPageToken() string {
+	if x != nil {
+		return x.PageToken
+	}
+	return ""
+}
+
+// ListComingDueResponse is one page.
+type ListComingDueResponse struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// The soonest first.
+	Rows []*ComingDueRow `protobuf:"bytes,1,rep,name=rows,proto3" json:"rows,omitempty"`
+	// For the next page; empty at the end.
+	NextPageToken string `protobuf:"bytes,2,opt,name=next_page_token,json=nextPageToken,proto3" json:"next_page_token,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *ListComingDueResponse) Reset() {
+	*x = ListComingDueResponse{}
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[6]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *ListComingDueResponse) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*ListComingDueResponse) ProtoMessage() {}
+
+func (x *ListComingDueResponse) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[6]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use ListComingDueResponse.ProtoReflect.Descriptor instead.
+func (*ListComingDueResponse) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{6}
+}
+
+func (x *ListComingDueResponse) GetRows() []*ComingDueRow {
+	if x != nil {
+		return x.Rows
+	}
+	return nil
+}
+
+func (x *ListComingDueResponse) GetNextPageToken() string {
+	if x != nil {
+		return x.NextPageToken
+	}
+	return ""
+}
+
+// ComingDueRow is one limit that a vehicle's tires come to. The interval is for
+// 95 percent.
+type ComingDueRow struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// The vehicle.
+	VehicleId string `protobuf:"bytes,1,opt,name=vehicle_id,json=vehicleId,proto3" json:"vehicle_id,omitempty"`
+	// Its wheels, in order.
+	Positions []string `protobuf:"bytes,2,rep,name=positions,proto3" json:"positions,omitempty"`
+	// Size of their tires as recorded. Empty: not known.
+	Size string `protobuf:"bytes,3,opt,name=size,proto3" json:"size,omitempty"`
+	// Day it is expected.
+	Expected *CalendarDate `protobuf:"bytes,4,opt,name=expected,proto3" json:"expected,omitempty"`
+	// Earliest day that fits the readings.
+	Earliest *CalendarDate `protobuf:"bytes,5,opt,name=earliest,proto3" json:"earliest,omitempty"`
+	// Latest day that fits the readings. Absent: no end can be told.
+	Latest *CalendarDate `protobuf:"bytes,6,opt,name=latest,proto3" json:"latest,omitempty"`
+	// The limit: "us-light.depth".
+	LimitId string `protobuf:"bytes,7,opt,name=limit_id,json=limitId,proto3" json:"limit_id,omitempty"`
+	// What the shop calls the vehicle.
+	Tag           string `protobuf:"bytes,8,opt,name=tag,proto3" json:"tag,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *ComingDueRow) Reset() {
+	*x = ComingDueRow{}
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[7]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *ComingDueRow) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*ComingDueRow) ProtoMessage() {}
+
+func (x *ComingDueRow) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[7]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use ComingDueRow.ProtoReflect.Descriptor instead.
+func (*ComingDueRow) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{7}
+}
+
+func (x *ComingDueRow) GetVehicleId() string {
+	if x != nil {
+		return x.VehicleId
+	}
+	return ""
+}
+
+func (x *ComingDueRow) GetPositions() []string {
+	if x != nil {
+		return x.Positions
+	}
+	return nil
+}
+
+func (x *ComingDueRow) GetSize() string {
+	if x != nil {
+		return x.Size
+	}
+	return ""
+}
+
+func (x *ComingDueRow) GetExpected() *CalendarDate {
+	if x != nil {
+		return x.Expected
+	}
+	return nil
+}
+
+func (x *ComingDueRow) GetEarliest() *CalendarDate {
+	if x != nil {
+		return x.Earliest
+	}
+	return nil
+}
+
+func (x *ComingDueRow) GetLatest() *CalendarDate {
+	if x != nil {
+		return x.Latest
+	}
+	return nil
+}
+
+func (x *ComingDueRow) GetLimitId() string {
+	if x != nil {
+		return x.LimitId
+	}
+	return ""
+}
+
+func (x *ComingDueRow) GetTag() string {
+	if x != nil {
+		return x.Tag
+	}
+	return ""
+}
+
+// EraseCustomerRequest names whose data to erase.
+type EraseCustomerRequest struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// The shop.
+	ShopId string `protobuf:"bytes,1,opt,name=shop_id,json=shopId,proto3" json:"shop_id,omitempty"`
+	// UUID made by the client, once: the erasure is a record of the book.
+	Id string `protobuf:"bytes,2,opt,name=id,proto3" json:"id,omitempty"`
+	// The vehicle whose customer it is.
+	VehicleId string `protobuf:"bytes,3,opt,name=vehicle_id,json=vehicleId,proto3" json:"vehicle_id,omitempty"`
+	// Who asked for it: "customer, by letter". Not the customer's name.
+	RequestedBy   string `protobuf:"bytes,4,opt,name=requested_by,json=requestedBy,proto3" json:"requested_by,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *EraseCustomerRequest) Reset() {
+	*x = EraseCustomerRequest{}
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[8]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *EraseCustomerRequest) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*EraseCustomerRequest) ProtoMessage() {}
+
+func (x *EraseCustomerRequest) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[8]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use EraseCustomerRequest.ProtoReflect.Descriptor instead.
+func (*EraseCustomerRequest) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{8}
+}
+
+func (x *EraseCustomerRequest) GetShopId() string {
+	if x != nil {
+		return x.ShopId
+	}
+	return ""
+}
+
+func (x *EraseCustomerRequest) GetId() string {
+	if x != nil {
+		return x.Id
+	}
+	return ""
+}
+
+func (x *EraseCustomerRequest) GetVehicleId() string {
+	if x != nil {
+		return x.VehicleId
+	}
+	return ""
+}
+
+func (x *EraseCustomerRequest) GetRequestedBy() string {
+	if x != nil {
+		return x.RequestedBy
+	}
+	return ""
+}
+
+// EraseCustomerResponse says what was erased.
+type EraseCustomerResponse struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// Records that held something.
+	Records int32 `protobuf:"varint,1,opt,name=records,proto3" json:"records,omitempty"`
+	// Photos.
+	Photos int32 `protobuf:"varint,2,opt,name=photos,proto3" json:"photos,omitempty"`
+	// True when the erasure was kept before.
+	RepeatedCall  bool `protobuf:"varint,3,opt,name=repeated_call,json=repeatedCall,proto3" json:"repeated_call,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *EraseCustomerResponse) Reset() {
+	*x = EraseCustomerResponse{}
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[9]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *EraseCustomerResponse) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*EraseCustomerResponse) ProtoMessage() {}
+
+func (x *EraseCustomerResponse) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[9]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use EraseCustomerResponse.ProtoReflect.Descriptor instead.
+func (*EraseCustomerResponse) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{9}
+}
+
+func (x *EraseCustomerResponse) GetRecords() int32 {
+	if x != nil {
+		return x.Records
+	}
+	return 0
+}
+
+func (x *EraseCustomerResponse) GetPhotos() int32 {
+	if x != nil {
+		return x.Photos
+	}
+	return 0
+}
+
+func (x *EraseCustomerResponse) GetRepeatedCall() bool {
+	if x != nil {
+		return x.RepeatedCall
+	}
+	return false
+}
+
 // ListRulebooksRequest names the shop.
 type ListRulebooksRequest struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -344,7 +719,7 @@ type ListRulebooksRequest struct {
 
 func (x *ListRulebooksRequest) Reset() {
 	*x = ListRulebooksRequest{}
-	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[5]
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[10]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -356,7 +731,7 @@ func (x *ListRulebooksRequest) String() string {
 func (*ListRulebooksRequest) ProtoMessage() {}
 
 func (x *ListRulebooksRequest) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[5]
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[10]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -369,7 +744,7 @@ func (x *ListRulebooksRequest) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use ListRulebooksRequest.ProtoReflect.Descriptor instead.
 func (*ListRulebooksRequest) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{5}
+	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{10}
 }
 
 func (x *ListRulebooksRequest) GetShopId() string {
@@ -390,7 +765,7 @@ type ListRulebooksResponse struct {
 
 func (x *ListRulebooksResponse) Reset() {
 	*x = ListRulebooksResponse{}
-	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[6]
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[11]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -402,7 +777,7 @@ func (x *ListRulebooksResponse) String() string {
 func (*ListRulebooksResponse) ProtoMessage() {}
 
 func (x *ListRulebooksResponse) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[6]
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[11]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -415,7 +790,7 @@ func (x *ListRulebooksResponse) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use ListRulebooksResponse.ProtoReflect.Descriptor instead.
 func (*ListRulebooksResponse) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{6}
+	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{11}
 }
 
 func (x *ListRulebooksResponse) GetRulebooks() []*Rulebook {
@@ -438,7 +813,7 @@ type GetRulebookRequest struct {
 
 func (x *GetRulebookRequest) Reset() {
 	*x = GetRulebookRequest{}
-	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[7]
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[12]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -450,7 +825,7 @@ func (x *GetRulebookRequest) String() string {
 func (*GetRulebookRequest) ProtoMessage() {}
 
 func (x *GetRulebookRequest) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[7]
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[12]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -463,7 +838,7 @@ func (x *GetRulebookRequest) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use GetRulebookRequest.ProtoReflect.Descriptor instead.
 func (*GetRulebookRequest) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{7}
+	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{12}
 }
 
 func (x *GetRulebookRequest) GetShopId() string {
@@ -491,7 +866,7 @@ type GetRulebookResponse struct {
 
 func (x *GetRulebookResponse) Reset() {
 	*x = GetRulebookResponse{}
-	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[8]
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[13]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -503,7 +878,7 @@ func (x *GetRulebookResponse) String() string {
 func (*GetRulebookResponse) ProtoMessage() {}
 
 func (x *GetRulebookResponse) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[8]
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[13]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -516,7 +891,7 @@ func (x *GetRulebookResponse) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use GetRulebookResponse.ProtoReflect.Descriptor instead.
 func (*GetRulebookResponse) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{8}
+	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{13}
 }
 
 func (x *GetRulebookResponse) GetRulebook() *Rulebook {
@@ -543,7 +918,7 @@ type Rulebook struct {
 
 func (x *Rulebook) Reset() {
 	*x = Rulebook{}
-	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[9]
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[14]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -555,7 +930,7 @@ func (x *Rulebook) String() string {
 func (*Rulebook) ProtoMessage() {}
 
 func (x *Rulebook) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[9]
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[14]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -568,7 +943,7 @@ func (x *Rulebook) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Rulebook.ProtoReflect.Descriptor instead.
 func (*Rulebook) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{9}
+	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{14}
 }
 
 func (x *Rulebook) GetId() string {
@@ -620,7 +995,7 @@ type Limit struct {
 
 func (x *Limit) Reset() {
 	*x = Limit{}
-	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[10]
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[15]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -632,7 +1007,7 @@ func (x *Limit) String() string {
 func (*Limit) ProtoMessage() {}
 
 func (x *Limit) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[10]
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[15]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -645,7 +1020,7 @@ func (x *Limit) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Limit.ProtoReflect.Descriptor instead.
 func (*Limit) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{10}
+	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{15}
 }
 
 func (x *Limit) GetId() string {
@@ -699,7 +1074,7 @@ type GetServerRequest struct {
 
 func (x *GetServerRequest) Reset() {
 	*x = GetServerRequest{}
-	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[11]
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[16]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -711,7 +1086,7 @@ func (x *GetServerRequest) String() string {
 func (*GetServerRequest) ProtoMessage() {}
 
 func (x *GetServerRequest) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[11]
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[16]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -724,7 +1099,7 @@ func (x *GetServerRequest) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use GetServerRequest.ProtoReflect.Descriptor instead.
 func (*GetServerRequest) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{11}
+	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{16}
 }
 
 // GetServerResponse says what the server is and takes.
@@ -744,6 +1119,8 @@ type GetServerResponse struct {
 	MaxMessageBytes int32 `protobuf:"varint,6,opt,name=max_message_bytes,json=maxMessageBytes,proto3" json:"max_message_bytes,omitempty"`
 	// The largest page it gives.
 	MaxPageSize int32 `protobuf:"varint,7,opt,name=max_page_size,json=maxPageSize,proto3" json:"max_page_size,omitempty"`
+	// The most items of one batch. 0: batches are not served yet.
+	MaxBatchItems int32 `protobuf:"varint,9,opt,name=max_batch_items,json=maxBatchItems,proto3" json:"max_batch_items,omitempty"`
 	// The shortest time between keepalive pings that it allows.
 	KeepaliveMin  *durationpb.Duration `protobuf:"bytes,8,opt,name=keepalive_min,json=keepaliveMin,proto3" json:"keepalive_min,omitempty"`
 	unknownFields protoimpl.UnknownFields
@@ -752,7 +1129,7 @@ type GetServerResponse struct {
 
 func (x *GetServerResponse) Reset() {
 	*x = GetServerResponse{}
-	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[12]
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[17]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -764,7 +1141,7 @@ func (x *GetServerResponse) String() string {
 func (*GetServerResponse) ProtoMessage() {}
 
 func (x *GetServerResponse) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[12]
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[17]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -777,7 +1154,7 @@ func (x *GetServerResponse) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use GetServerResponse.ProtoReflect.Descriptor instead.
 func (*GetServerResponse) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{12}
+	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{17}
 }
 
 func (x *GetServerResponse) GetVersion() string {
@@ -829,6 +1206,13 @@ func (x *GetServerResponse) GetMaxPageSize() int32 {
 	return 0
 }
 
+func (x *GetServerResponse) GetMaxBatchItems() int32 {
+	if x != nil {
+		return x.MaxBatchItems
+	}
+	return 0
+}
+
 func (x *GetServerResponse) GetKeepaliveMin() *durationpb.Duration {
 	if x != nil {
 		return x.KeepaliveMin
@@ -859,7 +1243,36 @@ const file_gaugebook_v1_shop_service_proto_rawDesc = "" +
 	"\ashop_id\x18\x01 \x01(\tR\x06shopId\x12&\n" +
 	"\x04shop\x18\x02 \x01(\v2\x12.gaugebook.v1.ShopR\x04shop\"<\n" +
 	"\x12UpdateShopResponse\x12&\n" +
-	"\x04shop\x18\x01 \x01(\v2\x12.gaugebook.v1.ShopR\x04shop\"/\n" +
+	"\x04shop\x18\x01 \x01(\v2\x12.gaugebook.v1.ShopR\x04shop\"\x9d\x01\n" +
+	"\x14ListComingDueRequest\x12\x17\n" +
+	"\ashop_id\x18\x01 \x01(\tR\x06shopId\x120\n" +
+	"\x05until\x18\x02 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\x05until\x12\x1b\n" +
+	"\tpage_size\x18\x03 \x01(\x05R\bpageSize\x12\x1d\n" +
+	"\n" +
+	"page_token\x18\x04 \x01(\tR\tpageToken\"o\n" +
+	"\x15ListComingDueResponse\x12.\n" +
+	"\x04rows\x18\x01 \x03(\v2\x1a.gaugebook.v1.ComingDueRowR\x04rows\x12&\n" +
+	"\x0fnext_page_token\x18\x02 \x01(\tR\rnextPageToken\"\xb0\x02\n" +
+	"\fComingDueRow\x12\x1d\n" +
+	"\n" +
+	"vehicle_id\x18\x01 \x01(\tR\tvehicleId\x12\x1c\n" +
+	"\tpositions\x18\x02 \x03(\tR\tpositions\x12\x12\n" +
+	"\x04size\x18\x03 \x01(\tR\x04size\x126\n" +
+	"\bexpected\x18\x04 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\bexpected\x126\n" +
+	"\bearliest\x18\x05 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\bearliest\x122\n" +
+	"\x06latest\x18\x06 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\x06latest\x12\x19\n" +
+	"\blimit_id\x18\a \x01(\tR\alimitId\x12\x10\n" +
+	"\x03tag\x18\b \x01(\tR\x03tag\"\x81\x01\n" +
+	"\x14EraseCustomerRequest\x12\x17\n" +
+	"\ashop_id\x18\x01 \x01(\tR\x06shopId\x12\x0e\n" +
+	"\x02id\x18\x02 \x01(\tR\x02id\x12\x1d\n" +
+	"\n" +
+	"vehicle_id\x18\x03 \x01(\tR\tvehicleId\x12!\n" +
+	"\frequested_by\x18\x04 \x01(\tR\vrequestedBy\"n\n" +
+	"\x15EraseCustomerResponse\x12\x18\n" +
+	"\arecords\x18\x01 \x01(\x05R\arecords\x12\x16\n" +
+	"\x06photos\x18\x02 \x01(\x05R\x06photos\x12#\n" +
+	"\rrepeated_call\x18\x03 \x01(\bR\frepeatedCall\"/\n" +
 	"\x14ListRulebooksRequest\x12\x17\n" +
 	"\ashop_id\x18\x01 \x01(\tR\x06shopId\"M\n" +
 	"\x15ListRulebooksResponse\x124\n" +
@@ -883,7 +1296,7 @@ const file_gaugebook_v1_shop_service_proto_rawDesc = "" +
 	"\asubject\x18\x04 \x01(\tR\asubject\x12&\n" +
 	"\x04rule\x18\x05 \x01(\v2\x12.gaugebook.v1.RuleR\x04rule\x12\x12\n" +
 	"\x04says\x18\x06 \x01(\tR\x04says\"\x12\n" +
-	"\x10GetServerRequest\"\xa3\x02\n" +
+	"\x10GetServerRequest\"\xcb\x02\n" +
 	"\x11GetServerResponse\x12\x18\n" +
 	"\aversion\x18\x01 \x01(\tR\aversion\x12\x1a\n" +
 	"\bcontract\x18\x02 \x01(\tR\bcontract\x12\x16\n" +
@@ -891,12 +1304,15 @@ const file_gaugebook_v1_shop_service_proto_rawDesc = "" +
 	"\x05epoch\x18\x04 \x01(\tR\x05epoch\x12\x1a\n" +
 	"\bfeatures\x18\x05 \x03(\tR\bfeatures\x12*\n" +
 	"\x11max_message_bytes\x18\x06 \x01(\x05R\x0fmaxMessageBytes\x12\"\n" +
-	"\rmax_page_size\x18\a \x01(\x05R\vmaxPageSize\x12>\n" +
-	"\rkeepalive_min\x18\b \x01(\v2\x19.google.protobuf.DurationR\fkeepaliveMin2\xa2\x03\n" +
+	"\rmax_page_size\x18\a \x01(\x05R\vmaxPageSize\x12&\n" +
+	"\x0fmax_batch_items\x18\t \x01(\x05R\rmaxBatchItems\x12>\n" +
+	"\rkeepalive_min\x18\b \x01(\v2\x19.google.protobuf.DurationR\fkeepaliveMin2\xd6\x04\n" +
 	"\vShopService\x12F\n" +
 	"\aGetShop\x12\x1c.gaugebook.v1.GetShopRequest\x1a\x1d.gaugebook.v1.GetShopResponse\x12O\n" +
 	"\n" +
 	"UpdateShop\x12\x1f.gaugebook.v1.UpdateShopRequest\x1a .gaugebook.v1.UpdateShopResponse\x12X\n" +
+	"\rListComingDue\x12\".gaugebook.v1.ListComingDueRequest\x1a#.gaugebook.v1.ListComingDueResponse\x12X\n" +
+	"\rEraseCustomer\x12\".gaugebook.v1.EraseCustomerRequest\x1a#.gaugebook.v1.EraseCustomerResponse\x12X\n" +
 	"\rListRulebooks\x12\".gaugebook.v1.ListRulebooksRequest\x1a#.gaugebook.v1.ListRulebooksResponse\x12R\n" +
 	"\vGetRulebook\x12 .gaugebook.v1.GetRulebookRequest\x1a!.gaugebook.v1.GetRulebookResponse\x12L\n" +
 	"\tGetServer\x12\x1e.gaugebook.v1.GetServerRequest\x1a\x1f.gaugebook.v1.GetServerResponseBT\n" +
@@ -914,54 +1330,69 @@ func file_gaugebook_v1_shop_service_proto_rawDescGZIP() []byte {
 	return file_gaugebook_v1_shop_service_proto_rawDescData
 }
 
-var file_gaugebook_v1_shop_service_proto_msgTypes = make([]protoimpl.MessageInfo, 13)
+var file_gaugebook_v1_shop_service_proto_msgTypes = make([]protoimpl.MessageInfo, 18)
 var file_gaugebook_v1_shop_service_proto_goTypes = []any{
 	(*Shop)(nil),                  // 0: gaugebook.v1.Shop
 	(*GetShopRequest)(nil),        // 1: gaugebook.v1.GetShopRequest
 	(*GetShopResponse)(nil),       // 2: gaugebook.v1.GetShopResponse
 	(*UpdateShopRequest)(nil),     // 3: gaugebook.v1.UpdateShopRequest
 	(*UpdateShopResponse)(nil),    // 4: gaugebook.v1.UpdateShopResponse
-	(*ListRulebooksRequest)(nil),  // 5: gaugebook.v1.ListRulebooksRequest
-	(*ListRulebooksResponse)(nil), // 6: gaugebook.v1.ListRulebooksResponse
-	(*GetRulebookRequest)(nil),    // 7: gaugebook.v1.GetRulebookRequest
-	(*GetRulebookResponse)(nil),   // 8: gaugebook.v1.GetRulebookResponse
-	(*Rulebook)(nil),              // 9: gaugebook.v1.Rulebook
-	(*Limit)(nil),                 // 10: gaugebook.v1.Limit
-	(*GetServerRequest)(nil),      // 11: gaugebook.v1.GetServerRequest
-	(*GetServerResponse)(nil),     // 12: gaugebook.v1.GetServerResponse
-	(*Gauge)(nil),                 // 13: gaugebook.v1.Gauge
-	(*Height)(nil),                // 14: gaugebook.v1.Height
-	(*Quantity)(nil),              // 15: gaugebook.v1.Quantity
-	(*Rule)(nil),                  // 16: gaugebook.v1.Rule
-	(*durationpb.Duration)(nil),   // 17: google.protobuf.Duration
+	(*ListComingDueRequest)(nil),  // 5: gaugebook.v1.ListComingDueRequest
+	(*ListComingDueResponse)(nil), // 6: gaugebook.v1.ListComingDueResponse
+	(*ComingDueRow)(nil),          // 7: gaugebook.v1.ComingDueRow
+	(*EraseCustomerRequest)(nil),  // 8: gaugebook.v1.EraseCustomerRequest
+	(*EraseCustomerResponse)(nil), // 9: gaugebook.v1.EraseCustomerResponse
+	(*ListRulebooksRequest)(nil),  // 10: gaugebook.v1.ListRulebooksRequest
+	(*ListRulebooksResponse)(nil), // 11: gaugebook.v1.ListRulebooksResponse
+	(*GetRulebookRequest)(nil),    // 12: gaugebook.v1.GetRulebookRequest
+	(*GetRulebookResponse)(nil),   // 13: gaugebook.v1.GetRulebookResponse
+	(*Rulebook)(nil),              // 14: gaugebook.v1.Rulebook
+	(*Limit)(nil),                 // 15: gaugebook.v1.Limit
+	(*GetServerRequest)(nil),      // 16: gaugebook.v1.GetServerRequest
+	(*GetServerResponse)(nil),     // 17: gaugebook.v1.GetServerResponse
+	(*Gauge)(nil),                 // 18: gaugebook.v1.Gauge
+	(*Height)(nil),                // 19: gaugebook.v1.Height
+	(*CalendarDate)(nil),          // 20: gaugebook.v1.CalendarDate
+	(*Quantity)(nil),              // 21: gaugebook.v1.Quantity
+	(*Rule)(nil),                  // 22: gaugebook.v1.Rule
+	(*durationpb.Duration)(nil),   // 23: google.protobuf.Duration
 }
 var file_gaugebook_v1_shop_service_proto_depIdxs = []int32{
-	13, // 0: gaugebook.v1.Shop.gauges:type_name -> gaugebook.v1.Gauge
-	14, // 1: gaugebook.v1.Shop.altitude:type_name -> gaugebook.v1.Height
+	18, // 0: gaugebook.v1.Shop.gauges:type_name -> gaugebook.v1.Gauge
+	19, // 1: gaugebook.v1.Shop.altitude:type_name -> gaugebook.v1.Height
 	0,  // 2: gaugebook.v1.GetShopResponse.shop:type_name -> gaugebook.v1.Shop
 	0,  // 3: gaugebook.v1.UpdateShopRequest.shop:type_name -> gaugebook.v1.Shop
 	0,  // 4: gaugebook.v1.UpdateShopResponse.shop:type_name -> gaugebook.v1.Shop
-	9,  // 5: gaugebook.v1.ListRulebooksResponse.rulebooks:type_name -> gaugebook.v1.Rulebook
-	9,  // 6: gaugebook.v1.GetRulebookResponse.rulebook:type_name -> gaugebook.v1.Rulebook
-	10, // 7: gaugebook.v1.Rulebook.limits:type_name -> gaugebook.v1.Limit
-	15, // 8: gaugebook.v1.Limit.value:type_name -> gaugebook.v1.Quantity
-	16, // 9: gaugebook.v1.Limit.rule:type_name -> gaugebook.v1.Rule
-	17, // 10: gaugebook.v1.GetServerResponse.keepalive_min:type_name -> google.protobuf.Duration
-	1,  // 11: gaugebook.v1.ShopService.GetShop:input_type -> gaugebook.v1.GetShopRequest
-	3,  // 12: gaugebook.v1.ShopService.UpdateShop:input_type -> gaugebook.v1.UpdateShopRequest
-	5,  // 13: gaugebook.v1.ShopService.ListRulebooks:input_type -> gaugebook.v1.ListRulebooksRequest
-	7,  // 14: gaugebook.v1.ShopService.GetRulebook:input_type -> gaugebook.v1.GetRulebookRequest
-	11, // 15: gaugebook.v1.ShopService.GetServer:input_type -> gaugebook.v1.GetServerRequest
-	2,  // 16: gaugebook.v1.ShopService.GetShop:output_type -> gaugebook.v1.GetShopResponse
-	4,  // 17: gaugebook.v1.ShopService.UpdateShop:output_type -> gaugebook.v1.UpdateShopResponse
-	6,  // 18: gaugebook.v1.ShopService.ListRulebooks:output_type -> gaugebook.v1.ListRulebooksResponse
-	8,  // 19: gaugebook.v1.ShopService.GetRulebook:output_type -> gaugebook.v1.GetRulebookResponse
-	12, // 20: gaugebook.v1.ShopService.GetServer:output_type -> gaugebook.v1.GetServerResponse
-	16, // [16:21] is the sub-list for method output_type
-	11, // [11:16] is the sub-list for method input_type
-	11, // [11:11] is the sub-list for extension type_name
-	11, // [11:11] is the sub-list for extension extendee
-	0,  // [0:11] is the sub-list for field type_name
+	20, // 5: gaugebook.v1.ListComingDueRequest.until:type_name -> gaugebook.v1.CalendarDate
+	7,  // 6: gaugebook.v1.ListComingDueResponse.rows:type_name -> gaugebook.v1.ComingDueRow
+	20, // 7: gaugebook.v1.ComingDueRow.expected:type_name -> gaugebook.v1.CalendarDate
+	20, // 8: gaugebook.v1.ComingDueRow.earliest:type_name -> gaugebook.v1.CalendarDate
+	20, // 9: gaugebook.v1.ComingDueRow.latest:type_name -> gaugebook.v1.CalendarDate
+	14, // 10: gaugebook.v1.ListRulebooksResponse.rulebooks:type_name -> gaugebook.v1.Rulebook
+	14, // 11: gaugebook.v1.GetRulebookResponse.rulebook:type_name -> gaugebook.v1.Rulebook
+	15, // 12: gaugebook.v1.Rulebook.limits:type_name -> gaugebook.v1.Limit
+	21, // 13: gaugebook.v1.Limit.value:type_name -> gaugebook.v1.Quantity
+	22, // 14: gaugebook.v1.Limit.rule:type_name -> gaugebook.v1.Rule
+	23, // 15: gaugebook.v1.GetServerResponse.keepalive_min:type_name -> google.protobuf.Duration
+	1,  // 16: gaugebook.v1.ShopService.GetShop:input_type -> gaugebook.v1.GetShopRequest
+	3,  // 17: gaugebook.v1.ShopService.UpdateShop:input_type -> gaugebook.v1.UpdateShopRequest
+	5,  // 18: gaugebook.v1.ShopService.ListComingDue:input_type -> gaugebook.v1.ListComingDueRequest
+	8,  // 19: gaugebook.v1.ShopService.EraseCustomer:input_type -> gaugebook.v1.EraseCustomerRequest
+	10, // 20: gaugebook.v1.ShopService.ListRulebooks:input_type -> gaugebook.v1.ListRulebooksRequest
+	12, // 21: gaugebook.v1.ShopService.GetRulebook:input_type -> gaugebook.v1.GetRulebookRequest
+	16, // 22: gaugebook.v1.ShopService.GetServer:input_type -> gaugebook.v1.GetServerRequest
+	2,  // 23: gaugebook.v1.ShopService.GetShop:output_type -> gaugebook.v1.GetShopResponse
+	4,  // 24: gaugebook.v1.ShopService.UpdateShop:output_type -> gaugebook.v1.UpdateShopResponse
+	6,  // 25: gaugebook.v1.ShopService.ListComingDue:output_type -> gaugebook.v1.ListComingDueResponse
+	9,  // 26: gaugebook.v1.ShopService.EraseCustomer:output_type -> gaugebook.v1.EraseCustomerResponse
+	11, // 27: gaugebook.v1.ShopService.ListRulebooks:output_type -> gaugebook.v1.ListRulebooksResponse
+	13, // 28: gaugebook.v1.ShopService.GetRulebook:output_type -> gaugebook.v1.GetRulebookResponse
+	17, // 29: gaugebook.v1.ShopService.GetServer:output_type -> gaugebook.v1.GetServerResponse
+	23, // [23:30] is the sub-list for method output_type
+	16, // [16:23] is the sub-list for method input_type
+	16, // [16:16] is the sub-list for extension type_name
+	16, // [16:16] is the sub-list for extension extendee
+	0,  // [0:16] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_v1_shop_service_proto_init() }
@@ -977,7 +1408,7 @@ func file_gaugebook_v1_shop_service_proto_init() {
 			GoPackagePath: reflect.TypeOf(x{}).PkgPath(),
 			RawDescriptor: unsafe.Slice(unsafe.StringData(file_gaugebook_v1_shop_service_proto_rawDesc), len(file_gaugebook_v1_shop_service_proto_rawDesc)),
 			NumEnums:      0,
-			NumMessages:   13,
+			NumMessages:   18,
 			NumExtensions: 0,
 			NumServices:   1,
 		},

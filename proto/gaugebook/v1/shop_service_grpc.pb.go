@@ -21,6 +21,8 @@ const _ = grpc.SupportPackageIsVersion9
 const (
 	ShopService_GetShop_FullMethodName       = "/gaugebook.v1.ShopService/GetShop"
 	ShopService_UpdateShop_FullMethodName    = "/gaugebook.v1.ShopService/UpdateShop"
+	ShopService_ListComingDue_FullMethodName = "/gaugebook.v1.ShopService/ListComingDue"
+	ShopService_EraseCustomer_FullMethodName = "/gaugebook.v1.ShopService/EraseCustomer"
 	ShopService_ListRulebooks_FullMethodName = "/gaugebook.v1.ShopService/ListRulebooks"
 	ShopService_GetRulebook_FullMethodName   = "/gaugebook.v1.ShopService/GetRulebook"
 	ShopService_GetServer_FullMethodName     = "/gaugebook.v1.ShopService/GetServer"
@@ -36,6 +38,13 @@ type ShopServiceClient interface {
 	GetShop(ctx context.Context, in *GetShopRequest, opts ...grpc.CallOption) (*GetShopResponse, error)
 	// UpdateShop changes them. REVISION_STALE.
 	UpdateShop(ctx context.Context, in *UpdateShopRequest, opts ...grpc.CallOption) (*UpdateShopResponse, error)
+	// ListComingDue lists which limits the shop's vehicles reach until a day, the
+	// soonest first. TOKEN_INVALID.
+	ListComingDue(ctx context.Context, in *ListComingDueRequest, opts ...grpc.CallOption) (*ListComingDueResponse, error)
+	// EraseCustomer erases what identifies the customer of a vehicle, photos that
+	// show a plate included. What was measured and judged stays. Safe to repeat for
+	// ever. NOT_FOUND; ID_TAKEN.
+	EraseCustomer(ctx context.Context, in *EraseCustomerRequest, opts ...grpc.CallOption) (*EraseCustomerResponse, error)
 	// ListRulebooks lists the rulebooks without their limits.
 	ListRulebooks(ctx context.Context, in *ListRulebooksRequest, opts ...grpc.CallOption) (*ListRulebooksResponse, error)
 	// GetRulebook gives one rulebook whole. RULEBOOK_UNKNOWN.
@@ -66,6 +75,26 @@ func (c *shopServiceClient) UpdateShop(ctx context.Context, in *UpdateShopReques
 	cOpts := append([]grpc.CallOption{grpc.StaticMethod()}, opts...)
 	out := new(UpdateShopResponse)
 	err := c.cc.Invoke(ctx, ShopService_UpdateShop_FullMethodName, in, out, cOpts...)
+	if err != nil {
+		return nil, err
+	}
+	return out, nil
+}
+
+func (c *shopServiceClient) ListComingDue(ctx context.Context, in *ListComingDueRequest, opts ...grpc.CallOption) (*ListComingDueResponse, error) {
+	cOpts := append([]grpc.CallOption{grpc.StaticMethod()}, opts...)
+	out := new(ListComingDueResponse)
+	err := c.cc.Invoke(ctx, ShopService_ListComingDue_FullMethodName, in, out, cOpts...)
+	if err != nil {
+		return nil, err
+	}
+	return out, nil
+}
+
+func (c *shopServiceClient) EraseCustomer(ctx context.Context, in *EraseCustomerRequest, opts ...grpc.CallOption) (*EraseCustomerResponse, error) {
+	cOpts := append([]grpc.CallOption{grpc.StaticMethod()}, opts...)
+	out := new(EraseCustomerResponse)
+	err := c.cc.Invoke(ctx, ShopService_EraseCustomer_FullMethodName, in, out, cOpts...)
 	if err != nil {
 		return nil, err
 	}
@@ -112,6 +141,13 @@ type ShopServiceServer interface {
 	GetShop(context.Context, *GetShopRequest) (*GetShopResponse, error)
 	// UpdateShop changes them. REVISION_STALE.
 	UpdateShop(context.Context, *UpdateShopRequest) (*UpdateShopResponse, error)
+	// ListComingDue lists which limits the shop's vehicles reach until a day, the
+	// soonest first. TOKEN_INVALID.
+	ListComingDue(context.Context, *ListComingDueRequest) (*ListComingDueResponse, error)
+	// EraseCustomer erases what identifies the customer of a vehicle, photos that
+	// show a plate included. What was measured and judged stays. Safe to repeat for
+	// ever. NOT_FOUND; ID_TAKEN.
+	EraseCustomer(context.Context, *EraseCustomerRequest) (*EraseCustomerResponse, error)
 	// ListRulebooks lists the rulebooks without their limits.
 	ListRulebooks(context.Context, *ListRulebooksRequest) (*ListRulebooksResponse, error)
 	// GetRulebook gives one rulebook whole. RULEBOOK_UNKNOWN.
@@ -133,6 +169,12 @@ func (UnimplementedShopServiceServer) GetShop(context.Context, *GetShopRequest) 
 }
 func (UnimplementedShopServiceServer) UpdateShop(context.Context, *UpdateShopRequest) (*UpdateShopResponse, error) {
 	return nil, status.Error(codes.Unimplemented, "method UpdateShop not implemented")
+}
+func (UnimplementedShopServiceServer) ListComingDue(context.Context, *ListComingDueRequest) (*ListComingDueResponse, error) {
+	return nil, status.Error(codes.Unimplemented, "method ListComingDue not implemented")
+}
+func (UnimplementedShopServiceServer) EraseCustomer(context.Context, *EraseCustomerRequest) (*EraseCustomerResponse, error) {
+	return nil, status.Error(codes.Unimplemented, "method EraseCustomer not implemented")
 }
 func (UnimplementedShopServiceServer) ListRulebooks(context.Context, *ListRulebooksRequest) (*ListRulebooksResponse, error) {
 	return nil, status.Error(codes.Unimplemented, "method ListRulebooks not implemented")
@@ -196,6 +238,42 @@ func _ShopService_UpdateShop_Handler(srv interface{}, ctx context.Context, dec f
 	}
 	handler := func(ctx context.Context, req interface{}) (interface{}, error) {
 		return srv.(ShopServiceServer).UpdateShop(ctx, req.(*UpdateShopRequest))
+	}
+	return interceptor(ctx, in, info, handler)
+}
+
+func _ShopService_ListComingDue_Handler(srv interface{}, ctx context.Context, dec func(interface{}) error, interceptor grpc.UnaryServerInterceptor) (interface{}, error) {
+	in := new(ListComingDueRequest)
+	if err := dec(in); err != nil {
+		return nil, err
+	}
+	if interceptor == nil {
+		return srv.(ShopServiceServer).ListComingDue(ctx, in)
+	}
+	info := &grpc.UnaryServerInfo{
+		Server:     srv,
+		FullMethod: ShopService_ListComingDue_FullMethodName,
+	}
+	handler := func(ctx context.Context, req interface{}) (interface{}, error) {
+		return srv.(ShopServiceServer).ListComingDue(ctx, req.(*ListComingDueRequest))
+	}
+	return interceptor(ctx, in, info, handler)
+}
+
+func _ShopService_EraseCustomer_Handler(srv interface{}, ctx context.Context, dec func(interface{}) error, interceptor grpc.UnaryServerInterceptor) (interface{}, error) {
+	in := new(EraseCustomerRequest)
+	if err := dec(in); err != nil {
+		return nil, err
+	}
+	if interceptor == nil {
+		return srv.(ShopServiceServer).EraseCustomer(ctx, in)
+	}
+	info := &grpc.UnaryServerInfo{
+		Server:     srv,
+		FullMethod: ShopService_EraseCustomer_FullMethodName,
+	}
+	handler := func(ctx context.Context, req interface{}) (interface{}, error) {
+		return srv.(ShopServiceServer).EraseCustomer(ctx, req.(*EraseCustomerRequest))
 	}
 	return interceptor(ctx, in, info, handler)
 }
@@ -268,6 +346,14 @@ var ShopService_ServiceDesc = grpc.ServiceDesc{
 		{
 			MethodName: "UpdateShop",
 			Handler:    _ShopService_UpdateShop_Handler,
+		},
+		{
+			MethodName: "ListComingDue",
+			Handler:    _ShopService_ListComingDue_Handler,
+		},
+		{
+			MethodName: "EraseCustomer",
+			Handler:    _ShopService_EraseCustomer_Handler,
 		},
 		{
 			MethodName: "ListRulebooks",

@@ -32,6 +32,8 @@ const (
 	HereNowOrder_HERE_NOW_ORDER_URGENCY HereNowOrder = 1
 	// The last seen first.
 	HereNowOrder_HERE_NOW_ORDER_LAST_SEEN HereNowOrder = 2
+	// What is due next first.
+	HereNowOrder_HERE_NOW_ORDER_DUE HereNowOrder = 3
 )
 
 // Enum value maps for HereNowOrder.
@@ -40,11 +42,13 @@ var (
 		0: "HERE_NOW_ORDER_UNSPECIFIED",
 		1: "HERE_NOW_ORDER_URGENCY",
 		2: "HERE_NOW_ORDER_LAST_SEEN",
+		3: "HERE_NOW_ORDER_DUE",
 	}
 	HereNowOrder_value = map[string]int32{
 		"HERE_NOW_ORDER_UNSPECIFIED": 0,
 		"HERE_NOW_ORDER_URGENCY":     1,
 		"HERE_NOW_ORDER_LAST_SEEN":   2,
+		"HERE_NOW_ORDER_DUE":         3,
 	}
 )
 
@@ -327,8 +331,15 @@ type ListVehiclesRequest struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// The shop.
 	ShopId string `protobuf:"bytes,1,opt,name=shop_id,json=shopId,proto3" json:"shop_id,omitempty"`
-	// In which order.
-	Order HereNowOrder `protobuf:"varint,2,opt,name=order,proto3,enum=gaugebook.v1.HereNowOrder" json:"order,omitempty"`
+	// By which index. None set: the last seen first.
+	//
+	// Types that are valid to be assigned to By:
+	//
+	//	*ListVehiclesRequest_Order
+	//	*ListVehiclesRequest_Text
+	//	*ListVehiclesRequest_FindingCode
+	//	*ListVehiclesRequest_Size
+	By isListVehiclesRequest_By `protobuf_oneof:"by"`
 	// At most so many, up to 200; 0 means 50.
 	PageSize int32 `protobuf:"varint,3,opt,name=page_size,json=pageSize,proto3" json:"page_size,omitempty"`
 	// From the answer before; empty means the first page.
@@ -374,11 +385,47 @@ func (x *ListVehiclesRequest) GetShopId() string {
 	return ""
 }
 
+func (x *ListVehiclesRequest) GetBy() isListVehiclesRequest_By {
+	if x != nil {
+		return x.By
+	}
+	return nil
+}
+
 func (x *ListVehiclesRequest) GetOrder() HereNowOrder {
 	if x != nil {
-		return x.Order
+		if x, ok := x.By.(*ListVehiclesRequest_Order); ok {
+			return x.Order
+		}
 	}
 	return HereNowOrder_HERE_NOW_ORDER_UNSPECIFIED
+}
+
+func (x *ListVehiclesRequest) GetText() string {
+	if x != nil {
+		if x, ok := x.By.(*ListVehiclesRequest_Text); ok {
+			return x.Text
+		}
+	}
+	return ""
+}
+
+func (x *ListVehiclesRequest) GetFindingCode() string {
+	if x != nil {
+		if x, ok := x.By.(*ListVehiclesRequest_FindingCode); ok {
+			return x.FindingCode
+		}
+	}
+	return ""
+}
+
+func (x *ListVehiclesRequest) GetSize() string {
+	if x != nil {
+		if x, ok := x.By.(*ListVehiclesRequest_Size); ok {
+			return x.Size
+		}
+	}
+	return ""
 }
 
 func (x *ListVehiclesRequest) GetPageSize() int32 {
@@ -395,6 +442,38 @@ func (x *ListVehiclesRequest) GetPageToken() string {
 	return ""
 }
 
+type isListVehiclesRequest_By interface {
+	isListVehiclesRequest_By()
+}
+
+type ListVehiclesRequest_Order struct {
+	// All, in this order.
+	Order HereNowOrder `protobuf:"varint,2,opt,name=order,proto3,enum=gaugebook.v1.HereNowOrder,oneof"`
+}
+
+type ListVehiclesRequest_Text struct {
+	// Whose tag, plate or customer has a word that begins so: 2 to 40 letters or digits.
+	Text string `protobuf:"bytes,5,opt,name=text,proto3,oneof"`
+}
+
+type ListVehiclesRequest_FindingCode struct {
+	// With this finding open: "tread.worn-to-bars".
+	FindingCode string `protobuf:"bytes,6,opt,name=finding_code,json=findingCode,proto3,oneof"`
+}
+
+type ListVehiclesRequest_Size struct {
+	// With a tire of this size mounted: "P215/60R16".
+	Size string `protobuf:"bytes,7,opt,name=size,proto3,oneof"`
+}
+
+func (*ListVehiclesRequest_Order) isListVehiclesRequest_By() {}
+
+func (*ListVehiclesRequest_Text) isListVehiclesRequest_By() {}
+
+func (*ListVehiclesRequest_FindingCode) isListVehiclesRequest_By() {}
+
+func (*ListVehiclesRequest_Size) isListVehiclesRequest_By() {}
+
 // ListVehiclesResponse is one page.
 type ListVehiclesResponse struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -403,7 +482,8 @@ type ListVehiclesResponse struct {
 	// For the next page; empty at the end.
 	NextPageToken string `protobuf:"bytes,2,opt,name=next_page_token,json=nextPageToken,proto3" json:"next_page_token,omitempty"`
 	// A feed token taken before the first page was read: list, then pull changes
-	// from here, and nothing is missed.
+	// from here. A vehicle that is seen between two pages may move past the reader:
+	// the changes name it, and GetVehicle gives it.
 	ResumeToken   string `protobuf:"bytes,3,opt,name=resume_token,json=resumeToken,proto3" json:"resume_token,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
@@ -472,7 +552,9 @@ type VehicleRow struct {
 	// When its last visit was recorded. Absent: no visit yet.
 	LastSeen *timestamppb.Timestamp `protobuf:"bytes,4,opt,name=last_seen,json=lastSeen,proto3" json:"last_seen,omitempty"`
 	// Codes of the open findings, the most urgent first.
-	FindingCodes  []string `protobuf:"bytes,5,rep,name=finding_codes,json=findingCodes,proto3" json:"finding_codes,omitempty"`
+	FindingCodes []string `protobuf:"bytes,5,rep,name=finding_codes,json=findingCodes,proto3" json:"finding_codes,omitempty"`
+	// The next day something falls due. Absent: nothing has a day.
+	NextDue       *CalendarDate `protobuf:"bytes,6,opt,name=next_due,json=nextDue,proto3" json:"next_due,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -542,11 +624,155 @@ func (x *VehicleRow) GetFindingCodes() []string {
 	return nil
 }
 
+func (x *VehicleRow) GetNextDue() *CalendarDate {
+	if x != nil {
+		return x.NextDue
+	}
+	return nil
+}
+
+// MergeVehiclesRequest names two vehicles that are one.
+type MergeVehiclesRequest struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// The shop.
+	ShopId string `protobuf:"bytes,1,opt,name=shop_id,json=shopId,proto3" json:"shop_id,omitempty"`
+	// UUID made by the client, once: the merge is a record of the book.
+	Id string `protobuf:"bytes,2,opt,name=id,proto3" json:"id,omitempty"`
+	// The one to keep.
+	KeepVehicleId string `protobuf:"bytes,3,opt,name=keep_vehicle_id,json=keepVehicleId,proto3" json:"keep_vehicle_id,omitempty"`
+	// The one that is the same.
+	SameVehicleId string `protobuf:"bytes,4,opt,name=same_vehicle_id,json=sameVehicleId,proto3" json:"same_vehicle_id,omitempty"`
+	// Why: how it was found out.
+	Reason        string `protobuf:"bytes,5,opt,name=reason,proto3" json:"reason,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *MergeVehiclesRequest) Reset() {
+	*x = MergeVehiclesRequest{}
+	mi := &file_gaugebook_v1_vehicle_service_proto_msgTypes[7]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *MergeVehiclesRequest) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*MergeVehiclesRequest) ProtoMessage() {}
+
+func (x *MergeVehiclesRequest) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_vehicle_service_proto_msgTypes[7]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use MergeVehiclesRequest.ProtoReflect.Descriptor instead.
+func (*MergeVehiclesRequest) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_vehicle_service_proto_rawDescGZIP(), []int{7}
+}
+
+func (x *MergeVehiclesRequest) GetShopId() string {
+	if x != nil {
+		return x.ShopId
+	}
+	return ""
+}
+
+func (x *MergeVehiclesRequest) GetId() string {
+	if x != nil {
+		return x.Id
+	}
+	return ""
+}
+
+func (x *MergeVehiclesRequest) GetKeepVehicleId() string {
+	if x != nil {
+		return x.KeepVehicleId
+	}
+	return ""
+}
+
+func (x *MergeVehiclesRequest) GetSameVehicleId() string {
+	if x != nil {
+		return x.SameVehicleId
+	}
+	return ""
+}
+
+func (x *MergeVehiclesRequest) GetReason() string {
+	if x != nil {
+		return x.Reason
+	}
+	return ""
+}
+
+// MergeVehiclesResponse is the vehicle kept.
+type MergeVehiclesResponse struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// As it is now.
+	Vehicle *Vehicle `protobuf:"bytes,1,opt,name=vehicle,proto3" json:"vehicle,omitempty"`
+	// True when an equal merge was kept before.
+	RepeatedCall  bool `protobuf:"varint,2,opt,name=repeated_call,json=repeatedCall,proto3" json:"repeated_call,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *MergeVehiclesResponse) Reset() {
+	*x = MergeVehiclesResponse{}
+	mi := &file_gaugebook_v1_vehicle_service_proto_msgTypes[8]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *MergeVehiclesResponse) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*MergeVehiclesResponse) ProtoMessage() {}
+
+func (x *MergeVehiclesResponse) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_vehicle_service_proto_msgTypes[8]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use MergeVehiclesResponse.ProtoReflect.Descriptor instead.
+func (*MergeVehiclesResponse) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_vehicle_service_proto_rawDescGZIP(), []int{8}
+}
+
+func (x *MergeVehiclesResponse) GetVehicle() *Vehicle {
+	if x != nil {
+		return x.Vehicle
+	}
+	return nil
+}
+
+func (x *MergeVehiclesResponse) GetRepeatedCall() bool {
+	if x != nil {
+		return x.RepeatedCall
+	}
+	return false
+}
+
 var File_gaugebook_v1_vehicle_service_proto protoreflect.FileDescriptor
 
 const file_gaugebook_v1_vehicle_service_proto_rawDesc = "" +
 	"\n" +
-	"\"gaugebook/v1/vehicle_service.proto\x12\fgaugebook.v1\x1a\x1dgaugebook/v1/assessment.proto\x1a\x17gaugebook/v1/tire.proto\x1a\x1agaugebook/v1/vehicle.proto\x1a\x1fgoogle/protobuf/timestamp.proto\"`\n" +
+	"\"gaugebook/v1/vehicle_service.proto\x12\fgaugebook.v1\x1a\x1dgaugebook/v1/assessment.proto\x1a\x1dgaugebook/v1/quantities.proto\x1a\x17gaugebook/v1/tire.proto\x1a\x1agaugebook/v1/vehicle.proto\x1a\x1fgoogle/protobuf/timestamp.proto\"`\n" +
 	"\x14RecordVehicleRequest\x12\x17\n" +
 	"\ashop_id\x18\x01 \x01(\tR\x06shopId\x12/\n" +
 	"\avehicle\x18\x02 \x01(\v2\x15.gaugebook.v1.VehicleR\avehicle\"m\n" +
@@ -562,17 +788,21 @@ const file_gaugebook_v1_vehicle_service_proto_rawDesc = "" +
 	"\x05tires\x18\x02 \x03(\v2\x12.gaugebook.v1.TireR\x05tires\x12:\n" +
 	"\ropen_findings\x18\x03 \x03(\v2\x15.gaugebook.v1.FindingR\fopenFindings\x12,\n" +
 	"\x12last_inspection_id\x18\x04 \x01(\tR\x10lastInspectionId\x127\n" +
-	"\tlast_seen\x18\x05 \x01(\v2\x1a.google.protobuf.TimestampR\blastSeen\"\x9c\x01\n" +
+	"\tlast_seen\x18\x05 \x01(\v2\x1a.google.protobuf.TimestampR\blastSeen\"\xf5\x01\n" +
 	"\x13ListVehiclesRequest\x12\x17\n" +
-	"\ashop_id\x18\x01 \x01(\tR\x06shopId\x120\n" +
-	"\x05order\x18\x02 \x01(\x0e2\x1a.gaugebook.v1.HereNowOrderR\x05order\x12\x1b\n" +
+	"\ashop_id\x18\x01 \x01(\tR\x06shopId\x122\n" +
+	"\x05order\x18\x02 \x01(\x0e2\x1a.gaugebook.v1.HereNowOrderH\x00R\x05order\x12\x14\n" +
+	"\x04text\x18\x05 \x01(\tH\x00R\x04text\x12#\n" +
+	"\ffinding_code\x18\x06 \x01(\tH\x00R\vfindingCode\x12\x14\n" +
+	"\x04size\x18\a \x01(\tH\x00R\x04size\x12\x1b\n" +
 	"\tpage_size\x18\x03 \x01(\x05R\bpageSize\x12\x1d\n" +
 	"\n" +
-	"page_token\x18\x04 \x01(\tR\tpageToken\"\x8f\x01\n" +
+	"page_token\x18\x04 \x01(\tR\tpageTokenB\x04\n" +
+	"\x02by\"\x8f\x01\n" +
 	"\x14ListVehiclesResponse\x12,\n" +
 	"\x04rows\x18\x01 \x03(\v2\x18.gaugebook.v1.VehicleRowR\x04rows\x12&\n" +
 	"\x0fnext_page_token\x18\x02 \x01(\tR\rnextPageToken\x12!\n" +
-	"\fresume_token\x18\x03 \x01(\tR\vresumeToken\"\xc8\x01\n" +
+	"\fresume_token\x18\x03 \x01(\tR\vresumeToken\"\xff\x01\n" +
 	"\n" +
 	"VehicleRow\x12\x1d\n" +
 	"\n" +
@@ -580,16 +810,28 @@ const file_gaugebook_v1_vehicle_service_proto_rawDesc = "" +
 	"\x03tag\x18\x02 \x01(\tR\x03tag\x12+\n" +
 	"\x05worst\x18\x03 \x01(\x0e2\x15.gaugebook.v1.UrgencyR\x05worst\x127\n" +
 	"\tlast_seen\x18\x04 \x01(\v2\x1a.google.protobuf.TimestampR\blastSeen\x12#\n" +
-	"\rfinding_codes\x18\x05 \x03(\tR\ffindingCodes*h\n" +
+	"\rfinding_codes\x18\x05 \x03(\tR\ffindingCodes\x125\n" +
+	"\bnext_due\x18\x06 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\anextDue\"\xa7\x01\n" +
+	"\x14MergeVehiclesRequest\x12\x17\n" +
+	"\ashop_id\x18\x01 \x01(\tR\x06shopId\x12\x0e\n" +
+	"\x02id\x18\x02 \x01(\tR\x02id\x12&\n" +
+	"\x0fkeep_vehicle_id\x18\x03 \x01(\tR\rkeepVehicleId\x12&\n" +
+	"\x0fsame_vehicle_id\x18\x04 \x01(\tR\rsameVehicleId\x12\x16\n" +
+	"\x06reason\x18\x05 \x01(\tR\x06reason\"m\n" +
+	"\x15MergeVehiclesResponse\x12/\n" +
+	"\avehicle\x18\x01 \x01(\v2\x15.gaugebook.v1.VehicleR\avehicle\x12#\n" +
+	"\rrepeated_call\x18\x02 \x01(\bR\frepeatedCall*\x80\x01\n" +
 	"\fHereNowOrder\x12\x1e\n" +
 	"\x1aHERE_NOW_ORDER_UNSPECIFIED\x10\x00\x12\x1a\n" +
 	"\x16HERE_NOW_ORDER_URGENCY\x10\x01\x12\x1c\n" +
-	"\x18HERE_NOW_ORDER_LAST_SEEN\x10\x022\x92\x02\n" +
+	"\x18HERE_NOW_ORDER_LAST_SEEN\x10\x02\x12\x16\n" +
+	"\x12HERE_NOW_ORDER_DUE\x10\x032\xec\x02\n" +
 	"\x0eVehicleService\x12X\n" +
 	"\rRecordVehicle\x12\".gaugebook.v1.RecordVehicleRequest\x1a#.gaugebook.v1.RecordVehicleResponse\x12O\n" +
 	"\n" +
 	"GetVehicle\x12\x1f.gaugebook.v1.GetVehicleRequest\x1a .gaugebook.v1.GetVehicleResponse\x12U\n" +
-	"\fListVehicles\x12!.gaugebook.v1.ListVehiclesRequest\x1a\".gaugebook.v1.ListVehiclesResponseBW\n" +
+	"\fListVehicles\x12!.gaugebook.v1.ListVehiclesRequest\x1a\".gaugebook.v1.ListVehiclesResponse\x12X\n" +
+	"\rMergeVehicles\x12\".gaugebook.v1.MergeVehiclesRequest\x1a#.gaugebook.v1.MergeVehiclesResponseBW\n" +
 	"\x10dev.gaugebook.v1B\x13VehicleServiceProtoP\x01Z,gaugebook.dev/proto/gaugebook/v1;gaugebookv1b\x06proto3"
 
 var (
@@ -605,7 +847,7 @@ func file_gaugebook_v1_vehicle_service_proto_rawDescGZIP() []byte {
 }
 
 var file_gaugebook_v1_vehicle_service_proto_enumTypes = make([]protoimpl.EnumInfo, 1)
-var file_gaugebook_v1_vehicle_service_proto_msgTypes = make([]protoimpl.MessageInfo, 7)
+var file_gaugebook_v1_vehicle_service_proto_msgTypes = make([]protoimpl.MessageInfo, 9)
 var file_gaugebook_v1_vehicle_service_proto_goTypes = []any{
 	(HereNowOrder)(0),             // 0: gaugebook.v1.HereNowOrder
 	(*RecordVehicleRequest)(nil),  // 1: gaugebook.v1.RecordVehicleRequest
@@ -615,34 +857,41 @@ var file_gaugebook_v1_vehicle_service_proto_goTypes = []any{
 	(*ListVehiclesRequest)(nil),   // 5: gaugebook.v1.ListVehiclesRequest
 	(*ListVehiclesResponse)(nil),  // 6: gaugebook.v1.ListVehiclesResponse
 	(*VehicleRow)(nil),            // 7: gaugebook.v1.VehicleRow
-	(*Vehicle)(nil),               // 8: gaugebook.v1.Vehicle
-	(*Tire)(nil),                  // 9: gaugebook.v1.Tire
-	(*Finding)(nil),               // 10: gaugebook.v1.Finding
-	(*timestamppb.Timestamp)(nil), // 11: google.protobuf.Timestamp
-	(Urgency)(0),                  // 12: gaugebook.v1.Urgency
+	(*MergeVehiclesRequest)(nil),  // 8: gaugebook.v1.MergeVehiclesRequest
+	(*MergeVehiclesResponse)(nil), // 9: gaugebook.v1.MergeVehiclesResponse
+	(*Vehicle)(nil),               // 10: gaugebook.v1.Vehicle
+	(*Tire)(nil),                  // 11: gaugebook.v1.Tire
+	(*Finding)(nil),               // 12: gaugebook.v1.Finding
+	(*timestamppb.Timestamp)(nil), // 13: google.protobuf.Timestamp
+	(Urgency)(0),                  // 14: gaugebook.v1.Urgency
+	(*CalendarDate)(nil),          // 15: gaugebook.v1.CalendarDate
 }
 var file_gaugebook_v1_vehicle_service_proto_depIdxs = []int32{
-	8,  // 0: gaugebook.v1.RecordVehicleRequest.vehicle:type_name -> gaugebook.v1.Vehicle
-	8,  // 1: gaugebook.v1.RecordVehicleResponse.vehicle:type_name -> gaugebook.v1.Vehicle
-	8,  // 2: gaugebook.v1.GetVehicleResponse.vehicle:type_name -> gaugebook.v1.Vehicle
-	9,  // 3: gaugebook.v1.GetVehicleResponse.tires:type_name -> gaugebook.v1.Tire
-	10, // 4: gaugebook.v1.GetVehicleResponse.open_findings:type_name -> gaugebook.v1.Finding
-	11, // 5: gaugebook.v1.GetVehicleResponse.last_seen:type_name -> google.protobuf.Timestamp
+	10, // 0: gaugebook.v1.RecordVehicleRequest.vehicle:type_name -> gaugebook.v1.Vehicle
+	10, // 1: gaugebook.v1.RecordVehicleResponse.vehicle:type_name -> gaugebook.v1.Vehicle
+	10, // 2: gaugebook.v1.GetVehicleResponse.vehicle:type_name -> gaugebook.v1.Vehicle
+	11, // 3: gaugebook.v1.GetVehicleResponse.tires:type_name -> gaugebook.v1.Tire
+	12, // 4: gaugebook.v1.GetVehicleResponse.open_findings:type_name -> gaugebook.v1.Finding
+	13, // 5: gaugebook.v1.GetVehicleResponse.last_seen:type_name -> google.protobuf.Timestamp
 	0,  // 6: gaugebook.v1.ListVehiclesRequest.order:type_name -> gaugebook.v1.HereNowOrder
 	7,  // 7: gaugebook.v1.ListVehiclesResponse.rows:type_name -> gaugebook.v1.VehicleRow
-	12, // 8: gaugebook.v1.VehicleRow.worst:type_name -> gaugebook.v1.Urgency
-	11, // 9: gaugebook.v1.VehicleRow.last_seen:type_name -> google.protobuf.Timestamp
-	1,  // 10: gaugebook.v1.VehicleService.RecordVehicle:input_type -> gaugebook.v1.RecordVehicleRequest
-	3,  // 11: gaugebook.v1.VehicleService.GetVehicle:input_type -> gaugebook.v1.GetVehicleRequest
-	5,  // 12: gaugebook.v1.VehicleService.ListVehicles:input_type -> gaugebook.v1.ListVehiclesRequest
-	2,  // 13: gaugebook.v1.VehicleService.RecordVehicle:output_type -> gaugebook.v1.RecordVehicleResponse
-	4,  // 14: gaugebook.v1.VehicleService.GetVehicle:output_type -> gaugebook.v1.GetVehicleResponse
-	6,  // 15: gaugebook.v1.VehicleService.ListVehicles:output_type -> gaugebook.v1.ListVehiclesResponse
-	13, // [13:16] is the sub-list for method output_type
-	10, // [10:13] is the sub-list for method input_type
-	10, // [10:10] is the sub-list for extension type_name
-	10, // [10:10] is the sub-list for extension extendee
-	0,  // [0:10] is the sub-list for field type_name
+	14, // 8: gaugebook.v1.VehicleRow.worst:type_name -> gaugebook.v1.Urgency
+	13, // 9: gaugebook.v1.VehicleRow.last_seen:type_name -> google.protobuf.Timestamp
+	15, // 10: gaugebook.v1.VehicleRow.next_due:type_name -> gaugebook.v1.CalendarDate
+	10, // 11: gaugebook.v1.MergeVehiclesResponse.vehicle:type_name -> gaugebook.v1.Vehicle
+	1,  // 12: gaugebook.v1.VehicleService.RecordVehicle:input_type -> gaugebook.v1.RecordVehicleRequest
+	3,  // 13: gaugebook.v1.VehicleService.GetVehicle:input_type -> gaugebook.v1.GetVehicleRequest
+	5,  // 14: gaugebook.v1.VehicleService.ListVehicles:input_type -> gaugebook.v1.ListVehiclesRequest
+	8,  // 15: gaugebook.v1.VehicleService.MergeVehicles:input_type -> gaugebook.v1.MergeVehiclesRequest
+	2,  // 16: gaugebook.v1.VehicleService.RecordVehicle:output_type -> gaugebook.v1.RecordVehicleResponse
+	4,  // 17: gaugebook.v1.VehicleService.GetVehicle:output_type -> gaugebook.v1.GetVehicleResponse
+	6,  // 18: gaugebook.v1.VehicleService.ListVehicles:output_type -> gaugebook.v1.ListVehiclesResponse
+	9,  // 19: gaugebook.v1.VehicleService.MergeVehicles:output_type -> gaugebook.v1.MergeVehiclesResponse
+	16, // [16:20] is the sub-list for method output_type
+	12, // [12:16] is the sub-list for method input_type
+	12, // [12:12] is the sub-list for extension type_name
+	12, // [12:12] is the sub-list for extension extendee
+	0,  // [0:12] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_v1_vehicle_service_proto_init() }
@@ -651,15 +900,22 @@ func file_gaugebook_v1_vehicle_service_proto_init() {
 		return
 	}
 	file_gaugebook_v1_assessment_proto_init()
+	file_gaugebook_v1_quantities_proto_init()
 	file_gaugebook_v1_tire_proto_init()
 	file_gaugebook_v1_vehicle_proto_init()
+	file_gaugebook_v1_vehicle_service_proto_msgTypes[4].OneofWrappers = []any{
+		(*ListVehiclesRequest_Order)(nil),
+		(*ListVehiclesRequest_Text)(nil),
+		(*ListVehiclesRequest_FindingCode)(nil),
+		(*ListVehiclesRequest_Size)(nil),
+	}
 	type x struct{}
 	out := protoimpl.TypeBuilder{
 		File: protoimpl.DescBuilder{
 			GoPackagePath: reflect.TypeOf(x{}).PkgPath(),
 			RawDescriptor: unsafe.Slice(unsafe.StringData(file_gaugebook_v1_vehicle_service_proto_rawDesc), len(file_gaugebook_v1_vehicle_service_proto_rawDesc)),
 			NumEnums:      1,
-			NumMessages:   7,
+			NumMessages:   9,
 			NumExtensions: 0,
 			NumServices:   1,
 		},

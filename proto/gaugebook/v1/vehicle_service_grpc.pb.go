@@ -22,6 +22,7 @@ const (
 	VehicleService_RecordVehicle_FullMethodName = "/gaugebook.v1.VehicleService/RecordVehicle"
 	VehicleService_GetVehicle_FullMethodName    = "/gaugebook.v1.VehicleService/GetVehicle"
 	VehicleService_ListVehicles_FullMethodName  = "/gaugebook.v1.VehicleService/ListVehicles"
+	VehicleService_MergeVehicles_FullMethodName = "/gaugebook.v1.VehicleService/MergeVehicles"
 )
 
 // VehicleServiceClient is the client API for VehicleService service.
@@ -35,8 +36,12 @@ type VehicleServiceClient interface {
 	RecordVehicle(ctx context.Context, in *RecordVehicleRequest, opts ...grpc.CallOption) (*RecordVehicleResponse, error)
 	// GetVehicle gives a vehicle with its tires and what is open on it. NOT_FOUND.
 	GetVehicle(ctx context.Context, in *GetVehicleRequest, opts ...grpc.CallOption) (*GetVehicleResponse, error)
-	// ListVehicles lists a shop's vehicles by one index.
+	// ListVehicles lists a shop's vehicles by one index. TOKEN_INVALID.
 	ListVehicles(ctx context.Context, in *ListVehiclesRequest, opts ...grpc.CallOption) (*ListVehiclesResponse, error)
+	// MergeVehicles records that two vehicle records are of one vehicle, as when two
+	// phones were out of reach. Nothing is lost: reads of either give the one kept.
+	// NOT_FOUND; ID_TAKEN; INVALID_ARGUMENT for a vehicle merged with itself.
+	MergeVehicles(ctx context.Context, in *MergeVehiclesRequest, opts ...grpc.CallOption) (*MergeVehiclesResponse, error)
 }
 
 type vehicleServiceClient struct {
@@ -77,6 +82,16 @@ func (c *vehicleServiceClient) ListVehicles(ctx context.Context, in *ListVehicle
 	return out, nil
 }
 
+func (c *vehicleServiceClient) MergeVehicles(ctx context.Context, in *MergeVehiclesRequest, opts ...grpc.CallOption) (*MergeVehiclesResponse, error) {
+	cOpts := append([]grpc.CallOption{grpc.StaticMethod()}, opts...)
+	out := new(MergeVehiclesResponse)
+	err := c.cc.Invoke(ctx, VehicleService_MergeVehicles_FullMethodName, in, out, cOpts...)
+	if err != nil {
+		return nil, err
+	}
+	return out, nil
+}
+
 // VehicleServiceServer is the server API for VehicleService service.
 // All implementations must embed UnimplementedVehicleServiceServer
 // for forward compatibility.
@@ -88,8 +103,12 @@ type VehicleServiceServer interface {
 	RecordVehicle(context.Context, *RecordVehicleRequest) (*RecordVehicleResponse, error)
 	// GetVehicle gives a vehicle with its tires and what is open on it. NOT_FOUND.
 	GetVehicle(context.Context, *GetVehicleRequest) (*GetVehicleResponse, error)
-	// ListVehicles lists a shop's vehicles by one index.
+	// ListVehicles lists a shop's vehicles by one index. TOKEN_INVALID.
 	ListVehicles(context.Context, *ListVehiclesRequest) (*ListVehiclesResponse, error)
+	// MergeVehicles records that two vehicle records are of one vehicle, as when two
+	// phones were out of reach. Nothing is lost: reads of either give the one kept.
+	// NOT_FOUND; ID_TAKEN; INVALID_ARGUMENT for a vehicle merged with itself.
+	MergeVehicles(context.Context, *MergeVehiclesRequest) (*MergeVehiclesResponse, error)
 	mustEmbedUnimplementedVehicleServiceServer()
 }
 
@@ -108,6 +127,9 @@ func (UnimplementedVehicleServiceServer) GetVehicle(context.Context, *GetVehicle
 }
 func (UnimplementedVehicleServiceServer) ListVehicles(context.Context, *ListVehiclesRequest) (*ListVehiclesResponse, error) {
 	return nil, status.Error(codes.Unimplemented, "method ListVehicles not implemented")
+}
+func (UnimplementedVehicleServiceServer) MergeVehicles(context.Context, *MergeVehiclesRequest) (*MergeVehiclesResponse, error) {
+	return nil, status.Error(codes.Unimplemented, "method MergeVehicles not implemented")
 }
 func (UnimplementedVehicleServiceServer) mustEmbedUnimplementedVehicleServiceServer() {}
 func (UnimplementedVehicleServiceServer) testEmbeddedByValue()                        {}
@@ -184,6 +206,24 @@ func _VehicleService_ListVehicles_Handler(srv interface{}, ctx context.Context, 
 	return interceptor(ctx, in, info, handler)
 }
 
+func _VehicleService_MergeVehicles_Handler(srv interface{}, ctx context.Context, dec func(interface{}) error, interceptor grpc.UnaryServerInterceptor) (interface{}, error) {
+	in := new(MergeVehiclesRequest)
+	if err := dec(in); err != nil {
+		return nil, err
+	}
+	if interceptor == nil {
+		return srv.(VehicleServiceServer).MergeVehicles(ctx, in)
+	}
+	info := &grpc.UnaryServerInfo{
+		Server:     srv,
+		FullMethod: VehicleService_MergeVehicles_FullMethodName,
+	}
+	handler := func(ctx context.Context, req interface{}) (interface{}, error) {
+		return srv.(VehicleServiceServer).MergeVehicles(ctx, req.(*MergeVehiclesRequest))
+	}
+	return interceptor(ctx, in, info, handler)
+}
+
 // VehicleService_ServiceDesc is the grpc.ServiceDesc for VehicleService service.
 // It's only intended for direct use with grpc.RegisterService,
 // and not to be introspected or modified (even as a copy)
@@ -202,6 +242,10 @@ var VehicleService_ServiceDesc = grpc.ServiceDesc{
 		{
 			MethodName: "ListVehicles",
 			Handler:    _VehicleService_ListVehicles_Handler,
+		},
+		{
+			MethodName: "MergeVehicles",
+			Handler:    _VehicleService_MergeVehicles_Handler,
 		},
 	},
 	Streams:  []grpc.StreamDesc{},
