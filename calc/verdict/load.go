@@ -14,16 +14,18 @@ import (
 
 // Findings about the load of an axle that was put on a scale.
 const (
-	LoadAboveRating   finding.Code = "load.above-rating"       // more than the tire's rated load
-	PressureTooLow    finding.Code = "load.pressure-too-low"   // more than the pressure found supports
-	PassengerReserve  finding.Code = "load.passenger-on-truck" // less reserve than new trucks on passenger tires must have
-	LoadCarried       finding.Code = "load.carried"            // checked: the pressure found supports it
-	LoadWithoutFigure finding.Code = "load.no-figure"          // not judged: no table goes so low
+	LoadAboveRating    finding.Code = "load.above-rating"         // more than the tire's rated load
+	PressureTooLow     finding.Code = "load.pressure-too-low"     // more than the pressure found supports
+	UnderRatedPressure finding.Code = "load.under-rated-pressure" // of a tire without a table: cannot tell
+	PassengerReserve   finding.Code = "load.passenger-on-truck"   // less reserve than new trucks on passenger tires must have
+	LoadCarried        finding.Code = "load.carried"              // checked: the pressure found supports it
+	LoadWithoutFigure  finding.Code = "load.no-figure"            // not judged: no table goes so low
 
 	askRating   finding.Code = "ask.load-rating"
 	askDualLoad finding.Code = "ask.load-dual"
 
-	readLoadMark finding.Code = "load.read-mark" // settles whether a tire is of extra load
+	readLoadMark  finding.Code = "load.read-mark"  // settles whether a tire is of extra load
+	readLoadTable finding.Code = "load.read-table" // settles what a tire carries that no table here has
 
 	reduceLoad  finding.Code = "load.reduce"
 	cautionLoad finding.Code = "caution.overload"
@@ -116,53 +118,54 @@ func (j *judging) aboveRating(w Wheel, c carried, rated unit.Mass) {
 
 // atPressure compares what the cold equivalent supports with the tire's share.
 func (j *judging) atPressure(w Wheel, c carried, rating sidewall.Rating) {
-	p, least := w.Position, rating.Least()
-	cold, dual := j.air[p].Cold, p.Dual != layout.Single
-	f := j.loadFinding(PressureTooLow, w, c, loadRule(rating.Law.ID))
+	cold, law := j.air[w.Position].Cold, rating.Law
+	f := j.loadFinding(PressureTooLow, w, c, loadRule(law.ID))
 	j.withLaw(&f, rulebook.PressureForLoad, w)
-	v, ok := inflation.Supports(least, cold.Value, dual)
-	if !ok {
-		j.underTheTable(f, w, c, rating)
-		return
-	}
+	v, figure := supported(rating, cold.Value, w.Position)
+	least, _ := supported(rating.Least(), cold.Value, w.Position)
 	compared := measure.AtLeast(v, c.share)
-	if compared.Outcome != measure.Above && rating.MarkAssumed {
-		standard, _ := inflation.Supports(rating, cold.Value, dual)
-		if s := measure.AtLeast(standard, c.share); s.Outcome == measure.Above {
-			// Standard load, as nothing else is marked, would carry it: the mark decides.
-			f.Urgency, f.ToSettle = finding.ThisVisit, readLoadMark
-			compared.Outcome = measure.CannotTell
-		} else {
-			v, compared = standard, s
-		}
-	}
 	switch {
-	case compared.Outcome == measure.Above:
-		j.enough(w, c, v, loadRule(rating.Law.ID))
+	case compared.Outcome == measure.Above && measure.AtLeast(least, c.share).Outcome != measure.Above:
+		// Standard load, as no mark says otherwise, would carry it: the mark decides.
+		f.Urgency, f.ToSettle = finding.ThisVisit, readLoadMark
+		v, compared = least, measure.AtLeast(least, c.share)
+		compared.Outcome = measure.CannotTell
+	case compared.Outcome == measure.Above && !figure:
+		j.notJudged(LoadWithoutFigure, w.Position)
 		return
-	case compared.Outcome == measure.CannotTell && f.ToSettle == "":
+	case compared.Outcome == measure.Above:
+		j.enough(w, c, least, loadRule(law.ID))
+		return
+	case law.Exponent == 0 && !figure:
+		f.Code, f.ToSettle, compared.Outcome = UnderRatedPressure, readLoadTable, measure.CannotTell
+	case compared.Outcome == measure.CannotTell:
 		f.ToSettle = inflation.ReadBetterGauge
 		if cold.About {
 			f.ToSettle = inflation.ReadCold
 		}
 	}
-	j.find(finding.Compared(j.needing(f, w, c, least), v, c.share, c.unit, compared))
+	if law.Exponent > 0 && !figure {
+		f.Evidence = append(f.Evidence, finding.Evidence{Code: "load.floor", Amount: law.Floor.Amount(j.unitOf(w.Position)).Rounded()})
+	}
+	j.find(finding.Compared(j.needing(f, w, c, rating.Least()), v, c.share, c.unit, compared))
 	j.tooLittleAir(w, c, rating)
 }
 
-// underTheTable: at a pressure under the class's floor a tire supports less than
-// at the floor. If that is too little, so is the pressure; else no figure is given.
-func (j *judging) underTheTable(f finding.Finding, w Wheel, c carried, rating sidewall.Rating) {
-	atFloor, ok := rating.Load(rating.Law.Floor, w.Position.Dual != layout.Single)
-	most := measure.Exact(atFloor)
-	compared := measure.AtLeast(most, c.share)
-	if !ok || rating.Law.Floor == 0 || compared.Outcome == measure.Above {
-		j.notJudged(LoadWithoutFigure, w.Position)
-		return
+// supported is what a cold pressure supports. Where there is no figure it is what
+// bounds it: under the class's floor the load at the floor, which is more; without
+// a table the rated load in proportion to the pressure, which is less.
+func supported(r sidewall.Rating, cold measure.Value[unit.Pressure], p layout.Position) (v measure.Value[unit.Mass], figure bool) {
+	dual := p.Dual != layout.Single
+	if v, figure = inflation.Supports(r, cold, dual); figure {
+		return v, true
 	}
-	f.Evidence = append(f.Evidence, finding.Evidence{Code: "load.floor", Amount: rating.Law.Floor.Amount(j.unitOf(w.Position)).Rounded()})
-	j.find(finding.Compared(j.needing(f, w, c, rating), most, c.share, c.unit, compared))
-	j.tooLittleAir(w, c, rating)
+	if r.Law.Exponent > 0 {
+		v, _ = inflation.Supports(r, measure.Value[unit.Pressure]{Of: r.Law.Floor, Std: cold.Std}, dual)
+		return v, false
+	}
+	rated, _ := r.Rated(dual)
+	perPressure := float64(rated) / float64(r.Law.Reference)
+	return measure.Value[unit.Mass]{Of: unit.Mass(perPressure * float64(max(0, cold.Of))), Std: perPressure * cold.Std}, false
 }
 
 // needing adds the pressure that the load asks for, where the label does not ask
@@ -241,7 +244,7 @@ func (j *judging) loadLeft(w Wheel) {
 		return
 	}
 	for _, f := range j.out.Findings {
-		if f.Code == PressureTooLow && f.Positions[0] == w.Position {
+		if (f.Code == PressureTooLow || f.Code == UnderRatedPressure) && f.Positions[0] == w.Position {
 			j.out.Closed[f.ID()] = w.PressureLeft.Of.Amount(j.unitOf(w.Position)).Rounded()
 		}
 	}
