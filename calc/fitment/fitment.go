@@ -123,7 +123,7 @@ type Result struct {
 	Findings []finding.Finding
 	Kept     []Kept
 	Asked    []Asked
-	Fits     []Fit // of each wheel whose size was read and asked for, in order of position
+	Fits     []Fit // of each tire that was read, in order of position
 }
 
 // fitting gathers one result.
@@ -150,6 +150,7 @@ func Judge(v Vehicle) Result {
 	j.marks()
 	j.valves()
 	j.ages()
+	finding.Sort(j.Findings)
 	return j.Result
 }
 

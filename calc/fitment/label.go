@@ -40,7 +40,8 @@ const (
 	AskLabelLoad finding.Code = "fitment.ask-label-load"
 )
 
-// Fit is one tire against what the label asks for. A zero field cannot be told.
+// Fit is one tire that was read, against what the label asks for. A zero field
+// cannot be told.
 type Fit struct {
 	At        layout.Position
 	Tire      sidewall.Marking
@@ -78,6 +79,9 @@ func (j *fitting) againstLabel() {
 			}
 		case label.Class == sidewall.UnknownClass:
 			j.ask(AskLabelSize)
+			a := &against{fitting: j, w: w, Fit: Fit{At: w.At, Tire: w.Tire.Marking, LabelUnit: w.LabelUnit}}
+			a.loads()
+			j.Fits = append(j.Fits, a.Fit)
 		default:
 			j.fit(w, label)
 		}
@@ -129,20 +133,17 @@ func (a *against) loads() {
 		a.labelRate, _ = a.label.Rated(a.dual())
 	}
 	a.tire, _ = sidewall.RatingOf(a.Fit.Tire, a.w.Tire.Printed)
-	a.Rated, _ = a.tire.Rated(a.dual())
 	derate := rulebook.Must("load").Limit("passenger-on-truck")
 	if passenger(a.Fit.Tire) && !passenger(a.Fit.Label) && a.Layout.Class != layout.ClassNotTold && derate.AppliesTo(a.Layout, a.w.At) {
-		a.Rated, a.divided = unit.Mass(float64(a.Rated)/float64(derate.Ratio())), true
+		a.tire, a.divided = a.tire.DividedBy(derate.Ratio()), true
 	}
+	a.Rated, _ = a.tire.Rated(a.dual())
 	if a.w.Label == 0 {
 		return
 	}
 	need, ok := a.label.Load(a.w.Label, a.dual())
 	if !ok {
 		return
-	}
-	if a.divided {
-		need = unit.Mass(float64(need) * float64(derate.Ratio()))
 	}
 	if p, ok := a.tire.PressureFor(need, a.dual()); ok && a.tire.Law.ID != "" && a.tire.Law.Reference > 0 {
 		a.ForLabel = p

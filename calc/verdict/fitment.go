@@ -57,7 +57,7 @@ func (j *judging) fitmentOf() fitment.Vehicle {
 // fitted judges whether the tires are right for the vehicle and for each other.
 func (j *judging) fitted() {
 	r := fitment.Judge(j.fitmentOf())
-	j.out.Fits = r.Fits
+	j.supports(r.Fits)
 	for _, f := range r.Findings {
 		j.find(f)
 		j.fitWork(f)
@@ -163,4 +163,83 @@ func (j *judging) valveWrong(p layout.Position) bool {
 	return slices.ContainsFunc(j.out.Findings, func(f finding.Finding) bool {
 		return strings.HasPrefix(string(f.Code), "valve.") && slices.Contains(f.Positions, p)
 	})
+}
+
+// Fit is one tire against the label, with what it supports at the pressure found.
+type Fit struct {
+	fitment.Fit
+	Supported unit.Mass // at the cold equivalent of the pressure found; 0 when not known
+}
+
+// AxleLoad is what the tires of one axle support. It does not make them fit to run.
+type AxleLoad struct {
+	Axle      int
+	Supported unit.Mass     // all its tires together, at the pressures found; 0 when not known
+	Needed    unit.Pressure // cold, for the axle as weighed, else for its rating; 0 when not known or when these tires cannot carry it
+	Unit      unit.Unit
+}
+
+// supports works out what tires and axles support.
+func (j *judging) supports(fits []fitment.Fit) {
+	for _, f := range fits {
+		out := Fit{Fit: f}
+		if r, ok := j.ratingAt(f.At); ok {
+			out.Supported = j.supported(f.At, r)
+		}
+		j.out.Fits = append(j.out.Fits, out)
+	}
+	for i, a := range j.v.Vehicle.Axles {
+		l := AxleLoad{Axle: i + 1, Unit: a.LabelUnit}
+		l.Supported, l.Needed = j.axleLoad(i+1, a.Rating)
+		if l.Supported > 0 || l.Needed > 0 {
+			j.out.Axles = append(j.out.Axles, l)
+		}
+	}
+}
+
+func (j *judging) ratingAt(p layout.Position) (sidewall.Rating, bool) {
+	i := slices.IndexFunc(j.v.Wheels, func(w Wheel) bool { return w.Position == p })
+	if i < 0 {
+		return sidewall.Rating{}, false
+	}
+	r, ok := j.v.Wheels[i].Tire.Rating()
+	return r.Least(), ok
+}
+
+func (j *judging) supported(p layout.Position, r sidewall.Rating) unit.Mass {
+	if j.airIn[p].Read == unit.None {
+		return 0
+	}
+	load, _ := r.Load(j.air[p].Cold.Value.Of, p.Dual != layout.Single)
+	return load
+}
+
+// axleLoad sums what the tires of an axle support, and finds the pressure at
+// which each carries its share of the axle as weighed, else of its rating.
+func (j *judging) axleLoad(axle int, rating unit.Mass) (supported unit.Mass, needed unit.Pressure) {
+	var ps []layout.Position
+	for _, p := range j.v.Vehicle.Positions() {
+		if p.Axle == axle {
+			ps = append(ps, p)
+		}
+	}
+	carries, knows := true, true
+	for _, p := range ps {
+		r, ok := j.ratingAt(p)
+		share := rating / unit.Mass(len(ps))
+		if c, weighed := j.carried(p); weighed {
+			share = c.share
+		}
+		s := j.supported(p, r)
+		supported, knows = supported+s, knows && ok && s > 0
+		at, can := r.PressureFor(share, p.Dual != layout.Single)
+		needed, carries = max(needed, at), carries && ok && can && share > 0
+	}
+	if !knows {
+		supported = 0
+	}
+	if !carries {
+		needed = 0
+	}
+	return supported, needed
 }

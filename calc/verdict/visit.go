@@ -148,7 +148,8 @@ type Verdict struct {
 	NotJudged  []NotJudged
 	Unanswered []Unanswered
 	Books      []rulebook.Applied
-	Fits       []fitment.Fit // each tire against the label's, where both were told
+	Fits       []Fit      // each tire that was read against the label, in order of position
+	Axles      []AxleLoad // each axle of which enough is known, from the front
 }
 
 // Summary is one wheel's readings and what they come to.

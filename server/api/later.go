@@ -22,11 +22,6 @@ func (s *Server) ReadSidewall(context.Context, *pb.ReadSidewallRequest) (*pb.Rea
 	return nil, notServed()
 }
 
-// CheckFitment is not served yet.
-func (s *Server) CheckFitment(context.Context, *pb.CheckFitmentRequest) (*pb.CheckFitmentResponse, error) {
-	return nil, notServed()
-}
-
 // EstimateLife is not served yet.
 func (s *Server) EstimateLife(context.Context, *pb.EstimateLifeRequest) (*pb.EstimateLifeResponse, error) {
 	return nil, notServed()

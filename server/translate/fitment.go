@@ -135,3 +135,50 @@ func notFitted(req *pb.AssessVisitRequest, add func(recorded bool, code finding.
 		add(len(w.GetValveWork().GetRenewed()) > 0, "recorded.valve-work", p)
 	}
 }
+
+// Fits gives each tire against the label.
+func Fits(fits []verdict.Fit) []*pb.WheelFit {
+	var out []*pb.WheelFit
+	for _, f := range fits {
+		m := &pb.WheelFit{Position: f.At.String(), Canonical: f.Tire.String(), LabelCanonical: f.Label.String()}
+		if f.Diameter.Of != 0 {
+			m.DiameterDifferencePercent = new((f.Diameter.Of - 1).Amount().Rounded().Number)
+			m.ShownSpeed, m.TrueSpeed = fill(&pb.Speed{}, f.Shown), fill(&pb.Speed{}, f.True.Rounded())
+		}
+		m.RatedLoad, m.SupportedLoad = massIn(f.Rated, f.LabelUnit), massIn(f.Supported, f.LabelUnit)
+		if f.ForLabel > 0 {
+			m.PressureForLabelLoad = pressureMessage(f.ForLabel, f.LabelUnit)
+		}
+		out = append(out, m)
+	}
+	return out
+}
+
+// AxleLoads gives what the tires of each axle support.
+func AxleLoads(axles []verdict.AxleLoad) []*pb.AxleLoad {
+	var out []*pb.AxleLoad
+	for _, a := range axles {
+		m := &pb.AxleLoad{Axle: int32(a.Axle), Supported: massIn(a.Supported, a.Unit)}
+		if a.Needed > 0 {
+			shown := a.Unit
+			if shown == unit.None {
+				shown = unit.PSI
+			}
+			m.PressureNeeded = pressureMessage(a.Needed, shown)
+		}
+		out = append(out, m)
+	}
+	return out
+}
+
+// massIn is a mass in pounds where the label is in psi or tells no unit, else in
+// kilograms; nil when it is not known.
+func massIn(m unit.Mass, label unit.Unit) *pb.Mass {
+	switch {
+	case m == 0:
+		return nil
+	case label == unit.PSI || label == unit.None:
+		return Mass(m, unit.Pounds)
+	}
+	return Mass(m, unit.Kilograms)
+}
