@@ -27,9 +27,13 @@ func DateCode(tin string, asOf unit.Date) (Made, error) {
 	return Made{}, Problem{Code: NoDate}
 }
 
-// fourDigits begin with the tires of this day, three end (64 FR 36807; the day
+// LastWeek is the highest week that a date can have (from memory of 49 CFR
+// 574.5): a year has it when a 53rd Sunday falls into it.
+const LastWeek = 53
+
+// FourDigits begin with the tires of this day, three end (64 FR 36807; the day
 // is from memory).
-var fourDigits = unit.Date{Year: 2000, Month: 7, Day: 2}
+var FourDigits = unit.Date{Year: 2000, Month: 7, Day: 2}
 
 // The years of three-digit codes: identification numbers began in 1971 (from
 // memory).
@@ -45,7 +49,7 @@ func readings(week, year int, three, nineties bool) []Made {
 	var out []Made
 	for y := lastYear; y >= firstYear; y-- {
 		m := Made{Year: y, Week: week}
-		if y%10 == year && m.begins().DaysUntil(fourDigits) > 0 && (!nineties || y/10 == 199) {
+		if y%10 == year && m.begins().DaysUntil(FourDigits) > 0 && (!nineties || y/10 == 199) {
 			out = append(out, m)
 		}
 	}
@@ -60,6 +64,14 @@ func (m Made) begins() unit.Date {
 	d := first.AddDate(0, 0, toSunday+7*(m.Week-1))
 	return unit.Date{Year: d.Year(), Month: int(d.Month()), Day: d.Day()}
 }
+
+// Ages from which makers commonly advise a check every year, earliest and latest,
+// and by which a replacement, in years (common practice).
+const (
+	YearlyChecksFrom = 5
+	YearlyChecksBy   = 6
+	ReplaceBy        = 10
+)
 
 // Age gives the years from the beginning of the week to a day, unrounded.
 func (m Made) Age(asOf unit.Date) unit.Amount {

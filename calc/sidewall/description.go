@@ -26,24 +26,21 @@ const truckIndex = 122
 // symbol, load range or ply rating, load mark. Of two service descriptions the
 // first is the tire's. Two load ranges that disagree leave it untold.
 func (r *reader) description(m *Marking) {
-	ranges := map[string]bool{}
-	if m.LoadRange != "" {
-		ranges[m.LoadRange] = true
-	}
+	told, agreed := m.LoadRange, true
 	for len(r.tokens) > 0 {
 		switch {
 		case r.service(m):
 		case r.loadMark(m):
 		default:
 			if found := r.loadRange(m.Class); found != "" {
-				ranges[found] = true
+				agreed = agreed && (told == "" || told == found)
+				told = found
 			}
 		}
 	}
 	m.LoadRange = ""
-	if len(ranges) == 1 {
-		for m.LoadRange = range ranges {
-		}
+	if agreed {
+		m.LoadRange = told
 	}
 	if m.DualIndex > 0 && m.Class == MetricPassenger && m.LoadMark != "HL" {
 		m.Class = CommercialMetric
@@ -145,7 +142,7 @@ func (r *reader) loadRange(c Class) string {
 		return r.rangeLetter()
 	case len(t.text) == 3 && t.text[:2] == "LR":
 		return letterOf(t.text[2:])
-	case len(t.text) > 1 || c.passenger():
+	case len(t.text) > 1 || c.Passenger(): // there a lone letter may be a speed symbol
 		return ""
 	}
 	// H/T, A/T, M+S, M/S and "A T" are marks of use, not load ranges, and a

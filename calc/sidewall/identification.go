@@ -50,7 +50,7 @@ func Identify(tin string, asOf unit.Date) (Identification, []Problem) {
 	}
 	var id Identification
 	var problems []Problem
-	if len(n.text) > longestNumber {
+	if len(n.text) > LongestNumber {
 		problems = append(problems, Problem{Code: TooLong, Number: len(n.text)})
 	} else {
 		id.Suggestions, problems = n.misread()
@@ -68,8 +68,8 @@ func Identify(tin string, asOf unit.Date) (Identification, []Problem) {
 	return id, problems
 }
 
-// longestNumber is the length of the longest form.
-const longestNumber = 13
+// LongestNumber is the length of the longest form, in symbols.
+const LongestNumber = 13
 
 // A written number is its symbols without what stands around them.
 type written struct {
@@ -98,14 +98,14 @@ func asSymbol(r rune) rune {
 func symbolsOf(tin string) written {
 	s := strings.TrimRight(strings.Map(asSymbol, tin), around)
 	bare := strings.TrimRight(s, triangles)
-	fields := strings.FieldsFunc(bare, func(r rune) bool { return strings.ContainsRune(around, r) })
-	if len(fields) > 0 {
-		fields[0] = strings.TrimPrefix(fields[0], "DOT") // no number begins so: O is not used
-	}
-	if len(fields) > 1 && fields[0] == "" && fields[1] == "R" {
-		fields = fields[2:] // DOT-R, on retreads (from memory)
-	}
-	fields = slices.DeleteFunc(fields, func(f string) bool { return f == "" })
+	inner := strings.Map(func(r rune) rune {
+		if strings.ContainsRune(triangles, r) {
+			return '?'
+		}
+		return r
+	}, bare)
+	fields := strings.FieldsFunc(inner, func(r rune) bool { return strings.ContainsRune(around, r) })
+	fields = unmarked(fields)
 	if len(fields) == 0 {
 		return written{}
 	}
@@ -114,6 +114,22 @@ func symbolsOf(tin string) written {
 		w.groups = append(w.groups, len(f))
 	}
 	return w
+}
+
+// unmarked leaves out DOT, with which no number begins as O is not used, and the
+// R that follows it on retreads (from memory).
+func unmarked(fields []string) []string {
+	for len(fields) > 0 && strings.HasPrefix(fields[0], "DOT") {
+		fields[0] = fields[0][len("DOT"):]
+		if fields[0] != "" {
+			continue
+		}
+		fields = fields[1:]
+		if len(fields) > 1 && fields[0] == "R" {
+			fields = fields[1:]
+		}
+	}
+	return fields
 }
 
 // threeApart tells that the last three symbols are marked as the date.
@@ -176,7 +192,7 @@ func (id *Identification) divide(s string, width int) {
 func (w written) made(date string, asOf unit.Date) ([]Made, *Problem) {
 	week, _ := strconv.Atoi(date[:2])
 	year, _ := strconv.Atoi(date[2:])
-	if week < 1 || week > 53 {
+	if week < 1 || week > LastWeek {
 		return nil, &Problem{Code: NoSuchWeek, Number: week}
 	}
 	all := readings(week, year, len(date) == 3, w.triangle)

@@ -96,7 +96,7 @@ func RatingOf(m Marking, printed Printed) (Rating, bool) {
 		r.passenger(m, printed.Maximum)
 	case LightTruckTire:
 		r.Law = lightTruck
-		if m.SectionWidth > 0 {
+		if m.Aspect > 0 {
 			r.Law.Reference = rangePressure[m.LoadRange]
 		}
 	case NumericHeavy, MetricHeavy:
@@ -111,9 +111,6 @@ func RatingOf(m Marking, printed Printed) (Rating, bool) {
 	r.Law.Floor = min(r.Law.Floor, r.Law.Reference)
 	return r, r.Law.ID != "" && r.Single > 0 && r.Law.Reference > 0
 }
-
-// Passenger tells whether the class is of passenger tires, the temporary spare aside.
-func (c Class) Passenger() bool { return c == PMetric || c == MetricPassenger }
 
 // passenger picks the law of a passenger tire: by its load mark, else by the
 // maximum on its sidewall.

@@ -21,8 +21,8 @@ const (
 // Truck tells whether the class is of medium and heavy truck tires.
 func (c Class) Truck() bool { return c == NumericHeavy || c == MetricHeavy }
 
-// passenger tells the classes on which a lone letter may be a speed symbol.
-func (c Class) passenger() bool { return c == PMetric || c == MetricPassenger }
+// Passenger tells whether the class is of passenger tires, the temporary spare aside.
+func (c Class) Passenger() bool { return c == PMetric || c == MetricPassenger }
 
 // Construction is how the plies of the body lie.
 type Construction uint8

@@ -34,6 +34,11 @@ func TestParseWhole(t *testing.T) {
 		{"9.5R16.5LT E", "9.50R16.5LT LRE", Marking{Class: LightTruckTire, Numeric: "9.50", Construction: Radial, Rim: in(16.5), LoadRange: "E"}},
 		{"10,00-20 16PR", "10.00-20 LRH", Marking{Class: NumericHeavy, Numeric: "10.00", Construction: Bias, Rim: in(20), LoadRange: "H"}},
 		{"11 r 22,5 h", "11R22.5 LRH", Marking{Class: NumericHeavy, Numeric: "11", Construction: Radial, Rim: in(22.5), LoadRange: "H"}},
+		{"295/80R22.5 152/148M (154/150L)", "295/80R22.5 152/148M", Marking{Class: MetricHeavy, SectionWidth: mm(295), Aspect: 0.8, Construction: Radial, Rim: in(22.5), LoadIndex: 152, DualIndex: 148, Speed: "M"}},
+		{"225/75R17 122/120R", "225/75R17 122/120R", Marking{Class: MetricHeavy, SectionWidth: mm(225), Aspect: 0.75, Construction: Radial, Rim: in(17), LoadIndex: 122, DualIndex: 120, Speed: "R"}},
+		{"HL245/40R19 101/99Y", "HL245/40R19 101/99Y", Marking{Class: MetricPassenger, SectionWidth: mm(245), Aspect: 0.4, Construction: Radial, Rim: in(19), LoadIndex: 101, DualIndex: 99, Speed: "Y", LoadMark: "HL"}},
+		{"225/65R17,102H", "225/65R17 102H", Marking{Class: MetricPassenger, SectionWidth: mm(225), Aspect: 0.65, Construction: Radial, Rim: in(17), LoadIndex: 102, Speed: "H"}},
+		{"ST7.00-14.5", "ST7.00-14.5", Marking{Class: SpecialTrailer, Numeric: "7.00", Construction: Bias, Rim: in(14.5)}},
 
 		// A description that no tire has is left out, the size is not.
 		{"225/60R17 999H", "225/60R17", Marking{Class: MetricPassenger, SectionWidth: mm(225), Aspect: 0.6, Construction: Radial, Rim: in(17)}},

@@ -139,6 +139,10 @@ func TestAsPeopleWriteIt(t *testing.T) {
 		{"225/60R18.5", UnknownClass, 0, ""},
 		{"31x10.50R15", UnknownClass, 0, ""},
 		{"10x31.50R15LT", UnknownClass, 0, ""}, // swapped
+		{"20x8.50R10LT", UnknownClass, 0, ""},  // off the road
+		{"24x8.50R24LT", UnknownClass, 0, ""},  // no tire left
+		{"HL245/70R19.5", UnknownClass, 0, ""},
+		{"5.00R20", UnknownClass, 0, ""},
 		{"P11R22.5", UnknownClass, 0, ""},
 		{"HLLT245/75R16", UnknownClass, 0, ""},
 		{"5/60R17", UnknownClass, 0, ""},

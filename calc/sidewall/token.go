@@ -73,14 +73,11 @@ func (r *reader) peek(n int) token {
 
 func (r *reader) skip(n int) { r.tokens = r.tokens[min(n, len(r.tokens)):] }
 
-// sign takes one of the signs given.
-func (r *reader) sign(signs string) bool {
-	k := r.peek(0).kind
-	if k == 0 || k == word || k == number || !strings.ContainsRune(signs, k) {
-		return false
+// sign takes one of the signs given, if one follows.
+func (r *reader) sign(signs string) {
+	if k := r.peek(0).kind; k != 0 && strings.ContainsRune(signs, k) {
+		r.skip(1)
 	}
-	r.skip(1)
-	return true
 }
 
 // oneOf takes one of the words given, and gives "" when another follows.
