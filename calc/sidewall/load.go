@@ -93,7 +93,7 @@ func RatingOf(m Marking, printed Printed) (Rating, bool) {
 	}
 	switch m.Class {
 	case PMetric, MetricPassenger:
-		r.passenger(m, printed.Maximum)
+		r.Law, r.MarkAssumed = passengerLaw(m, printed.Maximum)
 	case LightTruckTire:
 		r.Law = lightTruck
 		if m.Aspect > 0 {
@@ -112,22 +112,23 @@ func RatingOf(m Marking, printed Printed) (Rating, bool) {
 	return r, r.Law.ID != "" && r.Single > 0 && r.Law.Reference > 0
 }
 
-// passenger picks the law of a passenger tire: by its load mark, else by the
-// maximum on its sidewall.
-func (r *Rating) passenger(m Marking, maximum unit.Pressure) {
-	r.Law = pMetric
+// passengerLaw picks the law of a passenger tire: by its load mark, else by the
+// maximum on its sidewall, else that of standard load, which is then assumed.
+func passengerLaw(m Marking, maximum unit.Pressure) (law Law, assumed bool) {
+	law = pMetric
 	if m.Class == MetricPassenger {
-		r.Law = metricPassenger
+		law = metricPassenger
 	}
 	extra := m.LoadMark == "XL" || m.LoadMark == "HL"
 	if m.LoadMark == "" {
 		var told bool
 		extra, told = extraLoad(maximum)
-		r.MarkAssumed = !told
+		assumed = !told
 	}
 	if extra {
-		r.Law.Reference = extraReference[r.Law.ID]
+		law.Reference = extraReference[law.ID]
 	}
+	return law, assumed
 }
 
 // passengerMaxima are the maxima that passenger sidewalls print, and whether they
@@ -162,7 +163,6 @@ func extraLoad(maximum unit.Pressure) (extra, told bool) {
 func (r Rating) Least() Rating {
 	if r.MarkAssumed {
 		r.Law.Reference = max(r.Law.Reference, extraReference[r.Law.ID])
-		r.Maximum = max(r.Maximum, r.Law.Reference)
 	}
 	return r
 }
@@ -198,16 +198,17 @@ func (r Rating) Load(cold unit.Pressure, dual bool) (unit.Mass, bool) {
 
 // PressureFor gives the lowest cold pressure that supports a load, not below the
 // class's floor; of a tire whose table is not known it is the rated pressure.
-// False when the load is more than rated: no pressure helps. A vehicle's label
-// may ask for more, and then rules.
+// False when no pressure up to the maximum supports the load. A vehicle's label may
+// ask for more, and then rules.
 func (r Rating) PressureFor(load unit.Mass, dual bool) (unit.Pressure, bool) {
 	rated, ok := r.Rated(dual)
 	switch {
 	case !ok || !atLeast(float64(rated), float64(load)):
 		return 0, false
-	case r.Law.Exponent == 0 || load >= rated:
+	case r.Law.Exponent == 0:
 		return r.Law.Reference, true
 	}
-	needed := float64(r.Law.Reference) * math.Pow(float64(max(load, 0)/rated), 1/r.Law.Exponent)
-	return max(unit.Pressure(needed), r.Law.Floor), true
+	share := min(1, float64(max(load, 0)/rated))
+	needed := max(r.Law.Reference*unit.Pressure(math.Pow(share, 1/r.Law.Exponent)), r.Law.Floor)
+	return needed, atLeast(float64(r.Maximum), float64(needed))
 }

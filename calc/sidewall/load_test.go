@@ -65,11 +65,9 @@ func TestPublishedLoads(t *testing.T) {
 		cold := unit.MustPressure(r.number(t, "pressure"), pressureUnits[r["unit"]])
 		dual := r["mounting"] == "dual"
 		load, ok := rating.Load(cold, dual)
-		got, want := 0.0, r.number(t, "load")
-		if r["load_unit"] == "share" {
-			got = float64(load / rating.Single)
-		} else {
-			got = load.In(massUnits[r["load_unit"]])
+		want, got := r.number(t, "load"), float64(load/rating.Single)
+		if u, mass := massUnits[r["load_unit"]]; mass {
+			got = load.In(u)
 		}
 		off := math.Abs(got/want - 1)
 		switch step := r.number(t, "rounded_to"); {
@@ -140,6 +138,7 @@ func TestRatingOf(t *testing.T) {
 		{"LT245/75R16 120/116S E", Printed{}, "light-truck", kg(1400), kg(1250), psi(80), psi(80), false},
 		{"LT245/75R16 120/116S E", Printed{Single: lb(3042), Dual: lb(2778)}, "light-truck", lb(3042), lb(2778), psi(80), psi(80), false},
 		{"LT315/70R17 121/118Q E", Printed{Maximum: psi(65)}, "light-truck", kg(1450), kg(1320), psi(65), psi(65), false}, // as printed
+		{"LT245/75R16 120/116S E", Printed{Maximum: psi(85)}, "light-truck", kg(1400), kg(1250), psi(85), psi(85), false}, // as printed
 		{"295/75R22.5 144/141L G", Printed{Maximum: psi(110)}, "heavy", kg(2800), kg(2575), psi(110), psi(110), false},
 		{"ST205/75R15 107M D", Printed{Maximum: psi(65)}, "rated-only", kg(975), 0, psi(65), psi(65), false},
 		{"195/75R16C 107/105R", Printed{Maximum: kPa(475)}, "rated-only", kg(975), kg(925), kPa(475), kPa(475), false},
@@ -322,4 +321,29 @@ func TestLoadProperties(t *testing.T) {
 			t.Fatalf("less than %v kg needs %v kPa, more than %v", load, less, needed)
 		}
 	})
+}
+
+// TestLeast: a mark that is not told is taken for extra load where that carries
+// less, never at a pressure above the sidewall's; and nothing else changes.
+func TestLeast(t *testing.T) {
+	r := known(t, "P225/60R16 97T", Printed{Maximum: psi(38)}).Least()
+	if r.Law.Reference != kPa(280) || r.Maximum != psi(38) {
+		t.Errorf("reference %v, maximum %v kPa", r.Law.Reference, r.Maximum)
+	}
+	if p, ok := r.PressureFor(kg(725), false); ok {
+		t.Errorf("%v kPa asked for, above the sidewall's 38 psi", p)
+	}
+	for _, marking := range []string{"P225/60R16 97T SL", "P225/60R16 97T XL", "LT245/75R16 120/116S E"} {
+		if r := known(t, marking, Printed{}); r.Least() != r {
+			t.Errorf("%s: %+v is made %+v", marking, r, r.Least())
+		}
+	}
+}
+
+// TestDividedBy: 49 CFR 571.110 S4.2.2.2, 2403 lb / 1.10.
+func TestDividedBy(t *testing.T) {
+	r := known(t, "P265/70R16 111T", Printed{Dual: kg(990)}).DividedBy(1.10)
+	if math.Abs(r.Single.In(unit.Pounds)-2403/1.1) > 0.3 || math.Abs(float64(r.Dual)-900) > 1e-9 {
+		t.Errorf("%v kg alone, %v kg in a pair", r.Single, r.Dual)
+	}
 }

@@ -147,7 +147,7 @@ func (j *judging) atPressure(w Wheel, c carried, rating sidewall.Rating) {
 	if law.Exponent > 0 && !figure {
 		f.Evidence = append(f.Evidence, finding.Evidence{Code: "load.floor", Amount: law.Floor.Amount(j.unitOf(w.Position)).Rounded()})
 	}
-	j.find(finding.Compared(j.needing(f, w, c, rating.Least()), v, c.share, c.unit, compared))
+	j.find(finding.Compared(j.needing(f, w, c, rating), v, c.share, c.unit, compared))
 	j.tooLittleAir(w, c, rating)
 }
 
@@ -173,7 +173,7 @@ func supported(r sidewall.Rating, cold measure.Value[unit.Pressure], p layout.Po
 func (j *judging) needing(f finding.Finding, w Wheel, c carried, rating sidewall.Rating) finding.Finding {
 	needed, ok := rating.PressureFor(c.share, w.Position.Dual != layout.Single)
 	label, _ := j.label(w.Position)
-	if ok && label > 0 && needed > label && (w.Tire.Sidewall == 0 || needed <= w.Tire.Sidewall) {
+	if ok && label > 0 && needed > label {
 		f.Evidence = append(f.Evidence, finding.Evidence{Code: "load.needs", Amount: needed.Amount(j.unitOf(w.Position)).Rounded()})
 	}
 	return f
@@ -184,7 +184,7 @@ func (j *judging) needing(f finding.Finding, w Wheel, c carried, rating sidewall
 func (j *judging) tooLittleAir(w Wheel, c carried, rating sidewall.Rating) {
 	label, _ := j.label(w.Position)
 	needed, ok := rating.PressureFor(c.share, w.Position.Dual != layout.Single)
-	if !ok || label < needed || j.air[w.Position].Target.Show == 0 {
+	if !ok || label < needed {
 		j.do(reduceLoad, w.Position)
 	}
 }

@@ -71,18 +71,14 @@ func TestAxleOnAScale(t *testing.T) {
 func TestUnderTheTable(t *testing.T) {
 	out := Judge(weighed(20, 2000))
 	_, found := find(out, PressureTooLow)
-	_, checked := carriedAt(out)
+	checked := carries(out)
 	if found || checked || !slices.ContainsFunc(out.NotJudged, func(n NotJudged) bool { return n.Code == LoadWithoutFigure }) {
 		t.Errorf("1,000 lb a tire at 20 psi: found %v, checked %v, not judged %v", found, checked, out.NotJudged)
 	}
 }
 
-func carriedAt(out Verdict) (Checked, bool) {
-	i := slices.IndexFunc(out.Checked, func(c Checked) bool { return c.Code == LoadCarried })
-	if i < 0 {
-		return Checked{}, false
-	}
-	return out.Checked[i], true
+func carries(out Verdict) bool {
+	return slices.ContainsFunc(out.Checked, func(c Checked) bool { return c.Code == LoadCarried })
 }
 
 // TestNothingSuppliedForLoad: without a scale no load is spoken of; what the label
@@ -171,7 +167,7 @@ func TestHeavierIsNeverBetter(t *testing.T) {
 		if low {
 			return map[measure.Outcome]int{measure.CannotTell: 3, measure.Below: 4}[f.Outcome] - int(f.Urgency-finding.BeforeDriving)
 		}
-		if _, kept := carriedAt(out); kept {
+		if carries(out) {
 			return 0
 		}
 		return 1 // no figure
