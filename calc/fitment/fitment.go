@@ -18,7 +18,7 @@ import (
 // Tire is what is known of one tire. A zero field was not read or not told.
 type Tire struct {
 	Marking sidewall.Marking // as read on the tire itself, never from the label
-	Codes   string           // identification number without its date, where it was read whole
+	Codes   string           // plant and maker's code of its identification number, where it was read whole
 	Made    sidewall.Made    // zero when its date was not read
 	Fitted  unit.Date        // first put on a vehicle
 	Printed sidewall.Printed // what the sidewall prints besides

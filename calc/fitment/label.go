@@ -134,7 +134,7 @@ func (a *against) loads() {
 	}
 	a.tire, _ = sidewall.RatingOf(a.Fit.Tire, a.w.Tire.Printed)
 	derate := rulebook.Must("load").Limit("passenger-on-truck")
-	if passenger(a.Fit.Tire) && !passenger(a.Fit.Label) && a.Layout.Class != layout.ClassNotTold && derate.AppliesTo(a.Layout, a.w.At) {
+	if a.Fit.Tire.Class.Passenger() && !a.Fit.Label.Class.Passenger() && a.Layout.Class != layout.ClassNotTold && derate.AppliesTo(a.Layout, a.w.At) {
 		a.tire, a.divided = a.tire.DividedBy(derate.Ratio()), true
 	}
 	a.Rated, _ = a.tire.Rated(a.dual())
@@ -248,7 +248,7 @@ func (j *fitting) byKilometers() bool {
 // much and a pressure is known at which it carries what the label's size does.
 func (a *against) size() {
 	same := sameSize(a.Fit.Tire, a.Fit.Label) == finding.Yes
-	otherClass := passenger(a.Fit.Tire) != passenger(a.Fit.Label) || a.Fit.Tire.Class != a.Fit.Label.Class && !passenger(a.Fit.Tire)
+	otherClass := a.Fit.Tire.Class.Passenger() != a.Fit.Label.Class.Passenger() || a.Fit.Tire.Class != a.Fit.Label.Class && !a.Fit.Tire.Class.Passenger()
 	if same && !otherClass {
 		a.ForLabel = 0 // the label's own figure
 		return

@@ -92,12 +92,6 @@ func sameConstruction(a, b Wheel) finding.Answer {
 	return finding.No
 }
 
-// passenger tells tires of passenger classes, whose load law is another than
-// that of truck tires.
-func passenger(m sidewall.Marking) bool {
-	return m.Class == sidewall.PMetric || m.Class == sidewall.MetricPassenger
-}
-
 // sameLoadClass: a passenger tire beside one of a truck class, or another load
 // range or mark. A mark that is not written is standard load, or was not read.
 func sameLoadClass(a, b Wheel) finding.Answer {
@@ -105,7 +99,7 @@ func sameLoadClass(a, b Wheel) finding.Answer {
 	switch {
 	case m.Class == sidewall.UnknownClass || n.Class == sidewall.UnknownClass:
 		return finding.NotKnown
-	case passenger(m) != passenger(n), m.Class != n.Class && !passenger(m),
+	case m.Class.Passenger() != n.Class.Passenger(), m.Class != n.Class && !m.Class.Passenger(),
 		m.LoadRange != "" && n.LoadRange != "" && m.LoadRange != n.LoadRange,
 		m.LoadMark != "" && n.LoadMark != "" && m.LoadMark != n.LoadMark:
 		return finding.No

@@ -168,7 +168,7 @@ func (j *judging) valveWrong(p layout.Position) bool {
 // Fit is one tire against the label, with what it supports at the pressure found.
 type Fit struct {
 	fitment.Fit
-	Supported unit.Mass // at the cold equivalent of the pressure found; 0 when not known
+	Supported unit.Mass // at the lowest cold pressure that the one found leaves open; 0 when not known
 }
 
 // AxleLoad is what the tires of one axle support. It does not make them fit to run.
@@ -210,7 +210,7 @@ func (j *judging) supported(p layout.Position, r sidewall.Rating) unit.Mass {
 	if j.airIn[p].Read == unit.None {
 		return 0
 	}
-	load, _ := r.Load(j.air[p].Cold.Value.Of, p.Dual != layout.Single)
+	load, _ := r.Load(j.air[p].Cold.Low, p.Dual != layout.Single)
 	return load
 }
 

@@ -1,8 +1,6 @@
 package translate
 
 import (
-	"strings"
-
 	"google.golang.org/protobuf/proto"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
@@ -31,7 +29,7 @@ func sidewallOf(m *pb.WheelReport, t *pb.Tire) *pb.Sidewall {
 func fitmentWheel(m *pb.WheelReport, t *pb.Tire, asOf unit.Date) (found fitment.Wheel, left verdict.AsLeft) {
 	s := sidewallOf(m, t)
 	found.Tire = fitment.Tire{
-		Codes: codes(s.GetIdentification()), Fitted: Date(t.GetFitted()), ReplaceAfter: int(t.GetMakerPolicy().GetReplaceAfterYears()),
+		Codes: designCodes(s.GetIdentification(), asOf), Fitted: Date(t.GetFitted()), ReplaceAfter: int(t.GetMakerPolicy().GetReplaceAfterYears()),
 		Directional: answerOf(s.Directional), Asymmetric: answerOf(s.Asymmetric), ThreePeak: answerOf(s.ThreePeakSnowflake),
 		MudAndSnow: answerOf(s.MudAndSnow), Studded: answerOf(s.Studded), Retread: answerOf(s.Retread),
 	}
@@ -54,15 +52,16 @@ func fitmentWheel(m *pb.WheelReport, t *pb.Tire, asOf unit.Date) (found fitment.
 	return found, left
 }
 
-// codes is an identification number without DOT and its date, where it was read
-// whole: eight symbols and more (49 CFR 574.5).
-func codes(tin string) string {
-	s := strings.ToUpper(strings.NewReplacer(" ", "", "-", "", "\u00a0", "").Replace(tin))
-	s = strings.TrimPrefix(s, "DOT")
-	if _, err := sidewall.DateCode(s, unit.Date{}); err != nil || len(s) < 8 || len(s) > 13 {
+// designCodes are the codes of an identification number that was read whole and
+// without doubt: plant, and the maker's own code where it tells more than the
+// size (49 CFR 574.5).
+func designCodes(tin string, asOf unit.Date) string {
+	id, problems := sidewall.Identify(tin, asOf)
+	whole := id.Form == sidewall.NewTire || id.Form == sidewall.Earlier
+	if !whole || len(id.Code) <= 2 || len(problems) > 0 {
 		return ""
 	}
-	return s[:len(s)-4]
+	return id.Plant + " " + id.Code
 }
 
 func taped(m *pb.TapedSize) *fitment.Taped {
