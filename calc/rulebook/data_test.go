@@ -114,6 +114,7 @@ func TestUnits(t *testing.T) {
 		rulebook.LoadRule:        {unit.None},
 		rulebook.Fitness:         {unit.None},
 		rulebook.WheelWork:       {unit.Miles, unit.PSI},
+		rulebook.WrenchQuality:   {unit.Percent},
 		rulebook.WearShape:       {unit.ThirtySecondsInch, unit.Percent, unit.Miles},
 		rulebook.SnowTire:        {unit.ThirtySecondsInch},
 

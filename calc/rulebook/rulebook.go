@@ -21,6 +21,7 @@ const (
 	TreadDepth      Subject = "tread depth"
 	DepthDifference Subject = "depth difference"
 	WheelWork       Subject = "work on wheels"
+	WrenchQuality   Subject = "accuracy of a torque wrench"
 	WearShape       Subject = "wear shape"
 	SnowTire        Subject = "snow tire in place of chains"
 	LikelyDepth     Subject = "likely depth when new"

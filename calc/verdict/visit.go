@@ -6,6 +6,7 @@ package verdict
 import (
 	"cmp"
 
+	"gaugebook.dev/calc/fastener"
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/fitment"
 	"gaugebook.dev/calc/inflation"
@@ -13,6 +14,7 @@ import (
 	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/puncture"
 	"gaugebook.dev/calc/rulebook"
+	"gaugebook.dev/calc/sensor"
 	"gaugebook.dev/calc/sidewall"
 	"gaugebook.dev/calc/tread"
 	"gaugebook.dev/calc/unit"
@@ -21,36 +23,37 @@ import (
 
 // Engine is the version of the arithmetic and the judgement: it changes
 // whenever any answer changes.
-const Engine = "1"
+const Engine = "2"
 
 // Visit is one visit of one vehicle, in calc's own terms.
 type Visit struct {
-	Vehicle     layout.Vehicle
-	Use         rulebook.Use
-	Books       []string  // rulebooks asked for by id, in place of the choice by use
-	AsOf        unit.Date // zero: not judged by date
-	Conditions  inflation.Conditions
-	Loaded      finding.Answer // loaded or towing: the label for full load counts
-	Lamp        inflation.Lamp // as found
-	DepthGauge  measure.Gauge[unit.Depth]
-	GaugeTold   bool // DepthGauge was told, not assumed
-	Wheels      []Wheel
-	Spare       Spare
-	TPMS        finding.Answer       // fitted
+	Vehicle    layout.Vehicle
+	Use        rulebook.Use
+	Books      []string  // rulebooks asked for by id, in place of the choice by use
+	AsOf       unit.Date // zero: not judged by date
+	Conditions inflation.Conditions
+	Loaded     finding.Answer // loaded or towing: the label for full load counts
+	Lamp       inflation.Lamp // as found
+	DepthGauge measure.Gauge[unit.Depth]
+	GaugeTold  bool // DepthGauge was told, not assumed
+	Wheels     []Wheel
+	Spare      Spare
+	// SpareReport is what was seen beside the spare tire; nil when nobody looked.
+	SpareReport *SpareReport
+	Done        []Done         // work of this visit, after what was found
+	Monitoring  sensor.Kind    // how the vehicle watches its pressures
+	LampLeft    inflation.Lamp // as left
+	Reset       Reset          // of the monitoring, by the end
+	Complaints  []Complaint
 	Torque      unit.Amount          // of the wheel fasteners, the vehicle maker's figure; zero when not told
+	EachWheel   int                  // fasteners of one wheel, 0 when not told
+	LockingKey  finding.Answer       // one of them is a lock that needs a key
 	Earlier     []Earlier            // visits before this one
 	Work        []wear.Work          // done before, as far as it bears on wear
 	AxleWeights []AxleWeight         // on a scale at this visit
 	Maker       fitment.MakerFigures // the vehicle maker's own limits
 	SpareFitted fitment.Spare        // what the spare is, and where it is in service
 	Recorded    []NotJudged          // what was recorded and is not judged by this version
-}
-
-// Spare is the vehicle's spare tire; Fitted tells that there is one.
-type Spare struct {
-	Fitted    bool
-	Label     unit.Pressure // cold, 0 when not told
-	LabelUnit unit.Unit
 }
 
 // Wheel is what was read and seen at one position.
@@ -65,10 +68,16 @@ type Wheel struct {
 	Tire         Tire
 	DrivenLow    inflation.DrivenLow
 	HighLow      []wear.HighLow
-	WasOff       bool // the wheel was off the vehicle during this visit
 	History      History
 	Fitment      fitment.Wheel // marks, valve, tape and what else was read of the tire
 	FitmentLeft  AsLeft
+
+	ObservationsLeft []Observation      // as left
+	Sensed           Sensed             // as found
+	SensedLeft       Sensed             // as left
+	Fastening        *fastener.Work     // the wheel was off during this visit; nil: it was not
+	OffBefore        *fastener.Off      // at an earlier visit, the last time
+	TorqueChecks     []fastener.Recheck // since then
 }
 
 // Pressure is one reading of a gauge. None as its unit: not read.
@@ -90,6 +99,7 @@ type Observation struct {
 	Size     *unit.Length
 	SizeUnit unit.Unit
 	Injury   *puncture.Injury
+	Count    int // 0 when not counted: at least one
 }
 
 // compare orders observations by kind, of one kind the largest first: where one
@@ -108,7 +118,7 @@ func (o Observation) compare(p Observation) int {
 		return *o.Injury
 	}
 	return cmp.Or(cmp.Compare(o.Kind, p.Kind), cmp.Compare(size(p), size(o)), cmp.Compare(p.Across, o.Across),
-		injury(o).Compare(injury(p)), cmp.Compare(o.SizeUnit, p.SizeUnit))
+		injury(o).Compare(injury(p)), cmp.Compare(o.SizeUnit, p.SizeUnit), cmp.Compare(o.Count, p.Count))
 }
 
 // Looked is a place that was looked at or, with a reason, was not.
@@ -139,7 +149,8 @@ type Tire struct {
 // Verdict is all that is said of a visit.
 type Verdict struct {
 	Findings   []finding.Finding
-	Closed     map[string]unit.Amount // by finding id: the as-left reading that closes it
+	Closed     map[string]unit.Amount  // by finding id: the as-left reading that closes it
+	Done       map[string]finding.Code // by finding id: what was done that closes it, without a number
 	Work       []Work
 	Wheels     []Summary
 	Repairs    []Repair

@@ -70,14 +70,14 @@ func TestSidewallsAreRead(t *testing.T) {
 			"overallDiameter": {"millimeters": 556}, "circumference": {"millimeters": 1746.726}, "construction": "CONSTRUCTION_BIAS", "service": "T",
 			"loadIndexSingle": 95, "loadSingle": {"kilograms": 690}, "speedSymbol": "M", "maximumSpeed": {"kilometersPerHour": 130},
 			"identification": {"form": "IDENTIFICATION_FORM_RETREAD", "date": "1816"}, "made": [{"week": 18, "year": 2016, "ageYears": 9}]}`,
-			[]string{"as designed", "may carry is not told", "retread, or the end", "Made week 18 of 2016", "before tread"},
+			[]string{"as designed", "pressure at which it carries that load is not told", "retread, or the end", "Made week 18 of 2016", "before tread"},
 		},
 		"speed without an end": {
 			&pb.Sidewall{Marking: "225/45ZR17"},
 			`{"canonical": "225/45ZR17", "sectionWidth": {"millimeters": 225}, "aspectPercent": 45, "rimDiameter": {"inches": 17}, "sectionHeight": {"millimeters": 101.25},
 			"overallDiameter": {"millimeters": 634.3}, "circumference": {"millimeters": 1992.712}, "revolutionsPerMile": 832, "revolutionsPerKilometer": 517, "rollingPercent": 97.1,
 			"construction": "CONSTRUCTION_RADIAL", "speedSymbol": "ZR"}`,
-			[]string{"more than 240 km/h", "as designed", "may carry is not told"},
+			[]string{"more than 240 km/h", "as designed", "pressure at which it carries that load is not told"},
 		},
 		"truck": {
 			&pb.Sidewall{Marking: "295/75R22.5 144/141L", Identification: "2524", LoadRange: "G"},
@@ -86,7 +86,7 @@ func TestSidewallsAreRead(t *testing.T) {
 			"construction": "CONSTRUCTION_RADIAL", "loadIndexSingle": 144, "loadIndexDual": 141, "loadSingle": {"kilograms": 2800}, "loadDual": {"kilograms": 2575}, "loadRange": "G",
 			"speedSymbol": "L", "maximumSpeed": {"kilometersPerHour": 120},
 			"identification": {"form": "IDENTIFICATION_FORM_DATE_ONLY", "date": "2524"}, "made": [{"week": 25, "year": 2024, "ageYears": 0}]}`,
-			[]string{"as designed", "may carry is not told", "Made week 25 of 2024 (0 years). Local code may limit the age on steered axles"},
+			[]string{"as designed", "pressure at which it carries that load is not told", "Made week 25 of 2024 (0 years). Local code may limit the age on steered axles"},
 		},
 		"misread": {
 			&pb.Sidewall{Marking: "223/60R17", Identification: "A8B QC3D4E 5418"},

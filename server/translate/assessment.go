@@ -40,6 +40,8 @@ func Assessment(req *pb.AssessVisitRequest, v verdict.Visit, out verdict.Verdict
 		m := t.finding(f)
 		if left, ok := out.Closed[f.ID()]; ok {
 			m.AsLeft = &pb.AsLeft{Measured: quantity(left, isDepth(f.Code)), Words: cmp.Or(words.Amount(left), t.texts.Labels["report.put-right"])}
+		} else if done, ok := out.Done[f.ID()]; ok {
+			m.AsLeft = &pb.AsLeft{Words: t.texts.Labels[string(done)]}
 		}
 		a.Findings = append(a.Findings, m)
 	}

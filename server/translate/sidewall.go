@@ -117,7 +117,11 @@ func (r *reading) loads(t verdict.Tire) {
 	if rating.Dual > 0 {
 		r.out.LoadDual = Mass(rating.Dual, unit.Kilograms)
 	}
-	if !known {
+	switch {
+	case !known && rating.Single > 0:
+		r.note("rated-pressure-not-told", nil)
+		return
+	case !known:
 		r.note("load-not-told", nil)
 		return
 	}

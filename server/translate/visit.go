@@ -56,7 +56,6 @@ func Visit(req *pb.AssessVisitRequest) verdict.Visit {
 		Lamp:    lamp(in.GetConditions().GetLampAsFound()),
 		Loaded:  answers[in.GetConditions().GetDriven().GetLoadedOrTowing()],
 		Spare:   spare(req.GetVehicle().GetSpare()),
-		TPMS:    tpms(req.GetVehicle().GetTpms()),
 	}
 	if v.AsOf.IsZero() {
 		v.AsOf = Date(in.GetLocalDate())
@@ -72,6 +71,7 @@ func Visit(req *pb.AssessVisitRequest) verdict.Visit {
 	v.Earlier, v.Work = before.earlier(), before.workDone()
 	v.Maker, v.SpareFitted = makerFigures(req.GetVehicle().GetMakerFigures()), spareFitted(req.GetVehicle().GetSpare(), in.GetSpare().GetInServiceAt())
 	v.AxleWeights = axleWeights(in.GetAxleWeights())
+	besides(req, &v)
 	v.Recorded = notJudged(req)
 	return v
 }
@@ -125,26 +125,6 @@ func use(m *pb.VehicleUse) rulebook.Use {
 	}
 	u.CombinedRating, _, _ = of(unit.MassOf, m.GetCombinedRating())
 	return u
-}
-
-func spare(m *pb.Spare) verdict.Spare {
-	s := verdict.Spare{}
-	switch m.GetKind() {
-	case pb.SpareKind_SPARE_KIND_FULL_SIZE_MATCHING, pb.SpareKind_SPARE_KIND_FULL_SIZE_OTHER, pb.SpareKind_SPARE_KIND_COMPACT, pb.SpareKind_SPARE_KIND_COLLAPSIBLE:
-		s.Fitted = true
-	}
-	s.Label, s.LabelUnit, _ = of(unit.PressureOf, m.GetColdPressure())
-	return s
-}
-
-func tpms(k pb.TpmsKind) finding.Answer {
-	switch k {
-	case pb.TpmsKind_TPMS_KIND_DIRECT, pb.TpmsKind_TPMS_KIND_INDIRECT:
-		return finding.Yes
-	case pb.TpmsKind_TPMS_KIND_NONE:
-		return finding.No
-	}
-	return finding.NotKnown
 }
 
 func lamp(l pb.Lamp) inflation.Lamp {
@@ -262,7 +242,8 @@ func wheel(m *pb.WheelReport, tires map[string]*pb.Tire, repairs []*pb.Repair, g
 		t = tires["@"+m.GetPosition()]
 	}
 	w.History = before.history(m, t)
-	w.WasOff = m.GetFastenerWork() != nil
+	w.Fastening = fastening(m, before.visit)
+	w.OffBefore, w.TorqueChecks = before.torques(m)
 	w.HighLow = highLow(m.GetHighLowPairs(), v.DepthGauge)
 	size := ""
 	if a, ok := v.Vehicle.AxleOf(p); ok {
@@ -292,8 +273,11 @@ func wheel(m *pb.WheelReport, tires map[string]*pb.Tire, repairs []*pb.Repair, g
 		}
 	}
 	w.Pressure, w.PressureLeft = pressures(m.GetPressures(), gauges)
+	sensed(m, gauges, &w)
 	for _, o := range m.GetObservations() {
-		if o.GetPhase() != pb.Phase_PHASE_AS_LEFT {
+		if o.GetPhase() == pb.Phase_PHASE_AS_LEFT {
+			w.ObservationsLeft = append(w.ObservationsLeft, observation(o))
+		} else {
 			w.Observations = append(w.Observations, observation(o))
 		}
 	}
@@ -406,7 +390,7 @@ func tire(m *pb.WheelReport, t *pb.Tire, labelSize string, asOf unit.Date) verdi
 func observation(m *pb.Observation) verdict.Observation {
 	o := verdict.Observation{
 		Kind: kebab(m.GetKind(), "OBSERVATION_KIND_"), Part: kebab(m.GetZone(), "TIRE_PART_"), Side: kebab(m.GetSide(), "WHEEL_SIDE_"),
-		Across: layout.Across(m.GetAcross()),
+		Across: layout.Across(m.GetAcross()), Count: int(m.GetCount()),
 	}
 	if l, u, ok := of(unit.LengthOf, m.GetSize()); ok {
 		o.Size, o.SizeUnit = &l, u
@@ -464,14 +448,11 @@ func notJudged(req *pb.AssessVisitRequest) []verdict.NotJudged {
 		}
 		out = append(out, verdict.NotJudged{Code: code, Positions: at})
 	}
-	add(len(in.GetConditions().GetComplaints()) > 0, "recorded.complaints")
-	add(in.GetSpare() != nil, "recorded.spare-report")
+	add(slices.ContainsFunc(in.GetConditions().GetComplaints(), inWordsOnly), "recorded.complaints")
 	add(in.GetChangeover() != nil, "recorded.changeover")
 	notFitted(req, add)
 	for _, w := range in.GetWheels() {
 		p, _ := layout.Parse(w.GetPosition())
-		add(len(w.GetSensorReadings()) > 0, "recorded.sensors", p)
-		add(w.GetFastenerWork() != nil || w.GetTorqueRecheck() != nil, "recorded.fastener-work", p)
 		for _, o := range w.GetObservations() {
 			if _, known := pb.ObservationKind_name[int32(o.GetKind())]; !known || o.GetKind() == 0 {
 				add(true, "recorded.unknown-observation", p)
