@@ -138,7 +138,7 @@ func (a *against) loads() {
 		a.tire, a.divided = a.tire.DividedBy(derate.Ratio()), true
 	}
 	a.Rated, _ = a.tire.Rated(a.dual())
-	if a.w.Label == 0 {
+	if a.w.Label == 0 || a.aboveSidewall() {
 		return
 	}
 	need, ok := a.label.Load(a.w.Label, a.dual())
@@ -148,6 +148,13 @@ func (a *against) loads() {
 	if p, ok := a.tire.PressureFor(need, a.dual()); ok && a.tire.Law.ID != "" && a.tire.Law.Reference > 0 {
 		a.ForLabel = p
 	}
+}
+
+// aboveSidewall: the label asks for more than the sidewall allows cold. Then no
+// pressure is right: less than the label is never asked for.
+func (a *against) aboveSidewall() bool {
+	most := a.w.Tire.Printed.Maximum
+	return most > 0 && a.w.Label > most
 }
 
 // load: rated for at least what the label's tire is rated for.
@@ -269,6 +276,7 @@ func (a *against) size() {
 	switch {
 	case a.ForLabel > 0:
 		f.Evidence = append(f.Evidence, finding.Evidence{Code: CarriesFrom, Amount: a.ForLabel.Amount(a.LabelUnit).Rounded()})
+	case a.aboveSidewall(): // told by itself, with both figures
 	case known && need > 0 && a.Rated > 0:
 		f.Evidence = append(f.Evidence, finding.Evidence{Code: NoPressureCarries, Against: true})
 	default:

@@ -139,6 +139,14 @@ func TestUnits(t *testing.T) {
 		rulebook.NormalLoad:       {unit.Percent},
 		rulebook.LabelCapacity:    {unit.None},
 
+		rulebook.TreadGrowth:  depth,
+		rulebook.NewDepth:     depth,
+		rulebook.BreakIn:      {unit.Miles},
+		rulebook.LinearWear:   {unit.Percent, unit.Count},
+		rulebook.PressureLoss: {unit.PSIPerMonth},
+		rulebook.Driving:      {unit.Days},
+		rulebook.ComingDue:    {unit.Miles},
+
 		rulebook.HoleSize:     length,
 		rulebook.RepairPlace:  {unit.None, unit.Inches, unit.Millimeters, unit.Percent},
 		rulebook.RepairMethod: {unit.None, unit.Degrees},
@@ -176,7 +184,7 @@ func TestSources(t *testing.T) {
 		"us-light.depth", "us-light.structure", "us-light.cord", "us-commercial.roadside-front",
 		"advice.axle-pair", "advice.rear-at-most-below", "advice.likely-car", "advice.likely-light-truck", "advice.likely-heavy",
 	}
-	lawOrStandard := regexp.MustCompile(`\d+ CFR |Vehicle Code \d|Regulations \d{4}, reg\. |StVZO §|KDV §|French order|UN Regulation|roadside out-of-service criteria|BS AU |ISO |Army TM |\(textbook\)`)
+	lawOrStandard := regexp.MustCompile(`\d+ CFR |Vehicle Code \d|Regulations \d{4}, reg\. |StVZO §|KDV §|French order|UN Regulation|roadside out-of-service criteria|BS AU |ISO |ASTM |Army TM |\(textbook\)`)
 	depths := []rulebook.Subject{rulebook.TreadDepth, rulebook.DepthDifference, rulebook.LikelyDepth}
 	host := regexp.MustCompile(`(?i)://|www\.|@|\b[a-z0-9-]+\.(com|org|net|gov|edu|info|eu|uk|de|at|fr|us|io|dev)\b`)
 	each(func(name string, b *rulebook.Book, l rulebook.Limit) {

@@ -192,7 +192,7 @@ var books = []*Book{
 	&usLight, &usCA, &usCommercial, &usHeavyModel,
 	&ukLight, &ukHeavy,
 	&euDE, &euAT, &euFR,
-	&advice, &pressure, &load, &fitment, &repairUS, &repairUK,
+	&advice, &pressure, &load, &fitment, &trend, &repairUS, &repairUK,
 }
 
 // All lists every rulebook.

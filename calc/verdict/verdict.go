@@ -83,6 +83,7 @@ func Judge(v Visit) Verdict {
 	}
 	j.wears()
 	j.fitted()
+	j.trends()
 	j.sensors()
 	j.fasteners()
 	j.spare()

@@ -23,14 +23,16 @@ import (
 
 // Engine is the version of the arithmetic and the judgement: it changes
 // whenever any answer changes.
-const Engine = "2"
+const Engine = "3"
 
 // Visit is one visit of one vehicle, in calc's own terms.
 type Visit struct {
 	Vehicle    layout.Vehicle
 	Use        rulebook.Use
-	Books      []string  // rulebooks asked for by id, in place of the choice by use
-	AsOf       unit.Date // zero: not judged by date
+	Books      []string    // rulebooks asked for by id, in place of the choice by use
+	AsOf       unit.Date   // zero: not judged by date
+	Day        unit.Date   // of the visit; zero when not told
+	Odometer   unit.Amount // as read, zero when not
 	Conditions inflation.Conditions
 	Loaded     finding.Answer // loaded or towing: the label for full load counts
 	Lamp       inflation.Lamp // as found
@@ -71,6 +73,7 @@ type Wheel struct {
 	History      History
 	Fitment      fitment.Wheel // marks, valve, tape and what else was read of the tire
 	FitmentLeft  AsLeft
+	Before       []Before // what earlier visits read of this tire
 
 	ObservationsLeft []Observation      // as left
 	Sensed           Sensed             // as found
@@ -137,7 +140,8 @@ type Tire struct {
 	LoadDual       unit.Mass        // the same, one of a pair
 	Breadth        unit.Length      // of tread, 0 when not told
 	New            map[int]unit.Depth
-	Winter         bool
+	Winter         bool // three-peak mark or M+S
+	ThreePeak      bool
 	Age            unit.Amount
 	SelfSupporting finding.Answer
 	FoamLined      finding.Answer

@@ -17,11 +17,6 @@ func notServed() error {
 	return &book.Refusal{Reason: pb.ErrorReason_ERROR_REASON_CALL_NOT_SERVED, Message: "the call is in the contract and not served yet"}
 }
 
-// EstimateLife is not served yet.
-func (s *Server) EstimateLife(context.Context, *pb.EstimateLifeRequest) (*pb.EstimateLifeResponse, error) {
-	return nil, notServed()
-}
-
 // PlanRotation is not served yet.
 func (s *Server) PlanRotation(context.Context, *pb.PlanRotationRequest) (*pb.PlanRotationResponse, error) {
 	return nil, notServed()

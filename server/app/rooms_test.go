@@ -52,7 +52,8 @@ var calcFloors = [][]string{
 	{"layout", "measure", "sidewall"},
 	{"finding"},
 	{"rulebook"},
-	{"fastener", "fitment", "inflation", "puncture", "rotation", "sensor", "tread", "trend", "wear"},
+	{"fastener", "fitment", "inflation", "puncture", "sensor", "tread", "trend", "wear"},
+	{"rotation"},
 	{"verdict"},
 }
 

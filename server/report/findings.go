@@ -231,9 +231,14 @@ func (p *printer) numbers(f *pb.Finding) string {
 	if !strings.Contains(text, l) {
 		parts = append(parts, p.label("report.limit")+" "+l)
 	}
-	parts = append(parts, p.label("report.margin")+" "+show(f.GetMargin()))
+	if margin := show(f.GetMargin()); margin != "" {
+		parts = append(parts, p.label("report.margin")+" "+margin)
+	}
 	if u := expanded(f.GetUncertainty()); u != "" && !strings.Contains(text, "±"+u) {
 		parts = append(parts, fmt.Sprintf("±%s (k=2)", u))
+	}
+	if len(parts) == 0 {
+		return ""
 	}
 	s := words.Sentence(strings.Join(parts, ", "))
 	if f.GetComparison() == pb.Comparison_COMPARISON_CANNOT_TELL {

@@ -98,7 +98,7 @@ var Beside = layout.Position{Dual: layout.Outer}
 
 // isDepth tells millimeters of tread from millimeters of anything else.
 func isDepth(c finding.Code) bool {
-	return strings.HasPrefix(string(c), "tread.") || strings.HasPrefix(string(c), "wear.") || depthMatched[c] || c == puncture.CodeWorn
+	return strings.HasPrefix(string(c), "tread.") || strings.HasPrefix(string(c), "wear.") || strings.HasPrefix(string(c), "trend.") || depthMatched[c] || c == puncture.CodeWorn
 }
 
 // depthMatched are the codes of matching that speak of tread; others of taped sizes.
@@ -125,13 +125,21 @@ func (t *telling) finding(f finding.Finding) *pb.Finding {
 	}
 	for _, e := range f.Evidence {
 		said := t.texts.Evidence[string(e.Code)]
-		if n := words.Amount(e.Amount); n != "" {
+		n := words.Amount(e.Amount)
+		if !e.Day.IsZero() {
+			n = words.Month(e.Day)
+		}
+		if n != "" {
 			values["evidence."+string(e.Code)] = n
 			said = strings.TrimSpace(said + " " + n)
 		}
 		ed := isDepth(e.Code) || e.Code == puncture.EvidenceTread
+		amount := quantity(e.Amount, ed)
+		if !e.Day.IsZero() {
+			amount = &pb.Quantity{Amount: &pb.Quantity_Date{Date: dateMessage(e.Day)}}
+		}
 		m.Evidence = append(m.Evidence, &pb.Evidence{
-			Code: string(e.Code), Amount: quantity(e.Amount, ed), Uncertainty: quantity(e.Uncertainty, ed), Against: e.Against, Words: said,
+			Code: string(e.Code), Amount: amount, Uncertainty: quantity(e.Uncertainty, ed), Against: e.Against, Words: said,
 		})
 	}
 	if f.Rank > 0 {

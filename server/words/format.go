@@ -66,6 +66,9 @@ func fraction(inches float64) string {
 // for none.
 func Amount(a unit.Amount) string { return withUnit(Number(a), a.Unit) }
 
+// Month writes the month of a day that is not known finer: "2027-06".
+func Month(d unit.Date) string { return d.String()[:len("2006-01")] }
+
 // Expanded writes twice a standard uncertainty, to two decimals; "" for none.
 func Expanded(std unit.Amount) string {
 	if std.IsZero() || std.Number == 0 {
@@ -78,7 +81,7 @@ func withUnit(number string, u unit.Unit) string {
 	switch u {
 	case unit.None, unit.Count, unit.Years:
 		return number
-	case unit.ThirtySecondsInch, unit.Percent, unit.Degrees:
+	case unit.ThirtySecondsInch, unit.ThirtySecondsPer1000Miles, unit.Percent, unit.Degrees:
 		return number + u.String()
 	}
 	return number + " " + u.String()

@@ -2054,15 +2054,16 @@ type Crossing struct {
 	Limit *Depth `protobuf:"bytes,1,opt,name=limit,proto3" json:"limit,omitempty"`
 	// Distance at which it is reached, counted as in the request. Absent: not in sight.
 	At *Distance `protobuf:"bytes,2,opt,name=at,proto3" json:"at,omitempty"`
-	// Earliest distance that fits the depths.
+	// Earliest distance that fits the depths. Absent: any before the depths fits, or
+	// nothing is in sight.
 	Earliest *Distance `protobuf:"bytes,3,opt,name=earliest,proto3" json:"earliest,omitempty"`
 	// Latest distance that fits the depths. Absent: no end can be told.
 	Latest *Distance `protobuf:"bytes,4,opt,name=latest,proto3" json:"latest,omitempty"`
 	// Day it is reached.
 	Date *CalendarDate `protobuf:"bytes,5,opt,name=date,proto3" json:"date,omitempty"`
-	// Earliest day.
+	// Earliest day, at the fastest pace on record.
 	EarliestDate *CalendarDate `protobuf:"bytes,6,opt,name=earliest_date,json=earliestDate,proto3" json:"earliest_date,omitempty"`
-	// Latest day. Absent: no end can be told.
+	// Latest day, at the slowest pace on record. Absent: no end can be told.
 	LatestDate    *CalendarDate `protobuf:"bytes,7,opt,name=latest_date,json=latestDate,proto3" json:"latest_date,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
