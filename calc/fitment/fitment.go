@@ -142,7 +142,6 @@ func Judge(v Vehicle) Result {
 			j.road = append(j.road, w)
 		}
 	}
-	j.spares()
 	j.againstLabel()
 	j.mixes()
 	j.allWheelDrive()

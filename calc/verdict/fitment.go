@@ -31,7 +31,10 @@ type AsLeft struct {
 // fitmentOf puts the vehicle together as package fitment judges it: what was
 // read on the tires, the mean depths, and the label.
 func (j *judging) fitmentOf() fitment.Vehicle {
-	in := fitment.Vehicle{Layout: j.v.Vehicle, Books: j.books, AsOf: j.v.AsOf, Maker: j.v.Maker, Spare: j.v.SpareFitted}
+	in := fitment.Vehicle{Layout: j.v.Vehicle, Books: j.books, AsOf: j.v.AsOf, Maker: j.v.Maker}
+	if r := j.v.SpareReport; r != nil {
+		in.Spare = fitment.Spare{Matching: j.v.Spare.Matching, InService: r.InService}
+	}
 	for _, w := range j.v.Wheels {
 		f := w.Fitment
 		f.At = w.Position
@@ -94,8 +97,6 @@ func (j *judging) fitWork(f finding.Finding) {
 		j.matchWork(f, matchSet)
 	case fitment.DualTape, fitment.DualTread, fitment.DualDesign, fitment.DualModel:
 		j.matchWork(f, matchDuals)
-	case fitment.SpareInService:
-		j.do(spareBack, f.Positions...)
 	case fitment.AsOldAsFailed:
 		j.do(replaceTire, f.Positions...)
 	}

@@ -54,7 +54,6 @@ type Visit struct {
 	Work        []wear.Work          // done before, as far as it bears on wear
 	AxleWeights []AxleWeight         // on a scale at this visit
 	Maker       fitment.MakerFigures // the vehicle maker's own limits
-	SpareFitted fitment.Spare        // what the spare is, and where it is in service
 	Recorded    []NotJudged          // what was recorded and is not judged by this version
 }
 

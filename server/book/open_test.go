@@ -67,6 +67,8 @@ func TestWhatStaysOpen(t *testing.T) {
 		{"the air is read again", finding("trend.loses-faster", "1L"), []*pb.WheelReport{wheel("1L", pressure)}, nil, false},
 		{"the pressure says nothing of the life", finding("trend.reaches-limit", "1L"), []*pb.WheelReport{wheel("1L", pressure)}, nil, true},
 		{"the depth tells the life anew", finding("trend.reaches-limit", "1L"), []*pb.WheelReport{wheel("1L", depth)}, nil, false},
+		{"a road tire is where the spare ran", finding("spare.in-service", "1L"), []*pb.WheelReport{wheel("1L", tire(tireB))}, nil, false},
+		{"the spare is still there", finding("spare.in-service", "1L"), []*pb.WheelReport{wheel("1L", tire(tireA), depth, whole)}, nil, true},
 		{"a tire grows no younger", finding("age.replace-advised", "1L"), []*pb.WheelReport{wheel("1L", depth, pressure, whole, marking)}, nil, true},
 		{"another tire is not as old", finding("age.replace-advised", "1L"), []*pb.WheelReport{wheel("1L", tire(tireB))}, nil, false},
 		{"the arrow was not looked at", finding("mount.arrow-opposes", "1L"), []*pb.WheelReport{wheel("1L", whole, outside)}, nil, true},

@@ -55,6 +55,9 @@ var ofTheirOwn = map[string]subject{
 	"complaint.thump":         {again: wheelSeen.seenWhole, whole: allSeen},
 	"complaint.hit-something": {again: wheelSeen.seenWhole, whole: allSeen},
 
+	"spare.in-service":          {ofTire: true, again: func(w wheelSeen) bool { return spareSeen(w.kept) }},
+	"spare.matching-in-service": {ofTire: true, again: func(w wheelSeen) bool { return spareSeen(w.kept) }},
+
 	"mount.outside-in": {ofTire: true, again: wheelSeen.outsideRead},
 
 	// Against the label: the label may be told anew, too.

@@ -109,23 +109,6 @@ func makerFigures(m *pb.VehicleMakerFigures) fitment.MakerFigures {
 	return f
 }
 
-func spareFitted(m *pb.Spare, inService string) fitment.Spare {
-	s := fitment.Spare{Kind: map[pb.SpareKind]fitment.SpareKind{
-		pb.SpareKind_SPARE_KIND_FULL_SIZE_MATCHING: fitment.SpareMatching, pb.SpareKind_SPARE_KIND_FULL_SIZE_OTHER: fitment.SpareOther,
-		pb.SpareKind_SPARE_KIND_COMPACT: fitment.SpareCompact, pb.SpareKind_SPARE_KIND_COLLAPSIBLE: fitment.SpareCompact,
-	}[m.GetKind()]}
-	if p, err := layout.Parse(inService); err == nil && !p.Spare {
-		s.InService = p
-	}
-	if a, ok := Amount(m.GetSpeedLimit()); ok {
-		s.Speed = a
-	}
-	if a, ok := Amount(m.GetDistanceLimit()); ok {
-		s.Distance = a
-	}
-	return s
-}
-
 // notFitted lists what was recorded of fitment and is not judged.
 func notFitted(req *pb.AssessVisitRequest, add func(recorded bool, code finding.Code, at ...layout.Position)) {
 	add(req.GetVehicle().GetMakerFigures().GetRotationInterval() != nil, "recorded.rotation-interval")

@@ -70,7 +70,7 @@ func Visit(req *pb.AssessVisitRequest) verdict.Visit {
 		v.Wheels = append(v.Wheels, wheel(w, tires, req.GetRepairs(), in.GetGauges(), v, before))
 	}
 	v.Earlier, v.Work = before.earlier(), before.workDone()
-	v.Maker, v.SpareFitted = makerFigures(req.GetVehicle().GetMakerFigures()), spareFitted(req.GetVehicle().GetSpare(), in.GetSpare().GetInServiceAt())
+	v.Maker = makerFigures(req.GetVehicle().GetMakerFigures())
 	v.AxleWeights = axleWeights(in.GetAxleWeights())
 	besides(req, &v)
 	v.Recorded = notJudged(req)
