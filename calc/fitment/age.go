@@ -8,6 +8,7 @@ import (
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
+	"gaugebook.dev/calc/rulebook"
 	"gaugebook.dev/calc/sidewall"
 	"gaugebook.dev/calc/unit"
 )
@@ -46,7 +47,7 @@ func (j *fitting) ages() {
 func known(m sidewall.Made) bool { return m.Week > 0 }
 
 func (j *fitting) age(w Wheel) {
-	if !known(w.Tire.Made) {
+	if !known(w.Tire.Made) || j.lawOfAge(w.At) {
 		return
 	}
 	age := w.Tire.Made.Age(j.AsOf)
@@ -78,6 +79,13 @@ func (j *fitting) age(w Wheel) {
 		f.Evidence = append(f.Evidence, finding.Evidence{Code: GovernsTread})
 	}
 	j.find(f)
+}
+
+// lawOfAge tells where a law has its own say on age, and is judged by itself.
+func (j *fitting) lawOfAge(p layout.Position) bool {
+	return slices.ContainsFunc(j.Books, func(b rulebook.Applied) bool {
+		return slices.ContainsFunc(b.About(rulebook.TireAge), func(l rulebook.Limit) bool { return l.AppliesTo(j.Layout, p) })
+	})
 }
 
 // wholeYears is an age as people say it: nine years until the tenth is full.

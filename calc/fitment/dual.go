@@ -75,6 +75,12 @@ func (j *fitting) dualByLaw(d difference[unit.Length], by measure.Value[unit.Len
 		return
 	}
 	f := finding.Finding{Code: DualModel, Urgency: finding.ThisVisit, Positions: []layout.Position{d.small.At, d.large.At}, Rule: b.RuleOf(l), Candidate: b.Candidate}
+	if l.Authority == finding.LawInUse {
+		f.Code = DualLegal
+		if c.Outcome == measure.Above && !b.Candidate {
+			f.Urgency = finding.BeforeDriving
+		}
+	}
 	f = finding.Compared(f, by, l.Length(), l.Value.Unit, c)
 	d.tapeWorth(&f)
 	j.find(f)

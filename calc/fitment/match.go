@@ -21,6 +21,7 @@ const (
 	DualTread      finding.Code = "match.dual-tread"
 	DualDesign     finding.Code = "match.dual-design"
 	DualModel      finding.Code = "match.dual-model-limit"
+	DualLegal      finding.Code = "match.dual-legal-limit"
 	DualLargerIn   finding.Code = "match.dual-larger-inside"
 )
 

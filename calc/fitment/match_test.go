@@ -2,6 +2,7 @@ package fitment
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -432,7 +433,7 @@ func TestNotToldIsNeverGood(t *testing.T) {
 		after := Judge(v)
 		for _, code := range []finding.Code{AllWheelTread, AllWheelTape, DualTape, DualTread, AsLabel, ValveUnderRated} {
 			for _, p := range keptAt(after, code) {
-				if !contains(keptAt(before, code), p) && w.At == p {
+				if !slices.Contains(keptAt(before, code), p) && w.At == p {
 					t.Fatalf("%s is good at %v, where less was told", code, p)
 				}
 			}
@@ -447,13 +448,4 @@ func keptAt(r Result, code finding.Code) (ps []layout.Position) {
 		}
 	}
 	return ps
-}
-
-func contains(ps []layout.Position, p layout.Position) bool {
-	for _, q := range ps {
-		if p == q {
-			return true
-		}
-	}
-	return false
 }

@@ -12,7 +12,7 @@ const (
 	PairTread       Subject = "tread difference in a dual pair"
 	PairClass       Subject = "size class of dual pairs"
 	ValveRating     Subject = "pressure a valve is made for"
-	TireAge         Subject = "age of a tire"
+	TireAgeAdvised  Subject = "age of a tire, advised"
 	ConstructionMix Subject = "radial and bias tires on one axle"
 	RadialAhead     Subject = "radial tires ahead of bias tires"
 	SpeedShown      Subject = "speed shown on the speedometer"
@@ -96,25 +96,25 @@ var fitment = Book{
 			Says: "An ordinary rubber snap-in valve is made for 65 psi cold; above that a high-pressure or clamp-in stem.",
 		},
 		{
-			ID: "age-check", Subject: TireAge, Value: years(5),
+			ID: "age-check", Subject: TireAgeAdvised, Value: years(5),
 			Applies:   Scope{Text: "every tire, by its date of making"},
 			Authority: finding.CommonPractice, Citation: "common practice, advice of tire and vehicle makers", Known: finding.FromMemory,
 			Says: "Makers commonly advise yearly checks after five or six years.",
 		},
 		{
-			ID: "age-replace", Subject: TireAge, Value: years(10),
+			ID: "age-replace", Subject: TireAgeAdvised, Value: years(10),
 			Applies:   Scope{Text: "every tire, by its date of making, where its maker gives no figure"},
 			Authority: finding.CommonPractice, Citation: "common practice, advice of tire and vehicle makers", Known: finding.FromMemory,
 			Says: "Makers commonly advise replacement by ten years. No age limit of law is known here.",
 		},
 		{
-			ID: "age-apart", Subject: TireAge, Value: years(2),
+			ID: "age-apart", Subject: TireAgeAdvised, Value: years(2),
 			Applies:   Scope{Text: "the tires of one axle"},
 			Authority: finding.CommonPractice, Citation: "common practice", Known: finding.FromMemory,
 			Says: "Tires made so far apart were not bought as a pair: look whether they are of one design.",
 		},
 		{
-			ID: "age-together", Subject: TireAge, Value: years(1),
+			ID: "age-together", Subject: TireAgeAdvised, Value: years(1),
 			Applies:   Scope{Classes: []layout.Class{layout.Trailer}, Text: "tires of a trailer and its spare"},
 			Authority: finding.CommonPractice, Citation: "common practice", Known: finding.FromMemory,
 			Says: "On a trailer age governs before tread: where joined cracks finish one tire, those as old are replaced with it.",

@@ -95,7 +95,7 @@ func (j *judging) fitWork(f finding.Finding) {
 		j.work.add(Work{Code: setForSize, Positions: f.Positions, Target: f.Measured, FinishCold: true})
 	case fitment.AllWheelTread, fitment.AllWheelTape, fitment.AllWheelDesign:
 		j.matchWork(f, matchSet)
-	case fitment.DualTape, fitment.DualTread, fitment.DualDesign, fitment.DualModel:
+	case fitment.DualTape, fitment.DualTread, fitment.DualDesign, fitment.DualModel, fitment.DualLegal:
 		j.matchWork(f, matchDuals)
 	case fitment.AsOldAsFailed:
 		j.do(replaceTire, f.Positions...)

@@ -100,7 +100,7 @@ func (j *judging) lifeLimits(w Wheel, r tread.Result) []lifeLimit {
 		}
 	}
 	limits := append([]lifeLimit{ends}, beside...)
-	if w.Tire.ThreePeak && light(j.v.Vehicle) {
+	if w.Tire.ThreePeaks == finding.Yes && light(j.v.Vehicle) {
 		winter := advice.Limit("winter")
 		if rulebook.Metric(j.books) {
 			winter = advice.Limit("snow-4mm")

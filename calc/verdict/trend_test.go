@@ -110,7 +110,7 @@ func TestLimitsAhead(t *testing.T) {
 		{"393.75(c) asks for no more than the bars", func(v *Visit) {
 			v.Vehicle.Class, v.Use.Interstate, v.Use.Tows = layout.LightTruck, finding.NotAsked, finding.NotAsked
 		}, []string{"advice.wear-bars"}},
-		{"a winter tire", func(v *Visit) { v.Wheels[0].Tire.ThreePeak = true }, []string{"advice.wear-bars", "advice.winter"}},
+		{"a winter tire", func(v *Visit) { v.Wheels[0].Tire.ThreePeaks = finding.Yes }, []string{"advice.wear-bars", "advice.winter"}},
 	} {
 		v := followed([3]float64{8, 8, 8}, [3]float64{10, 10, 10})
 		c.change(&v)

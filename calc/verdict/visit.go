@@ -23,7 +23,7 @@ import (
 
 // Engine is the version of the arithmetic and the judgement: it changes
 // whenever any answer changes.
-const Engine = "3"
+const Engine = "5"
 
 // Visit is one visit of one vehicle, in calc's own terms.
 type Visit struct {
@@ -34,6 +34,7 @@ type Visit struct {
 	Day        unit.Date   // of the visit; zero when not told
 	Odometer   unit.Amount // as read, zero when not
 	Conditions inflation.Conditions
+	Wintry     finding.Answer // snow, slush or ice on the roads
 	Loaded     finding.Answer // loaded or towing: the label for full load counts
 	Lamp       inflation.Lamp // as found
 	DepthGauge measure.Gauge[unit.Depth]
@@ -139,8 +140,10 @@ type Tire struct {
 	LoadDual       unit.Mass        // the same, one of a pair
 	Breadth        unit.Length      // of tread, 0 when not told
 	New            map[int]unit.Depth
-	Winter         bool // three-peak mark or M+S
-	ThreePeak      bool
+	ThreePeaks     finding.Answer // marked with the three-peak mountain and snowflake
+	MudAndSnow     finding.Answer // marked M+S
+	Studded        finding.Answer
+	Made           sidewall.Made // zero when not told or not to be read
 	Age            unit.Amount
 	SelfSupporting finding.Answer
 	FoamLined      finding.Answer

@@ -38,7 +38,7 @@ var subjects = map[string]subject{
 	"sensor":    {again: wheelSeen.sensorRead},
 	"chassis":   {},
 	"load":      {again: wheelSeen.weighedAgain}, // of what lies on the axle as much as of the tire
-	"age":       {ofTire: true},                  // a tire grows no younger
+	"age":       {ofTire: true, again: wheelSeen.sidewallRead},
 	"mount":     {ofTire: true, again: wheelSeen.arrowRead},
 	"fitment":   {ofTire: true, again: wheelSeen.markingRead}, // it names every tire that it compares
 	"match":     {ofTire: true},
@@ -76,6 +76,7 @@ var ofTheirOwn = map[string]subject{
 	"match.dual-tread":             foundGood("match.dual", "match.dual-tread"),
 	"match.dual-design":            foundGood("match.dual", "match.dual-tread"),
 	"match.dual-model-limit":       foundGood("match.dual"),
+	"match.dual-legal-limit":       foundGood("match.dual"),
 }
 
 func subjectOf(f *pb.Finding) subject {
@@ -172,6 +173,7 @@ func (w wheelSeen) sensorRead() bool {
 }
 
 func (w wheelSeen) depthRead() bool    { return w.summary.GetGoverningDepth() != nil }
+func (w wheelSeen) sidewallRead() bool { return w.report.GetSidewall().GetIdentification() != "" }
 func (w wheelSeen) pressureRead() bool { return w.summary.GetFound() != nil }
 func (w wheelSeen) seenWhole() bool    { return w.summary.GetFullyLookedAt() }
 

@@ -39,7 +39,7 @@ const (
 	witnessFile  = corpusFolder + "/limits.txt"
 
 	leastVisits = 120
-	mostBytes   = 4 << 20
+	mostBytes   = 6 << 20
 )
 
 var (
@@ -337,7 +337,6 @@ var onlyShown = map[string]string{
 	"us-commercial.truck-regrooved": "whether a tire is retreaded or regrooved is recorded, and not judged",
 	"load.axle-rating":              "the tires of a vehicle are not held against its axle ratings",
 	"load.normal-load":              "the tires of a vehicle are not held against its normal load",
-	"us-ca.snow-instead-of-chains":  "chain controls are not judged",
 	"uk-light.fit-for-use":          "it has no number and names no condition that is recorded",
 	"uk-heavy.fit-for-use":          "it has no number and names no condition that is recorded",
 	"uk-heavy.groove-base":          "whether the base of a groove is visible is not recorded",

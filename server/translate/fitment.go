@@ -30,8 +30,8 @@ func fitmentWheel(m *pb.WheelReport, t *pb.Tire, asOf unit.Date) (found fitment.
 	s := sidewallOf(m, t)
 	found.Tire = fitment.Tire{
 		Codes: designCodes(s.GetIdentification(), asOf), Fitted: Date(t.GetFitted()), ReplaceAfter: int(t.GetMakerPolicy().GetReplaceAfterYears()),
-		Directional: answerOf(s.Directional), Asymmetric: answerOf(s.Asymmetric), ThreePeak: answerOf(s.ThreePeakSnowflake),
-		MudAndSnow: answerOf(s.MudAndSnow), Studded: answerOf(s.Studded), Retread: answerOf(s.Retread),
+		Directional: answerOf(s.Directional), Asymmetric: answerOf(s.Asymmetric), ThreePeak: answerOf(s.ThreePeakSnowflake), //nolint:protogetter // absent is not no
+		MudAndSnow: answerOf(s.MudAndSnow), Studded: answerOf(s.Studded), Retread: answerOf(s.Retread), //nolint:protogetter // absent is not no
 	}
 	if made, err := sidewall.DateCode(s.GetIdentification(), asOf); err == nil {
 		found.Tire.Made = made

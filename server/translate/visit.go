@@ -61,6 +61,8 @@ func Visit(req *pb.AssessVisitRequest) verdict.Visit {
 		v.AsOf = Date(in.GetLocalDate())
 	}
 	v.Day, v.Odometer = Date(in.GetLocalDate()), mustAmount(in.GetOdometer())
+	v.Wintry = answers[in.GetConditions().GetSnowSlushOrIce()]
+	v.Vehicle.Seats = int(req.GetVehicle().GetUse().GetSeats())
 	v.Conditions = conditions(in.GetConditions())
 	v.DepthGauge, v.GaugeTold = depthGauge(in.GetGauges())
 	v.Torque = torque(req.GetVehicle().GetFasteners().GetTorque())
@@ -359,7 +361,7 @@ func tire(m *pb.WheelReport, t *pb.Tire, labelSize string, asOf unit.Date) verdi
 	out := verdict.Tire{
 		Marking: sidewall.Parse(s.GetMarking()), Size: s.GetMarking(),
 		SelfSupporting: answerOf(s.SelfSupporting), FoamLined: answerOf(s.FoamLined), SealantLined: answerOf(s.SealantLined),
-		Winter: s.GetThreePeakSnowflake() || s.GetMudAndSnow(), ThreePeak: s.GetThreePeakSnowflake(),
+		ThreePeaks: answerOf(s.ThreePeakSnowflake), MudAndSnow: answerOf(s.MudAndSnow), Studded: answerOf(s.Studded),
 	}
 	if s.GetMarking() == "" {
 		// The label tells the kind of tire, not what is fitted: no size is taken from it.
@@ -373,7 +375,7 @@ func tire(m *pb.WheelReport, t *pb.Tire, labelSize string, asOf unit.Date) verdi
 	out.LoadDual, _, _ = of(unit.MassOf, s.GetMaximumLoadDual())
 	out.Breadth, _, _ = of(unit.LengthOf, s.GetTreadBreadth())
 	if made, err := sidewall.DateCode(s.GetIdentification(), asOf); err == nil && !asOf.IsZero() {
-		out.Age = made.Age(asOf)
+		out.Age, out.Made = made.Age(asOf), made
 	}
 	switch answers[t.GetMakerPolicy().GetRepairPermitted()] {
 	case finding.Yes:
