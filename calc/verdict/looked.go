@@ -43,7 +43,7 @@ func (j *judging) looked() {
 			case l.What == "tread-part":
 				j.notLooked("tread-full-turn", "part-only", w.Position)
 				said["tread-full-turn"] = true
-			case !w.hurtAt(l.What):
+			case !w.hurtAt(l.What) && (l.What != "valve" || !j.valveWrong(w.Position)):
 				j.kept(Checked{Code: "looked." + l.What, Positions: []layout.Position{w.Position}})
 			}
 		}
@@ -145,6 +145,7 @@ func (j *judging) asLeft() {
 		j.airLeft(w)
 		j.loadLeft(w)
 		j.depthLeft(w)
+		j.fitmentLeft(w)
 	}
 	j.sensorsLeft()
 	j.fastenedAgain()

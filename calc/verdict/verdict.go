@@ -84,6 +84,7 @@ func Judge(v Visit) Verdict {
 		j.holes(w)
 	}
 	j.wears()
+	j.fitted()
 	j.trends()
 	j.sensors()
 	j.fasteners()

@@ -8,6 +8,7 @@ import (
 
 	"gaugebook.dev/calc/fastener"
 	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/fitment"
 	"gaugebook.dev/calc/inflation"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
@@ -22,7 +23,7 @@ import (
 
 // Engine is the version of the arithmetic and the judgement: it changes
 // whenever any answer changes.
-const Engine = "4"
+const Engine = "5"
 
 // Visit is one visit of one vehicle, in calc's own terms.
 type Visit struct {
@@ -48,13 +49,14 @@ type Visit struct {
 	LampLeft    inflation.Lamp // as left
 	Reset       Reset          // of the monitoring, by the end
 	Complaints  []Complaint
-	Torque      unit.Amount    // of the wheel fasteners, the vehicle maker's figure; zero when not told
-	EachWheel   int            // fasteners of one wheel, 0 when not told
-	LockingKey  finding.Answer // one of them is a lock that needs a key
-	Earlier     []Earlier      // visits before this one
-	Work        []wear.Work    // done before, as far as it bears on wear
-	AxleWeights []AxleWeight   // on a scale at this visit
-	Recorded    []NotJudged    // what was recorded and is not judged by this version
+	Torque      unit.Amount          // of the wheel fasteners, the vehicle maker's figure; zero when not told
+	EachWheel   int                  // fasteners of one wheel, 0 when not told
+	LockingKey  finding.Answer       // one of them is a lock that needs a key
+	Earlier     []Earlier            // visits before this one
+	Work        []wear.Work          // done before, as far as it bears on wear
+	AxleWeights []AxleWeight         // on a scale at this visit
+	Maker       fitment.MakerFigures // the vehicle maker's own limits
+	Recorded    []NotJudged          // what was recorded and is not judged by this version
 }
 
 // Wheel is what was read and seen at one position.
@@ -70,6 +72,8 @@ type Wheel struct {
 	DrivenLow    inflation.DrivenLow
 	HighLow      []wear.HighLow
 	History      History
+	Fitment      fitment.Wheel // marks, valve, tape and what else was read of the tire
+	FitmentLeft  AsLeft
 	Before       []Before // what earlier visits read of this tire
 
 	ObservationsLeft []Observation      // as left
@@ -162,6 +166,8 @@ type Verdict struct {
 	NotJudged  []NotJudged
 	Unanswered []Unanswered
 	Books      []rulebook.Applied
+	Fits       []Fit      // each tire that was read against the label, in order of position
+	Axles      []AxleLoad // each axle of which enough is known, from the front
 }
 
 // Summary is one wheel's readings and what they come to.

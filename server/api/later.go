@@ -17,11 +17,6 @@ func notServed() error {
 	return &book.Refusal{Reason: pb.ErrorReason_ERROR_REASON_CALL_NOT_SERVED, Message: "the call is in the contract and not served yet"}
 }
 
-// CheckFitment is not served yet.
-func (s *Server) CheckFitment(context.Context, *pb.CheckFitmentRequest) (*pb.CheckFitmentResponse, error) {
-	return nil, notServed()
-}
-
 // PlanRotation is not served yet.
 func (s *Server) PlanRotation(context.Context, *pb.PlanRotationRequest) (*pb.PlanRotationResponse, error) {
 	return nil, notServed()

@@ -227,6 +227,27 @@ func jsonOf(t *testing.T, m proto.Message) []byte {
 	return data
 }
 
+// Both doors give one answer about a tire of another size than the label's.
+func TestFitmentAtBothDoors(t *testing.T) {
+	r := inMemory(t)
+	v := testCar()
+	for _, a := range v.GetAxles() {
+		a.Size = "215/60R16 95H"
+	}
+	req := &pb.CheckFitmentRequest{Vehicle: v, Wheels: []*pb.WheelReport{{Position: "1L", Sidewall: &pb.Sidewall{Marking: "205/60R16 92H"}}}}
+	said, read := &pb.CheckFitmentResponse{}, &pb.CheckFitmentResponse{}
+	if a := r.overGRPC(t.Context(), pb.CalculatorService_CheckFitment_FullMethodName, "", req, said); a.code != codes.OK {
+		t.Fatal(a)
+	}
+	_, code, body := r.overJSON(http.MethodPost, "/v1/calculate/fitment", "", nil, jsonOf(t, req))
+	if err := protojson.Unmarshal(body, read); err != nil || code != http.StatusOK || !proto.Equal(said, read) {
+		t.Errorf("HTTP %d: %v: %s", code, err, body)
+	}
+	if len(read.GetWheels()) != 1 || read.GetWheels()[0].GetPosition() != "1L" || len(read.GetAssessment().GetFindings()) == 0 {
+		t.Errorf("%v", read)
+	}
+}
+
 // At both doors the same record is kept and given back, and the same refusals
 // come: what one door has stored the other reads.
 func TestBothDoorsLeadToOneBook(t *testing.T) {
@@ -308,8 +329,13 @@ func TestBothDoorsLeadToOneBook(t *testing.T) {
 			http.MethodGet, shopPath + "/rulebooks/us-lite", nil, 404, answer{codes.NotFound, "RULEBOOK_UNKNOWN", []string{"rulebookId"}},
 		},
 		{
-			"not served yet", pb.CalculatorService_CheckFitment_FullMethodName, "", &pb.CheckFitmentRequest{},
-			http.MethodPost, "/v1/calculate/fitment", &pb.CheckFitmentRequest{}, 501, answer{codes.Unimplemented, "CALL_NOT_SERVED", nil},
+			"tires compared with no vehicle", pb.CalculatorService_CheckFitment_FullMethodName, "", &pb.CheckFitmentRequest{Wheels: []*pb.WheelReport{{Position: "LF"}}},
+			http.MethodPost, "/v1/calculate/fitment", &pb.CheckFitmentRequest{Wheels: []*pb.WheelReport{{Position: "LF"}}}, 400,
+			answer{codes.InvalidArgument, "FIELD_INVALID", []string{"wheels[0].position", "vehicle"}},
+		},
+		{
+			"not served yet", pb.CalculatorService_PlanRotation_FullMethodName, "", &pb.PlanRotationRequest{},
+			http.MethodPost, "/v1/calculate/rotation", &pb.PlanRotationRequest{}, 501, answer{codes.Unimplemented, "CALL_NOT_SERVED", nil},
 		},
 	} {
 		before := r.drafts()
