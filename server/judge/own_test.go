@@ -47,7 +47,7 @@ func TestShopsOwnLimit(t *testing.T) {
 		{"not decided", "AT", "", "eu-at.depth", millimeters(3), 3, "1", "tread.shop-limit COMPARISON_CANNOT_TELL URGENCY_PLAN"},
 		{"another country's", "AT", "", "eu-de.depth", millimeters(3), 2.4, "0.1", ""},
 		{"winter", "AT", `"threePeakSnowflake": true`, "eu-at.winter-depth", millimeters(5.5), 5, "0.1", "tread.winter-tire-advice COMPARISON_BELOW URGENCY_PLAN"},
-		{"summer tires", "AT", `"threePeakSnowflake": false, "mudAndSnow": false`, "eu-at.winter-depth", millimeters(5.5), 5, "0.1", ""},
+		{"summer tires", "AT", `"threePeakSnowflake": false, "mudAndSnow": false, "studded": false`, "eu-at.winter-depth", millimeters(5.5), 5, "0.1", ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			req := &pb.AssessVisitRequest{}
