@@ -71,14 +71,17 @@ func (l *lockedBuffer) String() string {
 }
 
 // serve starts the service over a store, with doors of its own.
-func serve(t *testing.T, store history.Store) *running {
+func serve(t *testing.T, store history.Store) *running { return serveBy(t, store, judge.NoneOwn) }
+
+// serveBy is serve with rules of the shops' own.
+func serveBy(t *testing.T, store history.Store, own ownRules) *running {
 	t.Helper()
 	keys := []access.Key{
 		access.NewKey(testBench, "bench phone", access.Bench, testShop),
 		access.NewKey(testCounter, "front counter", access.Counter, testShop),
 	}
 	said := &lockedBuffer{}
-	s, err := start(store, keys, judge.NoneOwn, doors{"127.0.0.1:0", "127.0.0.1:0"}, slog.New(slog.NewTextHandler(said, nil)))
+	s, err := start(store, keys, own, doors{"127.0.0.1:0", "127.0.0.1:0"}, slog.New(slog.NewTextHandler(said, nil)))
 	if err != nil {
 		t.Fatal(err)
 	}

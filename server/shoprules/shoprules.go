@@ -56,7 +56,7 @@ func Parse(name string, data []byte) (Rules, error) {
 		r.shop(shop[0], shop[1])
 	}
 	if fields["shops"] == nil && len(r.problems) == 0 {
-		r.problem(doc.Content[0], "shops is missing")
+		r.problemf(doc.Content[0], "shops is missing")
 	}
 	if len(r.problems) > 0 {
 		return nil, r.problems
@@ -70,7 +70,7 @@ type reader struct {
 	problems Problems
 }
 
-func (r *reader) problem(at *yaml.Node, format string, args ...any) {
+func (r *reader) problemf(at *yaml.Node, format string, args ...any) {
 	r.problems = append(r.problems, fmt.Sprintf("%s:%d: %s", r.file, at.Line, fmt.Sprintf(format, args...)))
 }
 
@@ -80,14 +80,14 @@ func (r *reader) entries(n *yaml.Node, what, want string) (all [][2]*yaml.Node) 
 		return nil
 	}
 	if n.Kind == yaml.AliasNode || n.Kind != yaml.MappingNode {
-		r.problem(n, "%s: want %s", what, want)
+		r.problemf(n, "%s: want %s", what, want)
 		return nil
 	}
 	seen := map[string]bool{}
 	for i := 0; i+1 < len(n.Content); i += 2 {
 		key := n.Content[i]
 		if seen[key.Value] {
-			r.problem(key, "%s is there twice", key.Value)
+			r.problemf(key, "%s is there twice", key.Value)
 			continue
 		}
 		seen[key.Value] = true
@@ -101,7 +101,7 @@ func (r *reader) fields(n *yaml.Node, what string, known ...string) map[string]*
 	all := map[string]*yaml.Node{}
 	for _, e := range r.entries(n, what, "the keys "+strings.Join(known, ", ")) {
 		if !slices.Contains(known, e[0].Value) {
-			r.problem(e[0], "unknown key %s; the keys here are %s", e[0].Value, strings.Join(known, ", "))
+			r.problemf(e[0], "unknown key %s; the keys here are %s", e[0].Value, strings.Join(known, ", "))
 			continue
 		}
 		all[e[0].Value] = e[1]
@@ -114,9 +114,9 @@ func (r *reader) text(in *yaml.Node, fields map[string]*yaml.Node, key string) s
 	n := fields[key]
 	switch {
 	case n == nil:
-		r.problem(in, "%s is missing", key)
+		r.problemf(in, "%s is missing", key)
 	case n.Kind != yaml.ScalarNode || strings.TrimSpace(n.Value) == "":
-		r.problem(n, "%s: want a text", key)
+		r.problemf(n, "%s: want a text", key)
 	default:
 		return n.Value
 	}
@@ -125,7 +125,7 @@ func (r *reader) text(in *yaml.Node, fields map[string]*yaml.Node, key string) s
 
 func (r *reader) shop(key, value *yaml.Node) {
 	if err := history.CheckShop(key.Value); err != nil {
-		r.problem(key, "%v", err)
+		r.problemf(key, "%v", err)
 	}
 	before := len(r.problems)
 	fields := r.fields(value, key.Value, "version", "limits")
@@ -134,18 +134,18 @@ func (r *reader) shop(key, value *yaml.Node) {
 	}
 	version := 0
 	if n := fields["version"]; n == nil {
-		r.problem(key, "%s: version is missing", key.Value)
+		r.problemf(key, "%s: version is missing", key.Value)
 	} else if v, err := strconv.Atoi(n.Value); err != nil || v < 1 {
-		r.problem(n, "version: %q; want a whole number from 1 on, raised with every change", n.Value)
+		r.problemf(n, "version: %q; want a whole number from 1 on, raised with every change", n.Value)
 	} else {
 		version = v
 	}
 	book := rulebook.OwnBook(version)
 	switch n := fields["limits"]; {
 	case n == nil:
-		r.problem(key, "%s: limits is missing", key.Value)
+		r.problemf(key, "%s: limits is missing", key.Value)
 	case n.Kind != yaml.SequenceNode || len(n.Content) == 0:
-		r.problem(n, "limits: want a list of limits")
+		r.problemf(n, "limits: want a list of limits")
 	default:
 		for _, entry := range n.Content {
 			r.limit(book, entry)
@@ -175,26 +175,26 @@ func (r *reader) limit(book *rulebook.Book, n *yaml.Node) {
 		return
 	}
 	if !kebab.MatchString(id) {
-		r.problem(fields["id"], "id: %q; want small letters, digits and hyphens", id)
+		r.problemf(fields["id"], "id: %q; want small letters, digits and hyphens", id)
 		return
 	}
 	if slices.ContainsFunc(book.Limits, func(l rulebook.Limit) bool { return l.ID == id }) {
-		r.problem(fields["id"], "limit %s is there twice", id)
+		r.problemf(fields["id"], "limit %s is there twice", id)
 		return
 	}
 	parts := amount.FindStringSubmatch(value)
 	if parts == nil {
-		r.problem(fields["value"], "value: %q; want a depth such as 3 mm or 4/32 in", value)
+		r.problemf(fields["value"], "value: %q; want a depth such as 3 mm or 4/32 in", value)
 		return
 	}
 	number, err := strconv.ParseFloat(parts[1], 64)
 	if err != nil {
-		r.problem(fields["value"], "value: %v", err)
+		r.problemf(fields["value"], "value: %v", err)
 		return
 	}
 	l, err := rulebook.Stricter(id, than, unit.Amount{Number: number, Unit: units[parts[2]]}, says)
 	if err != nil {
-		r.problem(n, "limit %s: %v", id, err)
+		r.problemf(n, "limit %s: %v", id, err)
 		return
 	}
 	book.Limits = append(book.Limits, l)
@@ -203,7 +203,7 @@ func (r *reader) limit(book *rulebook.Book, n *yaml.Node) {
 // digest is the beginning of the SHA-256 of what the book says: equal content,
 // however the file is laid out, has an equal digest.
 func digest(b *rulebook.Book) string {
-	content, err := json.Marshal(b)
+	content, err := json.Marshal(b) //nolint:musttag // to be compared, never read back
 	if err != nil {
 		panic(err) // a book is plain data
 	}
