@@ -61,9 +61,15 @@ func (j *judging) fitmentOf() fitment.Vehicle {
 func (j *judging) fitted() {
 	r := fitment.Judge(j.fitmentOf())
 	j.supports(r.Fits)
+	asLabel := map[layout.Position]bool{}
+	for _, k := range r.Kept {
+		for _, p := range k.Positions {
+			asLabel[p] = asLabel[p] || k.Code == fitment.AsLabel
+		}
+	}
 	for _, f := range r.Findings {
 		j.find(f)
-		j.fitWork(f)
+		j.fitWork(f, asLabel)
 		if f.Code == fitment.AsOldAsFailed {
 			j.finished[f.Positions[0]] = true
 		}
@@ -76,8 +82,9 @@ func (j *judging) fitted() {
 	}
 }
 
-// fitWork is what sets one finding of fitment right.
-func (j *judging) fitWork(f finding.Finding) {
+// fitWork is what sets one finding of fitment right. asLabel tells which tires
+// are what the label asks for: of two sizes on an axle the other one goes.
+func (j *judging) fitWork(f finding.Finding, asLabel map[layout.Position]bool) {
 	switch f.Code {
 	case fitment.ArrowOpposed, fitment.OutsideIn:
 		if slices.ContainsFunc(f.Evidence, func(e finding.Evidence) bool { return e.Code == fitment.SwapCures }) {
@@ -88,7 +95,13 @@ func (j *judging) fitWork(f finding.Finding) {
 		j.do(remountTire, f.Positions...)
 	case fitment.ValveUnderRated:
 		j.do(renewValve, f.Positions...)
-	case fitment.SizesMixed, fitment.ConstructionMixed, fitment.RadialAhead, fitment.SeasonMixed, fitment.SeasonOneAxle,
+	case fitment.SizesMixed:
+		wrong := slices.DeleteFunc(slices.Clone(f.Positions), func(p layout.Position) bool { return asLabel[p] })
+		if len(wrong) == 0 {
+			wrong = f.Positions
+		}
+		j.do(rightTires, wrong...)
+	case fitment.ConstructionMixed, fitment.RadialAhead, fitment.SeasonMixed, fitment.SeasonOneAxle,
 		fitment.SizeNotLabel, fitment.LoadBelow, fitment.SpeedBelow, fitment.ClassNotLabel, fitment.BuildNotLabel:
 		j.do(rightTires, f.Positions...)
 	case fitment.PressureForSize:
