@@ -1,0 +1,252 @@
+package rotation
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/measure"
+	"gaugebook.dev/calc/unit"
+)
+
+// For compares all maps for a vehicle.
+//
+// The recommended one is, of those allowed that do not lose against leaving the
+// tires, the first in the order of preference that no other provably beats: the
+// usual map of the drive unless the depths and rates speak for another. Without
+// the rates it is the usual one that is allowed.
+func For(in Vehicle) Result {
+	v := byPosition(in)
+	r := Result{v: v}
+	for _, m := range mapsFor(in.Layout, in.Spare == finding.Yes || in.Spare == finding.No) {
+		p := Plan{Map: m, WhyNot: v.against(m), Until: v.until(m), Gain: v.gain(m, Map{ID: Leave})}
+		if p.Allowed() {
+			p.Warnings = v.warnings(m)
+		}
+		r.Plans = append(r.Plans, p)
+	}
+	r.Open = v.open(r.Plans)
+	best := r.choose()
+	slices.SortStableFunc(r.Plans, func(a, b Plan) int {
+		return cmp.Or(rank(a, best)-rank(b, best), -cmp.Compare(far(a.Gain.At), far(b.Gain.At)))
+	})
+	return r
+}
+
+// rank puts the recommended map first, and those allowed before the others.
+func rank(p Plan, best string) int {
+	switch {
+	case p.Map.ID == best:
+		return 0
+	case p.Allowed():
+		return 1
+	}
+	return 2
+}
+
+func far(d *unit.Distance) float64 {
+	if d == nil {
+		return 0
+	}
+	return float64(*d)
+}
+
+// choose picks the id of the recommended map from plans in the order of preference.
+func (r Result) choose() string {
+	for _, p := range r.Plans {
+		if !p.Allowed() || far(p.Gain.At) < 0 {
+			continue
+		}
+		beaten := slices.ContainsFunc(r.Plans, func(q Plan) bool {
+			over := r.v.gain(q.Map, p.Map)
+			return q.Allowed() && far(over.Low) > 0
+		})
+		if !beaten {
+			return p.Map.ID
+		}
+	}
+	return Leave
+}
+
+// Over is the gain of one map over another, both by id; nothing is known of an id
+// that is not among the plans.
+func (r Result) Over(id, other string) Gain {
+	var ms [2]*Map
+	for i := range r.Plans {
+		switch m := &r.Plans[i].Map; m.ID {
+		case id:
+			ms[0] = m
+		case other:
+			ms[1] = m
+		}
+	}
+	if id == other {
+		ms[1] = ms[0]
+	}
+	if ms[0] == nil || ms[1] == nil {
+		return Gain{}
+	}
+	return r.v.gain(*ms[0], *ms[1])
+}
+
+// inputs are the tires' usable depths and the positions' rates, in the order of
+// the places, the spare last: what the simulation runs on.
+type inputs struct {
+	places []layout.Position
+	usable []float64 // 0.1 nm
+	rates  []float64 // 0.1 nm for each meter
+}
+
+// input gathers them with their standard uncertainties; ok is false when a depth or
+// a rate that is needed is not known.
+func (v vehicle) input() (x, std inputs, ok bool) {
+	x.places = v.Layout.Positions()
+	if s, carried := v.at[layout.Position{Spare: true}]; carried && s.Depth != nil {
+		x.places = append(x.places, s.At)
+	}
+	for _, p := range x.places {
+		t, rate := v.at[p], v.Rates[p]
+		if p.Spare {
+			rate = measure.Value[Rate]{} // it hangs in its place
+		}
+		if t.Depth == nil || !p.Spare && rate == (measure.Value[Rate]{}) {
+			return x, std, false
+		}
+		x.usable, std.usable = append(x.usable, float64(t.Depth.Of-v.Out)), append(std.usable, t.Depth.Std)
+		x.rates, std.rates = append(x.rates, float64(rate.Of)), append(std.rates, rate.Std)
+	}
+	return x, std, len(x.places) > 0
+}
+
+// out is the distance from now until each place's tire is out once a map is carried
+// out; infinite where no end is in sight.
+func (x inputs) out(m Map) []float64 {
+	lives := make([]float64, len(x.places))
+	for i, p := range x.places {
+		to := slices.Index(x.places, m.to(p))
+		switch rate := x.rates[to]; {
+		case rate > 0:
+			lives[to] = max(0, x.usable[i]) / rate
+		default:
+			lives[to] = math.Inf(1)
+		}
+	}
+	return lives
+}
+
+// first is until the first tire is out.
+func (x inputs) first(m Map) float64 { return slices.Min(x.out(m)) }
+
+// covers tells that the map moves only tires whose depth is known.
+func (x inputs) covers(m Map) bool {
+	return !slices.ContainsFunc(m.Moves, func(m Move) bool { return !slices.Contains(x.places, m.From) })
+}
+
+// until runs the vehicle on with a map.
+func (v vehicle) until(m Map) Until {
+	x, _, ok := v.input()
+	if !ok || !x.covers(m) {
+		return Until{}
+	}
+	lives := x.out(m)
+	pair, set := math.Inf(1), 0.0
+	for i, p := range x.places {
+		if p.Spare {
+			continue
+		}
+		other := p.Mate()
+		if p.Dual == layout.Single {
+			other = p.Mirror()
+		}
+		set = max(set, lives[i])
+		pair = min(pair, max(lives[i], lives[slices.Index(x.places, other)]))
+	}
+	return Until{First: known(slices.Min(lives)), Pair: known(pair), Set: known(set)}
+}
+
+func known(d float64) *unit.Distance {
+	if math.IsInf(d, 0) || math.IsNaN(d) {
+		return nil
+	}
+	u := unit.Distance(d)
+	return &u
+}
+
+// gain is how much farther the vehicle runs with one map than with another until
+// its first tire is out, with an interval for k = 2.
+//
+// Each depth and each rate is moved by twice its standard uncertainty both ways,
+// by itself; what that does to the gain adds in squares, down and up apart (JCGM
+// 100:2008, 5.1.3 note 2, computes a combined uncertainty by such steps). Steps
+// rather than slopes, because the first tire out may change with them: the two
+// sides differ. All inputs at their worst at once would be a far wider interval
+// than k = 2 means. Where a step takes a rate to zero, no tire may ever be the
+// first one out, and no end is told on that side.
+func (v vehicle) gain(m, other Map) Gain {
+	x, std, ok := v.input()
+	if !ok || !x.covers(m) || !x.covers(other) {
+		return Gain{}
+	}
+	over := func() float64 { return x.first(m) - x.first(other) }
+	at := over()
+	var down, up float64
+	for _, list := range []struct{ x, std []float64 }{{x.usable, std.usable}, {x.rates, std.rates}} {
+		for i, was := range list.x {
+			var low, high float64
+			for _, k := range []float64{-measure.Coverage, measure.Coverage} {
+				list.x[i] = was + float64(k*list.std[i])
+				by := over() - at
+				low, high = min(low, by), max(high, by)
+			}
+			list.x[i] = was
+			down, up = down+float64(low*low), up+float64(high*high)
+		}
+	}
+	return Gain{At: known(at), Low: known(at - math.Sqrt(down)), High: known(at + math.Sqrt(up))}
+}
+
+// Stay is what one tire lost while it ran at one place.
+type Stay struct {
+	At   layout.Position
+	Run  unit.Distance // above zero
+	Lost measure.Value[unit.Depth]
+}
+
+// Rates fits the rate of each position to the stays there: a line through the
+// origin by least squares, weighted by what is known of each loss. Where stays
+// differ by more than their uncertainties explain, the rate is as unsure as they
+// differ.
+func Rates(stays []Stay) map[layout.Position]measure.Value[Rate] {
+	by := map[layout.Position][]Stay{}
+	for _, s := range stays {
+		if s.Run > 0 && s.Lost.Std > 0 {
+			by[s.At] = append(by[s.At], s)
+		}
+	}
+	rates := map[layout.Position]measure.Value[Rate]{}
+	for p, at := range by {
+		slices.SortFunc(at, func(a, b Stay) int {
+			return cmp.Or(cmp.Compare(a.Run, b.Run), cmp.Compare(a.Lost.Of, b.Lost.Of), cmp.Compare(a.Lost.Std, b.Lost.Std))
+		})
+		var weight, sum float64
+		for _, s := range at {
+			w := 1 / float64(s.Lost.Std*s.Lost.Std)
+			weight += float64(w * float64(s.Run*s.Run))
+			sum += float64(w * float64(s.Run) * float64(s.Lost.Of))
+		}
+		rate := sum / weight
+		var scatter float64
+		for _, s := range at {
+			off := (float64(s.Lost.Of) - float64(rate*float64(s.Run))) / s.Lost.Std
+			scatter += float64(off * off)
+		}
+		std := 1 / math.Sqrt(weight)
+		if n := len(at) - 1; n > 0 {
+			std *= max(1, math.Sqrt(scatter/float64(n)))
+		}
+		rates[p] = measure.Value[Rate]{Of: Rate(rate), Std: std}
+	}
+	return rates
+}
