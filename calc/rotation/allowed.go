@@ -63,10 +63,12 @@ func (v vehicle) against(m Map) (why []finding.Code) {
 		say(OutsideIn, t.OutsideMark == finding.Yes && move.Turned)
 	}
 	if m.spare {
-		v.spare(m, say)
+		v.spare(say)
 	}
+	v.pairs(m, say)
 	v.depths(m, say)
 	say(CauseFirst, len(v.Causes) > 0)
+	slices.Sort(why) // whichever tire brought a reason up first
 	return why
 }
 
@@ -97,9 +99,8 @@ func (v vehicle) labelsDiffer() bool {
 	return false
 }
 
-// spare: one that does not match, is older, or makes an axle uneven stays out of
-// the cycle. Of a tire that hung unused its age decides, so it has to be told.
-func (v vehicle) spare(m Map, say func(finding.Code, bool)) {
+// spare: one that does not match or is older stays out of the cycle. Of a tire that hung unused its age decides, so it has to be told.
+func (v vehicle) spare(say func(finding.Code, bool)) {
 	s := v.at[layout.Position{Spare: true}]
 	say(SpareOther, v.Spare != finding.Yes)
 	oldest, told := 0.0, s.Made > 0
@@ -109,10 +110,20 @@ func (v vehicle) spare(m Map, say func(finding.Code, bool)) {
 	}
 	say(SpareAge, !told)
 	say(SpareOlder, told && s.Made-oldest > spareMayBeOlder)
-	for _, axle := range []int{1, 2} {
-		left, right := v.after(m, layout.Position{Axle: axle, Side: layout.Left}), v.after(m, layout.Position{Axle: axle, Side: layout.Right})
-		if left.Depth != nil && right.Depth != nil {
-			say(SpareUneven, max(left.Mean-right.Mean, right.Mean-left.Mean) > axleMayDiffer)
+}
+
+// pairs: no map may put two tires together, on an axle or as duals, that differ by
+// more than the two of one axle may (common practice).
+func (v vehicle) pairs(m Map, say func(finding.Code, bool)) {
+	for _, p := range v.Layout.Positions() {
+		other := p.Mate()
+		if p.Dual == layout.Single {
+			other = p.Mirror()
+		}
+		a, b := v.after(m, p), v.after(m, other)
+		before := a.At.Mate() == b.At || a.At.Mirror() == b.At // they ran as a pair already
+		if a.Depth != nil && b.Depth != nil && !before {
+			say(PairUneven, a.Mean-b.Mean > axleMayDiffer)
 		}
 	}
 }

@@ -114,7 +114,7 @@ func seen(d *rand.Rand, h hand, p layout.Position, depths [3]float64) rotation.S
 	return s
 }
 
-const draws = 4000 // visits of each kind
+const draws = 2000 // visits of each kind
 
 var (
 	runs  = []float64{1000, 3000, 5000, 8000, 12000}

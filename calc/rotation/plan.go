@@ -3,6 +3,7 @@ package rotation
 import (
 	"cmp"
 	"math"
+	"math/bits"
 	"slices"
 
 	"gaugebook.dev/calc/finding"
@@ -107,11 +108,12 @@ func (v vehicle) input() (x, std inputs, ok bool) {
 		x.places = append(x.places, s.At)
 	}
 	for _, p := range x.places {
-		t, rate := v.at[p], v.Rates[p]
+		t := v.at[p]
+		rate, told := v.Rates[p]
 		if p.Spare {
-			rate = measure.Value[Rate]{} // it hangs in its place
+			rate, told = measure.Value[Rate]{}, true // it hangs in its place
 		}
-		if t.Depth == nil || !p.Spare && rate == (measure.Value[Rate]{}) {
+		if t.Depth == nil || !told {
 			return x, std, false
 		}
 		x.usable, std.usable = append(x.usable, float64(t.Depth.Of-v.Out)), append(std.usable, t.Depth.Std)
@@ -177,34 +179,89 @@ func known(d float64) *unit.Distance {
 // gain is how much farther the vehicle runs with one map than with another until
 // its first tire is out, with an interval for k = 2.
 //
-// Each depth and each rate is moved by twice its standard uncertainty both ways,
-// by itself; what that does to the gain adds in squares, down and up apart (JCGM
-// 100:2008, 5.1.3 note 2, computes a combined uncertainty by such steps). Steps
-// rather than slopes, because the first tire out may change with them: the two
-// sides differ. All inputs at their worst at once would be a far wider interval
-// than k = 2 means. Where a step takes a rate to zero, no tire may ever be the
-// first one out, and no end is told on that side.
+// All depths and rates are moved by their standard uncertainty at once, each up or
+// down, by the rows of a Hadamard matrix and by their opposites; the squares of what
+// that does to the gain are averaged, down and up apart, and the roots doubled. For
+// a gain that is linear in them this is exactly JCGM 100:2008, 5.1.2, with k = 2.
+// It is not linear: another tire may become the first one out. Steps of one input
+// at a time would not see that of two tires alike only both together carry farther,
+// and all inputs at their worst would be far wider than k = 2 means. Where a step
+// takes rates to zero no tire may ever be out, and no end is told on that side.
 func (v vehicle) gain(m, other Map) Gain {
 	x, std, ok := v.input()
 	if !ok || !x.covers(m) || !x.covers(other) {
 		return Gain{}
 	}
-	over := func() float64 { return x.first(m) - x.first(other) }
-	at := over()
+	at := x.first(m) - x.first(other)
 	var down, up float64
-	for _, list := range []struct{ x, std []float64 }{{x.usable, std.usable}, {x.rates, std.rates}} {
-		for i, was := range list.x {
-			var low, high float64
-			for _, k := range []float64{-measure.Coverage, measure.Coverage} {
-				list.x[i] = was + float64(k*list.std[i])
-				by := over() - at
-				low, high = min(low, by), max(high, by)
+	rows := x.rows()
+	for row := range rows {
+		for _, k := range []float64{-1, 1} {
+			y := x.moved(std, row, k)
+			by := y.first(m) - y.first(other) - at
+			square := float64(by*by) / float64(rows)
+			switch {
+			case by < 0:
+				down += square
+			case by > 0:
+				up += square
+			case math.IsNaN(by): // neither has an end
+				down, up = math.Inf(1), math.Inf(1)
 			}
-			list.x[i] = was
-			down, up = down+float64(low*low), up+float64(high*high)
 		}
 	}
-	return Gain{At: known(at), Low: known(at - math.Sqrt(down)), High: known(at + math.Sqrt(up))}
+	return Gain{At: known(at), Low: known(at - measure.Coverage*math.Sqrt(down)), High: known(at + measure.Coverage*math.Sqrt(up))}
+}
+
+// Columns of the matrix: one bit for the side, one for the axle and so on, so that
+// the mirrored vehicle has the same rows.
+const (
+	sideBit = 1 << iota
+	axleBit
+	rateBit
+	dualBit
+	spareBit
+)
+
+func column(p layout.Position) (c int) {
+	if p.Spare {
+		return spareBit
+	}
+	if p.Side == layout.Right {
+		c |= sideBit
+	}
+	if p.Axle > 1 {
+		c |= axleBit
+	}
+	if p.Dual == layout.Outer {
+		c |= dualBit
+	}
+	return c
+}
+
+// rows is how many rows the matrix has.
+func (x inputs) rows() int {
+	all := rateBit
+	for _, p := range x.places {
+		all |= column(p)
+	}
+	return 1 << bits.Len(uint(all))
+}
+
+// moved gives the inputs moved by k standard uncertainties, up or down by a row.
+func (x inputs) moved(std inputs, row int, k float64) inputs {
+	y := inputs{places: x.places, usable: slices.Clone(x.usable), rates: slices.Clone(x.rates)}
+	sign := func(column int) float64 {
+		if bits.OnesCount(uint(row&column))%2 == 1 {
+			return -k
+		}
+		return k
+	}
+	for i, p := range x.places {
+		y.usable[i] += float64(sign(column(p)) * std.usable[i])
+		y.rates[i] += float64(sign(column(p)|rateBit) * std.rates[i])
+	}
+	return y
 }
 
 // Stay is what one tire lost while it ran at one place.

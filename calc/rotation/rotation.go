@@ -66,7 +66,7 @@ const (
 	SpareOther      finding.Code = "rotation.spare-does-not-match"
 	SpareOlder      finding.Code = "rotation.spare-older"
 	SpareAge        finding.Code = "rotation.spare-age-not-told"
-	SpareUneven     finding.Code = "rotation.spare-makes-axle-uneven"
+	PairUneven      finding.Code = "rotation.makes-pair-uneven"
 	DepthNotRead    finding.Code = "rotation.depth-not-read"
 	ReplaceFirst    finding.Code = "rotation.replace-first"
 	ShallowWet      finding.Code = "rotation.shallow-pair-to-rear"
