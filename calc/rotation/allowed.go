@@ -9,14 +9,14 @@ import (
 	"gaugebook.dev/calc/unit"
 )
 
-// The limits of common practice on where the shallower pair may run, and on the
-// two tires of an axle.
-var (
-	advice        = rulebook.Must("advice")
-	wet           = advice.Limit("wet").Depth()
-	rearMayBe     = advice.Limit("rear-at-most-below").Depth()
-	axleMayDiffer = advice.Limit("axle-pair").Depth()
-)
+// limit is a depth of common practice: on where the shallower pair may run, and on
+// the two tires of an axle.
+func limit(id string) unit.Depth { return rulebook.Must("advice").Limit(id).Depth() }
+
+// shallow tells that a rear pair is too shallow to stay behind a deeper front pair.
+func shallow(front, rear, least unit.Depth) (wet, below bool) {
+	return rear < front && least <= limit("wet"), front-rear > limit("rear-at-most-below")
+}
 
 // spareMayBeOlder is how much earlier the spare of a set may have been made, in years
 // (common practice): tires bought together may be some months apart.
@@ -49,7 +49,7 @@ func (v vehicle) against(m Map) (why []finding.Code) {
 	say(DriveNotTold, len(m.drives) > 0 && v.Layout.Drive == layout.DriveNotTold)
 	say(OtherDrive, len(m.drives) > 0 && v.Layout.Drive != layout.DriveNotTold && !slices.Contains(m.drives, v.Layout.Drive))
 	if m.changesAxle() {
-		say(SizesDiffer, v.differ(func(t Tire) string { return t.Size }) || v.labelsDiffer())
+		say(SizesDiffer, v.twoSizes())
 		say(BuildsDiffer, v.differ(func(t Tire) string { return t.Construction }))
 	}
 	if m.duals {
@@ -88,11 +88,14 @@ func (v vehicle) differ(by func(Tire) string) bool {
 	return false
 }
 
-// labelsDiffer tells that the door label asks for another size on each axle, where
-// the sizes of the tires themselves are not all told.
-func (v vehicle) labelsDiffer() bool {
+// twoSizes tells that the tires on the road are of two sizes, or that the door label
+// asks for another one on each axle where the tires' own are not all told.
+func (v vehicle) twoSizes() bool {
+	if v.differ(func(t Tire) string { return t.Size }) {
+		return true
+	}
 	for _, p := range v.Layout.Positions() {
-		if v.at[p].Size == "" {
+		if v.at[p].Size == "" && len(v.Layout.Axles) == 2 {
 			return v.Layout.Axles[0].Size != v.Layout.Axles[1].Size
 		}
 	}
@@ -123,7 +126,7 @@ func (v vehicle) pairs(m Map, say func(finding.Code, bool)) {
 		a, b := v.after(m, p), v.after(m, other)
 		before := a.At.Mate() == b.At || a.At.Mirror() == b.At // they ran as a pair already
 		if a.Depth != nil && b.Depth != nil && !before {
-			say(PairUneven, a.Mean-b.Mean > axleMayDiffer)
+			say(PairUneven, a.Mean-b.Mean > limit("axle-pair"))
 		}
 	}
 }
@@ -157,8 +160,9 @@ func (v vehicle) depths(m Map, say func(finding.Code, bool)) {
 	}
 	front, _ := v.axle(m, 1)
 	rear, least := v.axle(m, 2)
-	say(ShallowWet, rear < front && least <= wet)
-	say(RearTooFarBelow, front-rear > rearMayBe)
+	wet, below := shallow(front, rear, least)
+	say(ShallowWet, wet)
+	say(RearTooFarBelow, below)
 }
 
 // worn tells that a tire is out where it is.
@@ -198,7 +202,7 @@ func (v vehicle) warnings(m Map) (out []Warning) {
 	}
 	front, _ := v.axle(m, 1)
 	rear, least := v.axle(m, 2)
-	if rear < front && least <= wet || front-rear > rearMayBe {
+	if wet, below := shallow(front, rear, least); wet || below {
 		var at []layout.Position
 		for _, p := range v.Layout.Positions() {
 			if p.Axle == 2 {

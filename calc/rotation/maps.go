@@ -11,6 +11,8 @@ import (
 // Leave is the id of the map that moves nothing.
 const Leave = "leave"
 
+const sideToSide = "side-to-side"
+
 // Move takes the tire of one position, on its wheel, to another.
 type Move struct {
 	From, To layout.Position
@@ -51,7 +53,7 @@ var maps = []Map{
 	{ID: "rearward-cross", Moves: moves("1L>2R 1R>2L 2L>1L 2R>1R"), Rule: reported, drives: []layout.Drive{layout.RearDrive, layout.AllDrive}},
 	{ID: "x-pattern", Moves: moves("1L>2R 1R>2L 2L>1R 2R>1L"), Rule: reported, drives: []layout.Drive{layout.FrontDrive, layout.AllDrive}},
 	{ID: "front-rear-same-side", Moves: moves("1L>2L 1R>2R 2L>1L 2R>1R"), Rule: reported},
-	{ID: "side-to-side", Moves: moves("1L>1R 1R>1L 2L>2R 2R>2L"), Rule: reported},
+	{ID: sideToSide, Moves: moves("1L>1R 1R>1L 2L>2R 2R>2L"), Rule: reported},
 	{ID: "five-tire-forward-cross", Moves: moves("1L>2L 1R>S 2L>1R 2R>1L S>2R"), Rule: recalled, drives: []layout.Drive{layout.FrontDrive}, spare: true},
 	{ID: "five-tire-forward-cross-left", Moves: moves("1L>S 1R>2R 2L>1R 2R>1L S>2L"), Rule: recalled, drives: []layout.Drive{layout.FrontDrive}, spare: true},
 	{ID: "five-tire-rearward-cross", Moves: moves("1L>S 1R>2L 2L>1L 2R>1R S>2R"), Rule: recalled, drives: []layout.Drive{layout.RearDrive, layout.AllDrive}, spare: true},

@@ -17,7 +17,8 @@ import (
 // The recommended one is, of those allowed that do not lose against leaving the
 // tires, the first in the order of preference that no other provably beats: the
 // usual map of the drive unless the depths and rates speak for another. Without
-// the rates it is the usual one that is allowed.
+// the rates it is the usual one that is allowed. Side to side is usual only for
+// two sizes; else it has to gain provably.
 func For(in Vehicle) Result {
 	v := byPosition(in)
 	r := Result{v: v}
@@ -57,7 +58,8 @@ func far(d *unit.Distance) float64 {
 // choose picks the id of the recommended map from plans in the order of preference.
 func (r Result) choose() string {
 	for _, p := range r.Plans {
-		if !p.Allowed() || far(p.Gain.At) < 0 {
+		usual := p.Map.ID != sideToSide || r.v.twoSizes()
+		if !p.Allowed() || far(p.Gain.At) < 0 || !usual && far(p.Gain.Low) <= 0 {
 			continue
 		}
 		beaten := slices.ContainsFunc(r.Plans, func(q Plan) bool {

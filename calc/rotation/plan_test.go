@@ -88,10 +88,13 @@ func TestRecommended(t *testing.T) {
 		{"no rates, all-wheel drive", sedan(all, 7, 7, 7, 7), "rearward-cross"},
 		{"no rates, drive not told", sedan(layout.DriveNotTold, 7, 7, 7, 7), "front-rear-same-side"},
 		{"no rates, an arrow", with(sedan(rear, 7, 7, 7, 7), func(t *rotation.Tire) { t.Directional = finding.Yes }), "front-rear-same-side"},
-		{"just rotated: the deeper pair is on the faster axle", paced(sedan(front, 9, 9, 6, 6), 2, 2, 1, 1), "side-to-side"},
+		{"just rotated: the deeper pair is on the faster axle", paced(sedan(front, 9, 9, 6, 6), 2, 2, 1, 1), rotation.Leave},
 		{"just rotated, with arrows", paced(with(sedan(front, 9, 9, 6, 6), func(t *rotation.Tire) { t.Directional = finding.Yes }), 2, 2, 1, 1), rotation.Leave},
-		{"one corner far lower and fast: the cross changes its side, the other does not", paced(sedan(all, 8, 8, 8, 4), 1, 1, 1, 1), "rearward-cross"},
-		{"worn fronts", paced(sedan(front, 4, 4, 6, 6), 2, 2, 1, 1), "side-to-side"},
+		{"one corner lower, all wear alike: the usual one", paced(sedan(all, 8, 8, 8, 6), 1, 1, 1, 1), "rearward-cross"},
+		{"worn fronts", paced(sedan(front, 4, 4, 6, 6), 2, 2, 1, 1), rotation.Leave},
+		{"two sizes", with(sedan(rear, 7, 7, 7, 7), func(t *rotation.Tire) { t.Size = "245/45R18 100W" }, "2L", "2R"), "side-to-side"},
+		{"two sizes with arrows", with(with(sedan(rear, 7, 7, 7, 7), func(t *rotation.Tire) { t.Size = "245/45R18 100W" }, "2L", "2R"), func(t *rotation.Tire) { t.Directional = finding.Yes }), rotation.Leave},
+		{"one side wears far faster: provably better", paced(sedan(layout.DriveNotTold, 9, 5, 9, 5), 1, 3, 1, 3), "side-to-side"},
 		{"worn fronts, with arrows", paced(with(sedan(front, 4, 4, 6, 6), func(t *rotation.Tire) { t.Directional = finding.Yes }), 2, 2, 1, 1), rotation.Leave},
 	} {
 		if got := rotation.For(row.v).Recommended().Map.ID; got != row.want {

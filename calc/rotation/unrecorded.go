@@ -16,7 +16,6 @@ const (
 	Moved       finding.Code = "rotation.unrecorded"
 	AskMoved    finding.Code = "ask.moved-unrecorded"
 	OddsOf      finding.Code = "rotation.odds"
-	RunBetween  finding.Code = "rotation.run-between"
 	OtherMapToo finding.Code = "rotation.other-map-explains-too"
 )
 
@@ -111,6 +110,9 @@ func Find(t Two) (s Search, ok bool) {
 
 // Asked tells that the odds are strong enough to ask whether somebody moved tires.
 func (s Search) Asked() bool { return s.Odds >= Strong }
+
+// OddsToOne gives the odds as one shows them: so many to one, a million at most.
+func (s Search) OddsToOne() float64 { return math.Round(math.Exp(min(s.Odds, math.Log(1e6)))) }
 
 // cell is one tire at one place.
 type cell struct {

@@ -167,6 +167,12 @@ var advice = Book{
 			Says: "An earlier reading at or over 110 percent of the label speaks for long overinflation; today's reading proves nothing.",
 		},
 		{
+			ID: "rotation-every", Subject: WearShape, Value: miles(5000),
+			Applies:   Scope{Text: "cars and light trucks whose tires may be rotated, where the vehicle maker gives no figure"},
+			Authority: finding.CommonPractice, Citation: "vehicle and tire makers' bulletins: every 5,000 to 8,000 miles", Known: finding.Read,
+			Says: "Rotate again every 5,000 miles from a rotation on.",
+		},
+		{
 			ID: "rotation-by", Subject: WearShape, Value: miles(8000),
 			Applies:   Scope{Text: "cars and light trucks whose tires may be rotated"},
 			Authority: finding.CommonPractice, Citation: "vehicle and tire makers' bulletins: every 5,000 to 8,000 miles", Known: finding.Read,

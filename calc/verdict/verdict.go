@@ -73,6 +73,7 @@ func Judge(v Visit) Verdict {
 		j.holes(w)
 	}
 	j.wears()
+	j.rotate()
 	j.looked()
 	j.asLeft()
 	j.order()

@@ -39,6 +39,7 @@ type Visit struct {
 	Torque     unit.Amount    // of the wheel fasteners, the vehicle maker's figure; zero when not told
 	Earlier    []Earlier      // visits before this one
 	Work       []wear.Work    // done before, as far as it bears on wear
+	Rotating   Rotating       // what bears on changing the tires' places
 	Recorded   []NotJudged    // what was recorded and is not judged by this version
 }
 
@@ -140,6 +141,7 @@ type Verdict struct {
 	NotJudged  []NotJudged
 	Unanswered []Unanswered
 	Books      []rulebook.Applied
+	Rotation   Rotation
 }
 
 // Summary is one wheel's readings and what they come to.

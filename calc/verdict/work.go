@@ -11,6 +11,7 @@ import (
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/puncture"
+	"gaugebook.dev/calc/rotation"
 	"gaugebook.dev/calc/rulebook"
 	"gaugebook.dev/calc/tread"
 	"gaugebook.dev/calc/unit"
@@ -29,8 +30,9 @@ type Work struct {
 	Caution    finding.Code
 	DueFrom    unit.Amount
 	DueBy      unit.Amount
-	About      bool // the target rests on an estimate
-	FinishCold bool // the target is finished when cold
+	About      bool         // the target rests on an estimate
+	FinishCold bool         // the target is finished when cold
+	Map        rotation.Map // of a rotation
 }
 
 // Lines of the order of work, with their steps below.
@@ -94,11 +96,11 @@ var steps = []struct {
 	{referSteering, 5}, {referBrakes, 5},
 	{steerRules, 6}, {renewValve, 6}, {mountTire, 6}, {matingFaces, 6},
 	{deeperToRear, 7}, {reuseElsewhere, 7}, {rotateTires, 7},
-	{setAir, 8}, {matchMates, 8}, {lowerAir, 8},
+	{setAir, 8}, {setNewPlace, 8}, {matchMates, 8}, {lowerAir, 8},
 	{torqueWheel, 9},
 	{relearnSensors, 10}, {answerSensor, 10}, {checkLamp, 10},
 	{checkAlignment, 11},
-	{recordLeft, 12}, {registerTires, 12}, {scrapTires, 12},
+	{checkArrows, 12}, {recordLeft, 12}, {registerTires, 12}, {scrapTires, 12},
 	{recheckTorque, 13}, {recheckTrailer, 13}, {recheckCold, 13},
 }
 

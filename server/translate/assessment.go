@@ -19,17 +19,8 @@ import (
 // Assessment gives a verdict as the contract carries it, with its sentences in
 // the language of the request.
 func Assessment(req *pb.AssessVisitRequest, v verdict.Visit, out verdict.Verdict) *pb.Assessment {
-	language := req.GetLanguage()
-	if !words.Has(language) {
-		language = words.Default
-	}
-	t := &telling{texts: words.In(language), vehicle: v.Vehicle, tireIDs: map[layout.Position]string{}}
-	for _, w := range req.GetInspection().GetWheels() {
-		if p, err := layout.Parse(w.GetPosition()); err == nil {
-			t.tireIDs[p] = w.GetTireId()
-		}
-	}
-	a := &pb.Assessment{Basis: &pb.Basis{Engine: verdict.Engine, AsOf: dateMessage(v.AsOf), Language: language}}
+	t := newTelling(req, v)
+	a := &pb.Assessment{Basis: &pb.Basis{Engine: verdict.Engine, AsOf: dateMessage(v.AsOf), Language: t.language}}
 	for _, b := range out.Books {
 		a.Basis.Rulebooks = append(a.Basis.Rulebooks, b.Name())
 	}
@@ -56,9 +47,25 @@ func Assessment(req *pb.AssessVisitRequest, v verdict.Visit, out verdict.Verdict
 
 // telling holds what sentences are made with.
 type telling struct {
-	texts   *words.Catalogue
-	vehicle layout.Vehicle
-	tireIDs map[layout.Position]string
+	language string
+	texts    *words.Catalogue
+	vehicle  layout.Vehicle
+	tireIDs  map[layout.Position]string
+}
+
+// newTelling speaks the language of the request, or the default one.
+func newTelling(req *pb.AssessVisitRequest, v verdict.Visit) *telling {
+	t := &telling{language: req.GetLanguage(), vehicle: v.Vehicle, tireIDs: map[layout.Position]string{}}
+	if !words.Has(t.language) {
+		t.language = words.Default
+	}
+	t.texts = words.In(t.language)
+	for _, w := range req.GetInspection().GetWheels() {
+		if p, err := layout.Parse(w.GetPosition()); err == nil {
+			t.tireIDs[p] = w.GetTireId()
+		}
+	}
+	return t
 }
 
 func positionStrings(ps []layout.Position) []string {
@@ -240,6 +247,7 @@ func (t *telling) work(w verdict.Work) *pb.WorkItem {
 	values := map[string]string{
 		"at": t.shown(w.Positions), "target": words.Amount(w.Target), "settle": t.settle(w.Settle),
 		"due_from": words.Number(w.DueFrom), "due_by": words.Amount(w.DueBy),
+		"map": t.texts.Labels["map."+w.Map.ID], "changes": t.changes(w.Map),
 	}
 	m.ForTechnician, m.ForCustomer = t.fill(t.texts.WorkLine(string(w.Code), w.Target.IsZero(), w.FinishCold), values, w.Positions)
 	return m

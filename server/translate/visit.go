@@ -70,6 +70,7 @@ func Visit(req *pb.AssessVisitRequest) verdict.Visit {
 		v.Wheels = append(v.Wheels, wheel(w, tires, req.GetRepairs(), in.GetGauges(), v, before))
 	}
 	v.Earlier, v.Work = before.earlier(), before.workDone()
+	v.Rotating = rotating(req, before)
 	v.Recorded = notJudged(req)
 	return v
 }
