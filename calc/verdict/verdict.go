@@ -9,6 +9,7 @@ import (
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/puncture"
+	"gaugebook.dev/calc/rotation"
 	"gaugebook.dev/calc/rulebook"
 	"gaugebook.dev/calc/sidewall"
 	"gaugebook.dev/calc/tread"
@@ -59,6 +60,7 @@ func Judge(v Visit) Verdict {
 	}
 	if !v.Vehicle.Class.Judged() {
 		j.notJudged("class.not-judged-here")
+		j.out.Rotation.Result = rotation.For(rotation.Vehicle{Layout: v.Vehicle})
 		j.sortNotJudged()
 		return j.out
 	}

@@ -32,11 +32,6 @@ func (s *Server) EstimateLife(context.Context, *pb.EstimateLifeRequest) (*pb.Est
 	return nil, notServed()
 }
 
-// PlanRotation is not served yet.
-func (s *Server) PlanRotation(context.Context, *pb.PlanRotationRequest) (*pb.PlanRotationResponse, error) {
-	return nil, notServed()
-}
-
 // MergeVehicles is not served yet.
 func (s *Server) MergeVehicles(context.Context, *pb.MergeVehiclesRequest) (*pb.MergeVehiclesResponse, error) {
 	return nil, notServed()

@@ -186,6 +186,9 @@ func compareVisits(a, b *pb.Inspection, dated bool) int {
 	return cmp.Or(days, cmp.Compare(odometer(a.GetOdometer()), odometer(b.GetOdometer())), cmp.Compare(a.GetTakenAt().AsTime().UnixNano(), b.GetTakenAt().AsTime().UnixNano()))
 }
 
+// otherVehicle is what is said of a vehicle that has no map but to leave its tires.
+const otherVehicle = "rotation.other-vehicle"
+
 // Rotation gives the comparison of rotations as the contract carries it. Distances
 // are in the unit of the latest odometer, else in miles.
 func Rotation(req *pb.AssessVisitRequest, v verdict.Visit, out verdict.Verdict) *pb.PlanRotationResponse {
@@ -198,6 +201,9 @@ func Rotation(req *pb.AssessVisitRequest, v verdict.Visit, out verdict.Verdict) 
 	r := &pb.PlanRotationResponse{Assessment: a}
 	for _, p := range out.Rotation.Result.Plans {
 		r.Plans = append(r.Plans, t.plan(p, out.Rotation.After[p.Map.ID], u))
+	}
+	if len(r.GetPlans()) == 1 {
+		a.NotJudged = append(a.NotJudged, &pb.NotJudged{Code: otherVehicle, Words: t.texts.NotJudged[otherVehicle]})
 	}
 	if f := out.Rotation.Unrecorded; f != nil {
 		r.UnrecordedRotation = t.finding(*f)
