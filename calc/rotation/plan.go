@@ -48,11 +48,13 @@ func rank(p Plan, best string) int {
 	return 2
 }
 
+// far is a distance to the nearest 10 meters, by which maps are compared: the last
+// bits of a number must not order them. What is not known is no distance.
 func far(d *unit.Distance) float64 {
 	if d == nil {
 		return 0
 	}
-	return float64(*d)
+	return math.Round(float64(*d) / 10)
 }
 
 // choose picks the id of the recommended map from plans in the order of preference.
@@ -124,17 +126,25 @@ func (v vehicle) input() (x, std inputs, ok bool) {
 	return x, std, len(x.places) > 0
 }
 
+// horizon is how far a tire of a light vehicle may be said to last (common practice,
+// from memory): what a rate near zero gives beyond it is not in sight.
+var horizon = float64(unit.MustDistance(200_000, unit.Miles))
+
 // out is the distance from now until each place's tire is out once a map is carried
-// out; infinite where no end is in sight.
+// out; infinite where no end is in sight. One that is out already has none before it.
 func (x inputs) out(m Map) []float64 {
 	lives := make([]float64, len(x.places))
 	for i, p := range x.places {
 		to := slices.Index(x.places, m.to(p))
 		switch rate := x.rates[to]; {
-		case rate > 0:
-			lives[to] = max(0, x.usable[i]) / rate
-		default:
+		case x.places[to].Spare:
 			lives[to] = math.Inf(1)
+		case x.usable[i] <= 0:
+			lives[to] = 0
+		case rate <= 0 || x.usable[i]/rate > horizon:
+			lives[to] = math.Inf(1)
+		default:
+			lives[to] = x.usable[i] / rate
 		}
 	}
 	return lives
@@ -193,6 +203,9 @@ func (v vehicle) gain(m, other Map) Gain {
 	x, std, ok := v.input()
 	if !ok || !x.covers(m) || !x.covers(other) {
 		return Gain{}
+	}
+	if m.ID == other.ID {
+		return Gain{At: known(0), Low: known(0), High: known(0)}
 	}
 	at := x.first(m) - x.first(other)
 	var down, up float64

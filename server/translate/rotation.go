@@ -200,7 +200,7 @@ func Rotation(req *pb.AssessVisitRequest, v verdict.Visit, out verdict.Verdict) 
 	}
 	r := &pb.PlanRotationResponse{Assessment: a}
 	for _, p := range out.Rotation.Result.Plans {
-		r.Plans = append(r.Plans, t.plan(p, out.Rotation.After[p.Map.ID], u))
+		r.Plans = append(r.Plans, t.plan(p, verdict.After(v, p.Map), u))
 	}
 	if len(r.GetPlans()) == 1 {
 		a.NotJudged = append(a.NotJudged, &pb.NotJudged{Code: otherVehicle, Words: t.texts.NotJudged[otherVehicle]})
