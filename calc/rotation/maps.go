@@ -66,7 +66,7 @@ var maps = []Map{
 // dual and any other position (common practice).
 func moves(text string) []Move {
 	var out []Move
-	for _, arrow := range strings.Fields(text) {
+	for arrow := range strings.FieldsSeq(text) {
 		from, to, _ := strings.Cut(arrow, ">")
 		m := Move{From: layout.MustParse(from), To: layout.MustParse(to)}
 		m.Turned = (m.From.Dual == layout.Outer) != (m.To.Dual == layout.Outer)

@@ -140,18 +140,18 @@ func TestGainInterval(t *testing.T) {
 		held := 0.0
 		const n = 2000
 		for range n {
-			true_ := v
-			true_.Tires = nil
+			drawn := v
+			drawn.Tires = nil
 			for _, tire := range v.Tires {
 				depth := measure.Exact(tire.Depth.Of + unit.Depth(d.NormFloat64()*tire.Depth.Std))
 				tire.Depth = &depth
-				true_.Tires = append(true_.Tires, tire)
+				drawn.Tires = append(drawn.Tires, tire)
 			}
-			true_.Rates = map[layout.Position]measure.Value[rotation.Rate]{}
+			drawn.Rates = map[layout.Position]measure.Value[rotation.Rate]{}
 			for _, p := range v.Layout.Positions() {
-				true_.Rates[p] = measure.Exact(v.Rates[p].Of + rotation.Rate(d.NormFloat64()*v.Rates[p].Std))
+				drawn.Rates[p] = measure.Exact(v.Rates[p].Of + rotation.Rate(d.NormFloat64()*v.Rates[p].Std))
 			}
-			is := *rotation.For(true_).Over(id, rotation.Leave).At
+			is := *rotation.For(drawn).Over(id, rotation.Leave).At
 			if *gain.Low <= is && is <= *gain.High {
 				held += 1.0 / n
 			}

@@ -197,7 +197,7 @@ func TestMirrored(t *testing.T) {
 			}
 		}
 		a, b := here.Recommended(), there.Recommended()
-		if !isMirror(a.Map, b.Map) && !(len(a.Map.Moves) == 5 && len(b.Map.Moves) == 5) {
+		if !isMirror(a.Map, b.Map) && (len(a.Map.Moves) != 5 || len(b.Map.Moves) != 5) {
 			t.Fatalf("%s, mirrored %s", a.Map.ID, b.Map.ID)
 		}
 	})

@@ -19,7 +19,7 @@ import (
 // visit is what a 1/32 in gauge read: "1L 7 7 7, 1R ...", inboard to outboard.
 func visit(text string) []rotation.Seen {
 	var out []rotation.Seen
-	for _, wheel := range strings.Split(text, ",") {
+	for wheel := range strings.SplitSeq(text, ",") {
 		fields := strings.Fields(wheel)
 		s := rotation.Seen{At: at(fields[0])}
 		for _, n := range fields[1:] {

@@ -22,9 +22,8 @@ func (h *house) rotation(req *pb.PlanRotationRequest) *pb.PlanRotationResponse {
 
 func inMiles(n float64) *pb.Distance { return &pb.Distance{AsRead: &pb.Distance_Miles{Miles: n}} }
 
-func day(month, of int32) *pb.CalendarDate {
-	return &pb.CalendarDate{Year: 2026, Month: month, Day: of}
-}
+// firstOf is the first day of a month.
+func firstOf(month int32) *pb.CalendarDate { return &pb.CalendarDate{Year: 2026, Month: month, Day: 1} }
 
 // rearDriven is an invented car of 10,000 miles, new at 9/32 in, its rear tires worn
 // by the drive: [8 8 8] in front, [5 4 5] behind (common practice).
@@ -34,7 +33,7 @@ func rearDriven() *pb.PlanRotationRequest {
 			VehicleClass: pb.VehicleClass_VEHICLE_CLASS_PASSENGER_CAR, Drive: pb.Drive_DRIVE_REAR, Tpms: pb.TpmsKind_TPMS_KIND_DIRECT,
 			Axles: []*pb.Axle{{Size: "235/45R18 98V", ColdNormalLoad: psi(40)}, {Size: "235/45R18 98V", ColdNormalLoad: psi(42)}},
 		},
-		Visits: []*pb.Inspection{{Odometer: inMiles(10_000), LocalDate: day(6, 1)}},
+		Visits: []*pb.Inspection{{Odometer: inMiles(10_000), LocalDate: firstOf(6)}},
 	}
 	for i, at := range []string{"1L", "1R", "2L", "2R"} {
 		read := []float64{8, 8, 8}
@@ -206,7 +205,7 @@ func twoOf(before, now [4]float64) *pb.PlanRotationRequest {
 		}
 		return v
 	}
-	req.Visits = []*pb.Inspection{visit(14_000, day(9, 1), now), visit(10_000, day(6, 1), before)}
+	req.Visits = []*pb.Inspection{visit(14_000, firstOf(9), now), visit(10_000, firstOf(6), before)}
 	return req
 }
 
@@ -360,7 +359,7 @@ func TestPlanRotationDuals(t *testing.T) {
 // A matching spare of the others' age takes part; its place is the label's own.
 func TestPlanRotationSpare(t *testing.T) {
 	req := rearDriven()
-	req.AsOf = day(6, 1)
+	req.AsOf = firstOf(6)
 	req.Vehicle.Spare = &pb.Spare{Kind: pb.SpareKind_SPARE_KIND_FULL_SIZE_MATCHING, ColdPressure: psi(44)}
 	spare := depths("S", 5, 5, 5)
 	spare.Sidewall = proto.CloneOf(req.GetVisits()[0].GetWheels()[0].GetSidewall())
@@ -400,7 +399,7 @@ func TestPlanRotationProblems(t *testing.T) {
 		"an old wheel":        {func(r *pb.PlanRotationRequest) { r.Visits[1].Wheels[0].Position = "2LO" }, nil},
 		"no such rulebook":    {func(r *pb.PlanRotationRequest) { r.RulebookIds = []string{"us-light", "us-lite"} }, []string{"rulebookIds[1]"}},
 		"a rulebook twice":    {func(r *pb.PlanRotationRequest) { r.RulebookIds = []string{"us-light", "us-light"} }, []string{"rulebookIds[1]"}},
-		"judged before":       {func(r *pb.PlanRotationRequest) { r.AsOf = day(7, 1) }, []string{"visits[0].localDate"}},
+		"judged before":       {func(r *pb.PlanRotationRequest) { r.AsOf = firstOf(7) }, []string{"visits[0].localDate"}},
 		"one id":              {func(r *pb.PlanRotationRequest) { r.Visits[0].Id = newID(); r.Visits[1].Id = r.Visits[0].Id }, []string{"visits[1].id"}},
 		"a tire twice": {func(r *pb.PlanRotationRequest) {
 			r.Tires = []*pb.Tire{{Id: r.Vehicle.Id}, {Id: newID()}}

@@ -37,7 +37,12 @@ func rotating(req *pb.AssessVisitRequest, before past) verdict.Rotating {
 				proto.Merge(s, known)
 			}
 		}
-		turning := verdict.Turning{ID: id, Directional: answerOf(s.Directional), Studded: answerOf(s.Studded), OutsideMark: answerOf(s.Asymmetric)}
+		turning := verdict.Turning{ //nolint:protogetter // absent differs from false
+			ID:          id,
+			Directional: answerOf(s.Directional),
+			Studded:     answerOf(s.Studded),
+			OutsideMark: answerOf(s.Asymmetric),
+		}
 		for _, m := range w.GetMarks() { // what was looked for on the wheel goes before
 			switch m.GetArrow() {
 			case pb.DirectionArrow_DIRECTION_ARROW_AGREES, pb.DirectionArrow_DIRECTION_ARROW_OPPOSES:
@@ -212,7 +217,7 @@ func Rotation(req *pb.AssessVisitRequest, v verdict.Visit, out verdict.Verdict) 
 		said := t.texts.Questions[string(q)]
 		a.Unanswered = append(a.Unanswered, &pb.Unanswered{Code: string(q), Question: said.Technician, WouldAllow: said.Customer})
 	}
-	slices.SortStableFunc(a.Unanswered, func(a, b *pb.Unanswered) int { return cmp.Compare(a.GetCode(), b.GetCode()) })
+	slices.SortStableFunc(a.GetUnanswered(), func(a, b *pb.Unanswered) int { return cmp.Compare(a.GetCode(), b.GetCode()) })
 	return r
 }
 
