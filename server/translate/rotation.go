@@ -31,26 +31,8 @@ func rotating(req *pb.AssessVisitRequest, before past) verdict.Rotating {
 		if id == "" {
 			t = tires["@"+w.GetPosition()]
 		}
-		s := &pb.Sidewall{}
-		for _, known := range []*pb.Sidewall{t.GetSidewall(), w.GetSidewall()} {
-			if known != nil {
-				proto.Merge(s, known)
-			}
-		}
-		turning := verdict.Turning{ //nolint:protogetter // absent differs from false
-			ID:          id,
-			Directional: answerOf(s.Directional),
-			Studded:     answerOf(s.Studded),
-			OutsideMark: answerOf(s.Asymmetric),
-		}
-		for _, m := range w.GetMarks() { // what was looked for on the wheel goes before
-			switch m.GetArrow() {
-			case pb.DirectionArrow_DIRECTION_ARROW_AGREES, pb.DirectionArrow_DIRECTION_ARROW_OPPOSES:
-				turning.Directional = finding.Yes
-			case pb.DirectionArrow_DIRECTION_ARROW_NONE:
-				turning.Directional = finding.No
-			}
-		}
+		s, turning := turningOf(w, t)
+		turning.ID = id
 		r.Tires[p] = turning
 		if !p.Spare {
 			sidewalls = append(sidewalls, s)
@@ -62,6 +44,27 @@ func rotating(req *pb.AssessVisitRequest, before past) verdict.Rotating {
 	}
 	r.Before, r.Changed = before.depths(), before.changed()
 	return r
+}
+
+// turningOf is what a tire's record, its sidewall and the wheel say of the way round
+// it may run; what was looked for on the wheel goes before.
+func turningOf(w *pb.WheelReport, t *pb.Tire) (*pb.Sidewall, verdict.Turning) {
+	s := &pb.Sidewall{}
+	for _, known := range []*pb.Sidewall{t.GetSidewall(), w.GetSidewall()} {
+		if known != nil {
+			proto.Merge(s, known)
+		}
+	}
+	out := verdict.Turning{Directional: answerOf(s.Directional), Studded: answerOf(s.Studded), OutsideMark: answerOf(s.Asymmetric)} //nolint:protogetter // absent differs from false
+	for _, m := range w.GetMarks() {
+		switch m.GetArrow() {
+		case pb.DirectionArrow_DIRECTION_ARROW_AGREES, pb.DirectionArrow_DIRECTION_ARROW_OPPOSES:
+			out.Directional = finding.Yes
+		case pb.DirectionArrow_DIRECTION_ARROW_NONE:
+			out.Directional = finding.No
+		}
+	}
+	return s, out
 }
 
 func spareMatches(k pb.SpareKind) finding.Answer {
