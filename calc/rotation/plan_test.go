@@ -91,6 +91,8 @@ func TestRecommended(t *testing.T) {
 		{"just rotated: the deeper pair is on the faster axle", paced(sedan(front, 9, 9, 6, 6), 2, 2, 1, 1), rotation.Leave},
 		{"just rotated, with arrows", paced(with(sedan(front, 9, 9, 6, 6), func(t *rotation.Tire) { t.Directional = finding.Yes }), 2, 2, 1, 1), rotation.Leave},
 		{"one corner lower, all wear alike: the usual one", paced(sedan(all, 8, 8, 8, 6), 1, 1, 1, 1), "rearward-cross"},
+		{"another is better by no more than chance", paced(sedan(all, 7, 7, 7, 6), 1.8, 2, 2, 2.2), "rearward-cross"},
+		{"any would lose a little", paced(sedan(front, 7, 7, 6.5, 6.5), 2, 2, 1.8, 1.8), rotation.Leave},
 		{"worn fronts", paced(sedan(front, 4, 4, 6, 6), 2, 2, 1, 1), rotation.Leave},
 		{"two sizes", with(sedan(rear, 7, 7, 7, 7), func(t *rotation.Tire) { t.Size = "245/45R18 100W" }, "2L", "2R"), "side-to-side"},
 		{"two sizes with arrows", with(with(sedan(rear, 7, 7, 7, 7), func(t *rotation.Tire) { t.Size = "245/45R18 100W" }, "2L", "2R"), func(t *rotation.Tire) { t.Directional = finding.Yes }), rotation.Leave},

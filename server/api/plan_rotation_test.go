@@ -271,6 +271,35 @@ func TestPlanRotationOfTwoVisits(t *testing.T) {
 	}
 }
 
+// The visit before this one is what today is compared with, not an older one.
+func TestPlanRotationOfThreeVisits(t *testing.T) {
+	req := twoOf([4]float64{8, 8, 5, 5}, [4]float64{8, 8, 4, 4})
+	older := twoOf([4]float64{5, 5, 9, 9}, [4]float64{5, 5, 9, 9}).GetVisits()[1]
+	older.Odometer, older.LocalDate = inMiles(7_000), firstOf(3)
+	req.Visits = append(req.GetVisits(), older)
+	for range 2 {
+		if f := inMemory(t).rotation(req).GetUnrecordedRotation(); f != nil {
+			t.Errorf("%v", f)
+		}
+		slices.Reverse(req.GetVisits())
+	}
+}
+
+// A tire that ran elsewhere tells no rate of the place where it is now.
+func TestPlanRotationOfMovedTires(t *testing.T) {
+	req := rearDriven()
+	moves := &pb.TireMoves{Id: newID(), Odometer: inMiles(6_000)}
+	for i, w := range req.GetVisits()[0].GetWheels() {
+		was := req.GetVisits()[0].GetWheels()[(i+2)%4].GetPosition()
+		moves.Moves = append(moves.Moves, &pb.TireMove{TireId: w.GetTireId(), To: &pb.TirePlace{At: &pb.TirePlace_Mounted{Mounted: &pb.MountedAt{Position: w.GetPosition()}}}})
+		req.GetTires()[i].Place = &pb.TirePlace{At: &pb.TirePlace_Mounted{Mounted: &pb.MountedAt{Position: was}}}
+	}
+	req.Moves = []*pb.TireMoves{moves}
+	if p := planned(t, inMemory(t).rotation(req), "leave"); p.GetUntilFirstOut() != nil {
+		t.Errorf("%v", p)
+	}
+}
+
 // Visits may come in any order; without days the odometer tells the latest.
 func TestPlanRotationOrder(t *testing.T) {
 	h := inMemory(t)
