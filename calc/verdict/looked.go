@@ -140,11 +140,15 @@ func (w Wheel) hurtAt(place finding.Code) bool {
 // asLeft closes a finding only when what was left is provably good; the finding
 // itself stays.
 func (j *judging) asLeft() {
-	j.out.Closed = map[string]unit.Amount{}
+	j.out.Closed, j.out.Done = map[string]unit.Amount{}, map[string]finding.Code{}
 	for _, w := range j.v.Wheels {
 		j.airLeft(w)
+		j.loadLeft(w)
 		j.depthLeft(w)
 	}
+	j.sensorsLeft()
+	j.fastenedAgain()
+	j.cured()
 }
 
 // airLeft: the cold equivalent as left is at or above the label, and provably
@@ -182,12 +186,13 @@ func (j *judging) depthLeft(w Wheel) {
 		return
 	}
 	open := map[string]bool{}
-	for _, f := range r.Findings {
+	for _, f := range append(r.Findings, tread.Winter(j.context(), left).Findings...) {
 		open[f.ID()] = true
 	}
 	for _, f := range j.out.Findings {
 		switch f.Code {
-		case tread.WornToBars, tread.LegalLimit, tread.ModelLimit, tread.RoadsideLimit, tread.WetAdvice, tread.SnowAdvice, tread.WinterAdvice:
+		case tread.WornToBars, tread.LegalLimit, tread.ModelLimit, tread.RoadsideLimit, tread.WetAdvice, tread.SnowAdvice, tread.WinterAdvice,
+			tread.WinterMinimum, tread.WinterTireLow:
 			if f.Positions[0] == w.Position && !open[f.ID()] {
 				j.out.Closed[f.ID()] = r.Summary.Governing.Lowest.Amount(f.Limit.Unit).Rounded()
 			}

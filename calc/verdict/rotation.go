@@ -11,6 +11,7 @@ import (
 	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/rotation"
 	"gaugebook.dev/calc/rulebook"
+	"gaugebook.dev/calc/sensor"
 	"gaugebook.dev/calc/tread"
 	"gaugebook.dev/calc/unit"
 	"gaugebook.dev/calc/wear"
@@ -141,7 +142,11 @@ func After(v Visit, m rotation.Map) []Work {
 	}
 	road := slices.DeleteFunc(slices.Clone(all), func(p layout.Position) bool { return p.Spare })
 	lines = append(lines, Work{Code: torqueWheel, Positions: road, Target: j.v.Torque, Caution: cautionWheel})
-	if j.v.TPMS != finding.No {
+	switch j.v.Monitoring {
+	case sensor.None:
+	case sensor.Indirect:
+		lines = append(lines, Work{Code: resetSystem})
+	default:
 		lines = append(lines, Work{Code: relearnSensors})
 	}
 	lines = append(lines, Work{Code: checkArrows, Positions: all})

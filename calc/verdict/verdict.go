@@ -35,7 +35,14 @@ type judging struct {
 	finished map[layout.Position]bool            // the tire is done for, whatever its depth
 	allAlike bool                                // all tires are down alike: weather and time, no leaks
 	wore     map[layout.Position]layout.Position // where a tire's shape was made
+	fastened map[layout.Position]bool            // the wheel was off, and its fasteners were put right
 	work     workList
+}
+
+// classNames say which class is not judged here.
+var classNames = map[layout.Class]finding.Code{
+	layout.Motorcycle: "class.motorcycle", layout.Farm: "class.farm", layout.Earthmover: "class.earthmover",
+	layout.Military: "class.military", layout.Race: "class.race", layout.UnknownClass: "class.not-judged-here",
 }
 
 // Judge says what is to be said of a visit. The order in which wheels, readings
@@ -54,12 +61,13 @@ func Judge(v Visit) Verdict {
 	for i := range j.v.Wheels {
 		w := &j.v.Wheels[i]
 		w.Observations = slices.SortedFunc(slices.Values(w.Observations), Observation.compare)
+		w.ObservationsLeft = slices.SortedFunc(slices.Values(w.ObservationsLeft), Observation.compare)
 	}
 	for _, n := range v.Recorded {
 		j.notJudged(n.Code, n.Positions...)
 	}
 	if !v.Vehicle.Class.Judged() {
-		j.notJudged("class.not-judged-here")
+		j.notJudged(classNames[v.Vehicle.Class])
 		j.out.Rotation.Result = rotation.For(rotation.Vehicle{Layout: v.Vehicle})
 		j.sortNotJudged()
 		return j.out
@@ -69,13 +77,21 @@ func Judge(v Visit) Verdict {
 		j.damaged(w)
 	}
 	j.depths()
+	j.winter()
+	j.ages()
 	j.axles()
 	j.pressures()
+	j.loads()
 	for _, w := range j.v.Wheels {
 		j.holes(w)
 	}
 	j.wears()
 	j.rotate()
+	j.trends()
+	j.sensors()
+	j.fasteners()
+	j.spare()
+	j.complaints()
 	j.looked()
 	j.asLeft()
 	j.order()
@@ -117,6 +133,8 @@ func (j *judging) chooseLaw() {
 	}
 	if j.v.Use.Country != "" && len(books) == 0 {
 		j.notJudged("law.country-not-known")
+	} else if !slices.ContainsFunc(books, func(b rulebook.Applied) bool { return len(b.About(rulebook.TreadDepth)) > 0 || b.Country == "" }) {
+		j.notJudged("law.depth-not-read") // of this place the rules on winter tires alone are known
 	}
 	if j.v.AsOf.IsZero() {
 		j.ask("ask.date")
@@ -124,13 +142,15 @@ func (j *judging) chooseLaw() {
 }
 
 func (j *judging) context() tread.Context {
-	return tread.Context{Vehicle: j.v.Vehicle, Books: j.books, AsOf: j.v.AsOf}
+	return tread.Context{Vehicle: j.v.Vehicle, Books: j.books, AsOf: j.v.AsOf, Wintry: j.v.Wintry}
 }
 
 func (j *judging) treadWheel(w Wheel, readings []tread.Reading) tread.Wheel {
 	return tread.Wheel{
 		Position: w.Position, Readings: readings, Gauge: j.v.DepthGauge, New: w.Tire.New, Breadth: w.Tire.Breadth,
-		BarsFlush: w.has("at-wear-bars"), BarsClear: w.has("clear-of-wear-bars"), Damaged: w.treadDamaged(), WinterTread: w.Tire.Winter,
+		BarsFlush: w.has("at-wear-bars"), BarsClear: w.has("clear-of-wear-bars"), Damaged: w.treadDamaged(),
+		ThreePeaks: w.Tire.ThreePeaks, MudAndSnow: w.Tire.MudAndSnow, Studded: w.Tire.Studded,
+		CrossPly: w.Tire.Marking.Construction == sidewall.Bias || w.Tire.Marking.Construction == sidewall.BeltedBias,
 	}
 }
 

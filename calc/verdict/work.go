@@ -54,6 +54,7 @@ const (
 	repairFindOut     finding.Code = "repair.find-out"
 	replacePair       finding.Code = "tires.replace-pair"
 	replaceIfBelow    finding.Code = "tire.replace-if-below"
+	fitWinter         finding.Code = "tires.fit-winter"
 	restrained        finding.Code = "tire.restraining-device"
 	matchDuals        finding.Code = "dual.match"
 	findKey           finding.Code = "fasteners.find-key"
@@ -87,18 +88,18 @@ var steps = []struct {
 	code finding.Code
 	step int
 }{
-	{holdVehicle, 0}, {chock, 0}, {noAir, 0}, {leaveObject, 0},
+	{holdVehicle, 0}, {chock, 0}, {noAir, 0}, {leaveObject, 0}, {reduceLoad, 0}, {askSealant, 0},
 	{measureAgain, 1}, {measureToSettle, 1}, {readCold, 1},
-	{findKey, 2}, {fastenersRight, 2}, {replaceWheel, 2}, {clearObstacle, 2}, {cleanBeadSeat, 2},
-	{deflateFirst, 3}, {lookClosely, 3}, {findLeak, 3}, {demountInspect, 3}, {removeObject, 3},
+	{findKey, 2}, {lookFasteners, 2}, {fastenersRight, 2}, {renewNeighbors, 2}, {renewAll, 2}, {replaceWheel, 2}, {clearObstacle, 2}, {cleanBeadSeat, 2},
+	{deflateFirst, 3}, {lookAround, 3}, {lookClosely, 3}, {findLeak, 3}, {demountInspect, 3}, {removeObject, 3},
 	{repairAfterSeen, 4}, {repairFindOut, 4}, {repairCombination, 4}, {repairTwoPiece, 4}, {repairSection, 4},
-	{replaceTire, 4}, {replacePair, 4}, {replaceIfBelow, 4}, {restrained, 4}, {matchDuals, 4},
+	{replaceTire, 4}, {replacePair, 4}, {replaceIfBelow, 4}, {fitWinter, 4}, {restrained, 4}, {matchDuals, 4},
 	{referSteering, 5}, {referBrakes, 5},
-	{steerRules, 6}, {renewValve, 6}, {mountTire, 6}, {matingFaces, 6},
+	{steerRules, 6}, {renewValve, 6}, {renewSensor, 6}, {mountTire, 6}, {matingFaces, 6},
 	{deeperToRear, 7}, {reuseElsewhere, 7}, {rotateTires, 7},
 	{setAir, 8}, {setNewPlace, 8}, {matchMates, 8}, {lowerAir, 8},
-	{torqueWheel, 9},
-	{relearnSensors, 10}, {answerSensor, 10}, {checkLamp, 10},
+	{torqueWheel, 9}, {checkTorque, 9},
+	{relearnSensors, 10}, {resetSystem, 10}, {answerSensor, 10}, {checkLamp, 10},
 	{checkAlignment, 11},
 	{checkArrows, 12}, {recordLeft, 12}, {registerTires, 12}, {scrapTires, 12},
 	{recheckTorque, 13}, {recheckTrailer, 13}, {recheckCold, 13},
@@ -159,6 +160,7 @@ func (j *judging) do(code finding.Code, at ...layout.Position) {
 
 // order makes the order of work from all that was found.
 func (j *judging) order() {
+	j.dropDone()
 	j.makeSafe()
 	j.measureFirst()
 	for _, w := range j.v.Wheels {
@@ -177,7 +179,7 @@ func (j *judging) makeSafe() {
 	var hold []layout.Position
 	heavyRunLow := false
 	for _, f := range j.out.Findings {
-		if f.Urgency == finding.BeforeDriving {
+		if f.Urgency == finding.BeforeDriving && !j.closed(f) {
 			hold = append(hold, f.Positions...)
 		}
 	}
@@ -210,12 +212,17 @@ func (j *judging) measureFirst() {
 		switch {
 		case f.Code == tread.OddReading || f.Code == tread.Unlikely:
 			j.work.add(Work{Code: measureAgain, Positions: f.Positions})
-		case f.Code == tread.LegalLimit && f.Outcome == measure.CannotTell && !j.tread[f.Positions[0]].WornOut, f.Code == cutCode && f.Outcome == measure.CannotTell:
+		case decides(f) && !j.tread[f.Positions[0]].WornOut, f.Code == cutCode && f.Outcome == measure.CannotTell:
 			j.work.add(Work{Code: measureToSettle, Positions: f.Positions, Settle: f.ToSettle})
 		case f.Code == inflation.RunLowUndecided && f.ToSettle == inflation.ReadCold && !j.hasHole(f.Positions):
 			j.work.add(Work{Code: readCold, Positions: f.Positions})
 		}
 	}
+}
+
+// decides tells whether a reading that is still open decides about replacing.
+func decides(f finding.Finding) bool {
+	return f.Outcome == measure.CannotTell && (f.Code == tread.LegalLimit || f.Code == tread.WinterMinimum && f.Urgency == finding.ThisVisit)
 }
 
 func (j *judging) hasHole(at []layout.Position) bool {
@@ -229,7 +236,7 @@ func (j *judging) inspect(w Wheel) {
 	if air.Deflate {
 		j.do(deflateFirst, p)
 	}
-	if w.has("sealant-inside") && j.v.TPMS != finding.No {
+	if w.has("sealant-inside") && j.watched() {
 		j.do(answerSensor, p) // sealant may have closed its port
 	}
 	if j.finished[p] {
@@ -297,13 +304,23 @@ func (j *judging) replaceWorn() {
 			switch f.Code {
 			case tread.WornToBars, tread.ModelLimit:
 				worn[p] = worn[p] || f.Code == tread.WornToBars || f.Outcome == measure.Below
+			case AgeLimit:
+				if f.Outcome == measure.Above {
+					j.do(replaceTire, p)
+				}
+			case tread.WinterMark:
+				if f.Urgency == finding.ThisVisit {
+					j.do(fitWinter, p)
+				}
+			case tread.WinterMinimum:
+				worn[p] = worn[p] || f.Urgency == finding.ThisVisit && f.Outcome == measure.Below
 			case tread.LegalLimit:
 				worn[p] = worn[p] || f.Outcome == measure.Below
 			}
 		}
 	}
 	for _, f := range j.out.Findings {
-		if f.Code == tread.LegalLimit && f.Outcome == measure.CannotTell && !worn[f.Positions[0]] && !worn[f.Positions[0].Mirror()] {
+		if decides(f) && !worn[f.Positions[0]] && !worn[f.Positions[0].Mirror()] {
 			j.work.add(Work{Code: replaceIfBelow, Positions: f.Positions, Condition: "when.below-once-settled"})
 		}
 	}
@@ -476,13 +493,11 @@ func (j *judging) close() {
 		j.fasten(off)
 	}
 	for _, w := range j.v.Wheels {
-		if w.WasOff && !slices.Contains(off, w.Position) {
+		if w.Fastening != nil && !slices.Contains(off, w.Position) {
 			j.recheckTorque([]layout.Position{w.Position})
 		}
 	}
-	if j.v.Lamp == inflation.LampOn || j.v.Lamp == inflation.LampFlashing || (len(off) > 0 && j.v.TPMS == finding.Yes) {
-		j.do(checkLamp)
-	}
+	j.sensorWork(off)
 	if replaced := sorted(j.work.at(replaceTire, replacePair)); len(replaced) > 0 {
 		j.work.add(Work{Code: registerTires, Positions: replaced})
 		j.work.add(Work{Code: scrapTires, Positions: replaced})
@@ -501,8 +516,7 @@ func (j *judging) close() {
 	}
 }
 
-// fasten is what follows from wheels that were off: torque now and again later,
-// and sensors that may answer from another place.
+// fasten is what follows from wheels that come off: torque now and again later.
 func (j *judging) fasten(off []layout.Position) {
 	j.work.add(Work{Code: torqueWheel, Positions: off, Target: j.v.Torque, Caution: cautionWheel})
 	j.recheckTorque(off)
@@ -511,14 +525,6 @@ func (j *judging) fasten(off []layout.Position) {
 			j.do(findKey, w.Position)
 		}
 	}
-	if j.v.TPMS == finding.No {
-		return
-	}
-	item := Work{Code: relearnSensors}
-	if len(j.work.at(deeperToRear)) == 0 {
-		item.Condition = "when.wheels-changed-place"
-	}
-	j.work.add(item)
 }
 
 // recheckTorque is owed for every wheel that was off.

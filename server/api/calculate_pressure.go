@@ -32,6 +32,7 @@ func (s *Server) CalculatePressure(_ context.Context, req *pb.CalculatePressureR
 	return &pb.CalculatePressureResponse{
 		Assessment: a, ColdEquivalent: wheel.GetColdEquivalent(), ColdLow: wheel.GetColdLow(), ColdHigh: wheel.GetColdHigh(),
 		SetToNow: judge.SetNow(visit, place), WarningThreshold: judge.WarningThreshold(visit, place),
+		LoadSupported: judge.LoadSupported(visit, place),
 	}, nil
 }
 
@@ -47,7 +48,7 @@ func pressureVisit(req *pb.CalculatePressureRequest) *pb.AssessVisitRequest {
 			Sidewall:  req.GetSidewall(),
 			Pressures: []*pb.PressureReading{{Pressure: req.GetMeasured(), TireTemperature: req.GetTireTemperature(), Source: req.GetTemperatureSource()}},
 		}}},
-		Language: req.GetLanguage(),
+		Language: req.GetLanguage(), Units: req.GetUnits(),
 	}
 	if req.GetGauge() != nil {
 		visit.Inspection.Gauges = []*pb.Gauge{req.GetGauge()}

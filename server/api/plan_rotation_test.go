@@ -20,8 +20,6 @@ func (h *house) rotation(req *pb.PlanRotationRequest) *pb.PlanRotationResponse {
 	return out
 }
 
-func inMiles(n float64) *pb.Distance { return &pb.Distance{AsRead: &pb.Distance_Miles{Miles: n}} }
-
 // firstOf is the first day of a month.
 func firstOf(month int32) *pb.CalendarDate { return &pb.CalendarDate{Year: 2026, Month: month, Day: 1} }
 

@@ -160,6 +160,8 @@ func (w walker) together(m proto.Message) {
 		w.visitRequest(m)
 	case *gaugebookv1.PlanRotationRequest:
 		w.rotation(m)
+	case *gaugebookv1.EstimateLifeRequest, *gaugebookv1.DepthAt:
+		w.life(m)
 	case *gaugebookv1.Vehicle:
 		w.axles(m)
 	case *gaugebookv1.Axle:

@@ -56,11 +56,13 @@ func Visit(req *pb.AssessVisitRequest) verdict.Visit {
 		Lamp:    lamp(in.GetConditions().GetLampAsFound()),
 		Loaded:  answers[in.GetConditions().GetDriven().GetLoadedOrTowing()],
 		Spare:   spare(req.GetVehicle().GetSpare()),
-		TPMS:    tpms(req.GetVehicle().GetTpms()),
 	}
 	if v.AsOf.IsZero() {
 		v.AsOf = Date(in.GetLocalDate())
 	}
+	v.Day, v.Odometer = Date(in.GetLocalDate()), mustAmount(in.GetOdometer())
+	v.Wintry = answers[in.GetConditions().GetSnowSlushOrIce()]
+	v.Vehicle.Seats = int(req.GetVehicle().GetUse().GetSeats())
 	v.Conditions = conditions(in.GetConditions())
 	v.DepthGauge, v.GaugeTold = depthGauge(in.GetGauges())
 	v.Torque = torque(req.GetVehicle().GetFasteners().GetTorque())
@@ -71,6 +73,8 @@ func Visit(req *pb.AssessVisitRequest) verdict.Visit {
 	}
 	v.Earlier, v.Work = before.earlier(), before.workDone()
 	v.Rotating = rotating(req, before)
+	v.AxleWeights = axleWeights(in.GetAxleWeights())
+	besides(req, &v)
 	v.Recorded = notJudged(req)
 	return v
 }
@@ -124,26 +128,6 @@ func use(m *pb.VehicleUse) rulebook.Use {
 	}
 	u.CombinedRating, _, _ = of(unit.MassOf, m.GetCombinedRating())
 	return u
-}
-
-func spare(m *pb.Spare) verdict.Spare {
-	s := verdict.Spare{}
-	switch m.GetKind() {
-	case pb.SpareKind_SPARE_KIND_FULL_SIZE_MATCHING, pb.SpareKind_SPARE_KIND_FULL_SIZE_OTHER, pb.SpareKind_SPARE_KIND_COMPACT, pb.SpareKind_SPARE_KIND_COLLAPSIBLE:
-		s.Fitted = true
-	}
-	s.Label, s.LabelUnit, _ = of(unit.PressureOf, m.GetColdPressure())
-	return s
-}
-
-func tpms(k pb.TpmsKind) finding.Answer {
-	switch k {
-	case pb.TpmsKind_TPMS_KIND_DIRECT, pb.TpmsKind_TPMS_KIND_INDIRECT:
-		return finding.Yes
-	case pb.TpmsKind_TPMS_KIND_NONE:
-		return finding.No
-	}
-	return finding.NotKnown
 }
 
 func lamp(l pb.Lamp) inflation.Lamp {
@@ -260,8 +244,9 @@ func wheel(m *pb.WheelReport, tires map[string]*pb.Tire, repairs []*pb.Repair, g
 	if t == nil && m.GetTireId() == "" {
 		t = tires["@"+m.GetPosition()]
 	}
-	w.History = before.history(m, t)
-	w.WasOff = m.GetFastenerWork() != nil
+	w.History, w.Before = before.history(m, t), before.visits(m, t)
+	w.Fastening = fastening(m, before.visit)
+	w.OffBefore, w.TorqueChecks = before.torques(m)
 	w.HighLow = highLow(m.GetHighLowPairs(), v.DepthGauge)
 	size := ""
 	if a, ok := v.Vehicle.AxleOf(p); ok {
@@ -273,25 +258,13 @@ func wheel(m *pb.WheelReport, tires map[string]*pb.Tire, repairs []*pb.Repair, g
 			w.Tire.Repairs = append(w.Tire.Repairs, methods[r.GetMethod()])
 		}
 	}
-	for _, r := range m.GetTread() {
-		d, u, ok := of(unit.DepthOf, r.GetDepth())
-		if !ok {
-			continue
-		}
-		reading := tread.Reading{Depth: d, AsRead: unit.Amount{Number: mustAmount(r.GetDepth()).Number, Unit: u},
-			Across: layout.Across(r.GetAcross()), Groove: int(r.GetGroove()), Station: int(r.GetStation())}
-		if l, _, ok := of(unit.LengthOf, r.GetFromCenterLine()); ok {
-			reading.FromCenterLine = &l
-		}
-		if r.GetPhase() == pb.Phase_PHASE_AS_LEFT {
-			w.DepthsLeft = append(w.DepthsLeft, reading)
-		} else {
-			w.Depths = append(w.Depths, reading)
-		}
-	}
+	w.Depths, w.DepthsLeft = treadReadings(m)
 	w.Pressure, w.PressureLeft = pressures(m.GetPressures(), gauges)
+	sensed(m, gauges, &w)
 	for _, o := range m.GetObservations() {
-		if o.GetPhase() != pb.Phase_PHASE_AS_LEFT {
+		if o.GetPhase() == pb.Phase_PHASE_AS_LEFT {
+			w.ObservationsLeft = append(w.ObservationsLeft, observation(o))
+		} else {
 			w.Observations = append(w.Observations, observation(o))
 		}
 	}
@@ -304,6 +277,27 @@ func wheel(m *pb.WheelReport, tires map[string]*pb.Tire, repairs []*pb.Repair, g
 	w.DrivenLow = inflation.DrivenLow{Driven: answers[low.GetDriven()], Loaded: answers[low.GetLoaded()]}
 	w.DrivenLow.Distance, _, _ = of(unit.DistanceOf, low.GetDistance())
 	return w
+}
+
+// treadReadings are the depths of a wheel as found and as left.
+func treadReadings(m *pb.WheelReport) (found, left []tread.Reading) {
+	for _, r := range m.GetTread() {
+		d, u, ok := of(unit.DepthOf, r.GetDepth())
+		if !ok {
+			continue
+		}
+		reading := tread.Reading{Depth: d, AsRead: unit.Amount{Number: mustAmount(r.GetDepth()).Number, Unit: u},
+			Across: layout.Across(r.GetAcross()), Groove: int(r.GetGroove()), Station: int(r.GetStation())}
+		if l, _, ok := of(unit.LengthOf, r.GetFromCenterLine()); ok {
+			reading.FromCenterLine = &l
+		}
+		if r.GetPhase() == pb.Phase_PHASE_AS_LEFT {
+			left = append(left, reading)
+		} else {
+			found = append(found, reading)
+		}
+	}
+	return found, left
 }
 
 func mustAmount(m proto.Message) unit.Amount {
@@ -372,21 +366,21 @@ func tire(m *pb.WheelReport, t *pb.Tire, labelSize string, asOf unit.Date) verdi
 	out := verdict.Tire{
 		Marking: sidewall.Parse(s.GetMarking()), Size: s.GetMarking(),
 		SelfSupporting: answerOf(s.SelfSupporting), FoamLined: answerOf(s.FoamLined), SealantLined: answerOf(s.SealantLined),
-		Winter: s.GetThreePeakSnowflake() || s.GetMudAndSnow(),
+		ThreePeaks: answerOf(s.ThreePeakSnowflake), MudAndSnow: answerOf(s.MudAndSnow), Studded: answerOf(s.Studded),
 	}
 	if s.GetMarking() == "" {
 		// The label tells the kind of tire, not what is fitted: no size is taken from it.
 		label := sidewall.Parse(labelSize)
 		out.Marking = sidewall.Marking{Class: label.Class, LoadRange: label.LoadRange, LoadMark: label.LoadMark}
 	}
-	if s.GetLoadRange() != "" {
-		out.Marking.LoadRange = strings.ToUpper(strings.TrimSpace(s.GetLoadRange()))
-	}
+	loadRange(&out.Marking, s.GetLoadRange())
 	out.Body = map[pb.BodyPly]sidewall.BodyPly{pb.BodyPly_BODY_PLY_FABRIC: sidewall.FabricBody, pb.BodyPly_BODY_PLY_STEEL: sidewall.SteelBody}[s.GetBodyPly()]
 	out.Sidewall, _, _ = of(unit.PressureOf, s.GetMaximumPressure())
+	out.LoadSingle, _, _ = of(unit.MassOf, s.GetMaximumLoad())
+	out.LoadDual, _, _ = of(unit.MassOf, s.GetMaximumLoadDual())
 	out.Breadth, _, _ = of(unit.LengthOf, s.GetTreadBreadth())
 	if made, err := sidewall.DateCode(s.GetIdentification(), asOf); err == nil && !asOf.IsZero() {
-		out.Age = made.Age(asOf)
+		out.Age, out.Made = made.Age(asOf), made
 	}
 	switch answers[t.GetMakerPolicy().GetRepairPermitted()] {
 	case finding.Yes:
@@ -410,7 +404,7 @@ func tire(m *pb.WheelReport, t *pb.Tire, labelSize string, asOf unit.Date) verdi
 func observation(m *pb.Observation) verdict.Observation {
 	o := verdict.Observation{
 		Kind: kebab(m.GetKind(), "OBSERVATION_KIND_"), Part: kebab(m.GetZone(), "TIRE_PART_"), Side: kebab(m.GetSide(), "WHEEL_SIDE_"),
-		Across: layout.Across(m.GetAcross()),
+		Across: layout.Across(m.GetAcross()), Count: int(m.GetCount()),
 	}
 	if l, u, ok := of(unit.LengthOf, m.GetSize()); ok {
 		o.Size, o.SizeUnit = &l, u
@@ -468,16 +462,12 @@ func notJudged(req *pb.AssessVisitRequest) []verdict.NotJudged {
 		}
 		out = append(out, verdict.NotJudged{Code: code, Positions: at})
 	}
-	add(len(in.GetConditions().GetComplaints()) > 0, "recorded.complaints")
-	add(len(in.GetAxleWeights()) > 0, "recorded.axle-weights")
-	add(in.GetSpare() != nil, "recorded.spare-report")
+	add(slices.ContainsFunc(in.GetConditions().GetComplaints(), inWordsOnly), "recorded.complaints")
 	add(in.GetChangeover() != nil, "recorded.changeover")
 	add(req.GetVehicle().GetMakerFigures() != nil, "recorded.maker-figures")
 	for _, w := range in.GetWheels() {
 		p, _ := layout.Parse(w.GetPosition())
 		add(len(w.GetMarks()) > 0, "recorded.mounting-marks", p)
-		add(len(w.GetSensorReadings()) > 0, "recorded.sensors", p)
-		add(w.GetFastenerWork() != nil || w.GetTorqueRecheck() != nil, "recorded.fastener-work", p)
 		add(w.GetValve() != nil || w.GetValveWork() != nil, "recorded.valve", p)
 		add(w.GetTaped() != nil, "recorded.taped-size", p)
 		for _, o := range w.GetObservations() {
