@@ -8,7 +8,7 @@ import (
 // advice is always on: what the tire's own marks and the trade's experience
 // say about depth, whatever the law of the place. It binds nobody.
 var advice = Book{
-	ID: "advice", Version: 1, Title: "Advice on tread depth and wear (binds nobody)",
+	ID: "advice", Version: 2, Title: "Advice on tread depth and wear (binds nobody)",
 	Limits: []Limit{
 		{
 			ID: "wear-bars", Subject: TreadDepth, Value: thirtySeconds(2), Where: AnyPointMajorGroove,

@@ -252,6 +252,28 @@ func TestPlanRotationOfTwoVisits(t *testing.T) {
 			t.Errorf("%s: asked again: %v", name, out.GetUnrecordedRotation())
 		}
 	}
+	// Asked at the counter: nobody moved them, so that the losses count; somebody
+	// did, or nobody knows, and they do not.
+	for answer, want := range map[pb.Answer]struct{ found, rates bool }{
+		pb.Answer_ANSWER_NO: {false, true}, pb.Answer_ANSWER_YES: {false, false}, pb.Answer_ANSWER_UNKNOWN: {true, false},
+	} {
+		req := proto.CloneOf(swapped)
+		req.Visits[0].Conditions = &pb.Conditions{TiresMoved: answer}
+		out := h.rotation(req)
+		asked := slices.ContainsFunc(out.GetAssessment().GetUnanswered(), func(u *pb.Unanswered) bool { return u.GetCode() == "ask.moved-unrecorded" })
+		if found, rates := out.GetUnrecordedRotation() != nil, planned(t, out, "leave").GetUntilFirstOut() != nil; asked || found != want.found || rates != want.rates {
+			t.Errorf("%v: asked %v, found %v, with rates %v", answer, asked, found, rates)
+		}
+	}
+	// An answer at an earlier visit is of the time before that one.
+	later := proto.CloneOf(swapped)
+	now := proto.CloneOf(later.GetVisits()[0])
+	now.Odometer, now.LocalDate = inMiles(18_000), firstOf(12)
+	later.Visits[0].Conditions = &pb.Conditions{TiresMoved: pb.Answer_ANSWER_YES}
+	later.Visits = append(later.GetVisits(), now)
+	if p := planned(t, h.rotation(later), "leave"); p.GetUntilFirstOut() != nil {
+		t.Errorf("rates over tires that were moved: %v", p)
+	}
 	// An older rotation is no answer.
 	req := proto.CloneOf(swapped)
 	req.WorkDone = []*pb.WorkDone{{Kind: pb.WorkKind_WORK_KIND_TIRES_ROTATED, Odometer: inMiles(5_000)}}
@@ -267,6 +289,59 @@ func TestPlanRotationOfTwoVisits(t *testing.T) {
 	if out := h.rotation(req); out.GetUnrecordedRotation() != nil {
 		t.Errorf("the ids tell it: %v", out.GetUnrecordedRotation())
 	}
+}
+
+// Gains over each other plan, in miles and in days. Worked by hand: 4,000 miles in 92
+// days; behind 2/32 in 4,000 miles, in front 1/32. Left, the rear is out at 2/32 in
+// in 8,000 miles; by the rearward cross what is behind then has 5/32 to lose, in
+// 10,000 miles: 2,000 miles or 46 days more.
+func TestPlanRotationGains(t *testing.T) {
+	h := inMemory(t)
+	out := h.rotation(twoOf([4]float64{8, 8, 8, 8}, [4]float64{7, 7, 6, 6}))
+	cross := planned(t, out, "rearward-cross")
+	var over []string
+	for _, g := range cross.GetGains() {
+		over = append(over, g.GetOverMapId())
+		back := gain(planned(t, out, g.GetOverMapId()), "rearward-cross")
+		if back.GetDistance().GetMiles() != -g.GetDistance().GetMiles() || back.GetDays() != -g.GetDays() {
+			t.Errorf("over %s: %v, the other way round %v", g.GetOverMapId(), g, back)
+		}
+	}
+	var others []string
+	for _, p := range out.GetPlans() {
+		if p.GetMapId() != "rearward-cross" {
+			others = append(others, p.GetMapId())
+		}
+	}
+	if !slices.Equal(over, others) {
+		t.Errorf("over %v, want %v", over, others)
+	}
+	g := gain(cross, "leave")
+	if g.GetDistance().GetMiles() != 2000 || g.GetDays() != 46 || !proto.Equal(g.GetDistance(), cross.GetGain()) || !proto.Equal(g.GetLow(), cross.GetGainLow()) || !proto.Equal(g.GetHigh(), cross.GetGainHigh()) {
+		t.Errorf("over leaving them: %v", g)
+	}
+	if g.GetLow() == nil || g.DaysLow == nil || g.GetDaysLow() > 46 || g.DaysHigh != nil && g.GetDaysHigh() < 46 {
+		t.Errorf("the interval: %v", g)
+	}
+	undated := twoOf([4]float64{8, 8, 8, 8}, [4]float64{7, 7, 6, 6})
+	for _, v := range undated.GetVisits() {
+		v.LocalDate = nil
+	}
+	if g := gain(planned(t, h.rotation(undated), "rearward-cross"), "leave"); g.GetDistance().GetMiles() != 2000 || g.Days != nil || g.DaysLow != nil || g.DaysHigh != nil {
+		t.Errorf("without days: %v", g)
+	}
+	if p := planned(t, h.rotation(twoOf([4]float64{5, 5, 9, 9}, [4]float64{8, 8, 5, 5})), "rearward-cross"); len(p.GetGains()) > 0 {
+		t.Errorf("gains of tires in doubt: %v", p)
+	}
+}
+
+func gain(p *pb.RotationPlan, over string) *pb.RotationGain {
+	for _, g := range p.GetGains() {
+		if g.GetOverMapId() == over {
+			return g
+		}
+	}
+	return nil
 }
 
 // The visit before this one is what today is compared with, not an older one.

@@ -43,6 +43,7 @@ func rotating(req *pb.AssessVisitRequest, before past) verdict.Rotating {
 		r.Every, _ = Amount(every)
 	}
 	r.Before, r.Changed = before.depths(), before.changed()
+	r.Moved = answers[req.GetInspection().GetConditions().GetTiresMoved()]
 	return r
 }
 
@@ -113,7 +114,7 @@ func (h past) depths() []verdict.DepthsBefore {
 		if ago == nil {
 			continue
 		}
-		d := verdict.DepthsBefore{Ago: *ago}
+		d := verdict.DepthsBefore{Ago: *ago, Day: Date(e.GetLocalDate())}
 		d.Gauge, _ = depthGauge(e.GetGauges())
 		for _, w := range e.GetWheels() {
 			p, err := layout.Parse(w.GetPosition())
@@ -140,7 +141,7 @@ func (h past) depths() []verdict.DepthsBefore {
 }
 
 // changed tells how long ago tires were moved or exchanged, by the record: moves and
-// work, that of this visit too, which is how an answer to the question is recorded.
+// work, that of this visit too, and the answers of earlier visits.
 func (h past) changed() []*unit.Distance {
 	var out []*unit.Distance
 	for _, w := range slices.Concat(h.work, h.today) {
@@ -151,6 +152,11 @@ func (h past) changed() []*unit.Distance {
 	}
 	for _, m := range h.moves {
 		out = append(out, h.ago(m.GetOdometer()))
+	}
+	for _, e := range h.early {
+		if e.GetConditions().GetTiresMoved() == pb.Answer_ANSWER_YES {
+			out = append(out, h.ago(e.GetOdometer()))
+		}
 	}
 	return out
 }
@@ -208,7 +214,9 @@ func Rotation(req *pb.AssessVisitRequest, v verdict.Visit, out verdict.Verdict) 
 	}
 	r := &pb.PlanRotationResponse{Assessment: a}
 	for _, p := range out.Rotation.Result.Plans {
-		r.Plans = append(r.Plans, t.plan(p, verdict.After(v, p.Map), u))
+		m := t.plan(p, verdict.After(v, p.Map), u)
+		m.Gains = gains(out.Rotation, p.Map.ID, u)
+		r.Plans = append(r.Plans, m)
 	}
 	if len(r.GetPlans()) == 1 {
 		a.NotJudged = append(a.NotJudged, &pb.NotJudged{Code: otherVehicle, Words: t.texts.NotJudged[otherVehicle]})
@@ -250,6 +258,29 @@ func (t *telling) plan(p rotation.Plan, after []verdict.Work, u unit.Unit) *pb.R
 		m.Work = append(m.Work, t.work(w))
 	}
 	return m
+}
+
+// gains compares one plan with each of the others.
+func gains(r verdict.Rotation, id string, u unit.Unit) (out []*pb.RotationGain) {
+	for _, other := range r.Result.Plans {
+		g := r.Result.Over(id, other.Map.ID)
+		if other.Map.ID == id || g.At == nil && g.Low == nil && g.High == nil {
+			continue
+		}
+		at, low, high := r.Days(g)
+		out = append(out, &pb.RotationGain{
+			OverMapId: other.Map.ID, Distance: distance(g.At, u), Low: distance(g.Low, u), High: distance(g.High, u),
+			Days: days(at), DaysLow: days(low), DaysHigh: days(high),
+		})
+	}
+	return out
+}
+
+func days(n *int) *int32 {
+	if n == nil {
+		return nil
+	}
+	return proto.Int32(int32(*n))
 }
 
 // changes writes the moves of a map: "LF→RR, RF→LR".
