@@ -77,11 +77,6 @@ func (s *Server) RecordOutcome(context.Context, *pb.RecordOutcomeRequest) (*pb.R
 	return nil, notServed()
 }
 
-// ListComingDue is not served yet.
-func (s *Server) ListComingDue(context.Context, *pb.ListComingDueRequest) (*pb.ListComingDueResponse, error) {
-	return nil, notServed()
-}
-
 // EraseCustomer is not served yet.
 func (s *Server) EraseCustomer(context.Context, *pb.EraseCustomerRequest) (*pb.EraseCustomerResponse, error) {
 	return nil, notServed()
