@@ -22,14 +22,15 @@ func shallow(front, rear, least unit.Depth) (wet, below bool) {
 // (common practice): tires bought together may be some months apart.
 const spareMayBeOlder = 1.0
 
-// vehicle is a Vehicle with its tires by position.
+// vehicle is a Vehicle with its tires by position, and how far it ran by each map.
 type vehicle struct {
 	Vehicle
-	at map[layout.Position]Tire
+	at  map[layout.Position]Tire
+	ran map[string]runs
 }
 
 func byPosition(v Vehicle) vehicle {
-	w := vehicle{v, map[layout.Position]Tire{}}
+	w := vehicle{v, map[layout.Position]Tire{}, map[string]runs{}}
 	for _, t := range v.Tires {
 		w.at[t.At] = t
 	}

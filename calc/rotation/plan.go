@@ -200,32 +200,56 @@ func known(d float64) *unit.Distance {
 // and all inputs at their worst would be far wider than k = 2 means. Where a step
 // takes rates to zero no tire may ever be out, and no end is told on that side.
 func (v vehicle) gain(m, other Map) Gain {
-	x, std, ok := v.input()
-	if !ok || !x.covers(m) || !x.covers(other) {
+	a, known1 := v.runsBy(m)
+	b, known2 := v.runsBy(other)
+	if !known1 || !known2 {
 		return Gain{}
 	}
 	if m.ID == other.ID {
 		return Gain{At: known(0), Low: known(0), High: known(0)}
 	}
-	at := x.first(m) - x.first(other)
+	at := a.at - b.at
 	var down, up float64
-	rows := x.rows()
-	for row := range rows {
-		for _, k := range []float64{-1, 1} {
-			y := x.moved(std, row, k)
-			by := y.first(m) - y.first(other) - at
-			square := float64(by*by) / float64(rows)
-			switch {
-			case by < 0:
-				down += square
-			case by > 0:
-				up += square
-			case math.IsNaN(by): // neither has an end
-				down, up = math.Inf(1), math.Inf(1)
-			}
+	for i := range a.moved {
+		by := a.moved[i] - b.moved[i] - at
+		square := float64(by*by) / float64(len(a.moved)/2)
+		switch {
+		case by < 0:
+			down += square
+		case by > 0:
+			up += square
+		case math.IsNaN(by): // neither has an end
+			down, up = math.Inf(1), math.Inf(1)
 		}
 	}
 	return Gain{At: known(at), Low: known(at - measure.Coverage*math.Sqrt(down)), High: known(at + measure.Coverage*math.Sqrt(up))}
+}
+
+// runs is how far the vehicle runs until its first tire is out: as measured, and with
+// the inputs moved by each row of the matrix, down and up.
+type runs struct {
+	at    float64
+	moved []float64
+}
+
+// runsBy runs the vehicle by a map, once for each of its maps; ok is false where depths
+// or rates are not known.
+func (v vehicle) runsBy(m Map) (r runs, ok bool) {
+	if r, ok = v.ran[m.ID]; ok {
+		return r, true
+	}
+	x, std, ok := v.input()
+	if !ok || !x.covers(m) {
+		return runs{}, false
+	}
+	r.at = x.first(m)
+	for row := range x.rows() {
+		for _, k := range []float64{-1, 1} {
+			r.moved = append(r.moved, x.moved(std, row, k).first(m))
+		}
+	}
+	v.ran[m.ID] = r
+	return r, true
 }
 
 // Columns of the matrix: one bit for the side, one for the axle and so on, so that

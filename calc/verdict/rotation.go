@@ -27,6 +27,7 @@ type Rotating struct {
 	Every   unit.Amount      // distance between rotations by the vehicle maker; zero when not told
 	Before  []DepthsBefore   // found at earlier visits whose odometer is known, the latest first
 	Changed []*unit.Distance // how long ago tires were moved or exchanged, by the record; nil: not known
+	Compare bool             // all maps, whether or not a rotation is due
 	Moved   finding.Answer   // asked today: tires changed places since the visit before, or were turned on their rims
 }
 
@@ -95,9 +96,14 @@ const (
 	checkArrows finding.Code = "rotation.check-arrows"
 )
 
-// rotate compares the maps, and looks for a rotation that nobody recorded.
+// rotate looks for a rotation that nobody recorded, and compares the maps where one is
+// due or they are asked for.
 func (j *judging) rotate() {
 	lost := j.unrecorded()
+	due := func(f finding.Finding) bool { return f.Code == wear.RotationMissed }
+	if !j.v.Rotating.Compare && !slices.ContainsFunc(j.out.Findings, due) {
+		return
+	}
 	in := rotation.Vehicle{
 		Layout: j.v.Vehicle, Spare: j.v.Rotating.Spare, Alike: j.v.Rotating.Alike, Rates: rotation.Rates(j.stays(lost)),
 		Out: rulebook.Must("advice").Limit("wear-bars").Depth(),

@@ -13,5 +13,6 @@ import (
 func Rotation(req *pb.PlanRotationRequest) *pb.PlanRotationResponse {
 	visit := translate.RotationVisit(req)
 	v := translate.Visit(visit)
+	v.Rotating.Compare = true
 	return translate.Rotation(visit, v, verdict.Judge(v))
 }
