@@ -201,13 +201,7 @@ func After(v Visit, m rotation.Map) []Work {
 	lines = append(lines, Work{Code: recheckTorque, Positions: road, Target: j.v.Torque, Caution: cautionWheel,
 		DueFrom: advice.Limit("torque-recheck-from").Value, DueBy: advice.Limit("torque-recheck-by").Value})
 	for i := range lines {
-		k := slices.IndexFunc(steps, func(s struct {
-			code finding.Code
-			step int
-		}) bool {
-			return s.code == lines[i].Code
-		})
-		lines[i].Step, lines[i].Urgency = steps[k].step, finding.Plan
+		lines[i].Step, lines[i].Urgency = steps[rank[lines[i].Code]].step, finding.Plan
 	}
 	return lines
 }

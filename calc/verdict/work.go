@@ -105,6 +105,15 @@ var steps = []struct {
 	{recheckTorque, 13}, {recheckTrailer, 13}, {recheckCold, 13},
 }
 
+// rank is where a line stands in the fixed order.
+var rank = func() map[finding.Code]int {
+	m := map[finding.Code]int{}
+	for i, s := range steps {
+		m[s.code] = i
+	}
+	return m
+}()
+
 // workList gathers lines; the same line for several wheels becomes one.
 type workList []Work
 
@@ -547,14 +556,9 @@ func (j *judging) finishCold(p layout.Position) bool {
 
 // sortWork puts the lines in the fixed order and ties each to its findings.
 func (j *judging) sortWork() {
-	rank := map[finding.Code]int{}
-	step := map[finding.Code]int{}
-	for i, s := range steps {
-		rank[s.code], step[s.code] = i, s.step
-	}
 	for i := range j.work {
 		w := &j.work[i]
-		w.Step = step[w.Code]
+		w.Step = steps[rank[w.Code]].step
 		slices.SortFunc(w.Positions, layout.Position.Compare)
 		w.Positions = slices.Compact(w.Positions)
 		w.Findings = j.answeredBy(*w)
