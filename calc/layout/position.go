@@ -5,6 +5,7 @@ package layout
 import (
 	"cmp"
 	"fmt"
+	"strconv"
 	"strings"
 )
 
@@ -90,7 +91,7 @@ func (p Position) String() string {
 	if p.Axle == 0 {
 		return ""
 	}
-	s := fmt.Sprintf("%d%s", p.Axle, [...]string{"", "L", "R"}[p.Side])
+	s := strconv.Itoa(p.Axle) + [...]string{"", "L", "R"}[p.Side]
 	return s + [...]string{"", "I", "O"}[p.Dual]
 }
 

@@ -8,7 +8,7 @@ import (
 // advice is always on: what the tire's own marks and the trade's experience
 // say about depth, whatever the law of the place. It binds nobody.
 var advice = Book{
-	ID: "advice", Version: 1, Title: "Advice on tread depth and wear (binds nobody)",
+	ID: "advice", Version: 2, Title: "Advice on tread depth and wear (binds nobody)",
 	Limits: []Limit{
 		{
 			ID: "wear-bars", Subject: TreadDepth, Value: thirtySeconds(2), Where: AnyPointMajorGroove,
@@ -171,6 +171,12 @@ var advice = Book{
 			Applies:   Scope{Text: "pressures found at earlier visits, cold, of the label"},
 			Authority: finding.CommonPractice, Citation: "common practice", Known: finding.FromMemory,
 			Says: "An earlier reading at or over 110 percent of the label speaks for long overinflation; today's reading proves nothing.",
+		},
+		{
+			ID: "rotation-every", Subject: WearShape, Value: miles(5000),
+			Applies:   Scope{Text: "cars and light trucks whose tires may be rotated, where the vehicle maker gives no figure"},
+			Authority: finding.CommonPractice, Citation: "vehicle and tire makers' bulletins: every 5,000 to 8,000 miles", Known: finding.Read,
+			Says: "Rotate again every 5,000 miles from a rotation on.",
 		},
 		{
 			ID: "rotation-by", Subject: WearShape, Value: miles(8000),

@@ -6,6 +6,7 @@ package rulebook
 import (
 	"fmt"
 	"slices"
+	"sync"
 
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
@@ -257,13 +258,18 @@ func Versions() []*Book {
 // Get finds a rulebook: the newest by its id, "us-light", or any version by its
 // name, "us-light@1".
 func Get(name string) (*Book, bool) {
-	for _, b := range Versions() { // the newest comes first
-		if b.ID == name || b.Name() == name {
-			return b, true
-		}
-	}
-	return nil, false
+	b, ok := named()[name]
+	return b, ok
 }
+
+// named are all versions by name, the newest by the id alone too.
+var named = sync.OnceValue(func() map[string]*Book {
+	all := map[string]*Book{}
+	for _, b := range slices.Backward(Versions()) { // the newest comes first
+		all[b.ID], all[b.Name()] = b, b
+	}
+	return all
+})
 
 // Must is Get for the ids that code names.
 func Must(id string) *Book {

@@ -111,21 +111,20 @@ func Summarize(w Wheel) (s Summary, ok bool) {
 // cellsOf groups readings by place, ordered by column, then station, whatever
 // order they came in.
 func cellsOf(readings []Reading) (cells []Cell) {
-	groups := map[[2]int][]Reading{}
-	for _, r := range readings {
-		k := [2]int{r.Column(), r.Station}
-		groups[k] = append(groups[k], r)
+	place := func(a, b Reading) int {
+		return cmp.Or(cmp.Compare(a.Column(), b.Column()), cmp.Compare(a.Station, b.Station))
 	}
-	for k, rs := range groups {
-		slices.SortFunc(rs, func(a, b Reading) int {
-			return cmp.Or(cmp.Compare(a.Depth, b.Depth), cmp.Compare(a.AsRead.Unit, b.AsRead.Unit),
-				cmp.Compare(a.AsRead.Number, b.AsRead.Number), cmp.Compare(distance(a), distance(b)))
-		})
-		cells = append(cells, Cell{k[0], k[1], rs[0].Depth, rs[len(rs)-1].Depth, medianOf(rs), len(rs), rs[0]})
-	}
-	slices.SortFunc(cells, func(a, b Cell) int {
-		return cmp.Or(cmp.Compare(a.Column, b.Column), cmp.Compare(a.Station, b.Station))
+	all := slices.SortedFunc(slices.Values(readings), func(a, b Reading) int {
+		return cmp.Or(place(a, b), cmp.Compare(a.Depth, b.Depth), cmp.Compare(a.AsRead.Unit, b.AsRead.Unit),
+			cmp.Compare(a.AsRead.Number, b.AsRead.Number), cmp.Compare(distance(a), distance(b)))
 	})
+	for from, to := 0, 0; from < len(all); from = to {
+		for to = from + 1; to < len(all) && place(all[from], all[to]) == 0; {
+			to++
+		}
+		rs := all[from:to]
+		cells = append(cells, Cell{rs[0].Column(), rs[0].Station, rs[0].Depth, rs[len(rs)-1].Depth, medianOf(rs), len(rs), rs[0]})
+	}
 	return cells
 }
 

@@ -9,6 +9,7 @@ import (
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/puncture"
+	"gaugebook.dev/calc/rotation"
 	"gaugebook.dev/calc/rulebook"
 	"gaugebook.dev/calc/sidewall"
 	"gaugebook.dev/calc/tread"
@@ -67,6 +68,7 @@ func Judge(v Visit) Verdict {
 	}
 	if !v.Vehicle.Class.Judged() {
 		j.notJudged(classNames[v.Vehicle.Class])
+		j.out.Rotation.Result = rotation.For(rotation.Vehicle{Layout: v.Vehicle})
 		j.sortNotJudged()
 		return j.out
 	}
@@ -85,6 +87,7 @@ func Judge(v Visit) Verdict {
 	}
 	j.wears()
 	j.fitted()
+	j.rotate()
 	j.trends()
 	j.sensors()
 	j.fasteners()

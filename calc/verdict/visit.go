@@ -23,7 +23,7 @@ import (
 
 // Engine is the version of the arithmetic and the judgement: it changes
 // whenever any answer changes.
-const Engine = "5"
+const Engine = "6"
 
 // Visit is one visit of one vehicle, in calc's own terms.
 type Visit struct {
@@ -54,6 +54,7 @@ type Visit struct {
 	LockingKey  finding.Answer       // one of them is a lock that needs a key
 	Earlier     []Earlier            // visits before this one
 	Work        []wear.Work          // done before, as far as it bears on wear
+	Rotating    Rotating             // what bears on changing the tires' places
 	AxleWeights []AxleWeight         // on a scale at this visit
 	Maker       fitment.MakerFigures // the vehicle maker's own limits
 	Recorded    []NotJudged          // what was recorded and is not judged by this version
@@ -168,6 +169,7 @@ type Verdict struct {
 	Books      []rulebook.Applied
 	Fits       []Fit      // each tire that was read against the label, in order of position
 	Axles      []AxleLoad // each axle of which enough is known, from the front
+	Rotation   Rotation
 }
 
 // Summary is one wheel's readings and what they come to.

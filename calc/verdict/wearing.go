@@ -7,7 +7,6 @@ import (
 	"gaugebook.dev/calc/inflation"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
-	"gaugebook.dev/calc/rulebook"
 	"gaugebook.dev/calc/tread"
 	"gaugebook.dev/calc/unit"
 	"gaugebook.dev/calc/wear"
@@ -198,72 +197,34 @@ func (j *judging) worn(at []layout.Position) (ps []layout.Position) {
 // wearWork is what the likeliest causes call for. Alignment comes last of all,
 // on the tires that stay.
 func (j *judging) wearWork() {
-	mayRotate := true
 	for _, f := range j.out.Findings {
 		leads := f.Rank == 1
 		switch f.Code {
 		case wear.ToeIn, wear.ToeOut, wear.CamberNegative, wear.CamberPositive, wear.AxleNotSquare:
 			if leads {
 				j.do(checkAlignment, j.worn(f.Positions)...)
-				mayRotate = false
 			}
 			if leads && (f.ToSettle == wear.FeelRibs || f.ToSettle == wear.ReadMate) {
 				j.work.add(Work{Code: measureToSettle, Positions: f.Positions, Settle: f.ToSettle})
 			}
 		case wear.EdgeBeyondGrooves, wear.DiagonalDips:
 			j.do(checkAlignment, j.worn(f.Positions)...)
-			mayRotate = false
 		case wear.OneCorner:
 			if leads {
 				j.do(referSteering, j.worn(f.Positions)...)
 				j.do(checkAlignment, j.worn(f.Positions)...)
-				mayRotate = false
 			}
 		case wear.Scalloped:
 			j.do(referSteering, j.worn(f.Positions)...)
-			mayRotate = false
 		case wear.NotRound:
 			j.work.add(Work{Code: measureToSettle, Positions: f.Positions, Settle: f.ToSettle})
-			mayRotate = false
 		case wear.FlatSpot, wear.FlatSpotLocked:
 			j.do(referBrakes, f.Positions...)
-			mayRotate = false
 		case wear.DifferentTire, wear.OneTireFaster:
 			if leads && f.ToSettle == wear.ReadDates {
 				j.work.add(Work{Code: measureToSettle, Positions: f.Positions, Settle: f.ToSettle})
 			}
-			mayRotate = false
 		}
 	}
-	for _, f := range j.out.Findings {
-		if f.Code == wear.RotationMissed && mayRotate && j.rotationKeepsRearDeeper() {
-			j.work.add(Work{Code: rotateTires, Urgency: finding.Plan, Positions: f.Positions, Condition: "when.cause-understood-and-agreed"})
-		}
-	}
-}
-
-// rotationKeepsRearDeeper: front and rear may change places unless that leaves
-// the shallower pair on the rear at or under 4/32 in, or more than 3/32 in under
-// the front pair (common practice), or a tire is to be replaced.
-func (j *judging) rotationKeepsRearDeeper() bool {
-	var mean [2]unit.Depth
-	var least [2]unit.Depth
-	for axle := range 2 {
-		for _, side := range []layout.Side{layout.Left, layout.Right} {
-			p := layout.Position{Axle: axle + 1, Side: side}
-			r, ok := j.tread[p]
-			if !ok || len(r.Summary.Cells) == 0 || r.WornOut || r.BelowLaw || j.finished[p] {
-				return false
-			}
-			mean[axle] += r.Summary.Mean.Of / 2
-			if least[axle] == 0 || r.Summary.Governing.Lowest < least[axle] {
-				least[axle] = r.Summary.Governing.Lowest
-			}
-		}
-	}
-	advice := rulebook.Must("advice")
-	if mean[0] >= mean[1] {
-		return true // the deeper pair goes to the rear
-	}
-	return least[0] > advice.Limit("wet").Depth() && mean[1]-mean[0] <= advice.Limit("rear-at-most-below").Depth()
+	j.offerRotation()
 }

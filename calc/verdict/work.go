@@ -11,6 +11,7 @@ import (
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/puncture"
+	"gaugebook.dev/calc/rotation"
 	"gaugebook.dev/calc/rulebook"
 	"gaugebook.dev/calc/tread"
 	"gaugebook.dev/calc/unit"
@@ -29,8 +30,9 @@ type Work struct {
 	Caution    finding.Code
 	DueFrom    unit.Amount
 	DueBy      unit.Amount
-	About      bool // the target rests on an estimate
-	FinishCold bool // the target is finished when cold
+	About      bool         // the target rests on an estimate
+	FinishCold bool         // the target is finished when cold
+	Map        rotation.Map // of a rotation
 }
 
 // Lines of the order of work, with their steps below.
@@ -95,13 +97,22 @@ var steps = []struct {
 	{referSteering, 5}, {referBrakes, 5},
 	{steerRules, 6}, {renewValve, 6}, {renewSensor, 6}, {remountTire, 6}, {mountTire, 6}, {matingFaces, 6},
 	{deeperToRear, 7}, {swapSides, 7}, {spareBack, 7}, {reuseElsewhere, 7}, {rotateTires, 7},
-	{setAir, 8}, {setForSize, 8}, {matchMates, 8}, {lowerAir, 8},
+	{setAir, 8}, {setForSize, 8}, {setNewPlace, 8}, {matchMates, 8}, {lowerAir, 8},
 	{torqueWheel, 9}, {checkTorque, 9},
 	{relearnSensors, 10}, {resetSystem, 10}, {answerSensor, 10}, {checkLamp, 10},
 	{checkAlignment, 11},
-	{recordLeft, 12}, {registerTires, 12}, {scrapTires, 12},
+	{checkArrows, 12}, {recordLeft, 12}, {registerTires, 12}, {scrapTires, 12},
 	{recheckTorque, 13}, {recheckTrailer, 13}, {recheckCold, 13},
 }
+
+// rank is where a line stands in the fixed order.
+var rank = func() map[finding.Code]int {
+	m := map[finding.Code]int{}
+	for i, s := range steps {
+		m[s.code] = i
+	}
+	return m
+}()
 
 // workList gathers lines; the same line for several wheels becomes one.
 type workList []Work
@@ -547,14 +558,9 @@ func (j *judging) finishCold(p layout.Position) bool {
 
 // sortWork puts the lines in the fixed order and ties each to its findings.
 func (j *judging) sortWork() {
-	rank := map[finding.Code]int{}
-	step := map[finding.Code]int{}
-	for i, s := range steps {
-		rank[s.code], step[s.code] = i, s.step
-	}
 	for i := range j.work {
 		w := &j.work[i]
-		w.Step = step[w.Code]
+		w.Step = steps[rank[w.Code]].step
 		slices.SortFunc(w.Positions, layout.Position.Compare)
 		w.Positions = slices.Compact(w.Positions)
 		w.Findings = j.answeredBy(*w)

@@ -17,11 +17,6 @@ func notServed() error {
 	return &book.Refusal{Reason: pb.ErrorReason_ERROR_REASON_CALL_NOT_SERVED, Message: "the call is in the contract and not served yet"}
 }
 
-// PlanRotation is not served yet.
-func (s *Server) PlanRotation(context.Context, *pb.PlanRotationRequest) (*pb.PlanRotationResponse, error) {
-	return nil, notServed()
-}
-
 // MergeVehicles is not served yet.
 func (s *Server) MergeVehicles(context.Context, *pb.MergeVehiclesRequest) (*pb.MergeVehiclesResponse, error) {
 	return nil, notServed()
@@ -74,11 +69,6 @@ func (s *Server) ListOpenFindings(context.Context, *pb.ListOpenFindingsRequest) 
 
 // RecordOutcome is not served yet.
 func (s *Server) RecordOutcome(context.Context, *pb.RecordOutcomeRequest) (*pb.RecordOutcomeResponse, error) {
-	return nil, notServed()
-}
-
-// ListComingDue is not served yet.
-func (s *Server) ListComingDue(context.Context, *pb.ListComingDueRequest) (*pb.ListComingDueResponse, error) {
 	return nil, notServed()
 }
 

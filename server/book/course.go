@@ -72,24 +72,47 @@ func (v view) course(vehicle, of string) (course, error) {
 	}
 	here := all[slices.IndexFunc(all, func(c chapter) bool { return c.id == of })]
 	c := course{before: &pb.GetVehicleResponse{}, root: here.root}
+	standing, err := v.standing(all)
+	for _, e := range standing {
+		switch {
+		case e.root == here.root:
+		case e.place > here.place:
+			c.later, c.roots = append(c.later, e.kept), append(c.roots, e.root)
+		default:
+			c = c.past(e, nil)
+		}
+	}
+	return c, err
+}
+
+// past is the course behind an entry that stands before the place.
+func (c course) past(e entry, brought map[string]*pb.Tire) course {
+	tires := tiresOf(c.before.GetTires(), e.root, e.kept.GetInspection().GetWheels())
+	c.earlier = append(slices.Clip(c.earlier), bearing(e.kept.GetInspection(), tires))
+	c.before = step(c.before, e.root, e.kept, brought)
+	return c
+}
+
+// entry is a visit that stands, at its place in the vehicle's record.
+type entry struct {
+	kept *pb.KeptInspection
+	chapter
+}
+
+// standing reads the visits of a record that were not corrected, whole.
+func (v view) standing(all []chapter) ([]entry, error) {
+	var out []entry
 	for i, ch := range all {
-		stands := i == len(all)-1 || all[i+1].root != ch.root
-		if !stands || ch.root == here.root {
+		if i < len(all)-1 && all[i+1].root == ch.root {
 			continue
 		}
 		kept, err := v.inspection(ch.id)
 		if err != nil {
-			return course{}, err
+			return nil, err
 		}
-		if ch.place > here.place {
-			c.later, c.roots = append(c.later, kept), append(c.roots, ch.root)
-			continue
-		}
-		tires := tiresOf(c.before.GetTires(), ch.root, kept.GetInspection().GetWheels())
-		c.earlier = append(c.earlier, bearing(kept.GetInspection(), tires))
-		c.before = step(c.before, ch.root, kept, nil)
+		out = append(out, entry{kept, ch})
 	}
-	return c, nil
+	return out, nil
 }
 
 // chapters lists all visits of a vehicle by place, those that correct each other

@@ -21,9 +21,13 @@ func everyToken(t *testing.T, d *desk) map[string]string {
 	t.Helper()
 	a, b := d.keepVehicle(car()), d.keepVehicle(car())
 	for _, v := range []*pb.Vehicle{a, a, b, b} {
-		d.keep(visit(v))
+		d.keep(d.find(visit(v), comesDue("1L", "2027-01-05"), comesDue("1L", "2027-02-05")))
 	}
 	ctx := t.Context()
+	due, err := d.ListComingDue(ctx, shop, dayOf("2027-12-31"), 1, "")
+	if err != nil {
+		t.Fatal(err)
+	}
 	list := func(order pb.HereNowOrder) *pb.ListVehiclesResponse {
 		out, err := d.ListVehicles(ctx, shop, order, 1, "")
 		if err != nil {
@@ -39,7 +43,7 @@ func everyToken(t *testing.T, d *desk) map[string]string {
 		return out.GetNextPageToken()
 	}
 	return map[string]string{
-		"feed": list(0).GetResumeToken(), "seen": list(0).GetNextPageToken(), "urgency": list(pb.HereNowOrder_HERE_NOW_ORDER_URGENCY).GetNextPageToken(),
+		"due": due.GetNextPageToken(), "feed": list(0).GetResumeToken(), "seen": list(0).GetNextPageToken(), "urgency": list(pb.HereNowOrder_HERE_NOW_ORDER_URGENCY).GetNextPageToken(),
 		"visits of " + a.GetId(): visits(a), "visits of " + b.GetId(): visits(b),
 	}
 }
@@ -50,6 +54,8 @@ func (d *desk) take(in, kind, token string) error {
 	switch kind {
 	case "feed":
 		_, err = d.PullChanges(context.Background(), in, token, 1, 0)
+	case "due":
+		_, err = d.ListComingDue(context.Background(), in, dayOf("2027-12-31"), 1, token)
 	case "seen":
 		_, err = d.ListVehicles(context.Background(), in, 0, 1, token)
 	case "urgency":

@@ -124,6 +124,15 @@ func (d *desk) lastJudged() *pb.AssessVisitRequest {
 	return d.judged[len(d.judged)-1]
 }
 
+// firstJudged is the request by which a visit was judged when it was kept: what comes
+// due may be judged anew when another is.
+func (d *desk) firstJudged(v *pb.Inspection) *pb.AssessVisitRequest {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	i := slices.IndexFunc(d.judged, func(req *pb.AssessVisitRequest) bool { return req.GetInspection().GetId() == v.GetId() })
+	return d.judged[i]
+}
+
 func newID() string { return uuid.NewString() }
 
 // car is an invented vehicle.

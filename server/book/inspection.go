@@ -40,8 +40,9 @@ type recording struct {
 	shop, by, language string
 	visit              *pb.Inspection
 
-	first *pb.KeptInspection // an equal visit that was kept before
-	kept  *pb.KeptInspection
+	first   *pb.KeptInspection     // an equal visit that was kept before
+	request *pb.AssessVisitRequest // as it was judged
+	kept    *pb.KeptInspection
 }
 
 func (r *recording) decide(s view) (*history.Draft, error) {
@@ -86,6 +87,9 @@ func (r *recording) decide(s view) (*history.Draft, error) {
 		return nil, err
 	}
 	r.write(d, is, next, tiresOf(at.before.GetTires(), at.root, r.visit.GetWheels()))
+	if err := r.comesDue(s, d, is, at, next, brought); err != nil {
+		return nil, err
+	}
 	return d.done()
 }
 
@@ -130,8 +134,15 @@ func (r *recording) bring(s view, d *drafting, on []*pb.Tire) (map[string]*pb.Ti
 		}
 	}
 	for _, vehicle := range slices.Sorted(maps.Keys(others)) {
-		d.expect(stateKey(vehicle), others[vehicle].version)
-		d.put(stateKey(vehicle), others[vehicle].state)
+		is := others[vehicle]
+		d.expect(vehicleKey(vehicle), is.revision)
+		d.expect(stateKey(vehicle), is.version)
+		d.put(stateKey(vehicle), is.state)
+		rows, err := s.dues(vehicle)
+		if err != nil {
+			return nil, err
+		}
+		d.due(is.record, rows, mounted(rows, is.state.GetTires()))
 	}
 	return brought, nil
 }
@@ -201,6 +212,7 @@ func (r *recording) judge(s view, v *pb.Vehicle, at course, brought map[string]*
 	if r.language != "" {
 		req.Language = r.language
 	}
+	r.request = req
 	r.kept = &pb.KeptInspection{
 		Inspection: r.visit, RecordedAt: timestamppb.New(r.book.now()), RecordedBy: r.by,
 	}

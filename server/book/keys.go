@@ -1,6 +1,8 @@
 package book
 
 import (
+	pb "gaugebook.dev/proto/gaugebook/v1"
+
 	"gaugebook.dev/server/history"
 )
 
@@ -16,6 +18,8 @@ import (
 //	't' tire                  a tire and where it is (Tire)
 //	'u' urgency, time, vehicle   a row of the list by urgency (VehicleRow)
 //	's' time, vehicle         a row of the list by last seen (VehicleRow)
+//	'd' day, vehicle, n       a row of the list of what comes due (ComingDueRow), by the day it is expected
+//	'e' vehicle               what comes due of a vehicle, wheel by wheel (ListComingDueResponse)
 //	'c'                       the shop's settings (Shop); its version is their revision
 //
 // The guards: a visit's id by 'i' expected absent; one correction of a visit by
@@ -36,6 +40,8 @@ const (
 	tireMark     = 't'
 	urgentMark   = 'u'
 	seenMark     = 's'
+	dueMark      = 'd'
+	duesMark     = 'e'
 	shopMark     = 'c'
 )
 
@@ -48,6 +54,7 @@ func bornKey(id string) history.Key     { return key(bornMark).Text(id) }
 func stateKey(id string) history.Key    { return key(stateMark).Text(id) }
 func personKey(id string) history.Key   { return key(personMark).Text(id) }
 func tireKey(id string) history.Key     { return key(tireMark).Text(id) }
+func duesKey(id string) history.Key     { return key(duesMark).Text(id) }
 func shopKey() history.Key              { return key(shopMark) }
 
 func historyOf(vehicle string) history.Key { return key(historyMark).Text(vehicle) }
@@ -67,4 +74,9 @@ func urgentKey(urgency int, at int64, vehicle string) history.Key {
 // seenKey orders by last seen, the latest first.
 func seenKey(at int64, vehicle string) history.Key {
 	return key(seenMark).Int64(-at).Text(vehicle)
+}
+
+// dueKey orders by the day, and tells the n-th row of a vehicle from the others.
+func dueKey(day *pb.CalendarDate, vehicle string, n int) history.Key {
+	return key(dueMark).Int64(int64(day.GetYear())*10_000 + int64(day.GetMonth())*100 + int64(day.GetDay())).Text(vehicle).Byte(byte(n))
 }

@@ -25,6 +25,7 @@ type subject struct {
 var subjects = map[string]subject{
 	"tread":     {ofTire: true, again: wheelSeen.depthRead},
 	"trend":     {ofTire: true, again: wheelSeen.depthRead},
+	"rotation":  {again: wheelSeen.depthRead},  // the places are the vehicle's
 	"wear":      {again: wheelSeen.readAcross}, // its cause stays with the vehicle
 	"inflation": {ofTire: true, again: wheelSeen.pressureRead},
 	"puncture":  {ofTire: true, again: wheelSeen.holeSeen},

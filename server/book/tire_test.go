@@ -161,7 +161,7 @@ func TestEarlierVisitsAreEvidence(t *testing.T) {
 		d.keep(wrong)
 		right := correcting(wrong, on(1, 6, visit(v, wheel("1L", tire(a), pressure))))
 		d.keep(right)
-		if got := earlierOf(d.lastJudged()); !slices.Equal(got, []string{first.GetId()}) {
+		if got := earlierOf(d.firstJudged(right)); !slices.Equal(got, []string{first.GetId()}) {
 			t.Errorf("the correction was judged after %v", got)
 		}
 		late := on(3, 1, visit(v, wheel("1R", pressure)))
@@ -170,8 +170,9 @@ func TestEarlierVisitsAreEvidence(t *testing.T) {
 			t.Errorf("judged after %v", got)
 		}
 		// A phone was without a network until now.
-		d.keep(on(2, 1, visit(v, wheel("1L", tire(b), depth), wheel("1R", depth))))
-		req := d.lastJudged()
+		other := on(2, 1, visit(v, wheel("1L", tire(b), depth), wheel("1R", depth)))
+		d.keep(other)
+		req := d.firstJudged(other)
 		if got := earlierOf(req); !slices.Equal(got, []string{first.GetId(), right.GetId()}) {
 			t.Errorf("the late visit was judged after %v", got)
 		}
@@ -218,7 +219,10 @@ func TestReassessedWithTheSameKnowledgeNothingDiffers(t *testing.T) {
 			visits = append(visits, in)
 			d.keep(in)
 		}
-		then := slices.Clone(d.judged)
+		var then []*pb.AssessVisitRequest
+		for _, in := range visits {
+			then = append(then, d.firstJudged(in))
+		}
 		before := d.last()
 		for i, in := range visits {
 			out, err := d.Reassess(t.Context(), shop, in.GetId(), "", "")

@@ -46,6 +46,11 @@ func (b *Book) RecordVehicle(ctx context.Context, shop string, v *pb.Vehicle) (k
 		}
 		person = d.person(is, v)
 		d.list(asked, is.state, is.state)
+		rows, err := s.dues(v.GetId())
+		if err != nil {
+			return nil, err
+		}
+		d.due(asked, rows, rows)
 		d.feed(&pb.Change{RecordedAt: timestamppb.New(b.now()), What: &pb.Change_Vehicle{Vehicle: asked}})
 		return d.done()
 	})

@@ -145,6 +145,14 @@ func (w walker) rulebookID(id string) {
 	w.add(quote(id), "no such rulebook", want)
 }
 
+// Day gives the problems of a day that a request cannot do without.
+func Day(path string, d *gaugebookv1.CalendarDate) []Problem {
+	if d == nil {
+		return []Problem{{Path: path, Problem: "missing", Want: "a day, with year, month and day"}}
+	}
+	return run(path, d, nil)
+}
+
 // Shop gives the problems of a shop's settings that stand at path in their
 // request. They are held to the limits of what they stand in for: the use of a
 // vehicle and the gauges of a visit.

@@ -24,6 +24,7 @@ type walker struct {
 	vehicle *gaugebookv1.Vehicle // whose visit it is; nil: not told
 	past    bool                 // in an earlier visit: the vehicle may have had other axles
 	spread  bool                 // in an uncertainty: quantities are differences
+	latest  int                  // which of the visits of a list is the latest
 }
 
 // place is one step of a path.
@@ -36,10 +37,13 @@ type place struct {
 }
 
 func run(path string, m proto.Message, vehicle *gaugebookv1.Vehicle) []Problem {
-	r := m.ProtoReflect()
-	w := walker{found: &faults{}, at: &place{desc: r.Descriptor(), name: path, index: -1}, vehicle: vehicle}
-	w.message(r)
+	w := root(path, m, vehicle)
+	w.message(m.ProtoReflect())
 	return w.found.inOrder()
+}
+
+func root(path string, m proto.Message, vehicle *gaugebookv1.Vehicle) walker {
+	return walker{found: &faults{}, at: &place{desc: m.ProtoReflect().Descriptor(), name: path, index: -1}, vehicle: vehicle}
 }
 
 // to goes on to a field of the message here.
@@ -55,6 +59,8 @@ func (w walker) into(fd protoreflect.FieldDescriptor, index int) walker {
 	switch fd.FullName() {
 	case "gaugebook.v1.AssessVisitRequest.earlier":
 		w.past = true
+	case "gaugebook.v1.PlanRotationRequest.visits":
+		w.past = index != w.latest
 	case "gaugebook.v1.Gauge.repeatability", "gaugebook.v1.Gauge.accuracy":
 		w.spread = true
 	}
@@ -142,7 +148,7 @@ func (w walker) text(fd protoreflect.FieldDescriptor, s string) {
 		w.country(s)
 	case "gaugebook.v1.VehicleUse.state":
 		w.state(s)
-	case "gaugebook.v1.AssessVisitRequest.rulebook_ids":
+	case "gaugebook.v1.AssessVisitRequest.rulebook_ids", "gaugebook.v1.PlanRotationRequest.rulebook_ids":
 		w.rulebookID(s)
 	}
 }
@@ -152,6 +158,8 @@ func (w walker) together(m proto.Message) {
 	switch m := m.(type) {
 	case *gaugebookv1.AssessVisitRequest:
 		w.visitRequest(m)
+	case *gaugebookv1.PlanRotationRequest:
+		w.rotation(m)
 	case *gaugebookv1.EstimateLifeRequest, *gaugebookv1.DepthAt:
 		w.life(m)
 	case *gaugebookv1.Vehicle:

@@ -3,6 +3,7 @@ package judge_test
 import (
 	"os"
 	"testing"
+	"time"
 
 	"google.golang.org/protobuf/encoding/protojson"
 	"google.golang.org/protobuf/proto"
@@ -48,6 +49,56 @@ func BenchmarkAnswerFourTires(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
 		judge.Visit(req)
+	}
+}
+
+// fiveYears is the car with twenty visits before this one, a quarter of a year and
+// 3,000 miles apart, three grooves of each tire read every time; at every second one
+// its tires changed places by the forward cross.
+func fiveYears(b *testing.B) *pb.AssessVisitRequest {
+	b.Helper()
+	req := fourTires(b)
+	at := []string{"1L", "1R", "2L", "2R"}
+	forward := map[string]string{"1L": "2L", "1R": "2R", "2L": "1R", "2R": "1L"}
+	ids := map[string]string{}
+	for i, p := range at {
+		ids[p] = []string{"a", "b", "c", "d"}[i]
+	}
+	var visits []*pb.Inspection
+	for k := range 21 {
+		day := time.Date(2021, 1, 5, 0, 0, 0, 0, time.UTC).AddDate(0, 3*k, 0)
+		in := proto.CloneOf(req.GetInspection())
+		in.Id, in.Odometer, in.LocalDate = string(rune('A'+k)), miles(float64(3000*k+3000)), &pb.CalendarDate{Year: int32(day.Year()), Month: int32(day.Month()), Day: int32(day.Day())}
+		for _, w := range in.GetWheels() {
+			w.TireId, w.Tread = ids[w.GetPosition()], nil
+			for across := range pb.Across(3) {
+				w.Tread = append(w.Tread, &pb.TreadReading{Place: &pb.TreadReading_Across{Across: across + 1}, Depth: thirtySeconds(float64(11 - k/3 - (k+int(across))%2))})
+			}
+		}
+		if k%2 == 1 && k < 20 {
+			moves := &pb.TireMoves{Odometer: in.GetOdometer(), LocalDate: in.GetLocalDate()}
+			next := map[string]string{}
+			for from, to := range forward {
+				next[to] = ids[from]
+			}
+			for _, p := range at {
+				moves.Moves = append(moves.Moves, &pb.TireMove{TireId: next[p], To: &pb.TirePlace{At: &pb.TirePlace_Mounted{Mounted: &pb.MountedAt{Position: p}}}})
+			}
+			ids = next
+			req.Moves = append(req.Moves, moves)
+		}
+		visits = append(visits, in)
+	}
+	req.Inspection, req.Earlier = visits[20], visits[:20]
+	return req
+}
+
+// BenchmarkFiveYears is the judgement of a vehicle's whole history.
+func BenchmarkFiveYears(b *testing.B) {
+	v := translate.Visit(fiveYears(b))
+	b.ReportAllocs()
+	for b.Loop() {
+		verdict.Judge(v)
 	}
 }
 

@@ -23,14 +23,8 @@ import (
 // Assessment gives a verdict as the contract carries it, with its sentences in
 // the language of the request.
 func Assessment(req *pb.AssessVisitRequest, v verdict.Visit, out verdict.Verdict) *pb.Assessment {
-	texts := words.In(req.GetLanguage()).For(Units(req.GetUnits()))
-	t := &telling{texts: texts, vehicle: v.Vehicle, tireIDs: map[layout.Position]string{}}
-	for _, w := range req.GetInspection().GetWheels() {
-		if p, err := layout.Parse(w.GetPosition()); err == nil {
-			t.tireIDs[p] = w.GetTireId()
-		}
-	}
-	a := &pb.Assessment{Basis: &pb.Basis{Engine: verdict.Engine, AsOf: dateMessage(v.AsOf), Language: texts.Tag(), Units: req.GetUnits()}}
+	t := newTelling(req, v)
+	a := &pb.Assessment{Basis: &pb.Basis{Engine: verdict.Engine, AsOf: dateMessage(v.AsOf), Language: t.texts.Tag(), Units: req.GetUnits()}}
 	for _, b := range out.Books {
 		a.Basis.Rulebooks = append(a.Basis.Rulebooks, b.Name())
 	}
@@ -39,7 +33,7 @@ func Assessment(req *pb.AssessVisitRequest, v verdict.Visit, out verdict.Verdict
 	for _, f := range out.Findings {
 		m := t.finding(f)
 		if left, ok := out.Closed[f.ID()]; ok {
-			m.AsLeft = &pb.AsLeft{Measured: quantity(left, isDepth(f.Code)), Words: cmp.Or(texts.Shown(left, isDepth(f.Code)), texts.Labels["report.put-right"])}
+			m.AsLeft = &pb.AsLeft{Measured: quantity(left, isDepth(f.Code)), Words: cmp.Or(t.texts.Shown(left, isDepth(f.Code)), t.texts.Labels["report.put-right"])}
 		} else if done, ok := out.Done[f.ID()]; ok {
 			m.AsLeft = &pb.AsLeft{Words: t.texts.Labels[string(done)]}
 		}
@@ -63,6 +57,18 @@ type telling struct {
 	texts   *words.Catalogue
 	vehicle layout.Vehicle
 	tireIDs map[layout.Position]string
+}
+
+// newTelling speaks the language of the request, with numbers in its reader's units.
+func newTelling(req *pb.AssessVisitRequest, v verdict.Visit) *telling {
+	texts := words.In(req.GetLanguage()).For(Units(req.GetUnits()))
+	t := &telling{texts: texts, vehicle: v.Vehicle, tireIDs: map[layout.Position]string{}}
+	for _, w := range req.GetInspection().GetWheels() {
+		if p, err := layout.Parse(w.GetPosition()); err == nil {
+			t.tireIDs[p] = w.GetTireId()
+		}
+	}
+	return t
 }
 
 func positionStrings(ps []layout.Position) []string {
@@ -269,6 +275,7 @@ func (t *telling) work(w verdict.Work) *pb.WorkItem {
 	values := map[string]string{
 		"at": t.shown(w.Positions), "target": t.texts.Shown(w.Target, false), "settle": t.settle(w.Settle),
 		"due_from": t.texts.Number(t.texts.Wanted(w.DueFrom, false)), "due_by": t.dueBy(w),
+		"map": t.texts.Labels["map."+w.Map.ID], "changes": t.changes(w.Map),
 	}
 	m.ForTechnician, m.ForCustomer = t.fill(t.texts.WorkLine(string(w.Code), w.Target.IsZero(), w.FinishCold), values, w.Positions)
 	return m

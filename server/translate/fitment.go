@@ -111,7 +111,6 @@ func makerFigures(m *pb.VehicleMakerFigures) fitment.MakerFigures {
 
 // notFitted lists what was recorded of fitment and is not judged.
 func notFitted(req *pb.AssessVisitRequest, add func(recorded bool, code finding.Code, at ...layout.Position)) {
-	add(req.GetVehicle().GetMakerFigures().GetRotationInterval() != nil, "recorded.rotation-interval")
 	for _, w := range req.GetInspection().GetWheels() {
 		p, _ := layout.Parse(w.GetPosition())
 		add(len(w.GetValveWork().GetRenewed()) > 0, "recorded.valve-work", p)

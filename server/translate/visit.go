@@ -73,6 +73,7 @@ func Visit(req *pb.AssessVisitRequest) verdict.Visit {
 	}
 	v.Earlier, v.Work = before.earlier(), before.workDone()
 	v.Maker = makerFigures(req.GetVehicle().GetMakerFigures())
+	v.Rotating = rotating(req, before)
 	v.AxleWeights = axleWeights(in.GetAxleWeights())
 	besides(req, &v)
 	v.Recorded = notJudged(req)

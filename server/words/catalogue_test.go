@@ -169,7 +169,7 @@ func TestCustomerTextsArePlain(t *testing.T) {
 // checked by its code.
 var known = map[string][]string{
 	"findings": {"at", "measured", "limit", "margin", "uncertainty", "rule", "place"},
-	"work":     {"at", "target", "due_from", "due_by", "settle"},
+	"work":     {"at", "target", "due_from", "due_by", "settle", "map", "changes"},
 	"checked":  {"at", "measured", "limit", "rule"},
 	"labels":   {"at", "dual", "end", "limit", "n", "new", "others", "side"},
 	"notes":    {"age", "at", "by", "day", "from", "instead", "most", "number", "symbol", "to", "week", "year", "years"},

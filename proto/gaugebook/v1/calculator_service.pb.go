@@ -2381,7 +2381,9 @@ type RotationPlan struct {
 	// The plan in words, in the language asked for.
 	Words string `protobuf:"bytes,10,opt,name=words,proto3" json:"words,omitempty"`
 	// What has to follow, in order: label pressures, sensors, arrows, torque.
-	Work          []*WorkItem `protobuf:"bytes,11,rep,name=work,proto3" json:"work,omitempty"`
+	Work []*WorkItem `protobuf:"bytes,11,rep,name=work,proto3" json:"work,omitempty"`
+	// What it gains over each of the other plans, in their order. Empty: not known.
+	Gains         []*RotationGain `protobuf:"bytes,12,rep,name=gains,proto3" json:"gains,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -2493,6 +2495,116 @@ func (x *RotationPlan) GetWork() []*WorkItem {
 	return nil
 }
 
+func (x *RotationPlan) GetGains() []*RotationGain {
+	if x != nil {
+		return x.Gains
+	}
+	return nil
+}
+
+// RotationGain is how much farther, and longer, the vehicle runs by one plan than by
+// another until its first tire is out. Negative: it loses. An end that is absent
+// cannot be told.
+type RotationGain struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// The other plan.
+	OverMapId string `protobuf:"bytes,1,opt,name=over_map_id,json=overMapId,proto3" json:"over_map_id,omitempty"`
+	// The distance.
+	Distance *Distance `protobuf:"bytes,2,opt,name=distance,proto3" json:"distance,omitempty"`
+	// Least that fits the depths.
+	Low *Distance `protobuf:"bytes,3,opt,name=low,proto3" json:"low,omitempty"`
+	// Greatest that fits the depths.
+	High *Distance `protobuf:"bytes,4,opt,name=high,proto3" json:"high,omitempty"`
+	// The distance in days, as the vehicle was driven by the days and odometers of its
+	// visits. Absent: they tell no pace.
+	Days *int32 `protobuf:"varint,5,opt,name=days,proto3,oneof" json:"days,omitempty"`
+	// Least that fits the depths and any month on record.
+	DaysLow *int32 `protobuf:"varint,6,opt,name=days_low,json=daysLow,proto3,oneof" json:"days_low,omitempty"`
+	// Greatest that fits the depths and any month on record.
+	DaysHigh      *int32 `protobuf:"varint,7,opt,name=days_high,json=daysHigh,proto3,oneof" json:"days_high,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *RotationGain) Reset() {
+	*x = RotationGain{}
+	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[23]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *RotationGain) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*RotationGain) ProtoMessage() {}
+
+func (x *RotationGain) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[23]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use RotationGain.ProtoReflect.Descriptor instead.
+func (*RotationGain) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_calculator_service_proto_rawDescGZIP(), []int{23}
+}
+
+func (x *RotationGain) GetOverMapId() string {
+	if x != nil {
+		return x.OverMapId
+	}
+	return ""
+}
+
+func (x *RotationGain) GetDistance() *Distance {
+	if x != nil {
+		return x.Distance
+	}
+	return nil
+}
+
+func (x *RotationGain) GetLow() *Distance {
+	if x != nil {
+		return x.Low
+	}
+	return nil
+}
+
+func (x *RotationGain) GetHigh() *Distance {
+	if x != nil {
+		return x.High
+	}
+	return nil
+}
+
+func (x *RotationGain) GetDays() int32 {
+	if x != nil && x.Days != nil {
+		return *x.Days
+	}
+	return 0
+}
+
+func (x *RotationGain) GetDaysLow() int32 {
+	if x != nil && x.DaysLow != nil {
+		return *x.DaysLow
+	}
+	return 0
+}
+
+func (x *RotationGain) GetDaysHigh() int32 {
+	if x != nil && x.DaysHigh != nil {
+		return *x.DaysHigh
+	}
+	return 0
+}
+
 // PositionChange moves the tire of one position to another.
 type PositionChange struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -2508,7 +2620,7 @@ type PositionChange struct {
 
 func (x *PositionChange) Reset() {
 	*x = PositionChange{}
-	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[23]
+	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[24]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2520,7 +2632,7 @@ func (x *PositionChange) String() string {
 func (*PositionChange) ProtoMessage() {}
 
 func (x *PositionChange) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[23]
+	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[24]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2533,7 +2645,7 @@ func (x *PositionChange) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use PositionChange.ProtoReflect.Descriptor instead.
 func (*PositionChange) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_calculator_service_proto_rawDescGZIP(), []int{23}
+	return file_gaugebook_v1_calculator_service_proto_rawDescGZIP(), []int{24}
 }
 
 func (x *PositionChange) GetFromPosition() string {
@@ -2782,7 +2894,7 @@ const file_gaugebook_v1_calculator_service_proto_rawDesc = "" +
 	"\x13unrecorded_rotation\x18\x02 \x01(\v2\x15.gaugebook.v1.FindingR\x12unrecordedRotation\x128\n" +
 	"\n" +
 	"assessment\x18\x03 \x01(\v2\x18.gaugebook.v1.AssessmentR\n" +
-	"assessment\"\x86\x04\n" +
+	"assessment\"\xb8\x04\n" +
 	"\fRotationPlan\x12\x15\n" +
 	"\x06map_id\x18\x01 \x01(\tR\x05mapId\x126\n" +
 	"\achanges\x18\x02 \x03(\v2\x1c.gaugebook.v1.PositionChangeR\achanges\x12*\n" +
@@ -2795,7 +2907,20 @@ const file_gaugebook_v1_calculator_service_proto_rawDesc = "" +
 	"\runtil_set_out\x18\t \x01(\v2\x16.gaugebook.v1.DistanceR\vuntilSetOut\x12\x14\n" +
 	"\x05words\x18\n" +
 	" \x01(\tR\x05words\x12*\n" +
-	"\x04work\x18\v \x03(\v2\x16.gaugebook.v1.WorkItemR\x04work\"n\n" +
+	"\x04work\x18\v \x03(\v2\x16.gaugebook.v1.WorkItemR\x04work\x120\n" +
+	"\x05gains\x18\f \x03(\v2\x1a.gaugebook.v1.RotationGainR\x05gains\"\xb7\x02\n" +
+	"\fRotationGain\x12\x1e\n" +
+	"\vover_map_id\x18\x01 \x01(\tR\toverMapId\x122\n" +
+	"\bdistance\x18\x02 \x01(\v2\x16.gaugebook.v1.DistanceR\bdistance\x12(\n" +
+	"\x03low\x18\x03 \x01(\v2\x16.gaugebook.v1.DistanceR\x03low\x12*\n" +
+	"\x04high\x18\x04 \x01(\v2\x16.gaugebook.v1.DistanceR\x04high\x12\x17\n" +
+	"\x04days\x18\x05 \x01(\x05H\x00R\x04days\x88\x01\x01\x12\x1e\n" +
+	"\bdays_low\x18\x06 \x01(\x05H\x01R\adaysLow\x88\x01\x01\x12 \n" +
+	"\tdays_high\x18\a \x01(\x05H\x02R\bdaysHigh\x88\x01\x01B\a\n" +
+	"\x05_daysB\v\n" +
+	"\t_days_lowB\f\n" +
+	"\n" +
+	"_days_high\"n\n" +
 	"\x0ePositionChange\x12#\n" +
 	"\rfrom_position\x18\x01 \x01(\tR\ffromPosition\x12\x1f\n" +
 	"\vto_position\x18\x02 \x01(\tR\n" +
@@ -2838,7 +2963,7 @@ func file_gaugebook_v1_calculator_service_proto_rawDescGZIP() []byte {
 }
 
 var file_gaugebook_v1_calculator_service_proto_enumTypes = make([]protoimpl.EnumInfo, 2)
-var file_gaugebook_v1_calculator_service_proto_msgTypes = make([]protoimpl.MessageInfo, 24)
+var file_gaugebook_v1_calculator_service_proto_msgTypes = make([]protoimpl.MessageInfo, 25)
 var file_gaugebook_v1_calculator_service_proto_goTypes = []any{
 	(Construction)(0),                 // 0: gaugebook.v1.Construction
 	(IdentificationForm)(0),           // 1: gaugebook.v1.IdentificationForm
@@ -2865,190 +2990,195 @@ var file_gaugebook_v1_calculator_service_proto_goTypes = []any{
 	(*PlanRotationRequest)(nil),       // 22: gaugebook.v1.PlanRotationRequest
 	(*PlanRotationResponse)(nil),      // 23: gaugebook.v1.PlanRotationResponse
 	(*RotationPlan)(nil),              // 24: gaugebook.v1.RotationPlan
-	(*PositionChange)(nil),            // 25: gaugebook.v1.PositionChange
-	(*Vehicle)(nil),                   // 26: gaugebook.v1.Vehicle
-	(*Tire)(nil),                      // 27: gaugebook.v1.Tire
-	(*Inspection)(nil),                // 28: gaugebook.v1.Inspection
-	(*Repair)(nil),                    // 29: gaugebook.v1.Repair
-	(*CalendarDate)(nil),              // 30: gaugebook.v1.CalendarDate
-	(*TireMoves)(nil),                 // 31: gaugebook.v1.TireMoves
-	(*WorkDone)(nil),                  // 32: gaugebook.v1.WorkDone
-	(*ReaderUnits)(nil),               // 33: gaugebook.v1.ReaderUnits
-	(*Assessment)(nil),                // 34: gaugebook.v1.Assessment
-	(*WheelReport)(nil),               // 35: gaugebook.v1.WheelReport
-	(*Gauge)(nil),                     // 36: gaugebook.v1.Gauge
-	(VehicleClass)(0),                 // 37: gaugebook.v1.VehicleClass
-	(*Depth)(nil),                     // 38: gaugebook.v1.Depth
-	(*VehicleUse)(nil),                // 39: gaugebook.v1.VehicleUse
-	(*Mass)(nil),                      // 40: gaugebook.v1.Mass
-	(Answer)(0),                       // 41: gaugebook.v1.Answer
-	(*UsableTread)(nil),               // 42: gaugebook.v1.UsableTread
-	(*Pressure)(nil),                  // 43: gaugebook.v1.Pressure
-	(*Temperature)(nil),               // 44: gaugebook.v1.Temperature
-	(*Conditions)(nil),                // 45: gaugebook.v1.Conditions
-	(*Sidewall)(nil),                  // 46: gaugebook.v1.Sidewall
-	(TemperatureSource)(0),            // 47: gaugebook.v1.TemperatureSource
-	(*Injury)(nil),                    // 48: gaugebook.v1.Injury
-	(*Looked)(nil),                    // 49: gaugebook.v1.Looked
-	(*Observation)(nil),               // 50: gaugebook.v1.Observation
-	(*PressureReading)(nil),           // 51: gaugebook.v1.PressureReading
-	(*DrivenLow)(nil),                 // 52: gaugebook.v1.DrivenLow
-	(*TireMakerPolicy)(nil),           // 53: gaugebook.v1.TireMakerPolicy
-	(*RepairAnswer)(nil),              // 54: gaugebook.v1.RepairAnswer
-	(*Length)(nil),                    // 55: gaugebook.v1.Length
-	(*Speed)(nil),                     // 56: gaugebook.v1.Speed
-	(*AxleWeight)(nil),                // 57: gaugebook.v1.AxleWeight
-	(*Distance)(nil),                  // 58: gaugebook.v1.Distance
-	(*WearRate)(nil),                  // 59: gaugebook.v1.WearRate
-	(*Finding)(nil),                   // 60: gaugebook.v1.Finding
-	(*WorkItem)(nil),                  // 61: gaugebook.v1.WorkItem
+	(*RotationGain)(nil),              // 25: gaugebook.v1.RotationGain
+	(*PositionChange)(nil),            // 26: gaugebook.v1.PositionChange
+	(*Vehicle)(nil),                   // 27: gaugebook.v1.Vehicle
+	(*Tire)(nil),                      // 28: gaugebook.v1.Tire
+	(*Inspection)(nil),                // 29: gaugebook.v1.Inspection
+	(*Repair)(nil),                    // 30: gaugebook.v1.Repair
+	(*CalendarDate)(nil),              // 31: gaugebook.v1.CalendarDate
+	(*TireMoves)(nil),                 // 32: gaugebook.v1.TireMoves
+	(*WorkDone)(nil),                  // 33: gaugebook.v1.WorkDone
+	(*ReaderUnits)(nil),               // 34: gaugebook.v1.ReaderUnits
+	(*Assessment)(nil),                // 35: gaugebook.v1.Assessment
+	(*WheelReport)(nil),               // 36: gaugebook.v1.WheelReport
+	(*Gauge)(nil),                     // 37: gaugebook.v1.Gauge
+	(VehicleClass)(0),                 // 38: gaugebook.v1.VehicleClass
+	(*Depth)(nil),                     // 39: gaugebook.v1.Depth
+	(*VehicleUse)(nil),                // 40: gaugebook.v1.VehicleUse
+	(*Mass)(nil),                      // 41: gaugebook.v1.Mass
+	(Answer)(0),                       // 42: gaugebook.v1.Answer
+	(*UsableTread)(nil),               // 43: gaugebook.v1.UsableTread
+	(*Pressure)(nil),                  // 44: gaugebook.v1.Pressure
+	(*Temperature)(nil),               // 45: gaugebook.v1.Temperature
+	(*Conditions)(nil),                // 46: gaugebook.v1.Conditions
+	(*Sidewall)(nil),                  // 47: gaugebook.v1.Sidewall
+	(TemperatureSource)(0),            // 48: gaugebook.v1.TemperatureSource
+	(*Injury)(nil),                    // 49: gaugebook.v1.Injury
+	(*Looked)(nil),                    // 50: gaugebook.v1.Looked
+	(*Observation)(nil),               // 51: gaugebook.v1.Observation
+	(*PressureReading)(nil),           // 52: gaugebook.v1.PressureReading
+	(*DrivenLow)(nil),                 // 53: gaugebook.v1.DrivenLow
+	(*TireMakerPolicy)(nil),           // 54: gaugebook.v1.TireMakerPolicy
+	(*RepairAnswer)(nil),              // 55: gaugebook.v1.RepairAnswer
+	(*Length)(nil),                    // 56: gaugebook.v1.Length
+	(*Speed)(nil),                     // 57: gaugebook.v1.Speed
+	(*AxleWeight)(nil),                // 58: gaugebook.v1.AxleWeight
+	(*Distance)(nil),                  // 59: gaugebook.v1.Distance
+	(*WearRate)(nil),                  // 60: gaugebook.v1.WearRate
+	(*Finding)(nil),                   // 61: gaugebook.v1.Finding
+	(*WorkItem)(nil),                  // 62: gaugebook.v1.WorkItem
 }
 var file_gaugebook_v1_calculator_service_proto_depIdxs = []int32{
-	26,  // 0: gaugebook.v1.AssessVisitRequest.vehicle:type_name -> gaugebook.v1.Vehicle
-	27,  // 1: gaugebook.v1.AssessVisitRequest.tires:type_name -> gaugebook.v1.Tire
-	28,  // 2: gaugebook.v1.AssessVisitRequest.inspection:type_name -> gaugebook.v1.Inspection
-	28,  // 3: gaugebook.v1.AssessVisitRequest.earlier:type_name -> gaugebook.v1.Inspection
-	29,  // 4: gaugebook.v1.AssessVisitRequest.repairs:type_name -> gaugebook.v1.Repair
-	30,  // 5: gaugebook.v1.AssessVisitRequest.as_of:type_name -> gaugebook.v1.CalendarDate
-	31,  // 6: gaugebook.v1.AssessVisitRequest.moves:type_name -> gaugebook.v1.TireMoves
-	32,  // 7: gaugebook.v1.AssessVisitRequest.work_done:type_name -> gaugebook.v1.WorkDone
-	33,  // 8: gaugebook.v1.AssessVisitRequest.units:type_name -> gaugebook.v1.ReaderUnits
-	34,  // 9: gaugebook.v1.AssessVisitResponse.assessment:type_name -> gaugebook.v1.Assessment
-	35,  // 10: gaugebook.v1.AssessTreadRequest.wheel:type_name -> gaugebook.v1.WheelReport
-	36,  // 11: gaugebook.v1.AssessTreadRequest.gauge:type_name -> gaugebook.v1.Gauge
-	37,  // 12: gaugebook.v1.AssessTreadRequest.vehicle_class:type_name -> gaugebook.v1.VehicleClass
-	38,  // 13: gaugebook.v1.AssessTreadRequest.depth_when_new:type_name -> gaugebook.v1.Depth
-	30,  // 14: gaugebook.v1.AssessTreadRequest.as_of:type_name -> gaugebook.v1.CalendarDate
-	39,  // 15: gaugebook.v1.AssessTreadRequest.use:type_name -> gaugebook.v1.VehicleUse
-	40,  // 16: gaugebook.v1.AssessTreadRequest.gross_rating:type_name -> gaugebook.v1.Mass
-	41,  // 17: gaugebook.v1.AssessTreadRequest.steer_axle:type_name -> gaugebook.v1.Answer
-	41,  // 18: gaugebook.v1.AssessTreadRequest.snow_slush_or_ice:type_name -> gaugebook.v1.Answer
-	33,  // 19: gaugebook.v1.AssessTreadRequest.units:type_name -> gaugebook.v1.ReaderUnits
-	34,  // 20: gaugebook.v1.AssessTreadResponse.assessment:type_name -> gaugebook.v1.Assessment
-	38,  // 21: gaugebook.v1.AssessTreadResponse.governing_depth:type_name -> gaugebook.v1.Depth
-	42,  // 22: gaugebook.v1.AssessTreadResponse.usable_tread:type_name -> gaugebook.v1.UsableTread
-	43,  // 23: gaugebook.v1.CalculatePressureRequest.measured:type_name -> gaugebook.v1.Pressure
-	44,  // 24: gaugebook.v1.CalculatePressureRequest.tire_temperature:type_name -> gaugebook.v1.Temperature
-	45,  // 25: gaugebook.v1.CalculatePressureRequest.conditions:type_name -> gaugebook.v1.Conditions
-	43,  // 26: gaugebook.v1.CalculatePressureRequest.label_cold:type_name -> gaugebook.v1.Pressure
-	44,  // 27: gaugebook.v1.CalculatePressureRequest.cold_at:type_name -> gaugebook.v1.Temperature
-	46,  // 28: gaugebook.v1.CalculatePressureRequest.sidewall:type_name -> gaugebook.v1.Sidewall
-	36,  // 29: gaugebook.v1.CalculatePressureRequest.gauge:type_name -> gaugebook.v1.Gauge
-	47,  // 30: gaugebook.v1.CalculatePressureRequest.temperature_source:type_name -> gaugebook.v1.TemperatureSource
-	37,  // 31: gaugebook.v1.CalculatePressureRequest.vehicle_class:type_name -> gaugebook.v1.VehicleClass
-	33,  // 32: gaugebook.v1.CalculatePressureRequest.units:type_name -> gaugebook.v1.ReaderUnits
-	43,  // 33: gaugebook.v1.CalculatePressureResponse.cold_equivalent:type_name -> gaugebook.v1.Pressure
-	43,  // 34: gaugebook.v1.CalculatePressureResponse.set_to_now:type_name -> gaugebook.v1.Pressure
-	43,  // 35: gaugebook.v1.CalculatePressureResponse.warning_threshold:type_name -> gaugebook.v1.Pressure
-	40,  // 36: gaugebook.v1.CalculatePressureResponse.load_supported:type_name -> gaugebook.v1.Mass
-	34,  // 37: gaugebook.v1.CalculatePressureResponse.assessment:type_name -> gaugebook.v1.Assessment
-	43,  // 38: gaugebook.v1.CalculatePressureResponse.cold_low:type_name -> gaugebook.v1.Pressure
-	43,  // 39: gaugebook.v1.CalculatePressureResponse.cold_high:type_name -> gaugebook.v1.Pressure
-	48,  // 40: gaugebook.v1.AssessRepairRequest.injuries:type_name -> gaugebook.v1.Injury
-	46,  // 41: gaugebook.v1.AssessRepairRequest.sidewall:type_name -> gaugebook.v1.Sidewall
-	38,  // 42: gaugebook.v1.AssessRepairRequest.lowest_depth:type_name -> gaugebook.v1.Depth
-	29,  // 43: gaugebook.v1.AssessRepairRequest.earlier:type_name -> gaugebook.v1.Repair
-	37,  // 44: gaugebook.v1.AssessRepairRequest.vehicle_class:type_name -> gaugebook.v1.VehicleClass
-	30,  // 45: gaugebook.v1.AssessRepairRequest.as_of:type_name -> gaugebook.v1.CalendarDate
-	49,  // 46: gaugebook.v1.AssessRepairRequest.looked:type_name -> gaugebook.v1.Looked
-	50,  // 47: gaugebook.v1.AssessRepairRequest.observations:type_name -> gaugebook.v1.Observation
-	51,  // 48: gaugebook.v1.AssessRepairRequest.found:type_name -> gaugebook.v1.PressureReading
-	52,  // 49: gaugebook.v1.AssessRepairRequest.driven_low:type_name -> gaugebook.v1.DrivenLow
-	41,  // 50: gaugebook.v1.AssessRepairRequest.steer_axle:type_name -> gaugebook.v1.Answer
-	43,  // 51: gaugebook.v1.AssessRepairRequest.label_cold:type_name -> gaugebook.v1.Pressure
-	53,  // 52: gaugebook.v1.AssessRepairRequest.maker_policy:type_name -> gaugebook.v1.TireMakerPolicy
-	36,  // 53: gaugebook.v1.AssessRepairRequest.gauges:type_name -> gaugebook.v1.Gauge
-	39,  // 54: gaugebook.v1.AssessRepairRequest.use:type_name -> gaugebook.v1.VehicleUse
-	33,  // 55: gaugebook.v1.AssessRepairRequest.units:type_name -> gaugebook.v1.ReaderUnits
-	54,  // 56: gaugebook.v1.AssessRepairResponse.answer:type_name -> gaugebook.v1.RepairAnswer
-	34,  // 57: gaugebook.v1.AssessRepairResponse.assessment:type_name -> gaugebook.v1.Assessment
-	46,  // 58: gaugebook.v1.ReadSidewallRequest.sidewall:type_name -> gaugebook.v1.Sidewall
-	30,  // 59: gaugebook.v1.ReadSidewallRequest.as_of:type_name -> gaugebook.v1.CalendarDate
-	55,  // 60: gaugebook.v1.ReadSidewallResponse.section_width:type_name -> gaugebook.v1.Length
-	55,  // 61: gaugebook.v1.ReadSidewallResponse.rim_diameter:type_name -> gaugebook.v1.Length
-	55,  // 62: gaugebook.v1.ReadSidewallResponse.overall_diameter:type_name -> gaugebook.v1.Length
-	40,  // 63: gaugebook.v1.ReadSidewallResponse.load_single:type_name -> gaugebook.v1.Mass
-	40,  // 64: gaugebook.v1.ReadSidewallResponse.load_dual:type_name -> gaugebook.v1.Mass
+	27,  // 0: gaugebook.v1.AssessVisitRequest.vehicle:type_name -> gaugebook.v1.Vehicle
+	28,  // 1: gaugebook.v1.AssessVisitRequest.tires:type_name -> gaugebook.v1.Tire
+	29,  // 2: gaugebook.v1.AssessVisitRequest.inspection:type_name -> gaugebook.v1.Inspection
+	29,  // 3: gaugebook.v1.AssessVisitRequest.earlier:type_name -> gaugebook.v1.Inspection
+	30,  // 4: gaugebook.v1.AssessVisitRequest.repairs:type_name -> gaugebook.v1.Repair
+	31,  // 5: gaugebook.v1.AssessVisitRequest.as_of:type_name -> gaugebook.v1.CalendarDate
+	32,  // 6: gaugebook.v1.AssessVisitRequest.moves:type_name -> gaugebook.v1.TireMoves
+	33,  // 7: gaugebook.v1.AssessVisitRequest.work_done:type_name -> gaugebook.v1.WorkDone
+	34,  // 8: gaugebook.v1.AssessVisitRequest.units:type_name -> gaugebook.v1.ReaderUnits
+	35,  // 9: gaugebook.v1.AssessVisitResponse.assessment:type_name -> gaugebook.v1.Assessment
+	36,  // 10: gaugebook.v1.AssessTreadRequest.wheel:type_name -> gaugebook.v1.WheelReport
+	37,  // 11: gaugebook.v1.AssessTreadRequest.gauge:type_name -> gaugebook.v1.Gauge
+	38,  // 12: gaugebook.v1.AssessTreadRequest.vehicle_class:type_name -> gaugebook.v1.VehicleClass
+	39,  // 13: gaugebook.v1.AssessTreadRequest.depth_when_new:type_name -> gaugebook.v1.Depth
+	31,  // 14: gaugebook.v1.AssessTreadRequest.as_of:type_name -> gaugebook.v1.CalendarDate
+	40,  // 15: gaugebook.v1.AssessTreadRequest.use:type_name -> gaugebook.v1.VehicleUse
+	41,  // 16: gaugebook.v1.AssessTreadRequest.gross_rating:type_name -> gaugebook.v1.Mass
+	42,  // 17: gaugebook.v1.AssessTreadRequest.steer_axle:type_name -> gaugebook.v1.Answer
+	42,  // 18: gaugebook.v1.AssessTreadRequest.snow_slush_or_ice:type_name -> gaugebook.v1.Answer
+	34,  // 19: gaugebook.v1.AssessTreadRequest.units:type_name -> gaugebook.v1.ReaderUnits
+	35,  // 20: gaugebook.v1.AssessTreadResponse.assessment:type_name -> gaugebook.v1.Assessment
+	39,  // 21: gaugebook.v1.AssessTreadResponse.governing_depth:type_name -> gaugebook.v1.Depth
+	43,  // 22: gaugebook.v1.AssessTreadResponse.usable_tread:type_name -> gaugebook.v1.UsableTread
+	44,  // 23: gaugebook.v1.CalculatePressureRequest.measured:type_name -> gaugebook.v1.Pressure
+	45,  // 24: gaugebook.v1.CalculatePressureRequest.tire_temperature:type_name -> gaugebook.v1.Temperature
+	46,  // 25: gaugebook.v1.CalculatePressureRequest.conditions:type_name -> gaugebook.v1.Conditions
+	44,  // 26: gaugebook.v1.CalculatePressureRequest.label_cold:type_name -> gaugebook.v1.Pressure
+	45,  // 27: gaugebook.v1.CalculatePressureRequest.cold_at:type_name -> gaugebook.v1.Temperature
+	47,  // 28: gaugebook.v1.CalculatePressureRequest.sidewall:type_name -> gaugebook.v1.Sidewall
+	37,  // 29: gaugebook.v1.CalculatePressureRequest.gauge:type_name -> gaugebook.v1.Gauge
+	48,  // 30: gaugebook.v1.CalculatePressureRequest.temperature_source:type_name -> gaugebook.v1.TemperatureSource
+	38,  // 31: gaugebook.v1.CalculatePressureRequest.vehicle_class:type_name -> gaugebook.v1.VehicleClass
+	34,  // 32: gaugebook.v1.CalculatePressureRequest.units:type_name -> gaugebook.v1.ReaderUnits
+	44,  // 33: gaugebook.v1.CalculatePressureResponse.cold_equivalent:type_name -> gaugebook.v1.Pressure
+	44,  // 34: gaugebook.v1.CalculatePressureResponse.set_to_now:type_name -> gaugebook.v1.Pressure
+	44,  // 35: gaugebook.v1.CalculatePressureResponse.warning_threshold:type_name -> gaugebook.v1.Pressure
+	41,  // 36: gaugebook.v1.CalculatePressureResponse.load_supported:type_name -> gaugebook.v1.Mass
+	35,  // 37: gaugebook.v1.CalculatePressureResponse.assessment:type_name -> gaugebook.v1.Assessment
+	44,  // 38: gaugebook.v1.CalculatePressureResponse.cold_low:type_name -> gaugebook.v1.Pressure
+	44,  // 39: gaugebook.v1.CalculatePressureResponse.cold_high:type_name -> gaugebook.v1.Pressure
+	49,  // 40: gaugebook.v1.AssessRepairRequest.injuries:type_name -> gaugebook.v1.Injury
+	47,  // 41: gaugebook.v1.AssessRepairRequest.sidewall:type_name -> gaugebook.v1.Sidewall
+	39,  // 42: gaugebook.v1.AssessRepairRequest.lowest_depth:type_name -> gaugebook.v1.Depth
+	30,  // 43: gaugebook.v1.AssessRepairRequest.earlier:type_name -> gaugebook.v1.Repair
+	38,  // 44: gaugebook.v1.AssessRepairRequest.vehicle_class:type_name -> gaugebook.v1.VehicleClass
+	31,  // 45: gaugebook.v1.AssessRepairRequest.as_of:type_name -> gaugebook.v1.CalendarDate
+	50,  // 46: gaugebook.v1.AssessRepairRequest.looked:type_name -> gaugebook.v1.Looked
+	51,  // 47: gaugebook.v1.AssessRepairRequest.observations:type_name -> gaugebook.v1.Observation
+	52,  // 48: gaugebook.v1.AssessRepairRequest.found:type_name -> gaugebook.v1.PressureReading
+	53,  // 49: gaugebook.v1.AssessRepairRequest.driven_low:type_name -> gaugebook.v1.DrivenLow
+	42,  // 50: gaugebook.v1.AssessRepairRequest.steer_axle:type_name -> gaugebook.v1.Answer
+	44,  // 51: gaugebook.v1.AssessRepairRequest.label_cold:type_name -> gaugebook.v1.Pressure
+	54,  // 52: gaugebook.v1.AssessRepairRequest.maker_policy:type_name -> gaugebook.v1.TireMakerPolicy
+	37,  // 53: gaugebook.v1.AssessRepairRequest.gauges:type_name -> gaugebook.v1.Gauge
+	40,  // 54: gaugebook.v1.AssessRepairRequest.use:type_name -> gaugebook.v1.VehicleUse
+	34,  // 55: gaugebook.v1.AssessRepairRequest.units:type_name -> gaugebook.v1.ReaderUnits
+	55,  // 56: gaugebook.v1.AssessRepairResponse.answer:type_name -> gaugebook.v1.RepairAnswer
+	35,  // 57: gaugebook.v1.AssessRepairResponse.assessment:type_name -> gaugebook.v1.Assessment
+	47,  // 58: gaugebook.v1.ReadSidewallRequest.sidewall:type_name -> gaugebook.v1.Sidewall
+	31,  // 59: gaugebook.v1.ReadSidewallRequest.as_of:type_name -> gaugebook.v1.CalendarDate
+	56,  // 60: gaugebook.v1.ReadSidewallResponse.section_width:type_name -> gaugebook.v1.Length
+	56,  // 61: gaugebook.v1.ReadSidewallResponse.rim_diameter:type_name -> gaugebook.v1.Length
+	56,  // 62: gaugebook.v1.ReadSidewallResponse.overall_diameter:type_name -> gaugebook.v1.Length
+	41,  // 63: gaugebook.v1.ReadSidewallResponse.load_single:type_name -> gaugebook.v1.Mass
+	41,  // 64: gaugebook.v1.ReadSidewallResponse.load_dual:type_name -> gaugebook.v1.Mass
 	11,  // 65: gaugebook.v1.ReadSidewallResponse.made:type_name -> gaugebook.v1.WeekMade
-	56,  // 66: gaugebook.v1.ReadSidewallResponse.maximum_speed:type_name -> gaugebook.v1.Speed
+	57,  // 66: gaugebook.v1.ReadSidewallResponse.maximum_speed:type_name -> gaugebook.v1.Speed
 	0,   // 67: gaugebook.v1.ReadSidewallResponse.construction:type_name -> gaugebook.v1.Construction
-	55,  // 68: gaugebook.v1.ReadSidewallResponse.section_height:type_name -> gaugebook.v1.Length
-	55,  // 69: gaugebook.v1.ReadSidewallResponse.circumference:type_name -> gaugebook.v1.Length
+	56,  // 68: gaugebook.v1.ReadSidewallResponse.section_height:type_name -> gaugebook.v1.Length
+	56,  // 69: gaugebook.v1.ReadSidewallResponse.circumference:type_name -> gaugebook.v1.Length
 	13,  // 70: gaugebook.v1.ReadSidewallResponse.identification:type_name -> gaugebook.v1.Identification
-	43,  // 71: gaugebook.v1.ReadSidewallResponse.rated_pressure:type_name -> gaugebook.v1.Pressure
+	44,  // 71: gaugebook.v1.ReadSidewallResponse.rated_pressure:type_name -> gaugebook.v1.Pressure
 	1,   // 72: gaugebook.v1.Identification.form:type_name -> gaugebook.v1.IdentificationForm
-	26,  // 73: gaugebook.v1.CheckFitmentRequest.vehicle:type_name -> gaugebook.v1.Vehicle
-	35,  // 74: gaugebook.v1.CheckFitmentRequest.wheels:type_name -> gaugebook.v1.WheelReport
-	30,  // 75: gaugebook.v1.CheckFitmentRequest.as_of:type_name -> gaugebook.v1.CalendarDate
-	57,  // 76: gaugebook.v1.CheckFitmentRequest.axle_weights:type_name -> gaugebook.v1.AxleWeight
-	36,  // 77: gaugebook.v1.CheckFitmentRequest.gauges:type_name -> gaugebook.v1.Gauge
-	41,  // 78: gaugebook.v1.CheckFitmentRequest.snow_slush_or_ice:type_name -> gaugebook.v1.Answer
-	34,  // 79: gaugebook.v1.CheckFitmentResponse.assessment:type_name -> gaugebook.v1.Assessment
+	27,  // 73: gaugebook.v1.CheckFitmentRequest.vehicle:type_name -> gaugebook.v1.Vehicle
+	36,  // 74: gaugebook.v1.CheckFitmentRequest.wheels:type_name -> gaugebook.v1.WheelReport
+	31,  // 75: gaugebook.v1.CheckFitmentRequest.as_of:type_name -> gaugebook.v1.CalendarDate
+	58,  // 76: gaugebook.v1.CheckFitmentRequest.axle_weights:type_name -> gaugebook.v1.AxleWeight
+	37,  // 77: gaugebook.v1.CheckFitmentRequest.gauges:type_name -> gaugebook.v1.Gauge
+	42,  // 78: gaugebook.v1.CheckFitmentRequest.snow_slush_or_ice:type_name -> gaugebook.v1.Answer
+	35,  // 79: gaugebook.v1.CheckFitmentResponse.assessment:type_name -> gaugebook.v1.Assessment
 	17,  // 80: gaugebook.v1.CheckFitmentResponse.axles:type_name -> gaugebook.v1.AxleLoad
 	16,  // 81: gaugebook.v1.CheckFitmentResponse.wheels:type_name -> gaugebook.v1.WheelFit
-	56,  // 82: gaugebook.v1.WheelFit.shown_speed:type_name -> gaugebook.v1.Speed
-	56,  // 83: gaugebook.v1.WheelFit.true_speed:type_name -> gaugebook.v1.Speed
-	40,  // 84: gaugebook.v1.WheelFit.rated_load:type_name -> gaugebook.v1.Mass
-	40,  // 85: gaugebook.v1.WheelFit.supported_load:type_name -> gaugebook.v1.Mass
-	43,  // 86: gaugebook.v1.WheelFit.pressure_for_label_load:type_name -> gaugebook.v1.Pressure
-	40,  // 87: gaugebook.v1.AxleLoad.supported:type_name -> gaugebook.v1.Mass
-	43,  // 88: gaugebook.v1.AxleLoad.pressure_needed:type_name -> gaugebook.v1.Pressure
+	57,  // 82: gaugebook.v1.WheelFit.shown_speed:type_name -> gaugebook.v1.Speed
+	57,  // 83: gaugebook.v1.WheelFit.true_speed:type_name -> gaugebook.v1.Speed
+	41,  // 84: gaugebook.v1.WheelFit.rated_load:type_name -> gaugebook.v1.Mass
+	41,  // 85: gaugebook.v1.WheelFit.supported_load:type_name -> gaugebook.v1.Mass
+	44,  // 86: gaugebook.v1.WheelFit.pressure_for_label_load:type_name -> gaugebook.v1.Pressure
+	41,  // 87: gaugebook.v1.AxleLoad.supported:type_name -> gaugebook.v1.Mass
+	44,  // 88: gaugebook.v1.AxleLoad.pressure_needed:type_name -> gaugebook.v1.Pressure
 	19,  // 89: gaugebook.v1.EstimateLifeRequest.depths:type_name -> gaugebook.v1.DepthAt
-	36,  // 90: gaugebook.v1.EstimateLifeRequest.gauge:type_name -> gaugebook.v1.Gauge
-	38,  // 91: gaugebook.v1.EstimateLifeRequest.limits:type_name -> gaugebook.v1.Depth
-	58,  // 92: gaugebook.v1.EstimateLifeRequest.per_day:type_name -> gaugebook.v1.Distance
-	58,  // 93: gaugebook.v1.DepthAt.distance:type_name -> gaugebook.v1.Distance
-	38,  // 94: gaugebook.v1.DepthAt.depth:type_name -> gaugebook.v1.Depth
-	30,  // 95: gaugebook.v1.DepthAt.date:type_name -> gaugebook.v1.CalendarDate
+	37,  // 90: gaugebook.v1.EstimateLifeRequest.gauge:type_name -> gaugebook.v1.Gauge
+	39,  // 91: gaugebook.v1.EstimateLifeRequest.limits:type_name -> gaugebook.v1.Depth
+	59,  // 92: gaugebook.v1.EstimateLifeRequest.per_day:type_name -> gaugebook.v1.Distance
+	59,  // 93: gaugebook.v1.DepthAt.distance:type_name -> gaugebook.v1.Distance
+	39,  // 94: gaugebook.v1.DepthAt.depth:type_name -> gaugebook.v1.Depth
+	31,  // 95: gaugebook.v1.DepthAt.date:type_name -> gaugebook.v1.CalendarDate
 	21,  // 96: gaugebook.v1.EstimateLifeResponse.crossings:type_name -> gaugebook.v1.Crossing
-	59,  // 97: gaugebook.v1.EstimateLifeResponse.wear_rate:type_name -> gaugebook.v1.WearRate
-	59,  // 98: gaugebook.v1.EstimateLifeResponse.wear_rate_uncertainty:type_name -> gaugebook.v1.WearRate
-	34,  // 99: gaugebook.v1.EstimateLifeResponse.assessment:type_name -> gaugebook.v1.Assessment
-	38,  // 100: gaugebook.v1.Crossing.limit:type_name -> gaugebook.v1.Depth
-	58,  // 101: gaugebook.v1.Crossing.at:type_name -> gaugebook.v1.Distance
-	58,  // 102: gaugebook.v1.Crossing.earliest:type_name -> gaugebook.v1.Distance
-	58,  // 103: gaugebook.v1.Crossing.latest:type_name -> gaugebook.v1.Distance
-	30,  // 104: gaugebook.v1.Crossing.date:type_name -> gaugebook.v1.CalendarDate
-	30,  // 105: gaugebook.v1.Crossing.earliest_date:type_name -> gaugebook.v1.CalendarDate
-	30,  // 106: gaugebook.v1.Crossing.latest_date:type_name -> gaugebook.v1.CalendarDate
-	26,  // 107: gaugebook.v1.PlanRotationRequest.vehicle:type_name -> gaugebook.v1.Vehicle
-	28,  // 108: gaugebook.v1.PlanRotationRequest.visits:type_name -> gaugebook.v1.Inspection
-	31,  // 109: gaugebook.v1.PlanRotationRequest.moves:type_name -> gaugebook.v1.TireMoves
-	27,  // 110: gaugebook.v1.PlanRotationRequest.tires:type_name -> gaugebook.v1.Tire
-	30,  // 111: gaugebook.v1.PlanRotationRequest.as_of:type_name -> gaugebook.v1.CalendarDate
-	32,  // 112: gaugebook.v1.PlanRotationRequest.work_done:type_name -> gaugebook.v1.WorkDone
+	60,  // 97: gaugebook.v1.EstimateLifeResponse.wear_rate:type_name -> gaugebook.v1.WearRate
+	60,  // 98: gaugebook.v1.EstimateLifeResponse.wear_rate_uncertainty:type_name -> gaugebook.v1.WearRate
+	35,  // 99: gaugebook.v1.EstimateLifeResponse.assessment:type_name -> gaugebook.v1.Assessment
+	39,  // 100: gaugebook.v1.Crossing.limit:type_name -> gaugebook.v1.Depth
+	59,  // 101: gaugebook.v1.Crossing.at:type_name -> gaugebook.v1.Distance
+	59,  // 102: gaugebook.v1.Crossing.earliest:type_name -> gaugebook.v1.Distance
+	59,  // 103: gaugebook.v1.Crossing.latest:type_name -> gaugebook.v1.Distance
+	31,  // 104: gaugebook.v1.Crossing.date:type_name -> gaugebook.v1.CalendarDate
+	31,  // 105: gaugebook.v1.Crossing.earliest_date:type_name -> gaugebook.v1.CalendarDate
+	31,  // 106: gaugebook.v1.Crossing.latest_date:type_name -> gaugebook.v1.CalendarDate
+	27,  // 107: gaugebook.v1.PlanRotationRequest.vehicle:type_name -> gaugebook.v1.Vehicle
+	29,  // 108: gaugebook.v1.PlanRotationRequest.visits:type_name -> gaugebook.v1.Inspection
+	32,  // 109: gaugebook.v1.PlanRotationRequest.moves:type_name -> gaugebook.v1.TireMoves
+	28,  // 110: gaugebook.v1.PlanRotationRequest.tires:type_name -> gaugebook.v1.Tire
+	31,  // 111: gaugebook.v1.PlanRotationRequest.as_of:type_name -> gaugebook.v1.CalendarDate
+	33,  // 112: gaugebook.v1.PlanRotationRequest.work_done:type_name -> gaugebook.v1.WorkDone
 	24,  // 113: gaugebook.v1.PlanRotationResponse.plans:type_name -> gaugebook.v1.RotationPlan
-	60,  // 114: gaugebook.v1.PlanRotationResponse.unrecorded_rotation:type_name -> gaugebook.v1.Finding
-	34,  // 115: gaugebook.v1.PlanRotationResponse.assessment:type_name -> gaugebook.v1.Assessment
-	25,  // 116: gaugebook.v1.RotationPlan.changes:type_name -> gaugebook.v1.PositionChange
-	58,  // 117: gaugebook.v1.RotationPlan.gain:type_name -> gaugebook.v1.Distance
-	58,  // 118: gaugebook.v1.RotationPlan.gain_low:type_name -> gaugebook.v1.Distance
-	58,  // 119: gaugebook.v1.RotationPlan.gain_high:type_name -> gaugebook.v1.Distance
-	58,  // 120: gaugebook.v1.RotationPlan.until_first_out:type_name -> gaugebook.v1.Distance
-	58,  // 121: gaugebook.v1.RotationPlan.until_pair_out:type_name -> gaugebook.v1.Distance
-	58,  // 122: gaugebook.v1.RotationPlan.until_set_out:type_name -> gaugebook.v1.Distance
-	61,  // 123: gaugebook.v1.RotationPlan.work:type_name -> gaugebook.v1.WorkItem
-	2,   // 124: gaugebook.v1.CalculatorService.AssessVisit:input_type -> gaugebook.v1.AssessVisitRequest
-	4,   // 125: gaugebook.v1.CalculatorService.AssessTread:input_type -> gaugebook.v1.AssessTreadRequest
-	6,   // 126: gaugebook.v1.CalculatorService.CalculatePressure:input_type -> gaugebook.v1.CalculatePressureRequest
-	8,   // 127: gaugebook.v1.CalculatorService.AssessRepair:input_type -> gaugebook.v1.AssessRepairRequest
-	10,  // 128: gaugebook.v1.CalculatorService.ReadSidewall:input_type -> gaugebook.v1.ReadSidewallRequest
-	14,  // 129: gaugebook.v1.CalculatorService.CheckFitment:input_type -> gaugebook.v1.CheckFitmentRequest
-	18,  // 130: gaugebook.v1.CalculatorService.EstimateLife:input_type -> gaugebook.v1.EstimateLifeRequest
-	22,  // 131: gaugebook.v1.CalculatorService.PlanRotation:input_type -> gaugebook.v1.PlanRotationRequest
-	3,   // 132: gaugebook.v1.CalculatorService.AssessVisit:output_type -> gaugebook.v1.AssessVisitResponse
-	5,   // 133: gaugebook.v1.CalculatorService.AssessTread:output_type -> gaugebook.v1.AssessTreadResponse
-	7,   // 134: gaugebook.v1.CalculatorService.CalculatePressure:output_type -> gaugebook.v1.CalculatePressureResponse
-	9,   // 135: gaugebook.v1.CalculatorService.AssessRepair:output_type -> gaugebook.v1.AssessRepairResponse
-	12,  // 136: gaugebook.v1.CalculatorService.ReadSidewall:output_type -> gaugebook.v1.ReadSidewallResponse
-	15,  // 137: gaugebook.v1.CalculatorService.CheckFitment:output_type -> gaugebook.v1.CheckFitmentResponse
-	20,  // 138: gaugebook.v1.CalculatorService.EstimateLife:output_type -> gaugebook.v1.EstimateLifeResponse
-	23,  // 139: gaugebook.v1.CalculatorService.PlanRotation:output_type -> gaugebook.v1.PlanRotationResponse
-	132, // [132:140] is the sub-list for method output_type
-	124, // [124:132] is the sub-list for method input_type
-	124, // [124:124] is the sub-list for extension type_name
-	124, // [124:124] is the sub-list for extension extendee
-	0,   // [0:124] is the sub-list for field type_name
+	61,  // 114: gaugebook.v1.PlanRotationResponse.unrecorded_rotation:type_name -> gaugebook.v1.Finding
+	35,  // 115: gaugebook.v1.PlanRotationResponse.assessment:type_name -> gaugebook.v1.Assessment
+	26,  // 116: gaugebook.v1.RotationPlan.changes:type_name -> gaugebook.v1.PositionChange
+	59,  // 117: gaugebook.v1.RotationPlan.gain:type_name -> gaugebook.v1.Distance
+	59,  // 118: gaugebook.v1.RotationPlan.gain_low:type_name -> gaugebook.v1.Distance
+	59,  // 119: gaugebook.v1.RotationPlan.gain_high:type_name -> gaugebook.v1.Distance
+	59,  // 120: gaugebook.v1.RotationPlan.until_first_out:type_name -> gaugebook.v1.Distance
+	59,  // 121: gaugebook.v1.RotationPlan.until_pair_out:type_name -> gaugebook.v1.Distance
+	59,  // 122: gaugebook.v1.RotationPlan.until_set_out:type_name -> gaugebook.v1.Distance
+	62,  // 123: gaugebook.v1.RotationPlan.work:type_name -> gaugebook.v1.WorkItem
+	25,  // 124: gaugebook.v1.RotationPlan.gains:type_name -> gaugebook.v1.RotationGain
+	59,  // 125: gaugebook.v1.RotationGain.distance:type_name -> gaugebook.v1.Distance
+	59,  // 126: gaugebook.v1.RotationGain.low:type_name -> gaugebook.v1.Distance
+	59,  // 127: gaugebook.v1.RotationGain.high:type_name -> gaugebook.v1.Distance
+	2,   // 128: gaugebook.v1.CalculatorService.AssessVisit:input_type -> gaugebook.v1.AssessVisitRequest
+	4,   // 129: gaugebook.v1.CalculatorService.AssessTread:input_type -> gaugebook.v1.AssessTreadRequest
+	6,   // 130: gaugebook.v1.CalculatorService.CalculatePressure:input_type -> gaugebook.v1.CalculatePressureRequest
+	8,   // 131: gaugebook.v1.CalculatorService.AssessRepair:input_type -> gaugebook.v1.AssessRepairRequest
+	10,  // 132: gaugebook.v1.CalculatorService.ReadSidewall:input_type -> gaugebook.v1.ReadSidewallRequest
+	14,  // 133: gaugebook.v1.CalculatorService.CheckFitment:input_type -> gaugebook.v1.CheckFitmentRequest
+	18,  // 134: gaugebook.v1.CalculatorService.EstimateLife:input_type -> gaugebook.v1.EstimateLifeRequest
+	22,  // 135: gaugebook.v1.CalculatorService.PlanRotation:input_type -> gaugebook.v1.PlanRotationRequest
+	3,   // 136: gaugebook.v1.CalculatorService.AssessVisit:output_type -> gaugebook.v1.AssessVisitResponse
+	5,   // 137: gaugebook.v1.CalculatorService.AssessTread:output_type -> gaugebook.v1.AssessTreadResponse
+	7,   // 138: gaugebook.v1.CalculatorService.CalculatePressure:output_type -> gaugebook.v1.CalculatePressureResponse
+	9,   // 139: gaugebook.v1.CalculatorService.AssessRepair:output_type -> gaugebook.v1.AssessRepairResponse
+	12,  // 140: gaugebook.v1.CalculatorService.ReadSidewall:output_type -> gaugebook.v1.ReadSidewallResponse
+	15,  // 141: gaugebook.v1.CalculatorService.CheckFitment:output_type -> gaugebook.v1.CheckFitmentResponse
+	20,  // 142: gaugebook.v1.CalculatorService.EstimateLife:output_type -> gaugebook.v1.EstimateLifeResponse
+	23,  // 143: gaugebook.v1.CalculatorService.PlanRotation:output_type -> gaugebook.v1.PlanRotationResponse
+	136, // [136:144] is the sub-list for method output_type
+	128, // [128:136] is the sub-list for method input_type
+	128, // [128:128] is the sub-list for extension type_name
+	128, // [128:128] is the sub-list for extension extendee
+	0,   // [0:128] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_v1_calculator_service_proto_init() }
@@ -3064,13 +3194,14 @@ func file_gaugebook_v1_calculator_service_proto_init() {
 	file_gaugebook_v1_calculator_service_proto_msgTypes[9].OneofWrappers = []any{}
 	file_gaugebook_v1_calculator_service_proto_msgTypes[10].OneofWrappers = []any{}
 	file_gaugebook_v1_calculator_service_proto_msgTypes[14].OneofWrappers = []any{}
+	file_gaugebook_v1_calculator_service_proto_msgTypes[23].OneofWrappers = []any{}
 	type x struct{}
 	out := protoimpl.TypeBuilder{
 		File: protoimpl.DescBuilder{
 			GoPackagePath: reflect.TypeOf(x{}).PkgPath(),
 			RawDescriptor: unsafe.Slice(unsafe.StringData(file_gaugebook_v1_calculator_service_proto_rawDesc), len(file_gaugebook_v1_calculator_service_proto_rawDesc)),
 			NumEnums:      2,
-			NumMessages:   24,
+			NumMessages:   25,
 			NumExtensions: 0,
 			NumServices:   1,
 		},

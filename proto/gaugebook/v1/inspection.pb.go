@@ -2100,6 +2100,9 @@ type Conditions struct {
 	ColdestExpected *Temperature `protobuf:"bytes,11,opt,name=coldest_expected,json=coldestExpected,proto3" json:"coldest_expected,omitempty"`
 	// What was done about sensors by the end.
 	SensorsAsLeft SensorReset `protobuf:"varint,12,opt,name=sensors_as_left,json=sensorsAsLeft,proto3,enum=gaugebook.v1.SensorReset" json:"sensors_as_left,omitempty"`
+	// Did anybody change the places of tires since the visit before, or turn one on
+	// its rim? Yes without a record of it: the losses since count for no place.
+	TiresMoved    Answer `protobuf:"varint,13,opt,name=tires_moved,json=tiresMoved,proto3,enum=gaugebook.v1.Answer" json:"tires_moved,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -2227,6 +2230,13 @@ func (x *Conditions) GetSensorsAsLeft() SensorReset {
 		return x.SensorsAsLeft
 	}
 	return SensorReset_SENSOR_RESET_UNSPECIFIED
+}
+
+func (x *Conditions) GetTiresMoved() Answer {
+	if x != nil {
+		return x.TiresMoved
+	}
+	return Answer_ANSWER_UNSPECIFIED
 }
 
 type isConditions_Atmosphere interface {
@@ -4280,7 +4290,7 @@ const file_gaugebook_v1_inspection_proto_rawDesc = "" +
 	"\n" +
 	"Correction\x12#\n" +
 	"\rinspection_id\x18\x01 \x01(\tR\finspectionId\x12\x16\n" +
-	"\x06reason\x18\x02 \x01(\tR\x06reason\"\xda\x05\n" +
+	"\x06reason\x18\x02 \x01(\tR\x06reason\"\x91\x06\n" +
 	"\n" +
 	"Conditions\x12+\n" +
 	"\x03air\x18\x01 \x01(\v2\x19.gaugebook.v1.TemperatureR\x03air\x123\n" +
@@ -4298,7 +4308,9 @@ const file_gaugebook_v1_inspection_proto_rawDesc = "" +
 	"\x15altitude_where_driven\x18\n" +
 	" \x01(\v2\x14.gaugebook.v1.HeightR\x13altitudeWhereDriven\x12D\n" +
 	"\x10coldest_expected\x18\v \x01(\v2\x19.gaugebook.v1.TemperatureR\x0fcoldestExpected\x12A\n" +
-	"\x0fsensors_as_left\x18\f \x01(\x0e2\x19.gaugebook.v1.SensorResetR\rsensorsAsLeftB\f\n" +
+	"\x0fsensors_as_left\x18\f \x01(\x0e2\x19.gaugebook.v1.SensorResetR\rsensorsAsLeft\x125\n" +
+	"\vtires_moved\x18\r \x01(\x0e2\x14.gaugebook.v1.AnswerR\n" +
+	"tiresMovedB\f\n" +
 	"\n" +
 	"atmosphere\"\x96\x03\n" +
 	"\fDrivenBefore\x125\n" +
@@ -4839,110 +4851,111 @@ var file_gaugebook_v1_inspection_proto_depIdxs = []int32{
 	51,  // 20: gaugebook.v1.Conditions.altitude_where_driven:type_name -> gaugebook.v1.Height
 	49,  // 21: gaugebook.v1.Conditions.coldest_expected:type_name -> gaugebook.v1.Temperature
 	2,   // 22: gaugebook.v1.Conditions.sensors_as_left:type_name -> gaugebook.v1.SensorReset
-	52,  // 23: gaugebook.v1.DrivenBefore.driven_here:type_name -> gaugebook.v1.Answer
-	47,  // 24: gaugebook.v1.DrivenBefore.distance:type_name -> gaugebook.v1.Distance
-	53,  // 25: gaugebook.v1.DrivenBefore.parked:type_name -> google.protobuf.Duration
-	52,  // 26: gaugebook.v1.DrivenBefore.in_sun:type_name -> gaugebook.v1.Answer
-	52,  // 27: gaugebook.v1.DrivenBefore.loaded_or_towing:type_name -> gaugebook.v1.Answer
-	46,  // 28: gaugebook.v1.DrivenBefore.pressures_last_set:type_name -> gaugebook.v1.CalendarDate
-	3,   // 29: gaugebook.v1.Complaint.kind:type_name -> gaugebook.v1.ComplaintKind
-	54,  // 30: gaugebook.v1.Complaint.speed_from:type_name -> gaugebook.v1.Speed
-	54,  // 31: gaugebook.v1.Complaint.speed_to:type_name -> gaugebook.v1.Speed
-	4,   // 32: gaugebook.v1.Complaint.felt_at:type_name -> gaugebook.v1.FeltAt
-	53,  // 33: gaugebook.v1.Complaint.aired_every:type_name -> google.protobuf.Duration
-	46,  // 34: gaugebook.v1.Complaint.since:type_name -> gaugebook.v1.CalendarDate
-	55,  // 35: gaugebook.v1.AxleWeight.weight:type_name -> gaugebook.v1.Mass
-	56,  // 36: gaugebook.v1.Changeover.taken_off:type_name -> gaugebook.v1.TireSet
-	56,  // 37: gaugebook.v1.Changeover.fitted:type_name -> gaugebook.v1.TireSet
-	52,  // 38: gaugebook.v1.SpareReport.reachable:type_name -> gaugebook.v1.Answer
-	52,  // 39: gaugebook.v1.SpareReport.hoist_works:type_name -> gaugebook.v1.Answer
-	52,  // 40: gaugebook.v1.SpareReport.jack_present:type_name -> gaugebook.v1.Answer
-	52,  // 41: gaugebook.v1.SpareReport.key_present:type_name -> gaugebook.v1.Answer
-	52,  // 42: gaugebook.v1.SpareReport.kit_present:type_name -> gaugebook.v1.Answer
-	57,  // 43: gaugebook.v1.WheelReport.sidewall:type_name -> gaugebook.v1.Sidewall
-	31,  // 44: gaugebook.v1.WheelReport.tread:type_name -> gaugebook.v1.TreadReading
-	33,  // 45: gaugebook.v1.WheelReport.pressures:type_name -> gaugebook.v1.PressureReading
-	32,  // 46: gaugebook.v1.WheelReport.high_low_pairs:type_name -> gaugebook.v1.HighLowPair
-	36,  // 47: gaugebook.v1.WheelReport.observations:type_name -> gaugebook.v1.Observation
-	37,  // 48: gaugebook.v1.WheelReport.looked:type_name -> gaugebook.v1.Looked
-	38,  // 49: gaugebook.v1.WheelReport.marks:type_name -> gaugebook.v1.MountingMarks
-	39,  // 50: gaugebook.v1.WheelReport.sensor_readings:type_name -> gaugebook.v1.SensorReading
-	40,  // 51: gaugebook.v1.WheelReport.fastener_work:type_name -> gaugebook.v1.FastenerWork
-	41,  // 52: gaugebook.v1.WheelReport.torque_recheck:type_name -> gaugebook.v1.TorqueRecheck
-	42,  // 53: gaugebook.v1.WheelReport.valve:type_name -> gaugebook.v1.Valve
-	43,  // 54: gaugebook.v1.WheelReport.valve_work:type_name -> gaugebook.v1.ValveWork
-	20,  // 55: gaugebook.v1.WheelReport.wheel_kind:type_name -> gaugebook.v1.WheelKind
-	34,  // 56: gaugebook.v1.WheelReport.driven_low:type_name -> gaugebook.v1.DrivenLow
-	35,  // 57: gaugebook.v1.WheelReport.taped:type_name -> gaugebook.v1.TapedSize
-	58,  // 58: gaugebook.v1.TreadReading.across:type_name -> gaugebook.v1.Across
-	59,  // 59: gaugebook.v1.TreadReading.depth:type_name -> gaugebook.v1.Depth
-	0,   // 60: gaugebook.v1.TreadReading.phase:type_name -> gaugebook.v1.Phase
-	60,  // 61: gaugebook.v1.TreadReading.from_center_line:type_name -> gaugebook.v1.Length
-	61,  // 62: gaugebook.v1.TreadReading.gauge:type_name -> gaugebook.v1.GaugeKind
-	58,  // 63: gaugebook.v1.HighLowPair.across:type_name -> gaugebook.v1.Across
-	59,  // 64: gaugebook.v1.HighLowPair.high:type_name -> gaugebook.v1.Depth
-	59,  // 65: gaugebook.v1.HighLowPair.low:type_name -> gaugebook.v1.Depth
-	60,  // 66: gaugebook.v1.HighLowPair.spacing:type_name -> gaugebook.v1.Length
-	0,   // 67: gaugebook.v1.PressureReading.phase:type_name -> gaugebook.v1.Phase
-	62,  // 68: gaugebook.v1.PressureReading.pressure:type_name -> gaugebook.v1.Pressure
-	61,  // 69: gaugebook.v1.PressureReading.gauge:type_name -> gaugebook.v1.GaugeKind
-	49,  // 70: gaugebook.v1.PressureReading.tire_temperature:type_name -> gaugebook.v1.Temperature
-	5,   // 71: gaugebook.v1.PressureReading.source:type_name -> gaugebook.v1.TemperatureSource
-	52,  // 72: gaugebook.v1.DrivenLow.driven:type_name -> gaugebook.v1.Answer
-	47,  // 73: gaugebook.v1.DrivenLow.distance:type_name -> gaugebook.v1.Distance
-	54,  // 74: gaugebook.v1.DrivenLow.speed:type_name -> gaugebook.v1.Speed
-	52,  // 75: gaugebook.v1.DrivenLow.loaded:type_name -> gaugebook.v1.Answer
-	60,  // 76: gaugebook.v1.TapedSize.circumference:type_name -> gaugebook.v1.Length
-	60,  // 77: gaugebook.v1.TapedSize.diameter:type_name -> gaugebook.v1.Length
-	52,  // 78: gaugebook.v1.TapedSize.same_pressure:type_name -> gaugebook.v1.Answer
-	52,  // 79: gaugebook.v1.TapedSize.inflated_a_day_before:type_name -> gaugebook.v1.Answer
-	8,   // 80: gaugebook.v1.Observation.kind:type_name -> gaugebook.v1.ObservationKind
-	63,  // 81: gaugebook.v1.Observation.injury:type_name -> gaugebook.v1.Injury
-	60,  // 82: gaugebook.v1.Observation.size:type_name -> gaugebook.v1.Length
-	6,   // 83: gaugebook.v1.Observation.how:type_name -> gaugebook.v1.HowKnown
-	64,  // 84: gaugebook.v1.Observation.zone:type_name -> gaugebook.v1.TirePart
-	58,  // 85: gaugebook.v1.Observation.across:type_name -> gaugebook.v1.Across
-	65,  // 86: gaugebook.v1.Observation.side:type_name -> gaugebook.v1.WheelSide
-	59,  // 87: gaugebook.v1.Observation.depth:type_name -> gaugebook.v1.Depth
-	0,   // 88: gaugebook.v1.Observation.phase:type_name -> gaugebook.v1.Phase
-	7,   // 89: gaugebook.v1.Observation.consistent_with:type_name -> gaugebook.v1.DamageCause
-	9,   // 90: gaugebook.v1.Looked.what:type_name -> gaugebook.v1.LookedAt
-	10,  // 91: gaugebook.v1.Looked.not_because:type_name -> gaugebook.v1.NotLookedReason
-	0,   // 92: gaugebook.v1.MountingMarks.phase:type_name -> gaugebook.v1.Phase
-	11,  // 93: gaugebook.v1.MountingMarks.arrow:type_name -> gaugebook.v1.DirectionArrow
-	12,  // 94: gaugebook.v1.MountingMarks.outside_mark:type_name -> gaugebook.v1.MarkFaces
-	12,  // 95: gaugebook.v1.MountingMarks.full_identification:type_name -> gaugebook.v1.MarkFaces
-	0,   // 96: gaugebook.v1.SensorReading.phase:type_name -> gaugebook.v1.Phase
-	52,  // 97: gaugebook.v1.SensorReading.answering:type_name -> gaugebook.v1.Answer
-	62,  // 98: gaugebook.v1.SensorReading.pressure:type_name -> gaugebook.v1.Pressure
-	49,  // 99: gaugebook.v1.SensorReading.temperature:type_name -> gaugebook.v1.Temperature
-	13,  // 100: gaugebook.v1.SensorReading.battery:type_name -> gaugebook.v1.SensorBattery
-	52,  // 101: gaugebook.v1.FastenerWork.faces_cleaned:type_name -> gaugebook.v1.Answer
-	66,  // 102: gaugebook.v1.FastenerWork.torque:type_name -> gaugebook.v1.Torque
-	14,  // 103: gaugebook.v1.FastenerWork.tool:type_name -> gaugebook.v1.TorqueTool
-	15,  // 104: gaugebook.v1.FastenerWork.pattern:type_name -> gaugebook.v1.TorquePattern
-	52,  // 105: gaugebook.v1.FastenerWork.staged:type_name -> gaugebook.v1.Answer
-	16,  // 106: gaugebook.v1.FastenerWork.tightened_on:type_name -> gaugebook.v1.TightenedOn
-	66,  // 107: gaugebook.v1.TorqueRecheck.torque:type_name -> gaugebook.v1.Torque
-	47,  // 108: gaugebook.v1.TorqueRecheck.odometer:type_name -> gaugebook.v1.Distance
-	46,  // 109: gaugebook.v1.TorqueRecheck.date:type_name -> gaugebook.v1.CalendarDate
-	52,  // 110: gaugebook.v1.TorqueRecheck.wheel_cool:type_name -> gaugebook.v1.Answer
-	52,  // 111: gaugebook.v1.TorqueRecheck.any_moved:type_name -> gaugebook.v1.Answer
-	17,  // 112: gaugebook.v1.Valve.kind:type_name -> gaugebook.v1.ValveKind
-	62,  // 113: gaugebook.v1.Valve.rating:type_name -> gaugebook.v1.Pressure
-	18,  // 114: gaugebook.v1.Valve.stem:type_name -> gaugebook.v1.ValveMetal
-	18,  // 115: gaugebook.v1.Valve.core:type_name -> gaugebook.v1.ValveMetal
-	19,  // 116: gaugebook.v1.ValveWork.renewed:type_name -> gaugebook.v1.ValvePart
-	42,  // 117: gaugebook.v1.ValveWork.valve_now:type_name -> gaugebook.v1.Valve
-	21,  // 118: gaugebook.v1.WorkDone.kind:type_name -> gaugebook.v1.WorkKind
-	47,  // 119: gaugebook.v1.WorkDone.odometer:type_name -> gaugebook.v1.Distance
-	46,  // 120: gaugebook.v1.WorkDone.date:type_name -> gaugebook.v1.CalendarDate
-	52,  // 121: gaugebook.v1.WorkDone.in_range:type_name -> gaugebook.v1.Answer
-	122, // [122:122] is the sub-list for method output_type
-	122, // [122:122] is the sub-list for method input_type
-	122, // [122:122] is the sub-list for extension type_name
-	122, // [122:122] is the sub-list for extension extendee
-	0,   // [0:122] is the sub-list for field type_name
+	52,  // 23: gaugebook.v1.Conditions.tires_moved:type_name -> gaugebook.v1.Answer
+	52,  // 24: gaugebook.v1.DrivenBefore.driven_here:type_name -> gaugebook.v1.Answer
+	47,  // 25: gaugebook.v1.DrivenBefore.distance:type_name -> gaugebook.v1.Distance
+	53,  // 26: gaugebook.v1.DrivenBefore.parked:type_name -> google.protobuf.Duration
+	52,  // 27: gaugebook.v1.DrivenBefore.in_sun:type_name -> gaugebook.v1.Answer
+	52,  // 28: gaugebook.v1.DrivenBefore.loaded_or_towing:type_name -> gaugebook.v1.Answer
+	46,  // 29: gaugebook.v1.DrivenBefore.pressures_last_set:type_name -> gaugebook.v1.CalendarDate
+	3,   // 30: gaugebook.v1.Complaint.kind:type_name -> gaugebook.v1.ComplaintKind
+	54,  // 31: gaugebook.v1.Complaint.speed_from:type_name -> gaugebook.v1.Speed
+	54,  // 32: gaugebook.v1.Complaint.speed_to:type_name -> gaugebook.v1.Speed
+	4,   // 33: gaugebook.v1.Complaint.felt_at:type_name -> gaugebook.v1.FeltAt
+	53,  // 34: gaugebook.v1.Complaint.aired_every:type_name -> google.protobuf.Duration
+	46,  // 35: gaugebook.v1.Complaint.since:type_name -> gaugebook.v1.CalendarDate
+	55,  // 36: gaugebook.v1.AxleWeight.weight:type_name -> gaugebook.v1.Mass
+	56,  // 37: gaugebook.v1.Changeover.taken_off:type_name -> gaugebook.v1.TireSet
+	56,  // 38: gaugebook.v1.Changeover.fitted:type_name -> gaugebook.v1.TireSet
+	52,  // 39: gaugebook.v1.SpareReport.reachable:type_name -> gaugebook.v1.Answer
+	52,  // 40: gaugebook.v1.SpareReport.hoist_works:type_name -> gaugebook.v1.Answer
+	52,  // 41: gaugebook.v1.SpareReport.jack_present:type_name -> gaugebook.v1.Answer
+	52,  // 42: gaugebook.v1.SpareReport.key_present:type_name -> gaugebook.v1.Answer
+	52,  // 43: gaugebook.v1.SpareReport.kit_present:type_name -> gaugebook.v1.Answer
+	57,  // 44: gaugebook.v1.WheelReport.sidewall:type_name -> gaugebook.v1.Sidewall
+	31,  // 45: gaugebook.v1.WheelReport.tread:type_name -> gaugebook.v1.TreadReading
+	33,  // 46: gaugebook.v1.WheelReport.pressures:type_name -> gaugebook.v1.PressureReading
+	32,  // 47: gaugebook.v1.WheelReport.high_low_pairs:type_name -> gaugebook.v1.HighLowPair
+	36,  // 48: gaugebook.v1.WheelReport.observations:type_name -> gaugebook.v1.Observation
+	37,  // 49: gaugebook.v1.WheelReport.looked:type_name -> gaugebook.v1.Looked
+	38,  // 50: gaugebook.v1.WheelReport.marks:type_name -> gaugebook.v1.MountingMarks
+	39,  // 51: gaugebook.v1.WheelReport.sensor_readings:type_name -> gaugebook.v1.SensorReading
+	40,  // 52: gaugebook.v1.WheelReport.fastener_work:type_name -> gaugebook.v1.FastenerWork
+	41,  // 53: gaugebook.v1.WheelReport.torque_recheck:type_name -> gaugebook.v1.TorqueRecheck
+	42,  // 54: gaugebook.v1.WheelReport.valve:type_name -> gaugebook.v1.Valve
+	43,  // 55: gaugebook.v1.WheelReport.valve_work:type_name -> gaugebook.v1.ValveWork
+	20,  // 56: gaugebook.v1.WheelReport.wheel_kind:type_name -> gaugebook.v1.WheelKind
+	34,  // 57: gaugebook.v1.WheelReport.driven_low:type_name -> gaugebook.v1.DrivenLow
+	35,  // 58: gaugebook.v1.WheelReport.taped:type_name -> gaugebook.v1.TapedSize
+	58,  // 59: gaugebook.v1.TreadReading.across:type_name -> gaugebook.v1.Across
+	59,  // 60: gaugebook.v1.TreadReading.depth:type_name -> gaugebook.v1.Depth
+	0,   // 61: gaugebook.v1.TreadReading.phase:type_name -> gaugebook.v1.Phase
+	60,  // 62: gaugebook.v1.TreadReading.from_center_line:type_name -> gaugebook.v1.Length
+	61,  // 63: gaugebook.v1.TreadReading.gauge:type_name -> gaugebook.v1.GaugeKind
+	58,  // 64: gaugebook.v1.HighLowPair.across:type_name -> gaugebook.v1.Across
+	59,  // 65: gaugebook.v1.HighLowPair.high:type_name -> gaugebook.v1.Depth
+	59,  // 66: gaugebook.v1.HighLowPair.low:type_name -> gaugebook.v1.Depth
+	60,  // 67: gaugebook.v1.HighLowPair.spacing:type_name -> gaugebook.v1.Length
+	0,   // 68: gaugebook.v1.PressureReading.phase:type_name -> gaugebook.v1.Phase
+	62,  // 69: gaugebook.v1.PressureReading.pressure:type_name -> gaugebook.v1.Pressure
+	61,  // 70: gaugebook.v1.PressureReading.gauge:type_name -> gaugebook.v1.GaugeKind
+	49,  // 71: gaugebook.v1.PressureReading.tire_temperature:type_name -> gaugebook.v1.Temperature
+	5,   // 72: gaugebook.v1.PressureReading.source:type_name -> gaugebook.v1.TemperatureSource
+	52,  // 73: gaugebook.v1.DrivenLow.driven:type_name -> gaugebook.v1.Answer
+	47,  // 74: gaugebook.v1.DrivenLow.distance:type_name -> gaugebook.v1.Distance
+	54,  // 75: gaugebook.v1.DrivenLow.speed:type_name -> gaugebook.v1.Speed
+	52,  // 76: gaugebook.v1.DrivenLow.loaded:type_name -> gaugebook.v1.Answer
+	60,  // 77: gaugebook.v1.TapedSize.circumference:type_name -> gaugebook.v1.Length
+	60,  // 78: gaugebook.v1.TapedSize.diameter:type_name -> gaugebook.v1.Length
+	52,  // 79: gaugebook.v1.TapedSize.same_pressure:type_name -> gaugebook.v1.Answer
+	52,  // 80: gaugebook.v1.TapedSize.inflated_a_day_before:type_name -> gaugebook.v1.Answer
+	8,   // 81: gaugebook.v1.Observation.kind:type_name -> gaugebook.v1.ObservationKind
+	63,  // 82: gaugebook.v1.Observation.injury:type_name -> gaugebook.v1.Injury
+	60,  // 83: gaugebook.v1.Observation.size:type_name -> gaugebook.v1.Length
+	6,   // 84: gaugebook.v1.Observation.how:type_name -> gaugebook.v1.HowKnown
+	64,  // 85: gaugebook.v1.Observation.zone:type_name -> gaugebook.v1.TirePart
+	58,  // 86: gaugebook.v1.Observation.across:type_name -> gaugebook.v1.Across
+	65,  // 87: gaugebook.v1.Observation.side:type_name -> gaugebook.v1.WheelSide
+	59,  // 88: gaugebook.v1.Observation.depth:type_name -> gaugebook.v1.Depth
+	0,   // 89: gaugebook.v1.Observation.phase:type_name -> gaugebook.v1.Phase
+	7,   // 90: gaugebook.v1.Observation.consistent_with:type_name -> gaugebook.v1.DamageCause
+	9,   // 91: gaugebook.v1.Looked.what:type_name -> gaugebook.v1.LookedAt
+	10,  // 92: gaugebook.v1.Looked.not_because:type_name -> gaugebook.v1.NotLookedReason
+	0,   // 93: gaugebook.v1.MountingMarks.phase:type_name -> gaugebook.v1.Phase
+	11,  // 94: gaugebook.v1.MountingMarks.arrow:type_name -> gaugebook.v1.DirectionArrow
+	12,  // 95: gaugebook.v1.MountingMarks.outside_mark:type_name -> gaugebook.v1.MarkFaces
+	12,  // 96: gaugebook.v1.MountingMarks.full_identification:type_name -> gaugebook.v1.MarkFaces
+	0,   // 97: gaugebook.v1.SensorReading.phase:type_name -> gaugebook.v1.Phase
+	52,  // 98: gaugebook.v1.SensorReading.answering:type_name -> gaugebook.v1.Answer
+	62,  // 99: gaugebook.v1.SensorReading.pressure:type_name -> gaugebook.v1.Pressure
+	49,  // 100: gaugebook.v1.SensorReading.temperature:type_name -> gaugebook.v1.Temperature
+	13,  // 101: gaugebook.v1.SensorReading.battery:type_name -> gaugebook.v1.SensorBattery
+	52,  // 102: gaugebook.v1.FastenerWork.faces_cleaned:type_name -> gaugebook.v1.Answer
+	66,  // 103: gaugebook.v1.FastenerWork.torque:type_name -> gaugebook.v1.Torque
+	14,  // 104: gaugebook.v1.FastenerWork.tool:type_name -> gaugebook.v1.TorqueTool
+	15,  // 105: gaugebook.v1.FastenerWork.pattern:type_name -> gaugebook.v1.TorquePattern
+	52,  // 106: gaugebook.v1.FastenerWork.staged:type_name -> gaugebook.v1.Answer
+	16,  // 107: gaugebook.v1.FastenerWork.tightened_on:type_name -> gaugebook.v1.TightenedOn
+	66,  // 108: gaugebook.v1.TorqueRecheck.torque:type_name -> gaugebook.v1.Torque
+	47,  // 109: gaugebook.v1.TorqueRecheck.odometer:type_name -> gaugebook.v1.Distance
+	46,  // 110: gaugebook.v1.TorqueRecheck.date:type_name -> gaugebook.v1.CalendarDate
+	52,  // 111: gaugebook.v1.TorqueRecheck.wheel_cool:type_name -> gaugebook.v1.Answer
+	52,  // 112: gaugebook.v1.TorqueRecheck.any_moved:type_name -> gaugebook.v1.Answer
+	17,  // 113: gaugebook.v1.Valve.kind:type_name -> gaugebook.v1.ValveKind
+	62,  // 114: gaugebook.v1.Valve.rating:type_name -> gaugebook.v1.Pressure
+	18,  // 115: gaugebook.v1.Valve.stem:type_name -> gaugebook.v1.ValveMetal
+	18,  // 116: gaugebook.v1.Valve.core:type_name -> gaugebook.v1.ValveMetal
+	19,  // 117: gaugebook.v1.ValveWork.renewed:type_name -> gaugebook.v1.ValvePart
+	42,  // 118: gaugebook.v1.ValveWork.valve_now:type_name -> gaugebook.v1.Valve
+	21,  // 119: gaugebook.v1.WorkDone.kind:type_name -> gaugebook.v1.WorkKind
+	47,  // 120: gaugebook.v1.WorkDone.odometer:type_name -> gaugebook.v1.Distance
+	46,  // 121: gaugebook.v1.WorkDone.date:type_name -> gaugebook.v1.CalendarDate
+	52,  // 122: gaugebook.v1.WorkDone.in_range:type_name -> gaugebook.v1.Answer
+	123, // [123:123] is the sub-list for method output_type
+	123, // [123:123] is the sub-list for method input_type
+	123, // [123:123] is the sub-list for extension type_name
+	123, // [123:123] is the sub-list for extension extendee
+	0,   // [0:123] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_v1_inspection_proto_init() }

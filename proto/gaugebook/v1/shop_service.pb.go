@@ -470,8 +470,9 @@ func (x *ListComingDueResponse) GetNextPageToken() string {
 	return ""
 }
 
-// ComingDueRow is one limit that a vehicle's tires come to. The interval is for
-// 95 percent.
+// ComingDueRow is one limit that tires of a vehicle come to, those of one size and
+// with the same days. The newest visit that read their tread tells. A limit of which
+// it is open whether it applies is not among them. The interval is for 95 percent.
 type ComingDueRow struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// The vehicle.

@@ -1,0 +1,231 @@
+package verdict
+
+import (
+	"math"
+	"regexp"
+	"slices"
+	"strings"
+
+	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/inflation"
+	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/measure"
+	"gaugebook.dev/calc/rotation"
+	"gaugebook.dev/calc/rulebook"
+	"gaugebook.dev/calc/sensor"
+	"gaugebook.dev/calc/tread"
+	"gaugebook.dev/calc/trend"
+	"gaugebook.dev/calc/unit"
+	"gaugebook.dev/calc/wear"
+)
+
+// Rotating is what bears on changing the tires' places beside what the visit read.
+type Rotating struct {
+	Tires   map[layout.Position]Turning
+	Spare   finding.Answer   // Yes: one is carried, of the size and design of the others; No: one that does not match
+	Alike   finding.Answer   // of a dual rear: all six tires are of one design, and their wheels interchange
+	Every   unit.Amount      // distance between rotations by the vehicle maker; zero when not told
+	Before  []DepthsBefore   // found at earlier visits whose odometer is known, the latest first
+	Changed []*unit.Distance // how long ago tires were moved or exchanged, by the record; nil: not known
+	Compare bool             // all maps, whether or not a rotation is due
+	Moved   finding.Answer   // asked today: tires changed places since the visit before, or were turned on their rims
+}
+
+// Turning is what decides which way round a tire may run.
+type Turning struct {
+	ID          string // of the tire, "" when not told
+	Directional finding.Answer
+	Studded     finding.Answer
+	OutsideMark finding.Answer
+}
+
+// DepthsBefore are the depths found at an earlier visit.
+type DepthsBefore struct {
+	Ago    unit.Distance // on the odometer
+	Day    unit.Date     // zero when not told
+	Gauge  measure.Gauge[unit.Depth]
+	Wheels []DepthsAt
+}
+
+// DepthsAt are the depths of one wheel at an earlier visit.
+type DepthsAt struct {
+	Position layout.Position
+	Tire     string // its id, "" when not told
+	Readings []tread.Reading
+}
+
+// Rotation is what is said of the tires' places.
+type Rotation struct {
+	Result     rotation.Result
+	Unrecorded *finding.Finding // a rotation that the depths show and nobody recorded
+	Pace       *trend.Pace      // how far the vehicle is driven in a day; nil when not known
+}
+
+// Days turns a gain into days: at the mean pace, and its interval with the least and
+// the most driven in any month on record. Nil: no day can be told.
+func (r Rotation) Days(g rotation.Gain) (at, low, high *int) {
+	const lifetime = 30 * 365 // of a tire: nothing is told beyond it
+	if r.Pace == nil {
+		return nil, nil, nil
+	}
+	days := func(d *unit.Distance, gaining, losing unit.Distance, round func(float64) float64) *int {
+		if d == nil {
+			return nil
+		}
+		pace := gaining
+		if *d < 0 {
+			pace = losing
+		}
+		if pace <= 0 {
+			return nil
+		}
+		n := round(float64(*d) / float64(pace))
+		if math.Abs(n) > lifetime {
+			return nil
+		}
+		whole := int(n)
+		return &whole
+	}
+	return days(g.At, r.Pace.Mean, r.Pace.Mean, math.Round),
+		days(g.Low, r.Pace.Fast, r.Pace.Slow, math.Floor), days(g.High, r.Pace.Slow, r.Pace.Fast, math.Ceil)
+}
+
+// Lines of work that follow a rotation.
+const (
+	setNewPlace finding.Code = "rotation.set-pressures"
+	checkArrows finding.Code = "rotation.check-arrows"
+)
+
+// rotate looks for a rotation that nobody recorded, and compares the maps where one is
+// due or they are asked for.
+func (j *judging) rotate() {
+	lost := j.unrecorded()
+	due := func(f finding.Finding) bool { return f.Code == wear.RotationMissed }
+	if !j.v.Rotating.Compare && !slices.ContainsFunc(j.out.Findings, due) {
+		return
+	}
+	in := rotation.Vehicle{
+		Layout: j.v.Vehicle, Spare: j.v.Rotating.Spare, Alike: j.v.Rotating.Alike, Rates: rotation.Rates(j.stays(lost)),
+		Out: rulebook.Must("advice").Limit("wear-bars").Depth(),
+	}
+	for _, w := range j.v.Wheels {
+		in.Tires = append(in.Tires, j.rotatingTire(w))
+		if r, ok := j.tread[w.Position]; ok && r.BarLimit.ID != "" {
+			in.Out = r.BarLimit.Depth()
+		}
+	}
+	for _, f := range j.out.Findings {
+		if uncured(f) {
+			in.Causes = append(in.Causes, rotation.Cause{Code: f.Code, At: f.Positions})
+		}
+	}
+	j.out.Rotation.Result = rotation.For(in)
+	days := []trend.Point{{Day: j.v.Day}}
+	for _, b := range j.v.Rotating.Before {
+		days = append(days, trend.Point{Run: -b.Ago, Day: b.Day})
+	}
+	if pace, ok := trend.PaceOf(days); ok {
+		j.out.Rotation.Pace = &pace
+	}
+}
+
+var builds = regexp.MustCompile(`\dZ?([RBD])F?\d{2}`)
+
+// sizeOf is a tire's size and service description, however it was spaced.
+func sizeOf(w Wheel) string { return strings.ToUpper(strings.Join(strings.Fields(w.Tire.Size), "")) }
+
+func (j *judging) rotatingTire(w Wheel) rotation.Tire {
+	told := j.v.Rotating.Tires[w.Position]
+	t := rotation.Tire{
+		At: w.Position, Size: sizeOf(w), Made: w.Tire.Age.Number,
+		Directional: told.Directional, Studded: told.Studded, OutsideMark: told.OutsideMark,
+		Noisy:    w.has("scalloped", "edge-worn-smooth", "edge-rounded", "feathered", "feathered-sharp-toward-vehicle", "feathered-sharp-away", "heel-and-toe", "diagonal-dips"),
+		Finished: j.finished[w.Position],
+	}
+	if m := builds.FindStringSubmatch(t.Size); m != nil {
+		t.Construction = m[1]
+	}
+	if r, ok := j.tread[w.Position]; ok && len(r.Summary.Cells) > 0 {
+		t.Depth, t.Mean = &r.Summary.Reading, r.Summary.Mean.Of
+		t.Finished = t.Finished || r.WornOut || r.BelowLaw
+	}
+	return t
+}
+
+// uncured tells that a finding is a cause of wear that a rotation would hide or
+// carry to another place.
+func uncured(f finding.Finding) bool {
+	switch f.Code {
+	case wear.ToeIn, wear.ToeOut, wear.CamberNegative, wear.CamberPositive, wear.AxleNotSquare, wear.OneCorner:
+		return f.Rank == 1
+	case wear.EdgeBeyondGrooves, wear.DiagonalDips, wear.Scalloped, wear.NotRound, wear.FlatSpot, wear.FlatSpotLocked,
+		wear.DifferentTire, wear.OneTireFaster:
+		return true
+	}
+	return false
+}
+
+// After is what has to follow a map on the vehicle of a visit, in order: the label's
+// pressure of each new place, torque, sensors, arrows, and the torque re-check that
+// is owed.
+func After(v Visit, m rotation.Map) []Work {
+	if len(m.Moves) == 0 {
+		return nil
+	}
+	j := &judging{v: v}
+	var all []layout.Position
+	for _, move := range m.Moves {
+		all = append(all, move.To)
+	}
+	slices.SortFunc(all, layout.Position.Compare)
+	var lines workList
+	for _, p := range all {
+		label, u := j.label(p)
+		w := Work{Code: setNewPlace, Positions: []layout.Position{p}, Caution: inflation.CautionAddingAir}
+		if label > 0 {
+			w.Target = label.Amount(u).Rounded()
+		}
+		lines.add(w)
+	}
+	road := slices.DeleteFunc(slices.Clone(all), func(p layout.Position) bool { return p.Spare })
+	lines = append(lines, Work{Code: torqueWheel, Positions: road, Target: j.v.Torque, Caution: cautionWheel})
+	switch j.v.Monitoring {
+	case sensor.None:
+	case sensor.Indirect:
+		lines = append(lines, Work{Code: resetSystem})
+	default:
+		lines = append(lines, Work{Code: relearnSensors})
+	}
+	lines = append(lines, Work{Code: checkArrows, Positions: all})
+	advice := rulebook.Must("advice")
+	lines = append(lines, Work{Code: recheckTorque, Positions: road, Target: j.v.Torque, Caution: cautionWheel,
+		DueFrom: advice.Limit("torque-recheck-from").Value, DueBy: advice.Limit("torque-recheck-by").Value})
+	for i := range lines {
+		lines[i].Step, lines[i].Urgency = steps[rank[lines[i].Code]].step, finding.Plan
+	}
+	return lines
+}
+
+// offerRotation: where one is overdue, the recommended map is offered.
+func (j *judging) offerRotation() {
+	for _, f := range j.out.Findings {
+		if f.Code != wear.RotationMissed {
+			continue
+		}
+		m := j.out.Rotation.Result.Recommended().Map
+		if len(m.Moves) == 0 {
+			return
+		}
+		every := rulebook.Must("advice").Limit("rotation-every").Value
+		if !j.v.Rotating.Every.IsZero() {
+			every = j.v.Rotating.Every
+		}
+		at := slices.Clone(f.Positions)
+		for _, move := range m.Moves {
+			if !slices.Contains(at, move.From) {
+				at = append(at, move.From)
+			}
+		}
+		j.work.add(Work{Code: rotateTires, Urgency: finding.Plan, Positions: at, Target: every, Map: m, Condition: "when.cause-understood-and-agreed"})
+	}
+}

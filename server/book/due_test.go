@@ -1,0 +1,282 @@
+package book
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"google.golang.org/protobuf/proto"
+	"pgregory.net/rapid"
+
+	pb "gaugebook.dev/proto/gaugebook/v1"
+
+	"gaugebook.dev/server/history/memory"
+)
+
+// dayOf reads a day; "" is none.
+func dayOf(s string) *pb.CalendarDate {
+	if s == "" {
+		return nil
+	}
+	d, err := time.Parse(time.DateOnly, s)
+	if err != nil {
+		panic(err)
+	}
+	return &pb.CalendarDate{Year: int32(d.Year()), Month: int32(d.Month()), Day: int32(d.Day())}
+}
+
+// comesDue is what a judgement says of a tire that comes to a limit: the day, the
+// earliest and the latest.
+func comesDue(at string, days ...string) *pb.Finding {
+	f := &pb.Finding{Id: fmt.Sprint(reachesLimit, at, days), Code: reachesLimit, Urgency: pb.Urgency_URGENCY_NOTE, Positions: []string{at}, Rule: &pb.Rule{Id: "advice.wear-bars"}}
+	for i, code := range []string{expectedDay, earliestDay, latestDay} {
+		if i < len(days) && days[i] != "" {
+			f.Evidence = append(f.Evidence, &pb.Evidence{Code: code, Amount: &pb.Quantity{Amount: &pb.Quantity_Date{Date: dayOf(days[i])}}})
+		}
+	}
+	return f
+}
+
+func on(day string, v *pb.Inspection) *pb.Inspection {
+	v.LocalDate = dayOf(day)
+	return v
+}
+
+func written(d *pb.CalendarDate) string {
+	if d == nil {
+		return "?"
+	}
+	return fmt.Sprintf("%04d-%02d-%02d", d.GetYear(), d.GetMonth(), d.GetDay())
+}
+
+// due is the list until a day, a line for each row.
+func (d *desk) due(until string) (out []string) {
+	d.t.Helper()
+	for token, more := "", true; more; more = token != "" {
+		page, err := d.ListComingDue(d.t.Context(), shop, dayOf(until), 2, token)
+		if err != nil {
+			d.t.Fatal(err)
+		}
+		for _, r := range page.GetRows() {
+			line := fmt.Sprintf("%s %s %s (%s to %s)", r.GetTag(), strings.Join(r.GetPositions(), "+"), written(r.GetExpected()), written(r.GetEarliest()), written(r.GetLatest()))
+			if r.GetSize() != "" {
+				line += " " + r.GetSize()
+			}
+			out = append(out, line)
+		}
+		token = page.GetNextPageToken()
+	}
+	return out
+}
+
+func (d *desk) sameDue(what string, want ...string) {
+	d.t.Helper()
+	if got := d.due("2200-12-31"); !slices.Equal(got, want) {
+		d.t.Errorf("%s:\n%s\nwant\n%s", what, strings.Join(got, "\n"), strings.Join(want, "\n"))
+	}
+}
+
+func tagged(tag string) *pb.Vehicle {
+	v := car()
+	v.Tag = tag
+	return v
+}
+
+func size(marking string) option {
+	return func(w *pb.WheelReport) { w.Sidewall = &pb.Sidewall{Marking: marking} }
+}
+
+// The soonest first, wheels with the same days and size together, and nothing beyond
+// the day asked for.
+func TestComingDue(t *testing.T) {
+	onEach(t, func(t *testing.T, d *desk) {
+		a, b := d.keepVehicle(tagged("gray sedan")), d.keepVehicle(tagged("white van"))
+		law := comesDue("1L", "2026-10-01", "2026-08-01", "2027-01-01")
+		law.Rule.Id = "us-commercial.steer-depth"
+		perhaps := comesDue("1L", "2026-09-01")
+		perhaps.Candidate = true
+		d.keep(d.find(on("2026-06-01", visit(a, wheel("1L", depth, size("215/60R16")), wheel("1R", depth, size("215/60R16")), wheel("2L", depth), wheel("2R", depth))),
+			comesDue("1R", "2027-03-01", "2026-12-01", "2027-08-01"), comesDue("1L", "2027-03-01", "2026-12-01", "2027-08-01"), law, perhaps,
+			comesDue("2L", "2028-03-01", "", ""), // it may be now, and no end can be told
+			comesDue("2R"),                       // no day can be told
+			finding("tread.model-limit", "2R")))
+		d.keep(d.find(on("2026-06-02", visit(b, wheel("1L", depth))), comesDue("1L", "2026-12-24", "2026-11-01")))
+		all := []string{
+			"gray sedan 1L 2026-10-01 (2026-08-01 to 2027-01-01) 215/60R16",
+			"white van 1L 2026-12-24 (2026-11-01 to ?)",
+			"gray sedan 1L+1R 2027-03-01 (2026-12-01 to 2027-08-01) 215/60R16",
+			"gray sedan 2L 2028-03-01 (2026-06-01 to ?)",
+		}
+		d.sameDue("all", all...)
+		for until, n := range map[string]int{"2026-09-30": 0, "2026-10-01": 1, "2026-12-23": 1, "2026-12-24": 2, "2027-03-01": 3, "2028-02-29": 3, "2028-03-01": 4} {
+			if got := d.due(until); !slices.Equal(got, all[:n]) {
+				t.Errorf("until %s: %q", until, got)
+			}
+		}
+		out, err := d.ListComingDue(t.Context(), shop, dayOf("2026-12-24"), 2, "")
+		if err != nil || out.GetNextPageToken() == "" || out.GetRows()[0].GetVehicleId() != a.GetId() || out.GetRows()[0].GetLimitId() != "us-commercial.steer-depth" {
+			t.Errorf("%v: %v", out, err)
+		}
+		if out, err := d.ListComingDue(t.Context(), "south", dayOf("2200-12-31"), 50, ""); err != nil || len(out.GetRows()) != 0 {
+			t.Errorf("another shop: %v: %v", out, err)
+		}
+		if d.reopen != nil {
+			d.again()
+			d.sameDue("after opening the book again", all...)
+		}
+	})
+}
+
+// The newest visit that read a tire's tread tells, and while that tire is there.
+func TestComingDueByTheNewestVisit(t *testing.T) {
+	onEach(t, func(t *testing.T, d *desk) {
+		v := d.keepVehicle(tagged("sedan"))
+		first := d.find(on("2026-06-01", visit(v, wheel("1L", depth), wheel("1R", depth))), comesDue("1L", "2027-03-01"), comesDue("1R", "2027-04-01"))
+		d.keep(first)
+		d.keep(on("2026-07-01", visit(v, wheel("1L", pressure), wheel("1R", pressure)))) // air only
+		d.sameDue("air only", "sedan 1L 2027-03-01 (2026-06-01 to ?)", "sedan 1R 2027-04-01 (2026-06-01 to ?)")
+		second := d.find(on("2026-09-01", visit(v, wheel("1L", depth))), comesDue("1L", "2027-02-01"))
+		d.keep(second)
+		d.sameDue("one read again", "sedan 1L 2027-02-01 (2026-09-01 to ?)", "sedan 1R 2027-04-01 (2026-06-01 to ?)")
+		// A phone was without a network until now.
+		d.keep(d.find(on("2026-08-01", visit(v, wheel("1L", depth), wheel("1R", depth))), comesDue("1L", "2030-01-01"), comesDue("1R", "2027-05-01")))
+		d.sameDue("an older visit came late", "sedan 1L 2027-02-01 (2026-09-01 to ?)", "sedan 1R 2027-05-01 (2026-08-01 to ?)")
+		// The first visit is corrected: the newest is judged anew with what is right.
+		d.find(second, comesDue("1L", "2027-01-15"))
+		d.keep(correcting(first, on("2026-06-01", visit(v, wheel("1L", depth), wheel("1R", depth)))))
+		d.sameDue("an older visit was corrected", "sedan 1L 2027-01-15 (2026-09-01 to ?)", "sedan 1R 2027-05-01 (2026-08-01 to ?)")
+		if req := d.lastJudgedOf(second); len(req.GetEarlier()) != 3 || req.GetEarlier()[0].GetCorrects() == nil {
+			t.Errorf("judged anew after %v", req.GetEarlier())
+		}
+		d.keep(correcting(second, d.find(on("2026-09-01", visit(v, wheel("1L", depth))), comesDue("1L", "2027-06-01"))))
+		d.sameDue("the newest was corrected", "sedan 1R 2027-05-01 (2026-08-01 to ?)", "sedan 1L 2027-06-01 (2026-09-01 to ?)")
+		d.keep(on("2026-10-01", visit(v, wheel("1L", depth), wheel("1R", depth))))
+		d.sameDue("read, and no day can be told any more")
+	})
+}
+
+// Tires that went have nothing ahead here.
+func TestComingDueOfTiresThatWent(t *testing.T) {
+	onEach(t, func(t *testing.T, d *desk) {
+		a, b := d.keepVehicle(tagged("sedan")), d.keepVehicle(tagged("van"))
+		id := newID()
+		set := func(day string) *pb.Inspection {
+			return d.find(on(day, visit(a, wheel("1L", depth, tire(id)), wheel("1R", depth))), comesDue("1L", "2027-03-01", day), comesDue("1R", "2027-04-01", day))
+		}
+		d.keep(set("2026-06-01"))
+		d.keep(on("2026-06-02", visit(b, wheel("2L", tire(id)))))
+		d.sameDue("one came to another vehicle", "sedan 1R 2027-04-01 (2026-06-01 to ?)")
+		d.keep(on("2026-06-03", visit(a, wheel("1R", tire(newID())))))
+		d.sameDue("another tire at 1R")
+
+		d.keep(set("2026-06-04"))
+		replaced := on("2026-06-05", visit(a, wheel("1L", pressure)))
+		replaced.WorkDone = []*pb.WorkDone{{Kind: pb.WorkKind_WORK_KIND_TIRES_REPLACED, Positions: []string{"1R"}}}
+		d.keep(replaced)
+		d.sameDue("1R was replaced", "sedan 1L 2027-03-01 (2026-06-04 to ?)")
+		last := set("2026-06-06")
+		last.WorkDone = []*pb.WorkDone{{Kind: pb.WorkKind_WORK_KIND_SEASON_CHANGED}}
+		d.keep(last)
+		d.sameDue("another set after it was read")
+		next := set("2026-06-07")
+		next.WorkDone = []*pb.WorkDone{{Kind: pb.WorkKind_WORK_KIND_TIRES_REPLACED, Date: dayOf("2026-06-06")}}
+		d.keep(next)
+		d.sameDue("replaced the day before", "sedan 1L 2027-03-01 (2026-06-07 to ?)", "sedan 1R 2027-04-01 (2026-06-07 to ?)")
+		other := proto.CloneOf(a)
+		other.Tag, other.Revision = "red sedan", d.vehicle(a).GetVehicle().GetRevision()
+		d.keepVehicle(other)
+		d.sameDue("another name", "red sedan 1L 2027-03-01 (2026-06-07 to ?)", "red sedan 1R 2027-04-01 (2026-06-07 to ?)")
+	})
+}
+
+// lastJudgedOf is the request by which a visit was judged last.
+func (d *desk) lastJudgedOf(v *pb.Inspection) *pb.AssessVisitRequest {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	for _, req := range slices.Backward(d.judged) {
+		if req.GetInspection().GetId() == v.GetId() {
+			return req
+		}
+	}
+	return nil
+}
+
+// Whatever was recorded in whatever order, the list is what the standing visits say:
+// of each wheel the newest by its day that read it, the later recorded of one day.
+func TestComingDueIsWhatTheRecordSays(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		d := newDesk(t, memory.New(), nil)
+		v := d.keepVehicle(tagged("sedan"))
+		type kept struct {
+			visit *pb.Inspection
+			reads map[string]string // the day that comes due, by wheel; "" none
+			gone  bool              // corrected
+			day   string
+		}
+		var record []*kept
+		for i := range rapid.IntRange(1, 8).Draw(rt, "visits") {
+			k := &kept{reads: map[string]string{}, day: rapid.SampledFrom([]string{"", "2026-01-05", "2026-02-05", "2026-03-05"}).Draw(rt, "day")}
+			k.visit = on(k.day, visit(v, wheel("1L", pressure)))
+			for _, at := range []string{"1R", "2L", "2R"} {
+				switch rapid.IntRange(0, 3).Draw(rt, at) {
+				case 0:
+					k.visit.Wheels = append(k.visit.Wheels, wheel(at, depth))
+					k.reads[at] = ""
+				case 1, 2:
+					k.visit.Wheels = append(k.visit.Wheels, wheel(at, depth))
+					k.reads[at] = fmt.Sprintf("20%d-0%d-11", 30+i, rapid.IntRange(1, 3).Draw(rt, "month"))
+					d.finds[k.visit.GetId()] = append(d.finds[k.visit.GetId()], comesDue(at, k.reads[at], "2029-01-01"))
+				}
+			}
+			place := len(record)
+			if i > 0 && rapid.IntRange(0, 2).Draw(rt, "corrects") == 0 {
+				place = rapid.IntRange(0, len(record)-1).Draw(rt, "which")
+				correcting(record[place].visit, k.visit)
+			}
+			d.keep(k.visit)
+			if place == len(record) {
+				record = append(record, k)
+			} else {
+				record[place] = k
+			}
+			// Of each wheel the newest: one without a day is of the newest day before it.
+			told, days := map[string]string{}, map[string]string{}
+			newest := ""
+			for _, k := range record {
+				day := k.day
+				if day == "" {
+					day = newest
+				}
+				newest = max(newest, day)
+				for at, due := range k.reads {
+					if day >= days[at] {
+						told[at], days[at] = due, day
+					}
+				}
+			}
+			var want []string
+			for at, due := range told {
+				if due != "" {
+					want = append(want, at+" "+due)
+				}
+			}
+			var got []string
+			out, err := d.ListComingDue(t.Context(), shop, dayOf("2200-12-31"), 200, "")
+			if err != nil {
+				rt.Fatal(err)
+			}
+			for _, row := range out.GetRows() {
+				for _, at := range row.GetPositions() {
+					got = append(got, at+" "+written(row.GetExpected()))
+				}
+			}
+			slices.Sort(want)
+			slices.Sort(got)
+			if !slices.Equal(got, want) {
+				rt.Fatalf("after %d visits: %v, want %v", i+1, got, want)
+			}
+		}
+	})
+}
