@@ -59,8 +59,8 @@ func (v vehicle) against(m Map) (why []finding.Code) {
 	}
 	for _, move := range m.Moves {
 		t := v.at[move.From]
-		say(AgainstArrow, t.Directional == finding.Yes && (move.reverses() || m.spare))
-		say(StuddedSide, t.Studded == finding.Yes && (move.changesSide() || move.reverses()))
+		say(AgainstArrow, t.Directional == finding.Yes && move.reverses())
+		say(StuddedSide, t.Studded == finding.Yes && move.reverses())
 		say(OutsideIn, t.OutsideMark == finding.Yes && move.Turned)
 	}
 	if m.spare {
@@ -150,7 +150,7 @@ func (v vehicle) depths(m Map, say func(finding.Code, bool)) {
 	for _, move := range m.Moves {
 		t := v.at[move.From]
 		read = read && t.Depth != nil
-		say(ReplaceFirst, !move.From.Spare && v.worn(t))
+		say(ReplaceFirst, v.worn(t))
 	}
 	if !read {
 		say(DepthNotRead, m.changesAxle())
@@ -233,7 +233,7 @@ func (v vehicle) open(plans []Plan) (ask []finding.Code) {
 			if move.reverses() && v.at[move.From].Directional == finding.NotAsked {
 				ask = append(ask, AskArrow)
 			}
-			if move.changesSide() && v.at[move.From].Studded == finding.NotAsked {
+			if move.reverses() && v.at[move.From].Studded == finding.NotAsked {
 				ask = append(ask, AskStudded)
 			}
 		}

@@ -19,14 +19,9 @@ type Move struct {
 	Turned   bool // the other sidewall faces out afterwards
 }
 
-// reverses tells that the tire rolls the other way round afterwards.
-func (m Move) reverses() bool { return m.changesSide() != m.Turned }
-
-// changesSide tells that the tire comes to the other side of the vehicle. A
-// spare has run on neither side.
-func (m Move) changesSide() bool {
-	return m.From.Side != m.To.Side && !m.From.Spare && !m.To.Spare
-}
+// reverses tells that the tire rolls the other way round afterwards. A spare hangs on
+// neither side: what comes from there, or goes there, may do so.
+func (m Move) reverses() bool { return (m.From.Side != m.To.Side) != m.Turned }
 
 // Map is one way to place the tires.
 type Map struct {

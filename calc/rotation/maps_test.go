@@ -228,9 +228,16 @@ func TestWhyNot(t *testing.T) {
 		"compact spare":        {compact, map[string]string{"five": "rotation.spare-does-not-match", "forward": ""}},
 		"spare with an arrow":  {with(withSpare(sedan(front, 7, 7, 7, 7), 7, 2), directional), map[string]string{"five": "rotation.against-the-arrow", "same-side": ""}},
 
+		"spare worn out":                        {withSpare(sedan(front, 3, 3, 3, 3), 2, 2), map[string]string{"five": "rotation.replace-first rotation.shallow-pair-to-rear", "forward": ""}},
+		"one arrow that stays on its side":      {with(withSpare(sedan(front, 7, 7, 7, 7), 7, 2), directional, "1L"), map[string]string{"five": "", "forward": ""}},
+		"an arrow on the spare":                 {with(withSpare(sedan(front, 7, 7, 7, 7), 7, 2), directional, "S"), map[string]string{"five": "rotation.against-the-arrow", "forward": ""}},
+		"studs on the spare":                    {with(withSpare(sedan(front, 7, 7, 7, 7), 7, 2), studded, "S"), map[string]string{"five": "rotation.studded-changes-side", "forward": ""}},
+		"an arrow that would hang as the spare": {with(withSpare(sedan(front, 7, 7, 7, 7), 7, 2), directional, "1R"), map[string]string{"five": "rotation.against-the-arrow"}},
+
 		"six alike":                  {van(), map[string]string{"six": "", "leave": ""}},
 		"six, worn alike":            {with(van(), func(t *rotation.Tire) { d := hands[0].gauge.Read(in32(6)); t.Depth, t.Mean = &d, d.Of }, "2LI", "2LO"), map[string]string{"six": ""}},
 		"six with arrows":            {with(van(), directional), map[string]string{"six": "rotation.against-the-arrow"}},
+		"six with studs":             {with(van(), studded), map[string]string{"six": "rotation.studded-changes-side"}},
 		"six with an outside mark":   {with(van(), marked), map[string]string{"six": "rotation.outside-mark-in"}},
 		"steer and drive designs":    {differ, map[string]string{"six": "rotation.duals-differ", "leave": ""}},
 		"not told whether alike":     {notTold, map[string]string{"six": "rotation.duals-not-told-alike", "leave": ""}},
@@ -278,6 +285,8 @@ func TestOtherVehicles(t *testing.T) {
 func TestOpen(t *testing.T) {
 	arrow := func(t *rotation.Tire) { t.Directional = finding.NotAsked }
 	studs := func(t *rotation.Tire) { t.Studded = finding.NotAsked }
+	uncured := sedan(layout.DriveNotTold, 7, 7, 7, 7)
+	uncured.Causes = []rotation.Cause{{Code: "wear.toe-in"}}
 	for _, row := range []struct {
 		v    rotation.Vehicle
 		want string
@@ -287,6 +296,7 @@ func TestOpen(t *testing.T) {
 		{with(sedan(layout.FrontDrive, 7, 7, 7, 7), arrow, "2R"), "[ask.rotation-arrow]"},
 		{with(sedan(layout.FrontDrive, 7, 7, 7, 7), studs, "1L"), "[ask.rotation-studded]"},
 		{with(sedan(layout.FrontDrive, 4, 4, 2, 8), arrow), "[]"}, // nothing may move
+		{uncured, "[]"},
 	} {
 		if got := fmt.Sprint(rotation.For(row.v).Open); got != row.want {
 			t.Errorf("%v, want %v", got, row.want)
@@ -306,6 +316,7 @@ func TestWarnings(t *testing.T) {
 		{with(sedan(layout.FrontDrive, 7, 7, 7, 7), noisy, "1L"), "forward-cross", "[{rotation.stays-noisy [1L]}]"},
 		{with(sedan(layout.FrontDrive, 7, 7, 7, 7), noisy, "2L"), "forward-cross", "[]"},
 		{with(sedan(layout.FrontDrive, 7, 7, 7, 7), noisy, "1L"), rotation.Leave, "[]"},
+		{with(sedan(layout.FrontDrive, 7, 7, 7, 7), noisy, "1L"), "side-to-side", "[]"},
 		{sedan(layout.RearDrive, 8, 8, 4, 5), rotation.Leave, "[{rotation.rear-pair-shallower [2L 2R]}]"},
 		{sedan(layout.RearDrive, 9, 9, 5, 5), "side-to-side", "[{rotation.rear-pair-shallower [2L 2R]}]"},
 		{sedan(layout.RearDrive, 8, 8, 5, 5), rotation.Leave, "[]"},

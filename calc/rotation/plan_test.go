@@ -62,6 +62,8 @@ func TestUntil(t *testing.T) {
 		{"worn out", paced(sedan(layout.FrontDrive, 1, 7, 8, 8), 2, 2, 1, 1), rotation.Leave, "0", "25000", "60000", "0"},
 		// A position that wears nothing has no end in sight; nor has its pair.
 		{"rear does not wear", paced(sedan(layout.FrontDrive, 6, 6, 6, 6), 2, 2, 0, 0), rotation.Leave, "20000", "20000", "-", "0"},
+		// Nor is one told that no tire of a light vehicle sees: 4/0.1 are 400,000 miles.
+		{"rear hardly wears", paced(sedan(layout.FrontDrive, 6, 6, 6, 6), 2, 2, 0.1, 0.1), rotation.Leave, "20000", "20000", "-", "0"},
 		// The spare has the last word only on the road: 2/2 against (8-2)/2.
 		{"five", paced(withSpare(sedan(layout.FrontDrive, 7, 7, 7, 7), 8, 2), 2, 2, 1, 1), "five-tire-forward-cross", "25000", "25000", "60000", "0"},
 		{"no rates", sedan(layout.FrontDrive, 7, 7, 7, 7), "forward-cross", "-", "-", "-", "-"},

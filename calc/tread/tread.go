@@ -118,11 +118,13 @@ func cellsOf(readings []Reading) (cells []Cell) {
 		return cmp.Or(place(a, b), cmp.Compare(a.Depth, b.Depth), cmp.Compare(a.AsRead.Unit, b.AsRead.Unit),
 			cmp.Compare(a.AsRead.Number, b.AsRead.Number), cmp.Compare(distance(a), distance(b)))
 	})
-	for from, to := 0, 0; from < len(all); from = to {
-		for to = from + 1; to < len(all) && place(all[from], all[to]) == 0; {
-			to++
+	for len(all) > 0 {
+		n := slices.IndexFunc(all, func(r Reading) bool { return place(r, all[0]) != 0 })
+		if n < 0 {
+			n = len(all)
 		}
-		rs := all[from:to]
+		rs := all[:n]
+		all = all[n:]
 		cells = append(cells, Cell{rs[0].Column(), rs[0].Station, rs[0].Depth, rs[len(rs)-1].Depth, medianOf(rs), len(rs), rs[0]})
 	}
 	return cells

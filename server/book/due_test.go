@@ -212,7 +212,6 @@ func TestComingDueIsWhatTheRecordSays(t *testing.T) {
 		type kept struct {
 			visit *pb.Inspection
 			reads map[string]string // the day that comes due, by wheel; "" none
-			gone  bool              // corrected
 			day   string
 		}
 		var record []*kept

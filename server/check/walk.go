@@ -206,6 +206,14 @@ func (w walker) together(m proto.Message) {
 		w.amount(m)
 	case *gaugebookv1.CalendarDate:
 		w.calendarDate(m)
+	case *timestamppb.Timestamp, *durationpb.Duration:
+		w.time(m)
+	}
+}
+
+// time checks a moment or a span of time.
+func (w walker) time(m proto.Message) {
+	switch m := m.(type) {
 	case *timestamppb.Timestamp:
 		if err := m.CheckValid(); err != nil {
 			w.add(fmt.Sprintf("%d s and %d ns", m.GetSeconds(), m.GetNanos()), "no such time", "a time of the years 1 to 9999")

@@ -427,7 +427,7 @@ func (b *builder) gauges() []*pb.Gauge {
 }
 
 var conditionKeys = []string{"driven", "driven_mi", "driven_km", "parked_h", "parked_min", "air_f", "air_c", "outside_f", "outside_c",
-	"altitude_ft", "altitude_m", "sun", "loaded", "lamp", "lamp_left", "snow", "complaints"}
+	"altitude_ft", "altitude_m", "sun", "loaded", "lamp", "lamp_left", "snow", "moved", "complaints"}
 
 // readConditions: read cold, out of the sun, unless told.
 func readConditions(n node) *pb.Conditions {
@@ -475,6 +475,9 @@ func readConditions(n node) *pb.Conditions {
 	}
 	if s := kv["snow"]; s.there() {
 		c.SnowSlushOrIce = s.answer()
+	}
+	if m := kv["moved"]; m.there() {
+		c.TiresMoved = m.answer()
 	}
 	for _, k := range kv["complaints"].items() {
 		c.Complaints = append(c.Complaints, &pb.Complaint{Kind: pb.ComplaintKind(k.enum(pb.ComplaintKind(0).Descriptor(), nil))})

@@ -24,7 +24,7 @@ func (h past) visits(w *pb.WheelReport, t *pb.Tire) []verdict.Before {
 	var out []verdict.Before
 	for _, e := range h.early {
 		at := meters(e.GetOdometer())
-		if at == nil || *at > *h.now || h.replaced(e) {
+		if at == nil || *at > *h.now || h.replaced(e) || h.mixedSince(e) {
 			continue
 		}
 		m := named(e, id)
@@ -47,6 +47,18 @@ func (h past) visits(w *pb.WheelReport, t *pb.Tire) []verdict.Before {
 	}
 	slices.SortStableFunc(out, verdict.Before.Compare)
 	return out
+}
+
+// mixedSince tells that somebody said at a later visit that tires had changed places,
+// and no move is on record: nobody knows any more which of today's tires a visit before
+// it read.
+func (h past) mixedSince(e *pb.Inspection) bool {
+	moved := func(v *pb.Inspection) bool {
+		from, to := odometer(e.GetOdometer()), odometer(v.GetOdometer())
+		return v.GetConditions().GetTiresMoved() == pb.Answer_ANSWER_YES && to > from &&
+			!slices.ContainsFunc(h.moves, func(m *pb.TireMoves) bool { at := odometer(m.GetOdometer()); return at >= from && at <= to })
+	}
+	return moved(h.visit) || slices.ContainsFunc(h.early, moved)
 }
 
 // replaced tells that a later visit, today's among them, replaces this one.

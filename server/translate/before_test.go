@@ -27,6 +27,12 @@ func visitAt(miles float64, position, tire string) *pb.Inspection {
 	}}}
 }
 
+// toldMoved is a visit at which somebody said that tires had changed places.
+func toldMoved(v *pb.Inspection) *pb.Inspection {
+	v.Conditions = &pb.Conditions{TiresMoved: pb.Answer_ANSWER_YES}
+	return v
+}
+
 func mounted(position string) *pb.TireMove {
 	return &pb.TireMove{TireId: tireID, To: &pb.TirePlace{At: &pb.TirePlace_Mounted{Mounted: &pb.MountedAt{Position: position}}}}
 }
@@ -52,6 +58,16 @@ func TestBefore(t *testing.T) {
 		{"no tire is named: the same place", &pb.AssessVisitRequest{
 			Inspection: visitAt(50_000, "2R", ""), Earlier: []*pb.Inspection{visitAt(40_000, "2R", ""), visitAt(45_000, "2R", ""), visitAt(42_000, "2L", "")},
 		}, []float64{5000, 10_000}, false, true},
+		{"somebody moved tires between the last two", &pb.AssessVisitRequest{
+			Inspection: visitAt(50_000, "2R", tireID), Earlier: []*pb.Inspection{visitAt(40_000, "2R", tireID), toldMoved(visitAt(45_000, "2R", tireID))},
+		}, []float64{5000}, false, true},
+		{"somebody moved tires since", &pb.AssessVisitRequest{
+			Inspection: toldMoved(visitAt(50_000, "2R", tireID)), Earlier: []*pb.Inspection{visitAt(40_000, "2R", tireID)},
+		}, nil, false, false},
+		{"and the moves are on record", &pb.AssessVisitRequest{
+			Inspection: toldMoved(visitAt(50_000, "2R", tireID)), Earlier: []*pb.Inspection{visitAt(40_000, "1L", tireID)},
+			Moves: []*pb.TireMoves{moved(42_000, mounted("2R"))},
+		}, []float64{10_000}, false, false},
 		{"named elsewhere", &pb.AssessVisitRequest{
 			Inspection: visitAt(50_000, "2R", tireID), Earlier: []*pb.Inspection{visitAt(40_000, "1L", tireID)},
 		}, []float64{10_000}, false, false},

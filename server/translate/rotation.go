@@ -280,7 +280,7 @@ func days(n *int) *int32 {
 	if n == nil {
 		return nil
 	}
-	return proto.Int32(int32(*n))
+	return new(int32(*n))
 }
 
 // changes writes the moves of a map: "LF→RR, RF→LR".
