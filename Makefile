@@ -21,6 +21,13 @@ tools := $(cache)/tools-$(shell go env GOVERSION 2>/dev/null)
 buf := $(tools)/$(buf_version)/buf
 golangci := $(tools)/$(golangci_version)/golangci-lint
 
+# Set this to yes with v1.0.0: then the image stays that of the last release, and
+# lint fails where the contract breaks it. `make image` belongs to a release.
+contract_frozen :=
+
+image := testdata/contract/image.binpb
+write_image = $(buf) build --exclude-source-info
+
 # What `make test` runs, in this order, each with the seconds it may take on two
 # cores from an empty Go cache; 20 minutes together.
 suites := \
@@ -34,13 +41,15 @@ suites := \
 	fuzz-short=150
 
 .PHONY: help generate verify-generate lint fix test bench fuzz-short \
-	reference verify-reference setup go-test go-test-v3 tools
+	reference verify-reference image breaking web setup go-test go-test-v3 tools \
+	verify-breaking
 
 help: ## List the targets
 	@awk -F ':.*## ' '/^[a-z-]+:.*## / {printf "%-18s%s\n", $$1, $$2}' $(MAKEFILE_LIST)
 
-generate: $(buf) ## Generate Go from the contract
+generate: $(buf) ## Generate from the contract: Go, routes, documents, its image
 	@$(buf) generate
+	[ -n "$(contract_frozen)" ] || $(write_image) --output $(image)
 
 # Generated anew beside the tree, so that no change in the tree stands in the way.
 verify-generate: $(buf) ## Fail where generated code is not what the contract gives
@@ -48,6 +57,10 @@ verify-generate: $(buf) ## Fail where generated code is not what the contract gi
 	trap 'rm -rf "$$fresh"' EXIT
 	$(buf) generate --output "$$fresh"
 	here=$$(find . -name '*.pb.go' -o -name '*.pb.gw.go' -o -name '*.swagger.json')
+	if [ -z "$(contract_frozen)" ]; then
+		mkdir -p "$$fresh/$(dir $(image))"
+		$(write_image) --output "$$fresh/$(image)"
+	fi
 	there=$$(cd "$$fresh" && find . -type f)
 	status=0
 	for file in $$(sort -u <<<"$$here"$$'\n'"$$there"); do
@@ -59,10 +72,17 @@ verify-generate: $(buf) ## Fail where generated code is not what the contract gi
 	[ $$status = 0 ] || { echo "run: make generate" >&2; exit 1; }
 	echo "the generated code is what the contract gives"
 
+image: $(buf) ## Write the image of the contract that later ones must not break
+	@$(write_image) --output $(image)
+
+breaking: $(buf) ## Fail where the contract breaks clients made from its image
+	@$(buf) breaking --against $(image)
+
 lint: $(golangci) $(buf) ## Read the code, the contract and go.mod with a critic's eye
 	@status=0
 	$(golangci) run ./... || status=1
 	$(buf) lint || status=1
+	[ -z "$(contract_frozen)" ] || $(buf) breaking --against $(image) || status=1
 	go mod tidy -diff || status=1
 	exit $$status
 
@@ -166,6 +186,18 @@ go-test-v3:
 	fi
 	GOAMD64=v3 go test ./calc/...
 	GOAMD64=v3 go test -run Corpus ./server/judge
+
+# While the contract may change freely, its image is always that of today and
+# breaks nothing: a field taken away in a copy shows that breaking would be seen.
+verify-breaking: $(buf)
+	@copy=$$(mktemp -d)
+	trap 'rm -rf "$$copy"' EXIT
+	cp -r buf.yaml proto "$$copy"
+	$(buf) breaking "$$copy" --against $(image)
+	sed -i '/  string shop_id = 1;/d' "$$copy"/proto/gaugebook/v1/shop_service.proto
+	said=$$($(buf) breaking "$$copy" --against $(image) 2>&1) &&
+		{ echo "a contract without GetShopRequest.shop_id breaks nothing?" >&2; exit 1; }
+	grep 'Previously present field "1" with name "shop_id" on message "GetShopRequest" was deleted' <<<"$$said"
 
 tools: $(buf) $(golangci)
 
