@@ -32,13 +32,15 @@ write_image = $(buf) build --exclude-source-info
 # cores from an empty Go cache; 20 minutes together.
 suites := \
 	setup=50 \
-	go-test=470 \
+	go-test=410 \
 	go-test-v3=110 \
 	tools=240 \
 	lint=90 \
 	verify-generate=30 \
-	verify-reference=60 \
-	fuzz-short=150
+	verify-breaking=10 \
+	web=80 \
+	verify-reference=50 \
+	fuzz-short=130
 
 .PHONY: help generate verify-generate lint fix test bench fuzz-short \
 	reference verify-reference image breaking web setup go-test go-test-v3 tools \
@@ -135,6 +137,18 @@ verify-reference: ## Fail where a committed reference table differs from the lib
 	"$$python" testdata/reference/make_reference.py --check
 	echo "the reference tables are what the libraries give"
 
+web: $(buf) ## Hold the TypeScript client and the OpenAPI document to their tests
+	@program=$$(mktemp -d)
+	trap 'rm -rf "$$program"' EXIT
+	go build -o "$$program/gaugebook" .
+	! grep -E '"resolved"|://' clients/web/package-lock.json ||
+		{ echo "the lock file names hosts; run: npm run lock" >&2; exit 1; }
+	rm -rf clients/web/gen clients/web/build
+	npm ci --prefix clients/web --silent --no-audit --no-fund
+	$(buf) generate --template clients/web/buf.gen.yaml
+	npm run --prefix clients/web --silent build
+	GAUGEBOOK="$$program/gaugebook" npm test --prefix clients/web --silent
+
 # Sets $python to a Python that has the libraries of requirements.txt; made once
 # for each content of that file and each Python.
 define with_reference_libraries
@@ -151,12 +165,15 @@ endef
 
 # Below: suites of `make test` that nobody needs to call by hand.
 
-# The race detector needs a C compiler, the reference tables a Python with venv.
+# The race detector needs a C compiler, the reference tables a Python with venv,
+# the TypeScript client node and npm.
 setup:
 	@command -v go >/dev/null || { echo "Go is missing; go.mod says which version" >&2; exit 1; }
 	packages=()
 	python3 -c 'import ensurepip, venv' 2>/dev/null || packages+=(python3 python3-venv)
 	command -v "$$(go env CC)" >/dev/null || packages+=(gcc libc6-dev)
+	command -v node >/dev/null || packages+=(nodejs)
+	command -v npm >/dev/null || packages+=(npm)
 	if [ $${#packages[@]} != 0 ]; then
 		command -v apt-get >/dev/null || { echo "please install: $${packages[*]}" >&2; exit 1; }
 		as_root=
@@ -167,6 +184,7 @@ setup:
 	go version
 	python3 --version
 	"$$(go env CC)" --version | head -n 1
+	echo "node $$(node --version)"
 
 go-test:
 	@profile=$$(mktemp)

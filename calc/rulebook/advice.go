@@ -113,6 +113,12 @@ var advice = Book{
 			Says: "On a trailer check the torque again after 10, 25 and 50 miles.",
 		},
 		{
+			ID: "torque-wrench", Subject: WrenchQuality, Value: percent(4),
+			Applies:   Scope{Text: "a torque set with a wrench, ± of the value"},
+			Authority: finding.PublishedStandard, Citation: "ISO 6789 (hand torque tools)", Known: finding.FromMemory,
+			Says: "A hand torque wrench is good for ±4 percent of the value: closer to the vehicle maker's figure it is the same torque.",
+		},
+		{
 			ID: "bead-seat", Subject: WheelWork, Value: psi(40),
 			Applies:   Scope{Text: "seating the beads of any tire"},
 			Authority: finding.Maker, Citation: "vehicle and tire makers' manuals", Known: finding.Read,

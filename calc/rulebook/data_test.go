@@ -104,6 +104,7 @@ func TestUnits(t *testing.T) {
 		rulebook.LoadRule:        {unit.None},
 		rulebook.Fitness:         {unit.None},
 		rulebook.WheelWork:       {unit.Miles, unit.PSI},
+		rulebook.WrenchQuality:   {unit.Percent},
 		rulebook.WearShape:       {unit.ThirtySecondsInch, unit.Percent, unit.Miles},
 		rulebook.SnowTire:        {unit.ThirtySecondsInch},
 
@@ -120,6 +121,13 @@ func TestUnits(t *testing.T) {
 		rulebook.WarmAllowance: pressure,
 		rulebook.GaugeQuality:  pressure,
 		rulebook.SourceQuality: {unit.Celsius, unit.Fahrenheit},
+
+		rulebook.LoadLaw:          {unit.None},
+		rulebook.RatedLoad:        {unit.None},
+		rulebook.PassengerOnTruck: {unit.Percent},
+		rulebook.AxleCapacity:     {unit.None},
+		rulebook.NormalLoad:       {unit.Percent},
+		rulebook.LabelCapacity:    {unit.None},
 
 		rulebook.HoleSize:     length,
 		rulebook.RepairPlace:  {unit.None, unit.Inches, unit.Millimeters, unit.Percent},

@@ -21,6 +21,7 @@ const (
 	TreadDepth      Subject = "tread depth"
 	DepthDifference Subject = "depth difference"
 	WheelWork       Subject = "work on wheels"
+	WrenchQuality   Subject = "accuracy of a torque wrench"
 	WearShape       Subject = "wear shape"
 	SnowTire        Subject = "snow tire in place of chains"
 	LikelyDepth     Subject = "likely depth when new"
@@ -191,7 +192,7 @@ var books = []*Book{
 	&usLight, &usCA, &usCommercial, &usHeavyModel,
 	&ukLight, &ukHeavy,
 	&euDE, &euAT, &euFR,
-	&advice, &pressure, &repairUS, &repairUK,
+	&advice, &pressure, &load, &repairUS, &repairUK,
 }
 
 // All lists every rulebook.

@@ -1,42 +1,59 @@
 package sidewall
 
 import (
-	"fmt"
-	"strconv"
-	"strings"
 	"time"
 
 	"gaugebook.dev/calc/unit"
 )
 
-// Made is the week in which a tire was made: 1 to 53 of a year from 2000 on.
+// Made is the week in which a tire was made: 1 to 53 of a year.
 type Made struct{ Year, Week int }
 
-// DateCode reads the last four digits of a tire identification number: week and
-// year, "1816" or "DOT ... 1816" (49 CFR 574.5(b)(3)). Refused with the reason:
-// fewer than four digits (before July 2000 a code had three, and did not tell
-// the decade), a week that no year has, and a week that begins after asOf. A
-// zero asOf refuses no week of the future.
+// DateCode reads when a tire was made from its identification number or the last
+// digits of it: "1816", "DOT ... 1816" (49 CFR 574.5(b)(3)). Refused with the
+// reason: no digits of a date, three digits that leave the decade open, a week
+// that no year has, and a week that begins after asOf. A zero asOf refuses no
+// week of the future.
 func DateCode(tin string, asOf unit.Date) (Made, error) {
-	fields := strings.FieldsFunc(tin, func(r rune) bool { return r == ' ' || r == '-' || r == '\t' || r == '\u00a0' })
-	s := strings.Join(fields, "")
-	digits := func(s string) int { return len(s) - len(strings.TrimRight(s, "0123456789")) }
-	switch {
-	case len(fields) > 0 && len(fields[len(fields)-1]) == 3 && digits(fields[len(fields)-1]) == 3:
-		return Made{}, fmt.Errorf("%q: three digits were used until July 2000 and do not tell the decade", tin)
-	case digits(s) < 4:
-		return Made{}, fmt.Errorf("%q does not end in the four digits of week and year", tin)
+	id, problems := Identify(tin, asOf)
+	if len(id.Made) == 1 {
+		return id.Made[0], nil
 	}
-	week, _ := strconv.Atoi(s[len(s)-4 : len(s)-2])
-	year, _ := strconv.Atoi(s[len(s)-2:])
-	m := Made{Year: 2000 + year, Week: week}
-	if week < 1 || week > 53 {
-		return Made{}, fmt.Errorf("%q: no year has a week %02d, weeks run from 01 to 53", tin, week)
+	for _, p := range problems {
+		if p.Code.ofDate() {
+			return Made{}, p
+		}
 	}
-	if !asOf.IsZero() && m.begins().DaysUntil(asOf) < 0 {
-		return Made{}, fmt.Errorf("%q: week %d of %d lies after %s", tin, m.Week, m.Year, asOf)
+	return Made{}, Problem{Code: NoDate}
+}
+
+// LastWeek is the highest week that a date can have (from memory of 49 CFR
+// 574.5): a year has it when a 53rd Sunday falls into it.
+const LastWeek = 53
+
+// FourDigits begin with the tires of this day, three end (64 FR 36807; the day
+// is from memory).
+var FourDigits = unit.Date{Year: 2000, Month: 7, Day: 2}
+
+// The years of three-digit codes: identification numbers began in 1971 (from
+// memory).
+const firstYear, lastYear = 1971, 2000
+
+// readings gives every year that the digits can mean, the latest first: four
+// digits one, three digits (week and last digit of the year) one in each decade
+// (49 CFR 574.5). nineties tells that the triangle of the 1990s follows.
+func readings(week, year int, three, nineties bool) []Made {
+	if !three {
+		return []Made{{Year: 2000 + year, Week: week}}
 	}
-	return m, nil
+	var out []Made
+	for y := lastYear; y >= firstYear; y-- {
+		m := Made{Year: y, Week: week}
+		if y%10 == year && m.begins().DaysUntil(FourDigits) > 0 && (!nineties || y/10 == 199) {
+			out = append(out, m)
+		}
+	}
+	return out
 }
 
 // begins is the Sunday the week begins on: week 1 is the first full calendar
@@ -47,6 +64,14 @@ func (m Made) begins() unit.Date {
 	d := first.AddDate(0, 0, toSunday+7*(m.Week-1))
 	return unit.Date{Year: d.Year(), Month: int(d.Month()), Day: d.Day()}
 }
+
+// Ages from which makers commonly advise a check every year, earliest and latest,
+// and by which a replacement, in years (common practice).
+const (
+	YearlyChecksFrom = 5
+	YearlyChecksBy   = 6
+	ReplaceBy        = 10
+)
 
 // Age gives the years from the beginning of the week to a day, unrounded.
 func (m Made) Age(asOf unit.Date) unit.Amount {

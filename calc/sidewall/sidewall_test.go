@@ -37,6 +37,10 @@ func TestPublishedMarkings(t *testing.T) {
 		}
 		return n
 	}
+	told := func(m Marking) Marking { // what the table tells; tire_size.csv has the rest
+		m.Aspect, m.Overall, m.Numeric, m.Construction, m.SpeedAbove = 0, 0, "", 0, false
+		return m
+	}
 	symbols := map[SpeedSymbol]bool{}
 	for _, row := range rows[1:] {
 		c := map[string]string{}
@@ -49,8 +53,8 @@ func TestPublishedMarkings(t *testing.T) {
 			LoadIndex: int(number(c["load_index"])), DualIndex: int(number(c["dual_index"])), Speed: SpeedSymbol(c["speed"]),
 		}
 		for _, text := range []string{c["marking"], strings.ToLower(c["marking"]), "  " + strings.ReplaceAll(c["marking"], " ", "   ") + "\t"} {
-			if got := Parse(text); got != want {
-				t.Errorf("%s %q: %+v, want %+v", c["id"], text, got, want)
+			if got := told(Parse(text)); got != want {
+				t.Errorf("%s %q: %#v, want %#v", c["id"], text, got, want)
 			}
 		}
 		if got := BodyOf(BodyNotTold, want); got != bodyNames[c["body"]] {
@@ -90,6 +94,15 @@ func TestAsPeopleWriteIt(t *testing.T) {
 		{"195 R 14 C 106/104R 8PR", CommercialMetric, 195, "D"},
 		{"245/45RF18 100Y", MetricPassenger, 245, ""},
 		{"lt 245/75 r16 10 ply", LightTruckTire, 245, "E"},
+		{"LT245/75R16 E/10PR", LightTruckTire, 245, "E"},
+		{"LT245/75R16 LR: E", LightTruckTire, 245, "E"},
+		{"LT245/75R16 E 8PR", LightTruckTire, 245, ""},           // one of them is misread
+		{"LT245/75R16 120/116S H/T E", LightTruckTire, 245, "E"}, // H/T: a road tread, not load range H
+		{"LT245/75R16 A T", LightTruckTire, 245, ""},
+		{"LT245/75R16 120/116Q M+S", LightTruckTire, 245, ""},
+		{"LT245/75R16 M/S", LightTruckTire, 245, ""},
+		{"LT245/75R16 K", LightTruckTire, 245, ""}, // no load range K
+		{"295/80R22.5 152/148M (154/150L)", MetricHeavy, 295, ""},
 		{"LT245/75R16 Load Range E", LightTruckTire, 245, "E"},
 		{"LT275/70R18 LRF", LightTruckTire, 275, "F"},
 		{"LT245/75R16/E", LightTruckTire, 245, "E"},
@@ -104,7 +117,7 @@ func TestAsPeopleWriteIt(t *testing.T) {
 		{"10.00-20", NumericHeavy, 0, ""},
 		{"10.00R20 146/143K", NumericHeavy, 0, ""},
 		{"7.50R16LT E", LightTruckTire, 0, "E"},
-		{"35×12.50 R20 LT F", LightTruckTire, 0, "F"},
+		{"35×12.50 R20 LT F", LightTruckTire, 317.5, "F"},
 		{"285/45R22 H", MetricPassenger, 285, ""}, // a lone letter on a passenger tire is no load range
 		{"225/60R17 C9", MetricPassenger, 225, ""},
 
@@ -121,6 +134,20 @@ func TestAsPeopleWriteIt(t *testing.T) {
 		{"22560", UnknownClass, 0, ""},
 		{"tire 225", UnknownClass, 0, ""},
 		{"11R", UnknownClass, 0, ""},
+		{"225/62R17", UnknownClass, 0, ""}, // no such aspect
+		{"225/15R17", UnknownClass, 0, ""},
+		{"225/60R18.5", UnknownClass, 0, ""},
+		{"31x10.50R15", UnknownClass, 0, ""},
+		{"10x31.50R15LT", UnknownClass, 0, ""}, // swapped
+		{"20x8.50R10LT", UnknownClass, 0, ""},  // off the road
+		{"24x8.50R24LT", UnknownClass, 0, ""},  // no tire left
+		{"HL245/70R19.5", UnknownClass, 0, ""},
+		{"5.00R20", UnknownClass, 0, ""},
+		{"P11R22.5", UnknownClass, 0, ""},
+		{"HLLT245/75R16", UnknownClass, 0, ""},
+		{"5/60R17", UnknownClass, 0, ""},
+		{"155-13", UnknownClass, 0, ""}, // an aspect of 13 or a rim: not told
+		{"11/22.5", UnknownClass, 0, ""},
 	} {
 		m := Parse(c.text)
 		if m.Class != c.class || m.SectionWidth.In(unit.Millimeters) != c.widthMM || m.LoadRange != c.loadRange {
@@ -202,34 +229,4 @@ func TestAge(t *testing.T) {
 	if b := (Made{2023, 1}).begins(); b != (unit.Date{Year: 2023, Month: 1, Day: 1}) {
 		t.Errorf("week 1 of 2023 begins %s: January 1 was a Sunday", b)
 	}
-}
-
-// FuzzParse: no text breaks the parser; what it does not understand is all zero,
-// what it understands is a possible tire, and it reads the same in lower case.
-func FuzzParse(f *testing.F) {
-	for _, s := range []string{"P215/60R16 94T", "LT245/75R16 120/116S E", "11R22.5", "31x10.50R15LT", "T125/70D15", "225/45ZR17 (94Y) XL", "195/75R16C 107/105R", "", "225/60R", "\xff/\x00R", "999/99R99.5"} {
-		f.Add(s)
-	}
-	f.Fuzz(func(t *testing.T, s string) {
-		m := Parse(s)
-		if m.Class == UnknownClass {
-			if m != (Marking{}) {
-				t.Fatalf("%q is unknown and still says %+v", s, m)
-			}
-			return
-		}
-		width, rim := m.SectionWidth.In(unit.Millimeters), m.Rim.In(unit.Inches)
-		if rim < 8 || rim > 32 || width != 0 && (width < 105 || width > 495) {
-			t.Fatalf("%q: no such tire %+v", s, m)
-		}
-		if _, ok := m.Speed.Speed(); m.Speed != "" && !ok {
-			t.Fatalf("%q: no such speed symbol %q", s, m.Speed)
-		}
-		if m.Class == NumericHeavy && width != 0 {
-			t.Fatalf("%q: a width that the marking does not say", s)
-		}
-		if strings.EqualFold(s, strings.ToLower(s)) && Parse(strings.ToLower(s)) != m {
-			t.Fatalf("%q reads otherwise in lower case", s)
-		}
-	})
 }

@@ -98,7 +98,7 @@ var damages = map[finding.Code]damage{
 	"valve-under-rated":    {"valve.under-rated", finding.ThisVisit, "", renewValve, "", false},
 	"valve-cap-missing":    {"valve.cap-missing", finding.Note, "", "", "", false},
 	"valve-extension":      {"valve.extension", finding.Note, "", "", "", false},
-	"sensor-not-answering": {"sensor.not-answering", finding.Note, "", answerSensor, "", false},
+	"sensor-not-answering": {"sensor.not-answering", finding.Plan, "", answerSensor, "", false},
 
 	"bearing-play":    {"chassis.bearing-play", finding.BeforeDriving, "", referBrakes, cautionLifting, false},
 	"steering-play":   {"chassis.steering-play", finding.BeforeDriving, "", referSteering, cautionLifting, false},
@@ -130,7 +130,8 @@ const (
 // damaged judges the observations of one wheel.
 func (j *judging) damaged(w Wheel) {
 	seen := map[finding.Code]bool{}
-	for _, o := range w.Observations {
+	// What is seen as the vehicle leaves is there, too.
+	for _, o := range slices.Concat(w.Observations, w.ObservationsLeft) {
 		d, known := damages[o.Kind]
 		if !known || seen[d.code] {
 			continue

@@ -140,11 +140,15 @@ func (w Wheel) hurtAt(place finding.Code) bool {
 // asLeft closes a finding only when what was left is provably good; the finding
 // itself stays.
 func (j *judging) asLeft() {
-	j.out.Closed = map[string]unit.Amount{}
+	j.out.Closed, j.out.Done = map[string]unit.Amount{}, map[string]finding.Code{}
 	for _, w := range j.v.Wheels {
 		j.airLeft(w)
+		j.loadLeft(w)
 		j.depthLeft(w)
 	}
+	j.sensorsLeft()
+	j.fastenedAgain()
+	j.cured()
 }
 
 // airLeft: the cold equivalent as left is at or above the label, and provably

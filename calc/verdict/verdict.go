@@ -34,7 +34,14 @@ type judging struct {
 	finished map[layout.Position]bool            // the tire is done for, whatever its depth
 	allAlike bool                                // all tires are down alike: weather and time, no leaks
 	wore     map[layout.Position]layout.Position // where a tire's shape was made
+	fastened map[layout.Position]bool            // the wheel was off, and its fasteners were put right
 	work     workList
+}
+
+// classNames say which class is not judged here.
+var classNames = map[layout.Class]finding.Code{
+	layout.Motorcycle: "class.motorcycle", layout.Farm: "class.farm", layout.Earthmover: "class.earthmover",
+	layout.Military: "class.military", layout.Race: "class.race", layout.UnknownClass: "class.not-judged-here",
 }
 
 // Judge says what is to be said of a visit. The order in which wheels, readings
@@ -53,12 +60,13 @@ func Judge(v Visit) Verdict {
 	for i := range j.v.Wheels {
 		w := &j.v.Wheels[i]
 		w.Observations = slices.SortedFunc(slices.Values(w.Observations), Observation.compare)
+		w.ObservationsLeft = slices.SortedFunc(slices.Values(w.ObservationsLeft), Observation.compare)
 	}
 	for _, n := range v.Recorded {
 		j.notJudged(n.Code, n.Positions...)
 	}
 	if !v.Vehicle.Class.Judged() {
-		j.notJudged("class.not-judged-here")
+		j.notJudged(classNames[v.Vehicle.Class])
 		j.sortNotJudged()
 		return j.out
 	}
@@ -69,10 +77,15 @@ func Judge(v Visit) Verdict {
 	j.depths()
 	j.axles()
 	j.pressures()
+	j.loads()
 	for _, w := range j.v.Wheels {
 		j.holes(w)
 	}
 	j.wears()
+	j.sensors()
+	j.fasteners()
+	j.spare()
+	j.complaints()
 	j.looked()
 	j.asLeft()
 	j.order()

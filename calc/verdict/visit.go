@@ -6,12 +6,14 @@ package verdict
 import (
 	"cmp"
 
+	"gaugebook.dev/calc/fastener"
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/inflation"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/puncture"
 	"gaugebook.dev/calc/rulebook"
+	"gaugebook.dev/calc/sensor"
 	"gaugebook.dev/calc/sidewall"
 	"gaugebook.dev/calc/tread"
 	"gaugebook.dev/calc/unit"
@@ -20,7 +22,7 @@ import (
 
 // Engine is the version of the arithmetic and the judgement: it changes
 // whenever any answer changes.
-const Engine = "1"
+const Engine = "2"
 
 // Visit is one visit of one vehicle, in calc's own terms.
 type Visit struct {
@@ -35,18 +37,20 @@ type Visit struct {
 	GaugeTold  bool // DepthGauge was told, not assumed
 	Wheels     []Wheel
 	Spare      Spare
-	TPMS       finding.Answer // fitted
-	Torque     unit.Amount    // of the wheel fasteners, the vehicle maker's figure; zero when not told
-	Earlier    []Earlier      // visits before this one
-	Work       []wear.Work    // done before, as far as it bears on wear
-	Recorded   []NotJudged    // what was recorded and is not judged by this version
-}
-
-// Spare is the vehicle's spare tire; Fitted tells that there is one.
-type Spare struct {
-	Fitted    bool
-	Label     unit.Pressure // cold, 0 when not told
-	LabelUnit unit.Unit
+	// SpareReport is what was seen beside the spare tire; nil when nobody looked.
+	SpareReport *SpareReport
+	Done        []Done         // work of this visit, after what was found
+	Monitoring  sensor.Kind    // how the vehicle watches its pressures
+	LampLeft    inflation.Lamp // as left
+	Reset       Reset          // of the monitoring, by the end
+	Complaints  []Complaint
+	Torque      unit.Amount    // of the wheel fasteners, the vehicle maker's figure; zero when not told
+	EachWheel   int            // fasteners of one wheel, 0 when not told
+	LockingKey  finding.Answer // one of them is a lock that needs a key
+	Earlier     []Earlier      // visits before this one
+	Work        []wear.Work    // done before, as far as it bears on wear
+	AxleWeights []AxleWeight   // on a scale at this visit
+	Recorded    []NotJudged    // what was recorded and is not judged by this version
 }
 
 // Wheel is what was read and seen at one position.
@@ -61,8 +65,14 @@ type Wheel struct {
 	Tire         Tire
 	DrivenLow    inflation.DrivenLow
 	HighLow      []wear.HighLow
-	WasOff       bool // the wheel was off the vehicle during this visit
 	History      History
+
+	ObservationsLeft []Observation      // as left
+	Sensed           Sensed             // as found
+	SensedLeft       Sensed             // as left
+	Fastening        *fastener.Work     // the wheel was off during this visit; nil: it was not
+	OffBefore        *fastener.Off      // at an earlier visit, the last time
+	TorqueChecks     []fastener.Recheck // since then
 }
 
 // Pressure is one reading of a gauge. None as its unit: not read.
@@ -84,6 +94,7 @@ type Observation struct {
 	Size     *unit.Length
 	SizeUnit unit.Unit
 	Injury   *puncture.Injury
+	Count    int // 0 when not counted: at least one
 }
 
 // compare orders observations by kind, of one kind the largest first: where one
@@ -102,7 +113,7 @@ func (o Observation) compare(p Observation) int {
 		return *o.Injury
 	}
 	return cmp.Or(cmp.Compare(o.Kind, p.Kind), cmp.Compare(size(p), size(o)), cmp.Compare(p.Across, o.Across),
-		injury(o).Compare(injury(p)), cmp.Compare(o.SizeUnit, p.SizeUnit))
+		injury(o).Compare(injury(p)), cmp.Compare(o.SizeUnit, p.SizeUnit), cmp.Compare(o.Count, p.Count))
 }
 
 // Looked is a place that was looked at or, with a reason, was not.
@@ -117,6 +128,8 @@ type Tire struct {
 	Body           sidewall.BodyPly // as told
 	Size           string           // as written, to compare tires by
 	Sidewall       unit.Pressure    // maximum on the sidewall, cold; 0 when not told
+	LoadSingle     unit.Mass        // maximum load on the sidewall, one tire alone; 0 when not told
+	LoadDual       unit.Mass        // the same, one of a pair
 	Breadth        unit.Length      // of tread, 0 when not told
 	New            map[int]unit.Depth
 	Winter         bool
@@ -131,7 +144,8 @@ type Tire struct {
 // Verdict is all that is said of a visit.
 type Verdict struct {
 	Findings   []finding.Finding
-	Closed     map[string]unit.Amount // by finding id: the as-left reading that closes it
+	Closed     map[string]unit.Amount  // by finding id: the as-left reading that closes it
+	Done       map[string]finding.Code // by finding id: what was done that closes it, without a number
 	Work       []Work
 	Wheels     []Summary
 	Repairs    []Repair

@@ -85,18 +85,18 @@ var steps = []struct {
 	code finding.Code
 	step int
 }{
-	{holdVehicle, 0}, {chock, 0}, {noAir, 0}, {leaveObject, 0},
+	{holdVehicle, 0}, {chock, 0}, {noAir, 0}, {leaveObject, 0}, {reduceLoad, 0}, {askSealant, 0},
 	{measureAgain, 1}, {measureToSettle, 1}, {readCold, 1},
-	{findKey, 2}, {fastenersRight, 2}, {replaceWheel, 2}, {clearObstacle, 2}, {cleanBeadSeat, 2},
-	{deflateFirst, 3}, {lookClosely, 3}, {findLeak, 3}, {demountInspect, 3}, {removeObject, 3},
+	{findKey, 2}, {lookFasteners, 2}, {fastenersRight, 2}, {renewNeighbors, 2}, {renewAll, 2}, {replaceWheel, 2}, {clearObstacle, 2}, {cleanBeadSeat, 2},
+	{deflateFirst, 3}, {lookAround, 3}, {lookClosely, 3}, {findLeak, 3}, {demountInspect, 3}, {removeObject, 3},
 	{repairAfterSeen, 4}, {repairFindOut, 4}, {repairCombination, 4}, {repairTwoPiece, 4}, {repairSection, 4},
 	{replaceTire, 4}, {replacePair, 4}, {replaceIfBelow, 4}, {restrained, 4}, {matchDuals, 4},
 	{referSteering, 5}, {referBrakes, 5},
-	{steerRules, 6}, {renewValve, 6}, {mountTire, 6}, {matingFaces, 6},
+	{steerRules, 6}, {renewValve, 6}, {renewSensor, 6}, {mountTire, 6}, {matingFaces, 6},
 	{deeperToRear, 7}, {reuseElsewhere, 7}, {rotateTires, 7},
 	{setAir, 8}, {matchMates, 8}, {lowerAir, 8},
-	{torqueWheel, 9},
-	{relearnSensors, 10}, {answerSensor, 10}, {checkLamp, 10},
+	{torqueWheel, 9}, {checkTorque, 9},
+	{relearnSensors, 10}, {resetSystem, 10}, {answerSensor, 10}, {checkLamp, 10},
 	{checkAlignment, 11},
 	{recordLeft, 12}, {registerTires, 12}, {scrapTires, 12},
 	{recheckTorque, 13}, {recheckTrailer, 13}, {recheckCold, 13},
@@ -157,6 +157,7 @@ func (j *judging) do(code finding.Code, at ...layout.Position) {
 
 // order makes the order of work from all that was found.
 func (j *judging) order() {
+	j.dropDone()
 	j.makeSafe()
 	j.measureFirst()
 	for _, w := range j.v.Wheels {
@@ -175,7 +176,7 @@ func (j *judging) makeSafe() {
 	var hold []layout.Position
 	heavyRunLow := false
 	for _, f := range j.out.Findings {
-		if f.Urgency == finding.BeforeDriving {
+		if f.Urgency == finding.BeforeDriving && !j.closed(f) {
 			hold = append(hold, f.Positions...)
 		}
 	}
@@ -227,7 +228,7 @@ func (j *judging) inspect(w Wheel) {
 	if air.Deflate {
 		j.do(deflateFirst, p)
 	}
-	if w.has("sealant-inside") && j.v.TPMS != finding.No {
+	if w.has("sealant-inside") && j.watched() {
 		j.do(answerSensor, p) // sealant may have closed its port
 	}
 	if j.finished[p] {
@@ -474,13 +475,11 @@ func (j *judging) close() {
 		j.fasten(off)
 	}
 	for _, w := range j.v.Wheels {
-		if w.WasOff && !slices.Contains(off, w.Position) {
+		if w.Fastening != nil && !slices.Contains(off, w.Position) {
 			j.recheckTorque([]layout.Position{w.Position})
 		}
 	}
-	if j.v.Lamp == inflation.LampOn || j.v.Lamp == inflation.LampFlashing || (len(off) > 0 && j.v.TPMS == finding.Yes) {
-		j.do(checkLamp)
-	}
+	j.sensorWork(off)
 	if replaced := sorted(j.work.at(replaceTire, replacePair)); len(replaced) > 0 {
 		j.work.add(Work{Code: registerTires, Positions: replaced})
 		j.work.add(Work{Code: scrapTires, Positions: replaced})
@@ -499,8 +498,7 @@ func (j *judging) close() {
 	}
 }
 
-// fasten is what follows from wheels that were off: torque now and again later,
-// and sensors that may answer from another place.
+// fasten is what follows from wheels that come off: torque now and again later.
 func (j *judging) fasten(off []layout.Position) {
 	j.work.add(Work{Code: torqueWheel, Positions: off, Target: j.v.Torque, Caution: cautionWheel})
 	j.recheckTorque(off)
@@ -509,14 +507,6 @@ func (j *judging) fasten(off []layout.Position) {
 			j.do(findKey, w.Position)
 		}
 	}
-	if j.v.TPMS == finding.No {
-		return
-	}
-	item := Work{Code: relearnSensors}
-	if len(j.work.at(deeperToRear)) == 0 {
-		item.Condition = "when.wheels-changed-place"
-	}
-	j.work.add(item)
 }
 
 // recheckTorque is owed for every wheel that was off.

@@ -169,7 +169,7 @@ func TestWhoMayMakeWhichCall(t *testing.T) {
 // The calls that are not served yet say so, and no other does.
 func TestCallsThatAreNotServedYet(t *testing.T) {
 	later := map[string]bool{
-		pb.CalculatorService_ReadSidewall_FullMethodName: true, pb.CalculatorService_CheckFitment_FullMethodName: true,
+		pb.CalculatorService_CheckFitment_FullMethodName: true,
 		pb.CalculatorService_EstimateLife_FullMethodName: true, pb.CalculatorService_PlanRotation_FullMethodName: true,
 		pb.VehicleService_MergeVehicles_FullMethodName: true,
 		pb.TireService_RecordTire_FullMethodName:       true, pb.TireService_GetTire_FullMethodName: true,

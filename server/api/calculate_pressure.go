@@ -32,6 +32,7 @@ func (s *Server) CalculatePressure(_ context.Context, req *pb.CalculatePressureR
 	return &pb.CalculatePressureResponse{
 		Assessment: a, ColdEquivalent: wheel.GetColdEquivalent(), ColdLow: wheel.GetColdLow(), ColdHigh: wheel.GetColdHigh(),
 		SetToNow: judge.SetNow(visit, place), WarningThreshold: judge.WarningThreshold(visit, place),
+		LoadSupported: judge.LoadSupported(visit, place),
 	}, nil
 }
 

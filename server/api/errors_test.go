@@ -115,7 +115,7 @@ var produced = map[pb.ErrorReason]func(t *testing.T, h *house) error{
 		return err
 	},
 	pb.ErrorReason_ERROR_REASON_CALL_NOT_SERVED: func(t *testing.T, h *house) error {
-		_, err := pb.NewCalculatorServiceClient(h.conn).ReadSidewall(t.Context(), &pb.ReadSidewallRequest{})
+		_, err := pb.NewCalculatorServiceClient(h.conn).CheckFitment(t.Context(), &pb.CheckFitmentRequest{})
 		return err
 	},
 	pb.ErrorReason_ERROR_REASON_CONTENDED: func(_ *testing.T, h *house) error { return h.breaks(&history.StaleError{Key: "secret key"}) },

@@ -316,6 +316,47 @@ func TestPressureToSetNow(t *testing.T) {
 	}
 }
 
+// The load that the cold pressure supports: loads as published, see
+// testdata/published/load_inflation.csv, and nothing where nothing is published.
+func TestLoadSupported(t *testing.T) {
+	h := inMemory(t)
+	cold := &pb.Conditions{Driven: &pb.DrivenBefore{DrivenHere: pb.Answer_ANSWER_NO, Parked: durationpb.New(5 * 3600e9)}}
+	warm := &pb.Conditions{Driven: &pb.DrivenBefore{DrivenHere: pb.Answer_ANSWER_YES}}
+	lb := func(n float64) *pb.Mass { return &pb.Mass{AsRead: &pb.Mass_Pounds{Pounds: n}} }
+	kg := func(n float64) *pb.Mass { return &pb.Mass{AsRead: &pb.Mass_Kilograms{Kilograms: n}} }
+	for _, row := range []struct {
+		name       string
+		class      pb.VehicleClass
+		dual       bool
+		measured   *pb.Pressure
+		conditions *pb.Conditions
+		sidewall   *pb.Sidewall
+		want       *pb.Mass
+	}{
+		{"P225/60R16 97 at 35 psi: 1609 lb", 1, false, psi(35), cold, &pb.Sidewall{Marking: "P225/60R16 97T", LoadRange: "SL"}, lb(1609)},
+		{"and not more at 44 psi", 1, false, psi(44), cold, &pb.Sidewall{Marking: "P225/60R16 97T", MaximumPressure: psi(44)}, lb(1609)},
+		{"of extra load if it were: 1609 lb x sqrt(35 psi / 280 kPa)", 1, false, psi(35), cold, &pb.Sidewall{Marking: "P225/60R16 97T"}, lb(1494)},
+		{"index 80 at 2.0 bar: 375 kg printed in steps of 5", 1, false, &pb.Pressure{AsRead: &pb.Pressure_Bar{Bar: 2}}, cold, &pb.Sidewall{Marking: "175/65R14 80T SL"}, kg(376)},
+		{"LT235/85R16 E at 55 psi: 2335 lb printed, 2340 by the law", 2, false, psi(55), cold, &pb.Sidewall{Marking: "LT235/85R16 E", MaximumPressure: psi(80), MaximumLoad: lb(3042)}, lb(2340)},
+		{"one of a pair: 4250 lb a pair printed, 4274 by the law", 2, true, psi(55), cold, &pb.Sidewall{Marking: "LT235/85R16 E", MaximumPressure: psi(80), MaximumLoad: lb(3042), MaximumLoadDual: lb(2778)}, lb(2137)},
+		{"warm: the lowest cold pressure, 34 psi of 41", 1, false, psi(41), warm, &pb.Sidewall{Marking: "P225/60R16 97T SL"}, lb(1590)},
+
+		{"a pair of unknown load", 2, true, psi(55), cold, &pb.Sidewall{Marking: "LT235/85R16 E", MaximumPressure: psi(80), MaximumLoad: lb(3042)}, nil},
+		{"below the floor", 1, false, psi(25), cold, &pb.Sidewall{Marking: "P225/60R16 97T SL"}, nil},
+		{"a trailer tire below its sidewall pressure", 5, false, psi(60), cold, &pb.Sidewall{Marking: "ST205/75R15 107M D", MaximumPressure: psi(65)}, nil},
+		{"a load, but no marking that tells the class", 1, false, psi(35), cold, &pb.Sidewall{MaximumLoad: lb(1609)}, nil},
+		{"a motorcycle is not judged here", 7, false, psi(35), cold, &pb.Sidewall{Marking: "P225/60R16 97T SL"}, nil},
+		{"no reading", 1, false, nil, cold, &pb.Sidewall{Marking: "P225/60R16 97T SL"}, nil},
+	} {
+		out := h.pressure(&pb.CalculatePressureRequest{
+			Measured: row.measured, LabelCold: psi(35), VehicleClass: row.class, Dual: row.dual, Sidewall: row.sidewall, Conditions: row.conditions,
+		})
+		if !proto.Equal(out.GetLoadSupported(), row.want) {
+			t.Errorf("%s: %v, want %v (cold %v to %v)", row.name, out.GetLoadSupported(), row.want, out.GetColdLow(), out.GetColdHigh())
+		}
+	}
+}
+
 // 49 CFR 571.138 S4.2(a): 25 percent below the label or the floor of Table 1 for
 // the tire, whichever is higher; a light vehicle's, and no dual wheel's.
 func TestWarningThreshold(t *testing.T) {

@@ -52,7 +52,7 @@ var calcFloors = [][]string{
 	{"layout", "measure", "sidewall"},
 	{"finding"},
 	{"rulebook"},
-	{"fitment", "inflation", "puncture", "rotation", "tread", "trend", "wear"},
+	{"fastener", "fitment", "inflation", "puncture", "rotation", "sensor", "tread", "trend", "wear"},
 	{"verdict"},
 }
 

@@ -35,19 +35,41 @@ var openEnded = map[protoreflect.FullName]string{
 	"gaugebook.v1.CounterService.FollowChanges": "it lasts as long as the counter follows",
 }
 
-// methodConfig is the part of a gRPC service config that is ours to choose
+// methodConfig is what gRPC reads of one group of calls
 // (grpc.service_config.MethodConfig).
 type methodConfig struct {
 	Name []struct {
-		Service, Method string
-	}
-	Timeout      string
-	WaitForReady *bool
+		Service string `json:"service"`
+		Method  string `json:"method"`
+	} `json:"name"`
+	Timeout      string `json:"timeout"`
+	WaitForReady *bool  `json:"waitForReady"`
 	RetryPolicy  *struct {
-		MaxAttempts          int
-		RetryableStatusCodes []string
+		RetryableStatusCodes []string `json:"retryableStatusCodes"`
+	} `json:"retryPolicy"`
+	HedgingPolicy any `json:"hedgingPolicy"`
+}
+
+// methodConfigs gives what the service config says of each call that it names.
+func methodConfigs(t *testing.T) map[protoreflect.FullName]methodConfig {
+	t.Helper()
+	var file struct {
+		MethodConfig []methodConfig `json:"methodConfig"`
 	}
-	HedgingPolicy any
+	if err := json.Unmarshal([]byte(serviceConfig(t)), &file); err != nil {
+		t.Fatal(err)
+	}
+	all := map[protoreflect.FullName]methodConfig{}
+	for _, config := range file.MethodConfig {
+		for _, n := range config.Name {
+			name := protoreflect.FullName(n.Service).Append(protoreflect.Name(n.Method))
+			if _, twice := all[name]; twice {
+				t.Errorf("%s stands in the service config twice", name)
+			}
+			all[name] = config
+		}
+	}
+	return all
 }
 
 // serviceConfig gives the service config, but for its waits, which are cut short.
@@ -81,39 +103,26 @@ func calls() map[protoreflect.FullName]protoreflect.MethodDescriptor {
 
 // Every call stands in the service config once, as told above.
 func TestServiceConfigNamesEveryCall(t *testing.T) {
-	var file struct {
-		MethodConfig []methodConfig
-	}
-	if err := json.Unmarshal([]byte(serviceConfig(t)), &file); err != nil {
-		t.Fatal(err)
-	}
-	all, named := calls(), map[protoreflect.FullName]bool{}
-	for _, config := range file.MethodConfig {
-		for _, n := range config.Name {
-			name := protoreflect.FullName(n.Service).Append(protoreflect.Name(n.Method))
-			if all[name] == nil {
-				t.Errorf("%s is not in the contract", name)
-			}
-			if named[name] {
-				t.Errorf("%s stands in the service config twice", name)
-			}
-			named[name] = true
-			if (config.RetryPolicy == nil) != (sentOnce[name] != "") {
-				t.Errorf("%s: repeated %v, must be sent once: %q", name, config.RetryPolicy != nil, sentOnce[name])
-			}
-			if (config.Timeout == "") != (openEnded[name] != "") {
-				t.Errorf("%s: timeout %q, open-ended: %q", name, config.Timeout, openEnded[name])
-			}
+	all, named := calls(), methodConfigs(t)
+	for name, config := range named {
+		if all[name] == nil {
+			t.Errorf("%s is in the service config and not in the contract", name)
+		}
+		if (config.RetryPolicy == nil) != (sentOnce[name] != "") {
+			t.Errorf("%s: repeated %v, must be sent once: %q", name, config.RetryPolicy != nil, sentOnce[name])
+		}
+		if (config.Timeout == "") != (openEnded[name] != "") {
+			t.Errorf("%s: timeout %q, open-ended: %q", name, config.Timeout, openEnded[name])
 		}
 		if r := config.RetryPolicy; r != nil && !slices.Equal(r.RetryableStatusCodes, []string{"UNAVAILABLE"}) {
-			t.Errorf("%v: repeated on %v", config.Name, r.RetryableStatusCodes)
+			t.Errorf("%s: repeated on %v", name, r.RetryableStatusCodes)
 		}
 		if config.HedgingPolicy != nil || config.WaitForReady != nil {
-			t.Errorf("%v: hedged, or waits for a connection", config.Name)
+			t.Errorf("%s: sent several times at once, or held back until there is a connection", name)
 		}
 	}
 	for name := range all {
-		if !named[name] {
+		if _, ok := named[name]; !ok {
 			t.Errorf("%s is not in the service config", name)
 		}
 	}
@@ -167,7 +176,7 @@ func askOnce(t *testing.T, call protoreflect.MethodDescriptor, r *refuser) codes
 	if err != nil {
 		t.Fatal(err)
 	}
-	defer conn.Close()
+	defer func() { _ = conn.Close() }()
 	method := "/" + string(call.Parent().FullName()) + "/" + string(call.Name())
 	if !call.IsStreamingClient() && !call.IsStreamingServer() {
 		return status.Code(conn.Invoke(t.Context(), method, &emptypb.Empty{}, &emptypb.Empty{}))
@@ -187,9 +196,9 @@ func askOnce(t *testing.T, call protoreflect.MethodDescriptor, r *refuser) codes
 // A server that is away twice and then comes back is asked again, but for calls
 // that must be sent once; the deadline is the one of the service config.
 func TestServiceConfigRepeatsWhatMayBeRepeated(t *testing.T) {
+	configs := methodConfigs(t)
 	for name, call := range calls() {
 		t.Run(string(name), func(t *testing.T) {
-			t.Parallel()
 			r := &refuser{code: codes.Unavailable, refuses: 2}
 			code := askOnce(t, call, r)
 			want, attempts := codes.OK, 3
@@ -199,35 +208,18 @@ func TestServiceConfigRepeatsWhatMayBeRepeated(t *testing.T) {
 			if code != want || r.attempts != attempts {
 				t.Errorf("%v after %d attempts, want %v after %d", code, r.attempts, want, attempts)
 			}
-			if timeout := timeoutOf(t, name); r.left > timeout || r.left < timeout/2 {
+			var timeout time.Duration
+			if configs[name].Timeout != "" {
+				var err error
+				if timeout, err = time.ParseDuration(configs[name].Timeout); err != nil {
+					t.Fatal(err)
+				}
+			}
+			if r.left > timeout || r.left < timeout/2 {
 				t.Errorf("the server sees %v until the deadline, want %v", r.left, timeout)
 			}
 		})
 	}
-}
-
-// timeoutOf reads the timeout of a call from the service config; 0: none.
-func timeoutOf(t *testing.T, call protoreflect.FullName) time.Duration {
-	t.Helper()
-	var file struct {
-		MethodConfig []methodConfig
-	}
-	if err := json.Unmarshal([]byte(serviceConfig(t)), &file); err != nil {
-		t.Fatal(err)
-	}
-	for _, config := range file.MethodConfig {
-		for _, n := range config.Name {
-			if n.Service+"."+n.Method != string(call) || config.Timeout == "" {
-				continue
-			}
-			timeout, err := time.ParseDuration(config.Timeout)
-			if err != nil {
-				t.Fatal(err)
-			}
-			return timeout
-		}
-	}
-	return 0
 }
 
 // No other refusal is answered by asking again: the same request would be wrong,
@@ -235,7 +227,6 @@ func timeoutOf(t *testing.T, call protoreflect.FullName) time.Duration {
 func TestServiceConfigRepeatsNothingElse(t *testing.T) {
 	for name, call := range calls() {
 		t.Run(string(name), func(t *testing.T) {
-			t.Parallel()
 			for code := codes.Canceled; code <= codes.Unauthenticated; code++ {
 				if code == codes.Unavailable {
 					continue
@@ -248,4 +239,3 @@ func TestServiceConfigRepeatsNothingElse(t *testing.T) {
 		})
 	}
 }
-

@@ -307,8 +307,8 @@ func TestBothDoorsLeadToOneBook(t *testing.T) {
 			http.MethodGet, shopPath + "/rulebooks/us-lite", nil, 404, answer{codes.NotFound, "RULEBOOK_UNKNOWN", []string{"rulebookId"}},
 		},
 		{
-			"not served yet", pb.CalculatorService_ReadSidewall_FullMethodName, "", &pb.ReadSidewallRequest{},
-			http.MethodPost, "/v1/calculate/sidewall", &pb.ReadSidewallRequest{}, 501, answer{codes.Unimplemented, "CALL_NOT_SERVED", nil},
+			"not served yet", pb.CalculatorService_CheckFitment_FullMethodName, "", &pb.CheckFitmentRequest{},
+			http.MethodPost, "/v1/calculate/fitment", &pb.CheckFitmentRequest{}, 501, answer{codes.Unimplemented, "CALL_NOT_SERVED", nil},
 		},
 	} {
 		before := r.drafts()

@@ -49,14 +49,15 @@ type desk struct {
 	reopen func() history.Store // nil: the store forgets
 
 	mu     sync.Mutex
-	finds  map[string][]*pb.Finding // by visit
-	judged []*pb.AssessVisitRequest // in order
+	finds  map[string][]*pb.Finding  // by visit
+	asks   map[string]*pb.Unanswered // by visit
+	judged []*pb.AssessVisitRequest  // in order
 	clock  time.Time
 }
 
 func newDesk(t *testing.T, store history.Store, reopen func() history.Store) *desk {
 	t.Helper()
-	d := &desk{t: t, reopen: reopen, finds: map[string][]*pb.Finding{}, clock: time.Date(2026, 3, 2, 15, 0, 0, 0, time.UTC)}
+	d := &desk{t: t, reopen: reopen, finds: map[string][]*pb.Finding{}, asks: map[string]*pb.Unanswered{}, clock: time.Date(2026, 3, 2, 15, 0, 0, 0, time.UTC)}
 	d.Book = New(store, d.judge, d.now)
 	t.Cleanup(func() { _ = d.store.Close() })
 	return d
@@ -97,6 +98,9 @@ func (d *desk) judge(req *pb.AssessVisitRequest) *pb.Assessment {
 	}
 	for _, f := range d.finds[req.GetInspection().GetId()] {
 		a.Findings = append(a.Findings, proto.CloneOf(f))
+	}
+	if q := d.asks[req.GetInspection().GetId()]; q != nil {
+		a.Unanswered = append(a.Unanswered, q)
 	}
 	return a
 }

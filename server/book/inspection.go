@@ -307,7 +307,10 @@ func bearing(in *pb.Inspection, tires []string) *pb.Inspection {
 		Conditions: in.GetConditions(), Gauges: in.GetGauges(), WorkDone: in.GetWorkDone(), Corrects: in.GetCorrects(),
 	}
 	for i, w := range in.GetWheels() {
-		small.Wheels = append(small.Wheels, &pb.WheelReport{Position: w.GetPosition(), TireId: tires[i], Tread: w.GetTread(), Pressures: w.GetPressures()})
+		small.Wheels = append(small.Wheels, &pb.WheelReport{
+			Position: w.GetPosition(), TireId: tires[i], Tread: w.GetTread(), Pressures: w.GetPressures(),
+			FastenerWork: w.GetFastenerWork(), TorqueRecheck: w.GetTorqueRecheck(),
+		})
 	}
 	return small
 }

@@ -61,7 +61,8 @@ func after(a, b *pb.CalendarDate) bool {
 
 // evidence are the earlier visits that bear on a visit of which the tires are
 // known: none of a later day, which came late from a phone without a network, and
-// no readings of a tire that has been replaced since.
+// no readings of a tire that has been replaced since; what was done about the
+// wheel's fasteners is the vehicle's.
 func evidence(earlier []*pb.Inspection, visit *pb.Inspection, settings *pb.Shop) []*pb.Inspection {
 	now := map[string]string{}
 	for _, w := range visit.GetWheels() {
@@ -73,10 +74,16 @@ func evidence(earlier []*pb.Inspection, visit *pb.Inspection, settings *pb.Shop)
 			continue
 		}
 		e = proto.CloneOf(e)
-		e.Wheels = slices.DeleteFunc(e.GetWheels(), func(w *pb.WheelReport) bool {
-			tire, told := now[w.GetPosition()]
-			return told && tire != w.GetTireId()
-		})
+		var wheels []*pb.WheelReport
+		for _, w := range e.GetWheels() {
+			switch tire, told := now[w.GetPosition()]; {
+			case !told || tire == w.GetTireId():
+				wheels = append(wheels, w)
+			case w.GetFastenerWork() != nil || w.GetTorqueRecheck() != nil:
+				wheels = append(wheels, &pb.WheelReport{Position: w.GetPosition(), FastenerWork: w.GetFastenerWork(), TorqueRecheck: w.GetTorqueRecheck()})
+			}
+		}
+		e.Wheels = wheels
 		out = append(out, e)
 	}
 	return out[max(0, len(out)-earlierVisits):]

@@ -8,7 +8,10 @@ import (
 	"github.com/google/uuid"
 	"google.golang.org/protobuf/proto"
 
+	"gaugebook.dev/calc/layout"
 	pb "gaugebook.dev/proto/gaugebook/v1"
+
+	"gaugebook.dev/server/translate"
 )
 
 // step gives what a visit makes of a vehicle: which tires are on it afterwards,
@@ -106,10 +109,10 @@ func open(before, after *pb.GetVehicleResponse, kept *pb.KeptInspection) []*pb.F
 		}
 	}
 	for _, f := range before.GetOpenFindings() {
-		ofTire := subjects[family(f)].ofTire
+		ofTire := subjectOf(f).ofTire
 		grave := ofTire && f.GetUrgency() == pb.Urgency_URGENCY_BEFORE_DRIVING
 		switch {
-		case has(now, f), ofTire && !sameTires(before, after, f.GetPositions()):
+		case has(now, f), cured(f, kept.GetInspection()), ofTire && !sameTires(before, after, f.GetPositions()):
 		case grave, !judgedAgain(f, kept):
 			open = append(open, f)
 		}
@@ -152,28 +155,57 @@ func gone(before, after []*pb.Finding) []string {
 	return ids
 }
 
+// cured tells whether work done at a visit set right what a finding said.
+func cured(f *pb.Finding, visit *pb.Inspection) bool {
+	return slices.ContainsFunc(visit.GetWorkDone(), func(d *pb.WorkDone) bool { return translate.Cures(d, visit, f) })
+}
+
 // subject is what the findings of one family are about.
 type subject struct {
 	ofTire bool // of the tire itself: another tire has none of it
 	// again tells whether a visit judged it again at a position. Nil: nothing in a
-	// visit tells that it was looked at, so it stays open.
+	// visit tells that it was looked at, so it stays open until work cures it.
 	again func(w wheelSeen) bool
+	// whole tells whether a visit judged again what is about no wheel. Nil: it is
+	// the warning lamp's.
+	whole func(kept *pb.KeptInspection) bool
 }
 
 // subjects are the families of findings, by what stands before the dot of their
 // code. Silence never reads as good: a visit that only read a pressure has said
 // nothing of the tread.
 var subjects = map[string]subject{
-	"tread":     {true, wheelSeen.depthRead},
-	"wear":      {false, wheelSeen.readAcross}, // its cause stays with the vehicle
-	"inflation": {true, wheelSeen.pressureRead},
-	"puncture":  {true, wheelSeen.holeSeen},
-	"repair":    {true, wheelSeen.holeSeen},
-	"damage":    {true, wheelSeen.seenWhole},
-	"dual":      {true, wheelSeen.seenWhole},
-	"wheel":     {false, lookedAt(pb.LookedAt_LOOKED_AT_WHEEL_FACE, pb.LookedAt_LOOKED_AT_WHEEL_BARREL)},
-	"fastener":  {false, lookedAt(pb.LookedAt_LOOKED_AT_FASTENERS)},
-	"valve":     {false, lookedAt(pb.LookedAt_LOOKED_AT_VALVE)},
+	"tread":     {ofTire: true, again: wheelSeen.depthRead},
+	"wear":      {again: wheelSeen.readAcross}, // its cause stays with the vehicle
+	"inflation": {ofTire: true, again: wheelSeen.pressureRead},
+	"puncture":  {ofTire: true, again: wheelSeen.holeSeen},
+	"repair":    {ofTire: true, again: wheelSeen.holeSeen},
+	"damage":    {ofTire: true, again: wheelSeen.seenWhole},
+	"dual":      {ofTire: true, again: wheelSeen.seenWhole},
+	"wheel":     {again: lookedAt(pb.LookedAt_LOOKED_AT_WHEEL_FACE, pb.LookedAt_LOOKED_AT_WHEEL_BARREL)},
+	"fastener":  {again: wheelSeen.fastenersSeen},
+	"torque":    {again: wheelSeen.torqueSet},
+	"valve":     {again: lookedAt(pb.LookedAt_LOOKED_AT_VALVE)},
+	"sensor":    {again: wheelSeen.sensorRead},
+	"chassis":   {},
+	"load":      {again: wheelSeen.weighedAgain}, // of what lies on the axle as much as of the tire
+	"spare":     {again: func(w wheelSeen) bool { return spareSeen(w.kept) }, whole: spareSeen},
+	"complaint": {again: func(w wheelSeen) bool { return askedAgain(w.kept) }, whole: askedAgain},
+}
+
+// ofTheirOwn are findings that their family does not speak for.
+var ofTheirOwn = map[string]subject{
+	"spare.kit-past-its-day":  {whole: func(*pb.KeptInspection) bool { return true }}, // found again as long as it is so
+	"sensor.relearn-owed":     {whole: relearned},
+	"complaint.thump":         {again: wheelSeen.seenWhole, whole: allSeen},
+	"complaint.hit-something": {again: wheelSeen.seenWhole, whole: allSeen},
+}
+
+func subjectOf(f *pb.Finding) subject {
+	if s, own := ofTheirOwn[f.GetCode()]; own {
+		return s
+	}
+	return subjects[family(f)]
 }
 
 // family is what stands before the dot of a finding's code.
@@ -183,14 +215,39 @@ func family(f *pb.Finding) string {
 }
 
 // judgedAgain tells whether a visit judged again what a finding is about, at
-// every position of it. What is about no wheel is the warning lamp.
+// every position of it.
 func judgedAgain(f *pb.Finding, kept *pb.KeptInspection) bool {
+	of := subjectOf(f)
 	if len(f.GetPositions()) == 0 {
+		if of.whole != nil {
+			return of.whole(kept)
+		}
 		return kept.GetInspection().GetConditions().GetLampAsFound() != pb.Lamp_LAMP_UNSPECIFIED
 	}
-	again := subjects[family(f)].again
-	return again != nil && !slices.ContainsFunc(f.GetPositions(), func(p string) bool {
-		return !again(seenAt(p, kept))
+	return of.again != nil && !slices.ContainsFunc(f.GetPositions(), func(p string) bool {
+		return !of.again(seenAt(p, kept))
+	})
+}
+
+// spareSeen: somebody looked at the spare's surroundings.
+func spareSeen(kept *pb.KeptInspection) bool { return kept.GetInspection().GetSpare() != nil }
+
+// askedAgain: the customer was asked what he notices, and no more says this.
+func askedAgain(kept *pb.KeptInspection) bool { return kept.GetInspection().GetConditions() != nil }
+
+// allSeen: every tire was seen whole.
+func allSeen(kept *pb.KeptInspection) bool {
+	unreported := slices.ContainsFunc(kept.GetAssessment().GetNotLookedAt(), func(n *pb.NotLookedAt) bool { return n.GetWhat() == pb.LookedAt_LOOKED_AT_UNSPECIFIED })
+	return !unreported && !slices.ContainsFunc(kept.GetAssessment().GetWheels(), func(w *pb.WheelSummary) bool { return !w.GetFullyLookedAt() })
+}
+
+func relearned(kept *pb.KeptInspection) bool {
+	switch kept.GetInspection().GetConditions().GetSensorsAsLeft() {
+	case pb.SensorReset_SENSOR_RESET_RELEARNED, pb.SensorReset_SENSOR_RESET_RESET, pb.SensorReset_SENSOR_RESET_NOT_NEEDED:
+		return true
+	}
+	return slices.ContainsFunc(kept.GetInspection().GetWorkDone(), func(d *pb.WorkDone) bool {
+		return d.GetKind() == pb.WorkKind_WORK_KIND_SENSOR_RELEARNED || d.GetKind() == pb.WorkKind_WORK_KIND_SENSOR_RESET
 	})
 }
 
@@ -200,10 +257,11 @@ type wheelSeen struct {
 	report  *pb.WheelReport
 	summary *pb.WheelSummary
 	whole   *pb.Assessment
+	kept    *pb.KeptInspection
 }
 
 func seenAt(p string, kept *pb.KeptInspection) wheelSeen {
-	w := wheelSeen{at: p, whole: kept.GetAssessment()}
+	w := wheelSeen{at: p, whole: kept.GetAssessment(), kept: kept}
 	for _, r := range kept.GetInspection().GetWheels() {
 		if r.GetPosition() == p {
 			w.report = r
@@ -217,15 +275,48 @@ func seenAt(p string, kept *pb.KeptInspection) wheelSeen {
 	return w
 }
 
+// fastenersSeen: looked at, or counted with what was damaged when the wheel was off.
+func (w wheelSeen) fastenersSeen() bool {
+	work := w.report.GetFastenerWork()
+	return lookedAt(pb.LookedAt_LOOKED_AT_FASTENERS)(w) || work != nil && work.Counted != nil && work.Damaged != nil
+}
+
+// torqueSet: the wheel was off again, or its torque was checked.
+func (w wheelSeen) torqueSet() bool {
+	return w.report.GetFastenerWork() != nil || w.report.GetTorqueRecheck() != nil
+}
+
+// sensorRead: the sensor was asked, as found, whatever it said.
+func (w wheelSeen) sensorRead() bool {
+	return slices.ContainsFunc(w.report.GetSensorReadings(), func(r *pb.SensorReading) bool {
+		told := r.GetAnswering() == pb.Answer_ANSWER_YES || r.GetAnswering() == pb.Answer_ANSWER_NO || r.GetPressure() != nil
+		return told && r.GetPhase() != pb.Phase_PHASE_AS_LEFT
+	})
+}
+
 func (w wheelSeen) depthRead() bool    { return w.summary.GetGoverningDepth() != nil }
 func (w wheelSeen) pressureRead() bool { return w.summary.GetFound() != nil }
 func (w wheelSeen) seenWhole() bool    { return w.summary.GetFullyLookedAt() }
 
+// weighedAgain: its axle was on a scale, and what its tire carries at the
+// pressure read could be told.
+func (w wheelSeen) weighedAgain() bool {
+	p, err := layout.Parse(w.at)
+	return err == nil && w.pressureRead() &&
+		slices.ContainsFunc(w.kept.GetInspection().GetAxleWeights(), func(a *pb.AxleWeight) bool { return int(a.GetAxle()) == p.Axle }) &&
+		!w.asked("ask.load-rating") && !w.asked("ask.load-dual")
+}
+
+// asked tells that a question about the wheel is left unanswered.
+func (w wheelSeen) asked(code string) bool {
+	return slices.ContainsFunc(w.whole.GetUnanswered(), func(u *pb.Unanswered) bool {
+		return u.GetCode() == code && slices.Contains(u.GetPositions(), w.at)
+	})
+}
+
 // readAcross: where the depths do not tell a shape, it is asked for.
 func (w wheelSeen) readAcross() bool {
-	return w.depthRead() && !slices.ContainsFunc(w.whole.GetUnanswered(), func(u *pb.Unanswered) bool {
-		return u.GetCode() == "ask.across" && slices.Contains(u.GetPositions(), w.at)
-	})
+	return w.depthRead() && !w.asked("ask.across")
 }
 
 func (w wheelSeen) holeSeen() bool {

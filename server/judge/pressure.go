@@ -5,6 +5,7 @@ import (
 
 	"gaugebook.dev/calc/inflation"
 	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/unit"
 
 	"gaugebook.dev/server/translate"
 )
@@ -41,4 +42,27 @@ func WarningThreshold(req *pb.AssessVisitRequest, place string) *pb.Pressure {
 	}
 	at, _ := inflation.LampThreshold(w.Label, w.Load)
 	return translate.Pressure(at, w.LabelUnit)
+}
+
+// LoadSupported gives the load that the one wheel of a request supports at the
+// lowest cold pressure that fits what is known of it; it does not make the tire
+// fit to run. Where the load mark is not told, it is the lesser of standard and
+// extra load. It is nil without a reading, where the tire's own marking does not
+// tell what it carries, below the lowest published figure of its class, and where
+// the tire has to be seen inside first.
+func LoadSupported(req *pb.AssessVisitRequest, place string) *pb.Mass {
+	v := translate.Visit(seated(req, place))
+	found := inflation.Judge(v.Air(0))
+	rating, known := v.Wheels[0].Tire.Rating()
+	if !known || !v.Vehicle.Class.Judged() || found.NoAir || found.Cold.Basis == inflation.BasisNone {
+		return nil
+	}
+	load, ok := rating.Least().Load(found.Cold.Low, found.At.Dual != layout.Single)
+	if !ok {
+		return nil
+	}
+	if v.Wheels[0].Pressure.Read == unit.PSI {
+		return translate.Mass(load, unit.Pounds)
+	}
+	return translate.Mass(load, unit.Kilograms)
 }

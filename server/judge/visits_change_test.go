@@ -111,6 +111,7 @@ func inOtherUnits(req *pb.AssessVisitRequest, r *rand.Rand) *pb.AssessVisitReque
 func mirrored[M proto.Message](m M) M {
 	out := proto.Clone(m).(M)
 	eachMessage(out.ProtoReflect(), func(m protoreflect.Message) bool {
+		mirroredKind(m.Interface())
 		m.Range(func(fd protoreflect.FieldDescriptor, v protoreflect.Value) bool {
 			switch {
 			case fd.Kind() != protoreflect.StringKind:
@@ -131,6 +132,7 @@ func mirrored[M proto.Message](m M) M {
 // mirroredText mirrors a position, the positions of a finding's id, and the
 // evidence that names a side.
 func mirroredText(s string) string {
+	s = sides.Replace(s)
 	switch s {
 	case "tread.left-is-lower":
 		return "tread.right-is-lower"

@@ -203,6 +203,7 @@ func (d *drawn) visit() {
 		d.history()
 	}
 	d.besides(in)
+	d.wheelEnds()
 }
 
 func (d *drawn) vehicle() {

@@ -38,6 +38,8 @@ func Assessment(req *pb.AssessVisitRequest, v verdict.Visit, out verdict.Verdict
 		m := t.finding(f)
 		if left, ok := out.Closed[f.ID()]; ok {
 			m.AsLeft = &pb.AsLeft{Measured: quantity(left, isDepth(f.Code)), Words: words.Amount(left)}
+		} else if done, ok := out.Done[f.ID()]; ok {
+			m.AsLeft = &pb.AsLeft{Words: t.texts.Labels[string(done)]}
 		}
 		a.Findings = append(a.Findings, m)
 	}

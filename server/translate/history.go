@@ -20,10 +20,11 @@ type past struct {
 	work  []*pb.WorkDone // before this visit
 	today []*pb.WorkDone // at this visit, after its readings as found
 	early []*pb.Inspection
+	visit *pb.Inspection // this one
 }
 
 func pastOf(req *pb.AssessVisitRequest) past {
-	h := past{now: meters(req.GetInspection().GetOdometer()), moves: slices.Clone(req.GetMoves()), early: req.GetEarlier()}
+	h := past{now: meters(req.GetInspection().GetOdometer()), moves: slices.Clone(req.GetMoves()), early: req.GetEarlier(), visit: req.GetInspection()}
 	h.work = slices.Clone(req.GetWorkDone())
 	for _, e := range req.GetEarlier() {
 		h.work = append(h.work, doneAt(e)...)

@@ -56,7 +56,6 @@ func Visit(req *pb.AssessVisitRequest) verdict.Visit {
 		Lamp:    lamp(in.GetConditions().GetLampAsFound()),
 		Loaded:  answers[in.GetConditions().GetDriven().GetLoadedOrTowing()],
 		Spare:   spare(req.GetVehicle().GetSpare()),
-		TPMS:    tpms(req.GetVehicle().GetTpms()),
 	}
 	if v.AsOf.IsZero() {
 		v.AsOf = Date(in.GetLocalDate())
@@ -70,6 +69,8 @@ func Visit(req *pb.AssessVisitRequest) verdict.Visit {
 		v.Wheels = append(v.Wheels, wheel(w, tires, req.GetRepairs(), in.GetGauges(), v, before))
 	}
 	v.Earlier, v.Work = before.earlier(), before.workDone()
+	v.AxleWeights = axleWeights(in.GetAxleWeights())
+	besides(req, &v)
 	v.Recorded = notJudged(req)
 	return v
 }
@@ -123,26 +124,6 @@ func use(m *pb.VehicleUse) rulebook.Use {
 	}
 	u.CombinedRating, _, _ = of(unit.MassOf, m.GetCombinedRating())
 	return u
-}
-
-func spare(m *pb.Spare) verdict.Spare {
-	s := verdict.Spare{}
-	switch m.GetKind() {
-	case pb.SpareKind_SPARE_KIND_FULL_SIZE_MATCHING, pb.SpareKind_SPARE_KIND_FULL_SIZE_OTHER, pb.SpareKind_SPARE_KIND_COMPACT, pb.SpareKind_SPARE_KIND_COLLAPSIBLE:
-		s.Fitted = true
-	}
-	s.Label, s.LabelUnit, _ = of(unit.PressureOf, m.GetColdPressure())
-	return s
-}
-
-func tpms(k pb.TpmsKind) finding.Answer {
-	switch k {
-	case pb.TpmsKind_TPMS_KIND_DIRECT, pb.TpmsKind_TPMS_KIND_INDIRECT:
-		return finding.Yes
-	case pb.TpmsKind_TPMS_KIND_NONE:
-		return finding.No
-	}
-	return finding.NotKnown
 }
 
 func lamp(l pb.Lamp) inflation.Lamp {
@@ -260,7 +241,8 @@ func wheel(m *pb.WheelReport, tires map[string]*pb.Tire, repairs []*pb.Repair, g
 		t = tires["@"+m.GetPosition()]
 	}
 	w.History = before.history(m, t)
-	w.WasOff = m.GetFastenerWork() != nil
+	w.Fastening = fastening(m, before.visit)
+	w.OffBefore, w.TorqueChecks = before.torques(m)
 	w.HighLow = highLow(m.GetHighLowPairs(), v.DepthGauge)
 	size := ""
 	if a, ok := v.Vehicle.AxleOf(p); ok {
@@ -289,8 +271,11 @@ func wheel(m *pb.WheelReport, tires map[string]*pb.Tire, repairs []*pb.Repair, g
 		}
 	}
 	w.Pressure, w.PressureLeft = pressures(m.GetPressures(), gauges)
+	sensed(m, gauges, &w)
 	for _, o := range m.GetObservations() {
-		if o.GetPhase() != pb.Phase_PHASE_AS_LEFT {
+		if o.GetPhase() == pb.Phase_PHASE_AS_LEFT {
+			w.ObservationsLeft = append(w.ObservationsLeft, observation(o))
+		} else {
 			w.Observations = append(w.Observations, observation(o))
 		}
 	}
@@ -378,11 +363,11 @@ func tire(m *pb.WheelReport, t *pb.Tire, labelSize string, asOf unit.Date) verdi
 		label := sidewall.Parse(labelSize)
 		out.Marking = sidewall.Marking{Class: label.Class, LoadRange: label.LoadRange, LoadMark: label.LoadMark}
 	}
-	if s.GetLoadRange() != "" {
-		out.Marking.LoadRange = strings.ToUpper(strings.TrimSpace(s.GetLoadRange()))
-	}
+	loadRange(&out.Marking, s.GetLoadRange())
 	out.Body = map[pb.BodyPly]sidewall.BodyPly{pb.BodyPly_BODY_PLY_FABRIC: sidewall.FabricBody, pb.BodyPly_BODY_PLY_STEEL: sidewall.SteelBody}[s.GetBodyPly()]
 	out.Sidewall, _, _ = of(unit.PressureOf, s.GetMaximumPressure())
+	out.LoadSingle, _, _ = of(unit.MassOf, s.GetMaximumLoad())
+	out.LoadDual, _, _ = of(unit.MassOf, s.GetMaximumLoadDual())
 	out.Breadth, _, _ = of(unit.LengthOf, s.GetTreadBreadth())
 	if made, err := sidewall.DateCode(s.GetIdentification(), asOf); err == nil && !asOf.IsZero() {
 		out.Age = made.Age(asOf)
@@ -409,7 +394,7 @@ func tire(m *pb.WheelReport, t *pb.Tire, labelSize string, asOf unit.Date) verdi
 func observation(m *pb.Observation) verdict.Observation {
 	o := verdict.Observation{
 		Kind: kebab(m.GetKind(), "OBSERVATION_KIND_"), Part: kebab(m.GetZone(), "TIRE_PART_"), Side: kebab(m.GetSide(), "WHEEL_SIDE_"),
-		Across: layout.Across(m.GetAcross()),
+		Across: layout.Across(m.GetAcross()), Count: int(m.GetCount()),
 	}
 	if l, u, ok := of(unit.LengthOf, m.GetSize()); ok {
 		o.Size, o.SizeUnit = &l, u
@@ -467,16 +452,12 @@ func notJudged(req *pb.AssessVisitRequest) []verdict.NotJudged {
 		}
 		out = append(out, verdict.NotJudged{Code: code, Positions: at})
 	}
-	add(len(in.GetConditions().GetComplaints()) > 0, "recorded.complaints")
-	add(len(in.GetAxleWeights()) > 0, "recorded.axle-weights")
-	add(in.GetSpare() != nil, "recorded.spare-report")
+	add(slices.ContainsFunc(in.GetConditions().GetComplaints(), inWordsOnly), "recorded.complaints")
 	add(in.GetChangeover() != nil, "recorded.changeover")
 	add(req.GetVehicle().GetMakerFigures() != nil, "recorded.maker-figures")
 	for _, w := range in.GetWheels() {
 		p, _ := layout.Parse(w.GetPosition())
 		add(len(w.GetMarks()) > 0, "recorded.mounting-marks", p)
-		add(len(w.GetSensorReadings()) > 0, "recorded.sensors", p)
-		add(w.GetFastenerWork() != nil || w.GetTorqueRecheck() != nil, "recorded.fastener-work", p)
 		add(w.GetValve() != nil || w.GetValveWork() != nil, "recorded.valve", p)
 		add(w.GetTaped() != nil, "recorded.taped-size", p)
 		for _, o := range w.GetObservations() {

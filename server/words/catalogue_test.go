@@ -52,7 +52,7 @@ func texts(t *testing.T) (all []text) {
 		}
 		for section, lines := range map[string]map[string]string{
 			"checked": c.Checked, "cautions": c.Cautions, "settle": c.Settle, "evidence": c.Evidence,
-			"look_for": c.LookFor, "not_judged": c.NotJudged, "labels": c.Labels,
+			"look_for": c.LookFor, "not_judged": c.NotJudged, "notes": c.Notes, "labels": c.Labels,
 		} {
 			for code, words := range lines {
 				all = append(all, text{path, section, code, "", words})
@@ -143,6 +143,7 @@ var known = map[string][]string{
 	"work":     {"at", "target", "due_from", "due_by", "settle"},
 	"checked":  {"at", "measured", "limit", "rule"},
 	"labels":   {"n"},
+	"notes":    {"age", "at", "by", "day", "from", "instead", "most", "number", "symbol", "to", "week", "year", "years"},
 }
 
 func TestPlaceholdersAreKnown(t *testing.T) {
@@ -249,7 +250,7 @@ func TestSentencesEnd(t *testing.T) {
 			end = ":"
 		case s.section == "questions" && s.reader == "technician":
 			end = "?"
-		case slices.Contains([]string{"findings", "work", "cautions", "settle", "look_for"}, s.section):
+		case slices.Contains([]string{"findings", "work", "cautions", "settle", "look_for", "notes"}, s.section):
 			end = ".?"
 		default:
 			continue

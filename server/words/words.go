@@ -38,6 +38,7 @@ type Catalogue struct {
 	LookFor   map[string]string `yaml:"look_for"`  // inside a tire that comes off
 	Questions map[string]Pair   `yaml:"questions"` // technician: the question; customer: what its answer would allow
 	NotJudged map[string]string `yaml:"not_judged"`
+	Notes     map[string]string `yaml:"notes"`  // beside the numbers of a calculator
 	Labels    map[string]string `yaml:"labels"` // headings, urgencies, authorities, places, reasons
 }
 

@@ -669,7 +669,9 @@ type CalculatePressureResponse struct {
 	SetToNow *Pressure `protobuf:"bytes,2,opt,name=set_to_now,json=setToNow,proto3" json:"set_to_now,omitempty"`
 	// Pressure at which a new US light vehicle's lamp must be on (49 CFR 571.138). Absent: does not apply.
 	WarningThreshold *Pressure `protobuf:"bytes,3,opt,name=warning_threshold,json=warningThreshold,proto3" json:"warning_threshold,omitempty"`
-	// Load that the cold pressure supports for this tire. It does not make the tire fit to run.
+	// Load that this tire supports at cold_low. It does not make the tire fit to run.
+	// Where sidewall tells neither load mark nor maximum pressure, the lesser of
+	// standard and extra load. Absent: not known, or below the lowest published figure.
 	LoadSupported *Mass `protobuf:"bytes,4,opt,name=load_supported,json=loadSupported,proto3" json:"load_supported,omitempty"`
 	// The assessment.
 	Assessment *Assessment `protobuf:"bytes,5,opt,name=assessment,proto3" json:"assessment,omitempty"`

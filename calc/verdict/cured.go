@@ -1,0 +1,98 @@
+package verdict
+
+import (
+	"slices"
+
+	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/layout"
+)
+
+// Done is one piece of work done at this visit. Kind is the contract's kind in
+// lower case: "bearing-work".
+type Done struct {
+	Kind finding.Code
+	At   []layout.Position // empty: the whole vehicle
+}
+
+// cures is what work sets right, by finding. Looseness and a bent part are cured
+// by the part renewed, not by an alignment.
+var cures = map[finding.Code][]finding.Code{
+	"chassis.bearing-play":    {"bearing-work"},
+	"chassis.steering-play":   {"steering-part-renewed"},
+	"chassis.suspension-play": {"suspension-part-renewed"},
+	"chassis.damper-weak":     {"suspension-part-renewed"},
+	"chassis.part-bent":       {"steering-part-renewed", "suspension-part-renewed"},
+	"chassis.brake-dragging":  {"brake-work"},
+	"wheel.grease-inside":     {"bearing-work"},
+	"valve.cracked":           {"valve-renewed"},
+	"valve.bent":              {"valve-renewed"},
+	"valve.leaking":           {"valve-renewed"},
+	"valve.corroded":          {"valve-renewed"},
+}
+
+// Cures tells whether a kind of work sets right what a finding of that code says
+// at the same wheel.
+func Cures(work, code finding.Code) bool { return slices.Contains(cures[code], work) }
+
+// cured closes what the work of this visit set right, named wheel by wheel. Seen
+// again as left, it is not.
+func (j *judging) cured() {
+	for _, f := range j.out.Findings {
+		for _, d := range j.v.Done {
+			if len(f.Positions) == 1 && slices.Contains(d.At, f.Positions[0]) && Cures(d.Kind, f.Code) && !j.stillThere(f) {
+				j.out.Done[f.ID()] = "closed." + d.Kind
+			}
+		}
+	}
+}
+
+// stillThere tells that what a finding says was observed as left too.
+func (j *judging) stillThere(f finding.Finding) bool {
+	for _, w := range j.v.Wheels {
+		if slices.Contains(f.Positions, w.Position) && slices.ContainsFunc(w.ObservationsLeft, func(o Observation) bool { return damages[o.Kind].code == f.Code }) {
+			return true
+		}
+	}
+	return false
+}
+
+// closed tells that the vehicle left with a finding put right.
+func (j *judging) closed(f finding.Finding) bool {
+	_, measured := j.out.Closed[f.ID()]
+	_, done := j.out.Done[f.ID()]
+	return measured || done
+}
+
+// dropDone takes wheels out of lines that damage called for, where all that
+// called for them was put right.
+func (j *judging) dropDone() {
+	open, done := map[finding.Code]map[layout.Position]bool{}, map[finding.Code]map[layout.Position]bool{}
+	mark := func(m map[finding.Code]map[layout.Position]bool, code finding.Code, at []layout.Position) {
+		if m[code] == nil {
+			m[code] = map[layout.Position]bool{}
+		}
+		for _, p := range at {
+			m[code][p] = true
+		}
+	}
+	for _, d := range damages {
+		for _, f := range j.out.Findings {
+			switch {
+			case f.Code != d.code:
+			case j.closed(f):
+				mark(done, d.work, f.Positions)
+			default:
+				mark(open, d.work, f.Positions)
+			}
+		}
+	}
+	for i := range j.work {
+		switch w := &j.work[i]; w.Code {
+		case referSteering, referBrakes, renewValve, fastenersRight, answerSensor:
+			w.Positions = slices.DeleteFunc(w.Positions, func(p layout.Position) bool { return done[w.Code][p] && !open[w.Code][p] })
+		}
+	}
+	j.work = slices.DeleteFunc(j.work, func(w Work) bool {
+		return len(w.Positions) == 0 && slices.Contains([]finding.Code{referSteering, referBrakes, renewValve, fastenersRight, answerSensor}, w.Code)
+	})
+}

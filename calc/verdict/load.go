@@ -1,0 +1,251 @@
+package verdict
+
+import (
+	"slices"
+
+	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/inflation"
+	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/measure"
+	"gaugebook.dev/calc/rulebook"
+	"gaugebook.dev/calc/sidewall"
+	"gaugebook.dev/calc/unit"
+)
+
+// Findings about the load of an axle that was put on a scale.
+const (
+	LoadAboveRating    finding.Code = "load.above-rating"         // more than the tire's rated load
+	PressureTooLow     finding.Code = "load.pressure-too-low"     // more than the pressure found supports
+	UnderRatedPressure finding.Code = "load.under-rated-pressure" // of a tire without a table: cannot tell
+	PassengerReserve   finding.Code = "load.passenger-on-truck"   // less reserve than new trucks on passenger tires must have
+	LoadCarried        finding.Code = "load.carried"              // checked: the pressure found supports it
+	LoadWithoutFigure  finding.Code = "load.no-figure"            // not judged: no table goes so low
+
+	askRating   finding.Code = "ask.load-rating"
+	askDualLoad finding.Code = "ask.load-dual"
+
+	readLoadMark  finding.Code = "load.read-mark"  // settles whether a tire is of extra load
+	readLoadTable finding.Code = "load.read-table" // settles what a tire carries that no table here has
+
+	reduceLoad  finding.Code = "load.reduce"
+	cautionLoad finding.Code = "caution.overload"
+)
+
+// AxleWeight is one axle as weighed, all its wheels together.
+type AxleWeight struct {
+	Axle   int // from the front, 1 the first
+	Weight unit.Mass
+	ReadIn unit.Unit
+}
+
+// Rating is what the tire may carry. False where its own marking, or what else
+// it takes, was not read: what the label says of size tells nothing of the tire.
+func (t Tire) Rating() (sidewall.Rating, bool) {
+	if t.Size == "" {
+		return sidewall.Rating{}, false
+	}
+	return sidewall.RatingOf(t.Marking, sidewall.Printed{Maximum: t.Sidewall, Single: t.LoadSingle, Dual: t.LoadDual})
+}
+
+// loads judges every axle that was put on a scale. Without a scale nothing is
+// said of loads: what a vehicle weighs today is not on its label.
+func (j *judging) loads() {
+	for _, p := range j.v.Vehicle.Positions() {
+		if c, weighed := j.carried(p); weighed {
+			j.loaded(p, c)
+		}
+	}
+}
+
+// carried is what the scale says of one tire.
+type carried struct {
+	share  unit.Mass
+	weight unit.Amount // of the axle
+	unit   unit.Unit
+}
+
+// carried gives what the wheel at a position carries, where its axle was weighed.
+// The wheels are taken to share it evenly. The heavier side carries at least that,
+// so that what is found holds for one of them at any rate.
+func (j *judging) carried(p layout.Position) (carried, bool) {
+	i := slices.IndexFunc(j.v.AxleWeights, func(a AxleWeight) bool { return a.Axle == p.Axle })
+	if i < 0 || p.Spare {
+		return carried{}, false
+	}
+	a := j.v.AxleWeights[i]
+	wheels := 0
+	for _, q := range j.v.Vehicle.Positions() {
+		if q.Axle == p.Axle {
+			wheels++
+		}
+	}
+	return carried{share: a.Weight / unit.Mass(wheels), weight: a.Weight.Amount(a.ReadIn).Rounded(), unit: a.ReadIn}, true
+}
+
+// loaded judges one tire of an axle on a scale.
+func (j *judging) loaded(p layout.Position, c carried) {
+	i := slices.IndexFunc(j.v.Wheels, func(w Wheel) bool { return w.Position == p })
+	if i < 0 {
+		j.ask(askRating, p)
+		j.ask(inflation.NeedReading, p)
+		return
+	}
+	w := j.v.Wheels[i]
+	rating, known := w.Tire.Rating()
+	dual := p.Dual != layout.Single
+	rated, told := rating.Rated(dual)
+	switch {
+	case !known:
+		j.ask(askRating, p)
+	case !told:
+		j.ask(askDualLoad, p)
+	case measure.AtMost(measure.Exact(c.share), rated).Outcome == measure.Above:
+		j.aboveRating(w, c, rated)
+	case w.Pressure.Read == unit.None:
+		j.ask(inflation.NeedReading, p)
+	case !j.air[p].Has(inflation.Flat): // what is flat has its finding
+		j.atPressure(w, c, rating)
+	}
+}
+
+func (j *judging) aboveRating(w Wheel, c carried, rated unit.Mass) {
+	f := j.loadFinding(LoadAboveRating, w, c, loadRule("rated"))
+	j.withLaw(&f, rulebook.LoadRule, w)
+	share := measure.Exact(c.share)
+	j.find(finding.Compared(f, share, rated, c.unit, measure.AtMost(share, rated)))
+	j.do(reduceLoad, w.Position)
+}
+
+// atPressure compares what the cold equivalent supports with the tire's share.
+func (j *judging) atPressure(w Wheel, c carried, rating sidewall.Rating) {
+	cold, law := j.air[w.Position].Cold, rating.Law
+	f := j.loadFinding(PressureTooLow, w, c, loadRule(law.ID))
+	j.withLaw(&f, rulebook.PressureForLoad, w)
+	v, figure := supported(rating, cold.Value, w.Position)
+	least, _ := supported(rating.Least(), cold.Value, w.Position)
+	compared := measure.AtLeast(v, c.share)
+	switch {
+	case compared.Outcome == measure.Above && measure.AtLeast(least, c.share).Outcome != measure.Above:
+		// Standard load, as no mark says otherwise, would carry it: the mark decides.
+		f.Urgency, f.ToSettle = finding.ThisVisit, readLoadMark
+		v, compared = least, measure.AtLeast(least, c.share)
+		compared.Outcome = measure.CannotTell
+	case compared.Outcome == measure.Above && !figure:
+		j.notJudged(LoadWithoutFigure, w.Position)
+		return
+	case compared.Outcome == measure.Above:
+		j.enough(w, c, least, loadRule(law.ID))
+		return
+	case law.Exponent == 0 && !figure:
+		f.Code, f.ToSettle, compared.Outcome = UnderRatedPressure, readLoadTable, measure.CannotTell
+	case compared.Outcome == measure.CannotTell:
+		f.ToSettle = inflation.ReadBetterGauge
+		if cold.About {
+			f.ToSettle = inflation.ReadCold
+		}
+	}
+	if law.Exponent > 0 && !figure {
+		f.Evidence = append(f.Evidence, finding.Evidence{Code: "load.floor", Amount: law.Floor.Amount(j.unitOf(w.Position)).Rounded()})
+	}
+	j.find(finding.Compared(j.needing(f, w, c, rating), v, c.share, c.unit, compared))
+	j.tooLittleAir(w, c, rating)
+}
+
+// supported is what a cold pressure supports. Where there is no figure it is what
+// bounds it: under the class's floor the load at the floor, which is more; without
+// a table the rated load in proportion to the pressure, which is less.
+func supported(r sidewall.Rating, cold measure.Value[unit.Pressure], p layout.Position) (v measure.Value[unit.Mass], figure bool) {
+	dual := p.Dual != layout.Single
+	if v, figure = inflation.Supports(r, cold, dual); figure {
+		return v, true
+	}
+	if r.Law.Exponent > 0 {
+		v, _ = inflation.Supports(r, measure.Value[unit.Pressure]{Of: r.Law.Floor, Std: cold.Std}, dual)
+		return v, false
+	}
+	rated, _ := r.Rated(dual)
+	perPressure := float64(rated) / float64(r.Law.Reference)
+	return measure.Value[unit.Mass]{Of: unit.Mass(perPressure * float64(max(0, cold.Of))), Std: perPressure * cold.Std}, false
+}
+
+// needing adds the pressure that the load asks for, where the label does not ask
+// for as much.
+func (j *judging) needing(f finding.Finding, w Wheel, c carried, rating sidewall.Rating) finding.Finding {
+	needed, ok := rating.PressureFor(c.share, w.Position.Dual != layout.Single)
+	label, _ := j.label(w.Position)
+	if ok && label > 0 && needed > label {
+		f.Evidence = append(f.Evidence, finding.Evidence{Code: "load.needs", Amount: needed.Amount(j.unitOf(w.Position)).Rounded()})
+	}
+	return f
+}
+
+// tooLittleAir: setting the label is the work where the label is enough; where it
+// is not, or not told, load comes off.
+func (j *judging) tooLittleAir(w Wheel, c carried, rating sidewall.Rating) {
+	label, _ := j.label(w.Position)
+	needed, ok := rating.PressureFor(c.share, w.Position.Dual != layout.Single)
+	if !ok || label < needed {
+		j.do(reduceLoad, w.Position)
+	}
+}
+
+// enough: the pressure supports the share. A passenger tire on a truck is also
+// held to the reserve that its maker must leave.
+func (j *judging) enough(w Wheel, c carried, v measure.Value[unit.Mass], by finding.Rule) {
+	book := rulebook.Must("load")
+	reserve := book.Limit("passenger-on-truck")
+	if told := j.v.Vehicle.Class != layout.ClassNotTold; told && w.Tire.Marking.Class.Passenger() && reserve.AppliesTo(j.v.Vehicle, w.Position) {
+		n := reserve.Ratio()
+		divided := measure.Value[unit.Mass]{Of: v.Of / unit.Mass(n), Std: v.Std / float64(n)}
+		if compared := measure.AtLeast(divided, c.share); compared.Outcome == measure.Below {
+			f := j.loadFinding(PassengerReserve, w, c, book.RuleOf(reserve))
+			f.Urgency = finding.Plan
+			j.find(finding.Compared(f, divided, c.share, c.unit, compared))
+			return
+		}
+	}
+	j.kept(Checked{
+		Code: LoadCarried, Positions: []layout.Position{w.Position}, Rule: by,
+		Measured: v.Of.Amount(c.unit).Rounded(), Limit: c.share.Amount(c.unit).Rounded(),
+	})
+}
+
+// loadFinding is what every finding about load carries.
+func (j *judging) loadFinding(code finding.Code, w Wheel, c carried, by finding.Rule) finding.Finding {
+	f := finding.Finding{
+		Code: code, Urgency: finding.BeforeDriving, Positions: []layout.Position{w.Position}, Rule: by, Caution: cautionLoad,
+		Evidence: []finding.Evidence{{Code: "load.axle-weight", Amount: c.weight}},
+	}
+	if cold := j.air[w.Position].Cold; w.Pressure.Read != unit.None && code != LoadAboveRating {
+		u := j.unitOf(w.Position)
+		f.Evidence = append(f.Evidence, finding.Evidence{
+			Code: "inflation.cold-equivalent", Amount: cold.Value.Of.Amount(u).Rounded(), Uncertainty: unit.Pressure(cold.Value.Std).Amount(u).Rounded(),
+		})
+	}
+	return f
+}
+
+func loadRule(id string) finding.Rule {
+	b := rulebook.Must("load")
+	return b.RuleOf(b.Limit(id))
+}
+
+// loadLeft closes a pressure too low for the load when the pressure as left, cold,
+// provably supports it.
+func (j *judging) loadLeft(w Wheel) {
+	rating, known := w.Tire.Rating()
+	c, weighed := j.carried(w.Position)
+	if !known || !weighed || w.PressureLeft.Read == unit.None {
+		return
+	}
+	left := j.airWheel(w, w.PressureLeft).Cold().Value
+	v, ok := inflation.Supports(rating.Least(), left, w.Position.Dual != layout.Single)
+	if !ok || measure.AtLeast(v, c.share).Outcome != measure.Above {
+		return
+	}
+	for _, f := range j.out.Findings {
+		if (f.Code == PressureTooLow || f.Code == UnderRatedPressure) && f.Positions[0] == w.Position {
+			j.out.Closed[f.ID()] = w.PressureLeft.Of.Amount(j.unitOf(w.Position)).Rounded()
+		}
+	}
+}

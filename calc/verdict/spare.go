@@ -1,0 +1,94 @@
+package verdict
+
+import (
+	"slices"
+
+	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/measure"
+	"gaugebook.dev/calc/unit"
+)
+
+// Spare is what the vehicle carries against a flat.
+type Spare struct {
+	Fitted    bool          // there is a spare tire
+	FullSize  bool          // and it is of full size, whatever its design
+	Matching  bool          // of the size and design of the tires on the road
+	Kit       bool          // a sealant kit in place of a spare
+	KitLast   unit.Date     // last day printed on the kit, the zero date when not told
+	Label     unit.Pressure // cold, 0 when not told
+	LabelUnit unit.Unit
+	Speed     unit.Amount // highest speed printed on it or in the handbook, zero when not told
+	Distance  unit.Amount // longest distance, zero when not told
+}
+
+// SpareReport is what was seen of the spare's surroundings.
+type SpareReport struct {
+	Reachable, Hoist, Jack, Key, Kit finding.Answer
+	InService                        layout.Position // where it runs now; the zero position: it does not
+}
+
+// spare judges what was seen of the spare beside its tire: whether it can be used
+// at the roadside, and whether it is in use.
+func (j *judging) spare() {
+	s := j.v.Spare
+	if s.Kit && !s.KitLast.IsZero() && !j.v.AsOf.IsZero() && s.KitLast.DaysUntil(j.v.AsOf) > 0 {
+		j.find(finding.Finding{Code: "spare.kit-past-its-day", Urgency: finding.Plan, Rule: finding.Rule{
+			Authority: finding.Maker, Citation: "last day printed on the sealant kit", Known: finding.Reported}})
+	}
+	r := j.v.SpareReport
+	if r == nil {
+		return
+	}
+	at := []layout.Position{{Spare: true}}
+	asked := false
+	seen := func(a finding.Answer, relevant bool, good, missing finding.Code, urgency finding.Urgency, at ...layout.Position) {
+		switch {
+		case !relevant:
+		case a == finding.Yes:
+			j.kept(Checked{Code: good, Positions: at})
+		case a == finding.No:
+			j.find(finding.Finding{Code: missing, Urgency: urgency, Positions: at, Rule: practice})
+		default:
+			asked = true
+		}
+	}
+	seen(r.Reachable, !s.Kit, "spare.reachable", "spare.not-reachable", finding.Plan, at...)
+	seen(r.Hoist, !s.Kit, "spare.hoist-works", "spare.hoist-fails", finding.ThisVisit, at...)
+	seen(r.Jack, !s.Kit, "spare.jack-there", "spare.jack-missing", finding.Plan)
+	seen(r.Key, !s.Kit && j.v.LockingKey != finding.No, "spare.key-there", "spare.key-missing", finding.Plan)
+	seen(r.Kit, s.Kit, "spare.kit-there", "spare.kit-missing", finding.Plan)
+	if asked {
+		j.ask("ask.spare-equipment")
+	}
+	if r.InService != (layout.Position{}) && !r.InService.Spare {
+		j.spareInService(r.InService)
+	}
+}
+
+// spareInService: a temporary spare goes back as soon as can be, and until then
+// keeps to the limits printed on it or in the vehicle's handbook, which are not
+// supplied here. One that matches the tires on the road only leaves none.
+func (j *judging) spareInService(p layout.Position) {
+	s := j.v.Spare
+	f := finding.Finding{Code: "spare.in-service", Urgency: finding.ThisVisit, Positions: []layout.Position{p}, Rule: practice, Outcome: measure.NotCompared}
+	if s.Matching {
+		f.Code, f.Urgency = "spare.matching-in-service", finding.Plan
+		j.find(f)
+		return
+	}
+	if !s.Speed.IsZero() {
+		f.Evidence = append(f.Evidence, finding.Evidence{Code: "spare.speed-limit", Amount: s.Speed.Rounded()})
+	}
+	if !s.Distance.IsZero() {
+		f.Evidence = append(f.Evidence, finding.Evidence{Code: "spare.distance-limit", Amount: s.Distance.Rounded()})
+	}
+	driven := slices.ContainsFunc(j.v.Vehicle.Axles, func(a layout.Axle) bool { return a.Driven })
+	switch a, ok := j.v.Vehicle.AxleOf(p); {
+	case j.v.Vehicle.Drive == layout.AllDrive:
+		f.Evidence = append(f.Evidence, finding.Evidence{Code: "spare.all-axles-driven"})
+	case ok && driven && a.Driven:
+		f.Evidence = append(f.Evidence, finding.Evidence{Code: "spare.on-driven-axle"})
+	}
+	j.find(f)
+}

@@ -1,0 +1,191 @@
+package translate
+
+import (
+	"slices"
+	"time"
+
+	"google.golang.org/protobuf/proto"
+
+	pb "gaugebook.dev/proto/gaugebook/v1"
+
+	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/inflation"
+	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/measure"
+	"gaugebook.dev/calc/sensor"
+	"gaugebook.dev/calc/unit"
+	"gaugebook.dev/calc/verdict"
+)
+
+// besides fills in what a visit records beside tread and pressure: monitoring,
+// fasteners, spare, complaints, and the work done.
+func besides(req *pb.AssessVisitRequest, v *verdict.Visit) {
+	in := req.GetInspection()
+	c, f := in.GetConditions(), req.GetVehicle().GetFasteners()
+	v.Monitoring = monitoring(req.GetVehicle())
+	v.LampLeft, v.Reset = lamp(c.GetLampAsLeft()), resets[c.GetSensorsAsLeft()]
+	v.EachWheel, v.LockingKey = int(f.GetEachWheel()), answers[f.GetLocking()]
+	v.SpareReport = spareReport(in.GetSpare())
+	for _, m := range c.GetComplaints() {
+		if !inWordsOnly(m) {
+			v.Complaints = append(v.Complaints, complaint(m))
+		}
+	}
+	for _, d := range in.GetWorkDone() {
+		if !ofThisVisit(d, in) {
+			continue
+		}
+		done := verdict.Done{Kind: kebab(d.GetKind(), "WORK_KIND_")}
+		for _, at := range d.GetPositions() {
+			if p, err := layout.Parse(at); err == nil {
+				done.At = append(done.At, p)
+			}
+		}
+		v.Done = append(v.Done, done)
+	}
+}
+
+// ofThisVisit tells work done at a visit from work of earlier times, which comes
+// with a day or an odometer of its own.
+func ofThisVisit(d *pb.WorkDone, visit *pb.Inspection) bool {
+	return (d.GetDate() == nil || proto.Equal(d.GetDate(), visit.GetLocalDate())) &&
+		(d.GetOdometer() == nil || visit.GetOdometer() != nil && *meters(d.GetOdometer()) == *meters(visit.GetOdometer()))
+}
+
+// monitoring: nobody assumes that a trailer watches its pressures.
+func monitoring(v *pb.Vehicle) sensor.Kind {
+	kind := map[pb.TpmsKind]sensor.Kind{
+		pb.TpmsKind_TPMS_KIND_NONE: sensor.None, pb.TpmsKind_TPMS_KIND_DIRECT: sensor.Direct,
+		pb.TpmsKind_TPMS_KIND_INDIRECT: sensor.Indirect, pb.TpmsKind_TPMS_KIND_UNKNOWN: sensor.KindNotKnown,
+	}[v.GetTpms()]
+	if kind == sensor.KindNotTold && v.GetVehicleClass() == pb.VehicleClass_VEHICLE_CLASS_TRAILER {
+		return sensor.None
+	}
+	return kind
+}
+
+var resets = map[pb.SensorReset]verdict.Reset{
+	pb.SensorReset_SENSOR_RESET_RELEARNED: verdict.Relearned, pb.SensorReset_SENSOR_RESET_RESET: verdict.ResetOnly,
+	pb.SensorReset_SENSOR_RESET_NOT_NEEDED: verdict.ResetNotNeeded, pb.SensorReset_SENSOR_RESET_NOT_DONE: verdict.ResetNotDone,
+}
+
+// sensed fills in what the sensor of a wheel says beside a gauge. Its temperature
+// is that of the air in the tire, where the reading told none.
+func sensed(m *pb.WheelReport, gauges []*pb.Gauge, w *verdict.Wheel) {
+	found, left := pressures(handRead(m.GetPressures(), gauges), gauges)
+	w.Sensed.Hand, w.SensedLeft.Hand = found, left
+	for _, s := range m.GetSensorReadings() {
+		into, reading := &w.Sensed, &w.Pressure
+		if s.GetPhase() == pb.Phase_PHASE_AS_LEFT {
+			into, reading = &w.SensedLeft, &w.PressureLeft
+		}
+		into.Sensor = sensorReading(s, gauges)
+		if t, _, ok := of(unit.TemperatureOf, s.GetTemperature()); ok && reading.Read != unit.None && reading.Source == inflation.NoTemperature {
+			reading.Temperature, reading.Source = t, inflation.Sensor
+		}
+	}
+}
+
+func sensorReading(m *pb.SensorReading, gauges []*pb.Gauge) *sensor.Reading {
+	r := &sensor.Reading{Answering: answers[m.GetAnswering()], BatteryLow: m.GetBattery() == pb.SensorBattery_SENSOR_BATTERY_LOW}
+	if p, u, ok := of(unit.PressureOf, m.GetPressure()); ok {
+		r.Pressure, r.In = measure.Value[unit.Pressure]{Of: p, Std: sensorGauge(gauges).Std()}, u
+	}
+	if p, err := layout.Parse(m.GetVehicleShowsAt()); err == nil {
+		r.ShownAt = p
+	}
+	return r
+}
+
+// sensorGauge is the sensor as a gauge: as told of the tool that reads it, and of
+// no other gauge.
+func sensorGauge(gauges []*pb.Gauge) measure.Gauge[unit.Pressure] {
+	var tool []*pb.Gauge
+	for _, g := range gauges {
+		if g.GetKind() == pb.GaugeKind_GAUGE_KIND_TPMS_TOOL {
+			tool = append(tool, g)
+		}
+	}
+	return pressureGauge(pb.GaugeKind_GAUGE_KIND_TPMS_TOOL, tool)
+}
+
+// handRead leaves out readings that were taken by the sensor itself: it always
+// agrees with itself.
+func handRead(ms []*pb.PressureReading, gauges []*pb.Gauge) (out []*pb.PressureReading) {
+	only := pb.GaugeKind_GAUGE_KIND_UNSPECIFIED
+	if i := slices.IndexFunc(gauges, func(g *pb.Gauge) bool { return g.GetPressure() != nil }); i >= 0 {
+		only = gauges[i].GetKind()
+	}
+	for _, m := range ms {
+		kind := m.GetGauge()
+		if kind == pb.GaugeKind_GAUGE_KIND_UNSPECIFIED {
+			kind = only
+		}
+		if kind != pb.GaugeKind_GAUGE_KIND_TPMS_TOOL {
+			out = append(out, m)
+		}
+	}
+	return out
+}
+
+func spare(m *pb.Spare) verdict.Spare {
+	s := verdict.Spare{KitLast: Date(m.GetKitExpires())}
+	switch m.GetKind() {
+	case pb.SpareKind_SPARE_KIND_FULL_SIZE_MATCHING:
+		s.Fitted, s.FullSize, s.Matching = true, true, true
+	case pb.SpareKind_SPARE_KIND_FULL_SIZE_OTHER:
+		s.Fitted, s.FullSize = true, true
+	case pb.SpareKind_SPARE_KIND_COMPACT, pb.SpareKind_SPARE_KIND_COLLAPSIBLE:
+		s.Fitted = true
+	case pb.SpareKind_SPARE_KIND_NONE_SEALANT_KIT:
+		s.Kit = true
+	}
+	s.Label, s.LabelUnit, _ = of(unit.PressureOf, m.GetColdPressure())
+	s.Speed, _ = Amount(m.GetSpeedLimit())
+	s.Distance, _ = Amount(m.GetDistanceLimit())
+	return s
+}
+
+func spareReport(m *pb.SpareReport) *verdict.SpareReport {
+	if m == nil {
+		return nil
+	}
+	r := &verdict.SpareReport{
+		Reachable: answers[m.GetReachable()], Hoist: answers[m.GetHoistWorks()], Jack: answers[m.GetJackPresent()],
+		Key: answers[m.GetKeyPresent()], Kit: answers[m.GetKitPresent()],
+	}
+	if p, err := layout.Parse(m.GetInServiceAt()); err == nil {
+		r.InService = p
+	}
+	return r
+}
+
+// inWordsOnly tells of a complaint that has no kind known here: only a person can
+// read it.
+func inWordsOnly(m *pb.Complaint) bool {
+	_, known := pb.ComplaintKind_name[int32(m.GetKind())]
+	return !known || m.GetKind() == pb.ComplaintKind_COMPLAINT_KIND_UNSPECIFIED || m.GetKind() == pb.ComplaintKind_COMPLAINT_KIND_OTHER
+}
+
+// aMonth: a sound tire is aired no more often (common practice, from memory).
+const aMonth = 30 * 24 * time.Hour
+
+func complaint(m *pb.Complaint) verdict.Complaint {
+	c := verdict.Complaint{Kind: kebab(m.GetKind(), "COMPLAINT_KIND_")}
+	c.At, _ = layout.Parse(m.GetPosition()) // empty: not told
+	c.From, _ = Amount(m.GetSpeedFrom())
+	switch m.GetFeltAt() {
+	case pb.FeltAt_FELT_AT_STEERING_WHEEL, pb.FeltAt_FELT_AT_FRONT:
+		c.Front = true
+	case pb.FeltAt_FELT_AT_SEAT, pb.FeltAt_FELT_AT_REAR:
+		c.Rear = true
+	}
+	c.AiredOften = m.GetAiredEvery() != nil && m.GetAiredEvery().AsDuration() < aMonth
+	return c
+}
+
+// Cures tells whether work of a visit sets right what a finding said.
+func Cures(done *pb.WorkDone, visit *pb.Inspection, f *pb.Finding) bool {
+	at := f.GetPositions()
+	return ofThisVisit(done, visit) && len(at) == 1 && slices.Contains(done.GetPositions(), at[0]) && verdict.Cures(kebab(done.GetKind(), "WORK_KIND_"), finding.Code(f.GetCode()))
+}

@@ -1,0 +1,212 @@
+package translate
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	pb "gaugebook.dev/proto/gaugebook/v1"
+
+	"gaugebook.dev/calc/sidewall"
+	"gaugebook.dev/calc/unit"
+	"gaugebook.dev/calc/verdict"
+
+	"gaugebook.dev/server/words"
+)
+
+// Sidewall explains what is printed on a tire. Age is told only for a day.
+func Sidewall(req *pb.ReadSidewallRequest) *pb.ReadSidewallResponse {
+	r := &reading{out: &pb.ReadSidewallResponse{}, texts: words.In(req.GetLanguage()), asOf: Date(req.GetAsOf())}
+	t := tire(&pb.WheelReport{Sidewall: req.GetSidewall()}, nil, "", r.asOf)
+	if t.Size != "" && t.Marking.Class == sidewall.UnknownClass {
+		r.note("marking-not-understood", nil)
+	}
+	r.marking(t.Marking)
+	if t.Marking.Class != sidewall.UnknownClass {
+		r.geometry(t.Marking)
+		r.loads(t)
+	}
+	if number := req.GetSidewall().GetIdentification(); strings.TrimSpace(number) != "" {
+		r.identification(number, t.Marking.Class)
+	}
+	return r.out
+}
+
+// reading is an answer as it grows.
+type reading struct {
+	out   *pb.ReadSidewallResponse
+	texts *words.Catalogue
+	asOf  unit.Date
+}
+
+func (r *reading) note(code string, values map[string]string) {
+	r.out.Notes = append(r.out.Notes, words.Fill(r.texts.Notes["sidewall."+code], values))
+}
+
+// services are the letters that stand before or after the size.
+var services = map[sidewall.Class]string{
+	sidewall.PMetric: "P", sidewall.LightTruckTire: "LT", sidewall.CommercialMetric: "C", sidewall.TemporarySpare: "T", sidewall.SpecialTrailer: "ST",
+}
+
+var constructions = map[sidewall.Construction]pb.Construction{
+	sidewall.Radial: pb.Construction_CONSTRUCTION_RADIAL, sidewall.Bias: pb.Construction_CONSTRUCTION_BIAS, sidewall.BeltedBias: pb.Construction_CONSTRUCTION_BELTED_BIAS,
+}
+
+func (r *reading) marking(m sidewall.Marking) {
+	r.out.Canonical, r.out.Service, r.out.Construction = m.String(), services[m.Class], constructions[m.Construction]
+	r.out.LoadRange, r.out.SpeedSymbol = m.LoadRange, string(m.Speed)
+	if m.LoadRange == "" {
+		r.out.LoadRange = m.LoadMark
+	}
+	if m.SectionWidth > 0 {
+		r.out.SectionWidth = length(m.SectionWidth, widthUnit(m))
+	}
+	if m.Rim > 0 {
+		r.out.RimDiameter = length(m.Rim, unit.Inches)
+	}
+	if m.Aspect > 0 {
+		r.out.AspectPercent = new(m.Aspect.Amount().Rounded().Number)
+	}
+	if m.LoadIndex > 0 {
+		r.out.LoadIndexSingle = new(int32(m.LoadIndex))
+	}
+	if m.DualIndex > 0 {
+		r.out.LoadIndexDual = new(int32(m.DualIndex))
+	}
+	speed, ok := m.Speed.Speed()
+	switch {
+	case m.Speed == "ZR" || m.Speed == "(Y)": // the table has where they begin
+		r.note("speed-above", map[string]string{"number": words.Number(speed)})
+	case ok:
+		r.out.MaximumSpeed = fill(&pb.Speed{}, speed.Rounded())
+	}
+}
+
+// widthUnit is the unit in which the width of a size is written.
+func widthUnit(m sidewall.Marking) unit.Unit {
+	if m.Overall > 0 {
+		return unit.Inches
+	}
+	return unit.Millimeters
+}
+
+func (r *reading) geometry(m sidewall.Marking) {
+	g, ok := m.Geometry()
+	if !ok {
+		r.note("geometry-not-told", nil)
+		return
+	}
+	u := widthUnit(m)
+	r.out.SectionHeight, r.out.OverallDiameter, r.out.Circumference = length(g.SectionHeight, u), length(g.Diameter, u), length(g.Circumference, u)
+	r.note("geometry-nominal", nil)
+	if m.Construction != sidewall.Radial { // the share that is rolled is known of radial tires
+		return
+	}
+	r.out.RollingPercent = new(sidewall.RollingFactor.Amount().Rounded().Number)
+	mile, _ := g.Revolutions(unit.MustDistance(1, unit.Miles), sidewall.RollingFactor)
+	kilometer, _ := g.Revolutions(unit.MustDistance(1, unit.Kilometers), sidewall.RollingFactor)
+	r.out.RevolutionsPerMile, r.out.RevolutionsPerKilometer = new(mile.Rounded().Number), new(kilometer.Rounded().Number)
+}
+
+// loads tells what the tire may carry, and the cold pressure that it takes.
+func (r *reading) loads(t verdict.Tire) {
+	rating, known := t.Rating()
+	if rating.Single > 0 {
+		r.out.LoadSingle = Mass(rating.Single, unit.Kilograms)
+	}
+	if rating.Dual > 0 {
+		r.out.LoadDual = Mass(rating.Dual, unit.Kilograms)
+	}
+	switch {
+	case !known && rating.Single > 0:
+		r.note("rated-pressure-not-told", nil)
+		return
+	case !known:
+		r.note("load-not-told", nil)
+		return
+	}
+	r.out.RatedPressure = pressureMessage(rating.Law.Reference, unit.Kilopascals)
+	if rating.MarkAssumed {
+		r.note("mark-assumed", nil)
+	}
+}
+
+var forms = map[sidewall.Form]pb.IdentificationForm{
+	sidewall.NewTire: pb.IdentificationForm_IDENTIFICATION_FORM_THIRTEEN, sidewall.Earlier: pb.IdentificationForm_IDENTIFICATION_FORM_EIGHT_TO_TWELVE,
+	sidewall.ShortOrEnd: pb.IdentificationForm_IDENTIFICATION_FORM_RETREAD, sidewall.LastSymbols: pb.IdentificationForm_IDENTIFICATION_FORM_END_ONLY,
+	sidewall.DateOnly: pb.IdentificationForm_IDENTIFICATION_FORM_DATE_ONLY,
+}
+
+func (r *reading) identification(number string, class sidewall.Class) {
+	id, problems := sidewall.Identify(number, r.asOf)
+	form := forms[id.Form]
+	if len(id.Date) == 3 {
+		form = pb.IdentificationForm_IDENTIFICATION_FORM_THREE_DIGIT_DATE
+	}
+	r.out.Identification = &pb.Identification{Form: form, Plant: id.Plant, Between: id.Code, Date: id.Date}
+	r.out.IdentificationSuggestions = id.Suggestions
+	for _, m := range id.Made {
+		w := &pb.WeekMade{Week: int32(m.Week), Year: int32(m.Year)}
+		if !r.asOf.IsZero() {
+			w.AgeYears = new(int32(m.Age(r.asOf).Number)) // whole years, as a birthday counts
+		}
+		r.out.Made = append(r.out.Made, w)
+	}
+	if id.Form == sidewall.ShortOrEnd {
+		r.note("retread-or-end", nil)
+	}
+	for _, p := range problems {
+		r.problem(p, id.Made)
+	}
+	if len(id.Made) == 1 && !r.asOf.IsZero() {
+		r.age(r.out.GetMade()[0], class)
+	}
+}
+
+func (r *reading) age(m *pb.WeekMade, class sidewall.Class) {
+	code, years := "made", strconv.Itoa(int(m.GetAgeYears()))+" years"
+	if m.GetAgeYears() == 1 {
+		years = "1 year"
+	}
+	if class.Truck() || class == sidewall.UnknownClass {
+		code = "made-heavy"
+	}
+	r.note(code, map[string]string{
+		"week": strconv.Itoa(int(m.GetWeek())), "year": strconv.Itoa(int(m.GetYear())), "age": years,
+		"from": strconv.Itoa(sidewall.YearlyChecksFrom), "to": strconv.Itoa(sidewall.YearlyChecksBy), "by": strconv.Itoa(sidewall.ReplaceBy),
+	})
+	if class == sidewall.TemporarySpare || class == sidewall.SpecialTrailer {
+		r.note("age-first", nil)
+	}
+}
+
+var problemNotes = map[sidewall.ProblemCode]string{
+	sidewall.NoDate: "no-date", sidewall.NotUsed: "not-used", sidewall.NotInDate: "not-in-date", sidewall.EightOrB: "eight-or-b", sidewall.TooLong: "too-long",
+	sidewall.NoSuchWeek: "no-such-week", sidewall.InFuture: "in-future", sidewall.DecadeOpen: "decade-open",
+}
+
+func (r *reading) problem(p sidewall.Problem, made []sidewall.Made) {
+	var years []string
+	for _, m := range made {
+		years = append(years, strconv.Itoa(m.Year))
+	}
+	code := problemNotes[p.Code]
+	values := map[string]string{
+		"at": strconv.Itoa(p.At), "symbol": p.Symbol, "instead": p.Instead, "number": strconv.Itoa(p.Number), "most": strconv.Itoa(sidewall.LongestNumber),
+		"week": strconv.Itoa(p.Made.Week), "year": strconv.Itoa(p.Made.Year), "day": p.AsOf.String(), "years": strings.Join(years, ", "),
+		"from": "01", "to": strconv.Itoa(sidewall.LastWeek),
+	}
+	switch p.Code {
+	case sidewall.NotUsed:
+		if p.Symbol == "" {
+			code = "not-a-symbol"
+		}
+	case sidewall.NoSuchWeek:
+		values["number"] = fmt.Sprintf("%02d", p.Number)
+	case sidewall.DecadeOpen:
+		values["year"] = strconv.Itoa(sidewall.FourDigits.Year)
+	}
+	r.note(code, values)
+}
+
+func length(l unit.Length, u unit.Unit) *pb.Length { return fill(&pb.Length{}, l.Amount(u).Rounded()) }
