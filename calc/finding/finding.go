@@ -66,6 +66,7 @@ type Code string
 type Evidence struct {
 	Code        Code
 	Amount      unit.Amount // zero when the fact has no number
+	Day         unit.Date   // zero when the fact is no day
 	Uncertainty unit.Amount // standard uncertainty, zero when not stated
 	Against     bool
 }

@@ -176,40 +176,6 @@ func TestFront(t *testing.T) {
 	}
 }
 
-// The trade writes LF, RR and LRI on two axles, axle first on more (common
-// practice); the two axles of a trailer are no front and rear.
-func TestShown(t *testing.T) {
-	for _, c := range []struct {
-		vehicle layout.Vehicle
-		want    string
-	}{
-		{car, "LF RF LR RR"},
-		{dually, "LF RF LRI LRO RRI RRO"},
-		{tractor, "1L 1R 2LI 2LO 2RI 2RO 3LI 3LO 3RI 3RO"},
-		{tandem, "1L 1R 2L 2R"},
-		{layout.Vehicle{Class: layout.Trailer, Axles: make([]layout.Axle, 1)}, "1L 1R"},
-	} {
-		var shown []string
-		for _, p := range c.vehicle.Positions() {
-			shown = append(shown, c.vehicle.Shown(p))
-		}
-		if got := strings.Join(shown, " "); got != c.want {
-			t.Errorf("%s, want %s", got, c.want)
-		}
-		if got := c.vehicle.Shown(layout.MustParse("S")); got != "SP" {
-			t.Errorf("the spare is shown as %s", got)
-		}
-	}
-	// What is shown on two axles leads back to the place.
-	for _, v := range []layout.Vehicle{car, dually} {
-		for _, p := range v.Positions() {
-			if got := layout.Suggest(v.Shown(p), 2); got != p.String() {
-				t.Errorf("%s is shown as %s, which suggests %q", p, v.Shown(p), got)
-			}
-		}
-	}
-}
-
 func TestMirrorAndMate(t *testing.T) {
 	for _, c := range []struct{ position, mirror, mate string }{
 		{"1L", "1R", "1L"}, {"2LI", "2RI", "2LO"}, {"2RO", "2LO", "2RI"}, {"S", "S", "S"},

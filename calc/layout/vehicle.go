@@ -47,6 +47,7 @@ type Vehicle struct {
 	Class       Class
 	Drive       Drive
 	GrossRating unit.Mass // gross vehicle weight rating, 0 when not told
+	Seats       int       // the driver's included, 0 when not told
 	Axles       []Axle    // from the front
 }
 
@@ -104,21 +105,4 @@ func (v Vehicle) AxleOf(p Position) (a Axle, ok bool) {
 // Front tells whether the position is on the front axle. A trailer has none.
 func (v Vehicle) Front(p Position) bool {
 	return p.Axle == 1 && !p.Spare && v.Class != Trailer
-}
-
-// Shown writes a position as the trade does: LF, RR, LRI on two axles, the
-// stored form with the axle first (2LO) on any other number.
-func (v Vehicle) Shown(p Position) string {
-	if p.Spare {
-		return "SP"
-	}
-	if len(v.Axles) != 2 || v.Class == Trailer {
-		return p.String()
-	}
-	side := [...]string{"", "L", "R"}[p.Side]
-	end := "R"
-	if p.Axle == 1 {
-		end = "F"
-	}
-	return side + end + [...]string{"", "I", "O"}[p.Dual]
 }

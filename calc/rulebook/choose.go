@@ -34,6 +34,7 @@ const (
 	AskCombined   Question = "ask.combined-rating"
 	AskRating     Question = "ask.gross-rating"
 	AskState      Question = "ask.state"
+	AskProvince   Question = "ask.province"
 )
 
 // Choose gives the law books that apply to a vehicle and the questions that are
@@ -54,18 +55,21 @@ func Choose(v layout.Vehicle, u Use, asked []string) (books []Applied, open []Qu
 		c.unitedStates()
 	case "GB":
 		c.unitedKingdom()
-	case "DE":
-		c.add(&euDE)
 	case "AT":
 		c.byRating(&euAT)
 	case "FR":
 		c.byRating(&euFR, layout.PassengerCar, layout.Bus)
+	case "CA":
+		c.canada()
 	case "":
-		// Any country's law may bind it: all are named, none is called certain.
+		// Any country's law may bind it: all that hold a limit for every day are
+		// named, none is called certain.
 		c.ask(AskCountry)
 		c.unitedStates()
 		c.unitedKingdom()
-		c.add(&euDE, &euAT, &euFR)
+		c.add(&euDE, &euAT, &euFR, &caQC, &nz)
+	default:
+		c.ofCountry()
 	}
 	for i := range c.books {
 		c.books[i].Candidate = c.books[i].Candidate || u.Country == ""
@@ -113,6 +117,31 @@ func (c *chooser) byRating(b *Book, atAnyRating ...layout.Class) {
 	c.add(b)
 }
 
+// ofCountry is for a country of one book, or of none.
+func (c *chooser) ofCountry() {
+	for _, b := range books {
+		switch {
+		case b.Country != c.u.Country:
+		case slices.ContainsFunc(b.Limits, func(l Limit) bool { return l.Applies.RatingOver > 0 }):
+			c.byRating(b)
+		default:
+			c.add(b)
+		}
+	}
+}
+
+// canada: each province has a law of its own, of which two were read.
+func (c *chooser) canada() {
+	switch c.u.State {
+	case "BC":
+		c.add(&caBC)
+	case "QC":
+		c.add(&caQC)
+	case "":
+		c.either(AskProvince, &caBC, &caQC)
+	}
+}
+
 // unitedStates: the commercial rules bind by use, the models of Part 570 by
 // gross rating; the door label alone does not tell which of them.
 func (c *chooser) unitedStates() {
@@ -129,6 +158,12 @@ func (c *chooser) unitedStates() {
 	if c.u.Country == "US" && c.u.State == "CA" {
 		// A State's own code stands in place of the models; it holds both weights.
 		models = []*Book{&usCA}
+	}
+	switch c.u.State { // what was read of these holds no depth and stands beside the models
+	case "IL":
+		c.add(&usIL)
+	case "MD":
+		c.add(&usMD)
 	}
 	commercial := c.commercial()
 	switch {
@@ -219,6 +254,12 @@ func Metric(books []Applied) bool {
 		}
 	}
 	return metric
+}
+
+// Southern tells whether the law books, of which there is at least one, are all
+// of countries whose winter is in the middle of the year.
+func Southern(books []Applied) bool {
+	return len(books) > 0 && !slices.ContainsFunc(books, func(b Applied) bool { return b.Country != "NZ" })
 }
 
 // Contradicts tells that class and rating cannot both be right: no car is rated

@@ -124,10 +124,24 @@ func TestChoose(t *testing.T) {
 		{"France, a bus", v(bus, 0), in("FR"), "eu-fr ", nil},
 		{"France, a van without a rating", v(pickup, 0), in("FR"), "eu-fr? ", []rulebook.Question{rulebook.AskRating}},
 
-		{"a country without a book", v(car, kilos(1900)), in("NZ"), "", nil},
-		{"no country: all, none certain", v(car, kilos(1900)), in(""), "us-light? uk-light? eu-de? eu-at? eu-fr? ", []rulebook.Question{rulebook.AskCountry}},
+		{"Illinois, a car: its code beside the model", v(car, pounds(4000)), rulebook.Use{Country: "US", State: "IL"}, "us-il us-light ", nil},
+		{"Maryland, a truck at home", v(heavy, pounds(26_000)), rulebook.Use{Country: "US", State: "MD", Interstate: no}, "us-md us-heavy-model ", nil},
+		{"Maryland, a pickup, nothing asked", v(pickup, pounds(9900)), rulebook.Use{Country: "US", State: "MD"}, "us-md us-commercial? us-light? ", []rulebook.Question{rulebook.AskInterstate}},
+
+		{"British Columbia", v(car, kilos(1900)), rulebook.Use{Country: "CA", State: "BC"}, "ca-bc ", nil},
+		{"Quebec", v(heavy, kilos(18_000)), rulebook.Use{Country: "CA", State: "QC"}, "ca-qc ", nil},
+		{"Canada, the province not told", v(car, kilos(1900)), in("CA"), "ca-bc? ca-qc? ", []rulebook.Question{rulebook.AskProvince}},
+		{"a province without a book", v(car, kilos(1900)), rulebook.Use{Country: "CA", State: "ON"}, "", nil},
+		{"New Zealand", v(car, kilos(1900)), in("NZ"), "nz ", nil},
+		{"the Czech Republic, a car", v(car, 0), in("CZ"), "winter-cz ", nil},
+		{"the Czech Republic, a van without a rating", v(pickup, 0), in("CZ"), "winter-cz? ", []rulebook.Question{rulebook.AskRating}},
+		{"Slovakia, a truck", v(heavy, kilos(18_000)), in("SK"), "winter-sk ", nil},
+		{"Finland, a van without a rating", v(pickup, 0), in("FI"), "winter-fi ", nil},
+
+		{"a country without a book", v(car, kilos(1900)), in("PT"), "", nil},
+		{"no country: all, none certain", v(car, kilos(1900)), in(""), "us-light? uk-light? eu-de? eu-at? eu-fr? ca-qc? nz? ", []rulebook.Question{rulebook.AskCountry}},
 		{"no country, a truck without a rating: asked once", v(heavy, 0), in(""),
-			"us-commercial? us-light? us-heavy-model? uk-light? uk-heavy? eu-de? eu-at? eu-fr? ",
+			"us-commercial? us-light? us-heavy-model? uk-light? uk-heavy? eu-de? eu-at? eu-fr? ca-qc? nz? ",
 			[]rulebook.Question{rulebook.AskCountry, rulebook.AskRating, rulebook.AskInterstate}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -158,7 +172,7 @@ func TestChooseAsked(t *testing.T) {
 func TestChooseIsConsistent(t *testing.T) {
 	answers := []finding.Answer{finding.NotAsked, finding.Yes, finding.No, finding.NotKnown}
 	weights := []unit.Mass{0, kilos(1900), kilos(3500), kilos(3501), pounds(10_000), pounds(10_001), pounds(26_000)}
-	for _, country := range []string{"", "US", "GB", "DE", "AT", "FR", "NZ"} {
+	for _, country := range []string{"", "US", "GB", "DE", "AT", "FR", "NZ", "CA", "CZ", "SK", "FI", "PT"} {
 		for class := layout.ClassNotTold; class <= layout.Motorhome; class++ {
 			for _, rating := range weights {
 				for _, combined := range weights {
@@ -192,7 +206,7 @@ func consistent(country string, books []rulebook.Applied, open []rulebook.Questi
 			return fmt.Errorf("%s in %s", b.ID, country)
 		}
 	}
-	if len(books) == 0 && country != "NZ" {
+	if len(books) == 0 && country != "PT" {
 		return fmt.Errorf("no law is looked at")
 	}
 	slices.Sort(open)
@@ -212,6 +226,8 @@ func TestMetric(t *testing.T) {
 		{[]string{"uk-light"}, true},
 		{[]string{"uk-light", "us-light"}, false},
 		{[]string{"eu-fr", "advice"}, true},
+		{[]string{"nz"}, true},
+		{[]string{"ca-qc"}, true},
 		{[]string{"advice"}, false},
 	} {
 		var books []rulebook.Applied

@@ -106,7 +106,9 @@ func TestUnits(t *testing.T) {
 		rulebook.WheelWork:       {unit.Miles, unit.PSI},
 		rulebook.WrenchQuality:   {unit.Percent},
 		rulebook.WearShape:       {unit.ThirtySecondsInch, unit.Percent, unit.Miles},
-		rulebook.SnowTire:        {unit.ThirtySecondsInch},
+		rulebook.WinterTire:      append([]unit.Unit{unit.None}, depth...),
+		rulebook.WinterAdvised:   depth,
+		rulebook.TireAge:         {unit.Years},
 
 		rulebook.ColdPressure:  {unit.None, unit.Percent},
 		rulebook.SidewallLimit: {unit.None},
@@ -128,6 +130,14 @@ func TestUnits(t *testing.T) {
 		rulebook.AxleCapacity:     {unit.None},
 		rulebook.NormalLoad:       {unit.Percent},
 		rulebook.LabelCapacity:    {unit.None},
+
+		rulebook.TreadGrowth:  depth,
+		rulebook.NewDepth:     depth,
+		rulebook.BreakIn:      {unit.Miles},
+		rulebook.LinearWear:   {unit.Percent, unit.Count},
+		rulebook.PressureLoss: {unit.PSIPerMonth},
+		rulebook.Driving:      {unit.Days},
+		rulebook.ComingDue:    {unit.Miles},
 
 		rulebook.HoleSize:     length,
 		rulebook.RepairPlace:  {unit.None, unit.Inches, unit.Millimeters, unit.Percent},
@@ -163,10 +173,11 @@ func TestUnits(t *testing.T) {
 // all else was read or is marked as reported.
 func TestSources(t *testing.T) {
 	memory := []string{
+		"winter-si.depth", "winter-se.depth", "winter-no.depth", "winter-lv.depth",
 		"us-light.depth", "us-light.structure", "us-light.cord", "us-commercial.roadside-front",
 		"advice.axle-pair", "advice.rear-at-most-below", "advice.likely-car", "advice.likely-light-truck", "advice.likely-heavy",
 	}
-	lawOrStandard := regexp.MustCompile(`\d+ CFR |Vehicle Code \d|Regulations \d{4}, reg\. |StVZO §|KDV §|French order|UN Regulation|roadside out-of-service criteria|BS AU |ISO |\(textbook\)`)
+	lawOrStandard := regexp.MustCompile(`\d+ CFR |Vehicle Code \d|Regulations \d{4}, reg\. |StVZO §|KDV §|French order|Ill\. Adm\. Code|COMAR \d|Act \d+/\d+ §|Highway Safety Code|winter (tire|equipment) (duty|rule)|New Zealand (inspection rule|transport agency sheet)|UN Regulation|roadside out-of-service criteria|BS AU |ISO |\(textbook\)|ASTM `)
 	depths := []rulebook.Subject{rulebook.TreadDepth, rulebook.DepthDifference, rulebook.LikelyDepth}
 	host := regexp.MustCompile(`(?i)://|www\.|@|\b[a-z0-9-]+\.(com|org|net|gov|edu|info|eu|uk|de|at|fr|us|io|dev)\b`)
 	each(func(name string, b *rulebook.Book, l rulebook.Limit) {
@@ -203,7 +214,7 @@ func TestSources(t *testing.T) {
 		}
 	})
 	// Where a line that was read has a part from memory, it says so.
-	for _, name := range []string{"uk-light.depth", "uk-heavy.depth", "eu-fr.depth"} {
+	for _, name := range []string{"eu-at.winter-depth", "winter-cz.depth", "winter-sk.depth", "uk-light.depth", "uk-heavy.depth", "eu-fr.depth"} {
 		book, id, _ := strings.Cut(name, ".")
 		if l := rulebook.Must(book).Limit(id); !strings.Contains(l.Says, "remembered") {
 			t.Errorf("%s: does not say what of it is remembered", name)
@@ -296,7 +307,7 @@ func TestAppliesTo(t *testing.T) {
 // every wheel that is judged, but for the light trailers that 49 CFR 570 leaves
 // out.
 func TestNoVehicleFallsThrough(t *testing.T) {
-	for _, country := range []string{"US", "GB", "DE", "AT", "FR"} {
+	for _, country := range []string{"US", "GB", "DE", "AT", "FR", "NZ"} {
 		for class := layout.ClassNotTold; class <= layout.Motorhome; class++ {
 			for _, rating := range []unit.Mass{0, kilos(1900), kilos(3500), kilos(3600), pounds(10_001), pounds(26_000)} {
 				for _, interstate := range []finding.Answer{finding.NotAsked, finding.Yes, finding.No} {

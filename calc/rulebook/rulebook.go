@@ -23,7 +23,9 @@ const (
 	WheelWork       Subject = "work on wheels"
 	WrenchQuality   Subject = "accuracy of a torque wrench"
 	WearShape       Subject = "wear shape"
-	SnowTire        Subject = "snow tire in place of chains"
+	WinterTire      Subject = "winter tire"
+	WinterAdvised   Subject = "winter tire, advised"
+	TireAge         Subject = "age of a tire"
 	LikelyDepth     Subject = "likely depth when new"
 	CordExposed     Subject = "cord exposed"
 	Separation      Subject = "bulge or separation"
@@ -59,9 +61,12 @@ type Wheels uint8
 
 // Wheels.
 const (
-	AllWheels   Wheels = iota
-	FrontWheels        // of a powered vehicle; a trailer has none
-	OtherWheels        // all but those
+	AllWheels     Wheels = iota
+	FrontWheels          // of a powered vehicle; a trailer has none
+	OtherWheels          // all but those
+	DrivenWheels         // those the drive turns; all, where it is not told which
+	SteeredWheels        // of the steered axles in front of all others of a powered vehicle
+	SingleWheels         // all that are not one of a dual pair
 )
 
 // Scope is what a limit applies to. A zero field does not narrow it.
@@ -71,7 +76,10 @@ type Scope struct {
 	RatingOver unit.Mass        // gross rating above this
 	RatingUpTo unit.Mass        // gross rating at most this
 	AnyRating  []layout.Class   // classes that the limit holds for at any rating
+	SeatsOver  int              // seats above this, the driver's included
+	SeatsUpTo  int              // seats at most this, the driver's included
 	Body       sidewall.BodyPly // of the tire
+	CrossPly   bool             // cross-ply tires alone, in place of the limit for all
 	WidthOver  unit.Length      // section width above this
 	WidthUpTo  unit.Length      // section width at most this
 	Text       string           // the same in words, for people
@@ -84,24 +92,34 @@ type Limit struct {
 	Value     unit.Amount // as the rule prints it; zero when the rule has no number
 	Applies   Scope
 	Where     Where
+	Winter    *Winter // of a rule on winter tires, nil for all others
 	Authority finding.Authority
 	Citation  string
 	Known     finding.Known
 	Says      string // the rule in plain words; where sources differ, which is followed and why
 }
 
-// Book is a set of limits with one version.
+// Book is a set of limits with one version. Several versions of a book live side
+// by side.
 type Book struct {
 	ID      string
 	Version int
+	Digest  string // of the file it was read from, "" for those of the program
 	Title   string
 	Country string // ISO 3166-1 alpha-2, "" for advice and practice
 	Repair  string // the book of repair rules that goes with it, "" when none was read
 	Limits  []Limit
 }
 
-// Name is the book with its version, "us-light@1".
-func (b *Book) Name() string { return fmt.Sprintf("%s@%d", b.ID, b.Version) }
+// Name is the book with its version, "us-light@1", and with the digest of the
+// file it was read from, "shop@3+1f0a9c27d4be".
+func (b *Book) Name() string {
+	name := fmt.Sprintf("%s@%d", b.ID, b.Version)
+	if b.Digest != "" {
+		name += "+" + b.Digest
+	}
+	return name
+}
 
 // RuleOf gives the rule of a limit as findings carry it.
 func (b *Book) RuleOf(l Limit) finding.Rule {
@@ -148,7 +166,9 @@ func (l Limit) AppliesTo(v layout.Vehicle, p layout.Position) bool {
 	s := l.Applies
 	byRating := !slices.Contains(s.AnyRating, v.Class)
 	switch {
-	case s.Wheels == FrontWheels && !v.Front(p), s.Wheels == OtherWheels && v.Front(p):
+	case !s.Wheels.has(v, p):
+		return false
+	case s.SeatsOver > 0 && v.Seats > 0 && v.Seats <= s.SeatsOver, s.SeatsUpTo > 0 && v.Seats > s.SeatsUpTo:
 		return false
 	case len(s.Classes) > 0 && v.Class != layout.ClassNotTold && !slices.Contains(s.Classes, v.Class):
 		return false
@@ -156,6 +176,25 @@ func (l Limit) AppliesTo(v layout.Vehicle, p layout.Position) bool {
 		return false
 	case byRating && s.RatingUpTo > 0 && over(v, s.RatingUpTo) == finding.Yes:
 		return false
+	}
+	return true
+}
+
+// has tells whether the position is one of these wheels.
+func (w Wheels) has(v layout.Vehicle, p layout.Position) bool {
+	switch w {
+	case FrontWheels:
+		return v.Front(p)
+	case OtherWheels:
+		return !v.Front(p)
+	case DrivenWheels:
+		a, _ := v.AxleOf(p)
+		return a.Driven || !slices.ContainsFunc(v.Axles, func(a layout.Axle) bool { return a.Driven })
+	case SteeredWheels:
+		return !p.Spare && v.Class != layout.Trailer &&
+			!slices.ContainsFunc(v.Axles[:min(p.Axle, len(v.Axles))], func(a layout.Axle) bool { return !a.Steered })
+	case SingleWheels:
+		return !p.Spare && p.Dual == layout.Single
 	}
 	return true
 }
@@ -187,21 +226,38 @@ func contradicts(v layout.Vehicle, at unit.Mass) bool {
 	return false
 }
 
-// books lists every rulebook, in the order they are shown.
+// books lists the newest version of every rulebook, in the order they are shown.
 var books = []*Book{
-	&usLight, &usCA, &usCommercial, &usHeavyModel,
+	&usLight, &usCA, &usIL, &usMD, &usCommercial, &usHeavyModel,
 	&ukLight, &ukHeavy,
 	&euDE, &euAT, &euFR,
-	&advice, &pressure, &load, &repairUS, &repairUK,
+	&winterCZ, &winterSK, &winterSI, &winterEE, &winterFI, &winterSE, &winterNO, &winterLV,
+	&caBC, &caQC, &nz,
+	&advice, &pressure, &load, &trend, &repairUS, &repairUK,
 }
 
-// All lists every rulebook.
+// All lists the newest version of every rulebook.
 func All() []*Book { return slices.Clone(books) }
 
-// Get finds a rulebook by its id.
-func Get(id string) (*Book, bool) {
+// Versions lists every version of every rulebook, of each the newest first.
+func Versions() []*Book {
+	var all []*Book
 	for _, b := range books {
-		if b.ID == id {
+		all = append(all, b)
+		for _, o := range former {
+			if o.ID == b.ID {
+				all = append(all, o)
+			}
+		}
+	}
+	return all
+}
+
+// Get finds a rulebook: the newest by its id, "us-light", or any version by its
+// name, "us-light@1".
+func Get(name string) (*Book, bool) {
+	for _, b := range Versions() { // the newest comes first
+		if b.ID == name || b.Name() == name {
 			return b, true
 		}
 	}

@@ -44,10 +44,24 @@ var ukDamage = []Limit{
 	},
 }
 
+const (
+	ukAge     = "Road Vehicles (Construction and Use) Regulations 1986, reg. 27, as amended in 2020, as reported"
+	ukAgeSays = "No tire more than 10 years old, counted from the date on it, of a retread from its retreading; exactly 10 years is not over, where early notices said otherwise. A date that is missing or cannot be read fails a test too. Since February 1, 2021. Not for vehicles of 40 years and more that are not used commercially."
+)
+
+// minibusAge is in the books of both weights: a minibus is one by its seats.
+var minibusAge = Limit{
+	ID: "minibus-age", Subject: TireAge, Value: unit.Amount{Number: 10, Unit: unit.Years},
+	Applies:   Scope{Wheels: SingleWheels, Classes: []layout.Class{layout.Bus}, SeatsOver: 9, SeatsUpTo: 17, Text: "single wheels of minibuses of 9 to 16 passenger seats"},
+	Authority: finding.LawInUse, Citation: ukAge, Known: finding.Reported,
+	Says: ukAgeSays,
+}
+
 var ukLight = Book{
-	ID: "uk-light", Version: 1, Country: "GB", Repair: "repair-uk",
+	ID: "uk-light", Version: 2, Country: "GB", Repair: "repair-uk",
 	Title: "United Kingdom, cars, goods vehicles and light trailers up to 3,500 kg (law in use)",
 	Limits: append([]Limit{
+		minibusAge,
 		{
 			ID: "depth", Subject: TreadDepth, Value: millimeters(1.6), Where: CentralThreeQuarters,
 			Applies: Scope{RatingUpTo: thirtyFiveHundredKilograms, AnyRating: []layout.Class{layout.PassengerCar},
@@ -59,9 +73,10 @@ var ukLight = Book{
 }
 
 var ukHeavy = Book{
-	ID: "uk-heavy", Version: 1, Country: "GB", Repair: "repair-uk",
+	ID: "uk-heavy", Version: 2, Country: "GB", Repair: "repair-uk",
 	Title: "United Kingdom, vehicles and trailers over 3,500 kg (law in use)",
 	Limits: append([]Limit{
+		minibusAge,
 		{
 			ID: "depth", Subject: TreadDepth, Value: millimeters(1.0), Where: AnyThreeQuarters,
 			Applies:   Scope{RatingOver: thirtyFiveHundredKilograms, Text: "vehicles and trailers over 3,500 kg"},
@@ -73,6 +88,13 @@ var ukHeavy = Book{
 			Applies:   Scope{RatingOver: thirtyFiveHundredKilograms, Text: "vehicles and trailers over 3,500 kg"},
 			Authority: finding.LawInUse, Citation: reg27 + "(1)(f)", Known: finding.Read,
 			Says: "The base of every groove of the original pattern clearly visible on the remaining quarter.",
+		},
+		{
+			ID: "age", Subject: TireAge, Value: unit.Amount{Number: 10, Unit: unit.Years},
+			Applies: Scope{Wheels: SteeredWheels, Classes: []layout.Class{layout.LightTruck, layout.Heavy, layout.Bus}, RatingOver: thirtyFiveHundredKilograms, AnyRating: []layout.Class{layout.Bus},
+				Text: "front steered axles of goods vehicles over 3,500 kg, buses and coaches"},
+			Authority: finding.LawInUse, Citation: ukAge, Known: finding.Reported,
+			Says: ukAgeSays,
 		},
 	}, ukDamage...),
 }

@@ -65,6 +65,13 @@ func (m Made) begins() unit.Date {
 	return unit.Date{Year: d.Year(), Month: int(d.Month()), Day: d.Day()}
 }
 
+// Days gives the first and the last day of the week.
+func (m Made) Days() (first, last unit.Date) {
+	first = m.begins()
+	end := time.Date(first.Year, time.Month(first.Month), first.Day+6, 0, 0, 0, 0, time.UTC)
+	return first, unit.Date{Year: end.Year(), Month: int(end.Month()), Day: end.Day()}
+}
+
 // Ages from which makers commonly advise a check every year, earliest and latest,
 // and by which a replacement, in years (common practice).
 const (

@@ -64,7 +64,8 @@ type Result struct {
 type Context struct {
 	Vehicle layout.Vehicle
 	Books   []rulebook.Applied
-	AsOf    unit.Date // decides whether winter is near; zero: not judged by date
+	AsOf    unit.Date      // decides whether winter is near; zero: not judged by date
+	Wintry  finding.Answer // snow, slush or ice on the roads
 }
 
 // Judge answers for one tire; ok is false when no depth was read.
@@ -203,7 +204,7 @@ func (r *Result) advise(c Context, w Wheel) {
 		rungs = []rung{{"wet-3mm", WetAdvice, false}, {"snow-4mm", SnowAdvice, true}}
 	}
 	for _, g := range rungs {
-		if g.winter && !winterNear(c.AsOf) {
+		if g.winter && !c.winterNear() {
 			continue
 		}
 		l := book.Limit(g.limit)
@@ -219,10 +220,14 @@ func (r *Result) advise(c Context, w Wheel) {
 	}
 }
 
-// winterNear is September to February on the northern half of the globe, where
-// every rulebook of this product applies: time to plan before or in the season.
-func winterNear(d unit.Date) bool {
-	return !d.IsZero() && (d.Month >= 9 || d.Month <= 2)
+// winterNear is September to February on the northern half of the globe, March
+// to August on the southern: time to plan before or in the season.
+func (c Context) winterNear() bool {
+	if c.AsOf.IsZero() {
+		return false
+	}
+	north := c.AsOf.Month >= 9 || c.AsOf.Month <= 2
+	return north != rulebook.Southern(c.Books)
 }
 
 // plausible asks about a depth that no new tire of the class has.

@@ -12,6 +12,7 @@ import (
 	"math"
 	"slices"
 
+	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/unit"
@@ -34,15 +35,18 @@ type Reading struct {
 
 // Wheel is what was read of one tire's tread.
 type Wheel struct {
-	Position    layout.Position
-	Readings    []Reading // as found, repeats among them
-	Gauge       measure.Gauge[unit.Depth]
-	New         map[int]unit.Depth // new depth by column (see Column), 0 for all grooves alike
-	Breadth     unit.Length        // breadth of tread, 0 when not told
-	BarsFlush   bool               // wear bars seen flush with the tread
-	BarsClear   bool               // wear bars seen clear of the tread
-	Damaged     bool               // damage seen on the tread: an odd reading may be real
-	WinterTread bool               // three-peak mark or M+S
+	Position   layout.Position
+	Readings   []Reading // as found, repeats among them
+	Gauge      measure.Gauge[unit.Depth]
+	New        map[int]unit.Depth // new depth by column (see Column), 0 for all grooves alike
+	Breadth    unit.Length        // breadth of tread, 0 when not told
+	BarsFlush  bool               // wear bars seen flush with the tread
+	BarsClear  bool               // wear bars seen clear of the tread
+	Damaged    bool               // damage seen on the tread: an odd reading may be real
+	ThreePeaks finding.Answer     // marked with the three-peak mountain and snowflake
+	MudAndSnow finding.Answer     // marked M+S
+	Studded    finding.Answer
+	CrossPly   bool // told to be; radial else
 }
 
 // Columns across the tread when readings are told as inboard, center, outboard.

@@ -1,6 +1,7 @@
 package unit
 
 import (
+	"cmp"
 	"fmt"
 	"time"
 )
@@ -24,6 +25,17 @@ func (d Date) IsZero() bool { return d == Date{} }
 // DaysUntil counts the days from d to later; negative when later is earlier.
 func (d Date) DaysUntil(later Date) int {
 	return int(later.noon().Sub(d.noon()) / (24 * time.Hour))
+}
+
+// Compare orders days; the zero Date comes first.
+func (d Date) Compare(e Date) int {
+	return cmp.Or(cmp.Compare(d.Year, e.Year), cmp.Compare(d.Month, e.Month), cmp.Compare(d.Day, e.Day))
+}
+
+// After is the day that many days later; earlier when negative.
+func (d Date) After(days int) Date {
+	t := d.noon().AddDate(0, 0, days)
+	return Date{t.Year(), int(t.Month()), t.Day()}
 }
 
 // String is the date as ISO 8601 writes it.

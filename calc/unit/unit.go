@@ -46,6 +46,13 @@ const (
 	NewtonMeters
 	PoundFeet
 	Hours
+	ThirtySecondsPer1000Miles
+	MillimetersPer1000Kilometer
+	PSIPerMonth
+	KilopascalsPerMonth
+	BarPerMonth
+	Days
+	MilsPer1000Miles
 )
 
 // units gives each unit's symbol and the resolution to which a number in it
@@ -81,6 +88,14 @@ var units = [...]struct {
 	NewtonMeters:      {"N·m", 1},
 	PoundFeet:         {"lb·ft", 1},
 	Hours:             {"h", 0.1},
+
+	ThirtySecondsPer1000Miles:   {"/32 in per 1,000 mi", 0.001},
+	MillimetersPer1000Kilometer: {"mm per 1,000 km", 0.001},
+	PSIPerMonth:                 {"psi a month", 0.1},
+	KilopascalsPerMonth:         {"kPa a month", 0.1},
+	BarPerMonth:                 {"bar a month", 0.01},
+	Days:                        {"days", 1},
+	MilsPer1000Miles:            {"mils per 1,000 mi", 0.001},
 }
 
 // String is the unit's usual symbol, "/32 in" for thirty-seconds of an inch.
@@ -120,7 +135,7 @@ func (a Amount) Rounded() Amount {
 // String prints the shortest decimal of the rounded amount with its symbol.
 func (a Amount) String() string {
 	n := a.Rounded()
-	if n.Unit == ThirtySecondsInch || n.Unit == Percent || n.Unit == Degrees || n.Unit == Fahrenheit || n.Unit == Celsius {
+	if n.Unit == ThirtySecondsInch || n.Unit == ThirtySecondsPer1000Miles || n.Unit == Percent || n.Unit == Degrees || n.Unit == Fahrenheit || n.Unit == Celsius {
 		return trim(n.Number) + n.Unit.String()
 	}
 	if n.Unit.String() == "" {

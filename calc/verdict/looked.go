@@ -186,12 +186,13 @@ func (j *judging) depthLeft(w Wheel) {
 		return
 	}
 	open := map[string]bool{}
-	for _, f := range r.Findings {
+	for _, f := range append(r.Findings, tread.Winter(j.context(), left).Findings...) {
 		open[f.ID()] = true
 	}
 	for _, f := range j.out.Findings {
 		switch f.Code {
-		case tread.WornToBars, tread.LegalLimit, tread.ModelLimit, tread.RoadsideLimit, tread.WetAdvice, tread.SnowAdvice, tread.WinterAdvice:
+		case tread.WornToBars, tread.LegalLimit, tread.ModelLimit, tread.RoadsideLimit, tread.WetAdvice, tread.SnowAdvice, tread.WinterAdvice,
+			tread.WinterMinimum, tread.WinterTireLow:
 			if f.Positions[0] == w.Position && !open[f.ID()] {
 				j.out.Closed[f.ID()] = r.Summary.Governing.Lowest.Amount(f.Limit.Unit).Rounded()
 			}

@@ -75,6 +75,8 @@ func Judge(v Visit) Verdict {
 		j.damaged(w)
 	}
 	j.depths()
+	j.winter()
+	j.ages()
 	j.axles()
 	j.pressures()
 	j.loads()
@@ -82,6 +84,7 @@ func Judge(v Visit) Verdict {
 		j.holes(w)
 	}
 	j.wears()
+	j.trends()
 	j.sensors()
 	j.fasteners()
 	j.spare()
@@ -127,6 +130,8 @@ func (j *judging) chooseLaw() {
 	}
 	if j.v.Use.Country != "" && len(books) == 0 {
 		j.notJudged("law.country-not-known")
+	} else if !slices.ContainsFunc(books, func(b rulebook.Applied) bool { return len(b.About(rulebook.TreadDepth)) > 0 || b.Country == "" }) {
+		j.notJudged("law.depth-not-read") // of this place the rules on winter tires alone are known
 	}
 	if j.v.AsOf.IsZero() {
 		j.ask("ask.date")
@@ -134,13 +139,15 @@ func (j *judging) chooseLaw() {
 }
 
 func (j *judging) context() tread.Context {
-	return tread.Context{Vehicle: j.v.Vehicle, Books: j.books, AsOf: j.v.AsOf}
+	return tread.Context{Vehicle: j.v.Vehicle, Books: j.books, AsOf: j.v.AsOf, Wintry: j.v.Wintry}
 }
 
 func (j *judging) treadWheel(w Wheel, readings []tread.Reading) tread.Wheel {
 	return tread.Wheel{
 		Position: w.Position, Readings: readings, Gauge: j.v.DepthGauge, New: w.Tire.New, Breadth: w.Tire.Breadth,
-		BarsFlush: w.has("at-wear-bars"), BarsClear: w.has("clear-of-wear-bars"), Damaged: w.treadDamaged(), WinterTread: w.Tire.Winter,
+		BarsFlush: w.has("at-wear-bars"), BarsClear: w.has("clear-of-wear-bars"), Damaged: w.treadDamaged(),
+		ThreePeaks: w.Tire.ThreePeaks, MudAndSnow: w.Tire.MudAndSnow, Studded: w.Tire.Studded,
+		CrossPly: w.Tire.Marking.Construction == sidewall.Bias || w.Tire.Marking.Construction == sidewall.BeltedBias,
 	}
 }
 

@@ -22,15 +22,18 @@ import (
 
 // Engine is the version of the arithmetic and the judgement: it changes
 // whenever any answer changes.
-const Engine = "2"
+const Engine = "4"
 
 // Visit is one visit of one vehicle, in calc's own terms.
 type Visit struct {
 	Vehicle    layout.Vehicle
 	Use        rulebook.Use
-	Books      []string  // rulebooks asked for by id, in place of the choice by use
-	AsOf       unit.Date // zero: not judged by date
+	Books      []string    // rulebooks asked for by id, in place of the choice by use
+	AsOf       unit.Date   // zero: not judged by date
+	Day        unit.Date   // of the visit; zero when not told
+	Odometer   unit.Amount // as read, zero when not
 	Conditions inflation.Conditions
+	Wintry     finding.Answer // snow, slush or ice on the roads
 	Loaded     finding.Answer // loaded or towing: the label for full load counts
 	Lamp       inflation.Lamp // as found
 	DepthGauge measure.Gauge[unit.Depth]
@@ -66,6 +69,7 @@ type Wheel struct {
 	DrivenLow    inflation.DrivenLow
 	HighLow      []wear.HighLow
 	History      History
+	Before       []Before // what earlier visits read of this tire
 
 	ObservationsLeft []Observation      // as left
 	Sensed           Sensed             // as found
@@ -132,7 +136,10 @@ type Tire struct {
 	LoadDual       unit.Mass        // the same, one of a pair
 	Breadth        unit.Length      // of tread, 0 when not told
 	New            map[int]unit.Depth
-	Winter         bool
+	ThreePeaks     finding.Answer // marked with the three-peak mountain and snowflake
+	MudAndSnow     finding.Answer // marked M+S
+	Studded        finding.Answer
+	Made           sidewall.Made // zero when not told or not to be read
 	Age            unit.Amount
 	SelfSupporting finding.Answer
 	FoamLined      finding.Answer

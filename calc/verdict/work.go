@@ -52,6 +52,7 @@ const (
 	repairFindOut     finding.Code = "repair.find-out"
 	replacePair       finding.Code = "tires.replace-pair"
 	replaceIfBelow    finding.Code = "tire.replace-if-below"
+	fitWinter         finding.Code = "tires.fit-winter"
 	restrained        finding.Code = "tire.restraining-device"
 	matchDuals        finding.Code = "dual.match"
 	findKey           finding.Code = "fasteners.find-key"
@@ -90,7 +91,7 @@ var steps = []struct {
 	{findKey, 2}, {lookFasteners, 2}, {fastenersRight, 2}, {renewNeighbors, 2}, {renewAll, 2}, {replaceWheel, 2}, {clearObstacle, 2}, {cleanBeadSeat, 2},
 	{deflateFirst, 3}, {lookAround, 3}, {lookClosely, 3}, {findLeak, 3}, {demountInspect, 3}, {removeObject, 3},
 	{repairAfterSeen, 4}, {repairFindOut, 4}, {repairCombination, 4}, {repairTwoPiece, 4}, {repairSection, 4},
-	{replaceTire, 4}, {replacePair, 4}, {replaceIfBelow, 4}, {restrained, 4}, {matchDuals, 4},
+	{replaceTire, 4}, {replacePair, 4}, {replaceIfBelow, 4}, {fitWinter, 4}, {restrained, 4}, {matchDuals, 4},
 	{referSteering, 5}, {referBrakes, 5},
 	{steerRules, 6}, {renewValve, 6}, {renewSensor, 6}, {mountTire, 6}, {matingFaces, 6},
 	{deeperToRear, 7}, {reuseElsewhere, 7}, {rotateTires, 7},
@@ -209,12 +210,17 @@ func (j *judging) measureFirst() {
 		switch {
 		case f.Code == tread.OddReading || f.Code == tread.Unlikely:
 			j.work.add(Work{Code: measureAgain, Positions: f.Positions})
-		case f.Code == tread.LegalLimit && f.Outcome == measure.CannotTell && !j.tread[f.Positions[0]].WornOut, f.Code == cutCode && f.Outcome == measure.CannotTell:
+		case decides(f) && !j.tread[f.Positions[0]].WornOut, f.Code == cutCode && f.Outcome == measure.CannotTell:
 			j.work.add(Work{Code: measureToSettle, Positions: f.Positions, Settle: f.ToSettle})
 		case f.Code == inflation.RunLowUndecided && f.ToSettle == inflation.ReadCold && !j.hasHole(f.Positions):
 			j.work.add(Work{Code: readCold, Positions: f.Positions})
 		}
 	}
+}
+
+// decides tells whether a reading that is still open decides about replacing.
+func decides(f finding.Finding) bool {
+	return f.Outcome == measure.CannotTell && (f.Code == tread.LegalLimit || f.Code == tread.WinterMinimum && f.Urgency == finding.ThisVisit)
 }
 
 func (j *judging) hasHole(at []layout.Position) bool {
@@ -296,13 +302,23 @@ func (j *judging) replaceWorn() {
 			switch f.Code {
 			case tread.WornToBars, tread.ModelLimit:
 				worn[p] = worn[p] || f.Code == tread.WornToBars || f.Outcome == measure.Below
+			case AgeLimit:
+				if f.Outcome == measure.Above {
+					j.do(replaceTire, p)
+				}
+			case tread.WinterMark:
+				if f.Urgency == finding.ThisVisit {
+					j.do(fitWinter, p)
+				}
+			case tread.WinterMinimum:
+				worn[p] = worn[p] || f.Urgency == finding.ThisVisit && f.Outcome == measure.Below
 			case tread.LegalLimit:
 				worn[p] = worn[p] || f.Outcome == measure.Below
 			}
 		}
 	}
 	for _, f := range j.out.Findings {
-		if f.Code == tread.LegalLimit && f.Outcome == measure.CannotTell && !worn[f.Positions[0]] && !worn[f.Positions[0].Mirror()] {
+		if decides(f) && !worn[f.Positions[0]] && !worn[f.Positions[0].Mirror()] {
 			j.work.add(Work{Code: replaceIfBelow, Positions: f.Positions, Condition: "when.below-once-settled"})
 		}
 	}

@@ -55,6 +55,6 @@ func repairVisit(req *pb.AssessRepairRequest) *pb.AssessVisitRequest {
 		Inspection:  &pb.Inspection{Gauges: req.GetGauges(), Wheels: []*pb.WheelReport{wheel}},
 		Tires:       []*pb.Tire{{MakerPolicy: req.GetMakerPolicy()}},
 		Repairs:     req.GetEarlier(),
-		RulebookIds: req.GetRulebookIds(), AsOf: req.GetAsOf(), Language: req.GetLanguage(),
+		RulebookIds: req.GetRulebookIds(), AsOf: req.GetAsOf(), Language: req.GetLanguage(), Units: req.GetUnits(),
 	}
 }

@@ -41,7 +41,7 @@ func treadVisit(req *pb.AssessTreadRequest) *pb.AssessVisitRequest {
 		Inspection: &pb.Inspection{
 			Wheels: []*pb.WheelReport{wheel}, Conditions: &pb.Conditions{SnowSlushOrIce: req.GetSnowSlushOrIce()},
 		},
-		RulebookIds: req.GetRulebookIds(), AsOf: req.GetAsOf(), Language: req.GetLanguage(),
+		RulebookIds: req.GetRulebookIds(), AsOf: req.GetAsOf(), Language: req.GetLanguage(), Units: req.GetUnits(),
 	}
 	if req.GetGauge() != nil {
 		visit.Inspection.Gauges = []*pb.Gauge{req.GetGauge()}

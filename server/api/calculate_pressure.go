@@ -48,7 +48,7 @@ func pressureVisit(req *pb.CalculatePressureRequest) *pb.AssessVisitRequest {
 			Sidewall:  req.GetSidewall(),
 			Pressures: []*pb.PressureReading{{Pressure: req.GetMeasured(), TireTemperature: req.GetTireTemperature(), Source: req.GetTemperatureSource()}},
 		}}},
-		Language: req.GetLanguage(),
+		Language: req.GetLanguage(), Units: req.GetUnits(),
 	}
 	if req.GetGauge() != nil {
 		visit.Inspection.Gauges = []*pb.Gauge{req.GetGauge()}

@@ -22,11 +22,6 @@ func (s *Server) CheckFitment(context.Context, *pb.CheckFitmentRequest) (*pb.Che
 	return nil, notServed()
 }
 
-// EstimateLife is not served yet.
-func (s *Server) EstimateLife(context.Context, *pb.EstimateLifeRequest) (*pb.EstimateLifeResponse, error) {
-	return nil, notServed()
-}
-
 // PlanRotation is not served yet.
 func (s *Server) PlanRotation(context.Context, *pb.PlanRotationRequest) (*pb.PlanRotationResponse, error) {
 	return nil, notServed()

@@ -77,7 +77,7 @@ func TestSidewallsAreRead(t *testing.T) {
 			`{"canonical": "225/45ZR17", "sectionWidth": {"millimeters": 225}, "aspectPercent": 45, "rimDiameter": {"inches": 17}, "sectionHeight": {"millimeters": 101.25},
 			"overallDiameter": {"millimeters": 634.3}, "circumference": {"millimeters": 1992.712}, "revolutionsPerMile": 832, "revolutionsPerKilometer": 517, "rollingPercent": 97.1,
 			"construction": "CONSTRUCTION_RADIAL", "speedSymbol": "ZR"}`,
-			[]string{"more than 240 km/h", "as designed", "pressure at which it carries that load is not told"},
+			[]string{"more than 240 km/h", "as designed", "may carry is not told"},
 		},
 		"truck": {
 			&pb.Sidewall{Marking: "295/75R22.5 144/141L", Identification: "2524", LoadRange: "G"},

@@ -28,6 +28,7 @@ func assessCommand() *cobra.Command {
 	var asJSON bool
 	var books []string
 	var asOf string
+	var by reader
 	cmd := &cobra.Command{
 		Use:   "assess FILE",
 		Short: "Judge one visit, written as JSON, and print findings and order of work",
@@ -35,11 +36,14 @@ func assessCommand() *cobra.Command {
 the order of work. FILE is an AssessVisitRequest as JSON; - reads standard input.
 
 Exit status: 0 judged, 2 the file cannot be judged (every problem is listed with
-its field path), 1 it could not be read or the answer could not be written.`,
-		Example: "  gaugebook assess testdata/demo/sedan-nail.json\n  gaugebook assess --json visit.json",
+its field path), 1 it could not be read or the answer could not be written.
+
+Findings and work are told in the language asked for; what is wrong with a file
+is told in English.`,
+		Example: "  gaugebook assess testdata/demo/sedan-nail.json\n  gaugebook assess --json visit.json\n  gaugebook assess --language es-MX --units metric visit.json",
 		Args:    arguments(cobra.ExactArgs(1)),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			req, err := readVisit(cmd, args[0], books, asOf)
+			req, err := readVisit(cmd, args[0], books, asOf, by)
 			if err != nil {
 				return err
 			}
@@ -53,12 +57,13 @@ its field path), 1 it could not be read or the answer could not be written.`,
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print the whole assessment as JSON")
 	cmd.Flags().StringArrayVar(&books, "rulebook", nil, "judge by this rulebook instead of choosing by the vehicle's use (repeatable)")
 	cmd.Flags().StringVar(&asOf, "as-of", "", "judge as of this day (2026-11-24) instead of the visit's own")
+	by.flags(cmd)
 	return cmd
 }
 
 // readVisit reads and checks a visit. Everything wrong with it is reported at
 // once.
-func readVisit(cmd *cobra.Command, name string, books []string, asOf string) (*pb.AssessVisitRequest, error) {
+func readVisit(cmd *cobra.Command, name string, books []string, asOf string, by reader) (*pb.AssessVisitRequest, error) {
 	in := cmd.InOrStdin()
 	if name != "-" {
 		f, err := os.Open(name)
@@ -82,6 +87,9 @@ func readVisit(cmd *cobra.Command, name string, books []string, asOf string) (*p
 			return nil, inputError{fmt.Errorf("--as-of %w", err)}
 		}
 		req.AsOf = d
+	}
+	if err := by.apply(req); err != nil {
+		return nil, inputError{err}
 	}
 	var unfit []check.Problem
 	if len(problems) == 0 || proto.Size(req) > 0 { // a document that was no visit at all says nothing more

@@ -3,6 +3,7 @@ package app_test
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
 	"flag"
 	"os"
 	"path/filepath"
@@ -64,34 +65,48 @@ func demoRequest(t *testing.T, path string) *pb.AssessVisitRequest {
 	return req
 }
 
+// readers are those that the demo reports are written for, each in a folder of its
+// own: in both languages as read, and in the other system of units.
+var readers = map[string][]string{
+	"en":         {"--language", "en"},
+	"es":         {"--language", "es"},
+	"en-metric":  {"--language", "en", "--units", "metric"},
+	"es-MX-inch": {"--language", "es-MX", "--units", "inch"},
+}
+
 // Every demo visit reads as written beside it, byte for byte; nothing is written
 // there that no visit gives.
 func TestDemoReports(t *testing.T) {
 	files := demoFiles(t)
-	for name, path := range files {
-		t.Run(name, func(t *testing.T) {
-			got := assess(t, path)
-			golden := filepath.Join(demo, "reports", name+".txt")
-			if *update {
-				if err := os.WriteFile(golden, got, 0o644); err != nil {
+	for reader, flags := range readers {
+		for name, path := range files {
+			t.Run(reader+"/"+name, func(t *testing.T) {
+				got := assess(t, append(flags, path)...)
+				golden := filepath.Join(demo, "reports", reader, name+".txt")
+				if *update {
+					if err := errors.Join(os.MkdirAll(filepath.Dir(golden), 0o755), os.WriteFile(golden, got, 0o644)); err != nil {
+						t.Fatal(err)
+					}
+				}
+				want, err := os.ReadFile(golden)
+				if err != nil {
 					t.Fatal(err)
 				}
-			}
-			want, err := os.ReadFile(golden)
-			if err != nil {
-				t.Fatal(err)
-			}
-			if !bytes.Equal(got, want) {
-				t.Errorf("the report differs from %s from this line on:\n%s", golden, firstDifference(string(got), string(want)))
-			}
-		})
+				if !bytes.Equal(got, want) {
+					t.Errorf("the report differs from %s from this line on:\n%s", golden, firstDifference(string(got), string(want)))
+				}
+			})
+		}
 	}
-	reports, err := filepath.Glob(demo + "/reports/*")
+	reports, err := filepath.Glob(demo + "/reports/*/*")
 	if err != nil {
 		t.Fatal(err)
 	}
+	if len(reports) != len(readers)*len(files) {
+		t.Errorf("%d reports, %d wanted", len(reports), len(readers)*len(files))
+	}
 	for _, r := range reports {
-		if files[strings.TrimSuffix(filepath.Base(r), ".txt")] == "" {
+		if files[strings.TrimSuffix(filepath.Base(r), ".txt")] == "" || readers[filepath.Base(filepath.Dir(r))] == nil {
 			t.Errorf("%s is the report of no demo visit", r)
 		}
 	}
@@ -112,21 +127,27 @@ func firstDifference(got, want string) string {
 var broken = regexp.MustCompile(`[{}\[\]]|%!|\b[a-z]+\.[a-z]+-[a-z-]+\b|\.\.|: \.|,,| ,|\(\)|;\.|<nil>|NaN`)
 
 func TestDemoReportsAreClean(t *testing.T) {
-	for name, path := range demoFiles(t) {
-		report := string(assess(t, path))
-		if !strings.HasSuffix(report, "\n") || strings.HasSuffix(report, "\n\n") || strings.Contains(report, "\n\n\n") {
-			t.Errorf("%s: ends or breaks wrongly", name)
+	for reader, flags := range readers {
+		for name, path := range demoFiles(t) {
+			clean(t, reader+"/"+name, string(assess(t, append(flags, path)...)))
 		}
-		for i, line := range strings.Split(report, "\n") {
-			if n := utf8.RuneCountInString(line); n > 80 {
-				t.Errorf("%s:%d: %d columns: %s", name, i+1, n, line)
-			}
-			if strings.TrimRight(line, " \t") != line || strings.ContainsAny(line, "\t\u00a0") {
-				t.Errorf("%s:%d: blanks at the end or within: %q", name, i+1, line)
-			}
-			if m := broken.FindString(line); m != "" {
-				t.Errorf("%s:%d: %q in %q", name, i+1, m, line)
-			}
+	}
+}
+
+func clean(t *testing.T, name, report string) {
+	t.Helper()
+	if !strings.HasSuffix(report, "\n") || strings.HasSuffix(report, "\n\n") || strings.Contains(report, "\n\n\n") {
+		t.Errorf("%s: ends or breaks wrongly", name)
+	}
+	for i, line := range strings.Split(report, "\n") {
+		if n := utf8.RuneCountInString(line); n > 80 {
+			t.Errorf("%s:%d: %d columns: %s", name, i+1, n, line)
+		}
+		if strings.TrimRight(line, " \t") != line || strings.ContainsAny(line, "\t\u00a0") {
+			t.Errorf("%s:%d: blanks at the end or within: %q", name, i+1, line)
+		}
+		if m := broken.FindString(line); m != "" {
+			t.Errorf("%s:%d: %q in %q", name, i+1, m, line)
 		}
 	}
 }
@@ -134,49 +155,56 @@ func TestDemoReportsAreClean(t *testing.T) {
 // The answer as JSON is the contract's message, the same each time, with a
 // sentence wherever one is promised.
 func TestDemoAnswers(t *testing.T) {
-	for name, path := range demoFiles(t) {
-		first, again := assess(t, "--json", path), assess(t, "--json", path)
-		if !json.Valid(first) || !bytes.Equal(first, again) {
-			t.Errorf("%s: no JSON, or another one the second time", name)
+	for reader, flags := range readers {
+		for name, path := range demoFiles(t) {
+			answers(t, reader+"/"+name, append(flags, "--json", path))
 		}
-		response := &pb.AssessVisitResponse{}
-		if err := protojson.Unmarshal(first, response); err != nil {
-			t.Errorf("%s: %v", name, err)
-			continue
+	}
+}
+
+func answers(t *testing.T, name string, args []string) {
+	t.Helper()
+	first, again := assess(t, args...), assess(t, args...)
+	if !json.Valid(first) || !bytes.Equal(first, again) {
+		t.Errorf("%s: no JSON, or another one the second time", name)
+	}
+	response := &pb.AssessVisitResponse{}
+	if err := protojson.Unmarshal(first, response); err != nil {
+		t.Errorf("%s: %v", name, err)
+		return
+	}
+	said := func(what, code, words string) {
+		if strings.TrimSpace(words) == "" || strings.ContainsAny(words, "{}[]") {
+			t.Errorf("%s: %s %s says %q", name, what, code, words)
 		}
-		said := func(what, code, words string) {
-			if strings.TrimSpace(words) == "" || strings.ContainsAny(words, "{}[]") {
-				t.Errorf("%s: %s %s says %q", name, what, code, words)
-			}
+	}
+	a := response.GetAssessment()
+	for _, f := range a.GetFindings() {
+		said("finding", f.GetCode(), f.GetForTechnician())
+		said("finding", f.GetCode(), f.GetForCustomer())
+		for _, e := range f.GetEvidence() {
+			said("evidence", e.GetCode(), e.GetWords())
 		}
-		a := response.GetAssessment()
-		for _, f := range a.GetFindings() {
-			said("finding", f.GetCode(), f.GetForTechnician())
-			said("finding", f.GetCode(), f.GetForCustomer())
-			for _, e := range f.GetEvidence() {
-				said("evidence", e.GetCode(), e.GetWords())
-			}
+	}
+	for _, w := range a.GetWork() {
+		said("work", w.GetCode(), w.GetForTechnician())
+		said("work", w.GetCode(), w.GetForCustomer())
+		if w.GetOnlyIf() {
+			said("condition of", w.GetCode(), w.GetOnCondition())
 		}
-		for _, w := range a.GetWork() {
-			said("work", w.GetCode(), w.GetForTechnician())
-			said("work", w.GetCode(), w.GetForCustomer())
-			if w.GetOnlyIf() {
-				said("condition of", w.GetCode(), w.GetOnCondition())
-			}
-		}
-		for _, u := range a.GetUnanswered() {
-			said("question", u.GetCode(), u.GetQuestion())
-			said("question", u.GetCode(), u.GetWouldAllow())
-		}
-		for _, c := range a.GetNothingFound() {
-			said("checked", c.GetCode(), c.GetWords())
-		}
-		for _, n := range a.GetNotJudged() {
-			said("not judged", n.GetCode(), n.GetWords())
-		}
-		for _, n := range a.GetNotLookedAt() {
-			said("not looked at", n.GetWhat().String(), n.GetWords())
-		}
+	}
+	for _, u := range a.GetUnanswered() {
+		said("question", u.GetCode(), u.GetQuestion())
+		said("question", u.GetCode(), u.GetWouldAllow())
+	}
+	for _, c := range a.GetNothingFound() {
+		said("checked", c.GetCode(), c.GetWords())
+	}
+	for _, n := range a.GetNotJudged() {
+		said("not judged", n.GetCode(), n.GetWords())
+	}
+	for _, n := range a.GetNotLookedAt() {
+		said("not looked at", n.GetWhat().String(), n.GetWords())
 	}
 }
 

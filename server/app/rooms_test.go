@@ -52,7 +52,8 @@ var calcFloors = [][]string{
 	{"layout", "measure", "sidewall"},
 	{"finding"},
 	{"rulebook"},
-	{"fastener", "fitment", "inflation", "puncture", "rotation", "sensor", "tread", "trend", "wear"},
+	{"fastener", "fitment", "inflation", "puncture", "sensor", "tread", "trend", "wear"},
+	{"rotation"},
 	{"verdict"},
 }
 
@@ -160,6 +161,9 @@ func breaches(name string, source []byte) ([]string, error) {
 		}
 		watched[local] = target
 	}
+	if !r.pure {
+		return found, nil
+	}
 	return append(found, unpureNames(file, watched)...), nil
 }
 
@@ -182,10 +186,14 @@ func (r room) allows(target string) bool {
 	return target != "C"
 }
 
-// unpureNames lists the unpure names that a file uses of the watched packages.
+// unpureNames lists the unpure names that a file of a pure room uses of the
+// watched packages, and the goroutines that it starts.
 func unpureNames(file *ast.File, watched map[string]string) []string {
 	var found []string
 	ast.Inspect(file, func(node ast.Node) bool {
+		if _, starts := node.(*ast.GoStmt); starts {
+			found = append(found, "starts a goroutine")
+		}
 		selector, ok := node.(*ast.SelectorExpr)
 		if !ok {
 			return true
@@ -254,6 +262,8 @@ func TestRoomsRefuse(t *testing.T) {
 		want       []string
 	}{
 		{"calc/unit/a.go", `import "math"`, nil},
+		{"calc/unit/a.go", `func f() { go f() }`, []string{"starts a goroutine"}},
+		{"server/book/a.go", `func f() { go f() }`, nil},
 		{"calc/unit/a.go", `import "gaugebook.dev/calc/measure"`, []string{"imports gaugebook.dev/calc/measure"}},
 		{"calc/measure/a.go", `import "gaugebook.dev/calc/unit"`, nil},
 		{"calc/layout/a.go", `import "gaugebook.dev/calc/sidewall"`, []string{"imports gaugebook.dev/calc/sidewall"}},

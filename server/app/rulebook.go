@@ -64,11 +64,12 @@ var (
 // showRulebook prints each limit as a block of at most 80 columns: number and
 // scope on top, then the rule in words, then where it is written and how known.
 func showRulebook(w io.Writer, b *rulebook.Book) error {
-	labels := words.In(words.Default).Labels
+	texts := words.In(words.Default)
+	labels := texts.Labels
 	var out strings.Builder
 	fmt.Fprintf(&out, "%s  %s\n\n%-28s %-12s %s\n", b.Name(), b.Title, "LIMIT", "VALUE", "OF")
 	for _, l := range b.Limits {
-		value := words.Amount(l.Value)
+		value := texts.Amount(l.Value)
 		if value == "" {
 			value = "-"
 		}

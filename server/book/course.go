@@ -195,7 +195,8 @@ func difference(old, now *pb.Assessment) *pb.ReassessInspectionResponse {
 	return out
 }
 
-// wordless is a finding without its sentences.
+// wordless is a finding without its sentences and the words its rule is cited in;
+// the rule itself stays.
 func wordless(f *pb.Finding) *pb.Finding {
 	f = proto.CloneOf(f)
 	f.ToSettle, f.ForTechnician, f.ForCustomer, f.Caution = "", "", "", ""
@@ -204,6 +205,9 @@ func wordless(f *pb.Finding) *pb.Finding {
 	}
 	if f.GetAsLeft() != nil {
 		f.AsLeft.Words = ""
+	}
+	if f.GetRule() != nil {
+		f.Rule.Citation = ""
 	}
 	return f
 }

@@ -63,6 +63,10 @@ func TestWhatStaysOpen(t *testing.T) {
 		{"the torque is checked", finding("torque.recheck-owed", "1L"), []*pb.WheelReport{wheel("1L", torqueChecked)}, nil, false},
 		{"the customer says no more of it", finding("complaint.pulls-left"), []*pb.WheelReport{wheel("1R")}, seenLamp, false},
 		{"a thump is not let go unseen", finding("complaint.thump"), []*pb.WheelReport{wheel("1L", whole), wheel("1R")}, seenLamp, true},
+		{"the depth says nothing of lost air", finding("trend.loses-faster", "1L"), []*pb.WheelReport{wheel("1L", depth)}, nil, true},
+		{"the air is read again", finding("trend.loses-faster", "1L"), []*pb.WheelReport{wheel("1L", pressure)}, nil, false},
+		{"the pressure says nothing of the life", finding("trend.reaches-limit", "1L"), []*pb.WheelReport{wheel("1L", pressure)}, nil, true},
+		{"the depth tells the life anew", finding("trend.reaches-limit", "1L"), []*pb.WheelReport{wheel("1L", depth)}, nil, false},
 		{"the axle is not weighed again", grave(finding("load.above-rating", "1L")), []*pb.WheelReport{wheel("1L", tire(tireB), pressure)}, nil, true},
 		{"another axle is weighed", grave(finding("load.above-rating", "1L")), []*pb.WheelReport{wheel("1L", pressure)}, weighed(2), true},
 		{"weighed without a pressure", grave(finding("load.pressure-too-low", "1L")), []*pb.WheelReport{wheel("1L", depth)}, weighed(1), true},
@@ -124,7 +128,9 @@ func TestWhatAQuestionLeavesOpenStaysOpen(t *testing.T) {
 
 // weighed puts an axle on a scale.
 func weighed(axle int32) func(*pb.Inspection) {
-	return func(v *pb.Inspection) { v.AxleWeights = []*pb.AxleWeight{{Axle: axle, Weight: &pb.Mass{AsRead: &pb.Mass_Pounds{Pounds: 2000}}}} }
+	return func(v *pb.Inspection) {
+		v.AxleWeights = []*pb.AxleWeight{{Axle: axle, Weight: &pb.Mass{AsRead: &pb.Mass_Pounds{Pounds: 2000}}}}
+	}
 }
 
 func TestFoundAgainIsOpenAsFoundNow(t *testing.T) {

@@ -15,7 +15,7 @@ const earlierVisits = 20
 // withDefaults is a visit as it is judged: where visit or vehicle say nothing, the
 // shop's settings do. The visit itself is kept as it came.
 func withDefaults(settings *pb.Shop, v *pb.Vehicle, visit *pb.Inspection) *pb.AssessVisitRequest {
-	req := &pb.AssessVisitRequest{Vehicle: proto.CloneOf(v), Inspection: proto.CloneOf(visit), Language: settings.GetLanguage()}
+	req := &pb.AssessVisitRequest{Vehicle: proto.CloneOf(v), Inspection: proto.CloneOf(visit), Language: settings.GetLanguage(), Units: settings.GetUnits()}
 	in := req.GetInspection()
 	if len(in.GetGauges()) == 0 {
 		in.Gauges = settings.GetGauges()

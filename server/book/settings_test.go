@@ -14,6 +14,7 @@ func TestTheShopStandsInForWhatIsNotTold(t *testing.T) {
 	onEach(t, func(t *testing.T, d *desk) {
 		settings := &pb.Shop{
 			TimeZone: "America/Denver", Country: "US", State: "CO", Gauges: gauges, Language: "en",
+			Units:    &pb.ReaderUnits{Pressure: pb.PressureUnit_PRESSURE_UNIT_BAR},
 			Altitude: &pb.Height{AsRead: &pb.Height_Meters{Meters: 1609}},
 		}
 		if _, err := d.UpdateShop(t.Context(), shop, settings); err != nil {
@@ -39,7 +40,7 @@ func TestTheShopStandsInForWhatIsNotTold(t *testing.T) {
 				in.Conditions = &pb.Conditions{Atmosphere: &pb.Conditions_Altitude{Altitude: settings.GetAltitude()}}
 				return in
 			}(),
-			Language: "en",
+			Language: "en", Units: settings.GetUnits(),
 		}
 		sameMessage(t, "judged", req, want)
 		sameMessage(t, "kept", kept.GetInspection(), received)

@@ -176,10 +176,12 @@ type subject struct {
 // nothing of the tread.
 var subjects = map[string]subject{
 	"tread":     {ofTire: true, again: wheelSeen.depthRead},
+	"trend":     {ofTire: true, again: wheelSeen.depthRead},
 	"wear":      {again: wheelSeen.readAcross}, // its cause stays with the vehicle
 	"inflation": {ofTire: true, again: wheelSeen.pressureRead},
 	"puncture":  {ofTire: true, again: wheelSeen.holeSeen},
 	"repair":    {ofTire: true, again: wheelSeen.holeSeen},
+	"age":       {ofTire: true, again: wheelSeen.sidewallRead},
 	"damage":    {ofTire: true, again: wheelSeen.seenWhole},
 	"dual":      {ofTire: true, again: wheelSeen.seenWhole},
 	"wheel":     {again: lookedAt(pb.LookedAt_LOOKED_AT_WHEEL_FACE, pb.LookedAt_LOOKED_AT_WHEEL_BARREL)},
@@ -196,6 +198,8 @@ var subjects = map[string]subject{
 // ofTheirOwn are findings that their family does not speak for.
 var ofTheirOwn = map[string]subject{
 	"spare.kit-past-its-day":  {whole: func(*pb.KeptInspection) bool { return true }}, // found again as long as it is so
+	"trend.loses-alike":       {ofTire: true, again: wheelSeen.pressureRead},
+	"trend.loses-faster":      {ofTire: true, again: wheelSeen.pressureRead},
 	"sensor.relearn-owed":     {whole: relearned},
 	"complaint.thump":         {again: wheelSeen.seenWhole, whole: allSeen},
 	"complaint.hit-something": {again: wheelSeen.seenWhole, whole: allSeen},
@@ -296,6 +300,7 @@ func (w wheelSeen) sensorRead() bool {
 
 func (w wheelSeen) depthRead() bool    { return w.summary.GetGoverningDepth() != nil }
 func (w wheelSeen) pressureRead() bool { return w.summary.GetFound() != nil }
+func (w wheelSeen) sidewallRead() bool { return w.report.GetSidewall().GetIdentification() != "" }
 func (w wheelSeen) seenWhole() bool    { return w.summary.GetFullyLookedAt() }
 
 // weighedAgain: its axle was on a scale, and what its tire carries at the

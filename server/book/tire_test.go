@@ -264,3 +264,18 @@ func TestReassessedWithTheSameKnowledgeNothingDiffers(t *testing.T) {
 		d.refused(before, err, pb.ErrorReason_ERROR_REASON_NOT_FOUND, "inspection_id")
 	})
 }
+
+// A rule cited in another language is the same rule.
+func TestAnotherLanguageIsNoChange(t *testing.T) {
+	was, now := finding("tread.model-limit", "1L"), finding("tread.model-limit", "1L")
+	was.Rule, now.Rule = &pb.Rule{Id: "advice.wet", Citation: "common practice"}, &pb.Rule{Id: "advice.wet", Citation: "práctica común"}
+	now.ForCustomer = "con otras palabras"
+	told := func(f *pb.Finding) *pb.Assessment { return &pb.Assessment{Findings: []*pb.Finding{f}} }
+	if out := difference(told(was), told(now)); len(out.GetChanged())+len(out.GetAppeared())+len(out.GetDisappeared()) > 0 {
+		t.Errorf("%v", out)
+	}
+	now.Rule.Id = "advice.snow"
+	if out := difference(told(was), told(now)); len(out.GetChanged()) != 1 {
+		t.Errorf("by another rule: %v", out)
+	}
+}

@@ -95,6 +95,8 @@ var narrower = map[protoreflect.FullName]scale{
 	"gaugebook.v1.TireSet.odometer":       odometer,
 	"gaugebook.v1.Tire.fitted_at":         odometer,
 
+	"gaugebook.v1.EstimateLifeRequest.per_day": aboveZero(distance(""), "a vehicle that is driven runs more than zero in a day"),
+
 	"gaugebook.v1.Gauge.depth":       step(depthUpTo(3, "a depth gauge steps by 3 mm at most")),
 	"gaugebook.v1.Gauge.length":      step(lengthUpTo(10, "a tape steps by 10 mm at most")),
 	"gaugebook.v1.Gauge.pressure":    step(scale{in: in(unit.PressureOf, unit.PSI), high: 10, tooHigh: "a tire gauge steps by 10 psi at most"}),

@@ -152,6 +152,8 @@ func (w walker) together(m proto.Message) {
 	switch m := m.(type) {
 	case *gaugebookv1.AssessVisitRequest:
 		w.visitRequest(m)
+	case *gaugebookv1.EstimateLifeRequest, *gaugebookv1.DepthAt:
+		w.life(m)
 	case *gaugebookv1.Vehicle:
 		w.axles(m)
 	case *gaugebookv1.Axle:

@@ -187,7 +187,7 @@ func (t thing) String() string {
 	if len(t.at) > 0 {
 		s += " at " + strings.Join(t.at, " ")
 	}
-	for _, more := range []string{t.like.urgency, t.like.limit, t.like.outcome, t.like.method, strings.Join(t.like.evidence, " "), words.Amount(t.like.target)} {
+	for _, more := range []string{t.like.urgency, t.like.limit, t.like.outcome, t.like.method, strings.Join(t.like.evidence, " "), words.In(words.Default).Amount(t.like.target)} {
 		if more != "" {
 			s += ", " + more
 		}

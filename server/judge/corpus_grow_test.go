@@ -112,7 +112,7 @@ func (g *growing) add(name string, req *pb.AssessVisitRequest) {
 func (g *growing) draw() {
 	for seed := range seeds {
 		if req := drawnBy(seed); g.learn(req) {
-			g.add(drawnName(seed), req)
+			g.add(g.freeName(seed), req)
 		}
 	}
 	var missing [][]mutation
@@ -123,7 +123,7 @@ func (g *growing) draw() {
 		}
 	}
 	for seed := 0; seed < 10*seeds && len(missing) > 0; seed++ {
-		v := frozen{drawnName(seed), drawnBy(seed)}
+		v := frozen{g.freeName(seed), drawnBy(seed)}
 		missing = slices.DeleteFunc(missing, func(ways []mutation) bool {
 			touched := g.matters(ways, v)
 			if touched {
@@ -145,6 +145,16 @@ func (g *growing) matters(ways []mutation, v frozen) bool {
 	return slices.ContainsFunc(ways, func(m mutation) bool {
 		return !bytes.Equal(g.before[v.name], under([]mutation{m}, func() []byte { return answerTo(v.visit) }))
 	})
+}
+
+// freeName is the name of a drawn visit that no visit has yet: an older way of
+// drawing may have given the corpus another visit of the same seed.
+func (g *growing) freeName(seed int) string {
+	name := drawnName(seed)
+	for slices.ContainsFunc(g.all, func(v frozen) bool { return v.name == name }) {
+		name += "-again"
+	}
+	return name
 }
 
 func drawnName(seed int) string { return fmt.Sprintf("drawn/%05d", seed) }

@@ -39,7 +39,7 @@ const (
 	witnessFile  = corpusFolder + "/limits.txt"
 
 	leastVisits = 120
-	mostBytes   = 4 << 20
+	mostBytes   = 6 << 20
 )
 
 var (
@@ -339,7 +339,8 @@ var onlyShown = map[string]string{
 	"load.normal-load":              "the tires of a vehicle are not held against its normal load",
 	"load.label-load":               "the tires of a vehicle are not held against its label pressure",
 	"us-heavy-model.pair-diameter":  "taped sizes are recorded, and not judged",
-	"us-ca.snow-instead-of-chains":  "chain controls are not judged",
+	"us-md.pair-diameter":           "taped sizes are recorded, and not judged",
+	"nz.pair-diameter":              "taped sizes are recorded, and not judged",
 	"uk-light.fit-for-use":          "it has no number and names no condition that is recorded",
 	"uk-heavy.fit-for-use":          "it has no number and names no condition that is recorded",
 	"uk-heavy.groove-base":          "whether the base of a groove is visible is not recorded",

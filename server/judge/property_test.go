@@ -395,6 +395,7 @@ func TestARepeatReadingRemovesNoSafetyFinding(t *testing.T) {
 // maximum lowered. Subjects that only describe a gauge, a way of measuring or a
 // method have none.
 var tightened = map[rulebook.Subject]float64{
+	rulebook.WinterTire: +1, rulebook.WinterAdvised: +1, rulebook.TireAge: -1,
 	rulebook.TreadDepth: +1, rulebook.RoadsideDepth: +1, rulebook.DepthDifference: -1, rulebook.Cut: -1,
 	rulebook.RunLow: +1, rulebook.AirOnVehicle: +1, rulebook.DualSpread: -1, rulebook.HoleSize: -1, rulebook.LampShare: +1,
 }
@@ -405,7 +406,7 @@ func familyOf(f *pb.Finding) string {
 	switch f.Code {
 	case "tread.worn-to-bars", "tread.wet-advice", "tread.snow-advice", "tread.winter-advice":
 		return "condition of the tread"
-	case "tread.legal-limit", "tread.model-limit", "tread.roadside-limit", "tread.axle-difference-limit":
+	case "tread.winter-minimum", "tread.winter-tire-advice", "tread.legal-limit", "tread.model-limit", "tread.roadside-limit", "tread.axle-difference-limit":
 		return f.Id
 	case "damage.cut-limit":
 		return f.Id

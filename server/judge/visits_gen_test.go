@@ -255,9 +255,15 @@ func (d *drawn) use() *pb.VehicleUse {
 	if d.odds(10) {
 		return nil
 	}
-	u := &pb.VehicleUse{Country: oneOf(d, "US", "US", "US", "US", "GB", "DE", "AT", "FR", "SE", ""), BusinessAcrossStateLines: d.answer(), Tows: d.answer()}
-	if u.Country == "US" {
-		u.State = oneOf(d, "OH", "", "CA")
+	u := &pb.VehicleUse{Country: oneOf(d, "US", "US", "US", "US", "GB", "DE", "AT", "AT", "FR", "CA", "NZ", "CZ", "SK", "SI", "EE", "FI", "SE", "NO", "LV", "PT", ""), BusinessAcrossStateLines: d.answer(), Tows: d.answer()}
+	switch u.Country {
+	case "US":
+		u.State = oneOf(d, "OH", "", "CA", "IL", "MD")
+	case "CA":
+		u.State = oneOf(d, "BC", "QC", "ON", "")
+	}
+	if d.kindOfVehicle.class == pb.VehicleClass_VEHICLE_CLASS_BUS && d.odds(60) {
+		u.Seats = new(int32(d.between(9, 60)))
 	}
 	if d.odds(20) {
 		u.CombinedRating = d.weight(float64(d.between(60, 800)) * 100)
@@ -269,7 +275,7 @@ func (d *drawn) conditions() *pb.Conditions {
 	if d.odds(20) {
 		return nil
 	}
-	c := &pb.Conditions{LampAsFound: pb.Lamp(d.between(0, 4))}
+	c := &pb.Conditions{LampAsFound: pb.Lamp(d.between(0, 4)), SnowSlushOrIce: d.answer()}
 	outside := float64(d.between(-20, 38))
 	if d.odds(70) {
 		c.Air = d.temperature(outside)
@@ -426,7 +432,7 @@ func (d *drawn) sidewall() *pb.Sidewall {
 		s.TreadBreadth = d.length(float64(d.between(120, 260)))
 	}
 	s.SelfSupporting, s.FoamLined, s.SealantLined = d.flag(6), d.flag(6), d.flag(6)
-	s.ThreePeakSnowflake, s.MudAndSnow = d.flag(15), d.flag(15)
+	s.ThreePeakSnowflake, s.MudAndSnow, s.Studded = d.flag(40), d.flag(40), d.flag(40)
 	return s
 }
 

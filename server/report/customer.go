@@ -22,7 +22,7 @@ func (p *printer) customer(req *pb.AssessVisitRequest, a *pb.Assessment) {
 			if group := open[f.GetId()]; group != nil {
 				if group[0] == f && now == (f.GetUrgency() <= pb.Urgency_URGENCY_THIS_VISIT) {
 					at := translate.Places(req.GetVehicle(), f.GetPositions(), p.texts)
-					lines = append(lines, line{text: words.Sentence(fmt.Sprintf(p.label("report.law-open-customer"), at)), shape: f.GetId()})
+					lines = append(lines, line{text: words.Sentence(words.Fill(p.label("report.law-open-customer"), map[string]string{"at": at})), shape: f.GetId()})
 				}
 				continue
 			}
@@ -39,7 +39,7 @@ func (p *printer) customer(req *pb.AssessVisitRequest, a *pb.Assessment) {
 		for _, l := range lines {
 			text := l.text
 			if len(l.also) > 0 {
-				text += " " + fmt.Sprintf(p.label("report.same-goes"), p.list(l.also))
+				text += " " + words.Fill(p.label("report.same-goes"), map[string]string{"others": p.texts.List(l.also)})
 			}
 			p.hang("  - ", 4, text)
 		}
@@ -63,7 +63,7 @@ type line struct {
 // two differ in nothing but the wheel and what was measured there.
 func (p *printer) addLine(lines []line, req *pb.AssessVisitRequest, f *pb.Finding) []line {
 	at := translate.Places(req.GetVehicle(), f.GetPositions(), p.texts)
-	amount := show(f.GetMeasured())
+	amount := p.show(f.GetMeasured())
 	l := line{text: f.GetForCustomer(), shape: f.GetForCustomer(), amount: amount}
 	if at == "" {
 		l.shape = f.GetCode() + l.shape
@@ -81,19 +81,10 @@ func (p *printer) addLine(lines []line, req *pb.AssessVisitRequest, f *pb.Findin
 			return lines
 		}
 		if amount != o.amount {
-			at += " (" + amount + ")"
+			at += " (" + strings.TrimSuffix(strings.Replace(amount, " (", ", ", 1), ")") + ")" // no parentheses within parentheses
 		}
 		lines[i].also = append(lines[i].also, at)
 		return lines
 	}
 	return append(lines, l)
-}
-
-// list joins names: "a, b and c".
-func (p *printer) list(names []string) string {
-	n := len(names)
-	if n == 1 {
-		return names[0]
-	}
-	return strings.Join(names[:n-1], ", ") + " " + p.label("place.and") + " " + names[n-1]
 }

@@ -124,7 +124,7 @@ func (p *printer) lawOpen(group []*pb.Finding) block {
 			outcome = "report.below"
 		}
 		authority := p.label("authority." + words.Kebab(strings.TrimPrefix(f.GetRule().GetAuthority().String(), "AUTHORITY_")))
-		b.causes = append(b.causes, fmt.Sprintf("- %s, %s (%s): %s.", show(f.GetLimit()), f.GetRule().GetCitation(), authority, p.label(outcome)))
+		b.causes = append(b.causes, fmt.Sprintf("- %s, %s (%s): %s.", p.show(f.GetLimit()), f.GetRule().GetCitation(), authority, p.label(outcome)))
 	}
 	return b
 }
@@ -219,7 +219,7 @@ func urgencyLabel(u pb.Urgency) string {
 // numbers is measured value, limit, margin and uncertainty on one line, without
 // what the sentence above it has said.
 func (p *printer) numbers(f *pb.Finding) string {
-	m, l := show(f.GetMeasured()), show(f.GetLimit())
+	m, l := p.show(f.GetMeasured()), p.show(f.GetLimit())
 	if m == "" || l == "" {
 		return ""
 	}
@@ -231,9 +231,14 @@ func (p *printer) numbers(f *pb.Finding) string {
 	if !strings.Contains(text, l) {
 		parts = append(parts, p.label("report.limit")+" "+l)
 	}
-	parts = append(parts, p.label("report.margin")+" "+show(f.GetMargin()))
-	if u := expanded(f.GetUncertainty()); u != "" && !strings.Contains(text, "±"+u) {
+	if margin := p.wanted(f.GetMargin()); margin != "" {
+		parts = append(parts, p.label("report.margin")+" "+margin)
+	}
+	if u := p.expanded(f.GetUncertainty()); u != "" && !strings.Contains(text, "±"+u) {
 		parts = append(parts, fmt.Sprintf("±%s (k=2)", u))
+	}
+	if len(parts) == 0 {
+		return ""
 	}
 	s := words.Sentence(strings.Join(parts, ", "))
 	if f.GetComparison() == pb.Comparison_COMPARISON_CANNOT_TELL {

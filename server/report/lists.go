@@ -51,11 +51,11 @@ func (p *printer) order(work []*pb.WorkItem) {
 	for n, i := 0, 0; i < len(work); n++ {
 		item, text := work[i], p.task(work[i])
 		// One line that falls due several times is written once.
-		due := show(item.GetDueBy())
+		due := p.show(item.GetDueBy())
 		for i++; i < len(work) && due != "" && work[i].GetCode() == item.GetCode() && slices.Equal(work[i].GetPositions(), item.GetPositions()); i++ {
-			due += ", " + show(work[i].GetDueBy())
+			due += ", " + p.show(work[i].GetDueBy())
 		}
-		if by := show(item.GetDueBy()); by != due {
+		if by := p.show(item.GetDueBy()); by != due {
 			text = strings.Replace(text, by, due, 1)
 		}
 		p.hang(fmt.Sprintf("  %2d  ", n+1), 6, text)

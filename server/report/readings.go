@@ -4,14 +4,17 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
 	"text/tabwriter"
+	"unicode/utf8"
 
 	"google.golang.org/protobuf/proto"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
 	"gaugebook.dev/calc/rulebook"
+	"gaugebook.dev/calc/unit"
 
 	"gaugebook.dev/server/translate"
 	"gaugebook.dev/server/words"
@@ -26,14 +29,14 @@ func (p *printer) heading(req *pb.AssessVisitRequest, a *pb.Assessment) {
 	if tag := req.GetVehicle().GetTag(); tag != "" {
 		parts = append(parts, tag)
 	}
-	if o := show(visit.GetOdometer()); o != "" {
+	if o := p.show(visit.GetOdometer()); o != "" {
 		parts = append(parts, o)
 	}
 	p.hang("", 0, strings.Join(parts, ", "))
 	for _, name := range a.GetBasis().GetRulebooks() {
 		id, _, _ := strings.Cut(name, "@")
 		if book, ok := rulebook.Get(id); ok {
-			name += ": " + book.Title
+			name += ": " + p.texts.Source(book.Title)
 		}
 		p.hang("  "+p.label("report.judged-by"), 14, name)
 	}
@@ -47,16 +50,31 @@ func (p *printer) readings(wheels []*pb.WheelSummary) {
 		return
 	}
 	p.section("readings")
-	t := tabwriter.NewWriter(&p.out, 0, 0, 2, ' ', 0)
+	table := p.table(wheels, 2)
+	if slices.ContainsFunc(strings.Split(table, "\n"), func(line string) bool { return utf8.RuneCountInString(line) > Width }) {
+		table = p.table(wheels, 1)
+	}
+	p.out.WriteString(table)
+	p.usable(wheels)
+}
+
+// table has one row for each wheel, with what was read in other units under it.
+func (p *printer) table(wheels []*pb.WheelSummary, apart int) string {
+	var out strings.Builder
+	t := tabwriter.NewWriter(&out, 0, 0, apart, ' ', 0)
 	row := func(cells ...string) { _, _ = io.WriteString(t, "  "+strings.Join(cells, "\t")+"\n") } // into memory
 	row("", p.label("report.across"), p.label("report.lowest"), p.label("report.usable"),
 		p.label("report.pressure"), p.label("report.cold"), p.label("report.label"))
 	for _, s := range wheels {
-		row(s.GetShownPosition(), means(s), dash(show(s.GetGoverningDepth())), left(s),
-			dash(show(s.GetFound())), between(s), dash(show(s.GetLabelCold())))
+		row(s.GetShownPosition(), p.means(s), dash(p.wanted(s.GetGoverningDepth())), p.left(s),
+			dash(p.wanted(s.GetFound())), p.between(s), dash(p.wanted(s.GetLabelCold())))
+		beside := []string{p.beside(s.GetGoverningDepth()), p.beside(s.GetFound()), p.beside(s.GetLabelCold())}
+		if strings.Join(beside, "") != "" {
+			row("", "", beside[0], "", beside[1], "", beside[2])
+		}
 	}
 	_ = t.Flush() // into memory
-	p.usable(wheels)
+	return out.String()
 }
 
 // usable says once for each new depth and limit what the percentages are of.
@@ -68,7 +86,7 @@ func (p *printer) usable(wheels []*pb.WheelSummary) {
 		if u == nil {
 			continue
 		}
-		of := fmt.Sprintf(p.label("report.left-of"), show(u.GetDepthWhenNew()), show(u.GetLimit()))
+		of := words.Fill(p.label("report.left-of"), map[string]string{"new": p.show(u.GetDepthWhenNew()), "limit": p.show(u.GetLimit())})
 		if at[of] == nil {
 			order = append(order, of)
 		}
@@ -82,19 +100,35 @@ func (p *printer) usable(wheels []*pb.WheelSummary) {
 	}
 }
 
-// show writes any quantity message, "" when it is absent.
-func show(q proto.Message) string { a, _ := translate.Amount(q); return words.Amount(a) }
-
-func number(q proto.Message) string { a, _ := translate.Amount(q); return words.Number(a) }
-
-// tenths is a mean depth: no gauge reads finer.
-func tenths(q proto.Message) string {
+// show writes any quantity message in the reader's unit, with what was read beside
+// it; "" when it is absent.
+func (p *printer) show(q proto.Message) string {
 	a, _ := translate.Amount(q)
-	a.Number = math.Round(10*a.Number) / 10
-	return words.Number(a)
+	return p.texts.Shown(a, translate.IsDepth(q))
 }
 
-func expanded(q proto.Message) string { a, _ := translate.Amount(q); return words.Expanded(a) }
+// in gives a quantity message in the reader's unit.
+func (p *printer) in(q proto.Message) unit.Amount {
+	a, _ := translate.Amount(q)
+	return p.texts.Wanted(a, translate.IsDepth(q))
+}
+
+// wanted writes a quantity message in the reader's unit alone.
+func (p *printer) wanted(q proto.Message) string { return p.texts.Amount(p.in(q)) }
+
+// beside is what stands under a cell of the table that was read in another unit.
+func (p *printer) beside(q proto.Message) string {
+	a, _ := translate.Amount(q)
+	if p.in(q) == a {
+		return ""
+	}
+	return "(" + p.texts.Amount(a) + ")"
+}
+
+func (p *printer) expanded(q proto.Message) string {
+	a, _ := translate.Amount(q)
+	return p.texts.Expanded(a, translate.IsDepth(q))
+}
 
 func dash(s string) string {
 	if s == "" {
@@ -103,28 +137,31 @@ func dash(s string) string {
 	return s
 }
 
-// means are the mean depths across the tread, from the vehicle outward.
-func means(s *pb.WheelSummary) string {
+// means are the mean depths across the tread, from the vehicle outward, to a
+// tenth: no gauge reads finer.
+func (p *printer) means(s *pb.WheelSummary) string {
 	var ns []string
 	for _, m := range s.GetMeanDepths() {
-		ns = append(ns, tenths(m.GetDepth()))
+		a := p.in(m.GetDepth())
+		a.Number = math.Round(10*a.Number) / 10
+		ns = append(ns, p.texts.Number(a))
 	}
 	return dash(strings.Join(ns, " "))
 }
 
-func left(s *pb.WheelSummary) string {
+func (p *printer) left(s *pb.WheelSummary) string {
 	u := s.GetUsableTread()
 	if u == nil {
 		return "-"
 	}
-	return fmt.Sprintf("%.0f%%", u.GetPercent())
+	return p.texts.Amount(unit.Amount{Number: math.RoundToEven(u.GetPercent()), Unit: unit.Percent})
 }
 
 // between is the cold equivalent, as an interval when it is not known to a psi.
-func between(s *pb.WheelSummary) string {
-	low, high := show(s.GetColdLow()), show(s.GetColdHigh())
-	if low == "" || low == high {
-		return dash(show(s.GetColdEquivalent()))
+func (p *printer) between(s *pb.WheelSummary) string {
+	low, high := p.in(s.GetColdLow()), p.in(s.GetColdHigh())
+	if low.IsZero() || low == high {
+		return dash(p.wanted(s.GetColdEquivalent()))
 	}
-	return number(s.GetColdLow()) + "-" + high
+	return p.texts.Number(low) + "-" + p.texts.Amount(high)
 }

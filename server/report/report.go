@@ -13,6 +13,7 @@ import (
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
+	"gaugebook.dev/server/translate"
 	"gaugebook.dev/server/words"
 )
 
@@ -21,7 +22,8 @@ const Width = 80
 
 // Write writes the report of one visit. req gives the heading, a the answer.
 func Write(w io.Writer, req *pb.AssessVisitRequest, a *pb.Assessment) error {
-	p := &printer{texts: words.In(a.GetBasis().GetLanguage()), shown: shownPositions(a), every: everyWheel(req, a)}
+	texts := words.In(a.GetBasis().GetLanguage()).For(translate.Units(a.GetBasis().GetUnits()))
+	p := &printer{texts: texts, shown: shownPositions(a), every: everyWheel(req, a), nameNumber: nameNumber(texts)}
 	p.heading(req, a)
 	p.readings(a.GetWheels())
 	p.findings(a.GetFindings())
@@ -39,6 +41,8 @@ type printer struct {
 	texts *words.Catalogue
 	shown map[string]string
 	every int // wheels of the vehicle, the spare with them; 0 when not all of them were reported
+
+	nameNumber *regexp.Regexp // a name and the number that goes with it
 }
 
 // everyWheel counts the wheels when each of them was reported, 0 otherwise.
@@ -86,7 +90,7 @@ func (p *printer) hang(lead string, from int, text string) {
 	if strings.TrimSpace(text) == "" {
 		return
 	}
-	lines := strings.Split(wordwrap.WrapString(bound(text), uint(Width-from)), "\n")
+	lines := strings.Split(wordwrap.WrapString(p.bound(text), uint(Width-from)), "\n")
 	if len([]rune(lead)) > from || strings.TrimSpace(lead) != "" && len([]rune(strings.TrimRight(lead, " "))) == from {
 		fmt.Fprintln(&p.out, strings.TrimRight(lead, " "))
 		lead = ""
@@ -101,14 +105,23 @@ func (p *printer) hang(lead string, from int, text string) {
 
 // bound keeps together at the end of a line what is read together: a number
 // with its unit, a name with its number.
-func bound(text string) string {
+func (p *printer) bound(text string) string {
 	text = numberUnit.ReplaceAllString(text, "${1}\u00a0${2}")
-	return nameNumber.ReplaceAllString(text, "${1}\u00a0${2}")
+	return p.nameNumber.ReplaceAllString(text, "${1}${2}\u00a0${3}")
+}
+
+// nameNumber finds numbered places in a language, and numbered parts of laws.
+func nameNumber(texts *words.Catalogue) *regexp.Regexp {
+	names := []string{`reg\.`, "CFR", `Abs\.`, "§"}
+	for _, code := range []string{"place.on-axle", "place.groove", "place.station"} {
+		before, _, _ := strings.Cut(texts.Labels[code], " {n}")
+		names = append(names, regexp.QuoteMeta(before[strings.LastIndex(before, " ")+1:]))
+	}
+	return regexp.MustCompile(`(^|[^\pL])(` + strings.Join(names, "|") + `) ([0-9])`)
 }
 
 var (
-	numberUnit = regexp.MustCompile(`([0-9]) (in|mm|m|ft|psi|kPa|bar|hPa|inHg|mi|km|lb|kg|lb·ft|N·m|CFR|\(k)\b`)
-	nameNumber = regexp.MustCompile(`\b(axle|station|groove|reg\.|CFR|Abs\.|§) ([0-9])`)
+	numberUnit = regexp.MustCompile(`([0-9]) (%|(?:in|mm|m|ft|psi|kPa|bar|hPa|inHg|mi|km|lb|kg|lb·ft|N·m|CFR|\(k)\b)`)
 	unbind     = strings.NewReplacer("\u00a0", " ")
 )
 

@@ -1,7 +1,9 @@
 package translate
 
 import (
+	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
@@ -19,17 +21,14 @@ import (
 // Assessment gives a verdict as the contract carries it, with its sentences in
 // the language of the request.
 func Assessment(req *pb.AssessVisitRequest, v verdict.Visit, out verdict.Verdict) *pb.Assessment {
-	language := req.GetLanguage()
-	if !words.Has(language) {
-		language = words.Default
-	}
-	t := &telling{texts: words.In(language), vehicle: v.Vehicle, tireIDs: map[layout.Position]string{}}
+	texts := words.In(req.GetLanguage()).For(Units(req.GetUnits()))
+	t := &telling{texts: texts, vehicle: v.Vehicle, tireIDs: map[layout.Position]string{}}
 	for _, w := range req.GetInspection().GetWheels() {
 		if p, err := layout.Parse(w.GetPosition()); err == nil {
 			t.tireIDs[p] = w.GetTireId()
 		}
 	}
-	a := &pb.Assessment{Basis: &pb.Basis{Engine: verdict.Engine, AsOf: dateMessage(v.AsOf), Language: language}}
+	a := &pb.Assessment{Basis: &pb.Basis{Engine: verdict.Engine, AsOf: dateMessage(v.AsOf), Language: texts.Tag(), Units: req.GetUnits()}}
 	for _, b := range out.Books {
 		a.Basis.Rulebooks = append(a.Basis.Rulebooks, b.Name())
 	}
@@ -37,7 +36,7 @@ func Assessment(req *pb.AssessVisitRequest, v verdict.Visit, out verdict.Verdict
 	for _, f := range out.Findings {
 		m := t.finding(f)
 		if left, ok := out.Closed[f.ID()]; ok {
-			m.AsLeft = &pb.AsLeft{Measured: quantity(left, isDepth(f.Code)), Words: words.Amount(left)}
+			m.AsLeft = &pb.AsLeft{Measured: quantity(left, isDepth(f.Code)), Words: texts.Shown(left, isDepth(f.Code))}
 		} else if done, ok := out.Done[f.ID()]; ok {
 			m.AsLeft = &pb.AsLeft{Words: t.texts.Labels[string(done)]}
 		}
@@ -88,7 +87,7 @@ func (t *telling) shownAt(p layout.Position) string {
 	case Beside:
 		return t.texts.Labels["place.beside"]
 	}
-	return t.vehicle.Shown(p)
+	return t.texts.Short(t.vehicle, p)
 }
 
 // Beside is the other tire of a pair of which nobody said where it is.
@@ -96,7 +95,7 @@ var Beside = layout.Position{Dual: layout.Outer}
 
 // isDepth tells millimeters of tread from millimeters of anything else.
 func isDepth(c finding.Code) bool {
-	return strings.HasPrefix(string(c), "tread.") || strings.HasPrefix(string(c), "wear.") || c == puncture.CodeWorn
+	return strings.HasPrefix(string(c), "tread.") || strings.HasPrefix(string(c), "wear.") || strings.HasPrefix(string(c), "trend.") || c == puncture.CodeWorn
 }
 
 var outcomes = map[measure.Outcome]pb.Comparison{
@@ -112,19 +111,23 @@ func (t *telling) finding(f finding.Finding) *pb.Finding {
 		Rule: t.rule(f.Rule), Place: place(f.Place), Subject: t.subject(f.Positions), Caution: t.texts.Cautions[string(f.Caution)],
 	}
 	values := map[string]string{
-		"at": t.shown(f.Positions), "measured": words.Amount(f.Measured), "limit": words.Amount(f.Limit),
-		"margin": words.Amount(magnitude(f.Margin)), "uncertainty": words.Expanded(f.Uncertainty), "rule": f.Rule.Citation,
+		"at": t.shown(f.Positions), "measured": t.texts.Shown(f.Measured, depth), "limit": t.texts.Shown(f.Limit, depth),
+		"margin": t.texts.Derived(magnitude(f.Margin), depth), "uncertainty": t.texts.Expanded(f.Uncertainty, depth), "rule": t.texts.Source(f.Rule.Citation),
 		"place": t.placeWords(f.Place),
 	}
 	for _, e := range f.Evidence {
 		said := t.texts.Evidence[string(e.Code)]
-		if n := words.Amount(e.Amount); n != "" {
+		ed := isDepth(e.Code) || e.Code == puncture.EvidenceTread
+		n, amount := t.texts.Shown(e.Amount, ed), quantity(e.Amount, ed)
+		if !e.Day.IsZero() {
+			n, amount = words.Month(e.Day), &pb.Quantity{Amount: &pb.Quantity_Date{Date: dateMessage(e.Day)}}
+		}
+		if n != "" {
 			values["evidence."+string(e.Code)] = n
 			said = strings.TrimSpace(said + " " + n)
 		}
-		ed := isDepth(e.Code) || e.Code == puncture.EvidenceTread
 		m.Evidence = append(m.Evidence, &pb.Evidence{
-			Code: string(e.Code), Amount: quantity(e.Amount, ed), Uncertainty: quantity(e.Uncertainty, ed), Against: e.Against, Words: said,
+			Code: string(e.Code), Amount: amount, Uncertainty: quantity(e.Uncertainty, ed), Against: e.Against, Words: said,
 		})
 	}
 	if f.Rank > 0 {
@@ -157,9 +160,25 @@ func (t *telling) unplaced(said words.Pair) words.Pair {
 	if rest, ok := strings.CutPrefix(said.Technician, "{at}: "); ok {
 		said.Technician = words.Sentence(rest)
 	}
-	said.Customer = strings.ReplaceAll(said.Customer, "[ at {at}]", "")
+	said.Customer = whereAtAll.ReplaceAllString(said.Customer, "")
 	tire := strings.NewReplacer("{at}", t.texts.Labels["place.this"])
 	return words.Pair{Technician: tire.Replace(said.Technician), Customer: tire.Replace(said.Customer)}
+}
+
+// whereAtAll is a part of a text that is dropped when nobody said where.
+var whereAtAll = regexp.MustCompile(`\[[^\[\]]*\{at\}[^\[\]]*\]`)
+
+// dueBy is the end of a span of distance; where the reader wants another unit, the
+// whole span stands beside it as its rule has it.
+func (t *telling) dueBy(w verdict.Work) string {
+	by := t.texts.Wanted(w.DueBy, false)
+	switch {
+	case by == w.DueBy:
+		return t.texts.Amount(by)
+	case w.DueFrom == w.DueBy:
+		return t.texts.Shown(w.DueBy, false)
+	}
+	return t.texts.Amount(by) + " (" + t.texts.Number(w.DueFrom) + "-" + t.texts.Amount(w.DueBy) + ")"
 }
 
 // settle is the sentence of the measurement that would decide.
@@ -192,7 +211,7 @@ func (t *telling) rule(r finding.Rule) *pb.Rule {
 	if r == (finding.Rule{}) {
 		return nil
 	}
-	return &pb.Rule{Id: r.ID, Authority: pb.Authority(r.Authority), Citation: r.Citation, HowKnown: pb.SourceReading(r.Known)}
+	return &pb.Rule{Id: r.ID, Authority: pb.Authority(r.Authority), Citation: t.texts.Source(r.Citation), HowKnown: pb.SourceReading(r.Known)}
 }
 
 func place(p finding.Place) *pb.Place {
@@ -208,7 +227,7 @@ func place(p finding.Place) *pb.Place {
 func (t *telling) placeWords(p finding.Place) string {
 	var parts []string
 	add := func(code string, n int) {
-		values := map[string]string{"n": words.Number(unit.Amount{Number: float64(n), Unit: unit.Count})}
+		values := map[string]string{"n": strconv.Itoa(n)}
 		parts = append(parts, words.Fill(t.texts.Labels[code], values))
 	}
 	if p.Side != "" {
@@ -240,8 +259,8 @@ func (t *telling) work(w verdict.Work) *pb.WorkItem {
 		m.DueFrom, m.DueBy = fill(&pb.Distance{}, w.DueFrom), fill(&pb.Distance{}, w.DueBy)
 	}
 	values := map[string]string{
-		"at": t.shown(w.Positions), "target": words.Amount(w.Target), "settle": t.settle(w.Settle),
-		"due_from": words.Number(w.DueFrom), "due_by": words.Amount(w.DueBy),
+		"at": t.shown(w.Positions), "target": t.texts.Shown(w.Target, false), "settle": t.settle(w.Settle),
+		"due_from": t.texts.Number(t.texts.Wanted(w.DueFrom, false)), "due_by": t.dueBy(w),
 	}
 	m.ForTechnician, m.ForCustomer = t.fill(t.texts.WorkLine(string(w.Code), w.Target.IsZero(), w.FinishCold), values, w.Positions)
 	return m
@@ -335,8 +354,8 @@ func (t *telling) repair(r verdict.Repair) *pb.RepairAnswer {
 // rest fills the lists of what was looked at, what was not, and what is open.
 func (t *telling) rest(a *pb.Assessment, out verdict.Verdict) {
 	for _, c := range out.Checked {
-		values := map[string]string{"at": t.shown(c.Positions), "measured": words.Amount(c.Measured), "limit": words.Amount(c.Limit), "rule": c.Rule.Citation}
 		depth := isDepth(c.Code)
+		values := map[string]string{"at": t.shown(c.Positions), "measured": t.texts.Shown(c.Measured, depth), "limit": t.texts.Shown(c.Limit, depth), "rule": t.texts.Source(c.Rule.Citation)}
 		a.NothingFound = append(a.NothingFound, &pb.Checked{
 			Code: string(c.Code), Positions: positionStrings(c.Positions), Words: words.Fill(t.texts.Checked[string(c.Code)], values),
 			Measured: quantity(c.Measured, depth), Limit: quantity(c.Limit, depth),

@@ -81,11 +81,7 @@ func (h past) history(w *pb.WheelReport, t *pb.Tire) verdict.History {
 		out.Made = t.GetSidewall().GetIdentification()
 	}
 	out.Made = lastFour(out.Made)
-	id := w.GetTireId()
-	if id == "" {
-		id = cmp.Or(h.movedTo(w.GetPosition()), t.GetId())
-	}
-	h.follow(id, meters(t.GetFittedAt()), w.GetPosition(), &out)
+	h.follow(h.tireOn(w, t), meters(t.GetFittedAt()), w.GetPosition(), &out)
 	for _, done := range h.work {
 		rotated := done.GetKind() == pb.WorkKind_WORK_KIND_TIRES_ROTATED && (len(done.GetPositions()) == 0 || slices.Contains(done.GetPositions(), w.GetPosition()))
 		if ago := h.ago(done.GetOdometer()); rotated && ago != nil && (out.Here == nil || *ago < *out.Here) {
@@ -93,6 +89,12 @@ func (h past) history(w *pb.WheelReport, t *pb.Tire) verdict.History {
 		}
 	}
 	return out
+}
+
+// tireOn is the id of the tire on a wheel: as the visit names it, else of the last
+// moved there, else of the one whose record says that it is there; "" for none.
+func (h past) tireOn(w *pb.WheelReport, t *pb.Tire) string {
+	return cmp.Or(w.GetTireId(), h.movedTo(w.GetPosition()), t.GetId())
 }
 
 // stay is a time that a tire ran at one place, by the odometer.
@@ -118,6 +120,23 @@ func (h past) follow(id string, fitted *unit.Distance, now string, out *verdict.
 	if err != nil {
 		return
 	}
+	stays := h.stays(id, fitted, here)
+	last := &stays[len(stays)-1]
+	if last.at != here {
+		return // moved since without a record
+	}
+	out.OnTire, out.Here = total(stays), last.length()
+	for i := len(stays) - 2; i >= 0; i-- {
+		if stays[i].at != here || stays[i+1].turned {
+			out.Former, out.Turned = stays[i].at, stays[i+1].turned
+			return
+		}
+		out.Here = total(stays[i:])
+	}
+}
+
+// stays are the times that a tire ran, by its moves on record, until now.
+func (h past) stays(id string, fitted *unit.Distance, here layout.Position) []stay {
 	stays := []stay{{from: fitted}}
 	running := true
 	for i, event := range h.moves {
@@ -146,17 +165,7 @@ func (h past) follow(id string, fitted *unit.Distance, now string, out *verdict.
 	if len(stays) == 1 {
 		last.at = here
 	}
-	if last.at != here {
-		return // moved since without a record
-	}
-	out.OnTire, out.Here = total(stays), last.length()
-	for i := len(stays) - 2; i >= 0; i-- {
-		if stays[i].at != here || stays[i+1].turned {
-			out.Former, out.Turned = stays[i].at, stays[i+1].turned
-			return
-		}
-		out.Here = total(stays[i:])
-	}
+	return stays
 }
 
 // total is the distance of all stays, nil when one is not known.

@@ -38,6 +38,12 @@ var unitOfField = map[protoreflect.Name]unit.Unit{
 	"years":               unit.Years,
 	"newton_meters":       unit.NewtonMeters,
 	"pound_feet":          unit.PoundFeet,
+
+	"thirty_seconds_inch_per_1000_miles": unit.ThirtySecondsPer1000Miles,
+	"millimeters_per_1000_kilometers":    unit.MillimetersPer1000Kilometer,
+	"psi_per_month":                      unit.PSIPerMonth,
+	"kilopascals_per_month":              unit.KilopascalsPerMonth,
+	"bar_per_month":                      unit.BarPerMonth,
 }
 
 var fieldOfUnit = func() map[unit.Unit]protoreflect.Name {
@@ -103,7 +109,7 @@ func dateMessage(d unit.Date) *pb.CalendarDate {
 func quantity(a unit.Amount, depth bool) *pb.Quantity {
 	q := &pb.Quantity{}
 	switch a.Unit {
-	case unit.None, unit.Hours: // the contract has no span of time among its quantities: a rule's words tell it
+	case unit.None, unit.Hours, unit.Days: // the contract has no span of time among its quantities: a rule's words tell it
 		return nil
 	case unit.ThirtySecondsInch:
 		q.Amount = &pb.Quantity_Depth{Depth: fill(&pb.Depth{}, a)}
@@ -131,6 +137,10 @@ func quantity(a unit.Amount, depth bool) *pb.Quantity {
 		q.Amount = &pb.Quantity_Speed{Speed: fill(&pb.Speed{}, a)}
 	case unit.NewtonMeters, unit.PoundFeet:
 		q.Amount = &pb.Quantity_Torque{Torque: fill(&pb.Torque{}, a)}
+	case unit.ThirtySecondsPer1000Miles, unit.MillimetersPer1000Kilometer:
+		q.Amount = &pb.Quantity_WearRate{WearRate: fill(&pb.WearRate{}, a)}
+	case unit.PSIPerMonth, unit.KilopascalsPerMonth, unit.BarPerMonth:
+		q.Amount = &pb.Quantity_PressureLossRate{PressureLossRate: fill(&pb.PressureLossRate{}, a)}
 	case unit.Degrees:
 		q.Amount = &pb.Quantity_Angle{Angle: fill(&pb.Angle{}, a)}
 	default: // percent, count, years stand in the quantity itself

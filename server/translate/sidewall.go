@@ -76,7 +76,7 @@ func (r *reading) marking(m sidewall.Marking) {
 	speed, ok := m.Speed.Speed()
 	switch {
 	case m.Speed == "ZR" || m.Speed == "(Y)": // the table has where they begin
-		r.note("speed-above", map[string]string{"number": words.Number(speed)})
+		r.note("speed-above", map[string]string{"number": r.texts.Amount(speed)})
 	case ok:
 		r.out.MaximumSpeed = fill(&pb.Speed{}, speed.Rounded())
 	}
@@ -164,10 +164,11 @@ func (r *reading) identification(number string, class sidewall.Class) {
 }
 
 func (r *reading) age(m *pb.WeekMade, class sidewall.Class) {
-	code, years := "made", strconv.Itoa(int(m.GetAgeYears()))+" years"
+	code, years := "made", "years"
 	if m.GetAgeYears() == 1 {
-		years = "1 year"
+		years = "year"
 	}
+	years = words.Fill(r.texts.Labels["age."+years], map[string]string{"n": strconv.Itoa(int(m.GetAgeYears()))})
 	if class.Truck() || class == sidewall.UnknownClass {
 		code = "made-heavy"
 	}

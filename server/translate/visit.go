@@ -60,6 +60,9 @@ func Visit(req *pb.AssessVisitRequest) verdict.Visit {
 	if v.AsOf.IsZero() {
 		v.AsOf = Date(in.GetLocalDate())
 	}
+	v.Day, v.Odometer = Date(in.GetLocalDate()), mustAmount(in.GetOdometer())
+	v.Wintry = answers[in.GetConditions().GetSnowSlushOrIce()]
+	v.Vehicle.Seats = int(req.GetVehicle().GetUse().GetSeats())
 	v.Conditions = conditions(in.GetConditions())
 	v.DepthGauge, v.GaugeTold = depthGauge(in.GetGauges())
 	v.Torque = torque(req.GetVehicle().GetFasteners().GetTorque())
@@ -240,7 +243,7 @@ func wheel(m *pb.WheelReport, tires map[string]*pb.Tire, repairs []*pb.Repair, g
 	if t == nil && m.GetTireId() == "" {
 		t = tires["@"+m.GetPosition()]
 	}
-	w.History = before.history(m, t)
+	w.History, w.Before = before.history(m, t), before.visits(m, t)
 	w.Fastening = fastening(m, before.visit)
 	w.OffBefore, w.TorqueChecks = before.torques(m)
 	w.HighLow = highLow(m.GetHighLowPairs(), v.DepthGauge)
@@ -254,22 +257,7 @@ func wheel(m *pb.WheelReport, tires map[string]*pb.Tire, repairs []*pb.Repair, g
 			w.Tire.Repairs = append(w.Tire.Repairs, methods[r.GetMethod()])
 		}
 	}
-	for _, r := range m.GetTread() {
-		d, u, ok := of(unit.DepthOf, r.GetDepth())
-		if !ok {
-			continue
-		}
-		reading := tread.Reading{Depth: d, AsRead: unit.Amount{Number: mustAmount(r.GetDepth()).Number, Unit: u},
-			Across: layout.Across(r.GetAcross()), Groove: int(r.GetGroove()), Station: int(r.GetStation())}
-		if l, _, ok := of(unit.LengthOf, r.GetFromCenterLine()); ok {
-			reading.FromCenterLine = &l
-		}
-		if r.GetPhase() == pb.Phase_PHASE_AS_LEFT {
-			w.DepthsLeft = append(w.DepthsLeft, reading)
-		} else {
-			w.Depths = append(w.Depths, reading)
-		}
-	}
+	w.Depths, w.DepthsLeft = treadReadings(m)
 	w.Pressure, w.PressureLeft = pressures(m.GetPressures(), gauges)
 	sensed(m, gauges, &w)
 	for _, o := range m.GetObservations() {
@@ -288,6 +276,27 @@ func wheel(m *pb.WheelReport, tires map[string]*pb.Tire, repairs []*pb.Repair, g
 	w.DrivenLow = inflation.DrivenLow{Driven: answers[low.GetDriven()], Loaded: answers[low.GetLoaded()]}
 	w.DrivenLow.Distance, _, _ = of(unit.DistanceOf, low.GetDistance())
 	return w
+}
+
+// treadReadings are the depths of a wheel as found and as left.
+func treadReadings(m *pb.WheelReport) (found, left []tread.Reading) {
+	for _, r := range m.GetTread() {
+		d, u, ok := of(unit.DepthOf, r.GetDepth())
+		if !ok {
+			continue
+		}
+		reading := tread.Reading{Depth: d, AsRead: unit.Amount{Number: mustAmount(r.GetDepth()).Number, Unit: u},
+			Across: layout.Across(r.GetAcross()), Groove: int(r.GetGroove()), Station: int(r.GetStation())}
+		if l, _, ok := of(unit.LengthOf, r.GetFromCenterLine()); ok {
+			reading.FromCenterLine = &l
+		}
+		if r.GetPhase() == pb.Phase_PHASE_AS_LEFT {
+			left = append(left, reading)
+		} else {
+			found = append(found, reading)
+		}
+	}
+	return found, left
 }
 
 func mustAmount(m proto.Message) unit.Amount {
@@ -356,7 +365,7 @@ func tire(m *pb.WheelReport, t *pb.Tire, labelSize string, asOf unit.Date) verdi
 	out := verdict.Tire{
 		Marking: sidewall.Parse(s.GetMarking()), Size: s.GetMarking(),
 		SelfSupporting: answerOf(s.SelfSupporting), FoamLined: answerOf(s.FoamLined), SealantLined: answerOf(s.SealantLined),
-		Winter: s.GetThreePeakSnowflake() || s.GetMudAndSnow(),
+		ThreePeaks: answerOf(s.ThreePeakSnowflake), MudAndSnow: answerOf(s.MudAndSnow), Studded: answerOf(s.Studded),
 	}
 	if s.GetMarking() == "" {
 		// The label tells the kind of tire, not what is fitted: no size is taken from it.
@@ -370,7 +379,7 @@ func tire(m *pb.WheelReport, t *pb.Tire, labelSize string, asOf unit.Date) verdi
 	out.LoadDual, _, _ = of(unit.MassOf, s.GetMaximumLoadDual())
 	out.Breadth, _, _ = of(unit.LengthOf, s.GetTreadBreadth())
 	if made, err := sidewall.DateCode(s.GetIdentification(), asOf); err == nil && !asOf.IsZero() {
-		out.Age = made.Age(asOf)
+		out.Age, out.Made = made.Age(asOf), made
 	}
 	switch answers[t.GetMakerPolicy().GetRepairPermitted()] {
 	case finding.Yes:

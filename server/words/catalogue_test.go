@@ -3,6 +3,7 @@ package words
 import (
 	"bytes"
 	"io/fs"
+	"path/filepath"
 	"regexp"
 	"slices"
 	"strings"
@@ -17,6 +18,7 @@ import (
 
 // text is one text of a catalogue with the place where it stands.
 type text struct {
+	language            string
 	file, section, code string
 	reader              string // "technician", "customer", or "" for either
 	words               string
@@ -34,6 +36,7 @@ func texts(t *testing.T) (all []text) {
 		t.Fatalf("no catalogue files: %v", err)
 	}
 	for _, path := range paths {
+		language := filepath.Dir(path)
 		data, err := files.ReadFile(path)
 		if err != nil {
 			t.Fatal(err)
@@ -47,7 +50,7 @@ func texts(t *testing.T) (all []text) {
 		}
 		for section, pairs := range map[string]map[string]Pair{"findings": c.Findings, "work": c.Work, "questions": c.Questions} {
 			for code, p := range pairs {
-				all = append(all, text{path, section, code, "technician", p.Technician}, text{path, section, code, "customer", p.Customer})
+				all = append(all, text{language, path, section, code, "technician", p.Technician}, text{language, path, section, code, "customer", p.Customer})
 			}
 		}
 		for section, lines := range map[string]map[string]string{
@@ -55,7 +58,7 @@ func texts(t *testing.T) (all []text) {
 			"look_for": c.LookFor, "not_judged": c.NotJudged, "notes": c.Notes, "labels": c.Labels,
 		} {
 			for code, words := range lines {
-				all = append(all, text{path, section, code, "", words})
+				all = append(all, text{language, path, section, code, "", words})
 			}
 		}
 	}
@@ -71,9 +74,9 @@ func TestFilesParseStrictly(t *testing.T) {
 }
 
 func TestNoCodeTwice(t *testing.T) {
-	first := map[[3]string]string{}
+	first := map[[4]string]string{}
 	for _, s := range texts(t) {
-		key := [3]string{s.section, s.code, s.reader}
+		key := [4]string{s.language, s.section, s.code, s.reader}
 		if f, twice := first[key]; twice {
 			t.Errorf("%v: stands in %s too", s, f)
 		}
@@ -94,14 +97,27 @@ func TestCodesAreDottedKebab(t *testing.T) {
 // Words that a report never says: it states what was measured and by which rule,
 // and leaves verdicts on legality and blame to others. The door label is never
 // called by its legal name; sides are left and right, seen facing forward.
-var forbidden = regexp.MustCompile(`(?i)\b(illegal\w*|unlawful\w*|refus\w*|(un)?safe\w*|expire\w*|expiry|own risk|liab\w+|guarantee\w*|warrant\w*` +
-	`|placard\w*|tyre\w*|colour\w*|centre\w*|(near|off) ?-?side|(driver|passenger)('s)? side)\b`)
+// English: US spelling. Spanish: neumático, as llanta is the tire in some countries
+// and the rim in others.
+var forbidden = map[string]*regexp.Regexp{
+	"en": whole(`illegal\pL*|unlawful\pL*|refus\pL*|(un)?safe\pL*|expire\pL*|expiry|own risk|liab\pL+|guarantee\pL*|warrant\pL*`,
+		`placard\pL*|tyre\pL*|colour\pL*|centre\pL*|(near|off) ?-?side|(driver|passenger)('s)? side`),
+	"es": whole(`(i|a)legal(es|mente)?|ilegalidad|ilícit\pL*|rechaz\pL*|se neg(ó|aron)|negarse`,
+		`(in)?segur(o|a|os|as|idad|amente)|a salvo|peligros\pL*|caduc\pL*|venc(e|en|ió|id\pL*|imiento)|expir\pL*`,
+		`(propio|su) riesgo|responsab\pL*|garant\pL*|lado del (conductor|pasajero|acompañante|copiloto)`,
+		`llantas?|rin|rines|gomas?|cubiertas?|placa del fabricante`),
+}
+
+// whole makes a pattern of whole words, with or without accents.
+func whole(words ...string) *regexp.Regexp {
+	return regexp.MustCompile(`(?i)(?:^|[^\pL])(` + strings.Join(words, "|") + `)(?:$|[^\pL])`)
+}
 
 var host = regexp.MustCompile(`(?i)://|www\.|@|\b[a-z0-9-]+\.(com|org|net|dev|io|gov|edu)\b`)
 
 func TestForbiddenWords(t *testing.T) {
 	for _, s := range texts(t) {
-		for _, re := range []*regexp.Regexp{forbidden, host} {
+		for _, re := range []*regexp.Regexp{forbidden[s.language], host} {
 			if w := re.FindString(placeholder.ReplaceAllString(s.words, "")); w != "" {
 				t.Errorf("%v: says %q: %q", s, w, s.words)
 			}
@@ -110,9 +126,19 @@ func TestForbiddenWords(t *testing.T) {
 }
 
 func TestForbiddenWordsAreCaught(t *testing.T) {
-	for _, w := range []string{"It is illegal.", "They refused it.", "unsafe", "Safe to drive", "expired", "at your own risk", "no liability", "the placard", "tyre", "off-side"} {
-		if !forbidden.MatchString(w) {
-			t.Errorf("%q is let through", w)
+	for language, words := range map[string][]string{
+		"en": {"It is illegal.", "They refused it.", "unsafe", "Safe to drive", "expired", "at your own risk", "no liability", "the placard", "tyre", "off-side"},
+		"es": {"Es ilegal.", "Está rechazado.", "Usted se negó.", "No es seguro.", "inseguras", "Con seguridad", "neumático caducado", "El kit venció.", "vencida", "Expirado", "bajo su propio riesgo", "sin garantía", "la llanta", "lado del conductor"},
+	} {
+		for _, w := range words {
+			if !forbidden[language].MatchString(w) {
+				t.Errorf("%s: %q is let through", language, w)
+			}
+		}
+	}
+	for _, w := range []string{"mínimo legal", "Se asegura la tuerca.", "convencido"} {
+		if forbidden["es"].MatchString(w) {
+			t.Errorf("%q is caught", w)
 		}
 	}
 	for _, w := range []string{"see www.example", "a@b", "example.com"} {
@@ -123,14 +149,17 @@ func TestForbiddenWordsAreCaught(t *testing.T) {
 }
 
 // jargon that the one who pays need not know.
-var jargon = regexp.MustCompile(`(?i)\b(demount\w*|liner|beads?|ply|plies|duals?|torque\w*|crown|retread\w*|regroov\w*|cold equivalent|tin|tpms|gvwr|cfr)\b`)
+var jargon = map[string]*regexp.Regexp{
+	"en": whole(`demount\pL*|liner|beads?|ply|plies|duals?|torque\pL*|crown|retread\pL*|regroov\pL*|cold equivalent|tin|tpms|gvwr|cfr`),
+	"es": whole(`revestimiento|talón|talones|lonas?|gemelas?|par de apriete|el par|torque|corona|recauchutad\pL*|reesculturad\pL*|flancos?|tin|tpms|cfr`),
+}
 
 func TestCustomerTextsArePlain(t *testing.T) {
 	for _, s := range texts(t) {
 		if s.reader != "customer" || s.section == "questions" {
 			continue
 		}
-		if w := jargon.FindString(placeholder.ReplaceAllString(s.words, "")); w != "" {
+		if w := jargon[s.language].FindString(placeholder.ReplaceAllString(s.words, "")); w != "" {
 			t.Errorf("%v: says %q: %q", s, w, s.words)
 		}
 	}
@@ -142,13 +171,13 @@ var known = map[string][]string{
 	"findings": {"at", "measured", "limit", "margin", "uncertainty", "rule", "place"},
 	"work":     {"at", "target", "due_from", "due_by", "settle"},
 	"checked":  {"at", "measured", "limit", "rule"},
-	"labels":   {"n"},
+	"labels":   {"at", "dual", "end", "limit", "n", "new", "others", "side"},
 	"notes":    {"age", "at", "by", "day", "from", "instead", "most", "number", "symbol", "to", "week", "year", "years"},
 }
 
 func TestPlaceholdersAreKnown(t *testing.T) {
-	evidence := In(Default).Evidence
 	for _, s := range texts(t) {
+		evidence := In(s.language).Evidence
 		for _, p := range placeholder.FindAllString(s.words, -1) {
 			name := p[1 : len(p)-1]
 			code, isEvidence := strings.CutPrefix(name, "evidence.")
@@ -163,20 +192,18 @@ func TestPlaceholdersAreKnown(t *testing.T) {
 	}
 }
 
-// Only a numbered place is given a number, and only these labels are formats.
+// Only these labels take values.
 func TestLabelsThatTakeValues(t *testing.T) {
+	takes := []string{
+		"age.year", "age.years", "place.front-rear", "place.groove", "place.on-axle", "place.station",
+		"report.law-open-customer", "report.left-of", "report.same-goes", "short.front-rear", "short.on-axle",
+	}
 	for _, s := range texts(t) {
-		if s.section == "labels" {
-			if takes := strings.Contains(s.words, "{n}"); takes != slices.Contains([]string{"place.groove", "place.station", "place.axle"}, s.code) {
-				t.Errorf("%v: %q", s, s.words)
-			}
+		if s.section == "labels" && placeholder.MatchString(s.words) != slices.Contains(takes, s.code) {
+			t.Errorf("%v: %q", s, s.words)
 		}
-		want := 0
-		if s.section == "labels" {
-			want = map[string]int{"report.left-of": 2, "report.same-goes": 1, "report.law-open-customer": 1}[s.code]
-		}
-		if strings.Count(s.words, "%s") != want || strings.Count(s.words, "%") != want {
-			t.Errorf("%v: %d times %%s wanted: %q", s, want, s.words)
+		if strings.Contains(s.words, "%") {
+			t.Errorf("%v: a percent sign: its place differs from language to language: %q", s, s.words)
 		}
 	}
 }
@@ -204,10 +231,11 @@ func TestFilledTextsAreClean(t *testing.T) {
 var digit = regexp.MustCompile(`[0-9½¼¾⅛⅜⅝⅞]`)
 
 // A number of a rule or a reading comes by a placeholder. No name of the trade
-// that these texts use holds a digit, so none is let through.
+// that these texts use holds a digit, so none is let through but in a unit.
 func TestNoNumberTypedByHand(t *testing.T) {
 	for _, s := range texts(t) {
-		if digit.MatchString(placeholder.ReplaceAllString(s.words, "")) {
+		unit := s.section == "labels" && strings.HasPrefix(s.code, "unit.")
+		if !unit && digit.MatchString(placeholder.ReplaceAllString(s.words, "")) {
 			t.Errorf("%v: a number typed by hand: %q", s, s.words)
 		}
 	}
@@ -216,9 +244,15 @@ func TestNoNumberTypedByHand(t *testing.T) {
 // Endings under which another text of the same code is asked for.
 var variants = []string{".no-target", ".finish-cold", ".cannot-tell", ".candidate"}
 
+func pairsOfAll() (all []map[string]Pair) {
+	for _, l := range Languages() {
+		all = append(all, In(l).Findings, In(l).Work)
+	}
+	return all
+}
+
 func TestVariantsHaveTheirPlainText(t *testing.T) {
-	c := In(Default)
-	for _, pairs := range []map[string]Pair{c.Findings, c.Work} {
+	for _, pairs := range pairsOfAll() {
 		for code, p := range pairs {
 			plain := code
 			for trimmed := true; trimmed; {
@@ -264,8 +298,9 @@ func TestSentencesEnd(t *testing.T) {
 
 // The cautions about damage and work on wheels defer to those who decide.
 func TestCautionsDefer(t *testing.T) {
+	code, maker := map[string]string{"en": "local code", "es": "normativa local"}, map[string]string{"en": "maker", "es": "fabricante"}
 	for _, s := range texts(t) {
-		if s.section == "cautions" && strings.HasPrefix(s.code, "caution.") && (!strings.Contains(strings.ToLower(s.words), "local code") || !strings.Contains(s.words, "maker")) {
+		if s.section == "cautions" && strings.HasPrefix(s.code, "caution.") && (!strings.Contains(strings.ToLower(s.words), code[s.language]) || !strings.Contains(s.words, maker[s.language])) {
 			t.Errorf("%v: names neither local code nor the maker: %q", s, s.words)
 		}
 	}
@@ -273,7 +308,13 @@ func TestCautionsDefer(t *testing.T) {
 
 // Every value of the contract's enums that a report shows has its label.
 func TestEnumsHaveLabels(t *testing.T) {
-	c := In(Default)
+	for _, l := range Languages() {
+		enumsHaveLabels(t, In(l))
+	}
+}
+
+func enumsHaveLabels(t *testing.T, c *Catalogue) {
+	t.Helper()
 	label := func(code string) bool { return c.Labels[code] != "" }
 	for _, e := range []struct {
 		enum      protoreflect.Enum
@@ -296,7 +337,7 @@ func TestEnumsHaveLabels(t *testing.T) {
 			name := string(values.Get(i).Name())
 			code := e.code + Kebab(strings.TrimPrefix(name, e.prefix))
 			if !label(code) {
-				t.Errorf("%s has no label %s", name, code)
+				t.Errorf("%s: %s has no label %s", c.Tag(), name, code)
 			}
 			if e.code == "looked." && c.Checked[code] == "" {
 				t.Errorf("%s has no text %s for nothing found", name, code)
@@ -308,8 +349,20 @@ func TestEnumsHaveLabels(t *testing.T) {
 // The report indents what a lead stands before: longer ones would break the line.
 func TestLeadsAreShort(t *testing.T) {
 	for code, most := range map[string]int{"report.vehicle": 9, "report.all": 9, "report.judged-by": 11, "report.as-of": 11} {
-		if w := In(Default).Labels[code]; utf8.RuneCountInString(w) > most {
-			t.Errorf("%s: %q is longer than %d columns", code, w, most)
+		for _, l := range Languages() {
+			if w := In(l).Labels[code]; utf8.RuneCountInString(w) > most {
+				t.Errorf("%s: %s: %q is longer than %d columns", l, code, w, most)
+			}
+		}
+	}
+}
+
+// An amount may bring parentheses of its own, with what was read: it stands in none.
+func TestNoAmountInParentheses(t *testing.T) {
+	amount := regexp.MustCompile(`\([^()]*\{(measured|limit|margin|target|due_by|evidence[^}]*)\}[^()]*\)`)
+	for _, s := range texts(t) {
+		if s.code != "fastener.damaged" && amount.MatchString(s.words) { // which counts
+			t.Errorf("%v: %q", s, s.words)
 		}
 	}
 }

@@ -1,6 +1,7 @@
 package words
 
 import (
+	"strings"
 	"testing"
 
 	"gaugebook.dev/calc/layout"
@@ -16,16 +17,17 @@ func TestPlaces(t *testing.T) {
 		vehicle layout.Vehicle
 		at      []string
 		want    string
+		spanish string
 	}{
-		{"none", car, nil, ""},
-		{"one", car, []string{"1L"}, "the left front"},
-		{"two", car, []string{"1L", "2R"}, "the left front and the right rear"},
-		{"three and the spare", car, []string{"1L", "1R", "S"}, "the left front, the right front and the spare"},
-		{"inner dual", dually, []string{"2RI"}, "the inner right rear"},
-		{"outer dual of three axles", tractor, []string{"3LO"}, "the outer left wheel on axle 3"},
-		{"front of three axles", tractor, []string{"1R"}, "the right wheel on axle 1"},
-		{"a trailer has no front axle", trailer, []string{"1L"}, "the left wheel on axle 1"},
-		{"axles not told", layout.Vehicle{}, []string{"2L"}, "the left wheel on axle 2"},
+		{"none", car, nil, "", ""},
+		{"one", car, []string{"1L"}, "the left front", "la rueda delantera izquierda"},
+		{"two", car, []string{"1L", "2R"}, "the left front and the right rear", "la rueda delantera izquierda y la rueda trasera derecha"},
+		{"three and the spare", car, []string{"1L", "1R", "S"}, "the left front, the right front and the spare", "la rueda delantera izquierda, la rueda delantera derecha y la rueda de repuesto"},
+		{"inner dual", dually, []string{"2RI"}, "the inner right rear", "la rueda trasera derecha interior"},
+		{"outer dual of three axles", tractor, []string{"3LO"}, "the outer left wheel on axle 3", "la rueda izquierda exterior del eje 3"},
+		{"front of three axles", tractor, []string{"1R"}, "the right wheel on axle 1", "la rueda derecha del eje 1"},
+		{"a trailer has no front axle", trailer, []string{"1L"}, "the left wheel on axle 1", "la rueda izquierda del eje 1"},
+		{"axles not told", layout.Vehicle{}, []string{"2L"}, "the left wheel on axle 2", "la rueda izquierda del eje 2"},
 	} {
 		var at []layout.Position
 		for _, s := range c.at {
@@ -37,6 +39,46 @@ func TestPlaces(t *testing.T) {
 		}
 		if got := In(Default).Places(c.vehicle, at); got != c.want {
 			t.Errorf("%s: %q, want %q", c.name, got, c.want)
+		}
+		if got := In("es").Places(c.vehicle, at); got != c.spanish {
+			t.Errorf("%s: %q, want %q", c.name, got, c.spanish)
+		}
+	}
+}
+
+// The trade writes LF, RR and LRI on two axles, axle first on more (common
+// practice); the two axles of a trailer are no front and rear. Spanish says
+// delantera or trasera first: DI is the left front.
+func TestShort(t *testing.T) {
+	axles := func(dual ...bool) (as []layout.Axle) {
+		for _, d := range dual {
+			as = append(as, layout.Axle{Dual: d})
+		}
+		return as
+	}
+	for _, c := range []struct {
+		vehicle       layout.Vehicle
+		want, spanish string
+	}{
+		{layout.Vehicle{Class: layout.PassengerCar, Axles: axles(false, false)}, "LF RF LR RR", "DI DD TI TD"},
+		{layout.Vehicle{Class: layout.LightTruck, Axles: axles(false, true)}, "LF RF LRI LRO RRI RRO", "DI DD TII TIE TDI TDE"},
+		{layout.Vehicle{Class: layout.Heavy, Axles: axles(false, true, true)}, "1L 1R 2LI 2LO 2RI 2RO 3LI 3LO 3RI 3RO", "1I 1D 2II 2IE 2DI 2DE 3II 3IE 3DI 3DE"},
+		{layout.Vehicle{Class: layout.Trailer, Axles: axles(false, false)}, "1L 1R 2L 2R", "1I 1D 2I 2D"},
+		{layout.Vehicle{Class: layout.Trailer, Axles: axles(false)}, "1L 1R", "1I 1D"},
+	} {
+		for language, want := range map[string]string{"en": c.want + " SP", "es": c.spanish + " REP"} {
+			var shown []string
+			for _, p := range append(c.vehicle.Positions(), layout.MustParse("S")) {
+				name := In(language).Short(c.vehicle, p)
+				shown = append(shown, name)
+				// What is shown on two axles leads back to the place.
+				if back := layout.Suggest(name, 2); language == "en" && len(c.vehicle.Axles) == 2 && c.vehicle.Class != layout.Trailer && !p.Spare && back != p.String() {
+					t.Errorf("%s is shown as %s, which suggests %q", p, name, back)
+				}
+			}
+			if got := strings.Join(shown, " "); got != want {
+				t.Errorf("%s: %s, want %s", language, got, want)
+			}
 		}
 	}
 }

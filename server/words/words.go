@@ -6,18 +6,22 @@ import (
 	"embed"
 	"fmt"
 	"io/fs"
+	"maps"
 	"path"
 	"regexp"
+	"slices"
 	"strings"
 	"sync"
 
 	"go.yaml.in/yaml/v3"
+	"golang.org/x/text/language"
 )
 
-//go:embed en/*.yaml
+//go:embed en/*.yaml es/*.yaml
 var files embed.FS
 
-// Default is the language of a visit that asks for none.
+// Default is the language of a visit that asks for none, or for one that has no
+// catalogue.
 const Default = "en"
 
 // Pair is what is said of one thing, to the one who does the work and to the
@@ -27,7 +31,8 @@ type Pair struct {
 	Customer   string `yaml:"customer"`
 }
 
-// Catalogue holds the texts of one language by code.
+// Catalogue holds the texts of one language by code, and how its reader reads
+// numbers.
 type Catalogue struct {
 	Findings  map[string]Pair   `yaml:"findings"`
 	Work      map[string]Pair   `yaml:"work"`
@@ -40,6 +45,15 @@ type Catalogue struct {
 	NotJudged map[string]string `yaml:"not_judged"`
 	Notes     map[string]string `yaml:"notes"`  // beside the numbers of a calculator
 	Labels    map[string]string `yaml:"labels"` // headings, urgencies, authorities, places, reasons
+
+	// Sources are titles of rulebooks and what rules are cited from, by their
+	// English, where they are plain words; titles of laws and standards stay as
+	// they are.
+	Sources map[string]string `yaml:"sources"`
+
+	tag      string
+	numerals numerals
+	units    Units
 }
 
 var load = sync.OnceValue(func() map[string]*Catalogue {
@@ -68,23 +82,42 @@ var load = sync.OnceValue(func() map[string]*Catalogue {
 
 // Languages lists the languages that have a catalogue.
 func Languages() []string {
-	var ls []string
-	for l := range load() {
-		ls = append(ls, l)
-	}
-	return ls
+	return slices.Sorted(maps.Keys(load()))
 }
 
-// In gives the catalogue of a language, or of the default one.
-func In(language string) *Catalogue {
-	if c, ok := load()[language]; ok {
-		return c
+// In gives the catalogue for a BCP 47 tag, by its language (RFC 4647, lookup), with
+// numbers as they are written in its region; the default one where the language
+// has none.
+func In(tag string) *Catalogue {
+	asked, _ := language.Parse(tag) // of a tag that is partly wrong, what is right in it
+	base, _, region := asked.Raw()
+	texts, ok := load()[base.String()]
+	if !ok {
+		base, region, texts = language.MustParseBase(Default), language.Region{}, load()[Default]
 	}
-	return load()[Default]
+	c := *texts
+	c.tag = base.String()
+	at, _ := language.Compose(base)
+	c.numerals = numeralsOf(at)
+	if here, err := language.Compose(base, region); err == nil {
+		if n := numeralsOf(here); n != c.numerals {
+			c.tag, c.numerals = here.String(), n
+		}
+	}
+	return &c
 }
 
-// Has tells whether there is a catalogue in the language.
-func Has(language string) bool { return load()[language] != nil }
+// Tag is the language of the texts as a BCP 47 tag, with a region where numbers
+// are written otherwise there than in the language at large: "en", "es", "es-MX".
+func (c *Catalogue) Tag() string { return c.tag }
+
+// Source gives a title of a rulebook or a citation in the language.
+func (c *Catalogue) Source(cited string) string {
+	if s, ok := c.Sources[cited]; ok {
+		return s
+	}
+	return cited
+}
 
 // Finding gives the texts of a finding: of its open or candidate variant where
 // the catalogue has one, else of the plain code.

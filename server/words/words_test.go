@@ -1,7 +1,6 @@
 package words
 
 import (
-	"slices"
 	"testing"
 
 	"gaugebook.dev/calc/unit"
@@ -38,18 +37,6 @@ func TestFillLeavesValuesAlone(t *testing.T) {
 	values := map[string]string{"rule": "a {at} b", "at": "LF"}
 	if got, want := Fill("by {rule}", values), "by a {at} b"; got != want {
 		t.Errorf("Fill = %q, want %q", got, want)
-	}
-}
-
-func TestCatalogueOfLanguage(t *testing.T) {
-	if !Has(Default) || !slices.Contains(Languages(), Default) {
-		t.Fatalf("no catalogue in %q, only in %q", Default, Languages())
-	}
-	if Has("") || Has("xx") {
-		t.Error("a catalogue in a language that has none")
-	}
-	if In("xx") != In(Default) || In("") != In(Default) {
-		t.Error("a language without a catalogue does not fall back to the default")
 	}
 }
 
@@ -104,7 +91,7 @@ func TestAmount(t *testing.T) {
 		{-0.25, unit.Inches, "-0.25 in"},
 		{0, unit.Inches, "0 in"},
 	} {
-		if got := Amount(unit.Amount{Number: c.number, Unit: c.in}); got != c.want {
+		if got := In(Default).Amount(unit.Amount{Number: c.number, Unit: c.in}); got != c.want {
 			t.Errorf("Amount(%v %v) = %q, want %q", c.number, c.in, got, c.want)
 		}
 	}
@@ -121,7 +108,7 @@ func TestExpanded(t *testing.T) {
 		{unit.Amount{Number: 0.5, Unit: unit.PSI}, "1.00 psi"},
 		{unit.Amount{Number: 0.495, Unit: unit.ThirtySecondsInch}, "0.99/32 in"},
 	} {
-		if got := Expanded(c.std); got != c.want {
+		if got := In(Default).Expanded(c.std, false); got != c.want {
 			t.Errorf("Expanded(%v) = %q, want %q", c.std, got, c.want)
 		}
 	}

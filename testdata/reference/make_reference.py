@@ -1,5 +1,5 @@
 #!/usr/bin/env python3
-"""Writes reference values for pressure by a second, independent route.
+"""Writes reference values for pressure and wear by a second, independent route.
 
 General-purpose libraries (see requirements.txt) compute what the product
 computes, none of it sharing a line with the product. The tables are committed;
@@ -21,7 +21,7 @@ import numpy
 import pint
 from ambiance import Atmosphere
 from fluids.atmosphere import ATMOSPHERE_1976
-from scipy import constants, optimize
+from scipy import constants, optimize, stats
 from uncertainties import ufloat
 
 HERE = pathlib.Path(__file__).parent
@@ -126,11 +126,72 @@ def cold():
         yield [read, step, accuracy, "driven", "", "", f"{drawn.mean():.4f}", f"{drawn.std():.4f}", "numpy", "a million draws, PCG64"]
 
 
+def life():
+    """Where the tread of a tire reaches a limit, with its 95 percent interval: a
+    weighted polynomial fit whose covariance is that of the known noise, and the
+    ends of the interval searched along the band by root finding, not by a formula."""
+    half, sixth, fine = 0.494, 0.55, 0.2
+    cases = [
+        ("two visits", [0, 10], [10, 7], [half] * 2, 2),
+        ("two visits near in depth", [0, 5], [8, 7], [half] * 2, 2),
+        ("two visits nearly alike", [12, 18], [8, 7.9], [half] * 2, 2),
+        ("no wear in sight, already low", [40, 45], [2.5, 2.6], [half] * 2, 2),
+        ("at the limit, rate not told", [40, 42], [2.02, 2], [half] * 2, 2),
+        ("passed for certain, rate not told", [40, 45], [2, 1.9], [half] * 2, 4),
+        ("limit passed", [0, 10, 20, 30], [9, 6, 4, 1], [half] * 4, 4),
+        ("growing", [0, 10, 20], [6, 8, 10], [half] * 3, 2),
+        ("six visits", [0, 5, 10, 15, 20, 25], [10, 9, 8, 8, 6, 5], [half] * 6, 2),
+        ("six visits, 6/32", [0, 5, 10, 15, 20, 25], [10, 9, 8, 8, 6, 5], [half] * 6, 6),
+        ("scatter over noise, explained", [0, 5, 10, 15], [10, 8, 8, 6], [half] * 4, 2),
+        ("scatter of its own", [0, 5, 10, 15, 20, 25], [10, 9.1, 7.2, 7.1, 5, 4.6], [0.1] * 6, 2),
+        ("scatter of its own, three visits", [0, 5, 10], [10, 9, 7], [0.1] * 3, 2),
+        ("mixed gauges", [0, 6, 12.5, 20, 31], [10.3, 9, 7.43, 6, 3], [sixth, half, fine, half, half], 2),
+        ("new depth assumed", [0, 22], [11, 7], [2 / math.sqrt(3), half], 2),
+    ]
+    for name, run, depth, noise, limit in cases:
+        x, y, u = (numpy.array(v, dtype=float) for v in (run, depth, noise))
+        middle = numpy.average(x, weights=u**-2)
+        (slope, level), cov = numpy.polyfit(x - middle, y, 1, w=1 / u, cov="unscaled")
+        free, squares = len(x) - 2, float((((y - level - slope * (x - middle)) / u) ** 2).sum())
+        wider, quantile, scatter = 1.0, stats.norm.ppf(0.975), 0.0
+        if free > 0:
+            scatter = math.sqrt(squares / free)
+            if squares > stats.chi2.ppf(0.95, free):
+                wider, quantile = scatter, stats.t.ppf(0.975, free)
+            else:
+                wider = max(1.0, scatter)
+
+        def band(at, side):
+            t = at - middle
+            return level + slope * t + side * quantile * wider * math.sqrt(cov[1, 1] + 2 * t * cov[0, 1] + t * t * cov[0, 0]) - limit
+
+        grid = middle + numpy.linspace(-620, 620, 12401)
+
+        def crossings(side):
+            values = [band(g, side) for g in grid]
+            return [optimize.brentq(band, a, b, args=(side,), xtol=1e-12) for a, b, p, q in zip(grid, grid[1:], values, values[1:]) if p > 0 >= q or p <= 0 < q]
+
+        lower, upper = crossings(-1), crossings(1)
+        grows = slope > quantile * wider * math.sqrt(cov[0, 0])
+        at = show(middle + (limit - level) / slope) if slope < 0 else ""
+        earliest = show(lower[-1]) if lower and not grows else ""
+        latest = show(upper[0]) if upper and not grows else ""
+        yield [
+            name, *(" ".join(show(float(n)) for n in v) for v in (x, y, u)), limit,
+            show(-slope), show(wider * math.sqrt(cov[0, 0])), show(scatter) if scatter > 1e-9 else "0", at, earliest, latest,
+            "numpy, scipy", "polyfit of known noise, optimize.brentq along the band",
+        ]
+
+
 TABLES = {
     "units.csv": (["quantity", "number", "unit", "want", "want_unit", "source", "how"], units),
     "atmosphere.csv": (["meters", "kpa", "source", "how"], atmosphere),
     "gas_law.csv": (["psi", "from_f", "to_f", "air_kpa", "want_psi", "source", "how"], gas_law),
     "cold.csv": (["read", "step", "accuracy", "temperature_source", "tire_f", "outside_f", "cold", "std", "source", "how"], cold),
+    "life.csv": (
+        ["case", "miles_1000", "depths_32nds", "noise_32nds", "limit_32nds", "rate", "rate_std", "scatter", "at", "earliest", "latest", "source", "how"],
+        life,
+    ),
 }
 
 

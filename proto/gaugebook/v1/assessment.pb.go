@@ -463,8 +463,11 @@ type Basis struct {
 	BookPosition string `protobuf:"bytes,3,opt,name=book_position,json=bookPosition,proto3" json:"book_position,omitempty"`
 	// The day it was judged for. Absent: nothing was judged by date.
 	AsOf *CalendarDate `protobuf:"bytes,4,opt,name=as_of,json=asOf,proto3" json:"as_of,omitempty"`
-	// Language of the texts, a BCP 47 tag: "en".
-	Language      string `protobuf:"bytes,5,opt,name=language,proto3" json:"language,omitempty"`
+	// Language that the texts are in, a BCP 47 tag: "en". With a region ("es-MX")
+	// where numbers are written otherwise there than in the language at large.
+	Language string `protobuf:"bytes,5,opt,name=language,proto3" json:"language,omitempty"`
+	// Units of the texts. Absent: as read.
+	Units         *ReaderUnits `protobuf:"bytes,6,opt,name=units,proto3" json:"units,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -532,6 +535,13 @@ func (x *Basis) GetLanguage() string {
 		return x.Language
 	}
 	return ""
+}
+
+func (x *Basis) GetUnits() *ReaderUnits {
+	if x != nil {
+		return x.Units
+	}
+	return nil
 }
 
 // Rule is what a finding was judged by.
@@ -1723,7 +1733,8 @@ type WheelSummary struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// The position as sent.
 	Position string `protobuf:"bytes,1,opt,name=position,proto3" json:"position,omitempty"`
-	// The position as the trade writes it: "LF", "2RO".
+	// The position as the trade writes it in the language asked for: "LF", "2RO";
+	// in Spanish "DI", "2DE".
 	ShownPosition string `protobuf:"bytes,2,opt,name=shown_position,json=shownPosition,proto3" json:"shown_position,omitempty"`
 	// Lowest depth found. Absent: no depth was read.
 	GoverningDepth *Depth `protobuf:"bytes,3,opt,name=governing_depth,json=governingDepth,proto3" json:"governing_depth,omitempty"`
@@ -1982,13 +1993,14 @@ const file_gaugebook_v1_assessment_proto_rawDesc = "" +
 	"\n" +
 	"not_judged\x18\a \x03(\v2\x17.gaugebook.v1.NotJudgedR\tnotJudged\x122\n" +
 	"\x06wheels\x18\b \x03(\v2\x1a.gaugebook.v1.WheelSummaryR\x06wheels\x124\n" +
-	"\arepairs\x18\t \x03(\v2\x1a.gaugebook.v1.RepairAnswerR\arepairs\"\xaf\x01\n" +
+	"\arepairs\x18\t \x03(\v2\x1a.gaugebook.v1.RepairAnswerR\arepairs\"\xe0\x01\n" +
 	"\x05Basis\x12\x16\n" +
 	"\x06engine\x18\x01 \x01(\tR\x06engine\x12\x1c\n" +
 	"\trulebooks\x18\x02 \x03(\tR\trulebooks\x12#\n" +
 	"\rbook_position\x18\x03 \x01(\tR\fbookPosition\x12/\n" +
 	"\x05as_of\x18\x04 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\x04asOf\x12\x1a\n" +
-	"\blanguage\x18\x05 \x01(\tR\blanguage\"\xa3\x01\n" +
+	"\blanguage\x18\x05 \x01(\tR\blanguage\x12/\n" +
+	"\x05units\x18\x06 \x01(\v2\x19.gaugebook.v1.ReaderUnitsR\x05units\"\xa3\x01\n" +
 	"\x04Rule\x12\x0e\n" +
 	"\x02id\x18\x01 \x01(\tR\x02id\x125\n" +
 	"\tauthority\x18\x02 \x01(\x0e2\x17.gaugebook.v1.AuthorityR\tauthority\x12\x1a\n" +
@@ -2186,16 +2198,17 @@ var file_gaugebook_v1_assessment_proto_goTypes = []any{
 	(*WheelSummary)(nil), // 19: gaugebook.v1.WheelSummary
 	(*RepairAnswer)(nil), // 20: gaugebook.v1.RepairAnswer
 	(*CalendarDate)(nil), // 21: gaugebook.v1.CalendarDate
-	(TirePart)(0),        // 22: gaugebook.v1.TirePart
-	(Across)(0),          // 23: gaugebook.v1.Across
-	(WheelSide)(0),       // 24: gaugebook.v1.WheelSide
-	(*Quantity)(nil),     // 25: gaugebook.v1.Quantity
-	(*Distance)(nil),     // 26: gaugebook.v1.Distance
-	(LookedAt)(0),        // 27: gaugebook.v1.LookedAt
-	(NotLookedReason)(0), // 28: gaugebook.v1.NotLookedReason
-	(*Depth)(nil),        // 29: gaugebook.v1.Depth
-	(*Pressure)(nil),     // 30: gaugebook.v1.Pressure
-	(RepairMethod)(0),    // 31: gaugebook.v1.RepairMethod
+	(*ReaderUnits)(nil),  // 22: gaugebook.v1.ReaderUnits
+	(TirePart)(0),        // 23: gaugebook.v1.TirePart
+	(Across)(0),          // 24: gaugebook.v1.Across
+	(WheelSide)(0),       // 25: gaugebook.v1.WheelSide
+	(*Quantity)(nil),     // 26: gaugebook.v1.Quantity
+	(*Distance)(nil),     // 27: gaugebook.v1.Distance
+	(LookedAt)(0),        // 28: gaugebook.v1.LookedAt
+	(NotLookedReason)(0), // 29: gaugebook.v1.NotLookedReason
+	(*Depth)(nil),        // 30: gaugebook.v1.Depth
+	(*Pressure)(nil),     // 31: gaugebook.v1.Pressure
+	(RepairMethod)(0),    // 32: gaugebook.v1.RepairMethod
 }
 var file_gaugebook_v1_assessment_proto_depIdxs = []int32{
 	11, // 0: gaugebook.v1.Assessment.findings:type_name -> gaugebook.v1.Finding
@@ -2208,54 +2221,55 @@ var file_gaugebook_v1_assessment_proto_depIdxs = []int32{
 	19, // 7: gaugebook.v1.Assessment.wheels:type_name -> gaugebook.v1.WheelSummary
 	20, // 8: gaugebook.v1.Assessment.repairs:type_name -> gaugebook.v1.RepairAnswer
 	21, // 9: gaugebook.v1.Basis.as_of:type_name -> gaugebook.v1.CalendarDate
-	2,  // 10: gaugebook.v1.Rule.authority:type_name -> gaugebook.v1.Authority
-	3,  // 11: gaugebook.v1.Rule.how_known:type_name -> gaugebook.v1.SourceReading
-	22, // 12: gaugebook.v1.Place.part:type_name -> gaugebook.v1.TirePart
-	23, // 13: gaugebook.v1.Place.across:type_name -> gaugebook.v1.Across
-	24, // 14: gaugebook.v1.Place.side:type_name -> gaugebook.v1.WheelSide
-	25, // 15: gaugebook.v1.Evidence.amount:type_name -> gaugebook.v1.Quantity
-	25, // 16: gaugebook.v1.Evidence.uncertainty:type_name -> gaugebook.v1.Quantity
-	25, // 17: gaugebook.v1.AsLeft.measured:type_name -> gaugebook.v1.Quantity
-	0,  // 18: gaugebook.v1.Finding.urgency:type_name -> gaugebook.v1.Urgency
-	1,  // 19: gaugebook.v1.Finding.comparison:type_name -> gaugebook.v1.Comparison
-	25, // 20: gaugebook.v1.Finding.measured:type_name -> gaugebook.v1.Quantity
-	25, // 21: gaugebook.v1.Finding.limit:type_name -> gaugebook.v1.Quantity
-	25, // 22: gaugebook.v1.Finding.margin:type_name -> gaugebook.v1.Quantity
-	25, // 23: gaugebook.v1.Finding.uncertainty:type_name -> gaugebook.v1.Quantity
-	7,  // 24: gaugebook.v1.Finding.rule:type_name -> gaugebook.v1.Rule
-	9,  // 25: gaugebook.v1.Finding.evidence:type_name -> gaugebook.v1.Evidence
-	8,  // 26: gaugebook.v1.Finding.place:type_name -> gaugebook.v1.Place
-	10, // 27: gaugebook.v1.Finding.as_left:type_name -> gaugebook.v1.AsLeft
-	0,  // 28: gaugebook.v1.WorkItem.urgency:type_name -> gaugebook.v1.Urgency
-	25, // 29: gaugebook.v1.WorkItem.target:type_name -> gaugebook.v1.Quantity
-	26, // 30: gaugebook.v1.WorkItem.due_from:type_name -> gaugebook.v1.Distance
-	26, // 31: gaugebook.v1.WorkItem.due_by:type_name -> gaugebook.v1.Distance
-	21, // 32: gaugebook.v1.WorkItem.due_on:type_name -> gaugebook.v1.CalendarDate
-	27, // 33: gaugebook.v1.NotLookedAt.what:type_name -> gaugebook.v1.LookedAt
-	28, // 34: gaugebook.v1.NotLookedAt.reason:type_name -> gaugebook.v1.NotLookedReason
-	25, // 35: gaugebook.v1.Checked.measured:type_name -> gaugebook.v1.Quantity
-	25, // 36: gaugebook.v1.Checked.limit:type_name -> gaugebook.v1.Quantity
-	23, // 37: gaugebook.v1.MeanDepth.across:type_name -> gaugebook.v1.Across
-	29, // 38: gaugebook.v1.MeanDepth.depth:type_name -> gaugebook.v1.Depth
-	29, // 39: gaugebook.v1.MeanDepth.uncertainty:type_name -> gaugebook.v1.Depth
-	29, // 40: gaugebook.v1.UsableTread.depth_when_new:type_name -> gaugebook.v1.Depth
-	29, // 41: gaugebook.v1.UsableTread.limit:type_name -> gaugebook.v1.Depth
-	29, // 42: gaugebook.v1.WheelSummary.governing_depth:type_name -> gaugebook.v1.Depth
-	8,  // 43: gaugebook.v1.WheelSummary.governing_place:type_name -> gaugebook.v1.Place
-	17, // 44: gaugebook.v1.WheelSummary.mean_depths:type_name -> gaugebook.v1.MeanDepth
-	18, // 45: gaugebook.v1.WheelSummary.usable_tread:type_name -> gaugebook.v1.UsableTread
-	30, // 46: gaugebook.v1.WheelSummary.found:type_name -> gaugebook.v1.Pressure
-	30, // 47: gaugebook.v1.WheelSummary.cold_equivalent:type_name -> gaugebook.v1.Pressure
-	30, // 48: gaugebook.v1.WheelSummary.cold_low:type_name -> gaugebook.v1.Pressure
-	30, // 49: gaugebook.v1.WheelSummary.cold_high:type_name -> gaugebook.v1.Pressure
-	30, // 50: gaugebook.v1.WheelSummary.label_cold:type_name -> gaugebook.v1.Pressure
-	4,  // 51: gaugebook.v1.RepairAnswer.repairability:type_name -> gaugebook.v1.Repairability
-	31, // 52: gaugebook.v1.RepairAnswer.method:type_name -> gaugebook.v1.RepairMethod
-	53, // [53:53] is the sub-list for method output_type
-	53, // [53:53] is the sub-list for method input_type
-	53, // [53:53] is the sub-list for extension type_name
-	53, // [53:53] is the sub-list for extension extendee
-	0,  // [0:53] is the sub-list for field type_name
+	22, // 10: gaugebook.v1.Basis.units:type_name -> gaugebook.v1.ReaderUnits
+	2,  // 11: gaugebook.v1.Rule.authority:type_name -> gaugebook.v1.Authority
+	3,  // 12: gaugebook.v1.Rule.how_known:type_name -> gaugebook.v1.SourceReading
+	23, // 13: gaugebook.v1.Place.part:type_name -> gaugebook.v1.TirePart
+	24, // 14: gaugebook.v1.Place.across:type_name -> gaugebook.v1.Across
+	25, // 15: gaugebook.v1.Place.side:type_name -> gaugebook.v1.WheelSide
+	26, // 16: gaugebook.v1.Evidence.amount:type_name -> gaugebook.v1.Quantity
+	26, // 17: gaugebook.v1.Evidence.uncertainty:type_name -> gaugebook.v1.Quantity
+	26, // 18: gaugebook.v1.AsLeft.measured:type_name -> gaugebook.v1.Quantity
+	0,  // 19: gaugebook.v1.Finding.urgency:type_name -> gaugebook.v1.Urgency
+	1,  // 20: gaugebook.v1.Finding.comparison:type_name -> gaugebook.v1.Comparison
+	26, // 21: gaugebook.v1.Finding.measured:type_name -> gaugebook.v1.Quantity
+	26, // 22: gaugebook.v1.Finding.limit:type_name -> gaugebook.v1.Quantity
+	26, // 23: gaugebook.v1.Finding.margin:type_name -> gaugebook.v1.Quantity
+	26, // 24: gaugebook.v1.Finding.uncertainty:type_name -> gaugebook.v1.Quantity
+	7,  // 25: gaugebook.v1.Finding.rule:type_name -> gaugebook.v1.Rule
+	9,  // 26: gaugebook.v1.Finding.evidence:type_name -> gaugebook.v1.Evidence
+	8,  // 27: gaugebook.v1.Finding.place:type_name -> gaugebook.v1.Place
+	10, // 28: gaugebook.v1.Finding.as_left:type_name -> gaugebook.v1.AsLeft
+	0,  // 29: gaugebook.v1.WorkItem.urgency:type_name -> gaugebook.v1.Urgency
+	26, // 30: gaugebook.v1.WorkItem.target:type_name -> gaugebook.v1.Quantity
+	27, // 31: gaugebook.v1.WorkItem.due_from:type_name -> gaugebook.v1.Distance
+	27, // 32: gaugebook.v1.WorkItem.due_by:type_name -> gaugebook.v1.Distance
+	21, // 33: gaugebook.v1.WorkItem.due_on:type_name -> gaugebook.v1.CalendarDate
+	28, // 34: gaugebook.v1.NotLookedAt.what:type_name -> gaugebook.v1.LookedAt
+	29, // 35: gaugebook.v1.NotLookedAt.reason:type_name -> gaugebook.v1.NotLookedReason
+	26, // 36: gaugebook.v1.Checked.measured:type_name -> gaugebook.v1.Quantity
+	26, // 37: gaugebook.v1.Checked.limit:type_name -> gaugebook.v1.Quantity
+	24, // 38: gaugebook.v1.MeanDepth.across:type_name -> gaugebook.v1.Across
+	30, // 39: gaugebook.v1.MeanDepth.depth:type_name -> gaugebook.v1.Depth
+	30, // 40: gaugebook.v1.MeanDepth.uncertainty:type_name -> gaugebook.v1.Depth
+	30, // 41: gaugebook.v1.UsableTread.depth_when_new:type_name -> gaugebook.v1.Depth
+	30, // 42: gaugebook.v1.UsableTread.limit:type_name -> gaugebook.v1.Depth
+	30, // 43: gaugebook.v1.WheelSummary.governing_depth:type_name -> gaugebook.v1.Depth
+	8,  // 44: gaugebook.v1.WheelSummary.governing_place:type_name -> gaugebook.v1.Place
+	17, // 45: gaugebook.v1.WheelSummary.mean_depths:type_name -> gaugebook.v1.MeanDepth
+	18, // 46: gaugebook.v1.WheelSummary.usable_tread:type_name -> gaugebook.v1.UsableTread
+	31, // 47: gaugebook.v1.WheelSummary.found:type_name -> gaugebook.v1.Pressure
+	31, // 48: gaugebook.v1.WheelSummary.cold_equivalent:type_name -> gaugebook.v1.Pressure
+	31, // 49: gaugebook.v1.WheelSummary.cold_low:type_name -> gaugebook.v1.Pressure
+	31, // 50: gaugebook.v1.WheelSummary.cold_high:type_name -> gaugebook.v1.Pressure
+	31, // 51: gaugebook.v1.WheelSummary.label_cold:type_name -> gaugebook.v1.Pressure
+	4,  // 52: gaugebook.v1.RepairAnswer.repairability:type_name -> gaugebook.v1.Repairability
+	32, // 53: gaugebook.v1.RepairAnswer.method:type_name -> gaugebook.v1.RepairMethod
+	54, // [54:54] is the sub-list for method output_type
+	54, // [54:54] is the sub-list for method input_type
+	54, // [54:54] is the sub-list for extension type_name
+	54, // [54:54] is the sub-list for extension extendee
+	0,  // [0:54] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_v1_assessment_proto_init() }

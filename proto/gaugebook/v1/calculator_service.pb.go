@@ -171,7 +171,9 @@ type AssessVisitRequest struct {
 	// Earlier moves of its tires.
 	Moves []*TireMoves `protobuf:"bytes,9,rep,name=moves,proto3" json:"moves,omitempty"`
 	// Earlier work, here or elsewhere, that no visit recorded.
-	WorkDone      []*WorkDone `protobuf:"bytes,10,rep,name=work_done,json=workDone,proto3" json:"work_done,omitempty"`
+	WorkDone []*WorkDone `protobuf:"bytes,10,rep,name=work_done,json=workDone,proto3" json:"work_done,omitempty"`
+	// Units of the texts. Absent: as read.
+	Units         *ReaderUnits `protobuf:"bytes,11,opt,name=units,proto3" json:"units,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -276,6 +278,13 @@ func (x *AssessVisitRequest) GetWorkDone() []*WorkDone {
 	return nil
 }
 
+func (x *AssessVisitRequest) GetUnits() *ReaderUnits {
+	if x != nil {
+		return x.Units
+	}
+	return nil
+}
+
 // AssessVisitResponse is the judgement.
 type AssessVisitResponse struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -348,8 +357,10 @@ type AssessTreadRequest struct {
 	SteerAxle Answer `protobuf:"varint,10,opt,name=steer_axle,json=steerAxle,proto3,enum=gaugebook.v1.Answer" json:"steer_axle,omitempty"`
 	// Is there snow, slush or ice on the roads?
 	SnowSlushOrIce Answer `protobuf:"varint,11,opt,name=snow_slush_or_ice,json=snowSlushOrIce,proto3,enum=gaugebook.v1.Answer" json:"snow_slush_or_ice,omitempty"`
-	unknownFields  protoimpl.UnknownFields
-	sizeCache      protoimpl.SizeCache
+	// Units of the texts. Absent: as read.
+	Units         *ReaderUnits `protobuf:"bytes,12,opt,name=units,proto3" json:"units,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
 }
 
 func (x *AssessTreadRequest) Reset() {
@@ -459,6 +470,13 @@ func (x *AssessTreadRequest) GetSnowSlushOrIce() Answer {
 	return Answer_ANSWER_UNSPECIFIED
 }
 
+func (x *AssessTreadRequest) GetUnits() *ReaderUnits {
+	if x != nil {
+		return x.Units
+	}
+	return nil
+}
+
 // AssessTreadResponse is the judgement of one tire.
 type AssessTreadResponse struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -547,7 +565,9 @@ type CalculatePressureRequest struct {
 	// Kind of vehicle.
 	VehicleClass VehicleClass `protobuf:"varint,10,opt,name=vehicle_class,json=vehicleClass,proto3,enum=gaugebook.v1.VehicleClass" json:"vehicle_class,omitempty"`
 	// One of a dual pair?
-	Dual          bool `protobuf:"varint,11,opt,name=dual,proto3" json:"dual,omitempty"`
+	Dual bool `protobuf:"varint,11,opt,name=dual,proto3" json:"dual,omitempty"`
+	// Units of the texts. Absent: as read.
+	Units         *ReaderUnits `protobuf:"bytes,12,opt,name=units,proto3" json:"units,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -657,6 +677,13 @@ func (x *CalculatePressureRequest) GetDual() bool {
 		return x.Dual
 	}
 	return false
+}
+
+func (x *CalculatePressureRequest) GetUnits() *ReaderUnits {
+	if x != nil {
+		return x.Units
+	}
+	return nil
 }
 
 // CalculatePressureResponse is the pressure brought to cold and to now. Nothing
@@ -799,7 +826,9 @@ type AssessRepairRequest struct {
 	// Gauges used. Absent: stated defaults.
 	Gauges []*Gauge `protobuf:"bytes,16,rep,name=gauges,proto3" json:"gauges,omitempty"`
 	// What the vehicle is used for and where.
-	Use           *VehicleUse `protobuf:"bytes,17,opt,name=use,proto3" json:"use,omitempty"`
+	Use *VehicleUse `protobuf:"bytes,17,opt,name=use,proto3" json:"use,omitempty"`
+	// Units of the texts. Absent: as read.
+	Units         *ReaderUnits `protobuf:"bytes,18,opt,name=units,proto3" json:"units,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -949,6 +978,13 @@ func (x *AssessRepairRequest) GetGauges() []*Gauge {
 func (x *AssessRepairRequest) GetUse() *VehicleUse {
 	if x != nil {
 		return x.Use
+	}
+	return nil
+}
+
+func (x *AssessRepairRequest) GetUnits() *ReaderUnits {
+	if x != nil {
+		return x.Units
 	}
 	return nil
 }
@@ -2054,15 +2090,16 @@ type Crossing struct {
 	Limit *Depth `protobuf:"bytes,1,opt,name=limit,proto3" json:"limit,omitempty"`
 	// Distance at which it is reached, counted as in the request. Absent: not in sight.
 	At *Distance `protobuf:"bytes,2,opt,name=at,proto3" json:"at,omitempty"`
-	// Earliest distance that fits the depths.
+	// Earliest distance that fits the depths. Absent: any before the depths fits, or
+	// nothing is in sight.
 	Earliest *Distance `protobuf:"bytes,3,opt,name=earliest,proto3" json:"earliest,omitempty"`
 	// Latest distance that fits the depths. Absent: no end can be told.
 	Latest *Distance `protobuf:"bytes,4,opt,name=latest,proto3" json:"latest,omitempty"`
 	// Day it is reached.
 	Date *CalendarDate `protobuf:"bytes,5,opt,name=date,proto3" json:"date,omitempty"`
-	// Earliest day.
+	// Earliest day, at the fastest pace on record.
 	EarliestDate *CalendarDate `protobuf:"bytes,6,opt,name=earliest_date,json=earliestDate,proto3" json:"earliest_date,omitempty"`
-	// Latest day. Absent: no end can be told.
+	// Latest day, at the slowest pace on record. Absent: no end can be told.
 	LatestDate    *CalendarDate `protobuf:"bytes,7,opt,name=latest_date,json=latestDate,proto3" json:"latest_date,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
@@ -2524,7 +2561,7 @@ var File_gaugebook_v1_calculator_service_proto protoreflect.FileDescriptor
 
 const file_gaugebook_v1_calculator_service_proto_rawDesc = "" +
 	"\n" +
-	"%gaugebook/v1/calculator_service.proto\x12\fgaugebook.v1\x1a\x1dgaugebook/v1/assessment.proto\x1a\x1dgaugebook/v1/inspection.proto\x1a\x1dgaugebook/v1/quantities.proto\x1a\x17gaugebook/v1/tire.proto\x1a\x1agaugebook/v1/vehicle.proto\"\xe1\x03\n" +
+	"%gaugebook/v1/calculator_service.proto\x12\fgaugebook.v1\x1a\x1dgaugebook/v1/assessment.proto\x1a\x1dgaugebook/v1/inspection.proto\x1a\x1dgaugebook/v1/quantities.proto\x1a\x17gaugebook/v1/tire.proto\x1a\x1agaugebook/v1/vehicle.proto\"\x92\x04\n" +
 	"\x12AssessVisitRequest\x12/\n" +
 	"\avehicle\x18\x01 \x01(\v2\x15.gaugebook.v1.VehicleR\avehicle\x12(\n" +
 	"\x05tires\x18\x02 \x03(\v2\x12.gaugebook.v1.TireR\x05tires\x128\n" +
@@ -2538,11 +2575,12 @@ const file_gaugebook_v1_calculator_service_proto_rawDesc = "" +
 	"\blanguage\x18\b \x01(\tR\blanguage\x12-\n" +
 	"\x05moves\x18\t \x03(\v2\x17.gaugebook.v1.TireMovesR\x05moves\x123\n" +
 	"\twork_done\x18\n" +
-	" \x03(\v2\x16.gaugebook.v1.WorkDoneR\bworkDone\"O\n" +
+	" \x03(\v2\x16.gaugebook.v1.WorkDoneR\bworkDone\x12/\n" +
+	"\x05units\x18\v \x01(\v2\x19.gaugebook.v1.ReaderUnitsR\x05units\"O\n" +
 	"\x13AssessVisitResponse\x128\n" +
 	"\n" +
 	"assessment\x18\x01 \x01(\v2\x18.gaugebook.v1.AssessmentR\n" +
-	"assessment\"\xb5\x04\n" +
+	"assessment\"\xe6\x04\n" +
 	"\x12AssessTreadRequest\x12/\n" +
 	"\x05wheel\x18\x01 \x01(\v2\x19.gaugebook.v1.WheelReportR\x05wheel\x12)\n" +
 	"\x05gauge\x18\x02 \x01(\v2\x13.gaugebook.v1.GaugeR\x05gauge\x12?\n" +
@@ -2556,13 +2594,14 @@ const file_gaugebook_v1_calculator_service_proto_rawDesc = "" +
 	"\n" +
 	"steer_axle\x18\n" +
 	" \x01(\x0e2\x14.gaugebook.v1.AnswerR\tsteerAxle\x12?\n" +
-	"\x11snow_slush_or_ice\x18\v \x01(\x0e2\x14.gaugebook.v1.AnswerR\x0esnowSlushOrIce\"\xcb\x01\n" +
+	"\x11snow_slush_or_ice\x18\v \x01(\x0e2\x14.gaugebook.v1.AnswerR\x0esnowSlushOrIce\x12/\n" +
+	"\x05units\x18\f \x01(\v2\x19.gaugebook.v1.ReaderUnitsR\x05units\"\xcb\x01\n" +
 	"\x13AssessTreadResponse\x128\n" +
 	"\n" +
 	"assessment\x18\x01 \x01(\v2\x18.gaugebook.v1.AssessmentR\n" +
 	"assessment\x12<\n" +
 	"\x0fgoverning_depth\x18\x02 \x01(\v2\x13.gaugebook.v1.DepthR\x0egoverningDepth\x12<\n" +
-	"\fusable_tread\x18\x03 \x01(\v2\x19.gaugebook.v1.UsableTreadR\vusableTread\"\xd9\x04\n" +
+	"\fusable_tread\x18\x03 \x01(\v2\x19.gaugebook.v1.UsableTreadR\vusableTread\"\x8a\x05\n" +
 	"\x18CalculatePressureRequest\x122\n" +
 	"\bmeasured\x18\x01 \x01(\v2\x16.gaugebook.v1.PressureR\bmeasured\x12D\n" +
 	"\x10tire_temperature\x18\x02 \x01(\v2\x19.gaugebook.v1.TemperatureR\x0ftireTemperature\x128\n" +
@@ -2578,7 +2617,8 @@ const file_gaugebook_v1_calculator_service_proto_rawDesc = "" +
 	"\x12temperature_source\x18\t \x01(\x0e2\x1f.gaugebook.v1.TemperatureSourceR\x11temperatureSource\x12?\n" +
 	"\rvehicle_class\x18\n" +
 	" \x01(\x0e2\x1a.gaugebook.v1.VehicleClassR\fvehicleClass\x12\x12\n" +
-	"\x04dual\x18\v \x01(\bR\x04dual\"\xb4\x03\n" +
+	"\x04dual\x18\v \x01(\bR\x04dual\x12/\n" +
+	"\x05units\x18\f \x01(\v2\x19.gaugebook.v1.ReaderUnitsR\x05units\"\xb4\x03\n" +
 	"\x19CalculatePressureResponse\x12?\n" +
 	"\x0fcold_equivalent\x18\x01 \x01(\v2\x16.gaugebook.v1.PressureR\x0ecoldEquivalent\x124\n" +
 	"\n" +
@@ -2589,7 +2629,7 @@ const file_gaugebook_v1_calculator_service_proto_rawDesc = "" +
 	"assessment\x18\x05 \x01(\v2\x18.gaugebook.v1.AssessmentR\n" +
 	"assessment\x121\n" +
 	"\bcold_low\x18\x06 \x01(\v2\x16.gaugebook.v1.PressureR\acoldLow\x123\n" +
-	"\tcold_high\x18\a \x01(\v2\x16.gaugebook.v1.PressureR\bcoldHigh\"\xf5\x06\n" +
+	"\tcold_high\x18\a \x01(\v2\x16.gaugebook.v1.PressureR\bcoldHigh\"\xa6\a\n" +
 	"\x13AssessRepairRequest\x120\n" +
 	"\binjuries\x18\x01 \x03(\v2\x14.gaugebook.v1.InjuryR\binjuries\x122\n" +
 	"\bsidewall\x18\x02 \x01(\v2\x16.gaugebook.v1.SidewallR\bsidewall\x126\n" +
@@ -2611,7 +2651,8 @@ const file_gaugebook_v1_calculator_service_proto_rawDesc = "" +
 	"label_cold\x18\x0e \x01(\v2\x16.gaugebook.v1.PressureR\tlabelCold\x12@\n" +
 	"\fmaker_policy\x18\x0f \x01(\v2\x1d.gaugebook.v1.TireMakerPolicyR\vmakerPolicy\x12+\n" +
 	"\x06gauges\x18\x10 \x03(\v2\x13.gaugebook.v1.GaugeR\x06gauges\x12*\n" +
-	"\x03use\x18\x11 \x01(\v2\x18.gaugebook.v1.VehicleUseR\x03use\"\x84\x01\n" +
+	"\x03use\x18\x11 \x01(\v2\x18.gaugebook.v1.VehicleUseR\x03use\x12/\n" +
+	"\x05units\x18\x12 \x01(\v2\x19.gaugebook.v1.ReaderUnitsR\x05units\"\x84\x01\n" +
 	"\x14AssessRepairResponse\x122\n" +
 	"\x06answer\x18\x01 \x01(\v2\x1a.gaugebook.v1.RepairAnswerR\x06answer\x128\n" +
 	"\n" +
@@ -2832,34 +2873,35 @@ var file_gaugebook_v1_calculator_service_proto_goTypes = []any{
 	(*CalendarDate)(nil),              // 30: gaugebook.v1.CalendarDate
 	(*TireMoves)(nil),                 // 31: gaugebook.v1.TireMoves
 	(*WorkDone)(nil),                  // 32: gaugebook.v1.WorkDone
-	(*Assessment)(nil),                // 33: gaugebook.v1.Assessment
-	(*WheelReport)(nil),               // 34: gaugebook.v1.WheelReport
-	(*Gauge)(nil),                     // 35: gaugebook.v1.Gauge
-	(VehicleClass)(0),                 // 36: gaugebook.v1.VehicleClass
-	(*Depth)(nil),                     // 37: gaugebook.v1.Depth
-	(*VehicleUse)(nil),                // 38: gaugebook.v1.VehicleUse
-	(*Mass)(nil),                      // 39: gaugebook.v1.Mass
-	(Answer)(0),                       // 40: gaugebook.v1.Answer
-	(*UsableTread)(nil),               // 41: gaugebook.v1.UsableTread
-	(*Pressure)(nil),                  // 42: gaugebook.v1.Pressure
-	(*Temperature)(nil),               // 43: gaugebook.v1.Temperature
-	(*Conditions)(nil),                // 44: gaugebook.v1.Conditions
-	(*Sidewall)(nil),                  // 45: gaugebook.v1.Sidewall
-	(TemperatureSource)(0),            // 46: gaugebook.v1.TemperatureSource
-	(*Injury)(nil),                    // 47: gaugebook.v1.Injury
-	(*Looked)(nil),                    // 48: gaugebook.v1.Looked
-	(*Observation)(nil),               // 49: gaugebook.v1.Observation
-	(*PressureReading)(nil),           // 50: gaugebook.v1.PressureReading
-	(*DrivenLow)(nil),                 // 51: gaugebook.v1.DrivenLow
-	(*TireMakerPolicy)(nil),           // 52: gaugebook.v1.TireMakerPolicy
-	(*RepairAnswer)(nil),              // 53: gaugebook.v1.RepairAnswer
-	(*Length)(nil),                    // 54: gaugebook.v1.Length
-	(*Speed)(nil),                     // 55: gaugebook.v1.Speed
-	(*AxleWeight)(nil),                // 56: gaugebook.v1.AxleWeight
-	(*Distance)(nil),                  // 57: gaugebook.v1.Distance
-	(*WearRate)(nil),                  // 58: gaugebook.v1.WearRate
-	(*Finding)(nil),                   // 59: gaugebook.v1.Finding
-	(*WorkItem)(nil),                  // 60: gaugebook.v1.WorkItem
+	(*ReaderUnits)(nil),               // 33: gaugebook.v1.ReaderUnits
+	(*Assessment)(nil),                // 34: gaugebook.v1.Assessment
+	(*WheelReport)(nil),               // 35: gaugebook.v1.WheelReport
+	(*Gauge)(nil),                     // 36: gaugebook.v1.Gauge
+	(VehicleClass)(0),                 // 37: gaugebook.v1.VehicleClass
+	(*Depth)(nil),                     // 38: gaugebook.v1.Depth
+	(*VehicleUse)(nil),                // 39: gaugebook.v1.VehicleUse
+	(*Mass)(nil),                      // 40: gaugebook.v1.Mass
+	(Answer)(0),                       // 41: gaugebook.v1.Answer
+	(*UsableTread)(nil),               // 42: gaugebook.v1.UsableTread
+	(*Pressure)(nil),                  // 43: gaugebook.v1.Pressure
+	(*Temperature)(nil),               // 44: gaugebook.v1.Temperature
+	(*Conditions)(nil),                // 45: gaugebook.v1.Conditions
+	(*Sidewall)(nil),                  // 46: gaugebook.v1.Sidewall
+	(TemperatureSource)(0),            // 47: gaugebook.v1.TemperatureSource
+	(*Injury)(nil),                    // 48: gaugebook.v1.Injury
+	(*Looked)(nil),                    // 49: gaugebook.v1.Looked
+	(*Observation)(nil),               // 50: gaugebook.v1.Observation
+	(*PressureReading)(nil),           // 51: gaugebook.v1.PressureReading
+	(*DrivenLow)(nil),                 // 52: gaugebook.v1.DrivenLow
+	(*TireMakerPolicy)(nil),           // 53: gaugebook.v1.TireMakerPolicy
+	(*RepairAnswer)(nil),              // 54: gaugebook.v1.RepairAnswer
+	(*Length)(nil),                    // 55: gaugebook.v1.Length
+	(*Speed)(nil),                     // 56: gaugebook.v1.Speed
+	(*AxleWeight)(nil),                // 57: gaugebook.v1.AxleWeight
+	(*Distance)(nil),                  // 58: gaugebook.v1.Distance
+	(*WearRate)(nil),                  // 59: gaugebook.v1.WearRate
+	(*Finding)(nil),                   // 60: gaugebook.v1.Finding
+	(*WorkItem)(nil),                  // 61: gaugebook.v1.WorkItem
 }
 var file_gaugebook_v1_calculator_service_proto_depIdxs = []int32{
 	26,  // 0: gaugebook.v1.AssessVisitRequest.vehicle:type_name -> gaugebook.v1.Vehicle
@@ -2870,139 +2912,143 @@ var file_gaugebook_v1_calculator_service_proto_depIdxs = []int32{
 	30,  // 5: gaugebook.v1.AssessVisitRequest.as_of:type_name -> gaugebook.v1.CalendarDate
 	31,  // 6: gaugebook.v1.AssessVisitRequest.moves:type_name -> gaugebook.v1.TireMoves
 	32,  // 7: gaugebook.v1.AssessVisitRequest.work_done:type_name -> gaugebook.v1.WorkDone
-	33,  // 8: gaugebook.v1.AssessVisitResponse.assessment:type_name -> gaugebook.v1.Assessment
-	34,  // 9: gaugebook.v1.AssessTreadRequest.wheel:type_name -> gaugebook.v1.WheelReport
-	35,  // 10: gaugebook.v1.AssessTreadRequest.gauge:type_name -> gaugebook.v1.Gauge
-	36,  // 11: gaugebook.v1.AssessTreadRequest.vehicle_class:type_name -> gaugebook.v1.VehicleClass
-	37,  // 12: gaugebook.v1.AssessTreadRequest.depth_when_new:type_name -> gaugebook.v1.Depth
-	30,  // 13: gaugebook.v1.AssessTreadRequest.as_of:type_name -> gaugebook.v1.CalendarDate
-	38,  // 14: gaugebook.v1.AssessTreadRequest.use:type_name -> gaugebook.v1.VehicleUse
-	39,  // 15: gaugebook.v1.AssessTreadRequest.gross_rating:type_name -> gaugebook.v1.Mass
-	40,  // 16: gaugebook.v1.AssessTreadRequest.steer_axle:type_name -> gaugebook.v1.Answer
-	40,  // 17: gaugebook.v1.AssessTreadRequest.snow_slush_or_ice:type_name -> gaugebook.v1.Answer
-	33,  // 18: gaugebook.v1.AssessTreadResponse.assessment:type_name -> gaugebook.v1.Assessment
-	37,  // 19: gaugebook.v1.AssessTreadResponse.governing_depth:type_name -> gaugebook.v1.Depth
-	41,  // 20: gaugebook.v1.AssessTreadResponse.usable_tread:type_name -> gaugebook.v1.UsableTread
-	42,  // 21: gaugebook.v1.CalculatePressureRequest.measured:type_name -> gaugebook.v1.Pressure
-	43,  // 22: gaugebook.v1.CalculatePressureRequest.tire_temperature:type_name -> gaugebook.v1.Temperature
-	44,  // 23: gaugebook.v1.CalculatePressureRequest.conditions:type_name -> gaugebook.v1.Conditions
-	42,  // 24: gaugebook.v1.CalculatePressureRequest.label_cold:type_name -> gaugebook.v1.Pressure
-	43,  // 25: gaugebook.v1.CalculatePressureRequest.cold_at:type_name -> gaugebook.v1.Temperature
-	45,  // 26: gaugebook.v1.CalculatePressureRequest.sidewall:type_name -> gaugebook.v1.Sidewall
-	35,  // 27: gaugebook.v1.CalculatePressureRequest.gauge:type_name -> gaugebook.v1.Gauge
-	46,  // 28: gaugebook.v1.CalculatePressureRequest.temperature_source:type_name -> gaugebook.v1.TemperatureSource
-	36,  // 29: gaugebook.v1.CalculatePressureRequest.vehicle_class:type_name -> gaugebook.v1.VehicleClass
-	42,  // 30: gaugebook.v1.CalculatePressureResponse.cold_equivalent:type_name -> gaugebook.v1.Pressure
-	42,  // 31: gaugebook.v1.CalculatePressureResponse.set_to_now:type_name -> gaugebook.v1.Pressure
-	42,  // 32: gaugebook.v1.CalculatePressureResponse.warning_threshold:type_name -> gaugebook.v1.Pressure
-	39,  // 33: gaugebook.v1.CalculatePressureResponse.load_supported:type_name -> gaugebook.v1.Mass
-	33,  // 34: gaugebook.v1.CalculatePressureResponse.assessment:type_name -> gaugebook.v1.Assessment
-	42,  // 35: gaugebook.v1.CalculatePressureResponse.cold_low:type_name -> gaugebook.v1.Pressure
-	42,  // 36: gaugebook.v1.CalculatePressureResponse.cold_high:type_name -> gaugebook.v1.Pressure
-	47,  // 37: gaugebook.v1.AssessRepairRequest.injuries:type_name -> gaugebook.v1.Injury
-	45,  // 38: gaugebook.v1.AssessRepairRequest.sidewall:type_name -> gaugebook.v1.Sidewall
-	37,  // 39: gaugebook.v1.AssessRepairRequest.lowest_depth:type_name -> gaugebook.v1.Depth
-	29,  // 40: gaugebook.v1.AssessRepairRequest.earlier:type_name -> gaugebook.v1.Repair
-	36,  // 41: gaugebook.v1.AssessRepairRequest.vehicle_class:type_name -> gaugebook.v1.VehicleClass
-	30,  // 42: gaugebook.v1.AssessRepairRequest.as_of:type_name -> gaugebook.v1.CalendarDate
-	48,  // 43: gaugebook.v1.AssessRepairRequest.looked:type_name -> gaugebook.v1.Looked
-	49,  // 44: gaugebook.v1.AssessRepairRequest.observations:type_name -> gaugebook.v1.Observation
-	50,  // 45: gaugebook.v1.AssessRepairRequest.found:type_name -> gaugebook.v1.PressureReading
-	51,  // 46: gaugebook.v1.AssessRepairRequest.driven_low:type_name -> gaugebook.v1.DrivenLow
-	40,  // 47: gaugebook.v1.AssessRepairRequest.steer_axle:type_name -> gaugebook.v1.Answer
-	42,  // 48: gaugebook.v1.AssessRepairRequest.label_cold:type_name -> gaugebook.v1.Pressure
-	52,  // 49: gaugebook.v1.AssessRepairRequest.maker_policy:type_name -> gaugebook.v1.TireMakerPolicy
-	35,  // 50: gaugebook.v1.AssessRepairRequest.gauges:type_name -> gaugebook.v1.Gauge
-	38,  // 51: gaugebook.v1.AssessRepairRequest.use:type_name -> gaugebook.v1.VehicleUse
-	53,  // 52: gaugebook.v1.AssessRepairResponse.answer:type_name -> gaugebook.v1.RepairAnswer
-	33,  // 53: gaugebook.v1.AssessRepairResponse.assessment:type_name -> gaugebook.v1.Assessment
-	45,  // 54: gaugebook.v1.ReadSidewallRequest.sidewall:type_name -> gaugebook.v1.Sidewall
-	30,  // 55: gaugebook.v1.ReadSidewallRequest.as_of:type_name -> gaugebook.v1.CalendarDate
-	54,  // 56: gaugebook.v1.ReadSidewallResponse.section_width:type_name -> gaugebook.v1.Length
-	54,  // 57: gaugebook.v1.ReadSidewallResponse.rim_diameter:type_name -> gaugebook.v1.Length
-	54,  // 58: gaugebook.v1.ReadSidewallResponse.overall_diameter:type_name -> gaugebook.v1.Length
-	39,  // 59: gaugebook.v1.ReadSidewallResponse.load_single:type_name -> gaugebook.v1.Mass
-	39,  // 60: gaugebook.v1.ReadSidewallResponse.load_dual:type_name -> gaugebook.v1.Mass
-	11,  // 61: gaugebook.v1.ReadSidewallResponse.made:type_name -> gaugebook.v1.WeekMade
-	55,  // 62: gaugebook.v1.ReadSidewallResponse.maximum_speed:type_name -> gaugebook.v1.Speed
-	0,   // 63: gaugebook.v1.ReadSidewallResponse.construction:type_name -> gaugebook.v1.Construction
-	54,  // 64: gaugebook.v1.ReadSidewallResponse.section_height:type_name -> gaugebook.v1.Length
-	54,  // 65: gaugebook.v1.ReadSidewallResponse.circumference:type_name -> gaugebook.v1.Length
-	13,  // 66: gaugebook.v1.ReadSidewallResponse.identification:type_name -> gaugebook.v1.Identification
-	42,  // 67: gaugebook.v1.ReadSidewallResponse.rated_pressure:type_name -> gaugebook.v1.Pressure
-	1,   // 68: gaugebook.v1.Identification.form:type_name -> gaugebook.v1.IdentificationForm
-	26,  // 69: gaugebook.v1.CheckFitmentRequest.vehicle:type_name -> gaugebook.v1.Vehicle
-	34,  // 70: gaugebook.v1.CheckFitmentRequest.wheels:type_name -> gaugebook.v1.WheelReport
-	30,  // 71: gaugebook.v1.CheckFitmentRequest.as_of:type_name -> gaugebook.v1.CalendarDate
-	56,  // 72: gaugebook.v1.CheckFitmentRequest.axle_weights:type_name -> gaugebook.v1.AxleWeight
-	35,  // 73: gaugebook.v1.CheckFitmentRequest.gauges:type_name -> gaugebook.v1.Gauge
-	40,  // 74: gaugebook.v1.CheckFitmentRequest.snow_slush_or_ice:type_name -> gaugebook.v1.Answer
-	33,  // 75: gaugebook.v1.CheckFitmentResponse.assessment:type_name -> gaugebook.v1.Assessment
-	17,  // 76: gaugebook.v1.CheckFitmentResponse.axles:type_name -> gaugebook.v1.AxleLoad
-	16,  // 77: gaugebook.v1.CheckFitmentResponse.wheels:type_name -> gaugebook.v1.WheelFit
-	55,  // 78: gaugebook.v1.WheelFit.shown_speed:type_name -> gaugebook.v1.Speed
-	55,  // 79: gaugebook.v1.WheelFit.true_speed:type_name -> gaugebook.v1.Speed
-	39,  // 80: gaugebook.v1.WheelFit.rated_load:type_name -> gaugebook.v1.Mass
-	39,  // 81: gaugebook.v1.WheelFit.supported_load:type_name -> gaugebook.v1.Mass
-	42,  // 82: gaugebook.v1.WheelFit.pressure_for_label_load:type_name -> gaugebook.v1.Pressure
-	39,  // 83: gaugebook.v1.AxleLoad.supported:type_name -> gaugebook.v1.Mass
-	42,  // 84: gaugebook.v1.AxleLoad.pressure_needed:type_name -> gaugebook.v1.Pressure
-	19,  // 85: gaugebook.v1.EstimateLifeRequest.depths:type_name -> gaugebook.v1.DepthAt
-	35,  // 86: gaugebook.v1.EstimateLifeRequest.gauge:type_name -> gaugebook.v1.Gauge
-	37,  // 87: gaugebook.v1.EstimateLifeRequest.limits:type_name -> gaugebook.v1.Depth
-	57,  // 88: gaugebook.v1.EstimateLifeRequest.per_day:type_name -> gaugebook.v1.Distance
-	57,  // 89: gaugebook.v1.DepthAt.distance:type_name -> gaugebook.v1.Distance
-	37,  // 90: gaugebook.v1.DepthAt.depth:type_name -> gaugebook.v1.Depth
-	30,  // 91: gaugebook.v1.DepthAt.date:type_name -> gaugebook.v1.CalendarDate
-	21,  // 92: gaugebook.v1.EstimateLifeResponse.crossings:type_name -> gaugebook.v1.Crossing
-	58,  // 93: gaugebook.v1.EstimateLifeResponse.wear_rate:type_name -> gaugebook.v1.WearRate
-	58,  // 94: gaugebook.v1.EstimateLifeResponse.wear_rate_uncertainty:type_name -> gaugebook.v1.WearRate
-	33,  // 95: gaugebook.v1.EstimateLifeResponse.assessment:type_name -> gaugebook.v1.Assessment
-	37,  // 96: gaugebook.v1.Crossing.limit:type_name -> gaugebook.v1.Depth
-	57,  // 97: gaugebook.v1.Crossing.at:type_name -> gaugebook.v1.Distance
-	57,  // 98: gaugebook.v1.Crossing.earliest:type_name -> gaugebook.v1.Distance
-	57,  // 99: gaugebook.v1.Crossing.latest:type_name -> gaugebook.v1.Distance
-	30,  // 100: gaugebook.v1.Crossing.date:type_name -> gaugebook.v1.CalendarDate
-	30,  // 101: gaugebook.v1.Crossing.earliest_date:type_name -> gaugebook.v1.CalendarDate
-	30,  // 102: gaugebook.v1.Crossing.latest_date:type_name -> gaugebook.v1.CalendarDate
-	26,  // 103: gaugebook.v1.PlanRotationRequest.vehicle:type_name -> gaugebook.v1.Vehicle
-	28,  // 104: gaugebook.v1.PlanRotationRequest.visits:type_name -> gaugebook.v1.Inspection
-	31,  // 105: gaugebook.v1.PlanRotationRequest.moves:type_name -> gaugebook.v1.TireMoves
-	27,  // 106: gaugebook.v1.PlanRotationRequest.tires:type_name -> gaugebook.v1.Tire
-	30,  // 107: gaugebook.v1.PlanRotationRequest.as_of:type_name -> gaugebook.v1.CalendarDate
-	32,  // 108: gaugebook.v1.PlanRotationRequest.work_done:type_name -> gaugebook.v1.WorkDone
-	24,  // 109: gaugebook.v1.PlanRotationResponse.plans:type_name -> gaugebook.v1.RotationPlan
-	59,  // 110: gaugebook.v1.PlanRotationResponse.unrecorded_rotation:type_name -> gaugebook.v1.Finding
-	33,  // 111: gaugebook.v1.PlanRotationResponse.assessment:type_name -> gaugebook.v1.Assessment
-	25,  // 112: gaugebook.v1.RotationPlan.changes:type_name -> gaugebook.v1.PositionChange
-	57,  // 113: gaugebook.v1.RotationPlan.gain:type_name -> gaugebook.v1.Distance
-	57,  // 114: gaugebook.v1.RotationPlan.gain_low:type_name -> gaugebook.v1.Distance
-	57,  // 115: gaugebook.v1.RotationPlan.gain_high:type_name -> gaugebook.v1.Distance
-	57,  // 116: gaugebook.v1.RotationPlan.until_first_out:type_name -> gaugebook.v1.Distance
-	57,  // 117: gaugebook.v1.RotationPlan.until_pair_out:type_name -> gaugebook.v1.Distance
-	57,  // 118: gaugebook.v1.RotationPlan.until_set_out:type_name -> gaugebook.v1.Distance
-	60,  // 119: gaugebook.v1.RotationPlan.work:type_name -> gaugebook.v1.WorkItem
-	2,   // 120: gaugebook.v1.CalculatorService.AssessVisit:input_type -> gaugebook.v1.AssessVisitRequest
-	4,   // 121: gaugebook.v1.CalculatorService.AssessTread:input_type -> gaugebook.v1.AssessTreadRequest
-	6,   // 122: gaugebook.v1.CalculatorService.CalculatePressure:input_type -> gaugebook.v1.CalculatePressureRequest
-	8,   // 123: gaugebook.v1.CalculatorService.AssessRepair:input_type -> gaugebook.v1.AssessRepairRequest
-	10,  // 124: gaugebook.v1.CalculatorService.ReadSidewall:input_type -> gaugebook.v1.ReadSidewallRequest
-	14,  // 125: gaugebook.v1.CalculatorService.CheckFitment:input_type -> gaugebook.v1.CheckFitmentRequest
-	18,  // 126: gaugebook.v1.CalculatorService.EstimateLife:input_type -> gaugebook.v1.EstimateLifeRequest
-	22,  // 127: gaugebook.v1.CalculatorService.PlanRotation:input_type -> gaugebook.v1.PlanRotationRequest
-	3,   // 128: gaugebook.v1.CalculatorService.AssessVisit:output_type -> gaugebook.v1.AssessVisitResponse
-	5,   // 129: gaugebook.v1.CalculatorService.AssessTread:output_type -> gaugebook.v1.AssessTreadResponse
-	7,   // 130: gaugebook.v1.CalculatorService.CalculatePressure:output_type -> gaugebook.v1.CalculatePressureResponse
-	9,   // 131: gaugebook.v1.CalculatorService.AssessRepair:output_type -> gaugebook.v1.AssessRepairResponse
-	12,  // 132: gaugebook.v1.CalculatorService.ReadSidewall:output_type -> gaugebook.v1.ReadSidewallResponse
-	15,  // 133: gaugebook.v1.CalculatorService.CheckFitment:output_type -> gaugebook.v1.CheckFitmentResponse
-	20,  // 134: gaugebook.v1.CalculatorService.EstimateLife:output_type -> gaugebook.v1.EstimateLifeResponse
-	23,  // 135: gaugebook.v1.CalculatorService.PlanRotation:output_type -> gaugebook.v1.PlanRotationResponse
-	128, // [128:136] is the sub-list for method output_type
-	120, // [120:128] is the sub-list for method input_type
-	120, // [120:120] is the sub-list for extension type_name
-	120, // [120:120] is the sub-list for extension extendee
-	0,   // [0:120] is the sub-list for field type_name
+	33,  // 8: gaugebook.v1.AssessVisitRequest.units:type_name -> gaugebook.v1.ReaderUnits
+	34,  // 9: gaugebook.v1.AssessVisitResponse.assessment:type_name -> gaugebook.v1.Assessment
+	35,  // 10: gaugebook.v1.AssessTreadRequest.wheel:type_name -> gaugebook.v1.WheelReport
+	36,  // 11: gaugebook.v1.AssessTreadRequest.gauge:type_name -> gaugebook.v1.Gauge
+	37,  // 12: gaugebook.v1.AssessTreadRequest.vehicle_class:type_name -> gaugebook.v1.VehicleClass
+	38,  // 13: gaugebook.v1.AssessTreadRequest.depth_when_new:type_name -> gaugebook.v1.Depth
+	30,  // 14: gaugebook.v1.AssessTreadRequest.as_of:type_name -> gaugebook.v1.CalendarDate
+	39,  // 15: gaugebook.v1.AssessTreadRequest.use:type_name -> gaugebook.v1.VehicleUse
+	40,  // 16: gaugebook.v1.AssessTreadRequest.gross_rating:type_name -> gaugebook.v1.Mass
+	41,  // 17: gaugebook.v1.AssessTreadRequest.steer_axle:type_name -> gaugebook.v1.Answer
+	41,  // 18: gaugebook.v1.AssessTreadRequest.snow_slush_or_ice:type_name -> gaugebook.v1.Answer
+	33,  // 19: gaugebook.v1.AssessTreadRequest.units:type_name -> gaugebook.v1.ReaderUnits
+	34,  // 20: gaugebook.v1.AssessTreadResponse.assessment:type_name -> gaugebook.v1.Assessment
+	38,  // 21: gaugebook.v1.AssessTreadResponse.governing_depth:type_name -> gaugebook.v1.Depth
+	42,  // 22: gaugebook.v1.AssessTreadResponse.usable_tread:type_name -> gaugebook.v1.UsableTread
+	43,  // 23: gaugebook.v1.CalculatePressureRequest.measured:type_name -> gaugebook.v1.Pressure
+	44,  // 24: gaugebook.v1.CalculatePressureRequest.tire_temperature:type_name -> gaugebook.v1.Temperature
+	45,  // 25: gaugebook.v1.CalculatePressureRequest.conditions:type_name -> gaugebook.v1.Conditions
+	43,  // 26: gaugebook.v1.CalculatePressureRequest.label_cold:type_name -> gaugebook.v1.Pressure
+	44,  // 27: gaugebook.v1.CalculatePressureRequest.cold_at:type_name -> gaugebook.v1.Temperature
+	46,  // 28: gaugebook.v1.CalculatePressureRequest.sidewall:type_name -> gaugebook.v1.Sidewall
+	36,  // 29: gaugebook.v1.CalculatePressureRequest.gauge:type_name -> gaugebook.v1.Gauge
+	47,  // 30: gaugebook.v1.CalculatePressureRequest.temperature_source:type_name -> gaugebook.v1.TemperatureSource
+	37,  // 31: gaugebook.v1.CalculatePressureRequest.vehicle_class:type_name -> gaugebook.v1.VehicleClass
+	33,  // 32: gaugebook.v1.CalculatePressureRequest.units:type_name -> gaugebook.v1.ReaderUnits
+	43,  // 33: gaugebook.v1.CalculatePressureResponse.cold_equivalent:type_name -> gaugebook.v1.Pressure
+	43,  // 34: gaugebook.v1.CalculatePressureResponse.set_to_now:type_name -> gaugebook.v1.Pressure
+	43,  // 35: gaugebook.v1.CalculatePressureResponse.warning_threshold:type_name -> gaugebook.v1.Pressure
+	40,  // 36: gaugebook.v1.CalculatePressureResponse.load_supported:type_name -> gaugebook.v1.Mass
+	34,  // 37: gaugebook.v1.CalculatePressureResponse.assessment:type_name -> gaugebook.v1.Assessment
+	43,  // 38: gaugebook.v1.CalculatePressureResponse.cold_low:type_name -> gaugebook.v1.Pressure
+	43,  // 39: gaugebook.v1.CalculatePressureResponse.cold_high:type_name -> gaugebook.v1.Pressure
+	48,  // 40: gaugebook.v1.AssessRepairRequest.injuries:type_name -> gaugebook.v1.Injury
+	46,  // 41: gaugebook.v1.AssessRepairRequest.sidewall:type_name -> gaugebook.v1.Sidewall
+	38,  // 42: gaugebook.v1.AssessRepairRequest.lowest_depth:type_name -> gaugebook.v1.Depth
+	29,  // 43: gaugebook.v1.AssessRepairRequest.earlier:type_name -> gaugebook.v1.Repair
+	37,  // 44: gaugebook.v1.AssessRepairRequest.vehicle_class:type_name -> gaugebook.v1.VehicleClass
+	30,  // 45: gaugebook.v1.AssessRepairRequest.as_of:type_name -> gaugebook.v1.CalendarDate
+	49,  // 46: gaugebook.v1.AssessRepairRequest.looked:type_name -> gaugebook.v1.Looked
+	50,  // 47: gaugebook.v1.AssessRepairRequest.observations:type_name -> gaugebook.v1.Observation
+	51,  // 48: gaugebook.v1.AssessRepairRequest.found:type_name -> gaugebook.v1.PressureReading
+	52,  // 49: gaugebook.v1.AssessRepairRequest.driven_low:type_name -> gaugebook.v1.DrivenLow
+	41,  // 50: gaugebook.v1.AssessRepairRequest.steer_axle:type_name -> gaugebook.v1.Answer
+	43,  // 51: gaugebook.v1.AssessRepairRequest.label_cold:type_name -> gaugebook.v1.Pressure
+	53,  // 52: gaugebook.v1.AssessRepairRequest.maker_policy:type_name -> gaugebook.v1.TireMakerPolicy
+	36,  // 53: gaugebook.v1.AssessRepairRequest.gauges:type_name -> gaugebook.v1.Gauge
+	39,  // 54: gaugebook.v1.AssessRepairRequest.use:type_name -> gaugebook.v1.VehicleUse
+	33,  // 55: gaugebook.v1.AssessRepairRequest.units:type_name -> gaugebook.v1.ReaderUnits
+	54,  // 56: gaugebook.v1.AssessRepairResponse.answer:type_name -> gaugebook.v1.RepairAnswer
+	34,  // 57: gaugebook.v1.AssessRepairResponse.assessment:type_name -> gaugebook.v1.Assessment
+	46,  // 58: gaugebook.v1.ReadSidewallRequest.sidewall:type_name -> gaugebook.v1.Sidewall
+	30,  // 59: gaugebook.v1.ReadSidewallRequest.as_of:type_name -> gaugebook.v1.CalendarDate
+	55,  // 60: gaugebook.v1.ReadSidewallResponse.section_width:type_name -> gaugebook.v1.Length
+	55,  // 61: gaugebook.v1.ReadSidewallResponse.rim_diameter:type_name -> gaugebook.v1.Length
+	55,  // 62: gaugebook.v1.ReadSidewallResponse.overall_diameter:type_name -> gaugebook.v1.Length
+	40,  // 63: gaugebook.v1.ReadSidewallResponse.load_single:type_name -> gaugebook.v1.Mass
+	40,  // 64: gaugebook.v1.ReadSidewallResponse.load_dual:type_name -> gaugebook.v1.Mass
+	11,  // 65: gaugebook.v1.ReadSidewallResponse.made:type_name -> gaugebook.v1.WeekMade
+	56,  // 66: gaugebook.v1.ReadSidewallResponse.maximum_speed:type_name -> gaugebook.v1.Speed
+	0,   // 67: gaugebook.v1.ReadSidewallResponse.construction:type_name -> gaugebook.v1.Construction
+	55,  // 68: gaugebook.v1.ReadSidewallResponse.section_height:type_name -> gaugebook.v1.Length
+	55,  // 69: gaugebook.v1.ReadSidewallResponse.circumference:type_name -> gaugebook.v1.Length
+	13,  // 70: gaugebook.v1.ReadSidewallResponse.identification:type_name -> gaugebook.v1.Identification
+	43,  // 71: gaugebook.v1.ReadSidewallResponse.rated_pressure:type_name -> gaugebook.v1.Pressure
+	1,   // 72: gaugebook.v1.Identification.form:type_name -> gaugebook.v1.IdentificationForm
+	26,  // 73: gaugebook.v1.CheckFitmentRequest.vehicle:type_name -> gaugebook.v1.Vehicle
+	35,  // 74: gaugebook.v1.CheckFitmentRequest.wheels:type_name -> gaugebook.v1.WheelReport
+	30,  // 75: gaugebook.v1.CheckFitmentRequest.as_of:type_name -> gaugebook.v1.CalendarDate
+	57,  // 76: gaugebook.v1.CheckFitmentRequest.axle_weights:type_name -> gaugebook.v1.AxleWeight
+	36,  // 77: gaugebook.v1.CheckFitmentRequest.gauges:type_name -> gaugebook.v1.Gauge
+	41,  // 78: gaugebook.v1.CheckFitmentRequest.snow_slush_or_ice:type_name -> gaugebook.v1.Answer
+	34,  // 79: gaugebook.v1.CheckFitmentResponse.assessment:type_name -> gaugebook.v1.Assessment
+	17,  // 80: gaugebook.v1.CheckFitmentResponse.axles:type_name -> gaugebook.v1.AxleLoad
+	16,  // 81: gaugebook.v1.CheckFitmentResponse.wheels:type_name -> gaugebook.v1.WheelFit
+	56,  // 82: gaugebook.v1.WheelFit.shown_speed:type_name -> gaugebook.v1.Speed
+	56,  // 83: gaugebook.v1.WheelFit.true_speed:type_name -> gaugebook.v1.Speed
+	40,  // 84: gaugebook.v1.WheelFit.rated_load:type_name -> gaugebook.v1.Mass
+	40,  // 85: gaugebook.v1.WheelFit.supported_load:type_name -> gaugebook.v1.Mass
+	43,  // 86: gaugebook.v1.WheelFit.pressure_for_label_load:type_name -> gaugebook.v1.Pressure
+	40,  // 87: gaugebook.v1.AxleLoad.supported:type_name -> gaugebook.v1.Mass
+	43,  // 88: gaugebook.v1.AxleLoad.pressure_needed:type_name -> gaugebook.v1.Pressure
+	19,  // 89: gaugebook.v1.EstimateLifeRequest.depths:type_name -> gaugebook.v1.DepthAt
+	36,  // 90: gaugebook.v1.EstimateLifeRequest.gauge:type_name -> gaugebook.v1.Gauge
+	38,  // 91: gaugebook.v1.EstimateLifeRequest.limits:type_name -> gaugebook.v1.Depth
+	58,  // 92: gaugebook.v1.EstimateLifeRequest.per_day:type_name -> gaugebook.v1.Distance
+	58,  // 93: gaugebook.v1.DepthAt.distance:type_name -> gaugebook.v1.Distance
+	38,  // 94: gaugebook.v1.DepthAt.depth:type_name -> gaugebook.v1.Depth
+	30,  // 95: gaugebook.v1.DepthAt.date:type_name -> gaugebook.v1.CalendarDate
+	21,  // 96: gaugebook.v1.EstimateLifeResponse.crossings:type_name -> gaugebook.v1.Crossing
+	59,  // 97: gaugebook.v1.EstimateLifeResponse.wear_rate:type_name -> gaugebook.v1.WearRate
+	59,  // 98: gaugebook.v1.EstimateLifeResponse.wear_rate_uncertainty:type_name -> gaugebook.v1.WearRate
+	34,  // 99: gaugebook.v1.EstimateLifeResponse.assessment:type_name -> gaugebook.v1.Assessment
+	38,  // 100: gaugebook.v1.Crossing.limit:type_name -> gaugebook.v1.Depth
+	58,  // 101: gaugebook.v1.Crossing.at:type_name -> gaugebook.v1.Distance
+	58,  // 102: gaugebook.v1.Crossing.earliest:type_name -> gaugebook.v1.Distance
+	58,  // 103: gaugebook.v1.Crossing.latest:type_name -> gaugebook.v1.Distance
+	30,  // 104: gaugebook.v1.Crossing.date:type_name -> gaugebook.v1.CalendarDate
+	30,  // 105: gaugebook.v1.Crossing.earliest_date:type_name -> gaugebook.v1.CalendarDate
+	30,  // 106: gaugebook.v1.Crossing.latest_date:type_name -> gaugebook.v1.CalendarDate
+	26,  // 107: gaugebook.v1.PlanRotationRequest.vehicle:type_name -> gaugebook.v1.Vehicle
+	28,  // 108: gaugebook.v1.PlanRotationRequest.visits:type_name -> gaugebook.v1.Inspection
+	31,  // 109: gaugebook.v1.PlanRotationRequest.moves:type_name -> gaugebook.v1.TireMoves
+	27,  // 110: gaugebook.v1.PlanRotationRequest.tires:type_name -> gaugebook.v1.Tire
+	30,  // 111: gaugebook.v1.PlanRotationRequest.as_of:type_name -> gaugebook.v1.CalendarDate
+	32,  // 112: gaugebook.v1.PlanRotationRequest.work_done:type_name -> gaugebook.v1.WorkDone
+	24,  // 113: gaugebook.v1.PlanRotationResponse.plans:type_name -> gaugebook.v1.RotationPlan
+	60,  // 114: gaugebook.v1.PlanRotationResponse.unrecorded_rotation:type_name -> gaugebook.v1.Finding
+	34,  // 115: gaugebook.v1.PlanRotationResponse.assessment:type_name -> gaugebook.v1.Assessment
+	25,  // 116: gaugebook.v1.RotationPlan.changes:type_name -> gaugebook.v1.PositionChange
+	58,  // 117: gaugebook.v1.RotationPlan.gain:type_name -> gaugebook.v1.Distance
+	58,  // 118: gaugebook.v1.RotationPlan.gain_low:type_name -> gaugebook.v1.Distance
+	58,  // 119: gaugebook.v1.RotationPlan.gain_high:type_name -> gaugebook.v1.Distance
+	58,  // 120: gaugebook.v1.RotationPlan.until_first_out:type_name -> gaugebook.v1.Distance
+	58,  // 121: gaugebook.v1.RotationPlan.until_pair_out:type_name -> gaugebook.v1.Distance
+	58,  // 122: gaugebook.v1.RotationPlan.until_set_out:type_name -> gaugebook.v1.Distance
+	61,  // 123: gaugebook.v1.RotationPlan.work:type_name -> gaugebook.v1.WorkItem
+	2,   // 124: gaugebook.v1.CalculatorService.AssessVisit:input_type -> gaugebook.v1.AssessVisitRequest
+	4,   // 125: gaugebook.v1.CalculatorService.AssessTread:input_type -> gaugebook.v1.AssessTreadRequest
+	6,   // 126: gaugebook.v1.CalculatorService.CalculatePressure:input_type -> gaugebook.v1.CalculatePressureRequest
+	8,   // 127: gaugebook.v1.CalculatorService.AssessRepair:input_type -> gaugebook.v1.AssessRepairRequest
+	10,  // 128: gaugebook.v1.CalculatorService.ReadSidewall:input_type -> gaugebook.v1.ReadSidewallRequest
+	14,  // 129: gaugebook.v1.CalculatorService.CheckFitment:input_type -> gaugebook.v1.CheckFitmentRequest
+	18,  // 130: gaugebook.v1.CalculatorService.EstimateLife:input_type -> gaugebook.v1.EstimateLifeRequest
+	22,  // 131: gaugebook.v1.CalculatorService.PlanRotation:input_type -> gaugebook.v1.PlanRotationRequest
+	3,   // 132: gaugebook.v1.CalculatorService.AssessVisit:output_type -> gaugebook.v1.AssessVisitResponse
+	5,   // 133: gaugebook.v1.CalculatorService.AssessTread:output_type -> gaugebook.v1.AssessTreadResponse
+	7,   // 134: gaugebook.v1.CalculatorService.CalculatePressure:output_type -> gaugebook.v1.CalculatePressureResponse
+	9,   // 135: gaugebook.v1.CalculatorService.AssessRepair:output_type -> gaugebook.v1.AssessRepairResponse
+	12,  // 136: gaugebook.v1.CalculatorService.ReadSidewall:output_type -> gaugebook.v1.ReadSidewallResponse
+	15,  // 137: gaugebook.v1.CalculatorService.CheckFitment:output_type -> gaugebook.v1.CheckFitmentResponse
+	20,  // 138: gaugebook.v1.CalculatorService.EstimateLife:output_type -> gaugebook.v1.EstimateLifeResponse
+	23,  // 139: gaugebook.v1.CalculatorService.PlanRotation:output_type -> gaugebook.v1.PlanRotationResponse
+	132, // [132:140] is the sub-list for method output_type
+	124, // [124:132] is the sub-list for method input_type
+	124, // [124:124] is the sub-list for extension type_name
+	124, // [124:124] is the sub-list for extension extendee
+	0,   // [0:124] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_v1_calculator_service_proto_init() }

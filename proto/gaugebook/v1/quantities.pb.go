@@ -177,6 +177,434 @@ func (Answer) EnumDescriptor() ([]byte, []int) {
 	return file_gaugebook_v1_quantities_proto_rawDescGZIP(), []int{1}
 }
 
+// DepthUnit is what a reader wants to read a tread depth in. Grows.
+type DepthUnit int32
+
+const (
+	// As it was read.
+	DepthUnit_DEPTH_UNIT_UNSPECIFIED DepthUnit = 0
+	// Thirty-seconds of an inch.
+	DepthUnit_DEPTH_UNIT_THIRTY_SECONDS_INCH DepthUnit = 1
+	// Millimeters.
+	DepthUnit_DEPTH_UNIT_MILLIMETERS DepthUnit = 2
+)
+
+// Enum value maps for DepthUnit.
+var (
+	DepthUnit_name = map[int32]string{
+		0: "DEPTH_UNIT_UNSPECIFIED",
+		1: "DEPTH_UNIT_THIRTY_SECONDS_INCH",
+		2: "DEPTH_UNIT_MILLIMETERS",
+	}
+	DepthUnit_value = map[string]int32{
+		"DEPTH_UNIT_UNSPECIFIED":         0,
+		"DEPTH_UNIT_THIRTY_SECONDS_INCH": 1,
+		"DEPTH_UNIT_MILLIMETERS":         2,
+	}
+)
+
+func (x DepthUnit) Enum() *DepthUnit {
+	p := new(DepthUnit)
+	*p = x
+	return p
+}
+
+func (x DepthUnit) String() string {
+	return protoimpl.X.EnumStringOf(x.Descriptor(), protoreflect.EnumNumber(x))
+}
+
+func (DepthUnit) Descriptor() protoreflect.EnumDescriptor {
+	return file_gaugebook_v1_quantities_proto_enumTypes[2].Descriptor()
+}
+
+func (DepthUnit) Type() protoreflect.EnumType {
+	return &file_gaugebook_v1_quantities_proto_enumTypes[2]
+}
+
+func (x DepthUnit) Number() protoreflect.EnumNumber {
+	return protoreflect.EnumNumber(x)
+}
+
+// Deprecated: Use DepthUnit.Descriptor instead.
+func (DepthUnit) EnumDescriptor() ([]byte, []int) {
+	return file_gaugebook_v1_quantities_proto_rawDescGZIP(), []int{2}
+}
+
+// LengthUnit is what a reader wants to read a hole, a cut or a width in. Grows.
+type LengthUnit int32
+
+const (
+	// As it was read.
+	LengthUnit_LENGTH_UNIT_UNSPECIFIED LengthUnit = 0
+	// Inches.
+	LengthUnit_LENGTH_UNIT_INCHES LengthUnit = 1
+	// Millimeters.
+	LengthUnit_LENGTH_UNIT_MILLIMETERS LengthUnit = 2
+)
+
+// Enum value maps for LengthUnit.
+var (
+	LengthUnit_name = map[int32]string{
+		0: "LENGTH_UNIT_UNSPECIFIED",
+		1: "LENGTH_UNIT_INCHES",
+		2: "LENGTH_UNIT_MILLIMETERS",
+	}
+	LengthUnit_value = map[string]int32{
+		"LENGTH_UNIT_UNSPECIFIED": 0,
+		"LENGTH_UNIT_INCHES":      1,
+		"LENGTH_UNIT_MILLIMETERS": 2,
+	}
+)
+
+func (x LengthUnit) Enum() *LengthUnit {
+	p := new(LengthUnit)
+	*p = x
+	return p
+}
+
+func (x LengthUnit) String() string {
+	return protoimpl.X.EnumStringOf(x.Descriptor(), protoreflect.EnumNumber(x))
+}
+
+func (LengthUnit) Descriptor() protoreflect.EnumDescriptor {
+	return file_gaugebook_v1_quantities_proto_enumTypes[3].Descriptor()
+}
+
+func (LengthUnit) Type() protoreflect.EnumType {
+	return &file_gaugebook_v1_quantities_proto_enumTypes[3]
+}
+
+func (x LengthUnit) Number() protoreflect.EnumNumber {
+	return protoreflect.EnumNumber(x)
+}
+
+// Deprecated: Use LengthUnit.Descriptor instead.
+func (LengthUnit) EnumDescriptor() ([]byte, []int) {
+	return file_gaugebook_v1_quantities_proto_rawDescGZIP(), []int{3}
+}
+
+// PressureUnit is what a reader wants to read a pressure in a tire in. Grows.
+type PressureUnit int32
+
+const (
+	// As it was read.
+	PressureUnit_PRESSURE_UNIT_UNSPECIFIED PressureUnit = 0
+	// Pounds-force per square inch.
+	PressureUnit_PRESSURE_UNIT_PSI PressureUnit = 1
+	// Kilopascals.
+	PressureUnit_PRESSURE_UNIT_KILOPASCALS PressureUnit = 2
+	// Bar.
+	PressureUnit_PRESSURE_UNIT_BAR PressureUnit = 3
+)
+
+// Enum value maps for PressureUnit.
+var (
+	PressureUnit_name = map[int32]string{
+		0: "PRESSURE_UNIT_UNSPECIFIED",
+		1: "PRESSURE_UNIT_PSI",
+		2: "PRESSURE_UNIT_KILOPASCALS",
+		3: "PRESSURE_UNIT_BAR",
+	}
+	PressureUnit_value = map[string]int32{
+		"PRESSURE_UNIT_UNSPECIFIED": 0,
+		"PRESSURE_UNIT_PSI":         1,
+		"PRESSURE_UNIT_KILOPASCALS": 2,
+		"PRESSURE_UNIT_BAR":         3,
+	}
+)
+
+func (x PressureUnit) Enum() *PressureUnit {
+	p := new(PressureUnit)
+	*p = x
+	return p
+}
+
+func (x PressureUnit) String() string {
+	return protoimpl.X.EnumStringOf(x.Descriptor(), protoreflect.EnumNumber(x))
+}
+
+func (PressureUnit) Descriptor() protoreflect.EnumDescriptor {
+	return file_gaugebook_v1_quantities_proto_enumTypes[4].Descriptor()
+}
+
+func (PressureUnit) Type() protoreflect.EnumType {
+	return &file_gaugebook_v1_quantities_proto_enumTypes[4]
+}
+
+func (x PressureUnit) Number() protoreflect.EnumNumber {
+	return protoreflect.EnumNumber(x)
+}
+
+// Deprecated: Use PressureUnit.Descriptor instead.
+func (PressureUnit) EnumDescriptor() ([]byte, []int) {
+	return file_gaugebook_v1_quantities_proto_rawDescGZIP(), []int{4}
+}
+
+// DistanceUnit is what a reader wants to read a distance driven in. Grows.
+type DistanceUnit int32
+
+const (
+	// As it was read.
+	DistanceUnit_DISTANCE_UNIT_UNSPECIFIED DistanceUnit = 0
+	// Miles.
+	DistanceUnit_DISTANCE_UNIT_MILES DistanceUnit = 1
+	// Kilometers.
+	DistanceUnit_DISTANCE_UNIT_KILOMETERS DistanceUnit = 2
+)
+
+// Enum value maps for DistanceUnit.
+var (
+	DistanceUnit_name = map[int32]string{
+		0: "DISTANCE_UNIT_UNSPECIFIED",
+		1: "DISTANCE_UNIT_MILES",
+		2: "DISTANCE_UNIT_KILOMETERS",
+	}
+	DistanceUnit_value = map[string]int32{
+		"DISTANCE_UNIT_UNSPECIFIED": 0,
+		"DISTANCE_UNIT_MILES":       1,
+		"DISTANCE_UNIT_KILOMETERS":  2,
+	}
+)
+
+func (x DistanceUnit) Enum() *DistanceUnit {
+	p := new(DistanceUnit)
+	*p = x
+	return p
+}
+
+func (x DistanceUnit) String() string {
+	return protoimpl.X.EnumStringOf(x.Descriptor(), protoreflect.EnumNumber(x))
+}
+
+func (DistanceUnit) Descriptor() protoreflect.EnumDescriptor {
+	return file_gaugebook_v1_quantities_proto_enumTypes[5].Descriptor()
+}
+
+func (DistanceUnit) Type() protoreflect.EnumType {
+	return &file_gaugebook_v1_quantities_proto_enumTypes[5]
+}
+
+func (x DistanceUnit) Number() protoreflect.EnumNumber {
+	return protoreflect.EnumNumber(x)
+}
+
+// Deprecated: Use DistanceUnit.Descriptor instead.
+func (DistanceUnit) EnumDescriptor() ([]byte, []int) {
+	return file_gaugebook_v1_quantities_proto_rawDescGZIP(), []int{5}
+}
+
+// MassUnit is what a reader wants to read a load or a weight in. Grows.
+type MassUnit int32
+
+const (
+	// As it was read.
+	MassUnit_MASS_UNIT_UNSPECIFIED MassUnit = 0
+	// Pounds.
+	MassUnit_MASS_UNIT_POUNDS MassUnit = 1
+	// Kilograms.
+	MassUnit_MASS_UNIT_KILOGRAMS MassUnit = 2
+)
+
+// Enum value maps for MassUnit.
+var (
+	MassUnit_name = map[int32]string{
+		0: "MASS_UNIT_UNSPECIFIED",
+		1: "MASS_UNIT_POUNDS",
+		2: "MASS_UNIT_KILOGRAMS",
+	}
+	MassUnit_value = map[string]int32{
+		"MASS_UNIT_UNSPECIFIED": 0,
+		"MASS_UNIT_POUNDS":      1,
+		"MASS_UNIT_KILOGRAMS":   2,
+	}
+)
+
+func (x MassUnit) Enum() *MassUnit {
+	p := new(MassUnit)
+	*p = x
+	return p
+}
+
+func (x MassUnit) String() string {
+	return protoimpl.X.EnumStringOf(x.Descriptor(), protoreflect.EnumNumber(x))
+}
+
+func (MassUnit) Descriptor() protoreflect.EnumDescriptor {
+	return file_gaugebook_v1_quantities_proto_enumTypes[6].Descriptor()
+}
+
+func (MassUnit) Type() protoreflect.EnumType {
+	return &file_gaugebook_v1_quantities_proto_enumTypes[6]
+}
+
+func (x MassUnit) Number() protoreflect.EnumNumber {
+	return protoreflect.EnumNumber(x)
+}
+
+// Deprecated: Use MassUnit.Descriptor instead.
+func (MassUnit) EnumDescriptor() ([]byte, []int) {
+	return file_gaugebook_v1_quantities_proto_rawDescGZIP(), []int{6}
+}
+
+// SpeedUnit is what a reader wants to read a speed in. Grows.
+type SpeedUnit int32
+
+const (
+	// As it was read.
+	SpeedUnit_SPEED_UNIT_UNSPECIFIED SpeedUnit = 0
+	// Miles per hour.
+	SpeedUnit_SPEED_UNIT_MILES_PER_HOUR SpeedUnit = 1
+	// Kilometers per hour.
+	SpeedUnit_SPEED_UNIT_KILOMETERS_PER_HOUR SpeedUnit = 2
+)
+
+// Enum value maps for SpeedUnit.
+var (
+	SpeedUnit_name = map[int32]string{
+		0: "SPEED_UNIT_UNSPECIFIED",
+		1: "SPEED_UNIT_MILES_PER_HOUR",
+		2: "SPEED_UNIT_KILOMETERS_PER_HOUR",
+	}
+	SpeedUnit_value = map[string]int32{
+		"SPEED_UNIT_UNSPECIFIED":         0,
+		"SPEED_UNIT_MILES_PER_HOUR":      1,
+		"SPEED_UNIT_KILOMETERS_PER_HOUR": 2,
+	}
+)
+
+func (x SpeedUnit) Enum() *SpeedUnit {
+	p := new(SpeedUnit)
+	*p = x
+	return p
+}
+
+func (x SpeedUnit) String() string {
+	return protoimpl.X.EnumStringOf(x.Descriptor(), protoreflect.EnumNumber(x))
+}
+
+func (SpeedUnit) Descriptor() protoreflect.EnumDescriptor {
+	return file_gaugebook_v1_quantities_proto_enumTypes[7].Descriptor()
+}
+
+func (SpeedUnit) Type() protoreflect.EnumType {
+	return &file_gaugebook_v1_quantities_proto_enumTypes[7]
+}
+
+func (x SpeedUnit) Number() protoreflect.EnumNumber {
+	return protoreflect.EnumNumber(x)
+}
+
+// Deprecated: Use SpeedUnit.Descriptor instead.
+func (SpeedUnit) EnumDescriptor() ([]byte, []int) {
+	return file_gaugebook_v1_quantities_proto_rawDescGZIP(), []int{7}
+}
+
+// TorqueUnit is what a reader wants to read a torque in. Grows.
+type TorqueUnit int32
+
+const (
+	// As it was read.
+	TorqueUnit_TORQUE_UNIT_UNSPECIFIED TorqueUnit = 0
+	// Pound-feet.
+	TorqueUnit_TORQUE_UNIT_POUND_FEET TorqueUnit = 1
+	// Newton meters.
+	TorqueUnit_TORQUE_UNIT_NEWTON_METERS TorqueUnit = 2
+)
+
+// Enum value maps for TorqueUnit.
+var (
+	TorqueUnit_name = map[int32]string{
+		0: "TORQUE_UNIT_UNSPECIFIED",
+		1: "TORQUE_UNIT_POUND_FEET",
+		2: "TORQUE_UNIT_NEWTON_METERS",
+	}
+	TorqueUnit_value = map[string]int32{
+		"TORQUE_UNIT_UNSPECIFIED":   0,
+		"TORQUE_UNIT_POUND_FEET":    1,
+		"TORQUE_UNIT_NEWTON_METERS": 2,
+	}
+)
+
+func (x TorqueUnit) Enum() *TorqueUnit {
+	p := new(TorqueUnit)
+	*p = x
+	return p
+}
+
+func (x TorqueUnit) String() string {
+	return protoimpl.X.EnumStringOf(x.Descriptor(), protoreflect.EnumNumber(x))
+}
+
+func (TorqueUnit) Descriptor() protoreflect.EnumDescriptor {
+	return file_gaugebook_v1_quantities_proto_enumTypes[8].Descriptor()
+}
+
+func (TorqueUnit) Type() protoreflect.EnumType {
+	return &file_gaugebook_v1_quantities_proto_enumTypes[8]
+}
+
+func (x TorqueUnit) Number() protoreflect.EnumNumber {
+	return protoreflect.EnumNumber(x)
+}
+
+// Deprecated: Use TorqueUnit.Descriptor instead.
+func (TorqueUnit) EnumDescriptor() ([]byte, []int) {
+	return file_gaugebook_v1_quantities_proto_rawDescGZIP(), []int{8}
+}
+
+// TemperatureUnit is what a reader wants to read a temperature in. Grows.
+type TemperatureUnit int32
+
+const (
+	// As it was read.
+	TemperatureUnit_TEMPERATURE_UNIT_UNSPECIFIED TemperatureUnit = 0
+	// Degrees Fahrenheit.
+	TemperatureUnit_TEMPERATURE_UNIT_FAHRENHEIT TemperatureUnit = 1
+	// Degrees Celsius.
+	TemperatureUnit_TEMPERATURE_UNIT_CELSIUS TemperatureUnit = 2
+)
+
+// Enum value maps for TemperatureUnit.
+var (
+	TemperatureUnit_name = map[int32]string{
+		0: "TEMPERATURE_UNIT_UNSPECIFIED",
+		1: "TEMPERATURE_UNIT_FAHRENHEIT",
+		2: "TEMPERATURE_UNIT_CELSIUS",
+	}
+	TemperatureUnit_value = map[string]int32{
+		"TEMPERATURE_UNIT_UNSPECIFIED": 0,
+		"TEMPERATURE_UNIT_FAHRENHEIT":  1,
+		"TEMPERATURE_UNIT_CELSIUS":     2,
+	}
+)
+
+func (x TemperatureUnit) Enum() *TemperatureUnit {
+	p := new(TemperatureUnit)
+	*p = x
+	return p
+}
+
+func (x TemperatureUnit) String() string {
+	return protoimpl.X.EnumStringOf(x.Descriptor(), protoreflect.EnumNumber(x))
+}
+
+func (TemperatureUnit) Descriptor() protoreflect.EnumDescriptor {
+	return file_gaugebook_v1_quantities_proto_enumTypes[9].Descriptor()
+}
+
+func (TemperatureUnit) Type() protoreflect.EnumType {
+	return &file_gaugebook_v1_quantities_proto_enumTypes[9]
+}
+
+func (x TemperatureUnit) Number() protoreflect.EnumNumber {
+	return protoreflect.EnumNumber(x)
+}
+
+// Deprecated: Use TemperatureUnit.Descriptor instead.
+func (TemperatureUnit) EnumDescriptor() ([]byte, []int) {
+	return file_gaugebook_v1_quantities_proto_rawDescGZIP(), []int{9}
+}
+
 // Depth of a tread groove, a wear bar, a cut or a crack: 0 to 40 mm.
 type Depth struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -1866,6 +2294,118 @@ func (*Gauge_Temperature) isGauge_Resolution() {}
 
 func (*Gauge_Length) isGauge_Resolution() {}
 
+// ReaderUnits is what a reader wants to read in. It changes texts alone: a number
+// in a text is then in the unit wanted, with the number as it was read, or as its
+// law or label prints it, in parentheses beside it. Numbers in fields of their
+// own, and every judgement, stay in the unit that was read.
+type ReaderUnits struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// Unit of a tread depth.
+	Depth DepthUnit `protobuf:"varint,1,opt,name=depth,proto3,enum=gaugebook.v1.DepthUnit" json:"depth,omitempty"`
+	// Unit of a hole, a cut or a width.
+	Length LengthUnit `protobuf:"varint,2,opt,name=length,proto3,enum=gaugebook.v1.LengthUnit" json:"length,omitempty"`
+	// Unit of a pressure in a tire.
+	Pressure PressureUnit `protobuf:"varint,3,opt,name=pressure,proto3,enum=gaugebook.v1.PressureUnit" json:"pressure,omitempty"`
+	// Unit of a distance driven.
+	Distance DistanceUnit `protobuf:"varint,4,opt,name=distance,proto3,enum=gaugebook.v1.DistanceUnit" json:"distance,omitempty"`
+	// Unit of a load or a weight.
+	Mass MassUnit `protobuf:"varint,5,opt,name=mass,proto3,enum=gaugebook.v1.MassUnit" json:"mass,omitempty"`
+	// Unit of a speed.
+	Speed SpeedUnit `protobuf:"varint,6,opt,name=speed,proto3,enum=gaugebook.v1.SpeedUnit" json:"speed,omitempty"`
+	// Unit of a torque.
+	Torque TorqueUnit `protobuf:"varint,7,opt,name=torque,proto3,enum=gaugebook.v1.TorqueUnit" json:"torque,omitempty"`
+	// Unit of a temperature.
+	Temperature   TemperatureUnit `protobuf:"varint,8,opt,name=temperature,proto3,enum=gaugebook.v1.TemperatureUnit" json:"temperature,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *ReaderUnits) Reset() {
+	*x = ReaderUnits{}
+	mi := &file_gaugebook_v1_quantities_proto_msgTypes[16]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *ReaderUnits) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*ReaderUnits) ProtoMessage() {}
+
+func (x *ReaderUnits) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_quantities_proto_msgTypes[16]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use ReaderUnits.ProtoReflect.Descriptor instead.
+func (*ReaderUnits) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_quantities_proto_rawDescGZIP(), []int{16}
+}
+
+func (x *ReaderUnits) GetDepth() DepthUnit {
+	if x != nil {
+		return x.Depth
+	}
+	return DepthUnit_DEPTH_UNIT_UNSPECIFIED
+}
+
+func (x *ReaderUnits) GetLength() LengthUnit {
+	if x != nil {
+		return x.Length
+	}
+	return LengthUnit_LENGTH_UNIT_UNSPECIFIED
+}
+
+func (x *ReaderUnits) GetPressure() PressureUnit {
+	if x != nil {
+		return x.Pressure
+	}
+	return PressureUnit_PRESSURE_UNIT_UNSPECIFIED
+}
+
+func (x *ReaderUnits) GetDistance() DistanceUnit {
+	if x != nil {
+		return x.Distance
+	}
+	return DistanceUnit_DISTANCE_UNIT_UNSPECIFIED
+}
+
+func (x *ReaderUnits) GetMass() MassUnit {
+	if x != nil {
+		return x.Mass
+	}
+	return MassUnit_MASS_UNIT_UNSPECIFIED
+}
+
+func (x *ReaderUnits) GetSpeed() SpeedUnit {
+	if x != nil {
+		return x.Speed
+	}
+	return SpeedUnit_SPEED_UNIT_UNSPECIFIED
+}
+
+func (x *ReaderUnits) GetTorque() TorqueUnit {
+	if x != nil {
+		return x.Torque
+	}
+	return TorqueUnit_TORQUE_UNIT_UNSPECIFIED
+}
+
+func (x *ReaderUnits) GetTemperature() TemperatureUnit {
+	if x != nil {
+		return x.Temperature
+	}
+	return TemperatureUnit_TEMPERATURE_UNIT_UNSPECIFIED
+}
+
 var File_gaugebook_v1_quantities_proto protoreflect.FileDescriptor
 
 const file_gaugebook_v1_quantities_proto_rawDesc = "" +
@@ -1961,7 +2501,16 @@ const file_gaugebook_v1_quantities_proto_rawDesc = "" +
 	"\baccuracy\x18\x05 \x01(\v2\x16.gaugebook.v1.QuantityR\baccuracy\x12+\n" +
 	"\x04kind\x18\a \x01(\x0e2\x17.gaugebook.v1.GaugeKindR\x04kindB\f\n" +
 	"\n" +
-	"resolution*\xfe\x02\n" +
+	"resolution\"\xac\x03\n" +
+	"\vReaderUnits\x12-\n" +
+	"\x05depth\x18\x01 \x01(\x0e2\x17.gaugebook.v1.DepthUnitR\x05depth\x120\n" +
+	"\x06length\x18\x02 \x01(\x0e2\x18.gaugebook.v1.LengthUnitR\x06length\x126\n" +
+	"\bpressure\x18\x03 \x01(\x0e2\x1a.gaugebook.v1.PressureUnitR\bpressure\x126\n" +
+	"\bdistance\x18\x04 \x01(\x0e2\x1a.gaugebook.v1.DistanceUnitR\bdistance\x12*\n" +
+	"\x04mass\x18\x05 \x01(\x0e2\x16.gaugebook.v1.MassUnitR\x04mass\x12-\n" +
+	"\x05speed\x18\x06 \x01(\x0e2\x17.gaugebook.v1.SpeedUnitR\x05speed\x120\n" +
+	"\x06torque\x18\a \x01(\x0e2\x18.gaugebook.v1.TorqueUnitR\x06torque\x12?\n" +
+	"\vtemperature\x18\b \x01(\x0e2\x1d.gaugebook.v1.TemperatureUnitR\vtemperature*\xfe\x02\n" +
 	"\tGaugeKind\x12\x1a\n" +
 	"\x16GAUGE_KIND_UNSPECIFIED\x10\x00\x12\x14\n" +
 	"\x10GAUGE_KIND_STICK\x10\x01\x12\x13\n" +
@@ -1983,7 +2532,42 @@ const file_gaugebook_v1_quantities_proto_rawDesc = "" +
 	"\n" +
 	"ANSWER_YES\x10\x01\x12\r\n" +
 	"\tANSWER_NO\x10\x02\x12\x12\n" +
-	"\x0eANSWER_UNKNOWN\x10\x03BS\n" +
+	"\x0eANSWER_UNKNOWN\x10\x03*g\n" +
+	"\tDepthUnit\x12\x1a\n" +
+	"\x16DEPTH_UNIT_UNSPECIFIED\x10\x00\x12\"\n" +
+	"\x1eDEPTH_UNIT_THIRTY_SECONDS_INCH\x10\x01\x12\x1a\n" +
+	"\x16DEPTH_UNIT_MILLIMETERS\x10\x02*^\n" +
+	"\n" +
+	"LengthUnit\x12\x1b\n" +
+	"\x17LENGTH_UNIT_UNSPECIFIED\x10\x00\x12\x16\n" +
+	"\x12LENGTH_UNIT_INCHES\x10\x01\x12\x1b\n" +
+	"\x17LENGTH_UNIT_MILLIMETERS\x10\x02*z\n" +
+	"\fPressureUnit\x12\x1d\n" +
+	"\x19PRESSURE_UNIT_UNSPECIFIED\x10\x00\x12\x15\n" +
+	"\x11PRESSURE_UNIT_PSI\x10\x01\x12\x1d\n" +
+	"\x19PRESSURE_UNIT_KILOPASCALS\x10\x02\x12\x15\n" +
+	"\x11PRESSURE_UNIT_BAR\x10\x03*d\n" +
+	"\fDistanceUnit\x12\x1d\n" +
+	"\x19DISTANCE_UNIT_UNSPECIFIED\x10\x00\x12\x17\n" +
+	"\x13DISTANCE_UNIT_MILES\x10\x01\x12\x1c\n" +
+	"\x18DISTANCE_UNIT_KILOMETERS\x10\x02*T\n" +
+	"\bMassUnit\x12\x19\n" +
+	"\x15MASS_UNIT_UNSPECIFIED\x10\x00\x12\x14\n" +
+	"\x10MASS_UNIT_POUNDS\x10\x01\x12\x17\n" +
+	"\x13MASS_UNIT_KILOGRAMS\x10\x02*j\n" +
+	"\tSpeedUnit\x12\x1a\n" +
+	"\x16SPEED_UNIT_UNSPECIFIED\x10\x00\x12\x1d\n" +
+	"\x19SPEED_UNIT_MILES_PER_HOUR\x10\x01\x12\"\n" +
+	"\x1eSPEED_UNIT_KILOMETERS_PER_HOUR\x10\x02*d\n" +
+	"\n" +
+	"TorqueUnit\x12\x1b\n" +
+	"\x17TORQUE_UNIT_UNSPECIFIED\x10\x00\x12\x1a\n" +
+	"\x16TORQUE_UNIT_POUND_FEET\x10\x01\x12\x1d\n" +
+	"\x19TORQUE_UNIT_NEWTON_METERS\x10\x02*r\n" +
+	"\x0fTemperatureUnit\x12 \n" +
+	"\x1cTEMPERATURE_UNIT_UNSPECIFIED\x10\x00\x12\x1f\n" +
+	"\x1bTEMPERATURE_UNIT_FAHRENHEIT\x10\x01\x12\x1c\n" +
+	"\x18TEMPERATURE_UNIT_CELSIUS\x10\x02BS\n" +
 	"\x10dev.gaugebook.v1B\x0fQuantitiesProtoP\x01Z,gaugebook.dev/proto/gaugebook/v1;gaugebookv1b\x06proto3"
 
 var (
@@ -1998,55 +2582,72 @@ func file_gaugebook_v1_quantities_proto_rawDescGZIP() []byte {
 	return file_gaugebook_v1_quantities_proto_rawDescData
 }
 
-var file_gaugebook_v1_quantities_proto_enumTypes = make([]protoimpl.EnumInfo, 2)
-var file_gaugebook_v1_quantities_proto_msgTypes = make([]protoimpl.MessageInfo, 16)
+var file_gaugebook_v1_quantities_proto_enumTypes = make([]protoimpl.EnumInfo, 10)
+var file_gaugebook_v1_quantities_proto_msgTypes = make([]protoimpl.MessageInfo, 17)
 var file_gaugebook_v1_quantities_proto_goTypes = []any{
 	(GaugeKind)(0),           // 0: gaugebook.v1.GaugeKind
 	(Answer)(0),              // 1: gaugebook.v1.Answer
-	(*Depth)(nil),            // 2: gaugebook.v1.Depth
-	(*Pressure)(nil),         // 3: gaugebook.v1.Pressure
-	(*AirPressure)(nil),      // 4: gaugebook.v1.AirPressure
-	(*Temperature)(nil),      // 5: gaugebook.v1.Temperature
-	(*Distance)(nil),         // 6: gaugebook.v1.Distance
-	(*Height)(nil),           // 7: gaugebook.v1.Height
-	(*Length)(nil),           // 8: gaugebook.v1.Length
-	(*Mass)(nil),             // 9: gaugebook.v1.Mass
-	(*Speed)(nil),            // 10: gaugebook.v1.Speed
-	(*Angle)(nil),            // 11: gaugebook.v1.Angle
-	(*Torque)(nil),           // 12: gaugebook.v1.Torque
-	(*WearRate)(nil),         // 13: gaugebook.v1.WearRate
-	(*PressureLossRate)(nil), // 14: gaugebook.v1.PressureLossRate
-	(*CalendarDate)(nil),     // 15: gaugebook.v1.CalendarDate
-	(*Quantity)(nil),         // 16: gaugebook.v1.Quantity
-	(*Gauge)(nil),            // 17: gaugebook.v1.Gauge
+	(DepthUnit)(0),           // 2: gaugebook.v1.DepthUnit
+	(LengthUnit)(0),          // 3: gaugebook.v1.LengthUnit
+	(PressureUnit)(0),        // 4: gaugebook.v1.PressureUnit
+	(DistanceUnit)(0),        // 5: gaugebook.v1.DistanceUnit
+	(MassUnit)(0),            // 6: gaugebook.v1.MassUnit
+	(SpeedUnit)(0),           // 7: gaugebook.v1.SpeedUnit
+	(TorqueUnit)(0),          // 8: gaugebook.v1.TorqueUnit
+	(TemperatureUnit)(0),     // 9: gaugebook.v1.TemperatureUnit
+	(*Depth)(nil),            // 10: gaugebook.v1.Depth
+	(*Pressure)(nil),         // 11: gaugebook.v1.Pressure
+	(*AirPressure)(nil),      // 12: gaugebook.v1.AirPressure
+	(*Temperature)(nil),      // 13: gaugebook.v1.Temperature
+	(*Distance)(nil),         // 14: gaugebook.v1.Distance
+	(*Height)(nil),           // 15: gaugebook.v1.Height
+	(*Length)(nil),           // 16: gaugebook.v1.Length
+	(*Mass)(nil),             // 17: gaugebook.v1.Mass
+	(*Speed)(nil),            // 18: gaugebook.v1.Speed
+	(*Angle)(nil),            // 19: gaugebook.v1.Angle
+	(*Torque)(nil),           // 20: gaugebook.v1.Torque
+	(*WearRate)(nil),         // 21: gaugebook.v1.WearRate
+	(*PressureLossRate)(nil), // 22: gaugebook.v1.PressureLossRate
+	(*CalendarDate)(nil),     // 23: gaugebook.v1.CalendarDate
+	(*Quantity)(nil),         // 24: gaugebook.v1.Quantity
+	(*Gauge)(nil),            // 25: gaugebook.v1.Gauge
+	(*ReaderUnits)(nil),      // 26: gaugebook.v1.ReaderUnits
 }
 var file_gaugebook_v1_quantities_proto_depIdxs = []int32{
-	2,  // 0: gaugebook.v1.Quantity.depth:type_name -> gaugebook.v1.Depth
-	3,  // 1: gaugebook.v1.Quantity.pressure:type_name -> gaugebook.v1.Pressure
-	5,  // 2: gaugebook.v1.Quantity.temperature:type_name -> gaugebook.v1.Temperature
-	6,  // 3: gaugebook.v1.Quantity.distance:type_name -> gaugebook.v1.Distance
-	9,  // 4: gaugebook.v1.Quantity.mass:type_name -> gaugebook.v1.Mass
-	8,  // 5: gaugebook.v1.Quantity.length:type_name -> gaugebook.v1.Length
-	15, // 6: gaugebook.v1.Quantity.date:type_name -> gaugebook.v1.CalendarDate
-	4,  // 7: gaugebook.v1.Quantity.air_pressure:type_name -> gaugebook.v1.AirPressure
-	7,  // 8: gaugebook.v1.Quantity.height:type_name -> gaugebook.v1.Height
-	10, // 9: gaugebook.v1.Quantity.speed:type_name -> gaugebook.v1.Speed
-	11, // 10: gaugebook.v1.Quantity.angle:type_name -> gaugebook.v1.Angle
-	12, // 11: gaugebook.v1.Quantity.torque:type_name -> gaugebook.v1.Torque
-	13, // 12: gaugebook.v1.Quantity.wear_rate:type_name -> gaugebook.v1.WearRate
-	14, // 13: gaugebook.v1.Quantity.pressure_loss_rate:type_name -> gaugebook.v1.PressureLossRate
-	2,  // 14: gaugebook.v1.Gauge.depth:type_name -> gaugebook.v1.Depth
-	3,  // 15: gaugebook.v1.Gauge.pressure:type_name -> gaugebook.v1.Pressure
-	5,  // 16: gaugebook.v1.Gauge.temperature:type_name -> gaugebook.v1.Temperature
-	8,  // 17: gaugebook.v1.Gauge.length:type_name -> gaugebook.v1.Length
-	16, // 18: gaugebook.v1.Gauge.repeatability:type_name -> gaugebook.v1.Quantity
-	16, // 19: gaugebook.v1.Gauge.accuracy:type_name -> gaugebook.v1.Quantity
+	10, // 0: gaugebook.v1.Quantity.depth:type_name -> gaugebook.v1.Depth
+	11, // 1: gaugebook.v1.Quantity.pressure:type_name -> gaugebook.v1.Pressure
+	13, // 2: gaugebook.v1.Quantity.temperature:type_name -> gaugebook.v1.Temperature
+	14, // 3: gaugebook.v1.Quantity.distance:type_name -> gaugebook.v1.Distance
+	17, // 4: gaugebook.v1.Quantity.mass:type_name -> gaugebook.v1.Mass
+	16, // 5: gaugebook.v1.Quantity.length:type_name -> gaugebook.v1.Length
+	23, // 6: gaugebook.v1.Quantity.date:type_name -> gaugebook.v1.CalendarDate
+	12, // 7: gaugebook.v1.Quantity.air_pressure:type_name -> gaugebook.v1.AirPressure
+	15, // 8: gaugebook.v1.Quantity.height:type_name -> gaugebook.v1.Height
+	18, // 9: gaugebook.v1.Quantity.speed:type_name -> gaugebook.v1.Speed
+	19, // 10: gaugebook.v1.Quantity.angle:type_name -> gaugebook.v1.Angle
+	20, // 11: gaugebook.v1.Quantity.torque:type_name -> gaugebook.v1.Torque
+	21, // 12: gaugebook.v1.Quantity.wear_rate:type_name -> gaugebook.v1.WearRate
+	22, // 13: gaugebook.v1.Quantity.pressure_loss_rate:type_name -> gaugebook.v1.PressureLossRate
+	10, // 14: gaugebook.v1.Gauge.depth:type_name -> gaugebook.v1.Depth
+	11, // 15: gaugebook.v1.Gauge.pressure:type_name -> gaugebook.v1.Pressure
+	13, // 16: gaugebook.v1.Gauge.temperature:type_name -> gaugebook.v1.Temperature
+	16, // 17: gaugebook.v1.Gauge.length:type_name -> gaugebook.v1.Length
+	24, // 18: gaugebook.v1.Gauge.repeatability:type_name -> gaugebook.v1.Quantity
+	24, // 19: gaugebook.v1.Gauge.accuracy:type_name -> gaugebook.v1.Quantity
 	0,  // 20: gaugebook.v1.Gauge.kind:type_name -> gaugebook.v1.GaugeKind
-	21, // [21:21] is the sub-list for method output_type
-	21, // [21:21] is the sub-list for method input_type
-	21, // [21:21] is the sub-list for extension type_name
-	21, // [21:21] is the sub-list for extension extendee
-	0,  // [0:21] is the sub-list for field type_name
+	2,  // 21: gaugebook.v1.ReaderUnits.depth:type_name -> gaugebook.v1.DepthUnit
+	3,  // 22: gaugebook.v1.ReaderUnits.length:type_name -> gaugebook.v1.LengthUnit
+	4,  // 23: gaugebook.v1.ReaderUnits.pressure:type_name -> gaugebook.v1.PressureUnit
+	5,  // 24: gaugebook.v1.ReaderUnits.distance:type_name -> gaugebook.v1.DistanceUnit
+	6,  // 25: gaugebook.v1.ReaderUnits.mass:type_name -> gaugebook.v1.MassUnit
+	7,  // 26: gaugebook.v1.ReaderUnits.speed:type_name -> gaugebook.v1.SpeedUnit
+	8,  // 27: gaugebook.v1.ReaderUnits.torque:type_name -> gaugebook.v1.TorqueUnit
+	9,  // 28: gaugebook.v1.ReaderUnits.temperature:type_name -> gaugebook.v1.TemperatureUnit
+	29, // [29:29] is the sub-list for method output_type
+	29, // [29:29] is the sub-list for method input_type
+	29, // [29:29] is the sub-list for extension type_name
+	29, // [29:29] is the sub-list for extension extendee
+	0,  // [0:29] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_v1_quantities_proto_init() }
@@ -2134,8 +2735,8 @@ func file_gaugebook_v1_quantities_proto_init() {
 		File: protoimpl.DescBuilder{
 			GoPackagePath: reflect.TypeOf(x{}).PkgPath(),
 			RawDescriptor: unsafe.Slice(unsafe.StringData(file_gaugebook_v1_quantities_proto_rawDesc), len(file_gaugebook_v1_quantities_proto_rawDesc)),
-			NumEnums:      2,
-			NumMessages:   16,
+			NumEnums:      10,
+			NumMessages:   17,
 			NumExtensions: 0,
 			NumServices:   0,
 		},

@@ -42,7 +42,9 @@ type Shop struct {
 	// Height of the shop above the sea, for visits without barometer or altitude.
 	Altitude *Height `protobuf:"bytes,8,opt,name=altitude,proto3" json:"altitude,omitempty"`
 	// What people call it.
-	DisplayName   string `protobuf:"bytes,9,opt,name=display_name,json=displayName,proto3" json:"display_name,omitempty"`
+	DisplayName string `protobuf:"bytes,9,opt,name=display_name,json=displayName,proto3" json:"display_name,omitempty"`
+	// Units that its people and customers read in. Absent: as read.
+	Units         *ReaderUnits `protobuf:"bytes,10,opt,name=units,proto3" json:"units,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -138,6 +140,13 @@ func (x *Shop) GetDisplayName() string {
 		return x.DisplayName
 	}
 	return ""
+}
+
+func (x *Shop) GetUnits() *ReaderUnits {
+	if x != nil {
+		return x.Units
+	}
+	return nil
 }
 
 // GetShopRequest names the shop.
@@ -1224,7 +1233,7 @@ var File_gaugebook_v1_shop_service_proto protoreflect.FileDescriptor
 
 const file_gaugebook_v1_shop_service_proto_rawDesc = "" +
 	"\n" +
-	"\x1fgaugebook/v1/shop_service.proto\x12\fgaugebook.v1\x1a\x1dgaugebook/v1/assessment.proto\x1a\x1dgaugebook/v1/quantities.proto\x1a\x1egoogle/protobuf/duration.proto\"\x9d\x02\n" +
+	"\x1fgaugebook/v1/shop_service.proto\x12\fgaugebook.v1\x1a\x1dgaugebook/v1/assessment.proto\x1a\x1dgaugebook/v1/quantities.proto\x1a\x1egoogle/protobuf/duration.proto\"\xce\x02\n" +
 	"\x04Shop\x12\x0e\n" +
 	"\x02id\x18\x01 \x01(\tR\x02id\x12\x1a\n" +
 	"\brevision\x18\x02 \x01(\tR\brevision\x12\x1b\n" +
@@ -1234,7 +1243,9 @@ const file_gaugebook_v1_shop_service_proto_rawDesc = "" +
 	"\x06gauges\x18\x06 \x03(\v2\x13.gaugebook.v1.GaugeR\x06gauges\x12\x1a\n" +
 	"\blanguage\x18\a \x01(\tR\blanguage\x120\n" +
 	"\baltitude\x18\b \x01(\v2\x14.gaugebook.v1.HeightR\baltitude\x12!\n" +
-	"\fdisplay_name\x18\t \x01(\tR\vdisplayName\")\n" +
+	"\fdisplay_name\x18\t \x01(\tR\vdisplayName\x12/\n" +
+	"\x05units\x18\n" +
+	" \x01(\v2\x19.gaugebook.v1.ReaderUnitsR\x05units\")\n" +
 	"\x0eGetShopRequest\x12\x17\n" +
 	"\ashop_id\x18\x01 \x01(\tR\x06shopId\"9\n" +
 	"\x0fGetShopResponse\x12&\n" +
@@ -1352,47 +1363,49 @@ var file_gaugebook_v1_shop_service_proto_goTypes = []any{
 	(*GetServerResponse)(nil),     // 17: gaugebook.v1.GetServerResponse
 	(*Gauge)(nil),                 // 18: gaugebook.v1.Gauge
 	(*Height)(nil),                // 19: gaugebook.v1.Height
-	(*CalendarDate)(nil),          // 20: gaugebook.v1.CalendarDate
-	(*Quantity)(nil),              // 21: gaugebook.v1.Quantity
-	(*Rule)(nil),                  // 22: gaugebook.v1.Rule
-	(*durationpb.Duration)(nil),   // 23: google.protobuf.Duration
+	(*ReaderUnits)(nil),           // 20: gaugebook.v1.ReaderUnits
+	(*CalendarDate)(nil),          // 21: gaugebook.v1.CalendarDate
+	(*Quantity)(nil),              // 22: gaugebook.v1.Quantity
+	(*Rule)(nil),                  // 23: gaugebook.v1.Rule
+	(*durationpb.Duration)(nil),   // 24: google.protobuf.Duration
 }
 var file_gaugebook_v1_shop_service_proto_depIdxs = []int32{
 	18, // 0: gaugebook.v1.Shop.gauges:type_name -> gaugebook.v1.Gauge
 	19, // 1: gaugebook.v1.Shop.altitude:type_name -> gaugebook.v1.Height
-	0,  // 2: gaugebook.v1.GetShopResponse.shop:type_name -> gaugebook.v1.Shop
-	0,  // 3: gaugebook.v1.UpdateShopRequest.shop:type_name -> gaugebook.v1.Shop
-	0,  // 4: gaugebook.v1.UpdateShopResponse.shop:type_name -> gaugebook.v1.Shop
-	20, // 5: gaugebook.v1.ListComingDueRequest.until:type_name -> gaugebook.v1.CalendarDate
-	7,  // 6: gaugebook.v1.ListComingDueResponse.rows:type_name -> gaugebook.v1.ComingDueRow
-	20, // 7: gaugebook.v1.ComingDueRow.expected:type_name -> gaugebook.v1.CalendarDate
-	20, // 8: gaugebook.v1.ComingDueRow.earliest:type_name -> gaugebook.v1.CalendarDate
-	20, // 9: gaugebook.v1.ComingDueRow.latest:type_name -> gaugebook.v1.CalendarDate
-	14, // 10: gaugebook.v1.ListRulebooksResponse.rulebooks:type_name -> gaugebook.v1.Rulebook
-	14, // 11: gaugebook.v1.GetRulebookResponse.rulebook:type_name -> gaugebook.v1.Rulebook
-	15, // 12: gaugebook.v1.Rulebook.limits:type_name -> gaugebook.v1.Limit
-	21, // 13: gaugebook.v1.Limit.value:type_name -> gaugebook.v1.Quantity
-	22, // 14: gaugebook.v1.Limit.rule:type_name -> gaugebook.v1.Rule
-	23, // 15: gaugebook.v1.GetServerResponse.keepalive_min:type_name -> google.protobuf.Duration
-	1,  // 16: gaugebook.v1.ShopService.GetShop:input_type -> gaugebook.v1.GetShopRequest
-	3,  // 17: gaugebook.v1.ShopService.UpdateShop:input_type -> gaugebook.v1.UpdateShopRequest
-	5,  // 18: gaugebook.v1.ShopService.ListComingDue:input_type -> gaugebook.v1.ListComingDueRequest
-	8,  // 19: gaugebook.v1.ShopService.EraseCustomer:input_type -> gaugebook.v1.EraseCustomerRequest
-	10, // 20: gaugebook.v1.ShopService.ListRulebooks:input_type -> gaugebook.v1.ListRulebooksRequest
-	12, // 21: gaugebook.v1.ShopService.GetRulebook:input_type -> gaugebook.v1.GetRulebookRequest
-	16, // 22: gaugebook.v1.ShopService.GetServer:input_type -> gaugebook.v1.GetServerRequest
-	2,  // 23: gaugebook.v1.ShopService.GetShop:output_type -> gaugebook.v1.GetShopResponse
-	4,  // 24: gaugebook.v1.ShopService.UpdateShop:output_type -> gaugebook.v1.UpdateShopResponse
-	6,  // 25: gaugebook.v1.ShopService.ListComingDue:output_type -> gaugebook.v1.ListComingDueResponse
-	9,  // 26: gaugebook.v1.ShopService.EraseCustomer:output_type -> gaugebook.v1.EraseCustomerResponse
-	11, // 27: gaugebook.v1.ShopService.ListRulebooks:output_type -> gaugebook.v1.ListRulebooksResponse
-	13, // 28: gaugebook.v1.ShopService.GetRulebook:output_type -> gaugebook.v1.GetRulebookResponse
-	17, // 29: gaugebook.v1.ShopService.GetServer:output_type -> gaugebook.v1.GetServerResponse
-	23, // [23:30] is the sub-list for method output_type
-	16, // [16:23] is the sub-list for method input_type
-	16, // [16:16] is the sub-list for extension type_name
-	16, // [16:16] is the sub-list for extension extendee
-	0,  // [0:16] is the sub-list for field type_name
+	20, // 2: gaugebook.v1.Shop.units:type_name -> gaugebook.v1.ReaderUnits
+	0,  // 3: gaugebook.v1.GetShopResponse.shop:type_name -> gaugebook.v1.Shop
+	0,  // 4: gaugebook.v1.UpdateShopRequest.shop:type_name -> gaugebook.v1.Shop
+	0,  // 5: gaugebook.v1.UpdateShopResponse.shop:type_name -> gaugebook.v1.Shop
+	21, // 6: gaugebook.v1.ListComingDueRequest.until:type_name -> gaugebook.v1.CalendarDate
+	7,  // 7: gaugebook.v1.ListComingDueResponse.rows:type_name -> gaugebook.v1.ComingDueRow
+	21, // 8: gaugebook.v1.ComingDueRow.expected:type_name -> gaugebook.v1.CalendarDate
+	21, // 9: gaugebook.v1.ComingDueRow.earliest:type_name -> gaugebook.v1.CalendarDate
+	21, // 10: gaugebook.v1.ComingDueRow.latest:type_name -> gaugebook.v1.CalendarDate
+	14, // 11: gaugebook.v1.ListRulebooksResponse.rulebooks:type_name -> gaugebook.v1.Rulebook
+	14, // 12: gaugebook.v1.GetRulebookResponse.rulebook:type_name -> gaugebook.v1.Rulebook
+	15, // 13: gaugebook.v1.Rulebook.limits:type_name -> gaugebook.v1.Limit
+	22, // 14: gaugebook.v1.Limit.value:type_name -> gaugebook.v1.Quantity
+	23, // 15: gaugebook.v1.Limit.rule:type_name -> gaugebook.v1.Rule
+	24, // 16: gaugebook.v1.GetServerResponse.keepalive_min:type_name -> google.protobuf.Duration
+	1,  // 17: gaugebook.v1.ShopService.GetShop:input_type -> gaugebook.v1.GetShopRequest
+	3,  // 18: gaugebook.v1.ShopService.UpdateShop:input_type -> gaugebook.v1.UpdateShopRequest
+	5,  // 19: gaugebook.v1.ShopService.ListComingDue:input_type -> gaugebook.v1.ListComingDueRequest
+	8,  // 20: gaugebook.v1.ShopService.EraseCustomer:input_type -> gaugebook.v1.EraseCustomerRequest
+	10, // 21: gaugebook.v1.ShopService.ListRulebooks:input_type -> gaugebook.v1.ListRulebooksRequest
+	12, // 22: gaugebook.v1.ShopService.GetRulebook:input_type -> gaugebook.v1.GetRulebookRequest
+	16, // 23: gaugebook.v1.ShopService.GetServer:input_type -> gaugebook.v1.GetServerRequest
+	2,  // 24: gaugebook.v1.ShopService.GetShop:output_type -> gaugebook.v1.GetShopResponse
+	4,  // 25: gaugebook.v1.ShopService.UpdateShop:output_type -> gaugebook.v1.UpdateShopResponse
+	6,  // 26: gaugebook.v1.ShopService.ListComingDue:output_type -> gaugebook.v1.ListComingDueResponse
+	9,  // 27: gaugebook.v1.ShopService.EraseCustomer:output_type -> gaugebook.v1.EraseCustomerResponse
+	11, // 28: gaugebook.v1.ShopService.ListRulebooks:output_type -> gaugebook.v1.ListRulebooksResponse
+	13, // 29: gaugebook.v1.ShopService.GetRulebook:output_type -> gaugebook.v1.GetRulebookResponse
+	17, // 30: gaugebook.v1.ShopService.GetServer:output_type -> gaugebook.v1.GetServerResponse
+	24, // [24:31] is the sub-list for method output_type
+	17, // [17:24] is the sub-list for method input_type
+	17, // [17:17] is the sub-list for extension type_name
+	17, // [17:17] is the sub-list for extension extendee
+	0,  // [0:17] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_v1_shop_service_proto_init() }

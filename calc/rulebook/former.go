@@ -1,0 +1,25 @@
+package rulebook
+
+import "slices"
+
+// former are the versions that a newer one has replaced, of each book the newest
+// first. A kept answer names the version it was judged by, and can be judged by
+// it again. They never change: a test holds every version to its digest. One
+// that differs from its successor by more than what was added is written out.
+var former = []*Book{
+	without(&usCA, "snow-instead-of-chains"),
+	without(&ukLight, "minibus-age"),
+	without(&ukHeavy, "minibus-age", "age"),
+	without(&euDE, "winter-advice"),
+	without(&euAT, "winter-depth", "heavy-winter-depth", "heavy-winter-cross-ply"),
+	without(&euFR, "winter-depth"),
+}
+
+// without is the version before b, which had no limits of these ids, or did not
+// judge by them.
+func without(b *Book, ids ...string) *Book {
+	old := *b
+	old.Version--
+	old.Limits = slices.DeleteFunc(slices.Clone(b.Limits), func(l Limit) bool { return slices.Contains(ids, l.ID) })
+	return &old
+}

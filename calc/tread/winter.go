@@ -1,0 +1,193 @@
+package tread
+
+import (
+	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/measure"
+	"gaugebook.dev/calc/rulebook"
+)
+
+// Findings about winter tires. Below a winter minimum a tire is not forbidden by
+// that: it does not count as a winter tire.
+const (
+	WinterMinimum finding.Code = "tread.winter-minimum"
+	WinterMark    finding.Code = "tread.winter-mark"
+	WinterTireLow finding.Code = "tread.winter-tire-advice"
+)
+
+// Evidence of why a rule on winter tires is looked at.
+const (
+	InSeason       finding.Code = "tread.winter-in-season"
+	RoadWintry     finding.Code = "tread.winter-road-wintry"
+	RoadClear      finding.Code = "tread.winter-road-clear"
+	RoadNotAsked   finding.Code = "tread.winter-road-not-asked"
+	OnSignedRoads  finding.Code = "tread.winter-signed-roads"
+	WheneverFitted finding.Code = "tread.winter-whenever-fitted"
+	DayNotTold     finding.Code = "tread.winter-day-not-told"
+	MarkNotRead    finding.Code = "tread.winter-mark-not-read"
+)
+
+// Questions about winter.
+const (
+	AskRoad finding.Code = "ask.snow-slush-or-ice"
+	AskMark finding.Code = "ask.winter-mark"
+)
+
+// WinterResult is what the rules on winter tires come to for one tire.
+type WinterResult struct {
+	Findings []finding.Finding
+	Kept     []Checked
+	Missing  []finding.Code // questions whose answers would allow more
+}
+
+// Winter holds one tire against the rules on winter tires, by season, road, mark
+// and depth. A rule of the road is told with its condition when nobody said what
+// the road is like; a tire whose mark nobody read is judged as if it carried it,
+// and asked about.
+func Winter(c Context, w Wheel) (r WinterResult) {
+	if w.Position.Spare {
+		return r
+	}
+	s, read := Summarize(w)
+	for _, b := range c.Books {
+		for _, l := range b.Limits {
+			if l.Winter == nil || !l.AppliesTo(c.Vehicle, w.Position) || !ofConstruction(b.Book, l, w) {
+				continue
+			}
+			if h := c.holds(*l.Winter); h.by != finding.UrgencyNotTold {
+				r.judge(w, b, l, h, s, read)
+			}
+		}
+	}
+	return r
+}
+
+// ofConstruction leaves a cross-ply tire to the limit for those, where the book
+// has one. A tire is taken as radial unless it is told to be cross-ply.
+func ofConstruction(b *rulebook.Book, l rulebook.Limit, w Wheel) bool {
+	if l.Applies.CrossPly || !w.CrossPly {
+		return l.Applies.CrossPly == w.CrossPly
+	}
+	for _, o := range b.Limits {
+		if o.Winter != nil && o.Applies.CrossPly && o.Applies.RatingOver == l.Applies.RatingOver {
+			return false
+		}
+	}
+	return true
+}
+
+// holding tells by when a rule on winter tires has to be met, and why.
+type holding struct {
+	by  finding.Urgency // not told: it does not hold
+	why finding.Code
+	ask finding.Code
+}
+
+// holds: in its season, or on the road it speaks of, a rule is met at this visit;
+// on a clear road, or where a sign may call for winter tires, it is planned for.
+func (c Context) holds(w rulebook.Winter) holding {
+	season := w.Covers(c.AsOf)
+	switch {
+	case season == finding.No:
+		return holding{}
+	case w.Trigger == rulebook.WheneverFitted:
+		return holding{by: finding.ThisVisit, why: WheneverFitted}
+	case w.Trigger == rulebook.OnSignedRoads && w.Required:
+		return holding{by: finding.Plan, why: OnSignedRoads}
+	case w.Trigger == rulebook.OnSignedRoads:
+		return holding{by: finding.Note, why: OnSignedRoads}
+	case w.Trigger == rulebook.InSeason && season == finding.NotKnown:
+		return holding{by: finding.Plan, why: DayNotTold}
+	case w.Trigger == rulebook.InSeason:
+		return holding{by: finding.ThisVisit, why: InSeason}
+	case c.Wintry == finding.Yes:
+		return holding{by: finding.ThisVisit, why: RoadWintry}
+	case !w.HasSeason() && !c.AsOf.IsZero() && !c.winterNear():
+		return holding{} // nobody plans for snow in June
+	case c.Wintry == finding.No:
+		return holding{by: finding.Plan, why: RoadClear}
+	}
+	return holding{by: finding.ThisVisit, why: RoadNotAsked, ask: AskRoad}
+}
+
+// counts tells whether the tire carries a mark by which the rule knows a winter
+// tire. Studs make one to every rule.
+func (w Wheel) counts(m rulebook.Mark) finding.Answer {
+	marks := []finding.Answer{w.ThreePeaks, w.Studded}
+	if m == rulebook.EitherMark {
+		marks = append(marks, w.MudAndSnow)
+	}
+	told := finding.No
+	for _, a := range marks {
+		switch a {
+		case finding.Yes:
+			return finding.Yes
+		case finding.No:
+		default:
+			told = finding.NotKnown
+		}
+	}
+	return told
+}
+
+func (r *WinterResult) judge(w Wheel, b rulebook.Applied, l rulebook.Limit, h holding, s Summary, read bool) {
+	mark := w.counts(l.Winter.Mark)
+	f := finding.Finding{Urgency: h.by, Rule: b.RuleOf(l), Candidate: b.Candidate, Positions: []layout.Position{w.Position}}
+	why := finding.Evidence{Code: h.why}
+	switch {
+	case mark == finding.No && !l.Winter.Required:
+		return // no winter tire, and none is asked for
+	case mark != finding.Yes && !l.Winter.Required && l.Winter.Trigger == rulebook.OnSignedRoads:
+		return // what may be used there is asked when it is to be used there
+	case mark == finding.No:
+		f.Code, f.Evidence = WinterMark, []finding.Evidence{why}
+		r.find(f, h)
+		return
+	case mark != finding.Yes && l.Winter.Required:
+		r.miss(AskMark)
+	}
+	if l.Value.IsZero() || !read {
+		if l.Value.IsZero() && mark == finding.Yes {
+			r.Kept = append(r.Kept, Checked{Code: WinterMark, Position: w.Position, Rule: f.Rule, Candidate: b.Candidate})
+		}
+		return
+	}
+	compare := measure.AtLeast(s.Reading, l.Depth())
+	f.Code = WinterMinimum
+	if l.Subject == rulebook.WinterAdvised {
+		f.Code, f.Urgency = WinterTireLow, max(f.Urgency, finding.Plan)
+	}
+	f.Place = placeOf(s.Governing)
+	f = finding.Compared(f, s.Reading, l.Depth(), l.Value.Unit, compare)
+	if compare.Outcome == measure.Above {
+		if mark == finding.Yes && l.Authority == finding.LawInUse {
+			r.Kept = append(r.Kept, Checked{WinterMinimum, w.Position, f.Measured, f.Limit, f.Rule, b.Candidate})
+		}
+		return
+	}
+	if mark != finding.Yes && l.Winter.Trigger == rulebook.WheneverFitted {
+		r.miss(AskMark)
+		return
+	}
+	f.Evidence = []finding.Evidence{{Code: AsReadEvidence, Amount: s.Governing.At.AsRead}, why}
+	if s.Odd != nil && s.Odd.same(s.Governing) {
+		f.Evidence = append(f.Evidence, finding.Evidence{Code: Unconfirmed, Against: true})
+	}
+	if mark != finding.Yes {
+		r.miss(AskMark)
+		f.Evidence = append(f.Evidence, finding.Evidence{Code: MarkNotRead})
+	}
+	if compare.Outcome == measure.CannotTell {
+		f.ToSettle = SettleFinerGauge
+	}
+	r.find(f, h)
+}
+
+func (r *WinterResult) find(f finding.Finding, h holding) {
+	if h.ask != "" {
+		r.miss(h.ask)
+	}
+	r.Findings = append(r.Findings, f)
+}
+
+func (r *WinterResult) miss(c finding.Code) { r.Missing = append(r.Missing, c) }

@@ -1,0 +1,142 @@
+package verdict
+
+import (
+	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/measure"
+	"gaugebook.dev/calc/rulebook"
+	"gaugebook.dev/calc/trend"
+	"gaugebook.dev/calc/unit"
+)
+
+// Findings about pressure over time.
+const (
+	LosesFaster  finding.Code = "trend.loses-faster"
+	LosesAlike   finding.Code = "trend.loses-alike"
+	trendLoss    finding.Code = "trend.loss"
+	trendDays    finding.Code = "trend.days"
+	trendNoHeat  finding.Code = "trend.temperature-not-told"
+	SettleLonger finding.Code = "settle.read-again-later"
+)
+
+// losing is how fast one tire lost pressure since it was last set.
+type losing struct {
+	at       layout.Position
+	rate     measure.Value[unit.LossRate]
+	days     int
+	oneHeat  bool // both readings are brought to one temperature
+	pressure Pressure
+}
+
+// losses compares how fast the tires lose pressure: one faster than its mates has a
+// leak, all alike is weather and time.
+func (j *judging) losses() {
+	var all []losing
+	for _, w := range j.v.Wheels {
+		if l, ok := j.lost(w); ok {
+			all = append(all, l)
+		}
+	}
+	alike := len(all) > 1
+	for i, l := range all {
+		var others []measure.Value[unit.LossRate]
+		for k, o := range all {
+			if k != i {
+				others = append(others, o.rate)
+			}
+		}
+		faster, c, ok := trend.Leak(l.rate, others)
+		if !ok {
+			continue
+		}
+		alike = alike && c.Outcome == measure.Below && l.oneHeat
+		if c.Margin > 0 && c.Outcome != measure.Below {
+			j.losesFaster(l, faster, c)
+		}
+	}
+	if alike {
+		j.loseAlike(all)
+	}
+}
+
+// lost is the pressure between the last visit that read it and this one: only where
+// that one says how the tire was left.
+func (j *judging) lost(w Wheel) (losing, bool) {
+	if w.Position.Spare || w.Pressure.Read == unit.None || j.v.Day.IsZero() {
+		return losing{}, false
+	}
+	for _, b := range w.Before {
+		if b.Left.Read == unit.None && b.Found.Read == unit.None {
+			continue
+		}
+		if b.Left.Read == unit.None || b.Day.IsZero() || !b.Stayed {
+			return losing{}, false
+		}
+		then := j.airWheel(w, b.Left)
+		then.Conditions = b.Conditions
+		left, oneHeat := then.ColdOn(j.v.Conditions)
+		found := j.airIn[w.Position].Cold().Value
+		days := b.Day.DaysUntil(j.v.Day)
+		rate, ok := trend.Held{Left: left, Found: found, Days: days}.Loss()
+		return losing{w.Position, rate, days, oneHeat, w.Pressure}, ok
+	}
+	return losing{}, false
+}
+
+func (j *judging) losesFaster(l losing, faster measure.Value[unit.LossRate], c measure.Comparison) {
+	book := rulebook.Must("trend")
+	u := lossUnit(l.pressure)
+	f := finding.Compared(finding.Finding{
+		Code: LosesFaster, Urgency: finding.Note, Positions: []layout.Position{l.at}, Rule: book.RuleOf(book.Limit("loss-leak")),
+		Evidence: lossEvidence(l, u),
+	}, faster, trend.LeakLimit(), u, c)
+	if c.Outcome == measure.Above {
+		f.Urgency = finding.Plan
+		if _, hurt := j.repair[l.at]; !hurt && !j.finished[l.at] && !j.air[l.at].Deflate {
+			j.do(findLeak, l.at) // where a hole is known, it is the leak
+		}
+	} else {
+		f.ToSettle = SettleLonger
+	}
+	j.find(f)
+}
+
+func (j *judging) loseAlike(all []losing) {
+	var rates []measure.Value[unit.LossRate]
+	var at []layout.Position
+	for _, l := range all {
+		rates, at = append(rates, l.rate), append(at, l.at)
+	}
+	middle := trend.Middle(rates)
+	c := measure.AtMost(middle, trend.UsualLoss())
+	if c.Outcome != measure.Above {
+		return
+	}
+	book := rulebook.Must("trend")
+	u := lossUnit(all[0].pressure)
+	j.find(finding.Compared(finding.Finding{
+		Code: LosesAlike, Urgency: finding.Note, Positions: at, Rule: book.RuleOf(book.Limit("loss-usual")),
+		Evidence: []finding.Evidence{{Code: trendDays, Amount: unit.Amount{Number: float64(all[0].days), Unit: unit.Count}}},
+	}, middle, trend.UsualLoss(), u, c))
+}
+
+func lossEvidence(l losing, u unit.Unit) []finding.Evidence {
+	es := []finding.Evidence{
+		{Code: trendLoss, Amount: l.rate.Of.Amount(u).Rounded(), Uncertainty: unit.LossRate(l.rate.Std).Amount(u).Rounded()},
+		{Code: trendDays, Amount: unit.Amount{Number: float64(l.days), Unit: unit.Count}},
+	}
+	if !l.oneHeat {
+		es = append(es, finding.Evidence{Code: trendNoHeat, Against: true})
+	}
+	return es
+}
+
+func lossUnit(p Pressure) unit.Unit {
+	switch p.Read {
+	case unit.Kilopascals:
+		return unit.KilopascalsPerMonth
+	case unit.Bar:
+		return unit.BarPerMonth
+	}
+	return unit.PSIPerMonth
+}

@@ -1,0 +1,89 @@
+package app_test
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"google.golang.org/protobuf/encoding/protojson"
+	"google.golang.org/protobuf/proto"
+
+	pb "gaugebook.dev/proto/gaugebook/v1"
+
+	"gaugebook.dev/server/app"
+)
+
+// basis is what assess says its answer was made from.
+func basis(t *testing.T, args ...string) *pb.Basis {
+	t.Helper()
+	response := &pb.AssessVisitResponse{}
+	if err := protojson.Unmarshal(assess(t, append(args, "--json")...), response); err != nil {
+		t.Fatal(err)
+	}
+	return response.GetAssessment().GetBasis()
+}
+
+// The reader's wishes come from the request, and from the command line before it;
+// the answer says what it is told in.
+func TestReader(t *testing.T) {
+	request := demoRequest(t, demo+"/uk-car.json")
+	request.Language, request.Units = "es-AR", &pb.ReaderUnits{Pressure: pb.PressureUnit_PRESSURE_UNIT_PSI, Depth: pb.DepthUnit_DEPTH_UNIT_MILLIMETERS}
+	data, err := protojson.Marshal(request)
+	if err != nil {
+		t.Fatal(err)
+	}
+	file := filepath.Join(t.TempDir(), "visit.json")
+	if err := os.WriteFile(file, data, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	inch := &pb.ReaderUnits{
+		Depth: pb.DepthUnit_DEPTH_UNIT_THIRTY_SECONDS_INCH, Length: pb.LengthUnit_LENGTH_UNIT_INCHES, Pressure: pb.PressureUnit_PRESSURE_UNIT_KILOPASCALS,
+		Distance: pb.DistanceUnit_DISTANCE_UNIT_MILES, Mass: pb.MassUnit_MASS_UNIT_POUNDS, Speed: pb.SpeedUnit_SPEED_UNIT_MILES_PER_HOUR,
+		Torque: pb.TorqueUnit_TORQUE_UNIT_POUND_FEET, Temperature: pb.TemperatureUnit_TEMPERATURE_UNIT_FAHRENHEIT,
+	}
+	for _, c := range []struct {
+		name     string
+		flags    []string
+		language string
+		units    *pb.ReaderUnits
+	}{
+		{"as the request asks", nil, "es", request.GetUnits()},
+		{"another language", []string{"--language", "es-MX"}, "es-MX", request.GetUnits()},
+		{"a language without texts", []string{"--language", "tlh"}, "en", request.GetUnits()},
+		{"one unit", []string{"--units", "torque=newton-meters"}, "es", &pb.ReaderUnits{Torque: pb.TorqueUnit_TORQUE_UNIT_NEWTON_METERS}},
+		{"a system but for one", []string{"--units", "inch,pressure=kilopascals"}, "es", inch},
+		{"the same in two flags", []string{"--units", "inch", "--units", "pressure=kilopascals"}, "es", inch},
+	} {
+		b := basis(t, append(c.flags, file)...)
+		if b.GetLanguage() != c.language || !proto.Equal(b.GetUnits(), c.units) {
+			t.Errorf("%s: told in %q, %v; want %q, %v", c.name, b.GetLanguage(), b.GetUnits(), c.language, c.units)
+		}
+	}
+	if b := basis(t, demo+"/uk-car.json"); b.GetLanguage() != "en" || b.GetUnits() != nil {
+		t.Errorf("nothing asked: %v", b)
+	}
+}
+
+// Every unit of the contract can be asked for by name, and belongs to a system.
+func TestSystemsNameEveryQuantity(t *testing.T) {
+	for _, system := range []string{"inch", "metric"} {
+		units := basis(t, "--units", system, demo+"/uk-car.json").GetUnits().ProtoReflect()
+		for i := range units.Descriptor().Fields().Len() {
+			if field := units.Descriptor().Fields().Get(i); !units.Has(field) {
+				t.Errorf("%s leaves the %s open", system, field.Name())
+			}
+		}
+	}
+}
+
+func TestUnknownUnitsAreRefused(t *testing.T) {
+	for _, units := range []string{"psi", "pressure", "pressure=mm", "pressure=unspecified", "PRESSURE=psi", "depth=millimeters,imperial"} {
+		var out, errs bytes.Buffer
+		code := app.Main(t.Context(), []string{"assess", "--units", units, demo + "/uk-car.json"}, nil, strings.NewReader(""), &out, &errs)
+		if code != 2 || out.Len() > 0 || !strings.Contains(errs.String(), "pressure=bar") {
+			t.Errorf("%q: exit %d, %q", units, code, errs.String())
+		}
+	}
+}

@@ -1,0 +1,67 @@
+package translate
+
+import (
+	"google.golang.org/protobuf/proto"
+
+	pb "gaugebook.dev/proto/gaugebook/v1"
+
+	"gaugebook.dev/calc/trend"
+	"gaugebook.dev/calc/unit"
+	"gaugebook.dev/calc/verdict"
+)
+
+// Life answers how long a tire has left, for a request that check has accepted.
+func Life(req *pb.EstimateLifeRequest) *pb.EstimateLifeResponse {
+	gauge, _ := depthGauge([]*pb.Gauge{req.GetGauge()})
+	depths, distances := unit.ThirtySecondsInch, unit.Miles
+	var points []trend.Point
+	for i, d := range req.GetDepths() {
+		run, far, _ := of(unit.DistanceOf, d.GetDistance())
+		depth, deep, _ := of(unit.DepthOf, d.GetDepth())
+		p := trend.Point{Run: run, Depth: gauge.Read(depth), Day: Date(d.GetDate()), Assumed: d.GetAssumed()}
+		if p.Assumed {
+			p.Depth = trend.NewDepth(depth, false)
+		}
+		points = append(points, p)
+		if i == 0 {
+			depths, distances = deep, far
+		}
+	}
+	var limits []unit.Depth
+	for _, l := range req.GetLimits() {
+		depth, _, _ := of(unit.DepthOf, l)
+		limits = append(limits, depth)
+	}
+	perDay, _, _ := of(unit.DistanceOf, req.GetPerDay())
+	life := verdict.JudgeLife(points, limits, perDay, depths, distances)
+
+	rateUnit := unit.MillimetersPer1000Kilometer
+	if depths == unit.ThirtySecondsInch && distances == unit.Miles {
+		rateUnit = unit.ThirtySecondsPer1000Miles
+	}
+	out := &pb.EstimateLifeResponse{
+		Assessment: Assessment(&pb.AssessVisitRequest{Language: req.GetLanguage()}, verdict.Visit{}, verdict.Verdict{Findings: life.Findings}),
+	}
+	if life.Trend.Known {
+		rate := life.Trend.Line.Rate()
+		out.WearRate = fill(&pb.WearRate{}, rate.Of.Amount(rateUnit).Rounded())
+		out.WearRateUncertainty = fill(&pb.WearRate{}, unit.WearRate(rate.Std).Amount(rateUnit).Rounded())
+	}
+	for i, c := range life.Crossings {
+		days := life.Days[i]
+		out.Crossings = append(out.Crossings, &pb.Crossing{
+			Limit: proto.CloneOf(req.GetLimits()[i]),
+			At:    reached(c.At, distances), Earliest: reached(c.Earliest, distances), Latest: reached(c.Latest, distances),
+			Date: dateMessage(days.At), EarliestDate: dateMessage(days.Earliest), LatestDate: dateMessage(days.Latest),
+		})
+	}
+	return out
+}
+
+// reached is a distance of a crossing. What was before the first mile is at zero.
+func reached(d *unit.Distance, u unit.Unit) *pb.Distance {
+	if d == nil {
+		return nil
+	}
+	return fill(&pb.Distance{}, max(0, *d).Amount(u).Rounded())
+}

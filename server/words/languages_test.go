@@ -1,0 +1,128 @@
+package words
+
+import (
+	"maps"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"golang.org/x/text/unicode/norm"
+)
+
+// Every language says everything: the same codes in the same files, with the same
+// values and the same parts that are dropped without theirs.
+func TestLanguagesSayTheSame(t *testing.T) {
+	byLanguage := map[string]map[[4]string]text{}
+	for _, s := range texts(t) {
+		if byLanguage[s.language] == nil {
+			byLanguage[s.language] = map[[4]string]text{}
+		}
+		byLanguage[s.language][[4]string{strings.TrimPrefix(s.file, s.language+"/"), s.section, s.code, s.reader}] = s
+	}
+	if want := []string{"en", "es"}; !slices.Equal(slices.Sorted(maps.Keys(byLanguage)), want) || !slices.Equal(Languages(), want) {
+		t.Fatalf("languages are %v, want %v", Languages(), want)
+	}
+	model := byLanguage[Default]
+	for language, said := range byLanguage {
+		for key, s := range said {
+			if _, ok := model[key]; !ok {
+				t.Errorf("%v: not in %s", s, Default)
+			}
+		}
+		for key, m := range model {
+			s, ok := said[key]
+			if !ok {
+				t.Errorf("%v: has no %s", m, language)
+				continue
+			}
+			if is, want := values(s.words), values(m.words); !slices.Equal(is, want) {
+				t.Errorf("%v: takes %q, in %s %q", s, is, Default, want)
+			}
+			if strings.HasPrefix(s.words, "{at}: ") != strings.HasPrefix(m.words, "{at}: ") && s.reader == "technician" {
+				t.Errorf("%v: places stand first in both or in neither: %q", s, s.words)
+			}
+		}
+	}
+}
+
+// values are the placeholders of a text, each part that may be dropped by itself.
+func values(words string) []string {
+	var all []string
+	for _, part := range optional.FindAllString(words, -1) {
+		in := placeholder.FindAllString(part, -1)
+		slices.Sort(in)
+		all = append(all, "["+strings.Join(slices.Compact(in), " ")+"]")
+	}
+	outside := placeholder.FindAllString(optional.ReplaceAllString(words, ""), -1)
+	all = append(all, outside...)
+	slices.Sort(all)
+	return slices.Compact(all)
+}
+
+// Letters are composed, so that each takes one column; English has none with an
+// accent.
+func TestLettersAreComposed(t *testing.T) {
+	for _, s := range texts(t) {
+		if !norm.NFC.IsNormalString(s.words) {
+			t.Errorf("%v: not in normal form C: %q", s, s.words)
+		}
+		if s.language == Default && regexp.MustCompile(`[^\x00-\x7F±]`).MatchString(s.words) {
+			t.Errorf("%v: a letter that is not English: %q", s, s.words)
+		}
+	}
+}
+
+// Spanish opens its questions, accents what always bears an accent, and speaks to
+// a customer as usted.
+func TestSpanish(t *testing.T) {
+	unaccented := whole(`\pL*[cs]ion`, `\pL*ia[cs]ion`, `neumatic\pL*`, `vehicul\pL*`, `valvul\pL*`, `esparrag\pL*`, `segun`, `tambien`, `despues`, `presion`, `fabrica(ra|ran)`, `numero`, `simbolo`, `via`, `aun asi`, `ningun`, `algun`, `limite`, `minimo`, `maximo`, `metric\pL*`, `tecnic\pL*`, `practica`, `mas`)
+	familiar := whole(`tú`, `tus?`, `te`, `ti`, `contigo`, `vosotros`, `vuestr\pL*`, `puedes`, `tienes`, `dinos`)
+	english := whole(`the`, `and`, `tires?`, `wheels?`, `with`, `not`, `of`)
+	for _, s := range texts(t) {
+		if s.language != "es" {
+			continue
+		}
+		if strings.Count(s.words, "?") != strings.Count(s.words, "¿") {
+			t.Errorf("%v: a question that does not open or close: %q", s, s.words)
+		}
+		for _, re := range []*regexp.Regexp{unaccented, familiar, english} {
+			if w := re.FindString(placeholder.ReplaceAllString(s.words, "")); w != "" {
+				t.Errorf("%v: says %q: %q", s, w, s.words)
+			}
+		}
+	}
+}
+
+// Numbers as the Unicode CLDR has them, which leaves the decimal comma to Spain
+// and most of South America, and the point to Mexico, the United States and
+// Central America.
+func TestTagsAndNumerals(t *testing.T) {
+	for _, c := range []struct{ asked, tag, miles, bar, percent string }{
+		{"", "en", "48,210 mi", "2.25 bar", "50%"},
+		{"en", "en", "48,210 mi", "2.25 bar", "50%"},
+		{"en-GB", "en", "48,210 mi", "2.25 bar", "50%"},
+		{"xx", "en", "48,210 mi", "2.25 bar", "50%"},
+		{"fr-CA", "en", "48,210 mi", "2.25 bar", "50%"},
+		{"not a tag", "en", "48,210 mi", "2.25 bar", "50%"},
+		{"es", "es", "48.210 mi", "2,25 bar", "50 %"},
+		{"es-ES", "es", "48.210 mi", "2,25 bar", "50 %"},
+		{"es-AR", "es", "48.210 mi", "2,25 bar", "50 %"},
+		{"spa", "es", "48.210 mi", "2,25 bar", "50 %"},
+		{"es-MX", "es-MX", "48,210 mi", "2.25 bar", "50 %"},
+		{"es_mx", "es-MX", "48,210 mi", "2.25 bar", "50 %"},
+		{"es-Latn-US", "es-US", "48,210 mi", "2.25 bar", "50 %"},
+		{"es-419", "es-419", "48,210 mi", "2.25 bar", "50 %"},
+	} {
+		in := In(c.asked)
+		if in.Tag() != c.tag {
+			t.Errorf("%q is told in %q, want %q", c.asked, in.Tag(), c.tag)
+		}
+		if again := In(in.Tag()); again.Tag() != in.Tag() || again.numerals != in.numerals {
+			t.Errorf("%q: %q is read as %q", c.asked, in.Tag(), again.Tag())
+		}
+		if got := in.Amount(miles(48210)) + "; " + in.Amount(bar(2.25)) + "; " + in.Amount(percent(50)); got != c.miles+"; "+c.bar+"; "+c.percent {
+			t.Errorf("%q: %s, want %s; %s; %s", c.asked, got, c.miles, c.bar, c.percent)
+		}
+	}
+}

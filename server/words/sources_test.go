@@ -1,0 +1,192 @@
+package words
+
+import (
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"maps"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"gaugebook.dev/calc/rulebook"
+)
+
+// cited gathers from the source of calc every citation of a rule and every title
+// of a rulebook.
+func cited(t *testing.T) []string {
+	t.Helper()
+	found := map[string]bool{}
+	err := filepath.WalkDir("../../calc", func(dir string, e fs.DirEntry, err error) error {
+		if err != nil || !e.IsDir() {
+			return err
+		}
+		paths, err := filepath.Glob(dir + "/*.go")
+		if err != nil {
+			return err
+		}
+		var parsed []*ast.File
+		for _, path := range paths {
+			if strings.HasSuffix(path, "_test.go") {
+				continue
+			}
+			f, err := parser.ParseFile(token.NewFileSet(), path, nil, 0)
+			if err != nil {
+				return err
+			}
+			parsed = append(parsed, f)
+		}
+		for _, text := range citations(t, parsed) {
+			found[text] = true
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return slices.Sorted(maps.Keys(found))
+}
+
+// citations are the values of the fields Citation and Title in one package, with
+// its constants put in.
+func citations(t *testing.T, files []*ast.File) []string {
+	t.Helper()
+	values, wanted := map[string]ast.Expr{}, []ast.Expr(nil)
+	for _, f := range files {
+		ast.Inspect(f, func(n ast.Node) bool {
+			switch n := n.(type) {
+			case *ast.ValueSpec:
+				for i, name := range n.Names {
+					if i < len(n.Values) {
+						values[name.Name] = n.Values[i]
+					}
+				}
+			case *ast.KeyValueExpr:
+				if key, ok := n.Key.(*ast.Ident); ok && (key.Name == "Citation" || key.Name == "Title") {
+					wanted = append(wanted, n.Value)
+				}
+			}
+			return true
+		})
+	}
+	var text func(e ast.Expr) string
+	text = func(e ast.Expr) string {
+		switch e := e.(type) {
+		case *ast.BasicLit:
+			s, err := strconv.Unquote(e.Value)
+			if err != nil {
+				t.Error(err)
+			}
+			return s
+		case *ast.Ident:
+			return text(values[e.Name])
+		case *ast.BinaryExpr:
+			return text(e.X) + text(e.Y)
+		}
+		return "" // a field of another value, which is gathered where it is made
+	}
+	var all []string
+	for _, w := range wanted {
+		if s := text(w); s != "" && !strings.HasPrefix(s, ",") { // the end of one
+			all = append(all, s)
+		}
+	}
+	for _, b := range rulebook.Versions() {
+		all = append(all, b.Title)
+		for _, l := range b.Limits {
+			all = append(all, l.Citation)
+		}
+	}
+	slices.Sort(all)
+	return slices.DeleteFunc(slices.Compact(all), func(s string) bool { return s == "" })
+}
+
+// original are titles of laws and standards, which no language translates.
+var original = regexp.MustCompile(`^(\d+ CFR [^:,]*(, [^:]*)?|KDV § [^a-z]*Abs\. \d+|StVZO § [^a-z]*Abs\. \d+|BS AU 159f|92 Ill\. Adm\. Code [^ ]+|COMAR [^ ]+` +
+	`|Road Vehicles \(Construction and Use\) Regulations 1986, reg\. [^ ]+(, [^ ]+)?)$`)
+
+var separator = regexp.MustCompile(`([0-9])[ ,.]([0-9]{3})\b`)
+
+// numbers are those of a text, whatever sets their thousands apart.
+func numbers(s string) []string {
+	return regexp.MustCompile(`[0-9][0-9./()]*`).FindAllString(separator.ReplaceAllString(s, "$1$2"), -1)
+}
+
+// Every language but that of the code has what rules are cited from, with the
+// same numbers, and nothing that no rule cites.
+func TestSources(t *testing.T) {
+	all := cited(t)
+	if len(all) < 60 {
+		t.Fatalf("only %d citations and titles found in calc", len(all))
+	}
+	for _, l := range Languages() {
+		sources := In(l).Sources
+		if l == Default {
+			if len(sources) > 0 {
+				t.Errorf("%s: sources are written in this language already", l)
+			}
+			continue
+		}
+		for _, c := range all {
+			said, ok := sources[c]
+			if original.MatchString(c) {
+				if ok {
+					t.Errorf("%s: %q is a title and stays as it is", l, c)
+				}
+				continue
+			}
+			if !ok || said == "" {
+				t.Errorf("%s: has no %q", l, c)
+				continue
+			}
+			is, want := numbers(said), numbers(c)
+			slices.Sort(is)
+			slices.Sort(want)
+			if !slices.Equal(is, want) {
+				t.Errorf("%s: %q has the numbers %q, want those of %q", l, said, is, c)
+			}
+			if w := forbidden[l].FindString(said); w != "" {
+				t.Errorf("%s: says %q: %q", l, w, said)
+			}
+		}
+		for c := range sources {
+			if !slices.Contains(all, c) {
+				t.Errorf("%s: no rule cites %q", l, c)
+			}
+		}
+	}
+}
+
+// Nobody composes sentences outside the catalogue: the rooms that speak hold no
+// two words of a language in a row.
+func TestNoSentencesInCode(t *testing.T) {
+	sentence := regexp.MustCompile(`\pL{2,}[,.:;]? \pL{2,}`)
+	for _, room := range []string{".", "../report", "../translate"} {
+		paths, err := filepath.Glob(room + "/*.go")
+		if err != nil || len(paths) == 0 {
+			t.Fatalf("%s: %v", room, err)
+		}
+		for _, path := range paths {
+			if strings.HasSuffix(path, "_test.go") {
+				continue
+			}
+			f, err := parser.ParseFile(token.NewFileSet(), path, nil, 0)
+			if err != nil {
+				t.Fatal(err)
+			}
+			ast.Inspect(f, func(n ast.Node) bool {
+				if tag, ok := n.(*ast.Field); ok {
+					return tag.Tag == nil
+				}
+				if lit, ok := n.(*ast.BasicLit); ok && lit.Kind == token.STRING && sentence.MatchString(lit.Value) {
+					t.Errorf("%s says %s", path, lit.Value)
+				}
+				return true
+			})
+		}
+	}
+}

@@ -1,0 +1,90 @@
+package words
+
+import (
+	"testing"
+
+	"gaugebook.dev/calc/unit"
+)
+
+func miles(n float64) unit.Amount   { return unit.Amount{Number: n, Unit: unit.Miles} }
+func bar(n float64) unit.Amount     { return unit.Amount{Number: n, Unit: unit.Bar} }
+func percent(n float64) unit.Amount { return unit.Amount{Number: n, Unit: unit.Percent} }
+
+var (
+	metric = Units{
+		Depth: unit.Millimeters, Length: unit.Millimeters, Pressure: unit.Bar, Distance: unit.Kilometers, Mass: unit.Kilograms,
+		Speed: unit.KilometersPerHour, Torque: unit.NewtonMeters, Temperature: unit.Celsius,
+	}
+	inch = Units{
+		Depth: unit.ThirtySecondsInch, Length: unit.Inches, Pressure: unit.PSI, Distance: unit.Miles, Mass: unit.Pounds,
+		Speed: unit.MilesPerHour, Torque: unit.PoundFeet, Temperature: unit.Fahrenheit,
+	}
+)
+
+// Conversions by the factors of NIST Special Publication 811, Appendix B, worked
+// out by hand.
+func TestShown(t *testing.T) {
+	for _, c := range []struct {
+		name     string
+		language string
+		units    Units
+		number   float64
+		in       unit.Unit
+		depth    bool
+		want     string
+	}{
+		{"as read, nothing asked", "en", Units{}, 4, unit.ThirtySecondsInch, true, "4/32 in"},
+		{"as read, in the reader's unit", "en", inch, 33, unit.PSI, false, "33 psi"},
+		{"depth", "en", metric, 4, unit.ThirtySecondsInch, true, "3.2 mm (4/32 in)"},
+		{"depth in Spain", "es", metric, 4, unit.ThirtySecondsInch, true, "3,2 mm (4/32 in)"},
+		{"depth the other way", "en", inch, 1.6, unit.Millimeters, true, "2/32 in (1.6 mm)"},
+		{"length, not depth", "en", inch, 6, unit.Millimeters, false, "0.24 in (6 mm)"},
+		{"a cutter of a quarter inch", "en", metric, 0.25, unit.Inches, false, "6.4 mm (1/4 in)"},
+		{"depth alone was asked", "en", Units{Depth: unit.ThirtySecondsInch}, 6, unit.Millimeters, false, "6 mm"},
+		{"length alone was asked", "en", Units{Length: unit.Inches}, 6, unit.Millimeters, true, "6 mm"},
+		{"pressure", "en", metric, 33, unit.PSI, false, "2.28 bar (33 psi)"},
+		{"pressure in kPa", "en", Units{Pressure: unit.Kilopascals}, 33, unit.PSI, false, "228 kPa (33 psi)"},
+		{"pressure in psi", "en", inch, 2.3, unit.Bar, false, "33.4 psi (2.3 bar)"},
+		{"distance", "en", metric, 48210, unit.Miles, false, "77,586 km (48,210 mi)"},
+		{"distance in Spain", "es", metric, 1000, unit.Miles, false, "1609 km (1000 mi)"},
+		{"mass", "en", inch, 1000, unit.Kilograms, false, "2,205 lb (1,000 kg)"},
+		{"torque", "en", metric, 475, unit.PoundFeet, false, "644 N·m (475 lb·ft)"},
+		{"speed", "en", inch, 240, unit.KilometersPerHour, false, "149 mph (240 km/h)"},
+		{"temperature", "en", metric, 50, unit.Fahrenheit, false, "10 °C (50 °F)"},
+		{"no unit to choose", "es", metric, 50, unit.Percent, false, "50 %"},
+		{"nothing", "en", metric, 0, unit.None, false, ""},
+	} {
+		a := unit.Amount{Number: c.number, Unit: c.in}
+		if got := In(c.language).For(c.units).Shown(a, c.depth); got != c.want {
+			t.Errorf("%s: %q, want %q", c.name, got, c.want)
+		}
+	}
+}
+
+// Asking for units leaves the catalogue of others alone.
+func TestForIsItsOwn(t *testing.T) {
+	c := In(Default)
+	if metricReader := c.For(metric); metricReader.Derived(miles(100), false) != "161 km" || c.Derived(miles(100), false) != "100 mi" {
+		t.Errorf("%q for the one, %q for the other", metricReader.Derived(miles(100), false), c.Derived(miles(100), false))
+	}
+}
+
+// U = 2u, converted after it is doubled: 2 x 0.495/32 in is 0.79 mm.
+func TestExpandedInTheReadersUnit(t *testing.T) {
+	std := unit.Amount{Number: 0.495, Unit: unit.ThirtySecondsInch}
+	if got := In(Default).For(metric).Expanded(std, true); got != "0.8 mm" {
+		t.Errorf("in millimeters %q", got)
+	}
+	if got := In("es").For(inch).Expanded(std, true); got != "0,99/32 in" {
+		t.Errorf("as read %q", got)
+	}
+}
+
+// Thousands stand apart from five digits on in Spanish, from four on in English.
+func TestThousands(t *testing.T) {
+	for number, want := range map[float64]string{999: "999", 1000: "1000", 9999: "9999", 10000: "10.000", -1234567: "-1.234.567", -123: "-123"} {
+		if got := In("es").Number(miles(number)); got != want {
+			t.Errorf("%v is %q, want %q", number, got, want)
+		}
+	}
+}
