@@ -32,14 +32,14 @@ write_image = $(buf) build --exclude-source-info
 # cores from an empty Go cache; 20 minutes together.
 suites := \
 	setup=50 \
-	go-test=330 \
+	go-test=270 \
 	go-test-v3=90 \
 	tools=240 \
 	lint=70 \
 	verify-generate=30 \
 	verify-breaking=10 \
 	web=80 \
-	android=120 \
+	android=180 \
 	verify-reference=50 \
 	fuzz-short=130
 
