@@ -99,6 +99,10 @@ func TestRecommended(t *testing.T) {
 		{"two sizes", with(sedan(rear, 7, 7, 7, 7), func(t *rotation.Tire) { t.Size = "245/45R18 100W" }, "2L", "2R"), "side-to-side"},
 		{"two sizes with arrows", with(with(sedan(rear, 7, 7, 7, 7), func(t *rotation.Tire) { t.Size = "245/45R18 100W" }, "2L", "2R"), func(t *rotation.Tire) { t.Directional = finding.Yes }), rotation.Leave},
 		{"one side wears far faster: provably better", paced(sedan(layout.DriveNotTold, 9, 5, 9, 5), 1, 3, 1, 3), "side-to-side"},
+		// Side to side gains some 1,200 miles and may lose as many; front to rear loses.
+		{"side to side by no more than chance", paced(sedan(layout.DriveNotTold, 7, 6.6, 6, 5.6), 2, 2.1, 1.7, 1.8), rotation.Leave},
+		// The forward cross would carry twice as far, and is for another drive.
+		{"what is not allowed beats nothing", paced(sedan(rear, 4.6, 5, 5, 9), 3, 1, 1, 1), "rearward-cross"},
 		{"worn fronts, with arrows", paced(with(sedan(front, 4, 4, 6, 6), func(t *rotation.Tire) { t.Directional = finding.Yes }), 2, 2, 1, 1), rotation.Leave},
 	} {
 		if got := rotation.For(row.v).Recommended().Map.ID; got != row.want {

@@ -101,6 +101,17 @@ func TestRecordedMoves(t *testing.T) {
 	}
 }
 
+// A size that was told at one visit only stands in nobody's way.
+func TestSizeToldOnce(t *testing.T) {
+	two := rotation.Two{Before: visit("1L 5 5 5,1R 5 5 5,2L 9 9 9,2R 9 9 9"), Now: visit("1L 8 8 8,1R 8 8 8,2L 5 5 5,2R 5 5 5"), Run: miles(4000)}
+	for i := range two.Now {
+		two.Now[i].Size = "215/60R16"
+	}
+	if s, ok := rotation.Find(two); !ok || !s.Asked() {
+		t.Errorf("%v: %+v", ok, s)
+	}
+}
+
 func TestNotLookedFor(t *testing.T) {
 	before, now := visit("1L 5 5 5,1R 5 5 5"), visit("1L 5 5 5,1R 5 5 5")
 	exact := []rotation.Seen{{At: at("1L"), Across: []measure.Value[unit.Depth]{measure.Exact(in32(5))}}, now[1]}
