@@ -17,6 +17,7 @@ import (
 	"crypto/rand"
 	"errors"
 	"fmt"
+	"io/fs"
 	"log/slog"
 	"os"
 	"path/filepath"
@@ -50,6 +51,11 @@ type Options struct {
 	// CleanEvery is how often the engine's value log is asked to give back space;
 	// 0 means every 10 minutes.
 	CleanEvery time.Duration
+
+	// ReadOnly opens a store to be read alone: nothing in its directory changes,
+	// any number of processes may do so at a time, and Commit answers
+	// *history.ReadOnlyError.
+	ReadOnly bool
 
 	// NewEpoch makes a new epoch, for a directory restored from a copy.
 	NewEpoch bool
@@ -116,6 +122,21 @@ func (e *InUseError) Error() string {
 	return fmt.Sprintf("the store in %s is in use: one process at a time can open it", e.Dir)
 }
 
+// LeftOpenError says that a store was not closed in order, by a kill or a power
+// cut. Opened to be written it puts itself in order and loses nothing; to be read
+// alone it cannot be opened before.
+type LeftOpenError struct {
+	Dir string
+}
+
+// Error names the directory.
+func (e *LeftOpenError) Error() string {
+	return fmt.Sprintf("the store in %s was not closed in order and cannot be opened for reading alone until it has been opened for writing and closed", e.Dir)
+}
+
+// errOpenedToRead is why a store that was opened to be read takes no drafts.
+var errOpenedToRead = errors.New("it was opened for reading alone")
+
 // Stats are counts since a store was opened.
 type Stats struct {
 	Groups    uint64 // groups of drafts that were written together
@@ -124,9 +145,10 @@ type Stats struct {
 	Cleanings uint64 // times the value log was asked to give back space
 }
 
-// Open opens the store in a directory, which is made where it is missing.
+// Open opens the store in a directory, which is made where it is missing unless
+// the store is only to be read.
 //
-// Errors: *InUseError; one that says what cannot be read, for a directory of
+// Errors: *InUseError; *LeftOpenError; one that says what cannot be read, for a directory of
 // another format, damaged or of something else; those of the file system.
 func Open(dir string, opts Options) (*Store, error) {
 	s := &Store{
@@ -161,10 +183,10 @@ func Open(dir string, opts Options) (*Store, error) {
 		opts.CleanEvery = 10 * time.Minute
 	}
 
-	if err := s.openEngine(opts.tune); err != nil {
+	if err := s.openEngine(opts); err != nil {
 		return nil, err
 	}
-	if err := s.openEpoch(opts.NewEpoch); err != nil {
+	if err := s.openEpoch(opts.NewEpoch && !opts.ReadOnly); err != nil {
 		return nil, errors.Join(err, s.closeEngine())
 	}
 	go s.write()
@@ -172,16 +194,23 @@ func Open(dir string, opts Options) (*Store, error) {
 	return s, nil
 }
 
-func (s *Store) openEngine(tune func(engine.Options) engine.Options) error {
-	if err := makeDir(s.dir); err != nil {
-		return err
+func (s *Store) openEngine(asked Options) error {
+	if asked.ReadOnly {
+		s.failure.Store(&failure{errOpenedToRead})
+		if err := withLock(s.dir, false, closedInOrder); err != nil {
+			return err
+		}
+	} else {
+		if err := makeDir(s.dir); err != nil {
+			return err
+		}
+		if err := withLock(s.dir, true, removeUnborn); err != nil {
+			return err
+		}
 	}
-	if err := withLock(s.dir, removeUnborn); err != nil {
-		return err
-	}
-	opts := engineOptions(s.dir).WithLogger(engineLog{s.log})
-	if tune != nil {
-		opts = tune(opts)
+	opts := engineOptions(s.dir).WithLogger(engineLog{s.log}).WithReadOnly(asked.ReadOnly)
+	if asked.tune != nil {
+		opts = asked.tune(opts)
 	}
 	db, err := engine.OpenManaged(opts)
 	if err != nil {
@@ -195,16 +224,41 @@ func (s *Store) openEngine(tune func(engine.Options) engine.Options) error {
 	return nil
 }
 
-// removeUnborn removes logs of length zero. A process that is killed between
-// making a log's name and giving it a length leaves one, and the engine does not
-// open beside it. Nothing is lost with it: drafts are answered when their log is
-// synced with its length.
-//
-//nolint:gosec // where a store lies is its operator's to say
+// removeUnborn removes logs of length zero. Nothing is lost with one: drafts are
+// answered when their log is synced with its length.
 func removeUnborn(dir string) error {
-	entries, err := os.ReadDir(dir)
+	names, err := unborn(dir)
+	for _, name := range names {
+		err = errors.Join(err, os.Remove(name))
+	}
+	return err
+}
+
+// closedInOrder refuses a directory without a store, and one with logs that the
+// engine puts in order when it next opens to write: of memory that was not
+// written out, which it removes when it is closed, or of length zero.
+func closedInOrder(dir string) error {
+	if _, err := os.Stat(filepath.Join(dir, engine.ManifestFilename)); err != nil {
+		return fmt.Errorf("there is no store in %s: %w", dir, err)
+	}
+	logs, err := fs.Glob(os.DirFS(dir), "*.mem")
 	if err != nil {
 		return err
+	}
+	names, err := unborn(dir)
+	if err == nil && len(logs)+len(names) > 0 {
+		err = &LeftOpenError{dir}
+	}
+	return err
+}
+
+// unborn lists logs of length zero. A process that is killed between making a
+// log's name and giving it a length leaves one, and the engine does not open
+// beside it.
+func unborn(dir string) (names []string, err error) {
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return nil, err
 	}
 	for _, entry := range entries {
 		name := filepath.Join(dir, entry.Name())
@@ -214,11 +268,9 @@ func removeUnborn(dir string) error {
 		if info, err := entry.Info(); err != nil || !info.Mode().IsRegular() || info.Size() > 0 {
 			continue // the engine says what is wrong with it
 		}
-		if err := os.Remove(name); err != nil {
-			return err
-		}
+		names = append(names, name)
 	}
-	return nil
+	return names, nil
 }
 
 // engineOptions are chosen for a server of two cores and 512 MB.
@@ -250,7 +302,7 @@ func (s *Store) openEpoch(renew bool) error {
 	if err != nil {
 		return err
 	}
-	if value == nil && s.moments.latest() != 0 {
+	if value == nil && (s.moments.latest() != 0 || s.failure.Load() != nil) {
 		return fmt.Errorf("the directory %s holds no store, but something else of the same engine", s.dir)
 	}
 	if value != nil && !renew {
