@@ -2,10 +2,7 @@ package book
 
 import (
 	"cmp"
-	"context"
 	"slices"
-
-	"google.golang.org/protobuf/proto"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
@@ -124,90 +121,4 @@ func (v view) chapters(vehicle string) ([]chapter, error) {
 		return cmp.Or(cmp.Compare(a.place, b.place), cmp.Compare(numbers[a.id], numbers[b.id]))
 	})
 	return all, nil
-}
-
-// Reassess judges a kept visit anew as it would be judged now, with the visits
-// before it, and says which findings differ. Nothing is stored.
-func (b *Book) Reassess(ctx context.Context, shop, id, rulebook, language string) (*pb.ReassessInspectionResponse, error) {
-	var out *pb.ReassessInspectionResponse
-	err := b.read(ctx, shop, func(s view) error {
-		kept, err := s.inspection(id)
-		if err != nil {
-			return err
-		}
-		if kept == nil {
-			return noVisit(id)
-		}
-		is, err := s.vehicle(kept.GetInspection().GetVehicleId())
-		if err != nil {
-			return err
-		}
-		at, err := s.course(kept.GetInspection().GetVehicleId(), id)
-		if err != nil {
-			return err
-		}
-		brought, _, err := s.strangers(kept.GetInspection(), at.before.GetTires())
-		if err != nil {
-			return err
-		}
-		req, err := s.request(shop, is.record, kept.GetInspection(), at, brought)
-		if err != nil {
-			return err
-		}
-		if rulebook != "" {
-			req.RulebookIds = []string{rulebook}
-		}
-		if language != "" {
-			req.Language = language
-		}
-		now, err := s.judged(b.judge, req)
-		if err == nil {
-			out = difference(kept.GetAssessment(), now)
-		}
-		return err
-	})
-	return out, err
-}
-
-// difference names the findings that appeared, disappeared or say another thing,
-// whatever the words and the language.
-func difference(old, now *pb.Assessment) *pb.ReassessInspectionResponse {
-	out := &pb.ReassessInspectionResponse{Assessment: now}
-	before := map[string]*pb.Finding{}
-	for _, f := range old.GetFindings() {
-		before[f.GetId()] = f
-	}
-	for _, f := range now.GetFindings() {
-		was, there := before[f.GetId()]
-		switch {
-		case !there:
-			out.Appeared = append(out.Appeared, f.GetId())
-		case !proto.Equal(wordless(was), wordless(f)):
-			out.Changed = append(out.Changed, f.GetId())
-		}
-		delete(before, f.GetId())
-	}
-	for _, f := range old.GetFindings() {
-		if before[f.GetId()] != nil {
-			out.Disappeared = append(out.Disappeared, f.GetId())
-		}
-	}
-	return out
-}
-
-// wordless is a finding without its sentences and the words its rule is cited in;
-// the rule itself stays.
-func wordless(f *pb.Finding) *pb.Finding {
-	f = proto.CloneOf(f)
-	f.ToSettle, f.ForTechnician, f.ForCustomer, f.Caution = "", "", "", ""
-	for _, e := range f.GetEvidence() {
-		e.Words = ""
-	}
-	if f.GetAsLeft() != nil {
-		f.AsLeft.Words = ""
-	}
-	if f.GetRule() != nil {
-		f.Rule.Citation = ""
-	}
-	return f
 }

@@ -221,7 +221,7 @@ func TestReassessedWithTheSameKnowledgeNothingDiffers(t *testing.T) {
 		then := slices.Clone(d.judged)
 		before := d.last()
 		for i, in := range visits {
-			out, err := d.Reassess(t.Context(), shop, in.GetId(), "", "")
+			out, err := d.Reassess(t.Context(), shop, in.GetId(), Wishes{})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -243,7 +243,7 @@ func TestReassessedWithTheSameKnowledgeNothingDiffers(t *testing.T) {
 		reworded := finding("tread.model-limit", "1L")
 		reworded.ForCustomer = "in other words"
 		d.find(visits[0], reworded, finding("tread.legal-limit", "1L"))
-		out, err := d.Reassess(t.Context(), shop, visits[0].GetId(), "uk-light", "de")
+		out, err := d.Reassess(t.Context(), shop, visits[0].GetId(), Wishes{Rulebook: "uk-light", Language: "de"})
 		if err != nil || !slices.Equal(out.GetAppeared(), []string{"tread.legal-limit[1L]"}) || len(out.GetChanged())+len(out.GetDisappeared()) > 0 {
 			t.Errorf("%v: %v", out, err)
 		}
@@ -253,14 +253,14 @@ func TestReassessedWithTheSameKnowledgeNothingDiffers(t *testing.T) {
 		milder := finding("tread.model-limit", "1L")
 		milder.Urgency = pb.Urgency_URGENCY_PLAN
 		d.find(visits[0], milder)
-		if out, err = d.Reassess(t.Context(), shop, visits[0].GetId(), "", ""); err != nil || !slices.Equal(out.GetChanged(), []string{"tread.model-limit[1L]"}) {
+		if out, err = d.Reassess(t.Context(), shop, visits[0].GetId(), Wishes{}); err != nil || !slices.Equal(out.GetChanged(), []string{"tread.model-limit[1L]"}) {
 			t.Errorf("%v: %v", out, err)
 		}
 		d.find(visits[0])
-		if out, err = d.Reassess(t.Context(), shop, visits[0].GetId(), "", ""); err != nil || !slices.Equal(out.GetDisappeared(), []string{"tread.model-limit[1L]"}) {
+		if out, err = d.Reassess(t.Context(), shop, visits[0].GetId(), Wishes{}); err != nil || !slices.Equal(out.GetDisappeared(), []string{"tread.model-limit[1L]"}) {
 			t.Errorf("%v: %v", out, err)
 		}
-		_, err = d.Reassess(t.Context(), shop, newID(), "", "")
+		_, err = d.Reassess(t.Context(), shop, newID(), Wishes{})
 		d.refused(before, err, pb.ErrorReason_ERROR_REASON_NOT_FOUND, "inspection_id")
 	})
 }
@@ -271,11 +271,11 @@ func TestAnotherLanguageIsNoChange(t *testing.T) {
 	was.Rule, now.Rule = &pb.Rule{Id: "advice.wet", Citation: "common practice"}, &pb.Rule{Id: "advice.wet", Citation: "práctica común"}
 	now.ForCustomer = "con otras palabras"
 	told := func(f *pb.Finding) *pb.Assessment { return &pb.Assessment{Findings: []*pb.Finding{f}} }
-	if out := difference(told(was), told(now)); len(out.GetChanged())+len(out.GetAppeared())+len(out.GetDisappeared()) > 0 {
+	if out, _ := difference(told(was), told(now)); len(out.GetChanged())+len(out.GetAppeared())+len(out.GetDisappeared()) > 0 {
 		t.Errorf("%v", out)
 	}
 	now.Rule.Id = "advice.snow"
-	if out := difference(told(was), told(now)); len(out.GetChanged()) != 1 {
+	if out, _ := difference(told(was), told(now)); len(out.GetChanged()) != 1 {
 		t.Errorf("by another rule: %v", out)
 	}
 }
