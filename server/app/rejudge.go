@@ -33,7 +33,7 @@ func rejudgeCommand() *cobra.Command {
 	var dir, since string
 	var shops []string
 	var by reader
-	r := &rejudging{tally: report.NewTally()}
+	r := &rejudging{judge: judge.Visit, tally: report.NewTally()}
 	cmd := &cobra.Command{
 		Use:   "rejudge",
 		Short: "Judge the kept visits of a book anew, and print what differs",
@@ -79,6 +79,7 @@ type rejudging struct {
 	wishes book.Wishes
 	since  *pb.CalendarDate
 	asJSON bool
+	judge  book.Judge
 
 	out, errs io.Writer
 	book      *book.Book
@@ -141,7 +142,7 @@ func (r *rejudging) all(ctx context.Context, store history.Store, asked []string
 			return err
 		}
 	}
-	r.book, r.bar = book.New(store, judge.Visit, time.Now), newProgress(r.errs, lengths)
+	r.book, r.bar = book.New(store, r.judge, time.Now), newProgress(r.errs, lengths)
 	for i, shop := range shops {
 		if err = r.shop(ctx, shop); err != nil {
 			break
@@ -171,7 +172,7 @@ func (r *rejudging) shop(ctx context.Context, shop string) error {
 		if err != nil {
 			return err
 		}
-		anew, err := r.judge(ctx, shop, visit.ID)
+		anew, err := r.visit(ctx, shop, visit.ID)
 		if ctx.Err() != nil {
 			return ctx.Err()
 		}
@@ -183,8 +184,8 @@ func (r *rejudging) shop(ctx context.Context, shop string) error {
 	return nil
 }
 
-// judge judges one visit anew. A judgement that panics is a problem of that visit.
-func (r *rejudging) judge(ctx context.Context, shop, visit string) (anew *book.Anew, err error) {
+// visit judges one visit anew. A judgement that panics is a problem of that visit.
+func (r *rejudging) visit(ctx context.Context, shop, visit string) (anew *book.Anew, err error) {
 	defer func() {
 		if p := recover(); p != nil {
 			anew, err = nil, fmt.Errorf("the judgement panicked: %v", p)

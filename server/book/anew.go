@@ -50,7 +50,8 @@ func (b *Book) Reassess(ctx context.Context, shop, id string, w Wishes) (*pb.Rea
 }
 
 // JudgeAnew judges a kept visit as it would be judged now, with the visits before
-// it, beside what it was judged to mean then. Nothing is stored. It gives nil for
+// it and what was known of its tires, beside what it was judged to mean then. The
+// vehicle and the shop's settings are as they stand now. Nothing is stored. It gives nil for
 // a visit of a day before since; nil: any day.
 //
 // Errors: *Refusal for a visit that there is not; *Unfit for one that does not fit
@@ -106,7 +107,7 @@ func (v view) judgeAnew(judge Judge, settings *pb.Shop, w Wishes, out *Anew) err
 	if err != nil {
 		return err
 	}
-	brought, _, err := v.strangers(visit, at.before.GetTires())
+	brought, err := v.broughtThen(visit, at.before.GetTires())
 	if err != nil {
 		return err
 	}

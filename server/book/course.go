@@ -2,6 +2,7 @@ package book
 
 import (
 	"cmp"
+	"maps"
 	"slices"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
@@ -16,13 +17,16 @@ type course struct {
 	root    string                 // the visit itself, or the first that it corrects
 	later   []*pb.KeptInspection   // the visits after that place that stand
 	roots   []string               // of these
+	brought []map[string]*pb.Tire  // by these, as known when they were recorded
 }
 
 // goOn gives what the visit and those after its place make of the vehicle.
 func (c course) goOn(kept *pb.KeptInspection, brought map[string]*pb.Tire) *pb.GetVehicleResponse {
 	next := step(c.before, c.root, kept, brought)
 	for i, later := range c.later {
-		next = step(next, c.roots[i], later, brought)
+		strangers := maps.Clone(c.brought[i])
+		maps.Copy(strangers, brought)
+		next = step(next, c.roots[i], later, strangers)
 	}
 	return next
 }
@@ -30,25 +34,30 @@ func (c course) goOn(kept *pb.KeptInspection, brought map[string]*pb.Tire) *pb.G
 // lastVisits reads a vehicle's last visits as evidence, oldest first, without
 // those that were corrected.
 func (v view) lastVisits(vehicle string) ([]*pb.Inspection, error) {
-	rows, err := v.s.Scan(v.ctx, history.Range{Prefix: historyOf(vehicle), Limit: earlierVisits, Reverse: true})
-	if err != nil {
-		return nil, err
-	}
 	var out []*pb.Inspection
-	for _, row := range slices.Backward(rows.Rows) {
-		k := &pb.KeptInspection{}
-		if err := decode(row.Value, k); err != nil {
-			return nil, err
-		}
-		by, err := v.replacedBy(k.GetInspection().GetId())
+	for after, more := history.Key(""), true; more; {
+		rows, err := v.s.Scan(v.ctx, history.Range{Prefix: historyOf(vehicle), After: after, Limit: earlierVisits, Reverse: true})
 		if err != nil {
 			return nil, err
 		}
-		if by == "" {
-			out = append(out, k.GetInspection())
+		for _, row := range rows.Rows {
+			k := &pb.KeptInspection{}
+			if err := decode(row.Value, k); err != nil {
+				return nil, err
+			}
+			by, err := v.replacedBy(k.GetInspection().GetId())
+			if err != nil {
+				return nil, err
+			}
+			if by == "" {
+				out = append(out, k.GetInspection())
+			}
+			after = row.Key
 		}
+		more = rows.More && len(out) < earlierVisits
 	}
-	return out, nil
+	slices.Reverse(out)
+	return out[max(0, len(out)-earlierVisits):], nil
 }
 
 // chapter is one visit in the order of a vehicle's record, where a correction
@@ -79,12 +88,20 @@ func (v view) course(vehicle, of string) (course, error) {
 			return course{}, err
 		}
 		if ch.place > here.place {
-			c.later, c.roots = append(c.later, kept), append(c.roots, ch.root)
+			brought, err := v.broughtThen(kept.GetInspection(), nil)
+			if err != nil {
+				return course{}, err
+			}
+			c.later, c.roots, c.brought = append(c.later, kept), append(c.roots, ch.root), append(c.brought, brought)
 			continue
+		}
+		brought, err := v.broughtThen(kept.GetInspection(), c.before.GetTires())
+		if err != nil {
+			return course{}, err
 		}
 		tires := tiresOf(c.before.GetTires(), ch.root, kept.GetInspection().GetWheels())
 		c.earlier = append(c.earlier, bearing(kept.GetInspection(), tires))
-		c.before = step(c.before, ch.root, kept, nil)
+		c.before = step(c.before, ch.root, kept, brought)
 	}
 	return c, nil
 }

@@ -120,14 +120,20 @@ func (r *recording) bring(s view, d *drafting, on []*pb.Tire) (map[string]*pb.Ti
 	if err != nil {
 		return nil, err
 	}
-	others := map[string]known{}
+	others, were := map[string]known{}, &pb.GetVehicleResponse{}
 	for _, id := range slices.Sorted(maps.Keys(brought)) {
 		d.expect(tireKey(id), versions[id])
+		if versions[id] != history.Absent {
+			were.Tires = append(were.Tires, brought[id])
+		}
 		if vehicle := brought[id].GetPlace().GetMounted().GetVehicleId(); vehicle != "" && vehicle != r.visit.GetVehicleId() {
 			if err := s.takeOff(others, vehicle, id); err != nil {
 				return nil, err
 			}
 		}
+	}
+	if len(were.GetTires()) > 0 {
+		d.put(broughtKey(r.visit.GetId()), were)
 	}
 	for _, vehicle := range slices.Sorted(maps.Keys(others)) {
 		d.expect(stateKey(vehicle), others[vehicle].version)
@@ -149,6 +155,26 @@ func (v view) strangers(visit *pb.Inspection, on []*pb.Tire) (tires map[string]*
 		}
 	}
 	return tires, versions, nil
+}
+
+// broughtThen gives what strangers gave when a kept visit was recorded.
+func (v view) broughtThen(visit *pb.Inspection, on []*pb.Tire) (map[string]*pb.Tire, error) {
+	were := &pb.GetVehicleResponse{}
+	if _, _, err := v.get(broughtKey(visit.GetId()), were); err != nil {
+		return nil, err
+	}
+	tires := map[string]*pb.Tire{}
+	for _, w := range visit.GetWheels() {
+		if id := w.GetTireId(); id != "" && !among(on, id) {
+			tires[id] = &pb.Tire{Id: id}
+		}
+	}
+	for _, t := range were.GetTires() {
+		if tires[t.GetId()] != nil {
+			tires[t.GetId()] = t
+		}
+	}
+	return tires, nil
 }
 
 func among(tires []*pb.Tire, id string) bool {
