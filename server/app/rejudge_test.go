@@ -148,7 +148,9 @@ func TestRejudgedByTheSameNothingDiffers(t *testing.T) {
 func lastSummary(t *testing.T, out string) report.Summary {
 	t.Helper()
 	lines := slices.Collect(strings.Lines(out))
-	var last struct{ Summary report.Summary }
+	var last struct {
+		Summary report.Summary `json:"summary"`
+	}
 	if err := json.Unmarshal([]byte(lines[len(lines)-1]), &last); err != nil {
 		t.Fatalf("%v: %s", err, out)
 	}

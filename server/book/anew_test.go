@@ -33,8 +33,8 @@ func corpus(t *testing.T, each func(name string, v *pb.Vehicle, visits []*pb.Ins
 	lines.Buffer(nil, 1<<20)
 	for lines.Scan() {
 		var line struct {
-			Name  string
-			Visit json.RawMessage
+			Name  string          `json:"name"`
+			Visit json.RawMessage `json:"visit"`
 		}
 		req := &pb.AssessVisitRequest{}
 		if err := errors.Join(json.Unmarshal(lines.Bytes(), &line), protojson.Unmarshal(line.Visit, req)); err != nil {
