@@ -60,6 +60,26 @@ func (v view) lastVisits(vehicle string) ([]*pb.Inspection, error) {
 	return out[max(0, len(out)-earlierVisits):], nil
 }
 
+// broughtThen gives what strangers gave when a kept visit was recorded.
+func (v view) broughtThen(visit *pb.Inspection, on []*pb.Tire) (map[string]*pb.Tire, error) {
+	were := &pb.GetVehicleResponse{}
+	if _, _, err := v.get(broughtKey(visit.GetId()), were); err != nil {
+		return nil, err
+	}
+	tires := map[string]*pb.Tire{}
+	for _, w := range visit.GetWheels() {
+		if id := w.GetTireId(); id != "" && !among(on, id) {
+			tires[id] = &pb.Tire{Id: id}
+		}
+	}
+	for _, t := range were.GetTires() {
+		if tires[t.GetId()] != nil {
+			tires[t.GetId()] = t
+		}
+	}
+	return tires, nil
+}
+
 // chapter is one visit in the order of a vehicle's record, where a correction
 // stands in the place of what it corrects.
 type chapter struct {

@@ -157,26 +157,6 @@ func (v view) strangers(visit *pb.Inspection, on []*pb.Tire) (tires map[string]*
 	return tires, versions, nil
 }
 
-// broughtThen gives what strangers gave when a kept visit was recorded.
-func (v view) broughtThen(visit *pb.Inspection, on []*pb.Tire) (map[string]*pb.Tire, error) {
-	were := &pb.GetVehicleResponse{}
-	if _, _, err := v.get(broughtKey(visit.GetId()), were); err != nil {
-		return nil, err
-	}
-	tires := map[string]*pb.Tire{}
-	for _, w := range visit.GetWheels() {
-		if id := w.GetTireId(); id != "" && !among(on, id) {
-			tires[id] = &pb.Tire{Id: id}
-		}
-	}
-	for _, t := range were.GetTires() {
-		if tires[t.GetId()] != nil {
-			tires[t.GetId()] = t
-		}
-	}
-	return tires, nil
-}
-
 func among(tires []*pb.Tire, id string) bool {
 	return slices.ContainsFunc(tires, func(t *pb.Tire) bool { return t.GetId() == id })
 }
