@@ -265,6 +265,69 @@ func TestReassessedWithTheSameKnowledgeNothingDiffers(t *testing.T) {
 	})
 }
 
+// What was known of a tire when a visit brought it is known when that visit, or one
+// after it, is judged anew: neither less nor what a later visit has read.
+func TestJudgedAnewByWhatWasKnownOfATire(t *testing.T) {
+	onEach(t, func(t *testing.T, d *desk) {
+		one, other := d.keepVehicle(car()), d.keepVehicle(car())
+		known, fresh := newID(), newID()
+		marked := func(marking string) option {
+			return func(w *pb.WheelReport) { w.Sidewall = &pb.Sidewall{Marking: marking} }
+		}
+		d.keep(visit(one, wheel("1L", tire(known), marked("P225/60R16 97T"))))
+		first := visit(other, wheel("1R", depth))
+		visits := []*pb.Inspection{
+			first,
+			visit(other, wheel("1L", tire(known), depth), wheel("1R", tire(fresh), depth)),
+			visit(other, wheel("1L", tire(known), pressure), wheel("1R", pressure)),
+			visit(other, wheel("1R", marked("P215/60R16 94T"))),
+			correcting(first, visit(other, wheel("1R", pressure))),
+			visit(other, wheel("1L", depth), wheel("1R", depth)),
+		}
+		var then []*pb.AssessVisitRequest
+		for _, in := range visits {
+			d.keep(in)
+			then = append(then, d.lastJudged())
+		}
+		for i, in := range visits {
+			if _, err := d.Reassess(t.Context(), shop, in.GetId(), Wishes{}); err != nil {
+				t.Fatal(err)
+			}
+			if got, want := d.lastJudged().GetTires(), then[i].GetTires(); !slices.EqualFunc(got, want, func(a, b *pb.Tire) bool {
+				return proto.Equal(a.GetSidewall(), b.GetSidewall()) && a.GetId() == b.GetId()
+			}) {
+				t.Errorf("visit %d: tires %v, then %v", i, got, want)
+			}
+		}
+	})
+}
+
+// So many visits before are evidence, those that were corrected not counted, when it
+// is recorded as when it is judged anew.
+func TestCorrectedVisitsTakeNoPlaceOfEvidence(t *testing.T) {
+	onEach(t, func(t *testing.T, d *desk) {
+		v := d.keepVehicle(car())
+		var last *pb.Inspection
+		for range earlierVisits + 3 {
+			last = visit(v)
+			d.keep(last)
+		}
+		for range 5 {
+			last = correcting(last, visit(v))
+			d.keep(last)
+		}
+		now := visit(v)
+		d.keep(now)
+		then := earlierOf(d.lastJudged())
+		if _, err := d.Reassess(t.Context(), shop, now.GetId(), Wishes{}); err != nil {
+			t.Fatal(err)
+		}
+		if anew := earlierOf(d.lastJudged()); len(then) != earlierVisits || !slices.Equal(anew, then) {
+			t.Errorf("%d earlier visits, anew %d", len(then), len(anew))
+		}
+	})
+}
+
 // A rule cited in another language is the same rule.
 func TestAnotherLanguageIsNoChange(t *testing.T) {
 	was, now := finding("tread.model-limit", "1L"), finding("tread.model-limit", "1L")

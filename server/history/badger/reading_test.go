@@ -49,7 +49,7 @@ func TestOpenedToReadNothingChanges(t *testing.T) {
 			t.Errorf("row reads as %q, epoch %v, was %v", got.Value, reader.Epoch(), epoch)
 		}
 		readOnly := (*history.ReadOnlyError)(nil)
-		if _, err := reader.Commit(t.Context(), row("row", "changed")); !errors.As(err, &readOnly) || readOnly.Unsure {
+		if _, err := reader.Commit(t.Context(), row("row", "changed")); !errors.As(err, &readOnly) || readOnly.Unsure || !errors.Is(err, errOpenedToRead) {
 			t.Errorf("a draft was answered with %v", err)
 		}
 	}
