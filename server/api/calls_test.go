@@ -122,6 +122,56 @@ func TestRequestsOfAShopAreChecked(t *testing.T) {
 	}
 }
 
+// Any version of a rulebook may be named; the kept answer stays.
+func TestJudgedAnewByAVersion(t *testing.T) {
+	h := inMemory(t)
+	v := car()
+	in := visit(v)
+	h.keep(v)
+	inspections := pb.NewInspectionServiceClient(h.conn)
+	first, err := inspections.RecordInspection(h.bench(), &pb.RecordInspectionRequest{ShopId: shop, Inspection: in})
+	if err != nil {
+		t.Fatal(err)
+	}
+	anew, err := inspections.ReassessInspection(h.bench(), &pb.ReassessInspectionRequest{ShopId: shop, InspectionId: in.GetId(), RulebookId: "uk-light@1", Language: "es"})
+	if b := anew.GetAssessment().GetBasis(); err != nil || !slices.Equal(b.GetRulebooks(), []string{"uk-light@1"}) || b.GetLanguage() != "es" || b.GetEngine() == "" {
+		t.Errorf("%v: %v", b, err)
+	}
+	kept, err := inspections.GetInspection(h.counter(), &pb.GetInspectionRequest{ShopId: shop, InspectionId: in.GetId()})
+	if err != nil || !proto.Equal(kept.GetKept(), first.GetKept()) {
+		t.Errorf("the kept answer became %v: %v", kept, err)
+	}
+	_, err = inspections.ReassessInspection(h.bench(), &pb.ReassessInspectionRequest{ShopId: shop, InspectionId: in.GetId(), RulebookId: "uk-light@99"})
+	if r := read(t, err); r.reason != "RULEBOOK_UNKNOWN" || r.metadata["id"] != "uk-light@99" {
+		t.Error(err)
+	}
+}
+
+// A kept visit to a wheel that its vehicle is recorded without by now.
+func TestAVisitThatFitsItsVehicleNoMoreIsNotJudgedAnew(t *testing.T) {
+	h := inMemory(t)
+	v := car()
+	in := visit(v)
+	in.Wheels[0].Position = "2L"
+	h.keep(v)
+	vehicles, inspections := pb.NewVehicleServiceClient(h.conn), pb.NewInspectionServiceClient(h.conn)
+	if _, err := inspections.RecordInspection(h.bench(), &pb.RecordInspectionRequest{ShopId: shop, Inspection: in}); err != nil {
+		t.Fatal(err)
+	}
+	kept, err := vehicles.GetVehicle(h.bench(), &pb.GetVehicleRequest{ShopId: shop, VehicleId: v.GetId()})
+	if err != nil {
+		t.Fatal(err)
+	}
+	kept.Vehicle.Axles = kept.GetVehicle().GetAxles()[1:]
+	if _, err := vehicles.RecordVehicle(h.bench(), &pb.RecordVehicleRequest{ShopId: shop, Vehicle: kept.GetVehicle()}); err != nil {
+		t.Fatal(err)
+	}
+	_, err = inspections.ReassessInspection(h.bench(), &pb.ReassessInspectionRequest{ShopId: shop, InspectionId: in.GetId()})
+	if r := read(t, err); r.reason != "FIELD_INVALID" || !slices.Equal(r.paths, []string{"inspection.wheels[0].position"}) {
+		t.Error(err)
+	}
+}
+
 func TestVisitsAreKeptReadAndJudgedAnew(t *testing.T) {
 	h := inMemory(t)
 	v := car()

@@ -6,6 +6,8 @@ import (
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
 	"gaugebook.dev/calc/rulebook"
+
+	"gaugebook.dev/server/book"
 )
 
 // ReassessInspection judges a kept visit anew and says what differs.
@@ -18,5 +20,5 @@ func (s *Server) ReassessInspection(ctx context.Context, req *pb.ReassessInspect
 			return nil, unknownRulebook(id)
 		}
 	}
-	return s.book.Reassess(ctx, req.GetShopId(), req.GetInspectionId(), req.GetRulebookId(), req.GetLanguage())
+	return s.book.Reassess(ctx, req.GetShopId(), req.GetInspectionId(), book.Wishes{Rulebook: req.GetRulebookId(), Language: req.GetLanguage()})
 }

@@ -48,7 +48,7 @@ func Main(ctx context.Context, args []string, scenario fs.FS, in io.Reader, out,
 	root.SetOut(out)
 	root.SetErr(errs)
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return inputError{err} })
-	root.AddCommand(assessCommand(), serveCommand(), demoCommand(scenario), rulebookCommand(), versionCommand())
+	root.AddCommand(assessCommand(), serveCommand(), rejudgeCommand(), demoCommand(scenario), rulebookCommand(), versionCommand())
 	err := root.ExecuteContext(ctx)
 	var bad inputError
 	switch {

@@ -30,7 +30,7 @@ func rulebookCommand() *cobra.Command {
 			RunE: func(cmd *cobra.Command, args []string) error {
 				b, ok := rulebook.Get(args[0])
 				if !ok {
-					return inputError{fmt.Errorf("there is no rulebook %q; there are %s", args[0], strings.Join(rulebookIDs(), ", "))}
+					return inputError{noRulebook(args[0])}
 				}
 				return showRulebook(cmd.OutOrStdout(), b)
 			},
@@ -70,6 +70,10 @@ func checkRules(w io.Writer, name string) error {
 		}
 	}
 	return nil
+}
+
+func noRulebook(name string) error {
+	return fmt.Errorf("there is no rulebook %q; there are %s", name, strings.Join(rulebookIDs(), ", "))
 }
 
 func rulebookIDs() []string {

@@ -2,10 +2,8 @@ package book
 
 import (
 	"cmp"
-	"context"
+	"maps"
 	"slices"
-
-	"google.golang.org/protobuf/proto"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
@@ -19,13 +17,16 @@ type course struct {
 	root    string                 // the visit itself, or the first that it corrects
 	later   []*pb.KeptInspection   // the visits after that place that stand
 	roots   []string               // of these
+	brought []map[string]*pb.Tire  // by these, as known when they were recorded
 }
 
 // goOn gives what the visit and those after its place make of the vehicle.
 func (c course) goOn(kept *pb.KeptInspection, brought map[string]*pb.Tire) *pb.GetVehicleResponse {
 	next := step(c.before, c.root, kept, brought)
 	for i, later := range c.later {
-		next = step(next, c.roots[i], later, brought)
+		strangers := maps.Clone(c.brought[i])
+		maps.Copy(strangers, brought)
+		next = step(next, c.roots[i], later, strangers)
 	}
 	return next
 }
@@ -33,25 +34,50 @@ func (c course) goOn(kept *pb.KeptInspection, brought map[string]*pb.Tire) *pb.G
 // lastVisits reads a vehicle's last visits as evidence, oldest first, without
 // those that were corrected.
 func (v view) lastVisits(vehicle string) ([]*pb.Inspection, error) {
-	rows, err := v.s.Scan(v.ctx, history.Range{Prefix: historyOf(vehicle), Limit: earlierVisits, Reverse: true})
-	if err != nil {
-		return nil, err
-	}
 	var out []*pb.Inspection
-	for _, row := range slices.Backward(rows.Rows) {
-		k := &pb.KeptInspection{}
-		if err := decode(row.Value, k); err != nil {
-			return nil, err
-		}
-		by, err := v.replacedBy(k.GetInspection().GetId())
+	for after, more := history.Key(""), true; more; {
+		rows, err := v.s.Scan(v.ctx, history.Range{Prefix: historyOf(vehicle), After: after, Limit: earlierVisits, Reverse: true})
 		if err != nil {
 			return nil, err
 		}
-		if by == "" {
-			out = append(out, k.GetInspection())
+		for _, row := range rows.Rows {
+			k := &pb.KeptInspection{}
+			if err := decode(row.Value, k); err != nil {
+				return nil, err
+			}
+			by, err := v.replacedBy(k.GetInspection().GetId())
+			if err != nil {
+				return nil, err
+			}
+			if by == "" {
+				out = append(out, k.GetInspection())
+			}
+			after = row.Key
+		}
+		more = rows.More && len(out) < earlierVisits
+	}
+	slices.Reverse(out)
+	return out[max(0, len(out)-earlierVisits):], nil
+}
+
+// broughtThen gives what strangers gave when a kept visit was recorded.
+func (v view) broughtThen(visit *pb.Inspection, on []*pb.Tire) (map[string]*pb.Tire, error) {
+	were := &pb.GetVehicleResponse{}
+	if _, _, err := v.get(broughtKey(visit.GetId()), were); err != nil {
+		return nil, err
+	}
+	tires := map[string]*pb.Tire{}
+	for _, w := range visit.GetWheels() {
+		if id := w.GetTireId(); id != "" && !among(on, id) {
+			tires[id] = &pb.Tire{Id: id}
 		}
 	}
-	return out, nil
+	for _, t := range were.GetTires() {
+		if tires[t.GetId()] != nil {
+			tires[t.GetId()] = t
+		}
+	}
+	return tires, nil
 }
 
 // chapter is one visit in the order of a vehicle's record, where a correction
@@ -73,16 +99,26 @@ func (v view) course(vehicle, of string) (course, error) {
 	here := all[slices.IndexFunc(all, func(c chapter) bool { return c.id == of })]
 	c := course{before: &pb.GetVehicleResponse{}, root: here.root}
 	standing, err := v.standing(all)
+	if err != nil {
+		return course{}, err
+	}
 	for _, e := range standing {
+		on := c.before.GetTires()
+		if e.place > here.place {
+			on = nil
+		}
+		brought, err := v.broughtThen(e.kept.GetInspection(), on)
 		switch {
+		case err != nil:
+			return course{}, err
 		case e.root == here.root:
 		case e.place > here.place:
-			c.later, c.roots = append(c.later, e.kept), append(c.roots, e.root)
+			c.later, c.roots, c.brought = append(c.later, e.kept), append(c.roots, e.root), append(c.brought, brought)
 		default:
-			c = c.past(e, nil)
+			c = c.past(e, brought)
 		}
 	}
-	return c, err
+	return c, nil
 }
 
 // past is the course behind an entry that stands before the place.
@@ -147,90 +183,4 @@ func (v view) chapters(vehicle string) ([]chapter, error) {
 		return cmp.Or(cmp.Compare(a.place, b.place), cmp.Compare(numbers[a.id], numbers[b.id]))
 	})
 	return all, nil
-}
-
-// Reassess judges a kept visit anew as it would be judged now, with the visits
-// before it, and says which findings differ. Nothing is stored.
-func (b *Book) Reassess(ctx context.Context, shop, id, rulebook, language string) (*pb.ReassessInspectionResponse, error) {
-	var out *pb.ReassessInspectionResponse
-	err := b.read(ctx, shop, func(s view) error {
-		kept, err := s.inspection(id)
-		if err != nil {
-			return err
-		}
-		if kept == nil {
-			return noVisit(id)
-		}
-		is, err := s.vehicle(kept.GetInspection().GetVehicleId())
-		if err != nil {
-			return err
-		}
-		at, err := s.course(kept.GetInspection().GetVehicleId(), id)
-		if err != nil {
-			return err
-		}
-		brought, _, err := s.strangers(kept.GetInspection(), at.before.GetTires())
-		if err != nil {
-			return err
-		}
-		req, err := s.request(shop, is.record, kept.GetInspection(), at, brought)
-		if err != nil {
-			return err
-		}
-		if rulebook != "" {
-			req.RulebookIds = []string{rulebook}
-		}
-		if language != "" {
-			req.Language = language
-		}
-		now, err := s.judged(b.judge, shop, req)
-		if err == nil {
-			out = difference(kept.GetAssessment(), now)
-		}
-		return err
-	})
-	return out, err
-}
-
-// difference names the findings that appeared, disappeared or say another thing,
-// whatever the words and the language.
-func difference(old, now *pb.Assessment) *pb.ReassessInspectionResponse {
-	out := &pb.ReassessInspectionResponse{Assessment: now}
-	before := map[string]*pb.Finding{}
-	for _, f := range old.GetFindings() {
-		before[f.GetId()] = f
-	}
-	for _, f := range now.GetFindings() {
-		was, there := before[f.GetId()]
-		switch {
-		case !there:
-			out.Appeared = append(out.Appeared, f.GetId())
-		case !proto.Equal(wordless(was), wordless(f)):
-			out.Changed = append(out.Changed, f.GetId())
-		}
-		delete(before, f.GetId())
-	}
-	for _, f := range old.GetFindings() {
-		if before[f.GetId()] != nil {
-			out.Disappeared = append(out.Disappeared, f.GetId())
-		}
-	}
-	return out
-}
-
-// wordless is a finding without its sentences and the words its rule is cited in;
-// the rule itself stays.
-func wordless(f *pb.Finding) *pb.Finding {
-	f = proto.CloneOf(f)
-	f.ToSettle, f.ForTechnician, f.ForCustomer, f.Caution = "", "", "", ""
-	for _, e := range f.GetEvidence() {
-		e.Words = ""
-	}
-	if f.GetAsLeft() != nil {
-		f.AsLeft.Words = ""
-	}
-	if f.GetRule() != nil {
-		f.Rule.Citation = ""
-	}
-	return f
 }

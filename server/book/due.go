@@ -96,7 +96,7 @@ func (r *recording) newestFirst(s view, is known, at course, brought map[string]
 		so.root = e.root
 		p.entry, p.course, p.day, p.tires = e, so, day(e.kept.GetInspection(), settings), brought
 		if e.kept != r.kept {
-			if p.tires, _, err = s.strangers(e.kept.GetInspection(), so.before.GetTires()); err != nil {
+			if p.tires, err = s.broughtThen(e.kept.GetInspection(), so.before.GetTires()); err != nil {
 				return nil, err
 			}
 		}

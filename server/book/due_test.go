@@ -15,8 +15,8 @@ import (
 	"gaugebook.dev/server/history/memory"
 )
 
-// dayOf reads a day; "" is none.
-func dayOf(s string) *pb.CalendarDate {
+// theDay reads a day; "" is none.
+func theDay(s string) *pb.CalendarDate {
 	if s == "" {
 		return nil
 	}
@@ -33,14 +33,14 @@ func comesDue(at string, days ...string) *pb.Finding {
 	f := &pb.Finding{Id: fmt.Sprint(reachesLimit, at, days), Code: reachesLimit, Urgency: pb.Urgency_URGENCY_NOTE, Positions: []string{at}, Rule: &pb.Rule{Id: "advice.wear-bars"}}
 	for i, code := range []string{expectedDay, earliestDay, latestDay} {
 		if i < len(days) && days[i] != "" {
-			f.Evidence = append(f.Evidence, &pb.Evidence{Code: code, Amount: &pb.Quantity{Amount: &pb.Quantity_Date{Date: dayOf(days[i])}}})
+			f.Evidence = append(f.Evidence, &pb.Evidence{Code: code, Amount: &pb.Quantity{Amount: &pb.Quantity_Date{Date: theDay(days[i])}}})
 		}
 	}
 	return f
 }
 
 func on(day string, v *pb.Inspection) *pb.Inspection {
-	v.LocalDate = dayOf(day)
+	v.LocalDate = theDay(day)
 	return v
 }
 
@@ -55,7 +55,7 @@ func written(d *pb.CalendarDate) string {
 func (d *desk) due(until string) (out []string) {
 	d.t.Helper()
 	for token, more := "", true; more; more = token != "" {
-		page, err := d.ListComingDue(d.t.Context(), shop, dayOf(until), 2, token)
+		page, err := d.ListComingDue(d.t.Context(), shop, theDay(until), 2, token)
 		if err != nil {
 			d.t.Fatal(err)
 		}
@@ -115,11 +115,11 @@ func TestComingDue(t *testing.T) {
 				t.Errorf("until %s: %q", until, got)
 			}
 		}
-		out, err := d.ListComingDue(t.Context(), shop, dayOf("2026-12-24"), 2, "")
+		out, err := d.ListComingDue(t.Context(), shop, theDay("2026-12-24"), 2, "")
 		if err != nil || out.GetNextPageToken() == "" || out.GetRows()[0].GetVehicleId() != a.GetId() || out.GetRows()[0].GetLimitId() != "us-commercial.steer-depth" {
 			t.Errorf("%v: %v", out, err)
 		}
-		if out, err := d.ListComingDue(t.Context(), "south", dayOf("2200-12-31"), 50, ""); err != nil || len(out.GetRows()) != 0 {
+		if out, err := d.ListComingDue(t.Context(), "south", theDay("2200-12-31"), 50, ""); err != nil || len(out.GetRows()) != 0 {
 			t.Errorf("another shop: %v: %v", out, err)
 		}
 		if d.reopen != nil {
@@ -181,7 +181,7 @@ func TestComingDueOfTiresThatWent(t *testing.T) {
 		d.keep(last)
 		d.sameDue("another set after it was read")
 		next := set("2026-06-07")
-		next.WorkDone = []*pb.WorkDone{{Kind: pb.WorkKind_WORK_KIND_TIRES_REPLACED, Date: dayOf("2026-06-06")}}
+		next.WorkDone = []*pb.WorkDone{{Kind: pb.WorkKind_WORK_KIND_TIRES_REPLACED, Date: theDay("2026-06-06")}}
 		d.keep(next)
 		d.sameDue("replaced the day before", "sedan 1L 2027-03-01 (2026-06-07 to ?)", "sedan 1R 2027-04-01 (2026-06-07 to ?)")
 		other := proto.CloneOf(a)
@@ -262,7 +262,7 @@ func TestComingDueIsWhatTheRecordSays(t *testing.T) {
 				}
 			}
 			var got []string
-			out, err := d.ListComingDue(t.Context(), shop, dayOf("2200-12-31"), 200, "")
+			out, err := d.ListComingDue(t.Context(), shop, theDay("2200-12-31"), 200, "")
 			if err != nil {
 				rt.Fatal(err)
 			}

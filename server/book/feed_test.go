@@ -24,7 +24,7 @@ func everyToken(t *testing.T, d *desk) map[string]string {
 		d.keep(d.find(visit(v), comesDue("1L", "2027-01-05"), comesDue("1L", "2027-02-05")))
 	}
 	ctx := t.Context()
-	due, err := d.ListComingDue(ctx, shop, dayOf("2027-12-31"), 1, "")
+	due, err := d.ListComingDue(ctx, shop, theDay("2027-12-31"), 1, "")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -55,7 +55,7 @@ func (d *desk) take(in, kind, token string) error {
 	case "feed":
 		_, err = d.PullChanges(context.Background(), in, token, 1, 0)
 	case "due":
-		_, err = d.ListComingDue(context.Background(), in, dayOf("2027-12-31"), 1, token)
+		_, err = d.ListComingDue(context.Background(), in, theDay("2027-12-31"), 1, token)
 	case "seen":
 		_, err = d.ListVehicles(context.Background(), in, 0, 1, token)
 	case "urgency":

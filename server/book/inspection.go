@@ -124,14 +124,20 @@ func (r *recording) bring(s view, d *drafting, on []*pb.Tire) (map[string]*pb.Ti
 	if err != nil {
 		return nil, err
 	}
-	others := map[string]known{}
+	others, were := map[string]known{}, &pb.GetVehicleResponse{}
 	for _, id := range slices.Sorted(maps.Keys(brought)) {
 		d.expect(tireKey(id), versions[id])
+		if versions[id] != history.Absent {
+			were.Tires = append(were.Tires, brought[id])
+		}
 		if vehicle := brought[id].GetPlace().GetMounted().GetVehicleId(); vehicle != "" && vehicle != r.visit.GetVehicleId() {
 			if err := s.takeOff(others, vehicle, id); err != nil {
 				return nil, err
 			}
 		}
+	}
+	if len(were.GetTires()) > 0 {
+		d.put(broughtKey(r.visit.GetId()), were)
 	}
 	for _, vehicle := range slices.Sorted(maps.Keys(others)) {
 		is := others[vehicle]

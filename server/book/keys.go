@@ -9,6 +9,7 @@ import (
 // Every row of a shop, by the first byte of its key. A key's format is for ever.
 //
 //	'i' id                    a visit as received with its judgement (KeptInspection); its version is its number in the book
+//	'k' id                    the tires that a visit brought, as they were known then (GetVehicleResponse with tires alone); none where none was known
 //	'r' id                    the id of the visit that corrects this one (KeptInspection with replaced_by alone)
 //	'v' vehicle               the vehicle as recorded (Vehicle); its version is the vehicle's revision, which visits leave alone
 //	'b' vehicle               the vehicle as recorded first (Vehicle), so that its recording can be repeated when it was changed since
@@ -31,6 +32,7 @@ import (
 // expect both.
 const (
 	visitMark    = 'i'
+	broughtMark  = 'k'
 	replacedMark = 'r'
 	vehicleMark  = 'v'
 	bornMark     = 'b'
@@ -48,6 +50,7 @@ const (
 func key(mark byte) history.Key { return history.Key("").Byte(mark) }
 
 func visitKey(id string) history.Key    { return key(visitMark).Text(id) }
+func broughtKey(id string) history.Key  { return key(broughtMark).Text(id) }
 func replacedKey(id string) history.Key { return key(replacedMark).Text(id) }
 func vehicleKey(id string) history.Key  { return key(vehicleMark).Text(id) }
 func bornKey(id string) history.Key     { return key(bornMark).Text(id) }

@@ -225,7 +225,7 @@ func TestReassessedWithTheSameKnowledgeNothingDiffers(t *testing.T) {
 		}
 		before := d.last()
 		for i, in := range visits {
-			out, err := d.Reassess(t.Context(), shop, in.GetId(), "", "")
+			out, err := d.Reassess(t.Context(), shop, in.GetId(), Wishes{})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -247,7 +247,7 @@ func TestReassessedWithTheSameKnowledgeNothingDiffers(t *testing.T) {
 		reworded := finding("tread.model-limit", "1L")
 		reworded.ForCustomer = "in other words"
 		d.find(visits[0], reworded, finding("tread.legal-limit", "1L"))
-		out, err := d.Reassess(t.Context(), shop, visits[0].GetId(), "uk-light", "de")
+		out, err := d.Reassess(t.Context(), shop, visits[0].GetId(), Wishes{Rulebook: "uk-light", Language: "de"})
 		if err != nil || !slices.Equal(out.GetAppeared(), []string{"tread.legal-limit[1L]"}) || len(out.GetChanged())+len(out.GetDisappeared()) > 0 {
 			t.Errorf("%v: %v", out, err)
 		}
@@ -257,15 +257,78 @@ func TestReassessedWithTheSameKnowledgeNothingDiffers(t *testing.T) {
 		milder := finding("tread.model-limit", "1L")
 		milder.Urgency = pb.Urgency_URGENCY_PLAN
 		d.find(visits[0], milder)
-		if out, err = d.Reassess(t.Context(), shop, visits[0].GetId(), "", ""); err != nil || !slices.Equal(out.GetChanged(), []string{"tread.model-limit[1L]"}) {
+		if out, err = d.Reassess(t.Context(), shop, visits[0].GetId(), Wishes{}); err != nil || !slices.Equal(out.GetChanged(), []string{"tread.model-limit[1L]"}) {
 			t.Errorf("%v: %v", out, err)
 		}
 		d.find(visits[0])
-		if out, err = d.Reassess(t.Context(), shop, visits[0].GetId(), "", ""); err != nil || !slices.Equal(out.GetDisappeared(), []string{"tread.model-limit[1L]"}) {
+		if out, err = d.Reassess(t.Context(), shop, visits[0].GetId(), Wishes{}); err != nil || !slices.Equal(out.GetDisappeared(), []string{"tread.model-limit[1L]"}) {
 			t.Errorf("%v: %v", out, err)
 		}
-		_, err = d.Reassess(t.Context(), shop, newID(), "", "")
+		_, err = d.Reassess(t.Context(), shop, newID(), Wishes{})
 		d.refused(before, err, pb.ErrorReason_ERROR_REASON_NOT_FOUND, "inspection_id")
+	})
+}
+
+// What was known of a tire when a visit brought it is known when that visit, or one
+// after it, is judged anew: neither less nor what a later visit has read.
+func TestJudgedAnewByWhatWasKnownOfATire(t *testing.T) {
+	onEach(t, func(t *testing.T, d *desk) {
+		one, other := d.keepVehicle(car()), d.keepVehicle(car())
+		known, fresh := newID(), newID()
+		marked := func(marking string) option {
+			return func(w *pb.WheelReport) { w.Sidewall = &pb.Sidewall{Marking: marking} }
+		}
+		d.keep(visit(one, wheel("1L", tire(known), marked("P225/60R16 97T"))))
+		first := visit(other, wheel("1R", depth))
+		visits := []*pb.Inspection{
+			first,
+			visit(other, wheel("1L", tire(known), depth), wheel("1R", tire(fresh), depth)),
+			visit(other, wheel("1L", tire(known), pressure), wheel("1R", pressure)),
+			visit(other, wheel("1R", marked("P215/60R16 94T"))),
+			correcting(first, visit(other, wheel("1R", pressure))),
+			visit(other, wheel("1L", depth), wheel("1R", depth)),
+		}
+		var then []*pb.AssessVisitRequest
+		for _, in := range visits {
+			d.keep(in)
+			then = append(then, d.firstJudged(in))
+		}
+		for i, in := range visits {
+			if _, err := d.Reassess(t.Context(), shop, in.GetId(), Wishes{}); err != nil {
+				t.Fatal(err)
+			}
+			if got, want := d.lastJudged().GetTires(), then[i].GetTires(); !slices.EqualFunc(got, want, func(a, b *pb.Tire) bool {
+				return proto.Equal(a.GetSidewall(), b.GetSidewall()) && a.GetId() == b.GetId()
+			}) {
+				t.Errorf("visit %d: tires %v, then %v", i, got, want)
+			}
+		}
+	})
+}
+
+// So many visits before are evidence, those that were corrected not counted, when it
+// is recorded as when it is judged anew.
+func TestCorrectedVisitsTakeNoPlaceOfEvidence(t *testing.T) {
+	onEach(t, func(t *testing.T, d *desk) {
+		v := d.keepVehicle(car())
+		var last *pb.Inspection
+		for range earlierVisits + 3 {
+			last = visit(v)
+			d.keep(last)
+		}
+		for range 5 {
+			last = correcting(last, visit(v))
+			d.keep(last)
+		}
+		now := visit(v)
+		d.keep(now)
+		then := earlierOf(d.lastJudged())
+		if _, err := d.Reassess(t.Context(), shop, now.GetId(), Wishes{}); err != nil {
+			t.Fatal(err)
+		}
+		if anew := earlierOf(d.lastJudged()); len(then) != earlierVisits || !slices.Equal(anew, then) {
+			t.Errorf("%d earlier visits, anew %d", len(then), len(anew))
+		}
 	})
 }
 
@@ -275,11 +338,11 @@ func TestAnotherLanguageIsNoChange(t *testing.T) {
 	was.Rule, now.Rule = &pb.Rule{Id: "advice.wet", Citation: "common practice"}, &pb.Rule{Id: "advice.wet", Citation: "práctica común"}
 	now.ForCustomer = "con otras palabras"
 	told := func(f *pb.Finding) *pb.Assessment { return &pb.Assessment{Findings: []*pb.Finding{f}} }
-	if out := difference(told(was), told(now)); len(out.GetChanged())+len(out.GetAppeared())+len(out.GetDisappeared()) > 0 {
+	if out, _ := difference(told(was), told(now)); len(out.GetChanged())+len(out.GetAppeared())+len(out.GetDisappeared()) > 0 {
 		t.Errorf("%v", out)
 	}
 	now.Rule.Id = "advice.snow"
-	if out := difference(told(was), told(now)); len(out.GetChanged()) != 1 {
+	if out, _ := difference(told(was), told(now)); len(out.GetChanged()) != 1 {
 		t.Errorf("by another rule: %v", out)
 	}
 }

@@ -103,6 +103,12 @@ type Store interface {
 	// meanwhile; one of the driver where the store cannot be read.
 	Wait(ctx context.Context, shop string, after Number) error
 
+	// Shops lists the shops that have a draft, in the order of their names' bytes.
+	//
+	// Errors: ErrClosed; the context's; one of the driver where the store cannot
+	// be read.
+	Shops(ctx context.Context) ([]string, error)
+
 	// Epoch is the identity of this store's numbering. Numbers of one epoch say
 	// nothing about another.
 	Epoch() Epoch

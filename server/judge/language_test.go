@@ -10,6 +10,8 @@ import (
 	"pgregory.net/rapid"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
+
+	"gaugebook.dev/server/translate"
 )
 
 var metricReader = &pb.ReaderUnits{
@@ -41,6 +43,9 @@ func TestTheReaderChangesWordsAlone(t *testing.T) {
 		a, b := withoutLanguage(plain), withoutLanguage(told)
 		if !proto.Equal(a, b) {
 			t.Fatalf("for another reader:\n%s\n%s", firstDifference(a, b), shownJSON(req))
+		}
+		if a, b := translate.Wordless(plain), translate.Wordless(told); !proto.Equal(a, b) {
+			t.Fatalf("without words:\n%s\n%s", firstDifference(a, b), shownJSON(req))
 		}
 		if here, there := textsPresent(plain), textsPresent(told); !slices.Equal(here, there) {
 			t.Fatalf("texts of %v, in Spanish of %v\n%s", here, there, shownJSON(req))

@@ -123,8 +123,7 @@ func (p *printer) lawOpen(group []*pb.Finding) block {
 		if f.GetComparison() == pb.Comparison_COMPARISON_BELOW {
 			outcome = "report.below"
 		}
-		authority := p.label("authority." + words.Kebab(strings.TrimPrefix(f.GetRule().GetAuthority().String(), "AUTHORITY_")))
-		b.causes = append(b.causes, fmt.Sprintf("- %s, %s (%s): %s.", p.show(f.GetLimit()), f.GetRule().GetCitation(), authority, p.label(outcome)))
+		b.causes = append(b.causes, fmt.Sprintf("- %s, %s (%s): %s.", p.show(f.GetLimit()), f.GetRule().GetCitation(), p.authority(f.GetRule()), p.label(outcome)))
 	}
 	return b
 }
@@ -252,16 +251,26 @@ func (p *printer) source(f *pb.Finding) string {
 	if r.GetCitation() == "" {
 		return ""
 	}
-	authority := p.label("authority." + words.Kebab(strings.TrimPrefix(r.GetAuthority().String(), "AUTHORITY_")))
+	authority := p.authority(r)
 	parts := []string{authority}
 	if !strings.EqualFold(authority, r.GetCitation()) && !strings.Contains(f.GetForTechnician(), r.GetCitation()) {
 		parts = append([]string{r.GetCitation()}, parts...)
 	}
 	if r.GetHowKnown() != pb.SourceReading_SOURCE_READING_READ {
-		parts = append(parts, p.label("known."+words.Kebab(strings.TrimPrefix(r.GetHowKnown().String(), "SOURCE_READING_"))))
+		parts = append(parts, p.known(r))
 	}
 	if f.GetCandidate() {
 		parts = append(parts, p.label("report.candidate"))
 	}
 	return p.label("report.by") + " " + strings.Join(parts, "; ")
+}
+
+// authority is what stands behind a rule.
+func (p *printer) authority(r *pb.Rule) string {
+	return p.label("authority." + words.Kebab(strings.TrimPrefix(r.GetAuthority().String(), "AUTHORITY_")))
+}
+
+// known is how the number of a rule is known.
+func (p *printer) known(r *pb.Rule) string {
+	return p.label("known." + words.Kebab(strings.TrimPrefix(r.GetHowKnown().String(), "SOURCE_READING_")))
 }

@@ -11,6 +11,7 @@ import (
 	"unicode/utf8"
 
 	"go.yaml.in/yaml/v3"
+	"google.golang.org/protobuf/proto"
 	"google.golang.org/protobuf/reflect/protoreflect"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
@@ -325,6 +326,7 @@ func enumsHaveLabels(t *testing.T, c *Catalogue) {
 		{pb.Urgency(0), "URGENCY_", "urgency.", true},
 		{pb.Authority(0), "AUTHORITY_", "authority.", true},
 		{pb.SourceReading(0), "SOURCE_READING_", "known.", true},
+		{pb.Comparison(0), "COMPARISON_", "anew.outcome.", true},
 		{pb.Across(0), "ACROSS_", "place.", false},
 		{pb.LookedAt(0), "LOOKED_AT_", "looked.", false},
 		{pb.NotLookedReason(0), "NOT_LOOKED_REASON_", "not-looked.", false},
@@ -346,9 +348,36 @@ func enumsHaveLabels(t *testing.T, c *Catalogue) {
 	}
 }
 
+// Whatever of an answer may differ when it is judged anew has its label: each part
+// of it, and each field of a finding but for its sentences and the
+// urgency, which says by itself what it is.
+func TestDifferencesHaveLabels(t *testing.T) {
+	for _, l := range Languages() {
+		for _, c := range []struct {
+			of     proto.Message
+			code   string
+			except []string
+		}{
+			{&pb.Assessment{}, "anew.part.", []string{"findings", "basis"}},
+			{&pb.Finding{}, "anew.of.", []string{"id", "to_settle", "for_technician", "for_customer", "caution", "urgency"}},
+		} {
+			fields := c.of.ProtoReflect().Descriptor().Fields()
+			for i := range fields.Len() {
+				name := string(fields.Get(i).Name())
+				if code := c.code + Kebab(name); (In(l).Labels[code] == "") != slices.Contains(c.except, name) {
+					t.Errorf("%s: %s: %q", l, code, In(l).Labels[code])
+				}
+			}
+		}
+	}
+}
+
 // The report indents what a lead stands before: longer ones would break the line.
 func TestLeadsAreShort(t *testing.T) {
-	for code, most := range map[string]int{"report.vehicle": 9, "report.all": 9, "report.judged-by": 11, "report.as-of": 11} {
+	for code, most := range map[string]int{
+		"report.vehicle": 9, "report.all": 9, "report.judged-by": 11, "report.as-of": 11,
+		"anew.appeared": 13, "anew.disappeared": 13, "anew.changed": 13, "anew.besides": 13,
+	} {
 		for _, l := range Languages() {
 			if w := In(l).Labels[code]; utf8.RuneCountInString(w) > most {
 				t.Errorf("%s: %s: %q is longer than %d columns", l, code, w, most)

@@ -577,7 +577,8 @@ type ReassessInspectionRequest struct {
 	ShopId string `protobuf:"bytes,1,opt,name=shop_id,json=shopId,proto3" json:"shop_id,omitempty"`
 	// The visit's id.
 	InspectionId string `protobuf:"bytes,2,opt,name=inspection_id,json=inspectionId,proto3" json:"inspection_id,omitempty"`
-	// Empty: chosen from the vehicle's use.
+	// A rulebook's id for its newest version, "us-light", or the name of any
+	// version, "us-light@1". Empty: chosen from the vehicle's use.
 	RulebookId string `protobuf:"bytes,3,opt,name=rulebook_id,json=rulebookId,proto3" json:"rulebook_id,omitempty"`
 	// BCP 47 tag; empty means the shop's.
 	Language      string `protobuf:"bytes,4,opt,name=language,proto3" json:"language,omitempty"`
@@ -652,7 +653,8 @@ type ReassessInspectionResponse struct {
 	Appeared []string `protobuf:"bytes,2,rep,name=appeared,proto3" json:"appeared,omitempty"`
 	// Ids of findings that are gone.
 	Disappeared []string `protobuf:"bytes,3,rep,name=disappeared,proto3" json:"disappeared,omitempty"`
-	// Ids of findings that are there both times and differ.
+	// Ids of findings that are there both times and differ in anything but words:
+	// urgency, outcome, limit, evidence.
 	Changed       []string `protobuf:"bytes,4,rep,name=changed,proto3" json:"changed,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache

@@ -45,8 +45,11 @@ type InspectionServiceClient interface {
 	// ListInspections lists a vehicle's visits, the newest first. NOT_FOUND for an
 	// unknown vehicle.
 	ListInspections(ctx context.Context, in *ListInspectionsRequest, opts ...grpc.CallOption) (*ListInspectionsResponse, error)
-	// ReassessInspection judges a kept visit anew and says what differs. Nothing
-	// is stored. NOT_FOUND, RULEBOOK_UNKNOWN.
+	// ReassessInspection judges a kept visit anew, as the vehicle and the shop's
+	// settings stand now, and says what differs from the answer that GetInspection
+	// gives. Nothing is stored, and that answer stays as it is. NOT_FOUND,
+	// RULEBOOK_UNKNOWN; INVALID_ARGUMENT with paths of the visit where it does not
+	// fit what was recorded of its vehicle since.
 	ReassessInspection(ctx context.Context, in *ReassessInspectionRequest, opts ...grpc.CallOption) (*ReassessInspectionResponse, error)
 }
 
@@ -118,8 +121,11 @@ type InspectionServiceServer interface {
 	// ListInspections lists a vehicle's visits, the newest first. NOT_FOUND for an
 	// unknown vehicle.
 	ListInspections(context.Context, *ListInspectionsRequest) (*ListInspectionsResponse, error)
-	// ReassessInspection judges a kept visit anew and says what differs. Nothing
-	// is stored. NOT_FOUND, RULEBOOK_UNKNOWN.
+	// ReassessInspection judges a kept visit anew, as the vehicle and the shop's
+	// settings stand now, and says what differs from the answer that GetInspection
+	// gives. Nothing is stored, and that answer stays as it is. NOT_FOUND,
+	// RULEBOOK_UNKNOWN; INVALID_ARGUMENT with paths of the visit where it does not
+	// fit what was recorded of its vehicle since.
 	ReassessInspection(context.Context, *ReassessInspectionRequest) (*ReassessInspectionResponse, error)
 	mustEmbedUnimplementedInspectionServiceServer()
 }

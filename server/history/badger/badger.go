@@ -51,6 +51,11 @@ type Options struct {
 	// 0 means every 10 minutes.
 	CleanEvery time.Duration
 
+	// ReadOnly opens a store to be read alone: nothing in its directory changes,
+	// any number of processes may do so at a time, and Commit answers
+	// *history.ReadOnlyError.
+	ReadOnly bool
+
 	// NewEpoch makes a new epoch, for a directory restored from a copy.
 	NewEpoch bool
 
@@ -124,9 +129,10 @@ type Stats struct {
 	Cleanings uint64 // times the value log was asked to give back space
 }
 
-// Open opens the store in a directory, which is made where it is missing.
+// Open opens the store in a directory, which is made where it is missing unless
+// the store is only to be read.
 //
-// Errors: *InUseError; one that says what cannot be read, for a directory of
+// Errors: *InUseError; *LeftOpenError; one that says what cannot be read, for a directory of
 // another format, damaged or of something else; those of the file system.
 func Open(dir string, opts Options) (*Store, error) {
 	s := &Store{
@@ -161,10 +167,10 @@ func Open(dir string, opts Options) (*Store, error) {
 		opts.CleanEvery = 10 * time.Minute
 	}
 
-	if err := s.openEngine(opts.tune); err != nil {
+	if err := s.openEngine(opts); err != nil {
 		return nil, err
 	}
-	if err := s.openEpoch(opts.NewEpoch); err != nil {
+	if err := s.openEpoch(opts.NewEpoch && !opts.ReadOnly); err != nil {
 		return nil, errors.Join(err, s.closeEngine())
 	}
 	go s.write()
@@ -172,16 +178,23 @@ func Open(dir string, opts Options) (*Store, error) {
 	return s, nil
 }
 
-func (s *Store) openEngine(tune func(engine.Options) engine.Options) error {
-	if err := makeDir(s.dir); err != nil {
-		return err
+func (s *Store) openEngine(asked Options) error {
+	if asked.ReadOnly {
+		s.failure.Store(&failure{errOpenedToRead})
+		if err := withLock(s.dir, false, closedInOrder); err != nil {
+			return err
+		}
+	} else {
+		if err := makeDir(s.dir); err != nil {
+			return err
+		}
+		if err := withLock(s.dir, true, removeUnborn); err != nil {
+			return err
+		}
 	}
-	if err := withLock(s.dir, removeUnborn); err != nil {
-		return err
-	}
-	opts := engineOptions(s.dir).WithLogger(engineLog{s.log})
-	if tune != nil {
-		opts = tune(opts)
+	opts := engineOptions(s.dir).WithLogger(engineLog{s.log}).WithReadOnly(asked.ReadOnly)
+	if asked.tune != nil {
+		opts = asked.tune(opts)
 	}
 	db, err := engine.OpenManaged(opts)
 	if err != nil {
@@ -195,16 +208,25 @@ func (s *Store) openEngine(tune func(engine.Options) engine.Options) error {
 	return nil
 }
 
-// removeUnborn removes logs of length zero. A process that is killed between
-// making a log's name and giving it a length leaves one, and the engine does not
-// open beside it. Nothing is lost with it: drafts are answered when their log is
-// synced with its length.
+// removeUnborn removes logs of length zero. Nothing is lost with one: drafts are
+// answered when their log is synced with its length.
 //
 //nolint:gosec // where a store lies is its operator's to say
 func removeUnborn(dir string) error {
+	names, err := unborn(dir)
+	for _, name := range names {
+		err = errors.Join(err, os.Remove(name))
+	}
+	return err
+}
+
+// unborn lists logs of length zero. A process that is killed between making a
+// log's name and giving it a length leaves one, and the engine does not open
+// beside it.
+func unborn(dir string) (names []string, err error) {
 	entries, err := os.ReadDir(dir)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	for _, entry := range entries {
 		name := filepath.Join(dir, entry.Name())
@@ -214,11 +236,9 @@ func removeUnborn(dir string) error {
 		if info, err := entry.Info(); err != nil || !info.Mode().IsRegular() || info.Size() > 0 {
 			continue // the engine says what is wrong with it
 		}
-		if err := os.Remove(name); err != nil {
-			return err
-		}
+		names = append(names, name)
 	}
-	return nil
+	return names, nil
 }
 
 // engineOptions are chosen for a server of two cores and 512 MB.
@@ -250,7 +270,7 @@ func (s *Store) openEpoch(renew bool) error {
 	if err != nil {
 		return err
 	}
-	if value == nil && s.moments.latest() != 0 {
+	if value == nil && (s.moments.latest() != 0 || s.failure.Load() != nil) {
 		return fmt.Errorf("the directory %s holds no store, but something else of the same engine", s.dir)
 	}
 	if value != nil && !renew {

@@ -18,15 +18,19 @@ func freeSpace(dir string) (uint64, error) {
 	return stat.Bavail * uint64(stat.Bsize), nil
 }
 
-// withLock runs f while it holds the engine's lock of a directory, or answers
-// *InUseError where somebody else holds it.
-func withLock(path string, f func(path string) error) error {
+// withLock runs f while it holds the engine's lock of a directory, alone or with
+// others who read, or answers *InUseError where somebody else holds it.
+func withLock(path string, alone bool, f func(path string) error) error {
 	dir, err := os.Open(path)
 	if err != nil {
 		return err
 	}
 	defer func() { _ = dir.Close() }() // gives the lock back
-	switch err := syscall.Flock(int(dir.Fd()), syscall.LOCK_EX|syscall.LOCK_NB); {
+	how := syscall.LOCK_SH
+	if alone {
+		how = syscall.LOCK_EX
+	}
+	switch err := syscall.Flock(int(dir.Fd()), how|syscall.LOCK_NB); {
 	case err == syscall.EWOULDBLOCK:
 		return &InUseError{path}
 	case err != nil:

@@ -50,6 +50,32 @@ func (s *Store) Snapshot(ctx context.Context, shop string) (history.Snapshot, er
 	return snap, nil
 }
 
+// Shops lists the shops, see history.Store. Of each only the row of its last
+// number is looked at.
+func (s *Store) Shops(ctx context.Context) (shops []string, err error) {
+	err = s.use(ctx, func() error {
+		moment := s.moments.enter()
+		defer s.moments.leave(moment)
+		txn := s.db.NewTransactionAt(moment, false)
+		defer txn.Discard()
+		it := txn.NewIterator(engine.IteratorOptions{Prefix: []byte{shopRows}})
+		defer it.Close()
+		for it.Seek([]byte{shopRows}); it.Valid(); {
+			if err := ctx.Err(); err != nil {
+				return err
+			}
+			name, _, whole := bytes.Cut(it.Item().Key()[1:], []byte{0})
+			if !whole {
+				return damaged(it.Item().KeyCopy(nil), nil)
+			}
+			shops = append(shops, string(name))
+			it.Seek(shopKey(string(name), kindRow+1)) // behind all rows of the shop
+		}
+		return nil
+	})
+	return shops, err
+}
+
 type snapshot struct {
 	store  *Store
 	shop   string

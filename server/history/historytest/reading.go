@@ -242,6 +242,10 @@ func shopsAreApart(t *testing.T, store history.Store) {
 	if d := difference(read(t, store, "never heard of"), state{}); d != "" {
 		t.Error("a shop without drafts is not empty: " + d)
 	}
+	slices.Sort(names)
+	if got, err := store.Shops(t.Context()); err != nil || !slices.Equal(got, names) {
+		t.Errorf("shops are %q, %v; want %q", got, err, names)
+	}
 }
 
 func closedSnapshotIsAnError(t *testing.T, store history.Store) {
@@ -280,6 +284,9 @@ func useAfterCloseIsAnError(t *testing.T, store history.Store) {
 	if err := store.Wait(t.Context(), shop, 0); !errors.Is(err, history.ErrClosed) {
 		t.Errorf("Wait: %v, want closed", err)
 	}
+	if _, err := store.Shops(t.Context()); !errors.Is(err, history.ErrClosed) {
+		t.Errorf("Shops: %v, want closed", err)
+	}
 	wantFromAll(t, snap, history.ErrClosed)
 	snap.Close()
 	if got := store.Epoch(); got != epoch {
@@ -297,6 +304,9 @@ func endedContextIsAnswered(t *testing.T, store history.Store) {
 	}
 	if err := store.Wait(ended, shop, 1); !errors.Is(err, context.Canceled) {
 		t.Errorf("Wait: %v, want the context's error", err)
+	}
+	if _, err := store.Shops(ended); !errors.Is(err, context.Canceled) {
+		t.Errorf("Shops: %v, want the context's error", err)
 	}
 	for name, err := range reads(ended, snap) {
 		if !errors.Is(err, context.Canceled) {

@@ -9,6 +9,7 @@ package memory
 import (
 	"context"
 	"crypto/rand"
+	"maps"
 	"slices"
 	"strings"
 	"sync"
@@ -143,6 +144,16 @@ func (s *Store) last(ctx context.Context, shop string) (history.Number, error) {
 		return 0, err
 	}
 	return snap.Last(ctx)
+}
+
+// Shops lists the shops, see history.Store.
+func (s *Store) Shops(ctx context.Context) ([]string, error) {
+	s.mu.RLock()
+	defer s.mu.RUnlock()
+	if err := s.check(ctx); err != nil {
+		return nil, err
+	}
+	return slices.Sorted(maps.Keys(s.shops)), nil
 }
 
 // Epoch is random, see history.Store.
