@@ -32,18 +32,19 @@ write_image = $(buf) build --exclude-source-info
 # cores from an empty Go cache; 20 minutes together.
 suites := \
 	setup=50 \
-	go-test=450 \
+	go-test=270 \
 	go-test-v3=90 \
 	tools=240 \
 	lint=70 \
 	verify-generate=30 \
 	verify-breaking=10 \
 	web=80 \
+	android=180 \
 	verify-reference=50 \
 	fuzz-short=130
 
 .PHONY: help generate verify-generate lint fix test bench fuzz-short \
-	reference verify-reference image breaking web setup go-test go-test-v3 tools \
+	reference verify-reference image breaking web android setup go-test go-test-v3 tools \
 	verify-breaking
 
 help: ## List the targets
@@ -149,6 +150,14 @@ web: $(buf) ## Hold the TypeScript client and the OpenAPI document to their test
 	npm run --prefix clients/web --silent build
 	GAUGEBOOK="$$program/gaugebook" npm test --prefix clients/web --silent
 
+android: ## Build the Kotlin client for phones, tell its size and hold it to its tests
+	@program=$$(mktemp -d)
+	trap 'rm -rf "$$program"' EXIT
+	go build -o "$$program/gaugebook" .
+	rm -rf clients/android/target
+	cd clients/android
+	GAUGEBOOK="$$program/gaugebook" mvn --batch-mode --quiet verify
+
 # Sets $python to a Python that has the libraries of requirements.txt; made once
 # for each content of that file and each Python.
 define with_reference_libraries
@@ -166,7 +175,7 @@ endef
 # Below: suites of `make test` that nobody needs to call by hand.
 
 # The race detector needs a C compiler, the reference tables a Python with venv,
-# the TypeScript client node and npm.
+# the TypeScript client node and npm, the Kotlin client Java and Maven.
 setup:
 	@command -v go >/dev/null || { echo "Go is missing; go.mod says which version" >&2; exit 1; }
 	packages=()
@@ -174,6 +183,8 @@ setup:
 	command -v "$$(go env CC)" >/dev/null || packages+=(gcc libc6-dev)
 	command -v node >/dev/null || packages+=(nodejs)
 	command -v npm >/dev/null || packages+=(npm)
+	command -v javac >/dev/null || packages+=(openjdk-17-jdk-headless)
+	command -v mvn >/dev/null || packages+=(maven)
 	if [ $${#packages[@]} != 0 ]; then
 		command -v apt-get >/dev/null || { echo "please install: $${packages[*]}" >&2; exit 1; }
 		as_root=
@@ -185,6 +196,7 @@ setup:
 	python3 --version
 	"$$(go env CC)" --version | head -n 1
 	echo "node $$(node --version)"
+	javac -version
 
 # calc starts no goroutine (server/app/rooms_test.go), so its own tests have
 # nothing to race with; the rooms above it race with it compiled in.

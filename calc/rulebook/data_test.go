@@ -88,6 +88,17 @@ func TestUnits(t *testing.T) {
 	length := []unit.Unit{unit.Inches, unit.Millimeters}
 	pressure := []unit.Unit{unit.PSI, unit.Kilopascals, unit.Bar}
 	units := map[rulebook.Subject][]unit.Unit{
+		rulebook.AllWheelDrive:   {unit.ThirtySecondsInch, unit.Inches},
+		rulebook.PairTread:       {unit.ThirtySecondsInch},
+		rulebook.PairClass:       length,
+		rulebook.ValveRating:     pressure,
+		rulebook.TireAge:         {unit.Years},
+		rulebook.TireAgeAdvised:  {unit.Years},
+		rulebook.ConstructionMix: {unit.None},
+		rulebook.RadialAhead:     {unit.None},
+		rulebook.SpeedShown:      {unit.MilesPerHour, unit.KilometersPerHour},
+		rulebook.TapeQuality:     length,
+
 		rulebook.TreadDepth:      depth,
 		rulebook.DepthDifference: depth,
 		rulebook.LikelyDepth:     depth,
@@ -108,7 +119,6 @@ func TestUnits(t *testing.T) {
 		rulebook.WearShape:       {unit.ThirtySecondsInch, unit.Percent, unit.Miles},
 		rulebook.WinterTire:      append([]unit.Unit{unit.None}, depth...),
 		rulebook.WinterAdvised:   depth,
-		rulebook.TireAge:         {unit.Years},
 
 		rulebook.ColdPressure:  {unit.None, unit.Percent},
 		rulebook.SidewallLimit: {unit.None},
@@ -177,7 +187,7 @@ func TestSources(t *testing.T) {
 		"us-light.depth", "us-light.structure", "us-light.cord", "us-commercial.roadside-front",
 		"advice.axle-pair", "advice.rear-at-most-below", "advice.likely-car", "advice.likely-light-truck", "advice.likely-heavy",
 	}
-	lawOrStandard := regexp.MustCompile(`\d+ CFR |Vehicle Code \d|Regulations \d{4}, reg\. |StVZO §|KDV §|French order|Ill\. Adm\. Code|COMAR \d|Act \d+/\d+ §|Highway Safety Code|winter (tire|equipment) (duty|rule)|New Zealand (inspection rule|transport agency sheet)|UN Regulation|roadside out-of-service criteria|BS AU |ISO |\(textbook\)|ASTM `)
+	lawOrStandard := regexp.MustCompile(`\d+ CFR |Vehicle Code \d|Regulations \d{4}, reg\. |StVZO §|KDV §|French order|Ill\. Adm\. Code|COMAR \d|Act \d+/\d+ §|Highway Safety Code|winter (tire|equipment) (duty|rule)|New Zealand (inspection rule|transport agency sheet)|UN Regulation|roadside out-of-service criteria|BS AU |ISO |\(textbook\)|ASTM |Army TM `)
 	depths := []rulebook.Subject{rulebook.TreadDepth, rulebook.DepthDifference, rulebook.LikelyDepth}
 	host := regexp.MustCompile(`(?i)://|www\.|@|\b[a-z0-9-]+\.(com|org|net|gov|edu|info|eu|uk|de|at|fr|us|io|dev)\b`)
 	each(func(name string, b *rulebook.Book, l rulebook.Limit) {

@@ -9,8 +9,11 @@ import "slices"
 var former = []*Book{
 	without(&advice, "rotation-every"),
 	without(&usCA, "snow-instead-of-chains"),
-	without(&ukLight, "minibus-age"),
-	without(&ukHeavy, "minibus-age", "age"),
+	without(&usCommercial, "construction"),
+	without(&ukLight, "construction", "radial-ahead"),
+	without(without(&ukLight, "construction", "radial-ahead"), "minibus-age"),
+	without(&ukHeavy, "construction", "radial-ahead"),
+	without(without(&ukHeavy, "construction", "radial-ahead"), "minibus-age", "age"),
 	without(&euDE, "winter-advice"),
 	without(&euAT, "winter-depth", "heavy-winter-depth", "heavy-winter-cross-ply"),
 	without(&euFR, "winter-depth"),

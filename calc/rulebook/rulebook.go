@@ -97,6 +97,7 @@ type Limit struct {
 	Authority finding.Authority
 	Citation  string
 	Known     finding.Known
+	Than      string // of a shop's own limit: the one it is stricter than, "eu-at.depth"
 	Says      string // the rule in plain words; where sources differ, which is followed and why
 }
 
@@ -234,7 +235,7 @@ var books = []*Book{
 	&euDE, &euAT, &euFR,
 	&winterCZ, &winterSK, &winterSI, &winterEE, &winterFI, &winterSE, &winterNO, &winterLV,
 	&caBC, &caQC, &nz,
-	&advice, &pressure, &load, &trend, &repairUS, &repairUK,
+	&advice, &pressure, &load, &fitment, &trend, &repairUS, &repairUK,
 }
 
 // All lists the newest version of every rulebook.

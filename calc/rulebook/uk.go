@@ -8,6 +8,8 @@ import (
 
 var thirtyFiveHundredKilograms = unit.MustMass(3500, unit.Kilograms)
 
+const reg26 = "Road Vehicles (Construction and Use) Regulations 1986, reg. 26"
+
 const reg27 = "Road Vehicles (Construction and Use) Regulations 1986, reg. 27"
 
 // ukDamage are the conditions that regulation 27 forbids on every vehicle.
@@ -42,6 +44,18 @@ var ukDamage = []Limit{
 		Authority: finding.LawInUse, Citation: reg27 + "(1)(e)", Known: finding.Read,
 		Says: "No ply or cord exposed.",
 	},
+	{
+		ID: "construction", Subject: ConstructionMix,
+		Applies:   Scope{Text: "every axle"},
+		Authority: finding.LawInUse, Citation: reg26 + ", as reported", Known: finding.Reported,
+		Says: "No tires of different structure on one axle.",
+	},
+	{
+		ID: "radial-ahead", Subject: RadialAhead,
+		Applies:   Scope{Text: "vehicles of two axles with single rear wheels"},
+		Authority: finding.LawInUse, Citation: reg26 + ", as reported", Known: finding.Reported,
+		Says: "No radial tires on the front axle with bias tires on the rear one.",
+	},
 }
 
 const (
@@ -58,7 +72,7 @@ var minibusAge = Limit{
 }
 
 var ukLight = Book{
-	ID: "uk-light", Version: 2, Country: "GB", Repair: "repair-uk",
+	ID: "uk-light", Version: 3, Country: "GB", Repair: "repair-uk",
 	Title: "United Kingdom, cars, goods vehicles and light trailers up to 3,500 kg (law in use)",
 	Limits: append([]Limit{
 		minibusAge,
@@ -73,7 +87,7 @@ var ukLight = Book{
 }
 
 var ukHeavy = Book{
-	ID: "uk-heavy", Version: 2, Country: "GB", Repair: "repair-uk",
+	ID: "uk-heavy", Version: 3, Country: "GB", Repair: "repair-uk",
 	Title: "United Kingdom, vehicles and trailers over 3,500 kg (law in use)",
 	Limits: append([]Limit{
 		minibusAge,

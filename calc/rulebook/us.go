@@ -58,7 +58,7 @@ var usLight = Book{
 // usCommercial binds commercial motor vehicles: interstate commerce and a gross
 // vehicle or combination weight or rating of 10,001 lb or more (49 CFR 390.5).
 var usCommercial = Book{
-	ID: "us-commercial", Version: 1, Country: "US", Repair: "repair-us",
+	ID: "us-commercial", Version: 2, Country: "US", Repair: "repair-us",
 	Title: "United States, commercial motor vehicles (law in use)",
 	Limits: []Limit{
 		{
@@ -97,6 +97,12 @@ var usCommercial = Book{
 			Applies:   Scope{Text: "any commercial motor vehicle"},
 			Authority: finding.LawInUse, Citation: "49 CFR 393.75(a)(4)", Known: finding.Read,
 			Says: "No cut that exposes ply or belt.",
+		},
+		{
+			ID: "construction", Subject: ConstructionMix,
+			Applies:   Scope{Text: "every axle of a commercial motor vehicle"},
+			Authority: finding.LawInUse, Citation: "49 CFR 396, Appendix A, item 10, as reported", Known: finding.Reported,
+			Says: "A vehicle with bias and radial tires on one axle does not pass its periodic inspection. Read in the matching code of a State.",
 		},
 		{
 			ID: "bus-retread", Subject: RetreadOnFront,

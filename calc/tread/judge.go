@@ -16,6 +16,7 @@ const (
 	LegalLimit     finding.Code = "tread.legal-limit"
 	ModelLimit     finding.Code = "tread.model-limit"
 	RoadsideLimit  finding.Code = "tread.roadside-limit"
+	ShopLimit      finding.Code = "tread.shop-limit"
 	WetAdvice      finding.Code = "tread.wet-advice"
 	SnowAdvice     finding.Code = "tread.snow-advice"
 	WinterAdvice   finding.Code = "tread.winter-advice"
@@ -161,6 +162,8 @@ func (r *Result) legal(w Wheel, b rulebook.Applied, l rulebook.Limit) {
 		}
 	case finding.ModelStandard:
 		f.Code, f.Urgency = ModelLimit, finding.ThisVisit
+	case finding.Shop:
+		f.Code, f.Urgency = ShopLimit, finding.Plan
 	default:
 		f.Code, f.Urgency = RoadsideLimit, finding.Note
 	}

@@ -154,7 +154,7 @@ func (r *WinterResult) judge(w Wheel, b rulebook.Applied, l rulebook.Limit, h ho
 	}
 	compare := measure.AtLeast(s.Reading, l.Depth())
 	f.Code = WinterMinimum
-	if l.Subject == rulebook.WinterAdvised {
+	if l.Subject == rulebook.WinterAdvised || l.Authority == finding.Shop {
 		f.Code, f.Urgency = WinterTireLow, max(f.Urgency, finding.Plan)
 	}
 	f.Place = placeOf(s.Governing)

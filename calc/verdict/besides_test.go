@@ -10,6 +10,7 @@ import (
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/sensor"
+	"gaugebook.dev/calc/sidewall"
 	"gaugebook.dev/calc/unit"
 )
 
@@ -307,6 +308,44 @@ func TestComplaintsToldTwice(t *testing.T) {
 	}
 	if want := []string{"complaint.vibration settle.vibration-slow", "complaint.vibration:1L settle.vibration"}; !slices.Equal(ids, want) {
 		t.Errorf("%v", ids)
+	}
+}
+
+// A temporary spare on the road is told by its marking, once, whatever was said of
+// the spare; in its own place, or on the label alone, it is not in service.
+func TestSpareInServiceByItsMarking(t *testing.T) {
+	temporary := sidewall.Parse("T125/70D15 95M")
+	for _, c := range []struct {
+		name  string
+		shape func(v *Visit)
+		want  int
+	}{
+		{"nobody looked at the spare", func(*Visit) {}, 1},
+		{"said to be elsewhere", func(v *Visit) { v.SpareReport = &SpareReport{InService: place("2L")} }, 2},
+		{"said to be there, and to match", func(v *Visit) {
+			v.Spare.Matching, v.SpareReport = true, &SpareReport{InService: place("1L")}
+		}, 1},
+		{"its size was not read on the tire", func(v *Visit) { v.Wheels[0].Tire.Size = "" }, 0},
+		{"in its own place", func(v *Visit) { v.Wheels[0].Position = layout.Position{Spare: true} }, 0},
+	} {
+		v := whole(33)
+		v.Wheels[0].Tire.Size, v.Wheels[0].Tire.Marking = "T125/70D15 95M", temporary
+		c.shape(&v)
+		found, back := 0, 0
+		out := Judge(v)
+		for _, f := range out.Findings {
+			if f.Code == "spare.in-service" {
+				found++
+			}
+		}
+		for _, w := range out.Work {
+			if w.Code == spareBack {
+				back += len(w.Positions)
+			}
+		}
+		if found != c.want || back != c.want {
+			t.Errorf("%s: found %d, put back %d, want %d", c.name, found, back, c.want)
+		}
 	}
 }
 

@@ -43,7 +43,7 @@ func (j *judging) looked() {
 			case l.What == "tread-part":
 				j.notLooked("tread-full-turn", "part-only", w.Position)
 				said["tread-full-turn"] = true
-			case !w.hurtAt(l.What):
+			case !w.hurtAt(l.What) && (l.What != "valve" || !j.valveWrong(w.Position)):
 				j.kept(Checked{Code: "looked." + l.What, Positions: []layout.Position{w.Position}})
 			}
 		}
@@ -145,6 +145,7 @@ func (j *judging) asLeft() {
 		j.airLeft(w)
 		j.loadLeft(w)
 		j.depthLeft(w)
+		j.fitmentLeft(w)
 	}
 	j.sensorsLeft()
 	j.fastenedAgain()
@@ -192,7 +193,7 @@ func (j *judging) depthLeft(w Wheel) {
 	for _, f := range j.out.Findings {
 		switch f.Code {
 		case tread.WornToBars, tread.LegalLimit, tread.ModelLimit, tread.RoadsideLimit, tread.WetAdvice, tread.SnowAdvice, tread.WinterAdvice,
-			tread.WinterMinimum, tread.WinterTireLow:
+			tread.WinterMinimum, tread.WinterTireLow, tread.ShopLimit:
 			if f.Positions[0] == w.Position && !open[f.ID()] {
 				j.out.Closed[f.ID()] = r.Summary.Governing.Lowest.Amount(f.Limit.Unit).Rounded()
 			}

@@ -6,6 +6,7 @@ import (
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
+	"gaugebook.dev/calc/sidewall"
 	"gaugebook.dev/calc/unit"
 )
 
@@ -36,6 +37,7 @@ func (j *judging) spare() {
 		j.find(finding.Finding{Code: "spare.kit-past-its-day", Urgency: finding.Plan, Rule: finding.Rule{
 			Authority: finding.Maker, Citation: "last day printed on the sealant kit", Known: finding.Reported}})
 	}
+	j.sparesInService()
 	r := j.v.SpareReport
 	if r == nil {
 		return
@@ -61,18 +63,30 @@ func (j *judging) spare() {
 	if asked {
 		j.ask("ask.spare-equipment")
 	}
-	if r.InService != (layout.Position{}) && !r.InService.Spare {
-		j.spareInService(r.InService)
+}
+
+// sparesInService: where the spare was said to run, and where a tire marked as a
+// temporary spare is on the road, whatever was said of it.
+func (j *judging) sparesInService() {
+	temporary := map[layout.Position]bool{}
+	for _, w := range j.v.Wheels {
+		if w.Tire.Size != "" && w.Tire.Marking.Class == sidewall.TemporarySpare && !w.Position.Spare {
+			temporary[w.Position] = true
+			j.spareInService(w.Position, false)
+		}
+	}
+	if r := j.v.SpareReport; r != nil && r.InService != (layout.Position{}) && !r.InService.Spare && !temporary[r.InService] {
+		j.spareInService(r.InService, j.v.Spare.Matching)
 	}
 }
 
 // spareInService: a temporary spare goes back as soon as can be, and until then
 // keeps to the limits printed on it or in the vehicle's handbook, which are not
 // supplied here. One that matches the tires on the road only leaves none.
-func (j *judging) spareInService(p layout.Position) {
+func (j *judging) spareInService(p layout.Position, matching bool) {
 	s := j.v.Spare
 	f := finding.Finding{Code: "spare.in-service", Urgency: finding.ThisVisit, Positions: []layout.Position{p}, Rule: practice, Outcome: measure.NotCompared}
-	if s.Matching {
+	if matching {
 		f.Code, f.Urgency = "spare.matching-in-service", finding.Plan
 		j.find(f)
 		return
@@ -91,4 +105,5 @@ func (j *judging) spareInService(p layout.Position) {
 		f.Evidence = append(f.Evidence, finding.Evidence{Code: "spare.on-driven-axle"})
 	}
 	j.find(f)
+	j.do(spareBack, p)
 }

@@ -86,6 +86,7 @@ func Judge(v Visit) Verdict {
 		j.holes(w)
 	}
 	j.wears()
+	j.fitted()
 	j.rotate()
 	j.trends()
 	j.sensors()
@@ -123,6 +124,7 @@ func (j *judging) chooseLaw() {
 		j.v.Vehicle.GrossRating, j.v.Vehicle.Class = 0, layout.ClassNotTold
 	}
 	books, open := rulebook.Choose(j.v.Vehicle, j.v.Use, j.v.Books)
+	books = rulebook.WithOwn(books, j.v.Own)
 	j.books, j.out.Books = books, books
 	for _, q := range open {
 		j.ask(q)

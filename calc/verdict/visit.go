@@ -8,6 +8,7 @@ import (
 
 	"gaugebook.dev/calc/fastener"
 	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/fitment"
 	"gaugebook.dev/calc/inflation"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
@@ -22,16 +23,17 @@ import (
 
 // Engine is the version of the arithmetic and the judgement: it changes
 // whenever any answer changes.
-const Engine = "5"
+const Engine = "6"
 
 // Visit is one visit of one vehicle, in calc's own terms.
 type Visit struct {
 	Vehicle    layout.Vehicle
 	Use        rulebook.Use
-	Books      []string    // rulebooks asked for by id, in place of the choice by use
-	AsOf       unit.Date   // zero: not judged by date
-	Day        unit.Date   // of the visit; zero when not told
-	Odometer   unit.Amount // as read, zero when not
+	Books      []string       // rulebooks asked for by id, in place of the choice by use
+	Own        *rulebook.Book // the shop's own limits, nil without any
+	AsOf       unit.Date      // zero: not judged by date
+	Day        unit.Date      // of the visit; zero when not told
+	Odometer   unit.Amount    // as read, zero when not
 	Conditions inflation.Conditions
 	Wintry     finding.Answer // snow, slush or ice on the roads
 	Loaded     finding.Answer // loaded or towing: the label for full load counts
@@ -47,14 +49,15 @@ type Visit struct {
 	LampLeft    inflation.Lamp // as left
 	Reset       Reset          // of the monitoring, by the end
 	Complaints  []Complaint
-	Torque      unit.Amount    // of the wheel fasteners, the vehicle maker's figure; zero when not told
-	EachWheel   int            // fasteners of one wheel, 0 when not told
-	LockingKey  finding.Answer // one of them is a lock that needs a key
-	Earlier     []Earlier      // visits before this one
-	Work        []wear.Work    // done before, as far as it bears on wear
-	Rotating    Rotating       // what bears on changing the tires' places
-	AxleWeights []AxleWeight   // on a scale at this visit
-	Recorded    []NotJudged    // what was recorded and is not judged by this version
+	Torque      unit.Amount          // of the wheel fasteners, the vehicle maker's figure; zero when not told
+	EachWheel   int                  // fasteners of one wheel, 0 when not told
+	LockingKey  finding.Answer       // one of them is a lock that needs a key
+	Earlier     []Earlier            // visits before this one
+	Work        []wear.Work          // done before, as far as it bears on wear
+	Rotating    Rotating             // what bears on changing the tires' places
+	AxleWeights []AxleWeight         // on a scale at this visit
+	Maker       fitment.MakerFigures // the vehicle maker's own limits
+	Recorded    []NotJudged          // what was recorded and is not judged by this version
 }
 
 // Wheel is what was read and seen at one position.
@@ -70,6 +73,8 @@ type Wheel struct {
 	DrivenLow    inflation.DrivenLow
 	HighLow      []wear.HighLow
 	History      History
+	Fitment      fitment.Wheel // marks, valve, tape and what else was read of the tire
+	FitmentLeft  AsLeft
 	Before       []Before // what earlier visits read of this tire
 
 	ObservationsLeft []Observation      // as left
@@ -162,6 +167,8 @@ type Verdict struct {
 	NotJudged  []NotJudged
 	Unanswered []Unanswered
 	Books      []rulebook.Applied
+	Fits       []Fit      // each tire that was read against the label, in order of position
+	Axles      []AxleLoad // each axle of which enough is known, from the front
 	Rotation   Rotation
 }
 

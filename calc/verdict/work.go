@@ -93,11 +93,11 @@ var steps = []struct {
 	{findKey, 2}, {lookFasteners, 2}, {fastenersRight, 2}, {renewNeighbors, 2}, {renewAll, 2}, {replaceWheel, 2}, {clearObstacle, 2}, {cleanBeadSeat, 2},
 	{deflateFirst, 3}, {lookAround, 3}, {lookClosely, 3}, {findLeak, 3}, {demountInspect, 3}, {removeObject, 3},
 	{repairAfterSeen, 4}, {repairFindOut, 4}, {repairCombination, 4}, {repairTwoPiece, 4}, {repairSection, 4},
-	{replaceTire, 4}, {replacePair, 4}, {replaceIfBelow, 4}, {fitWinter, 4}, {restrained, 4}, {matchDuals, 4},
+	{replaceTire, 4}, {replacePair, 4}, {replaceIfBelow, 4}, {fitWinter, 4}, {restrained, 4}, {matchDuals, 4}, {matchSet, 4}, {rightTires, 4},
 	{referSteering, 5}, {referBrakes, 5},
-	{steerRules, 6}, {renewValve, 6}, {renewSensor, 6}, {mountTire, 6}, {matingFaces, 6},
-	{deeperToRear, 7}, {reuseElsewhere, 7}, {rotateTires, 7},
-	{setAir, 8}, {setNewPlace, 8}, {matchMates, 8}, {lowerAir, 8},
+	{steerRules, 6}, {renewValve, 6}, {renewSensor, 6}, {remountTire, 6}, {mountTire, 6}, {matingFaces, 6},
+	{deeperToRear, 7}, {swapSides, 7}, {spareBack, 7}, {reuseElsewhere, 7}, {rotateTires, 7},
+	{setAir, 8}, {setForSize, 8}, {setNewPlace, 8}, {matchMates, 8}, {lowerAir, 8},
 	{torqueWheel, 9}, {checkTorque, 9},
 	{relearnSensors, 10}, {resetSystem, 10}, {answerSensor, 10}, {checkLamp, 10},
 	{checkAlignment, 11},
@@ -178,8 +178,10 @@ func (j *judging) order() {
 	j.inspectMates()
 	j.replaceWorn()
 	j.wearWork()
+	j.matchRest()
 	j.mountAndPlace()
 	j.setPressures()
+	j.keepForSize()
 	j.close()
 	j.sortWork()
 }
@@ -421,7 +423,7 @@ func sorted(m map[layout.Position]bool) []layout.Position {
 // wheelsOff are the wheels that come off the vehicle for the work.
 func (j *judging) wheelsOff() map[layout.Position]bool {
 	off := j.work.at(replaceTire, replacePair, demountInspect, repairCombination, repairTwoPiece, repairSection,
-		replaceWheel, cleanBeadSeat, renewValve, deeperToRear, referBrakes)
+		replaceWheel, cleanBeadSeat, renewValve, deeperToRear, referBrakes, swapSides, spareBack)
 	for p := range j.work.at(fastenersRight) {
 		off[p] = true
 	}

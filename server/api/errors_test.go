@@ -114,8 +114,8 @@ var produced = map[pb.ErrorReason]func(t *testing.T, h *house) error{
 		_, err := pb.NewShopServiceClient(h.conn).UpdateShop(h.bench(), &pb.UpdateShopRequest{ShopId: shop})
 		return err
 	},
-	pb.ErrorReason_ERROR_REASON_CALL_NOT_SERVED: func(t *testing.T, h *house) error {
-		_, err := pb.NewCalculatorServiceClient(h.conn).CheckFitment(t.Context(), &pb.CheckFitmentRequest{})
+	pb.ErrorReason_ERROR_REASON_CALL_NOT_SERVED: func(_ *testing.T, h *house) error {
+		_, err := pb.NewTireServiceClient(h.conn).GetTire(h.bench(), &pb.GetTireRequest{ShopId: shop, TireId: newID()})
 		return err
 	},
 	pb.ErrorReason_ERROR_REASON_CONTENDED: func(_ *testing.T, h *house) error { return h.breaks(&history.StaleError{Key: "secret key"}) },

@@ -65,7 +65,7 @@ func (s *safeBuffer) String() string {
 
 func newHouse(t *testing.T, store history.Store) *house {
 	t.Helper()
-	h := &house{t: t, store: store, book: book.New(store, judge.Visit, time.Now)}
+	h := &house{t: t, store: store, book: book.New(store, judge.For(judge.NoneOwn), time.Now)}
 	log := slog.New(slog.NewTextHandler(&h.said, &slog.HandlerOptions{Level: slog.LevelDebug}))
 	guard := access.NewGuard(
 		access.NewKey(benchToken, "bench phone", access.Bench, shop, strings.Repeat("long", 20)),

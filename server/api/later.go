@@ -17,11 +17,6 @@ func notServed() error {
 	return &book.Refusal{Reason: pb.ErrorReason_ERROR_REASON_CALL_NOT_SERVED, Message: "the call is in the contract and not served yet"}
 }
 
-// CheckFitment is not served yet.
-func (s *Server) CheckFitment(context.Context, *pb.CheckFitmentRequest) (*pb.CheckFitmentResponse, error) {
-	return nil, notServed()
-}
-
 // MergeVehicles is not served yet.
 func (s *Server) MergeVehicles(context.Context, *pb.MergeVehiclesRequest) (*pb.MergeVehiclesResponse, error) {
 	return nil, notServed()

@@ -28,6 +28,7 @@ import (
 
 	"gaugebook.dev/server/access"
 	"gaugebook.dev/server/history/badger"
+	"gaugebook.dev/server/judge"
 	"gaugebook.dev/server/report"
 )
 
@@ -74,7 +75,7 @@ func demo(ctx context.Context, dir string, scenario fs.FS, at doors, out io.Writ
 		access.NewKey(demoBench, "bench phone", access.Bench, demoShop),
 		access.NewKey(demoCounter, "front counter", access.Counter, demoShop),
 	}
-	s, err := start(store, keys, at, log)
+	s, err := start(store, keys, judge.NoneOwn, at, log)
 	if err != nil {
 		return err
 	}

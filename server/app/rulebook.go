@@ -3,6 +3,7 @@ package app
 import (
 	"fmt"
 	"io"
+	"log/slog"
 	"strings"
 	"text/tabwriter"
 
@@ -12,6 +13,7 @@ import (
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/rulebook"
 
+	"gaugebook.dev/server/shoprules"
 	"gaugebook.dev/server/words"
 )
 
@@ -33,8 +35,41 @@ func rulebookCommand() *cobra.Command {
 				return showRulebook(cmd.OutOrStdout(), b)
 			},
 		},
+		&cobra.Command{
+			Use: "check FILE", Short: "Check a file of shops' own rules and print them as tables",
+			Long: `Check a file of shops' own rules, as serve takes it with --rules, and print them.
+Each limit is stricter than one that stands in a rulebook (rulebook show ID):
+
+  shops:
+    shop-1:
+      version: 1        # raised with every change: kept answers name it
+      limits:
+        - id: tread
+          stricter_than: us-light.depth
+          value: 4/32 in
+          says: We replace at 4/32 in.`,
+			Args: arguments(cobra.ExactArgs(1)),
+			RunE: func(cmd *cobra.Command, args []string) error { return checkRules(cmd.OutOrStdout(), args[0]) },
+		},
 	)
 	return cmd
+}
+
+func checkRules(w io.Writer, name string) error {
+	file, err := shoprules.Open(name, slog.New(slog.DiscardHandler))
+	if err != nil {
+		return rulesError(err)
+	}
+	for i, shop := range file.Shops() {
+		if i > 0 {
+			sayf(w, "")
+		}
+		sayf(w, "%s:", shop)
+		if err := showRulebook(w, file.Of(shop)); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 func rulebookIDs() []string {

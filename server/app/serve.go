@@ -3,6 +3,7 @@ package app
 import (
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"log/slog"
 	"os"
@@ -11,6 +12,7 @@ import (
 	"slices"
 	"strings"
 	"syscall"
+	"time"
 
 	"github.com/spf13/cobra"
 	"go.yaml.in/yaml/v3"
@@ -19,10 +21,12 @@ import (
 	"gaugebook.dev/server/history"
 	"gaugebook.dev/server/history/badger"
 	"gaugebook.dev/server/history/memory"
+	"gaugebook.dev/server/judge"
+	"gaugebook.dev/server/shoprules"
 )
 
 func serveCommand() *cobra.Command {
-	var dir, accessFile string
+	var dir, accessFile, rulesFile string
 	var at doors
 	cmd := &cobra.Command{
 		Use:   "serve",
@@ -42,11 +46,15 @@ JSON until interrupted. The access file lists tokens:
 				return err
 			}
 			log := slog.New(slog.NewTextHandler(cmd.ErrOrStderr(), nil))
+			own, err := openRules(ctx, rulesFile, log)
+			if err != nil {
+				return err
+			}
 			store, err := openStore(dir, log)
 			if err != nil {
 				return err
 			}
-			s, err := start(store, keys, at, log)
+			s, err := start(store, keys, own, at, log)
 			if err != nil {
 				return err
 			}
@@ -56,10 +64,36 @@ JSON until interrupted. The access file lists tokens:
 	}
 	cmd.Flags().StringVar(&dir, "store", "", "folder of the book; empty keeps it in memory and loses it at the end")
 	cmd.Flags().StringVar(&accessFile, "access", "", "file of tokens, as above")
+	cmd.Flags().StringVar(&rulesFile, "rules", "", "file of shops' own rules, each stricter than one of a rulebook; read again when it changes")
 	cmd.Flags().StringVar(&at.grpc, "grpc", "127.0.0.1:7468", "address for gRPC")
 	cmd.Flags().StringVar(&at.http, "http", "127.0.0.1:7469", "address for JSON")
 	cobra.CheckErr(cmd.MarkFlagRequired("access"))
 	return cmd
+}
+
+// lookAtRules is how often the file of the shops' own rules is looked at.
+const lookAtRules = 2 * time.Second
+
+// openRules gives the shops' own rules and keeps them as the file has them, until
+// the context ends.
+func openRules(ctx context.Context, name string, log *slog.Logger) (ownRules, error) {
+	if name == "" {
+		return judge.NoneOwn, nil
+	}
+	file, err := shoprules.Open(name, log)
+	if err != nil {
+		return nil, rulesError(err)
+	}
+	go file.Watch(ctx, lookAtRules)
+	return file.Of, nil
+}
+
+// rulesError tells a file with something wrong in it from one that cannot be read.
+func rulesError(err error) error {
+	if problems := (shoprules.Problems)(nil); errors.As(err, &problems) {
+		return inputError{err}
+	}
+	return err
 }
 
 func openStore(dir string, log *slog.Logger) (history.Store, error) {

@@ -21,6 +21,8 @@ import (
 
 	"gaugebook.dev/gateway"
 
+	"gaugebook.dev/calc/rulebook"
+
 	"gaugebook.dev/server/access"
 	"gaugebook.dev/server/api"
 	"gaugebook.dev/server/book"
@@ -53,11 +55,14 @@ type service struct {
 // doors are the addresses to listen on.
 type doors struct{ grpc, http string }
 
+// ownRules gives a shop's own limits, nil for a shop that has none.
+type ownRules = func(shop string) *rulebook.Book
+
 // start opens both doors over a store. The store is closed with the service, and
 // at once where a door cannot be opened.
-func start(store history.Store, keys []access.Key, at doors, log *slog.Logger) (*service, error) {
+func start(store history.Store, keys []access.Key, own ownRules, at doors, log *slog.Logger) (*service, error) {
 	s := &service{
-		log: log, store: store, book: book.New(store, judge.Visit, time.Now),
+		log: log, store: store, book: book.New(store, judge.For(own), time.Now),
 		health: health.NewServer(), innerAt: bufconn.Listen(1 << 20), failed: make(chan error, 3),
 	}
 	server := api.New(s.book, api.About{Version: Version, Epoch: store.Epoch().String(), MaxMessageBytes: maxMessage})

@@ -35,6 +35,7 @@ import (
 	"gaugebook.dev/server/history"
 	"gaugebook.dev/server/history/badger"
 	"gaugebook.dev/server/history/memory"
+	"gaugebook.dev/server/judge"
 )
 
 const (
@@ -70,14 +71,17 @@ func (l *lockedBuffer) String() string {
 }
 
 // serve starts the service over a store, with doors of its own.
-func serve(t *testing.T, store history.Store) *running {
+func serve(t *testing.T, store history.Store) *running { return serveBy(t, store, judge.NoneOwn) }
+
+// serveBy is serve with rules of the shops' own.
+func serveBy(t *testing.T, store history.Store, own ownRules) *running {
 	t.Helper()
 	keys := []access.Key{
 		access.NewKey(testBench, "bench phone", access.Bench, testShop),
 		access.NewKey(testCounter, "front counter", access.Counter, testShop),
 	}
 	said := &lockedBuffer{}
-	s, err := start(store, keys, doors{"127.0.0.1:0", "127.0.0.1:0"}, slog.New(slog.NewTextHandler(said, nil)))
+	s, err := start(store, keys, own, doors{"127.0.0.1:0", "127.0.0.1:0"}, slog.New(slog.NewTextHandler(said, nil)))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -226,6 +230,27 @@ func jsonOf(t *testing.T, m proto.Message) []byte {
 	return data
 }
 
+// Both doors give one answer about a tire of another size than the label's.
+func TestFitmentAtBothDoors(t *testing.T) {
+	r := inMemory(t)
+	v := testCar()
+	for _, a := range v.GetAxles() {
+		a.Size = "215/60R16 95H"
+	}
+	req := &pb.CheckFitmentRequest{Vehicle: v, Wheels: []*pb.WheelReport{{Position: "1L", Sidewall: &pb.Sidewall{Marking: "205/60R16 92H"}}}}
+	said, read := &pb.CheckFitmentResponse{}, &pb.CheckFitmentResponse{}
+	if a := r.overGRPC(t.Context(), pb.CalculatorService_CheckFitment_FullMethodName, "", req, said); a.code != codes.OK {
+		t.Fatal(a)
+	}
+	_, code, body := r.overJSON(http.MethodPost, "/v1/calculate/fitment", "", nil, jsonOf(t, req))
+	if err := protojson.Unmarshal(body, read); err != nil || code != http.StatusOK || !proto.Equal(said, read) {
+		t.Errorf("HTTP %d: %v: %s", code, err, body)
+	}
+	if len(read.GetWheels()) != 1 || read.GetWheels()[0].GetPosition() != "1L" || len(read.GetAssessment().GetFindings()) == 0 {
+		t.Errorf("%v", read)
+	}
+}
+
 // At both doors the same record is kept and given back, and the same refusals
 // come: what one door has stored the other reads.
 func TestBothDoorsLeadToOneBook(t *testing.T) {
@@ -307,8 +332,13 @@ func TestBothDoorsLeadToOneBook(t *testing.T) {
 			http.MethodGet, shopPath + "/rulebooks/us-lite", nil, 404, answer{codes.NotFound, "RULEBOOK_UNKNOWN", []string{"rulebookId"}},
 		},
 		{
-			"not served yet", pb.CalculatorService_CheckFitment_FullMethodName, "", &pb.CheckFitmentRequest{},
-			http.MethodPost, "/v1/calculate/fitment", &pb.CheckFitmentRequest{}, 501, answer{codes.Unimplemented, "CALL_NOT_SERVED", nil},
+			"tires compared with no vehicle", pb.CalculatorService_CheckFitment_FullMethodName, "", &pb.CheckFitmentRequest{Wheels: []*pb.WheelReport{{Position: "LF"}}},
+			http.MethodPost, "/v1/calculate/fitment", &pb.CheckFitmentRequest{Wheels: []*pb.WheelReport{{Position: "LF"}}}, 400,
+			answer{codes.InvalidArgument, "FIELD_INVALID", []string{"wheels[0].position", "vehicle"}},
+		},
+		{
+			"not served yet", pb.TireService_GetTire_FullMethodName, testBench, &pb.GetTireRequest{ShopId: testShop, TireId: "b5f9b4b6-4f0c-4d52-8a4e-52d6b7d6d0aa"},
+			http.MethodGet, shopPath + "/tires/b5f9b4b6-4f0c-4d52-8a4e-52d6b7d6d0aa", nil, 501, answer{codes.Unimplemented, "CALL_NOT_SERVED", nil},
 		},
 	} {
 		before := r.drafts()
@@ -561,7 +591,7 @@ func TestADoorThatIsTaken(t *testing.T) {
 	}
 	for _, name := range slices.Sorted(maps.Keys(taken)) {
 		store := memory.New()
-		if _, err := start(store, nil, taken[name], slog.New(slog.DiscardHandler)); err == nil {
+		if _, err := start(store, nil, judge.NoneOwn, taken[name], slog.New(slog.DiscardHandler)); err == nil {
 			t.Errorf("%s: opened twice", name)
 		}
 		if _, err := store.Snapshot(t.Context(), testShop); !errors.Is(err, history.ErrClosed) {

@@ -18,8 +18,9 @@ import (
 	"gaugebook.dev/server/history"
 )
 
-// Judge judges one visit: it is package judge's Visit.
-type Judge func(*pb.AssessVisitRequest) *pb.Assessment
+// Judge judges one visit of a shop, by the law and by the shop's own rules: it is
+// what package judge's For gives.
+type Judge func(shop string, visit *pb.AssessVisitRequest) *pb.Assessment
 
 // Book keeps the records of all shops in one store.
 type Book struct {

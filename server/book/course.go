@@ -183,7 +183,7 @@ func (b *Book) Reassess(ctx context.Context, shop, id, rulebook, language string
 		if language != "" {
 			req.Language = language
 		}
-		now, err := s.judged(b.judge, req)
+		now, err := s.judged(b.judge, shop, req)
 		if err == nil {
 			out = difference(kept.GetAssessment(), now)
 		}

@@ -67,7 +67,7 @@ func (r *recording) dueAnew(s view, is known, at course, next *pb.GetVehicleResp
 		if !slices.ContainsFunc(req.GetInspection().GetWheels(), func(w *pb.WheelReport) bool { return readAt(w) && !told(w.GetPosition()) }) {
 			continue
 		}
-		for _, row := range dueBy(req, r.book.judge(req), next.GetTires()) {
+		for _, row := range dueBy(req, r.book.judge(r.shop, req), next.GetTires()) {
 			if !told(row.GetPositions()[0]) {
 				rows = append(rows, row)
 			}

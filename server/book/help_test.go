@@ -51,13 +51,14 @@ type desk struct {
 	mu     sync.Mutex
 	finds  map[string][]*pb.Finding  // by visit
 	asks   map[string]*pb.Unanswered // by visit
+	good   map[string]*pb.Checked    // by visit
 	judged []*pb.AssessVisitRequest  // in order
 	clock  time.Time
 }
 
 func newDesk(t *testing.T, store history.Store, reopen func() history.Store) *desk {
 	t.Helper()
-	d := &desk{t: t, reopen: reopen, finds: map[string][]*pb.Finding{}, asks: map[string]*pb.Unanswered{}, clock: time.Date(2026, 3, 2, 15, 0, 0, 0, time.UTC)}
+	d := &desk{t: t, reopen: reopen, finds: map[string][]*pb.Finding{}, asks: map[string]*pb.Unanswered{}, good: map[string]*pb.Checked{}, clock: time.Date(2026, 3, 2, 15, 0, 0, 0, time.UTC)}
 	d.Book = New(store, d.judge, d.now)
 	t.Cleanup(func() { _ = d.store.Close() })
 	return d
@@ -80,7 +81,7 @@ func (d *desk) now() time.Time {
 }
 
 // judge finds what he was told for the visit, and sums up what was read.
-func (d *desk) judge(req *pb.AssessVisitRequest) *pb.Assessment {
+func (d *desk) judge(_ string, req *pb.AssessVisitRequest) *pb.Assessment {
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	d.judged = append(d.judged, req)
@@ -101,6 +102,9 @@ func (d *desk) judge(req *pb.AssessVisitRequest) *pb.Assessment {
 	}
 	if q := d.asks[req.GetInspection().GetId()]; q != nil {
 		a.Unanswered = append(a.Unanswered, q)
+	}
+	if c := d.good[req.GetInspection().GetId()]; c != nil {
+		a.NothingFound = append(a.NothingFound, c)
 	}
 	return a
 }

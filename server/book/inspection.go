@@ -216,7 +216,7 @@ func (r *recording) judge(s view, v *pb.Vehicle, at course, brought map[string]*
 	r.kept = &pb.KeptInspection{
 		Inspection: r.visit, RecordedAt: timestamppb.New(r.book.now()), RecordedBy: r.by,
 	}
-	r.kept.Assessment, err = s.judged(r.book.judge, req)
+	r.kept.Assessment, err = s.judged(r.book.judge, r.shop, req)
 	return err
 }
 
@@ -239,12 +239,12 @@ func (v view) request(shop string, vehicle *pb.Vehicle, visit *pb.Inspection, at
 }
 
 // judged judges a request by what the book holds now.
-func (v view) judged(judge Judge, req *pb.AssessVisitRequest) (*pb.Assessment, error) {
+func (v view) judged(judge Judge, shop string, req *pb.AssessVisitRequest) (*pb.Assessment, error) {
 	last, err := v.s.Last(v.ctx)
 	if err != nil {
 		return nil, err
 	}
-	a := judge(req)
+	a := judge(shop, req)
 	a.Basis.BookPosition = revisionOf(last)
 	return a, nil
 }

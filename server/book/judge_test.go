@@ -50,7 +50,7 @@ func TestAVehicleFoundLowTwiceIsJudgedByIt(t *testing.T) {
 		{"low at two visits before", append(slices.Clone(earlier), today), true},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			b := book.New(memory.New(), judge.Visit, time.Now)
+			b := book.New(memory.New(), judge.For(judge.NoneOwn), time.Now)
 			axle := &pb.Axle{ColdNormalLoad: psi(33)}
 			v := &pb.Vehicle{Id: vehicle, VehicleClass: pb.VehicleClass_VEHICLE_CLASS_PASSENGER_CAR, Drive: pb.Drive_DRIVE_FRONT, Axles: []*pb.Axle{axle, axle}}
 			if _, _, err := b.RecordVehicle(t.Context(), "north", v); err != nil {

@@ -67,6 +67,22 @@ func TestWhatStaysOpen(t *testing.T) {
 		{"the air is read again", finding("trend.loses-faster", "1L"), []*pb.WheelReport{wheel("1L", pressure)}, nil, false},
 		{"the pressure says nothing of the life", finding("trend.reaches-limit", "1L"), []*pb.WheelReport{wheel("1L", pressure)}, nil, true},
 		{"the depth tells the life anew", finding("trend.reaches-limit", "1L"), []*pb.WheelReport{wheel("1L", depth)}, nil, false},
+		{"a road tire is where the spare ran", finding("spare.in-service", "1L"), []*pb.WheelReport{wheel("1L", tire(tireB))}, nil, false},
+		{"the spare is still there", finding("spare.in-service", "1L"), []*pb.WheelReport{wheel("1L", tire(tireA), depth, whole)}, nil, true},
+		{"a tire grows no younger", finding("age.replace-advised", "1L"), []*pb.WheelReport{wheel("1L", depth, pressure, whole, marking)}, nil, true},
+		{"another tire is not as old", finding("age.replace-advised", "1L"), []*pb.WheelReport{wheel("1L", tire(tireB))}, nil, false},
+		{"the arrow was not looked at", finding("mount.arrow-opposes", "1L"), []*pb.WheelReport{wheel("1L", whole, outside)}, nil, true},
+		{"the arrow agrees", finding("mount.arrow-opposes", "1L"), []*pb.WheelReport{wheel("1L", arrow)}, nil, false},
+		{"as left it tells nothing of what it is found like", finding("mount.arrow-opposes", "1L"), []*pb.WheelReport{wheel("1L", arrowLeft)}, nil, true},
+		{"the arrow says nothing of OUTSIDE", finding("mount.outside-in", "1L"), []*pb.WheelReport{wheel("1L", arrow)}, nil, true},
+		{"OUTSIDE faces out", finding("mount.outside-in", "1L"), []*pb.WheelReport{wheel("1L", outside)}, nil, false},
+		{"OUTSIDE could not be seen", finding("mount.outside-in", "1L"), []*pb.WheelReport{wheel("1L", outsideNotSeen)}, nil, true},
+		{"one of two sizes is read again", finding("fitment.sizes-mixed", "1L", "1R"), []*pb.WheelReport{wheel("1L", marking), wheel("1R", depth)}, nil, true},
+		{"both sizes are read again", finding("fitment.sizes-mixed", "1L", "1R"), []*pb.WheelReport{wheel("1L", marking), wheel("1R", marking)}, nil, false},
+		{"one of two sizes is changed", finding("fitment.sizes-mixed", "1L", "1R"), []*pb.WheelReport{wheel("1R", tire(tireB))}, nil, false},
+		{"a size is not held against the label", finding("fitment.size-not-label", "1L"), []*pb.WheelReport{wheel("1L", marking)}, nil, true},
+		{"depths read and not compared match nothing", finding("match.all-wheel-drive", "1L"), []*pb.WheelReport{wheel("1L", depth), wheel("1R", depth)}, nil, true},
+		{"another tire is compared anew", finding("match.dual", "1L", "1R"), []*pb.WheelReport{wheel("1L", tire(tireB))}, nil, false},
 		{"the axle is not weighed again", grave(finding("load.above-rating", "1L")), []*pb.WheelReport{wheel("1L", tire(tireB), pressure)}, nil, true},
 		{"another axle is weighed", grave(finding("load.above-rating", "1L")), []*pb.WheelReport{wheel("1L", pressure)}, weighed(2), true},
 		{"weighed without a pressure", grave(finding("load.pressure-too-low", "1L")), []*pb.WheelReport{wheel("1L", depth)}, weighed(1), true},
@@ -109,12 +125,12 @@ func TestWhatStaysOpen(t *testing.T) {
 
 // A visit that leaves open what it takes to judge has not judged it again.
 func TestWhatAQuestionLeavesOpenStaysOpen(t *testing.T) {
-	for code, of := range map[string]string{"ask.across": "wear.toe-in", "ask.load-rating": "load.above-rating", "ask.load-dual": "load.pressure-too-low"} {
+	for code, of := range map[string]string{"fitment.ask-marking": "fitment.sizes-mixed", "ask.across": "wear.toe-in", "ask.load-rating": "load.above-rating", "ask.load-dual": "load.pressure-too-low"} {
 		for at, open := range map[string]int{"1L": 1, "1R": 0} {
 			onMemory(t, code+" "+at, func(t *testing.T, d *desk) {
 				v := d.keepVehicle(car())
 				d.keep(d.find(visit(v), finding(of, "1L")))
-				next := visit(v, wheel("1L", depth, pressure), wheel("1R", depth, pressure))
+				next := visit(v, wheel("1L", depth, pressure, marking), wheel("1R", depth, pressure))
 				weighed(1)(next)
 				d.asks[next.GetId()] = &pb.Unanswered{Code: code, Positions: []string{at}}
 				d.keep(next)
@@ -124,6 +140,54 @@ func TestWhatAQuestionLeavesOpenStaysOpen(t *testing.T) {
 			})
 		}
 	}
+}
+
+// A tire is right for its label, and a pair matched, where a later visit made the
+// comparison that tells it and found it good, at that wheel.
+func TestWhatIsFoundGoodIsOpenNoMore(t *testing.T) {
+	for _, row := range []struct {
+		found, good, at string
+		open            bool
+	}{
+		{"fitment.load-below-label", "fitment.as-label", "1L", false},
+		{"fitment.load-below-label", "fitment.as-label", "1R", true},
+		{"match.all-wheel-drive", "match.all-wheel-drive", "1L", false},
+		{"match.all-wheel-drive", "match.all-wheel-drive-tape", "1L", false},
+		{"match.all-wheel-drive-tape", "match.all-wheel-drive", "1L", true}, // depth is no match for the tape
+		{"match.all-wheel-drive-design", "match.all-wheel-drive", "1L", false},
+		{"match.dual", "match.dual", "1L", false},
+		{"match.dual", "match.dual-tread", "1L", true},
+		{"match.dual-model-limit", "match.dual", "1L", false},
+	} {
+		onMemory(t, row.found+" "+row.good+" "+row.at, func(t *testing.T, d *desk) {
+			v := d.keepVehicle(car())
+			d.keep(d.find(visit(v, wheel("1L"), wheel("1R")), finding(row.found, "1L")))
+			next := visit(v, wheel("1L"), wheel("1R"))
+			d.good[next.GetId()] = &pb.Checked{Code: row.good, Positions: []string{row.at}}
+			d.keep(next)
+			if is := ids(d.vehicle(v).GetOpenFindings()); (len(is) == 1) != row.open {
+				t.Errorf("open: %v", is)
+			}
+		})
+	}
+}
+
+func marking(w *pb.WheelReport) { w.Sidewall = &pb.Sidewall{Marking: "215/60R16 95H"} }
+
+func arrow(w *pb.WheelReport) {
+	w.Marks = []*pb.MountingMarks{{Phase: pb.Phase_PHASE_AS_FOUND, Arrow: pb.DirectionArrow_DIRECTION_ARROW_AGREES}}
+}
+
+func arrowLeft(w *pb.WheelReport) {
+	w.Marks = []*pb.MountingMarks{{Phase: pb.Phase_PHASE_AS_LEFT, Arrow: pb.DirectionArrow_DIRECTION_ARROW_AGREES}}
+}
+
+func outside(w *pb.WheelReport) {
+	w.Marks = []*pb.MountingMarks{{OutsideMark: pb.MarkFaces_MARK_FACES_OUT}}
+}
+
+func outsideNotSeen(w *pb.WheelReport) {
+	w.Marks = []*pb.MountingMarks{{OutsideMark: pb.MarkFaces_MARK_FACES_NOT_SEEN}}
 }
 
 // weighed puts an axle on a scale.

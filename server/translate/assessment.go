@@ -1,6 +1,7 @@
 package translate
 
 import (
+	"cmp"
 	"regexp"
 	"slices"
 	"strconv"
@@ -9,6 +10,7 @@ import (
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
 	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/fitment"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/puncture"
@@ -27,10 +29,11 @@ func Assessment(req *pb.AssessVisitRequest, v verdict.Visit, out verdict.Verdict
 		a.Basis.Rulebooks = append(a.Basis.Rulebooks, b.Name())
 	}
 	slices.Sort(a.GetBasis().GetRulebooks())
+	a.Basis.Rulebooks = slices.Compact(a.GetBasis().GetRulebooks())
 	for _, f := range out.Findings {
 		m := t.finding(f)
 		if left, ok := out.Closed[f.ID()]; ok {
-			m.AsLeft = &pb.AsLeft{Measured: quantity(left, isDepth(f.Code)), Words: t.texts.Shown(left, isDepth(f.Code))}
+			m.AsLeft = &pb.AsLeft{Measured: quantity(left, isDepth(f.Code)), Words: cmp.Or(t.texts.Shown(left, isDepth(f.Code)), t.texts.Labels["report.put-right"])}
 		} else if done, ok := out.Done[f.ID()]; ok {
 			m.AsLeft = &pb.AsLeft{Words: t.texts.Labels[string(done)]}
 		}
@@ -101,7 +104,12 @@ var Beside = layout.Position{Dual: layout.Outer}
 
 // isDepth tells millimeters of tread from millimeters of anything else.
 func isDepth(c finding.Code) bool {
-	return strings.HasPrefix(string(c), "tread.") || strings.HasPrefix(string(c), "wear.") || strings.HasPrefix(string(c), "trend.") || c == puncture.CodeWorn
+	return strings.HasPrefix(string(c), "tread.") || strings.HasPrefix(string(c), "wear.") || strings.HasPrefix(string(c), "trend.") || depthMatched[c] || c == puncture.CodeWorn
+}
+
+// depthMatched are the codes of matching that speak of tread; others of taped sizes.
+var depthMatched = map[finding.Code]bool{
+	fitment.AllWheelTread: true, fitment.DualTread: true, fitment.OtherPractice: true, fitment.WidestPractice: true,
 }
 
 var outcomes = map[measure.Outcome]pb.Comparison{

@@ -72,6 +72,7 @@ func Visit(req *pb.AssessVisitRequest) verdict.Visit {
 		v.Wheels = append(v.Wheels, wheel(w, tires, req.GetRepairs(), in.GetGauges(), v, before))
 	}
 	v.Earlier, v.Work = before.earlier(), before.workDone()
+	v.Maker = makerFigures(req.GetVehicle().GetMakerFigures())
 	v.Rotating = rotating(req, before)
 	v.AxleWeights = axleWeights(in.GetAxleWeights())
 	besides(req, &v)
@@ -253,6 +254,7 @@ func wheel(m *pb.WheelReport, tires map[string]*pb.Tire, repairs []*pb.Repair, g
 		size = a.Size
 	}
 	w.Tire = tire(m, t, size, v.AsOf)
+	w.Fitment, w.FitmentLeft = fitmentWheel(m, t, v.AsOf)
 	for _, r := range repairs {
 		if t != nil && r.GetTireId() == t.GetId() {
 			w.Tire.Repairs = append(w.Tire.Repairs, methods[r.GetMethod()])
@@ -354,15 +356,9 @@ var methods = map[pb.RepairMethod]puncture.Method{
 	pb.RepairMethod_REPAIR_METHOD_PATCH_ONLY: puncture.PatchOnly,
 }
 
-// tire joins what this visit read on the sidewall with what the tire's record
-// holds; what was read today wins.
+// tire is what sidewallOf knows of a tire, with what else its record holds.
 func tire(m *pb.WheelReport, t *pb.Tire, labelSize string, asOf unit.Date) verdict.Tire {
-	s := &pb.Sidewall{}
-	for _, known := range []*pb.Sidewall{t.GetSidewall(), m.GetSidewall()} {
-		if known != nil {
-			proto.Merge(s, known)
-		}
-	}
+	s := sidewallOf(m, t)
 	out := verdict.Tire{
 		Marking: sidewall.Parse(s.GetMarking()), Size: s.GetMarking(),
 		SelfSupporting: answerOf(s.SelfSupporting), FoamLined: answerOf(s.FoamLined), SealantLined: answerOf(s.SealantLined),
@@ -464,12 +460,9 @@ func notJudged(req *pb.AssessVisitRequest) []verdict.NotJudged {
 	}
 	add(slices.ContainsFunc(in.GetConditions().GetComplaints(), inWordsOnly), "recorded.complaints")
 	add(in.GetChangeover() != nil, "recorded.changeover")
-	add(req.GetVehicle().GetMakerFigures() != nil, "recorded.maker-figures")
+	notFitted(req, add)
 	for _, w := range in.GetWheels() {
 		p, _ := layout.Parse(w.GetPosition())
-		add(len(w.GetMarks()) > 0, "recorded.mounting-marks", p)
-		add(w.GetValve() != nil || w.GetValveWork() != nil, "recorded.valve", p)
-		add(w.GetTaped() != nil, "recorded.taped-size", p)
 		for _, o := range w.GetObservations() {
 			if _, known := pb.ObservationKind_name[int32(o.GetKind())]; !known || o.GetKind() == 0 {
 				add(true, "recorded.unknown-observation", p)

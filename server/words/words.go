@@ -111,10 +111,19 @@ func In(tag string) *Catalogue {
 // are written otherwise there than in the language at large: "en", "es", "es-MX".
 func (c *Catalogue) Tag() string { return c.tag }
 
-// Source gives a title of a rulebook or a citation in the language.
+// Source gives a title of a rulebook or a citation in the language. Of one that
+// was put together, "the vehicle maker's figure, ..." with what the caller told,
+// the part with words of ours is translated.
 func (c *Catalogue) Source(cited string) string {
 	if s, ok := c.Sources[cited]; ok {
 		return s
+	}
+	for from, s := range c.Sources {
+		if begin, open := strings.CutSuffix(from, "..."); open {
+			if rest, ok := strings.CutPrefix(cited, begin); ok {
+				return strings.TrimSuffix(s, "...") + c.Source(rest)
+			}
+		}
 	}
 	return cited
 }

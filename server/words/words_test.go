@@ -113,3 +113,16 @@ func TestExpanded(t *testing.T) {
 		}
 	}
 }
+
+// What a caller told of his source is not translated; what stands before it is.
+func TestSourceAsTold(t *testing.T) {
+	for cited, want := range map[string]string{
+		"vehicle maker's figure":                   "cifra del fabricante del vehículo",
+		"vehicle maker's figure, owner's handbook": "cifra del fabricante del vehículo, owner's handbook",
+		"49 CFR 570.9(a), as reported":             "49 CFR 570.9(a), as reported", // no words of ours
+	} {
+		if got := In("es").Source(cited); got != want {
+			t.Errorf("%q: %q, want %q", cited, got, want)
+		}
+	}
+}

@@ -1,0 +1,113 @@
+package fitment
+
+import (
+	"math"
+
+	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/measure"
+	"gaugebook.dev/calc/rulebook"
+	"gaugebook.dev/calc/unit"
+)
+
+// duals compares the two tires of each dual pair: by diameter from a tape, else
+// by tread within one design and size.
+func (j *fitting) duals() {
+	for _, inner := range j.road {
+		outer, ok := j.wheel(inner.At.Mate())
+		if inner.At.Dual != layout.Inner || !ok {
+			continue
+		}
+		if d, ok := tapes(inner, outer); ok {
+			j.dualByTape(d)
+			continue
+		}
+		switch sameDesign(inner.Tire, outer.Tire) {
+		case finding.No:
+			f := practice(DualDesign, finding.ThisVisit, inner.At, outer.At)
+			f.Outcome, f.ToSettle = measure.CannotTell, TapeThem
+			j.find(f)
+			continue
+		case finding.Yes:
+		default:
+			j.ask(AskSameDesign, inner.At, outer.At)
+		}
+		if d, ok := depths(inner, outer); ok {
+			j.dualByTread(d)
+		}
+	}
+}
+
+// dualByTape compares diameters, circumference by pi, with the stricter figure
+// of the trade; a legal or model figure is judged and cited beside it.
+func (j *fitting) dualByTape(d difference[unit.Length]) {
+	by := times(d.by, 1/math.Pi)
+	at := []layout.Position{d.small.At, d.large.At}
+	l := pairLimit(times(d.small.Taped.Circumference, 1/math.Pi).Of)
+	c, tooMuch := over(by, l.Length())
+	f := finding.Compared(finding.Finding{Code: DualTape, Urgency: finding.ThisVisit, Positions: at, Rule: book.RuleOf(l)}, by, l.Length(), l.Value.Unit, c)
+	d.tapeWorth(&f)
+	switch {
+	case tooMuch:
+		j.find(f)
+	case c.Outcome == measure.Below && d.asTaped() == finding.Yes:
+		j.Kept = append(j.Kept, Kept{DualTape, at, f.Measured, f.Limit, f.Rule})
+	}
+	if d.asTaped() == finding.NotKnown {
+		j.ask(AskTaped, at...)
+	}
+	for _, b := range j.Books {
+		for _, l := range b.About(rulebook.PairDiameter) {
+			if l.AppliesTo(j.Layout, d.small.At) {
+				j.dualByLaw(d, by, b, l)
+			}
+		}
+	}
+	if !tooMuch {
+		j.largerInside(d.pair, float64(by.Of) > measure.Coverage*by.Std)
+	}
+}
+
+// dualByLaw is open already when the limit lies within the uncertainty.
+func (j *fitting) dualByLaw(d difference[unit.Length], by measure.Value[unit.Length], b rulebook.Applied, l rulebook.Limit) {
+	c := measure.AtMost(by, l.Length())
+	if c.Outcome == measure.Below {
+		return
+	}
+	f := finding.Finding{Code: DualModel, Urgency: finding.ThisVisit, Positions: []layout.Position{d.small.At, d.large.At}, Rule: b.RuleOf(l), Candidate: b.Candidate}
+	if l.Authority == finding.LawInUse {
+		f.Code = DualLegal
+		if c.Outcome == measure.Above && !b.Candidate {
+			f.Urgency = finding.BeforeDriving
+		}
+	}
+	f = finding.Compared(f, by, l.Length(), l.Value.Unit, c)
+	d.tapeWorth(&f)
+	j.find(f)
+}
+
+func (j *fitting) dualByTread(d difference[unit.Depth]) {
+	l := book.Limit("dual-tread")
+	at := []layout.Position{d.small.At, d.large.At}
+	c, tooMuch := over(d.by, l.Depth())
+	f := finding.Compared(finding.Finding{Code: DualTread, Urgency: finding.ThisVisit, Positions: at, Rule: book.RuleOf(l)}, d.by, l.Depth(), l.Value.Unit, c)
+	d.treadWorth(&f)
+	same := sameDesign(d.small.Tire, d.large.Tire) == finding.Yes
+	switch {
+	case tooMuch:
+		j.find(f)
+	case same && c.Outcome == measure.Below:
+		j.Kept = append(j.Kept, Kept{DualTread, at, f.Measured, f.Limit, f.Rule})
+	}
+	if same && !tooMuch {
+		j.largerInside(d.pair, float64(d.by.Of) > measure.Coverage*d.by.Std)
+	}
+}
+
+// largerInside: of a pair that matches, the larger or less worn tire goes
+// outside (common practice).
+func (j *fitting) largerInside(p pair, provable bool) {
+	if provable && p.large.At.Dual == layout.Inner {
+		j.find(practice(DualLargerIn, finding.Note, p.large.At, p.small.At))
+	}
+}

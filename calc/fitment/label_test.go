@@ -1,0 +1,181 @@
+package fitment
+
+import (
+	"math"
+	"testing"
+
+	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/measure"
+	"gaugebook.dev/calc/rulebook"
+	"gaugebook.dev/calc/sidewall"
+	"gaugebook.dev/calc/unit"
+)
+
+// fitted judges four equal tires against one label.
+func fitted(class layout.Class, label string, psi float64, tire Tire) Result {
+	v := Vehicle{Layout: withLabel(car(layout.RearDrive), label), Wheels: four(func(w *Wheel, _ int) {
+		w.Tire, w.Label, w.LabelUnit = tire, unit.MustPressure(psi, unit.PSI), unit.PSI
+	})}
+	v.Layout.Class = class
+	return Judge(v)
+}
+
+func marked(text string) Tire { return Tire{Marking: sidewall.Parse(text)} }
+
+// What a tire must be: size, load and speed of the label, or equal and higher
+// (tire makers' association paper on replacing car tires, as reported). A lower
+// speed symbol on a winter tire is commonly allowed (common practice).
+func TestAgainstLabel(t *testing.T) {
+	winter := marked("P215/60R16 94Q")
+	winter.ThreePeak = finding.Yes
+	mudAndSnow := marked("P215/60R16 94Q")
+	mudAndSnow.MudAndSnow = finding.Yes
+	for _, c := range []struct {
+		name  string
+		class layout.Class
+		label string
+		tire  Tire
+		want  map[finding.Code]finding.Urgency
+		kept  bool
+	}{
+		{"as labelled", layout.PassengerCar, "P215/60R16 94T", marked("P215/60R16 94T"), nil, true},
+		{"higher index and symbol", layout.PassengerCar, "P215/60R16 94T", marked("P215/60R16 95H"), nil, true},
+		{"P-metric for metric of one size", layout.PassengerCar, "215/60R16 94T", marked("P215/60R16 95T"), nil, true},
+		{"lower load index", layout.PassengerCar, "P215/60R16 95T", marked("P215/60R16 94T"), map[finding.Code]finding.Urgency{LoadBelow: finding.ThisVisit}, false},
+		{"lower symbol", layout.PassengerCar, "P215/60R16 94V", marked("P215/60R16 94T"), map[finding.Code]finding.Urgency{SpeedBelow: finding.ThisVisit}, false},
+		{"lower symbol, winter tire", layout.PassengerCar, "P215/60R16 94T", winter, map[finding.Code]finding.Urgency{SpeedOfWinter: finding.Note}, true},
+		{"lower symbol, M+S alone", layout.PassengerCar, "P215/60R16 94T", mudAndSnow, map[finding.Code]finding.Urgency{SpeedBelow: finding.ThisVisit}, false},
+		{"bias for radial", layout.PassengerCar, "P215/60R16 94T", Tire{Marking: sidewall.Marking{Class: sidewall.PMetric, SectionWidth: unit.MustLength(215, unit.Millimeters),
+			Aspect: sidewall.Parse("P215/60R16").Aspect, Rim: unit.MustLength(16, unit.Inches), Construction: sidewall.Bias, LoadIndex: 94, Speed: "T"}},
+			map[finding.Code]finding.Urgency{BuildNotLabel: finding.ThisVisit}, false},
+		{"a larger size that carries as much", layout.PassengerCar, "P215/60R16 94T", marked("P225/60R16 97T"), map[finding.Code]finding.Urgency{SubstituteSize: finding.Note}, false},
+		{"a smaller size that does not", layout.PassengerCar, "P215/60R16 94T", marked("P205/60R16 91T"),
+			map[finding.Code]finding.Urgency{SizeNotLabel: finding.ThisVisit, LoadBelow: finding.ThisVisit}, false},
+		{"a size without its index", layout.PassengerCar, "P215/60R16 94T", marked("P225/60R16"), map[finding.Code]finding.Urgency{SizeNotLabel: finding.ThisVisit}, false},
+		{"passenger tire where the label asks for LT", layout.LightTruck, "LT245/75R16 120/116S E", marked("P245/75R16 109S"),
+			map[finding.Code]finding.Urgency{ClassNotLabel: finding.ThisVisit, LoadBelow: finding.ThisVisit}, false},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			r := fitted(c.class, c.label, 33, c.tire)
+			got := map[finding.Code]int{}
+			for _, f := range r.Findings {
+				got[f.Code]++
+				if want, ok := c.want[f.Code]; !ok || f.Urgency != want {
+					t.Errorf("%s, %v: want %v", f.Code, f.Urgency, c.want)
+				}
+			}
+			for code := range c.want {
+				if got[code] != 4 {
+					t.Errorf("%s at %d wheels", code, got[code])
+				}
+			}
+			if kept(r, AsLabel) != c.kept {
+				t.Errorf("good as labelled: %v", kept(r, AsLabel))
+			}
+		})
+	}
+}
+
+// A passenger tire on a truck is rated for its load divided by 1.10 (49 CFR
+// 571.110 S4.2.2.2; NHTSA interpretation nht76-1.47 calls it 91 percent).
+func TestPassengerTireOnTruck(t *testing.T) {
+	r := fitted(layout.LightTruck, "LT245/75R16 108/104S C", 35, marked("P245/75R16 111S"))
+	f := found(r, LoadBelow)
+	if len(f) != 4 {
+		t.Fatalf("1,090 kg divided by 1.10 is %v against 1,000 kg of the label: %+v", r.Fits[0].Rated, r.Findings)
+	}
+	if v, ok := evidence(f[0], Divided); !ok || v.Number != 110 {
+		t.Errorf("named as %v", v)
+	}
+	if share := float64(r.Fits[0].Rated) / 1090; math.Abs(share-0.91) > 0.001 {
+		t.Errorf("%.3f of its rating, want 0.91", share)
+	}
+	if r := fitted(layout.PassengerCar, "LT245/75R16 108/104S C", 35, marked("P245/75R16 111S")); len(found(r, LoadBelow)) != 0 {
+		t.Error("divided on a car")
+	}
+}
+
+// One published substitution: P285/60R18 at 33 psi carries 2,513 lb, and
+// LT275/70R18 takes 46 psi for that, by printed tables (owners' forum). By the
+// laws of load it is the same within 2 psi, on the safe side.
+func TestPublishedSubstitution(t *testing.T) {
+	r := fitted(layout.LightTruck, "P285/60R18 114V", 33, marked("LT275/70R18 125/122R E"))
+	got := r.Fits[0].ForLabel.In(unit.PSI)
+	if got < 46 || got > 48 {
+		t.Errorf("%.1f psi, published 46 psi", got)
+	}
+	f := found(r, PressureForSize)
+	if len(f) != 4 || f[0].Outcome != measure.Above || f[0].Limit.Number != 33 {
+		t.Errorf("%+v", f)
+	}
+	if n := len(found(r, SubstituteSize)); n != 4 {
+		t.Errorf("%d substitutes", n)
+	}
+}
+
+// A pressure above the sidewall's figure is no answer: the load is refused.
+func TestNoPressureAboveTheSidewall(t *testing.T) {
+	r := fitted(layout.LightTruck, "LT245/75R16 120/116S E", 80, marked("LT225/75R16 110/107S D"))
+	if r.Fits[0].ForLabel != 0 {
+		t.Errorf("%v psi for a load past the rating", r.Fits[0].ForLabel.In(unit.PSI))
+	}
+	fs := found(r, SizeNotLabel)
+	if len(fs) != 4 {
+		t.Fatalf("%+v", r.Findings)
+	}
+	if _, ok := evidence(fs[0], NoPressureCarries); !ok {
+		t.Errorf("%+v", fs[0])
+	}
+}
+
+// The label's own figure is never undercut by a tire that needs less.
+func TestNeverBelowTheLabel(t *testing.T) {
+	r := fitted(layout.PassengerCar, "P215/60R16 94T", 33, marked("P235/60R16 99T"))
+	if p := r.Fits[0].ForLabel; p.In(unit.PSI) != 33 || len(found(r, PressureForSize)) != 0 {
+		t.Errorf("%v psi", p.In(unit.PSI))
+	}
+}
+
+// The speedometer reads by the label's diameter: rim plus two section heights
+// (UN Regulation 30, 6.1.2, from memory). 215/60R16 is 664.4 mm, 225/65R16 698.9 mm.
+func TestSpeedometer(t *testing.T) {
+	r := fitted(layout.PassengerCar, "215/60R16 95T", 33, marked("225/65R16 100T"))
+	f := r.Fits[0]
+	if math.Abs(float64(f.Diameter.Of)-698.9/664.4) > 1e-4 || f.Shown != (unit.Amount{Number: 60, Unit: unit.MilesPerHour}) || math.Abs(f.True.Number-63.12) > 0.01 {
+		t.Errorf("%+v", f)
+	}
+	v := Vehicle{Layout: withLabel(car(layout.FrontDrive), "215/60R16 95T"), Books: []rulebook.Applied{{Book: rulebook.Must("eu-de")}},
+		Wheels: four(func(w *Wheel, _ int) { w.Tire = marked("205/60R16 92T") })}
+	if f := Judge(v).Fits[0]; f.Shown.Unit != unit.KilometersPerHour || f.True.Number >= 100 {
+		t.Errorf("smaller tires run slower than shown: %+v", f)
+	}
+	if _, ok := sidewall.Parse("11R22.5").Geometry(); ok {
+		t.Error("11R22.5 carries no aspect: its diameter cannot be derived")
+	}
+}
+
+// The label is asked for once, a tire that was not read at its place.
+func TestAskedOnce(t *testing.T) {
+	v := Vehicle{Layout: car(layout.RearDrive), Wheels: four(func(w *Wheel, i int) {
+		if i < 3 {
+			w.Tire = oneDesign
+		}
+	})}
+	r := Judge(v)
+	for _, a := range r.Asked {
+		switch {
+		case a.Code == AskLabelSize && len(a.Positions) == 0:
+		case a.Code == AskMarking && len(a.Positions) == 1:
+		default:
+			t.Errorf("asked %+v", a)
+		}
+	}
+	if len(r.Asked) != 2 {
+		t.Errorf("%+v", r.Asked)
+	}
+	v.Wheels = four(func(*Wheel, int) {})
+	if r := Judge(v); len(r.Asked)+len(r.Findings)+len(r.Kept) != 0 {
+		t.Errorf("of a vehicle whose sizes nobody told nothing is said: %+v", r)
+	}
+}

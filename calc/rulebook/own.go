@@ -1,0 +1,85 @@
+package rulebook
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/unit"
+)
+
+// Own is the id of a book of a shop's own limits.
+const Own = "shop"
+
+// OwnBook is a shop's book of this version, without limits yet.
+func OwnBook(version int) *Book {
+	return &Book{ID: Own, Version: version, Title: "The shop's own rules"}
+}
+
+// Stricter makes a shop's own limit from the one it is stricter than, by that
+// limit's name, "eu-at.depth": it speaks of the same wheels and places, and is
+// judged beside it. The error says what of it is wrong.
+func Stricter(id, than string, depth unit.Amount, says string) (Limit, error) {
+	book, limit, _ := strings.Cut(than, ".")
+	b, ok := Get(book)
+	if !ok || b.ID != book {
+		return Limit{}, fmt.Errorf("there is no rulebook %q", book)
+	}
+	i := slices.IndexFunc(b.Limits, func(l Limit) bool { return l.ID == limit })
+	if i < 0 {
+		return Limit{}, fmt.Errorf("rulebook %s has no limit %q", book, limit)
+	}
+	l := b.Limits[i]
+	if b.Country == "" || l.Value.IsZero() || !slices.Contains([]Subject{TreadDepth, WinterTire, WinterAdvised}, l.Subject) {
+		return Limit{}, fmt.Errorf("%s is no least depth of a law, of a model or of winter tires, and no other limit can be made stricter here", than)
+	}
+	asked, err := unit.DepthOf(depth.Number, depth.Unit)
+	if err != nil {
+		return Limit{}, err
+	}
+	if asked <= l.Depth() {
+		how := "is not stricter than"
+		if asked < l.Depth() {
+			how = "is looser than"
+		}
+		standing := ""
+		if l.Authority == finding.LawInUse {
+			standing = ", law in use"
+		}
+		return Limit{}, fmt.Errorf("%v %v %s %s%s, which asks for %v %v (%s)", depth.Number, depth.Unit, how, than, standing, l.Value.Number, l.Value.Unit, l.Citation)
+	}
+	own := Limit{
+		ID: id, Subject: l.Subject, Value: depth, Where: l.Where, Applies: l.Applies, Winter: l.Winter, Than: than, Says: says,
+		Authority: finding.Shop, Known: finding.Read, Citation: "the shop's own rule, stricter than " + l.Citation,
+	}
+	if l.Winter != nil {
+		w := *l.Winter
+		w.Required = false // the law asks for winter tires; the shop for more tread on them
+		own.Winter = &w
+	}
+	return own, nil
+}
+
+// WithOwn adds a shop's own limits to the law that was chosen: of each law book
+// those that are stricter than one of its limits. Where a book is a candidate,
+// so are they.
+func WithOwn(books []Applied, own *Book) []Applied {
+	if own == nil {
+		return books
+	}
+	all := slices.Clone(books)
+	for _, b := range books {
+		mine := *own
+		mine.Limits = nil
+		for _, l := range own.Limits {
+			if of, _, _ := strings.Cut(l.Than, "."); of == b.ID {
+				mine.Limits = append(mine.Limits, l)
+			}
+		}
+		if len(mine.Limits) > 0 {
+			all = append(all, Applied{Book: &mine, Candidate: b.Candidate})
+		}
+	}
+	return all
+}

@@ -1,0 +1,77 @@
+package app_test
+
+import (
+	"fmt"
+	"os"
+	"strings"
+	"testing"
+
+	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/rulebook"
+	"gaugebook.dev/calc/unit"
+
+	"gaugebook.dev/server/words"
+)
+
+const (
+	readme    = root + "/README.md"
+	lawBegins = "<!-- law: written by `go test ./server/app -run Readme -update` from the rulebooks -->\n"
+	lawEnds   = "<!-- law: end -->\n"
+)
+
+// lawTable lists every figure of a law in use, as the rulebooks have it.
+func lawTable() string {
+	texts := words.In(words.Default)
+	known := map[finding.Known]string{finding.Read: "known.read", finding.Reported: "known.reported", finding.FromMemory: "known.from-memory"}
+	var out strings.Builder
+	out.WriteString("| rulebook | limit | on | of | written in | known |\n|---|---|---|---|---|---|\n")
+	for _, b := range rulebook.All() {
+		for _, l := range b.Limits {
+			if l.Authority != finding.LawInUse || l.Value.IsZero() {
+				continue
+			}
+			value := texts.Amount(l.Value)
+			if l.Value.Unit == unit.Years {
+				value = words.Fill(texts.Labels["age.years"], map[string]string{"n": value})
+			}
+			fmt.Fprintf(&out, "| `%s`%s | %s | %s | %s | %s | %s |\n", b.Name(), place(b), value, l.Subject, l.Applies.Text, l.Citation, texts.Labels[known[l.Known]])
+		}
+	}
+	return out.String()
+}
+
+// place is where a rulebook is law, from its title; "" for one of no place.
+func place(b *rulebook.Book) string {
+	if b.Country == "" {
+		return ""
+	}
+	where, _, _ := strings.Cut(b.Title, " (")
+	where, _, _ = strings.Cut(where, ",")
+	return " " + where
+}
+
+// README's table of what is law where says what the rulebooks say.
+func TestReadmeLawTable(t *testing.T) {
+	data, err := os.ReadFile(readme)
+	if err != nil {
+		t.Fatal(err)
+	}
+	before, rest, ok := strings.Cut(string(data), lawBegins)
+	is, after, ended := strings.Cut(rest, lawEnds)
+	if !ok || !ended {
+		t.Fatal("README has no place for the table of laws")
+	}
+	want := "\n" + lawTable() + "\n"
+	if strings.Count(want, "\n") < 25 {
+		t.Fatalf("only so much is law:\n%s", want)
+	}
+	if is == want {
+		return
+	}
+	if !*update {
+		t.Fatal("README's table of laws differs from the rulebooks: run this test with -update")
+	}
+	if err := os.WriteFile(readme, []byte(before+lawBegins+want+lawEnds+after), 0o644); err != nil {
+		t.Fatal(err)
+	}
+}
