@@ -123,6 +123,11 @@ func TestPlanRotationWork(t *testing.T) {
 	if !slices.Equal(got, want) {
 		t.Errorf("%q", got)
 	}
+	indirect := rearDriven()
+	indirect.Vehicle.Tpms = pb.TpmsKind_TPMS_KIND_INDIRECT
+	if w := inMemory(t).rotation(indirect).GetPlans()[0].GetWork()[3]; w.GetCode() != "sensor.reset" {
+		t.Errorf("a system without sensors: %v", w)
+	}
 	if w := planned(t, out, "leave").GetWork(); len(w) > 0 {
 		t.Errorf("leaving them is followed by %v", w)
 	}

@@ -84,6 +84,8 @@ func tagged(tag string) *pb.Vehicle {
 	return v
 }
 
+func asLeft(w *pb.WheelReport) { w.Tread[0].Phase = pb.Phase_PHASE_AS_LEFT }
+
 func size(marking string) option {
 	return func(w *pb.WheelReport) { w.Sidewall = &pb.Sidewall{Marking: marking} }
 }
@@ -137,6 +139,8 @@ func TestComingDueByTheNewestVisit(t *testing.T) {
 		d.keep(first)
 		d.keep(on("2026-07-01", visit(v, wheel("1L", pressure), wheel("1R", pressure)))) // air only
 		d.sameDue("air only", "sedan 1L 2027-03-01 (2026-06-01 to ?)", "sedan 1R 2027-04-01 (2026-06-01 to ?)")
+		d.keep(on("2026-07-02", visit(v, wheel("1L", depth, asLeft)))) // of what was found nothing was read
+		d.sameDue("read as left", "sedan 1L 2027-03-01 (2026-06-01 to ?)", "sedan 1R 2027-04-01 (2026-06-01 to ?)")
 		second := d.find(on("2026-09-01", visit(v, wheel("1L", depth))), comesDue("1L", "2027-02-01"))
 		d.keep(second)
 		d.sameDue("one read again", "sedan 1L 2027-02-01 (2026-09-01 to ?)", "sedan 1R 2027-04-01 (2026-06-01 to ?)")
@@ -147,13 +151,15 @@ func TestComingDueByTheNewestVisit(t *testing.T) {
 		d.find(second, comesDue("1L", "2027-01-15"))
 		d.keep(correcting(first, on("2026-06-01", visit(v, wheel("1L", depth), wheel("1R", depth)))))
 		d.sameDue("an older visit was corrected", "sedan 1L 2027-01-15 (2026-09-01 to ?)", "sedan 1R 2027-05-01 (2026-08-01 to ?)")
-		if req := d.lastJudgedOf(second); len(req.GetEarlier()) != 3 || req.GetEarlier()[0].GetCorrects() == nil {
+		if req := d.lastJudgedOf(second); len(req.GetEarlier()) != 4 || req.GetEarlier()[0].GetCorrects() == nil {
 			t.Errorf("judged anew after %v", req.GetEarlier())
 		}
 		d.keep(correcting(second, d.find(on("2026-09-01", visit(v, wheel("1L", depth))), comesDue("1L", "2027-06-01"))))
 		d.sameDue("the newest was corrected", "sedan 1R 2027-05-01 (2026-08-01 to ?)", "sedan 1L 2027-06-01 (2026-09-01 to ?)")
 		d.keep(on("2026-10-01", visit(v, wheel("1L", depth), wheel("1R", depth))))
 		d.sameDue("read, and no day can be told any more")
+		d.keep(on("2026-10-02", visit(v, wheel("1L", pressure), wheel("1R", pressure))))
+		d.sameDue("nor after air only")
 	})
 }
 
@@ -171,6 +177,9 @@ func TestComingDueOfTiresThatWent(t *testing.T) {
 		d.keep(on("2026-06-03", visit(a, wheel("1R", tire(newID())))))
 		d.sameDue("another tire at 1R")
 
+		d.keep(set("2026-06-04"))
+		d.keep(on("2026-05-01", visit(a, wheel("1R", depth, tire(newID()))))) // came late, and says what is there
+		d.sameDue("what the newest read is not there", "sedan 1L 2027-03-01 (2026-06-04 to ?)")
 		d.keep(set("2026-06-04"))
 		replaced := on("2026-06-05", visit(a, wheel("1L", pressure)))
 		replaced.WorkDone = []*pb.WorkDone{{Kind: pb.WorkKind_WORK_KIND_TIRES_REPLACED, Positions: []string{"1R"}}}
