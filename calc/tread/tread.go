@@ -114,10 +114,12 @@ func cellsOf(readings []Reading) (cells []Cell) {
 	place := func(a, b Reading) int {
 		return cmp.Or(cmp.Compare(a.Column(), b.Column()), cmp.Compare(a.Station, b.Station))
 	}
-	all := slices.SortedFunc(slices.Values(readings), func(a, b Reading) int {
+	all := slices.Clone(readings)
+	slices.SortFunc(all, func(a, b Reading) int {
 		return cmp.Or(place(a, b), cmp.Compare(a.Depth, b.Depth), cmp.Compare(a.AsRead.Unit, b.AsRead.Unit),
 			cmp.Compare(a.AsRead.Number, b.AsRead.Number), cmp.Compare(distance(a), distance(b)))
 	})
+	cells = make([]Cell, 0, len(all))
 	for len(all) > 0 {
 		n := slices.IndexFunc(all, func(r Reading) bool { return place(r, all[0]) != 0 })
 		if n < 0 {

@@ -92,7 +92,8 @@ func (t *Trend) Assumed() bool {
 // new, nil when not known; an assumed point tells it too.
 func Follow(points []Point, isNew *unit.Distance) Trend {
 	var t Trend
-	t.Used = slices.SortedFunc(slices.Values(points), func(a, b Point) int {
+	t.Used = slices.Clone(points)
+	slices.SortFunc(t.Used, func(a, b Point) int {
 		return cmp.Or(cmp.Compare(a.Run, b.Run), a.Day.Compare(b.Day), -cmp.Compare(a.Depth.Of, b.Depth.Of), cmp.Compare(a.Depth.Std, b.Depth.Std))
 	})
 	t.Rises = rises(t.Used)

@@ -563,9 +563,9 @@ func (j *judging) sortWork() {
 		w.Step = steps[rank[w.Code]].step
 		slices.SortFunc(w.Positions, layout.Position.Compare)
 		w.Positions = slices.Compact(w.Positions)
-		w.Findings = j.answeredBy(*w)
-		if w.Urgency == finding.UrgencyNotTold {
-			w.Urgency = j.urgencyOf(w.Findings)
+		ids, urgency := j.answeredBy(*w)
+		if w.Findings = ids; w.Urgency == finding.UrgencyNotTold {
+			w.Urgency = urgency
 		}
 	}
 	slices.SortStableFunc(j.work, func(a, b Work) int {
@@ -580,29 +580,19 @@ func (j *judging) sortWork() {
 	j.out.Work = j.work
 }
 
-// answeredBy lists the findings, other than notes, at the places of a line; a
-// line without places answers those of the vehicle.
-func (j *judging) answeredBy(w Work) []string {
-	var ids []string
+// answeredBy lists the findings, other than notes, at the places of a line, and gives
+// the urgency of the gravest; a line without places answers those of the vehicle.
+func (j *judging) answeredBy(w Work) (ids []string, gravest finding.Urgency) {
+	gravest = finding.Plan
 	for _, f := range j.out.Findings {
 		if f.Urgency == finding.Note {
 			continue
 		}
 		if len(w.Positions) == 0 && len(f.Positions) == 0 ||
 			slices.ContainsFunc(f.Positions, func(p layout.Position) bool { return slices.Contains(w.Positions, p) }) {
-			ids = append(ids, f.ID())
+			ids, gravest = append(ids, f.ID()), min(gravest, f.Urgency)
 		}
 	}
 	slices.Sort(ids)
-	return ids
-}
-
-func (j *judging) urgencyOf(ids []string) finding.Urgency {
-	u := finding.Plan
-	for _, f := range j.out.Findings {
-		if slices.Contains(ids, f.ID()) {
-			u = min(u, f.Urgency)
-		}
-	}
-	return u
+	return ids, gravest
 }
