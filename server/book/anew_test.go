@@ -55,6 +55,9 @@ func corpus(t *testing.T, each func(name string, v *pb.Vehicle, visits []*pb.Ins
 	}
 }
 
+// every is which of the corpus's visits are gone through.
+var every = 1
+
 // Judged anew by the same engine and rulebooks, with the same knowledge, nothing
 // differs, whatever the language and the units; and nothing is stored.
 func TestJudgedAnewByTheSameNothingDiffers(t *testing.T) {
@@ -66,7 +69,11 @@ func TestJudgedAnewByTheSameNothingDiffers(t *testing.T) {
 		t.Fatal(err)
 	}
 	var kept []string
+	n := 0
 	corpus(t, func(name string, v *pb.Vehicle, visits []*pb.Inspection) {
+		if n++; n%every != 0 {
+			return
+		}
 		if _, _, err := b.RecordVehicle(t.Context(), shop, v); err != nil {
 			t.Fatalf("%s: %v", name, err)
 		}
@@ -99,7 +106,7 @@ func TestJudgedAnewByTheSameNothingDiffers(t *testing.T) {
 			t.Errorf("told then %v, now %v", then, now)
 		}
 	}
-	if !slices.Equal(seen, kept) || len(kept) < 250 {
+	if !slices.Equal(seen, kept) || len(kept) < 250/every {
 		t.Errorf("%d visits were gone through, %d are kept", len(seen), len(kept))
 	}
 	if now := last(t, store, shop); now != before {

@@ -1,0 +1,5 @@
+//go:build race
+
+package book_test
+
+func init() { every = 5 } // the race detector slows judging by ten
