@@ -80,7 +80,7 @@ func (p *printer) addLine(lines []line, req *pb.AssessVisitRequest, f *pb.Findin
 		if at == "" || o.text == l.text {
 			return lines
 		}
-		if amount != o.amount {
+		if amount != o.amount && strings.Contains(l.shape, "{measured}") {
 			at += " (" + strings.TrimSuffix(strings.Replace(amount, " (", ", ", 1), ")") + ")" // no parentheses within parentheses
 		}
 		lines[i].also = append(lines[i].also, at)
