@@ -61,12 +61,13 @@ func after(a, b *pb.CalendarDate) bool {
 
 // evidence are the earlier visits that bear on a visit of which the tires are
 // known: none of a later day, which came late from a phone without a network, and
-// no readings of a tire that has been replaced since; what was done about the
-// wheel's fasteners is the vehicle's.
+// no readings of a tire that is on none of its wheels any more; what was done about
+// the wheel's fasteners is the vehicle's.
 func evidence(earlier []*pb.Inspection, visit *pb.Inspection, settings *pb.Shop) []*pb.Inspection {
-	now := map[string]string{}
+	now, on := map[string]string{}, map[string]bool{}
 	for _, w := range visit.GetWheels() {
 		now[w.GetPosition()] = w.GetTireId()
+		on[w.GetTireId()] = true
 	}
 	var out []*pb.Inspection
 	for _, e := range earlier {
@@ -77,7 +78,7 @@ func evidence(earlier []*pb.Inspection, visit *pb.Inspection, settings *pb.Shop)
 		var wheels []*pb.WheelReport
 		for _, w := range e.GetWheels() {
 			switch tire, told := now[w.GetPosition()]; {
-			case !told || tire == w.GetTireId():
+			case !told || tire == w.GetTireId() || on[w.GetTireId()]:
 				wheels = append(wheels, w)
 			case w.GetFastenerWork() != nil || w.GetTorqueRecheck() != nil:
 				wheels = append(wheels, &pb.WheelReport{Position: w.GetPosition(), FastenerWork: w.GetFastenerWork(), TorqueRecheck: w.GetTorqueRecheck()})

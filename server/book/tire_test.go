@@ -269,6 +269,37 @@ func TestReassessedWithTheSameKnowledgeNothingDiffers(t *testing.T) {
 	})
 }
 
+// Readings of a tire are evidence wherever on the vehicle it stands now, and no
+// more once it is on none of its wheels.
+func TestReadingsFollowATireToItsNewPlace(t *testing.T) {
+	a, b, c := newID(), newID(), newID()
+	onEach(t, func(t *testing.T, d *desk) {
+		v := d.keepVehicle(car())
+		swapped := visit(v, wheel("1L", tire(b), depth), wheel("1R", tire(a), depth))
+		another := visit(v, wheel("1L", tire(c), depth), wheel("1R", tire(a), depth))
+		for _, in := range []*pb.Inspection{visit(v, wheel("1L", tire(a), depth), wheel("1R", tire(b), depth)), swapped, another} {
+			d.keep(in)
+		}
+		for _, row := range []struct {
+			now  *pb.Inspection
+			want []string
+		}{
+			{swapped, []string{"1L " + a, "1R " + b}},
+			{another, []string{"1L " + a, "1R " + a}},
+		} {
+			var got []string
+			for _, e := range d.firstJudged(row.now).GetEarlier() {
+				for _, w := range e.GetWheels() {
+					got = append(got, w.GetPosition()+" "+w.GetTireId())
+				}
+			}
+			if !slices.Equal(got, row.want) {
+				t.Errorf("judged after %v, want %v", got, row.want)
+			}
+		}
+	})
+}
+
 // What was known of a tire when a visit brought it is known when that visit, or one
 // after it, is judged anew: neither less nor what a later visit has read.
 func TestJudgedAnewByWhatWasKnownOfATire(t *testing.T) {

@@ -28,6 +28,9 @@ func (h past) visits(w *pb.WheelReport, t *pb.Tire) []verdict.Before {
 			continue
 		}
 		m := named(e, id)
+		if m != nil && m.GetPosition() == here.String() && h.rotatedSince(*at, here) && !h.movedSince(e, h.visit) {
+			continue // rotated, and named as if it had stayed: nobody wrote down where it went
+		}
 		if m == nil && known {
 			m = h.unnamed(e, *at, course)
 		}
@@ -54,11 +57,15 @@ func (h past) visits(w *pb.WheelReport, t *pb.Tire) []verdict.Before {
 // it read.
 func (h past) mixedSince(e *pb.Inspection) bool {
 	moved := func(v *pb.Inspection) bool {
-		from, to := odometer(e.GetOdometer()), odometer(v.GetOdometer())
-		return v.GetConditions().GetTiresMoved() == pb.Answer_ANSWER_YES && to > from &&
-			!slices.ContainsFunc(h.moves, func(m *pb.TireMoves) bool { at := odometer(m.GetOdometer()); return at >= from && at <= to })
+		return v.GetConditions().GetTiresMoved() == pb.Answer_ANSWER_YES && odometer(v.GetOdometer()) > odometer(e.GetOdometer()) && !h.movedSince(e, v)
 	}
 	return moved(h.visit) || slices.ContainsFunc(h.early, moved)
+}
+
+// movedSince tells that a move is on record between two visits.
+func (h past) movedSince(e, until *pb.Inspection) bool {
+	from, to := odometer(e.GetOdometer()), odometer(until.GetOdometer())
+	return slices.ContainsFunc(h.moves, func(m *pb.TireMoves) bool { at := odometer(m.GetOdometer()); return at >= from && at <= to })
 }
 
 // replaced tells that a later visit, today's among them, replaces this one.
