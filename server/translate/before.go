@@ -28,8 +28,8 @@ func (h past) visits(w *pb.WheelReport, t *pb.Tire) []verdict.Before {
 			continue
 		}
 		m := named(e, id)
-		if m != nil && m.GetPosition() == here.String() && h.rotatedSince(*at, here) && !h.movedSince(e, h.visit) {
-			continue // rotated, and named as if it had stayed: nobody wrote down where it went
+		if m != nil && m.GetPosition() == here.String() && h.changedSince(*at, here) && !h.movedSince(e, h.visit) {
+			continue // changed by a note alone, and named as if it had stayed
 		}
 		if m == nil && known {
 			m = h.unnamed(e, *at, course)
@@ -87,8 +87,8 @@ func named(e *pb.Inspection, id string) *pb.WheelReport {
 }
 
 // unnamed is the wheel of a visit at the place where the tire was then, when it
-// names no tire. At the visit that fitted it another was found. A rotation since
-// then that was written down as work only leaves open where it came from.
+// names no tire. At the visit that fitted it another was found. A change of tires
+// since then that was written down as work only leaves open which one it was.
 func (h past) unnamed(e *pb.Inspection, at unit.Distance, course []stay) *pb.WheelReport {
 	if course[0].from != nil && at <= *course[0].from {
 		return nil
@@ -97,7 +97,7 @@ func (h past) unnamed(e *pb.Inspection, at unit.Distance, course []stay) *pb.Whe
 		if s.from != nil && at < *s.from || s.until == nil || at > *s.until {
 			continue
 		}
-		if h.rotatedSince(at, s.at) {
+		if h.changedSince(at, s.at) {
 			return nil
 		}
 		for _, m := range e.GetWheels() {
@@ -110,13 +110,21 @@ func (h past) unnamed(e *pb.Inspection, at unit.Distance, course []stay) *pb.Whe
 	return nil
 }
 
-func (h past) rotatedSince(at unit.Distance, place layout.Position) bool {
+// changedSince tells that tires were rotated or exchanged at a place by a note alone,
+// after a visit's readings. A visit that exchanges a tire may have read the new one.
+func (h past) changedSince(at unit.Distance, place layout.Position) bool {
 	return slices.ContainsFunc(h.work, func(w *pb.WorkDone) bool {
-		if w.GetKind() != pb.WorkKind_WORK_KIND_TIRES_ROTATED || len(w.GetPositions()) > 0 && !slices.Contains(w.GetPositions(), place.String()) {
+		if len(w.GetPositions()) > 0 && !slices.Contains(w.GetPositions(), place.String()) {
 			return false
 		}
 		done := meters(w.GetOdometer())
-		return done == nil || *done >= at
+		switch w.GetKind() {
+		case pb.WorkKind_WORK_KIND_TIRES_ROTATED:
+			return done == nil || *done >= at
+		case pb.WorkKind_WORK_KIND_TIRES_REPLACED, pb.WorkKind_WORK_KIND_SEASON_CHANGED:
+			return done == nil || *done > at
+		}
+		return false
 	})
 }
 
