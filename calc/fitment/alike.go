@@ -32,7 +32,7 @@ func sameDesign(a, b Tire) finding.Answer {
 		return finding.No
 	}
 	for _, x := range [][2]finding.Answer{
-		{a.Directional, b.Directional}, {a.Asymmetric, b.Asymmetric}, {a.ThreePeak, b.ThreePeak},
+		{a.Directional, b.Directional}, {a.Asymmetric, b.Asymmetric}, {a.ThreePeaks, b.ThreePeaks},
 		{a.MudAndSnow, b.MudAndSnow}, {a.Studded, b.Studded}, {a.Retread, b.Retread},
 	} {
 		if apart(x[0], x[1]) {

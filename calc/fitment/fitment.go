@@ -25,7 +25,7 @@ type Tire struct {
 
 	Directional finding.Answer
 	Asymmetric  finding.Answer
-	ThreePeak   finding.Answer // three-peak mountain with snowflake
+	ThreePeaks  finding.Answer // three-peak mountain with snowflake
 	MudAndSnow  finding.Answer
 	Studded     finding.Answer
 	Retread     finding.Answer

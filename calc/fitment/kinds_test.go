@@ -58,8 +58,8 @@ func TestConstructionMix(t *testing.T) {
 // visit. Load ranges and designs: to plan (common practice).
 func TestMixes(t *testing.T) {
 	with := func(change func(*Tire)) Tire { t := oneDesign; change(&t); return t }
-	peak := with(func(t *Tire) { t.ThreePeak = finding.Yes })
-	plain := with(func(t *Tire) { t.ThreePeak = finding.No })
+	peak := with(func(t *Tire) { t.ThreePeaks = finding.Yes })
+	plain := with(func(t *Tire) { t.ThreePeaks = finding.No })
 	for _, c := range []struct {
 		name  string
 		tires [4]Tire

@@ -210,7 +210,7 @@ func (a *against) speed() {
 	}
 	f := finding.Finding{Code: SpeedBelow, Urgency: finding.ThisVisit, Positions: []layout.Position{a.w.At}, Outcome: measure.Below,
 		Measured: have, Limit: want, Rule: labelRule("speed")}
-	if t := a.w.Tire; t.ThreePeak == finding.Yes || t.Studded == finding.Yes {
+	if t := a.w.Tire; t.ThreePeaks == finding.Yes || t.Studded == finding.Yes {
 		f.Code, f.Urgency = SpeedOfWinter, finding.Note
 		f.Rule = finding.Rule{Authority: finding.CommonPractice, Citation: "common practice", Known: finding.FromMemory}
 		a.find(f)

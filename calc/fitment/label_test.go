@@ -28,7 +28,7 @@ func marked(text string) Tire { return Tire{Marking: sidewall.Parse(text)} }
 // speed symbol on a winter tire is commonly allowed (common practice).
 func TestAgainstLabel(t *testing.T) {
 	winter := marked("P215/60R16 94Q")
-	winter.ThreePeak = finding.Yes
+	winter.ThreePeaks = finding.Yes
 	mudAndSnow := marked("P215/60R16 94Q")
 	mudAndSnow.MudAndSnow = finding.Yes
 	for _, c := range []struct {

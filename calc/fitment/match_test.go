@@ -327,7 +327,7 @@ func anyVehicle(t *rapid.T) Vehicle {
 		}
 		w.Tire = Tire{Marking: sidewall.Parse(sizes.Draw(t, "size")), Codes: rapid.SampledFrom([]string{"", "A", "B"}).Draw(t, "codes"),
 			Made:        sidewall.Made{Year: rapid.IntRange(2008, 2025).Draw(t, "year"), Week: rapid.IntRange(0, 52).Draw(t, "week")},
-			Directional: answers.Draw(t, "directional"), ThreePeak: answers.Draw(t, "three-peak"), Cracked: rapid.Bool().Draw(t, "cracked")}
+			Directional: answers.Draw(t, "directional"), ThreePeaks: answers.Draw(t, "three-peak"), Cracked: rapid.Bool().Draw(t, "cracked")}
 		w.Marks = Marks{Arrow: Arrow(rapid.IntRange(0, 3).Draw(t, "arrow")), Outside: Faces(rapid.IntRange(0, 3).Draw(t, "outside")), Date: Faces(rapid.IntRange(0, 3).Draw(t, "date"))}
 		w.Valve = Valve{RubberSnapIn: rapid.Bool().Draw(t, "valve"), AluminumStem: rapid.Bool().Draw(t, "stem"), BrassCoreBare: rapid.Bool().Draw(t, "core")}
 		v.Wheels = append(v.Wheels, w)

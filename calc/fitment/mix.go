@@ -109,7 +109,7 @@ func sameLoadClass(a, b Wheel) finding.Answer {
 
 // sameSeason compares what makes a winter tire: the three-peak mark, and studs.
 func sameSeason(a, b Wheel) finding.Answer {
-	if apart(a.Tire.ThreePeak, b.Tire.ThreePeak) || apart(a.Tire.Studded, b.Tire.Studded) {
+	if apart(a.Tire.ThreePeaks, b.Tire.ThreePeaks) || apart(a.Tire.Studded, b.Tire.Studded) {
 		return finding.No
 	}
 	return finding.NotKnown
@@ -153,12 +153,12 @@ func (j *fitting) seasons(axles [][]Wheel) {
 	if !mixed && differ(all, sameSeason) {
 		j.find(practice(SeasonOneAxle, finding.ThisVisit, places(all)...))
 	}
-	winter := func(w Wheel) bool { return w.Tire.ThreePeak == finding.Yes || w.Tire.Studded == finding.Yes }
+	winter := func(w Wheel) bool { return w.Tire.ThreePeaks == finding.Yes || w.Tire.Studded == finding.Yes }
 	if !slices.ContainsFunc(all, winter) {
 		return
 	}
 	for _, w := range all {
-		if w.Tire.ThreePeak == finding.NotAsked && w.Tire.Studded != finding.Yes {
+		if w.Tire.ThreePeaks == finding.NotAsked && w.Tire.Studded != finding.Yes {
 			j.ask(AskSeason, w.At)
 		}
 	}

@@ -21,10 +21,10 @@ var (
 	knownNamed = map[string]finding.Known{"read": finding.Read, "reported": finding.Reported, "from memory": finding.FromMemory}
 )
 
-// TestPublishedLimits walks every depth limit at it, under it, and through a
-// gauge on each side; the source of each row stands in the file.
-func TestPublishedLimits(t *testing.T) {
-	file, err := os.Open("../../testdata/published/depth_limits.csv")
+// published are the rows of a file of published values, without its heading.
+func published(t *testing.T, name string) [][]string {
+	t.Helper()
+	file, err := os.Open("../../testdata/published/" + name)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -33,21 +33,29 @@ func TestPublishedLimits(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	number := func(s string) float64 {
-		n, err := strconv.ParseFloat(s, 64)
-		if err != nil {
-			t.Fatal(err)
-		}
-		return n
+	return rows[1:]
+}
+
+func number(t *testing.T, s string) float64 {
+	t.Helper()
+	n, err := strconv.ParseFloat(s, 64)
+	if err != nil {
+		t.Fatal(err)
 	}
+	return n
+}
+
+// TestPublishedLimits walks every depth limit at it, under it, and through a
+// gauge on each side; the source of each row stands in the file.
+func TestPublishedLimits(t *testing.T) {
 	tested := map[string]bool{}
-	for _, row := range rows[1:] {
+	for _, row := range published(t, "depth_limits.csv") {
 		id, rule, known := row[0], row[1], row[11]
 		t.Run(id, func(t *testing.T) {
-			gross := unit.MustMass(number(row[3]), unitNamed[row[4]])
+			gross := unit.MustMass(number(t, row[3]), unitNamed[row[4]])
 			v := layout.Vehicle{Class: classNamed[row[2]], GrossRating: gross, Axles: make([]layout.Axle, 2)}
 			book, limit := bookOf(t, rule)
-			r := judge(t, under(v, book.ID), at(row[5], gaugeNamed[row[8]], all(number(row[6]), unitNamed[row[7]])))
+			r := judge(t, under(v, book.ID), at(row[5], gaugeNamed[row[8]], all(number(t, row[6]), unitNamed[row[7]])))
 			want := row[9]
 			if want == "not crossed" {
 				want = measure.NotCompared.String()

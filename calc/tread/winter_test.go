@@ -1,10 +1,7 @@
 package tread_test
 
 import (
-	"encoding/csv"
-	"os"
 	"slices"
-	"strconv"
 	"testing"
 
 	"gaugebook.dev/calc/finding"
@@ -39,29 +36,13 @@ func winterOutcome(t *testing.T, r tread.WinterResult, rule string) measure.Outc
 // TestPublishedWinterLimits walks every winter minimum at it, under it, and
 // through a gauge on each side; the source of each row stands in the file.
 func TestPublishedWinterLimits(t *testing.T) {
-	file, err := os.Open("../../testdata/published/winter_limits.csv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer file.Close()
-	rows, err := csv.NewReader(file).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	number := func(s string) float64 {
-		n, err := strconv.ParseFloat(s, 64)
-		if err != nil {
-			t.Fatal(err)
-		}
-		return n
-	}
 	tested := map[string]bool{}
-	for _, row := range rows[1:] {
+	for _, row := range published(t, "winter_limits.csv") {
 		rule := row[1]
 		t.Run(row[0], func(t *testing.T) {
-			v := layout.Vehicle{Class: classNamed[row[2]], GrossRating: unit.MustMass(number(row[3]), unitNamed[row[4]]), Axles: make([]layout.Axle, 2)}
+			v := layout.Vehicle{Class: classNamed[row[2]], GrossRating: unit.MustMass(number(t, row[3]), unitNamed[row[4]]), Axles: make([]layout.Axle, 2)}
 			book, limit := bookOf(t, rule)
-			w := winterTire(at(row[5], gaugeNamed[row[9]], all(number(row[7]), unitNamed[row[8]])))
+			w := winterTire(at(row[5], gaugeNamed[row[9]], all(number(t, row[7]), unitNamed[row[8]])))
 			w.CrossPly = row[6] == "yes"
 			r := tread.Winter(onWintryRoads(under(v, book.ID)), w)
 			want := row[10]

@@ -41,6 +41,7 @@ func (j *judging) fitmentOf() fitment.Vehicle {
 		if w.Tire.Size != "" { // else it is the label's, which tells nothing of the tire
 			f.Tire.Marking = w.Tire.Marking
 		}
+		f.Tire.Made, f.Tire.ThreePeaks, f.Tire.MudAndSnow, f.Tire.Studded = w.Tire.Made, w.Tire.ThreePeaks, w.Tire.MudAndSnow, w.Tire.Studded
 		f.Tire.Printed = sidewall.Printed{Maximum: w.Tire.Sidewall, Single: w.Tire.LoadSingle, Dual: w.Tire.LoadDual}
 		f.Tire.Cracked = w.has("cracks-joined", "cracks-to-cord")
 		if r, ok := j.tread[w.Position]; ok && len(r.Summary.Cells) > 0 {

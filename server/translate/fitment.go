@@ -25,16 +25,12 @@ func sidewallOf(m *pb.WheelReport, t *pb.Tire) *pb.Sidewall {
 	return s
 }
 
-// fitmentWheel is what one wheel tells of its fitment beside its marking.
+// fitmentWheel is what one wheel tells of its fitment beside what tire tells.
 func fitmentWheel(m *pb.WheelReport, t *pb.Tire, asOf unit.Date) (found fitment.Wheel, left verdict.AsLeft) {
 	s := sidewallOf(m, t)
 	found.Tire = fitment.Tire{
 		Codes: designCodes(s.GetIdentification(), asOf), Fitted: Date(t.GetFitted()), ReplaceAfter: int(t.GetMakerPolicy().GetReplaceAfterYears()),
-		Directional: answerOf(s.Directional), Asymmetric: answerOf(s.Asymmetric), ThreePeak: answerOf(s.ThreePeakSnowflake), //nolint:protogetter // absent is not no
-		MudAndSnow: answerOf(s.MudAndSnow), Studded: answerOf(s.Studded), Retread: answerOf(s.Retread), //nolint:protogetter // absent is not no
-	}
-	if made, err := sidewall.DateCode(s.GetIdentification(), asOf); err == nil {
-		found.Tire.Made = made
+		Directional: answerOf(s.Directional), Asymmetric: answerOf(s.Asymmetric), Retread: answerOf(s.Retread), //nolint:protogetter // absent is not no
 	}
 	found.Taped = taped(m.GetTaped())
 	for _, k := range m.GetMarks() {
