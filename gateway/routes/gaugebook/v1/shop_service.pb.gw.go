@@ -75,6 +75,8 @@ func local_request_ShopService_GetShop_0(ctx context.Context, marshaler runtime.
 	return msg, metadata, err
 }
 
+var filter_ShopService_UpdateShop_0 = &utilities.DoubleArray{Encoding: map[string]int{"shop": 0, "shop_id": 1}, Base: []int{1, 1, 2, 0, 0}, Check: []int{0, 1, 1, 2, 3}}
+
 func request_ShopService_UpdateShop_0(ctx context.Context, marshaler runtime.Marshaler, client extGaugebookv1.ShopServiceClient, req *http.Request, pathParams map[string]string) (proto.Message, runtime.ServerMetadata, error) {
 	var (
 		protoReq extGaugebookv1.UpdateShopRequest
@@ -91,6 +93,12 @@ func request_ShopService_UpdateShop_0(ctx context.Context, marshaler runtime.Mar
 	protoReq.ShopId, err = runtime.String(val)
 	if err != nil {
 		return nil, metadata, status.Errorf(codes.InvalidArgument, "type mismatch, parameter: %s, error: %v", "shop_id", err)
+	}
+	if err := req.ParseForm(); err != nil {
+		return nil, metadata, status.Errorf(codes.InvalidArgument, "%v", err)
+	}
+	if err := runtime.PopulateQueryParameters(&protoReq, req.Form, filter_ShopService_UpdateShop_0); err != nil {
+		return nil, metadata, status.Errorf(codes.InvalidArgument, "%v", err)
 	}
 	if req.Body != nil {
 		_, _ = io.Copy(io.Discard, req.Body)
@@ -115,6 +123,12 @@ func local_request_ShopService_UpdateShop_0(ctx context.Context, marshaler runti
 	protoReq.ShopId, err = runtime.String(val)
 	if err != nil {
 		return nil, metadata, status.Errorf(codes.InvalidArgument, "type mismatch, parameter: %s, error: %v", "shop_id", err)
+	}
+	if err := req.ParseForm(); err != nil {
+		return nil, metadata, status.Errorf(codes.InvalidArgument, "%v", err)
+	}
+	if err := runtime.PopulateQueryParameters(&protoReq, req.Form, filter_ShopService_UpdateShop_0); err != nil {
+		return nil, metadata, status.Errorf(codes.InvalidArgument, "%v", err)
 	}
 	msg, err := server.UpdateShop(ctx, &protoReq)
 	return msg, metadata, err
@@ -218,6 +232,8 @@ func local_request_ShopService_EraseCustomer_0(ctx context.Context, marshaler ru
 	return msg, metadata, err
 }
 
+var filter_ShopService_ListRulebooks_0 = &utilities.DoubleArray{Encoding: map[string]int{"shop_id": 0}, Base: []int{1, 1, 0}, Check: []int{0, 1, 2}}
+
 func request_ShopService_ListRulebooks_0(ctx context.Context, marshaler runtime.Marshaler, client extGaugebookv1.ShopServiceClient, req *http.Request, pathParams map[string]string) (proto.Message, runtime.ServerMetadata, error) {
 	var (
 		protoReq extGaugebookv1.ListRulebooksRequest
@@ -231,6 +247,12 @@ func request_ShopService_ListRulebooks_0(ctx context.Context, marshaler runtime.
 	protoReq.ShopId, err = runtime.String(val)
 	if err != nil {
 		return nil, metadata, status.Errorf(codes.InvalidArgument, "type mismatch, parameter: %s, error: %v", "shop_id", err)
+	}
+	if err := req.ParseForm(); err != nil {
+		return nil, metadata, status.Errorf(codes.InvalidArgument, "%v", err)
+	}
+	if err := runtime.PopulateQueryParameters(&protoReq, req.Form, filter_ShopService_ListRulebooks_0); err != nil {
+		return nil, metadata, status.Errorf(codes.InvalidArgument, "%v", err)
 	}
 	if req.Body != nil {
 		_, _ = io.Copy(io.Discard, req.Body)
@@ -253,9 +275,17 @@ func local_request_ShopService_ListRulebooks_0(ctx context.Context, marshaler ru
 	if err != nil {
 		return nil, metadata, status.Errorf(codes.InvalidArgument, "type mismatch, parameter: %s, error: %v", "shop_id", err)
 	}
+	if err := req.ParseForm(); err != nil {
+		return nil, metadata, status.Errorf(codes.InvalidArgument, "%v", err)
+	}
+	if err := runtime.PopulateQueryParameters(&protoReq, req.Form, filter_ShopService_ListRulebooks_0); err != nil {
+		return nil, metadata, status.Errorf(codes.InvalidArgument, "%v", err)
+	}
 	msg, err := server.ListRulebooks(ctx, &protoReq)
 	return msg, metadata, err
 }
+
+var filter_ShopService_GetRulebook_0 = &utilities.DoubleArray{Encoding: map[string]int{"shop_id": 0, "rulebook_id": 1}, Base: []int{1, 1, 2, 0, 0}, Check: []int{0, 1, 1, 2, 3}}
 
 func request_ShopService_GetRulebook_0(ctx context.Context, marshaler runtime.Marshaler, client extGaugebookv1.ShopServiceClient, req *http.Request, pathParams map[string]string) (proto.Message, runtime.ServerMetadata, error) {
 	var (
@@ -278,6 +308,12 @@ func request_ShopService_GetRulebook_0(ctx context.Context, marshaler runtime.Ma
 	protoReq.RulebookId, err = runtime.String(val)
 	if err != nil {
 		return nil, metadata, status.Errorf(codes.InvalidArgument, "type mismatch, parameter: %s, error: %v", "rulebook_id", err)
+	}
+	if err := req.ParseForm(); err != nil {
+		return nil, metadata, status.Errorf(codes.InvalidArgument, "%v", err)
+	}
+	if err := runtime.PopulateQueryParameters(&protoReq, req.Form, filter_ShopService_GetRulebook_0); err != nil {
+		return nil, metadata, status.Errorf(codes.InvalidArgument, "%v", err)
 	}
 	if req.Body != nil {
 		_, _ = io.Copy(io.Discard, req.Body)
@@ -307,6 +343,12 @@ func local_request_ShopService_GetRulebook_0(ctx context.Context, marshaler runt
 	protoReq.RulebookId, err = runtime.String(val)
 	if err != nil {
 		return nil, metadata, status.Errorf(codes.InvalidArgument, "type mismatch, parameter: %s, error: %v", "rulebook_id", err)
+	}
+	if err := req.ParseForm(); err != nil {
+		return nil, metadata, status.Errorf(codes.InvalidArgument, "%v", err)
+	}
+	if err := runtime.PopulateQueryParameters(&protoReq, req.Form, filter_ShopService_GetRulebook_0); err != nil {
+		return nil, metadata, status.Errorf(codes.InvalidArgument, "%v", err)
 	}
 	msg, err := server.GetRulebook(ctx, &protoReq)
 	return msg, metadata, err
