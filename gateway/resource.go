@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"github.com/grpc-ecosystem/grpc-gateway/v2/runtime"
+	"google.golang.org/grpc"
 	"google.golang.org/grpc/codes"
 	healthpb "google.golang.org/grpc/health/grpc_health_v1"
 	"google.golang.org/grpc/status"
@@ -16,7 +17,8 @@ import (
 
 // gateway is the handler of New.
 type gateway struct {
-	mux       *runtime.ServeMux
+	conn      grpc.ClientConnInterface
+	mux       *runtime.ServeMux // how HTTP and gRPC tell each other of headers and failures; it routes nothing
 	health    healthpb.HealthClient
 	origins   map[string]bool
 	resources []*resource // by specificity

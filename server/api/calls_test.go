@@ -64,7 +64,7 @@ func TestRequestsOfAShopAreChecked(t *testing.T) {
 		err   error
 		paths []string
 	}{
-		{"no visit", record(nil), []string{"inspection.id", "inspection.vehicleId", "inspection"}},
+		{"no visit", record(nil), []string{"inspection", "inspection.id", "inspection.vehicleId"}},
 		{"no ids", record(&pb.Inspection{Wheels: good.GetWheels()}), []string{"inspection.id", "inspection.vehicleId"}},
 		{"ids of another form", record(bad(func(in *pb.Inspection) { in.Id, in.VehicleId = strings.ToUpper(in.GetId()), "17" })), []string{"inspection.id", "inspection.vehicleId"}},
 		{"a reading", record(bad(func(in *pb.Inspection) { in.Wheels[0].Pressures[0].Pressure = psi(-1) })), []string{"inspection.wheels[0].pressures[0].pressure"}},

@@ -25,6 +25,8 @@ type walker struct {
 	past    bool                 // in an earlier visit: the vehicle may have had other axles
 	spread  bool                 // in an uncertainty: quantities are differences
 	latest  int                  // which of the visits of a list is the latest
+
+	onVehicle *[]vehicleCheck // where checks are kept that depend on the vehicle; nil: nowhere
 }
 
 // place is one step of a path.
@@ -137,7 +139,7 @@ func (w walker) text(fd protoreflect.FieldDescriptor, s string) {
 		"gaugebook.v1.Complaint.position",
 		"gaugebook.v1.SpareReport.in_service_at",
 		"gaugebook.v1.SensorReading.vehicle_shows_at":
-		w.position(s)
+		w.fits(func(w walker) { w.position(s) })
 	case "gaugebook.v1.WorkDone.positions",
 		"gaugebook.v1.MountedAt.position",
 		"gaugebook.v1.TireOfSet.came_off_position", "gaugebook.v1.TireOfSet.next_position":
