@@ -1699,7 +1699,10 @@ type WorkItem struct {
 	// Of a rotation: its map, as in RotationPlan.
 	MapId string `protobuf:"bytes,19,opt,name=map_id,json=mapId,proto3" json:"map_id,omitempty"`
 	// Of a rotation: every wheel that changes place.
-	Changes       []*PositionChange `protobuf:"bytes,20,rep,name=changes,proto3" json:"changes,omitempty"`
+	Changes []*PositionChange `protobuf:"bytes,20,rep,name=changes,proto3" json:"changes,omitempty"`
+	// What it is done on, where positions cannot say it: PAIR_MATE. UNSPECIFIED: what
+	// positions say.
+	Subject       SubjectKind `protobuf:"varint,21,opt,name=subject,proto3,enum=gaugebook.v1.SubjectKind" json:"subject,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -1872,6 +1875,13 @@ func (x *WorkItem) GetChanges() []*PositionChange {
 		return x.Changes
 	}
 	return nil
+}
+
+func (x *WorkItem) GetSubject() SubjectKind {
+	if x != nil {
+		return x.Subject
+	}
+	return SubjectKind_SUBJECT_KIND_UNSPECIFIED
 }
 
 // PositionChange moves the tire of one position to another.
@@ -2641,7 +2651,7 @@ const file_gaugebook_v1_assessment_proto_rawDesc = "" +
 	"\x05place\x18\x13 \x01(\v2\x13.gaugebook.v1.PlaceR\x05place\x12\"\n" +
 	"\n" +
 	"cause_rank\x18\x14 \x01(\x05H\x00R\tcauseRank\x88\x01\x01B\r\n" +
-	"\v_cause_rank\"\xa1\x06\n" +
+	"\v_cause_rank\"\xd6\x06\n" +
 	"\bWorkItem\x12\x0e\n" +
 	"\x02id\x18\x01 \x01(\tR\x02id\x12\x12\n" +
 	"\x04code\x18\x02 \x01(\tR\x04code\x12/\n" +
@@ -2665,7 +2675,8 @@ const file_gaugebook_v1_assessment_proto_rawDesc = "" +
 	"\vfinish_cold\x18\x12 \x01(\bR\n" +
 	"finishCold\x12\x15\n" +
 	"\x06map_id\x18\x13 \x01(\tR\x05mapId\x126\n" +
-	"\achanges\x18\x14 \x03(\v2\x1c.gaugebook.v1.PositionChangeR\achanges\"n\n" +
+	"\achanges\x18\x14 \x03(\v2\x1c.gaugebook.v1.PositionChangeR\achanges\x123\n" +
+	"\asubject\x18\x15 \x01(\x0e2\x19.gaugebook.v1.SubjectKindR\asubject\"n\n" +
 	"\x0ePositionChange\x12#\n" +
 	"\rfrom_position\x18\x01 \x01(\tR\ffromPosition\x12\x1f\n" +
 	"\vto_position\x18\x02 \x01(\tR\n" +
@@ -2894,33 +2905,34 @@ var file_gaugebook_v1_assessment_proto_depIdxs = []int32{
 	29, // 45: gaugebook.v1.WorkItem.due_by_date:type_name -> gaugebook.v1.CalendarDate
 	28, // 46: gaugebook.v1.WorkItem.to_settle:type_name -> gaugebook.v1.Said
 	20, // 47: gaugebook.v1.WorkItem.changes:type_name -> gaugebook.v1.PositionChange
-	34, // 48: gaugebook.v1.NotLookedAt.what:type_name -> gaugebook.v1.LookedAt
-	35, // 49: gaugebook.v1.NotLookedAt.reason:type_name -> gaugebook.v1.NotLookedReason
-	31, // 50: gaugebook.v1.Checked.measured:type_name -> gaugebook.v1.Quantity
-	31, // 51: gaugebook.v1.Checked.limit:type_name -> gaugebook.v1.Quantity
-	14, // 52: gaugebook.v1.Checked.rule:type_name -> gaugebook.v1.Rule
-	32, // 53: gaugebook.v1.MeanDepth.place:type_name -> gaugebook.v1.Place
-	30, // 54: gaugebook.v1.MeanDepth.depth:type_name -> gaugebook.v1.Depth
-	30, // 55: gaugebook.v1.MeanDepth.uncertainty:type_name -> gaugebook.v1.Depth
-	30, // 56: gaugebook.v1.WheelSummary.governing_depth:type_name -> gaugebook.v1.Depth
-	32, // 57: gaugebook.v1.WheelSummary.governing_place:type_name -> gaugebook.v1.Place
-	25, // 58: gaugebook.v1.WheelSummary.mean_depths:type_name -> gaugebook.v1.MeanDepth
-	13, // 59: gaugebook.v1.WheelSummary.usable_tread:type_name -> gaugebook.v1.UsableTread
-	36, // 60: gaugebook.v1.WheelSummary.found:type_name -> gaugebook.v1.Pressure
-	36, // 61: gaugebook.v1.WheelSummary.cold_equivalent:type_name -> gaugebook.v1.Pressure
-	36, // 62: gaugebook.v1.WheelSummary.cold_low:type_name -> gaugebook.v1.Pressure
-	36, // 63: gaugebook.v1.WheelSummary.cold_high:type_name -> gaugebook.v1.Pressure
-	36, // 64: gaugebook.v1.WheelSummary.label_cold:type_name -> gaugebook.v1.Pressure
-	28, // 65: gaugebook.v1.WheelSummary.coverage:type_name -> gaugebook.v1.Said
-	5,  // 66: gaugebook.v1.RepairAnswer.repairability:type_name -> gaugebook.v1.Repairability
-	37, // 67: gaugebook.v1.RepairAnswer.method:type_name -> gaugebook.v1.RepairMethod
-	28, // 68: gaugebook.v1.RepairAnswer.look_for:type_name -> gaugebook.v1.Said
-	28, // 69: gaugebook.v1.RepairAnswer.missing:type_name -> gaugebook.v1.Said
-	70, // [70:70] is the sub-list for method output_type
-	70, // [70:70] is the sub-list for method input_type
-	70, // [70:70] is the sub-list for extension type_name
-	70, // [70:70] is the sub-list for extension extendee
-	0,  // [0:70] is the sub-list for field type_name
+	7,  // 48: gaugebook.v1.WorkItem.subject:type_name -> gaugebook.v1.SubjectKind
+	34, // 49: gaugebook.v1.NotLookedAt.what:type_name -> gaugebook.v1.LookedAt
+	35, // 50: gaugebook.v1.NotLookedAt.reason:type_name -> gaugebook.v1.NotLookedReason
+	31, // 51: gaugebook.v1.Checked.measured:type_name -> gaugebook.v1.Quantity
+	31, // 52: gaugebook.v1.Checked.limit:type_name -> gaugebook.v1.Quantity
+	14, // 53: gaugebook.v1.Checked.rule:type_name -> gaugebook.v1.Rule
+	32, // 54: gaugebook.v1.MeanDepth.place:type_name -> gaugebook.v1.Place
+	30, // 55: gaugebook.v1.MeanDepth.depth:type_name -> gaugebook.v1.Depth
+	30, // 56: gaugebook.v1.MeanDepth.uncertainty:type_name -> gaugebook.v1.Depth
+	30, // 57: gaugebook.v1.WheelSummary.governing_depth:type_name -> gaugebook.v1.Depth
+	32, // 58: gaugebook.v1.WheelSummary.governing_place:type_name -> gaugebook.v1.Place
+	25, // 59: gaugebook.v1.WheelSummary.mean_depths:type_name -> gaugebook.v1.MeanDepth
+	13, // 60: gaugebook.v1.WheelSummary.usable_tread:type_name -> gaugebook.v1.UsableTread
+	36, // 61: gaugebook.v1.WheelSummary.found:type_name -> gaugebook.v1.Pressure
+	36, // 62: gaugebook.v1.WheelSummary.cold_equivalent:type_name -> gaugebook.v1.Pressure
+	36, // 63: gaugebook.v1.WheelSummary.cold_low:type_name -> gaugebook.v1.Pressure
+	36, // 64: gaugebook.v1.WheelSummary.cold_high:type_name -> gaugebook.v1.Pressure
+	36, // 65: gaugebook.v1.WheelSummary.label_cold:type_name -> gaugebook.v1.Pressure
+	28, // 66: gaugebook.v1.WheelSummary.coverage:type_name -> gaugebook.v1.Said
+	5,  // 67: gaugebook.v1.RepairAnswer.repairability:type_name -> gaugebook.v1.Repairability
+	37, // 68: gaugebook.v1.RepairAnswer.method:type_name -> gaugebook.v1.RepairMethod
+	28, // 69: gaugebook.v1.RepairAnswer.look_for:type_name -> gaugebook.v1.Said
+	28, // 70: gaugebook.v1.RepairAnswer.missing:type_name -> gaugebook.v1.Said
+	71, // [71:71] is the sub-list for method output_type
+	71, // [71:71] is the sub-list for method input_type
+	71, // [71:71] is the sub-list for extension type_name
+	71, // [71:71] is the sub-list for extension extendee
+	0,  // [0:71] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_v1_assessment_proto_init() }

@@ -2370,8 +2370,8 @@ type RotationPlan struct {
 	GainLow *Distance `protobuf:"bytes,4,opt,name=gain_low,json=gainLow,proto3" json:"gain_low,omitempty"`
 	// Greatest gain that fits the depths.
 	GainHigh *Distance `protobuf:"bytes,5,opt,name=gain_high,json=gainHigh,proto3" json:"gain_high,omitempty"`
-	// Why it is not allowed. Absent: it is allowed.
-	WhyNot *Said `protobuf:"bytes,6,opt,name=why_not,json=whyNot,proto3" json:"why_not,omitempty"`
+	// Every reason why it is not allowed. Empty: it is allowed.
+	WhyNot []*Said `protobuf:"bytes,6,rep,name=why_not,json=whyNot,proto3" json:"why_not,omitempty"`
 	// Distance from now until the first tire is out.
 	UntilFirstOut *Distance `protobuf:"bytes,7,opt,name=until_first_out,json=untilFirstOut,proto3" json:"until_first_out,omitempty"`
 	// Distance from now until the first pair is out.
@@ -2383,7 +2383,9 @@ type RotationPlan struct {
 	// What has to follow, in order: label pressures, sensors, arrows, torque.
 	Work []*WorkItem `protobuf:"bytes,11,rep,name=work,proto3" json:"work,omitempty"`
 	// What it gains over each of the other plans, in their order. Empty: not known.
-	Gains         []*RotationGain `protobuf:"bytes,12,rep,name=gains,proto3" json:"gains,omitempty"`
+	Gains []*RotationGain `protobuf:"bytes,12,rep,name=gains,proto3" json:"gains,omitempty"`
+	// What speaks against it, though it is allowed.
+	Warnings      []*Said `protobuf:"bytes,13,rep,name=warnings,proto3" json:"warnings,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -2453,7 +2455,7 @@ func (x *RotationPlan) GetGainHigh() *Distance {
 	return nil
 }
 
-func (x *RotationPlan) GetWhyNot() *Said {
+func (x *RotationPlan) GetWhyNot() []*Said {
 	if x != nil {
 		return x.WhyNot
 	}
@@ -2498,6 +2500,13 @@ func (x *RotationPlan) GetWork() []*WorkItem {
 func (x *RotationPlan) GetGains() []*RotationGain {
 	if x != nil {
 		return x.Gains
+	}
+	return nil
+}
+
+func (x *RotationPlan) GetWarnings() []*Said {
+	if x != nil {
+		return x.Warnings
 	}
 	return nil
 }
@@ -2827,21 +2836,22 @@ const file_gaugebook_v1_calculator_service_proto_rawDesc = "" +
 	"\n" +
 	"assessment\x18\x03 \x01(\v2\x18.gaugebook.v1.AssessmentR\n" +
 	"assessment\x12&\n" +
-	"\x04told\x18\x0f \x01(\v2\x12.gaugebook.v1.ToldR\x04told\"\xcc\x04\n" +
+	"\x04told\x18\x0f \x01(\v2\x12.gaugebook.v1.ToldR\x04told\"\xfc\x04\n" +
 	"\fRotationPlan\x12\x15\n" +
 	"\x06map_id\x18\x01 \x01(\tR\x05mapId\x126\n" +
 	"\achanges\x18\x02 \x03(\v2\x1c.gaugebook.v1.PositionChangeR\achanges\x12*\n" +
 	"\x04gain\x18\x03 \x01(\v2\x16.gaugebook.v1.DistanceR\x04gain\x121\n" +
 	"\bgain_low\x18\x04 \x01(\v2\x16.gaugebook.v1.DistanceR\againLow\x123\n" +
 	"\tgain_high\x18\x05 \x01(\v2\x16.gaugebook.v1.DistanceR\bgainHigh\x12+\n" +
-	"\awhy_not\x18\x06 \x01(\v2\x12.gaugebook.v1.SaidR\x06whyNot\x12>\n" +
+	"\awhy_not\x18\x06 \x03(\v2\x12.gaugebook.v1.SaidR\x06whyNot\x12>\n" +
 	"\x0funtil_first_out\x18\a \x01(\v2\x16.gaugebook.v1.DistanceR\runtilFirstOut\x12<\n" +
 	"\x0euntil_pair_out\x18\b \x01(\v2\x16.gaugebook.v1.DistanceR\funtilPairOut\x12:\n" +
 	"\runtil_set_out\x18\t \x01(\v2\x16.gaugebook.v1.DistanceR\vuntilSetOut\x12\x14\n" +
 	"\x05words\x18\n" +
 	" \x01(\tR\x05words\x12*\n" +
 	"\x04work\x18\v \x03(\v2\x16.gaugebook.v1.WorkItemR\x04work\x120\n" +
-	"\x05gains\x18\f \x03(\v2\x1a.gaugebook.v1.RotationGainR\x05gains\"\xb7\x02\n" +
+	"\x05gains\x18\f \x03(\v2\x1a.gaugebook.v1.RotationGainR\x05gains\x12.\n" +
+	"\bwarnings\x18\r \x03(\v2\x12.gaugebook.v1.SaidR\bwarnings\"\xb7\x02\n" +
 	"\fRotationGain\x12\x1e\n" +
 	"\vover_map_id\x18\x01 \x01(\tR\toverMapId\x122\n" +
 	"\bdistance\x18\x02 \x01(\v2\x16.gaugebook.v1.DistanceR\bdistance\x12(\n" +
@@ -3102,30 +3112,31 @@ var file_gaugebook_v1_calculator_service_proto_depIdxs = []int32{
 	61,  // 138: gaugebook.v1.RotationPlan.until_set_out:type_name -> gaugebook.v1.Distance
 	65,  // 139: gaugebook.v1.RotationPlan.work:type_name -> gaugebook.v1.WorkItem
 	25,  // 140: gaugebook.v1.RotationPlan.gains:type_name -> gaugebook.v1.RotationGain
-	61,  // 141: gaugebook.v1.RotationGain.distance:type_name -> gaugebook.v1.Distance
-	61,  // 142: gaugebook.v1.RotationGain.low:type_name -> gaugebook.v1.Distance
-	61,  // 143: gaugebook.v1.RotationGain.high:type_name -> gaugebook.v1.Distance
-	2,   // 144: gaugebook.v1.CalculatorService.AssessVisit:input_type -> gaugebook.v1.AssessVisitRequest
-	4,   // 145: gaugebook.v1.CalculatorService.AssessTread:input_type -> gaugebook.v1.AssessTreadRequest
-	6,   // 146: gaugebook.v1.CalculatorService.CalculatePressure:input_type -> gaugebook.v1.CalculatePressureRequest
-	8,   // 147: gaugebook.v1.CalculatorService.AssessRepair:input_type -> gaugebook.v1.AssessRepairRequest
-	10,  // 148: gaugebook.v1.CalculatorService.ReadSidewall:input_type -> gaugebook.v1.ReadSidewallRequest
-	14,  // 149: gaugebook.v1.CalculatorService.CheckFitment:input_type -> gaugebook.v1.CheckFitmentRequest
-	18,  // 150: gaugebook.v1.CalculatorService.EstimateLife:input_type -> gaugebook.v1.EstimateLifeRequest
-	22,  // 151: gaugebook.v1.CalculatorService.PlanRotation:input_type -> gaugebook.v1.PlanRotationRequest
-	3,   // 152: gaugebook.v1.CalculatorService.AssessVisit:output_type -> gaugebook.v1.AssessVisitResponse
-	5,   // 153: gaugebook.v1.CalculatorService.AssessTread:output_type -> gaugebook.v1.AssessTreadResponse
-	7,   // 154: gaugebook.v1.CalculatorService.CalculatePressure:output_type -> gaugebook.v1.CalculatePressureResponse
-	9,   // 155: gaugebook.v1.CalculatorService.AssessRepair:output_type -> gaugebook.v1.AssessRepairResponse
-	12,  // 156: gaugebook.v1.CalculatorService.ReadSidewall:output_type -> gaugebook.v1.ReadSidewallResponse
-	15,  // 157: gaugebook.v1.CalculatorService.CheckFitment:output_type -> gaugebook.v1.CheckFitmentResponse
-	20,  // 158: gaugebook.v1.CalculatorService.EstimateLife:output_type -> gaugebook.v1.EstimateLifeResponse
-	23,  // 159: gaugebook.v1.CalculatorService.PlanRotation:output_type -> gaugebook.v1.PlanRotationResponse
-	152, // [152:160] is the sub-list for method output_type
-	144, // [144:152] is the sub-list for method input_type
-	144, // [144:144] is the sub-list for extension type_name
-	144, // [144:144] is the sub-list for extension extendee
-	0,   // [0:144] is the sub-list for field type_name
+	58,  // 141: gaugebook.v1.RotationPlan.warnings:type_name -> gaugebook.v1.Said
+	61,  // 142: gaugebook.v1.RotationGain.distance:type_name -> gaugebook.v1.Distance
+	61,  // 143: gaugebook.v1.RotationGain.low:type_name -> gaugebook.v1.Distance
+	61,  // 144: gaugebook.v1.RotationGain.high:type_name -> gaugebook.v1.Distance
+	2,   // 145: gaugebook.v1.CalculatorService.AssessVisit:input_type -> gaugebook.v1.AssessVisitRequest
+	4,   // 146: gaugebook.v1.CalculatorService.AssessTread:input_type -> gaugebook.v1.AssessTreadRequest
+	6,   // 147: gaugebook.v1.CalculatorService.CalculatePressure:input_type -> gaugebook.v1.CalculatePressureRequest
+	8,   // 148: gaugebook.v1.CalculatorService.AssessRepair:input_type -> gaugebook.v1.AssessRepairRequest
+	10,  // 149: gaugebook.v1.CalculatorService.ReadSidewall:input_type -> gaugebook.v1.ReadSidewallRequest
+	14,  // 150: gaugebook.v1.CalculatorService.CheckFitment:input_type -> gaugebook.v1.CheckFitmentRequest
+	18,  // 151: gaugebook.v1.CalculatorService.EstimateLife:input_type -> gaugebook.v1.EstimateLifeRequest
+	22,  // 152: gaugebook.v1.CalculatorService.PlanRotation:input_type -> gaugebook.v1.PlanRotationRequest
+	3,   // 153: gaugebook.v1.CalculatorService.AssessVisit:output_type -> gaugebook.v1.AssessVisitResponse
+	5,   // 154: gaugebook.v1.CalculatorService.AssessTread:output_type -> gaugebook.v1.AssessTreadResponse
+	7,   // 155: gaugebook.v1.CalculatorService.CalculatePressure:output_type -> gaugebook.v1.CalculatePressureResponse
+	9,   // 156: gaugebook.v1.CalculatorService.AssessRepair:output_type -> gaugebook.v1.AssessRepairResponse
+	12,  // 157: gaugebook.v1.CalculatorService.ReadSidewall:output_type -> gaugebook.v1.ReadSidewallResponse
+	15,  // 158: gaugebook.v1.CalculatorService.CheckFitment:output_type -> gaugebook.v1.CheckFitmentResponse
+	20,  // 159: gaugebook.v1.CalculatorService.EstimateLife:output_type -> gaugebook.v1.EstimateLifeResponse
+	23,  // 160: gaugebook.v1.CalculatorService.PlanRotation:output_type -> gaugebook.v1.PlanRotationResponse
+	153, // [153:161] is the sub-list for method output_type
+	145, // [145:153] is the sub-list for method input_type
+	145, // [145:145] is the sub-list for extension type_name
+	145, // [145:145] is the sub-list for extension extendee
+	0,   // [0:145] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_v1_calculator_service_proto_init() }
