@@ -6,7 +6,6 @@ package finding
 import (
 	"cmp"
 	"slices"
-	"strings"
 
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
@@ -99,20 +98,20 @@ type Finding struct {
 	Rank        int // among the causes of one wear shape, 1 the likeliest, equal for equal evidence; 0 for what is no cause
 }
 
-// ID names the finding within its visit: code/rule:positions.
-func (f Finding) ID() string {
-	id := string(f.Code)
+// ID names the finding within its visit: the same for the same code, rule and
+// positions however often it is judged, and telling nothing by itself.
+func (f Finding) ID() string { return ID(f.Positions, string(f.Code), f.Rule.ID) }
+
+// String names the finding for a person who looks for a fault: code/rule:positions.
+func (f Finding) String() string {
+	said := string(f.Code)
 	if f.Rule.ID != "" {
-		id += "/" + f.Rule.ID
+		said += "/" + f.Rule.ID
 	}
-	if len(f.Positions) > 0 {
-		names := make([]string, len(f.Positions))
-		for i, p := range f.Positions {
-			names[i] = p.String()
-		}
-		id += ":" + strings.Join(names, ",")
+	for i, p := range f.Positions {
+		said += string(":,"[min(i, 1)]) + p.String()
 	}
-	return id
+	return said
 }
 
 // Shown is a quantity that can be shown in a unit.

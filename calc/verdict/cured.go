@@ -57,11 +57,7 @@ func (j *judging) stillThere(f finding.Finding) bool {
 }
 
 // closed tells that the vehicle left with a finding put right.
-func (j *judging) closed(f finding.Finding) bool {
-	_, measured := j.out.Closed[f.ID()]
-	_, done := j.out.Done[f.ID()]
-	return measured || done
-}
+func (j *judging) closed(f finding.Finding) bool { return j.out.putRight(f) }
 
 // dropDone takes wheels out of lines that damage called for, where all that
 // called for them was put right.

@@ -35,6 +35,12 @@ type Work struct {
 	Map        rotation.Map // of a rotation
 }
 
+// ID names the line within its visit, as finding.Finding.ID names a finding: by what
+// tells it from every other line.
+func (w Work) ID() string {
+	return finding.ID(w.Positions, string(w.Code), string(w.Condition), string(w.Settle), w.DueBy.String(), w.Map.ID)
+}
+
 // Lines of the order of work, with their steps below.
 const (
 	holdVehicle       finding.Code = "vehicle.hold"

@@ -1,0 +1,111 @@
+package verdict
+
+import (
+	"slices"
+	"strings"
+
+	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/measure"
+	"gaugebook.dev/calc/puncture"
+	"gaugebook.dev/calc/unit"
+)
+
+// Hold is whether something keeps the vehicle from the road. There is no yes: a
+// judgement certifies nothing.
+type Hold uint8
+
+// Holds.
+const (
+	HoldNotTold Hold = iota // nothing was judged
+	DoNotMove               // its wheels may come off, or a tire may burst
+	OffTheRoad              // it may roll to its stall at walking pace
+	CannotTell              // too little was read or seen
+	NoHoldFound             // in what was looked at
+)
+
+// Headline is what comes before all else.
+type Headline struct {
+	Hold      Hold
+	Urgency   finding.Urgency   // of the most urgent open finding; UrgencyNotTold without one
+	Positions []layout.Position // that it is about, in order; none: the vehicle
+}
+
+// HeadlineOf is the headline of what was said of a visit. Only a proved finding says
+// that a vehicle is held; one in doubt, or a road wheel without tread, pressure and
+// a look at all of its tread and both sidewalls, leaves it open.
+func HeadlineOf(v Visit, out Verdict) Headline {
+	if !v.Vehicle.Class.Judged() {
+		return Headline{}
+	}
+	var h Headline
+	var worst, held, doubted []layout.Position
+	dangerous, proved := false, false
+	for _, f := range out.Findings {
+		if out.putRight(f) {
+			continue
+		}
+		if h.Urgency == finding.UrgencyNotTold || f.Urgency < h.Urgency {
+			h.Urgency = f.Urgency
+		}
+		switch {
+		case f.Urgency != finding.BeforeDriving:
+		case f.Candidate || f.Outcome == measure.CannotTell:
+			doubted = append(doubted, f.Positions...)
+		case neverMoved(f.Code):
+			dangerous, worst = true, append(worst, f.Positions...)
+		default:
+			proved, held = true, append(held, f.Positions...)
+		}
+	}
+	unseen, whole := out.unseen(v.Vehicle)
+	switch {
+	case dangerous:
+		h.Hold, h.Positions = DoNotMove, worst
+	case proved:
+		h.Hold, h.Positions = OffTheRoad, held
+	case h.Urgency == finding.BeforeDriving:
+		h.Hold, h.Positions = CannotTell, doubted
+	case !whole:
+		h.Hold, h.Positions = CannotTell, unseen
+	default:
+		h.Hold = NoHoldFound
+	}
+	slices.SortFunc(h.Positions, layout.Position.Compare)
+	h.Positions = slices.Compact(h.Positions)
+	return h
+}
+
+// putRight tells that the vehicle left with a finding put right.
+func (out *Verdict) putRight(f finding.Finding) bool {
+	_, measured := out.Closed[f.ID()]
+	_, done := out.Done[f.ID()]
+	return measured || done
+}
+
+// neverMoved are findings of wheels that may come off or break, and of cords that
+// pop: a vehicle with one of them that cannot wait is not moved at all.
+func neverMoved(c finding.Code) bool {
+	family, _, _ := strings.Cut(string(c), ".")
+	return family == "fastener" || family == "torque" || family == "wheel" || c == damages["radial-ripple"].code || c == puncture.CodeZipper
+}
+
+// unseen are the road wheels of which tread, pressure or the whole look is missing;
+// whole tells that there are none and that the vehicle's wheels are known.
+func (out *Verdict) unseen(v layout.Vehicle) (at []layout.Position, whole bool) {
+	seen := map[layout.Position]bool{}
+	for _, s := range out.Wheels {
+		if s.Tread != nil && s.Pressure.Read != unit.None && s.Full {
+			seen[s.Position] = true
+		} else if !s.Position.Spare && s.Position != (layout.Position{}) {
+			at = append(at, s.Position)
+		}
+	}
+	for _, n := range out.NotLooked {
+		if n.What == "wheel" {
+			at = append(at, slices.DeleteFunc(slices.Clone(n.Positions), func(p layout.Position) bool { return p.Spare })...)
+		}
+	}
+	road := v.Positions()
+	return at, len(road) > 0 && !slices.ContainsFunc(road, func(p layout.Position) bool { return !seen[p] })
+}
