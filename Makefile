@@ -26,7 +26,8 @@ golangci := $(tools)/$(golangci_version)/golangci-lint
 contract_frozen :=
 
 image := testdata/contract/image.binpb
-write_image = $(buf) build --exclude-source-info
+write_image = $(buf) build proto --exclude-source-info
+rows := server/book/rows
 
 # What `make test` runs, in this order, each with the seconds it may take on two
 # cores from an empty Go cache; 20 minutes together.
@@ -50,8 +51,9 @@ suites := \
 help: ## List the targets
 	@awk -F ':.*## ' '/^[a-z-]+:.*## / {printf "%-18s%s\n", $$1, $$2}' $(MAKEFILE_LIST)
 
-generate: $(buf) ## Generate from the contract: Go, routes, documents, its image
+generate: $(buf) ## Generate from the contract and the book's rows: Go, routes, documents, an image
 	@$(buf) generate
+	$(buf) generate --template $(rows)/buf.gen.yaml
 	[ -n "$(contract_frozen)" ] || $(write_image) --output $(image)
 
 # Generated anew beside the tree, so that no change in the tree stands in the way.
@@ -59,6 +61,7 @@ verify-generate: $(buf) ## Fail where generated code is not what the contract gi
 	@fresh=$$(mktemp -d)
 	trap 'rm -rf "$$fresh"' EXIT
 	$(buf) generate --output "$$fresh"
+	$(buf) generate --template $(rows)/buf.gen.yaml --output "$$fresh"
 	here=$$(find . -name '*.pb.go' -o -name '*.pb.gw.go' -o -name '*.swagger.json')
 	if [ -z "$(contract_frozen)" ]; then
 		mkdir -p "$$fresh/$(dir $(image))"
@@ -79,13 +82,13 @@ image: $(buf) ## Write the image of the contract that later ones must not break
 	@$(write_image) --output $(image)
 
 breaking: $(buf) ## Fail where the contract breaks clients made from its image
-	@$(buf) breaking --against $(image)
+	@$(buf) breaking proto --against $(image)
 
 lint: $(golangci) $(buf) ## Read the code, the contract and go.mod with a critic's eye
 	@status=0
 	$(golangci) run ./... || status=1
 	$(buf) lint || status=1
-	[ -z "$(contract_frozen)" ] || $(buf) breaking --against $(image) || status=1
+	[ -z "$(contract_frozen)" ] || $(buf) breaking proto --against $(image) || status=1
 	go mod tidy -diff || status=1
 	exit $$status
 
@@ -228,10 +231,10 @@ go-test-v3:
 verify-breaking: $(buf)
 	@copy=$$(mktemp -d)
 	trap 'rm -rf "$$copy"' EXIT
-	cp -r buf.yaml proto "$$copy"
-	$(buf) breaking "$$copy" --against $(image)
+	cp -r --parents buf.yaml proto $(rows) "$$copy"
+	$(buf) breaking "$$copy/proto" --against $(image)
 	sed -i '/  string shop_id = 1;/d' "$$copy"/proto/gaugebook/v1/shop_service.proto
-	said=$$($(buf) breaking "$$copy" --against $(image) 2>&1) &&
+	said=$$($(buf) breaking "$$copy/proto" --against $(image) 2>&1) &&
 		{ echo "a contract without GetShopRequest.shop_id breaks nothing?" >&2; exit 1; }
 	grep 'Previously present field "1" with name "shop_id" on message "GetShopRequest" was deleted' <<<"$$said"
 
