@@ -19,7 +19,7 @@ func (h past) visits(w *pb.WheelReport, t *pb.Tire) []verdict.Before {
 		return nil
 	}
 	id := h.tireOn(w, t)
-	course := h.stays(id, meters(t.GetFittedAt()), here)
+	course := h.stays(id, meters(t.GetFittedOdometer()), here)
 	known := course[len(course)-1].at == here // else moved since without a record
 	var out []verdict.Before
 	for _, e := range h.early {

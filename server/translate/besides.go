@@ -91,7 +91,7 @@ func sensorReading(m *pb.SensorReading, gauges []*pb.Gauge) *sensor.Reading {
 	if p, u, ok := of(unit.PressureOf, m.GetPressure()); ok {
 		r.Pressure, r.In = measure.Value[unit.Pressure]{Of: p, Std: sensorGauge(gauges).Std()}, u
 	}
-	if p, err := layout.Parse(m.GetVehicleShowsAt()); err == nil {
+	if p, err := layout.Parse(m.GetShownPosition()); err == nil {
 		r.ShownAt = p
 	}
 	return r
@@ -129,7 +129,7 @@ func handRead(ms []*pb.PressureReading, gauges []*pb.Gauge) (out []*pb.PressureR
 }
 
 func spare(m *pb.Spare) verdict.Spare {
-	s := verdict.Spare{KitLast: Date(m.GetKitExpires())}
+	s := verdict.Spare{KitLast: Date(m.GetKitExpiresDate())}
 	switch m.GetKind() {
 	case pb.SpareKind_SPARE_KIND_FULL_SIZE_MATCHING:
 		s.Fitted, s.FullSize, s.Matching = true, true, true
@@ -154,7 +154,7 @@ func spareReport(m *pb.SpareReport) *verdict.SpareReport {
 		Reachable: answers[m.GetReachable()], Hoist: answers[m.GetHoistWorks()], Jack: answers[m.GetJackPresent()],
 		Key: answers[m.GetKeyPresent()], Kit: answers[m.GetKitPresent()],
 	}
-	if p, err := layout.Parse(m.GetInServiceAt()); err == nil {
+	if p, err := layout.Parse(m.GetInServicePosition()); err == nil {
 		r.InService = p
 	}
 	return r

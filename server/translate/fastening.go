@@ -107,7 +107,7 @@ func recheck(m *pb.TorqueRecheck, visit *pb.Inspection, off *pb.Distance) fasten
 	if read == nil {
 		read = visit.GetOdometer()
 	}
-	c := fastener.Recheck{Torque: torque(m.GetTorque()), Odo: read != nil, Named: m.GetCheckedBy() != "", Cool: answers[m.GetWheelCool()], Moved: answers[m.GetAnyMoved()]}
+	c := fastener.Recheck{Torque: torque(m.GetTorque()), Odo: read != nil, Named: m.GetDoneBy() != "", Cool: answers[m.GetWheelCool()], Moved: answers[m.GetAnyMoved()]}
 	at, from := meters(read), meters(off)
 	if at != nil && from != nil && *at >= *from {
 		c.After = new(unit.Distance(*at - *from))

@@ -76,12 +76,12 @@ func (h past) ago(then *pb.Distance) *unit.Distance {
 // before. Moves on record count; so does a rotation that was written down as
 // work only, of which the former position is not known.
 func (h past) history(w *pb.WheelReport, t *pb.Tire) verdict.History {
-	out := verdict.History{Fitted: Date(t.GetFitted()), Made: w.GetSidewall().GetIdentification()}
+	out := verdict.History{Fitted: Date(t.GetFittedDate()), Made: w.GetSidewall().GetIdentification()}
 	if out.Made == "" {
 		out.Made = t.GetSidewall().GetIdentification()
 	}
 	out.Made = lastFour(out.Made)
-	h.follow(h.tireOn(w, t), meters(t.GetFittedAt()), w.GetPosition(), &out)
+	h.follow(h.tireOn(w, t), meters(t.GetFittedOdometer()), w.GetPosition(), &out)
 	for _, done := range h.work {
 		rotated := done.GetKind() == pb.WorkKind_WORK_KIND_TIRES_ROTATED && (len(done.GetPositions()) == 0 || slices.Contains(done.GetPositions(), w.GetPosition()))
 		if ago := h.ago(done.GetOdometer()); rotated && ago != nil && (out.Here == nil || *ago < *out.Here) {
@@ -184,11 +184,9 @@ func total(stays []stay) *unit.Distance {
 // turned tells whether the other sidewall faces out after a move: as told, else
 // a disc wheel is turned between an outer dual and any other position.
 func turned(m *pb.TireMove, from layout.Position) bool {
-	if m.Turned != nil || from == (layout.Position{}) {
-		return m.GetTurned()
-	}
 	to, err := layout.Parse(m.GetTo().GetMounted().GetPosition())
-	return err == nil && (from.Dual == layout.Outer) != (to.Dual == layout.Outer)
+	known := err == nil && from != layout.Position{}
+	return told(m.GetTurned(), known && (from.Dual == layout.Outer) != (to.Dual == layout.Outer))
 }
 
 func lastFour(tin string) string {

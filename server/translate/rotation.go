@@ -5,8 +5,6 @@ import (
 	"slices"
 	"strings"
 
-	"google.golang.org/protobuf/proto"
-
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
 	"gaugebook.dev/calc/finding"
@@ -50,13 +48,8 @@ func rotating(req *pb.AssessVisitRequest, before past) verdict.Rotating {
 // turningOf is what a tire's record, its sidewall and the wheel say of the way round
 // it may run; what was looked for on the wheel goes before.
 func turningOf(w *pb.WheelReport, t *pb.Tire) (*pb.Sidewall, verdict.Turning) {
-	s := &pb.Sidewall{}
-	for _, known := range []*pb.Sidewall{t.GetSidewall(), w.GetSidewall()} {
-		if known != nil {
-			proto.Merge(s, known)
-		}
-	}
-	out := verdict.Turning{Directional: answerOf(s.Directional), Studded: answerOf(s.Studded), OutsideMark: answerOf(s.Asymmetric)} //nolint:protogetter // absent differs from false
+	s := sidewallOf(w, t)
+	out := verdict.Turning{Directional: seen(s.GetDirectional()), Studded: seen(s.GetStudded()), OutsideMark: seen(s.GetAsymmetric())}
 	for _, m := range w.GetMarks() {
 		switch m.GetArrow() {
 		case pb.DirectionArrow_DIRECTION_ARROW_AGREES, pb.DirectionArrow_DIRECTION_ARROW_OPPOSES:
@@ -125,7 +118,7 @@ func (h past) depths() []verdict.DepthsBefore {
 			for _, r := range w.GetTread() {
 				if of, u, ok := of(unit.DepthOf, r.GetDepth()); ok && r.GetPhase() != pb.Phase_PHASE_AS_LEFT {
 					at.Readings = append(at.Readings, tread.Reading{Depth: of, AsRead: unit.Amount{Number: mustAmount(r.GetDepth()).Number, Unit: u},
-						Across: layout.Across(r.GetAcross()), Groove: int(r.GetGroove()), Station: int(r.GetStation())})
+						Across: layout.Across(r.GetPlace().GetAcross()), Groove: int(r.GetPlace().GetGroove()), Station: int(r.GetPlace().GetStation())})
 				}
 			}
 			if len(at.Readings) > 0 {
@@ -165,8 +158,8 @@ func (h past) changed() []*unit.Distance {
 // before it.
 func RotationVisit(req *pb.PlanRotationRequest) *pb.AssessVisitRequest {
 	out := &pb.AssessVisitRequest{
-		Vehicle: req.GetVehicle(), Inspection: &pb.Inspection{}, RulebookIds: req.GetRulebookIds(), Language: req.GetLanguage(),
-		Moves: req.GetMoves(), Tires: req.GetTires(), AsOf: req.GetAsOf(), WorkDone: req.GetWorkDone(),
+		Vehicle: req.GetVehicle(), Inspection: &pb.Inspection{}, JudgeBy: req.GetJudgeBy(),
+		Moves: req.GetMoves(), Tires: req.GetTires(), WorkDone: req.GetWorkDone(),
 	}
 	latest := LatestVisit(req.GetVisits())
 	for i, v := range req.GetVisits() {
@@ -197,7 +190,7 @@ func compareVisits(a, b *pb.Inspection, dated bool) int {
 	if dated {
 		days = -cmp.Compare(Date(a.GetLocalDate()).DaysUntil(Date(b.GetLocalDate())), 0)
 	}
-	return cmp.Or(days, cmp.Compare(odometer(a.GetOdometer()), odometer(b.GetOdometer())), cmp.Compare(a.GetTakenAt().AsTime().UnixNano(), b.GetTakenAt().AsTime().UnixNano()))
+	return cmp.Or(days, cmp.Compare(odometer(a.GetOdometer()), odometer(b.GetOdometer())), cmp.Compare(a.GetTakenTime().AsTime().UnixNano(), b.GetTakenTime().AsTime().UnixNano()))
 }
 
 // otherVehicle is what is said of a vehicle that has no map but to leave its tires.

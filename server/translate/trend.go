@@ -12,7 +12,7 @@ import (
 
 // Life answers how long a tire has left, for a request that check has accepted.
 func Life(req *pb.EstimateLifeRequest) *pb.EstimateLifeResponse {
-	gauge, _ := depthGauge([]*pb.Gauge{req.GetGauge()})
+	gauge, _ := depthGauge(req.GetGauges())
 	depths, distances := unit.ThirtySecondsInch, unit.Miles
 	var points []trend.Point
 	for i, d := range req.GetDepths() {
