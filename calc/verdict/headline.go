@@ -38,13 +38,27 @@ func HeadlineOf(v Visit, out Verdict) Headline {
 	if !v.Vehicle.Class.Judged() {
 		return Headline{}
 	}
+	h := Holding(slices.DeleteFunc(slices.Clone(out.Findings), out.putRight))
+	if h.Hold != HoldNotTold {
+		return h
+	}
+	unseen, whole := out.unseen(v.Vehicle)
+	if whole {
+		h.Hold = NoHoldFound
+		return h
+	}
+	h.Hold, h.Positions = CannotTell, inOrder(unseen)
+	return h
+}
+
+// Holding is what open findings by themselves say of a vehicle. HoldNotTold: none of
+// them keeps it from the road. Of a finding its code, urgency, positions, outcome and
+// candidate count.
+func Holding(open []finding.Finding) Headline {
 	var h Headline
 	var worst, held, doubted []layout.Position
 	dangerous, proved := false, false
-	for _, f := range out.Findings {
-		if out.putRight(f) {
-			continue
-		}
+	for _, f := range open {
 		if h.Urgency == finding.UrgencyNotTold || f.Urgency < h.Urgency {
 			h.Urgency = f.Urgency
 		}
@@ -58,22 +72,21 @@ func HeadlineOf(v Visit, out Verdict) Headline {
 			proved, held = true, append(held, f.Positions...)
 		}
 	}
-	unseen, whole := out.unseen(v.Vehicle)
 	switch {
 	case dangerous:
-		h.Hold, h.Positions = DoNotMove, worst
+		h.Hold, h.Positions = DoNotMove, inOrder(worst)
 	case proved:
-		h.Hold, h.Positions = OffTheRoad, held
+		h.Hold, h.Positions = OffTheRoad, inOrder(held)
 	case h.Urgency == finding.BeforeDriving:
-		h.Hold, h.Positions = CannotTell, doubted
-	case !whole:
-		h.Hold, h.Positions = CannotTell, unseen
-	default:
-		h.Hold = NoHoldFound
+		h.Hold, h.Positions = CannotTell, inOrder(doubted)
 	}
-	slices.SortFunc(h.Positions, layout.Position.Compare)
-	h.Positions = slices.Compact(h.Positions)
 	return h
+}
+
+// inOrder are positions sorted, each once.
+func inOrder(at []layout.Position) []layout.Position {
+	slices.SortFunc(at, layout.Position.Compare)
+	return slices.Compact(at)
 }
 
 // putRight tells that the vehicle left with a finding put right.
