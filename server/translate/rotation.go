@@ -9,12 +9,9 @@ import (
 
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
-	"gaugebook.dev/calc/rotation"
 	"gaugebook.dev/calc/tread"
 	"gaugebook.dev/calc/unit"
 	"gaugebook.dev/calc/verdict"
-
-	"gaugebook.dev/server/words"
 )
 
 // rotating is what bears on changing the tires' places.
@@ -191,107 +188,4 @@ func compareVisits(a, b *pb.Inspection, dated bool) int {
 		days = -cmp.Compare(Date(a.GetLocalDate()).DaysUntil(Date(b.GetLocalDate())), 0)
 	}
 	return cmp.Or(days, cmp.Compare(odometer(a.GetOdometer()), odometer(b.GetOdometer())), cmp.Compare(a.GetTakenTime().AsTime().UnixNano(), b.GetTakenTime().AsTime().UnixNano()))
-}
-
-// otherVehicle is what is said of a vehicle that has no map but to leave its tires.
-const otherVehicle = "rotation.other-vehicle"
-
-// Rotation gives the comparison of rotations as the contract carries it. Distances
-// are in the unit of the latest odometer, else in miles.
-func Rotation(req *pb.AssessVisitRequest, v verdict.Visit, out verdict.Verdict) *pb.PlanRotationResponse {
-	a := Assessment(req, v, out)
-	t := newTelling(req, v)
-	u := unit.Miles
-	if m, ok := Amount(req.GetInspection().GetOdometer()); ok {
-		u = m.Unit
-	}
-	r := &pb.PlanRotationResponse{Assessment: a}
-	for _, p := range out.Rotation.Result.Plans {
-		m := t.plan(p, verdict.After(v, p.Map), u)
-		m.Gains = gains(out.Rotation, p.Map.ID, u)
-		r.Plans = append(r.Plans, m)
-	}
-	if len(r.GetPlans()) == 1 {
-		a.NotJudged = append(a.NotJudged, &pb.NotJudged{Code: otherVehicle, Words: t.texts.NotJudged[otherVehicle]})
-	}
-	if f := out.Rotation.Unrecorded; f != nil {
-		r.UnrecordedRotation = t.finding(*f)
-	}
-	for _, q := range out.Rotation.Result.Open {
-		said := t.texts.Questions[string(q)]
-		a.Unanswered = append(a.Unanswered, &pb.Unanswered{Code: string(q), Question: said.Technician, WouldAllow: said.Customer})
-	}
-	slices.SortStableFunc(a.GetUnanswered(), func(a, b *pb.Unanswered) int { return cmp.Compare(a.GetCode(), b.GetCode()) })
-	return r
-}
-
-func (t *telling) plan(p rotation.Plan, after []verdict.Work, u unit.Unit) *pb.RotationPlan {
-	m := &pb.RotationPlan{
-		MapId: p.Map.ID, Gain: distance(p.Gain.At, u), GainLow: distance(p.Gain.Low, u), GainHigh: distance(p.Gain.High, u),
-		UntilFirstOut: distance(p.Until.First, u), UntilPairOut: distance(p.Until.Pair, u), UntilSetOut: distance(p.Until.Set, u),
-	}
-	for _, move := range p.Map.Moves {
-		m.Changes = append(m.Changes, &pb.PositionChange{FromPosition: move.From.String(), ToPosition: move.To.String(), Turned: move.Turned})
-	}
-	var why []string
-	for _, code := range p.WhyNot {
-		why = append(why, t.texts.Labels[string(code)])
-	}
-	m.WhyNot = strings.Join(why, " ")
-	said := t.texts.Labels["map."+p.Map.ID]
-	if len(p.Map.Moves) > 0 {
-		said += ": " + t.changes(p.Map)
-	}
-	said = words.Sentence(said) + "."
-	for _, w := range p.Warnings {
-		said += " " + t.texts.Labels[string(w.Code)]
-	}
-	m.Words = said
-	for _, w := range after {
-		m.Work = append(m.Work, t.work(w))
-	}
-	return m
-}
-
-// gains compares one plan with each of the others.
-func gains(r verdict.Rotation, id string, u unit.Unit) (out []*pb.RotationGain) {
-	for _, other := range r.Result.Plans {
-		g := r.Result.Over(id, other.Map.ID)
-		if other.Map.ID == id || g.At == nil && g.Low == nil && g.High == nil {
-			continue
-		}
-		at, low, high := r.Days(g)
-		out = append(out, &pb.RotationGain{
-			OverMapId: other.Map.ID, Distance: distance(g.At, u), Low: distance(g.Low, u), High: distance(g.High, u),
-			Days: days(at), DaysLow: days(low), DaysHigh: days(high),
-		})
-	}
-	return out
-}
-
-func days(n *int) *int32 {
-	if n == nil {
-		return nil
-	}
-	return new(int32(*n))
-}
-
-// changes writes the moves of a map: "LF→RR, RF→LR".
-func (t *telling) changes(m rotation.Map) string {
-	var all []string
-	for _, move := range m.Moves {
-		s := t.shownAt(move.From) + "→" + t.shownAt(move.To)
-		if move.Turned {
-			s += " " + t.texts.Labels["map.turned"]
-		}
-		all = append(all, s)
-	}
-	return strings.Join(all, ", ")
-}
-
-func distance(d *unit.Distance, u unit.Unit) *pb.Distance {
-	if d == nil {
-		return nil
-	}
-	return fill(&pb.Distance{}, d.Amount(u).Rounded())
 }

@@ -10,16 +10,15 @@ import (
 	"gaugebook.dev/calc/sidewall"
 	"gaugebook.dev/calc/unit"
 	"gaugebook.dev/calc/verdict"
-
-	"gaugebook.dev/server/words"
 )
 
-// Sidewall explains what is printed on a tire. Age is told only for a day.
+// Sidewall explains what is printed on a tire, its notes without a word. Age is told
+// only for a day.
 func Sidewall(req *pb.ReadSidewallRequest) *pb.ReadSidewallResponse {
-	r := &reading{out: &pb.ReadSidewallResponse{}, texts: words.In(req.GetLanguage()), asOf: Date(req.GetAsOf())}
+	r := &reading{out: &pb.ReadSidewallResponse{}, asOf: Date(req.GetAsOf())}
 	t := tire(&pb.WheelReport{Sidewall: req.GetSidewall()}, nil, "", r.asOf)
 	if t.Size != "" && t.Marking.Class == sidewall.UnknownClass {
-		r.note("marking-not-understood", nil)
+		r.note("marking-not-understood")
 	}
 	r.marking(t.Marking)
 	if t.Marking.Class != sidewall.UnknownClass {
@@ -34,13 +33,24 @@ func Sidewall(req *pb.ReadSidewallRequest) *pb.ReadSidewallResponse {
 
 // reading is an answer as it grows.
 type reading struct {
-	out   *pb.ReadSidewallResponse
-	texts *words.Catalogue
-	asOf  unit.Date
+	out  *pb.ReadSidewallResponse
+	asOf unit.Date
 }
 
-func (r *reading) note(code string, values map[string]string) {
-	r.out.Notes = append(r.out.Notes, words.Fill(r.texts.Notes["sidewall."+code], values))
+func (r *reading) note(code string, arguments ...*pb.Argument) {
+	r.out.Notes = append(r.out.Notes, &pb.Said{Code: "sidewall." + code, Arguments: arguments})
+}
+
+func textOf(name, is string) *pb.Argument {
+	return &pb.Argument{Name: name, Value: &pb.Argument_Text{Text: is}}
+}
+
+func amountOf(name string, is unit.Amount) *pb.Argument {
+	return &pb.Argument{Name: name, Value: &pb.Argument_Quantity{Quantity: quantity(is, false)}}
+}
+
+func countOf(name string, is int) *pb.Argument {
+	return amountOf(name, unit.Amount{Number: float64(is), Unit: unit.Count})
 }
 
 // services are the letters that stand before or after the size.
@@ -76,7 +86,7 @@ func (r *reading) marking(m sidewall.Marking) {
 	speed, ok := m.Speed.Speed()
 	switch {
 	case m.Speed == "ZR" || m.Speed == "(Y)": // the table has where they begin
-		r.note("speed-above", map[string]string{"number": r.texts.Amount(speed)})
+		r.note("speed-above", amountOf("number", speed))
 	case ok:
 		r.out.MaximumSpeed = fill(&pb.Speed{}, speed.Rounded())
 	}
@@ -93,12 +103,12 @@ func widthUnit(m sidewall.Marking) unit.Unit {
 func (r *reading) geometry(m sidewall.Marking) {
 	g, ok := m.Geometry()
 	if !ok {
-		r.note("geometry-not-told", nil)
+		r.note("geometry-not-told")
 		return
 	}
 	u := widthUnit(m)
 	r.out.SectionHeight, r.out.OverallDiameter, r.out.Circumference = length(g.SectionHeight, u), length(g.Diameter, u), length(g.Circumference, u)
-	r.note("geometry-nominal", nil)
+	r.note("geometry-nominal")
 	if m.Construction != sidewall.Radial { // the share that is rolled is known of radial tires
 		return
 	}
@@ -119,15 +129,15 @@ func (r *reading) loads(t verdict.Tire) {
 	}
 	switch {
 	case !known && rating.Single > 0:
-		r.note("rated-pressure-not-told", nil)
+		r.note("rated-pressure-not-told")
 		return
 	case !known:
-		r.note("load-not-told", nil)
+		r.note("load-not-told")
 		return
 	}
 	r.out.RatedPressure = pressureMessage(rating.Law.Reference, unit.Kilopascals)
 	if rating.MarkAssumed {
-		r.note("mark-assumed", nil)
+		r.note("mark-assumed")
 	}
 }
 
@@ -153,7 +163,7 @@ func (r *reading) identification(number string, class sidewall.Class) {
 		r.out.Made = append(r.out.Made, w)
 	}
 	if id.Form == sidewall.ShortOrEnd {
-		r.note("retread-or-end", nil)
+		r.note("retread-or-end")
 	}
 	for _, p := range problems {
 		r.problem(p, id.Made)
@@ -164,50 +174,53 @@ func (r *reading) identification(number string, class sidewall.Class) {
 }
 
 func (r *reading) age(m *pb.WeekMade, class sidewall.Class) {
-	code, years := "made", "years"
-	if m.GetAgeYears() == 1 {
-		years = "year"
-	}
-	years = words.Fill(r.texts.Labels["age."+years], map[string]string{"n": strconv.Itoa(int(m.GetAgeYears()))})
+	code := "made"
 	if class.Truck() || class == sidewall.UnknownClass {
 		code = "made-heavy"
 	}
-	r.note(code, map[string]string{
-		"week": strconv.Itoa(int(m.GetWeek())), "year": strconv.Itoa(int(m.GetYear())), "age": years,
-		"from": strconv.Itoa(sidewall.YearlyChecksFrom), "to": strconv.Itoa(sidewall.YearlyChecksBy), "by": strconv.Itoa(sidewall.ReplaceBy),
-	})
+	r.note(code,
+		countOf("week", int(m.GetWeek())), countOf("year", int(m.GetYear())), amountOf("age", unit.Amount{Number: float64(m.GetAgeYears()), Unit: unit.Years}),
+		countOf("from", sidewall.YearlyChecksFrom), countOf("to", sidewall.YearlyChecksBy), countOf("by", sidewall.ReplaceBy),
+	)
 	if class == sidewall.TemporarySpare || class == sidewall.SpecialTrailer {
-		r.note("age-first", nil)
+		r.note("age-first")
 	}
 }
 
-var problemNotes = map[sidewall.ProblemCode]string{
-	sidewall.NoDate: "no-date", sidewall.NotUsed: "not-used", sidewall.NotInDate: "not-in-date", sidewall.EightOrB: "eight-or-b", sidewall.TooLong: "too-long",
-	sidewall.NoSuchWeek: "no-such-week", sidewall.InFuture: "in-future", sidewall.DecadeOpen: "decade-open",
-}
-
+// problem notes what is doubtful in an identification number.
 func (r *reading) problem(p sidewall.Problem, made []sidewall.Made) {
-	var years []string
-	for _, m := range made {
-		years = append(years, strconv.Itoa(m.Year))
-	}
-	code := problemNotes[p.Code]
-	values := map[string]string{
-		"at": strconv.Itoa(p.At), "symbol": p.Symbol, "instead": p.Instead, "number": strconv.Itoa(p.Number), "most": strconv.Itoa(sidewall.LongestNumber),
-		"week": strconv.Itoa(p.Made.Week), "year": strconv.Itoa(p.Made.Year), "day": p.AsOf.String(), "years": strings.Join(years, ", "),
-		"from": "01", "to": strconv.Itoa(sidewall.LastWeek),
-	}
 	switch p.Code {
+	case sidewall.NoDate:
+		r.note("no-date")
 	case sidewall.NotUsed:
 		if p.Symbol == "" {
-			code = "not-a-symbol"
+			r.note("not-a-symbol", countOf("at", p.At))
+			return
 		}
+		r.symbol("not-used", p)
+	case sidewall.NotInDate:
+		r.symbol("not-in-date", p)
+	case sidewall.EightOrB:
+		r.symbol("eight-or-b", p)
+	case sidewall.TooLong:
+		r.note("too-long", countOf("number", p.Number), countOf("most", sidewall.LongestNumber))
 	case sidewall.NoSuchWeek:
-		values["number"] = fmt.Sprintf("%02d", p.Number)
+		r.note("no-such-week", textOf("number", fmt.Sprintf("%02d", p.Number)), textOf("from", "01"), countOf("to", sidewall.LastWeek))
+	case sidewall.InFuture:
+		r.note("in-future", countOf("week", p.Made.Week), countOf("year", p.Made.Year), &pb.Argument{
+			Name: "day", Value: &pb.Argument_Quantity{Quantity: &pb.Quantity{Amount: &pb.Quantity_Date{Date: dateMessage(p.AsOf)}}},
+		})
 	case sidewall.DecadeOpen:
-		values["year"] = strconv.Itoa(sidewall.FourDigits.Year)
+		var years []string
+		for _, m := range made {
+			years = append(years, strconv.Itoa(m.Year))
+		}
+		r.note("decade-open", countOf("year", sidewall.FourDigits.Year), textOf("years", strings.Join(years, ", ")))
 	}
-	r.note(code, values)
+}
+
+func (r *reading) symbol(code string, p sidewall.Problem) {
+	r.note(code, countOf("at", p.At), textOf("symbol", p.Symbol), textOf("instead", p.Instead))
 }
 
 func length(l unit.Length, u unit.Unit) *pb.Length { return fill(&pb.Length{}, l.Amount(u).Rounded()) }

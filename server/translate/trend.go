@@ -10,7 +10,8 @@ import (
 	"gaugebook.dev/calc/verdict"
 )
 
-// Life answers how long a tire has left, for a request that check has accepted.
+// Life answers how long a tire has left, without a word, for a request that check has
+// accepted.
 func Life(req *pb.EstimateLifeRequest) *pb.EstimateLifeResponse {
 	gauge, _ := depthGauge(req.GetGauges())
 	depths, distances := unit.ThirtySecondsInch, unit.Miles
@@ -40,7 +41,7 @@ func Life(req *pb.EstimateLifeRequest) *pb.EstimateLifeResponse {
 		rateUnit = unit.ThirtySecondsPer1000Miles
 	}
 	out := &pb.EstimateLifeResponse{
-		Assessment: Assessment(&pb.AssessVisitRequest{Language: req.GetLanguage()}, verdict.Visit{}, verdict.Verdict{Findings: life.Findings}),
+		Assessment: Assessment(&pb.AssessVisitRequest{}, verdict.Visit{}, verdict.Verdict{Findings: life.Findings}),
 	}
 	if life.Trend.Known {
 		rate := life.Trend.Line.Rate()
@@ -50,8 +51,8 @@ func Life(req *pb.EstimateLifeRequest) *pb.EstimateLifeResponse {
 	for i, c := range life.Crossings {
 		days := life.Days[i]
 		out.Crossings = append(out.Crossings, &pb.Crossing{
-			Limit: proto.CloneOf(req.GetLimits()[i]),
-			At:    reached(c.At, distances), Earliest: reached(c.Earliest, distances), Latest: reached(c.Latest, distances),
+			Limit:    proto.CloneOf(req.GetLimits()[i]),
+			Distance: reached(c.At, distances), EarliestDistance: reached(c.Earliest, distances), LatestDistance: reached(c.Latest, distances),
 			Date: dateMessage(days.At), EarliestDate: dateMessage(days.Earliest), LatestDate: dateMessage(days.Latest),
 		})
 	}
