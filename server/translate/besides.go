@@ -184,8 +184,13 @@ func complaint(m *pb.Complaint) verdict.Complaint {
 	return c
 }
 
-// Cures tells whether work of a visit sets right what a finding said.
-func Cures(done *pb.WorkDone, visit *pb.Inspection, f *pb.Finding) bool {
-	at := f.GetPositions()
-	return ofThisVisit(done, visit) && len(at) == 1 && slices.Contains(done.GetPositions(), at[0]) && verdict.Cures(kebab(done.GetKind(), "WORK_KIND_"), finding.Code(f.GetCode()))
+// DoneAt is the work that was done at a visit itself.
+func DoneAt(visit *pb.Inspection) []*pb.WorkDone {
+	var out []*pb.WorkDone
+	for _, d := range visit.GetWorkDone() {
+		if ofThisVisit(d, visit) {
+			out = append(out, d)
+		}
+	}
+	return out
 }
