@@ -10,7 +10,6 @@ import (
 	"github.com/getkin/kin-openapi/openapi2"
 	"github.com/getkin/kin-openapi/openapi2conv"
 	"github.com/getkin/kin-openapi/openapi3"
-	"google.golang.org/protobuf/proto"
 	"google.golang.org/protobuf/reflect/protoreflect"
 	"google.golang.org/protobuf/reflect/protoregistry"
 
@@ -36,10 +35,7 @@ type call struct {
 	// inPath are the fields that stand in the path, all of them texts, inQuery those
 	// that may stand in the query, by JSON name.
 	inPath, inQuery map[string]protoreflect.FieldDescriptor
-	// takesBody says whether there is a body. It is the request, or, where inBody
-	// is set, that field of it.
-	takesBody bool
-	inBody    protoreflect.FieldDescriptor
+	takesBody       bool // the body is the request
 }
 
 // published reads the document once. It panics where the document cannot be
@@ -81,7 +77,7 @@ func publish(document []byte) (p publication, err error) {
 }
 
 // fieldAt finds a field by its name in JSON or in the contract, or one within a
-// message by names with dots between: "until.year". Nil: there is none.
+// message by names with dots between: "untilDate.year". Nil: there is none.
 func fieldAt(message protoreflect.MessageDescriptor, name string) protoreflect.FieldDescriptor {
 	first, rest, within := strings.Cut(name, ".")
 	field := message.Fields().ByJSONName(first)
@@ -122,7 +118,10 @@ func newCall(operation *openapi2.Operation) (*call, error) {
 		field := fieldAt(method.Input(), parameter.Name)
 		switch {
 		case parameter.In == "body":
-			c.takesBody, c.inBody = true, field // no field is called body: that is the whole request
+			if field != nil { // no field is called body: that is the whole request
+				return nil, fmt.Errorf("%q alone is the body", parameter.Name)
+			}
+			c.takesBody = true
 		case field == nil:
 			return nil, fmt.Errorf("%s has no field %q", method.Input().Name(), parameter.Name)
 		case parameter.In == "path" && (field.Kind() != protoreflect.StringKind || field.Parent() != method.Input()):
@@ -151,12 +150,4 @@ func methodOf(operationID string) (protoreflect.MethodDescriptor, error) {
 		return nil, fmt.Errorf("%s is not a call", full)
 	}
 	return method, nil
-}
-
-// bodyOf gives the message in req that the body is read into.
-func (c *call) bodyOf(req protoreflect.Message) proto.Message {
-	if c.inBody != nil {
-		req = req.Mutable(c.inBody).Message()
-	}
-	return req.Interface()
 }
