@@ -7,10 +7,10 @@ import (
 	gaugebookv1 "gaugebook.dev/proto/gaugebook/v1"
 )
 
-// Clear gives the problems of the list that names the fields of a record to empty,
+// Clear gives the problems of a list that names the fields of a record to empty,
 // by their JSON names. The record is what was sent beside it, with what changes.
-func Clear(record proto.Message, clear []string) []Problem {
-	w := root("clear", record, nil)
+func Clear(path string, clear []string, record proto.Message) []Problem {
+	w := root(path, record, nil)
 	m := record.ProtoReflect()
 	for i, name := range clear {
 		w := w.item(i)

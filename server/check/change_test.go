@@ -38,7 +38,7 @@ func TestClear(t *testing.T) {
 			[]string{`clear[0]: "sidewall": given a value as well; one of the two`}},
 		{"twice", &pb.Tire{}, []string{"sale", "sidewall", "sale"}, []string{`clear[2]: "sale": named twice`}},
 	} {
-		t.Run(row.name, func(t *testing.T) { same(t, Clear(row.record, row.clear), row.want) })
+		t.Run(row.name, func(t *testing.T) { same(t, Clear("clear", row.clear, row.record), row.want) })
 	}
 }
 
