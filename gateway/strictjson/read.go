@@ -55,7 +55,7 @@ func (r *reader) message(m protoreflect.Message) {
 		if fd := r.field(m.Descriptor(), name); fd == nil {
 			r.skip()
 		} else if f := misplaced(fd, given); f != (fault{}) {
-			r.report(name.at, name.raw, f)
+			r.report(name.offset, name.raw, f)
 			r.fill(m.New(), fd) // what is wrong inside is still worth telling
 		} else {
 			r.fill(m, fd)
@@ -69,7 +69,7 @@ func (r *reader) message(m protoreflect.Message) {
 func (r *reader) field(md protoreflect.MessageDescriptor, name token) protoreflect.FieldDescriptor {
 	s, f := unquote(name)
 	if f != (fault{}) {
-		r.report(name.at, name.raw, f)
+		r.report(name.offset, name.raw, f)
 		return nil
 	}
 	fd := md.Fields().ByJSONName(s)
@@ -78,7 +78,7 @@ func (r *reader) field(md protoreflect.MessageDescriptor, name token) protorefle
 	}
 	if fd == nil {
 		r.enter(s)
-		r.report(name.at, name.raw, fault{"unknown field", r.wantField(md, s)})
+		r.report(name.offset, name.raw, fault{"unknown field", r.wantField(md, s)})
 		return nil
 	}
 	r.enter(fd.JSONName())
@@ -175,7 +175,7 @@ func (r *reader) refuse(t token, f fault) {
 			f.want = "leave the element out"
 		}
 	}
-	r.report(t.at, t.raw, f)
+	r.report(t.offset, t.raw, f)
 }
 
 // scalar makes a value of a token. A Timestamp or Duration is read into empty.
