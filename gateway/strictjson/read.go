@@ -223,7 +223,11 @@ func (r *reader) scalar(t token, fd protoreflect.FieldDescriptor, empty protoref
 // mismatch says that a value is of the wrong kind and, where it is plain what
 // was meant, how that is written.
 func (r *reader) mismatch(t token, fd protoreflect.FieldDescriptor, form form) fault {
-	f := fault{t.kind.String() + " instead of " + form.noun, form.want}
+	noun := form.noun
+	if ed := fd.Enum(); ed != nil {
+		noun = "a name from the list of " + string(ed.Name())
+	}
+	f := fault{t.kind.String() + " instead of " + noun, form.want}
 	bare := string(bytes.Trim(t.raw, `"' `))
 	switch {
 	case fd.Enum() != nil:
