@@ -77,7 +77,7 @@ func (r *reader) field(md protoreflect.MessageDescriptor, name token) protorefle
 		fd = md.Fields().ByTextName(s)
 	}
 	if fd == nil {
-		r.enter(s)
+		r.enterUnknown(s)
 		r.report(name.offset, name.raw, fault{"unknown field", r.wantField(md, s)})
 		return nil
 	}
@@ -87,15 +87,21 @@ func (r *reader) field(md protoreflect.MessageDescriptor, name token) protorefle
 
 var isIdentifier = regexp.MustCompile(`^[A-Za-z_][A-Za-z0-9_]{0,59}$`).MatchString
 
-// enter adds a field to the path. A name that no field could have is quoted.
+// enter adds a field of the contract to the path.
 func (r *reader) enter(name string) {
-	switch {
-	case !isIdentifier(name):
+	if len(r.path) > 0 {
+		r.path = append(r.path, '.')
+	}
+	r.path = append(r.path, name...)
+}
+
+// enterUnknown adds a name that no field has. One that no field could have is
+// quoted.
+func (r *reader) enterUnknown(name string) {
+	if isIdentifier(name) {
+		r.enter(name)
+	} else {
 		r.path = fmt.Appendf(r.path, "[%q]", shown([]byte(name)))
-	case len(r.path) > 0:
-		r.path = append(append(r.path, '.'), name...)
-	default:
-		r.path = append(r.path, name...)
 	}
 }
 
