@@ -19,7 +19,7 @@ func Clear(path string, clear []string, record proto.Message) []Problem {
 		case fd == nil:
 			w.unknown(name, "no such field", clearable(m.Descriptor()))
 		case fixed[fd.FullName()]:
-			w.add(quote(name), "not to be emptied", "only "+either(clearable(m.Descriptor())))
+			w.add(quote(name), "not to be emptied", "only "+joinOr(clearable(m.Descriptor())))
 		case m.Has(fd):
 			w.add(quote(name), "given a value as well", "one of the two")
 		}
@@ -30,7 +30,7 @@ func Clear(path string, clear []string, record proto.Message) []Problem {
 
 // item is an entry of a list that stands at the root.
 func (w walker) item(index int) walker {
-	w.at = &place{up: &place{index: -1}, name: w.at.name, index: index}
+	w.place = &place{up: &place{index: -1}, name: w.place.name, index: index}
 	return w
 }
 

@@ -39,7 +39,7 @@ func (w walker) estimate(req *gaugebookv1.EstimateLifeRequest) {
 	case n > maxDepths:
 		w.to("depths").add(fmt.Sprint(n), fmt.Sprintf("at most %d depths", maxDepths), "the latest of them")
 	default:
-		w.apart(depths)
+		w.compareDepths(depths)
 	}
 	switch n := len(req.GetLimits()); {
 	case n == 0:
@@ -53,8 +53,8 @@ func (w walker) estimate(req *gaugebookv1.EstimateLifeRequest) {
 	}
 }
 
-// apart checks the depths against each other.
-func (w walker) apart(depths []*gaugebookv1.MeasuredDepth) {
+// compareDepths checks the depths against each other.
+func (w walker) compareDepths(depths []*gaugebookv1.MeasuredDepth) {
 	type entry struct {
 		index    int
 		distance float64

@@ -14,7 +14,7 @@ type Visit struct {
 
 // vehicleCheck is one place of a visit that has to fit the vehicle.
 type vehicleCheck struct {
-	at    walker
+	where walker
 	check func(walker)
 }
 
@@ -44,8 +44,8 @@ func (v Visit) Inspection() *gaugebookv1.Inspection { return v.inspection }
 func (v Visit) On(vehicle *gaugebookv1.Vehicle) []Problem {
 	found := &faults{}
 	for _, c := range v.onVehicle {
-		c.at.found, c.at.vehicle = found, vehicle
-		c.check(c.at)
+		c.where.found, c.where.vehicle = found, vehicle
+		c.check(c.where)
 	}
 	return found.inOrder()
 }

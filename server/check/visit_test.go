@@ -44,11 +44,11 @@ func recorded() []*pb.Inspection {
 	for range 400 {
 		v := &pb.Inspection{VehicleId: vehicleID, Spare: &pb.SpareReport{InServicePosition: positions[r.IntN(len(positions))]}}
 		for range r.IntN(4) {
-			at := positions[r.IntN(len(positions))]
-			v.Wheels = append(v.Wheels, &pb.WheelReport{Position: at, SensorReadings: []*pb.SensorReading{{ShownPosition: positions[r.IntN(len(positions))]}}})
+			position := positions[r.IntN(len(positions))]
+			v.Wheels = append(v.Wheels, &pb.WheelReport{Position: position, SensorReadings: []*pb.SensorReading{{ShownPosition: positions[r.IntN(len(positions))]}}})
 			v.AxleWeights = append(v.AxleWeights, &pb.AxleWeight{Axle: 1 + r.Int32N(4), Weight: pounds(3000)})
-			v.Conditions = &pb.Conditions{Complaints: []*pb.Complaint{{Position: at}}}
-			v.WorkDone = append(v.WorkDone, &pb.WorkDone{Positions: []string{at}})
+			v.Conditions = &pb.Conditions{Complaints: []*pb.Complaint{{Position: position}}}
+			v.WorkDone = append(v.WorkDone, &pb.WorkDone{Positions: []string{position}})
 		}
 		all = append(all, v)
 	}
