@@ -89,7 +89,7 @@ func cited(source string) *pb.Said {
 	if source == "" {
 		return nil
 	}
-	return &pb.Said{Code: Source, Arguments: []*pb.Argument{{Name: "source", Value: &pb.Argument_Text{Text: source}}}}
+	return &pb.Said{Code: Source, Values: []*pb.Argument{{Name: "source", Value: &pb.Argument_Text{Text: source}}}}
 }
 
 // cautions are those of findings and work, each once, as they come.

@@ -63,7 +63,7 @@ func asLeft(f finding.Finding, out verdict.Verdict) *pb.AsLeft {
 	switch measured := quantity(left, isDepth(f.Code)); {
 	case measured != nil:
 		return &pb.AsLeft{Measured: measured, PutRight: &pb.Said{
-			Code: "as-left.measured", Arguments: []*pb.Argument{{Name: "measured", Value: &pb.Argument_Quantity{Quantity: measured}}},
+			Code: "as-left.measured", Values: []*pb.Argument{{Name: "measured", Value: &pb.Argument_Quantity{Quantity: measured}}},
 		}}
 	case closed:
 		return &pb.AsLeft{PutRight: said("as-left.put-right")}

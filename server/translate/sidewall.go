@@ -38,7 +38,7 @@ type reading struct {
 }
 
 func (r *reading) note(code string, arguments ...*pb.Argument) {
-	r.out.Notes = append(r.out.Notes, &pb.Said{Code: "sidewall." + code, Arguments: arguments})
+	r.out.Notes = append(r.out.Notes, &pb.Said{Code: "sidewall." + code, Values: arguments})
 }
 
 func textOf(name, is string) *pb.Argument {

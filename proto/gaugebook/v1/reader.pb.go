@@ -240,14 +240,14 @@ func (x *Told) GetTexts() string {
 	return ""
 }
 
-// Said is one thing said: a stable code with its arguments, and the words for the
+// Said is one thing said: a stable code with its values, and the words for the
 // reader of this call. An app that does not know the code shows the words.
 type Said struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// Stable code. Grows.
 	Code string `protobuf:"bytes,1,opt,name=code,proto3" json:"code,omitempty"`
 	// What the words were filled with. Empty: they stand alone.
-	Arguments []*Argument `protobuf:"bytes,2,rep,name=arguments,proto3" json:"arguments,omitempty"`
+	Values []*Argument `protobuf:"bytes,2,rep,name=values,proto3" json:"values,omitempty"`
 	// In the technician's language.
 	Words         string `protobuf:"bytes,3,opt,name=words,proto3" json:"words,omitempty"`
 	unknownFields protoimpl.UnknownFields
@@ -291,9 +291,9 @@ func (x *Said) GetCode() string {
 	return ""
 }
 
-func (x *Said) GetArguments() []*Argument {
+func (x *Said) GetValues() []*Argument {
 	if x != nil {
-		return x.Arguments
+		return x.Values
 	}
 	return nil
 }
@@ -599,10 +599,10 @@ const file_gaugebook_v1_reader_proto_rawDesc = "" +
 	"\x11customer_language\x18\x02 \x01(\tR\x10customerLanguage\x12/\n" +
 	"\x05units\x18\x03 \x01(\v2\x19.gaugebook.v1.ReaderUnitsR\x05units\x12&\n" +
 	"\x04view\x18\x04 \x01(\x0e2\x12.gaugebook.v1.ViewR\x04view\x12\x14\n" +
-	"\x05texts\x18\x05 \x01(\tR\x05texts\"f\n" +
+	"\x05texts\x18\x05 \x01(\tR\x05texts\"`\n" +
 	"\x04Said\x12\x12\n" +
-	"\x04code\x18\x01 \x01(\tR\x04code\x124\n" +
-	"\targuments\x18\x02 \x03(\v2\x16.gaugebook.v1.ArgumentR\targuments\x12\x14\n" +
+	"\x04code\x18\x01 \x01(\tR\x04code\x12.\n" +
+	"\x06values\x18\x02 \x03(\v2\x16.gaugebook.v1.ArgumentR\x06values\x12\x14\n" +
 	"\x05words\x18\x03 \x01(\tR\x05words\"\xd4\x01\n" +
 	"\bArgument\x12\x12\n" +
 	"\x04name\x18\x01 \x01(\tR\x04name\x124\n" +
@@ -660,7 +660,7 @@ var file_gaugebook_v1_reader_proto_depIdxs = []int32{
 	0,  // 1: gaugebook.v1.Reader.view:type_name -> gaugebook.v1.View
 	7,  // 2: gaugebook.v1.Told.units:type_name -> gaugebook.v1.ReaderUnits
 	0,  // 3: gaugebook.v1.Told.view:type_name -> gaugebook.v1.View
-	4,  // 4: gaugebook.v1.Said.arguments:type_name -> gaugebook.v1.Argument
+	4,  // 4: gaugebook.v1.Said.values:type_name -> gaugebook.v1.Argument
 	8,  // 5: gaugebook.v1.Argument.quantity:type_name -> gaugebook.v1.Quantity
 	9,  // 6: gaugebook.v1.Argument.place:type_name -> gaugebook.v1.Place
 	10, // 7: gaugebook.v1.JudgeBy.as_of:type_name -> gaugebook.v1.CalendarDate
