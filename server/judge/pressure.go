@@ -21,7 +21,7 @@ func SetNow(req *pb.AssessVisitRequest, place string) *pb.Pressure {
 	reading := req.GetInspection().GetWheels()[0].GetPressures()[0]
 	read := reading.GetPressure() != nil
 	if !read { // what to set rests on the temperature as of a tire that holds the label
-		reading.Pressure = req.GetVehicle().GetAxles()[0].GetColdNormalLoad()
+		reading.Pressure = req.GetVehicle().GetAxles().GetAxles()[0].GetColdNormalLoad()
 	}
 	w := translate.Visit(req).Air(0)
 	found, set := inflation.Judge(w), w.SetNow()
