@@ -34,11 +34,11 @@ func toldMoved(v *pb.Inspection) *pb.Inspection {
 }
 
 func mounted(position string) *pb.TireMove {
-	return &pb.TireMove{TireId: tireID, To: &pb.TirePlace{At: &pb.TirePlace_Mounted{Mounted: &pb.MountedAt{Position: position}}}}
+	return &pb.TireMove{TireId: tireID, To: &pb.TirePlace{Where: &pb.TirePlace_Mounted{Mounted: &pb.MountedPlace{Position: position}}}}
 }
 
 func stored() *pb.TireMove {
-	return &pb.TireMove{TireId: tireID, To: &pb.TirePlace{At: &pb.TirePlace_Stored{Stored: &pb.StoredAt{}}}}
+	return &pb.TireMove{TireId: tireID, To: &pb.TirePlace{Where: &pb.TirePlace_Stored{Stored: &pb.StoredPlace{}}}}
 }
 
 func moved(miles float64, moves ...*pb.TireMove) *pb.TireMoves {
@@ -95,7 +95,7 @@ func TestBefore(t *testing.T) {
 			WorkDone: []*pb.WorkDone{{Kind: pb.WorkKind_WORK_KIND_TIRES_ROTATED, Odometer: odometerAt(45_000)}},
 		}, nil, false, false},
 		{"found before it was fitted", &pb.AssessVisitRequest{
-			Inspection: visitAt(50_000, "2R", tireID), Tires: []*pb.Tire{{Id: tireID, FittedAt: odometerAt(45_000)}},
+			Inspection: visitAt(50_000, "2R", tireID), Tires: []*pb.Tire{{Id: tireID, FittedOdometer: odometerAt(45_000)}},
 			Earlier: []*pb.Inspection{visitAt(45_000, "2R", ""), visitAt(46_000, "2R", "")},
 		}, []float64{4000}, false, true},
 		{"an odometer that fell, and none", &pb.AssessVisitRequest{

@@ -91,7 +91,7 @@ func TestLastTimeOff(t *testing.T) {
 			w.FastenerWork = &pb.FastenerWork{}
 		}
 		if check {
-			w.TorqueRecheck = &pb.TorqueRecheck{CheckedBy: "invented"}
+			w.TorqueRecheck = &pb.TorqueRecheck{DoneBy: "invented"}
 		}
 		return []*pb.WheelReport{w}
 	}
