@@ -339,8 +339,8 @@ func enumsHaveLabels(t *testing.T, language string, c *Catalogue) {
 }
 
 // Whatever of an answer may differ when it is judged anew has its label: each part
-// of it, and each field of a finding but for its sentences and the
-// urgency, which says by itself what it is.
+// of it that does not follow from the others, and each field of a finding but for its
+// names, its sentences and the urgency, which says by itself what it is.
 func TestDifferencesHaveLabels(t *testing.T) {
 	for _, l := range Languages() {
 		for _, c := range []struct {
@@ -348,8 +348,8 @@ func TestDifferencesHaveLabels(t *testing.T) {
 			code   string
 			except []string
 		}{
-			{&pb.Assessment{}, "anew.part.", []string{"findings", "basis"}},
-			{&pb.Finding{}, "anew.of.", []string{"id", "to_settle", "for_technician", "for_customer", "caution", "urgency"}},
+			{&pb.Assessment{}, "anew.part.", []string{"findings", "basis", "totals", "cautions"}},
+			{&pb.Finding{}, "anew.of.", []string{"id", "open_id", "for_technician", "for_customer", "urgency"}},
 		} {
 			fields := c.of.ProtoReflect().Descriptor().Fields()
 			for i := range fields.Len() {

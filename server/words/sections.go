@@ -9,11 +9,12 @@ import (
 // Section is a kind of text.
 type Section uint8
 
-// The sections of a language's texts. Findings and work are said in other words to
-// a technician than to a customer; the others have one text.
+// The sections of a language's texts. Findings, work and headlines are said in other
+// words to a technician than to a customer; the others have one text.
 const (
 	Findings   Section = iota // what was found
 	Work                      // a line of work
+	Headlines                 // what comes before all else
 	Checked                   // looked at and nothing found
 	Cautions                  // where someone could be hurt
 	Settle                    // the measurement, or the question, that would decide
@@ -29,7 +30,7 @@ const (
 
 func (s Section) String() string {
 	return [sectionCount]string{
-		"findings", "work", "checked", "cautions", "settle", "evidence", "look_for", "questions", "questions", "not_judged", "notes", "labels",
+		"findings", "work", "headlines", "checked", "cautions", "settle", "evidence", "look_for", "questions", "questions", "not_judged", "notes", "labels",
 	}[s]
 }
 
@@ -85,6 +86,8 @@ func (c *Catalogue) written(s Section, to Audience) map[string]string {
 		return ofPairs(c.Findings, to)
 	case Work:
 		return ofPairs(c.Work, to)
+	case Headlines:
+		return ofPairs(c.Headlines, to)
 	case Questions:
 		return ofPairs(c.Questions, Technician)
 	case WouldAllow:
@@ -110,10 +113,11 @@ func ofPairs(pairs map[string]Pair, to Audience) map[string]string {
 // arguments are what each section is told with; labels by their codes. A finding is
 // told with its evidence besides: {evidence.CODE}.
 var arguments = map[Section][]string{
-	Findings: {"at", "measured", "limit", "margin", "uncertainty", "rule", "place"},
-	Work:     {"at", "target", "due_from", "due_by", "settle", "map", "changes"},
-	Checked:  {"at", "measured", "limit", "rule"},
-	Notes:    {"age", "at", "by", "day", "from", "instead", "most", "number", "symbol", "to", "week", "year", "years"},
+	Findings:  {"at", "measured", "limit", "margin", "uncertainty", "rule", "place"},
+	Work:      {"at", "target", "due_from", "due_by", "settle", "map", "changes"},
+	Headlines: {"at", "by"},
+	Checked:   {"at", "measured", "limit", "rule"},
+	Notes:     {"age", "at", "by", "day", "from", "instead", "most", "number", "symbol", "to", "week", "year", "years"},
 }
 
 // labelArguments are what labels are told with; those of units with {n} besides.
@@ -121,5 +125,5 @@ var labelArguments = map[string][]string{
 	"age.years": {"n"}, "place.groove": {"n"}, "place.station": {"n"},
 	"place.on-axle": {"n", "side", "dual"}, "short.on-axle": {"n", "side", "dual"},
 	"place.front-rear": {"end", "side", "dual"}, "short.front-rear": {"end", "side", "dual"},
-	"report.law-open-customer": {"at"}, "report.left-of": {"new", "limit"}, "report.same-goes": {"others"},
+	"as-left.measured": {"measured"}, "report.law-open-customer": {"at"}, "report.left-of": {"new", "limit"}, "report.same-goes": {"others"},
 }

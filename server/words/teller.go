@@ -59,7 +59,7 @@ func (t *Teller) Append(dst []byte, s Said) ([]byte, error) {
 	start := len(dst)
 	m := telling{teller: t, arguments: s.Arguments}
 	dst = m.tell(dst, e.of(when, ""))
-	if (s.Section == Findings || s.Section == Work) && (t.audience == Customer || !m.asItIs) {
+	if (s.Section == Findings || s.Section == Work || s.Section == Headlines) && (t.audience == Customer || !m.asItIs) {
 		dst = capitalized(dst, start)
 	}
 	if m.missing != "" {

@@ -56,7 +56,7 @@ func compileTexts(tag string, written *Catalogue) (*texts, error) {
 	var faults []error
 	for s := range sectionCount {
 		for to := range audiences {
-			if to > 0 && s != Findings && s != Work {
+			if to > 0 && s != Findings && s != Work && s != Headlines {
 				t.told[s][to] = t.told[s][Technician]
 				continue
 			}
