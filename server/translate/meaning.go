@@ -6,18 +6,17 @@ import (
 	pb "gaugebook.dev/proto/gaugebook/v1"
 )
 
-// Meaning is an assessment without its words, what its rules are cited from and what
-// it was made from: two that are equal so mean the same, to whomever they are told.
-// The rules themselves stay.
+// Meaning is an assessment without its words, what its rules are cited from, what it
+// was made from and what follows from the rest: two that are equal so mean the same,
+// to whomever they are told. The rules themselves stay.
 func Meaning(a *pb.Assessment) *pb.Assessment {
 	a = proto.CloneOf(a)
-	a.Basis = nil
-	unsaid(a.GetCautions()...)
+	a.Basis, a.Totals, a.Cautions = nil, nil, nil
 	if h := a.GetHeadline(); h != nil {
 		h.ForTechnician, h.ForCustomer, h.AsOf = "", "", nil
 	}
 	for _, f := range a.GetFindings() {
-		f.ForTechnician, f.ForCustomer = "", ""
+		f.ForTechnician, f.ForCustomer, f.OpenId = "", "", ""
 		unsaid(f.GetToSettle(), f.GetAsLeft().GetPutRight())
 		uncited(f.GetRules()...)
 		for _, e := range f.GetEvidence() {
