@@ -86,7 +86,7 @@ func (p *printer) usable(wheels []*pb.WheelSummary) {
 		if u == nil {
 			continue
 		}
-		of := tell(p.technician, "report.left-of",
+		of := tellLabel(p.technician, "report.left-of",
 			shown(u.GetDepthWhenNew()).As("new"), shown(u.GetLimit()).As("limit"))
 		if at[of] == nil {
 			order = append(order, of)
@@ -101,11 +101,22 @@ func (p *printer) usable(wheels []*pb.WheelSummary) {
 	}
 }
 
+// isDepth tells millimeters of tread from millimeters of anything else.
+func isDepth(q proto.Message) bool {
+	switch m := q.(type) {
+	case *pb.Depth:
+		return true
+	case *pb.Quantity:
+		return m.GetDepth() != nil
+	}
+	return false
+}
+
 // shown is any quantity message, to be told in the reader's unit with what was read
 // beside it; no value when it is absent.
 func shown(q proto.Message) words.Value {
 	a, _ := translate.Amount(q)
-	return words.Shown(a, translate.IsDepth(q))
+	return words.Shown(a, isDepth(q))
 }
 
 // show writes any quantity message; "" when it is absent.
@@ -114,7 +125,7 @@ func (p *printer) show(q proto.Message) string { return p.technician.Value(shown
 // in gives a quantity message in the reader's unit.
 func (p *printer) in(q proto.Message) unit.Amount {
 	a, _ := translate.Amount(q)
-	return p.technician.In(a, translate.IsDepth(q))
+	return p.technician.In(a, isDepth(q))
 }
 
 // exact writes an amount as it stands.
@@ -134,7 +145,7 @@ func (p *printer) beside(q proto.Message) string {
 
 func (p *printer) expanded(q proto.Message) string {
 	a, _ := translate.Amount(q)
-	return p.technician.Value(words.Expanded(a, translate.IsDepth(q)))
+	return p.technician.Value(words.Expanded(a, isDepth(q)))
 }
 
 func dash(s string) string {

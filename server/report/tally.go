@@ -69,7 +69,7 @@ func (t *Tally) Add(then *pb.Assessment, anew *pb.ReassessInspectionResponse, di
 		t.differ++
 	}
 	now := anew.GetAssessment()
-	t.language = now.GetBasis().GetLanguage()
+	t.language = anew.GetTold().GetLanguage()
 	t.engines[Step{then.GetBasis().GetEngine(), now.GetBasis().GetEngine()}]++
 	for _, s := range rulebookSteps(then.GetBasis().GetRulebooks(), now.GetBasis().GetRulebooks()) {
 		t.rulebooks[s]++

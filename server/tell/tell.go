@@ -86,11 +86,14 @@ type telling struct {
 // on begins to tell of a vehicle, on which places are written by its ends (LF) or by
 // its axles (1L).
 func (t *Teller) on(frontRear bool) *telling {
-	g := &telling{Teller: t, vehicle: &byAxles}
+	return &telling{Teller: t, vehicle: axles(frontRear)}
+}
+
+func axles(frontRear bool) *layout.Vehicle {
 	if frontRear {
-		g.vehicle = &byEnds
+		return &byEnds
 	}
-	return g
+	return &byAxles
 }
 
 // say tells one audience what is said with the arguments that were gathered. What
@@ -128,17 +131,27 @@ func (g *telling) argue(name string, v words.Value) {
 	g.arguments = append(g.arguments, words.Argument{Name: name, Value: v})
 }
 
-// places gathers where what is told is: after it nothing else is gathered.
+// places begins to gather: where what is told is.
 func (g *telling) places(positions []string, mate bool) {
-	g.arguments = g.arguments[:0]
-	g.at = g.at[:0]
+	g.arguments, g.at = g.arguments[:0], g.at[:0]
 	if mate {
 		g.at = append(g.at, words.Beside)
 	}
+	g.at = appendPositions(g.at, positions)
+	g.argue("at", words.At(g.vehicle, g.at...))
+}
+
+func appendPositions(at []layout.Position, positions []string) []layout.Position {
 	for _, s := range positions {
 		if p, err := layout.Parse(s); err == nil {
-			g.at = append(g.at, p)
+			at = append(at, p)
 		}
 	}
-	g.argue("at", words.At(g.vehicle, g.at...))
+	return at
+}
+
+// At is where tires are on a vehicle on which places are written by its ends
+// (frontRear) or by its axles. Positions are as the contract writes them.
+func At(frontRear bool, positions ...string) words.Value {
+	return words.At(axles(frontRear), appendPositions(nil, positions)...)
 }
