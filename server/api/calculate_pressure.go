@@ -10,6 +10,7 @@ import (
 
 	"gaugebook.dev/server/check"
 	"gaugebook.dev/server/judge"
+	"gaugebook.dev/server/tell"
 )
 
 // CalculatePressure brings a warm reading to cold and says what the gauge must
@@ -20,19 +21,20 @@ func (s *Server) CalculatePressure(_ context.Context, req *pb.CalculatePressureR
 		return nil, &invalid{problems}
 	}
 	place := "1L"
-	if req.GetDual() {
+	if req.GetDual() == pb.Answer_ANSWER_YES {
 		place = "1LO"
 	}
-	if req.GetColdAt() != nil {
-		visit.Inspection.Conditions.Outside = req.GetColdAt()
+	if req.GetColdTemperature() != nil {
+		visit.Inspection.Conditions.Outside = req.GetColdTemperature()
 	}
 	a := judge.Tire(visit, place)
 	leaveOut(a, func(code string) bool { return !ofPressure(code) })
-	wheel := first(a.GetWheels())
+	wheel, t := first(a.GetWheels()), tell.For(req.GetReader(), tell.Shop{})
+	t.Assessment(a, false)
 	return &pb.CalculatePressureResponse{
 		Assessment: a, ColdEquivalent: wheel.GetColdEquivalent(), ColdLow: wheel.GetColdLow(), ColdHigh: wheel.GetColdHigh(),
 		SetToNow: judge.SetNow(visit, place), WarningThreshold: judge.WarningThreshold(visit, place),
-		LoadSupported: judge.LoadSupported(visit, place),
+		LoadSupported: judge.LoadSupported(visit, place), Told: t.Told(),
 	}, nil
 }
 
@@ -42,25 +44,27 @@ func pressureVisit(req *pb.CalculatePressureRequest) *pb.AssessVisitRequest {
 	if req.GetConditions() != nil {
 		conditions = proto.CloneOf(req.GetConditions())
 	}
-	visit := &pb.AssessVisitRequest{
-		Vehicle: &pb.Vehicle{VehicleClass: req.GetVehicleClass(), Axles: []*pb.Axle{{Dual: req.GetDual(), ColdNormalLoad: req.GetLabelCold()}}},
-		Inspection: &pb.Inspection{Conditions: conditions, Wheels: []*pb.WheelReport{{
+	wheels := pb.AxleWheels_AXLE_WHEELS_SINGLE
+	if req.GetDual() == pb.Answer_ANSWER_YES {
+		wheels = pb.AxleWheels_AXLE_WHEELS_DUAL
+	}
+	return &pb.AssessVisitRequest{
+		Vehicle: &pb.Vehicle{
+			VehicleClass: req.GetVehicleClass(), Axles: &pb.Axles{Axles: []*pb.Axle{{Wheels: wheels, ColdNormalLoad: req.GetLabelCold()}}},
+		},
+		Inspection: &pb.Inspection{Conditions: conditions, Gauges: req.GetGauges(), Wheels: []*pb.WheelReport{{
 			Sidewall:  req.GetSidewall(),
 			Pressures: []*pb.PressureReading{{Pressure: req.GetMeasured(), TireTemperature: req.GetTireTemperature(), Source: req.GetTemperatureSource()}},
 		}}},
-		Language: req.GetLanguage(), Units: req.GetUnits(),
+		JudgeBy: req.GetJudgeBy(),
 	}
-	if req.GetGauge() != nil {
-		visit.Inspection.Gauges = []*pb.Gauge{req.GetGauge()}
-	}
-	return visit
 }
 
 func checkPressure(req *pb.CalculatePressureRequest, visit *pb.AssessVisitRequest) []check.Problem {
 	problems := checkTire(visit, map[string]string{
 		"inspection.wheels[0].pressures[0].pressure": "measured", "inspection.wheels[0].pressures[0].tireTemperature": "tireTemperature",
-		"inspection.conditions": "conditions", "vehicle.axles[0].coldNormalLoad": "labelCold",
-		"inspection.wheels[0].sidewall": "sidewall", "inspection.gauges[0]": "gauge",
+		"inspection.conditions": "conditions", "vehicle.axles.axles[0].coldNormalLoad": "labelCold",
+		"inspection.wheels[0].sidewall": "sidewall", "inspection.gauges": "gauges",
 	})
 	if req.GetMeasured() == nil { // only what to set is asked
 		problems = slices.DeleteFunc(problems, func(p check.Problem) bool { return p.Path == "measured" })
@@ -68,10 +72,10 @@ func checkPressure(req *pb.CalculatePressureRequest, visit *pb.AssessVisitReques
 			problems = append(problems, check.Problem{Path: "labelCold", Problem: "missing", Want: "what the label asks for, or what was measured"})
 		}
 	}
-	if req.GetColdAt() != nil {
-		cold := &pb.Inspection{Conditions: &pb.Conditions{Outside: req.GetColdAt()}, Spare: &pb.SpareReport{}}
+	if req.GetColdTemperature() != nil {
+		cold := &pb.Inspection{Conditions: &pb.Conditions{Outside: req.GetColdTemperature()}, Spare: &pb.SpareReport{}}
 		for _, p := range check.Inspection("", cold, nil) {
-			rename(&p, map[string]string{"conditions.outside": "coldAt"})
+			rename(&p, map[string]string{"conditions.outside": "coldTemperature"})
 			problems = append(problems, p)
 		}
 	}

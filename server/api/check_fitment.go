@@ -8,6 +8,8 @@ import (
 
 	"gaugebook.dev/server/check"
 	"gaugebook.dev/server/judge"
+	"gaugebook.dev/server/tell"
+	"gaugebook.dev/server/translate"
 )
 
 // CheckFitment compares tires with the vehicle and with each other.
@@ -30,6 +32,10 @@ func (s *Server) CheckFitment(_ context.Context, req *pb.CheckFitmentRequest) (*
 		return ofPressure(code) || slices.Contains([]string{"ask.depth", "ask.across"}, code)
 	})
 	out.Assessment.NotLookedAt = nil // nobody was asked to look
+	translate.Count(out.GetAssessment())
+	t := tell.For(req.GetReader(), tell.Shop{})
+	t.Assessment(out.GetAssessment(), translate.FrontRear(req.GetVehicle()))
+	out.Told = t.Told()
 	return out, nil
 }
 
@@ -41,6 +47,6 @@ func fitmentVisit(req *pb.CheckFitmentRequest) *pb.AssessVisitRequest {
 			Wheels: req.GetWheels(), AxleWeights: req.GetAxleWeights(), Gauges: req.GetGauges(),
 			Conditions: &pb.Conditions{SnowSlushOrIce: req.GetSnowSlushOrIce()},
 		},
-		RulebookIds: req.GetRulebookIds(), AsOf: req.GetAsOf(), Language: req.GetLanguage(),
+		JudgeBy: req.GetJudgeBy(),
 	}
 }

@@ -10,6 +10,7 @@ import (
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
 	"gaugebook.dev/server/check"
+	"gaugebook.dev/server/translate"
 )
 
 // The calls about one tire are answered by judging a visit of one wheel. Their
@@ -57,7 +58,8 @@ func rename(p *check.Problem, names map[string]string) {
 
 // leaveOut drops the questions that a call about one tire did not ask.
 func leaveOut(a *pb.Assessment, unasked func(code string) bool) {
-	a.Unanswered = slices.DeleteFunc(a.GetUnanswered(), func(u *pb.Unanswered) bool { return unasked(u.GetCode()) })
+	a.Questions = slices.DeleteFunc(a.GetQuestions(), func(q *pb.Question) bool { return unasked(q.GetCode()) })
+	translate.Count(a)
 }
 
 func ofPressure(code string) bool { return strings.HasPrefix(code, "inflation.") }
