@@ -48,7 +48,7 @@ func treadVisit(req *pb.AssessTreadRequest) *pb.AssessVisitRequest {
 		JudgeBy: req.GetJudgeBy(),
 	}
 	if req.GetDepthWhenNew() != nil {
-		visit.Tires = []*pb.Tire{{NewDepths: &pb.GrooveDepths{Grooves: []*pb.GrooveDepth{{Depth: req.GetDepthWhenNew()}}}}}
+		visit.Tires = []*pb.Tire{{NewDepths: &pb.NewDepths{Grooves: []*pb.GrooveDepth{{Depth: req.GetDepthWhenNew()}}}}}
 	}
 	return visit
 }
