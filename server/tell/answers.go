@@ -1,6 +1,8 @@
 package tell
 
 import (
+	"slices"
+
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
 	"gaugebook.dev/server/words"
@@ -29,10 +31,28 @@ func (t *Teller) Headline(h *pb.Headline, frontRear bool) { t.on(frontRear).head
 // Open tells a finding that is open.
 func (t *Teller) Open(f *pb.OpenFinding, frontRear bool) { t.Finding(f.GetFinding(), frontRear) }
 
-// State tells what is open on a vehicle.
+// Cautions tells the cautions of findings that are open, each once.
+func (t *Teller) Cautions(open ...*pb.OpenFinding) []*pb.Said {
+	var all []*pb.Said
+	for _, f := range open {
+		code := f.GetFinding().GetCaution()
+		if code != "" && !slices.ContainsFunc(all, func(c *pb.Said) bool { return c.GetCode() == code }) {
+			all = append(all, &pb.Said{Code: code, Words: t.text(words.Cautions, code)})
+		}
+	}
+	return all
+}
+
+// State tells what is open on a vehicle, and gathers its cautions.
 func (t *Teller) State(s *pb.VehicleState, frontRear bool) {
+	if s == nil {
+		return
+	}
 	g := t.on(frontRear)
 	g.headline(s.GetHeadline())
+	if !t.glance() {
+		s.Cautions = t.Cautions(s.GetOpen()...)
+	}
 	for _, f := range s.GetOpen() {
 		if f.GetFinding() != nil {
 			g.part(f.GetFinding())

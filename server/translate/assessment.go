@@ -29,7 +29,7 @@ func Assessment(req *pb.AssessVisitRequest, v verdict.Visit, out verdict.Verdict
 		a.Repairs = append(a.Repairs, repair(r))
 	}
 	lists(a, out)
-	a.Cautions = cautions(a)
+	a.Cautions = cautions(nil, a.GetFindings(), a.GetWork())
 	Count(a)
 	return a
 }
@@ -92,18 +92,17 @@ func cited(source string) *pb.Said {
 	return &pb.Said{Code: Source, Values: []*pb.Argument{{Name: "source", Value: &pb.Argument_Text{Text: source}}}}
 }
 
-// cautions are those of findings and work, each once, as they come.
-func cautions(a *pb.Assessment) []*pb.Said {
-	var all []*pb.Said
+// cautions are those there are and those of findings and work, each once, as they come.
+func cautions(all []*pb.Said, findings []*pb.Finding, work []*pb.WorkItem) []*pb.Said {
 	note := func(code string) {
 		if code != "" && !slices.ContainsFunc(all, func(c *pb.Said) bool { return c.GetCode() == code }) {
 			all = append(all, &pb.Said{Code: code})
 		}
 	}
-	for _, f := range a.GetFindings() {
+	for _, f := range findings {
 		note(f.GetCaution())
 	}
-	for _, w := range a.GetWork() {
+	for _, w := range work {
 		note(w.GetCaution())
 	}
 	return all

@@ -39,6 +39,12 @@ func Rotation(req *pb.AssessVisitRequest, v verdict.Visit, out verdict.Verdict) 
 	}
 	slices.SortStableFunc(a.GetQuestions(), func(a, b *pb.Question) int { return cmp.Compare(a.GetCode(), b.GetCode()) })
 	Count(a)
+	for _, p := range r.GetPlans() {
+		a.Cautions = cautions(a.GetCautions(), nil, p.GetWork())
+	}
+	if f := r.GetUnrecordedRotation(); f != nil {
+		a.Cautions = cautions(a.GetCautions(), []*pb.Finding{f}, nil)
+	}
 	return r
 }
 

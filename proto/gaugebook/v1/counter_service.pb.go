@@ -427,7 +427,10 @@ type VehicleState struct {
 	// Its last visit. Empty: none yet.
 	LastInspectionId string `protobuf:"bytes,5,opt,name=last_inspection_id,json=lastInspectionId,proto3" json:"last_inspection_id,omitempty"`
 	// When that visit was recorded, by the server's clock. Absent: none yet.
-	LastSeenTime  *timestamppb.Timestamp `protobuf:"bytes,6,opt,name=last_seen_time,json=lastSeenTime,proto3" json:"last_seen_time,omitempty"`
+	LastSeenTime *timestamppb.Timestamp `protobuf:"bytes,6,opt,name=last_seen_time,json=lastSeenTime,proto3" json:"last_seen_time,omitempty"`
+	// Where someone could be hurt by what is open: each caution once. Findings name
+	// theirs by its code; show it with them. WORK, FULL.
+	Cautions      []*Said `protobuf:"bytes,7,rep,name=cautions,proto3" json:"cautions,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -500,6 +503,13 @@ func (x *VehicleState) GetLastInspectionId() string {
 func (x *VehicleState) GetLastSeenTime() *timestamppb.Timestamp {
 	if x != nil {
 		return x.LastSeenTime
+	}
+	return nil
+}
+
+func (x *VehicleState) GetCautions() []*Said {
+	if x != nil {
+		return x.Cautions
 	}
 	return nil
 }
@@ -1169,6 +1179,8 @@ type ListOpenFindingsResponse struct {
 	Findings []*OpenFinding `protobuf:"bytes,1,rep,name=findings,proto3" json:"findings,omitempty"`
 	// For the next page; empty at the end.
 	NextPageToken string `protobuf:"bytes,2,opt,name=next_page_token,json=nextPageToken,proto3" json:"next_page_token,omitempty"`
+	// The cautions of the findings, each once, as in VehicleState.
+	Cautions []*Said `protobuf:"bytes,3,rep,name=cautions,proto3" json:"cautions,omitempty"`
 	// How it was told.
 	Told          *Told `protobuf:"bytes,15,opt,name=told,proto3" json:"told,omitempty"`
 	unknownFields protoimpl.UnknownFields
@@ -1217,6 +1229,13 @@ func (x *ListOpenFindingsResponse) GetNextPageToken() string {
 		return x.NextPageToken
 	}
 	return ""
+}
+
+func (x *ListOpenFindingsResponse) GetCautions() []*Said {
+	if x != nil {
+		return x.Cautions
+	}
+	return nil
 }
 
 func (x *ListOpenFindingsResponse) GetTold() *Told {
@@ -1406,6 +1425,8 @@ type RecordOutcomeResponse struct {
 	Recorded *Recorded `protobuf:"bytes,1,opt,name=recorded,proto3" json:"recorded,omitempty"`
 	// The finding as it stands now.
 	Finding *OpenFinding `protobuf:"bytes,2,opt,name=finding,proto3" json:"finding,omitempty"`
+	// Its caution, as in VehicleState. Empty: nobody can be hurt.
+	Cautions []*Said `protobuf:"bytes,3,rep,name=cautions,proto3" json:"cautions,omitempty"`
 	// How it was told.
 	Told          *Told `protobuf:"bytes,15,opt,name=told,proto3" json:"told,omitempty"`
 	unknownFields protoimpl.UnknownFields
@@ -1456,6 +1477,13 @@ func (x *RecordOutcomeResponse) GetFinding() *OpenFinding {
 	return nil
 }
 
+func (x *RecordOutcomeResponse) GetCautions() []*Said {
+	if x != nil {
+		return x.Cautions
+	}
+	return nil
+}
+
 func (x *RecordOutcomeResponse) GetTold() *Told {
 	if x != nil {
 		return x.Told
@@ -1495,7 +1523,7 @@ const file_gaugebook_v1_counter_service_proto_rawDesc = "" +
 	"\n" +
 	"TireChange\x12\x17\n" +
 	"\atire_id\x18\x01 \x01(\tR\x06tireId\x12\x1a\n" +
-	"\brevision\x18\x02 \x01(\tR\brevision\"\x92\x02\n" +
+	"\brevision\x18\x02 \x01(\tR\brevision\"\xc2\x02\n" +
 	"\fVehicleState\x12\x1d\n" +
 	"\n" +
 	"vehicle_id\x18\x01 \x01(\tR\tvehicleId\x12\x10\n" +
@@ -1503,7 +1531,8 @@ const file_gaugebook_v1_counter_service_proto_rawDesc = "" +
 	"\bheadline\x18\x03 \x01(\v2\x16.gaugebook.v1.HeadlineR\bheadline\x12-\n" +
 	"\x04open\x18\x04 \x03(\v2\x19.gaugebook.v1.OpenFindingR\x04open\x12,\n" +
 	"\x12last_inspection_id\x18\x05 \x01(\tR\x10lastInspectionId\x12@\n" +
-	"\x0elast_seen_time\x18\x06 \x01(\v2\x1a.google.protobuf.TimestampR\flastSeenTime\"^\n" +
+	"\x0elast_seen_time\x18\x06 \x01(\v2\x1a.google.protobuf.TimestampR\flastSeenTime\x12.\n" +
+	"\bcautions\x18\a \x03(\v2\x12.gaugebook.v1.SaidR\bcautions\"^\n" +
 	"\fVehicleMerge\x12&\n" +
 	"\x0fkeep_vehicle_id\x18\x01 \x01(\tR\rkeepVehicleId\x12&\n" +
 	"\x0fsame_vehicle_id\x18\x02 \x01(\tR\rsameVehicleId\"(\n" +
@@ -1555,10 +1584,11 @@ const file_gaugebook_v1_counter_service_proto_rawDesc = "" +
 	"\tpage_size\x18\x04 \x01(\x05R\bpageSize\x12\x1d\n" +
 	"\n" +
 	"page_token\x18\x05 \x01(\tR\tpageToken\x12,\n" +
-	"\x06reader\x18\x0f \x01(\v2\x14.gaugebook.v1.ReaderR\x06reader\"\xa1\x01\n" +
+	"\x06reader\x18\x0f \x01(\v2\x14.gaugebook.v1.ReaderR\x06reader\"\xd1\x01\n" +
 	"\x18ListOpenFindingsResponse\x125\n" +
 	"\bfindings\x18\x01 \x03(\v2\x19.gaugebook.v1.OpenFindingR\bfindings\x12&\n" +
-	"\x0fnext_page_token\x18\x02 \x01(\tR\rnextPageToken\x12&\n" +
+	"\x0fnext_page_token\x18\x02 \x01(\tR\rnextPageToken\x12.\n" +
+	"\bcautions\x18\x03 \x03(\v2\x12.gaugebook.v1.SaidR\bcautions\x12&\n" +
 	"\x04told\x18\x0f \x01(\v2\x12.gaugebook.v1.ToldR\x04told\"\xda\x02\n" +
 	"\vOpenFinding\x12\x17\n" +
 	"\aopen_id\x18\x01 \x01(\tR\x06openId\x12\x1d\n" +
@@ -1575,10 +1605,11 @@ const file_gaugebook_v1_counter_service_proto_rawDesc = "" +
 	"\x14RecordOutcomeRequest\x12\x17\n" +
 	"\ashop_id\x18\x01 \x01(\tR\x06shopId\x12/\n" +
 	"\aoutcome\x18\x02 \x01(\v2\x15.gaugebook.v1.OutcomeR\aoutcome\x12,\n" +
-	"\x06reader\x18\x0f \x01(\v2\x14.gaugebook.v1.ReaderR\x06reader\"\xa8\x01\n" +
+	"\x06reader\x18\x0f \x01(\v2\x14.gaugebook.v1.ReaderR\x06reader\"\xd8\x01\n" +
 	"\x15RecordOutcomeResponse\x122\n" +
 	"\brecorded\x18\x01 \x01(\v2\x16.gaugebook.v1.RecordedR\brecorded\x123\n" +
-	"\afinding\x18\x02 \x01(\v2\x19.gaugebook.v1.OpenFindingR\afinding\x12&\n" +
+	"\afinding\x18\x02 \x01(\v2\x19.gaugebook.v1.OpenFindingR\afinding\x12.\n" +
+	"\bcautions\x18\x03 \x03(\v2\x12.gaugebook.v1.SaidR\bcautions\x12&\n" +
 	"\x04told\x18\x0f \x01(\v2\x12.gaugebook.v1.ToldR\x04told2\xfd\x02\n" +
 	"\x0eCounterService\x12R\n" +
 	"\vPullChanges\x12 .gaugebook.v1.PullChangesRequest\x1a!.gaugebook.v1.PullChangesResponse\x12Z\n" +
@@ -1624,8 +1655,8 @@ var file_gaugebook_v1_counter_service_proto_goTypes = []any{
 	(*TireMoves)(nil),                // 20: gaugebook.v1.TireMoves
 	(*Repair)(nil),                   // 21: gaugebook.v1.Repair
 	(*Headline)(nil),                 // 22: gaugebook.v1.Headline
-	(*Assessment)(nil),               // 23: gaugebook.v1.Assessment
-	(*Said)(nil),                     // 24: gaugebook.v1.Said
+	(*Said)(nil),                     // 23: gaugebook.v1.Said
+	(*Assessment)(nil),               // 24: gaugebook.v1.Assessment
 	(*durationpb.Duration)(nil),      // 25: google.protobuf.Duration
 	(*Reader)(nil),                   // 26: gaugebook.v1.Reader
 	(*Told)(nil),                     // 27: gaugebook.v1.Told
@@ -1648,42 +1679,45 @@ var file_gaugebook_v1_counter_service_proto_depIdxs = []int32{
 	22, // 11: gaugebook.v1.VehicleState.headline:type_name -> gaugebook.v1.Headline
 	15, // 12: gaugebook.v1.VehicleState.open:type_name -> gaugebook.v1.OpenFinding
 	18, // 13: gaugebook.v1.VehicleState.last_seen_time:type_name -> google.protobuf.Timestamp
-	18, // 14: gaugebook.v1.InspectionChange.taken_time:type_name -> google.protobuf.Timestamp
-	8,  // 15: gaugebook.v1.InspectionChange.closed:type_name -> gaugebook.v1.ClosedFinding
-	23, // 16: gaugebook.v1.InspectionChange.assessment:type_name -> gaugebook.v1.Assessment
-	24, // 17: gaugebook.v1.ClosedFinding.closed_by:type_name -> gaugebook.v1.Said
-	25, // 18: gaugebook.v1.PullChangesRequest.wait:type_name -> google.protobuf.Duration
-	26, // 19: gaugebook.v1.PullChangesRequest.reader:type_name -> gaugebook.v1.Reader
-	0,  // 20: gaugebook.v1.PullChangesResponse.changes:type_name -> gaugebook.v1.Change
-	27, // 21: gaugebook.v1.PullChangesResponse.told:type_name -> gaugebook.v1.Told
-	26, // 22: gaugebook.v1.FollowChangesRequest.reader:type_name -> gaugebook.v1.Reader
-	0,  // 23: gaugebook.v1.FollowChangesResponse.changes:type_name -> gaugebook.v1.Change
-	27, // 24: gaugebook.v1.FollowChangesResponse.told:type_name -> gaugebook.v1.Told
-	28, // 25: gaugebook.v1.ListOpenFindingsRequest.due_before_date:type_name -> gaugebook.v1.CalendarDate
-	26, // 26: gaugebook.v1.ListOpenFindingsRequest.reader:type_name -> gaugebook.v1.Reader
-	15, // 27: gaugebook.v1.ListOpenFindingsResponse.findings:type_name -> gaugebook.v1.OpenFinding
-	27, // 28: gaugebook.v1.ListOpenFindingsResponse.told:type_name -> gaugebook.v1.Told
-	29, // 29: gaugebook.v1.OpenFinding.finding:type_name -> gaugebook.v1.Finding
-	18, // 30: gaugebook.v1.OpenFinding.since_time:type_name -> google.protobuf.Timestamp
-	19, // 31: gaugebook.v1.OpenFinding.outcomes:type_name -> gaugebook.v1.Outcome
-	19, // 32: gaugebook.v1.RecordOutcomeRequest.outcome:type_name -> gaugebook.v1.Outcome
-	26, // 33: gaugebook.v1.RecordOutcomeRequest.reader:type_name -> gaugebook.v1.Reader
-	30, // 34: gaugebook.v1.RecordOutcomeResponse.recorded:type_name -> gaugebook.v1.Recorded
-	15, // 35: gaugebook.v1.RecordOutcomeResponse.finding:type_name -> gaugebook.v1.OpenFinding
-	27, // 36: gaugebook.v1.RecordOutcomeResponse.told:type_name -> gaugebook.v1.Told
-	9,  // 37: gaugebook.v1.CounterService.PullChanges:input_type -> gaugebook.v1.PullChangesRequest
-	11, // 38: gaugebook.v1.CounterService.FollowChanges:input_type -> gaugebook.v1.FollowChangesRequest
-	13, // 39: gaugebook.v1.CounterService.ListOpenFindings:input_type -> gaugebook.v1.ListOpenFindingsRequest
-	16, // 40: gaugebook.v1.CounterService.RecordOutcome:input_type -> gaugebook.v1.RecordOutcomeRequest
-	10, // 41: gaugebook.v1.CounterService.PullChanges:output_type -> gaugebook.v1.PullChangesResponse
-	12, // 42: gaugebook.v1.CounterService.FollowChanges:output_type -> gaugebook.v1.FollowChangesResponse
-	14, // 43: gaugebook.v1.CounterService.ListOpenFindings:output_type -> gaugebook.v1.ListOpenFindingsResponse
-	17, // 44: gaugebook.v1.CounterService.RecordOutcome:output_type -> gaugebook.v1.RecordOutcomeResponse
-	41, // [41:45] is the sub-list for method output_type
-	37, // [37:41] is the sub-list for method input_type
-	37, // [37:37] is the sub-list for extension type_name
-	37, // [37:37] is the sub-list for extension extendee
-	0,  // [0:37] is the sub-list for field type_name
+	23, // 14: gaugebook.v1.VehicleState.cautions:type_name -> gaugebook.v1.Said
+	18, // 15: gaugebook.v1.InspectionChange.taken_time:type_name -> google.protobuf.Timestamp
+	8,  // 16: gaugebook.v1.InspectionChange.closed:type_name -> gaugebook.v1.ClosedFinding
+	24, // 17: gaugebook.v1.InspectionChange.assessment:type_name -> gaugebook.v1.Assessment
+	23, // 18: gaugebook.v1.ClosedFinding.closed_by:type_name -> gaugebook.v1.Said
+	25, // 19: gaugebook.v1.PullChangesRequest.wait:type_name -> google.protobuf.Duration
+	26, // 20: gaugebook.v1.PullChangesRequest.reader:type_name -> gaugebook.v1.Reader
+	0,  // 21: gaugebook.v1.PullChangesResponse.changes:type_name -> gaugebook.v1.Change
+	27, // 22: gaugebook.v1.PullChangesResponse.told:type_name -> gaugebook.v1.Told
+	26, // 23: gaugebook.v1.FollowChangesRequest.reader:type_name -> gaugebook.v1.Reader
+	0,  // 24: gaugebook.v1.FollowChangesResponse.changes:type_name -> gaugebook.v1.Change
+	27, // 25: gaugebook.v1.FollowChangesResponse.told:type_name -> gaugebook.v1.Told
+	28, // 26: gaugebook.v1.ListOpenFindingsRequest.due_before_date:type_name -> gaugebook.v1.CalendarDate
+	26, // 27: gaugebook.v1.ListOpenFindingsRequest.reader:type_name -> gaugebook.v1.Reader
+	15, // 28: gaugebook.v1.ListOpenFindingsResponse.findings:type_name -> gaugebook.v1.OpenFinding
+	23, // 29: gaugebook.v1.ListOpenFindingsResponse.cautions:type_name -> gaugebook.v1.Said
+	27, // 30: gaugebook.v1.ListOpenFindingsResponse.told:type_name -> gaugebook.v1.Told
+	29, // 31: gaugebook.v1.OpenFinding.finding:type_name -> gaugebook.v1.Finding
+	18, // 32: gaugebook.v1.OpenFinding.since_time:type_name -> google.protobuf.Timestamp
+	19, // 33: gaugebook.v1.OpenFinding.outcomes:type_name -> gaugebook.v1.Outcome
+	19, // 34: gaugebook.v1.RecordOutcomeRequest.outcome:type_name -> gaugebook.v1.Outcome
+	26, // 35: gaugebook.v1.RecordOutcomeRequest.reader:type_name -> gaugebook.v1.Reader
+	30, // 36: gaugebook.v1.RecordOutcomeResponse.recorded:type_name -> gaugebook.v1.Recorded
+	15, // 37: gaugebook.v1.RecordOutcomeResponse.finding:type_name -> gaugebook.v1.OpenFinding
+	23, // 38: gaugebook.v1.RecordOutcomeResponse.cautions:type_name -> gaugebook.v1.Said
+	27, // 39: gaugebook.v1.RecordOutcomeResponse.told:type_name -> gaugebook.v1.Told
+	9,  // 40: gaugebook.v1.CounterService.PullChanges:input_type -> gaugebook.v1.PullChangesRequest
+	11, // 41: gaugebook.v1.CounterService.FollowChanges:input_type -> gaugebook.v1.FollowChangesRequest
+	13, // 42: gaugebook.v1.CounterService.ListOpenFindings:input_type -> gaugebook.v1.ListOpenFindingsRequest
+	16, // 43: gaugebook.v1.CounterService.RecordOutcome:input_type -> gaugebook.v1.RecordOutcomeRequest
+	10, // 44: gaugebook.v1.CounterService.PullChanges:output_type -> gaugebook.v1.PullChangesResponse
+	12, // 45: gaugebook.v1.CounterService.FollowChanges:output_type -> gaugebook.v1.FollowChangesResponse
+	14, // 46: gaugebook.v1.CounterService.ListOpenFindings:output_type -> gaugebook.v1.ListOpenFindingsResponse
+	17, // 47: gaugebook.v1.CounterService.RecordOutcome:output_type -> gaugebook.v1.RecordOutcomeResponse
+	44, // [44:48] is the sub-list for method output_type
+	40, // [40:44] is the sub-list for method input_type
+	40, // [40:40] is the sub-list for extension type_name
+	40, // [40:40] is the sub-list for extension extendee
+	0,  // [0:40] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_v1_counter_service_proto_init() }
