@@ -316,6 +316,7 @@ func (j *judging) finish() {
 		}
 	}
 	finding.Sort(j.out.Findings)
+	j.orderAnswered()
 	for _, w := range j.v.Wheels {
 		s := Summary{Position: w.Position, Pressure: w.Pressure}
 		if r, ok := j.tread[w.Position]; ok && len(r.Summary.Cells) > 0 {

@@ -586,6 +586,17 @@ func (j *judging) sortWork() {
 	j.out.Work = j.work
 }
 
+// orderAnswered puts the findings of each line in the order of the findings.
+func (j *judging) orderAnswered() {
+	order := map[string]int{}
+	for i, f := range j.out.Findings {
+		order[f.ID()] = i
+	}
+	for _, w := range j.out.Work {
+		slices.SortFunc(w.Findings, func(a, b string) int { return cmp.Compare(order[a], order[b]) })
+	}
+}
+
 // answeredBy lists the findings, other than notes, at the places of a line, and gives
 // the urgency of the gravest; a line without places answers those of the vehicle.
 func (j *judging) answeredBy(w Work) (ids []string, gravest finding.Urgency) {
@@ -599,6 +610,5 @@ func (j *judging) answeredBy(w Work) (ids []string, gravest finding.Urgency) {
 			ids, gravest = append(ids, f.ID()), min(gravest, f.Urgency)
 		}
 	}
-	slices.Sort(ids)
 	return ids, gravest
 }

@@ -999,6 +999,8 @@ const (
 	NotLookedReason_NOT_LOOKED_REASON_COVERED NotLookedReason = 5
 	// The vehicle has none.
 	NotLookedReason_NOT_LOOKED_REASON_NOT_FITTED NotLookedReason = 6
+	// Only a part of it was seen.
+	NotLookedReason_NOT_LOOKED_REASON_PART_ONLY NotLookedReason = 7
 )
 
 // Enum value maps for NotLookedReason.
@@ -1011,6 +1013,7 @@ var (
 		4: "NOT_LOOKED_REASON_CUSTOMER_ASKED_NOT_TO",
 		5: "NOT_LOOKED_REASON_COVERED",
 		6: "NOT_LOOKED_REASON_NOT_FITTED",
+		7: "NOT_LOOKED_REASON_PART_ONLY",
 	}
 	NotLookedReason_value = map[string]int32{
 		"NOT_LOOKED_REASON_UNSPECIFIED":           0,
@@ -1020,6 +1023,7 @@ var (
 		"NOT_LOOKED_REASON_CUSTOMER_ASKED_NOT_TO": 4,
 		"NOT_LOOKED_REASON_COVERED":               5,
 		"NOT_LOOKED_REASON_NOT_FITTED":            6,
+		"NOT_LOOKED_REASON_PART_ONLY":             7,
 	}
 )
 
@@ -4399,7 +4403,7 @@ const file_gaugebook_v1_inspection_proto_rawDesc = "" +
 	"\x16LOOKED_AT_WHEEL_BARREL\x10\b\x12\x17\n" +
 	"\x13LOOKED_AT_FASTENERS\x10\t\x12\x13\n" +
 	"\x0fLOOKED_AT_VALVE\x10\n" +
-	"*\x88\x02\n" +
+	"*\xa9\x02\n" +
 	"\x0fNotLookedReason\x12!\n" +
 	"\x1dNOT_LOOKED_REASON_UNSPECIFIED\x10\x00\x12#\n" +
 	"\x1fNOT_LOOKED_REASON_NOT_REACHABLE\x10\x01\x12!\n" +
@@ -4407,7 +4411,8 @@ const file_gaugebook_v1_inspection_proto_rawDesc = "" +
 	"\x18NOT_LOOKED_REASON_NO_KEY\x10\x03\x12+\n" +
 	"'NOT_LOOKED_REASON_CUSTOMER_ASKED_NOT_TO\x10\x04\x12\x1d\n" +
 	"\x19NOT_LOOKED_REASON_COVERED\x10\x05\x12 \n" +
-	"\x1cNOT_LOOKED_REASON_NOT_FITTED\x10\x06*\x84\x01\n" +
+	"\x1cNOT_LOOKED_REASON_NOT_FITTED\x10\x06\x12\x1f\n" +
+	"\x1bNOT_LOOKED_REASON_PART_ONLY\x10\a*\x84\x01\n" +
 	"\x0eDirectionArrow\x12\x1f\n" +
 	"\x1bDIRECTION_ARROW_UNSPECIFIED\x10\x00\x12\x1a\n" +
 	"\x16DIRECTION_ARROW_AGREES\x10\x01\x12\x1b\n" +
