@@ -1649,7 +1649,7 @@ type Said struct {
 	// Its code.
 	Code uint32 `protobuf:"varint,1,opt,name=code,proto3" json:"code,omitempty"`
 	// What its words are filled with.
-	Arguments     []*Argument `protobuf:"bytes,2,rep,name=arguments,proto3" json:"arguments,omitempty"`
+	Values        []*Argument `protobuf:"bytes,2,rep,name=values,proto3" json:"values,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -1691,9 +1691,9 @@ func (x *Said) GetCode() uint32 {
 	return 0
 }
 
-func (x *Said) GetArguments() []*Argument {
+func (x *Said) GetValues() []*Argument {
 	if x != nil {
-		return x.Arguments
+		return x.Values
 	}
 	return nil
 }
@@ -3366,10 +3366,10 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\x06engine\x18\x01 \x01(\rR\x06engine\x12\x1c\n" +
 	"\trulebooks\x18\x02 \x03(\rR\trulebooks\x12#\n" +
 	"\rbook_position\x18\x03 \x01(\rR\fbookPosition\x12/\n" +
-	"\x05as_of\x18\x04 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\x04asOf\"U\n" +
+	"\x05as_of\x18\x04 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\x04asOf\"O\n" +
 	"\x04Said\x12\x12\n" +
-	"\x04code\x18\x01 \x01(\rR\x04code\x129\n" +
-	"\targuments\x18\x02 \x03(\v2\x1b.gaugebook.book.v1.ArgumentR\targuments\"\xd4\x01\n" +
+	"\x04code\x18\x01 \x01(\rR\x04code\x123\n" +
+	"\x06values\x18\x02 \x03(\v2\x1b.gaugebook.book.v1.ArgumentR\x06values\"\xd4\x01\n" +
 	"\bArgument\x12\x12\n" +
 	"\x04name\x18\x01 \x01(\rR\x04name\x124\n" +
 	"\bquantity\x18\x02 \x01(\v2\x16.gaugebook.v1.QuantityH\x00R\bquantity\x12\x14\n" +
@@ -3607,7 +3607,7 @@ var file_gaugebook_book_v1_rows_proto_depIdxs = []int32{
 	36, // 37: gaugebook.book.v1.Headline.urgency:type_name -> gaugebook.v1.Urgency
 	38, // 38: gaugebook.book.v1.Headline.as_of:type_name -> gaugebook.v1.CalendarDate
 	38, // 39: gaugebook.book.v1.Basis.as_of:type_name -> gaugebook.v1.CalendarDate
-	19, // 40: gaugebook.book.v1.Said.arguments:type_name -> gaugebook.book.v1.Argument
+	19, // 40: gaugebook.book.v1.Said.values:type_name -> gaugebook.book.v1.Argument
 	40, // 41: gaugebook.book.v1.Argument.quantity:type_name -> gaugebook.v1.Quantity
 	41, // 42: gaugebook.book.v1.Argument.place:type_name -> gaugebook.v1.Place
 	42, // 43: gaugebook.book.v1.Rule.authority:type_name -> gaugebook.v1.Authority

@@ -10,72 +10,59 @@ import (
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
+	"gaugebook.dev/server/book/rows"
 	"gaugebook.dev/server/check"
 	"gaugebook.dev/server/history"
 	"gaugebook.dev/server/translate"
 )
 
-// Wishes are how a kept visit is to be judged anew.
-type Wishes struct {
-	Rulebook string          // its id or name, one that there is; "": chosen by the vehicle's use
-	Language string          // BCP 47 tag; "": the shop's
-	Units    *pb.ReaderUnits // nil: the shop's
-}
-
-// Anew is a kept visit beside what it would be judged to mean now.
-type Anew struct {
+// Reassessed is a kept visit beside what it would be judged to mean now, without words.
+type Reassessed struct {
 	Tag  string           // of the vehicle
 	Day  *pb.CalendarDate // of the visit at the shop, or else that on which it was recorded
-	Kept *pb.KeptInspection
+	Kept Kept
 	Now  *pb.ReassessInspectionResponse
+
+	FrontRear bool // how positions of the vehicle are told now
 
 	// Besides names the parts of the assessment beside its findings that differ,
 	// by the contract's names: "work".
 	Besides []string
 }
 
-// Differs tells whether the visit means anything else now, whatever the words.
-func (a *Anew) Differs() bool {
-	return len(a.Now.GetAppeared())+len(a.Now.GetDisappeared())+len(a.Now.GetChanged())+len(a.Besides) > 0
+// Differs tells whether the visit means anything else now.
+func (r *Reassessed) Differs() bool {
+	return len(r.Now.GetAppeared())+len(r.Now.GetDisappeared())+len(r.Now.GetChanged())+len(r.Besides) > 0
 }
 
-// Reassess judges a kept visit anew and says which findings differ. Nothing is
-// stored.
-func (b *Book) Reassess(ctx context.Context, shop, id string, w Wishes) (*pb.ReassessInspectionResponse, error) {
-	a, err := b.JudgeAnew(ctx, shop, id, nil, w)
-	if err != nil {
-		return nil, err
-	}
-	return a.Now, nil
-}
-
-// JudgeAnew judges a kept visit as it would be judged now, with the visits before
-// it and what was known of its tires, beside what it was judged to mean then. The
-// vehicle and the shop's settings are as they stand now. Nothing is stored. It gives nil for
-// a visit of a day before since; nil: any day.
+// Reassess judges a kept visit as it would be judged now, with the visits before
+// it and what was known of its tires, beside what it was judged to mean then, and
+// says which findings differ. The vehicle and the shop's settings are as they stand
+// now. by is what to judge by, nil: what the vehicle's use and the visit say. Nothing
+// is stored. It gives nil for a visit of a day before since; nil: any day.
 //
 // Errors: *Refusal for a visit that there is not; *Unfit for one that does not fit
 // what has been recorded of its vehicle since; the store's.
-func (b *Book) JudgeAnew(ctx context.Context, shop, id string, since *pb.CalendarDate, w Wishes) (*Anew, error) {
-	var out *Anew
+func (b *Book) Reassess(ctx context.Context, shop, id string, since *pb.CalendarDate, by *pb.JudgeBy) (*Reassessed, error) {
+	var out *Reassessed
 	err := b.read(ctx, shop, func(s view) error {
-		kept, err := s.inspection(id)
+		v, err := s.visit(id)
 		if err != nil {
 			return err
 		}
-		if kept == nil {
+		if v == nil {
 			return noVisit(id)
 		}
 		settings, _, err := s.shop(shop)
 		if err != nil {
 			return err
 		}
-		on := dayOf(kept, settings)
+		on := dayOf(v, settings)
 		if after(since, on) {
 			return nil
 		}
-		out = &Anew{Day: on, Kept: kept}
-		return s.judgeAnew(b.judge, settings, w, out)
+		out = &Reassessed{Day: on, Kept: v.message(false)}
+		return s.reassess(b.judge, settings, by, out)
 	})
 	if err != nil {
 		return nil, err
@@ -84,65 +71,57 @@ func (b *Book) JudgeAnew(ctx context.Context, shop, id string, since *pb.Calenda
 }
 
 // dayOf is the day of a visit at the shop, or else that on which it was recorded.
-func dayOf(kept *pb.KeptInspection, settings *pb.Shop) *pb.CalendarDate {
-	if on := day(kept.GetInspection(), settings); on != nil {
+func dayOf(v *visit, settings *pb.Shop) *pb.CalendarDate {
+	if on := day(v.inspection, settings); on != nil {
 		return on
 	}
-	if on := localDate(kept.GetRecordedAt(), settings.GetTimeZone()); on != nil {
+	if on := localDate(v.time, settings.GetTimeZone()); on != nil {
 		return on
 	}
-	return localDate(kept.GetRecordedAt(), time.UTC.String())
+	return localDate(v.time, time.UTC.String())
 }
 
-func (v view) judgeAnew(judge Judge, settings *pb.Shop, w Wishes, out *Anew) error {
-	visit := out.Kept.GetInspection()
-	is, err := v.vehicle(visit.GetVehicleId())
+func (v view) reassess(judge Judge, settings *pb.Shop, by *pb.JudgeBy, out *Reassessed) error {
+	in := out.Kept.GetInspection()
+	vehicle, err := v.vehicle(in.GetVehicleId())
 	if err != nil {
 		return err
 	}
-	if problems := check.Inspection("inspection", visit, is.record); len(problems) > 0 {
+	if problems := check.Inspection("inspection", in, vehicle.record); len(problems) > 0 {
 		return &Unfit{problems}
 	}
-	at, err := v.course(visit.GetVehicleId(), visit.GetId())
+	place, err := v.course(in.GetVehicleId(), in.GetId())
 	if err != nil {
 		return err
 	}
-	brought, err := v.broughtThen(visit, at.before.GetTires())
+	arrivals, err := v.arrivalsThen(in, place.before.tires)
 	if err != nil {
 		return err
 	}
-	req, err := v.request(settings.GetId(), is.record, visit, at, brought)
+	req, err := v.request(settings.GetId(), vehicle.record, in, place, arrivals)
 	if err != nil {
 		return err
 	}
-	if w.Rulebook != "" {
-		req.RulebookIds = []string{w.Rulebook}
-	}
-	if w.Language != "" {
-		req.Language = w.Language
-	}
-	if w.Units != nil {
-		req.Units = w.Units
-	}
+	req.JudgeBy = by
 	now, err := v.judged(judge, settings.GetId(), req)
 	if err != nil {
 		return err
 	}
-	out.Tag = is.record.GetTag()
+	out.Tag, out.FrontRear = vehicle.record.GetTag(), vehicle.frontRear()
 	out.Now, out.Besides = difference(out.Kept.GetAssessment(), now)
 	return nil
 }
 
 // difference names the findings that appeared, disappeared or say another thing,
-// and the other parts that do, whatever the words and the language.
+// and the other parts that do.
 func difference(old, now *pb.Assessment) (out *pb.ReassessInspectionResponse, besides []string) {
 	out = &pb.ReassessInspectionResponse{Assessment: now}
-	was, is := translate.Wordless(old), translate.Wordless(now)
+	then, anew := translate.Meaning(old), translate.Meaning(now)
 	before := map[string]*pb.Finding{}
-	for _, f := range was.GetFindings() {
+	for _, f := range then.GetFindings() {
 		before[f.GetId()] = f
 	}
-	for _, f := range is.GetFindings() {
+	for _, f := range anew.GetFindings() {
 		o, there := before[f.GetId()]
 		switch {
 		case !there:
@@ -152,13 +131,13 @@ func difference(old, now *pb.Assessment) (out *pb.ReassessInspectionResponse, be
 		}
 		delete(before, f.GetId())
 	}
-	for _, f := range was.GetFindings() {
+	for _, f := range then.GetFindings() {
 		if before[f.GetId()] != nil {
 			out.Disappeared = append(out.Disappeared, f.GetId())
 		}
 	}
-	was.Findings, is.Findings = nil, nil
-	return out, differing(was, is)
+	then.Findings, anew.Findings = nil, nil
+	return out, differing(then, anew)
 }
 
 // differing names the fields in which two messages of one kind differ.
@@ -190,19 +169,20 @@ const pageOfVisits = 100
 // of reading, or the context's, is the last that it gives.
 func (b *Book) Visits(ctx context.Context, shop string) iter.Seq2[Visit, error] {
 	return func(yield func(Visit, error) bool) {
-		for at := history.Number(0); ; {
+		for after := history.Number(0); ; {
 			var page []history.Change
 			err := b.read(ctx, shop, func(v view) (err error) {
-				page, err = v.s.Changes(ctx, at, pageOfVisits)
+				page, err = v.s.Changes(ctx, after, pageOfVisits)
 				return err
 			})
 			for _, entry := range page {
-				change := &pb.Change{}
+				change := &rows.Change{}
 				if err = decode(entry.Feed, change); err != nil {
 					break
 				}
-				at = entry.Number
-				if is := change.GetInspection(); is != nil && !yield(Visit{at, is.GetInspectionId(), is.GetVehicleId()}, nil) {
+				after = entry.Number
+				texts, what := rows.NewStrings(change.GetStrings()), change.GetInspection()
+				if what != nil && !yield(Visit{after, texts.Text(what.GetInspectionId()), texts.Text(what.GetVehicleId())}, nil) {
 					return
 				}
 			}
