@@ -80,7 +80,9 @@ func (j *judging) looked() {
 func (j *judging) notLooked(what, reason finding.Code, at layout.Position) {
 	for i := range j.out.NotLooked {
 		if n := &j.out.NotLooked[i]; n.What == what && n.Reason == reason {
-			n.Positions = append(n.Positions, at)
+			if !slices.Contains(n.Positions, at) { // told, and seen to be so besides
+				n.Positions = append(n.Positions, at)
+			}
 			return
 		}
 	}
