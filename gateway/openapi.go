@@ -22,11 +22,8 @@ import (
 //go:embed gaugebook.swagger.json
 var swagger []byte
 
-// publication is what is made of the generated document.
-type publication struct {
-	openAPI3 []byte
-	calls    map[string]map[string]*call // by path template and HTTP method
-}
+// calls are those of the contract, by path template and HTTP method.
+type calls map[string]map[string]*call
 
 // call is one call of the contract as the document tells it.
 type call struct {
@@ -40,40 +37,63 @@ type call struct {
 
 // published reads the document once. It panics where the document cannot be
 // read or does not fit the contract: both are part of the program.
-var published = sync.OnceValue(func() publication {
-	p, err := publish(swagger)
+var published = sync.OnceValue(func() calls {
+	all, err := publish(swagger)
 	if err != nil {
 		panic(fmt.Sprintf("gaugebook.swagger.json: %v", err))
 	}
-	return p
+	return all
 })
 
-func publish(document []byte) (p publication, err error) {
+func publish(document []byte) (calls, error) {
 	var v2 openapi2.T
 	if err := json.Unmarshal(document, &v2); err != nil {
-		return p, err
+		return nil, err
 	}
-	p.calls = map[string]map[string]*call{}
+	all := calls{}
 	for path, item := range v2.Paths {
-		p.calls[path] = map[string]*call{}
+		all[path] = map[string]*call{}
 		for method, operation := range item.Operations() {
 			c, err := newCall(operation)
 			if err != nil {
-				return p, fmt.Errorf("%s %s: %w", method, path, err)
+				return nil, fmt.Errorf("%s %s: %w", method, path, err)
 			}
-			p.calls[path][method] = c
+			all[path][method] = c
 		}
+	}
+	return all, nil
+}
+
+// documents are what is told of the calls.
+type documents struct{ swagger, openAPI3 []byte }
+
+// documentsOf tells of the calls that are served. It panics like published.
+func documentsOf(served []string) documents {
+	v2, err := onlyServed(swagger, served)
+	if err != nil {
+		panic(fmt.Sprintf("gaugebook.swagger.json: %v", err))
+	}
+	v3, err := toOpenAPI3(v2)
+	if err != nil {
+		panic(fmt.Sprintf("gaugebook.swagger.json: %v", err))
+	}
+	return documents{v2, v3}
+}
+
+func toOpenAPI3(document []byte) ([]byte, error) {
+	var v2 openapi2.T
+	if err := json.Unmarshal(document, &v2); err != nil {
+		return nil, err
 	}
 	v3, err := openapi2conv.ToV3(&v2)
 	if err != nil {
-		return p, err
+		return nil, err
 	}
 	// Swagger 2 has no word for a bearer token and calls it a key in a header.
 	v3.Components.SecuritySchemes["bearer"] = &openapi3.SecuritySchemeRef{
 		Value: openapi3.NewSecurityScheme().WithType("http").WithScheme("bearer"),
 	}
-	p.openAPI3, err = json.MarshalIndent(v3, "", "  ")
-	return p, err
+	return json.MarshalIndent(v3, "", "  ")
 }
 
 // fieldAt finds a field by its name in JSON or in the contract, or one within a
