@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"slices"
 
+	"google.golang.org/protobuf/proto"
+
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
 	"gaugebook.dev/server/judge"
@@ -30,7 +32,7 @@ func (s *Server) AssessRepair(_ context.Context, req *pb.AssessRepairRequest) (*
 	visit.Vehicle.Axles.Axles = []*pb.Axle{axle, axle} // it may be on either
 	a := judge.Tire(visit, judge.Places("", req.GetVehicleClass(), req.GetSteerAxle())...)
 	leaveOut(a, func(code string) bool { return code == "ask.across" })
-	answer, t := first(a.GetRepairs()), tell.For(req.GetReader(), tell.Shop{})
+	answer, t := proto.CloneOf(first(a.GetRepairs())), tell.For(req.GetReader(), tell.Shop{})
 	t.Repair(answer)
 	t.Assessment(a, false)
 	return &pb.AssessRepairResponse{Answer: answer, Assessment: a, Told: t.Told()}, nil

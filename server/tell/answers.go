@@ -1,6 +1,7 @@
 package tell
 
 import (
+	"cmp"
 	"slices"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
@@ -119,7 +120,7 @@ func (t *Teller) Rulebook(b *pb.Rulebook) {
 	g.cite(b.GetTitle())
 	for _, l := range b.GetLimits() {
 		if s := l.GetSubject(); s != nil {
-			s.Words = t.label("limit." + s.GetCode())
+			s.Words = cmp.Or(t.technician.Text(words.Labels, "limit."+s.GetCode()), s.GetCode())
 		}
 		g.cite(l.GetRule().GetCitation())
 	}

@@ -43,6 +43,9 @@ func (t *Teller) Assessment(a *pb.Assessment, frontRear bool) {
 		q.Words, q.WouldAllow = t.text(words.Questions, q.GetCode()), t.text(words.WouldAllow, q.GetCode())
 	}
 	for _, r := range a.GetRepairs() {
+		if !t.full() { // the order of work says what to do
+			r.FindingIds, r.LookFor, r.Missing = nil, nil, nil
+		}
 		t.Repair(r)
 	}
 	if !t.full() {
@@ -171,9 +174,7 @@ func moves(changes []*pb.PositionChange) []rotation.Move {
 // lists tells what FULL holds beside findings and work.
 func (g *telling) lists(a *pb.Assessment) {
 	for _, w := range a.GetWheels() {
-		if p, err := layout.Parse(w.GetPosition()); err == nil {
-			w.ShownPosition = g.technician.Value(words.At(g.vehicle, p))
-		}
+		w.ShownPosition = cmp.Or(g.shownPosition(w.GetPosition()), w.GetPosition())
 		g.said(words.Labels, w.GetCoverage())
 	}
 	for _, n := range a.GetNotLookedAt() {
@@ -190,6 +191,12 @@ func (g *telling) lists(a *pb.Assessment) {
 	for _, n := range a.GetNotJudged() {
 		n.Words = g.text(words.NotJudged, n.GetCode())
 	}
+}
+
+// shownPosition is a position as the trade writes it.
+func (g *telling) shownPosition(position string) string {
+	g.places([]string{position}, false)
+	return g.technician.Value(words.At(g.vehicle, g.at...))
 }
 
 // notLooked names a place that was not looked at, and why it was not.

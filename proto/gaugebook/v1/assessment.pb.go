@@ -2462,7 +2462,7 @@ func (x *WheelSummary) GetCoverage() *Said {
 }
 
 // RepairAnswer says whether the tire at one wheel may be repaired, all its
-// injuries together.
+// injuries together. WORK holds it down to method, FULL all of it.
 type RepairAnswer struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// The wheel. Empty: the tire was asked about off any vehicle.
