@@ -579,6 +579,26 @@ func TestShutdownInOrder(t *testing.T) {
 	}
 }
 
+// A folder that another version wrote is not served, and let go.
+func TestAStoreOfAnotherFormatIsNotServed(t *testing.T) {
+	dir := t.TempDir()
+	store, err := badger.Open(dir, badger.Options{MinFree: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := store.Commit(t.Context(), history.Draft{Shop: testShop, Feed: []byte{1}}); err != nil {
+		t.Fatal(err)
+	}
+	if err := store.Close(); err != nil {
+		t.Fatal(err)
+	}
+	for range 2 {
+		if _, err := openStore(dir, slog.New(slog.DiscardHandler)); err == nil || !strings.HasPrefix(err.Error(), dir+": the store was written in format 1 ") || strings.Contains(err.Error(), "\n") {
+			t.Errorf("%v", err)
+		}
+	}
+}
+
 // A door that cannot be opened lets go of the store and of the other door.
 func TestADoorThatIsTaken(t *testing.T) {
 	defer goleak.VerifyNone(t, goleak.IgnoreCurrent())

@@ -14,11 +14,8 @@ import (
 // protobuf. Values of format 1 held messages of the contract with their words.
 const format = 2
 
-// FormatError is a store of another program's making.
-type FormatError struct {
-	Shop   string
-	Format byte
-}
+// FormatError is a store whose rows this program does not know.
+type FormatError struct{ Format byte }
 
 // Error says what to do about it.
 func (e *FormatError) Error() string {
@@ -51,7 +48,7 @@ func checkShop(ctx context.Context, store history.Store, shop string) error {
 		return err
 	}
 	if f := first[0].Feed; len(f) == 0 || f[0] != format {
-		return &FormatError{Shop: shop, Format: append(f, 0)[0]}
+		return &FormatError{append(f, 0)[0]}
 	}
 	return nil
 }
@@ -62,7 +59,7 @@ func encode(m proto.Message) ([]byte, error) {
 
 func decode(value []byte, m proto.Message) error {
 	if len(value) == 0 || value[0] != format {
-		return &FormatError{Format: append(value, 0)[0]}
+		return &FormatError{append(value, 0)[0]}
 	}
 	return proto.Unmarshal(value[1:], m)
 }

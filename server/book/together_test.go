@@ -413,3 +413,26 @@ func TestRowsOfAnotherFormatAreErrors(t *testing.T) {
 		}
 	})
 }
+
+// A store of the format that held words is told apart before anything is read.
+func TestAStoreOfTheFormerFormatIsRefused(t *testing.T) {
+	onEach(t, func(t *testing.T, d *desk) {
+		if err := CheckFormat(t.Context(), d.store); err != nil {
+			t.Errorf("an empty store: %v", err)
+		}
+		d.keep(newVisit(d.keepVehicle(car())))
+		if err := CheckFormat(t.Context(), d.store); err != nil {
+			t.Errorf("of this program: %v", err)
+		}
+		if _, err := d.store.Commit(t.Context(), history.Draft{Shop: "south", Feed: []byte{1, 8, 1}}); err != nil {
+			t.Fatal(err)
+		}
+		const want = "the store was written in format 1 and this program reads format 2 alone: open it with the version that wrote it"
+		if err := CheckFormat(t.Context(), d.store); err == nil || err.Error() != want {
+			t.Errorf("%v", err)
+		}
+		if _, err := d.PullChanges(t.Context(), "south", "", 10, 0); err == nil || err.Error() != want {
+			t.Errorf("read all the same: %v", err)
+		}
+	})
+}
