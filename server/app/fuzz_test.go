@@ -15,6 +15,8 @@ import (
 	"gaugebook.dev/server/check"
 	"gaugebook.dev/server/judge"
 	"gaugebook.dev/server/report"
+	"gaugebook.dev/server/tell"
+	"gaugebook.dev/server/translate"
 )
 
 // FuzzAssess takes a document the way that assess does: it is refused with its
@@ -31,18 +33,19 @@ func FuzzAssess(f *testing.F) {
 		}
 		f.Add(data)
 	}
-	f.Add([]byte(`{"inspection": {"wheels": [{"position": "1L", "tread": [{"across": "ACROSS_CENTER", "depth": {"thirtySecondsInch": 3}}]}]}}`))
+	f.Add([]byte(`{"inspection": {"wheels": [{"position": "1L", "tread": [{"place": {"across": "ACROSS_CENTER"}, "depth": {"thirtySecondsInch": 3}}]}]}}`))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		req := &pb.AssessVisitRequest{}
 		if lines := problemLines(strictjson.Read(data, req), check.AssessVisit(req)); len(lines) > 0 {
 			return
 		}
-		answer := judge.Visit(req)
-		if err := report.Write(io.Discard, req, answer); err != nil {
+		answer, teller := judge.Visit(req), tell.For(ofReport(req.GetReader(), tell.Shop{}), tell.Shop{})
+		teller.Assessment(answer, translate.FrontRear(req.GetVehicle()))
+		if err := report.Write(io.Discard, req, answer, teller.Told()); err != nil {
 			t.Fatalf("cannot be printed: %v", err)
 		}
 		var out bytes.Buffer
-		if err := writeJSON(&out, &pb.AssessVisitResponse{Assessment: answer}); err != nil {
+		if err := writeJSON(&out, &pb.AssessVisitResponse{Assessment: answer, Told: teller.Told()}); err != nil {
 			t.Fatalf("cannot be written: %v", err)
 		}
 	})

@@ -69,7 +69,9 @@ func (r *reader) apply(to *pb.Reader) error {
 // ofReport is a reader of a whole report, which speaks to the customer too: in the
 // technician's language unless another was asked for.
 func ofReport(r *pb.Reader, shop tell.Shop) *pb.Reader {
-	r = proto.CloneOf(r)
+	if r = proto.CloneOf(r); r == nil {
+		r = &pb.Reader{}
+	}
 	r.View = pb.View_VIEW_FULL
 	r.CustomerLanguage = cmp.Or(r.GetCustomerLanguage(), r.GetLanguage(), shop.Language, words.Default)
 	return r

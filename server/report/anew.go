@@ -107,7 +107,7 @@ func title(f *pb.Finding) string {
 // told is a finding by its title, its urgency and its sentence.
 func (p *printer) told(f *pb.Finding) string {
 	text := title(f) + ". " + p.label(urgencyLabel(f.GetUrgency())) + "."
-	if f.GetForTechnician() != "" {
+	if said := f.GetForTechnician(); said != "" && said != f.GetCode() {
 		text += " " + p.bare(f)
 	}
 	return text
