@@ -106,7 +106,7 @@ type slot struct {
 	number history.Number // of the root in the book
 }
 
-// course goes through a vehicle's record anew, as if a visit were not in it, and
+// course goes through a vehicle's record from its beginning, as if a visit were not in it, and
 // gives what was before its place and what followed. That visit may have been
 // corrected: then its correction is left out.
 func (v view) course(vehicle, of string) (course, error) {

@@ -57,8 +57,8 @@ func (r *recording) dueByAll(s view, next state) ([]*rows.DueRow, error) {
 	}
 	var due []*rows.DueRow
 	for i, req := range requests {
-		told := func(at string) bool {
-			return slices.ContainsFunc(requests[:i], func(newer *pb.AssessVisitRequest) bool { return tells(newer, at) })
+		told := func(wheel string) bool {
+			return slices.ContainsFunc(requests[:i], func(newer *pb.AssessVisitRequest) bool { return tells(newer, wheel) })
 		}
 		if !slices.ContainsFunc(req.GetInspection().GetWheels(), func(w *pb.WheelReport) bool { return readAt(w) && !told(w.GetPosition()) }) {
 			continue
@@ -170,9 +170,9 @@ func compareDays(a, b *pb.CalendarDate) int {
 
 // tells whether a visit settles what is known of the tire at a position: it read the
 // tread as found, or left another tire there.
-func tells(req *pb.AssessVisitRequest, at string) bool {
+func tells(req *pb.AssessVisitRequest, wheel string) bool {
 	in := req.GetInspection()
-	return exchanged(in, at) || slices.ContainsFunc(in.GetWheels(), func(w *pb.WheelReport) bool { return w.GetPosition() == at && readAt(w) })
+	return exchanged(in, wheel) || slices.ContainsFunc(in.GetWheels(), func(w *pb.WheelReport) bool { return w.GetPosition() == wheel && readAt(w) })
 }
 
 func readAt(w *pb.WheelReport) bool {
@@ -192,8 +192,10 @@ func exchanged(in *pb.Inspection, position string) bool {
 // reached by now has the visit's day as its earliest.
 func dueBy(req *pb.AssessVisitRequest, a *pb.Assessment, on []*pb.Tire) []*rows.DueRow {
 	in := req.GetInspection()
-	there := func(at string) bool {
-		return slices.ContainsFunc(in.GetWheels(), func(w *pb.WheelReport) bool { return w.GetPosition() == at && w.GetTireId() == tireAt(on, at).GetId() })
+	there := func(wheel string) bool {
+		return slices.ContainsFunc(in.GetWheels(), func(w *pb.WheelReport) bool {
+			return w.GetPosition() == wheel && w.GetTireId() == tireAt(on, wheel).GetId()
+		})
 	}
 	var due []*rows.DueRow
 	for _, f := range a.GetFindings() {
@@ -241,9 +243,9 @@ func ruleOf(f *pb.Finding) string {
 
 // dues reads what comes due of a vehicle, wheel by wheel.
 func (v view) dues(vehicle string) ([]*rows.DueRow, error) {
-	kept := &rows.DueRows{}
-	_, _, err := v.get(duesKey(vehicle), kept)
-	return kept.GetRows(), err
+	row := &rows.DueRows{}
+	_, _, err := v.get(duesKey(vehicle), row)
+	return row.GetRows(), err
 }
 
 // due replaces what comes due of a vehicle.

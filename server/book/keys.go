@@ -65,21 +65,21 @@ func shopKey() history.Key              { return key(shopMark) }
 
 func historyOf(vehicle string) history.Key { return key(historyMark).Text(vehicle) }
 
-func historyKey(vehicle string, at int64, id string) history.Key {
-	return historyOf(vehicle).Int64(at).Text(id)
+func historyKey(vehicle string, nanos int64, id string) history.Key {
+	return historyOf(vehicle).Int64(nanos).Text(id)
 }
 
 // urgentKey orders by urgency, then the last seen first. Nothing open comes last.
-func urgentKey(urgency int, at int64, vehicle string) history.Key {
+func urgentKey(urgency int, nanos int64, vehicle string) history.Key {
 	if urgency == 0 {
 		urgency = 0xff
 	}
-	return key(urgentMark).Byte(byte(urgency)).Int64(-at).Text(vehicle)
+	return key(urgentMark).Byte(byte(urgency)).Int64(-nanos).Text(vehicle)
 }
 
 // seenKey orders by last seen, the latest first.
-func seenKey(at int64, vehicle string) history.Key {
-	return key(seenMark).Int64(-at).Text(vehicle)
+func seenKey(nanos int64, vehicle string) history.Key {
+	return key(seenMark).Int64(-nanos).Text(vehicle)
 }
 
 // dueKey orders by the day, and tells the n-th row of a vehicle from the others.

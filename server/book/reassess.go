@@ -116,12 +116,12 @@ func (v view) reassess(judge Judge, settings *pb.Shop, by *pb.JudgeBy, out *Reas
 // and the other parts that do.
 func difference(old, now *pb.Assessment) (out *pb.ReassessInspectionResponse, besides []string) {
 	out = &pb.ReassessInspectionResponse{Assessment: now}
-	then, anew := translate.Meaning(old), translate.Meaning(now)
+	was, means := translate.Meaning(old), translate.Meaning(now)
 	before := map[string]*pb.Finding{}
-	for _, f := range then.GetFindings() {
+	for _, f := range was.GetFindings() {
 		before[f.GetId()] = f
 	}
-	for _, f := range anew.GetFindings() {
+	for _, f := range means.GetFindings() {
 		o, there := before[f.GetId()]
 		switch {
 		case !there:
@@ -131,13 +131,13 @@ func difference(old, now *pb.Assessment) (out *pb.ReassessInspectionResponse, be
 		}
 		delete(before, f.GetId())
 	}
-	for _, f := range then.GetFindings() {
+	for _, f := range was.GetFindings() {
 		if before[f.GetId()] != nil {
 			out.Disappeared = append(out.Disappeared, f.GetId())
 		}
 	}
-	then.Findings, anew.Findings = nil, nil
-	return out, differing(then, anew)
+	was.Findings, means.Findings = nil, nil
+	return out, differing(was, means)
 }
 
 // differing names the fields in which two messages of one kind differ.

@@ -176,11 +176,11 @@ func (v view) arrivals(visit *pb.Inspection, on []*pb.Tire) (tires map[string]*p
 	for _, w := range visit.GetWheels() {
 		if id := w.GetTireId(); id != "" && !among(on, id) {
 			tires[id] = &pb.Tire{Id: id}
-			at, err := v.record(tireKey(id), tires[id])
+			e, err := v.record(tireKey(id), tires[id])
 			if err != nil {
 				return nil, nil, err
 			}
-			versions[id] = at.number
+			versions[id] = e.number
 		}
 	}
 	return tires, versions, nil
@@ -201,17 +201,17 @@ func (r *recording) takeOff(s view, vehicle, tire string) error {
 }
 
 // dropDeparted leaves out the tires that are on another vehicle by now: going
-// through the record anew, a visit of old times does not bring them back.
+// through the record again, a visit of old times does not bring them back.
 func (r *recording) dropDeparted(s view, d *drafting, next *state) error {
 	var stay []*pb.Tire
 	for _, t := range next.tires {
 		if !among(r.vehicle.state.tires, t.GetId()) && r.arrivals[t.GetId()] == nil {
 			now := &pb.Tire{}
-			at, err := s.record(tireKey(t.GetId()), now)
+			e, err := s.record(tireKey(t.GetId()), now)
 			if err != nil {
 				return err
 			}
-			d.expect(tireKey(t.GetId()), at.number)
+			d.expect(tireKey(t.GetId()), e.number)
 			if on := now.GetPlace().GetMounted().GetVehicleId(); on != "" && on != r.visit.inspection.GetVehicleId() {
 				continue
 			}
@@ -286,20 +286,20 @@ func (r *recording) change(next state) entryOfFeed {
 }
 
 // tires puts the rows of tires that changed or went.
-func (d *drafting) tires(before, after []*pb.Tire, at entry) {
+func (d *drafting) tires(before, after []*pb.Tire, e entry) {
 	gone := map[string]*pb.Tire{}
 	for _, t := range before {
 		gone[t.GetId()] = t
 	}
 	for _, t := range after {
 		if !proto.Equal(gone[t.GetId()], t) {
-			d.record(tireKey(t.GetId()), t, at)
+			d.record(tireKey(t.GetId()), t, e)
 		}
 		delete(gone, t.GetId())
 	}
 	for _, id := range slices.Sorted(maps.Keys(gone)) {
 		t := proto.CloneOf(gone[id])
 		t.Place = nil // taken off, and nobody said where it went
-		d.record(tireKey(id), t, at)
+		d.record(tireKey(id), t, e)
 	}
 }

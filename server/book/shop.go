@@ -16,9 +16,9 @@ import (
 func (b *Book) GetShop(ctx context.Context, shop string) (*pb.Shop, error) {
 	var out *pb.Shop
 	err := b.read(ctx, shop, func(s view) error {
-		settings, at, err := s.shop(shop)
+		settings, e, err := s.shop(shop)
 		if err == nil {
-			settings.Revision = decimal(at.number)
+			settings.Revision = decimal(e.number)
 			out = settings
 		}
 		return err
@@ -29,9 +29,9 @@ func (b *Book) GetShop(ctx context.Context, shop string) (*pb.Shop, error) {
 // shop reads the settings.
 func (v view) shop(id string) (*pb.Shop, entry, error) {
 	settings := &pb.Shop{}
-	at, err := v.record(shopKey(), settings)
+	e, err := v.record(shopKey(), settings)
 	settings.Id = id
-	return settings, at, err
+	return settings, e, err
 }
 
 // UpdateShop changes the settings that were read at the revision given: what is
@@ -42,7 +42,7 @@ func (b *Book) UpdateShop(ctx context.Context, shop string, sent *pb.Shop, empty
 	changes := proto.CloneOf(sent)
 	changes.Id, changes.Revision = shop, ""
 	var repeated *pb.Recorded
-	at := entry{}
+	e := entry{}
 	n, err := b.commit(ctx, shop, func(s view) (*history.Draft, error) {
 		repeated = nil
 		now, was, err := s.shop(shop)
@@ -57,11 +57,11 @@ func (b *Book) UpdateShop(ctx context.Context, shop string, sent *pb.Shop, empty
 		if sent.GetRevision() != decimal(was.number) {
 			return nil, refuse(pb.ErrorReason_ERROR_REASON_REVISION_STALE, "shop.revision", "the settings were changed since they were read").with("revision", decimal(was.number))
 		}
-		at.time = timestamppb.New(b.now())
+		e.time = timestamppb.New(b.now())
 		d := &drafting{}
 		d.expect(shopKey(), was.number)
-		d.record(shopKey(), next, at)
-		c := newChange(at.time)
+		d.record(shopKey(), next, e)
+		c := newChange(e.time)
 		c.row.What = &rows.Change_Shop{Shop: true}
 		d.change(c)
 		return d.done()
@@ -69,6 +69,6 @@ func (b *Book) UpdateShop(ctx context.Context, shop string, sent *pb.Shop, empty
 	if err != nil || repeated != nil {
 		return repeated, err
 	}
-	at.number = n
-	return at.recorded(false, n), nil
+	e.number = n
+	return e.recorded(false, n), nil
 }

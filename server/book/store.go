@@ -104,8 +104,8 @@ func (d *drafting) put(k history.Key, row proto.Message) {
 }
 
 // record puts a record that callers sent.
-func (d *drafting) record(k history.Key, m proto.Message, at entry) {
-	d.put(k, &rows.Record{Message: d.sent(m), RecordedTime: at.time})
+func (d *drafting) record(k history.Key, m proto.Message, e entry) {
+	d.put(k, &rows.Record{Message: d.sent(m), RecordedTime: e.time})
 }
 
 // sent are the bytes of a message of the contract, fields that this program does
