@@ -64,6 +64,9 @@ func sentencesIn(answer proto.Message) (all []spoken) {
 			for _, rule := range m.GetRules() {
 				say(rule.GetId(), nil, "citation", rule.GetCitation().GetWords())
 			}
+		case *pb.Headline:
+			say(m.GetHold().String(), m.GetPositions(), "technician", m.GetForTechnician())
+			say(m.GetHold().String(), m.GetPositions(), "customer", m.GetForCustomer())
 		case *pb.Evidence:
 			say(m.GetCode(), nil, "evidence", m.GetWords())
 		case *pb.WorkItem:
