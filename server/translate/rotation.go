@@ -125,7 +125,7 @@ func (h past) depths() []verdict.DepthsBefore {
 			for _, r := range w.GetTread() {
 				if of, u, ok := of(unit.DepthOf, r.GetDepth()); ok && r.GetPhase() != pb.Phase_PHASE_AS_LEFT {
 					at.Readings = append(at.Readings, tread.Reading{Depth: of, AsRead: unit.Amount{Number: mustAmount(r.GetDepth()).Number, Unit: u},
-						Across: layout.Across(r.GetAcross()), Groove: int(r.GetGroove()), Station: int(r.GetStation())})
+						Across: layout.Across(told(r.GetAcross())), Groove: int(r.GetGroove()), Station: int(r.GetStation())})
 				}
 			}
 			if len(at.Readings) > 0 {
