@@ -5,6 +5,7 @@ import (
 	"maps"
 	"slices"
 	"strings"
+	"time"
 
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/inflation"
@@ -24,6 +25,12 @@ type Complaint struct {
 	Rear       bool            // felt in the seat, or heard from the rear
 	AiredOften bool            // aired more than once a month
 }
+
+// aMonth: a sound tire is aired no more often (common practice, from memory).
+const aMonth = 30 * 24 * time.Hour
+
+// AiredOften tells that a tire takes air more often than a sound one.
+func AiredOften(every time.Duration) bool { return every < aMonth }
 
 // noticed is what a complaint means by itself, and what of a visit speaks for it
 // (common practice). It is evidence: it ranks no cause and makes nothing milder.

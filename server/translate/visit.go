@@ -67,15 +67,15 @@ func Visit(req *pb.AssessVisitRequest) verdict.Visit {
 	v.DepthGauge, v.GaugeTold = depthGauge(in.GetGauges())
 	v.Torque = torque(req.GetVehicle().GetFasteners().GetTorque())
 	tires := tiresByID(req)
-	before := pastOf(req)
-	for _, w := range in.GetWheels() {
-		v.Wheels = append(v.Wheels, wheel(w, tires, req.GetRepairs(), in.GetGauges(), v, before))
+	r := recordOf(req)
+	for i := range in.GetWheels() {
+		v.Wheels = append(v.Wheels, wheel(i, r, tires, req.GetRepairs(), v))
 	}
-	v.Earlier, v.Work = before.earlier(), before.workDone()
+	v.Earlier, v.Work = r.earlier(), r.workDone()
 	v.Maker = makerFigures(req.GetVehicle().GetMakerFigures())
-	v.Rotating = rotating(req, before)
+	v.Rotating = rotating(req, r)
 	v.AxleWeights = axleWeights(in.GetAxleWeights())
-	besides(req, &v)
+	besides(req, r, &v)
 	v.Recorded = notJudged(req)
 	return v
 }
@@ -238,16 +238,17 @@ func tiresByID(req *pb.AssessVisitRequest) map[string]*pb.Tire {
 	return m
 }
 
-func wheel(m *pb.WheelReport, tires map[string]*pb.Tire, repairs []*pb.Repair, gauges []*pb.Gauge, v verdict.Visit, before past) verdict.Wheel {
-	p, _ := layout.Parse(m.GetPosition()) // accepted by check
+func wheel(i int, r record, tires map[string]*pb.Tire, repairs []*pb.Repair, v verdict.Visit) verdict.Wheel {
+	m, gauges := r.today.GetWheels()[i], r.today.GetGauges()
+	p := Position(m.GetPosition())
 	w := verdict.Wheel{Position: p}
-	t := tires[cmp.Or(m.GetTireId(), before.movedTo(m.GetPosition()))]
+	t := tires[cmp.Or(m.GetTireId(), r.MovedTo(p))]
 	if t == nil && m.GetTireId() == "" {
 		t = tires["@"+m.GetPosition()]
 	}
-	w.History, w.Before = before.history(m, t), before.visits(m, t)
-	w.Fastening = fastening(m, before.visit)
-	w.OffBefore, w.TorqueChecks = before.torques(m)
+	w.History, w.Before = r.history(i, t), r.before(i, t)
+	w.Fastening = fastening(m.GetFastenerWork(), r.Off(i))
+	w.OffBefore, w.TorqueChecks = r.torques(i)
 	w.HighLow = highLow(m.GetHighLowPairs(), v.DepthGauge)
 	size := ""
 	if a, ok := v.Vehicle.AxleOf(p); ok {
@@ -255,9 +256,9 @@ func wheel(m *pb.WheelReport, tires map[string]*pb.Tire, repairs []*pb.Repair, g
 	}
 	w.Tire = tire(m, t, size, v.AsOf)
 	w.Fitment, w.FitmentLeft = fitmentWheel(m, t, v.AsOf)
-	for _, r := range repairs {
-		if t != nil && r.GetTireId() == t.GetId() {
-			w.Tire.Repairs = append(w.Tire.Repairs, methods[r.GetMethod()])
+	for _, done := range repairs {
+		if t != nil && done.GetTireId() == t.GetId() {
+			w.Tire.Repairs = append(w.Tire.Repairs, methods[done.GetMethod()])
 		}
 	}
 	w.Depths, w.DepthsLeft = treadReadings(m)
@@ -307,12 +308,11 @@ func mustAmount(m proto.Message) unit.Amount {
 	return a
 }
 
-// pressures picks the lowest repeat as found and the last as left. The lowest is
-// taken for as sure as the best gauge of the repeats made it: reading again with
-// a coarser one makes nothing less sure.
+// pressures are the readings of a gauge as found and as left.
 func pressures(ms []*pb.PressureReading, gauges []*pb.Gauge) (found, left verdict.Pressure) {
 	ms = slices.Clone(ms)
 	slices.SortStableFunc(ms, func(a, b *pb.PressureReading) int { return cmp.Compare(a.GetRepeat(), b.GetRepeat()) })
+	var repeats, after []verdict.Pressure
 	for _, m := range ms {
 		p, u, ok := of(unit.PressureOf, m.GetPressure())
 		if !ok {
@@ -325,23 +325,13 @@ func pressures(ms []*pb.PressureReading, gauges []*pb.Gauge) (found, left verdic
 				r.Source = inflation.FromDrive // nobody said where it comes from: the least sure
 			}
 		}
-		switch {
-		case m.GetPhase() == pb.Phase_PHASE_AS_LEFT:
-			left = r
-		case found.Read == unit.None:
-			found = r
-		default:
-			best := found.Gauge
-			if r.Gauge.Std() < best.Std() {
-				best = r.Gauge
-			}
-			if p < found.Of {
-				found = r
-			}
-			found.Gauge = best
+		if m.GetPhase() == pb.Phase_PHASE_AS_LEFT {
+			after = append(after, r)
+		} else {
+			repeats = append(repeats, r)
 		}
 	}
-	return found, left
+	return verdict.LowestOf(repeats), verdict.LastOf(after)
 }
 
 var sources = map[pb.TemperatureSource]inflation.Source{
