@@ -99,6 +99,9 @@ func TestUnits(t *testing.T) {
 		rulebook.SpeedShown:      {unit.MilesPerHour, unit.KilometersPerHour},
 		rulebook.TapeQuality:     length,
 
+		rulebook.DepthGaugeQuality:  depth,
+		rulebook.LengthGaugeQuality: length,
+
 		rulebook.TreadDepth:      depth,
 		rulebook.DepthDifference: depth,
 		rulebook.LikelyDepth:     depth,

@@ -235,7 +235,7 @@ var books = []*Book{
 	&euDE, &euAT, &euFR,
 	&winterCZ, &winterSK, &winterSI, &winterEE, &winterFI, &winterSE, &winterNO, &winterLV,
 	&caBC, &caQC, &nz,
-	&advice, &pressure, &load, &fitment, &trend, &repairUS, &repairUK,
+	&advice, &pressure, &load, &fitment, &gauges, &trend, &repairUS, &repairUK,
 }
 
 // All lists the newest version of every rulebook.

@@ -206,7 +206,7 @@ func (j *judging) cutLimit(w Wheel, o Observation) {
 			continue
 		}
 		longest := CutLimit(limits[i].Length(), limits[share].Ratio(), w.Tire.Marking.SectionWidth)
-		v := lengthGauge.Read(*o.Size)
+		v := lengthGauge().Read(*o.Size)
 		c := measure.AtMost(v, longest)
 		if c.Outcome == measure.Below {
 			continue
@@ -229,4 +229,10 @@ func (j *judging) cutLimit(w Wheel, o Observation) {
 // share of the section width, whichever is greater. A width of zero is not known.
 func CutLimit(fixed unit.Length, share unit.Ratio, width unit.Length) unit.Length {
 	return max(fixed, unit.Length(float64(share)*float64(width)))
+}
+
+// lengthGauge is how well a cut or a distance on a tire is measured by hand.
+func lengthGauge() measure.Gauge[unit.Length] {
+	book := rulebook.Must("gauges")
+	return measure.Gauge[unit.Length]{Resolution: book.Limit("length-graduation").Length(), Repeatability: book.Limit("length-repeatability").Length()}
 }

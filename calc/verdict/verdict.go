@@ -7,7 +7,6 @@ import (
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/inflation"
 	"gaugebook.dev/calc/layout"
-	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/puncture"
 	"gaugebook.dev/calc/rotation"
 	"gaugebook.dev/calc/rulebook"
@@ -15,13 +14,6 @@ import (
 	"gaugebook.dev/calc/tread"
 	"gaugebook.dev/calc/unit"
 )
-
-// lengthGauge is how well a hole, a cut or a distance on a tire is measured by
-// hand (common practice, from memory).
-var lengthGauge = measure.Gauge[unit.Length]{
-	Resolution:    unit.MustLength(0.5, unit.Millimeters),
-	Repeatability: unit.MustLength(0.2, unit.Millimeters),
-}
 
 // judging gathers one verdict.
 type judging struct {

@@ -163,42 +163,24 @@ func conditions(m *pb.Conditions) inflation.Conditions {
 	return c
 }
 
-// Hand gauges, when nothing finer was told (common practice): one graduation of
-// 1/32 in, read with a standard deviation of 0.40/32 in; 0.32 mm for other
-// graduated gauges, 0.15 mm for an electronic one or one that shows 0.1 mm.
-var (
-	graduation   = unit.MustDepth(1, unit.ThirtySecondsInch)
-	byHand       = unit.MustDepth(0.4, unit.ThirtySecondsInch)
-	byHandMetric = unit.MustDepth(0.32, unit.Millimeters)
-	electronic   = unit.MustDepth(0.15, unit.Millimeters)
-	fine         = unit.MustDepth(0.1, unit.Millimeters)
-)
-
-// depthGauge finds the visit's depth gauge. How fine a gauge is, is never guessed from
-// the unit that was typed.
+// depthGauge is the visit's depth gauge, and whether one was told.
 func depthGauge(gs []*pb.Gauge) (measure.Gauge[unit.Depth], bool) {
 	for _, g := range gs {
 		step, u, ok := of(unit.DepthOf, g.GetDepth())
 		if !ok {
 			continue
 		}
-		told := measure.Gauge[unit.Depth]{Resolution: step}
+		told := tread.Told{
+			Step: step, In: u,
+			Electronic: g.GetKind() == pb.GaugeKind_GAUGE_KIND_DEPTH_ELECTRONIC || g.GetKind() == pb.GaugeKind_GAUGE_KIND_DEPTH_SCANNER,
+		}
 		if r, _, ok := of(unit.DepthOf, g.GetRepeatability()); ok {
-			told.Repeatability = r
-		} else {
-			switch {
-			case step <= fine || g.GetKind() == pb.GaugeKind_GAUGE_KIND_DEPTH_ELECTRONIC || g.GetKind() == pb.GaugeKind_GAUGE_KIND_DEPTH_SCANNER:
-				told.Repeatability = electronic
-			case u == unit.ThirtySecondsInch:
-				told.Repeatability = byHand
-			default:
-				told.Repeatability = byHandMetric
-			}
+			told.Repeatability = &r
 		}
 		told.Accuracy, _, _ = of(unit.DepthOf, g.GetAccuracy())
-		return told, true
+		return tread.GaugeOf(told), true
 	}
-	return measure.Gauge[unit.Depth]{Resolution: graduation, Repeatability: byHand}, false
+	return tread.GaugeOf(tread.Told{}), false
 }
 
 var gaugeKinds = map[pb.GaugeKind]inflation.GaugeKind{
