@@ -35,7 +35,7 @@ func besides(req *pb.AssessVisitRequest, v *verdict.Visit) {
 		if !ofThisVisit(d, in) {
 			continue
 		}
-		done := verdict.Done{Kind: kebab(d.GetKind(), "WORK_KIND_")}
+		done := verdict.Done{Kind: kebab[finding.Done](d.GetKind(), "WORK_KIND_")}
 		for _, at := range d.GetPositions() {
 			if p, err := layout.Parse(at); err == nil {
 				done.At = append(done.At, p)
@@ -171,7 +171,7 @@ func inWordsOnly(m *pb.Complaint) bool {
 const aMonth = 30 * 24 * time.Hour
 
 func complaint(m *pb.Complaint) verdict.Complaint {
-	c := verdict.Complaint{Kind: kebab(m.GetKind(), "COMPLAINT_KIND_")}
+	c := verdict.Complaint{Kind: kebab[finding.Complaint](m.GetKind(), "COMPLAINT_KIND_")}
 	c.At, _ = layout.Parse(m.GetPosition()) // empty: not told
 	c.From, _ = Amount(m.GetSpeedFrom())
 	switch m.GetFeltAt() {
@@ -187,5 +187,5 @@ func complaint(m *pb.Complaint) verdict.Complaint {
 // Cures tells whether work of a visit sets right what a finding said.
 func Cures(done *pb.WorkDone, visit *pb.Inspection, f *pb.Finding) bool {
 	at := f.GetPositions()
-	return ofThisVisit(done, visit) && len(at) == 1 && slices.Contains(done.GetPositions(), at[0]) && verdict.Cures(kebab(done.GetKind(), "WORK_KIND_"), finding.Code(f.GetCode()))
+	return ofThisVisit(done, visit) && len(at) == 1 && slices.Contains(done.GetPositions(), at[0]) && verdict.Cures(kebab[finding.Done](done.GetKind(), "WORK_KIND_"), finding.Code(f.GetCode()))
 }

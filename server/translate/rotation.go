@@ -101,7 +101,7 @@ func alike(sidewalls []*pb.Sidewall, wheels []*pb.WheelReport) finding.Answer {
 	})
 	same(finding.No, func(i int) string { return bare(sidewalls[i].GetMarking()) })
 	same(finding.No, func(i int) string { return bare(wheels[i].GetRim()) })
-	same(finding.No, func(i int) string { return string(kebab(wheels[i].GetWheelKind(), "WHEEL_KIND_")) })
+	same(finding.No, func(i int) string { return kebab[string](wheels[i].GetWheelKind(), "WHEEL_KIND_") })
 	return answer
 }
 
@@ -219,7 +219,7 @@ func Rotation(req *pb.AssessVisitRequest, v verdict.Visit, out verdict.Verdict) 
 		r.Plans = append(r.Plans, m)
 	}
 	if len(r.GetPlans()) == 1 {
-		a.NotJudged = append(a.NotJudged, &pb.NotJudged{Code: otherVehicle, Words: t.texts.NotJudged[otherVehicle]})
+		a.NotJudged = append(a.NotJudged, &pb.NotJudged{Code: string(finding.RecordedRotationOtherVehicle), Words: t.texts.NotJudged[string(finding.RecordedRotationOtherVehicle)]})
 	}
 	if f := out.Rotation.Unrecorded; f != nil {
 		r.UnrecordedRotation = t.finding(*f)
