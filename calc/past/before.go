@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 
+	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/unit"
 )
@@ -112,9 +113,9 @@ func (r Record) changedSince(at unit.Distance, place layout.Position) bool {
 		switch {
 		case !w.at(place):
 			return false
-		case w.Kind == Rotated:
+		case w.Kind == finding.DoneTiresRotated:
 			return w.Odometer == nil || *w.Odometer >= at
-		case w.Kind == Replaced || w.Kind == SeasonChanged:
+		case w.Kind == finding.DoneTiresReplaced || w.Kind == finding.DoneSeasonChanged:
 			return w.Odometer == nil || *w.Odometer > at
 		}
 		return false

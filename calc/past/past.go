@@ -16,17 +16,6 @@ import (
 	"gaugebook.dev/calc/unit"
 )
 
-// Kinds of work that bear on where tires are, as the contract names them in lower case.
-const (
-	Rotated       finding.Code = "tires-rotated"
-	Replaced      finding.Code = "tires-replaced"
-	SeasonChanged finding.Code = "season-changed"
-	Mounted       finding.Code = "tire-mounted"
-	WheelsOff     finding.Code = "wheels-off"
-	BearingWork   finding.Code = "bearing-work"
-	BrakeWork     finding.Code = "brake-work"
-)
-
 // Visit is one visit. An odometer is nil and a day zero where it was not told.
 type Visit struct {
 	ID       string
@@ -51,9 +40,9 @@ type Wheel struct {
 // Recheck is a check of a wheel's torque. A nil odometer is that of its visit.
 type Recheck struct{ Odometer *unit.Distance }
 
-// Work is a note of something done. Kind is the contract's kind in lower case.
+// Work is a note of something done.
 type Work struct {
-	Kind     finding.Code
+	Kind     finding.Done
 	At       []layout.Position // empty: the whole vehicle
 	Odometer *unit.Distance
 	Day      unit.Date

@@ -49,7 +49,7 @@ func turned(m past.Move, answer finding.Answer) past.Move {
 
 var stored = past.Move{Tire: a}
 
-func noted(kind finding.Code, odometer float64, places ...string) past.Work {
+func noted(kind finding.Done, odometer float64, places ...string) past.Work {
 	w := past.Work{Kind: kind}
 	if odometer > 0 {
 		w.Odometer = miles(odometer)
@@ -99,12 +99,12 @@ func TestHistory(t *testing.T) {
 		{name: "from an inner dual it is not", today: visit(50_000, "1R", a),
 			moves: []past.Moves{moved(30_000, to("2RI")), moved(45_000, to("1R"))}, here: 5000, onTire: -1, former: "2RI"},
 		{name: "a rotation written down as work only", today: visit(50_000, "2R", a), tire: past.Tire{Fitted: miles(20_000)},
-			notes: []past.Work{noted(past.Rotated, 44_000)}, here: 6000, onTire: 30_000},
+			notes: []past.Work{noted(finding.DoneTiresRotated, 44_000)}, here: 6000, onTire: 30_000},
 		{name: "at other wheels", today: visit(50_000, "2R", a), tire: past.Tire{Fitted: miles(20_000)},
-			notes: []past.Work{noted(past.Rotated, 44_000, "1L", "1R")}, here: 30_000, onTire: 30_000},
+			notes: []past.Work{noted(finding.DoneTiresRotated, 44_000, "1L", "1R")}, here: 30_000, onTire: 30_000},
 		{name: "before the last move", today: visit(50_000, "2R", a), moves: []past.Moves{moved(30_000, to("1L")), moved(45_000, to("2R"))},
-			notes: []past.Work{noted(past.Rotated, 44_000)}, here: 5000, onTire: -1, former: "1L"},
-		{name: "done at an earlier visit, at its odometer", today: visit(50_000, "2R", a), earlier: []past.Visit{{Odometer: miles(43_000), Work: []past.Work{{Kind: past.Rotated}}}},
+			notes: []past.Work{noted(finding.DoneTiresRotated, 44_000)}, here: 5000, onTire: -1, former: "1L"},
+		{name: "done at an earlier visit, at its odometer", today: visit(50_000, "2R", a), earlier: []past.Visit{{Odometer: miles(43_000), Work: []past.Work{{Kind: finding.DoneTiresRotated}}}},
 			here: 7000, onTire: -1},
 	} {
 		h := past.Of(c.today, c.earlier, c.moves, c.notes).History(0, c.tire)
@@ -149,16 +149,16 @@ func TestBefore(t *testing.T) {
 		{name: "from an outer dual to a steer axle it is turned", today: visit(50_000, "1R", a), moves: []past.Moves{moved(30_000, to("2RO")), moved(45_000, to("1R"))},
 			earlier: []past.Visit{visit(40_000, "2RO", a)}, ago: []float64{10_000}, turned: true},
 		{name: "a rotation written down as work only", today: visit(50_000, "2R", ""), earlier: []past.Visit{visit(40_000, "2R", ""), visit(47_000, "2R", "")},
-			notes: []past.Work{noted(past.Rotated, 45_000)}, ago: []float64{3000}, stayed: true},
+			notes: []past.Work{noted(finding.DoneTiresRotated, 45_000)}, ago: []float64{3000}, stayed: true},
 		{name: "a rotation at a visit comes after what it found", today: visit(50_000, "2R", ""), earlier: []past.Visit{visit(45_000, "2R", "")},
-			notes: []past.Work{noted(past.Rotated, 45_000)}},
+			notes: []past.Work{noted(finding.DoneTiresRotated, 45_000)}},
 		{name: "a rotation of which nobody knows when", today: visit(50_000, "2R", ""), earlier: []past.Visit{visit(45_000, "2R", "")},
-			notes: []past.Work{noted(past.Rotated, 0)}},
-		{name: "named as if it had stayed", today: visit(50_000, "2R", a), earlier: []past.Visit{visit(45_000, "2R", a)}, notes: []past.Work{noted(past.Rotated, 47_000)}},
+			notes: []past.Work{noted(finding.DoneTiresRotated, 0)}},
+		{name: "named as if it had stayed", today: visit(50_000, "2R", a), earlier: []past.Visit{visit(45_000, "2R", a)}, notes: []past.Work{noted(finding.DoneTiresRotated, 47_000)}},
 		{name: "rotated at other wheels", today: visit(50_000, "2R", ""), earlier: []past.Visit{visit(45_000, "2R", "")},
-			notes: []past.Work{noted(past.Rotated, 47_000, "1L", "1R")}, ago: []float64{5000}, stayed: true},
+			notes: []past.Work{noted(finding.DoneTiresRotated, 47_000, "1L", "1R")}, ago: []float64{5000}, stayed: true},
 		{name: "a visit that exchanges a tire may have read the new one", today: visit(50_000, "2R", ""), earlier: []past.Visit{visit(45_000, "2R", ""), visit(44_000, "2R", "")},
-			notes: []past.Work{noted(past.Replaced, 45_000, "2R")}, ago: []float64{5000}, stayed: true},
+			notes: []past.Work{noted(finding.DoneTiresReplaced, 45_000, "2R")}, ago: []float64{5000}, stayed: true},
 		{name: "found before it was fitted", today: visit(50_000, "2R", a), tire: past.Tire{ID: a, Fitted: miles(45_000)},
 			earlier: []past.Visit{visit(45_000, "2R", ""), visit(46_000, "2R", "")}, ago: []float64{4000}, stayed: true},
 		{name: "an odometer that fell, and none", today: visit(50_000, "2R", ""), earlier: []past.Visit{visit(60_000, "2R", ""), {Wheels: visit(0, "2R", "").Wheels}}},
@@ -225,10 +225,10 @@ func TestLastTimeOff(t *testing.T) {
 		return v
 	}
 	off, checked := wheel(1000, true, true), wheel(1070, false, true)
-	again := past.Visit{Odometer: miles(1500), Work: []past.Work{noted(past.WheelsOff, 0, "1L")}}
-	other := past.Visit{Odometer: miles(1600), Work: []past.Work{noted(past.WheelsOff, 0, "1R")}}
-	told := past.Visit{Odometer: miles(1700), Work: []past.Work{noted(past.Rotated, 900)}}
-	rotated := past.Visit{Odometer: miles(1800), Work: []past.Work{noted(past.Rotated, 0)}}
+	again := past.Visit{Odometer: miles(1500), Work: []past.Work{noted(finding.DoneWheelsOff, 0, "1L")}}
+	other := past.Visit{Odometer: miles(1600), Work: []past.Work{noted(finding.DoneWheelsOff, 0, "1R")}}
+	told := past.Visit{Odometer: miles(1700), Work: []past.Work{noted(finding.DoneTiresRotated, 900)}}
+	rotated := past.Visit{Odometer: miles(1800), Work: []past.Work{noted(finding.DoneTiresRotated, 0)}}
 	for _, c := range []struct {
 		name   string
 		early  []past.Visit
@@ -268,9 +268,9 @@ func TestOffToday(t *testing.T) {
 	}{
 		{"nothing told", past.Visit{}, false},
 		{"fasteners", past.Visit{Wheels: []past.Wheel{{At: at("1L"), Fasteners: true}}}, true},
-		{"brakes of this wheel", past.Visit{Work: []past.Work{noted(past.BrakeWork, 0, "1L")}}, true},
-		{"brakes of another", past.Visit{Work: []past.Work{noted(past.BrakeWork, 0, "1R")}}, false},
-		{"an alignment takes none off", past.Visit{Work: []past.Work{noted("alignment-set", 0)}}, false},
+		{"brakes of this wheel", past.Visit{Work: []past.Work{noted(finding.DoneBrakeWork, 0, "1L")}}, true},
+		{"brakes of another", past.Visit{Work: []past.Work{noted(finding.DoneBrakeWork, 0, "1R")}}, false},
+		{"an alignment takes none off", past.Visit{Work: []past.Work{noted(finding.DoneAlignmentSet, 0)}}, false},
 	} {
 		if len(c.v.Wheels) == 0 {
 			c.v.Wheels = []past.Wheel{{At: at("1L")}}
@@ -284,17 +284,17 @@ func TestOffToday(t *testing.T) {
 // When tires changed places or were exchanged, by all that is on record.
 func TestChanged(t *testing.T) {
 	today := visit(50_000, "1L", "")
-	today.Work = []past.Work{{Kind: past.Mounted}, {Kind: "alignment-set"}}
+	today.Work = []past.Work{{Kind: finding.DoneTireMounted}, {Kind: finding.DoneAlignmentSet}}
 	r := past.Of(today, []past.Visit{toldMoved(visit(45_000, "1L", "")), visit(46_000, "1L", "")},
 		[]past.Moves{moved(40_000, to("1L"), past.Move{Tire: b, To: at("2L")}), moved(41_000, stored)},
-		[]past.Work{noted(past.SeasonChanged, 0), noted(past.Replaced, 30_000)})
+		[]past.Work{noted(finding.DoneSeasonChanged, 0), noted(finding.DoneTiresReplaced, 30_000)})
 	want := []float64{-1, 20_000, 0, 10_000, 9000, 5000}
 	if got := r.Changed(); !slices.EqualFunc(got, want, is) {
 		t.Errorf("%v, want %v", got, want)
 	}
 	rotations := 0
 	for _, w := range r.Work() {
-		if w.Kind == past.Rotated {
+		if w.Kind == finding.DoneTiresRotated {
 			rotations++
 		}
 	}

@@ -38,7 +38,7 @@ func (r Record) History(wheel int, t Tire) History {
 	w := r.today.Wheels[wheel]
 	out := r.follow(w, t)
 	for _, done := range r.before {
-		rotated := done.Kind == Rotated && done.at(w.At)
+		rotated := done.Kind == finding.DoneTiresRotated && done.at(w.At)
 		if ago := r.Ago(done.Odometer); rotated && ago != nil && (out.Here == nil || *ago < *out.Here) {
 			out.Here, out.Former, out.Turned = ago, layout.Position{}, false
 		}

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 
+	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/unit"
 )
@@ -14,7 +15,7 @@ func (r Record) Work() []Work {
 	out := slices.Concat(r.before, r.now)
 	for _, m := range r.moves {
 		if len(m.Tires) > 1 {
-			out = append(out, Work{Kind: Rotated, Odometer: m.Odometer})
+			out = append(out, Work{Kind: finding.DoneTiresRotated, Odometer: m.Odometer})
 		}
 	}
 	return out
@@ -26,7 +27,7 @@ func (r Record) Changed() []*unit.Distance {
 	var out []*unit.Distance
 	for _, w := range slices.Concat(r.before, r.now) {
 		switch w.Kind {
-		case Rotated, Replaced, SeasonChanged, Mounted:
+		case finding.DoneTiresRotated, finding.DoneTiresReplaced, finding.DoneSeasonChanged, finding.DoneTireMounted:
 			out = append(out, r.Ago(w.Odometer))
 		}
 	}
@@ -56,7 +57,7 @@ func (r Record) Off(wheel int) bool {
 func (v Visit) tookOff(at layout.Position) bool {
 	return slices.ContainsFunc(v.Work, func(w Work) bool {
 		switch w.Kind {
-		case WheelsOff, Rotated, SeasonChanged, BearingWork, BrakeWork:
+		case finding.DoneWheelsOff, finding.DoneTiresRotated, finding.DoneSeasonChanged, finding.DoneBearingWork, finding.DoneBrakeWork:
 			return v.Did(w) && w.at(at)
 		}
 		return false

@@ -12,7 +12,7 @@ type Make struct {
 	Identification string // of the tire, with its date code
 	Marking        string // size and service description
 	Rim            string
-	Wheel          finding.Code // kind of wheel
+	Wheel          string // kind of wheel
 }
 
 // MakesAlike compares the tires and wheels of the road. They are alike when all of size,
@@ -30,7 +30,7 @@ func MakesAlike(makes []Make) finding.Answer {
 		}},
 		{finding.No, func(m Make) string { return m.Marking }},
 		{finding.No, func(m Make) string { return m.Rim }},
-		{finding.No, func(m Make) string { return string(m.Wheel) }},
+		{finding.No, func(m Make) string { return m.Wheel }},
 	} {
 		for _, m := range makes {
 			switch first, other := bare(fact.of(makes[0])), bare(fact.of(m)); {

@@ -24,25 +24,12 @@ type Applied struct {
 	Candidate bool
 }
 
-// Question is an answer that would make the choice of law certain.
-type Question = finding.Code
-
-// Questions about use.
-const (
-	AskCountry    Question = "ask.country"
-	AskInterstate Question = "ask.business-across-state-lines"
-	AskCombined   Question = "ask.combined-rating"
-	AskRating     Question = "ask.gross-rating"
-	AskState      Question = "ask.state"
-	AskProvince   Question = "ask.province"
-)
-
 // Choose gives the law books that apply to a vehicle and the questions that are
 // open. With a question open, every book that an answer could lead to is given
 // as a candidate. A country without a book here gives none. asked, when not
 // empty, names books in place of the choice; it panics on an id that Get does
 // not know.
-func Choose(v layout.Vehicle, u Use, asked []string) (books []Applied, open []Question) {
+func Choose(v layout.Vehicle, u Use, asked []string) (books []Applied, open []finding.Question) {
 	if len(asked) > 0 {
 		for _, id := range asked {
 			books = append(books, Applied{Book: Must(id)})
@@ -64,7 +51,7 @@ func Choose(v layout.Vehicle, u Use, asked []string) (books []Applied, open []Qu
 	case "":
 		// Any country's law may bind it: all that hold a limit for every day are
 		// named, none is called certain.
-		c.ask(AskCountry)
+		c.ask(finding.AskCountry)
 		c.unitedStates()
 		c.unitedKingdom()
 		c.add(&euDE, &euAT, &euFR, &caQC, &nz)
@@ -81,7 +68,7 @@ type chooser struct {
 	v     layout.Vehicle
 	u     Use
 	books []Applied
-	open  []Question
+	open  []finding.Question
 }
 
 func (c *chooser) add(bs ...*Book) {
@@ -90,7 +77,7 @@ func (c *chooser) add(bs ...*Book) {
 	}
 }
 
-func (c *chooser) ask(q Question) {
+func (c *chooser) ask(q finding.Question) {
 	if !slices.Contains(c.open, q) {
 		c.open = append(c.open, q)
 	}
@@ -102,7 +89,7 @@ func (c *chooser) candidates(bs ...*Book) {
 	}
 }
 
-func (c *chooser) either(q Question, bs ...*Book) {
+func (c *chooser) either(q finding.Question, bs ...*Book) {
 	c.ask(q)
 	c.candidates(bs...)
 }
@@ -111,7 +98,7 @@ func (c *chooser) either(q Question, bs ...*Book) {
 // weight is not known and decides, both are candidates.
 func (c *chooser) byRating(b *Book, atAnyRating ...layout.Class) {
 	if !slices.Contains(atAnyRating, c.v.Class) && over(c.v, thirtyFiveHundredKilograms) == finding.NotKnown {
-		c.either(AskRating, b)
+		c.either(finding.AskGrossRating, b)
 		return
 	}
 	c.add(b)
@@ -138,7 +125,7 @@ func (c *chooser) canada() {
 	case "QC":
 		c.add(&caQC)
 	case "":
-		c.either(AskProvince, &caBC, &caQC)
+		c.either(finding.AskProvince, &caBC, &caQC)
 	}
 }
 
@@ -175,13 +162,13 @@ func (c *chooser) unitedStates() {
 		return
 	}
 	if weightOpen {
-		c.ask(AskRating)
+		c.ask(finding.AskGrossRating)
 	}
 	if commercial == finding.NotKnown {
 		if c.u.Interstate != finding.Yes {
-			c.ask(AskInterstate)
+			c.ask(finding.AskBusinessAcrossStateLines)
 		} else if c.combinationOpen() {
-			c.ask(AskCombined)
+			c.ask(finding.AskCombinedRating)
 		}
 		c.candidates(&usCommercial)
 	}
@@ -232,7 +219,7 @@ func (c *chooser) unitedKingdom() {
 	heavy := over(c.v, thirtyFiveHundredKilograms)
 	switch {
 	case heavy == finding.NotKnown:
-		c.either(AskRating, &ukLight, &ukHeavy)
+		c.either(finding.AskGrossRating, &ukLight, &ukHeavy)
 	case heavy == finding.Yes && c.v.Class != layout.PassengerCar:
 		c.add(&ukHeavy)
 	default:

@@ -43,7 +43,7 @@ func TestOddReading(t *testing.T) {
 			w := at("1L", thirtySecond, c.readings)
 			w.Damaged = c.damaged
 			r := judge(t, under(car, "us-light"), w)
-			f, found := has(r, tread.OddReading)
+			f, found := has(r, finding.TreadOddReading)
 			if !found {
 				if c.odd != [2]int{} {
 					t.Fatal("not found")
@@ -53,7 +53,7 @@ func TestOddReading(t *testing.T) {
 			if got := [2]int{f.Place.Groove, f.Place.Station}; got != c.odd {
 				t.Fatalf("odd at %v, want %v", got, c.odd)
 			}
-			if f.ToSettle != tread.SettleMeasureAgain || f.Urgency != finding.ThisVisit {
+			if f.ToSettle != finding.SettleMeasureAgain || f.Urgency != finding.ThisVisit {
 				t.Errorf("%+v", f)
 			}
 		})
@@ -64,11 +64,11 @@ func TestOddReadingGovernsTheLimitOnly(t *testing.T) {
 	u := unit.ThirtySecondsInch
 	r := judge(t, under(truck, "us-commercial"), at("2L", thirtySecond,
 		around(u, []float64{7, 7, 7}, []float64{7, 1, 7}, []float64{7, 7, 7})))
-	f, ok := has(r, tread.LegalLimit)
+	f, ok := has(r, finding.TreadLegalLimit)
 	if !ok || f.Outcome != measure.Below || f.Measured.Number != 1 {
 		t.Fatalf("the odd reading does not govern the limit: %+v", f)
 	}
-	if e, ok := says(f, tread.Unconfirmed); !ok || !e.Against {
+	if e, ok := says(f, finding.FactTreadUnconfirmed); !ok || !e.Against {
 		t.Error("the limit's finding does not say that the reading is unconfirmed")
 	}
 	if !r.WornOut {
@@ -82,7 +82,7 @@ func TestOddReadingGovernsTheLimitOnly(t *testing.T) {
 	// Confirmed by a repeat, it counts for the shape as well: by its median.
 	r = judge(t, under(truck, "us-commercial"), at("2L", thirtySecond, append(
 		around(u, []float64{7, 7, 7}, []float64{7, 1, 7}, []float64{7, 7, 7}), reading(2, 2, 1, u))))
-	if f, _ := has(r, tread.LegalLimit); f.Outcome != measure.Below {
+	if f, _ := has(r, finding.TreadLegalLimit); f.Outcome != measure.Below {
 		t.Errorf("confirmed: %v", f.Outcome)
 	}
 	if got := r.Summary.Means[2].Of; got != in32(5) {
@@ -189,23 +189,23 @@ func TestPair(t *testing.T) {
 		code        finding.Code
 		outcome     measure.Outcome
 		urgency     finding.Urgency
-		lower       finding.Code
+		lower       finding.Fact
 	}{
 		{"1/32 is noise", under(car, "us-light"), thirtySecond, inch, 7, 6, "", 0, 0, ""},
 		{"2/32 is not more than 2/32", under(car, "us-light"), thirtySecond, inch, 7, 5, "", 0, 0, ""},
 		{"exactly 2/32 is kept", under(car, "us-light"), exact, inch, 7, 5, "", 0, 0, ""},
-		{"3/32 may be more than 2/32", under(car, "us-light"), thirtySecond, inch, 7, 4, tread.AxleDifference, measure.CannotTell, finding.Plan, "tread.right-is-lower"},
-		{"4/32 is", under(car, "us-light"), thirtySecond, inch, 3, 7, tread.AxleDifference, measure.Above, finding.Plan, "tread.left-is-lower"},
+		{"3/32 may be more than 2/32", under(car, "us-light"), thirtySecond, inch, 7, 4, finding.TreadAxleDifference, measure.CannotTell, finding.Plan, "tread.right-is-lower"},
+		{"4/32 is", under(car, "us-light"), thirtySecond, inch, 3, 7, finding.TreadAxleDifference, measure.Above, finding.Plan, "tread.left-is-lower"},
 		{"5 mm exactly is kept", under(car, "eu-fr"), exact, metric, 8, 3, "", 0, 0, ""},
-		{"5.1 mm is not", under(car, "eu-fr"), exact, metric, 8.1, 3, tread.AxleLaw, measure.Above, finding.BeforeDriving, "tread.right-is-lower"},
-		{"4.5 mm through a gauge is open", under(car, "eu-fr"), halfMM, metric, 3, 7.5, tread.AxleLaw, measure.CannotTell, finding.BeforeDriving, "tread.left-is-lower"},
+		{"5.1 mm is not", under(car, "eu-fr"), exact, metric, 8.1, 3, finding.TreadAxleDifferenceLimit, measure.Above, finding.BeforeDriving, "tread.right-is-lower"},
+		{"4.5 mm through a gauge is open", under(car, "eu-fr"), halfMM, metric, 3, 7.5, finding.TreadAxleDifferenceLimit, measure.CannotTell, finding.BeforeDriving, "tread.left-is-lower"},
 		{"3 mm through a gauge is kept", under(car, "eu-fr"), halfMM, metric, 3, 6, "", 0, 0, ""},
-		{"where the law may be another's", candidate(under(car, "eu-fr")), exact, metric, 8.1, 3, tread.AxleLaw, measure.Above, finding.ThisVisit, "tread.right-is-lower"},
+		{"where the law may be another's", candidate(under(car, "eu-fr")), exact, metric, 8.1, 3, finding.TreadAxleDifferenceLimit, measure.Above, finding.ThisVisit, "tread.right-is-lower"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			var got finding.Finding
 			for _, f := range both(c.gauge, c.in, c.left, c.right, c.context) {
-				if f.Code == tread.AxleLaw || c.code != tread.AxleLaw && got.Code == "" && c.in == inch {
+				if f.Code == finding.TreadAxleDifferenceLimit || c.code != finding.TreadAxleDifferenceLimit && got.Code == "" && c.in == inch {
 					got = f
 				}
 			}
@@ -218,10 +218,10 @@ func TestPair(t *testing.T) {
 			if _, ok := says(got, c.lower); !ok {
 				t.Errorf("lower tire: %+v, want %s", got.Evidence, c.lower)
 			}
-			if (got.Outcome == measure.CannotTell) != (got.ToSettle == tread.SettleFinerGauge) {
+			if (got.Outcome == measure.CannotTell) != (got.ToSettle == finding.SettleFinerGauge) {
 				t.Errorf("%v, settled by %q", got.Outcome, got.ToSettle)
 			}
-			if got.Candidate != c.context.Books[0].Candidate && got.Code == tread.AxleLaw {
+			if got.Candidate != c.context.Books[0].Candidate && got.Code == finding.TreadAxleDifferenceLimit {
 				t.Errorf("candidate %v", got.Candidate)
 			}
 		})

@@ -8,9 +8,7 @@ import (
 	"time"
 
 	"gaugebook.dev/calc/finding"
-	"gaugebook.dev/calc/inflation"
 	"gaugebook.dev/calc/layout"
-	"gaugebook.dev/calc/puncture"
 	"gaugebook.dev/calc/sensor"
 	"gaugebook.dev/calc/unit"
 )
@@ -18,7 +16,7 @@ import (
 // Complaint is one thing the customer notices. Kind is the contract's kind in
 // lower case: "hit-something".
 type Complaint struct {
-	Kind       finding.Code
+	Kind       finding.Complaint
 	At         layout.Position // the zero position when not told
 	From       unit.Amount     // lowest speed at which it is noticed, zero when not told
 	Front      bool            // felt in the steering wheel, or heard from the front
@@ -36,92 +34,63 @@ func AiredOften(every time.Duration) bool { return every < aMonth }
 // (common practice). It is evidence: it ranks no cause and makes nothing milder.
 type noticed struct {
 	urgency finding.Urgency
-	settle  finding.Code
-	caution finding.Code
-	causes  map[finding.Code]finding.Code // evidence by finding
+	settle  finding.Settle
+	caution finding.Caution
+	causes  map[finding.Code]finding.Fact // evidence by finding
 	front   bool                          // only those at the front axle speak for it
-	looks   []finding.Code                // places to be looked at all round before it is let go
+	looks   []finding.Looked              // places to be looked at all round before it is let go
 }
 
-// What of a visit a complaint may stand on.
-const (
-	oneEdge    finding.Code = "complaint.one-edge-worn"
-	notSquare  finding.Code = "complaint.axle-not-square"
-	looseParts finding.Code = "complaint.loose-part"
-	bentPart   finding.Code = "complaint.bent-part"
-	brakeDrags finding.Code = "complaint.brake-drags"
-	otherTire  finding.Code = "complaint.tires-differ"
-	unround    finding.Code = "complaint.not-round"
-	scalloped  finding.Code = "complaint.scalloped"
-	flatSpot   finding.Code = "complaint.flat-spot"
-	apart      finding.Code = "complaint.coming-apart"
-	bentWheel  finding.Code = "complaint.bent-wheel"
-	looseWheel finding.Code = "complaint.loose-fastener"
-	feathered  finding.Code = "complaint.feathered"
-	heelAndToe finding.Code = "complaint.heel-and-toe"
-	airShort   finding.Code = "complaint.air-short"
-	leakFound  finding.Code = "complaint.leak-found"
-	struck     finding.Code = "complaint.struck"
-)
-
 var (
-	alignments = map[finding.Code]finding.Code{
-		"wear.toe-in": oneEdge, "wear.toe-out": oneEdge, "wear.camber-negative": oneEdge, "wear.camber-positive": oneEdge, "wear.one-corner": oneEdge,
-		"wear.edge-beyond-grooves": oneEdge, "wear.axle-not-square": notSquare, "chassis.part-bent": bentPart,
-		"chassis.steering-play": looseParts, "chassis.suspension-play": looseParts,
+	alignments = map[finding.Code]finding.Fact{
+		finding.WearToeIn: finding.FactComplaintOneEdgeWorn, finding.WearToeOut: finding.FactComplaintOneEdgeWorn, finding.WearCamberNegative: finding.FactComplaintOneEdgeWorn, finding.WearCamberPositive: finding.FactComplaintOneEdgeWorn, finding.WearOneCorner: finding.FactComplaintOneEdgeWorn,
+		finding.WearEdgeBeyondGrooves: finding.FactComplaintOneEdgeWorn, finding.WearAxleNotSquare: finding.FactComplaintAxleNotSquare, finding.ChassisPartBent: finding.FactComplaintBentPart,
+		finding.ChassisSteeringPlay: finding.FactComplaintLoosePart, finding.ChassisSuspensionPlay: finding.FactComplaintLoosePart,
 	}
-	separations = map[finding.Code]finding.Code{
-		"damage.bulge": apart, "damage.separation": apart, "damage.radial-ripple": apart, "damage.retread-edge-lifting": apart,
-		"wear.flat-spot": flatSpot, "wear.flat-spot-locked-wheel": flatSpot, "wear.not-round": unround,
+	separations = map[finding.Code]finding.Fact{
+		finding.DamageBulge: finding.FactComplaintComingApart, finding.DamageSeparation: finding.FactComplaintComingApart, finding.DamageRadialRipple: finding.FactComplaintComingApart, finding.DamageRetreadEdgeLifting: finding.FactComplaintComingApart,
+		finding.WearFlatSpot: finding.FactComplaintFlatSpot, finding.WearFlatSpotLockedWheel: finding.FactComplaintFlatSpot, finding.WearNotRound: finding.FactComplaintNotRound,
 	}
-	roughRunning = map[finding.Code]finding.Code{
-		"wear.scalloped": scalloped, "wear.diagonal-dips": scalloped, "wheel.bent": bentWheel, "wheel.crack": bentWheel, "chassis.part-bent": bentPart,
-		"chassis.bearing-play": looseParts, "chassis.steering-play": looseParts, "chassis.suspension-play": looseParts, "chassis.damper-weak": looseParts,
-		"fastener.loose": looseWheel, "fastener.missing": looseWheel, "fastener.broken": looseWheel, "fastener.stretched": looseWheel,
+	roughRunning = map[finding.Code]finding.Fact{
+		finding.WearScalloped: finding.FactComplaintScalloped, finding.WearDiagonalDips: finding.FactComplaintScalloped, finding.WheelBent: finding.FactComplaintBentWheel, finding.WheelCrack: finding.FactComplaintBentWheel, finding.ChassisPartBent: finding.FactComplaintBentPart,
+		finding.ChassisBearingPlay: finding.FactComplaintLoosePart, finding.ChassisSteeringPlay: finding.FactComplaintLoosePart, finding.ChassisSuspensionPlay: finding.FactComplaintLoosePart, finding.ChassisDamperWeak: finding.FactComplaintLoosePart,
+		finding.FastenerLoose: finding.FactComplaintLooseFastener, finding.FastenerMissing: finding.FactComplaintLooseFastener, finding.FastenerBroken: finding.FactComplaintLooseFastener, finding.FastenerStretched: finding.FactComplaintLooseFastener,
 	}
-	shortOfAir = map[finding.Code]finding.Code{
-		inflation.Low: airShort, inflation.BelowLabel: airShort, inflation.LabelWhileWarm: airShort, inflation.FindLeak: airShort,
-		inflation.Flat: airShort, inflation.RunLow: airShort, inflation.RunLowUndecided: airShort, inflation.AtLampThreshold: airShort,
+	shortOfAir = map[finding.Code]finding.Fact{
+		finding.InflationLow: finding.FactComplaintAirShort, finding.InflationBelowLabel: finding.FactComplaintAirShort, finding.InflationLabelWhileWarm: finding.FactComplaintAirShort, finding.InflationFindLeak: finding.FactComplaintAirShort,
+		finding.InflationFlat: finding.FactComplaintAirShort, finding.InflationRunLow: finding.FactComplaintAirShort, finding.InflationRunLowUndecided: finding.FactComplaintAirShort, finding.InflationAtLampThreshold: finding.FactComplaintAirShort,
 	}
-	wholeTire  = []finding.Code{"tread-full-turn", "outer-sidewall", "inner-sidewall"}
-	wholeWheel = append(slices.Clone(wholeTire), "wheel-face", "wheel-barrel")
+	wholeTire  = []finding.Looked{finding.LookedTreadFullTurn, finding.LookedOuterSidewall, finding.LookedInnerSidewall}
+	wholeWheel = append(slices.Clone(wholeTire), finding.LookedWheelFace, finding.LookedWheelBarrel)
 )
 
-func with(ms ...map[finding.Code]finding.Code) map[finding.Code]finding.Code {
-	all := map[finding.Code]finding.Code{}
+func with(ms ...map[finding.Code]finding.Fact) map[finding.Code]finding.Fact {
+	all := map[finding.Code]finding.Fact{}
 	for _, m := range ms {
 		maps.Copy(all, m)
 	}
 	return all
 }
 
-var pulls = with(alignments, map[finding.Code]finding.Code{"chassis.brake-dragging": brakeDrags, "wear.different-tire": otherTire, "tread.axle-difference": otherTire})
+var pulls = with(alignments, map[finding.Code]finding.Fact{finding.ChassisBrakeDragging: finding.FactComplaintBrakeDrags, finding.WearDifferentTire: finding.FactComplaintTiresDiffer, finding.TreadAxleDifference: finding.FactComplaintTiresDiffer})
 
-var complaintKinds = map[finding.Code]noticed{
-	"pulls-left":                {finding.Plan, "settle.pull", "", pulls, true, nil},
-	"pulls-right":               {finding.Plan, "settle.pull", "", pulls, true, nil},
-	"steering-wheel-off-center": {finding.Plan, "settle.off-center", "", alignments, false, nil},
-	"vibration":                 {finding.ThisVisit, "settle.vibration", "", with(separations, roughRunning), false, []finding.Code{"fasteners"}},
-	"hum-rising-with-speed": {finding.Plan, "settle.hum", "", with(map[finding.Code]finding.Code{
-		"wear.scalloped": scalloped, "wear.diagonal-dips": scalloped, "wear.heel-and-toe": heelAndToe, "chassis.bearing-play": looseParts}), false, nil},
-	"thump":     {finding.ThisVisit, "settle.thump", cautionLookFirst, separations, false, wholeTire},
-	"slow-leak": {finding.Plan, "settle.leak", "", with(shortOfAir, map[finding.Code]finding.Code{"inflation.audible-leak": leakFound, "valve.leaking": leakFound, "wheel.leaking": leakFound, "wheel.bead-seat-corroded": leakFound}), false, nil},
-	"hit-something": {finding.ThisVisit, "settle.hit", cautionLookFirst, with(map[finding.Code]finding.Code{
-		"damage.bulge": apart, "damage.separation": apart, "damage.cut": struck, "damage.cut-to-cord": struck, "damage.curb-scuff": struck, "damage.rubbing": struck,
-		"wheel.bent": bentWheel, "wheel.crack": bentWheel, "chassis.part-bent": bentPart}), false, wholeWheel},
-	"lamp-steady":             {finding.ThisVisit, "settle.lamp-told", "", shortOfAir, false, nil},
-	"lamp-flashing":           {finding.ThisVisit, "settle.lamp-told", "", map[finding.Code]finding.Code{"sensor.not-answering": "complaint.sensor-silent", "sensor.battery-low": "complaint.sensor-silent"}, false, nil},
-	"lamp-cold-mornings-only": {finding.Plan, "settle.cold-mornings", "", shortOfAir, false, nil},
-	"sealant-used":            {finding.ThisVisit, "settle.which-sealant", puncture.CautionSealant, nil, false, nil},
+var complaintKinds = map[finding.Complaint]noticed{
+	finding.NoticedPullsLeft:              {finding.Plan, finding.SettlePull, "", pulls, true, nil},
+	finding.NoticedPullsRight:             {finding.Plan, finding.SettlePull, "", pulls, true, nil},
+	finding.NoticedSteeringWheelOffCenter: {finding.Plan, finding.SettleOffCenter, "", alignments, false, nil},
+	finding.NoticedVibration:              {finding.ThisVisit, finding.SettleVibration, "", with(separations, roughRunning), false, []finding.Looked{finding.LookedFasteners}},
+	finding.NoticedHumRisingWithSpeed: {finding.Plan, finding.SettleHum, "", with(map[finding.Code]finding.Fact{
+		finding.WearScalloped: finding.FactComplaintScalloped, finding.WearDiagonalDips: finding.FactComplaintScalloped, finding.WearHeelAndToe: finding.FactComplaintHeelAndToe, finding.ChassisBearingPlay: finding.FactComplaintLoosePart}), false, nil},
+	finding.NoticedThump:    {finding.ThisVisit, finding.SettleThump, finding.CautionLookBeforeAir, separations, false, wholeTire},
+	finding.NoticedSlowLeak: {finding.Plan, finding.SettleLeak, "", with(shortOfAir, map[finding.Code]finding.Fact{finding.InflationAudibleLeak: finding.FactComplaintLeakFound, finding.ValveLeaking: finding.FactComplaintLeakFound, finding.WheelLeaking: finding.FactComplaintLeakFound, finding.WheelBeadSeatCorroded: finding.FactComplaintLeakFound}), false, nil},
+	finding.NoticedHitSomething: {finding.ThisVisit, finding.SettleHit, finding.CautionLookBeforeAir, with(map[finding.Code]finding.Fact{
+		finding.DamageBulge: finding.FactComplaintComingApart, finding.DamageSeparation: finding.FactComplaintComingApart, finding.DamageCut: finding.FactComplaintStruck, finding.DamageCutToCord: finding.FactComplaintStruck, finding.DamageCurbScuff: finding.FactComplaintStruck, finding.DamageRubbing: finding.FactComplaintStruck,
+		finding.WheelBent: finding.FactComplaintBentWheel, finding.WheelCrack: finding.FactComplaintBentWheel, finding.ChassisPartBent: finding.FactComplaintBentPart}), false, wholeWheel},
+	finding.NoticedLampSteady:           {finding.ThisVisit, finding.SettleLampTold, "", shortOfAir, false, nil},
+	finding.NoticedLampFlashing:         {finding.ThisVisit, finding.SettleLampTold, "", map[finding.Code]finding.Fact{finding.SensorNotAnswering: finding.FactComplaintSensorSilent, finding.SensorBatteryLow: finding.FactComplaintSensorSilent}, false, nil},
+	finding.NoticedLampColdMorningsOnly: {finding.Plan, finding.SettleColdMornings, "", shortOfAir, false, nil},
+	finding.NoticedSealantUsed:          {finding.ThisVisit, finding.SettleWhichSealant, finding.CautionPunctureSealantFlammable, nil, false, nil},
 }
-
-const (
-	lookAround    finding.Code = "tire.look-all-round"
-	lookFasteners finding.Code = "fasteners.look"
-	askSealant    finding.Code = "sealant.ask-first"
-
-	cautionLookFirst finding.Code = "caution.look-before-air"
-)
 
 // complaints puts what the customer notices beside what this visit found: each
 // has a line of its own, with what speaks for it and what to look at next.
@@ -170,14 +139,14 @@ func (c Complaint) slow() bool {
 func (c Complaint) about(p layout.Position) bool { return c.At == (layout.Position{}) || c.At == p }
 
 func (j *judging) complained(c Complaint, kind noticed, found []finding.Finding) {
-	if strings.HasPrefix(string(c.Kind), "lamp-") && c.Kind != "lamp-cold-mornings-only" && lit(j.v.Lamp) {
+	if strings.HasPrefix(string(c.Kind), "lamp-") && c.Kind != finding.NoticedLampColdMorningsOnly && lit(j.v.Lamp) {
 		return // it is on now, and judged so
 	}
-	f := finding.Finding{Code: "complaint." + c.Kind, Urgency: kind.urgency, Rule: practice, ToSettle: kind.settle, Caution: kind.caution}
+	f := finding.Finding{Code: finding.Code("complaint." + string(c.Kind)), Urgency: kind.urgency, Rule: practice, ToSettle: kind.settle, Caution: kind.caution}
 	if c.At != (layout.Position{}) {
 		f.Positions = []layout.Position{c.At}
 	}
-	say := func(code finding.Code, against bool) {
+	say := func(code finding.Fact, against bool) {
 		e := finding.Evidence{Code: code, Against: against}
 		if !slices.Contains(f.Evidence, e) {
 			f.Evidence = append(f.Evidence, e)
@@ -189,41 +158,41 @@ func (j *judging) complained(c Complaint, kind noticed, found []finding.Finding)
 			continue
 		}
 		say(code, false)
-		j.tellBack(g, "told."+c.Kind)
+		j.tellBack(g, finding.Fact("told."+string(c.Kind)))
 	}
 	for _, w := range j.v.Wheels {
-		if c.Kind == "hum-rising-with-speed" && c.about(w.Position) && w.has("feathered", "feathered-sharp-toward-vehicle", "feathered-sharp-away") {
-			say(feathered, false)
+		if c.Kind == finding.NoticedHumRisingWithSpeed && c.about(w.Position) && w.has(finding.ObservedFeathered, finding.ObservedFeatheredSharpTowardVehicle, finding.ObservedFeatheredSharpAway) {
+			say(finding.FactComplaintFeathered, false)
 		}
-		if c.Kind == "slow-leak" && c.about(w.Position) && w.has("object-in-tread", "object-removed", "injury") {
-			say(leakFound, false)
+		if c.Kind == finding.NoticedSlowLeak && c.about(w.Position) && w.has(finding.ObservedObjectInTread, finding.ObservedObjectRemoved, finding.ObservedInjury) {
+			say(finding.FactComplaintLeakFound, false)
 		}
 	}
 	switch c.Kind {
-	case "pulls-left", "pulls-right":
-		f.Evidence = append(f.Evidence, j.softer(c.Kind == "pulls-left")...)
-	case "vibration":
+	case finding.NoticedPullsLeft, finding.NoticedPullsRight:
+		f.Evidence = append(f.Evidence, j.softer(c.Kind == finding.NoticedPullsLeft)...)
+	case finding.NoticedVibration:
 		f.ToSettle = c.vibration()
-	case "slow-leak":
+	case finding.NoticedSlowLeak:
 		if c.AiredOften {
-			say("complaint.aired-often", false)
+			say(finding.FactComplaintAiredOften, false)
 		}
 		j.leaks(c)
-	case "sealant-used":
-		j.work.add(Work{Code: askSealant, Positions: f.Positions, Caution: kind.caution})
+	case finding.NoticedSealantUsed:
+		j.work.add(Work{Code: finding.WorkSealantAskFirst, Positions: f.Positions, Caution: kind.caution})
 		if j.watched() && !c.At.Spare {
-			j.do(answerSensor, f.Positions...)
+			j.do(finding.WorkSensorCheck, f.Positions...)
 		}
 	}
 	if open := j.lookNext(c, kind.looks); len(kind.looks) > 0 && len(open) == 0 && len(f.Evidence) == 0 {
-		say("complaint.looked-at-nothing-found", true)
+		say(finding.FactComplaintLookedAtNothingFound, true)
 	}
 	slices.SortStableFunc(f.Evidence, func(a, b finding.Evidence) int { return cmp.Compare(a.Code, b.Code) })
 	j.find(f)
 }
 
 // tellBack puts the complaint beside the cause of wear that it speaks for.
-func (j *judging) tellBack(g finding.Finding, code finding.Code) {
+func (j *judging) tellBack(g finding.Finding, code finding.Fact) {
 	if !strings.HasPrefix(string(g.Code), "wear.") {
 		return
 	}
@@ -237,7 +206,7 @@ func (j *judging) tellBack(g finding.Finding, code finding.Code) {
 
 // lookNext asks for the places that a complaint wants looked at and that nobody
 // looked at, and gives the wheels where that is so.
-func (j *judging) lookNext(c Complaint, places []finding.Code) (open []layout.Position) {
+func (j *judging) lookNext(c Complaint, places []finding.Looked) (open []layout.Position) {
 	if len(places) == 0 {
 		return nil
 	}
@@ -245,16 +214,16 @@ func (j *judging) lookNext(c Complaint, places []finding.Code) (open []layout.Po
 	if c.At != (layout.Position{}) {
 		all = []layout.Position{c.At}
 	}
-	code := lookAround
-	if slices.Contains(places, "fasteners") {
-		code = lookFasteners
+	code := finding.WorkTireLookAllRound
+	if slices.Contains(places, finding.LookedFasteners) {
+		code = finding.WorkFastenersLook
 	}
 	for _, p := range all {
 		i := slices.IndexFunc(j.v.Wheels, func(w Wheel) bool { return w.Position == p })
-		if i >= 0 && !slices.ContainsFunc(places, func(place finding.Code) bool { return !j.v.Wheels[i].lookedAt(place) }) {
+		if i >= 0 && !slices.ContainsFunc(places, func(place finding.Looked) bool { return !j.v.Wheels[i].lookedAt(place) }) {
 			continue
 		}
-		if code == lookFasteners && (p.Dual == layout.Inner || p.Spare) {
+		if code == finding.WorkFastenersLook && (p.Dual == layout.Inner || p.Spare) {
 			continue // they are those of the outer wheel
 		}
 		open = append(open, p)
@@ -265,16 +234,16 @@ func (j *judging) lookNext(c Complaint, places []finding.Code) (open []layout.Po
 	return open
 }
 
-func (c Complaint) vibration() finding.Code {
+func (c Complaint) vibration() finding.Settle {
 	switch {
 	case c.slow():
-		return "settle.vibration-slow"
+		return finding.SettleVibrationSlow
 	case c.Front && !c.Rear:
-		return "settle.vibration-front"
+		return finding.SettleVibrationFront
 	case c.Rear && !c.Front:
-		return "settle.vibration-rear"
+		return finding.SettleVibrationRear
 	}
-	return "settle.vibration"
+	return finding.SettleVibration
 }
 
 // softer is the front axle's difference in pressure, where it is provable: a
@@ -290,7 +259,7 @@ func (j *judging) softer(left bool) []finding.Evidence {
 	}
 	diff := l.Found - r.Found
 	return []finding.Evidence{{
-		Code: "complaint.softer-side", Amount: max(diff, -diff).Amount(j.unitOf(side)).Rounded(), Against: (diff < 0) != left,
+		Code: finding.FactComplaintSofterSide, Amount: max(diff, -diff).Amount(j.unitOf(side)).Rounded(), Against: (diff < 0) != left,
 	}}
 }
 
@@ -299,6 +268,6 @@ func (j *judging) leaks(c Complaint) {
 	p := c.At
 	_, hurt := j.repair[p]
 	if p != (layout.Position{}) && !hurt && !j.finished[p] && !j.air[p].Deflate && !j.air[p].NoAir {
-		j.do(findLeak, p)
+		j.do(finding.WorkAirFindLeak, p)
 	}
 }

@@ -18,114 +18,85 @@ type damage struct {
 	code    finding.Code
 	urgency finding.Urgency
 	subject rulebook.Subject // the conditions that a law forbids outright, "" for practice only
-	work    finding.Code     // what sets it right
-	caution finding.Code
+	work    finding.Work     // what sets it right
+	caution finding.Caution
 	scrap   bool // the tire is finished by it
 }
 
-// Work that damage calls for.
-const (
-	replaceTire    finding.Code = "tire.replace"
-	demountInspect finding.Code = "tire.demount-inspect"
-	lookClosely    finding.Code = "tire.look-closely"
-	replaceWheel   finding.Code = "wheel.replace"
-	fastenersRight finding.Code = "fasteners.put-right"
-	renewValve     finding.Code = "valve.renew"
-	referSteering  finding.Code = "refer.steering-suspension"
-	referBrakes    finding.Code = "refer.brakes-hub"
-	clearObstacle  finding.Code = "wheel.clear-space"
-	cleanBeadSeat  finding.Code = "wheel.clean-bead-seat"
-	answerSensor   finding.Code = "sensor.check"
-	cautionNoAir   finding.Code = "caution.damaged-tire"
-	cautionWheel   finding.Code = "caution.wheel-fastening"
-	cautionZipper  finding.Code = "caution.zipper"
-	cautionLifting finding.Code = "caution.lifting"
-	cautionBulge   finding.Code = "caution.bulge"
-)
-
 // damages are the urgencies of common practice, by kind of observation.
-var damages = map[finding.Code]damage{
-	"cord-showing":           {"damage.cord-showing", finding.BeforeDriving, rulebook.CordExposed, replaceTire, cautionNoAir, true},
-	"separation":             {"damage.separation", finding.BeforeDriving, rulebook.Separation, replaceTire, cautionBulge, true},
-	"bulge":                  {"damage.bulge", finding.BeforeDriving, rulebook.Separation, replaceTire, cautionBulge, true},
-	"cut-to-cord":            {"damage.cut-to-cord", finding.BeforeDriving, rulebook.Cut, replaceTire, cautionNoAir, true},
-	"cut":                    {"damage.cut", finding.ThisVisit, "", lookClosely, "", false},
-	"chunking":               {"damage.chunking", finding.ThisVisit, "", lookClosely, "", false},
-	"torn-lug":               {"damage.torn-lug", finding.ThisVisit, "", lookClosely, "", false},
-	"edge-worn-smooth":       {"damage.edge-worn-smooth", finding.ThisVisit, "", lookClosely, "", false},
-	"retread-edge-lifting":   {"damage.retread-edge-lifting", finding.BeforeDriving, rulebook.Separation, replaceTire, cautionNoAir, true},
-	"stone-drilling":         {"damage.stone-drilling", finding.Note, "", "", "", false},
-	"inward-dent":            {"damage.inward-dent", finding.Note, "", "", "", false},
-	"curb-scuff":             {"damage.curb-scuff", finding.Note, "", "", "", false},
-	"cracks-fine":            {"damage.cracks-fine", finding.Note, "", "", "", false},
-	"cracks-open":            {"damage.cracks-open", finding.ThisVisit, "", lookClosely, "", false},
-	"cracks-joined":          {"damage.cracks-joined", finding.ThisVisit, "", replaceTire, cautionNoAir, true},
-	"cracks-to-cord":         {"damage.cracks-to-cord", finding.BeforeDriving, rulebook.CordExposed, replaceTire, cautionNoAir, true},
-	"rubbing-on-vehicle":     {"damage.rubbing", finding.BeforeDriving, "", referSteering, cautionLifting, false},
-	"rubbing-on-mate":        {"damage.duals-rubbing", finding.BeforeDriving, "", clearObstacle, cautionLifting, false},
-	"radial-ripple":          {"damage.radial-ripple", finding.BeforeDriving, rulebook.Separation, replaceTire, cautionZipper, true},
-	"blistering-or-swelling": {"damage.blistering", finding.BeforeDriving, rulebook.Separation, replaceTire, cautionNoAir, true},
-	"bead-torn-or-kinked":    {"damage.bead", finding.BeforeDriving, "", replaceTire, cautionNoAir, true},
-	"liner-split":            {"damage.liner-split", finding.BeforeDriving, "", replaceTire, cautionNoAir, true},
+var damages = map[finding.Observation]damage{
+	finding.ObservedCordShowing:          {finding.DamageCordShowing, finding.BeforeDriving, rulebook.CordExposed, finding.WorkTireReplace, finding.CautionDamagedTire, true},
+	finding.ObservedSeparation:           {finding.DamageSeparation, finding.BeforeDriving, rulebook.Separation, finding.WorkTireReplace, finding.CautionBulge, true},
+	finding.ObservedBulge:                {finding.DamageBulge, finding.BeforeDriving, rulebook.Separation, finding.WorkTireReplace, finding.CautionBulge, true},
+	finding.ObservedCutToCord:            {finding.DamageCutToCord, finding.BeforeDriving, rulebook.Cut, finding.WorkTireReplace, finding.CautionDamagedTire, true},
+	finding.ObservedCut:                  {finding.DamageCut, finding.ThisVisit, "", finding.WorkTireLookClosely, "", false},
+	finding.ObservedChunking:             {finding.DamageChunking, finding.ThisVisit, "", finding.WorkTireLookClosely, "", false},
+	finding.ObservedTornLug:              {finding.DamageTornLug, finding.ThisVisit, "", finding.WorkTireLookClosely, "", false},
+	finding.ObservedEdgeWornSmooth:       {finding.DamageEdgeWornSmooth, finding.ThisVisit, "", finding.WorkTireLookClosely, "", false},
+	finding.ObservedRetreadEdgeLifting:   {finding.DamageRetreadEdgeLifting, finding.BeforeDriving, rulebook.Separation, finding.WorkTireReplace, finding.CautionDamagedTire, true},
+	finding.ObservedStoneDrilling:        {finding.DamageStoneDrilling, finding.Note, "", "", "", false},
+	finding.ObservedInwardDent:           {finding.DamageInwardDent, finding.Note, "", "", "", false},
+	finding.ObservedCurbScuff:            {finding.DamageCurbScuff, finding.Note, "", "", "", false},
+	finding.ObservedCracksFine:           {finding.DamageCracksFine, finding.Note, "", "", "", false},
+	finding.ObservedCracksOpen:           {finding.DamageCracksOpen, finding.ThisVisit, "", finding.WorkTireLookClosely, "", false},
+	finding.ObservedCracksJoined:         {finding.DamageCracksJoined, finding.ThisVisit, "", finding.WorkTireReplace, finding.CautionDamagedTire, true},
+	finding.ObservedCracksToCord:         {finding.DamageCracksToCord, finding.BeforeDriving, rulebook.CordExposed, finding.WorkTireReplace, finding.CautionDamagedTire, true},
+	finding.ObservedRubbingOnVehicle:     {finding.DamageRubbing, finding.BeforeDriving, "", finding.WorkReferSteeringSuspension, finding.CautionLifting, false},
+	finding.ObservedRubbingOnMate:        {finding.DamageDualsRubbing, finding.BeforeDriving, "", finding.WorkWheelClearSpace, finding.CautionLifting, false},
+	finding.ObservedRadialRipple:         {finding.DamageRadialRipple, finding.BeforeDriving, rulebook.Separation, finding.WorkTireReplace, finding.CautionZipper, true},
+	finding.ObservedBlisteringOrSwelling: {finding.DamageBlistering, finding.BeforeDriving, rulebook.Separation, finding.WorkTireReplace, finding.CautionDamagedTire, true},
+	finding.ObservedBeadTornOrKinked:     {finding.DamageBead, finding.BeforeDriving, "", finding.WorkTireReplace, finding.CautionDamagedTire, true},
+	finding.ObservedLinerSplit:           {finding.DamageLinerSplit, finding.BeforeDriving, "", finding.WorkTireReplace, finding.CautionDamagedTire, true},
 
-	"wheel-crack":               {"wheel.crack", finding.BeforeDriving, rulebook.WheelCondition, replaceWheel, cautionWheel, false},
-	"wheel-holes-elongated":     {"wheel.holes-elongated", finding.BeforeDriving, rulebook.WheelCondition, replaceWheel, cautionWheel, false},
-	"wheel-welded":              {"wheel.welded", finding.BeforeDriving, rulebook.WheelCondition, replaceWheel, cautionWheel, false},
-	"wheel-bent-outer-lip":      {"wheel.bent", finding.ThisVisit, "", replaceWheel, "", false},
-	"wheel-bent-inner-lip":      {"wheel.bent", finding.ThisVisit, "", replaceWheel, "", false},
-	"wheel-bead-seat-corrosion": {"wheel.bead-seat-corroded", finding.ThisVisit, "", cleanBeadSeat, "", false},
-	"wheel-leaking":             {"wheel.leaking", finding.ThisVisit, "", replaceWheel, "", false},
-	"wheel-wrong-width":         {"wheel.wrong-width", finding.ThisVisit, "", replaceWheel, "", false},
-	"fastener-missing":          {"fastener.missing", finding.BeforeDriving, rulebook.FastenersRule, fastenersRight, cautionWheel, false},
-	"fastener-loose":            {"fastener.loose", finding.BeforeDriving, rulebook.FastenersRule, fastenersRight, cautionWheel, false},
-	"stud-broken":               {"fastener.broken", finding.BeforeDriving, rulebook.FastenersRule, fastenersRight, cautionWheel, false},
-	"stud-stretched":            {"fastener.stretched", finding.BeforeDriving, rulebook.FastenersRule, fastenersRight, cautionWheel, false},
-	"fastener-rust-streaks":     {"fastener.rust-streaks", finding.ThisVisit, "", fastenersRight, cautionWheel, false},
-	"fastener-wrong-seat":       {"fastener.wrong-seat", finding.BeforeDriving, "", fastenersRight, cautionWheel, false},
-	"capped-nut-swollen":        {"fastener.capped-nut-swollen", finding.Note, "", "", "", false},
-	"spacer-or-adapter":         {"wheel.spacer", finding.Note, "", "", "", false},
-	"grease-on-inner-side":      {"wheel.grease-inside", finding.ThisVisit, "", referBrakes, "", false},
-	"duals-touching":            {"dual.touching", finding.BeforeDriving, "", clearObstacle, cautionLifting, false},
-	"duals-too-close":           {"dual.too-close", finding.ThisVisit, "", clearObstacle, "", false},
-	"object-between-duals":      {"dual.object-between", finding.BeforeDriving, "", clearObstacle, cautionLifting, false},
-	"dual-valve-blocked":        {"dual.valve-blocked", finding.ThisVisit, "", clearObstacle, "", false},
+	finding.ObservedWheelCrack:             {finding.WheelCrack, finding.BeforeDriving, rulebook.WheelCondition, finding.WorkWheelReplace, finding.CautionWheelFastening, false},
+	finding.ObservedWheelHolesElongated:    {finding.WheelHolesElongated, finding.BeforeDriving, rulebook.WheelCondition, finding.WorkWheelReplace, finding.CautionWheelFastening, false},
+	finding.ObservedWheelWelded:            {finding.WheelWelded, finding.BeforeDriving, rulebook.WheelCondition, finding.WorkWheelReplace, finding.CautionWheelFastening, false},
+	finding.ObservedWheelBentOuterLip:      {finding.WheelBent, finding.ThisVisit, "", finding.WorkWheelReplace, "", false},
+	finding.ObservedWheelBentInnerLip:      {finding.WheelBent, finding.ThisVisit, "", finding.WorkWheelReplace, "", false},
+	finding.ObservedWheelBeadSeatCorrosion: {finding.WheelBeadSeatCorroded, finding.ThisVisit, "", finding.WorkWheelCleanBeadSeat, "", false},
+	finding.ObservedWheelLeaking:           {finding.WheelLeaking, finding.ThisVisit, "", finding.WorkWheelReplace, "", false},
+	finding.ObservedWheelWrongWidth:        {finding.WheelWrongWidth, finding.ThisVisit, "", finding.WorkWheelReplace, "", false},
+	finding.ObservedFastenerMissing:        {finding.FastenerMissing, finding.BeforeDriving, rulebook.FastenersRule, finding.WorkFastenersPutRight, finding.CautionWheelFastening, false},
+	finding.ObservedFastenerLoose:          {finding.FastenerLoose, finding.BeforeDriving, rulebook.FastenersRule, finding.WorkFastenersPutRight, finding.CautionWheelFastening, false},
+	finding.ObservedStudBroken:             {finding.FastenerBroken, finding.BeforeDriving, rulebook.FastenersRule, finding.WorkFastenersPutRight, finding.CautionWheelFastening, false},
+	finding.ObservedStudStretched:          {finding.FastenerStretched, finding.BeforeDriving, rulebook.FastenersRule, finding.WorkFastenersPutRight, finding.CautionWheelFastening, false},
+	finding.ObservedFastenerRustStreaks:    {finding.FastenerRustStreaks, finding.ThisVisit, "", finding.WorkFastenersPutRight, finding.CautionWheelFastening, false},
+	finding.ObservedFastenerWrongSeat:      {finding.FastenerWrongSeat, finding.BeforeDriving, "", finding.WorkFastenersPutRight, finding.CautionWheelFastening, false},
+	finding.ObservedCappedNutSwollen:       {finding.FastenerCappedNutSwollen, finding.Note, "", "", "", false},
+	finding.ObservedSpacerOrAdapter:        {finding.WheelSpacer, finding.Note, "", "", "", false},
+	finding.ObservedGreaseOnInnerSide:      {finding.WheelGreaseInside, finding.ThisVisit, "", finding.WorkReferBrakesHub, "", false},
+	finding.ObservedDualsTouching:          {finding.DualTouching, finding.BeforeDriving, "", finding.WorkWheelClearSpace, finding.CautionLifting, false},
+	finding.ObservedDualsTooClose:          {finding.DualTooClose, finding.ThisVisit, "", finding.WorkWheelClearSpace, "", false},
+	finding.ObservedObjectBetweenDuals:     {finding.DualObjectBetween, finding.BeforeDriving, "", finding.WorkWheelClearSpace, finding.CautionLifting, false},
+	finding.ObservedDualValveBlocked:       {finding.DualValveBlocked, finding.ThisVisit, "", finding.WorkWheelClearSpace, "", false},
 
-	"valve-cracked":        {"valve.cracked", finding.ThisVisit, "", renewValve, "", false},
-	"valve-bent":           {"valve.bent", finding.ThisVisit, "", renewValve, "", false},
-	"valve-core-leaking":   {"valve.leaking", finding.ThisVisit, "", renewValve, "", false},
-	"valve-seat-leaking":   {"valve.leaking", finding.ThisVisit, "", renewValve, "", false},
-	"valve-corroded":       {"valve.corroded", finding.ThisVisit, "", renewValve, "", false},
-	"valve-under-rated":    {"valve.under-rated", finding.ThisVisit, "", renewValve, "", false},
-	"valve-cap-missing":    {"valve.cap-missing", finding.Note, "", "", "", false},
-	"valve-extension":      {"valve.extension", finding.Note, "", "", "", false},
-	"sensor-not-answering": {"sensor.not-answering", finding.Plan, "", answerSensor, "", false},
+	finding.ObservedValveCracked:       {finding.ValveCracked, finding.ThisVisit, "", finding.WorkValveRenew, "", false},
+	finding.ObservedValveBent:          {finding.ValveBent, finding.ThisVisit, "", finding.WorkValveRenew, "", false},
+	finding.ObservedValveCoreLeaking:   {finding.ValveLeaking, finding.ThisVisit, "", finding.WorkValveRenew, "", false},
+	finding.ObservedValveSeatLeaking:   {finding.ValveLeaking, finding.ThisVisit, "", finding.WorkValveRenew, "", false},
+	finding.ObservedValveCorroded:      {finding.ValveCorroded, finding.ThisVisit, "", finding.WorkValveRenew, "", false},
+	finding.ObservedValveUnderRated:    {finding.ValveUnderRated, finding.ThisVisit, "", finding.WorkValveRenew, "", false},
+	finding.ObservedValveCapMissing:    {finding.ValveCapMissing, finding.Note, "", "", "", false},
+	finding.ObservedValveExtension:     {finding.ValveExtension, finding.Note, "", "", "", false},
+	finding.ObservedSensorNotAnswering: {finding.SensorNotAnswering, finding.Plan, "", finding.WorkSensorCheck, "", false},
 
-	"bearing-play":    {"chassis.bearing-play", finding.BeforeDriving, "", referBrakes, cautionLifting, false},
-	"steering-play":   {"chassis.steering-play", finding.BeforeDriving, "", referSteering, cautionLifting, false},
-	"suspension-play": {"chassis.suspension-play", finding.ThisVisit, "", referSteering, cautionLifting, false},
-	"part-bent":       {"chassis.part-bent", finding.BeforeDriving, "", referSteering, cautionLifting, false},
-	"damper-weak":     {"chassis.damper-weak", finding.Plan, "", referSteering, "", false},
-	"brake-dragging":  {"chassis.brake-dragging", finding.ThisVisit, "", referBrakes, "", false},
+	finding.ObservedBearingPlay:    {finding.ChassisBearingPlay, finding.BeforeDriving, "", finding.WorkReferBrakesHub, finding.CautionLifting, false},
+	finding.ObservedSteeringPlay:   {finding.ChassisSteeringPlay, finding.BeforeDriving, "", finding.WorkReferSteeringSuspension, finding.CautionLifting, false},
+	finding.ObservedSuspensionPlay: {finding.ChassisSuspensionPlay, finding.ThisVisit, "", finding.WorkReferSteeringSuspension, finding.CautionLifting, false},
+	finding.ObservedPartBent:       {finding.ChassisPartBent, finding.BeforeDriving, "", finding.WorkReferSteeringSuspension, finding.CautionLifting, false},
+	finding.ObservedDamperWeak:     {finding.ChassisDamperWeak, finding.Plan, "", finding.WorkReferSteeringSuspension, "", false},
+	finding.ObservedBrakeDragging:  {finding.ChassisBrakeDragging, finding.ThisVisit, "", finding.WorkReferBrakesHub, "", false},
 }
 
 // at is where the damage lies: what is between two duals is of both.
 func (d damage) at(p layout.Position) []layout.Position {
-	if p.Dual != layout.Single && strings.HasPrefix(string(d.code), "dual.") || d.code == "damage.duals-rubbing" && p.Dual != layout.Single {
+	if p.Dual != layout.Single && strings.HasPrefix(string(d.code), "dual.") || d.code == finding.DamageDualsRubbing && p.Dual != layout.Single {
 		both := []layout.Position{p, p.Mate()}
 		slices.SortFunc(both, layout.Position.Compare)
 		return both
 	}
 	return []layout.Position{p}
 }
-
-// Evidence and measurements about damage.
-const (
-	sizeSeen      finding.Code = "damage.size"
-	probeCut      finding.Code = "settle.probe-cut"
-	sectionWidth  finding.Code = "damage.share-of-section-width"
-	cutCode       finding.Code = "damage.cut-limit"
-	cordReachedBy finding.Code = "cut-to-cord"
-)
 
 // damaged judges the observations of one wheel.
 func (j *judging) damaged(w Wheel) {
@@ -143,7 +114,7 @@ func (j *judging) damaged(w Wheel) {
 			Place: finding.Place{Across: o.Across, Part: o.Part, Side: o.Side},
 		}
 		if o.Size != nil {
-			f.Evidence = append(f.Evidence, finding.Evidence{Code: sizeSeen, Amount: o.Size.Amount(o.SizeUnit).Rounded()})
+			f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactDamageSize, Amount: o.Size.Amount(o.SizeUnit).Rounded()})
 		}
 		j.withLaw(&f, d.subject, w)
 		if slices.ContainsFunc(j.out.Findings, func(g finding.Finding) bool { return g.ID() == f.ID() }) {
@@ -154,7 +125,7 @@ func (j *judging) damaged(w Wheel) {
 		if d.scrap {
 			j.finished[w.Position] = true
 		}
-		if o.Kind == "cut" || o.Kind == cordReachedBy {
+		if o.Kind == finding.ObservedCut || o.Kind == finding.ObservedCutToCord {
 			j.cutLimit(w, o)
 		}
 	}
@@ -211,15 +182,15 @@ func (j *judging) cutLimit(w Wheel, o Observation) {
 		if c.Outcome == measure.Below {
 			continue
 		}
-		f := finding.Finding{Code: cutCode, Urgency: finding.BeforeDriving, Positions: []layout.Position{w.Position},
-			Rule: b.RuleOf(limits[i]), Candidate: b.Candidate, Caution: cautionNoAir}
+		f := finding.Finding{Code: finding.DamageCutLimit, Urgency: finding.BeforeDriving, Positions: []layout.Position{w.Position},
+			Rule: b.RuleOf(limits[i]), Candidate: b.Candidate, Caution: finding.CautionDamagedTire}
 		if b.Candidate {
 			f.Urgency = finding.ThisVisit
 		}
 		f = finding.Compared(f, v, longest, unit.Millimeters, c)
-		if o.Kind != cordReachedBy {
+		if o.Kind != finding.ObservedCutToCord {
 			// Long enough, but whether it reaches ply or cord is not told.
-			f.Outcome, f.ToSettle = measure.CannotTell, probeCut
+			f.Outcome, f.ToSettle = measure.CannotTell, finding.SettleProbeCut
 		}
 		j.find(f)
 	}

@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"gaugebook.dev/calc/finding"
-	"gaugebook.dev/calc/inflation"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/rulebook"
@@ -16,16 +15,16 @@ import (
 // Places that a whole look at a fitted wheel takes in. The beads and the inside
 // are seen only with the tire off, and are asked for where a hole or a tire run
 // low makes them count.
-var outside = []finding.Code{"tread-full-turn", "outer-sidewall", "inner-sidewall", "wheel-face", "wheel-barrel", "fasteners", "valve"}
+var outside = []finding.Looked{finding.LookedTreadFullTurn, finding.LookedOuterSidewall, finding.LookedInnerSidewall, finding.LookedWheelFace, finding.LookedWheelBarrel, finding.LookedFasteners, finding.LookedValve}
 
-func (w Wheel) lookedAt(what finding.Code) bool {
+func (w Wheel) lookedAt(what finding.Looked) bool {
 	return slices.ContainsFunc(w.Looked, func(l Looked) bool { return l.What == what && l.NotBecause == "" })
 }
 
 // full: only a full turn of the tread and both sidewalls make more than a depth
 // reading.
 func (w Wheel) full() bool {
-	return w.lookedAt("tread-full-turn") && w.lookedAt("outer-sidewall") && w.lookedAt("inner-sidewall")
+	return w.lookedAt(finding.LookedTreadFullTurn) && w.lookedAt(finding.LookedOuterSidewall) && w.lookedAt(finding.LookedInnerSidewall)
 }
 
 // looked fills the lists of what was looked at with nothing found, and of what
@@ -34,21 +33,21 @@ func (j *judging) looked() {
 	reported := map[layout.Position]bool{}
 	for _, w := range j.v.Wheels {
 		reported[w.Position] = true
-		said := map[finding.Code]bool{}
+		said := map[finding.Looked]bool{}
 		for _, l := range w.Looked {
 			said[l.What] = true
 			switch {
 			case l.NotBecause != "":
 				j.notLooked(l.What, l.NotBecause, w.Position)
-			case l.What == "tread-part":
-				j.notLooked("tread-full-turn", "part-only", w.Position)
-				said["tread-full-turn"] = true
-			case !w.hurtAt(l.What) && (l.What != "valve" || !j.valveWrong(w.Position)):
-				j.kept(Checked{Code: "looked." + l.What, Positions: []layout.Position{w.Position}})
+			case l.What == finding.LookedTreadPart:
+				j.notLooked(finding.LookedTreadFullTurn, finding.NotLookedPartOnly, w.Position)
+				said[finding.LookedTreadFullTurn] = true
+			case !w.hurtAt(l.What) && (l.What != finding.LookedValve || !j.valveWrong(w.Position)):
+				j.kept(Checked{Code: finding.Checked("looked." + string(l.What)), Positions: []layout.Position{w.Position}})
 			}
 		}
 		for _, what := range outside {
-			if w.Position.Dual == layout.Inner && (what == "fasteners" || what == "wheel-face") {
+			if w.Position.Dual == layout.Inner && (what == finding.LookedFasteners || what == finding.LookedWheelFace) {
 				continue // they are the outer wheel's, or behind it
 			}
 			if !said[what] {
@@ -56,18 +55,18 @@ func (j *judging) looked() {
 			}
 		}
 		if j.air[w.Position].Demount || len(j.repair[w.Position].LookFor) > 0 {
-			if !said["inside-of-tire"] {
-				j.notLooked("inside-of-tire", "", w.Position)
+			if !said[finding.LookedInsideOfTire] {
+				j.notLooked(finding.LookedInsideOfTire, "", w.Position)
 			}
 		}
 	}
 	for _, p := range j.v.Vehicle.Positions() {
 		if !reported[p] {
-			j.notLooked("wheel", "", p)
+			j.notLooked(finding.LookedWheel, "", p)
 		}
 	}
 	if spare := (layout.Position{Spare: true}); j.v.Spare.Fitted && !reported[spare] {
-		j.notLooked("wheel", "", spare)
+		j.notLooked(finding.LookedWheel, "", spare)
 	}
 	for i := range j.out.NotLooked {
 		slices.SortFunc(j.out.NotLooked[i].Positions, layout.Position.Compare)
@@ -77,7 +76,7 @@ func (j *judging) looked() {
 	})
 }
 
-func (j *judging) notLooked(what, reason finding.Code, at layout.Position) {
+func (j *judging) notLooked(what finding.Looked, reason finding.NotLooked, at layout.Position) {
 	for i := range j.out.NotLooked {
 		if n := &j.out.NotLooked[i]; n.What == what && n.Reason == reason {
 			n.Positions = append(n.Positions, at)
@@ -89,32 +88,32 @@ func (j *judging) notLooked(what, reason finding.Code, at layout.Position) {
 
 // placesOf are the looked-at places that a kind of damage lies in. A kind that is
 // not listed lies in the tread.
-var placesOf = map[finding.Code][]finding.Code{
-	"inward-dent": sidewalls, "curb-scuff": sidewalls, "cracks-fine": sidewalls, "cracks-open": sidewalls, "cracks-joined": sidewalls,
-	"cracks-to-cord": sidewalls, "radial-ripple": sidewalls, "blistering-or-swelling": sidewalls, "run-low-scuff-ring": sidewalls,
-	"rubbing-on-vehicle": sidewalls, "rubbing-on-mate": sidewalls, "duals-touching": sidewalls, "duals-too-close": sidewalls, "object-between-duals": sidewalls,
-	"bulge": anywhere, "separation": anywhere, "cord-showing": anywhere, "cut": anywhere, "cut-to-cord": anywhere,
-	"bead-torn-or-kinked": {"beads"}, "liner-split": {"inside-of-tire"}, "run-low-dust": {"inside-of-tire"}, "run-low-liner-ring": {"inside-of-tire"},
-	"wheel-crack": wheelPlaces, "wheel-bent-outer-lip": {"wheel-face"}, "wheel-bent-inner-lip": {"wheel-barrel"}, "wheel-bead-seat-corrosion": wheelPlaces,
-	"wheel-welded": wheelPlaces, "wheel-leaking": wheelPlaces, "wheel-wrong-width": wheelPlaces, "spacer-or-adapter": wheelPlaces, "grease-on-inner-side": {"wheel-barrel"},
-	"wheel-holes-elongated": {"wheel-face", "fasteners"}, "fastener-missing": {"fasteners"}, "fastener-loose": {"fasteners"}, "stud-broken": {"fasteners"},
-	"stud-stretched": {"fasteners"}, "fastener-rust-streaks": {"fasteners"}, "fastener-wrong-seat": {"fasteners"}, "capped-nut-swollen": {"fasteners"},
-	"valve-cracked": {"valve"}, "valve-bent": {"valve"}, "valve-core-leaking": {"valve"}, "valve-seat-leaking": {"valve"}, "valve-corroded": {"valve"},
-	"valve-under-rated": {"valve"}, "valve-cap-missing": {"valve"}, "valve-extension": {"valve"}, "dual-valve-blocked": {"valve"},
-	"sensor-not-answering": {}, "bearing-play": {}, "steering-play": {}, "suspension-play": {}, "part-bent": {}, "damper-weak": {}, "brake-dragging": {},
-	"injury": anywhere, "object-in-tread": {"tread-full-turn"}, "object-removed": {"tread-full-turn"},
+var placesOf = map[finding.Observation][]finding.Looked{
+	finding.ObservedInwardDent: sidewalls, finding.ObservedCurbScuff: sidewalls, finding.ObservedCracksFine: sidewalls, finding.ObservedCracksOpen: sidewalls, finding.ObservedCracksJoined: sidewalls,
+	finding.ObservedCracksToCord: sidewalls, finding.ObservedRadialRipple: sidewalls, finding.ObservedBlisteringOrSwelling: sidewalls, finding.ObservedRunLowScuffRing: sidewalls,
+	finding.ObservedRubbingOnVehicle: sidewalls, finding.ObservedRubbingOnMate: sidewalls, finding.ObservedDualsTouching: sidewalls, finding.ObservedDualsTooClose: sidewalls, finding.ObservedObjectBetweenDuals: sidewalls,
+	finding.ObservedBulge: anywhere, finding.ObservedSeparation: anywhere, finding.ObservedCordShowing: anywhere, finding.ObservedCut: anywhere, finding.ObservedCutToCord: anywhere,
+	finding.ObservedBeadTornOrKinked: {finding.LookedBeads}, finding.ObservedLinerSplit: {finding.LookedInsideOfTire}, finding.ObservedRunLowDust: {finding.LookedInsideOfTire}, finding.ObservedRunLowLinerRing: {finding.LookedInsideOfTire},
+	finding.ObservedWheelCrack: wheelPlaces, finding.ObservedWheelBentOuterLip: {finding.LookedWheelFace}, finding.ObservedWheelBentInnerLip: {finding.LookedWheelBarrel}, finding.ObservedWheelBeadSeatCorrosion: wheelPlaces,
+	finding.ObservedWheelWelded: wheelPlaces, finding.ObservedWheelLeaking: wheelPlaces, finding.ObservedWheelWrongWidth: wheelPlaces, finding.ObservedSpacerOrAdapter: wheelPlaces, finding.ObservedGreaseOnInnerSide: {finding.LookedWheelBarrel},
+	finding.ObservedWheelHolesElongated: {finding.LookedWheelFace, finding.LookedFasteners}, finding.ObservedFastenerMissing: {finding.LookedFasteners}, finding.ObservedFastenerLoose: {finding.LookedFasteners}, finding.ObservedStudBroken: {finding.LookedFasteners},
+	finding.ObservedStudStretched: {finding.LookedFasteners}, finding.ObservedFastenerRustStreaks: {finding.LookedFasteners}, finding.ObservedFastenerWrongSeat: {finding.LookedFasteners}, finding.ObservedCappedNutSwollen: {finding.LookedFasteners},
+	finding.ObservedValveCracked: {finding.LookedValve}, finding.ObservedValveBent: {finding.LookedValve}, finding.ObservedValveCoreLeaking: {finding.LookedValve}, finding.ObservedValveSeatLeaking: {finding.LookedValve}, finding.ObservedValveCorroded: {finding.LookedValve},
+	finding.ObservedValveUnderRated: {finding.LookedValve}, finding.ObservedValveCapMissing: {finding.LookedValve}, finding.ObservedValveExtension: {finding.LookedValve}, finding.ObservedDualValveBlocked: {finding.LookedValve},
+	finding.ObservedSensorNotAnswering: {}, finding.ObservedBearingPlay: {}, finding.ObservedSteeringPlay: {}, finding.ObservedSuspensionPlay: {}, finding.ObservedPartBent: {}, finding.ObservedDamperWeak: {}, finding.ObservedBrakeDragging: {},
+	finding.ObservedInjury: anywhere, finding.ObservedObjectInTread: {finding.LookedTreadFullTurn}, finding.ObservedObjectRemoved: {finding.LookedTreadFullTurn},
 }
 
 var (
-	sidewalls   = []finding.Code{"outer-sidewall", "inner-sidewall"}
-	anywhere    = []finding.Code{"tread-full-turn", "outer-sidewall", "inner-sidewall"}
-	wheelPlaces = []finding.Code{"wheel-face", "wheel-barrel"}
+	sidewalls   = []finding.Looked{finding.LookedOuterSidewall, finding.LookedInnerSidewall}
+	anywhere    = []finding.Looked{finding.LookedTreadFullTurn, finding.LookedOuterSidewall, finding.LookedInnerSidewall}
+	wheelPlaces = []finding.Looked{finding.LookedWheelFace, finding.LookedWheelBarrel}
 )
 
 // hurtAt tells whether something was seen at a place of the wheel, which is then
 // not listed as having nothing found. A sidewall is told apart by its side, and
 // what lies in the tread by its part.
-func (w Wheel) hurtAt(place finding.Code) bool {
+func (w Wheel) hurtAt(place finding.Looked) bool {
 	for _, o := range w.Observations {
 		_, judged := damages[o.Kind]
 		where, listed := placesOf[o.Kind]
@@ -122,12 +121,12 @@ func (w Wheel) hurtAt(place finding.Code) bool {
 			if !judged {
 				continue
 			}
-			where = []finding.Code{"tread-full-turn"}
+			where = []finding.Looked{finding.LookedTreadFullTurn}
 		}
-		if o.Side != "" && slices.Contains(sidewalls, place) && place != o.Side+"-sidewall" {
+		if o.Side != "" && slices.Contains(sidewalls, place) && place != finding.Looked(string(o.Side)+"-sidewall") {
 			continue
 		}
-		if onTread := o.Part == "crown" || o.Part == "shoulder"; onTread && slices.Contains(sidewalls, place) || o.Part == "sidewall" && place == "tread-full-turn" {
+		if onTread := o.Part == finding.PartCrown || o.Part == finding.PartShoulder; onTread && slices.Contains(sidewalls, place) || o.Part == finding.PartSidewall && place == finding.LookedTreadFullTurn {
 			continue
 		}
 		if slices.Contains(where, place) {
@@ -140,7 +139,7 @@ func (w Wheel) hurtAt(place finding.Code) bool {
 // asLeft closes a finding only when what was left is provably good; the finding
 // itself stays.
 func (j *judging) asLeft() {
-	j.out.Closed, j.out.Done = map[string]unit.Amount{}, map[string]finding.Code{}
+	j.out.Closed, j.out.Done = map[string]unit.Amount{}, map[string]finding.Closed{}
 	for _, w := range j.v.Wheels {
 		j.airLeft(w)
 		j.loadLeft(w)
@@ -169,7 +168,7 @@ func (j *judging) airLeft(w Wheel) {
 	}
 	for _, f := range j.out.Findings {
 		switch f.Code {
-		case inflation.Low, inflation.BelowLabel, inflation.LabelWhileWarm:
+		case finding.InflationLow, finding.InflationBelowLabel, finding.InflationLabelWhileWarm:
 			if len(f.Positions) == 1 && f.Positions[0] == w.Position {
 				j.out.Closed[f.ID()] = w.PressureLeft.Of.Amount(j.unitOf(w.Position)).Rounded()
 			}
@@ -192,8 +191,8 @@ func (j *judging) depthLeft(w Wheel) {
 	}
 	for _, f := range j.out.Findings {
 		switch f.Code {
-		case tread.WornToBars, tread.LegalLimit, tread.ModelLimit, tread.RoadsideLimit, tread.WetAdvice, tread.SnowAdvice, tread.WinterAdvice,
-			tread.WinterMinimum, tread.WinterTireLow, tread.ShopLimit:
+		case finding.TreadWornToBars, finding.TreadLegalLimit, finding.TreadModelLimit, finding.TreadRoadsideLimit, finding.TreadWetAdvice, finding.TreadSnowAdvice, finding.TreadWinterAdvice,
+			finding.TreadWinterMinimum, finding.TreadWinterTireAdvice, finding.TreadShopLimit:
 			if f.Positions[0] == w.Position && !open[f.ID()] {
 				j.out.Closed[f.ID()] = r.Summary.Governing.Lowest.Amount(f.Limit.Unit).Rounded()
 			}

@@ -10,7 +10,6 @@ import (
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
 	"gaugebook.dev/calc/finding"
-	"gaugebook.dev/calc/fitment"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/puncture"
@@ -103,13 +102,13 @@ func (t *telling) shownAt(p layout.Position) string {
 var Beside = layout.Position{Dual: layout.Outer}
 
 // isDepth tells millimeters of tread from millimeters of anything else.
-func isDepth(c finding.Code) bool {
-	return strings.HasPrefix(string(c), "tread.") || strings.HasPrefix(string(c), "wear.") || strings.HasPrefix(string(c), "trend.") || depthMatched[c] || c == puncture.CodeWorn
+func isDepth[C ~string](c C) bool {
+	return strings.HasPrefix(string(c), "tread.") || strings.HasPrefix(string(c), "wear.") || strings.HasPrefix(string(c), "trend.") || depthMatched[finding.Code(c)] || finding.Code(c) == finding.PunctureWorn
 }
 
 // depthMatched are the codes of matching that speak of tread; others of taped sizes.
 var depthMatched = map[finding.Code]bool{
-	fitment.AllWheelTread: true, fitment.DualTread: true, fitment.OtherPractice: true, fitment.WidestPractice: true,
+	finding.MatchAllWheelDrive: true, finding.MatchDualTread: true, finding.Code(finding.FactMatchOtherPractice): true, finding.Code(finding.FactMatchWidestPractice): true,
 }
 
 var outcomes = map[measure.Outcome]pb.Comparison{
@@ -131,7 +130,7 @@ func (t *telling) finding(f finding.Finding) *pb.Finding {
 	}
 	for _, e := range f.Evidence {
 		said := t.texts.Evidence[string(e.Code)]
-		ed := isDepth(e.Code) || e.Code == puncture.EvidenceTread
+		ed := isDepth(e.Code) || e.Code == finding.FactPunctureTreadLeft
 		n, amount := t.texts.Shown(e.Amount, ed), quantity(e.Amount, ed)
 		if !e.Day.IsZero() {
 			n, amount = words.Month(e.Day), &pb.Quantity{Amount: &pb.Quantity_Date{Date: dateMessage(e.Day)}}
@@ -196,7 +195,7 @@ func (t *telling) dueBy(w verdict.Work) string {
 }
 
 // settle is the sentence of the measurement that would decide.
-func (t *telling) settle(c finding.Code) string {
+func (t *telling) settle(c finding.Settle) string {
 	if s, ok := t.texts.Settle[string(c)]; ok {
 		return s
 	}
@@ -385,7 +384,7 @@ func (t *telling) rest(a *pb.Assessment, out verdict.Verdict) {
 		if n.Reason != "" {
 			reason = string(n.Reason)
 		}
-		if n.What != "wheel" {
+		if n.What != finding.LookedWheel {
 			m.Words += ": " + t.texts.Labels["not-looked."+reason]
 		}
 		a.NotLookedAt = append(a.NotLookedAt, m)
@@ -399,14 +398,14 @@ func (t *telling) rest(a *pb.Assessment, out verdict.Verdict) {
 	}
 }
 
-func enumName(code finding.Code, prefix string) string {
+func enumName[C ~string](code C, prefix string) string {
 	return prefix + strings.ToUpper(strings.ReplaceAll(string(code), "-", "_"))
 }
 
-func lookedAt(what finding.Code) pb.LookedAt {
+func lookedAt(what finding.Looked) pb.LookedAt {
 	return pb.LookedAt(pb.LookedAt_value[enumName(what, "LOOKED_AT_")])
 }
 
-func notLookedReason(reason finding.Code) pb.NotLookedReason {
+func notLookedReason(reason finding.NotLooked) pb.NotLookedReason {
 	return pb.NotLookedReason(pb.NotLookedReason_value[enumName(reason, "NOT_LOOKED_REASON_")])
 }

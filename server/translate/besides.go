@@ -150,7 +150,7 @@ func inWordsOnly(m *pb.Complaint) bool {
 }
 
 func complaint(m *pb.Complaint) verdict.Complaint {
-	c := verdict.Complaint{Kind: kebab(m.GetKind(), "COMPLAINT_KIND_")}
+	c := verdict.Complaint{Kind: kebab[finding.Complaint](m.GetKind(), "COMPLAINT_KIND_")}
 	c.At, _ = layout.Parse(m.GetPosition()) // empty: not told
 	c.From, _ = Amount(m.GetSpeedFrom())
 	switch m.GetFeltAt() {

@@ -66,7 +66,7 @@ func pastMoves(m *pb.TireMoves) past.Moves {
 func pastWork(ms []*pb.WorkDone) []past.Work {
 	var out []past.Work
 	for _, m := range ms {
-		w := past.Work{Kind: kebab(m.GetKind(), "WORK_KIND_"), Odometer: meters(m.GetOdometer()), Day: Date(m.GetDate()), InRange: answers[m.GetInRange()]}
+		w := past.Work{Kind: kebab[finding.Done](m.GetKind(), "WORK_KIND_"), Odometer: meters(m.GetOdometer()), Day: Date(m.GetDate()), InRange: answers[m.GetInRange()]}
 		for _, at := range m.GetPositions() {
 			w.At = append(w.At, Position(at))
 		}
@@ -200,13 +200,13 @@ func highLow(ms []*pb.HighLowPair, g measure.Gauge[unit.Depth]) []wear.HighLow {
 	return out
 }
 
-var wearWork = map[finding.Code]wear.WorkKind{
-	"alignment-measured":      wear.AlignmentMeasured,
-	"alignment-set":           wear.AlignmentSet,
-	"steering-part-renewed":   wear.SteeringPart,
-	"suspension-part-renewed": wear.SuspensionPart,
-	"lowered-or-raised":       wear.Lowered,
-	past.Rotated:              wear.Rotated,
+var wearWork = map[finding.Done]wear.WorkKind{
+	finding.DoneAlignmentMeasured:     wear.AlignmentMeasured,
+	finding.DoneAlignmentSet:          wear.AlignmentSet,
+	finding.DoneSteeringPartRenewed:   wear.SteeringPart,
+	finding.DoneSuspensionPartRenewed: wear.SuspensionPart,
+	finding.DoneLoweredOrRaised:       wear.Lowered,
+	finding.DoneTiresRotated:          wear.Rotated,
 }
 
 // workDone is the work on record that bears on wear.

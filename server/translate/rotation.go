@@ -34,7 +34,7 @@ func rotating(req *pb.AssessVisitRequest, rec record) verdict.Rotating {
 		turning.ID = id
 		r.Tires[p] = turning
 		if !p.Spare {
-			makes = append(makes, rotation.Make{Identification: s.GetIdentification(), Marking: s.GetMarking(), Rim: w.GetRim(), Wheel: kebab(w.GetWheelKind(), "WHEEL_KIND_")})
+			makes = append(makes, rotation.Make{Identification: s.GetIdentification(), Marking: s.GetMarking(), Rim: w.GetRim(), Wheel: kebab[string](w.GetWheelKind(), "WHEEL_KIND_")})
 		}
 	}
 	r.Alike = rotation.MakesAlike(makes)
@@ -114,7 +114,7 @@ func Rotation(req *pb.AssessVisitRequest, v verdict.Visit, out verdict.Verdict) 
 		r.Plans = append(r.Plans, m)
 	}
 	if len(r.GetPlans()) == 1 {
-		a.NotJudged = append(a.NotJudged, &pb.NotJudged{Code: otherVehicle, Words: t.texts.NotJudged[otherVehicle]})
+		a.NotJudged = append(a.NotJudged, &pb.NotJudged{Code: string(finding.RecordedRotationOtherVehicle), Words: t.texts.NotJudged[string(finding.RecordedRotationOtherVehicle)]})
 	}
 	if f := out.Rotation.Unrecorded; f != nil {
 		r.UnrecordedRotation = t.finding(*f)

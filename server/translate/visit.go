@@ -23,12 +23,12 @@ import (
 
 // kebab turns an enum value's name into calc's code: CORD_SHOWING of
 // OBSERVATION_KIND becomes cord-showing; the unspecified value becomes "".
-func kebab(value interface{ String() string }, prefix string) finding.Code {
+func kebab[C ~string](value interface{ String() string }, prefix string) C {
 	name := strings.TrimPrefix(value.String(), prefix)
 	if name == "UNSPECIFIED" {
 		return ""
 	}
-	return finding.Code(strings.ReplaceAll(strings.ToLower(name), "_", "-"))
+	return C(strings.ReplaceAll(strings.ToLower(name), "_", "-"))
 }
 
 var answers = map[pb.Answer]finding.Answer{
@@ -255,7 +255,7 @@ func wheel(i int, r record, tires map[string]*pb.Tire, repairs []*pb.Repair, v v
 	}
 	for _, l := range m.GetLooked() {
 		w.Looked = append(w.Looked, verdict.Looked{
-			What: kebab(l.GetWhat(), "LOOKED_AT_"), NotBecause: kebab(l.GetNotBecause(), "NOT_LOOKED_REASON_"),
+			What: kebab[finding.Looked](l.GetWhat(), "LOOKED_AT_"), NotBecause: kebab[finding.NotLooked](l.GetNotBecause(), "NOT_LOOKED_REASON_"),
 		})
 	}
 	low := m.GetDrivenLow()
@@ -371,7 +371,7 @@ func tire(m *pb.WheelReport, t *pb.Tire, labelSize string, asOf unit.Date) verdi
 
 func observation(m *pb.Observation) verdict.Observation {
 	o := verdict.Observation{
-		Kind: kebab(m.GetKind(), "OBSERVATION_KIND_"), Part: kebab(m.GetZone(), "TIRE_PART_"), Side: kebab(m.GetSide(), "WHEEL_SIDE_"),
+		Kind: kebab[finding.Observation](m.GetKind(), "OBSERVATION_KIND_"), Part: kebab[finding.Part](m.GetZone(), "TIRE_PART_"), Side: kebab[finding.WheelSide](m.GetSide(), "WHEEL_SIDE_"),
 		Across: layout.Across(m.GetAcross()), Count: int(m.GetCount()),
 	}
 	if l, u, ok := of(unit.LengthOf, m.GetSize()); ok {
@@ -418,7 +418,7 @@ func injury(m *pb.Injury) puncture.Injury {
 func notJudged(req *pb.AssessVisitRequest) []verdict.NotJudged {
 	in := req.GetInspection()
 	var out []verdict.NotJudged
-	add := func(recorded bool, code finding.Code, at ...layout.Position) {
+	add := func(recorded bool, code finding.Recorded, at ...layout.Position) {
 		if !recorded {
 			return
 		}
@@ -430,14 +430,14 @@ func notJudged(req *pb.AssessVisitRequest) []verdict.NotJudged {
 		}
 		out = append(out, verdict.NotJudged{Code: code, Positions: at})
 	}
-	add(slices.ContainsFunc(in.GetConditions().GetComplaints(), inWordsOnly), "recorded.complaints")
-	add(in.GetChangeover() != nil, "recorded.changeover")
+	add(slices.ContainsFunc(in.GetConditions().GetComplaints(), inWordsOnly), finding.RecordedComplaints)
+	add(in.GetChangeover() != nil, finding.RecordedChangeover)
 	notFitted(req, add)
 	for _, w := range in.GetWheels() {
 		p, _ := layout.Parse(w.GetPosition())
 		for _, o := range w.GetObservations() {
 			if _, known := pb.ObservationKind_name[int32(o.GetKind())]; !known || o.GetKind() == 0 {
-				add(true, "recorded.unknown-observation", p)
+				add(true, finding.RecordedUnknownObservation, p)
 			}
 		}
 	}
