@@ -10,6 +10,7 @@ var notHeavy = []layout.Class{layout.PassengerCar, layout.LightTruck, layout.Mot
 
 var caBC = Book{
 	ID: "ca-bc", Version: 1, Country: "CA",
+	Binds: Binds{State: "BC"},
 	Title: "British Columbia, winter tires alone (law in use, as reported)",
 	Limits: []Limit{
 		{
@@ -24,6 +25,7 @@ var caBC = Book{
 
 var caQC = Book{
 	ID: "ca-qc", Version: 1, Country: "CA",
+	Binds: Binds{State: "QC"},
 	Title: "Quebec (law in use)",
 	Limits: []Limit{
 		{

@@ -75,6 +75,7 @@ const frenchOrder = "French order on tires in use, applying Directive 89/459/EEC
 
 var euFR = Book{
 	ID: "eu-fr", Version: 2, Country: "FR",
+	Binds: Binds{AnyRating: []layout.Class{layout.PassengerCar, layout.Bus}}, // their class alone leads to a limit
 	Title: "France (law in use)",
 	Limits: []Limit{
 		{

@@ -18,7 +18,8 @@ const (
 // millimeters, so the millimeter is the limit.
 var repairUK = Book{
 	ID: "repair-uk", Version: 1, Country: "GB",
-	Title: "United Kingdom, minor repairs of car and light van tires (published standard)",
+	Repairs: &Repairs{Area: true, BySpeed: true},
+	Title:   "United Kingdom, minor repairs of car and light van tires (published standard)",
 	Limits: append([]Limit{
 		{
 			ID: "hole", Subject: HoleSize, Value: millimeters(6),

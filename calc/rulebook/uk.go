@@ -73,6 +73,7 @@ var minibusAge = Limit{
 
 var ukLight = Book{
 	ID: "uk-light", Version: 3, Country: "GB", Repair: "repair-uk",
+	Binds: Binds{RatingUpTo: thirtyFiveHundredKilograms, AnyRating: []layout.Class{layout.PassengerCar}}, // a car by its seats
 	Title: "United Kingdom, cars, goods vehicles and light trailers up to 3,500 kg (law in use)",
 	Limits: append([]Limit{
 		minibusAge,
@@ -88,6 +89,7 @@ var ukLight = Book{
 
 var ukHeavy = Book{
 	ID: "uk-heavy", Version: 3, Country: "GB", Repair: "repair-uk",
+	Binds: Binds{RatingOver: thirtyFiveHundredKilograms, AnyRating: []layout.Class{layout.PassengerCar}},
 	Title: "United Kingdom, vehicles and trailers over 3,500 kg (law in use)",
 	Limits: append([]Limit{
 		minibusAge,

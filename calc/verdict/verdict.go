@@ -121,8 +121,8 @@ func (j *judging) chooseLaw() {
 	for _, q := range open {
 		j.ask(q)
 	}
-	model := slices.ContainsFunc(books, func(b rulebook.Applied) bool { return b.ID == "us-light" || b.ID == "us-heavy-model" })
-	if model && j.v.Use.Country == "US" && j.v.Use.State == "" {
+	model := slices.ContainsFunc(books, func(b rulebook.Applied) bool { return b.Binds.Model && b.Country == j.v.Use.Country })
+	if model && j.v.Use.State == "" {
 		j.ask(finding.AskState) // the models bind nobody: the State's own code does
 	}
 	if j.v.Use.Country != "" && len(books) == 0 {

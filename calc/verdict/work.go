@@ -309,18 +309,18 @@ func (j *judging) replaceWorn() {
 	j.reuse(worn)
 }
 
-// reuse: a tire taken off a commercial front axle for its depth may serve where
-// a lower limit applies, if it is sound and matches there.
+// reuse: a tire taken off a front axle for its depth may serve where a lower limit
+// of the same law applies, if it is sound and matches there.
 func (j *judging) reuse(worn map[layout.Position]bool) {
 	for p := range worn {
 		if !j.v.Vehicle.Front(p) || j.finished[p] || j.tread[p].WornOut {
 			continue
 		}
 		for _, b := range j.books {
-			if b.ID != "us-commercial" && b.ID != "us-heavy-model" {
+			if b.Reuse == "" {
 				continue
 			}
-			other := b.Limit("other-depth")
+			other := b.Limit(b.Reuse)
 			if r := j.tread[p]; len(r.Summary.Cells) > 0 && measure.AtLeast(r.Summary.Reading, other.Depth()).Outcome == measure.Above {
 				j.work.add(Work{Code: finding.WorkTireReuseElsewhere, Positions: []layout.Position{p}, Condition: finding.WhenSoundAndMatching})
 			}
@@ -356,7 +356,7 @@ func (j *judging) mountAndPlace() {
 		}
 	}
 	for _, p := range sorted(replaced) {
-		if v.Front(p) && slices.ContainsFunc(j.books, func(b rulebook.Applied) bool { return b.ID == "us-commercial" }) {
+		if v.Front(p) && slices.ContainsFunc(j.books, func(b rulebook.Applied) bool { return b.Binds.CommercialFrom > 0 }) {
 			j.do(finding.WorkTireSteerAxleRules, p)
 		}
 	}
