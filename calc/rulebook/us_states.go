@@ -54,13 +54,13 @@ var usIL = Book{
 	Title: "Illinois, passenger cars (law in use, in part)",
 	Limits: []Limit{
 		{
-			ID: "cord", Subject: CordExposed,
+			ID: "cord", Subject: finding.LawCordExposed,
 			Applies:   Scope{Classes: []layout.Class{layout.PassengerCar}, Text: "tires of passenger cars"},
 			Authority: finding.LawInUse, Citation: "92 Ill. Adm. Code 428.20(a)", Known: finding.Read,
 			Says: "No ply or cord that can be seen, also after the edge of a cut, crack or flap was lifted.",
 		},
 		{
-			ID: "bulge", Subject: Separation,
+			ID: "bulge", Subject: finding.LawSeparation,
 			Applies:   Scope{Classes: []layout.Class{layout.PassengerCar}, Text: "tires of passenger cars"},
 			Authority: finding.LawInUse, Citation: "92 Ill. Adm. Code 428.20(b)-(d)", Known: finding.Read,
 			Says: "No bulge, knot or separation; no tire marked as not for the road, or without a readable size or load marking.",

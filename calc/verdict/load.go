@@ -91,7 +91,7 @@ func (j *judging) loaded(p layout.Position, c carried) {
 
 func (j *judging) aboveRating(w Wheel, c carried, rated unit.Mass) {
 	f := j.loadFinding(finding.LoadAboveRating, w, c, loadRule("rated"))
-	j.withLaw(&f, rulebook.LoadRule, w)
+	j.withLaw(&f, w)
 	share := measure.Exact(c.share)
 	j.find(finding.Compared(f, share, rated, c.unit, measure.AtMost(share, rated)))
 	j.do(finding.WorkLoadReduce, w.Position)
@@ -101,7 +101,7 @@ func (j *judging) aboveRating(w Wheel, c carried, rated unit.Mass) {
 func (j *judging) atPressure(w Wheel, c carried, rating sidewall.Rating) {
 	cold, law := j.air[w.Position].Cold, rating.Law
 	f := j.loadFinding(finding.LoadPressureTooLow, w, c, loadRule(law.ID))
-	j.withLaw(&f, rulebook.PressureForLoad, w)
+	j.withLaw(&f, w)
 	v, figure := supported(rating, cold.Value, w.Position)
 	least, _ := supported(rating.Least(), cold.Value, w.Position)
 	compared := measure.AtLeast(v, c.share)
@@ -225,7 +225,7 @@ func (j *judging) loadLeft(w Wheel) {
 		return
 	}
 	for _, f := range j.out.Findings {
-		if (f.Code == finding.LoadPressureTooLow || f.Code == finding.LoadUnderRatedPressure) && f.Positions[0] == w.Position {
+		if finding.KindOf(f.Code).Left == finding.LeftLoad && f.Positions[0] == w.Position {
 			j.out.Closed[f.ID()] = w.PressureLeft.Of.Amount(j.unitOf(w.Position)).Rounded()
 		}
 	}

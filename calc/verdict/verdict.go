@@ -154,7 +154,7 @@ func (w Wheel) has(kinds ...finding.Observation) bool {
 
 // treadDamaged: damage seen on the tread may make one low reading real.
 func (w Wheel) treadDamaged() bool {
-	return w.has(finding.ObservedCut, finding.ObservedCutToCord, finding.ObservedChunking, finding.ObservedTornLug, finding.ObservedFlatSpot, finding.ObservedScalloped, finding.ObservedCordShowing, finding.ObservedSeparation, finding.ObservedBulge, finding.ObservedDiagonalDips)
+	return slices.ContainsFunc(w.Observations, func(o Observation) bool { return finding.ObservationOf(o.Kind).OneLow })
 }
 
 func (j *judging) depths() {
@@ -261,7 +261,7 @@ func (j *judging) pressures() {
 		for _, f := range r.Wheels[i].Findings {
 			switch f.Code {
 			case finding.InflationFlat, finding.InflationAudibleLeak:
-				j.withLaw(&f, rulebook.FlatOrLeaking, w)
+				j.withLaw(&f, w)
 			case finding.InflationRunLowUndecided:
 				if w.has(finding.ObservedInjury, finding.ObservedObjectInTread, finding.ObservedObjectRemoved) {
 					f.ToSettle = finding.SettleLookInside // it comes off for its hole
