@@ -180,6 +180,3 @@ func (r Ratio) Amount() Amount { return Amount{r.In(Percent), Percent} }
 
 // In gives the angle in Degrees.
 func (a Angle) In(Unit) float64 { return float64(a) }
-
-// Amount gives the angle in degrees, unrounded.
-func (a Angle) Amount() Amount { return Amount{float64(a), Degrees} }
