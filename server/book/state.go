@@ -10,6 +10,8 @@ import (
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
+	"gaugebook.dev/calc/finding"
+
 	"gaugebook.dev/server/translate"
 )
 
@@ -108,7 +110,7 @@ func open(before, after *pb.GetVehicleResponse, kept *pb.KeptInspection) []*pb.F
 		}
 	}
 	for _, f := range before.GetOpenFindings() {
-		ofTire := subjectOf(f).ofTire
+		ofTire := kindOf(f).Of == finding.OfTire
 		grave := ofTire && f.GetUrgency() == pb.Urgency_URGENCY_BEFORE_DRIVING
 		switch {
 		case has(now, f), cured(f, kept.GetInspection()), ofTire && !sameTires(before, after, f.GetPositions()):
