@@ -114,14 +114,13 @@ func Rotation(req *pb.AssessVisitRequest, v verdict.Visit, out verdict.Verdict) 
 		r.Plans = append(r.Plans, m)
 	}
 	if len(r.GetPlans()) == 1 {
-		a.NotJudged = append(a.NotJudged, &pb.NotJudged{Code: string(finding.RecordedRotationOtherVehicle), Words: t.texts.NotJudged[string(finding.RecordedRotationOtherVehicle)]})
+		a.NotJudged = append(a.NotJudged, &pb.NotJudged{Code: string(finding.RecordedRotationOtherVehicle), Words: t.technician.Text(words.NotJudged, string(finding.RecordedRotationOtherVehicle))})
 	}
 	if f := out.Rotation.Unrecorded; f != nil {
 		r.UnrecordedRotation = t.finding(*f)
 	}
 	for _, q := range out.Rotation.Result.Open {
-		said := t.texts.Questions[string(q)]
-		a.Unanswered = append(a.Unanswered, &pb.Unanswered{Code: string(q), Question: said.Technician, WouldAllow: said.Customer})
+		a.Unanswered = append(a.Unanswered, t.unanswered(q))
 	}
 	slices.SortStableFunc(a.GetUnanswered(), func(a, b *pb.Unanswered) int { return cmp.Compare(a.GetCode(), b.GetCode()) })
 	return r
@@ -137,16 +136,16 @@ func (t *telling) plan(p rotation.Plan, after []verdict.Work, u unit.Unit) *pb.R
 	}
 	var why []string
 	for _, code := range p.WhyNot {
-		why = append(why, t.texts.Labels[string(code)])
+		why = append(why, t.label(string(code)))
 	}
 	m.WhyNot = strings.Join(why, " ")
-	said := t.texts.Labels["map."+p.Map.ID]
+	said := t.label("map." + p.Map.ID)
 	if len(p.Map.Moves) > 0 {
-		said += ": " + t.changes(p.Map)
+		said += ": " + t.technician.Value(words.Moves(&t.vehicle, p.Map.Moves))
 	}
 	said = words.Sentence(said) + "."
 	for _, w := range p.Warnings {
-		said += " " + t.texts.Labels[string(w.Code)]
+		said += " " + t.label(string(w.Code))
 	}
 	m.Words = said
 	for _, w := range after {
@@ -176,19 +175,6 @@ func days(n *int) *int32 {
 		return nil
 	}
 	return new(int32(*n))
-}
-
-// changes writes the moves of a map: "LF→RR, RF→LR".
-func (t *telling) changes(m rotation.Map) string {
-	var all []string
-	for _, move := range m.Moves {
-		s := t.shownAt(move.From) + "→" + t.shownAt(move.To)
-		if move.Turned {
-			s += " " + t.texts.Labels["map.turned"]
-		}
-		all = append(all, s)
-	}
-	return strings.Join(all, ", ")
 }
 
 func distance(d *unit.Distance, u unit.Unit) *pb.Distance {
