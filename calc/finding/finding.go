@@ -114,13 +114,13 @@ func (f Finding) ID() string {
 // Shown is a quantity that can be shown in a unit.
 type Shown interface {
 	measure.Quantity
-	In(unit.Unit) float64
+	Amount(unit.Unit) unit.Amount
 }
 
 // Compared writes a comparison of v with limit into f: measured value, limit,
 // margin and uncertainty in the unit u of the rule, rounded to its resolution.
 func Compared[Q Shown](f Finding, v measure.Value[Q], limit Q, u unit.Unit, c measure.Comparison) Finding {
-	shown := func(q Q) unit.Amount { return unit.Amount{Number: q.In(u), Unit: u}.Rounded() }
+	shown := func(q Q) unit.Amount { return q.Amount(u).Rounded() }
 	f.Outcome = c.Outcome
 	f.Measured, f.Limit = shown(v.Of), shown(limit)
 	f.Margin, f.Uncertainty = shown(Q(c.Margin)), shown(Q(v.Std))

@@ -171,6 +171,9 @@ func TestUnits(t *testing.T) {
 		if l.Value.Unit == unit.None && l.Value.Number != 0 || l.Value.Unit != unit.None && l.Value.Number <= 0 {
 			t.Errorf("%s: %v is no limit", name, l.Value)
 		}
+		if (l.Value.Unit == unit.Millimeters && slices.Contains(allowed, unit.ThirtySecondsInch)) != l.Value.Tread && l.Subject != rulebook.RepairReject {
+			t.Errorf("%s: of tread %v", name, l.Value.Tread)
+		}
 		if depthRule := l.Subject == rulebook.TreadDepth || l.Subject == rulebook.RoadsideDepth; depthRule {
 			if l.Authority <= finding.PublishedStandard && l.Where == rulebook.NoPlace {
 				t.Errorf("%s: where on the tread is not said", name)

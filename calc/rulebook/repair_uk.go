@@ -77,7 +77,7 @@ var repairUK = Book{
 			Says: "Two repairs. A weak memory: the standard in force decides.",
 		},
 		{
-			ID: "worn", Subject: RepairReject, Value: millimeters(1.6),
+			ID: "worn", Subject: RepairReject, Value: tread(1.6),
 			Applies:   Scope{Text: carsAndVans},
 			Authority: finding.PublishedStandard, Citation: auFitters, Known: finding.Reported,
 			Says: "Not repaired below 1.6 mm in the central three-quarters. Level with it counts as worn.",

@@ -281,8 +281,12 @@ func thirtySeconds(n float64) unit.Amount {
 	return unit.Amount{Number: n, Unit: unit.ThirtySecondsInch}
 }
 func millimeters(n float64) unit.Amount { return unit.Amount{Number: n, Unit: unit.Millimeters} }
-func inches(n float64) unit.Amount      { return unit.Amount{Number: n, Unit: unit.Inches} }
-func miles(n float64) unit.Amount       { return unit.Amount{Number: n, Unit: unit.Miles} }
-func percent(n float64) unit.Amount     { return unit.Amount{Number: n, Unit: unit.Percent} }
-func psi(n float64) unit.Amount         { return unit.Amount{Number: n, Unit: unit.PSI} }
-func kPa(n float64) unit.Amount         { return unit.Amount{Number: n, Unit: unit.Kilopascals} }
+
+// tread is a depth in millimeters, which are else those of a length.
+func tread(mm float64) unit.Amount { return millimeters(mm).OfTread() }
+
+func inches(n float64) unit.Amount  { return unit.Amount{Number: n, Unit: unit.Inches} }
+func miles(n float64) unit.Amount   { return unit.Amount{Number: n, Unit: unit.Miles} }
+func percent(n float64) unit.Amount { return unit.Amount{Number: n, Unit: unit.Percent} }
+func psi(n float64) unit.Amount     { return unit.Amount{Number: n, Unit: unit.PSI} }
+func kPa(n float64) unit.Amount     { return unit.Amount{Number: n, Unit: unit.Kilopascals} }

@@ -78,7 +78,7 @@ var ukLight = Book{
 	Limits: append([]Limit{
 		minibusAge,
 		{
-			ID: "depth", Subject: TreadDepth, Value: millimeters(1.6), Where: CentralThreeQuarters,
+			ID: "depth", Subject: TreadDepth, Value: tread(1.6), Where: CentralThreeQuarters,
 			Applies: Scope{RatingUpTo: thirtyFiveHundredKilograms, AnyRating: []layout.Class{layout.PassengerCar},
 				Text: "passenger vehicles with up to 8 seats besides the driver's, goods vehicles and light trailers up to 3,500 kg"},
 			Authority: finding.LawInUse, Citation: reg27 + "(1)(g), (4)(f)", Known: finding.Read,
@@ -94,7 +94,7 @@ var ukHeavy = Book{
 	Limits: append([]Limit{
 		minibusAge,
 		{
-			ID: "depth", Subject: TreadDepth, Value: millimeters(1.0), Where: AnyThreeQuarters,
+			ID: "depth", Subject: TreadDepth, Value: tread(1.0), Where: AnyThreeQuarters,
 			Applies:   Scope{RatingOver: thirtyFiveHundredKilograms, Text: "vehicles and trailers over 3,500 kg"},
 			Authority: finding.LawInUse, Citation: reg27 + "(1)(g), (4)(e)", Known: finding.Read,
 			Says: "At least 1.0 mm in a continuous band of at least three-quarters of the breadth of tread, not necessarily central, round the whole circumference. Paragraph letters are as remembered.",

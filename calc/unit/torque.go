@@ -21,3 +21,6 @@ func MustTorque(n float64, u Unit) Torque { return must(TorqueOf(n, u)) }
 
 // In gives the torque in NewtonMeters or PoundFeet.
 func (t Torque) In(u Unit) float64 { return float64(t) / newtonMeters[u] }
+
+// Amount gives the torque in the unit u, unrounded.
+func (t Torque) Amount(u Unit) Amount { return amount(t.In(u), u) }

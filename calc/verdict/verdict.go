@@ -295,7 +295,7 @@ func inMillimeters(f *finding.Finding) {
 	}
 	for _, a := range []*unit.Amount{&f.Measured, &f.Limit, &f.Margin, &f.Uncertainty} {
 		if a.Unit == unit.ThirtySecondsInch {
-			*a = unit.Amount{Number: a.Number * unit.MustDepth(1, unit.ThirtySecondsInch).In(unit.Millimeters), Unit: unit.Millimeters}.Rounded()
+			*a = unit.Amount{Number: a.Number * unit.MustDepth(1, unit.ThirtySecondsInch).In(unit.Millimeters), Unit: unit.Millimeters}.OfTread().Rounded()
 		}
 	}
 }

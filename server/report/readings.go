@@ -105,7 +105,7 @@ func (p *printer) usable(wheels []*pb.WheelSummary) {
 // beside it; no value when it is absent.
 func shown(q proto.Message) words.Value {
 	a, _ := translate.Amount(q)
-	return words.Shown(a, translate.IsDepth(q))
+	return words.Shown(a)
 }
 
 // show writes any quantity message; "" when it is absent.
@@ -114,7 +114,7 @@ func (p *printer) show(q proto.Message) string { return p.technician.Value(shown
 // in gives a quantity message in the reader's unit.
 func (p *printer) in(q proto.Message) unit.Amount {
 	a, _ := translate.Amount(q)
-	return p.technician.In(a, translate.IsDepth(q))
+	return p.technician.In(a)
 }
 
 // exact writes an amount as it stands.
@@ -134,7 +134,7 @@ func (p *printer) beside(q proto.Message) string {
 
 func (p *printer) expanded(q proto.Message) string {
 	a, _ := translate.Amount(q)
-	return p.technician.Value(words.Expanded(a, translate.IsDepth(q)))
+	return p.technician.Value(words.Expanded(a))
 }
 
 func dash(s string) string {

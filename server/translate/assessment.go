@@ -30,8 +30,7 @@ func Assessment(req *pb.AssessVisitRequest, v verdict.Visit, out verdict.Verdict
 	for _, f := range out.Findings {
 		m := t.finding(f)
 		if left, ok := out.Closed[f.ID()]; ok {
-			of := depth(finding.KindOf(f.Code).Measured)
-			m.AsLeft = &pb.AsLeft{Measured: quantity(left, of), Words: t.technician.Value(words.Shown(left, of))}
+			m.AsLeft = &pb.AsLeft{Measured: quantity(left), Words: t.technician.Value(words.Shown(left))}
 			if left.IsZero() {
 				m.AsLeft.Words = t.label("report.put-right")
 			}
@@ -110,28 +109,23 @@ func tell(teller *words.Teller, s words.Said) string {
 	return told
 }
 
-// depth tells millimeters of tread from millimeters of anything else.
-func depth(q finding.Quantity) bool { return q == finding.TreadDepth }
-
 var outcomes = map[measure.Outcome]pb.Comparison{
 	measure.Below: pb.Comparison_COMPARISON_BELOW, measure.Above: pb.Comparison_COMPARISON_ABOVE, measure.CannotTell: pb.Comparison_COMPARISON_CANNOT_TELL,
 }
 
 func (t *telling) finding(f finding.Finding) *pb.Finding {
-	kind := finding.KindOf(f.Code)
-	measured, limit := depth(kind.Measured), depth(kind.Limit)
 	m := &pb.Finding{
 		Id: f.ID(), Code: string(f.Code), Urgency: pb.Urgency(f.Urgency), Positions: positionStrings(f.Positions),
-		Comparison: outcomes[f.Outcome], Measured: quantity(f.Measured, measured), Limit: quantity(f.Limit, limit),
-		Margin: quantity(f.Margin, measured), Uncertainty: quantity(f.Uncertainty, measured), Candidate: f.Candidate,
+		Comparison: outcomes[f.Outcome], Measured: quantity(f.Measured), Limit: quantity(f.Limit),
+		Margin: quantity(f.Margin), Uncertainty: quantity(f.Uncertainty), Candidate: f.Candidate,
 		Rule: t.rule(f.Rule), Place: place(f.Place), Subject: t.subject(f.Positions), Caution: t.technician.Text(words.Cautions, string(f.Caution)),
 	}
 	t.arguments = append(t.arguments[:0],
 		words.At(&t.vehicle, f.Positions...).As("at"),
-		words.Shown(f.Measured, measured).As("measured"),
-		words.Shown(f.Limit, limit).As("limit"),
-		words.Derived(magnitude(f.Margin), measured).As("margin"),
-		words.Expanded(f.Uncertainty, measured).As("uncertainty"),
+		words.Shown(f.Measured).As("measured"),
+		words.Shown(f.Limit).As("limit"),
+		words.Derived(magnitude(f.Margin)).As("margin"),
+		words.Expanded(f.Uncertainty).As("uncertainty"),
 		words.Cited(f.Rule.Citation).As("rule"),
 		words.OnTire(f.Place).As("place"),
 	)
@@ -157,14 +151,13 @@ func (t *telling) finding(f finding.Finding) *pb.Finding {
 
 // evidence is a fact of a finding, which its sentence may tell too.
 func (t *telling) evidence(e finding.Evidence) *pb.Evidence {
-	of := depth(finding.FactOf(e.Code).Amount)
-	amount, value := quantity(e.Amount, of), words.Shown(e.Amount, of)
+	amount, value := quantity(e.Amount), words.Shown(e.Amount)
 	if !e.Day.IsZero() {
 		amount, value = &pb.Quantity{Amount: &pb.Quantity_Date{Date: dateMessage(e.Day)}}, words.Month(e.Day)
 	}
 	t.arguments, t.amount[0] = append(t.arguments, value.As(string(e.Code))), value.As("amount")
 	return &pb.Evidence{
-		Code: string(e.Code), Amount: amount, Uncertainty: quantity(e.Uncertainty, of), Against: e.Against,
+		Code: string(e.Code), Amount: amount, Uncertainty: quantity(e.Uncertainty), Against: e.Against,
 		Words: tell(t.technician, words.Said{Section: words.Evidence, Code: string(e.Code), Arguments: t.amount[:]}),
 	}
 }
@@ -210,13 +203,13 @@ func (t *telling) work(w verdict.Work) *pb.WorkItem {
 		FindingIds: w.Findings, Caution: t.technician.Text(words.Cautions, string(w.Caution)), OnlyIf: w.Condition != "",
 		OnCondition: t.label(string(w.Condition)),
 	}
-	m.Target = quantity(w.Target, false)
+	m.Target = quantity(w.Target)
 	if !w.DueFrom.IsZero() {
 		m.DueFrom, m.DueBy = fill(&pb.Distance{}, w.DueFrom), fill(&pb.Distance{}, w.DueBy)
 	}
 	t.arguments = append(t.arguments[:0],
 		words.At(&t.vehicle, w.Positions...).As("at"),
-		words.Shown(w.Target, false).As("target"),
+		words.Shown(w.Target).As("target"),
 		words.Text(words.Settle, string(w.Settle)).As("settle"),
 		words.SpanStart(w.DueFrom).As("due_from"),
 		words.SpanEnd(w.DueFrom, w.DueBy).As("due_by"),
@@ -321,16 +314,14 @@ func (t *telling) repair(r verdict.Repair) *pb.RepairAnswer {
 // rest fills the lists of what was looked at, what was not, and what is open.
 func (t *telling) rest(a *pb.Assessment, out verdict.Verdict) {
 	for _, c := range out.Checked {
-		kind := finding.CheckedOf(c.Code)
-		measured, limit := depth(kind.Measured), depth(kind.Limit)
 		t.arguments = append(t.arguments[:0],
-			words.At(&t.vehicle, c.Positions...).As("at"), words.Shown(c.Measured, measured).As("measured"),
-			words.Shown(c.Limit, limit).As("limit"), words.Cited(c.Rule.Citation).As("rule"),
+			words.At(&t.vehicle, c.Positions...).As("at"), words.Shown(c.Measured).As("measured"),
+			words.Shown(c.Limit).As("limit"), words.Cited(c.Rule.Citation).As("rule"),
 		)
 		a.NothingFound = append(a.NothingFound, &pb.Checked{
 			Code: string(c.Code), Positions: positionStrings(c.Positions),
 			Words:    tell(t.technician, words.Said{Section: words.Checked, Code: string(c.Code), Arguments: t.arguments}),
-			Measured: quantity(c.Measured, measured), Limit: quantity(c.Limit, limit),
+			Measured: quantity(c.Measured), Limit: quantity(c.Limit),
 		})
 	}
 	for _, n := range out.NotLooked {

@@ -267,11 +267,11 @@ func wheel(i int, r record, tires map[string]*pb.Tire, repairs []*pb.Repair, v v
 // treadReadings are the depths of a wheel as found and as left.
 func treadReadings(m *pb.WheelReport) (found, left []tread.Reading) {
 	for _, r := range m.GetTread() {
-		d, u, ok := of(unit.DepthOf, r.GetDepth())
+		d, _, ok := of(unit.DepthOf, r.GetDepth())
 		if !ok {
 			continue
 		}
-		reading := tread.Reading{Depth: d, AsRead: unit.Amount{Number: mustAmount(r.GetDepth()).Number, Unit: u},
+		reading := tread.Reading{Depth: d, AsRead: mustAmount(r.GetDepth()),
 			Across: layout.Across(r.GetAcross()), Groove: int(r.GetGroove()), Station: int(r.GetStation())}
 		if l, _, ok := of(unit.LengthOf, r.GetFromCenterLine()); ok {
 			reading.FromCenterLine = &l

@@ -151,7 +151,7 @@ func (m *telling) pluralOf(v *Value) plural.Form {
 	case exactValue, numberValue:
 		return m.pluralOfAmount(v.amount)
 	}
-	return m.pluralOfAmount(m.teller.In(v.amount, v.depth))
+	return m.pluralOfAmount(m.teller.In(v.amount))
 }
 
 // pluralOfAmount goes by the digits that are seen, by the rules of the Unicode CLDR.

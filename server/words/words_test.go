@@ -87,7 +87,7 @@ func TestExpanded(t *testing.T) {
 		{unit.Amount{Number: 0.495, Unit: unit.ThirtySecondsInch}, "0.99/32 in"},
 	} {
 		teller, _ := Reader{}.Tellers()
-		if got := teller.Value(Expanded(c.std, false)); got != c.want {
+		if got := teller.Value(Expanded(c.std)); got != c.want {
 			t.Errorf("Expanded(%v) = %q, want %q", c.std, got, c.want)
 		}
 	}
