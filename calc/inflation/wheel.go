@@ -101,12 +101,12 @@ func (s Seen) ranLow() []finding.Evidence {
 	var es []finding.Evidence
 	for _, m := range []struct {
 		seen bool
-		code finding.Code
+		code finding.Fact
 	}{
-		{s.ScuffRing, "inflation.scuff-ring"},
-		{s.RubberDust, "inflation.rubber-dust"},
-		{s.WrinkledLiner, "inflation.wrinkled-liner"},
-		{s.BurntSmell, "inflation.burnt-smell"},
+		{s.ScuffRing, finding.FactInflationScuffRing},
+		{s.RubberDust, finding.FactInflationRubberDust},
+		{s.WrinkledLiner, finding.FactInflationWrinkledLiner},
+		{s.BurntSmell, finding.FactInflationBurntSmell},
 	} {
 		if m.seen {
 			es = append(es, finding.Evidence{Code: m.code})

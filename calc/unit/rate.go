@@ -34,7 +34,7 @@ func MustWearRate(n float64, u Unit) WearRate { return must(WearRateOf(n, u)) }
 func (r WearRate) In(u Unit) float64 { return float64(r) / wearPer[u] }
 
 // Amount gives the rate in the unit u, unrounded.
-func (r WearRate) Amount(u Unit) Amount { return Amount{r.In(u), u} }
+func (r WearRate) Amount(u Unit) Amount { return amount(r.In(u), u) }
 
 // LossRateOf makes a loss rate from PSIPerMonth, KilopascalsPerMonth or BarPerMonth.
 func LossRateOf(n float64, u Unit) (LossRate, error) {
@@ -49,4 +49,4 @@ func MustLossRate(n float64, u Unit) LossRate { return must(LossRateOf(n, u)) }
 func (r LossRate) In(u Unit) float64 { return float64(r) / lossPer[u] }
 
 // Amount gives the rate in the unit u, unrounded.
-func (r LossRate) Amount(u Unit) Amount { return Amount{r.In(u), u} }
+func (r LossRate) Amount(u Unit) Amount { return amount(r.In(u), u) }

@@ -111,7 +111,18 @@ func (u Unit) String() string {
 type Amount struct {
 	Number float64
 	Unit   Unit
+	Tread  bool `json:"-"` // millimeters of tread depth: see OfTread
 }
+
+// OfTread gives the amount as one of tread depth. Millimeters are of lengths and of
+// tread, which people read in different units: 1.6 mm of tread and 25 mm of a cut.
+// Thirty-seconds are of tread anyhow.
+func (a Amount) OfTread() Amount {
+	a.Tread = a.Unit == Millimeters
+	return a
+}
+
+func amount(n float64, u Unit) Amount { return Amount{Number: n, Unit: u} }
 
 // IsZero tells that there is no amount (an amount of zero still has a unit).
 func (a Amount) IsZero() bool { return a.Unit == None }
@@ -154,7 +165,7 @@ type Error struct {
 }
 
 func (e *Error) Error() string {
-	return fmt.Sprintf("%s is not possible: %s", Amount{e.Given, e.Unit}.exact(), e.Want)
+	return fmt.Sprintf("%s is not possible: %s", amount(e.Given, e.Unit).exact(), e.Want)
 }
 
 // exact prints the amount as given, unrounded: errors repeat what was typed.

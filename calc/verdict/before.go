@@ -1,7 +1,6 @@
 package verdict
 
 import (
-	"cmp"
 	"slices"
 
 	"gaugebook.dev/calc/inflation"
@@ -23,11 +22,6 @@ type Before struct {
 	DepthGauge  measure.Gauge[unit.Depth]
 	Found, Left Pressure // as found and as left
 	Conditions  inflation.Conditions
-}
-
-// Compare orders what was read before, the latest first.
-func (b Before) Compare(c Before) int {
-	return cmp.Or(cmp.Compare(b.Ago, c.Ago), c.Day.Compare(b.Day), b.At.Compare(c.At))
 }
 
 // lowestColumn stands for the lowest reading of a tire, wherever it was.

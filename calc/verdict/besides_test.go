@@ -44,7 +44,7 @@ func has(v Verdict, id string) bool {
 	return slices.ContainsFunc(v.Findings, func(f finding.Finding) bool { return f.ID() == id })
 }
 
-func working(v Verdict, code finding.Code, at string) bool {
+func working(v Verdict, code finding.Work, at string) bool {
 	return slices.ContainsFunc(v.Work, func(w Work) bool { return w.Code == code && (at == "" || slices.Contains(w.Positions, place(at))) })
 }
 
@@ -66,9 +66,9 @@ func TestLampAsLeft(t *testing.T) {
 		v := whole(33)
 		v.Lamp, v.LampLeft = c.found, c.left
 		r := Judge(v)
-		f, _ := find(r, inflation.LampOnPressuresRight)
-		if _, closed := r.Done[f.ID()]; closed != c.closed || has(r, string(lampAsLeft)) != c.new {
-			t.Errorf("lamp %d, then %d: closed %v, new %v", c.found, c.left, closed, has(r, string(lampAsLeft)))
+		f, _ := find(r, finding.InflationLampOnPressuresRight)
+		if _, closed := r.Done[f.ID()]; closed != c.closed || has(r, string(finding.SensorLampAsLeft)) != c.new {
+			t.Errorf("lamp %d, then %d: closed %v, new %v", c.found, c.left, closed, has(r, string(finding.SensorLampAsLeft)))
 		}
 	}
 }
@@ -104,8 +104,8 @@ func TestPlacesLearned(t *testing.T) {
 		if _, closed := r.Done["sensor.not-learned:1L,1R"]; closed != c.closed || !has(r, "sensor.not-learned:1L,1R") {
 			t.Errorf("%s: closed %v", c.name, closed)
 		}
-		if working(r, relearnSensors, "") == c.closed {
-			t.Errorf("%s: to be learned %v", c.name, working(r, relearnSensors, ""))
+		if working(r, finding.WorkSensorRelearn, "") == c.closed {
+			t.Errorf("%s: to be learned %v", c.name, working(r, finding.WorkSensorRelearn, ""))
 		}
 	}
 }
@@ -128,7 +128,7 @@ func TestSensorAsLeft(t *testing.T) {
 	_, open := r.Closed["sensor.differs:1R"]
 	_, silent := r.Done["sensor.not-answering:2L"]
 	_, battery := r.Done["sensor.battery-low:2R"]
-	if open || !silent || battery || working(r, answerSensor, "2L") {
+	if open || !silent || battery || working(r, finding.WorkSensorCheck, "2L") {
 		t.Errorf("closed: 1R %v, 2L %v, 2R %v; %v", open, silent, battery, r.Work)
 	}
 }
@@ -139,7 +139,7 @@ func TestCured(t *testing.T) {
 	for _, c := range []struct {
 		seen, work string
 		at         []string
-		left       finding.Code
+		left       finding.Observation
 		closed     bool
 	}{
 		{"bearing-play", "bearing-work", []string{"2R"}, "", true},
@@ -156,23 +156,23 @@ func TestCured(t *testing.T) {
 		{"bulge", "bearing-work", []string{"2R"}, "", false},
 	} {
 		v := car(33)
-		v.Wheels[0].Observations = []Observation{{Kind: finding.Code(c.seen)}}
+		v.Wheels[0].Observations = []Observation{{Kind: finding.Observation(c.seen)}}
 		if c.left != "" {
 			v.Wheels[0].ObservationsLeft = []Observation{{Kind: c.left}}
 		}
-		d := Done{Kind: finding.Code(c.work)}
+		d := Done{Kind: finding.Done(c.work)}
 		for _, at := range c.at {
 			d.At = append(d.At, place(at))
 		}
 		v.Done = []Done{d}
 		r := Judge(v)
-		f, ok := find(r, damages[finding.Code(c.seen)].code)
+		f, ok := find(r, finding.ObservationOf(finding.Observation(c.seen)).Means)
 		_, closed := r.Done[f.ID()]
-		if !ok || closed != c.closed || working(r, damages[finding.Code(c.seen)].work, "2R") == c.closed {
+		if !ok || closed != c.closed || working(r, finding.KindOf(finding.ObservationOf(finding.Observation(c.seen)).Means).Work, "2R") == c.closed {
 			t.Errorf("%s, %s at %v, left %q: closed %v, %v", c.seen, c.work, c.at, c.left, closed, r.Work)
 		}
-		if working(r, holdVehicle, "2R") != (f.Urgency == finding.BeforeDriving && !c.closed) {
-			t.Errorf("%s, %s: held %v", c.seen, c.work, working(r, holdVehicle, "2R"))
+		if working(r, finding.WorkVehicleHold, "2R") != (f.Urgency == finding.BeforeDriving && !c.closed) {
+			t.Errorf("%s, %s: held %v", c.seen, c.work, working(r, finding.WorkVehicleHold, "2R"))
 		}
 	}
 }
@@ -183,7 +183,7 @@ func TestSeenAsLeft(t *testing.T) {
 	v := car(33)
 	v.Wheels[0].ObservationsLeft = []Observation{{Kind: "fastener-loose"}}
 	r := Judge(v)
-	if _, told := find(r, "fastener.loose"); !told || !working(r, holdVehicle, "2R") {
+	if _, told := find(r, "fastener.loose"); !told || !working(r, finding.WorkVehicleHold, "2R") {
 		t.Errorf("%v", r.Findings)
 	}
 	right := &fastener.Work{
@@ -212,14 +212,14 @@ func TestSeenAsLeft(t *testing.T) {
 func told(t *testing.T, v Visit, c Complaint) finding.Finding {
 	t.Helper()
 	v.Complaints = []Complaint{c}
-	f, ok := find(Judge(v), "complaint."+c.Kind)
+	f, ok := find(Judge(v), finding.Code("complaint."+c.Kind))
 	if !ok {
 		t.Fatalf("%s is not told", c.Kind)
 	}
 	return f
 }
 
-func evidenceOf(f finding.Finding, code finding.Code) (found, against bool) {
+func evidenceOf(f finding.Finding, code finding.Fact) (found, against bool) {
 	for _, e := range f.Evidence {
 		if e.Code == code {
 			return true, e.Against
@@ -231,7 +231,7 @@ func evidenceOf(f finding.Finding, code finding.Code) (found, against bool) {
 // A vehicle pulls to the side of the softer front tire (common practice).
 func TestPulls(t *testing.T) {
 	for _, c := range []struct {
-		kind           finding.Code
+		kind           finding.Complaint
 		left, right    float64
 		found, against bool
 	}{
@@ -254,7 +254,7 @@ func TestVibration(t *testing.T) {
 	at := func(n float64, u unit.Unit) unit.Amount { return unit.Amount{Number: n, Unit: u} }
 	for _, c := range []struct {
 		complaint Complaint
-		settle    finding.Code
+		settle    finding.Settle
 	}{
 		{Complaint{}, "settle.vibration"},
 		{Complaint{Front: true}, "settle.vibration-front"},
@@ -282,13 +282,13 @@ func TestWhatSpeaksForAComplaint(t *testing.T) {
 		if at != "" {
 			c.At = place(at)
 		}
-		if found, _ := evidenceOf(told(t, v, c), bentWheel); found != want {
+		if found, _ := evidenceOf(told(t, v, c), finding.FactComplaintBentWheel); found != want {
 			t.Errorf("at %q: %v", at, found)
 		}
 	}
 	j := &judging{v: whole(33)}
 	less := finding.Finding{Code: "wear.toe-in", Positions: []layout.Position{place("1L"), place("1R")}, Rank: 2}
-	j.complained(Complaint{Kind: "steering-wheel-off-center"}, complaintKinds["steering-wheel-off-center"], []finding.Finding{less})
+	j.complained(Complaint{Kind: "steering-wheel-off-center"}, finding.ComplaintOf("steering-wheel-off-center"), []finding.Finding{less})
 	if len(j.out.Findings[0].Evidence) != 0 {
 		t.Errorf("%v", j.out.Findings[0].Evidence)
 	}
@@ -339,7 +339,7 @@ func TestSpareInServiceByItsMarking(t *testing.T) {
 			}
 		}
 		for _, w := range out.Work {
-			if w.Code == spareBack {
+			if w.Code == finding.WorkSparePutBack {
 				back += len(w.Positions)
 			}
 		}
@@ -354,7 +354,7 @@ func TestSpareInService(t *testing.T) {
 	for _, c := range []struct {
 		drive layout.Drive
 		at    string
-		want  finding.Code
+		want  finding.Fact
 	}{
 		{layout.FrontDrive, "1L", "spare.on-driven-axle"},
 		{layout.FrontDrive, "2L", ""},
@@ -363,7 +363,7 @@ func TestSpareInService(t *testing.T) {
 		v := whole(33)
 		v.Vehicle.Drive, v.SpareReport = c.drive, &SpareReport{InService: place(c.at)}
 		f, ok := find(Judge(v), "spare.in-service")
-		var got finding.Code
+		var got finding.Fact
 		if len(f.Evidence) > 0 {
 			got = f.Evidence[0].Code
 		}

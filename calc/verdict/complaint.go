@@ -2,14 +2,11 @@ package verdict
 
 import (
 	"cmp"
-	"maps"
 	"slices"
-	"strings"
+	"time"
 
 	"gaugebook.dev/calc/finding"
-	"gaugebook.dev/calc/inflation"
 	"gaugebook.dev/calc/layout"
-	"gaugebook.dev/calc/puncture"
 	"gaugebook.dev/calc/sensor"
 	"gaugebook.dev/calc/unit"
 )
@@ -17,7 +14,7 @@ import (
 // Complaint is one thing the customer notices. Kind is the contract's kind in
 // lower case: "hit-something".
 type Complaint struct {
-	Kind       finding.Code
+	Kind       finding.Complaint
 	At         layout.Position // the zero position when not told
 	From       unit.Amount     // lowest speed at which it is noticed, zero when not told
 	Front      bool            // felt in the steering wheel, or heard from the front
@@ -25,96 +22,11 @@ type Complaint struct {
 	AiredOften bool            // aired more than once a month
 }
 
-// noticed is what a complaint means by itself, and what of a visit speaks for it
-// (common practice). It is evidence: it ranks no cause and makes nothing milder.
-type noticed struct {
-	urgency finding.Urgency
-	settle  finding.Code
-	caution finding.Code
-	causes  map[finding.Code]finding.Code // evidence by finding
-	front   bool                          // only those at the front axle speak for it
-	looks   []finding.Code                // places to be looked at all round before it is let go
-}
+// aMonth: a sound tire is aired no more often (common practice, from memory).
+const aMonth = 30 * 24 * time.Hour
 
-// What of a visit a complaint may stand on.
-const (
-	oneEdge    finding.Code = "complaint.one-edge-worn"
-	notSquare  finding.Code = "complaint.axle-not-square"
-	looseParts finding.Code = "complaint.loose-part"
-	bentPart   finding.Code = "complaint.bent-part"
-	brakeDrags finding.Code = "complaint.brake-drags"
-	otherTire  finding.Code = "complaint.tires-differ"
-	unround    finding.Code = "complaint.not-round"
-	scalloped  finding.Code = "complaint.scalloped"
-	flatSpot   finding.Code = "complaint.flat-spot"
-	apart      finding.Code = "complaint.coming-apart"
-	bentWheel  finding.Code = "complaint.bent-wheel"
-	looseWheel finding.Code = "complaint.loose-fastener"
-	feathered  finding.Code = "complaint.feathered"
-	heelAndToe finding.Code = "complaint.heel-and-toe"
-	airShort   finding.Code = "complaint.air-short"
-	leakFound  finding.Code = "complaint.leak-found"
-	struck     finding.Code = "complaint.struck"
-)
-
-var (
-	alignments = map[finding.Code]finding.Code{
-		"wear.toe-in": oneEdge, "wear.toe-out": oneEdge, "wear.camber-negative": oneEdge, "wear.camber-positive": oneEdge, "wear.one-corner": oneEdge,
-		"wear.edge-beyond-grooves": oneEdge, "wear.axle-not-square": notSquare, "chassis.part-bent": bentPart,
-		"chassis.steering-play": looseParts, "chassis.suspension-play": looseParts,
-	}
-	separations = map[finding.Code]finding.Code{
-		"damage.bulge": apart, "damage.separation": apart, "damage.radial-ripple": apart, "damage.retread-edge-lifting": apart,
-		"wear.flat-spot": flatSpot, "wear.flat-spot-locked-wheel": flatSpot, "wear.not-round": unround,
-	}
-	roughRunning = map[finding.Code]finding.Code{
-		"wear.scalloped": scalloped, "wear.diagonal-dips": scalloped, "wheel.bent": bentWheel, "wheel.crack": bentWheel, "chassis.part-bent": bentPart,
-		"chassis.bearing-play": looseParts, "chassis.steering-play": looseParts, "chassis.suspension-play": looseParts, "chassis.damper-weak": looseParts,
-		"fastener.loose": looseWheel, "fastener.missing": looseWheel, "fastener.broken": looseWheel, "fastener.stretched": looseWheel,
-	}
-	shortOfAir = map[finding.Code]finding.Code{
-		inflation.Low: airShort, inflation.BelowLabel: airShort, inflation.LabelWhileWarm: airShort, inflation.FindLeak: airShort,
-		inflation.Flat: airShort, inflation.RunLow: airShort, inflation.RunLowUndecided: airShort, inflation.AtLampThreshold: airShort,
-	}
-	wholeTire  = []finding.Code{"tread-full-turn", "outer-sidewall", "inner-sidewall"}
-	wholeWheel = append(slices.Clone(wholeTire), "wheel-face", "wheel-barrel")
-)
-
-func with(ms ...map[finding.Code]finding.Code) map[finding.Code]finding.Code {
-	all := map[finding.Code]finding.Code{}
-	for _, m := range ms {
-		maps.Copy(all, m)
-	}
-	return all
-}
-
-var pulls = with(alignments, map[finding.Code]finding.Code{"chassis.brake-dragging": brakeDrags, "wear.different-tire": otherTire, "tread.axle-difference": otherTire})
-
-var complaintKinds = map[finding.Code]noticed{
-	"pulls-left":                {finding.Plan, "settle.pull", "", pulls, true, nil},
-	"pulls-right":               {finding.Plan, "settle.pull", "", pulls, true, nil},
-	"steering-wheel-off-center": {finding.Plan, "settle.off-center", "", alignments, false, nil},
-	"vibration":                 {finding.ThisVisit, "settle.vibration", "", with(separations, roughRunning), false, []finding.Code{"fasteners"}},
-	"hum-rising-with-speed": {finding.Plan, "settle.hum", "", with(map[finding.Code]finding.Code{
-		"wear.scalloped": scalloped, "wear.diagonal-dips": scalloped, "wear.heel-and-toe": heelAndToe, "chassis.bearing-play": looseParts}), false, nil},
-	"thump":     {finding.ThisVisit, "settle.thump", cautionLookFirst, separations, false, wholeTire},
-	"slow-leak": {finding.Plan, "settle.leak", "", with(shortOfAir, map[finding.Code]finding.Code{"inflation.audible-leak": leakFound, "valve.leaking": leakFound, "wheel.leaking": leakFound, "wheel.bead-seat-corroded": leakFound}), false, nil},
-	"hit-something": {finding.ThisVisit, "settle.hit", cautionLookFirst, with(map[finding.Code]finding.Code{
-		"damage.bulge": apart, "damage.separation": apart, "damage.cut": struck, "damage.cut-to-cord": struck, "damage.curb-scuff": struck, "damage.rubbing": struck,
-		"wheel.bent": bentWheel, "wheel.crack": bentWheel, "chassis.part-bent": bentPart}), false, wholeWheel},
-	"lamp-steady":             {finding.ThisVisit, "settle.lamp-told", "", shortOfAir, false, nil},
-	"lamp-flashing":           {finding.ThisVisit, "settle.lamp-told", "", map[finding.Code]finding.Code{"sensor.not-answering": "complaint.sensor-silent", "sensor.battery-low": "complaint.sensor-silent"}, false, nil},
-	"lamp-cold-mornings-only": {finding.Plan, "settle.cold-mornings", "", shortOfAir, false, nil},
-	"sealant-used":            {finding.ThisVisit, "settle.which-sealant", puncture.CautionSealant, nil, false, nil},
-}
-
-const (
-	lookAround    finding.Code = "tire.look-all-round"
-	lookFasteners finding.Code = "fasteners.look"
-	askSealant    finding.Code = "sealant.ask-first"
-
-	cautionLookFirst finding.Code = "caution.look-before-air"
-)
+// AiredOften tells that a tire takes air more often than a sound one.
+func AiredOften(every time.Duration) bool { return every < aMonth }
 
 // complaints puts what the customer notices beside what this visit found: each
 // has a line of its own, with what speaks for it and what to look at next.
@@ -130,7 +42,7 @@ func (j *judging) complaints() {
 			c = c.and(all[n])
 		}
 		all = all[n:]
-		if kind, known := complaintKinds[c.Kind]; known {
+		if kind := finding.ComplaintOf(c.Kind); kind.Code != "" {
 			j.complained(c, kind, found)
 		}
 	}
@@ -162,62 +74,60 @@ func (c Complaint) slow() bool {
 
 func (c Complaint) about(p layout.Position) bool { return c.At == (layout.Position{}) || c.At == p }
 
-func (j *judging) complained(c Complaint, kind noticed, found []finding.Finding) {
-	if strings.HasPrefix(string(c.Kind), "lamp-") && c.Kind != "lamp-cold-mornings-only" && lit(j.v.Lamp) {
+func (j *judging) complained(c Complaint, kind finding.ComplaintKind, found []finding.Finding) {
+	if kind.UnlessLit && lit(j.v.Lamp) {
 		return // it is on now, and judged so
 	}
-	f := finding.Finding{Code: "complaint." + c.Kind, Urgency: kind.urgency, Rule: practice, ToSettle: kind.settle, Caution: kind.caution}
+	row := finding.KindOf(kind.Code)
+	f := finding.Finding{Code: row.Code, Urgency: row.Urgency, Rule: practice, ToSettle: kind.Settle, Caution: row.Caution}
 	if c.At != (layout.Position{}) {
 		f.Positions = []layout.Position{c.At}
 	}
-	say := func(code finding.Code, against bool) {
+	say := func(code finding.Fact, against bool) {
 		e := finding.Evidence{Code: code, Against: against}
 		if !slices.Contains(f.Evidence, e) {
 			f.Evidence = append(f.Evidence, e)
 		}
 	}
 	for _, g := range found {
-		code, speaks := kind.causes[g.Code]
-		if !speaks || g.Rank > 1 || !slices.ContainsFunc(g.Positions, c.about) || kind.front && !slices.ContainsFunc(g.Positions, j.v.Vehicle.Front) {
+		code, speaks := kind.SpeaksFor(g.Code)
+		if !speaks || g.Rank > 1 || !slices.ContainsFunc(g.Positions, c.about) || kind.Front && !slices.ContainsFunc(g.Positions, j.v.Vehicle.Front) {
 			continue
 		}
 		say(code, false)
-		j.tellBack(g, "told."+c.Kind)
+		j.tellBack(g, kind.Told)
 	}
 	for _, w := range j.v.Wheels {
-		if c.Kind == "hum-rising-with-speed" && c.about(w.Position) && w.has("feathered", "feathered-sharp-toward-vehicle", "feathered-sharp-away") {
-			say(feathered, false)
-		}
-		if c.Kind == "slow-leak" && c.about(w.Position) && w.has("object-in-tread", "object-removed", "injury") {
-			say(leakFound, false)
+		if c.about(w.Position) && w.has(kind.Seen...) {
+			say(kind.SeenAs, false)
 		}
 	}
 	switch c.Kind {
-	case "pulls-left", "pulls-right":
-		f.Evidence = append(f.Evidence, j.softer(c.Kind == "pulls-left")...)
-	case "vibration":
+	case finding.NoticedPullsLeft, finding.NoticedPullsRight:
+		f.Evidence = append(f.Evidence, j.softer(c.Kind == finding.NoticedPullsLeft)...)
+	case finding.NoticedVibration:
 		f.ToSettle = c.vibration()
-	case "slow-leak":
+	case finding.NoticedSlowLeak:
 		if c.AiredOften {
-			say("complaint.aired-often", false)
+			say(finding.FactComplaintAiredOften, false)
 		}
 		j.leaks(c)
-	case "sealant-used":
-		j.work.add(Work{Code: askSealant, Positions: f.Positions, Caution: kind.caution})
+	case finding.NoticedSealantUsed:
+		j.work.add(Work{Code: row.Work, Positions: f.Positions})
 		if j.watched() && !c.At.Spare {
-			j.do(answerSensor, f.Positions...)
+			j.do(finding.WorkSensorCheck, f.Positions...)
 		}
 	}
-	if open := j.lookNext(c, kind.looks); len(kind.looks) > 0 && len(open) == 0 && len(f.Evidence) == 0 {
-		say("complaint.looked-at-nothing-found", true)
+	if open := j.lookNext(c, kind); len(kind.Looks) > 0 && len(open) == 0 && len(f.Evidence) == 0 {
+		say(finding.FactComplaintLookedAtNothingFound, true)
 	}
 	slices.SortStableFunc(f.Evidence, func(a, b finding.Evidence) int { return cmp.Compare(a.Code, b.Code) })
 	j.find(f)
 }
 
 // tellBack puts the complaint beside the cause of wear that it speaks for.
-func (j *judging) tellBack(g finding.Finding, code finding.Code) {
-	if !strings.HasPrefix(string(g.Code), "wear.") {
+func (j *judging) tellBack(g finding.Finding, code finding.Fact) {
+	if code == "" || finding.KindOf(g.Code).Again != finding.AgainAcross {
 		return
 	}
 	for i := range j.out.Findings {
@@ -230,44 +140,40 @@ func (j *judging) tellBack(g finding.Finding, code finding.Code) {
 
 // lookNext asks for the places that a complaint wants looked at and that nobody
 // looked at, and gives the wheels where that is so.
-func (j *judging) lookNext(c Complaint, places []finding.Code) (open []layout.Position) {
-	if len(places) == 0 {
+func (j *judging) lookNext(c Complaint, kind finding.ComplaintKind) (open []layout.Position) {
+	if len(kind.Looks) == 0 {
 		return nil
 	}
 	all := j.v.Vehicle.Positions()
 	if c.At != (layout.Position{}) {
 		all = []layout.Position{c.At}
 	}
-	code := lookAround
-	if slices.Contains(places, "fasteners") {
-		code = lookFasteners
-	}
 	for _, p := range all {
 		i := slices.IndexFunc(j.v.Wheels, func(w Wheel) bool { return w.Position == p })
-		if i >= 0 && !slices.ContainsFunc(places, func(place finding.Code) bool { return !j.v.Wheels[i].lookedAt(place) }) {
+		if i >= 0 && !slices.ContainsFunc(kind.Looks, func(place finding.Looked) bool { return !j.v.Wheels[i].lookedAt(place) }) {
 			continue
 		}
-		if code == lookFasteners && (p.Dual == layout.Inner || p.Spare) {
+		if kind.Look == finding.WorkFastenersLook && (p.Dual == layout.Inner || p.Spare) {
 			continue // they are those of the outer wheel
 		}
 		open = append(open, p)
 	}
 	if len(open) > 0 {
-		j.work.add(Work{Code: code, Urgency: finding.ThisVisit, Positions: open})
+		j.work.add(Work{Code: kind.Look, Urgency: finding.ThisVisit, Positions: open})
 	}
 	return open
 }
 
-func (c Complaint) vibration() finding.Code {
+func (c Complaint) vibration() finding.Settle {
 	switch {
 	case c.slow():
-		return "settle.vibration-slow"
+		return finding.SettleVibrationSlow
 	case c.Front && !c.Rear:
-		return "settle.vibration-front"
+		return finding.SettleVibrationFront
 	case c.Rear && !c.Front:
-		return "settle.vibration-rear"
+		return finding.SettleVibrationRear
 	}
-	return "settle.vibration"
+	return finding.SettleVibration
 }
 
 // softer is the front axle's difference in pressure, where it is provable: a
@@ -283,7 +189,7 @@ func (j *judging) softer(left bool) []finding.Evidence {
 	}
 	diff := l.Found - r.Found
 	return []finding.Evidence{{
-		Code: "complaint.softer-side", Amount: max(diff, -diff).Amount(j.unitOf(side)).Rounded(), Against: (diff < 0) != left,
+		Code: finding.FactComplaintSofterSide, Amount: max(diff, -diff).Amount(j.unitOf(side)).Rounded(), Against: (diff < 0) != left,
 	}}
 }
 
@@ -292,6 +198,6 @@ func (j *judging) leaks(c Complaint) {
 	p := c.At
 	_, hurt := j.repair[p]
 	if p != (layout.Position{}) && !hurt && !j.finished[p] && !j.air[p].Deflate && !j.air[p].NoAir {
-		j.do(findLeak, p)
+		j.do(finding.WorkAirFindLeak, p)
 	}
 }

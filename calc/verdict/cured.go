@@ -10,29 +10,15 @@ import (
 // Done is one piece of work done at this visit. Kind is the contract's kind in
 // lower case: "bearing-work".
 type Done struct {
-	Kind finding.Code
+	Kind finding.Done
 	At   []layout.Position // empty: the whole vehicle
-}
-
-// cures is what work sets right, by finding. Looseness and a bent part are cured
-// by the part renewed, not by an alignment.
-var cures = map[finding.Code][]finding.Code{
-	"chassis.bearing-play":    {"bearing-work"},
-	"chassis.steering-play":   {"steering-part-renewed"},
-	"chassis.suspension-play": {"suspension-part-renewed"},
-	"chassis.damper-weak":     {"suspension-part-renewed"},
-	"chassis.part-bent":       {"steering-part-renewed", "suspension-part-renewed"},
-	"chassis.brake-dragging":  {"brake-work"},
-	"wheel.grease-inside":     {"bearing-work"},
-	"valve.cracked":           {"valve-renewed"},
-	"valve.bent":              {"valve-renewed"},
-	"valve.leaking":           {"valve-renewed"},
-	"valve.corroded":          {"valve-renewed"},
 }
 
 // Cures tells whether a kind of work sets right what a finding of that code says
 // at the same wheel.
-func Cures(work, code finding.Code) bool { return slices.Contains(cures[code], work) }
+func Cures(work finding.Done, code finding.Code) bool {
+	return slices.Contains(finding.KindOf(code).Cured, work)
+}
 
 // cured closes what the work of this visit set right, named wheel by wheel. Seen
 // again as left, it is not.
@@ -40,7 +26,7 @@ func (j *judging) cured() {
 	for _, f := range j.out.Findings {
 		for _, d := range j.v.Done {
 			if len(f.Positions) == 1 && slices.Contains(d.At, f.Positions[0]) && Cures(d.Kind, f.Code) && !j.stillThere(f) {
-				j.out.Done[f.ID()] = "closed." + d.Kind
+				j.out.Done[f.ID()] = finding.DoneOf(d.Kind).Closed
 			}
 		}
 	}
@@ -49,7 +35,7 @@ func (j *judging) cured() {
 // stillThere tells that what a finding says was observed as left too.
 func (j *judging) stillThere(f finding.Finding) bool {
 	for _, w := range j.v.Wheels {
-		if slices.Contains(f.Positions, w.Position) && slices.ContainsFunc(w.ObservationsLeft, func(o Observation) bool { return damages[o.Kind].code == f.Code }) {
+		if slices.Contains(f.Positions, w.Position) && slices.ContainsFunc(w.ObservationsLeft, func(o Observation) bool { return finding.ObservationOf(o.Kind).Means == f.Code }) {
 			return true
 		}
 	}
@@ -66,8 +52,8 @@ func (j *judging) closed(f finding.Finding) bool {
 // dropDone takes wheels out of lines that damage called for, where all that
 // called for them was put right.
 func (j *judging) dropDone() {
-	open, done := map[finding.Code]map[layout.Position]bool{}, map[finding.Code]map[layout.Position]bool{}
-	mark := func(m map[finding.Code]map[layout.Position]bool, code finding.Code, at []layout.Position) {
+	open, done := map[finding.Work]map[layout.Position]bool{}, map[finding.Work]map[layout.Position]bool{}
+	mark := func(m map[finding.Work]map[layout.Position]bool, code finding.Work, at []layout.Position) {
 		if m[code] == nil {
 			m[code] = map[layout.Position]bool{}
 		}
@@ -75,24 +61,21 @@ func (j *judging) dropDone() {
 			m[code][p] = true
 		}
 	}
-	for _, d := range damages {
-		for _, f := range j.out.Findings {
-			switch {
-			case f.Code != d.code:
-			case j.closed(f):
-				mark(done, d.work, f.Positions)
-			default:
-				mark(open, d.work, f.Positions)
-			}
+	for _, f := range j.out.Findings {
+		switch k := finding.KindOf(f.Code); {
+		case !k.Observed():
+		case j.closed(f):
+			mark(done, k.Work, f.Positions)
+		default:
+			mark(open, k.Work, f.Positions)
 		}
 	}
 	for i := range j.work {
-		switch w := &j.work[i]; w.Code {
-		case referSteering, referBrakes, renewValve, fastenersRight, answerSensor:
+		if w := &j.work[i]; finding.WorkOf(w.Code).Dropped {
 			w.Positions = slices.DeleteFunc(w.Positions, func(p layout.Position) bool { return done[w.Code][p] && !open[w.Code][p] })
 		}
 	}
 	j.work = slices.DeleteFunc(j.work, func(w Work) bool {
-		return len(w.Positions) == 0 && slices.Contains([]finding.Code{referSteering, referBrakes, renewValve, fastenersRight, answerSensor}, w.Code)
+		return len(w.Positions) == 0 && finding.WorkOf(w.Code).Dropped
 	})
 }

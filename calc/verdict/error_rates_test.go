@@ -133,20 +133,20 @@ func TestDepthErrorRates(t *testing.T) {
 }
 
 func saidOfBars(v Verdict) string {
-	if f, worn := find(v, tread.WornToBars); worn {
+	if f, worn := find(v, finding.TreadWornToBars); worn {
 		if f.Outcome == measure.Below {
 			return "worn out, below"
 		}
 		return "worn out, cannot tell"
 	}
-	if _, wet := find(v, tread.WetAdvice); wet {
+	if _, wet := find(v, finding.TreadWetAdvice); wet {
 		return "worn for wet roads"
 	}
 	return "nothing"
 }
 
 func saidOfLaw(v Verdict) string {
-	f, said := find(v, tread.LegalLimit)
+	f, said := find(v, finding.TreadLegalLimit)
 	switch {
 	case !said:
 		return "kept"
@@ -161,9 +161,9 @@ func saidOfLaw(v Verdict) string {
 type worn struct {
 	name  string
 	extra map[string][3]float64
-	felt  finding.Code // by the hand, where it wore; "": not felt
-	label float64      // share of the label pressure found at earlier visits
-	right string       // to say
+	felt  finding.Observation // by the hand, where it wore; "": not felt
+	label float64             // share of the label pressure found at earlier visits
+	right string              // to say
 }
 
 var wears = []worn{
@@ -180,11 +180,11 @@ var wears = []worn{
 
 // family groups causes that one can be told by depth, hand and pressure.
 var family = map[finding.Code]string{
-	wear.ToeIn: "toe", wear.ToeOut: "toe", wear.CamberNegative: "camber", wear.CamberPositive: "camber",
-	wear.OneCorner: "one corner", wear.AxleNotSquare: "axle not square",
-	wear.UnderinflatedLong: "both edges", wear.Overloaded: "both edges", wear.Cornering: "both edges",
-	wear.OverinflatedLong: "center", wear.LightLoad: "center",
-	wear.DriveTorque: "drive torque", wear.DifferentTire: "one tire", wear.OneTireFaster: "one tire",
+	finding.WearToeIn: "toe", finding.WearToeOut: "toe", finding.WearCamberNegative: "camber", finding.WearCamberPositive: "camber",
+	finding.WearOneCorner: "one corner", finding.WearAxleNotSquare: "axle not square",
+	finding.WearUnderinflatedLong: "both edges", finding.WearOverloaded: "both edges", finding.WearCornering: "both edges",
+	finding.WearOverinflatedLong: "center", finding.WearLightLoadAtLabelPressure: "center",
+	finding.WearDriveTorque: "drive torque", finding.WearDifferentTire: "one tire", finding.WearOneTireFaster: "one tire",
 }
 
 var saidOfWear = []string{"nothing", "toe", "camber", "toe or camber", "one corner", "axle not square", "both edges", "center", "drive torque", "one tire", "several"}

@@ -2,7 +2,6 @@ package verdict
 
 import (
 	"slices"
-	"strings"
 
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/fitment"
@@ -10,16 +9,6 @@ import (
 	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/sidewall"
 	"gaugebook.dev/calc/unit"
-)
-
-// Work that fitment calls for.
-const (
-	remountTire finding.Code = "tire.remount"
-	swapSides   finding.Code = "wheels.swap-sides"
-	rightTires  finding.Code = "tires.fit-right"
-	matchSet    finding.Code = "tires.match-set"
-	spareBack   finding.Code = "spare.put-back"
-	setForSize  finding.Code = "air.set-for-size"
 )
 
 // AsLeft is what of a wheel's fitment was put right by the end.
@@ -43,14 +32,14 @@ func (j *judging) fitmentOf() fitment.Vehicle {
 		}
 		f.Tire.Made, f.Tire.ThreePeaks, f.Tire.MudAndSnow, f.Tire.Studded = w.Tire.Made, w.Tire.ThreePeaks, w.Tire.MudAndSnow, w.Tire.Studded
 		f.Tire.Printed = sidewall.Printed{Maximum: w.Tire.Sidewall, Single: w.Tire.LoadSingle, Dual: w.Tire.LoadDual}
-		f.Tire.Cracked = w.has("cracks-joined", "cracks-to-cord")
+		f.Tire.Cracked = w.has(finding.ObservedCracksJoined, finding.ObservedCracksToCord)
 		if r, ok := j.tread[w.Position]; ok && len(r.Summary.Cells) > 0 {
 			f.Depth = &r.Summary.Mean
 		}
 		normal, shown := j.labelAt(w.Position, finding.No)
 		full, _ := j.labelAt(w.Position, finding.Yes)
 		f.Label, f.LabelUnit = max(normal, full), shown
-		if w.has("valve-under-rated") {
+		if w.has(finding.ObservedValveUnderRated) {
 			f.Valve.RubberSnapIn, f.Valve.Rating = false, 0 // seen and said already
 		}
 		in.Wheels = append(in.Wheels, f)
@@ -65,13 +54,13 @@ func (j *judging) fitted() {
 	asLabel := map[layout.Position]bool{}
 	for _, k := range r.Kept {
 		for _, p := range k.Positions {
-			asLabel[p] = asLabel[p] || k.Code == fitment.AsLabel
+			asLabel[p] = asLabel[p] || k.Code == finding.CheckedFitmentAsLabel
 		}
 	}
 	for _, f := range r.Findings {
 		j.find(f)
 		j.fitWork(f, asLabel)
-		if f.Code == fitment.AsOldAsFailed {
+		if finding.KindOf(f.Code).Scrap {
 			j.finished[f.Positions[0]] = true
 		}
 	}
@@ -86,45 +75,42 @@ func (j *judging) fitted() {
 // fitWork is what sets one finding of fitment right. asLabel tells which tires
 // are what the label asks for: of two sizes on an axle the other one goes.
 func (j *judging) fitWork(f finding.Finding, asLabel map[layout.Position]bool) {
-	switch f.Code {
-	case fitment.ArrowOpposed, fitment.OutsideIn:
-		if slices.ContainsFunc(f.Evidence, func(e finding.Evidence) bool { return e.Code == fitment.SwapCures }) {
-			j.do(swapSides, f.Positions...)
+	k := finding.KindOf(f.Code)
+	switch k.Work {
+	case finding.WorkTireRemount:
+		if slices.ContainsFunc(f.Evidence, func(e finding.Evidence) bool { return e.Code == finding.FactMountSwapCures }) {
+			j.do(finding.WorkWheelsSwapSides, f.Positions...)
 			return
 		}
-		j.do(demountInspect, f.Positions...)
-		j.do(remountTire, f.Positions...)
-	case fitment.ValveUnderRated:
-		j.do(renewValve, f.Positions...)
-	case fitment.SizesMixed:
-		wrong := slices.DeleteFunc(slices.Clone(f.Positions), func(p layout.Position) bool { return asLabel[p] })
-		if len(wrong) == 0 {
-			wrong = f.Positions
+		j.do(finding.WorkTireDemountInspect, f.Positions...)
+		j.do(k.Work, f.Positions...)
+	case finding.WorkTiresFitRight:
+		wrong := f.Positions
+		if f.Code == finding.FitmentSizesMixed {
+			others := slices.DeleteFunc(slices.Clone(f.Positions), func(p layout.Position) bool { return asLabel[p] })
+			if len(others) > 0 {
+				wrong = others
+			}
 		}
-		j.do(rightTires, wrong...)
-	case fitment.ConstructionMixed, fitment.RadialAhead, fitment.SeasonMixed, fitment.SeasonOneAxle,
-		fitment.SizeNotLabel, fitment.LoadBelow, fitment.SpeedBelow, fitment.ClassNotLabel, fitment.BuildNotLabel:
-		j.do(rightTires, f.Positions...)
-	case fitment.PressureForSize:
-		j.work.add(Work{Code: setForSize, Positions: f.Positions, Target: f.Measured, FinishCold: true})
-	case fitment.AllWheelTread, fitment.AllWheelTape, fitment.AllWheelDesign:
-		j.matchWork(f, matchSet)
-	case fitment.DualTape, fitment.DualTread, fitment.DualDesign, fitment.DualModel, fitment.DualLegal:
-		j.matchWork(f, matchDuals)
-	case fitment.AsOldAsFailed:
-		j.do(replaceTire, f.Positions...)
+		j.do(k.Work, wrong...)
+	case finding.WorkAirSetForSize:
+		j.work.add(Work{Code: k.Work, Positions: f.Positions, Target: f.Measured, FinishCold: true})
+	case finding.WorkTiresMatchSet, finding.WorkDualMatch:
+		j.matchWork(f, k.Work)
+	default:
+		j.do(k.Work, f.Positions...)
 	}
 }
 
 // matchWork measures first where that decides, and matches after it.
-func (j *judging) matchWork(f finding.Finding, code finding.Code) {
+func (j *judging) matchWork(f finding.Finding, code finding.Work) {
 	if f.Urgency == finding.Note {
 		return
 	}
 	w := Work{Code: code, Positions: f.Positions}
 	if f.Outcome == measure.CannotTell {
-		j.work.add(Work{Code: measureToSettle, Positions: f.Positions, Settle: f.ToSettle})
-		w.Condition = "when.tape-shows-it"
+		j.work.add(Work{Code: finding.WorkMeasureToSettle, Positions: f.Positions, Settle: f.ToSettle})
+		w.Condition = finding.WhenTapeShowsIt
 	}
 	j.work.add(w)
 }
@@ -132,42 +118,42 @@ func (j *judging) matchWork(f finding.Finding, code finding.Code) {
 // matchRest: on an all-wheel drive, tires that are replaced have to match those
 // that stay.
 func (j *judging) matchRest() {
-	replaced := j.work.at(replaceTire, replacePair)
+	replaced := j.work.at(finding.WorkTireReplace, finding.WorkTiresReplacePair)
 	delete(replaced, layout.Position{Spare: true})
 	if all := len(j.v.Vehicle.Positions()); j.v.Vehicle.Drive == layout.AllDrive && len(replaced) > 0 && len(replaced) < all {
-		j.work.add(Work{Code: matchSet, Positions: sorted(replaced), Condition: "when.rest-differ"})
+		j.work.add(Work{Code: finding.WorkTiresMatchSet, Positions: sorted(replaced), Condition: finding.WhenRestDiffer})
 	}
 }
 
 // keepForSize takes out of the lines that set pressures every wheel whose tire
 // needs more than they set it to.
 func (j *judging) keepForSize() {
-	for p := range j.work.at(setForSize) {
+	for p := range j.work.at(finding.WorkAirSetForSize) {
 		for i, w := range j.work {
-			if w.Code == setAir || w.Code == matchMates || w.Code == lowerAir {
+			if w.Code == finding.WorkAirSet || w.Code == finding.WorkAirMatchMates || w.Code == finding.WorkAirLowerCold {
 				j.work[i].Positions = slices.DeleteFunc(w.Positions, func(q layout.Position) bool { return p == q })
 			}
 		}
 	}
 	j.work = slices.DeleteFunc(j.work, func(w Work) bool {
-		return len(w.Positions) == 0 && (w.Code == setAir || w.Code == matchMates || w.Code == lowerAir)
+		return len(w.Positions) == 0 && (w.Code == finding.WorkAirSet || w.Code == finding.WorkAirMatchMates || w.Code == finding.WorkAirLowerCold)
 	})
 }
 
 // fitmentLeft closes what the wheel as left shows to be put right.
 func (j *judging) fitmentLeft(w Wheel) {
-	right := map[finding.Code]bool{
-		fitment.ArrowOpposed: w.FitmentLeft.Marks.Arrow == fitment.ArrowAgrees,
-		fitment.OutsideIn:    w.FitmentLeft.Marks.Outside == fitment.FacesOut,
+	right := map[finding.Left]bool{
+		finding.LeftArrow:   w.FitmentLeft.Marks.Arrow == fitment.ArrowAgrees,
+		finding.LeftOutside: w.FitmentLeft.Marks.Outside == fitment.FacesOut,
 	}
 	if v := w.FitmentLeft.Valve; v != nil {
 		normal, _ := j.labelAt(w.Position, finding.No)
 		full, _ := j.labelAt(w.Position, finding.Yes)
 		under, ok := v.UnderRated(max(normal, full))
-		right[fitment.ValveUnderRated] = ok && !under && max(normal, full) > 0
+		right[finding.LeftValve] = ok && !under && max(normal, full) > 0
 	}
 	for _, f := range j.out.Findings {
-		if len(f.Positions) == 1 && f.Positions[0] == w.Position && right[f.Code] {
+		if len(f.Positions) == 1 && f.Positions[0] == w.Position && right[finding.KindOf(f.Code).Left] {
 			j.out.Closed[f.ID()] = unit.Amount{}
 		}
 	}
@@ -176,7 +162,7 @@ func (j *judging) fitmentLeft(w Wheel) {
 // valveWrong tells that something was found wrong with the valve of a wheel.
 func (j *judging) valveWrong(p layout.Position) bool {
 	return slices.ContainsFunc(j.out.Findings, func(f finding.Finding) bool {
-		return strings.HasPrefix(string(f.Code), "valve.") && slices.Contains(f.Positions, p)
+		return finding.KindOf(f.Code).Again == finding.AgainValve && slices.Contains(f.Positions, p)
 	})
 }
 

@@ -12,34 +12,34 @@ import (
 )
 
 // marks are the observations that speak for or against a repair.
-var marks = map[finding.Code]puncture.Mark{
-	"run-low-liner-ring":  puncture.LinerRing,
-	"run-low-dust":        puncture.RubberDust,
-	"run-low-smell":       puncture.RubberDust,
-	"run-low-scuff-ring":  puncture.ScuffRing,
-	"separation":          puncture.Separation,
-	"bulge":               puncture.Separation,
-	"cord-showing":        puncture.CordShowing,
-	"cut-to-cord":         puncture.CordShowing,
-	"bead-torn-or-kinked": puncture.BeadDamage,
-	"liner-split":         puncture.LinerSplit,
-	"cracks-fine":         puncture.FineCracks,
-	"cracks-open":         puncture.JoinedCracks,
-	"cracks-joined":       puncture.JoinedCracks,
-	"cracks-to-cord":      puncture.CracksToCord,
-	"radial-ripple":       puncture.Zipper,
-	"sealant-inside":      puncture.SealantInside,
+var marks = map[finding.Observation]puncture.Mark{
+	finding.ObservedRunLowLinerRing:  puncture.LinerRing,
+	finding.ObservedRunLowDust:       puncture.RubberDust,
+	finding.ObservedRunLowSmell:      puncture.RubberDust,
+	finding.ObservedRunLowScuffRing:  puncture.ScuffRing,
+	finding.ObservedSeparation:       puncture.Separation,
+	finding.ObservedBulge:            puncture.Separation,
+	finding.ObservedCordShowing:      puncture.CordShowing,
+	finding.ObservedCutToCord:        puncture.CordShowing,
+	finding.ObservedBeadTornOrKinked: puncture.BeadDamage,
+	finding.ObservedLinerSplit:       puncture.LinerSplit,
+	finding.ObservedCracksFine:       puncture.FineCracks,
+	finding.ObservedCracksOpen:       puncture.JoinedCracks,
+	finding.ObservedCracksJoined:     puncture.JoinedCracks,
+	finding.ObservedCracksToCord:     puncture.CracksToCord,
+	finding.ObservedRadialRipple:     puncture.Zipper,
+	finding.ObservedSealantInside:    puncture.SealantInside,
 }
 
 // earlierRepairs are the kinds of repair that may be found in a tire.
-var earlierRepairs = map[finding.Code]puncture.Method{
-	"earlier-repair":                    puncture.MethodNotTold,
-	"earlier-repair-string-plug":        puncture.PlugOnly,
-	"earlier-repair-patch-without-stem": puncture.PatchOnly,
-	"earlier-repair-combination":        puncture.Combination,
-	"earlier-repair-section":            puncture.Section,
-	"earlier-repair-reinforcement":      puncture.Boot,
-	"earlier-repair-failing":            puncture.PlugOnly, // whatever its kind, it has to be taken for improper
+var earlierRepairs = map[finding.Observation]puncture.Method{
+	finding.ObservedEarlierRepair:                 puncture.MethodNotTold,
+	finding.ObservedEarlierRepairStringPlug:       puncture.PlugOnly,
+	finding.ObservedEarlierRepairPatchWithoutStem: puncture.PatchOnly,
+	finding.ObservedEarlierRepairCombination:      puncture.Combination,
+	finding.ObservedEarlierRepairSection:          puncture.Section,
+	finding.ObservedEarlierRepairReinforcement:    puncture.Boot,
+	finding.ObservedEarlierRepairFailing:          puncture.PlugOnly, // whatever its kind, it has to be taken for improper
 }
 
 // holes judges the injuries of one tire.
@@ -49,17 +49,17 @@ func (j *judging) holes(w Wheel) {
 			Marking: w.Tire.Marking, Body: w.Tire.Body, Age: w.Tire.Age,
 			SelfSupporting: w.Tire.SelfSupporting, FoamLined: w.Tire.FoamLined, SealantLined: w.Tire.SealantLined, Policy: w.Tire.Policy,
 		},
-		Vehicle: j.v.Vehicle.Class, InsideSeen: w.lookedAt("inside-of-tire"), Earlier: slices.Clone(w.Tire.Repairs),
+		Vehicle: j.v.Vehicle.Class, InsideSeen: w.lookedAt(finding.LookedInsideOfTire), Earlier: slices.Clone(w.Tire.Repairs),
 	}
 	if a, ok := j.v.Vehicle.AxleOf(w.Position); ok {
 		in.Steer = a.Steered || j.v.Vehicle.Front(w.Position)
 	}
-	if w.has("foam-inside") {
+	if w.has(finding.ObservedFoamInside) {
 		in.Tire.FoamLined = finding.Yes
 	}
 	for _, o := range w.Observations {
 		switch o.Kind {
-		case "injury", "object-in-tread", "object-removed":
+		case finding.ObservedInjury, finding.ObservedObjectInTread, finding.ObservedObjectRemoved:
 			in.Injuries = append(in.Injuries, injury(o))
 		}
 		if m, ok := marks[o.Kind]; ok {
@@ -73,10 +73,10 @@ func (j *judging) holes(w Wheel) {
 	if len(in.Injuries) == 0 {
 		if improper {
 			j.find(finding.Finding{
-				Code: "repair.improper-earlier", Urgency: finding.ThisVisit, Positions: []layout.Position{w.Position},
+				Code: finding.RepairImproperEarlier, Urgency: finding.ThisVisit, Positions: []layout.Position{w.Position},
 				Rule: finding.Rule{Authority: finding.CommonPractice, Citation: "common practice", Known: finding.Reported},
 			})
-			j.do(replaceTire, w.Position)
+			j.do(finding.WorkTireReplace, w.Position)
 		}
 		return
 	}
@@ -104,13 +104,13 @@ func (j *judging) holes(w Wheel) {
 func injury(o Observation) puncture.Injury {
 	if o.Injury != nil {
 		i := *o.Injury
-		if o.Kind == "object-in-tread" && i.ObjectInPlace == finding.NotAsked {
+		if o.Kind == finding.ObservedObjectInTread && i.ObjectInPlace == finding.NotAsked {
 			i.ObjectInPlace = finding.Yes
 		}
 		return i
 	}
 	i := puncture.Injury{}
-	if o.Kind == "object-in-tread" {
+	if o.Kind == finding.ObservedObjectInTread {
 		i.ObjectInPlace = finding.Yes
 	}
 	return i
@@ -120,17 +120,17 @@ func injury(o Observation) puncture.Injury {
 func (j *judging) airFacts(w Wheel) puncture.Pressure {
 	r := j.air[w.Position]
 	p := puncture.Pressure{}
-	if w.Pressure.Read == unit.None && !w.has("flat") {
+	if w.Pressure.Read == unit.None && !w.has(finding.ObservedFlat) {
 		return p
 	}
 	p.Flat, p.RunLow = finding.No, finding.No
-	if r.Has(inflation.Flat) {
+	if r.Has(finding.InflationFlat) {
 		p.Flat = finding.Yes
 	}
 	switch {
-	case r.Has(inflation.RunLow):
+	case r.Has(finding.InflationRunLow):
 		p.RunLow = finding.Yes
-	case r.Has(inflation.RunLowUndecided):
+	case r.Has(finding.InflationRunLowUndecided):
 		p.RunLow = finding.NotKnown
 	}
 	return p

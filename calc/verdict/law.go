@@ -10,15 +10,6 @@ import (
 	"gaugebook.dev/calc/unit"
 )
 
-// AgeLimit is a tire older than a law in use lets it be at its place.
-const AgeLimit finding.Code = "age.legal-limit"
-
-const (
-	askMade    finding.Code = "ask.week-of-making"
-	askSeats   finding.Code = "ask.seats"
-	settleMade finding.Code = "settle.day-of-making"
-)
-
 // winter holds every tire against the rules on winter tires.
 func (j *judging) winter() {
 	for _, w := range j.v.Wheels {
@@ -49,10 +40,10 @@ func (j *judging) ages() {
 					continue
 				}
 				if bySeats {
-					j.ask(askSeats)
+					j.ask(finding.AskSeats)
 				}
 				if w.Tire.Made == (sidewall.Made{}) {
-					j.ask(askMade, w.Position)
+					j.ask(finding.AskWeekOfMaking, w.Position)
 					continue
 				}
 				j.age(b, l, w)
@@ -64,7 +55,7 @@ func (j *judging) ages() {
 func (j *judging) age(b rulebook.Applied, l rulebook.Limit, w Wheel) {
 	age := w.Tire.Made.Age(j.v.AsOf).Rounded()
 	f := finding.Finding{
-		Code: AgeLimit, Urgency: finding.BeforeDriving, Positions: []layout.Position{w.Position}, Outcome: overYears(w.Tire.Made, j.v.AsOf, int(l.Value.Number)),
+		Code: finding.AgeLegalLimit, Urgency: finding.BeforeDriving, Positions: []layout.Position{w.Position}, Outcome: overYears(w.Tire.Made, j.v.AsOf, int(l.Value.Number)),
 		Measured: age, Limit: l.Value, Rule: b.RuleOf(l), Candidate: b.Candidate,
 	}
 	if b.Candidate {
@@ -72,10 +63,10 @@ func (j *judging) age(b rulebook.Applied, l rulebook.Limit, w Wheel) {
 	}
 	switch f.Outcome {
 	case measure.Below:
-		j.kept(Checked{AgeLimit, f.Positions, f.Measured, f.Limit, f.Rule})
+		j.kept(Checked{finding.CheckedAgeLegalLimit, f.Positions, f.Measured, f.Limit, f.Rule})
 		return
 	case measure.CannotTell:
-		f.ToSettle = settleMade
+		f.ToSettle = finding.SettleDayOfMaking
 	}
 	j.find(f)
 }

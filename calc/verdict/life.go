@@ -9,15 +9,6 @@ import (
 	"gaugebook.dev/calc/unit"
 )
 
-// Findings about the readings that an estimate rests on.
-const (
-	BrokeIn    finding.Code = "trend.broke-in"
-	OddInTrend finding.Code = "trend.odd-reading"
-	Uneven     finding.Code = "trend.uneven"
-
-	trendOddAt finding.Code = "trend.odd-at"
-)
-
 // Life is how long one tire has left by its depths over distance.
 type Life struct {
 	Trend     trend.Trend
@@ -71,18 +62,18 @@ func (u shownIn) doubts(t trend.Trend, back bool) (fs []finding.Finding) {
 			switch {
 			case a.Why != why, why == trend.BreakingIn && a.Assumed:
 			case f != nil:
-				f.Evidence = append(f.Evidence, finding.Evidence{Code: trendAside, Amount: u.deep(a.Depth.Of)})
+				f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactTrendSetAside, Amount: u.deep(a.Depth.Of)})
 			case why == trend.Odd:
-				at := finding.Evidence{Code: trendOddAt, Amount: u.far(a.Run, math.Round)}
+				at := finding.Evidence{Code: finding.FactTrendOddAt, Amount: u.far(a.Run, math.Round)}
 				if back {
-					at = finding.Evidence{Code: trendAgo, Amount: u.far(-a.Run, math.Round)}
+					at = finding.Evidence{Code: finding.FactTrendAgo, Amount: u.far(-a.Run, math.Round)}
 				}
 				f = &finding.Finding{
-					Code: OddInTrend, Urgency: finding.Note, Measured: u.deep(a.Depth.Of), ToSettle: SettleGrowth, Evidence: []finding.Evidence{at},
+					Code: finding.TrendOddReading, Urgency: finding.Note, Measured: u.deep(a.Depth.Of), ToSettle: finding.SettleMovedOrMisread, Evidence: []finding.Evidence{at},
 				}
 			default:
 				l := book.Limit("break-in")
-				f = &finding.Finding{Code: BrokeIn, Urgency: finding.Note, Measured: u.deep(a.Depth.Of), Limit: l.Value, Rule: book.RuleOf(l)}
+				f = &finding.Finding{Code: finding.TrendBrokeIn, Urgency: finding.Note, Measured: u.deep(a.Depth.Of), Limit: l.Value, Rule: book.RuleOf(l)}
 			}
 		}
 		if f != nil {
@@ -91,7 +82,7 @@ func (u shownIn) doubts(t trend.Trend, back bool) (fs []finding.Finding) {
 	}
 	if t.Linear == trend.NotLinear {
 		fs = append(fs, finding.Finding{
-			Code: Uneven, Urgency: finding.Note, Measured: t.Line.RSquared().Amount().Rounded(), Limit: book.Limit("linear-share").Value,
+			Code: finding.TrendUneven, Urgency: finding.Note, Measured: t.Line.RSquared().Amount().Rounded(), Limit: book.Limit("linear-share").Value,
 			Rule: book.RuleOf(book.Limit("linear-share")),
 		})
 	}

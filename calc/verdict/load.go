@@ -12,25 +12,6 @@ import (
 	"gaugebook.dev/calc/unit"
 )
 
-// Findings about the load of an axle that was put on a scale.
-const (
-	LoadAboveRating    finding.Code = "load.above-rating"         // more than the tire's rated load
-	PressureTooLow     finding.Code = "load.pressure-too-low"     // more than the pressure found supports
-	UnderRatedPressure finding.Code = "load.under-rated-pressure" // of a tire without a table: cannot tell
-	PassengerReserve   finding.Code = "load.passenger-on-truck"   // less reserve than new trucks on passenger tires must have
-	LoadCarried        finding.Code = "load.carried"              // checked: the pressure found supports it
-	LoadWithoutFigure  finding.Code = "load.no-figure"            // not judged: no table goes so low
-
-	askRating   finding.Code = "ask.load-rating"
-	askDualLoad finding.Code = "ask.load-dual"
-
-	readLoadMark  finding.Code = "load.read-mark"  // settles whether a tire is of extra load
-	readLoadTable finding.Code = "load.read-table" // settles what a tire carries that no table here has
-
-	reduceLoad  finding.Code = "load.reduce"
-	cautionLoad finding.Code = "caution.overload"
-)
-
 // AxleWeight is one axle as weighed, all its wheels together.
 type AxleWeight struct {
 	Axle   int // from the front, 1 the first
@@ -86,8 +67,8 @@ func (j *judging) carried(p layout.Position) (carried, bool) {
 func (j *judging) loaded(p layout.Position, c carried) {
 	i := slices.IndexFunc(j.v.Wheels, func(w Wheel) bool { return w.Position == p })
 	if i < 0 {
-		j.ask(askRating, p)
-		j.ask(inflation.NeedReading, p)
+		j.ask(finding.AskLoadRating, p)
+		j.ask(finding.AskReading, p)
 		return
 	}
 	w := j.v.Wheels[i]
@@ -96,56 +77,56 @@ func (j *judging) loaded(p layout.Position, c carried) {
 	rated, told := rating.Rated(dual)
 	switch {
 	case !known:
-		j.ask(askRating, p)
+		j.ask(finding.AskLoadRating, p)
 	case !told:
-		j.ask(askDualLoad, p)
+		j.ask(finding.AskLoadDual, p)
 	case measure.AtMost(measure.Exact(c.share), rated).Outcome == measure.Above:
 		j.aboveRating(w, c, rated)
 	case w.Pressure.Read == unit.None:
-		j.ask(inflation.NeedReading, p)
-	case !j.air[p].Has(inflation.Flat): // what is flat has its finding
+		j.ask(finding.AskReading, p)
+	case !j.air[p].Has(finding.InflationFlat): // what is flat has its finding
 		j.atPressure(w, c, rating)
 	}
 }
 
 func (j *judging) aboveRating(w Wheel, c carried, rated unit.Mass) {
-	f := j.loadFinding(LoadAboveRating, w, c, loadRule("rated"))
-	j.withLaw(&f, rulebook.LoadRule, w)
+	f := j.loadFinding(finding.LoadAboveRating, w, c, loadRule("rated"))
+	j.withLaw(&f, w)
 	share := measure.Exact(c.share)
 	j.find(finding.Compared(f, share, rated, c.unit, measure.AtMost(share, rated)))
-	j.do(reduceLoad, w.Position)
+	j.do(finding.WorkLoadReduce, w.Position)
 }
 
 // atPressure compares what the cold equivalent supports with the tire's share.
 func (j *judging) atPressure(w Wheel, c carried, rating sidewall.Rating) {
 	cold, law := j.air[w.Position].Cold, rating.Law
-	f := j.loadFinding(PressureTooLow, w, c, loadRule(law.ID))
-	j.withLaw(&f, rulebook.PressureForLoad, w)
+	f := j.loadFinding(finding.LoadPressureTooLow, w, c, loadRule(law.ID))
+	j.withLaw(&f, w)
 	v, figure := supported(rating, cold.Value, w.Position)
 	least, _ := supported(rating.Least(), cold.Value, w.Position)
 	compared := measure.AtLeast(v, c.share)
 	switch {
 	case compared.Outcome == measure.Above && measure.AtLeast(least, c.share).Outcome != measure.Above:
 		// Standard load, as no mark says otherwise, would carry it: the mark decides.
-		f.Urgency, f.ToSettle = finding.ThisVisit, readLoadMark
+		f.Urgency, f.ToSettle = finding.ThisVisit, finding.SettleLoadReadMark
 		v, compared = least, measure.AtLeast(least, c.share)
 		compared.Outcome = measure.CannotTell
 	case compared.Outcome == measure.Above && !figure:
-		j.notJudged(LoadWithoutFigure, w.Position)
+		j.notJudged(finding.RecordedLoadNoFigure, w.Position)
 		return
 	case compared.Outcome == measure.Above:
 		j.enough(w, c, least, loadRule(law.ID))
 		return
 	case law.Exponent == 0 && !figure:
-		f.Code, f.ToSettle, compared.Outcome = UnderRatedPressure, readLoadTable, measure.CannotTell
+		f.Code, f.ToSettle, compared.Outcome = finding.LoadUnderRatedPressure, finding.SettleLoadReadTable, measure.CannotTell
 	case compared.Outcome == measure.CannotTell:
-		f.ToSettle = inflation.ReadBetterGauge
+		f.ToSettle = finding.SettleReadBetterGauge
 		if cold.About {
-			f.ToSettle = inflation.ReadCold
+			f.ToSettle = finding.SettleReadCold
 		}
 	}
 	if law.Exponent > 0 && !figure {
-		f.Evidence = append(f.Evidence, finding.Evidence{Code: "load.floor", Amount: law.Floor.Amount(j.unitOf(w.Position)).Rounded()})
+		f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactLoadFloor, Amount: law.Floor.Amount(j.unitOf(w.Position)).Rounded()})
 	}
 	j.find(finding.Compared(j.needing(f, w, c, rating), v, c.share, c.unit, compared))
 	j.tooLittleAir(w, c, rating)
@@ -174,7 +155,7 @@ func (j *judging) needing(f finding.Finding, w Wheel, c carried, rating sidewall
 	needed, ok := rating.PressureFor(c.share, w.Position.Dual != layout.Single)
 	label, _ := j.label(w.Position)
 	if ok && label > 0 && needed > label {
-		f.Evidence = append(f.Evidence, finding.Evidence{Code: "load.needs", Amount: needed.Amount(j.unitOf(w.Position)).Rounded()})
+		f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactLoadNeeds, Amount: needed.Amount(j.unitOf(w.Position)).Rounded()})
 	}
 	return f
 }
@@ -185,7 +166,7 @@ func (j *judging) tooLittleAir(w Wheel, c carried, rating sidewall.Rating) {
 	label, _ := j.label(w.Position)
 	needed, ok := rating.PressureFor(c.share, w.Position.Dual != layout.Single)
 	if !ok || label < needed {
-		j.do(reduceLoad, w.Position)
+		j.do(finding.WorkLoadReduce, w.Position)
 	}
 }
 
@@ -198,14 +179,14 @@ func (j *judging) enough(w Wheel, c carried, v measure.Value[unit.Mass], by find
 		n := reserve.Ratio()
 		divided := measure.Value[unit.Mass]{Of: v.Of / unit.Mass(n), Std: v.Std / float64(n)}
 		if compared := measure.AtLeast(divided, c.share); compared.Outcome == measure.Below {
-			f := j.loadFinding(PassengerReserve, w, c, book.RuleOf(reserve))
+			f := j.loadFinding(finding.LoadPassengerOnTruck, w, c, book.RuleOf(reserve))
 			f.Urgency = finding.Plan
 			j.find(finding.Compared(f, divided, c.share, c.unit, compared))
 			return
 		}
 	}
 	j.kept(Checked{
-		Code: LoadCarried, Positions: []layout.Position{w.Position}, Rule: by,
+		Code: finding.CheckedLoadCarried, Positions: []layout.Position{w.Position}, Rule: by,
 		Measured: v.Of.Amount(c.unit).Rounded(), Limit: c.share.Amount(c.unit).Rounded(),
 	})
 }
@@ -213,13 +194,13 @@ func (j *judging) enough(w Wheel, c carried, v measure.Value[unit.Mass], by find
 // loadFinding is what every finding about load carries.
 func (j *judging) loadFinding(code finding.Code, w Wheel, c carried, by finding.Rule) finding.Finding {
 	f := finding.Finding{
-		Code: code, Urgency: finding.BeforeDriving, Positions: []layout.Position{w.Position}, Rule: by, Caution: cautionLoad,
-		Evidence: []finding.Evidence{{Code: "load.axle-weight", Amount: c.weight}},
+		Code: code, Urgency: finding.BeforeDriving, Positions: []layout.Position{w.Position}, Rule: by, Caution: finding.CautionOverload,
+		Evidence: []finding.Evidence{{Code: finding.FactLoadAxleWeight, Amount: c.weight}},
 	}
-	if cold := j.air[w.Position].Cold; w.Pressure.Read != unit.None && code != LoadAboveRating {
+	if cold := j.air[w.Position].Cold; w.Pressure.Read != unit.None && code != finding.LoadAboveRating {
 		u := j.unitOf(w.Position)
 		f.Evidence = append(f.Evidence, finding.Evidence{
-			Code: "inflation.cold-equivalent", Amount: cold.Value.Of.Amount(u).Rounded(), Uncertainty: unit.Pressure(cold.Value.Std).Amount(u).Rounded(),
+			Code: finding.FactInflationColdEquivalent, Amount: cold.Value.Of.Amount(u).Rounded(), Uncertainty: unit.Pressure(cold.Value.Std).Amount(u).Rounded(),
 		})
 	}
 	return f
@@ -244,7 +225,7 @@ func (j *judging) loadLeft(w Wheel) {
 		return
 	}
 	for _, f := range j.out.Findings {
-		if (f.Code == PressureTooLow || f.Code == UnderRatedPressure) && f.Positions[0] == w.Position {
+		if finding.KindOf(f.Code).Left == finding.LeftLoad && f.Positions[0] == w.Position {
 			j.out.Closed[f.ID()] = w.PressureLeft.Of.Amount(j.unitOf(w.Position)).Rounded()
 		}
 	}

@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"gaugebook.dev/calc/finding"
-	"gaugebook.dev/calc/inflation"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/rulebook"
@@ -13,19 +12,14 @@ import (
 	"gaugebook.dev/calc/unit"
 )
 
-// Places that a whole look at a fitted wheel takes in. The beads and the inside
-// are seen only with the tire off, and are asked for where a hole or a tire run
-// low makes them count.
-var outside = []finding.Code{"tread-full-turn", "outer-sidewall", "inner-sidewall", "wheel-face", "wheel-barrel", "fasteners", "valve"}
-
-func (w Wheel) lookedAt(what finding.Code) bool {
+func (w Wheel) lookedAt(what finding.Looked) bool {
 	return slices.ContainsFunc(w.Looked, func(l Looked) bool { return l.What == what && l.NotBecause == "" })
 }
 
 // full: only a full turn of the tread and both sidewalls make more than a depth
 // reading.
 func (w Wheel) full() bool {
-	return w.lookedAt("tread-full-turn") && w.lookedAt("outer-sidewall") && w.lookedAt("inner-sidewall")
+	return w.lookedAt(finding.LookedTreadFullTurn) && w.lookedAt(finding.LookedOuterSidewall) && w.lookedAt(finding.LookedInnerSidewall)
 }
 
 // looked fills the lists of what was looked at with nothing found, and of what
@@ -34,40 +28,40 @@ func (j *judging) looked() {
 	reported := map[layout.Position]bool{}
 	for _, w := range j.v.Wheels {
 		reported[w.Position] = true
-		said := map[finding.Code]bool{}
+		said := map[finding.Looked]bool{}
 		for _, l := range w.Looked {
 			said[l.What] = true
 			switch {
 			case l.NotBecause != "":
 				j.notLooked(l.What, l.NotBecause, w.Position)
-			case l.What == "tread-part":
-				j.notLooked("tread-full-turn", "part-only", w.Position)
-				said["tread-full-turn"] = true
-			case !w.hurtAt(l.What) && (l.What != "valve" || !j.valveWrong(w.Position)):
-				j.kept(Checked{Code: "looked." + l.What, Positions: []layout.Position{w.Position}})
+			case l.What == finding.LookedTreadPart:
+				j.notLooked(finding.LookedTreadFullTurn, finding.NotLookedPartOnly, w.Position)
+				said[finding.LookedTreadFullTurn] = true
+			case !w.hurtAt(l.What) && (l.What != finding.LookedValve || !j.valveWrong(w.Position)):
+				j.kept(Checked{Code: finding.LookedOf(l.What).Good, Positions: []layout.Position{w.Position}})
 			}
 		}
-		for _, what := range outside {
-			if w.Position.Dual == layout.Inner && (what == "fasteners" || what == "wheel-face") {
-				continue // they are the outer wheel's, or behind it
+		for place := range finding.LookedKinds() {
+			if !place.Whole || place.OuterOnly && w.Position.Dual == layout.Inner {
+				continue
 			}
-			if !said[what] {
-				j.notLooked(what, "", w.Position)
+			if !said[place.Kind] {
+				j.notLooked(place.Kind, "", w.Position)
 			}
 		}
 		if j.air[w.Position].Demount || len(j.repair[w.Position].LookFor) > 0 {
-			if !said["inside-of-tire"] {
-				j.notLooked("inside-of-tire", "", w.Position)
+			if !said[finding.LookedInsideOfTire] {
+				j.notLooked(finding.LookedInsideOfTire, "", w.Position)
 			}
 		}
 	}
 	for _, p := range j.v.Vehicle.Positions() {
 		if !reported[p] {
-			j.notLooked("wheel", "", p)
+			j.notLooked(finding.LookedWheel, "", p)
 		}
 	}
 	if spare := (layout.Position{Spare: true}); j.v.Spare.Fitted && !reported[spare] {
-		j.notLooked("wheel", "", spare)
+		j.notLooked(finding.LookedWheel, "", spare)
 	}
 	for i := range j.out.NotLooked {
 		slices.SortFunc(j.out.NotLooked[i].Positions, layout.Position.Compare)
@@ -77,7 +71,7 @@ func (j *judging) looked() {
 	})
 }
 
-func (j *judging) notLooked(what, reason finding.Code, at layout.Position) {
+func (j *judging) notLooked(what finding.Looked, reason finding.NotLooked, at layout.Position) {
 	for i := range j.out.NotLooked {
 		if n := &j.out.NotLooked[i]; n.What == what && n.Reason == reason {
 			n.Positions = append(n.Positions, at)
@@ -87,50 +81,19 @@ func (j *judging) notLooked(what, reason finding.Code, at layout.Position) {
 	j.out.NotLooked = append(j.out.NotLooked, NotLooked{what, []layout.Position{at}, reason})
 }
 
-// placesOf are the looked-at places that a kind of damage lies in. A kind that is
-// not listed lies in the tread.
-var placesOf = map[finding.Code][]finding.Code{
-	"inward-dent": sidewalls, "curb-scuff": sidewalls, "cracks-fine": sidewalls, "cracks-open": sidewalls, "cracks-joined": sidewalls,
-	"cracks-to-cord": sidewalls, "radial-ripple": sidewalls, "blistering-or-swelling": sidewalls, "run-low-scuff-ring": sidewalls,
-	"rubbing-on-vehicle": sidewalls, "rubbing-on-mate": sidewalls, "duals-touching": sidewalls, "duals-too-close": sidewalls, "object-between-duals": sidewalls,
-	"bulge": anywhere, "separation": anywhere, "cord-showing": anywhere, "cut": anywhere, "cut-to-cord": anywhere,
-	"bead-torn-or-kinked": {"beads"}, "liner-split": {"inside-of-tire"}, "run-low-dust": {"inside-of-tire"}, "run-low-liner-ring": {"inside-of-tire"},
-	"wheel-crack": wheelPlaces, "wheel-bent-outer-lip": {"wheel-face"}, "wheel-bent-inner-lip": {"wheel-barrel"}, "wheel-bead-seat-corrosion": wheelPlaces,
-	"wheel-welded": wheelPlaces, "wheel-leaking": wheelPlaces, "wheel-wrong-width": wheelPlaces, "spacer-or-adapter": wheelPlaces, "grease-on-inner-side": {"wheel-barrel"},
-	"wheel-holes-elongated": {"wheel-face", "fasteners"}, "fastener-missing": {"fasteners"}, "fastener-loose": {"fasteners"}, "stud-broken": {"fasteners"},
-	"stud-stretched": {"fasteners"}, "fastener-rust-streaks": {"fasteners"}, "fastener-wrong-seat": {"fasteners"}, "capped-nut-swollen": {"fasteners"},
-	"valve-cracked": {"valve"}, "valve-bent": {"valve"}, "valve-core-leaking": {"valve"}, "valve-seat-leaking": {"valve"}, "valve-corroded": {"valve"},
-	"valve-under-rated": {"valve"}, "valve-cap-missing": {"valve"}, "valve-extension": {"valve"}, "dual-valve-blocked": {"valve"},
-	"sensor-not-answering": {}, "bearing-play": {}, "steering-play": {}, "suspension-play": {}, "part-bent": {}, "damper-weak": {}, "brake-dragging": {},
-	"injury": anywhere, "object-in-tread": {"tread-full-turn"}, "object-removed": {"tread-full-turn"},
-}
-
-var (
-	sidewalls   = []finding.Code{"outer-sidewall", "inner-sidewall"}
-	anywhere    = []finding.Code{"tread-full-turn", "outer-sidewall", "inner-sidewall"}
-	wheelPlaces = []finding.Code{"wheel-face", "wheel-barrel"}
-)
-
 // hurtAt tells whether something was seen at a place of the wheel, which is then
 // not listed as having nothing found. A sidewall is told apart by its side, and
 // what lies in the tread by its part.
-func (w Wheel) hurtAt(place finding.Code) bool {
+func (w Wheel) hurtAt(place finding.Looked) bool {
+	side := finding.LookedOf(place).Side
 	for _, o := range w.Observations {
-		_, judged := damages[o.Kind]
-		where, listed := placesOf[o.Kind]
-		if !listed {
-			if !judged {
-				continue
-			}
-			where = []finding.Code{"tread-full-turn"}
-		}
-		if o.Side != "" && slices.Contains(sidewalls, place) && place != o.Side+"-sidewall" {
+		if o.Side != "" && side != "" && side != o.Side {
 			continue
 		}
-		if onTread := o.Part == "crown" || o.Part == "shoulder"; onTread && slices.Contains(sidewalls, place) || o.Part == "sidewall" && place == "tread-full-turn" {
+		if onTread := o.Part == finding.PartCrown || o.Part == finding.PartShoulder; onTread && side != "" || o.Part == finding.PartSidewall && place == finding.LookedTreadFullTurn {
 			continue
 		}
-		if slices.Contains(where, place) {
+		if slices.Contains(finding.ObservationOf(o.Kind).Places, place) {
 			return true
 		}
 	}
@@ -140,7 +103,7 @@ func (w Wheel) hurtAt(place finding.Code) bool {
 // asLeft closes a finding only when what was left is provably good; the finding
 // itself stays.
 func (j *judging) asLeft() {
-	j.out.Closed, j.out.Done = map[string]unit.Amount{}, map[string]finding.Code{}
+	j.out.Closed, j.out.Done = map[string]unit.Amount{}, map[string]finding.Closed{}
 	for _, w := range j.v.Wheels {
 		j.airLeft(w)
 		j.loadLeft(w)
@@ -168,11 +131,8 @@ func (j *judging) airLeft(w Wheel) {
 		return
 	}
 	for _, f := range j.out.Findings {
-		switch f.Code {
-		case inflation.Low, inflation.BelowLabel, inflation.LabelWhileWarm:
-			if len(f.Positions) == 1 && f.Positions[0] == w.Position {
-				j.out.Closed[f.ID()] = w.PressureLeft.Of.Amount(j.unitOf(w.Position)).Rounded()
-			}
+		if finding.KindOf(f.Code).Left == finding.LeftPressure && len(f.Positions) == 1 && f.Positions[0] == w.Position {
+			j.out.Closed[f.ID()] = w.PressureLeft.Of.Amount(j.unitOf(w.Position)).Rounded()
 		}
 	}
 }
@@ -191,12 +151,8 @@ func (j *judging) depthLeft(w Wheel) {
 		open[f.ID()] = true
 	}
 	for _, f := range j.out.Findings {
-		switch f.Code {
-		case tread.WornToBars, tread.LegalLimit, tread.ModelLimit, tread.RoadsideLimit, tread.WetAdvice, tread.SnowAdvice, tread.WinterAdvice,
-			tread.WinterMinimum, tread.WinterTireLow, tread.ShopLimit:
-			if f.Positions[0] == w.Position && !open[f.ID()] {
-				j.out.Closed[f.ID()] = r.Summary.Governing.Lowest.Amount(f.Limit.Unit).Rounded()
-			}
+		if finding.KindOf(f.Code).Left == finding.LeftDepth && f.Positions[0] == w.Position && !open[f.ID()] {
+			j.out.Closed[f.ID()] = r.Summary.Governing.Lowest.Amount(f.Limit.Unit).Rounded()
 		}
 	}
 }

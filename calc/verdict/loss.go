@@ -9,16 +9,6 @@ import (
 	"gaugebook.dev/calc/unit"
 )
 
-// Findings about pressure over time.
-const (
-	LosesFaster  finding.Code = "trend.loses-faster"
-	LosesAlike   finding.Code = "trend.loses-alike"
-	trendLoss    finding.Code = "trend.loss"
-	trendDays    finding.Code = "trend.days"
-	trendNoHeat  finding.Code = "trend.temperature-not-told"
-	SettleLonger finding.Code = "settle.read-again-later"
-)
-
 // losing is how fast one tire lost pressure since it was last set.
 type losing struct {
 	at       layout.Position
@@ -87,16 +77,16 @@ func (j *judging) losesFaster(l losing, faster measure.Value[unit.LossRate], c m
 	book := rulebook.Must("trend")
 	u := lossUnit(l.pressure)
 	f := finding.Compared(finding.Finding{
-		Code: LosesFaster, Urgency: finding.Note, Positions: []layout.Position{l.at}, Rule: book.RuleOf(book.Limit("loss-leak")),
+		Code: finding.TrendLosesFaster, Urgency: finding.Note, Positions: []layout.Position{l.at}, Rule: book.RuleOf(book.Limit("loss-leak")),
 		Evidence: lossEvidence(l, u),
 	}, faster, trend.LeakLimit(), u, c)
 	if c.Outcome == measure.Above {
 		f.Urgency = finding.Plan
 		if _, hurt := j.repair[l.at]; !hurt && !j.finished[l.at] && !j.air[l.at].Deflate {
-			j.do(findLeak, l.at) // where a hole is known, it is the leak
+			j.do(finding.WorkAirFindLeak, l.at) // where a hole is known, it is the leak
 		}
 	} else {
-		f.ToSettle = SettleLonger
+		f.ToSettle = finding.SettleReadAgainLater
 	}
 	j.find(f)
 }
@@ -115,18 +105,18 @@ func (j *judging) loseAlike(all []losing) {
 	book := rulebook.Must("trend")
 	u := lossUnit(all[0].pressure)
 	j.find(finding.Compared(finding.Finding{
-		Code: LosesAlike, Urgency: finding.Note, Positions: at, Rule: book.RuleOf(book.Limit("loss-usual")),
-		Evidence: []finding.Evidence{{Code: trendDays, Amount: unit.Amount{Number: float64(all[0].days), Unit: unit.Count}}},
+		Code: finding.TrendLosesAlike, Urgency: finding.Note, Positions: at, Rule: book.RuleOf(book.Limit("loss-usual")),
+		Evidence: []finding.Evidence{{Code: finding.FactTrendDays, Amount: unit.Amount{Number: float64(all[0].days), Unit: unit.Count}}},
 	}, middle, trend.UsualLoss(), u, c))
 }
 
 func lossEvidence(l losing, u unit.Unit) []finding.Evidence {
 	es := []finding.Evidence{
-		{Code: trendLoss, Amount: l.rate.Of.Amount(u).Rounded(), Uncertainty: unit.LossRate(l.rate.Std).Amount(u).Rounded()},
-		{Code: trendDays, Amount: unit.Amount{Number: float64(l.days), Unit: unit.Count}},
+		{Code: finding.FactTrendLoss, Amount: l.rate.Of.Amount(u).Rounded(), Uncertainty: unit.LossRate(l.rate.Std).Amount(u).Rounded()},
+		{Code: finding.FactTrendDays, Amount: unit.Amount{Number: float64(l.days), Unit: unit.Count}},
 	}
 	if !l.oneHeat {
-		es = append(es, finding.Evidence{Code: trendNoHeat, Against: true})
+		es = append(es, finding.Evidence{Code: finding.FactTrendTemperatureNotTold, Against: true})
 	}
 	return es
 }

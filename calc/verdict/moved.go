@@ -51,18 +51,18 @@ func (j *judging) unrecorded() bool {
 		at = append(at, m.To)
 	}
 	slices.SortFunc(at, layout.Position.Compare)
-	f := finding.Finding{Code: rotation.Moved, Urgency: finding.Note, Positions: at, ToSettle: rotation.AskMoved, Evidence: []finding.Evidence{
-		{Code: rotation.OddsOf, Amount: unit.Amount{Number: found.OddsToOne(), Unit: unit.Count}},
+	f := finding.Finding{Code: finding.RotationUnrecorded, Urgency: finding.Note, Positions: at, ToSettle: finding.SettleAskMovedUnrecorded, Evidence: []finding.Evidence{
+		{Code: finding.FactRotationOdds, Amount: unit.Amount{Number: found.OddsToOne(), Unit: unit.Count}},
 	}}
 	if m, named := found.MapOf(); named && found.Unique {
-		f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.Code("map." + m.ID)})
+		f.Evidence = append(f.Evidence, finding.Evidence{Code: m.Told})
 	} else if !found.Unique {
-		f.Evidence = append(f.Evidence, finding.Evidence{Code: rotation.OtherMapToo})
+		f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactRotationOtherMapExplainsToo})
 	}
 	j.out.Rotation.Unrecorded = &f
 	j.find(f)
 	if j.v.Rotating.Moved == finding.NotAsked {
-		j.ask(rotation.AskMoved, at...)
+		j.ask(finding.AskMovedUnrecorded, at...)
 	}
 	return true
 }

@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"gaugebook.dev/calc/finding"
-	"gaugebook.dev/calc/inflation"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/rotation"
@@ -16,7 +15,6 @@ import (
 	"gaugebook.dev/calc/tread"
 	"gaugebook.dev/calc/trend"
 	"gaugebook.dev/calc/unit"
-	"gaugebook.dev/calc/wear"
 )
 
 // Rotating is what bears on changing the tires' places beside what the visit read.
@@ -90,17 +88,11 @@ func (r Rotation) Days(g rotation.Gain) (at, low, high *int) {
 		days(g.Low, r.Pace.Fast, r.Pace.Slow, math.Floor), days(g.High, r.Pace.Slow, r.Pace.Fast, math.Ceil)
 }
 
-// Lines of work that follow a rotation.
-const (
-	setNewPlace finding.Code = "rotation.set-pressures"
-	checkArrows finding.Code = "rotation.check-arrows"
-)
-
 // rotate looks for a rotation that nobody recorded, and compares the maps where one is
 // due or they are asked for.
 func (j *judging) rotate() {
 	lost := j.unrecorded()
-	due := func(f finding.Finding) bool { return f.Code == wear.RotationMissed }
+	due := func(f finding.Finding) bool { return f.Code == finding.WearRotationMissed }
 	if !j.v.Rotating.Compare && !slices.ContainsFunc(j.out.Findings, due) {
 		return
 	}
@@ -139,7 +131,7 @@ func (j *judging) rotatingTire(w Wheel) rotation.Tire {
 	t := rotation.Tire{
 		At: w.Position, Size: sizeOf(w), Made: w.Tire.Age.Number,
 		Directional: told.Directional, Studded: told.Studded, OutsideMark: told.OutsideMark,
-		Noisy:    w.has("scalloped", "edge-worn-smooth", "edge-rounded", "feathered", "feathered-sharp-toward-vehicle", "feathered-sharp-away", "heel-and-toe", "diagonal-dips"),
+		Noisy:    w.has(finding.ObservedScalloped, finding.ObservedEdgeWornSmooth, finding.ObservedEdgeRounded, finding.ObservedFeathered, finding.ObservedFeatheredSharpTowardVehicle, finding.ObservedFeatheredSharpAway, finding.ObservedHeelAndToe, finding.ObservedDiagonalDips),
 		Finished: j.finished[w.Position],
 	}
 	if m := builds.FindStringSubmatch(t.Size); m != nil {
@@ -156,10 +148,10 @@ func (j *judging) rotatingTire(w Wheel) rotation.Tire {
 // carry to another place.
 func uncured(f finding.Finding) bool {
 	switch f.Code {
-	case wear.ToeIn, wear.ToeOut, wear.CamberNegative, wear.CamberPositive, wear.AxleNotSquare, wear.OneCorner:
+	case finding.WearToeIn, finding.WearToeOut, finding.WearCamberNegative, finding.WearCamberPositive, finding.WearAxleNotSquare, finding.WearOneCorner:
 		return f.Rank == 1
-	case wear.EdgeBeyondGrooves, wear.DiagonalDips, wear.Scalloped, wear.NotRound, wear.FlatSpot, wear.FlatSpotLocked,
-		wear.DifferentTire, wear.OneTireFaster:
+	case finding.WearEdgeBeyondGrooves, finding.WearDiagonalDips, finding.WearScalloped, finding.WearNotRound, finding.WearFlatSpot, finding.WearFlatSpotLockedWheel,
+		finding.WearDifferentTire, finding.WearOneTireFaster:
 		return true
 	}
 	return false
@@ -181,27 +173,28 @@ func After(v Visit, m rotation.Map) []Work {
 	var lines workList
 	for _, p := range all {
 		label, u := j.label(p)
-		w := Work{Code: setNewPlace, Positions: []layout.Position{p}, Caution: inflation.CautionAddingAir}
+		w := Work{Code: finding.WorkRotationSetPressures, Positions: []layout.Position{p}}
 		if label > 0 {
 			w.Target = label.Amount(u).Rounded()
 		}
 		lines.add(w)
 	}
 	road := slices.DeleteFunc(slices.Clone(all), func(p layout.Position) bool { return p.Spare })
-	lines = append(lines, Work{Code: torqueWheel, Positions: road, Target: j.v.Torque, Caution: cautionWheel})
+	lines = append(lines, Work{Code: finding.WorkWheelTorque, Positions: road, Target: j.v.Torque})
 	switch j.v.Monitoring {
 	case sensor.None:
 	case sensor.Indirect:
-		lines = append(lines, Work{Code: resetSystem})
+		lines = append(lines, Work{Code: finding.WorkSensorReset})
 	default:
-		lines = append(lines, Work{Code: relearnSensors})
+		lines = append(lines, Work{Code: finding.WorkSensorRelearn})
 	}
-	lines = append(lines, Work{Code: checkArrows, Positions: all})
+	lines = append(lines, Work{Code: finding.WorkRotationCheckArrows, Positions: all})
 	advice := rulebook.Must("advice")
-	lines = append(lines, Work{Code: recheckTorque, Positions: road, Target: j.v.Torque, Caution: cautionWheel,
+	lines = append(lines, Work{Code: finding.WorkOwedTorqueRecheck, Positions: road, Target: j.v.Torque,
 		DueFrom: advice.Limit("torque-recheck-from").Value, DueBy: advice.Limit("torque-recheck-by").Value})
 	for i := range lines {
-		lines[i].Step, lines[i].Urgency = steps[rank[lines[i].Code]].step, finding.Plan
+		k := finding.WorkOf(lines[i].Code)
+		lines[i].Step, lines[i].Caution, lines[i].Urgency = k.Step, k.Caution, finding.Plan
 	}
 	return lines
 }
@@ -209,7 +202,7 @@ func After(v Visit, m rotation.Map) []Work {
 // offerRotation: where one is overdue, the recommended map is offered.
 func (j *judging) offerRotation() {
 	for _, f := range j.out.Findings {
-		if f.Code != wear.RotationMissed {
+		if f.Code != finding.WearRotationMissed {
 			continue
 		}
 		m := j.out.Rotation.Result.Recommended().Map
@@ -226,6 +219,6 @@ func (j *judging) offerRotation() {
 				at = append(at, move.From)
 			}
 		}
-		j.work.add(Work{Code: rotateTires, Urgency: finding.Plan, Positions: at, Target: every, Map: m, Condition: "when.cause-understood-and-agreed"})
+		j.work.add(Work{Code: finding.WorkTiresRotate, Urgency: finding.Plan, Positions: at, Target: every, Map: m, Condition: finding.WhenCauseUnderstoodAndAgreed})
 	}
 }

@@ -38,13 +38,6 @@ func (s Sensed) at(p layout.Position) sensor.Wheel {
 	return w
 }
 
-const (
-	relearnOwed finding.Code = "sensor.relearn-owed"
-	lampAsLeft  finding.Code = "sensor.lamp-as-left"
-	resetSystem finding.Code = "sensor.reset"
-	renewSensor finding.Code = "sensor.renew"
-)
-
 // watched tells that something in the vehicle watches its pressures, or may. A
 // lamp that is lit tells that something does.
 func (j *judging) watched() bool { return j.v.Monitoring != sensor.None || lit(j.v.Lamp) }
@@ -61,26 +54,26 @@ func (j *judging) sensors() {
 			continue // observed too
 		}
 		j.find(f)
-		switch f.Code {
-		case sensor.NotAnswering:
-			j.do(answerSensor, f.Positions...)
-		case sensor.BatteryLow:
-			j.work.add(Work{Code: renewSensor, Positions: f.Positions, Condition: "when.tire-comes-off"})
-		case sensor.Differs, sensor.AllDiffer, sensor.NotLearned:
-			j.work.add(Work{Code: measureToSettle, Positions: f.Positions, Settle: f.ToSettle})
+		switch k := finding.KindOf(f.Code); k.Work {
+		case finding.WorkSensorRenew:
+			j.work.add(Work{Code: k.Work, Positions: f.Positions, Condition: finding.WhenTireComesOff})
+		case finding.WorkMeasureToSettle:
+			j.work.add(Work{Code: k.Work, Positions: f.Positions, Settle: f.ToSettle})
+		default:
+			j.do(k.Work, f.Positions...)
 		}
 	}
 	for _, p := range r.Agree {
-		j.kept(Checked{Code: sensor.Agrees, Positions: []layout.Position{p}})
+		j.kept(Checked{Code: finding.CheckedSensorAgrees, Positions: []layout.Position{p}})
 	}
 	if r.Ask {
-		j.ask(sensor.AskKind)
+		j.ask(finding.AskTpmsKind)
 	}
 	if j.v.Reset == ResetNotDone {
-		j.find(finding.Finding{Code: relearnOwed, Urgency: finding.ThisVisit, Rule: practice})
+		j.find(finding.Finding{Code: finding.SensorRelearnOwed, Urgency: finding.ThisVisit, Rule: practice})
 	}
 	if lit(j.v.LampLeft) && j.v.LampLeft != j.v.Lamp {
-		j.find(finding.Finding{Code: lampAsLeft, Urgency: finding.ThisVisit, Rule: practice})
+		j.find(finding.Finding{Code: finding.SensorLampAsLeft, Urgency: finding.ThisVisit, Rule: practice})
 	}
 	j.lampSpeaks()
 }
@@ -91,7 +84,7 @@ func lit(l inflation.Lamp) bool { return l == inflation.LampOn || l == inflation
 // a full-size spare may carry a sensor of its own, and a sensor may be wrong.
 func (j *judging) lampSpeaks() {
 	var es []finding.Evidence
-	say := func(code finding.Code, holds bool) {
+	say := func(code finding.Fact, holds bool) {
 		if holds {
 			es = append(es, finding.Evidence{Code: code})
 		}
@@ -100,15 +93,15 @@ func (j *judging) lampSpeaks() {
 		return slices.ContainsFunc(j.out.Findings, func(f finding.Finding) bool { return f.Code == code })
 	}
 	spare := layout.Position{Spare: true}
-	short := j.air[spare].Has(inflation.Low) || j.air[spare].Has(inflation.BelowLabel) || j.air[spare].Has(inflation.Flat) || j.air[spare].Has(inflation.FindLeak)
-	say("sensor.spare-short", j.v.Spare.FullSize && short)
-	say("sensor.spare-not-read", j.v.Spare.FullSize && j.airIn[spare].Read == unit.None)
-	say("sensor.reports-low", slices.ContainsFunc(j.v.Wheels, j.sensedLow))
-	say("sensor.one-silent", has(sensor.NotAnswering))
-	say("sensor.one-battery-low", has(sensor.BatteryLow))
-	say("sensor.places-mixed", has(sensor.NotLearned))
+	short := j.air[spare].Has(finding.InflationLow) || j.air[spare].Has(finding.InflationBelowLabel) || j.air[spare].Has(finding.InflationFlat) || j.air[spare].Has(finding.InflationFindLeak)
+	say(finding.FactSensorSpareShort, j.v.Spare.FullSize && short)
+	say(finding.FactSensorSpareNotRead, j.v.Spare.FullSize && j.airIn[spare].Read == unit.None)
+	say(finding.FactSensorReportsLow, slices.ContainsFunc(j.v.Wheels, j.sensedLow))
+	say(finding.FactSensorOneSilent, has(finding.SensorNotAnswering))
+	say(finding.FactSensorOneBatteryLow, has(finding.SensorBatteryLow))
+	say(finding.FactSensorPlacesMixed, has(finding.SensorNotLearned))
 	for i := range j.out.Findings {
-		if f := &j.out.Findings[i]; f.Code == inflation.LampOnPressuresRight || f.Code == inflation.LampFlashes {
+		if f := &j.out.Findings[i]; f.Code == finding.InflationLampOnPressuresRight || f.Code == finding.InflationLampFlashing {
 			f.Evidence = slices.Concat(f.Evidence, es)
 		}
 	}
@@ -128,23 +121,23 @@ func (j *judging) sensorsLeft() {
 		left[w.Position] = w.SensedLeft.at(w.Position)
 	}
 	for _, f := range j.out.Findings {
-		switch f.Code {
-		case sensor.NotAnswering, sensor.BatteryLow:
+		switch finding.KindOf(f.Code).Left {
+		case finding.LeftSensor:
 			if s := left[f.Positions[0]].Sensor; s != nil && s.Answers() && !s.BatteryLow {
-				j.out.Done[f.ID()] = "closed.sensor-answers"
+				j.out.Done[f.ID()] = finding.ClosedSensorAnswers
 			}
-		case sensor.Differs:
+		case finding.LeftAgreeing:
 			if w := left[f.Positions[0]]; w.Agree() {
 				j.out.Closed[f.ID()] = w.Sensor.Pressure.Of.Amount(w.In).Rounded()
 			}
-		case sensor.NotLearned:
+		case finding.LeftLearned:
 			if j.placesKnown(f.Positions, left) {
-				j.out.Done[f.ID()] = "closed.sensor-relearned"
+				j.out.Done[f.ID()] = finding.ClosedSensorRelearned
 			}
-		case inflation.LampOnLowTire, inflation.LampOnPressuresRight, inflation.LampFlashes:
+		case finding.LeftLamp:
 			// Where not every tire was read, a lamp that went out says nothing.
 			if j.v.LampLeft == inflation.LampOff {
-				j.out.Done[f.ID()] = "closed.lamp-out"
+				j.out.Done[f.ID()] = finding.ClosedLampOut
 			}
 		}
 	}
@@ -153,7 +146,7 @@ func (j *judging) sensorsLeft() {
 // placesKnown: the vehicle shows each sensor where it is, or they were learned
 // and nothing shown speaks against it. A reset alone learns no places.
 func (j *judging) placesKnown(at []layout.Position, left map[layout.Position]sensor.Wheel) bool {
-	learned := j.v.Reset == Relearned || slices.ContainsFunc(j.v.Done, func(d Done) bool { return d.Kind == "sensor-relearned" })
+	learned := j.v.Reset == Relearned || slices.ContainsFunc(j.v.Done, func(d Done) bool { return d.Kind == finding.DoneSensorRelearned })
 	for _, p := range at {
 		s := left[p].Sensor
 		shown := s != nil && s.ShownAt != (layout.Position{})
@@ -170,25 +163,25 @@ func (j *judging) sensorWork(off []layout.Position) {
 	if !j.watched() {
 		return
 	}
-	changed := len(j.work.at(deeperToRear)) > 0 || slices.ContainsFunc(j.v.Done, func(d Done) bool { return d.Kind == "tires-rotated" })
+	changed := len(j.work.at(finding.WorkTiresDeeperPairToRear)) > 0 || slices.ContainsFunc(j.v.Done, func(d Done) bool { return d.Kind == finding.DoneTiresRotated })
 	asked := slices.ContainsFunc(j.out.Findings, func(f finding.Finding) bool {
-		return (f.Code == sensor.NotLearned || f.Code == relearnOwed) && !j.closed(f)
+		return (f.Code == finding.SensorNotLearned || f.Code == finding.SensorRelearnOwed) && !j.closed(f)
 	})
-	item := Work{Code: relearnSensors}
+	item := Work{Code: finding.WorkSensorRelearn}
 	if j.v.Monitoring == sensor.Indirect {
-		item.Code = resetSystem
-		changed = changed || len(off) > 0 || len(j.work.at(setAir, matchMates, lowerAir)) > 0
+		item.Code = finding.WorkSensorReset
+		changed = changed || len(off) > 0 || len(j.work.at(finding.WorkAirSet, finding.WorkAirMatchMates, finding.WorkAirLowerCold)) > 0
 	}
 	switch {
 	case !asked && (j.v.Reset == Relearned || j.v.Reset == ResetNotNeeded || j.v.Reset == ResetOnly && j.v.Monitoring == sensor.Indirect):
 	case changed || asked:
 		j.work.add(item)
 	case len(off) > 0:
-		item.Condition = "when.wheels-changed-place"
+		item.Condition = finding.WhenWheelsChangedPlace
 		j.work.add(item)
 	}
 	known := j.v.Monitoring == sensor.Direct || j.v.Monitoring == sensor.Indirect
 	if j.v.LampLeft == inflation.LampNotTold && (lit(j.v.Lamp) || len(off) > 0 && known) || lit(j.v.LampLeft) {
-		j.do(checkLamp)
+		j.do(finding.WorkLampCheck)
 	}
 }

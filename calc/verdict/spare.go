@@ -34,7 +34,7 @@ type SpareReport struct {
 func (j *judging) spare() {
 	s := j.v.Spare
 	if s.Kit && !s.KitLast.IsZero() && !j.v.AsOf.IsZero() && s.KitLast.DaysUntil(j.v.AsOf) > 0 {
-		j.find(finding.Finding{Code: "spare.kit-past-its-day", Urgency: finding.Plan, Rule: finding.Rule{
+		j.find(finding.Finding{Code: finding.SpareKitPastItsDay, Urgency: finding.Plan, Rule: finding.Rule{
 			Authority: finding.Maker, Citation: "last day printed on the sealant kit", Known: finding.Reported}})
 	}
 	j.sparesInService()
@@ -44,7 +44,7 @@ func (j *judging) spare() {
 	}
 	at := []layout.Position{{Spare: true}}
 	asked := false
-	seen := func(a finding.Answer, relevant bool, good, missing finding.Code, urgency finding.Urgency, at ...layout.Position) {
+	seen := func(a finding.Answer, relevant bool, good finding.Checked, missing finding.Code, urgency finding.Urgency, at ...layout.Position) {
 		switch {
 		case !relevant:
 		case a == finding.Yes:
@@ -55,13 +55,13 @@ func (j *judging) spare() {
 			asked = true
 		}
 	}
-	seen(r.Reachable, !s.Kit, "spare.reachable", "spare.not-reachable", finding.Plan, at...)
-	seen(r.Hoist, !s.Kit, "spare.hoist-works", "spare.hoist-fails", finding.ThisVisit, at...)
-	seen(r.Jack, !s.Kit, "spare.jack-there", "spare.jack-missing", finding.Plan)
-	seen(r.Key, !s.Kit && j.v.LockingKey != finding.No, "spare.key-there", "spare.key-missing", finding.Plan)
-	seen(r.Kit, s.Kit, "spare.kit-there", "spare.kit-missing", finding.Plan)
+	seen(r.Reachable, !s.Kit, finding.CheckedSpareReachable, finding.SpareNotReachable, finding.Plan, at...)
+	seen(r.Hoist, !s.Kit, finding.CheckedSpareHoistWorks, finding.SpareHoistFails, finding.ThisVisit, at...)
+	seen(r.Jack, !s.Kit, finding.CheckedSpareJackThere, finding.SpareJackMissing, finding.Plan)
+	seen(r.Key, !s.Kit && j.v.LockingKey != finding.No, finding.CheckedSpareKeyThere, finding.SpareKeyMissing, finding.Plan)
+	seen(r.Kit, s.Kit, finding.CheckedSpareKitThere, finding.SpareKitMissing, finding.Plan)
 	if asked {
-		j.ask("ask.spare-equipment")
+		j.ask(finding.AskSpareEquipment)
 	}
 }
 
@@ -85,25 +85,25 @@ func (j *judging) sparesInService() {
 // supplied here. One that matches the tires on the road only leaves none.
 func (j *judging) spareInService(p layout.Position, matching bool) {
 	s := j.v.Spare
-	f := finding.Finding{Code: "spare.in-service", Urgency: finding.ThisVisit, Positions: []layout.Position{p}, Rule: practice, Outcome: measure.NotCompared}
+	f := finding.Finding{Code: finding.SpareInService, Urgency: finding.ThisVisit, Positions: []layout.Position{p}, Rule: practice, Outcome: measure.NotCompared}
 	if matching {
-		f.Code, f.Urgency = "spare.matching-in-service", finding.Plan
+		f.Code, f.Urgency = finding.SpareMatchingInService, finding.Plan
 		j.find(f)
 		return
 	}
 	if !s.Speed.IsZero() {
-		f.Evidence = append(f.Evidence, finding.Evidence{Code: "spare.speed-limit", Amount: s.Speed.Rounded()})
+		f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactSpareSpeedLimit, Amount: s.Speed.Rounded()})
 	}
 	if !s.Distance.IsZero() {
-		f.Evidence = append(f.Evidence, finding.Evidence{Code: "spare.distance-limit", Amount: s.Distance.Rounded()})
+		f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactSpareDistanceLimit, Amount: s.Distance.Rounded()})
 	}
 	driven := slices.ContainsFunc(j.v.Vehicle.Axles, func(a layout.Axle) bool { return a.Driven })
 	switch a, ok := j.v.Vehicle.AxleOf(p); {
 	case j.v.Vehicle.Drive == layout.AllDrive:
-		f.Evidence = append(f.Evidence, finding.Evidence{Code: "spare.all-axles-driven"})
+		f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactSpareAllAxlesDriven})
 	case ok && driven && a.Driven:
-		f.Evidence = append(f.Evidence, finding.Evidence{Code: "spare.on-driven-axle"})
+		f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactSpareOnDrivenAxle})
 	}
 	j.find(f)
-	j.do(spareBack, p)
+	j.do(finding.WorkSparePutBack, p)
 }

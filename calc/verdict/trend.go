@@ -14,38 +14,6 @@ import (
 	"gaugebook.dev/calc/unit"
 )
 
-// Findings about wear over time.
-const (
-	ReachesLimit finding.Code = "trend.reaches-limit"
-	SetOut       finding.Code = "trend.set-out"
-	Grew         finding.Code = "trend.grew"
-)
-
-// Evidence about wear over time.
-const (
-	trendEarliest    finding.Code = "trend.earliest"
-	trendLatest      finding.Code = "trend.latest"
-	trendNoEarliest  finding.Code = "trend.may-be-now"
-	trendNoLatest    finding.Code = "trend.no-latest"
-	trendDay         finding.Code = "trend.day"
-	trendEarliestDay finding.Code = "trend.earliest-day"
-	trendLatestDay   finding.Code = "trend.latest-day"
-	trendRate        finding.Code = "trend.rate"
-	trendReadings    finding.Code = "trend.readings"
-	trendAssumed     finding.Code = "trend.new-depth-assumed"
-	trendAside       finding.Code = "trend.set-aside"
-	trendNotLinear   finding.Code = "trend.not-linear"
-	trendWas         finding.Code = "trend.was"
-	trendWasNew      finding.Code = "trend.was-new"
-	trendIs          finding.Code = "trend.is"
-	trendAgo         finding.Code = "trend.ago"
-	trendPairOut     finding.Code = "trend.pair-out"
-	trendWholeSet    finding.Code = "trend.whole-set"
-)
-
-// SettleGrowth asks how tread can have grown.
-const SettleGrowth finding.Code = "settle.moved-or-misread"
-
 // trends is how long each tire has left, and what its readings over time say of it.
 func (j *judging) trends() {
 	out := map[layout.Position]trend.Crossing{}
@@ -130,7 +98,7 @@ func (j *judging) reaches(w Wheel, r tread.Result, grooves map[int]trend.Trend, 
 		return c, first, false
 	}
 	f := finding.Finding{
-		Code: ReachesLimit, Urgency: finding.Note, Positions: []layout.Position{w.Position},
+		Code: finding.TrendReachesLimit, Urgency: finding.Note, Positions: []layout.Position{w.Position},
 		Measured: j.shownIn().far(*c.At, math.Round), Limit: l.value, Rule: l.rule, Candidate: l.candidate,
 		Place: columnPlace(column, byGroove(r.Summary)), Evidence: j.shownIn().lifeEvidence(c, first, j.v.Day),
 	}
@@ -153,21 +121,21 @@ func columnPlace(column int, groove bool) finding.Place {
 
 // lifeEvidence is what an estimate rests on; today is when it is made.
 func (u shownIn) lifeEvidence(c trend.Crossing, t trend.Trend, today unit.Date) []finding.Evidence {
-	es := []finding.Evidence{{Code: trendNoEarliest}}
+	es := []finding.Evidence{{Code: finding.FactTrendMayBeNow}}
 	if c.Earliest != nil && *c.Earliest > 0 {
-		es[0] = finding.Evidence{Code: trendEarliest, Amount: u.far(*c.Earliest, math.Floor)}
+		es[0] = finding.Evidence{Code: finding.FactTrendEarliest, Amount: u.far(*c.Earliest, math.Floor)}
 	}
-	latest := finding.Evidence{Code: trendNoLatest}
+	latest := finding.Evidence{Code: finding.FactTrendNoLatest}
 	if c.Latest != nil {
-		latest = finding.Evidence{Code: trendLatest, Amount: u.far(*c.Latest, math.Ceil)}
+		latest = finding.Evidence{Code: finding.FactTrendLatest, Amount: u.far(*c.Latest, math.Ceil)}
 	}
 	rate := t.Line.Rate()
 	es = append(es, latest,
-		finding.Evidence{Code: trendRate, Amount: rate.Of.Amount(u.wear()).Rounded(), Uncertainty: unit.WearRate(rate.Std).Amount(u.wear()).Rounded()},
-		finding.Evidence{Code: trendReadings, Amount: unit.Amount{Number: float64(measured(t.Used)), Unit: unit.Count}})
+		finding.Evidence{Code: finding.FactTrendRate, Amount: rate.Of.Amount(u.wear()).Rounded(), Uncertainty: unit.WearRate(rate.Std).Amount(u.wear()).Rounded()},
+		finding.Evidence{Code: finding.FactTrendReadings, Amount: unit.Amount{Number: float64(measured(t.Used)), Unit: unit.Count}})
 	if pace, ok := trend.PaceOf(t.Used); ok {
 		days := pace.Dates(c)
-		for _, d := range []finding.Evidence{{Code: trendDay, Day: days.At}, {Code: trendEarliestDay, Day: days.Earliest}, {Code: trendLatestDay, Day: days.Latest}} {
+		for _, d := range []finding.Evidence{{Code: finding.FactTrendDay, Day: days.At}, {Code: finding.FactTrendEarliestDay, Day: days.Earliest}, {Code: finding.FactTrendLatestDay, Day: days.Latest}} {
 			if !d.Day.IsZero() && today.Compare(d.Day) < 0 {
 				es = append(es, d)
 			}
@@ -175,16 +143,16 @@ func (u shownIn) lifeEvidence(c trend.Crossing, t trend.Trend, today unit.Date) 
 	}
 	for _, p := range t.Used {
 		if p.Assumed {
-			es = append(es, finding.Evidence{Code: trendAssumed, Amount: u.deep(p.Depth.Of), Uncertainty: u.deep(unit.Depth(p.Depth.Std)), Against: true})
+			es = append(es, finding.Evidence{Code: finding.FactTrendNewDepthAssumed, Amount: u.deep(p.Depth.Of), Uncertainty: u.deep(unit.Depth(p.Depth.Std)), Against: true})
 		}
 	}
 	for _, a := range t.Aside {
 		if a.Why == trend.Odd {
-			es = append(es, finding.Evidence{Code: trendAside, Amount: u.deep(a.Depth.Of), Against: true})
+			es = append(es, finding.Evidence{Code: finding.FactTrendSetAside, Amount: u.deep(a.Depth.Of), Against: true})
 		}
 	}
 	if t.Linear == trend.NotLinear {
-		es = append(es, finding.Evidence{Code: trendNotLinear, Amount: t.Line.RSquared().Amount().Rounded(), Against: true})
+		es = append(es, finding.Evidence{Code: finding.FactTrendNotLinear, Amount: t.Line.RSquared().Amount().Rounded(), Against: true})
 	}
 	return es
 }
@@ -215,10 +183,10 @@ func (j *judging) grew(w Wheel, grooves map[int]trend.Trend) {
 	f := j.shownIn().grew(most)
 	f.Positions, f.Place = []layout.Position{w.Position}, columnPlace(column, byGroove(j.tread[w.Position].Summary))
 	if most.To.Run < 0 {
-		f.Evidence = append(f.Evidence, finding.Evidence{Code: trendAgo, Amount: j.shownIn().far(-most.To.Run, math.Round)})
+		f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactTrendAgo, Amount: j.shownIn().far(-most.To.Run, math.Round)})
 	} else { // today's reading is one of the two
 		f.Urgency = finding.ThisVisit
-		j.do(measureAgain, w.Position)
+		j.do(finding.WorkMeasureAgain, w.Position)
 	}
 	j.find(f)
 }
@@ -235,15 +203,15 @@ func lastRise(rs []trend.Rise) (trend.Rise, bool) {
 
 // grew is what is said of a rise.
 func (u shownIn) grew(r trend.Rise) finding.Finding {
-	was := trendWas
+	was := finding.FactTrendWas
 	if r.From.Assumed {
-		was = trendWasNew
+		was = finding.FactTrendWasNew
 	}
 	book := rulebook.Must("trend")
 	return finding.Finding{
-		Code: Grew, Urgency: finding.Note, Measured: u.deep(r.By()), Limit: book.Limit("growth").Value, Rule: book.RuleOf(book.Limit("growth")),
-		ToSettle: SettleGrowth,
-		Evidence: []finding.Evidence{{Code: was, Amount: u.deep(r.From.Depth.Of)}, {Code: trendIs, Amount: u.deep(r.To.Depth.Of)}},
+		Code: finding.TrendGrew, Urgency: finding.Note, Measured: u.deep(r.By()), Limit: book.Limit("growth").Value, Rule: book.RuleOf(book.Limit("growth")),
+		ToSettle: finding.SettleMovedOrMisread,
+		Evidence: []finding.Evidence{{Code: was, Amount: u.deep(r.From.Depth.Of)}, {Code: finding.FactTrendIs, Amount: u.deep(r.To.Depth.Of)}},
 	}
 }
 
@@ -266,10 +234,10 @@ func (j *judging) setOut(out map[layout.Position]trend.Crossing) {
 	}
 	first, set, u := trend.First(all...), trend.Last(all...), j.shownIn()
 	j.find(finding.Finding{
-		Code: SetOut, Urgency: finding.Note, Positions: at, Measured: u.far(*first.At, math.Round),
+		Code: finding.TrendSetOut, Urgency: finding.Note, Positions: at, Measured: u.far(*first.At, math.Round),
 		Evidence: []finding.Evidence{
-			{Code: trendPairOut, Amount: u.far(*trend.First(pairs...).At, math.Round)},
-			{Code: trendWholeSet, Amount: u.far(*set.At, math.Round)},
+			{Code: finding.FactTrendPairOut, Amount: u.far(*trend.First(pairs...).At, math.Round)},
+			{Code: finding.FactTrendWholeSet, Amount: u.far(*set.At, math.Round)},
 		},
 	})
 }

@@ -32,7 +32,7 @@ func followed(today [3]float64, before ...[3]float64) Visit {
 	return v
 }
 
-func evidence(f finding.Finding, code finding.Code) (finding.Evidence, bool) {
+func evidence(f finding.Finding, code finding.Fact) (finding.Evidence, bool) {
 	i := slices.IndexFunc(f.Evidence, func(e finding.Evidence) bool { return e.Code == code })
 	if i < 0 {
 		return finding.Evidence{}, false
@@ -44,29 +44,29 @@ func evidence(f finding.Finding, code finding.Code) (finding.Evidence, bool) {
 // in each 5,000 miles and has 3/32 in left to the bars: 15,000 miles.
 func TestReachesLimit(t *testing.T) {
 	v := followed([3]float64{7, 7, 5}, [3]float64{7.5, 7.5, 6}, [3]float64{8, 8, 7}, [3]float64{8.5, 8.5, 8})
-	f, ok := find(Judge(v), ReachesLimit)
+	f, ok := find(Judge(v), finding.TrendReachesLimit)
 	if !ok || f.Measured != (unit.Amount{Number: 15_000, Unit: unit.Miles}) || f.Urgency != finding.Note {
 		t.Fatalf("%+v", f)
 	}
 	if f.Limit != (unit.Amount{Number: 2, Unit: unit.ThirtySecondsInch}) || f.Place.Across != layout.Outboard {
 		t.Errorf("limit %v, place %+v", f.Limit, f.Place)
 	}
-	if e, _ := evidence(f, trendRate); e.Amount != (unit.Amount{Number: 0.2, Unit: unit.ThirtySecondsPer1000Miles}) {
+	if e, _ := evidence(f, finding.FactTrendRate); e.Amount != (unit.Amount{Number: 0.2, Unit: unit.ThirtySecondsPer1000Miles}) {
 		t.Errorf("rate %v", e.Amount)
 	}
-	if e, _ := evidence(f, trendReadings); e.Amount.Number != 4 {
+	if e, _ := evidence(f, finding.FactTrendReadings); e.Amount.Number != 4 {
 		t.Errorf("readings %v", e.Amount)
 	}
-	if e, _ := evidence(f, trendDay); e.Day != v.Day.After(450) { // 33.3 mi a day
+	if e, _ := evidence(f, finding.FactTrendDay); e.Day != v.Day.After(450) { // 33.3 mi a day
 		t.Errorf("day %v", e.Day)
 	}
-	early, okE := evidence(f, trendEarliest)
-	late, okL := evidence(f, trendLatest)
+	early, okE := evidence(f, finding.FactTrendEarliest)
+	late, okL := evidence(f, finding.FactTrendLatest)
 	if !okE || !okL || early.Amount.Number >= 15_000 || late.Amount.Number <= 15_000 {
 		t.Errorf("%v to %v", early.Amount, late.Amount)
 	}
 	v.Wheels[0].Depths = depths(7, 7, 3.75) // wears faster of late
-	if f, _ := find(Judge(v), ReachesLimit); f.Urgency != finding.Plan {
+	if f, _ := find(Judge(v), finding.TrendReachesLimit); f.Urgency != finding.Plan {
 		t.Errorf("under 8,000 miles left are not planned for: %+v", f)
 	}
 }
@@ -81,7 +81,7 @@ func TestReachesNothing(t *testing.T) {
 		"no wear":                                followed([3]float64{7, 7, 7}, [3]float64{7, 7, 7}),
 		"nothing read today":                     func() Visit { v := followed([3]float64{}, [3]float64{7, 7, 7}); v.Wheels[0].Depths = nil; return v }(),
 	} {
-		if f, ok := find(Judge(v), ReachesLimit); ok {
+		if f, ok := find(Judge(v), finding.TrendReachesLimit); ok {
 			t.Errorf("%s: %+v", name, f)
 		}
 	}
@@ -117,7 +117,7 @@ func TestLimitsAhead(t *testing.T) {
 		v.Wheels[0].Before[0].At = v.Wheels[0].Position
 		var got []string
 		for _, f := range Judge(v).Findings {
-			if f.Code != ReachesLimit {
+			if f.Code != finding.TrendReachesLimit {
 				continue
 			}
 			id := f.Rule.ID
@@ -138,16 +138,16 @@ func TestLimitsAhead(t *testing.T) {
 func TestNewDepthTells(t *testing.T) {
 	v := followed([3]float64{6, 6, 6})
 	v.Wheels[0].Tire.New = map[int]unit.Depth{0: unit.MustDepth(10, unit.ThirtySecondsInch)}
-	if f, ok := find(Judge(v), ReachesLimit); ok {
+	if f, ok := find(Judge(v), finding.TrendReachesLimit); ok {
 		t.Errorf("how far it ran is not known: %+v", f)
 	}
 	ran := mi(20_000)
 	v.Wheels[0].History.OnTire = &ran
-	f, ok := find(Judge(v), ReachesLimit)
+	f, ok := find(Judge(v), finding.TrendReachesLimit)
 	if !ok || f.Measured.Number != 20_000 {
 		t.Fatalf("%+v", f)
 	}
-	e, ok := evidence(f, trendAssumed)
+	e, ok := evidence(f, finding.FactTrendNewDepthAssumed)
 	if !ok || !e.Against || e.Uncertainty.Number != 1.15 { // 2/32 in over √3
 		t.Errorf("%+v", e)
 	}
@@ -169,11 +169,11 @@ func TestTurned(t *testing.T) {
 			byGroove(v.Wheels[0].Before[0].Depths)
 		}
 		out := Judge(v)
-		f, ok := find(out, ReachesLimit)
+		f, ok := find(out, finding.TrendReachesLimit)
 		if !ok || f.Measured.Number != 10_000 || max(f.Place.Groove, int(f.Place.Across)) != 1 {
 			t.Errorf("grooves %v: %+v", grooves, f)
 		}
-		if g, ok := find(out, Grew); ok {
+		if g, ok := find(out, finding.TrendGrew); ok {
 			t.Errorf("grooves %v: %+v", grooves, g)
 		}
 	}
@@ -187,7 +187,7 @@ func TestPlacesThatDoNotCompare(t *testing.T) {
 		r := &v.Wheels[0].Before[0].Depths[i]
 		r.Groove, r.Across = i+1, layout.AcrossNotTold
 	}
-	f, ok := find(Judge(v), ReachesLimit)
+	f, ok := find(Judge(v), finding.TrendReachesLimit)
 	if !ok || f.Measured.Number != 2000 || f.Place != (finding.Place{}) {
 		t.Errorf("%+v", f)
 	}
@@ -207,14 +207,14 @@ func TestGrew(t *testing.T) {
 		{"two steps, earlier", followed([3]float64{7, 7, 7}, [3]float64{8, 8, 8}, [3]float64{4, 4, 4}), finding.Note, false},
 	} {
 		out := Judge(c.visit)
-		f, _ := find(out, Grew)
-		again := slices.ContainsFunc(out.Work, func(w Work) bool { return w.Code == measureAgain })
+		f, _ := find(out, finding.TrendGrew)
+		again := slices.ContainsFunc(out.Work, func(w Work) bool { return w.Code == finding.WorkMeasureAgain })
 		if f.Urgency != c.urgency || again != c.again {
 			t.Errorf("%s: %+v, measured again %v", c.name, f, again)
 		}
 	}
-	f, _ := find(Judge(followed([3]float64{7, 7, 7}, [3]float64{8, 8, 8}, [3]float64{4, 4, 4})), Grew)
-	ago, _ := evidence(f, trendAgo)
+	f, _ := find(Judge(followed([3]float64{7, 7, 7}, [3]float64{8, 8, 8}, [3]float64{4, 4, 4})), finding.TrendGrew)
+	ago, _ := evidence(f, finding.FactTrendAgo)
 	if f.Measured.Number != 4 || ago.Amount.Number != 5000 {
 		t.Errorf("%+v", f)
 	}
@@ -261,21 +261,21 @@ func TestLosses(t *testing.T) {
 		{"one lost 13: over, not provably", four(3, 3, 3, 13), "2R", measure.CannotTell, false, false},
 	} {
 		out := Judge(c.visit)
-		f, ok := find(out, LosesFaster)
+		f, ok := find(out, finding.TrendLosesFaster)
 		if ok != (c.leak != "") || ok && (f.Positions[0].String() != c.leak || f.Outcome != c.want) {
 			t.Errorf("%s: %+v", c.name, f)
 		}
-		if _, ok := find(out, LosesAlike); ok != c.alike {
+		if _, ok := find(out, finding.TrendLosesAlike); ok != c.alike {
 			t.Errorf("%s: alike %v", c.name, ok)
 		}
 		looked := slices.ContainsFunc(out.Work, func(w Work) bool {
-			return w.Code == findLeak && c.leak != "" && slices.Contains(w.Positions, layout.MustParse(c.leak))
+			return w.Code == finding.WorkAirFindLeak && c.leak != "" && slices.Contains(w.Positions, layout.MustParse(c.leak))
 		})
 		if c.find && !looked {
 			t.Errorf("%s: the leak is not looked for", c.name)
 		}
 	}
-	f, _ := find(Judge(four(3, 21, 3, 3)), LosesFaster)
+	f, _ := find(Judge(four(3, 21, 3, 3)), finding.TrendLosesFaster)
 	if math.Abs(f.Measured.Number-6) > 0.05 || f.Limit.Number != 3 || f.Measured.Unit != unit.PSIPerMonth {
 		t.Errorf("18 psi more in 90 days: %v against %v", f.Measured, f.Limit)
 	}
@@ -298,7 +298,7 @@ func TestLossesNeedTheirReadings(t *testing.T) {
 		"today not told": spoil(func(v *Visit, _ *Before) { v.Day = unit.Date{} }),
 		"the same day":   spoil(func(v *Visit, b *Before) { b.Day = v.Day }),
 	} {
-		if f, ok := find(Judge(v), LosesFaster); ok {
+		if f, ok := find(Judge(v), finding.TrendLosesFaster); ok {
 			t.Errorf("%s: %+v", name, f)
 		}
 	}
@@ -306,7 +306,7 @@ func TestLossesNeedTheirReadings(t *testing.T) {
 	for i := range cold.Wheels {
 		cold.Wheels[i].Before[0].Conditions.Here = unit.MustTemperature(90, unit.Fahrenheit)
 	}
-	if f, ok := find(Judge(cold), LosesAlike); ok {
+	if f, ok := find(Judge(cold), finding.TrendLosesAlike); ok {
 		t.Errorf("the weather is taken for a loss: %+v", f)
 	}
 }
@@ -317,14 +317,14 @@ func TestSetOut(t *testing.T) {
 	for i, was := range []float64{8, 8.25, 9, 8} { // 5, 4, 2.5, 5 times 5,000 miles
 		v.Wheels[i].Before[0].Depths = depths(was, was, was)
 	}
-	f, ok := find(Judge(v), SetOut)
-	pair, _ := evidence(f, trendPairOut)
-	set, _ := evidence(f, trendWholeSet)
+	f, ok := find(Judge(v), finding.TrendSetOut)
+	pair, _ := evidence(f, finding.FactTrendPairOut)
+	set, _ := evidence(f, finding.FactTrendWholeSet)
 	if !ok || f.Measured.Number != 12_500 || pair.Amount.Number != 25_000 || set.Amount.Number != 25_000 {
 		t.Errorf("first %v, pair %v, set %v", f.Measured, pair.Amount, set.Amount)
 	}
 	v.Wheels[2].Before = nil
-	if f, ok := find(Judge(v), SetOut); ok {
+	if f, ok := find(Judge(v), finding.TrendSetOut); ok {
 		t.Errorf("one tire is not known: %+v", f)
 	}
 }

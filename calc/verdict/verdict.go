@@ -7,7 +7,6 @@ import (
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/inflation"
 	"gaugebook.dev/calc/layout"
-	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/puncture"
 	"gaugebook.dev/calc/rotation"
 	"gaugebook.dev/calc/rulebook"
@@ -15,13 +14,6 @@ import (
 	"gaugebook.dev/calc/tread"
 	"gaugebook.dev/calc/unit"
 )
-
-// lengthGauge is how well a hole, a cut or a distance on a tire is measured by
-// hand (common practice, from memory).
-var lengthGauge = measure.Gauge[unit.Length]{
-	Resolution:    unit.MustLength(0.5, unit.Millimeters),
-	Repeatability: unit.MustLength(0.2, unit.Millimeters),
-}
 
 // judging gathers one verdict.
 type judging struct {
@@ -40,9 +32,9 @@ type judging struct {
 }
 
 // classNames say which class is not judged here.
-var classNames = map[layout.Class]finding.Code{
-	layout.Motorcycle: "class.motorcycle", layout.Farm: "class.farm", layout.Earthmover: "class.earthmover",
-	layout.Military: "class.military", layout.Race: "class.race", layout.UnknownClass: "class.not-judged-here",
+var classNames = map[layout.Class]finding.Recorded{
+	layout.Motorcycle: finding.RecordedClassMotorcycle, layout.Farm: finding.RecordedClassFarm, layout.Earthmover: finding.RecordedClassEarthmover,
+	layout.Military: finding.RecordedClassMilitary, layout.Race: finding.RecordedClassRace, layout.UnknownClass: finding.RecordedClassNotJudgedHere,
 }
 
 // Judge says what is to be said of a visit. The order in which wheels, readings
@@ -102,11 +94,11 @@ func Judge(v Visit) Verdict {
 
 func (j *judging) find(fs ...finding.Finding) { j.out.Findings = append(j.out.Findings, fs...) }
 
-func (j *judging) notJudged(code finding.Code, at ...layout.Position) {
+func (j *judging) notJudged(code finding.Recorded, at ...layout.Position) {
 	j.out.NotJudged = append(j.out.NotJudged, NotJudged{code, at})
 }
 
-func (j *judging) ask(code finding.Code, at ...layout.Position) {
+func (j *judging) ask(code finding.Question, at ...layout.Position) {
 	for i := range j.out.Unanswered {
 		if u := &j.out.Unanswered[i]; u.Code == code {
 			u.Positions = append(u.Positions, at...)
@@ -120,7 +112,7 @@ func (j *judging) ask(code finding.Code, at ...layout.Position) {
 // 26,000 lb) is taken as neither: both laws are judged and named.
 func (j *judging) chooseLaw() {
 	if rulebook.Contradicts(j.v.Vehicle) {
-		j.ask("ask.class-or-rating")
+		j.ask(finding.AskClassOrRating)
 		j.v.Vehicle.GrossRating, j.v.Vehicle.Class = 0, layout.ClassNotTold
 	}
 	books, open := rulebook.Choose(j.v.Vehicle, j.v.Use, j.v.Books)
@@ -129,17 +121,17 @@ func (j *judging) chooseLaw() {
 	for _, q := range open {
 		j.ask(q)
 	}
-	model := slices.ContainsFunc(books, func(b rulebook.Applied) bool { return b.ID == "us-light" || b.ID == "us-heavy-model" })
-	if model && j.v.Use.Country == "US" && j.v.Use.State == "" {
-		j.ask(rulebook.AskState) // the models bind nobody: the State's own code does
+	model := slices.ContainsFunc(books, func(b rulebook.Applied) bool { return b.Binds.Model && b.Country == j.v.Use.Country })
+	if model && j.v.Use.State == "" {
+		j.ask(finding.AskState) // the models bind nobody: the State's own code does
 	}
 	if j.v.Use.Country != "" && len(books) == 0 {
-		j.notJudged("law.country-not-known")
+		j.notJudged(finding.RecordedLawCountryNotKnown)
 	} else if !slices.ContainsFunc(books, func(b rulebook.Applied) bool { return len(b.About(rulebook.TreadDepth)) > 0 || b.Country == "" }) {
-		j.notJudged("law.depth-not-read") // of this place the rules on winter tires alone are known
+		j.notJudged(finding.RecordedLawDepthNotRead) // of this place the rules on winter tires alone are known
 	}
 	if j.v.AsOf.IsZero() {
-		j.ask("ask.date")
+		j.ask(finding.AskDate)
 	}
 }
 
@@ -150,37 +142,37 @@ func (j *judging) context() tread.Context {
 func (j *judging) treadWheel(w Wheel, readings []tread.Reading) tread.Wheel {
 	return tread.Wheel{
 		Position: w.Position, Readings: readings, Gauge: j.v.DepthGauge, New: w.Tire.New, Breadth: w.Tire.Breadth,
-		BarsFlush: w.has("at-wear-bars"), BarsClear: w.has("clear-of-wear-bars"), Damaged: w.treadDamaged(),
+		BarsFlush: w.has(finding.ObservedAtWearBars), BarsClear: w.has(finding.ObservedClearOfWearBars), Damaged: w.treadDamaged(),
 		ThreePeaks: w.Tire.ThreePeaks, MudAndSnow: w.Tire.MudAndSnow, Studded: w.Tire.Studded,
 		CrossPly: w.Tire.Marking.Construction == sidewall.Bias || w.Tire.Marking.Construction == sidewall.BeltedBias,
 	}
 }
 
-func (w Wheel) has(kinds ...finding.Code) bool {
+func (w Wheel) has(kinds ...finding.Observation) bool {
 	return slices.ContainsFunc(w.Observations, func(o Observation) bool { return slices.Contains(kinds, o.Kind) })
 }
 
 // treadDamaged: damage seen on the tread may make one low reading real.
 func (w Wheel) treadDamaged() bool {
-	return w.has("cut", "cut-to-cord", "chunking", "torn-lug", "flat-spot", "scalloped", "cord-showing", "separation", "bulge", "diagonal-dips")
+	return slices.ContainsFunc(w.Observations, func(o Observation) bool { return finding.ObservationOf(o.Kind).OneLow })
 }
 
 func (j *judging) depths() {
 	for _, w := range j.v.Wheels {
 		r, ok := tread.Judge(j.context(), j.treadWheel(w, w.Depths))
 		if !ok {
-			if w.has("at-wear-bars") {
+			if w.has(finding.ObservedAtWearBars) {
 				r = tread.BarsOnly(j.context(), w.Position)
 				j.find(r.Findings...)
 				j.tread[w.Position] = r
 			}
-			j.ask("ask.depth", w.Position)
+			j.ask(finding.AskDepth, w.Position)
 			continue
 		}
 		j.tread[w.Position] = r
 		j.find(r.Findings...)
 		for _, k := range r.Kept {
-			if k.Code == tread.WornToBars && r.BelowLaw {
+			if k.Code == finding.CheckedTreadWornToBars && r.BelowLaw {
 				continue // above the bars is no comfort below the law
 			}
 			j.kept(Checked{k.Code, []layout.Position{k.Position}, k.Measured, k.Limit, k.Rule})
@@ -244,8 +236,8 @@ func (j *judging) airWheel(w Wheel, p Pressure) inflation.Wheel {
 		Found: p.Of, Read: p.Read, Gauge: p.Gauge, Label: label, LabelUnit: shown, Sidewall: w.Tire.Sidewall,
 		Temperature: p.Temperature, Source: p.Source, Conditions: j.v.Conditions, DrivenLow: w.DrivenLow,
 		Seen: inflation.Seen{
-			Flat: w.has("flat"), AudibleLeak: w.has("air-leak"), ScuffRing: w.has("run-low-scuff-ring"),
-			RubberDust: w.has("run-low-dust"), WrinkledLiner: w.has("run-low-liner-ring"), BurntSmell: w.has("run-low-smell"),
+			Flat: w.has(finding.ObservedFlat), AudibleLeak: w.has(finding.ObservedAirLeak), ScuffRing: w.has(finding.ObservedRunLowScuffRing),
+			RubberDust: w.has(finding.ObservedRunLowDust), WrinkledLiner: w.has(finding.ObservedRunLowLinerRing), BurntSmell: w.has(finding.ObservedRunLowSmell),
 		},
 	}
 	if w.Position.Spare {
@@ -268,13 +260,13 @@ func (j *judging) pressures() {
 		j.air[p], j.airIn[p] = r.Wheels[i], in.Wheels[i]
 		for _, f := range r.Wheels[i].Findings {
 			switch f.Code {
-			case inflation.Flat, inflation.AudibleLeak:
-				j.withLaw(&f, rulebook.FlatOrLeaking, w)
-			case inflation.RunLowUndecided:
-				if w.has("injury", "object-in-tread", "object-removed") {
-					f.ToSettle = inflation.LookInside // it comes off for its hole
+			case finding.InflationFlat, finding.InflationAudibleLeak:
+				j.withLaw(&f, w)
+			case finding.InflationRunLowUndecided:
+				if w.has(finding.ObservedInjury, finding.ObservedObjectInTread, finding.ObservedObjectRemoved) {
+					f.ToSettle = finding.SettleLookInside // it comes off for its hole
 				}
-			case inflation.AtLampThreshold:
+			case finding.InflationAtLampThreshold:
 				if w.Position.Spare || j.v.Lamp == inflation.LampOn {
 					continue // it watches no spare, and says so itself when it is on
 				}
@@ -285,14 +277,14 @@ func (j *judging) pressures() {
 			j.ask(need, p)
 		}
 		if in.Wheels[i].Read != unit.None && in.Wheels[i].Label != 0 && !r.Wheels[i].Cold.About && !slices.ContainsFunc(r.Wheels[i].Findings, wantsSomething) {
-			j.kept(Checked{Code: "inflation.at-label", Positions: []layout.Position{p}})
+			j.kept(Checked{Code: finding.CheckedInflationAtLabel, Positions: []layout.Position{p}})
 		}
 	}
 	j.find(r.Findings...)
 }
 
 func wantsSomething(f finding.Finding) bool {
-	return f.Urgency != finding.Note || f.Code == inflation.AtLampThreshold
+	return f.Urgency != finding.Note || f.Code == finding.InflationAtLampThreshold
 }
 
 // inMillimeters shows the depths of a practice that is told in thirty-seconds
@@ -303,7 +295,7 @@ func inMillimeters(f *finding.Finding) {
 	}
 	for _, a := range []*unit.Amount{&f.Measured, &f.Limit, &f.Margin, &f.Uncertainty} {
 		if a.Unit == unit.ThirtySecondsInch {
-			*a = unit.Amount{Number: a.Number * unit.MustDepth(1, unit.ThirtySecondsInch).In(unit.Millimeters), Unit: unit.Millimeters}.Rounded()
+			*a = unit.Amount{Number: a.Number * unit.MustDepth(1, unit.ThirtySecondsInch).In(unit.Millimeters), Unit: unit.Millimeters}.OfTread().Rounded()
 		}
 	}
 }

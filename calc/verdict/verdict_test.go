@@ -38,7 +38,7 @@ func TestCutLimit(t *testing.T) {
 // not probed is open, short is looked at closely and no more.
 func TestCut(t *testing.T) {
 	for _, c := range []struct {
-		kind    finding.Code
+		kind    finding.Observation
 		mm      float64
 		outcome measure.Outcome
 	}{
@@ -51,7 +51,7 @@ func TestCut(t *testing.T) {
 		v := car(33)
 		v.Use.Country, v.Vehicle.GrossRating = "GB", unit.MustMass(1900, unit.Kilograms)
 		v.Wheels[0].Observations = []Observation{{Kind: c.kind, Size: &size, SizeUnit: unit.Millimeters}}
-		f, _ := find(Judge(v), cutCode)
+		f, _ := find(Judge(v), finding.DamageCutLimit)
 		if f.Outcome != c.outcome {
 			t.Errorf("%s of %v mm: %v, want %v", c.kind, c.mm, f.Outcome, c.outcome)
 		}
@@ -111,8 +111,8 @@ func TestRunLowReachesTheRepairQuestion(t *testing.T) {
 		v := car(c.psi)
 		v.Wheels[0].DrivenLow.Driven = c.driven
 		v.Wheels[0].Observations = []Observation{{Kind: "object-in-tread", Injury: &puncture.Injury{Part: puncture.Crown, BetweenOuterGrooves: &crown, HoldsAir: finding.Yes}}}
-		f, ok := find(Judge(v), puncture.CodeInspectInside)
-		said := slices.ContainsFunc(f.Evidence, func(e finding.Evidence) bool { return e.Code == puncture.EvidenceRunLow })
+		f, ok := find(Judge(v), finding.PunctureInspectInside)
+		said := slices.ContainsFunc(f.Evidence, func(e finding.Evidence) bool { return e.Code == finding.FactPunctureFoundRunLow })
 		if !ok || said != c.ranLow {
 			t.Errorf("%v psi, driven: %+v, want run low %v", c.psi, f, c.ranLow)
 		}
@@ -121,7 +121,7 @@ func TestRunLowReachesTheRepairQuestion(t *testing.T) {
 
 // The urgency of what is seen is the trade's, not taste (common practice).
 func TestUrgencyOfDamage(t *testing.T) {
-	for urgency, kinds := range map[finding.Urgency][]finding.Code{
+	for urgency, kinds := range map[finding.Urgency][]finding.Observation{
 		finding.BeforeDriving: {
 			"cord-showing", "bulge", "separation", "cut-to-cord", "fastener-loose", "fastener-missing", "stud-broken",
 			"wheel-crack", "wheel-holes-elongated", "rubbing-on-vehicle", "rubbing-on-mate", "radial-ripple", "cracks-to-cord",
@@ -130,44 +130,29 @@ func TestUrgencyOfDamage(t *testing.T) {
 		finding.Note:      {"inward-dent", "curb-scuff"},
 	} {
 		for _, kind := range kinds {
-			if damages[kind].urgency != urgency {
-				t.Errorf("%s: %v, want %v", kind, damages[kind].urgency, urgency)
+			if got := finding.KindOf(finding.ObservationOf(kind).Means).Urgency; got != urgency {
+				t.Errorf("%s: %v, want %v", kind, got, urgency)
 			}
 		}
 	}
-	for kind, d := range damages {
-		if d.urgency == finding.BeforeDriving && d.caution == "" {
-			t.Errorf("%s must not be driven on and carries no caution", kind)
+	for k := range finding.Kinds() {
+		if k.Observed() && k.Urgency == finding.BeforeDriving && k.Caution == "" {
+			t.Errorf("%s must not be driven on and carries no caution", k.Code)
 		}
-		if d.scrap && d.work != replaceTire {
-			t.Errorf("%s finishes the tire and does not replace it", kind)
+		if k.Scrap && k.Work != finding.WorkTireReplace {
+			t.Errorf("%s finishes the tire and does not replace it", k.Code)
 		}
 	}
 }
 
-// The order of work is fixed: each line once, its steps never going back.
+// The order of work is fixed: its steps never go back.
 func TestStepsGoForward(t *testing.T) {
-	seen := map[finding.Code]bool{}
-	last := 0
-	for _, s := range steps {
-		if seen[s.code] || s.step < last || s.step > 13 {
-			t.Errorf("%s at step %d after %d", s.code, s.step, last)
+	last := finding.StepMakeSafe
+	for k := range finding.WorkKinds() {
+		if k.Step < last || k.Step > finding.StepOwed {
+			t.Errorf("%s at step %d after %d", k.Code, k.Step, last)
 		}
-		seen[s.code], last = true, s.step
-	}
-}
-
-// Everything that can be put on the list has its place in the order.
-func TestEveryWorkHasAStep(t *testing.T) {
-	for kind, d := range damages {
-		if d.work != "" && !slices.ContainsFunc(steps, func(s struct {
-			code finding.Code
-			step int
-		}) bool {
-			return s.code == d.work
-		}) {
-			t.Errorf("%s asks for %s, which has no step", kind, d.work)
-		}
+		last = k.Step
 	}
 }
 
@@ -189,7 +174,7 @@ func TestSilenceIsNamed(t *testing.T) {
 	v := car(33)
 	v.Wheels[0].Looked = []Looked{{What: "tread-full-turn"}, {What: "outer-sidewall"}, {What: "inner-sidewall", NotBecause: "not-reachable"}}
 	got := Judge(v)
-	for what, reason := range map[finding.Code]finding.Code{"wheel": "", "inner-sidewall": "not-reachable", "valve": ""} {
+	for what, reason := range map[finding.Looked]finding.NotLooked{"wheel": "", "inner-sidewall": "not-reachable", "valve": ""} {
 		if !slices.ContainsFunc(got.NotLooked, func(n NotLooked) bool { return n.What == what && n.Reason == reason }) {
 			t.Errorf("%s is not named: %+v", what, got.NotLooked)
 		}
@@ -213,7 +198,7 @@ func TestAsLeftCloses(t *testing.T) {
 		v.Wheels[0].PressureLeft = v.Wheels[0].Pressure
 		v.Wheels[0].PressureLeft.Of = unit.MustPressure(c.left, unit.PSI)
 		got := Judge(v)
-		f, ok := find(got, inflation.Low)
+		f, ok := find(got, finding.InflationLow)
 		if !ok {
 			t.Fatalf("28 of 33 psi is not found low: %+v", got.Findings)
 		}

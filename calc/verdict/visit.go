@@ -97,9 +97,9 @@ type Pressure struct {
 // Observation is one thing seen, felt, probed or heard. Kind is the contract's
 // kind in lower case: "cord-showing".
 type Observation struct {
-	Kind     finding.Code
-	Part     finding.Code // of the tire, as in finding.Place
-	Side     finding.Code // of the wheel, as in finding.Place
+	Kind     finding.Observation
+	Part     finding.Part      // of the tire, as in finding.Place
+	Side     finding.WheelSide // of the wheel, as in finding.Place
 	Across   layout.Across
 	Size     *unit.Length
 	SizeUnit unit.Unit
@@ -128,8 +128,8 @@ func (o Observation) compare(p Observation) int {
 
 // Looked is a place that was looked at or, with a reason, was not.
 type Looked struct {
-	What       finding.Code // "tread-full-turn", "inner-sidewall" ...
-	NotBecause finding.Code // "not-reachable" ...; "" when it was looked at
+	What       finding.Looked    // "tread-full-turn", "inner-sidewall" ...
+	NotBecause finding.NotLooked // "not-reachable" ...; "" when it was looked at
 }
 
 // Tire is what is known of the tire itself.
@@ -157,8 +157,8 @@ type Tire struct {
 // Verdict is all that is said of a visit.
 type Verdict struct {
 	Findings   []finding.Finding
-	Closed     map[string]unit.Amount  // by finding id: the as-left reading that closes it
-	Done       map[string]finding.Code // by finding id: what was done that closes it, without a number
+	Closed     map[string]unit.Amount    // by finding id: the as-left reading that closes it
+	Done       map[string]finding.Closed // by finding id: what was done that closes it, without a number
 	Work       []Work
 	Wheels     []Summary
 	Repairs    []Repair
@@ -194,7 +194,7 @@ type Repair struct {
 
 // Checked is something looked at in which nothing was found.
 type Checked struct {
-	Code      finding.Code
+	Code      finding.Checked
 	Positions []layout.Position
 	Measured  unit.Amount // the lowest, zero when nothing was measured
 	Limit     unit.Amount
@@ -204,19 +204,19 @@ type Checked struct {
 // NotLooked is a place that was not looked at. An empty Reason: nobody said
 // whether it was.
 type NotLooked struct {
-	What      finding.Code // "wheel" for a position without any report
+	What      finding.Looked // "wheel" for a position without any report
 	Positions []layout.Position
-	Reason    finding.Code
+	Reason    finding.NotLooked
 }
 
 // NotJudged is something recorded that this version does not judge.
 type NotJudged struct {
-	Code      finding.Code
+	Code      finding.Recorded
 	Positions []layout.Position
 }
 
 // Unanswered is a question whose answer, or a reading, would allow more.
 type Unanswered struct {
-	Code      finding.Code
+	Code      finding.Question
 	Positions []layout.Position
 }

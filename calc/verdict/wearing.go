@@ -39,11 +39,11 @@ type History struct {
 // felt turns observations into what a hand found.
 func (w Wheel) felt() wear.Felt {
 	f := wear.Felt{
-		SharpToward: w.has("feathered-sharp-toward-vehicle"), SharpAway: w.has("feathered-sharp-away"), Feathered: w.has("feathered"),
-		Smooth: w.has("felt-smooth"), EdgeRounded: w.has("edge-rounded"), SlantScuffs: w.has("slant-scuffs"),
-		Scalloped: w.has("scalloped"), HeelAndToe: w.has("heel-and-toe"), Diagonal: w.has("diagonal-dips"), FlatSpot: w.has("flat-spot"),
+		SharpToward: w.has(finding.ObservedFeatheredSharpTowardVehicle), SharpAway: w.has(finding.ObservedFeatheredSharpAway), Feathered: w.has(finding.ObservedFeathered),
+		Smooth: w.has(finding.ObservedFeltSmooth), EdgeRounded: w.has(finding.ObservedEdgeRounded), SlantScuffs: w.has(finding.ObservedSlantScuffs),
+		Scalloped: w.has(finding.ObservedScalloped), HeelAndToe: w.has(finding.ObservedHeelAndToe), Diagonal: w.has(finding.ObservedDiagonalDips), FlatSpot: w.has(finding.ObservedFlatSpot),
 	}
-	f.Any = f != (wear.Felt{}) || w.has("felt-rough")
+	f.Any = f != (wear.Felt{}) || w.has(finding.ObservedFeltRough)
 	return f
 }
 
@@ -58,11 +58,11 @@ func (j *judging) wears() {
 	r := wear.Judge(v)
 	j.find(r.Findings...)
 	for _, p := range r.Even {
-		j.kept(Checked{Code: "wear.even", Positions: []layout.Position{p}})
+		j.kept(Checked{Code: finding.CheckedWearEven, Positions: []layout.Position{p}})
 	}
 	for _, p := range r.Unread {
 		if len(j.tread[p].Summary.Cells) > 0 { // else its depth is asked for as a whole
-			j.ask("ask.across", p)
+			j.ask(finding.AskAcross, p)
 		}
 	}
 }
@@ -74,7 +74,7 @@ func (j *judging) wearOf(w Wheel) wear.Tire {
 		t.Wore = h.Former
 	}
 	for _, o := range w.Observations {
-		if o.Kind != "edge-worn-smooth" && o.Kind != "cord-showing" {
+		if o.Kind != finding.ObservedEdgeWornSmooth && o.Kind != finding.ObservedCordShowing {
 			continue
 		}
 		switch o.Across {
@@ -200,29 +200,29 @@ func (j *judging) wearWork() {
 	for _, f := range j.out.Findings {
 		leads := f.Rank == 1
 		switch f.Code {
-		case wear.ToeIn, wear.ToeOut, wear.CamberNegative, wear.CamberPositive, wear.AxleNotSquare:
+		case finding.WearToeIn, finding.WearToeOut, finding.WearCamberNegative, finding.WearCamberPositive, finding.WearAxleNotSquare:
 			if leads {
-				j.do(checkAlignment, j.worn(f.Positions)...)
+				j.do(finding.WorkAlignmentCheck, j.worn(f.Positions)...)
 			}
-			if leads && (f.ToSettle == wear.FeelRibs || f.ToSettle == wear.ReadMate) {
-				j.work.add(Work{Code: measureToSettle, Positions: f.Positions, Settle: f.ToSettle})
+			if leads && (f.ToSettle == finding.SettleFeelRibs || f.ToSettle == finding.SettleReadMateAcross) {
+				j.work.add(Work{Code: finding.WorkMeasureToSettle, Positions: f.Positions, Settle: f.ToSettle})
 			}
-		case wear.EdgeBeyondGrooves, wear.DiagonalDips:
-			j.do(checkAlignment, j.worn(f.Positions)...)
-		case wear.OneCorner:
+		case finding.WearEdgeBeyondGrooves, finding.WearDiagonalDips:
+			j.do(finding.WorkAlignmentCheck, j.worn(f.Positions)...)
+		case finding.WearOneCorner:
 			if leads {
-				j.do(referSteering, j.worn(f.Positions)...)
-				j.do(checkAlignment, j.worn(f.Positions)...)
+				j.do(finding.WorkReferSteeringSuspension, j.worn(f.Positions)...)
+				j.do(finding.WorkAlignmentCheck, j.worn(f.Positions)...)
 			}
-		case wear.Scalloped:
-			j.do(referSteering, j.worn(f.Positions)...)
-		case wear.NotRound:
-			j.work.add(Work{Code: measureToSettle, Positions: f.Positions, Settle: f.ToSettle})
-		case wear.FlatSpot, wear.FlatSpotLocked:
-			j.do(referBrakes, f.Positions...)
-		case wear.DifferentTire, wear.OneTireFaster:
-			if leads && f.ToSettle == wear.ReadDates {
-				j.work.add(Work{Code: measureToSettle, Positions: f.Positions, Settle: f.ToSettle})
+		case finding.WearScalloped:
+			j.do(finding.WorkReferSteeringSuspension, j.worn(f.Positions)...)
+		case finding.WearNotRound:
+			j.work.add(Work{Code: finding.WorkMeasureToSettle, Positions: f.Positions, Settle: f.ToSettle})
+		case finding.WearFlatSpot, finding.WearFlatSpotLockedWheel:
+			j.do(finding.WorkReferBrakesHub, f.Positions...)
+		case finding.WearDifferentTire, finding.WearOneTireFaster:
+			if leads && f.ToSettle == finding.SettleDateCodesAndFitDates {
+				j.work.add(Work{Code: finding.WorkMeasureToSettle, Positions: f.Positions, Settle: f.ToSettle})
 			}
 		}
 	}

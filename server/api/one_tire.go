@@ -9,6 +9,8 @@ import (
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
+	"gaugebook.dev/calc/finding"
+
 	"gaugebook.dev/server/check"
 )
 
@@ -56,11 +58,13 @@ func rename(p *check.Problem, names map[string]string) {
 }
 
 // leaveOut drops the questions that a call about one tire did not ask.
-func leaveOut(a *pb.Assessment, unasked func(code string) bool) {
-	a.Unanswered = slices.DeleteFunc(a.GetUnanswered(), func(u *pb.Unanswered) bool { return unasked(u.GetCode()) })
+func leaveOut(a *pb.Assessment, unasked func(finding.About) bool) {
+	a.Unanswered = slices.DeleteFunc(a.GetUnanswered(), func(u *pb.Unanswered) bool {
+		return unasked(finding.QuestionOf(finding.Question(u.GetCode())).About)
+	})
 }
 
-func ofPressure(code string) bool { return strings.HasPrefix(code, "inflation.") }
+func ofPressure(a finding.About) bool { return a == finding.AboutPressure }
 
 // first is the only entry of a list. A class of vehicle that is not judged here
 // leaves none.

@@ -19,6 +19,7 @@ import (
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
 	"gaugebook.dev/server/app"
+	"gaugebook.dev/server/words"
 )
 
 // update rewrites the reports that the demo visits are compared with:
@@ -66,13 +67,17 @@ func demoRequest(t *testing.T, path string) *pb.AssessVisitRequest {
 }
 
 // readers are those that the demo reports are written for, each in a folder of its
-// own: in both languages as read, and in the other system of units.
-var readers = map[string][]string{
-	"en":         {"--language", "en"},
-	"es":         {"--language", "es"},
-	"en-metric":  {"--language", "en", "--units", "metric"},
-	"es-MX-inch": {"--language", "es-MX", "--units", "inch"},
-}
+// own: in every language as read, and in the other system of units.
+var readers = func() map[string][]string {
+	all := map[string][]string{
+		"en-metric":  {"--language", "en", "--units", "metric"},
+		"es-MX-inch": {"--language", "es-MX", "--units", "inch"},
+	}
+	for _, l := range words.Languages() {
+		all[l] = []string{"--language", l}
+	}
+	return all
+}()
 
 // Every demo visit reads as written beside it, byte for byte; nothing is written
 // there that no visit gives.

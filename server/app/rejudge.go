@@ -239,14 +239,14 @@ func (r *rejudging) tell(shop string, visit book.Visit, anew *book.Anew, problem
 
 // heading names a visit: its day, its vehicle, its shop and its id.
 func heading(shop string, a *book.Anew) string {
-	labels := words.In(a.Now.GetAssessment().GetBasis().GetLanguage()).Labels
+	teller, _ := words.Reader{Language: a.Now.GetAssessment().GetBasis().GetLanguage()}.Tellers()
 	vehicle := a.Tag
 	if vehicle == "" {
 		vehicle = a.Kept.GetInspection().GetVehicleId()
 	}
-	text := fmt.Sprintf("%04d-%02d-%02d, %s, %s, %s %s", a.Day.GetYear(), a.Day.GetMonth(), a.Day.GetDay(), vehicle, shop, labels["anew.visit"], a.Kept.GetInspection().GetId())
+	text := fmt.Sprintf("%04d-%02d-%02d, %s, %s, %s %s", a.Day.GetYear(), a.Day.GetMonth(), a.Day.GetDay(), vehicle, shop, teller.Text(words.Labels, "anew.visit"), a.Kept.GetInspection().GetId())
 	if a.Kept.GetReplacedBy() != "" {
-		text += ", " + labels["anew.corrected"]
+		text += ", " + teller.Text(words.Labels, "anew.corrected")
 	}
 	return text
 }

@@ -51,7 +51,7 @@ var calcFloors = [][]string{
 	{"unit"},
 	{"layout", "measure", "sidewall"},
 	{"finding"},
-	{"rulebook"},
+	{"past", "rulebook"},
 	{"fastener", "fitment", "inflation", "puncture", "sensor", "tread", "trend", "wear"},
 	{"rotation"},
 	{"verdict"},

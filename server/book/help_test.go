@@ -193,8 +193,8 @@ func correcting(old, v *pb.Inspection) *pb.Inspection {
 	return v
 }
 
-// finding is one that asks for something this visit.
-func finding(code string, at ...string) *pb.Finding {
+// asking is one that asks for something this visit.
+func asking(code string, at ...string) *pb.Finding {
 	return &pb.Finding{Id: fmt.Sprint(code, at), Code: code, Urgency: pb.Urgency_URGENCY_THIS_VISIT, Positions: at}
 }
 

@@ -10,6 +10,10 @@ import (
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
+	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/past"
+
 	"gaugebook.dev/server/translate"
 )
 
@@ -31,26 +35,21 @@ func step(before *pb.GetVehicleResponse, root string, kept *pb.KeptInspection, s
 // so that the same visit repeated names the same tire.
 var tireNames = uuid.NewSHA1(uuid.NameSpaceOID, []byte("gaugebook tire of a visit"))
 
-// tiresOf gives the tire of each wheel: the one that is named, else the one last
-// mounted there unless this visit names it elsewhere, else a new one whose id
-// follows from the position and the visit, or the first that this one corrects.
+// tiresOf gives the tire of each wheel: the one on record there as past.Seat tells, else
+// a new one whose id follows from the position and the visit, or the first that this one
+// corrects.
 func tiresOf(mounted []*pb.Tire, root string, wheels []*pb.WheelReport) []string {
-	there, named := map[string]string{}, map[string]bool{}
+	there := map[layout.Position]string{}
 	for _, t := range mounted {
-		there[position(t)] = t.GetId()
+		there[translate.Position(position(t))] = t.GetId()
 	}
-	for _, w := range wheels {
-		named[w.GetTireId()] = true
-	}
-	ids := make([]string, len(wheels))
+	reported := make([]past.Wheel, len(wheels))
 	for i, w := range wheels {
-		on := there[w.GetPosition()]
-		switch {
-		case w.GetTireId() != "":
-			ids[i] = w.GetTireId()
-		case on != "" && !named[on]:
-			ids[i] = on
-		default:
+		reported[i] = past.Wheel{At: translate.Position(w.GetPosition()), Tire: w.GetTireId()}
+	}
+	ids := past.Seat(there, reported)
+	for i, w := range wheels {
+		if ids[i] == "" {
 			ids[i] = uuid.NewSHA1(tireNames, []byte(root+" "+w.GetPosition())).String()
 		}
 	}
@@ -108,7 +107,7 @@ func open(before, after *pb.GetVehicleResponse, kept *pb.KeptInspection) []*pb.F
 		}
 	}
 	for _, f := range before.GetOpenFindings() {
-		ofTire := subjectOf(f).ofTire
+		ofTire := kindOf(f).Of == finding.OfTire
 		grave := ofTire && f.GetUrgency() == pb.Urgency_URGENCY_BEFORE_DRIVING
 		switch {
 		case has(now, f), cured(f, kept.GetInspection()), ofTire && !sameTires(before, after, f.GetPositions()):

@@ -139,7 +139,7 @@ func TestReadersNeverSeeHalfAVisit(t *testing.T) {
 		go func() {
 			defer close(done)
 			for range 40 {
-				d.keep(d.find(visit(v), finding("tread.model-limit", "1L")))
+				d.keep(d.find(visit(v), asking("tread.model-limit", "1L")))
 			}
 		}()
 		for running := true; running; {
@@ -271,7 +271,7 @@ func TestTwoServersOnOneStore(t *testing.T) {
 			return c
 		}
 		now := renamed("once")
-		one.happens = func() { d.keep(d.find(visit(v), finding("tread.model-limit", "1L"))) }
+		one.happens = func() { d.keep(d.find(visit(v), asking("tread.model-limit", "1L"))) }
 		if _, _, err := here.RecordVehicle(t.Context(), shop, now); err != nil {
 			t.Fatal(err)
 		}
@@ -282,7 +282,7 @@ func TestTwoServersOnOneStore(t *testing.T) {
 				t.Error(err)
 			}
 		}
-		if err := record(here, d.find(visit(v), grave(finding("damage.bulge", "1L")))); err != nil {
+		if err := record(here, d.find(visit(v), grave(asking("damage.bulge", "1L")))); err != nil {
 			t.Fatal(err)
 		}
 		oneRow(t, there, v, "twice", pb.Urgency_URGENCY_BEFORE_DRIVING)

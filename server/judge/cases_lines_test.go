@@ -42,6 +42,8 @@ func (s said) String() string {
 	return strings.TrimSpace(s.kind + " " + s.code + " " + fmt.Sprint(s.at))
 }
 
+var inEnglish, _ = words.Reader{Language: words.Default}.Tellers()
+
 // saidBy lists everything that an assessment says.
 func saidBy(a *pb.Assessment) []said {
 	var all []said
@@ -187,7 +189,7 @@ func (t thing) String() string {
 	if len(t.at) > 0 {
 		s += " at " + strings.Join(t.at, " ")
 	}
-	for _, more := range []string{t.like.urgency, t.like.limit, t.like.outcome, t.like.method, strings.Join(t.like.evidence, " "), words.In(words.Default).Amount(t.like.target)} {
+	for _, more := range []string{t.like.urgency, t.like.limit, t.like.outcome, t.like.method, strings.Join(t.like.evidence, " "), inEnglish.Value(words.Exact(t.like.target))} {
 		if more != "" {
 			s += ", " + more
 		}

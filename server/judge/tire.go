@@ -145,7 +145,7 @@ func (s seat) rename(out *verdict.Verdict) {
 		out.Checked[i].Positions = s.at(c.Positions)
 	}
 	// The vehicle's other wheels were not asked about.
-	out.NotLooked = slices.DeleteFunc(out.NotLooked, func(n verdict.NotLooked) bool { return n.What == "wheel" })
+	out.NotLooked = slices.DeleteFunc(out.NotLooked, func(n verdict.NotLooked) bool { return n.What == finding.LookedWheel })
 	for i, n := range out.NotLooked {
 		out.NotLooked[i].Positions = s.at(n.Positions)
 	}

@@ -19,8 +19,7 @@ import (
 // findings. An empty line ends it. Amounts are in the units of the new answer.
 func Difference(w io.Writer, heading string, then *pb.Assessment, anew *pb.ReassessInspectionResponse, besides []string) error {
 	now := anew.GetAssessment()
-	texts := words.In(now.GetBasis().GetLanguage()).For(translate.Units(now.GetBasis().GetUnits()))
-	p := &printer{texts: texts, shown: shownPositions(now), nameNumber: nameNumber(texts)}
+	p := newPrinter(now)
 	p.hang("", 0, heading)
 	p.hang("  "+p.label("report.judged-by"), leadWidth, p.bases(then.GetBasis(), now.GetBasis()))
 	same := then.GetBasis().GetLanguage() == now.GetBasis().GetLanguage()

@@ -21,8 +21,8 @@ func (p *printer) customer(req *pb.AssessVisitRequest, a *pb.Assessment) {
 		for _, f := range a.GetFindings() {
 			if group := open[f.GetId()]; group != nil {
 				if group[0] == f && now == (f.GetUrgency() <= pb.Urgency_URGENCY_THIS_VISIT) {
-					at := translate.Places(req.GetVehicle(), f.GetPositions(), p.texts)
-					lines = append(lines, line{text: words.Sentence(words.Fill(p.label("report.law-open-customer"), map[string]string{"at": at})), shape: f.GetId()})
+					at := translate.Places(req.GetVehicle(), f.GetPositions()).As("at")
+					lines = append(lines, line{text: words.Sentence(tell(p.counter, "report.law-open-customer", at)), shape: f.GetId()})
 				}
 				continue
 			}
@@ -39,7 +39,7 @@ func (p *printer) customer(req *pb.AssessVisitRequest, a *pb.Assessment) {
 		for _, l := range lines {
 			text := l.text
 			if len(l.also) > 0 {
-				text += " " + words.Fill(p.label("report.same-goes"), map[string]string{"others": p.texts.List(l.also)})
+				text += " " + tell(p.counter, "report.same-goes", words.List(l.also).As("others"))
 			}
 			p.hang("  - ", 4, text)
 		}
@@ -62,8 +62,8 @@ type line struct {
 // addLine adds what a finding tells the customer, to an earlier line where the
 // two differ in nothing but the wheel and what was measured there.
 func (p *printer) addLine(lines []line, req *pb.AssessVisitRequest, f *pb.Finding) []line {
-	at := translate.Places(req.GetVehicle(), f.GetPositions(), p.texts)
-	amount := p.show(f.GetMeasured())
+	at := p.counter.Value(translate.Places(req.GetVehicle(), f.GetPositions()))
+	amount := p.counter.Value(shown(f.GetMeasured()))
 	l := line{text: f.GetForCustomer(), shape: f.GetForCustomer(), amount: amount}
 	if at == "" {
 		l.shape = f.GetCode() + l.shape

@@ -3,8 +3,10 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"io"
+	"log/slog"
 	"regexp"
 	"strings"
 	"unicode"
@@ -22,8 +24,8 @@ const Width = 80
 
 // Write writes the report of one visit. req gives the heading, a the answer.
 func Write(w io.Writer, req *pb.AssessVisitRequest, a *pb.Assessment) error {
-	texts := words.In(a.GetBasis().GetLanguage()).For(translate.Units(a.GetBasis().GetUnits()))
-	p := &printer{texts: texts, shown: shownPositions(a), every: everyWheel(req, a), nameNumber: nameNumber(texts)}
+	p := newPrinter(a)
+	p.every = everyWheel(req, a)
 	p.heading(req, a)
 	p.readings(a.GetWheels())
 	p.findings(a.GetFindings())
@@ -37,12 +39,19 @@ func Write(w io.Writer, req *pb.AssessVisitRequest, a *pb.Assessment) error {
 }
 
 type printer struct {
-	out   strings.Builder
-	texts *words.Catalogue
-	shown map[string]string
-	every int // wheels of the vehicle, the spare with them; 0 when not all of them were reported
+	out                 strings.Builder
+	technician, counter *words.Teller // the counter tells the customer
+	shown               map[string]string
+	every               int // wheels of the vehicle, the spare with them; 0 when not all of them were reported
 
 	nameNumber *regexp.Regexp // a name and the number that goes with it
+}
+
+// newPrinter writes in the language and units of an answer.
+func newPrinter(a *pb.Assessment) *printer {
+	p := &printer{shown: shownPositions(a), nameNumber: nameNumber(a.GetBasis().GetLanguage())}
+	p.technician, p.counter = words.Reader{Language: a.GetBasis().GetLanguage(), Units: translate.Units(a.GetBasis().GetUnits())}.Tellers()
+	return p
 }
 
 // everyWheel counts the wheels when each of them was reported, 0 otherwise.
@@ -73,11 +82,18 @@ func shownPositions(a *pb.Assessment) map[string]string {
 	return m
 }
 
+// label gives a heading or a name; its code where there is none.
 func (p *printer) label(code string) string {
-	if t, ok := p.texts.Labels[code]; ok {
-		return t
+	return cmp.Or(p.technician.Text(words.Labels, code), code)
+}
+
+// tell tells a label with its arguments. What it could not tell is seen in it.
+func tell(teller *words.Teller, label string, arguments ...words.Argument) string {
+	told, err := teller.Tell(words.Said{Section: words.Labels, Code: label, Arguments: arguments})
+	if err != nil {
+		slog.Error("untold", "fault", err)
 	}
-	return code
+	return told
 }
 
 func (p *printer) section(code string) {
@@ -111,10 +127,11 @@ func (p *printer) bound(text string) string {
 }
 
 // nameNumber finds numbered places in a language, and numbered parts of laws.
-func nameNumber(texts *words.Catalogue) *regexp.Regexp {
+func nameNumber(language string) *regexp.Regexp {
+	labels := words.In(language).Labels
 	names := []string{`reg\.`, "CFR", `Abs\.`, "§"}
 	for _, code := range []string{"place.on-axle", "place.groove", "place.station"} {
-		before, _, _ := strings.Cut(texts.Labels[code], " {n}")
+		before, _, _ := strings.Cut(labels[code], " {n}")
 		names = append(names, regexp.QuoteMeta(before[strings.LastIndex(before, " ")+1:]))
 	}
 	return regexp.MustCompile(`(^|[^\pL])(` + strings.Join(names, "|") + `) ([0-9])`)

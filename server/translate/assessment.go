@@ -1,16 +1,13 @@
 package translate
 
 import (
-	"cmp"
-	"regexp"
+	"log/slog"
 	"slices"
-	"strconv"
 	"strings"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
 	"gaugebook.dev/calc/finding"
-	"gaugebook.dev/calc/fitment"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/puncture"
@@ -24,7 +21,7 @@ import (
 // the language of the request.
 func Assessment(req *pb.AssessVisitRequest, v verdict.Visit, out verdict.Verdict) *pb.Assessment {
 	t := newTelling(req, v)
-	a := &pb.Assessment{Basis: &pb.Basis{Engine: verdict.Engine, AsOf: dateMessage(v.AsOf), Language: t.texts.Tag(), Units: req.GetUnits()}}
+	a := &pb.Assessment{Basis: &pb.Basis{Engine: verdict.Engine, AsOf: dateMessage(v.AsOf), Language: t.technician.Tag(), Units: req.GetUnits()}}
 	for _, b := range out.Books {
 		a.Basis.Rulebooks = append(a.Basis.Rulebooks, b.Name())
 	}
@@ -33,9 +30,12 @@ func Assessment(req *pb.AssessVisitRequest, v verdict.Visit, out verdict.Verdict
 	for _, f := range out.Findings {
 		m := t.finding(f)
 		if left, ok := out.Closed[f.ID()]; ok {
-			m.AsLeft = &pb.AsLeft{Measured: quantity(left, isDepth(f.Code)), Words: cmp.Or(t.texts.Shown(left, isDepth(f.Code)), t.texts.Labels["report.put-right"])}
+			m.AsLeft = &pb.AsLeft{Measured: quantity(left), Words: t.technician.Value(words.Shown(left))}
+			if left.IsZero() {
+				m.AsLeft.Words = t.label("report.put-right")
+			}
 		} else if done, ok := out.Done[f.ID()]; ok {
-			m.AsLeft = &pb.AsLeft{Words: t.texts.Labels[string(done)]}
+			m.AsLeft = &pb.AsLeft{Words: t.label(string(done))}
 		}
 		a.Findings = append(a.Findings, m)
 	}
@@ -54,15 +54,17 @@ func Assessment(req *pb.AssessVisitRequest, v verdict.Visit, out verdict.Verdict
 
 // telling holds what sentences are made with.
 type telling struct {
-	texts   *words.Catalogue
-	vehicle layout.Vehicle
-	tireIDs map[layout.Position]string
+	technician, customer *words.Teller
+	vehicle              layout.Vehicle
+	tireIDs              map[layout.Position]string
+	arguments            []words.Argument  // of what is said now
+	amount               [1]words.Argument // of a piece of evidence
 }
 
 // newTelling speaks the language of the request, with numbers in its reader's units.
 func newTelling(req *pb.AssessVisitRequest, v verdict.Visit) *telling {
-	texts := words.In(req.GetLanguage()).For(Units(req.GetUnits()))
-	t := &telling{texts: texts, vehicle: v.Vehicle, tireIDs: map[layout.Position]string{}}
+	t := &telling{vehicle: v.Vehicle, tireIDs: map[layout.Position]string{}}
+	t.technician, t.customer = words.Reader{Language: req.GetLanguage(), Units: Units(req.GetUnits())}.Tellers()
 	for _, w := range req.GetInspection().GetWheels() {
 		if p, err := layout.Parse(w.GetPosition()); err == nil {
 			t.tireIDs[p] = w.GetTireId()
@@ -81,35 +83,30 @@ func positionStrings(ps []layout.Position) []string {
 	return out
 }
 
-func (t *telling) shown(ps []layout.Position) string {
-	names := make([]string, len(ps))
-	for i, p := range ps {
-		names[i] = t.shownAt(p)
-	}
-	return strings.Join(names, " ")
-}
-
+// shownAt is where one tire is, as the trade writes it.
 func (t *telling) shownAt(p layout.Position) string {
-	switch p {
-	case layout.Position{}:
-		return ""
-	case Beside:
-		return t.texts.Labels["place.beside"]
-	}
-	return t.texts.Short(t.vehicle, p)
+	return t.technician.Value(words.At(&t.vehicle, p))
 }
 
 // Beside is the other tire of a pair of which nobody said where it is.
-var Beside = layout.Position{Dual: layout.Outer}
+var Beside = words.Beside
 
-// isDepth tells millimeters of tread from millimeters of anything else.
-func isDepth(c finding.Code) bool {
-	return strings.HasPrefix(string(c), "tread.") || strings.HasPrefix(string(c), "wear.") || strings.HasPrefix(string(c), "trend.") || depthMatched[c] || c == puncture.CodeWorn
+func (t *telling) label(code string) string { return t.technician.Text(words.Labels, code) }
+
+// tell tells both audiences what is said with the arguments that were gathered.
+func (t *telling) tell(s words.Said) (technician, customer string) {
+	s.Arguments = t.arguments
+	return tell(t.technician, s), tell(t.customer, s)
 }
 
-// depthMatched are the codes of matching that speak of tread; others of taped sizes.
-var depthMatched = map[finding.Code]bool{
-	fitment.AllWheelTread: true, fitment.DualTread: true, fitment.OtherPractice: true, fitment.WidestPractice: true,
+// tell tells what is said. What could not be told as it was meant is seen in the
+// text, and told in the log.
+func tell(teller *words.Teller, s words.Said) string {
+	told, err := teller.Tell(s)
+	if err != nil {
+		slog.Error("untold", "fault", err)
+	}
+	return told
 }
 
 var outcomes = map[measure.Outcome]pb.Comparison{
@@ -117,90 +114,52 @@ var outcomes = map[measure.Outcome]pb.Comparison{
 }
 
 func (t *telling) finding(f finding.Finding) *pb.Finding {
-	depth := isDepth(f.Code)
 	m := &pb.Finding{
 		Id: f.ID(), Code: string(f.Code), Urgency: pb.Urgency(f.Urgency), Positions: positionStrings(f.Positions),
-		Comparison: outcomes[f.Outcome], Measured: quantity(f.Measured, depth), Limit: quantity(f.Limit, depth),
-		Margin: quantity(f.Margin, depth), Uncertainty: quantity(f.Uncertainty, depth), Candidate: f.Candidate,
-		Rule: t.rule(f.Rule), Place: place(f.Place), Subject: t.subject(f.Positions), Caution: t.texts.Cautions[string(f.Caution)],
+		Comparison: outcomes[f.Outcome], Measured: quantity(f.Measured), Limit: quantity(f.Limit),
+		Margin: quantity(f.Margin), Uncertainty: quantity(f.Uncertainty), Candidate: f.Candidate,
+		Rule: t.rule(f.Rule), Place: place(f.Place), Subject: t.subject(f.Positions), Caution: t.technician.Text(words.Cautions, string(f.Caution)),
 	}
-	values := map[string]string{
-		"at": t.shown(f.Positions), "measured": t.texts.Shown(f.Measured, depth), "limit": t.texts.Shown(f.Limit, depth),
-		"margin": t.texts.Derived(magnitude(f.Margin), depth), "uncertainty": t.texts.Expanded(f.Uncertainty, depth), "rule": t.texts.Source(f.Rule.Citation),
-		"place": t.placeWords(f.Place),
-	}
+	t.arguments = append(t.arguments[:0],
+		words.At(&t.vehicle, f.Positions...).As("at"),
+		words.Shown(f.Measured).As("measured"),
+		words.Shown(f.Limit).As("limit"),
+		words.Derived(magnitude(f.Margin)).As("margin"),
+		words.Expanded(f.Uncertainty).As("uncertainty"),
+		words.Cited(f.Rule.Citation).As("rule"),
+		words.OnTire(f.Place).As("place"),
+	)
 	for _, e := range f.Evidence {
-		said := t.texts.Evidence[string(e.Code)]
-		ed := isDepth(e.Code) || e.Code == puncture.EvidenceTread
-		n, amount := t.texts.Shown(e.Amount, ed), quantity(e.Amount, ed)
-		if !e.Day.IsZero() {
-			n, amount = words.Month(e.Day), &pb.Quantity{Amount: &pb.Quantity_Date{Date: dateMessage(e.Day)}}
-		}
-		if n != "" {
-			values["evidence."+string(e.Code)] = n
-			said = strings.TrimSpace(said + " " + n)
-		}
-		m.Evidence = append(m.Evidence, &pb.Evidence{
-			Code: string(e.Code), Amount: amount, Uncertainty: quantity(e.Uncertainty, ed), Against: e.Against, Words: said,
-		})
+		m.Evidence = append(m.Evidence, t.evidence(e))
 	}
 	if f.Rank > 0 {
 		m.CauseRank = new(int32(f.Rank))
 	}
 	if f.ToSettle != "" {
-		m.ToSettle = t.settle(f.ToSettle)
+		m.ToSettle = t.technician.Text(words.Settle, string(f.ToSettle))
 	}
-	m.ForTechnician, m.ForCustomer = t.fill(t.texts.Finding(string(f.Code), f.Outcome == measure.CannotTell, f.Candidate), values, f.Positions)
+	said := words.Said{Section: words.Findings, Code: string(f.Code)}
+	if f.Outcome == measure.CannotTell {
+		said.When |= words.CannotTell
+	}
+	if f.Candidate {
+		said.When |= words.Candidate
+	}
+	m.ForTechnician, m.ForCustomer = t.tell(said)
 	return m
 }
 
-// fill makes both sentences. The customer reads where a tire is in words, the
-// technician in the trade's letters.
-func (t *telling) fill(said words.Pair, values map[string]string, at []layout.Position) (technician, customer string) {
-	if len(at) == 0 {
-		said = t.unplaced(said)
+// evidence is a fact of a finding, which its sentence may tell too.
+func (t *telling) evidence(e finding.Evidence) *pb.Evidence {
+	amount, value := quantity(e.Amount), words.Shown(e.Amount)
+	if !e.Day.IsZero() {
+		amount, value = &pb.Quantity{Amount: &pb.Quantity_Date{Date: dateMessage(e.Day)}}, words.Month(e.Day)
 	}
-	technician = words.Fill(said.Technician, values)
-	if slices.Contains(at, Beside) {
-		technician, values["at"] = words.Sentence(technician), t.texts.Labels["place.beside"]
-	} else {
-		values["at"] = t.texts.Places(t.vehicle, at)
+	t.arguments, t.amount[0] = append(t.arguments, value.As(string(e.Code))), value.As("amount")
+	return &pb.Evidence{
+		Code: string(e.Code), Amount: amount, Uncertainty: quantity(e.Uncertainty), Against: e.Against,
+		Words: tell(t.technician, words.Said{Section: words.Evidence, Code: string(e.Code), Arguments: t.amount[:]}),
 	}
-	return technician, words.Sentence(words.Fill(said.Customer, values))
-}
-
-// unplaced rewords sentences for a tire of which nobody said where it is.
-func (t *telling) unplaced(said words.Pair) words.Pair {
-	if rest, ok := strings.CutPrefix(said.Technician, "{at}: "); ok {
-		said.Technician = words.Sentence(rest)
-	}
-	said.Customer = whereAtAll.ReplaceAllString(said.Customer, "")
-	tire := strings.NewReplacer("{at}", t.texts.Labels["place.this"])
-	return words.Pair{Technician: tire.Replace(said.Technician), Customer: tire.Replace(said.Customer)}
-}
-
-// whereAtAll is a part of a text that is dropped when nobody said where.
-var whereAtAll = regexp.MustCompile(`\[[^\[\]]*\{at\}[^\[\]]*\]`)
-
-// dueBy is the end of a span of distance; where the reader wants another unit, the
-// whole span stands beside it as its rule has it.
-func (t *telling) dueBy(w verdict.Work) string {
-	by := t.texts.Wanted(w.DueBy, false)
-	switch {
-	case by == w.DueBy:
-		return t.texts.Amount(by)
-	case w.DueFrom == w.DueBy:
-		return t.texts.Shown(w.DueBy, false)
-	}
-	return t.texts.Amount(by) + " (" + t.texts.Number(w.DueFrom) + "-" + t.texts.Amount(w.DueBy) + ")"
-}
-
-// settle is the sentence of the measurement that would decide.
-func (t *telling) settle(c finding.Code) string {
-	if s, ok := t.texts.Settle[string(c)]; ok {
-		return s
-	}
-	return t.texts.Questions[string(c)].Technician
 }
 
 func magnitude(a unit.Amount) unit.Amount {
@@ -225,7 +184,7 @@ func (t *telling) rule(r finding.Rule) *pb.Rule {
 	if r == (finding.Rule{}) {
 		return nil
 	}
-	return &pb.Rule{Id: r.ID, Authority: pb.Authority(r.Authority), Citation: t.texts.Source(r.Citation), HowKnown: pb.SourceReading(r.Known)}
+	return &pb.Rule{Id: r.ID, Authority: pb.Authority(r.Authority), Citation: t.technician.Value(words.Cited(r.Citation)), HowKnown: pb.SourceReading(r.Known)}
 }
 
 func place(p finding.Place) *pb.Place {
@@ -238,53 +197,39 @@ func place(p finding.Place) *pb.Place {
 	}
 }
 
-func (t *telling) placeWords(p finding.Place) string {
-	var parts []string
-	add := func(code string, n int) {
-		values := map[string]string{"n": strconv.Itoa(n)}
-		parts = append(parts, words.Fill(t.texts.Labels[code], values))
-	}
-	if p.Side != "" {
-		add("place.side."+string(p.Side), 0)
-	}
-	if p.Part != "" {
-		add("place.part."+string(p.Part), 0)
-	}
-	if p.Across != layout.AcrossNotTold {
-		add("place."+p.Across.String(), 0)
-	}
-	if p.Groove > 0 {
-		add("place.groove", p.Groove)
-	}
-	if p.Station > 0 {
-		add("place.station", p.Station)
-	}
-	return strings.Join(parts, ", ")
-}
-
 func (t *telling) work(w verdict.Work) *pb.WorkItem {
 	m := &pb.WorkItem{
 		Code: string(w.Code), Step: int32(w.Step), Urgency: pb.Urgency(w.Urgency), Positions: positionStrings(w.Positions),
-		FindingIds: w.Findings, Caution: t.texts.Cautions[string(w.Caution)], OnlyIf: w.Condition != "",
-		OnCondition: t.texts.Labels[string(w.Condition)],
+		FindingIds: w.Findings, Caution: t.technician.Text(words.Cautions, string(w.Caution)), OnlyIf: w.Condition != "",
+		OnCondition: t.label(string(w.Condition)),
 	}
-	m.Target = quantity(w.Target, false)
+	m.Target = quantity(w.Target)
 	if !w.DueFrom.IsZero() {
 		m.DueFrom, m.DueBy = fill(&pb.Distance{}, w.DueFrom), fill(&pb.Distance{}, w.DueBy)
 	}
-	values := map[string]string{
-		"at": t.shown(w.Positions), "target": t.texts.Shown(w.Target, false), "settle": t.settle(w.Settle),
-		"due_from": t.texts.Number(t.texts.Wanted(w.DueFrom, false)), "due_by": t.dueBy(w),
-		"map": t.texts.Labels["map."+w.Map.ID], "changes": t.changes(w.Map),
+	t.arguments = append(t.arguments[:0],
+		words.At(&t.vehicle, w.Positions...).As("at"),
+		words.Shown(w.Target).As("target"),
+		words.Text(words.Settle, string(w.Settle)).As("settle"),
+		words.SpanStart(w.DueFrom).As("due_from"),
+		words.SpanEnd(w.DueFrom, w.DueBy).As("due_by"),
+		words.Moves(&t.vehicle, w.Map.Moves).As("changes"),
+	)
+	if w.Map.ID != "" {
+		t.arguments = append(t.arguments, words.Text(words.Labels, "map."+w.Map.ID).As("map"))
 	}
-	m.ForTechnician, m.ForCustomer = t.fill(t.texts.WorkLine(string(w.Code), w.Target.IsZero(), w.FinishCold), values, w.Positions)
+	said := words.Said{Section: words.Work, Code: string(w.Code)}
+	if w.FinishCold {
+		said.When = words.FinishCold
+	}
+	m.ForTechnician, m.ForCustomer = t.tell(said)
 	return m
 }
 
 func (t *telling) summary(s verdict.Summary) *pb.WheelSummary {
 	m := &pb.WheelSummary{Position: s.Position.String(), ShownPosition: t.shownAt(s.Position), FullyLookedAt: s.Full}
 	if !s.Full {
-		m.Coverage = t.texts.Labels["report.depth-only"]
+		m.Coverage = t.label("report.depth-only")
 	}
 	if s.Tread != nil {
 		low := s.Tread.Summary.Governing
@@ -356,11 +301,11 @@ func (t *telling) repair(r verdict.Repair) *pb.RepairAnswer {
 		}
 	}
 	for _, l := range r.Result.LookFor {
-		m.LookFor = append(m.LookFor, t.texts.LookFor[string(l)])
+		m.LookFor = append(m.LookFor, t.technician.Text(words.LookFor, string(l)))
 	}
 	var missing []string
 	for _, c := range r.Result.Missing {
-		missing = append(missing, t.settle(c))
+		missing = append(missing, t.technician.Text(words.Settle, string(c)))
 	}
 	m.Words = strings.Join(missing, " ")
 	return m
@@ -369,44 +314,54 @@ func (t *telling) repair(r verdict.Repair) *pb.RepairAnswer {
 // rest fills the lists of what was looked at, what was not, and what is open.
 func (t *telling) rest(a *pb.Assessment, out verdict.Verdict) {
 	for _, c := range out.Checked {
-		depth := isDepth(c.Code)
-		values := map[string]string{"at": t.shown(c.Positions), "measured": t.texts.Shown(c.Measured, depth), "limit": t.texts.Shown(c.Limit, depth), "rule": t.texts.Source(c.Rule.Citation)}
+		t.arguments = append(t.arguments[:0],
+			words.At(&t.vehicle, c.Positions...).As("at"), words.Shown(c.Measured).As("measured"),
+			words.Shown(c.Limit).As("limit"), words.Cited(c.Rule.Citation).As("rule"),
+		)
 		a.NothingFound = append(a.NothingFound, &pb.Checked{
-			Code: string(c.Code), Positions: positionStrings(c.Positions), Words: words.Fill(t.texts.Checked[string(c.Code)], values),
-			Measured: quantity(c.Measured, depth), Limit: quantity(c.Limit, depth),
+			Code: string(c.Code), Positions: positionStrings(c.Positions),
+			Words:    tell(t.technician, words.Said{Section: words.Checked, Code: string(c.Code), Arguments: t.arguments}),
+			Measured: quantity(c.Measured), Limit: quantity(c.Limit),
 		})
 	}
 	for _, n := range out.NotLooked {
 		m := &pb.NotLookedAt{
 			Positions: positionStrings(n.Positions), What: lookedAt(n.What), NotSaid: n.Reason == "",
-			Reason: notLookedReason(n.Reason), Words: t.texts.Labels["looked."+string(n.What)],
+			Reason: notLookedReason(n.Reason), Words: t.label("looked." + string(n.What)),
 		}
 		reason := "not-said"
 		if n.Reason != "" {
 			reason = string(n.Reason)
 		}
-		if n.What != "wheel" {
-			m.Words += ": " + t.texts.Labels["not-looked."+reason]
+		if n.What != finding.LookedWheel {
+			m.Words += ": " + t.label("not-looked."+reason)
 		}
 		a.NotLookedAt = append(a.NotLookedAt, m)
 	}
 	for _, n := range out.NotJudged {
-		a.NotJudged = append(a.NotJudged, &pb.NotJudged{Code: string(n.Code), Positions: positionStrings(n.Positions), Words: t.texts.NotJudged[string(n.Code)]})
+		a.NotJudged = append(a.NotJudged, &pb.NotJudged{Code: string(n.Code), Positions: positionStrings(n.Positions), Words: t.technician.Text(words.NotJudged, string(n.Code))})
 	}
 	for _, u := range out.Unanswered {
-		said := t.texts.Questions[string(u.Code)]
-		a.Unanswered = append(a.Unanswered, &pb.Unanswered{Code: string(u.Code), Positions: positionStrings(u.Positions), Question: said.Technician, WouldAllow: said.Customer})
+		m := t.unanswered(u.Code)
+		m.Positions = positionStrings(u.Positions)
+		a.Unanswered = append(a.Unanswered, m)
 	}
 }
 
-func enumName(code finding.Code, prefix string) string {
+func (t *telling) unanswered(code finding.Question) *pb.Unanswered {
+	return &pb.Unanswered{
+		Code: string(code), Question: t.technician.Text(words.Questions, string(code)), WouldAllow: t.technician.Text(words.WouldAllow, string(code)),
+	}
+}
+
+func enumName[C ~string](code C, prefix string) string {
 	return prefix + strings.ToUpper(strings.ReplaceAll(string(code), "-", "_"))
 }
 
-func lookedAt(what finding.Code) pb.LookedAt {
+func lookedAt(what finding.Looked) pb.LookedAt {
 	return pb.LookedAt(pb.LookedAt_value[enumName(what, "LOOKED_AT_")])
 }
 
-func notLookedReason(reason finding.Code) pb.NotLookedReason {
+func notLookedReason(reason finding.NotLooked) pb.NotLookedReason {
 	return pb.NotLookedReason(pb.NotLookedReason_value[enumName(reason, "NOT_LOOKED_REASON_")])
 }

@@ -2,9 +2,6 @@ package translate
 
 import (
 	"slices"
-	"time"
-
-	"google.golang.org/protobuf/proto"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
@@ -12,6 +9,7 @@ import (
 	"gaugebook.dev/calc/inflation"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
+	"gaugebook.dev/calc/past"
 	"gaugebook.dev/calc/sensor"
 	"gaugebook.dev/calc/unit"
 	"gaugebook.dev/calc/verdict"
@@ -19,7 +17,7 @@ import (
 
 // besides fills in what a visit records beside tread and pressure: monitoring,
 // fasteners, spare, complaints, and the work done.
-func besides(req *pb.AssessVisitRequest, v *verdict.Visit) {
+func besides(req *pb.AssessVisitRequest, r record, v *verdict.Visit) {
 	in := req.GetInspection()
 	c, f := in.GetConditions(), req.GetVehicle().GetFasteners()
 	v.Monitoring = monitoring(req.GetVehicle())
@@ -31,25 +29,9 @@ func besides(req *pb.AssessVisitRequest, v *verdict.Visit) {
 			v.Complaints = append(v.Complaints, complaint(m))
 		}
 	}
-	for _, d := range in.GetWorkDone() {
-		if !ofThisVisit(d, in) {
-			continue
-		}
-		done := verdict.Done{Kind: kebab(d.GetKind(), "WORK_KIND_")}
-		for _, at := range d.GetPositions() {
-			if p, err := layout.Parse(at); err == nil {
-				done.At = append(done.At, p)
-			}
-		}
-		v.Done = append(v.Done, done)
+	for _, d := range r.Done() {
+		v.Done = append(v.Done, verdict.Done{Kind: d.Kind, At: d.At})
 	}
-}
-
-// ofThisVisit tells work done at a visit from work of earlier times, which comes
-// with a day or an odometer of its own.
-func ofThisVisit(d *pb.WorkDone, visit *pb.Inspection) bool {
-	return (d.GetDate() == nil || proto.Equal(d.GetDate(), visit.GetLocalDate())) &&
-		(d.GetOdometer() == nil || visit.GetOdometer() != nil && *meters(d.GetOdometer()) == *meters(visit.GetOdometer()))
 }
 
 // monitoring: nobody assumes that a trailer watches its pressures.
@@ -167,11 +149,8 @@ func inWordsOnly(m *pb.Complaint) bool {
 	return !known || m.GetKind() == pb.ComplaintKind_COMPLAINT_KIND_UNSPECIFIED || m.GetKind() == pb.ComplaintKind_COMPLAINT_KIND_OTHER
 }
 
-// aMonth: a sound tire is aired no more often (common practice, from memory).
-const aMonth = 30 * 24 * time.Hour
-
 func complaint(m *pb.Complaint) verdict.Complaint {
-	c := verdict.Complaint{Kind: kebab(m.GetKind(), "COMPLAINT_KIND_")}
+	c := verdict.Complaint{Kind: kebab[finding.Complaint](m.GetKind(), "COMPLAINT_KIND_")}
 	c.At, _ = layout.Parse(m.GetPosition()) // empty: not told
 	c.From, _ = Amount(m.GetSpeedFrom())
 	switch m.GetFeltAt() {
@@ -180,12 +159,16 @@ func complaint(m *pb.Complaint) verdict.Complaint {
 	case pb.FeltAt_FELT_AT_SEAT, pb.FeltAt_FELT_AT_REAR:
 		c.Rear = true
 	}
-	c.AiredOften = m.GetAiredEvery() != nil && m.GetAiredEvery().AsDuration() < aMonth
+	if every := m.GetAiredEvery(); every != nil {
+		c.AiredOften = verdict.AiredOften(every.AsDuration())
+	}
 	return c
 }
 
 // Cures tells whether work of a visit sets right what a finding said.
 func Cures(done *pb.WorkDone, visit *pb.Inspection, f *pb.Finding) bool {
+	w := pastWork([]*pb.WorkDone{done})[0]
+	of := past.Visit{Odometer: meters(visit.GetOdometer()), Day: Date(visit.GetLocalDate())}
 	at := f.GetPositions()
-	return ofThisVisit(done, visit) && len(at) == 1 && slices.Contains(done.GetPositions(), at[0]) && verdict.Cures(kebab(done.GetKind(), "WORK_KIND_"), finding.Code(f.GetCode()))
+	return of.Did(w) && len(at) == 1 && slices.Contains(done.GetPositions(), at[0]) && verdict.Cures(w.Kind, finding.Code(f.GetCode()))
 }

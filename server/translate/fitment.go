@@ -106,10 +106,10 @@ func makerFigures(m *pb.VehicleMakerFigures) fitment.MakerFigures {
 }
 
 // notFitted lists what was recorded of fitment and is not judged.
-func notFitted(req *pb.AssessVisitRequest, add func(recorded bool, code finding.Code, at ...layout.Position)) {
+func notFitted(req *pb.AssessVisitRequest, add func(recorded bool, code finding.Recorded, at ...layout.Position)) {
 	for _, w := range req.GetInspection().GetWheels() {
 		p, _ := layout.Parse(w.GetPosition())
-		add(len(w.GetValveWork().GetRenewed()) > 0, "recorded.valve-work", p)
+		add(len(w.GetValveWork().GetRenewed()) > 0, finding.RecordedValveWork, p)
 	}
 }
 

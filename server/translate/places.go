@@ -8,14 +8,14 @@ import (
 	"gaugebook.dev/server/words"
 )
 
-// Places writes where tires of a vehicle are in a customer's words: "the right
-// rear". Positions are as the contract writes them; none gives "".
-func Places(vehicleOf *pb.Vehicle, positions []string, texts *words.Catalogue) string {
+// Places gives where tires of a vehicle are, to be told. Positions are as the contract writes them; none gives the zero value.
+func Places(vehicleOf *pb.Vehicle, positions []string) words.Value {
 	var at []layout.Position
 	for _, s := range positions {
 		if p, err := layout.Parse(s); err == nil {
 			at = append(at, p)
 		}
 	}
-	return texts.Places(vehicle(vehicleOf), at)
+	v := vehicle(vehicleOf)
+	return words.At(&v, at...)
 }

@@ -12,7 +12,6 @@ import (
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/rotation"
-	"gaugebook.dev/calc/tread"
 	"gaugebook.dev/calc/unit"
 	"gaugebook.dev/calc/verdict"
 
@@ -20,13 +19,13 @@ import (
 )
 
 // rotating is what bears on changing the tires' places.
-func rotating(req *pb.AssessVisitRequest, before past) verdict.Rotating {
+func rotating(req *pb.AssessVisitRequest, rec record) verdict.Rotating {
 	r := verdict.Rotating{Tires: map[layout.Position]verdict.Turning{}, Spare: spareMatches(req.GetVehicle().GetSpare().GetKind())}
 	tires := tiresByID(req)
-	var sidewalls []*pb.Sidewall
+	var makes []rotation.Make
 	for _, w := range req.GetInspection().GetWheels() {
-		p, _ := layout.Parse(w.GetPosition()) // accepted by check
-		id := cmp.Or(w.GetTireId(), before.movedTo(w.GetPosition()))
+		p := Position(w.GetPosition())
+		id := cmp.Or(w.GetTireId(), rec.MovedTo(p))
 		t := tires[id]
 		if id == "" {
 			t = tires["@"+w.GetPosition()]
@@ -35,14 +34,14 @@ func rotating(req *pb.AssessVisitRequest, before past) verdict.Rotating {
 		turning.ID = id
 		r.Tires[p] = turning
 		if !p.Spare {
-			sidewalls = append(sidewalls, s)
+			makes = append(makes, rotation.Make{Identification: s.GetIdentification(), Marking: s.GetMarking(), Rim: w.GetRim(), Wheel: kebab[string](w.GetWheelKind(), "WHEEL_KIND_")})
 		}
 	}
-	r.Alike = alike(sidewalls, req.GetInspection().GetWheels())
+	r.Alike = rotation.MakesAlike(makes)
 	if every := req.GetVehicle().GetMakerFigures().GetRotationInterval(); every != nil {
 		r.Every, _ = Amount(every)
 	}
-	r.Before, r.Changed = before.depths(), before.changed()
+	r.Before, r.Changed = rec.depths(), rec.Changed()
 	r.Moved = answers[req.GetInspection().GetConditions().GetTiresMoved()]
 	return r
 }
@@ -78,89 +77,6 @@ func spareMatches(k pb.SpareKind) finding.Answer {
 	return finding.NotAsked
 }
 
-// alike compares the tires and wheels of the road. They are alike when all of size,
-// rim, kind of wheel and identification but its date are told and the same: the
-// identification names plant, size and type (49 CFR 574.5). One that is told to
-// differ makes them differ, but for the plant.
-func alike(sidewalls []*pb.Sidewall, wheels []*pb.WheelReport) finding.Answer {
-	wheels = slices.DeleteFunc(slices.Clone(wheels), func(w *pb.WheelReport) bool { return w.GetPosition() == "S" })
-	bare := func(s string) string { return strings.ToUpper(strings.Join(strings.Fields(s), "")) }
-	answer := finding.Yes
-	same := func(differing finding.Answer, told func(i int) string) {
-		for i := range wheels {
-			switch first, is := told(0), told(i); {
-			case first == "" || is == "":
-				answer = max(answer, finding.NotKnown)
-			case is != first && answer != finding.No:
-				answer = differing
-			}
-		}
-	}
-	same(finding.NotKnown, func(i int) string {
-		return bare(strings.TrimSuffix(sidewalls[i].GetIdentification(), lastFour(sidewalls[i].GetIdentification())))
-	})
-	same(finding.No, func(i int) string { return bare(sidewalls[i].GetMarking()) })
-	same(finding.No, func(i int) string { return bare(wheels[i].GetRim()) })
-	same(finding.No, func(i int) string { return string(kebab(wheels[i].GetWheelKind(), "WHEEL_KIND_")) })
-	return answer
-}
-
-// depths gives the depths as found at earlier visits whose odometer is known, the
-// latest first.
-func (h past) depths() []verdict.DepthsBefore {
-	var out []verdict.DepthsBefore
-	for _, e := range h.early {
-		ago := h.ago(e.GetOdometer())
-		if ago == nil {
-			continue
-		}
-		d := verdict.DepthsBefore{Ago: *ago, Day: Date(e.GetLocalDate())}
-		d.Gauge, _ = depthGauge(e.GetGauges())
-		for _, w := range e.GetWheels() {
-			p, err := layout.Parse(w.GetPosition())
-			if err != nil {
-				continue
-			}
-			at := verdict.DepthsAt{Position: p, Tire: w.GetTireId()}
-			for _, r := range w.GetTread() {
-				if of, u, ok := of(unit.DepthOf, r.GetDepth()); ok && r.GetPhase() != pb.Phase_PHASE_AS_LEFT {
-					at.Readings = append(at.Readings, tread.Reading{Depth: of, AsRead: unit.Amount{Number: mustAmount(r.GetDepth()).Number, Unit: u},
-						Across: layout.Across(told(r.GetAcross())), Groove: int(r.GetGroove()), Station: int(r.GetStation())})
-				}
-			}
-			if len(at.Readings) > 0 {
-				d.Wheels = append(d.Wheels, at)
-			}
-		}
-		if len(d.Wheels) > 0 {
-			out = append(out, d)
-		}
-	}
-	slices.SortStableFunc(out, func(a, b verdict.DepthsBefore) int { return cmp.Compare(a.Ago, b.Ago) })
-	return out
-}
-
-// changed tells how long ago tires were moved or exchanged, by the record: moves and
-// work, that of this visit too, and the answers of earlier visits.
-func (h past) changed() []*unit.Distance {
-	var out []*unit.Distance
-	for _, w := range slices.Concat(h.work, h.today) {
-		switch w.GetKind() {
-		case pb.WorkKind_WORK_KIND_TIRES_ROTATED, pb.WorkKind_WORK_KIND_TIRES_REPLACED, pb.WorkKind_WORK_KIND_SEASON_CHANGED, pb.WorkKind_WORK_KIND_TIRE_MOUNTED:
-			out = append(out, h.ago(w.GetOdometer()))
-		}
-	}
-	for _, m := range h.moves {
-		out = append(out, h.ago(m.GetOdometer()))
-	}
-	for _, e := range h.early {
-		if e.GetConditions().GetTiresMoved() == pb.Answer_ANSWER_YES {
-			out = append(out, h.ago(e.GetOdometer()))
-		}
-	}
-	return out
-}
-
 // RotationVisit gives the latest visit of a request to be judged with the others
 // before it.
 func RotationVisit(req *pb.PlanRotationRequest) *pb.AssessVisitRequest {
@@ -177,27 +93,6 @@ func RotationVisit(req *pb.PlanRotationRequest) *pb.AssessVisitRequest {
 		out.Earlier = append(out.Earlier, v)
 	}
 	return out
-}
-
-// LatestVisit gives the index of the latest of some visits: by their days where all
-// are told, on one day by the odometer; else by the odometer alone. -1: there is none.
-func LatestVisit(visits []*pb.Inspection) int {
-	dated := !slices.ContainsFunc(visits, func(v *pb.Inspection) bool { return v.GetLocalDate() == nil })
-	latest := -1
-	for i, v := range visits {
-		if latest < 0 || compareVisits(v, visits[latest], dated) > 0 {
-			latest = i
-		}
-	}
-	return latest
-}
-
-func compareVisits(a, b *pb.Inspection, dated bool) int {
-	days := 0
-	if dated {
-		days = -cmp.Compare(Date(a.GetLocalDate()).DaysUntil(Date(b.GetLocalDate())), 0)
-	}
-	return cmp.Or(days, cmp.Compare(odometer(a.GetOdometer()), odometer(b.GetOdometer())), cmp.Compare(a.GetTakenAt().AsTime().UnixNano(), b.GetTakenAt().AsTime().UnixNano()))
 }
 
 // otherVehicle is what is said of a vehicle that has no map but to leave its tires.
@@ -219,14 +114,13 @@ func Rotation(req *pb.AssessVisitRequest, v verdict.Visit, out verdict.Verdict) 
 		r.Plans = append(r.Plans, m)
 	}
 	if len(r.GetPlans()) == 1 {
-		a.NotJudged = append(a.NotJudged, &pb.NotJudged{Code: otherVehicle, Words: t.texts.NotJudged[otherVehicle]})
+		a.NotJudged = append(a.NotJudged, &pb.NotJudged{Code: string(finding.RecordedRotationOtherVehicle), Words: t.technician.Text(words.NotJudged, string(finding.RecordedRotationOtherVehicle))})
 	}
 	if f := out.Rotation.Unrecorded; f != nil {
 		r.UnrecordedRotation = t.finding(*f)
 	}
 	for _, q := range out.Rotation.Result.Open {
-		said := t.texts.Questions[string(q)]
-		a.Unanswered = append(a.Unanswered, &pb.Unanswered{Code: string(q), Question: said.Technician, WouldAllow: said.Customer})
+		a.Unanswered = append(a.Unanswered, t.unanswered(q))
 	}
 	slices.SortStableFunc(a.GetUnanswered(), func(a, b *pb.Unanswered) int { return cmp.Compare(a.GetCode(), b.GetCode()) })
 	return r
@@ -242,16 +136,16 @@ func (t *telling) plan(p rotation.Plan, after []verdict.Work, u unit.Unit) *pb.R
 	}
 	var why []string
 	for _, code := range p.WhyNot {
-		why = append(why, t.texts.Labels[string(code)])
+		why = append(why, t.label(string(code)))
 	}
 	m.WhyNot = strings.Join(why, " ")
-	said := t.texts.Labels["map."+p.Map.ID]
+	said := t.label("map." + p.Map.ID)
 	if len(p.Map.Moves) > 0 {
-		said += ": " + t.changes(p.Map)
+		said += ": " + t.technician.Value(words.Moves(&t.vehicle, p.Map.Moves))
 	}
 	said = words.Sentence(said) + "."
 	for _, w := range p.Warnings {
-		said += " " + t.texts.Labels[string(w.Code)]
+		said += " " + t.label(string(w.Code))
 	}
 	m.Words = said
 	for _, w := range after {
@@ -281,19 +175,6 @@ func days(n *int) *int32 {
 		return nil
 	}
 	return new(int32(*n))
-}
-
-// changes writes the moves of a map: "LF→RR, RF→LR".
-func (t *telling) changes(m rotation.Map) string {
-	var all []string
-	for _, move := range m.Moves {
-		s := t.shownAt(move.From) + "→" + t.shownAt(move.To)
-		if move.Turned {
-			s += " " + t.texts.Labels["map.turned"]
-		}
-		all = append(all, s)
-	}
-	return strings.Join(all, ", ")
 }
 
 func distance(d *unit.Distance, u unit.Unit) *pb.Distance {

@@ -13,9 +13,8 @@ func Rulebook(b *rulebook.Book) *pb.Rulebook {
 	m := &pb.Rulebook{Id: b.ID, Version: strconv.Itoa(b.Version), Title: b.Title}
 	for _, l := range b.Limits {
 		r := b.RuleOf(l)
-		depth := l.Subject == rulebook.TreadDepth || l.Subject == rulebook.RoadsideDepth || l.Subject == rulebook.DepthDifference
 		m.Limits = append(m.Limits, &pb.Limit{
-			Id: r.ID, Value: quantity(l.Value, depth), AppliesTo: l.Applies.Text, Subject: string(l.Subject), Says: l.Says,
+			Id: r.ID, Value: quantity(l.Value), AppliesTo: l.Applies.Text, Subject: string(l.Subject), Says: l.Says,
 			Rule: &pb.Rule{Id: r.ID, Authority: pb.Authority(r.Authority), Citation: r.Citation, HowKnown: pb.SourceReading(r.Known)},
 		})
 	}

@@ -16,10 +16,11 @@ import (
 
 // Sidewall explains what is printed on a tire. Age is told only for a day.
 func Sidewall(req *pb.ReadSidewallRequest) *pb.ReadSidewallResponse {
-	r := &reading{out: &pb.ReadSidewallResponse{}, texts: words.In(req.GetLanguage()), asOf: Date(req.GetAsOf())}
+	r := &reading{out: &pb.ReadSidewallResponse{}, asOf: Date(req.GetAsOf())}
+	r.teller, _ = words.Reader{Language: req.GetLanguage()}.Tellers()
 	t := tire(&pb.WheelReport{Sidewall: req.GetSidewall()}, nil, "", r.asOf)
 	if t.Size != "" && t.Marking.Class == sidewall.UnknownClass {
-		r.note("marking-not-understood", nil)
+		r.note("marking-not-understood")
 	}
 	r.marking(t.Marking)
 	if t.Marking.Class != sidewall.UnknownClass {
@@ -34,13 +35,13 @@ func Sidewall(req *pb.ReadSidewallRequest) *pb.ReadSidewallResponse {
 
 // reading is an answer as it grows.
 type reading struct {
-	out   *pb.ReadSidewallResponse
-	texts *words.Catalogue
-	asOf  unit.Date
+	out    *pb.ReadSidewallResponse
+	teller *words.Teller
+	asOf   unit.Date
 }
 
-func (r *reading) note(code string, values map[string]string) {
-	r.out.Notes = append(r.out.Notes, words.Fill(r.texts.Notes["sidewall."+code], values))
+func (r *reading) note(code string, arguments ...words.Argument) {
+	r.out.Notes = append(r.out.Notes, tell(r.teller, words.Said{Section: words.Notes, Code: "sidewall." + code, Arguments: arguments}))
 }
 
 // services are the letters that stand before or after the size.
@@ -76,7 +77,7 @@ func (r *reading) marking(m sidewall.Marking) {
 	speed, ok := m.Speed.Speed()
 	switch {
 	case m.Speed == "ZR" || m.Speed == "(Y)": // the table has where they begin
-		r.note("speed-above", map[string]string{"number": r.texts.Amount(speed)})
+		r.note("speed-above", words.Exact(speed).As("number"))
 	case ok:
 		r.out.MaximumSpeed = fill(&pb.Speed{}, speed.Rounded())
 	}
@@ -93,12 +94,12 @@ func widthUnit(m sidewall.Marking) unit.Unit {
 func (r *reading) geometry(m sidewall.Marking) {
 	g, ok := m.Geometry()
 	if !ok {
-		r.note("geometry-not-told", nil)
+		r.note("geometry-not-told")
 		return
 	}
 	u := widthUnit(m)
 	r.out.SectionHeight, r.out.OverallDiameter, r.out.Circumference = length(g.SectionHeight, u), length(g.Diameter, u), length(g.Circumference, u)
-	r.note("geometry-nominal", nil)
+	r.note("geometry-nominal")
 	if m.Construction != sidewall.Radial { // the share that is rolled is known of radial tires
 		return
 	}
@@ -119,15 +120,15 @@ func (r *reading) loads(t verdict.Tire) {
 	}
 	switch {
 	case !known && rating.Single > 0:
-		r.note("rated-pressure-not-told", nil)
+		r.note("rated-pressure-not-told")
 		return
 	case !known:
-		r.note("load-not-told", nil)
+		r.note("load-not-told")
 		return
 	}
 	r.out.RatedPressure = pressureMessage(rating.Law.Reference, unit.Kilopascals)
 	if rating.MarkAssumed {
-		r.note("mark-assumed", nil)
+		r.note("mark-assumed")
 	}
 }
 
@@ -153,7 +154,7 @@ func (r *reading) identification(number string, class sidewall.Class) {
 		r.out.Made = append(r.out.Made, w)
 	}
 	if id.Form == sidewall.ShortOrEnd {
-		r.note("retread-or-end", nil)
+		r.note("retread-or-end")
 	}
 	for _, p := range problems {
 		r.problem(p, id.Made)
@@ -164,20 +165,17 @@ func (r *reading) identification(number string, class sidewall.Class) {
 }
 
 func (r *reading) age(m *pb.WeekMade, class sidewall.Class) {
-	code, years := "made", "years"
-	if m.GetAgeYears() == 1 {
-		years = "year"
-	}
-	years = words.Fill(r.texts.Labels["age."+years], map[string]string{"n": strconv.Itoa(int(m.GetAgeYears()))})
+	code := "made"
 	if class.Truck() || class == sidewall.UnknownClass {
 		code = "made-heavy"
 	}
-	r.note(code, map[string]string{
-		"week": strconv.Itoa(int(m.GetWeek())), "year": strconv.Itoa(int(m.GetYear())), "age": years,
-		"from": strconv.Itoa(sidewall.YearlyChecksFrom), "to": strconv.Itoa(sidewall.YearlyChecksBy), "by": strconv.Itoa(sidewall.ReplaceBy),
-	})
+	r.note(code,
+		counted("week", int(m.GetWeek())), counted("year", int(m.GetYear())),
+		words.Counted("age.years", unit.Amount{Number: float64(m.GetAgeYears()), Unit: unit.Years}).As("age"),
+		counted("from", sidewall.YearlyChecksFrom), counted("to", sidewall.YearlyChecksBy), counted("by", sidewall.ReplaceBy),
+	)
 	if class == sidewall.TemporarySpare || class == sidewall.SpecialTrailer {
-		r.note("age-first", nil)
+		r.note("age-first")
 	}
 }
 
@@ -191,23 +189,30 @@ func (r *reading) problem(p sidewall.Problem, made []sidewall.Made) {
 	for _, m := range made {
 		years = append(years, strconv.Itoa(m.Year))
 	}
-	code := problemNotes[p.Code]
-	values := map[string]string{
-		"at": strconv.Itoa(p.At), "symbol": p.Symbol, "instead": p.Instead, "number": strconv.Itoa(p.Number), "most": strconv.Itoa(sidewall.LongestNumber),
-		"week": strconv.Itoa(p.Made.Week), "year": strconv.Itoa(p.Made.Year), "day": p.AsOf.String(), "years": strings.Join(years, ", "),
-		"from": "01", "to": strconv.Itoa(sidewall.LastWeek),
-	}
+	code, year, number := problemNotes[p.Code], p.Made.Year, words.Count(p.Number)
 	switch p.Code {
 	case sidewall.NotUsed:
 		if p.Symbol == "" {
 			code = "not-a-symbol"
 		}
 	case sidewall.NoSuchWeek:
-		values["number"] = fmt.Sprintf("%02d", p.Number)
+		number = words.Plain(fmt.Sprintf("%02d", p.Number))
 	case sidewall.DecadeOpen:
-		values["year"] = strconv.Itoa(sidewall.FourDigits.Year)
+		year = sidewall.FourDigits.Year
 	}
-	r.note(code, values)
+	r.note(code,
+		counted("at", p.At), plain("symbol", p.Symbol), plain("instead", p.Instead), number.As("number"),
+		counted("most", sidewall.LongestNumber), counted("week", p.Made.Week), counted("year", year), words.Day(p.AsOf).As("day"),
+		plain("years", strings.Join(years, ", ")), plain("from", "01"), counted("to", sidewall.LastWeek),
+	)
+}
+
+func counted(name string, n int) words.Argument {
+	return words.Count(n).As(name)
+}
+
+func plain(name, text string) words.Argument {
+	return words.Plain(text).As(name)
 }
 
 func length(l unit.Length, u unit.Unit) *pb.Length { return fill(&pb.Length{}, l.Amount(u).Rounded()) }

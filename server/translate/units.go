@@ -1,8 +1,6 @@
 package translate
 
 import (
-	"google.golang.org/protobuf/proto"
-
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
 	"gaugebook.dev/calc/unit"
@@ -39,15 +37,4 @@ func Units(m *pb.ReaderUnits) words.Units {
 			pb.TemperatureUnit_TEMPERATURE_UNIT_FAHRENHEIT: unit.Fahrenheit, pb.TemperatureUnit_TEMPERATURE_UNIT_CELSIUS: unit.Celsius,
 		}[m.GetTemperature()],
 	}
-}
-
-// IsDepth tells millimeters of tread from millimeters of anything else.
-func IsDepth(q proto.Message) bool {
-	switch m := q.(type) {
-	case *pb.Depth:
-		return true
-	case *pb.Quantity:
-		return m.GetDepth() != nil
-	}
-	return false
 }

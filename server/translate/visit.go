@@ -24,12 +24,12 @@ import (
 
 // kebab turns an enum value's name into calc's code: CORD_SHOWING of
 // OBSERVATION_KIND becomes cord-showing; the unspecified value becomes "".
-func kebab(value interface{ String() string }, prefix string) finding.Code {
+func kebab[C ~string](value interface{ String() string }, prefix string) C {
 	name := strings.TrimPrefix(value.String(), prefix)
 	if name == "UNSPECIFIED" {
 		return ""
 	}
-	return finding.Code(strings.ReplaceAll(strings.ToLower(name), "_", "-"))
+	return C(strings.ReplaceAll(strings.ToLower(name), "_", "-"))
 }
 
 var answers = map[pb.Answer]finding.Answer{
@@ -68,15 +68,15 @@ func Visit(req *pb.AssessVisitRequest) verdict.Visit {
 	v.DepthGauge, v.GaugeTold = depthGauge(in.GetGauges())
 	v.Torque = torque(req.GetVehicle().GetFasteners().GetTorque())
 	tires := tiresByID(req)
-	before := pastOf(req)
-	for _, w := range in.GetWheels() {
-		v.Wheels = append(v.Wheels, wheel(w, tires, req.GetRepairs(), in.GetGauges(), v, before))
+	r := recordOf(req)
+	for i := range in.GetWheels() {
+		v.Wheels = append(v.Wheels, wheel(i, r, tires, req.GetRepairs(), v))
 	}
-	v.Earlier, v.Work = before.earlier(), before.workDone()
+	v.Earlier, v.Work = r.earlier(), r.workDone()
 	v.Maker = makerFigures(req.GetVehicle().GetMakerFigures())
-	v.Rotating = rotating(req, before)
+	v.Rotating = rotating(req, r)
 	v.AxleWeights = axleWeights(in.GetAxleWeights())
-	besides(req, &v)
+	besides(req, r, &v)
 	v.Recorded = notJudged(req)
 	return v
 }
@@ -175,42 +175,24 @@ func conditions(m *pb.Conditions) inflation.Conditions {
 	return c
 }
 
-// Hand gauges, when nothing finer was told (common practice): one graduation of
-// 1/32 in, read with a standard deviation of 0.40/32 in; 0.32 mm for other
-// graduated gauges, 0.15 mm for an electronic one or one that shows 0.1 mm.
-var (
-	graduation   = unit.MustDepth(1, unit.ThirtySecondsInch)
-	byHand       = unit.MustDepth(0.4, unit.ThirtySecondsInch)
-	byHandMetric = unit.MustDepth(0.32, unit.Millimeters)
-	electronic   = unit.MustDepth(0.15, unit.Millimeters)
-	fine         = unit.MustDepth(0.1, unit.Millimeters)
-)
-
-// depthGauge finds the visit's depth gauge. How fine a gauge is, is never guessed from
-// the unit that was typed.
+// depthGauge is the visit's depth gauge, and whether one was told.
 func depthGauge(gs []*pb.Gauge) (measure.Gauge[unit.Depth], bool) {
 	for _, g := range gs {
 		step, u, ok := of(unit.DepthOf, g.GetDepth())
 		if !ok {
 			continue
 		}
-		told := measure.Gauge[unit.Depth]{Resolution: step}
+		told := tread.Told{
+			Step: step, In: u,
+			Electronic: g.GetKind() == pb.GaugeKind_GAUGE_KIND_DEPTH_ELECTRONIC || g.GetKind() == pb.GaugeKind_GAUGE_KIND_DEPTH_SCANNER,
+		}
 		if r, _, ok := of(unit.DepthOf, g.GetRepeatability()); ok {
-			told.Repeatability = r
-		} else {
-			switch {
-			case step <= fine || g.GetKind() == pb.GaugeKind_GAUGE_KIND_DEPTH_ELECTRONIC || g.GetKind() == pb.GaugeKind_GAUGE_KIND_DEPTH_SCANNER:
-				told.Repeatability = electronic
-			case u == unit.ThirtySecondsInch:
-				told.Repeatability = byHand
-			default:
-				told.Repeatability = byHandMetric
-			}
+			told.Repeatability = &r
 		}
 		told.Accuracy, _, _ = of(unit.DepthOf, g.GetAccuracy())
-		return told, true
+		return tread.GaugeOf(told), true
 	}
-	return measure.Gauge[unit.Depth]{Resolution: graduation, Repeatability: byHand}, false
+	return tread.GaugeOf(tread.Told{}), false
 }
 
 var gaugeKinds = map[pb.GaugeKind]inflation.GaugeKind{
@@ -250,16 +232,17 @@ func tiresByID(req *pb.AssessVisitRequest) map[string]*pb.Tire {
 	return m
 }
 
-func wheel(m *pb.WheelReport, tires map[string]*pb.Tire, repairs []*pb.Repair, gauges []*pb.Gauge, v verdict.Visit, before past) verdict.Wheel {
-	p, _ := layout.Parse(m.GetPosition()) // accepted by check
+func wheel(i int, r record, tires map[string]*pb.Tire, repairs []*pb.Repair, v verdict.Visit) verdict.Wheel {
+	m, gauges := r.today.GetWheels()[i], r.today.GetGauges()
+	p := Position(m.GetPosition())
 	w := verdict.Wheel{Position: p}
-	t := tires[cmp.Or(m.GetTireId(), before.movedTo(m.GetPosition()))]
+	t := tires[cmp.Or(m.GetTireId(), r.MovedTo(p))]
 	if t == nil && m.GetTireId() == "" {
 		t = tires["@"+m.GetPosition()]
 	}
-	w.History, w.Before = before.history(m, t), before.visits(m, t)
-	w.Fastening = fastening(m, before.visit)
-	w.OffBefore, w.TorqueChecks = before.torques(m)
+	w.History, w.Before = r.history(i, t), r.before(i, t)
+	w.Fastening = fastening(m.GetFastenerWork(), r.Off(i))
+	w.OffBefore, w.TorqueChecks = r.torques(i)
 	w.HighLow = highLow(m.GetHighLowPairs(), v.DepthGauge)
 	size := ""
 	if a, ok := v.Vehicle.AxleOf(p); ok {
@@ -267,9 +250,9 @@ func wheel(m *pb.WheelReport, tires map[string]*pb.Tire, repairs []*pb.Repair, g
 	}
 	w.Tire = tire(m, t, size, v.AsOf)
 	w.Fitment, w.FitmentLeft = fitmentWheel(m, t, v.AsOf)
-	for _, r := range repairs {
-		if t != nil && r.GetTireId() == t.GetId() {
-			w.Tire.Repairs = append(w.Tire.Repairs, methods[r.GetMethod()])
+	for _, done := range repairs {
+		if t != nil && done.GetTireId() == t.GetId() {
+			w.Tire.Repairs = append(w.Tire.Repairs, methods[done.GetMethod()])
 		}
 	}
 	w.Depths, w.DepthsLeft = treadReadings(m)
@@ -284,7 +267,7 @@ func wheel(m *pb.WheelReport, tires map[string]*pb.Tire, repairs []*pb.Repair, g
 	}
 	for _, l := range m.GetLooked() {
 		w.Looked = append(w.Looked, verdict.Looked{
-			What: kebab(l.GetWhat(), "LOOKED_AT_"), NotBecause: kebab(l.GetNotBecause(), "NOT_LOOKED_REASON_"),
+			What: kebab[finding.Looked](l.GetWhat(), "LOOKED_AT_"), NotBecause: kebab[finding.NotLooked](l.GetNotBecause(), "NOT_LOOKED_REASON_"),
 		})
 	}
 	low := m.GetDrivenLow()
@@ -296,11 +279,11 @@ func wheel(m *pb.WheelReport, tires map[string]*pb.Tire, repairs []*pb.Repair, g
 // treadReadings are the depths of a wheel as found and as left.
 func treadReadings(m *pb.WheelReport) (found, left []tread.Reading) {
 	for _, r := range m.GetTread() {
-		d, u, ok := of(unit.DepthOf, r.GetDepth())
+		d, _, ok := of(unit.DepthOf, r.GetDepth())
 		if !ok {
 			continue
 		}
-		reading := tread.Reading{Depth: d, AsRead: unit.Amount{Number: mustAmount(r.GetDepth()).Number, Unit: u},
+		reading := tread.Reading{Depth: d, AsRead: mustAmount(r.GetDepth()),
 			Across: layout.Across(told(r.GetAcross())), Groove: int(r.GetGroove()), Station: int(r.GetStation())}
 		if l, _, ok := of(unit.LengthOf, r.GetFromCenterLine()); ok {
 			reading.FromCenterLine = &l
@@ -319,12 +302,11 @@ func mustAmount(m proto.Message) unit.Amount {
 	return a
 }
 
-// pressures picks the lowest repeat as found and the last as left. The lowest is
-// taken for as sure as the best gauge of the repeats made it: reading again with
-// a coarser one makes nothing less sure.
+// pressures are the readings of a gauge as found and as left.
 func pressures(ms []*pb.PressureReading, gauges []*pb.Gauge) (found, left verdict.Pressure) {
 	ms = slices.Clone(ms)
 	slices.SortStableFunc(ms, func(a, b *pb.PressureReading) int { return cmp.Compare(a.GetRepeat(), b.GetRepeat()) })
+	var repeats, after []verdict.Pressure
 	for _, m := range ms {
 		p, u, ok := of(unit.PressureOf, m.GetPressure())
 		if !ok {
@@ -337,23 +319,13 @@ func pressures(ms []*pb.PressureReading, gauges []*pb.Gauge) (found, left verdic
 				r.Source = inflation.FromDrive // nobody said where it comes from: the least sure
 			}
 		}
-		switch {
-		case m.GetPhase() == pb.Phase_PHASE_AS_LEFT:
-			left = r
-		case found.Read == unit.None:
-			found = r
-		default:
-			best := found.Gauge
-			if r.Gauge.Std() < best.Std() {
-				best = r.Gauge
-			}
-			if p < found.Of {
-				found = r
-			}
-			found.Gauge = best
+		if m.GetPhase() == pb.Phase_PHASE_AS_LEFT {
+			after = append(after, r)
+		} else {
+			repeats = append(repeats, r)
 		}
 	}
-	return found, left
+	return verdict.LowestOf(repeats), verdict.LastOf(after)
 }
 
 var sources = map[pb.TemperatureSource]inflation.Source{
@@ -411,7 +383,7 @@ func tire(m *pb.WheelReport, t *pb.Tire, labelSize string, asOf unit.Date) verdi
 
 func observation(m *pb.Observation) verdict.Observation {
 	o := verdict.Observation{
-		Kind: kebab(m.GetKind(), "OBSERVATION_KIND_"), Part: kebab(told(m.GetZone()), "TIRE_PART_"), Side: kebab(told(m.GetSide()), "WHEEL_SIDE_"),
+		Kind: kebab[finding.Observation](m.GetKind(), "OBSERVATION_KIND_"), Part: kebab[finding.Part](told(m.GetZone()), "TIRE_PART_"), Side: kebab[finding.WheelSide](told(m.GetSide()), "WHEEL_SIDE_"),
 		Across: layout.Across(told(m.GetAcross())), Count: int(m.GetCount()),
 	}
 	if l, u, ok := of(unit.LengthOf, m.GetSize()); ok {
@@ -458,7 +430,7 @@ func injury(m *pb.Injury) puncture.Injury {
 func notJudged(req *pb.AssessVisitRequest) []verdict.NotJudged {
 	in := req.GetInspection()
 	var out []verdict.NotJudged
-	add := func(recorded bool, code finding.Code, at ...layout.Position) {
+	add := func(recorded bool, code finding.Recorded, at ...layout.Position) {
 		if !recorded {
 			return
 		}
@@ -470,14 +442,14 @@ func notJudged(req *pb.AssessVisitRequest) []verdict.NotJudged {
 		}
 		out = append(out, verdict.NotJudged{Code: code, Positions: at})
 	}
-	add(slices.ContainsFunc(in.GetConditions().GetComplaints(), inWordsOnly), "recorded.complaints")
-	add(in.GetChangeover() != nil, "recorded.changeover")
+	add(slices.ContainsFunc(in.GetConditions().GetComplaints(), inWordsOnly), finding.RecordedComplaints)
+	add(in.GetChangeover() != nil, finding.RecordedChangeover)
 	notFitted(req, add)
 	for _, w := range in.GetWheels() {
 		p, _ := layout.Parse(w.GetPosition())
 		for _, o := range w.GetObservations() {
 			if _, known := pb.ObservationKind_name[int32(o.GetKind())]; !known || o.GetKind() == 0 {
-				add(true, "recorded.unknown-observation", p)
+				add(true, finding.RecordedUnknownObservation, p)
 			}
 		}
 	}
