@@ -29,7 +29,7 @@ func (s *Server) AssessRepair(_ context.Context, req *pb.AssessRepairRequest) (*
 		visit.Vehicle.Axles = append(visit.Vehicle.Axles, visit.GetVehicle().GetAxles()[0])
 	}
 	a := judge.Tire(visit, judge.Places("", req.GetVehicleClass(), req.GetSteerAxle())...)
-	unasked(a, func(code string) bool { return code == "ask.across" })
+	leaveOut(a, func(code string) bool { return code == "ask.across" })
 	return &pb.AssessRepairResponse{Answer: first(a.GetRepairs()), Assessment: a}, nil
 }
 

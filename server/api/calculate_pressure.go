@@ -27,7 +27,7 @@ func (s *Server) CalculatePressure(_ context.Context, req *pb.CalculatePressureR
 		visit.Inspection.Conditions.Outside = req.GetColdAt()
 	}
 	a := judge.Tire(visit, place)
-	unasked(a, func(code string) bool { return !ofPressure(code) })
+	leaveOut(a, func(code string) bool { return !ofPressure(code) })
 	wheel := first(a.GetWheels())
 	return &pb.CalculatePressureResponse{
 		Assessment: a, ColdEquivalent: wheel.GetColdEquivalent(), ColdLow: wheel.GetColdLow(), ColdHigh: wheel.GetColdHigh(),

@@ -26,7 +26,7 @@ func (s *Server) CheckFitment(_ context.Context, req *pb.CheckFitmentRequest) (*
 		return nil, &invalid{problems}
 	}
 	out := judge.Fitment(visit)
-	unasked(out.GetAssessment(), func(code string) bool {
+	leaveOut(out.GetAssessment(), func(code string) bool {
 		return ofPressure(code) || slices.Contains([]string{"ask.depth", "ask.across"}, code)
 	})
 	out.Assessment.NotLookedAt = nil // nobody was asked to look
