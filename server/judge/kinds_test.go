@@ -205,6 +205,9 @@ func TestEveryKindHasAWitness(t *testing.T) {
 		seen.verdict(v, verdict.Judge(v))
 	}
 	for kind, codes := range findingtest.Constants(t, root+"/calc/finding") {
+		if kind == "Remark" {
+			continue // said beside what is printed on a tire: no visit has them (server/api)
+		}
 		for _, code := range codes {
 			why := noWitness[kind+" "+code]
 			switch {

@@ -36,6 +36,7 @@ func sections(c *Catalogue) []section {
 		{"look_for", []string{"LookFor"}, both(c.LookFor)},
 		{"questions", []string{"Question"}, c.Questions},
 		{"not_judged", []string{"Recorded"}, both(c.NotJudged)},
+		{"notes", []string{"Remark"}, both(c.Notes)},
 		{"labels", []string{"Condition", "Closed", "Reason"}, both(c.Labels)},
 	}
 }
