@@ -211,6 +211,7 @@ func TestEveryKindHasAWitness(t *testing.T) {
 		for _, code := range codes {
 			why := noWitness[kind+" "+code]
 			switch {
+			case retired(kind, code):
 			case !seen[kind][code] && why == "":
 				t.Errorf("%s %s: no visit of the corpus or of the cases brings it out", kind, code)
 			case seen[kind][code] && why != "":
@@ -218,6 +219,22 @@ func TestEveryKindHasAWitness(t *testing.T) {
 			}
 		}
 	}
+}
+
+// retired tells that a code is not brought out any more; it stays in the table.
+func retired(kind, code string) bool {
+	return map[string]bool{
+		"Code":        finding.KindOf(finding.Code(code)).Retired,
+		"Fact":        finding.FactOf(finding.Fact(code)).Retired,
+		"Checked":     finding.CheckedOf(finding.Checked(code)).Retired,
+		"Work":        finding.WorkOf(finding.Work(code)).Retired,
+		"Caution":     finding.CautionOf(finding.Caution(code)).Retired,
+		"Observation": finding.ObservationOf(finding.Observation(code)).Retired,
+		"Done":        finding.DoneOf(finding.Done(code)).Retired,
+		"Complaint":   finding.ComplaintOf(finding.Complaint(code)).Retired,
+		"Looked":      finding.LookedOf(finding.Looked(code)).Retired,
+		"Question":    finding.QuestionOf(finding.Question(code)).Retired,
+	}[kind]
 }
 
 // unitsOf are the units that amounts of a quantity are in.
@@ -283,7 +300,7 @@ func TestFindingsAreAsTheirRowsSay(t *testing.T) {
 		t.Error(w)
 	}
 	for k := range finding.Kinds() {
-		if !met[k.Code] && noWitness["Code "+string(k.Code)] == "" {
+		if !met[k.Code] && !k.Retired && noWitness["Code "+string(k.Code)] == "" {
 			t.Errorf("%s: never as urgent as its row says", k.Code)
 		}
 	}
