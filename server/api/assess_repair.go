@@ -31,7 +31,7 @@ func (s *Server) AssessRepair(_ context.Context, req *pb.AssessRepairRequest) (*
 		visit.Vehicle.Axles = append(visit.Vehicle.Axles, visit.GetVehicle().GetAxles()[0])
 	}
 	a := judge.Tire(visit, judge.Places("", req.GetVehicleClass(), req.GetSteerAxle())...)
-	unasked(a, func(a finding.About) bool { return a == finding.AboutShape })
+	leaveOut(a, func(a finding.About) bool { return a == finding.AboutShape })
 	return &pb.AssessRepairResponse{Answer: first(a.GetRepairs()), Assessment: a}, nil
 }
 

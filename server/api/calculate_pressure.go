@@ -29,7 +29,7 @@ func (s *Server) CalculatePressure(_ context.Context, req *pb.CalculatePressureR
 		visit.Inspection.Conditions.Outside = req.GetColdAt()
 	}
 	a := judge.Tire(visit, place)
-	unasked(a, func(a finding.About) bool { return !ofPressure(a) })
+	leaveOut(a, func(a finding.About) bool { return !ofPressure(a) })
 	wheel := first(a.GetWheels())
 	return &pb.CalculatePressureResponse{
 		Assessment: a, ColdEquivalent: wheel.GetColdEquivalent(), ColdLow: wheel.GetColdLow(), ColdHigh: wheel.GetColdHigh(),

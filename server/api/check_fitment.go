@@ -27,7 +27,7 @@ func (s *Server) CheckFitment(_ context.Context, req *pb.CheckFitmentRequest) (*
 		return nil, &invalid{problems}
 	}
 	out := judge.Fitment(visit)
-	unasked(out.GetAssessment(), func(a finding.About) bool {
+	leaveOut(out.GetAssessment(), func(a finding.About) bool {
 		return ofPressure(a) || a == finding.AboutDepth || a == finding.AboutShape
 	})
 	out.Assessment.NotLookedAt = nil // nobody was asked to look

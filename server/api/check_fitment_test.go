@@ -32,8 +32,8 @@ func pickup() *pb.Vehicle {
 	}}
 }
 
-func wheelWith(at, marking string, psi float64) *pb.WheelReport {
-	w := &pb.WheelReport{Position: at}
+func wheelWith(position, marking string, psi float64) *pb.WheelReport {
+	w := &pb.WheelReport{Position: position}
 	if marking != "" {
 		w.Sidewall = &pb.Sidewall{Marking: marking}
 	}

@@ -15,6 +15,7 @@ import (
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
+	"gaugebook.dev/server/check"
 	"gaugebook.dev/server/history"
 	"gaugebook.dev/server/history/badger"
 	"gaugebook.dev/server/history/memory"
@@ -221,7 +222,17 @@ func (d *desk) keep(v *pb.Inspection) *pb.KeptInspection {
 }
 
 func (d *desk) record(v *pb.Inspection) (*pb.KeptInspection, bool, error) {
-	return d.RecordInspection(context.Background(), shop, "bench phone", "", v)
+	return d.RecordInspection(context.Background(), shop, "bench phone", "", checked(d.t, v))
+}
+
+// checked is a visit as a call hands it to the book.
+func checked(t *testing.T, in *pb.Inspection) check.Visit {
+	t.Helper()
+	v, problems := check.NewVisit("inspection", in)
+	if len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	return v
 }
 
 func (d *desk) vehicle(v *pb.Vehicle) *pb.GetVehicleResponse {
