@@ -95,9 +95,6 @@ func RotationVisit(req *pb.PlanRotationRequest) *pb.AssessVisitRequest {
 	return out
 }
 
-// otherVehicle is what is said of a vehicle that has no map but to leave its tires.
-const otherVehicle = "rotation.other-vehicle"
-
 // Rotation gives the comparison of rotations as the contract carries it. Distances
 // are in the unit of the latest odometer, else in miles.
 func Rotation(req *pb.AssessVisitRequest, v verdict.Visit, out verdict.Verdict) *pb.PlanRotationResponse {
