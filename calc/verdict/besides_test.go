@@ -372,3 +372,23 @@ func TestSpareInService(t *testing.T) {
 		}
 	}
 }
+
+// Every cause of every complaint speaks for it, and a cause of wear is told of the
+// complaint in turn.
+func TestEveryCauseSpeaks(t *testing.T) {
+	for kind := range finding.ComplaintKinds() {
+		for _, cause := range kind.Causes {
+			j := &judging{v: whole(33)}
+			found := finding.Finding{Code: cause.Code, Positions: []layout.Position{place("1L")}}
+			j.find(found)
+			j.complained(Complaint{Kind: kind.Kind}, kind, []finding.Finding{found})
+			if says, _ := evidenceOf(j.out.Findings[1], cause.As); !says {
+				t.Errorf("%s does not speak for %s", cause.Code, kind.Kind)
+			}
+			wear := finding.KindOf(cause.Code).Again == finding.AgainAcross
+			if told, _ := evidenceOf(j.out.Findings[0], kind.Told); told != wear {
+				t.Errorf("%s is told of %s: %v", cause.Code, kind.Kind, told)
+			}
+		}
+	}
+}

@@ -7,6 +7,7 @@ import (
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
+	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/sidewall"
 	"gaugebook.dev/calc/unit"
 	"gaugebook.dev/calc/verdict"
@@ -20,7 +21,7 @@ func Sidewall(req *pb.ReadSidewallRequest) *pb.ReadSidewallResponse {
 	r.teller, _ = words.Reader{Language: req.GetLanguage()}.Tellers()
 	t := tire(&pb.WheelReport{Sidewall: req.GetSidewall()}, nil, "", r.asOf)
 	if t.Size != "" && t.Marking.Class == sidewall.UnknownClass {
-		r.note("marking-not-understood")
+		r.note(finding.RemarkMarkingNotUnderstood)
 	}
 	r.marking(t.Marking)
 	if t.Marking.Class != sidewall.UnknownClass {
@@ -40,8 +41,8 @@ type reading struct {
 	asOf   unit.Date
 }
 
-func (r *reading) note(code string, arguments ...words.Argument) {
-	r.out.Notes = append(r.out.Notes, tell(r.teller, words.Said{Section: words.Notes, Code: "sidewall." + code, Arguments: arguments}))
+func (r *reading) note(remark finding.Remark, arguments ...words.Argument) {
+	r.out.Notes = append(r.out.Notes, tell(r.teller, words.Said{Section: words.Notes, Code: string(remark), Arguments: arguments}))
 }
 
 // services are the letters that stand before or after the size.
@@ -77,7 +78,7 @@ func (r *reading) marking(m sidewall.Marking) {
 	speed, ok := m.Speed.Speed()
 	switch {
 	case m.Speed == "ZR" || m.Speed == "(Y)": // the table has where they begin
-		r.note("speed-above", words.Exact(speed).As("number"))
+		r.note(finding.RemarkSpeedAbove, words.Exact(speed).As("number"))
 	case ok:
 		r.out.MaximumSpeed = fill(&pb.Speed{}, speed.Rounded())
 	}
@@ -94,12 +95,12 @@ func widthUnit(m sidewall.Marking) unit.Unit {
 func (r *reading) geometry(m sidewall.Marking) {
 	g, ok := m.Geometry()
 	if !ok {
-		r.note("geometry-not-told")
+		r.note(finding.RemarkGeometryNotTold)
 		return
 	}
 	u := widthUnit(m)
 	r.out.SectionHeight, r.out.OverallDiameter, r.out.Circumference = length(g.SectionHeight, u), length(g.Diameter, u), length(g.Circumference, u)
-	r.note("geometry-nominal")
+	r.note(finding.RemarkGeometryNominal)
 	if m.Construction != sidewall.Radial { // the share that is rolled is known of radial tires
 		return
 	}
@@ -120,15 +121,15 @@ func (r *reading) loads(t verdict.Tire) {
 	}
 	switch {
 	case !known && rating.Single > 0:
-		r.note("rated-pressure-not-told")
+		r.note(finding.RemarkRatedPressureNotTold)
 		return
 	case !known:
-		r.note("load-not-told")
+		r.note(finding.RemarkLoadNotTold)
 		return
 	}
 	r.out.RatedPressure = pressureMessage(rating.Law.Reference, unit.Kilopascals)
 	if rating.MarkAssumed {
-		r.note("mark-assumed")
+		r.note(finding.RemarkMarkAssumed)
 	}
 }
 
@@ -154,7 +155,7 @@ func (r *reading) identification(number string, class sidewall.Class) {
 		r.out.Made = append(r.out.Made, w)
 	}
 	if id.Form == sidewall.ShortOrEnd {
-		r.note("retread-or-end")
+		r.note(finding.RemarkRetreadOrEnd)
 	}
 	for _, p := range problems {
 		r.problem(p, id.Made)
@@ -165,23 +166,23 @@ func (r *reading) identification(number string, class sidewall.Class) {
 }
 
 func (r *reading) age(m *pb.WeekMade, class sidewall.Class) {
-	code := "made"
+	remark := finding.RemarkMade
 	if class.Truck() || class == sidewall.UnknownClass {
-		code = "made-heavy"
+		remark = finding.RemarkMadeHeavy
 	}
-	r.note(code,
+	r.note(remark,
 		counted("week", int(m.GetWeek())), counted("year", int(m.GetYear())),
 		words.Counted("age.years", unit.Amount{Number: float64(m.GetAgeYears()), Unit: unit.Years}).As("age"),
 		counted("from", sidewall.YearlyChecksFrom), counted("to", sidewall.YearlyChecksBy), counted("by", sidewall.ReplaceBy),
 	)
 	if class == sidewall.TemporarySpare || class == sidewall.SpecialTrailer {
-		r.note("age-first")
+		r.note(finding.RemarkAgeFirst)
 	}
 }
 
-var problemNotes = map[sidewall.ProblemCode]string{
-	sidewall.NoDate: "no-date", sidewall.NotUsed: "not-used", sidewall.NotInDate: "not-in-date", sidewall.EightOrB: "eight-or-b", sidewall.TooLong: "too-long",
-	sidewall.NoSuchWeek: "no-such-week", sidewall.InFuture: "in-future", sidewall.DecadeOpen: "decade-open",
+var problemNotes = map[sidewall.ProblemCode]finding.Remark{
+	sidewall.NoDate: finding.RemarkNoDate, sidewall.NotUsed: finding.RemarkNotUsed, sidewall.NotInDate: finding.RemarkNotInDate, sidewall.EightOrB: finding.RemarkEightOrB, sidewall.TooLong: finding.RemarkTooLong,
+	sidewall.NoSuchWeek: finding.RemarkNoSuchWeek, sidewall.InFuture: finding.RemarkInFuture, sidewall.DecadeOpen: finding.RemarkDecadeOpen,
 }
 
 func (r *reading) problem(p sidewall.Problem, made []sidewall.Made) {
@@ -189,18 +190,18 @@ func (r *reading) problem(p sidewall.Problem, made []sidewall.Made) {
 	for _, m := range made {
 		years = append(years, strconv.Itoa(m.Year))
 	}
-	code, year, number := problemNotes[p.Code], p.Made.Year, words.Count(p.Number)
+	remark, year, number := problemNotes[p.Code], p.Made.Year, words.Count(p.Number)
 	switch p.Code {
 	case sidewall.NotUsed:
 		if p.Symbol == "" {
-			code = "not-a-symbol"
+			remark = finding.RemarkNotASymbol
 		}
 	case sidewall.NoSuchWeek:
 		number = words.Plain(fmt.Sprintf("%02d", p.Number))
 	case sidewall.DecadeOpen:
 		year = sidewall.FourDigits.Year
 	}
-	r.note(code,
+	r.note(remark,
 		counted("at", p.At), plain("symbol", p.Symbol), plain("instead", p.Instead), number.As("number"),
 		counted("most", sidewall.LongestNumber), counted("week", p.Made.Week), counted("year", year), words.Day(p.AsOf).As("day"),
 		plain("years", strings.Join(years, ", ")), plain("from", "01"), counted("to", sidewall.LastWeek),
