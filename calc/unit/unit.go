@@ -52,7 +52,6 @@ const (
 	KilopascalsPerMonth
 	BarPerMonth
 	Days
-	MilsPer1000Miles
 )
 
 // units gives each unit's symbol and the resolution to which a number in it
@@ -95,7 +94,6 @@ var units = [...]struct {
 	KilopascalsPerMonth:         {"kPa a month", 0.1},
 	BarPerMonth:                 {"bar a month", 0.01},
 	Days:                        {"days", 1},
-	MilsPer1000Miles:            {"mils per 1,000 mi", 0.001},
 }
 
 // String is the unit's usual symbol, "/32 in" for thirty-seconds of an inch.

@@ -111,7 +111,9 @@ func Rotation(req *pb.AssessVisitRequest, v verdict.Visit, out verdict.Verdict) 
 		r.Plans = append(r.Plans, m)
 	}
 	if len(r.GetPlans()) == 1 {
-		a.NotJudged = append(a.NotJudged, &pb.NotJudged{Code: string(finding.RecordedRotationOtherVehicle), Words: t.technician.Text(words.NotJudged, string(finding.RecordedRotationOtherVehicle))})
+		// It has no map but to leave its tires.
+		other := string(finding.RecordedRotationOtherVehicle)
+		a.NotJudged = append(a.NotJudged, &pb.NotJudged{Code: other, Words: t.technician.Text(words.NotJudged, other)})
 	}
 	if f := out.Rotation.Unrecorded; f != nil {
 		r.UnrecordedRotation = t.finding(*f)

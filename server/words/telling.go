@@ -241,7 +241,8 @@ func appendPlain(dst []byte, text string) []byte {
 
 // appendCited translates what stands there in plain words. Of a citation that was put
 // together, "the vehicle maker's figure, ..." with what the caller told, the part
-// with words of ours is translated.
+// with words of ours is translated; so is the end of "... (law in use, as reported)"
+// after a name.
 func (t *texts) appendCited(dst []byte, cited string) []byte {
 	for {
 		if said, ok := t.written.Sources[cited]; ok {
@@ -249,16 +250,22 @@ func (t *texts) appendCited(dst []byte, cited string) []byte {
 		}
 		rest, found := cited, false
 		for _, s := range t.sources {
-			if len(cited) >= len(s.begin) && cited[:len(s.begin)] == s.begin {
-				dst, rest, found = append(dst, s.said...), cited[len(s.begin):], true
+			if len(cited) >= len(s.part) && cited[:len(s.part)] == s.part {
+				dst, rest, found = append(dst, s.said...), cited[len(s.part):], true
 				break
 			}
 		}
 		if !found {
-			return append(dst, cited...)
+			break
 		}
 		cited = rest
 	}
+	for _, s := range t.endings {
+		if begin := len(cited) - len(s.part); begin > 0 && cited[begin:] == s.part {
+			return append(append(dst, cited[:begin]...), s.said...)
+		}
+	}
+	return append(dst, cited...)
 }
 
 // appendDay writes so much of a day as ISO 8601 writes it.

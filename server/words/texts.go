@@ -25,6 +25,7 @@ type texts struct {
 	and       *entry
 	units     map[unit.Unit]*entry
 	sources   []source // citations that begin so; the longest first
+	endings   []source // and those that end so
 }
 
 // entry is what is said by one code.
@@ -43,7 +44,7 @@ type form struct {
 	text program
 }
 
-type source struct{ begin, said string }
+type source struct{ part, said string }
 
 // compileTexts compiles what is written in one language and checks it.
 func compileTexts(tag string, written *Catalogue) (*texts, error) {
@@ -222,10 +223,15 @@ func (t *texts) link() error {
 		if cut, open := strings.CutSuffix(begin, "..."); open {
 			t.sources = append(t.sources, source{cut, strings.TrimSuffix(said, "...")})
 		}
+		if cut, open := strings.CutPrefix(begin, "..."); open {
+			t.endings = append(t.endings, source{cut, strings.TrimPrefix(said, "...")})
+		}
 	}
-	slices.SortFunc(t.sources, func(a, b source) int {
-		return cmp.Or(cmp.Compare(len(b.begin), len(a.begin)), cmp.Compare(a.begin, b.begin))
-	})
+	longest := func(a, b source) int {
+		return cmp.Or(cmp.Compare(len(b.part), len(a.part)), cmp.Compare(a.part, b.part))
+	}
+	slices.SortFunc(t.sources, longest)
+	slices.SortFunc(t.endings, longest)
 	return errors.Join(faults...)
 }
 

@@ -122,7 +122,6 @@ func (t *Teller) appendExpanded(dst []byte, std unit.Amount) []byte {
 var wordedUnits = map[unit.Unit]string{
 	unit.ThirtySecondsPer1000Miles:   "unit.thirty-seconds-per-thousand-miles",
 	unit.MillimetersPer1000Kilometer: "unit.millimeters-per-thousand-kilometers",
-	unit.MilsPer1000Miles:            "unit.mils-per-thousand-miles",
 	unit.PSIPerMonth:                 "unit.psi-per-month",
 	unit.KilopascalsPerMonth:         "unit.kilopascals-per-month",
 	unit.BarPerMonth:                 "unit.bar-per-month",
