@@ -1,44 +1,25 @@
 package verdict
 
 import (
-	"cmp"
 	"slices"
 
-	"gaugebook.dev/calc/inflation"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/tread"
 	"gaugebook.dev/calc/trend"
 	"gaugebook.dev/calc/unit"
+	"gaugebook.dev/calc/visit"
 )
-
-// Before is what an earlier visit read of a tire, wherever it stood then.
-type Before struct {
-	Ago         unit.Distance   // run by the tire since then
-	Day         unit.Date       // zero when not told
-	At          layout.Position // where it stood
-	Turned      bool            // its other sidewall faces out now
-	Stayed      bool            // its wheel was at no other place since
-	Depths      []tread.Reading // as found
-	DepthGauge  measure.Gauge[unit.Depth]
-	Found, Left Pressure // as found and as left
-	Conditions  inflation.Conditions
-}
-
-// Compare orders what was read before, the latest first.
-func (b Before) Compare(c Before) int {
-	return cmp.Or(cmp.Compare(b.Ago, c.Ago), c.Day.Compare(b.Day), b.At.Compare(c.At))
-}
 
 // lowestColumn stands for the lowest reading of a tire, wherever it was.
 const lowestColumn = -1
 
 // courses are the depths of one tire over its life, counted from today: by the
 // column across the tread that today's reading has, and its lowest reading.
-func (j *judging) courses(w Wheel) map[int][]trend.Point {
+func (j *judging) courses(w visit.Wheel) map[int][]trend.Point {
 	today := j.tread[w.Position].Summary
 	out := map[int][]trend.Point{}
-	add := func(s tread.Summary, b Before, column func(int) int) {
+	add := func(s tread.Summary, b visit.Before, column func(int) int) {
 		point := func(v measure.Value[unit.Depth]) trend.Point { return trend.Point{Run: -b.Ago, Depth: v, Day: b.Day} }
 		for col, mean := range s.Means {
 			if at := column(col); slices.Contains(today.Columns, at) {
@@ -47,7 +28,7 @@ func (j *judging) courses(w Wheel) map[int][]trend.Point {
 		}
 		out[lowestColumn] = append(out[lowestColumn], point(s.Reading))
 	}
-	add(today, Before{Day: j.v.Day}, func(col int) int { return col })
+	add(today, visit.Before{Day: j.v.Day}, func(col int) int { return col })
 	for _, b := range w.Before {
 		s, ok := tread.Summarize(tread.Wheel{Position: b.At, Readings: b.Depths, Gauge: b.DepthGauge})
 		if !ok {
@@ -75,7 +56,7 @@ func (j *judging) courses(w Wheel) map[int][]trend.Point {
 func byGroove(s tread.Summary) bool { return s.Governing.At.Groove > 0 }
 
 // addNew adds the depth when new, where it is told and how far the tire ran since.
-func (j *judging) addNew(w Wheel, out map[int][]trend.Point) {
+func (j *judging) addNew(w visit.Wheel, out map[int][]trend.Point) {
 	if w.History.OnTire == nil {
 		return
 	}
@@ -92,7 +73,7 @@ func (j *judging) addNew(w Wheel, out map[int][]trend.Point) {
 
 // follow gives the trend of each column. The lowest reading stands in where no
 // column was read twice.
-func (j *judging) follow(w Wheel) map[int]trend.Trend {
+func (j *judging) follow(w visit.Wheel) map[int]trend.Trend {
 	var isNew *unit.Distance
 	if w.History.OnTire != nil {
 		at := -*w.History.OnTire

@@ -11,18 +11,8 @@ import (
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/sensor"
 	"gaugebook.dev/calc/unit"
+	"gaugebook.dev/calc/visit"
 )
-
-// Complaint is one thing the customer notices. Kind is the contract's kind in
-// lower case: "hit-something".
-type Complaint struct {
-	Kind       finding.Complaint
-	At         layout.Position // the zero position when not told
-	From       unit.Amount     // lowest speed at which it is noticed, zero when not told
-	Front      bool            // felt in the steering wheel, or heard from the front
-	Rear       bool            // felt in the seat, or heard from the rear
-	AiredOften bool            // aired more than once a month
-}
 
 // aMonth: a sound tire is aired no more often (common practice, from memory).
 const aMonth = 30 * 24 * time.Hour
@@ -95,7 +85,7 @@ var complaintKinds = map[finding.Complaint]noticed{
 // complaints puts what the customer notices beside what this visit found: each
 // has a line of its own, with what speaks for it and what to look at next.
 func (j *judging) complaints() {
-	all := slices.SortedFunc(slices.Values(j.v.Complaints), func(a, b Complaint) int {
+	all := slices.SortedFunc(slices.Values(j.v.Complaints), func(a, b visit.Complaint) int {
 		return cmp.Or(cmp.Compare(a.Kind, b.Kind), a.At.Compare(b.At))
 	})
 	found := slices.Clone(j.out.Findings)
@@ -103,7 +93,7 @@ func (j *judging) complaints() {
 		c := all[0]
 		n := 1
 		for ; n < len(all) && all[n].Kind == c.Kind && all[n].At == c.At; n++ {
-			c = c.and(all[n])
+			c = and(c, all[n])
 		}
 		all = all[n:]
 		if kind, known := complaintKinds[c.Kind]; known {
@@ -113,9 +103,9 @@ func (j *judging) complaints() {
 }
 
 // and joins what was said of one thing twice.
-func (c Complaint) and(d Complaint) Complaint {
+func and(c, d visit.Complaint) visit.Complaint {
 	c.Front, c.Rear, c.AiredOften = c.Front || d.Front, c.Rear || d.Rear, c.AiredOften || d.AiredOften
-	if !c.slow() && d.slow() {
+	if !slow(c) && slow(d) {
 		c.From = d.From
 	}
 	return c
@@ -126,7 +116,7 @@ func (c Complaint) and(d Complaint) Complaint {
 // (common practice, from memory).
 const slowVibration = 30 // mph
 
-func (c Complaint) slow() bool {
+func slow(c visit.Complaint) bool {
 	switch c.From.Unit {
 	case unit.MilesPerHour:
 		return c.From.Number < slowVibration
@@ -136,10 +126,12 @@ func (c Complaint) slow() bool {
 	return false
 }
 
-func (c Complaint) about(p layout.Position) bool { return c.At == (layout.Position{}) || c.At == p }
+func about(c visit.Complaint, p layout.Position) bool {
+	return c.At == (layout.Position{}) || c.At == p
+}
 
-func (j *judging) complained(c Complaint, kind noticed, found []finding.Finding) {
-	if strings.HasPrefix(string(c.Kind), "lamp-") && c.Kind != finding.NoticedLampColdMorningsOnly && lit(j.v.Lamp) {
+func (j *judging) complained(c visit.Complaint, kind noticed, found []finding.Finding) {
+	if strings.HasPrefix(string(c.Kind), "lamp-") && c.Kind != finding.NoticedLampColdMorningsOnly && j.v.Lamp.Lit() {
 		return // it is on now, and judged so
 	}
 	f := finding.Finding{Code: finding.Code("complaint." + string(c.Kind)), Urgency: kind.urgency, Rule: practice, ToSettle: kind.settle, Caution: kind.caution}
@@ -154,17 +146,17 @@ func (j *judging) complained(c Complaint, kind noticed, found []finding.Finding)
 	}
 	for _, g := range found {
 		code, speaks := kind.causes[g.Code]
-		if !speaks || g.Rank > 1 || !slices.ContainsFunc(g.Positions, c.about) || kind.front && !slices.ContainsFunc(g.Positions, j.v.Vehicle.Front) {
+		if !speaks || g.Rank > 1 || !slices.ContainsFunc(g.Positions, func(p layout.Position) bool { return about(c, p) }) || kind.front && !slices.ContainsFunc(g.Positions, j.v.Vehicle.Front) {
 			continue
 		}
 		say(code, false)
 		j.tellBack(g, finding.Fact("told."+string(c.Kind)))
 	}
 	for _, w := range j.v.Wheels {
-		if c.Kind == finding.NoticedHumRisingWithSpeed && c.about(w.Position) && w.has(finding.ObservedFeathered, finding.ObservedFeatheredSharpTowardVehicle, finding.ObservedFeatheredSharpAway) {
+		if c.Kind == finding.NoticedHumRisingWithSpeed && about(c, w.Position) && w.Has(finding.ObservedFeathered, finding.ObservedFeatheredSharpTowardVehicle, finding.ObservedFeatheredSharpAway) {
 			say(finding.FactComplaintFeathered, false)
 		}
-		if c.Kind == finding.NoticedSlowLeak && c.about(w.Position) && w.has(finding.ObservedObjectInTread, finding.ObservedObjectRemoved, finding.ObservedInjury) {
+		if c.Kind == finding.NoticedSlowLeak && about(c, w.Position) && w.Has(finding.ObservedObjectInTread, finding.ObservedObjectRemoved, finding.ObservedInjury) {
 			say(finding.FactComplaintLeakFound, false)
 		}
 	}
@@ -172,7 +164,7 @@ func (j *judging) complained(c Complaint, kind noticed, found []finding.Finding)
 	case finding.NoticedPullsLeft, finding.NoticedPullsRight:
 		f.Evidence = append(f.Evidence, j.softer(c.Kind == finding.NoticedPullsLeft)...)
 	case finding.NoticedVibration:
-		f.ToSettle = c.vibration()
+		f.ToSettle = vibration(c)
 	case finding.NoticedSlowLeak:
 		if c.AiredOften {
 			say(finding.FactComplaintAiredOften, false)
@@ -180,7 +172,7 @@ func (j *judging) complained(c Complaint, kind noticed, found []finding.Finding)
 		j.leaks(c)
 	case finding.NoticedSealantUsed:
 		j.work.add(Work{Code: finding.WorkSealantAskFirst, Positions: f.Positions, Caution: kind.caution})
-		if j.watched() && !c.At.Spare {
+		if j.v.Watched() && !c.At.Spare {
 			j.do(finding.WorkSensorCheck, f.Positions...)
 		}
 	}
@@ -206,7 +198,7 @@ func (j *judging) tellBack(g finding.Finding, code finding.Fact) {
 
 // lookNext asks for the places that a complaint wants looked at and that nobody
 // looked at, and gives the wheels where that is so.
-func (j *judging) lookNext(c Complaint, places []finding.Looked) (open []layout.Position) {
+func (j *judging) lookNext(c visit.Complaint, places []finding.Looked) (open []layout.Position) {
 	if len(places) == 0 {
 		return nil
 	}
@@ -219,8 +211,8 @@ func (j *judging) lookNext(c Complaint, places []finding.Looked) (open []layout.
 		code = finding.WorkFastenersLook
 	}
 	for _, p := range all {
-		i := slices.IndexFunc(j.v.Wheels, func(w Wheel) bool { return w.Position == p })
-		if i >= 0 && !slices.ContainsFunc(places, func(place finding.Looked) bool { return !j.v.Wheels[i].lookedAt(place) }) {
+		i := slices.IndexFunc(j.v.Wheels, func(w visit.Wheel) bool { return w.Position == p })
+		if i >= 0 && !slices.ContainsFunc(places, func(place finding.Looked) bool { return !j.v.Wheels[i].LookedAt(place) }) {
 			continue
 		}
 		if code == finding.WorkFastenersLook && (p.Dual == layout.Inner || p.Spare) {
@@ -234,9 +226,9 @@ func (j *judging) lookNext(c Complaint, places []finding.Looked) (open []layout.
 	return open
 }
 
-func (c Complaint) vibration() finding.Settle {
+func vibration(c visit.Complaint) finding.Settle {
 	switch {
-	case c.slow():
+	case slow(c):
 		return finding.SettleVibrationSlow
 	case c.Front && !c.Rear:
 		return finding.SettleVibrationFront
@@ -259,12 +251,12 @@ func (j *judging) softer(left bool) []finding.Evidence {
 	}
 	diff := l.Found - r.Found
 	return []finding.Evidence{{
-		Code: finding.FactComplaintSofterSide, Amount: max(diff, -diff).Amount(j.unitOf(side)).Rounded(), Against: (diff < 0) != left,
+		Code: finding.FactComplaintSofterSide, Amount: l.Shown(max(diff, -diff)), Against: (diff < 0) != left,
 	}}
 }
 
 // leaks looks for the leak at the wheel that is told.
-func (j *judging) leaks(c Complaint) {
+func (j *judging) leaks(c visit.Complaint) {
 	p := c.At
 	_, hurt := j.repair[p]
 	if p != (layout.Position{}) && !hurt && !j.finished[p] && !j.air[p].Deflate && !j.air[p].NoAir {

@@ -5,14 +5,8 @@ import (
 
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/visit"
 )
-
-// Done is one piece of work done at this visit. Kind is the contract's kind in
-// lower case: "bearing-work".
-type Done struct {
-	Kind finding.Done
-	At   []layout.Position // empty: the whole vehicle
-}
 
 // cures is what work sets right, by finding. Looseness and a bent part are cured
 // by the part renewed, not by an alignment.
@@ -49,7 +43,7 @@ func (j *judging) cured() {
 // stillThere tells that what a finding says was observed as left too.
 func (j *judging) stillThere(f finding.Finding) bool {
 	for _, w := range j.v.Wheels {
-		if slices.Contains(f.Positions, w.Position) && slices.ContainsFunc(w.ObservationsLeft, func(o Observation) bool { return damages[o.Kind].code == f.Code }) {
+		if slices.Contains(f.Positions, w.Position) && slices.ContainsFunc(w.ObservationsLeft, func(o visit.Observation) bool { return damages[o.Kind].code == f.Code }) {
 			return true
 		}
 	}

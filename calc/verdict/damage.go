@@ -9,6 +9,7 @@ import (
 	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/rulebook"
 	"gaugebook.dev/calc/unit"
+	"gaugebook.dev/calc/visit"
 )
 
 // damage is what an observation means by itself, whatever the readings say:
@@ -99,7 +100,7 @@ func (d damage) at(p layout.Position) []layout.Position {
 }
 
 // damaged judges the observations of one wheel.
-func (j *judging) damaged(w Wheel) {
+func (j *judging) damaged(w visit.Wheel) {
 	seen := map[finding.Code]bool{}
 	// What is seen as the vehicle leaves is there, too.
 	for _, o := range slices.Concat(w.Observations, w.ObservationsLeft) {
@@ -133,7 +134,7 @@ func (j *judging) damaged(w Wheel) {
 
 // withLaw cites the first applying rule on the subject: a law in use before a
 // model standard. The condition itself is seen, so nothing is compared.
-func (j *judging) withLaw(f *finding.Finding, s rulebook.Subject, w Wheel) {
+func (j *judging) withLaw(f *finding.Finding, s rulebook.Subject, w visit.Wheel) {
 	if s == "" {
 		return
 	}
@@ -165,7 +166,7 @@ func rankOf(a finding.Authority, candidate bool) int {
 // cutLimit applies a law that allows a cut up to a length: longer than 25 mm or
 // 10 percent of the section width, whichever is greater, and deep enough to
 // reach ply or cord (reg. 27(1)(c)).
-func (j *judging) cutLimit(w Wheel, o Observation) {
+func (j *judging) cutLimit(w visit.Wheel, o visit.Observation) {
 	if o.Size == nil {
 		return
 	}

@@ -14,7 +14,7 @@ func (j *judging) fasteners() {
 	v := fastener.Vehicle{Layout: j.v.Vehicle, Each: j.v.EachWheel, Torque: j.v.Torque}
 	for _, w := range j.v.Wheels {
 		if !w.Position.Spare { // it hangs in its place
-			v.Wheels = append(v.Wheels, fastener.Wheel{At: w.Position, Broken: w.count(finding.ObservedStudBroken), Work: w.Fastening, Before: w.OffBefore, Checks: w.TorqueChecks})
+			v.Wheels = append(v.Wheels, fastener.Wheel{At: w.Position, Broken: w.Count(finding.ObservedStudBroken), Work: w.Fastening, Before: w.OffBefore, Checks: w.TorqueChecks})
 		}
 	}
 	r := fastener.Judge(v)
@@ -58,16 +58,6 @@ func (j *judging) fasteners() {
 	for _, p := range r.PutRight {
 		j.fastened[p] = true
 	}
-}
-
-// count is how many of a kind were seen: each observation at least one.
-func (w Wheel) count(kind finding.Observation) (n int) {
-	for _, o := range w.Observations {
-		if o.Kind == kind {
-			n += max(o.Count, 1)
-		}
-	}
-	return n
 }
 
 // fastenedAgain closes what was found of fasteners on a wheel that was off since:

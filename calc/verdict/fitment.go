@@ -10,13 +10,8 @@ import (
 	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/sidewall"
 	"gaugebook.dev/calc/unit"
+	"gaugebook.dev/calc/visit"
 )
-
-// AsLeft is what of a wheel's fitment was put right by the end.
-type AsLeft struct {
-	Marks fitment.Marks
-	Valve *fitment.Valve // as it is now, nil when not told
-}
 
 // fitmentOf puts the vehicle together as package fitment judges it: what was
 // read on the tires, the mean depths, and the label.
@@ -33,14 +28,14 @@ func (j *judging) fitmentOf() fitment.Vehicle {
 		}
 		f.Tire.Made, f.Tire.ThreePeaks, f.Tire.MudAndSnow, f.Tire.Studded = w.Tire.Made, w.Tire.ThreePeaks, w.Tire.MudAndSnow, w.Tire.Studded
 		f.Tire.Printed = sidewall.Printed{Maximum: w.Tire.Sidewall, Single: w.Tire.LoadSingle, Dual: w.Tire.LoadDual}
-		f.Tire.Cracked = w.has(finding.ObservedCracksJoined, finding.ObservedCracksToCord)
+		f.Tire.Cracked = w.Has(finding.ObservedCracksJoined, finding.ObservedCracksToCord)
 		if r, ok := j.tread[w.Position]; ok && len(r.Summary.Cells) > 0 {
 			f.Depth = &r.Summary.Mean
 		}
-		normal, shown := j.labelAt(w.Position, finding.No)
-		full, _ := j.labelAt(w.Position, finding.Yes)
+		normal, shown := j.v.Labels().ColdWhen(w.Position, finding.No)
+		full, _ := j.v.Labels().ColdWhen(w.Position, finding.Yes)
 		f.Label, f.LabelUnit = max(normal, full), shown
-		if w.has(finding.ObservedValveUnderRated) {
+		if w.Has(finding.ObservedValveUnderRated) {
 			f.Valve.RubberSnapIn, f.Valve.Rating = false, 0 // seen and said already
 		}
 		in.Wheels = append(in.Wheels, f)
@@ -145,14 +140,14 @@ func (j *judging) keepForSize() {
 }
 
 // fitmentLeft closes what the wheel as left shows to be put right.
-func (j *judging) fitmentLeft(w Wheel) {
+func (j *judging) fitmentLeft(w visit.Wheel) {
 	right := map[finding.Code]bool{
 		finding.MountArrowOpposes: w.FitmentLeft.Marks.Arrow == fitment.ArrowAgrees,
 		finding.MountOutsideIn:    w.FitmentLeft.Marks.Outside == fitment.FacesOut,
 	}
 	if v := w.FitmentLeft.Valve; v != nil {
-		normal, _ := j.labelAt(w.Position, finding.No)
-		full, _ := j.labelAt(w.Position, finding.Yes)
+		normal, _ := j.v.Labels().ColdWhen(w.Position, finding.No)
+		full, _ := j.v.Labels().ColdWhen(w.Position, finding.Yes)
 		under, ok := v.UnderRated(max(normal, full))
 		right[finding.ValveUnderRated] = ok && !under && max(normal, full) > 0
 	}
@@ -203,7 +198,7 @@ func (j *judging) supports(fits []fitment.Fit) {
 }
 
 func (j *judging) ratingAt(p layout.Position) (sidewall.Rating, bool) {
-	i := slices.IndexFunc(j.v.Wheels, func(w Wheel) bool { return w.Position == p })
+	i := slices.IndexFunc(j.v.Wheels, func(w visit.Wheel) bool { return w.Position == p })
 	if i < 0 {
 		return sidewall.Rating{}, false
 	}
@@ -232,8 +227,8 @@ func (j *judging) axleLoad(axle int, rating unit.Mass) (supported unit.Mass, nee
 	for _, p := range ps {
 		r, ok := j.ratingAt(p)
 		share := rating / unit.Mass(len(ps))
-		if c, weighed := j.carried(p); weighed {
-			share = c.share
+		if c, weighed := j.v.Scale().Carried(p); weighed {
+			share = c.Share
 		}
 		s := j.supported(p, r)
 		supported, knows = supported+s, knows && ok && s > 0

@@ -4,11 +4,10 @@ import (
 	"slices"
 
 	"gaugebook.dev/calc/finding"
-	"gaugebook.dev/calc/inflation"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/puncture"
-	"gaugebook.dev/calc/sidewall"
 	"gaugebook.dev/calc/unit"
+	"gaugebook.dev/calc/visit"
 )
 
 // marks are the observations that speak for or against a repair.
@@ -43,18 +42,18 @@ var earlierRepairs = map[finding.Observation]puncture.Method{
 }
 
 // holes judges the injuries of one tire.
-func (j *judging) holes(w Wheel) {
+func (j *judging) holes(w visit.Wheel) {
 	in := puncture.Input{
 		Tire: puncture.Tire{
 			Marking: w.Tire.Marking, Body: w.Tire.Body, Age: w.Tire.Age,
 			SelfSupporting: w.Tire.SelfSupporting, FoamLined: w.Tire.FoamLined, SealantLined: w.Tire.SealantLined, Policy: w.Tire.Policy,
 		},
-		Vehicle: j.v.Vehicle.Class, InsideSeen: w.lookedAt(finding.LookedInsideOfTire), Earlier: slices.Clone(w.Tire.Repairs),
+		Vehicle: j.v.Vehicle.Class, InsideSeen: w.LookedAt(finding.LookedInsideOfTire), Earlier: slices.Clone(w.Tire.Repairs),
 	}
 	if a, ok := j.v.Vehicle.AxleOf(w.Position); ok {
 		in.Steer = a.Steered || j.v.Vehicle.Front(w.Position)
 	}
-	if w.has(finding.ObservedFoamInside) {
+	if w.Has(finding.ObservedFoamInside) {
 		in.Tire.FoamLined = finding.Yes
 	}
 	for _, o := range w.Observations {
@@ -101,7 +100,7 @@ func (j *judging) holes(w Wheel) {
 	at(r.Notes...)
 }
 
-func injury(o Observation) puncture.Injury {
+func injury(o visit.Observation) puncture.Injury {
 	if o.Injury != nil {
 		i := *o.Injury
 		if o.Kind == finding.ObservedObjectInTread && i.ObjectInPlace == finding.NotAsked {
@@ -117,10 +116,10 @@ func injury(o Observation) puncture.Injury {
 }
 
 // airFacts are what the pressure says about running low.
-func (j *judging) airFacts(w Wheel) puncture.Pressure {
+func (j *judging) airFacts(w visit.Wheel) puncture.Pressure {
 	r := j.air[w.Position]
 	p := puncture.Pressure{}
-	if w.Pressure.Read == unit.None && !w.has(finding.ObservedFlat) {
+	if w.Pressure.Read == unit.None && !w.Has(finding.ObservedFlat) {
 		return p
 	}
 	p.Flat, p.RunLow = finding.No, finding.No
@@ -150,22 +149,4 @@ func (j *judging) repairBooks() []string {
 	}
 	slices.Sort(ids)
 	return ids
-}
-
-func bodyOf(t Tire) sidewall.BodyPly { return sidewall.BodyOf(t.Body, t.Marking) }
-
-// loadClass is the row of the warning lamp's table that a tire is under: by its
-// load range or load mark, else by the pressure on its sidewall.
-func loadClass(m sidewall.Marking, maximum unit.Pressure) inflation.LoadClass {
-	light := m.Class == sidewall.LightTruckTire
-	byRange := map[string]inflation.LoadClass{"C": inflation.LoadRangeC, "D": inflation.LoadRangeD, "E": inflation.LoadRangeE}
-	switch {
-	case light && m.LoadRange != "":
-		return byRange[m.LoadRange]
-	case !light && m.LoadMark == "XL":
-		return inflation.ExtraLoad
-	case !light && m.LoadMark == "SL":
-		return inflation.StandardLoad
-	}
-	return inflation.LoadClassOf(light, maximum)
 }

@@ -8,12 +8,13 @@ import (
 	"gaugebook.dev/calc/sidewall"
 	"gaugebook.dev/calc/tread"
 	"gaugebook.dev/calc/unit"
+	"gaugebook.dev/calc/visit"
 )
 
 // winter holds every tire against the rules on winter tires.
 func (j *judging) winter() {
 	for _, w := range j.v.Wheels {
-		r := tread.Winter(j.context(), j.treadWheel(w, w.Depths))
+		r := tread.Winter(j.context(), w.Tread(w.Depths, j.v.DepthGauge))
 		j.find(r.Findings...)
 		for _, k := range r.Kept {
 			j.kept(Checked{k.Code, []layout.Position{k.Position}, k.Measured, k.Limit, k.Rule})
@@ -52,7 +53,7 @@ func (j *judging) ages() {
 	}
 }
 
-func (j *judging) age(b rulebook.Applied, l rulebook.Limit, w Wheel) {
+func (j *judging) age(b rulebook.Applied, l rulebook.Limit, w visit.Wheel) {
 	age := w.Tire.Made.Age(j.v.AsOf).Rounded()
 	f := finding.Finding{
 		Code: finding.AgeLegalLimit, Urgency: finding.BeforeDriving, Positions: []layout.Position{w.Position}, Outcome: overYears(w.Tire.Made, j.v.AsOf, int(l.Value.Number)),

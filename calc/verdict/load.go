@@ -10,62 +10,22 @@ import (
 	"gaugebook.dev/calc/rulebook"
 	"gaugebook.dev/calc/sidewall"
 	"gaugebook.dev/calc/unit"
+	"gaugebook.dev/calc/visit"
 )
-
-// AxleWeight is one axle as weighed, all its wheels together.
-type AxleWeight struct {
-	Axle   int // from the front, 1 the first
-	Weight unit.Mass
-	ReadIn unit.Unit
-}
-
-// Rating is what the tire may carry. False where its own marking, or what else
-// it takes, was not read: what the label says of size tells nothing of the tire.
-func (t Tire) Rating() (sidewall.Rating, bool) {
-	if t.Size == "" {
-		return sidewall.Rating{}, false
-	}
-	return sidewall.RatingOf(t.Marking, sidewall.Printed{Maximum: t.Sidewall, Single: t.LoadSingle, Dual: t.LoadDual})
-}
 
 // loads judges every axle that was put on a scale. Without a scale nothing is
 // said of loads: what a vehicle weighs today is not on its label.
 func (j *judging) loads() {
 	for _, p := range j.v.Vehicle.Positions() {
-		if c, weighed := j.carried(p); weighed {
+		if c, weighed := j.v.Scale().Carried(p); weighed {
 			j.loaded(p, c)
 		}
 	}
 }
 
-// carried is what the scale says of one tire.
-type carried struct {
-	share  unit.Mass
-	weight unit.Amount // of the axle
-	unit   unit.Unit
-}
-
-// carried gives what the wheel at a position carries, where its axle was weighed.
-// The wheels are taken to share it evenly. The heavier side carries at least that,
-// so that what is found holds for one of them at any rate.
-func (j *judging) carried(p layout.Position) (carried, bool) {
-	i := slices.IndexFunc(j.v.AxleWeights, func(a AxleWeight) bool { return a.Axle == p.Axle })
-	if i < 0 || p.Spare {
-		return carried{}, false
-	}
-	a := j.v.AxleWeights[i]
-	wheels := 0
-	for _, q := range j.v.Vehicle.Positions() {
-		if q.Axle == p.Axle {
-			wheels++
-		}
-	}
-	return carried{share: a.Weight / unit.Mass(wheels), weight: a.Weight.Amount(a.ReadIn).Rounded(), unit: a.ReadIn}, true
-}
-
 // loaded judges one tire of an axle on a scale.
-func (j *judging) loaded(p layout.Position, c carried) {
-	i := slices.IndexFunc(j.v.Wheels, func(w Wheel) bool { return w.Position == p })
+func (j *judging) loaded(p layout.Position, c visit.Carried) {
+	i := slices.IndexFunc(j.v.Wheels, func(w visit.Wheel) bool { return w.Position == p })
 	if i < 0 {
 		j.ask(finding.AskLoadRating, p)
 		j.ask(finding.AskReading, p)
@@ -80,7 +40,7 @@ func (j *judging) loaded(p layout.Position, c carried) {
 		j.ask(finding.AskLoadRating, p)
 	case !told:
 		j.ask(finding.AskLoadDual, p)
-	case measure.AtMost(measure.Exact(c.share), rated).Outcome == measure.Above:
+	case measure.AtMost(measure.Exact(c.Share), rated).Outcome == measure.Above:
 		j.aboveRating(w, c, rated)
 	case w.Pressure.Read == unit.None:
 		j.ask(finding.AskReading, p)
@@ -89,27 +49,27 @@ func (j *judging) loaded(p layout.Position, c carried) {
 	}
 }
 
-func (j *judging) aboveRating(w Wheel, c carried, rated unit.Mass) {
+func (j *judging) aboveRating(w visit.Wheel, c visit.Carried, rated unit.Mass) {
 	f := j.loadFinding(finding.LoadAboveRating, w, c, loadRule("rated"))
 	j.withLaw(&f, rulebook.LoadRule, w)
-	share := measure.Exact(c.share)
-	j.find(finding.Compared(f, share, rated, c.unit, measure.AtMost(share, rated)))
+	share := measure.Exact(c.Share)
+	j.find(finding.Compared(f, share, rated, c.Unit, measure.AtMost(share, rated)))
 	j.do(finding.WorkLoadReduce, w.Position)
 }
 
 // atPressure compares what the cold equivalent supports with the tire's share.
-func (j *judging) atPressure(w Wheel, c carried, rating sidewall.Rating) {
+func (j *judging) atPressure(w visit.Wheel, c visit.Carried, rating sidewall.Rating) {
 	cold, law := j.air[w.Position].Cold, rating.Law
 	f := j.loadFinding(finding.LoadPressureTooLow, w, c, loadRule(law.ID))
 	j.withLaw(&f, rulebook.PressureForLoad, w)
 	v, figure := supported(rating, cold.Value, w.Position)
 	least, _ := supported(rating.Least(), cold.Value, w.Position)
-	compared := measure.AtLeast(v, c.share)
+	compared := measure.AtLeast(v, c.Share)
 	switch {
-	case compared.Outcome == measure.Above && measure.AtLeast(least, c.share).Outcome != measure.Above:
+	case compared.Outcome == measure.Above && measure.AtLeast(least, c.Share).Outcome != measure.Above:
 		// Standard load, as no mark says otherwise, would carry it: the mark decides.
 		f.Urgency, f.ToSettle = finding.ThisVisit, finding.SettleLoadReadMark
-		v, compared = least, measure.AtLeast(least, c.share)
+		v, compared = least, measure.AtLeast(least, c.Share)
 		compared.Outcome = measure.CannotTell
 	case compared.Outcome == measure.Above && !figure:
 		j.notJudged(finding.RecordedLoadNoFigure, w.Position)
@@ -126,9 +86,9 @@ func (j *judging) atPressure(w Wheel, c carried, rating sidewall.Rating) {
 		}
 	}
 	if law.Exponent > 0 && !figure {
-		f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactLoadFloor, Amount: law.Floor.Amount(j.unitOf(w.Position)).Rounded()})
+		f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactLoadFloor, Amount: j.airIn[w.Position].Shown(law.Floor)})
 	}
-	j.find(finding.Compared(j.needing(f, w, c, rating), v, c.share, c.unit, compared))
+	j.find(finding.Compared(j.needing(f, w, c, rating), v, c.Share, c.Unit, compared))
 	j.tooLittleAir(w, c, rating)
 }
 
@@ -151,20 +111,20 @@ func supported(r sidewall.Rating, cold measure.Value[unit.Pressure], p layout.Po
 
 // needing adds the pressure that the load asks for, where the label does not ask
 // for as much.
-func (j *judging) needing(f finding.Finding, w Wheel, c carried, rating sidewall.Rating) finding.Finding {
-	needed, ok := rating.PressureFor(c.share, w.Position.Dual != layout.Single)
-	label, _ := j.label(w.Position)
+func (j *judging) needing(f finding.Finding, w visit.Wheel, c visit.Carried, rating sidewall.Rating) finding.Finding {
+	needed, ok := rating.PressureFor(c.Share, w.Position.Dual != layout.Single)
+	label, _ := j.v.Labels().Cold(w.Position)
 	if ok && label > 0 && needed > label {
-		f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactLoadNeeds, Amount: needed.Amount(j.unitOf(w.Position)).Rounded()})
+		f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactLoadNeeds, Amount: j.airIn[w.Position].Shown(needed)})
 	}
 	return f
 }
 
 // tooLittleAir: setting the label is the work where the label is enough; where it
 // is not, or not told, load comes off.
-func (j *judging) tooLittleAir(w Wheel, c carried, rating sidewall.Rating) {
-	label, _ := j.label(w.Position)
-	needed, ok := rating.PressureFor(c.share, w.Position.Dual != layout.Single)
+func (j *judging) tooLittleAir(w visit.Wheel, c visit.Carried, rating sidewall.Rating) {
+	label, _ := j.v.Labels().Cold(w.Position)
+	needed, ok := rating.PressureFor(c.Share, w.Position.Dual != layout.Single)
 	if !ok || label < needed {
 		j.do(finding.WorkLoadReduce, w.Position)
 	}
@@ -172,35 +132,35 @@ func (j *judging) tooLittleAir(w Wheel, c carried, rating sidewall.Rating) {
 
 // enough: the pressure supports the share. A passenger tire on a truck is also
 // held to the reserve that its maker must leave.
-func (j *judging) enough(w Wheel, c carried, v measure.Value[unit.Mass], by finding.Rule) {
+func (j *judging) enough(w visit.Wheel, c visit.Carried, v measure.Value[unit.Mass], by finding.Rule) {
 	book := rulebook.Must("load")
 	reserve := book.Limit("passenger-on-truck")
 	if told := j.v.Vehicle.Class != layout.ClassNotTold; told && w.Tire.Marking.Class.Passenger() && reserve.AppliesTo(j.v.Vehicle, w.Position) {
 		n := reserve.Ratio()
 		divided := measure.Value[unit.Mass]{Of: v.Of / unit.Mass(n), Std: v.Std / float64(n)}
-		if compared := measure.AtLeast(divided, c.share); compared.Outcome == measure.Below {
+		if compared := measure.AtLeast(divided, c.Share); compared.Outcome == measure.Below {
 			f := j.loadFinding(finding.LoadPassengerOnTruck, w, c, book.RuleOf(reserve))
 			f.Urgency = finding.Plan
-			j.find(finding.Compared(f, divided, c.share, c.unit, compared))
+			j.find(finding.Compared(f, divided, c.Share, c.Unit, compared))
 			return
 		}
 	}
 	j.kept(Checked{
 		Code: finding.CheckedLoadCarried, Positions: []layout.Position{w.Position}, Rule: by,
-		Measured: v.Of.Amount(c.unit).Rounded(), Limit: c.share.Amount(c.unit).Rounded(),
+		Measured: v.Of.Amount(c.Unit).Rounded(), Limit: c.Share.Amount(c.Unit).Rounded(),
 	})
 }
 
 // loadFinding is what every finding about load carries.
-func (j *judging) loadFinding(code finding.Code, w Wheel, c carried, by finding.Rule) finding.Finding {
+func (j *judging) loadFinding(code finding.Code, w visit.Wheel, c visit.Carried, by finding.Rule) finding.Finding {
 	f := finding.Finding{
 		Code: code, Urgency: finding.BeforeDriving, Positions: []layout.Position{w.Position}, Rule: by, Caution: finding.CautionOverload,
-		Evidence: []finding.Evidence{{Code: finding.FactLoadAxleWeight, Amount: c.weight}},
+		Evidence: []finding.Evidence{{Code: finding.FactLoadAxleWeight, Amount: c.Weight}},
 	}
 	if cold := j.air[w.Position].Cold; w.Pressure.Read != unit.None && code != finding.LoadAboveRating {
-		u := j.unitOf(w.Position)
+		in := j.airIn[w.Position]
 		f.Evidence = append(f.Evidence, finding.Evidence{
-			Code: finding.FactInflationColdEquivalent, Amount: cold.Value.Of.Amount(u).Rounded(), Uncertainty: unit.Pressure(cold.Value.Std).Amount(u).Rounded(),
+			Code: finding.FactInflationColdEquivalent, Amount: in.Shown(cold.Value.Of), Uncertainty: in.Shown(unit.Pressure(cold.Value.Std)),
 		})
 	}
 	return f
@@ -213,20 +173,20 @@ func loadRule(id string) finding.Rule {
 
 // loadLeft closes a pressure too low for the load when the pressure as left, cold,
 // provably supports it.
-func (j *judging) loadLeft(w Wheel) {
+func (j *judging) loadLeft(w visit.Wheel) {
 	rating, known := w.Tire.Rating()
-	c, weighed := j.carried(w.Position)
+	c, weighed := j.v.Scale().Carried(w.Position)
 	if !known || !weighed || w.PressureLeft.Read == unit.None {
 		return
 	}
-	left := j.airWheel(w, w.PressureLeft).Cold().Value
+	left := j.v.Labels().Air(w, w.PressureLeft, j.v.Conditions).Cold().Value
 	v, ok := inflation.Supports(rating.Least(), left, w.Position.Dual != layout.Single)
-	if !ok || measure.AtLeast(v, c.share).Outcome != measure.Above {
+	if !ok || measure.AtLeast(v, c.Share).Outcome != measure.Above {
 		return
 	}
 	for _, f := range j.out.Findings {
 		if (f.Code == finding.LoadPressureTooLow || f.Code == finding.LoadUnderRatedPressure) && f.Positions[0] == w.Position {
-			j.out.Closed[f.ID()] = w.PressureLeft.Of.Amount(j.unitOf(w.Position)).Rounded()
+			j.out.Closed[f.ID()] = j.airIn[w.Position].Shown(w.PressureLeft.Of)
 		}
 	}
 }

@@ -10,22 +10,13 @@ import (
 	"gaugebook.dev/calc/rulebook"
 	"gaugebook.dev/calc/tread"
 	"gaugebook.dev/calc/unit"
+	"gaugebook.dev/calc/visit"
 )
 
 // Places that a whole look at a fitted wheel takes in. The beads and the inside
 // are seen only with the tire off, and are asked for where a hole or a tire run
 // low makes them count.
 var outside = []finding.Looked{finding.LookedTreadFullTurn, finding.LookedOuterSidewall, finding.LookedInnerSidewall, finding.LookedWheelFace, finding.LookedWheelBarrel, finding.LookedFasteners, finding.LookedValve}
-
-func (w Wheel) lookedAt(what finding.Looked) bool {
-	return slices.ContainsFunc(w.Looked, func(l Looked) bool { return l.What == what && l.NotBecause == "" })
-}
-
-// full: only a full turn of the tread and both sidewalls make more than a depth
-// reading.
-func (w Wheel) full() bool {
-	return w.lookedAt(finding.LookedTreadFullTurn) && w.lookedAt(finding.LookedOuterSidewall) && w.lookedAt(finding.LookedInnerSidewall)
-}
 
 // looked fills the lists of what was looked at with nothing found, and of what
 // was not looked at: silence never reads as good.
@@ -42,7 +33,7 @@ func (j *judging) looked() {
 			case l.What == finding.LookedTreadPart:
 				j.notLooked(finding.LookedTreadFullTurn, finding.NotLookedPartOnly, w.Position)
 				said[finding.LookedTreadFullTurn] = true
-			case !w.hurtAt(l.What) && (l.What != finding.LookedValve || !j.valveWrong(w.Position)):
+			case !hurtAt(w, l.What) && (l.What != finding.LookedValve || !j.valveWrong(w.Position)):
 				j.kept(Checked{Code: finding.Checked("looked." + string(l.What)), Positions: []layout.Position{w.Position}})
 			}
 		}
@@ -113,7 +104,7 @@ var (
 // hurtAt tells whether something was seen at a place of the wheel, which is then
 // not listed as having nothing found. A sidewall is told apart by its side, and
 // what lies in the tread by its part.
-func (w Wheel) hurtAt(place finding.Looked) bool {
+func hurtAt(w visit.Wheel, place finding.Looked) bool {
 	for _, o := range w.Observations {
 		_, judged := damages[o.Kind]
 		where, listed := placesOf[o.Kind]
@@ -153,11 +144,11 @@ func (j *judging) asLeft() {
 
 // airLeft: the cold equivalent as left is at or above the label, and provably
 // above the share of it under which a tire counts as low.
-func (j *judging) airLeft(w Wheel) {
+func (j *judging) airLeft(w visit.Wheel) {
 	if w.PressureLeft.Read == unit.None {
 		return
 	}
-	in := j.airWheel(w, w.PressureLeft)
+	in := j.v.Labels().Air(w, w.PressureLeft, j.v.Conditions)
 	if in.Label == 0 {
 		return
 	}
@@ -170,7 +161,7 @@ func (j *judging) airLeft(w Wheel) {
 		switch f.Code {
 		case finding.InflationLow, finding.InflationBelowLabel, finding.InflationLabelWhileWarm:
 			if len(f.Positions) == 1 && f.Positions[0] == w.Position {
-				j.out.Closed[f.ID()] = w.PressureLeft.Of.Amount(j.unitOf(w.Position)).Rounded()
+				j.out.Closed[f.ID()] = j.airIn[w.Position].Shown(w.PressureLeft.Of)
 			}
 		}
 	}
@@ -178,8 +169,8 @@ func (j *judging) airLeft(w Wheel) {
 
 // depthLeft: the tire as left keeps, provably, every limit that was open or not
 // kept as found.
-func (j *judging) depthLeft(w Wheel) {
-	left := j.treadWheel(w, w.DepthsLeft)
+func (j *judging) depthLeft(w visit.Wheel) {
+	left := w.Tread(w.DepthsLeft, j.v.DepthGauge)
 	left.BarsFlush, left.New = false, nil
 	r, ok := tread.Judge(j.context(), left)
 	if !ok {

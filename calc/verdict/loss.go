@@ -7,6 +7,7 @@ import (
 	"gaugebook.dev/calc/rulebook"
 	"gaugebook.dev/calc/trend"
 	"gaugebook.dev/calc/unit"
+	"gaugebook.dev/calc/visit"
 )
 
 // losing is how fast one tire lost pressure since it was last set.
@@ -15,7 +16,7 @@ type losing struct {
 	rate     measure.Value[unit.LossRate]
 	days     int
 	oneHeat  bool // both readings are brought to one temperature
-	pressure Pressure
+	pressure visit.Pressure
 }
 
 // losses compares how fast the tires lose pressure: one faster than its mates has a
@@ -51,7 +52,7 @@ func (j *judging) losses() {
 
 // lost is the pressure between the last visit that read it and this one: only where
 // that one says how the tire was left.
-func (j *judging) lost(w Wheel) (losing, bool) {
+func (j *judging) lost(w visit.Wheel) (losing, bool) {
 	if w.Position.Spare || w.Pressure.Read == unit.None || j.v.Day.IsZero() {
 		return losing{}, false
 	}
@@ -62,7 +63,7 @@ func (j *judging) lost(w Wheel) (losing, bool) {
 		if b.Left.Read == unit.None || b.Day.IsZero() || !b.Stayed {
 			return losing{}, false
 		}
-		then := j.airWheel(w, b.Left)
+		then := j.v.Labels().Air(w, b.Left, j.v.Conditions)
 		then.Conditions = b.Conditions
 		left, oneHeat := then.ColdOn(j.v.Conditions)
 		found := j.airIn[w.Position].Cold().Value
@@ -121,7 +122,7 @@ func lossEvidence(l losing, u unit.Unit) []finding.Evidence {
 	return es
 }
 
-func lossUnit(p Pressure) unit.Unit {
+func lossUnit(p visit.Pressure) unit.Unit {
 	switch p.Read {
 	case unit.Kilopascals:
 		return unit.KilopascalsPerMonth

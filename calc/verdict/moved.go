@@ -9,6 +9,7 @@ import (
 	"gaugebook.dev/calc/rotation"
 	"gaugebook.dev/calc/tread"
 	"gaugebook.dev/calc/unit"
+	"gaugebook.dev/calc/visit"
 )
 
 // unrecorded asks, where the depths of the last visit and of this one are told
@@ -16,7 +17,7 @@ import (
 // record since, and what was answered, is not asked again. It tells whether the
 // tires' places between the two visits are in doubt.
 func (j *judging) unrecorded() bool {
-	if len(j.v.Rotating.Before) == 0 || j.changedWithin(0, j.v.Rotating.Before[0].Ago) {
+	if len(j.v.Rotating.Before) == 0 || j.v.Rotating.ChangedWithin(0, j.v.Rotating.Before[0].Ago) {
 		return false
 	}
 	if answer := j.v.Rotating.Moved; answer == finding.Yes || answer == finding.No {
@@ -26,11 +27,11 @@ func (j *judging) unrecorded() bool {
 	two := rotation.Two{Run: last.Ago, Recorded: map[layout.Position]layout.Position{}}
 	for _, w := range j.v.Wheels {
 		r, ok := j.tread[w.Position]
-		from, known := last.placeOf(j.v.Rotating.Tires[w.Position].ID, w.Position)
+		from, known := last.PlaceOf(j.v.Rotating.Tires[w.Position].ID, w.Position)
 		if !ok || len(r.Summary.Cells) == 0 || !known {
 			continue
 		}
-		was, read := tread.Summarize(tread.Wheel{Position: from, Readings: last.at(from).Readings, Gauge: last.Gauge})
+		was, read := tread.Summarize(tread.Wheel{Position: from, Readings: last.At(from).Readings, Gauge: last.Gauge})
 		if !read {
 			continue
 		}
@@ -76,56 +77,28 @@ func across(s tread.Summary) []measure.Value[unit.Depth] {
 	return []measure.Value[unit.Depth]{s.Mean}
 }
 
-// changedWithin tells that tires were moved or exchanged, by the record, at or after
-// the one distance ago and not after the other; a change of which the time is not
-// known may have been then.
-func (j *judging) changedWithin(until, from unit.Distance) bool {
-	return slices.ContainsFunc(j.v.Rotating.Changed, func(ago *unit.Distance) bool { return ago == nil || *ago >= until && *ago <= from })
-}
-
-func (d DepthsBefore) at(p layout.Position) DepthsAt {
-	i := slices.IndexFunc(d.Wheels, func(w DepthsAt) bool { return w.Position == p })
-	if i < 0 {
-		return DepthsAt{}
-	}
-	return d.Wheels[i]
-}
-
-// placeOf gives where the tire of a position was, by its id; without an id on either
-// side, where it is. known is false for a tire that was not there.
-func (d DepthsBefore) placeOf(id string, p layout.Position) (from layout.Position, known bool) {
-	if id == "" || !slices.ContainsFunc(d.Wheels, func(w DepthsAt) bool { return w.Tire != "" }) {
-		return p, len(d.at(p).Readings) > 0
-	}
-	i := slices.IndexFunc(d.Wheels, func(w DepthsAt) bool { return w.Tire == id })
-	if i < 0 {
-		return p, false
-	}
-	return d.Wheels[i].Position, true
-}
-
 // stays are what the tires lost at each place: between visits between which none was
 // moved, or, where those do not tell of every place, since they were new. inDoubt
 // leaves out what lies after the last visit.
 func (j *judging) stays(inDoubt bool) []rotation.Stay {
-	now := DepthsBefore{Gauge: j.v.DepthGauge}
+	now := visit.DepthsBefore{Gauge: j.v.DepthGauge}
 	for _, w := range j.v.Wheels {
-		now.Wheels = append(now.Wheels, DepthsAt{w.Position, j.v.Rotating.Tires[w.Position].ID, w.Depths})
+		now.Wheels = append(now.Wheels, visit.DepthsAt{Position: w.Position, Tire: j.v.Rotating.Tires[w.Position].ID, Readings: w.Depths})
 	}
-	visits := slices.Concat([]DepthsBefore{now}, j.v.Rotating.Before)
+	visits := slices.Concat([]visit.DepthsBefore{now}, j.v.Rotating.Before)
 	var stays []rotation.Stay
 	told := map[layout.Position]bool{}
 	for i := 1; i < len(visits); i++ {
 		later, sooner := visits[i-1], visits[i]
-		if i == 1 && inDoubt || j.changedWithin(later.Ago, sooner.Ago) {
+		if i == 1 && inDoubt || j.v.Rotating.ChangedWithin(later.Ago, sooner.Ago) {
 			continue
 		}
 		for _, w := range later.Wheels {
-			if from, known := sooner.placeOf(w.Tire, w.Position); !known || from != w.Position || w.Position.Spare {
+			if from, known := sooner.PlaceOf(w.Tire, w.Position); !known || from != w.Position || w.Position.Spare {
 				continue
 			}
 			is, okI := tread.Summarize(tread.Wheel{Readings: w.Readings, Gauge: later.Gauge})
-			was, okW := tread.Summarize(tread.Wheel{Readings: sooner.at(w.Position).Readings, Gauge: sooner.Gauge})
+			was, okW := tread.Summarize(tread.Wheel{Readings: sooner.At(w.Position).Readings, Gauge: sooner.Gauge})
 			if okI && okW {
 				stays = append(stays, rotation.Stay{At: w.Position, Run: sooner.Ago - later.Ago, Lost: was.Reading.Minus(is.Reading)})
 				told[w.Position] = true

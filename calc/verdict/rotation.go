@@ -8,49 +8,13 @@ import (
 
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
-	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/rotation"
 	"gaugebook.dev/calc/rulebook"
 	"gaugebook.dev/calc/sensor"
-	"gaugebook.dev/calc/tread"
 	"gaugebook.dev/calc/trend"
 	"gaugebook.dev/calc/unit"
+	"gaugebook.dev/calc/visit"
 )
-
-// Rotating is what bears on changing the tires' places beside what the visit read.
-type Rotating struct {
-	Tires   map[layout.Position]Turning
-	Spare   finding.Answer   // Yes: one is carried, of the size and design of the others; No: one that does not match
-	Alike   finding.Answer   // of a dual rear: all six tires are of one design, and their wheels interchange
-	Every   unit.Amount      // distance between rotations by the vehicle maker; zero when not told
-	Before  []DepthsBefore   // found at earlier visits whose odometer is known, the latest first
-	Changed []*unit.Distance // how long ago tires were moved or exchanged, by the record; nil: not known
-	Compare bool             // all maps, whether or not a rotation is due
-	Moved   finding.Answer   // asked today: tires changed places since the visit before, or were turned on their rims
-}
-
-// Turning is what decides which way round a tire may run.
-type Turning struct {
-	ID          string // of the tire, "" when not told
-	Directional finding.Answer
-	Studded     finding.Answer
-	OutsideMark finding.Answer
-}
-
-// DepthsBefore are the depths found at an earlier visit.
-type DepthsBefore struct {
-	Ago    unit.Distance // on the odometer
-	Day    unit.Date     // zero when not told
-	Gauge  measure.Gauge[unit.Depth]
-	Wheels []DepthsAt
-}
-
-// DepthsAt are the depths of one wheel at an earlier visit.
-type DepthsAt struct {
-	Position layout.Position
-	Tire     string // its id, "" when not told
-	Readings []tread.Reading
-}
 
 // Rotation is what is said of the tires' places.
 type Rotation struct {
@@ -124,14 +88,16 @@ func (j *judging) rotate() {
 var builds = regexp.MustCompile(`\dZ?([RBD])F?\d{2}`)
 
 // sizeOf is a tire's size and service description, however it was spaced.
-func sizeOf(w Wheel) string { return strings.ToUpper(strings.Join(strings.Fields(w.Tire.Size), "")) }
+func sizeOf(w visit.Wheel) string {
+	return strings.ToUpper(strings.Join(strings.Fields(w.Tire.Size), ""))
+}
 
-func (j *judging) rotatingTire(w Wheel) rotation.Tire {
+func (j *judging) rotatingTire(w visit.Wheel) rotation.Tire {
 	told := j.v.Rotating.Tires[w.Position]
 	t := rotation.Tire{
 		At: w.Position, Size: sizeOf(w), Made: w.Tire.Age.Number,
 		Directional: told.Directional, Studded: told.Studded, OutsideMark: told.OutsideMark,
-		Noisy:    w.has(finding.ObservedScalloped, finding.ObservedEdgeWornSmooth, finding.ObservedEdgeRounded, finding.ObservedFeathered, finding.ObservedFeatheredSharpTowardVehicle, finding.ObservedFeatheredSharpAway, finding.ObservedHeelAndToe, finding.ObservedDiagonalDips),
+		Noisy:    w.Has(finding.ObservedScalloped, finding.ObservedEdgeWornSmooth, finding.ObservedEdgeRounded, finding.ObservedFeathered, finding.ObservedFeatheredSharpTowardVehicle, finding.ObservedFeatheredSharpAway, finding.ObservedHeelAndToe, finding.ObservedDiagonalDips),
 		Finished: j.finished[w.Position],
 	}
 	if m := builds.FindStringSubmatch(t.Size); m != nil {
@@ -160,7 +126,7 @@ func uncured(f finding.Finding) bool {
 // After is what has to follow a map on the vehicle of a visit, in order: the label's
 // pressure of each new place, torque, sensors, arrows, and the torque re-check that
 // is owed.
-func After(v Visit, m rotation.Map) []Work {
+func After(v visit.Visit, m rotation.Map) []Work {
 	if len(m.Moves) == 0 {
 		return nil
 	}
@@ -172,7 +138,7 @@ func After(v Visit, m rotation.Map) []Work {
 	slices.SortFunc(all, layout.Position.Compare)
 	var lines workList
 	for _, p := range all {
-		label, u := j.label(p)
+		label, u := j.v.Labels().Cold(p)
 		w := Work{Code: finding.WorkRotationSetPressures, Positions: []layout.Position{p}, Caution: finding.CautionAddingAir}
 		if label > 0 {
 			w.Target = label.Amount(u).Rounded()

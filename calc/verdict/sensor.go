@@ -9,44 +9,14 @@ import (
 	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/sensor"
 	"gaugebook.dev/calc/unit"
+	"gaugebook.dev/calc/visit"
 )
-
-// Reset is what was done by the end so that the vehicle knows its sensors and
-// pressures again.
-type Reset uint8
-
-// Resets.
-const (
-	ResetNotTold Reset = iota
-	Relearned          // sensors learned to their places
-	ResetOnly          // system reset, no places learned
-	ResetNotNeeded
-	ResetNotDone // needed, and not done
-)
-
-// Sensed is what the sensor in a wheel said, and what a hand gauge read with it.
-type Sensed struct {
-	Sensor *sensor.Reading // nil: not read
-	Hand   Pressure        // by another gauge than the sensor; None as its unit: not read
-}
-
-func (s Sensed) at(p layout.Position) sensor.Wheel {
-	w := sensor.Wheel{At: p, Sensor: s.Sensor}
-	if s.Hand.Read != unit.None {
-		w.Gauge, w.In = s.Hand.Gauge.Read(s.Hand.Of), s.Hand.Read
-	}
-	return w
-}
-
-// watched tells that something in the vehicle watches its pressures, or may. A
-// lamp that is lit tells that something does.
-func (j *judging) watched() bool { return j.v.Monitoring != sensor.None || lit(j.v.Lamp) }
 
 // sensors judges what the sensors say, and what was done about them by the end.
 func (j *judging) sensors() {
 	var found []sensor.Wheel
 	for _, w := range j.v.Wheels {
-		found = append(found, w.Sensed.at(w.Position))
+		found = append(found, w.Sensed.At(w.Position))
 	}
 	r := sensor.Judge(j.v.Monitoring, found)
 	for _, f := range r.Findings {
@@ -69,16 +39,14 @@ func (j *judging) sensors() {
 	if r.Ask {
 		j.ask(finding.AskTpmsKind)
 	}
-	if j.v.Reset == ResetNotDone {
+	if j.v.Reset == visit.ResetNotDone {
 		j.find(finding.Finding{Code: finding.SensorRelearnOwed, Urgency: finding.ThisVisit, Rule: practice})
 	}
-	if lit(j.v.LampLeft) && j.v.LampLeft != j.v.Lamp {
+	if j.v.LampLeft.Lit() && j.v.LampLeft != j.v.Lamp {
 		j.find(finding.Finding{Code: finding.SensorLampAsLeft, Urgency: finding.ThisVisit, Rule: practice})
 	}
 	j.lampSpeaks()
 }
-
-func lit(l inflation.Lamp) bool { return l == inflation.LampOn || l == inflation.LampFlashing }
 
 // lampSpeaks puts beside a lamp that no pressure explains what of this visit may:
 // a full-size spare may carry a sensor of its own, and a sensor may be wrong.
@@ -108,8 +76,8 @@ func (j *judging) lampSpeaks() {
 }
 
 // sensedLow: the sensor reports, provably, less than the label.
-func (j *judging) sensedLow(w Wheel) bool {
-	label, _ := j.label(w.Position)
+func (j *judging) sensedLow(w visit.Wheel) bool {
+	label, _ := j.v.Labels().Cold(w.Position)
 	s := w.Sensed.Sensor
 	return s != nil && s.In != unit.None && label != 0 && measure.AtLeast(s.Pressure, label).Outcome == measure.Below
 }
@@ -118,7 +86,7 @@ func (j *judging) sensedLow(w Wheel) bool {
 func (j *judging) sensorsLeft() {
 	left := map[layout.Position]sensor.Wheel{}
 	for _, w := range j.v.Wheels {
-		left[w.Position] = w.SensedLeft.at(w.Position)
+		left[w.Position] = w.SensedLeft.At(w.Position)
 	}
 	for _, f := range j.out.Findings {
 		switch f.Code {
@@ -146,7 +114,7 @@ func (j *judging) sensorsLeft() {
 // placesKnown: the vehicle shows each sensor where it is, or they were learned
 // and nothing shown speaks against it. A reset alone learns no places.
 func (j *judging) placesKnown(at []layout.Position, left map[layout.Position]sensor.Wheel) bool {
-	learned := j.v.Reset == Relearned || slices.ContainsFunc(j.v.Done, func(d Done) bool { return d.Kind == finding.DoneSensorRelearned })
+	learned := j.v.Reset == visit.Relearned || slices.ContainsFunc(j.v.Done, func(d visit.Done) bool { return d.Kind == finding.DoneSensorRelearned })
 	for _, p := range at {
 		s := left[p].Sensor
 		shown := s != nil && s.ShownAt != (layout.Position{})
@@ -154,16 +122,16 @@ func (j *judging) placesKnown(at []layout.Position, left map[layout.Position]sen
 			return false
 		}
 	}
-	return j.v.Reset != ResetNotDone
+	return j.v.Reset != visit.ResetNotDone
 }
 
 // sensorWork is what sensors and lamp need after the work: places learned where
 // wheels changed them, a reset where an indirect system watches new pressures.
 func (j *judging) sensorWork(off []layout.Position) {
-	if !j.watched() {
+	if !j.v.Watched() {
 		return
 	}
-	changed := len(j.work.at(finding.WorkTiresDeeperPairToRear)) > 0 || slices.ContainsFunc(j.v.Done, func(d Done) bool { return d.Kind == finding.DoneTiresRotated })
+	changed := len(j.work.at(finding.WorkTiresDeeperPairToRear)) > 0 || slices.ContainsFunc(j.v.Done, func(d visit.Done) bool { return d.Kind == finding.DoneTiresRotated })
 	asked := slices.ContainsFunc(j.out.Findings, func(f finding.Finding) bool {
 		return (f.Code == finding.SensorNotLearned || f.Code == finding.SensorRelearnOwed) && !j.closed(f)
 	})
@@ -173,7 +141,7 @@ func (j *judging) sensorWork(off []layout.Position) {
 		changed = changed || len(off) > 0 || len(j.work.at(finding.WorkAirSet, finding.WorkAirMatchMates, finding.WorkAirLowerCold)) > 0
 	}
 	switch {
-	case !asked && (j.v.Reset == Relearned || j.v.Reset == ResetNotNeeded || j.v.Reset == ResetOnly && j.v.Monitoring == sensor.Indirect):
+	case !asked && (j.v.Reset == visit.Relearned || j.v.Reset == visit.ResetNotNeeded || j.v.Reset == visit.ResetOnly && j.v.Monitoring == sensor.Indirect):
 	case changed || asked:
 		j.work.add(item)
 	case len(off) > 0:
@@ -181,7 +149,7 @@ func (j *judging) sensorWork(off []layout.Position) {
 		j.work.add(item)
 	}
 	known := j.v.Monitoring == sensor.Direct || j.v.Monitoring == sensor.Indirect
-	if j.v.LampLeft == inflation.LampNotTold && (lit(j.v.Lamp) || len(off) > 0 && known) || lit(j.v.LampLeft) {
+	if j.v.LampLeft == inflation.LampNotTold && (j.v.Lamp.Lit() || len(off) > 0 && known) || j.v.LampLeft.Lit() {
 		j.do(finding.WorkLampCheck)
 	}
 }

@@ -7,27 +7,7 @@ import (
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/sidewall"
-	"gaugebook.dev/calc/unit"
 )
-
-// Spare is what the vehicle carries against a flat.
-type Spare struct {
-	Fitted    bool          // there is a spare tire
-	FullSize  bool          // and it is of full size, whatever its design
-	Matching  bool          // of the size and design of the tires on the road
-	Kit       bool          // a sealant kit in place of a spare
-	KitLast   unit.Date     // last day printed on the kit, the zero date when not told
-	Label     unit.Pressure // cold, 0 when not told
-	LabelUnit unit.Unit
-	Speed     unit.Amount // highest speed printed on it or in the handbook, zero when not told
-	Distance  unit.Amount // longest distance, zero when not told
-}
-
-// SpareReport is what was seen of the spare's surroundings.
-type SpareReport struct {
-	Reachable, Hoist, Jack, Key, Kit finding.Answer
-	InService                        layout.Position // where it runs now; the zero position: it does not
-}
 
 // spare judges what was seen of the spare beside its tire: whether it can be used
 // at the roadside, and whether it is in use.

@@ -12,6 +12,7 @@ import (
 	"gaugebook.dev/calc/tread"
 	"gaugebook.dev/calc/trend"
 	"gaugebook.dev/calc/unit"
+	"gaugebook.dev/calc/visit"
 )
 
 // trends is how long each tire has left, and what its readings over time say of it.
@@ -49,7 +50,7 @@ type lifeLimit struct {
 
 // lifeLimits are those to look ahead to: the wear bars or, where a law in use asks
 // for as much or more, that; what may bind beside it; the advice for winter tires.
-func (j *judging) lifeLimits(w Wheel, r tread.Result) []lifeLimit {
+func (j *judging) lifeLimits(w visit.Wheel, r tread.Result) []lifeLimit {
 	advice := rulebook.Must("advice")
 	ends := lifeLimit{depth: r.BarLimit.Depth(), value: r.BarLimit.Value, rule: advice.RuleOf(r.BarLimit)}
 	var beside []lifeLimit
@@ -80,7 +81,7 @@ func (j *judging) lifeLimits(w Wheel, r tread.Result) []lifeLimit {
 
 // reaches tells when a tire reaches a limit that it keeps today, and the trend of
 // the groove that comes first. ok is false where that is not in sight.
-func (j *judging) reaches(w Wheel, r tread.Result, grooves map[int]trend.Trend, l lifeLimit) (c trend.Crossing, first trend.Trend, ok bool) {
+func (j *judging) reaches(w visit.Wheel, r tread.Result, grooves map[int]trend.Trend, l lifeLimit) (c trend.Crossing, first trend.Trend, ok bool) {
 	var all []trend.Crossing
 	column := 0
 	for _, col := range slices.Sorted(keys(grooves)) {
@@ -167,7 +168,7 @@ func measured(points []trend.Point) (n int) {
 }
 
 // grew asks about tread that is deeper than at the visit before.
-func (j *judging) grew(w Wheel, grooves map[int]trend.Trend) {
+func (j *judging) grew(w visit.Wheel, grooves map[int]trend.Trend) {
 	var rises []trend.Rise
 	var columns []int
 	for _, col := range slices.Sorted(keys(grooves)) {

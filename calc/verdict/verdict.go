@@ -10,14 +10,14 @@ import (
 	"gaugebook.dev/calc/puncture"
 	"gaugebook.dev/calc/rotation"
 	"gaugebook.dev/calc/rulebook"
-	"gaugebook.dev/calc/sidewall"
 	"gaugebook.dev/calc/tread"
 	"gaugebook.dev/calc/unit"
+	"gaugebook.dev/calc/visit"
 )
 
 // judging gathers one verdict.
 type judging struct {
-	v        Visit
+	v        visit.Visit
 	books    []rulebook.Applied
 	out      Verdict
 	tread    map[layout.Position]tread.Result
@@ -39,9 +39,8 @@ var classNames = map[layout.Class]finding.Recorded{
 
 // Judge says what is to be said of a visit. The order in which wheels, readings
 // and observations are given changes nothing.
-func Judge(v Visit) Verdict {
+func Judge(v visit.Visit) Verdict {
 	j := &judging{
-		v:        v,
 		tread:    map[layout.Position]tread.Result{},
 		air:      map[layout.Position]inflation.Result{},
 		airIn:    map[layout.Position]inflation.Wheel{},
@@ -49,12 +48,7 @@ func Judge(v Visit) Verdict {
 		finished: map[layout.Position]bool{},
 		wore:     map[layout.Position]layout.Position{},
 	}
-	j.v.Wheels = slices.SortedFunc(slices.Values(v.Wheels), func(a, b Wheel) int { return a.Position.Compare(b.Position) })
-	for i := range j.v.Wheels {
-		w := &j.v.Wheels[i]
-		w.Observations = slices.SortedFunc(slices.Values(w.Observations), Observation.compare)
-		w.ObservationsLeft = slices.SortedFunc(slices.Values(w.ObservationsLeft), Observation.compare)
-	}
+	j.v = v.InOrder()
 	for _, n := range v.Recorded {
 		j.notJudged(n.Code, n.Positions...)
 	}
@@ -95,7 +89,7 @@ func Judge(v Visit) Verdict {
 func (j *judging) find(fs ...finding.Finding) { j.out.Findings = append(j.out.Findings, fs...) }
 
 func (j *judging) notJudged(code finding.Recorded, at ...layout.Position) {
-	j.out.NotJudged = append(j.out.NotJudged, NotJudged{code, at})
+	j.out.NotJudged = append(j.out.NotJudged, visit.NotJudged{Code: code, Positions: at})
 }
 
 func (j *judging) ask(code finding.Question, at ...layout.Position) {
@@ -139,29 +133,11 @@ func (j *judging) context() tread.Context {
 	return tread.Context{Vehicle: j.v.Vehicle, Books: j.books, AsOf: j.v.AsOf, Wintry: j.v.Wintry}
 }
 
-func (j *judging) treadWheel(w Wheel, readings []tread.Reading) tread.Wheel {
-	return tread.Wheel{
-		Position: w.Position, Readings: readings, Gauge: j.v.DepthGauge, New: w.Tire.New, Breadth: w.Tire.Breadth,
-		BarsFlush: w.has(finding.ObservedAtWearBars), BarsClear: w.has(finding.ObservedClearOfWearBars), Damaged: w.treadDamaged(),
-		ThreePeaks: w.Tire.ThreePeaks, MudAndSnow: w.Tire.MudAndSnow, Studded: w.Tire.Studded,
-		CrossPly: w.Tire.Marking.Construction == sidewall.Bias || w.Tire.Marking.Construction == sidewall.BeltedBias,
-	}
-}
-
-func (w Wheel) has(kinds ...finding.Observation) bool {
-	return slices.ContainsFunc(w.Observations, func(o Observation) bool { return slices.Contains(kinds, o.Kind) })
-}
-
-// treadDamaged: damage seen on the tread may make one low reading real.
-func (w Wheel) treadDamaged() bool {
-	return w.has(finding.ObservedCut, finding.ObservedCutToCord, finding.ObservedChunking, finding.ObservedTornLug, finding.ObservedFlatSpot, finding.ObservedScalloped, finding.ObservedCordShowing, finding.ObservedSeparation, finding.ObservedBulge, finding.ObservedDiagonalDips)
-}
-
 func (j *judging) depths() {
 	for _, w := range j.v.Wheels {
-		r, ok := tread.Judge(j.context(), j.treadWheel(w, w.Depths))
+		r, ok := tread.Judge(j.context(), w.Tread(w.Depths, j.v.DepthGauge))
 		if !ok {
-			if w.has(finding.ObservedAtWearBars) {
+			if w.Has(finding.ObservedAtWearBars) {
 				r = tread.BarsOnly(j.context(), w.Position)
 				j.find(r.Findings...)
 				j.tread[w.Position] = r
@@ -209,49 +185,10 @@ func (j *judging) axles() {
 	}
 }
 
-// label is the cold pressure for the load carried, from the door label.
-func (j *judging) label(p layout.Position) (unit.Pressure, unit.Unit) {
-	return j.labelAt(p, j.v.Loaded)
-}
-
-func (j *judging) labelAt(p layout.Position, loaded finding.Answer) (unit.Pressure, unit.Unit) {
-	if p.Spare {
-		return j.v.Spare.Label, j.v.Spare.LabelUnit
-	}
-	a, ok := j.v.Vehicle.AxleOf(p)
-	if !ok {
-		return 0, unit.None
-	}
-	if loaded == finding.Yes && a.ColdFull > 0 || a.ColdNormal == 0 {
-		return a.ColdFull, a.LabelUnit
-	}
-	return a.ColdNormal, a.LabelUnit
-}
-
-func (j *judging) airWheel(w Wheel, p Pressure) inflation.Wheel {
-	label, shown := j.label(w.Position)
-	marking := w.Tire.Marking
-	in := inflation.Wheel{
-		At: w.Position, Class: j.v.Vehicle.Class, Body: bodyOf(w.Tire), Load: loadClass(marking, w.Tire.Sidewall),
-		Found: p.Of, Read: p.Read, Gauge: p.Gauge, Label: label, LabelUnit: shown, Sidewall: w.Tire.Sidewall,
-		Temperature: p.Temperature, Source: p.Source, Conditions: j.v.Conditions, DrivenLow: w.DrivenLow,
-		Seen: inflation.Seen{
-			Flat: w.has(finding.ObservedFlat), AudibleLeak: w.has(finding.ObservedAirLeak), ScuffRing: w.has(finding.ObservedRunLowScuffRing),
-			RubberDust: w.has(finding.ObservedRunLowDust), WrinkledLiner: w.has(finding.ObservedRunLowLinerRing), BurntSmell: w.has(finding.ObservedRunLowSmell),
-		},
-	}
-	if w.Position.Spare {
-		// It hangs in its place and carries nothing: it was not driven on.
-		in.DrivenLow.Driven, in.Body, in.Class = finding.No, sidewall.FabricBody, layout.PassengerCar
-		in.Conditions.DrivenHere = finding.No
-	}
-	return in
-}
-
 func (j *judging) pressures() {
 	in := inflation.Vehicle{Layout: j.v.Vehicle, Lamp: j.v.Lamp}
 	for _, w := range j.v.Wheels {
-		in.Wheels = append(in.Wheels, j.airWheel(w, w.Pressure))
+		in.Wheels = append(in.Wheels, j.v.Labels().Air(w, w.Pressure, j.v.Conditions))
 	}
 	r := inflation.JudgeVehicle(in)
 	j.allAlike = r.AllAlike
@@ -263,7 +200,7 @@ func (j *judging) pressures() {
 			case finding.InflationFlat, finding.InflationAudibleLeak:
 				j.withLaw(&f, rulebook.FlatOrLeaking, w)
 			case finding.InflationRunLowUndecided:
-				if w.has(finding.ObservedInjury, finding.ObservedObjectInTread, finding.ObservedObjectRemoved) {
+				if w.Has(finding.ObservedInjury, finding.ObservedObjectInTread, finding.ObservedObjectRemoved) {
 					f.ToSettle = finding.SettleLookInside // it comes off for its hole
 				}
 			case finding.InflationAtLampThreshold:
@@ -317,11 +254,11 @@ func (j *judging) finish() {
 		if a, ok := j.air[w.Position]; ok {
 			s.Cold = a.Cold
 		}
-		s.Label, s.Shown = j.label(w.Position)
+		s.Label, s.Shown = j.v.Labels().Cold(w.Position)
 		if s.Shown == unit.None {
 			s.Shown = w.Pressure.Read
 		}
-		s.Full = w.full()
+		s.Full = w.SeenWhole()
 		j.out.Wheels = append(j.out.Wheels, s)
 	}
 	sortPositions := func(ps []layout.Position) { slices.SortFunc(ps, layout.Position.Compare) }
@@ -346,5 +283,5 @@ func (j *judging) sortNotJudged() {
 		slices.SortFunc(n.Positions, layout.Position.Compare)
 		n.Positions = slices.Compact(n.Positions)
 	}
-	slices.SortFunc(j.out.NotJudged, func(a, b NotJudged) int { return cmp.Compare(a.Code, b.Code) })
+	slices.SortFunc(j.out.NotJudged, func(a, b visit.NotJudged) int { return cmp.Compare(a.Code, b.Code) })
 }

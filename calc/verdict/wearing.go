@@ -4,46 +4,22 @@ import (
 	"slices"
 
 	"gaugebook.dev/calc/finding"
-	"gaugebook.dev/calc/inflation"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/tread"
 	"gaugebook.dev/calc/unit"
+	"gaugebook.dev/calc/visit"
 	"gaugebook.dev/calc/wear"
 )
 
-// Earlier is one earlier visit: what was found then is evidence today.
-type Earlier struct {
-	Ago        *unit.Distance // on the odometer, nil when not known
-	Conditions inflation.Conditions
-	Loaded     finding.Answer
-	Wheels     []EarlierWheel
-}
-
-// EarlierWheel is one wheel's pressure as found at an earlier visit.
-type EarlierWheel struct {
-	Position layout.Position
-	Pressure Pressure
-}
-
-// History is where a tire has been.
-type History struct {
-	Here   *unit.Distance  // run at this position, nil when not known
-	OnTire *unit.Distance  // run since new, nil when not known
-	Former layout.Position // before this one; the zero position when not known
-	Turned bool            // the other sidewall faces out since then
-	Made   string          // week and year, "" when not read
-	Fitted unit.Date
-}
-
 // felt turns observations into what a hand found.
-func (w Wheel) felt() wear.Felt {
+func felt(w visit.Wheel) wear.Felt {
 	f := wear.Felt{
-		SharpToward: w.has(finding.ObservedFeatheredSharpTowardVehicle), SharpAway: w.has(finding.ObservedFeatheredSharpAway), Feathered: w.has(finding.ObservedFeathered),
-		Smooth: w.has(finding.ObservedFeltSmooth), EdgeRounded: w.has(finding.ObservedEdgeRounded), SlantScuffs: w.has(finding.ObservedSlantScuffs),
-		Scalloped: w.has(finding.ObservedScalloped), HeelAndToe: w.has(finding.ObservedHeelAndToe), Diagonal: w.has(finding.ObservedDiagonalDips), FlatSpot: w.has(finding.ObservedFlatSpot),
+		SharpToward: w.Has(finding.ObservedFeatheredSharpTowardVehicle), SharpAway: w.Has(finding.ObservedFeatheredSharpAway), Feathered: w.Has(finding.ObservedFeathered),
+		Smooth: w.Has(finding.ObservedFeltSmooth), EdgeRounded: w.Has(finding.ObservedEdgeRounded), SlantScuffs: w.Has(finding.ObservedSlantScuffs),
+		Scalloped: w.Has(finding.ObservedScalloped), HeelAndToe: w.Has(finding.ObservedHeelAndToe), Diagonal: w.Has(finding.ObservedDiagonalDips), FlatSpot: w.Has(finding.ObservedFlatSpot),
 	}
-	f.Any = f != (wear.Felt{}) || w.has(finding.ObservedFeltRough)
+	f.Any = f != (wear.Felt{}) || w.Has(finding.ObservedFeltRough)
 	return f
 }
 
@@ -67,9 +43,9 @@ func (j *judging) wears() {
 	}
 }
 
-func (j *judging) wearOf(w Wheel) wear.Tire {
+func (j *judging) wearOf(w visit.Wheel) wear.Tire {
 	h := w.History
-	t := wear.Tire{At: w.Position, Wore: w.Position, Turned: h.Turned, Here: h.Here, OnTire: h.OnTire, Made: h.Made, Fitted: h.Fitted, Size: w.Tire.Size, Felt: w.felt(), HighLow: w.HighLow}
+	t := wear.Tire{At: w.Position, Wore: w.Position, Turned: h.Turned, Here: h.Here, OnTire: h.OnTire, Made: h.Made, Fitted: h.Fitted, Size: w.Tire.Size, Felt: felt(w), HighLow: w.HighLow}
 	if h.Here != nil && *h.Here < wear.PatternNeeds() {
 		t.Wore = h.Former
 	}
@@ -145,7 +121,7 @@ func rings(s tread.Summary) [][]unit.Depth {
 
 // earlierPressures are the readings of earlier visits at which the tire ran
 // where its shape was made: each a share of the label, cold.
-func (j *judging) earlierPressures(w Wheel, wore layout.Position) []wear.Pressure {
+func (j *judging) earlierPressures(w visit.Wheel, wore layout.Position) []wear.Pressure {
 	if wore == (layout.Position{}) {
 		return nil
 	}
@@ -167,9 +143,9 @@ func (j *judging) earlierPressures(w Wheel, wore layout.Position) []wear.Pressur
 			if ew.Position != at || ew.Pressure.Read == unit.None {
 				continue
 			}
-			in := j.airWheel(Wheel{Position: at, Tire: w.Tire}, ew.Pressure)
+			in := j.v.Labels().Air(visit.Wheel{Position: at, Tire: w.Tire}, ew.Pressure, j.v.Conditions)
 			in.Conditions = e.Conditions
-			if in.Label, _ = j.labelAt(at, e.Loaded); in.Label == 0 {
+			if in.Label, _ = j.v.Labels().ColdWhen(at, e.Loaded); in.Label == 0 {
 				continue
 			}
 			cold := in.Cold().Value

@@ -14,6 +14,7 @@ import (
 	"gaugebook.dev/calc/rotation"
 	"gaugebook.dev/calc/rulebook"
 	"gaugebook.dev/calc/unit"
+	"gaugebook.dev/calc/visit"
 )
 
 // Work is one line of the order of work.
@@ -196,13 +197,13 @@ func (j *judging) hasHole(at []layout.Position) bool {
 }
 
 // inspect is what one tire needs to be seen or repaired.
-func (j *judging) inspect(w Wheel) {
+func (j *judging) inspect(w visit.Wheel) {
 	p := w.Position
 	air := j.air[p]
 	if air.Deflate {
 		j.do(finding.WorkAirDeflateFirst, p)
 	}
-	if w.has(finding.ObservedSealantInside) && j.watched() {
+	if w.Has(finding.ObservedSealantInside) && j.v.Watched() {
 		j.do(finding.WorkSensorCheck, p) // sealant may have closed its port
 	}
 	if j.finished[p] {
@@ -239,7 +240,7 @@ func (j *judging) inspect(w Wheel) {
 	case puncture.NoInjury:
 		j.do(finding.WorkObjectRemoveAndSoap, p)
 	default:
-		if !w.lookedAt(finding.LookedInsideOfTire) {
+		if !w.LookedAt(finding.LookedInsideOfTire) {
 			j.work.add(Work{Code: finding.WorkTireDemountInspect, Positions: []layout.Position{p}, Caution: r.Main.Caution})
 			j.work.add(Work{Code: finding.WorkRepairAfterInspection, Positions: []layout.Position{p}, Condition: finding.WhenInsideClean})
 		} else {
@@ -399,7 +400,7 @@ func (j *judging) setPressures() {
 		}
 		switch {
 		case filled[p] && r.MatchMates > 0 && p.Dual == layout.Single:
-			t.Show, t.Amount, t.Why, t.About = r.MatchMates, r.MatchMates.Amount(j.unitOf(p)).Rounded(), finding.TargetMates, true
+			t.Show, t.Amount, t.Why, t.About = r.MatchMates, j.airIn[p].Shown(r.MatchMates), finding.TargetMates, true
 			t.FinishCold = true
 		case filled[p]:
 			t = setFresh(j.airIn[p])
@@ -441,17 +442,6 @@ func (j *judging) airClosed(p layout.Position) bool {
 	})
 }
 
-func (j *judging) unitOf(p layout.Position) unit.Unit {
-	in := j.airIn[p]
-	switch {
-	case in.LabelUnit != unit.None:
-		return in.LabelUnit
-	case in.Read != unit.None:
-		return in.Read
-	}
-	return unit.PSI
-}
-
 // close is torque, sensors, records and what is owed afterwards.
 func (j *judging) close() {
 	off := sorted(j.wheelsOff())
@@ -487,7 +477,7 @@ func (j *judging) fasten(off []layout.Position) {
 	j.work.add(Work{Code: finding.WorkWheelTorque, Positions: off, Target: j.v.Torque, Caution: finding.CautionWheelFastening})
 	j.recheckTorque(off)
 	for _, w := range j.v.Wheels {
-		if slices.Contains(off, w.Position) && slices.ContainsFunc(w.Looked, func(l Looked) bool { return l.NotBecause == finding.NotLookedNoKey }) {
+		if slices.Contains(off, w.Position) && slices.ContainsFunc(w.Looked, func(l visit.Looked) bool { return l.NotBecause == finding.NotLookedNoKey }) {
 			j.do(finding.WorkFastenersFindKey, w.Position)
 		}
 	}

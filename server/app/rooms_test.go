@@ -54,6 +54,7 @@ var calcFloors = [][]string{
 	{"past", "rulebook"},
 	{"fastener", "fitment", "inflation", "puncture", "sensor", "tread", "trend", "wear"},
 	{"rotation"},
+	{"visit"},
 	{"verdict"},
 }
 

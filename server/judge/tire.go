@@ -11,6 +11,7 @@ import (
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/unit"
 	"gaugebook.dev/calc/verdict"
+	"gaugebook.dev/calc/visit"
 
 	"gaugebook.dev/server/translate"
 )
@@ -22,7 +23,7 @@ import (
 // the wheel, and its repairs are those of that tire.
 func Tire(req *pb.AssessVisitRequest, places ...string) *pb.Assessment {
 	said, _ := layout.Parse(req.GetInspection().GetWheels()[0].GetPosition()) // accepted by check, or none
-	var v verdict.Visit
+	var v visit.Visit
 	var out verdict.Verdict
 	for i, place := range places {
 		in := translate.Visit(seated(req, place))

@@ -15,13 +15,14 @@ import (
 	"gaugebook.dev/calc/puncture"
 	"gaugebook.dev/calc/unit"
 	"gaugebook.dev/calc/verdict"
+	"gaugebook.dev/calc/visit"
 
 	"gaugebook.dev/server/words"
 )
 
 // Assessment gives a verdict as the contract carries it, with its sentences in
 // the language of the request.
-func Assessment(req *pb.AssessVisitRequest, v verdict.Visit, out verdict.Verdict) *pb.Assessment {
+func Assessment(req *pb.AssessVisitRequest, v visit.Visit, out verdict.Verdict) *pb.Assessment {
 	t := newTelling(req, v)
 	a := &pb.Assessment{Basis: &pb.Basis{Engine: verdict.Engine, AsOf: dateMessage(v.AsOf), Language: t.texts.Tag(), Units: req.GetUnits()}}
 	for _, b := range out.Books {
@@ -59,7 +60,7 @@ type telling struct {
 }
 
 // newTelling speaks the language of the request, with numbers in its reader's units.
-func newTelling(req *pb.AssessVisitRequest, v verdict.Visit) *telling {
+func newTelling(req *pb.AssessVisitRequest, v visit.Visit) *telling {
 	texts := words.In(req.GetLanguage()).For(Units(req.GetUnits()))
 	t := &telling{texts: texts, vehicle: v.Vehicle, tireIDs: map[layout.Position]string{}}
 	for _, w := range req.GetInspection().GetWheels() {

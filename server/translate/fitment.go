@@ -11,6 +11,7 @@ import (
 	"gaugebook.dev/calc/sidewall"
 	"gaugebook.dev/calc/unit"
 	"gaugebook.dev/calc/verdict"
+	"gaugebook.dev/calc/visit"
 )
 
 // sidewallOf joins what this visit read on the sidewall with what the tire's
@@ -26,7 +27,7 @@ func sidewallOf(m *pb.WheelReport, t *pb.Tire) *pb.Sidewall {
 }
 
 // fitmentWheel is what one wheel tells of its fitment beside what tire tells.
-func fitmentWheel(m *pb.WheelReport, t *pb.Tire, asOf unit.Date) (found fitment.Wheel, left verdict.AsLeft) {
+func fitmentWheel(m *pb.WheelReport, t *pb.Tire, asOf unit.Date) (found fitment.Wheel, left visit.AsLeft) {
 	s := sidewallOf(m, t)
 	found.Tire = fitment.Tire{
 		Codes: designCodes(s.GetIdentification(), asOf), Fitted: Date(t.GetFitted()), ReplaceAfter: int(t.GetMakerPolicy().GetReplaceAfterYears()),

@@ -14,13 +14,14 @@ import (
 	"gaugebook.dev/calc/rotation"
 	"gaugebook.dev/calc/unit"
 	"gaugebook.dev/calc/verdict"
+	"gaugebook.dev/calc/visit"
 
 	"gaugebook.dev/server/words"
 )
 
 // rotating is what bears on changing the tires' places.
-func rotating(req *pb.AssessVisitRequest, rec record) verdict.Rotating {
-	r := verdict.Rotating{Tires: map[layout.Position]verdict.Turning{}, Spare: spareMatches(req.GetVehicle().GetSpare().GetKind())}
+func rotating(req *pb.AssessVisitRequest, rec record) visit.Rotating {
+	r := visit.Rotating{Tires: map[layout.Position]visit.Turning{}, Spare: spareMatches(req.GetVehicle().GetSpare().GetKind())}
 	tires := tiresByID(req)
 	var makes []rotation.Make
 	for _, w := range req.GetInspection().GetWheels() {
@@ -48,14 +49,14 @@ func rotating(req *pb.AssessVisitRequest, rec record) verdict.Rotating {
 
 // turningOf is what a tire's record, its sidewall and the wheel say of the way round
 // it may run; what was looked for on the wheel goes before.
-func turningOf(w *pb.WheelReport, t *pb.Tire) (*pb.Sidewall, verdict.Turning) {
+func turningOf(w *pb.WheelReport, t *pb.Tire) (*pb.Sidewall, visit.Turning) {
 	s := &pb.Sidewall{}
 	for _, known := range []*pb.Sidewall{t.GetSidewall(), w.GetSidewall()} {
 		if known != nil {
 			proto.Merge(s, known)
 		}
 	}
-	out := verdict.Turning{Directional: answerOf(s.Directional), Studded: answerOf(s.Studded), OutsideMark: answerOf(s.Asymmetric)} //nolint:protogetter // absent differs from false
+	out := visit.Turning{Directional: answerOf(s.Directional), Studded: answerOf(s.Studded), OutsideMark: answerOf(s.Asymmetric)} //nolint:protogetter // absent differs from false
 	for _, m := range w.GetMarks() {
 		switch m.GetArrow() {
 		case pb.DirectionArrow_DIRECTION_ARROW_AGREES, pb.DirectionArrow_DIRECTION_ARROW_OPPOSES:
@@ -100,7 +101,7 @@ const otherVehicle = "rotation.other-vehicle"
 
 // Rotation gives the comparison of rotations as the contract carries it. Distances
 // are in the unit of the latest odometer, else in miles.
-func Rotation(req *pb.AssessVisitRequest, v verdict.Visit, out verdict.Verdict) *pb.PlanRotationResponse {
+func Rotation(req *pb.AssessVisitRequest, v visit.Visit, out verdict.Verdict) *pb.PlanRotationResponse {
 	a := Assessment(req, v, out)
 	t := newTelling(req, v)
 	u := unit.Miles

@@ -9,7 +9,7 @@ import (
 
 	"gaugebook.dev/calc/sidewall"
 	"gaugebook.dev/calc/unit"
-	"gaugebook.dev/calc/verdict"
+	"gaugebook.dev/calc/visit"
 
 	"gaugebook.dev/server/words"
 )
@@ -109,7 +109,7 @@ func (r *reading) geometry(m sidewall.Marking) {
 }
 
 // loads tells what the tire may carry, and the cold pressure that it takes.
-func (r *reading) loads(t verdict.Tire) {
+func (r *reading) loads(t visit.Tire) {
 	rating, known := t.Rating()
 	if rating.Single > 0 {
 		r.out.LoadSingle = Mass(rating.Single, unit.Kilograms)

@@ -8,6 +8,7 @@ import (
 	"gaugebook.dev/calc/trend"
 	"gaugebook.dev/calc/unit"
 	"gaugebook.dev/calc/verdict"
+	"gaugebook.dev/calc/visit"
 )
 
 // Life answers how long a tire has left, for a request that check has accepted.
@@ -40,7 +41,7 @@ func Life(req *pb.EstimateLifeRequest) *pb.EstimateLifeResponse {
 		rateUnit = unit.ThirtySecondsPer1000Miles
 	}
 	out := &pb.EstimateLifeResponse{
-		Assessment: Assessment(&pb.AssessVisitRequest{Language: req.GetLanguage()}, verdict.Visit{}, verdict.Verdict{Findings: life.Findings}),
+		Assessment: Assessment(&pb.AssessVisitRequest{Language: req.GetLanguage()}, visit.Visit{}, verdict.Verdict{Findings: life.Findings}),
 	}
 	if life.Trend.Known {
 		rate := life.Trend.Line.Rate()

@@ -1,4 +1,4 @@
-package verdict
+package visit
 
 // LowestOf is the pressure that counts of repeated readings as found: the lowest. It is
 // taken for as sure as the best gauge of the repeats made it: reading again with a
