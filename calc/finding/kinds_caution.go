@@ -21,3 +21,25 @@ const (
 	CautionZipper                   Caution = "caution.zipper"
 	CautionOverload                 Caution = "caution.overload"
 )
+
+// cautionKinds are the cautions.
+var cautionKinds = []CautionKind{
+	{Code: CautionWheelFastening},
+	{Code: CautionLeakOrFlat},
+	{Code: CautionDeflate, Gravity: 4},
+	{Code: CautionRunLow, Gravity: 2},
+	{Code: CautionAddingAir},
+	{Code: CautionNeverBleed},
+	{Code: CautionPunctureNoAir},
+	{Code: CautionPunctureZipper},
+	{Code: CautionPunctureTrainedRepairer},
+	{Code: CautionPunctureDemount, Gravity: 1},
+	{Code: CautionPunctureDemountTruck, Gravity: 3},
+	{Code: CautionPunctureSealantFlammable},
+	{Code: CautionLookBeforeAir},
+	{Code: CautionDamagedTire},
+	{Code: CautionBulge},
+	{Code: CautionLifting},
+	{Code: CautionZipper},
+	{Code: CautionOverload},
+}

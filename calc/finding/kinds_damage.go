@@ -31,3 +31,35 @@ const (
 const (
 	FactDamageSize Fact = "damage.size"
 )
+
+// damageKinds are the findings of what is seen of a tire.
+var damageKinds = []Kind{
+	{Code: DamageBulge, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Law: LawSeparation, Work: WorkTireReplace, Caution: CautionBulge, Scrap: true, Again: AgainWhole, Left: LeftNothing},
+	{Code: DamageSeparation, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Law: LawSeparation, Work: WorkTireReplace, Caution: CautionBulge, Scrap: true, Again: AgainWhole, Left: LeftNothing},
+	{Code: DamageRadialRipple, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Law: LawSeparation, Work: WorkTireReplace, Caution: CautionZipper, Scrap: true, Again: AgainWhole, Left: LeftNothing},
+	{Code: DamageRetreadEdgeLifting, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Law: LawSeparation, Work: WorkTireReplace, Caution: CautionDamagedTire, Scrap: true, Again: AgainWhole, Left: LeftNothing},
+	{Code: DamageCut, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkTireLookClosely, Again: AgainWhole, Left: LeftNothing},
+	{Code: DamageCutToCord, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Law: LawCut, Work: WorkTireReplace, Caution: CautionDamagedTire, Scrap: true, Again: AgainWhole, Left: LeftNothing},
+	{Code: DamageCurbScuff, Urgency: Note, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainWhole, Left: LeftNothing},
+	{Code: DamageRubbing, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkReferSteeringSuspension, Caution: CautionLifting, Again: AgainWhole, Left: LeftNothing},
+	{Code: DamageCordShowing, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Law: LawCordExposed, Work: WorkTireReplace, Caution: CautionDamagedTire, Scrap: true, Again: AgainWhole, Left: LeftNothing},
+	{Code: DamageChunking, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkTireLookClosely, Again: AgainWhole, Left: LeftNothing},
+	{Code: DamageTornLug, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkTireLookClosely, Again: AgainWhole, Left: LeftNothing},
+	{Code: DamageEdgeWornSmooth, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkTireLookClosely, Again: AgainWhole, Left: LeftNothing},
+	{Code: DamageStoneDrilling, Urgency: Note, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainWhole, Left: LeftNothing},
+	{Code: DamageInwardDent, Urgency: Note, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainWhole, Left: LeftNothing},
+	{Code: DamageCracksFine, Urgency: Note, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainWhole, Left: LeftNothing},
+	{Code: DamageCracksOpen, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkTireLookClosely, Again: AgainWhole, Left: LeftNothing},
+	{Code: DamageCracksJoined, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkTireReplace, Caution: CautionDamagedTire, Scrap: true, Again: AgainWhole, Left: LeftNothing},
+	{Code: DamageCracksToCord, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Law: LawCordExposed, Work: WorkTireReplace, Caution: CautionDamagedTire, Scrap: true, Again: AgainWhole, Left: LeftNothing},
+	{Code: DamageDualsRubbing, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Pair: true, Work: WorkWheelClearSpace, Caution: CautionLifting, Again: AgainWhole, Left: LeftNothing},
+	{Code: DamageBlistering, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Law: LawSeparation, Work: WorkTireReplace, Caution: CautionDamagedTire, Scrap: true, Again: AgainWhole, Left: LeftNothing},
+	{Code: DamageBead, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkTireReplace, Caution: CautionDamagedTire, Scrap: true, Again: AgainWhole, Left: LeftNothing},
+	{Code: DamageLinerSplit, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkTireReplace, Caution: CautionDamagedTire, Scrap: true, Again: AgainWhole, Left: LeftNothing},
+	{Code: DamageCutLimit, Urgency: BeforeDriving, Of: OfTire, Measured: Length, Limit: Length, Caution: CautionDamagedTire, Again: AgainWhole, Left: LeftNothing},
+}
+
+// damageFacts are the evidence about what is seen of a tire.
+var damageFacts = []FactKind{
+	{Code: FactDamageSize, Amount: Length},
+}

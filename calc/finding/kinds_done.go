@@ -25,8 +25,36 @@ const (
 
 // What closed a finding where no reading did.
 const (
-	ClosedFastenersPutRight Closed = "closed.fasteners-put-right"
-	ClosedSensorAnswers     Closed = "closed.sensor-answers"
-	ClosedSensorRelearned   Closed = "closed.sensor-relearned"
-	ClosedLampOut           Closed = "closed.lamp-out"
+	ClosedFastenersPutRight     Closed = "closed.fasteners-put-right"
+	ClosedSensorAnswers         Closed = "closed.sensor-answers"
+	ClosedSensorRelearned       Closed = "closed.sensor-relearned"
+	ClosedLampOut               Closed = "closed.lamp-out"
+	ClosedBearingWork           Closed = "closed.bearing-work"
+	ClosedBrakeWork             Closed = "closed.brake-work"
+	ClosedSteeringPartRenewed   Closed = "closed.steering-part-renewed"
+	ClosedSuspensionPartRenewed Closed = "closed.suspension-part-renewed"
+	ClosedValveRenewed          Closed = "closed.valve-renewed"
 )
+
+// doneKinds are the kinds of work done.
+var doneKinds = []DoneKind{
+	{Kind: DoneBearingWork, Closed: ClosedBearingWork},
+	{Kind: DoneSteeringPartRenewed, Closed: ClosedSteeringPartRenewed},
+	{Kind: DoneSuspensionPartRenewed, Closed: ClosedSuspensionPartRenewed},
+	{Kind: DoneBrakeWork, Closed: ClosedBrakeWork},
+	{Kind: DoneValveRenewed, Closed: ClosedValveRenewed},
+	{Kind: DoneSensorRelearned},
+	{Kind: DoneTiresRotated},
+	{Kind: DonePressuresSet},
+	{Kind: DoneAlignmentMeasured},
+	{Kind: DoneAlignmentSet},
+	{Kind: DoneBalanced},
+	{Kind: DoneSensorReset},
+	{Kind: DoneTireMounted},
+	{Kind: DoneTiresReplaced},
+	{Kind: DoneLoweredOrRaised},
+	{Kind: DoneTorqueChecked},
+	{Kind: DoneTireRepaired},
+	{Kind: DoneWheelsOff},
+	{Kind: DoneSeasonChanged},
+}

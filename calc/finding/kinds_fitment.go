@@ -67,3 +67,71 @@ const (
 	FactMatchOtherPractice          Fact = "match.other-practice"
 	FactMatchWidestPractice         Fact = "match.widest-practice"
 )
+
+// fitmentKinds are the findings of the tire on this vehicle: label, matching, marks and age.
+var fitmentKinds = []Kind{
+	{Code: AgeCheckYearly, Urgency: Note, Of: OfTire, Measured: Age, Limit: Age, Again: AgainMade, Left: LeftNothing},
+	{Code: AgeReplaceAdvised, Urgency: Plan, Of: OfTire, Measured: Age, Limit: Age, Again: AgainMade, Left: LeftNothing},
+	{Code: AgeApartOnAxle, Urgency: Note, Of: OfTire, Measured: Age, Limit: Age, Again: AgainMade, Left: LeftNothing},
+	{Code: AgeAsOldAsCracked, Urgency: ThisVisit, Of: OfTire, Measured: Age, Limit: Nothing, Work: WorkTireReplace, Scrap: true, Again: AgainMade, Left: LeftNothing},
+	{Code: AgeLegalLimit, Urgency: BeforeDriving, Of: OfTire, Measured: Age, Limit: Age, Again: AgainMade, Left: LeftNothing},
+	{Code: MatchDualDesign, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkDualMatch, Again: AgainGood, Good: []Checked{CheckedMatchDual, CheckedMatchDualTread}, Left: LeftNothing},
+	{Code: MatchDual, Urgency: ThisVisit, Of: OfTire, Measured: Length, Limit: Length, Work: WorkDualMatch, Again: AgainGood, Good: []Checked{CheckedMatchDual}, Left: LeftNothing},
+	{Code: MatchDualModelLimit, Urgency: ThisVisit, Of: OfTire, Measured: Length, Limit: Length, Work: WorkDualMatch, Again: AgainGood, Good: []Checked{CheckedMatchDual}, Left: LeftNothing},
+	{Code: MatchDualLegalLimit, Urgency: BeforeDriving, Of: OfTire, Measured: Length, Limit: Length, Work: WorkDualMatch, Again: AgainGood, Good: []Checked{CheckedMatchDual}, Left: LeftNothing},
+	{Code: MatchDualTread, Urgency: ThisVisit, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Work: WorkDualMatch, Again: AgainGood, Good: []Checked{CheckedMatchDual, CheckedMatchDualTread}, Left: LeftNothing},
+	{Code: MatchDualLargerInside, Urgency: Note, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainNever, Left: LeftNothing},
+	{Code: MatchAllWheelDriveDesign, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkTiresMatchSet, Again: AgainGood, Good: []Checked{CheckedMatchAllWheelDrive, CheckedMatchAllWheelDriveTape}, Left: LeftNothing},
+	{Code: MatchAllWheelDriveTape, Urgency: ThisVisit, Of: OfTire, Measured: Length, Limit: Length, Work: WorkTiresMatchSet, Again: AgainGood, Good: []Checked{CheckedMatchAllWheelDriveTape}, Left: LeftNothing},
+	{Code: MatchAllWheelDrive, Urgency: ThisVisit, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Work: WorkTiresMatchSet, Again: AgainGood, Good: []Checked{CheckedMatchAllWheelDrive, CheckedMatchAllWheelDriveTape}, Left: LeftNothing},
+	{Code: FitmentBuildNotLabel, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkTiresFitRight, Again: AgainGood, Good: []Checked{CheckedFitmentAsLabel}, Left: LeftNothing},
+	{Code: FitmentLoadBelowLabel, Urgency: ThisVisit, Of: OfTire, Measured: Load, Limit: Load, Work: WorkTiresFitRight, Again: AgainGood, Good: []Checked{CheckedFitmentAsLabel}, Left: LeftNothing},
+	{Code: FitmentSpeedBelowLabel, Urgency: ThisVisit, Of: OfTire, Measured: Speed, Limit: Speed, Work: WorkTiresFitRight, Again: AgainGood, Good: []Checked{CheckedFitmentAsLabel}, Left: LeftNothing},
+	{Code: FitmentWinterSpeed, Urgency: Note, Of: OfTire, Measured: Speed, Limit: Speed, Again: AgainMarking, Left: LeftNothing},
+	{Code: FitmentSizeNotLabel, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkTiresFitRight, Again: AgainGood, Good: []Checked{CheckedFitmentAsLabel}, Left: LeftNothing},
+	{Code: FitmentClassNotLabel, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkTiresFitRight, Again: AgainGood, Good: []Checked{CheckedFitmentAsLabel}, Left: LeftNothing},
+	{Code: FitmentSubstituteSize, Urgency: Note, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainMarking, Left: LeftNothing},
+	{Code: FitmentPressureForSize, Urgency: ThisVisit, Of: OfTire, Measured: Pressure, Limit: Pressure, Work: WorkAirSetForSize, Again: AgainGood, Good: []Checked{CheckedFitmentAsLabel}, Left: LeftNothing},
+	{Code: FitmentSizesMixed, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkTiresFitRight, Again: AgainMarking, Left: LeftNothing},
+	{Code: FitmentLoadMixed, Urgency: Plan, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainMarking, Left: LeftNothing},
+	{Code: FitmentDesignsMixed, Urgency: Plan, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainMarking, Left: LeftNothing},
+	{Code: FitmentConstructionMixed, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkTiresFitRight, Again: AgainMarking, Left: LeftNothing},
+	{Code: FitmentRadialAhead, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkTiresFitRight, Again: AgainMarking, Left: LeftNothing},
+	{Code: FitmentSeasonMixed, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkTiresFitRight, Again: AgainMarking, Left: LeftNothing},
+	{Code: FitmentSeasonOneAxle, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkTiresFitRight, Again: AgainMarking, Left: LeftNothing},
+	{Code: MountArrowOpposes, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkTireRemount, Again: AgainArrow, Left: LeftArrow},
+	{Code: MountOutsideIn, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkTireRemount, Again: AgainOutside, Left: LeftOutside},
+	{Code: MountDateInboard, Urgency: Note, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainArrow, Left: LeftNothing},
+}
+
+// fitmentFacts are the evidence about the tire on this vehicle: label, matching, marks and age.
+var fitmentFacts = []FactKind{
+	{Code: FactAgeMadeWeek, Amount: Number},
+	{Code: FactAgeMadeYear, Amount: Number},
+	{Code: FactAgeCommonlyReplacedBy, Amount: Age},
+	{Code: FactAgeYearsSinceFitted, Amount: Age},
+	{Code: FactAgeGovernsBeforeTread, Amount: Nothing},
+	{Code: FactFitmentPassengerDivided, Amount: Share},
+	{Code: FactFitmentDiameterChange, Amount: Share},
+	{Code: FactFitmentShownSpeed, Amount: Speed},
+	{Code: FactFitmentTrueSpeed, Amount: Speed},
+	{Code: FactFitmentCarriesLabelLoadFrom, Amount: Pressure},
+	{Code: FactFitmentNoPressureEnough, Amount: Nothing},
+	{Code: FactFitmentLoadNotKnown, Amount: Nothing},
+	{Code: FactMountSwapCures, Amount: Nothing},
+	{Code: FactMatchTapeConditionsNotTold, Amount: Nothing},
+	{Code: FactMatchDesignNotKnown, Amount: Nothing},
+	{Code: FactMatchAsCircumference, Amount: Length},
+	{Code: FactMatchOtherPractice, Amount: TreadDepth},
+	{Code: FactMatchWidestPractice, Amount: TreadDepth},
+}
+
+// fitmentChecked are what is found good of the tire on this vehicle: label, matching, marks and age.
+var fitmentChecked = []CheckedKind{
+	{Code: CheckedMatchDual, Measured: Length, Limit: Length},
+	{Code: CheckedMatchDualTread, Measured: TreadDepth, Limit: TreadDepth},
+	{Code: CheckedMatchAllWheelDrive, Measured: TreadDepth, Limit: TreadDepth},
+	{Code: CheckedMatchAllWheelDriveTape, Measured: Length, Limit: Length},
+	{Code: CheckedFitmentAsLabel, Measured: Nothing, Limit: Nothing},
+	{Code: CheckedAgeLegalLimit, Measured: Age, Limit: Age},
+}

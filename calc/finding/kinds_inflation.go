@@ -81,3 +81,67 @@ const (
 	TargetSidewall  Target = "inflation.target-sidewall"   // stops at the sidewall figure
 	TargetMates     Target = "inflation.target-mates"      // as its warm mates on the axle read
 )
+
+// inflationKinds are the findings of pressure and the lamp that watches it.
+var inflationKinds = []Kind{
+	{Code: InflationLow, Urgency: ThisVisit, Of: OfTire, Measured: Pressure, Limit: Pressure, Caution: CautionAddingAir, Again: AgainPressure, Left: LeftPressure},
+	{Code: InflationBelowLabel, Urgency: Plan, Of: OfTire, Measured: Pressure, Limit: Pressure, Caution: CautionAddingAir, Again: AgainPressure, Left: LeftPressure},
+	{Code: InflationLabelWhileWarm, Urgency: ThisVisit, Of: OfTire, Measured: Pressure, Limit: Pressure, Caution: CautionAddingAir, Again: AgainPressure, Left: LeftPressure},
+	{Code: InflationFindLeak, Urgency: ThisVisit, Of: OfTire, Measured: Pressure, Limit: Pressure, Again: AgainPressure, Left: LeftNothing},
+	{Code: InflationNoAirOnVehicle, Urgency: ThisVisit, Of: OfTire, Measured: Pressure, Limit: Pressure, Caution: CautionDeflate, Again: AgainPressure, Left: LeftNothing},
+	{Code: InflationRunLowUndecided, Urgency: ThisVisit, Of: OfTire, Measured: Pressure, Limit: Pressure, Again: AgainPressure, Left: LeftNothing},
+	{Code: InflationRunLow, Urgency: BeforeDriving, Of: OfTire, Measured: Pressure, Limit: Pressure, Again: AgainPressure, Left: LeftNothing},
+	{Code: InflationFlat, Urgency: BeforeDriving, Of: OfTire, Measured: Pressure, Limit: Nothing, Law: LawFlatOrLeaking, Caution: CautionLeakOrFlat, Again: AgainPressure, Left: LeftNothing},
+	{Code: InflationAudibleLeak, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Law: LawFlatOrLeaking, Caution: CautionLeakOrFlat, Again: AgainPressure, Left: LeftNothing},
+	{Code: InflationAboveLabel, Urgency: Note, Of: OfTire, Measured: Pressure, Limit: Pressure, Caution: CautionNeverBleed, Again: AgainPressure, Left: LeftNothing},
+	{Code: InflationWarmAboveLabel, Urgency: Note, Of: OfTire, Measured: Pressure, Limit: Pressure, Caution: CautionNeverBleed, Again: AgainPressure, Left: LeftNothing},
+	{Code: InflationCheckCold, Urgency: Note, Of: OfTire, Measured: Pressure, Limit: Pressure, Caution: CautionNeverBleed, Again: AgainPressure, Left: LeftNothing},
+	{Code: InflationLabelAboveSidewall, Urgency: ThisVisit, Of: OfTire, Measured: Pressure, Limit: Pressure, Again: AgainPressure, Left: LeftNothing},
+	{Code: InflationAboveSidewallMaximum, Urgency: ThisVisit, Of: OfTire, Measured: Pressure, Limit: Pressure, Caution: CautionNeverBleed, Again: AgainPressure, Left: LeftNothing},
+	{Code: InflationWarmAboveSidewall, Urgency: Note, Of: OfTire, Measured: Pressure, Limit: Pressure, Caution: CautionNeverBleed, Again: AgainPressure, Left: LeftNothing},
+	{Code: InflationAtLampThreshold, Urgency: Note, Of: OfTire, Measured: Pressure, Limit: Pressure, Again: AgainPressure, Left: LeftNothing},
+	{Code: InflationAllAlike, Urgency: Note, Of: OfTire, Measured: Pressure, Limit: Pressure, Again: AgainPressure, Left: LeftNothing},
+	{Code: InflationDualMateCarriedLoad, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Caution: CautionDeflate, Again: AgainPressure, Left: LeftNothing},
+	{Code: InflationDualSpread, Urgency: ThisVisit, Of: OfTire, Measured: Pressure, Limit: Pressure, Caution: CautionAddingAir, Again: AgainPressure, Left: LeftNothing},
+	{Code: InflationTandemMateCarriedLoad, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Caution: CautionDeflate, Again: AgainPressure, Left: LeftNothing},
+	{Code: InflationLampOnLowTire, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainPressure, Left: LeftLamp},
+	{Code: InflationLampOnPressuresRight, Urgency: ThisVisit, Of: OfVehicle, Measured: Nothing, Limit: Nothing, Again: AgainLamp, Left: LeftLamp},
+	{Code: InflationLampOnNotAllRead, Urgency: ThisVisit, Of: OfVehicle, Measured: Nothing, Limit: Nothing, Again: AgainLamp, Left: LeftNothing},
+	{Code: InflationLampFlashing, Urgency: ThisVisit, Of: OfVehicle, Measured: Nothing, Limit: Nothing, Again: AgainLamp, Left: LeftLamp},
+	{Code: InflationLampBulbNotSeen, Urgency: Note, Of: OfVehicle, Measured: Nothing, Limit: Nothing, Again: AgainLamp, Left: LeftNothing},
+}
+
+// inflationFacts are the evidence about pressure and the lamp that watches it.
+var inflationFacts = []FactKind{
+	{Code: FactInflationBasisSensor, Amount: Temperature},
+	{Code: FactInflationBasisCold, Amount: Nothing},
+	{Code: FactInflationBasisBay, Amount: Nothing},
+	{Code: FactInflationBasisInfrared, Amount: Temperature},
+	{Code: FactInflationBasisDrive, Amount: Temperature},
+	{Code: FactInflationBasisWarm, Amount: Nothing},
+	{Code: FactInflationBasisSun, Amount: Nothing},
+	{Code: FactInflationBasisNotTold, Amount: Nothing},
+	{Code: FactInflationColdEquivalent, Amount: Pressure},
+	{Code: FactInflationRead, Amount: Pressure},
+	{Code: FactInflationColdLow, Amount: Pressure},
+	{Code: FactInflationColdHigh, Amount: Pressure},
+	{Code: FactInflationLabel, Amount: Pressure},
+	{Code: FactInflationSeenFlat, Amount: Nothing},
+	{Code: FactInflationLeakHeard, Amount: Nothing},
+	{Code: FactInflationDrivenLow, Amount: Nothing},
+	{Code: FactInflationNotDrivenLow, Amount: Nothing},
+	{Code: FactInflationDrivenLowNotKnown, Amount: Nothing},
+	{Code: FactInflationDrivenLowDistance, Amount: Distance},
+	{Code: FactInflationDrivenLowLoaded, Amount: Nothing},
+	{Code: FactInflationMateRead, Amount: Pressure},
+	{Code: FactInflationLampDark, Amount: Nothing},
+	{Code: FactInflationScuffRing, Amount: Nothing},
+	{Code: FactInflationRubberDust, Amount: Nothing},
+	{Code: FactInflationWrinkledLiner, Amount: Nothing},
+	{Code: FactInflationBurntSmell, Amount: Nothing},
+}
+
+// inflationChecked are what is found good of pressure and the lamp that watches it.
+var inflationChecked = []CheckedKind{
+	{Code: CheckedInflationAtLabel, Measured: Nothing, Limit: Nothing},
+}

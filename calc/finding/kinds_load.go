@@ -19,3 +19,23 @@ const (
 	FactLoadNeeds      Fact = "load.needs"
 	FactLoadAxleWeight Fact = "load.axle-weight"
 )
+
+// loadKinds are the findings of load.
+var loadKinds = []Kind{
+	{Code: LoadAboveRating, Urgency: BeforeDriving, Of: OfPlace, Measured: Load, Limit: Load, Law: LawLoad, Caution: CautionOverload, Again: AgainWeighed, Left: LeftNothing},
+	{Code: LoadPressureTooLow, Urgency: BeforeDriving, Of: OfPlace, Measured: Load, Limit: Load, Law: LawPressureForLoad, Caution: CautionOverload, Again: AgainWeighed, Left: LeftLoad},
+	{Code: LoadUnderRatedPressure, Urgency: BeforeDriving, Of: OfPlace, Measured: Load, Limit: Load, Caution: CautionOverload, Again: AgainWeighed, Left: LeftLoad},
+	{Code: LoadPassengerOnTruck, Urgency: Plan, Of: OfPlace, Measured: Load, Limit: Load, Caution: CautionOverload, Again: AgainWeighed, Left: LeftNothing},
+}
+
+// loadFacts are the evidence about load.
+var loadFacts = []FactKind{
+	{Code: FactLoadFloor, Amount: Pressure},
+	{Code: FactLoadNeeds, Amount: Pressure},
+	{Code: FactLoadAxleWeight, Amount: Load},
+}
+
+// loadChecked are what is found good of load.
+var loadChecked = []CheckedKind{
+	{Code: CheckedLoadCarried, Measured: Load, Limit: Load},
+}

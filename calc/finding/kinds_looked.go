@@ -54,3 +54,32 @@ const (
 	CheckedWheelBarrel   Checked = "looked.wheel-barrel"
 	CheckedWheelFace     Checked = "looked.wheel-face"
 )
+
+// lookedChecked are what is found good of a look at a place.
+var lookedChecked = []CheckedKind{
+	{Code: CheckedBeads, Measured: Nothing, Limit: Nothing},
+	{Code: CheckedFasteners, Measured: Nothing, Limit: Nothing},
+	{Code: CheckedInnerSidewall, Measured: Nothing, Limit: Nothing},
+	{Code: CheckedInsideOfTire, Measured: Nothing, Limit: Nothing},
+	{Code: CheckedOuterSidewall, Measured: Nothing, Limit: Nothing},
+	{Code: CheckedTreadFullTurn, Measured: Nothing, Limit: Nothing},
+	{Code: CheckedTreadPart, Measured: Nothing, Limit: Nothing},
+	{Code: CheckedValve, Measured: Nothing, Limit: Nothing},
+	{Code: CheckedWheelBarrel, Measured: Nothing, Limit: Nothing},
+	{Code: CheckedWheelFace, Measured: Nothing, Limit: Nothing},
+}
+
+// lookedKinds are the places that are looked at.
+var lookedKinds = []LookedKind{
+	{Kind: LookedTreadFullTurn, Good: CheckedTreadFullTurn, Whole: true},
+	{Kind: LookedOuterSidewall, Good: CheckedOuterSidewall, Whole: true, Side: SideOuter},
+	{Kind: LookedInnerSidewall, Good: CheckedInnerSidewall, Whole: true, Side: SideInner},
+	{Kind: LookedWheelFace, Good: CheckedWheelFace, Whole: true, OuterOnly: true},
+	{Kind: LookedWheelBarrel, Good: CheckedWheelBarrel, Whole: true},
+	{Kind: LookedFasteners, Good: CheckedFasteners, Whole: true, OuterOnly: true},
+	{Kind: LookedValve, Good: CheckedValve, Whole: true},
+	{Kind: LookedInsideOfTire, Good: CheckedInsideOfTire},
+	{Kind: LookedTreadPart, Good: CheckedTreadPart},
+	{Kind: LookedWheel},
+	{Kind: LookedBeads, Good: CheckedBeads},
+}

@@ -36,3 +36,40 @@ const (
 	AskState                    Question = "ask.state"
 	AskProvince                 Question = "ask.province"
 )
+
+// questionKinds are the questions.
+var questionKinds = []QuestionKind{
+	{Code: AskSameDesign, About: AboutOther},
+	{Code: AskTapedHow, About: AboutOther},
+	{Code: AskMarking, About: AboutOther},
+	{Code: AskLabelSize, About: AboutOther},
+	{Code: AskLabelLoad, About: AboutOther},
+	{Code: AskSeasonMarks, About: AboutOther},
+	{Code: AskReading, About: AboutPressure},
+	{Code: AskLabel, About: AboutPressure},
+	{Code: AskDriven, About: AboutPressure},
+	{Code: AskOutsideTemperature, About: AboutPressure},
+	{Code: AskRotationDrive, About: AboutOther},
+	{Code: AskRotationArrow, About: AboutOther},
+	{Code: AskRotationStudded, About: AboutOther},
+	{Code: AskSnowSlushOrIce, About: AboutOther},
+	{Code: AskWinterMark, About: AboutOther},
+	{Code: AskFastenerWork, About: AboutOther},
+	{Code: AskSeats, About: AboutOther},
+	{Code: AskWeekOfMaking, About: AboutOther},
+	{Code: AskLoadRating, About: AboutOther},
+	{Code: AskLoadDual, About: AboutOther},
+	{Code: AskMovedUnrecorded, About: AboutOther},
+	{Code: AskTpmsKind, About: AboutOther},
+	{Code: AskSpareEquipment, About: AboutOther},
+	{Code: AskClassOrRating, About: AboutOther},
+	{Code: AskDate, About: AboutOther},
+	{Code: AskDepth, About: AboutDepth},
+	{Code: AskAcross, About: AboutShape},
+	{Code: AskBusinessAcrossStateLines, About: AboutOther},
+	{Code: AskCombinedRating, About: AboutOther},
+	{Code: AskCountry, About: AboutOther},
+	{Code: AskGrossRating, About: AboutOther},
+	{Code: AskState, About: AboutOther},
+	{Code: AskProvince, About: AboutOther},
+}

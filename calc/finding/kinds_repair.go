@@ -69,3 +69,62 @@ const (
 	LookForHole           LookFor = "puncture.look.hole"
 	LookForZipper         LookFor = "puncture.look.zipper"
 )
+
+// repairKinds are the findings of holes and their repair.
+var repairKinds = []Kind{
+	{Code: PunctureRunLowDamage, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Caution: CautionPunctureNoAir, Again: AgainHole, Left: LeftNothing, Fact: FactPunctureRunLowDamage},
+	{Code: PunctureStructure, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Caution: CautionPunctureNoAir, Again: AgainHole, Left: LeftNothing, Fact: FactPunctureStructure},
+	{Code: PunctureCord, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftNothing, Fact: FactPunctureCord},
+	{Code: PunctureBead, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Caution: CautionPunctureNoAir, Again: AgainHole, Left: LeftNothing, Fact: FactPunctureBead},
+	{Code: PunctureCracks, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftNothing, Fact: FactPunctureCracks},
+	{Code: PunctureZipper, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Caution: CautionPunctureZipper, Again: AgainHole, Left: LeftNothing, Fact: FactPunctureZipper},
+	{Code: PunctureScuffRing, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Caution: CautionPunctureNoAir, Again: AgainHole, Left: LeftNothing},
+	{Code: PunctureEarlierRepair, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftNothing, Fact: FactPunctureEarlierRepair},
+	{Code: PunctureWorn, Urgency: ThisVisit, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainHole, Left: LeftNothing, Fact: FactPunctureWorn},
+	{Code: PunctureMakerPolicy, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftNothing, Fact: FactPunctureMakerPolicy},
+	{Code: PunctureTooMany, Urgency: ThisVisit, Of: OfTire, Measured: Number, Limit: Number, Again: AgainHole, Left: LeftNothing, Fact: FactPunctureTooMany},
+	{Code: PunctureOverlap, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftNothing, Fact: FactPunctureOverlap},
+	{Code: PunctureSize, Urgency: ThisVisit, Of: OfTire, Measured: Length, Limit: Length, Again: AgainHole, Left: LeftNothing, Fact: FactPunctureSize},
+	{Code: PuncturePlace, Urgency: ThisVisit, Of: OfTire, Measured: Length, Limit: Length, Again: AgainHole, Left: LeftNothing, Fact: FactPuncturePlace},
+	{Code: PunctureRepairersRule, Urgency: BeforeDriving, Of: OfTire, Measured: Length, Limit: Length, Again: AgainHole, Left: LeftNothing},
+	{Code: PunctureNoInjury, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftNothing},
+	{Code: PunctureRepairable, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Caution: CautionPunctureTrainedRepairer, Again: AgainHole, Left: LeftNothing},
+	{Code: PunctureInspectInside, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftNothing},
+	{Code: PunctureNotAsNailHole, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Caution: CautionPunctureTrainedRepairer, Again: AgainHole, Left: LeftNothing},
+	{Code: PunctureNotRepairable, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftNothing},
+	{Code: PunctureAngle, Urgency: Note, Of: OfTire, Measured: Angle, Limit: Angle, Again: AgainHole, Left: LeftNothing},
+	{Code: PunctureAskSealant, Urgency: Note, Of: OfTire, Measured: Nothing, Limit: Nothing, Caution: CautionPunctureSealantFlammable, Again: AgainHole, Left: LeftNothing},
+	{Code: PunctureAge, Urgency: Note, Of: OfTire, Measured: Age, Limit: Age, Again: AgainHole, Left: LeftNothing},
+	{Code: PunctureSeveralInjuries, Urgency: Note, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftNothing},
+	{Code: PunctureSpeedSymbol, Urgency: Note, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftNothing},
+	{Code: PunctureSelfSupporting, Urgency: Note, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftNothing},
+	{Code: PunctureSteerNailHole, Urgency: Note, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftNothing},
+	{Code: PunctureSectionOnSteer, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftNothing},
+	{Code: PunctureNotOnSteer, Urgency: Note, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftNothing},
+	{Code: PunctureAngleNotTold, Urgency: Note, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftNothing},
+	{Code: PunctureDoNotPull, Urgency: Note, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftNothing},
+	{Code: RepairImproperEarlier, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkTireReplace, Again: AgainHole, Left: LeftNothing},
+}
+
+// repairFacts are the evidence about holes and their repair.
+var repairFacts = []FactKind{
+	{Code: FactPunctureStopsShort, Amount: Nothing},
+	{Code: FactPunctureSizeAfterPreparing, Amount: Length},
+	{Code: FactPunctureSizeAsFound, Amount: Length},
+	{Code: FactPunctureLeaking, Amount: Nothing},
+	{Code: FactPunctureTreadLeft, Amount: TreadDepth},
+	{Code: FactPunctureFoundRunLow, Amount: Nothing},
+	{Code: FactPunctureBead, Amount: Nothing},
+	{Code: FactPunctureCord, Amount: Nothing},
+	{Code: FactPunctureCracks, Amount: Nothing},
+	{Code: FactPunctureEarlierRepair, Amount: Nothing},
+	{Code: FactPunctureMakerPolicy, Amount: Nothing},
+	{Code: FactPunctureOverlap, Amount: Nothing},
+	{Code: FactPuncturePlace, Amount: Length},
+	{Code: FactPunctureRunLowDamage, Amount: Nothing},
+	{Code: FactPunctureSize, Amount: Length},
+	{Code: FactPunctureStructure, Amount: Nothing},
+	{Code: FactPunctureTooMany, Amount: Number},
+	{Code: FactPunctureWorn, Amount: TreadDepth},
+	{Code: FactPunctureZipper, Amount: Nothing},
+}

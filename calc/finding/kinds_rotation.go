@@ -44,3 +44,24 @@ const (
 	ReasonStaysNoisy           Reason = "rotation.stays-noisy"
 	ReasonRearPairShallower    Reason = "rotation.rear-pair-shallower"
 )
+
+// rotationKinds are the findings of changing the tires' places.
+var rotationKinds = []Kind{
+	{Code: RotationUnrecorded, Urgency: Note, Of: OfPlace, Measured: Nothing, Limit: Nothing, Again: AgainDepth, Left: LeftNothing},
+}
+
+// rotationFacts are the evidence about changing the tires' places.
+var rotationFacts = []FactKind{
+	{Code: FactRotationOdds, Amount: Number},
+	{Code: FactRotationOtherMapExplainsToo, Amount: Nothing},
+	{Code: FactMapForwardCross, Amount: Nothing},
+	{Code: FactMapRearwardCross, Amount: Nothing},
+	{Code: FactMapXPattern, Amount: Nothing},
+	{Code: FactMapFrontRearSameSide, Amount: Nothing},
+	{Code: FactMapSideToSide, Amount: Nothing},
+	{Code: FactMapFiveTireForwardCross, Amount: Nothing},
+	{Code: FactMapFiveTireForwardCrossLeft, Amount: Nothing},
+	{Code: FactMapFiveTireRearwardCross, Amount: Nothing},
+	{Code: FactMapFiveTireRearwardCrossLeft, Amount: Nothing},
+	{Code: FactMapSixTireSameSide, Amount: Nothing},
+}

@@ -37,3 +37,41 @@ const (
 	FactTreadLeftIsLower          Fact = "tread.left-is-lower"
 	FactTreadRightIsLower         Fact = "tread.right-is-lower"
 )
+
+// treadKinds are the findings of tread depth.
+var treadKinds = []Kind{
+	{Code: TreadOddReading, Urgency: ThisVisit, Of: OfTire, Measured: TreadDepth, Limit: Nothing, Work: WorkMeasureAgain, Again: AgainDepth, Left: LeftNothing},
+	{Code: TreadWornToBars, Urgency: ThisVisit, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainDepth, Left: LeftDepth},
+	{Code: TreadLegalLimit, Urgency: BeforeDriving, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainDepth, Left: LeftDepth, Kept: CheckedTreadLegalLimit},
+	{Code: TreadModelLimit, Urgency: ThisVisit, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainDepth, Left: LeftDepth, Kept: CheckedTreadModelLimit},
+	{Code: TreadShopLimit, Urgency: Plan, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainDepth, Left: LeftDepth, Kept: CheckedTreadShopLimit},
+	{Code: TreadRoadsideLimit, Urgency: Note, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainDepth, Left: LeftDepth},
+	{Code: TreadWetAdvice, Urgency: Plan, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainDepth, Left: LeftDepth},
+	{Code: TreadSnowAdvice, Urgency: Plan, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainDepth, Left: LeftDepth},
+	{Code: TreadWinterAdvice, Urgency: Plan, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainDepth, Left: LeftDepth},
+	{Code: TreadUnlikelyDepth, Urgency: Note, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Work: WorkMeasureAgain, Again: AgainDepth, Left: LeftNothing},
+	{Code: TreadAxleDifference, Urgency: Plan, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainDepth, Left: LeftNothing},
+	{Code: TreadAxleDifferenceLimit, Urgency: BeforeDriving, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainDepth, Left: LeftNothing},
+}
+
+// treadFacts are the evidence about tread depth.
+var treadFacts = []FactKind{
+	{Code: FactTreadAsRead, Amount: TreadDepth},
+	{Code: FactTreadBarsSeenFlush, Amount: Nothing},
+	{Code: FactTreadBarsSeenClear, Amount: Nothing},
+	{Code: FactTreadCountedAsMainGrooves, Amount: Nothing},
+	{Code: FactTreadPlaceNotTold, Amount: Nothing},
+	{Code: FactTreadUsableLeft, Amount: Share},
+	{Code: FactTreadNewDepth, Amount: TreadDepth},
+	{Code: FactTreadUnconfirmed, Amount: Nothing},
+	{Code: FactTreadLeftIsLower, Amount: Nothing},
+	{Code: FactTreadRightIsLower, Amount: Nothing},
+}
+
+// treadChecked are what is found good of tread depth.
+var treadChecked = []CheckedKind{
+	{Code: CheckedTreadWornToBars, Measured: TreadDepth, Limit: TreadDepth},
+	{Code: CheckedTreadLegalLimit, Measured: TreadDepth, Limit: TreadDepth},
+	{Code: CheckedTreadModelLimit, Measured: TreadDepth, Limit: TreadDepth},
+	{Code: CheckedTreadShopLimit, Measured: TreadDepth, Limit: TreadDepth},
+}

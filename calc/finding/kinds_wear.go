@@ -73,3 +73,77 @@ const (
 	FactWearTooFewMilesHere           Fact = "wear.too-few-miles-here"
 	FactWearEvenAcross                Fact = "wear.even-across"
 )
+
+// wearKinds are the findings of the shape of wear and its causes.
+var wearKinds = []Kind{
+	{Code: WearLookAgain, Urgency: Note, Of: OfPlace, Measured: TreadDepth, Limit: TreadDepth, Again: AgainAcross, Left: LeftNothing},
+	{Code: WearAxleNotSquare, Urgency: Plan, Of: OfPlace, Measured: TreadDepth, Limit: TreadDepth, Again: AgainAcross, Left: LeftNothing},
+	{Code: WearToeIn, Urgency: Plan, Of: OfPlace, Measured: TreadDepth, Limit: TreadDepth, Again: AgainAcross, Left: LeftNothing},
+	{Code: WearCamberPositive, Urgency: Plan, Of: OfPlace, Measured: TreadDepth, Limit: TreadDepth, Again: AgainAcross, Left: LeftNothing},
+	{Code: WearOneCorner, Urgency: Plan, Of: OfPlace, Measured: TreadDepth, Limit: TreadDepth, Again: AgainAcross, Left: LeftNothing},
+	{Code: WearCornering, Urgency: Note, Of: OfPlace, Measured: TreadDepth, Limit: TreadDepth, Again: AgainAcross, Left: LeftNothing},
+	{Code: WearToeOut, Urgency: Plan, Of: OfPlace, Measured: TreadDepth, Limit: TreadDepth, Again: AgainAcross, Left: LeftNothing},
+	{Code: WearCamberNegative, Urgency: Plan, Of: OfPlace, Measured: TreadDepth, Limit: TreadDepth, Again: AgainAcross, Left: LeftNothing},
+	{Code: WearUnderinflatedLong, Urgency: Plan, Of: OfPlace, Measured: TreadDepth, Limit: TreadDepth, Again: AgainAcross, Left: LeftNothing},
+	{Code: WearOverloaded, Urgency: Note, Of: OfPlace, Measured: TreadDepth, Limit: TreadDepth, Again: AgainAcross, Left: LeftNothing},
+	{Code: WearLightLoadAtLabelPressure, Urgency: Plan, Of: OfPlace, Measured: TreadDepth, Limit: TreadDepth, Again: AgainAcross, Left: LeftNothing},
+	{Code: WearDriveTorque, Urgency: Plan, Of: OfPlace, Measured: TreadDepth, Limit: TreadDepth, Again: AgainAcross, Left: LeftNothing},
+	{Code: WearOverinflatedLong, Urgency: Note, Of: OfPlace, Measured: TreadDepth, Limit: TreadDepth, Again: AgainAcross, Left: LeftNothing},
+	{Code: WearEdgeBeyondGrooves, Urgency: Plan, Of: OfPlace, Measured: Nothing, Limit: Nothing, Again: AgainAcross, Left: LeftNothing},
+	{Code: WearHeelAndToe, Urgency: Note, Of: OfPlace, Measured: Nothing, Limit: Nothing, Again: AgainAcross, Left: LeftNothing},
+	{Code: WearDiagonalDips, Urgency: Plan, Of: OfPlace, Measured: Nothing, Limit: Nothing, Again: AgainAcross, Left: LeftNothing},
+	{Code: WearMadeAtFormerPosition, Urgency: Note, Of: OfPlace, Measured: Nothing, Limit: Nothing, Again: AgainAcross, Left: LeftNothing},
+	{Code: WearNoPatternNew, Urgency: Note, Of: OfPlace, Measured: Nothing, Limit: Nothing, Again: AgainAcross, Left: LeftNothing},
+	{Code: WearRotationMissed, Urgency: Plan, Of: OfPlace, Measured: Distance, Limit: Distance, Again: AgainAcross, Left: LeftNothing},
+	{Code: WearDifferentTire, Urgency: Plan, Of: OfPlace, Measured: TreadDepth, Limit: TreadDepth, Again: AgainAcross, Left: LeftNothing},
+	{Code: WearOneTireFaster, Urgency: Note, Of: OfPlace, Measured: TreadDepth, Limit: TreadDepth, Again: AgainAcross, Left: LeftNothing},
+	{Code: WearScalloped, Urgency: Plan, Of: OfPlace, Measured: TreadDepth, Limit: TreadDepth, Again: AgainAcross, Left: LeftNothing},
+	{Code: WearNotRound, Urgency: Plan, Of: OfPlace, Measured: TreadDepth, Limit: TreadDepth, Again: AgainAcross, Left: LeftNothing},
+	{Code: WearFlatSpot, Urgency: Plan, Of: OfPlace, Measured: TreadDepth, Limit: TreadDepth, Again: AgainAcross, Left: LeftNothing},
+	{Code: WearFlatSpotLockedWheel, Urgency: Plan, Of: OfPlace, Measured: TreadDepth, Limit: TreadDepth, Again: AgainAcross, Left: LeftNothing},
+}
+
+// wearFacts are the evidence about the shape of wear and its causes.
+var wearFacts = []FactKind{
+	{Code: FactWearMadeBeforeItCameHere, Amount: Nothing},
+	{Code: FactWearFeltSharpToOneSide, Amount: Nothing},
+	{Code: FactWearFeltSharpAway, Amount: Nothing},
+	{Code: FactWearFeltSharpToward, Amount: Nothing},
+	{Code: FactWearFeltSharpOtherWay, Amount: Nothing},
+	{Code: FactWearFeltFeathered, Amount: Nothing},
+	{Code: FactWearFeltSmooth, Amount: Nothing},
+	{Code: FactWearEdgeRounded, Amount: Nothing},
+	{Code: FactWearSlantScuffs, Amount: Nothing},
+	{Code: FactWearNoRoundedEdge, Amount: Nothing},
+	{Code: FactWearNotASteeredAxle, Amount: Nothing},
+	{Code: FactWearAlignmentInRange, Amount: Nothing},
+	{Code: FactWearAlignmentInRangeLongAgo, Amount: Nothing},
+	{Code: FactWearAlignmentOutOfRange, Amount: Nothing},
+	{Code: FactWearSteeringPartNoAlignment, Amount: Nothing},
+	{Code: FactWearSuspensionPartNoAlignment, Amount: Nothing},
+	{Code: FactWearRideHeightChanged, Amount: Nothing},
+	{Code: FactWearFoundLowEarlier, Amount: Nothing},
+	{Code: FactWearFoundLowMoreThanOnce, Amount: Nothing},
+	{Code: FactWearFoundRightEarlier, Amount: Nothing},
+	{Code: FactWearOtherAxleTheSame, Amount: Nothing},
+	{Code: FactWearOtherAxleEven, Amount: Nothing},
+	{Code: FactWearOneTireOnly, Amount: Nothing},
+	{Code: FactWearRunsLoaded, Amount: Nothing},
+	{Code: FactWearDoesNotRunLoaded, Amount: Nothing},
+	{Code: FactWearRearAxleOnly, Amount: Nothing},
+	{Code: FactWearFoundHighEarlier, Amount: Nothing},
+	{Code: FactWearOnlyTheDrivenAxle, Amount: Nothing},
+	{Code: FactWearLabelForALoad, Amount: Nothing},
+	{Code: FactWearNotADrivenAxle, Amount: Nothing},
+	{Code: FactWearMilesHere, Amount: Distance},
+	{Code: FactWearFormerPositionNotRecorded, Amount: Nothing},
+	{Code: FactWearMadeOrFittedApart, Amount: Nothing},
+	{Code: FactWearMadeAndFittedTogether, Amount: Nothing},
+	{Code: FactWearTooFewMilesHere, Amount: Nothing},
+	{Code: FactWearEvenAcross, Amount: Nothing},
+}
+
+// wearChecked are what is found good of the shape of wear and its causes.
+var wearChecked = []CheckedKind{
+	{Code: CheckedWearEven, Measured: Nothing, Limit: Nothing},
+}

@@ -116,7 +116,7 @@ func evidence(in Input, failing []finding.Finding, book *rulebook.Book) []findin
 		}
 	}
 	for _, f := range failing {
-		add(finding.Evidence{Code: finding.Fact(f.Code), Amount: f.Measured})
+		add(finding.Evidence{Code: finding.KindOf(f.Code).Fact, Amount: f.Measured})
 	}
 	for _, i := range in.Injuries {
 		if i.Prepared != nil {

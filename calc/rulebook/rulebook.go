@@ -15,9 +15,9 @@ import (
 )
 
 // Subject is what a limit limits.
-type Subject string
+type Subject = finding.Subject
 
-// Subjects of limits. A rule without a number forbids a condition outright.
+// Subjects of limits; those that a finding is of stand in package finding. A rule without a number forbids a condition outright.
 const (
 	TreadDepth      Subject = "tread depth"
 	DepthDifference Subject = "depth difference"
@@ -28,15 +28,7 @@ const (
 	WinterAdvised   Subject = "winter tire, advised"
 	TireAge         Subject = "age of a tire"
 	LikelyDepth     Subject = "likely depth when new"
-	CordExposed     Subject = "cord exposed"
-	Separation      Subject = "bulge or separation"
-	FlatOrLeaking   Subject = "flat or leaking"
-	Cut             Subject = "cut"
-	WheelCondition  Subject = "wheel condition"
-	FastenersRule   Subject = "wheel fasteners"
 	RetreadOnFront  Subject = "retread or regrooved on the front"
-	PressureForLoad Subject = "pressure for the load"
-	LoadRule        Subject = "load"
 	PairDiameter    Subject = "dual pair diameter"
 	RoadsideDepth   Subject = "roadside out-of-service depth"
 	Fitness         Subject = "fitness for use"

@@ -141,7 +141,7 @@ func (r *Result) legal(w Wheel, b rulebook.Applied, l rulebook.Limit) {
 	}
 	if st.compare.Outcome == measure.Above {
 		if f.Code != finding.TreadRoadsideLimit {
-			r.Kept = append(r.Kept, Checked{finding.Checked(f.Code), w.Position, f.Measured, f.Limit, f.Rule, b.Candidate})
+			r.Kept = append(r.Kept, Checked{finding.KindOf(f.Code).Kept, w.Position, f.Measured, f.Limit, f.Rule, b.Candidate})
 		}
 		return
 	}

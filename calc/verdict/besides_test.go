@@ -167,9 +167,9 @@ func TestCured(t *testing.T) {
 		}
 		v.Done = []visit.Done{d}
 		r := Judge(v)
-		f, ok := find(r, damages[finding.Observation(c.seen)].code)
+		f, ok := find(r, finding.ObservationOf(finding.Observation(c.seen)).Means)
 		_, closed := r.Done[f.ID()]
-		if !ok || closed != c.closed || working(r, damages[finding.Observation(c.seen)].work, "2R") == c.closed {
+		if !ok || closed != c.closed || working(r, finding.KindOf(finding.ObservationOf(finding.Observation(c.seen)).Means).Work, "2R") == c.closed {
 			t.Errorf("%s, %s at %v, left %q: closed %v, %v", c.seen, c.work, c.at, c.left, closed, r.Work)
 		}
 		if working(r, finding.WorkVehicleHold, "2R") != (f.Urgency == finding.BeforeDriving && !c.closed) {
@@ -289,7 +289,7 @@ func TestWhatSpeaksForAComplaint(t *testing.T) {
 	}
 	j := &judging{v: whole(33)}
 	less := finding.Finding{Code: "wear.toe-in", Positions: []layout.Position{place("1L"), place("1R")}, Rank: 2}
-	j.complained(visit.Complaint{Kind: "steering-wheel-off-center"}, complaintKinds["steering-wheel-off-center"], []finding.Finding{less})
+	j.complained(visit.Complaint{Kind: "steering-wheel-off-center"}, finding.ComplaintOf("steering-wheel-off-center"), []finding.Finding{less})
 	if len(j.out.Findings[0].Evidence) != 0 {
 		t.Errorf("%v", j.out.Findings[0].Evidence)
 	}

@@ -2,9 +2,7 @@ package verdict
 
 import (
 	"cmp"
-	"maps"
 	"slices"
-	"strings"
 	"time"
 
 	"gaugebook.dev/calc/finding"
@@ -20,68 +18,6 @@ const aMonth = 30 * 24 * time.Hour
 // AiredOften tells that a tire takes air more often than a sound one.
 func AiredOften(every time.Duration) bool { return every < aMonth }
 
-// noticed is what a complaint means by itself, and what of a visit speaks for it
-// (common practice). It is evidence: it ranks no cause and makes nothing milder.
-type noticed struct {
-	urgency finding.Urgency
-	settle  finding.Settle
-	caution finding.Caution
-	causes  map[finding.Code]finding.Fact // evidence by finding
-	front   bool                          // only those at the front axle speak for it
-	looks   []finding.Looked              // places to be looked at all round before it is let go
-}
-
-var (
-	alignments = map[finding.Code]finding.Fact{
-		finding.WearToeIn: finding.FactComplaintOneEdgeWorn, finding.WearToeOut: finding.FactComplaintOneEdgeWorn, finding.WearCamberNegative: finding.FactComplaintOneEdgeWorn, finding.WearCamberPositive: finding.FactComplaintOneEdgeWorn, finding.WearOneCorner: finding.FactComplaintOneEdgeWorn,
-		finding.WearEdgeBeyondGrooves: finding.FactComplaintOneEdgeWorn, finding.WearAxleNotSquare: finding.FactComplaintAxleNotSquare, finding.ChassisPartBent: finding.FactComplaintBentPart,
-		finding.ChassisSteeringPlay: finding.FactComplaintLoosePart, finding.ChassisSuspensionPlay: finding.FactComplaintLoosePart,
-	}
-	separations = map[finding.Code]finding.Fact{
-		finding.DamageBulge: finding.FactComplaintComingApart, finding.DamageSeparation: finding.FactComplaintComingApart, finding.DamageRadialRipple: finding.FactComplaintComingApart, finding.DamageRetreadEdgeLifting: finding.FactComplaintComingApart,
-		finding.WearFlatSpot: finding.FactComplaintFlatSpot, finding.WearFlatSpotLockedWheel: finding.FactComplaintFlatSpot, finding.WearNotRound: finding.FactComplaintNotRound,
-	}
-	roughRunning = map[finding.Code]finding.Fact{
-		finding.WearScalloped: finding.FactComplaintScalloped, finding.WearDiagonalDips: finding.FactComplaintScalloped, finding.WheelBent: finding.FactComplaintBentWheel, finding.WheelCrack: finding.FactComplaintBentWheel, finding.ChassisPartBent: finding.FactComplaintBentPart,
-		finding.ChassisBearingPlay: finding.FactComplaintLoosePart, finding.ChassisSteeringPlay: finding.FactComplaintLoosePart, finding.ChassisSuspensionPlay: finding.FactComplaintLoosePart, finding.ChassisDamperWeak: finding.FactComplaintLoosePart,
-		finding.FastenerLoose: finding.FactComplaintLooseFastener, finding.FastenerMissing: finding.FactComplaintLooseFastener, finding.FastenerBroken: finding.FactComplaintLooseFastener, finding.FastenerStretched: finding.FactComplaintLooseFastener,
-	}
-	shortOfAir = map[finding.Code]finding.Fact{
-		finding.InflationLow: finding.FactComplaintAirShort, finding.InflationBelowLabel: finding.FactComplaintAirShort, finding.InflationLabelWhileWarm: finding.FactComplaintAirShort, finding.InflationFindLeak: finding.FactComplaintAirShort,
-		finding.InflationFlat: finding.FactComplaintAirShort, finding.InflationRunLow: finding.FactComplaintAirShort, finding.InflationRunLowUndecided: finding.FactComplaintAirShort, finding.InflationAtLampThreshold: finding.FactComplaintAirShort,
-	}
-	wholeTire  = []finding.Looked{finding.LookedTreadFullTurn, finding.LookedOuterSidewall, finding.LookedInnerSidewall}
-	wholeWheel = append(slices.Clone(wholeTire), finding.LookedWheelFace, finding.LookedWheelBarrel)
-)
-
-func with(ms ...map[finding.Code]finding.Fact) map[finding.Code]finding.Fact {
-	all := map[finding.Code]finding.Fact{}
-	for _, m := range ms {
-		maps.Copy(all, m)
-	}
-	return all
-}
-
-var pulls = with(alignments, map[finding.Code]finding.Fact{finding.ChassisBrakeDragging: finding.FactComplaintBrakeDrags, finding.WearDifferentTire: finding.FactComplaintTiresDiffer, finding.TreadAxleDifference: finding.FactComplaintTiresDiffer})
-
-var complaintKinds = map[finding.Complaint]noticed{
-	finding.NoticedPullsLeft:              {finding.Plan, finding.SettlePull, "", pulls, true, nil},
-	finding.NoticedPullsRight:             {finding.Plan, finding.SettlePull, "", pulls, true, nil},
-	finding.NoticedSteeringWheelOffCenter: {finding.Plan, finding.SettleOffCenter, "", alignments, false, nil},
-	finding.NoticedVibration:              {finding.ThisVisit, finding.SettleVibration, "", with(separations, roughRunning), false, []finding.Looked{finding.LookedFasteners}},
-	finding.NoticedHumRisingWithSpeed: {finding.Plan, finding.SettleHum, "", with(map[finding.Code]finding.Fact{
-		finding.WearScalloped: finding.FactComplaintScalloped, finding.WearDiagonalDips: finding.FactComplaintScalloped, finding.WearHeelAndToe: finding.FactComplaintHeelAndToe, finding.ChassisBearingPlay: finding.FactComplaintLoosePart}), false, nil},
-	finding.NoticedThump:    {finding.ThisVisit, finding.SettleThump, finding.CautionLookBeforeAir, separations, false, wholeTire},
-	finding.NoticedSlowLeak: {finding.Plan, finding.SettleLeak, "", with(shortOfAir, map[finding.Code]finding.Fact{finding.InflationAudibleLeak: finding.FactComplaintLeakFound, finding.ValveLeaking: finding.FactComplaintLeakFound, finding.WheelLeaking: finding.FactComplaintLeakFound, finding.WheelBeadSeatCorroded: finding.FactComplaintLeakFound}), false, nil},
-	finding.NoticedHitSomething: {finding.ThisVisit, finding.SettleHit, finding.CautionLookBeforeAir, with(map[finding.Code]finding.Fact{
-		finding.DamageBulge: finding.FactComplaintComingApart, finding.DamageSeparation: finding.FactComplaintComingApart, finding.DamageCut: finding.FactComplaintStruck, finding.DamageCutToCord: finding.FactComplaintStruck, finding.DamageCurbScuff: finding.FactComplaintStruck, finding.DamageRubbing: finding.FactComplaintStruck,
-		finding.WheelBent: finding.FactComplaintBentWheel, finding.WheelCrack: finding.FactComplaintBentWheel, finding.ChassisPartBent: finding.FactComplaintBentPart}), false, wholeWheel},
-	finding.NoticedLampSteady:           {finding.ThisVisit, finding.SettleLampTold, "", shortOfAir, false, nil},
-	finding.NoticedLampFlashing:         {finding.ThisVisit, finding.SettleLampTold, "", map[finding.Code]finding.Fact{finding.SensorNotAnswering: finding.FactComplaintSensorSilent, finding.SensorBatteryLow: finding.FactComplaintSensorSilent}, false, nil},
-	finding.NoticedLampColdMorningsOnly: {finding.Plan, finding.SettleColdMornings, "", shortOfAir, false, nil},
-	finding.NoticedSealantUsed:          {finding.ThisVisit, finding.SettleWhichSealant, finding.CautionPunctureSealantFlammable, nil, false, nil},
-}
-
 // complaints puts what the customer notices beside what this visit found: each
 // has a line of its own, with what speaks for it and what to look at next.
 func (j *judging) complaints() {
@@ -96,7 +32,7 @@ func (j *judging) complaints() {
 			c = and(c, all[n])
 		}
 		all = all[n:]
-		if kind, known := complaintKinds[c.Kind]; known {
+		if kind := finding.ComplaintOf(c.Kind); kind.Code != "" {
 			j.complained(c, kind, found)
 		}
 	}
@@ -130,11 +66,12 @@ func about(c visit.Complaint, p layout.Position) bool {
 	return c.At == (layout.Position{}) || c.At == p
 }
 
-func (j *judging) complained(c visit.Complaint, kind noticed, found []finding.Finding) {
-	if strings.HasPrefix(string(c.Kind), "lamp-") && c.Kind != finding.NoticedLampColdMorningsOnly && j.v.Lamp.Lit() {
+func (j *judging) complained(c visit.Complaint, kind finding.ComplaintKind, found []finding.Finding) {
+	if kind.UnlessLit && j.v.Lamp.Lit() {
 		return // it is on now, and judged so
 	}
-	f := finding.Finding{Code: finding.Code("complaint." + string(c.Kind)), Urgency: kind.urgency, Rule: practice, ToSettle: kind.settle, Caution: kind.caution}
+	row := finding.KindOf(kind.Code)
+	f := finding.Finding{Code: row.Code, Urgency: row.Urgency, Rule: practice, ToSettle: kind.Settle, Caution: row.Caution}
 	if c.At != (layout.Position{}) {
 		f.Positions = []layout.Position{c.At}
 	}
@@ -145,19 +82,16 @@ func (j *judging) complained(c visit.Complaint, kind noticed, found []finding.Fi
 		}
 	}
 	for _, g := range found {
-		code, speaks := kind.causes[g.Code]
-		if !speaks || g.Rank > 1 || !slices.ContainsFunc(g.Positions, func(p layout.Position) bool { return about(c, p) }) || kind.front && !slices.ContainsFunc(g.Positions, j.v.Vehicle.Front) {
+		code, speaks := kind.SpeaksFor(g.Code)
+		if !speaks || g.Rank > 1 || !slices.ContainsFunc(g.Positions, func(p layout.Position) bool { return about(c, p) }) || kind.Front && !slices.ContainsFunc(g.Positions, j.v.Vehicle.Front) {
 			continue
 		}
 		say(code, false)
-		j.tellBack(g, finding.Fact("told."+string(c.Kind)))
+		j.tellBack(g, kind.Told)
 	}
 	for _, w := range j.v.Wheels {
-		if c.Kind == finding.NoticedHumRisingWithSpeed && about(c, w.Position) && w.Has(finding.ObservedFeathered, finding.ObservedFeatheredSharpTowardVehicle, finding.ObservedFeatheredSharpAway) {
-			say(finding.FactComplaintFeathered, false)
-		}
-		if c.Kind == finding.NoticedSlowLeak && about(c, w.Position) && w.Has(finding.ObservedObjectInTread, finding.ObservedObjectRemoved, finding.ObservedInjury) {
-			say(finding.FactComplaintLeakFound, false)
+		if about(c, w.Position) && w.Has(kind.Seen...) {
+			say(kind.SeenAs, false)
 		}
 	}
 	switch c.Kind {
@@ -171,12 +105,12 @@ func (j *judging) complained(c visit.Complaint, kind noticed, found []finding.Fi
 		}
 		j.leaks(c)
 	case finding.NoticedSealantUsed:
-		j.work.add(Work{Code: finding.WorkSealantAskFirst, Positions: f.Positions, Caution: kind.caution})
+		j.work.add(Work{Code: row.Work, Positions: f.Positions})
 		if j.v.Watched() && !c.At.Spare {
 			j.do(finding.WorkSensorCheck, f.Positions...)
 		}
 	}
-	if open := j.lookNext(c, kind.looks); len(kind.looks) > 0 && len(open) == 0 && len(f.Evidence) == 0 {
+	if open := j.lookNext(c, kind); len(kind.Looks) > 0 && len(open) == 0 && len(f.Evidence) == 0 {
 		say(finding.FactComplaintLookedAtNothingFound, true)
 	}
 	slices.SortStableFunc(f.Evidence, func(a, b finding.Evidence) int { return cmp.Compare(a.Code, b.Code) })
@@ -185,7 +119,7 @@ func (j *judging) complained(c visit.Complaint, kind noticed, found []finding.Fi
 
 // tellBack puts the complaint beside the cause of wear that it speaks for.
 func (j *judging) tellBack(g finding.Finding, code finding.Fact) {
-	if !strings.HasPrefix(string(g.Code), "wear.") {
+	if code == "" || finding.KindOf(g.Code).Again != finding.AgainAcross {
 		return
 	}
 	for i := range j.out.Findings {
@@ -198,30 +132,26 @@ func (j *judging) tellBack(g finding.Finding, code finding.Fact) {
 
 // lookNext asks for the places that a complaint wants looked at and that nobody
 // looked at, and gives the wheels where that is so.
-func (j *judging) lookNext(c visit.Complaint, places []finding.Looked) (open []layout.Position) {
-	if len(places) == 0 {
+func (j *judging) lookNext(c visit.Complaint, kind finding.ComplaintKind) (open []layout.Position) {
+	if len(kind.Looks) == 0 {
 		return nil
 	}
 	all := j.v.Vehicle.Positions()
 	if c.At != (layout.Position{}) {
 		all = []layout.Position{c.At}
 	}
-	code := finding.WorkTireLookAllRound
-	if slices.Contains(places, finding.LookedFasteners) {
-		code = finding.WorkFastenersLook
-	}
 	for _, p := range all {
 		i := slices.IndexFunc(j.v.Wheels, func(w visit.Wheel) bool { return w.Position == p })
-		if i >= 0 && !slices.ContainsFunc(places, func(place finding.Looked) bool { return !j.v.Wheels[i].LookedAt(place) }) {
+		if i >= 0 && !slices.ContainsFunc(kind.Looks, func(place finding.Looked) bool { return !j.v.Wheels[i].LookedAt(place) }) {
 			continue
 		}
-		if code == finding.WorkFastenersLook && (p.Dual == layout.Inner || p.Spare) {
+		if kind.Look == finding.WorkFastenersLook && (p.Dual == layout.Inner || p.Spare) {
 			continue // they are those of the outer wheel
 		}
 		open = append(open, p)
 	}
 	if len(open) > 0 {
-		j.work.add(Work{Code: code, Urgency: finding.ThisVisit, Positions: open})
+		j.work.add(Work{Code: kind.Look, Urgency: finding.ThisVisit, Positions: open})
 	}
 	return open
 }

@@ -8,25 +8,11 @@ import (
 	"gaugebook.dev/calc/visit"
 )
 
-// cures is what work sets right, by finding. Looseness and a bent part are cured
-// by the part renewed, not by an alignment.
-var cures = map[finding.Code][]finding.Done{
-	finding.ChassisBearingPlay:    {finding.DoneBearingWork},
-	finding.ChassisSteeringPlay:   {finding.DoneSteeringPartRenewed},
-	finding.ChassisSuspensionPlay: {finding.DoneSuspensionPartRenewed},
-	finding.ChassisDamperWeak:     {finding.DoneSuspensionPartRenewed},
-	finding.ChassisPartBent:       {finding.DoneSteeringPartRenewed, finding.DoneSuspensionPartRenewed},
-	finding.ChassisBrakeDragging:  {finding.DoneBrakeWork},
-	finding.WheelGreaseInside:     {finding.DoneBearingWork},
-	finding.ValveCracked:          {finding.DoneValveRenewed},
-	finding.ValveBent:             {finding.DoneValveRenewed},
-	finding.ValveLeaking:          {finding.DoneValveRenewed},
-	finding.ValveCorroded:         {finding.DoneValveRenewed},
-}
-
 // Cures tells whether a kind of work sets right what a finding of that code says
 // at the same wheel.
-func Cures(work finding.Done, code finding.Code) bool { return slices.Contains(cures[code], work) }
+func Cures(work finding.Done, code finding.Code) bool {
+	return slices.Contains(finding.KindOf(code).Cured, work)
+}
 
 // cured closes what the work of this visit set right, named wheel by wheel. Seen
 // again as left, it is not.
@@ -34,7 +20,7 @@ func (j *judging) cured() {
 	for _, f := range j.out.Findings {
 		for _, d := range j.v.Done {
 			if len(f.Positions) == 1 && slices.Contains(d.At, f.Positions[0]) && Cures(d.Kind, f.Code) && !j.stillThere(f) {
-				j.out.Done[f.ID()] = finding.Closed("closed." + string(d.Kind))
+				j.out.Done[f.ID()] = finding.DoneOf(d.Kind).Closed
 			}
 		}
 	}
@@ -43,7 +29,7 @@ func (j *judging) cured() {
 // stillThere tells that what a finding says was observed as left too.
 func (j *judging) stillThere(f finding.Finding) bool {
 	for _, w := range j.v.Wheels {
-		if slices.Contains(f.Positions, w.Position) && slices.ContainsFunc(w.ObservationsLeft, func(o visit.Observation) bool { return damages[o.Kind].code == f.Code }) {
+		if slices.Contains(f.Positions, w.Position) && slices.ContainsFunc(w.ObservationsLeft, func(o visit.Observation) bool { return finding.ObservationOf(o.Kind).Means == f.Code }) {
 			return true
 		}
 	}
@@ -69,24 +55,21 @@ func (j *judging) dropDone() {
 			m[code][p] = true
 		}
 	}
-	for _, d := range damages {
-		for _, f := range j.out.Findings {
-			switch {
-			case f.Code != d.code:
-			case j.closed(f):
-				mark(done, d.work, f.Positions)
-			default:
-				mark(open, d.work, f.Positions)
-			}
+	for _, f := range j.out.Findings {
+		switch k := finding.KindOf(f.Code); {
+		case !k.Observed():
+		case j.closed(f):
+			mark(done, k.Work, f.Positions)
+		default:
+			mark(open, k.Work, f.Positions)
 		}
 	}
 	for i := range j.work {
-		switch w := &j.work[i]; w.Code {
-		case finding.WorkReferSteeringSuspension, finding.WorkReferBrakesHub, finding.WorkValveRenew, finding.WorkFastenersPutRight, finding.WorkSensorCheck:
+		if w := &j.work[i]; finding.WorkOf(w.Code).Dropped {
 			w.Positions = slices.DeleteFunc(w.Positions, func(p layout.Position) bool { return done[w.Code][p] && !open[w.Code][p] })
 		}
 	}
 	j.work = slices.DeleteFunc(j.work, func(w Work) bool {
-		return len(w.Positions) == 0 && slices.Contains([]finding.Work{finding.WorkReferSteeringSuspension, finding.WorkReferBrakesHub, finding.WorkValveRenew, finding.WorkFastenersPutRight, finding.WorkSensorCheck}, w.Code)
+		return len(w.Positions) == 0 && finding.WorkOf(w.Code).Dropped
 	})
 }

@@ -20,26 +20,22 @@ func (j *judging) fasteners() {
 	r := fastener.Judge(v)
 	j.find(r.Findings...)
 	for _, f := range r.Findings {
-		switch f.Code {
-		case finding.FastenerCountDiffers, finding.FastenerDamaged, finding.FastenerTooFewRenewed, finding.TorqueFastenerMoved:
-			j.do(finding.WorkFastenersPutRight, f.Positions...)
-		case finding.FastenerFacesNotCleaned:
-			j.do(finding.WorkWheelMatingFaces, f.Positions...)
-		case finding.TorqueNoRecord, finding.TorqueDiffers:
-			j.work.add(Work{Code: finding.WorkWheelTorque, Positions: f.Positions, Target: j.v.Torque, Caution: finding.CautionWheelFastening})
-		case finding.TorqueRecheckOwed, finding.TorqueRecheckIncomplete:
-			j.work.add(Work{Code: finding.WorkWheelTorqueCheck, Positions: f.Positions, Target: j.v.Torque, Caution: finding.CautionWheelFastening})
+		switch k := finding.KindOf(f.Code); k.Work {
+		case finding.WorkWheelTorque, finding.WorkWheelTorqueCheck:
+			j.work.add(Work{Code: k.Work, Positions: f.Positions, Target: j.v.Torque})
+		default:
+			j.do(k.Work, f.Positions...)
 		}
 	}
 	for _, n := range r.Renew {
-		item := Work{Code: finding.WorkFastenersRenewWithNeighbors, Positions: []layout.Position{n.At}, Caution: finding.CautionWheelFastening}
+		item := Work{Code: finding.WorkFastenersRenewWithNeighbors, Positions: []layout.Position{n.At}}
 		if n.All {
 			item.Code = finding.WorkFastenersRenewAll
 		}
 		j.work.add(item)
 	}
 	for _, d := range r.Due {
-		item := Work{Code: finding.WorkOwedTorqueRecheck, Positions: []layout.Position{d.At}, Target: j.v.Torque, Caution: finding.CautionWheelFastening, DueFrom: d.From, DueBy: d.By}
+		item := Work{Code: finding.WorkOwedTorqueRecheck, Positions: []layout.Position{d.At}, Target: j.v.Torque, DueFrom: d.From, DueBy: d.By}
 		if d.Trailer {
 			item.Code = finding.WorkOwedTorqueRecheckTrailer
 		}
@@ -65,11 +61,8 @@ func (j *judging) fasteners() {
 // cured by tightening.
 func (j *judging) fastenedAgain() {
 	for _, f := range j.out.Findings {
-		switch f.Code {
-		case finding.FastenerLoose, finding.FastenerMissing, finding.FastenerBroken, finding.FastenerStretched, finding.FastenerRustStreaks:
-			if j.fastened[f.Positions[0]] && !j.stillThere(f) {
-				j.out.Done[f.ID()] = finding.ClosedFastenersPutRight
-			}
+		if finding.KindOf(f.Code).Left == finding.LeftFastened && j.fastened[f.Positions[0]] && !j.stillThere(f) {
+			j.out.Done[f.ID()] = finding.ClosedFastenersPutRight
 		}
 	}
 }

@@ -2,7 +2,6 @@ package verdict
 
 import (
 	"slices"
-	"strings"
 
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/fitment"
@@ -56,7 +55,7 @@ func (j *judging) fitted() {
 	for _, f := range r.Findings {
 		j.find(f)
 		j.fitWork(f, asLabel)
-		if f.Code == finding.AgeAsOldAsCracked {
+		if finding.KindOf(f.Code).Scrap {
 			j.finished[f.Positions[0]] = true
 		}
 	}
@@ -71,33 +70,30 @@ func (j *judging) fitted() {
 // fitWork is what sets one finding of fitment right. asLabel tells which tires
 // are what the label asks for: of two sizes on an axle the other one goes.
 func (j *judging) fitWork(f finding.Finding, asLabel map[layout.Position]bool) {
-	switch f.Code {
-	case finding.MountArrowOpposes, finding.MountOutsideIn:
+	k := finding.KindOf(f.Code)
+	switch k.Work {
+	case finding.WorkTireRemount:
 		if slices.ContainsFunc(f.Evidence, func(e finding.Evidence) bool { return e.Code == finding.FactMountSwapCures }) {
 			j.do(finding.WorkWheelsSwapSides, f.Positions...)
 			return
 		}
 		j.do(finding.WorkTireDemountInspect, f.Positions...)
-		j.do(finding.WorkTireRemount, f.Positions...)
-	case finding.ValveUnderRated:
-		j.do(finding.WorkValveRenew, f.Positions...)
-	case finding.FitmentSizesMixed:
-		wrong := slices.DeleteFunc(slices.Clone(f.Positions), func(p layout.Position) bool { return asLabel[p] })
-		if len(wrong) == 0 {
-			wrong = f.Positions
+		j.do(k.Work, f.Positions...)
+	case finding.WorkTiresFitRight:
+		wrong := f.Positions
+		if f.Code == finding.FitmentSizesMixed {
+			others := slices.DeleteFunc(slices.Clone(f.Positions), func(p layout.Position) bool { return asLabel[p] })
+			if len(others) > 0 {
+				wrong = others
+			}
 		}
-		j.do(finding.WorkTiresFitRight, wrong...)
-	case finding.FitmentConstructionMixed, finding.FitmentRadialAhead, finding.FitmentSeasonMixed, finding.FitmentSeasonOneAxle,
-		finding.FitmentSizeNotLabel, finding.FitmentLoadBelowLabel, finding.FitmentSpeedBelowLabel, finding.FitmentClassNotLabel, finding.FitmentBuildNotLabel:
-		j.do(finding.WorkTiresFitRight, f.Positions...)
-	case finding.FitmentPressureForSize:
-		j.work.add(Work{Code: finding.WorkAirSetForSize, Positions: f.Positions, Target: f.Measured, FinishCold: true})
-	case finding.MatchAllWheelDrive, finding.MatchAllWheelDriveTape, finding.MatchAllWheelDriveDesign:
-		j.matchWork(f, finding.WorkTiresMatchSet)
-	case finding.MatchDual, finding.MatchDualTread, finding.MatchDualDesign, finding.MatchDualModelLimit, finding.MatchDualLegalLimit:
-		j.matchWork(f, finding.WorkDualMatch)
-	case finding.AgeAsOldAsCracked:
-		j.do(finding.WorkTireReplace, f.Positions...)
+		j.do(k.Work, wrong...)
+	case finding.WorkAirSetForSize:
+		j.work.add(Work{Code: k.Work, Positions: f.Positions, Target: f.Measured, FinishCold: true})
+	case finding.WorkTiresMatchSet, finding.WorkDualMatch:
+		j.matchWork(f, k.Work)
+	default:
+		j.do(k.Work, f.Positions...)
 	}
 }
 
@@ -141,18 +137,18 @@ func (j *judging) keepForSize() {
 
 // fitmentLeft closes what the wheel as left shows to be put right.
 func (j *judging) fitmentLeft(w visit.Wheel) {
-	right := map[finding.Code]bool{
-		finding.MountArrowOpposes: w.FitmentLeft.Marks.Arrow == fitment.ArrowAgrees,
-		finding.MountOutsideIn:    w.FitmentLeft.Marks.Outside == fitment.FacesOut,
+	right := map[finding.Left]bool{
+		finding.LeftArrow:   w.FitmentLeft.Marks.Arrow == fitment.ArrowAgrees,
+		finding.LeftOutside: w.FitmentLeft.Marks.Outside == fitment.FacesOut,
 	}
 	if v := w.FitmentLeft.Valve; v != nil {
 		normal, _ := j.v.Labels().ColdWhen(w.Position, finding.No)
 		full, _ := j.v.Labels().ColdWhen(w.Position, finding.Yes)
 		under, ok := v.UnderRated(max(normal, full))
-		right[finding.ValveUnderRated] = ok && !under && max(normal, full) > 0
+		right[finding.LeftValve] = ok && !under && max(normal, full) > 0
 	}
 	for _, f := range j.out.Findings {
-		if len(f.Positions) == 1 && f.Positions[0] == w.Position && right[f.Code] {
+		if len(f.Positions) == 1 && f.Positions[0] == w.Position && right[finding.KindOf(f.Code).Left] {
 			j.out.Closed[f.ID()] = unit.Amount{}
 		}
 	}
@@ -161,7 +157,7 @@ func (j *judging) fitmentLeft(w visit.Wheel) {
 // valveWrong tells that something was found wrong with the valve of a wheel.
 func (j *judging) valveWrong(p layout.Position) bool {
 	return slices.ContainsFunc(j.out.Findings, func(f finding.Finding) bool {
-		return strings.HasPrefix(string(f.Code), "valve.") && slices.Contains(f.Positions, p)
+		return finding.KindOf(f.Code).Again == finding.AgainValve && slices.Contains(f.Positions, p)
 	})
 }
 

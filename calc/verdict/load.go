@@ -51,7 +51,7 @@ func (j *judging) loaded(p layout.Position, c visit.Carried) {
 
 func (j *judging) aboveRating(w visit.Wheel, c visit.Carried, rated unit.Mass) {
 	f := j.loadFinding(finding.LoadAboveRating, w, c, loadRule("rated"))
-	j.withLaw(&f, rulebook.LoadRule, w)
+	j.withLaw(&f, w)
 	share := measure.Exact(c.Share)
 	j.find(finding.Compared(f, share, rated, c.Unit, measure.AtMost(share, rated)))
 	j.do(finding.WorkLoadReduce, w.Position)
@@ -61,7 +61,7 @@ func (j *judging) aboveRating(w visit.Wheel, c visit.Carried, rated unit.Mass) {
 func (j *judging) atPressure(w visit.Wheel, c visit.Carried, rating sidewall.Rating) {
 	cold, law := j.air[w.Position].Cold, rating.Law
 	f := j.loadFinding(finding.LoadPressureTooLow, w, c, loadRule(law.ID))
-	j.withLaw(&f, rulebook.PressureForLoad, w)
+	j.withLaw(&f, w)
 	v, figure := supported(rating, cold.Value, w.Position)
 	least, _ := supported(rating.Least(), cold.Value, w.Position)
 	compared := measure.AtLeast(v, c.Share)
@@ -185,7 +185,7 @@ func (j *judging) loadLeft(w visit.Wheel) {
 		return
 	}
 	for _, f := range j.out.Findings {
-		if (f.Code == finding.LoadPressureTooLow || f.Code == finding.LoadUnderRatedPressure) && f.Positions[0] == w.Position {
+		if finding.KindOf(f.Code).Left == finding.LeftLoad && f.Positions[0] == w.Position {
 			j.out.Closed[f.ID()] = j.airIn[w.Position].Shown(w.PressureLeft.Of)
 		}
 	}

@@ -13,11 +13,6 @@ import (
 	"gaugebook.dev/calc/visit"
 )
 
-// Places that a whole look at a fitted wheel takes in. The beads and the inside
-// are seen only with the tire off, and are asked for where a hole or a tire run
-// low makes them count.
-var outside = []finding.Looked{finding.LookedTreadFullTurn, finding.LookedOuterSidewall, finding.LookedInnerSidewall, finding.LookedWheelFace, finding.LookedWheelBarrel, finding.LookedFasteners, finding.LookedValve}
-
 // looked fills the lists of what was looked at with nothing found, and of what
 // was not looked at: silence never reads as good.
 func (j *judging) looked() {
@@ -34,15 +29,15 @@ func (j *judging) looked() {
 				j.notLooked(finding.LookedTreadFullTurn, finding.NotLookedPartOnly, w.Position)
 				said[finding.LookedTreadFullTurn] = true
 			case !hurtAt(w, l.What) && (l.What != finding.LookedValve || !j.valveWrong(w.Position)):
-				j.kept(Checked{Code: finding.Checked("looked." + string(l.What)), Positions: []layout.Position{w.Position}})
+				j.kept(Checked{Code: finding.LookedOf(l.What).Good, Positions: []layout.Position{w.Position}})
 			}
 		}
-		for _, what := range outside {
-			if w.Position.Dual == layout.Inner && (what == finding.LookedFasteners || what == finding.LookedWheelFace) {
-				continue // they are the outer wheel's, or behind it
+		for place := range finding.LookedKinds() {
+			if !place.Whole || place.OuterOnly && w.Position.Dual == layout.Inner {
+				continue
 			}
-			if !said[what] {
-				j.notLooked(what, "", w.Position)
+			if !said[place.Kind] {
+				j.notLooked(place.Kind, "", w.Position)
 			}
 		}
 		if j.air[w.Position].Demount || len(j.repair[w.Position].LookFor) > 0 {
@@ -77,50 +72,19 @@ func (j *judging) notLooked(what finding.Looked, reason finding.NotLooked, at la
 	j.out.NotLooked = append(j.out.NotLooked, NotLooked{what, []layout.Position{at}, reason})
 }
 
-// placesOf are the looked-at places that a kind of damage lies in. A kind that is
-// not listed lies in the tread.
-var placesOf = map[finding.Observation][]finding.Looked{
-	finding.ObservedInwardDent: sidewalls, finding.ObservedCurbScuff: sidewalls, finding.ObservedCracksFine: sidewalls, finding.ObservedCracksOpen: sidewalls, finding.ObservedCracksJoined: sidewalls,
-	finding.ObservedCracksToCord: sidewalls, finding.ObservedRadialRipple: sidewalls, finding.ObservedBlisteringOrSwelling: sidewalls, finding.ObservedRunLowScuffRing: sidewalls,
-	finding.ObservedRubbingOnVehicle: sidewalls, finding.ObservedRubbingOnMate: sidewalls, finding.ObservedDualsTouching: sidewalls, finding.ObservedDualsTooClose: sidewalls, finding.ObservedObjectBetweenDuals: sidewalls,
-	finding.ObservedBulge: anywhere, finding.ObservedSeparation: anywhere, finding.ObservedCordShowing: anywhere, finding.ObservedCut: anywhere, finding.ObservedCutToCord: anywhere,
-	finding.ObservedBeadTornOrKinked: {finding.LookedBeads}, finding.ObservedLinerSplit: {finding.LookedInsideOfTire}, finding.ObservedRunLowDust: {finding.LookedInsideOfTire}, finding.ObservedRunLowLinerRing: {finding.LookedInsideOfTire},
-	finding.ObservedWheelCrack: wheelPlaces, finding.ObservedWheelBentOuterLip: {finding.LookedWheelFace}, finding.ObservedWheelBentInnerLip: {finding.LookedWheelBarrel}, finding.ObservedWheelBeadSeatCorrosion: wheelPlaces,
-	finding.ObservedWheelWelded: wheelPlaces, finding.ObservedWheelLeaking: wheelPlaces, finding.ObservedWheelWrongWidth: wheelPlaces, finding.ObservedSpacerOrAdapter: wheelPlaces, finding.ObservedGreaseOnInnerSide: {finding.LookedWheelBarrel},
-	finding.ObservedWheelHolesElongated: {finding.LookedWheelFace, finding.LookedFasteners}, finding.ObservedFastenerMissing: {finding.LookedFasteners}, finding.ObservedFastenerLoose: {finding.LookedFasteners}, finding.ObservedStudBroken: {finding.LookedFasteners},
-	finding.ObservedStudStretched: {finding.LookedFasteners}, finding.ObservedFastenerRustStreaks: {finding.LookedFasteners}, finding.ObservedFastenerWrongSeat: {finding.LookedFasteners}, finding.ObservedCappedNutSwollen: {finding.LookedFasteners},
-	finding.ObservedValveCracked: {finding.LookedValve}, finding.ObservedValveBent: {finding.LookedValve}, finding.ObservedValveCoreLeaking: {finding.LookedValve}, finding.ObservedValveSeatLeaking: {finding.LookedValve}, finding.ObservedValveCorroded: {finding.LookedValve},
-	finding.ObservedValveUnderRated: {finding.LookedValve}, finding.ObservedValveCapMissing: {finding.LookedValve}, finding.ObservedValveExtension: {finding.LookedValve}, finding.ObservedDualValveBlocked: {finding.LookedValve},
-	finding.ObservedSensorNotAnswering: {}, finding.ObservedBearingPlay: {}, finding.ObservedSteeringPlay: {}, finding.ObservedSuspensionPlay: {}, finding.ObservedPartBent: {}, finding.ObservedDamperWeak: {}, finding.ObservedBrakeDragging: {},
-	finding.ObservedInjury: anywhere, finding.ObservedObjectInTread: {finding.LookedTreadFullTurn}, finding.ObservedObjectRemoved: {finding.LookedTreadFullTurn},
-}
-
-var (
-	sidewalls   = []finding.Looked{finding.LookedOuterSidewall, finding.LookedInnerSidewall}
-	anywhere    = []finding.Looked{finding.LookedTreadFullTurn, finding.LookedOuterSidewall, finding.LookedInnerSidewall}
-	wheelPlaces = []finding.Looked{finding.LookedWheelFace, finding.LookedWheelBarrel}
-)
-
 // hurtAt tells whether something was seen at a place of the wheel, which is then
 // not listed as having nothing found. A sidewall is told apart by its side, and
 // what lies in the tread by its part.
 func hurtAt(w visit.Wheel, place finding.Looked) bool {
+	side := finding.LookedOf(place).Side
 	for _, o := range w.Observations {
-		_, judged := damages[o.Kind]
-		where, listed := placesOf[o.Kind]
-		if !listed {
-			if !judged {
-				continue
-			}
-			where = []finding.Looked{finding.LookedTreadFullTurn}
-		}
-		if o.Side != "" && slices.Contains(sidewalls, place) && place != finding.Looked(string(o.Side)+"-sidewall") {
+		if o.Side != "" && side != "" && side != o.Side {
 			continue
 		}
-		if onTread := o.Part == finding.PartCrown || o.Part == finding.PartShoulder; onTread && slices.Contains(sidewalls, place) || o.Part == finding.PartSidewall && place == finding.LookedTreadFullTurn {
+		if onTread := o.Part == finding.PartCrown || o.Part == finding.PartShoulder; onTread && side != "" || o.Part == finding.PartSidewall && place == finding.LookedTreadFullTurn {
 			continue
 		}
-		if slices.Contains(where, place) {
+		if slices.Contains(finding.ObservationOf(o.Kind).Places, place) {
 			return true
 		}
 	}
@@ -158,11 +122,8 @@ func (j *judging) airLeft(w visit.Wheel) {
 		return
 	}
 	for _, f := range j.out.Findings {
-		switch f.Code {
-		case finding.InflationLow, finding.InflationBelowLabel, finding.InflationLabelWhileWarm:
-			if len(f.Positions) == 1 && f.Positions[0] == w.Position {
-				j.out.Closed[f.ID()] = j.airIn[w.Position].Shown(w.PressureLeft.Of)
-			}
+		if finding.KindOf(f.Code).Left == finding.LeftPressure && len(f.Positions) == 1 && f.Positions[0] == w.Position {
+			j.out.Closed[f.ID()] = j.airIn[w.Position].Shown(w.PressureLeft.Of)
 		}
 	}
 }
@@ -181,12 +142,8 @@ func (j *judging) depthLeft(w visit.Wheel) {
 		open[f.ID()] = true
 	}
 	for _, f := range j.out.Findings {
-		switch f.Code {
-		case finding.TreadWornToBars, finding.TreadLegalLimit, finding.TreadModelLimit, finding.TreadRoadsideLimit, finding.TreadWetAdvice, finding.TreadSnowAdvice, finding.TreadWinterAdvice,
-			finding.TreadWinterMinimum, finding.TreadWinterTireAdvice, finding.TreadShopLimit:
-			if f.Positions[0] == w.Position && !open[f.ID()] {
-				j.out.Closed[f.ID()] = r.Summary.Governing.Lowest.Amount(f.Limit.Unit).Rounded()
-			}
+		if finding.KindOf(f.Code).Left == finding.LeftDepth && f.Positions[0] == w.Position && !open[f.ID()] {
+			j.out.Closed[f.ID()] = r.Summary.Governing.Lowest.Amount(f.Limit.Unit).Rounded()
 		}
 	}
 }

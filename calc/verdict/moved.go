@@ -56,7 +56,7 @@ func (j *judging) unrecorded() bool {
 		{Code: finding.FactRotationOdds, Amount: unit.Amount{Number: found.OddsToOne(), Unit: unit.Count}},
 	}}
 	if m, named := found.MapOf(); named && found.Unique {
-		f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.Fact("map." + m.ID)})
+		f.Evidence = append(f.Evidence, finding.Evidence{Code: m.Told})
 	} else if !found.Unique {
 		f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactRotationOtherMapExplainsToo})
 	}

@@ -139,14 +139,14 @@ func After(v visit.Visit, m rotation.Map) []Work {
 	var lines workList
 	for _, p := range all {
 		label, u := j.v.Labels().Cold(p)
-		w := Work{Code: finding.WorkRotationSetPressures, Positions: []layout.Position{p}, Caution: finding.CautionAddingAir}
+		w := Work{Code: finding.WorkRotationSetPressures, Positions: []layout.Position{p}}
 		if label > 0 {
 			w.Target = label.Amount(u).Rounded()
 		}
 		lines.add(w)
 	}
 	road := slices.DeleteFunc(slices.Clone(all), func(p layout.Position) bool { return p.Spare })
-	lines = append(lines, Work{Code: finding.WorkWheelTorque, Positions: road, Target: j.v.Torque, Caution: finding.CautionWheelFastening})
+	lines = append(lines, Work{Code: finding.WorkWheelTorque, Positions: road, Target: j.v.Torque})
 	switch j.v.Monitoring {
 	case sensor.None:
 	case sensor.Indirect:
@@ -156,10 +156,11 @@ func After(v visit.Visit, m rotation.Map) []Work {
 	}
 	lines = append(lines, Work{Code: finding.WorkRotationCheckArrows, Positions: all})
 	advice := rulebook.Must("advice")
-	lines = append(lines, Work{Code: finding.WorkOwedTorqueRecheck, Positions: road, Target: j.v.Torque, Caution: finding.CautionWheelFastening,
+	lines = append(lines, Work{Code: finding.WorkOwedTorqueRecheck, Positions: road, Target: j.v.Torque,
 		DueFrom: advice.Limit("torque-recheck-from").Value, DueBy: advice.Limit("torque-recheck-by").Value})
 	for i := range lines {
-		lines[i].Step, lines[i].Urgency = steps[rank[lines[i].Code]].step, finding.Plan
+		k := finding.WorkOf(lines[i].Code)
+		lines[i].Step, lines[i].Caution, lines[i].Urgency = k.Step, k.Caution, finding.Plan
 	}
 	return lines
 }

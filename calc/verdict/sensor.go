@@ -24,13 +24,13 @@ func (j *judging) sensors() {
 			continue // observed too
 		}
 		j.find(f)
-		switch f.Code {
-		case finding.SensorNotAnswering:
-			j.do(finding.WorkSensorCheck, f.Positions...)
-		case finding.SensorBatteryLow:
-			j.work.add(Work{Code: finding.WorkSensorRenew, Positions: f.Positions, Condition: finding.WhenTireComesOff})
-		case finding.SensorDiffers, finding.SensorAllDifferAlike, finding.SensorNotLearned:
-			j.work.add(Work{Code: finding.WorkMeasureToSettle, Positions: f.Positions, Settle: f.ToSettle})
+		switch k := finding.KindOf(f.Code); k.Work {
+		case finding.WorkSensorRenew:
+			j.work.add(Work{Code: k.Work, Positions: f.Positions, Condition: finding.WhenTireComesOff})
+		case finding.WorkMeasureToSettle:
+			j.work.add(Work{Code: k.Work, Positions: f.Positions, Settle: f.ToSettle})
+		default:
+			j.do(k.Work, f.Positions...)
 		}
 	}
 	for _, p := range r.Agree {
@@ -89,20 +89,20 @@ func (j *judging) sensorsLeft() {
 		left[w.Position] = w.SensedLeft.At(w.Position)
 	}
 	for _, f := range j.out.Findings {
-		switch f.Code {
-		case finding.SensorNotAnswering, finding.SensorBatteryLow:
+		switch finding.KindOf(f.Code).Left {
+		case finding.LeftSensor:
 			if s := left[f.Positions[0]].Sensor; s != nil && s.Answers() && !s.BatteryLow {
 				j.out.Done[f.ID()] = finding.ClosedSensorAnswers
 			}
-		case finding.SensorDiffers:
+		case finding.LeftAgreeing:
 			if w := left[f.Positions[0]]; w.Agree() {
 				j.out.Closed[f.ID()] = w.Sensor.Pressure.Of.Amount(w.In).Rounded()
 			}
-		case finding.SensorNotLearned:
+		case finding.LeftLearned:
 			if j.placesKnown(f.Positions, left) {
 				j.out.Done[f.ID()] = finding.ClosedSensorRelearned
 			}
-		case finding.InflationLampOnLowTire, finding.InflationLampOnPressuresRight, finding.InflationLampFlashing:
+		case finding.LeftLamp:
 			// Where not every tire was read, a lamp that went out says nothing.
 			if j.v.LampLeft == inflation.LampOff {
 				j.out.Done[f.ID()] = finding.ClosedLampOut

@@ -198,7 +198,7 @@ func (j *judging) pressures() {
 		for _, f := range r.Wheels[i].Findings {
 			switch f.Code {
 			case finding.InflationFlat, finding.InflationAudibleLeak:
-				j.withLaw(&f, rulebook.FlatOrLeaking, w)
+				j.withLaw(&f, w)
 			case finding.InflationRunLowUndecided:
 				if w.Has(finding.ObservedInjury, finding.ObservedObjectInTread, finding.ObservedObjectRemoved) {
 					f.ToSettle = finding.SettleLookInside // it comes off for its hole

@@ -131,44 +131,29 @@ func TestUrgencyOfDamage(t *testing.T) {
 		finding.Note:      {"inward-dent", "curb-scuff"},
 	} {
 		for _, kind := range kinds {
-			if damages[kind].urgency != urgency {
-				t.Errorf("%s: %v, want %v", kind, damages[kind].urgency, urgency)
+			if got := finding.KindOf(finding.ObservationOf(kind).Means).Urgency; got != urgency {
+				t.Errorf("%s: %v, want %v", kind, got, urgency)
 			}
 		}
 	}
-	for kind, d := range damages {
-		if d.urgency == finding.BeforeDriving && d.caution == "" {
-			t.Errorf("%s must not be driven on and carries no caution", kind)
+	for k := range finding.Kinds() {
+		if k.Observed() && k.Urgency == finding.BeforeDriving && k.Caution == "" {
+			t.Errorf("%s must not be driven on and carries no caution", k.Code)
 		}
-		if d.scrap && d.work != finding.WorkTireReplace {
-			t.Errorf("%s finishes the tire and does not replace it", kind)
+		if k.Scrap && k.Work != finding.WorkTireReplace {
+			t.Errorf("%s finishes the tire and does not replace it", k.Code)
 		}
 	}
 }
 
-// The order of work is fixed: each line once, its steps never going back.
+// The order of work is fixed: its steps never go back.
 func TestStepsGoForward(t *testing.T) {
-	seen := map[finding.Work]bool{}
-	last := 0
-	for _, s := range steps {
-		if seen[s.code] || s.step < last || s.step > 13 {
-			t.Errorf("%s at step %d after %d", s.code, s.step, last)
+	last := finding.StepMakeSafe
+	for k := range finding.WorkKinds() {
+		if k.Step < last || k.Step > finding.StepOwed {
+			t.Errorf("%s at step %d after %d", k.Code, k.Step, last)
 		}
-		seen[s.code], last = true, s.step
-	}
-}
-
-// Everything that can be put on the list has its place in the order.
-func TestEveryWorkHasAStep(t *testing.T) {
-	for kind, d := range damages {
-		if d.work != "" && !slices.ContainsFunc(steps, func(s struct {
-			code finding.Work
-			step int
-		}) bool {
-			return s.code == d.work
-		}) {
-			t.Errorf("%s asks for %s, which has no step", kind, d.work)
-		}
+		last = k.Step
 	}
 }
 

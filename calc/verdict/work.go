@@ -3,7 +3,6 @@ package verdict
 import (
 	"cmp"
 	"slices"
-	"strings"
 	"time"
 
 	"gaugebook.dev/calc/finding"
@@ -20,7 +19,7 @@ import (
 // Work is one line of the order of work.
 type Work struct {
 	Code       finding.Work
-	Step       int // of the fixed order, 0-13
+	Step       finding.Step
 	Urgency    finding.Urgency
 	Positions  []layout.Position
 	Findings   []string    // ids of the findings it answers
@@ -35,45 +34,11 @@ type Work struct {
 	Map        rotation.Map // of a rotation
 }
 
-// steps is the fixed order of work (common practice): 0 make safe, 1 record and
-// measure as found, 2 fasteners and wheels, 3 demount and inspect, 4 decide, 5
-// steering, suspension, hubs, brakes, 6 mount, 7 place, 8 pressure, 9 torque, 10
-// sensors, 11 alignment, 12 record as left, 13 what is owed. Within a step lines
-// keep the order of this list.
-var steps = []struct {
-	code finding.Work
-	step int
-}{
-	{finding.WorkVehicleHold, 0}, {finding.WorkVehicleChock, 0}, {finding.WorkAirNone, 0}, {finding.WorkObjectLeaveIn, 0}, {finding.WorkLoadReduce, 0}, {finding.WorkSealantAskFirst, 0},
-	{finding.WorkMeasureAgain, 1}, {finding.WorkMeasureToSettle, 1}, {finding.WorkAirReadCold, 1},
-	{finding.WorkFastenersFindKey, 2}, {finding.WorkFastenersLook, 2}, {finding.WorkFastenersPutRight, 2}, {finding.WorkFastenersRenewWithNeighbors, 2}, {finding.WorkFastenersRenewAll, 2}, {finding.WorkWheelReplace, 2}, {finding.WorkWheelClearSpace, 2}, {finding.WorkWheelCleanBeadSeat, 2},
-	{finding.WorkAirDeflateFirst, 3}, {finding.WorkTireLookAllRound, 3}, {finding.WorkTireLookClosely, 3}, {finding.WorkAirFindLeak, 3}, {finding.WorkTireDemountInspect, 3}, {finding.WorkObjectRemoveAndSoap, 3},
-	{finding.WorkRepairAfterInspection, 4}, {finding.WorkRepairFindOut, 4}, {finding.WorkRepairCombination, 4}, {finding.WorkRepairTwoPiece, 4}, {finding.WorkRepairReferSection, 4},
-	{finding.WorkTireReplace, 4}, {finding.WorkTiresReplacePair, 4}, {finding.WorkTireReplaceIfBelow, 4}, {finding.WorkTiresFitWinter, 4}, {finding.WorkTireRestrainingDevice, 4}, {finding.WorkDualMatch, 4}, {finding.WorkTiresMatchSet, 4}, {finding.WorkTiresFitRight, 4},
-	{finding.WorkReferSteeringSuspension, 5}, {finding.WorkReferBrakesHub, 5},
-	{finding.WorkTireSteerAxleRules, 6}, {finding.WorkValveRenew, 6}, {finding.WorkSensorRenew, 6}, {finding.WorkTireRemount, 6}, {finding.WorkTireMount, 6}, {finding.WorkWheelMatingFaces, 6},
-	{finding.WorkTiresDeeperPairToRear, 7}, {finding.WorkWheelsSwapSides, 7}, {finding.WorkSparePutBack, 7}, {finding.WorkTireReuseElsewhere, 7}, {finding.WorkTiresRotate, 7},
-	{finding.WorkAirSet, 8}, {finding.WorkAirSetForSize, 8}, {finding.WorkRotationSetPressures, 8}, {finding.WorkAirMatchMates, 8}, {finding.WorkAirLowerCold, 8},
-	{finding.WorkWheelTorque, 9}, {finding.WorkWheelTorqueCheck, 9},
-	{finding.WorkSensorRelearn, 10}, {finding.WorkSensorReset, 10}, {finding.WorkSensorCheck, 10}, {finding.WorkLampCheck, 10},
-	{finding.WorkAlignmentCheck, 11},
-	{finding.WorkRotationCheckArrows, 12}, {finding.WorkRecordAsLeft, 12}, {finding.WorkRecordRegistration, 12}, {finding.WorkRecordScrap, 12},
-	{finding.WorkOwedTorqueRecheck, 13}, {finding.WorkOwedTorqueRecheckTrailer, 13}, {finding.WorkOwedColdPressure, 13},
-}
-
-// rank is where a line stands in the fixed order.
-var rank = func() map[finding.Work]int {
-	m := map[finding.Work]int{}
-	for i, s := range steps {
-		m[s.code] = i
-	}
-	return m
-}()
-
 // workList gathers lines; the same line for several wheels becomes one.
 type workList []Work
 
 func (l *workList) add(w Work) {
+	w.Caution = cmp.Or(w.Caution, finding.WorkOf(w.Code).Caution)
 	for i, o := range *l {
 		if o.Code == w.Code && o.Target == w.Target && o.Condition == w.Condition && o.Settle == w.Settle && o.DueBy == w.DueBy && o.FinishCold == w.FinishCold {
 			for _, p := range w.Positions {
@@ -92,23 +57,24 @@ func (l *workList) add(w Work) {
 	*l = append(*l, w)
 }
 
-// byGravity are the cautions of which a line for several wheels may have to
-// choose: a graver one says all that a milder one says.
-var byGravity = []finding.Caution{finding.CautionDeflate, finding.CautionPunctureDemountTruck, finding.CautionRunLow, finding.CautionPunctureDemount}
-
+// graver is the caution of a line for several wheels: a graver one says all that a
+// milder one says.
 func graver(a, b finding.Caution) finding.Caution {
-	for _, c := range byGravity {
-		if a == c || b == c {
-			return c
-		}
+	if finding.CautionOf(b).Gravity > finding.CautionOf(a).Gravity {
+		return b
 	}
 	return cmp.Or(a, b)
 }
 
 func (l *workList) at(codes ...finding.Work) map[layout.Position]bool {
+	return l.where(func(k finding.WorkKind) bool { return slices.Contains(codes, k.Code) })
+}
+
+// where are the wheels of the lines of some kinds.
+func (l *workList) where(is func(finding.WorkKind) bool) map[layout.Position]bool {
 	m := map[layout.Position]bool{}
 	for _, w := range *l {
-		if slices.Contains(codes, w.Code) {
+		if is(finding.WorkOf(w.Code)) {
 			for _, p := range w.Positions {
 				m[p] = true
 			}
@@ -218,7 +184,7 @@ func (j *judging) inspect(w visit.Wheel) {
 		j.do(finding.WorkTireDemountInspect, p)
 	}
 	if air.RestrainingDevice {
-		j.work.add(Work{Code: finding.WorkTireRestrainingDevice, Positions: []layout.Position{p}, Condition: finding.WhenPassedInside, Caution: finding.CautionDeflate})
+		j.work.add(Work{Code: finding.WorkTireRestrainingDevice, Positions: []layout.Position{p}, Condition: finding.WhenPassedInside})
 	}
 	if p.Dual != layout.Single && (air.Demount || air.Deflate) {
 		j.work.add(Work{Code: finding.WorkDualMatch, Positions: []layout.Position{p, p.Mate()}, Condition: finding.WhenOneIsReplaced})
@@ -257,7 +223,7 @@ func (j *judging) inspectMates() {
 			j.work.add(Work{Code: finding.WorkAirNone, Positions: f.Positions, Caution: finding.CautionDeflate})
 			j.do(finding.WorkAirDeflateFirst, f.Positions...)
 			j.do(finding.WorkTireDemountInspect, f.Positions...)
-			j.work.add(Work{Code: finding.WorkTireRestrainingDevice, Positions: f.Positions, Condition: finding.WhenPassedInside, Caution: finding.CautionDeflate})
+			j.work.add(Work{Code: finding.WorkTireRestrainingDevice, Positions: f.Positions, Condition: finding.WhenPassedInside})
 		}
 	}
 }
@@ -343,10 +309,10 @@ func keys[K comparable, V any](m map[K]V) func(func(K) bool) {
 func (j *judging) mountAndPlace() {
 	advice := rulebook.Must("advice")
 	replaced := j.work.at(finding.WorkTireReplace, finding.WorkTiresReplacePair)
-	dismounted := j.work.at(finding.WorkTireReplace, finding.WorkTiresReplacePair, finding.WorkTireDemountInspect, finding.WorkRepairCombination, finding.WorkRepairTwoPiece, finding.WorkRepairReferSection)
+	dismounted := j.work.where(func(k finding.WorkKind) bool { return k.Dismounts })
 	for _, p := range sorted(dismounted) {
 		j.do(finding.WorkValveRenew, p)
-		j.work.add(Work{Code: finding.WorkTireMount, Positions: []layout.Position{p}, Target: advice.Limit("bead-seat").Value, Caution: finding.CautionAddingAir})
+		j.work.add(Work{Code: finding.WorkTireMount, Positions: []layout.Position{p}, Target: advice.Limit("bead-seat").Value})
 	}
 	pair := j.work.at(finding.WorkTiresReplacePair)
 	v := j.v.Vehicle
@@ -378,11 +344,7 @@ func sorted(m map[layout.Position]bool) []layout.Position {
 
 // wheelsOff are the wheels that come off the vehicle for the work.
 func (j *judging) wheelsOff() map[layout.Position]bool {
-	off := j.work.at(finding.WorkTireReplace, finding.WorkTiresReplacePair, finding.WorkTireDemountInspect, finding.WorkRepairCombination, finding.WorkRepairTwoPiece, finding.WorkRepairReferSection,
-		finding.WorkWheelReplace, finding.WorkWheelCleanBeadSeat, finding.WorkValveRenew, finding.WorkTiresDeeperPairToRear, finding.WorkReferBrakesHub, finding.WorkWheelsSwapSides, finding.WorkSparePutBack)
-	for p := range j.work.at(finding.WorkFastenersPutRight) {
-		off[p] = true
-	}
+	off := j.work.where(func(k finding.WorkKind) bool { return k.WheelOff })
 	delete(off, layout.Position{Spare: true})
 	return off
 }
@@ -407,7 +369,7 @@ func (j *judging) setPressures() {
 		case moved[p] && (t.Show == 0 || t.Why == finding.TargetLetDown):
 			t = j.airIn[p].SetNow()
 		}
-		item := Work{Code: finding.WorkAirSet, Positions: []layout.Position{p}, Target: t.Amount, About: t.About, FinishCold: t.FinishCold, Caution: finding.CautionAddingAir}
+		item := Work{Code: finding.WorkAirSet, Positions: []layout.Position{p}, Target: t.Amount, About: t.About, FinishCold: t.FinishCold}
 		switch {
 		case t.Why == finding.TargetNoLabel && (filled[p] || moved[p]):
 			item.Condition = finding.WhenLabelIsRead
@@ -417,7 +379,7 @@ func (j *judging) setPressures() {
 			item.Code = finding.WorkAirMatchMates
 			j.work.add(item)
 		case t.Why == finding.TargetLetDown:
-			item.Code, item.Caution = finding.WorkAirLowerCold, finding.CautionNeverBleed
+			item.Code = finding.WorkAirLowerCold
 			j.work.add(item)
 		default:
 			j.work.add(item)
@@ -438,7 +400,7 @@ func setFresh(w inflation.Wheel) inflation.Target {
 func (j *judging) airClosed(p layout.Position) bool {
 	return slices.ContainsFunc(j.out.Findings, func(f finding.Finding) bool {
 		_, closed := j.out.Closed[f.ID()]
-		return closed && slices.Equal(f.Positions, []layout.Position{p}) && strings.HasPrefix(string(f.Code), "inflation.")
+		return closed && slices.Equal(f.Positions, []layout.Position{p}) && finding.KindOf(f.Code).Left == finding.LeftPressure
 	})
 }
 
@@ -474,7 +436,7 @@ func (j *judging) close() {
 
 // fasten is what follows from wheels that come off: torque now and again later.
 func (j *judging) fasten(off []layout.Position) {
-	j.work.add(Work{Code: finding.WorkWheelTorque, Positions: off, Target: j.v.Torque, Caution: finding.CautionWheelFastening})
+	j.work.add(Work{Code: finding.WorkWheelTorque, Positions: off, Target: j.v.Torque})
 	j.recheckTorque(off)
 	for _, w := range j.v.Wheels {
 		if slices.Contains(off, w.Position) && slices.ContainsFunc(w.Looked, func(l visit.Looked) bool { return l.NotBecause == finding.NotLookedNoKey }) {
@@ -487,13 +449,13 @@ func (j *judging) fasten(off []layout.Position) {
 func (j *judging) recheckTorque(at []layout.Position) {
 	advice := rulebook.Must("advice")
 	if j.v.Vehicle.Class != layout.Trailer {
-		j.work.add(Work{Code: finding.WorkOwedTorqueRecheck, Positions: at, Target: j.v.Torque, Caution: finding.CautionWheelFastening,
+		j.work.add(Work{Code: finding.WorkOwedTorqueRecheck, Positions: at, Target: j.v.Torque,
 			DueFrom: advice.Limit("torque-recheck-from").Value, DueBy: advice.Limit("torque-recheck-by").Value})
 		return
 	}
 	for _, id := range []string{"first", "second", "third"} {
 		due := advice.Limit("torque-recheck-trailer-" + id).Value
-		j.work.add(Work{Code: finding.WorkOwedTorqueRecheckTrailer, Positions: at, Target: j.v.Torque, DueFrom: due, DueBy: due, Caution: finding.CautionWheelFastening})
+		j.work.add(Work{Code: finding.WorkOwedTorqueRecheckTrailer, Positions: at, Target: j.v.Torque, DueFrom: due, DueBy: due})
 	}
 }
 
@@ -505,7 +467,7 @@ func (j *judging) finishCold(p layout.Position) bool {
 func (j *judging) sortWork() {
 	for i := range j.work {
 		w := &j.work[i]
-		w.Step = steps[rank[w.Code]].step
+		w.Step = finding.WorkOf(w.Code).Step
 		slices.SortFunc(w.Positions, layout.Position.Compare)
 		w.Positions = slices.Compact(w.Positions)
 		ids, urgency := j.answeredBy(*w)
@@ -515,7 +477,7 @@ func (j *judging) sortWork() {
 	}
 	slices.SortStableFunc(j.work, func(a, b Work) int {
 		return cmp.Or(
-			cmp.Compare(rank[a.Code], rank[b.Code]),
+			finding.WorkOf(a.Code).Compare(finding.WorkOf(b.Code)),
 			slices.CompareFunc(a.Positions, b.Positions, layout.Position.Compare),
 			cmp.Compare(a.Settle, b.Settle),
 			cmp.Compare(a.DueBy.Number, b.DueBy.Number),

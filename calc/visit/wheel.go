@@ -184,5 +184,5 @@ func (w Wheel) Tread(readings []tread.Reading, by measure.Gauge[unit.Depth]) tre
 
 // treadDamaged: damage seen on the tread may make one low reading real.
 func (w Wheel) treadDamaged() bool {
-	return w.Has(finding.ObservedCut, finding.ObservedCutToCord, finding.ObservedChunking, finding.ObservedTornLug, finding.ObservedFlatSpot, finding.ObservedScalloped, finding.ObservedCordShowing, finding.ObservedSeparation, finding.ObservedBulge, finding.ObservedDiagonalDips)
+	return slices.ContainsFunc(w.Observations, func(o Observation) bool { return finding.ObservationOf(o.Kind).OneLow })
 }
