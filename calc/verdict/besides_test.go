@@ -9,6 +9,8 @@ import (
 	"gaugebook.dev/calc/inflation"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
+	"gaugebook.dev/calc/order"
+	"gaugebook.dev/calc/questions"
 	"gaugebook.dev/calc/sensor"
 	"gaugebook.dev/calc/sidewall"
 	"gaugebook.dev/calc/unit"
@@ -46,7 +48,9 @@ func has(v Verdict, id string) bool {
 }
 
 func working(v Verdict, code finding.Work, at string) bool {
-	return slices.ContainsFunc(v.Work, func(w Work) bool { return w.Code == code && (at == "" || slices.Contains(w.Positions, place(at))) })
+	return slices.ContainsFunc(v.Work, func(w order.Work) bool {
+		return w.Code == code && (at == "" || slices.Contains(w.Positions, place(at)))
+	})
 }
 
 // A lamp that is on at the end is a finding of its own only when it was not so
@@ -287,11 +291,10 @@ func TestWhatSpeaksForAComplaint(t *testing.T) {
 			t.Errorf("at %q: %v", at, found)
 		}
 	}
-	j := &judging{v: whole(33)}
-	less := finding.Finding{Code: "wear.toe-in", Positions: []layout.Position{place("1L"), place("1R")}, Rank: 2}
-	j.complained(visit.Complaint{Kind: "steering-wheel-off-center"}, finding.ComplaintOf("steering-wheel-off-center"), []finding.Finding{less})
-	if len(j.out.Findings[0].Evidence) != 0 {
-		t.Errorf("%v", j.out.Findings[0].Evidence)
+	less := []questions.Cause{{Code: finding.WearToeIn, At: []layout.Position{place("1L"), place("1R")}, Rank: 2}}
+	offCenter := questions.ComplaintIn{Complaints: []visit.Complaint{{Kind: finding.NoticedSteeringWheelOffCenter}}, Vehicle: v.Vehicle, Causes: less}
+	if es := questions.Complaints(offCenter).Findings[0].Evidence; len(es) != 0 {
+		t.Errorf("%v", es)
 	}
 }
 

@@ -10,6 +10,8 @@ import (
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
+	"gaugebook.dev/calc/order"
+	"gaugebook.dev/calc/questions"
 	"gaugebook.dev/calc/sidewall"
 	"gaugebook.dev/calc/unit"
 	"gaugebook.dev/calc/visit"
@@ -61,7 +63,7 @@ func TestAxleOnAScale(t *testing.T) {
 		if len(got) != want || want > 0 && (got[0].Code != c.code || got[0].Outcome != c.outcome || got[0].Urgency != finding.BeforeDriving) {
 			t.Errorf("%s: %+v", c.name, got)
 		}
-		if reduce := slices.ContainsFunc(out.Work, func(w Work) bool { return w.Code == finding.WorkLoadReduce }); reduce != c.reduce {
+		if reduce := slices.ContainsFunc(out.Work, func(w order.Work) bool { return w.Code == finding.WorkLoadReduce }); reduce != c.reduce {
 			t.Errorf("%s: take load off %v, want %v", c.name, reduce, c.reduce)
 		}
 	}
@@ -79,7 +81,7 @@ func TestUnderTheTable(t *testing.T) {
 }
 
 func carries(out Verdict) bool {
-	return slices.ContainsFunc(out.Checked, func(c Checked) bool { return c.Code == finding.CheckedLoadCarried })
+	return slices.ContainsFunc(out.Checked, func(c questions.Checked) bool { return c.Code == finding.CheckedLoadCarried })
 }
 
 // TestNothingSuppliedForLoad: without a scale no load is spoken of; what the label
@@ -95,12 +97,12 @@ func TestNothingSuppliedForLoad(t *testing.T) {
 		v.Wheels[i].Tire.Size = ""
 	}
 	out := Judge(v)
-	if _, found := find(out, finding.LoadPressureTooLow); found || !slices.ContainsFunc(out.Unanswered, func(u Unanswered) bool { return u.Code == finding.AskLoadRating && len(u.Positions) == 2 }) {
+	if _, found := find(out, finding.LoadPressureTooLow); found || !slices.ContainsFunc(out.Unanswered, func(u questions.Asked) bool { return u.Code == finding.AskLoadRating && len(u.Positions) == 2 }) {
 		t.Errorf("the label's size is taken for the tire's: %v", out.Unanswered)
 	}
 	v = weighed(28, 3000)
 	v.Wheels = v.Wheels[:1]
-	if out = Judge(v); !slices.ContainsFunc(out.Unanswered, func(u Unanswered) bool { return u.Code == finding.AskLoadRating && len(u.Positions) == 1 }) {
+	if out = Judge(v); !slices.ContainsFunc(out.Unanswered, func(u questions.Asked) bool { return u.Code == finding.AskLoadRating && len(u.Positions) == 1 }) {
 		t.Errorf("the tire that nobody reported is not asked for: %v", out.Unanswered)
 	}
 }

@@ -9,6 +9,7 @@ import (
 	"gaugebook.dev/calc/inflation"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
+	"gaugebook.dev/calc/order"
 	"gaugebook.dev/calc/rulebook"
 	"gaugebook.dev/calc/tread"
 	"gaugebook.dev/calc/unit"
@@ -213,7 +214,7 @@ func TestGrew(t *testing.T) {
 	} {
 		out := Judge(c.given)
 		f, _ := find(out, finding.TrendGrew)
-		again := slices.ContainsFunc(out.Work, func(w Work) bool { return w.Code == finding.WorkMeasureAgain })
+		again := slices.ContainsFunc(out.Work, func(w order.Work) bool { return w.Code == finding.WorkMeasureAgain })
 		if f.Urgency != c.urgency || again != c.again {
 			t.Errorf("%s: %+v, measured again %v", c.name, f, again)
 		}
@@ -273,7 +274,7 @@ func TestLosses(t *testing.T) {
 		if _, ok := find(out, finding.TrendLosesAlike); ok != c.alike {
 			t.Errorf("%s: alike %v", c.name, ok)
 		}
-		looked := slices.ContainsFunc(out.Work, func(w Work) bool {
+		looked := slices.ContainsFunc(out.Work, func(w order.Work) bool {
 			return w.Code == finding.WorkAirFindLeak && c.leak != "" && slices.Contains(w.Positions, layout.MustParse(c.leak))
 		})
 		if c.find && !looked {

@@ -9,31 +9,13 @@ import (
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/puncture"
+	"gaugebook.dev/calc/questions"
 	"gaugebook.dev/calc/rulebook"
 	"gaugebook.dev/calc/sidewall"
 	"gaugebook.dev/calc/tread"
 	"gaugebook.dev/calc/unit"
 	"gaugebook.dev/calc/visit"
 )
-
-// The cut that reg. 27(1)(c) allows: 25 mm or 10 percent of the section width,
-// whichever is greater (read).
-func TestCutLimit(t *testing.T) {
-	book := rulebook.Must("uk-light")
-	fixed, share := book.Limit("cut").Length(), book.Limit("cut-share").Ratio()
-	for _, c := range []struct{ width, longest float64 }{
-		{0, 25}, // width not told
-		{195, 25},
-		{250, 25},
-		{255, 25.5},
-		{315, 31.5},
-	} {
-		got := CutLimit(fixed, share, unit.MustLength(c.width, unit.Millimeters)).In(unit.Millimeters)
-		if got != c.longest {
-			t.Errorf("section width %v mm: %v mm, want %v", c.width, got, c.longest)
-		}
-	}
-}
 
 // A cut through the visit: too long and to the cord is not allowed, too long and
 // not probed is open, short is looked at closely and no more.
@@ -176,7 +158,7 @@ func TestSilenceIsNamed(t *testing.T) {
 	v.Wheels[0].Looked = []visit.Looked{{What: "tread-full-turn"}, {What: "outer-sidewall"}, {What: "inner-sidewall", NotBecause: "not-reachable"}}
 	got := Judge(v)
 	for what, reason := range map[finding.Looked]finding.NotLooked{"wheel": "", "inner-sidewall": "not-reachable", "valve": ""} {
-		if !slices.ContainsFunc(got.NotLooked, func(n NotLooked) bool { return n.What == what && n.Reason == reason }) {
+		if !slices.ContainsFunc(got.NotLooked, func(n questions.NotLooked) bool { return n.What == what && n.Reason == reason }) {
 			t.Errorf("%s is not named: %+v", what, got.NotLooked)
 		}
 	}

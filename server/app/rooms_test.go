@@ -55,6 +55,9 @@ var calcFloors = [][]string{
 	{"fastener", "fitment", "inflation", "puncture", "sensor", "tread", "trend", "wear"},
 	{"rotation"},
 	{"visit"},
+	{"questions"},
+	{"closing"},
+	{"order"},
 	{"verdict"},
 }
 

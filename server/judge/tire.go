@@ -9,6 +9,7 @@ import (
 
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/questions"
 	"gaugebook.dev/calc/unit"
 	"gaugebook.dev/calc/verdict"
 	"gaugebook.dev/calc/visit"
@@ -146,7 +147,7 @@ func (s seat) rename(out *verdict.Verdict) {
 		out.Checked[i].Positions = s.at(c.Positions)
 	}
 	// The vehicle's other wheels were not asked about.
-	out.NotLooked = slices.DeleteFunc(out.NotLooked, func(n verdict.NotLooked) bool { return n.What == finding.LookedWheel })
+	out.NotLooked = slices.DeleteFunc(out.NotLooked, func(n questions.NotLooked) bool { return n.What == finding.LookedWheel })
 	for i, n := range out.NotLooked {
 		out.NotLooked[i].Positions = s.at(n.Positions)
 	}

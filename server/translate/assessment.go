@@ -12,7 +12,9 @@ import (
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
+	"gaugebook.dev/calc/order"
 	"gaugebook.dev/calc/puncture"
+	"gaugebook.dev/calc/questions"
 	"gaugebook.dev/calc/unit"
 	"gaugebook.dev/calc/verdict"
 	"gaugebook.dev/calc/visit"
@@ -184,7 +186,7 @@ var whereAtAll = regexp.MustCompile(`\[[^\[\]]*\{at\}[^\[\]]*\]`)
 
 // dueBy is the end of a span of distance; where the reader wants another unit, the
 // whole span stands beside it as its rule has it.
-func (t *telling) dueBy(w verdict.Work) string {
+func (t *telling) dueBy(w order.Work) string {
 	by := t.texts.Wanted(w.DueBy, false)
 	switch {
 	case by == w.DueBy:
@@ -262,7 +264,7 @@ func (t *telling) placeWords(p finding.Place) string {
 	return strings.Join(parts, ", ")
 }
 
-func (t *telling) work(w verdict.Work) *pb.WorkItem {
+func (t *telling) work(w order.Work) *pb.WorkItem {
 	m := &pb.WorkItem{
 		Code: string(w.Code), Step: int32(w.Step), Urgency: pb.Urgency(w.Urgency), Positions: positionStrings(w.Positions),
 		FindingIds: w.Findings, Caution: t.texts.Cautions[string(w.Caution)], OnlyIf: w.Condition != "",
@@ -343,7 +345,7 @@ var repairMethods = map[puncture.Method]pb.RepairMethod{
 	puncture.Section: pb.RepairMethod_REPAIR_METHOD_SECTION,
 }
 
-func (t *telling) repair(r verdict.Repair) *pb.RepairAnswer {
+func (t *telling) repair(r questions.Repair) *pb.RepairAnswer {
 	m := &pb.RepairAnswer{
 		Position: r.Position.String(), Repairability: repairabilities[r.Result.Answer], Method: repairMethods[r.Result.Method],
 	}

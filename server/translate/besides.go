@@ -5,14 +5,15 @@ import (
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
+	"gaugebook.dev/calc/closing"
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/inflation"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/past"
+	"gaugebook.dev/calc/questions"
 	"gaugebook.dev/calc/sensor"
 	"gaugebook.dev/calc/unit"
-	"gaugebook.dev/calc/verdict"
 	"gaugebook.dev/calc/visit"
 )
 
@@ -161,7 +162,7 @@ func complaint(m *pb.Complaint) visit.Complaint {
 		c.Rear = true
 	}
 	if every := m.GetAiredEvery(); every != nil {
-		c.AiredOften = verdict.AiredOften(every.AsDuration())
+		c.AiredOften = questions.AiredOften(every.AsDuration())
 	}
 	return c
 }
@@ -171,5 +172,5 @@ func Cures(done *pb.WorkDone, visit *pb.Inspection, f *pb.Finding) bool {
 	w := pastWork([]*pb.WorkDone{done})[0]
 	of := past.Visit{Odometer: meters(visit.GetOdometer()), Day: Date(visit.GetLocalDate())}
 	at := f.GetPositions()
-	return of.Did(w) && len(at) == 1 && slices.Contains(done.GetPositions(), at[0]) && verdict.Cures(w.Kind, finding.Code(f.GetCode()))
+	return of.Did(w) && len(at) == 1 && slices.Contains(done.GetPositions(), at[0]) && closing.Cures(w.Kind, finding.Code(f.GetCode()))
 }

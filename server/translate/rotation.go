@@ -11,6 +11,7 @@ import (
 
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/order"
 	"gaugebook.dev/calc/rotation"
 	"gaugebook.dev/calc/unit"
 	"gaugebook.dev/calc/verdict"
@@ -110,7 +111,7 @@ func Rotation(req *pb.AssessVisitRequest, v visit.Visit, out verdict.Verdict) *p
 	}
 	r := &pb.PlanRotationResponse{Assessment: a}
 	for _, p := range out.Rotation.Result.Plans {
-		m := t.plan(p, verdict.After(v, p.Map), u)
+		m := t.plan(p, order.After(v, p.Map), u)
 		m.Gains = gains(out.Rotation, p.Map.ID, u)
 		r.Plans = append(r.Plans, m)
 	}
@@ -128,7 +129,7 @@ func Rotation(req *pb.AssessVisitRequest, v visit.Visit, out verdict.Verdict) *p
 	return r
 }
 
-func (t *telling) plan(p rotation.Plan, after []verdict.Work, u unit.Unit) *pb.RotationPlan {
+func (t *telling) plan(p rotation.Plan, after []order.Work, u unit.Unit) *pb.RotationPlan {
 	m := &pb.RotationPlan{
 		MapId: p.Map.ID, Gain: distance(p.Gain.At, u), GainLow: distance(p.Gain.Low, u), GainHigh: distance(p.Gain.High, u),
 		UntilFirstOut: distance(p.Until.First, u), UntilPairOut: distance(p.Until.Pair, u), UntilSetOut: distance(p.Until.Set, u),

@@ -5,6 +5,7 @@ import (
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
+	"gaugebook.dev/calc/questions"
 	"gaugebook.dev/calc/trend"
 	"gaugebook.dev/calc/unit"
 	"gaugebook.dev/calc/verdict"
@@ -34,7 +35,7 @@ func Life(req *pb.EstimateLifeRequest) *pb.EstimateLifeResponse {
 		limits = append(limits, depth)
 	}
 	perDay, _, _ := of(unit.DistanceOf, req.GetPerDay())
-	life := verdict.JudgeLife(points, limits, perDay, depths, distances)
+	life := questions.Life(questions.LifeIn{Points: points, Limits: limits, PerDay: perDay, Depth: depths, Distance: distances})
 
 	rateUnit := unit.MillimetersPer1000Kilometer
 	if depths == unit.ThirtySecondsInch && distances == unit.Miles {

@@ -1,4 +1,4 @@
-package verdict
+package questions
 
 import (
 	"slices"
@@ -9,6 +9,35 @@ import (
 	"gaugebook.dev/calc/unit"
 	"gaugebook.dev/calc/visit"
 )
+
+// HolesIn is what is known of holes in the tires.
+type HolesIn struct {
+	Laws   Laws
+	Wheels []visit.Wheel
+	Treads Treads
+	Airs   Airs
+}
+
+// HolesAnswer is whether the tires with a hole may be repaired.
+type HolesAnswer struct {
+	Answer
+	Repairs []Repair
+}
+
+// Repair is the answer whether one tire may be repaired.
+type Repair struct {
+	Position layout.Position
+	Result   puncture.Result
+}
+
+// Of gives the answer of one tire; false where it has no hole.
+func (a HolesAnswer) Of(p layout.Position) (puncture.Result, bool) {
+	i := slices.IndexFunc(a.Repairs, func(r Repair) bool { return r.Position == p })
+	if i < 0 {
+		return puncture.Result{}, false
+	}
+	return a.Repairs[i].Result, true
+}
 
 // marks are the observations that speak for or against a repair.
 var marks = map[finding.Observation]puncture.Mark{
@@ -41,63 +70,64 @@ var earlierRepairs = map[finding.Observation]puncture.Method{
 	finding.ObservedEarlierRepairFailing:          puncture.PlugOnly, // whatever its kind, it has to be taken for improper
 }
 
-// holes judges the injuries of one tire.
-func (j *judging) holes(w visit.Wheel) {
-	in := puncture.Input{
+// Holes judges the injuries of each tire.
+func Holes(in HolesIn) (out HolesAnswer) {
+	for _, w := range in.Wheels {
+		hole := in.hole(w)
+		if len(hole.Injuries) == 0 {
+			if slices.ContainsFunc(hole.Earlier, improper) {
+				out.find(finding.Finding{
+					Code: finding.RepairImproperEarlier, Urgency: finding.ThisVisit, Positions: []layout.Position{w.Position},
+					Rule: finding.Rule{Authority: finding.CommonPractice, Citation: "common practice", Known: finding.Reported},
+				})
+			}
+			continue
+		}
+		r := puncture.Judge(hole)
+		out.Repairs = append(out.Repairs, Repair{w.Position, r})
+		for _, f := range slices.Concat([]finding.Finding{r.Main}, r.Failing, r.Open, r.Notes) {
+			f.Positions = []layout.Position{w.Position}
+			out.find(f)
+		}
+	}
+	return out
+}
+
+func improper(m puncture.Method) bool { return m == puncture.PlugOnly || m == puncture.PatchOnly }
+
+// hole gives a tire as package puncture judges it.
+func (in HolesIn) hole(w visit.Wheel) puncture.Input {
+	out := puncture.Input{
 		Tire: puncture.Tire{
 			Marking: w.Tire.Marking, Body: w.Tire.Body, Age: w.Tire.Age,
 			SelfSupporting: w.Tire.SelfSupporting, FoamLined: w.Tire.FoamLined, SealantLined: w.Tire.SealantLined, Policy: w.Tire.Policy,
 		},
-		Vehicle: j.v.Vehicle.Class, InsideSeen: w.LookedAt(finding.LookedInsideOfTire), Earlier: slices.Clone(w.Tire.Repairs),
+		Vehicle: in.Laws.Vehicle.Class, InsideSeen: w.LookedAt(finding.LookedInsideOfTire), Earlier: slices.Clone(w.Tire.Repairs),
+		Pressure: in.ranLow(w), Books: in.Laws.ofRepair(),
 	}
-	if a, ok := j.v.Vehicle.AxleOf(w.Position); ok {
-		in.Steer = a.Steered || j.v.Vehicle.Front(w.Position)
+	if a, ok := in.Laws.Vehicle.AxleOf(w.Position); ok {
+		out.Steer = a.Steered || in.Laws.Vehicle.Front(w.Position)
 	}
 	if w.Has(finding.ObservedFoamInside) {
-		in.Tire.FoamLined = finding.Yes
+		out.Tire.FoamLined = finding.Yes
+	}
+	if r, ok := in.Treads.read(w.Position); ok {
+		out.Tire.Tread = &r.Summary.Reading
 	}
 	for _, o := range w.Observations {
 		switch o.Kind {
 		case finding.ObservedInjury, finding.ObservedObjectInTread, finding.ObservedObjectRemoved:
-			in.Injuries = append(in.Injuries, injury(o))
+			out.Injuries = append(out.Injuries, injury(o))
 		}
 		if m, ok := marks[o.Kind]; ok {
-			in.Seen = append(in.Seen, m)
+			out.Seen = append(out.Seen, m)
 		}
 		if m, ok := earlierRepairs[o.Kind]; ok {
-			in.Earlier = append(in.Earlier, m)
+			out.Earlier = append(out.Earlier, m)
 		}
 	}
-	improper := slices.ContainsFunc(in.Earlier, func(m puncture.Method) bool { return m == puncture.PlugOnly || m == puncture.PatchOnly })
-	if len(in.Injuries) == 0 {
-		if improper {
-			j.find(finding.Finding{
-				Code: finding.RepairImproperEarlier, Urgency: finding.ThisVisit, Positions: []layout.Position{w.Position},
-				Rule: finding.Rule{Authority: finding.CommonPractice, Citation: "common practice", Known: finding.Reported},
-			})
-			j.do(finding.WorkTireReplace, w.Position)
-		}
-		return
-	}
-	if r, ok := j.tread[w.Position]; ok && len(r.Summary.Cells) > 0 {
-		in.Tire.Tread = &r.Summary.Reading
-	}
-	in.Pressure = j.airFacts(w)
-	in.Books = j.repairBooks()
-	slices.SortFunc(in.Seen, func(a, b puncture.Mark) int { return int(a) - int(b) })
-	r := puncture.Judge(in)
-	j.repair[w.Position] = r
-	j.out.Repairs = append(j.out.Repairs, Repair{w.Position, r})
-	at := func(fs ...finding.Finding) {
-		for _, f := range fs {
-			f.Positions = []layout.Position{w.Position}
-			j.find(f)
-		}
-	}
-	at(r.Main)
-	at(r.Failing...)
-	at(r.Open...)
-	at(r.Notes...)
+	slices.Sort(out.Seen)
+	return out
 }
 
 func injury(o visit.Observation) puncture.Injury {
@@ -115,14 +145,13 @@ func injury(o visit.Observation) puncture.Injury {
 	return i
 }
 
-// airFacts are what the pressure says about running low.
-func (j *judging) airFacts(w visit.Wheel) puncture.Pressure {
-	r := j.air[w.Position]
-	p := puncture.Pressure{}
+// ranLow is what the pressure says about running low.
+func (in HolesIn) ranLow(w visit.Wheel) puncture.Pressure {
 	if w.Pressure.Read == unit.None && !w.Has(finding.ObservedFlat) {
-		return p
+		return puncture.Pressure{}
 	}
-	p.Flat, p.RunLow = finding.No, finding.No
+	r := in.Airs.Results[w.Position]
+	p := puncture.Pressure{Flat: finding.No, RunLow: finding.No}
 	if r.Has(finding.InflationFlat) {
 		p.Flat = finding.Yes
 	}
@@ -135,11 +164,11 @@ func (j *judging) airFacts(w visit.Wheel) puncture.Pressure {
 	return p
 }
 
-// repairBooks are those that go with the law books. Where no repair rules of a
+// ofRepair are the repair books that go with the law books. Where no repair rules of a
 // country were read, none is named, and puncture tries all.
-func (j *judging) repairBooks() []string {
+func (s Laws) ofRepair() []string {
 	var ids []string
-	for _, b := range j.books {
+	for _, b := range s.Books {
 		if b.Repair == "" {
 			return nil
 		}

@@ -1,4 +1,4 @@
-package verdict
+package questions
 
 import (
 	"gaugebook.dev/calc/finding"
@@ -6,57 +6,50 @@ import (
 	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/rulebook"
 	"gaugebook.dev/calc/sidewall"
-	"gaugebook.dev/calc/tread"
 	"gaugebook.dev/calc/unit"
 	"gaugebook.dev/calc/visit"
 )
 
-// winter holds every tire against the rules on winter tires.
-func (j *judging) winter() {
-	for _, w := range j.v.Wheels {
-		r := tread.Winter(j.context(), w.Tread(w.Depths, j.v.DepthGauge))
-		j.find(r.Findings...)
-		for _, k := range r.Kept {
-			j.kept(Checked{k.Code, []layout.Position{k.Position}, k.Measured, k.Limit, k.Rule})
-		}
-		for _, q := range r.Missing {
-			j.ask(q, w.Position)
-		}
-	}
+// AgeIn is when the tires were made, and the day that they are judged by.
+type AgeIn struct {
+	Laws   Laws
+	AsOf   unit.Date // zero: not judged by date
+	Wheels []visit.Wheel
 }
 
-// ages holds tires against the laws on their age. Age alone keeps a vehicle from
+// Age holds tires against the laws on their age. Age alone keeps a vehicle from
 // driving only where such a law binds it.
-func (j *judging) ages() {
-	if j.v.AsOf.IsZero() {
-		return
+func Age(in AgeIn) (out Answer) {
+	if in.AsOf.IsZero() {
+		return out
 	}
-	for _, b := range j.books {
+	for _, b := range in.Laws.Books {
 		for _, l := range b.About(rulebook.TireAge) {
 			b := b
-			bySeats := l.Applies.SeatsOver > 0 && j.v.Vehicle.Seats == 0
+			bySeats := l.Applies.SeatsOver > 0 && in.Laws.Vehicle.Seats == 0
 			b.Candidate = b.Candidate || bySeats
-			for _, w := range j.v.Wheels {
-				if !l.AppliesTo(j.v.Vehicle, w.Position) {
+			for _, w := range in.Wheels {
+				if !l.AppliesTo(in.Laws.Vehicle, w.Position) {
 					continue
 				}
 				if bySeats {
-					j.ask(finding.AskSeats)
+					out.ask(finding.AskSeats)
 				}
 				if w.Tire.Made == (sidewall.Made{}) {
-					j.ask(finding.AskWeekOfMaking, w.Position)
+					out.ask(finding.AskWeekOfMaking, w.Position)
 					continue
 				}
-				j.age(b, l, w)
+				out.age(b, l, w, in.AsOf)
 			}
 		}
 	}
+	return out
 }
 
-func (j *judging) age(b rulebook.Applied, l rulebook.Limit, w visit.Wheel) {
-	age := w.Tire.Made.Age(j.v.AsOf).Rounded()
+func (a *Answer) age(b rulebook.Applied, l rulebook.Limit, w visit.Wheel, asOf unit.Date) {
+	age := w.Tire.Made.Age(asOf).Rounded()
 	f := finding.Finding{
-		Code: finding.AgeLegalLimit, Urgency: finding.BeforeDriving, Positions: []layout.Position{w.Position}, Outcome: overYears(w.Tire.Made, j.v.AsOf, int(l.Value.Number)),
+		Code: finding.AgeLegalLimit, Urgency: finding.BeforeDriving, Positions: []layout.Position{w.Position}, Outcome: overYears(w.Tire.Made, asOf, int(l.Value.Number)),
 		Measured: age, Limit: l.Value, Rule: b.RuleOf(l), Candidate: b.Candidate,
 	}
 	if b.Candidate {
@@ -64,12 +57,12 @@ func (j *judging) age(b rulebook.Applied, l rulebook.Limit, w visit.Wheel) {
 	}
 	switch f.Outcome {
 	case measure.Below:
-		j.kept(Checked{finding.CheckedAgeLegalLimit, f.Positions, f.Measured, f.Limit, f.Rule})
+		a.keep(Checked{finding.CheckedAgeLegalLimit, f.Positions, f.Measured, f.Limit, f.Rule})
 		return
 	case measure.CannotTell:
 		f.ToSettle = finding.SettleDayOfMaking
 	}
-	j.find(f)
+	a.find(f)
 }
 
 // overYears tells whether a tire is more than so many years old, by birthdays:

@@ -1,7 +1,8 @@
-package verdict
+package questions
 
 import (
 	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/inflation"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/rulebook"
@@ -9,6 +10,15 @@ import (
 	"gaugebook.dev/calc/unit"
 	"gaugebook.dev/calc/visit"
 )
+
+// LossIn are the pressures as left before and as found now.
+type LossIn struct {
+	Labels     visit.Labels
+	Conditions inflation.Conditions
+	Day        unit.Date // of the visit; zero when not told
+	Wheels     []visit.Wheel
+	Airs       Airs
+}
 
 // losing is how fast one tire lost pressure since it was last set.
 type losing struct {
@@ -19,12 +29,12 @@ type losing struct {
 	pressure visit.Pressure
 }
 
-// losses compares how fast the tires lose pressure: one faster than its mates has a
+// Loss compares how fast the tires lose pressure: one faster than its mates has a
 // leak, all alike is weather and time.
-func (j *judging) losses() {
+func Loss(in LossIn) (out Answer) {
 	var all []losing
-	for _, w := range j.v.Wheels {
-		if l, ok := j.lost(w); ok {
+	for _, w := range in.Wheels {
+		if l, ok := in.lost(w); ok {
 			all = append(all, l)
 		}
 	}
@@ -42,18 +52,19 @@ func (j *judging) losses() {
 		}
 		alike = alike && c.Outcome == measure.Below && l.oneHeat
 		if c.Margin > 0 && c.Outcome != measure.Below {
-			j.losesFaster(l, faster, c)
+			out.losesFaster(l, faster, c)
 		}
 	}
 	if alike {
-		j.loseAlike(all)
+		out.loseAlike(all)
 	}
+	return out
 }
 
 // lost is the pressure between the last visit that read it and this one: only where
 // that one says how the tire was left.
-func (j *judging) lost(w visit.Wheel) (losing, bool) {
-	if w.Position.Spare || w.Pressure.Read == unit.None || j.v.Day.IsZero() {
+func (in LossIn) lost(w visit.Wheel) (losing, bool) {
+	if w.Position.Spare || w.Pressure.Read == unit.None || in.Day.IsZero() {
 		return losing{}, false
 	}
 	for _, b := range w.Before {
@@ -63,18 +74,17 @@ func (j *judging) lost(w visit.Wheel) (losing, bool) {
 		if b.Left.Read == unit.None || b.Day.IsZero() || !b.Stayed {
 			return losing{}, false
 		}
-		then := j.v.Labels().Air(w, b.Left, j.v.Conditions)
-		then.Conditions = b.Conditions
-		left, oneHeat := then.ColdOn(j.v.Conditions)
-		found := j.airIn[w.Position].Cold().Value
-		days := b.Day.DaysUntil(j.v.Day)
+		then := in.Labels.Air(w, b.Left, b.Conditions)
+		left, oneHeat := then.ColdOn(in.Conditions)
+		found := in.Airs.Wheels[w.Position].Cold().Value
+		days := b.Day.DaysUntil(in.Day)
 		rate, ok := trend.Held{Left: left, Found: found, Days: days}.Loss()
 		return losing{w.Position, rate, days, oneHeat, w.Pressure}, ok
 	}
 	return losing{}, false
 }
 
-func (j *judging) losesFaster(l losing, faster measure.Value[unit.LossRate], c measure.Comparison) {
+func (a *Answer) losesFaster(l losing, faster measure.Value[unit.LossRate], c measure.Comparison) {
 	book := rulebook.Must("trend")
 	u := lossUnit(l.pressure)
 	f := finding.Compared(finding.Finding{
@@ -83,16 +93,13 @@ func (j *judging) losesFaster(l losing, faster measure.Value[unit.LossRate], c m
 	}, faster, trend.LeakLimit(), u, c)
 	if c.Outcome == measure.Above {
 		f.Urgency = finding.Plan
-		if _, hurt := j.repair[l.at]; !hurt && !j.finished[l.at] && !j.air[l.at].Deflate {
-			j.do(finding.WorkAirFindLeak, l.at) // where a hole is known, it is the leak
-		}
 	} else {
 		f.ToSettle = finding.SettleReadAgainLater
 	}
-	j.find(f)
+	a.find(f)
 }
 
-func (j *judging) loseAlike(all []losing) {
+func (a *Answer) loseAlike(all []losing) {
 	var rates []measure.Value[unit.LossRate]
 	var at []layout.Position
 	for _, l := range all {
@@ -105,7 +112,7 @@ func (j *judging) loseAlike(all []losing) {
 	}
 	book := rulebook.Must("trend")
 	u := lossUnit(all[0].pressure)
-	j.find(finding.Compared(finding.Finding{
+	a.find(finding.Compared(finding.Finding{
 		Code: finding.TrendLosesAlike, Urgency: finding.Note, Positions: at, Rule: book.RuleOf(book.Limit("loss-usual")),
 		Evidence: []finding.Evidence{{Code: finding.FactTrendDays, Amount: unit.Amount{Number: float64(all[0].days), Unit: unit.Count}}},
 	}, middle, trend.UsualLoss(), u, c))

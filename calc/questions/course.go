@@ -1,4 +1,4 @@
-package verdict
+package questions
 
 import (
 	"slices"
@@ -16,8 +16,8 @@ const lowestColumn = -1
 
 // courses are the depths of one tire over its life, counted from today: by the
 // column across the tread that today's reading has, and its lowest reading.
-func (j *judging) courses(w visit.Wheel) map[int][]trend.Point {
-	today := j.tread[w.Position].Summary
+func (in TrendIn) courses(w visit.Wheel) map[int][]trend.Point {
+	today := in.Treads[w.Position].Summary
 	out := map[int][]trend.Point{}
 	add := func(s tread.Summary, b visit.Before, column func(int) int) {
 		point := func(v measure.Value[unit.Depth]) trend.Point { return trend.Point{Run: -b.Ago, Depth: v, Day: b.Day} }
@@ -28,7 +28,7 @@ func (j *judging) courses(w visit.Wheel) map[int][]trend.Point {
 		}
 		out[lowestColumn] = append(out[lowestColumn], point(s.Reading))
 	}
-	add(today, visit.Before{Day: j.v.Day}, func(col int) int { return col })
+	add(today, visit.Before{Day: in.Day}, func(col int) int { return col })
 	for _, b := range w.Before {
 		s, ok := tread.Summarize(tread.Wheel{Position: b.At, Readings: b.Depths, Gauge: b.DepthGauge})
 		if !ok {
@@ -48,7 +48,7 @@ func (j *judging) courses(w visit.Wheel) map[int][]trend.Point {
 			add(s, b, func(col int) int { return col })
 		}
 	}
-	j.addNew(w, out)
+	addNew(w, out)
 	return out
 }
 
@@ -56,7 +56,7 @@ func (j *judging) courses(w visit.Wheel) map[int][]trend.Point {
 func byGroove(s tread.Summary) bool { return s.Governing.At.Groove > 0 }
 
 // addNew adds the depth when new, where it is told and how far the tire ran since.
-func (j *judging) addNew(w visit.Wheel, out map[int][]trend.Point) {
+func addNew(w visit.Wheel, out map[int][]trend.Point) {
 	if w.History.OnTire == nil {
 		return
 	}
@@ -73,7 +73,7 @@ func (j *judging) addNew(w visit.Wheel, out map[int][]trend.Point) {
 
 // follow gives the trend of each column. The lowest reading stands in where no
 // column was read twice.
-func (j *judging) follow(w visit.Wheel) map[int]trend.Trend {
+func (in TrendIn) follow(w visit.Wheel) map[int]trend.Trend {
 	var isNew *unit.Distance
 	if w.History.OnTire != nil {
 		at := -*w.History.OnTire
@@ -81,7 +81,7 @@ func (j *judging) follow(w visit.Wheel) map[int]trend.Trend {
 	}
 	out := map[int]trend.Trend{}
 	told := false
-	courses := j.courses(w)
+	courses := in.courses(w)
 	for col, points := range courses {
 		if col != lowestColumn && len(points) > 1 {
 			out[col] = trend.Follow(points, isNew)
