@@ -135,8 +135,7 @@ func (v Verdict) inOrder() Verdict {
 
 // once gives positions in order, each once.
 func once(ps []layout.Position) []layout.Position {
-	slices.SortFunc(ps, layout.Position.Compare)
-	return slices.Compact(ps)
+	return slices.Compact(slices.SortedFunc(slices.Values(ps), layout.Position.Compare))
 }
 
 // inMillimeters shows the depths of a practice that is told in thirty-seconds
