@@ -1,20 +1,18 @@
 // Package gateway puts every call of the contract on HTTP, as JSON.
 //
-// Which path is which call stands in gateway.yaml; from it come the generated
-// routes and the OpenAPI document, and from the document comes what this
-// package lets pass. A request is read whole and strictly before its call is
-// made: an unknown field, a misspelled value, an unknown query parameter or a
-// path that cannot be is refused with all its problems at once, each with the
-// field path that a gRPC caller would be given. A problem passed over in silence
-// would be a reading lost.
+// Which path is which call stands in gateway.yaml; from it comes the OpenAPI
+// document, and from the document this package knows its calls. A request is
+// routed once, and path, query and body are read once, strictly, into the message
+// that is sent: an unknown field, a misspelled value, an unknown query parameter
+// or a path that cannot be is refused with all its problems at once, each with
+// the field path that a gRPC caller would be given. A problem passed over in
+// silence would be a reading lost.
 //
 // Every answer that is not 200 is a google.rpc.Status as JSON, with the details
 // that a gRPC caller would be given; GET /openapi.json describes all of it.
 package gateway
 
 import (
-	"context"
-	"errors"
 	"net/http"
 	"slices"
 	"time"
@@ -22,11 +20,8 @@ import (
 	"github.com/grpc-ecosystem/grpc-gateway/v2/runtime"
 	"google.golang.org/grpc"
 	healthpb "google.golang.org/grpc/health/grpc_health_v1"
-	"google.golang.org/protobuf/encoding/protojson"
 
-	routes "gaugebook.dev/gateway/routes/gaugebook/v1"
 	"gaugebook.dev/gateway/strictjson"
-	pb "gaugebook.dev/proto/gaugebook/v1"
 )
 
 const (
@@ -61,22 +56,16 @@ type Options struct {
 // Calls are made over conn, so that whatever guards the gRPC side guards these
 // too. Conn must take messages from the server as large as the server sends.
 func New(conn grpc.ClientConnInterface, o Options) http.Handler {
-	mux := runtime.NewServeMux(
-		runtime.WithMarshalerOption(runtime.MIMEWildcard, &runtime.JSONPb{
-			MarshalOptions: protojson.MarshalOptions{EmitDefaultValues: true},
-		}),
-		runtime.WithErrorHandler(callFailed),
-		runtime.WithIncomingHeaderMatcher(toMetadata),
-		runtime.WithOutgoingHeaderMatcher(toHeader),
-		runtime.WithOutgoingTrailerMatcher(func(string) (string, bool) { return "", false }),
-		runtime.WithDisablePathLengthFallback(),
-		runtime.WithDisableHTTPMethodOverride(),
-	)
-	if err := register(mux, conn); err != nil {
-		panic(err) // generated code that cannot be registered; a test calls New
+	g := &gateway{
+		conn: conn,
+		mux: runtime.NewServeMux(
+			runtime.WithErrorHandler(callFailed),
+			runtime.WithIncomingHeaderMatcher(toMetadata),
+			runtime.WithOutgoingHeaderMatcher(toHeader),
+		),
+		health:  healthpb.NewHealthClient(conn),
+		origins: origins(o.AllowedOrigins),
 	}
-
-	g := &gateway{mux: mux, health: healthpb.NewHealthClient(conn), origins: origins(o.AllowedOrigins)}
 	doc := published()
 	g.resources = []*resource{
 		page("/healthz", document([]byte(`{"status":"ALIVE"}`))),
@@ -85,29 +74,14 @@ func New(conn grpc.ClientConnInterface, o Options) http.Handler {
 		page("/swagger.json", document(swagger)),
 	}
 	for path, calls := range doc.calls {
-		at := newResource(path)
+		r := newResource(path)
 		for method, c := range calls {
-			at.methods[method] = g.serve(c)
+			r.methods[method] = g.serve(c)
 		}
-		g.resources = append(g.resources, at)
+		g.resources = append(g.resources, r)
 	}
 	slices.SortFunc(g.resources, bySpecificity)
 	return g
-}
-
-// register puts the generated routes of every service on the mux. They end with
-// the request's own context; the one that they are given here is not used.
-func register(mux *runtime.ServeMux, conn grpc.ClientConnInterface) error {
-	ctx := context.Background()
-	return errors.Join(
-		routes.RegisterCalculatorServiceHandlerClient(ctx, mux, pb.NewCalculatorServiceClient(conn)),
-		routes.RegisterCounterServiceHandlerClient(ctx, mux, pb.NewCounterServiceClient(conn)),
-		routes.RegisterInspectionServiceHandlerClient(ctx, mux, pb.NewInspectionServiceClient(conn)),
-		routes.RegisterOutboxServiceHandlerClient(ctx, mux, pb.NewOutboxServiceClient(conn)),
-		routes.RegisterShopServiceHandlerClient(ctx, mux, pb.NewShopServiceClient(conn)),
-		routes.RegisterTireServiceHandlerClient(ctx, mux, pb.NewTireServiceClient(conn)),
-		routes.RegisterVehicleServiceHandlerClient(ctx, mux, pb.NewVehicleServiceClient(conn)),
-	)
 }
 
 // HTTPServer gives a server for the handler that a slow or hostile client cannot

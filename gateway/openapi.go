@@ -31,9 +31,10 @@ type publication struct {
 
 // call is one call of the contract as the document tells it.
 type call struct {
-	request protoreflect.MessageType
-	// inPath are the fields that stand in the path, inQuery those that may stand
-	// in the query, by JSON name.
+	method          string // as gRPC names it: "/gaugebook.v1.ShopService/GetShop"
+	request, answer protoreflect.MessageType
+	// inPath are the fields that stand in the path, all of them texts, inQuery those
+	// that may stand in the query, by JSON name.
 	inPath, inQuery map[string]protoreflect.FieldDescriptor
 	// takesBody says whether there is a body. It is the request, or, where inBody
 	// is set, that field of it.
@@ -106,8 +107,14 @@ func newCall(operation *openapi2.Operation) (*call, error) {
 	if err != nil {
 		return nil, err
 	}
+	answer, err := protoregistry.GlobalTypes.FindMessageByName(method.Output().FullName())
+	if err != nil {
+		return nil, err
+	}
 	c := &call{
+		method:  fmt.Sprintf("/%s/%s", method.Parent().FullName(), method.Name()),
 		request: request,
+		answer:  answer,
 		inPath:  map[string]protoreflect.FieldDescriptor{},
 		inQuery: map[string]protoreflect.FieldDescriptor{},
 	}
@@ -118,6 +125,8 @@ func newCall(operation *openapi2.Operation) (*call, error) {
 			c.takesBody, c.inBody = true, field // no field is called body: that is the whole request
 		case field == nil:
 			return nil, fmt.Errorf("%s has no field %q", method.Input().Name(), parameter.Name)
+		case parameter.In == "path" && (field.Kind() != protoreflect.StringKind || field.Parent() != method.Input()):
+			return nil, fmt.Errorf("%q stands in the path and is no text of the request", parameter.Name)
 		case parameter.In == "path":
 			c.inPath[parameter.Name] = field
 		case parameter.In == "query":

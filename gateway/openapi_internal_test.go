@@ -18,6 +18,8 @@ func TestPublishRefuses(t *testing.T) {
 		{"no call named", operation("ShopService", ""), "gaugebook.v1.ShopService."},
 		{"a message", operation("Shop_id", ""), "not a call"},
 		{"field gone", operation("ShopService_GetShop", `{"name":"shop","in":"path","required":true,"type":"string"}`), `no field "shop"`},
+		{"no text in the path", operation("ShopService_ListComingDue", `{"name":"pageSize","in":"path","required":true,"type":"integer"}`), `"pageSize" stands in the path`},
+		{"text of another message in the path", operation("ShopService_UpdateShop", `{"name":"shop.timeZone","in":"path","required":true,"type":"string"}`), `"shop.timeZone" stands in the path`},
 		{"in a header", operation("ShopService_GetShop", `{"name":"shopId","in":"header","type":"string"}`), `"shopId" stands in the header`},
 	}
 	for _, test := range tests {

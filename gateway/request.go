@@ -1,7 +1,6 @@
 package gateway
 
 import (
-	"bytes"
 	"context"
 	"encoding/json"
 	"errors"
@@ -17,58 +16,75 @@ import (
 	"unicode/utf8"
 
 	"github.com/grpc-ecosystem/grpc-gateway/v2/runtime"
+	"google.golang.org/grpc"
 	"google.golang.org/grpc/codes"
 	"google.golang.org/grpc/status"
+	"google.golang.org/protobuf/encoding/protojson"
+	"google.golang.org/protobuf/proto"
 	"google.golang.org/protobuf/reflect/protoreflect"
-	"google.golang.org/protobuf/types/known/durationpb"
 
 	"gaugebook.dev/gateway/strictjson"
 )
 
-// serve makes the handler of a call: it reads and checks the whole request, then
-// puts one made anew of what was checked to the mux.
+// answers writes what a call gives back. What is zero or empty is there all the
+// same; what is absent is not.
+var answers = &runtime.JSONPb{MarshalOptions: protojson.MarshalOptions{EmitDefaultValues: true}}
+
+// serve makes the handler of a call: it reads the whole request, makes the call
+// with it and answers.
 func (g *gateway) serve(c *call) handler {
 	return func(w http.ResponseWriter, r *http.Request, params map[string]string) {
 		ctx, cancel := context.WithTimeout(r.Context(), CallTimeout)
 		defer cancel()
-		inner, err := c.check(ctx, w, r, params)
+		request, err := c.read(w, r, params)
 		if err != nil {
 			refuse(w, err)
 			return
 		}
-		g.mux.ServeHTTP(w, inner)
+		g.forward(ctx, w, r, c, request)
 	}
 }
 
-// check gives the request for the mux, or everything that is wrong with it. The
-// mux knows nothing of where the request came from but what innerHeader tells.
-func (c *call) check(ctx context.Context, w http.ResponseWriter, r *http.Request, params map[string]string) (*http.Request, error) {
-	body, err := c.readBody(w, r)
+// forward makes the call and answers with what comes back. The gRPC side is told
+// nothing of where the request came from but what innerHeader lets in.
+func (g *gateway) forward(ctx context.Context, w http.ResponseWriter, r *http.Request, c *call, request proto.Message) {
+	inner := &http.Request{Header: innerHeader(r)}
+	out, err := runtime.AnnotateContext(ctx, g.mux, inner, c.method)
+	if err != nil {
+		runtime.HTTPError(ctx, g.mux, answers, w, inner, err)
+		return
+	}
+	var sent runtime.ServerMetadata
+	answer := c.answer.New().Interface()
+	err = g.conn.Invoke(out, c.method, request, answer, grpc.StaticMethod(), grpc.Header(&sent.HeaderMD))
+	ctx = runtime.NewServerMetadataContext(ctx, sent)
+	if err != nil {
+		runtime.HTTPError(ctx, g.mux, answers, w, inner, err)
+		return
+	}
+	runtime.ForwardResponseMessage(ctx, g.mux, answers, w, inner, answer)
+}
+
+// read makes the message of a request from its path, query and body, or tells
+// everything that is wrong with it.
+func (c *call) read(w http.ResponseWriter, r *http.Request, params map[string]string) (proto.Message, error) {
+	body, err := c.takeBody(w, r)
 	if err != nil {
 		return nil, err
 	}
 	request := c.request.New()
 	problems := checkPath(params)
-	query, found := c.checkQuery(r.URL.RawQuery)
-	problems = append(problems, found...)
+	problems = append(problems, c.readQuery(r.URL.RawQuery, request)...)
 	if c.takesBody {
-		problems = append(problems, c.checkBody(body, request, params)...)
+		problems = append(problems, c.readBody(body, request, params)...)
 	}
 	if len(problems) > 0 {
 		return nil, invalid(problems)
 	}
-
-	method := r.Method
-	if method == http.MethodHead {
-		method = http.MethodGet
+	for name, value := range params {
+		request.Set(c.inPath[name], protoreflect.ValueOfString(value))
 	}
-	inner := &http.Request{
-		Method: method,
-		URL:    &url.URL{Path: r.URL.Path, RawQuery: query},
-		Header: innerHeader(r),
-		Body:   io.NopCloser(bytes.NewReader(body)),
-	}
-	return inner.WithContext(ctx), nil
+	return request.Interface(), nil
 }
 
 // isID matches what may stand in a path: characters that RFC 3986, section 2.3,
@@ -89,12 +105,12 @@ func checkPath(params map[string]string) (problems []strictjson.Problem) {
 	return problems
 }
 
-// checkQuery reads the query as the JSON object that it stands for, as strictly
-// as a body, and gives it as the mux reads it.
-func (c *call) checkQuery(raw string) (canonical string, problems []strictjson.Problem) {
+// readQuery reads the query into the request as the JSON object that it stands
+// for, as strictly as a body. No field of the body may stand in it.
+func (c *call) readQuery(raw string, request protoreflect.Message) (problems []strictjson.Problem) {
 	values, err := url.ParseQuery(raw)
 	if err != nil {
-		return "", []strictjson.Problem{{Problem: "the query is not well escaped", Want: "name=value&name=value, the values percent-encoded"}}
+		return []strictjson.Problem{{Problem: "the query is not well escaped", Want: "name=value&name=value, the values percent-encoded"}}
 	}
 	members := object{}
 	for _, name := range slices.Sorted(maps.Keys(values)) {
@@ -112,14 +128,11 @@ func (c *call) checkQuery(raw string) (canonical string, problems []strictjson.P
 		}
 	}
 
-	request := c.request.New()
 	found := strictjson.Read([]byte(members.text()), request.Interface())
 	for i := range found {
 		found[i].Line, found[i].Column = 0, 0 // of a text that nobody sent
 	}
-	pairs := url.Values{}
-	setPairs(pairs, "", request)
-	return pairs.Encode(), append(problems, found...)
+	return append(problems, found...)
 }
 
 // takes tells whether a field may stand in the query of this call.
@@ -163,19 +176,6 @@ func (o *object) text() string {
 	return "{" + strings.Join(all, ",") + "}"
 }
 
-// setPairs writes a message as a query, the names within it with dots.
-func setPairs(pairs url.Values, prefix string, m protoreflect.Message) {
-	m.Range(func(field protoreflect.FieldDescriptor, v protoreflect.Value) bool {
-		name := prefix + field.JSONName()
-		if field.Kind() == protoreflect.MessageKind && field.Message().ParentFile().Package() == m.Descriptor().ParentFile().Package() {
-			setPairs(pairs, name+".", v.Message())
-		} else {
-			pairs.Set(name, muxValue(v))
-		}
-		return true
-	})
-}
-
 var isIdentifier = regexp.MustCompile(`^[A-Za-z_][A-Za-z0-9_]*$`).MatchString
 
 // queryPath is the path of a query parameter. A name that no field could have is
@@ -206,22 +206,9 @@ func quoted(s string) string {
 	return string(text)
 }
 
-// muxValue writes a value in the one form that the mux's reader of queries takes.
-func muxValue(v protoreflect.Value) string {
-	switch v := v.Interface().(type) {
-	case protoreflect.EnumNumber:
-		return strconv.Itoa(int(v))
-	case protoreflect.Message:
-		if d, ok := v.Interface().(*durationpb.Duration); ok {
-			return d.AsDuration().String()
-		}
-	}
-	return v.String()
-}
-
-// readBody takes the body off the connection, at most MaxBodyBytes of it. A body
+// takeBody takes the body off the connection, at most MaxBodyBytes of it. A body
 // that says it is longer is not touched.
-func (c *call) readBody(w http.ResponseWriter, r *http.Request) ([]byte, error) {
+func (c *call) takeBody(w http.ResponseWriter, r *http.Request) ([]byte, error) {
 	if !c.takesBody {
 		if r.ContentLength != 0 {
 			return nil, invalid([]strictjson.Problem{{Problem: "this call takes no body"}})
@@ -265,9 +252,9 @@ func checkContentType(w http.ResponseWriter, r *http.Request) error {
 	return nil
 }
 
-// checkBody reads the body into its place in the request. Paths are those of the
+// readBody reads the body into its place in the request. Paths are those of the
 // request, as a gRPC caller is given them.
-func (c *call) checkBody(body []byte, request protoreflect.Message, params map[string]string) []strictjson.Problem {
+func (c *call) readBody(body []byte, request protoreflect.Message, params map[string]string) []strictjson.Problem {
 	problems := strictjson.Read(body, c.bodyOf(request))
 	if c.inBody != nil {
 		for i, p := range problems {

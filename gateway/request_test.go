@@ -162,13 +162,10 @@ func TestRefusesRequest(t *testing.T) {
 	}
 }
 
-func TestPassesRequest(t *testing.T) {
-	server, h := start(t, gateway.Options{})
+// accepted are requests that are let through, each with what reaches the call.
+func accepted() []example {
 	longest := strings.Repeat("n", 128)
-	tests := []struct {
-		name, method, target, body string
-		want                       proto.Message
-	}{
+	return []example{
 		{"body", "POST", tread, `{"depthWhenNew":{"thirtySecondsInch":10},"language":"en"}`,
 			&pb.AssessTreadRequest{DepthWhenNew: &pb.Depth{AsRead: &pb.Depth_ThirtySecondsInch{ThirtySecondsInch: 10}}, Language: "en"}},
 		{"empty object", "POST", tread, `{}`, &pb.AssessTreadRequest{}},
@@ -192,16 +189,24 @@ func TestPassesRequest(t *testing.T) {
 		{"text that looks like a number", "GET", "/v1/shops/north/vehicles?pageToken=7", "", &pb.ListVehiclesRequest{ShopId: "north", PageToken: "7"}},
 		{"duration", "GET", "/v1/shops/north/changes?wait=1.5s", "",
 			&pb.PullChangesRequest{ShopId: "north", Wait: durationpb.New(1500 * time.Millisecond)}},
-		// Longer than the mux's reader knows: the server still refuses it as too long.
-		{"duration beyond all", "GET", "/v1/shops/north/changes?wait=315576000000s", "",
-			&pb.PullChangesRequest{ShopId: "north", Wait: durationpb.New(1<<63 - 1)}},
+		{"longest duration", "GET", "/v1/shops/north/changes?wait=315576000000s", "",
+			&pb.PullChangesRequest{ShopId: "north", Wait: &durationpb.Duration{Seconds: 315_576_000_000}}},
 		{"id escaped without need", "GET", "/v1/shops/%6Eorth", "", &pb.GetShopRequest{ShopId: "north"}},
 		{"path escaped without need", "GET", "/v1/%73hops/north", "", &pb.GetShopRequest{ShopId: "north"}},
 		{"id of all that is allowed", "GET", "/v1/shops/aZ0_-.~", "", &pb.GetShopRequest{ShopId: "aZ0_-.~"}},
 		{"longest id", "GET", "/v1/shops/" + longest, "", &pb.GetShopRequest{ShopId: longest}},
 		{"head", "HEAD", "/v1/shops/north", "", &pb.GetShopRequest{ShopId: "north"}},
 	}
-	for _, test := range tests {
+}
+
+type example struct {
+	name, method, target, body string
+	want                       proto.Message
+}
+
+func TestPassesRequest(t *testing.T) {
+	server, h := start(t, gateway.Options{})
+	for _, test := range accepted() {
 		t.Run(test.name, func(t *testing.T) {
 			if w := ask(t, h, test.method, test.target, test.body); w.Code != http.StatusOK {
 				t.Fatalf("HTTP %d: %s", w.Code, w.Body)

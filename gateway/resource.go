@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"github.com/grpc-ecosystem/grpc-gateway/v2/runtime"
+	"google.golang.org/grpc"
 	"google.golang.org/grpc/codes"
 	healthpb "google.golang.org/grpc/health/grpc_health_v1"
 	"google.golang.org/grpc/status"
@@ -16,7 +17,8 @@ import (
 
 // gateway is the handler of New.
 type gateway struct {
-	mux       *runtime.ServeMux
+	conn      grpc.ClientConnInterface
+	mux       *runtime.ServeMux // how HTTP and gRPC tell each other of headers and failures; it routes nothing
 	health    healthpb.HealthClient
 	origins   map[string]bool
 	resources []*resource // by specificity
@@ -38,35 +40,35 @@ type resource struct {
 
 // newResource makes an empty resource of a path such as "/v1/shops/{shopId}".
 func newResource(path string) *resource {
-	at := &resource{path: path, methods: map[string]handler{}}
-	path, at.verb, _ = strings.Cut(path, ":")
-	at.template = strings.Split(path, "/")
-	return at
+	res := &resource{path: path, methods: map[string]handler{}}
+	path, res.verb, _ = strings.Cut(path, ":")
+	res.template = strings.Split(path, "/")
+	return res
 }
 
 // page makes a resource that is only looked at.
 func page(path string, get handler) *resource {
-	at := newResource(path)
-	at.methods[http.MethodGet] = get
-	return at
+	res := newResource(path)
+	res.methods[http.MethodGet] = get
+	return res
 }
 
 // match compares the segments of a path with the template and gives the variable
 // parts.
-func (at *resource) match(segments []string) (params map[string]string, ok bool) {
-	if len(segments) != len(at.template) {
+func (res *resource) match(segments []string) (params map[string]string, ok bool) {
+	if len(segments) != len(res.template) {
 		return nil, false
 	}
-	if at.verb != "" {
+	if res.verb != "" {
 		last := len(segments) - 1
-		stem, ok := strings.CutSuffix(segments[last], ":"+at.verb)
+		stem, ok := strings.CutSuffix(segments[last], ":"+res.verb)
 		if !ok {
 			return nil, false
 		}
 		segments = append(slices.Clone(segments[:last]), stem)
 	}
 	params = map[string]string{}
-	for i, want := range at.template {
+	for i, want := range res.template {
 		if name, variable := strings.CutPrefix(want, "{"); variable {
 			params[strings.TrimSuffix(name, "}")] = segments[i]
 		} else if segments[i] != want {
@@ -78,9 +80,9 @@ func (at *resource) match(segments []string) (params map[string]string, ok bool)
 
 // allow lists the methods of the resource as the Allow header has them
 // (RFC 9110, section 10.2.1).
-func (at *resource) allow() string {
-	methods := append(slices.Collect(maps.Keys(at.methods)), http.MethodOptions)
-	if at.methods[http.MethodGet] != nil {
+func (res *resource) allow() string {
+	methods := append(slices.Collect(maps.Keys(res.methods)), http.MethodOptions)
+	if res.methods[http.MethodGet] != nil {
 		methods = append(methods, http.MethodHead)
 	}
 	slices.Sort(methods)
@@ -99,7 +101,7 @@ func bySpecificity(a, b *resource) int {
 
 // find gives the resource of a URL. Each segment is unescaped by itself, so that
 // an escaped slash stays part of its segment.
-func (g *gateway) find(u *url.URL) (at *resource, params map[string]string) {
+func (g *gateway) find(u *url.URL) (res *resource, params map[string]string) {
 	segments := strings.Split(u.EscapedPath(), "/")
 	for i, segment := range segments {
 		plain, err := url.PathUnescape(segment)
@@ -108,9 +110,9 @@ func (g *gateway) find(u *url.URL) (at *resource, params map[string]string) {
 		}
 		segments[i] = plain
 	}
-	for _, at := range g.resources {
-		if params, ok := at.match(segments); ok {
-			return at, params
+	for _, res := range g.resources {
+		if params, ok := res.match(segments); ok {
+			return res, params
 		}
 	}
 	return nil, nil
@@ -123,8 +125,8 @@ func (g *gateway) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	h.Set("Cache-Control", "no-store")
 	shared := g.share(h, r)
 
-	at, params := g.find(r.URL)
-	if at == nil {
+	res, params := g.find(r.URL)
+	if res == nil {
 		refuse(w, &runtime.HTTPStatusError{
 			HTTPStatus: http.StatusNotFound,
 			Err:        status.Error(codes.NotFound, "nothing lies under this path"),
@@ -135,17 +137,17 @@ func (g *gateway) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	if method == http.MethodHead { // the server leaves the body out
 		method = http.MethodGet
 	}
-	switch serve := at.methods[method]; {
+	switch serve := res.methods[method]; {
 	case serve != nil:
 		serve(w, r, params)
 	case method == http.MethodOptions:
-		h.Set("Allow", at.allow())
+		h.Set("Allow", res.allow())
 		if shared {
-			preflight(h, r, at.allow())
+			preflight(h, r, res.allow())
 		}
 		w.WriteHeader(http.StatusNoContent)
 	default:
-		h.Set("Allow", at.allow())
+		h.Set("Allow", res.allow())
 		refuse(w, &runtime.HTTPStatusError{
 			HTTPStatus: http.StatusMethodNotAllowed,
 			Err:        status.Error(codes.Unimplemented, "this path does not have the method; see the header Allow"),

@@ -142,6 +142,7 @@ type FactKind struct {
 type CheckedKind struct {
 	Code            Checked
 	Measured, Limit Quantity
+	Place           Looked // that was looked at; "": it is a comparison
 	Retired         bool
 }
 

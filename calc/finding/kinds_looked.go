@@ -57,16 +57,16 @@ const (
 
 // lookedChecked are what is found good of a look at a place.
 var lookedChecked = []CheckedKind{
-	{Code: CheckedBeads, Measured: Nothing, Limit: Nothing},
-	{Code: CheckedFasteners, Measured: Nothing, Limit: Nothing},
-	{Code: CheckedInnerSidewall, Measured: Nothing, Limit: Nothing},
-	{Code: CheckedInsideOfTire, Measured: Nothing, Limit: Nothing},
-	{Code: CheckedOuterSidewall, Measured: Nothing, Limit: Nothing},
-	{Code: CheckedTreadFullTurn, Measured: Nothing, Limit: Nothing},
-	{Code: CheckedTreadPart, Measured: Nothing, Limit: Nothing},
-	{Code: CheckedValve, Measured: Nothing, Limit: Nothing},
-	{Code: CheckedWheelBarrel, Measured: Nothing, Limit: Nothing},
-	{Code: CheckedWheelFace, Measured: Nothing, Limit: Nothing},
+	{Code: CheckedBeads, Measured: Nothing, Limit: Nothing, Place: LookedBeads},
+	{Code: CheckedFasteners, Measured: Nothing, Limit: Nothing, Place: LookedFasteners},
+	{Code: CheckedInnerSidewall, Measured: Nothing, Limit: Nothing, Place: LookedInnerSidewall},
+	{Code: CheckedInsideOfTire, Measured: Nothing, Limit: Nothing, Place: LookedInsideOfTire},
+	{Code: CheckedOuterSidewall, Measured: Nothing, Limit: Nothing, Place: LookedOuterSidewall},
+	{Code: CheckedTreadFullTurn, Measured: Nothing, Limit: Nothing, Place: LookedTreadFullTurn},
+	{Code: CheckedTreadPart, Measured: Nothing, Limit: Nothing, Place: LookedTreadPart},
+	{Code: CheckedValve, Measured: Nothing, Limit: Nothing, Place: LookedValve},
+	{Code: CheckedWheelBarrel, Measured: Nothing, Limit: Nothing, Place: LookedWheelBarrel},
+	{Code: CheckedWheelFace, Measured: Nothing, Limit: Nothing, Place: LookedWheelFace},
 }
 
 // lookedKinds are the places that are looked at.

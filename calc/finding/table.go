@@ -59,18 +59,35 @@ var observed = func() map[Code]bool {
 	return all
 }()
 
-// The row of a code; the zero row for a code that no row has.
+// KindOf gives the row of a kind of finding, the zero row for a code that none has.
+func KindOf(c Code) Kind { return kinds.of(c) }
 
-func KindOf(c Code) Kind                          { return kinds.of(c) }
-func FactOf(c Fact) FactKind                      { return facts.of(c) }
-func CheckedOf(c Checked) CheckedKind             { return checks.of(c) }
-func WorkOf(c Work) WorkKind                      { return works.of(c) }
-func CautionOf(c Caution) CautionKind             { return cautions.of(c) }
+// FactOf gives the row of a kind of evidence, the zero row for a code that none has.
+func FactOf(c Fact) FactKind { return facts.of(c) }
+
+// CheckedOf gives the row of what was found good, the zero row for a code that none has.
+func CheckedOf(c Checked) CheckedKind { return checks.of(c) }
+
+// WorkOf gives the row of a kind of line of work, the zero row for a code that none has.
+func WorkOf(c Work) WorkKind { return works.of(c) }
+
+// CautionOf gives the row of a caution, the zero row for a code that none has.
+func CautionOf(c Caution) CautionKind { return cautions.of(c) }
+
+// ObservationOf gives the row of a kind of observation, the zero row for a code that none has.
 func ObservationOf(c Observation) ObservationKind { return observations.of(c) }
-func DoneOf(c Done) DoneKind                      { return dones.of(c) }
-func ComplaintOf(c Complaint) ComplaintKind       { return complaints.of(c) }
-func LookedOf(c Looked) LookedKind                { return places.of(c) }
-func QuestionOf(c Question) QuestionKind          { return questions.of(c) }
+
+// DoneOf gives the row of a kind of work done, the zero row for a code that none has.
+func DoneOf(c Done) DoneKind { return dones.of(c) }
+
+// ComplaintOf gives the row of a complaint, the zero row for a code that none has.
+func ComplaintOf(c Complaint) ComplaintKind { return complaints.of(c) }
+
+// LookedOf gives the row of a place that is looked at, the zero row for a code that none has.
+func LookedOf(c Looked) LookedKind { return places.of(c) }
+
+// QuestionOf gives the row of a question, the zero row for a code that none has.
+func QuestionOf(c Question) QuestionKind { return questions.of(c) }
 
 // Kinds are all kinds of findings.
 func Kinds() iter.Seq[Kind] { return slices.Values(kinds.rows) }
@@ -80,6 +97,9 @@ func WorkKinds() iter.Seq[WorkKind] { return slices.Values(works.rows) }
 
 // ObservationKinds are all kinds of observations.
 func ObservationKinds() iter.Seq[ObservationKind] { return slices.Values(observations.rows) }
+
+// ComplaintKinds are all kinds of complaints.
+func ComplaintKinds() iter.Seq[ComplaintKind] { return slices.Values(complaints.rows) }
 
 // LookedKinds are all places that are looked at; those of a whole look first.
 func LookedKinds() iter.Seq[LookedKind] { return slices.Values(places.rows) }

@@ -22,7 +22,7 @@ type Work struct {
 	Findings   []string    // ids of the findings it answers
 	Target     unit.Amount // what to set, zero when nothing or not told
 	Condition  finding.Condition
-	Settle     finding.Settle // the measurement to make, for measureToSettle
+	Settle     finding.Settle // the measurement to make, for WorkMeasureToSettle
 	Caution    finding.Caution
 	DueFrom    unit.Amount
 	DueBy      unit.Amount

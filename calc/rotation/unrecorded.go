@@ -1,11 +1,12 @@
 package rotation
 
 import (
+	"math"
+	"slices"
+
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/unit"
-	"math"
-	"slices"
 )
 
 // Seen is the tread of one position at one visit.

@@ -376,3 +376,24 @@ func TestSpareInService(t *testing.T) {
 		}
 	}
 }
+
+// Every cause of every complaint speaks for it, and a cause of wear is told of the
+// complaint in turn.
+func TestEveryCauseSpeaks(t *testing.T) {
+	for kind := range finding.ComplaintKinds() {
+		for _, cause := range kind.Causes {
+			found := questions.Cause{Finding: "found", Code: cause.Code, At: []layout.Position{place("1L")}}
+			out := questions.Complaints(questions.ComplaintIn{
+				Complaints: []visit.Complaint{{Kind: kind.Kind}}, Vehicle: whole(33).Vehicle, Causes: []questions.Cause{found},
+			})
+			if says, _ := evidenceOf(out.Findings[0], cause.As); !says {
+				t.Errorf("%s does not speak for %s", cause.Code, kind.Kind)
+			}
+			wear := finding.KindOf(cause.Code).Again == finding.AgainAcross
+			told := slices.Equal(out.Beside, []questions.Beside{{Finding: "found", Evidence: finding.Evidence{Code: kind.Told}}})
+			if told != wear {
+				t.Errorf("%s is told of %s: %v", cause.Code, kind.Kind, told)
+			}
+		}
+	}
+}

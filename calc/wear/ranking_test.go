@@ -7,11 +7,11 @@ import (
 	"go/token"
 	"path/filepath"
 	"slices"
-	"strconv"
 	"strings"
 	"testing"
 
 	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/finding/findingtest"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/unit"
 	"gaugebook.dev/calc/wear"
@@ -256,7 +256,7 @@ func key(cause finding.Code, evidence finding.Fact, against bool) string {
 // sayings lists every piece of evidence that the code says of a cause.
 func sayings(t *testing.T) (keys []string) {
 	t.Helper()
-	facts := factsByName(t)
+	facts := findingtest.ByName(t, "../finding")
 	paths, err := filepath.Glob("*.go")
 	if err != nil {
 		t.Fatal(err)
@@ -295,25 +295,4 @@ func sayings(t *testing.T) (keys []string) {
 		t.Fatalf("only %d pieces of evidence found", len(keys))
 	}
 	return keys
-}
-
-// factsByName reads the codes of evidence about wear by the names of their constants.
-func factsByName(t *testing.T) map[string]string {
-	t.Helper()
-	file, err := parser.ParseFile(token.NewFileSet(), "../finding/kinds_wear.go", nil, 0)
-	if err != nil {
-		t.Fatal(err)
-	}
-	facts := map[string]string{}
-	ast.Inspect(file, func(n ast.Node) bool {
-		v, ok := n.(*ast.ValueSpec)
-		if !ok || len(v.Values) != 1 {
-			return true
-		}
-		if lit, ok := v.Values[0].(*ast.BasicLit); ok {
-			facts[v.Names[0].Name], _ = strconv.Unquote(lit.Value)
-		}
-		return false
-	})
-	return facts
 }

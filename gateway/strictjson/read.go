@@ -55,7 +55,7 @@ func (r *reader) message(m protoreflect.Message) {
 		if fd := r.field(m.Descriptor(), name); fd == nil {
 			r.skip()
 		} else if f := misplaced(fd, given); f != (fault{}) {
-			r.report(name.at, name.raw, f)
+			r.report(name.offset, name.raw, f)
 			r.fill(m.New(), fd) // what is wrong inside is still worth telling
 		} else {
 			r.fill(m, fd)
@@ -69,7 +69,7 @@ func (r *reader) message(m protoreflect.Message) {
 func (r *reader) field(md protoreflect.MessageDescriptor, name token) protoreflect.FieldDescriptor {
 	s, f := unquote(name)
 	if f != (fault{}) {
-		r.report(name.at, name.raw, f)
+		r.report(name.offset, name.raw, f)
 		return nil
 	}
 	fd := md.Fields().ByJSONName(s)
@@ -77,8 +77,8 @@ func (r *reader) field(md protoreflect.MessageDescriptor, name token) protorefle
 		fd = md.Fields().ByTextName(s)
 	}
 	if fd == nil {
-		r.enter(s)
-		r.report(name.at, name.raw, fault{"unknown field", r.wantField(md, s)})
+		r.enterUnknown(s)
+		r.report(name.offset, name.raw, fault{"unknown field", r.wantField(md, s)})
 		return nil
 	}
 	r.enter(fd.JSONName())
@@ -87,15 +87,21 @@ func (r *reader) field(md protoreflect.MessageDescriptor, name token) protorefle
 
 var isIdentifier = regexp.MustCompile(`^[A-Za-z_][A-Za-z0-9_]{0,59}$`).MatchString
 
-// enter adds a field to the path. A name that no field could have is quoted.
+// enter adds a field of the contract to the path.
 func (r *reader) enter(name string) {
-	switch {
-	case !isIdentifier(name):
+	if len(r.path) > 0 {
+		r.path = append(r.path, '.')
+	}
+	r.path = append(r.path, name...)
+}
+
+// enterUnknown adds a name that no field has. One that no field could have is
+// quoted.
+func (r *reader) enterUnknown(name string) {
+	if isIdentifier(name) {
+		r.enter(name)
+	} else {
 		r.path = fmt.Appendf(r.path, "[%q]", shown([]byte(name)))
-	case len(r.path) > 0:
-		r.path = append(append(r.path, '.'), name...)
-	default:
-		r.path = append(r.path, name...)
 	}
 }
 
@@ -175,7 +181,7 @@ func (r *reader) refuse(t token, f fault) {
 			f.want = "leave the element out"
 		}
 	}
-	r.report(t.at, t.raw, f)
+	r.report(t.offset, t.raw, f)
 }
 
 // scalar makes a value of a token. A Timestamp or Duration is read into empty.
@@ -223,7 +229,11 @@ func (r *reader) scalar(t token, fd protoreflect.FieldDescriptor, empty protoref
 // mismatch says that a value is of the wrong kind and, where it is plain what
 // was meant, how that is written.
 func (r *reader) mismatch(t token, fd protoreflect.FieldDescriptor, form form) fault {
-	f := fault{t.kind.String() + " instead of " + form.noun, form.want}
+	noun := form.noun
+	if ed := fd.Enum(); ed != nil {
+		noun = "a name from the list of " + string(ed.Name())
+	}
+	f := fault{t.kind.String() + " instead of " + noun, form.want}
 	bare := string(bytes.Trim(t.raw, `"' `))
 	switch {
 	case fd.Enum() != nil:

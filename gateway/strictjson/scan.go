@@ -32,9 +32,9 @@ func (k kind) String() string {
 
 // token is one whole value, or one field name, as it stands in the document.
 type token struct {
-	kind kind
-	at   int // offset of its first byte
-	raw  []byte
+	kind   kind
+	offset int // of its first byte
+	raw    []byte
 }
 
 // isNumber matches a number by RFC 8259, section 6.
@@ -68,7 +68,7 @@ func (r *reader) stop(problem, want string) {
 // skip passes over one value of any kind, looking only at its syntax.
 func (r *reader) skip() token {
 	c := r.next()
-	t := token{at: r.pos}
+	t := token{offset: r.pos}
 	switch c {
 	case '{':
 		t.kind = object
@@ -84,7 +84,7 @@ func (r *reader) skip() token {
 	if r.stopped {
 		return token{}
 	}
-	t.raw = r.data[t.at:r.pos]
+	t.raw = r.data[t.offset:r.pos]
 	return t
 }
 

@@ -130,7 +130,7 @@ func ReadFrom(src io.Reader, msg proto.Message) ([]Problem, error) {
 // found is a problem whose line and column are still to be counted.
 type found struct {
 	Problem
-	at int // offset in the document
+	offset int // in the document
 }
 
 // fault is what is wrong with a value and what would be right. The zero fault
@@ -139,13 +139,13 @@ type fault struct{ problem, want string }
 
 // report notes a fault at the given offset, under the path the reader is at.
 // After the reader has stopped, what it sees is no longer the document.
-func (r *reader) report(at int, given []byte, f fault) {
+func (r *reader) report(offset int, given []byte, f fault) {
 	switch {
 	case r.stopped:
 	case r.full():
 		r.unlisted++
 	default:
-		r.found = append(r.found, found{at: at, Problem: Problem{
+		r.found = append(r.found, found{offset: offset, Problem: Problem{
 			Path: string(r.path), Given: shown(given), Problem: f.problem, Want: f.want,
 		}})
 	}
@@ -158,17 +158,17 @@ func (r *reader) full() bool { return len(r.found) == MaxProblems }
 // problems puts what was found in the order of the document and adds lines and
 // columns in one pass over the text.
 func (r *reader) problems() []Problem {
-	slices.SortStableFunc(r.found, func(a, b found) int { return a.at - b.at })
+	slices.SortStableFunc(r.found, func(a, b found) int { return a.offset - b.offset })
 	var list []Problem
 	line, column, from := 1, 1, 0
 	for _, f := range r.found {
-		passed := r.data[from:f.at]
+		passed := r.data[from:f.offset]
 		if n := bytes.Count(passed, []byte("\n")); n > 0 {
 			line, column = line+n, 1
 			passed = passed[bytes.LastIndexByte(passed, '\n')+1:]
 		}
 		column += utf8.RuneCount(passed)
-		from = f.at
+		from = f.offset
 		f.Line, f.Column = line, column
 		list = append(list, f.Problem)
 	}

@@ -18,7 +18,7 @@ const (
 // form is how the value of a field is written.
 type form struct {
 	kind kind   // nothing if it cannot be read at all
-	noun string // what it is
+	noun string // what it is; empty for an enum, whose name it takes
 	want string // what to write; empty if it takes a look at the descriptor
 }
 
@@ -39,7 +39,7 @@ func formOf(fd protoreflect.FieldDescriptor) form {
 	case protoreflect.BytesKind:
 		return form{text, "base64 text", `base64 text in double quotes, such as "3q2+7w=="`}
 	case protoreflect.EnumKind:
-		return form{text, "a name from the list of " + string(fd.Enum().Name()), ""}
+		return form{kind: text}
 	case protoreflect.MessageKind:
 		return formOfMessage(fd.Message())
 	}

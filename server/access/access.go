@@ -136,40 +136,40 @@ func NewGuard(keys ...Key) *Guard { return &Guard{keys} }
 
 // Unary is the interceptor in front of every unary call.
 func (g *Guard) Unary(ctx context.Context, req any, info *grpc.UnaryServerInfo, handler grpc.UnaryHandler) (any, error) {
-	may, err := g.permit(ctx, info.FullMethod)
+	p, err := g.permit(ctx, info.FullMethod)
 	if err != nil {
 		return nil, err
 	}
-	if err := may.in(req); err != nil {
+	if err := p.allows(req); err != nil {
 		return nil, err
 	}
-	return handler(may.context(ctx), req)
+	return handler(p.context(ctx), req)
 }
 
 // Stream is the interceptor in front of every stream. The shop stands in its
 // request: it is guarded when that is read, before the handler sees it.
 func (g *Guard) Stream(srv any, ss grpc.ServerStream, info *grpc.StreamServerInfo, handler grpc.StreamHandler) error {
-	may, err := g.permit(ss.Context(), info.FullMethod)
+	p, err := g.permit(ss.Context(), info.FullMethod)
 	if err != nil {
 		return err
 	}
-	return handler(srv, &guarded{ss, may, may.context(ss.Context())})
+	return handler(srv, &guardedStream{ss, p, p.context(ss.Context())})
 }
 
-// guarded is a stream whose every request is guarded.
-type guarded struct {
+// guardedStream is a stream whose every request is guarded.
+type guardedStream struct {
 	grpc.ServerStream
-	may permit
-	ctx context.Context
+	permit permit
+	ctx    context.Context
 }
 
-func (s *guarded) Context() context.Context { return s.ctx }
+func (s *guardedStream) Context() context.Context { return s.ctx }
 
-func (s *guarded) RecvMsg(m any) error {
+func (s *guardedStream) RecvMsg(m any) error {
 	if err := s.ServerStream.RecvMsg(m); err != nil {
 		return err
 	}
-	return s.may.in(m)
+	return s.permit.allows(m)
 }
 
 // permit is what a caller may: make the call, in the shops of its key. A nil key
@@ -195,8 +195,8 @@ func (g *Guard) permit(ctx context.Context, method string) (permit, error) {
 	return permit{&key}, nil
 }
 
-// in tells whether a request is of a shop of the caller.
-func (p permit) in(req any) error {
+// allows tells whether a request is of a shop of the caller.
+func (p permit) allows(req any) error {
 	if p.key == nil {
 		return nil
 	}

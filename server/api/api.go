@@ -52,7 +52,7 @@ const (
 	maxPage     = 200
 )
 
-// pageSize brings a page size into bounds; checkPage has refused negative ones.
+// pageSize brings a page size into bounds; checkPageSize has refused negative ones.
 func pageSize(asked int32) int {
 	switch {
 	case asked == 0:

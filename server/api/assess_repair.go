@@ -7,6 +7,8 @@ import (
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
+	"gaugebook.dev/calc/finding"
+
 	"gaugebook.dev/server/judge"
 )
 
@@ -29,7 +31,7 @@ func (s *Server) AssessRepair(_ context.Context, req *pb.AssessRepairRequest) (*
 		visit.Vehicle.Axles = append(visit.Vehicle.Axles, visit.GetVehicle().GetAxles()[0])
 	}
 	a := judge.Tire(visit, judge.Places("", req.GetVehicleClass(), req.GetSteerAxle())...)
-	unasked(a, func(code string) bool { return code == "ask.across" })
+	leaveOut(a, func(a finding.About) bool { return a == finding.AboutShape })
 	return &pb.AssessRepairResponse{Answer: first(a.GetRepairs()), Assessment: a}, nil
 }
 

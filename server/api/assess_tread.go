@@ -25,7 +25,7 @@ func (s *Server) AssessTread(_ context.Context, req *pb.AssessTreadRequest) (*pb
 		return nil, &invalid{problems}
 	}
 	a := judge.Tire(visit, judge.Places(req.GetWheel().GetPosition(), req.GetVehicleClass(), req.GetSteerAxle())...)
-	unasked(a, ofPressure)
+	leaveOut(a, ofPressure)
 	wheel := first(a.GetWheels())
 	return &pb.AssessTreadResponse{Assessment: a, GoverningDepth: wheel.GetGoverningDepth(), UsableTread: wheel.GetUsableTread()}, nil
 }

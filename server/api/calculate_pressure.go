@@ -8,6 +8,8 @@ import (
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
+	"gaugebook.dev/calc/finding"
+
 	"gaugebook.dev/server/check"
 	"gaugebook.dev/server/judge"
 )
@@ -27,7 +29,7 @@ func (s *Server) CalculatePressure(_ context.Context, req *pb.CalculatePressureR
 		visit.Inspection.Conditions.Outside = req.GetColdAt()
 	}
 	a := judge.Tire(visit, place)
-	unasked(a, func(code string) bool { return !ofPressure(code) })
+	leaveOut(a, func(a finding.About) bool { return !ofPressure(a) })
 	wheel := first(a.GetWheels())
 	return &pb.CalculatePressureResponse{
 		Assessment: a, ColdEquivalent: wheel.GetColdEquivalent(), ColdLow: wheel.GetColdLow(), ColdHigh: wheel.GetColdHigh(),

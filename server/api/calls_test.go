@@ -64,7 +64,7 @@ func TestRequestsOfAShopAreChecked(t *testing.T) {
 		err   error
 		paths []string
 	}{
-		{"no visit", record(nil), []string{"inspection.id", "inspection.vehicleId", "inspection"}},
+		{"no visit", record(nil), []string{"inspection", "inspection.id", "inspection.vehicleId"}},
 		{"no ids", record(&pb.Inspection{Wheels: good.GetWheels()}), []string{"inspection.id", "inspection.vehicleId"}},
 		{"ids of another form", record(bad(func(in *pb.Inspection) { in.Id, in.VehicleId = strings.ToUpper(in.GetId()), "17" })), []string{"inspection.id", "inspection.vehicleId"}},
 		{"a reading", record(bad(func(in *pb.Inspection) { in.Wheels[0].Pressures[0].Pressure = psi(-1) })), []string{"inspection.wheels[0].pressures[0].pressure"}},
@@ -133,8 +133,8 @@ func TestJudgedAnewByAVersion(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	anew, err := inspections.ReassessInspection(h.bench(), &pb.ReassessInspectionRequest{ShopId: shop, InspectionId: in.GetId(), RulebookId: "uk-light@1", Language: "es"})
-	if b := anew.GetAssessment().GetBasis(); err != nil || !slices.Equal(b.GetRulebooks(), []string{"uk-light@1"}) || b.GetLanguage() != "es" || b.GetEngine() == "" {
+	reassessed, err := inspections.ReassessInspection(h.bench(), &pb.ReassessInspectionRequest{ShopId: shop, InspectionId: in.GetId(), RulebookId: "uk-light@1", Language: "es"})
+	if b := reassessed.GetAssessment().GetBasis(); err != nil || !slices.Equal(b.GetRulebooks(), []string{"uk-light@1"}) || b.GetLanguage() != "es" || b.GetEngine() == "" {
 		t.Errorf("%v: %v", b, err)
 	}
 	kept, err := inspections.GetInspection(h.counter(), &pb.GetInspectionRequest{ShopId: shop, InspectionId: in.GetId()})
@@ -195,9 +195,9 @@ func TestVisitsAreKeptReadAndJudgedAnew(t *testing.T) {
 	if err != nil || !proto.Equal(got.GetKept(), answer.GetKept()) {
 		t.Errorf("%v: %v", got, err)
 	}
-	anew, err := inspections.ReassessInspection(h.bench(), &pb.ReassessInspectionRequest{ShopId: shop, InspectionId: in.GetId()})
-	if err != nil || len(anew.GetAppeared())+len(anew.GetDisappeared())+len(anew.GetChanged()) > 0 {
-		t.Errorf("%v: %v", anew, err)
+	reassessed, err := inspections.ReassessInspection(h.bench(), &pb.ReassessInspectionRequest{ShopId: shop, InspectionId: in.GetId()})
+	if err != nil || len(reassessed.GetAppeared())+len(reassessed.GetDisappeared())+len(reassessed.GetChanged()) > 0 {
+		t.Errorf("%v: %v", reassessed, err)
 	}
 	byUK, err := inspections.ReassessInspection(h.bench(), &pb.ReassessInspectionRequest{ShopId: shop, InspectionId: in.GetId(), RulebookId: "uk-light"})
 	if err != nil || !slices.Equal(byUK.GetAssessment().GetBasis().GetRulebooks(), []string{rulebook.Must("uk-light").Name()}) {
@@ -214,9 +214,9 @@ func TestVisitsAreKeptReadAndJudgedAnew(t *testing.T) {
 	if !slices.Equal(refusedID.paths, []string{"inspectionId"}) {
 		t.Errorf("%v", refusedID.paths)
 	}
-	is, err := pb.NewVehicleServiceClient(h.conn).GetVehicle(h.bench(), &pb.GetVehicleRequest{ShopId: shop, VehicleId: v.GetId()})
-	if err != nil || is.GetLastInspectionId() != in.GetId() || len(is.GetOpenFindings()) == 0 || is.GetVehicle().GetRevision() != "1" {
-		t.Errorf("%v: %v", is, err)
+	found, err := pb.NewVehicleServiceClient(h.conn).GetVehicle(h.bench(), &pb.GetVehicleRequest{ShopId: shop, VehicleId: v.GetId()})
+	if err != nil || found.GetLastInspectionId() != in.GetId() || len(found.GetOpenFindings()) == 0 || found.GetVehicle().GetRevision() != "1" {
+		t.Errorf("%v: %v", found, err)
 	}
 }
 
@@ -231,13 +231,13 @@ func TestPagesAreAsLargeAsAskedUpToTheLargest(t *testing.T) {
 func TestTheServerTellsWhatItIs(t *testing.T) {
 	h := inMemory(t)
 	shops := pb.NewShopServiceClient(h.conn)
-	is, err := shops.GetServer(t.Context(), &pb.GetServerRequest{})
+	server, err := shops.GetServer(t.Context(), &pb.GetServerRequest{})
 	want := &pb.GetServerResponse{
 		Version: "1.2.3", Contract: "v1", Engine: verdict.Engine, Epoch: h.store.Epoch().String(),
 		MaxMessageBytes: 4 << 20, MaxPageSize: 200, KeepaliveMin: durationpb.New(time.Minute),
 	}
-	if err != nil || !proto.Equal(is, want) {
-		t.Errorf("%v: %v", is, err)
+	if err != nil || !proto.Equal(server, want) {
+		t.Errorf("%v: %v", server, err)
 	}
 	books, err := shops.ListRulebooks(h.bench(), &pb.ListRulebooksRequest{ShopId: shop})
 	if err != nil || len(books.GetRulebooks()) != len(rulebook.All()) {

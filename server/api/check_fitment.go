@@ -2,9 +2,10 @@ package api
 
 import (
 	"context"
-	"slices"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
+
+	"gaugebook.dev/calc/finding"
 
 	"gaugebook.dev/server/check"
 	"gaugebook.dev/server/judge"
@@ -26,8 +27,8 @@ func (s *Server) CheckFitment(_ context.Context, req *pb.CheckFitmentRequest) (*
 		return nil, &invalid{problems}
 	}
 	out := judge.Fitment(visit)
-	unasked(out.GetAssessment(), func(code string) bool {
-		return ofPressure(code) || slices.Contains([]string{"ask.depth", "ask.across"}, code)
+	leaveOut(out.GetAssessment(), func(a finding.About) bool {
+		return ofPressure(a) || a == finding.AboutDepth || a == finding.AboutShape
 	})
 	out.Assessment.NotLookedAt = nil // nobody was asked to look
 	return out, nil

@@ -9,6 +9,8 @@ import (
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
+	"gaugebook.dev/calc/finding"
+
 	"gaugebook.dev/server/judge"
 )
 
@@ -30,8 +32,8 @@ func pickup() *pb.Vehicle {
 	}}
 }
 
-func wheelWith(at, marking string, psi float64) *pb.WheelReport {
-	w := &pb.WheelReport{Position: at}
+func wheelWith(position, marking string, psi float64) *pb.WheelReport {
+	w := &pb.WheelReport{Position: position}
 	if marking != "" {
 		w.Sidewall = &pb.Sidewall{Marking: marking}
 	}
@@ -79,7 +81,7 @@ func TestFitmentOfAPickup(t *testing.T) {
 		t.Errorf("%v", out.GetAssessment().GetNothingFound())
 	}
 	for _, u := range out.GetAssessment().GetUnanswered() {
-		if ofPressure(u.GetCode()) || u.GetCode() == "ask.depth" {
+		if about := finding.QuestionOf(finding.Question(u.GetCode())).About; ofPressure(about) || about == finding.AboutDepth {
 			t.Errorf("nobody asked about %s", u.GetCode())
 		}
 	}

@@ -26,9 +26,9 @@ func twice(tag, marking string) (*pb.Vehicle, []*pb.Inspection) {
 	var visits []*pb.Inspection
 	for i, on := range []*pb.CalendarDate{until(2026, 1, 10), until(2026, 7, 9)} {
 		in := &pb.Inspection{Id: newID(), VehicleId: v.GetId(), LocalDate: on, Odometer: inMiles(10_000 + float64(9_000*i))}
-		for _, at := range []string{"1L", "1R", "2L", "2R"} {
+		for _, position := range []string{"1L", "1R", "2L", "2R"} {
 			n := 9 - float64(3*i)
-			w := depths(at, n, n, n)
+			w := depths(position, n, n, n)
 			w.Sidewall = &pb.Sidewall{Marking: marking}
 			in.Wheels = append(in.Wheels, w)
 		}

@@ -305,8 +305,8 @@ func TestReasonsThatComeLaterAreGivenNowhere(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, reason := range reasons() {
-		where, is := given[reason.String()]
-		if _, later := comesLater[reason]; is == later {
+		where, seen := given[reason.String()]
+		if _, later := comesLater[reason]; seen == later {
 			t.Errorf("%v: given in %q, comes later: %v", reason, where, later)
 		}
 	}

@@ -74,11 +74,10 @@ func TestEstimateLifeSaysWhatItRestsOn(t *testing.T) {
 	h := inMemory(t)
 	two := []*pb.Depth{thirtySeconds(2)}
 	for _, c := range []struct {
-		name         string
-		depths       []*pb.DepthAt
-		codes        []string
-		at, earliest bool
-		latest       bool
+		name                   string
+		depths                 []*pb.DepthAt
+		codes                  []string
+		mean, earliest, latest bool
 	}{
 		{"a step apart", []*pb.DepthAt{depthAt(0, 8, nil), depthAt(5000, 7, nil)}, nil, true, true, false},
 		{"no wear", []*pb.DepthAt{depthAt(0, 8, nil), depthAt(5000, 8, nil)}, nil, false, true, false},
@@ -94,7 +93,7 @@ func TestEstimateLifeSaysWhatItRestsOn(t *testing.T) {
 		if got := codesOf(out.GetAssessment()); !slices.Equal(got, c.codes) {
 			t.Errorf("%s: findings %v, want %v", c.name, got, c.codes)
 		}
-		if (x.GetAt() != nil) != c.at || (x.GetEarliest() != nil) != c.earliest || (x.GetLatest() != nil) != c.latest {
+		if (x.GetAt() != nil) != c.mean || (x.GetEarliest() != nil) != c.earliest || (x.GetLatest() != nil) != c.latest {
 			t.Errorf("%s: %v", c.name, x)
 		}
 		if x.GetDate() != nil || x.GetLatestDate() != nil {
@@ -116,8 +115,8 @@ func TestEstimateLifeFromNew(t *testing.T) {
 			t.Errorf("%v mi, want %v", c.got, c.want)
 		}
 	}
-	if at := out.GetCrossings()[1].GetAt(); at == nil || at.GetMiles() != 0 {
-		t.Errorf("a limit above the depth when new is reached at %v, want the first mile", at)
+	if reached := out.GetCrossings()[1].GetAt(); reached == nil || reached.GetMiles() != 0 {
+		t.Errorf("a limit above the depth when new is reached at %v, want the first mile", reached)
 	}
 }
 

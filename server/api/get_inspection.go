@@ -8,7 +8,7 @@ import (
 
 // GetInspection gives a visit as kept.
 func (s *Server) GetInspection(ctx context.Context, req *pb.GetInspectionRequest) (*pb.GetInspectionResponse, error) {
-	if problems := ids("inspection_id", req.GetInspectionId()); len(problems) > 0 {
+	if problems := checkID("inspection_id", req.GetInspectionId()); len(problems) > 0 {
 		return nil, &invalid{problems}
 	}
 	kept, err := s.book.GetInspection(ctx, req.GetShopId(), req.GetInspectionId())

@@ -8,7 +8,7 @@ import (
 
 // GetVehicle gives a vehicle, its tires and what is open on it.
 func (s *Server) GetVehicle(ctx context.Context, req *pb.GetVehicleRequest) (*pb.GetVehicleResponse, error) {
-	if problems := ids("vehicle_id", req.GetVehicleId()); len(problems) > 0 {
+	if problems := checkID("vehicle_id", req.GetVehicleId()); len(problems) > 0 {
 		return nil, &invalid{problems}
 	}
 	return s.book.GetVehicle(ctx, req.GetShopId(), req.GetVehicleId())

@@ -11,7 +11,7 @@ import (
 // ListComingDue lists which limits the shop's vehicles reach until a day.
 func (s *Server) ListComingDue(ctx context.Context, req *pb.ListComingDueRequest) (*pb.ListComingDueResponse, error) {
 	problems := check.Day("until", req.GetUntil())
-	if problems = append(problems, page(req.GetPageSize())...); len(problems) > 0 {
+	if problems = append(problems, checkPageSize(req.GetPageSize())...); len(problems) > 0 {
 		return nil, &invalid{problems}
 	}
 	return s.book.ListComingDue(ctx, req.GetShopId(), req.GetUntil(), pageSize(req.GetPageSize()), req.GetPageToken())

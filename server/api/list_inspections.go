@@ -8,8 +8,8 @@ import (
 
 // ListInspections lists a vehicle's visits, the newest first.
 func (s *Server) ListInspections(ctx context.Context, req *pb.ListInspectionsRequest) (*pb.ListInspectionsResponse, error) {
-	problems := ids("vehicle_id", req.GetVehicleId())
-	if problems = append(problems, page(req.GetPageSize())...); len(problems) > 0 {
+	problems := checkID("vehicle_id", req.GetVehicleId())
+	if problems = append(problems, checkPageSize(req.GetPageSize())...); len(problems) > 0 {
 		return nil, &invalid{problems}
 	}
 	return s.book.ListInspections(ctx, req.GetShopId(), req.GetVehicleId(), pageSize(req.GetPageSize()), req.GetPageToken())

@@ -8,7 +8,7 @@ import (
 
 // ListVehicles lists the shop's vehicles by one index.
 func (s *Server) ListVehicles(ctx context.Context, req *pb.ListVehiclesRequest) (*pb.ListVehiclesResponse, error) {
-	if problems := page(req.GetPageSize()); len(problems) > 0 {
+	if problems := checkPageSize(req.GetPageSize()); len(problems) > 0 {
 		return nil, &invalid{problems}
 	}
 	order := req.GetOrder()

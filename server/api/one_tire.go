@@ -9,14 +9,17 @@ import (
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
+	"gaugebook.dev/calc/finding"
+
 	"gaugebook.dev/server/check"
 )
 
 // The calls about one tire are answered by judging a visit of one wheel. Their
 // problems are found in that visit, and told by the names of their own requests.
 
-// somewhere is where a wheel is checked of which nobody said where it is.
-const somewhere = "1L"
+// unknownPosition stands for the place of a wheel of which nobody said where it is,
+// while it is checked.
+const unknownPosition = "1L"
 
 // checkTire gives the problems of a visit of one wheel under other names: each
 // path of the visit with what its request calls it.
@@ -25,7 +28,7 @@ func checkTire(visit *pb.AssessVisitRequest, names map[string]string) []check.Pr
 	bare := proto.CloneOf(visit)
 	bare.Vehicle = nil // its axles are made up: a position of a complaint is not held to them
 	if wheel := bare.GetInspection().GetWheels()[0]; wheel.GetPosition() == "" {
-		wheel.Position = somewhere
+		wheel.Position = unknownPosition
 	}
 	problems = append(problems, check.AssessVisit(bare)...)
 	for i := range problems {
@@ -54,12 +57,14 @@ func rename(p *check.Problem, names map[string]string) {
 	}
 }
 
-// unasked leaves out the questions that a call about one tire did not ask.
-func unasked(a *pb.Assessment, is func(code string) bool) {
-	a.Unanswered = slices.DeleteFunc(a.GetUnanswered(), func(u *pb.Unanswered) bool { return is(u.GetCode()) })
+// leaveOut drops the questions that a call about one tire did not ask.
+func leaveOut(a *pb.Assessment, unasked func(finding.About) bool) {
+	a.Unanswered = slices.DeleteFunc(a.GetUnanswered(), func(u *pb.Unanswered) bool {
+		return unasked(finding.QuestionOf(finding.Question(u.GetCode())).About)
+	})
 }
 
-func ofPressure(code string) bool { return strings.HasPrefix(code, "inflation.") }
+func ofPressure(a finding.About) bool { return a == finding.AboutPressure }
 
 // first is the only entry of a list. A class of vehicle that is not judged here
 // leaves none.

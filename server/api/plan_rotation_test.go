@@ -33,12 +33,12 @@ func rearDriven() *pb.PlanRotationRequest {
 		},
 		Visits: []*pb.Inspection{{Odometer: inMiles(10_000), LocalDate: firstOf(6)}},
 	}
-	for i, at := range []string{"1L", "1R", "2L", "2R"} {
+	for i, position := range []string{"1L", "1R", "2L", "2R"} {
 		read := []float64{8, 8, 8}
 		if i > 1 {
 			read = []float64{5, 4, 5}
 		}
-		w := depths(at, read...)
+		w := depths(position, read...)
 		w.TireId = newID()
 		w.Sidewall = &pb.Sidewall{Marking: "235/45R18 98V", Directional: new(false), Studded: new(false)}
 		req.Visits[0].Wheels = append(req.Visits[0].Wheels, w)
@@ -428,8 +428,8 @@ func TestPlanRotationDuals(t *testing.T) {
 		req := rearDriven()
 		req.Vehicle.VehicleClass, req.Vehicle.Axles[1].Dual = pb.VehicleClass_VEHICLE_CLASS_LIGHT_TRUCK, true
 		req.Visits[0].Wheels, req.Tires = nil, nil
-		for i, at := range []string{"1L", "1R", "2LI", "2LO", "2RI", "2RO"} {
-			w := depths(at, 9, 9, 9)
+		for i, position := range []string{"1L", "1R", "2LI", "2LO", "2RI", "2RO"} {
+			w := depths(position, 9, 9, 9)
 			w.Sidewall = &pb.Sidewall{Marking: "LT235/80R17 E", Directional: new(false), Studded: new(false), Asymmetric: new(false),
 				Identification: fmt.Sprintf("1AB C2DE FGH %02d25", 10+i)}
 			w.Rim, w.WheelKind = "17x6.5J", pb.WheelKind_WHEEL_KIND_STEEL

@@ -14,7 +14,7 @@ const longestWait = time.Minute
 
 // PullChanges gives what was committed after a token.
 func (s *Server) PullChanges(ctx context.Context, req *pb.PullChangesRequest) (*pb.PullChangesResponse, error) {
-	problems := page(req.GetPageSize())
+	problems := checkPageSize(req.GetPageSize())
 	wait := req.GetWait()
 	if wait != nil && (!wait.IsValid() || wait.AsDuration() < 0) {
 		problems = append(problems, check.Problem{Path: "wait", Given: wait.AsDuration().String(), Problem: "not a time to wait", Want: "0 s to 60 s"})

@@ -12,7 +12,7 @@ import (
 
 // ReassessInspection judges a kept visit anew and says what differs.
 func (s *Server) ReassessInspection(ctx context.Context, req *pb.ReassessInspectionRequest) (*pb.ReassessInspectionResponse, error) {
-	if problems := ids("inspection_id", req.GetInspectionId()); len(problems) > 0 {
+	if problems := checkID("inspection_id", req.GetInspectionId()); len(problems) > 0 {
 		return nil, &invalid{problems}
 	}
 	if id := req.GetRulebookId(); id != "" {

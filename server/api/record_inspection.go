@@ -11,9 +11,8 @@ import (
 
 // RecordInspection keeps a visit and judges it.
 func (s *Server) RecordInspection(ctx context.Context, req *pb.RecordInspectionRequest) (*pb.RecordInspectionResponse, error) {
-	visit := req.GetInspection()
-	problems := append(required("inspection.id", visit.GetId()), required("inspection.vehicle_id", visit.GetVehicleId())...)
-	if problems = append(problems, check.Inspection("inspection", visit, nil)...); len(problems) > 0 {
+	visit, problems := check.NewVisit("inspection", req.GetInspection())
+	if len(problems) > 0 {
 		return nil, &invalid{problems}
 	}
 	kept, repeated, err := s.book.RecordInspection(ctx, req.GetShopId(), access.CallerOf(ctx).Name, req.GetLanguage(), visit)

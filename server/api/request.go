@@ -16,8 +16,8 @@ func required(path, value string) []check.Problem {
 	return []check.Problem{{Path: jsonPath(path), Problem: "missing", Want: "a UUID made once by the client"}}
 }
 
-// ids finds an id that is missing or no canonical UUID.
-func ids(path, value string) []check.Problem {
+// checkID finds an id that is missing or no canonical UUID.
+func checkID(path, value string) []check.Problem {
 	if value == "" {
 		return required(path, value)
 	}
@@ -27,7 +27,8 @@ func ids(path, value string) []check.Problem {
 	return nil
 }
 
-func page(size int32) []check.Problem {
+// checkPageSize refuses a negative size; pageSize brings the others into bounds.
+func checkPageSize(size int32) []check.Problem {
 	if size < 0 {
 		return []check.Problem{{Path: "pageSize", Given: strconv.Itoa(int(size)), Problem: "no size of a page", Want: "0 for the usual 50, up to 200"}}
 	}

@@ -25,6 +25,7 @@ import (
 	"gaugebook.dev/calc/verdict"
 
 	"gaugebook.dev/server/book"
+	"gaugebook.dev/server/check"
 	"gaugebook.dev/server/history"
 	"gaugebook.dev/server/history/badger"
 	"gaugebook.dev/server/history/memory"
@@ -49,7 +50,7 @@ func keepDemo(t *testing.T, store history.Store, shop string, by book.Judge, nam
 			t.Fatal(err)
 		}
 		for _, in := range append(m.request.GetEarlier(), m.request.GetInspection()) {
-			if _, _, err := b.RecordInspection(t.Context(), shop, "", "", in); err != nil {
+			if _, _, err := b.RecordInspection(t.Context(), shop, "", "", checked(t, in)); err != nil {
 				t.Fatalf("%s: %v", m.name, err)
 			}
 			visits = append(visits, in)
@@ -287,7 +288,7 @@ func TestRejudgeGoesOn(t *testing.T) {
 		correction = proto.CloneOf(visits[len(visits)-1])
 		correction.Corrects = &pb.Correction{InspectionId: correction.GetId(), Reason: "invented"}
 		correction.Id = "0f0a1c52-6f1e-4a57-9d0c-3a5a7e1b0009"
-		if _, _, err := b.RecordInspection(t.Context(), "north", "", "", correction); err != nil {
+		if _, _, err := b.RecordInspection(t.Context(), "north", "", "", checked(t, correction)); err != nil {
 			t.Fatal(err)
 		}
 		truck, err := b.GetVehicle(t.Context(), "north", visits[0].GetVehicleId())
@@ -471,4 +472,14 @@ func TestProgressIsForTerminals(t *testing.T) {
 	if info, err := file.Stat(); err != nil || info.Size() > 0 {
 		t.Errorf("a file was written: %v, %v", info, err)
 	}
+}
+
+// checked is a visit as a call hands it to the book.
+func checked(t *testing.T, in *pb.Inspection) check.Visit {
+	t.Helper()
+	v, problems := check.NewVisit("inspection", in)
+	if len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	return v
 }

@@ -42,6 +42,8 @@ var rooms = append([]room{
 	// A store of keys and bytes: it knows no tire.
 	{dir: "server/history", ours: []string{"server/history"}, anyone: true},
 	{dir: "gateway", ours: []string{"proto", "gateway"}, anyone: true},
+	// Tests alone import it: it reads the files of the table of kinds.
+	{dir: "calc/finding/findingtest", ours: []string{"calc/finding"}},
 	{dir: "clients", ours: []string{"proto", "clients"}, anyone: true},
 }, calcRooms()...)
 

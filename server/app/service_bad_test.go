@@ -144,7 +144,8 @@ func TestBadInputIsRefusedAlikeAtBothDoors(t *testing.T) {
 				return &pb.RecordInspectionRequest{ShopId: testShop, Inspection: proto.CloneOf(in)}
 			},
 			func(m proto.Message) []check.Problem {
-				return withIDs(m.(*pb.RecordInspectionRequest).GetInspection().GetId(), "inspection.id", check.Inspection("inspection", m.(*pb.RecordInspectionRequest).GetInspection(), nil))
+				_, problems := check.NewVisit("inspection", m.(*pb.RecordInspectionRequest).GetInspection())
+				return problems
 			}, &pb.RecordInspectionResponse{},
 		},
 		{

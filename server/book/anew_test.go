@@ -16,6 +16,7 @@ import (
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
 	"gaugebook.dev/server/book"
+	"gaugebook.dev/server/check"
 	"gaugebook.dev/server/history/memory"
 	"gaugebook.dev/server/judge"
 )
@@ -78,9 +79,13 @@ func TestJudgedAnewByTheSameNothingDiffers(t *testing.T) {
 			t.Fatalf("%s: %v", name, err)
 		}
 		for _, in := range visits {
-			_, _, err := b.RecordInspection(t.Context(), shop, "", "", in)
-			if unfit := (*book.Unfit)(nil); errors.As(err, &unfit) {
+			visit, problems := check.NewVisit("inspection", in)
+			if len(problems) > 0 {
 				continue // an earlier visit that stands only beside another
+			}
+			_, _, err := b.RecordInspection(t.Context(), shop, "", "", visit)
+			if unfit := (*book.Unfit)(nil); errors.As(err, &unfit) {
+				continue // the same, of other axles
 			}
 			if err != nil {
 				t.Fatalf("%s: %v", name, err)
@@ -148,7 +153,7 @@ func TestAVisitThatFitsItsVehicleNoMore(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, _, err := b.RecordInspection(t.Context(), "north", "", "", visit); err != nil {
+	if _, _, err := b.RecordInspection(t.Context(), "north", "", "", checked(t, visit)); err != nil {
 		t.Fatal(err)
 	}
 	shorter := proto.CloneOf(v)
@@ -162,7 +167,7 @@ func TestAVisitThatFitsItsVehicleNoMore(t *testing.T) {
 	}
 	later := proto.CloneOf(visit)
 	later.Id, later.Wheels[0].Position = uuid.NewString(), "2L"
-	if _, _, err := b.RecordInspection(t.Context(), "north", "", "", later); err != nil {
+	if _, _, err := b.RecordInspection(t.Context(), "north", "", "", checked(t, later)); err != nil {
 		t.Fatal(err)
 	}
 	if a, err := b.JudgeAnew(t.Context(), "north", later.GetId(), nil, book.Wishes{}); err != nil || a.Differs() {
@@ -181,7 +186,7 @@ func TestJudgedAnewByAVersion(t *testing.T) {
 	if _, _, err := b.RecordVehicle(t.Context(), "north", v); err != nil {
 		t.Fatal(err)
 	}
-	if _, _, err := b.RecordInspection(t.Context(), "north", "", "", visit); err != nil {
+	if _, _, err := b.RecordInspection(t.Context(), "north", "", "", checked(t, visit)); err != nil {
 		t.Fatal(err)
 	}
 	for _, c := range []struct {
@@ -232,7 +237,7 @@ func TestVisitsOfEarlierDaysAreLeftOut(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, in := range []*pb.Inspection{dated, undated} {
-		if _, _, err := b.RecordInspection(t.Context(), "north", "", "", in); err != nil {
+		if _, _, err := b.RecordInspection(t.Context(), "north", "", "", checked(t, in)); err != nil {
 			t.Fatal(err)
 		}
 	}

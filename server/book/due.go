@@ -9,15 +9,17 @@ import (
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
+	"gaugebook.dev/calc/finding"
+
 	"gaugebook.dev/server/history"
 )
 
 // What a judgement tells of a limit that a tire comes to.
 const (
-	reachesLimit = "trend.reaches-limit"
-	expectedDay  = "trend.day"
-	earliestDay  = "trend.earliest-day"
-	latestDay    = "trend.latest-day"
+	reachesLimit = string(finding.TrendReachesLimit)
+	expectedDay  = string(finding.FactTrendDay)
+	earliestDay  = string(finding.FactTrendEarliestDay)
+	latestDay    = string(finding.FactTrendLatestDay)
 )
 
 // comesDue puts what comes due of the vehicle. Of each wheel the newest visit that

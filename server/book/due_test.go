@@ -103,7 +103,7 @@ func TestComingDue(t *testing.T) {
 			comesDue("1R", "2027-03-01", "2026-12-01", "2027-08-01"), comesDue("1L", "2027-03-01", "2026-12-01", "2027-08-01"), law, perhaps,
 			comesDue("2L", "2028-03-01", "", ""), // it may be now, and no end can be told
 			comesDue("2R"),                       // no day can be told
-			finding("tread.model-limit", "2R")))
+			asking("tread.model-limit", "2R")))
 		d.keep(d.find(on("2026-06-02", visit(b, wheel("1L", depth))), comesDue("1L", "2026-12-24", "2026-11-01")))
 		all := []string{
 			"gray sedan 1L 2026-10-01 (2026-08-01 to 2027-01-01) 215/60R16",

@@ -127,7 +127,7 @@ func TestPagesWalkEveryRowOnce(t *testing.T) {
 			if i%3 == 0 {
 				continue // never seen
 			}
-			f := finding("tread.model-limit", "1L")
+			f := asking("tread.model-limit", "1L")
 			f.Urgency = pb.Urgency(1 + i%4)
 			d.keep(d.find(visit(v), f))
 		}
@@ -294,9 +294,9 @@ func (d *desk) vehicles() (ids []string) {
 func TestFeedTellsWhatHappenedTogether(t *testing.T) {
 	onEach(t, func(t *testing.T, d *desk) {
 		v := d.keepVehicle(car())
-		low, worn := finding("inflation.low", "1L"), finding("tread.model-limit", "1L")
+		low, worn := asking("inflation.low", "1L"), asking("tread.model-limit", "1L")
 		first := d.keep(d.find(visit(v), low, worn))
-		second := d.keep(d.find(visit(v, wheel("1L", pressure)), finding("inflation.above-label", "1L")))
+		second := d.keep(d.find(visit(v, wheel("1L", pressure)), asking("inflation.above-label", "1L")))
 		feed := d.pull("")
 		if len(feed) != 3 {
 			t.Fatalf("%v", feed)
@@ -317,7 +317,7 @@ func TestFeedTellsWhatHappenedTogether(t *testing.T) {
 func TestAPullIsBoundedInBytes(t *testing.T) {
 	onMemory(t, "memory", func(t *testing.T, d *desk) {
 		v := d.keepVehicle(car())
-		large := finding("tread.model-limit", "1L")
+		large := asking("tread.model-limit", "1L")
 		large.ForTechnician = strings.Repeat("x", 400_000)
 		for range 12 {
 			in := visit(v)

@@ -15,6 +15,7 @@ import (
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
+	"gaugebook.dev/server/check"
 	"gaugebook.dev/server/history"
 	"gaugebook.dev/server/history/badger"
 	"gaugebook.dev/server/history/memory"
@@ -192,8 +193,8 @@ func correcting(old, v *pb.Inspection) *pb.Inspection {
 	return v
 }
 
-// finding is one that asks for something this visit.
-func finding(code string, at ...string) *pb.Finding {
+// asking is one that asks for something this visit.
+func asking(code string, at ...string) *pb.Finding {
 	return &pb.Finding{Id: fmt.Sprint(code, at), Code: code, Urgency: pb.Urgency_URGENCY_THIS_VISIT, Positions: at}
 }
 
@@ -221,7 +222,17 @@ func (d *desk) keep(v *pb.Inspection) *pb.KeptInspection {
 }
 
 func (d *desk) record(v *pb.Inspection) (*pb.KeptInspection, bool, error) {
-	return d.RecordInspection(context.Background(), shop, "bench phone", "", v)
+	return d.RecordInspection(context.Background(), shop, "bench phone", "", checked(d.t, v))
+}
+
+// checked is a visit as a call hands it to the book.
+func checked(t *testing.T, in *pb.Inspection) check.Visit {
+	t.Helper()
+	v, problems := check.NewVisit("inspection", in)
+	if len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	return v
 }
 
 func (d *desk) vehicle(v *pb.Vehicle) *pb.GetVehicleResponse {

@@ -16,13 +16,13 @@ import (
 
 // RecordInspection keeps a visit and judges it. The same visit again is answered
 // as the first time, with repeated set; another one under its id is refused.
-func (b *Book) RecordInspection(ctx context.Context, shop, by, language string, visit *pb.Inspection) (kept *pb.KeptInspection, repeated bool, err error) {
-	unlock, err := b.lock(ctx, shop, visit.GetVehicleId())
+func (b *Book) RecordInspection(ctx context.Context, shop, by, language string, visit check.Visit) (kept *pb.KeptInspection, repeated bool, err error) {
+	unlock, err := b.lock(ctx, shop, visit.Inspection().GetVehicleId())
 	if err != nil {
 		return nil, false, err
 	}
 	defer unlock()
-	r := &recording{book: b, shop: shop, by: by, language: language, visit: visit}
+	r := &recording{book: b, shop: shop, by: by, language: language, checked: visit, visit: visit.Inspection()}
 	n, err := b.commit(ctx, shop, r.decide)
 	if err != nil {
 		return nil, false, err
@@ -38,7 +38,8 @@ func (b *Book) RecordInspection(ctx context.Context, shop, by, language string, 
 type recording struct {
 	book               *Book
 	shop, by, language string
-	visit              *pb.Inspection
+	checked            check.Visit
+	visit              *pb.Inspection // that was checked
 
 	first   *pb.KeptInspection     // an equal visit that was kept before
 	request *pb.AssessVisitRequest // as it was judged
@@ -64,7 +65,7 @@ func (r *recording) decide(s view) (*history.Draft, error) {
 	if !is.there() {
 		return nil, refuse(pb.ErrorReason_ERROR_REASON_NOT_YET, "inspection.vehicle_id", "the vehicle %s has not arrived; send it first", r.visit.GetVehicleId()).with("id", r.visit.GetVehicleId())
 	}
-	if problems := check.Inspection("inspection", r.visit, is.record); len(problems) > 0 {
+	if problems := r.checked.On(is.record); len(problems) > 0 {
 		return nil, &Unfit{problems}
 	}
 	d := &drafting{}

@@ -8,6 +8,7 @@ import (
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
 	"gaugebook.dev/server/book"
+	"gaugebook.dev/server/check"
 	"gaugebook.dev/server/history/memory"
 	"gaugebook.dev/server/judge"
 )
@@ -59,7 +60,7 @@ func TestAVehicleFoundLowTwiceIsJudgedByIt(t *testing.T) {
 			var kept *pb.KeptInspection
 			for _, in := range row.visits {
 				var err error
-				if kept, _, err = b.RecordInspection(t.Context(), "north", "", "", in); err != nil {
+				if kept, _, err = b.RecordInspection(t.Context(), "north", "", "", checked(t, in)); err != nil {
 					t.Fatal(err)
 				}
 			}
@@ -78,4 +79,14 @@ func TestAVehicleFoundLowTwiceIsJudgedByIt(t *testing.T) {
 			}
 		})
 	}
+}
+
+// checked is a visit as a call hands it to the book.
+func checked(t *testing.T, in *pb.Inspection) check.Visit {
+	t.Helper()
+	v, problems := check.NewVisit("inspection", in)
+	if len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	return v
 }

@@ -11,20 +11,21 @@ import (
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
+	"gaugebook.dev/calc/finding"
+
 	"gaugebook.dev/server/history/memory"
-	"gaugebook.dev/server/words"
 )
 
 // Two visits of one car: what the first found, and what is still open after the
 // second, which found nothing.
 func TestWhatStaysOpen(t *testing.T) {
 	tireA, tireB := newID(), newID()
-	cracked := finding("damage.cracks-open", "1L")
-	asLeft := finding("inflation.low", "1L")
+	cracked := asking("damage.cracks-open", "1L")
+	asLeft := asking("inflation.low", "1L")
 	asLeft.AsLeft = &pb.AsLeft{Words: "invented"}
-	note := finding("tread.unlikely-depth", "1L")
+	note := asking("tread.unlikely-depth", "1L")
 	note.Urgency = pb.Urgency_URGENCY_NOTE
-	lamp := finding("inflation.lamp-flashing")
+	lamp := asking("inflation.lamp-flashing")
 	seenLamp := func(v *pb.Inspection) { v.Conditions = &pb.Conditions{LampAsFound: pb.Lamp_LAMP_OFF} }
 
 	for _, row := range []struct {
@@ -34,68 +35,68 @@ func TestWhatStaysOpen(t *testing.T) {
 		shape func(*pb.Inspection)
 		open  bool
 	}{
-		{"another wheel is read", finding("tread.model-limit", "1L"), []*pb.WheelReport{wheel("1R", depth, pressure, whole)}, nil, true},
-		{"the pressure says nothing of the tread", finding("tread.model-limit", "1L"), []*pb.WheelReport{wheel("1L", pressure, whole)}, nil, true},
-		{"the depth is read and kept", finding("tread.model-limit", "1L"), []*pb.WheelReport{wheel("1L", depth)}, nil, false},
-		{"the depth says nothing of the pressure", finding("inflation.low", "1L"), []*pb.WheelReport{wheel("1L", depth)}, nil, true},
-		{"the pressure is read and right", finding("inflation.low", "1L"), []*pb.WheelReport{wheel("1L", pressure)}, nil, false},
-		{"one of two wheels is read", finding("tread.axle-difference", "1L", "1R"), []*pb.WheelReport{wheel("1L", depth)}, nil, true},
-		{"both wheels are read", finding("tread.axle-difference", "1L", "1R"), []*pb.WheelReport{wheel("1L", depth), wheel("1R", depth)}, nil, false},
+		{"another wheel is read", asking("tread.model-limit", "1L"), []*pb.WheelReport{wheel("1R", depth, pressure, whole)}, nil, true},
+		{"the pressure says nothing of the tread", asking("tread.model-limit", "1L"), []*pb.WheelReport{wheel("1L", pressure, whole)}, nil, true},
+		{"the depth is read and kept", asking("tread.model-limit", "1L"), []*pb.WheelReport{wheel("1L", depth)}, nil, false},
+		{"the depth says nothing of the pressure", asking("inflation.low", "1L"), []*pb.WheelReport{wheel("1L", depth)}, nil, true},
+		{"the pressure is read and right", asking("inflation.low", "1L"), []*pb.WheelReport{wheel("1L", pressure)}, nil, false},
+		{"one of two wheels is read", asking("tread.axle-difference", "1L", "1R"), []*pb.WheelReport{wheel("1L", depth)}, nil, true},
+		{"both wheels are read", asking("tread.axle-difference", "1L", "1R"), []*pb.WheelReport{wheel("1L", depth), wheel("1R", depth)}, nil, false},
 		{"numbers say nothing of cracks", cracked, []*pb.WheelReport{wheel("1L", depth, pressure)}, nil, true},
 		{"looked at all over", cracked, []*pb.WheelReport{wheel("1L", whole)}, nil, false},
-		{"a hole is not looked for", finding("puncture.inspect-inside", "1L"), []*pb.WheelReport{wheel("1L", depth, pressure)}, nil, true},
-		{"no hole any more", finding("puncture.inspect-inside", "1L"), []*pb.WheelReport{wheel("1L", whole)}, nil, false},
-		{"the valve was not looked at", finding("valve.cracked", "1L"), []*pb.WheelReport{wheel("1L", whole)}, nil, true},
-		{"the valve was looked at", finding("valve.cracked", "1L"), []*pb.WheelReport{wheel("1L", look(pb.LookedAt_LOOKED_AT_VALVE))}, nil, false},
-		{"half of the wheel was looked at", finding("wheel.bent", "1L"), []*pb.WheelReport{wheel("1L", look(pb.LookedAt_LOOKED_AT_WHEEL_FACE))}, nil, true},
-		{"the wheel was looked at", grave(finding("wheel.crack", "1L")), []*pb.WheelReport{wheel("1L", look(pb.LookedAt_LOOKED_AT_WHEEL_FACE, pb.LookedAt_LOOKED_AT_WHEEL_BARREL))}, nil, false},
-		{"play is not looked for", finding("chassis.suspension-play", "1L"), []*pb.WheelReport{wheel("1L", depth, pressure, whole)}, nil, true},
-		{"play is cured by the part renewed there", grave(finding("chassis.bearing-play", "1L")), nil, done(pb.WorkKind_WORK_KIND_BEARING_WORK, "1L"), false},
-		{"not by a part renewed at another wheel", grave(finding("chassis.bearing-play", "1L")), nil, done(pb.WorkKind_WORK_KIND_BEARING_WORK, "1R"), true},
-		{"nor by work that names no wheel", grave(finding("chassis.bearing-play", "1L")), nil, done(pb.WorkKind_WORK_KIND_BEARING_WORK), true},
-		{"nor by an alignment", finding("chassis.steering-play", "1L"), nil, done(pb.WorkKind_WORK_KIND_ALIGNMENT_SET, "1L"), true},
-		{"a valve is renewed", finding("valve.cracked", "1L"), nil, done(pb.WorkKind_WORK_KIND_VALVE_RENEWED, "1L"), false},
-		{"the sensor is asked again", finding("sensor.battery-low", "1L"), []*pb.WheelReport{wheel("1L", sensorAnswers)}, nil, false},
-		{"the sensor is not asked", finding("sensor.battery-low", "1L"), []*pb.WheelReport{wheel("1L", depth, pressure, whole)}, nil, true},
-		{"sensors are learned", finding("sensor.relearn-owed"), nil, done(pb.WorkKind_WORK_KIND_SENSOR_RELEARNED), false},
-		{"a lamp that is off learns no places", finding("sensor.relearn-owed"), []*pb.WheelReport{wheel("1R")}, seenLamp, true},
-		{"the torque is not checked", finding("torque.recheck-owed", "1L"), []*pb.WheelReport{wheel("1L", depth, pressure, whole, look(pb.LookedAt_LOOKED_AT_FASTENERS))}, nil, true},
-		{"the torque is checked", finding("torque.recheck-owed", "1L"), []*pb.WheelReport{wheel("1L", torqueChecked)}, nil, false},
-		{"the customer says no more of it", finding("complaint.pulls-left"), []*pb.WheelReport{wheel("1R")}, seenLamp, false},
-		{"a thump is not let go unseen", finding("complaint.thump"), []*pb.WheelReport{wheel("1L", whole), wheel("1R")}, seenLamp, true},
-		{"the depth says nothing of lost air", finding("trend.loses-faster", "1L"), []*pb.WheelReport{wheel("1L", depth)}, nil, true},
-		{"the air is read again", finding("trend.loses-faster", "1L"), []*pb.WheelReport{wheel("1L", pressure)}, nil, false},
-		{"the pressure says nothing of the life", finding("trend.reaches-limit", "1L"), []*pb.WheelReport{wheel("1L", pressure)}, nil, true},
-		{"the depth tells the life anew", finding("trend.reaches-limit", "1L"), []*pb.WheelReport{wheel("1L", depth)}, nil, false},
-		{"a road tire is where the spare ran", finding("spare.in-service", "1L"), []*pb.WheelReport{wheel("1L", tire(tireB))}, nil, false},
-		{"the spare is still there", finding("spare.in-service", "1L"), []*pb.WheelReport{wheel("1L", tire(tireA), depth, whole)}, nil, true},
-		{"a tire grows no younger", finding("age.replace-advised", "1L"), []*pb.WheelReport{wheel("1L", depth, pressure, whole, marking)}, nil, true},
-		{"another tire is not as old", finding("age.replace-advised", "1L"), []*pb.WheelReport{wheel("1L", tire(tireB))}, nil, false},
-		{"the arrow was not looked at", finding("mount.arrow-opposes", "1L"), []*pb.WheelReport{wheel("1L", whole, outside)}, nil, true},
-		{"the arrow agrees", finding("mount.arrow-opposes", "1L"), []*pb.WheelReport{wheel("1L", arrow)}, nil, false},
-		{"as left it tells nothing of what it is found like", finding("mount.arrow-opposes", "1L"), []*pb.WheelReport{wheel("1L", arrowLeft)}, nil, true},
-		{"the arrow says nothing of OUTSIDE", finding("mount.outside-in", "1L"), []*pb.WheelReport{wheel("1L", arrow)}, nil, true},
-		{"OUTSIDE faces out", finding("mount.outside-in", "1L"), []*pb.WheelReport{wheel("1L", outside)}, nil, false},
-		{"OUTSIDE could not be seen", finding("mount.outside-in", "1L"), []*pb.WheelReport{wheel("1L", outsideNotSeen)}, nil, true},
-		{"one of two sizes is read again", finding("fitment.sizes-mixed", "1L", "1R"), []*pb.WheelReport{wheel("1L", marking), wheel("1R", depth)}, nil, true},
-		{"both sizes are read again", finding("fitment.sizes-mixed", "1L", "1R"), []*pb.WheelReport{wheel("1L", marking), wheel("1R", marking)}, nil, false},
-		{"one of two sizes is changed", finding("fitment.sizes-mixed", "1L", "1R"), []*pb.WheelReport{wheel("1R", tire(tireB))}, nil, false},
-		{"a size is not held against the label", finding("fitment.size-not-label", "1L"), []*pb.WheelReport{wheel("1L", marking)}, nil, true},
-		{"depths read and not compared match nothing", finding("match.all-wheel-drive", "1L"), []*pb.WheelReport{wheel("1L", depth), wheel("1R", depth)}, nil, true},
-		{"another tire is compared anew", finding("match.dual", "1L", "1R"), []*pb.WheelReport{wheel("1L", tire(tireB))}, nil, false},
-		{"the axle is not weighed again", grave(finding("load.above-rating", "1L")), []*pb.WheelReport{wheel("1L", tire(tireB), pressure)}, nil, true},
-		{"another axle is weighed", grave(finding("load.above-rating", "1L")), []*pb.WheelReport{wheel("1L", pressure)}, weighed(2), true},
-		{"weighed without a pressure", grave(finding("load.pressure-too-low", "1L")), []*pb.WheelReport{wheel("1L", depth)}, weighed(1), true},
-		{"weighed again at a pressure", grave(finding("load.pressure-too-low", "1L")), []*pb.WheelReport{wheel("1L", pressure)}, weighed(1), false},
+		{"a hole is not looked for", asking("puncture.inspect-inside", "1L"), []*pb.WheelReport{wheel("1L", depth, pressure)}, nil, true},
+		{"no hole any more", asking("puncture.inspect-inside", "1L"), []*pb.WheelReport{wheel("1L", whole)}, nil, false},
+		{"the valve was not looked at", asking("valve.cracked", "1L"), []*pb.WheelReport{wheel("1L", whole)}, nil, true},
+		{"the valve was looked at", asking("valve.cracked", "1L"), []*pb.WheelReport{wheel("1L", look(pb.LookedAt_LOOKED_AT_VALVE))}, nil, false},
+		{"half of the wheel was looked at", asking("wheel.bent", "1L"), []*pb.WheelReport{wheel("1L", look(pb.LookedAt_LOOKED_AT_WHEEL_FACE))}, nil, true},
+		{"the wheel was looked at", grave(asking("wheel.crack", "1L")), []*pb.WheelReport{wheel("1L", look(pb.LookedAt_LOOKED_AT_WHEEL_FACE, pb.LookedAt_LOOKED_AT_WHEEL_BARREL))}, nil, false},
+		{"play is not looked for", asking("chassis.suspension-play", "1L"), []*pb.WheelReport{wheel("1L", depth, pressure, whole)}, nil, true},
+		{"play is cured by the part renewed there", grave(asking("chassis.bearing-play", "1L")), nil, done(pb.WorkKind_WORK_KIND_BEARING_WORK, "1L"), false},
+		{"not by a part renewed at another wheel", grave(asking("chassis.bearing-play", "1L")), nil, done(pb.WorkKind_WORK_KIND_BEARING_WORK, "1R"), true},
+		{"nor by work that names no wheel", grave(asking("chassis.bearing-play", "1L")), nil, done(pb.WorkKind_WORK_KIND_BEARING_WORK), true},
+		{"nor by an alignment", asking("chassis.steering-play", "1L"), nil, done(pb.WorkKind_WORK_KIND_ALIGNMENT_SET, "1L"), true},
+		{"a valve is renewed", asking("valve.cracked", "1L"), nil, done(pb.WorkKind_WORK_KIND_VALVE_RENEWED, "1L"), false},
+		{"the sensor is asked again", asking("sensor.battery-low", "1L"), []*pb.WheelReport{wheel("1L", sensorAnswers)}, nil, false},
+		{"the sensor is not asked", asking("sensor.battery-low", "1L"), []*pb.WheelReport{wheel("1L", depth, pressure, whole)}, nil, true},
+		{"sensors are learned", asking("sensor.relearn-owed"), nil, done(pb.WorkKind_WORK_KIND_SENSOR_RELEARNED), false},
+		{"a lamp that is off learns no places", asking("sensor.relearn-owed"), []*pb.WheelReport{wheel("1R")}, seenLamp, true},
+		{"the torque is not checked", asking("torque.recheck-owed", "1L"), []*pb.WheelReport{wheel("1L", depth, pressure, whole, look(pb.LookedAt_LOOKED_AT_FASTENERS))}, nil, true},
+		{"the torque is checked", asking("torque.recheck-owed", "1L"), []*pb.WheelReport{wheel("1L", torqueChecked)}, nil, false},
+		{"the customer says no more of it", asking("complaint.pulls-left"), []*pb.WheelReport{wheel("1R")}, seenLamp, false},
+		{"a thump is not let go unseen", asking("complaint.thump"), []*pb.WheelReport{wheel("1L", whole), wheel("1R")}, seenLamp, true},
+		{"the depth says nothing of lost air", asking("trend.loses-faster", "1L"), []*pb.WheelReport{wheel("1L", depth)}, nil, true},
+		{"the air is read again", asking("trend.loses-faster", "1L"), []*pb.WheelReport{wheel("1L", pressure)}, nil, false},
+		{"the pressure says nothing of the life", asking("trend.reaches-limit", "1L"), []*pb.WheelReport{wheel("1L", pressure)}, nil, true},
+		{"the depth tells the life anew", asking("trend.reaches-limit", "1L"), []*pb.WheelReport{wheel("1L", depth)}, nil, false},
+		{"a road tire is where the spare ran", asking("spare.in-service", "1L"), []*pb.WheelReport{wheel("1L", tire(tireB))}, nil, false},
+		{"the spare is still there", asking("spare.in-service", "1L"), []*pb.WheelReport{wheel("1L", tire(tireA), depth, whole)}, nil, true},
+		{"a tire grows no younger", asking("age.replace-advised", "1L"), []*pb.WheelReport{wheel("1L", depth, pressure, whole, marking)}, nil, true},
+		{"another tire is not as old", asking("age.replace-advised", "1L"), []*pb.WheelReport{wheel("1L", tire(tireB))}, nil, false},
+		{"the arrow was not looked at", asking("mount.arrow-opposes", "1L"), []*pb.WheelReport{wheel("1L", whole, outside)}, nil, true},
+		{"the arrow agrees", asking("mount.arrow-opposes", "1L"), []*pb.WheelReport{wheel("1L", arrow)}, nil, false},
+		{"as left it tells nothing of what it is found like", asking("mount.arrow-opposes", "1L"), []*pb.WheelReport{wheel("1L", arrowLeft)}, nil, true},
+		{"the arrow says nothing of OUTSIDE", asking("mount.outside-in", "1L"), []*pb.WheelReport{wheel("1L", arrow)}, nil, true},
+		{"OUTSIDE faces out", asking("mount.outside-in", "1L"), []*pb.WheelReport{wheel("1L", outside)}, nil, false},
+		{"OUTSIDE could not be seen", asking("mount.outside-in", "1L"), []*pb.WheelReport{wheel("1L", outsideNotSeen)}, nil, true},
+		{"one of two sizes is read again", asking("fitment.sizes-mixed", "1L", "1R"), []*pb.WheelReport{wheel("1L", marking), wheel("1R", depth)}, nil, true},
+		{"both sizes are read again", asking("fitment.sizes-mixed", "1L", "1R"), []*pb.WheelReport{wheel("1L", marking), wheel("1R", marking)}, nil, false},
+		{"one of two sizes is changed", asking("fitment.sizes-mixed", "1L", "1R"), []*pb.WheelReport{wheel("1R", tire(tireB))}, nil, false},
+		{"a size is not held against the label", asking("fitment.size-not-label", "1L"), []*pb.WheelReport{wheel("1L", marking)}, nil, true},
+		{"depths read and not compared match nothing", asking("match.all-wheel-drive", "1L"), []*pb.WheelReport{wheel("1L", depth), wheel("1R", depth)}, nil, true},
+		{"another tire is compared anew", asking("match.dual", "1L", "1R"), []*pb.WheelReport{wheel("1L", tire(tireB))}, nil, false},
+		{"the axle is not weighed again", grave(asking("load.above-rating", "1L")), []*pb.WheelReport{wheel("1L", tire(tireB), pressure)}, nil, true},
+		{"another axle is weighed", grave(asking("load.above-rating", "1L")), []*pb.WheelReport{wheel("1L", pressure)}, weighed(2), true},
+		{"weighed without a pressure", grave(asking("load.pressure-too-low", "1L")), []*pb.WheelReport{wheel("1L", depth)}, weighed(1), true},
+		{"weighed again at a pressure", grave(asking("load.pressure-too-low", "1L")), []*pb.WheelReport{wheel("1L", pressure)}, weighed(1), false},
 		{"the lamp was not looked at", lamp, []*pb.WheelReport{wheel("1L", depth, pressure, whole)}, nil, true},
 		{"the lamp is off", lamp, []*pb.WheelReport{wheel("1R")}, seenLamp, false},
 
-		{"grave: a tire does not heal", grave(finding("tread.legal-limit", "1L")), []*pb.WheelReport{wheel("1L", depth, pressure, whole)}, nil, true},
-		{"grave: nor when it is named", grave(finding("damage.bulge", "1L")), []*pb.WheelReport{wheel("1L", tire(tireA), whole)}, nil, true},
-		{"grave: another tire is there", grave(finding("damage.bulge", "1L")), []*pb.WheelReport{wheel("1L", tire(tireB))}, nil, false},
-		{"another tire is no cure for the wheel", grave(finding("wheel.crack", "1L")), []*pb.WheelReport{wheel("1L", tire(tireB), whole)}, nil, true},
-		{"another tire is no cure for what wears it", finding("wear.toe-in", "1L"), []*pb.WheelReport{wheel("1L", tire(tireB))}, nil, true},
-		{"what was found of a tire goes with it", finding("tread.model-limit", "1L"), []*pb.WheelReport{wheel("1L", tire(tireB))}, nil, false},
+		{"grave: a tire does not heal", grave(asking("tread.legal-limit", "1L")), []*pb.WheelReport{wheel("1L", depth, pressure, whole)}, nil, true},
+		{"grave: nor when it is named", grave(asking("damage.bulge", "1L")), []*pb.WheelReport{wheel("1L", tire(tireA), whole)}, nil, true},
+		{"grave: another tire is there", grave(asking("damage.bulge", "1L")), []*pb.WheelReport{wheel("1L", tire(tireB))}, nil, false},
+		{"another tire is no cure for the wheel", grave(asking("wheel.crack", "1L")), []*pb.WheelReport{wheel("1L", tire(tireB), whole)}, nil, true},
+		{"another tire is no cure for what wears it", asking("wear.toe-in", "1L"), []*pb.WheelReport{wheel("1L", tire(tireB))}, nil, true},
+		{"what was found of a tire goes with it", asking("tread.model-limit", "1L"), []*pb.WheelReport{wheel("1L", tire(tireB))}, nil, false},
 		{"right as left", asLeft, []*pb.WheelReport{wheel("1R")}, nil, false},
 		{"a note asks for nothing", note, []*pb.WheelReport{wheel("1R")}, nil, false},
 	} {
@@ -129,7 +130,7 @@ func TestWhatAQuestionLeavesOpenStaysOpen(t *testing.T) {
 		for at, open := range map[string]int{"1L": 1, "1R": 0} {
 			onMemory(t, code+" "+at, func(t *testing.T, d *desk) {
 				v := d.keepVehicle(car())
-				d.keep(d.find(visit(v), finding(of, "1L")))
+				d.keep(d.find(visit(v), asking(of, "1L")))
 				next := visit(v, wheel("1L", depth, pressure, marking), wheel("1R", depth, pressure))
 				weighed(1)(next)
 				d.asks[next.GetId()] = &pb.Unanswered{Code: code, Positions: []string{at}}
@@ -161,7 +162,7 @@ func TestWhatIsFoundGoodIsOpenNoMore(t *testing.T) {
 	} {
 		onMemory(t, row.found+" "+row.good+" "+row.at, func(t *testing.T, d *desk) {
 			v := d.keepVehicle(car())
-			d.keep(d.find(visit(v, wheel("1L"), wheel("1R")), finding(row.found, "1L")))
+			d.keep(d.find(visit(v, wheel("1L"), wheel("1R")), asking(row.found, "1L")))
 			next := visit(v, wheel("1L"), wheel("1R"))
 			d.good[next.GetId()] = &pb.Checked{Code: row.good, Positions: []string{row.at}}
 			d.keep(next)
@@ -200,15 +201,15 @@ func weighed(axle int32) func(*pb.Inspection) {
 func TestFoundAgainIsOpenAsFoundNow(t *testing.T) {
 	onEach(t, func(t *testing.T, d *desk) {
 		v := d.keepVehicle(car())
-		d.keep(d.find(visit(v), grave(finding("tread.legal-limit", "1L"))))
-		worse := grave(finding("tread.legal-limit", "1L"))
+		d.keep(d.find(visit(v), grave(asking("tread.legal-limit", "1L"))))
+		worse := grave(asking("tread.legal-limit", "1L"))
 		worse.ForTechnician = "worse"
-		d.keep(d.find(visit(v), worse, finding("inflation.low", "1L")))
+		d.keep(d.find(visit(v), worse, asking("inflation.low", "1L")))
 		is := d.vehicle(v)
 		if len(is.GetOpenFindings()) != 2 || is.GetOpenFindings()[0].GetForTechnician() != "worse" {
 			t.Errorf("%v", is.GetOpenFindings())
 		}
-		closes := grave(finding("tread.legal-limit", "1L"))
+		closes := grave(asking("tread.legal-limit", "1L"))
 		closes.AsLeft = &pb.AsLeft{Words: "a tire with tread"}
 		d.keep(d.find(visit(v), closes))
 		if open := ids(d.vehicle(v).GetOpenFindings()); len(open) != 0 {
@@ -252,27 +253,22 @@ func TestWhatWasDoneAtAWheelReachesTheNextVisit(t *testing.T) {
 	})
 }
 
-// Every family of findings that there are words for is known here, or nothing in
-// a visit tells that it was looked at again.
-func TestEveryFamilyOfFindingsHasARow(t *testing.T) {
-	families := map[string]bool{}
-	for code := range words.In(words.Default).Findings {
-		families[family(&pb.Finding{Code: code})] = true
-	}
-	for name := range families {
-		if _, known := subjects[name]; !known {
-			t.Errorf("%q: has no row", name)
+// Every way that a finding is judged again by is known here.
+func TestEveryWayToJudgeAgainIsKnown(t *testing.T) {
+	elsewhere := []finding.Again{finding.AgainNever, finding.AgainLamp, finding.AgainGood}
+	for k := range finding.Kinds() {
+		if _, known := again[k.Again]; !known && !slices.Contains(elsewhere, k.Again) {
+			t.Errorf("%s: %d is unknown", k.Code, k.Again)
 		}
 	}
-	for name := range subjects {
-		if !families[name] {
-			t.Errorf("%q: there is no such finding", name)
-		}
-	}
-	for code := range ofTheirOwn {
-		if words.In(words.Default).Findings[code] == (words.Pair{}) {
-			t.Errorf("%q: there is no such finding", code)
-		}
+}
+
+// A code that this version does not know, met in a stored row, is no error: what it
+// says stays open until its row tells otherwise.
+func TestUnknownCodeStaysOpen(t *testing.T) {
+	f := asking("later.invented", "1L")
+	if judgedAgain(f, &pb.KeptInspection{Assessment: &pb.Assessment{}}) {
+		t.Error("judged again by nothing")
 	}
 }
 
@@ -316,7 +312,7 @@ func TestCorrectionsStandInThePlaceOfWhatTheyCorrect(t *testing.T) {
 				var found []*pb.Finding
 				for _, code := range codes {
 					if random.IntN(4) == 0 {
-						f := finding(code, []string{"1L", "1R"}[random.IntN(2)])
+						f := asking(code, []string{"1L", "1R"}[random.IntN(2)])
 						f.Urgency = pb.Urgency(1 + random.IntN(4))
 						found = append(found, f)
 					}
@@ -416,7 +412,7 @@ func TestCorrectionsAreGuarded(t *testing.T) {
 			t.Error(r.Metadata)
 		}
 
-		first := d.keep(d.find(old, finding("tread.model-limit", "1L")))
+		first := d.keep(d.find(old, asking("tread.model-limit", "1L")))
 		before = d.last()
 		_, _, err = d.record(correcting(old, visit(other)))
 		d.refused(before, err, pb.ErrorReason_ERROR_REASON_FIELD_INVALID, "inspection.corrects.inspection_id")

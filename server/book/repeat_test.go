@@ -17,7 +17,7 @@ import (
 func TestARepeatedVisitGivesTheFirstAnswer(t *testing.T) {
 	onEach(t, func(t *testing.T, d *desk) {
 		v := d.keepVehicle(car())
-		in := d.find(visit(v), finding("tread.model-limit", "1L"))
+		in := d.find(visit(v), asking("tread.model-limit", "1L"))
 		first := d.keep(in)
 		d.keep(visit(v)) // what follows changes nothing of it
 		d.find(in)       // nor does a judgement that has learned

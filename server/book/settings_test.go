@@ -45,7 +45,7 @@ func TestTheShopStandsInForWhatIsNotTold(t *testing.T) {
 		sameMessage(t, "judged", req, want)
 		sameMessage(t, "kept", kept.GetInspection(), received)
 		sameMessage(t, "the vehicle", d.vehicle(v).GetVehicle(), v)
-		if _, _, err := d.RecordInspection(t.Context(), shop, "", "de", visit(v)); err != nil || d.lastJudged().GetLanguage() != "de" {
+		if _, _, err := d.RecordInspection(t.Context(), shop, "", "de", checked(t, visit(v))); err != nil || d.lastJudged().GetLanguage() != "de" {
 			t.Errorf("the language asked for: %v, %v", d.lastJudged().GetLanguage(), err)
 		}
 	})

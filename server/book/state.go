@@ -10,6 +10,7 @@ import (
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
+	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/past"
 
@@ -106,7 +107,7 @@ func open(before, after *pb.GetVehicleResponse, kept *pb.KeptInspection) []*pb.F
 		}
 	}
 	for _, f := range before.GetOpenFindings() {
-		ofTire := subjectOf(f).ofTire
+		ofTire := kindOf(f).Of == finding.OfTire
 		grave := ofTire && f.GetUrgency() == pb.Urgency_URGENCY_BEFORE_DRIVING
 		switch {
 		case has(now, f), cured(f, kept.GetInspection()), ofTire && !sameTires(before, after, f.GetPositions()):

@@ -2,109 +2,67 @@ package book
 
 import (
 	"slices"
-	"strings"
 
+	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
 	pb "gaugebook.dev/proto/gaugebook/v1"
 )
 
-// subject is what the findings of one family are about.
-type subject struct {
-	ofTire bool // of the tire itself: another tire has none of it
-	// again tells whether a visit judged it again at a position. Nil: nothing in a
-	// visit tells that it was looked at, so it stays open until work cures it.
-	again func(w wheelSeen) bool
-	// whole tells whether a visit judged again what is about no wheel. Nil: it is
-	// the warning lamp's.
+// judging is how a visit judges a finding again.
+type judging struct {
+	// at tells whether it did so at a position. Nil: nothing in a visit tells that
+	// it was looked at, so it stays open until work cures it.
+	at func(w wheelSeen) bool
+	// whole tells whether it did so for what is about no wheel. Nil: it is the
+	// warning lamp's.
 	whole func(kept *pb.KeptInspection) bool
 }
 
-// subjects are the families of findings, by what stands before the dot of their
-// code. Silence never reads as good: a visit that only read a pressure has said
-// nothing of the tread.
-var subjects = map[string]subject{
-	"tread":     {ofTire: true, again: wheelSeen.depthRead},
-	"trend":     {ofTire: true, again: wheelSeen.depthRead},
-	"rotation":  {again: wheelSeen.depthRead},  // the places are the vehicle's
-	"wear":      {again: wheelSeen.readAcross}, // its cause stays with the vehicle
-	"inflation": {ofTire: true, again: wheelSeen.pressureRead},
-	"puncture":  {ofTire: true, again: wheelSeen.holeSeen},
-	"repair":    {ofTire: true, again: wheelSeen.holeSeen},
-	"damage":    {ofTire: true, again: wheelSeen.seenWhole},
-	"dual":      {ofTire: true, again: wheelSeen.seenWhole},
-	"wheel":     {again: lookedAt(pb.LookedAt_LOOKED_AT_WHEEL_FACE, pb.LookedAt_LOOKED_AT_WHEEL_BARREL)},
-	"fastener":  {again: wheelSeen.fastenersSeen},
-	"torque":    {again: wheelSeen.torqueSet},
-	"valve":     {again: lookedAt(pb.LookedAt_LOOKED_AT_VALVE)},
-	"sensor":    {again: wheelSeen.sensorRead},
-	"chassis":   {},
-	"load":      {again: wheelSeen.weighedAgain}, // of what lies on the axle as much as of the tire
-	"age":       {ofTire: true, again: wheelSeen.sidewallRead},
-	"mount":     {ofTire: true, again: wheelSeen.arrowRead},
-	"fitment":   {ofTire: true, again: wheelSeen.markingRead}, // it names every tire that it compares
-	"match":     {ofTire: true},
-	"spare":     {again: func(w wheelSeen) bool { return spareSeen(w.kept) }, whole: spareSeen},
-	"complaint": {again: func(w wheelSeen) bool { return askedAgain(w.kept) }, whole: askedAgain},
+// again is what of a visit judges a finding again. Silence never reads as good: a
+// visit that only read a pressure has said nothing of the tread.
+var again = map[finding.Again]judging{
+	finding.AgainAlways:    {whole: func(*pb.KeptInspection) bool { return true }},
+	finding.AgainDepth:     {at: wheelSeen.depthRead},
+	finding.AgainAcross:    {at: wheelSeen.readAcross},
+	finding.AgainPressure:  {at: wheelSeen.pressureRead},
+	finding.AgainHole:      {at: wheelSeen.holeSeen},
+	finding.AgainWhole:     {at: wheelSeen.seenWhole},
+	finding.AgainAllSeen:   {at: wheelSeen.seenWhole, whole: allSeen},
+	finding.AgainWheel:     {at: lookedAt(pb.LookedAt_LOOKED_AT_WHEEL_FACE, pb.LookedAt_LOOKED_AT_WHEEL_BARREL)},
+	finding.AgainFasteners: {at: wheelSeen.fastenersSeen},
+	finding.AgainTorque:    {at: wheelSeen.torqueSet},
+	finding.AgainValve:     {at: lookedAt(pb.LookedAt_LOOKED_AT_VALVE)},
+	finding.AgainSensor:    {at: wheelSeen.sensorRead},
+	finding.AgainRelearned: {whole: relearned},
+	finding.AgainWeighed:   {at: wheelSeen.weighedAgain},
+	finding.AgainMade:      {at: wheelSeen.sidewallRead},
+	finding.AgainArrow:     {at: wheelSeen.arrowRead},
+	finding.AgainOutside:   {at: wheelSeen.outsideRead},
+	finding.AgainMarking:   {at: wheelSeen.markingRead},
+	finding.AgainSpare:     {at: func(w wheelSeen) bool { return spareSeen(w.kept) }, whole: spareSeen},
+	finding.AgainAsked:     {at: func(w wheelSeen) bool { return askedAgain(w.kept) }, whole: askedAgain},
 }
 
-// ofTheirOwn are findings that their family does not speak for.
-var ofTheirOwn = map[string]subject{
-	"spare.kit-past-its-day":  {whole: func(*pb.KeptInspection) bool { return true }}, // found again as long as it is so
-	"trend.loses-alike":       {ofTire: true, again: wheelSeen.pressureRead},
-	"trend.loses-faster":      {ofTire: true, again: wheelSeen.pressureRead},
-	"sensor.relearn-owed":     {whole: relearned},
-	"complaint.thump":         {again: wheelSeen.seenWhole, whole: allSeen},
-	"complaint.hit-something": {again: wheelSeen.seenWhole, whole: allSeen},
-
-	"spare.in-service":          {ofTire: true, again: func(w wheelSeen) bool { return spareSeen(w.kept) }},
-	"spare.matching-in-service": {ofTire: true, again: func(w wheelSeen) bool { return spareSeen(w.kept) }},
-
-	"mount.outside-in": {ofTire: true, again: wheelSeen.outsideRead},
-
-	// Against the label: the label may be told anew, too.
-	"fitment.size-not-label":    foundGood("fitment.as-label"),
-	"fitment.load-below-label":  foundGood("fitment.as-label"),
-	"fitment.speed-below-label": foundGood("fitment.as-label"),
-	"fitment.class-not-label":   foundGood("fitment.as-label"),
-	"fitment.build-not-label":   foundGood("fitment.as-label"),
-	"fitment.pressure-for-size": foundGood("fitment.as-label"),
-
-	// What one method found another of less worth does not clear.
-	"match.all-wheel-drive":        foundGood("match.all-wheel-drive", "match.all-wheel-drive-tape"),
-	"match.all-wheel-drive-tape":   foundGood("match.all-wheel-drive-tape"),
-	"match.all-wheel-drive-design": foundGood("match.all-wheel-drive", "match.all-wheel-drive-tape"),
-	"match.dual":                   foundGood("match.dual"),
-	"match.dual-tread":             foundGood("match.dual", "match.dual-tread"),
-	"match.dual-design":            foundGood("match.dual", "match.dual-tread"),
-	"match.dual-model-limit":       foundGood("match.dual"),
-	"match.dual-legal-limit":       foundGood("match.dual"),
-}
-
-func subjectOf(f *pb.Finding) subject {
-	if s, own := ofTheirOwn[f.GetCode()]; own {
-		return s
-	}
-	return subjects[family(f)]
-}
-
-// family is what stands before the dot of a finding's code.
-func family(f *pb.Finding) string {
-	name, _, _ := strings.Cut(f.GetCode(), ".")
-	return name
-}
+// kindOf is the row of a finding's kind; the zero row, which nothing judges again,
+// for a code that this version does not know.
+func kindOf(f *pb.Finding) finding.Kind { return finding.KindOf(finding.Code(f.GetCode())) }
 
 // judgedAgain tells whether a visit judged again what a finding is about, at
 // every position of it.
 func judgedAgain(f *pb.Finding, kept *pb.KeptInspection) bool {
-	of := subjectOf(f)
+	k := kindOf(f)
+	by := again[k.Again]
+	if k.Again == finding.AgainGood {
+		by.at = foundGood(k.Good)
+	}
 	if len(f.GetPositions()) == 0 {
-		if of.whole != nil {
-			return of.whole(kept)
+		if by.whole != nil {
+			return by.whole(kept)
 		}
 		return kept.GetInspection().GetConditions().GetLampAsFound() != pb.Lamp_LAMP_UNSPECIFIED
 	}
-	return of.again != nil && !slices.ContainsFunc(f.GetPositions(), func(p string) bool {
-		return !of.again(seenAt(p, kept))
+	return by.at != nil && !slices.ContainsFunc(f.GetPositions(), func(p string) bool {
+		return !by.at(seenAt(p, kept))
 	})
 }
 
@@ -184,19 +142,19 @@ func (w wheelSeen) weighedAgain() bool {
 	p, err := layout.Parse(w.at)
 	return err == nil && w.pressureRead() &&
 		slices.ContainsFunc(w.kept.GetInspection().GetAxleWeights(), func(a *pb.AxleWeight) bool { return int(a.GetAxle()) == p.Axle }) &&
-		!w.asked("ask.load-rating") && !w.asked("ask.load-dual")
+		!w.asked(finding.AskLoadRating) && !w.asked(finding.AskLoadDual)
 }
 
 // asked tells that a question about the wheel is left unanswered.
-func (w wheelSeen) asked(code string) bool {
+func (w wheelSeen) asked(q finding.Question) bool {
 	return slices.ContainsFunc(w.whole.GetUnanswered(), func(u *pb.Unanswered) bool {
-		return u.GetCode() == code && slices.Contains(u.GetPositions(), w.at)
+		return u.GetCode() == string(q) && slices.Contains(u.GetPositions(), w.at)
 	})
 }
 
 // markingRead: the marking was read anew, and could be.
 func (w wheelSeen) markingRead() bool {
-	return w.report.GetSidewall().GetMarking() != "" && !w.asked("fitment.ask-marking")
+	return w.report.GetSidewall().GetMarking() != "" && !w.asked(finding.AskMarking)
 }
 
 func (w wheelSeen) arrowRead() bool {
@@ -216,21 +174,20 @@ func (w wheelSeen) marked(told func(*pb.MountingMarks) bool) bool {
 
 // readAcross: where the depths do not tell a shape, it is asked for.
 func (w wheelSeen) readAcross() bool {
-	return w.depthRead() && !w.asked("ask.across")
+	return w.depthRead() && !w.asked(finding.AskAcross)
 }
 
 func (w wheelSeen) holeSeen() bool {
 	return w.seenWhole() || slices.ContainsFunc(w.whole.GetRepairs(), func(r *pb.RepairAnswer) bool { return r.GetPosition() == w.at })
 }
 
-// foundGood is of a tire, and is judged again where the comparison with one of
-// the codes was made and found good.
-func foundGood(codes ...string) subject {
-	return subject{ofTire: true, again: func(w wheelSeen) bool {
+// foundGood: one of the comparisons was made, and found good.
+func foundGood(codes []finding.Checked) func(wheelSeen) bool {
+	return func(w wheelSeen) bool {
 		return slices.ContainsFunc(w.whole.GetNothingFound(), func(c *pb.Checked) bool {
-			return slices.Contains(codes, c.GetCode()) && slices.Contains(c.GetPositions(), w.at)
+			return slices.Contains(codes, finding.Checked(c.GetCode())) && slices.Contains(c.GetPositions(), w.at)
 		})
-	}}
+	}
 }
 
 func lookedAt(places ...pb.LookedAt) func(wheelSeen) bool {

@@ -211,7 +211,7 @@ func TestReassessedWithTheSameKnowledgeNothingDiffers(t *testing.T) {
 		v := d.keepVehicle(car())
 		var visits []*pb.Inspection
 		for i := range 6 {
-			in := d.find(visit(v, wheel("1L", depth, pressure), wheel("1R", pressure)), finding("tread.model-limit", "1L"))
+			in := d.find(visit(v, wheel("1L", depth, pressure), wheel("1R", pressure)), asking("tread.model-limit", "1L"))
 			if i%3 == 2 {
 				in.Wheels[1].TireId = newID()
 				correcting(visits[i-1], in)
@@ -244,9 +244,9 @@ func TestReassessedWithTheSameKnowledgeNothingDiffers(t *testing.T) {
 			}
 		}
 		// A judge who has learned, another rulebook, another language.
-		reworded := finding("tread.model-limit", "1L")
+		reworded := asking("tread.model-limit", "1L")
 		reworded.ForCustomer = "in other words"
-		d.find(visits[0], reworded, finding("tread.legal-limit", "1L"))
+		d.find(visits[0], reworded, asking("tread.legal-limit", "1L"))
 		out, err := d.Reassess(t.Context(), shop, visits[0].GetId(), Wishes{Rulebook: "uk-light", Language: "de"})
 		if err != nil || !slices.Equal(out.GetAppeared(), []string{"tread.legal-limit[1L]"}) || len(out.GetChanged())+len(out.GetDisappeared()) > 0 {
 			t.Errorf("%v: %v", out, err)
@@ -254,7 +254,7 @@ func TestReassessedWithTheSameKnowledgeNothingDiffers(t *testing.T) {
 		if req := d.lastJudged(); !slices.Equal(req.GetRulebookIds(), []string{"uk-light"}) || req.GetLanguage() != "de" {
 			t.Errorf("%v", req)
 		}
-		milder := finding("tread.model-limit", "1L")
+		milder := asking("tread.model-limit", "1L")
 		milder.Urgency = pb.Urgency_URGENCY_PLAN
 		d.find(visits[0], milder)
 		if out, err = d.Reassess(t.Context(), shop, visits[0].GetId(), Wishes{}); err != nil || !slices.Equal(out.GetChanged(), []string{"tread.model-limit[1L]"}) {
@@ -365,7 +365,7 @@ func TestCorrectedVisitsTakeNoPlaceOfEvidence(t *testing.T) {
 
 // A rule cited in another language is the same rule.
 func TestAnotherLanguageIsNoChange(t *testing.T) {
-	was, now := finding("tread.model-limit", "1L"), finding("tread.model-limit", "1L")
+	was, now := asking("tread.model-limit", "1L"), asking("tread.model-limit", "1L")
 	was.Rule, now.Rule = &pb.Rule{Id: "advice.wet", Citation: "common practice"}, &pb.Rule{Id: "advice.wet", Citation: "práctica común"}
 	now.ForCustomer = "con otras palabras"
 	told := func(f *pb.Finding) *pb.Assessment { return &pb.Assessment{Findings: []*pb.Finding{f}} }

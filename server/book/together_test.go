@@ -139,7 +139,7 @@ func TestReadersNeverSeeHalfAVisit(t *testing.T) {
 		go func() {
 			defer close(done)
 			for range 40 {
-				d.keep(d.find(visit(v), finding("tread.model-limit", "1L")))
+				d.keep(d.find(visit(v), asking("tread.model-limit", "1L")))
 			}
 		}()
 		for running := true; running; {
@@ -186,7 +186,7 @@ func TestACanceledCallIsWhollyStoredOrNotAtAll(t *testing.T) {
 			ctx, cancel := context.WithTimeout(t.Context(), time.Duration(i)*50*time.Microsecond)
 			in := visit(v)
 			before := d.last()
-			_, _, err := d.RecordInspection(ctx, shop, "", "", in)
+			_, _, err := d.RecordInspection(ctx, shop, "", "", checked(t, in))
 			cancel()
 			if err != nil && !errors.Is(err, context.DeadlineExceeded) {
 				t.Fatal(err)
@@ -240,7 +240,7 @@ func TestTwoServersOnOneStore(t *testing.T) {
 		one := &between{Store: d.store}
 		here, there := New(one, d.judge, d.now), d.Book
 		record := func(b *Book, in *pb.Inspection) error {
-			_, _, err := b.RecordInspection(t.Context(), shop, "", "", in)
+			_, _, err := b.RecordInspection(t.Context(), shop, "", "", checked(t, in))
 			return err
 		}
 		v, w := d.keepVehicle(car()), d.keepVehicle(car())
@@ -271,7 +271,7 @@ func TestTwoServersOnOneStore(t *testing.T) {
 			return c
 		}
 		now := renamed("once")
-		one.happens = func() { d.keep(d.find(visit(v), finding("tread.model-limit", "1L"))) }
+		one.happens = func() { d.keep(d.find(visit(v), asking("tread.model-limit", "1L"))) }
 		if _, _, err := here.RecordVehicle(t.Context(), shop, now); err != nil {
 			t.Fatal(err)
 		}
@@ -282,7 +282,7 @@ func TestTwoServersOnOneStore(t *testing.T) {
 				t.Error(err)
 			}
 		}
-		if err := record(here, d.find(visit(v), grave(finding("damage.bulge", "1L")))); err != nil {
+		if err := record(here, d.find(visit(v), grave(asking("damage.bulge", "1L")))); err != nil {
 			t.Fatal(err)
 		}
 		oneRow(t, there, v, "twice", pb.Urgency_URGENCY_BEFORE_DRIVING)

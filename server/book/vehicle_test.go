@@ -66,7 +66,7 @@ func TestCustomerDataIsInARowOfItsOwn(t *testing.T) {
 		v := car()
 		v.CustomerData = secrets
 		d.keepVehicle(v)
-		in := d.find(visit(v), finding("tread.model-limit", "1L"))
+		in := d.find(visit(v), asking("tread.model-limit", "1L"))
 		d.keep(in)
 		sameMessage(t, "customer", d.vehicle(v).GetVehicle().GetCustomerData(), secrets)
 

@@ -14,9 +14,11 @@ func (w walker) inspection(v *gaugebookv1.Inspection) {
 		v.GetChangeover() == nil && len(v.GetAxleWeights()) == 0 {
 		w.add("", "there is nothing to judge", "wheels, the spare or work done")
 	}
-	if id := w.vehicle.GetId(); id != "" && v.GetVehicleId() != "" && v.GetVehicleId() != id {
-		w.to("vehicle_id").add(quote(v.GetVehicleId()), "not the vehicle that is given", quote(id))
-	}
+	w.fits(func(w walker) {
+		if id := w.vehicle.GetId(); id != "" && v.GetVehicleId() != "" && v.GetVehicleId() != id {
+			w.to("vehicle_id").add(quote(v.GetVehicleId()), "not the vehicle that is given", quote(id))
+		}
+	})
 	if c := v.GetCorrects().GetInspectionId(); c != "" && c == v.GetId() {
 		w.to("corrects").to("inspection_id").add(quote(c), "a visit does not correct itself", "the id of the visit that was wrong")
 	}
@@ -84,16 +86,20 @@ func (w walker) complaint(c *gaugebookv1.Complaint) {
 
 func (w walker) axleWeight(a *gaugebookv1.AxleWeight) {
 	w.required(a.GetWeight() != nil, "weight", "what the scale showed")
-	if n := len(w.layout().Axles); n > 0 && int(a.GetAxle()) > n {
-		w.to("axle").add(fmt.Sprint(a.GetAxle()), fmt.Sprintf("the vehicle has %d axles", n), "")
-	}
+	w.fits(func(w walker) {
+		if n := len(w.layout().Axles); n > 0 && int(a.GetAxle()) > n {
+			w.to("axle").add(fmt.Sprint(a.GetAxle()), fmt.Sprintf("the vehicle has %d axles", n), "")
+		}
+	})
 }
 
 func (w walker) wheel(r *gaugebookv1.WheelReport) {
 	w.required(r.GetPosition() != "", "position", positionForm)
-	if kind := w.vehicle.GetSpare().GetKind(); r.GetPosition() == "S" && !w.past && noSpare[kind] {
-		w.to("position").add(`"S"`, "the vehicle has no spare: "+kind.String(), "another kind of spare, or no report of it")
-	}
+	w.fits(func(w walker) {
+		if kind := w.vehicle.GetSpare().GetKind(); r.GetPosition() == "S" && !w.past && noSpare[kind] {
+			w.to("position").add(`"S"`, "the vehicle has no spare: "+kind.String(), "another kind of spare, or no report of it")
+		}
+	})
 	w.treadPlaces(r.GetTread())
 	repeated(r.GetPressures(), func(p *gaugebookv1.PressureReading) (reading, bool) {
 		return reading{phase: phase(p), repeat: p.GetRepeat()}, true

@@ -39,7 +39,7 @@ func (w walker) estimate(req *gaugebookv1.EstimateLifeRequest) {
 	case n > maxDepths:
 		w.to("depths").add(fmt.Sprint(n), fmt.Sprintf("at most %d depths", maxDepths), "the latest of them")
 	default:
-		w.apart(depths)
+		w.compareDepths(depths)
 	}
 	switch n := len(req.GetLimits()); {
 	case n == 0:
@@ -52,8 +52,8 @@ func (w walker) estimate(req *gaugebookv1.EstimateLifeRequest) {
 	}
 }
 
-// apart checks the depths against each other.
-func (w walker) apart(depths []*gaugebookv1.DepthAt) {
+// compareDepths checks the depths against each other.
+func (w walker) compareDepths(depths []*gaugebookv1.DepthAt) {
 	type entry struct {
 		index    int
 		distance float64

@@ -211,7 +211,7 @@ func (w walker) quantity(m protoreflect.Message, s scale) {
 	one := m.Descriptor().Oneofs().ByName(asRead)
 	fd := m.WhichOneof(one)
 	if fd == nil {
-		w.add("", "no number is given", "name the unit: "+either(members(one)))
+		w.add("", "no number is given", "name the unit: "+joinOr(members(one)))
 		return
 	}
 	n := m.Get(fd).Float()
@@ -283,7 +283,7 @@ func shown(q protoreflect.ProtoMessage) string {
 func (w walker) amount(q *gaugebookv1.Quantity) {
 	one := q.ProtoReflect().Descriptor().Oneofs().ByName("amount")
 	if q.ProtoReflect().WhichOneof(one) == nil {
-		w.add("", "no amount is given", "name what it is: "+either(members(one)))
+		w.add("", "no amount is given", "name what it is: "+joinOr(members(one)))
 	}
 }
 
@@ -404,5 +404,5 @@ func alternatives(names []protoreflect.Name) string {
 	for _, n := range names {
 		all = append(all, string(n))
 	}
-	return either(all)
+	return joinOr(all)
 }

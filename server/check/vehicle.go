@@ -124,19 +124,19 @@ func (w walker) positionOn(v layout.Vehicle, s string) {
 	case err != nil:
 		want := positionForm
 		if meant := layout.Suggest(s, len(v.Axles)); meant != "" {
-			want = likely(v, layout.MustParse(meant))
+			want = suggestPosition(v, layout.MustParse(meant))
 		} else if len(v.Axles) > 0 {
 			want = itsWheels(v)
 		}
 		w.add(quote(s), "no position", want)
 	case len(v.Axles) > 0 && v.Has(p) != nil:
-		w.add(quote(s), "the vehicle has no such wheel", likely(v, p))
+		w.add(quote(s), "the vehicle has no such wheel", suggestPosition(v, p))
 	}
 }
 
-// likely says which wheel was probably meant by a position: it, else those at
+// suggestPosition says which wheel was probably meant by a position: it, else those at
 // its end of the axle, else any.
-func likely(v layout.Vehicle, p layout.Position) string {
+func suggestPosition(v layout.Vehicle, p layout.Position) string {
 	var meant []string
 	for _, q := range v.Positions() {
 		if q.Axle == p.Axle && q.Side == p.Side {
@@ -147,7 +147,7 @@ func likely(v layout.Vehicle, p layout.Position) string {
 	case len(v.Axles) == 0 || v.Has(p) == nil:
 		return "did you mean " + p.String() + "?"
 	case len(meant) > 0:
-		return "did you mean " + either(meant) + "?"
+		return "did you mean " + joinOr(meant) + "?"
 	}
 	return itsWheels(v)
 }

@@ -20,11 +20,13 @@ import (
 // Going on makes a new one, so what it learns on the way holds below that place.
 type walker struct {
 	found   *faults
-	at      *place
+	place   *place
 	vehicle *gaugebookv1.Vehicle // whose visit it is; nil: not told
 	past    bool                 // in an earlier visit: the vehicle may have had other axles
 	spread  bool                 // in an uncertainty: quantities are differences
 	latest  int                  // which of the visits of a list is the latest
+
+	onVehicle *[]vehicleCheck // where checks are kept that depend on the vehicle; nil: nowhere
 }
 
 // place is one step of a path.
@@ -43,7 +45,7 @@ func run(path string, m proto.Message, vehicle *gaugebookv1.Vehicle) []Problem {
 }
 
 func root(path string, m proto.Message, vehicle *gaugebookv1.Vehicle) walker {
-	return walker{found: &faults{}, at: &place{desc: m.ProtoReflect().Descriptor(), name: path, index: -1}, vehicle: vehicle}
+	return walker{found: &faults{}, place: &place{desc: m.ProtoReflect().Descriptor(), name: path, index: -1}, vehicle: vehicle}
 }
 
 // to goes on to a field of the message here.
@@ -51,11 +53,11 @@ func (w walker) to(field protoreflect.Name) walker { return w.entry(field, -1) }
 
 // entry goes on to one entry of a list.
 func (w walker) entry(list protoreflect.Name, index int) walker {
-	return w.into(w.at.desc.Fields().ByName(list), index)
+	return w.into(w.place.desc.Fields().ByName(list), index)
 }
 
 func (w walker) into(fd protoreflect.FieldDescriptor, index int) walker {
-	w.at = &place{up: w.at, desc: fd.Message(), name: fd.JSONName(), order: fd.Index(), index: index}
+	w.place = &place{up: w.place, desc: fd.Message(), name: fd.JSONName(), order: fd.Index(), index: index}
 	switch fd.FullName() {
 	case "gaugebook.v1.AssessVisitRequest.earlier":
 		w.past = true
@@ -73,7 +75,7 @@ func (w walker) message(m protoreflect.Message) {
 	if w.found.more {
 		return
 	}
-	w.together(m.Interface())
+	w.crossFields(m.Interface())
 	fields := m.Descriptor().Fields()
 	for i := range fields.Len() {
 		fd := fields.Get(i)
@@ -137,7 +139,7 @@ func (w walker) text(fd protoreflect.FieldDescriptor, s string) {
 		"gaugebook.v1.Complaint.position",
 		"gaugebook.v1.SpareReport.in_service_at",
 		"gaugebook.v1.SensorReading.vehicle_shows_at":
-		w.position(s)
+		w.fits(func(w walker) { w.position(s) })
 	case "gaugebook.v1.WorkDone.positions",
 		"gaugebook.v1.MountedAt.position",
 		"gaugebook.v1.TireOfSet.came_off_position", "gaugebook.v1.TireOfSet.next_position":
@@ -153,8 +155,8 @@ func (w walker) text(fd protoreflect.FieldDescriptor, s string) {
 	}
 }
 
-// together checks what the fields of one message say together.
-func (w walker) together(m proto.Message) {
+// crossFields checks what the fields of one message say together.
+func (w walker) crossFields(m proto.Message) {
 	switch m := m.(type) {
 	case *gaugebookv1.AssessVisitRequest:
 		w.visitRequest(m)
@@ -238,7 +240,7 @@ func (w walker) add(given, problem, want string) {
 		w.found.more = true
 		return
 	}
-	w.found.list = append(w.found.list, fault{w.at.key(), Problem{w.at.String(), given, problem, want}})
+	w.found.list = append(w.found.list, fault{w.place.key(), Problem{w.place.String(), given, problem, want}})
 }
 
 // key sorts places in the order of the document.
@@ -327,7 +329,7 @@ func (w walker) onceByID(list protoreflect.Name, all []string) {
 // once reports entries of a list whose field has the text of an earlier one's.
 func (w walker) once(list, field protoreflect.Name, all []string) {
 	repeated(all, text, func(i, first int) {
-		l := w.to(list).at.name
+		l := w.to(list).place.name
 		w.entry(list, i).to(field).add(quote(all[i]), fmt.Sprintf("given twice: %s[%d] has it too", l, first), "")
 	})
 }
@@ -343,8 +345,8 @@ func quote(s string) string {
 	return strconv.Quote(s)
 }
 
-// either joins alternatives: "a", "a or b", "a, b or c".
-func either(all []string) string {
+// joinOr joins alternatives: "a", "a or b", "a, b or c".
+func joinOr(all []string) string {
 	last := len(all) - 1
 	if last < 1 {
 		return strings.Join(all, "")

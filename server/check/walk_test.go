@@ -276,20 +276,20 @@ func sound(t *testing.T, req *pb.AssessVisitRequest) {
 		if p.Problem == "" {
 			t.Fatalf("%s: no problem is told", p)
 		}
-		at, ok := find(req.ProtoReflect(), p.Path)
+		order, ok := find(req.ProtoReflect(), p.Path)
 		if !ok {
 			t.Fatalf("%s: no such field in the request", p)
 		}
-		if slices.Compare(last, at) > 0 {
+		if slices.Compare(last, order) > 0 {
 			t.Fatalf("%s comes too late", p)
 		}
-		last = at
+		last = order
 	}
 }
 
 // find tells where in the order of the document a path is; ok is false when the
 // contract has no such field or the request no such entry.
-func find(m protoreflect.Message, path string) (at []int, ok bool) {
+func find(m protoreflect.Message, path string) (order []int, ok bool) {
 	if path == "" {
 		return nil, true
 	}

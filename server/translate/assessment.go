@@ -35,7 +35,8 @@ func Assessment(req *pb.AssessVisitRequest, v visit.Visit, out verdict.Verdict) 
 	for _, f := range out.Findings {
 		m := t.finding(f)
 		if left, ok := out.Closed[f.ID()]; ok {
-			m.AsLeft = &pb.AsLeft{Measured: quantity(left, isDepth(f.Code)), Words: cmp.Or(t.texts.Shown(left, isDepth(f.Code)), t.texts.Labels["report.put-right"])}
+			of := depth(finding.KindOf(f.Code).Measured)
+			m.AsLeft = &pb.AsLeft{Measured: quantity(left, of), Words: cmp.Or(t.texts.Shown(left, of), t.texts.Labels["report.put-right"])}
 		} else if done, ok := out.Done[f.ID()]; ok {
 			m.AsLeft = &pb.AsLeft{Words: t.texts.Labels[string(done)]}
 		}
@@ -104,36 +105,30 @@ func (t *telling) shownAt(p layout.Position) string {
 // Beside is the other tire of a pair of which nobody said where it is.
 var Beside = layout.Position{Dual: layout.Outer}
 
-// isDepth tells millimeters of tread from millimeters of anything else.
-func isDepth[C ~string](c C) bool {
-	return strings.HasPrefix(string(c), "tread.") || strings.HasPrefix(string(c), "wear.") || strings.HasPrefix(string(c), "trend.") || depthMatched[finding.Code(c)] || finding.Code(c) == finding.PunctureWorn
-}
-
-// depthMatched are the codes of matching that speak of tread; others of taped sizes.
-var depthMatched = map[finding.Code]bool{
-	finding.MatchAllWheelDrive: true, finding.MatchDualTread: true, finding.Code(finding.FactMatchOtherPractice): true, finding.Code(finding.FactMatchWidestPractice): true,
-}
+// depth tells millimeters of tread from millimeters of anything else.
+func depth(q finding.Quantity) bool { return q == finding.TreadDepth }
 
 var outcomes = map[measure.Outcome]pb.Comparison{
 	measure.Below: pb.Comparison_COMPARISON_BELOW, measure.Above: pb.Comparison_COMPARISON_ABOVE, measure.CannotTell: pb.Comparison_COMPARISON_CANNOT_TELL,
 }
 
 func (t *telling) finding(f finding.Finding) *pb.Finding {
-	depth := isDepth(f.Code)
+	kind := finding.KindOf(f.Code)
+	measured, limit := depth(kind.Measured), depth(kind.Limit)
 	m := &pb.Finding{
 		Id: f.ID(), Code: string(f.Code), Urgency: pb.Urgency(f.Urgency), Positions: positionStrings(f.Positions),
-		Comparison: outcomes[f.Outcome], Measured: quantity(f.Measured, depth), Limit: quantity(f.Limit, depth),
-		Margin: quantity(f.Margin, depth), Uncertainty: quantity(f.Uncertainty, depth), Candidate: f.Candidate,
+		Comparison: outcomes[f.Outcome], Measured: quantity(f.Measured, measured), Limit: quantity(f.Limit, limit),
+		Margin: quantity(f.Margin, measured), Uncertainty: quantity(f.Uncertainty, measured), Candidate: f.Candidate,
 		Rule: t.rule(f.Rule), Place: place(f.Place), Subject: t.subject(f.Positions), Caution: t.texts.Cautions[string(f.Caution)],
 	}
 	values := map[string]string{
-		"at": t.shown(f.Positions), "measured": t.texts.Shown(f.Measured, depth), "limit": t.texts.Shown(f.Limit, depth),
-		"margin": t.texts.Derived(magnitude(f.Margin), depth), "uncertainty": t.texts.Expanded(f.Uncertainty, depth), "rule": t.texts.Source(f.Rule.Citation),
+		"at": t.shown(f.Positions), "measured": t.texts.Shown(f.Measured, measured), "limit": t.texts.Shown(f.Limit, limit),
+		"margin": t.texts.Derived(magnitude(f.Margin), measured), "uncertainty": t.texts.Expanded(f.Uncertainty, measured), "rule": t.texts.Source(f.Rule.Citation),
 		"place": t.placeWords(f.Place),
 	}
 	for _, e := range f.Evidence {
 		said := t.texts.Evidence[string(e.Code)]
-		ed := isDepth(e.Code) || e.Code == finding.FactPunctureTreadLeft
+		ed := depth(finding.FactOf(e.Code).Amount)
 		n, amount := t.texts.Shown(e.Amount, ed), quantity(e.Amount, ed)
 		if !e.Day.IsZero() {
 			n, amount = words.Month(e.Day), &pb.Quantity{Amount: &pb.Quantity_Date{Date: dateMessage(e.Day)}}
@@ -150,7 +145,7 @@ func (t *telling) finding(f finding.Finding) *pb.Finding {
 		m.CauseRank = new(int32(f.Rank))
 	}
 	if f.ToSettle != "" {
-		m.ToSettle = t.settle(f.ToSettle)
+		m.ToSettle = t.texts.Settle[string(f.ToSettle)]
 	}
 	m.ForTechnician, m.ForCustomer = t.fill(t.texts.Finding(string(f.Code), f.Outcome == measure.CannotTell, f.Candidate), values, f.Positions)
 	return m
@@ -195,14 +190,6 @@ func (t *telling) dueBy(w order.Work) string {
 		return t.texts.Shown(w.DueBy, false)
 	}
 	return t.texts.Amount(by) + " (" + t.texts.Number(w.DueFrom) + "-" + t.texts.Amount(w.DueBy) + ")"
-}
-
-// settle is the sentence of the measurement that would decide.
-func (t *telling) settle(c finding.Settle) string {
-	if s, ok := t.texts.Settle[string(c)]; ok {
-		return s
-	}
-	return t.texts.Questions[string(c)].Technician
 }
 
 func magnitude(a unit.Amount) unit.Amount {
@@ -275,7 +262,7 @@ func (t *telling) work(w order.Work) *pb.WorkItem {
 		m.DueFrom, m.DueBy = fill(&pb.Distance{}, w.DueFrom), fill(&pb.Distance{}, w.DueBy)
 	}
 	values := map[string]string{
-		"at": t.shown(w.Positions), "target": t.texts.Shown(w.Target, false), "settle": t.settle(w.Settle),
+		"at": t.shown(w.Positions), "target": t.texts.Shown(w.Target, false), "settle": t.texts.Settle[string(w.Settle)],
 		"due_from": t.texts.Number(t.texts.Wanted(w.DueFrom, false)), "due_by": t.dueBy(w),
 		"map": t.texts.Labels["map."+w.Map.ID], "changes": t.changes(w.Map),
 	}
@@ -362,7 +349,7 @@ func (t *telling) repair(r questions.Repair) *pb.RepairAnswer {
 	}
 	var missing []string
 	for _, c := range r.Result.Missing {
-		missing = append(missing, t.settle(c))
+		missing = append(missing, t.texts.Settle[string(c)])
 	}
 	m.Words = strings.Join(missing, " ")
 	return m
@@ -371,11 +358,12 @@ func (t *telling) repair(r questions.Repair) *pb.RepairAnswer {
 // rest fills the lists of what was looked at, what was not, and what is open.
 func (t *telling) rest(a *pb.Assessment, out verdict.Verdict) {
 	for _, c := range out.Checked {
-		depth := isDepth(c.Code)
-		values := map[string]string{"at": t.shown(c.Positions), "measured": t.texts.Shown(c.Measured, depth), "limit": t.texts.Shown(c.Limit, depth), "rule": t.texts.Source(c.Rule.Citation)}
+		kind := finding.CheckedOf(c.Code)
+		measured, limit := depth(kind.Measured), depth(kind.Limit)
+		values := map[string]string{"at": t.shown(c.Positions), "measured": t.texts.Shown(c.Measured, measured), "limit": t.texts.Shown(c.Limit, limit), "rule": t.texts.Source(c.Rule.Citation)}
 		a.NothingFound = append(a.NothingFound, &pb.Checked{
 			Code: string(c.Code), Positions: positionStrings(c.Positions), Words: words.Fill(t.texts.Checked[string(c.Code)], values),
-			Measured: quantity(c.Measured, depth), Limit: quantity(c.Limit, depth),
+			Measured: quantity(c.Measured, measured), Limit: quantity(c.Limit, limit),
 		})
 	}
 	for _, n := range out.NotLooked {

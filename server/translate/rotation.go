@@ -97,9 +97,6 @@ func RotationVisit(req *pb.PlanRotationRequest) *pb.AssessVisitRequest {
 	return out
 }
 
-// otherVehicle is what is said of a vehicle that has no map but to leave its tires.
-const otherVehicle = "rotation.other-vehicle"
-
 // Rotation gives the comparison of rotations as the contract carries it. Distances
 // are in the unit of the latest odometer, else in miles.
 func Rotation(req *pb.AssessVisitRequest, v visit.Visit, out verdict.Verdict) *pb.PlanRotationResponse {
@@ -116,7 +113,9 @@ func Rotation(req *pb.AssessVisitRequest, v visit.Visit, out verdict.Verdict) *p
 		r.Plans = append(r.Plans, m)
 	}
 	if len(r.GetPlans()) == 1 {
-		a.NotJudged = append(a.NotJudged, &pb.NotJudged{Code: string(finding.RecordedRotationOtherVehicle), Words: t.texts.NotJudged[string(finding.RecordedRotationOtherVehicle)]})
+		// It has no map but to leave its tires.
+		other := string(finding.RecordedRotationOtherVehicle)
+		a.NotJudged = append(a.NotJudged, &pb.NotJudged{Code: other, Words: t.texts.NotJudged[other]})
 	}
 	if f := out.Rotation.Unrecorded; f != nil {
 		r.UnrecordedRotation = t.finding(*f)

@@ -7,6 +7,7 @@ import (
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
+	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/sidewall"
 	"gaugebook.dev/calc/unit"
 	"gaugebook.dev/calc/visit"
@@ -19,7 +20,7 @@ func Sidewall(req *pb.ReadSidewallRequest) *pb.ReadSidewallResponse {
 	r := &reading{out: &pb.ReadSidewallResponse{}, texts: words.In(req.GetLanguage()), asOf: Date(req.GetAsOf())}
 	t := tire(&pb.WheelReport{Sidewall: req.GetSidewall()}, nil, "", r.asOf)
 	if t.Size != "" && t.Marking.Class == sidewall.UnknownClass {
-		r.note("marking-not-understood", nil)
+		r.note(finding.RemarkMarkingNotUnderstood, nil)
 	}
 	r.marking(t.Marking)
 	if t.Marking.Class != sidewall.UnknownClass {
@@ -39,8 +40,8 @@ type reading struct {
 	asOf  unit.Date
 }
 
-func (r *reading) note(code string, values map[string]string) {
-	r.out.Notes = append(r.out.Notes, words.Fill(r.texts.Notes["sidewall."+code], values))
+func (r *reading) note(remark finding.Remark, values map[string]string) {
+	r.out.Notes = append(r.out.Notes, words.Fill(r.texts.Notes[string(remark)], values))
 }
 
 // services are the letters that stand before or after the size.
@@ -76,7 +77,7 @@ func (r *reading) marking(m sidewall.Marking) {
 	speed, ok := m.Speed.Speed()
 	switch {
 	case m.Speed == "ZR" || m.Speed == "(Y)": // the table has where they begin
-		r.note("speed-above", map[string]string{"number": r.texts.Amount(speed)})
+		r.note(finding.RemarkSpeedAbove, map[string]string{"number": r.texts.Amount(speed)})
 	case ok:
 		r.out.MaximumSpeed = fill(&pb.Speed{}, speed.Rounded())
 	}
@@ -93,12 +94,12 @@ func widthUnit(m sidewall.Marking) unit.Unit {
 func (r *reading) geometry(m sidewall.Marking) {
 	g, ok := m.Geometry()
 	if !ok {
-		r.note("geometry-not-told", nil)
+		r.note(finding.RemarkGeometryNotTold, nil)
 		return
 	}
 	u := widthUnit(m)
 	r.out.SectionHeight, r.out.OverallDiameter, r.out.Circumference = length(g.SectionHeight, u), length(g.Diameter, u), length(g.Circumference, u)
-	r.note("geometry-nominal", nil)
+	r.note(finding.RemarkGeometryNominal, nil)
 	if m.Construction != sidewall.Radial { // the share that is rolled is known of radial tires
 		return
 	}
@@ -119,15 +120,15 @@ func (r *reading) loads(t visit.Tire) {
 	}
 	switch {
 	case !known && rating.Single > 0:
-		r.note("rated-pressure-not-told", nil)
+		r.note(finding.RemarkRatedPressureNotTold, nil)
 		return
 	case !known:
-		r.note("load-not-told", nil)
+		r.note(finding.RemarkLoadNotTold, nil)
 		return
 	}
 	r.out.RatedPressure = pressureMessage(rating.Law.Reference, unit.Kilopascals)
 	if rating.MarkAssumed {
-		r.note("mark-assumed", nil)
+		r.note(finding.RemarkMarkAssumed, nil)
 	}
 }
 
@@ -153,7 +154,7 @@ func (r *reading) identification(number string, class sidewall.Class) {
 		r.out.Made = append(r.out.Made, w)
 	}
 	if id.Form == sidewall.ShortOrEnd {
-		r.note("retread-or-end", nil)
+		r.note(finding.RemarkRetreadOrEnd, nil)
 	}
 	for _, p := range problems {
 		r.problem(p, id.Made)
@@ -164,26 +165,26 @@ func (r *reading) identification(number string, class sidewall.Class) {
 }
 
 func (r *reading) age(m *pb.WeekMade, class sidewall.Class) {
-	code, years := "made", "years"
+	remark, years := finding.RemarkMade, "years"
 	if m.GetAgeYears() == 1 {
 		years = "year"
 	}
 	years = words.Fill(r.texts.Labels["age."+years], map[string]string{"n": strconv.Itoa(int(m.GetAgeYears()))})
 	if class.Truck() || class == sidewall.UnknownClass {
-		code = "made-heavy"
+		remark = finding.RemarkMadeHeavy
 	}
-	r.note(code, map[string]string{
+	r.note(remark, map[string]string{
 		"week": strconv.Itoa(int(m.GetWeek())), "year": strconv.Itoa(int(m.GetYear())), "age": years,
 		"from": strconv.Itoa(sidewall.YearlyChecksFrom), "to": strconv.Itoa(sidewall.YearlyChecksBy), "by": strconv.Itoa(sidewall.ReplaceBy),
 	})
 	if class == sidewall.TemporarySpare || class == sidewall.SpecialTrailer {
-		r.note("age-first", nil)
+		r.note(finding.RemarkAgeFirst, nil)
 	}
 }
 
-var problemNotes = map[sidewall.ProblemCode]string{
-	sidewall.NoDate: "no-date", sidewall.NotUsed: "not-used", sidewall.NotInDate: "not-in-date", sidewall.EightOrB: "eight-or-b", sidewall.TooLong: "too-long",
-	sidewall.NoSuchWeek: "no-such-week", sidewall.InFuture: "in-future", sidewall.DecadeOpen: "decade-open",
+var problemNotes = map[sidewall.ProblemCode]finding.Remark{
+	sidewall.NoDate: finding.RemarkNoDate, sidewall.NotUsed: finding.RemarkNotUsed, sidewall.NotInDate: finding.RemarkNotInDate, sidewall.EightOrB: finding.RemarkEightOrB, sidewall.TooLong: finding.RemarkTooLong,
+	sidewall.NoSuchWeek: finding.RemarkNoSuchWeek, sidewall.InFuture: finding.RemarkInFuture, sidewall.DecadeOpen: finding.RemarkDecadeOpen,
 }
 
 func (r *reading) problem(p sidewall.Problem, made []sidewall.Made) {
@@ -191,7 +192,7 @@ func (r *reading) problem(p sidewall.Problem, made []sidewall.Made) {
 	for _, m := range made {
 		years = append(years, strconv.Itoa(m.Year))
 	}
-	code := problemNotes[p.Code]
+	remark := problemNotes[p.Code]
 	values := map[string]string{
 		"at": strconv.Itoa(p.At), "symbol": p.Symbol, "instead": p.Instead, "number": strconv.Itoa(p.Number), "most": strconv.Itoa(sidewall.LongestNumber),
 		"week": strconv.Itoa(p.Made.Week), "year": strconv.Itoa(p.Made.Year), "day": p.AsOf.String(), "years": strings.Join(years, ", "),
@@ -200,14 +201,14 @@ func (r *reading) problem(p sidewall.Problem, made []sidewall.Made) {
 	switch p.Code {
 	case sidewall.NotUsed:
 		if p.Symbol == "" {
-			code = "not-a-symbol"
+			remark = finding.RemarkNotASymbol
 		}
 	case sidewall.NoSuchWeek:
 		values["number"] = fmt.Sprintf("%02d", p.Number)
 	case sidewall.DecadeOpen:
 		values["year"] = strconv.Itoa(sidewall.FourDigits.Year)
 	}
-	r.note(code, values)
+	r.note(remark, values)
 }
 
 func length(l unit.Length, u unit.Unit) *pb.Length { return fill(&pb.Length{}, l.Amount(u).Rounded()) }

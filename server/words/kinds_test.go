@@ -1,44 +1,15 @@
 package words
 
 import (
-	"go/ast"
-	"go/parser"
-	"go/token"
-	"path/filepath"
 	"slices"
-	"strconv"
 	"strings"
 	"testing"
+
+	"gaugebook.dev/calc/finding/findingtest"
 )
 
-// codes reads the codes of calc's table of kinds, by their type.
-func codes(t *testing.T) map[string][]string {
-	t.Helper()
-	all := map[string][]string{}
-	paths, err := filepath.Glob("../../calc/finding/kinds_*.go")
-	if err != nil || len(paths) == 0 {
-		t.Fatalf("no table of kinds: %v", err)
-	}
-	for _, path := range paths {
-		file, err := parser.ParseFile(token.NewFileSet(), path, nil, 0)
-		if err != nil {
-			t.Fatal(err)
-		}
-		ast.Inspect(file, func(n ast.Node) bool {
-			v, ok := n.(*ast.ValueSpec)
-			if !ok || len(v.Values) != 1 {
-				return true
-			}
-			if lit, ok := v.Values[0].(*ast.BasicLit); ok && lit.Kind == token.STRING {
-				code, _ := strconv.Unquote(lit.Value)
-				kind := v.Type.(*ast.Ident).Name
-				all[kind] = append(all[kind], code)
-			}
-			return false
-		})
-	}
-	return all
-}
+// tableOfKinds is where calc's codes are declared.
+const tableOfKinds = "../../calc/finding"
 
 // section is a section of the catalogue, with the types of the codes it tells.
 type section struct {
@@ -65,13 +36,14 @@ func sections(c *Catalogue) []section {
 		{"look_for", []string{"LookFor"}, both(c.LookFor)},
 		{"questions", []string{"Question"}, c.Questions},
 		{"not_judged", []string{"Recorded"}, both(c.NotJudged)},
+		{"notes", []string{"Remark"}, both(c.Notes)},
 		{"labels", []string{"Condition", "Closed", "Reason"}, both(c.Labels)},
 	}
 }
 
 // Every code has its words, for each reader in each language.
 func TestEveryCodeHasItsWords(t *testing.T) {
-	kinds := codes(t)
+	kinds := findingtest.Constants(t, tableOfKinds)
 	for _, language := range Languages() {
 		c := In(language)
 		for _, s := range sections(c) {
@@ -93,7 +65,7 @@ func lists(kinds map[string][]string, of []string) (all [][]string) {
 
 // No words are left without a code. Labels are of much else, too.
 func TestEveryTextHasItsCode(t *testing.T) {
-	kinds := codes(t)
+	kinds := findingtest.Constants(t, tableOfKinds)
 	for _, s := range sections(In(Default)) {
 		known := slices.Concat(lists(kinds, s.kinds)...)
 		for code := range s.texts {

@@ -8,7 +8,7 @@
 // for more to come: one caller alone pays for one sync, and many share it.
 //
 // The engine's own clock of transactions is set by that goroutine too, and
-// readers are given the moment of the last commit that is known to be on disk.
+// readers are given the timestamp of the last commit that is known to be on disk.
 // So nobody ever reads what a failed sync may lose again.
 package badger
 
@@ -30,7 +30,7 @@ import (
 	"github.com/dgraph-io/badger/v4/options"
 
 	"gaugebook.dev/server/history"
-	"gaugebook.dev/server/history/internal/bell"
+	"gaugebook.dev/server/history/internal/notify"
 )
 
 // Options are what a store may be told. The zero value serves a small server.
@@ -89,19 +89,19 @@ type Store struct {
 
 	groupSize  int
 	groupBytes int
-	// commit commits a transaction at a moment of the engine's clock. Tests put
+	// commit commits a transaction at a timestamp of the engine's clock. Tests put
 	// failures here.
-	commit func(txn *engine.Txn, moment uint64) error
+	commit func(txn *engine.Txn, timestamp uint64) error
 
-	bell    bell.Bell
-	moments moments
-	failure atomic.Pointer[failure]
-	stats   struct{ groups, drafts, syncs, cleanings atomic.Uint64 }
+	changed    notify.Notifier
+	timestamps timestamps
+	failure    atomic.Pointer[failure]
+	stats      struct{ groups, drafts, syncs, cleanings atomic.Uint64 }
 
 	gate    sync.RWMutex // held for reading while the engine is read or a draft handed over
 	closed  bool         // under gate
 	closing chan struct{}
-	drafts  chan *waiting // closed once closed is set
+	drafts  chan *pending // closed once closed is set
 	written chan struct{} // closed when the writer has gone
 	cleaned chan struct{} // closed when the cleaner has gone
 }
@@ -142,9 +142,9 @@ func Open(dir string, opts Options) (*Store, error) {
 		freeSpace:  opts.FreeSpace,
 		groupSize:  opts.groupSize,
 		groupBytes: opts.groupBytes,
-		commit:     func(txn *engine.Txn, moment uint64) error { return txn.CommitAt(moment, nil) },
+		commit:     func(txn *engine.Txn, timestamp uint64) error { return txn.CommitAt(timestamp, nil) },
 		closing:    make(chan struct{}),
-		drafts:     make(chan *waiting),
+		drafts:     make(chan *pending),
 		written:    make(chan struct{}),
 		cleaned:    make(chan struct{}),
 	}
@@ -188,7 +188,7 @@ func (s *Store) openEngine(asked Options) error {
 		if err := makeDir(s.dir); err != nil {
 			return err
 		}
-		if err := withLock(s.dir, true, removeUnborn); err != nil {
+		if err := withLock(s.dir, true, removeEmptyLogs); err != nil {
 			return err
 		}
 	}
@@ -204,26 +204,26 @@ func (s *Store) openEngine(asked Options) error {
 		return errors.Join(err, db.Close())
 	}
 	s.db = db
-	s.db.SetDiscardTs(s.moments.advance(db.MaxVersion()))
+	s.db.SetDiscardTs(s.timestamps.advance(db.MaxVersion()))
 	return nil
 }
 
-// removeUnborn removes logs of length zero. Nothing is lost with one: drafts are
+// removeEmptyLogs removes logs of length zero. Nothing is lost with one: drafts are
 // answered when their log is synced with its length.
 //
 //nolint:gosec // where a store lies is its operator's to say
-func removeUnborn(dir string) error {
-	names, err := unborn(dir)
+func removeEmptyLogs(dir string) error {
+	names, err := emptyLogs(dir)
 	for _, name := range names {
 		err = errors.Join(err, os.Remove(name))
 	}
 	return err
 }
 
-// unborn lists logs of length zero. A process that is killed between making a
+// emptyLogs lists logs of length zero. A process that is killed between making a
 // log's name and giving it a length leaves one, and the engine does not open
 // beside it.
-func unborn(dir string) (names []string, err error) {
+func emptyLogs(dir string) (names []string, err error) {
 	entries, err := os.ReadDir(dir)
 	if err != nil {
 		return nil, err
@@ -264,13 +264,13 @@ func engineOptions(dir string) engine.Options {
 // openEpoch reads the epoch, or makes one where there is none yet or a new one
 // is wanted.
 func (s *Store) openEpoch(renew bool) error {
-	view := s.db.NewTransactionAt(s.moments.latest(), false)
+	view := s.db.NewTransactionAt(s.timestamps.latest(), false)
 	defer view.Discard()
 	value, err := read(view, epochKey)
 	if err != nil {
 		return err
 	}
-	if value == nil && (s.moments.latest() != 0 || s.failure.Load() != nil) {
+	if value == nil && (s.timestamps.latest() != 0 || s.failure.Load() != nil) {
 		return fmt.Errorf("the directory %s holds no store, but something else of the same engine", s.dir)
 	}
 	if value != nil && !renew {
@@ -282,7 +282,7 @@ func (s *Store) openEpoch(renew bool) error {
 	}
 
 	_, _ = rand.Read(s.epoch[:]) // documented never to fail
-	txn := s.db.NewTransactionAt(s.moments.latest(), true)
+	txn := s.db.NewTransactionAt(s.timestamps.latest(), true)
 	defer txn.Discard()
 	if err := txn.Set(epochKey, plainValue(s.epoch[:])); err != nil {
 		return err
@@ -306,18 +306,18 @@ func (s *Store) Stats() Stats {
 // Wait sleeps until there is something newer, see history.Store.
 func (s *Store) Wait(ctx context.Context, shop string, after history.Number) error {
 	for {
-		rung, leave := s.bell.Listen(shop)
+		notified, unsubscribe := s.changed.Subscribe(shop)
 		last, err := s.last(ctx, shop)
 		if err != nil || last > after {
-			leave()
+			unsubscribe()
 			return err
 		}
 		select {
-		case <-rung:
+		case <-notified:
 		case <-ctx.Done():
 		case <-s.closing:
 		}
-		leave()
+		unsubscribe()
 	}
 }
 

@@ -218,11 +218,11 @@ func TestTornLogGivesWholeDrafts(t *testing.T) {
 	for round := range 10 {
 		torn := bytes.Clone(log[:used])
 		// The epoch is safe since the store was made, far before a cut.
-		at := 200 + random.IntN(used-200)
+		offset := 200 + random.IntN(used-200)
 		if round%2 == 0 {
-			clear(torn[at:])
+			clear(torn[offset:])
 		} else {
-			torn[at] ^= 0x55
+			torn[offset] ^= 0x55
 		}
 		copied := t.TempDir()
 		if err := os.CopyFS(copied, os.DirFS(dir)); err != nil {
@@ -240,7 +240,7 @@ func TestTornLogGivesWholeDrafts(t *testing.T) {
 		stored := readCrashed(t, after)
 		for i := range stored {
 			if int(stored[i]) > len(stored) {
-				t.Errorf("cut at %d of %d: draft %d is there, but only %d are", at, used, stored[i], len(stored))
+				t.Errorf("cut at %d of %d: draft %d is there, but only %d are", offset, used, stored[i], len(stored))
 			}
 		}
 		seen[len(stored)] = true

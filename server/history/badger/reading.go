@@ -38,7 +38,7 @@ func closedInOrder(dir string) error {
 	if err != nil {
 		return err
 	}
-	names, err := unborn(dir)
+	names, err := emptyLogs(dir)
 	if err == nil && len(logs)+len(names) > 0 {
 		err = &LeftOpenError{dir}
 	}

@@ -40,8 +40,8 @@ func (s *Store) Snapshot(ctx context.Context, shop string) (history.Snapshot, er
 	}
 	snap := &snapshot{store: s, shop: shop}
 	err := s.use(ctx, func() error {
-		snap.moment = s.moments.enter()
-		snap.txn = s.db.NewTransactionAt(snap.moment, false)
+		snap.timestamp = s.timestamps.acquire()
+		snap.txn = s.db.NewTransactionAt(snap.timestamp, false)
 		return nil
 	})
 	if err != nil {
@@ -54,9 +54,9 @@ func (s *Store) Snapshot(ctx context.Context, shop string) (history.Snapshot, er
 // number is looked at.
 func (s *Store) Shops(ctx context.Context) (shops []string, err error) {
 	err = s.use(ctx, func() error {
-		moment := s.moments.enter()
-		defer s.moments.leave(moment)
-		txn := s.db.NewTransactionAt(moment, false)
+		timestamp := s.timestamps.acquire()
+		defer s.timestamps.release(timestamp)
+		txn := s.db.NewTransactionAt(timestamp, false)
 		defer txn.Discard()
 		it := txn.NewIterator(engine.IteratorOptions{Prefix: []byte{shopRows}})
 		defer it.Close()
@@ -77,10 +77,10 @@ func (s *Store) Shops(ctx context.Context) (shops []string, err error) {
 }
 
 type snapshot struct {
-	store  *Store
-	shop   string
-	moment uint64
-	txn    *engine.Txn // nil once closed
+	store     *Store
+	shop      string
+	timestamp uint64
+	txn       *engine.Txn // nil once closed
 }
 
 // use runs f while the snapshot and the engine are open.
@@ -209,5 +209,5 @@ func (sn *snapshot) Close() {
 	// would have to be given back before the engine closes.
 	sn.txn.Discard()
 	sn.txn = nil
-	sn.store.moments.leave(sn.moment)
+	sn.store.timestamps.release(sn.timestamp)
 }

@@ -53,19 +53,19 @@ func hold(store *Store) (reached <-chan struct{}, release func()) {
 	commit := store.commit
 	began := make(chan struct{}, 1000)
 	wait := make(chan struct{})
-	store.commit = func(txn *engine.Txn, moment uint64) error {
+	store.commit = func(txn *engine.Txn, timestamp uint64) error {
 		began <- struct{}{}
 		<-wait
-		return commit(txn, moment)
+		return commit(txn, timestamp)
 	}
 	return began, func() { close(wait) }
 }
 
 // storeTogether has the writer store drafts as one group.
 func storeTogether(store *Store, drafts []history.Draft) []answer {
-	group := make([]*waiting, len(drafts))
+	group := make([]*pending, len(drafts))
 	for i, draft := range drafts {
-		group[i] = &waiting{draft, make(chan answer, 1)}
+		group[i] = &pending{draft, make(chan answer, 1)}
 	}
 	store.store(group)
 	answers := make([]answer, len(group))
@@ -213,9 +213,9 @@ func TestFailedSyncMakesReadOnly(t *testing.T) {
 			store := open(t, dir, Options{Logger: slog.New(slog.NewTextHandler(&logged, nil))})
 			mustCommit(t, store, row("row", "before"))
 			commit := store.commit
-			store.commit = func(txn *engine.Txn, moment uint64) error {
+			store.commit = func(txn *engine.Txn, timestamp uint64) error {
 				if reached {
-					return errors.Join(broken, commit(txn, moment))
+					return errors.Join(broken, commit(txn, timestamp))
 				}
 				return broken
 			}
@@ -258,11 +258,11 @@ func TestFailedSyncMakesReadOnly(t *testing.T) {
 func TestFailureAnswersTheWholeGroup(t *testing.T) {
 	store := open(t, t.TempDir(), Options{})
 	commit, calls := store.commit, 0
-	store.commit = func(txn *engine.Txn, moment uint64) error {
+	store.commit = func(txn *engine.Txn, timestamp uint64) error {
 		if calls++; calls == 2 {
 			return errors.New("input/output error")
 		}
-		return commit(txn, moment)
+		return commit(txn, timestamp)
 	}
 	for i, a := range storeTogether(store, largeDrafts()) {
 		readOnly := (*history.ReadOnlyError)(nil)
@@ -386,11 +386,11 @@ func TestLogWithoutLengthIsNoHindrance(t *testing.T) {
 			if err := store.Close(); err != nil {
 				t.Fatal(err)
 			}
-			unborn, err := os.OpenFile(filepath.Join(dir, name), os.O_CREATE|os.O_EXCL, 0o600)
+			empty, err := os.OpenFile(filepath.Join(dir, name), os.O_CREATE|os.O_EXCL, 0o600)
 			if err != nil {
 				t.Fatal(err)
 			}
-			if err := unborn.Close(); err != nil {
+			if err := empty.Close(); err != nil {
 				t.Fatal(err)
 			}
 			store = open(t, dir, Options{})
@@ -453,7 +453,7 @@ func TestDamagedRowIsAnError(t *testing.T) {
 	for range 4 {
 		mustCommit(t, store, row("good", ""))
 	}
-	txn := store.db.NewTransactionAt(store.moments.latest(), true)
+	txn := store.db.NewTransactionAt(store.timestamps.latest(), true)
 	err := errors.Join(
 		txn.Set(rowKey("north", "short"), []byte{Format, 0}),
 		txn.Set(rowKey("north", "unknown"), append([]byte{Format + 1}, make([]byte, 20)...)),
@@ -604,28 +604,28 @@ func TestEngineSpeaksToTheLogger(t *testing.T) {
 	}
 }
 
-func TestMomentsKeepWhatIsOpen(t *testing.T) {
-	var m moments
-	m.advance(5)
-	a, b := m.enter(), m.enter()
-	if a != 5 || b != 5 || m.latest() != 5 {
-		t.Fatalf("entered %d and %d at %d, want 5", a, b, m.latest())
+func TestTimestampsKeepWhatIsRead(t *testing.T) {
+	var ts timestamps
+	ts.advance(5)
+	a, b := ts.acquire(), ts.acquire()
+	if a != 5 || b != 5 || ts.latest() != 5 {
+		t.Fatalf("acquired %d and %d at %d, want 5", a, b, ts.latest())
 	}
-	if earliest := m.advance(6); earliest != 5 {
+	if earliest := ts.advance(6); earliest != 5 {
 		t.Errorf("two are at 5, the earliest is %d", earliest)
 	}
-	m.leave(a)
-	c := m.enter()
-	if earliest := m.advance(7); earliest != 5 {
+	ts.release(a)
+	c := ts.acquire()
+	if earliest := ts.advance(7); earliest != 5 {
 		t.Errorf("one is at 5, the earliest is %d", earliest)
 	}
-	m.leave(b)
-	if earliest := m.advance(8); earliest != 6 {
+	ts.release(b)
+	if earliest := ts.advance(8); earliest != 6 {
 		t.Errorf("one is at 6, the earliest is %d", earliest)
 	}
-	m.leave(c)
-	if earliest := m.advance(9); earliest != 9 || len(m.opened) != 0 {
-		t.Errorf("none is open, the earliest is %d, %v", earliest, m.opened)
+	ts.release(c)
+	if earliest := ts.advance(9); earliest != 9 || len(ts.reading) != 0 {
+		t.Errorf("none is open, the earliest is %d, %v", earliest, ts.reading)
 	}
 }
 

@@ -10,9 +10,9 @@ import (
 	"gaugebook.dev/server/history"
 )
 
-// waiting is a draft on its way to the writer. Handing it over is the moment
+// pending is a draft on its way to the writer. Handing it over is the moment
 // from which it is carried to its end.
-type waiting struct {
+type pending struct {
 	draft  history.Draft
 	answer chan answer // holds one
 }
@@ -27,17 +27,17 @@ func (s *Store) Commit(ctx context.Context, draft history.Draft) (history.Number
 	if err := draft.Check(); err != nil {
 		return 0, err
 	}
-	w := &waiting{draft, make(chan answer, 1)}
-	if err := s.hand(ctx, w); err != nil {
+	w := &pending{draft, make(chan answer, 1)}
+	if err := s.enqueue(ctx, w); err != nil {
 		return 0, err
 	}
 	a := <-w.answer
 	return a.number, a.err
 }
 
-// hand gives a draft to the writer. While it holds the gate the channel of
+// enqueue gives a draft to the writer. While it holds the gate the channel of
 // drafts stays open and the writer takes from it.
-func (s *Store) hand(ctx context.Context, w *waiting) error {
+func (s *Store) enqueue(ctx context.Context, w *pending) error {
 	s.gate.RLock()
 	defer s.gate.RUnlock()
 	if s.closed {
@@ -64,8 +64,8 @@ func (s *Store) write() {
 }
 
 // gather takes what waits behind the first draft, up to a group's size.
-func (s *Store) gather(first *waiting) []*waiting {
-	group := []*waiting{first}
+func (s *Store) gather(first *pending) []*pending {
+	group := []*pending{first}
 	size := first.draft.Size()
 	for len(group) < s.groupSize && size < s.groupBytes {
 		select {
@@ -83,7 +83,7 @@ func (s *Store) gather(first *waiting) []*waiting {
 }
 
 // store answers a group: every draft of it is stored or refused by itself.
-func (s *Store) store(group []*waiting) {
+func (s *Store) store(group []*pending) {
 	s.stats.groups.Add(1)
 	if err := s.refusal(); err != nil {
 		for _, w := range group {
@@ -92,7 +92,7 @@ func (s *Store) store(group []*waiting) {
 		return
 	}
 
-	view := s.db.NewTransactionAt(s.moments.latest(), false)
+	view := s.db.NewTransactionAt(s.timestamps.latest(), false)
 	defer view.Discard()
 	over := overlay{view: view, rows: map[string]history.Number{}, last: map[string]history.Number{}}
 	var held []*accepted
@@ -134,7 +134,7 @@ type overlay struct {
 
 // accepted is a draft that holds, as the rows it comes to.
 type accepted struct {
-	*waiting
+	*pending
 	number  history.Number
 	puts    []pair
 	deletes [][]byte
@@ -144,7 +144,7 @@ type pair struct{ key, value []byte }
 
 // add numbers a draft and notes its changes, or answers why it does not hold
 // and changes nothing.
-func (o *overlay) add(w *waiting) (*accepted, error) {
+func (o *overlay) add(w *pending) (*accepted, error) {
 	shop := w.draft.Shop
 	for _, e := range w.draft.Expect {
 		found, err := o.version(rowKey(shop, e.Key))
@@ -163,7 +163,7 @@ func (o *overlay) add(w *waiting) (*accepted, error) {
 		}
 	}
 
-	d := &accepted{waiting: w, number: last + 1}
+	d := &accepted{pending: w, number: last + 1}
 	o.last[shop] = d.number
 	for _, p := range w.draft.Put {
 		key := rowKey(shop, p.Key)
@@ -206,7 +206,7 @@ func (s *Store) storeSome(drafts []*accepted) (rest []*accepted) {
 
 	s.stats.drafts.Add(uint64(n))
 	for _, d := range drafts[:n] {
-		s.bell.Ring(d.draft.Shop)
+		s.changed.Notify(d.draft.Shop)
 		d.answer <- answer{number: d.number}
 	}
 	return drafts[n:]
@@ -214,7 +214,7 @@ func (s *Store) storeSome(drafts []*accepted) (rest []*accepted) {
 
 // fill makes a transaction of the first n drafts, as many as it takes whole.
 func (s *Store) fill(drafts []*accepted) (txn *engine.Txn, n int, err error) {
-	txn = s.db.NewTransactionAt(s.moments.latest(), true)
+	txn = s.db.NewTransactionAt(s.timestamps.latest(), true)
 	for n, d := range drafts {
 		err := d.write(txn)
 		if errors.Is(err, engine.ErrTxnTooBig) && n > 0 {
@@ -246,15 +246,15 @@ func (d *accepted) write(txn *engine.Txn) error {
 // sync commits a transaction and, once it is safely on disk, shows it to
 // readers.
 func (s *Store) sync(txn *engine.Txn) error {
-	moment := s.moments.latest() + 1
-	if err := s.commit(txn, moment); err != nil {
+	timestamp := s.timestamps.latest() + 1
+	if err := s.commit(txn, timestamp); err != nil {
 		return err
 	}
 	s.stats.syncs.Add(1)
 	if err := s.names.sync(); err != nil {
 		return err
 	}
-	s.db.SetDiscardTs(s.moments.advance(moment))
+	s.db.SetDiscardTs(s.timestamps.advance(timestamp))
 	return nil
 }
 

@@ -15,14 +15,14 @@ import (
 	"sync"
 
 	"gaugebook.dev/server/history"
-	"gaugebook.dev/server/history/internal/bell"
+	"gaugebook.dev/server/history/internal/notify"
 )
 
 // Store is a history.Store in memory. It is never read-only and its disk is
 // never full; Commit never leaves unsure.
 type Store struct {
-	epoch history.Epoch
-	bell  bell.Bell
+	epoch   history.Epoch
+	changed notify.Notifier
 
 	mu     sync.RWMutex
 	shops  map[string]*shop
@@ -72,43 +72,43 @@ func (s *Store) Commit(ctx context.Context, draft history.Draft) (history.Number
 		return 0, err
 	}
 
-	in := s.shops[draft.Shop]
-	if in == nil {
-		in = &shop{rows: map[history.Key][]version{}}
+	record := s.shops[draft.Shop]
+	if record == nil {
+		record = &shop{rows: map[history.Key][]version{}}
 	}
-	now := in.last()
+	now := record.last()
 	for _, e := range draft.Expect {
-		if found := in.get(e.Key, now).Version; found != e.Version {
+		if found := record.get(e.Key, now).Version; found != e.Version {
 			return 0, &history.StaleError{Key: e.Key, Expected: e.Version, Found: found}
 		}
 	}
 
-	s.shops[draft.Shop] = in
+	s.shops[draft.Shop] = record
 	number := now + 1
 	for _, p := range draft.Put {
-		in.add(p.Key, version{number: number, value: slices.Clone(p.Value)})
+		record.add(p.Key, version{number: number, value: slices.Clone(p.Value)})
 	}
 	for _, key := range draft.Delete {
-		in.add(key, version{number: number, deleted: true})
+		record.add(key, version{number: number, deleted: true})
 	}
-	in.feed = append(in.feed, slices.Clone(draft.Feed))
-	s.bell.Ring(draft.Shop)
+	record.feed = append(record.feed, slices.Clone(draft.Feed))
+	s.changed.Notify(draft.Shop)
 	return number, nil
 }
 
-func (in *shop) last() history.Number { return history.Number(len(in.feed)) }
+func (s *shop) last() history.Number { return history.Number(len(s.feed)) }
 
-func (in *shop) add(key history.Key, v version) {
-	if in.rows[key] == nil {
-		at, _ := slices.BinarySearch(in.keys, key)
-		in.keys = slices.Insert(in.keys, at, key)
+func (s *shop) add(key history.Key, v version) {
+	if s.rows[key] == nil {
+		i, _ := slices.BinarySearch(s.keys, key)
+		s.keys = slices.Insert(s.keys, i, key)
 	}
-	in.rows[key] = append(in.rows[key], v)
+	s.rows[key] = append(s.rows[key], v)
 }
 
 // get finds a row as it was when number was the last draft.
-func (in *shop) get(key history.Key, number history.Number) history.Row {
-	for _, v := range slices.Backward(in.rows[key]) {
+func (s *shop) get(key history.Key, number history.Number) history.Row {
+	for _, v := range slices.Backward(s.rows[key]) {
 		if v.number > number {
 			continue
 		}
@@ -123,18 +123,18 @@ func (in *shop) get(key history.Key, number history.Number) history.Row {
 // Wait sleeps until there is something newer, see history.Store.
 func (s *Store) Wait(ctx context.Context, shop string, after history.Number) error {
 	for {
-		rung, leave := s.bell.Listen(shop)
+		notified, unsubscribe := s.changed.Subscribe(shop)
 		last, err := s.last(ctx, shop)
 		if err != nil || last > after {
-			leave()
+			unsubscribe()
 			return err
 		}
 		select {
-		case <-rung:
+		case <-notified:
 		case <-ctx.Done():
 		case <-s.closed:
 		}
-		leave()
+		unsubscribe()
 	}
 }
 
@@ -180,11 +180,11 @@ func (s *Store) Snapshot(ctx context.Context, name string) (history.Snapshot, er
 	if err := s.check(ctx); err != nil {
 		return nil, err
 	}
-	in := s.shops[name]
-	if in == nil {
-		in = &shop{}
+	record := s.shops[name]
+	if record == nil {
+		record = &shop{}
 	}
-	return &snapshot{store: s, shop: in, last: in.last()}, nil
+	return &snapshot{store: s, shop: record, last: record.last()}, nil
 }
 
 // snapshot sees the shop as it was when last was the last draft.
