@@ -82,22 +82,22 @@ func (j *judge) add(f finding.Finding) {
 	}
 	if j.Read != unit.None {
 		cold := finding.Evidence{
-			Code: finding.FactInflationColdEquivalent, Amount: j.shown(j.Result.Cold.Value.Of),
-			Uncertainty: j.shown(unit.Pressure(j.Result.Cold.Value.Std)),
+			Code: finding.FactInflationColdEquivalent, Amount: j.Shown(j.Result.Cold.Value.Of),
+			Uncertainty: j.Shown(unit.Pressure(j.Result.Cold.Value.Std)),
 		}
-		read := finding.Evidence{Code: finding.FactInflationRead, Amount: j.shown(j.Found), Uncertainty: j.shown(unit.Pressure(j.Gauge.Std()))}
+		read := finding.Evidence{Code: finding.FactInflationRead, Amount: j.Shown(j.Found), Uncertainty: j.Shown(unit.Pressure(j.Gauge.Std()))}
 		f.Evidence = append(f.Evidence, read)
 		if j.Result.Cold.Basis != finding.FactInflationBasisCold {
 			f.Evidence = append(f.Evidence,
 				cold,
-				finding.Evidence{Code: finding.FactInflationColdLow, Amount: j.shown(j.Result.Cold.Low)},
-				finding.Evidence{Code: finding.FactInflationColdHigh, Amount: j.shown(j.Result.Cold.High)},
+				finding.Evidence{Code: finding.FactInflationColdLow, Amount: j.Shown(j.Result.Cold.Low)},
+				finding.Evidence{Code: finding.FactInflationColdHigh, Amount: j.Shown(j.Result.Cold.High)},
 			)
 		}
 		f.Evidence = append(f.Evidence, j.basis())
 	}
 	if j.Label != 0 {
-		f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactInflationLabel, Amount: j.shown(j.Label)})
+		f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactInflationLabel, Amount: j.Shown(j.Label)})
 	}
 	j.Findings = append(j.Findings, f)
 }
@@ -143,7 +143,7 @@ func (j *judge) flatOrLeaking() {
 			f.Evidence = []finding.Evidence{{Code: finding.FactInflationSeenFlat}}
 		}
 		if j.Read != unit.None {
-			f.Measured = j.shown(j.Found)
+			f.Measured = j.Shown(j.Found)
 		}
 		j.add(f)
 		j.Result.FindLeak = true
@@ -461,7 +461,7 @@ func (j *judge) letDown() Target {
 	if j.Label != 0 {
 		to = j.Label
 	}
-	return Target{Show: to, Amount: j.shown(to), Why: finding.TargetLetDown}
+	return Target{Show: to, Amount: j.Shown(to), Why: finding.TargetLetDown}
 }
 
 // SetNow gives what the gauge has to show now so that the tire has its label
@@ -496,6 +496,6 @@ func (w Wheel) SetNow() Target {
 	if w.Sidewall != 0 && above(t.Show, w.Sidewall) && !above(w.Label, w.Sidewall) && cold.Basis != finding.FactInflationBasisSensor {
 		t.Show, t.Why, t.FinishCold = w.Sidewall, finding.TargetSidewall, true
 	}
-	t.Amount = w.shown(t.Show)
+	t.Amount = w.Shown(t.Show)
 	return t
 }

@@ -21,6 +21,9 @@ const (
 	LampDead     // not seen to light when the key is turned on
 )
 
+// Lit tells that the lamp is on or flashes.
+func (l Lamp) Lit() bool { return l == LampOn || l == LampFlashing }
+
 // Vehicle is all wheels of one visit. The spare may be among them.
 type Vehicle struct {
 	Layout layout.Vehicle
@@ -159,7 +162,7 @@ func (r *VehicleResult) carry(v Vehicle, i int, mate layout.Position, code findi
 func (w Wheel) carriedBy() []finding.Evidence {
 	es := (&judge{Wheel: w}).drivenLow()
 	if w.Read != unit.None {
-		es = append(es, finding.Evidence{Code: finding.FactInflationMateRead, Amount: w.shown(w.Found)})
+		es = append(es, finding.Evidence{Code: finding.FactInflationMateRead, Amount: w.Shown(w.Found)})
 	}
 	return es
 }
@@ -232,7 +235,7 @@ func (r *VehicleResult) mates(v Vehicle) {
 		}
 		r.Wheels[i].MatchMates = to
 		if t := &r.Wheels[i].Target; t.Show != 0 && above(to, w.Found) {
-			*t = Target{Show: to, Amount: w.shown(to), About: finish, FinishCold: finish, Why: finding.TargetMates}
+			*t = Target{Show: to, Amount: w.Shown(to), About: finish, FinishCold: finish, Why: finding.TargetMates}
 		}
 	}
 }

@@ -16,6 +16,7 @@ import (
 	"gaugebook.dev/calc/rulebook"
 	"gaugebook.dev/calc/tread"
 	"gaugebook.dev/calc/unit"
+	"gaugebook.dev/calc/visit"
 	"gaugebook.dev/calc/wear"
 )
 
@@ -213,18 +214,18 @@ func leading(v Verdict) string {
 // drawCar is a front-wheel-drive car of 15,000 miles, new at 10/32 in, that has worn in
 // a way by so much; each groove is read at so many places. Tires of one car wear apart
 // by a twentieth.
-func drawCar(d truth, w worn, severity float64, places int) Visit {
+func drawCar(d truth, w worn, severity float64, places int) visit.Visit {
 	v := car(33)
 	base := v.Wheels[0]
 	v.Wheels, v.DepthGauge = nil, d.gauge
 	run := unit.MustDistance(15_000, unit.Miles)
-	early := Earlier{Ago: new(unit.Distance)}
+	early := visit.Earlier{Ago: new(unit.Distance)}
 	*early.Ago = unit.MustDistance(5_000, unit.Miles)
 	early.Conditions = v.Conditions
 	for _, at := range []string{"1L", "1R", "2L", "2R"} {
 		t := base
 		t.Position, t.Depths = layout.MustParse(at), nil
-		t.History = History{OnTire: &run, Here: &run}
+		t.History = visit.History{OnTire: &run, Here: &run}
 		t.Tire.New = map[int]unit.Depth{0: unit.MustDepth(10, unit.ThirtySecondsInch)}
 		pace := 1 + float64(0.05*d.NormFloat64())
 		for groove := range 3 {
@@ -238,15 +239,15 @@ func drawCar(d truth, w worn, severity float64, places int) Visit {
 			}
 		}
 		if w.felt != "" && w.extra[at] != [3]float64{} {
-			t.Observations = []Observation{{Kind: w.felt}}
+			t.Observations = []visit.Observation{{Kind: w.felt}}
 		}
 		v.Wheels = append(v.Wheels, t)
 		if w.label > 0 {
-			early.Wheels = append(early.Wheels, EarlierWheel{Position: t.Position, Pressure: Pressure{Of: unit.Pressure(w.label * float64(unit.MustPressure(33, unit.PSI))), Read: unit.PSI, Gauge: base.Pressure.Gauge}})
+			early.Wheels = append(early.Wheels, visit.EarlierWheel{Position: t.Position, Pressure: visit.Pressure{Of: unit.Pressure(w.label * float64(unit.MustPressure(33, unit.PSI))), Read: unit.PSI, Gauge: base.Pressure.Gauge}})
 		}
 	}
 	if w.label > 0 {
-		v.Earlier = []Earlier{early, early}
+		v.Earlier = []visit.Earlier{early, early}
 	}
 	lately := unit.MustDistance(4_000, unit.Miles)
 	v.Work = []wear.Work{{Kind: wear.Rotated, Ago: &lately}} // so that none is due
@@ -347,7 +348,7 @@ func sweep(t *testing.T, b *strings.Builder) {
 
 // largestShape is the largest difference from edge to edge, or of the center from the
 // edges, of any tire of a car that is larger than its uncertainty, in thirty-seconds.
-func largestShape(v Visit) (most float64) {
+func largestShape(v visit.Visit) (most float64) {
 	for _, w := range v.Wheels {
 		s, _ := tread.Summarize(tread.Wheel{Readings: w.Depths, Gauge: v.DepthGauge})
 		in, mid, out, _ := s.Edges()

@@ -56,6 +56,10 @@ var calcFloors = [][]string{
 	{"past", "rulebook"},
 	{"fastener", "fitment", "inflation", "puncture", "sensor", "tread", "trend", "wear"},
 	{"rotation"},
+	{"visit"},
+	{"questions"},
+	{"closing"},
+	{"order"},
 	{"verdict"},
 }
 

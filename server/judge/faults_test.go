@@ -12,6 +12,7 @@ import (
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/unit"
 	"gaugebook.dev/calc/verdict"
+	"gaugebook.dev/calc/visit"
 
 	"gaugebook.dev/server/translate"
 )
@@ -46,7 +47,7 @@ func noFaults(t *testing.T) {
 // finding without a text is in the answer all the same.
 func TestFaultsAreSeen(t *testing.T) {
 	log := loggedFaults(t)
-	a := translate.Assessment(&pb.AssessVisitRequest{}, verdict.Visit{Vehicle: layout.Vehicle{Axles: make([]layout.Axle, 2)}}, verdict.Verdict{Findings: []finding.Finding{
+	a := translate.Assessment(&pb.AssessVisitRequest{}, visit.Visit{Vehicle: layout.Vehicle{Axles: make([]layout.Axle, 2)}}, verdict.Verdict{Findings: []finding.Finding{
 		{Code: "tread.legal-limit", Positions: []layout.Position{layout.MustParse("1L")}, Measured: unit.Amount{Number: 1, Unit: unit.ThirtySecondsInch}},
 		{Code: "tread.no-such"},
 	}})

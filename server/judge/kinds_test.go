@@ -9,8 +9,10 @@ import (
 
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/finding/findingtest"
+	"gaugebook.dev/calc/order"
 	"gaugebook.dev/calc/unit"
 	"gaugebook.dev/calc/verdict"
+	"gaugebook.dev/calc/visit"
 
 	"gaugebook.dev/server/translate"
 )
@@ -35,7 +37,7 @@ func (w witnessed) finding(f finding.Finding) {
 }
 
 // verdict sees all that was said of one visit.
-func (w witnessed) verdict(v verdict.Visit, out verdict.Verdict) {
+func (w witnessed) verdict(v visit.Visit, out verdict.Verdict) {
 	for _, f := range out.Findings {
 		w.finding(f)
 	}
@@ -82,15 +84,15 @@ func (w witnessed) verdict(v verdict.Visit, out verdict.Verdict) {
 	w.visit(v)
 }
 
-func rotationWork(v verdict.Visit, out verdict.Verdict) (work []verdict.Work) {
+func rotationWork(v visit.Visit, out verdict.Verdict) (work []order.Work) {
 	for _, p := range out.Rotation.Result.Plans {
-		work = append(work, verdict.After(v, p.Map)...)
+		work = append(work, order.After(v, p.Map)...)
 	}
 	return work
 }
 
 // visit sees what was observed, done and told.
-func (w witnessed) visit(v verdict.Visit) {
+func (w witnessed) visit(v visit.Visit) {
 	for _, wheel := range v.Wheels {
 		for _, o := range slices.Concat(wheel.Observations, wheel.ObservationsLeft) {
 			w.see("Observation", string(o.Kind))

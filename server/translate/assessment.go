@@ -10,16 +10,19 @@ import (
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
+	"gaugebook.dev/calc/order"
 	"gaugebook.dev/calc/puncture"
+	"gaugebook.dev/calc/questions"
 	"gaugebook.dev/calc/unit"
 	"gaugebook.dev/calc/verdict"
+	"gaugebook.dev/calc/visit"
 
 	"gaugebook.dev/server/words"
 )
 
 // Assessment gives a verdict as the contract carries it, with its sentences in
 // the language of the request.
-func Assessment(req *pb.AssessVisitRequest, v verdict.Visit, out verdict.Verdict) *pb.Assessment {
+func Assessment(req *pb.AssessVisitRequest, v visit.Visit, out verdict.Verdict) *pb.Assessment {
 	t := newTelling(req, v)
 	a := &pb.Assessment{Basis: &pb.Basis{Engine: verdict.Engine, AsOf: dateMessage(v.AsOf), Language: t.technician.Tag(), Units: req.GetUnits()}}
 	for _, b := range out.Books {
@@ -62,7 +65,7 @@ type telling struct {
 }
 
 // newTelling speaks the language of the request, with numbers in its reader's units.
-func newTelling(req *pb.AssessVisitRequest, v verdict.Visit) *telling {
+func newTelling(req *pb.AssessVisitRequest, v visit.Visit) *telling {
 	t := &telling{vehicle: v.Vehicle, tireIDs: map[layout.Position]string{}}
 	t.technician, t.customer = words.Reader{Language: req.GetLanguage(), Units: Units(req.GetUnits())}.Tellers()
 	for _, w := range req.GetInspection().GetWheels() {
@@ -197,7 +200,7 @@ func place(p finding.Place) *pb.Place {
 	}
 }
 
-func (t *telling) work(w verdict.Work) *pb.WorkItem {
+func (t *telling) work(w order.Work) *pb.WorkItem {
 	m := &pb.WorkItem{
 		Code: string(w.Code), Step: int32(w.Step), Urgency: pb.Urgency(w.Urgency), Positions: positionStrings(w.Positions),
 		FindingIds: w.Findings, Caution: t.technician.Text(words.Cautions, string(w.Caution)), OnlyIf: w.Condition != "",
@@ -288,7 +291,7 @@ var repairMethods = map[puncture.Method]pb.RepairMethod{
 	puncture.Section: pb.RepairMethod_REPAIR_METHOD_SECTION,
 }
 
-func (t *telling) repair(r verdict.Repair) *pb.RepairAnswer {
+func (t *telling) repair(r questions.Repair) *pb.RepairAnswer {
 	m := &pb.RepairAnswer{
 		Position: r.Position.String(), Repairability: repairabilities[r.Result.Answer], Method: repairMethods[r.Result.Method],
 	}

@@ -5,19 +5,21 @@ import (
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
+	"gaugebook.dev/calc/closing"
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/inflation"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/past"
+	"gaugebook.dev/calc/questions"
 	"gaugebook.dev/calc/sensor"
 	"gaugebook.dev/calc/unit"
-	"gaugebook.dev/calc/verdict"
+	"gaugebook.dev/calc/visit"
 )
 
 // besides fills in what a visit records beside tread and pressure: monitoring,
 // fasteners, spare, complaints, and the work done.
-func besides(req *pb.AssessVisitRequest, r record, v *verdict.Visit) {
+func besides(req *pb.AssessVisitRequest, r record, v *visit.Visit) {
 	in := req.GetInspection()
 	c, f := in.GetConditions(), req.GetVehicle().GetFasteners()
 	v.Monitoring = monitoring(req.GetVehicle())
@@ -30,7 +32,7 @@ func besides(req *pb.AssessVisitRequest, r record, v *verdict.Visit) {
 		}
 	}
 	for _, d := range r.Done() {
-		v.Done = append(v.Done, verdict.Done{Kind: d.Kind, At: d.At})
+		v.Done = append(v.Done, visit.Done{Kind: d.Kind, At: d.At})
 	}
 }
 
@@ -46,14 +48,14 @@ func monitoring(v *pb.Vehicle) sensor.Kind {
 	return kind
 }
 
-var resets = map[pb.SensorReset]verdict.Reset{
-	pb.SensorReset_SENSOR_RESET_RELEARNED: verdict.Relearned, pb.SensorReset_SENSOR_RESET_RESET: verdict.ResetOnly,
-	pb.SensorReset_SENSOR_RESET_NOT_NEEDED: verdict.ResetNotNeeded, pb.SensorReset_SENSOR_RESET_NOT_DONE: verdict.ResetNotDone,
+var resets = map[pb.SensorReset]visit.Reset{
+	pb.SensorReset_SENSOR_RESET_RELEARNED: visit.Relearned, pb.SensorReset_SENSOR_RESET_RESET: visit.ResetOnly,
+	pb.SensorReset_SENSOR_RESET_NOT_NEEDED: visit.ResetNotNeeded, pb.SensorReset_SENSOR_RESET_NOT_DONE: visit.ResetNotDone,
 }
 
 // sensed fills in what the sensor of a wheel says beside a gauge. Its temperature
 // is that of the air in the tire, where the reading told none.
-func sensed(m *pb.WheelReport, gauges []*pb.Gauge, w *verdict.Wheel) {
+func sensed(m *pb.WheelReport, gauges []*pb.Gauge, w *visit.Wheel) {
 	found, left := pressures(handRead(m.GetPressures(), gauges), gauges)
 	w.Sensed.Hand, w.SensedLeft.Hand = found, left
 	for _, s := range m.GetSensorReadings() {
@@ -110,8 +112,8 @@ func handRead(ms []*pb.PressureReading, gauges []*pb.Gauge) (out []*pb.PressureR
 	return out
 }
 
-func spare(m *pb.Spare) verdict.Spare {
-	s := verdict.Spare{KitLast: Date(m.GetKitExpires())}
+func spare(m *pb.Spare) visit.Spare {
+	s := visit.Spare{KitLast: Date(m.GetKitExpires())}
 	switch m.GetKind() {
 	case pb.SpareKind_SPARE_KIND_FULL_SIZE_MATCHING:
 		s.Fitted, s.FullSize, s.Matching = true, true, true
@@ -128,11 +130,11 @@ func spare(m *pb.Spare) verdict.Spare {
 	return s
 }
 
-func spareReport(m *pb.SpareReport) *verdict.SpareReport {
+func spareReport(m *pb.SpareReport) *visit.SpareReport {
 	if m == nil {
 		return nil
 	}
-	r := &verdict.SpareReport{
+	r := &visit.SpareReport{
 		Reachable: answers[m.GetReachable()], Hoist: answers[m.GetHoistWorks()], Jack: answers[m.GetJackPresent()],
 		Key: answers[m.GetKeyPresent()], Kit: answers[m.GetKitPresent()],
 	}
@@ -149,8 +151,8 @@ func inWordsOnly(m *pb.Complaint) bool {
 	return !known || m.GetKind() == pb.ComplaintKind_COMPLAINT_KIND_UNSPECIFIED || m.GetKind() == pb.ComplaintKind_COMPLAINT_KIND_OTHER
 }
 
-func complaint(m *pb.Complaint) verdict.Complaint {
-	c := verdict.Complaint{Kind: kebab[finding.Complaint](m.GetKind(), "COMPLAINT_KIND_")}
+func complaint(m *pb.Complaint) visit.Complaint {
+	c := visit.Complaint{Kind: kebab[finding.Complaint](m.GetKind(), "COMPLAINT_KIND_")}
 	c.At, _ = layout.Parse(m.GetPosition()) // empty: not told
 	c.From, _ = Amount(m.GetSpeedFrom())
 	switch m.GetFeltAt() {
@@ -160,7 +162,7 @@ func complaint(m *pb.Complaint) verdict.Complaint {
 		c.Rear = true
 	}
 	if every := m.GetAiredEvery(); every != nil {
-		c.AiredOften = verdict.AiredOften(every.AsDuration())
+		c.AiredOften = questions.AiredOften(every.AsDuration())
 	}
 	return c
 }
@@ -170,5 +172,5 @@ func Cures(done *pb.WorkDone, visit *pb.Inspection, f *pb.Finding) bool {
 	w := pastWork([]*pb.WorkDone{done})[0]
 	of := past.Visit{Odometer: meters(visit.GetOdometer()), Day: Date(visit.GetLocalDate())}
 	at := f.GetPositions()
-	return of.Did(w) && len(at) == 1 && slices.Contains(done.GetPositions(), at[0]) && verdict.Cures(w.Kind, finding.Code(f.GetCode()))
+	return of.Did(w) && len(at) == 1 && slices.Contains(done.GetPositions(), at[0]) && closing.Cures(w.Kind, finding.Code(f.GetCode()))
 }

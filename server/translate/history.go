@@ -12,7 +12,7 @@ import (
 	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/past"
 	"gaugebook.dev/calc/unit"
-	"gaugebook.dev/calc/verdict"
+	"gaugebook.dev/calc/visit"
 	"gaugebook.dev/calc/wear"
 )
 
@@ -94,21 +94,21 @@ func pastTire(t *pb.Tire) past.Tire {
 }
 
 // history is where the tire on a wheel has been, and how old it is.
-func (r record) history(wheel int, t *pb.Tire) verdict.History {
+func (r record) history(wheel int, t *pb.Tire) visit.History {
 	h := r.History(wheel, pastTire(t))
-	return verdict.History{
+	return visit.History{
 		Here: h.Here, OnTire: h.OnTire, Former: h.Former, Turned: h.Turned, Fitted: Date(t.GetFitted()),
 		Made: past.DateCode(cmp.Or(r.today.GetWheels()[wheel].GetSidewall().GetIdentification(), t.GetSidewall().GetIdentification())),
 	}
 }
 
 // before is what earlier visits read of the tire on a wheel.
-func (r record) before(wheel int, t *pb.Tire) []verdict.Before {
-	var out []verdict.Before
+func (r record) before(wheel int, t *pb.Tire) []visit.Before {
+	var out []visit.Before
 	for _, was := range r.Before(wheel, pastTire(t)) {
 		e := r.early[was.Visit]
 		m := e.GetWheels()[was.Wheel]
-		b := verdict.Before{
+		b := visit.Before{
 			Ago: was.Ago, Day: Date(e.GetLocalDate()), At: was.At, Turned: was.Turned, Stayed: was.Stayed, Conditions: conditions(e.GetConditions()),
 		}
 		b.DepthGauge, _ = depthGauge(e.GetGauges())
@@ -141,50 +141,50 @@ func (r record) torques(wheel int) (*fastener.Off, []fastener.Recheck) {
 }
 
 // earlier gives the pressures found at earlier visits, oldest first.
-func (r record) earlier() []verdict.Earlier {
-	var out []verdict.Earlier
+func (r record) earlier() []visit.Earlier {
+	var out []visit.Earlier
 	for _, e := range r.early {
-		v := verdict.Earlier{
+		v := visit.Earlier{
 			Ago: r.Ago(meters(e.GetOdometer())), Conditions: conditions(e.GetConditions()),
 			Loaded: answers[e.GetConditions().GetDriven().GetLoadedOrTowing()],
 		}
 		for _, w := range e.GetWheels() {
 			found, _ := pressures(w.GetPressures(), e.GetGauges())
-			v.Wheels = append(v.Wheels, verdict.EarlierWheel{Position: Position(w.GetPosition()), Pressure: found})
+			v.Wheels = append(v.Wheels, visit.EarlierWheel{Position: Position(w.GetPosition()), Pressure: found})
 		}
 		out = append(out, v)
 	}
-	far := func(v verdict.Earlier) unit.Distance {
+	far := func(v visit.Earlier) unit.Distance {
 		if v.Ago == nil {
 			return 0
 		}
 		return *v.Ago
 	}
-	slices.SortStableFunc(out, func(a, b verdict.Earlier) int { return cmp.Compare(far(b), far(a)) })
+	slices.SortStableFunc(out, func(a, b visit.Earlier) int { return cmp.Compare(far(b), far(a)) })
 	return out
 }
 
 // depths gives the depths as found at earlier visits whose odometer is known, the
 // latest first.
-func (r record) depths() []verdict.DepthsBefore {
-	var out []verdict.DepthsBefore
+func (r record) depths() []visit.DepthsBefore {
+	var out []visit.DepthsBefore
 	for _, e := range r.early {
 		ago := r.Ago(meters(e.GetOdometer()))
 		if ago == nil {
 			continue
 		}
-		d := verdict.DepthsBefore{Ago: *ago, Day: Date(e.GetLocalDate())}
+		d := visit.DepthsBefore{Ago: *ago, Day: Date(e.GetLocalDate())}
 		d.Gauge, _ = depthGauge(e.GetGauges())
 		for _, w := range e.GetWheels() {
 			if found, _ := treadReadings(w); len(found) > 0 {
-				d.Wheels = append(d.Wheels, verdict.DepthsAt{Position: Position(w.GetPosition()), Tire: w.GetTireId(), Readings: found})
+				d.Wheels = append(d.Wheels, visit.DepthsAt{Position: Position(w.GetPosition()), Tire: w.GetTireId(), Readings: found})
 			}
 		}
 		if len(d.Wheels) > 0 {
 			out = append(out, d)
 		}
 	}
-	slices.SortStableFunc(out, func(a, b verdict.DepthsBefore) int { return cmp.Compare(a.Ago, b.Ago) })
+	slices.SortStableFunc(out, func(a, b visit.DepthsBefore) int { return cmp.Compare(a.Ago, b.Ago) })
 	return out
 }
 

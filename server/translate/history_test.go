@@ -8,7 +8,7 @@ import (
 	"gaugebook.dev/calc/fastener"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/unit"
-	"gaugebook.dev/calc/verdict"
+	"gaugebook.dev/calc/visit"
 	"gaugebook.dev/calc/wear"
 )
 
@@ -50,7 +50,7 @@ func TestPast(t *testing.T) {
 		h.Made != "2324" || h.Fitted != (unit.Date{Year: 2024, Month: 5, Day: 6}) {
 		t.Errorf("history %+v", h)
 	}
-	depth := func(b verdict.Before) unit.Depth { return b.Depths[0].Depth }
+	depth := func(b visit.Before) unit.Depth { return b.Depths[0].Depth }
 	if len(w.Before) != 2 || depth(w.Before[0]) != unit.MustDepth(6, unit.ThirtySecondsInch) || depth(w.Before[1]) != unit.MustDepth(7, unit.ThirtySecondsInch) ||
 		w.Before[0].Turned || !w.Before[1].Turned {
 		t.Errorf("before %+v", w.Before)

@@ -11,16 +11,18 @@ import (
 
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/order"
 	"gaugebook.dev/calc/rotation"
 	"gaugebook.dev/calc/unit"
 	"gaugebook.dev/calc/verdict"
+	"gaugebook.dev/calc/visit"
 
 	"gaugebook.dev/server/words"
 )
 
 // rotating is what bears on changing the tires' places.
-func rotating(req *pb.AssessVisitRequest, rec record) verdict.Rotating {
-	r := verdict.Rotating{Tires: map[layout.Position]verdict.Turning{}, Spare: spareMatches(req.GetVehicle().GetSpare().GetKind())}
+func rotating(req *pb.AssessVisitRequest, rec record) visit.Rotating {
+	r := visit.Rotating{Tires: map[layout.Position]visit.Turning{}, Spare: spareMatches(req.GetVehicle().GetSpare().GetKind())}
 	tires := tiresByID(req)
 	var makes []rotation.Make
 	for _, w := range req.GetInspection().GetWheels() {
@@ -48,14 +50,14 @@ func rotating(req *pb.AssessVisitRequest, rec record) verdict.Rotating {
 
 // turningOf is what a tire's record, its sidewall and the wheel say of the way round
 // it may run; what was looked for on the wheel goes before.
-func turningOf(w *pb.WheelReport, t *pb.Tire) (*pb.Sidewall, verdict.Turning) {
+func turningOf(w *pb.WheelReport, t *pb.Tire) (*pb.Sidewall, visit.Turning) {
 	s := &pb.Sidewall{}
 	for _, known := range []*pb.Sidewall{t.GetSidewall(), w.GetSidewall()} {
 		if known != nil {
 			proto.Merge(s, known)
 		}
 	}
-	out := verdict.Turning{Directional: answerOf(s.Directional), Studded: answerOf(s.Studded), OutsideMark: answerOf(s.Asymmetric)} //nolint:protogetter // absent differs from false
+	out := visit.Turning{Directional: answerOf(s.Directional), Studded: answerOf(s.Studded), OutsideMark: answerOf(s.Asymmetric)} //nolint:protogetter // absent differs from false
 	for _, m := range w.GetMarks() {
 		switch m.GetArrow() {
 		case pb.DirectionArrow_DIRECTION_ARROW_AGREES, pb.DirectionArrow_DIRECTION_ARROW_OPPOSES:
@@ -97,7 +99,7 @@ func RotationVisit(req *pb.PlanRotationRequest) *pb.AssessVisitRequest {
 
 // Rotation gives the comparison of rotations as the contract carries it. Distances
 // are in the unit of the latest odometer, else in miles.
-func Rotation(req *pb.AssessVisitRequest, v verdict.Visit, out verdict.Verdict) *pb.PlanRotationResponse {
+func Rotation(req *pb.AssessVisitRequest, v visit.Visit, out verdict.Verdict) *pb.PlanRotationResponse {
 	a := Assessment(req, v, out)
 	t := newTelling(req, v)
 	u := unit.Miles
@@ -106,7 +108,7 @@ func Rotation(req *pb.AssessVisitRequest, v verdict.Visit, out verdict.Verdict) 
 	}
 	r := &pb.PlanRotationResponse{Assessment: a}
 	for _, p := range out.Rotation.Result.Plans {
-		m := t.plan(p, verdict.After(v, p.Map), u)
+		m := t.plan(p, order.After(v, p.Map), u)
 		m.Gains = gains(out.Rotation, p.Map.ID, u)
 		r.Plans = append(r.Plans, m)
 	}
@@ -125,7 +127,7 @@ func Rotation(req *pb.AssessVisitRequest, v verdict.Visit, out verdict.Verdict) 
 	return r
 }
 
-func (t *telling) plan(p rotation.Plan, after []verdict.Work, u unit.Unit) *pb.RotationPlan {
+func (t *telling) plan(p rotation.Plan, after []order.Work, u unit.Unit) *pb.RotationPlan {
 	m := &pb.RotationPlan{
 		MapId: p.Map.ID, Gain: distance(p.Gain.At, u), GainLow: distance(p.Gain.Low, u), GainHigh: distance(p.Gain.High, u),
 		UntilFirstOut: distance(p.Until.First, u), UntilPairOut: distance(p.Until.Pair, u), UntilSetOut: distance(p.Until.Set, u),

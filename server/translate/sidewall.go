@@ -10,7 +10,7 @@ import (
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/sidewall"
 	"gaugebook.dev/calc/unit"
-	"gaugebook.dev/calc/verdict"
+	"gaugebook.dev/calc/visit"
 
 	"gaugebook.dev/server/words"
 )
@@ -111,7 +111,7 @@ func (r *reading) geometry(m sidewall.Marking) {
 }
 
 // loads tells what the tire may carry, and the cold pressure that it takes.
-func (r *reading) loads(t verdict.Tire) {
+func (r *reading) loads(t visit.Tire) {
 	rating, known := t.Rating()
 	if rating.Single > 0 {
 		r.out.LoadSingle = Mass(rating.Single, unit.Kilograms)

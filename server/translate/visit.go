@@ -19,7 +19,7 @@ import (
 	"gaugebook.dev/calc/sidewall"
 	"gaugebook.dev/calc/tread"
 	"gaugebook.dev/calc/unit"
-	"gaugebook.dev/calc/verdict"
+	"gaugebook.dev/calc/visit"
 )
 
 // kebab turns an enum value's name into calc's code: CORD_SHOWING of
@@ -47,9 +47,9 @@ func answerOf(set *bool) finding.Answer {
 }
 
 // Visit gives a request as calc judges it.
-func Visit(req *pb.AssessVisitRequest) verdict.Visit {
+func Visit(req *pb.AssessVisitRequest) visit.Visit {
 	in := req.GetInspection()
-	v := verdict.Visit{
+	v := visit.Visit{
 		Vehicle: vehicle(req.GetVehicle()),
 		Use:     use(req.GetVehicle().GetUse()),
 		Books:   req.GetRulebookIds(),
@@ -232,10 +232,10 @@ func tiresByID(req *pb.AssessVisitRequest) map[string]*pb.Tire {
 	return m
 }
 
-func wheel(i int, r record, tires map[string]*pb.Tire, repairs []*pb.Repair, v verdict.Visit) verdict.Wheel {
+func wheel(i int, r record, tires map[string]*pb.Tire, repairs []*pb.Repair, v visit.Visit) visit.Wheel {
 	m, gauges := r.today.GetWheels()[i], r.today.GetGauges()
 	p := Position(m.GetPosition())
-	w := verdict.Wheel{Position: p}
+	w := visit.Wheel{Position: p}
 	t := tires[cmp.Or(m.GetTireId(), r.MovedTo(p))]
 	if t == nil && m.GetTireId() == "" {
 		t = tires["@"+m.GetPosition()]
@@ -266,7 +266,7 @@ func wheel(i int, r record, tires map[string]*pb.Tire, repairs []*pb.Repair, v v
 		}
 	}
 	for _, l := range m.GetLooked() {
-		w.Looked = append(w.Looked, verdict.Looked{
+		w.Looked = append(w.Looked, visit.Looked{
 			What: kebab[finding.Looked](l.GetWhat(), "LOOKED_AT_"), NotBecause: kebab[finding.NotLooked](l.GetNotBecause(), "NOT_LOOKED_REASON_"),
 		})
 	}
@@ -303,16 +303,16 @@ func mustAmount(m proto.Message) unit.Amount {
 }
 
 // pressures are the readings of a gauge as found and as left.
-func pressures(ms []*pb.PressureReading, gauges []*pb.Gauge) (found, left verdict.Pressure) {
+func pressures(ms []*pb.PressureReading, gauges []*pb.Gauge) (found, left visit.Pressure) {
 	ms = slices.Clone(ms)
 	slices.SortStableFunc(ms, func(a, b *pb.PressureReading) int { return cmp.Compare(a.GetRepeat(), b.GetRepeat()) })
-	var repeats, after []verdict.Pressure
+	var repeats, after []visit.Pressure
 	for _, m := range ms {
 		p, u, ok := of(unit.PressureOf, m.GetPressure())
 		if !ok {
 			continue
 		}
-		r := verdict.Pressure{Of: p, Read: u, Gauge: pressureGauge(m.GetGauge(), gauges), Source: sources[m.GetSource()]}
+		r := visit.Pressure{Of: p, Read: u, Gauge: pressureGauge(m.GetGauge(), gauges), Source: sources[m.GetSource()]}
 		if t, _, ok := of(unit.TemperatureOf, m.GetTireTemperature()); ok {
 			r.Temperature = t
 			if r.Source == inflation.NoTemperature {
@@ -325,7 +325,7 @@ func pressures(ms []*pb.PressureReading, gauges []*pb.Gauge) (found, left verdic
 			repeats = append(repeats, r)
 		}
 	}
-	return verdict.LowestOf(repeats), verdict.LastOf(after)
+	return visit.LowestOf(repeats), visit.LastOf(after)
 }
 
 var sources = map[pb.TemperatureSource]inflation.Source{
@@ -341,9 +341,9 @@ var methods = map[pb.RepairMethod]puncture.Method{
 }
 
 // tire is what sidewallOf knows of a tire, with what else its record holds.
-func tire(m *pb.WheelReport, t *pb.Tire, labelSize string, asOf unit.Date) verdict.Tire {
+func tire(m *pb.WheelReport, t *pb.Tire, labelSize string, asOf unit.Date) visit.Tire {
 	s := sidewallOf(m, t)
-	out := verdict.Tire{
+	out := visit.Tire{
 		Marking: sidewall.Parse(s.GetMarking()), Size: s.GetMarking(),
 		SelfSupporting: answerOf(s.SelfSupporting), FoamLined: answerOf(s.FoamLined), SealantLined: answerOf(s.SealantLined),
 		ThreePeaks: answerOf(s.ThreePeakSnowflake), MudAndSnow: answerOf(s.MudAndSnow), Studded: answerOf(s.Studded),
@@ -381,8 +381,8 @@ func tire(m *pb.WheelReport, t *pb.Tire, labelSize string, asOf unit.Date) verdi
 	return out
 }
 
-func observation(m *pb.Observation) verdict.Observation {
-	o := verdict.Observation{
+func observation(m *pb.Observation) visit.Observation {
+	o := visit.Observation{
 		Kind: kebab[finding.Observation](m.GetKind(), "OBSERVATION_KIND_"), Part: kebab[finding.Part](told(m.GetZone()), "TIRE_PART_"), Side: kebab[finding.WheelSide](told(m.GetSide()), "WHEEL_SIDE_"),
 		Across: layout.Across(told(m.GetAcross())), Count: int(m.GetCount()),
 	}
@@ -427,9 +427,9 @@ func injury(m *pb.Injury) puncture.Injury {
 
 // notJudged lists what the visit recorded and this version does not judge, so
 // that nothing written down is passed over in silence.
-func notJudged(req *pb.AssessVisitRequest) []verdict.NotJudged {
+func notJudged(req *pb.AssessVisitRequest) []visit.NotJudged {
 	in := req.GetInspection()
-	var out []verdict.NotJudged
+	var out []visit.NotJudged
 	add := func(recorded bool, code finding.Recorded, at ...layout.Position) {
 		if !recorded {
 			return
@@ -440,7 +440,7 @@ func notJudged(req *pb.AssessVisitRequest) []verdict.NotJudged {
 				return
 			}
 		}
-		out = append(out, verdict.NotJudged{Code: code, Positions: at})
+		out = append(out, visit.NotJudged{Code: code, Positions: at})
 	}
 	add(slices.ContainsFunc(in.GetConditions().GetComplaints(), inWordsOnly), finding.RecordedComplaints)
 	add(in.GetChangeover() != nil, finding.RecordedChangeover)
