@@ -52,7 +52,7 @@ const (
 
 // Rule is what a finding is judged by.
 type Rule struct {
-	ID        string // "us-commercial.steer-depth"
+	ID        string // "us-commercial.front-depth"
 	Authority Authority
 	Citation  string // law, standard or journal with its section
 	Known     Known

@@ -96,7 +96,7 @@ func TestComingDue(t *testing.T) {
 	onEach(t, func(t *testing.T, d *desk) {
 		a, b := d.keepVehicle(tagged("gray sedan")), d.keepVehicle(tagged("white van"))
 		law := comesDue("1L", "2026-10-01", "2026-08-01", "2027-01-01")
-		law.Rule.Id = "us-commercial.steer-depth"
+		law.Rule.Id = "us-commercial.front-depth"
 		perhaps := comesDue("1L", "2026-09-01")
 		perhaps.Candidate = true
 		d.keep(d.find(on("2026-06-01", visit(a, wheel("1L", depth, size("215/60R16")), wheel("1R", depth, size("215/60R16")), wheel("2L", depth), wheel("2R", depth))),
@@ -118,7 +118,7 @@ func TestComingDue(t *testing.T) {
 			}
 		}
 		out, err := d.ListComingDue(t.Context(), shop, theDay("2026-12-24"), 2, "")
-		if err != nil || out.GetNextPageToken() == "" || out.GetRows()[0].GetVehicleId() != a.GetId() || out.GetRows()[0].GetLimitId() != "us-commercial.steer-depth" {
+		if err != nil || out.GetNextPageToken() == "" || out.GetRows()[0].GetVehicleId() != a.GetId() || out.GetRows()[0].GetLimitId() != "us-commercial.front-depth" {
 			t.Errorf("%v: %v", out, err)
 		}
 		if out, err := d.ListComingDue(t.Context(), "south", theDay("2200-12-31"), 50, ""); err != nil || len(out.GetRows()) != 0 {

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"google.golang.org/protobuf/proto"
+	"google.golang.org/protobuf/reflect/protoreflect"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
@@ -81,7 +82,7 @@ func Visit(req *pb.AssessVisitRequest) verdict.Visit {
 }
 
 func vehicle(m *pb.Vehicle) layout.Vehicle {
-	v := layout.Vehicle{Class: class(m.GetVehicleClass()), Drive: layout.Drive(m.GetDrive())}
+	v := layout.Vehicle{Class: class(m.GetVehicleClass()), Drive: layout.Drive(told(m.GetDrive()))}
 	v.GrossRating, _, _ = of(unit.MassOf, m.GetGrossRating())
 	for i, a := range m.GetAxles() {
 		axle := layout.Axle{Dual: a.GetDual(), Size: a.GetSize(), Steered: i == 0 && v.Class != layout.Trailer, Driven: driven(v.Drive, i, len(m.GetAxles()))}
@@ -113,6 +114,17 @@ func driven(d layout.Drive, axle, axles int) bool {
 		return true
 	}
 	return false
+}
+
+// told is an enum's value; not told, where a newer client knows one more.
+func told[E interface {
+	~int32
+	protoreflect.Enum
+}](e E) E {
+	if e.Descriptor().Values().ByNumber(e.Number()) == nil {
+		return 0
+	}
+	return e
 }
 
 func class(c pb.VehicleClass) layout.Class {
@@ -272,7 +284,7 @@ func treadReadings(m *pb.WheelReport) (found, left []tread.Reading) {
 			continue
 		}
 		reading := tread.Reading{Depth: d, AsRead: mustAmount(r.GetDepth()),
-			Across: layout.Across(r.GetAcross()), Groove: int(r.GetGroove()), Station: int(r.GetStation())}
+			Across: layout.Across(told(r.GetAcross())), Groove: int(r.GetGroove()), Station: int(r.GetStation())}
 		if l, _, ok := of(unit.LengthOf, r.GetFromCenterLine()); ok {
 			reading.FromCenterLine = &l
 		}
@@ -364,15 +376,15 @@ func tire(m *pb.WheelReport, t *pb.Tire, labelSize string, asOf unit.Date) verdi
 		if out.New == nil {
 			out.New = map[int]unit.Depth{}
 		}
-		out.New[max(int(g.GetGroove()), int(g.GetAcross()))] = d
+		out.New[max(int(g.GetGroove()), int(told(g.GetAcross())))] = d
 	}
 	return out
 }
 
 func observation(m *pb.Observation) verdict.Observation {
 	o := verdict.Observation{
-		Kind: kebab[finding.Observation](m.GetKind(), "OBSERVATION_KIND_"), Part: kebab[finding.Part](m.GetZone(), "TIRE_PART_"), Side: kebab[finding.WheelSide](m.GetSide(), "WHEEL_SIDE_"),
-		Across: layout.Across(m.GetAcross()), Count: int(m.GetCount()),
+		Kind: kebab[finding.Observation](m.GetKind(), "OBSERVATION_KIND_"), Part: kebab[finding.Part](told(m.GetZone()), "TIRE_PART_"), Side: kebab[finding.WheelSide](told(m.GetSide()), "WHEEL_SIDE_"),
+		Across: layout.Across(told(m.GetAcross())), Count: int(m.GetCount()),
 	}
 	if l, u, ok := of(unit.LengthOf, m.GetSize()); ok {
 		o.Size, o.SizeUnit = &l, u

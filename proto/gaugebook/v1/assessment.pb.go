@@ -547,7 +547,7 @@ func (x *Basis) GetUnits() *ReaderUnits {
 // Rule is what a finding was judged by.
 type Rule struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
-	// Stable id, rulebook first: "us-commercial.steer-depth".
+	// Stable id, rulebook first: "us-commercial.front-depth".
 	Id string `protobuf:"bytes,1,opt,name=id,proto3" json:"id,omitempty"`
 	// What stands behind it.
 	Authority Authority `protobuf:"varint,2,opt,name=authority,proto3,enum=gaugebook.v1.Authority" json:"authority,omitempty"`
@@ -711,7 +711,7 @@ func (x *Place) GetSide() WheelSide {
 // Evidence is one fact for a finding, or against it.
 type Evidence struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
-	// Stable code: "tread.mean-depth".
+	// Stable code: "tread.new-depth".
 	Code string `protobuf:"bytes,1,opt,name=code,proto3" json:"code,omitempty"`
 	// The fact's amount. Absent: a fact without a number.
 	Amount *Quantity `protobuf:"bytes,2,opt,name=amount,proto3" json:"amount,omitempty"`
@@ -867,7 +867,7 @@ func (x *AsLeft) GetWords() string {
 type Finding struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// Id, unique in its visit and the same however often it is judged:
-	// code/rule:positions, "tread.law/uk-light.depth:1L".
+	// code/rule:positions, "tread.legal-limit/uk-light.depth:1L".
 	Id string `protobuf:"bytes,1,opt,name=id,proto3" json:"id,omitempty"`
 	// Stable code, which a client may know. Grows: "tread.legal-limit".
 	Code string `protobuf:"bytes,2,opt,name=code,proto3" json:"code,omitempty"`
@@ -1085,7 +1085,7 @@ func (x *Finding) GetCauseRank() int32 {
 // WorkItem is one thing to do.
 type WorkItem struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
-	// Stable code. Grows: "air.set", "wheel.retorque".
+	// Stable code. Grows: "air.set", "wheel.torque".
 	Code string `protobuf:"bytes,1,opt,name=code,proto3" json:"code,omitempty"`
 	// By when.
 	Urgency Urgency `protobuf:"varint,2,opt,name=urgency,proto3,enum=gaugebook.v1.Urgency" json:"urgency,omitempty"`
@@ -1251,7 +1251,7 @@ func (x *WorkItem) GetDueOn() *CalendarDate {
 // Unanswered is a question the assessment could not answer.
 type Unanswered struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
-	// Stable code. Grows: "use.state".
+	// Stable code. Grows: "ask.state".
 	Code string `protobuf:"bytes,1,opt,name=code,proto3" json:"code,omitempty"`
 	// Wheels it is about. Empty: the vehicle.
 	Positions []string `protobuf:"bytes,2,rep,name=positions,proto3" json:"positions,omitempty"`
