@@ -29,8 +29,10 @@ image := testdata/contract/image.binpb
 write_image = $(buf) build proto --exclude-source-info
 rows := server/book/rows
 
-# What `make test` runs, in this order, each with the seconds it may take on two
-# cores from an empty Go cache; 20 minutes together.
+# What `make test` runs, in this order, each with the seconds that it is wished to
+# take on two cores; 20 minutes together. Longer is told at the end and fails
+# nothing: a busy machine with empty caches compiles and downloads for minutes. Only
+# what hangs is ended, long after.
 suites := \
 	setup=50 \
 	go-test=320 \
@@ -98,20 +100,24 @@ fix: $(golangci) ## Mend what lint can mend by itself
 
 # A suite that fails does not keep the next ones from running.
 test: ## Set up all that is needed and run every suite
-	@failed=()
+	@failed=() slow=()
 	for suite in $(suites); do
-		name=$${suite%=*} budget=$${suite#*=} start=$$SECONDS
-		echo "=== $$name: at most $$budget s"
-		timeout --kill-after=10 "$$budget" $(MAKE) --no-print-directory "$$name" &
+		name=$${suite%=*} wished=$${suite#*=} start=$$SECONDS
+		limit=$$((5 * wished + 240))
+		echo "=== $$name: $$wished s, ended if it hangs for $$limit s"
+		timeout --kill-after=10 "$$limit" $(MAKE) --no-print-directory "$$name" &
 		trap "kill $$! && exit 130" INT TERM
 		status=0
 		wait $$! || status=$$?
+		took=$$((SECONDS - start))
 		outcome=passed
 		[ $$status = 0 ] || outcome=FAILED
-		[ $$status != 124 ] || outcome="FAILED, out of time"
+		[[ $$status != 124 && $$status != 137 ]] || outcome="FAILED, hung"
 		[ $$status = 0 ] || failed+=("$$name")
-		echo "=== $$name: $$outcome, $$((SECONDS - start)) s"
+		[ $$took -le $$wished ] || slow+=("$$name: $$took s, wished for $$wished s")
+		echo "=== $$name: $$outcome, $$took s"
 	done
+	[ $${#slow[@]} = 0 ] || printf '=== longer than wished: %s\n' "$${slow[@]}"
 	if [ $${#failed[@]} != 0 ]; then
 		echo "=== test: FAILED in $${failed[*]}, $$SECONDS s"
 		exit 1
@@ -121,6 +127,8 @@ test: ## Set up all that is needed and run every suite
 bench: ## Run the benchmarks
 	@go test -run '^$$' -bench . -benchmem ./...
 
+# An input that reaches new code is made smaller for a moment only: by default for a
+# minute, in which a target of large documents runs nothing else.
 fuzz-short: ## Fuzz each fuzz target for three seconds
 	@folders=$$(grep -rl --include='*_test.go' '^func Fuzz' . | xargs -n 1 dirname | sort -u) ||
 		{ echo "no fuzz target found" >&2; exit 1; }
@@ -128,7 +136,7 @@ fuzz-short: ## Fuzz each fuzz target for three seconds
 		list=$$(go test -list '^Fuzz' "$$folder") || { echo "$$list" >&2; exit 1; }
 		for target in $$(grep '^Fuzz' <<<"$$list"); do
 			echo "--- $$folder $$target"
-			go test -run '^$$' -fuzz "^$$target\$$" -fuzztime 3s "$$folder"
+			go test -run '^$$' -fuzz "^$$target\$$" -fuzztime 3s -fuzzminimizetime 10x "$$folder"
 		done
 	done
 

@@ -10,26 +10,6 @@ import (
 	"gaugebook.dev/calc/unit"
 )
 
-// Findings.
-const (
-	CountDiffers    finding.Code = "fastener.count-differs" // from how many hold a wheel of this vehicle
-	Damaged         finding.Code = "fastener.damaged"       // and not all of them renewed
-	TooFewRenewed   finding.Code = "fastener.too-few-renewed"
-	FacesNotCleaned finding.Code = "fastener.faces-not-cleaned"
-	NotStaged       finding.Code = "fastener.not-staged"
-
-	NoRecord          finding.Code = "torque.no-record"
-	TorqueDiffers     finding.Code = "torque.differs"
-	FastenerMoved     finding.Code = "torque.fastener-moved"
-	RecheckIncomplete finding.Code = "torque.recheck-incomplete"
-	RecheckOwed       finding.Code = "torque.recheck-owed"
-
-	TorqueRecorded finding.Code = "torque.recorded"  // checked
-	TorqueHeld     finding.Code = "torque.rechecked" // checked
-
-	AskWork finding.Code = "ask.fastener-work"
-)
-
 // Tool is what a torque was set with.
 type Tool uint8
 

@@ -18,9 +18,6 @@ var (
 	figure = finding.Rule{Authority: finding.Maker, Citation: "vehicle maker's torque for these wheels, as told", Known: finding.Reported}
 )
 
-// Caution goes with everything that may let a wheel come off.
-const Caution finding.Code = "caution.wheel-fastening"
-
 // judge gathers the result.
 type judge struct {
 	Vehicle
@@ -55,7 +52,7 @@ func (j *judge) add(f finding.Finding, at layout.Position) {
 		f.Rule = practice
 	}
 	if f.Urgency != finding.Note {
-		f.Caution = Caution
+		f.Caution = finding.CautionWheelFastening
 	}
 	j.Findings = append(j.Findings, f)
 }
@@ -101,7 +98,7 @@ func (j *judge) renewed(w Wheel) bool {
 func (j *judge) done(w Wheel) {
 	k, sound := w.Work, true
 	if j.Each > 0 && k.Counted != nil && *k.Counted != j.Each {
-		f := finding.Finding{Code: CountDiffers, Urgency: finding.ThisVisit, Measured: count(*k.Counted), Limit: count(j.Each), Outcome: measure.Above}
+		f := finding.Finding{Code: finding.FastenerCountDiffers, Urgency: finding.ThisVisit, Measured: count(*k.Counted), Limit: count(j.Each), Outcome: measure.Above}
 		if *k.Counted < j.Each {
 			f.Urgency, f.Outcome = finding.BeforeDriving, measure.Below
 		}
@@ -109,17 +106,17 @@ func (j *judge) done(w Wheel) {
 		sound = false
 	}
 	if k.Damaged != nil && k.Replaced != nil && *k.Replaced < *k.Damaged {
-		j.add(finding.Finding{Code: Damaged, Urgency: finding.BeforeDriving, Measured: count(*k.Replaced), Limit: count(*k.Damaged), Outcome: measure.Below}, w.At)
+		j.add(finding.Finding{Code: finding.FastenerDamaged, Urgency: finding.BeforeDriving, Measured: count(*k.Replaced), Limit: count(*k.Damaged), Outcome: measure.Below}, w.At)
 		sound = false
 	} else if n, _ := j.wanted(w); k.Replaced != nil && *k.Replaced < n {
-		j.add(finding.Finding{Code: TooFewRenewed, Urgency: finding.ThisVisit, Measured: count(*k.Replaced), Limit: count(n), Outcome: measure.Below}, w.At)
+		j.add(finding.Finding{Code: finding.FastenerTooFewRenewed, Urgency: finding.ThisVisit, Measured: count(*k.Replaced), Limit: count(n), Outcome: measure.Below}, w.At)
 		sound = false
 	}
 	if k.FacesCleaned == finding.No {
-		j.add(finding.Finding{Code: FacesNotCleaned, Urgency: finding.ThisVisit}, w.At)
+		j.add(finding.Finding{Code: finding.FastenerFacesNotCleaned, Urgency: finding.ThisVisit}, w.At)
 	}
 	if k.Staged == finding.No || k.Round {
-		j.add(finding.Finding{Code: NotStaged, Urgency: finding.Note}, w.At)
+		j.add(finding.Finding{Code: finding.FastenerNotStaged, Urgency: finding.Note}, w.At)
 	}
 	told := k.Counted != nil && k.Damaged != nil && k.Replaced != nil
 	if !told || open(k.FacesCleaned) || open(k.Staged) || !k.Named {
@@ -137,17 +134,17 @@ func open(a finding.Answer) bool { return a == finding.NotAsked || a == finding.
 // torqueSet tells that there is a torque record that nothing speaks against.
 func (j *judge) torqueSet(at layout.Position, k Work) bool {
 	var lacks []finding.Evidence
-	lack := func(code finding.Code, holds bool) {
+	lack := func(code finding.Fact, holds bool) {
 		if holds {
 			lacks = append(lacks, finding.Evidence{Code: code})
 		}
 	}
-	lack("torque.value-not-told", k.Torque.IsZero())
-	lack("torque.limiting-stick", k.Tool == LimitingStick)
-	lack("torque.impact-only", k.Tool == ImpactOnly)
-	lack("torque.tool-not-told", k.Tool != HandWrench && k.Tool != ControlledTool && k.Tool != LimitingStick && k.Tool != ImpactOnly)
+	lack(finding.FactTorqueValueNotTold, k.Torque.IsZero())
+	lack(finding.FactTorqueLimitingStick, k.Tool == LimitingStick)
+	lack(finding.FactTorqueImpactOnly, k.Tool == ImpactOnly)
+	lack(finding.FactTorqueToolNotTold, k.Tool != HandWrench && k.Tool != ControlledTool && k.Tool != LimitingStick && k.Tool != ImpactOnly)
 	if len(lacks) > 0 {
-		j.add(finding.Finding{Code: NoRecord, Urgency: finding.ThisVisit, Evidence: lacks}, at)
+		j.add(finding.Finding{Code: finding.TorqueNoRecord, Urgency: finding.ThisVisit, Evidence: lacks}, at)
 	}
 	atFigure := k.Torque.IsZero() || j.atFigure(at, k.Torque)
 	if len(lacks) > 0 || !atFigure {
@@ -171,7 +168,7 @@ func (j *judge) atFigure(at layout.Position, set unit.Amount) bool {
 	if c.Outcome == measure.CannotTell {
 		return true
 	}
-	j.add(finding.Compared(finding.Finding{Code: TorqueDiffers, Urgency: finding.ThisVisit, Rule: figure}, v, maker, j.Torque.Unit, c), at)
+	j.add(finding.Compared(finding.Finding{Code: finding.TorqueDiffers, Urgency: finding.ThisVisit, Rule: figure}, v, maker, j.Torque.Unit, c), at)
 	return false
 }
 
@@ -179,18 +176,18 @@ func (j *judge) atFigure(at layout.Position, set unit.Amount) bool {
 // by its work is not said again by its check.
 func (j *judge) checked(at layout.Position, c Recheck) {
 	if c.Moved == finding.Yes {
-		j.add(finding.Finding{Code: FastenerMoved, Urgency: finding.ThisVisit}, at)
+		j.add(finding.Finding{Code: finding.TorqueFastenerMoved, Urgency: finding.ThisVisit}, at)
 	}
-	already := slices.ContainsFunc(j.Findings, func(f finding.Finding) bool { return f.Code == TorqueDiffers && f.Positions[0] == at })
+	already := slices.ContainsFunc(j.Findings, func(f finding.Finding) bool { return f.Code == finding.TorqueDiffers && f.Positions[0] == at })
 	right := already || c.Torque.IsZero() || j.atFigure(at, c.Torque)
 	if !c.complete() {
-		f := finding.Finding{Code: RecheckIncomplete, Urgency: finding.ThisVisit}
+		f := finding.Finding{Code: finding.TorqueRecheckIncomplete, Urgency: finding.ThisVisit}
 		for _, l := range []struct {
-			code  finding.Code
+			code  finding.Fact
 			holds bool
 		}{
-			{"torque.value-not-told", c.Torque.IsZero()}, {"torque.odometer-not-told", !c.Odo},
-			{"torque.name-not-told", !c.Named}, {"torque.wheel-warm", c.Cool == finding.No},
+			{finding.FactTorqueValueNotTold, c.Torque.IsZero()}, {finding.FactTorqueOdometerNotTold, !c.Odo},
+			{finding.FactTorqueNameNotTold, !c.Named}, {finding.FactTorqueWheelWarm, c.Cool == finding.No},
 		} {
 			if l.holds {
 				f.Evidence = append(f.Evidence, finding.Evidence{Code: l.code})
@@ -247,9 +244,9 @@ func (j *judge) owed(w Wheel) {
 	if last == nil || slices.ContainsFunc(w.Checks, func(c Recheck) bool { return c.Today && !c.complete() }) {
 		return // told as an incomplete check
 	}
-	f := finding.Finding{Code: RecheckOwed, Urgency: finding.ThisVisit, Limit: last.from, Rule: practice}
+	f := finding.Finding{Code: finding.TorqueRecheckOwed, Urgency: finding.ThisVisit, Limit: last.from, Rule: practice}
 	if ago == nil {
-		f.Evidence = []finding.Evidence{{Code: "torque.distance-not-known"}}
+		f.Evidence = []finding.Evidence{{Code: finding.FactTorqueDistanceNotKnown}}
 	} else {
 		f.Measured = ago.Amount(last.from.Unit).Rounded()
 	}

@@ -51,19 +51,15 @@ const (
 
 // Rule is what a finding is judged by.
 type Rule struct {
-	ID        string // "us-commercial.steer-depth"
+	ID        string // "us-commercial.front-depth"
 	Authority Authority
 	Citation  string // law, standard or journal with its section
 	Known     Known
 }
 
-// Code is a stable name of a finding, a work item, a caution or a piece of
-// evidence: lower case, dotted, hyphened ("tread.worn-to-bars").
-type Code string
-
 // Evidence is one fact that speaks for or, when Against is set, against a finding.
 type Evidence struct {
-	Code        Code
+	Code        Fact
 	Amount      unit.Amount // zero when the fact has no number
 	Day         unit.Date   // zero when the fact is no day
 	Uncertainty unit.Amount // standard uncertainty, zero when not stated
@@ -72,8 +68,8 @@ type Evidence struct {
 
 // Place is where on the tire or wheel a finding lies.
 type Place struct {
-	Part    Code // "crown", "shoulder", "sidewall", "bead", "inside", "" when not told
-	Side    Code // of the wheel: "outer", "inner", "" when not told
+	Part    Part      // "crown", "shoulder", "sidewall", "bead", "inside", "" when not told
+	Side    WheelSide // of the wheel: "outer", "inner", "" when not told
 	Across  layout.Across
 	Groove  int // counted from the vehicle's side, 0 when not told
 	Station int // counted round the tire from the valve, 0 when not told
@@ -92,8 +88,8 @@ type Finding struct {
 	Rule        Rule
 	Candidate   bool // the rule is one of several that may apply
 	Evidence    []Evidence
-	ToSettle    Code // for CannotTell: the measurement that decides
-	Caution     Code // where someone could be hurt
+	ToSettle    Settle  // for CannotTell: the measurement that decides
+	Caution     Caution // where someone could be hurt
 	Place       Place
 	Rank        int // among the causes of one wear shape, 1 the likeliest, equal for equal evidence; 0 for what is no cause
 }
@@ -117,13 +113,13 @@ func (f Finding) String() string {
 // Shown is a quantity that can be shown in a unit.
 type Shown interface {
 	measure.Quantity
-	In(unit.Unit) float64
+	Amount(unit.Unit) unit.Amount
 }
 
 // Compared writes a comparison of v with limit into f: measured value, limit,
 // margin and uncertainty in the unit u of the rule, rounded to its resolution.
 func Compared[Q Shown](f Finding, v measure.Value[Q], limit Q, u unit.Unit, c measure.Comparison) Finding {
-	shown := func(q Q) unit.Amount { return unit.Amount{Number: q.In(u), Unit: u}.Rounded() }
+	shown := func(q Q) unit.Amount { return q.Amount(u).Rounded() }
 	f.Outcome = c.Outcome
 	f.Measured, f.Limit = shown(v.Of), shown(limit)
 	f.Margin, f.Uncertainty = shown(Q(c.Margin)), shown(Q(v.Std))

@@ -42,24 +42,3 @@ func TestID(t *testing.T) {
 		t.Errorf("%q, want %q", got, want)
 	}
 }
-
-func TestSubject(t *testing.T) {
-	at := layout.MustParse("1L")
-	for _, c := range []struct {
-		code Code
-		at   []layout.Position
-		is   Subject
-	}{
-		{"tread.legal-limit", []layout.Position{at}, OfTire},
-		{"wear.both-edges", []layout.Position{at}, OfPlace},
-		{"wheel.crack", []layout.Position{at}, OfPlace},
-		{"spare.in-service", []layout.Position{at}, OfTire},
-		{"spare.no-key", []layout.Position{at}, OfPlace},
-		{"tread.legal-limit", []layout.Position{at, at.Mirror()}, OfVehicle},
-		{"sensor.relearn-owed", nil, OfVehicle},
-	} {
-		if got := (Finding{Code: c.code, Positions: c.at}).Subject(); got != c.is {
-			t.Errorf("%s at %v: %d, want %d", c.code, c.at, got, c.is)
-		}
-	}
-}

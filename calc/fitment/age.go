@@ -13,23 +13,6 @@ import (
 	"gaugebook.dev/calc/unit"
 )
 
-// Findings about age, which is counted from the week of making.
-const (
-	AgeCheck      finding.Code = "age.check-yearly"
-	AgeReplace    finding.Code = "age.replace-advised"
-	AgesApart     finding.Code = "age.apart-on-axle"
-	AsOldAsFailed finding.Code = "age.as-old-as-cracked"
-)
-
-// Evidence about age.
-const (
-	MadeWeek         finding.Code = "age.made-week"
-	MadeYear         finding.Code = "age.made-year"
-	FittedFor        finding.Code = "age.years-since-fitted"
-	GovernsTread     finding.Code = "age.governs-before-tread"
-	CommonlyReplaced finding.Code = "age.commonly-replaced-by"
-)
-
 // ages: no age by itself keeps a vehicle from driving. At the tire maker's
 // limit, or where none was told at the years that makers commonly name,
 // replacement is planned; before that it is a note.
@@ -51,32 +34,32 @@ func (j *fitting) age(w Wheel) {
 		return
 	}
 	age := w.Tire.Made.Age(j.AsOf)
-	code, l, urgency := AgeCheck, book.Limit("age-check"), finding.Note
+	code, l, urgency := finding.AgeCheckYearly, book.Limit("age-check"), finding.Note
 	limit, rule := l.Value, book.RuleOf(l)
 	replace := book.Limit("age-replace")
 	switch after := float64(w.Tire.ReplaceAfter); {
 	case after > 0 && age.Number >= after:
-		code, urgency, limit = AgeReplace, finding.Plan, unit.Amount{Number: after, Unit: unit.Years}
+		code, urgency, limit = finding.AgeReplaceAdvised, finding.Plan, unit.Amount{Number: after, Unit: unit.Years}
 		rule = finding.Rule{ID: "maker.replace-after", Authority: finding.Maker, Citation: "tire maker's figure", Known: finding.Reported}
 	case after == 0 && age.Number >= replace.Value.Number:
-		code, urgency, limit, rule = AgeReplace, finding.Plan, replace.Value, book.RuleOf(replace)
+		code, urgency, limit, rule = finding.AgeReplaceAdvised, finding.Plan, replace.Value, book.RuleOf(replace)
 	case age.Number < limit.Number:
 		return
 	}
 	f := finding.Finding{Code: code, Urgency: urgency, Positions: []layout.Position{w.At}, Outcome: measure.Above,
 		Measured: wholeYears(age), Limit: limit, Rule: rule}
 	f.Evidence = append(f.Evidence,
-		finding.Evidence{Code: MadeWeek, Amount: unit.Amount{Number: float64(w.Tire.Made.Week), Unit: unit.Count}},
-		finding.Evidence{Code: MadeYear, Amount: unit.Amount{Number: float64(w.Tire.Made.Year), Unit: unit.Count}})
-	if code == AgeCheck && w.Tire.ReplaceAfter == 0 {
-		f.Evidence = append(f.Evidence, finding.Evidence{Code: CommonlyReplaced, Amount: replace.Value})
+		finding.Evidence{Code: finding.FactAgeMadeWeek, Amount: unit.Amount{Number: float64(w.Tire.Made.Week), Unit: unit.Count}},
+		finding.Evidence{Code: finding.FactAgeMadeYear, Amount: unit.Amount{Number: float64(w.Tire.Made.Year), Unit: unit.Count}})
+	if code == finding.AgeCheckYearly && w.Tire.ReplaceAfter == 0 {
+		f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactAgeCommonlyReplacedBy, Amount: replace.Value})
 	}
 	if w.Tire.Fitted != (unit.Date{}) && w.Tire.Fitted.DaysUntil(j.AsOf) >= 0 {
 		since := unit.Amount{Number: float64(w.Tire.Fitted.DaysUntil(j.AsOf)) / 365.2425, Unit: unit.Years}
-		f.Evidence = append(f.Evidence, finding.Evidence{Code: FittedFor, Amount: since.Rounded()})
+		f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactAgeYearsSinceFitted, Amount: since.Rounded()})
 	}
 	if j.byAge(w.At) {
-		f.Evidence = append(f.Evidence, finding.Evidence{Code: GovernsTread})
+		f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactAgeGovernsBeforeTread})
 	}
 	j.find(f)
 }
@@ -119,7 +102,7 @@ func (j *fitting) apartOnAxle() {
 			continue
 		}
 		old := slices.DeleteFunc(told, func(w Wheel) bool { return w.Tire.Made != oldest })
-		j.find(finding.Finding{Code: AgesApart, Urgency: finding.Note, Positions: places(old), Outcome: measure.Above,
+		j.find(finding.Finding{Code: finding.AgeApartOnAxle, Urgency: finding.Note, Positions: places(old), Outcome: measure.Above,
 			Measured: apart.Rounded(), Limit: l.Value, Rule: book.RuleOf(l)})
 	}
 }
@@ -145,7 +128,7 @@ func (j *fitting) asOldAsCracked() {
 			if !o.Tire.Cracked || !known(o.Tire.Made) || yearsBetween(o.Tire.Made, w.Tire.Made) > l.Value.Number {
 				continue
 			}
-			j.find(finding.Finding{Code: AsOldAsFailed, Urgency: finding.ThisVisit, Positions: []layout.Position{w.At},
+			j.find(finding.Finding{Code: finding.AgeAsOldAsCracked, Urgency: finding.ThisVisit, Positions: []layout.Position{w.At},
 				Measured: wholeYears(w.Tire.Made.Age(j.AsOf)), Rule: book.RuleOf(l)})
 			break
 		}

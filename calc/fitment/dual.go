@@ -24,13 +24,13 @@ func (j *fitting) duals() {
 		}
 		switch sameDesign(inner.Tire, outer.Tire) {
 		case finding.No:
-			f := practice(DualDesign, finding.ThisVisit, inner.At, outer.At)
-			f.Outcome, f.ToSettle = measure.CannotTell, TapeThem
+			f := practice(finding.MatchDualDesign, finding.ThisVisit, inner.At, outer.At)
+			f.Outcome, f.ToSettle = measure.CannotTell, finding.SettleTapeCircumference
 			j.find(f)
 			continue
 		case finding.Yes:
 		default:
-			j.ask(AskSameDesign, inner.At, outer.At)
+			j.ask(finding.AskSameDesign, inner.At, outer.At)
 		}
 		if d, ok := depths(inner, outer); ok {
 			j.dualByTread(d)
@@ -45,16 +45,16 @@ func (j *fitting) dualByTape(d difference[unit.Length]) {
 	at := []layout.Position{d.small.At, d.large.At}
 	l := pairLimit(times(d.small.Taped.Circumference, 1/math.Pi).Of)
 	c, tooMuch := over(by, l.Length())
-	f := finding.Compared(finding.Finding{Code: DualTape, Urgency: finding.ThisVisit, Positions: at, Rule: book.RuleOf(l)}, by, l.Length(), l.Value.Unit, c)
+	f := finding.Compared(finding.Finding{Code: finding.MatchDual, Urgency: finding.ThisVisit, Positions: at, Rule: book.RuleOf(l)}, by, l.Length(), l.Value.Unit, c)
 	d.tapeWorth(&f)
 	switch {
 	case tooMuch:
 		j.find(f)
 	case c.Outcome == measure.Below && d.asTaped() == finding.Yes:
-		j.Kept = append(j.Kept, Kept{DualTape, at, f.Measured, f.Limit, f.Rule})
+		j.Kept = append(j.Kept, Kept{finding.CheckedMatchDual, at, f.Measured, f.Limit, f.Rule})
 	}
 	if d.asTaped() == finding.NotKnown {
-		j.ask(AskTaped, at...)
+		j.ask(finding.AskTapedHow, at...)
 	}
 	for _, b := range j.Books {
 		for _, l := range b.About(rulebook.PairDiameter) {
@@ -74,9 +74,9 @@ func (j *fitting) dualByLaw(d difference[unit.Length], by measure.Value[unit.Len
 	if c.Outcome == measure.Below {
 		return
 	}
-	f := finding.Finding{Code: DualModel, Urgency: finding.ThisVisit, Positions: []layout.Position{d.small.At, d.large.At}, Rule: b.RuleOf(l), Candidate: b.Candidate}
+	f := finding.Finding{Code: finding.MatchDualModelLimit, Urgency: finding.ThisVisit, Positions: []layout.Position{d.small.At, d.large.At}, Rule: b.RuleOf(l), Candidate: b.Candidate}
 	if l.Authority == finding.LawInUse {
-		f.Code = DualLegal
+		f.Code = finding.MatchDualLegalLimit
 		if c.Outcome == measure.Above && !b.Candidate {
 			f.Urgency = finding.BeforeDriving
 		}
@@ -90,14 +90,14 @@ func (j *fitting) dualByTread(d difference[unit.Depth]) {
 	l := book.Limit("dual-tread")
 	at := []layout.Position{d.small.At, d.large.At}
 	c, tooMuch := over(d.by, l.Depth())
-	f := finding.Compared(finding.Finding{Code: DualTread, Urgency: finding.ThisVisit, Positions: at, Rule: book.RuleOf(l)}, d.by, l.Depth(), l.Value.Unit, c)
+	f := finding.Compared(finding.Finding{Code: finding.MatchDualTread, Urgency: finding.ThisVisit, Positions: at, Rule: book.RuleOf(l)}, d.by, l.Depth(), l.Value.Unit, c)
 	d.treadWorth(&f)
 	same := sameDesign(d.small.Tire, d.large.Tire) == finding.Yes
 	switch {
 	case tooMuch:
 		j.find(f)
 	case same && c.Outcome == measure.Below:
-		j.Kept = append(j.Kept, Kept{DualTread, at, f.Measured, f.Limit, f.Rule})
+		j.Kept = append(j.Kept, Kept{finding.CheckedMatchDualTread, at, f.Measured, f.Limit, f.Rule})
 	}
 	if same && !tooMuch {
 		j.largerInside(d.pair, float64(d.by.Of) > measure.Coverage*d.by.Std)
@@ -108,6 +108,6 @@ func (j *fitting) dualByTread(d difference[unit.Depth]) {
 // outside (common practice).
 func (j *fitting) largerInside(p pair, provable bool) {
 	if provable && p.large.At.Dual == layout.Inner {
-		j.find(practice(DualLargerIn, finding.Note, p.large.At, p.small.At))
+		j.find(practice(finding.MatchDualLargerInside, finding.Note, p.large.At, p.small.At))
 	}
 }

@@ -104,7 +104,7 @@ type Vehicle struct {
 
 // Kept is one comparison that was made and found good.
 type Kept struct {
-	Code      finding.Code
+	Code      finding.Checked
 	Positions []layout.Position
 	Measured  unit.Amount
 	Limit     unit.Amount
@@ -114,7 +114,7 @@ type Kept struct {
 // Asked is a question whose answer would allow more. Without positions it is of
 // the vehicle.
 type Asked struct {
-	Code      finding.Code
+	Code      finding.Question
 	Positions []layout.Position
 }
 
@@ -158,7 +158,7 @@ var book = rulebook.Must("fitment")
 func (j *fitting) find(f finding.Finding) { j.Findings = append(j.Findings, f) }
 
 // ask asks once; the same question of more wheels names them too.
-func (j *fitting) ask(code finding.Code, at ...layout.Position) {
+func (j *fitting) ask(code finding.Question, at ...layout.Position) {
 	for i := range j.Asked {
 		if a := &j.Asked[i]; a.Code == code {
 			for _, p := range at {

@@ -65,15 +65,15 @@ func found(r Result, code finding.Code) (fs []finding.Finding) {
 	return fs
 }
 
-func kept(r Result, code finding.Code) bool {
+func kept(r Result, code finding.Checked) bool {
 	return slices.ContainsFunc(r.Kept, func(k Kept) bool { return k.Code == code })
 }
 
-func asked(r Result, code finding.Code) bool {
+func asked(r Result, code finding.Question) bool {
 	return slices.ContainsFunc(r.Asked, func(a Asked) bool { return a.Code == code })
 }
 
-func evidence(f finding.Finding, code finding.Code) (unit.Amount, bool) {
+func evidence(f finding.Finding, code finding.Fact) (unit.Amount, bool) {
 	for _, e := range f.Evidence {
 		if e.Code == code {
 			return e.Amount, true

@@ -42,7 +42,7 @@ func TestConstructionMix(t *testing.T) {
 		r := Judge(Vehicle{Layout: car(layout.RearDrive), Books: []rulebook.Applied{{Book: rulebook.Must(c.book)}},
 			Wheels: four(func(w *Wheel, i int) { w.Tire = c.tires[i] })})
 		var rules []string
-		for _, f := range append(found(r, ConstructionMixed), found(r, RadialAhead)...) {
+		for _, f := range append(found(r, finding.FitmentConstructionMixed), found(r, finding.FitmentRadialAhead)...) {
 			rules = append(rules, f.Rule.ID)
 			if f.Urgency != finding.ThisVisit {
 				t.Errorf("%s: %v", c.name, f.Urgency)
@@ -68,13 +68,13 @@ func TestMixes(t *testing.T) {
 		u     finding.Urgency
 	}{
 		{"alike", [4]Tire{oneDesign, oneDesign, oneDesign, oneDesign}, "", "", 0},
-		{"size on the front axle", [4]Tire{oneDesign, marked("P205/60R16 91T"), oneDesign, oneDesign}, SizesMixed, "1L 1R ", finding.ThisVisit},
+		{"size on the front axle", [4]Tire{oneDesign, marked("P205/60R16 91T"), oneDesign, oneDesign}, finding.FitmentSizesMixed, "1L 1R ", finding.ThisVisit},
 		{"sizes by axle", [4]Tire{oneDesign, oneDesign, marked("P235/55R16 96T"), marked("P235/55R16 96T")}, "", "", 0},
-		{"load ranges", [4]Tire{marked("LT245/75R16 D"), marked("LT245/75R16 E"), oneDesign, oneDesign}, LoadsMixed, "1L 1R ", finding.Plan},
-		{"passenger beside LT", [4]Tire{oneDesign, oneDesign, marked("P245/75R16 109S"), marked("LT245/75R16 E")}, LoadsMixed, "2L 2R ", finding.Plan},
-		{"directional beside not", [4]Tire{with(func(t *Tire) { t.Directional = finding.Yes }), with(func(t *Tire) { t.Directional = finding.No }), oneDesign, oneDesign}, DesignsMixed, "1L 1R ", finding.Plan},
-		{"winter on the front axle", [4]Tire{peak, peak, plain, plain}, SeasonOneAxle, "1L 1R 2L 2R ", finding.ThisVisit},
-		{"winter on one wheel", [4]Tire{peak, plain, plain, plain}, SeasonMixed, "1L 1R ", finding.ThisVisit},
+		{"load ranges", [4]Tire{marked("LT245/75R16 D"), marked("LT245/75R16 E"), oneDesign, oneDesign}, finding.FitmentLoadMixed, "1L 1R ", finding.Plan},
+		{"passenger beside LT", [4]Tire{oneDesign, oneDesign, marked("P245/75R16 109S"), marked("LT245/75R16 E")}, finding.FitmentLoadMixed, "2L 2R ", finding.Plan},
+		{"directional beside not", [4]Tire{with(func(t *Tire) { t.Directional = finding.Yes }), with(func(t *Tire) { t.Directional = finding.No }), oneDesign, oneDesign}, finding.FitmentDesignsMixed, "1L 1R ", finding.Plan},
+		{"winter on the front axle", [4]Tire{peak, peak, plain, plain}, finding.FitmentSeasonOneAxle, "1L 1R 2L 2R ", finding.ThisVisit},
+		{"winter on one wheel", [4]Tire{peak, plain, plain, plain}, finding.FitmentSeasonMixed, "1L 1R ", finding.ThisVisit},
 		{"winter all round", [4]Tire{peak, peak, peak, peak}, "", "", 0},
 		{"rears not read", [4]Tire{peak, peak, oneDesign, oneDesign}, "", "", 0},
 	} {
@@ -86,13 +86,13 @@ func TestMixes(t *testing.T) {
 		} else if fs := found(r, c.code); len(fs) != 1 || at(fs[0]) != c.at || fs[0].Urgency != c.u || len(r.Findings) != 1 {
 			t.Errorf("%s: %+v", c.name, r.Findings)
 		}
-		if c.name == "rears not read" != asked(r, AskSeason) {
-			t.Errorf("%s: asked for the marks: %v", c.name, asked(r, AskSeason))
+		if c.name == "rears not read" != asked(r, finding.AskSeasonMarks) {
+			t.Errorf("%s: asked for the marks: %v", c.name, asked(r, finding.AskSeasonMarks))
 		}
 	}
 	heavy := truck()
 	r := Judge(Vehicle{Layout: heavy, Wheels: []Wheel{{At: layout.MustParse("1L"), Tire: plain}, {At: layout.MustParse("2LO"), Tire: peak}}})
-	if len(found(r, SeasonOneAxle)) != 0 {
+	if len(found(r, finding.FitmentSeasonOneAxle)) != 0 {
 		t.Error("winter treads on the driving axle of a truck are usual")
 	}
 }
@@ -117,9 +117,9 @@ func TestMarks(t *testing.T) {
 	} {
 		r := Judge(Vehicle{Layout: car(layout.FrontDrive), Wheels: four(func(w *Wheel, i int) { w.Marks = c.marks[i] })})
 		where, swap := "", false
-		for _, f := range found(r, ArrowOpposed) {
+		for _, f := range found(r, finding.MountArrowOpposes) {
 			where += at(f)
-			_, cures := evidence(f, SwapCures)
+			_, cures := evidence(f, finding.FactMountSwapCures)
 			swap = swap || cures
 			if f.Urgency != finding.ThisVisit {
 				t.Errorf("%s: %v", c.name, f.Urgency)
@@ -132,13 +132,13 @@ func TestMarks(t *testing.T) {
 	r := Judge(Vehicle{Layout: car(layout.FrontDrive), Wheels: four(func(w *Wheel, i int) {
 		w.Marks = [4]Marks{{Outside: FacesIn}, {Outside: FacesOut}, {Date: FacesIn}, {Date: FacesOut}}[i]
 	})})
-	if fs := found(r, OutsideIn); len(fs) != 1 || at(fs[0]) != "1L " || fs[0].Urgency != finding.ThisVisit {
+	if fs := found(r, finding.MountOutsideIn); len(fs) != 1 || at(fs[0]) != "1L " || fs[0].Urgency != finding.ThisVisit {
 		t.Errorf("OUTSIDE in: %+v", fs)
 	}
-	if fs := found(r, DateInboard); len(fs) != 1 || at(fs[0]) != "2L " || fs[0].Urgency != finding.Note {
+	if fs := found(r, finding.MountDateInboard); len(fs) != 1 || at(fs[0]) != "2L " || fs[0].Urgency != finding.Note {
 		t.Errorf("date inboard: %+v", fs)
 	}
-	if fs := found(Judge(Vehicle{Layout: car(layout.FrontDrive), Wheels: []Wheel{{At: layout.Position{Spare: true}, Marks: Marks{Arrow: ArrowOpposes}}}}), ArrowOpposed); len(fs) != 0 {
+	if fs := found(Judge(Vehicle{Layout: car(layout.FrontDrive), Wheels: []Wheel{{At: layout.Position{Spare: true}, Marks: Marks{Arrow: ArrowOpposes}}}}), finding.MountArrowOpposes); len(fs) != 0 {
 		t.Error("a spare in its place rolls nowhere")
 	}
 }
@@ -163,15 +163,15 @@ func TestValves(t *testing.T) {
 		{"label not told", Valve{RubberSnapIn: true}, 0, false, false},
 	} {
 		r := Judge(Vehicle{Layout: car(layout.RearDrive), Wheels: []Wheel{{At: layout.MustParse("2L"), Valve: c.valve, Label: psi(c.label), LabelUnit: unit.PSI}}})
-		if under := len(found(r, ValveUnderRated)) == 1; under != c.under || kept(r, ValveUnderRated) != c.kept {
-			t.Errorf("%s: under-rated %v, kept %v", c.name, under, kept(r, ValveUnderRated))
+		if under := len(found(r, finding.ValveUnderRated)) == 1; under != c.under || kept(r, finding.CheckedValveUnderRated) != c.kept {
+			t.Errorf("%s: under-rated %v, kept %v", c.name, under, kept(r, finding.CheckedValveUnderRated))
 		}
 		if under, _ := c.valve.UnderRated(psi(c.label)); under != c.under {
 			t.Errorf("%s: UnderRated says %v", c.name, under)
 		}
 	}
 	r := Judge(Vehicle{Layout: car(layout.RearDrive), Wheels: []Wheel{{At: layout.MustParse("2L"), Valve: Valve{AluminumStem: true, BrassCoreBare: true}}}})
-	if fs := found(r, CoreSeizes); len(fs) != 1 || fs[0].Urgency != finding.Note {
+	if fs := found(r, finding.ValveCoreSeizes); len(fs) != 1 || fs[0].Urgency != finding.Note {
 		t.Errorf("%+v", r.Findings)
 	}
 }
@@ -190,10 +190,10 @@ func TestAge(t *testing.T) {
 		by   float64
 	}{
 		{"four years", made(18, 2021), "", 0, 0, 0},
-		{"week 18 of 2016, nine years", made(18, 2016), AgeCheck, finding.Note, 9, 5},
-		{"ten years", made(18, 2015), AgeReplace, finding.Plan, 10, 10},
-		{"maker says six", after(made(18, 2018), 6), AgeReplace, finding.Plan, 7, 6},
-		{"maker says twelve, at ten", after(made(18, 2015), 12), AgeCheck, finding.Note, 10, 5},
+		{"week 18 of 2016, nine years", made(18, 2016), finding.AgeCheckYearly, finding.Note, 9, 5},
+		{"ten years", made(18, 2015), finding.AgeReplaceAdvised, finding.Plan, 10, 10},
+		{"maker says six", after(made(18, 2018), 6), finding.AgeReplaceAdvised, finding.Plan, 7, 6},
+		{"maker says twelve, at ten", after(made(18, 2015), 12), finding.AgeCheckYearly, finding.Note, 10, 5},
 		{"not read", Tire{}, "", 0, 0, 0},
 	} {
 		v := Vehicle{Layout: car(layout.RearDrive), AsOf: unit.Date{Year: 2025, Month: 11, Day: 1}, Wheels: []Wheel{{At: layout.MustParse("1L"), Tire: c.tire}}}
@@ -209,8 +209,8 @@ func TestAge(t *testing.T) {
 			t.Errorf("%s: %+v", c.name, r.Findings)
 			continue
 		}
-		week, _ := evidence(fs[0], MadeWeek)
-		year, _ := evidence(fs[0], MadeYear)
+		week, _ := evidence(fs[0], finding.FactAgeMadeWeek)
+		year, _ := evidence(fs[0], finding.FactAgeMadeYear)
 		if int(week.Number) != c.tire.Made.Week || int(year.Number) != c.tire.Made.Year {
 			t.Errorf("%s: made in week %v of %v", c.name, week, year)
 		}
@@ -231,23 +231,23 @@ func TestAgeGovernsOnTrailers(t *testing.T) {
 		{At: layout.Position{Spare: true}, Tire: Tire{Made: old}},
 	}}
 	r := Judge(v)
-	fs := found(r, AsOldAsFailed)
+	fs := found(r, finding.AgeAsOldAsCracked)
 	if len(fs) != 1 || at(fs[0]) != "S " || fs[0].Urgency != finding.ThisVisit || fs[0].Measured.Number != 9 {
 		t.Errorf("%+v", fs)
 	}
-	for _, f := range found(r, AgeCheck) {
-		if _, ok := evidence(f, GovernsTread); !ok {
+	for _, f := range found(r, finding.AgeCheckYearly) {
+		if _, ok := evidence(f, finding.FactAgeGovernsBeforeTread); !ok {
 			t.Errorf("%s: age does not govern", at(f))
 		}
 	}
-	if since, ok := evidence(found(r, AgeCheck)[0], FittedFor); !ok || since.Number != 6 {
+	if since, ok := evidence(found(r, finding.AgeCheckYearly)[0], finding.FactAgeYearsSinceFitted); !ok || since.Number != 6 {
 		t.Errorf("fitted six years ago, not made: %v", since)
 	}
-	if fs := found(r, AgesApart); len(fs) != 1 || at(fs[0]) != "1L " {
+	if fs := found(r, finding.AgeApartOnAxle); len(fs) != 1 || at(fs[0]) != "1L " {
 		t.Errorf("apart on the axle: %+v", fs)
 	}
 	v.Layout.Class = layout.PassengerCar
-	if len(found(Judge(v), AsOldAsFailed)) != 0 {
+	if len(found(Judge(v), finding.AgeAsOldAsCracked)) != 0 {
 		t.Error("a car's tires go by their own cracks")
 	}
 }
@@ -275,7 +275,7 @@ func TestSpareInService(t *testing.T) {
 			}
 		})}
 		r := Judge(v)
-		if n := len(found(r, AllWheelTread)) + len(found(r, SizesMixed)) + len(found(r, SizeNotLabel)); (n > 0) != c.compared || kept(r, AllWheelTread) {
+		if n := len(found(r, finding.MatchAllWheelDrive)) + len(found(r, finding.FitmentSizesMixed)) + len(found(r, finding.FitmentSizeNotLabel)); (n > 0) != c.compared || kept(r, finding.CheckedMatchAllWheelDrive) {
 			t.Errorf("%s: %+v", c.name, r.Findings)
 		}
 	}

@@ -9,37 +9,6 @@ import (
 	"gaugebook.dev/calc/unit"
 )
 
-// Findings about a tire against the door label.
-const (
-	AsLabel           finding.Code = "fitment.as-label"           // kept
-	SizeNotLabel      finding.Code = "fitment.size-not-label"     // and not proved to carry what the label's size does
-	SubstituteSize    finding.Code = "fitment.substitute-size"    // another size that carries as much
-	LoadBelow         finding.Code = "fitment.load-below-label"   // rated for less than the label's tire
-	SpeedBelow        finding.Code = "fitment.speed-below-label"  // not a winter tire
-	SpeedOfWinter     finding.Code = "fitment.winter-speed"       // a lower symbol on a winter tire
-	ClassNotLabel     finding.Code = "fitment.class-not-label"    // a passenger tire for a truck class, or other classes of one size
-	BuildNotLabel     finding.Code = "fitment.build-not-label"    // bias for radial, or radial for bias
-	PressureForSize   finding.Code = "fitment.pressure-for-size"  // the label's figure is too low for this tire
-	NoPressureCarries finding.Code = "fitment.no-pressure-enough" // evidence: no pressure it is made for carries the label's load
-)
-
-// Evidence about a tire against the label.
-const (
-	DiameterChange finding.Code = "fitment.diameter-change"
-	ShownSpeed     finding.Code = "fitment.shown-speed"
-	TrueSpeed      finding.Code = "fitment.true-speed"
-	CarriesFrom    finding.Code = "fitment.carries-label-load-from"
-	Divided        finding.Code = "fitment.passenger-divided"
-	LoadNotKnown   finding.Code = "fitment.load-not-known"
-)
-
-// Questions about the label and the tires.
-const (
-	AskLabelSize finding.Code = "fitment.ask-label-size"
-	AskMarking   finding.Code = "fitment.ask-marking"
-	AskLabelLoad finding.Code = "fitment.ask-label-load"
-)
-
 // Fit is one tire that was read, against what the label asks for. A zero field
 // cannot be told.
 type Fit struct {
@@ -75,10 +44,10 @@ func (j *fitting) againstLabel() {
 		switch {
 		case w.Tire.Marking.Class == sidewall.UnknownClass:
 			if anyLabel || anyTire {
-				j.ask(AskMarking, w.At)
+				j.ask(finding.AskMarking, w.At)
 			}
 		case label.Class == sidewall.UnknownClass:
-			j.ask(AskLabelSize)
+			j.ask(finding.AskLabelSize)
 			a := &against{fitting: j, w: w, Fit: Fit{At: w.At, Tire: w.Tire.Marking, LabelUnit: w.LabelUnit}}
 			a.loads()
 			j.Fits = append(j.Fits, a.Fit)
@@ -109,11 +78,11 @@ func (j *fitting) fit(w Wheel, label sidewall.Marking) {
 	a.size()
 	a.speed()
 	if !sameBuild(a.Fit.Tire, label) {
-		a.bad(practice(BuildNotLabel, finding.ThisVisit, w.At))
+		a.bad(practice(finding.FitmentBuildNotLabel, finding.ThisVisit, w.At))
 	}
 	j.Fits = append(j.Fits, a.Fit)
 	if a.good {
-		j.Kept = append(j.Kept, Kept{Code: AsLabel, Positions: []layout.Position{w.At}})
+		j.Kept = append(j.Kept, Kept{Code: finding.CheckedFitmentAsLabel, Positions: []layout.Position{w.At}})
 	}
 }
 
@@ -161,12 +130,12 @@ func (a *against) aboveSidewall() bool {
 func (a *against) load() {
 	if a.labelRate == 0 {
 		a.good = false
-		a.ask(AskLabelLoad)
+		a.ask(finding.AskLabelLoad)
 		return
 	}
 	if a.Rated == 0 {
 		a.good = false
-		a.ask(AskMarking, a.w.At)
+		a.ask(finding.AskMarking, a.w.At)
 		return
 	}
 	shown := unit.Kilograms
@@ -177,11 +146,11 @@ func (a *against) load() {
 	if c.Outcome == measure.Above {
 		return
 	}
-	f := finding.Compared(finding.Finding{Code: LoadBelow, Urgency: finding.ThisVisit, Positions: []layout.Position{a.w.At}, Rule: labelRule("load")},
+	f := finding.Compared(finding.Finding{Code: finding.FitmentLoadBelowLabel, Urgency: finding.ThisVisit, Positions: []layout.Position{a.w.At}, Rule: labelRule("load")},
 		measure.Exact(a.Rated), a.labelRate, shown, c)
 	if a.divided {
 		l := rulebook.Must("load").Limit("passenger-on-truck")
-		f.Evidence = append(f.Evidence, finding.Evidence{Code: Divided, Amount: l.Value})
+		f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactFitmentPassengerDivided, Amount: l.Value})
 	}
 	a.bad(f)
 }
@@ -208,10 +177,10 @@ func (a *against) speed() {
 	if !lower {
 		return
 	}
-	f := finding.Finding{Code: SpeedBelow, Urgency: finding.ThisVisit, Positions: []layout.Position{a.w.At}, Outcome: measure.Below,
+	f := finding.Finding{Code: finding.FitmentSpeedBelowLabel, Urgency: finding.ThisVisit, Positions: []layout.Position{a.w.At}, Outcome: measure.Below,
 		Measured: have, Limit: want, Rule: labelRule("speed")}
 	if t := a.w.Tire; t.ThreePeaks == finding.Yes || t.Studded == finding.Yes {
-		f.Code, f.Urgency = SpeedOfWinter, finding.Note
+		f.Code, f.Urgency = finding.FitmentWinterSpeed, finding.Note
 		f.Rule = finding.Rule{Authority: finding.CommonPractice, Citation: "common practice", Known: finding.FromMemory}
 		a.find(f)
 		return
@@ -234,21 +203,10 @@ func (a *against) speedometer() {
 	ratio := float64(tire.Diameter) / float64(label.Diameter)
 	a.Diameter = measure.Exact(unit.Ratio(ratio))
 	a.Shown = book.Limit("shown-mph").Value
-	if a.byKilometers() {
+	if rulebook.ByKilometers(a.Books) {
 		a.Shown = book.Limit("shown-kmh").Value
 	}
 	a.True = unit.Amount{Number: a.Shown.Number * ratio, Unit: a.Shown.Unit}
-}
-
-// byKilometers tells where speed is shown in kilometers per hour: in every
-// country whose law is known here but the United States and the United Kingdom.
-func (j *fitting) byKilometers() bool {
-	for _, b := range j.Books {
-		if b.Country == "US" || b.Country == "GB" {
-			return false
-		}
-	}
-	return len(j.Books) > 0
 }
 
 // size: another size than the label's is a substitute when it is rated for as
@@ -260,27 +218,27 @@ func (a *against) size() {
 		a.ForLabel = 0 // the label's own figure
 		return
 	}
-	f := practice(SizeNotLabel, finding.ThisVisit, a.w.At)
+	f := practice(finding.FitmentSizeNotLabel, finding.ThisVisit, a.w.At)
 	switch {
 	case same:
-		f.Code = ClassNotLabel
+		f.Code = finding.FitmentClassNotLabel
 	case a.ForLabel > 0 && a.Rated > 0 && a.labelRate > 0 && measure.AtLeast(measure.Exact(a.Rated), a.labelRate).Outcome == measure.Above:
-		f.Code, f.Urgency = SubstituteSize, finding.Note
+		f.Code, f.Urgency = finding.FitmentSubstituteSize, finding.Note
 	}
 	if a.Diameter.Of != 0 && !same {
 		f.Evidence = append(f.Evidence,
-			finding.Evidence{Code: DiameterChange, Amount: (a.Diameter.Of - 1).Amount().Rounded()},
-			finding.Evidence{Code: ShownSpeed, Amount: a.Shown}, finding.Evidence{Code: TrueSpeed, Amount: a.True.Rounded()})
+			finding.Evidence{Code: finding.FactFitmentDiameterChange, Amount: (a.Diameter.Of - 1).Amount().Rounded()},
+			finding.Evidence{Code: finding.FactFitmentShownSpeed, Amount: a.Shown}, finding.Evidence{Code: finding.FactFitmentTrueSpeed, Amount: a.True.Rounded()})
 	}
 	need, known := a.label.Load(a.w.Label, a.dual())
 	switch {
 	case a.ForLabel > 0:
-		f.Evidence = append(f.Evidence, finding.Evidence{Code: CarriesFrom, Amount: a.ForLabel.Amount(a.LabelUnit).Rounded()})
+		f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactFitmentCarriesLabelLoadFrom, Amount: a.ForLabel.Amount(a.LabelUnit).Rounded()})
 	case a.aboveSidewall(): // told by itself, with both figures
 	case known && need > 0 && a.Rated > 0:
-		f.Evidence = append(f.Evidence, finding.Evidence{Code: NoPressureCarries, Against: true})
+		f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactFitmentNoPressureEnough, Against: true})
 	default:
-		f.Evidence = append(f.Evidence, finding.Evidence{Code: LoadNotKnown, Against: true})
+		f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactFitmentLoadNotKnown, Against: true})
 	}
 	a.bad(f)
 	a.pressure()
@@ -302,7 +260,7 @@ func (a *against) pressure() {
 		a.ForLabel = max(a.ForLabel, a.w.Label)
 		return
 	}
-	f := finding.Finding{Code: PressureForSize, Urgency: finding.ThisVisit, Positions: []layout.Position{a.w.At}, Rule: labelLoadRule()}
+	f := finding.Finding{Code: finding.FitmentPressureForSize, Urgency: finding.ThisVisit, Positions: []layout.Position{a.w.At}, Rule: labelLoadRule()}
 	a.find(finding.Compared(f, need, a.w.Label, a.LabelUnit, c))
 }
 

@@ -42,19 +42,19 @@ func TestAgainstLabel(t *testing.T) {
 		{"as labelled", layout.PassengerCar, "P215/60R16 94T", marked("P215/60R16 94T"), nil, true},
 		{"higher index and symbol", layout.PassengerCar, "P215/60R16 94T", marked("P215/60R16 95H"), nil, true},
 		{"P-metric for metric of one size", layout.PassengerCar, "215/60R16 94T", marked("P215/60R16 95T"), nil, true},
-		{"lower load index", layout.PassengerCar, "P215/60R16 95T", marked("P215/60R16 94T"), map[finding.Code]finding.Urgency{LoadBelow: finding.ThisVisit}, false},
-		{"lower symbol", layout.PassengerCar, "P215/60R16 94V", marked("P215/60R16 94T"), map[finding.Code]finding.Urgency{SpeedBelow: finding.ThisVisit}, false},
-		{"lower symbol, winter tire", layout.PassengerCar, "P215/60R16 94T", winter, map[finding.Code]finding.Urgency{SpeedOfWinter: finding.Note}, true},
-		{"lower symbol, M+S alone", layout.PassengerCar, "P215/60R16 94T", mudAndSnow, map[finding.Code]finding.Urgency{SpeedBelow: finding.ThisVisit}, false},
+		{"lower load index", layout.PassengerCar, "P215/60R16 95T", marked("P215/60R16 94T"), map[finding.Code]finding.Urgency{finding.FitmentLoadBelowLabel: finding.ThisVisit}, false},
+		{"lower symbol", layout.PassengerCar, "P215/60R16 94V", marked("P215/60R16 94T"), map[finding.Code]finding.Urgency{finding.FitmentSpeedBelowLabel: finding.ThisVisit}, false},
+		{"lower symbol, winter tire", layout.PassengerCar, "P215/60R16 94T", winter, map[finding.Code]finding.Urgency{finding.FitmentWinterSpeed: finding.Note}, true},
+		{"lower symbol, M+S alone", layout.PassengerCar, "P215/60R16 94T", mudAndSnow, map[finding.Code]finding.Urgency{finding.FitmentSpeedBelowLabel: finding.ThisVisit}, false},
 		{"bias for radial", layout.PassengerCar, "P215/60R16 94T", Tire{Marking: sidewall.Marking{Class: sidewall.PMetric, SectionWidth: unit.MustLength(215, unit.Millimeters),
 			Aspect: sidewall.Parse("P215/60R16").Aspect, Rim: unit.MustLength(16, unit.Inches), Construction: sidewall.Bias, LoadIndex: 94, Speed: "T"}},
-			map[finding.Code]finding.Urgency{BuildNotLabel: finding.ThisVisit}, false},
-		{"a larger size that carries as much", layout.PassengerCar, "P215/60R16 94T", marked("P225/60R16 97T"), map[finding.Code]finding.Urgency{SubstituteSize: finding.Note}, false},
+			map[finding.Code]finding.Urgency{finding.FitmentBuildNotLabel: finding.ThisVisit}, false},
+		{"a larger size that carries as much", layout.PassengerCar, "P215/60R16 94T", marked("P225/60R16 97T"), map[finding.Code]finding.Urgency{finding.FitmentSubstituteSize: finding.Note}, false},
 		{"a smaller size that does not", layout.PassengerCar, "P215/60R16 94T", marked("P205/60R16 91T"),
-			map[finding.Code]finding.Urgency{SizeNotLabel: finding.ThisVisit, LoadBelow: finding.ThisVisit}, false},
-		{"a size without its index", layout.PassengerCar, "P215/60R16 94T", marked("P225/60R16"), map[finding.Code]finding.Urgency{SizeNotLabel: finding.ThisVisit}, false},
+			map[finding.Code]finding.Urgency{finding.FitmentSizeNotLabel: finding.ThisVisit, finding.FitmentLoadBelowLabel: finding.ThisVisit}, false},
+		{"a size without its index", layout.PassengerCar, "P215/60R16 94T", marked("P225/60R16"), map[finding.Code]finding.Urgency{finding.FitmentSizeNotLabel: finding.ThisVisit}, false},
 		{"passenger tire where the label asks for LT", layout.LightTruck, "LT245/75R16 120/116S E", marked("P245/75R16 109S"),
-			map[finding.Code]finding.Urgency{ClassNotLabel: finding.ThisVisit, LoadBelow: finding.ThisVisit}, false},
+			map[finding.Code]finding.Urgency{finding.FitmentClassNotLabel: finding.ThisVisit, finding.FitmentLoadBelowLabel: finding.ThisVisit}, false},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			r := fitted(c.class, c.label, 33, c.tire)
@@ -70,8 +70,8 @@ func TestAgainstLabel(t *testing.T) {
 					t.Errorf("%s at %d wheels", code, got[code])
 				}
 			}
-			if kept(r, AsLabel) != c.kept {
-				t.Errorf("good as labelled: %v", kept(r, AsLabel))
+			if kept(r, finding.CheckedFitmentAsLabel) != c.kept {
+				t.Errorf("good as labelled: %v", kept(r, finding.CheckedFitmentAsLabel))
 			}
 		})
 	}
@@ -81,17 +81,17 @@ func TestAgainstLabel(t *testing.T) {
 // 571.110 S4.2.2.2; NHTSA interpretation nht76-1.47 calls it 91 percent).
 func TestPassengerTireOnTruck(t *testing.T) {
 	r := fitted(layout.LightTruck, "LT245/75R16 108/104S C", 35, marked("P245/75R16 111S"))
-	f := found(r, LoadBelow)
+	f := found(r, finding.FitmentLoadBelowLabel)
 	if len(f) != 4 {
 		t.Fatalf("1,090 kg divided by 1.10 is %v against 1,000 kg of the label: %+v", r.Fits[0].Rated, r.Findings)
 	}
-	if v, ok := evidence(f[0], Divided); !ok || v.Number != 110 {
+	if v, ok := evidence(f[0], finding.FactFitmentPassengerDivided); !ok || v.Number != 110 {
 		t.Errorf("named as %v", v)
 	}
 	if share := float64(r.Fits[0].Rated) / 1090; math.Abs(share-0.91) > 0.001 {
 		t.Errorf("%.3f of its rating, want 0.91", share)
 	}
-	if r := fitted(layout.PassengerCar, "LT245/75R16 108/104S C", 35, marked("P245/75R16 111S")); len(found(r, LoadBelow)) != 0 {
+	if r := fitted(layout.PassengerCar, "LT245/75R16 108/104S C", 35, marked("P245/75R16 111S")); len(found(r, finding.FitmentLoadBelowLabel)) != 0 {
 		t.Error("divided on a car")
 	}
 }
@@ -105,11 +105,11 @@ func TestPublishedSubstitution(t *testing.T) {
 	if got < 46 || got > 48 {
 		t.Errorf("%.1f psi, published 46 psi", got)
 	}
-	f := found(r, PressureForSize)
+	f := found(r, finding.FitmentPressureForSize)
 	if len(f) != 4 || f[0].Outcome != measure.Above || f[0].Limit.Number != 33 {
 		t.Errorf("%+v", f)
 	}
-	if n := len(found(r, SubstituteSize)); n != 4 {
+	if n := len(found(r, finding.FitmentSubstituteSize)); n != 4 {
 		t.Errorf("%d substitutes", n)
 	}
 }
@@ -120,11 +120,11 @@ func TestNoPressureAboveTheSidewall(t *testing.T) {
 	if r.Fits[0].ForLabel != 0 {
 		t.Errorf("%v psi for a load past the rating", r.Fits[0].ForLabel.In(unit.PSI))
 	}
-	fs := found(r, SizeNotLabel)
+	fs := found(r, finding.FitmentSizeNotLabel)
 	if len(fs) != 4 {
 		t.Fatalf("%+v", r.Findings)
 	}
-	if _, ok := evidence(fs[0], NoPressureCarries); !ok {
+	if _, ok := evidence(fs[0], finding.FactFitmentNoPressureEnough); !ok {
 		t.Errorf("%+v", fs[0])
 	}
 }
@@ -132,7 +132,7 @@ func TestNoPressureAboveTheSidewall(t *testing.T) {
 // The label's own figure is never undercut by a tire that needs less.
 func TestNeverBelowTheLabel(t *testing.T) {
 	r := fitted(layout.PassengerCar, "P215/60R16 94T", 33, marked("P235/60R16 99T"))
-	if p := r.Fits[0].ForLabel; p.In(unit.PSI) != 33 || len(found(r, PressureForSize)) != 0 {
+	if p := r.Fits[0].ForLabel; p.In(unit.PSI) != 33 || len(found(r, finding.FitmentPressureForSize)) != 0 {
 		t.Errorf("%v psi", p.In(unit.PSI))
 	}
 }
@@ -165,8 +165,8 @@ func TestAskedOnce(t *testing.T) {
 	r := Judge(v)
 	for _, a := range r.Asked {
 		switch {
-		case a.Code == AskLabelSize && len(a.Positions) == 0:
-		case a.Code == AskMarking && len(a.Positions) == 1:
+		case a.Code == finding.AskLabelSize && len(a.Positions) == 0:
+		case a.Code == finding.AskMarking && len(a.Positions) == 1:
 		default:
 			t.Errorf("asked %+v", a)
 		}

@@ -5,32 +5,22 @@ import (
 	"gaugebook.dev/calc/layout"
 )
 
-// Findings about the marks on the wheel.
-const (
-	ArrowOpposed finding.Code = "mount.arrow-opposes"
-	OutsideIn    finding.Code = "mount.outside-in"
-	DateInboard  finding.Code = "mount.date-inboard"
-)
-
-// SwapCures is evidence that swapping the two wheels of the axle is enough.
-const SwapCures finding.Code = "mount.swap-cures"
-
 // marks: an arrow that opposes the roll, or OUTSIDE facing in, is put right by
 // demounting and remounting; by swapping sides only where that alone cures it.
 func (j *fitting) marks() {
 	for _, w := range j.Wheels {
 		if w.Marks.Arrow == ArrowOpposes && !w.At.Spare {
-			f := practice(ArrowOpposed, finding.ThisVisit, w.At)
+			f := practice(finding.MountArrowOpposes, finding.ThisVisit, w.At)
 			if j.swapCures(w) {
-				f.Evidence = append(f.Evidence, finding.Evidence{Code: SwapCures})
+				f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactMountSwapCures})
 			}
 			j.find(f)
 		}
 		if w.Marks.Outside == FacesIn && !w.At.Spare {
-			j.find(practice(OutsideIn, finding.ThisVisit, w.At))
+			j.find(practice(finding.MountOutsideIn, finding.ThisVisit, w.At))
 		}
 		if w.Marks.Date == FacesIn {
-			j.find(practice(DateInboard, finding.Note, w.At))
+			j.find(practice(finding.MountDateInboard, finding.Note, w.At))
 		}
 	}
 }

@@ -12,32 +12,6 @@ import (
 	"gaugebook.dev/calc/unit"
 )
 
-// Findings about tires that have to roll alike.
-const (
-	AllWheelTread  finding.Code = "match.all-wheel-drive"        // by depth
-	AllWheelTape   finding.Code = "match.all-wheel-drive-tape"   // by circumference
-	AllWheelDesign finding.Code = "match.all-wheel-drive-design" // different designs, not taped
-	DualTape       finding.Code = "match.dual"                   // by diameter
-	DualTread      finding.Code = "match.dual-tread"
-	DualDesign     finding.Code = "match.dual-design"
-	DualModel      finding.Code = "match.dual-model-limit"
-	DualLegal      finding.Code = "match.dual-legal-limit"
-	DualLargerIn   finding.Code = "match.dual-larger-inside"
-)
-
-// Evidence and what settles a comparison.
-const (
-	AsCircumference finding.Code = "match.as-circumference"
-	OtherPractice   finding.Code = "match.other-practice"
-	WidestPractice  finding.Code = "match.widest-practice"
-	DesignNotKnown  finding.Code = "match.design-not-known"
-	TapeNotTold     finding.Code = "match.tape-conditions-not-told"
-	TapeThem        finding.Code = "settle.tape-circumference"
-	TapeAgain       finding.Code = "settle.tape-again"
-	AskSameDesign   finding.Code = "fitment.ask-same-design"
-	AskTaped        finding.Code = "fitment.ask-taped-how"
-)
-
 // TapeGauge is how well a tape or caliper measures a tire when nothing finer was
 // told (common practice).
 func TapeGauge() measure.Gauge[unit.Length] {
@@ -116,15 +90,15 @@ func (p pair) asTaped() finding.Answer {
 func (d difference[Q]) tapeWorth(f *finding.Finding) {
 	switch d.asTaped() {
 	case finding.No:
-		f.Outcome, f.ToSettle = measure.CannotTell, TapeAgain
+		f.Outcome, f.ToSettle = measure.CannotTell, finding.SettleTapeAgain
 	case finding.NotKnown:
-		f.Evidence = append(f.Evidence, finding.Evidence{Code: TapeNotTold, Against: true})
+		f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactMatchTapeConditionsNotTold, Against: true})
 		if f.Outcome == measure.CannotTell {
-			f.ToSettle = TapeAgain
+			f.ToSettle = finding.SettleTapeAgain
 		}
 	default:
 		if f.Outcome == measure.CannotTell {
-			f.ToSettle = TapeAgain
+			f.ToSettle = finding.SettleTapeAgain
 		}
 	}
 }
@@ -134,10 +108,10 @@ func (d difference[Q]) tapeWorth(f *finding.Finding) {
 func (p pair) treadWorth(f *finding.Finding) {
 	if sameDesign(p.small.Tire, p.large.Tire) != finding.Yes {
 		f.Outcome = measure.CannotTell
-		f.Evidence = append(f.Evidence, finding.Evidence{Code: DesignNotKnown, Against: true})
+		f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactMatchDesignNotKnown, Against: true})
 	}
 	if f.Outcome == measure.CannotTell {
-		f.ToSettle = TapeThem
+		f.ToSettle = finding.SettleTapeCircumference
 	}
 }
 
@@ -195,7 +169,7 @@ func (m *allWheel) compare(a, b Wheel) {
 		m.tape = append(m.tape, d)
 		m.matched = m.matched && d.asTaped() == finding.Yes
 		if d.asTaped() == finding.NotKnown {
-			m.ask(AskTaped, a.At, b.At)
+			m.ask(finding.AskTapedHow, a.At, b.At)
 		}
 		return
 	}
@@ -218,19 +192,19 @@ func (m *allWheel) tell() {
 	f := m.byTape()
 	g := m.byTread()
 	if len(m.designs) > 0 {
-		d := practice(AllWheelDesign, finding.ThisVisit, distinct(m.designs)...)
-		d.Outcome, d.ToSettle = measure.CannotTell, TapeThem
+		d := practice(finding.MatchAllWheelDriveDesign, finding.ThisVisit, distinct(m.designs)...)
+		d.Outcome, d.ToSettle = measure.CannotTell, finding.SettleTapeCircumference
 		m.find(d)
 	}
 	if len(m.open) > 0 {
-		m.ask(AskSameDesign, distinct(m.open)...)
+		m.ask(finding.AskSameDesign, distinct(m.open)...)
 	}
 	if !m.matched {
 		return
 	}
-	k := Kept{Code: AllWheelTread, Positions: places(m.road), Measured: g.Measured, Limit: g.Limit, Rule: g.Rule}
+	k := Kept{Code: finding.CheckedMatchAllWheelDrive, Positions: places(m.road), Measured: g.Measured, Limit: g.Limit, Rule: g.Rule}
 	if len(m.tape) > 0 {
-		k = Kept{Code: AllWheelTape, Positions: places(m.road), Measured: f.Measured, Limit: f.Limit, Rule: f.Rule}
+		k = Kept{Code: finding.CheckedMatchAllWheelDriveTape, Positions: places(m.road), Measured: f.Measured, Limit: f.Limit, Rule: f.Rule}
 	}
 	m.Kept = append(m.Kept, k)
 }
@@ -243,7 +217,7 @@ func (m *allWheel) byTape() finding.Finding {
 	if m.Maker.Circumference != nil {
 		limit, shown, rule = *m.Maker.Circumference, m.Maker.LengthUnit, m.makerRule("circumference-difference")
 	}
-	return judgeAll(m, m.tape, limit, shown, finding.Finding{Code: AllWheelTape, Rule: rule}, difference[unit.Length].tapeWorth)
+	return judgeAll(m, m.tape, limit, shown, finding.Finding{Code: finding.MatchAllWheelDriveTape, Rule: rule}, difference[unit.Length].tapeWorth)
 }
 
 // byTread judges the largest difference of depth. That it is so much of a
@@ -255,14 +229,14 @@ func (m *allWheel) byTread() finding.Finding {
 	if m.Maker.Depth != nil {
 		limit, shown, rule = *m.Maker.Depth, m.Maker.DepthUnit, m.makerRule("depth-difference")
 	}
-	return judgeAll(m, m.tread, limit, shown, finding.Finding{Code: AllWheelTread, Rule: rule}, func(d difference[unit.Depth], f *finding.Finding) {
+	return judgeAll(m, m.tread, limit, shown, finding.Finding{Code: finding.MatchAllWheelDrive, Rule: rule}, func(d difference[unit.Depth], f *finding.Finding) {
 		d.treadWorth(f)
 		round := unit.Amount{Number: unit.Length(2 * math.Pi * float64(d.by.Of)).In(unit.Inches), Unit: unit.Inches}.Rounded()
-		f.Evidence = append(f.Evidence, finding.Evidence{Code: AsCircumference, Amount: round})
+		f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactMatchAsCircumference, Amount: round})
 		if rule.Authority == finding.CommonPractice {
 			f.Evidence = append(f.Evidence,
-				finding.Evidence{Code: OtherPractice, Amount: book.Limit("awd-depth-other").Value},
-				finding.Evidence{Code: WidestPractice, Amount: book.Limit("awd-depth-most").Value})
+				finding.Evidence{Code: finding.FactMatchOtherPractice, Amount: book.Limit("awd-depth-other").Value},
+				finding.Evidence{Code: finding.FactMatchWidestPractice, Amount: book.Limit("awd-depth-most").Value})
 		}
 	})
 }
@@ -293,7 +267,7 @@ func judgeAll[Q finding.Shown](m *allWheel, ds []difference[Q], limit Q, shown u
 		m.find(f)
 	case len(open) > 0 && f.Rule.Authority == finding.Maker:
 		f.Urgency, f.Positions, f.Outcome = finding.Note, distinct(open), measure.CannotTell
-		f.ToSettle = cmp.Or(f.ToSettle, TapeThem)
+		f.ToSettle = cmp.Or(f.ToSettle, finding.SettleTapeCircumference)
 		m.find(f)
 	}
 	return f

@@ -51,21 +51,21 @@ func TestAllWheelDriveByTread(t *testing.T) {
 				gauge = fineGauge
 			}
 			r := Judge(allWheels(gauge, c.design, c.depths))
-			fs := found(r, AllWheelTread)
+			fs := found(r, finding.MatchAllWheelDrive)
 			if len(fs) == 0 {
-				if c.want != measure.NotCompared || kept(r, AllWheelTread) != c.kept {
-					t.Fatalf("nothing found, kept %v; want %v, kept %v", kept(r, AllWheelTread), c.want, c.kept)
+				if c.want != measure.NotCompared || kept(r, finding.CheckedMatchAllWheelDrive) != c.kept {
+					t.Fatalf("nothing found, kept %v; want %v, kept %v", kept(r, finding.CheckedMatchAllWheelDrive), c.want, c.kept)
 				}
 				return
 			}
-			if fs[0].Outcome != c.want || at(fs[0]) != c.at || fs[0].Urgency != finding.ThisVisit || kept(r, AllWheelTread) {
+			if fs[0].Outcome != c.want || at(fs[0]) != c.at || fs[0].Urgency != finding.ThisVisit || kept(r, finding.CheckedMatchAllWheelDrive) {
 				t.Errorf("%v at %s, %v", fs[0].Outcome, at(fs[0]), fs[0].Urgency)
 			}
-			if settle := map[measure.Outcome]finding.Code{measure.CannotTell: TapeThem}[c.want]; fs[0].ToSettle != settle {
+			if settle := map[measure.Outcome]finding.Settle{measure.CannotTell: finding.SettleTapeCircumference}[c.want]; fs[0].ToSettle != settle {
 				t.Errorf("settled by %q, want %q", fs[0].ToSettle, settle)
 			}
-			if (c.design.Codes == "") != asked(r, AskSameDesign) {
-				t.Errorf("asked for the design: %v", asked(r, AskSameDesign))
+			if (c.design.Codes == "") != asked(r, finding.AskSameDesign) {
+				t.Errorf("asked for the design: %v", asked(r, finding.AskSameDesign))
 			}
 		})
 	}
@@ -76,12 +76,12 @@ func TestAllWheelDriveByTread(t *testing.T) {
 // contradict each other, so each is judged by its own measurement.
 func TestTreadAsCircumference(t *testing.T) {
 	r := Judge(allWheels(graduated, oneDesign, [4]float64{7, 7, 7, 4}))
-	got, ok := evidence(found(r, AllWheelTread)[0], AsCircumference)
+	got, ok := evidence(found(r, finding.MatchAllWheelDrive)[0], finding.FactMatchAsCircumference)
 	if !ok || math.Abs(got.Number-0.59) > 0.005 || got.Unit != unit.Inches {
 		t.Errorf("3/32 in of tread is %v of circumference, want 0.59 in", got)
 	}
-	for _, code := range []finding.Code{OtherPractice, WidestPractice} {
-		if _, ok := evidence(found(r, AllWheelTread)[0], code); !ok {
+	for _, code := range []finding.Fact{finding.FactMatchOtherPractice, finding.FactMatchWidestPractice} {
+		if _, ok := evidence(found(r, finding.MatchAllWheelDrive)[0], code); !ok {
 			t.Errorf("%s is not named", code)
 		}
 	}
@@ -117,10 +117,10 @@ func TestAllWheelDriveByTape(t *testing.T) {
 				v.Wheels[i].Taped.SamePressure, v.Wheels[i].Taped.DayBefore = c.same, c.day
 			}
 			r := Judge(v)
-			if n := len(found(r, AllWheelTread)); n != 0 {
+			if n := len(found(r, finding.MatchAllWheelDrive)); n != 0 {
 				t.Errorf("%d findings by depth beside the tape", n)
 			}
-			fs := found(r, AllWheelTape)
+			fs := found(r, finding.MatchAllWheelDriveTape)
 			got := measure.NotCompared
 			if len(fs) == 1 {
 				got = fs[0].Outcome
@@ -128,11 +128,11 @@ func TestAllWheelDriveByTape(t *testing.T) {
 					t.Errorf("at %s", at(fs[0]))
 				}
 			}
-			if got != c.want || kept(r, AllWheelTape) != c.kept || len(fs) > 1 {
-				t.Errorf("%v, kept %v; want %v, %v", got, kept(r, AllWheelTape), c.want, c.kept)
+			if got != c.want || kept(r, finding.CheckedMatchAllWheelDriveTape) != c.kept || len(fs) > 1 {
+				t.Errorf("%v, kept %v; want %v, %v", got, kept(r, finding.CheckedMatchAllWheelDriveTape), c.want, c.kept)
 			}
-			if notTold := c.same == finding.NotAsked || c.day == finding.NotAsked; notTold != asked(r, AskTaped) {
-				t.Errorf("asked how it was taped: %v", asked(r, AskTaped))
+			if notTold := c.same == finding.NotAsked || c.day == finding.NotAsked; notTold != asked(r, finding.AskTapedHow) {
+				t.Errorf("asked how it was taped: %v", asked(r, finding.AskTapedHow))
 			}
 		})
 	}
@@ -158,7 +158,7 @@ func TestMakersFigureComesFirst(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			v := allWheels(graduated, oneDesign, c.depths)
 			v.Maker = MakerFigures{Depth: figure(c.maker), DepthUnit: unit.ThirtySecondsInch, Source: "owner's handbook"}
-			fs := found(Judge(v), AllWheelTread)
+			fs := found(Judge(v), finding.MatchAllWheelDrive)
 			if c.want == measure.NotCompared {
 				if len(fs) != 0 {
 					t.Errorf("found %+v", fs[0])
@@ -179,11 +179,11 @@ func TestDifferentDesignsAreTaped(t *testing.T) {
 	v.Wheels[3].Tire = Tire{Marking: oneDesign.Marking, Directional: finding.Yes}
 	v.Wheels[2].Tire.Directional, v.Wheels[1].Tire.Directional, v.Wheels[0].Tire.Directional = finding.No, finding.No, finding.No
 	r := Judge(v)
-	fs := found(r, AllWheelDesign)
-	if len(fs) != 1 || fs[0].Outcome != measure.CannotTell || fs[0].ToSettle != TapeThem || kept(r, AllWheelTread) {
-		t.Errorf("%+v, kept %v", fs, kept(r, AllWheelTread))
+	fs := found(r, finding.MatchAllWheelDriveDesign)
+	if len(fs) != 1 || fs[0].Outcome != measure.CannotTell || fs[0].ToSettle != finding.SettleTapeCircumference || kept(r, finding.CheckedMatchAllWheelDrive) {
+		t.Errorf("%+v, kept %v", fs, kept(r, finding.CheckedMatchAllWheelDrive))
 	}
-	if r := Judge(Vehicle{Layout: car(layout.FrontDrive), Wheels: v.Wheels}); len(found(r, AllWheelDesign)) != 0 {
+	if r := Judge(Vehicle{Layout: car(layout.FrontDrive), Wheels: v.Wheels}); len(found(r, finding.MatchAllWheelDriveDesign)) != 0 {
 		t.Error("a front-wheel drive is judged as all-wheel drive")
 	}
 }
@@ -213,7 +213,7 @@ func TestDualPairsByDiameter(t *testing.T) {
 		{52, 52.7, 0.5, measure.Above, false}, // the army allows 3/4 in
 	} {
 		r := Judge(pairOf(Wheel{Taped: across(c.inner)}, Wheel{Taped: across(c.outer)}))
-		fs := found(r, DualTape)
+		fs := found(r, finding.MatchDual)
 		got := measure.NotCompared
 		if len(fs) == 1 {
 			got = fs[0].Outcome
@@ -221,8 +221,8 @@ func TestDualPairsByDiameter(t *testing.T) {
 				t.Errorf("%v, %v: limit %v at %s", c.inner, c.outer, fs[0].Limit, at(fs[0]))
 			}
 		}
-		if got != c.want || kept(r, DualTape) != c.kept {
-			t.Errorf("%v against %v: %v, kept %v; want %v, %v", c.inner, c.outer, got, kept(r, DualTape), c.want, c.kept)
+		if got != c.want || kept(r, finding.CheckedMatchDual) != c.kept {
+			t.Errorf("%v against %v: %v, kept %v; want %v, %v", c.inner, c.outer, got, kept(r, finding.CheckedMatchDual), c.want, c.kept)
 		}
 	}
 }
@@ -245,7 +245,7 @@ func TestArmyTable(t *testing.T) {
 		}
 		first := math.Pi * row.diameter
 		r := Judge(pairOf(Wheel{Taped: taped(round16(first))}, Wheel{Taped: taped(round16(first + row.round + 0.125))}))
-		if len(found(r, DualTape)) != 1 || kept(r, DualTape) {
+		if len(found(r, finding.MatchDual)) != 1 || kept(r, finding.CheckedMatchDual) {
 			t.Errorf("%v in: a pair past the army's %v in of circumference passes", row.diameter, row.round)
 		}
 	}
@@ -260,13 +260,13 @@ func TestDualPairsByModelStandard(t *testing.T) {
 	v.Layout.GrossRating = unit.MustMass(26_000, unit.Pounds)
 	v.Books = []rulebook.Applied{{Book: rulebook.Must("us-heavy-model")}}
 	r := Judge(v)
-	fs := found(r, DualModel)
-	if len(fs) != 1 || fs[0].Rule.ID != "us-heavy-model.pair-diameter" || fs[0].Outcome != measure.Above || len(found(r, DualTape)) != 1 {
+	fs := found(r, finding.MatchDualModelLimit)
+	if len(fs) != 1 || fs[0].Rule.ID != "us-heavy-model.pair-diameter" || fs[0].Outcome != measure.Above || len(found(r, finding.MatchDual)) != 1 {
 		t.Errorf("%+v", r.Findings)
 	}
 	v = pairOf(Wheel{Taped: across(38)}, Wheel{Taped: across(38.375)})
 	v.Books, v.Layout.GrossRating = []rulebook.Applied{{Book: rulebook.Must("us-heavy-model")}}, unit.MustMass(26_000, unit.Pounds)
-	if r := Judge(v); len(found(r, DualModel)) != 0 || len(found(r, DualTape)) != 1 {
+	if r := Judge(v); len(found(r, finding.MatchDualModelLimit)) != 0 || len(found(r, finding.MatchDual)) != 1 {
 		t.Errorf("3/8 in is within 1/2 in and over 1/4 in: %+v", r.Findings)
 	}
 }
@@ -292,12 +292,12 @@ func TestDualPairsByTread(t *testing.T) {
 	} {
 		r := Judge(pairOf(Wheel{Tire: c.design, Depth: read(graduated, c.inner)}, Wheel{Tire: c.design, Depth: read(graduated, c.outer)}))
 		got := measure.NotCompared
-		if fs := found(r, DualTread); len(fs) == 1 {
+		if fs := found(r, finding.MatchDualTread); len(fs) == 1 {
 			got = fs[0].Outcome
 		}
-		larger := len(found(r, DualLargerIn)) == 1
-		if got != c.want || kept(r, DualTread) != c.kept || larger != c.larger {
-			t.Errorf("%v inside, %v outside: %v, kept %v, larger inside %v", c.inner, c.outer, got, kept(r, DualTread), larger)
+		larger := len(found(r, finding.MatchDualLargerInside)) == 1
+		if got != c.want || kept(r, finding.CheckedMatchDualTread) != c.kept || larger != c.larger {
+			t.Errorf("%v inside, %v outside: %v, kept %v, larger inside %v", c.inner, c.outer, got, kept(r, finding.CheckedMatchDualTread), larger)
 		}
 	}
 }
@@ -400,7 +400,7 @@ func TestLessDifferenceIsNeverWorse(t *testing.T) {
 			if depths[wheel] = 9 - float64(n); deeper {
 				depths[wheel] = 9 + float64(n)
 			}
-			return gravity(Judge(allWheels(graduated, design, depths)), AllWheelTread)
+			return gravity(Judge(allWheels(graduated, design, depths)), finding.MatchAllWheelDrive)
 		}
 		if of(n) > of(n+1) {
 			t.Fatalf("%d/32 apart is worse than %d/32", n, n+1)
@@ -431,7 +431,7 @@ func TestNotToldIsNeverGood(t *testing.T) {
 			w.Valve, w.Label = Valve{}, 0
 		}
 		after := Judge(v)
-		for _, code := range []finding.Code{AllWheelTread, AllWheelTape, DualTape, DualTread, AsLabel, ValveUnderRated} {
+		for _, code := range []finding.Checked{finding.CheckedMatchAllWheelDrive, finding.CheckedMatchAllWheelDriveTape, finding.CheckedMatchDual, finding.CheckedMatchDualTread, finding.CheckedFitmentAsLabel, finding.CheckedValveUnderRated} {
 			for _, p := range keptAt(after, code) {
 				if !slices.Contains(keptAt(before, code), p) && w.At == p {
 					t.Fatalf("%s is good at %v, where less was told", code, p)
@@ -441,7 +441,7 @@ func TestNotToldIsNeverGood(t *testing.T) {
 	})
 }
 
-func keptAt(r Result, code finding.Code) (ps []layout.Position) {
+func keptAt(r Result, code finding.Checked) (ps []layout.Position) {
 	for _, k := range r.Kept {
 		if k.Code == code {
 			ps = append(ps, k.Positions...)

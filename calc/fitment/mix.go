@@ -9,20 +9,6 @@ import (
 	"gaugebook.dev/calc/sidewall"
 )
 
-// Findings about tires of different kinds on one vehicle.
-const (
-	SizesMixed        finding.Code = "fitment.sizes-mixed"
-	ConstructionMixed finding.Code = "fitment.construction-mixed"
-	RadialAhead       finding.Code = "fitment.radial-ahead"
-	LoadsMixed        finding.Code = "fitment.load-mixed"
-	DesignsMixed      finding.Code = "fitment.designs-mixed"
-	SeasonMixed       finding.Code = "fitment.season-mixed"
-	SeasonOneAxle     finding.Code = "fitment.season-one-axle"
-)
-
-// AskSeason asks for the marks that a season's tires have.
-const AskSeason finding.Code = "fitment.ask-season-marks"
-
 // mixes looks at the tires of each axle, then at the axles.
 func (j *fitting) mixes() {
 	var axles [][]Wheel
@@ -51,14 +37,14 @@ func (j *fitting) mixOnAxle(ws []Wheel) {
 	at := places(ws)
 	switch {
 	case differ(ws, func(a, b Wheel) finding.Answer { return sameSize(a.Tire.Marking, b.Tire.Marking) }):
-		j.find(practice(SizesMixed, finding.ThisVisit, at...))
+		j.find(practice(finding.FitmentSizesMixed, finding.ThisVisit, at...))
 	case differ(ws, sameLoadClass):
-		j.find(practice(LoadsMixed, finding.Plan, at...))
+		j.find(practice(finding.FitmentLoadMixed, finding.Plan, at...))
 	case differ(ws, func(a, b Wheel) finding.Answer { return sameDesign(a.Tire, b.Tire) }) && !differ(ws, sameSeason) && !differ(ws, sameConstruction):
-		j.find(practice(DesignsMixed, finding.Plan, at...))
+		j.find(practice(finding.FitmentDesignsMixed, finding.Plan, at...))
 	}
 	if differ(ws, sameConstruction) {
-		f := practice(ConstructionMixed, finding.ThisVisit, at...)
+		f := practice(finding.FitmentConstructionMixed, finding.ThisVisit, at...)
 		j.underLaw(&f, rulebook.ConstructionMix)
 		j.find(f)
 	}
@@ -127,7 +113,7 @@ func (j *fitting) radialAhead(axles [][]Wheel) {
 	if !of(axles[0], sidewall.Radial) || !of(axles[1], sidewall.Bias, sidewall.BeltedBias) {
 		return
 	}
-	f := practice(RadialAhead, finding.ThisVisit, append(places(axles[0]), places(axles[1])...)...)
+	f := practice(finding.FitmentRadialAhead, finding.ThisVisit, append(places(axles[0]), places(axles[1])...)...)
 	if j.underLaw(&f, rulebook.RadialAhead) {
 		j.find(f)
 	}
@@ -147,11 +133,11 @@ func (j *fitting) seasons(axles [][]Wheel) {
 		all = append(all, ws...)
 		if differ(ws, sameSeason) {
 			mixed = true
-			j.find(practice(SeasonMixed, finding.ThisVisit, places(ws)...))
+			j.find(practice(finding.FitmentSeasonMixed, finding.ThisVisit, places(ws)...))
 		}
 	}
 	if !mixed && differ(all, sameSeason) {
-		j.find(practice(SeasonOneAxle, finding.ThisVisit, places(all)...))
+		j.find(practice(finding.FitmentSeasonOneAxle, finding.ThisVisit, places(all)...))
 	}
 	winter := func(w Wheel) bool { return w.Tire.ThreePeaks == finding.Yes || w.Tire.Studded == finding.Yes }
 	if !slices.ContainsFunc(all, winter) {
@@ -159,7 +145,7 @@ func (j *fitting) seasons(axles [][]Wheel) {
 	}
 	for _, w := range all {
 		if w.Tire.ThreePeaks == finding.NotAsked && w.Tire.Studded != finding.Yes {
-			j.ask(AskSeason, w.At)
+			j.ask(finding.AskSeasonMarks, w.At)
 		}
 	}
 }

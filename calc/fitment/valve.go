@@ -6,12 +6,6 @@ import (
 	"gaugebook.dev/calc/unit"
 )
 
-// Findings about valves.
-const (
-	ValveUnderRated finding.Code = "valve.under-rated"
-	CoreSeizes      finding.Code = "valve.core-seizes"
-)
-
 // Valve is a valve as it was found.
 type Valve struct {
 	RubberSnapIn  bool          // an ordinary one
@@ -45,7 +39,7 @@ func (v Valve) UnderRated(cold unit.Pressure) (under, ok bool) {
 func (j *fitting) valves() {
 	for _, w := range j.Wheels {
 		if w.Valve.AluminumStem && w.Valve.BrassCoreBare {
-			j.find(practice(CoreSeizes, finding.Note, w.At))
+			j.find(practice(finding.ValveCoreSeizes, finding.Note, w.At))
 		}
 		rating, shown, rule, known := ratingOf(w.Valve)
 		if !known || w.Label == 0 {
@@ -53,12 +47,12 @@ func (j *fitting) valves() {
 		}
 		asked := measure.Exact(w.Label)
 		c := measure.AtMost(asked, rating)
-		f := finding.Compared(finding.Finding{Code: ValveUnderRated, Urgency: finding.ThisVisit, Rule: rule}, asked, rating, shown, c)
+		f := finding.Compared(finding.Finding{Code: finding.ValveUnderRated, Urgency: finding.ThisVisit, Rule: rule}, asked, rating, shown, c)
 		f.Positions = append(f.Positions, w.At)
 		if c.Outcome == measure.Above {
 			j.find(f)
 			continue
 		}
-		j.Kept = append(j.Kept, Kept{ValveUnderRated, f.Positions, f.Measured, f.Limit, f.Rule})
+		j.Kept = append(j.Kept, Kept{finding.CheckedValveUnderRated, f.Positions, f.Measured, f.Limit, f.Rule})
 	}
 }

@@ -11,15 +11,8 @@ import (
 
 // What a cold equivalent rests on. The codes are also evidence.
 const (
-	BasisNone     finding.Code = ""                         // no reading
-	BasisCold     finding.Code = "inflation.basis-cold"     // read cold
-	BasisBay      finding.Code = "inflation.basis-bay"      // read in a warm bay, converted to outside
-	BasisSensor   finding.Code = "inflation.basis-sensor"   // the contained air was measured
-	BasisInfrared finding.Code = "inflation.basis-infrared" // the surface was measured
-	BasisDrive    finding.Code = "inflation.basis-drive"    // temperature estimated from the drive
-	BasisWarm     finding.Code = "inflation.basis-warm"     // driven, temperature not told: the usual rise
-	BasisSun      finding.Code = "inflation.basis-sun"      // not driven, but in the sun: up to the usual rise
-	BasisNotTold  finding.Code = "inflation.basis-not-told" // nobody said whether it was driven: up to the usual rise
+	BasisNone = "" // no reading
+
 )
 
 // Cold is what the tire would read cold, at the temperature of the air outside.
@@ -31,7 +24,7 @@ type Cold struct {
 	Low, High unit.Pressure // what the temperature alone leaves open
 	About     bool          // to be said "about": neither cold nor measured by a sensor
 	Warm      bool          // the tire is known to be warmer than the air outside
-	Basis     finding.Code
+	Basis     finding.Fact
 }
 
 // Cold gives the cold equivalent of the reading as found. Without a reading
@@ -47,31 +40,31 @@ func (w Wheel) Cold() Cold {
 	switch {
 	// A sensor outranks what was told, unless it only repeats it.
 	case measured && w.Source == Sensor && !(exact && w.repeats(reference)):
-		return w.converted(w.Temperature, halfWidth("temperature-sensor"), BasisSensor)
+		return w.converted(w.Temperature, halfWidth("temperature-sensor"), finding.FactInflationBasisSensor)
 	case exact:
-		return Cold{Value: w.found(), Low: w.Found, High: w.Found, Basis: BasisCold}
+		return Cold{Value: w.found(), Low: w.Found, High: w.Found, Basis: finding.FactInflationBasisCold}
 	case state == standing && c.soaked():
-		return w.converted(c.Here, halfWidth("temperature-bay"), BasisBay)
+		return w.converted(c.Here, halfWidth("temperature-bay"), finding.FactInflationBasisBay)
 	case state == standing: // somewhere between outside and the bay
 		least := AtTemperature(w.Found, c.Here, reference, c.Air)
-		return w.between(least, w.Found, BasisBay, true)
+		return w.between(least, w.Found, finding.FactInflationBasisBay, true)
 	case measured && w.Source == Infrared:
-		return w.converted(w.Temperature, halfWidth("temperature-infrared"), BasisInfrared)
+		return w.converted(w.Temperature, halfWidth("temperature-infrared"), finding.FactInflationBasisInfrared)
 	case measured && w.Source == FromDrive:
-		return w.converted(w.Temperature, halfWidth("temperature-drive"), BasisDrive)
+		return w.converted(w.Temperature, halfWidth("temperature-drive"), finding.FactInflationBasisDrive)
 	}
 	from, to := w.rise()
 	least := w.Found - to
 	if state == driven {
-		return w.between(least, w.Found-from, BasisWarm, true)
+		return w.between(least, w.Found-from, finding.FactInflationBasisWarm, true)
 	}
 	if c.inWarmBay() {
 		least = min(least, AtTemperature(w.Found, c.Here, reference, c.Air))
 	}
 	if state == sunlit {
-		return w.between(least, w.Found, BasisSun, false)
+		return w.between(least, w.Found, finding.FactInflationBasisSun, false)
 	}
-	return w.between(least, w.Found, BasisNotTold, false)
+	return w.between(least, w.Found, finding.FactInflationBasisNotTold, false)
 }
 
 // repeats tells that the sensor's temperature is, as far as the sensor can tell,
@@ -83,12 +76,12 @@ func (w Wheel) repeats(told unit.Temperature) bool {
 
 // converted brings the reading from the tire's temperature, known to ± half
 // kelvin, to the air outside.
-func (w Wheel) converted(tire unit.Temperature, half float64, basis finding.Code) Cold {
+func (w Wheel) converted(tire unit.Temperature, half float64, basis finding.Fact) Cold {
 	to, air := w.Conditions.cold(), w.Conditions.Air
 	c := Cold{
 		Low:   AtTemperature(w.Found, tire+unit.Temperature(half), to, air),
 		High:  AtTemperature(w.Found, tire-unit.Temperature(half), to, air),
-		About: basis != BasisSensor,
+		About: basis != finding.FactInflationBasisSensor,
 		Warm:  measure.AtMost(measure.Exact(tire), to).Outcome == measure.Above,
 		Basis: basis,
 	}
@@ -101,7 +94,7 @@ func (w Wheel) converted(tire unit.Temperature, half float64, basis finding.Code
 }
 
 // between takes the middle of an interval.
-func (w Wheel) between(low, high unit.Pressure, basis finding.Code, warm bool) Cold {
+func (w Wheel) between(low, high unit.Pressure, basis finding.Fact, warm bool) Cold {
 	return Cold{
 		Value: measure.Value[unit.Pressure]{
 			Of:  (low + high) / 2,

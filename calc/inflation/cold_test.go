@@ -55,34 +55,34 @@ func TestCold(t *testing.T) {
 	for _, c := range []struct {
 		name      string
 		w         Wheel
-		basis     finding.Code
+		basis     finding.Fact
 		low, high float64 // psi
 		center    float64 // psi
 		about     bool
 	}{
-		{"stood 3 hours", with(car, Conditions{DrivenHere: finding.Yes, Parked: 3 * time.Hour}), BasisCold, 33, 33, 33, false},
-		{"stood not quite 3 hours", with(car, Conditions{DrivenHere: finding.Yes, Parked: 179 * time.Minute}), BasisWarm, 27, 31, 29, true},
-		{"not driven here", with(car, Conditions{DrivenHere: finding.No}), BasisCold, 33, 33, 33, false},
-		{"driven 0.9 mi", with(car, Conditions{DrivenHere: finding.Yes, Distance: miles(0.9)}), BasisCold, 33, 33, 33, false},
-		{"driven 1 mi", with(car, Conditions{DrivenHere: finding.Yes, Distance: miles(1)}), BasisWarm, 27, 31, 29, true},
-		{"driven, distance not told", with(car, Conditions{DrivenHere: finding.Yes}), BasisWarm, 27, 31, 29, true},
-		{"nothing told", car, BasisNotTold, 27, 33, 30, true},
-		{"asked, nobody knows", with(car, Conditions{DrivenHere: finding.NotKnown}), BasisNotTold, 27, 33, 30, true},
-		{"not driven, in the sun", with(car, Conditions{DrivenHere: finding.No, Sun: finding.Yes}), BasisSun, 27, 33, 30, true},
-		{"truck, driven", with(heavy, drove), BasisWarm, 95, 100, 97.5, true},
-		{"truck, nothing told", heavy, BasisNotTold, 95, 110, 102.5, true},
-		{"sensor", at(with(car, drove60), 95, Sensor), BasisSensor, law(33, 95+3*celsius, 60), law(33, 95-3*celsius, 60), law(33, 95, 60), false},
-		{"infrared", at(with(car, drove60), 95, Infrared), BasisInfrared, law(33, 95+10*celsius, 60), law(33, 95-10*celsius, 60), law(33, 95, 60), true},
-		{"from the drive", at(with(car, drove60), 95, FromDrive), BasisDrive, law(33, 95+15*celsius, 60), law(33, 95-15*celsius, 60), law(33, 95, 60), true},
-		{"temperature, but not how warm it is outside", at(with(car, drove), 95, Sensor), BasisWarm, 27, 31, 29, true},
-		{"sensor against cold as told", at(with(car, Conditions{DrivenHere: finding.No, Here: fahrenheit(60)}), 95, Sensor), BasisSensor, law(33, 95+3*celsius, 60), law(33, 95-3*celsius, 60), law(33, 95, 60), false},
-		{"sensor agrees that it is cold", at(with(car, Conditions{DrivenHere: finding.No, Here: fahrenheit(60)}), 64, Sensor), BasisCold, 33, 33, 33, false},
-		{"infrared does not outrank cold", at(with(car, Conditions{DrivenHere: finding.No, Here: fahrenheit(60)}), 70, Infrared), BasisCold, 33, 33, 33, false},
-		{"overnight in a heated bay", with(car, Conditions{DrivenHere: finding.No, Here: fahrenheit(70), Outside: fahrenheit(20)}), BasisBay, law(33, 70+3*celsius, 20), law(33, 70-3*celsius, 20), law(33, 70, 20), true},
-		{"an hour in a heated bay", with(car, Conditions{DrivenHere: finding.No, Parked: time.Hour, Here: fahrenheit(70), Outside: fahrenheit(20)}), BasisBay, law(33, 70, 20), 33, (law(33, 70, 20) + 33) / 2, true},
-		{"a bay cooler than outside is not credited", with(car, Conditions{DrivenHere: finding.No, Here: fahrenheit(70), Outside: fahrenheit(95)}), BasisCold, 33, 33, 33, false},
-		{"nothing told, in a heated bay", with(car, Conditions{Here: fahrenheit(70), Outside: fahrenheit(-20)}), BasisNotTold, law(33, 70, -20), 33, (law(33, 70, -20) + 33) / 2, true},
-		{"driven into a heated bay", with(car, Conditions{DrivenHere: finding.Yes, Here: fahrenheit(70), Outside: fahrenheit(20)}), BasisWarm, 27, 31, 29, true},
+		{"stood 3 hours", with(car, Conditions{DrivenHere: finding.Yes, Parked: 3 * time.Hour}), finding.FactInflationBasisCold, 33, 33, 33, false},
+		{"stood not quite 3 hours", with(car, Conditions{DrivenHere: finding.Yes, Parked: 179 * time.Minute}), finding.FactInflationBasisWarm, 27, 31, 29, true},
+		{"not driven here", with(car, Conditions{DrivenHere: finding.No}), finding.FactInflationBasisCold, 33, 33, 33, false},
+		{"driven 0.9 mi", with(car, Conditions{DrivenHere: finding.Yes, Distance: miles(0.9)}), finding.FactInflationBasisCold, 33, 33, 33, false},
+		{"driven 1 mi", with(car, Conditions{DrivenHere: finding.Yes, Distance: miles(1)}), finding.FactInflationBasisWarm, 27, 31, 29, true},
+		{"driven, distance not told", with(car, Conditions{DrivenHere: finding.Yes}), finding.FactInflationBasisWarm, 27, 31, 29, true},
+		{"nothing told", car, finding.FactInflationBasisNotTold, 27, 33, 30, true},
+		{"asked, nobody knows", with(car, Conditions{DrivenHere: finding.NotKnown}), finding.FactInflationBasisNotTold, 27, 33, 30, true},
+		{"not driven, in the sun", with(car, Conditions{DrivenHere: finding.No, Sun: finding.Yes}), finding.FactInflationBasisSun, 27, 33, 30, true},
+		{"truck, driven", with(heavy, drove), finding.FactInflationBasisWarm, 95, 100, 97.5, true},
+		{"truck, nothing told", heavy, finding.FactInflationBasisNotTold, 95, 110, 102.5, true},
+		{"sensor", at(with(car, drove60), 95, Sensor), finding.FactInflationBasisSensor, law(33, 95+3*celsius, 60), law(33, 95-3*celsius, 60), law(33, 95, 60), false},
+		{"infrared", at(with(car, drove60), 95, Infrared), finding.FactInflationBasisInfrared, law(33, 95+10*celsius, 60), law(33, 95-10*celsius, 60), law(33, 95, 60), true},
+		{"from the drive", at(with(car, drove60), 95, FromDrive), finding.FactInflationBasisDrive, law(33, 95+15*celsius, 60), law(33, 95-15*celsius, 60), law(33, 95, 60), true},
+		{"temperature, but not how warm it is outside", at(with(car, drove), 95, Sensor), finding.FactInflationBasisWarm, 27, 31, 29, true},
+		{"sensor against cold as told", at(with(car, Conditions{DrivenHere: finding.No, Here: fahrenheit(60)}), 95, Sensor), finding.FactInflationBasisSensor, law(33, 95+3*celsius, 60), law(33, 95-3*celsius, 60), law(33, 95, 60), false},
+		{"sensor agrees that it is cold", at(with(car, Conditions{DrivenHere: finding.No, Here: fahrenheit(60)}), 64, Sensor), finding.FactInflationBasisCold, 33, 33, 33, false},
+		{"infrared does not outrank cold", at(with(car, Conditions{DrivenHere: finding.No, Here: fahrenheit(60)}), 70, Infrared), finding.FactInflationBasisCold, 33, 33, 33, false},
+		{"overnight in a heated bay", with(car, Conditions{DrivenHere: finding.No, Here: fahrenheit(70), Outside: fahrenheit(20)}), finding.FactInflationBasisBay, law(33, 70+3*celsius, 20), law(33, 70-3*celsius, 20), law(33, 70, 20), true},
+		{"an hour in a heated bay", with(car, Conditions{DrivenHere: finding.No, Parked: time.Hour, Here: fahrenheit(70), Outside: fahrenheit(20)}), finding.FactInflationBasisBay, law(33, 70, 20), 33, (law(33, 70, 20) + 33) / 2, true},
+		{"a bay cooler than outside is not credited", with(car, Conditions{DrivenHere: finding.No, Here: fahrenheit(70), Outside: fahrenheit(95)}), finding.FactInflationBasisCold, 33, 33, 33, false},
+		{"nothing told, in a heated bay", with(car, Conditions{Here: fahrenheit(70), Outside: fahrenheit(-20)}), finding.FactInflationBasisNotTold, law(33, 70, -20), 33, (law(33, 70, -20) + 33) / 2, true},
+		{"driven into a heated bay", with(car, Conditions{DrivenHere: finding.Yes, Here: fahrenheit(70), Outside: fahrenheit(20)}), finding.FactInflationBasisWarm, 27, 31, 29, true},
 	} {
 		got := c.w.Cold()
 		if got.Basis != c.basis || got.About != c.about {
@@ -148,27 +148,27 @@ func TestSetNow(t *testing.T) {
 		name   string
 		w      Wheel
 		show   float64 // psi, 0: none
-		why    finding.Code
+		why    finding.Target
 		finish bool
 	}{
-		{"cold: the label", with(car, func(w *Wheel) { w.Conditions = Conditions{DrivenHere: finding.No} }), 33, WhyLabel, false},
-		{"warm by sensor: the gas law", with(car, hot(Sensor)), law(33, 60, 110), WhyConverted, false},
-		{"warm by infrared: the gas law, finished cold", with(car, hot(Infrared)), law(33, 60, 110), WhyConverted, true},
-		{"driven, no temperature: the middle of 2 to 6 psi (common practice)", car, 37, WhyWarm, true},
-		{"nothing told: the label, checked cold", with(car, func(w *Wheel) { w.Conditions = Conditions{} }), 33, WhyLabel, true},
+		{"cold: the label", with(car, func(w *Wheel) { w.Conditions = Conditions{DrivenHere: finding.No} }), 33, finding.TargetLabel, false},
+		{"warm by sensor: the gas law", with(car, hot(Sensor)), law(33, 60, 110), finding.TargetConverted, false},
+		{"warm by infrared: the gas law, finished cold", with(car, hot(Infrared)), law(33, 60, 110), finding.TargetConverted, true},
+		{"driven, no temperature: the middle of 2 to 6 psi (common practice)", car, 37, finding.TargetWarm, true},
+		{"nothing told: the label, checked cold", with(car, func(w *Wheel) { w.Conditions = Conditions{} }), 33, finding.TargetLabel, true},
 		{"heated bay for a cold morning", with(car, func(w *Wheel) {
 			w.Conditions = Conditions{DrivenHere: finding.No, Here: fahrenheit(70), Outside: fahrenheit(20)}
-		}), law(33, 20, 70), WhyConverted, true},
+		}), law(33, 20, 70), finding.TargetConverted, true},
 		{"cool bay for a hot day: upward only", with(car, func(w *Wheel) {
 			w.Conditions = Conditions{DrivenHere: finding.No, Here: fahrenheit(70), Outside: fahrenheit(100)}
-		}), 33, WhyLabel, false},
+		}), 33, finding.TargetLabel, false},
 		{"tire colder than outside by sensor: never under the label", with(car, func(w *Wheel) {
 			w.Temperature, w.Source = fahrenheit(30), Sensor
-		}), 33, WhyLabel, false},
-		{"80 on the sidewall, warm, no sensor: stops there", van, 80, WhySidewall, true},
-		{"80 on the sidewall, infrared: stops there", with(van, hot(Infrared)), 80, WhySidewall, true},
-		{"80 on the sidewall, by sensor: 89 at 110 °F", with(van, hot(Sensor)), law(80, 60, 110), WhyConverted, false},
-		{"no label: none", with(car, func(w *Wheel) { w.Label = 0 }), 0, WhyNoLabel, false},
+		}), 33, finding.TargetLabel, false},
+		{"80 on the sidewall, warm, no sensor: stops there", van, 80, finding.TargetSidewall, true},
+		{"80 on the sidewall, infrared: stops there", with(van, hot(Infrared)), 80, finding.TargetSidewall, true},
+		{"80 on the sidewall, by sensor: 89 at 110 °F", with(van, hot(Sensor)), law(80, 60, 110), finding.TargetConverted, false},
+		{"no label: none", with(car, func(w *Wheel) { w.Label = 0 }), 0, finding.TargetNoLabel, false},
 	} {
 		got := c.w.SetNow()
 		if math.Abs(got.Show.In(unit.PSI)-c.show) > 1e-4 || got.Why != c.why || got.FinishCold != c.finish {

@@ -7,72 +7,13 @@ import (
 	"gaugebook.dev/calc/unit"
 )
 
-// Findings of one tire.
-const (
-	Flat                 finding.Code = "inflation.flat"
-	AudibleLeak          finding.Code = "inflation.audible-leak"
-	RunLow               finding.Code = "inflation.run-low"
-	RunLowUndecided      finding.Code = "inflation.run-low-undecided"
-	NoAirOnVehicle       finding.Code = "inflation.no-air-on-vehicle"
-	FindLeak             finding.Code = "inflation.find-leak"
-	Low                  finding.Code = "inflation.low"
-	BelowLabel           finding.Code = "inflation.below-label"
-	LabelWhileWarm       finding.Code = "inflation.label-while-warm"
-	CheckCold            finding.Code = "inflation.check-cold"
-	AboveLabel           finding.Code = "inflation.above-label"
-	WarmAboveLabel       finding.Code = "inflation.warm-above-label"
-	WarmAboveSidewall    finding.Code = "inflation.warm-above-sidewall"
-	AboveSidewallMaximum finding.Code = "inflation.above-sidewall-maximum"
-	LabelAboveSidewall   finding.Code = "inflation.label-above-sidewall"
-	AtLampThreshold      finding.Code = "inflation.at-lamp-threshold"
-)
-
-// Measurements that would decide, or would allow an answer that could not be given.
-const (
-	NeedReading     finding.Code = "inflation.need-reading"
-	NeedLabel       finding.Code = "inflation.need-label"
-	NeedDriven      finding.Code = "inflation.need-driven"
-	NeedOutside     finding.Code = "inflation.need-outside-temperature"
-	ReadCold        finding.Code = "inflation.read-cold"
-	ReadBetterGauge finding.Code = "inflation.read-better-gauge"
-	ReadBodyPly     finding.Code = "inflation.read-body-ply"
-	LookInside      finding.Code = "inflation.look-inside"
-)
-
-// Cautions.
-const (
-	CautionRunLow     finding.Code = "inflation.caution-run-low"      // car and fabric body
-	CautionDeflate    finding.Code = "inflation.caution-deflate"      // steel body
-	CautionAddingAir  finding.Code = "inflation.caution-adding-air"   // any air put in
-	CautionNeverBleed finding.Code = "inflation.caution-never-bleed"  // warm tires
-	CautionLeak       finding.Code = "inflation.caution-leak-or-flat" // flat or leaking
-)
-
-// Why a target is as it is, or why there is none.
-const (
-	WhyLabel      finding.Code = "inflation.target-label"      // the label, cold
-	WhyConverted  finding.Code = "inflation.target-converted"  // the label brought to the tire's temperature
-	WhyWarm       finding.Code = "inflation.target-warm"       // the label and the middle of the usual rise
-	WhySidewall   finding.Code = "inflation.target-sidewall"   // stops at the sidewall figure
-	WhyMates      finding.Code = "inflation.target-mates"      // as its warm mates on the axle read
-	WhyLetDown    finding.Code = "inflation.target-let-down"   // cold and too high: down to the label
-	WhyNoAir      finding.Code = "inflation.target-no-air"     // none: seen inside first
-	WhyNoLabel    finding.Code = "inflation.target-no-label"   // none: the label was not told
-	WhyMisfit     finding.Code = "inflation.target-misfit"     // none: the label asks more than the sidewall allows
-	WhyWait       finding.Code = "inflation.target-wait"       // none now: the rest when cold
-	WhyAsItShould finding.Code = "inflation.target-as-it-is"   // none: leave it
-	WhyLowerCold  finding.Code = "inflation.target-lower-cold" // none now: let it down only when cold
-	WhyNotJudged  finding.Code = "inflation.target-not-judged" // none: no such class is judged
-	WhyNoReading  finding.Code = "inflation.target-no-reading" // none: not read
-)
-
 // Target is what the gauge has to show after setting, or why nothing is set now.
 type Target struct {
 	Show       unit.Pressure // 0: nothing is set now
 	Amount     unit.Amount   // the same in the unit of the label; zero when nothing is set
 	About      bool          // rests on an estimate
 	FinishCold bool          // to be checked, and filled up where short, when cold
-	Why        finding.Code
+	Why        finding.Target
 }
 
 // Result is what was found of one tire, and what the work on it needs to know.
@@ -90,7 +31,7 @@ type Result struct {
 	RestrainingDevice bool // inflated again only in it
 	FindLeak          bool // look at both sidewalls and find the leak before filling
 	CheckCold         bool // a cold reading is owed
-	Missing           []finding.Code
+	Missing           []finding.Question
 }
 
 // Has tells whether the result holds a finding.
@@ -105,8 +46,8 @@ func (r Result) Has(code finding.Code) bool {
 
 // short tells that the tire was found wanting air.
 func (r Result) short() bool {
-	return r.Has(Low) || r.Has(BelowLabel) || r.Has(LabelWhileWarm) || r.Has(FindLeak) ||
-		r.Has(NoAirOnVehicle) || r.Has(RunLowUndecided) || r.Has(RunLow) || r.Has(Flat)
+	return r.Has(finding.InflationLow) || r.Has(finding.InflationBelowLabel) || r.Has(finding.InflationLabelWhileWarm) || r.Has(finding.InflationFindLeak) ||
+		r.Has(finding.InflationNoAirOnVehicle) || r.Has(finding.InflationRunLowUndecided) || r.Has(finding.InflationRunLow) || r.Has(finding.InflationFlat)
 }
 
 // judge gathers the result of one wheel.
@@ -120,7 +61,7 @@ type judge struct {
 func Judge(w Wheel) Result {
 	j := &judge{Wheel: w, Result: Result{At: w.At, Cold: w.Cold()}}
 	if !w.Class.Judged() {
-		j.Target.Why = WhyNotJudged
+		j.Target.Why = finding.TargetNotJudged
 		return j.Result
 	}
 	j.missing()
@@ -141,22 +82,22 @@ func (j *judge) add(f finding.Finding) {
 	}
 	if j.Read != unit.None {
 		cold := finding.Evidence{
-			Code: "inflation.cold-equivalent", Amount: j.shown(j.Result.Cold.Value.Of),
-			Uncertainty: j.shown(unit.Pressure(j.Result.Cold.Value.Std)),
+			Code: finding.FactInflationColdEquivalent, Amount: j.Shown(j.Result.Cold.Value.Of),
+			Uncertainty: j.Shown(unit.Pressure(j.Result.Cold.Value.Std)),
 		}
-		read := finding.Evidence{Code: "inflation.read", Amount: j.shown(j.Found), Uncertainty: j.shown(unit.Pressure(j.Gauge.Std()))}
+		read := finding.Evidence{Code: finding.FactInflationRead, Amount: j.Shown(j.Found), Uncertainty: j.Shown(unit.Pressure(j.Gauge.Std()))}
 		f.Evidence = append(f.Evidence, read)
-		if j.Result.Cold.Basis != BasisCold {
+		if j.Result.Cold.Basis != finding.FactInflationBasisCold {
 			f.Evidence = append(f.Evidence,
 				cold,
-				finding.Evidence{Code: "inflation.cold-low", Amount: j.shown(j.Result.Cold.Low)},
-				finding.Evidence{Code: "inflation.cold-high", Amount: j.shown(j.Result.Cold.High)},
+				finding.Evidence{Code: finding.FactInflationColdLow, Amount: j.Shown(j.Result.Cold.Low)},
+				finding.Evidence{Code: finding.FactInflationColdHigh, Amount: j.Shown(j.Result.Cold.High)},
 			)
 		}
 		f.Evidence = append(f.Evidence, j.basis())
 	}
 	if j.Label != 0 {
-		f.Evidence = append(f.Evidence, finding.Evidence{Code: "inflation.label", Amount: j.shown(j.Label)})
+		f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactInflationLabel, Amount: j.Shown(j.Label)})
 	}
 	j.Findings = append(j.Findings, f)
 }
@@ -165,7 +106,7 @@ func (j *judge) add(f finding.Finding) {
 func (j *judge) basis() finding.Evidence {
 	e := finding.Evidence{Code: j.Result.Cold.Basis}
 	switch e.Code {
-	case BasisSensor, BasisInfrared, BasisDrive:
+	case finding.FactInflationBasisSensor, finding.FactInflationBasisInfrared, finding.FactInflationBasisDrive:
 		e.Amount = j.Temperature.Amount(unit.Fahrenheit).Rounded()
 		if j.unit() != unit.PSI {
 			e.Amount = j.Temperature.Amount(unit.Celsius).Rounded()
@@ -180,37 +121,37 @@ func (j *judge) compared(f finding.Finding, v measure.Value[unit.Pressure], limi
 }
 
 func (j *judge) missing() {
-	need := func(missing bool, code finding.Code) {
+	need := func(missing bool, code finding.Question) {
 		if missing {
 			j.Missing = append(j.Missing, code)
 		}
 	}
-	need(j.Read == unit.None, NeedReading)
-	need(j.Label == 0, NeedLabel)
+	need(j.Read == unit.None, finding.AskReading)
+	need(j.Label == 0, finding.AskLabel)
 	if j.Read == unit.None {
 		return
 	}
-	need(j.Result.Cold.Basis == BasisNotTold, NeedDriven)
-	need(j.Source != NoTemperature && j.Conditions.cold() == 0, NeedOutside)
+	need(j.Result.Cold.Basis == finding.FactInflationBasisNotTold, finding.AskDriven)
+	need(j.Source != NoTemperature && j.Conditions.cold() == 0, finding.AskOutsideTemperature)
 	j.Result.CheckCold = j.Result.Cold.About
 }
 
 func (j *judge) flatOrLeaking() {
 	if j.isFlat() {
-		f := finding.Finding{Code: Flat, Urgency: finding.BeforeDriving, Caution: CautionLeak}
+		f := finding.Finding{Code: finding.InflationFlat, Urgency: finding.BeforeDriving, Caution: finding.CautionLeakOrFlat}
 		if j.Seen.Flat {
-			f.Evidence = []finding.Evidence{{Code: "inflation.seen-flat"}}
+			f.Evidence = []finding.Evidence{{Code: finding.FactInflationSeenFlat}}
 		}
 		if j.Read != unit.None {
-			f.Measured = j.shown(j.Found)
+			f.Measured = j.Shown(j.Found)
 		}
 		j.add(f)
 		j.Result.FindLeak = true
 	}
 	if j.Seen.AudibleLeak {
 		j.add(finding.Finding{
-			Code: AudibleLeak, Urgency: finding.BeforeDriving, Caution: CautionLeak,
-			Evidence: []finding.Evidence{{Code: "inflation.leak-heard"}},
+			Code: finding.InflationAudibleLeak, Urgency: finding.BeforeDriving, Caution: finding.CautionLeakOrFlat,
+			Evidence: []finding.Evidence{{Code: finding.FactInflationLeakHeard}},
 		})
 		j.Result.FindLeak = true
 	}
@@ -226,9 +167,9 @@ func (j *judge) isFlat() bool {
 // It tells whether nothing more is to be said about the label.
 func (j *judge) ranLow() bool {
 	built := j.construction()
-	id, caution := "run-low-steel", CautionDeflate
+	id, caution := "run-low-steel", finding.CautionDeflate
 	if built == fabric {
-		id, caution = "run-low-fabric", CautionRunLow
+		id, caution = "run-low-fabric", finding.CautionRunLow
 	}
 	known := j.Read != unit.None && j.Label != 0
 	least := share(id, j.Label)
@@ -239,7 +180,7 @@ func (j *judge) ranLow() bool {
 
 	marks := j.Seen.ranLow()
 	ran := finding.Finding{
-		Code: RunLow, Urgency: finding.BeforeDriving, Rule: rule(id), Caution: caution,
+		Code: finding.InflationRunLow, Urgency: finding.BeforeDriving, Rule: rule(id), Caution: caution,
 		Evidence: append(marks, j.drivenLow()...),
 	}
 	driven := j.DrivenLow.Driven != finding.No
@@ -282,14 +223,14 @@ func (j *judge) ran(f finding.Finding, built construction) {
 // prove it, its cold equivalent speaks for it, or nobody told what its body is.
 func (j *judge) undecided(f finding.Finding, built construction, below bool, least unit.Pressure) {
 	cold := j.Result.Cold
-	f.Code, f.Urgency = RunLowUndecided, finding.ThisVisit
+	f.Code, f.Urgency = finding.InflationRunLowUndecided, finding.ThisVisit
 	switch {
 	case built == bodyNotTold:
-		f.Candidate, f.ToSettle = true, ReadBodyPly
+		f.Candidate, f.ToSettle = true, finding.SettleReadBodyPly
 	case cold.About:
-		f.ToSettle = ReadCold
+		f.ToSettle = finding.SettleReadCold
 	default:
-		f.ToSettle = LookInside
+		f.ToSettle = finding.SettleLookInside
 	}
 	judged := j.found()
 	if !below {
@@ -307,21 +248,21 @@ func (j *judge) drivenLow() []finding.Evidence {
 	var es []finding.Evidence
 	switch d.Driven {
 	case finding.Yes:
-		es = append(es, finding.Evidence{Code: "inflation.driven-low"})
+		es = append(es, finding.Evidence{Code: finding.FactInflationDrivenLow})
 	case finding.No:
-		return []finding.Evidence{{Code: "inflation.not-driven-low", Against: true}}
+		return []finding.Evidence{{Code: finding.FactInflationNotDrivenLow, Against: true}}
 	default:
-		es = append(es, finding.Evidence{Code: "inflation.driven-low-not-known"})
+		es = append(es, finding.Evidence{Code: finding.FactInflationDrivenLowNotKnown})
 	}
 	if d.Distance > 0 {
 		u := unit.Miles
 		if j.unit() != unit.PSI {
 			u = unit.Kilometers
 		}
-		es = append(es, finding.Evidence{Code: "inflation.driven-low-distance", Amount: d.Distance.Amount(u).Rounded()})
+		es = append(es, finding.Evidence{Code: finding.FactInflationDrivenLowDistance, Amount: d.Distance.Amount(u).Rounded()})
 	}
 	if d.Loaded == finding.Yes {
-		es = append(es, finding.Evidence{Code: "inflation.driven-low-loaded"})
+		es = append(es, finding.Evidence{Code: finding.FactInflationDrivenLowLoaded})
 	}
 	return es
 }
@@ -350,17 +291,17 @@ func (j *judge) noAirOnVehicle() bool {
 func (j *judge) airFinding() {
 	id := j.airRule()
 	f := finding.Finding{
-		Code: NoAirOnVehicle, Urgency: finding.ThisVisit, Rule: rule(id), Caution: CautionDeflate,
+		Code: finding.InflationNoAirOnVehicle, Urgency: finding.ThisVisit, Rule: rule(id), Caution: finding.CautionDeflate,
 		Evidence: j.drivenLow(),
 	}
 	if j.Read != unit.None && j.Label != 0 {
 		most := share(id, j.Label)
 		c := measure.AtMost(j.found(), most)
 		f = j.compared(f, j.found(), most, c)
-		f.ToSettle = settle(c, ReadBetterGauge)
+		f.ToSettle = settle(c, finding.SettleReadBetterGauge)
 	}
 	if j.construction() == bodyNotTold {
-		f.Candidate, f.ToSettle = true, ReadBodyPly
+		f.Candidate, f.ToSettle = true, finding.SettleReadBodyPly
 	}
 	j.add(f)
 }
@@ -368,13 +309,13 @@ func (j *judge) airFinding() {
 func (j *judge) findLeak(built construction) {
 	least := share("find-leak", j.Label)
 	c := measure.AtLeast(j.Result.Cold.Value, least)
-	caution := CautionAddingAir
+	caution := finding.CautionAddingAir
 	if built != fabric {
-		caution = CautionDeflate
+		caution = finding.CautionDeflate
 	}
 	j.Result.FindLeak = true
 	j.add(j.compared(finding.Finding{
-		Code: FindLeak, Urgency: finding.ThisVisit, Rule: rule("find-leak"), Caution: caution,
+		Code: finding.InflationFindLeak, Urgency: finding.ThisVisit, Rule: rule("find-leak"), Caution: caution,
 		Evidence: j.drivenLow(), ToSettle: settle(c, j.better()),
 	}, j.Result.Cold.Value, least, c))
 }
@@ -385,7 +326,7 @@ func (j *judge) againstLabel() {
 	found := j.found()
 	tenth := share("low", j.Label)
 	value := cold.Value
-	if cold.Basis == BasisNotTold {
+	if cold.Basis == finding.FactInflationBasisNotTold {
 		// Cold it has no more than what was read: only that is held against it,
 		// or a reading without any answers would be called low at once.
 		value = found
@@ -393,31 +334,31 @@ func (j *judge) againstLabel() {
 	low := measure.AtMost(value, tenth)
 	label := measure.AtLeast(value, j.Label)
 	asRead := measure.AtMost(found, j.Label)
-	atLabelWarm := asRead.Margin <= 0 && (cold.Basis == BasisWarm || cold.Warm && cold.Basis != BasisBay && label.Outcome == measure.Below)
+	atLabelWarm := asRead.Margin <= 0 && (cold.Basis == finding.FactInflationBasisWarm || cold.Warm && cold.Basis != finding.FactInflationBasisBay && label.Outcome == measure.Below)
 
-	f := finding.Finding{Rule: rule("label"), Caution: CautionAddingAir}
+	f := finding.Finding{Rule: rule("label"), Caution: finding.CautionAddingAir}
 	switch {
 	case built == fabric && under(cold.Value.Of, share("find-leak", j.Label)):
 		j.findLeak(built)
 	case low.Outcome == measure.Below, low.Outcome == measure.CannotTell && low.Margin <= 0 && !atLabelWarm:
-		f.Code, f.Urgency, f.Rule = Low, finding.ThisVisit, rule("low")
+		f.Code, f.Urgency, f.Rule = finding.InflationLow, finding.ThisVisit, rule("low")
 		f.ToSettle = settle(low, j.better())
 		j.add(j.compared(f, value, tenth, low))
 	case atLabelWarm:
-		f.Code, f.Urgency = LabelWhileWarm, finding.ThisVisit
-		f.ToSettle = settle(label, ReadCold)
+		f.Code, f.Urgency = finding.InflationLabelWhileWarm, finding.ThisVisit
+		f.ToSettle = settle(label, finding.SettleReadCold)
 		j.add(j.compared(f, cold.Value, j.Label, label))
 	case label.Outcome == measure.Below:
-		f.Code, f.Urgency = BelowLabel, finding.Plan
+		f.Code, f.Urgency = finding.InflationBelowLabel, finding.Plan
 		j.add(j.compared(f, value, j.Label, label))
 	case measure.AtLeast(cold.Value, j.Label).Outcome == measure.Above && label.Margin != 0:
-		f.Code, f.Urgency, f.Caution = AboveLabel, finding.Note, CautionNeverBleed
+		f.Code, f.Urgency, f.Caution = finding.InflationAboveLabel, finding.Note, finding.CautionNeverBleed
 		j.add(j.compared(f, cold.Value, j.Label, label))
-	case asRead.Outcome == measure.Above && cold.Basis != BasisCold:
-		f.Code, f.Urgency, f.Caution = WarmAboveLabel, finding.Note, CautionNeverBleed
+	case asRead.Outcome == measure.Above && cold.Basis != finding.FactInflationBasisCold:
+		f.Code, f.Urgency, f.Caution = finding.InflationWarmAboveLabel, finding.Note, finding.CautionNeverBleed
 		j.add(j.compared(f, cold.Value, j.Label, label))
 	case cold.About && label.Outcome == measure.CannotTell:
-		f.Code, f.Urgency, f.Caution, f.ToSettle = CheckCold, finding.Note, CautionNeverBleed, ReadCold
+		f.Code, f.Urgency, f.Caution, f.ToSettle = finding.InflationCheckCold, finding.Note, finding.CautionNeverBleed, finding.SettleReadCold
 		j.add(j.compared(f, cold.Value, j.Label, label))
 	}
 }
@@ -429,21 +370,21 @@ func (j *judge) againstSidewall() {
 	}
 	label := measure.Exact(j.Label)
 	if c := measure.AtMost(label, j.Sidewall); c.Outcome == measure.Above {
-		j.add(j.compared(finding.Finding{Code: LabelAboveSidewall, Urgency: finding.ThisVisit, Rule: rule("sidewall")}, label, j.Sidewall, c))
+		j.add(j.compared(finding.Finding{Code: finding.InflationLabelAboveSidewall, Urgency: finding.ThisVisit, Rule: rule("sidewall")}, label, j.Sidewall, c))
 	}
 	if j.Read == unit.None {
 		return
 	}
 	cold := j.Result.Cold
 	c := measure.AtMost(cold.Value, j.Sidewall)
-	f := finding.Finding{Rule: rule("sidewall"), Caution: CautionNeverBleed}
+	f := finding.Finding{Rule: rule("sidewall"), Caution: finding.CautionNeverBleed}
 	switch {
 	case c.Outcome == measure.Above:
-		f.Code, f.Urgency = AboveSidewallMaximum, finding.ThisVisit
+		f.Code, f.Urgency = finding.InflationAboveSidewallMaximum, finding.ThisVisit
 		j.add(j.compared(f, cold.Value, j.Sidewall, c))
-	case cold.Basis != BasisCold && measure.AtMost(j.found(), j.Sidewall).Margin > 0:
-		f.Code, f.Urgency = WarmAboveSidewall, finding.Note
-		f.ToSettle = settle(c, ReadCold)
+	case cold.Basis != finding.FactInflationBasisCold && measure.AtMost(j.found(), j.Sidewall).Margin > 0:
+		f.Code, f.Urgency = finding.InflationWarmAboveSidewall, finding.Note
+		f.ToSettle = settle(c, finding.SettleReadCold)
 		j.add(j.compared(f, cold.Value, j.Sidewall, c))
 	}
 }
@@ -457,16 +398,16 @@ func (j *judge) lamp() {
 	at, by := LampThreshold(j.Label, j.Load)
 	c := measure.AtMost(j.found(), at)
 	if c.Outcome == measure.Below {
-		j.add(j.compared(finding.Finding{Code: AtLampThreshold, Urgency: finding.Note, Rule: by}, j.found(), at, c))
+		j.add(j.compared(finding.Finding{Code: finding.InflationAtLampThreshold, Urgency: finding.Note, Rule: by}, j.found(), at, c))
 	}
 }
 
 // better is what would decide a comparison of the cold equivalent.
-func (j *judge) better() finding.Code {
+func (j *judge) better() finding.Settle {
 	if j.Result.Cold.About {
-		return ReadCold
+		return finding.SettleReadCold
 	}
-	return ReadBetterGauge
+	return finding.SettleReadBetterGauge
 }
 
 // under and above compare two figures as they stand, without their uncertainty.
@@ -478,7 +419,7 @@ func above(p, limit unit.Pressure) bool {
 	return measure.AtMost(measure.Exact(p), limit).Outcome == measure.Above
 }
 
-func settle(c measure.Comparison, by finding.Code) finding.Code {
+func settle(c measure.Comparison, by finding.Settle) finding.Settle {
 	if c.Outcome == measure.CannotTell {
 		return by
 	}
@@ -490,21 +431,21 @@ func (j *judge) target() {
 	cold := j.Result.Cold
 	switch {
 	case j.NoAir:
-		j.Target.Why = WhyNoAir
-	case j.Has(LabelAboveSidewall):
-		j.Target.Why = WhyMisfit
-	case j.Read != unit.None && j.Has(AboveSidewallMaximum):
+		j.Target.Why = finding.TargetNoAir
+	case j.Has(finding.InflationLabelAboveSidewall):
+		j.Target.Why = finding.TargetMisfit
+	case j.Read != unit.None && j.Has(finding.InflationAboveSidewallMaximum):
 		j.Target = j.letDown()
 	case j.Label == 0:
-		j.Target.Why = WhyNoLabel
-	case j.Read == unit.None && !j.Has(Flat):
-		j.Target.Why = WhyNoReading
+		j.Target.Why = finding.TargetNoLabel
+	case j.Read == unit.None && !j.Has(finding.InflationFlat):
+		j.Target.Why = finding.TargetNoReading
 	case !j.short():
-		j.Target = Target{Why: WhyAsItShould, FinishCold: cold.About}
+		j.Target = Target{Why: finding.TargetAsItIs, FinishCold: cold.About}
 	default:
 		j.Target = j.SetNow()
 		if j.Read != unit.None && !above(j.Target.Show, j.Found) {
-			j.Target = Target{Why: WhyWait, About: cold.About, FinishCold: true}
+			j.Target = Target{Why: finding.TargetWait, About: cold.About, FinishCold: true}
 		}
 	}
 	j.Result.CheckCold = j.Result.CheckCold || j.Target.FinishCold
@@ -513,14 +454,14 @@ func (j *judge) target() {
 // letDown: only a tire that was read cold is let down, and only to its label,
 // or to the sidewall figure where no label was told.
 func (j *judge) letDown() Target {
-	if j.Result.Cold.Basis != BasisCold {
-		return Target{Why: WhyLowerCold, FinishCold: true}
+	if j.Result.Cold.Basis != finding.FactInflationBasisCold {
+		return Target{Why: finding.TargetLowerCold, FinishCold: true}
 	}
 	to := j.Sidewall
 	if j.Label != 0 {
 		to = j.Label
 	}
-	return Target{Show: to, Amount: j.shown(to), Why: WhyLetDown}
+	return Target{Show: to, Amount: j.Shown(to), Why: finding.TargetLetDown}
 }
 
 // SetNow gives what the gauge has to show now so that the tire has its label
@@ -530,31 +471,31 @@ func (j *judge) letDown() Target {
 // said whether the tire is warm, it is the label, to be checked cold.
 func (w Wheel) SetNow() Target {
 	if w.Label == 0 {
-		return Target{Why: WhyNoLabel}
+		return Target{Why: finding.TargetNoLabel}
 	}
 	cold, c := w.Cold(), w.Conditions
-	t := Target{Show: w.Label, About: cold.About, FinishCold: cold.About, Why: WhyLabel}
-	raise := func(to unit.Pressure, why finding.Code) {
+	t := Target{Show: w.Label, About: cold.About, FinishCold: cold.About, Why: finding.TargetLabel}
+	raise := func(to unit.Pressure, why finding.Target) {
 		if to > t.Show {
 			t.Show, t.Why = to, why
 		}
 	}
 	switch cold.Basis {
-	case BasisSensor, BasisInfrared, BasisDrive:
-		raise(AtTemperature(w.Label, c.cold(), w.Temperature, c.Air), WhyConverted)
-	case BasisBay:
+	case finding.FactInflationBasisSensor, finding.FactInflationBasisInfrared, finding.FactInflationBasisDrive:
+		raise(AtTemperature(w.Label, c.cold(), w.Temperature, c.Air), finding.TargetConverted)
+	case finding.FactInflationBasisBay:
 		if c.soaked() {
-			raise(AtTemperature(w.Label, c.cold(), c.Here, c.Air), WhyConverted)
+			raise(AtTemperature(w.Label, c.cold(), c.Here, c.Air), finding.TargetConverted)
 		}
-	case BasisWarm:
+	case finding.FactInflationBasisWarm:
 		at := w
 		at.Found = w.Label
 		from, to := at.rise()
-		raise(w.Label+(from+to)/2, WhyWarm)
+		raise(w.Label+(from+to)/2, finding.TargetWarm)
 	}
-	if w.Sidewall != 0 && above(t.Show, w.Sidewall) && !above(w.Label, w.Sidewall) && cold.Basis != BasisSensor {
-		t.Show, t.Why, t.FinishCold = w.Sidewall, WhySidewall, true
+	if w.Sidewall != 0 && above(t.Show, w.Sidewall) && !above(w.Label, w.Sidewall) && cold.Basis != finding.FactInflationBasisSensor {
+		t.Show, t.Why, t.FinishCold = w.Sidewall, finding.TargetSidewall, true
 	}
-	t.Amount = w.shown(t.Show)
+	t.Amount = w.Shown(t.Show)
 	return t
 }

@@ -96,70 +96,70 @@ func TestJudge(t *testing.T) {
 	}{
 		{"right, cold", carAt(33, cold), nil, 0, "", 0},
 		{"a 1 psi spread is nothing (CP)", carAt(32, cold), nil, 0, "", 0},
-		{"provably below, above 90 % (CP)", carAt(31, cold), says{BelowLabel}, plan, "", 33},
-		{"10 % and more below (CP)", carAt(28, cold), says{Low}, visit, "", 33},
-		{"center at 90 %, cannot tell (CP)", change(carAt(27, cold), func(w *Wheel) { w.Label = psi(30) }), says{Low}, visit, "", 30},
-		{"exactly 90 %, exact (CP)", exact(change(carAt(27, cold), func(w *Wheel) { w.Label = psi(30) })), says{Low}, visit, "", 30},
-		{"just over 90 %, exact (CP)", exact(change(carAt(27.1, cold), func(w *Wheel) { w.Label = psi(30) })), says{BelowLabel}, plan, "", 30},
-		{"half to 80 % on a car: find the leak, and the lamp is due (CP; 49 CFR 571.138 S4.2(a))", carAt(20, cold), says{FindLeak, AtLampThreshold}, visit, "L", 33},
-		{"under half, driven or not known: ran low (CP)", carAt(14, cold), says{RunLow, AtLampThreshold}, before, "ND", 0},
-		{"under half, not driven: find the leak (CP)", change(carAt(14, cold), func(w *Wheel) { w.DrivenLow = parked }), says{FindLeak, AtLampThreshold}, visit, "L", 33},
-		{"flat, not known whether driven (CP)", carAt(0, cold), says{Flat, RunLow, AtLampThreshold}, before, "NDL", 0},
-		{"flat, not driven (CP)", change(carAt(0, cold), func(w *Wheel) { w.DrivenLow = parked }), says{Flat, FindLeak, AtLampThreshold}, before, "L", 33},
-		{"1 psi is flat: the gauge cannot tell it from none", carAt(1, cold), says{Flat, RunLow, AtLampThreshold}, before, "NDL", 0},
-		{"seen flat, not read (CP)", Wheel{Class: layout.PassengerCar, Seen: Seen{Flat: true}}, says{Flat, RunLow}, before, "NDL", 0},
-		{"leaks audibly (CP)", change(carAt(33, cold), func(w *Wheel) { w.Seen.AudibleLeak = true }), says{AudibleLeak}, before, "L", 0},
-		{"scuff ring at full pressure (CP)", change(carAt(33, cold), func(w *Wheel) { w.Seen.ScuffRing = true }), says{RunLow}, before, "ND", 0},
-		{"marks outrank the answer that nobody drove on it (CP)", change(carAt(33, cold), func(w *Wheel) { w.Seen.RubberDust = true; w.DrivenLow = parked }), says{RunLow}, before, "ND", 0},
-		{"wrinkled liner, no label, no reading (CP)", Wheel{Class: layout.LightTruck, Body: sidewall.SteelBody, Seen: Seen{WrinkledLiner: true}}, says{RunLow}, before, "NDFR", 0},
-		{"burnt smell (CP)", change(carAt(33, cold), func(w *Wheel) { w.Seen.BurntSmell = true }), says{RunLow}, before, "ND", 0},
+		{"provably below, above 90 % (CP)", carAt(31, cold), says{finding.InflationBelowLabel}, plan, "", 33},
+		{"10 % and more below (CP)", carAt(28, cold), says{finding.InflationLow}, visit, "", 33},
+		{"center at 90 %, cannot tell (CP)", change(carAt(27, cold), func(w *Wheel) { w.Label = psi(30) }), says{finding.InflationLow}, visit, "", 30},
+		{"exactly 90 %, exact (CP)", exact(change(carAt(27, cold), func(w *Wheel) { w.Label = psi(30) })), says{finding.InflationLow}, visit, "", 30},
+		{"just over 90 %, exact (CP)", exact(change(carAt(27.1, cold), func(w *Wheel) { w.Label = psi(30) })), says{finding.InflationBelowLabel}, plan, "", 30},
+		{"half to 80 % on a car: find the leak, and the lamp is due (CP; 49 CFR 571.138 S4.2(a))", carAt(20, cold), says{finding.InflationFindLeak, finding.InflationAtLampThreshold}, visit, "L", 33},
+		{"under half, driven or not known: ran low (CP)", carAt(14, cold), says{finding.InflationRunLow, finding.InflationAtLampThreshold}, before, "ND", 0},
+		{"under half, not driven: find the leak (CP)", change(carAt(14, cold), func(w *Wheel) { w.DrivenLow = parked }), says{finding.InflationFindLeak, finding.InflationAtLampThreshold}, visit, "L", 33},
+		{"flat, not known whether driven (CP)", carAt(0, cold), says{finding.InflationFlat, finding.InflationRunLow, finding.InflationAtLampThreshold}, before, "NDL", 0},
+		{"flat, not driven (CP)", change(carAt(0, cold), func(w *Wheel) { w.DrivenLow = parked }), says{finding.InflationFlat, finding.InflationFindLeak, finding.InflationAtLampThreshold}, before, "L", 33},
+		{"1 psi is flat: the gauge cannot tell it from none", carAt(1, cold), says{finding.InflationFlat, finding.InflationRunLow, finding.InflationAtLampThreshold}, before, "NDL", 0},
+		{"seen flat, not read (CP)", Wheel{Class: layout.PassengerCar, Seen: Seen{Flat: true}}, says{finding.InflationFlat, finding.InflationRunLow}, before, "NDL", 0},
+		{"leaks audibly (CP)", change(carAt(33, cold), func(w *Wheel) { w.Seen.AudibleLeak = true }), says{finding.InflationAudibleLeak}, before, "L", 0},
+		{"scuff ring at full pressure (CP)", change(carAt(33, cold), func(w *Wheel) { w.Seen.ScuffRing = true }), says{finding.InflationRunLow}, before, "ND", 0},
+		{"marks outrank the answer that nobody drove on it (CP)", change(carAt(33, cold), func(w *Wheel) { w.Seen.RubberDust = true; w.DrivenLow = parked }), says{finding.InflationRunLow}, before, "ND", 0},
+		{"wrinkled liner, no label, no reading (CP)", Wheel{Class: layout.LightTruck, Body: sidewall.SteelBody, Seen: Seen{WrinkledLiner: true}}, says{finding.InflationRunLow}, before, "NDFR", 0},
+		{"burnt smell (CP)", change(carAt(33, cold), func(w *Wheel) { w.Seen.BurntSmell = true }), says{finding.InflationRunLow}, before, "ND", 0},
 
-		{"exactly the label while warm is low (CP)", carAt(33, drove), says{LabelWhileWarm}, visit, "", 37},
-		{"under the label while warm, not provably 10 % (CP)", carAt(32, drove), says{LabelWhileWarm}, visit, "", 37},
-		{"provably 10 % low cold, by the usual rise (CP)", carAt(31, drove), says{Low}, visit, "", 37},
-		{"35 warm against 33: leave it (CP)", carAt(35, drove), says{WarmAboveLabel}, note, "", 0},
-		{"34 warm against 33: 28 to 32 cold (CP)", carAt(34, drove), says{BelowLabel}, plan, "", 37},
-		{"the same by a stick gauge: check cold (CP)", change(carAt(34, drove), func(w *Wheel) { w.Gauge = GaugeOf(Stick, measure.Gauge[unit.Pressure]{}) }), says{CheckCold}, note, "", 0},
-		{"34, nothing told: check cold (CP)", carAt(34, Conditions{}), says{CheckCold}, note, "", 0},
-		{"42 warm against 33: above, may be on purpose (CP)", carAt(42, drove), says{AboveLabel}, note, "", 0},
-		{"38 cold against 33: may be on purpose (CP)", carAt(38, cold), says{AboveLabel}, note, "", 0},
-		{"46 warm over 44 on the sidewall: leave it (CP)", carAt(46, drove), says{AboveLabel, WarmAboveSidewall}, note, "", 0},
-		{"50 cold over 44 on the sidewall: let down to the label (CP)", carAt(50, cold), says{AboveLabel, AboveSidewallMaximum}, visit, "", 33},
-		{"60 warm, provably over 44 cold: nothing let out now (CP)", carAt(60, drove), says{AboveLabel, AboveSidewallMaximum}, visit, "", 0},
-		{"45 cold over 44: not provable", carAt(45, cold), says{AboveLabel}, note, "", 0},
-		{"read 20 warm of 33: cold center under half (CP)", carAt(20, drove), says{RunLowUndecided, AtLampThreshold}, visit, "N", 0},
+		{"exactly the label while warm is low (CP)", carAt(33, drove), says{finding.InflationLabelWhileWarm}, visit, "", 37},
+		{"under the label while warm, not provably 10 % (CP)", carAt(32, drove), says{finding.InflationLabelWhileWarm}, visit, "", 37},
+		{"provably 10 % low cold, by the usual rise (CP)", carAt(31, drove), says{finding.InflationLow}, visit, "", 37},
+		{"35 warm against 33: leave it (CP)", carAt(35, drove), says{finding.InflationWarmAboveLabel}, note, "", 0},
+		{"34 warm against 33: 28 to 32 cold (CP)", carAt(34, drove), says{finding.InflationBelowLabel}, plan, "", 37},
+		{"the same by a stick gauge: check cold (CP)", change(carAt(34, drove), func(w *Wheel) { w.Gauge = GaugeOf(Stick, measure.Gauge[unit.Pressure]{}) }), says{finding.InflationCheckCold}, note, "", 0},
+		{"34, nothing told: check cold (CP)", carAt(34, Conditions{}), says{finding.InflationCheckCold}, note, "", 0},
+		{"42 warm against 33: above, may be on purpose (CP)", carAt(42, drove), says{finding.InflationAboveLabel}, note, "", 0},
+		{"38 cold against 33: may be on purpose (CP)", carAt(38, cold), says{finding.InflationAboveLabel}, note, "", 0},
+		{"46 warm over 44 on the sidewall: leave it (CP)", carAt(46, drove), says{finding.InflationAboveLabel, finding.InflationWarmAboveSidewall}, note, "", 0},
+		{"50 cold over 44 on the sidewall: let down to the label (CP)", carAt(50, cold), says{finding.InflationAboveLabel, finding.InflationAboveSidewallMaximum}, visit, "", 33},
+		{"60 warm, provably over 44 cold: nothing let out now (CP)", carAt(60, drove), says{finding.InflationAboveLabel, finding.InflationAboveSidewallMaximum}, visit, "", 0},
+		{"45 cold over 44: not provable", carAt(45, cold), says{finding.InflationAboveLabel}, note, "", 0},
+		{"read 20 warm of 33: cold center under half (CP)", carAt(20, drove), says{finding.InflationRunLowUndecided, finding.InflationAtLampThreshold}, visit, "N", 0},
 
 		{"80 on the sidewall and label, 89 at 110 °F after 60 °F (gas law; CP)", change(lt(sidewall.FabricBody, 89), func(w *Wheel) {
 			w.Conditions = Conditions{DrivenHere: finding.Yes, Here: fahrenheit(60)}
 			w.Temperature, w.Source = fahrenheit(110), Sensor
-		}), says{WarmAboveLabel, WarmAboveSidewall}, note, "", 0},
+		}), says{finding.InflationWarmAboveLabel, finding.InflationWarmAboveSidewall}, note, "", 0},
 
-		{"steel, 79.9 of 100, exact (IG)", exact(truckAt(79.9, cold)), says{RunLow}, before, "NDFR", 0},
-		{"steel, exactly 80 of 100, exact (IG; 29 CFR 1910.177(f)(4))", exact(truckAt(80, cold)), says{NoAirOnVehicle, Low}, visit, "NFR", 0},
-		{"steel, 80.1 of 100, exact (IG; 29 CFR 1910.177(f)(4))", exact(truckAt(80.1, cold)), says{Low}, visit, "", 100},
-		{"steel, 78 of 100 (IG)", truckAt(78, cold), says{RunLow}, before, "NDFR", 0},
-		{"steel, 79 of 100 by a ±1 psi gauge: not provable (IG)", truckAt(79, cold), says{RunLowUndecided}, visit, "NFR", 0},
-		{"steel, 81 of 100 by a ±1 psi gauge: not provably more (29 CFR 1910.177(f)(4))", truckAt(81, cold), says{NoAirOnVehicle, Low}, visit, "NFR", 0},
-		{"steel, 84 warm of 100: cold center under 80 (CP)", truckAt(84, drove), says{RunLowUndecided}, visit, "N", 0},
-		{"steel, 70, leaked down while parked (CP)", change(truckAt(70, cold), func(w *Wheel) { w.DrivenLow = parked }), says{FindLeak, NoAirOnVehicle}, visit, "NFRL", 0},
-		{"steel, seen flat, not read, not driven (29 CFR 1910.177(f)(4))", Wheel{Class: layout.Heavy, Label: psi(100), Seen: Seen{Flat: true}, DrivenLow: parked}, says{Flat, NoAirOnVehicle}, before, "NFRL", 0},
-		{"steel, reads nothing, no label, not driven (29 CFR 1910.177(f)(4))", change(truckAt(0, cold), func(w *Wheel) { w.Label = 0; w.DrivenLow = parked }), says{Flat, NoAirOnVehicle}, before, "NFRL", 0},
+		{"steel, 79.9 of 100, exact (IG)", exact(truckAt(79.9, cold)), says{finding.InflationRunLow}, before, "NDFR", 0},
+		{"steel, exactly 80 of 100, exact (IG; 29 CFR 1910.177(f)(4))", exact(truckAt(80, cold)), says{finding.InflationNoAirOnVehicle, finding.InflationLow}, visit, "NFR", 0},
+		{"steel, 80.1 of 100, exact (IG; 29 CFR 1910.177(f)(4))", exact(truckAt(80.1, cold)), says{finding.InflationLow}, visit, "", 100},
+		{"steel, 78 of 100 (IG)", truckAt(78, cold), says{finding.InflationRunLow}, before, "NDFR", 0},
+		{"steel, 79 of 100 by a ±1 psi gauge: not provable (IG)", truckAt(79, cold), says{finding.InflationRunLowUndecided}, visit, "NFR", 0},
+		{"steel, 81 of 100 by a ±1 psi gauge: not provably more (29 CFR 1910.177(f)(4))", truckAt(81, cold), says{finding.InflationNoAirOnVehicle, finding.InflationLow}, visit, "NFR", 0},
+		{"steel, 84 warm of 100: cold center under 80 (CP)", truckAt(84, drove), says{finding.InflationRunLowUndecided}, visit, "N", 0},
+		{"steel, 70, leaked down while parked (CP)", change(truckAt(70, cold), func(w *Wheel) { w.DrivenLow = parked }), says{finding.InflationFindLeak, finding.InflationNoAirOnVehicle}, visit, "NFRL", 0},
+		{"steel, seen flat, not read, not driven (29 CFR 1910.177(f)(4))", Wheel{Class: layout.Heavy, Label: psi(100), Seen: Seen{Flat: true}, DrivenLow: parked}, says{finding.InflationFlat, finding.InflationNoAirOnVehicle}, before, "NFRL", 0},
+		{"steel, reads nothing, no label, not driven (29 CFR 1910.177(f)(4))", change(truckAt(0, cold), func(w *Wheel) { w.Label = 0; w.DrivenLow = parked }), says{finding.InflationFlat, finding.InflationNoAirOnVehicle}, before, "NFRL", 0},
 		{"steel, 101 of 100, cold", truckAt(101, cold), nil, 0, "", 0},
-		{"steel, 88 of 100, cold", truckAt(88, cold), says{Low}, visit, "", 100},
+		{"steel, 88 of 100, cold", truckAt(88, cold), says{finding.InflationLow}, visit, "", 100},
 
-		{"steel light truck, 63 of 80 (IG)", lt(sidewall.SteelBody, 62), says{RunLow}, before, "NDFR", 0},
-		{"fabric light truck, 62 of 80 (CP)", lt(sidewall.FabricBody, 62), says{FindLeak}, visit, "L", 80},
-		{"light truck, body not told, 62 of 80: read the ply line", lt(sidewall.BodyNotTold, 62), says{RunLowUndecided}, visit, "NFR", 0},
-		{"light truck, body not told, 30 of 80: low by either rule", lt(sidewall.BodyNotTold, 30), says{RunLow, AtLampThreshold}, before, "NDFR", 0},
-		{"light truck, body not told, 64 of 80", lt(sidewall.BodyNotTold, 64), says{NoAirOnVehicle, Low}, visit, "NFR", 0},
-		{"trailer, body not told, 48 of 80 (IG)", change(lt(sidewall.BodyNotTold, 48), func(w *Wheel) { w.Class = layout.Trailer }), says{RunLow}, before, "NDFR", 0},
-		{"trailer, fabric told, 48 of 80 (IG, taken for every trailer)", change(lt(sidewall.FabricBody, 48), func(w *Wheel) { w.Class = layout.Trailer }), says{RunLow}, before, "NDFR", 0},
-		{"motorhome, body not told, 60 of 80 (IG)", change(lt(sidewall.BodyNotTold, 60), func(w *Wheel) { w.Class = layout.Motorhome }), says{RunLow}, before, "NDFR", 0},
-		{"car on steel-bodied tires, 62 of 80 (IG)", change(lt(sidewall.SteelBody, 62), func(w *Wheel) { w.Class = layout.PassengerCar }), says{RunLow}, before, "NDFR", 0},
+		{"steel light truck, 63 of 80 (IG)", lt(sidewall.SteelBody, 62), says{finding.InflationRunLow}, before, "NDFR", 0},
+		{"fabric light truck, 62 of 80 (CP)", lt(sidewall.FabricBody, 62), says{finding.InflationFindLeak}, visit, "L", 80},
+		{"light truck, body not told, 62 of 80: read the ply line", lt(sidewall.BodyNotTold, 62), says{finding.InflationRunLowUndecided}, visit, "NFR", 0},
+		{"light truck, body not told, 30 of 80: low by either rule", lt(sidewall.BodyNotTold, 30), says{finding.InflationRunLow, finding.InflationAtLampThreshold}, before, "NDFR", 0},
+		{"light truck, body not told, 64 of 80", lt(sidewall.BodyNotTold, 64), says{finding.InflationNoAirOnVehicle, finding.InflationLow}, visit, "NFR", 0},
+		{"trailer, body not told, 48 of 80 (IG)", change(lt(sidewall.BodyNotTold, 48), func(w *Wheel) { w.Class = layout.Trailer }), says{finding.InflationRunLow}, before, "NDFR", 0},
+		{"trailer, fabric told, 48 of 80 (IG, taken for every trailer)", change(lt(sidewall.FabricBody, 48), func(w *Wheel) { w.Class = layout.Trailer }), says{finding.InflationRunLow}, before, "NDFR", 0},
+		{"motorhome, body not told, 60 of 80 (IG)", change(lt(sidewall.BodyNotTold, 60), func(w *Wheel) { w.Class = layout.Motorhome }), says{finding.InflationRunLow}, before, "NDFR", 0},
+		{"car on steel-bodied tires, 62 of 80 (IG)", change(lt(sidewall.SteelBody, 62), func(w *Wheel) { w.Class = layout.PassengerCar }), says{finding.InflationRunLow}, before, "NDFR", 0},
 
-		{"no label: over the sidewall can still be told", change(carAt(50, cold), func(w *Wheel) { w.Label = 0 }), says{AboveSidewallMaximum}, visit, "", 44},
+		{"no label: over the sidewall can still be told", change(carAt(50, cold), func(w *Wheel) { w.Label = 0 }), says{finding.InflationAboveSidewallMaximum}, visit, "", 44},
 		{"no label: nothing else", change(carAt(28, cold), func(w *Wheel) { w.Label = 0 }), nil, 0, "", 0},
-		{"label above the sidewall figure", change(carAt(28, cold), func(w *Wheel) { w.Sidewall = psi(30) }), says{Low, LabelAboveSidewall}, visit, "", 0},
+		{"label above the sidewall figure", change(carAt(28, cold), func(w *Wheel) { w.Sidewall = psi(30) }), says{finding.InflationLow, finding.InflationLabelAboveSidewall}, visit, "", 0},
 		{"motorcycle: not judged", change(carAt(0, cold), func(w *Wheel) { w.Class = layout.Motorcycle }), nil, 0, "", 0},
 	} {
 		r := Judge(c.w)
@@ -177,7 +177,7 @@ func TestJudge(t *testing.T) {
 			t.Errorf("%s: to set %.2f psi (%s), want %v", c.name, got, r.Target.Why, c.target)
 		}
 		for _, f := range r.Findings {
-			if f.Rule.Authority == finding.AuthorityNotTold && f.Code != Flat && f.Code != AudibleLeak {
+			if f.Rule.Authority == finding.AuthorityNotTold && f.Code != finding.InflationFlat && f.Code != finding.InflationAudibleLeak {
 				t.Errorf("%s: %s names no rule", c.name, f.Code)
 			}
 			if f.Outcome == measure.CannotTell && f.ToSettle == "" && f.Urgency != finding.Note {
@@ -207,25 +207,25 @@ func worst(r Result) finding.Urgency {
 // margin and the rule it was judged by.
 func TestRunLowNumbers(t *testing.T) {
 	r := Judge(exact(truckAt(79.9, cold)))
-	f := find(r.Findings, RunLow)
+	f := find(r.Findings, finding.InflationRunLow)
 	if f.Outcome != measure.Below || f.Measured.String() != "79.9 psi" || f.Limit.String() != "80 psi" || f.Margin.String() != "-0.1 psi" || f.Rule.ID != "pressure.run-low-steel" {
 		t.Errorf("%+v", f)
 	}
-	f = find(Judge(exact(truckAt(80, cold))).Findings, NoAirOnVehicle)
+	f = find(Judge(exact(truckAt(80, cold))).Findings, finding.InflationNoAirOnVehicle)
 	if f.Outcome != measure.Below || f.Rule.Citation != "29 CFR 1910.177(f)(4)" || f.Rule.Authority != finding.LawInUse {
 		t.Errorf("%+v", f)
 	}
 	// The law on large vehicles does not speak of tires marked LT.
 	lt := exact(truckAt(80, cold))
 	lt.Class = layout.LightTruck
-	if f := find(Judge(lt).Findings, NoAirOnVehicle); f.Rule.Authority != finding.CommonPractice {
+	if f := find(Judge(lt).Findings, finding.InflationNoAirOnVehicle); f.Rule.Authority != finding.CommonPractice {
 		t.Errorf("light truck: %+v", f.Rule)
 	}
 	// What was said about driving on it is evidence.
 	w := truckAt(60, cold)
 	w.DrivenLow = DrivenLow{Driven: finding.Yes, Distance: miles(40), Loaded: finding.Yes}
-	f = find(Judge(w).Findings, RunLow)
-	for _, code := range []finding.Code{"inflation.driven-low", "inflation.driven-low-distance", "inflation.driven-low-loaded", "inflation.label", "inflation.read", BasisCold} {
+	f = find(Judge(w).Findings, finding.InflationRunLow)
+	for _, code := range []finding.Fact{"inflation.driven-low", "inflation.driven-low-distance", "inflation.driven-low-loaded", "inflation.label", "inflation.read", finding.FactInflationBasisCold} {
 		if !slices.ContainsFunc(f.Evidence, func(e finding.Evidence) bool { return e.Code == code }) {
 			t.Errorf("no evidence %s", code)
 		}
@@ -237,19 +237,19 @@ func TestMissing(t *testing.T) {
 	for _, c := range []struct {
 		name string
 		w    Wheel
-		want []finding.Code
+		want []finding.Question
 	}{
 		{"all told", carAt(33, cold), nil},
-		{"no reading", Wheel{Class: layout.PassengerCar, Label: psi(33)}, []finding.Code{NeedReading}},
-		{"no label", change(carAt(33, cold), func(w *Wheel) { w.Label = 0 }), []finding.Code{NeedLabel}},
-		{"nothing of the drive", carAt(33, Conditions{}), []finding.Code{NeedDriven}},
-		{"a tire temperature alone", change(carAt(33, drove), func(w *Wheel) { w.Temperature, w.Source = fahrenheit(95), Sensor }), []finding.Code{NeedOutside}},
+		{"no reading", Wheel{Class: layout.PassengerCar, Label: psi(33)}, []finding.Question{finding.AskReading}},
+		{"no label", change(carAt(33, cold), func(w *Wheel) { w.Label = 0 }), []finding.Question{finding.AskLabel}},
+		{"nothing of the drive", carAt(33, Conditions{}), []finding.Question{finding.AskDriven}},
+		{"a tire temperature alone", change(carAt(33, drove), func(w *Wheel) { w.Temperature, w.Source = fahrenheit(95), Sensor }), []finding.Question{finding.AskOutsideTemperature}},
 	} {
 		if got := Judge(c.w).Missing; !slices.Equal(got, c.want) {
 			t.Errorf("%s: %v, want %v", c.name, got, c.want)
 		}
 	}
-	if why := Judge(Wheel{Class: layout.PassengerCar, Label: psi(33)}).Target.Why; why != WhyNoReading {
+	if why := Judge(Wheel{Class: layout.PassengerCar, Label: psi(33)}).Target.Why; why != finding.TargetNoReading {
 		t.Errorf("not read: %s", why)
 	}
 }
@@ -334,13 +334,13 @@ func TestNobodyBleedsAWarmTire(t *testing.T) {
 			continue
 		}
 		set++
-		if j.Cold.Basis != BasisCold && j.Target.Show < w.Found {
+		if j.Cold.Basis != finding.FactInflationBasisCold && j.Target.Show < w.Found {
 			t.Fatalf("%v\nreads %.2f psi, not cold, set to %.2f", w, w.Found.In(unit.PSI), j.Target.Show.In(unit.PSI))
 		}
 		if j.Target.Show < w.Label {
 			t.Fatalf("%v\nset to %.2f psi", w, j.Target.Show.In(unit.PSI))
 		}
-		if j.Target.Show > w.Sidewall && j.Cold.Basis != BasisSensor {
+		if j.Target.Show > w.Sidewall && j.Cold.Basis != finding.FactInflationBasisSensor {
 			t.Fatalf("%v\nset to %.2f psi, over the sidewall figure, without a sensor", w, j.Target.Show.In(unit.PSI))
 		}
 		if j.NoAir {

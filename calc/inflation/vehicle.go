@@ -9,21 +9,6 @@ import (
 	"gaugebook.dev/calc/unit"
 )
 
-// Findings of a vehicle.
-const (
-	DualSpread            finding.Code = "inflation.dual-spread"
-	DualMateCarriedLoad   finding.Code = "inflation.dual-mate-carried-load"
-	TandemMateCarriedLoad finding.Code = "inflation.tandem-mate-carried-load"
-	AllAlike              finding.Code = "inflation.all-alike"
-	LampOnLowTire         finding.Code = "inflation.lamp-on-low-tire"
-	LampOnPressuresRight  finding.Code = "inflation.lamp-on-pressures-right"
-	LampOnNotAllRead      finding.Code = "inflation.lamp-on-not-all-read"
-	LampFlashes           finding.Code = "inflation.lamp-flashing"
-	LampBulbNotSeen       finding.Code = "inflation.lamp-bulb-not-seen"
-
-	ReadAllWheels finding.Code = "inflation.read-all-wheels" // settles a lamp that is on
-)
-
 // Lamp is what the pressure warning lamp did as found.
 type Lamp uint8
 
@@ -35,6 +20,9 @@ const (
 	LampFlashing // flashes, then stays on
 	LampDead     // not seen to light when the key is turned on
 )
+
+// Lit tells that the lamp is on or flashes.
+func (l Lamp) Lit() bool { return l == LampOn || l == LampFlashing }
 
 // Vehicle is all wheels of one visit. The spare may be among them.
 type Vehicle struct {
@@ -80,7 +68,7 @@ func (r *VehicleResult) alike(v Vehicle) {
 	for _, p := range v.Layout.Positions() {
 		i := v.at(p)
 		if i < 0 || !r.Wheels[i].short() || r.Wheels[i].Demount || r.Wheels[i].NoAir ||
-			r.Wheels[i].Has(Flat) || r.Wheels[i].Has(AudibleLeak) {
+			r.Wheels[i].Has(finding.InflationFlat) || r.Wheels[i].Has(finding.InflationAudibleLeak) {
 			return
 		}
 		deficits = append(deficits, v.Wheels[i].Label-r.Wheels[i].Cold.Value.Of)
@@ -98,7 +86,7 @@ func (r *VehicleResult) alike(v Vehicle) {
 	r.AllAlike = true
 	u := v.Wheels[v.at(at[0])].unit()
 	r.Findings = append(r.Findings, finding.Compared(finding.Finding{
-		Code: AllAlike, Urgency: finding.Note, Positions: at, Rule: rule("alike"),
+		Code: finding.InflationAllAlike, Urgency: finding.Note, Positions: at, Rule: rule("alike"),
 	}, spread, most.Pressure(), u, c))
 	for i := range r.Wheels {
 		if !r.Wheels[i].FindLeak || v.Wheels[i].At.Spare {
@@ -106,8 +94,8 @@ func (r *VehicleResult) alike(v Vehicle) {
 		}
 		r.Wheels[i].FindLeak = false
 		for k := range r.Wheels[i].Findings {
-			if r.Wheels[i].Findings[k].Code == FindLeak {
-				r.Wheels[i].Findings[k].Code = Low
+			if r.Wheels[i].Findings[k].Code == finding.InflationFindLeak {
+				r.Wheels[i].Findings[k].Code = finding.InflationLow
 			}
 		}
 	}
@@ -122,10 +110,10 @@ func (r *VehicleResult) duals(v Vehicle) {
 		i, k := v.at(p), v.at(p.Mate())
 		inner, outer := r.carried(i, k), r.carried(k, i)
 		if outer {
-			r.carry(v, i, p.Mate(), DualMateCarriedLoad)
+			r.carry(v, i, p.Mate(), finding.InflationDualMateCarriedLoad)
 		}
 		if inner {
-			r.carry(v, k, p, DualMateCarriedLoad)
+			r.carry(v, k, p, finding.InflationDualMateCarriedLoad)
 		}
 		if !inner && !outer && i >= 0 && k >= 0 && v.Wheels[i].Read != unit.None && v.Wheels[k].Read != unit.None &&
 			!r.Wheels[i].gaveWay() && !r.Wheels[k].gaveWay() {
@@ -135,9 +123,11 @@ func (r *VehicleResult) duals(v Vehicle) {
 }
 
 // gaveWay tells that the tire's neighbor carried its load.
-func (r Result) gaveWay() bool { return r.ranFlat() || r.Has(NoAirOnVehicle) && r.FindLeak }
+func (r Result) gaveWay() bool {
+	return r.ranFlat() || r.Has(finding.InflationNoAirOnVehicle) && r.FindLeak
+}
 
-func (r Result) ranFlat() bool { return r.Has(Flat) || r.Has(RunLow) }
+func (r Result) ranFlat() bool { return r.Has(finding.InflationFlat) || r.Has(finding.InflationRunLow) }
 
 // carried tells whether the tire at k carried the load of the one at i; -1 is a
 // tire that nobody reported. One that was flat or ran low itself has that finding;
@@ -156,7 +146,7 @@ func (r *VehicleResult) carry(v Vehicle, i int, mate layout.Position, code findi
 	low := v.Wheels[i]
 	f := finding.Finding{
 		Code: code, Urgency: finding.BeforeDriving, Positions: []layout.Position{mate},
-		Rule: rule("run-low-steel"), Evidence: low.carriedBy(), Caution: CautionDeflate,
+		Rule: rule("run-low-steel"), Evidence: low.carriedBy(), Caution: finding.CautionDeflate,
 	}
 	if low.DrivenLow.Driven == finding.No {
 		f.Urgency = finding.ThisVisit
@@ -165,14 +155,14 @@ func (r *VehicleResult) carry(v Vehicle, i int, mate layout.Position, code findi
 	if k := v.at(mate); k >= 0 {
 		w := &r.Wheels[k]
 		w.Demount, w.NoAir, w.Deflate, w.RestrainingDevice = true, true, true, true
-		w.Target = Target{Why: WhyNoAir}
+		w.Target = Target{Why: finding.TargetNoAir}
 	}
 }
 
 func (w Wheel) carriedBy() []finding.Evidence {
 	es := (&judge{Wheel: w}).drivenLow()
 	if w.Read != unit.None {
-		es = append(es, finding.Evidence{Code: "inflation.mate-read", Amount: w.shown(w.Found)})
+		es = append(es, finding.Evidence{Code: finding.FactInflationMateRead, Amount: w.Shown(w.Found)})
 	}
 	return es
 }
@@ -186,8 +176,8 @@ func (r *VehicleResult) spread(a, b Wheel) {
 		return
 	}
 	r.Findings = append(r.Findings, finding.Compared(finding.Finding{
-		Code: DualSpread, Urgency: finding.ThisVisit, Positions: []layout.Position{a.At, b.At}, Rule: rule("dual-spread"),
-		Caution: CautionAddingAir, ToSettle: settle(c, ReadBetterGauge),
+		Code: finding.InflationDualSpread, Urgency: finding.ThisVisit, Positions: []layout.Position{a.At, b.At}, Rule: rule("dual-spread"),
+		Caution: finding.CautionAddingAir, ToSettle: settle(c, finding.SettleReadBetterGauge),
 	}, diff, most.Pressure(), a.unit(), c))
 }
 
@@ -206,10 +196,10 @@ func (r *VehicleResult) tandems(v Vehicle) {
 				mate := w.At
 				mate.Axle += step
 				told := slices.ContainsFunc(r.Findings, func(f finding.Finding) bool {
-					return f.Code == TandemMateCarriedLoad && slices.Contains(f.Positions, mate)
+					return f.Code == finding.InflationTandemMateCarriedLoad && slices.Contains(f.Positions, mate)
 				})
 				if mate.Axle > 0 && v.Layout.Has(mate) == nil && r.carried(v.at(mate), i) && !told {
-					r.carry(v, i, mate, TandemMateCarriedLoad)
+					r.carry(v, i, mate, finding.InflationTandemMateCarriedLoad)
 				}
 			}
 		}
@@ -228,7 +218,7 @@ func (r *VehicleResult) mates(v Vehicle) {
 		about, measured := false, true
 		for k, m := range v.Wheels {
 			if k == i || m.At.Spare || m.At.Axle != w.At.Axle || m.Label != w.Label ||
-				!r.Wheels[k].Cold.Warm || r.Wheels[k].short() || r.Wheels[k].Demount || r.Wheels[k].Has(AboveSidewallMaximum) {
+				!r.Wheels[k].Cold.Warm || r.Wheels[k].short() || r.Wheels[k].Demount || r.Wheels[k].Has(finding.InflationAboveSidewallMaximum) {
 				continue
 			}
 			sum += m.Found
@@ -245,7 +235,7 @@ func (r *VehicleResult) mates(v Vehicle) {
 		}
 		r.Wheels[i].MatchMates = to
 		if t := &r.Wheels[i].Target; t.Show != 0 && above(to, w.Found) {
-			*t = Target{Show: to, Amount: w.shown(to), About: finish, FinishCold: finish, Why: WhyMates}
+			*t = Target{Show: to, Amount: w.Shown(to), About: finish, FinishCold: finish, Why: finding.TargetMates}
 		}
 	}
 }
@@ -263,23 +253,23 @@ func (r *VehicleResult) lamp(v Vehicle) {
 			short = append(short, p)
 		}
 	}
-	add := func(code finding.Code, u finding.Urgency, at []layout.Position, settle finding.Code) {
+	add := func(code finding.Code, u finding.Urgency, at []layout.Position, settle finding.Settle) {
 		r.Findings = append(r.Findings, finding.Finding{Code: code, Urgency: u, Positions: at, Rule: rule("lamp-share"), ToSettle: settle})
 	}
 	switch v.Lamp {
 	case LampOn:
 		switch {
 		case len(short) > 0:
-			add(LampOnLowTire, finding.ThisVisit, short, "")
+			add(finding.InflationLampOnLowTire, finding.ThisVisit, short, "")
 		case all:
-			add(LampOnPressuresRight, finding.ThisVisit, nil, "")
+			add(finding.InflationLampOnPressuresRight, finding.ThisVisit, nil, "")
 		default:
-			add(LampOnNotAllRead, finding.ThisVisit, nil, ReadAllWheels)
+			add(finding.InflationLampOnNotAllRead, finding.ThisVisit, nil, finding.SettleReadAllWheels)
 		}
 	case LampFlashing:
-		add(LampFlashes, finding.ThisVisit, nil, "")
+		add(finding.InflationLampFlashing, finding.ThisVisit, nil, "")
 	case LampDead:
-		add(LampBulbNotSeen, finding.Note, nil, "")
+		add(finding.InflationLampBulbNotSeen, finding.Note, nil, "")
 	case LampOff:
 		r.dark()
 	}
@@ -294,9 +284,9 @@ func (r *VehicleResult) dark() {
 		}
 		for k, f := range r.Wheels[i].Findings {
 			switch f.Code {
-			case Low, BelowLabel, LabelWhileWarm, FindLeak, RunLow, RunLowUndecided, Flat, AtLampThreshold:
+			case finding.InflationLow, finding.InflationBelowLabel, finding.InflationLabelWhileWarm, finding.InflationFindLeak, finding.InflationRunLow, finding.InflationRunLowUndecided, finding.InflationFlat, finding.InflationAtLampThreshold:
 				dark := &r.Wheels[i].Findings[k]
-				dark.Evidence = append(dark.Evidence, finding.Evidence{Code: "inflation.lamp-dark"})
+				dark.Evidence = append(dark.Evidence, finding.Evidence{Code: finding.FactInflationLampDark})
 			}
 		}
 	}

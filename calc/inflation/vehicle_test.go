@@ -131,25 +131,25 @@ func TestMateComesOff(t *testing.T) {
 		if got := flags(w); got != want {
 			t.Errorf("wheel %d, %v: %q, want %q", i, w.At, got, want)
 		}
-		if want != "" && w.Target != (Target{Why: WhyNoAir}) {
+		if want != "" && w.Target != (Target{Why: finding.TargetNoAir}) {
 			t.Errorf("%v: %+v", w.At, w.Target)
 		}
 	}
-	f := find(r.Findings, DualMateCarriedLoad)
-	if f.Urgency != finding.BeforeDriving || f.Caution != CautionDeflate {
+	f := find(r.Findings, finding.InflationDualMateCarriedLoad)
+	if f.Urgency != finding.BeforeDriving || f.Caution != finding.CautionDeflate {
 		t.Errorf("%+v", f)
 	}
 	parkedPair := truckOf(cold, 70, 100)
 	for i := range parkedPair.Wheels {
 		parkedPair.Wheels[i].DrivenLow = parked
 	}
-	if f := find(JudgeVehicle(parkedPair).Findings, DualMateCarriedLoad); f.Urgency != finding.ThisVisit {
+	if f := find(JudgeVehicle(parkedPair).Findings, finding.InflationDualMateCarriedLoad); f.Urgency != finding.ThisVisit {
 		t.Errorf("leaked down while parked: %+v", f)
 	}
 	// Where the mate was not recorded it is named all the same.
 	alone := truckOf(cold, 70, 100)
 	alone.Wheels = slices.DeleteFunc(alone.Wheels, func(w Wheel) bool { return w.At == layout.MustParse("2LI") })
-	if f := find(JudgeVehicle(alone).Findings, DualMateCarriedLoad); len(f.Positions) != 1 || f.Positions[0] != layout.MustParse("2LI") {
+	if f := find(JudgeVehicle(alone).Findings, finding.InflationDualMateCarriedLoad); len(f.Positions) != 1 || f.Positions[0] != layout.MustParse("2LI") {
 		t.Errorf("mate not recorded: %+v", f)
 	}
 }
@@ -171,7 +171,7 @@ func TestMatchMates(t *testing.T) {
 
 	r = JudgeVehicle(carOf(LampOff, drove, 35, 36, 36, 30))
 	is("low: as its mate", r.Wheels[3].Target.Show, 36)
-	if why := r.Wheels[3].Target; why.Why != WhyMates || !why.FinishCold {
+	if why := r.Wheels[3].Target; why.Why != finding.TargetMates || !why.FinishCold {
 		t.Errorf("%+v", why)
 	}
 	r = JudgeVehicle(carOf(LampOff, cold, 33, 33, 33, 30))
@@ -203,8 +203,8 @@ func TestDarkLamp(t *testing.T) {
 	dark := func(e finding.Evidence) bool { return e.Code == "inflation.lamp-dark" && !e.Against }
 	for lamp, want := range map[Lamp]bool{LampOff: true, LampOn: false, LampNotTold: false} {
 		r := JudgeVehicle(carOf(lamp, cold, 33, 33, 33, 28))
-		f := find(r.Wheels[3].Findings, Low)
-		if f.Code != Low || slices.ContainsFunc(f.Evidence, dark) != want {
+		f := find(r.Wheels[3].Findings, finding.InflationLow)
+		if f.Code != finding.InflationLow || slices.ContainsFunc(f.Evidence, dark) != want {
 			t.Errorf("lamp %d: %+v", lamp, f)
 		}
 	}

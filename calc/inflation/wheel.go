@@ -101,12 +101,12 @@ func (s Seen) ranLow() []finding.Evidence {
 	var es []finding.Evidence
 	for _, m := range []struct {
 		seen bool
-		code finding.Code
+		code finding.Fact
 	}{
-		{s.ScuffRing, "inflation.scuff-ring"},
-		{s.RubberDust, "inflation.rubber-dust"},
-		{s.WrinkledLiner, "inflation.wrinkled-liner"},
-		{s.BurntSmell, "inflation.burnt-smell"},
+		{s.ScuffRing, finding.FactInflationScuffRing},
+		{s.RubberDust, finding.FactInflationRubberDust},
+		{s.WrinkledLiner, finding.FactInflationWrinkledLiner},
+		{s.BurntSmell, finding.FactInflationBurntSmell},
 	} {
 		if m.seen {
 			es = append(es, finding.Evidence{Code: m.code})
@@ -139,8 +139,6 @@ type Wheel struct {
 	Seen       Seen
 }
 
-// unit is the one in which the wheel's figures are shown: the label's, else as
-// read, else psi.
 func (w Wheel) unit() unit.Unit {
 	switch {
 	case w.LabelUnit != unit.None:
@@ -151,7 +149,9 @@ func (w Wheel) unit() unit.Unit {
 	return unit.PSI
 }
 
-func (w Wheel) shown(p unit.Pressure) unit.Amount { return p.Amount(w.unit()).Rounded() }
+// Shown gives a pressure as the wheel's figures are shown: in the label's unit, else as
+// read, else in psi.
+func (w Wheel) Shown(p unit.Pressure) unit.Amount { return p.Amount(w.unit()).Rounded() }
 
 // found is the reading as found with its uncertainty.
 func (w Wheel) found() measure.Value[unit.Pressure] { return w.Gauge.Read(w.Found) }

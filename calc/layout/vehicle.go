@@ -102,6 +102,11 @@ func (v Vehicle) AxleOf(p Position) (a Axle, ok bool) {
 	return a, true
 }
 
+// Light tells that it is a passenger car or a light truck, or may be.
+func (v Vehicle) Light() bool {
+	return v.Class == PassengerCar || v.Class == LightTruck || v.Class == ClassNotTold
+}
+
 // Front tells whether the position is on the front axle. A trailer has none.
 func (v Vehicle) Front(p Position) bool {
 	return p.Axle == 1 && !p.Spare && v.Class != Trailer

@@ -12,17 +12,12 @@ import (
 	"gaugebook.dev/calc/unit"
 )
 
-const (
-	bookUS = "repair-us"
-	bookUK = "repair-uk"
-)
-
 // Judge answers whether the tire may be repaired. It panics on a book id that
 // is no repair rulebook.
 func Judge(in Input) Result {
 	books := in.Books
 	if len(books) == 0 {
-		books = []string{bookUS, bookUK}
+		books = rulebook.OfRepairs()
 	}
 	kinds := kindsOf(in)
 	total := verdict{answer: NoInjury}
@@ -35,7 +30,7 @@ func Judge(in Input) Result {
 		total.join(anyOf(under, needKind(in)), len(books) > 1)
 	}
 	if len(in.Books) == 0 || !in.Vehicle.Judged() {
-		total.need(NeedRules)
+		total.need(finding.SettlePunctureRules)
 	}
 	return total.result(in, kinds, rulebook.Must(books[0]))
 }
@@ -78,18 +73,18 @@ func mayCarry(v layout.Class, k kind) bool {
 	return true
 }
 
-func needKind(in Input) finding.Code {
+func needKind(in Input) finding.Settle {
 	if in.Tire.Marking.Class == sidewall.UnknownClass {
-		return NeedTireSize
+		return finding.SettlePunctureTireSize
 	}
-	return NeedBody
+	return finding.SettlePunctureBodyPly
 }
 
 // verdict is what one book says of one kind of tire, and the sum of them.
 type verdict struct {
 	answer        Answer
 	failing, open []finding.Finding
-	missing       []finding.Code
+	missing       []finding.Settle
 }
 
 // fail adds a rule that fails and what the answer is for it.
@@ -99,14 +94,14 @@ func (v *verdict) fail(f finding.Finding, a Answer) {
 }
 
 // leave adds a rule that is not decided and what would decide it.
-func (v *verdict) leave(f finding.Finding, settle finding.Code) {
+func (v *verdict) leave(f finding.Finding, settle finding.Settle) {
 	f.ToSettle = settle
 	v.open = append(v.open, f)
 	v.need(settle)
 }
 
 // need adds something that is not known.
-func (v *verdict) need(c finding.Code) {
+func (v *verdict) need(c finding.Settle) {
 	if !slices.Contains(v.missing, c) {
 		v.missing = append(v.missing, c)
 	}
@@ -135,7 +130,7 @@ func (v *verdict) join(w verdict, candidate bool) {
 // disagree it is not decided, unless every kind rules out a nail-hole repair.
 // A rule that fails for some kinds only is then open, and what the tire is has
 // to be found out.
-func anyOf(under []verdict, ask finding.Code) verdict {
+func anyOf(under []verdict, ask finding.Settle) verdict {
 	if len(under) == 1 {
 		return under[0]
 	}
@@ -177,7 +172,7 @@ type court struct {
 func (c *court) judge() verdict {
 	c.answer = NoInjury
 	if len(c.in.Injuries) == 0 {
-		c.need(NeedInjury)
+		c.need(finding.SettlePunctureInjury)
 	}
 	c.marks()
 	c.earlier()
@@ -190,7 +185,7 @@ func (c *court) judge() verdict {
 	}
 	if len(holes) == 0 {
 		if !c.in.InsideSeen && mayHaveRunLow(c.in.Pressure) {
-			c.need(NeedInside)
+			c.need(finding.SettlePunctureInside)
 		}
 		return c.verdict
 	}
@@ -214,10 +209,10 @@ func (c *court) through(i Injury) bool {
 	case i.Through != finding.No:
 		return true
 	case i.HoldsAir == finding.No:
-		c.need(NeedReach) // it leaks, so the probe missed something
+		c.need(finding.SettlePunctureReach) // it leaks, so the probe missed something
 		return true
 	case i.HoldsAir != finding.Yes && !c.in.InsideSeen:
-		c.need(NeedHoldsAir)
+		c.need(finding.SettlePunctureHoldsAir)
 	}
 	return false
 }
@@ -232,20 +227,20 @@ func (c *court) broken(code finding.Code, id string) finding.Finding {
 var damages = map[Mark]struct {
 	code    finding.Code
 	urgency finding.Urgency
-	caution finding.Code
+	caution finding.Caution
 }{
-	LinerRing:     {CodeRunLowDamage, finding.BeforeDriving, CautionNoAir},
-	RubberDust:    {CodeRunLowDamage, finding.BeforeDriving, CautionNoAir},
-	WrinkledLiner: {CodeRunLowDamage, finding.BeforeDriving, CautionNoAir},
-	ScuffRing:     {CodeRunLowDamage, finding.BeforeDriving, CautionNoAir},
-	Separation:    {CodeStructure, finding.BeforeDriving, CautionNoAir},
-	LinerSplit:    {CodeStructure, finding.BeforeDriving, CautionNoAir},
-	ImpactDamage:  {CodeStructure, finding.BeforeDriving, CautionNoAir},
-	CordShowing:   {CodeCord, finding.BeforeDriving, ""},
-	CracksToCord:  {CodeCord, finding.BeforeDriving, ""},
-	BeadDamage:    {CodeBead, finding.BeforeDriving, CautionNoAir},
-	JoinedCracks:  {CodeCracks, finding.ThisVisit, ""},
-	Zipper:        {CodeZipper, finding.BeforeDriving, CautionZipper},
+	LinerRing:     {finding.PunctureRunLowDamage, finding.BeforeDriving, finding.CautionPunctureNoAir},
+	RubberDust:    {finding.PunctureRunLowDamage, finding.BeforeDriving, finding.CautionPunctureNoAir},
+	WrinkledLiner: {finding.PunctureRunLowDamage, finding.BeforeDriving, finding.CautionPunctureNoAir},
+	ScuffRing:     {finding.PunctureRunLowDamage, finding.BeforeDriving, finding.CautionPunctureNoAir},
+	Separation:    {finding.PunctureStructure, finding.BeforeDriving, finding.CautionPunctureNoAir},
+	LinerSplit:    {finding.PunctureStructure, finding.BeforeDriving, finding.CautionPunctureNoAir},
+	ImpactDamage:  {finding.PunctureStructure, finding.BeforeDriving, finding.CautionPunctureNoAir},
+	CordShowing:   {finding.PunctureCord, finding.BeforeDriving, ""},
+	CracksToCord:  {finding.PunctureCord, finding.BeforeDriving, ""},
+	BeadDamage:    {finding.PunctureBead, finding.BeforeDriving, finding.CautionPunctureNoAir},
+	JoinedCracks:  {finding.PunctureCracks, finding.ThisVisit, ""},
+	Zipper:        {finding.PunctureZipper, finding.BeforeDriving, finding.CautionPunctureZipper},
 }
 
 func (c *court) marks() {
@@ -256,8 +251,8 @@ func (c *court) marks() {
 		}
 		f := finding.Finding{Code: d.code, Urgency: d.urgency, Caution: d.caution, Rule: c.rule("damage")}
 		if m == ScuffRing && !c.in.InsideSeen {
-			f.Code = CodeScuffRing
-			c.leave(f, NeedInside)
+			f.Code = finding.PunctureScuffRing
+			c.leave(f, finding.SettlePunctureInside)
 			continue
 		}
 		if !slices.ContainsFunc(c.failing, func(g finding.Finding) bool { return g.Code == f.Code }) {
@@ -275,11 +270,11 @@ func (c *court) earlier() {
 		case Boot, Section:
 			improper = improper || !c.kind.truck && !c.kind.steel
 		case MethodNotTold:
-			c.need(NeedEarlierKind)
+			c.need(finding.SettlePunctureEarlierRepairKind)
 		}
 	}
 	if improper {
-		f := c.broken(CodeEarlierRepair, "earlier-repair")
+		f := c.broken(finding.PunctureEarlierRepair, "earlier-repair")
 		f.Urgency = min(f.Urgency, finding.ThisVisit)
 		c.fail(f, NotRepairable)
 	}
@@ -292,7 +287,7 @@ func (c *court) worn() {
 	}
 	l := c.book.Limit("worn")
 	if at := measure.AtMost(*c.in.Tire.Tread, l.Depth()); at.Outcome != measure.Above {
-		f := finding.Finding{Code: CodeWorn, Urgency: finding.ThisVisit, Rule: c.book.RuleOf(l)}
+		f := finding.Finding{Code: finding.PunctureWorn, Urgency: finding.ThisVisit, Rule: c.book.RuleOf(l)}
 		c.fail(finding.Compared(f, *c.in.Tire.Tread, l.Depth(), l.Value.Unit, at), NotRepairable)
 	}
 }
@@ -300,14 +295,14 @@ func (c *court) worn() {
 // whole judges what concerns the tire as a whole once it has a hole.
 func (c *court) whole(holes int) {
 	t := c.in.Tire
-	if c.book.ID == bookUK && c.kind.truck {
-		c.need(NeedRules)
+	if c.noRules() {
+		c.need(finding.SettlePunctureRules)
 	}
 	if !c.in.InsideSeen {
-		c.need(NeedInside)
+		c.need(finding.SettlePunctureInside)
 	}
 	if t.Tread == nil {
-		c.need(NeedTread)
+		c.need(finding.SettlePunctureTread)
 	}
 	special := false
 	for _, a := range []finding.Answer{t.SelfSupporting, t.FoamLined, t.SealantLined} {
@@ -315,11 +310,11 @@ func (c *court) whole(holes int) {
 	}
 	switch {
 	case t.Policy == PolicyForbids:
-		c.fail(c.broken(CodeMakerPolicy, "maker-policy"), NotRepairable)
+		c.fail(c.broken(finding.PunctureMakerPolicy, "maker-policy"), NotRepairable)
 	case special && t.Policy == PolicyNotKnown:
-		c.need(NeedMakerPolicy)
+		c.need(finding.SettlePunctureMakerPolicy)
 	}
-	if c.book.ID == bookUK && !c.kind.truck {
+	if c.book.Repairs.BySpeed && !c.noRules() {
 		c.count(holes + len(c.in.Earlier))
 	}
 }
@@ -330,13 +325,13 @@ func (c *court) count(repairs int) {
 	l := usual
 	if speed, ok := c.in.Tire.Marking.Speed.Speed(); !ok {
 		if float64(repairs) > fast.Value.Number && float64(repairs) <= usual.Value.Number {
-			c.need(NeedSpeed)
+			c.need(finding.SettlePunctureSpeedSymbol)
 		}
 	} else if speed.Number >= c.book.Limit("fast").Value.Number {
 		l = fast
 	}
 	if float64(repairs) > l.Value.Number {
-		f := c.broken(CodeTooMany, l.ID)
+		f := c.broken(finding.PunctureTooMany, l.ID)
 		f.Outcome = measure.Above
 		f.Measured, f.Limit = unit.Amount{Number: float64(repairs), Unit: unit.Count}, l.Value
 		f.Margin = unit.Amount{Number: float64(repairs) - l.Value.Number, Unit: unit.Count}
@@ -348,8 +343,8 @@ func (c *court) count(repairs int) {
 func (c *court) injury(i Injury, holes int) {
 	c.size(i)
 	switch {
-	case c.book.ID == bookUK && c.kind.truck: // no rules read
-	case c.book.ID == bookUK:
+	case c.noRules():
+	case c.book.Repairs.Area:
 		c.areaOfTread(i)
 	case c.kind.truck:
 		c.truckPlace(i)
@@ -358,24 +353,24 @@ func (c *court) injury(i Injury, holes int) {
 	}
 	switch {
 	case i.Overlaps == finding.Yes:
-		c.fail(c.broken(CodeOverlap, "overlap"), NotRepairable)
+		c.fail(c.broken(finding.PunctureOverlap, "overlap"), NotRepairable)
 	case i.Overlaps != finding.No && (holes > 1 || len(c.in.Earlier) > 0):
-		c.need(NeedOverlap)
+		c.need(finding.SettlePunctureOverlap)
 	}
 }
 
 // size compares the hole as found, with its uncertainty, and after preparing,
 // as an exact number. Only the latter can keep the limit.
 func (c *court) size(i Injury) {
-	if c.book.ID == bookUK && c.kind.truck {
+	if c.noRules() {
 		return
 	}
-	l, answer := c.book.Limit(c.sizeLimit()), NotRepairable
+	l, answer := c.sizeLimit(), NotRepairable
 	if c.kind.truck || c.kind.steel {
 		answer = NotAsNailHole
 	}
 	compared := func(v measure.Value[unit.Length]) finding.Finding {
-		return finding.Compared(c.broken(CodeSize, l.ID), v, l.Length(), l.Value.Unit, measure.AtMost(v, l.Length()))
+		return finding.Compared(c.broken(finding.PunctureSize, l.ID), v, l.Length(), l.Value.Unit, measure.AtMost(v, l.Length()))
 	}
 	prepared := i.Prepared != nil && i.ObjectInPlace != finding.Yes
 	if prepared {
@@ -391,36 +386,41 @@ func (c *court) size(i Injury) {
 			c.fail(f, answer)
 			return
 		case f.Outcome == measure.CannotTell && !prepared:
-			c.leave(f, NeedPrepared)
+			c.leave(f, finding.SettlePunctureSizeAfterPreparing)
 		}
 	}
 	if !prepared {
-		c.need(NeedPrepared)
+		c.need(finding.SettlePunctureSizeAfterPreparing)
 	}
 }
 
-func (c *court) sizeLimit() string {
-	switch {
-	case c.book.ID == bookUK:
-		return "hole"
-	case c.kind.steel:
-		return "hole-steel"
+// sizeLimit is the largest hole in a tire of this kind.
+func (c *court) sizeLimit() rulebook.Limit {
+	body := sidewall.FabricBody
+	if c.kind.steel {
+		body = sidewall.SteelBody
 	}
-	return "hole-fabric"
+	sizes := c.book.About(rulebook.HoleSize)
+	return sizes[slices.IndexFunc(sizes, func(l rulebook.Limit) bool {
+		return l.Applies.Body == sidewall.BodyNotTold || l.Applies.Body == body
+	})]
 }
+
+// noRules tells that the book speaks of no tire of this kind.
+func (c *court) noRules() bool { return c.kind.truck && !c.book.Repairs.Trucks }
 
 // lightPlace: between the outermost grooves, and where the distance is known
 // also far enough from the shoulder edge.
 func (c *court) lightPlace(i Injury) {
 	switch i.Part {
 	case Shoulder, Sidewall, Bead:
-		c.fail(c.broken(CodePlace, "crown-only"), NotRepairable)
+		c.fail(c.broken(finding.PuncturePlace, "crown-only"), NotRepairable)
 	default:
 		switch {
 		case i.BetweenOuterGrooves != nil && !*i.BetweenOuterGrooves:
-			c.fail(c.broken(CodePlace, "crown-grooves"), NotRepairable)
+			c.fail(c.broken(finding.PuncturePlace, "crown-grooves"), NotRepairable)
 		case i.BetweenOuterGrooves == nil && i.Part == PartNotTold:
-			c.need(NeedPlace)
+			c.need(finding.SettlePuncturePlace)
 		}
 	}
 	if i.FromEdge == nil {
@@ -430,7 +430,7 @@ func (c *court) lightPlace(i Injury) {
 	case measure.Below:
 		c.fail(f, NotRepairable)
 	case measure.CannotTell:
-		c.leave(f, NeedEdge)
+		c.leave(f, finding.SettlePunctureEdgeDistance)
 	}
 }
 
@@ -438,21 +438,21 @@ func (c *court) lightPlace(i Injury) {
 func (c *court) truckPlace(i Injury) {
 	switch i.Part {
 	case Bead:
-		c.fail(c.broken(CodePlace, "truck-shoulder"), NotRepairable)
+		c.fail(c.broken(finding.PuncturePlace, "truck-shoulder"), NotRepairable)
 		return
 	case Sidewall, Shoulder:
-		c.fail(c.broken(CodePlace, "truck-shoulder"), NotAsNailHole)
+		c.fail(c.broken(finding.PuncturePlace, "truck-shoulder"), NotAsNailHole)
 		return
 	case PartNotTold:
 		if i.BetweenOuterGrooves == nil {
-			c.need(NeedPlace)
+			c.need(finding.SettlePuncturePlace)
 		}
 	}
 	if i.BetweenOuterGrooves != nil && !*i.BetweenOuterGrooves {
-		c.leave(c.broken(CodeRepairersRule, "truck-crown"), NeedRepairerRule)
+		c.leave(c.broken(finding.PunctureRepairersRule, "truck-crown"), finding.SettlePunctureRepairersRule)
 	}
 	if i.FromEdge == nil {
-		c.need(NeedEdge)
+		c.need(finding.SettlePunctureEdgeDistance)
 		return
 	}
 	switch f := c.fromEdge(i, "truck-shoulder"); f.Outcome {
@@ -460,37 +460,37 @@ func (c *court) truckPlace(i Injury) {
 		c.fail(f, NotAsNailHole)
 		return
 	case measure.CannotTell:
-		c.leave(f, NeedEdge)
+		c.leave(f, finding.SettlePunctureEdgeDistance)
 		return
 	}
 	f := c.fromEdge(i, "truck-crown")
-	f.Code = CodeRepairersRule
+	f.Code = finding.PunctureRepairersRule
 	switch f.Outcome {
 	case measure.Below:
-		c.leave(f, NeedRepairerRule)
+		c.leave(f, finding.SettlePunctureRepairersRule)
 	case measure.CannotTell:
-		c.leave(f, NeedEdge)
+		c.leave(f, finding.SettlePunctureEdgeDistance)
 	}
 }
 
 func (c *court) fromEdge(i Injury, id string) finding.Finding {
 	l, d := c.book.Limit(id), c.orDefault(*i.FromEdge, "distance-uncertainty")
-	return finding.Compared(c.broken(CodePlace, id), d, l.Length(), l.Value.Unit, measure.AtLeast(d, l.Length()))
+	return finding.Compared(c.broken(finding.PuncturePlace, id), d, l.Length(), l.Value.Unit, measure.AtLeast(d, l.Length()))
 }
 
 // areaOfTread: a share of the nominal section width, half to each side of the
 // center line.
 func (c *court) areaOfTread(i Injury) {
 	if i.Part == Sidewall || i.Part == Bead {
-		c.fail(c.broken(CodePlace, "area-only"), NotRepairable)
+		c.fail(c.broken(finding.PuncturePlace, "area-only"), NotRepairable)
 		return
 	}
 	width := c.in.Tire.Marking.SectionWidth
 	if width == 0 {
-		c.need(NeedWidth)
+		c.need(finding.SettlePunctureSectionWidth)
 	}
 	if i.FromCenter == nil {
-		c.need(NeedCenter)
+		c.need(finding.SettlePunctureCenterDistance)
 	}
 	if width == 0 || i.FromCenter == nil {
 		return
@@ -498,12 +498,12 @@ func (c *court) areaOfTread(i Injury) {
 	l := areaRule(c.book, width)
 	half := unit.Length(math.Round(float64(width) * float64(l.Ratio()) / 2))
 	d := c.orDefault(*i.FromCenter, "distance-uncertainty")
-	f := finding.Compared(c.broken(CodePlace, l.ID), d, half, unit.Millimeters, measure.AtMost(d, half))
+	f := finding.Compared(c.broken(finding.PuncturePlace, l.ID), d, half, unit.Millimeters, measure.AtMost(d, half))
 	switch f.Outcome {
 	case measure.Above:
 		c.fail(f, NotRepairable)
 	case measure.CannotTell:
-		c.leave(f, NeedCenter)
+		c.leave(f, finding.SettlePunctureCenterDistance)
 	}
 }
 

@@ -10,8 +10,8 @@ import (
 )
 
 var mainCodes = map[Answer]finding.Code{
-	NoInjury: CodeNoInjury, Repairable: CodeRepairable, NotDecidedDemountAndInspect: CodeInspectInside,
-	NotAsNailHole: CodeNotAsNailHole, NotRepairable: CodeNotRepairable,
+	NoInjury: finding.PunctureNoInjury, Repairable: finding.PunctureRepairable, NotDecidedDemountAndInspect: finding.PunctureInspectInside,
+	NotAsNailHole: finding.PunctureNotAsNailHole, NotRepairable: finding.PunctureNotRepairable,
 }
 
 // result makes the answer of the verdict: what is still to be found out is
@@ -30,7 +30,7 @@ func (v *verdict) result(in Input, kinds []kind, book *rulebook.Book) Result {
 		r.Main.Urgency = min(r.Main.Urgency, f.Urgency)
 	}
 	for _, f := range r.Open {
-		if f.Code == CodeScuffRing {
+		if f.Code == finding.PunctureScuffRing {
 			r.Main.Urgency = min(r.Main.Urgency, f.Urgency)
 		}
 	}
@@ -38,12 +38,12 @@ func (v *verdict) result(in Input, kinds []kind, book *rulebook.Book) Result {
 	switch r.Answer {
 	case NoInjury:
 		r.Main.Urgency = finding.Note
-		r.Main.Evidence = append(r.Main.Evidence, finding.Evidence{Code: EvidenceShort})
+		r.Main.Evidence = append(r.Main.Evidence, finding.Evidence{Code: finding.FactPunctureStopsShort})
 		if slices.ContainsFunc(in.Injuries, func(i Injury) bool { return i.ObjectInPlace == finding.Yes }) {
 			r.Main.Urgency = finding.ThisVisit
 		}
 	case Repairable:
-		r.Main.Rule, r.Main.Caution = limit("fill-and-seal"), CautionRepairer
+		r.Main.Rule, r.Main.Caution = limit("fill-and-seal"), finding.CautionPunctureTrainedRepairer
 		for _, i := range in.Injuries {
 			m := methodOf(i, book)
 			r.Methods = append(r.Methods, m)
@@ -53,14 +53,14 @@ func (v *verdict) result(in Input, kinds []kind, book *rulebook.Book) Result {
 		r.Main.Rule = limit("inside-seen")
 		r.Main.ToSettle = v.missing[0]
 		if !in.InsideSeen {
-			r.Main.Caution = CautionDemount
+			r.Main.Caution = finding.CautionPunctureDemount
 			if truck {
-				r.Main.Caution = CautionDemountTruck
+				r.Main.Caution = finding.CautionPunctureDemountTruck
 			}
 			r.LookFor = lookFor(truck)
 		}
 	case NotAsNailHole:
-		r.Method, r.Main.Caution = Section, CautionRepairer
+		r.Method, r.Main.Caution = Section, finding.CautionPunctureTrainedRepairer
 	}
 	r.notes(in, kinds, book)
 	r.cautions(in)
@@ -89,19 +89,19 @@ func angle(i Injury, book *rulebook.Book) (f finding.Finding, told bool) {
 		v.Std = book.Limit("angle-uncertainty").Value.Number / measure.Coverage
 	}
 	most := unit.Angle(l.Value.Number)
-	f = finding.Finding{Code: CodeAngle, Urgency: finding.Note, Rule: book.RuleOf(l)}
+	f = finding.Finding{Code: finding.PunctureAngle, Urgency: finding.Note, Rule: book.RuleOf(l)}
 	f = finding.Compared(f, v, most, l.Value.Unit, measure.AtMost(v, most))
 	if f.Outcome == measure.CannotTell {
-		f.ToSettle = NeedAngle
+		f.ToSettle = finding.SettlePunctureAngle
 	}
 	return f, true
 }
 
 // lookFor lists what to look for with the tire off, the signs of running low first.
-func lookFor(truck bool) []finding.Code {
-	ask := []finding.Code{LookRunLow, LookLiner, LookCord, LookBead, LookEarlierRepairs, LookHole}
+func lookFor(truck bool) []finding.LookFor {
+	ask := []finding.LookFor{finding.LookForRunLow, finding.LookForLiner, finding.LookForCord, finding.LookForBead, finding.LookForEarlierRepairs, finding.LookForHole}
 	if truck {
-		ask = slices.Insert(ask, 1, LookZipper)
+		ask = slices.Insert(ask, 1, finding.LookForZipper)
 	}
 	return ask
 }
@@ -116,31 +116,31 @@ func evidence(in Input, failing []finding.Finding, book *rulebook.Book) []findin
 		}
 	}
 	for _, f := range failing {
-		add(finding.Evidence{Code: f.Code, Amount: f.Measured})
+		add(finding.Evidence{Code: finding.KindOf(f.Code).Fact, Amount: f.Measured})
 	}
 	for _, i := range in.Injuries {
 		if i.Prepared != nil {
-			add(finding.Evidence{Code: EvidencePrepared, Amount: i.Prepared.Amount(holeUnit).Rounded()})
+			add(finding.Evidence{Code: finding.FactPunctureSizeAfterPreparing, Amount: i.Prepared.Amount(holeUnit).Rounded()})
 		}
 		if i.Size != nil {
-			add(finding.Evidence{Code: EvidenceFound, Amount: i.Size.Of.Amount(holeUnit).Rounded()})
+			add(finding.Evidence{Code: finding.FactPunctureSizeAsFound, Amount: i.Size.Of.Amount(holeUnit).Rounded()})
 		}
 		if i.HoldsAir == finding.No {
-			add(finding.Evidence{Code: EvidenceLeaking})
+			add(finding.Evidence{Code: finding.FactPunctureLeaking})
 		}
 	}
 	if t := in.Tire.Tread; t != nil {
-		add(finding.Evidence{Code: EvidenceTread, Amount: t.Of.Amount(book.Limit("worn").Value.Unit).Rounded()})
+		add(finding.Evidence{Code: finding.FactPunctureTreadLeft, Amount: t.Of.Amount(book.Limit("worn").Value.Unit).Rounded()})
 	}
 	if in.Pressure.RunLow == finding.Yes {
-		add(finding.Evidence{Code: EvidenceRunLow})
+		add(finding.Evidence{Code: finding.FactPunctureFoundRunLow})
 	}
 	return es
 }
 
 // notes says what has to be said beside the answer.
 func (r *Result) notes(in Input, kinds []kind, book *rulebook.Book) {
-	us := rulebook.Must(bookUS)
+	us := rulebook.Must("repair-us") // what steer axles need stands there alone
 	note := func(code finding.Code, from *rulebook.Book, id string) *finding.Finding {
 		f := finding.Finding{Code: code, Urgency: finding.Note}
 		if id != "" {
@@ -153,33 +153,33 @@ func (r *Result) notes(in Input, kinds []kind, book *rulebook.Book) {
 	truck := slices.ContainsFunc(kinds, func(k kind) bool { return k.truck })
 	through := r.injuryNotes(in, book, may)
 	if slices.Contains(in.Seen, SealantInside) && r.Answer != NoInjury {
-		f := note(CodeAskSealant, nil, "")
-		f.Caution, f.Rule = CautionSealant, finding.Rule{Authority: finding.CommonPractice, Citation: "common practice", Known: finding.FromMemory}
+		f := note(finding.PunctureAskSealant, nil, "")
+		f.Caution, f.Rule = finding.CautionPunctureSealantFlammable, finding.Rule{Authority: finding.CommonPractice, Citation: "common practice", Known: finding.FromMemory}
 	}
 	if years := book.Limit("age-advice"); in.Tire.Age.Unit == unit.Years && in.Tire.Age.Number >= years.Value.Number {
-		f := note(CodeAge, book, "age-advice")
+		f := note(finding.PunctureAge, book, "age-advice")
 		f.Measured, f.Limit = in.Tire.Age.Rounded(), years.Value
 	}
 	if through > 1 && may {
-		note(CodeSeveral, us, "count")
+		note(finding.PunctureSeveralInjuries, us, "count")
 	}
 	if speed, ok := in.Tire.Marking.Speed.Speed(); ok && r.Answer == Repairable &&
 		speed.Number >= book.Limit("fast").Value.Number {
-		note(CodeSpeedSymbol, book, "maker-policy")
+		note(finding.PunctureSpeedSymbol, book, "maker-policy")
 	}
 	if r.Answer == Repairable && in.Tire.SelfSupporting == finding.NotAsked && in.Tire.Policy == PolicyNotKnown && !truck {
-		note(CodeSelfSupporting, book, "maker-policy")
+		note(finding.PunctureSelfSupporting, book, "maker-policy")
 	}
 	if in.Steer && truck {
 		if may {
-			note(CodeSteerAllowed, us, "steer-nail-hole")
+			note(finding.PunctureSteerNailHole, us, "steer-nail-hole")
 		}
 		if slices.Contains(in.Earlier, Section) || slices.Contains(in.Earlier, Boot) {
-			note(CodeSectionOnSteer, us, "section-not-on-steer").Urgency = finding.BeforeDriving
+			note(finding.PunctureSectionOnSteer, us, "section-not-on-steer").Urgency = finding.BeforeDriving
 		}
 	}
 	if r.Answer == NotAsNailHole {
-		note(CodeNotOnSteer, us, "section-not-on-steer")
+		note(finding.PunctureNotOnSteer, us, "section-not-on-steer")
 	}
 	r.Notes = once(r.Notes)
 }
@@ -213,10 +213,10 @@ func (r *Result) injuryNotes(in Input, book *rulebook.Book, may bool) (through i
 		if f, told := angle(i, book); may && told && f.Outcome != measure.Below {
 			r.Notes = append(r.Notes, f)
 		} else if r.Answer == Repairable && !told {
-			note(CodeAngleNotTold, "angle")
+			note(finding.PunctureAngleNotTold, "angle")
 		}
 		if i.ObjectInPlace == finding.Yes && !in.InsideSeen {
-			note(CodeDoNotPull, "inside-seen")
+			note(finding.PunctureDoNotPull, "inside-seen")
 		}
 	}
 	return through
@@ -224,7 +224,7 @@ func (r *Result) injuryNotes(in Input, book *rulebook.Book, may bool) (through i
 
 // cautions gathers the cautions of all findings, the main one's first.
 func (r *Result) cautions(in Input) {
-	add := func(c finding.Code) {
+	add := func(c finding.Caution) {
 		if c != "" && !slices.Contains(r.Cautions, c) {
 			r.Cautions = append(r.Cautions, c)
 		}
@@ -236,6 +236,6 @@ func (r *Result) cautions(in Input) {
 		}
 	}
 	if !in.InsideSeen && (in.Pressure.RunLow == finding.Yes || in.Pressure.Flat == finding.Yes) {
-		add(CautionNoAir)
+		add(finding.CautionPunctureNoAir)
 	}
 }

@@ -38,37 +38,37 @@ func byPosition(v Vehicle) vehicle {
 }
 
 // against lists every reason against a map.
-func (v vehicle) against(m Map) (why []finding.Code) {
+func (v vehicle) against(m Map) (why []finding.Reason) {
 	if m.ID == Leave {
 		return nil
 	}
-	say := func(code finding.Code, holds bool) {
+	say := func(code finding.Reason, holds bool) {
 		if holds && !slices.Contains(why, code) {
 			why = append(why, code)
 		}
 	}
-	say(DriveNotTold, len(m.drives) > 0 && v.Layout.Drive == layout.DriveNotTold)
-	say(OtherDrive, len(m.drives) > 0 && v.Layout.Drive != layout.DriveNotTold && !slices.Contains(m.drives, v.Layout.Drive))
+	say(finding.ReasonDriveNotTold, len(m.drives) > 0 && v.Layout.Drive == layout.DriveNotTold)
+	say(finding.ReasonOtherDrive, len(m.drives) > 0 && v.Layout.Drive != layout.DriveNotTold && !slices.Contains(m.drives, v.Layout.Drive))
 	if m.changesAxle() {
-		say(SizesDiffer, v.twoSizes())
-		say(BuildsDiffer, v.differ(func(t Tire) string { return t.Construction }))
+		say(finding.ReasonSizesDiffer, v.twoSizes())
+		say(finding.ReasonConstructionsDiffer, v.differ(func(t Tire) string { return t.Construction }))
 	}
 	if m.duals {
-		say(DualsDiffer, v.Alike == finding.No)
-		say(DualsNotTold, v.Alike != finding.No && v.Alike != finding.Yes)
+		say(finding.ReasonDualsDiffer, v.Alike == finding.No)
+		say(finding.ReasonDualsNotToldAlike, v.Alike != finding.No && v.Alike != finding.Yes)
 	}
 	for _, move := range m.Moves {
 		t := v.at[move.From]
-		say(AgainstArrow, t.Directional == finding.Yes && move.reverses())
-		say(StuddedSide, t.Studded == finding.Yes && move.reverses())
-		say(OutsideIn, t.OutsideMark == finding.Yes && move.Turned)
+		say(finding.ReasonAgainstTheArrow, t.Directional == finding.Yes && move.reverses())
+		say(finding.ReasonStuddedChangesSide, t.Studded == finding.Yes && move.reverses())
+		say(finding.ReasonOutsideMarkIn, t.OutsideMark == finding.Yes && move.Turned)
 	}
 	if m.spare {
 		v.spare(say)
 	}
 	v.pairs(m, say)
 	v.depths(m, say)
-	say(CauseFirst, len(v.Causes) > 0)
+	say(finding.ReasonCauseFirst, len(v.Causes) > 0)
 	slices.Sort(why) // whichever tire brought a reason up first
 	return why
 }
@@ -104,21 +104,21 @@ func (v vehicle) twoSizes() bool {
 }
 
 // spare: one that does not match or is older stays out of the cycle. Of a tire that hung unused its age decides, so it has to be told.
-func (v vehicle) spare(say func(finding.Code, bool)) {
+func (v vehicle) spare(say func(finding.Reason, bool)) {
 	s := v.at[layout.Position{Spare: true}]
-	say(SpareOther, v.Spare != finding.Yes)
+	say(finding.ReasonSpareDoesNotMatch, v.Spare != finding.Yes)
 	oldest, told := 0.0, s.Made > 0
 	for _, p := range v.Layout.Positions() {
 		told = told && v.at[p].Made > 0
 		oldest = max(oldest, v.at[p].Made)
 	}
-	say(SpareAge, !told)
-	say(SpareOlder, told && s.Made-oldest > spareMayBeOlder)
+	say(finding.ReasonSpareAgeNotTold, !told)
+	say(finding.ReasonSpareOlder, told && s.Made-oldest > spareMayBeOlder)
 }
 
 // pairs: no map may put two tires together, on an axle or as duals, that differ by
 // more than the two of one axle may (common practice).
-func (v vehicle) pairs(m Map, say func(finding.Code, bool)) {
+func (v vehicle) pairs(m Map, say func(finding.Reason, bool)) {
 	for _, p := range v.Layout.Positions() {
 		other := p.Mate()
 		if p.Dual == layout.Single {
@@ -127,7 +127,7 @@ func (v vehicle) pairs(m Map, say func(finding.Code, bool)) {
 		a, b := v.after(m, p), v.after(m, other)
 		before := a.At.Mate() == b.At || a.At.Mirror() == b.At // they ran as a pair already
 		if a.Depth != nil && b.Depth != nil && !before {
-			say(PairUneven, a.Mean-b.Mean > limit("axle-pair"))
+			say(finding.ReasonMakesPairUneven, a.Mean-b.Mean > limit("axle-pair"))
 		}
 	}
 }
@@ -145,15 +145,15 @@ func (v vehicle) after(m Map, p layout.Position) Tire {
 // depths: no map may leave the shallower pair on the rear with any of its tires
 // at or under 4/32 in, or more than 3/32 in under the front pair (common
 // practice). Then the worn pair is replaced, the deeper pair goes to the rear.
-func (v vehicle) depths(m Map, say func(finding.Code, bool)) {
+func (v vehicle) depths(m Map, say func(finding.Reason, bool)) {
 	read := true
 	for _, move := range m.Moves {
 		t := v.at[move.From]
 		read = read && t.Depth != nil
-		say(ReplaceFirst, v.worn(t))
+		say(finding.ReasonReplaceFirst, v.worn(t))
 	}
 	if !read {
-		say(DepthNotRead, m.changesAxle())
+		say(finding.ReasonDepthNotRead, m.changesAxle())
 		return
 	}
 	if !m.changesAxle() {
@@ -162,8 +162,8 @@ func (v vehicle) depths(m Map, say func(finding.Code, bool)) {
 	front, _ := v.axle(m, 1)
 	rear, least := v.axle(m, 2)
 	wet, below := shallow(front, rear, least)
-	say(ShallowWet, wet)
-	say(RearTooFarBelow, below)
+	say(finding.ReasonShallowPairToRear, wet)
+	say(finding.ReasonRearTooFarBelowFront, below)
 }
 
 // worn tells that a tire is out where it is.
@@ -196,7 +196,7 @@ func (v vehicle) warnings(m Map) (out []Warning) {
 		}
 	}
 	if len(noisy) > 0 {
-		out = append(out, Warning{StaysNoisy, noisy})
+		out = append(out, Warning{finding.ReasonStaysNoisy, noisy})
 	}
 	if m.changesAxle() || !v.allRead() || len(v.Layout.Axles) != 2 || v.Layout.Class == layout.Trailer {
 		return out
@@ -210,7 +210,7 @@ func (v vehicle) warnings(m Map) (out []Warning) {
 				at = append(at, p)
 			}
 		}
-		out = append(out, Warning{RearShallow, at})
+		out = append(out, Warning{finding.ReasonRearPairShallower, at})
 	}
 	return out
 }
@@ -221,20 +221,20 @@ func (v vehicle) allRead() bool {
 
 // open lists the questions whose answer decides between maps that nothing else stands
 // against.
-func (v vehicle) open(plans []Plan) (ask []finding.Code) {
+func (v vehicle) open(plans []Plan) (ask []finding.Question) {
 	for _, p := range plans {
-		if slices.Equal(p.WhyNot, []finding.Code{DriveNotTold}) {
-			ask = append(ask, AskDrive)
+		if slices.Equal(p.WhyNot, []finding.Reason{finding.ReasonDriveNotTold}) {
+			ask = append(ask, finding.AskRotationDrive)
 		}
 		if !p.Allowed() {
 			continue
 		}
 		for _, move := range p.Map.Moves {
 			if move.reverses() && v.at[move.From].Directional == finding.NotAsked {
-				ask = append(ask, AskArrow)
+				ask = append(ask, finding.AskRotationArrow)
 			}
 			if move.reverses() && v.at[move.From].Studded == finding.NotAsked {
-				ask = append(ask, AskStudded)
+				ask = append(ask, finding.AskRotationStudded)
 			}
 		}
 	}

@@ -26,7 +26,8 @@ func (m Move) reverses() bool { return (m.From.Side != m.To.Side) != m.Turned }
 // Map is one way to place the tires.
 type Map struct {
 	ID     string
-	Moves  []Move // every tire that changes place, by the position it comes from
+	Told   finding.Fact // as evidence of a rotation that nobody recorded; "": of the map that moves nothing
+	Moves  []Move       // every tire that changes place, by the position it comes from
 	Rule   finding.Rule
 	drives []layout.Drive // it is made for; none: for any
 	duals  bool           // for a dual rear axle
@@ -44,16 +45,16 @@ var (
 // of the drive first, leaving them last. A map that brings the spare in comes in
 // two hands, one the mirror of the other.
 var maps = []Map{
-	{ID: "forward-cross", Moves: moves("1L>2L 1R>2R 2L>1R 2R>1L"), Rule: federal, drives: []layout.Drive{layout.FrontDrive}},
-	{ID: "rearward-cross", Moves: moves("1L>2R 1R>2L 2L>1L 2R>1R"), Rule: reported, drives: []layout.Drive{layout.RearDrive, layout.AllDrive}},
-	{ID: "x-pattern", Moves: moves("1L>2R 1R>2L 2L>1R 2R>1L"), Rule: reported, drives: []layout.Drive{layout.FrontDrive, layout.AllDrive}},
-	{ID: "front-rear-same-side", Moves: moves("1L>2L 1R>2R 2L>1L 2R>1R"), Rule: reported},
-	{ID: sideToSide, Moves: moves("1L>1R 1R>1L 2L>2R 2R>2L"), Rule: reported},
-	{ID: "five-tire-forward-cross", Moves: moves("1L>2L 1R>S 2L>1R 2R>1L S>2R"), Rule: recalled, drives: []layout.Drive{layout.FrontDrive}, spare: true},
-	{ID: "five-tire-forward-cross-left", Moves: moves("1L>S 1R>2R 2L>1R 2R>1L S>2L"), Rule: recalled, drives: []layout.Drive{layout.FrontDrive}, spare: true},
-	{ID: "five-tire-rearward-cross", Moves: moves("1L>S 1R>2L 2L>1L 2R>1R S>2R"), Rule: recalled, drives: []layout.Drive{layout.RearDrive, layout.AllDrive}, spare: true},
-	{ID: "five-tire-rearward-cross-left", Moves: moves("1L>2R 1R>S 2L>1L 2R>1R S>2L"), Rule: recalled, drives: []layout.Drive{layout.RearDrive, layout.AllDrive}, spare: true},
-	{ID: "six-tire-same-side", Moves: moves("1L>2LO 1R>2RO 2LI>1L 2LO>2LI 2RI>1R 2RO>2RI"), Rule: recalled, duals: true},
+	{ID: "forward-cross", Told: finding.FactMapForwardCross, Moves: moves("1L>2L 1R>2R 2L>1R 2R>1L"), Rule: federal, drives: []layout.Drive{layout.FrontDrive}},
+	{ID: "rearward-cross", Told: finding.FactMapRearwardCross, Moves: moves("1L>2R 1R>2L 2L>1L 2R>1R"), Rule: reported, drives: []layout.Drive{layout.RearDrive, layout.AllDrive}},
+	{ID: "x-pattern", Told: finding.FactMapXPattern, Moves: moves("1L>2R 1R>2L 2L>1R 2R>1L"), Rule: reported, drives: []layout.Drive{layout.FrontDrive, layout.AllDrive}},
+	{ID: "front-rear-same-side", Told: finding.FactMapFrontRearSameSide, Moves: moves("1L>2L 1R>2R 2L>1L 2R>1R"), Rule: reported},
+	{ID: sideToSide, Told: finding.FactMapSideToSide, Moves: moves("1L>1R 1R>1L 2L>2R 2R>2L"), Rule: reported},
+	{ID: "five-tire-forward-cross", Told: finding.FactMapFiveTireForwardCross, Moves: moves("1L>2L 1R>S 2L>1R 2R>1L S>2R"), Rule: recalled, drives: []layout.Drive{layout.FrontDrive}, spare: true},
+	{ID: "five-tire-forward-cross-left", Told: finding.FactMapFiveTireForwardCrossLeft, Moves: moves("1L>S 1R>2R 2L>1R 2R>1L S>2L"), Rule: recalled, drives: []layout.Drive{layout.FrontDrive}, spare: true},
+	{ID: "five-tire-rearward-cross", Told: finding.FactMapFiveTireRearwardCross, Moves: moves("1L>S 1R>2L 2L>1L 2R>1R S>2R"), Rule: recalled, drives: []layout.Drive{layout.RearDrive, layout.AllDrive}, spare: true},
+	{ID: "five-tire-rearward-cross-left", Told: finding.FactMapFiveTireRearwardCrossLeft, Moves: moves("1L>2R 1R>S 2L>1L 2R>1R S>2L"), Rule: recalled, drives: []layout.Drive{layout.RearDrive, layout.AllDrive}, spare: true},
+	{ID: "six-tire-same-side", Told: finding.FactMapSixTireSameSide, Moves: moves("1L>2LO 1R>2RO 2LI>1L 2LO>2LI 2RI>1R 2RO>2RI"), Rule: recalled, duals: true},
 	{ID: Leave, Rule: recalled},
 }
 

@@ -65,6 +65,11 @@ func TestMaps(t *testing.T) {
 			t.Errorf("%s does not say where it comes from: %+v", row.id, m.Rule)
 		}
 	}
+	for _, m := range everyMap() {
+		if told := finding.FactOf(m.Told).Code; (told == "") != (m.ID == rotation.Leave) {
+			t.Errorf("%s is told as %q", m.ID, m.Told)
+		}
+	}
 	if n := len(everyMap()); n != 11 {
 		t.Errorf("%d maps", n)
 	}

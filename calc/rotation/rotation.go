@@ -52,51 +52,16 @@ type Cause struct {
 	At   []layout.Position
 }
 
-// Why a map is not allowed.
-const (
-	OtherDrive      finding.Code = "rotation.other-drive"
-	DriveNotTold    finding.Code = "rotation.drive-not-told"
-	SizesDiffer     finding.Code = "rotation.sizes-differ"
-	BuildsDiffer    finding.Code = "rotation.constructions-differ"
-	AgainstArrow    finding.Code = "rotation.against-the-arrow"
-	StuddedSide     finding.Code = "rotation.studded-changes-side"
-	OutsideIn       finding.Code = "rotation.outside-mark-in"
-	DualsDiffer     finding.Code = "rotation.duals-differ"
-	DualsNotTold    finding.Code = "rotation.duals-not-told-alike"
-	SpareOther      finding.Code = "rotation.spare-does-not-match"
-	SpareOlder      finding.Code = "rotation.spare-older"
-	SpareAge        finding.Code = "rotation.spare-age-not-told"
-	PairUneven      finding.Code = "rotation.makes-pair-uneven"
-	DepthNotRead    finding.Code = "rotation.depth-not-read"
-	ReplaceFirst    finding.Code = "rotation.replace-first"
-	ShallowWet      finding.Code = "rotation.shallow-pair-to-rear"
-	RearTooFarBelow finding.Code = "rotation.rear-too-far-below-front"
-	CauseFirst      finding.Code = "rotation.cause-first"
-)
-
-// What a map that is allowed is warned of.
-const (
-	StaysNoisy  finding.Code = "rotation.stays-noisy"
-	RearShallow finding.Code = "rotation.rear-pair-shallower"
-)
-
-// Questions whose answer decides between maps.
-const (
-	AskArrow   finding.Code = "ask.rotation-arrow"
-	AskStudded finding.Code = "ask.rotation-studded"
-	AskDrive   finding.Code = "ask.rotation-drive"
-)
-
 // Warning is something to know of a map, with the places where the tires are now.
 type Warning struct {
-	Code finding.Code
+	Code finding.Reason
 	At   []layout.Position
 }
 
 // Plan is one map for one vehicle.
 type Plan struct {
 	Map      Map
-	WhyNot   []finding.Code // every reason against it; none: it is allowed
+	WhyNot   []finding.Reason // every reason against it; none: it is allowed
 	Warnings []Warning
 	Until    Until
 	Gain     Gain // against leaving them, until the first tire is out
@@ -118,8 +83,8 @@ type Gain struct{ At, Low, High *unit.Distance }
 
 // Result is all maps for a vehicle.
 type Result struct {
-	Plans []Plan         // the recommended one first, then those allowed by gain, then the others
-	Open  []finding.Code // questions whose answer decides between maps
+	Plans []Plan             // the recommended one first, then those allowed by gain, then the others
+	Open  []finding.Question // questions whose answer decides between maps
 	v     vehicle
 }
 

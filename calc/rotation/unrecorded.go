@@ -4,19 +4,9 @@ import (
 	"math"
 	"slices"
 
-	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/unit"
-)
-
-// Unrecorded is the code of what the depths of two visits show, AskMoved that of the
-// question it is asked as.
-const (
-	Moved       finding.Code = "rotation.unrecorded"
-	AskMoved    finding.Code = "ask.moved-unrecorded"
-	OddsOf      finding.Code = "rotation.odds"
-	OtherMapToo finding.Code = "rotation.other-map-explains-too"
 )
 
 // Seen is the tread of one position at one visit.

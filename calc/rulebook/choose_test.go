@@ -55,25 +55,25 @@ func TestChoose(t *testing.T) {
 		vehicle layout.Vehicle
 		use     rulebook.Use
 		books   string
-		open    []rulebook.Question
+		open    []finding.Question
 	}{
 		// United States: use across state lines and 10,001 lb make a commercial
 		// motor vehicle (49 CFR 390.5); Part 570 is a model for States.
 		{"a car", v(car, pounds(4500)), us(notAsked, 0, notAsked), "us-light ", nil},
 		{"a car without a rating", v(car, 0), us(notAsked, 0, notAsked), "us-light ", nil},
 		{"a car used in business", v(car, pounds(4500)), us(yes, 0, notAsked), "us-light ", nil},
-		{"a car in business that tows", v(car, pounds(4500)), us(yes, 0, yes), "us-commercial? us-light? ", []rulebook.Question{rulebook.AskCombined}},
-		{"a car that tows", v(car, pounds(4500)), us(notAsked, 0, yes), "us-commercial? us-light? ", []rulebook.Question{rulebook.AskInterstate}},
+		{"a car in business that tows", v(car, pounds(4500)), us(yes, 0, yes), "us-commercial? us-light? ", []finding.Question{finding.AskCombinedRating}},
+		{"a car that tows", v(car, pounds(4500)), us(notAsked, 0, yes), "us-commercial? us-light? ", []finding.Question{finding.AskBusinessAcrossStateLines}},
 
 		{"a hired pickup with a heavy trailer", v(pickup, pounds(9900)), us(yes, pounds(23_900), yes), "us-commercial ", nil},
 		{"a private pickup with a heavy trailer", v(pickup, pounds(9900)), us(no, pounds(23_900), yes), "us-light ", nil},
-		{"a pickup with a heavy trailer, use not asked", v(pickup, pounds(9900)), us(notAsked, pounds(23_900), yes), "us-commercial? us-light? ", []rulebook.Question{rulebook.AskInterstate}},
-		{"a pickup with a heavy trailer, use not known", v(pickup, pounds(9900)), us(unknown, pounds(23_900), yes), "us-commercial? us-light? ", []rulebook.Question{rulebook.AskInterstate}},
+		{"a pickup with a heavy trailer, use not asked", v(pickup, pounds(9900)), us(notAsked, pounds(23_900), yes), "us-commercial? us-light? ", []finding.Question{finding.AskBusinessAcrossStateLines}},
+		{"a pickup with a heavy trailer, use not known", v(pickup, pounds(9900)), us(unknown, pounds(23_900), yes), "us-commercial? us-light? ", []finding.Question{finding.AskBusinessAcrossStateLines}},
 		{"a pickup with a light trailer", v(pickup, pounds(6000)), us(yes, pounds(9000), yes), "us-light ", nil},
-		{"a pickup in business, trailer not asked", v(pickup, pounds(9900)), us(yes, 0, notAsked), "us-commercial? us-light? ", []rulebook.Question{rulebook.AskCombined}},
+		{"a pickup in business, trailer not asked", v(pickup, pounds(9900)), us(yes, 0, notAsked), "us-commercial? us-light? ", []finding.Question{finding.AskCombinedRating}},
 		{"a pickup in business without a trailer", v(pickup, pounds(9900)), us(yes, 0, no), "us-light ", nil},
 		{"a pickup without a trailer, use not asked", v(pickup, pounds(9900)), us(notAsked, 0, no), "us-light ", nil},
-		{"a pickup, nothing asked", v(pickup, pounds(9900)), us(notAsked, 0, notAsked), "us-commercial? us-light? ", []rulebook.Question{rulebook.AskInterstate}},
+		{"a pickup, nothing asked", v(pickup, pounds(9900)), us(notAsked, 0, notAsked), "us-commercial? us-light? ", []finding.Question{finding.AskBusinessAcrossStateLines}},
 
 		{"10,001 lb in business", v(heavy, pounds(10_001)), us(yes, 0, no), "us-commercial ", nil},
 		{"10,000 lb in business", v(pickup, pounds(10_000)), us(yes, 0, no), "us-light ", nil},
@@ -84,22 +84,22 @@ func TestChoose(t *testing.T) {
 
 		{"a truck in haulage", v(heavy, pounds(26_000)), us(yes, 0, notAsked), "us-commercial ", nil},
 		{"a truck at home", v(heavy, pounds(26_000)), us(no, 0, notAsked), "us-heavy-model ", nil},
-		{"a truck, use not asked", v(heavy, pounds(26_000)), us(notAsked, 0, notAsked), "us-commercial? us-heavy-model? ", []rulebook.Question{rulebook.AskInterstate}},
-		{"a truck in haulage without a rating", v(heavy, 0), us(yes, 0, no), "us-commercial? us-light? us-heavy-model? ", []rulebook.Question{rulebook.AskRating}},
+		{"a truck, use not asked", v(heavy, pounds(26_000)), us(notAsked, 0, notAsked), "us-commercial? us-heavy-model? ", []finding.Question{finding.AskBusinessAcrossStateLines}},
+		{"a truck in haulage without a rating", v(heavy, 0), us(yes, 0, no), "us-commercial? us-light? us-heavy-model? ", []finding.Question{finding.AskGrossRating}},
 		{"a truck in a heavy combination without a rating", v(heavy, 0), us(yes, pounds(60_000), yes), "us-commercial ", nil},
-		{"a truck at home without a rating", v(heavy, 0), us(no, 0, notAsked), "us-light? us-heavy-model? ", []rulebook.Question{rulebook.AskRating}},
-		{"a truck without rating or use", v(heavy, 0), us(notAsked, 0, notAsked), "us-commercial? us-light? us-heavy-model? ", []rulebook.Question{rulebook.AskRating, rulebook.AskInterstate}},
-		{"nothing told of the vehicle", v(notTold, 0), us(notAsked, 0, notAsked), "us-commercial? us-light? us-heavy-model? ", []rulebook.Question{rulebook.AskRating, rulebook.AskInterstate}},
+		{"a truck at home without a rating", v(heavy, 0), us(no, 0, notAsked), "us-light? us-heavy-model? ", []finding.Question{finding.AskGrossRating}},
+		{"a truck without rating or use", v(heavy, 0), us(notAsked, 0, notAsked), "us-commercial? us-light? us-heavy-model? ", []finding.Question{finding.AskGrossRating, finding.AskBusinessAcrossStateLines}},
+		{"nothing told of the vehicle", v(notTold, 0), us(notAsked, 0, notAsked), "us-commercial? us-light? us-heavy-model? ", []finding.Question{finding.AskGrossRating, finding.AskBusinessAcrossStateLines}},
 		{"only a heavy rating told", v(notTold, pounds(26_000)), us(no, 0, notAsked), "us-heavy-model ", nil},
-		{"only a light rating told", v(notTold, pounds(4500)), us(notAsked, 0, notAsked), "us-commercial? us-light? ", []rulebook.Question{rulebook.AskInterstate}},
+		{"only a light rating told", v(notTold, pounds(4500)), us(notAsked, 0, notAsked), "us-commercial? us-light? ", []finding.Question{finding.AskBusinessAcrossStateLines}},
 
-		{"a trailer is part of a combination", v(trailer, pounds(7000)), us(yes, 0, no), "us-commercial? us-light? ", []rulebook.Question{rulebook.AskCombined}},
+		{"a trailer is part of a combination", v(trailer, pounds(7000)), us(yes, 0, no), "us-commercial? us-light? ", []finding.Question{finding.AskCombinedRating}},
 		{"a private trailer", v(trailer, pounds(7000)), us(no, 0, notAsked), "us-light ", nil},
 		{"a semitrailer in haulage", v(trailer, pounds(65_000)), us(yes, 0, notAsked), "us-commercial ", nil},
 
-		{"a car rated as a truck: both", v(car, pounds(26_000)), us(no, 0, no), "us-light? us-heavy-model? ", []rulebook.Question{rulebook.AskRating}},
-		{"a truck rated as a car: both", v(heavy, pounds(4500)), us(no, 0, no), "us-light? us-heavy-model? ", []rulebook.Question{rulebook.AskRating}},
-		{"a truck rated as a car, in haulage", v(heavy, pounds(4500)), us(yes, 0, no), "us-commercial? us-light? us-heavy-model? ", []rulebook.Question{rulebook.AskRating}},
+		{"a car rated as a truck: both", v(car, pounds(26_000)), us(no, 0, no), "us-light? us-heavy-model? ", []finding.Question{finding.AskGrossRating}},
+		{"a truck rated as a car: both", v(heavy, pounds(4500)), us(no, 0, no), "us-light? us-heavy-model? ", []finding.Question{finding.AskGrossRating}},
+		{"a truck rated as a car, in haulage", v(heavy, pounds(4500)), us(yes, 0, no), "us-commercial? us-light? us-heavy-model? ", []finding.Question{finding.AskGrossRating}},
 
 		// United Kingdom: up to 3,500 kg, and cars by their seats.
 		{"a car in Britain", v(car, kilos(1900)), in("GB"), "uk-light ", nil},
@@ -107,9 +107,9 @@ func TestChoose(t *testing.T) {
 		{"a heavy car in Britain is a car", v(car, kilos(3600)), in("GB"), "uk-light ", nil},
 		{"3,500 kg in Britain", v(pickup, kilos(3500)), in("GB"), "uk-light ", nil},
 		{"3,501 kg in Britain", v(pickup, kilos(3501)), in("GB"), "uk-heavy ", nil},
-		{"a van in Britain without a rating", v(pickup, 0), in("GB"), "uk-light? uk-heavy? ", []rulebook.Question{rulebook.AskRating}},
-		{"a truck of 3,000 kg in Britain: both", v(heavy, kilos(3000)), in("GB"), "uk-light? uk-heavy? ", []rulebook.Question{rulebook.AskRating}},
-		{"a car of 12 t in Britain: both", v(car, kilos(12_000)), in("GB"), "uk-light? uk-heavy? ", []rulebook.Question{rulebook.AskRating}},
+		{"a van in Britain without a rating", v(pickup, 0), in("GB"), "uk-light? uk-heavy? ", []finding.Question{finding.AskGrossRating}},
+		{"a truck of 3,000 kg in Britain: both", v(heavy, kilos(3000)), in("GB"), "uk-light? uk-heavy? ", []finding.Question{finding.AskGrossRating}},
+		{"a car of 12 t in Britain: both", v(car, kilos(12_000)), in("GB"), "uk-light? uk-heavy? ", []finding.Question{finding.AskGrossRating}},
 
 		{"Germany has one depth", v(heavy, kilos(18_000)), in("DE"), "eu-de ", nil},
 		{"Germany, nothing told", v(notTold, 0), in("DE"), "eu-de ", nil},
@@ -118,31 +118,31 @@ func TestChoose(t *testing.T) {
 		{"California, a car: its own code", v(car, pounds(4000)), rulebook.Use{Country: "US", State: "CA"}, "us-ca ", nil},
 		{"California, a truck at home", v(heavy, pounds(26_000)), rulebook.Use{Country: "US", State: "CA", Interstate: no}, "us-ca ", nil},
 		{"California, a truck in haulage", v(heavy, pounds(26_000)), rulebook.Use{Country: "US", State: "CA", Interstate: yes}, "us-commercial ", nil},
-		{"California, a pickup without a rating", v(pickup, 0), rulebook.Use{Country: "US", State: "CA", Interstate: no}, "us-ca? ", []rulebook.Question{rulebook.AskRating}},
-		{"Austria, a van without a rating", v(pickup, 0), in("AT"), "eu-at? ", []rulebook.Question{rulebook.AskRating}},
+		{"California, a pickup without a rating", v(pickup, 0), rulebook.Use{Country: "US", State: "CA", Interstate: no}, "us-ca? ", []finding.Question{finding.AskGrossRating}},
+		{"Austria, a van without a rating", v(pickup, 0), in("AT"), "eu-at? ", []finding.Question{finding.AskGrossRating}},
 		{"France, a car", v(car, 0), in("FR"), "eu-fr ", nil},
 		{"France, a bus", v(bus, 0), in("FR"), "eu-fr ", nil},
-		{"France, a van without a rating", v(pickup, 0), in("FR"), "eu-fr? ", []rulebook.Question{rulebook.AskRating}},
+		{"France, a van without a rating", v(pickup, 0), in("FR"), "eu-fr? ", []finding.Question{finding.AskGrossRating}},
 
 		{"Illinois, a car: its code beside the model", v(car, pounds(4000)), rulebook.Use{Country: "US", State: "IL"}, "us-il us-light ", nil},
 		{"Maryland, a truck at home", v(heavy, pounds(26_000)), rulebook.Use{Country: "US", State: "MD", Interstate: no}, "us-md us-heavy-model ", nil},
-		{"Maryland, a pickup, nothing asked", v(pickup, pounds(9900)), rulebook.Use{Country: "US", State: "MD"}, "us-md us-commercial? us-light? ", []rulebook.Question{rulebook.AskInterstate}},
+		{"Maryland, a pickup, nothing asked", v(pickup, pounds(9900)), rulebook.Use{Country: "US", State: "MD"}, "us-md us-commercial? us-light? ", []finding.Question{finding.AskBusinessAcrossStateLines}},
 
 		{"British Columbia", v(car, kilos(1900)), rulebook.Use{Country: "CA", State: "BC"}, "ca-bc ", nil},
 		{"Quebec", v(heavy, kilos(18_000)), rulebook.Use{Country: "CA", State: "QC"}, "ca-qc ", nil},
-		{"Canada, the province not told", v(car, kilos(1900)), in("CA"), "ca-bc? ca-qc? ", []rulebook.Question{rulebook.AskProvince}},
+		{"Canada, the province not told", v(car, kilos(1900)), in("CA"), "ca-bc? ca-qc? ", []finding.Question{finding.AskProvince}},
 		{"a province without a book", v(car, kilos(1900)), rulebook.Use{Country: "CA", State: "ON"}, "", nil},
 		{"New Zealand", v(car, kilos(1900)), in("NZ"), "nz ", nil},
 		{"the Czech Republic, a car", v(car, 0), in("CZ"), "winter-cz ", nil},
-		{"the Czech Republic, a van without a rating", v(pickup, 0), in("CZ"), "winter-cz? ", []rulebook.Question{rulebook.AskRating}},
+		{"the Czech Republic, a van without a rating", v(pickup, 0), in("CZ"), "winter-cz? ", []finding.Question{finding.AskGrossRating}},
 		{"Slovakia, a truck", v(heavy, kilos(18_000)), in("SK"), "winter-sk ", nil},
 		{"Finland, a van without a rating", v(pickup, 0), in("FI"), "winter-fi ", nil},
 
 		{"a country without a book", v(car, kilos(1900)), in("PT"), "", nil},
-		{"no country: all, none certain", v(car, kilos(1900)), in(""), "us-light? uk-light? eu-de? eu-at? eu-fr? ca-qc? nz? ", []rulebook.Question{rulebook.AskCountry}},
+		{"no country: all, none certain", v(car, kilos(1900)), in(""), "us-light? uk-light? eu-de? eu-at? eu-fr? ca-qc? nz? ", []finding.Question{finding.AskCountry}},
 		{"no country, a truck without a rating: asked once", v(heavy, 0), in(""),
 			"us-commercial? us-light? us-heavy-model? uk-light? uk-heavy? eu-de? eu-at? eu-fr? ca-qc? nz? ",
-			[]rulebook.Question{rulebook.AskCountry, rulebook.AskRating, rulebook.AskInterstate}},
+			[]finding.Question{finding.AskCountry, finding.AskGrossRating, finding.AskBusinessAcrossStateLines}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			books, open := rulebook.Choose(c.vehicle, c.use, nil)
@@ -150,6 +150,32 @@ func TestChoose(t *testing.T) {
 				t.Errorf("%sopen %v; want %sopen %v", got, open, c.books, c.open)
 			}
 		})
+	}
+}
+
+// Every book of a State is chosen where its State is told, in place of the models or
+// beside them, and nowhere else in the country; none is chosen by another's code.
+func TestChooseState(t *testing.T) {
+	car := layout.Vehicle{Class: layout.PassengerCar, GrossRating: kilos(1900)}
+	for _, b := range rulebook.All() {
+		if b.Binds.State == "" {
+			continue
+		}
+		for _, o := range rulebook.All() {
+			if o.Country != b.Country || o.Binds.State == "" {
+				continue
+			}
+			books, open := rulebook.Choose(car, rulebook.Use{Country: b.Country, State: o.Binds.State, Interstate: finding.No}, nil)
+			has := func(is func(*rulebook.Book) bool) bool {
+				return slices.ContainsFunc(books, func(a rulebook.Applied) bool { return is(a.Book) && !a.Candidate })
+			}
+			if got := has(func(a *rulebook.Book) bool { return a.ID == b.ID }); got != (o == b) || len(open) > 0 {
+				t.Errorf("%s in %s: chosen %v, open %v", b.ID, o.Binds.State, got, open)
+			}
+			if model := has(func(a *rulebook.Book) bool { return a.Binds.Model }); o == b && model && b.Binds.InPlace {
+				t.Errorf("%s stands beside the model", b.ID)
+			}
+		}
 	}
 }
 
@@ -192,7 +218,7 @@ func TestChooseIsConsistent(t *testing.T) {
 	}
 }
 
-func consistent(country string, books []rulebook.Applied, open []rulebook.Question) error {
+func consistent(country string, books []rulebook.Applied, open []finding.Question) error {
 	seen := map[string]bool{}
 	for _, b := range books {
 		if seen[b.ID] {

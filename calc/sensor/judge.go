@@ -35,7 +35,9 @@ func Judge(kind Kind, wheels []Wheel) Result {
 		return r
 	}
 	for _, w := range off {
-		if !slices.ContainsFunc(r.Findings, func(f finding.Finding) bool { return f.Code == NotLearned && slices.Contains(f.Positions, w.At) }) {
+		if !slices.ContainsFunc(r.Findings, func(f finding.Finding) bool {
+			return f.Code == finding.SensorNotLearned && slices.Contains(f.Positions, w.At)
+		}) {
 			r.Findings = append(r.Findings, w.differs())
 		}
 	}
@@ -49,10 +51,10 @@ func (r *Result) answered(kind Kind, w Wheel) {
 		r.Ask = true
 	}
 	if w.Sensor.Answering == finding.No && w.Sensor.In == unit.None && !told {
-		r.add(finding.Finding{Code: NotAnswering, Urgency: finding.Plan, Positions: []layout.Position{w.At}})
+		r.add(finding.Finding{Code: finding.SensorNotAnswering, Urgency: finding.Plan, Positions: []layout.Position{w.At}})
 	}
 	if w.Sensor.BatteryLow {
-		r.add(finding.Finding{Code: BatteryLow, Urgency: finding.Plan, Positions: []layout.Position{w.At}})
+		r.add(finding.Finding{Code: finding.SensorBatteryLow, Urgency: finding.Plan, Positions: []layout.Position{w.At}})
 	}
 }
 
@@ -68,11 +70,11 @@ func (w Wheel) differs() finding.Finding {
 	size, limit := max(d.Of, -d.Of), unit.Pressure(measure.Coverage*d.Std)
 	shown := func(p unit.Pressure) unit.Amount { return p.Amount(w.In).Rounded() }
 	return finding.Finding{
-		Code: Differs, Urgency: finding.ThisVisit, Positions: []layout.Position{w.At}, Rule: practice, ToSettle: SecondGauge,
+		Code: finding.SensorDiffers, Urgency: finding.ThisVisit, Positions: []layout.Position{w.At}, Rule: practice, ToSettle: finding.SettleSecondGauge,
 		Outcome: measure.Above, Measured: shown(size), Limit: shown(limit), Margin: shown(size - limit),
 		Evidence: []finding.Evidence{
-			{Code: evidenceRead, Amount: shown(w.Sensor.Pressure.Of), Uncertainty: shown(unit.Pressure(w.Sensor.Pressure.Std))},
-			{Code: evidenceHand, Amount: shown(w.Gauge.Of), Uncertainty: shown(unit.Pressure(w.Gauge.Std))},
+			{Code: finding.FactSensorReports, Amount: shown(w.Sensor.Pressure.Of), Uncertainty: shown(unit.Pressure(w.Sensor.Pressure.Std))},
+			{Code: finding.FactSensorGaugeRead, Amount: shown(w.Gauge.Of), Uncertainty: shown(unit.Pressure(w.Gauge.Std))},
 		},
 	}
 }
@@ -103,8 +105,8 @@ func (r *Result) gaugeInDoubt(off []Wheel) {
 	}
 	mean := measure.Mean(by...).Of.Amount(off[0].In).Rounded()
 	r.add(finding.Finding{
-		Code: AllDiffer, Urgency: finding.ThisVisit, Positions: positions(off), ToSettle: SecondGauge,
-		Evidence: []finding.Evidence{{Code: evidencePart, Amount: mean}},
+		Code: finding.SensorAllDifferAlike, Urgency: finding.ThisVisit, Positions: positions(off), ToSettle: finding.SettleSecondGauge,
+		Evidence: []finding.Evidence{{Code: finding.FactSensorDifference, Amount: mean}},
 	})
 }
 
@@ -120,17 +122,17 @@ func (r *Result) places(wheels, off []Wheel) bool {
 		}
 	}
 	if len(at) > 0 {
-		evidence = append(evidence, finding.Evidence{Code: shownApart})
+		evidence = append(evidence, finding.Evidence{Code: finding.FactSensorShownAtOtherWheels})
 	}
 	if mixed := dealt(off); len(mixed) > 0 {
-		evidence = append(evidence, finding.Evidence{Code: fitsApart})
+		evidence = append(evidence, finding.Evidence{Code: finding.FactSensorPressuresFitOtherWheels})
 		at = append(at, mixed...)
 	}
 	if len(at) == 0 {
 		return true
 	}
 	slices.SortFunc(at, layout.Position.Compare)
-	r.add(finding.Finding{Code: NotLearned, Urgency: finding.ThisVisit, Positions: slices.Compact(at), Evidence: evidence, ToSettle: TriggerEach})
+	r.add(finding.Finding{Code: finding.SensorNotLearned, Urgency: finding.ThisVisit, Positions: slices.Compact(at), Evidence: evidence, ToSettle: finding.SettleTriggerEachSensor})
 	return false
 }
 

@@ -14,28 +14,6 @@ import (
 	"gaugebook.dev/calc/unit"
 )
 
-// Findings.
-const (
-	NotAnswering finding.Code = "sensor.not-answering"
-	BatteryLow   finding.Code = "sensor.battery-low"
-	Differs      finding.Code = "sensor.differs"          // from the gauge, by more than both can be off
-	AllDiffer    finding.Code = "sensor.all-differ-alike" // the one gauge is in doubt, not every sensor
-	NotLearned   finding.Code = "sensor.not-learned"      // the vehicle takes sensors for being at other wheels
-	Agrees       finding.Code = "sensor.agrees"           // checked
-)
-
-// What settles them.
-const (
-	SecondGauge  finding.Code = "settle.second-gauge"
-	TriggerEach  finding.Code = "settle.trigger-each-sensor"
-	AskKind      finding.Code = "ask.tpms-kind"
-	evidenceRead finding.Code = "sensor.reports"
-	evidenceHand finding.Code = "sensor.gauge-read"
-	evidencePart finding.Code = "sensor.difference"
-	shownApart   finding.Code = "sensor.shown-at-other-wheels"
-	fitsApart    finding.Code = "sensor.pressures-fit-other-wheels"
-)
-
 // Kind is how a vehicle watches its tire pressures.
 type Kind uint8
 

@@ -144,7 +144,7 @@ func TestAnswers(t *testing.T) {
 func TestDifferenceIsTold(t *testing.T) {
 	f := Judge(Direct, []Wheel{read("1L", 27, 33)}).Findings[0]
 	if f.Measured != (unit.Amount{Number: 6, Unit: unit.PSI}) || f.Limit != (unit.Amount{Number: 2.2, Unit: unit.PSI}) ||
-		f.Margin != (unit.Amount{Number: 3.8, Unit: unit.PSI}) || f.Outcome != measure.Above || f.Urgency != finding.ThisVisit || f.ToSettle != SecondGauge {
+		f.Margin != (unit.Amount{Number: 3.8, Unit: unit.PSI}) || f.Outcome != measure.Above || f.Urgency != finding.ThisVisit || f.ToSettle != finding.SettleSecondGauge {
 		t.Errorf("%+v", f)
 	}
 	if f.Evidence[0].Amount.Number != 27 || f.Evidence[1].Amount.Number != 33 {

@@ -42,12 +42,12 @@ func TestWornToBars(t *testing.T) {
 			w := at(c.position, c.gauge, []tread.Reading{{Groove: 1, Station: 1, Depth: depth, AsRead: depth.Amount(u)}})
 			w.BarsFlush, w.BarsClear = c.flush, c.clear
 			r := judge(t, c.context, w)
-			f, found := has(r, tread.WornToBars)
+			f, found := has(r, finding.TreadWornToBars)
 			if r.WornOut != c.worn || found != c.worn {
 				t.Fatalf("worn out %v, found %v, want %v", r.WornOut, found, c.worn)
 			}
 			if !found {
-				if r.Kept[0].Code != tread.WornToBars {
+				if r.Kept[0].Code != finding.CheckedTreadWornToBars {
 					t.Errorf("not said to be clear of the bars: %+v", r.Kept)
 				}
 				return
@@ -55,10 +55,10 @@ func TestWornToBars(t *testing.T) {
 			if f.Urgency != finding.ThisVisit {
 				t.Errorf("urgency %d, want this visit", f.Urgency)
 			}
-			if _, said := says(f, tread.BarsSeenFlush); said != c.flush {
+			if _, said := says(f, finding.FactTreadBarsSeenFlush); said != c.flush {
 				t.Errorf("bars seen flush said: %v", said)
 			}
-			if e, said := says(f, tread.BarsSeenClear); said != c.clear || e.Against != c.clear {
+			if e, said := says(f, finding.FactTreadBarsSeenClear); said != c.clear || e.Against != c.clear {
 				t.Errorf("bars seen clear said: %v, against: %v", said, e.Against)
 			}
 		})
@@ -118,9 +118,9 @@ func TestUsableLeft(t *testing.T) {
 	if !r.UsableKnow || r.Usable != 0.2 || r.UsableOf != in32(12) {
 		t.Errorf("a groove's own new depth: %v of %v", r.Usable, r.UsableOf)
 	}
-	f, _ := has(r, tread.WetAdvice)
-	share, _ := says(f, tread.UsableLeftShare)
-	of, _ := says(f, tread.NewDepth)
+	f, _ := has(r, finding.TreadWetAdvice)
+	share, _ := says(f, finding.FactTreadUsableLeft)
+	of, _ := says(f, finding.FactTreadNewDepth)
 	if share.Amount.String() != "20%" || of.Amount.String() != "12/32 in" {
 		t.Errorf("said: %v left of %v", share.Amount, of.Amount)
 	}
@@ -141,19 +141,19 @@ func TestAdvice(t *testing.T) {
 		in      unit.Unit
 		want    finding.Code
 	}{
-		{"no date, 3/32", under(car, "us-light"), unit.Date{}, 3, inch, tread.WetAdvice},
-		{"no date, 4/32", under(car, "us-light"), unit.Date{}, 4, inch, tread.WetAdvice},
+		{"no date, 3/32", under(car, "us-light"), unit.Date{}, 3, inch, finding.TreadWetAdvice},
+		{"no date, 4/32", under(car, "us-light"), unit.Date{}, 4, inch, finding.TreadWetAdvice},
 		{"no date, 5/32", under(car, "us-light"), unit.Date{}, 5, inch, ""},
 		{"summer, 5/32", under(car, "us-light"), summer, 5, inch, ""},
-		{"September, 4/32: the lowest rung", under(car, "us-light"), september, 4, inch, tread.WetAdvice},
-		{"September, 5/32", under(car, "us-light"), september, 5, inch, tread.SnowAdvice},
-		{"September, 6/32", under(car, "us-light"), september, 6, inch, tread.WinterAdvice},
-		{"February, 6/32", under(lightTruck, "us-light"), february, 6, inch, tread.WinterAdvice},
+		{"September, 4/32: the lowest rung", under(car, "us-light"), september, 4, inch, finding.TreadWetAdvice},
+		{"September, 5/32", under(car, "us-light"), september, 5, inch, finding.TreadSnowAdvice},
+		{"September, 6/32", under(car, "us-light"), september, 6, inch, finding.TreadWinterAdvice},
+		{"February, 6/32", under(lightTruck, "us-light"), february, 6, inch, finding.TreadWinterAdvice},
 		{"September, 7/32", under(car, "us-light"), september, 7, inch, ""},
 		{"at the bars the condition says enough", under(car, "us-light"), september, 2, inch, ""},
-		{"metric, 3 mm", under(car, "eu-de"), summer, 3, metric, tread.WetAdvice},
+		{"metric, 3 mm", under(car, "eu-de"), summer, 3, metric, finding.TreadWetAdvice},
 		{"metric, 4 mm in summer", under(car, "eu-de"), summer, 4, metric, ""},
-		{"metric, 4 mm in September", under(car, "eu-de"), september, 4, metric, tread.SnowAdvice},
+		{"metric, 4 mm in September", under(car, "eu-de"), september, 4, metric, finding.TreadSnowAdvice},
 		{"metric, 5 mm in September", under(car, "eu-de"), september, 5, metric, ""},
 		{"a heavy truck has no such ladder", under(truck, "us-heavy-model"), september, 5, inch, ""},
 		{"nor has a trailer", under(trailer, "us-commercial"), september, 4, inch, ""},
@@ -167,7 +167,7 @@ func TestAdvice(t *testing.T) {
 		var got []finding.Code
 		for _, f := range r.Findings {
 			switch f.Code {
-			case tread.WetAdvice, tread.SnowAdvice, tread.WinterAdvice:
+			case finding.TreadWetAdvice, finding.TreadSnowAdvice, finding.TreadWinterAdvice:
 				got = append(got, f.Code)
 				if f.Urgency != finding.Plan || f.Rule.Authority != finding.CommonPractice {
 					t.Errorf("%s: advice is no plan of common practice: %+v", c.name, f)
@@ -182,7 +182,7 @@ func TestAdvice(t *testing.T) {
 		}
 	}
 	c := under(car, "us-light")
-	if f, ok := has(judge(t, c, at("S", thirtySecond, all(4, inch))), tread.WetAdvice); ok {
+	if f, ok := has(judge(t, c, at("S", thirtySecond, all(4, inch))), finding.TreadWetAdvice); ok {
 		t.Errorf("advice on a spare: %+v", f)
 	}
 }
@@ -206,17 +206,17 @@ func TestUnlikelyDepth(t *testing.T) {
 	} {
 		rs := append(all(7, unit.ThirtySecondsInch), reading(4, 1, c.read, unit.ThirtySecondsInch))
 		r := judge(t, under(of(c.class), "us-light"), at("1L", thirtySecond, rs))
-		f, asked := has(r, tread.Unlikely)
+		f, asked := has(r, finding.TreadUnlikelyDepth)
 		if asked != c.ask {
 			t.Errorf("class %d, %v/32: asked %v, want %v", c.class, c.read, asked, c.ask)
 		}
-		if asked && (f.Urgency != finding.Note || f.ToSettle != tread.SettleMeasureAgain || f.Place.Groove != 4 || f.Measured.Number != c.read) {
+		if asked && (f.Urgency != finding.Note || f.ToSettle != finding.SettleMeasureAgain || f.Place.Groove != 4 || f.Measured.Number != c.read) {
 			t.Errorf("class %d, %v/32: %+v", c.class, c.read, f)
 		}
 	}
 	// Measured again as 7, the 17 is still asked about.
 	rs := append(all(7, unit.ThirtySecondsInch), reading(1, 1, 17, unit.ThirtySecondsInch))
-	if _, ok := has(judge(t, under(car, "us-light"), at("1L", thirtySecond, rs)), tread.Unlikely); !ok {
+	if _, ok := has(judge(t, under(car, "us-light"), at("1L", thirtySecond, rs)), finding.TreadUnlikelyDepth); !ok {
 		t.Error("17/32 on a car is not asked about beside a repeat of 7/32")
 	}
 }

@@ -119,7 +119,7 @@ func outcome(t *testing.T, r tread.Result, rule string) measure.Outcome {
 	return measure.NotCompared
 }
 
-func says(f finding.Finding, code finding.Code) (finding.Evidence, bool) {
+func says(f finding.Finding, code finding.Fact) (finding.Evidence, bool) {
 	for _, e := range f.Evidence {
 		if e.Code == code {
 			return e, true

@@ -10,37 +10,9 @@ import (
 	"gaugebook.dev/calc/unit"
 )
 
-// Findings about depth.
-const (
-	WornToBars     finding.Code = "tread.worn-to-bars"
-	LegalLimit     finding.Code = "tread.legal-limit"
-	ModelLimit     finding.Code = "tread.model-limit"
-	RoadsideLimit  finding.Code = "tread.roadside-limit"
-	ShopLimit      finding.Code = "tread.shop-limit"
-	WetAdvice      finding.Code = "tread.wet-advice"
-	SnowAdvice     finding.Code = "tread.snow-advice"
-	WinterAdvice   finding.Code = "tread.winter-advice"
-	Unlikely       finding.Code = "tread.unlikely-depth"
-	OddReading     finding.Code = "tread.odd-reading"
-	AxleDifference finding.Code = "tread.axle-difference"
-	AxleLaw        finding.Code = "tread.axle-difference-limit"
-)
-
-// Evidence about depth.
-const (
-	AsReadEvidence  finding.Code = "tread.as-read"
-	Unconfirmed     finding.Code = "tread.unconfirmed"
-	CountedAsMain   finding.Code = "tread.counted-as-main-grooves"
-	BarsSeenFlush   finding.Code = "tread.bars-seen-flush"
-	BarsSeenClear   finding.Code = "tread.bars-seen-clear"
-	UsableLeftShare finding.Code = "tread.usable-left"
-	NewDepth        finding.Code = "tread.new-depth"
-	PlaceNotTold    finding.Code = "tread.place-not-told"
-)
-
 // Checked is one limit that was looked at and is kept.
 type Checked struct {
-	Code      finding.Code
+	Code      finding.Checked
 	Position  layout.Position
 	Measured  unit.Amount
 	Limit     unit.Amount
@@ -91,10 +63,10 @@ func Judge(c Context, w Wheel) (Result, bool) {
 	r.plausible(c, w)
 	if s.Odd != nil {
 		r.Findings = append(r.Findings, r.at(w, finding.Finding{
-			Code: OddReading, Urgency: finding.ThisVisit, ToSettle: SettleMeasureAgain,
+			Code: finding.TreadOddReading, Urgency: finding.ThisVisit, ToSettle: finding.SettleMeasureAgain,
 			Measured: s.Odd.Lowest.Amount(s.Odd.At.AsRead.Unit).Rounded(),
 			Place:    placeOf(*s.Odd),
-			Evidence: []finding.Evidence{{Code: AsReadEvidence, Amount: s.Odd.At.AsRead}},
+			Evidence: []finding.Evidence{{Code: finding.FactTreadAsRead, Amount: s.Odd.At.AsRead}},
 		}))
 	}
 	return r, true
@@ -114,17 +86,17 @@ func (r *Result) condition(c Context, w Wheel) {
 	r.WornOut = w.BarsFlush || compare.Outcome != measure.Above || compare.Margin <= 0
 	rule := rulebook.Must("advice").RuleOf(r.BarLimit)
 	if !r.WornOut {
-		r.Kept = append(r.Kept, Checked{WornToBars, w.Position, low.Lowest.Amount(r.BarLimit.Value.Unit).Rounded(), r.BarLimit.Value, rule, false})
+		r.Kept = append(r.Kept, Checked{finding.CheckedTreadWornToBars, w.Position, low.Lowest.Amount(r.BarLimit.Value.Unit).Rounded(), r.BarLimit.Value, rule, false})
 		return
 	}
-	f := finding.Compared(finding.Finding{Code: WornToBars, Urgency: finding.ThisVisit, Rule: rule, Place: placeOf(low)},
+	f := finding.Compared(finding.Finding{Code: finding.TreadWornToBars, Urgency: finding.ThisVisit, Rule: rule, Place: placeOf(low)},
 		r.Summary.Reading, limit, r.BarLimit.Value.Unit, compare)
 	f.Evidence = r.evidence(low)
 	if w.BarsFlush {
-		f.Evidence = append(f.Evidence, finding.Evidence{Code: BarsSeenFlush})
+		f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactTreadBarsSeenFlush})
 	}
 	if w.BarsClear {
-		f.Evidence = append(f.Evidence, finding.Evidence{Code: BarsSeenClear, Against: true})
+		f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactTreadBarsSeenClear, Against: true})
 	}
 	r.Findings = append(r.Findings, r.at(w, f))
 }
@@ -134,8 +106,8 @@ func (r *Result) condition(c Context, w Wheel) {
 func BarsOnly(c Context, p layout.Position) Result {
 	r := Result{WornOut: true, BarLimit: rulebook.Must("advice").Limit(barLimit(c.Books))}
 	r.Findings = append(r.Findings, finding.Finding{
-		Code: WornToBars, Urgency: finding.ThisVisit, Positions: []layout.Position{p}, Limit: r.BarLimit.Value,
-		Rule: rulebook.Must("advice").RuleOf(r.BarLimit), Evidence: []finding.Evidence{{Code: BarsSeenFlush}},
+		Code: finding.TreadWornToBars, Urgency: finding.ThisVisit, Positions: []layout.Position{p}, Limit: r.BarLimit.Value,
+		Rule: rulebook.Must("advice").RuleOf(r.BarLimit), Evidence: []finding.Evidence{{Code: finding.FactTreadBarsSeenFlush}},
 	})
 	return r
 }
@@ -156,30 +128,30 @@ func (r *Result) legal(w Wheel, b rulebook.Applied, l rulebook.Limit) {
 		w.Gauge.Read(st.cell.Lowest), l.Depth(), l.Value.Unit, st.compare)
 	switch l.Authority {
 	case finding.LawInUse:
-		f.Code, f.Urgency = LegalLimit, finding.BeforeDriving
+		f.Code, f.Urgency = finding.TreadLegalLimit, finding.BeforeDriving
 		if b.Candidate {
 			f.Urgency = finding.ThisVisit
 		}
 	case finding.ModelStandard:
-		f.Code, f.Urgency = ModelLimit, finding.ThisVisit
+		f.Code, f.Urgency = finding.TreadModelLimit, finding.ThisVisit
 	case finding.Shop:
-		f.Code, f.Urgency = ShopLimit, finding.Plan
+		f.Code, f.Urgency = finding.TreadShopLimit, finding.Plan
 	default:
-		f.Code, f.Urgency = RoadsideLimit, finding.Note
+		f.Code, f.Urgency = finding.TreadRoadsideLimit, finding.Note
 	}
 	if st.compare.Outcome == measure.Above {
-		if f.Code != RoadsideLimit {
-			r.Kept = append(r.Kept, Checked{f.Code, w.Position, f.Measured, f.Limit, f.Rule, b.Candidate})
+		if f.Code != finding.TreadRoadsideLimit {
+			r.Kept = append(r.Kept, Checked{finding.KindOf(f.Code).Kept, w.Position, f.Measured, f.Limit, f.Rule, b.Candidate})
 		}
 		return
 	}
-	if f.Code == RoadsideLimit && st.compare.Outcome != measure.Below {
+	if f.Code == finding.TreadRoadsideLimit && st.compare.Outcome != measure.Below {
 		return // a figure below the law is worth a line only when it is crossed
 	}
-	r.BelowLaw = r.BelowLaw || f.Code == LegalLimit
+	r.BelowLaw = r.BelowLaw || f.Code == finding.TreadLegalLimit
 	f.Evidence = r.evidence(st.cell)
 	if st.counted {
-		f.Evidence = append(f.Evidence, finding.Evidence{Code: CountedAsMain})
+		f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactTreadCountedAsMainGrooves})
 	}
 	if st.compare.Outcome == measure.CannotTell {
 		f.ToSettle = st.settle
@@ -202,9 +174,9 @@ func (r *Result) advise(c Context, w Wheel) {
 		code   finding.Code
 		winter bool
 	}
-	rungs := []rung{{"wet", WetAdvice, false}, {"snow", SnowAdvice, true}, {"winter", WinterAdvice, true}}
+	rungs := []rung{{"wet", finding.TreadWetAdvice, false}, {"snow", finding.TreadSnowAdvice, true}, {"winter", finding.TreadWinterAdvice, true}}
 	if rulebook.Metric(c.Books) {
-		rungs = []rung{{"wet-3mm", WetAdvice, false}, {"snow-4mm", SnowAdvice, true}}
+		rungs = []rung{{"wet-3mm", finding.TreadWetAdvice, false}, {"snow-4mm", finding.TreadSnowAdvice, true}}
 	}
 	for _, g := range rungs {
 		if g.winter && !c.winterNear() {
@@ -245,7 +217,7 @@ func (r *Result) plausible(c Context, w Wheel) {
 			if deepest.Outcome != measure.Above {
 				continue
 			}
-			f := finding.Compared(finding.Finding{Code: Unlikely, Urgency: finding.Note, Rule: book.RuleOf(l), Place: placeOf(cell), ToSettle: SettleMeasureAgain},
+			f := finding.Compared(finding.Finding{Code: finding.TreadUnlikelyDepth, Urgency: finding.Note, Rule: book.RuleOf(l), Place: placeOf(cell), ToSettle: finding.SettleMeasureAgain},
 				measure.Exact(cell.Highest), l.Depth(), l.Value.Unit, deepest)
 			r.Findings = append(r.Findings, r.at(w, f))
 			return
@@ -254,16 +226,16 @@ func (r *Result) plausible(c Context, w Wheel) {
 }
 
 func (r *Result) evidence(c Cell) []finding.Evidence {
-	es := []finding.Evidence{{Code: AsReadEvidence, Amount: c.At.AsRead}}
+	es := []finding.Evidence{{Code: finding.FactTreadAsRead, Amount: c.At.AsRead}}
 	if c.Column == 0 {
-		es = append(es, finding.Evidence{Code: PlaceNotTold})
+		es = append(es, finding.Evidence{Code: finding.FactTreadPlaceNotTold})
 	}
 	if r.UsableKnow {
-		es = append(es, finding.Evidence{Code: UsableLeftShare, Amount: r.Usable.Amount().Rounded()},
-			finding.Evidence{Code: NewDepth, Amount: r.UsableOf.Amount(r.BarLimit.Value.Unit).Rounded()})
+		es = append(es, finding.Evidence{Code: finding.FactTreadUsableLeft, Amount: r.Usable.Amount().Rounded()},
+			finding.Evidence{Code: finding.FactTreadNewDepth, Amount: r.UsableOf.Amount(r.BarLimit.Value.Unit).Rounded()})
 	}
 	if r.Summary.Odd != nil && r.Summary.Odd.same(c) {
-		es = append(es, finding.Evidence{Code: Unconfirmed, Against: true})
+		es = append(es, finding.Evidence{Code: finding.FactTreadUnconfirmed, Against: true})
 	}
 	return es
 }
@@ -292,11 +264,11 @@ func Pair(c Context, left, right Result, at [2]layout.Position) []finding.Findin
 		if compare.Outcome == measure.Below {
 			return
 		}
-		if f.Code == AxleDifference && (compare.Margin <= 0 || float64(diff.Of) <= measure.Coverage*diff.Std) {
+		if f.Code == finding.TreadAxleDifference && (compare.Margin <= 0 || float64(diff.Of) <= measure.Coverage*diff.Std) {
 			return // 1/32 in between two tires is noise
 		}
 		if compare.Outcome == measure.CannotTell {
-			f.ToSettle = SettleFinerGauge
+			f.ToSettle = finding.SettleFinerGauge
 		}
 		f.Rule, f.Positions = b.RuleOf(l), []layout.Position{at[0], at[1]}
 		f = finding.Compared(f, diff, l.Depth(), l.Value.Unit, compare)
@@ -305,13 +277,13 @@ func Pair(c Context, left, right Result, at [2]layout.Position) []finding.Findin
 	}
 	a, b := left.Summary, right.Summary
 	book := rulebook.Must("advice")
-	judge(book, book.Limit("axle-pair"), b.Mean.Minus(a.Mean), a.Mean.Minus(b.Mean), finding.Finding{Code: AxleDifference, Urgency: finding.Plan})
+	judge(book, book.Limit("axle-pair"), b.Mean.Minus(a.Mean), a.Mean.Minus(b.Mean), finding.Finding{Code: finding.TreadAxleDifference, Urgency: finding.Plan})
 	for _, applied := range c.Books {
 		for _, l := range applied.About(rulebook.DepthDifference) {
 			if applied.ID == "advice" || !l.AppliesTo(c.Vehicle, at[0]) {
 				continue
 			}
-			f := finding.Finding{Code: AxleLaw, Urgency: finding.BeforeDriving, Candidate: applied.Candidate}
+			f := finding.Finding{Code: finding.TreadAxleDifferenceLimit, Urgency: finding.BeforeDriving, Candidate: applied.Candidate}
 			if applied.Candidate {
 				f.Urgency = finding.ThisVisit
 			}
@@ -322,9 +294,9 @@ func Pair(c Context, left, right Result, at [2]layout.Position) []finding.Findin
 }
 
 // LowerTire is evidence that names the lower tire of a comparison by its side.
-func LowerTire(p layout.Position) finding.Code {
+func LowerTire(p layout.Position) finding.Fact {
 	if p.Side == layout.Left {
-		return "tread.left-is-lower"
+		return finding.FactTreadLeftIsLower
 	}
-	return "tread.right-is-lower"
+	return finding.FactTreadRightIsLower
 }

@@ -101,8 +101,8 @@ func TestShownInTheRulesUnit(t *testing.T) {
 		measured, limit, margin unit.Amount
 		source                  string
 	}{
-		{"uk-light.depth", car, 2, unit.ThirtySecondsInch, unit.Amount{Number: 1.588, Unit: unit.Millimeters},
-			unit.Amount{Number: 1.6, Unit: unit.Millimeters}, unit.Amount{Number: -0.013, Unit: unit.Millimeters},
+		{"uk-light.depth", car, 2, unit.ThirtySecondsInch, unit.Amount{Number: 1.588, Unit: unit.Millimeters}.OfTread(),
+			unit.Amount{Number: 1.6, Unit: unit.Millimeters}.OfTread(), unit.Amount{Number: -0.013, Unit: unit.Millimeters}.OfTread(),
 			"reg. 27(4)(f); 2/32 in = 1.5875 mm, NIST SP 811"},
 		{"us-commercial.front-depth", truck, 3, unit.Millimeters, unit.Amount{Number: 3.78, Unit: unit.ThirtySecondsInch},
 			unit.Amount{Number: 4, Unit: unit.ThirtySecondsInch}, unit.Amount{Number: -0.22, Unit: unit.ThirtySecondsInch},
@@ -153,12 +153,12 @@ func TestAuthority(t *testing.T) {
 		urgency finding.Urgency
 		source  string
 	}{
-		{"law", under(truck, "us-commercial"), "us-commercial.front-depth", tread.LegalLimit, finding.BeforeDriving, "49 CFR 393.75(b)"},
-		{"law that may apply", candidate(under(truck, "us-commercial")), "us-commercial.front-depth", tread.LegalLimit, finding.ThisVisit, "49 CFR 390.5"},
-		{"law in another country", under(car, "eu-de"), "eu-de.depth", tread.LegalLimit, finding.BeforeDriving, "StVZO § 36 Abs. 2"},
-		{"model for heavy vehicles", under(truck, "us-heavy-model"), "us-heavy-model.front-depth", tread.ModelLimit, finding.ThisVisit, "49 CFR 570.53: binds no person by itself"},
-		{"model for light vehicles", under(car, "us-light"), "us-light.depth", tread.ModelLimit, finding.ThisVisit, "49 CFR Part 570 Subpart A, from memory"},
-		{"roadside", under(truck, "us-commercial"), "us-commercial.roadside-front", tread.RoadsideLimit, finding.Note, "roadside criteria, from memory"},
+		{"law", under(truck, "us-commercial"), "us-commercial.front-depth", finding.TreadLegalLimit, finding.BeforeDriving, "49 CFR 393.75(b)"},
+		{"law that may apply", candidate(under(truck, "us-commercial")), "us-commercial.front-depth", finding.TreadLegalLimit, finding.ThisVisit, "49 CFR 390.5"},
+		{"law in another country", under(car, "eu-de"), "eu-de.depth", finding.TreadLegalLimit, finding.BeforeDriving, "StVZO § 36 Abs. 2"},
+		{"model for heavy vehicles", under(truck, "us-heavy-model"), "us-heavy-model.front-depth", finding.TreadModelLimit, finding.ThisVisit, "49 CFR 570.53: binds no person by itself"},
+		{"model for light vehicles", under(car, "us-light"), "us-light.depth", finding.TreadModelLimit, finding.ThisVisit, "49 CFR Part 570 Subpart A, from memory"},
+		{"roadside", under(truck, "us-commercial"), "us-commercial.roadside-front", finding.TreadRoadsideLimit, finding.Note, "roadside criteria, from memory"},
 	} {
 		f, ok := ofRule(judge(t, c.context, at("1L", exact, low)), c.rule)
 		if !ok || f.Code != c.code || f.Urgency != c.urgency || f.Candidate != c.context.Books[0].Candidate {
@@ -168,7 +168,7 @@ func TestAuthority(t *testing.T) {
 	for _, id := range []string{"us-light", "us-heavy-model"} {
 		for _, v := range []layout.Vehicle{car, truck} {
 			r := judge(t, under(v, id), at("1L", exact, low))
-			if f, ok := has(r, tread.LegalLimit); ok || r.BelowLaw {
+			if f, ok := has(r, finding.TreadLegalLimit); ok || r.BelowLaw {
 				t.Errorf("a model standard is called law: %+v", f)
 			}
 		}

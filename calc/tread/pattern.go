@@ -11,22 +11,11 @@ import (
 	"gaugebook.dev/calc/unit"
 )
 
-// Measurements that would settle an open comparison.
-const (
-	SettleFinerGauge   finding.Code = "settle.finer-gauge"
-	SettleTwoGrooves   finding.Code = "settle.two-adjacent-grooves"
-	SettleTwoByThree   finding.Code = "settle.two-grooves-three-places"
-	SettleFourPoints   finding.Code = "settle.four-points"
-	SettleBand         finding.Code = "settle.band-of-three-quarters"
-	SettleLookAtBars   finding.Code = "settle.look-at-bars"
-	SettleMeasureAgain finding.Code = "settle.measure-again"
-)
-
 // status compares the readings with one depth limit by that limit's own pattern.
 type status struct {
 	cell    Cell // the place that decides
 	compare measure.Comparison
-	settle  finding.Code
+	settle  finding.Settle
 	counted bool // readings without a told distance were counted as main grooves
 }
 
@@ -35,7 +24,7 @@ type pattern struct {
 	read     bool            // the rule's own pattern was read
 	cell     Cell            // the place that decides it
 	excuses  func(Cell) bool // a low cell that the pattern, when kept, has an answer for
-	toSettle finding.Code    // the readings that would complete it
+	toSettle finding.Settle  // the readings that would complete it
 }
 
 // against applies the pattern: few readings may prove that a limit is kept, but
@@ -50,7 +39,7 @@ func against(s Summary, w Wheel, limit unit.Depth, where rulebook.Where) (st sta
 		}
 	}
 	compare := func(c Cell) measure.Comparison { return measure.AtLeast(w.Gauge.Read(c.Lowest), limit) }
-	st.cell, st.settle = lowest(cells), SettleFinerGauge
+	st.cell, st.settle = lowest(cells), finding.SettleFinerGauge
 	st.compare = compare(st.cell)
 	if st.compare.Outcome == measure.Above {
 		return st, true
@@ -58,9 +47,9 @@ func against(s Summary, w Wheel, limit unit.Depth, where rulebook.Where) (st sta
 	var p pattern
 	switch where {
 	case rulebook.TwoAdjacentThreePlaces:
-		p = neighbors(cells, 3, SettleTwoByThree)
+		p = neighbors(cells, 3, finding.SettleTwoGroovesThreePlaces)
 	case rulebook.TwoAdjacentGrooves:
-		p = neighbors(cells, 1, SettleTwoGrooves)
+		p = neighbors(cells, 1, finding.SettleTwoAdjacentGrooves)
 	case rulebook.FourPointsOneMayFail:
 		p = fourPoints(cells)
 	case rulebook.AnyThreeQuarters:
@@ -81,7 +70,7 @@ func against(s Summary, w Wheel, limit unit.Depth, where rulebook.Where) (st sta
 	}
 	st.cell, st.compare = p.cell, compare(p.cell)
 	if where == rulebook.TwoAdjacentThreePlaces && limit == barDepth && !w.BarsFlush && !w.BarsClear {
-		st.settle = SettleLookAtBars // they stand at this limit, and the rule looks at them first
+		st.settle = finding.SettleLookAtBars // they stand at this limit, and the rule looks at them first
 	}
 	return st, true
 }
@@ -108,7 +97,7 @@ func central(w Wheel) (in []Cell, counted bool) {
 // both grooves of some neighboring pair are at or under the deciding depth at
 // each of them. Inboard, center and outboard count as neighbors. One place need
 // not be told; several must be told apart.
-func neighbors(cells []Cell, places int, toSettle finding.Code) pattern {
+func neighbors(cells []Cell, places int, toSettle finding.Settle) pattern {
 	paired := map[int]bool{}
 	p := pattern{toSettle: toSettle, excuses: func(c Cell) bool { return paired[c.Column] }}
 	deeper := map[int][]Cell{} // by the first column of a pair: the deeper groove at each place
@@ -139,7 +128,7 @@ func neighbors(cells []Cell, places int, toSettle finding.Code) pattern {
 // fourPoints decides a rule that lets one of four points round the tire fail:
 // by the second lowest of them.
 func fourPoints(cells []Cell) pattern {
-	p := pattern{toSettle: SettleFourPoints, excuses: func(c Cell) bool { return c.Station > 0 }}
+	p := pattern{toSettle: finding.SettleFourPoints, excuses: func(c Cell) bool { return c.Station > 0 }}
 	low := map[int]Cell{}
 	for _, c := range cells {
 		if d, ok := low[c.Station]; c.Station > 0 && (!ok || c.Lowest < d.Lowest) {
@@ -164,7 +153,7 @@ func fourPoints(cells []Cell) pattern {
 // quarter ends is known only roughly from grooves, so a low place left out of
 // the band stays open.
 func bestBand(cells []Cell) pattern {
-	p := pattern{toSettle: SettleBand, excuses: func(Cell) bool { return false }}
+	p := pattern{toSettle: finding.SettleBandOfThreeQuarters, excuses: func(Cell) bool { return false }}
 	var columns []Cell // the lowest of each
 	for _, c := range cells {
 		n := len(columns)

@@ -15,8 +15,8 @@ type patternCase struct {
 	readings []tread.Reading
 	gauge    measure.Gauge[unit.Depth]
 	want     measure.Outcome
-	measured float64      // in the rule's unit, when a finding is wanted
-	settle   finding.Code // when open
+	measured float64        // in the rule's unit, when a finding is wanted
+	settle   finding.Settle // when open
 }
 
 func runPattern(t *testing.T, v layout.Vehicle, book, rule, source string, cases []patternCase) {
@@ -55,12 +55,12 @@ func TestTwoGroovesAtThreePlaces(t *testing.T) {
 	repeat := func(rs []tread.Reading) []tread.Reading { return append(rs, rs...) }
 	runPattern(t, truck, "us-heavy-model", "us-heavy-model.front-depth", "49 CFR 570.62(a)", []patternCase{
 		{"one reading above keeps it", around(u, []float64{6}), exact, measure.Above, 0, ""},
-		{"one reading under is not enough", around(u, []float64{3}), exact, measure.CannotTell, 3, tread.SettleTwoByThree},
-		{"three readings across one place are not enough", around(u, []float64{3, 3, 3}), exact, measure.CannotTell, 3, tread.SettleTwoByThree},
-		{"one groove at three places is not enough", around(u, []float64{3}, []float64{3}, []float64{3}), exact, measure.CannotTell, 3, tread.SettleTwoByThree},
-		{"two grooves at two places are not enough", around(u, []float64{3, 3}, []float64{3, 3}), exact, measure.CannotTell, 3, tread.SettleTwoByThree},
-		{"a repeat is no third place", repeat(around(u, []float64{3, 3}, []float64{3, 3})), exact, measure.CannotTell, 3, tread.SettleTwoByThree},
-		{"grooves that are not neighbors are not enough", around(u, []float64{3, none, 3}, []float64{3, none, 3}, []float64{3, none, 3}), exact, measure.CannotTell, 3, tread.SettleTwoByThree},
+		{"one reading under is not enough", around(u, []float64{3}), exact, measure.CannotTell, 3, finding.SettleTwoGroovesThreePlaces},
+		{"three readings across one place are not enough", around(u, []float64{3, 3, 3}), exact, measure.CannotTell, 3, finding.SettleTwoGroovesThreePlaces},
+		{"one groove at three places is not enough", around(u, []float64{3}, []float64{3}, []float64{3}), exact, measure.CannotTell, 3, finding.SettleTwoGroovesThreePlaces},
+		{"two grooves at two places are not enough", around(u, []float64{3, 3}, []float64{3, 3}), exact, measure.CannotTell, 3, finding.SettleTwoGroovesThreePlaces},
+		{"a repeat is no third place", repeat(around(u, []float64{3, 3}, []float64{3, 3})), exact, measure.CannotTell, 3, finding.SettleTwoGroovesThreePlaces},
+		{"grooves that are not neighbors are not enough", around(u, []float64{3, none, 3}, []float64{3, none, 3}, []float64{3, none, 3}), exact, measure.CannotTell, 3, finding.SettleTwoGroovesThreePlaces},
 		{"two neighbors at three places decide", around(u, []float64{3, 3}, []float64{3.5, 3}, []float64{3, 3}), exact, measure.Below, 3.5, ""},
 		{"exactly at the limit is kept", around(u, []float64{4, 4}, []float64{3, 3}, []float64{3, 3}), exact, measure.Above, 0, ""},
 		{"the deeper neighbor decides", around(u, []float64{3, 5}, []float64{3, 5}, []float64{3, 5}), exact, measure.Above, 0, ""},
@@ -68,17 +68,17 @@ func TestTwoGroovesAtThreePlaces(t *testing.T) {
 		{"any pair decides", around(u, []float64{6, 6, 3, 3}, []float64{6, 6, 3, 3}, []float64{6, 6, 3, 3}), exact, measure.Below, 3, ""},
 		{"three low places of four decide", around(u, []float64{3, 3}, []float64{3, 3}, []float64{3, 3}, []float64{8, 8}), exact, measure.Below, 3, ""},
 		{"a kept pair does not excuse a groove read once",
-			around(u, []float64{6, 6, 6, 3}, []float64{6, 6, 6, none}, []float64{6, 6, 6, none}), exact, measure.CannotTell, 3, tread.SettleTwoByThree},
+			around(u, []float64{6, 6, 6, 3}, []float64{6, 6, 6, none}, []float64{6, 6, 6, none}), exact, measure.CannotTell, 3, finding.SettleTwoGroovesThreePlaces},
 		{"a kept pair does not excuse a reading without a place",
-			append(around(u, []float64{6, 6}, []float64{6, 6}, []float64{6, 6}), reading(0, 0, 3, u)), exact, measure.CannotTell, 3, tread.SettleTwoByThree},
-		{"read whole, through a gauge", around(u, []float64{4, 4}, []float64{4, 4}, []float64{4, 4}), thirtySecond, measure.CannotTell, 4, tread.SettleFinerGauge},
+			append(around(u, []float64{6, 6}, []float64{6, 6}, []float64{6, 6}), reading(0, 0, 3, u)), exact, measure.CannotTell, 3, finding.SettleTwoGroovesThreePlaces},
+		{"read whole, through a gauge", around(u, []float64{4, 4}, []float64{4, 4}, []float64{4, 4}), thirtySecond, measure.CannotTell, 4, finding.SettleFinerGauge},
 	})
 	// At the depth of the wear bars the rule looks at the bars first.
 	w := at("2L", thirtySecond, all(2, u))
 	for _, c := range []struct {
 		flush, clear bool
-		want         finding.Code
-	}{{false, false, tread.SettleLookAtBars}, {true, false, tread.SettleFinerGauge}, {false, true, tread.SettleFinerGauge}} {
+		want         finding.Settle
+	}{{false, false, finding.SettleLookAtBars}, {true, false, finding.SettleFinerGauge}, {false, true, finding.SettleFinerGauge}} {
 		w.BarsFlush, w.BarsClear = c.flush, c.clear
 		f, _ := ofRule(judge(t, under(truck, "us-heavy-model"), w), "us-heavy-model.other-depth")
 		if f.Outcome != measure.CannotTell || f.ToSettle != c.want {
@@ -93,7 +93,7 @@ func TestAnyPoint(t *testing.T) {
 	runPattern(t, truck, "us-commercial", "us-commercial.front-depth", "49 CFR 393.75(b)", []patternCase{
 		{"one point under is enough", around(u, []float64{9, 9, 9}, []float64{9, 3.9, 9}, []float64{9, 9, 9}), exact, measure.Below, 3.9, ""},
 		{"at the limit is kept", around(u, []float64{9, 9, 9}, []float64{9, 4, 9}, []float64{9, 9, 9}), exact, measure.Above, 0, ""},
-		{"through a gauge", around(u, []float64{4, 9}), thirtySecond, measure.CannotTell, 4, tread.SettleFinerGauge},
+		{"through a gauge", around(u, []float64{4, 9}), thirtySecond, measure.CannotTell, 4, finding.SettleFinerGauge},
 		{"under, through a gauge", around(u, []float64{3, 9}), thirtySecond, measure.Below, 3, ""},
 	})
 }
@@ -150,7 +150,7 @@ func TestCentralThreeQuarters(t *testing.T) {
 				t.Fatalf("%v, want %v (reg. 27(4)(f))", got, c.want)
 			}
 			if f, ok := ofRule(r, "uk-light.depth"); ok {
-				if _, counted := says(f, tread.CountedAsMain); counted != c.counted {
+				if _, counted := says(f, finding.FactTreadCountedAsMainGrooves); counted != c.counted {
 					t.Errorf("said that grooves were counted: %v, want %v", counted, c.counted)
 				}
 			}
@@ -164,15 +164,15 @@ func TestAnyBandOfThreeQuarters(t *testing.T) {
 	u := unit.Millimeters
 	runPattern(t, truck, "uk-heavy", "uk-heavy.depth", "reg. 27(4)(e)", []patternCase{
 		{"all above", around(u, []float64{5, 5, 5, 5}), exact, measure.Above, 0, ""},
-		{"an edge under: the band may leave it out", around(u, []float64{0.5, 5, 5, 5}), exact, measure.CannotTell, 0.5, tread.SettleBand},
-		{"the other edge under", around(u, []float64{5, 5, 5, 0.5}), exact, measure.CannotTell, 0.5, tread.SettleBand},
+		{"an edge under: the band may leave it out", around(u, []float64{0.5, 5, 5, 5}), exact, measure.CannotTell, 0.5, finding.SettleBandOfThreeQuarters},
+		{"the other edge under", around(u, []float64{5, 5, 5, 0.5}), exact, measure.CannotTell, 0.5, finding.SettleBandOfThreeQuarters},
 		{"the middle under: every band holds it", around(u, []float64{5, 0.5, 0.5, 5}), exact, measure.Below, 0.5, ""},
 		{"both edges under: a band leaves out one", around(u, []float64{0.5, 5, 5, 0.8}), exact, measure.Below, 0.8, ""},
 		{"one place round the tire is enough", around(u, []float64{5, 5, 5}, []float64{5, 0.9, 5}, []float64{5, 5, 5}), exact, measure.Below, 0.9, ""},
-		{"one groove is no band", around(u, []float64{0.5}), exact, measure.CannotTell, 0.5, tread.SettleBand},
-		{"two grooves are no band", around(u, []float64{0.5, 0.5}), exact, measure.CannotTell, 0.5, tread.SettleBand},
-		{"no place told", []tread.Reading{reading(0, 0, 0.5, u)}, exact, measure.CannotTell, 0.5, tread.SettleBand},
-		{"read whole, through a gauge", all(1, u), halfMM, measure.CannotTell, 1, tread.SettleFinerGauge},
+		{"one groove is no band", around(u, []float64{0.5}), exact, measure.CannotTell, 0.5, finding.SettleBandOfThreeQuarters},
+		{"two grooves are no band", around(u, []float64{0.5, 0.5}), exact, measure.CannotTell, 0.5, finding.SettleBandOfThreeQuarters},
+		{"no place told", []tread.Reading{reading(0, 0, 0.5, u)}, exact, measure.CannotTell, 0.5, finding.SettleBandOfThreeQuarters},
+		{"read whole, through a gauge", all(1, u), halfMM, measure.CannotTell, 1, finding.SettleFinerGauge},
 	})
 }
 
@@ -186,10 +186,10 @@ func TestFourPoints(t *testing.T) {
 		{"two may not", around(u, []float64{5}, []float64{0.2}, []float64{5}, []float64{0.9}), exact, measure.Below, 0.9, ""},
 		{"the second at the limit is kept", around(u, []float64{5}, []float64{0.2}, []float64{5}, []float64{1}), exact, measure.Above, 0, ""},
 		{"the lowest groove of each point counts", around(u, []float64{5, 0.5}, []float64{0.2, 5}, []float64{5, 5}, []float64{5, 5}), exact, measure.Below, 0.5, ""},
-		{"three points are not enough", around(u, []float64{0.2}, []float64{0.2}, []float64{0.2}), exact, measure.CannotTell, 0.2, tread.SettleFourPoints},
+		{"three points are not enough", around(u, []float64{0.2}, []float64{0.2}, []float64{0.2}), exact, measure.CannotTell, 0.2, finding.SettleFourPoints},
 		{"a reading without a place stays open",
-			append(around(u, []float64{5}, []float64{5}, []float64{5}, []float64{5}), reading(1, 0, 0.5, u)), exact, measure.CannotTell, 0.5, tread.SettleFourPoints},
-		{"the second, through a gauge", around(u, []float64{5}, []float64{0.1}, []float64{5}, []float64{1.2}), halfMM, measure.CannotTell, 1.2, tread.SettleFinerGauge},
+			append(around(u, []float64{5}, []float64{5}, []float64{5}, []float64{5}), reading(1, 0, 0.5, u)), exact, measure.CannotTell, 0.5, finding.SettleFourPoints},
+		{"the second, through a gauge", around(u, []float64{5}, []float64{0.1}, []float64{5}, []float64{1.2}), halfMM, measure.CannotTell, 1.2, finding.SettleFinerGauge},
 	})
 }
 
@@ -197,7 +197,7 @@ func TestFourPoints(t *testing.T) {
 func TestOpenIsAsUrgent(t *testing.T) {
 	for _, n := range []float64{0.5, 1, 1.6, 2} {
 		r := judge(t, under(car, "uk-light"), at("1L", halfMM, all(n, unit.Millimeters)))
-		f, ok := has(r, tread.LegalLimit)
+		f, ok := has(r, finding.TreadLegalLimit)
 		if !ok || f.Urgency != finding.BeforeDriving || !r.BelowLaw {
 			t.Errorf("%v mm under a law of 1.6 mm: %+v", n, f)
 		}

@@ -85,9 +85,9 @@ func worst(r tread.Result) map[string]int {
 	}
 	for _, f := range r.Findings {
 		switch f.Code {
-		case tread.WornToBars:
+		case finding.TreadWornToBars:
 			rank[string(f.Code)+f.Rule.ID] = 2
-		case tread.LegalLimit, tread.ModelLimit, tread.RoadsideLimit:
+		case finding.TreadLegalLimit, finding.TreadModelLimit, finding.TreadRoadsideLimit:
 			rank[string(f.Code)+f.Rule.ID] = 2
 			if f.Outcome == measure.Below {
 				rank[string(f.Code)+f.Rule.ID] = 3
@@ -135,10 +135,10 @@ func TestUnitsChangeNothing(t *testing.T) {
 	asRead := func(r tread.Result) tread.Result {
 		for i := range r.Findings {
 			f := &r.Findings[i]
-			if f.Code == tread.OddReading {
+			if f.Code == finding.TreadOddReading {
 				f.Measured = unit.Amount{}
 			}
-			f.Evidence = slices.DeleteFunc(f.Evidence, func(e finding.Evidence) bool { return e.Code == tread.AsReadEvidence })
+			f.Evidence = slices.DeleteFunc(f.Evidence, func(e finding.Evidence) bool { return e.Code == finding.FactTreadAsRead })
 		}
 		r.Summary = tread.Summary{}
 		return r
@@ -187,8 +187,8 @@ func TestRepeatRemovesNothing(t *testing.T) {
 		if !neverBetter(t, fmt.Sprintf("measured again as %v", again.AsRead), before, after, w) {
 			return
 		}
-		if _, asked := has(before, tread.Unlikely); asked {
-			if _, still := has(after, tread.Unlikely); !still {
+		if _, asked := has(before, finding.TreadUnlikelyDepth); asked {
+			if _, still := has(after, finding.TreadUnlikelyDepth); !still {
 				t.Fatalf("measured again as %v, an unlikely depth is forgotten for %s", again.AsRead, show(w))
 			}
 		}
@@ -204,7 +204,7 @@ func TestMoreReadingsTakeNothingBack(t *testing.T) {
 		more.Readings = append(slices.Clone(w.Readings), reading(1+d.IntN(4), 1+d.IntN(5), float64(d.IntN(40))/2, unit.ThirtySecondsInch))
 		then, now := worst(mustJudge(c, w)), worst(mustJudge(c, more))
 		for rule, rank := range then {
-			if rank == 3 && now[rule] != 3 || rule[:len(tread.WornToBars)] == string(tread.WornToBars) && now[rule] < rank {
+			if rank == 3 && now[rule] != 3 || rule[:len(finding.TreadWornToBars)] == string(finding.TreadWornToBars) && now[rule] < rank {
 				t.Fatalf("%s was %d and is %d after one more reading for %s", rule, rank, now[rule], show(more))
 			}
 		}
@@ -254,7 +254,7 @@ func TestMirrorMirrors(t *testing.T) {
 // Two tires of an axle, exchanged, are the same pair.
 func TestPairMirrors(t *testing.T) {
 	d := dice()
-	mirrored := map[finding.Code]finding.Code{"tread.left-is-lower": "tread.right-is-lower", "tread.right-is-lower": "tread.left-is-lower"}
+	mirrored := map[finding.Fact]finding.Fact{"tread.left-is-lower": "tread.right-is-lower", "tread.right-is-lower": "tread.left-is-lower"}
 	for range rounds {
 		c := anyContext(d)
 		a, b := mustJudge(c, anyWheel(d)), mustJudge(c, anyWheel(d))

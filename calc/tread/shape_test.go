@@ -43,7 +43,7 @@ func TestOddReading(t *testing.T) {
 			w := at("1L", thirtySecond, c.readings)
 			w.Damaged = c.damaged
 			r := judge(t, under(car, "us-light"), w)
-			f, found := has(r, tread.OddReading)
+			f, found := has(r, finding.TreadOddReading)
 			if !found {
 				if c.odd != [2]int{} {
 					t.Fatal("not found")
@@ -53,7 +53,7 @@ func TestOddReading(t *testing.T) {
 			if got := [2]int{f.Place.Groove, f.Place.Station}; got != c.odd {
 				t.Fatalf("odd at %v, want %v", got, c.odd)
 			}
-			if f.ToSettle != tread.SettleMeasureAgain || f.Urgency != finding.ThisVisit {
+			if f.ToSettle != finding.SettleMeasureAgain || f.Urgency != finding.ThisVisit {
 				t.Errorf("%+v", f)
 			}
 		})
@@ -64,11 +64,11 @@ func TestOddReadingGovernsTheLimitOnly(t *testing.T) {
 	u := unit.ThirtySecondsInch
 	r := judge(t, under(truck, "us-commercial"), at("2L", thirtySecond,
 		around(u, []float64{7, 7, 7}, []float64{7, 1, 7}, []float64{7, 7, 7})))
-	f, ok := has(r, tread.LegalLimit)
+	f, ok := has(r, finding.TreadLegalLimit)
 	if !ok || f.Outcome != measure.Below || f.Measured.Number != 1 {
 		t.Fatalf("the odd reading does not govern the limit: %+v", f)
 	}
-	if e, ok := says(f, tread.Unconfirmed); !ok || !e.Against {
+	if e, ok := says(f, finding.FactTreadUnconfirmed); !ok || !e.Against {
 		t.Error("the limit's finding does not say that the reading is unconfirmed")
 	}
 	if !r.WornOut {
@@ -82,7 +82,7 @@ func TestOddReadingGovernsTheLimitOnly(t *testing.T) {
 	// Confirmed by a repeat, it counts for the shape as well: by its median.
 	r = judge(t, under(truck, "us-commercial"), at("2L", thirtySecond, append(
 		around(u, []float64{7, 7, 7}, []float64{7, 1, 7}, []float64{7, 7, 7}), reading(2, 2, 1, u))))
-	if f, _ := has(r, tread.LegalLimit); f.Outcome != measure.Below {
+	if f, _ := has(r, finding.TreadLegalLimit); f.Outcome != measure.Below {
 		t.Errorf("confirmed: %v", f.Outcome)
 	}
 	if got := r.Summary.Means[2].Of; got != in32(5) {
@@ -110,10 +110,9 @@ func TestRepeats(t *testing.T) {
 	}
 }
 
-// Shapes as numbers: with means [inboard, center, outboard], crown is center
-// less the mean of the edges and tilt is inboard less outboard. U by JCGM
-// 100:2008 for a gauge of 1/32 in: 1.40/32 in for tilt, 1.2/32 in for crown.
-func TestShape(t *testing.T) {
+// The shape across a tread is its edges and what lies between them: of a gauge of 1/32
+// in each with U of 0.99/32 in, as of one reading (JCGM 100:2008).
+func TestEdges(t *testing.T) {
 	across := func(ns ...float64) (rs []tread.Reading) {
 		for i, n := range ns {
 			r := reading(0, 1, n, unit.ThirtySecondsInch)
@@ -122,40 +121,28 @@ func TestShape(t *testing.T) {
 		}
 		return rs
 	}
-	four := around(unit.ThirtySecondsInch, []float64{3, 6, 8, 5})
 	for _, c := range []struct {
-		name        string
-		readings    []tread.Reading
-		crown, tilt float64 // in 32nds, NaN when not known
+		name     string
+		readings []tread.Reading
+		want     []float64 // inboard, center, outboard in 32nds; nil when not known
 	}{
-		{"both edges worn", across(5, 8, 5), 3, 0},
-		{"center worn", across(8, 5, 8), -3, 0},
-		{"inboard edge worn", across(3, 6, 7), 1, -4},
-		{"four grooves: the middle ones are the center", four, 3, -2},
-		{"two places have a tilt and no crown", around(unit.ThirtySecondsInch, []float64{5, none, 7}), math.NaN(), -2},
-		{"one groove has neither", across(5), math.NaN(), math.NaN()},
-		{"no place told", []tread.Reading{reading(0, 0, 5, unit.ThirtySecondsInch), reading(0, 0, 7, unit.ThirtySecondsInch)}, math.NaN(), math.NaN()},
+		{"three places", across(5, 8, 6), []float64{5, 8, 6}},
+		{"four grooves: the middle ones are the center", around(unit.ThirtySecondsInch, []float64{3, 6, 8, 5}), []float64{3, 7, 5}},
+		{"two grooves have no center", around(unit.ThirtySecondsInch, []float64{5, none, 7}), nil},
+		{"one place", across(5), nil},
+		{"no place told", []tread.Reading{reading(0, 0, 5, unit.ThirtySecondsInch), reading(0, 0, 7, unit.ThirtySecondsInch)}, nil},
 	} {
 		s, _ := tread.Summarize(at("1L", thirtySecond, c.readings))
-		check := func(what string, v measure.Value[unit.Depth], ok bool, want, expanded float64) {
-			if ok == math.IsNaN(want) {
-				t.Errorf("%s: %s known %v", c.name, what, ok)
-				return
-			}
-			if !ok {
-				return
-			}
-			if v.Of != in32(want) {
-				t.Errorf("%s: %s %v, want %v/32 in", c.name, what, v.Of.Amount(unit.ThirtySecondsInch), want)
-			}
-			if u := 2 * v.Std / float64(in32(1)); math.Abs(u-expanded) > 0.02 {
-				t.Errorf("%s: U of the %s %.3f, want %.2f", c.name, what, u, expanded)
+		in, center, out, ok := s.Edges()
+		if ok != (c.want != nil) {
+			t.Errorf("%s: known %v", c.name, ok)
+			continue
+		}
+		for i, v := range []measure.Value[unit.Depth]{in, center, out} {
+			if ok && (v.Of != in32(c.want[i]) || math.Abs(2*v.Std/float64(in32(1))-0.99) > 0.01) {
+				t.Errorf("%s: %v ± %.3f, want %v/32 in", c.name, v.Of.Amount(unit.ThirtySecondsInch), 2*v.Std/float64(in32(1)), c.want[i])
 			}
 		}
-		crown, ok := s.Crown()
-		check("crown", crown, ok, c.crown, 1.21)
-		tilt, ok := s.Tilt()
-		check("tilt", tilt, ok, c.tilt, 1.40)
 	}
 }
 
@@ -189,23 +176,23 @@ func TestPair(t *testing.T) {
 		code        finding.Code
 		outcome     measure.Outcome
 		urgency     finding.Urgency
-		lower       finding.Code
+		lower       finding.Fact
 	}{
 		{"1/32 is noise", under(car, "us-light"), thirtySecond, inch, 7, 6, "", 0, 0, ""},
 		{"2/32 is not more than 2/32", under(car, "us-light"), thirtySecond, inch, 7, 5, "", 0, 0, ""},
 		{"exactly 2/32 is kept", under(car, "us-light"), exact, inch, 7, 5, "", 0, 0, ""},
-		{"3/32 may be more than 2/32", under(car, "us-light"), thirtySecond, inch, 7, 4, tread.AxleDifference, measure.CannotTell, finding.Plan, "tread.right-is-lower"},
-		{"4/32 is", under(car, "us-light"), thirtySecond, inch, 3, 7, tread.AxleDifference, measure.Above, finding.Plan, "tread.left-is-lower"},
+		{"3/32 may be more than 2/32", under(car, "us-light"), thirtySecond, inch, 7, 4, finding.TreadAxleDifference, measure.CannotTell, finding.Plan, "tread.right-is-lower"},
+		{"4/32 is", under(car, "us-light"), thirtySecond, inch, 3, 7, finding.TreadAxleDifference, measure.Above, finding.Plan, "tread.left-is-lower"},
 		{"5 mm exactly is kept", under(car, "eu-fr"), exact, metric, 8, 3, "", 0, 0, ""},
-		{"5.1 mm is not", under(car, "eu-fr"), exact, metric, 8.1, 3, tread.AxleLaw, measure.Above, finding.BeforeDriving, "tread.right-is-lower"},
-		{"4.5 mm through a gauge is open", under(car, "eu-fr"), halfMM, metric, 3, 7.5, tread.AxleLaw, measure.CannotTell, finding.BeforeDriving, "tread.left-is-lower"},
+		{"5.1 mm is not", under(car, "eu-fr"), exact, metric, 8.1, 3, finding.TreadAxleDifferenceLimit, measure.Above, finding.BeforeDriving, "tread.right-is-lower"},
+		{"4.5 mm through a gauge is open", under(car, "eu-fr"), halfMM, metric, 3, 7.5, finding.TreadAxleDifferenceLimit, measure.CannotTell, finding.BeforeDriving, "tread.left-is-lower"},
 		{"3 mm through a gauge is kept", under(car, "eu-fr"), halfMM, metric, 3, 6, "", 0, 0, ""},
-		{"where the law may be another's", candidate(under(car, "eu-fr")), exact, metric, 8.1, 3, tread.AxleLaw, measure.Above, finding.ThisVisit, "tread.right-is-lower"},
+		{"where the law may be another's", candidate(under(car, "eu-fr")), exact, metric, 8.1, 3, finding.TreadAxleDifferenceLimit, measure.Above, finding.ThisVisit, "tread.right-is-lower"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			var got finding.Finding
 			for _, f := range both(c.gauge, c.in, c.left, c.right, c.context) {
-				if f.Code == tread.AxleLaw || c.code != tread.AxleLaw && got.Code == "" && c.in == inch {
+				if f.Code == finding.TreadAxleDifferenceLimit || c.code != finding.TreadAxleDifferenceLimit && got.Code == "" && c.in == inch {
 					got = f
 				}
 			}
@@ -218,10 +205,10 @@ func TestPair(t *testing.T) {
 			if _, ok := says(got, c.lower); !ok {
 				t.Errorf("lower tire: %+v, want %s", got.Evidence, c.lower)
 			}
-			if (got.Outcome == measure.CannotTell) != (got.ToSettle == tread.SettleFinerGauge) {
+			if (got.Outcome == measure.CannotTell) != (got.ToSettle == finding.SettleFinerGauge) {
 				t.Errorf("%v, settled by %q", got.Outcome, got.ToSettle)
 			}
-			if got.Candidate != c.context.Books[0].Candidate && got.Code == tread.AxleLaw {
+			if got.Candidate != c.context.Books[0].Candidate && got.Code == finding.TreadAxleDifferenceLimit {
 				t.Errorf("candidate %v", got.Candidate)
 			}
 		})

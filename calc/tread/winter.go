@@ -7,37 +7,11 @@ import (
 	"gaugebook.dev/calc/rulebook"
 )
 
-// Findings about winter tires. Below a winter minimum a tire is not forbidden by
-// that: it does not count as a winter tire.
-const (
-	WinterMinimum finding.Code = "tread.winter-minimum"
-	WinterMark    finding.Code = "tread.winter-mark"
-	WinterTireLow finding.Code = "tread.winter-tire-advice"
-)
-
-// Evidence of why a rule on winter tires is looked at.
-const (
-	InSeason       finding.Code = "tread.winter-in-season"
-	RoadWintry     finding.Code = "tread.winter-road-wintry"
-	RoadClear      finding.Code = "tread.winter-road-clear"
-	RoadNotAsked   finding.Code = "tread.winter-road-not-asked"
-	OnSignedRoads  finding.Code = "tread.winter-signed-roads"
-	WheneverFitted finding.Code = "tread.winter-whenever-fitted"
-	DayNotTold     finding.Code = "tread.winter-day-not-told"
-	MarkNotRead    finding.Code = "tread.winter-mark-not-read"
-)
-
-// Questions about winter.
-const (
-	AskRoad finding.Code = "ask.snow-slush-or-ice"
-	AskMark finding.Code = "ask.winter-mark"
-)
-
 // WinterResult is what the rules on winter tires come to for one tire.
 type WinterResult struct {
 	Findings []finding.Finding
 	Kept     []Checked
-	Missing  []finding.Code // questions whose answers would allow more
+	Missing  []finding.Question // questions whose answers would allow more
 }
 
 // Winter holds one tire against the rules on winter tires, by season, road, mark
@@ -79,8 +53,8 @@ func ofConstruction(b *rulebook.Book, l rulebook.Limit, w Wheel) bool {
 // holding tells by when a rule on winter tires has to be met, and why.
 type holding struct {
 	by  finding.Urgency // not told: it does not hold
-	why finding.Code
-	ask finding.Code
+	why finding.Fact
+	ask finding.Question
 }
 
 // holds: in its season, or on the road it speaks of, a rule is met at this visit;
@@ -91,23 +65,23 @@ func (c Context) holds(w rulebook.Winter) holding {
 	case season == finding.No:
 		return holding{}
 	case w.Trigger == rulebook.WheneverFitted:
-		return holding{by: finding.ThisVisit, why: WheneverFitted}
+		return holding{by: finding.ThisVisit, why: finding.FactTreadWinterWheneverFitted}
 	case w.Trigger == rulebook.OnSignedRoads && w.Required:
-		return holding{by: finding.Plan, why: OnSignedRoads}
+		return holding{by: finding.Plan, why: finding.FactTreadWinterSignedRoads}
 	case w.Trigger == rulebook.OnSignedRoads:
-		return holding{by: finding.Note, why: OnSignedRoads}
+		return holding{by: finding.Note, why: finding.FactTreadWinterSignedRoads}
 	case w.Trigger == rulebook.InSeason && season == finding.NotKnown:
-		return holding{by: finding.Plan, why: DayNotTold}
+		return holding{by: finding.Plan, why: finding.FactTreadWinterDayNotTold}
 	case w.Trigger == rulebook.InSeason:
-		return holding{by: finding.ThisVisit, why: InSeason}
+		return holding{by: finding.ThisVisit, why: finding.FactTreadWinterInSeason}
 	case c.Wintry == finding.Yes:
-		return holding{by: finding.ThisVisit, why: RoadWintry}
+		return holding{by: finding.ThisVisit, why: finding.FactTreadWinterRoadWintry}
 	case !w.HasSeason() && !c.AsOf.IsZero() && !c.winterNear():
 		return holding{} // nobody plans for snow in June
 	case c.Wintry == finding.No:
-		return holding{by: finding.Plan, why: RoadClear}
+		return holding{by: finding.Plan, why: finding.FactTreadWinterRoadClear}
 	}
-	return holding{by: finding.ThisVisit, why: RoadNotAsked, ask: AskRoad}
+	return holding{by: finding.ThisVisit, why: finding.FactTreadWinterRoadNotAsked, ask: finding.AskSnowSlushOrIce}
 }
 
 // counts tells whether the tire carries a mark by which the rule knows a winter
@@ -140,45 +114,45 @@ func (r *WinterResult) judge(w Wheel, b rulebook.Applied, l rulebook.Limit, h ho
 	case mark != finding.Yes && !l.Winter.Required && l.Winter.Trigger == rulebook.OnSignedRoads:
 		return // what may be used there is asked when it is to be used there
 	case mark == finding.No:
-		f.Code, f.Evidence = WinterMark, []finding.Evidence{why}
+		f.Code, f.Evidence = finding.TreadWinterMark, []finding.Evidence{why}
 		r.find(f, h)
 		return
 	case mark != finding.Yes && l.Winter.Required:
-		r.miss(AskMark)
+		r.miss(finding.AskWinterMark)
 	}
 	if l.Value.IsZero() || !read {
 		if l.Value.IsZero() && mark == finding.Yes {
-			r.Kept = append(r.Kept, Checked{Code: WinterMark, Position: w.Position, Rule: f.Rule, Candidate: b.Candidate})
+			r.Kept = append(r.Kept, Checked{Code: finding.CheckedTreadWinterMark, Position: w.Position, Rule: f.Rule, Candidate: b.Candidate})
 		}
 		return
 	}
 	compare := measure.AtLeast(s.Reading, l.Depth())
-	f.Code = WinterMinimum
+	f.Code = finding.TreadWinterMinimum
 	if l.Subject == rulebook.WinterAdvised || l.Authority == finding.Shop {
-		f.Code, f.Urgency = WinterTireLow, max(f.Urgency, finding.Plan)
+		f.Code, f.Urgency = finding.TreadWinterTireAdvice, max(f.Urgency, finding.Plan)
 	}
 	f.Place = placeOf(s.Governing)
 	f = finding.Compared(f, s.Reading, l.Depth(), l.Value.Unit, compare)
 	if compare.Outcome == measure.Above {
 		if mark == finding.Yes && l.Authority == finding.LawInUse {
-			r.Kept = append(r.Kept, Checked{WinterMinimum, w.Position, f.Measured, f.Limit, f.Rule, b.Candidate})
+			r.Kept = append(r.Kept, Checked{finding.CheckedTreadWinterMinimum, w.Position, f.Measured, f.Limit, f.Rule, b.Candidate})
 		}
 		return
 	}
 	if mark != finding.Yes && l.Winter.Trigger == rulebook.WheneverFitted {
-		r.miss(AskMark)
+		r.miss(finding.AskWinterMark)
 		return
 	}
-	f.Evidence = []finding.Evidence{{Code: AsReadEvidence, Amount: s.Governing.At.AsRead}, why}
+	f.Evidence = []finding.Evidence{{Code: finding.FactTreadAsRead, Amount: s.Governing.At.AsRead}, why}
 	if s.Odd != nil && s.Odd.same(s.Governing) {
-		f.Evidence = append(f.Evidence, finding.Evidence{Code: Unconfirmed, Against: true})
+		f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactTreadUnconfirmed, Against: true})
 	}
 	if mark != finding.Yes {
-		r.miss(AskMark)
-		f.Evidence = append(f.Evidence, finding.Evidence{Code: MarkNotRead})
+		r.miss(finding.AskWinterMark)
+		f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactTreadWinterMarkNotRead})
 	}
 	if compare.Outcome == measure.CannotTell {
-		f.ToSettle = SettleFinerGauge
+		f.ToSettle = finding.SettleFinerGauge
 	}
 	r.find(f, h)
 }
@@ -190,4 +164,4 @@ func (r *WinterResult) find(f finding.Finding, h holding) {
 	r.Findings = append(r.Findings, f)
 }
 
-func (r *WinterResult) miss(c finding.Code) { r.Missing = append(r.Missing, c) }
+func (r *WinterResult) miss(c finding.Question) { r.Missing = append(r.Missing, c) }

@@ -76,33 +76,33 @@ func TestWinterTriggers(t *testing.T) {
 		day    unit.Date
 		road   finding.Answer
 		want   finding.Urgency // not told: not found
-		why    finding.Code
+		why    finding.Fact
 		asked  bool
 		source string
 	}{
-		{"eu-at.winter-depth", january, yes, finding.ThisVisit, tread.RoadWintry, false, "Austria: season and road"},
-		{"eu-at.winter-depth", january, no, finding.Plan, tread.RoadClear, false, "Austria: it may snow tomorrow"},
-		{"eu-at.winter-depth", january, notAsked, finding.ThisVisit, tread.RoadNotAsked, true, "Austria: told with its condition"},
-		{"eu-at.winter-depth", january, finding.NotKnown, finding.ThisVisit, tread.RoadNotAsked, true, "Austria"},
+		{"eu-at.winter-depth", january, yes, finding.ThisVisit, finding.FactTreadWinterRoadWintry, false, "Austria: season and road"},
+		{"eu-at.winter-depth", january, no, finding.Plan, finding.FactTreadWinterRoadClear, false, "Austria: it may snow tomorrow"},
+		{"eu-at.winter-depth", january, notAsked, finding.ThisVisit, finding.FactTreadWinterRoadNotAsked, true, "Austria: told with its condition"},
+		{"eu-at.winter-depth", january, finding.NotKnown, finding.ThisVisit, finding.FactTreadWinterRoadNotAsked, true, "Austria"},
 		{"eu-at.winter-depth", july, yes, 0, "", false, "Austria: out of season, whatever lies on the road"},
-		{"eu-at.winter-depth", unit.Date{}, yes, finding.ThisVisit, tread.RoadWintry, false, "the day not told"},
-		{"eu-at.winter-depth", unit.Date{}, notAsked, finding.ThisVisit, tread.RoadNotAsked, true, "the day not told"},
+		{"eu-at.winter-depth", unit.Date{}, yes, finding.ThisVisit, finding.FactTreadWinterRoadWintry, false, "the day not told"},
+		{"eu-at.winter-depth", unit.Date{}, notAsked, finding.ThisVisit, finding.FactTreadWinterRoadNotAsked, true, "the day not told"},
 
-		{"winter-sk.depth", january, yes, finding.ThisVisit, tread.RoadWintry, false, "Slovakia: road"},
-		{"winter-sk.depth", july, yes, finding.ThisVisit, tread.RoadWintry, false, "snow in July is snow"},
+		{"winter-sk.depth", january, yes, finding.ThisVisit, finding.FactTreadWinterRoadWintry, false, "Slovakia: road"},
+		{"winter-sk.depth", july, yes, finding.ThisVisit, finding.FactTreadWinterRoadWintry, false, "snow in July is snow"},
 		{"winter-sk.depth", july, notAsked, 0, "", false, "nobody is asked about snow in July"},
 		{"winter-sk.depth", july, no, 0, "", false, "nobody plans for it in July"},
-		{"winter-sk.depth", january, no, finding.Plan, tread.RoadClear, false, "Slovakia"},
-		{"winter-sk.depth", unit.Date{}, notAsked, finding.ThisVisit, tread.RoadNotAsked, true, "the day not told"},
+		{"winter-sk.depth", january, no, finding.Plan, finding.FactTreadWinterRoadClear, false, "Slovakia"},
+		{"winter-sk.depth", unit.Date{}, notAsked, finding.ThisVisit, finding.FactTreadWinterRoadNotAsked, true, "the day not told"},
 
-		{"winter-si.depth", january, no, finding.Plan, tread.InSeason, false, "Slovenia: season; remembered, so to plan"},
+		{"winter-si.depth", january, no, finding.Plan, finding.FactTreadWinterInSeason, false, "Slovenia: season; remembered, so to plan"},
 		{"winter-si.depth", july, yes, 0, "", false, "Slovenia: out of season"},
-		{"winter-si.depth", unit.Date{}, yes, finding.Plan, tread.DayNotTold, false, "Slovenia"},
+		{"winter-si.depth", unit.Date{}, yes, finding.Plan, finding.FactTreadWinterDayNotTold, false, "Slovenia"},
 
-		{"ca-bc.winter-depth", january, no, finding.Plan, tread.OnSignedRoads, false, "British Columbia: signed highways in season"},
+		{"ca-bc.winter-depth", january, no, finding.Plan, finding.FactTreadWinterSignedRoads, false, "British Columbia: signed highways in season"},
 		{"ca-bc.winter-depth", july, yes, 0, "", false, "British Columbia: out of season"},
-		{"eu-fr.winter-depth", july, no, finding.Note, tread.OnSignedRoads, false, "France: where called for"},
-		{"nz.winter-depth", january, no, finding.ThisVisit, tread.WheneverFitted, false, "New Zealand: a winter tire, any day"},
+		{"eu-fr.winter-depth", july, no, finding.Note, finding.FactTreadWinterSignedRoads, false, "France: where called for"},
+		{"nz.winter-depth", january, no, finding.ThisVisit, finding.FactTreadWinterWheneverFitted, false, "New Zealand: a winter tire, any day"},
 	} {
 		book, limit := bookOf(t, c.rule)
 		ctx := under(layout.Vehicle{Class: layout.PassengerCar, Axles: make([]layout.Axle, 2)}, book.ID)
@@ -115,7 +115,7 @@ func TestWinterTriggers(t *testing.T) {
 		if _, ok := says(f, c.why); c.why != "" && !ok {
 			t.Errorf("%s on %v, wintry %d: does not say %s: %v", c.rule, c.day, c.road, c.why, f.Evidence)
 		}
-		if got := slices.Contains(r.Missing, tread.AskRoad); got != c.asked {
+		if got := slices.Contains(r.Missing, finding.AskSnowSlushOrIce); got != c.asked {
 			t.Errorf("%s on %v, wintry %d: road asked %v", c.rule, c.day, c.road, got)
 		}
 	}
@@ -147,9 +147,9 @@ func TestWinterMarks(t *testing.T) {
 		w := at("1L", exact, all(7, unit.Millimeters))
 		w.ThreePeaks, w.MudAndSnow, w.Studded = c.peaks, c.mud, c.studs
 		r := tread.Winter(onWintryRoads(under(car, book.ID)), w)
-		found := slices.ContainsFunc(r.Findings, func(f finding.Finding) bool { return f.Code == tread.WinterMark && f.Rule.ID == c.rule })
+		found := slices.ContainsFunc(r.Findings, func(f finding.Finding) bool { return f.Code == finding.TreadWinterMark && f.Rule.ID == c.rule })
 		kept := slices.ContainsFunc(r.Kept, func(k tread.Checked) bool { return k.Rule.ID == c.rule })
-		if found != c.found || kept != c.kept || slices.Contains(r.Missing, tread.AskMark) != c.asked {
+		if found != c.found || kept != c.kept || slices.Contains(r.Missing, finding.AskWinterMark) != c.asked {
 			t.Errorf("%s with %d %d %d: found %v, kept %v, asked %v", c.rule, c.peaks, c.mud, c.studs, found, kept, r.Missing)
 		}
 	}
@@ -165,8 +165,8 @@ func TestWinterMarkNotRead(t *testing.T) {
 		book, limit := bookOf(t, rule)
 		r := tread.Winter(onWintryRoads(under(car, book.ID)), at("1L", exact, all(2, limit.Value.Unit)))
 		f, found := ofRule(tread.Result{Findings: r.Findings}, rule)
-		_, said := says(f, tread.MarkNotRead)
-		if asked := slices.Contains(r.Missing, tread.AskMark); found != want[0] || said != found || asked != want[1] {
+		_, said := says(f, finding.FactTreadWinterMarkNotRead)
+		if asked := slices.Contains(r.Missing, finding.AskWinterMark); found != want[0] || said != found || asked != want[1] {
 			t.Errorf("%s: found %v, said %v, asked %v", rule, found, said, asked)
 		}
 	}
@@ -177,7 +177,7 @@ func TestWinterWithoutDepth(t *testing.T) {
 	w := at("1L", exact, nil)
 	w.ThreePeaks, w.MudAndSnow, w.Studded = finding.No, finding.No, finding.No
 	c := onWintryRoads(under(car, "eu-at"))
-	if r := tread.Winter(c, w); len(r.Findings) != 1 || r.Findings[0].Code != tread.WinterMark {
+	if r := tread.Winter(c, w); len(r.Findings) != 1 || r.Findings[0].Code != finding.TreadWinterMark {
 		t.Errorf("no mark, no depth: %+v", r)
 	}
 	if r := tread.Winter(c, winterTire(w)); len(r.Findings)+len(r.Kept) != 0 {

@@ -9,15 +9,18 @@ import (
 	"gaugebook.dev/calc/inflation"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
+	"gaugebook.dev/calc/order"
+	"gaugebook.dev/calc/questions"
 	"gaugebook.dev/calc/sensor"
 	"gaugebook.dev/calc/sidewall"
 	"gaugebook.dev/calc/unit"
+	"gaugebook.dev/calc/visit"
 )
 
 func place(s string) layout.Position { return layout.MustParse(s) }
 
 // whole is the invented car with all four wheels read at so many psi, cold.
-func whole(psi ...float64) Visit {
+func whole(psi ...float64) visit.Visit {
 	v := car(psi[0])
 	w := v.Wheels[0]
 	v.Wheels = nil
@@ -31,13 +34,13 @@ func whole(psi ...float64) Visit {
 	return v
 }
 
-func sensed(psi float64, shown string) Sensed {
+func sensed(psi float64, shown string) visit.Sensed {
 	r := &sensor.Reading{Answering: finding.Yes, In: unit.PSI,
 		Pressure: inflation.GaugeOf(inflation.TPMS, measure.Gauge[unit.Pressure]{}).Read(unit.MustPressure(psi, unit.PSI))}
 	if shown != "" {
 		r.ShownAt = place(shown)
 	}
-	return Sensed{Sensor: r, Hand: car(33).Wheels[0].Pressure}
+	return visit.Sensed{Sensor: r, Hand: car(33).Wheels[0].Pressure}
 }
 
 func has(v Verdict, named string) bool {
@@ -53,8 +56,10 @@ func idOf(code finding.Code, at ...string) string {
 	return f.ID()
 }
 
-func working(v Verdict, code finding.Code, at string) bool {
-	return slices.ContainsFunc(v.Work, func(w Work) bool { return w.Code == code && (at == "" || slices.Contains(w.Positions, place(at))) })
+func working(v Verdict, code finding.Work, at string) bool {
+	return slices.ContainsFunc(v.Work, func(w order.Work) bool {
+		return w.Code == code && (at == "" || slices.Contains(w.Positions, place(at)))
+	})
 }
 
 // A lamp that is on at the end is a finding of its own only when it was not so
@@ -75,9 +80,9 @@ func TestLampAsLeft(t *testing.T) {
 		v := whole(33)
 		v.Lamp, v.LampLeft = c.found, c.left
 		r := Judge(v)
-		f, _ := find(r, inflation.LampOnPressuresRight)
-		if _, closed := r.Done[f.ID()]; closed != c.closed || has(r, string(lampAsLeft)) != c.new {
-			t.Errorf("lamp %d, then %d: closed %v, new %v", c.found, c.left, closed, has(r, string(lampAsLeft)))
+		f, _ := find(r, finding.InflationLampOnPressuresRight)
+		if _, closed := r.Done[f.ID()]; closed != c.closed || has(r, string(finding.SensorLampAsLeft)) != c.new {
+			t.Errorf("lamp %d, then %d: closed %v, new %v", c.found, c.left, closed, has(r, string(finding.SensorLampAsLeft)))
 		}
 	}
 }
@@ -87,19 +92,19 @@ func TestLampAsLeft(t *testing.T) {
 func TestPlacesLearned(t *testing.T) {
 	for _, c := range []struct {
 		name   string
-		reset  Reset
-		done   []Done
+		reset  visit.Reset
+		done   []visit.Done
 		left   [2]string // where the vehicle shows 1L and 1R at the end
 		closed bool
 	}{
-		{"nothing told", ResetNotTold, nil, [2]string{}, false},
-		{"learned", Relearned, nil, [2]string{}, true},
-		{"learned, as work", ResetNotTold, []Done{{Kind: "sensor-relearned"}}, [2]string{}, true},
-		{"reset only", ResetOnly, nil, [2]string{}, false},
-		{"shown right", ResetNotTold, nil, [2]string{"1L", "1R"}, true},
-		{"one shown right", ResetNotTold, nil, [2]string{"1L", ""}, false},
-		{"learned, one shown wrong", Relearned, nil, [2]string{"1L", "1L"}, false},
-		{"learned as work, and told not to be", ResetNotDone, []Done{{Kind: "sensor-relearned"}}, [2]string{}, false},
+		{"nothing told", visit.ResetNotTold, nil, [2]string{}, false},
+		{"learned", visit.Relearned, nil, [2]string{}, true},
+		{"learned, as work", visit.ResetNotTold, []visit.Done{{Kind: "sensor-relearned"}}, [2]string{}, true},
+		{"reset only", visit.ResetOnly, nil, [2]string{}, false},
+		{"shown right", visit.ResetNotTold, nil, [2]string{"1L", "1R"}, true},
+		{"one shown right", visit.ResetNotTold, nil, [2]string{"1L", ""}, false},
+		{"learned, one shown wrong", visit.Relearned, nil, [2]string{"1L", "1L"}, false},
+		{"learned as work, and told not to be", visit.ResetNotDone, []visit.Done{{Kind: "sensor-relearned"}}, [2]string{}, false},
 	} {
 		v := whole(33)
 		v.Monitoring, v.Reset, v.Done = sensor.Direct, c.reset, c.done
@@ -113,8 +118,8 @@ func TestPlacesLearned(t *testing.T) {
 		if _, closed := r.Done[idOf("sensor.not-learned", "1L", "1R")]; closed != c.closed || !has(r, "sensor.not-learned:1L,1R") {
 			t.Errorf("%s: closed %v", c.name, closed)
 		}
-		if working(r, relearnSensors, "") == c.closed {
-			t.Errorf("%s: to be learned %v", c.name, working(r, relearnSensors, ""))
+		if working(r, finding.WorkSensorRelearn, "") == c.closed {
+			t.Errorf("%s: to be learned %v", c.name, working(r, finding.WorkSensorRelearn, ""))
 		}
 	}
 }
@@ -125,7 +130,7 @@ func TestSensorAsLeft(t *testing.T) {
 	v.Monitoring = sensor.Direct
 	v.Wheels[0].Sensed, v.Wheels[0].SensedLeft = sensed(26, ""), sensed(34, "")
 	v.Wheels[1].Sensed, v.Wheels[1].SensedLeft = sensed(26, ""), sensed(27, "")
-	v.Wheels[2].Sensed = Sensed{Sensor: &sensor.Reading{Answering: finding.No}}
+	v.Wheels[2].Sensed = visit.Sensed{Sensor: &sensor.Reading{Answering: finding.No}}
 	v.Wheels[2].SensedLeft = sensed(33, "")
 	low := sensed(33, "")
 	low.Sensor.BatteryLow = true
@@ -137,7 +142,7 @@ func TestSensorAsLeft(t *testing.T) {
 	_, open := r.Closed[idOf("sensor.differs", "1R")]
 	_, silent := r.Done[idOf("sensor.not-answering", "2L")]
 	_, battery := r.Done[idOf("sensor.battery-low", "2R")]
-	if open || !silent || battery || working(r, answerSensor, "2L") {
+	if open || !silent || battery || working(r, finding.WorkSensorCheck, "2L") {
 		t.Errorf("closed: 1R %v, 2L %v, 2R %v; %v", open, silent, battery, r.Work)
 	}
 }
@@ -148,7 +153,7 @@ func TestCured(t *testing.T) {
 	for _, c := range []struct {
 		seen, work string
 		at         []string
-		left       finding.Code
+		left       finding.Observation
 		closed     bool
 	}{
 		{"bearing-play", "bearing-work", []string{"2R"}, "", true},
@@ -165,23 +170,23 @@ func TestCured(t *testing.T) {
 		{"bulge", "bearing-work", []string{"2R"}, "", false},
 	} {
 		v := car(33)
-		v.Wheels[0].Observations = []Observation{{Kind: finding.Code(c.seen)}}
+		v.Wheels[0].Observations = []visit.Observation{{Kind: finding.Observation(c.seen)}}
 		if c.left != "" {
-			v.Wheels[0].ObservationsLeft = []Observation{{Kind: c.left}}
+			v.Wheels[0].ObservationsLeft = []visit.Observation{{Kind: c.left}}
 		}
-		d := Done{Kind: finding.Code(c.work)}
+		d := visit.Done{Kind: finding.Done(c.work)}
 		for _, at := range c.at {
 			d.At = append(d.At, place(at))
 		}
-		v.Done = []Done{d}
+		v.Done = []visit.Done{d}
 		r := Judge(v)
-		f, ok := find(r, damages[finding.Code(c.seen)].code)
+		f, ok := find(r, finding.ObservationOf(finding.Observation(c.seen)).Means)
 		_, closed := r.Done[f.ID()]
-		if !ok || closed != c.closed || working(r, damages[finding.Code(c.seen)].work, "2R") == c.closed {
+		if !ok || closed != c.closed || working(r, finding.KindOf(finding.ObservationOf(finding.Observation(c.seen)).Means).Work, "2R") == c.closed {
 			t.Errorf("%s, %s at %v, left %q: closed %v, %v", c.seen, c.work, c.at, c.left, closed, r.Work)
 		}
-		if working(r, holdVehicle, "2R") != (f.Urgency == finding.BeforeDriving && !c.closed) {
-			t.Errorf("%s, %s: held %v", c.seen, c.work, working(r, holdVehicle, "2R"))
+		if working(r, finding.WorkVehicleHold, "2R") != (f.Urgency == finding.BeforeDriving && !c.closed) {
+			t.Errorf("%s, %s: held %v", c.seen, c.work, working(r, finding.WorkVehicleHold, "2R"))
 		}
 	}
 }
@@ -190,9 +195,9 @@ func TestCured(t *testing.T) {
 // loose fastener seen again was not put right.
 func TestSeenAsLeft(t *testing.T) {
 	v := car(33)
-	v.Wheels[0].ObservationsLeft = []Observation{{Kind: "fastener-loose"}}
+	v.Wheels[0].ObservationsLeft = []visit.Observation{{Kind: "fastener-loose"}}
 	r := Judge(v)
-	if _, told := find(r, "fastener.loose"); !told || !working(r, holdVehicle, "2R") {
+	if _, told := find(r, "fastener.loose"); !told || !working(r, finding.WorkVehicleHold, "2R") {
 		t.Errorf("%v", r.Findings)
 	}
 	right := &fastener.Work{
@@ -202,9 +207,9 @@ func TestSeenAsLeft(t *testing.T) {
 	for again, closed := range map[bool]bool{false: true, true: false} {
 		v := car(33)
 		v.Wheels[0].Fastening = right
-		v.Wheels[0].Observations = []Observation{{Kind: "fastener-loose"}, {Kind: "fastener-wrong-seat"}}
+		v.Wheels[0].Observations = []visit.Observation{{Kind: "fastener-loose"}, {Kind: "fastener-wrong-seat"}}
 		if again {
-			v.Wheels[0].ObservationsLeft = []Observation{{Kind: "fastener-loose"}}
+			v.Wheels[0].ObservationsLeft = []visit.Observation{{Kind: "fastener-loose"}}
 		}
 		r := Judge(v)
 		foundLoose, _ := find(r, "fastener.loose")
@@ -218,17 +223,17 @@ func TestSeenAsLeft(t *testing.T) {
 }
 
 // told gives the finding of one complaint.
-func told(t *testing.T, v Visit, c Complaint) finding.Finding {
+func told(t *testing.T, v visit.Visit, c visit.Complaint) finding.Finding {
 	t.Helper()
-	v.Complaints = []Complaint{c}
-	f, ok := find(Judge(v), "complaint."+c.Kind)
+	v.Complaints = []visit.Complaint{c}
+	f, ok := find(Judge(v), finding.Code("complaint."+c.Kind))
 	if !ok {
 		t.Fatalf("%s is not told", c.Kind)
 	}
 	return f
 }
 
-func evidenceOf(f finding.Finding, code finding.Code) (found, against bool) {
+func evidenceOf(f finding.Finding, code finding.Fact) (found, against bool) {
 	for _, e := range f.Evidence {
 		if e.Code == code {
 			return true, e.Against
@@ -240,7 +245,7 @@ func evidenceOf(f finding.Finding, code finding.Code) (found, against bool) {
 // A vehicle pulls to the side of the softer front tire (common practice).
 func TestPulls(t *testing.T) {
 	for _, c := range []struct {
-		kind           finding.Code
+		kind           finding.Complaint
 		left, right    float64
 		found, against bool
 	}{
@@ -250,7 +255,7 @@ func TestPulls(t *testing.T) {
 		{"pulls-right", 25, 33, true, true},
 		{"pulls-left", 32, 33, false, false}, // one psi is the gauge's
 	} {
-		f := told(t, whole(c.left, c.right), Complaint{Kind: c.kind})
+		f := told(t, whole(c.left, c.right), visit.Complaint{Kind: c.kind})
 		if found, against := evidenceOf(f, "complaint.softer-side"); found != c.found || against != c.against {
 			t.Errorf("%s at %v and %v psi: %v, against %v", c.kind, c.left, c.right, found, against)
 		}
@@ -262,17 +267,17 @@ func TestPulls(t *testing.T) {
 func TestVibration(t *testing.T) {
 	at := func(n float64, u unit.Unit) unit.Amount { return unit.Amount{Number: n, Unit: u} }
 	for _, c := range []struct {
-		complaint Complaint
-		settle    finding.Code
+		complaint visit.Complaint
+		settle    finding.Settle
 	}{
-		{Complaint{}, "settle.vibration"},
-		{Complaint{Front: true}, "settle.vibration-front"},
-		{Complaint{Rear: true}, "settle.vibration-rear"},
-		{Complaint{Front: true, Rear: true}, "settle.vibration"},
-		{Complaint{Rear: true, From: at(20, unit.MilesPerHour)}, "settle.vibration-slow"},
-		{Complaint{Rear: true, From: at(55, unit.MilesPerHour)}, "settle.vibration-rear"},
-		{Complaint{From: at(40, unit.KilometersPerHour)}, "settle.vibration-slow"},
-		{Complaint{From: at(50, unit.KilometersPerHour)}, "settle.vibration"},
+		{visit.Complaint{}, "settle.vibration"},
+		{visit.Complaint{Front: true}, "settle.vibration-front"},
+		{visit.Complaint{Rear: true}, "settle.vibration-rear"},
+		{visit.Complaint{Front: true, Rear: true}, "settle.vibration"},
+		{visit.Complaint{Rear: true, From: at(20, unit.MilesPerHour)}, "settle.vibration-slow"},
+		{visit.Complaint{Rear: true, From: at(55, unit.MilesPerHour)}, "settle.vibration-rear"},
+		{visit.Complaint{From: at(40, unit.KilometersPerHour)}, "settle.vibration-slow"},
+		{visit.Complaint{From: at(50, unit.KilometersPerHour)}, "settle.vibration"},
 	} {
 		c.complaint.Kind = "vibration"
 		if f := told(t, whole(33), c.complaint); f.ToSettle != c.settle || f.Urgency != finding.ThisVisit {
@@ -285,21 +290,20 @@ func TestVibration(t *testing.T) {
 // and a cause that is not among the likeliest speaks for none.
 func TestWhatSpeaksForAComplaint(t *testing.T) {
 	v := whole(33)
-	v.Wheels[0].Observations = []Observation{{Kind: "wheel-bent-inner-lip"}}
+	v.Wheels[0].Observations = []visit.Observation{{Kind: "wheel-bent-inner-lip"}}
 	for at, want := range map[string]bool{"": true, "1L": true, "1R": false} {
-		c := Complaint{Kind: "vibration"}
+		c := visit.Complaint{Kind: "vibration"}
 		if at != "" {
 			c.At = place(at)
 		}
-		if found, _ := evidenceOf(told(t, v, c), bentWheel); found != want {
+		if found, _ := evidenceOf(told(t, v, c), finding.FactComplaintBentWheel); found != want {
 			t.Errorf("at %q: %v", at, found)
 		}
 	}
-	j := &judging{v: whole(33)}
-	less := finding.Finding{Code: "wear.toe-in", Positions: []layout.Position{place("1L"), place("1R")}, Rank: 2}
-	j.complained(Complaint{Kind: "steering-wheel-off-center"}, complaintKinds["steering-wheel-off-center"], []finding.Finding{less})
-	if len(j.out.Findings[0].Evidence) != 0 {
-		t.Errorf("%v", j.out.Findings[0].Evidence)
+	less := []questions.Cause{{Code: finding.WearToeIn, At: []layout.Position{place("1L"), place("1R")}, Rank: 2}}
+	offCenter := questions.ComplaintIn{Complaints: []visit.Complaint{{Kind: finding.NoticedSteeringWheelOffCenter}}, Vehicle: v.Vehicle, Causes: less}
+	if es := questions.Complaints(offCenter).Findings[0].Evidence; len(es) != 0 {
+		t.Errorf("%v", es)
 	}
 }
 
@@ -307,8 +311,8 @@ func TestWhatSpeaksForAComplaint(t *testing.T) {
 // of the contract that have a meaning.
 func TestComplaintsToldTwice(t *testing.T) {
 	v := whole(33)
-	slow := Complaint{Kind: "vibration", From: unit.Amount{Number: 10, Unit: unit.MilesPerHour}}
-	v.Complaints = []Complaint{{Kind: "vibration", Front: true}, slow, {Kind: "vibration", At: place("1L")}}
+	slow := visit.Complaint{Kind: "vibration", From: unit.Amount{Number: 10, Unit: unit.MilesPerHour}}
+	v.Complaints = []visit.Complaint{{Kind: "vibration", Front: true}, slow, {Kind: "vibration", At: place("1L")}}
 	var ids []string
 	for _, f := range Judge(v).Findings {
 		if f.Code == "complaint.vibration" {
@@ -326,16 +330,16 @@ func TestSpareInServiceByItsMarking(t *testing.T) {
 	temporary := sidewall.Parse("T125/70D15 95M")
 	for _, c := range []struct {
 		name  string
-		shape func(v *Visit)
+		shape func(v *visit.Visit)
 		want  int
 	}{
-		{"nobody looked at the spare", func(*Visit) {}, 1},
-		{"said to be elsewhere", func(v *Visit) { v.SpareReport = &SpareReport{InService: place("2L")} }, 2},
-		{"said to be there, and to match", func(v *Visit) {
-			v.Spare.Matching, v.SpareReport = true, &SpareReport{InService: place("1L")}
+		{"nobody looked at the spare", func(*visit.Visit) {}, 1},
+		{"said to be elsewhere", func(v *visit.Visit) { v.SpareReport = &visit.SpareReport{InService: place("2L")} }, 2},
+		{"said to be there, and to match", func(v *visit.Visit) {
+			v.Spare.Matching, v.SpareReport = true, &visit.SpareReport{InService: place("1L")}
 		}, 1},
-		{"its size was not read on the tire", func(v *Visit) { v.Wheels[0].Tire.Size = "" }, 0},
-		{"in its own place", func(v *Visit) { v.Wheels[0].Position = layout.Position{Spare: true} }, 0},
+		{"its size was not read on the tire", func(v *visit.Visit) { v.Wheels[0].Tire.Size = "" }, 0},
+		{"in its own place", func(v *visit.Visit) { v.Wheels[0].Position = layout.Position{Spare: true} }, 0},
 	} {
 		v := whole(33)
 		v.Wheels[0].Tire.Size, v.Wheels[0].Tire.Marking = "T125/70D15 95M", temporary
@@ -348,7 +352,7 @@ func TestSpareInServiceByItsMarking(t *testing.T) {
 			}
 		}
 		for _, w := range out.Work {
-			if w.Code == spareBack {
+			if w.Code == finding.WorkSparePutBack {
 				back += len(w.Positions)
 			}
 		}
@@ -363,21 +367,42 @@ func TestSpareInService(t *testing.T) {
 	for _, c := range []struct {
 		drive layout.Drive
 		at    string
-		want  finding.Code
+		want  finding.Fact
 	}{
 		{layout.FrontDrive, "1L", "spare.on-driven-axle"},
 		{layout.FrontDrive, "2L", ""},
 		{layout.AllDrive, "2L", "spare.all-axles-driven"},
 	} {
 		v := whole(33)
-		v.Vehicle.Drive, v.SpareReport = c.drive, &SpareReport{InService: place(c.at)}
+		v.Vehicle.Drive, v.SpareReport = c.drive, &visit.SpareReport{InService: place(c.at)}
 		f, ok := find(Judge(v), "spare.in-service")
-		var got finding.Code
+		var got finding.Fact
 		if len(f.Evidence) > 0 {
 			got = f.Evidence[0].Code
 		}
 		if !ok || got != c.want {
 			t.Errorf("drive %d, at %s: %v", c.drive, c.at, f)
+		}
+	}
+}
+
+// Every cause of every complaint speaks for it, and a cause of wear is told of the
+// complaint in turn.
+func TestEveryCauseSpeaks(t *testing.T) {
+	for kind := range finding.ComplaintKinds() {
+		for _, cause := range kind.Causes {
+			found := questions.Cause{Finding: "found", Code: cause.Code, At: []layout.Position{place("1L")}}
+			out := questions.Complaints(questions.ComplaintIn{
+				Complaints: []visit.Complaint{{Kind: kind.Kind}}, Vehicle: whole(33).Vehicle, Causes: []questions.Cause{found},
+			})
+			if says, _ := evidenceOf(out.Findings[0], cause.As); !says {
+				t.Errorf("%s does not speak for %s", cause.Code, kind.Kind)
+			}
+			wear := finding.KindOf(cause.Code).Again == finding.AgainAcross
+			told := slices.Equal(out.Beside, []questions.Beside{{Finding: "found", Evidence: finding.Evidence{Code: kind.Told}}})
+			if told != wear {
+				t.Errorf("%s is told of %s: %v", cause.Code, kind.Kind, told)
+			}
 		}
 	}
 }

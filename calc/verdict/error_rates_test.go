@@ -16,6 +16,7 @@ import (
 	"gaugebook.dev/calc/rulebook"
 	"gaugebook.dev/calc/tread"
 	"gaugebook.dev/calc/unit"
+	"gaugebook.dev/calc/visit"
 	"gaugebook.dev/calc/wear"
 )
 
@@ -133,20 +134,20 @@ func TestDepthErrorRates(t *testing.T) {
 }
 
 func saidOfBars(v Verdict) string {
-	if f, worn := find(v, tread.WornToBars); worn {
+	if f, worn := find(v, finding.TreadWornToBars); worn {
 		if f.Outcome == measure.Below {
 			return "worn out, below"
 		}
 		return "worn out, cannot tell"
 	}
-	if _, wet := find(v, tread.WetAdvice); wet {
+	if _, wet := find(v, finding.TreadWetAdvice); wet {
 		return "worn for wet roads"
 	}
 	return "nothing"
 }
 
 func saidOfLaw(v Verdict) string {
-	f, said := find(v, tread.LegalLimit)
+	f, said := find(v, finding.TreadLegalLimit)
 	switch {
 	case !said:
 		return "kept"
@@ -161,9 +162,9 @@ func saidOfLaw(v Verdict) string {
 type worn struct {
 	name  string
 	extra map[string][3]float64
-	felt  finding.Code // by the hand, where it wore; "": not felt
-	label float64      // share of the label pressure found at earlier visits
-	right string       // to say
+	felt  finding.Observation // by the hand, where it wore; "": not felt
+	label float64             // share of the label pressure found at earlier visits
+	right string              // to say
 }
 
 var wears = []worn{
@@ -180,11 +181,11 @@ var wears = []worn{
 
 // family groups causes that one can be told by depth, hand and pressure.
 var family = map[finding.Code]string{
-	wear.ToeIn: "toe", wear.ToeOut: "toe", wear.CamberNegative: "camber", wear.CamberPositive: "camber",
-	wear.OneCorner: "one corner", wear.AxleNotSquare: "axle not square",
-	wear.UnderinflatedLong: "both edges", wear.Overloaded: "both edges", wear.Cornering: "both edges",
-	wear.OverinflatedLong: "center", wear.LightLoad: "center",
-	wear.DriveTorque: "drive torque", wear.DifferentTire: "one tire", wear.OneTireFaster: "one tire",
+	finding.WearToeIn: "toe", finding.WearToeOut: "toe", finding.WearCamberNegative: "camber", finding.WearCamberPositive: "camber",
+	finding.WearOneCorner: "one corner", finding.WearAxleNotSquare: "axle not square",
+	finding.WearUnderinflatedLong: "both edges", finding.WearOverloaded: "both edges", finding.WearCornering: "both edges",
+	finding.WearOverinflatedLong: "center", finding.WearLightLoadAtLabelPressure: "center",
+	finding.WearDriveTorque: "drive torque", finding.WearDifferentTire: "one tire", finding.WearOneTireFaster: "one tire",
 }
 
 var saidOfWear = []string{"nothing", "toe", "camber", "toe or camber", "one corner", "axle not square", "both edges", "center", "drive torque", "one tire", "several"}
@@ -213,18 +214,18 @@ func leading(v Verdict) string {
 // drawCar is a front-wheel-drive car of 15,000 miles, new at 10/32 in, that has worn in
 // a way by so much; each groove is read at so many places. Tires of one car wear apart
 // by a twentieth.
-func drawCar(d truth, w worn, severity float64, places int) Visit {
+func drawCar(d truth, w worn, severity float64, places int) visit.Visit {
 	v := car(33)
 	base := v.Wheels[0]
 	v.Wheels, v.DepthGauge = nil, d.gauge
 	run := unit.MustDistance(15_000, unit.Miles)
-	early := Earlier{Ago: new(unit.Distance)}
+	early := visit.Earlier{Ago: new(unit.Distance)}
 	*early.Ago = unit.MustDistance(5_000, unit.Miles)
 	early.Conditions = v.Conditions
 	for _, at := range []string{"1L", "1R", "2L", "2R"} {
 		t := base
 		t.Position, t.Depths = layout.MustParse(at), nil
-		t.History = History{OnTire: &run, Here: &run}
+		t.History = visit.History{OnTire: &run, Here: &run}
 		t.Tire.New = map[int]unit.Depth{0: unit.MustDepth(10, unit.ThirtySecondsInch)}
 		pace := 1 + float64(0.05*d.NormFloat64())
 		for groove := range 3 {
@@ -238,15 +239,15 @@ func drawCar(d truth, w worn, severity float64, places int) Visit {
 			}
 		}
 		if w.felt != "" && w.extra[at] != [3]float64{} {
-			t.Observations = []Observation{{Kind: w.felt}}
+			t.Observations = []visit.Observation{{Kind: w.felt}}
 		}
 		v.Wheels = append(v.Wheels, t)
 		if w.label > 0 {
-			early.Wheels = append(early.Wheels, EarlierWheel{Position: t.Position, Pressure: Pressure{Of: unit.Pressure(w.label * float64(unit.MustPressure(33, unit.PSI))), Read: unit.PSI, Gauge: base.Pressure.Gauge}})
+			early.Wheels = append(early.Wheels, visit.EarlierWheel{Position: t.Position, Pressure: visit.Pressure{Of: unit.Pressure(w.label * float64(unit.MustPressure(33, unit.PSI))), Read: unit.PSI, Gauge: base.Pressure.Gauge}})
 		}
 	}
 	if w.label > 0 {
-		v.Earlier = []Earlier{early, early}
+		v.Earlier = []visit.Earlier{early, early}
 	}
 	lately := unit.MustDistance(4_000, unit.Miles)
 	v.Work = []wear.Work{{Kind: wear.Rotated, Ago: &lately}} // so that none is due
@@ -347,7 +348,7 @@ func sweep(t *testing.T, b *strings.Builder) {
 
 // largestShape is the largest difference from edge to edge, or of the center from the
 // edges, of any tire of a car that is larger than its uncertainty, in thirty-seconds.
-func largestShape(v Visit) (most float64) {
+func largestShape(v visit.Visit) (most float64) {
 	for _, w := range v.Wheels {
 		s, _ := tread.Summarize(tread.Wheel{Readings: w.Depths, Gauge: v.DepthGauge})
 		in, mid, out, _ := s.Edges()

@@ -2,13 +2,12 @@ package verdict
 
 import (
 	"slices"
-	"strings"
 
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
-	"gaugebook.dev/calc/puncture"
 	"gaugebook.dev/calc/unit"
+	"gaugebook.dev/calc/visit"
 )
 
 // Hold is whether something keeps the vehicle from the road. There is no yes: a
@@ -34,7 +33,7 @@ type Headline struct {
 // HeadlineOf is the headline of what was said of a visit. Only a proved finding says
 // that a vehicle is held; one in doubt, or a road wheel without tread, pressure and
 // a look at all of its tread and both sidewalls, leaves it open.
-func HeadlineOf(v Visit, out Verdict) Headline {
+func HeadlineOf(v visit.Visit, out Verdict) Headline {
 	if !v.Vehicle.Class.Judged() {
 		return Headline{}
 	}
@@ -66,7 +65,7 @@ func Holding(open []finding.Finding) Headline {
 		case f.Urgency != finding.BeforeDriving:
 		case f.Candidate || f.Outcome == measure.CannotTell:
 			doubted = append(doubted, f.Positions...)
-		case neverMoved(f.Code):
+		case finding.KindOf(f.Code).Still:
 			dangerous, worst = true, append(worst, f.Positions...)
 		default:
 			proved, held = true, append(held, f.Positions...)
@@ -96,13 +95,6 @@ func (out *Verdict) putRight(f finding.Finding) bool {
 	return measured || done
 }
 
-// neverMoved are findings of wheels that may come off or break, and of cords that
-// pop: a vehicle with one of them that cannot wait is not moved at all.
-func neverMoved(c finding.Code) bool {
-	family, _, _ := strings.Cut(string(c), ".")
-	return family == "fastener" || family == "torque" || family == "wheel" || c == damages["radial-ripple"].code || c == puncture.CodeZipper
-}
-
 // unseen are the road wheels of which tread, pressure or the whole look is missing;
 // whole tells that there are none and that the vehicle's wheels are known.
 func (out *Verdict) unseen(v layout.Vehicle) (at []layout.Position, whole bool) {
@@ -115,7 +107,7 @@ func (out *Verdict) unseen(v layout.Vehicle) (at []layout.Position, whole bool) 
 		}
 	}
 	for _, n := range out.NotLooked {
-		if n.What == "wheel" {
+		if n.What == finding.LookedWheel {
 			at = append(at, slices.DeleteFunc(slices.Clone(n.Positions), func(p layout.Position) bool { return p.Spare })...)
 		}
 	}

@@ -7,16 +7,18 @@ import (
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
+	"gaugebook.dev/calc/questions"
 	"gaugebook.dev/calc/tread"
 	"gaugebook.dev/calc/unit"
+	"gaugebook.dev/calc/visit"
 )
 
 // seenWhole is a two-axle car every road wheel of which was read and seen whole.
-func seenWhole() (Visit, Verdict) {
-	v := Visit{Vehicle: layout.Vehicle{Class: layout.PassengerCar, Axles: make([]layout.Axle, 2)}}
+func seenWhole() (visit.Visit, Verdict) {
+	v := visit.Visit{Vehicle: layout.Vehicle{Class: layout.PassengerCar, Axles: make([]layout.Axle, 2)}}
 	var out Verdict
 	for _, p := range v.Vehicle.Positions() {
-		out.Wheels = append(out.Wheels, Summary{Position: p, Tread: &tread.Result{}, Pressure: Pressure{Read: unit.PSI}, Full: true})
+		out.Wheels = append(out.Wheels, Summary{Position: p, Tread: &tread.Result{}, Pressure: visit.Pressure{Read: unit.PSI}, Full: true})
 	}
 	return v, out
 }
@@ -36,7 +38,7 @@ func TestHeadline(t *testing.T) {
 	for name, c := range map[string]struct {
 		findings []finding.Finding
 		closed   int // of the findings, from the first on
-		change   func(*Visit, *Verdict)
+		change   func(*visit.Visit, *Verdict)
 		hold     Hold
 		urgency  finding.Urgency
 		at       string
@@ -54,19 +56,19 @@ func TestHeadline(t *testing.T) {
 		"cannot tell":                 {findings: []finding.Finding{doubtful(at("tread.legal-limit", finding.BeforeDriving, "1L"))}, hold: CannotTell, urgency: finding.BeforeDriving, at: "1L"},
 		"a law that may apply":        {findings: []finding.Finding{candidate(at("tread.legal-limit", finding.BeforeDriving, "1R"))}, hold: CannotTell, urgency: finding.BeforeDriving, at: "1R"},
 		"one proved among the others": {findings: []finding.Finding{doubtful(at("tread.legal-limit", finding.BeforeDriving, "1L")), at("inflation.flat", finding.BeforeDriving, "2L")}, hold: OffTheRoad, urgency: finding.BeforeDriving, at: "2L"},
-		"tread not read":              {change: func(_ *Visit, out *Verdict) { out.Wheels[1].Tread = nil }, hold: CannotTell, at: "1R"},
-		"pressure not read":           {change: func(_ *Visit, out *Verdict) { out.Wheels[0].Pressure.Read = unit.None }, hold: CannotTell, at: "1L"},
-		"not seen whole":              {change: func(_ *Visit, out *Verdict) { out.Wheels[3].Full = false }, hold: CannotTell, at: "2R"},
-		"a wheel not reported": {change: func(_ *Visit, out *Verdict) {
+		"tread not read":              {change: func(_ *visit.Visit, out *Verdict) { out.Wheels[1].Tread = nil }, hold: CannotTell, at: "1R"},
+		"pressure not read":           {change: func(_ *visit.Visit, out *Verdict) { out.Wheels[0].Pressure.Read = unit.None }, hold: CannotTell, at: "1L"},
+		"not seen whole":              {change: func(_ *visit.Visit, out *Verdict) { out.Wheels[3].Full = false }, hold: CannotTell, at: "2R"},
+		"a wheel not reported": {change: func(_ *visit.Visit, out *Verdict) {
 			out.Wheels = out.Wheels[:3]
-			out.NotLooked = []NotLooked{{What: "wheel", Positions: []layout.Position{layout.MustParse("2R"), layout.MustParse("S")}}}
+			out.NotLooked = []questions.NotLooked{{What: finding.LookedWheel, Positions: []layout.Position{layout.MustParse("2R"), layout.MustParse("S")}}}
 		}, hold: CannotTell, at: "2R"},
-		"spare not reported": {change: func(_ *Visit, out *Verdict) {
-			out.NotLooked = []NotLooked{{What: "wheel", Positions: []layout.Position{layout.MustParse("S")}}}
+		"spare not reported": {change: func(_ *visit.Visit, out *Verdict) {
+			out.NotLooked = []questions.NotLooked{{What: finding.LookedWheel, Positions: []layout.Position{layout.MustParse("S")}}}
 		}, hold: NoHoldFound},
-		"wheels nobody knows":    {change: func(v *Visit, _ *Verdict) { v.Vehicle.Axles = nil }, hold: CannotTell},
-		"a tire without a place": {change: func(v *Visit, out *Verdict) { out.Wheels = []Summary{{Full: true}} }, hold: CannotTell},
-		"not judged here":        {change: func(v *Visit, _ *Verdict) { v.Vehicle.Class = layout.Race }},
+		"wheels nobody knows":    {change: func(v *visit.Visit, _ *Verdict) { v.Vehicle.Axles = nil }, hold: CannotTell},
+		"a tire without a place": {change: func(v *visit.Visit, out *Verdict) { out.Wheels = []Summary{{Full: true}} }, hold: CannotTell},
+		"not judged here":        {change: func(v *visit.Visit, _ *Verdict) { v.Vehicle.Class = layout.Race }},
 	} {
 		v, out := seenWhole()
 		out.Findings, out.Closed = c.findings, map[string]unit.Amount{}

@@ -10,17 +10,20 @@ import (
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
+	"gaugebook.dev/calc/order"
+	"gaugebook.dev/calc/questions"
 	"gaugebook.dev/calc/sidewall"
 	"gaugebook.dev/calc/unit"
+	"gaugebook.dev/calc/visit"
 )
 
 // weighed is the car with its rear axle on a scale and both rear tires read at so
 // many psi. 225/60R17 99 carries 775 kg (1,709 lb) at 250 kPa, and 775 x (p / 250)^0.8
 // below ("Automotive Engineering: Powertrain, Chassis System and Vehicle Body",
 // p. 290): 1,627 lb at 34 psi, 1,588 at 33, 1,395 at 28.
-func weighed(psi, pounds float64) Visit {
+func weighed(psi, pounds float64) visit.Visit {
 	v := car(psi)
-	v.AxleWeights = []AxleWeight{{Axle: 2, Weight: unit.MustMass(pounds, unit.Pounds), ReadIn: unit.Pounds}}
+	v.AxleWeights = []visit.AxleWeight{{Axle: 2, Weight: unit.MustMass(pounds, unit.Pounds), ReadIn: unit.Pounds}}
 	v.Wheels[0].Tire.Marking = sidewall.Parse("225/60R17 99T SL")
 	v.Wheels[0].Tire.Size = "225/60R17 99T SL"
 	left := v.Wheels[0]
@@ -32,21 +35,21 @@ func weighed(psi, pounds float64) Visit {
 func TestAxleOnAScale(t *testing.T) {
 	for _, c := range []struct {
 		name    string
-		visit   Visit
+		given   visit.Visit
 		code    finding.Code
 		outcome measure.Outcome
 		reduce  bool // load has to come off: the label is not enough
 	}{
 		{"1,400 lb a tire at 33 psi", weighed(33, 2800), "", measure.NotCompared, false},
-		{"1,500 lb at 28 psi: too low, the label is enough", weighed(28, 3000), PressureTooLow, measure.Below, false},
-		{"1,650 lb at 28 psi: the label carries 1,588 lb", weighed(28, 3300), PressureTooLow, measure.Below, true},
-		{"1,590 lb at 33 psi: too close to tell", weighed(33, 3180), PressureTooLow, measure.CannotTell, true},
-		{"1,400 lb at 20 psi, at 26 psi it would carry 1,315 lb", weighed(20, 2800), PressureTooLow, measure.Below, false},
-		{"1,750 lb at 44 psi: no pressure helps", weighed(44, 3500), LoadAboveRating, measure.Above, true},
+		{"1,500 lb at 28 psi: too low, the label is enough", weighed(28, 3000), finding.LoadPressureTooLow, measure.Below, false},
+		{"1,650 lb at 28 psi: the label carries 1,588 lb", weighed(28, 3300), finding.LoadPressureTooLow, measure.Below, true},
+		{"1,590 lb at 33 psi: too close to tell", weighed(33, 3180), finding.LoadPressureTooLow, measure.CannotTell, true},
+		{"1,400 lb at 20 psi, at 26 psi it would carry 1,315 lb", weighed(20, 2800), finding.LoadPressureTooLow, measure.Below, false},
+		{"1,750 lb at 44 psi: no pressure helps", weighed(44, 3500), finding.LoadAboveRating, measure.Above, true},
 		{"flat has its own finding", weighed(0, 2800), "", measure.NotCompared, false},
-		{"flat and overloaded has both", weighed(0, 3500), LoadAboveRating, measure.Above, true},
+		{"flat and overloaded has both", weighed(0, 3500), finding.LoadAboveRating, measure.Above, true},
 	} {
-		out := Judge(c.visit)
+		out := Judge(c.given)
 		var got []finding.Finding
 		for _, f := range out.Findings {
 			if strings.HasPrefix(string(f.Code), "load.") {
@@ -60,7 +63,7 @@ func TestAxleOnAScale(t *testing.T) {
 		if len(got) != want || want > 0 && (got[0].Code != c.code || got[0].Outcome != c.outcome || got[0].Urgency != finding.BeforeDriving) {
 			t.Errorf("%s: %+v", c.name, got)
 		}
-		if reduce := slices.ContainsFunc(out.Work, func(w Work) bool { return w.Code == reduceLoad }); reduce != c.reduce {
+		if reduce := slices.ContainsFunc(out.Work, func(w order.Work) bool { return w.Code == finding.WorkLoadReduce }); reduce != c.reduce {
 			t.Errorf("%s: take load off %v, want %v", c.name, reduce, c.reduce)
 		}
 	}
@@ -70,15 +73,15 @@ func TestAxleOnAScale(t *testing.T) {
 // not carry either is too much; of another there is no figure, and nothing is called good.
 func TestUnderTheTable(t *testing.T) {
 	out := Judge(weighed(20, 2000))
-	_, found := find(out, PressureTooLow)
+	_, found := find(out, finding.LoadPressureTooLow)
 	checked := carries(out)
-	if found || checked || !slices.ContainsFunc(out.NotJudged, func(n NotJudged) bool { return n.Code == LoadWithoutFigure }) {
+	if found || checked || !slices.ContainsFunc(out.NotJudged, func(n visit.NotJudged) bool { return n.Code == finding.RecordedLoadNoFigure }) {
 		t.Errorf("1,000 lb a tire at 20 psi: found %v, checked %v, not judged %v", found, checked, out.NotJudged)
 	}
 }
 
 func carries(out Verdict) bool {
-	return slices.ContainsFunc(out.Checked, func(c Checked) bool { return c.Code == LoadCarried })
+	return slices.ContainsFunc(out.Checked, func(c questions.Checked) bool { return c.Code == finding.CheckedLoadCarried })
 }
 
 // TestNothingSuppliedForLoad: without a scale no load is spoken of; what the label
@@ -86,7 +89,7 @@ func carries(out Verdict) bool {
 func TestNothingSuppliedForLoad(t *testing.T) {
 	v := weighed(28, 3000)
 	v.AxleWeights = nil
-	if _, found := find(Judge(v), PressureTooLow); found {
+	if _, found := find(Judge(v), finding.LoadPressureTooLow); found {
 		t.Error("a load is found without a scale")
 	}
 	v = weighed(28, 3000)
@@ -94,12 +97,12 @@ func TestNothingSuppliedForLoad(t *testing.T) {
 		v.Wheels[i].Tire.Size = ""
 	}
 	out := Judge(v)
-	if _, found := find(out, PressureTooLow); found || !slices.ContainsFunc(out.Unanswered, func(u Unanswered) bool { return u.Code == askRating && len(u.Positions) == 2 }) {
+	if _, found := find(out, finding.LoadPressureTooLow); found || !slices.ContainsFunc(out.Unanswered, func(u questions.Asked) bool { return u.Code == finding.AskLoadRating && len(u.Positions) == 2 }) {
 		t.Errorf("the label's size is taken for the tire's: %v", out.Unanswered)
 	}
 	v = weighed(28, 3000)
 	v.Wheels = v.Wheels[:1]
-	if out = Judge(v); !slices.ContainsFunc(out.Unanswered, func(u Unanswered) bool { return u.Code == askRating && len(u.Positions) == 1 }) {
+	if out = Judge(v); !slices.ContainsFunc(out.Unanswered, func(u questions.Asked) bool { return u.Code == finding.AskLoadRating && len(u.Positions) == 1 }) {
 		t.Errorf("the tire that nobody reported is not asked for: %v", out.Unanswered)
 	}
 }
@@ -107,8 +110,8 @@ func TestNothingSuppliedForLoad(t *testing.T) {
 // TestLabelIsNotUndercut: the pressure that a load asks for is told only where the
 // label asks for less.
 func TestLabelIsNotUndercut(t *testing.T) {
-	needs := func(v Visit) unit.Amount {
-		f, _ := find(Judge(v), PressureTooLow)
+	needs := func(v visit.Visit) unit.Amount {
+		f, _ := find(Judge(v), finding.LoadPressureTooLow)
 		for _, e := range f.Evidence {
 			if e.Code == "load.needs" {
 				return e.Amount
@@ -140,7 +143,7 @@ func TestLoadAsLeft(t *testing.T) {
 			v.Wheels[i].PressureLeft.Of = unit.MustPressure(left, unit.PSI)
 		}
 		out := Judge(v)
-		f, found := find(out, PressureTooLow)
+		f, found := find(out, finding.LoadPressureTooLow)
 		if !found {
 			t.Fatalf("%v lb at 26 psi: nothing found", pounds)
 		}
@@ -155,14 +158,14 @@ func TestLoadAsLeft(t *testing.T) {
 // TestHeavierIsNeverBetter, nor is less air: what is found stays found, also under
 // the floor, with the load mark not told and without a table.
 func TestHeavierIsNeverBetter(t *testing.T) {
-	worst := func(v Visit) int {
+	worst := func(v visit.Visit) int {
 		out := Judge(v)
-		if _, found := find(out, LoadAboveRating); found {
+		if _, found := find(out, finding.LoadAboveRating); found {
 			return 5
 		}
-		f, low := find(out, PressureTooLow)
+		f, low := find(out, finding.LoadPressureTooLow)
 		if !low {
-			f, low = find(out, UnderRatedPressure)
+			f, low = find(out, finding.LoadUnderRatedPressure)
 		}
 		if low {
 			return map[measure.Outcome]int{measure.CannotTell: 3, measure.Below: 4}[f.Outcome] - int(f.Urgency-finding.BeforeDriving)
@@ -176,7 +179,7 @@ func TestHeavierIsNeverBetter(t *testing.T) {
 		psi := rapid.Float64Range(15, 50).Draw(t, "psi")
 		lb := rapid.Float64Range(1000, 4000).Draw(t, "lb")
 		marking := rapid.SampledFrom([]string{"225/60R17 99T SL", "225/60R17 99T", "ST205/75R15 99M"}).Draw(t, "marking")
-		on := func(psi, lb float64) Visit {
+		on := func(psi, lb float64) visit.Visit {
 			v := weighed(psi, lb)
 			for i := range v.Wheels {
 				v.Wheels[i].Tire.Marking = sidewall.Parse(marking)

@@ -9,36 +9,19 @@ import (
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/puncture"
+	"gaugebook.dev/calc/questions"
 	"gaugebook.dev/calc/rulebook"
 	"gaugebook.dev/calc/sidewall"
 	"gaugebook.dev/calc/tread"
 	"gaugebook.dev/calc/unit"
+	"gaugebook.dev/calc/visit"
 )
-
-// The cut that reg. 27(1)(c) allows: 25 mm or 10 percent of the section width,
-// whichever is greater (read).
-func TestCutLimit(t *testing.T) {
-	book := rulebook.Must("uk-light")
-	fixed, share := book.Limit("cut").Length(), book.Limit("cut-share").Ratio()
-	for _, c := range []struct{ width, longest float64 }{
-		{0, 25}, // width not told
-		{195, 25},
-		{250, 25},
-		{255, 25.5},
-		{315, 31.5},
-	} {
-		got := CutLimit(fixed, share, unit.MustLength(c.width, unit.Millimeters)).In(unit.Millimeters)
-		if got != c.longest {
-			t.Errorf("section width %v mm: %v mm, want %v", c.width, got, c.longest)
-		}
-	}
-}
 
 // A cut through the visit: too long and to the cord is not allowed, too long and
 // not probed is open, short is looked at closely and no more.
 func TestCut(t *testing.T) {
 	for _, c := range []struct {
-		kind    finding.Code
+		kind    finding.Observation
 		mm      float64
 		outcome measure.Outcome
 	}{
@@ -50,8 +33,8 @@ func TestCut(t *testing.T) {
 		size := unit.MustLength(c.mm, unit.Millimeters)
 		v := car(33)
 		v.Use.Country, v.Vehicle.GrossRating = "GB", unit.MustMass(1900, unit.Kilograms)
-		v.Wheels[0].Observations = []Observation{{Kind: c.kind, Size: &size, SizeUnit: unit.Millimeters}}
-		f, _ := find(Judge(v), cutCode)
+		v.Wheels[0].Observations = []visit.Observation{{Kind: c.kind, Size: &size, SizeUnit: unit.Millimeters}}
+		f, _ := find(Judge(v), finding.DamageCutLimit)
 		if f.Outcome != c.outcome {
 			t.Errorf("%s of %v mm: %v, want %v", c.kind, c.mm, f.Outcome, c.outcome)
 		}
@@ -59,22 +42,22 @@ func TestCut(t *testing.T) {
 }
 
 // car is a visit of an invented car: one wheel read at so many psi, cold.
-func car(psi float64) Visit {
+func car(psi float64) visit.Visit {
 	label := unit.MustPressure(33, unit.PSI)
 	axle := layout.Axle{ColdNormal: label, LabelUnit: unit.PSI, Size: "225/60R17"}
 	front := axle
 	front.Steered, front.Driven = true, true
-	return Visit{
+	return visit.Visit{
 		Vehicle:    layout.Vehicle{Class: layout.PassengerCar, Drive: layout.FrontDrive, Axles: []layout.Axle{front, axle}},
 		Use:        rulebook.Use{Country: "US", State: "OH", Interstate: finding.No, Tows: finding.No},
 		AsOf:       unit.Date{Year: 2026, Month: 4, Day: 14},
 		Conditions: inflation.Conditions{DrivenHere: finding.No},
 		DepthGauge: measure.Gauge[unit.Depth]{Resolution: unit.MustDepth(1, unit.ThirtySecondsInch), Repeatability: unit.MustDepth(0.4, unit.ThirtySecondsInch)},
-		Wheels: []Wheel{{
+		Wheels: []visit.Wheel{{
 			Position: layout.MustParse("2R"),
 			Depths:   depths(7, 7, 7),
-			Pressure: Pressure{Of: unit.MustPressure(psi, unit.PSI), Read: unit.PSI, Gauge: inflation.GaugeOf(inflation.Digital, measure.Gauge[unit.Pressure]{})},
-			Tire:     Tire{Marking: sidewall.Parse("225/60R17 99T")},
+			Pressure: visit.Pressure{Of: unit.MustPressure(psi, unit.PSI), Read: unit.PSI, Gauge: inflation.GaugeOf(inflation.Digital, measure.Gauge[unit.Pressure]{})},
+			Tire:     visit.Tire{Marking: sidewall.Parse("225/60R17 99T")},
 		}},
 	}
 }
@@ -110,9 +93,9 @@ func TestRunLowReachesTheRepairQuestion(t *testing.T) {
 	} {
 		v := car(c.psi)
 		v.Wheels[0].DrivenLow.Driven = c.driven
-		v.Wheels[0].Observations = []Observation{{Kind: "object-in-tread", Injury: &puncture.Injury{Part: puncture.Crown, BetweenOuterGrooves: &crown, HoldsAir: finding.Yes}}}
-		f, ok := find(Judge(v), puncture.CodeInspectInside)
-		said := slices.ContainsFunc(f.Evidence, func(e finding.Evidence) bool { return e.Code == puncture.EvidenceRunLow })
+		v.Wheels[0].Observations = []visit.Observation{{Kind: "object-in-tread", Injury: &puncture.Injury{Part: puncture.Crown, BetweenOuterGrooves: &crown, HoldsAir: finding.Yes}}}
+		f, ok := find(Judge(v), finding.PunctureInspectInside)
+		said := slices.ContainsFunc(f.Evidence, func(e finding.Evidence) bool { return e.Code == finding.FactPunctureFoundRunLow })
 		if !ok || said != c.ranLow {
 			t.Errorf("%v psi, driven: %+v, want run low %v", c.psi, f, c.ranLow)
 		}
@@ -121,7 +104,7 @@ func TestRunLowReachesTheRepairQuestion(t *testing.T) {
 
 // The urgency of what is seen is the trade's, not taste (common practice).
 func TestUrgencyOfDamage(t *testing.T) {
-	for urgency, kinds := range map[finding.Urgency][]finding.Code{
+	for urgency, kinds := range map[finding.Urgency][]finding.Observation{
 		finding.BeforeDriving: {
 			"cord-showing", "bulge", "separation", "cut-to-cord", "fastener-loose", "fastener-missing", "stud-broken",
 			"wheel-crack", "wheel-holes-elongated", "rubbing-on-vehicle", "rubbing-on-mate", "radial-ripple", "cracks-to-cord",
@@ -130,44 +113,29 @@ func TestUrgencyOfDamage(t *testing.T) {
 		finding.Note:      {"inward-dent", "curb-scuff"},
 	} {
 		for _, kind := range kinds {
-			if damages[kind].urgency != urgency {
-				t.Errorf("%s: %v, want %v", kind, damages[kind].urgency, urgency)
+			if got := finding.KindOf(finding.ObservationOf(kind).Means).Urgency; got != urgency {
+				t.Errorf("%s: %v, want %v", kind, got, urgency)
 			}
 		}
 	}
-	for kind, d := range damages {
-		if d.urgency == finding.BeforeDriving && d.caution == "" {
-			t.Errorf("%s must not be driven on and carries no caution", kind)
+	for k := range finding.Kinds() {
+		if k.Observed() && k.Urgency == finding.BeforeDriving && k.Caution == "" {
+			t.Errorf("%s must not be driven on and carries no caution", k.Code)
 		}
-		if d.scrap && d.work != replaceTire {
-			t.Errorf("%s finishes the tire and does not replace it", kind)
+		if k.Scrap && k.Work != finding.WorkTireReplace {
+			t.Errorf("%s finishes the tire and does not replace it", k.Code)
 		}
 	}
 }
 
-// The order of work is fixed: each line once, its steps never going back.
+// The order of work is fixed: its steps never go back.
 func TestStepsGoForward(t *testing.T) {
-	seen := map[finding.Code]bool{}
-	last := 0
-	for _, s := range steps {
-		if seen[s.code] || s.step < last || s.step > 13 {
-			t.Errorf("%s at step %d after %d", s.code, s.step, last)
+	last := finding.StepMakeSafe
+	for k := range finding.WorkKinds() {
+		if k.Step < last || k.Step > finding.StepOwed {
+			t.Errorf("%s at step %d after %d", k.Code, k.Step, last)
 		}
-		seen[s.code], last = true, s.step
-	}
-}
-
-// Everything that can be put on the list has its place in the order.
-func TestEveryWorkHasAStep(t *testing.T) {
-	for kind, d := range damages {
-		if d.work != "" && !slices.ContainsFunc(steps, func(s struct {
-			code finding.Code
-			step int
-		}) bool {
-			return s.code == d.work
-		}) {
-			t.Errorf("%s asks for %s, which has no step", kind, d.work)
-		}
+		last = k.Step
 	}
 }
 
@@ -187,10 +155,10 @@ func TestNotJudgedHere(t *testing.T) {
 // looked at are named, and tread depth alone is no full look.
 func TestSilenceIsNamed(t *testing.T) {
 	v := car(33)
-	v.Wheels[0].Looked = []Looked{{What: "tread-full-turn"}, {What: "outer-sidewall"}, {What: "inner-sidewall", NotBecause: "not-reachable"}}
+	v.Wheels[0].Looked = []visit.Looked{{What: "tread-full-turn"}, {What: "outer-sidewall"}, {What: "inner-sidewall", NotBecause: "not-reachable"}}
 	got := Judge(v)
-	for what, reason := range map[finding.Code]finding.Code{"wheel": "", "inner-sidewall": "not-reachable", "valve": ""} {
-		if !slices.ContainsFunc(got.NotLooked, func(n NotLooked) bool { return n.What == what && n.Reason == reason }) {
+	for what, reason := range map[finding.Looked]finding.NotLooked{"wheel": "", "inner-sidewall": "not-reachable", "valve": ""} {
+		if !slices.ContainsFunc(got.NotLooked, func(n questions.NotLooked) bool { return n.What == what && n.Reason == reason }) {
 			t.Errorf("%s is not named: %+v", what, got.NotLooked)
 		}
 	}
@@ -213,7 +181,7 @@ func TestAsLeftCloses(t *testing.T) {
 		v.Wheels[0].PressureLeft = v.Wheels[0].Pressure
 		v.Wheels[0].PressureLeft.Of = unit.MustPressure(c.left, unit.PSI)
 		got := Judge(v)
-		f, ok := find(got, inflation.Low)
+		f, ok := find(got, finding.InflationLow)
 		if !ok {
 			t.Fatalf("28 of 33 psi is not found low: %+v", got.Findings)
 		}

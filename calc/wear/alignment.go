@@ -65,7 +65,7 @@ func (j *trial) almost(n int, left, right Tire) {
 		return
 	}
 	f := shapeOf(mean, left, right)
-	f.Code, f.Urgency, f.ToSettle, f.Outcome = LookAgain, finding.Note, ReadAgain, measure.Below
+	f.Code, f.Urgency, f.ToSettle, f.Outcome = finding.WearLookAgain, finding.Note, finding.SettleReadAgainNextVisit, measure.Below
 	j.add(f)
 }
 
@@ -121,7 +121,7 @@ func (j *trial) alone(n int, t Tire, mateRead bool) {
 		return
 	}
 	if !mateRead {
-		s.toe.settle, s.camber.settle, s.bend.settle = ReadMate, ReadMate, ReadMate
+		s.toe.settle, s.camber.settle, s.bend.settle = finding.SettleReadMateAcross, finding.SettleReadMateAcross, finding.SettleReadMateAcross
 	}
 	j.add(ranked(f, s.toe, s.camber, s.bend)...)
 }
@@ -130,9 +130,9 @@ func (j *trial) alone(n int, t Tire, mateRead bool) {
 // not toe: behind a steered axle something is not square to the vehicle, on any
 // other axle it is that axle itself.
 func (j *trial) notSquare(n int, f finding.Finding) finding.Finding {
-	f.Code, f.Rank, f.ToSettle = AxleNotSquare, 1, AlignmentRack
+	f.Code, f.Rank, f.ToSettle = finding.WearAxleNotSquare, 1, finding.SettleAlignmentRack
 	if j.Layout.Axles[n-1].Steered {
-		f.ToSettle = LookBehindAxle
+		f.ToSettle = finding.SettleLookBehindSteerAxle
 	}
 	return f
 }
@@ -156,13 +156,13 @@ func (j *trial) feathered(n int, at []Tire) {
 	felt := func(ts ...Tire) finding.Finding {
 		f := seen("", "", finding.Plan, positions(ts...)...)
 		if anyOf(ts, func(t Tire) bool { return t.Wore != t.At }) {
-			f.Evidence = []finding.Evidence{{Code: "wear.made-before-it-came-here"}}
+			f.Evidence = []finding.Evidence{{Code: finding.FactWearMadeBeforeItCameHere}}
 		}
 		return f
 	}
 	if len(toward) > 0 && len(away) > 0 && len(either) == 0 && oneSide(toward) != 0 && oneSide(away) != 0 && oneSide(toward) != oneSide(away) {
 		f := felt(append(slices.Clone(toward), away...)...)
-		f.Evidence = append(f.Evidence, finding.Evidence{Code: "wear.felt-sharp-to-one-side"})
+		f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactWearFeltSharpToOneSide})
 		j.add(j.notSquare(n, f))
 		return
 	}
@@ -200,45 +200,45 @@ type aligning struct{ toe, camber, bend, corner *suspect }
 // align tries the causes of a worn inboard or outboard edge on what is known of
 // tires and axle. Without a hand, a rack or work done, toe and camber stay equal.
 func (j *trial) align(n int, inboard bool, ts ...Tire) aligning {
-	toe, camber := &suspect{code: ToeIn}, &suspect{code: CamberPositive}
-	bend, corner := &suspect{code: OneCorner, settle: LookForBend}, &suspect{code: Cornering, score: -1}
+	toe, camber := &suspect{code: finding.WearToeIn}, &suspect{code: finding.WearCamberPositive}
+	bend, corner := &suspect{code: finding.WearOneCorner, settle: finding.SettleLookForBend}, &suspect{code: finding.WearCornering, score: -1}
 	felt := allFelt(ts)
 	sharp, otherWay := felt.SharpToward, felt.SharpAway
 	if inboard {
-		toe.code, camber.code = ToeOut, CamberNegative
+		toe.code, camber.code = finding.WearToeOut, finding.WearCamberNegative
 		sharp, otherWay = otherWay, sharp
 	}
 	otherWay = otherWay && !sharp
 	rounded := felt.EdgeRounded || felt.SlantScuffs
 
 	if inboard {
-		toe.say(3, "wear.felt-sharp-away", sharp)
-		camber.say(-2, "wear.felt-sharp-away", sharp)
+		toe.say(3, finding.FactWearFeltSharpAway, sharp)
+		camber.say(-2, finding.FactWearFeltSharpAway, sharp)
 	} else {
-		toe.say(3, "wear.felt-sharp-toward", sharp)
-		camber.say(-2, "wear.felt-sharp-toward", sharp)
-		corner.say(-2, "wear.felt-sharp-toward", sharp)
+		toe.say(3, finding.FactWearFeltSharpToward, sharp)
+		camber.say(-2, finding.FactWearFeltSharpToward, sharp)
+		corner.say(-2, finding.FactWearFeltSharpToward, sharp)
 	}
-	toe.say(-2, "wear.felt-sharp-other-way", otherWay)
-	camber.say(1, "wear.felt-sharp-other-way", otherWay)
+	toe.say(-2, finding.FactWearFeltSharpOtherWay, otherWay)
+	camber.say(1, finding.FactWearFeltSharpOtherWay, otherWay)
 	feather := felt.Feathered && !sharp && !otherWay
-	toe.say(2, "wear.felt-feathered", feather)
-	camber.say(-1, "wear.felt-feathered", feather)
-	corner.say(-1, "wear.felt-feathered", feather)
+	toe.say(2, finding.FactWearFeltFeathered, feather)
+	camber.say(-1, finding.FactWearFeltFeathered, feather)
+	corner.say(-1, finding.FactWearFeltFeathered, feather)
 	smooth := felt.Smooth && !felt.sharp()
-	toe.say(-2, "wear.felt-smooth", smooth)
-	camber.say(2, "wear.felt-smooth", smooth && !rounded)
-	corner.say(2, "wear.edge-rounded", felt.EdgeRounded)
-	corner.say(1, "wear.slant-scuffs", felt.SlantScuffs)
-	toe.say(-1, "wear.edge-rounded", felt.EdgeRounded)
-	camber.say(-1, "wear.edge-rounded", felt.EdgeRounded)
-	corner.say(-1, "wear.no-rounded-edge", felt.Any && !rounded)
-	corner.say(-2, "wear.not-a-steered-axle", !j.Layout.Axles[n-1].Steered)
+	toe.say(-2, finding.FactWearFeltSmooth, smooth)
+	camber.say(2, finding.FactWearFeltSmooth, smooth && !rounded)
+	corner.say(2, finding.FactWearEdgeRounded, felt.EdgeRounded)
+	corner.say(1, finding.FactWearSlantScuffs, felt.SlantScuffs)
+	toe.say(-1, finding.FactWearEdgeRounded, felt.EdgeRounded)
+	camber.say(-1, finding.FactWearEdgeRounded, felt.EdgeRounded)
+	corner.say(-1, finding.FactWearNoRoundedEdge, felt.Any && !rounded)
+	corner.say(-2, finding.FactWearNotASteeredAxle, !j.Layout.Axles[n-1].Steered)
 
 	measured := j.work(n, inboard, toe, camber, bend, corner)
-	toe.settle, camber.settle, corner.settle = FeelRibs, FeelRibs, FeelRibs
+	toe.settle, camber.settle, corner.settle = finding.SettleFeelRibs, finding.SettleFeelRibs, finding.SettleFeelRibs
 	if felt.SharpToward || felt.SharpAway || smooth || rounded {
-		toe.settle, camber.settle, corner.settle = AlignmentRack, AlignmentRack, AlignmentRack
+		toe.settle, camber.settle, corner.settle = finding.SettleAlignmentRack, finding.SettleAlignmentRack, finding.SettleAlignmentRack
 		if measured {
 			corner.settle = ""
 		}
@@ -265,18 +265,18 @@ func (j *trial) work(n int, inboard bool, toe, camber, bend, corner *suspect) (m
 	lowered := done(Lowered, func(w Work) bool { return !w.lately() })
 
 	for _, s := range []*suspect{toe, camber, bend} {
-		s.say(-3, "wear.alignment-in-range", measured)
-		s.say(-1, "wear.alignment-in-range-long-ago", long)
+		s.say(-3, finding.FactWearAlignmentInRange, measured)
+		s.say(-1, finding.FactWearAlignmentInRangeLongAgo, long)
 	}
-	corner.say(1, "wear.alignment-in-range", measured)
-	toe.say(2, "wear.alignment-out-of-range", out)
-	camber.say(2, "wear.alignment-out-of-range", out)
-	bend.say(1, "wear.alignment-out-of-range", out)
-	corner.say(-1, "wear.alignment-out-of-range", out)
-	toe.say(2, "wear.steering-part-no-alignment", steering)
-	toe.say(1, "wear.suspension-part-no-alignment", suspension)
-	camber.say(1, "wear.suspension-part-no-alignment", suspension)
-	camber.say(2, "wear.ride-height-changed", lowered && inboard)
+	corner.say(1, finding.FactWearAlignmentInRange, measured)
+	toe.say(2, finding.FactWearAlignmentOutOfRange, out)
+	camber.say(2, finding.FactWearAlignmentOutOfRange, out)
+	bend.say(1, finding.FactWearAlignmentOutOfRange, out)
+	corner.say(-1, finding.FactWearAlignmentOutOfRange, out)
+	toe.say(2, finding.FactWearSteeringPartNoAlignment, steering)
+	toe.say(1, finding.FactWearSuspensionPartNoAlignment, suspension)
+	camber.say(1, finding.FactWearSuspensionPartNoAlignment, suspension)
+	camber.say(2, finding.FactWearRideHeightChanged, lowered && inboard)
 	return measured
 }
 

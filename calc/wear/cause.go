@@ -16,7 +16,7 @@ import (
 // usual the cause is before anything else is known.
 type suspect struct {
 	code     finding.Code
-	settle   finding.Code
+	settle   finding.Settle
 	score    int
 	evidence []finding.Evidence
 }
@@ -26,7 +26,7 @@ type suspect struct {
 const ruledOut = -3
 
 // say adds evidence with its weight: positive for the cause, negative against it.
-func (s *suspect) say(weight int, e finding.Code, holds bool) {
+func (s *suspect) say(weight int, e finding.Fact, holds bool) {
 	if !holds {
 		return
 	}
@@ -80,13 +80,13 @@ func shapeOf(v depth, at ...Tire) finding.Finding {
 	f.Margin = (v.Of - l.Depth()).Amount(l.Value.Unit).Rounded()
 	f.Uncertainty = unit.Depth(v.Std).Amount(l.Value.Unit).Rounded()
 	if slices.ContainsFunc(at, func(t Tire) bool { return t.Wore != t.At }) {
-		f.Evidence = []finding.Evidence{{Code: "wear.made-before-it-came-here"}}
+		f.Evidence = []finding.Evidence{{Code: finding.FactWearMadeBeforeItCameHere}}
 	}
 	return f
 }
 
 // seen writes what was seen or felt, and not measured.
-func seen(code finding.Code, settle finding.Code, urgency finding.Urgency, at ...layout.Position) finding.Finding {
+func seen(code finding.Code, settle finding.Settle, urgency finding.Urgency, at ...layout.Position) finding.Finding {
 	return finding.Finding{
 		Code: code, Urgency: urgency, Positions: at, ToSettle: settle,
 		Rule: finding.Rule{Authority: finding.CommonPractice, Citation: "common practice", Known: finding.FromMemory},
@@ -104,6 +104,6 @@ func most(vs ...depth) (worst depth) {
 }
 
 // miles is evidence that has a distance.
-func miles(code finding.Code, d unit.Distance) finding.Evidence {
+func miles(code finding.Fact, d unit.Distance) finding.Evidence {
 	return finding.Evidence{Code: code, Amount: d.Amount(unit.Miles).Rounded()}
 }

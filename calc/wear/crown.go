@@ -106,64 +106,64 @@ func (j *trial) oneOnly(at []Tire) bool {
 
 // bothEdges: pressure, load or cornering.
 func (j *trial) bothEdges(n int, at []Tire) {
-	under := &suspect{code: UnderinflatedLong, settle: ComparePressure, score: 1}
-	load := &suspect{code: Overloaded, settle: AskLoad, score: -1}
-	corner := &suspect{code: Cornering, settle: FeelRibs, score: -1}
+	under := &suspect{code: finding.WearUnderinflatedLong, settle: finding.SettlePressuresAtVisits, score: 1}
+	load := &suspect{code: finding.WearOverloaded, settle: finding.SettleAskLoad, score: -1}
+	corner := &suspect{code: finding.WearCornering, settle: finding.SettleFeelRibs, score: -1}
 	was, other, felt := history(at), j.otherAxles(n, true), allFelt(at)
 	steered := j.Layout.Axles[n-1].Steered
 	rounded := felt.EdgeRounded || felt.SlantScuffs
 	right := was.low == 0 && was.right > 1
 	if felt.Any {
-		corner.settle = ComparePressure
+		corner.settle = finding.SettlePressuresAtVisits
 	}
 
-	under.say(3, "wear.found-low-earlier", was.low > 0)
-	under.say(1, "wear.found-low-more-than-once", was.low > 1)
-	under.say(-3, "wear.found-right-earlier", right)
-	under.say(2, "wear.other-axle-the-same", other.same)
-	under.say(-1, "wear.other-axle-even", other.flat)
-	under.say(1, "wear.one-tire-only", j.oneOnly(at))
-	load.say(1, "wear.found-right-earlier", right)
-	load.say(1, "wear.runs-loaded", j.Loaded == finding.Yes)
-	load.say(-1, "wear.does-not-run-loaded", j.Loaded == finding.No)
-	load.say(1, "wear.rear-axle-only", other.flat && !steered)
-	load.say(-1, "wear.one-tire-only", j.oneOnly(at))
-	corner.say(2, "wear.edge-rounded", felt.EdgeRounded)
-	corner.say(1, "wear.slant-scuffs", felt.SlantScuffs)
-	corner.say(-1, "wear.no-rounded-edge", felt.Any && !rounded)
-	corner.say(1, "wear.found-right-earlier", right)
-	corner.say(1, "wear.other-axle-even", other.flat && steered)
-	corner.say(-2, "wear.other-axle-the-same", other.same)
-	corner.say(-2, "wear.not-a-steered-axle", !steered)
-	corner.say(-1, "wear.one-tire-only", j.oneOnly(at))
+	under.say(3, finding.FactWearFoundLowEarlier, was.low > 0)
+	under.say(1, finding.FactWearFoundLowMoreThanOnce, was.low > 1)
+	under.say(-3, finding.FactWearFoundRightEarlier, right)
+	under.say(2, finding.FactWearOtherAxleTheSame, other.same)
+	under.say(-1, finding.FactWearOtherAxleEven, other.flat)
+	under.say(1, finding.FactWearOneTireOnly, j.oneOnly(at))
+	load.say(1, finding.FactWearFoundRightEarlier, right)
+	load.say(1, finding.FactWearRunsLoaded, j.Loaded == finding.Yes)
+	load.say(-1, finding.FactWearDoesNotRunLoaded, j.Loaded == finding.No)
+	load.say(1, finding.FactWearRearAxleOnly, other.flat && !steered)
+	load.say(-1, finding.FactWearOneTireOnly, j.oneOnly(at))
+	corner.say(2, finding.FactWearEdgeRounded, felt.EdgeRounded)
+	corner.say(1, finding.FactWearSlantScuffs, felt.SlantScuffs)
+	corner.say(-1, finding.FactWearNoRoundedEdge, felt.Any && !rounded)
+	corner.say(1, finding.FactWearFoundRightEarlier, right)
+	corner.say(1, finding.FactWearOtherAxleEven, other.flat && steered)
+	corner.say(-2, finding.FactWearOtherAxleTheSame, other.same)
+	corner.say(-2, finding.FactWearNotASteeredAxle, !steered)
+	corner.say(-1, finding.FactWearOneTireOnly, j.oneOnly(at))
 	j.add(ranked(crownOf(at...), under, load, corner)...)
 }
 
 // centerWorn: light load at full-load pressure, torque of a driven axle, or too
 // much air. Nobody is told to go below the label.
 func (j *trial) centerWorn(n int, at []Tire) {
-	light := &suspect{code: LightLoad, settle: AskLoad}
-	torque := &suspect{code: DriveTorque, settle: ComparePressure}
-	over := &suspect{code: OverinflatedLong, settle: ComparePressure}
+	light := &suspect{code: finding.WearLightLoadAtLabelPressure, settle: finding.SettleAskLoad}
+	torque := &suspect{code: finding.WearDriveTorque, settle: finding.SettlePressuresAtVisits}
+	over := &suspect{code: finding.WearOverinflatedLong, settle: finding.SettlePressuresAtVisits}
 	was, other := history(at), j.otherAxles(n, false)
 	axle := j.Layout.Axles[n-1]
 	right := was.high == 0 && was.low == 0 && was.right > 0
 	onlyDriven := other.flat && axle.Driven && !other.driven
 
-	over.say(3, "wear.found-high-earlier", was.high > 0)
-	over.say(-3, "wear.found-right-earlier", right)
-	over.say(-3, "wear.found-low-earlier", was.low > 0)
-	over.say(1, "wear.other-axle-the-same", other.same)
-	over.say(-1, "wear.other-axle-even", other.flat)
-	light.say(2, "wear.found-right-earlier", right)
-	light.say(-2, "wear.found-high-earlier", was.high > 0)
-	light.say(1, "wear.only-the-driven-axle", onlyDriven)
-	light.say(1, "wear.label-for-a-load", j.carriesLoad())
-	light.say(1, "wear.does-not-run-loaded", j.Loaded == finding.No)
-	light.say(-1, "wear.runs-loaded", j.Loaded == finding.Yes)
-	torque.say(1, "wear.only-the-driven-axle", onlyDriven)
-	torque.say(-1, "wear.other-axle-the-same", other.same && !other.driven)
-	torque.say(-3, "wear.not-a-driven-axle", !axle.Driven && j.driveKnown())
+	over.say(3, finding.FactWearFoundHighEarlier, was.high > 0)
+	over.say(-3, finding.FactWearFoundRightEarlier, right)
+	over.say(-3, finding.FactWearFoundLowEarlier, was.low > 0)
+	over.say(1, finding.FactWearOtherAxleTheSame, other.same)
+	over.say(-1, finding.FactWearOtherAxleEven, other.flat)
+	light.say(2, finding.FactWearFoundRightEarlier, right)
+	light.say(-2, finding.FactWearFoundHighEarlier, was.high > 0)
+	light.say(1, finding.FactWearOnlyTheDrivenAxle, onlyDriven)
+	light.say(1, finding.FactWearLabelForALoad, j.carriesLoad())
+	light.say(1, finding.FactWearDoesNotRunLoaded, j.Loaded == finding.No)
+	light.say(-1, finding.FactWearRunsLoaded, j.Loaded == finding.Yes)
+	torque.say(1, finding.FactWearOnlyTheDrivenAxle, onlyDriven)
+	torque.say(-1, finding.FactWearOtherAxleTheSame, other.same && !other.driven)
+	torque.say(-3, finding.FactWearNotADrivenAxle, !axle.Driven && j.driveKnown())
 	j.add(ranked(crownOf(at...), light, torque, over)...)
 }
 

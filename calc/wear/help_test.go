@@ -187,7 +187,7 @@ func said(r wear.Result) string {
 	return strings.Join(s, "; ")
 }
 
-func evidence(f finding.Finding, code finding.Code) (finding.Evidence, bool) {
+func evidence(f finding.Finding, code finding.Fact) (finding.Evidence, bool) {
 	for _, e := range f.Evidence {
 		if e.Code == code {
 			return e, true

@@ -125,7 +125,7 @@ func (j *trial) woreAt(p layout.Position) (wore *Tire) {
 func (j *trial) edges(t Tire) {
 	for side, gone := range t.EdgeGone {
 		if gone {
-			f := seen(EdgeBeyondGrooves, AlignmentRack, finding.Plan, t.At)
+			f := seen(finding.WearEdgeBeyondGrooves, finding.SettleAlignmentRack, finding.Plan, t.At)
 			f.Place.Across = [...]layout.Across{layout.Inboard, layout.Outboard}[side]
 			j.add(f)
 		}
@@ -134,10 +134,10 @@ func (j *trial) edges(t Tire) {
 
 func (j *trial) marks(t Tire) {
 	if t.Felt.HeelAndToe {
-		j.add(seen(HeelAndToe, "", finding.Note, t.At))
+		j.add(seen(finding.WearHeelAndToe, "", finding.Note, t.At))
 	}
 	if t.Felt.Diagonal {
-		j.add(seen(DiagonalDips, AlignmentRack, finding.Plan, t.At))
+		j.add(seen(finding.WearDiagonalDips, finding.SettleAlignmentRack, finding.Plan, t.At))
 	}
 }
 
@@ -148,12 +148,12 @@ func (j *trial) former(t Tire) {
 	if t.Wore == t.At || !felt && !t.tilted() && (!t.crowned() || j.molded(t)) {
 		return
 	}
-	f := seen(FormerPosition, "", finding.Note, t.At)
+	f := seen(finding.WearMadeAtFormerPosition, "", finding.Note, t.At)
 	if t.Here != nil {
-		f.Evidence = append(f.Evidence, miles("wear.miles-here", *t.Here))
+		f.Evidence = append(f.Evidence, miles(finding.FactWearMilesHere, *t.Here))
 	}
 	if t.Wore == (layout.Position{}) {
-		f.Evidence = append(f.Evidence, finding.Evidence{Code: "wear.former-position-not-recorded"})
+		f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactWearFormerPositionNotRecorded})
 	}
 	j.add(f)
 }
@@ -168,7 +168,7 @@ func (j *trial) newPattern() {
 		}
 	}
 	if len(at) > 0 {
-		j.add(seen(NoPatternNew, "", finding.Note, at...))
+		j.add(seen(finding.WearNoPatternNew, "", finding.Note, at...))
 	}
 }
 
@@ -178,7 +178,7 @@ func (j *trial) tally() {
 		case t.Across == nil:
 			j.Unread = append(j.Unread, t.At)
 		case t.even() && !j.spotted(t) && !slices.ContainsFunc(j.Findings, func(f finding.Finding) bool {
-			return slices.Contains(f.Positions, t.At) && f.Urgency != finding.Note && f.Code != RotationMissed
+			return slices.Contains(f.Positions, t.At) && f.Urgency != finding.Note && f.Code != finding.WearRotationMissed
 		}):
 			j.Even = append(j.Even, t.At)
 		}

@@ -24,18 +24,18 @@ func (j *trial) oddTires() {
 		if diff.Of <= 0 || !called(diff) {
 			continue
 		}
-		other := &suspect{code: DifferentTire, settle: ReadDates, score: 1}
-		faster := &suspect{code: OneTireFaster, settle: CheckBrakes}
+		other := &suspect{code: finding.WearDifferentTire, settle: finding.SettleDateCodesAndFitDates, score: 1}
+		faster := &suspect{code: finding.WearOneTireFaster, settle: finding.SettleBrakes}
 		same := sameTire(t, *m)
 		moved := t.Wore != t.At || m.Wore != m.At
-		other.say(3, "wear.made-or-fitted-apart", same == finding.No)
-		faster.say(-3, "wear.made-or-fitted-apart", same == finding.No)
-		other.say(-4, "wear.made-and-fitted-together", same == finding.Yes)
-		faster.say(1, "wear.made-and-fitted-together", same == finding.Yes)
-		faster.say(-2, "wear.too-few-miles-here", moved)
+		other.say(3, finding.FactWearMadeOrFittedApart, same == finding.No)
+		faster.say(-3, finding.FactWearMadeOrFittedApart, same == finding.No)
+		other.say(-4, finding.FactWearMadeAndFittedTogether, same == finding.Yes)
+		faster.say(1, finding.FactWearMadeAndFittedTogether, same == finding.Yes)
+		faster.say(-2, finding.FactWearTooFewMilesHere, moved)
 		switch same {
 		case finding.NotKnown:
-			faster.settle = ReadDates
+			faster.settle = finding.SettleDateCodesAndFitDates
 		case finding.No:
 			other.settle = "" // they are told already
 		}
@@ -123,8 +123,8 @@ func (j *trial) driven() {
 		return
 	}
 	f := shapeOf(v, at[turned]...)
-	f.Code, f.Rank = DriveTorque, 1
-	f.Evidence = []finding.Evidence{{Code: "wear.only-the-driven-axle"}, {Code: "wear.even-across"}}
+	f.Code, f.Rank = finding.WearDriveTorque, 1
+	f.Evidence = []finding.Evidence{{Code: finding.FactWearOnlyTheDrivenAxle}, {Code: finding.FactWearEvenAcross}}
 	j.add(f)
 }
 
@@ -160,7 +160,7 @@ func (j *trial) rotation() {
 		return
 	}
 	since := slices.Min(ran)
-	f := seen(RotationMissed, "", finding.Plan, at...)
+	f := seen(finding.WearRotationMissed, "", finding.Plan, at...)
 	f.Rule, f.Outcome, f.Limit = advice.RuleOf(l), measure.Above, l.Value
 	f.Measured, f.Margin = since.Amount(l.Value.Unit).Rounded(), (since - by).Amount(l.Value.Unit).Rounded()
 	j.add(f)

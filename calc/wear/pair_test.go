@@ -45,7 +45,7 @@ func TestOddTire(t *testing.T) {
 		{"the same depth when new says nothing of age", whenNew(10, 10, 10), whenNew(10, 10, 10), both},
 	} {
 		r := judge(front, tire("1L", 7, 7, 7, c.left), tire("1R", 4, 4, 4, c.right))
-		different, faster := find(r, wear.DifferentTire), find(r, wear.OneTireFaster)
+		different, faster := find(r, finding.WearDifferentTire), find(r, finding.WearOneTireFaster)
 		got := ""
 		switch {
 		case len(different) == 1 && len(faster) == 1 && different[0].Rank == 1 && faster[0].Rank == 2:
@@ -75,13 +75,13 @@ func TestOddTire(t *testing.T) {
 		"one step":        {tire("1L", 7, 7, 7), tire("1R", 6, 6, 6)},
 	} {
 		r := judge(front, ts...)
-		if len(find(r, wear.DifferentTire))+len(find(r, wear.OneTireFaster)) > 0 {
+		if len(find(r, finding.WearDifferentTire))+len(find(r, finding.WearOneTireFaster)) > 0 {
 			t.Errorf("%s: %s", name, said(r))
 		}
 	}
 	// A mean dragged down by a flat spot is not the tire's.
 	r := judge(front, tire("1L", 7, 7, 7), rings("1R", thirtySecond, [][]float64{{7, 7, 7}, {0, 0, 0}, {7, 7, 7}}))
-	if len(find(r, wear.DifferentTire)) > 0 {
+	if len(find(r, finding.WearDifferentTire)) > 0 {
 		t.Error(said(r))
 	}
 }
@@ -119,7 +119,7 @@ func TestDriven(t *testing.T) {
 	} {
 		r := judge(c.vehicle, c.tires...)
 		got := ""
-		if fs := find(r, wear.DriveTorque); len(fs) == 1 {
+		if fs := find(r, finding.WearDriveTorque); len(fs) == 1 {
 			got = at(fs[0])
 			if fs[0].Measured != (unit.Amount{Number: 4, Unit: unit.ThirtySecondsInch}) || fs[0].Rank != 1 || fs[0].Outcome != measure.Above {
 				t.Errorf("%s: %+v", c.name, fs[0])
@@ -171,14 +171,14 @@ func TestRotation(t *testing.T) {
 		{"three axles", tractor, set(20000, 12000), nil, 0},
 	} {
 		r := wear.Judge(wear.Vehicle{Layout: c.vehicle, Tires: c.tires, Work: c.work, Gauge: thirtySecond})
-		fs := find(r, wear.RotationMissed)
+		fs := find(r, finding.WearRotationMissed)
 		if c.want == 0 {
 			if len(fs) > 0 {
 				t.Errorf("%s: %s", c.name, said(r))
 			}
 			continue
 		}
-		f := only(t, r, wear.RotationMissed)
+		f := only(t, r, finding.WearRotationMissed)
 		miles := func(n float64) unit.Amount { return unit.Amount{Number: n, Unit: unit.Miles} }
 		if f.Measured != miles(c.want) || f.Limit != miles(8000) || f.Margin != miles(c.want-8000) || f.Urgency != finding.Plan || f.Rule.ID != "advice.rotation-by" || at(f) != "1L 1R 2L 2R" {
 			t.Errorf("%s: %+v", c.name, f)

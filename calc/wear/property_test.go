@@ -255,7 +255,7 @@ func TestFineGaugeCallsNothing(t *testing.T) {
 			v.Tires = append(v.Tires, x)
 		}
 		for _, f := range wear.Judge(v).Findings {
-			if f.Code != wear.LookAgain && f.Code != wear.RotationMissed {
+			if f.Code != finding.WearLookAgain && f.Code != finding.WearRotationMissed {
 				t.Fatalf("%s is called on depths within 1.98/32 in: %v", f.Code, f.Measured)
 			}
 		}

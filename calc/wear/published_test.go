@@ -1,6 +1,8 @@
 package wear_test
 
 import (
+	"gaugebook.dev/calc/finding"
+
 	"encoding/csv"
 	"os"
 	"slices"
@@ -57,7 +59,7 @@ func TestPublished(t *testing.T) {
 			}
 			for _, never := range split(row[7], ";") {
 				for _, f := range r.Findings {
-					if string(f.Code) == never || never == "wear" && f.Code != wear.RotationMissed {
+					if string(f.Code) == never || never == "wear" && f.Code != finding.WearRotationMissed {
 						t.Errorf("%s: names %s", row[1], f.Code)
 					}
 				}

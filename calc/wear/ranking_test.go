@@ -7,11 +7,11 @@ import (
 	"go/token"
 	"path/filepath"
 	"slices"
-	"strconv"
 	"strings"
 	"testing"
 
 	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/finding/findingtest"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/unit"
 	"gaugebook.dev/calc/wear"
@@ -77,86 +77,86 @@ func TestEvidence(t *testing.T) {
 		shape           func() *wear.Vehicle
 		before, now     fact
 		cause           finding.Code
-		evidence        finding.Code
+		evidence        finding.Fact
 		against, absent bool
 	}{
 		// The hand: toe leaves ribs sharp, camber smooth,
 		// cornering rounds the edge (common practice).
-		{outer, none, hand("1L 1R", "toward"), wear.ToeIn, "wear.felt-sharp-toward", false, false},
-		{outer, none, hand("1L 1R", "toward"), wear.CamberPositive, "wear.felt-sharp-toward", against, false},
-		{outer, hand("1L", "rounded"), hand("1L 1R", "toward"), wear.Cornering, "wear.felt-sharp-toward", against, false},
-		{inner, none, hand("1R", "away"), wear.ToeOut, "wear.felt-sharp-away", false, false},
-		{inner, none, hand("1L 1R", "away"), wear.CamberNegative, "wear.felt-sharp-away", against, false},
-		{inner, none, hand("1L 1R", "toward"), wear.ToeOut, "wear.felt-sharp-other-way", against, false},
-		{inner, none, hand("1L 1R", "toward"), wear.CamberNegative, "wear.felt-sharp-other-way", false, false},
-		{inner, none, hand("1L", "feathered"), wear.ToeOut, "wear.felt-feathered", false, false},
-		{inner, none, hand("1L", "feathered"), wear.CamberNegative, "wear.felt-feathered", against, false},
-		{outer, hand("1L", "rounded"), hand("1L", "feathered"), wear.Cornering, "wear.felt-feathered", against, false},
-		{inner, none, hand("1L 1R", "smooth"), wear.ToeOut, "wear.felt-smooth", against, false},
-		{inner, none, hand("1L 1R", "smooth"), wear.CamberNegative, "wear.felt-smooth", false, false},
-		{outer, none, hand("1L 1R", "rounded"), wear.Cornering, "wear.edge-rounded", false, false},
-		{outer, none, hand("1L 1R", "rounded"), wear.ToeIn, "wear.edge-rounded", against, false},
-		{outer, none, hand("1L 1R", "rounded"), wear.CamberPositive, "wear.edge-rounded", against, false},
-		{outer, none, hand("1L 1R", "scuffs"), wear.Cornering, "wear.slant-scuffs", false, false},
-		{outer, none, hand("1L 1R", "rough"), wear.Cornering, "wear.no-rounded-edge", against, false},
-		{outer, hand("1L", "rounded"), notSteered, wear.Cornering, "wear.not-a-steered-axle", against, false},
+		{outer, none, hand("1L 1R", "toward"), finding.WearToeIn, "wear.felt-sharp-toward", false, false},
+		{outer, none, hand("1L 1R", "toward"), finding.WearCamberPositive, "wear.felt-sharp-toward", against, false},
+		{outer, hand("1L", "rounded"), hand("1L 1R", "toward"), finding.WearCornering, "wear.felt-sharp-toward", against, false},
+		{inner, none, hand("1R", "away"), finding.WearToeOut, "wear.felt-sharp-away", false, false},
+		{inner, none, hand("1L 1R", "away"), finding.WearCamberNegative, "wear.felt-sharp-away", against, false},
+		{inner, none, hand("1L 1R", "toward"), finding.WearToeOut, "wear.felt-sharp-other-way", against, false},
+		{inner, none, hand("1L 1R", "toward"), finding.WearCamberNegative, "wear.felt-sharp-other-way", false, false},
+		{inner, none, hand("1L", "feathered"), finding.WearToeOut, "wear.felt-feathered", false, false},
+		{inner, none, hand("1L", "feathered"), finding.WearCamberNegative, "wear.felt-feathered", against, false},
+		{outer, hand("1L", "rounded"), hand("1L", "feathered"), finding.WearCornering, "wear.felt-feathered", against, false},
+		{inner, none, hand("1L 1R", "smooth"), finding.WearToeOut, "wear.felt-smooth", against, false},
+		{inner, none, hand("1L 1R", "smooth"), finding.WearCamberNegative, "wear.felt-smooth", false, false},
+		{outer, none, hand("1L 1R", "rounded"), finding.WearCornering, "wear.edge-rounded", false, false},
+		{outer, none, hand("1L 1R", "rounded"), finding.WearToeIn, "wear.edge-rounded", against, false},
+		{outer, none, hand("1L 1R", "rounded"), finding.WearCamberPositive, "wear.edge-rounded", against, false},
+		{outer, none, hand("1L 1R", "scuffs"), finding.WearCornering, "wear.slant-scuffs", false, false},
+		{outer, none, hand("1L 1R", "rough"), finding.WearCornering, "wear.no-rounded-edge", against, false},
+		{outer, hand("1L", "rounded"), notSteered, finding.WearCornering, "wear.not-a-steered-axle", against, false},
 		// The rack and the work done (common practice).
-		{inner, hand("1L", "away"), worked(wear.AlignmentMeasured, finding.Yes, nil), wear.ToeOut, "wear.alignment-in-range", against, false},
-		{inner, hand("1L", "smooth"), worked(wear.AlignmentMeasured, finding.Yes, ran(0)), wear.CamberNegative, "wear.alignment-in-range", against, false},
-		{alone, none, worked(wear.AlignmentMeasured, finding.Yes, ran(10)), wear.OneCorner, "wear.alignment-in-range", against, false},
-		{outer, hand("1L", "rounded"), worked(wear.AlignmentMeasured, finding.Yes, nil), wear.Cornering, "wear.alignment-in-range", false, false},
-		{inner, none, worked(wear.AlignmentMeasured, finding.Yes, ago), wear.ToeOut, "wear.alignment-in-range-long-ago", against, false},
-		{inner, none, worked(wear.AlignmentMeasured, finding.No, ago), wear.ToeOut, "wear.alignment-out-of-range", false, false},
-		{inner, none, worked(wear.AlignmentMeasured, finding.No, nil), wear.CamberNegative, "wear.alignment-out-of-range", false, false},
-		{alone, none, worked(wear.AlignmentMeasured, finding.No, ran(10)), wear.OneCorner, "wear.alignment-out-of-range", false, false},
-		{outer, hand("1L", "rounded"), worked(wear.AlignmentMeasured, finding.No, ago), wear.Cornering, "wear.alignment-out-of-range", against, false},
-		{inner, none, worked(wear.SteeringPart, 0, ago), wear.ToeOut, "wear.steering-part-no-alignment", false, false},
-		{inner, none, worked(wear.SuspensionPart, 0, ago), wear.ToeOut, "wear.suspension-part-no-alignment", false, false},
-		{inner, none, worked(wear.SuspensionPart, 0, nil), wear.CamberNegative, "wear.suspension-part-no-alignment", false, false},
-		{inner, none, worked(wear.Lowered, 0, ago), wear.CamberNegative, "wear.ride-height-changed", false, false},
+		{inner, hand("1L", "away"), worked(wear.AlignmentMeasured, finding.Yes, nil), finding.WearToeOut, "wear.alignment-in-range", against, false},
+		{inner, hand("1L", "smooth"), worked(wear.AlignmentMeasured, finding.Yes, ran(0)), finding.WearCamberNegative, "wear.alignment-in-range", against, false},
+		{alone, none, worked(wear.AlignmentMeasured, finding.Yes, ran(10)), finding.WearOneCorner, "wear.alignment-in-range", against, false},
+		{outer, hand("1L", "rounded"), worked(wear.AlignmentMeasured, finding.Yes, nil), finding.WearCornering, "wear.alignment-in-range", false, false},
+		{inner, none, worked(wear.AlignmentMeasured, finding.Yes, ago), finding.WearToeOut, "wear.alignment-in-range-long-ago", against, false},
+		{inner, none, worked(wear.AlignmentMeasured, finding.No, ago), finding.WearToeOut, "wear.alignment-out-of-range", false, false},
+		{inner, none, worked(wear.AlignmentMeasured, finding.No, nil), finding.WearCamberNegative, "wear.alignment-out-of-range", false, false},
+		{alone, none, worked(wear.AlignmentMeasured, finding.No, ran(10)), finding.WearOneCorner, "wear.alignment-out-of-range", false, false},
+		{outer, hand("1L", "rounded"), worked(wear.AlignmentMeasured, finding.No, ago), finding.WearCornering, "wear.alignment-out-of-range", against, false},
+		{inner, none, worked(wear.SteeringPart, 0, ago), finding.WearToeOut, "wear.steering-part-no-alignment", false, false},
+		{inner, none, worked(wear.SuspensionPart, 0, ago), finding.WearToeOut, "wear.suspension-part-no-alignment", false, false},
+		{inner, none, worked(wear.SuspensionPart, 0, nil), finding.WearCamberNegative, "wear.suspension-part-no-alignment", false, false},
+		{inner, none, worked(wear.Lowered, 0, ago), finding.WearCamberNegative, "wear.ride-height-changed", false, false},
 		// Both edges: pressure, load or cornering (common practice; TM
 		// 9-2610-200-14 names underinflation).
-		{edges, none, found("1L", 90), wear.UnderinflatedLong, "wear.found-low-earlier", false, false},
-		{edges, found("1L", 85), found("1L", 80), wear.UnderinflatedLong, "wear.found-low-more-than-once", false, false},
-		{edges, none, found("1L 1R", 100, 91), wear.UnderinflatedLong, "wear.found-right-earlier", against, false},
-		{edges, none, also(reads("2L", 5, 7, 5), reads("2R", 7, 7, 7)), wear.UnderinflatedLong, "wear.other-axle-the-same", false, false},
-		{edges, none, reads("2L", 7, 7, 7), wear.UnderinflatedLong, "wear.other-axle-even", against, false},
-		{one, none, reads("1R", 7, 7, 7), wear.UnderinflatedLong, "wear.one-tire-only", false, false},
-		{edges, none, found("1L 1R", 100, 100), wear.Overloaded, "wear.found-right-earlier", false, false},
-		{edges, none, loaded(finding.Yes), wear.Overloaded, "wear.runs-loaded", false, false},
-		{edges, none, loaded(finding.No), wear.Overloaded, "wear.does-not-run-loaded", against, false},
-		{rearEdges, none, reads("1R", 7, 7, 7), wear.Overloaded, "wear.rear-axle-only", false, false},
-		{one, none, reads("1R", 7, 7, 7), wear.Overloaded, "wear.one-tire-only", against, false},
-		{edges, none, hand("1R", "rounded"), wear.Cornering, "wear.edge-rounded", false, false},
-		{edges, none, hand("1R", "scuffs"), wear.Cornering, "wear.slant-scuffs", false, false},
-		{edges, none, hand("1R", "smooth"), wear.Cornering, "wear.no-rounded-edge", against, false},
-		{edges, none, found("1L 1R", 100, 100), wear.Cornering, "wear.found-right-earlier", false, false},
-		{edges, none, reads("2L", 7, 7, 7), wear.Cornering, "wear.other-axle-even", false, false},
-		{edges, hand("1R", "rounded"), reads("2L", 5, 7, 5), wear.Cornering, "wear.other-axle-the-same", against, false},
-		{edges, hand("1R", "rounded"), notSteered, wear.Cornering, "wear.not-a-steered-axle", against, false},
-		{one, none, reads("1R", 7, 7, 7), wear.Cornering, "wear.one-tire-only", against, false},
+		{edges, none, found("1L", 90), finding.WearUnderinflatedLong, "wear.found-low-earlier", false, false},
+		{edges, found("1L", 85), found("1L", 80), finding.WearUnderinflatedLong, "wear.found-low-more-than-once", false, false},
+		{edges, none, found("1L 1R", 100, 91), finding.WearUnderinflatedLong, "wear.found-right-earlier", against, false},
+		{edges, none, also(reads("2L", 5, 7, 5), reads("2R", 7, 7, 7)), finding.WearUnderinflatedLong, "wear.other-axle-the-same", false, false},
+		{edges, none, reads("2L", 7, 7, 7), finding.WearUnderinflatedLong, "wear.other-axle-even", against, false},
+		{one, none, reads("1R", 7, 7, 7), finding.WearUnderinflatedLong, "wear.one-tire-only", false, false},
+		{edges, none, found("1L 1R", 100, 100), finding.WearOverloaded, "wear.found-right-earlier", false, false},
+		{edges, none, loaded(finding.Yes), finding.WearOverloaded, "wear.runs-loaded", false, false},
+		{edges, none, loaded(finding.No), finding.WearOverloaded, "wear.does-not-run-loaded", against, false},
+		{rearEdges, none, reads("1R", 7, 7, 7), finding.WearOverloaded, "wear.rear-axle-only", false, false},
+		{one, none, reads("1R", 7, 7, 7), finding.WearOverloaded, "wear.one-tire-only", against, false},
+		{edges, none, hand("1R", "rounded"), finding.WearCornering, "wear.edge-rounded", false, false},
+		{edges, none, hand("1R", "scuffs"), finding.WearCornering, "wear.slant-scuffs", false, false},
+		{edges, none, hand("1R", "smooth"), finding.WearCornering, "wear.no-rounded-edge", against, false},
+		{edges, none, found("1L 1R", 100, 100), finding.WearCornering, "wear.found-right-earlier", false, false},
+		{edges, none, reads("2L", 7, 7, 7), finding.WearCornering, "wear.other-axle-even", false, false},
+		{edges, hand("1R", "rounded"), reads("2L", 5, 7, 5), finding.WearCornering, "wear.other-axle-the-same", against, false},
+		{edges, hand("1R", "rounded"), notSteered, finding.WearCornering, "wear.not-a-steered-axle", against, false},
+		{one, none, reads("1R", 7, 7, 7), finding.WearCornering, "wear.one-tire-only", against, false},
 		// Center: load under the label's, torque, or too much air (common practice;
 		// TM 9-2610-200-14 names overinflation).
-		{center, none, found("2L", 110), wear.OverinflatedLong, "wear.found-high-earlier", false, false},
-		{center, reads("1L", 7, 5, 7), found("2L", 100), wear.OverinflatedLong, "wear.found-right-earlier", against, false},
-		{center, reads("1L", 7, 5, 7), found("2L", 80), wear.OverinflatedLong, "wear.found-low-earlier", against, false},
-		{center, none, reads("1L", 7, 5, 7), wear.OverinflatedLong, "wear.other-axle-the-same", false, false},
-		{center, none, reads("1L", 7, 7, 7), wear.OverinflatedLong, "wear.other-axle-even", against, false},
-		{center, none, found("2L", 100), wear.LightLoad, "wear.found-right-earlier", false, false},
-		{center, none, found("2L", 115), wear.LightLoad, "wear.found-high-earlier", against, false},
-		{center, none, reads("1L", 7, 7, 7), wear.LightLoad, "wear.only-the-driven-axle", false, false},
-		{center, none, func(v *wear.Vehicle) { v.Layout.Class = layout.LightTruck }, wear.LightLoad, "wear.label-for-a-load", false, false},
-		{center, none, loaded(finding.No), wear.LightLoad, "wear.does-not-run-loaded", false, false},
-		{center, none, loaded(finding.Yes), wear.LightLoad, "wear.runs-loaded", against, false},
-		{center, none, reads("1L", 7, 7, 7), wear.DriveTorque, "wear.only-the-driven-axle", false, false},
-		{center, none, reads("1L", 7, 5, 7), wear.DriveTorque, "wear.other-axle-the-same", against, false},
-		{center, none, func(v *wear.Vehicle) { v.Layout = front }, wear.DriveTorque, "wear.not-a-driven-axle", against, gone},
+		{center, none, found("2L", 110), finding.WearOverinflatedLong, "wear.found-high-earlier", false, false},
+		{center, reads("1L", 7, 5, 7), found("2L", 100), finding.WearOverinflatedLong, "wear.found-right-earlier", against, false},
+		{center, reads("1L", 7, 5, 7), found("2L", 80), finding.WearOverinflatedLong, "wear.found-low-earlier", against, false},
+		{center, none, reads("1L", 7, 5, 7), finding.WearOverinflatedLong, "wear.other-axle-the-same", false, false},
+		{center, none, reads("1L", 7, 7, 7), finding.WearOverinflatedLong, "wear.other-axle-even", against, false},
+		{center, none, found("2L", 100), finding.WearLightLoadAtLabelPressure, "wear.found-right-earlier", false, false},
+		{center, none, found("2L", 115), finding.WearLightLoadAtLabelPressure, "wear.found-high-earlier", against, false},
+		{center, none, reads("1L", 7, 7, 7), finding.WearLightLoadAtLabelPressure, "wear.only-the-driven-axle", false, false},
+		{center, none, func(v *wear.Vehicle) { v.Layout.Class = layout.LightTruck }, finding.WearLightLoadAtLabelPressure, "wear.label-for-a-load", false, false},
+		{center, none, loaded(finding.No), finding.WearLightLoadAtLabelPressure, "wear.does-not-run-loaded", false, false},
+		{center, none, loaded(finding.Yes), finding.WearLightLoadAtLabelPressure, "wear.runs-loaded", against, false},
+		{center, none, reads("1L", 7, 7, 7), finding.WearDriveTorque, "wear.only-the-driven-axle", false, false},
+		{center, none, reads("1L", 7, 5, 7), finding.WearDriveTorque, "wear.other-axle-the-same", against, false},
+		{center, none, func(v *wear.Vehicle) { v.Layout = front }, finding.WearDriveTorque, "wear.not-a-driven-axle", against, gone},
 		// One tire lower: another tire before a dragging brake (common practice).
-		{odd, none, func(v *wear.Vehicle) { v.Tires[0].Made, v.Tires[1].Made = "3023", "1119" }, wear.DifferentTire, "wear.made-or-fitted-apart", false, false},
-		{odd, none, func(v *wear.Vehicle) { v.Tires[0].Size, v.Tires[1].Size = "205/55R16", "215/55R16" }, wear.OneTireFaster, "wear.made-or-fitted-apart", against, gone},
-		{odd, none, func(v *wear.Vehicle) { on(v.Tires, "1L 1R", run(20000, 20000)) }, wear.DifferentTire, "wear.made-and-fitted-together", against, gone},
-		{odd, none, func(v *wear.Vehicle) { on(v.Tires, "1L 1R", run(20000, 20000)) }, wear.OneTireFaster, "wear.made-and-fitted-together", false, false},
-		{odd, none, func(v *wear.Vehicle) { on(v.Tires, "1R", from("2R")) }, wear.OneTireFaster, "wear.too-few-miles-here", against, false},
+		{odd, none, func(v *wear.Vehicle) { v.Tires[0].Made, v.Tires[1].Made = "3023", "1119" }, finding.WearDifferentTire, "wear.made-or-fitted-apart", false, false},
+		{odd, none, func(v *wear.Vehicle) { v.Tires[0].Size, v.Tires[1].Size = "205/55R16", "215/55R16" }, finding.WearOneTireFaster, "wear.made-or-fitted-apart", against, gone},
+		{odd, none, func(v *wear.Vehicle) { on(v.Tires, "1L 1R", run(20000, 20000)) }, finding.WearDifferentTire, "wear.made-and-fitted-together", against, gone},
+		{odd, none, func(v *wear.Vehicle) { on(v.Tires, "1L 1R", run(20000, 20000)) }, finding.WearOneTireFaster, "wear.made-and-fitted-together", false, false},
+		{odd, none, func(v *wear.Vehicle) { on(v.Tires, "1R", from("2R")) }, finding.WearOneTireFaster, "wear.too-few-miles-here", against, false},
 	}
 	told := map[string]bool{}
 	for _, c := range rows {
@@ -214,7 +214,7 @@ func TestNoEvidence(t *testing.T) {
 	for _, c := range []struct {
 		name     string
 		tires    []wear.Tire
-		evidence finding.Code
+		evidence finding.Fact
 	}{
 		{"right at one visit", edges(earlier(100)), "wear.found-right-earlier"},
 		{"right at two visits and low at a third", edges(earlier(100, 100, 85)), "wear.found-right-earlier"},
@@ -236,19 +236,19 @@ func TestNoEvidence(t *testing.T) {
 		}
 	}
 	r := judge(all, tire("1L", 7, 7, 7), tire("2L", 7, 5, 7))
-	if _, ok := evidence(only(t, r, wear.DriveTorque), "wear.only-the-driven-axle"); ok {
+	if _, ok := evidence(only(t, r, finding.WearDriveTorque), "wear.only-the-driven-axle"); ok {
 		t.Error("all wheels driven, and one axle is the driven one")
 	}
 }
 
 // key names a piece of evidence of a cause; toe-in and toe-out, and the two
 // cambers, are heard on the same evidence.
-func key(cause, evidence finding.Code, against bool) string {
+func key(cause finding.Code, evidence finding.Fact, against bool) string {
 	family := map[finding.Code]string{
-		wear.ToeIn: "toe", wear.ToeOut: "toe", wear.CamberNegative: "camber", wear.CamberPositive: "camber",
-		wear.OneCorner: "bend", wear.Cornering: "corner", wear.UnderinflatedLong: "under", wear.Overloaded: "load",
-		wear.LightLoad: "light", wear.DriveTorque: "torque", wear.OverinflatedLong: "over",
-		wear.DifferentTire: "other", wear.OneTireFaster: "faster",
+		finding.WearToeIn: "toe", finding.WearToeOut: "toe", finding.WearCamberNegative: "camber", finding.WearCamberPositive: "camber",
+		finding.WearOneCorner: "bend", finding.WearCornering: "corner", finding.WearUnderinflatedLong: "under", finding.WearOverloaded: "load",
+		finding.WearLightLoadAtLabelPressure: "light", finding.WearDriveTorque: "torque", finding.WearOverinflatedLong: "over",
+		finding.WearDifferentTire: "other", finding.WearOneTireFaster: "faster",
 	}[cause]
 	return fmt.Sprintf("%s %s against %v", family, evidence, against)
 }
@@ -256,6 +256,7 @@ func key(cause, evidence finding.Code, against bool) string {
 // sayings lists every piece of evidence that the code says of a cause.
 func sayings(t *testing.T) (keys []string) {
 	t.Helper()
+	facts := findingtest.ByName(t, "../finding")
 	paths, err := filepath.Glob("*.go")
 	if err != nil {
 		t.Fatal(err)
@@ -279,9 +280,9 @@ func sayings(t *testing.T) (keys []string) {
 			}
 			cause := sel.X.(*ast.Ident).Name
 			_, against := call.Args[0].(*ast.UnaryExpr)
-			code, err := strconv.Unquote(call.Args[1].(*ast.BasicLit).Value)
-			if err != nil {
-				t.Fatal(err)
+			code := facts[call.Args[1].(*ast.SelectorExpr).Sel.Name]
+			if code == "" {
+				t.Fatalf("%s is no fact of wear", call.Args[1].(*ast.SelectorExpr).Sel.Name)
 			}
 			if cause == "s" { // said of toe, camber and bend alike
 				cause = "toe"

@@ -21,13 +21,13 @@ func (j *trial) round(t Tire) {
 	switch {
 	case called(dip):
 		f := shapeOf(dip, t)
-		f.Code, f.ToSettle = Scalloped, CheckDampers
+		f.Code, f.ToSettle = finding.WearScalloped, finding.SettleDampersBalanceBearings
 		j.add(f)
 	case t.Felt.Scalloped:
-		j.add(seen(Scalloped, CheckDampers, finding.Plan, t.At))
+		j.add(seen(finding.WearScalloped, finding.SettleDampersBalanceBearings, finding.Plan, t.At))
 	case !j.spotted(t) && swinging > 1:
 		f := shapeOf(worst, t)
-		f.Code, f.ToSettle = NotRound, HighLowPair
+		f.Code, f.ToSettle = finding.WearNotRound, finding.SettleHandOrHighLowPair
 		j.add(f)
 	}
 }
@@ -39,17 +39,17 @@ func (j *trial) flatSpots() {
 		if !j.spotted(t) {
 			continue
 		}
-		code, at, drop := FlatSpot, []layout.Position{t.At}, j.spots[t.At]
+		code, at, drop := finding.WearFlatSpot, []layout.Position{t.At}, j.spots[t.At]
 		if other, both := j.spots[t.At.Mirror()]; both {
 			if t.At.Side == layout.Right {
 				continue // told with the left one
 			}
-			code, at, drop = FlatSpotLocked, append(at, t.At.Mirror()), most(drop, other)
+			code, at, drop = finding.WearFlatSpotLockedWheel, append(at, t.At.Mirror()), most(drop, other)
 		}
-		f := seen(code, CheckBrakes, finding.Plan, at...)
+		f := seen(code, finding.SettleBrakes, finding.Plan, at...)
 		if drop.Of > 0 {
 			f = shapeOf(drop, t)
-			f.Code, f.ToSettle, f.Positions = code, CheckBrakes, at
+			f.Code, f.ToSettle, f.Positions = code, finding.SettleBrakes, at
 			f.Evidence = nil // where the tire was before does not matter to it
 		}
 		j.add(f)

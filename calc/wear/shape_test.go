@@ -122,7 +122,7 @@ func TestTwoStepsOfThirds(t *testing.T) {
 	}
 	a := wear.Tire{At: layout.MustParse("2L"), Wore: layout.MustParse("2L"),
 		Across: &[3]measure.Value[unit.Depth]{thirtySecond.Read(ds[0]), thirtySecond.Read(ds[1]), thirtySecond.Read(ds[2])}}
-	f := only(t, judge(rear, a), wear.OverinflatedLong)
+	f := only(t, judge(rear, a), finding.WearOverinflatedLong)
 	if f.Measured != (unit.Amount{Number: 2, Unit: unit.ThirtySecondsInch}) || f.Margin.Number != 0 {
 		t.Errorf("measured %v, margin %v", f.Measured, f.Margin)
 	}
@@ -132,34 +132,34 @@ func TestTwoStepsOfThirds(t *testing.T) {
 // the rule, and where on the tire it lies now.
 func TestMeasured(t *testing.T) {
 	amount := func(n float64) unit.Amount { return unit.Amount{Number: n, Unit: unit.ThirtySecondsInch} }
-	f := find(judge(front, tire("1L", 3, 6, 8), tire("1R", 4, 6, 8)), wear.ToeOut)[0]
+	f := find(judge(front, tire("1L", 3, 6, 8), tire("1R", 4, 6, 8)), finding.WearToeOut)[0]
 	if f.Measured != amount(5) || f.Limit != amount(2) || f.Margin != amount(3) || f.Uncertainty != amount(0.7) ||
 		f.Outcome != measure.Above || f.Rule.ID != "advice.shape" || f.Place.Across != layout.Inboard || f.Urgency != finding.Plan || at(f) != "1L 1R" {
 		t.Errorf("%+v", f)
 	}
-	if f := find(judge(front, tire("1L", 8, 6, 3), tire("1R", 8, 6, 4)), wear.ToeIn)[0]; f.Place.Across != layout.Outboard || f.Measured != amount(5) {
+	if f := find(judge(front, tire("1L", 8, 6, 3), tire("1R", 8, 6, 4)), finding.WearToeIn)[0]; f.Place.Across != layout.Outboard || f.Measured != amount(5) {
 		t.Errorf("%+v", f)
 	}
-	if f := find(judge(rear, tire("2L", 7, 4, 7), tire("2R", 7, 5, 7)), wear.LightLoad)[0]; f.Place.Across != layout.Center || f.Measured != amount(3) {
+	if f := find(judge(rear, tire("2L", 7, 4, 7), tire("2R", 7, 5, 7)), finding.WearLightLoadAtLabelPressure)[0]; f.Place.Across != layout.Center || f.Measured != amount(3) {
 		t.Errorf("%+v", f)
 	}
-	if f := only(t, judge(front, tire("1L", 7, 7, 6), tire("1R", 7, 7, 6)), wear.LookAgain); f.Outcome != measure.Below || f.Urgency != finding.Note || f.Measured != amount(1) || f.Margin != amount(-1) {
+	if f := only(t, judge(front, tire("1L", 7, 7, 6), tire("1R", 7, 7, 6)), finding.WearLookAgain); f.Outcome != measure.Below || f.Urgency != finding.Note || f.Measured != amount(1) || f.Margin != amount(-1) {
 		t.Errorf("%+v", f)
 	}
 	spots := judge(front, rings("1L", thirtySecond, [][]float64{{7, 7, 7}, {4, 4, 4}, {7, 7, 7}}), rings("1R", thirtySecond, [][]float64{{7, 7, 7}, {2, 2, 2}, {7, 7, 7}}))
-	if f := only(t, spots, wear.FlatSpotLocked); f.Measured != amount(5) || at(f) != "1L 1R" || f.ToSettle != wear.CheckBrakes || f.Rank != 0 {
+	if f := only(t, spots, finding.WearFlatSpotLockedWheel); f.Measured != amount(5) || at(f) != "1L 1R" || f.ToSettle != finding.SettleBrakes || f.Rank != 0 {
 		t.Errorf("%+v", f)
 	}
-	if f := only(t, judge(front, tire("1L", 7, 7, 7, felt("flat"))), wear.FlatSpot); !f.Measured.IsZero() || f.Rule.Authority != finding.CommonPractice {
+	if f := only(t, judge(front, tire("1L", 7, 7, 7, felt("flat"))), finding.WearFlatSpot); !f.Measured.IsZero() || f.Rule.Authority != finding.CommonPractice {
 		t.Errorf("%+v", f)
 	}
 	dips := func(t *wear.Tire) {
 		t.HighLow = []wear.HighLow{{thirtySecond.Read(in32(8)), thirtySecond.Read(in32(4))}, {thirtySecond.Read(in32(8)), thirtySecond.Read(in32(6))}}
 	}
-	if f := only(t, judge(front, tire("1L", 7, 7, 7, dips)), wear.Scalloped); f.Measured != amount(4) {
+	if f := only(t, judge(front, tire("1L", 7, 7, 7, dips)), finding.WearScalloped); f.Measured != amount(4) {
 		t.Errorf("the larger of two pairs is 4, got %+v", f)
 	}
-	if f := only(t, judge(front, tire("1L", 7, 7, 7, felt("gone-out"))), wear.EdgeBeyondGrooves); f.Place.Across != layout.Outboard {
+	if f := only(t, judge(front, tire("1L", 7, 7, 7, felt("gone-out"))), finding.WearEdgeBeyondGrooves); f.Place.Across != layout.Outboard {
 		t.Errorf("%+v", f)
 	}
 }
@@ -176,24 +176,24 @@ func TestSettle(t *testing.T) {
 		tires []wear.Tire
 		work  []wear.Work
 		cause finding.Code
-		want  finding.Code
+		want  finding.Settle
 	}{
-		{"nobody felt", pair(), nil, wear.ToeIn, wear.FeelRibs},
-		{"felt rough is not felt for ribs", pair("rough"), nil, wear.ToeIn, wear.FeelRibs},
-		{"feathered, side not told", pair("feathered"), nil, wear.ToeIn, wear.FeelRibs},
-		{"felt sharp", pair("toward"), nil, wear.ToeIn, wear.AlignmentRack},
-		{"felt smooth", pair("smooth"), nil, wear.CamberPositive, wear.AlignmentRack},
-		{"rounded", pair("rounded"), nil, wear.Cornering, wear.AlignmentRack},
-		{"rounded, and the rack has spoken", pair("rounded"), []wear.Work{good}, wear.Cornering, ""},
-		{"the rack has spoken, nobody felt", pair(), []wear.Work{good}, wear.Cornering, wear.FeelRibs},
-		{"the other tire not read", pair("toward")[:1], nil, wear.ToeIn, wear.ReadMate},
-		{"one front tire", []wear.Tire{tire("1L", 4, 6, 7), tire("1R", 7, 7, 7)}, nil, wear.OneCorner, wear.LookForBend},
-		{"the same side of both front tires", []wear.Tire{tire("1L", 4, 6, 7), tire("1R", 7, 6, 4)}, nil, wear.AxleNotSquare, wear.LookBehindAxle},
-		{"the same side of both rear tires", []wear.Tire{tire("2L", 4, 6, 7), tire("2R", 7, 6, 4)}, nil, wear.AxleNotSquare, wear.AlignmentRack},
-		{"both edges, nobody felt", []wear.Tire{tire("1L", 5, 7, 5)}, nil, wear.Cornering, wear.FeelRibs},
-		{"both edges, felt", []wear.Tire{tire("1L", 5, 7, 5, felt("rounded"))}, nil, wear.Cornering, wear.ComparePressure},
-		{"one tire lower, age not known", []wear.Tire{tire("1L", 7, 7, 7), tire("1R", 4, 4, 4)}, nil, wear.OneTireFaster, wear.ReadDates},
-		{"one tire lower, the same age", []wear.Tire{tire("1L", 7, 7, 7, run(9000, 5000)), tire("1R", 4, 4, 4, run(9000, 5000))}, nil, wear.OneTireFaster, wear.CheckBrakes},
+		{"nobody felt", pair(), nil, finding.WearToeIn, finding.SettleFeelRibs},
+		{"felt rough is not felt for ribs", pair("rough"), nil, finding.WearToeIn, finding.SettleFeelRibs},
+		{"feathered, side not told", pair("feathered"), nil, finding.WearToeIn, finding.SettleFeelRibs},
+		{"felt sharp", pair("toward"), nil, finding.WearToeIn, finding.SettleAlignmentRack},
+		{"felt smooth", pair("smooth"), nil, finding.WearCamberPositive, finding.SettleAlignmentRack},
+		{"rounded", pair("rounded"), nil, finding.WearCornering, finding.SettleAlignmentRack},
+		{"rounded, and the rack has spoken", pair("rounded"), []wear.Work{good}, finding.WearCornering, ""},
+		{"the rack has spoken, nobody felt", pair(), []wear.Work{good}, finding.WearCornering, finding.SettleFeelRibs},
+		{"the other tire not read", pair("toward")[:1], nil, finding.WearToeIn, finding.SettleReadMateAcross},
+		{"one front tire", []wear.Tire{tire("1L", 4, 6, 7), tire("1R", 7, 7, 7)}, nil, finding.WearOneCorner, finding.SettleLookForBend},
+		{"the same side of both front tires", []wear.Tire{tire("1L", 4, 6, 7), tire("1R", 7, 6, 4)}, nil, finding.WearAxleNotSquare, finding.SettleLookBehindSteerAxle},
+		{"the same side of both rear tires", []wear.Tire{tire("2L", 4, 6, 7), tire("2R", 7, 6, 4)}, nil, finding.WearAxleNotSquare, finding.SettleAlignmentRack},
+		{"both edges, nobody felt", []wear.Tire{tire("1L", 5, 7, 5)}, nil, finding.WearCornering, finding.SettleFeelRibs},
+		{"both edges, felt", []wear.Tire{tire("1L", 5, 7, 5, felt("rounded"))}, nil, finding.WearCornering, finding.SettlePressuresAtVisits},
+		{"one tire lower, age not known", []wear.Tire{tire("1L", 7, 7, 7), tire("1R", 4, 4, 4)}, nil, finding.WearOneTireFaster, finding.SettleDateCodesAndFitDates},
+		{"one tire lower, the same age", []wear.Tire{tire("1L", 7, 7, 7, run(9000, 5000)), tire("1R", 4, 4, 4, run(9000, 5000))}, nil, finding.WearOneTireFaster, finding.SettleBrakes},
 	} {
 		r := wear.Judge(wear.Vehicle{Layout: front, Tires: c.tires, Work: c.work, Gauge: thirtySecond})
 		if f := only(t, r, c.cause); f.ToSettle != c.want {
@@ -229,7 +229,7 @@ func TestWorkInTime(t *testing.T) {
 	for _, c := range []struct {
 		name string
 		work []wear.Work
-		says finding.Code // of toe-out or camber
+		says finding.Fact // of toe-out or camber
 		want bool
 	}{
 		{"in range today", []wear.Work{work(wear.AlignmentMeasured, yes, 0)}, "wear.alignment-in-range", true},
@@ -281,12 +281,12 @@ func TestTurned(t *testing.T) {
 		return tire(place, in, mid, out, append(changes, run(20000, 200), from(before))...)
 	}
 	r := judge(dually, moved("2LO", "1L", 5, 6, 7, turned, felt("toward"), whenNew(10, 11, 11)), moved("2RO", "1R", 5, 6, 7, turned, felt("toward"), whenNew(10, 11, 11)))
-	f := find(r, wear.CamberPositive)
+	f := find(r, finding.WearCamberPositive)
 	if f != nil {
 		t.Errorf("one step less than new is called: %s", said(r))
 	}
 	r = judge(dually, moved("2LO", "1L", 5, 6, 7, turned, felt("away"), whenNew(11, 11, 11)), moved("2RO", "1R", 5, 6, 7, turned, felt("away"), whenNew(11, 11, 11)))
-	toe := only(t, r, wear.ToeIn)
+	toe := only(t, r, finding.WearToeIn)
 	if toe.Rank != 1 || toe.Place.Across != layout.Inboard {
 		t.Errorf("rank %d at the %v edge: %s", toe.Rank, toe.Place.Across, said(r))
 	}
@@ -297,11 +297,11 @@ func TestTurned(t *testing.T) {
 		t.Errorf("not told that the shape came along: %+v", toe.Evidence)
 	}
 	r = judge(dually, moved("2LO", "1L", 5, 6, 7, turned), moved("2RI", "1R", 7, 6, 5))
-	if f := only(t, r, wear.ToeIn); f.Place.Across != layout.AcrossNotTold {
+	if f := only(t, r, finding.WearToeIn); f.Place.Across != layout.AcrossNotTold {
 		t.Errorf("one turned and one not: told as %v", f.Place.Across)
 	}
 	r = judge(front, tire("1L", 5, 6, 7, turned), tire("1R", 5, 6, 7, turned))
-	if f := only(t, r, wear.ToeOut); f.Place.Across != layout.Inboard {
+	if f := only(t, r, finding.WearToeOut); f.Place.Across != layout.Inboard {
 		t.Errorf("turned before it wore here: told as %v", f.Place.Across)
 	}
 }
@@ -313,10 +313,10 @@ func TestFormerPosition(t *testing.T) {
 	v := wear.Vehicle{Layout: front, Gauge: thirtySecond, Work: []wear.Work{moved}, Tires: []wear.Tire{
 		tire("2L", 5, 6, 7, run(20000, 200), from("1L")), tire("2R", 5, 6, 7, run(20000, 200), from("1R"))}}
 	r := wear.Judge(v)
-	if _, ok := evidence(only(t, r, wear.ToeOut), "wear.steering-part-no-alignment"); ok {
+	if _, ok := evidence(only(t, r, finding.WearToeOut), "wear.steering-part-no-alignment"); ok {
 		t.Error("work on the present axle explains a shape of the former one")
 	}
-	f := find(r, wear.FormerPosition)[0]
+	f := find(r, finding.WearMadeAtFormerPosition)[0]
 	if e, ok := evidence(f, "wear.miles-here"); !ok || e.Amount != (unit.Amount{Number: 200, Unit: unit.Miles}) {
 		t.Errorf("%+v", f.Evidence)
 	}
@@ -324,7 +324,7 @@ func TestFormerPosition(t *testing.T) {
 		t.Errorf("recorded, and said not to be: %+v", f.Evidence)
 	}
 	for _, nowhere := range []string{"", "S", "3LO"} {
-		f = only(t, judge(front, tire("2L", 5, 6, 7, from(nowhere))), wear.FormerPosition)
+		f = only(t, judge(front, tire("2L", 5, 6, 7, from(nowhere))), finding.WearMadeAtFormerPosition)
 		if _, ok := evidence(f, "wear.former-position-not-recorded"); !ok || len(f.Evidence) != 1 {
 			t.Errorf("from %q: %+v", nowhere, f.Evidence)
 		}

@@ -15,51 +15,6 @@ import (
 	"gaugebook.dev/calc/unit"
 )
 
-// Causes and what else is said about wear.
-const (
-	UnderinflatedLong finding.Code = "wear.underinflated-long"
-	OverinflatedLong  finding.Code = "wear.overinflated-long"
-	LightLoad         finding.Code = "wear.light-load-at-label-pressure"
-	Overloaded        finding.Code = "wear.overloaded"
-	DriveTorque       finding.Code = "wear.drive-torque"
-	Cornering         finding.Code = "wear.cornering"
-	ToeIn             finding.Code = "wear.toe-in"
-	ToeOut            finding.Code = "wear.toe-out"
-	CamberNegative    finding.Code = "wear.camber-negative"
-	CamberPositive    finding.Code = "wear.camber-positive"
-	OneCorner         finding.Code = "wear.one-corner"
-	AxleNotSquare     finding.Code = "wear.axle-not-square"
-	EdgeBeyondGrooves finding.Code = "wear.edge-beyond-grooves"
-	FlatSpot          finding.Code = "wear.flat-spot"
-	FlatSpotLocked    finding.Code = "wear.flat-spot-locked-wheel"
-	Scalloped         finding.Code = "wear.scalloped"
-	NotRound          finding.Code = "wear.not-round"
-	DiagonalDips      finding.Code = "wear.diagonal-dips"
-	HeelAndToe        finding.Code = "wear.heel-and-toe"
-	DifferentTire     finding.Code = "wear.different-tire"
-	OneTireFaster     finding.Code = "wear.one-tire-faster"
-	RotationMissed    finding.Code = "wear.rotation-missed"
-	FormerPosition    finding.Code = "wear.made-at-former-position"
-	NoPatternNew      finding.Code = "wear.no-pattern-new"
-	LookAgain         finding.Code = "wear.look-again"
-)
-
-// Checks that settle a cause.
-const (
-	FeelRibs        finding.Code = "settle.feel-ribs"
-	AlignmentRack   finding.Code = "settle.alignment-rack"
-	ComparePressure finding.Code = "settle.pressures-at-visits"
-	AskLoad         finding.Code = "settle.ask-load"
-	LookForBend     finding.Code = "settle.look-for-bend"
-	LookBehindAxle  finding.Code = "settle.look-behind-steer-axle"
-	HighLowPair     finding.Code = "settle.hand-or-high-low-pair"
-	CheckDampers    finding.Code = "settle.dampers-balance-bearings"
-	CheckBrakes     finding.Code = "settle.brakes"
-	ReadDates       finding.Code = "settle.date-codes-and-fit-dates"
-	ReadAgain       finding.Code = "settle.read-again-next-visit"
-	ReadMate        finding.Code = "settle.read-mate-across"
-)
-
 // Felt is what a hand or an eye found on the tread.
 type Felt struct {
 	SharpToward bool // ribs sharp on the side toward the vehicle

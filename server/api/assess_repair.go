@@ -9,6 +9,8 @@ import (
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
+	"gaugebook.dev/calc/finding"
+
 	"gaugebook.dev/server/judge"
 	"gaugebook.dev/server/tell"
 )
@@ -31,7 +33,7 @@ func (s *Server) AssessRepair(_ context.Context, req *pb.AssessRepairRequest) (*
 	axle := visit.GetVehicle().GetAxles().GetAxles()[0]
 	visit.Vehicle.Axles.Axles = []*pb.Axle{axle, axle} // it may be on either
 	a := judge.Tire(visit, judge.Places("", req.GetVehicleClass(), req.GetSteerAxle())...)
-	leaveOut(a, func(code string) bool { return code == "ask.across" })
+	leaveOut(a, func(a finding.About) bool { return a == finding.AboutShape })
 	answer, t := proto.CloneOf(first(a.GetRepairs())), tell.For(req.GetReader(), tell.Shop{})
 	t.Repair(answer)
 	t.Assessment(a, false)

@@ -8,6 +8,8 @@ import (
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
+	"gaugebook.dev/calc/finding"
+
 	"gaugebook.dev/server/check"
 	"gaugebook.dev/server/judge"
 	"gaugebook.dev/server/tell"
@@ -28,7 +30,7 @@ func (s *Server) CalculatePressure(_ context.Context, req *pb.CalculatePressureR
 		visit.Inspection.Conditions.Outside = req.GetColdTemperature()
 	}
 	a := judge.Tire(visit, place)
-	leaveOut(a, func(code string) bool { return !ofPressure(code) })
+	leaveOut(a, func(a finding.About) bool { return !ofPressure(a) })
 	wheel, t := first(a.GetWheels()), tell.For(req.GetReader(), tell.Shop{})
 	t.Assessment(a, false)
 	return &pb.CalculatePressureResponse{

@@ -2,9 +2,10 @@ package api
 
 import (
 	"context"
-	"slices"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
+
+	"gaugebook.dev/calc/finding"
 
 	"gaugebook.dev/server/check"
 	"gaugebook.dev/server/judge"
@@ -28,8 +29,8 @@ func (s *Server) CheckFitment(_ context.Context, req *pb.CheckFitmentRequest) (*
 		return nil, &invalid{problems}
 	}
 	out := judge.Fitment(visit)
-	leaveOut(out.GetAssessment(), func(code string) bool {
-		return ofPressure(code) || slices.Contains([]string{"ask.depth", "ask.across"}, code)
+	leaveOut(out.GetAssessment(), func(a finding.About) bool {
+		return ofPressure(a) || a == finding.AboutDepth || a == finding.AboutShape
 	})
 	out.Assessment.NotLookedAt = nil // nobody was asked to look
 	translate.Count(out.GetAssessment())

@@ -9,6 +9,8 @@ import (
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
+	"gaugebook.dev/calc/finding"
+
 	"gaugebook.dev/server/judge"
 )
 
@@ -82,7 +84,7 @@ func TestFitmentOfAPickup(t *testing.T) {
 		t.Errorf("%v", out.GetAssessment().GetNothingFound())
 	}
 	for _, u := range out.GetAssessment().GetQuestions() {
-		if ofPressure(u.GetCode()) || u.GetCode() == "ask.depth" {
+		if about := finding.QuestionOf(finding.Question(u.GetCode())).About; ofPressure(about) || about == finding.AboutDepth {
 			t.Errorf("nobody asked about %s", u.GetCode())
 		}
 	}

@@ -9,6 +9,8 @@ import (
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
+	"gaugebook.dev/calc/finding"
+
 	"gaugebook.dev/server/check"
 	"gaugebook.dev/server/translate"
 )
@@ -57,12 +59,14 @@ func rename(p *check.Problem, names map[string]string) {
 }
 
 // leaveOut drops the questions that a call about one tire did not ask.
-func leaveOut(a *pb.Assessment, unasked func(code string) bool) {
-	a.Questions = slices.DeleteFunc(a.GetQuestions(), func(q *pb.Question) bool { return unasked(q.GetCode()) })
+func leaveOut(a *pb.Assessment, unasked func(finding.About) bool) {
+	a.Questions = slices.DeleteFunc(a.GetQuestions(), func(q *pb.Question) bool {
+		return unasked(finding.QuestionOf(finding.Question(q.GetCode())).About)
+	})
 	translate.Count(a)
 }
 
-func ofPressure(code string) bool { return strings.HasPrefix(code, "inflation.") }
+func ofPressure(a finding.About) bool { return a == finding.AboutPressure }
 
 // first is the only entry of a list. A class of vehicle that is not judged here
 // leaves none.

@@ -49,6 +49,8 @@ var rooms = append([]room{
 	// A store of keys and bytes: it knows no tire.
 	{dir: "server/history", ours: []string{"server/history"}, anyone: true},
 	{dir: "gateway", ours: []string{"proto", "gateway"}, anyone: true},
+	// Tests alone import it: it reads the files of the table of kinds.
+	{dir: "calc/finding/findingtest", ours: []string{"calc/finding"}},
 	{dir: "clients", ours: []string{"proto", "clients"}, anyone: true},
 }, calcRooms()...)
 
@@ -58,9 +60,13 @@ var calcFloors = [][]string{
 	{"unit"},
 	{"layout", "measure", "sidewall"},
 	{"finding"},
-	{"rulebook"},
+	{"past", "rulebook"},
 	{"fastener", "fitment", "inflation", "puncture", "sensor", "tread", "trend", "wear"},
 	{"rotation"},
+	{"visit"},
+	{"questions"},
+	{"closing"},
+	{"order"},
 	{"verdict"},
 }
 

@@ -9,6 +9,8 @@ import (
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
+	"gaugebook.dev/calc/finding"
+
 	"gaugebook.dev/server/book/rows"
 	"gaugebook.dev/server/history"
 	"gaugebook.dev/server/translate"
@@ -16,10 +18,10 @@ import (
 
 // What a judgement tells of a limit that a tire comes to.
 const (
-	reachesLimit = "trend.reaches-limit"
-	expectedDay  = "trend.day"
-	earliestDay  = "trend.earliest-day"
-	latestDay    = "trend.latest-day"
+	reachesLimit = string(finding.TrendReachesLimit)
+	expectedDay  = string(finding.FactTrendDay)
+	earliestDay  = string(finding.FactTrendEarliestDay)
+	latestDay    = string(finding.FactTrendLatestDay)
 )
 
 // comesDue gives what comes due of the vehicle. Of each wheel the newest visit that
@@ -181,10 +183,13 @@ func readAt(w *pb.WheelReport) bool {
 
 // exchanged tells that another tire came to a wheel at the end of a visit.
 func exchanged(in *pb.Inspection, position string) bool {
-	return slices.ContainsFunc(translate.DoneAt(in), func(w *pb.WorkDone) bool {
-		kind := w.GetKind() == pb.WorkKind_WORK_KIND_TIRES_REPLACED || w.GetKind() == pb.WorkKind_WORK_KIND_SEASON_CHANGED
-		return kind && (len(w.GetPositions()) == 0 || slices.Contains(w.GetPositions(), position))
-	})
+	for _, d := range translate.DoneAt(in) {
+		kind := d.Kind == finding.DoneTiresReplaced || d.Kind == finding.DoneSeasonChanged
+		if kind && (len(d.At) == 0 || slices.Contains(d.At, translate.Position(position))) {
+			return true
+		}
+	}
+	return false
 }
 
 // dueBy gives what a judged visit says of limits ahead, a row for each wheel and limit

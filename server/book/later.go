@@ -2,22 +2,22 @@ package book
 
 import (
 	"slices"
-	"strings"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
 	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/layout"
 
-	"gaugebook.dev/server/book/closing"
+	"gaugebook.dev/calc/closing"
 	"gaugebook.dev/server/translate"
 )
 
 // laterVisit is what a visit saw and did, as far as it bears on what was open before
 // it. before and after are the tires on the vehicle.
-func laterVisit(v *visit, before, after []*pb.Tire) closing.Visit {
+func laterVisit(v *visit, before, after []*pb.Tire) closing.Later {
 	in, a := v.inspection, v.assessment
-	out := closing.Visit{
-		Wheels: map[string]closing.Wheel{}, OtherTire: changed(before, after),
+	out := closing.Later{
+		Wheels: map[layout.Position]closing.Wheel{}, Work: translate.DoneAt(in), OtherTire: changed(before, after),
 		Lamp:  in.GetConditions().GetLampAsFound() != pb.Lamp_LAMP_UNSPECIFIED,
 		Spare: in.GetSpare() != nil, Complaints: in.GetConditions() != nil, AllSeen: allSeen(a), Relearned: relearned(in),
 	}
@@ -25,24 +25,29 @@ func laterVisit(v *visit, before, after []*pb.Tire) closing.Visit {
 		out.Found = append(out.Found, closing.Found{ID: f.GetId(), Asks: asks(f), PutRight: putRight(f)})
 	}
 	for _, w := range in.GetWheels() {
-		out.Wheels[w.GetPosition()] = reported(w)
+		out.Wheels[translate.Position(w.GetPosition())] = reported(w)
+	}
+	// add changes what is known of wheels, reported or not.
+	add := func(change func(*closing.Wheel), at ...string) {
+		for _, p := range translate.Positions(at) {
+			w := out.Wheels[p]
+			change(&w)
+			out.Wheels[p] = w
+		}
 	}
 	for _, s := range a.GetWheels() {
-		out.Wheels[s.GetPosition()] = judged(out.Wheels[s.GetPosition()], s)
+		add(func(w *closing.Wheel) {
+			w.Depth, w.Pressure, w.Whole = s.GetGoverningDepth() != nil, s.GetFound() != nil, s.GetCoverage() == nil
+		}, s.GetPosition())
 	}
 	for _, r := range a.GetRepairs() {
-		w := out.Wheels[r.GetPosition()]
-		w.Injury = true
-		out.Wheels[r.GetPosition()] = w
-	}
-	for _, w := range translate.DoneAt(in) {
-		out.Work = append(out.Work, closing.Work{Kind: workKind(w.GetKind()), Positions: w.GetPositions()})
+		add(func(w *closing.Wheel) { w.Injury = true }, r.GetPosition())
 	}
 	for _, g := range a.GetNothingFound() {
-		out.Good = append(out.Good, closing.Remark{Code: finding.Code(g.GetCode()), Positions: g.GetPositions()})
+		add(func(w *closing.Wheel) { w.Good = append(w.Good, finding.Checked(g.GetCode())) }, g.GetPositions()...)
 	}
 	for _, q := range a.GetQuestions() {
-		out.Asked = append(out.Asked, closing.Remark{Code: finding.Code(q.GetCode()), Positions: q.GetPositions()})
+		add(func(w *closing.Wheel) { w.Asked = append(w.Asked, finding.Question(q.GetCode())) }, q.GetPositions()...)
 	}
 	for _, w := range in.GetAxleWeights() {
 		out.Weighed = append(out.Weighed, int(w.GetAxle()))
@@ -65,12 +70,6 @@ func reported(w *pb.WheelReport) closing.Wheel {
 		Valve:     lookedAt(w, pb.LookedAt_LOOKED_AT_VALVE),
 		Rim:       lookedAt(w, pb.LookedAt_LOOKED_AT_WHEEL_FACE) && lookedAt(w, pb.LookedAt_LOOKED_AT_WHEEL_BARREL),
 	}
-}
-
-// judged adds what the judgement could use of a wheel.
-func judged(w closing.Wheel, s *pb.WheelSummary) closing.Wheel {
-	w.Depth, w.Pressure, w.Whole = s.GetGoverningDepth() != nil, s.GetFound() != nil, s.GetCoverage() == nil
-	return w
 }
 
 func lookedAt(w *pb.WheelReport, place pb.LookedAt) bool {
@@ -104,13 +103,8 @@ func relearned(in *pb.Inspection) bool {
 	})
 }
 
-// workKind is a kind of work as calc calls it: "bearing-work".
-func workKind(k pb.WorkKind) finding.Code {
-	return finding.Code(strings.ToLower(strings.ReplaceAll(strings.TrimPrefix(k.String(), "WORK_KIND_"), "_", "-")))
-}
-
 // changed are the positions at which another tire is after a visit than before, or none.
-func changed(before, after []*pb.Tire) []string {
+func changed(before, after []*pb.Tire) []layout.Position {
 	var out []string
 	for _, t := range before {
 		if now := tireAt(after, position(t)); now.GetId() != t.GetId() {
@@ -122,5 +116,5 @@ func changed(before, after []*pb.Tire) []string {
 			out = append(out, position(t))
 		}
 	}
-	return out
+	return translate.Positions(out)
 }

@@ -11,13 +11,13 @@ import (
 	"google.golang.org/protobuf/types/known/timestamppb"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
+	"gaugebook.dev/server/translate"
 
+	"gaugebook.dev/calc/closing"
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/verdict"
-
-	"gaugebook.dev/server/book/closing"
 )
 
 // state is what visits have made of a vehicle.
@@ -88,11 +88,11 @@ func asks(f *pb.Finding) bool {
 }
 
 // putRight is the code of what put a finding right at its own visit.
-func putRight(f *pb.Finding) finding.Code {
+func putRight(f *pb.Finding) finding.Closed {
 	if f.GetAsLeft() == nil {
 		return ""
 	}
-	return finding.Code(cmp.Or(f.GetAsLeft().GetPutRight().GetCode(), "as-left.put-right"))
+	return finding.Closed(cmp.Or(f.GetAsLeft().GetPutRight().GetCode(), string(finding.ClosedAsLeft)))
 }
 
 // opened is a finding as a visit found it: one that was open before goes on.
@@ -122,7 +122,7 @@ func openID(root string, f *pb.Finding) string {
 
 // closedBy says what closed a finding; as the visit itself says it, where that put
 // it right.
-func closedBy(v *visit, findingID string, code finding.Code) *pb.Said {
+func closedBy(v *visit, findingID string, code finding.Closed) *pb.Said {
 	for _, f := range v.assessment.GetFindings() {
 		if said := f.GetAsLeft().GetPutRight(); f.GetId() == findingID && said.GetCode() == string(code) {
 			return said
@@ -133,7 +133,7 @@ func closedBy(v *visit, findingID string, code finding.Code) *pb.Said {
 
 // closing is what of an open finding bears on what closes it.
 func (f openFinding) closing() closing.Open {
-	return closing.Open{ID: f.findingID, Code: finding.Code(f.code), Urgency: finding.Urgency(f.urgency), Positions: f.positions}
+	return closing.Open{ID: f.findingID, Code: finding.Code(f.code), Urgency: finding.Urgency(f.urgency), Positions: translate.Positions(f.positions)}
 }
 
 // headline is that of what is open. Where nothing open keeps the vehicle from the
@@ -198,9 +198,6 @@ func (s state) opened(before state) []string {
 	return ids
 }
 
-// corrected closes what is open by a visit that was corrected, and by its correction not.
-const corrected = "closed.corrected"
-
 // closed lists what was open before and is not any more.
 func (s state) closed(before state) []*pb.ClosedFinding {
 	var out []*pb.ClosedFinding
@@ -210,7 +207,7 @@ func (s state) closed(before state) []*pb.ClosedFinding {
 		}
 		by := s.closedBy[f.openID]
 		if by == nil {
-			by = &pb.Said{Code: corrected}
+			by = &pb.Said{Code: string(finding.ClosedCorrected)} // open by the visit that was corrected, and not by its correction
 		}
 		out = append(out, &pb.ClosedFinding{OpenId: f.openID, Code: f.code, ClosedBy: by})
 	}

@@ -52,6 +52,18 @@ func BenchmarkAnswerFourTires(b *testing.B) {
 	}
 }
 
+// BenchmarkTellFourTires is the sentences and the rest of the answer, once it is
+// judged.
+func BenchmarkTellFourTires(b *testing.B) {
+	req := fourTires(b)
+	v := translate.Visit(req)
+	out := verdict.Judge(v)
+	b.ReportAllocs()
+	for b.Loop() {
+		translate.Assessment(req, v, out)
+	}
+}
+
 // fiveYears is the car with twenty visits before this one, a quarter of a year and
 // 3,000 miles apart, three grooves of each tire read every time; at every second one
 // its tires changed places by the forward cross.

@@ -1,6 +1,8 @@
 package judge
 
 import (
+	"gaugebook.dev/calc/finding"
+
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
 	"gaugebook.dev/calc/inflation"
@@ -25,7 +27,7 @@ func SetNow(req *pb.AssessVisitRequest, place string) *pb.Pressure {
 	}
 	w := translate.Visit(req).Air(0)
 	found, set := inflation.Judge(w), w.SetNow()
-	if w.Label == 0 || found.NoAir || found.Has(inflation.LabelAboveSidewall) || read && set.Show <= w.Found {
+	if w.Label == 0 || found.NoAir || found.Has(finding.InflationLabelAboveSidewall) || read && set.Show <= w.Found {
 		return nil
 	}
 	return translate.Pressure(set.Show, w.LabelUnit)

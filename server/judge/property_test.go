@@ -20,6 +20,7 @@ import (
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
+	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/rulebook"
 	"gaugebook.dev/calc/unit"
@@ -396,7 +397,7 @@ func TestARepeatReadingRemovesNoSafetyFinding(t *testing.T) {
 // method have none.
 var tightened = map[rulebook.Subject]float64{
 	rulebook.WinterTire: +1, rulebook.WinterAdvised: +1, rulebook.TireAge: -1,
-	rulebook.TreadDepth: +1, rulebook.RoadsideDepth: +1, rulebook.DepthDifference: -1, rulebook.Cut: -1,
+	rulebook.TreadDepth: +1, rulebook.RoadsideDepth: +1, rulebook.DepthDifference: -1, finding.LawCut: -1,
 	rulebook.RunLow: +1, rulebook.AirOnVehicle: +1, rulebook.DualSpread: -1, rulebook.HoleSize: -1, rulebook.LampShare: +1,
 }
 

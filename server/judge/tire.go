@@ -9,8 +9,10 @@ import (
 
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/questions"
 	"gaugebook.dev/calc/unit"
 	"gaugebook.dev/calc/verdict"
+	"gaugebook.dev/calc/visit"
 
 	"gaugebook.dev/server/translate"
 )
@@ -22,7 +24,7 @@ import (
 // the wheel, and its repairs are those of that tire.
 func Tire(req *pb.AssessVisitRequest, places ...string) *pb.Assessment {
 	said, _ := layout.Parse(req.GetInspection().GetWheels()[0].GetPosition()) // accepted by check, or none
-	var v verdict.Visit
+	var v visit.Visit
 	var out verdict.Verdict
 	for i, place := range places {
 		in := translate.Visit(seated(req, place))
@@ -145,7 +147,7 @@ func (s seat) rename(out *verdict.Verdict) {
 		out.Checked[i].Positions = s.at(c.Positions)
 	}
 	// The vehicle's other wheels were not asked about.
-	out.NotLooked = slices.DeleteFunc(out.NotLooked, func(n verdict.NotLooked) bool { return n.What == "wheel" })
+	out.NotLooked = slices.DeleteFunc(out.NotLooked, func(n questions.NotLooked) bool { return n.What == finding.LookedWheel })
 	for i, n := range out.NotLooked {
 		out.NotLooked[i].Positions = s.at(n.Positions)
 	}

@@ -9,6 +9,8 @@ import (
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
+	"gaugebook.dev/calc/finding"
+
 	"gaugebook.dev/server/words"
 )
 
@@ -97,7 +99,7 @@ const severalLaws = 3
 func openLaw(fs []*pb.Finding) map[string][]*pb.Finding {
 	byWheel := map[string][]*pb.Finding{}
 	for _, f := range fs {
-		onDepth := f.GetCode() == "tread.legal-limit" || f.GetCode() == "tread.model-limit"
+		onDepth := f.GetCode() == string(finding.TreadLegalLimit) || f.GetCode() == string(finding.TreadModelLimit)
 		if ruleOf(f).GetCandidate() && onDepth && f.GetAsLeft() == nil {
 			k := strings.Join(f.GetPositions(), " ")
 			byWheel[k] = append(byWheel[k], f)

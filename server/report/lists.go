@@ -6,6 +6,8 @@ import (
 	"strings"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
+
+	"gaugebook.dev/calc/finding"
 )
 
 // cautions stand once each, before the work that they are about.
@@ -96,7 +98,7 @@ func (p *printer) checked(cs []*pb.Checked) {
 	names := map[string][]string{}
 	at := map[string][]string{}
 	for _, c := range cs {
-		if !strings.HasPrefix(c.GetCode(), "looked.") {
+		if !look(c) {
 			continue
 		}
 		k := p.places(c.GetPositions())
@@ -109,11 +111,14 @@ func (p *printer) checked(cs []*pb.Checked) {
 		p.place(at[k], strings.Join(names[k], "; "))
 	}
 	for _, c := range cs {
-		if !strings.HasPrefix(c.GetCode(), "looked.") {
+		if !look(c) {
 			p.place(c.GetPositions(), c.GetWords())
 		}
 	}
 }
+
+// look tells a look with nothing found from a comparison that came out good.
+func look(c *pb.Checked) bool { return finding.CheckedOf(finding.Checked(c.GetCode())).Place != "" }
 
 // notLooked lists what was not looked at, what is not judged, and what is not
 // known, each with its reason.

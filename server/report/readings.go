@@ -116,7 +116,7 @@ func isDepth(q proto.Message) bool {
 // beside it; no value when it is absent.
 func shown(q proto.Message) words.Value {
 	a, _ := translate.Amount(q)
-	return words.Shown(a, isDepth(q))
+	return words.Shown(a)
 }
 
 // show writes any quantity message; "" when it is absent.
@@ -125,7 +125,7 @@ func (p *printer) show(q proto.Message) string { return p.technician.Value(shown
 // in gives a quantity message in the reader's unit.
 func (p *printer) in(q proto.Message) unit.Amount {
 	a, _ := translate.Amount(q)
-	return p.technician.In(a, isDepth(q))
+	return p.technician.In(a)
 }
 
 // exact writes an amount as it stands.
@@ -145,7 +145,7 @@ func (p *printer) beside(q proto.Message) string {
 
 func (p *printer) expanded(q proto.Message) string {
 	a, _ := translate.Amount(q)
-	return p.technician.Value(words.Expanded(a, isDepth(q)))
+	return p.technician.Value(words.Expanded(a))
 }
 
 func dash(s string) string {

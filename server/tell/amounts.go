@@ -45,44 +45,43 @@ var (
 	}
 )
 
-// Amount is the number and unit of a quantity; depth tells millimeters of tread from
-// those of anything else. An absent quantity, and a date, has none.
-func Amount(q *pb.Quantity) (a unit.Amount, depth bool) {
+// Amount is what a quantity holds. An absent quantity, and a date, has none.
+func Amount(q *pb.Quantity) unit.Amount {
 	switch v := q.GetAmount().(type) {
 	case *pb.Quantity_Depth:
-		return read(v.Depth.GetAsRead()), true
+		return read(v.Depth.GetAsRead()).OfTread()
 	case *pb.Quantity_Pressure:
-		return read(v.Pressure.GetAsRead()), false
+		return read(v.Pressure.GetAsRead())
 	case *pb.Quantity_Temperature:
-		return read(v.Temperature.GetAsRead()), false
+		return read(v.Temperature.GetAsRead())
 	case *pb.Quantity_Distance:
-		return read(v.Distance.GetAsRead()), false
+		return read(v.Distance.GetAsRead())
 	case *pb.Quantity_Mass:
-		return read(v.Mass.GetAsRead()), false
+		return read(v.Mass.GetAsRead())
 	case *pb.Quantity_Length:
-		return read(v.Length.GetAsRead()), false
+		return read(v.Length.GetAsRead())
 	case *pb.Quantity_AirPressure:
-		return read(v.AirPressure.GetAsRead()), false
+		return read(v.AirPressure.GetAsRead())
 	case *pb.Quantity_Height:
-		return read(v.Height.GetAsRead()), false
+		return read(v.Height.GetAsRead())
 	case *pb.Quantity_Speed:
-		return read(v.Speed.GetAsRead()), false
+		return read(v.Speed.GetAsRead())
 	case *pb.Quantity_Torque:
-		return read(v.Torque.GetAsRead()), false
+		return read(v.Torque.GetAsRead())
 	case *pb.Quantity_WearRate:
-		return rate(v.WearRate.GetAsRead()), true
+		return rate(v.WearRate.GetAsRead())
 	case *pb.Quantity_PressureLossRate:
-		return rate(v.PressureLossRate.GetAsRead()), false
+		return rate(v.PressureLossRate.GetAsRead())
 	case *pb.Quantity_Angle:
-		return unit.Amount{Number: v.Angle.GetDegrees(), Unit: unit.Degrees}, false
+		return unit.Amount{Number: v.Angle.GetDegrees(), Unit: unit.Degrees}
 	case *pb.Quantity_Percent:
-		return unit.Amount{Number: v.Percent, Unit: unit.Percent}, false
+		return unit.Amount{Number: v.Percent, Unit: unit.Percent}
 	case *pb.Quantity_Count:
-		return unit.Amount{Number: v.Count, Unit: unit.Count}, false
+		return unit.Amount{Number: v.Count, Unit: unit.Count}
 	case *pb.Quantity_Years:
-		return unit.Amount{Number: v.Years, Unit: unit.Years}, false
+		return unit.Amount{Number: v.Years, Unit: unit.Years}
 	}
-	return unit.Amount{}, false
+	return unit.Amount{}
 }
 
 // read is what a quantity was read as: the contract names the unit by the field.

@@ -5,6 +5,7 @@ import (
 
 	"google.golang.org/protobuf/reflect/protoreflect"
 
+	"gaugebook.dev/calc/unit"
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
 	"gaugebook.dev/server/tell"
@@ -37,12 +38,12 @@ func TestEveryQuantityIsRead(t *testing.T) {
 		for _, q := range all {
 			n++
 			want, known := translate.Amount(q)
-			got, depth := tell.Amount(q)
+			got := tell.Amount(q)
 			if !known || got != want || got.Number != number {
 				t.Errorf("%v is read as %v, want %v", q, got, want)
 			}
-			if is := fd.Name() == "depth" || fd.Name() == "wear_rate"; depth != is {
-				t.Errorf("%v: of tread %v", q, depth)
+			if tread := fd.Name() == "depth" && got.Unit == unit.Millimeters; got.Tread != tread {
+				t.Errorf("%v: of tread %v", q, got.Tread)
 			}
 		}
 	}

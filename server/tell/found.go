@@ -78,8 +78,7 @@ func (g *telling) finding(f *pb.Finding) {
 	g.places(f.GetPositions(), f.GetSubject().GetKind() == pb.SubjectKind_SUBJECT_KIND_PAIR_MATE)
 	g.argue("measured", shown(f.GetMeasured()))
 	g.argue("limit", shown(f.GetLimit()))
-	margin, depth := Amount(f.GetMargin())
-	g.argue("margin", words.Derived(magnitude(margin), depth))
+	g.argue("margin", words.Derived(magnitude(Amount(f.GetMargin()))))
 	g.argue("uncertainty", words.Expanded(Amount(f.GetUncertainty())))
 	g.argue("place", words.OnTire(place(f.GetPlace())))
 	said := words.Said{Section: words.Findings, Code: f.GetCode()}
@@ -230,17 +229,17 @@ func place(p *pb.Place) finding.Place {
 }
 
 var (
-	parts = codes[pb.TirePart](pb.TirePart_name, "TIRE_PART_")
-	sides = codes[pb.WheelSide](pb.WheelSide_name, "WHEEL_SIDE_")
+	parts = codes[pb.TirePart, finding.Part](pb.TirePart_name, "TIRE_PART_")
+	sides = codes[pb.WheelSide, finding.WheelSide](pb.WheelSide_name, "WHEEL_SIDE_")
 )
 
 // codes are the values of an enum as codes of calc; the first, which tells nothing,
 // is none.
-func codes[E ~int32](names map[int32]string, prefix string) map[E]finding.Code {
-	all := map[E]finding.Code{}
+func codes[E ~int32, C ~string](names map[int32]string, prefix string) map[E]C {
+	all := map[E]C{}
 	for n, name := range names {
 		if n > 0 {
-			all[E(n)] = finding.Code(words.Kebab(strings.TrimPrefix(name, prefix)))
+			all[E(n)] = C(words.Kebab(strings.TrimPrefix(name, prefix)))
 		}
 	}
 	return all

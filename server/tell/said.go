@@ -52,14 +52,14 @@ func amountValue(q *pb.Quantity) words.Value {
 	if d := q.GetDate(); d != nil {
 		return words.Day(dayOf(d))
 	}
-	a, depth := Amount(q)
+	a := Amount(q)
 	switch a.Unit {
 	case unit.Years:
 		return words.Counted("age.years", a)
 	case unit.Count:
 		return words.Number(a)
 	}
-	return words.Shown(a, depth)
+	return words.Shown(a)
 }
 
 // cite tells a citation or a title.

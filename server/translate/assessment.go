@@ -5,13 +5,13 @@ import (
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
-	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/verdict"
+	"gaugebook.dev/calc/visit"
 )
 
 // Assessment gives a verdict as the contract carries it: whole, and without a word.
-func Assessment(req *pb.AssessVisitRequest, v verdict.Visit, out verdict.Verdict) *pb.Assessment {
+func Assessment(req *pb.AssessVisitRequest, v visit.Visit, out verdict.Verdict) *pb.Assessment {
 	a := &pb.Assessment{Headline: headline(v, out), Basis: basis(v, out)}
 	tires := tiresAt(req)
 	for _, f := range out.Findings {
@@ -34,12 +34,12 @@ func Assessment(req *pb.AssessVisitRequest, v verdict.Visit, out verdict.Verdict
 	return a
 }
 
-func headline(v verdict.Visit, out verdict.Verdict) *pb.Headline {
+func headline(v visit.Visit, out verdict.Verdict) *pb.Headline {
 	h := verdict.HeadlineOf(v, out)
 	return &pb.Headline{Hold: pb.Hold(h.Hold), Urgency: pb.Urgency(h.Urgency), Positions: positionStrings(h.Positions), AsOf: dateMessage(v.AsOf)}
 }
 
-func basis(v verdict.Visit, out verdict.Verdict) *pb.Basis {
+func basis(v visit.Visit, out verdict.Verdict) *pb.Basis {
 	b := &pb.Basis{Engine: verdict.Engine, AsOf: dateMessage(v.AsOf)}
 	for _, book := range out.Books {
 		b.Rulebooks = append(b.Rulebooks, book.Name())
@@ -74,7 +74,7 @@ func positionStrings(ps []layout.Position) []string {
 }
 
 // said is a code without arguments; nil without a code.
-func said(code finding.Code) *pb.Said {
+func said[C ~string](code C) *pb.Said {
 	if code == "" {
 		return nil
 	}
@@ -134,9 +134,8 @@ func Count(a *pb.Assessment) {
 // lists fills the lists of what was looked at, what was not, and what is open.
 func lists(a *pb.Assessment, out verdict.Verdict) {
 	for _, c := range out.Checked {
-		depth := isDepth(c.Code)
 		a.NothingFound = append(a.NothingFound, &pb.Checked{
-			Code: string(c.Code), Positions: positionStrings(c.Positions), Measured: quantity(c.Measured, depth), Limit: quantity(c.Limit, depth), Rule: rule(c.Rule, false),
+			Code: string(c.Code), Positions: positionStrings(c.Positions), Measured: quantity(c.Measured), Limit: quantity(c.Limit), Rule: rule(c.Rule, false),
 		})
 	}
 	for _, n := range out.NotLooked {

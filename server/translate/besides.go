@@ -2,23 +2,23 @@ package translate
 
 import (
 	"slices"
-	"time"
-
-	"google.golang.org/protobuf/proto"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
+	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/inflation"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
+	"gaugebook.dev/calc/past"
+	"gaugebook.dev/calc/questions"
 	"gaugebook.dev/calc/sensor"
 	"gaugebook.dev/calc/unit"
-	"gaugebook.dev/calc/verdict"
+	"gaugebook.dev/calc/visit"
 )
 
 // besides fills in what a visit records beside tread and pressure: monitoring,
 // fasteners, spare, complaints, and the work done.
-func besides(req *pb.AssessVisitRequest, v *verdict.Visit) {
+func besides(req *pb.AssessVisitRequest, r record, v *visit.Visit) {
 	in := req.GetInspection()
 	c, f := in.GetConditions(), req.GetVehicle().GetFasteners()
 	v.Monitoring = monitoring(req.GetVehicle())
@@ -30,25 +30,9 @@ func besides(req *pb.AssessVisitRequest, v *verdict.Visit) {
 			v.Complaints = append(v.Complaints, complaint(m))
 		}
 	}
-	for _, d := range in.GetWorkDone() {
-		if !ofThisVisit(d, in) {
-			continue
-		}
-		done := verdict.Done{Kind: kebab(d.GetKind(), "WORK_KIND_")}
-		for _, at := range d.GetPositions() {
-			if p, err := layout.Parse(at); err == nil {
-				done.At = append(done.At, p)
-			}
-		}
-		v.Done = append(v.Done, done)
+	for _, d := range r.Done() {
+		v.Done = append(v.Done, visit.Done{Kind: d.Kind, At: d.At})
 	}
-}
-
-// ofThisVisit tells work done at a visit from work of earlier times, which comes
-// with a day or an odometer of its own.
-func ofThisVisit(d *pb.WorkDone, visit *pb.Inspection) bool {
-	return (d.GetDate() == nil || proto.Equal(d.GetDate(), visit.GetLocalDate())) &&
-		(d.GetOdometer() == nil || visit.GetOdometer() != nil && *meters(d.GetOdometer()) == *meters(visit.GetOdometer()))
 }
 
 // monitoring: nobody assumes that a trailer watches its pressures.
@@ -63,14 +47,14 @@ func monitoring(v *pb.Vehicle) sensor.Kind {
 	return kind
 }
 
-var resets = map[pb.SensorReset]verdict.Reset{
-	pb.SensorReset_SENSOR_RESET_RELEARNED: verdict.Relearned, pb.SensorReset_SENSOR_RESET_RESET: verdict.ResetOnly,
-	pb.SensorReset_SENSOR_RESET_NOT_NEEDED: verdict.ResetNotNeeded, pb.SensorReset_SENSOR_RESET_NOT_DONE: verdict.ResetNotDone,
+var resets = map[pb.SensorReset]visit.Reset{
+	pb.SensorReset_SENSOR_RESET_RELEARNED: visit.Relearned, pb.SensorReset_SENSOR_RESET_RESET: visit.ResetOnly,
+	pb.SensorReset_SENSOR_RESET_NOT_NEEDED: visit.ResetNotNeeded, pb.SensorReset_SENSOR_RESET_NOT_DONE: visit.ResetNotDone,
 }
 
 // sensed fills in what the sensor of a wheel says beside a gauge. Its temperature
 // is that of the air in the tire, where the reading told none.
-func sensed(m *pb.WheelReport, gauges []*pb.Gauge, w *verdict.Wheel) {
+func sensed(m *pb.WheelReport, gauges []*pb.Gauge, w *visit.Wheel) {
 	found, left := pressures(handRead(m.GetPressures(), gauges), gauges)
 	w.Sensed.Hand, w.SensedLeft.Hand = found, left
 	for _, s := range m.GetSensorReadings() {
@@ -127,8 +111,8 @@ func handRead(ms []*pb.PressureReading, gauges []*pb.Gauge) (out []*pb.PressureR
 	return out
 }
 
-func spare(m *pb.Spare) verdict.Spare {
-	s := verdict.Spare{KitLast: Date(m.GetKitExpiresDate())}
+func spare(m *pb.Spare) visit.Spare {
+	s := visit.Spare{KitLast: Date(m.GetKitExpiresDate())}
 	switch m.GetKind() {
 	case pb.SpareKind_SPARE_KIND_FULL_SIZE_MATCHING:
 		s.Fitted, s.FullSize, s.Matching = true, true, true
@@ -145,11 +129,11 @@ func spare(m *pb.Spare) verdict.Spare {
 	return s
 }
 
-func spareReport(m *pb.SpareReport) *verdict.SpareReport {
+func spareReport(m *pb.SpareReport) *visit.SpareReport {
 	if m == nil {
 		return nil
 	}
-	r := &verdict.SpareReport{
+	r := &visit.SpareReport{
 		Reachable: answers[m.GetReachable()], Hoist: answers[m.GetHoistWorks()], Jack: answers[m.GetJackPresent()],
 		Key: answers[m.GetKeyPresent()], Kit: answers[m.GetKitPresent()],
 	}
@@ -166,11 +150,8 @@ func inWordsOnly(m *pb.Complaint) bool {
 	return !known || m.GetKind() == pb.ComplaintKind_COMPLAINT_KIND_UNSPECIFIED || m.GetKind() == pb.ComplaintKind_COMPLAINT_KIND_OTHER
 }
 
-// aMonth: a sound tire is aired no more often (common practice, from memory).
-const aMonth = 30 * 24 * time.Hour
-
-func complaint(m *pb.Complaint) verdict.Complaint {
-	c := verdict.Complaint{Kind: kebab(m.GetKind(), "COMPLAINT_KIND_")}
+func complaint(m *pb.Complaint) visit.Complaint {
+	c := visit.Complaint{Kind: kebab[finding.Complaint](m.GetKind(), "COMPLAINT_KIND_")}
 	c.At, _ = layout.Parse(m.GetPosition()) // empty: not told
 	c.From, _ = Amount(m.GetSpeedFrom())
 	switch m.GetFeltAt() {
@@ -179,16 +160,19 @@ func complaint(m *pb.Complaint) verdict.Complaint {
 	case pb.FeltAt_FELT_AT_SEAT, pb.FeltAt_FELT_AT_REAR:
 		c.Rear = true
 	}
-	c.AiredOften = m.GetAiredEvery() != nil && m.GetAiredEvery().AsDuration() < aMonth
+	if every := m.GetAiredEvery(); every != nil {
+		c.AiredOften = questions.AiredOften(every.AsDuration())
+	}
 	return c
 }
 
 // DoneAt is the work that was done at a visit itself.
-func DoneAt(visit *pb.Inspection) []*pb.WorkDone {
-	var out []*pb.WorkDone
-	for _, d := range visit.GetWorkDone() {
-		if ofThisVisit(d, visit) {
-			out = append(out, d)
+func DoneAt(in *pb.Inspection) []visit.Done {
+	var out []visit.Done
+	at := past.Visit{Odometer: meters(in.GetOdometer()), Day: Date(in.GetLocalDate())}
+	for _, w := range pastWork(in.GetWorkDone()) {
+		if at.Did(w) {
+			out = append(out, visit.Done{Kind: w.Kind, At: w.At})
 		}
 	}
 	return out

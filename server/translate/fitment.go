@@ -8,9 +8,10 @@ import (
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/fitment"
 	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/questions"
 	"gaugebook.dev/calc/sidewall"
 	"gaugebook.dev/calc/unit"
-	"gaugebook.dev/calc/verdict"
+	"gaugebook.dev/calc/visit"
 )
 
 var answerEnum = pb.Answer(0).Descriptor()
@@ -33,7 +34,7 @@ func sidewallOf(m *pb.WheelReport, t *pb.Tire) *pb.Sidewall {
 }
 
 // fitmentWheel is what one wheel tells of its fitment beside what tire tells.
-func fitmentWheel(m *pb.WheelReport, t *pb.Tire, asOf unit.Date) (found fitment.Wheel, left verdict.AsLeft) {
+func fitmentWheel(m *pb.WheelReport, t *pb.Tire, asOf unit.Date) (found fitment.Wheel, left visit.AsLeft) {
 	s := sidewallOf(m, t)
 	found.Tire = fitment.Tire{
 		Codes: designCodes(s.GetIdentification(), asOf), Fitted: Date(t.GetFittedDate()), ReplaceAfter: int(t.GetMakerPolicy().GetReplaceAfterYears()),
@@ -113,15 +114,15 @@ func makerFigures(m *pb.VehicleMakerFigures) fitment.MakerFigures {
 }
 
 // notFitted lists what was recorded of fitment and is not judged.
-func notFitted(req *pb.AssessVisitRequest, add func(recorded bool, code finding.Code, at ...layout.Position)) {
+func notFitted(req *pb.AssessVisitRequest, add func(recorded bool, code finding.Recorded, at ...layout.Position)) {
 	for _, w := range req.GetInspection().GetWheels() {
 		p, _ := layout.Parse(w.GetPosition())
-		add(len(w.GetValveWork().GetRenewed()) > 0, "recorded.valve-work", p)
+		add(len(w.GetValveWork().GetRenewed()) > 0, finding.RecordedValveWork, p)
 	}
 }
 
 // Fits gives each tire against the label.
-func Fits(fits []verdict.Fit) []*pb.WheelFit {
+func Fits(fits []questions.Fit) []*pb.WheelFit {
 	var out []*pb.WheelFit
 	for _, f := range fits {
 		m := &pb.WheelFit{Position: f.At.String(), Canonical: f.Tire.String(), LabelCanonical: f.Label.String()}
@@ -139,7 +140,7 @@ func Fits(fits []verdict.Fit) []*pb.WheelFit {
 }
 
 // AxleLoads gives what the tires of each axle support.
-func AxleLoads(axles []verdict.AxleLoad) []*pb.AxleLoad {
+func AxleLoads(axles []questions.AxleLoad) []*pb.AxleLoad {
 	var out []*pb.AxleLoad
 	for _, a := range axles {
 		m := &pb.AxleLoad{Axle: int32(a.Axle), Supported: massIn(a.Supported, a.Unit)}

@@ -6,44 +6,88 @@ import (
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
+	"gaugebook.dev/calc/fastener"
+	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
+	"gaugebook.dev/calc/past"
 	"gaugebook.dev/calc/unit"
-	"gaugebook.dev/calc/verdict"
+	"gaugebook.dev/calc/visit"
 	"gaugebook.dev/calc/wear"
 )
 
-// past is what the request tells of the vehicle's earlier days.
-type past struct {
-	now   *unit.Distance // odometer today, nil when not read
-	moves []*pb.TireMoves
-	work  []*pb.WorkDone // before this visit
-	today []*pb.WorkDone // at this visit, after its readings as found
+// record is what a request tells of the vehicle's earlier days, with the visits as they
+// came, to look up what they measured.
+type record struct {
+	past.Record
+	today *pb.Inspection
 	early []*pb.Inspection
-	visit *pb.Inspection // this one
 }
 
-func pastOf(req *pb.AssessVisitRequest) past {
-	h := past{now: meters(req.GetInspection().GetOdometer()), moves: slices.Clone(req.GetMoves()), early: req.GetEarlier(), visit: req.GetInspection()}
-	h.work = slices.Clone(req.GetWorkDone())
-	for _, e := range req.GetEarlier() {
-		h.work = append(h.work, doneAt(e)...)
+func recordOf(req *pb.AssessVisitRequest) record {
+	r := record{today: req.GetInspection(), early: req.GetEarlier()}
+	var earlier []past.Visit
+	for _, e := range r.early {
+		earlier = append(earlier, pastVisit(e))
 	}
-	h.today = doneAt(req.GetInspection())
-	slices.SortStableFunc(h.moves, func(a, b *pb.TireMoves) int { return cmp.Compare(odometer(a.GetOdometer()), odometer(b.GetOdometer())) })
-	return h
+	var moves []past.Moves
+	for _, m := range req.GetMoves() {
+		moves = append(moves, pastMoves(m))
+	}
+	r.Record = past.Of(pastVisit(r.today), earlier, moves, pastWork(req.GetWorkDone()))
+	return r
 }
 
-// doneAt gives the work of a visit, done at its odometer unless it says another.
-func doneAt(visit *pb.Inspection) []*pb.WorkDone {
-	var out []*pb.WorkDone
-	for _, w := range visit.GetWorkDone() {
-		if w.GetOdometer() == nil {
-			w = &pb.WorkDone{Kind: w.GetKind(), Positions: w.GetPositions(), Odometer: visit.GetOdometer(), Date: w.GetDate(), InRange: w.GetInRange()}
+func pastVisit(m *pb.Inspection) past.Visit {
+	v := past.Visit{
+		ID: m.GetId(), Corrects: m.GetCorrects().GetInspectionId(), Odometer: meters(m.GetOdometer()), Day: Date(m.GetLocalDate()),
+		Taken: m.GetTakenTime().AsTime(), Moved: m.GetConditions().GetTiresMoved() == pb.Answer_ANSWER_YES, Work: pastWork(m.GetWorkDone()),
+	}
+	for _, w := range m.GetWheels() {
+		wheel := past.Wheel{
+			At: Position(w.GetPosition()), Tire: w.GetTireId(), Made: past.DateCode(w.GetSidewall().GetIdentification()), Fasteners: w.GetFastenerWork() != nil,
+		}
+		if c := w.GetTorqueRecheck(); c != nil {
+			wheel.Recheck = &past.Recheck{Odometer: meters(c.GetOdometer())}
+		}
+		v.Wheels = append(v.Wheels, wheel)
+	}
+	return v
+}
+
+func pastMoves(m *pb.TireMoves) past.Moves {
+	out := past.Moves{Odometer: meters(m.GetOdometer())}
+	for _, t := range m.GetMoves() {
+		out.Tires = append(out.Tires, past.Move{Tire: t.GetTireId(), To: Position(t.GetTo().GetMounted().GetPosition()), Turned: seen(t.GetTurned())})
+	}
+	return out
+}
+
+func pastWork(ms []*pb.WorkDone) []past.Work {
+	var out []past.Work
+	for _, m := range ms {
+		w := past.Work{Kind: kebab[finding.Done](m.GetKind(), "WORK_KIND_"), Odometer: meters(m.GetOdometer()), Day: Date(m.GetDate()), InRange: answers[m.GetInRange()]}
+		for _, at := range m.GetPositions() {
+			w.At = append(w.At, Position(at))
 		}
 		out = append(out, w)
 	}
 	return out
+}
+
+// Position is a position that check has accepted; zero where none is told.
+func Position(position string) layout.Position {
+	p, _ := layout.Parse(position)
+	return p
+}
+
+// Positions gives positions as check has accepted them.
+func Positions(positions []string) []layout.Position {
+	var all []layout.Position
+	for _, p := range positions {
+		all = append(all, Position(p))
+	}
+	return all
 }
 
 func meters(d *pb.Distance) *unit.Distance {
@@ -54,251 +98,102 @@ func meters(d *pb.Distance) *unit.Distance {
 	return &m
 }
 
-func odometer(d *pb.Distance) float64 {
-	if m := meters(d); m != nil {
-		return float64(*m)
-	}
-	return 0
+func pastTire(t *pb.Tire) past.Tire {
+	return past.Tire{ID: t.GetId(), Fitted: meters(t.GetFittedOdometer())}
 }
 
-// ago is the distance run since an odometer reading. A falling odometer tells
-// nothing of it.
-func (h past) ago(then *pb.Distance) *unit.Distance {
-	at := meters(then)
-	if at == nil || h.now == nil || *at > *h.now {
-		return nil
+// history is where the tire on a wheel has been, and how old it is.
+func (r record) history(wheel int, t *pb.Tire) visit.History {
+	h := r.History(wheel, pastTire(t))
+	return visit.History{
+		Here: h.Here, OnTire: h.OnTire, Former: h.Former, Turned: h.Turned, Fitted: Date(t.GetFittedDate()),
+		Made: past.DateCode(cmp.Or(r.today.GetWheels()[wheel].GetSidewall().GetIdentification(), t.GetSidewall().GetIdentification())),
 	}
-	d := *h.now - *at
-	return &d
 }
 
-// history follows one tire back: how far it has run here, and where it was
-// before. Moves on record count; so does a rotation that was written down as
-// work only, of which the former position is not known.
-func (h past) history(w *pb.WheelReport, t *pb.Tire) verdict.History {
-	out := verdict.History{Fitted: Date(t.GetFittedDate()), Made: w.GetSidewall().GetIdentification()}
-	if out.Made == "" {
-		out.Made = t.GetSidewall().GetIdentification()
-	}
-	out.Made = lastFour(out.Made)
-	h.follow(h.tireOn(w, t), meters(t.GetFittedOdometer()), w.GetPosition(), &out)
-	for _, done := range h.work {
-		rotated := done.GetKind() == pb.WorkKind_WORK_KIND_TIRES_ROTATED && (len(done.GetPositions()) == 0 || slices.Contains(done.GetPositions(), w.GetPosition()))
-		if ago := h.ago(done.GetOdometer()); rotated && ago != nil && (out.Here == nil || *ago < *out.Here) {
-			out.Here, out.Former, out.Turned = ago, layout.Position{}, false
+// before is what earlier visits read of the tire on a wheel.
+func (r record) before(wheel int, t *pb.Tire) []visit.Before {
+	var out []visit.Before
+	for _, was := range r.Before(wheel, pastTire(t)) {
+		e := r.early[was.Visit]
+		m := e.GetWheels()[was.Wheel]
+		b := visit.Before{
+			Ago: was.Ago, Day: Date(e.GetLocalDate()), At: was.At, Turned: was.Turned, Stayed: was.Stayed, Conditions: conditions(e.GetConditions()),
 		}
+		b.DepthGauge, _ = depthGauge(e.GetGauges())
+		b.Depths, _ = treadReadings(m)
+		b.Found, b.Left = pressures(m.GetPressures(), e.GetGauges())
+		out = append(out, b)
 	}
 	return out
 }
 
-// tireOn is the id of the tire on a wheel: as the visit names it, else of the last
-// moved there, else of the one whose record says that it is there; "" for none.
-func (h past) tireOn(w *pb.WheelReport, t *pb.Tire) string {
-	return cmp.Or(w.GetTireId(), h.movedTo(w.GetPosition()), t.GetId())
-}
-
-// stay is a time that a tire ran at one place, by the odometer.
-type stay struct {
-	at     layout.Position
-	from   *unit.Distance
-	until  *unit.Distance
-	turned bool // the other sidewall faces out than in the stay before
-}
-
-func (s stay) length() *unit.Distance {
-	if s.from == nil || s.until == nil || *s.until < *s.from {
-		return nil
-	}
-	d := *s.until - *s.from
-	return &d
-}
-
-// follow adds up where a tire ran. Time in storage does not count, and a tire
-// that came back to its place from storage is still at that place.
-func (h past) follow(id string, fitted *unit.Distance, now string, out *verdict.History) {
-	here, err := layout.Parse(now)
-	if err != nil {
-		return
-	}
-	stays := h.stays(id, fitted, here)
-	last := &stays[len(stays)-1]
-	if last.at != here {
-		return // moved since without a record
-	}
-	out.OnTire, out.Here = total(stays), last.length()
-	for i := len(stays) - 2; i >= 0; i-- {
-		if stays[i].at != here || stays[i+1].turned {
-			out.Former, out.Turned = stays[i].at, stays[i+1].turned
-			return
+// torques is when a wheel was off last, and the checks of its torque since.
+func (r record) torques(wheel int) (*fastener.Off, []fastener.Recheck) {
+	off, since := r.Fastened(wheel)
+	var checks []fastener.Recheck
+	for _, c := range since {
+		visit := r.today
+		if c.Visit != past.Today {
+			visit = r.early[c.Visit]
 		}
-		out.Here = total(stays[i:])
+		m := visit.GetWheels()[c.Wheel].GetTorqueRecheck()
+		checks = append(checks, fastener.Recheck{
+			Today: c.Visit == past.Today, Torque: torque(m.GetTorque()), Odo: c.Odo, Named: m.GetDoneBy() != "", After: c.After,
+			Cool: answers[m.GetWheelCool()], Moved: answers[m.GetAnyMoved()],
+		})
 	}
-}
-
-// stays are the times that a tire ran, by its moves on record, until now.
-func (h past) stays(id string, fitted *unit.Distance, here layout.Position) []stay {
-	stays := []stay{{from: fitted}}
-	running := true
-	for i, event := range h.moves {
-		for _, m := range event.GetMoves() {
-			if m.GetTireId() != id || id == "" {
-				continue
-			}
-			at := meters(event.GetOdometer())
-			last := &stays[len(stays)-1]
-			if running {
-				last.until = at
-			}
-			if last.at == (layout.Position{}) {
-				last.at = h.positionBefore(id, i)
-			}
-			to, err := layout.Parse(m.GetTo().GetMounted().GetPosition())
-			if running = err == nil; running {
-				stays = append(stays, stay{at: to, from: at, turned: turned(m, last.at)})
-			}
-		}
+	if off == nil {
+		return nil, checks
 	}
-	last := &stays[len(stays)-1]
-	if running {
-		last.until = h.now
-	}
-	if len(stays) == 1 {
-		last.at = here
-	}
-	return stays
-}
-
-// total is the distance of all stays, nil when one is not known.
-func total(stays []stay) *unit.Distance {
-	var sum unit.Distance
-	for _, s := range stays {
-		d := s.length()
-		if d == nil {
-			return nil
-		}
-		sum += *d
-	}
-	return &sum
-}
-
-// turned tells whether the other sidewall faces out after a move: as told, else
-// a disc wheel is turned between an outer dual and any other position.
-func turned(m *pb.TireMove, from layout.Position) bool {
-	to, err := layout.Parse(m.GetTo().GetMounted().GetPosition())
-	known := err == nil && from != layout.Position{}
-	return told(m.GetTurned(), known && (from.Dual == layout.Outer) != (to.Dual == layout.Outer))
-}
-
-func lastFour(tin string) string {
-	if len(tin) < 4 {
-		return tin
-	}
-	return tin[len(tin)-4:]
-}
-
-// movedTo gives the tire that a move brought to a position last, when no later
-// move took it away again.
-func (h past) movedTo(position string) string {
-	id := ""
-	for _, event := range h.moves {
-		for _, m := range event.GetMoves() {
-			at := m.GetTo().GetMounted().GetPosition()
-			switch {
-			case at == position:
-				id = m.GetTireId()
-			case m.GetTireId() == id:
-				id = ""
-			}
-		}
-	}
-	return id
-}
-
-// positionBefore is where a tire was before the i-th move: by an earlier move,
-// else by an earlier visit that names it.
-func (h past) positionBefore(id string, i int) layout.Position {
-	for k := i - 1; k >= 0; k-- {
-		for _, m := range h.moves[k].GetMoves() {
-			if m.GetTireId() == id {
-				p, _ := layout.Parse(m.GetTo().GetMounted().GetPosition())
-				return p
-			}
-		}
-	}
-	var found layout.Position
-	for _, e := range h.early {
-		if odometer(e.GetOdometer()) > odometer(h.moves[i].GetOdometer()) {
-			continue
-		}
-		for _, w := range e.GetWheels() {
-			if w.GetTireId() == id {
-				found, _ = layout.Parse(w.GetPosition())
-			}
-		}
-	}
-	return found
+	return &fastener.Off{Ago: off.Ago}, checks
 }
 
 // earlier gives the pressures found at earlier visits, oldest first.
-func (h past) earlier() []verdict.Earlier {
-	var out []verdict.Earlier
-	for _, e := range h.early {
-		v := verdict.Earlier{
-			Ago: h.ago(e.GetOdometer()), Conditions: conditions(e.GetConditions()),
+func (r record) earlier() []visit.Earlier {
+	var out []visit.Earlier
+	for _, e := range r.early {
+		v := visit.Earlier{
+			Ago: r.Ago(meters(e.GetOdometer())), Conditions: conditions(e.GetConditions()),
 			Loaded: answers[e.GetConditions().GetDriven().GetLoadedOrTowing()],
 		}
 		for _, w := range e.GetWheels() {
-			p, err := layout.Parse(w.GetPosition())
-			if err != nil {
-				continue
-			}
 			found, _ := pressures(w.GetPressures(), e.GetGauges())
-			v.Wheels = append(v.Wheels, verdict.EarlierWheel{Position: p, Pressure: found})
+			v.Wheels = append(v.Wheels, visit.EarlierWheel{Position: Position(w.GetPosition()), Pressure: found})
 		}
 		out = append(out, v)
 	}
-	slices.SortStableFunc(out, func(a, b verdict.Earlier) int {
-		return cmp.Compare(-far(a.Ago), -far(b.Ago))
-	})
+	far := func(v visit.Earlier) unit.Distance {
+		if v.Ago == nil {
+			return 0
+		}
+		return *v.Ago
+	}
+	slices.SortStableFunc(out, func(a, b visit.Earlier) int { return cmp.Compare(far(b), far(a)) })
 	return out
 }
 
-func far(d *unit.Distance) float64 {
-	if d == nil {
-		return 0
-	}
-	return float64(*d)
-}
-
-var wearWork = map[pb.WorkKind]wear.WorkKind{
-	pb.WorkKind_WORK_KIND_ALIGNMENT_MEASURED:      wear.AlignmentMeasured,
-	pb.WorkKind_WORK_KIND_ALIGNMENT_SET:           wear.AlignmentSet,
-	pb.WorkKind_WORK_KIND_STEERING_PART_RENEWED:   wear.SteeringPart,
-	pb.WorkKind_WORK_KIND_SUSPENSION_PART_RENEWED: wear.SuspensionPart,
-	pb.WorkKind_WORK_KIND_LOWERED_OR_RAISED:       wear.Lowered,
-	pb.WorkKind_WORK_KIND_TIRES_ROTATED:           wear.Rotated,
-}
-
-func (h past) workDone() []wear.Work {
-	var out []wear.Work
-	for _, d := range slices.Concat(h.work, h.today) {
-		kind, bears := wearWork[d.GetKind()]
-		if !bears {
+// depths gives the depths as found at earlier visits whose odometer is known, the
+// latest first.
+func (r record) depths() []visit.DepthsBefore {
+	var out []visit.DepthsBefore
+	for _, e := range r.early {
+		ago := r.Ago(meters(e.GetOdometer()))
+		if ago == nil {
 			continue
 		}
-		w := wear.Work{Kind: kind, InRange: answers[d.GetInRange()], Ago: h.ago(d.GetOdometer())}
-		for _, at := range d.GetPositions() {
-			if p, err := layout.Parse(at); err == nil {
-				w.At = append(w.At, p)
+		d := visit.DepthsBefore{Ago: *ago, Day: Date(e.GetLocalDate())}
+		d.Gauge, _ = depthGauge(e.GetGauges())
+		for _, w := range e.GetWheels() {
+			if found, _ := treadReadings(w); len(found) > 0 {
+				d.Wheels = append(d.Wheels, visit.DepthsAt{Position: Position(w.GetPosition()), Tire: w.GetTireId(), Readings: found})
 			}
 		}
-		out = append(out, w)
-	}
-	for _, m := range h.moves {
-		if len(m.GetMoves()) > 1 {
-			out = append(out, wear.Work{Kind: wear.Rotated, Ago: h.ago(m.GetOdometer())})
+		if len(d.Wheels) > 0 {
+			out = append(out, d)
 		}
 	}
+	slices.SortStableFunc(out, func(a, b visit.DepthsBefore) int { return cmp.Compare(a.Ago, b.Ago) })
 	return out
 }
 
@@ -312,4 +207,33 @@ func highLow(ms []*pb.HighLowPair, g measure.Gauge[unit.Depth]) []wear.HighLow {
 		}
 	}
 	return out
+}
+
+var wearWork = map[finding.Done]wear.WorkKind{
+	finding.DoneAlignmentMeasured:     wear.AlignmentMeasured,
+	finding.DoneAlignmentSet:          wear.AlignmentSet,
+	finding.DoneSteeringPartRenewed:   wear.SteeringPart,
+	finding.DoneSuspensionPartRenewed: wear.SuspensionPart,
+	finding.DoneLoweredOrRaised:       wear.Lowered,
+	finding.DoneTiresRotated:          wear.Rotated,
+}
+
+// workDone is the work on record that bears on wear.
+func (r record) workDone() []wear.Work {
+	var out []wear.Work
+	for _, w := range r.Work() {
+		if kind, bears := wearWork[w.Kind]; bears {
+			out = append(out, wear.Work{Kind: kind, At: w.At, InRange: w.InRange, Ago: r.Ago(w.Odometer)})
+		}
+	}
+	return out
+}
+
+// LatestVisit gives the index of the latest of some visits. -1: there is none.
+func LatestVisit(visits []*pb.Inspection) int {
+	var all []past.Visit
+	for _, v := range visits {
+		all = append(all, pastVisit(v))
+	}
+	return past.Latest(all)
 }

@@ -7,7 +7,7 @@ import (
 
 	"gaugebook.dev/calc/sidewall"
 	"gaugebook.dev/calc/unit"
-	"gaugebook.dev/calc/verdict"
+	"gaugebook.dev/calc/visit"
 )
 
 // Mass gives a mass in one of its units, rounded as every number that leaves calc.
@@ -19,11 +19,11 @@ func Mass(m unit.Mass, in unit.Unit) *pb.Mass {
 	return &pb.Mass{AsRead: &pb.Mass_Pounds{Pounds: a.Number}}
 }
 
-func axleWeights(ms []*pb.AxleWeight) []verdict.AxleWeight {
-	var out []verdict.AxleWeight
+func axleWeights(ms []*pb.AxleWeight) []visit.AxleWeight {
+	var out []visit.AxleWeight
 	for _, m := range ms {
 		if weight, u, ok := of(unit.MassOf, m.GetWeight()); ok {
-			out = append(out, verdict.AxleWeight{Axle: int(m.GetAxle()), Weight: weight, ReadIn: u})
+			out = append(out, visit.AxleWeight{Axle: int(m.GetAxle()), Weight: weight, ReadIn: u})
 		}
 	}
 	return out

@@ -6,17 +6,17 @@ import (
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
+	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/order"
 	"gaugebook.dev/calc/rotation"
 	"gaugebook.dev/calc/unit"
 	"gaugebook.dev/calc/verdict"
+	"gaugebook.dev/calc/visit"
 )
-
-// otherVehicle is what is said of a vehicle that has no map but to leave its tires.
-const otherVehicle = "rotation.other-vehicle"
 
 // Rotation gives the comparison of rotations as the contract carries it, without a
 // word. Distances are in the unit of the latest odometer, else in miles.
-func Rotation(req *pb.AssessVisitRequest, v verdict.Visit, out verdict.Verdict) *pb.PlanRotationResponse {
+func Rotation(req *pb.AssessVisitRequest, v visit.Visit, out verdict.Verdict) *pb.PlanRotationResponse {
 	a := Assessment(req, v, out)
 	u := unit.Miles
 	if m, ok := Amount(req.GetInspection().GetOdometer()); ok {
@@ -24,12 +24,12 @@ func Rotation(req *pb.AssessVisitRequest, v verdict.Visit, out verdict.Verdict) 
 	}
 	r := &pb.PlanRotationResponse{Assessment: a}
 	for _, p := range out.Rotation.Result.Plans {
-		m := plan(p, verdict.After(v, p.Map), u)
+		m := plan(p, order.After(v, p.Map), u)
 		m.Gains = gains(out.Rotation, p.Map.ID, u)
 		r.Plans = append(r.Plans, m)
 	}
-	if len(r.GetPlans()) == 1 {
-		a.NotJudged = append(a.NotJudged, &pb.NotJudged{Code: otherVehicle})
+	if len(r.GetPlans()) == 1 { // it has no map but to leave its tires
+		a.NotJudged = append(a.NotJudged, &pb.NotJudged{Code: string(finding.RecordedRotationOtherVehicle)})
 	}
 	if f := out.Rotation.Unrecorded; f != nil {
 		r.UnrecordedRotation = findingMessage(*f, tiresAt(req))
@@ -48,7 +48,7 @@ func Rotation(req *pb.AssessVisitRequest, v verdict.Visit, out verdict.Verdict) 
 	return r
 }
 
-func plan(p rotation.Plan, after []verdict.Work, u unit.Unit) *pb.RotationPlan {
+func plan(p rotation.Plan, after []order.Work, u unit.Unit) *pb.RotationPlan {
 	m := &pb.RotationPlan{
 		MapId: p.Map.ID, Changes: changes(p.Map), Gain: distance(p.Gain.At, u), GainLow: distance(p.Gain.Low, u), GainHigh: distance(p.Gain.High, u),
 		UntilFirstOut: distance(p.Until.First, u), UntilPairOut: distance(p.Until.Pair, u), UntilSetOut: distance(p.Until.Set, u),

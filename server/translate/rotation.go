@@ -2,26 +2,23 @@ package translate
 
 import (
 	"cmp"
-	"slices"
-	"strings"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
-	"gaugebook.dev/calc/tread"
-	"gaugebook.dev/calc/unit"
-	"gaugebook.dev/calc/verdict"
+	"gaugebook.dev/calc/rotation"
+	"gaugebook.dev/calc/visit"
 )
 
 // rotating is what bears on changing the tires' places.
-func rotating(req *pb.AssessVisitRequest, before past) verdict.Rotating {
-	r := verdict.Rotating{Tires: map[layout.Position]verdict.Turning{}, Spare: spareMatches(req.GetVehicle().GetSpare().GetKind())}
+func rotating(req *pb.AssessVisitRequest, rec record) visit.Rotating {
+	r := visit.Rotating{Tires: map[layout.Position]visit.Turning{}, Spare: spareMatches(req.GetVehicle().GetSpare().GetKind())}
 	tires := tiresByID(req)
-	var sidewalls []*pb.Sidewall
+	var makes []rotation.Make
 	for _, w := range req.GetInspection().GetWheels() {
-		p, _ := layout.Parse(w.GetPosition()) // accepted by check
-		id := cmp.Or(w.GetTireId(), before.movedTo(w.GetPosition()))
+		p := Position(w.GetPosition())
+		id := cmp.Or(w.GetTireId(), rec.MovedTo(p))
 		t := tires[id]
 		if id == "" {
 			t = tires["@"+w.GetPosition()]
@@ -30,23 +27,23 @@ func rotating(req *pb.AssessVisitRequest, before past) verdict.Rotating {
 		turning.ID = id
 		r.Tires[p] = turning
 		if !p.Spare {
-			sidewalls = append(sidewalls, s)
+			makes = append(makes, rotation.Make{Identification: s.GetIdentification(), Marking: s.GetMarking(), Rim: w.GetRim(), Wheel: kebab[string](w.GetWheelKind(), "WHEEL_KIND_")})
 		}
 	}
-	r.Alike = alike(sidewalls, req.GetInspection().GetWheels())
+	r.Alike = rotation.MakesAlike(makes)
 	if every := req.GetVehicle().GetMakerFigures().GetRotationInterval(); every != nil {
 		r.Every, _ = Amount(every)
 	}
-	r.Before, r.Changed = before.depths(), before.changed()
+	r.Before, r.Changed = rec.depths(), rec.Changed()
 	r.Moved = answers[req.GetInspection().GetConditions().GetTiresMoved()]
 	return r
 }
 
 // turningOf is what a tire's record, its sidewall and the wheel say of the way round
 // it may run; what was looked for on the wheel goes before.
-func turningOf(w *pb.WheelReport, t *pb.Tire) (*pb.Sidewall, verdict.Turning) {
+func turningOf(w *pb.WheelReport, t *pb.Tire) (*pb.Sidewall, visit.Turning) {
 	s := sidewallOf(w, t)
-	out := verdict.Turning{Directional: seen(s.GetDirectional()), Studded: seen(s.GetStudded()), OutsideMark: seen(s.GetAsymmetric())}
+	out := visit.Turning{Directional: seen(s.GetDirectional()), Studded: seen(s.GetStudded()), OutsideMark: seen(s.GetAsymmetric())}
 	for _, m := range w.GetMarks() {
 		switch m.GetArrow() {
 		case pb.DirectionArrow_DIRECTION_ARROW_AGREES, pb.DirectionArrow_DIRECTION_ARROW_OPPOSES:
@@ -68,89 +65,6 @@ func spareMatches(k pb.SpareKind) finding.Answer {
 	return finding.NotAsked
 }
 
-// alike compares the tires and wheels of the road. They are alike when all of size,
-// rim, kind of wheel and identification but its date are told and the same: the
-// identification names plant, size and type (49 CFR 574.5). One that is told to
-// differ makes them differ, but for the plant.
-func alike(sidewalls []*pb.Sidewall, wheels []*pb.WheelReport) finding.Answer {
-	wheels = slices.DeleteFunc(slices.Clone(wheels), func(w *pb.WheelReport) bool { return w.GetPosition() == "S" })
-	bare := func(s string) string { return strings.ToUpper(strings.Join(strings.Fields(s), "")) }
-	answer := finding.Yes
-	same := func(differing finding.Answer, told func(i int) string) {
-		for i := range wheels {
-			switch first, is := told(0), told(i); {
-			case first == "" || is == "":
-				answer = max(answer, finding.NotKnown)
-			case is != first && answer != finding.No:
-				answer = differing
-			}
-		}
-	}
-	same(finding.NotKnown, func(i int) string {
-		return bare(strings.TrimSuffix(sidewalls[i].GetIdentification(), lastFour(sidewalls[i].GetIdentification())))
-	})
-	same(finding.No, func(i int) string { return bare(sidewalls[i].GetMarking()) })
-	same(finding.No, func(i int) string { return bare(wheels[i].GetRim()) })
-	same(finding.No, func(i int) string { return string(kebab(wheels[i].GetWheelKind(), "WHEEL_KIND_")) })
-	return answer
-}
-
-// depths gives the depths as found at earlier visits whose odometer is known, the
-// latest first.
-func (h past) depths() []verdict.DepthsBefore {
-	var out []verdict.DepthsBefore
-	for _, e := range h.early {
-		ago := h.ago(e.GetOdometer())
-		if ago == nil {
-			continue
-		}
-		d := verdict.DepthsBefore{Ago: *ago, Day: Date(e.GetLocalDate())}
-		d.Gauge, _ = depthGauge(e.GetGauges())
-		for _, w := range e.GetWheels() {
-			p, err := layout.Parse(w.GetPosition())
-			if err != nil {
-				continue
-			}
-			at := verdict.DepthsAt{Position: p, Tire: w.GetTireId()}
-			for _, r := range w.GetTread() {
-				if of, u, ok := of(unit.DepthOf, r.GetDepth()); ok && r.GetPhase() != pb.Phase_PHASE_AS_LEFT {
-					at.Readings = append(at.Readings, tread.Reading{Depth: of, AsRead: unit.Amount{Number: mustAmount(r.GetDepth()).Number, Unit: u},
-						Across: layout.Across(r.GetPlace().GetAcross()), Groove: int(r.GetPlace().GetGroove()), Station: int(r.GetPlace().GetStation())})
-				}
-			}
-			if len(at.Readings) > 0 {
-				d.Wheels = append(d.Wheels, at)
-			}
-		}
-		if len(d.Wheels) > 0 {
-			out = append(out, d)
-		}
-	}
-	slices.SortStableFunc(out, func(a, b verdict.DepthsBefore) int { return cmp.Compare(a.Ago, b.Ago) })
-	return out
-}
-
-// changed tells how long ago tires were moved or exchanged, by the record: moves and
-// work, that of this visit too, and the answers of earlier visits.
-func (h past) changed() []*unit.Distance {
-	var out []*unit.Distance
-	for _, w := range slices.Concat(h.work, h.today) {
-		switch w.GetKind() {
-		case pb.WorkKind_WORK_KIND_TIRES_ROTATED, pb.WorkKind_WORK_KIND_TIRES_REPLACED, pb.WorkKind_WORK_KIND_SEASON_CHANGED, pb.WorkKind_WORK_KIND_TIRE_MOUNTED:
-			out = append(out, h.ago(w.GetOdometer()))
-		}
-	}
-	for _, m := range h.moves {
-		out = append(out, h.ago(m.GetOdometer()))
-	}
-	for _, e := range h.early {
-		if e.GetConditions().GetTiresMoved() == pb.Answer_ANSWER_YES {
-			out = append(out, h.ago(e.GetOdometer()))
-		}
-	}
-	return out
-}
-
 // RotationVisit gives the latest visit of a request to be judged with the others
 // before it.
 func RotationVisit(req *pb.PlanRotationRequest) *pb.AssessVisitRequest {
@@ -167,25 +81,4 @@ func RotationVisit(req *pb.PlanRotationRequest) *pb.AssessVisitRequest {
 		out.Earlier = append(out.Earlier, v)
 	}
 	return out
-}
-
-// LatestVisit gives the index of the latest of some visits: by their days where all
-// are told, on one day by the odometer; else by the odometer alone. -1: there is none.
-func LatestVisit(visits []*pb.Inspection) int {
-	dated := !slices.ContainsFunc(visits, func(v *pb.Inspection) bool { return v.GetLocalDate() == nil })
-	latest := -1
-	for i, v := range visits {
-		if latest < 0 || compareVisits(v, visits[latest], dated) > 0 {
-			latest = i
-		}
-	}
-	return latest
-}
-
-func compareVisits(a, b *pb.Inspection, dated bool) int {
-	days := 0
-	if dated {
-		days = -cmp.Compare(Date(a.GetLocalDate()).DaysUntil(Date(b.GetLocalDate())), 0)
-	}
-	return cmp.Or(days, cmp.Compare(odometer(a.GetOdometer()), odometer(b.GetOdometer())), cmp.Compare(a.GetTakenTime().AsTime().UnixNano(), b.GetTakenTime().AsTime().UnixNano()))
 }

@@ -6,7 +6,6 @@ import (
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
-	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/rulebook"
 )
 
@@ -15,9 +14,8 @@ func Rulebook(b *rulebook.Book) *pb.Rulebook {
 	m := &pb.Rulebook{Id: b.ID, Version: strconv.Itoa(b.Version), Title: cited(b.Title)}
 	for _, l := range b.Limits {
 		r := b.RuleOf(l)
-		depth := l.Subject == rulebook.TreadDepth || l.Subject == rulebook.RoadsideDepth || l.Subject == rulebook.DepthDifference
 		m.Limits = append(m.Limits, &pb.Limit{
-			Id: r.ID, Value: quantity(l.Value, depth), Subject: said(finding.Code(strings.NewReplacer(",", "", "'", "", " ", "-").Replace(string(l.Subject)))), Rule: rule(r, false),
+			Id: r.ID, Value: quantity(l.Value), Subject: said(strings.NewReplacer(",", "", "'", "", " ", "-").Replace(string(l.Subject))), Rule: rule(r, false),
 		})
 	}
 	return m

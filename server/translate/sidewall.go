@@ -7,9 +7,10 @@ import (
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
+	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/sidewall"
 	"gaugebook.dev/calc/unit"
-	"gaugebook.dev/calc/verdict"
+	"gaugebook.dev/calc/visit"
 )
 
 // Sidewall explains what is printed on a tire, its notes without a word. Age is told
@@ -18,7 +19,7 @@ func Sidewall(req *pb.ReadSidewallRequest) *pb.ReadSidewallResponse {
 	r := &reading{out: &pb.ReadSidewallResponse{}, asOf: Date(req.GetAsOf())}
 	t := tire(&pb.WheelReport{Sidewall: req.GetSidewall()}, nil, "", r.asOf)
 	if t.Size != "" && t.Marking.Class == sidewall.UnknownClass {
-		r.note("marking-not-understood")
+		r.note(finding.RemarkMarkingNotUnderstood)
 	}
 	r.marking(t.Marking)
 	if t.Marking.Class != sidewall.UnknownClass {
@@ -37,8 +38,8 @@ type reading struct {
 	asOf unit.Date
 }
 
-func (r *reading) note(code string, arguments ...*pb.Argument) {
-	r.out.Notes = append(r.out.Notes, &pb.Said{Code: "sidewall." + code, Values: arguments})
+func (r *reading) note(remark finding.Remark, arguments ...*pb.Argument) {
+	r.out.Notes = append(r.out.Notes, &pb.Said{Code: string(remark), Values: arguments})
 }
 
 func textOf(name, is string) *pb.Argument {
@@ -46,7 +47,7 @@ func textOf(name, is string) *pb.Argument {
 }
 
 func amountOf(name string, is unit.Amount) *pb.Argument {
-	return &pb.Argument{Name: name, Value: &pb.Argument_Quantity{Quantity: quantity(is, false)}}
+	return &pb.Argument{Name: name, Value: &pb.Argument_Quantity{Quantity: quantity(is)}}
 }
 
 func countOf(name string, is int) *pb.Argument {
@@ -86,7 +87,7 @@ func (r *reading) marking(m sidewall.Marking) {
 	speed, ok := m.Speed.Speed()
 	switch {
 	case m.Speed == "ZR" || m.Speed == "(Y)": // the table has where they begin
-		r.note("speed-above", amountOf("number", speed))
+		r.note(finding.RemarkSpeedAbove, amountOf("number", speed))
 	case ok:
 		r.out.MaximumSpeed = fill(&pb.Speed{}, speed.Rounded())
 	}
@@ -103,12 +104,12 @@ func widthUnit(m sidewall.Marking) unit.Unit {
 func (r *reading) geometry(m sidewall.Marking) {
 	g, ok := m.Geometry()
 	if !ok {
-		r.note("geometry-not-told")
+		r.note(finding.RemarkGeometryNotTold)
 		return
 	}
 	u := widthUnit(m)
 	r.out.SectionHeight, r.out.OverallDiameter, r.out.Circumference = length(g.SectionHeight, u), length(g.Diameter, u), length(g.Circumference, u)
-	r.note("geometry-nominal")
+	r.note(finding.RemarkGeometryNominal)
 	if m.Construction != sidewall.Radial { // the share that is rolled is known of radial tires
 		return
 	}
@@ -119,7 +120,7 @@ func (r *reading) geometry(m sidewall.Marking) {
 }
 
 // loads tells what the tire may carry, and the cold pressure that it takes.
-func (r *reading) loads(t verdict.Tire) {
+func (r *reading) loads(t visit.Tire) {
 	rating, known := t.Rating()
 	if rating.Single > 0 {
 		r.out.LoadSingle = Mass(rating.Single, unit.Kilograms)
@@ -129,15 +130,15 @@ func (r *reading) loads(t verdict.Tire) {
 	}
 	switch {
 	case !known && rating.Single > 0:
-		r.note("rated-pressure-not-told")
+		r.note(finding.RemarkRatedPressureNotTold)
 		return
 	case !known:
-		r.note("load-not-told")
+		r.note(finding.RemarkLoadNotTold)
 		return
 	}
 	r.out.RatedPressure = pressureMessage(rating.Law.Reference, unit.Kilopascals)
 	if rating.MarkAssumed {
-		r.note("mark-assumed")
+		r.note(finding.RemarkMarkAssumed)
 	}
 }
 
@@ -163,7 +164,7 @@ func (r *reading) identification(number string, class sidewall.Class) {
 		r.out.Made = append(r.out.Made, w)
 	}
 	if id.Form == sidewall.ShortOrEnd {
-		r.note("retread-or-end")
+		r.note(finding.RemarkRetreadOrEnd)
 	}
 	for _, p := range problems {
 		r.problem(p, id.Made)
@@ -174,16 +175,16 @@ func (r *reading) identification(number string, class sidewall.Class) {
 }
 
 func (r *reading) age(m *pb.WeekMade, class sidewall.Class) {
-	code := "made"
+	remark := finding.RemarkMade
 	if class.Truck() || class == sidewall.UnknownClass {
-		code = "made-heavy"
+		remark = finding.RemarkMadeHeavy
 	}
-	r.note(code,
+	r.note(remark,
 		countOf("week", int(m.GetWeek())), countOf("year", int(m.GetYear())), amountOf("age", unit.Amount{Number: float64(m.GetAgeYears()), Unit: unit.Years}),
 		countOf("from", sidewall.YearlyChecksFrom), countOf("to", sidewall.YearlyChecksBy), countOf("by", sidewall.ReplaceBy),
 	)
 	if class == sidewall.TemporarySpare || class == sidewall.SpecialTrailer {
-		r.note("age-first")
+		r.note(finding.RemarkAgeFirst)
 	}
 }
 
@@ -191,23 +192,23 @@ func (r *reading) age(m *pb.WeekMade, class sidewall.Class) {
 func (r *reading) problem(p sidewall.Problem, made []sidewall.Made) {
 	switch p.Code {
 	case sidewall.NoDate:
-		r.note("no-date")
+		r.note(finding.RemarkNoDate)
 	case sidewall.NotUsed:
 		if p.Symbol == "" {
-			r.note("not-a-symbol", countOf("at", p.At))
+			r.note(finding.RemarkNotASymbol, countOf("at", p.At))
 			return
 		}
-		r.symbol("not-used", p)
+		r.symbol(finding.RemarkNotUsed, p)
 	case sidewall.NotInDate:
-		r.symbol("not-in-date", p)
+		r.symbol(finding.RemarkNotInDate, p)
 	case sidewall.EightOrB:
-		r.symbol("eight-or-b", p)
+		r.symbol(finding.RemarkEightOrB, p)
 	case sidewall.TooLong:
-		r.note("too-long", countOf("number", p.Number), countOf("most", sidewall.LongestNumber))
+		r.note(finding.RemarkTooLong, countOf("number", p.Number), countOf("most", sidewall.LongestNumber))
 	case sidewall.NoSuchWeek:
-		r.note("no-such-week", textOf("number", fmt.Sprintf("%02d", p.Number)), textOf("from", "01"), countOf("to", sidewall.LastWeek))
+		r.note(finding.RemarkNoSuchWeek, textOf("number", fmt.Sprintf("%02d", p.Number)), textOf("from", "01"), countOf("to", sidewall.LastWeek))
 	case sidewall.InFuture:
-		r.note("in-future", countOf("week", p.Made.Week), countOf("year", p.Made.Year), &pb.Argument{
+		r.note(finding.RemarkInFuture, countOf("week", p.Made.Week), countOf("year", p.Made.Year), &pb.Argument{
 			Name: "day", Value: &pb.Argument_Quantity{Quantity: &pb.Quantity{Amount: &pb.Quantity_Date{Date: dateMessage(p.AsOf)}}},
 		})
 	case sidewall.DecadeOpen:
@@ -215,12 +216,12 @@ func (r *reading) problem(p sidewall.Problem, made []sidewall.Made) {
 		for _, m := range made {
 			years = append(years, strconv.Itoa(m.Year))
 		}
-		r.note("decade-open", countOf("year", sidewall.FourDigits.Year), textOf("years", strings.Join(years, ", ")))
+		r.note(finding.RemarkDecadeOpen, countOf("year", sidewall.FourDigits.Year), textOf("years", strings.Join(years, ", ")))
 	}
 }
 
-func (r *reading) symbol(code string, p sidewall.Problem) {
-	r.note(code, countOf("at", p.At), textOf("symbol", p.Symbol), textOf("instead", p.Instead))
+func (r *reading) symbol(remark finding.Remark, p sidewall.Problem) {
+	r.note(remark, countOf("at", p.At), textOf("symbol", p.Symbol), textOf("instead", p.Instead))
 }
 
 func length(l unit.Length, u unit.Unit) *pb.Length { return fill(&pb.Length{}, l.Amount(u).Rounded()) }

@@ -5,9 +5,11 @@ import (
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
+	"gaugebook.dev/calc/questions"
 	"gaugebook.dev/calc/trend"
 	"gaugebook.dev/calc/unit"
 	"gaugebook.dev/calc/verdict"
+	"gaugebook.dev/calc/visit"
 )
 
 // Life answers how long a tire has left, without a word, for a request that check has
@@ -34,14 +36,14 @@ func Life(req *pb.EstimateLifeRequest) *pb.EstimateLifeResponse {
 		limits = append(limits, depth)
 	}
 	perDay, _, _ := of(unit.DistanceOf, req.GetPerDay())
-	life := verdict.JudgeLife(points, limits, perDay, depths, distances)
+	life := questions.Life(questions.LifeIn{Points: points, Limits: limits, PerDay: perDay, Depth: depths, Distance: distances})
 
 	rateUnit := unit.MillimetersPer1000Kilometer
 	if depths == unit.ThirtySecondsInch && distances == unit.Miles {
 		rateUnit = unit.ThirtySecondsPer1000Miles
 	}
 	out := &pb.EstimateLifeResponse{
-		Assessment: Assessment(&pb.AssessVisitRequest{}, verdict.Visit{}, verdict.Verdict{Findings: life.Findings}),
+		Assessment: Assessment(&pb.AssessVisitRequest{}, visit.Visit{}, verdict.Verdict{Findings: life.Findings}),
 	}
 	if life.Trend.Known {
 		rate := life.Trend.Line.Rate()

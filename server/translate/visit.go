@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"google.golang.org/protobuf/proto"
+	"google.golang.org/protobuf/reflect/protoreflect"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
@@ -18,17 +19,17 @@ import (
 	"gaugebook.dev/calc/sidewall"
 	"gaugebook.dev/calc/tread"
 	"gaugebook.dev/calc/unit"
-	"gaugebook.dev/calc/verdict"
+	"gaugebook.dev/calc/visit"
 )
 
 // kebab turns an enum value's name into calc's code: CORD_SHOWING of
 // OBSERVATION_KIND becomes cord-showing; the unspecified value becomes "".
-func kebab(value interface{ String() string }, prefix string) finding.Code {
+func kebab[C ~string](value interface{ String() string }, prefix string) C {
 	name := strings.TrimPrefix(value.String(), prefix)
 	if name == "UNSPECIFIED" {
 		return ""
 	}
-	return finding.Code(strings.ReplaceAll(strings.ToLower(name), "_", "-"))
+	return C(strings.ReplaceAll(strings.ToLower(name), "_", "-"))
 }
 
 var answers = map[pb.Answer]finding.Answer{
@@ -45,9 +46,9 @@ func seen(a pb.Answer) finding.Answer {
 }
 
 // Visit gives a request as calc judges it.
-func Visit(req *pb.AssessVisitRequest) verdict.Visit {
+func Visit(req *pb.AssessVisitRequest) visit.Visit {
 	in := req.GetInspection()
-	v := verdict.Visit{
+	v := visit.Visit{
 		Vehicle: vehicle(req.GetVehicle()),
 		Use:     use(req.GetVehicle().GetUse()),
 		Books:   req.GetJudgeBy().GetRulebookIds(),
@@ -66,21 +67,21 @@ func Visit(req *pb.AssessVisitRequest) verdict.Visit {
 	v.DepthGauge, v.GaugeTold = depthGauge(in.GetGauges())
 	v.Torque = torque(req.GetVehicle().GetFasteners().GetTorque())
 	tires := tiresByID(req)
-	before := pastOf(req)
-	for _, w := range in.GetWheels() {
-		v.Wheels = append(v.Wheels, wheel(w, tires, req.GetRepairs(), in.GetGauges(), v, before))
+	r := recordOf(req)
+	for i := range in.GetWheels() {
+		v.Wheels = append(v.Wheels, wheel(i, r, tires, req.GetRepairs(), v))
 	}
-	v.Earlier, v.Work = before.earlier(), before.workDone()
+	v.Earlier, v.Work = r.earlier(), r.workDone()
 	v.Maker = makerFigures(req.GetVehicle().GetMakerFigures())
-	v.Rotating = rotating(req, before)
+	v.Rotating = rotating(req, r)
 	v.AxleWeights = axleWeights(in.GetAxleWeights())
-	besides(req, &v)
+	besides(req, r, &v)
 	v.Recorded = notJudged(req)
 	return v
 }
 
 func vehicle(m *pb.Vehicle) layout.Vehicle {
-	v := layout.Vehicle{Class: class(m.GetVehicleClass()), Drive: layout.Drive(m.GetDrive())}
+	v := layout.Vehicle{Class: class(m.GetVehicleClass()), Drive: layout.Drive(known(m.GetDrive()))}
 	v.GrossRating, _, _ = of(unit.MassOf, m.GetGrossRating())
 	axles := m.GetAxles().GetAxles()
 	for i, a := range axles {
@@ -121,6 +122,17 @@ func driven(d layout.Drive, axle, axles int) bool {
 		return true
 	}
 	return false
+}
+
+// told is an enum's value; not told, where a newer client knows one more.
+func known[E interface {
+	~int32
+	protoreflect.Enum
+}](e E) E {
+	if e.Descriptor().Values().ByNumber(e.Number()) == nil {
+		return 0
+	}
+	return e
 }
 
 func class(c pb.VehicleClass) layout.Class {
@@ -184,42 +196,24 @@ func conditions(m *pb.Conditions) inflation.Conditions {
 	return c
 }
 
-// Hand gauges, when nothing finer was told (common practice): one graduation of
-// 1/32 in, read with a standard deviation of 0.40/32 in; 0.32 mm for other
-// graduated gauges, 0.15 mm for an electronic one or one that shows 0.1 mm.
-var (
-	graduation   = unit.MustDepth(1, unit.ThirtySecondsInch)
-	byHand       = unit.MustDepth(0.4, unit.ThirtySecondsInch)
-	byHandMetric = unit.MustDepth(0.32, unit.Millimeters)
-	electronic   = unit.MustDepth(0.15, unit.Millimeters)
-	fine         = unit.MustDepth(0.1, unit.Millimeters)
-)
-
-// depthGauge finds the visit's depth gauge. How fine a gauge is, is never guessed from
-// the unit that was typed.
+// depthGauge is the visit's depth gauge, and whether one was told.
 func depthGauge(gs []*pb.Gauge) (measure.Gauge[unit.Depth], bool) {
 	for _, g := range gs {
 		step, u, ok := of(unit.DepthOf, g.GetDepth())
 		if !ok {
 			continue
 		}
-		told := measure.Gauge[unit.Depth]{Resolution: step}
+		told := tread.Told{
+			Step: step, In: u,
+			Electronic: g.GetKind() == pb.GaugeKind_GAUGE_KIND_DEPTH_ELECTRONIC || g.GetKind() == pb.GaugeKind_GAUGE_KIND_DEPTH_SCANNER,
+		}
 		if r, _, ok := of(unit.DepthOf, g.GetRepeatability()); ok {
-			told.Repeatability = r
-		} else {
-			switch {
-			case step <= fine || g.GetKind() == pb.GaugeKind_GAUGE_KIND_DEPTH_ELECTRONIC || g.GetKind() == pb.GaugeKind_GAUGE_KIND_DEPTH_SCANNER:
-				told.Repeatability = electronic
-			case u == unit.ThirtySecondsInch:
-				told.Repeatability = byHand
-			default:
-				told.Repeatability = byHandMetric
-			}
+			told.Repeatability = &r
 		}
 		told.Accuracy, _, _ = of(unit.DepthOf, g.GetAccuracy())
-		return told, true
+		return tread.GaugeOf(told), true
 	}
-	return measure.Gauge[unit.Depth]{Resolution: graduation, Repeatability: byHand}, false
+	return tread.GaugeOf(tread.Told{}), false
 }
 
 var gaugeKinds = map[pb.GaugeKind]inflation.GaugeKind{
@@ -259,16 +253,17 @@ func tiresByID(req *pb.AssessVisitRequest) map[string]*pb.Tire {
 	return m
 }
 
-func wheel(m *pb.WheelReport, tires map[string]*pb.Tire, repairs []*pb.Repair, gauges []*pb.Gauge, v verdict.Visit, before past) verdict.Wheel {
-	p, _ := layout.Parse(m.GetPosition()) // accepted by check
-	w := verdict.Wheel{Position: p}
-	t := tires[cmp.Or(m.GetTireId(), before.movedTo(m.GetPosition()))]
+func wheel(i int, r record, tires map[string]*pb.Tire, repairs []*pb.Repair, v visit.Visit) visit.Wheel {
+	m, gauges := r.today.GetWheels()[i], r.today.GetGauges()
+	p := Position(m.GetPosition())
+	w := visit.Wheel{Position: p}
+	t := tires[cmp.Or(m.GetTireId(), r.MovedTo(p))]
 	if t == nil && m.GetTireId() == "" {
 		t = tires["@"+m.GetPosition()]
 	}
-	w.History, w.Before = before.history(m, t), before.visits(m, t)
-	w.Fastening = fastening(m, before.visit)
-	w.OffBefore, w.TorqueChecks = before.torques(m)
+	w.History, w.Before = r.history(i, t), r.before(i, t)
+	w.Fastening = fastening(m.GetFastenerWork(), r.Off(i))
+	w.OffBefore, w.TorqueChecks = r.torques(i)
 	w.HighLow = highLow(m.GetHighLowPairs(), v.DepthGauge)
 	size := ""
 	if a, ok := v.Vehicle.AxleOf(p); ok {
@@ -276,9 +271,9 @@ func wheel(m *pb.WheelReport, tires map[string]*pb.Tire, repairs []*pb.Repair, g
 	}
 	w.Tire = tire(m, t, size, v.AsOf)
 	w.Fitment, w.FitmentLeft = fitmentWheel(m, t, v.AsOf)
-	for _, r := range repairs {
-		if t != nil && r.GetTireId() == t.GetId() {
-			w.Tire.Repairs = append(w.Tire.Repairs, methods[r.GetMethod()])
+	for _, done := range repairs {
+		if t != nil && done.GetTireId() == t.GetId() {
+			w.Tire.Repairs = append(w.Tire.Repairs, methods[done.GetMethod()])
 		}
 	}
 	w.Depths, w.DepthsLeft = treadReadings(m)
@@ -292,8 +287,8 @@ func wheel(m *pb.WheelReport, tires map[string]*pb.Tire, repairs []*pb.Repair, g
 		}
 	}
 	for _, l := range m.GetLooked() {
-		w.Looked = append(w.Looked, verdict.Looked{
-			What: kebab(l.GetWhat(), "LOOKED_AT_"), NotBecause: kebab(l.GetNotBecause(), "NOT_LOOKED_REASON_"),
+		w.Looked = append(w.Looked, visit.Looked{
+			What: kebab[finding.Looked](l.GetWhat(), "LOOKED_AT_"), NotBecause: kebab[finding.NotLooked](l.GetNotBecause(), "NOT_LOOKED_REASON_"),
 		})
 	}
 	low := m.GetDrivenLow()
@@ -305,12 +300,12 @@ func wheel(m *pb.WheelReport, tires map[string]*pb.Tire, repairs []*pb.Repair, g
 // treadReadings are the depths of a wheel as found and as left.
 func treadReadings(m *pb.WheelReport) (found, left []tread.Reading) {
 	for _, r := range m.GetTread() {
-		d, u, ok := of(unit.DepthOf, r.GetDepth())
+		d, _, ok := of(unit.DepthOf, r.GetDepth())
 		if !ok {
 			continue
 		}
-		reading := tread.Reading{Depth: d, AsRead: unit.Amount{Number: mustAmount(r.GetDepth()).Number, Unit: u},
-			Across: layout.Across(r.GetPlace().GetAcross()), Groove: int(r.GetPlace().GetGroove()), Station: int(r.GetPlace().GetStation())}
+		reading := tread.Reading{Depth: d, AsRead: mustAmount(r.GetDepth()),
+			Across: layout.Across(known(r.GetPlace().GetAcross())), Groove: int(r.GetPlace().GetGroove()), Station: int(r.GetPlace().GetStation())}
 		if l, _, ok := of(unit.LengthOf, r.GetPlace().GetFromCenterLine()); ok {
 			reading.FromCenterLine = &l
 		}
@@ -328,41 +323,30 @@ func mustAmount(m proto.Message) unit.Amount {
 	return a
 }
 
-// pressures picks the lowest repeat as found and the last as left. The lowest is
-// taken for as sure as the best gauge of the repeats made it: reading again with
-// a coarser one makes nothing less sure.
-func pressures(ms []*pb.PressureReading, gauges []*pb.Gauge) (found, left verdict.Pressure) {
+// pressures are the readings of a gauge as found and as left.
+func pressures(ms []*pb.PressureReading, gauges []*pb.Gauge) (found, left visit.Pressure) {
 	ms = slices.Clone(ms)
 	slices.SortStableFunc(ms, func(a, b *pb.PressureReading) int { return cmp.Compare(a.GetRepeat(), b.GetRepeat()) })
+	var repeats, after []visit.Pressure
 	for _, m := range ms {
 		p, u, ok := of(unit.PressureOf, m.GetPressure())
 		if !ok {
 			continue
 		}
-		r := verdict.Pressure{Of: p, Read: u, Gauge: pressureGauge(m.GetGauge(), gauges), Source: sources[m.GetSource()]}
+		r := visit.Pressure{Of: p, Read: u, Gauge: pressureGauge(m.GetGauge(), gauges), Source: sources[m.GetSource()]}
 		if t, _, ok := of(unit.TemperatureOf, m.GetTireTemperature()); ok {
 			r.Temperature = t
 			if r.Source == inflation.NoTemperature {
 				r.Source = inflation.FromDrive // nobody said where it comes from: the least sure
 			}
 		}
-		switch {
-		case m.GetPhase() == pb.Phase_PHASE_AS_LEFT:
-			left = r
-		case found.Read == unit.None:
-			found = r
-		default:
-			best := found.Gauge
-			if r.Gauge.Std() < best.Std() {
-				best = r.Gauge
-			}
-			if p < found.Of {
-				found = r
-			}
-			found.Gauge = best
+		if m.GetPhase() == pb.Phase_PHASE_AS_LEFT {
+			after = append(after, r)
+		} else {
+			repeats = append(repeats, r)
 		}
 	}
-	return found, left
+	return visit.LowestOf(repeats), visit.LastOf(after)
 }
 
 var sources = map[pb.TemperatureSource]inflation.Source{
@@ -378,9 +362,9 @@ var methods = map[pb.RepairMethod]puncture.Method{
 }
 
 // tire is what sidewallOf knows of a tire, with what else its record holds.
-func tire(m *pb.WheelReport, t *pb.Tire, labelSize string, asOf unit.Date) verdict.Tire {
+func tire(m *pb.WheelReport, t *pb.Tire, labelSize string, asOf unit.Date) visit.Tire {
 	s := sidewallOf(m, t)
-	out := verdict.Tire{
+	out := visit.Tire{
 		Marking: sidewall.Parse(s.GetMarking()), Size: s.GetMarking(),
 		SelfSupporting: answers[s.GetSelfSupporting()], FoamLined: answers[s.GetFoamLined()], SealantLined: answers[s.GetSealantLined()],
 		ThreePeaks: seen(s.GetThreePeakSnowflake()), MudAndSnow: seen(s.GetMudAndSnow()), Studded: seen(s.GetStudded()),
@@ -413,15 +397,16 @@ func tire(m *pb.WheelReport, t *pb.Tire, labelSize string, asOf unit.Date) verdi
 		if out.New == nil {
 			out.New = map[int]unit.Depth{}
 		}
-		out.New[max(int(g.GetPlace().GetGroove()), int(g.GetPlace().GetAcross()))] = d
+		out.New[max(int(g.GetPlace().GetGroove()), int(known(g.GetPlace().GetAcross())))] = d
 	}
 	return out
 }
 
-func observation(m *pb.Observation) verdict.Observation {
-	o := verdict.Observation{
-		Kind: kebab(m.GetKind(), "OBSERVATION_KIND_"), Part: kebab(m.GetPlace().GetPart(), "TIRE_PART_"), Side: kebab(m.GetPlace().GetSide(), "WHEEL_SIDE_"),
-		Across: layout.Across(m.GetPlace().GetAcross()), Count: int(m.GetCount()),
+func observation(m *pb.Observation) visit.Observation {
+	at := m.GetPlace()
+	o := visit.Observation{
+		Kind: kebab[finding.Observation](m.GetKind(), "OBSERVATION_KIND_"), Part: kebab[finding.Part](known(at.GetPart()), "TIRE_PART_"), Side: kebab[finding.WheelSide](known(at.GetSide()), "WHEEL_SIDE_"),
+		Across: layout.Across(known(at.GetAcross())), Count: int(m.GetCount()),
 	}
 	if l, u, ok := of(unit.LengthOf, m.GetSize()); ok {
 		o.Size, o.SizeUnit = &l, u
@@ -466,10 +451,10 @@ func injury(m *pb.Injury) puncture.Injury {
 
 // notJudged lists what the visit recorded and this version does not judge, so
 // that nothing written down is passed over in silence.
-func notJudged(req *pb.AssessVisitRequest) []verdict.NotJudged {
+func notJudged(req *pb.AssessVisitRequest) []visit.NotJudged {
 	in := req.GetInspection()
-	var out []verdict.NotJudged
-	add := func(recorded bool, code finding.Code, at ...layout.Position) {
+	var out []visit.NotJudged
+	add := func(recorded bool, code finding.Recorded, at ...layout.Position) {
 		if !recorded {
 			return
 		}
@@ -479,17 +464,17 @@ func notJudged(req *pb.AssessVisitRequest) []verdict.NotJudged {
 				return
 			}
 		}
-		out = append(out, verdict.NotJudged{Code: code, Positions: at})
+		out = append(out, visit.NotJudged{Code: code, Positions: at})
 	}
-	add(slices.ContainsFunc(in.GetConditions().GetComplaints(), inWordsOnly), "recorded.complaints")
-	add(in.GetChangeover() != nil, "recorded.changeover")
-	add(len(places(req.GetVehicle().GetUse())) > 1, "law.further-place")
+	add(slices.ContainsFunc(in.GetConditions().GetComplaints(), inWordsOnly), finding.RecordedComplaints)
+	add(in.GetChangeover() != nil, finding.RecordedChangeover)
+	add(len(places(req.GetVehicle().GetUse())) > 1, finding.RecordedLawFurtherPlace)
 	notFitted(req, add)
 	for _, w := range in.GetWheels() {
 		p, _ := layout.Parse(w.GetPosition())
 		for _, o := range w.GetObservations() {
 			if _, known := pb.ObservationKind_name[int32(o.GetKind())]; !known || o.GetKind() == 0 {
-				add(true, "recorded.unknown-observation", p)
+				add(true, finding.RecordedUnknownObservation, p)
 			}
 		}
 	}

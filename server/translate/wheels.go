@@ -6,6 +6,7 @@ import (
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/puncture"
+	"gaugebook.dev/calc/questions"
 	"gaugebook.dev/calc/unit"
 	"gaugebook.dev/calc/verdict"
 )
@@ -75,7 +76,7 @@ var repairMethods = map[puncture.Method]pb.RepairMethod{
 	puncture.Section: pb.RepairMethod_REPAIR_METHOD_SECTION,
 }
 
-func repair(r verdict.Repair) *pb.RepairAnswer {
+func repair(r questions.Repair) *pb.RepairAnswer {
 	m := &pb.RepairAnswer{
 		Position: r.Position.String(), Repairability: repairabilities[r.Result.Answer], Method: repairMethods[r.Result.Method],
 	}

@@ -15,10 +15,10 @@ func aFinding() (technician, customer *Teller, said Said) {
 	thirtySeconds := func(n float64) unit.Amount { return unit.Amount{Number: n, Unit: unit.ThirtySecondsInch} }
 	return technician, customer, Said{Section: Findings, Code: "tread.legal-limit", When: CannotTell, Arguments: []Argument{
 		{"at", At(&car, layout.MustParse("1L"))},
-		{"measured", Shown(thirtySeconds(1.5), true)},
-		{"limit", Shown(thirtySeconds(2), true)},
-		{"margin", Derived(thirtySeconds(0.5), true)},
-		{"uncertainty", Expanded(thirtySeconds(0.45), true)},
+		{"measured", Shown(thirtySeconds(1.5))},
+		{"limit", Shown(thirtySeconds(2))},
+		{"margin", Derived(thirtySeconds(0.5))},
+		{"uncertainty", Expanded(thirtySeconds(0.45))},
 		{"rule", Cited("49 CFR 570.9(a)")},
 		{"place", Value{}},
 	}}

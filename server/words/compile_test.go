@@ -118,7 +118,7 @@ func TestPluralGoesByWhatIsTold(t *testing.T) {
 		{"1 year", Exact(unit.Amount{Number: 1, Unit: unit.Years}), "one"},
 		{"2.0 bar", Exact(bar(2)), "other"},
 		{"1.0 bar: a fraction is seen", Exact(bar(1)), "other"},
-		{"1 mi, told as 2 km", Derived(miles(1), false), "other"},
+		{"1 mi, told as 2 km", Derived(miles(1)), "other"},
 		{"half an inch", Exact(unit.Amount{Number: 0.5, Unit: unit.Inches}), "other"},
 		{"one wheel", At(&car, left), "one"},
 		{"two wheels", At(&car, left, right), "other"},

@@ -124,6 +124,9 @@ func TestFaults(t *testing.T) {
 	if got := technician.Text(Cautions, ""); got != "" {
 		t.Errorf("no caution is %q", got)
 	}
+	if got := technician.Text(Labels, "age.years"); got != "{n} years" {
+		t.Errorf("a label without its number is %q", got)
+	}
 	if question := In(Default).Questions["ask.week-of-making"].Technician; technician.Text(Settle, "ask.week-of-making") != question {
 		t.Error("a question settles nothing")
 	}
@@ -199,7 +202,7 @@ func TestEachReadsTheirOwn(t *testing.T) {
 		t.Errorf("told in %s and %s", technician.Tag(), customer.Tag())
 	}
 	car := layout.Vehicle{Class: layout.PassengerCar, Axles: make([]layout.Axle, 2)}
-	said := Said{Section: Findings, Code: "inflation.flat", Arguments: []Argument{{"at", At(&car, layout.MustParse("1L"))}, {"measured", Shown(bar(0.5), false)}}}
+	said := Said{Section: Findings, Code: "inflation.flat", Arguments: []Argument{{"at", At(&car, layout.MustParse("1L"))}, {"measured", Shown(bar(0.5))}}}
 	for teller, want := range map[*Teller]string{
 		technician: "LF: flat, reads 7.3 psi (0.5 bar).",
 		customer:   "La rueda delantera izquierda está sin aire. Por favor, no circule así hasta que se haya revisado.",

@@ -70,7 +70,7 @@ func find(arguments []Argument, name string) *Value {
 	var found *Value
 	for i := len(arguments) - 1; i >= 0; i-- {
 		if a := &arguments[i]; a.Name == name {
-			if a.Value.told() {
+			if isTold(&a.Value) {
 				return &a.Value
 			}
 			found = &a.Value
@@ -81,7 +81,7 @@ func find(arguments []Argument, name string) *Value {
 
 func toldBy(arguments []Argument, name string) bool {
 	v := find(arguments, name)
-	return v != nil && v.told()
+	return v != nil && isTold(v)
 }
 
 func (m *telling) argument(dst []byte, p *piece) []byte {
@@ -91,7 +91,7 @@ func (m *telling) argument(dst []byte, p *piece) []byte {
 		m.form = p.form
 	}
 	switch {
-	case v != nil && v.told():
+	case v != nil && isTold(v):
 		m.asItIs = m.asItIs || len(dst) == m.start && v.kind == tirePlaceValue
 		dst = m.value(dst, v)
 	case v != nil && v.kind == positionsValue:
@@ -127,7 +127,7 @@ func (m *telling) chosen(p *piece) program {
 	v := find(m.arguments, p.text)
 	which := plural.Other
 	switch {
-	case v != nil && v.told():
+	case v != nil && isTold(v):
 		which = m.pluralOf(v)
 	case p.text == "n" && !m.number.IsZero():
 		which = m.pluralOfAmount(m.number)
@@ -151,7 +151,7 @@ func (m *telling) pluralOf(v *Value) plural.Form {
 	case exactValue, numberValue:
 		return m.pluralOfAmount(v.amount)
 	}
-	return m.pluralOfAmount(m.teller.In(v.amount, v.depth))
+	return m.pluralOfAmount(m.teller.In(v.amount))
 }
 
 // pluralOfAmount goes by the digits that are seen, by the rules of the Unicode CLDR.
@@ -241,7 +241,8 @@ func appendPlain(dst []byte, text string) []byte {
 
 // appendCited translates what stands there in plain words. Of a citation that was put
 // together, "the vehicle maker's figure, ..." with what the caller told, the part
-// with words of ours is translated.
+// with words of ours is translated; so is the end of "... (law in use, as reported)"
+// after a name.
 func (t *texts) appendCited(dst []byte, cited string) []byte {
 	for {
 		if said, ok := t.written.Sources[cited]; ok {
@@ -249,16 +250,22 @@ func (t *texts) appendCited(dst []byte, cited string) []byte {
 		}
 		rest, found := cited, false
 		for _, s := range t.sources {
-			if len(cited) >= len(s.begin) && cited[:len(s.begin)] == s.begin {
-				dst, rest, found = append(dst, s.said...), cited[len(s.begin):], true
+			if len(cited) >= len(s.part) && cited[:len(s.part)] == s.part {
+				dst, rest, found = append(dst, s.said...), cited[len(s.part):], true
 				break
 			}
 		}
 		if !found {
-			return append(dst, cited...)
+			break
 		}
 		cited = rest
 	}
+	for _, s := range t.endings {
+		if begin := len(cited) - len(s.part); begin > 0 && cited[begin:] == s.part {
+			return append(append(dst, cited[:begin]...), s.said...)
+		}
+	}
+	return append(dst, cited...)
 }
 
 // appendDay writes so much of a day as ISO 8601 writes it.

@@ -79,11 +79,11 @@ func TestInventedTongue(t *testing.T) {
 		return Argument{"at", At(v, ps...)}
 	}
 	years := func(name string, n float64) Argument {
-		return Argument{name, Shown(unit.Amount{Number: n, Unit: unit.Years}, false)}
+		return Argument{name, Shown(unit.Amount{Number: n, Unit: unit.Years})}
 	}
 	days := func(n float64) Value { return Exact(unit.Amount{Number: n, Unit: unit.Days}) }
 	span := func(n float64) Argument { return Argument{"due_by", SpanEnd(miles(n), miles(n))} }
-	target := Argument{"target", Shown(unit.Amount{Number: 2.5, Unit: unit.Bar}, false)}
+	target := Argument{"target", Shown(unit.Amount{Number: 2.5, Unit: unit.Bar})}
 	rotation := Argument{"map", Text(Labels, "map.invented")}
 	for _, c := range []struct {
 		said                     Said

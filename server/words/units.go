@@ -21,16 +21,15 @@ var steps = map[unit.Unit]float64{
 	unit.PoundFeet: 1, unit.NewtonMeters: 1, unit.Fahrenheit: 1, unit.Celsius: 1,
 }
 
-// wanted is the reader's unit for amounts in u. Millimeters are a length unless
-// depth says that they are of tread.
-func (w Units) wanted(u unit.Unit, depth bool) unit.Unit {
-	switch u {
+// wanted is the reader's unit for an amount.
+func (w Units) wanted(a unit.Amount) unit.Unit {
+	if a.Tread {
+		return w.Depth
+	}
+	switch a.Unit {
 	case unit.ThirtySecondsInch:
 		return w.Depth
 	case unit.Millimeters, unit.Inches:
-		if depth {
-			return w.Depth
-		}
 		return w.Length
 	case unit.PSI, unit.Kilopascals, unit.Bar:
 		return w.Pressure
@@ -49,10 +48,9 @@ func (w Units) wanted(u unit.Unit, depth bool) unit.Unit {
 }
 
 // In gives an amount in the reader's unit; the amount itself where it is in that
-// already, or the reader wants no other. depth tells millimeters of tread from those
-// of anything else.
-func (t *Teller) In(a unit.Amount, depth bool) unit.Amount {
-	wanted := t.units.wanted(a.Unit, depth)
+// already, or the reader wants no other.
+func (t *Teller) In(a unit.Amount) unit.Amount {
+	wanted := t.units.wanted(a)
 	if wanted == a.Unit {
 		return a
 	}
@@ -68,7 +66,7 @@ func (t *Teller) In(a unit.Amount, depth bool) unit.Amount {
 // appendAmount writes a value that is an amount.
 func (t *Teller) appendAmount(dst []byte, v *Value) []byte {
 	n := &t.locale.numerals
-	in := t.In(v.amount, v.depth)
+	in := t.In(v.amount)
 	switch v.kind {
 	case numberValue:
 		return n.append(dst, v.amount)
@@ -77,7 +75,7 @@ func (t *Teller) appendAmount(dst []byte, v *Value) []byte {
 	case spanEndValue:
 		return t.appendSpanEnd(dst, v.amount, v.end)
 	case expandedValue:
-		return t.appendExpanded(dst, v.amount, v.depth)
+		return t.appendExpanded(dst, v.amount)
 	case amountValue:
 		if in != v.amount {
 			return append(t.appendExact(append(t.appendExact(dst, in), " ("...), v.amount), ')')
@@ -94,7 +92,7 @@ func (t *Teller) appendExact(dst []byte, a unit.Amount) []byte {
 }
 
 func (t *Teller) appendSpanEnd(dst []byte, from, by unit.Amount) []byte {
-	in := t.In(by, false)
+	in := t.In(by)
 	dst = t.appendExact(dst, in)
 	if in == by {
 		return dst
@@ -108,9 +106,10 @@ func (t *Teller) appendSpanEnd(dst []byte, from, by unit.Amount) []byte {
 
 // appendExpanded writes twice a standard uncertainty, which is converted after it is
 // doubled.
-func (t *Teller) appendExpanded(dst []byte, std unit.Amount, depth bool) []byte {
-	twice := unit.Amount{Number: 2 * std.Number, Unit: std.Unit}
-	if in := t.In(twice, depth); in != twice {
+func (t *Teller) appendExpanded(dst []byte, std unit.Amount) []byte {
+	twice := std
+	twice.Number *= 2
+	if in := t.In(twice); in != twice {
 		return t.appendExact(dst, in)
 	}
 	var room [longest]byte
@@ -123,7 +122,6 @@ func (t *Teller) appendExpanded(dst []byte, std unit.Amount, depth bool) []byte 
 var wordedUnits = map[unit.Unit]string{
 	unit.ThirtySecondsPer1000Miles:   "unit.thirty-seconds-per-thousand-miles",
 	unit.MillimetersPer1000Kilometer: "unit.millimeters-per-thousand-kilometers",
-	unit.MilsPer1000Miles:            "unit.mils-per-thousand-miles",
 	unit.PSIPerMonth:                 "unit.psi-per-month",
 	unit.KilopascalsPerMonth:         "unit.kilopascals-per-month",
 	unit.BarPerMonth:                 "unit.bar-per-month",

@@ -55,7 +55,11 @@ func TestShown(t *testing.T) {
 		{"nothing", "en", metric, 0, unit.None, false, ""},
 	} {
 		teller, _ := Reader{Language: c.language, Units: c.units}.Tellers()
-		if got := teller.Value(Shown(unit.Amount{Number: c.number, Unit: c.in}, c.depth)); got != c.want {
+		a := unit.Amount{Number: c.number, Unit: c.in}
+		if c.depth {
+			a = a.OfTread()
+		}
+		if got := teller.Value(Shown(a)); got != c.want {
 			t.Errorf("%s: %q, want %q", c.name, got, c.want)
 		}
 	}
@@ -65,7 +69,7 @@ func TestShown(t *testing.T) {
 func TestUnitsAreOfTheReader(t *testing.T) {
 	kilometers, _ := Reader{Units: metric}.Tellers()
 	asRead, _ := Reader{}.Tellers()
-	hundred := Derived(miles(100), false)
+	hundred := Derived(miles(100))
 	if kilometers.Value(hundred) != "161 km" || asRead.Value(hundred) != "100 mi" {
 		t.Errorf("%q for the one, %q for the other", kilometers.Value(hundred), asRead.Value(hundred))
 	}
@@ -95,11 +99,11 @@ func TestSpan(t *testing.T) {
 func TestExpandedInTheReadersUnit(t *testing.T) {
 	std := unit.Amount{Number: 0.495, Unit: unit.ThirtySecondsInch}
 	millimeters, _ := Reader{Units: metric}.Tellers()
-	if got := millimeters.Value(Expanded(std, true)); got != "0.8 mm" {
+	if got := millimeters.Value(Expanded(std)); got != "0.8 mm" {
 		t.Errorf("in millimeters %q", got)
 	}
 	asRead, _ := Reader{Language: "es", Units: inch}.Tellers()
-	if got := asRead.Value(Expanded(std, true)); got != "0,99/32 in" {
+	if got := asRead.Value(Expanded(std)); got != "0,99/32 in" {
 		t.Errorf("as read %q", got)
 	}
 }

@@ -17,7 +17,6 @@ type Argument struct {
 // for it. The zero Value is none: an optional part goes without it.
 type Value struct {
 	kind    valueKind
-	depth   bool // millimeters are of tread
 	section Section
 	amount  unit.Amount
 	end     unit.Amount
@@ -79,20 +78,15 @@ func Count(n int) Value {
 }
 
 // Shown is an amount in the reader's unit, and beside it as it was read, or as its
-// law or label prints it: "1.6 mm (2/32 in)". depth tells millimeters of tread from
-// those of anything else. An amount without a unit is none.
-func Shown(a unit.Amount, depth bool) Value { return Value{kind: amountValue, amount: a, depth: depth} }
+// law or label prints it: "1.6 mm (2/32 in)". An amount without a unit is none.
+func Shown(a unit.Amount) Value { return Value{kind: amountValue, amount: a} }
 
 // Derived is an amount that nobody read, in the reader's unit alone.
-func Derived(a unit.Amount, depth bool) Value {
-	return Value{kind: derivedValue, amount: a, depth: depth}
-}
+func Derived(a unit.Amount) Value { return Value{kind: derivedValue, amount: a} }
 
 // Expanded is twice a standard uncertainty, to two decimals, in the reader's unit.
 // Of zero it is none.
-func Expanded(std unit.Amount, depth bool) Value {
-	return Value{kind: expandedValue, amount: std, depth: depth}
-}
+func Expanded(std unit.Amount) Value { return Value{kind: expandedValue, amount: std} }
 
 // Exact is an amount with its unit as it stands: "3/32 in", "48,210 mi".
 func Exact(a unit.Amount) Value { return Value{kind: exactValue, amount: a} }
@@ -131,8 +125,8 @@ func Moves(v *layout.Vehicle, moves []rotation.Move) Value {
 	return Value{kind: movesValue, vehicle: v, moves: moves}
 }
 
-// told tells whether there is anything to tell.
-func (v *Value) told() bool {
+// isTold tells whether a value has anything to tell.
+func isTold(v *Value) bool {
 	switch v.kind {
 	case plainValue, citedValue, textValue:
 		return v.text != ""

@@ -1,0 +1,217 @@
+// Package closing tells what closes a finding: what its own visit left, the work that
+// was done, and what a later visit judged again. The finding itself stays.
+package closing
+
+import (
+	"slices"
+
+	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/fitment"
+	"gaugebook.dev/calc/inflation"
+	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/measure"
+	"gaugebook.dev/calc/rulebook"
+	"gaugebook.dev/calc/sensor"
+	"gaugebook.dev/calc/tread"
+	"gaugebook.dev/calc/unit"
+	"gaugebook.dev/calc/visit"
+)
+
+// In is what a visit found, and what bears on how it left the vehicle.
+type In struct {
+	Visit    visit.Visit
+	Tread    tread.Context
+	Findings []finding.Finding
+	PutRight []layout.Position // wheels off, their fasteners counted, renewed, clean and with their torque on record
+}
+
+// Left is how the vehicle was left, by the ids of what was found.
+type Left struct {
+	Readings map[string]unit.Amount    // the as-left reading that closes it
+	Done     map[string]finding.Closed // what was done that closes it, without a number
+}
+
+// Closed tells that the vehicle left with a finding put right.
+func (l Left) Closed(f finding.Finding) bool {
+	_, done := l.Done[f.ID()]
+	return l.ByReading(f) || done
+}
+
+// ByReading tells that a reading as left closes a finding.
+func (l Left) ByReading(f finding.Finding) bool {
+	_, read := l.Readings[f.ID()]
+	return read
+}
+
+// AsLeft closes a finding only where what was left is provably good, or where the work
+// of this visit set it right at its wheel. Seen again as left, work cured nothing.
+func AsLeft(in In) Left {
+	out := Left{map[string]unit.Amount{}, map[string]finding.Closed{}}
+	wheels := map[layout.Position]wheelLeft{}
+	for _, w := range in.Visit.Wheels {
+		wheels[w.Position] = in.wheel(w)
+	}
+	for _, f := range in.Findings {
+		if len(f.Positions) > 0 {
+			out.byWheel(f, wheels[f.Positions[0]])
+		}
+		if by := in.done(f, wheels); by != "" {
+			out.Done[f.ID()] = by
+		}
+	}
+	return out
+}
+
+// byWheel closes what the wheel of a finding, as left, proves to be good.
+func (l Left) byWheel(f finding.Finding, w wheelLeft) {
+	id, alone := f.ID(), len(f.Positions) == 1
+	switch finding.KindOf(f.Code).Left {
+	case finding.LeftPressure:
+		if alone && w.atLabel {
+			l.Readings[id] = w.pressure
+		}
+	case finding.LeftLoad:
+		if w.supports {
+			l.Readings[id] = w.pressure
+		}
+	case finding.LeftDepth:
+		if w.read && !w.open[id] {
+			l.Readings[id] = w.lowest.Amount(f.Limit.Unit).Rounded()
+		}
+	case finding.LeftArrow, finding.LeftOutside, finding.LeftValve:
+		if alone && w.right[finding.KindOf(f.Code).Left] {
+			l.Readings[id] = unit.Amount{}
+		}
+	case finding.LeftAgreeing:
+		if w.sensed.Agree() {
+			l.Readings[id] = w.sensed.Sensor.Pressure.Of.Amount(w.sensed.In).Rounded()
+		}
+	}
+}
+
+// done is what was done that closes a finding, "" for nothing.
+func (in In) done(f finding.Finding, wheels map[layout.Position]wheelLeft) (by finding.Closed) {
+	switch finding.KindOf(f.Code).Left {
+	case finding.LeftSensor:
+		if s := wheels[f.Positions[0]].sensed.Sensor; s != nil && s.Answers() && !s.BatteryLow {
+			return finding.ClosedSensorAnswers
+		}
+	case finding.LeftLearned:
+		if in.placesKnown(f.Positions, wheels) {
+			return finding.ClosedSensorRelearned
+		}
+	case finding.LeftLamp:
+		// Where not every tire was read, a lamp that went out says nothing.
+		if in.Visit.LampLeft == inflation.LampOff {
+			return finding.ClosedLampOut
+		}
+	case finding.LeftFastened:
+		// A wrong seat is not cured by tightening.
+		if slices.Contains(in.PutRight, f.Positions[0]) && !in.stillThere(f) {
+			return finding.ClosedFastenersPutRight
+		}
+	}
+	for _, d := range in.Visit.Done {
+		if len(f.Positions) == 1 && slices.Contains(d.At, f.Positions[0]) && Cures(d.Kind, f.Code) && !in.stillThere(f) {
+			by = finding.DoneOf(d.Kind).Closed
+		}
+	}
+	return by
+}
+
+// Cures tells whether a kind of work sets right what a finding of that code says
+// at the same wheel.
+func Cures(work finding.Done, code finding.Code) bool {
+	return slices.Contains(finding.KindOf(code).Cured, work)
+}
+
+// stillThere tells that what a finding says was observed as left too.
+func (in In) stillThere(f finding.Finding) bool {
+	return slices.ContainsFunc(in.Visit.Wheels, func(w visit.Wheel) bool {
+		return slices.Contains(f.Positions, w.Position) &&
+			slices.ContainsFunc(w.ObservationsLeft, func(o visit.Observation) bool { return finding.ObservationOf(o.Kind).Means == f.Code })
+	})
+}
+
+// placesKnown: the vehicle shows each sensor where it is, or they were learned
+// and nothing shown speaks against it. A reset alone learns no places.
+func (in In) placesKnown(at []layout.Position, wheels map[layout.Position]wheelLeft) bool {
+	learned := in.Visit.Reset == visit.Relearned || in.Visit.Did(finding.DoneSensorRelearned)
+	for _, p := range at {
+		s := wheels[p].sensed.Sensor
+		shown := s != nil && s.ShownAt != (layout.Position{})
+		if shown && s.ShownAt != p || !shown && !learned {
+			return false
+		}
+	}
+	return in.Visit.Reset != visit.ResetNotDone
+}
+
+// wheelLeft is what a wheel as left proves to be good.
+type wheelLeft struct {
+	pressure unit.Amount // as read
+	atLabel  bool
+	supports bool // what the wheel carries
+	read     bool // a depth was
+	lowest   unit.Depth
+	open     map[string]bool // ids of the limits of depth that are open, or not kept
+	right    map[finding.Left]bool
+	sensed   sensor.Wheel
+}
+
+func (in In) wheel(w visit.Wheel) wheelLeft {
+	out := wheelLeft{sensed: w.SensedLeft.At(w.Position), right: map[finding.Left]bool{
+		finding.LeftArrow:   w.FitmentLeft.Marks.Arrow == fitment.ArrowAgrees,
+		finding.LeftOutside: w.FitmentLeft.Marks.Outside == fitment.FacesOut,
+	}}
+	if v := w.FitmentLeft.Valve; v != nil {
+		label := in.Visit.Labels().Most(w.Position)
+		under, ok := v.UnderRated(label)
+		out.right[finding.LeftValve] = ok && !under && label > 0
+	}
+	if w.PressureLeft.Read != unit.None {
+		found := in.Visit.Labels().Air(w, w.Pressure, in.Visit.Conditions)
+		left := in.Visit.Labels().Air(w, w.PressureLeft, in.Visit.Conditions)
+		out.pressure = found.Shown(w.PressureLeft.Of)
+		out.atLabel, out.supports = atLabel(left), in.supports(w, left)
+	}
+	in.depths(w, &out)
+	return out
+}
+
+// atLabel: the cold equivalent as left is at or above the label, and provably
+// above the share of it under which a tire counts as low.
+func atLabel(in inflation.Wheel) bool {
+	if in.Label == 0 {
+		return false
+	}
+	left := in.Cold().Value
+	low := unit.Pressure(float64(rulebook.Must("pressure").Limit("low").Ratio()) * float64(in.Label))
+	return measure.AtLeast(left, low).Outcome == measure.Above && measure.AtLeast(measure.Exact(left.Of), in.Label).Outcome == measure.Above
+}
+
+// supports: the pressure as left, cold, provably supports what the wheel carries.
+func (in In) supports(w visit.Wheel, left inflation.Wheel) bool {
+	rating, known := w.Tire.Rating()
+	c, weighed := in.Visit.Scale().Carried(w.Position)
+	if !known || !weighed {
+		return false
+	}
+	v, ok := inflation.Supports(rating.Least(), left.Cold().Value, w.Position.Dual != layout.Single)
+	return ok && measure.AtLeast(v, c.Share).Outcome == measure.Above
+}
+
+// depths: which limits the tire as left keeps, provably, of those that were open or not
+// kept as found.
+func (in In) depths(w visit.Wheel, out *wheelLeft) {
+	left := w.Tread(w.DepthsLeft, in.Visit.DepthGauge)
+	left.BarsFlush, left.New = false, nil
+	r, ok := tread.Judge(in.Tread, left)
+	if !ok {
+		return
+	}
+	out.read, out.lowest, out.open = true, r.Summary.Governing.Lowest, map[string]bool{}
+	for _, f := range append(r.Findings, tread.Winter(in.Tread, left).Findings...) {
+		out.open[f.ID()] = true
+	}
+}

@@ -1,0 +1,111 @@
+package finding
+
+import (
+	"iter"
+	"slices"
+)
+
+// table finds the rows of one kind of code.
+type table[C ~string, R any] struct {
+	rows []R
+	by   map[C]int
+}
+
+func newTable[C ~string, R any](code func(R) C, families ...[]R) table[C, R] {
+	t := table[C, R]{rows: slices.Concat(families...), by: map[C]int{}}
+	for i, r := range t.rows {
+		t.by[code(r)] = i
+	}
+	return t
+}
+
+// of gives the row of a code, the zero row for a code that has none.
+func (t table[C, R]) of(c C) (row R) {
+	if i, known := t.by[c]; known {
+		return t.rows[i]
+	}
+	return row
+}
+
+var (
+	kinds = newTable(func(k Kind) Code { return k.Code }, treadKinds, winterKinds, wearKinds, inflationKinds, loadKinds, repairKinds,
+		damageKinds, wheelKinds, fitmentKinds, trendKinds, rotationKinds, complaintFindings, spareKinds)
+	facts = newTable(func(k FactKind) Fact { return k.Code }, treadFacts, winterFacts, wearFacts, inflationFacts, loadFacts, repairFacts,
+		damageFacts, wheelFacts, fitmentFacts, trendFacts, rotationFacts, complaintFacts, spareFacts)
+	checks = newTable(func(k CheckedKind) Checked { return k.Code }, treadChecked, winterChecked, wearChecked, inflationChecked, loadChecked,
+		wheelChecked, fitmentChecked, spareChecked, lookedChecked)
+	works = newTable(func(k WorkKind) Work { return k.Code }, func() []WorkKind {
+		rows := slices.Clone(workKinds)
+		for i := range rows {
+			rows[i].order = i
+		}
+		return rows
+	}())
+	cautions     = newTable(func(k CautionKind) Caution { return k.Code }, cautionKinds)
+	observations = newTable(func(k ObservationKind) Observation { return k.Kind }, observationKinds)
+	dones        = newTable(func(k DoneKind) Done { return k.Kind }, doneKinds)
+	complaints   = newTable(func(k ComplaintKind) Complaint { return k.Kind }, complaintKinds)
+	places       = newTable(func(k LookedKind) Looked { return k.Kind }, lookedKinds)
+	questions    = newTable(func(k QuestionKind) Question { return k.Code }, questionKinds)
+)
+
+// observed are the findings that an observation means by itself.
+var observed = func() map[Code]bool {
+	all := map[Code]bool{}
+	for _, o := range observationKinds {
+		all[o.Means] = true
+	}
+	delete(all, "")
+	return all
+}()
+
+// KindOf gives the row of a kind of finding, the zero row for a code that none has.
+func KindOf(c Code) Kind { return kinds.of(c) }
+
+// FactOf gives the row of a kind of evidence, the zero row for a code that none has.
+func FactOf(c Fact) FactKind { return facts.of(c) }
+
+// CheckedOf gives the row of what was found good, the zero row for a code that none has.
+func CheckedOf(c Checked) CheckedKind { return checks.of(c) }
+
+// WorkOf gives the row of a kind of line of work, the zero row for a code that none has.
+func WorkOf(c Work) WorkKind { return works.of(c) }
+
+// CautionOf gives the row of a caution, the zero row for a code that none has.
+func CautionOf(c Caution) CautionKind { return cautions.of(c) }
+
+// ObservationOf gives the row of a kind of observation, the zero row for a code that none has.
+func ObservationOf(c Observation) ObservationKind { return observations.of(c) }
+
+// DoneOf gives the row of a kind of work done, the zero row for a code that none has.
+func DoneOf(c Done) DoneKind { return dones.of(c) }
+
+// ComplaintOf gives the row of a complaint, the zero row for a code that none has.
+func ComplaintOf(c Complaint) ComplaintKind { return complaints.of(c) }
+
+// LookedOf gives the row of a place that is looked at, the zero row for a code that none has.
+func LookedOf(c Looked) LookedKind { return places.of(c) }
+
+// QuestionOf gives the row of a question, the zero row for a code that none has.
+func QuestionOf(c Question) QuestionKind { return questions.of(c) }
+
+// Kinds are all kinds of findings.
+func Kinds() iter.Seq[Kind] { return slices.Values(kinds.rows) }
+
+// WorkKinds are all lines of work, in their order.
+func WorkKinds() iter.Seq[WorkKind] { return slices.Values(works.rows) }
+
+// ObservationKinds are all kinds of observations.
+func ObservationKinds() iter.Seq[ObservationKind] { return slices.Values(observations.rows) }
+
+// ComplaintKinds are all kinds of complaints.
+func ComplaintKinds() iter.Seq[ComplaintKind] { return slices.Values(complaints.rows) }
+
+// LookedKinds are all places that are looked at; those of a whole look first.
+func LookedKinds() iter.Seq[LookedKind] { return slices.Values(places.rows) }
+
+// Observed tells that an observation means the finding by itself.
+func (k Kind) Observed() bool { return observed[k.Code] }
+
+// Compare orders lines by the order of work.
+func (k WorkKind) Compare(o WorkKind) int { return k.order - o.order }

@@ -1,0 +1,131 @@
+package order
+
+import (
+	"slices"
+
+	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/measure"
+	"gaugebook.dev/calc/puncture"
+	"gaugebook.dev/calc/visit"
+)
+
+// makeSafe is what comes before anything else.
+func (in In) makeSafe() (all []Work) {
+	var hold []layout.Position
+	for _, f := range in.Findings {
+		if f.Urgency == finding.BeforeDriving && !in.Left.Closed(f) {
+			hold = append(hold, f.Positions...)
+		}
+	}
+	if len(hold) > 0 {
+		all = append(all, Work{Code: finding.WorkVehicleHold, Urgency: finding.BeforeDriving, Positions: hold})
+	}
+	for _, w := range in.Visit.Wheels {
+		r := in.Facts.Air.Airs.Results[w.Position]
+		if r.NoAir {
+			line := Work{Code: finding.WorkAirNone, Positions: []layout.Position{w.Position}, Caution: finding.CautionRunLow}
+			if r.Deflate {
+				line.Caution = finding.CautionDeflate
+				all = append(all, do(finding.WorkVehicleChock)...)
+			}
+			all = append(all, line)
+		}
+		if w.Has(finding.ObservedObjectInTread) {
+			all = append(all, do(finding.WorkObjectLeaveIn, w.Position)...)
+		}
+	}
+	return all
+}
+
+// measureFirst: a reading that decides something is made before work starts.
+func (in In) measureFirst() (all []Work) {
+	hole := func(p layout.Position) bool { _, hurt := in.Facts.Holes.Of(p); return hurt }
+	for _, f := range in.Findings {
+		switch {
+		case decides(f) && !in.Facts.Treads[f.Positions[0]].WornOut, f.Code == finding.DamageCutLimit && f.Outcome == measure.CannotTell:
+			all = append(all, Work{Code: finding.WorkMeasureToSettle, Positions: f.Positions, Settle: f.ToSettle})
+		case f.Code == finding.InflationRunLowUndecided && f.ToSettle == finding.SettleReadCold && !slices.ContainsFunc(f.Positions, hole):
+			all = append(all, do(finding.WorkAirReadCold, f.Positions...)...)
+		}
+	}
+	return all
+}
+
+// decides tells whether a reading that is still open decides about replacing.
+func decides(f finding.Finding) bool {
+	return f.Outcome == measure.CannotTell && (f.Code == finding.TreadLegalLimit || f.Code == finding.TreadWinterMinimum && f.Urgency == finding.ThisVisit)
+}
+
+// inspect is what one tire needs to be seen or repaired.
+func (in In) inspect(w visit.Wheel) (all []Work) {
+	p := w.Position
+	air := in.Facts.Air.Airs.Results[p]
+	if air.Deflate {
+		all = append(all, do(finding.WorkAirDeflateFirst, p)...)
+	}
+	if w.Has(finding.ObservedSealantInside) && in.Visit.Watched() {
+		all = append(all, do(finding.WorkSensorCheck, p)...) // sealant may have closed its port
+	}
+	if in.Facts.Scrapped[p] {
+		return all // it is replaced, not inspected and inflated again
+	}
+	r, hurt := in.Facts.Holes.Of(p)
+	leak := air.FindLeak && !air.Demount || air.Has(finding.InflationRunLow) || air.Has(finding.InflationLow) && !in.Facts.Air.AllAlike
+	if leak && !hurt && !air.Deflate {
+		all = append(all, do(finding.WorkAirFindLeak, p)...) // where a hole is known, it is the leak; without air it is found inside
+	}
+	if air.Demount {
+		all = append(all, do(finding.WorkTireDemountInspect, p)...)
+	}
+	if air.RestrainingDevice {
+		all = append(all, Work{Code: finding.WorkTireRestrainingDevice, Positions: []layout.Position{p}, Condition: finding.WhenPassedInside})
+	}
+	if p.Dual != layout.Single && (air.Demount || air.Deflate) {
+		all = append(all, Work{Code: finding.WorkDualMatch, Positions: []layout.Position{p, p.Mate()}, Condition: finding.WhenOneIsReplaced})
+	}
+	if hurt {
+		all = append(all, repair(w, r)...)
+	}
+	return all
+}
+
+// repair is what the answer about a hole asks for.
+func repair(w visit.Wheel, r puncture.Result) []Work {
+	at := []layout.Position{w.Position}
+	switch r.Answer {
+	case puncture.NotRepairable:
+		return do(finding.WorkTireReplace, at...)
+	case puncture.NotAsNailHole:
+		return do(finding.WorkRepairReferSection, at...)
+	case puncture.Repairable:
+		code := finding.WorkRepairCombination
+		if r.Method == puncture.TwoPiece {
+			code = finding.WorkRepairTwoPiece
+		}
+		return []Work{{Code: code, Positions: at, Caution: r.Main.Caution}}
+	case puncture.NoInjury:
+		return do(finding.WorkObjectRemoveAndSoap, at...)
+	}
+	if w.LookedAt(finding.LookedInsideOfTire) {
+		return do(finding.WorkRepairFindOut, at...)
+	}
+	return []Work{
+		{Code: finding.WorkTireDemountInspect, Positions: at, Caution: r.Main.Caution},
+		{Code: finding.WorkRepairAfterInspection, Positions: at, Condition: finding.WhenInsideClean},
+	}
+}
+
+// inspectMates: the tire that carried the load of its low neighbor comes off
+// too, also when nobody reported anything of it.
+func (in In) inspectMates() (all []Work) {
+	for _, f := range in.Findings {
+		if f.Code == finding.InflationDualMateCarriedLoad || f.Code == finding.InflationTandemMateCarriedLoad {
+			all = append(all, Work{Code: finding.WorkAirNone, Positions: f.Positions, Caution: finding.CautionDeflate})
+			all = append(all, do(finding.WorkAirDeflateFirst, f.Positions...)...)
+			all = append(all, do(finding.WorkTireDemountInspect, f.Positions...)...)
+			all = append(all, Work{Code: finding.WorkTireRestrainingDevice, Positions: f.Positions, Condition: finding.WhenPassedInside})
+		}
+	}
+	return all
+}

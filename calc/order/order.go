@@ -1,0 +1,195 @@
+package order
+
+import (
+	"slices"
+
+	"gaugebook.dev/calc/closing"
+	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/measure"
+	"gaugebook.dev/calc/questions"
+	"gaugebook.dev/calc/rotation"
+	"gaugebook.dev/calc/rulebook"
+	"gaugebook.dev/calc/visit"
+)
+
+// In is what an order of work is made from.
+type In struct {
+	Visit    visit.Visit
+	Books    []rulebook.Applied
+	Findings []finding.Finding
+	Left     closing.Left // what of it the vehicle left with put right
+	Facts    Facts
+}
+
+// Facts are what the questions say beside their findings.
+type Facts struct {
+	Treads    questions.Treads
+	Air       questions.AirAnswer
+	Load      questions.LoadAnswer
+	Holes     questions.HolesAnswer
+	Wear      questions.WearAnswer
+	Fitment   questions.FitmentAnswer
+	Map       rotation.Map // recommended; the zero map: none
+	Fasteners questions.FastenerAnswer
+	Unseen    []questions.Unseen       // by the complaints that want a look
+	Scrapped  map[layout.Position]bool // the tire is done for, whatever its depth
+}
+
+// Of makes the order of work. Each rule adds to what those before it asked for.
+func Of(in In) []Work {
+	var l lines
+	l.add(in.asked()...)
+	l = l.without(dropped, in.putRight())
+	l.add(in.makeSafe()...)
+	l.add(in.measureFirst()...)
+	for _, w := range in.Visit.Wheels {
+		l.add(in.inspect(w)...)
+	}
+	l.add(in.inspectMates()...)
+	l = in.replaceWorn(l)
+	l.add(in.wear()...)
+	l.add(in.rotate()...)
+	l.add(in.matchRest(l)...)
+	l.add(mount(l)...)
+	l.add(in.place(l)...)
+	l.add(in.matingFaces(l)...)
+	l.add(in.setPressures(l)...)
+	l = l.without(setsAir, keptForSize(l))
+	l.add(in.torque(l)...)
+	l.add(in.sensors(l)...)
+	l.add(in.records(l)...)
+	return l.inOrder(in.Findings)
+}
+
+// asked is what the findings ask for by themselves, and what was said with them.
+func (in In) asked() (all []Work) {
+	for _, f := range in.Findings {
+		all = append(all, in.by(f)...)
+	}
+	for _, p := range in.Facts.Load.Reduce {
+		all = append(all, do(finding.WorkLoadReduce, p)...)
+	}
+	for _, n := range in.Facts.Fasteners.Renew {
+		code := finding.WorkFastenersRenewWithNeighbors
+		if n.All {
+			code = finding.WorkFastenersRenewAll
+		}
+		all = append(all, do(code, n.At)...)
+	}
+	for _, d := range in.Facts.Fasteners.Due {
+		w := Work{Code: finding.WorkOwedTorqueRecheck, Positions: []layout.Position{d.At}, Target: in.Visit.Torque, DueFrom: d.From, DueBy: d.By}
+		if d.Trailer {
+			w.Code = finding.WorkOwedTorqueRecheckTrailer
+		}
+		all = append(all, w)
+	}
+	for _, u := range in.Facts.Unseen {
+		all = append(all, Work{Code: finding.ComplaintOf(u.Complaint).Look, Urgency: finding.ThisVisit, Positions: u.At})
+	}
+	return all
+}
+
+// by is what one finding asks for: the line of its kind, where nothing of the finding
+// makes it another one.
+func (in In) by(f finding.Finding) []Work {
+	k := finding.KindOf(f.Code)
+	line := Work{Code: k.Work, Positions: f.Positions}
+	switch k.Work {
+	case finding.WorkTireRemount:
+		if slices.ContainsFunc(f.Evidence, func(e finding.Evidence) bool { return e.Code == finding.FactMountSwapCures }) {
+			return do(finding.WorkWheelsSwapSides, f.Positions...)
+		}
+		return append(do(finding.WorkTireDemountInspect, f.Positions...), line)
+	case finding.WorkTiresFitRight:
+		line.Positions = in.wrong(f)
+	case finding.WorkAirSetForSize:
+		line.Target, line.FinishCold = f.Measured, true
+	case finding.WorkTiresMatchSet, finding.WorkDualMatch:
+		return match(f, line)
+	case finding.WorkSensorRenew:
+		line.Condition = finding.WhenTireComesOff
+	case finding.WorkMeasureToSettle:
+		line.Settle = f.ToSettle
+	case finding.WorkWheelTorque, finding.WorkWheelTorqueCheck:
+		line.Target = in.Visit.Torque
+	case finding.WorkSealantAskFirst:
+		if in.Visit.Watched() && !slices.ContainsFunc(f.Positions, func(p layout.Position) bool { return p.Spare }) {
+			return append(do(finding.WorkSensorCheck, f.Positions...), line)
+		}
+	case "":
+		return in.leak(f)
+	}
+	return []Work{line}
+}
+
+// wrong are the tires that go: of two sizes on an axle the one that is not the label's.
+func (in In) wrong(f finding.Finding) []layout.Position {
+	if f.Code != finding.FitmentSizesMixed {
+		return f.Positions
+	}
+	others := slices.DeleteFunc(slices.Clone(f.Positions), func(p layout.Position) bool { return in.Facts.Fitment.AsLabel[p] })
+	if len(others) == 0 {
+		return f.Positions
+	}
+	return others
+}
+
+// match measures first where that decides, and matches after it.
+func match(f finding.Finding, line Work) []Work {
+	switch {
+	case f.Urgency == finding.Note:
+		return nil
+	case f.Outcome == measure.CannotTell:
+		line.Condition = finding.WhenTapeShowsIt
+		return []Work{{Code: finding.WorkMeasureToSettle, Positions: f.Positions, Settle: f.ToSettle}, line}
+	}
+	return []Work{line}
+}
+
+// leak is what a tire that loses air, or is said to, asks for: where a hole is known, it
+// is the leak, and no air goes into what has to be seen inside first.
+func (in In) leak(f finding.Finding) []Work {
+	told := f.Code == finding.ComplaintSlowLeak && len(f.Positions) > 0
+	switch {
+	case f.Code == finding.TrendGrew && f.Urgency == finding.ThisVisit: // today's reading is one of the two
+		return do(finding.WorkMeasureAgain, f.Positions...)
+	case !told && (f.Code != finding.TrendLosesFaster || f.Urgency != finding.Plan):
+		return nil
+	}
+	p := f.Positions[0]
+	air := in.Facts.Air.Airs.Results[p]
+	if _, hurt := in.Facts.Holes.Of(p); hurt || in.Facts.Scrapped[p] || air.Deflate || told && air.NoAir {
+		return nil
+	}
+	return do(finding.WorkAirFindLeak, p)
+}
+
+func dropped(k finding.WorkKind) bool { return k.Dropped }
+
+// putRight tells of a line and a wheel of it that all which was observed there and calls
+// for it was put right.
+func (in In) putRight() func(finding.Work, layout.Position) bool {
+	type called struct {
+		work finding.Work
+		at   layout.Position
+	}
+	open, done := map[called]bool{}, map[called]bool{}
+	for _, f := range in.Findings {
+		k := finding.KindOf(f.Code)
+		if !k.Observed() {
+			continue
+		}
+		mark := open
+		if in.Left.Closed(f) {
+			mark = done
+		}
+		for _, p := range f.Positions {
+			mark[called{k.Work, p}] = true
+		}
+	}
+	return func(code finding.Work, at layout.Position) bool {
+		c := called{code, at}
+		return done[c] && !open[c]
+	}
+}

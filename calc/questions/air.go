@@ -1,0 +1,75 @@
+package questions
+
+import (
+	"slices"
+
+	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/inflation"
+	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/unit"
+	"gaugebook.dev/calc/visit"
+)
+
+// AirIn is what was read of the pressures.
+type AirIn struct {
+	Laws       Laws
+	Labels     visit.Labels
+	Conditions inflation.Conditions
+	Lamp       inflation.Lamp // as found
+	Wheels     []visit.Wheel
+}
+
+// Airs are the pressures of the tires: as they were judged, and what came of it.
+type Airs struct {
+	Wheels  map[layout.Position]inflation.Wheel
+	Results map[layout.Position]inflation.Result
+}
+
+// AirAnswer is whether each tire holds what it should.
+type AirAnswer struct {
+	Answer
+	Airs     Airs
+	AllAlike bool     // all tires are down alike: weather and time, no leaks
+	Lamp     []string // ids of the findings of a lamp that no pressure explains
+}
+
+// Air judges the pressure of every wheel, and what only shows between them.
+func Air(in AirIn) AirAnswer {
+	of := inflation.Vehicle{Layout: in.Laws.Vehicle, Lamp: in.Lamp}
+	for _, w := range in.Wheels {
+		of.Wheels = append(of.Wheels, in.Labels.Air(w, w.Pressure, in.Conditions))
+	}
+	r := inflation.JudgeVehicle(of)
+	out := AirAnswer{AllAlike: r.AllAlike, Airs: Airs{map[layout.Position]inflation.Wheel{}, map[layout.Position]inflation.Result{}}}
+	for i, w := range in.Wheels {
+		p, read, is := w.Position, of.Wheels[i], r.Wheels[i]
+		out.Airs.Wheels[p], out.Airs.Results[p] = read, is
+		for _, f := range is.Findings {
+			if f.Code == finding.InflationAtLampThreshold && (p.Spare || in.Lamp == inflation.LampOn) {
+				continue // it watches no spare, and says so itself when it is on
+			}
+			in.Laws.cite(&f, p)
+			if f.Code == finding.InflationRunLowUndecided && w.Has(finding.ObservedInjury, finding.ObservedObjectInTread, finding.ObservedObjectRemoved) {
+				f.ToSettle = finding.SettleLookInside // it comes off for its hole
+			}
+			out.find(f)
+		}
+		for _, need := range is.Missing {
+			out.ask(need, p)
+		}
+		if read.Read != unit.None && read.Label != 0 && !is.Cold.About && !slices.ContainsFunc(is.Findings, wantsSomething) {
+			out.good(finding.CheckedInflationAtLabel, p)
+		}
+	}
+	for _, f := range r.Findings {
+		if f.Code == finding.InflationLampOnPressuresRight || f.Code == finding.InflationLampFlashing {
+			out.Lamp = append(out.Lamp, f.ID())
+		}
+	}
+	out.find(r.Findings...)
+	return out
+}
+
+func wantsSomething(f finding.Finding) bool {
+	return f.Urgency != finding.Note || f.Code == finding.InflationAtLampThreshold
+}

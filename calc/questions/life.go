@@ -1,0 +1,190 @@
+package questions
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/rulebook"
+	"gaugebook.dev/calc/trend"
+	"gaugebook.dev/calc/unit"
+)
+
+// LifeIn are the depths of one tire over distance, in any order.
+type LifeIn struct {
+	Points   []trend.Point
+	Limits   []unit.Depth
+	PerDay   unit.Distance // driven in a day, 0 when not told: then it is taken from the days of the depths
+	Depth    unit.Unit     // that depths and distances of findings are shown in
+	Distance unit.Unit
+}
+
+// LifeAnswer is how long one tire has left by its depths over distance.
+type LifeAnswer struct {
+	Answer
+	Trend     trend.Trend
+	Crossings []trend.Crossing // by limit, in the order asked
+	Days      []trend.Days     // of the crossings
+}
+
+// Life estimates the life of one tire.
+func Life(in LifeIn) LifeAnswer {
+	out := LifeAnswer{Trend: trend.Follow(in.Points, nil)}
+	pace, ok := trend.PaceOf(out.Trend.Used)
+	if in.PerDay > 0 {
+		pace, ok = trend.Pace{}, false
+		for _, p := range out.Trend.Used {
+			if !p.Day.IsZero() {
+				pace, ok = trend.PaceTold(in.PerDay, p.Run, p.Day), true
+			}
+		}
+	}
+	for _, l := range in.Limits {
+		c := trend.Crossing{Limit: l}
+		if out.Trend.Known {
+			c = out.Trend.Line.Crossing(l)
+		}
+		var days trend.Days
+		if ok {
+			days = pace.Dates(c)
+		}
+		out.Crossings, out.Days = append(out.Crossings, c), append(out.Days, days)
+	}
+	u := shownIn{in.Depth, in.Distance}
+	if most, ok := lastRise(out.Trend.Rises); ok {
+		out.find(u.grew(most))
+	}
+	out.find(u.doubts(out.Trend, false)...)
+	finding.Sort(out.Findings)
+	return out
+}
+
+// doubts are what speaks against an estimate as a whole. Distances of the trend are
+// counted back from today, or as the tire or odometer has them.
+func (u shownIn) doubts(t trend.Trend, back bool) (fs []finding.Finding) {
+	book := rulebook.Must("trend")
+	// One finding for each reason: further readings are its evidence.
+	for _, why := range []trend.Why{trend.Odd, trend.BreakingIn} {
+		var f *finding.Finding
+		for _, a := range t.Aside {
+			switch {
+			case a.Why != why, why == trend.BreakingIn && a.Assumed:
+			case f != nil:
+				f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactTrendSetAside, Amount: u.deep(a.Depth.Of)})
+			case why == trend.Odd:
+				at := finding.Evidence{Code: finding.FactTrendOddAt, Amount: u.far(a.Run, math.Round)}
+				if back {
+					at = finding.Evidence{Code: finding.FactTrendAgo, Amount: u.far(-a.Run, math.Round)}
+				}
+				f = &finding.Finding{
+					Code: finding.TrendOddReading, Urgency: finding.Note, Measured: u.deep(a.Depth.Of), ToSettle: finding.SettleMovedOrMisread, Evidence: []finding.Evidence{at},
+				}
+			default:
+				l := book.Limit("break-in")
+				f = &finding.Finding{Code: finding.TrendBrokeIn, Urgency: finding.Note, Measured: u.deep(a.Depth.Of), Limit: l.Value, Rule: book.RuleOf(l)}
+			}
+		}
+		if f != nil {
+			fs = append(fs, *f)
+		}
+	}
+	if t.Linear == trend.NotLinear {
+		fs = append(fs, finding.Finding{
+			Code: finding.TrendUneven, Urgency: finding.Note, Measured: t.Line.RSquared().Amount().Rounded(), Limit: book.Limit("linear-share").Value,
+			Rule: book.RuleOf(book.Limit("linear-share")),
+		})
+	}
+	return fs
+}
+
+// lifeEvidence is what an estimate rests on; today is when it is made.
+func (u shownIn) lifeEvidence(c trend.Crossing, t trend.Trend, today unit.Date) []finding.Evidence {
+	es := []finding.Evidence{{Code: finding.FactTrendMayBeNow}}
+	if c.Earliest != nil && *c.Earliest > 0 {
+		es[0] = finding.Evidence{Code: finding.FactTrendEarliest, Amount: u.far(*c.Earliest, math.Floor)}
+	}
+	latest := finding.Evidence{Code: finding.FactTrendNoLatest}
+	if c.Latest != nil {
+		latest = finding.Evidence{Code: finding.FactTrendLatest, Amount: u.far(*c.Latest, math.Ceil)}
+	}
+	rate := t.Line.Rate()
+	es = append(es, latest,
+		finding.Evidence{Code: finding.FactTrendRate, Amount: rate.Of.Amount(u.wear()).Rounded(), Uncertainty: unit.WearRate(rate.Std).Amount(u.wear()).Rounded()},
+		finding.Evidence{Code: finding.FactTrendReadings, Amount: unit.Amount{Number: float64(measured(t.Used)), Unit: unit.Count}})
+	if pace, ok := trend.PaceOf(t.Used); ok {
+		days := pace.Dates(c)
+		for _, d := range []finding.Evidence{{Code: finding.FactTrendDay, Day: days.At}, {Code: finding.FactTrendEarliestDay, Day: days.Earliest}, {Code: finding.FactTrendLatestDay, Day: days.Latest}} {
+			if !d.Day.IsZero() && today.Compare(d.Day) < 0 {
+				es = append(es, d)
+			}
+		}
+	}
+	for _, p := range t.Used {
+		if p.Assumed {
+			es = append(es, finding.Evidence{Code: finding.FactTrendNewDepthAssumed, Amount: u.deep(p.Depth.Of), Uncertainty: u.deep(unit.Depth(p.Depth.Std)), Against: true})
+		}
+	}
+	for _, a := range t.Aside {
+		if a.Why == trend.Odd {
+			es = append(es, finding.Evidence{Code: finding.FactTrendSetAside, Amount: u.deep(a.Depth.Of), Against: true})
+		}
+	}
+	if t.Linear == trend.NotLinear {
+		es = append(es, finding.Evidence{Code: finding.FactTrendNotLinear, Amount: t.Line.RSquared().Amount().Rounded(), Against: true})
+	}
+	return es
+}
+
+func measured(points []trend.Point) (n int) {
+	for _, p := range points {
+		if !p.Assumed {
+			n++
+		}
+	}
+	return n
+}
+
+// lastRise is the latest rise, of several at once the greatest.
+func lastRise(rs []trend.Rise) (trend.Rise, bool) {
+	if len(rs) == 0 {
+		return trend.Rise{}, false
+	}
+	return slices.MaxFunc(rs, func(a, b trend.Rise) int {
+		return cmp.Or(cmp.Compare(a.To.Run, b.To.Run), cmp.Compare(a.By(), b.By()))
+	}), true
+}
+
+// grew is what is said of a rise.
+func (u shownIn) grew(r trend.Rise) finding.Finding {
+	was := finding.FactTrendWas
+	if r.From.Assumed {
+		was = finding.FactTrendWasNew
+	}
+	book := rulebook.Must("trend")
+	return finding.Finding{
+		Code: finding.TrendGrew, Urgency: finding.Note, Measured: u.deep(r.By()), Limit: book.Limit("growth").Value, Rule: book.RuleOf(book.Limit("growth")),
+		ToSettle: finding.SettleMovedOrMisread,
+		Evidence: []finding.Evidence{{Code: was, Amount: u.deep(r.From.Depth.Of)}, {Code: finding.FactTrendIs, Amount: u.deep(r.To.Depth.Of)}},
+	}
+}
+
+// shownIn is the units that depths and distances of a trend are shown in.
+type shownIn struct{ depth, distance unit.Unit }
+
+// far gives a distance to a hundred miles or kilometers: what lies ahead is not
+// known finer.
+func (u shownIn) far(d unit.Distance, round func(float64) float64) unit.Amount {
+	// Whole ones first, so that the last bit decides no hundred.
+	return unit.Amount{Number: 100 * round(math.Round(d.In(u.distance))/100), Unit: u.distance}
+}
+
+func (u shownIn) deep(d unit.Depth) unit.Amount { return d.Amount(u.depth).Rounded() }
+
+// wear is the unit of a rate.
+func (u shownIn) wear() unit.Unit {
+	if u.depth == unit.ThirtySecondsInch && u.distance == unit.Miles {
+		return unit.ThirtySecondsPer1000Miles
+	}
+	return unit.MillimetersPer1000Kilometer
+}

@@ -1,0 +1,202 @@
+package questions
+
+import (
+	"maps"
+	"math"
+	"slices"
+
+	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/measure"
+	"gaugebook.dev/calc/rulebook"
+	"gaugebook.dev/calc/tread"
+	"gaugebook.dev/calc/trend"
+	"gaugebook.dev/calc/unit"
+	"gaugebook.dev/calc/visit"
+)
+
+// TrendIn are the depths of the tires over time.
+type TrendIn struct {
+	Laws     Laws
+	Day      unit.Date // of the visit
+	Odometer unit.Unit // that the odometer was read in
+	Wheels   []visit.Wheel
+	Treads   Treads
+}
+
+// Trend is how long each tire has left, and what its readings over time say of it.
+func Trend(in TrendIn) Answer {
+	t := trending{TrendIn: in, unit: in.shownIn()}
+	out := map[layout.Position]trend.Crossing{}
+	for _, w := range in.Wheels {
+		r, read := in.Treads.read(w.Position)
+		if w.Position.Spare || !read {
+			continue
+		}
+		grooves := in.follow(w)
+		t.grew(w, grooves)
+		for i, l := range in.lifeLimits(w, r) {
+			c, first, ok := t.reaches(w, r, grooves, l)
+			if ok && i == 0 {
+				out[w.Position] = c
+				for _, f := range t.unit.doubts(first, true) {
+					f.Positions = []layout.Position{w.Position}
+					t.find(f)
+				}
+			}
+		}
+	}
+	t.setOut(out)
+	return t.Answer
+}
+
+type trending struct {
+	TrendIn
+	Answer
+	unit shownIn
+}
+
+// shownIn are the units of the visit: as depths and odometer were read.
+func (in TrendIn) shownIn() shownIn {
+	u := shownIn{unit.ThirtySecondsInch, unit.Miles}
+	if in.Odometer == unit.Kilometers {
+		u.distance = unit.Kilometers
+	}
+	for _, w := range in.Wheels {
+		if r := in.Treads[w.Position]; r.Summary.Governing.At.AsRead.Unit == unit.Millimeters {
+			u.depth = unit.Millimeters
+		}
+	}
+	return u
+}
+
+// lifeLimit is a depth that ends a tire's use, or its use in winter.
+type lifeLimit struct {
+	depth     unit.Depth
+	value     unit.Amount
+	rule      finding.Rule
+	candidate bool
+}
+
+// lifeLimits are those to look ahead to: the wear bars or, where a law in use asks
+// for as much or more, that; what may bind beside it; the advice for winter tires.
+func (in TrendIn) lifeLimits(w visit.Wheel, r tread.Result) []lifeLimit {
+	advice := rulebook.Must("advice")
+	ends := lifeLimit{depth: r.BarLimit.Depth(), value: r.BarLimit.Value, rule: advice.RuleOf(r.BarLimit)}
+	var beside []lifeLimit
+	for _, b := range in.Laws.Books {
+		for _, l := range b.About(rulebook.TreadDepth) {
+			if l.Authority != finding.LawInUse || !l.AppliesTo(in.Laws.Vehicle, w.Position) {
+				continue
+			}
+			law := lifeLimit{l.Depth(), l.Value, b.RuleOf(l), b.Candidate}
+			switch {
+			case law.candidate && law.depth > ends.depth:
+				beside = append(beside, law)
+			case !law.candidate && law.depth >= ends.depth:
+				ends = law
+			}
+		}
+	}
+	limits := append([]lifeLimit{ends}, beside...)
+	if w.Tire.ThreePeaks == finding.Yes && in.Laws.Vehicle.Light() {
+		winter := advice.Limit("winter")
+		if rulebook.Metric(in.Laws.Books) {
+			winter = advice.Limit("snow-4mm")
+		}
+		limits = append(limits, lifeLimit{depth: winter.Depth(), value: winter.Value, rule: advice.RuleOf(winter)})
+	}
+	return limits
+}
+
+func columnPlace(column int, groove bool) finding.Place {
+	switch {
+	case column <= 0:
+		return finding.Place{}
+	case groove:
+		return finding.Place{Groove: column}
+	}
+	return finding.Place{Across: layout.Across(column)}
+}
+
+// reaches tells when a tire reaches a limit that it keeps today, and the trend of
+// the groove that comes first. ok is false where that is not in sight.
+func (t *trending) reaches(w visit.Wheel, r tread.Result, grooves map[int]trend.Trend, l lifeLimit) (c trend.Crossing, first trend.Trend, ok bool) {
+	var all []trend.Crossing
+	column := 0
+	for _, col := range slices.Sorted(maps.Keys(grooves)) {
+		c := grooves[col].Line.Crossing(l.depth)
+		if !grooves[col].Known || c.At == nil {
+			continue
+		}
+		if len(all) == 0 || *c.At < *trend.First(all...).At {
+			first, column = grooves[col], col
+		}
+		all = append(all, c)
+	}
+	c = trend.First(all...)
+	if c.At == nil || *c.At <= 0 || measure.AtLeast(r.Summary.Reading, l.depth).Outcome != measure.Above {
+		return c, first, false
+	}
+	f := finding.Finding{
+		Code: finding.TrendReachesLimit, Urgency: finding.Note, Positions: []layout.Position{w.Position},
+		Measured: t.unit.far(*c.At, math.Round), Limit: l.value, Rule: l.rule, Candidate: l.candidate,
+		Place: columnPlace(column, byGroove(r.Summary)), Evidence: t.unit.lifeEvidence(c, first, t.Day),
+	}
+	if *c.At <= trend.Due() {
+		f.Urgency = finding.Plan
+	}
+	t.find(f)
+	return c, first, true
+}
+
+// grew asks about tread that is deeper than at the visit before.
+func (t *trending) grew(w visit.Wheel, grooves map[int]trend.Trend) {
+	var rises []trend.Rise
+	var columns []int
+	for _, col := range slices.Sorted(maps.Keys(grooves)) {
+		for _, r := range grooves[col].Rises {
+			rises, columns = append(rises, r), append(columns, col)
+		}
+	}
+	most, ok := lastRise(rises)
+	if !ok {
+		return
+	}
+	column := columns[slices.Index(rises, most)]
+	f := t.unit.grew(most)
+	f.Positions, f.Place = []layout.Position{w.Position}, columnPlace(column, byGroove(t.Treads[w.Position].Summary))
+	if most.To.Run < 0 {
+		f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactTrendAgo, Amount: t.unit.far(-most.To.Run, math.Round)})
+	} else { // today's reading is one of the two
+		f.Urgency = finding.ThisVisit
+	}
+	t.find(f)
+}
+
+// setOut is when the tires of the vehicle are out: the first, the first axle of
+// which none is left, and all.
+func (t *trending) setOut(out map[layout.Position]trend.Crossing) {
+	var all, pairs []trend.Crossing
+	at := t.Laws.Vehicle.Positions()
+	for axle := range t.Laws.Vehicle.Axles {
+		var pair []trend.Crossing
+		for _, p := range at {
+			if c, ok := out[p]; ok && p.Axle == axle+1 {
+				pair = append(pair, c)
+			}
+		}
+		all, pairs = append(all, pair...), append(pairs, trend.Last(pair...))
+	}
+	if len(all) < 2 || len(all) < len(at) {
+		return
+	}
+	first, set, u := trend.First(all...), trend.Last(all...), t.unit
+	t.find(finding.Finding{
+		Code: finding.TrendSetOut, Urgency: finding.Note, Positions: at, Measured: u.far(*first.At, math.Round),
+		Evidence: []finding.Evidence{
+			{Code: finding.FactTrendPairOut, Amount: u.far(*trend.First(pairs...).At, math.Round)},
+			{Code: finding.FactTrendWholeSet, Amount: u.far(*set.At, math.Round)},
+		},
+	})
+}

@@ -1,0 +1,38 @@
+package tread
+
+import (
+	"gaugebook.dev/calc/measure"
+	"gaugebook.dev/calc/rulebook"
+	"gaugebook.dev/calc/unit"
+)
+
+// Told is what is told of a depth gauge.
+type Told struct {
+	Step          unit.Depth // one graduation or display step, 0 when not told
+	In            unit.Unit  // of the step
+	Electronic    bool       // electronic, or a scanner
+	Repeatability *unit.Depth
+	Accuracy      unit.Depth
+}
+
+// GaugeOf gives a depth gauge as told, with the defaults of the rulebook of gauges for
+// what is not. How fine a gauge is, is never guessed from the unit that was typed: one
+// without a step is a hand gauge.
+func GaugeOf(told Told) measure.Gauge[unit.Depth] {
+	depth := func(id string) unit.Depth { return rulebook.Must("gauges").Limit(id).Depth() }
+	if told.Step == 0 {
+		return measure.Gauge[unit.Depth]{Resolution: depth("depth-graduation"), Repeatability: depth("depth-by-hand")}
+	}
+	g := measure.Gauge[unit.Depth]{Resolution: told.Step, Accuracy: told.Accuracy}
+	switch {
+	case told.Repeatability != nil:
+		g.Repeatability = *told.Repeatability
+	case told.Electronic || told.Step <= depth("depth-fine"):
+		g.Repeatability = depth("depth-electronic")
+	case told.In == unit.ThirtySecondsInch:
+		g.Repeatability = depth("depth-by-hand")
+	default:
+		g.Repeatability = depth("depth-by-hand-metric")
+	}
+	return g
+}

@@ -1,0 +1,135 @@
+// Package visit holds what is known of one visit of one vehicle, in calc's own terms:
+// what was read, seen, told and done, and what the packages that judge one thing take of
+// it. It judges nothing.
+package visit
+
+import (
+	"slices"
+
+	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/fitment"
+	"gaugebook.dev/calc/inflation"
+	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/measure"
+	"gaugebook.dev/calc/rulebook"
+	"gaugebook.dev/calc/sensor"
+	"gaugebook.dev/calc/unit"
+	"gaugebook.dev/calc/wear"
+)
+
+// Visit is one visit of one vehicle.
+type Visit struct {
+	Vehicle    layout.Vehicle
+	Use        rulebook.Use
+	Books      []string       // rulebooks asked for by id, in place of the choice by use
+	Own        *rulebook.Book // the shop's own limits, nil without any
+	AsOf       unit.Date      // zero: not judged by date
+	Day        unit.Date      // of the visit; zero when not told
+	Odometer   unit.Amount    // as read, zero when not
+	Conditions inflation.Conditions
+	Wintry     finding.Answer // snow, slush or ice on the roads
+	Loaded     finding.Answer // loaded or towing: the label for full load counts
+	Lamp       inflation.Lamp // as found
+	DepthGauge measure.Gauge[unit.Depth]
+	GaugeTold  bool // DepthGauge was told, not assumed
+	Wheels     []Wheel
+	Spare      Spare
+	// SpareReport is what was seen beside the spare tire; nil when nobody looked.
+	SpareReport *SpareReport
+	Done        []Done         // work of this visit, after what was found
+	Monitoring  sensor.Kind    // how the vehicle watches its pressures
+	LampLeft    inflation.Lamp // as left
+	Reset       Reset          // of the monitoring, by the end
+	Complaints  []Complaint
+	Torque      unit.Amount          // of the wheel fasteners, the vehicle maker's figure; zero when not told
+	EachWheel   int                  // fasteners of one wheel, 0 when not told
+	LockingKey  finding.Answer       // one of them is a lock that needs a key
+	Earlier     []Earlier            // visits before this one
+	Work        []wear.Work          // done before, as far as it bears on wear
+	Rotating    Rotating             // what bears on changing the tires' places
+	AxleWeights []AxleWeight         // on a scale at this visit
+	Maker       fitment.MakerFigures // the vehicle maker's own limits
+	Recorded    []NotJudged          // what was recorded and is not judged by this version
+}
+
+// NotJudged is something recorded that this version does not judge.
+type NotJudged struct {
+	Code      finding.Recorded
+	Positions []layout.Position
+}
+
+// Done is one piece of work done at this visit.
+type Done struct {
+	Kind finding.Done
+	At   []layout.Position // empty: the whole vehicle
+}
+
+// Complaint is one thing the customer notices.
+type Complaint struct {
+	Kind       finding.Complaint
+	At         layout.Position // the zero position when not told
+	From       unit.Amount     // lowest speed at which it is noticed, zero when not told
+	Front      bool            // felt in the steering wheel, or heard from the front
+	Rear       bool            // felt in the seat, or heard from the rear
+	AiredOften bool            // aired more often than a sound tire
+}
+
+// Spare is what the vehicle carries against a flat.
+type Spare struct {
+	Fitted    bool          // there is a spare tire
+	FullSize  bool          // and it is of full size, whatever its design
+	Matching  bool          // of the size and design of the tires on the road
+	Kit       bool          // a sealant kit in place of a spare
+	KitLast   unit.Date     // last day printed on the kit, the zero date when not told
+	Label     unit.Pressure // cold, 0 when not told
+	LabelUnit unit.Unit
+	Speed     unit.Amount // highest speed printed on it or in the handbook, zero when not told
+	Distance  unit.Amount // longest distance, zero when not told
+}
+
+// SpareReport is what was seen of the spare's surroundings.
+type SpareReport struct {
+	Reachable, Hoist, Jack, Key, Kit finding.Answer
+	InService                        layout.Position // where it runs now; the zero position: it does not
+}
+
+// Reset is what was done by the end so that the vehicle knows its sensors and
+// pressures again.
+type Reset uint8
+
+// Resets.
+const (
+	ResetNotTold Reset = iota
+	Relearned          // sensors learned to their places
+	ResetOnly          // system reset, no places learned
+	ResetNotNeeded
+	ResetNotDone // needed, and not done
+)
+
+// AxleWeight is one axle as weighed, all its wheels together.
+type AxleWeight struct {
+	Axle   int // from the front, 1 the first
+	Weight unit.Mass
+	ReadIn unit.Unit
+}
+
+// InOrder gives the visit with its wheels by position and the observations of each by
+// kind: the order in which they were told changes nothing.
+func (v Visit) InOrder() Visit {
+	v.Wheels = slices.SortedFunc(slices.Values(v.Wheels), func(a, b Wheel) int { return a.Position.Compare(b.Position) })
+	for i := range v.Wheels {
+		w := &v.Wheels[i]
+		w.Observations = slices.SortedFunc(slices.Values(w.Observations), Observation.compare)
+		w.ObservationsLeft = slices.SortedFunc(slices.Values(w.ObservationsLeft), Observation.compare)
+	}
+	return v
+}
+
+// Watched tells that something in the vehicle watches its pressures, or may. A lamp that
+// is lit tells that something does.
+func (v Visit) Watched() bool { return v.Monitoring != sensor.None || v.Lamp.Lit() }
+
+// Did tells that work of a kind was done at this visit.
+func (v Visit) Did(kind finding.Done) bool {
+	return slices.ContainsFunc(v.Done, func(d Done) bool { return d.Kind == kind })
+}

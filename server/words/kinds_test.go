@@ -1,0 +1,80 @@
+package words
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"gaugebook.dev/calc/finding/findingtest"
+)
+
+// tableOfKinds is where calc's codes are declared.
+const tableOfKinds = "../../calc/finding"
+
+// section is a section of the catalogue, with the types of the codes it tells.
+type section struct {
+	name  string
+	kinds []string
+	texts map[string]Pair // a text for both readers stands as both
+}
+
+func sections(c *Catalogue) []section {
+	both := func(texts map[string]string) map[string]Pair {
+		all := map[string]Pair{}
+		for code, s := range texts {
+			all[code] = Pair{s, s}
+		}
+		return all
+	}
+	return []section{
+		{"findings", []string{"Code"}, c.Findings},
+		{"work", []string{"Work", "Target"}, c.Work},
+		{"checked", []string{"Checked"}, both(c.Checked)},
+		{"cautions", []string{"Caution"}, both(c.Cautions)},
+		{"settle", []string{"Settle"}, both(c.Settle)},
+		{"evidence", []string{"Fact"}, both(c.Evidence)},
+		{"look_for", []string{"LookFor"}, both(c.LookFor)},
+		{"questions", []string{"Question"}, c.Questions},
+		{"not_judged", []string{"Recorded"}, both(c.NotJudged)},
+		{"notes", []string{"Remark"}, both(c.Notes)},
+		{"labels", []string{"Condition", "Closed", "Reason"}, both(c.Labels)},
+	}
+}
+
+// Every code has its words, for each reader in each language.
+func TestEveryCodeHasItsWords(t *testing.T) {
+	kinds := findingtest.Constants(t, tableOfKinds)
+	for _, language := range Languages() {
+		c := In(language)
+		for _, s := range sections(c) {
+			for _, code := range slices.Concat(lists(kinds, s.kinds)...) {
+				if p := s.texts[code]; p.Technician == "" || p.Customer == "" {
+					t.Errorf("%s: %s has no words in %s", code, language, s.name)
+				}
+			}
+		}
+	}
+}
+
+func lists(kinds map[string][]string, of []string) (all [][]string) {
+	for _, k := range of {
+		all = append(all, kinds[k])
+	}
+	return all
+}
+
+// No words are left without a code. Labels are of much else, too.
+func TestEveryTextHasItsCode(t *testing.T) {
+	kinds := findingtest.Constants(t, tableOfKinds)
+	for _, s := range sections(In(Default)) {
+		known := slices.Concat(lists(kinds, s.kinds)...)
+		for code := range s.texts {
+			for _, variant := range []string{".cannot-tell", ".candidate", ".no-target", ".finish-cold"} {
+				code = strings.TrimSuffix(code, variant)
+			}
+			if s.name != "labels" && !slices.Contains(known, code) {
+				t.Errorf("words in %s for %s, which is no code", s.name, code)
+			}
+		}
+	}
+}
