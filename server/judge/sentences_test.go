@@ -16,6 +16,7 @@ import (
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
 	"gaugebook.dev/server/api"
+	"gaugebook.dev/server/words"
 )
 
 // The sentences are all that the program says to people about the visits of the
@@ -314,7 +315,7 @@ func otherReader(v *pb.AssessVisitRequest) *pb.ReaderUnits {
 // what is said otherwise in other units, with how many answers say it.
 func allSentences(t *testing.T) map[string][]string {
 	files := map[string][]string{}
-	for _, language := range []string{"en", "es"} {
+	for _, language := range words.Languages() {
 		read, other := map[spoken]int{}, map[spoken]int{}
 		listen := func(to map[spoken]int, answer proto.Message) {
 			once := map[spoken]bool{}
@@ -350,8 +351,10 @@ func allSentences(t *testing.T) map[string][]string {
 }
 
 // TestSentences fails when the program says anything else than it said. Where a
-// text is meant to change, -update writes the files, and their change is read.
+// text is meant to change, -update writes the files, and their change is read. Whatever
+// is said, nothing that a text needs is missing.
 func TestSentences(t *testing.T) {
+	noFaults(t)
 	for name, lines := range allSentences(t) {
 		file := filepath.Join(sentencesFolder, name)
 		if *update {

@@ -109,11 +109,11 @@ func TestCodesAreDottedKebab(t *testing.T) {
 
 // wording is what the texts of a language say and never say.
 type wording struct {
-	Forbidden  []string
-	Jargon     []string // that the one who pays need not know
+	Forbidden  []string `yaml:"forbidden"`
+	Jargon     []string `yaml:"jargon"`     // that the one who pays need not know
 	LocalCode  string   `yaml:"local_code"` // what a caution defers to
-	Maker      string
-	Caught     []string
+	Maker      string   `yaml:"maker"`
+	Caught     []string `yaml:"caught"`
 	LetThrough []string `yaml:"let_through"`
 }
 

@@ -41,8 +41,8 @@ func TestLanguagesSayTheSame(t *testing.T) {
 				t.Errorf("%v: has no %s", m, language)
 				continue
 			}
-			if is, want := values(s.program(t)), values(m.program(t)); !slices.Equal(is, want) {
-				t.Errorf("%v: takes %q, in %s %q", s, is, Default, want)
+			if got, want := values(s.program(t)), values(m.program(t)); !slices.Equal(got, want) {
+				t.Errorf("%v: takes %q, in %s %q", s, got, Default, want)
 			}
 			if strings.HasPrefix(s.words, "{at}: ") != strings.HasPrefix(m.words, "{at}: ") && s.reader == "technician" {
 				t.Errorf("%v: places stand first in both or in neither: %q", s, s.words)

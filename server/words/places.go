@@ -37,12 +37,7 @@ func (m *telling) position(dst []byte, v *layout.Vehicle, p layout.Position) []b
 	case layout.Position{}:
 		return dst
 	}
-	way := t.places[m.teller.audience]
-	names, bent := way[m.form]
-	if !bent {
-		names = way[""]
-	}
-	return append(dst, names[placeOn(v, p)]...)
+	return append(dst, t.places[m.teller.audience][m.form][placeOn(v, p)]...)
 }
 
 // place is a position with the way its name is made: front and rear are of two axles.

@@ -2,7 +2,6 @@ package words
 
 import (
 	"maps"
-	"slices"
 	"strings"
 )
 
@@ -56,26 +55,19 @@ const (
 	noTarget                         // there is no argument {target}
 )
 
-var conditions = []struct {
-	ending string
-	is     Condition
-}{
-	{".cannot-tell", CannotTell}, {".candidate", Candidate}, {".finish-cold", FinishCold}, {".no-target", noTarget},
+var conditions = map[string]Condition{
+	"cannot-tell": CannotTell, "candidate": Candidate, "finish-cold": FinishCold, "no-target": noTarget,
 }
 
 // plainCode is a code without the conditions at its end.
 func plainCode(code string) (plain string, when Condition) {
 	for {
-		i := slices.IndexFunc(conditions, func(c struct {
-			ending string
-			is     Condition
-		}) bool {
-			return strings.HasSuffix(code, c.ending)
-		})
-		if i < 0 {
+		dot := strings.LastIndexByte(code, '.')
+		condition, ok := conditions[code[dot+1:]]
+		if !ok || dot < 0 {
 			return code, when
 		}
-		code, when = strings.TrimSuffix(code, conditions[i].ending), when|conditions[i].is
+		code, when = code[:dot], when|condition
 	}
 }
 
@@ -110,17 +102,27 @@ func ofPairs(pairs map[string]Pair, to Audience) map[string]string {
 	return all
 }
 
-// arguments are what each section is told with; labels by their codes. A finding is
-// told with its evidence besides: {evidence.CODE}.
-var arguments = map[Section][]string{
+// argumentsOf are the names that a text may tell. A finding is told with its evidence
+// besides: {evidence.CODE}.
+func argumentsOf(s Section, code string) []string {
+	switch {
+	case s == Labels && strings.HasPrefix(code, "unit."):
+		return []string{"n"}
+	case s == Labels:
+		return labelArguments[code]
+	}
+	return sectionArguments[s]
+}
+
+var sectionArguments = map[Section][]string{
 	Findings:  {"at", "measured", "limit", "margin", "uncertainty", "rule", "place"},
 	Work:      {"at", "target", "due_from", "due_by", "settle", "map", "changes"},
 	Headlines: {"at", "by"},
 	Checked:   {"at", "measured", "limit", "rule"},
+	Evidence:  {"amount"},
 	Notes:     {"age", "at", "by", "day", "from", "instead", "most", "number", "symbol", "to", "week", "year", "years"},
 }
 
-// labelArguments are what labels are told with; those of units with {n} besides.
 var labelArguments = map[string][]string{
 	"age.years": {"n"}, "place.groove": {"n"}, "place.station": {"n"},
 	"place.on-axle": {"n", "side", "dual"}, "short.on-axle": {"n", "side", "dual"},

@@ -146,11 +146,11 @@ func TestSources(t *testing.T) {
 				t.Errorf("%s: has no %q", l, c)
 				continue
 			}
-			is, want := numbers(said), numbers(c)
-			slices.Sort(is)
+			got, want := numbers(said), numbers(c)
+			slices.Sort(got)
 			slices.Sort(want)
-			if !slices.Equal(is, want) {
-				t.Errorf("%s: %q has the numbers %q, want those of %q", l, said, is, c)
+			if !slices.Equal(got, want) {
+				t.Errorf("%s: %q has the numbers %q, want those of %q", l, said, got, c)
 			}
 			if w := wordingOf(t, l).forbidden().FindString(said); w != "" {
 				t.Errorf("%s: says %q: %q", l, w, said)

@@ -105,7 +105,7 @@ func (t *Teller) Value(v Value) string {
 
 // AppendValue appends a value by itself; nothing for none.
 func (t *Teller) AppendValue(dst []byte, v Value) []byte {
-	if !v.told() {
+	if !isTold(&v) {
 		return dst
 	}
 	m := telling{teller: t}

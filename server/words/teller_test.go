@@ -124,6 +124,9 @@ func TestFaults(t *testing.T) {
 	if got := technician.Text(Cautions, ""); got != "" {
 		t.Errorf("no caution is %q", got)
 	}
+	if got := technician.Text(Labels, "age.years"); got != "{n} years" {
+		t.Errorf("a label without its number is %q", got)
+	}
 	if question := In(Default).Questions["ask.week-of-making"].Technician; technician.Text(Settle, "ask.week-of-making") != question {
 		t.Error("a question settles nothing")
 	}

@@ -70,7 +70,7 @@ func find(arguments []Argument, name string) *Value {
 	var found *Value
 	for i := len(arguments) - 1; i >= 0; i-- {
 		if a := &arguments[i]; a.Name == name {
-			if a.Value.told() {
+			if isTold(&a.Value) {
 				return &a.Value
 			}
 			found = &a.Value
@@ -81,7 +81,7 @@ func find(arguments []Argument, name string) *Value {
 
 func toldBy(arguments []Argument, name string) bool {
 	v := find(arguments, name)
-	return v != nil && v.told()
+	return v != nil && isTold(v)
 }
 
 func (m *telling) argument(dst []byte, p *piece) []byte {
@@ -91,7 +91,7 @@ func (m *telling) argument(dst []byte, p *piece) []byte {
 		m.form = p.form
 	}
 	switch {
-	case v != nil && v.told():
+	case v != nil && isTold(v):
 		m.asItIs = m.asItIs || len(dst) == m.start && v.kind == tirePlaceValue
 		dst = m.value(dst, v)
 	case v != nil && v.kind == positionsValue:
@@ -127,7 +127,7 @@ func (m *telling) chosen(p *piece) program {
 	v := find(m.arguments, p.text)
 	which := plural.Other
 	switch {
-	case v != nil && v.told():
+	case v != nil && isTold(v):
 		which = m.pluralOf(v)
 	case p.text == "n" && !m.number.IsZero():
 		which = m.pluralOfAmount(m.number)

@@ -113,42 +113,33 @@ func (t *texts) compile(s Section, to Audience, code, written string) (program, 
 // check demands that a piece can be told: its argument is one that the section is
 // told with, its form and its numbers are those of the language.
 func (t *texts) check(s Section, code string, p *piece) error {
-	if p.form != "" && !slices.Contains(t.written.Forms, p.form) {
-		return fmt.Errorf("{%s:%s}: the language has no such form", p.text, p.form)
-	}
-	if p.forms != nil {
-		if err := t.checkPlural(p); err != nil {
-			return err
-		}
-	}
-	if p.kind == optional {
+	switch p.kind {
+	case literal:
+		return nil
+	case optional:
 		for i, name := range p.needs {
 			p.needs[i] = strings.TrimPrefix(name, evidencePrefix)
 		}
 		return nil
+	case choice:
+		if err := t.checkPlural(p); err != nil {
+			return err
+		}
+	case argument:
+		if p.form != "" && !slices.Contains(t.written.Forms, p.form) {
+			return fmt.Errorf("{%s:%s}: the language has no such form", p.text, p.form)
+		}
 	}
-	if p.kind == literal {
+	if s == Findings && strings.HasPrefix(p.text, evidencePrefix) {
+		p.text = strings.TrimPrefix(p.text, evidencePrefix)
+		if _, ok := t.written.Evidence[p.text]; !ok {
+			return fmt.Errorf("nothing fills {%s%s}", evidencePrefix, p.text)
+		}
 		return nil
 	}
-	name := p.text
-	allowed := arguments[s]
-	switch {
-	case s == Findings && strings.HasPrefix(name, evidencePrefix):
-		p.text = strings.TrimPrefix(name, evidencePrefix)
-		if _, ok := t.written.Evidence[p.text]; ok {
-			return nil
-		}
-	case s == Evidence:
-		allowed = []string{"amount"}
-	case s == Labels:
-		plain, _ := t.formOf(code)
-		allowed = labelArguments[plain]
-		if strings.HasPrefix(code, "unit.") {
-			allowed = []string{"n"}
-		}
-	}
-	if !slices.Contains(allowed, name) {
-		return fmt.Errorf("nothing fills {%s}", name)
+	plain, _ := t.formOf(code)
+	if !slices.Contains(argumentsOf(s, plain), p.text) {
+		return fmt.Errorf("nothing fills {%s}", p.text)
 	}
 	return nil
 }

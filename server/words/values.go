@@ -131,8 +131,8 @@ func Moves(v *layout.Vehicle, moves []rotation.Move) Value {
 	return Value{kind: movesValue, vehicle: v, moves: moves}
 }
 
-// told tells whether there is anything to tell.
-func (v *Value) told() bool {
+// isTold tells whether a value has anything to tell.
+func isTold(v *Value) bool {
 	switch v.kind {
 	case plainValue, citedValue, textValue:
 		return v.text != ""

@@ -6,6 +6,17 @@ import (
 	"gaugebook.dev/calc/unit"
 )
 
+func TestSentence(t *testing.T) {
+	for text, want := range map[string]string{"": "", "the tire": "The tire", "The tire": "The tire", "última": "Última", "1L": "1L", "ⱥ": "Ⱥ"} {
+		if got := Sentence(text); got != want {
+			t.Errorf("Sentence(%q) = %q, want %q", text, got, want)
+		}
+		if got := string(capitalized([]byte("é "+text), len("é "))); got != "é "+want {
+			t.Errorf("%q within a text is %q", text, got)
+		}
+	}
+}
+
 func TestKebab(t *testing.T) {
 	for _, c := range []struct{ name, want string }{
 		{"THIS_VISIT", "this-visit"},
