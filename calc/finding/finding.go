@@ -6,6 +6,7 @@ package finding
 import (
 	"cmp"
 	"slices"
+	"strings"
 
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
@@ -104,10 +105,14 @@ func (f Finding) String() string {
 	if f.Rule.ID != "" {
 		said += "/" + f.Rule.ID
 	}
-	for i, p := range f.Positions {
-		said += string(":,"[min(i, 1)]) + p.String()
+	if len(f.Positions) == 0 {
+		return said
 	}
-	return said
+	names := make([]string, len(f.Positions))
+	for i, p := range f.Positions {
+		names[i] = p.String()
+	}
+	return said + ":" + strings.Join(names, ",")
 }
 
 // Shown is a quantity that can be shown in a unit.

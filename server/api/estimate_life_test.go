@@ -127,7 +127,7 @@ func TestEstimateLifeUneven(t *testing.T) {
 	mm := func(n float64) *pb.Depth { return &pb.Depth{AsRead: &pb.Depth_Millimeters{Millimeters: n}} }
 	km := func(n float64) *pb.Distance { return &pb.Distance{AsRead: &pb.Distance_Kilometers{Kilometers: n}} }
 	req := &pb.EstimateLifeRequest{
-		Gauges: []*pb.Gauge{&pb.Gauge{Resolution: &pb.Gauge_Depth{Depth: mm(0.01)}}},
+		Gauges: []*pb.Gauge{{Resolution: &pb.Gauge_Depth{Depth: mm(0.01)}}},
 		Limits: []*pb.Depth{mm(1.6)},
 		PerDay: km(40),
 	}

@@ -92,7 +92,7 @@ func readVisit(cmd *cobra.Command, name string, books []string, asOf string, by 
 		}
 		judgeBy(req).AsOf = d
 	}
-	if req.Reader == nil {
+	if req.GetReader() == nil {
 		req.Reader = &pb.Reader{}
 	}
 	if err := by.apply(req.GetReader()); err != nil {
@@ -114,7 +114,7 @@ func readVisit(cmd *cobra.Command, name string, books []string, asOf string, by 
 
 // judgeBy is what a request is to be judged by, to be filled in.
 func judgeBy(req *pb.AssessVisitRequest) *pb.JudgeBy {
-	if req.JudgeBy == nil {
+	if req.GetJudgeBy() == nil {
 		req.JudgeBy = &pb.JudgeBy{}
 	}
 	return req.GetJudgeBy()

@@ -111,7 +111,7 @@ func TestNoRowHoldsWords(t *testing.T) {
 			}
 		}
 	})
-	if slices.Sort(found); len(found) > 0 || rows < 1000 {
+	if slices.Sort(found); len(found) > 0 || rows < 1000 || len(texts) < 1000 {
 		t.Errorf("%d rows hold words: %q", rows, slices.Compact(found))
 	}
 }

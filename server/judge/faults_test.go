@@ -14,6 +14,7 @@ import (
 	"gaugebook.dev/calc/verdict"
 	"gaugebook.dev/calc/visit"
 
+	"gaugebook.dev/server/tell"
 	"gaugebook.dev/server/translate"
 )
 
@@ -44,17 +45,18 @@ func noFaults(t *testing.T) {
 }
 
 // A text that cannot be told whole says which value it wants, and so does the log; a
-// finding without a text is in the answer all the same.
+// finding without a text is told by its code.
 func TestFaultsAreSeen(t *testing.T) {
 	log := loggedFaults(t)
 	a := translate.Assessment(&pb.AssessVisitRequest{}, visit.Visit{Vehicle: layout.Vehicle{Axles: make([]layout.Axle, 2)}}, verdict.Verdict{Findings: []finding.Finding{
 		{Code: "tread.legal-limit", Positions: []layout.Position{layout.MustParse("1L")}, Measured: unit.Amount{Number: 1, Unit: unit.ThirtySecondsInch}},
 		{Code: "tread.no-such"},
 	}})
+	tell.For(nil, tell.Shop{}).Assessment(a, true)
 	if said := a.GetFindings()[0].GetForTechnician(); !strings.Contains(said, "{limit}") || !strings.Contains(said, "1/32 in") {
 		t.Errorf("told %q", said)
 	}
-	if f := a.GetFindings()[1]; f.GetCode() != "tread.no-such" || f.GetForTechnician() != "" {
+	if f := a.GetFindings()[1]; f.GetCode() != "tread.no-such" || f.GetForTechnician() != "tread.no-such" {
 		t.Errorf("told %v", f)
 	}
 	for _, fault := range []string{"findings: tread.legal-limit: no value for {limit}", "findings: no text tread.no-such"} {

@@ -79,7 +79,7 @@ func (t *texts) name(way, form string) (placeNames, error) {
 	}
 	sides := map[layout.Side]Value{layout.Left: label("left"), layout.Right: label("right")}
 	duals := map[layout.Dual]Value{layout.Single: {}, layout.Inner: label("inner-dual"), layout.Outer: label("outer-dual")}
-	ends := []Value{label("front"), label("rear")}
+	ends := map[int]Value{1: label("front"), 2: label("rear")}
 	names := placeNames{{Position: layout.Position{Spare: true}}: tell("spare")}
 	for side, sideName := range sides {
 		for dual, dualName := range duals {
@@ -87,8 +87,8 @@ func (t *texts) name(way, form string) (placeNames, error) {
 			for axle := 1; axle <= maxAxles; axle++ {
 				p := layout.Position{Axle: axle, Side: side, Dual: dual}
 				names[place{Position: p}] = tell("on-axle", append(across, Argument{"n", Count(axle)})...)
-				if axle <= len(ends) {
-					names[place{p, true}] = tell("front-rear", append(across, Argument{"end", ends[axle-1]})...)
+				if end, named := ends[axle]; named {
+					names[place{p, true}] = tell("front-rear", append(across, Argument{"end", end})...)
 				}
 			}
 		}

@@ -115,12 +115,12 @@ func argumentsOf(s Section, code string) []string {
 }
 
 var sectionArguments = map[Section][]string{
-	Findings: {"at", "measured", "limit", "margin", "uncertainty", "rule", "place"},
-	Work:     {"at", "target", "due_from", "due_by", "settle", "map", "changes"},
+	Findings:  {"at", "measured", "limit", "margin", "uncertainty", "rule", "place"},
+	Work:      {"at", "target", "due_from", "due_by", "settle", "map", "changes"},
 	Headlines: {"at", "by"},
-	Checked:  {"at", "measured", "limit", "rule"},
-	Evidence: {"amount"},
-	Notes:    {"age", "at", "by", "day", "from", "instead", "most", "number", "symbol", "to", "week", "year", "years"},
+	Checked:   {"at", "measured", "limit", "rule"},
+	Evidence:  {"amount"},
+	Notes:     {"age", "at", "by", "day", "from", "instead", "most", "number", "symbol", "to", "week", "year", "years"},
 }
 
 var labelArguments = map[string][]string{
