@@ -34,6 +34,8 @@ const (
 	ClosedSteeringPartRenewed   Closed = "closed.steering-part-renewed"
 	ClosedSuspensionPartRenewed Closed = "closed.suspension-part-renewed"
 	ClosedValveRenewed          Closed = "closed.valve-renewed"
+	ClosedFoundGood             Closed = "closed.found-good" // judged again and not found
+	ClosedOtherTire             Closed = "closed.other-tire" // what was found of a tire goes with it
 )
 
 // doneKinds are the kinds of work done.

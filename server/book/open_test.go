@@ -11,8 +11,6 @@ import (
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
-	"gaugebook.dev/calc/finding"
-
 	"gaugebook.dev/server/history/memory"
 )
 
@@ -251,25 +249,6 @@ func TestWhatWasDoneAtAWheelReachesTheNextVisit(t *testing.T) {
 			}
 		}
 	})
-}
-
-// Every way that a finding is judged again by is known here.
-func TestEveryWayToJudgeAgainIsKnown(t *testing.T) {
-	elsewhere := []finding.Again{finding.AgainNever, finding.AgainLamp, finding.AgainGood}
-	for k := range finding.Kinds() {
-		if _, known := again[k.Again]; !known && !slices.Contains(elsewhere, k.Again) {
-			t.Errorf("%s: %d is unknown", k.Code, k.Again)
-		}
-	}
-}
-
-// A code that this version does not know, met in a stored row, is no error: what it
-// says stays open until its row tells otherwise.
-func TestUnknownCodeStaysOpen(t *testing.T) {
-	f := asking("later.invented", "1L")
-	if judgedAgain(f, &pb.KeptInspection{Assessment: &pb.Assessment{}}) {
-		t.Error("judged again by nothing")
-	}
 }
 
 // follower knows of the book what the feed tells.

@@ -10,7 +10,7 @@ import (
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
-	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/closing"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/past"
 
@@ -95,23 +95,17 @@ func mount(on []*pb.Tire, visit *pb.Inspection, ids []string, strangers map[stri
 
 // open are the findings that are open after a visit, the most urgent first: its
 // own that ask for something and were not closed as left, and of those open
-// before the ones that it did not judge again. What must not be driven on stays
-// open until an as-left reading closes it, for a tire does not heal; and what was
-// found of a tire goes with it.
+// before the ones that it did not close.
 func open(before, after *pb.GetVehicleResponse, kept *pb.KeptInspection) []*pb.Finding {
-	now := kept.GetAssessment().GetFindings()
 	var open []*pb.Finding
-	for _, f := range now {
+	for _, f := range kept.GetAssessment().GetFindings() {
 		if asks(f) {
 			open = append(open, f)
 		}
 	}
+	visit := later(kept, before.GetTires(), after.GetTires())
 	for _, f := range before.GetOpenFindings() {
-		ofTire := kindOf(f).Of == finding.OfTire
-		grave := ofTire && f.GetUrgency() == pb.Urgency_URGENCY_BEFORE_DRIVING
-		switch {
-		case has(now, f), cured(f, kept.GetInspection()), ofTire && !sameTires(before, after, f.GetPositions()):
-		case grave, !judgedAgain(f, kept):
+		if closing.After(opened(f), visit) == (closing.Fate{}) {
 			open = append(open, f)
 		}
 	}
@@ -129,19 +123,6 @@ func has(fs []*pb.Finding, f *pb.Finding) bool {
 	return slices.ContainsFunc(fs, func(o *pb.Finding) bool { return o.GetId() == f.GetId() })
 }
 
-// sameTires tells whether the same tires are still at the positions.
-func sameTires(before, after *pb.GetVehicleResponse, at []string) bool {
-	tire := func(s *pb.GetVehicleResponse, p string) string {
-		for _, t := range s.GetTires() {
-			if position(t) == p {
-				return t.GetId()
-			}
-		}
-		return ""
-	}
-	return !slices.ContainsFunc(at, func(p string) bool { return tire(before, p) != tire(after, p) })
-}
-
 // gone lists the ids of findings that were open and are not any more.
 func gone(before, after []*pb.Finding) []string {
 	var ids []string
@@ -151,9 +132,4 @@ func gone(before, after []*pb.Finding) []string {
 		}
 	}
 	return ids
-}
-
-// cured tells whether work done at a visit set right what a finding said.
-func cured(f *pb.Finding, visit *pb.Inspection) bool {
-	return slices.ContainsFunc(visit.GetWorkDone(), func(d *pb.WorkDone) bool { return translate.Cures(d, visit, f) })
 }

@@ -3,199 +3,134 @@ package book
 import (
 	"slices"
 
+	"gaugebook.dev/calc/closing"
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
 	pb "gaugebook.dev/proto/gaugebook/v1"
+
+	"gaugebook.dev/server/translate"
 )
 
-// judging is how a visit judges a finding again.
-type judging struct {
-	// at tells whether it did so at a position. Nil: nothing in a visit tells that
-	// it was looked at, so it stays open until work cures it.
-	at func(w wheelSeen) bool
-	// whole tells whether it did so for what is about no wheel. Nil: it is the
-	// warning lamp's.
-	whole func(kept *pb.KeptInspection) bool
+// opened is what of an open finding bears on what closes it.
+func opened(f *pb.Finding) closing.Open {
+	return closing.Open{ID: f.GetId(), Code: finding.Code(f.GetCode()), Urgency: finding.Urgency(f.GetUrgency()), Positions: places(f.GetPositions())}
 }
 
-// again is what of a visit judges a finding again. Silence never reads as good: a
-// visit that only read a pressure has said nothing of the tread.
-var again = map[finding.Again]judging{
-	finding.AgainAlways:    {whole: func(*pb.KeptInspection) bool { return true }},
-	finding.AgainDepth:     {at: wheelSeen.depthRead},
-	finding.AgainAcross:    {at: wheelSeen.readAcross},
-	finding.AgainPressure:  {at: wheelSeen.pressureRead},
-	finding.AgainHole:      {at: wheelSeen.holeSeen},
-	finding.AgainWhole:     {at: wheelSeen.seenWhole},
-	finding.AgainAllSeen:   {at: wheelSeen.seenWhole, whole: allSeen},
-	finding.AgainWheel:     {at: lookedAt(pb.LookedAt_LOOKED_AT_WHEEL_FACE, pb.LookedAt_LOOKED_AT_WHEEL_BARREL)},
-	finding.AgainFasteners: {at: wheelSeen.fastenersSeen},
-	finding.AgainTorque:    {at: wheelSeen.torqueSet},
-	finding.AgainValve:     {at: lookedAt(pb.LookedAt_LOOKED_AT_VALVE)},
-	finding.AgainSensor:    {at: wheelSeen.sensorRead},
-	finding.AgainRelearned: {whole: relearned},
-	finding.AgainWeighed:   {at: wheelSeen.weighedAgain},
-	finding.AgainMade:      {at: wheelSeen.sidewallRead},
-	finding.AgainArrow:     {at: wheelSeen.arrowRead},
-	finding.AgainOutside:   {at: wheelSeen.outsideRead},
-	finding.AgainMarking:   {at: wheelSeen.markingRead},
-	finding.AgainSpare:     {at: func(w wheelSeen) bool { return spareSeen(w.kept) }, whole: spareSeen},
-	finding.AgainAsked:     {at: func(w wheelSeen) bool { return askedAgain(w.kept) }, whole: askedAgain},
-}
-
-// kindOf is the row of a finding's kind; the zero row, which nothing judges again,
-// for a code that this version does not know.
-func kindOf(f *pb.Finding) finding.Kind { return finding.KindOf(finding.Code(f.GetCode())) }
-
-// judgedAgain tells whether a visit judged again what a finding is about, at
-// every position of it.
-func judgedAgain(f *pb.Finding, kept *pb.KeptInspection) bool {
-	k := kindOf(f)
-	by := again[k.Again]
-	if k.Again == finding.AgainGood {
-		by.at = foundGood(k.Good)
+func places(names []string) []layout.Position {
+	var at []layout.Position
+	for _, name := range names {
+		at = append(at, translate.Position(name))
 	}
-	if len(f.GetPositions()) == 0 {
-		if by.whole != nil {
-			return by.whole(kept)
-		}
-		return kept.GetInspection().GetConditions().GetLampAsFound() != pb.Lamp_LAMP_UNSPECIFIED
+	return at
+}
+
+// later is what a visit saw and did, as far as it bears on what was open before it.
+// before and after are the tires on the vehicle.
+func later(kept *pb.KeptInspection, before, after []*pb.Tire) closing.Later {
+	in, a := kept.GetInspection(), kept.GetAssessment()
+	v := closing.Later{
+		Wheels: map[layout.Position]closing.Wheel{}, Work: translate.DoneAt(in), OtherTire: changed(before, after),
+		Lamp:  in.GetConditions().GetLampAsFound() != pb.Lamp_LAMP_UNSPECIFIED,
+		Spare: in.GetSpare() != nil, Complaints: in.GetConditions() != nil, AllSeen: allSeen(a), Relearned: relearned(in),
 	}
-	return by.at != nil && !slices.ContainsFunc(f.GetPositions(), func(p string) bool {
-		return !by.at(seenAt(p, kept))
-	})
-}
-
-// spareSeen: somebody looked at the spare's surroundings.
-func spareSeen(kept *pb.KeptInspection) bool { return kept.GetInspection().GetSpare() != nil }
-
-// askedAgain: the customer was asked what he notices, and no more says this.
-func askedAgain(kept *pb.KeptInspection) bool { return kept.GetInspection().GetConditions() != nil }
-
-// allSeen: every tire was seen whole.
-func allSeen(kept *pb.KeptInspection) bool {
-	unreported := slices.ContainsFunc(kept.GetAssessment().GetNotLookedAt(), func(n *pb.NotLookedAt) bool { return n.GetWhat() == pb.LookedAt_LOOKED_AT_UNSPECIFIED })
-	return !unreported && !slices.ContainsFunc(kept.GetAssessment().GetWheels(), func(w *pb.WheelSummary) bool { return !w.GetFullyLookedAt() })
-}
-
-func relearned(kept *pb.KeptInspection) bool {
-	switch kept.GetInspection().GetConditions().GetSensorsAsLeft() {
-	case pb.SensorReset_SENSOR_RESET_RELEARNED, pb.SensorReset_SENSOR_RESET_RESET, pb.SensorReset_SENSOR_RESET_NOT_NEEDED:
-		return true
+	for _, f := range a.GetFindings() {
+		v.Found = append(v.Found, closing.Found{ID: f.GetId(), Asks: asks(f)})
 	}
-	return slices.ContainsFunc(kept.GetInspection().GetWorkDone(), func(d *pb.WorkDone) bool {
-		return d.GetKind() == pb.WorkKind_WORK_KIND_SENSOR_RELEARNED || d.GetKind() == pb.WorkKind_WORK_KIND_SENSOR_RESET
-	})
-}
-
-// wheelSeen is what a visit saw of one wheel.
-type wheelSeen struct {
-	at      string
-	report  *pb.WheelReport
-	summary *pb.WheelSummary
-	whole   *pb.Assessment
-	kept    *pb.KeptInspection
-}
-
-func seenAt(p string, kept *pb.KeptInspection) wheelSeen {
-	w := wheelSeen{at: p, whole: kept.GetAssessment(), kept: kept}
-	for _, r := range kept.GetInspection().GetWheels() {
-		if r.GetPosition() == p {
-			w.report = r
+	for _, w := range in.GetAxleWeights() {
+		v.Weighed = append(v.Weighed, int(w.GetAxle()))
+	}
+	for _, r := range in.GetWheels() {
+		v.Wheels[translate.Position(r.GetPosition())] = reported(r)
+	}
+	at := func(name string, tell func(*closing.Wheel)) {
+		w := v.Wheels[translate.Position(name)]
+		tell(&w)
+		v.Wheels[translate.Position(name)] = w
+	}
+	for _, s := range a.GetWheels() {
+		at(s.GetPosition(), func(w *closing.Wheel) {
+			w.Depth, w.Pressure, w.Whole = s.GetGoverningDepth() != nil, s.GetFound() != nil, s.GetFullyLookedAt()
+		})
+	}
+	for _, r := range a.GetRepairs() {
+		at(r.GetPosition(), func(w *closing.Wheel) { w.Injury = true })
+	}
+	for _, c := range a.GetNothingFound() {
+		for _, p := range c.GetPositions() {
+			at(p, func(w *closing.Wheel) { w.Good = append(w.Good, finding.Checked(c.GetCode())) })
 		}
 	}
-	for _, s := range w.whole.GetWheels() {
-		if s.GetPosition() == p {
-			w.summary = s
+	for _, q := range a.GetUnanswered() {
+		for _, p := range q.GetPositions() {
+			at(p, func(w *closing.Wheel) { w.Asked = append(w.Asked, finding.Question(q.GetCode())) })
 		}
 	}
-	return w
+	return v
 }
 
-// fastenersSeen: looked at, or counted with what was damaged when the wheel was off.
-func (w wheelSeen) fastenersSeen() bool {
-	work := w.report.GetFastenerWork()
-	return lookedAt(pb.LookedAt_LOOKED_AT_FASTENERS)(w) || work != nil && work.Counted != nil && work.Damaged != nil
+// reported is what a report says was read and seen of a wheel as found.
+func reported(w *pb.WheelReport) closing.Wheel {
+	work := w.GetFastenerWork()
+	return closing.Wheel{
+		Identification: w.GetSidewall().GetIdentification() != "", Marking: w.GetSidewall().GetMarking() != "",
+		Arrow: marked(w, func(m *pb.MountingMarks) bool { return m.GetArrow() != pb.DirectionArrow_DIRECTION_ARROW_UNSPECIFIED }),
+		Outside: marked(w, func(m *pb.MountingMarks) bool {
+			return m.GetOutsideMark() != pb.MarkFaces_MARK_FACES_UNSPECIFIED && m.GetOutsideMark() != pb.MarkFaces_MARK_FACES_NOT_SEEN
+		}),
+		Sensor:    slices.ContainsFunc(w.GetSensorReadings(), sensorAsked),
+		Fasteners: lookedAt(w, pb.LookedAt_LOOKED_AT_FASTENERS) || work != nil && work.Counted != nil && work.Damaged != nil,
+		Torque:    work != nil || w.GetTorqueRecheck() != nil,
+		Valve:     lookedAt(w, pb.LookedAt_LOOKED_AT_VALVE),
+		Rim:       lookedAt(w, pb.LookedAt_LOOKED_AT_WHEEL_FACE) && lookedAt(w, pb.LookedAt_LOOKED_AT_WHEEL_BARREL),
+	}
 }
 
-// torqueSet: the wheel was off again, or its torque was checked.
-func (w wheelSeen) torqueSet() bool {
-	return w.report.GetFastenerWork() != nil || w.report.GetTorqueRecheck() != nil
-}
-
-// sensorRead: the sensor was asked, as found, whatever it said.
-func (w wheelSeen) sensorRead() bool {
-	return slices.ContainsFunc(w.report.GetSensorReadings(), func(r *pb.SensorReading) bool {
-		told := r.GetAnswering() == pb.Answer_ANSWER_YES || r.GetAnswering() == pb.Answer_ANSWER_NO || r.GetPressure() != nil
-		return told && r.GetPhase() != pb.Phase_PHASE_AS_LEFT
-	})
-}
-
-func (w wheelSeen) depthRead() bool    { return w.summary.GetGoverningDepth() != nil }
-func (w wheelSeen) sidewallRead() bool { return w.report.GetSidewall().GetIdentification() != "" }
-func (w wheelSeen) pressureRead() bool { return w.summary.GetFound() != nil }
-func (w wheelSeen) seenWhole() bool    { return w.summary.GetFullyLookedAt() }
-
-// weighedAgain: its axle was on a scale, and what its tire carries at the
-// pressure read could be told.
-func (w wheelSeen) weighedAgain() bool {
-	p, err := layout.Parse(w.at)
-	return err == nil && w.pressureRead() &&
-		slices.ContainsFunc(w.kept.GetInspection().GetAxleWeights(), func(a *pb.AxleWeight) bool { return int(a.GetAxle()) == p.Axle }) &&
-		!w.asked(finding.AskLoadRating) && !w.asked(finding.AskLoadDual)
-}
-
-// asked tells that a question about the wheel is left unanswered.
-func (w wheelSeen) asked(q finding.Question) bool {
-	return slices.ContainsFunc(w.whole.GetUnanswered(), func(u *pb.Unanswered) bool {
-		return u.GetCode() == string(q) && slices.Contains(u.GetPositions(), w.at)
-	})
-}
-
-// markingRead: the marking was read anew, and could be.
-func (w wheelSeen) markingRead() bool {
-	return w.report.GetSidewall().GetMarking() != "" && !w.asked(finding.AskMarking)
-}
-
-func (w wheelSeen) arrowRead() bool {
-	return w.marked(func(m *pb.MountingMarks) bool { return m.GetArrow() != pb.DirectionArrow_DIRECTION_ARROW_UNSPECIFIED })
-}
-
-func (w wheelSeen) outsideRead() bool {
-	return w.marked(func(m *pb.MountingMarks) bool {
-		return m.GetOutsideMark() != pb.MarkFaces_MARK_FACES_UNSPECIFIED && m.GetOutsideMark() != pb.MarkFaces_MARK_FACES_NOT_SEEN
+func lookedAt(w *pb.WheelReport, place pb.LookedAt) bool {
+	return slices.ContainsFunc(w.GetLooked(), func(l *pb.Looked) bool {
+		return l.GetWhat() == place && l.GetNotBecause() == pb.NotLookedReason_NOT_LOOKED_REASON_UNSPECIFIED
 	})
 }
 
 // marked: a mark was told as found.
-func (w wheelSeen) marked(told func(*pb.MountingMarks) bool) bool {
-	return slices.ContainsFunc(w.report.GetMarks(), func(m *pb.MountingMarks) bool { return m.GetPhase() != pb.Phase_PHASE_AS_LEFT && told(m) })
+func marked(w *pb.WheelReport, told func(*pb.MountingMarks) bool) bool {
+	return slices.ContainsFunc(w.GetMarks(), func(m *pb.MountingMarks) bool { return m.GetPhase() != pb.Phase_PHASE_AS_LEFT && told(m) })
 }
 
-// readAcross: where the depths do not tell a shape, it is asked for.
-func (w wheelSeen) readAcross() bool {
-	return w.depthRead() && !w.asked(finding.AskAcross)
+// sensorAsked: as found, whatever it said.
+func sensorAsked(r *pb.SensorReading) bool {
+	told := r.GetAnswering() == pb.Answer_ANSWER_YES || r.GetAnswering() == pb.Answer_ANSWER_NO || r.GetPressure() != nil
+	return told && r.GetPhase() != pb.Phase_PHASE_AS_LEFT
 }
 
-func (w wheelSeen) holeSeen() bool {
-	return w.seenWhole() || slices.ContainsFunc(w.whole.GetRepairs(), func(r *pb.RepairAnswer) bool { return r.GetPosition() == w.at })
+// allSeen: every tire was seen whole.
+func allSeen(a *pb.Assessment) bool {
+	unreported := slices.ContainsFunc(a.GetNotLookedAt(), func(n *pb.NotLookedAt) bool { return n.GetWhat() == pb.LookedAt_LOOKED_AT_UNSPECIFIED })
+	return !unreported && !slices.ContainsFunc(a.GetWheels(), func(w *pb.WheelSummary) bool { return !w.GetFullyLookedAt() })
 }
 
-// foundGood: one of the comparisons was made, and found good.
-func foundGood(codes []finding.Checked) func(wheelSeen) bool {
-	return func(w wheelSeen) bool {
-		return slices.ContainsFunc(w.whole.GetNothingFound(), func(c *pb.Checked) bool {
-			return slices.Contains(codes, finding.Checked(c.GetCode())) && slices.Contains(c.GetPositions(), w.at)
-		})
+func relearned(in *pb.Inspection) bool {
+	switch in.GetConditions().GetSensorsAsLeft() {
+	case pb.SensorReset_SENSOR_RESET_RELEARNED, pb.SensorReset_SENSOR_RESET_RESET, pb.SensorReset_SENSOR_RESET_NOT_NEEDED:
+		return true
 	}
+	return slices.ContainsFunc(in.GetWorkDone(), func(d *pb.WorkDone) bool {
+		return d.GetKind() == pb.WorkKind_WORK_KIND_SENSOR_RELEARNED || d.GetKind() == pb.WorkKind_WORK_KIND_SENSOR_RESET
+	})
 }
 
-func lookedAt(places ...pb.LookedAt) func(wheelSeen) bool {
-	return func(w wheelSeen) bool {
-		return !slices.ContainsFunc(places, func(place pb.LookedAt) bool {
-			return !slices.ContainsFunc(w.report.GetLooked(), func(l *pb.Looked) bool {
-				return l.GetWhat() == place && l.GetNotBecause() == pb.NotLookedReason_NOT_LOOKED_REASON_UNSPECIFIED
-			})
-		})
+// changed are the positions at which another tire is after a visit than before, or none.
+func changed(before, after []*pb.Tire) (at []layout.Position) {
+	there := func(tires []*pb.Tire, p string) string {
+		i := slices.IndexFunc(tires, func(t *pb.Tire) bool { return position(t) == p })
+		if i < 0 {
+			return ""
+		}
+		return tires[i].GetId()
 	}
+	for _, t := range slices.Concat(before, after) {
+		if p := position(t); there(before, p) != there(after, p) {
+			at = append(at, translate.Position(p))
+		}
+	}
+	return at
 }

@@ -5,7 +5,6 @@ import (
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
-	"gaugebook.dev/calc/closing"
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/inflation"
 	"gaugebook.dev/calc/layout"
@@ -167,10 +166,14 @@ func complaint(m *pb.Complaint) visit.Complaint {
 	return c
 }
 
-// Cures tells whether work of a visit sets right what a finding said.
-func Cures(done *pb.WorkDone, visit *pb.Inspection, f *pb.Finding) bool {
-	w := pastWork([]*pb.WorkDone{done})[0]
-	of := past.Visit{Odometer: meters(visit.GetOdometer()), Day: Date(visit.GetLocalDate())}
-	at := f.GetPositions()
-	return of.Did(w) && len(at) == 1 && slices.Contains(done.GetPositions(), at[0]) && closing.Cures(w.Kind, finding.Code(f.GetCode()))
+// DoneAt is the work that was done at a visit itself.
+func DoneAt(in *pb.Inspection) []visit.Done {
+	of := past.Visit{Odometer: meters(in.GetOdometer()), Day: Date(in.GetLocalDate())}
+	var out []visit.Done
+	for _, w := range pastWork(in.GetWorkDone()) {
+		if of.Did(w) {
+			out = append(out, visit.Done{Kind: w.Kind, At: w.At})
+		}
+	}
+	return out
 }
