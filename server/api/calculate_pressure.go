@@ -30,11 +30,10 @@ func (s *Server) CalculatePressure(_ context.Context, req *pb.CalculatePressureR
 	}
 	a := judge.Tire(visit, place)
 	leaveOut(a, func(a finding.About) bool { return !ofPressure(a) })
-	wheel := first(a.GetWheels())
+	wheel, figures := first(a.GetWheels()), judge.Pressure(visit, place)
 	return &pb.CalculatePressureResponse{
 		Assessment: a, ColdEquivalent: wheel.GetColdEquivalent(), ColdLow: wheel.GetColdLow(), ColdHigh: wheel.GetColdHigh(),
-		SetToNow: judge.SetNow(visit, place), WarningThreshold: judge.WarningThreshold(visit, place),
-		LoadSupported: judge.LoadSupported(visit, place),
+		SetToNow: figures.SetNow, WarningThreshold: figures.LampOn, LoadSupported: figures.Supports,
 	}, nil
 }
 

@@ -176,6 +176,7 @@ var noWitness = func() map[string]string {
 			"Observation earlier-repair", "Observation earlier-repair-failing", "Observation earlier-repair-section",
 			"Settle puncture.need.earlier-repair-kind", "Settle puncture.need.injury", "Settle puncture.need.tire-size",
 		},
+		"told of what an earlier visit left open (calc/closing, server/book)": {"Closed closed.found-good", "Closed closed.other-tire"},
 		"tells places apart, and nothing by itself": {
 			"Part bead", "Part crown", "Part inside", "Part shoulder", "WheelSide inner",
 		},

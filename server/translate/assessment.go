@@ -103,7 +103,7 @@ func (t *telling) shownAt(p layout.Position) string {
 }
 
 // Beside is the other tire of a pair of which nobody said where it is.
-var Beside = layout.Position{Dual: layout.Outer}
+var Beside = verdict.Beside
 
 // depth tells millimeters of tread from millimeters of anything else.
 func depth(q finding.Quantity) bool { return q == finding.TreadDepth }
