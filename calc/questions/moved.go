@@ -2,6 +2,7 @@ package questions
 
 import (
 	"slices"
+	"strings"
 
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
@@ -94,4 +95,9 @@ func across(s tread.Summary) []measure.Value[unit.Depth] {
 		return []measure.Value[unit.Depth]{in, mid, out}
 	}
 	return []measure.Value[unit.Depth]{s.Mean}
+}
+
+// sizeOf is a tire's size and service description, however it was spaced.
+func sizeOf(w visit.Wheel) string {
+	return strings.ToUpper(strings.Join(strings.Fields(w.Tire.Size), ""))
 }

@@ -3,7 +3,6 @@ package questions
 import (
 	"regexp"
 	"slices"
-	"strings"
 
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
@@ -66,11 +65,6 @@ func Rotation(in RotationIn) (out RotationAnswer) {
 }
 
 var builds = regexp.MustCompile(`\dZ?([RBD])F?\d{2}`)
-
-// sizeOf is a tire's size and service description, however it was spaced.
-func sizeOf(w visit.Wheel) string {
-	return strings.ToUpper(strings.Join(strings.Fields(w.Tire.Size), ""))
-}
 
 // tire gives a tire as package rotation judges it.
 func (in RotationIn) tire(w visit.Wheel) rotation.Tire {

@@ -31,12 +31,11 @@ func (s *Server) CalculatePressure(_ context.Context, req *pb.CalculatePressureR
 	}
 	a := judge.Tire(visit, place)
 	leaveOut(a, func(a finding.About) bool { return !ofPressure(a) })
-	wheel, t := first(a.GetWheels()), tell.For(req.GetReader(), tell.Shop{})
+	wheel, figures, t := first(a.GetWheels()), judge.Pressure(visit, place), tell.For(req.GetReader(), tell.Shop{})
 	t.Assessment(a, false)
 	return &pb.CalculatePressureResponse{
 		Assessment: a, ColdEquivalent: wheel.GetColdEquivalent(), ColdLow: wheel.GetColdLow(), ColdHigh: wheel.GetColdHigh(),
-		SetToNow: judge.SetNow(visit, place), WarningThreshold: judge.WarningThreshold(visit, place),
-		LoadSupported: judge.LoadSupported(visit, place), Told: t.Told(),
+		SetToNow: figures.SetNow, WarningThreshold: figures.LampOn, LoadSupported: figures.Supports, Told: t.Told(),
 	}, nil
 }
 

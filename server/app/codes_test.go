@@ -26,6 +26,8 @@ const tableOfKinds = house + "/calc/finding"
 
 // source is a package of calc or server, with its types.
 type source struct {
+	path  string
+	pkg   *types.Package
 	files []*ast.File
 	info  *types.Info
 }
@@ -63,7 +65,7 @@ func sources(t *testing.T) (*token.FileSet, []source) {
 		if !strings.HasPrefix(p.ImportPath, house+"/calc") && !strings.HasPrefix(p.ImportPath, house+"/server") {
 			continue
 		}
-		s := source{info: &types.Info{Types: map[ast.Expr]types.TypeAndValue{}}}
+		s := source{path: p.ImportPath, info: &types.Info{Types: map[ast.Expr]types.TypeAndValue{}, Uses: map[*ast.Ident]types.Object{}}}
 		for _, name := range p.GoFiles {
 			file, err := parser.ParseFile(fset, filepath.Join(p.Dir, name), nil, 0)
 			if err != nil {
@@ -71,9 +73,10 @@ func sources(t *testing.T) (*token.FileSet, []source) {
 			}
 			s.files = append(s.files, file)
 		}
-		if checked[p.ImportPath], err = (&types.Config{Importer: load}).Check(p.ImportPath, fset, s.files, s.info); err != nil {
+		if s.pkg, err = (&types.Config{Importer: load}).Check(p.ImportPath, fset, s.files, s.info); err != nil {
 			t.Fatal(err)
 		}
+		checked[p.ImportPath] = s.pkg
 		all = append(all, s)
 	}
 }

@@ -1,18 +1,12 @@
 package judge
 
 import (
-	"slices"
-
 	"google.golang.org/protobuf/proto"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
-	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
-	"gaugebook.dev/calc/questions"
-	"gaugebook.dev/calc/unit"
 	"gaugebook.dev/calc/verdict"
-	"gaugebook.dev/calc/visit"
 
 	"gaugebook.dev/server/translate"
 )
@@ -23,20 +17,12 @@ import (
 // at a later one is a candidate. The first of the request's tires is the one on
 // the wheel, and its repairs are those of that tire.
 func Tire(req *pb.AssessVisitRequest, places ...string) *pb.Assessment {
-	said, _ := layout.Parse(req.GetInspection().GetWheels()[0].GetPosition()) // accepted by check, or none
-	var v visit.Visit
-	var out verdict.Verdict
-	for i, place := range places {
-		in := translate.Visit(seated(req, place))
-		is := verdict.Judge(in)
-		seat{said, layout.MustParse(place)}.rename(&is)
-		if i == 0 {
-			v, out = in, is
-			continue
-		}
-		maybe(&out, is)
+	tire := verdict.OneTire{Visit: translate.Visit(seated(req, places[0]))}
+	tire.Said, _ = layout.Parse(req.GetInspection().GetWheels()[0].GetPosition()) // accepted by check, or none
+	for _, place := range places {
+		tire.Places = append(tire.Places, layout.MustParse(place))
 	}
-	return translate.Assessment(req, v, out)
+	return translate.Assessment(req, tire.Visit, verdict.JudgeTire(tire))
 }
 
 // Places gives where the wheel at a position, or at none, is judged by Tire. Laws
@@ -81,80 +67,4 @@ func seated(req *pb.AssessVisitRequest, place string) *pb.AssessVisitRequest {
 		r.TireId = ""
 	}
 	return req
-}
-
-// maybe adds what asks for something at another place that the wheel may have.
-func maybe(out *verdict.Verdict, other verdict.Verdict) {
-	for _, f := range other.Findings {
-		if f.Urgency == finding.Note || slices.ContainsFunc(out.Findings, func(o finding.Finding) bool { return o.ID() == f.ID() }) {
-			continue
-		}
-		f.Candidate, f.Urgency = true, max(f.Urgency, finding.ThisVisit)
-		out.Findings = append(out.Findings, f)
-	}
-	finding.Sort(out.Findings)
-}
-
-// seat renames the place that a wheel was judged at to what was said of it.
-type seat struct{ said, place layout.Position }
-
-// at gives positions as they were said. Where nothing was said, the wheel has
-// none, nor has the one across from it; its mate is the one beside it.
-func (s seat) at(ps []layout.Position) []layout.Position {
-	var out []layout.Position
-	for _, p := range ps {
-		switch {
-		case s.said != layout.Position{}:
-			if p.Axle == s.place.Axle {
-				p.Axle = s.said.Axle
-			}
-		case p.Dual == s.place.Dual:
-			continue
-		default:
-			p = translate.Beside
-		}
-		if !slices.Contains(out, p) {
-			out = append(out, p)
-		}
-	}
-	return out
-}
-
-func (s seat) rename(out *verdict.Verdict) {
-	ids := map[string]string{}
-	for i, f := range out.Findings {
-		out.Findings[i].Positions = s.at(f.Positions)
-		ids[f.ID()] = out.Findings[i].ID()
-	}
-	closed := map[string]unit.Amount{}
-	for was, left := range out.Closed {
-		closed[ids[was]] = left
-	}
-	out.Closed = closed
-	for i, w := range out.Work {
-		out.Work[i].Positions = s.at(w.Positions)
-		for k, id := range w.Findings {
-			out.Work[i].Findings[k] = ids[id]
-		}
-	}
-	for i := range out.Wheels {
-		out.Wheels[i].Position = s.said
-	}
-	for i := range out.Repairs {
-		out.Repairs[i].Position = s.said
-	}
-	for i, c := range out.Checked {
-		out.Checked[i].Positions = s.at(c.Positions)
-	}
-	// The vehicle's other wheels were not asked about.
-	out.NotLooked = slices.DeleteFunc(out.NotLooked, func(n questions.NotLooked) bool { return n.What == finding.LookedWheel })
-	for i, n := range out.NotLooked {
-		out.NotLooked[i].Positions = s.at(n.Positions)
-	}
-	for i, n := range out.NotJudged {
-		out.NotJudged[i].Positions = s.at(n.Positions)
-	}
-	for i, u := range out.Unanswered {
-		out.Unanswered[i].Positions = s.at(u.Positions)
-	}
 }

@@ -61,7 +61,7 @@ func tiresAt(req *pb.AssessVisitRequest) map[layout.Position]string {
 }
 
 // Beside is the other tire of a pair of which nobody said where it is.
-var Beside = layout.Position{Dual: layout.Outer}
+var Beside = verdict.Beside
 
 func positionStrings(ps []layout.Position) []string {
 	var out []string

@@ -1156,7 +1156,7 @@ func (x *UsableTread) GetRuleId() string {
 // Rule is what a finding was judged by.
 type Rule struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
-	// Stable id, rulebook first: "us-commercial.steer-depth". Empty: a practice without a number.
+	// Stable id, rulebook first: "us-commercial.front-depth". Empty: a practice without a number.
 	Id string `protobuf:"bytes,1,opt,name=id,proto3" json:"id,omitempty"`
 	// What stands behind it.
 	Authority Authority `protobuf:"varint,2,opt,name=authority,proto3,enum=gaugebook.v1.Authority" json:"authority,omitempty"`
@@ -1248,7 +1248,7 @@ func (x *Rule) GetBinds() []Binds {
 // Evidence is one fact for a finding, or against it.
 type Evidence struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
-	// Stable code: "tread.mean-depth". Grows.
+	// Stable code: "tread.new-depth". Grows.
 	Code string `protobuf:"bytes,1,opt,name=code,proto3" json:"code,omitempty"`
 	// The fact's amount. Absent: a fact without a number.
 	Amount *Quantity `protobuf:"bytes,2,opt,name=amount,proto3" json:"amount,omitempty"`
