@@ -131,10 +131,10 @@ class ServerTest {
         val findings = judged.findingsList
         val (known, unknown) = findings.partition { it.code == "tread.worn-to-bars" }
         assertTrue(known.isNotEmpty() && unknown.isNotEmpty(), "${findings.map { it.code }}")
-        known.forEach { assertContains(shown(it, judged), "Worn out") }
+        known.forEach { assertContains(shown(it, judged.cautionsList), "Worn out") }
         println("shown in their words: ${unknown.map { it.code }.distinct()}")
         unknown.forEach {
-            assertContains(shown(it, judged), it.forTechnician)
+            assertContains(shown(it, judged.cautionsList), it.forTechnician)
             assertFalse(it.forTechnician.isBlank(), it.code)
         }
         cautioned(judged)
@@ -144,7 +144,7 @@ class ServerTest {
     private fun cautioned(judged: Assessment) {
         val named = judged.findingsList.filter { it.caution.isNotEmpty() }
         assertTrue(named.isNotEmpty(), "nothing of a worn-out tire 12 psi low is dangerous")
-        named.forEach { assertContains(shown(it, judged), judged.cautionsList.single { c -> c.code == it.caution }.words) }
+        named.forEach { assertContains(shown(it, judged.cautionsList), judged.cautionsList.single { c -> c.code == it.caution }.words) }
     }
 
     @Test
