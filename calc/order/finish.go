@@ -164,6 +164,6 @@ func (in In) records(l lines) (all []Work) {
 }
 
 // finishCold tells that a target of a wheel is finished when cold.
-func (l lines) finishCold(p layout.Position) bool {
-	return slices.ContainsFunc(l, func(w Work) bool { return w.FinishCold && slices.Contains(w.Positions, p) })
+func (l *lines) finishCold(p layout.Position) bool {
+	return slices.ContainsFunc(*l, func(w Work) bool { return w.FinishCold && slices.Contains(w.Positions, p) })
 }

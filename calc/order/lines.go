@@ -84,14 +84,14 @@ func graver(a, b finding.Caution) finding.Caution {
 }
 
 // at are the wheels of the lines of some codes.
-func (l lines) at(codes ...finding.Work) map[layout.Position]bool {
+func (l *lines) at(codes ...finding.Work) map[layout.Position]bool {
 	return l.where(func(k finding.WorkKind) bool { return slices.Contains(codes, k.Code) })
 }
 
 // where are the wheels of the lines of some kinds.
-func (l lines) where(is func(finding.WorkKind) bool) map[layout.Position]bool {
+func (l *lines) where(is func(finding.WorkKind) bool) map[layout.Position]bool {
 	m := map[layout.Position]bool{}
-	for _, w := range l {
+	for _, w := range *l {
 		if is(finding.WorkOf(w.Code)) {
 			for _, p := range w.Positions {
 				m[p] = true
@@ -103,24 +103,24 @@ func (l lines) where(is func(finding.WorkKind) bool) map[layout.Position]bool {
 
 // without takes wheels out of the lines of some kinds, and the lines that none is left
 // of.
-func (l lines) without(is func(finding.WorkKind) bool, gone func(finding.Work, layout.Position) bool) lines {
-	for i, w := range l {
+func (l *lines) without(is func(finding.WorkKind) bool, gone func(finding.Work, layout.Position) bool) {
+	for i, w := range *l {
 		if is(finding.WorkOf(w.Code)) {
-			l[i].Positions = slices.DeleteFunc(w.Positions, func(p layout.Position) bool { return gone(w.Code, p) })
+			(*l)[i].Positions = slices.DeleteFunc(w.Positions, func(p layout.Position) bool { return gone(w.Code, p) })
 		}
 	}
-	return slices.DeleteFunc(l, func(w Work) bool { return len(w.Positions) == 0 && is(finding.WorkOf(w.Code)) })
+	*l = slices.DeleteFunc(*l, func(w Work) bool { return len(w.Positions) == 0 && is(finding.WorkOf(w.Code)) })
 }
 
 // off are the wheels that come off the vehicle for the work.
-func (l lines) off() []layout.Position {
+func (l *lines) off() []layout.Position {
 	off := l.where(func(k finding.WorkKind) bool { return k.WheelOff })
 	delete(off, layout.Position{Spare: true})
 	return sorted(off)
 }
 
 // replaced are the wheels whose tires are replaced.
-func (l lines) replaced() map[layout.Position]bool {
+func (l *lines) replaced() map[layout.Position]bool {
 	return l.at(finding.WorkTireReplace, finding.WorkTiresReplacePair)
 }
 
@@ -128,19 +128,20 @@ func sorted(m map[layout.Position]bool) []layout.Position {
 	return slices.SortedFunc(maps.Keys(m), layout.Position.Compare)
 }
 
-// inOrder puts the lines in the fixed order and ties each to its findings.
-func (l lines) inOrder(found []finding.Finding) []Work {
-	for i := range l {
-		w := &l[i]
+// inOrder gives the lines in the fixed order, each tied to its findings.
+func (l *lines) inOrder(found []finding.Finding) []Work {
+	all := *l
+	for i := range all {
+		w := &all[i]
 		w.Step = finding.WorkOf(w.Code).Step
 		slices.SortFunc(w.Positions, layout.Position.Compare)
 		w.Positions = slices.Compact(w.Positions)
-		ids, urgency := w.answers(found)
+		ids, urgency := answeredBy(*w, found)
 		if w.Findings = ids; w.Urgency == finding.UrgencyNotTold {
 			w.Urgency = urgency
 		}
 	}
-	slices.SortStableFunc(l, func(a, b Work) int {
+	slices.SortStableFunc(all, func(a, b Work) int {
 		return cmp.Or(
 			finding.WorkOf(a.Code).Compare(finding.WorkOf(b.Code)),
 			slices.CompareFunc(a.Positions, b.Positions, layout.Position.Compare),
@@ -149,12 +150,12 @@ func (l lines) inOrder(found []finding.Finding) []Work {
 			cmp.Compare(a.Target.Number, b.Target.Number),
 		)
 	})
-	return l
+	return all
 }
 
-// answers lists the findings, other than notes, at the places of a line, and gives
+// answeredBy lists the findings, other than notes, at the places of a line, and gives
 // the urgency of the gravest; a line without places answers those of the vehicle.
-func (w Work) answers(found []finding.Finding) (ids []string, gravest finding.Urgency) {
+func answeredBy(w Work, found []finding.Finding) (ids []string, gravest finding.Urgency) {
 	gravest = finding.Plan
 	for _, f := range found {
 		if f.Urgency == finding.Note {

@@ -40,14 +40,14 @@ type Facts struct {
 func Of(in In) []Work {
 	var l lines
 	l.add(in.asked()...)
-	l = l.without(dropped, in.putRight())
+	l.without(dropped, in.putRight())
 	l.add(in.makeSafe()...)
 	l.add(in.measureFirst()...)
 	for _, w := range in.Visit.Wheels {
 		l.add(in.inspect(w)...)
 	}
 	l.add(in.inspectMates()...)
-	l = in.replaceWorn(l)
+	in.replaceWorn(&l)
 	l.add(in.wear()...)
 	l.add(in.rotate()...)
 	l.add(in.matchRest(l)...)
@@ -55,7 +55,7 @@ func Of(in In) []Work {
 	l.add(in.place(l)...)
 	l.add(in.matingFaces(l)...)
 	l.add(in.setPressures(l)...)
-	l = l.without(setsAir, keptForSize(l))
+	l.without(setsAir, keptForSize(l))
 	l.add(in.torque(l)...)
 	l.add(in.sensors(l)...)
 	l.add(in.records(l)...)

@@ -11,7 +11,7 @@ import (
 
 // replaceWorn: worn tires are replaced by axle, so that the two ends match.
 // Where a law leaves the answer open, the replacement waits for the reading.
-func (in In) replaceWorn(l lines) lines {
+func (in In) replaceWorn(l *lines) {
 	worn := map[layout.Position]bool{} // of all tires whose depth was found wanting, those that are worn out
 	for _, f := range in.Findings {
 		switch {
@@ -40,9 +40,8 @@ func (in In) replaceWorn(l lines) lines {
 		}
 	}
 	both := l.at(finding.WorkTiresReplacePair)
-	l = l.without(func(k finding.WorkKind) bool { return k.Code == finding.WorkTireReplace }, func(_ finding.Work, p layout.Position) bool { return both[p] })
+	l.without(func(k finding.WorkKind) bool { return k.Code == finding.WorkTireReplace }, func(_ finding.Work, p layout.Position) bool { return both[p] })
 	l.add(in.reuse(sorted(worn))...)
-	return l
 }
 
 // endsByDepth tells that a finding may end a tire's use by its depth.

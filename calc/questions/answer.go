@@ -82,7 +82,9 @@ func (a *Answer) good(code finding.Checked, at ...layout.Position) {
 // Together puts answers together in the order given.
 func Together(answers ...Answer) Answer {
 	var all Answer
+	var beside []Beside
 	for _, a := range answers {
+		beside = append(beside, a.Beside...)
 		all.Findings = append(all.Findings, a.Findings...)
 		all.NotJudged = append(all.NotJudged, a.NotJudged...)
 		for _, q := range a.Asked {
@@ -93,20 +95,21 @@ func Together(answers ...Answer) Answer {
 			all.keep(c)
 		}
 	}
-	for _, a := range answers {
-		for _, b := range a.Beside {
-			all.tell(b)
-		}
+	if len(beside) > 0 {
+		all.tell(beside)
 	}
 	return all
 }
 
-// tell puts evidence beside the finding that it is for, once.
-func (a *Answer) tell(b Beside) {
+// tell puts evidence beside the findings that it is for, each once.
+func (a *Answer) tell(beside []Beside) {
 	for i := range a.Findings {
 		f := &a.Findings[i]
-		if f.ID() == b.Finding && !slices.ContainsFunc(f.Evidence, func(e finding.Evidence) bool { return e.Code == b.Evidence.Code }) {
-			f.Evidence = slices.Concat(f.Evidence, []finding.Evidence{b.Evidence})
+		id := f.ID()
+		for _, b := range beside {
+			if b.Finding == id && !slices.ContainsFunc(f.Evidence, func(e finding.Evidence) bool { return e.Code == b.Evidence.Code }) {
+				f.Evidence = slices.Concat(f.Evidence, []finding.Evidence{b.Evidence})
+			}
 		}
 	}
 }
@@ -120,7 +123,7 @@ type Cause struct {
 }
 
 // Causes are the findings that a complaint may stand on.
-func (a Answer) Causes() []Cause {
+func (a *Answer) Causes() []Cause {
 	var all []Cause
 	for _, f := range a.Findings {
 		all = append(all, Cause{f.ID(), f.Code, f.Positions, f.Rank})

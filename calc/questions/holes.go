@@ -112,7 +112,8 @@ func (in HolesIn) hole(w visit.Wheel) puncture.Input {
 		out.Tire.FoamLined = finding.Yes
 	}
 	if r, ok := in.Treads.read(w.Position); ok {
-		out.Tire.Tread = &r.Summary.Reading
+		reading := r.Summary.Reading
+		out.Tire.Tread = &reading
 	}
 	for _, o := range w.Observations {
 		switch o.Kind {

@@ -30,9 +30,9 @@ func JudgeTire(t OneTire) Verdict {
 		seat{t.Said, place}.rename(&is)
 		if i == 0 {
 			out = is
-			continue
+		} else {
+			out.Findings = maybe(out.Findings, is.Findings)
 		}
-		out.maybe(is)
 	}
 	return out
 }
@@ -46,15 +46,16 @@ func (t OneTire) at(place layout.Position) visit.Visit {
 }
 
 // maybe adds what asks for something at another place that the wheel may have.
-func (v *Verdict) maybe(other Verdict) {
-	for _, f := range other.Findings {
-		if f.Urgency == finding.Note || slices.ContainsFunc(v.Findings, func(o finding.Finding) bool { return o.ID() == f.ID() }) {
+func maybe(found, other []finding.Finding) []finding.Finding {
+	for _, f := range other {
+		if f.Urgency == finding.Note || slices.ContainsFunc(found, func(o finding.Finding) bool { return o.ID() == f.ID() }) {
 			continue
 		}
 		f.Candidate, f.Urgency = true, max(f.Urgency, finding.ThisVisit)
-		v.Findings = append(v.Findings, f)
+		found = append(found, f)
 	}
-	finding.Sort(v.Findings)
+	finding.Sort(found)
+	return found
 }
 
 // seat renames the place that a wheel was judged at to what was said of it.
