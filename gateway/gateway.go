@@ -44,14 +44,19 @@ type Options struct {
 	// port as a browser sends them: "http://192.0.2.10:8080". None by default.
 	// There is no way to allow all.
 	AllowedOrigins []string
+
+	// Served are the full names of the calls that are served, as GetServer gives
+	// them; nil: all of the contract. Both documents leave the others out. What is
+	// answered to these is the gRPC side's to say.
+	Served []string
 }
 
 // New gives the handler of all calls of the contract, and of:
 //
 //	/healthz       200 while the process runs
 //	/readyz        200 while the gRPC health service behind conn says SERVING, else 503
-//	/openapi.json  the calls as an OpenAPI 3 document
-//	/swagger.json  the calls as a Swagger 2 document
+//	/openapi.json  the calls that are served as an OpenAPI 3 document
+//	/swagger.json  the same as a Swagger 2 document
 //
 // Calls are made over conn, so that whatever guards the gRPC side guards these
 // too. Conn must take messages from the server as large as the server sends.
@@ -66,14 +71,14 @@ func New(conn grpc.ClientConnInterface, o Options) http.Handler {
 		health:  healthpb.NewHealthClient(conn),
 		origins: origins(o.AllowedOrigins),
 	}
-	doc := published()
+	docs := documentsOf(o.Served)
 	g.resources = []*resource{
 		page("/healthz", document([]byte(`{"status":"ALIVE"}`))),
 		page("/readyz", g.ready),
-		page("/openapi.json", document(doc.openAPI3)),
-		page("/swagger.json", document(swagger)),
+		page("/openapi.json", document(docs.openAPI3)),
+		page("/swagger.json", document(docs.swagger)),
 	}
-	for path, calls := range doc.calls {
+	for path, calls := range published() {
 		r := newResource(path)
 		for method, c := range calls {
 			r.methods[method] = g.serve(c)

@@ -44,7 +44,7 @@ func (*recorder) NewStream(context.Context, *grpc.StreamDesc, string, ...grpc.Ca
 // request, that this very message is sent, so that nothing can have been read
 // twice, and that after the path has chosen the call nobody looks at it again.
 func TestReadAndRoutedOnce(t *testing.T) {
-	for template, calls := range published().calls {
+	for template, calls := range published() {
 		for method, c := range calls {
 			t.Run(c.method, func(t *testing.T) {
 				conn := &recorder{}

@@ -10,7 +10,6 @@ import (
 	"github.com/getkin/kin-openapi/openapi2"
 	"github.com/getkin/kin-openapi/openapi2conv"
 	"github.com/getkin/kin-openapi/openapi3"
-	"google.golang.org/protobuf/proto"
 	"google.golang.org/protobuf/reflect/protoreflect"
 	"google.golang.org/protobuf/reflect/protoregistry"
 
@@ -23,11 +22,8 @@ import (
 //go:embed gaugebook.swagger.json
 var swagger []byte
 
-// publication is what is made of the generated document.
-type publication struct {
-	openAPI3 []byte
-	calls    map[string]map[string]*call // by path template and HTTP method
-}
+// calls are those of the contract, by path template and HTTP method.
+type calls map[string]map[string]*call
 
 // call is one call of the contract as the document tells it.
 type call struct {
@@ -36,52 +32,72 @@ type call struct {
 	// inPath are the fields that stand in the path, all of them texts, inQuery those
 	// that may stand in the query, by JSON name.
 	inPath, inQuery map[string]protoreflect.FieldDescriptor
-	// takesBody says whether there is a body. It is the request, or, where inBody
-	// is set, that field of it.
-	takesBody bool
-	inBody    protoreflect.FieldDescriptor
+	takesBody       bool // the body is the request
 }
 
 // published reads the document once. It panics where the document cannot be
 // read or does not fit the contract: both are part of the program.
-var published = sync.OnceValue(func() publication {
-	p, err := publish(swagger)
+var published = sync.OnceValue(func() calls {
+	all, err := publish(swagger)
 	if err != nil {
 		panic(fmt.Sprintf("gaugebook.swagger.json: %v", err))
 	}
-	return p
+	return all
 })
 
-func publish(document []byte) (p publication, err error) {
+func publish(document []byte) (calls, error) {
 	var v2 openapi2.T
 	if err := json.Unmarshal(document, &v2); err != nil {
-		return p, err
+		return nil, err
 	}
-	p.calls = map[string]map[string]*call{}
+	all := calls{}
 	for path, item := range v2.Paths {
-		p.calls[path] = map[string]*call{}
+		all[path] = map[string]*call{}
 		for method, operation := range item.Operations() {
 			c, err := newCall(operation)
 			if err != nil {
-				return p, fmt.Errorf("%s %s: %w", method, path, err)
+				return nil, fmt.Errorf("%s %s: %w", method, path, err)
 			}
-			p.calls[path][method] = c
+			all[path][method] = c
 		}
+	}
+	return all, nil
+}
+
+// documents are what is told of the calls.
+type documents struct{ swagger, openAPI3 []byte }
+
+// documentsOf tells of the calls that are served. It panics like published.
+func documentsOf(served []string) documents {
+	v2, err := onlyServed(swagger, served)
+	if err != nil {
+		panic(fmt.Sprintf("gaugebook.swagger.json: %v", err))
+	}
+	v3, err := toOpenAPI3(v2)
+	if err != nil {
+		panic(fmt.Sprintf("gaugebook.swagger.json: %v", err))
+	}
+	return documents{v2, v3}
+}
+
+func toOpenAPI3(document []byte) ([]byte, error) {
+	var v2 openapi2.T
+	if err := json.Unmarshal(document, &v2); err != nil {
+		return nil, err
 	}
 	v3, err := openapi2conv.ToV3(&v2)
 	if err != nil {
-		return p, err
+		return nil, err
 	}
 	// Swagger 2 has no word for a bearer token and calls it a key in a header.
 	v3.Components.SecuritySchemes["bearer"] = &openapi3.SecuritySchemeRef{
 		Value: openapi3.NewSecurityScheme().WithType("http").WithScheme("bearer"),
 	}
-	p.openAPI3, err = json.MarshalIndent(v3, "", "  ")
-	return p, err
+	return json.MarshalIndent(v3, "", "  ")
 }
 
 // fieldAt finds a field by its name in JSON or in the contract, or one within a
-// message by names with dots between: "until.year". Nil: there is none.
+// message by names with dots between: "untilDate.year". Nil: there is none.
 func fieldAt(message protoreflect.MessageDescriptor, name string) protoreflect.FieldDescriptor {
 	first, rest, within := strings.Cut(name, ".")
 	field := message.Fields().ByJSONName(first)
@@ -122,7 +138,10 @@ func newCall(operation *openapi2.Operation) (*call, error) {
 		field := fieldAt(method.Input(), parameter.Name)
 		switch {
 		case parameter.In == "body":
-			c.takesBody, c.inBody = true, field // no field is called body: that is the whole request
+			if field != nil { // no field is called body: that is the whole request
+				return nil, fmt.Errorf("%q alone is the body", parameter.Name)
+			}
+			c.takesBody = true
 		case field == nil:
 			return nil, fmt.Errorf("%s has no field %q", method.Input().Name(), parameter.Name)
 		case parameter.In == "path" && (field.Kind() != protoreflect.StringKind || field.Parent() != method.Input()):
@@ -151,12 +170,4 @@ func methodOf(operationID string) (protoreflect.MethodDescriptor, error) {
 		return nil, fmt.Errorf("%s is not a call", full)
 	}
 	return method, nil
-}
-
-// bodyOf gives the message in req that the body is read into.
-func (c *call) bodyOf(req protoreflect.Message) proto.Message {
-	if c.inBody != nil {
-		req = req.Mutable(c.inBody).Message()
-	}
-	return req.Interface()
 }

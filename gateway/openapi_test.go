@@ -256,6 +256,38 @@ func TestOpenAPI3IsValid(t *testing.T) {
 	}
 }
 
+// TestOnlyServedCallsAreTold leaves calls out, with what only they have: the only
+// call of a service, one of several at a path, and messages of their own.
+func TestOnlyServedCallsAreTold(t *testing.T) {
+	var served []string
+	for name := range contractMethods() {
+		if name != "gaugebook.v1.OutboxService.SendBatch" && name != "gaugebook.v1.PhotoService.GetPhoto" && name != "gaugebook.v1.ShopService.UpdateShop" {
+			served = append(served, name)
+		}
+	}
+	_, all := start(t, gateway.Options{})
+	_, some := start(t, gateway.Options{Served: served})
+	for _, path := range []string{"/swagger.json", "/openapi.json"} {
+		before, after := ask(t, all, http.MethodGet, path, "").Body.String(), ask(t, some, http.MethodGet, path, "").Body.String()
+		for text, stays := range map[string]bool{
+			"OutboxService": false, "SendBatch": false, "PhotoService_GetPhoto": false, "ShopService_UpdateShop": false, "OutboxItem": false,
+			"PhotoService_PutPhoto": true, "ShopService_GetShop": true, "RecordInspectionRequest": true,
+		} {
+			if told := strings.Contains(after, text); told != stays && strings.Contains(before, text) {
+				t.Errorf("%s: %s is told: %v", path, text, told)
+			}
+		}
+	}
+	loader := openapi3.NewLoader()
+	doc, err := loader.LoadFromData(ask(t, some, http.MethodGet, "/openapi.json", "").Body.Bytes())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := doc.Validate(t.Context()); err != nil {
+		t.Error(err)
+	}
+}
+
 // TestReferences follows every $ref of both documents (RFC 6901).
 func TestReferences(t *testing.T) {
 	for _, path := range []string{"/swagger.json", "/openapi.json"} {

@@ -19,16 +19,11 @@ import (
 	"google.golang.org/grpc"
 	"google.golang.org/grpc/codes"
 	"google.golang.org/grpc/status"
-	"google.golang.org/protobuf/encoding/protojson"
 	"google.golang.org/protobuf/proto"
 	"google.golang.org/protobuf/reflect/protoreflect"
 
 	"gaugebook.dev/gateway/strictjson"
 )
-
-// answers writes what a call gives back. What is zero or empty is there all the
-// same; what is absent is not.
-var answers = &runtime.JSONPb{MarshalOptions: protojson.MarshalOptions{EmitDefaultValues: true}}
 
 // serve makes the handler of a call: it reads the whole request, makes the call
 // with it and answers.
@@ -252,20 +247,9 @@ func checkContentType(w http.ResponseWriter, r *http.Request) error {
 	return nil
 }
 
-// readBody reads the body into its place in the request. Paths are those of the
-// request, as a gRPC caller is given them.
+// readBody reads the body, which is the request.
 func (c *call) readBody(body []byte, request protoreflect.Message, params map[string]string) []strictjson.Problem {
-	problems := strictjson.Read(body, c.bodyOf(request))
-	if c.inBody != nil {
-		for i, p := range problems {
-			problems[i].Path = c.inBody.JSONName()
-			if p.Path != "" && p.Path[0] != '[' {
-				problems[i].Path += "."
-			}
-			problems[i].Path += p.Path
-		}
-		return problems
-	}
+	problems := strictjson.Read(body, request.Interface())
 	for _, name := range slices.Sorted(maps.Keys(params)) {
 		if given := request.Get(c.inPath[name]).String(); given != "" && given != params[name] {
 			problems = append(problems, strictjson.Problem{

@@ -69,26 +69,25 @@ func TestRefusesRequest(t *testing.T) {
 			[]string{"wheel.tread[0].depth.thirtySecondInch"}, `did you mean "thirtySecondsInch"?`},
 		{"misspelled value", "POST", tread, `{"vehicleClass":"VEHICLE_CLASS_BUSS"}`,
 			[]string{"vehicleClass"}, `did you mean "VEHICLE_CLASS_BUS"?`},
-		{"all problems at once", "POST", tread, `{"languge":"en","use":{"seats":"4"},"asOf":null}`,
-			[]string{"languge", "use.seats", "asOf"}, `did you mean "language"?`},
+		{"all problems at once", "POST", tread, `{"redaer":{},"use":{"seats":"4"},"judgeBy":null}`,
+			[]string{"redaer", "use.seats", "judgeBy"}, `did you mean "reader"?`},
 		{"text after the end", "POST", tread, `{} {}`, []string{""}, "text after the end"},
 		{"empty body", "POST", tread, "", []string{""}, "the document is empty"},
 		{"blank body", "POST", tread, " \n", []string{""}, "the document is empty"},
 		{"no object", "POST", tread, `[]`, []string{""}, "not an object"},
-		{"broken JSON says where", "POST", tread, "{\n\"language\": \"en\",,}", []string{""}, "line 2, column 18: not JSON"},
+		{"broken JSON says where", "POST", tread, "{\n\"reader\": {},,}", []string{""}, "line 2, column 14: not JSON"},
 		{"not a number", "POST", tread, `{"depthWhenNew":{"millimeters":"NaN"}}`,
 			[]string{"depthWhenNew.millimeters"}, "not a finite number"},
 		{"null", "POST", tread, `{"depthWhenNew":{"millimeters":null}}`,
 			[]string{"depthWhenNew.millimeters"}, "null is not accepted"},
-		{"given twice", "POST", tread, `{"language":"en","language":"de"}`, []string{"language"}, "given twice"},
+		{"given twice", "POST", tread, `{"steerAxle":"ANSWER_NO","steerAxle":"ANSWER_NO"}`, []string{"steerAxle"}, "given twice"},
 		{"two of a choice", "POST", tread, `{"depthWhenNew":{"millimeters":8,"thirtySecondsInch":10}}`,
 			[]string{"depthWhenNew.thirtySecondsInch"}, "only one of"},
 
-		{"body that is a field: unknown", "PUT", "/v1/shops/north", `{"timezone":"UTC"}`,
-			[]string{"shop.timezone"}, `did you mean "timeZone"?`},
-		{"body that is a field: odd name", "PUT", "/v1/shops/north", `{"time zone":"UTC"}`,
+		{"odd name", "PATCH", "/v1/shops/north", `{"shop":{"time zone":"UTC"}}`,
 			[]string{`shop["time zone"]`}, `did you mean "timeZone"?`},
-		{"body that is a field: empty", "PUT", "/v1/shops/north", ``, []string{"shop"}, "the document is empty"},
+		{"what a change is, without its field", "PATCH", "/v1/shops/north", `{"timeZone":"UTC"}`, []string{"timeZone"}, "unknown field"},
+		{"a list that is none", "PATCH", "/v1/shops/north", `{"clear":"units"}`, []string{"clear"}, "list"},
 
 		{"another shop in the body", "POST", inspections, `{"shopId":"south"}`,
 			[]string{"shopId"}, "not the one in the path"},
@@ -97,8 +96,8 @@ func TestRefusesRequest(t *testing.T) {
 		{"unknown parameter", "GET", "/v1/shops/north/vehicles?page_sise=3", "", []string{"page_sise"}, `did you mean "pageSize"?`},
 		{"parameter of the path", "GET", "/v1/shops/north/vehicles?shopId=south", "", []string{"shopId"}, "not a query parameter"},
 		{"parameter of the path, proto name", "GET", "/v1/shops/north/vehicles?shop_id=north", "", []string{"shop_id"}, "not a query parameter"},
-		{"parameter of a call without any", "GET", "/v1/server?language=en", "", []string{"language"}, "not a query parameter"},
-		{"parameter beside a body", "POST", tread + "?language=en", "{}", []string{"language"}, "not a query parameter"},
+		{"parameter of a call without any", "GET", "/v1/server?reader.language=en", "", []string{`["reader.language"]`}, "not a query parameter"},
+		{"parameter beside a body", "POST", tread + "?steerAxle=ANSWER_NO", "{}", []string{"steerAxle"}, "not a query parameter"},
 		{"parameter twice", "GET", "/v1/shops/north/vehicles?pageSize=3&pageSize=4", "", []string{"pageSize"}, "given twice"},
 		{"parameter twice, by both names", "GET", "/v1/shops/north/vehicles?pageSize=3&page_size=3", "", []string{"pageSize"}, "given twice"},
 		{"parameter without value", "GET", "/v1/shops/north/vehicles?pageSize=", "", []string{"pageSize"}, "whole number"},
@@ -106,17 +105,17 @@ func TestRefusesRequest(t *testing.T) {
 		{"parameter fraction", "GET", "/v1/shops/north/vehicles?pageSize=1.5", "", []string{"pageSize"}, "not a whole number"},
 		{"parameter too large", "GET", "/v1/shops/north/vehicles?pageSize=3000000000", "", []string{"pageSize"}, "out of range"},
 		{"parameter that would smuggle", "GET", `/v1/shops/north/vehicles?pageSize=1,"pageToken":"x"`, "", []string{"pageSize"}, "whole number"},
-		{"parameter misspelled value", "GET", "/v1/shops/north/vehicles?order=URGENCY", "", []string{"order"}, `did you mean "HERE_NOW_ORDER_URGENCY"?`},
+		{"parameter misspelled value", "GET", "/v1/shops/north/vehicles?order=URGENCY", "", []string{"order"}, `did you mean "VEHICLE_ORDER_URGENCY"?`},
 		{"parameter duration without s", "GET", "/v1/shops/north/changes?wait=30", "", []string{"wait"}, "seconds and the letter s"},
 		{"parameter duration of another language", "GET", "/v1/shops/north/changes?wait=1m", "", []string{"wait"}, "seconds and the letter s"},
 		{"parameter not UTF-8", "GET", "/v1/shops/north/changes?resumeToken=%FF", "", []string{"resumeToken"}, "not UTF-8"},
 		{"parameter name not UTF-8", "GET", "/v1/shops/north/changes?%FF=1", "", []string{`["\xff"]`}, "not UTF-8"},
 		{"parameter name empty", "GET", "/v1/shops/north/changes?=1", "", []string{`[""]`}, "unknown field"},
-		{"parameter within a day misspelled", "GET", "/v1/shops/north/coming-due?until.yaer=2026", "", []string{"until.yaer"}, `did you mean "year"?`},
-		{"parameter within a day twice", "GET", "/v1/shops/north/coming-due?until.year=2026&until.year=2027", "", []string{"until.year"}, "given twice"},
-		{"parameter that is a day at once", "GET", "/v1/shops/north/coming-due?until=2026-12-24", "", []string{"until"}, "not a query parameter"},
+		{"parameter within a day misspelled", "GET", "/v1/shops/north/coming-due?untilDate.yaer=2026", "", []string{"untilDate.yaer"}, `did you mean "year"?`},
+		{"parameter within a day twice", "GET", "/v1/shops/north/coming-due?untilDate.year=2026&untilDate.year=2027", "", []string{"untilDate.year"}, "given twice"},
+		{"parameter that is a day at once", "GET", "/v1/shops/north/coming-due?untilDate=2026-12-24", "", []string{"untilDate"}, "not a query parameter"},
 		{"parameter within a number", "GET", "/v1/shops/north/coming-due?pageSize.x=1", "", []string{"pageSize"}, "whole number"},
-		{"parameter with a dot at the end", "GET", "/v1/shops/north/coming-due?until.=1", "", []string{`until[""]`}, "unknown field"},
+		{"parameter with a dot at the end", "GET", "/v1/shops/north/coming-due?untilDate.=1", "", []string{`untilDate[""]`}, "unknown field"},
 		{"parameters of which only one may be", "GET", "/v1/shops/north/vehicles?text=blue&size=11R22.5", "", []string{"text"}, "one of"},
 		{"query badly escaped", "GET", "/v1/shops/north/changes?wait=%zz", "", []string{""}, "not well escaped"},
 
@@ -166,26 +165,29 @@ func TestRefusesRequest(t *testing.T) {
 func accepted() []example {
 	longest := strings.Repeat("n", 128)
 	return []example{
-		{"body", "POST", tread, `{"depthWhenNew":{"thirtySecondsInch":10},"language":"en"}`,
-			&pb.AssessTreadRequest{DepthWhenNew: &pb.Depth{AsRead: &pb.Depth_ThirtySecondsInch{ThirtySecondsInch: 10}}, Language: "en"}},
+		{"body", "POST", tread, `{"depthWhenNew":{"thirtySecondsInch":10},"reader":{"language":"en","view":"VIEW_FULL"}}`,
+			&pb.AssessTreadRequest{DepthWhenNew: &pb.Depth{AsRead: &pb.Depth_ThirtySecondsInch{ThirtySecondsInch: 10}}, Reader: &pb.Reader{Language: "en", View: pb.View_VIEW_FULL}}},
 		{"empty object", "POST", tread, `{}`, &pb.AssessTreadRequest{}},
-		{"path and body", "POST", inspections, `{"language":"en"}`, &pb.RecordInspectionRequest{ShopId: "north", Language: "en"}},
+		{"path and body", "POST", inspections, `{"reader":{"language":"en"}}`, &pb.RecordInspectionRequest{ShopId: "north", Reader: &pb.Reader{Language: "en"}}},
 		{"the same shop in the body", "POST", inspections, `{"shopId":"north"}`, &pb.RecordInspectionRequest{ShopId: "north"}},
-		{"verb", "POST", inspections + "/v-1:reassess", `{"rulebookId":"us-light"}`,
-			&pb.ReassessInspectionRequest{ShopId: "north", InspectionId: "v-1", RulebookId: "us-light"}},
-		{"body that is a field", "PUT", "/v1/shops/north", `{"timeZone":"UTC"}`,
-			&pb.UpdateShopRequest{ShopId: "north", Shop: &pb.Shop{TimeZone: "UTC"}}},
+		{"verb", "POST", inspections + "/v-1:reassess", `{"judgeBy":{"rulebookIds":["us-light"]}}`,
+			&pb.ReassessInspectionRequest{ShopId: "north", InspectionId: "v-1", JudgeBy: &pb.JudgeBy{RulebookIds: []string{"us-light"}}}},
+		{"a change", "PATCH", "/v1/shops/north", `{"shop":{"timeZone":"UTC"},"clear":["units"]}`,
+			&pb.UpdateShopRequest{ShopId: "north", Shop: &pb.Shop{TimeZone: "UTC"}, Clear: []string{"units"}}},
+		{"a reader in the query", "GET", "/v1/shops/north/vehicles/v-1?reader.language=es-MX&reader.view=VIEW_GLANCE&reader.units.pressure=PRESSURE_UNIT_BAR", "",
+			&pb.GetVehicleRequest{ShopId: "north", VehicleId: "v-1", Reader: &pb.Reader{
+				Language: "es-MX", View: pb.View_VIEW_GLANCE, Units: &pb.ReaderUnits{Pressure: pb.PressureUnit_PRESSURE_UNIT_BAR}}}},
 		{"no parameters", "GET", "/v1/shops/north/vehicles", "", &pb.ListVehiclesRequest{ShopId: "north"}},
-		{"parameters", "GET", "/v1/shops/north/vehicles?pageSize=7&order=HERE_NOW_ORDER_URGENCY&pageToken=a%26b%3D%22c%22", "",
-			&pb.ListVehiclesRequest{ShopId: "north", PageSize: 7, By: &pb.ListVehiclesRequest_Order{Order: pb.HereNowOrder_HERE_NOW_ORDER_URGENCY}, PageToken: `a&b="c"`}},
-		{"a day", "GET", "/v1/shops/north/coming-due?until.year=2026&until.month=12&until.day=24&pageSize=7", "",
-			&pb.ListComingDueRequest{ShopId: "north", Until: &pb.CalendarDate{Year: 2026, Month: 12, Day: 24}, PageSize: 7}},
-		{"a day by proto name", "GET", "/v1/shops/north/findings?due_before.year=2026&due_before.month=12&due_before.day=24", "",
-			&pb.ListOpenFindingsRequest{ShopId: "north", DueBefore: &pb.CalendarDate{Year: 2026, Month: 12, Day: 24}}},
+		{"parameters", "GET", "/v1/shops/north/vehicles?pageSize=7&order=VEHICLE_ORDER_URGENCY&pageToken=a%26b%3D%22c%22", "",
+			&pb.ListVehiclesRequest{ShopId: "north", PageSize: 7, By: &pb.ListVehiclesRequest_Order{Order: pb.VehicleOrder_VEHICLE_ORDER_URGENCY}, PageToken: `a&b="c"`}},
+		{"a day", "GET", "/v1/shops/north/coming-due?untilDate.year=2026&untilDate.month=12&untilDate.day=24&pageSize=7", "",
+			&pb.ListComingDueRequest{ShopId: "north", UntilDate: &pb.CalendarDate{Year: 2026, Month: 12, Day: 24}, PageSize: 7}},
+		{"a day by proto name", "GET", "/v1/shops/north/findings?due_before_date.year=2026&due_before_date.month=12&due_before_date.day=24", "",
+			&pb.ListOpenFindingsRequest{ShopId: "north", DueBeforeDate: &pb.CalendarDate{Year: 2026, Month: 12, Day: 24}}},
 		{"parameters by proto name", "GET", "/v1/shops/north/vehicles?page_size=7", "", &pb.ListVehiclesRequest{ShopId: "north", PageSize: 7}},
 		{"whole number written otherwise", "GET", "/v1/shops/north/vehicles?pageSize=70e-1", "", &pb.ListVehiclesRequest{ShopId: "north", PageSize: 7}},
 		{"value by number", "GET", "/v1/shops/north/vehicles?order=2", "",
-			&pb.ListVehiclesRequest{ShopId: "north", By: &pb.ListVehiclesRequest_Order{Order: pb.HereNowOrder_HERE_NOW_ORDER_LAST_SEEN}}},
+			&pb.ListVehiclesRequest{ShopId: "north", By: &pb.ListVehiclesRequest_Order{Order: pb.VehicleOrder_VEHICLE_ORDER_LAST_SEEN}}},
 		{"text that looks like a number", "GET", "/v1/shops/north/vehicles?pageToken=7", "", &pb.ListVehiclesRequest{ShopId: "north", PageToken: "7"}},
 		{"duration", "GET", "/v1/shops/north/changes?wait=1.5s", "",
 			&pb.PullChangesRequest{ShopId: "north", Wait: durationpb.New(1500 * time.Millisecond)}},
@@ -309,14 +311,14 @@ func TestRefusesLargeBodyBeforeItIsSent(t *testing.T) {
 // TestLargestBody sends as much as is allowed, all of it meaningful.
 func TestLargestBody(t *testing.T) {
 	server, h := start(t, gateway.Options{})
-	const head, tail = `{"language":"`, `"}`
+	const head, tail = `{"reader":{"language":"`, `"}}`
 	text := strings.Repeat("e", gateway.MaxBodyBytes-len(head)-len(tail))
 	// The gRPC side has a limit of its own, which counts fewer bytes than JSON has.
 	if w := ask(t, h, http.MethodPost, tread, head+text+tail); w.Code != http.StatusOK {
 		t.Fatalf("HTTP %d: %.200s", w.Code, w.Body)
 	}
 	call, _ := server.last()
-	if got := call.request.(*pb.AssessTreadRequest).GetLanguage(); got != text {
+	if got := call.request.(*pb.AssessTreadRequest).GetReader().GetLanguage(); got != text {
 		t.Errorf("%d characters arrived, want %d", len(got), len(text))
 	}
 }
@@ -372,12 +374,13 @@ func TestContentType(t *testing.T) {
 }
 
 // TestAnswerForm holds the form of answers: names in camel case, enums by name,
-// zeros and empty lists there, what is absent not there, and no null.
+// zeros there, what is absent and lists without entries not there, and no null.
 func TestAnswerForm(t *testing.T) {
 	server, h := start(t, gateway.Options{})
 	server.answers(&pb.AssessTreadResponse{
 		Assessment: &pb.Assessment{Findings: []*pb.Finding{{
 			Urgency: pb.Urgency_URGENCY_NOTE,
+			Rules:   []*pb.Rule{{Binds: []pb.Binds{}}},
 			Limit:   &pb.Quantity{Amount: &pb.Quantity_Depth{Depth: &pb.Depth{AsRead: &pb.Depth_Millimeters{}}}},
 		}}},
 	}, nil)
@@ -386,17 +389,20 @@ func TestAnswerForm(t *testing.T) {
 		t.Error("a depth that nobody gave is there")
 	}
 	assessment := answer["assessment"].(map[string]any)
-	if list, ok := assessment["notLookedAt"].([]any); !ok || len(list) != 0 {
-		t.Errorf("an empty list is %v", assessment["notLookedAt"])
+	if list, there := assessment["notLookedAt"]; there {
+		t.Errorf("a list that the view may have left out is %v", list)
 	}
 	finding := assessment["findings"].([]any)[0].(map[string]any)
 	want := map[string]any{
-		"urgency": "URGENCY_NOTE", "comparison": "COMPARISON_UNSPECIFIED", "candidate": false, "forTechnician": "",
+		"urgency": "URGENCY_NOTE", "comparison": "COMPARISON_UNSPECIFIED", "forTechnician": "",
 	}
 	for name, value := range want {
 		if finding[name] != value {
 			t.Errorf("%s is %v, want %v", name, finding[name], value)
 		}
+	}
+	if rule := finding["rules"].([]any)[0].(map[string]any); rule["candidate"] != false || rule["binds"] != nil {
+		t.Errorf("a rule of nothing is %v", rule)
 	}
 	if _, there := finding["causeRank"]; there {
 		t.Error("a rank that nobody gave is there")
@@ -409,7 +415,7 @@ func TestAnswerForm(t *testing.T) {
 func TestConcurrentCalls(t *testing.T) {
 	server, h := start(t, gateway.Options{})
 	server.answer = func(_ context.Context, req proto.Message) (proto.Message, error) {
-		return &pb.GetVehicleResponse{LastInspectionId: req.(*pb.GetVehicleRequest).GetVehicleId()}, nil
+		return &pb.GetVehicleResponse{Vehicle: &pb.Vehicle{Id: req.(*pb.GetVehicleRequest).GetVehicleId()}}, nil
 	}
 	results := make(chan string)
 	const callers = 32

@@ -28,7 +28,7 @@ func TestMethods(t *testing.T) {
 		{"a verb that is none", "GET", "/v1/server:stop", nil, 404, ""},
 		{"unknown path, OPTIONS", "OPTIONS", "/v1/tires", nil, 404, ""},
 		{"post to what is read", "POST", "/v1/server", nil, 405, "GET, HEAD, OPTIONS"},
-		{"delete", "DELETE", "/v1/shops/north", nil, 405, "GET, HEAD, OPTIONS, PUT"},
+		{"delete", "DELETE", "/v1/shops/north", nil, 405, "GET, HEAD, OPTIONS, PATCH"},
 		{"patch", "PATCH", "/v1/shops/north/vehicles", nil, 405, "GET, HEAD, OPTIONS, POST"},
 		{"get what is sent", "GET", tread, nil, 405, "OPTIONS, POST"},
 		{"head what is sent", "HEAD", tread, nil, 405, "OPTIONS, POST"},
@@ -36,12 +36,12 @@ func TestMethods(t *testing.T) {
 		{"a method of our own", "PULL", "/v1/shops/north/changes", nil, 405, "GET, HEAD, OPTIONS"},
 		{"post to a page", "POST", "/healthz", nil, 405, "GET, HEAD, OPTIONS"},
 		{"another method in a header", "POST", "/v1/shops/north",
-			[]string{"X-Http-Method-Override", "PUT"}, 405, "GET, HEAD, OPTIONS, PUT"},
+			[]string{"X-Http-Method-Override", "PATCH"}, 405, "GET, HEAD, OPTIONS, PATCH"},
 		{"form in place of a get", "POST", "/v1/server",
 			[]string{"Content-Type", "application/x-www-form-urlencoded"}, 405, "GET, HEAD, OPTIONS"},
 		{"form with another method", "POST", "/v1/shops/north",
-			[]string{"Content-Type", "application/x-www-form-urlencoded", "X-Http-Method-Override", "GET"}, 405, "GET, HEAD, OPTIONS, PUT"},
-		{"options", "OPTIONS", "/v1/shops/north", nil, 204, "GET, HEAD, OPTIONS, PUT"},
+			[]string{"Content-Type", "application/x-www-form-urlencoded", "X-Http-Method-Override", "GET"}, 405, "GET, HEAD, OPTIONS, PATCH"},
+		{"options", "OPTIONS", "/v1/shops/north", nil, 204, "GET, HEAD, OPTIONS, PATCH"},
 		{"options of a page", "OPTIONS", "/openapi.json", nil, 204, "GET, HEAD, OPTIONS"},
 	}
 	for _, test := range tests {
@@ -134,7 +134,7 @@ func TestOrigins(t *testing.T) {
 				want["Access-Control-Expose-Headers"] = "Allow, Retry-After, WWW-Authenticate, X-Request-Id"
 			}
 			if test.shared && test.preflight {
-				want["Access-Control-Allow-Methods"] = "GET, HEAD, OPTIONS, PUT"
+				want["Access-Control-Allow-Methods"] = "GET, HEAD, OPTIONS, PATCH"
 				want["Access-Control-Allow-Headers"] = "Authorization, Content-Type, Grpc-Timeout, X-Request-Id"
 				want["Access-Control-Max-Age"] = "600"
 			}

@@ -52,7 +52,7 @@ const (
 
 // Rule is what a finding is judged by.
 type Rule struct {
-	ID        string // "us-commercial.steer-depth"
+	ID        string // "us-commercial.front-depth"
 	Authority Authority
 	Citation  string // law, standard or journal with its section
 	Known     Known
@@ -95,32 +95,36 @@ type Finding struct {
 	Rank        int // among the causes of one wear shape, 1 the likeliest, equal for equal evidence; 0 for what is no cause
 }
 
-// ID names the finding within its visit: code/rule:positions.
-func (f Finding) ID() string {
-	id := string(f.Code)
+// ID names the finding within its visit: the same for the same code, rule and
+// positions however often it is judged, and telling nothing by itself.
+func (f Finding) ID() string { return ID(f.Positions, string(f.Code), f.Rule.ID) }
+
+// String names the finding for a person who looks for a fault: code/rule:positions.
+func (f Finding) String() string {
+	said := string(f.Code)
 	if f.Rule.ID != "" {
-		id += "/" + f.Rule.ID
+		said += "/" + f.Rule.ID
 	}
-	if len(f.Positions) > 0 {
-		names := make([]string, len(f.Positions))
-		for i, p := range f.Positions {
-			names[i] = p.String()
-		}
-		id += ":" + strings.Join(names, ",")
+	if len(f.Positions) == 0 {
+		return said
 	}
-	return id
+	names := make([]string, len(f.Positions))
+	for i, p := range f.Positions {
+		names[i] = p.String()
+	}
+	return said + ":" + strings.Join(names, ",")
 }
 
 // Shown is a quantity that can be shown in a unit.
 type Shown interface {
 	measure.Quantity
-	In(unit.Unit) float64
+	Amount(unit.Unit) unit.Amount
 }
 
 // Compared writes a comparison of v with limit into f: measured value, limit,
 // margin and uncertainty in the unit u of the rule, rounded to its resolution.
 func Compared[Q Shown](f Finding, v measure.Value[Q], limit Q, u unit.Unit, c measure.Comparison) Finding {
-	shown := func(q Q) unit.Amount { return unit.Amount{Number: q.In(u), Unit: u}.Rounded() }
+	shown := func(q Q) unit.Amount { return q.Amount(u).Rounded() }
 	f.Outcome = c.Outcome
 	f.Measured, f.Limit = shown(v.Of), shown(limit)
 	f.Margin, f.Uncertainty = shown(Q(c.Margin)), shown(Q(v.Std))

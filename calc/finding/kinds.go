@@ -12,6 +12,7 @@ package finding
 type Kind struct {
 	Code     Code
 	Urgency  Urgency  // unless the visit makes it more urgent or less
+	Still    bool     // before it is driven means that it is not even moved: a wheel may come off or break, or a cord pop
 	Of       Of       // what it stays open on
 	Measured Quantity // of the value measured, its margin and its uncertainty
 	Limit    Quantity

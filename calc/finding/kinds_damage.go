@@ -36,7 +36,7 @@ const (
 var damageKinds = []Kind{
 	{Code: DamageBulge, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Law: LawSeparation, Work: WorkTireReplace, Caution: CautionBulge, Scrap: true, Again: AgainWhole, Left: LeftNothing},
 	{Code: DamageSeparation, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Law: LawSeparation, Work: WorkTireReplace, Caution: CautionBulge, Scrap: true, Again: AgainWhole, Left: LeftNothing},
-	{Code: DamageRadialRipple, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Law: LawSeparation, Work: WorkTireReplace, Caution: CautionZipper, Scrap: true, Again: AgainWhole, Left: LeftNothing},
+	{Code: DamageRadialRipple, Urgency: BeforeDriving, Still: true, Of: OfTire, Measured: Nothing, Limit: Nothing, Law: LawSeparation, Work: WorkTireReplace, Caution: CautionZipper, Scrap: true, Again: AgainWhole, Left: LeftNothing},
 	{Code: DamageRetreadEdgeLifting, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Law: LawSeparation, Work: WorkTireReplace, Caution: CautionDamagedTire, Scrap: true, Again: AgainWhole, Left: LeftNothing},
 	{Code: DamageCut, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkTireLookClosely, Again: AgainWhole, Left: LeftNothing},
 	{Code: DamageCutToCord, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Law: LawCut, Work: WorkTireReplace, Caution: CautionDamagedTire, Scrap: true, Again: AgainWhole, Left: LeftNothing},

@@ -25,6 +25,11 @@ const (
 
 // What closed a finding where no reading did.
 const (
+	ClosedMeasured              Closed = "as-left.measured" // by a reading as left
+	ClosedAsLeft                Closed = "as-left.put-right"
+	ClosedFoundGood             Closed = "closed.found-good" // judged again and not found
+	ClosedOtherTire             Closed = "closed.other-tire" // what was found of a tire goes with it
+	ClosedCorrected             Closed = "closed.corrected"  // the visit that found it was corrected
 	ClosedFastenersPutRight     Closed = "closed.fasteners-put-right"
 	ClosedSensorAnswers         Closed = "closed.sensor-answers"
 	ClosedSensorRelearned       Closed = "closed.sensor-relearned"
@@ -34,8 +39,6 @@ const (
 	ClosedSteeringPartRenewed   Closed = "closed.steering-part-renewed"
 	ClosedSuspensionPartRenewed Closed = "closed.suspension-part-renewed"
 	ClosedValveRenewed          Closed = "closed.valve-renewed"
-	ClosedFoundGood             Closed = "closed.found-good" // judged again and not found
-	ClosedOtherTire             Closed = "closed.other-tire" // what was found of a tire goes with it
 )
 
 // doneKinds are the kinds of work done.

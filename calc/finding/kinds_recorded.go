@@ -16,4 +16,5 @@ const (
 	RecordedComplaints           Recorded = "recorded.complaints"
 	RecordedChangeover           Recorded = "recorded.changeover"
 	RecordedUnknownObservation   Recorded = "recorded.unknown-observation"
+	RecordedLawFurtherPlace      Recorded = "law.further-place"
 )

@@ -77,7 +77,7 @@ var repairKinds = []Kind{
 	{Code: PunctureCord, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftNothing, Fact: FactPunctureCord},
 	{Code: PunctureBead, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Caution: CautionPunctureNoAir, Again: AgainHole, Left: LeftNothing, Fact: FactPunctureBead},
 	{Code: PunctureCracks, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftNothing, Fact: FactPunctureCracks},
-	{Code: PunctureZipper, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Caution: CautionPunctureZipper, Again: AgainHole, Left: LeftNothing, Fact: FactPunctureZipper},
+	{Code: PunctureZipper, Urgency: BeforeDriving, Still: true, Of: OfTire, Measured: Nothing, Limit: Nothing, Caution: CautionPunctureZipper, Again: AgainHole, Left: LeftNothing, Fact: FactPunctureZipper},
 	{Code: PunctureScuffRing, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Caution: CautionPunctureNoAir, Again: AgainHole, Left: LeftNothing},
 	{Code: PunctureEarlierRepair, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftNothing, Fact: FactPunctureEarlierRepair},
 	{Code: PunctureWorn, Urgency: ThisVisit, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainHole, Left: LeftNothing, Fact: FactPunctureWorn},

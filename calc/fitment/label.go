@@ -203,21 +203,10 @@ func (a *against) speedometer() {
 	ratio := float64(tire.Diameter) / float64(label.Diameter)
 	a.Diameter = measure.Exact(unit.Ratio(ratio))
 	a.Shown = book.Limit("shown-mph").Value
-	if a.byKilometers() {
+	if rulebook.ByKilometers(a.Books) {
 		a.Shown = book.Limit("shown-kmh").Value
 	}
 	a.True = unit.Amount{Number: a.Shown.Number * ratio, Unit: a.Shown.Unit}
-}
-
-// byKilometers tells where speed is shown in kilometers per hour: in every
-// country whose law is known here but the United States and the United Kingdom.
-func (j *fitting) byKilometers() bool {
-	for _, b := range j.Books {
-		if b.Country == "US" || b.Country == "GB" {
-			return false
-		}
-	}
-	return len(j.Books) > 0
 }
 
 // size: another size than the label's is a substitute when it is rated for as

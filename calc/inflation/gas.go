@@ -22,21 +22,6 @@ func AtTemperature(p unit.Pressure, from, to unit.Temperature, air unit.AirPress
 	return unit.Pressure(float64((float64(p)+a)*float64(to)/float64(from)) - a)
 }
 
-// TemperatureAt is the inverse of AtTemperature: the temperature at which a
-// tire that reads p at the temperature from reads q.
-func TemperatureAt(p unit.Pressure, from unit.Temperature, q unit.Pressure, air unit.AirPressure) unit.Temperature {
-	a := float64(orStandard(air))
-	return unit.Temperature(float64(from) * (float64(q) + a) / (float64(p) + a))
-}
-
-// Elsewhere gives what a tire that reads p in the air pressure here reads in
-// the air pressure there, at the same temperature: a gauge reads against the
-// air around it. It is for setting a tire here and using it there; where the
-// vehicle lives the label needs no correction.
-func Elsewhere(p unit.Pressure, here, there unit.AirPressure) unit.Pressure {
-	return p + unit.Pressure(here-there)
-}
-
 // The US Standard Atmosphere, 1976: Table 2 and section 1.2.
 const (
 	seaLevelKelvin = 288.15

@@ -27,13 +27,6 @@ func TestReferenceGasLaw(t *testing.T) {
 		if want := r.number(t, "want_psi"); math.Abs(got-want) > tolerance {
 			t.Errorf("%s psi from %s to %s °F at %s kPa: %.7f psi, %s has %s", r["psi"], r["from_f"], r["to_f"], r["air_kpa"], got, r["source"], r["want_psi"])
 		}
-		if r["source"] == "CoolProp" {
-			continue
-		}
-		back := TemperatureAt(psi(r.number(t, "psi")), fahrenheit(r.number(t, "from_f")), psi(r.number(t, "want_psi")), air).In(unit.Fahrenheit)
-		if math.Abs(back-r.number(t, "to_f")) > 1e-4 {
-			t.Errorf("%s psi reads %s at %.5f °F, %s has %s", r["psi"], r["want_psi"], back, r["source"], r["to_f"])
-		}
 	}
 }
 

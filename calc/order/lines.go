@@ -31,6 +31,12 @@ type Work struct {
 	Map        rotation.Map // of a rotation
 }
 
+// ID names the line within its visit, as finding.Finding.ID names a finding: by what
+// tells it from every other line.
+func (w Work) ID() string {
+	return finding.ID(w.Positions, string(w.Code), string(w.Condition), string(w.Settle), w.DueBy.String(), w.Map.ID)
+}
+
 // do is a plain line; none without a code.
 func do(code finding.Work, at ...layout.Position) []Work {
 	if code == "" {
@@ -160,6 +166,5 @@ func answeredBy(w Work, found []finding.Finding) (ids []string, gravest finding.
 			ids, gravest = append(ids, f.ID()), min(gravest, f.Urgency)
 		}
 	}
-	slices.Sort(ids)
 	return ids, gravest
 }

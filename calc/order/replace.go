@@ -68,10 +68,10 @@ func (in In) reuse(wanting []layout.Position) (all []Work) {
 			continue
 		}
 		for _, b := range in.Books {
-			if b.ID != "us-commercial" && b.ID != "us-heavy-model" {
+			if b.Reuse == "" {
 				continue
 			}
-			if measure.AtLeast(r.Summary.Reading, b.Limit("other-depth").Depth()).Outcome == measure.Above {
+			if measure.AtLeast(r.Summary.Reading, b.Limit(b.Reuse).Depth()).Outcome == measure.Above {
 				all = append(all, Work{Code: finding.WorkTireReuseElsewhere, Positions: []layout.Position{p}, Condition: finding.WhenSoundAndMatching})
 			}
 		}
@@ -109,7 +109,7 @@ func (in In) place(l lines) (all []Work) {
 			all = append(all, do(finding.WorkTiresDeeperPairToRear, v.Positions()...)...)
 		}
 	}
-	if slices.ContainsFunc(in.Books, func(b rulebook.Applied) bool { return b.ID == "us-commercial" }) {
+	if slices.ContainsFunc(in.Books, func(b rulebook.Applied) bool { return b.Binds.CommercialFrom > 0 }) {
 		steered := slices.DeleteFunc(sorted(l.replaced()), func(p layout.Position) bool { return !v.Front(p) })
 		if len(steered) > 0 {
 			all = append(all, do(finding.WorkTireSteerAxleRules, steered...)...)

@@ -15,6 +15,11 @@ import (
 )
 
 const (
+	bookUS = "repair-us"
+	bookUK = "repair-uk"
+)
+
+const (
 	car     = "225/60R17 99H"
 	ltE     = "LT245/75R16 120/116S E"
 	ltF     = "LT275/70R18 F"

@@ -12,17 +12,12 @@ import (
 	"gaugebook.dev/calc/unit"
 )
 
-const (
-	bookUS = "repair-us"
-	bookUK = "repair-uk"
-)
-
 // Judge answers whether the tire may be repaired. It panics on a book id that
 // is no repair rulebook.
 func Judge(in Input) Result {
 	books := in.Books
 	if len(books) == 0 {
-		books = []string{bookUS, bookUK}
+		books = rulebook.OfRepairs()
 	}
 	kinds := kindsOf(in)
 	total := verdict{answer: NoInjury}
@@ -300,7 +295,7 @@ func (c *court) worn() {
 // whole judges what concerns the tire as a whole once it has a hole.
 func (c *court) whole(holes int) {
 	t := c.in.Tire
-	if c.book.ID == bookUK && c.kind.truck {
+	if c.noRules() {
 		c.need(finding.SettlePunctureRules)
 	}
 	if !c.in.InsideSeen {
@@ -319,7 +314,7 @@ func (c *court) whole(holes int) {
 	case special && t.Policy == PolicyNotKnown:
 		c.need(finding.SettlePunctureMakerPolicy)
 	}
-	if c.book.ID == bookUK && !c.kind.truck {
+	if c.book.Repairs.BySpeed && !c.noRules() {
 		c.count(holes + len(c.in.Earlier))
 	}
 }
@@ -348,8 +343,8 @@ func (c *court) count(repairs int) {
 func (c *court) injury(i Injury, holes int) {
 	c.size(i)
 	switch {
-	case c.book.ID == bookUK && c.kind.truck: // no rules read
-	case c.book.ID == bookUK:
+	case c.noRules():
+	case c.book.Repairs.Area:
 		c.areaOfTread(i)
 	case c.kind.truck:
 		c.truckPlace(i)
@@ -367,10 +362,10 @@ func (c *court) injury(i Injury, holes int) {
 // size compares the hole as found, with its uncertainty, and after preparing,
 // as an exact number. Only the latter can keep the limit.
 func (c *court) size(i Injury) {
-	if c.book.ID == bookUK && c.kind.truck {
+	if c.noRules() {
 		return
 	}
-	l, answer := c.book.Limit(c.sizeLimit()), NotRepairable
+	l, answer := c.sizeLimit(), NotRepairable
 	if c.kind.truck || c.kind.steel {
 		answer = NotAsNailHole
 	}
@@ -399,15 +394,20 @@ func (c *court) size(i Injury) {
 	}
 }
 
-func (c *court) sizeLimit() string {
-	switch {
-	case c.book.ID == bookUK:
-		return "hole"
-	case c.kind.steel:
-		return "hole-steel"
+// sizeLimit is the largest hole in a tire of this kind.
+func (c *court) sizeLimit() rulebook.Limit {
+	body := sidewall.FabricBody
+	if c.kind.steel {
+		body = sidewall.SteelBody
 	}
-	return "hole-fabric"
+	sizes := c.book.About(rulebook.HoleSize)
+	return sizes[slices.IndexFunc(sizes, func(l rulebook.Limit) bool {
+		return l.Applies.Body == sidewall.BodyNotTold || l.Applies.Body == body
+	})]
 }
+
+// noRules tells that the book speaks of no tire of this kind.
+func (c *court) noRules() bool { return c.kind.truck && !c.book.Repairs.Trucks }
 
 // lightPlace: between the outermost grooves, and where the distance is known
 // also far enough from the shoulder edge.

@@ -37,8 +37,8 @@ func Law(in LawIn) (out LawAnswer) {
 	for _, q := range open {
 		out.ask(q)
 	}
-	model := slices.ContainsFunc(books, func(b rulebook.Applied) bool { return b.ID == "us-light" || b.ID == "us-heavy-model" })
-	if model && in.Use.Country == "US" && in.Use.State == "" {
+	model := slices.ContainsFunc(books, func(b rulebook.Applied) bool { return b.Binds.Model && b.Country == in.Use.Country })
+	if model && in.Use.State == "" {
 		out.ask(finding.AskState) // the models bind nobody: the State's own code does
 	}
 	if in.Use.Country != "" && len(books) == 0 {

@@ -94,7 +94,9 @@ func (a *LookedAnswer) wheel(w visit.Wheel, valveWrong bool) (said map[finding.L
 func (a *LookedAnswer) not(what finding.Looked, reason finding.NotLooked, at layout.Position) {
 	for i := range a.NotLooked {
 		if n := &a.NotLooked[i]; n.What == what && n.Reason == reason {
-			n.Positions = append(n.Positions, at)
+			if !slices.Contains(n.Positions, at) { // told, and seen to be so besides
+				n.Positions = append(n.Positions, at)
+			}
 			return
 		}
 	}

@@ -17,19 +17,19 @@ var advice = Book{
 			Says: "Wear bars show at 1/16 in of tread. At the bars a tire is worn out, whatever the law of the place allows.",
 		},
 		{
-			ID: "wear-bars-metric", Subject: TreadDepth, Value: millimeters(1.6), Where: AnyPointMajorGroove,
+			ID: "wear-bars-metric", Subject: TreadDepth, Value: tread(1.6), Where: AnyPointMajorGroove,
 			Applies:   Scope{Text: "every tire under a metric law: the molded wear bars"},
 			Authority: finding.PublishedStandard, Citation: "UN Regulation 30, 6.3.3.3, as cited in French law", Known: finding.Read,
 			Says: "Wear bars are 1.6 mm high, +0.6/-0 mm: a flush bar means 1.6 to 2.2 mm, worn out, and does not prove less than 1.6 mm.",
 		},
 		{
-			ID: "wet-3mm", Subject: TreadDepth, Value: millimeters(3),
+			ID: "wet-3mm", Subject: TreadDepth, Value: tread(3),
 			Applies:   Scope{Text: "cars and vans, wet roads, under a metric law"},
 			Authority: finding.CommonPractice, Citation: "common practice of road-safety bodies; wet braking tests of 2003 and 2005, as reported", Known: finding.Reported,
 			Says: "Plan replacement at 3 mm: wet braking takes clearly longer below it.",
 		},
 		{
-			ID: "snow-4mm", Subject: TreadDepth, Value: millimeters(4),
+			ID: "snow-4mm", Subject: TreadDepth, Value: tread(4),
 			Applies:   Scope{Text: "cars and vans, snow, under a metric law"},
 			Authority: finding.CommonPractice, Citation: "national regulator's winter driving advice and German police advice, as reported", Known: finding.Reported,
 			Says: "Tires worn close to 4 mm are not for snow.",

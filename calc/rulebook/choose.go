@@ -28,7 +28,7 @@ type Applied struct {
 // open. With a question open, every book that an answer could lead to is given
 // as a candidate. A country without a book here gives none. asked, when not
 // empty, names books in place of the choice; it panics on an id that Get does
-// not know.
+// not know. Which book binds whom is told by the books: see Binds.
 func Choose(v layout.Vehicle, u Use, asked []string) (books []Applied, open []finding.Question) {
 	if len(asked) > 0 {
 		for _, id := range asked {
@@ -37,29 +37,18 @@ func Choose(v layout.Vehicle, u Use, asked []string) (books []Applied, open []fi
 		return books, nil
 	}
 	c := chooser{v: v, u: u}
-	switch u.Country {
-	case "US":
-		c.unitedStates()
-	case "GB":
-		c.unitedKingdom()
-	case "AT":
-		c.byRating(&euAT)
-	case "FR":
-		c.byRating(&euFR, layout.PassengerCar, layout.Bus)
-	case "CA":
-		c.canada()
-	case "":
-		// Any country's law may bind it: all that hold a limit for every day are
-		// named, none is called certain.
-		c.ask(finding.AskCountry)
-		c.unitedStates()
-		c.unitedKingdom()
-		c.add(&euDE, &euAT, &euFR, &caQC, &nz)
-	default:
-		c.ofCountry()
+	if u.Country != "" {
+		c.country(u.Country)
+		return c.books, c.open
+	}
+	// Any country's law may bind it: all that hold a limit for every day are
+	// named, none is called certain.
+	c.ask(finding.AskCountry)
+	for _, code := range codes() {
+		c.country(code)
 	}
 	for i := range c.books {
-		c.books[i].Candidate = c.books[i].Candidate || u.Country == ""
+		c.books[i].Candidate = true
 	}
 	return c.books, c.open
 }
@@ -89,76 +78,64 @@ func (c *chooser) candidates(bs ...*Book) {
 	}
 }
 
-func (c *chooser) either(q finding.Question, bs ...*Book) {
-	c.ask(q)
-	c.candidates(bs...)
-}
-
-// byRating is for a book that holds the limits of both weights: where the
-// weight is not known and decides, both are candidates.
-func (c *chooser) byRating(b *Book, atAnyRating ...layout.Class) {
-	if !slices.Contains(atAnyRating, c.v.Class) && over(c.v, thirtyFiveHundredKilograms) == finding.NotKnown {
-		c.either(finding.AskGrossRating, b)
+// country chooses among the books of one country. A State's own code stands in place
+// of the models for States, or beside them.
+func (c *chooser) country(code string) {
+	var business *Book
+	var rules, states []*Book
+	for _, b := range c.lawsOf(code) {
+		switch {
+		case b.Binds.CommercialFrom > 0:
+			business = b
+		case b.Binds.State == "":
+			rules = append(rules, b)
+		default:
+			states = append(states, b)
+		}
+	}
+	if c.u.State == "" && len(rules) == 0 && len(states) > 0 {
+		if q := countryOf(code).AskState; q != "" && c.u.Country != "" {
+			c.ask(q)
+		}
+		c.candidates(states...)
 		return
 	}
-	c.add(b)
-}
-
-// ofCountry is for a country of one book, or of none.
-func (c *chooser) ofCountry() {
-	for _, b := range books {
+	for _, b := range states {
 		switch {
-		case b.Country != c.u.Country:
-		case slices.ContainsFunc(b.Limits, func(l Limit) bool { return l.Applies.RatingOver > 0 }):
-			c.byRating(b)
+		case b.Binds.State != c.u.State:
+		case b.Binds.InPlace:
+			rules = append(slices.DeleteFunc(rules, func(m *Book) bool { return m.Binds.Model }), b)
 		default:
 			c.add(b)
 		}
 	}
+	c.byUse(business, rules)
 }
 
-// canada: each province has a law of its own, of which two were read.
-func (c *chooser) canada() {
-	switch c.u.State {
-	case "BC":
-		c.add(&caBC)
-	case "QC":
-		c.add(&caQC)
-	case "":
-		c.either(finding.AskProvince, &caBC, &caQC)
-	}
+// lawsOf are the law books of a country. Where no country was told, they are those
+// that hold a limit for every day.
+func (c *chooser) lawsOf(code string) []*Book {
+	return slices.DeleteFunc(All(), func(b *Book) bool {
+		return b.Country != code || b.Repairs != nil || c.u.Country == "" && len(b.About(TreadDepth)) == 0
+	})
 }
 
-// unitedStates: the commercial rules bind by use, the models of Part 570 by
-// gross rating; the door label alone does not tell which of them.
-func (c *chooser) unitedStates() {
-	var models []*Book
-	switch over(c.v, tenThousandPounds) {
-	case finding.Yes:
-		models = []*Book{&usHeavyModel}
-	case finding.No:
-		models = []*Book{&usLight}
-	default:
-		models = []*Book{&usLight, &usHeavyModel}
-	}
-	weightOpen := len(models) > 1
-	if c.u.Country == "US" && c.u.State == "CA" {
-		// A State's own code stands in place of the models; it holds both weights.
-		models = []*Book{&usCA}
-	}
-	switch c.u.State { // what was read of these holds no depth and stands beside the models
-	case "IL":
-		c.add(&usIL)
-	case "MD":
-		c.add(&usMD)
-	}
-	commercial := c.commercial()
+// byUse gives the book that binds by use, else the rules that the vehicle's weight
+// leads to. The door label alone does not tell which of them.
+func (c *chooser) byUse(business *Book, rules []*Book) {
+	weightOpen := false
+	rules = slices.DeleteFunc(rules, func(b *Book) bool {
+		takes, open := c.weighs(b)
+		weightOpen = weightOpen || open
+		return !takes
+	})
+	commercial := c.commercial(business)
 	switch {
 	case commercial == finding.Yes:
-		c.add(&usCommercial)
+		c.add(business)
 		return
 	case commercial == finding.No && !weightOpen:
-		c.add(models...)
+		c.add(rules...)
 		return
 	}
 	if weightOpen {
@@ -170,16 +147,39 @@ func (c *chooser) unitedStates() {
 		} else if c.combinationOpen() {
 			c.ask(finding.AskCombinedRating)
 		}
-		c.candidates(&usCommercial)
+		c.candidates(business)
 	}
-	c.candidates(models...)
+	c.candidates(rules...)
+}
+
+// weighs tells whether a book may take a vehicle of this weight, and whether the
+// weight is not known where it decides: between two books, or between two limits of
+// one.
+func (c *chooser) weighs(b *Book) (takes, open bool) {
+	s := b.Binds
+	heavy := func(at unit.Mass) finding.Answer {
+		if !contradicts(c.v, at) && slices.Contains(s.AnyRating, c.v.Class) {
+			return finding.No
+		}
+		return over(c.v, at)
+	}
+	switch {
+	case s.RatingUpTo > 0:
+		h := heavy(s.RatingUpTo)
+		return h != finding.Yes, h == finding.NotKnown
+	case s.RatingOver > 0:
+		h := heavy(s.RatingOver)
+		return h != finding.No, h == finding.NotKnown
+	}
+	i := slices.IndexFunc(b.Limits, func(l Limit) bool { return l.Applies.RatingOver > 0 })
+	return true, i >= 0 && heavy(b.Limits[i].Applies.RatingOver) == finding.NotKnown
 }
 
 // commercial: 49 CFR 390.5 makes a commercial motor vehicle of interstate
 // commerce and a vehicle or combination of 10,001 lb or more, whichever is
 // greater.
-func (c *chooser) commercial() finding.Answer {
-	if c.u.Interstate == finding.No {
+func (c *chooser) commercial(business *Book) finding.Answer {
+	if business == nil || c.u.Interstate == finding.No {
 		return finding.No
 	}
 	ratingOpen := over(c.v, tenThousandPounds) == finding.NotKnown
@@ -188,7 +188,7 @@ func (c *chooser) commercial() finding.Answer {
 		heaviest = max(heaviest, c.v.GrossRating)
 	}
 	switch {
-	case heaviest >= tenThousandOnePounds:
+	case heaviest >= business.Binds.CommercialFrom:
 		if c.u.Interstate == finding.Yes {
 			return finding.Yes
 		}
@@ -214,39 +214,39 @@ func (c *chooser) combinationOpen() bool {
 	return c.u.Tows != finding.No
 }
 
-// unitedKingdom: a car is judged as one at any rating, by its seats.
-func (c *chooser) unitedKingdom() {
-	heavy := over(c.v, thirtyFiveHundredKilograms)
-	switch {
-	case heavy == finding.NotKnown:
-		c.either(finding.AskGrossRating, &ukLight, &ukHeavy)
-	case heavy == finding.Yes && c.v.Class != layout.PassengerCar:
-		c.add(&ukHeavy)
-	default:
-		c.add(&ukLight)
-	}
-}
-
 // Metric tells whether the law books, of which there is at least one, all speak
 // in millimeters. Books of advice and practice do not count.
 func Metric(books []Applied) bool {
 	metric := false
 	for _, b := range books {
-		switch b.Country {
-		case "US":
+		if b.Country != "" && countryOf(b.Country).Inches {
 			return false
-		case "":
-		default:
-			metric = true
 		}
+		metric = metric || b.Country != ""
 	}
 	return metric
+}
+
+// ByKilometers tells whether all the books, of which there is at least one, are of
+// countries where speed is shown in kilometers per hour.
+func ByKilometers(books []Applied) bool {
+	return len(books) > 0 && !slices.ContainsFunc(books, func(b Applied) bool { return countryOf(b.Country).Miles })
 }
 
 // Southern tells whether the law books, of which there is at least one, are all
 // of countries whose winter is in the middle of the year.
 func Southern(books []Applied) bool {
-	return len(books) > 0 && !slices.ContainsFunc(books, func(b Applied) bool { return b.Country != "NZ" })
+	return len(books) > 0 && !slices.ContainsFunc(books, func(b Applied) bool { return !countryOf(b.Country).Southern })
+}
+
+// OfRepairs lists the books of repair rules, in their order.
+func OfRepairs() (ids []string) {
+	for _, b := range books {
+		if b.Repairs != nil {
+			ids = append(ids, b.ID)
+		}
+	}
+	return ids
 }
 
 // Contradicts tells that class and rating cannot both be right: no car is rated

@@ -153,6 +153,32 @@ func TestChoose(t *testing.T) {
 	}
 }
 
+// Every book of a State is chosen where its State is told, in place of the models or
+// beside them, and nowhere else in the country; none is chosen by another's code.
+func TestChooseState(t *testing.T) {
+	car := layout.Vehicle{Class: layout.PassengerCar, GrossRating: kilos(1900)}
+	for _, b := range rulebook.All() {
+		if b.Binds.State == "" {
+			continue
+		}
+		for _, o := range rulebook.All() {
+			if o.Country != b.Country || o.Binds.State == "" {
+				continue
+			}
+			books, open := rulebook.Choose(car, rulebook.Use{Country: b.Country, State: o.Binds.State, Interstate: finding.No}, nil)
+			has := func(is func(*rulebook.Book) bool) bool {
+				return slices.ContainsFunc(books, func(a rulebook.Applied) bool { return is(a.Book) && !a.Candidate })
+			}
+			if got := has(func(a *rulebook.Book) bool { return a.ID == b.ID }); got != (o == b) || len(open) > 0 {
+				t.Errorf("%s in %s: chosen %v, open %v", b.ID, o.Binds.State, got, open)
+			}
+			if model := has(func(a *rulebook.Book) bool { return a.Binds.Model }); o == b && model && b.Binds.InPlace {
+				t.Errorf("%s stands beside the model", b.ID)
+			}
+		}
+	}
+}
+
 func TestChooseAsked(t *testing.T) {
 	car := layout.Vehicle{Class: layout.PassengerCar}
 	books, open := rulebook.Choose(car, rulebook.Use{Country: "US"}, []string{"eu-de", "uk-light"})

@@ -171,6 +171,9 @@ func TestUnits(t *testing.T) {
 		if l.Value.Unit == unit.None && l.Value.Number != 0 || l.Value.Unit != unit.None && l.Value.Number <= 0 {
 			t.Errorf("%s: %v is no limit", name, l.Value)
 		}
+		if (l.Value.Unit == unit.Millimeters && slices.Contains(allowed, unit.ThirtySecondsInch)) != l.Value.Tread && l.Subject != rulebook.RepairReject {
+			t.Errorf("%s: of tread %v", name, l.Value.Tread)
+		}
 		if depthRule := l.Subject == rulebook.TreadDepth || l.Subject == rulebook.RoadsideDepth; depthRule {
 			if l.Authority <= finding.PublishedStandard && l.Where == rulebook.NoPlace {
 				t.Errorf("%s: where on the tread is not said", name)
@@ -190,7 +193,7 @@ func TestSources(t *testing.T) {
 		"us-light.depth", "us-light.structure", "us-light.cord", "us-commercial.roadside-front",
 		"advice.axle-pair", "advice.rear-at-most-below", "advice.likely-car", "advice.likely-light-truck", "advice.likely-heavy",
 	}
-	lawOrStandard := regexp.MustCompile(`\d+ CFR |Vehicle Code \d|Regulations \d{4}, reg\. |StVZO §|KDV §|French order|Ill\. Adm\. Code|COMAR \d|Act \d+/\d+ §|Highway Safety Code|winter (tire|equipment) (duty|rule)|New Zealand (inspection rule|transport agency sheet)|UN Regulation|roadside out-of-service criteria|BS AU |ISO |\(textbook\)|ASTM |Army TM `)
+	lawOrStandard := regexp.MustCompile(`\d+ CFR |(Code|COMAR|Law|Stat\.) \d|Regulations \d{4}, reg\. |StVZO §|KDV §|French order|Act \d+/\d+ §|Highway Safety Code|winter (tire|equipment) (duty|rule)|New Zealand (inspection rule|transport agency sheet)|UN Regulation|roadside out-of-service criteria|BS AU |ISO |\(textbook\)|ASTM |Army TM `)
 	depths := []rulebook.Subject{rulebook.TreadDepth, rulebook.DepthDifference, rulebook.LikelyDepth}
 	host := regexp.MustCompile(`(?i)://|www\.|@|\b[a-z0-9-]+\.(com|org|net|gov|edu|info|eu|uk|de|at|fr|us|io|dev)\b`)
 	each(func(name string, b *rulebook.Book, l rulebook.Limit) {

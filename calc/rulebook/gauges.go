@@ -18,9 +18,9 @@ var gauges = Book{
 	Limits: []Limit{
 		handGauge("depth-graduation", DepthGaugeQuality, thirtySeconds(1), "a depth gauge that nothing was told of", "One graduation of 1/32 in, whatever unit was typed."),
 		handGauge("depth-by-hand", DepthGaugeQuality, thirtySeconds(0.4), "a depth gauge graduated in thirty-seconds, and one that nothing was told of", "Read with a standard deviation of 0.40/32 in."),
-		handGauge("depth-by-hand-metric", DepthGaugeQuality, millimeters(0.32), "any other graduated depth gauge", "Read with a standard deviation of 0.32 mm."),
-		handGauge("depth-electronic", DepthGaugeQuality, millimeters(0.15), "an electronic depth gauge or scanner", "Read with a standard deviation of 0.15 mm."),
-		handGauge("depth-fine", DepthGaugeQuality, millimeters(0.1), "a depth gauge of steps as fine as this or finer", "It is taken for an electronic one."),
+		handGauge("depth-by-hand-metric", DepthGaugeQuality, tread(0.32), "any other graduated depth gauge", "Read with a standard deviation of 0.32 mm."),
+		handGauge("depth-electronic", DepthGaugeQuality, tread(0.15), "an electronic depth gauge or scanner", "Read with a standard deviation of 0.15 mm."),
+		handGauge("depth-fine", DepthGaugeQuality, tread(0.1), "a depth gauge of steps as fine as this or finer", "It is taken for an electronic one."),
 		handGauge("length-graduation", LengthGaugeQuality, millimeters(0.5), "a cut or a distance on a tire", "One graduation of 0.5 mm."),
 		handGauge("length-repeatability", LengthGaugeQuality, millimeters(0.2), "a cut or a distance on a tire", "Read with a standard deviation of 0.2 mm."),
 	},

@@ -7,7 +7,7 @@ var nz = Book{
 	Title: "New Zealand (law in use, as reported)",
 	Limits: []Limit{
 		{
-			ID: "depth", Subject: TreadDepth, Value: millimeters(1.5), Where: AnyThreeQuarters,
+			ID: "depth", Subject: TreadDepth, Value: tread(1.5), Where: AnyThreeQuarters,
 			Applies:   Scope{Text: "road vehicles"},
 			Authority: finding.LawInUse, Citation: "New Zealand inspection rule on tires, as reported", Known: finding.Reported,
 			Says: "At least 1.5 mm over at least three-quarters of the width of the tread, round the whole circumference.",
@@ -19,7 +19,7 @@ var nz = Book{
 			Says: "Diameters of a dual pair within 25 mm.",
 		},
 		{
-			ID: "winter-depth", Subject: WinterTire, Value: millimeters(4),
+			ID: "winter-depth", Subject: WinterTire, Value: tread(4),
 			Applies:   upTo3500("winter tires of cars"),
 			Winter:    &Winter{Trigger: WheneverFitted},
 			Authority: finding.LawInUse, Citation: "New Zealand transport agency sheet on tires, as reported", Known: finding.Reported,

@@ -50,7 +50,7 @@ func Stricter(id, than string, depth unit.Amount, says string) (Limit, error) {
 		return Limit{}, fmt.Errorf("%v %v %s %s%s, which asks for %v %v (%s)", depth.Number, depth.Unit, how, than, standing, l.Value.Number, l.Value.Unit, l.Citation)
 	}
 	own := Limit{
-		ID: id, Subject: l.Subject, Value: depth, Where: l.Where, Applies: l.Applies, Winter: l.Winter, Than: than, Says: says,
+		ID: id, Subject: l.Subject, Value: depth.OfTread(), Where: l.Where, Applies: l.Applies, Winter: l.Winter, Than: than, Says: says,
 		Authority: finding.Shop, Known: finding.Read, Citation: "the shop's own rule, stricter than " + l.Citation,
 	}
 	if l.Winter != nil {

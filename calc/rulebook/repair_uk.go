@@ -18,7 +18,8 @@ const (
 // millimeters, so the millimeter is the limit.
 var repairUK = Book{
 	ID: "repair-uk", Version: 1, Country: "GB",
-	Title: "United Kingdom, minor repairs of car and light van tires (published standard)",
+	Repairs: &Repairs{Area: true, BySpeed: true},
+	Title:   "United Kingdom, minor repairs of car and light van tires (published standard)",
 	Limits: append([]Limit{
 		{
 			ID: "hole", Subject: HoleSize, Value: millimeters(6),
@@ -76,7 +77,7 @@ var repairUK = Book{
 			Says: "Two repairs. A weak memory: the standard in force decides.",
 		},
 		{
-			ID: "worn", Subject: RepairReject, Value: millimeters(1.6),
+			ID: "worn", Subject: RepairReject, Value: tread(1.6),
 			Applies:   Scope{Text: carsAndVans},
 			Authority: finding.PublishedStandard, Citation: auFitters, Known: finding.Reported,
 			Says: "Not repaired below 1.6 mm in the central three-quarters. Level with it counts as worn.",

@@ -76,7 +76,8 @@ var repairShared = []Limit{
 // inches, so the inch is the limit: 1/4 in is 6.35 mm, 3/8 in is 9.525 mm.
 var repairUS = Book{
 	ID: "repair-us", Version: 1, Country: "US",
-	Title: "United States, nail-hole repair (practice of the trade)",
+	Repairs: &Repairs{Trucks: true},
+	Title:   "United States, nail-hole repair (practice of the trade)",
 	Limits: append([]Limit{
 		{
 			ID: "hole-fabric", Subject: HoleSize, Value: inches(0.25),

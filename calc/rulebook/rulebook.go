@@ -103,6 +103,11 @@ type Book struct {
 	Country string // ISO 3166-1 alpha-2, "" for advice and practice
 	Repair  string // the book of repair rules that goes with it, "" when none was read
 	Limits  []Limit
+
+	// How a book is chosen and read: no part of what a version of it says.
+	Binds   Binds    `json:"-"`
+	Repairs *Repairs `json:"-"` // of a book of repair rules, nil for all others
+	Reuse   string   `json:"-"` // the limit of other wheels that a tire taken off a front axle may still keep, "" for none
 }
 
 // Name is the book with its version, "us-light@1", and with the digest of the
@@ -221,14 +226,14 @@ func contradicts(v layout.Vehicle, at unit.Mass) bool {
 }
 
 // books lists the newest version of every rulebook, in the order they are shown.
-var books = []*Book{
-	&usLight, &usCA, &usIL, &usMD, &usCommercial, &usHeavyModel,
+var books = slices.Concat([]*Book{&usLight}, usStates, []*Book{
+	&usCommercial, &usHeavyModel,
 	&ukLight, &ukHeavy,
 	&euDE, &euAT, &euFR,
 	&winterCZ, &winterSK, &winterSI, &winterEE, &winterFI, &winterSE, &winterNO, &winterLV,
 	&caBC, &caQC, &nz,
 	&advice, &pressure, &load, &fitment, &gauges, &trend, &repairUS, &repairUK,
-}
+})
 
 // All lists the newest version of every rulebook.
 func All() []*Book { return slices.Clone(books) }
@@ -276,8 +281,12 @@ func thirtySeconds(n float64) unit.Amount {
 	return unit.Amount{Number: n, Unit: unit.ThirtySecondsInch}
 }
 func millimeters(n float64) unit.Amount { return unit.Amount{Number: n, Unit: unit.Millimeters} }
-func inches(n float64) unit.Amount      { return unit.Amount{Number: n, Unit: unit.Inches} }
-func miles(n float64) unit.Amount       { return unit.Amount{Number: n, Unit: unit.Miles} }
-func percent(n float64) unit.Amount     { return unit.Amount{Number: n, Unit: unit.Percent} }
-func psi(n float64) unit.Amount         { return unit.Amount{Number: n, Unit: unit.PSI} }
-func kPa(n float64) unit.Amount         { return unit.Amount{Number: n, Unit: unit.Kilopascals} }
+
+// tread is a depth in millimeters, which are else those of a length.
+func tread(mm float64) unit.Amount { return millimeters(mm).OfTread() }
+
+func inches(n float64) unit.Amount  { return unit.Amount{Number: n, Unit: unit.Inches} }
+func miles(n float64) unit.Amount   { return unit.Amount{Number: n, Unit: unit.Miles} }
+func percent(n float64) unit.Amount { return unit.Amount{Number: n, Unit: unit.Percent} }
+func psi(n float64) unit.Amount     { return unit.Amount{Number: n, Unit: unit.PSI} }
+func kPa(n float64) unit.Amount     { return unit.Amount{Number: n, Unit: unit.Kilopascals} }

@@ -73,11 +73,12 @@ var minibusAge = Limit{
 
 var ukLight = Book{
 	ID: "uk-light", Version: 3, Country: "GB", Repair: "repair-uk",
+	Binds: Binds{RatingUpTo: thirtyFiveHundredKilograms, AnyRating: []layout.Class{layout.PassengerCar}}, // a car by its seats
 	Title: "United Kingdom, cars, goods vehicles and light trailers up to 3,500 kg (law in use)",
 	Limits: append([]Limit{
 		minibusAge,
 		{
-			ID: "depth", Subject: TreadDepth, Value: millimeters(1.6), Where: CentralThreeQuarters,
+			ID: "depth", Subject: TreadDepth, Value: tread(1.6), Where: CentralThreeQuarters,
 			Applies: Scope{RatingUpTo: thirtyFiveHundredKilograms, AnyRating: []layout.Class{layout.PassengerCar},
 				Text: "passenger vehicles with up to 8 seats besides the driver's, goods vehicles and light trailers up to 3,500 kg"},
 			Authority: finding.LawInUse, Citation: reg27 + "(1)(g), (4)(f)", Known: finding.Read,
@@ -88,11 +89,12 @@ var ukLight = Book{
 
 var ukHeavy = Book{
 	ID: "uk-heavy", Version: 3, Country: "GB", Repair: "repair-uk",
+	Binds: Binds{RatingOver: thirtyFiveHundredKilograms, AnyRating: []layout.Class{layout.PassengerCar}},
 	Title: "United Kingdom, vehicles and trailers over 3,500 kg (law in use)",
 	Limits: append([]Limit{
 		minibusAge,
 		{
-			ID: "depth", Subject: TreadDepth, Value: millimeters(1.0), Where: AnyThreeQuarters,
+			ID: "depth", Subject: TreadDepth, Value: tread(1.0), Where: AnyThreeQuarters,
 			Applies:   Scope{RatingOver: thirtyFiveHundredKilograms, Text: "vehicles and trailers over 3,500 kg"},
 			Authority: finding.LawInUse, Citation: reg27 + "(1)(g), (4)(e)", Known: finding.Read,
 			Says: "At least 1.0 mm in a continuous band of at least three-quarters of the breadth of tread, not necessarily central, round the whole circumference. Paragraph letters are as remembered.",

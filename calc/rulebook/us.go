@@ -20,6 +20,7 @@ var subpartA = []layout.Class{layout.PassengerCar, layout.LightTruck, layout.Hea
 // nobody by itself: the State's own code does.
 var usLight = Book{
 	ID: "us-light", Version: 1, Country: "US", Repair: "repair-us",
+	Binds: Binds{Model: true, RatingUpTo: tenThousandPounds},
 	Title: "United States, vehicles of 10,000 lb or less (model standard)",
 	Limits: []Limit{
 		{
@@ -59,6 +60,7 @@ var usLight = Book{
 // vehicle or combination weight or rating of 10,001 lb or more (49 CFR 390.5).
 var usCommercial = Book{
 	ID: "us-commercial", Version: 2, Country: "US", Repair: "repair-us",
+	Binds: Binds{CommercialFrom: tenThousandOnePounds}, Reuse: "other-depth",
 	Title: "United States, commercial motor vehicles (law in use)",
 	Limits: []Limit{
 		{
@@ -146,6 +148,7 @@ var usCommercial = Book{
 // usHeavyModel is the federal model for States, 49 CFR Part 570 Subpart B.
 var usHeavyModel = Book{
 	ID: "us-heavy-model", Version: 1, Country: "US", Repair: "repair-us",
+	Binds: Binds{Model: true, RatingOver: tenThousandPounds}, Reuse: "other-depth",
 	Title: "United States, vehicles over 10,000 lb not in interstate commerce (model standard)",
 	Limits: []Limit{
 		{
@@ -172,80 +175,6 @@ var usHeavyModel = Book{
 			Applies:   Scope{RatingOver: tenThousandPounds, Text: "every tire, gross rating over 10,000 lb"},
 			Authority: finding.ModelStandard, Citation: "49 CFR 570.62", Known: finding.Read,
 			Says: "No chunking, bumps, knots or bulges.",
-		},
-	},
-}
-
-const californiaCode = "California Vehicle Code 27465(b), as reported"
-
-// usCA is California's own code. It binds every driver there; its text was not
-// read, only a report of it, and which vehicles the heavy figures cover is from
-// memory.
-var usCA = Book{
-	ID: "us-ca", Version: 2, Country: "US", Repair: "repair-us",
-	Title: "California (law in use, as reported)",
-	Limits: []Limit{
-		{
-			ID: "depth", Subject: TreadDepth, Value: thirtySeconds(1), Where: TwoAdjacentGrooves,
-			Applies:   Scope{RatingUpTo: tenThousandPounds, Text: "cars and light vehicles"},
-			Authority: finding.LawInUse, Citation: californiaCode, Known: finding.Reported,
-			Says: "At least 1/32 in in any two adjacent grooves. A tire is worn out at its wear bars, 2/32 in, all the same.",
-		},
-		{
-			ID: "front-depth", Subject: TreadDepth, Value: thirtySeconds(4), Where: AnyPointMajorGroove,
-			Applies:   Scope{Wheels: FrontWheels, RatingOver: tenThousandPounds, Text: "steering axle of heavy vehicles (which ones, from memory)"},
-			Authority: finding.LawInUse, Citation: californiaCode, Known: finding.Reported,
-			Says: "At least 4/32 in at all points of all major grooves of the steering axle.",
-		},
-		{
-			ID: "other-depth", Subject: TreadDepth, Value: thirtySeconds(2), Where: AnyPointMajorGroove,
-			Applies:   Scope{Wheels: OtherWheels, RatingOver: tenThousandPounds, Text: "other axles of heavy vehicles (which ones, from memory)"},
-			Authority: finding.LawInUse, Citation: californiaCode, Known: finding.Reported,
-			Says: "At least 2/32 in at all points of all major grooves of the other axles.",
-		},
-		{
-			ID: "snow-instead-of-chains", Subject: WinterTire, Value: thirtySeconds(6),
-			Applies:   Scope{Text: "snow tires used in place of chains"},
-			Winter:    &Winter{Trigger: OnSignedRoads},
-			Authority: finding.LawInUse, Citation: californiaCode, Known: finding.Reported,
-			Says: "A snow tire counts in place of chains with at least 6/32 in at all points of all major grooves.",
-		},
-	},
-}
-
-// usIL is what was read of Illinois' own code. It has no depth here: the model
-// is judged beside it.
-var usIL = Book{
-	ID: "us-il", Version: 1, Country: "US", Repair: "repair-us",
-	Title: "Illinois, passenger cars (law in use, in part)",
-	Limits: []Limit{
-		{
-			ID: "cord", Subject: finding.LawCordExposed,
-			Applies:   Scope{Classes: []layout.Class{layout.PassengerCar}, Text: "tires of passenger cars"},
-			Authority: finding.LawInUse, Citation: "92 Ill. Adm. Code 428.20(a)", Known: finding.Read,
-			Says: "No ply or cord that can be seen, also after the edge of a cut, crack or flap was lifted.",
-		},
-		{
-			ID: "bulge", Subject: finding.LawSeparation,
-			Applies:   Scope{Classes: []layout.Class{layout.PassengerCar}, Text: "tires of passenger cars"},
-			Authority: finding.LawInUse, Citation: "92 Ill. Adm. Code 428.20(b)-(d)", Known: finding.Read,
-			Says: "No bulge, knot or separation; no tire marked as not for the road, or without a readable size or load marking.",
-		},
-	},
-}
-
-// usMD is what was read of Maryland's own code and is clear in its scope. Its
-// depth rules were read (COMAR 11.22.04.06) without the vehicles they cover, so
-// they are no rule here.
-var usMD = Book{
-	ID: "us-md", Version: 1, Country: "US", Repair: "repair-us",
-	Title: "Maryland (law in use, in part)",
-	Limits: []Limit{
-		{
-			ID: "pair-diameter", Subject: PairDiameter, Value: inches(0.5),
-			Applies:   Scope{Text: "dual pairs"},
-			Authority: finding.LawInUse, Citation: "COMAR 11.14.05.05", Known: finding.Read,
-			Says: "Diameters of a dual pair within 1/2 in. Maryland's rules on depth were read without the vehicles they cover and are not judged.",
 		},
 	},
 }

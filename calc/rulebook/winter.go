@@ -79,13 +79,13 @@ var (
 
 	winterCZ = winterOnly("winter-cz", "CZ", "Czech Republic (law in use, as reported)",
 		Limit{
-			ID: "depth", Subject: WinterTire, Value: millimeters(4),
+			ID: "depth", Subject: WinterTire, Value: tread(4),
 			Applies: upTo3500("all wheels, up to 3,500 kg"), Winter: czech,
 			Authority: finding.LawInUse, Citation: "Act 361/2000 § 40a, as reported", Known: finding.Reported,
 			Says: "Winter tires of at least 4 mm on all wheels from November 1 to March 31; that the road has to be wintry too is as remembered.",
 		},
 		Limit{
-			ID: "heavy-depth", Subject: WinterTire, Value: millimeters(6),
+			ID: "heavy-depth", Subject: WinterTire, Value: tread(6),
 			Applies: Scope{Wheels: DrivenWheels, RatingOver: thirtyFiveHundredKilograms, Text: "driven wheels, over 3,500 kg"}, Winter: czech,
 			Authority: finding.LawInUse, Citation: "Act 361/2000 § 40a, as reported", Known: finding.Reported,
 			Says: "Winter tires of at least 6 mm on the driven wheels from November 1 to March 31; that the road has to be wintry too is as remembered.",
@@ -93,13 +93,13 @@ var (
 	)
 	winterSK = winterOnly("winter-sk", "SK", "Slovakia (law in use, as reported)",
 		Limit{
-			ID: "depth", Subject: WinterTire, Value: millimeters(3),
+			ID: "depth", Subject: WinterTire, Value: tread(3),
 			Applies: upTo3500("winter tires, up to 3,500 kg"), Winter: &Winter{Trigger: InConditions},
 			Authority: finding.LawInUse, Citation: "Slovak winter tire duty, as reported by the national news agency", Known: finding.Reported,
 			Says: "At least 3 mm on winter tires. That the state of the road calls for them, not a date, is as remembered.",
 		},
 		Limit{
-			ID: "heavy-depth", Subject: WinterTire, Value: millimeters(6),
+			ID: "heavy-depth", Subject: WinterTire, Value: tread(6),
 			Applies: Scope{RatingOver: thirtyFiveHundredKilograms, Text: "winter tires, over 3,500 kg"}, Winter: &Winter{Trigger: InConditions},
 			Authority: finding.LawInUse, Citation: "Slovak winter tire duty, as reported by the national news agency", Known: finding.Reported,
 			Says: "At least 6 mm on winter tires over 3,500 kg. That the state of the road calls for them, not a date, is as remembered.",
@@ -113,7 +113,7 @@ var (
 			Says: "Winter tires from November 15 to March 15.",
 		},
 		Limit{
-			ID: "depth", Subject: WinterAdvised, Value: millimeters(3), Applies: upTo3500("winter tires of cars"),
+			ID: "depth", Subject: WinterAdvised, Value: tread(3), Applies: upTo3500("winter tires of cars"),
 			Winter:    &Winter{Trigger: InSeason, From: Day{11, 15}, Until: Day{3, 15}},
 			Authority: finding.CommonPractice, Citation: "common practice: a national minimum that is remembered", Known: finding.FromMemory,
 			Says: "3 mm on winter tires, as remembered and not read: ask what the law asks for.",
@@ -129,7 +129,7 @@ var (
 // baltic is 3 mm by the road, of which no date was read.
 func baltic(citation string) Limit {
 	return Limit{
-		ID: "depth", Subject: WinterTire, Value: millimeters(3), Applies: upTo3500("winter tires of cars"), Winter: &Winter{Trigger: InConditions},
+		ID: "depth", Subject: WinterTire, Value: tread(3), Applies: upTo3500("winter tires of cars"), Winter: &Winter{Trigger: InConditions},
 		Authority: finding.LawInUse, Citation: citation, Known: finding.Reported,
 		Says: "At least 3 mm on winter tires. When they are called for was not read; it is taken to be by the state of the road.",
 	}
@@ -139,7 +139,7 @@ func baltic(citation string) Limit {
 // never called law.
 func remembered(mm float64) Limit {
 	return Limit{
-		ID: "depth", Subject: WinterAdvised, Value: millimeters(mm), Applies: upTo3500("winter tires of cars"), Winter: &Winter{Trigger: InConditions},
+		ID: "depth", Subject: WinterAdvised, Value: tread(mm), Applies: upTo3500("winter tires of cars"), Winter: &Winter{Trigger: InConditions},
 		Authority: finding.CommonPractice, Citation: "common practice: a national minimum that is remembered", Known: finding.FromMemory,
 		Says: "A national minimum for winter tires, as remembered and not read: ask what the law asks for.",
 	}

@@ -33,7 +33,7 @@ func read(at string, sensor, gauge float64) Wheel {
 
 func says(r Result) (all []string) {
 	for _, f := range r.Findings {
-		all = append(all, f.ID())
+		all = append(all, f.String())
 	}
 	return all
 }
@@ -135,7 +135,7 @@ func TestAnswers(t *testing.T) {
 		}
 		for _, f := range r.Findings {
 			if f.Urgency != finding.Plan {
-				t.Errorf("%s: urgency %d", f.ID(), f.Urgency)
+				t.Errorf("%s: urgency %d", f, f.Urgency)
 			}
 		}
 	}
@@ -186,7 +186,7 @@ func TestOrderAndMirror(t *testing.T) {
 				f.Positions[i] = f.Positions[i].Mirror()
 			}
 			slices.SortFunc(f.Positions, layout.Position.Compare)
-			back = append(back, f.ID())
+			back = append(back, f.String())
 		}
 		slices.Sort(back)
 		slices.Sort(want)

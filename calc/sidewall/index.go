@@ -1,10 +1,6 @@
 package sidewall
 
-import (
-	"math"
-
-	"gaugebook.dev/calc/unit"
-)
+import "gaugebook.dev/calc/unit"
 
 // indexKilograms is the load of each load index from 0 to 200, one tire alone
 // (ISO 4000-1, UN Regulations 30 and 54): the preferred numbers of ISO 3, series
@@ -40,17 +36,4 @@ func IndexLoad(index int) (unit.Mass, bool) {
 		return 0, false
 	}
 	return unit.MustMass(indexKilograms[index], unit.Kilograms), true
-}
-
-// PrintedPounds gives a load rating as a sidewall prints it beside its
-// kilograms: rounded to the nearest whole pound (49 CFR 571.139 S5.5.4(b)).
-func PrintedPounds(m unit.Mass) unit.Amount {
-	return unit.Amount{Number: math.Round(m.In(unit.Pounds)), Unit: unit.Pounds}
-}
-
-// PrintedPSI gives a pressure as a sidewall prints it beside its kilopascals:
-// rounded up to the next whole psi (49 CFR 571.139 S5.5.4(a)). The table of
-// 49 CFR 571.138 rounds 340 kPa down, to 49 psi; a sidewall says 50.
-func PrintedPSI(p unit.Pressure) unit.Amount {
-	return unit.Amount{Number: math.Ceil(p.In(unit.PSI) - closeness), Unit: unit.PSI}
 }

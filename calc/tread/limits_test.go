@@ -101,8 +101,8 @@ func TestShownInTheRulesUnit(t *testing.T) {
 		measured, limit, margin unit.Amount
 		source                  string
 	}{
-		{"uk-light.depth", car, 2, unit.ThirtySecondsInch, unit.Amount{Number: 1.588, Unit: unit.Millimeters},
-			unit.Amount{Number: 1.6, Unit: unit.Millimeters}, unit.Amount{Number: -0.013, Unit: unit.Millimeters},
+		{"uk-light.depth", car, 2, unit.ThirtySecondsInch, unit.Amount{Number: 1.588, Unit: unit.Millimeters}.OfTread(),
+			unit.Amount{Number: 1.6, Unit: unit.Millimeters}.OfTread(), unit.Amount{Number: -0.013, Unit: unit.Millimeters}.OfTread(),
 			"reg. 27(4)(f); 2/32 in = 1.5875 mm, NIST SP 811"},
 		{"us-commercial.front-depth", truck, 3, unit.Millimeters, unit.Amount{Number: 3.78, Unit: unit.ThirtySecondsInch},
 			unit.Amount{Number: 4, Unit: unit.ThirtySecondsInch}, unit.Amount{Number: -0.22, Unit: unit.ThirtySecondsInch},

@@ -110,10 +110,9 @@ func TestRepeats(t *testing.T) {
 	}
 }
 
-// Shapes as numbers: with means [inboard, center, outboard], crown is center
-// less the mean of the edges and tilt is inboard less outboard. U by JCGM
-// 100:2008 for a gauge of 1/32 in: 1.40/32 in for tilt, 1.2/32 in for crown.
-func TestShape(t *testing.T) {
+// The shape across a tread is its edges and what lies between them: of a gauge of 1/32
+// in each with U of 0.99/32 in, as of one reading (JCGM 100:2008).
+func TestEdges(t *testing.T) {
 	across := func(ns ...float64) (rs []tread.Reading) {
 		for i, n := range ns {
 			r := reading(0, 1, n, unit.ThirtySecondsInch)
@@ -122,40 +121,28 @@ func TestShape(t *testing.T) {
 		}
 		return rs
 	}
-	four := around(unit.ThirtySecondsInch, []float64{3, 6, 8, 5})
 	for _, c := range []struct {
-		name        string
-		readings    []tread.Reading
-		crown, tilt float64 // in 32nds, NaN when not known
+		name     string
+		readings []tread.Reading
+		want     []float64 // inboard, center, outboard in 32nds; nil when not known
 	}{
-		{"both edges worn", across(5, 8, 5), 3, 0},
-		{"center worn", across(8, 5, 8), -3, 0},
-		{"inboard edge worn", across(3, 6, 7), 1, -4},
-		{"four grooves: the middle ones are the center", four, 3, -2},
-		{"two places have a tilt and no crown", around(unit.ThirtySecondsInch, []float64{5, none, 7}), math.NaN(), -2},
-		{"one groove has neither", across(5), math.NaN(), math.NaN()},
-		{"no place told", []tread.Reading{reading(0, 0, 5, unit.ThirtySecondsInch), reading(0, 0, 7, unit.ThirtySecondsInch)}, math.NaN(), math.NaN()},
+		{"three places", across(5, 8, 6), []float64{5, 8, 6}},
+		{"four grooves: the middle ones are the center", around(unit.ThirtySecondsInch, []float64{3, 6, 8, 5}), []float64{3, 7, 5}},
+		{"two grooves have no center", around(unit.ThirtySecondsInch, []float64{5, none, 7}), nil},
+		{"one place", across(5), nil},
+		{"no place told", []tread.Reading{reading(0, 0, 5, unit.ThirtySecondsInch), reading(0, 0, 7, unit.ThirtySecondsInch)}, nil},
 	} {
 		s, _ := tread.Summarize(at("1L", thirtySecond, c.readings))
-		check := func(what string, v measure.Value[unit.Depth], ok bool, want, expanded float64) {
-			if ok == math.IsNaN(want) {
-				t.Errorf("%s: %s known %v", c.name, what, ok)
-				return
-			}
-			if !ok {
-				return
-			}
-			if v.Of != in32(want) {
-				t.Errorf("%s: %s %v, want %v/32 in", c.name, what, v.Of.Amount(unit.ThirtySecondsInch), want)
-			}
-			if u := 2 * v.Std / float64(in32(1)); math.Abs(u-expanded) > 0.02 {
-				t.Errorf("%s: U of the %s %.3f, want %.2f", c.name, what, u, expanded)
+		in, center, out, ok := s.Edges()
+		if ok != (c.want != nil) {
+			t.Errorf("%s: known %v", c.name, ok)
+			continue
+		}
+		for i, v := range []measure.Value[unit.Depth]{in, center, out} {
+			if ok && (v.Of != in32(c.want[i]) || math.Abs(2*v.Std/float64(in32(1))-0.99) > 0.01) {
+				t.Errorf("%s: %v ± %.3f, want %v/32 in", c.name, v.Of.Amount(unit.ThirtySecondsInch), 2*v.Std/float64(in32(1)), c.want[i])
 			}
 		}
-		crown, ok := s.Crown()
-		check("crown", crown, ok, c.crown, 1.21)
-		tilt, ok := s.Tilt()
-		check("tilt", tilt, ok, c.tilt, 1.40)
 	}
 }
 

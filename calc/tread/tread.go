@@ -200,27 +200,6 @@ func (s *Summary) Edges() (inboard, center, outboard measure.Value[unit.Depth], 
 	return s.Means[s.Columns[0]], center, s.Means[s.Columns[n-1]], true
 }
 
-// Crown is the center less the mean of the edges: positive with worn edges.
-func (s *Summary) Crown() (measure.Value[unit.Depth], bool) {
-	in, mid, out, ok := s.Edges()
-	if !ok {
-		return measure.Value[unit.Depth]{}, false
-	}
-	return mid.Minus(measure.Mean(in, out)), true
-}
-
-// Tilt is inboard less outboard: negative with a worn inboard edge.
-func (s *Summary) Tilt() (measure.Value[unit.Depth], bool) {
-	if len(s.Columns) < 2 || s.Columns[0] == 0 {
-		return measure.Value[unit.Depth]{}, false
-	}
-	first, last := s.Columns[0], s.Columns[len(s.Columns)-1]
-	if last < outboardColumn || first > inboardColumn {
-		return measure.Value[unit.Depth]{}, false
-	}
-	return s.Means[first].Minus(s.Means[last]), true
-}
-
 // oddOne finds the one reading that stands alone: its neighbors across and
 // round the tire are both normal. Three stations and two columns are needed to
 // know; repeats that all agree confirm the reading, one that does not leaves it

@@ -82,11 +82,6 @@ type Trend struct {
 	Linear Linear
 }
 
-// Assumed tells that a depth when new that nobody measured shapes the line.
-func (t *Trend) Assumed() bool {
-	return slices.ContainsFunc(t.Used, func(p Point) bool { return p.Assumed })
-}
-
 // Follow draws the line through what can be of one tire wearing steadily. The
 // order of the points does not matter. isNew is the distance at which the tire was
 // new, nil when not known; an assumed point tells it too.

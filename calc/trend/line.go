@@ -132,16 +132,8 @@ func (l Line) Rate() measure.Value[unit.WearRate] {
 // Wears tells that the depths go down by more than noise explains.
 func (l Line) Wears() bool { return l.rate < -l.quantile*l.rateSD }
 
-// Scatter is the residual standard deviation over the gauge's own, near 1 where
-// noise alone scatters the readings; 0 with two points, which scatter about nothing.
-func (l Line) Scatter() float64 { return l.scatter }
-
 // Explained tells that the gauge's noise alone explains the scatter.
 func (l Line) Explained() bool { return l.explained }
-
-// Quantile is what a standard uncertainty of the line is multiplied by for an
-// interval of 95 percent.
-func (l Line) Quantile() float64 { return l.quantile }
 
 // RSquared is the share of the variation of the depths that the line explains.
 func (l Line) RSquared() unit.Ratio {
@@ -149,28 +141,6 @@ func (l Line) RSquared() unit.Ratio {
 		return 0
 	}
 	return unit.Ratio(1 - l.squares/l.total)
-}
-
-// At is the depth of the line at a distance, with the standard uncertainty of the
-// line there.
-func (l Line) At(run unit.Distance) measure.Value[unit.Depth] {
-	t := float64(run) - l.center
-	return measure.Value[unit.Depth]{
-		Of:  unit.Depth(math.Round(l.level + float64(l.rate*t))),
-		Std: math.Hypot(l.levelStd, float64(l.rateSD*t)),
-	}
-}
-
-// Next is the depth that one more reading of standard uncertainty u, in 0.1 nm,
-// would give at a distance. Its uncertainty is that of the line and of the reading,
-// or of the scatter where that is more.
-func (l Line) Next(run unit.Distance, u float64) measure.Value[unit.Depth] {
-	v := l.At(run)
-	if l.scatter > 1 {
-		u *= l.scatter
-	}
-	v.Std = math.Hypot(v.Std, u)
-	return v
 }
 
 // Crossing is where a line reaches a limit. The interval is for 95 percent; an end

@@ -15,7 +15,11 @@ func (a Amount) To(u Unit) (Amount, bool) {
 	for _, factors := range linear {
 		from, known := factors[a.Unit]
 		if to, wanted := factors[u]; known && wanted {
-			return Amount{a.Number * from / to, u}, true
+			b := amount(a.Number*from/to, u)
+			if a.Tread || a.Unit == ThirtySecondsInch {
+				b = b.OfTread()
+			}
+			return b, true
 		}
 	}
 	if t, err := TemperatureOf(a.Number, a.Unit); err == nil && (u == Fahrenheit || u == Celsius) {

@@ -16,21 +16,21 @@ func TestAmountTo(t *testing.T) {
 		to   Unit
 		want float64
 	}{
-		{Amount{1, PSI}, Kilopascals, 6.894757},
-		{Amount{1, PSI}, Bar, 0.06894757},
-		{Amount{250, Kilopascals}, Bar, 2.5},
-		{Amount{1, Miles}, Kilometers, 1.609344},
-		{Amount{1, Kilometers}, Miles, 0.6213712},
-		{Amount{1, Pounds}, Kilograms, 0.45359237},
-		{Amount{1, PoundFeet}, NewtonMeters, 1.355818},
-		{Amount{60, MilesPerHour}, KilometersPerHour, 96.56064},
-		{Amount{1, Inches}, Millimeters, 25.4},
-		{Amount{32, ThirtySecondsInch}, Millimeters, 25.4},
-		{Amount{1.6, Millimeters}, ThirtySecondsInch, 2.015748},
-		{Amount{50, Fahrenheit}, Celsius, 10},
-		{Amount{-40, Celsius}, Fahrenheit, -40},
-		{Amount{-0.5, PSI}, Kilopascals, -3.4473786},
-		{Amount{33, PSI}, PSI, 33},
+		{Amount{Number: 1, Unit: PSI}, Kilopascals, 6.894757},
+		{Amount{Number: 1, Unit: PSI}, Bar, 0.06894757},
+		{Amount{Number: 250, Unit: Kilopascals}, Bar, 2.5},
+		{Amount{Number: 1, Unit: Miles}, Kilometers, 1.609344},
+		{Amount{Number: 1, Unit: Kilometers}, Miles, 0.6213712},
+		{Amount{Number: 1, Unit: Pounds}, Kilograms, 0.45359237},
+		{Amount{Number: 1, Unit: PoundFeet}, NewtonMeters, 1.355818},
+		{Amount{Number: 60, Unit: MilesPerHour}, KilometersPerHour, 96.56064},
+		{Amount{Number: 1, Unit: Inches}, Millimeters, 25.4},
+		{Amount{Number: 32, Unit: ThirtySecondsInch}, Millimeters, 25.4},
+		{Amount{Number: 1.6, Unit: Millimeters}, ThirtySecondsInch, 2.015748},
+		{Amount{Number: 50, Unit: Fahrenheit}, Celsius, 10},
+		{Amount{Number: -40, Unit: Celsius}, Fahrenheit, -40},
+		{Amount{Number: -0.5, Unit: PSI}, Kilopascals, -3.4473786},
+		{Amount{Number: 33, Unit: PSI}, PSI, 33},
 	} {
 		got, ok := c.from.To(c.to)
 		if !ok || got.Unit != c.to || math.Abs(got.Number-c.want) > 1e-6*math.Max(1, math.Abs(c.want)) {
@@ -44,11 +44,39 @@ func TestAmountToAnotherQuantity(t *testing.T) {
 		from Amount
 		to   Unit
 	}{
-		{Amount{1, PSI}, Miles}, {Amount{1, Percent}, Bar}, {Amount{}, Bar}, {Amount{}, None}, {Amount{1, Count}, None},
-		{Amount{1, Celsius}, Kilometers}, {Amount{1, Millimeters}, Kilometers}, {Amount{-500, Celsius}, Fahrenheit},
+		{Amount{Number: 1, Unit: PSI}, Miles}, {Amount{Number: 1, Unit: Percent}, Bar}, {Amount{}, Bar}, {Amount{}, None}, {Amount{Number: 1, Unit: Count}, None},
+		{Amount{Number: 1, Unit: Celsius}, Kilometers}, {Amount{Number: 1, Unit: Millimeters}, Kilometers}, {Amount{Number: -500, Unit: Celsius}, Fahrenheit},
 	} {
 		if got, ok := c.from.To(c.to); ok {
 			t.Errorf("%v in %v is %v", c.from, c.to, got)
+		}
+	}
+}
+
+// An amount knows whether its millimeters are of tread: where it comes from a depth, and
+// after it was shown in another unit and back.
+func TestOfTread(t *testing.T) {
+	in := func(a Amount, u Unit) Amount {
+		b, _ := a.To(u)
+		return b
+	}
+	depth, length := MustDepth(4, ThirtySecondsInch), MustLength(1, Inches)
+	for _, c := range []struct {
+		name string
+		a    Amount
+		want bool
+	}{
+		{"a depth in millimeters", depth.Amount(Millimeters), true},
+		{"rounded", depth.Amount(Millimeters).Rounded(), true},
+		{"a depth in thirty-seconds needs no telling", depth.Amount(ThirtySecondsInch), false},
+		{"told in millimeters", in(depth.Amount(ThirtySecondsInch), Millimeters), true},
+		{"told in thirty-seconds", in(depth.Amount(Millimeters), ThirtySecondsInch), false},
+		{"a length", length.Amount(Millimeters), false},
+		{"told in millimeters", in(length.Amount(Inches), Millimeters), false},
+		{"a pressure is never of tread", MustPressure(33, PSI).Amount(PSI).OfTread(), false},
+	} {
+		if c.a.Tread != c.want {
+			t.Errorf("%s: %+v", c.name, c.a)
 		}
 	}
 }

@@ -39,7 +39,7 @@ func MustDepth(n float64, u Unit) Depth { return must(DepthOf(n, u)) }
 func (d Depth) In(u Unit) float64 { return float64(d) / tenthNanometers[u] }
 
 // Amount gives the depth in the unit u, unrounded.
-func (d Depth) Amount(u Unit) Amount { return Amount{d.In(u), u} }
+func (d Depth) Amount(u Unit) Amount { return amount(d.In(u), u).OfTread() }
 
 // LengthOf makes a length from a number in Inches, Millimeters or
 // ThirtySecondsInch, with the same limits as DepthOf.
@@ -55,7 +55,7 @@ func MustLength(n float64, u Unit) Length { return must(LengthOf(n, u)) }
 func (l Length) In(u Unit) float64 { return float64(l) / tenthNanometers[u] }
 
 // Amount gives the length in the unit u, unrounded.
-func (l Length) Amount(u Unit) Amount { return Amount{l.In(u), u} }
+func (l Length) Amount(u Unit) Amount { return amount(l.In(u), u) }
 
 func exactLength(n float64, u Unit) (int64, error) {
 	if err := finite(n, u); err != nil {

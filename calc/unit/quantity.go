@@ -71,7 +71,7 @@ func MustPressure(n float64, u Unit) Pressure { return must(PressureOf(n, u)) }
 func (p Pressure) In(u Unit) float64 { return float64(p) / kilopascals[u] }
 
 // Amount gives the pressure in the unit u, unrounded.
-func (p Pressure) Amount(u Unit) Amount { return Amount{p.In(u), u} }
+func (p Pressure) Amount(u Unit) Amount { return amount(p.In(u), u) }
 
 // AirPressureOf makes an absolute pressure from Hectopascals, InchesMercury,
 // Kilopascals, PSI or Bar; zero and less are refused.
@@ -125,7 +125,7 @@ func (t Temperature) In(u Unit) float64 {
 }
 
 // Amount gives the temperature in the unit u, unrounded.
-func (t Temperature) Amount(u Unit) Amount { return Amount{t.In(u), u} }
+func (t Temperature) Amount(u Unit) Amount { return amount(t.In(u), u) }
 
 // DistanceOf makes a distance from Miles, Kilometers, Feet or Meters.
 func DistanceOf(n float64, u Unit) (Distance, error) {
@@ -140,7 +140,7 @@ func MustDistance(n float64, u Unit) Distance { return must(DistanceOf(n, u)) }
 func (d Distance) In(u Unit) float64 { return float64(d) / meters[u] }
 
 // Amount gives the distance in the unit u, unrounded.
-func (d Distance) Amount(u Unit) Amount { return Amount{d.In(u), u} }
+func (d Distance) Amount(u Unit) Amount { return amount(d.In(u), u) }
 
 // HeightOf makes a height above sea level from Feet or Meters.
 func HeightOf(n float64, u Unit) (Height, error) {
@@ -170,16 +170,16 @@ func MustMass(n float64, u Unit) Mass { return must(MassOf(n, u)) }
 func (m Mass) In(u Unit) float64 { return float64(m) / kilograms[u] }
 
 // Amount gives the mass in the unit u, unrounded.
-func (m Mass) Amount(u Unit) Amount { return Amount{m.In(u), u} }
+func (m Mass) Amount(u Unit) Amount { return amount(m.In(u), u) }
 
 // In gives the share in Percent.
 func (r Ratio) In(Unit) float64 { return float64(r) * 100 }
 
 // Amount gives the share in percent, unrounded.
-func (r Ratio) Amount() Amount { return Amount{r.In(Percent), Percent} }
+func (r Ratio) Amount() Amount { return amount(r.In(Percent), Percent) }
 
 // In gives the angle in Degrees.
 func (a Angle) In(Unit) float64 { return float64(a) }
 
-// Amount gives the angle in degrees, unrounded.
-func (a Angle) Amount() Amount { return Amount{float64(a), Degrees} }
+// Amount gives the angle in Degrees.
+func (a Angle) Amount(u Unit) Amount { return amount(a.In(u), u) }

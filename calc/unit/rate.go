@@ -14,13 +14,12 @@ var (
 	wearPer = map[Unit]float64{
 		ThirtySecondsPer1000Miles:   perThirtySecond / 1_609_344.0,
 		MillimetersPer1000Kilometer: perMillimeter / 1_000_000.0,
-		MilsPer1000Miles:            perInch / 1000 / 1_609_344.0,
 	}
 	lossPer = map[Unit]float64{PSIPerMonth: kiloPerPSI / Month, KilopascalsPerMonth: 1.0 / Month, BarPerMonth: 100.0 / Month}
 )
 
 // WearRateOf makes a wear rate from ThirtySecondsPer1000Miles,
-// MillimetersPer1000Kilometer or MilsPer1000Miles.
+// or MillimetersPer1000Kilometer.
 func WearRateOf(n float64, u Unit) (WearRate, error) {
 	r, err := scaled(n, u, wearPer, "thirty-seconds per 1,000 miles or mm per 1,000 km are wanted")
 	return WearRate(r), err
@@ -29,12 +28,11 @@ func WearRateOf(n float64, u Unit) (WearRate, error) {
 // MustWearRate is WearRateOf for constants.
 func MustWearRate(n float64, u Unit) WearRate { return must(WearRateOf(n, u)) }
 
-// In gives the rate in ThirtySecondsPer1000Miles, MillimetersPer1000Kilometer or
-// MilsPer1000Miles.
+// In gives the rate in ThirtySecondsPer1000Miles or MillimetersPer1000Kilometer.
 func (r WearRate) In(u Unit) float64 { return float64(r) / wearPer[u] }
 
 // Amount gives the rate in the unit u, unrounded.
-func (r WearRate) Amount(u Unit) Amount { return Amount{r.In(u), u} }
+func (r WearRate) Amount(u Unit) Amount { return amount(r.In(u), u) }
 
 // LossRateOf makes a loss rate from PSIPerMonth, KilopascalsPerMonth or BarPerMonth.
 func LossRateOf(n float64, u Unit) (LossRate, error) {
@@ -49,4 +47,4 @@ func MustLossRate(n float64, u Unit) LossRate { return must(LossRateOf(n, u)) }
 func (r LossRate) In(u Unit) float64 { return float64(r) / lossPer[u] }
 
 // Amount gives the rate in the unit u, unrounded.
-func (r LossRate) Amount(u Unit) Amount { return Amount{r.In(u), u} }
+func (r LossRate) Amount(u Unit) Amount { return amount(r.In(u), u) }

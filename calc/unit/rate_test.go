@@ -17,7 +17,6 @@ func TestRates(t *testing.T) {
 		got, want float64
 	}{
 		{"mm per 1,000 km", wear.In(MillimetersPer1000Kilometer), 0.79375 / 1.609344},
-		{"mils per 1,000 mi", wear.In(MilsPer1000Miles), 31.25},
 		{"kPa a month", loss.In(KilopascalsPerMonth), 6.894757293168},
 		{"bar a month", loss.In(BarPerMonth), 0.06894757293168},
 		{"kPa a day", float64(loss), 6.894757293168 / 30},

@@ -23,4 +23,4 @@ func MustTorque(n float64, u Unit) Torque { return must(TorqueOf(n, u)) }
 func (t Torque) In(u Unit) float64 { return float64(t) / newtonMeters[u] }
 
 // Amount gives the torque in the unit u, unrounded.
-func (t Torque) Amount(u Unit) Amount { return Amount{t.In(u), u} }
+func (t Torque) Amount(u Unit) Amount { return amount(t.In(u), u) }

@@ -52,7 +52,6 @@ const (
 	KilopascalsPerMonth
 	BarPerMonth
 	Days
-	MilsPer1000Miles
 )
 
 // units gives each unit's symbol and the resolution to which a number in it
@@ -95,7 +94,6 @@ var units = [...]struct {
 	KilopascalsPerMonth:         {"kPa a month", 0.1},
 	BarPerMonth:                 {"bar a month", 0.01},
 	Days:                        {"days", 1},
-	MilsPer1000Miles:            {"mils per 1,000 mi", 0.001},
 }
 
 // String is the unit's usual symbol, "/32 in" for thirty-seconds of an inch.
@@ -111,7 +109,18 @@ func (u Unit) String() string {
 type Amount struct {
 	Number float64
 	Unit   Unit
+	Tread  bool `json:"-"` // millimeters of tread depth: see OfTread
 }
+
+// OfTread gives the amount as one of tread depth. Millimeters are of lengths and of
+// tread, which people read in different units: 1.6 mm of tread and 25 mm of a cut.
+// Thirty-seconds are of tread anyhow.
+func (a Amount) OfTread() Amount {
+	a.Tread = a.Unit == Millimeters
+	return a
+}
+
+func amount(n float64, u Unit) Amount { return Amount{Number: n, Unit: u} }
 
 // IsZero tells that there is no amount (an amount of zero still has a unit).
 func (a Amount) IsZero() bool { return a.Unit == None }
@@ -154,7 +163,7 @@ type Error struct {
 }
 
 func (e *Error) Error() string {
-	return fmt.Sprintf("%s is not possible: %s", Amount{e.Given, e.Unit}.exact(), e.Want)
+	return fmt.Sprintf("%s is not possible: %s", amount(e.Given, e.Unit).exact(), e.Want)
 }
 
 // exact prints the amount as given, unrounded: errors repeat what was typed.

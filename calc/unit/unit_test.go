@@ -250,18 +250,18 @@ func TestAmountShown(t *testing.T) {
 		a    Amount
 		want string
 	}{
-		{Amount{3, ThirtySecondsInch}, "3/32 in"},
-		{Amount{1.2598425, ThirtySecondsInch}, "1.26/32 in"},
-		{Amount{32.95, PSI}, "33 psi"},
-		{Amount{30.4049, PSI}, "30.4 psi"},
-		{Amount{-0.0001, PSI}, "0 psi"},
-		{Amount{2.403, Bar}, "2.4 bar"},
-		{Amount{1.5875, Millimeters}, "1.588 mm"},
-		{Amount{48210.4, Miles}, "48210 mi"},
-		{Amount{3, Hours}, "3 h"},
-		{Amount{110, Fahrenheit}, "110°F"},
-		{Amount{79.9, Percent}, "79.9%"},
-		{Amount{4, Count}, "4"},
+		{Amount{Number: 3, Unit: ThirtySecondsInch}, "3/32 in"},
+		{Amount{Number: 1.2598425, Unit: ThirtySecondsInch}, "1.26/32 in"},
+		{Amount{Number: 32.95, Unit: PSI}, "33 psi"},
+		{Amount{Number: 30.4049, Unit: PSI}, "30.4 psi"},
+		{Amount{Number: -0.0001, Unit: PSI}, "0 psi"},
+		{Amount{Number: 2.403, Unit: Bar}, "2.4 bar"},
+		{Amount{Number: 1.5875, Unit: Millimeters}, "1.588 mm"},
+		{Amount{Number: 48210.4, Unit: Miles}, "48210 mi"},
+		{Amount{Number: 3, Unit: Hours}, "3 h"},
+		{Amount{Number: 110, Unit: Fahrenheit}, "110°F"},
+		{Amount{Number: 79.9, Unit: Percent}, "79.9%"},
+		{Amount{Number: 4, Unit: Count}, "4"},
 	} {
 		if got := c.a.String(); got != c.want {
 			t.Errorf("%v %v is shown as %q, want %q", c.a.Number, c.a.Unit, got, c.want)

@@ -43,8 +43,17 @@ func sensed(psi float64, shown string) visit.Sensed {
 	return visit.Sensed{Sensor: r, Hand: car(33).Wheels[0].Pressure}
 }
 
-func has(v Verdict, id string) bool {
-	return slices.ContainsFunc(v.Findings, func(f finding.Finding) bool { return f.ID() == id })
+func has(v Verdict, named string) bool {
+	return slices.ContainsFunc(v.Findings, func(f finding.Finding) bool { return f.String() == named })
+}
+
+// idOf is the id of a finding without a rule.
+func idOf(code finding.Code, at ...string) string {
+	f := finding.Finding{Code: code}
+	for _, p := range at {
+		f.Positions = append(f.Positions, place(p))
+	}
+	return f.ID()
 }
 
 func working(v Verdict, code finding.Work, at string) bool {
@@ -106,7 +115,7 @@ func TestPlacesLearned(t *testing.T) {
 			}
 		}
 		r := Judge(v)
-		if _, closed := r.Done["sensor.not-learned:1L,1R"]; closed != c.closed || !has(r, "sensor.not-learned:1L,1R") {
+		if _, closed := r.Done[idOf("sensor.not-learned", "1L", "1R")]; closed != c.closed || !has(r, "sensor.not-learned:1L,1R") {
 			t.Errorf("%s: closed %v", c.name, closed)
 		}
 		if working(r, finding.WorkSensorRelearn, "") == c.closed {
@@ -127,12 +136,12 @@ func TestSensorAsLeft(t *testing.T) {
 	low.Sensor.BatteryLow = true
 	v.Wheels[3].Sensed, v.Wheels[3].SensedLeft = low, low
 	r := Judge(v)
-	if got := r.Closed["sensor.differs:1L"]; got != (unit.Amount{Number: 34, Unit: unit.PSI}) {
+	if got := r.Closed[idOf("sensor.differs", "1L")]; got != (unit.Amount{Number: 34, Unit: unit.PSI}) {
 		t.Errorf("1L left at %v", got)
 	}
-	_, open := r.Closed["sensor.differs:1R"]
-	_, silent := r.Done["sensor.not-answering:2L"]
-	_, battery := r.Done["sensor.battery-low:2R"]
+	_, open := r.Closed[idOf("sensor.differs", "1R")]
+	_, silent := r.Done[idOf("sensor.not-answering", "2L")]
+	_, battery := r.Done[idOf("sensor.battery-low", "2R")]
 	if open || !silent || battery || working(r, finding.WorkSensorCheck, "2L") {
 		t.Errorf("closed: 1R %v, 2L %v, 2R %v; %v", open, silent, battery, r.Work)
 	}
@@ -307,7 +316,7 @@ func TestComplaintsToldTwice(t *testing.T) {
 	var ids []string
 	for _, f := range Judge(v).Findings {
 		if f.Code == "complaint.vibration" {
-			ids = append(ids, f.ID()+" "+string(f.ToSettle))
+			ids = append(ids, f.String()+" "+string(f.ToSettle))
 		}
 	}
 	if want := []string{"complaint.vibration settle.vibration-slow", "complaint.vibration:1L settle.vibration"}; !slices.Equal(ids, want) {

@@ -115,6 +115,7 @@ func (v Verdict) inOrder() Verdict {
 		}
 	}
 	finding.Sort(v.Findings)
+	v.orderAnswered()
 	for i := range v.Checked {
 		slices.SortFunc(v.Checked[i].Positions, layout.Position.Compare)
 	}
@@ -146,7 +147,18 @@ func inMillimeters(f *finding.Finding) {
 	}
 	for _, a := range []*unit.Amount{&f.Measured, &f.Limit, &f.Margin, &f.Uncertainty} {
 		if a.Unit == unit.ThirtySecondsInch {
-			*a = unit.Amount{Number: a.Number * unit.MustDepth(1, unit.ThirtySecondsInch).In(unit.Millimeters), Unit: unit.Millimeters}.Rounded()
+			*a = unit.Amount{Number: a.Number * unit.MustDepth(1, unit.ThirtySecondsInch).In(unit.Millimeters), Unit: unit.Millimeters}.OfTread().Rounded()
 		}
+	}
+}
+
+// orderAnswered puts the findings of each line of work in the order of the findings.
+func (v Verdict) orderAnswered() {
+	place := map[string]int{}
+	for i, f := range v.Findings {
+		place[f.ID()] = i
+	}
+	for _, w := range v.Work {
+		slices.SortFunc(w.Findings, func(a, b string) int { return cmp.Compare(place[a], place[b]) })
 	}
 }

@@ -182,7 +182,7 @@ func leads(r wear.Result) []string {
 func said(r wear.Result) string {
 	var s []string
 	for _, f := range r.Findings {
-		s = append(s, f.ID()+" rank "+strconv.Itoa(f.Rank))
+		s = append(s, f.String()+" rank "+strconv.Itoa(f.Rank))
 	}
 	return strings.Join(s, "; ")
 }
@@ -207,7 +207,7 @@ func at(f finding.Finding) string {
 func sorted(fs []finding.Finding) []finding.Finding {
 	fs = slices.Clone(fs)
 	slices.SortStableFunc(fs, func(a, b finding.Finding) int {
-		return cmp.Or(cmp.Compare(a.ID(), b.ID()), cmp.Compare(a.Rank, b.Rank), cmp.Compare(a.Place.Across, b.Place.Across))
+		return cmp.Or(cmp.Compare(a.String(), b.String()), cmp.Compare(a.Rank, b.Rank), cmp.Compare(a.Place.Across, b.Place.Across))
 	})
 	return fs
 }

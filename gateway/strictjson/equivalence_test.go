@@ -208,12 +208,12 @@ func TestOneDamageIsOneProblem(t *testing.T) {
 // protojson makes the same message of it; and what is kept is itself readable.
 func FuzzRead(f *testing.F) {
 	for _, doc := range []string{
-		``, `{}`, `[]`, `{"a":1}{`, "\uFEFF{}", `{"language": "\ud83d\ude97", "language": "\ud83d"}`,
-		`{"vehicle": {"drive": 2, "tpms": "DIRECT", "axles": [{"dual": true, "rating": {"pounds": 1e3, "kilograms": "7"}},]}}`,
-		`{"asOf": {"year": 2.026e3, "month": 30e-1, "day": 99999999999}, "rulebookIds": ["us-light", null, 7]}`,
-		`{"inspection": {"takenAt": "2026-03-14T09:30:00Z", "conditions": {"driven": {"parked": "1.5s"}}, "wheels": [{"tread": [{"across": "ACROSS_CENTER", "groove": 1, "depth": {"thirty_seconds_inch": 4/32}}]}]}}`,
+		``, `{}`, `[]`, `{"a":1}{`, "\uFEFF{}", `{"vehicle": {"tag": "\ud83d\ude97", "tag": "\ud83d"}}`,
+		`{"vehicle": {"drive": 2, "tpms": "DIRECT", "axles": {"axles": [{"wheels": 2, "rating": {"pounds": 1e3, "kilograms": "7"}},]}}}`,
+		`{"judgeBy": {"asOf": {"year": 2.026e3, "month": 30e-1, "day": 99999999999}, "rulebookIds": ["us-light", null, 7]}}`,
+		`{"inspection": {"takenTime": "2026-03-14T09:30:00Z", "conditions": {"driven": {"parked": "1.5s"}}, "wheels": [{"tread": [{"place": {"across": "ACROSS_CENTER", "groove": 1}, "depth": {"thirty_seconds_inch": 4/32}}]}]}}`,
 		`{"inspection": {"odometer": {"miles": 1e999}, "conditions": {"air": {"celsius": -0}, "barometer": {"hectopascals": NaN}}}}`,
-		`{"x": [[[{"y": "\q"}]]], "moves": {}, "tires": [[], 7, {"sidewall": {"directional": "true"}}]}`,
+		`{"x": [[[{"y": "\q"}]]], "moves": {}, "tires": [[], 7, {"sidewall": {"directional": true}}]}`,
 	} {
 		f.Add([]byte(doc))
 	}

@@ -34,10 +34,10 @@ func TestProblems(t *testing.T) {
 			"misspelled field", "ProtoJSON, unknown fields rejected", &pb.AssessVisitRequest{},
 			`{"inspection": {"wheels": [{"position": "1L", "tread": [
 				{"depth": {"millimeters": 5}},
-				{"groove": 2},
-				{"depth": {"thirtySecondInch": 4}, "groove": 3}]}]}}`,
+				{"repeat": 2},
+				{"depth": {"thirtySecondInch": 4}, "repeat": 3}]}]}}`,
 			[]Problem{{"inspection.wheels[0].tread[2].depth.thirtySecondInch", 4, 16, `"thirtySecondInch"`, "unknown field", `did you mean "thirtySecondsInch"?`}},
-			`{"inspection": {"wheels": [{"position": "1L", "tread": [{"depth": {"millimeters": 5}}, {"groove": 2}, {"depth": {}, "groove": 3}]}]}}`,
+			`{"inspection": {"wheels": [{"position": "1L", "tread": [{"depth": {"millimeters": 5}}, {"repeat": 2}, {"depth": {}, "repeat": 3}]}]}}`,
 		},
 		{
 			"unknown field near no other, few to choose from", "ProtoJSON, unknown fields rejected", &pb.Depth{},
@@ -93,9 +93,9 @@ func TestProblems(t *testing.T) {
 		},
 		{
 			"two units", "ProtoJSON, oneof", &pb.TreadReading{},
-			`{"depth": {"thirtySecondsInch": 4, "millimeters": 3.2}, "station": 1}`,
+			`{"depth": {"thirtySecondsInch": 4, "millimeters": 3.2}, "repeat": 1}`,
 			[]Problem{{"depth.millimeters", 1, 36, `"millimeters"`, `given beside "thirtySecondsInch"`, `only one of "thirtySecondsInch", "millimeters"`}},
-			`{"depth": {"thirtySecondsInch": 4}, "station": 1}`,
+			`{"depth": {"thirtySecondsInch": 4}, "repeat": 1}`,
 		},
 		{
 			"enum name misspelled", "ProtoJSON, enum", &pb.Gauge{},
@@ -158,10 +158,10 @@ func TestProblems(t *testing.T) {
 			`{}`,
 		},
 		{
-			"whole number in quotes", "own rule: ProtoJSON would take it", &pb.TreadReading{},
-			`{"station": "2", "repeat": 1}`,
+			"whole number in quotes", "own rule: ProtoJSON would take it", &pb.Place{},
+			`{"station": "2", "groove": 1}`,
 			[]Problem{{"station", 1, 13, `"2"`, "text instead of a whole number", "a whole number without quotes: 2"}},
-			`{"repeat": 1}`,
+			`{"groove": 1}`,
 		},
 		{
 			"words for a number", "ProtoJSON, double", &pb.Depth{},
@@ -171,9 +171,9 @@ func TestProblems(t *testing.T) {
 		},
 		{
 			"fraction without quotes", "RFC 6", &pb.TreadReading{},
-			`{"depth": {"thirtySecondsInch": 4/32}, "groove": 1}`,
+			`{"depth": {"thirtySecondsInch": 4/32}, "repeat": 1}`,
 			[]Problem{{"depth.thirtySecondsInch", 1, 33, `4/32`, "something that is not JSON instead of a number", "a number without quotes, such as 7.5"}},
-			`{"depth": {}, "groove": 1}`,
+			`{"depth": {}, "repeat": 1}`,
 		},
 		{
 			"number with a leading zero", "RFC 6", &pb.Depth{},
@@ -237,13 +237,13 @@ func TestProblems(t *testing.T) {
 			`{"revision": "3"}`,
 		},
 		{
-			"text for true or false", "ProtoJSON, bool", &pb.Axle{},
-			`{"dual": "true", "steered": 1, "driven": true}`,
+			"text for true or false", "ProtoJSON, bool", &pb.EstimateLifeRequest{},
+			`{"depths": [{"assumed": "true"}, {"assumed": 1}, {"assumed": true}]}`,
 			[]Problem{
-				{"dual", 1, 10, `"true"`, "text instead of true or false", "true or false without quotes"},
-				{"steered", 1, 29, `1`, "a number instead of true or false", "true or false without quotes"},
+				{"depths[0].assumed", 1, 25, `"true"`, "text instead of true or false", "true or false without quotes"},
+				{"depths[1].assumed", 1, 46, `1`, "a number instead of true or false", "true or false without quotes"},
 			},
-			`{"driven": true}`,
+			`{"depths": [{}, {}, {"assumed": true}]}`,
 		},
 		{
 			"true for an enum", "ProtoJSON, enum", &pb.DrivenLow{},
@@ -253,12 +253,12 @@ func TestProblems(t *testing.T) {
 		},
 		{
 			"number for a quantity", "ProtoJSON, message", &pb.TreadReading{},
-			`{"depth": 4, "groove": 1}`,
+			`{"depth": 4, "repeat": 1}`,
 			[]Problem{{"depth", 1, 11, `4`, "a number instead of an object", `an object with one of "thirtySecondsInch", "millimeters"`}},
-			`{"groove": 1}`,
+			`{"repeat": 1}`,
 		},
 		{
-			"text for a date", "ProtoJSON, message", &pb.AssessVisitRequest{},
+			"text for a date", "ProtoJSON, message", &pb.ReadSidewallRequest{},
 			`{"asOf": "2026-03-14"}`,
 			[]Problem{{"asOf", 1, 10, `"2026-03-14"`, "text instead of an object", `an object with "year", "month", "day"`}},
 			`{}`,
@@ -270,9 +270,9 @@ func TestProblems(t *testing.T) {
 			`{}`,
 		},
 		{
-			"object for a list", "ProtoJSON, repeated", &pb.Vehicle{},
-			`{"axles": {"dual": true}}`,
-			[]Problem{{"axles", 1, 11, `{"dual": true}`, "an object instead of a list", "a list: [ ... ]"}},
+			"object for a list", "ProtoJSON, repeated", &pb.Axles{},
+			`{"axles": {"size": "x"}}`,
+			[]Problem{{"axles", 1, 11, `{"size": "x"}`, "an object instead of a list", "a list: [ ... ]"}},
 			`{}`,
 		},
 		{
@@ -283,44 +283,45 @@ func TestProblems(t *testing.T) {
 		},
 		{
 			"null", "own rule: ProtoJSON would take it for absent", &pb.AssessVisitRequest{},
-			`{"asOf": null, "tires": [{"id": "a"}, null], "rulebookIds": null, "language": null,
-			"inspection": {"takenAt": null, "odometer": {"miles": null}}}`,
+			`{"judgeBy": null, "tires": [{"id": "a"}, null], "repairs": null, "vehicle": null,
+			"inspection": {"takenTime": null, "doneBy": null, "odometer": {"miles": null}}}`,
 			[]Problem{
-				{"asOf", 1, 10, `null`, "null is not accepted", "leave the field out"},
-				{"tires[1]", 1, 39, `null`, "null is not accepted", "leave the element out"},
-				{"rulebookIds", 1, 61, `null`, "null is not accepted", "leave the field out"},
-				{"language", 1, 79, `null`, "null is not accepted", "leave the field out"},
-				{"inspection.takenAt", 2, 30, `null`, "null is not accepted", "leave the field out"},
-				{"inspection.odometer.miles", 2, 58, `null`, "null is not accepted", "leave the field out"},
+				{"judgeBy", 1, 13, `null`, "null is not accepted", "leave the field out"},
+				{"tires[1]", 1, 42, `null`, "null is not accepted", "leave the element out"},
+				{"repairs", 1, 60, `null`, "null is not accepted", "leave the field out"},
+				{"vehicle", 1, 77, `null`, "null is not accepted", "leave the field out"},
+				{"inspection.takenTime", 2, 32, `null`, "null is not accepted", "leave the field out"},
+				{"inspection.doneBy", 2, 48, `null`, "null is not accepted", "leave the field out"},
+				{"inspection.odometer.miles", 2, 76, `null`, "null is not accepted", "leave the field out"},
 			},
 			`{"tires": [{"id": "a"}, {}], "inspection": {"odometer": {}}}`,
 		},
 		{
 			"elements keep their places", "own rule", &pb.AssessVisitRequest{},
-			`{"rulebookIds": ["us-light", 7, "uk-light"], "tires": ["a", {"id": "b", "revision": 2}]}`,
+			`{"judgeBy": {"rulebookIds": ["us-light", 7, "uk-light"]}, "tires": ["a", {"id": "b", "revision": 2}]}`,
 			[]Problem{
-				{"rulebookIds[1]", 1, 30, `7`, "a number instead of text", `text in double quotes: "7"`},
-				{"tires[0]", 1, 56, `"a"`, "text instead of an object", "an object: { ... }"},
-				{"tires[1].revision", 1, 85, `2`, "a number instead of text", `text in double quotes: "2"`},
+				{"judgeBy.rulebookIds[1]", 1, 42, `7`, "a number instead of text", `text in double quotes: "7"`},
+				{"tires[0]", 1, 69, `"a"`, "text instead of an object", "an object: { ... }"},
+				{"tires[1].revision", 1, 98, `2`, "a number instead of text", `text in double quotes: "2"`},
 			},
-			`{"rulebookIds": ["us-light", "", "uk-light"], "tires": [{}, {"id": "b"}]}`,
+			`{"judgeBy": {"rulebookIds": ["us-light", "", "uk-light"]}, "tires": [{}, {"id": "b"}]}`,
 		},
 		{
 			"time", "ProtoJSON, Timestamp (RFC 3339)", &pb.Inspection{},
-			`{"takenAt": "2026-03-14 09:30", "id": "v"}`,
-			[]Problem{{"takenAt", 1, 13, `"2026-03-14 09:30"`, "not a time with its offset from UTC", `a time such as "2026-03-14T09:30:00Z" or "2026-03-14T10:30:00+01:00"`}},
+			`{"takenTime": "2026-03-14 09:30", "id": "v"}`,
+			[]Problem{{"takenTime", 1, 15, `"2026-03-14 09:30"`, "not a time with its offset from UTC", `a time such as "2026-03-14T09:30:00Z" or "2026-03-14T10:30:00+01:00"`}},
 			`{"id": "v"}`,
 		},
 		{
 			"day that is none", "ProtoJSON, Timestamp (RFC 3339)", &pb.Inspection{},
-			`{"takenAt": "2026-02-30T09:30:00Z"}`,
-			[]Problem{{"takenAt", 1, 13, `"2026-02-30T09:30:00Z"`, "not a time with its offset from UTC", `a time such as "2026-03-14T09:30:00Z" or "2026-03-14T10:30:00+01:00"`}},
+			`{"takenTime": "2026-02-30T09:30:00Z"}`,
+			[]Problem{{"takenTime", 1, 15, `"2026-02-30T09:30:00Z"`, "not a time with its offset from UTC", `a time such as "2026-03-14T09:30:00Z" or "2026-03-14T10:30:00+01:00"`}},
 			`{}`,
 		},
 		{
 			"time as a number", "ProtoJSON, Timestamp", &pb.Inspection{},
-			`{"takenAt": 1773480600}`,
-			[]Problem{{"takenAt", 1, 13, `1773480600`, "a number instead of a time with its offset from UTC", `a time such as "2026-03-14T09:30:00Z" or "2026-03-14T10:30:00+01:00"`}},
+			`{"takenTime": 1773480600}`,
+			[]Problem{{"takenTime", 1, 15, `1773480600`, "a number instead of a time with its offset from UTC", `a time such as "2026-03-14T09:30:00Z" or "2026-03-14T10:30:00+01:00"`}},
 			`{}`,
 		},
 		{
@@ -372,14 +373,14 @@ func TestProblems(t *testing.T) {
 			`{"tag": "Tür"}`,
 		},
 		{
-			"comma after the last field and element", "RFC 4 and 5", &pb.Vehicle{},
-			`{"axles": [{"dual": true,},], "tag": "T1",}`,
+			"comma after the last field and element", "RFC 4 and 5", &pb.WheelReport{},
+			`{"looked": [{"seen": true,},], "rim": "16",}`,
 			[]Problem{
-				{"axles[0]", 1, 25, `,`, "not JSON: a comma with nothing after it", "leave the comma out"},
-				{"axles", 1, 27, `,`, "not JSON: a comma with nothing after it", "leave the comma out"},
-				{"", 1, 42, `,`, "not JSON: a comma with nothing after it", "leave the comma out"},
+				{"looked[0]", 1, 26, `,`, "not JSON: a comma with nothing after it", "leave the comma out"},
+				{"looked", 1, 28, `,`, "not JSON: a comma with nothing after it", "leave the comma out"},
+				{"", 1, 43, `,`, "not JSON: a comma with nothing after it", "leave the comma out"},
 			},
-			`{"axles": [{"dual": true}], "tag": "T1"}`,
+			`{"looked": [{"seen": true}], "rim": "16"}`,
 		},
 		{
 			"missing comma, after another problem", "RFC 4", &pb.AssessVisitRequest{},
@@ -428,8 +429,8 @@ func TestProblems(t *testing.T) {
 		},
 		{
 			"wrong bracket", "RFC 5", &pb.AssessVisitRequest{},
-			`{"tires": [{"id": "a"}}, "language": "en"}`,
-			[]Problem{{"tires", 1, 23, `}, "language": "en"}`, "not JSON: a comma is missing", "a comma or ']'"}},
+			`{"tires": [{"id": "a"}}, "earlier": []}`,
+			[]Problem{{"tires", 1, 23, `}, "earlier": []}`, "not JSON: a comma is missing", "a comma or ']'"}},
 			`{"tires": [{"id": "a"}]}`,
 		},
 		{
@@ -499,8 +500,8 @@ func TestAccepted(t *testing.T) {
 		{"ProtoJSON: enum numbers", &pb.Vehicle{}, `{"drive": 2, "tpms": 1.0, "vehicleClass": 30e-1}`, `{"drive": "DRIVE_REAR", "tpms": "TPMS_KIND_NONE", "vehicleClass": "VEHICLE_CLASS_HEAVY"}`},
 		{"ProtoJSON: whole numbers with exponent or zero fraction", &pb.CalendarDate{}, `{"year": 2.026e3, "month": 3.0, "day": -0}`, `{"year": 2026, "month": 3}`},
 		{"RFC 8259, 7: any character may be escaped", &pb.Vehicle{}, `{"t\u0061g": "\ud83d\ude97 \u0031\/2"}`, `{"tag": "🚗 1/2"}`},
-		{"RFC 3339: offset from UTC", &pb.Inspection{}, `{"takenAt": "2026-03-14T10:30:00+01:00"}`, `{"takenAt": "2026-03-14T09:30:00Z"}`},
-		{"RFC 8259, 2: white space", &pb.Vehicle{}, " {\t\"axles\"\r\n: [ { } , { } ] } \n", `{"axles":[{},{}]}`},
+		{"RFC 3339: offset from UTC", &pb.Inspection{}, `{"takenTime": "2026-03-14T10:30:00+01:00"}`, `{"takenTime": "2026-03-14T09:30:00Z"}`},
+		{"RFC 8259, 2: white space", &pb.Axles{}, " {\t\"axles\"\r\n: [ { } , { } ] } \n", `{"axles":[{},{}]}`},
 		{"ProtoJSON: a quantity without a unit is for the caller to judge", &pb.TreadReading{}, `{"depth": {}}`, `{"depth": {}}`},
 	} {
 		same := test.msg.ProtoReflect().New().Interface()
@@ -538,7 +539,7 @@ func TestProblemsBeyondTheListAreCounted(t *testing.T) {
 		{60_000, Problem{Problem: "and 59900 more"}},
 	} {
 		doc := `{"rulebookIds": [` + strings.Repeat("7,", test.problems-1) + `7]}`
-		got := Read([]byte(doc), &pb.AssessVisitRequest{})
+		got := Read([]byte(doc), &pb.JudgeBy{})
 		if last := got[len(got)-1]; len(got) != min(test.problems, MaxProblems+1) || last != test.last {
 			t.Errorf("%d problems: %d listed, the last %v", test.problems, len(got), last)
 		}

@@ -5,11 +5,14 @@ import (
 	"fmt"
 	"slices"
 
+	"google.golang.org/protobuf/proto"
+
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
 	"gaugebook.dev/calc/finding"
 
 	"gaugebook.dev/server/judge"
+	"gaugebook.dev/server/tell"
 )
 
 // AssessRepair says whether a tire may be repaired, with every rule that fails.
@@ -19,7 +22,7 @@ func (s *Server) AssessRepair(_ context.Context, req *pb.AssessRepairRequest) (*
 		"inspection.wheels[0].sidewall": "sidewall", "inspection.wheels[0].tread[0].depth": "lowestDepth", "repairs": "earlier",
 		"inspection.wheels[0].looked": "looked", "inspection.wheels[0].observations": "observations",
 		"inspection.wheels[0].pressures": "found", "inspection.wheels[0].drivenLow": "drivenLow",
-		"vehicle.axles[0].coldNormalLoad": "labelCold", "tires[0].makerPolicy": "makerPolicy", "inspection.gauges": "gauges", "vehicle.use": "use",
+		"vehicle.axles.axles[0].coldNormalLoad": "labelCold", "tires[0].makerPolicy": "makerPolicy", "inspection.gauges": "gauges", "vehicle.use": "use",
 	}
 	for i := range req.GetInjuries() {
 		names[fmt.Sprintf("inspection.wheels[0].observations[%d].injury", len(req.GetObservations())+i)] = fmt.Sprintf("injuries[%d]", i)
@@ -27,12 +30,14 @@ func (s *Server) AssessRepair(_ context.Context, req *pb.AssessRepairRequest) (*
 	if problems := checkTire(visit, names); len(problems) > 0 {
 		return nil, &invalid{problems}
 	}
-	for len(visit.GetVehicle().GetAxles()) < 2 { // it may be on either
-		visit.Vehicle.Axles = append(visit.Vehicle.Axles, visit.GetVehicle().GetAxles()[0])
-	}
+	axle := visit.GetVehicle().GetAxles().GetAxles()[0]
+	visit.Vehicle.Axles.Axles = []*pb.Axle{axle, axle} // it may be on either
 	a := judge.Tire(visit, judge.Places("", req.GetVehicleClass(), req.GetSteerAxle())...)
 	leaveOut(a, func(a finding.About) bool { return a == finding.AboutShape })
-	return &pb.AssessRepairResponse{Answer: first(a.GetRepairs()), Assessment: a}, nil
+	answer, t := proto.CloneOf(first(a.GetRepairs())), tell.For(req.GetReader(), tell.Shop{})
+	t.Repair(answer)
+	t.Assessment(a, false)
+	return &pb.AssessRepairResponse{Answer: answer, Assessment: a, Told: t.Told()}, nil
 }
 
 // repairVisit is the tire as the only one of a visit. Of an injury that nobody
@@ -50,13 +55,15 @@ func repairVisit(req *pb.AssessRepairRequest) *pb.AssessVisitRequest {
 		wheel.Observations = append(wheel.Observations, &pb.Observation{Kind: pb.ObservationKind_OBSERVATION_KIND_INJURY, Injury: injury})
 	}
 	if req.GetLowestDepth() != nil {
-		wheel.Tread = []*pb.TreadReading{{Place: &pb.TreadReading_Across{}, Depth: req.GetLowestDepth()}}
+		wheel.Tread = []*pb.TreadReading{{Depth: req.GetLowestDepth()}}
 	}
 	return &pb.AssessVisitRequest{
-		Vehicle:     &pb.Vehicle{VehicleClass: req.GetVehicleClass(), Use: req.GetUse(), Axles: []*pb.Axle{{ColdNormalLoad: req.GetLabelCold()}}},
-		Inspection:  &pb.Inspection{Gauges: req.GetGauges(), Wheels: []*pb.WheelReport{wheel}},
-		Tires:       []*pb.Tire{{MakerPolicy: req.GetMakerPolicy()}},
-		Repairs:     req.GetEarlier(),
-		RulebookIds: req.GetRulebookIds(), AsOf: req.GetAsOf(), Language: req.GetLanguage(), Units: req.GetUnits(),
+		Vehicle: &pb.Vehicle{
+			VehicleClass: req.GetVehicleClass(), Use: req.GetUse(), Axles: &pb.Axles{Axles: []*pb.Axle{{ColdNormalLoad: req.GetLabelCold()}}},
+		},
+		Inspection: &pb.Inspection{Gauges: req.GetGauges(), Wheels: []*pb.WheelReport{wheel}},
+		Tires:      []*pb.Tire{{MakerPolicy: req.GetMakerPolicy()}},
+		Repairs:    req.GetEarlier(),
+		JudgeBy:    req.GetJudgeBy(),
 	}
 }

@@ -9,13 +9,15 @@ import (
 
 	"gaugebook.dev/server/check"
 	"gaugebook.dev/server/judge"
+	"gaugebook.dev/server/tell"
+	"gaugebook.dev/server/translate"
 )
 
 // AssessTread judges one tire by its depths and what was seen of it.
 func (s *Server) AssessTread(_ context.Context, req *pb.AssessTreadRequest) (*pb.AssessTreadResponse, error) {
 	visit := treadVisit(req)
 	problems := checkTire(visit, map[string]string{
-		"inspection.wheels[0]": "wheel", "inspection.gauges[0]": "gauge", "tires[0].newDepths[0].depth": "depthWhenNew",
+		"inspection.wheels[0]": "wheel", "inspection.gauges": "gauges", "tires[0].newDepths.grooves[0].depth": "depthWhenNew",
 		"vehicle": "",
 	})
 	if req.GetWheel() == nil {
@@ -27,7 +29,9 @@ func (s *Server) AssessTread(_ context.Context, req *pb.AssessTreadRequest) (*pb
 	a := judge.Tire(visit, judge.Places(req.GetWheel().GetPosition(), req.GetVehicleClass(), req.GetSteerAxle())...)
 	leaveOut(a, ofPressure)
 	wheel := first(a.GetWheels())
-	return &pb.AssessTreadResponse{Assessment: a, GoverningDepth: wheel.GetGoverningDepth(), UsableTread: wheel.GetUsableTread()}, nil
+	t := tell.For(req.GetReader(), tell.Shop{})
+	t.Assessment(a, translate.FrontRear(visit.GetVehicle()))
+	return &pb.AssessTreadResponse{Assessment: a, GoverningDepth: wheel.GetGoverningDepth(), UsableTread: wheel.GetUsableTread(), Told: t.Told()}, nil
 }
 
 // treadVisit is the tire as the only one of a visit.
@@ -39,15 +43,12 @@ func treadVisit(req *pb.AssessTreadRequest) *pb.AssessVisitRequest {
 	visit := &pb.AssessVisitRequest{
 		Vehicle: &pb.Vehicle{VehicleClass: req.GetVehicleClass(), Use: req.GetUse(), GrossRating: req.GetGrossRating()},
 		Inspection: &pb.Inspection{
-			Wheels: []*pb.WheelReport{wheel}, Conditions: &pb.Conditions{SnowSlushOrIce: req.GetSnowSlushOrIce()},
+			Wheels: []*pb.WheelReport{wheel}, Conditions: &pb.Conditions{SnowSlushOrIce: req.GetSnowSlushOrIce()}, Gauges: req.GetGauges(),
 		},
-		RulebookIds: req.GetRulebookIds(), AsOf: req.GetAsOf(), Language: req.GetLanguage(), Units: req.GetUnits(),
-	}
-	if req.GetGauge() != nil {
-		visit.Inspection.Gauges = []*pb.Gauge{req.GetGauge()}
+		JudgeBy: req.GetJudgeBy(),
 	}
 	if req.GetDepthWhenNew() != nil {
-		visit.Tires = []*pb.Tire{{NewDepths: []*pb.GrooveDepth{{Depth: req.GetDepthWhenNew()}}}}
+		visit.Tires = []*pb.Tire{{NewDepths: &pb.NewDepths{Grooves: []*pb.GrooveDepth{{Depth: req.GetDepthWhenNew()}}}}}
 	}
 	return visit
 }

@@ -7,6 +7,8 @@ import (
 
 	"gaugebook.dev/server/check"
 	"gaugebook.dev/server/judge"
+	"gaugebook.dev/server/tell"
+	"gaugebook.dev/server/translate"
 )
 
 // AssessVisit judges a whole visit and keeps nothing.
@@ -14,5 +16,7 @@ func (s *Server) AssessVisit(_ context.Context, req *pb.AssessVisitRequest) (*pb
 	if problems := check.AssessVisit(req); len(problems) > 0 {
 		return nil, &invalid{problems}
 	}
-	return &pb.AssessVisitResponse{Assessment: judge.Visit(req)}, nil
+	a, t := judge.Visit(req), tell.For(req.GetReader(), tell.Shop{})
+	t.Assessment(a, translate.FrontRear(req.GetVehicle()))
+	return &pb.AssessVisitResponse{Assessment: a, Told: t.Told()}, nil
 }

@@ -12,6 +12,7 @@ import (
 
 	"gaugebook.dev/server/check"
 	"gaugebook.dev/server/judge"
+	"gaugebook.dev/server/tell"
 )
 
 // CalculatePressure brings a warm reading to cold and says what the gauge must
@@ -22,18 +23,19 @@ func (s *Server) CalculatePressure(_ context.Context, req *pb.CalculatePressureR
 		return nil, &invalid{problems}
 	}
 	place := "1L"
-	if req.GetDual() {
+	if req.GetDual() == pb.Answer_ANSWER_YES {
 		place = "1LO"
 	}
-	if req.GetColdAt() != nil {
-		visit.Inspection.Conditions.Outside = req.GetColdAt()
+	if req.GetColdTemperature() != nil {
+		visit.Inspection.Conditions.Outside = req.GetColdTemperature()
 	}
 	a := judge.Tire(visit, place)
 	leaveOut(a, func(a finding.About) bool { return !ofPressure(a) })
-	wheel, figures := first(a.GetWheels()), judge.Pressure(visit, place)
+	wheel, figures, t := first(a.GetWheels()), judge.Pressure(visit, place), tell.For(req.GetReader(), tell.Shop{})
+	t.Assessment(a, false)
 	return &pb.CalculatePressureResponse{
 		Assessment: a, ColdEquivalent: wheel.GetColdEquivalent(), ColdLow: wheel.GetColdLow(), ColdHigh: wheel.GetColdHigh(),
-		SetToNow: figures.SetNow, WarningThreshold: figures.LampOn, LoadSupported: figures.Supports,
+		SetToNow: figures.SetNow, WarningThreshold: figures.LampOn, LoadSupported: figures.Supports, Told: t.Told(),
 	}, nil
 }
 
@@ -43,25 +45,27 @@ func pressureVisit(req *pb.CalculatePressureRequest) *pb.AssessVisitRequest {
 	if req.GetConditions() != nil {
 		conditions = proto.CloneOf(req.GetConditions())
 	}
-	visit := &pb.AssessVisitRequest{
-		Vehicle: &pb.Vehicle{VehicleClass: req.GetVehicleClass(), Axles: []*pb.Axle{{Dual: req.GetDual(), ColdNormalLoad: req.GetLabelCold()}}},
-		Inspection: &pb.Inspection{Conditions: conditions, Wheels: []*pb.WheelReport{{
+	wheels := pb.AxleWheels_AXLE_WHEELS_SINGLE
+	if req.GetDual() == pb.Answer_ANSWER_YES {
+		wheels = pb.AxleWheels_AXLE_WHEELS_DUAL
+	}
+	return &pb.AssessVisitRequest{
+		Vehicle: &pb.Vehicle{
+			VehicleClass: req.GetVehicleClass(), Axles: &pb.Axles{Axles: []*pb.Axle{{Wheels: wheels, ColdNormalLoad: req.GetLabelCold()}}},
+		},
+		Inspection: &pb.Inspection{Conditions: conditions, Gauges: req.GetGauges(), Wheels: []*pb.WheelReport{{
 			Sidewall:  req.GetSidewall(),
 			Pressures: []*pb.PressureReading{{Pressure: req.GetMeasured(), TireTemperature: req.GetTireTemperature(), Source: req.GetTemperatureSource()}},
 		}}},
-		Language: req.GetLanguage(), Units: req.GetUnits(),
+		JudgeBy: req.GetJudgeBy(),
 	}
-	if req.GetGauge() != nil {
-		visit.Inspection.Gauges = []*pb.Gauge{req.GetGauge()}
-	}
-	return visit
 }
 
 func checkPressure(req *pb.CalculatePressureRequest, visit *pb.AssessVisitRequest) []check.Problem {
 	problems := checkTire(visit, map[string]string{
 		"inspection.wheels[0].pressures[0].pressure": "measured", "inspection.wheels[0].pressures[0].tireTemperature": "tireTemperature",
-		"inspection.conditions": "conditions", "vehicle.axles[0].coldNormalLoad": "labelCold",
-		"inspection.wheels[0].sidewall": "sidewall", "inspection.gauges[0]": "gauge",
+		"inspection.conditions": "conditions", "vehicle.axles.axles[0].coldNormalLoad": "labelCold",
+		"inspection.wheels[0].sidewall": "sidewall", "inspection.gauges": "gauges",
 	})
 	if req.GetMeasured() == nil { // only what to set is asked
 		problems = slices.DeleteFunc(problems, func(p check.Problem) bool { return p.Path == "measured" })
@@ -69,10 +73,10 @@ func checkPressure(req *pb.CalculatePressureRequest, visit *pb.AssessVisitReques
 			problems = append(problems, check.Problem{Path: "labelCold", Problem: "missing", Want: "what the label asks for, or what was measured"})
 		}
 	}
-	if req.GetColdAt() != nil {
-		cold := &pb.Inspection{Conditions: &pb.Conditions{Outside: req.GetColdAt()}, Spare: &pb.SpareReport{}}
+	if req.GetColdTemperature() != nil {
+		cold := &pb.Inspection{Conditions: &pb.Conditions{Outside: req.GetColdTemperature()}, Spare: &pb.SpareReport{}}
 		for _, p := range check.Inspection("", cold, nil) {
-			rename(&p, map[string]string{"conditions.outside": "coldAt"})
+			rename(&p, map[string]string{"conditions.outside": "coldTemperature"})
 			problems = append(problems, p)
 		}
 	}

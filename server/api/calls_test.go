@@ -16,6 +16,7 @@ import (
 	"gaugebook.dev/calc/rulebook"
 	"gaugebook.dev/calc/verdict"
 	"gaugebook.dev/server/judge"
+	"gaugebook.dev/server/tell"
 )
 
 func TestRequestsOfAShopAreChecked(t *testing.T) {
@@ -27,8 +28,8 @@ func TestRequestsOfAShopAreChecked(t *testing.T) {
 		_, err := inspections.RecordInspection(bench, &pb.RecordInspectionRequest{ShopId: shop, Inspection: in})
 		return err
 	}
-	keepVehicle := func(v *pb.Vehicle) error {
-		_, err := vehicles.RecordVehicle(bench, &pb.RecordVehicleRequest{ShopId: shop, Vehicle: v})
+	keepVehicle := func(v *pb.Vehicle, empty ...string) error {
+		_, err := vehicles.RecordVehicle(bench, &pb.RecordVehicleRequest{ShopId: shop, Vehicle: v, Clear: empty})
 		return err
 	}
 	get := func(id string) error {
@@ -43,8 +44,8 @@ func TestRequestsOfAShopAreChecked(t *testing.T) {
 		_, err := inspections.ListInspections(bench, &pb.ListInspectionsRequest{ShopId: shop, VehicleId: id, PageSize: size})
 		return err
 	}
-	update := func(s *pb.Shop) error {
-		_, err := shops.UpdateShop(counter, &pb.UpdateShopRequest{ShopId: shop, Shop: s})
+	update := func(s *pb.Shop, empty ...string) error {
+		_, err := shops.UpdateShop(counter, &pb.UpdateShopRequest{ShopId: shop, Shop: s, Clear: empty})
 		return err
 	}
 	pull := func(size int32, wait *durationpb.Duration) error {
@@ -70,7 +71,8 @@ func TestRequestsOfAShopAreChecked(t *testing.T) {
 		{"a reading", record(bad(func(in *pb.Inspection) { in.Wheels[0].Pressures[0].Pressure = psi(-1) })), []string{"inspection.wheels[0].pressures[0].pressure"}},
 		{"no vehicle", keepVehicle(nil), []string{"vehicle.id"}},
 		{"no id", keepVehicle(&pb.Vehicle{}), []string{"vehicle.id"}},
-		{"a label", keepVehicle(&pb.Vehicle{Id: newID(), Axles: []*pb.Axle{{ColdNormalLoad: psi(0)}}}), []string{"vehicle.axles[0].coldNormalLoad"}},
+		{"a label", keepVehicle(&pb.Vehicle{Id: newID(), Axles: &pb.Axles{Axles: []*pb.Axle{{ColdNormalLoad: psi(0)}}}}), []string{"vehicle.axles.axles[0].coldNormalLoad"}},
+		{"what cannot be emptied", keepVehicle(&pb.Vehicle{Id: newID(), Tag: "a"}, "colour", "revision", "sameAs", "tag"), []string{"clear[0]", "clear[1]", "clear[2]", "clear[3]"}},
 		{"no visit named", get(""), []string{"inspectionId"}},
 		{"in capitals", get(strings.ToUpper(good.GetId())), []string{"inspectionId"}},
 		{"in braces", get("{" + good.GetId() + "}"), []string{"inspectionId"}},
@@ -85,10 +87,11 @@ func TestRequestsOfAShopAreChecked(t *testing.T) {
 		{"no such zone", update(&pb.Shop{TimeZone: "America/Nowhere"}), []string{"shop.timeZone"}},
 		{"the machine's zone", update(&pb.Shop{TimeZone: "Local"}), []string{"shop.timeZone"}},
 		{"a path for a zone", update(&pb.Shop{TimeZone: "../etc/passwd"}), []string{"shop.timeZone"}},
-		{"a country", update(&pb.Shop{Country: "usa", State: "California"}), []string{"shop.country", "shop.state"}},
-		{"a state alone", update(&pb.Shop{State: "CA"}), []string{"shop.state"}},
-		{"gauges", update(&pb.Shop{Gauges: []*pb.Gauge{{Kind: 1}, {Kind: 1}, {}}}), []string{"shop.gauges[1]", "shop.gauges[2]"}},
+		{"a country", update(&pb.Shop{Place: &pb.Jurisdiction{Country: "usa", State: "California"}}), []string{"shop.place.country", "shop.place.state"}},
+		{"a state alone", update(&pb.Shop{Place: &pb.Jurisdiction{State: "CA"}}), []string{"shop.place.state"}},
+		{"gauges", update(&pb.Shop{Gauges: &pb.ShopGauges{Gauges: []*pb.Gauge{{Kind: 1}, {Kind: 1}, {}}}}), []string{"shop.gauges.gauges[1]", "shop.gauges.gauges[2]"}},
 		{"too high", update(&pb.Shop{Altitude: &pb.Height{AsRead: &pb.Height_Meters{Meters: 9000}}}), []string{"shop.altitude"}},
+		{"no such setting", update(&pb.Shop{}, "country"), []string{"clear[0]"}},
 		{"a long name", update(&pb.Shop{DisplayName: strings.Repeat("x", 2001)}), []string{"shop.displayName"}},
 	} {
 		t.Run(row.name, func(t *testing.T) { refused(t, row.err, row.paths...) })
@@ -133,19 +136,21 @@ func TestJudgedAnewByAVersion(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	reassessed, err := inspections.ReassessInspection(h.bench(), &pb.ReassessInspectionRequest{ShopId: shop, InspectionId: in.GetId(), RulebookId: "uk-light@1", Language: "es"})
-	if b := reassessed.GetAssessment().GetBasis(); err != nil || !slices.Equal(b.GetRulebooks(), []string{"uk-light@1"}) || b.GetLanguage() != "es" || b.GetEngine() == "" {
+	reassessed, err := inspections.ReassessInspection(h.bench(), &pb.ReassessInspectionRequest{ShopId: shop, InspectionId: in.GetId(), JudgeBy: judgedBy("uk-light@1"), Reader: &pb.Reader{Language: "es", View: pb.View_VIEW_FULL}})
+	if b := reassessed.GetAssessment().GetBasis(); err != nil || !slices.Equal(b.GetRulebooks(), []string{"uk-light@1"}) || reassessed.GetTold().GetLanguage() != "es" || b.GetEngine() == "" {
 		t.Errorf("%v: %v", b, err)
 	}
 	kept, err := inspections.GetInspection(h.counter(), &pb.GetInspectionRequest{ShopId: shop, InspectionId: in.GetId()})
-	if err != nil || !proto.Equal(kept.GetKept(), first.GetKept()) {
+	if err != nil || !proto.Equal(kept.GetKept().GetAssessment(), first.GetAssessment()) {
 		t.Errorf("the kept answer became %v: %v", kept, err)
 	}
-	_, err = inspections.ReassessInspection(h.bench(), &pb.ReassessInspectionRequest{ShopId: shop, InspectionId: in.GetId(), RulebookId: "uk-light@99"})
+	_, err = inspections.ReassessInspection(h.bench(), &pb.ReassessInspectionRequest{ShopId: shop, InspectionId: in.GetId(), JudgeBy: judgedBy("us-light", "uk-light@99")})
 	if r := read(t, err); r.reason != "RULEBOOK_UNKNOWN" || r.metadata["id"] != "uk-light@99" {
 		t.Error(err)
 	}
 }
+
+func judgedBy(rulebooks ...string) *pb.JudgeBy { return &pb.JudgeBy{RulebookIds: rulebooks} }
 
 // A kept visit to a wheel that its vehicle is recorded without by now.
 func TestAVisitThatFitsItsVehicleNoMoreIsNotJudgedAnew(t *testing.T) {
@@ -162,7 +167,7 @@ func TestAVisitThatFitsItsVehicleNoMoreIsNotJudgedAnew(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	kept.Vehicle.Axles = kept.GetVehicle().GetAxles()[1:]
+	kept.Vehicle.Axles.Axles = kept.GetVehicle().GetAxles().GetAxles()[1:]
 	if _, err := vehicles.RecordVehicle(h.bench(), &pb.RecordVehicleRequest{ShopId: shop, Vehicle: kept.GetVehicle()}); err != nil {
 		t.Fatal(err)
 	}
@@ -179,31 +184,32 @@ func TestVisitsAreKeptReadAndJudgedAnew(t *testing.T) {
 	h.keep(v)
 	inspections := pb.NewInspectionServiceClient(h.conn)
 	answer, err := inspections.RecordInspection(h.bench(), &pb.RecordInspectionRequest{ShopId: shop, Inspection: in})
-	if err != nil || answer.GetRepeatedCall() || answer.GetKept().GetRecordedBy() != "bench phone" || answer.GetKept().GetNumber() != "2" {
+	if at := answer.GetRecorded(); err != nil || at.GetRepeatedCall() || at.GetNumber() != "2" || at.GetRecordedTime() == nil || at.GetRevision() != "" {
 		t.Fatalf("%v: %v", answer, err)
 	}
-	if !slices.ContainsFunc(answer.GetKept().GetAssessment().GetFindings(), func(f *pb.Finding) bool {
+	if !slices.ContainsFunc(answer.GetAssessment().GetFindings(), func(f *pb.Finding) bool {
 		return f.GetCode() == "inflation.below-label" || f.GetCode() == "inflation.low"
 	}) {
-		t.Errorf("found %v", answer.GetKept().GetAssessment().GetFindings())
+		t.Errorf("found %v", answer.GetAssessment().GetFindings())
 	}
 	again, err := inspections.RecordInspection(h.bench(), &pb.RecordInspectionRequest{ShopId: shop, Inspection: in})
-	if err != nil || !again.GetRepeatedCall() || !proto.Equal(again.GetKept(), answer.GetKept()) {
+	if err != nil || !again.GetRecorded().GetRepeatedCall() || again.GetRecorded().GetNumber() != "2" || !proto.Equal(again.GetAssessment(), answer.GetAssessment()) {
 		t.Errorf("%v: %v", again, err)
 	}
 	got, err := inspections.GetInspection(h.counter(), &pb.GetInspectionRequest{ShopId: shop, InspectionId: in.GetId()})
-	if err != nil || !proto.Equal(got.GetKept(), answer.GetKept()) {
+	if kept := got.GetKept(); err != nil || kept.GetRecordedBy() != "bench phone" || !proto.Equal(kept.GetAssessment(), answer.GetAssessment()) ||
+		!proto.Equal(kept.GetRecorded(), answer.GetRecorded()) || !proto.Equal(kept.GetInspection(), in) {
 		t.Errorf("%v: %v", got, err)
 	}
 	reassessed, err := inspections.ReassessInspection(h.bench(), &pb.ReassessInspectionRequest{ShopId: shop, InspectionId: in.GetId()})
 	if err != nil || len(reassessed.GetAppeared())+len(reassessed.GetDisappeared())+len(reassessed.GetChanged()) > 0 {
 		t.Errorf("%v: %v", reassessed, err)
 	}
-	byUK, err := inspections.ReassessInspection(h.bench(), &pb.ReassessInspectionRequest{ShopId: shop, InspectionId: in.GetId(), RulebookId: "uk-light"})
+	byUK, err := inspections.ReassessInspection(h.bench(), &pb.ReassessInspectionRequest{ShopId: shop, InspectionId: in.GetId(), JudgeBy: judgedBy("uk-light"), Reader: whole})
 	if err != nil || !slices.Equal(byUK.GetAssessment().GetBasis().GetRulebooks(), []string{rulebook.Must("uk-light").Name()}) {
 		t.Errorf("%v: %v", byUK.GetAssessment().GetBasis(), err)
 	}
-	_, err = inspections.ReassessInspection(h.bench(), &pb.ReassessInspectionRequest{ShopId: shop, InspectionId: in.GetId(), RulebookId: "uk-lite"})
+	_, err = inspections.ReassessInspection(h.bench(), &pb.ReassessInspectionRequest{ShopId: shop, InspectionId: in.GetId(), JudgeBy: judgedBy("uk-lite")})
 	if r := read(t, err); r.reason != "RULEBOOK_UNKNOWN" || r.metadata["id"] != "uk-lite" {
 		t.Error(err)
 	}
@@ -215,7 +221,7 @@ func TestVisitsAreKeptReadAndJudgedAnew(t *testing.T) {
 		t.Errorf("%v", refusedID.paths)
 	}
 	found, err := pb.NewVehicleServiceClient(h.conn).GetVehicle(h.bench(), &pb.GetVehicleRequest{ShopId: shop, VehicleId: v.GetId()})
-	if err != nil || found.GetLastInspectionId() != in.GetId() || len(found.GetOpenFindings()) == 0 || found.GetVehicle().GetRevision() != "1" {
+	if err != nil || found.GetState().GetLastInspectionId() != in.GetId() || len(found.GetState().GetOpen()) == 0 || found.GetVehicle().GetRevision() != "1" {
 		t.Errorf("%v: %v", found, err)
 	}
 }
@@ -234,7 +240,7 @@ func TestTheServerTellsWhatItIs(t *testing.T) {
 	server, err := shops.GetServer(t.Context(), &pb.GetServerRequest{})
 	want := &pb.GetServerResponse{
 		Version: "1.2.3", Contract: "v1", Engine: verdict.Engine, Epoch: h.store.Epoch().String(),
-		MaxMessageBytes: 4 << 20, MaxPageSize: 200, KeepaliveMin: durationpb.New(time.Minute),
+		MaxMessageBytes: 4 << 20, MaxPageSize: 200, KeepaliveMin: durationpb.New(time.Minute), ServedCalls: Served(),
 	}
 	if err != nil || !proto.Equal(server, want) {
 		t.Errorf("%v: %v", server, err)
@@ -305,15 +311,17 @@ func TestCallsThatEndTooEarly(t *testing.T) {
 func TestAVisitIsJudgedAndNothingKept(t *testing.T) {
 	h := inMemory(t)
 	v := car()
-	req := &pb.AssessVisitRequest{Vehicle: v, Inspection: visit(v)}
+	req := &pb.AssessVisitRequest{Vehicle: v, Inspection: visit(v), Reader: whole}
 	out, err := pb.NewCalculatorServiceClient(h.conn).AssessVisit(t.Context(), req)
-	if err != nil || !proto.Equal(out.GetAssessment(), judge.Visit(req)) {
+	want := judge.Visit(req)
+	tell.For(whole, tell.Shop{}).Assessment(want, true)
+	if err != nil || !proto.Equal(out.GetAssessment(), want) {
 		t.Errorf("%v: %v", out, err)
 	}
 	req.Inspection.Wheels[0].Position = "LF"
-	req.RulebookIds = []string{"us-lite"}
+	req.JudgeBy = judgedBy("us-lite")
 	_, err = pb.NewCalculatorServiceClient(h.conn).AssessVisit(t.Context(), req)
-	refused(t, err, "inspection.wheels[0].position", "rulebookIds[0]")
+	refused(t, err, "inspection.wheels[0].position", "judgeBy.rulebookIds[0]")
 	if h.drafts() != 0 {
 		t.Errorf("%d drafts", h.drafts())
 	}

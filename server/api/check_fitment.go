@@ -9,6 +9,8 @@ import (
 
 	"gaugebook.dev/server/check"
 	"gaugebook.dev/server/judge"
+	"gaugebook.dev/server/tell"
+	"gaugebook.dev/server/translate"
 )
 
 // CheckFitment compares tires with the vehicle and with each other.
@@ -31,6 +33,10 @@ func (s *Server) CheckFitment(_ context.Context, req *pb.CheckFitmentRequest) (*
 		return ofPressure(a) || a == finding.AboutDepth || a == finding.AboutShape
 	})
 	out.Assessment.NotLookedAt = nil // nobody was asked to look
+	translate.Count(out.GetAssessment())
+	t := tell.For(req.GetReader(), tell.Shop{})
+	t.Assessment(out.GetAssessment(), translate.FrontRear(req.GetVehicle()))
+	out.Told = t.Told()
 	return out, nil
 }
 
@@ -42,6 +48,6 @@ func fitmentVisit(req *pb.CheckFitmentRequest) *pb.AssessVisitRequest {
 			Wheels: req.GetWheels(), AxleWeights: req.GetAxleWeights(), Gauges: req.GetGauges(),
 			Conditions: &pb.Conditions{SnowSlushOrIce: req.GetSnowSlushOrIce()},
 		},
-		RulebookIds: req.GetRulebookIds(), AsOf: req.GetAsOf(), Language: req.GetLanguage(),
+		JudgeBy: req.GetJudgeBy(),
 	}
 }

@@ -16,6 +16,9 @@ import (
 
 func (h *house) fitment(req *pb.CheckFitmentRequest) *pb.CheckFitmentResponse {
 	h.t.Helper()
+	if req.Reader == nil {
+		req.Reader = whole
+	}
 	out, err := pb.NewCalculatorServiceClient(h.conn).CheckFitment(h.t.Context(), req)
 	if err != nil {
 		h.t.Fatal(err)
@@ -26,10 +29,10 @@ func (h *house) fitment(req *pb.CheckFitmentRequest) *pb.CheckFitmentResponse {
 // pickup asks for LT245/75R16 at 80 psi on the rear axle, rated 6,084 lb.
 func pickup() *pb.Vehicle {
 	psi := func(n float64) *pb.Pressure { return &pb.Pressure{AsRead: &pb.Pressure_Psi{Psi: n}} }
-	return &pb.Vehicle{VehicleClass: pb.VehicleClass_VEHICLE_CLASS_LIGHT_TRUCK, Drive: pb.Drive_DRIVE_REAR, Use: &pb.VehicleUse{Country: "US"}, Axles: []*pb.Axle{
+	return &pb.Vehicle{VehicleClass: pb.VehicleClass_VEHICLE_CLASS_LIGHT_TRUCK, Drive: pb.Drive_DRIVE_REAR, Use: &pb.VehicleUse{DrivenIn: []*pb.Jurisdiction{{Country: "US"}}}, Axles: &pb.Axles{Axles: []*pb.Axle{
 		{Size: "LT245/75R16 120/116S E", ColdNormalLoad: psi(60)},
 		{Size: "LT245/75R16 120/116S E", ColdNormalLoad: psi(80), Rating: &pb.Mass{AsRead: &pb.Mass_Pounds{Pounds: 6084}}},
-	}}
+	}}}
 }
 
 func wheelWith(position, marking string, psi float64) *pb.WheelReport {
@@ -80,7 +83,7 @@ func TestFitmentOfAPickup(t *testing.T) {
 	if !slices.ContainsFunc(out.GetAssessment().GetNothingFound(), func(c *pb.Checked) bool { return c.GetCode() == "fitment.as-label" }) {
 		t.Errorf("%v", out.GetAssessment().GetNothingFound())
 	}
-	for _, u := range out.GetAssessment().GetUnanswered() {
+	for _, u := range out.GetAssessment().GetQuestions() {
 		if about := finding.QuestionOf(finding.Question(u.GetCode())).About; ofPressure(about) || about == finding.AboutDepth {
 			t.Errorf("nobody asked about %s", u.GetCode())
 		}
@@ -126,7 +129,7 @@ func TestFitmentOfTheWrongTire(t *testing.T) {
 func TestFitmentOfALargerSize(t *testing.T) {
 	label := &pb.Axle{Size: "P285/60R18 114V", ColdNormalLoad: &pb.Pressure{AsRead: &pb.Pressure_Psi{Psi: 33}}}
 	out := inMemory(t).fitment(&pb.CheckFitmentRequest{
-		Vehicle: &pb.Vehicle{VehicleClass: pb.VehicleClass_VEHICLE_CLASS_LIGHT_TRUCK, Use: &pb.VehicleUse{Country: "US"}, Axles: []*pb.Axle{label, label}},
+		Vehicle: &pb.Vehicle{VehicleClass: pb.VehicleClass_VEHICLE_CLASS_LIGHT_TRUCK, Use: &pb.VehicleUse{DrivenIn: []*pb.Jurisdiction{{Country: "US"}}}, Axles: &pb.Axles{Axles: []*pb.Axle{label, label}}},
 		Wheels:  []*pb.WheelReport{wheelWith("1L", "LT275/70R18 125/122V E", 33)},
 	})
 	if p := out.GetWheels()[0].GetPressureForLabelLoad().GetPsi(); math.Abs(p-46) > 2.6 {
@@ -169,15 +172,15 @@ func TestFitmentNeverAsksForMoreThanTheSidewall(t *testing.T) {
 // Without a label there is nothing to compare with: it is asked for once.
 func TestFitmentWithoutALabel(t *testing.T) {
 	v := pickup()
-	v.Axles[0].Size, v.Axles[1].Size = "", ""
+	v.Axles.Axles[0].Size, v.Axles.Axles[1].Size = "", ""
 	out := inMemory(t).fitment(&pb.CheckFitmentRequest{Vehicle: v, Wheels: []*pb.WheelReport{
 		wheelWith("2L", "LT245/75R16 120/116S E", 80), wheelWith("2R", "", 80),
 	}})
-	asked := map[string]*pb.Unanswered{}
-	for _, u := range out.GetAssessment().GetUnanswered() {
+	asked := map[string]*pb.Question{}
+	for _, u := range out.GetAssessment().GetQuestions() {
 		asked[u.GetCode()] = u
 	}
-	if u := asked["fitment.ask-label-size"]; u == nil || len(u.GetPositions()) != 0 || u.GetQuestion() == "" {
+	if u := asked["fitment.ask-label-size"]; u == nil || len(u.GetPositions()) != 0 || u.GetWords() == "" {
 		t.Errorf("%v", asked)
 	}
 	if u := asked["fitment.ask-marking"]; !slices.Equal(u.GetPositions(), []string{"2R"}) {
@@ -192,13 +195,13 @@ func TestFitmentWithoutALabel(t *testing.T) {
 func TestFitmentRefuses(t *testing.T) {
 	h := inMemory(t)
 	client := pb.NewCalculatorServiceClient(h.conn)
-	_, err := client.CheckFitment(t.Context(), &pb.CheckFitmentRequest{Wheels: []*pb.WheelReport{{Position: "LF"}}, RulebookIds: []string{"us-lite"}})
-	refused(t, err, "wheels[0].position", "rulebookIds[0]", "vehicle")
+	_, err := client.CheckFitment(t.Context(), &pb.CheckFitmentRequest{Wheels: []*pb.WheelReport{{Position: "LF"}}, JudgeBy: &pb.JudgeBy{RulebookIds: []string{"us-lite"}}})
+	refused(t, err, "wheels[0].position", "judgeBy.rulebookIds[0]", "vehicle")
 	v := pickup()
 	_, err = client.CheckFitment(t.Context(), &pb.CheckFitmentRequest{Vehicle: v, Wheels: []*pb.WheelReport{wheelWith("3L", "", 0), {Position: "1L", Taped: &pb.TapedSize{}}},
 		AxleWeights: []*pb.AxleWeight{{Axle: 0}}})
 	refused(t, err, "wheels[0].position", "wheels[1].taped", "axleWeights[0].axle", "axleWeights[0].weight")
-	req := &pb.CheckFitmentRequest{Vehicle: v, Wheels: []*pb.WheelReport{wheelWith("1L", "LT245/75R16 120/116S E", 60)}}
+	req := &pb.CheckFitmentRequest{Vehicle: v, Wheels: []*pb.WheelReport{wheelWith("1L", "LT245/75R16 120/116S E", 60)}, Reader: whole}
 	before := proto.CloneOf(req)
 	if a, b := h.fitment(req), h.fitment(req); !proto.Equal(a, b) || !proto.Equal(req, before) {
 		t.Error("an equal request has another answer, or was changed")

@@ -44,7 +44,7 @@ func TestListComingDue(t *testing.T) {
 	h := inMemory(t)
 	v, visits := twice("gray sedan", "215/60R16 95V")
 	h.keep(v, visits...)
-	out, err := h.comingDue(&pb.ListComingDueRequest{ShopId: shop, Until: until(2027, 3, 6)})
+	out, err := h.comingDue(&pb.ListComingDueRequest{ShopId: shop, UntilDate: until(2027, 3, 6)})
 	if err != nil || len(out.GetRows()) != 1 || out.GetNextPageToken() != "" {
 		t.Fatalf("%v: %v", out, err)
 	}
@@ -53,26 +53,26 @@ func TestListComingDue(t *testing.T) {
 		row.GetSize() != "215/60R16 95V" || row.GetLimitId() != "advice.wear-bars" {
 		t.Errorf("%v", row)
 	}
-	if !proto.Equal(row.GetExpected(), until(2027, 3, 6)) || row.GetEarliest().GetYear() == 0 || row.GetEarliest().GetYear() > 2026 || row.GetLatest() != nil && row.GetLatest().GetYear() < 2027 {
+	if !proto.Equal(row.GetExpectedDate(), until(2027, 3, 6)) || row.GetEarliestDate().GetYear() == 0 || row.GetEarliestDate().GetYear() > 2026 || row.GetLatestDate() != nil && row.GetLatestDate().GetYear() < 2027 {
 		t.Errorf("%v", row)
 	}
-	if out, err := h.comingDue(&pb.ListComingDueRequest{ShopId: shop, Until: until(2027, 3, 5)}); err != nil || len(out.GetRows()) != 0 {
+	if out, err := h.comingDue(&pb.ListComingDueRequest{ShopId: shop, UntilDate: until(2027, 3, 5)}); err != nil || len(out.GetRows()) != 0 {
 		t.Errorf("the day before: %v: %v", out, err)
 	}
 	// What the newest visit's finding says is what the list says.
-	kept, err := pb.NewInspectionServiceClient(h.conn).GetInspection(h.bench(), &pb.GetInspectionRequest{ShopId: shop, InspectionId: visits[1].GetId()})
+	kept, err := pb.NewInspectionServiceClient(h.conn).GetInspection(h.bench(), &pb.GetInspectionRequest{ShopId: shop, InspectionId: visits[1].GetId(), Reader: whole})
 	if err != nil {
 		t.Fatal(err)
 	}
 	days := map[string]*pb.CalendarDate{}
 	for _, f := range kept.GetKept().GetAssessment().GetFindings() {
 		for _, e := range f.GetEvidence() {
-			if f.GetCode() == "trend.reaches-limit" && f.GetPositions()[0] == "1L" && !f.GetCandidate() && e.GetAmount().GetDate() != nil {
+			if f.GetCode() == "trend.reaches-limit" && f.GetPositions()[0] == "1L" && !f.GetRules()[0].GetCandidate() && e.GetAmount().GetDate() != nil {
 				days[e.GetCode()] = e.GetAmount().GetDate()
 			}
 		}
 	}
-	if !proto.Equal(days["trend.day"], row.GetExpected()) || !proto.Equal(days["trend.earliest-day"], row.GetEarliest()) || !proto.Equal(days["trend.latest-day"], row.GetLatest()) {
+	if !proto.Equal(days["trend.day"], row.GetExpectedDate()) || !proto.Equal(days["trend.earliest-day"], row.GetEarliestDate()) || !proto.Equal(days["trend.latest-day"], row.GetLatestDate()) {
 		t.Errorf("%v, told as %v", row, days)
 	}
 }
@@ -93,7 +93,7 @@ func TestComingDueAfterACorrection(t *testing.T) {
 	if _, err := pb.NewInspectionServiceClient(h.conn).RecordInspection(h.bench(), &pb.RecordInspectionRequest{ShopId: shop, Inspection: right}); err != nil {
 		t.Fatal(err)
 	}
-	if out, err := h.comingDue(&pb.ListComingDueRequest{ShopId: shop, Until: until(2100, 1, 1)}); err != nil || len(out.GetRows()) != 1 || !proto.Equal(out.GetRows()[0].GetExpected(), until(2027, 7, 4)) {
+	if out, err := h.comingDue(&pb.ListComingDueRequest{ShopId: shop, UntilDate: until(2100, 1, 1)}); err != nil || len(out.GetRows()) != 1 || !proto.Equal(out.GetRows()[0].GetExpectedDate(), until(2027, 7, 4)) {
 		t.Errorf("after a correction: %v: %v", out, err)
 	}
 }
@@ -109,7 +109,7 @@ func TestListComingDuePages(t *testing.T) {
 	}
 	var got []string
 	for token, more := "", true; more; more = token != "" {
-		out, err := h.comingDue(&pb.ListComingDueRequest{ShopId: shop, Until: until(2027, 12, 31), PageSize: 2, PageToken: token})
+		out, err := h.comingDue(&pb.ListComingDueRequest{ShopId: shop, UntilDate: until(2027, 12, 31), PageSize: 2, PageToken: token})
 		if err != nil || len(out.GetRows()) > 2 {
 			t.Fatalf("%v: %v", out, err)
 		}
@@ -122,18 +122,18 @@ func TestListComingDuePages(t *testing.T) {
 		t.Errorf("%v", got)
 	}
 	_, err := h.comingDue(&pb.ListComingDueRequest{ShopId: shop, PageSize: -1})
-	refused(t, err, "until", "pageSize")
-	_, err = h.comingDue(&pb.ListComingDueRequest{ShopId: shop, Until: until(2027, 2, 29)})
-	refused(t, err, "until")
-	_, err = h.comingDue(&pb.ListComingDueRequest{ShopId: shop, Until: until(2027, 1, 1), PageToken: "x"})
+	refused(t, err, "untilDate", "pageSize")
+	_, err = h.comingDue(&pb.ListComingDueRequest{ShopId: shop, UntilDate: until(2027, 2, 29)})
+	refused(t, err, "untilDate")
+	_, err = h.comingDue(&pb.ListComingDueRequest{ShopId: shop, UntilDate: until(2027, 1, 1), PageToken: "x"})
 	if r := read(t, err); r.reason != "TOKEN_INVALID" {
 		t.Errorf("%v", err)
 	}
-	_, err = h.comingDue(&pb.ListComingDueRequest{ShopId: "south", Until: until(2027, 1, 1)})
+	_, err = h.comingDue(&pb.ListComingDueRequest{ShopId: "south", UntilDate: until(2027, 1, 1)})
 	if r := read(t, err); r.Code() != codes.PermissionDenied {
 		t.Errorf("another shop: %v", err)
 	}
-	_, err = pb.NewShopServiceClient(h.conn).ListComingDue(h.bench(), &pb.ListComingDueRequest{ShopId: shop, Until: until(2027, 1, 1)})
+	_, err = pb.NewShopServiceClient(h.conn).ListComingDue(h.bench(), &pb.ListComingDueRequest{ShopId: shop, UntilDate: until(2027, 1, 1)})
 	if r := read(t, err); r.Code() != codes.PermissionDenied || strings.Contains(err.Error(), "car 1") {
 		t.Errorf("not for the bench: %v", err)
 	}

@@ -47,7 +47,7 @@ var produced = map[pb.ErrorReason]func(t *testing.T, h *house) error{
 		v := car()
 		in := visit(v)
 		h.keep(v, in)
-		in.Technician = "another"
+		in.DoneBy = "another"
 		return h.record(in)
 	},
 	pb.ErrorReason_ERROR_REASON_NOT_FOUND: func(_ *testing.T, h *house) error {
@@ -68,10 +68,10 @@ var produced = map[pb.ErrorReason]func(t *testing.T, h *house) error{
 	},
 	pb.ErrorReason_ERROR_REASON_REVISION_STALE: func(_ *testing.T, h *house) error {
 		shops := pb.NewShopServiceClient(h.conn)
-		if _, err := shops.UpdateShop(h.counter(), &pb.UpdateShopRequest{ShopId: shop, Shop: &pb.Shop{Country: "US"}}); err != nil {
+		if _, err := shops.UpdateShop(h.counter(), &pb.UpdateShopRequest{ShopId: shop, Shop: &pb.Shop{Language: "en"}}); err != nil {
 			return err
 		}
-		_, err := shops.UpdateShop(h.counter(), &pb.UpdateShopRequest{ShopId: shop, Shop: &pb.Shop{Country: "DE"}})
+		_, err := shops.UpdateShop(h.counter(), &pb.UpdateShopRequest{ShopId: shop, Shop: &pb.Shop{Language: "de"}})
 		return err
 	},
 	pb.ErrorReason_ERROR_REASON_TOKEN_OTHER_EPOCH: func(t *testing.T, h *house) error {

@@ -6,6 +6,7 @@ import (
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
 	"gaugebook.dev/server/check"
+	"gaugebook.dev/server/tell"
 	"gaugebook.dev/server/translate"
 )
 
@@ -14,5 +15,8 @@ func (s *Server) EstimateLife(_ context.Context, req *pb.EstimateLifeRequest) (*
 	if problems := check.EstimateLife(req); len(problems) > 0 {
 		return nil, &invalid{problems}
 	}
-	return translate.Life(req), nil
+	out, t := translate.Life(req), tell.For(req.GetReader(), tell.Shop{})
+	t.Assessment(out.GetAssessment(), false)
+	out.Told = t.Told()
+	return out, nil
 }

@@ -10,6 +10,7 @@ import (
 
 func (h *house) life(req *pb.EstimateLifeRequest) *pb.EstimateLifeResponse {
 	h.t.Helper()
+	req.Reader = whole
 	out, err := pb.NewCalculatorServiceClient(h.conn).EstimateLife(h.t.Context(), req)
 	if err != nil {
 		h.t.Fatal(err)
@@ -20,8 +21,8 @@ func (h *house) life(req *pb.EstimateLifeRequest) *pb.EstimateLifeResponse {
 
 func inMiles(n float64) *pb.Distance { return &pb.Distance{AsRead: &pb.Distance_Miles{Miles: n}} }
 
-func depthAt(miles, thirtySecondsInch float64, on *pb.CalendarDate) *pb.DepthAt {
-	return &pb.DepthAt{Distance: inMiles(miles), Depth: thirtySeconds(thirtySecondsInch), Date: on}
+func depthAt(miles, thirtySecondsInch float64, on *pb.CalendarDate) *pb.MeasuredDepth {
+	return &pb.MeasuredDepth{Distance: inMiles(miles), Depth: thirtySeconds(thirtySecondsInch), Date: on}
 }
 
 func codesOf(a *pb.Assessment) (all []string) {
@@ -37,7 +38,7 @@ func TestEstimateLife(t *testing.T) {
 	h := inMemory(t)
 	day := func(y, m, d int32) *pb.CalendarDate { return &pb.CalendarDate{Year: y, Month: m, Day: d} }
 	out := h.life(&pb.EstimateLifeRequest{
-		Depths: []*pb.DepthAt{depthAt(10_000, 7, day(2026, 1, 1)), depthAt(0, 10, day(2025, 1, 1))},
+		Depths: []*pb.MeasuredDepth{depthAt(10_000, 7, day(2026, 1, 1)), depthAt(0, 10, day(2025, 1, 1))},
 		Limits: []*pb.Depth{thirtySeconds(2), thirtySeconds(4)},
 	})
 	near := func(what string, got *pb.Distance, want float64) {
@@ -47,9 +48,9 @@ func TestEstimateLife(t *testing.T) {
 		}
 	}
 	bars := out.GetCrossings()[0]
-	near("at", bars.GetAt(), 26_667)
-	near("earliest", bars.GetEarliest(), 19_616)
-	near("latest", bars.GetLatest(), 45_120)
+	near("at", bars.GetDistance(), 26_667)
+	near("earliest", bars.GetEarliestDistance(), 19_616)
+	near("latest", bars.GetLatestDistance(), 45_120)
 	if len(out.GetCrossings()) != 2 || out.GetCrossings()[1].GetLimit().GetThirtySecondsInch() != 4 {
 		t.Errorf("not one crossing for each limit in the order asked: %v", out.GetCrossings())
 	}
@@ -75,17 +76,17 @@ func TestEstimateLifeSaysWhatItRestsOn(t *testing.T) {
 	two := []*pb.Depth{thirtySeconds(2)}
 	for _, c := range []struct {
 		name                   string
-		depths                 []*pb.DepthAt
+		depths                 []*pb.MeasuredDepth
 		codes                  []string
 		mean, earliest, latest bool
 	}{
-		{"a step apart", []*pb.DepthAt{depthAt(0, 8, nil), depthAt(5000, 7, nil)}, nil, true, true, false},
-		{"no wear", []*pb.DepthAt{depthAt(0, 8, nil), depthAt(5000, 8, nil)}, nil, false, true, false},
-		{"one and the depth when new", []*pb.DepthAt{{Distance: inMiles(0), Depth: thirtySeconds(11), Assumed: true}, depthAt(22_000, 7, nil)}, nil, true, true, true},
-		{"grown", []*pb.DepthAt{depthAt(0, 5, nil), depthAt(5000, 9, nil)}, []string{"trend.grew"}, false, false, false},
-		{"a misreading", []*pb.DepthAt{depthAt(0, 10, nil), depthAt(5000, 9, nil), depthAt(10_000, 8, nil), depthAt(15_000, 3, nil), depthAt(20_000, 6, nil), depthAt(25_000, 5, nil)},
+		{"a step apart", []*pb.MeasuredDepth{depthAt(0, 8, nil), depthAt(5000, 7, nil)}, nil, true, true, false},
+		{"no wear", []*pb.MeasuredDepth{depthAt(0, 8, nil), depthAt(5000, 8, nil)}, nil, false, true, false},
+		{"one and the depth when new", []*pb.MeasuredDepth{{Distance: inMiles(0), Depth: thirtySeconds(11), Assumed: true}, depthAt(22_000, 7, nil)}, nil, true, true, true},
+		{"grown", []*pb.MeasuredDepth{depthAt(0, 5, nil), depthAt(5000, 9, nil)}, []string{"trend.grew"}, false, false, false},
+		{"a misreading", []*pb.MeasuredDepth{depthAt(0, 10, nil), depthAt(5000, 9, nil), depthAt(10_000, 8, nil), depthAt(15_000, 3, nil), depthAt(20_000, 6, nil), depthAt(25_000, 5, nil)},
 			[]string{"trend.grew", "trend.odd-reading"}, true, true, true},
-		{"break-in", []*pb.DepthAt{{Distance: inMiles(0), Depth: thirtySeconds(11), Assumed: true}, depthAt(500, 11, nil), depthAt(5000, 9, nil), depthAt(10_000, 8, nil), depthAt(15_000, 7, nil), depthAt(20_000, 6, nil)},
+		{"break-in", []*pb.MeasuredDepth{{Distance: inMiles(0), Depth: thirtySeconds(11), Assumed: true}, depthAt(500, 11, nil), depthAt(5000, 9, nil), depthAt(10_000, 8, nil), depthAt(15_000, 7, nil), depthAt(20_000, 6, nil)},
 			[]string{"trend.broke-in"}, true, true, true},
 	} {
 		out := h.life(&pb.EstimateLifeRequest{Depths: c.depths, Limits: two})
@@ -93,7 +94,7 @@ func TestEstimateLifeSaysWhatItRestsOn(t *testing.T) {
 		if got := codesOf(out.GetAssessment()); !slices.Equal(got, c.codes) {
 			t.Errorf("%s: findings %v, want %v", c.name, got, c.codes)
 		}
-		if (x.GetAt() != nil) != c.mean || (x.GetEarliest() != nil) != c.earliest || (x.GetLatest() != nil) != c.latest {
+		if (x.GetDistance() != nil) != c.mean || (x.GetEarliestDistance() != nil) != c.earliest || (x.GetLatestDistance() != nil) != c.latest {
 			t.Errorf("%s: %v", c.name, x)
 		}
 		if x.GetDate() != nil || x.GetLatestDate() != nil {
@@ -106,16 +107,16 @@ func TestEstimateLifeSaysWhatItRestsOn(t *testing.T) {
 // 2/32 in; the numbers of testdata/reference/life.csv.
 func TestEstimateLifeFromNew(t *testing.T) {
 	out := inMemory(t).life(&pb.EstimateLifeRequest{
-		Depths: []*pb.DepthAt{{Distance: inMiles(0), Depth: thirtySeconds(11), Assumed: true}, depthAt(22_000, 7, nil)},
+		Depths: []*pb.MeasuredDepth{{Distance: inMiles(0), Depth: thirtySeconds(11), Assumed: true}, depthAt(22_000, 7, nil)},
 		Limits: []*pb.Depth{thirtySeconds(2), thirtySeconds(13)},
 	})
 	x := out.GetCrossings()[0]
-	for _, c := range []struct{ got, want float64 }{{x.GetAt().GetMiles(), 49_500}, {x.GetEarliest().GetMiles(), 37_103}, {x.GetLatest().GetMiles(), 99_572}} {
+	for _, c := range []struct{ got, want float64 }{{x.GetDistance().GetMiles(), 49_500}, {x.GetEarliestDistance().GetMiles(), 37_103}, {x.GetLatestDistance().GetMiles(), 99_572}} {
 		if math.Abs(c.got-c.want) > 50 {
 			t.Errorf("%v mi, want %v", c.got, c.want)
 		}
 	}
-	if reached := out.GetCrossings()[1].GetAt(); reached == nil || reached.GetMiles() != 0 {
+	if reached := out.GetCrossings()[1].GetDistance(); reached == nil || reached.GetMiles() != 0 {
 		t.Errorf("a limit above the depth when new is reached at %v, want the first mile", reached)
 	}
 }
@@ -126,12 +127,12 @@ func TestEstimateLifeUneven(t *testing.T) {
 	mm := func(n float64) *pb.Depth { return &pb.Depth{AsRead: &pb.Depth_Millimeters{Millimeters: n}} }
 	km := func(n float64) *pb.Distance { return &pb.Distance{AsRead: &pb.Distance_Kilometers{Kilometers: n}} }
 	req := &pb.EstimateLifeRequest{
-		Gauge:  &pb.Gauge{Resolution: &pb.Gauge_Depth{Depth: mm(0.01)}},
+		Gauges: []*pb.Gauge{{Resolution: &pb.Gauge_Depth{Depth: mm(0.01)}}},
 		Limits: []*pb.Depth{mm(1.6)},
 		PerDay: km(40),
 	}
 	for i, d := range []float64{8, 5.2, 5.1, 5, 2.4} {
-		req.Depths = append(req.Depths, &pb.DepthAt{Distance: km(8000 * float64(i)), Depth: mm(d)})
+		req.Depths = append(req.Depths, &pb.MeasuredDepth{Distance: km(8000 * float64(i)), Depth: mm(d)})
 	}
 	req.Depths[4].Date = &pb.CalendarDate{Year: 2026, Month: 5, Day: 4}
 	out := h.life(req)
@@ -139,10 +140,10 @@ func TestEstimateLifeUneven(t *testing.T) {
 		t.Errorf("findings %v", got)
 	}
 	x := out.GetCrossings()[0]
-	if out.GetWearRate().GetMillimetersPer_1000Kilometers() <= 0 || x.GetAt().GetKilometers() <= 32_000 {
+	if out.GetWearRate().GetMillimetersPer_1000Kilometers() <= 0 || x.GetDistance().GetKilometers() <= 32_000 {
 		t.Errorf("in metric: %v, %v", out.GetWearRate(), x)
 	}
-	if days := (x.GetAt().GetKilometers() - 32_000) / 40; x.GetDate().GetYear() != 2026 || days > 240 {
+	if days := (x.GetDistance().GetKilometers() - 32_000) / 40; x.GetDate().GetYear() != 2026 || days > 240 {
 		t.Errorf("%v days after 2026-05-04: %v", days, x.GetDate())
 	}
 }

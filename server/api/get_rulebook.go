@@ -11,12 +11,18 @@ import (
 )
 
 // GetRulebook gives one rulebook whole.
-func (s *Server) GetRulebook(_ context.Context, req *pb.GetRulebookRequest) (*pb.GetRulebookResponse, error) {
+func (s *Server) GetRulebook(ctx context.Context, req *pb.GetRulebookRequest) (*pb.GetRulebookResponse, error) {
 	b, ok := rulebook.Get(req.GetRulebookId())
 	if !ok {
 		return nil, unknownRulebook(req.GetRulebookId())
 	}
-	return &pb.GetRulebookResponse{Rulebook: translate.Rulebook(b)}, nil
+	t, err := s.teller(ctx, req.GetShopId(), req.GetReader())
+	if err != nil {
+		return nil, err
+	}
+	out := translate.Rulebook(b)
+	t.Rulebook(out)
+	return &pb.GetRulebookResponse{Rulebook: out, Told: t.Told()}, nil
 }
 
 func unknownRulebook(id string) error {

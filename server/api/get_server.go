@@ -17,7 +17,7 @@ const LeastKeepalive = time.Minute
 // GetServer says what the server is and takes.
 func (s *Server) GetServer(context.Context, *pb.GetServerRequest) (*pb.GetServerResponse, error) {
 	return &pb.GetServerResponse{
-		Version: s.about.Version, Contract: "v1", Engine: verdict.Engine, Epoch: s.about.Epoch,
+		Version: s.about.Version, Contract: "v1", Engine: verdict.Engine, Epoch: s.about.Epoch, ServedCalls: Served(),
 		MaxMessageBytes: int32(s.about.MaxMessageBytes), MaxPageSize: maxPage, KeepaliveMin: durationpb.New(LeastKeepalive),
 	}, nil
 }

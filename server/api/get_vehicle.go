@@ -11,5 +11,15 @@ func (s *Server) GetVehicle(ctx context.Context, req *pb.GetVehicleRequest) (*pb
 	if problems := checkID("vehicle_id", req.GetVehicleId()); len(problems) > 0 {
 		return nil, &invalid{problems}
 	}
-	return s.book.GetVehicle(ctx, req.GetShopId(), req.GetVehicleId())
+	teller, err := s.teller(ctx, req.GetShopId(), req.GetReader())
+	if err != nil {
+		return nil, err
+	}
+	out, frontRear, err := s.book.GetVehicle(ctx, req.GetShopId(), req.GetVehicleId())
+	if err != nil {
+		return nil, err
+	}
+	teller.State(out.GetState(), frontRear)
+	out.Told = teller.Told()
+	return out, nil
 }

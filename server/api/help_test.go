@@ -36,6 +36,9 @@ const (
 	counterToken = "counter-token-for-tests"
 )
 
+// whole reads all of an answer, in English.
+var whole = &pb.Reader{Language: "en", CustomerLanguage: "en", View: pb.View_VIEW_FULL}
+
 // house is a server of the whole contract in memory, with a client.
 type house struct {
 	t     *testing.T
@@ -167,7 +170,7 @@ func thirtySeconds(n float64) *pb.Depth {
 
 func car() *pb.Vehicle {
 	axle := &pb.Axle{ColdNormalLoad: psi(33)}
-	return &pb.Vehicle{Id: newID(), VehicleClass: pb.VehicleClass_VEHICLE_CLASS_PASSENGER_CAR, Axles: []*pb.Axle{axle, axle}}
+	return &pb.Vehicle{Id: newID(), VehicleClass: pb.VehicleClass_VEHICLE_CLASS_PASSENGER_CAR, Axles: &pb.Axles{Axles: []*pb.Axle{axle, axle}}}
 }
 
 func visit(v *pb.Vehicle) *pb.Inspection {

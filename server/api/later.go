@@ -2,6 +2,7 @@ package api
 
 import (
 	"context"
+	"slices"
 
 	"google.golang.org/grpc"
 
@@ -10,8 +11,50 @@ import (
 	"gaugebook.dev/server/book"
 )
 
-// This is the list of the calls that stand in the contract and are not served
-// yet. The compiler demands that every other call has a handler of its own.
+// later are the calls that stand in the contract and are not served yet. The
+// compiler demands that every other call has a handler of its own.
+var later = []string{
+	pb.CounterService_FollowChanges_FullMethodName,
+	pb.CounterService_ListOpenFindings_FullMethodName,
+	pb.CounterService_RecordOutcome_FullMethodName,
+	pb.OutboxService_SendBatch_FullMethodName,
+	pb.PhotoService_GetPhoto_FullMethodName,
+	pb.PhotoService_PutPhoto_FullMethodName,
+	pb.ShopService_EraseCustomer_FullMethodName,
+	pb.TireService_GetTire_FullMethodName,
+	pb.TireService_ListTireHistory_FullMethodName,
+	pb.TireService_MoveTires_FullMethodName,
+	pb.TireService_RecordRepair_FullMethodName,
+	pb.TireService_RecordTire_FullMethodName,
+	pb.VehicleService_MergeVehicles_FullMethodName,
+}
+
+// services are those of the contract.
+var services = []grpc.ServiceDesc{
+	pb.InspectionService_ServiceDesc, pb.VehicleService_ServiceDesc, pb.TireService_ServiceDesc, pb.OutboxService_ServiceDesc,
+	pb.PhotoService_ServiceDesc, pb.CounterService_ServiceDesc, pb.CalculatorService_ServiceDesc, pb.ShopService_ServiceDesc,
+}
+
+// Served are the calls that are served, by their full names:
+// "gaugebook.v1.ShopService.GetShop". Sorted.
+func Served() []string {
+	var all []string
+	add := func(service, method string) {
+		if !slices.Contains(later, "/"+service+"/"+method) {
+			all = append(all, service+"."+method)
+		}
+	}
+	for _, s := range services {
+		for _, m := range s.Methods {
+			add(s.ServiceName, m.MethodName)
+		}
+		for _, m := range s.Streams {
+			add(s.ServiceName, m.StreamName)
+		}
+	}
+	slices.Sort(all)
+	return all
+}
 
 func notServed() error {
 	return &book.Refusal{Reason: pb.ErrorReason_ERROR_REASON_CALL_NOT_SERVED, Message: "the call is in the contract and not served yet"}

@@ -10,9 +10,9 @@ import (
 
 // ListComingDue lists which limits the shop's vehicles reach until a day.
 func (s *Server) ListComingDue(ctx context.Context, req *pb.ListComingDueRequest) (*pb.ListComingDueResponse, error) {
-	problems := check.Day("until", req.GetUntil())
+	problems := check.Day("untilDate", req.GetUntilDate())
 	if problems = append(problems, checkPageSize(req.GetPageSize())...); len(problems) > 0 {
 		return nil, &invalid{problems}
 	}
-	return s.book.ListComingDue(ctx, req.GetShopId(), req.GetUntil(), pageSize(req.GetPageSize()), req.GetPageToken())
+	return s.book.ListComingDue(ctx, req.GetShopId(), req.GetUntilDate(), pageSize(req.GetPageSize()), req.GetPageToken())
 }

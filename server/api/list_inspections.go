@@ -12,5 +12,16 @@ func (s *Server) ListInspections(ctx context.Context, req *pb.ListInspectionsReq
 	if problems = append(problems, checkPageSize(req.GetPageSize())...); len(problems) > 0 {
 		return nil, &invalid{problems}
 	}
-	return s.book.ListInspections(ctx, req.GetShopId(), req.GetVehicleId(), pageSize(req.GetPageSize()), req.GetPageToken())
+	teller, err := s.teller(ctx, req.GetShopId(), req.GetReader())
+	if err != nil {
+		return nil, err
+	}
+	list, err := s.book.ListInspections(ctx, req.GetShopId(), req.GetVehicleId(), pageSize(req.GetPageSize()), req.GetPageToken())
+	if err != nil {
+		return nil, err
+	}
+	for i, row := range list.Rows {
+		teller.Headline(row.GetHeadline(), list.FrontRear[i])
+	}
+	return &pb.ListInspectionsResponse{Inspections: list.Rows, NextPageToken: list.Next, Told: teller.Told()}, nil
 }

@@ -12,6 +12,7 @@ import (
 	"gaugebook.dev/calc/finding"
 
 	"gaugebook.dev/server/check"
+	"gaugebook.dev/server/translate"
 )
 
 // The calls about one tire are answered by judging a visit of one wheel. Their
@@ -59,9 +60,10 @@ func rename(p *check.Problem, names map[string]string) {
 
 // leaveOut drops the questions that a call about one tire did not ask.
 func leaveOut(a *pb.Assessment, unasked func(finding.About) bool) {
-	a.Unanswered = slices.DeleteFunc(a.GetUnanswered(), func(u *pb.Unanswered) bool {
-		return unasked(finding.QuestionOf(finding.Question(u.GetCode())).About)
+	a.Questions = slices.DeleteFunc(a.GetQuestions(), func(q *pb.Question) bool {
+		return unasked(finding.QuestionOf(finding.Question(q.GetCode())).About)
 	})
+	translate.Count(a)
 }
 
 func ofPressure(a finding.About) bool { return a == finding.AboutPressure }

@@ -14,10 +14,14 @@ import (
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
 	"gaugebook.dev/server/judge"
+	"gaugebook.dev/server/tell"
 )
 
 func (h *house) tread(req *pb.AssessTreadRequest) *pb.AssessTreadResponse {
 	h.t.Helper()
+	if req.Reader == nil {
+		req.Reader = whole
+	}
 	out, err := pb.NewCalculatorServiceClient(h.conn).AssessTread(h.t.Context(), req)
 	if err != nil {
 		h.t.Fatal(err)
@@ -28,6 +32,9 @@ func (h *house) tread(req *pb.AssessTreadRequest) *pb.AssessTreadResponse {
 
 func (h *house) pressure(req *pb.CalculatePressureRequest) *pb.CalculatePressureResponse {
 	h.t.Helper()
+	if req.Reader == nil {
+		req.Reader = whole
+	}
 	out, err := pb.NewCalculatorServiceClient(h.conn).CalculatePressure(h.t.Context(), req)
 	if err != nil {
 		h.t.Fatal(err)
@@ -38,6 +45,9 @@ func (h *house) pressure(req *pb.CalculatePressureRequest) *pb.CalculatePressure
 
 func (h *house) repair(req *pb.AssessRepairRequest) *pb.AssessRepairResponse {
 	h.t.Helper()
+	if req.Reader == nil {
+		req.Reader = whole
+	}
 	out, err := pb.NewCalculatorServiceClient(h.conn).AssessRepair(h.t.Context(), req)
 	if err != nil {
 		h.t.Fatal(err)
@@ -100,10 +110,20 @@ func sound(t *testing.T, a *pb.Assessment, told string) {
 	}
 }
 
+// ruleOf is the strictest rule that a finding was judged by.
+func ruleOf(f *pb.Finding) *pb.Rule {
+	if len(f.GetRules()) == 0 {
+		return nil
+	}
+	return f.GetRules()[0]
+}
+
+var crownPlace = &pb.Place{Part: pb.TirePart_TIRE_PART_CROWN}
+
 func depths(at string, thirtySecondsInch ...float64) *pb.WheelReport {
 	w := &pb.WheelReport{Position: at}
 	for i, d := range thirtySecondsInch {
-		w.Tread = append(w.Tread, &pb.TreadReading{Place: &pb.TreadReading_Groove{Groove: int32(i + 1)}, Depth: thirtySeconds(d)})
+		w.Tread = append(w.Tread, &pb.TreadReading{Place: &pb.Place{Groove: int32(i + 1)}, Depth: thirtySeconds(d)})
 	}
 	return w
 }
@@ -114,16 +134,16 @@ func legal(a *pb.Assessment) map[string]string {
 	for _, f := range a.GetFindings() {
 		if f.GetCode() == "tread.legal-limit" {
 			s := strings.TrimPrefix(f.GetComparison().String(), "COMPARISON_")
-			if f.GetCandidate() {
+			if ruleOf(f).GetCandidate() {
 				s += " candidate"
 			}
-			said[f.GetRule().GetId()] = s
+			said[ruleOf(f).GetId()] = s
 		}
 	}
 	return said
 }
 
-var interstate = &pb.VehicleUse{Country: "US", BusinessAcrossStateLines: pb.Answer_ANSWER_YES}
+var interstate = &pb.VehicleUse{DrivenIn: []*pb.Jurisdiction{{Country: "US"}}, BusinessAcrossStateLines: pb.Answer_ANSWER_YES}
 
 // A heavy truck in interstate commerce: 4/32 in on front wheels (49 CFR
 // 393.75(b)), 2/32 in on all others and on trailers (49 CFR 393.75(c)).
@@ -169,7 +189,7 @@ func TestTreadIsJudgedWhereItMayBe(t *testing.T) {
 				if want := []string{row.at}; row.at != "" && !slices.Equal(f.GetPositions(), want) || row.at == "" && len(f.GetPositions()) > 0 {
 					t.Errorf("%s is at %v", f.GetId(), f.GetPositions())
 				}
-				if f.GetCandidate() && f.GetUrgency() == pb.Urgency_URGENCY_BEFORE_DRIVING {
+				if ruleOf(f).GetCandidate() && f.GetUrgency() == pb.Urgency_URGENCY_BEFORE_DRIVING {
 					t.Errorf("%s: a candidate law stops the vehicle", f.GetId())
 				}
 			}
@@ -219,23 +239,30 @@ func TestOneTireIsJudgedAsInAVisit(t *testing.T) {
 	wheel := depths("1L", 3, 4, 2)
 	wheel.TireId = newID()
 	req := &pb.AssessTreadRequest{
-		Wheel: wheel, VehicleClass: 1, Use: &pb.VehicleUse{Country: "DE"}, AsOf: &pb.CalendarDate{Year: 2026, Month: 12, Day: 1},
-		Gauge: &pb.Gauge{Resolution: &pb.Gauge_Depth{Depth: thirtySeconds(0.5)}}, SnowSlushOrIce: pb.Answer_ANSWER_YES, Language: "en",
+		Wheel: wheel, VehicleClass: 1, Use: &pb.VehicleUse{DrivenIn: []*pb.Jurisdiction{{Country: "DE"}}}, JudgeBy: &pb.JudgeBy{AsOf: &pb.CalendarDate{Year: 2026, Month: 12, Day: 1}},
+		Gauges: []*pb.Gauge{{Resolution: &pb.Gauge_Depth{Depth: thirtySeconds(0.5)}}}, SnowSlushOrIce: pb.Answer_ANSWER_YES,
 	}
 	got := h.tread(req).GetAssessment()
 	want := judge.Visit(&pb.AssessVisitRequest{
 		Vehicle:    &pb.Vehicle{VehicleClass: 1, Use: req.GetUse()},
-		Inspection: &pb.Inspection{Wheels: []*pb.WheelReport{wheel}, Gauges: []*pb.Gauge{req.GetGauge()}, Conditions: &pb.Conditions{SnowSlushOrIce: pb.Answer_ANSWER_YES}},
-		AsOf:       req.GetAsOf(), Language: "en",
+		Inspection: &pb.Inspection{Wheels: []*pb.WheelReport{wheel}, Gauges: req.GetGauges(), Conditions: &pb.Conditions{SnowSlushOrIce: pb.Answer_ANSWER_YES}},
+		JudgeBy:    req.GetJudgeBy(),
 	})
 	leaveOut(want, ofPressure)
+	tell.For(whole, tell.Shop{}).Assessment(want, false)
 	if !proto.Equal(got, want) {
 		t.Errorf("got\n%v\nwant\n%v", got, want)
 	}
-	if got.GetFindings()[0].GetSubject() != "tire/"+wheel.GetTireId() {
+	if got.GetFindings()[0].GetSubject().GetTireId() != wheel.GetTireId() {
 		t.Errorf("%v", got.GetFindings()[0])
 	}
 }
+
+// single and paired are answers whether a tire is one of a dual pair.
+const (
+	single = pb.Answer_ANSWER_NO
+	paired = pb.Answer_ANSWER_YES
+)
 
 func near(got, want, within float64) bool { return got > want-within && got < want+within }
 
@@ -258,7 +285,7 @@ func TestPressureBroughtToCold(t *testing.T) {
 		{"ideal gas law, computed: 80 psi at 70 °F is 69.273 psi at 10 °F", psi(80), fahrenheit(70), fahrenheit(10), 69.273, 0.06},
 	} {
 		out := h.pressure(&pb.CalculatePressureRequest{
-			Measured: row.measured, TireTemperature: row.tire, TemperatureSource: sensor, ColdAt: row.cold, VehicleClass: 1,
+			Measured: row.measured, TireTemperature: row.tire, TemperatureSource: sensor, ColdTemperature: row.cold, VehicleClass: 1,
 		})
 		number := func(p *pb.Pressure) float64 { return p.GetPsi() + p.GetKilopascals() }
 		if got := number(out.GetColdEquivalent()); !near(got, row.want, row.within) {
@@ -289,14 +316,14 @@ func TestPressureToSetNow(t *testing.T) {
 		{"a bay of 70 °F for a morning of 30 °F", &pb.CalculatePressureRequest{LabelCold: psi(31.247), Conditions: bay, Measured: psi(30)}, 35},
 		{"only what to set is asked", &pb.CalculatePressureRequest{LabelCold: psi(31.247), Conditions: bay}, 35},
 		{"by a sensor, for a colder day than outside", &pb.CalculatePressureRequest{
-			LabelCold: psi(31.247), Conditions: &pb.Conditions{Air: fahrenheit(70)}, ColdAt: fahrenheit(30), TireTemperature: fahrenheit(70), TemperatureSource: sensor, Measured: psi(33),
+			LabelCold: psi(31.247), Conditions: &pb.Conditions{Air: fahrenheit(70)}, ColdTemperature: fahrenheit(30), TireTemperature: fahrenheit(70), TemperatureSource: sensor, Measured: psi(33),
 		}, 35},
 		{"by a sensor, only what to set is asked", &pb.CalculatePressureRequest{
-			LabelCold: psi(31.247), Conditions: &pb.Conditions{Air: fahrenheit(70)}, ColdAt: fahrenheit(30), TireTemperature: fahrenheit(70), TemperatureSource: sensor,
+			LabelCold: psi(31.247), Conditions: &pb.Conditions{Air: fahrenheit(70)}, ColdTemperature: fahrenheit(30), TireTemperature: fahrenheit(70), TemperatureSource: sensor,
 		}, 35},
 		{"cold: the label", &pb.CalculatePressureRequest{LabelCold: psi(33), Conditions: cold, Measured: psi(30)}, 33},
 		{"nothing told: the label", &pb.CalculatePressureRequest{LabelCold: psi(33), Measured: psi(30)}, 33},
-		{"a hotter day is no reason for less", &pb.CalculatePressureRequest{LabelCold: psi(33), Conditions: cold, ColdAt: fahrenheit(90), Measured: psi(30)}, 33},
+		{"a hotter day is no reason for less", &pb.CalculatePressureRequest{LabelCold: psi(33), Conditions: cold, ColdTemperature: fahrenheit(90), Measured: psi(30)}, 33},
 		{"full: air is never let out", &pb.CalculatePressureRequest{LabelCold: psi(33), Conditions: bay, Measured: psi(40)}, 0},
 		{"run low: seen inside first", &pb.CalculatePressureRequest{LabelCold: psi(33), Conditions: cold, Measured: psi(10)}, 0},
 		{"flat", &pb.CalculatePressureRequest{LabelCold: psi(33), Measured: psi(0)}, 0},
@@ -327,26 +354,26 @@ func TestLoadSupported(t *testing.T) {
 	for _, row := range []struct {
 		name       string
 		class      pb.VehicleClass
-		dual       bool
+		dual       pb.Answer
 		measured   *pb.Pressure
 		conditions *pb.Conditions
 		sidewall   *pb.Sidewall
 		want       *pb.Mass
 	}{
-		{"P225/60R16 97 at 35 psi: 1609 lb", 1, false, psi(35), cold, &pb.Sidewall{Marking: "P225/60R16 97T", LoadRange: "SL"}, lb(1609)},
-		{"and not more at 44 psi", 1, false, psi(44), cold, &pb.Sidewall{Marking: "P225/60R16 97T", MaximumPressure: psi(44)}, lb(1609)},
-		{"of extra load if it were: 1609 lb x sqrt(35 psi / 280 kPa)", 1, false, psi(35), cold, &pb.Sidewall{Marking: "P225/60R16 97T"}, lb(1494)},
-		{"index 80 at 2.0 bar: 375 kg printed in steps of 5", 1, false, &pb.Pressure{AsRead: &pb.Pressure_Bar{Bar: 2}}, cold, &pb.Sidewall{Marking: "175/65R14 80T SL"}, kg(376)},
-		{"LT235/85R16 E at 55 psi: 2335 lb printed, 2340 by the law", 2, false, psi(55), cold, &pb.Sidewall{Marking: "LT235/85R16 E", MaximumPressure: psi(80), MaximumLoad: lb(3042)}, lb(2340)},
-		{"one of a pair: 4250 lb a pair printed, 4274 by the law", 2, true, psi(55), cold, &pb.Sidewall{Marking: "LT235/85R16 E", MaximumPressure: psi(80), MaximumLoad: lb(3042), MaximumLoadDual: lb(2778)}, lb(2137)},
-		{"warm: the lowest cold pressure, 34 psi of 41", 1, false, psi(41), warm, &pb.Sidewall{Marking: "P225/60R16 97T SL"}, lb(1590)},
+		{"P225/60R16 97 at 35 psi: 1609 lb", 1, single, psi(35), cold, &pb.Sidewall{Marking: "P225/60R16 97T", LoadRange: "SL"}, lb(1609)},
+		{"and not more at 44 psi", 1, single, psi(44), cold, &pb.Sidewall{Marking: "P225/60R16 97T", MaximumPressure: psi(44)}, lb(1609)},
+		{"of extra load if it were: 1609 lb x sqrt(35 psi / 280 kPa)", 1, single, psi(35), cold, &pb.Sidewall{Marking: "P225/60R16 97T"}, lb(1494)},
+		{"index 80 at 2.0 bar: 375 kg printed in steps of 5", 1, single, &pb.Pressure{AsRead: &pb.Pressure_Bar{Bar: 2}}, cold, &pb.Sidewall{Marking: "175/65R14 80T SL"}, kg(376)},
+		{"LT235/85R16 E at 55 psi: 2335 lb printed, 2340 by the law", 2, single, psi(55), cold, &pb.Sidewall{Marking: "LT235/85R16 E", MaximumPressure: psi(80), MaximumLoad: lb(3042)}, lb(2340)},
+		{"one of a pair: 4250 lb a pair printed, 4274 by the law", 2, paired, psi(55), cold, &pb.Sidewall{Marking: "LT235/85R16 E", MaximumPressure: psi(80), MaximumLoad: lb(3042), MaximumLoadDual: lb(2778)}, lb(2137)},
+		{"warm: the lowest cold pressure, 34 psi of 41", 1, single, psi(41), warm, &pb.Sidewall{Marking: "P225/60R16 97T SL"}, lb(1590)},
 
-		{"a pair of unknown load", 2, true, psi(55), cold, &pb.Sidewall{Marking: "LT235/85R16 E", MaximumPressure: psi(80), MaximumLoad: lb(3042)}, nil},
-		{"below the floor", 1, false, psi(25), cold, &pb.Sidewall{Marking: "P225/60R16 97T SL"}, nil},
-		{"a trailer tire below its sidewall pressure", 5, false, psi(60), cold, &pb.Sidewall{Marking: "ST205/75R15 107M D", MaximumPressure: psi(65)}, nil},
-		{"a load, but no marking that tells the class", 1, false, psi(35), cold, &pb.Sidewall{MaximumLoad: lb(1609)}, nil},
-		{"a motorcycle is not judged here", 7, false, psi(35), cold, &pb.Sidewall{Marking: "P225/60R16 97T SL"}, nil},
-		{"no reading", 1, false, nil, cold, &pb.Sidewall{Marking: "P225/60R16 97T SL"}, nil},
+		{"a pair of unknown load", 2, paired, psi(55), cold, &pb.Sidewall{Marking: "LT235/85R16 E", MaximumPressure: psi(80), MaximumLoad: lb(3042)}, nil},
+		{"below the floor", 1, single, psi(25), cold, &pb.Sidewall{Marking: "P225/60R16 97T SL"}, nil},
+		{"a trailer tire below its sidewall pressure", 5, single, psi(60), cold, &pb.Sidewall{Marking: "ST205/75R15 107M D", MaximumPressure: psi(65)}, nil},
+		{"a load, but no marking that tells the class", 1, single, psi(35), cold, &pb.Sidewall{MaximumLoad: lb(1609)}, nil},
+		{"a motorcycle is not judged here", 7, single, psi(35), cold, &pb.Sidewall{Marking: "P225/60R16 97T SL"}, nil},
+		{"no reading", 1, single, nil, cold, &pb.Sidewall{Marking: "P225/60R16 97T SL"}, nil},
 	} {
 		out := h.pressure(&pb.CalculatePressureRequest{
 			Measured: row.measured, LabelCold: psi(35), VehicleClass: row.class, Dual: row.dual, Sidewall: row.sidewall, Conditions: row.conditions,
@@ -364,20 +391,20 @@ func TestWarningThreshold(t *testing.T) {
 	for _, row := range []struct {
 		name     string
 		class    pb.VehicleClass
-		dual     bool
+		dual     pb.Answer
 		label    *pb.Pressure
 		sidewall *pb.Sidewall
 		want     *pb.Pressure
 	}{
-		{"25 percent below 240 kPa", 1, false, kPa(240), &pb.Sidewall{LoadRange: "SL"}, kPa(180)},
-		{"the floor of 140 kPa, standard load", 1, false, kPa(180), &pb.Sidewall{Marking: "P195/65R15 SL"}, kPa(140)},
-		{"the floor of 240 kPa, load range E", 2, false, kPa(300), &pb.Sidewall{Marking: "LT245/75R16 120/116S E"}, kPa(240)},
-		{"25 percent below 552 kPa, load range E", 2, false, kPa(552), &pb.Sidewall{Marking: "LT245/75R16 120/116S E"}, kPa(414)},
-		{"kind of tire not told: the share alone", 1, false, psi(32), nil, psi(24)},
-		{"a dual wheel", 2, true, psi(60), nil, nil},
-		{"a heavy truck", 3, false, psi(100), nil, nil},
-		{"class not told", 0, false, psi(33), nil, nil},
-		{"label not told", 1, false, nil, nil, nil},
+		{"25 percent below 240 kPa", 1, single, kPa(240), &pb.Sidewall{LoadRange: "SL"}, kPa(180)},
+		{"the floor of 140 kPa, standard load", 1, single, kPa(180), &pb.Sidewall{Marking: "P195/65R15 SL"}, kPa(140)},
+		{"the floor of 240 kPa, load range E", 2, single, kPa(300), &pb.Sidewall{Marking: "LT245/75R16 120/116S E"}, kPa(240)},
+		{"25 percent below 552 kPa, load range E", 2, single, kPa(552), &pb.Sidewall{Marking: "LT245/75R16 120/116S E"}, kPa(414)},
+		{"kind of tire not told: the share alone", 1, single, psi(32), nil, psi(24)},
+		{"a dual wheel", 2, paired, psi(60), nil, nil},
+		{"a heavy truck", 3, single, psi(100), nil, nil},
+		{"class not told", 0, single, psi(33), nil, nil},
+		{"label not told", 1, single, nil, nil, nil},
 	} {
 		out := h.pressure(&pb.CalculatePressureRequest{Measured: psi(50), LabelCold: row.label, VehicleClass: row.class, Dual: row.dual, Sidewall: row.sidewall})
 		if !proto.Equal(out.GetWarningThreshold(), row.want) {
@@ -391,12 +418,12 @@ func TestWarningThreshold(t *testing.T) {
 func TestPressureOfOneTire(t *testing.T) {
 	h := inMemory(t)
 	out := h.pressure(&pb.CalculatePressureRequest{Measured: psi(30)})
-	for _, u := range out.GetAssessment().GetUnanswered() {
+	for _, u := range out.GetAssessment().GetQuestions() {
 		if !strings.HasPrefix(u.GetCode(), "inflation.") {
 			t.Errorf("asks %s", u.GetCode())
 		}
 	}
-	out = h.pressure(&pb.CalculatePressureRequest{Measured: psi(40), LabelCold: psi(100), VehicleClass: 3, Dual: true})
+	out = h.pressure(&pb.CalculatePressureRequest{Measured: psi(40), LabelCold: psi(100), VehicleClass: 3, Dual: paired})
 	i := slices.IndexFunc(out.GetAssessment().GetFindings(), func(f *pb.Finding) bool { return f.GetCode() == "inflation.dual-mate-carried-load" })
 	if i < 0 {
 		t.Fatalf("%v", out.GetAssessment().GetFindings())
@@ -413,10 +440,10 @@ func TestPressureOfOneTire(t *testing.T) {
 func TestRepair(t *testing.T) {
 	h := inMemory(t)
 	car := pb.VehicleClass_VEHICLE_CLASS_PASSENGER_CAR
-	us := &pb.VehicleUse{Country: "US", State: "OH", BusinessAcrossStateLines: pb.Answer_ANSWER_NO, Tows: pb.Answer_ANSWER_NO}
-	inside := []*pb.Looked{{What: pb.LookedAt_LOOKED_AT_INSIDE_OF_TIRE}}
+	us := &pb.VehicleUse{DrivenIn: []*pb.Jurisdiction{{Country: "US", State: "OH"}}, BusinessAcrossStateLines: pb.Answer_ANSWER_NO, Tows: pb.Answer_ANSWER_NO}
+	inside := []*pb.Looked{{What: pb.LookedAt_LOOKED_AT_INSIDE_OF_TIRE, Looked: &pb.Looked_Seen{Seen: true}}}
 	crown := func(size, prepared float64) *pb.Injury {
-		i := &pb.Injury{Part: pb.TirePart_TIRE_PART_CROWN, BetweenOuterGrooves: new(true), AngleDegrees: new(10.0), ReachesThrough: pb.Answer_ANSWER_YES}
+		i := &pb.Injury{Place: crownPlace, BetweenOuterGrooves: pb.Answer_ANSWER_YES, AngleDegrees: new(10.0), ReachesThrough: pb.Answer_ANSWER_YES}
 		if size > 0 {
 			i.Size = inches(size)
 		}
@@ -450,7 +477,7 @@ func TestRepair(t *testing.T) {
 		{"inside seen and clean, 3/16 in after preparing", known(&pb.AssessRepairRequest{Injuries: []*pb.Injury{crown(0, 3./16)}, Looked: inside}), pb.Repairability_REPAIRABILITY_REPAIRABLE, pb.RepairMethod_REPAIR_METHOD_COMBINATION, ""},
 		{"5/16 in is over 1/4 in", known(&pb.AssessRepairRequest{Injuries: []*pb.Injury{crown(5./16, 0)}}), pb.Repairability_REPAIRABILITY_NOT_REPAIRABLE, 0, "puncture.size"},
 		{"the second hole is too large", known(&pb.AssessRepairRequest{Injuries: []*pb.Injury{crown(0, 1./8), crown(5./16, 0)}, Looked: inside}), pb.Repairability_REPAIRABILITY_NOT_REPAIRABLE, 0, "puncture.size"},
-		{"in the sidewall", known(&pb.AssessRepairRequest{Injuries: []*pb.Injury{{Part: pb.TirePart_TIRE_PART_SIDEWALL, Size: inches(1. / 8)}}}), pb.Repairability_REPAIRABILITY_NOT_REPAIRABLE, 0, "puncture.place"},
+		{"in the sidewall", known(&pb.AssessRepairRequest{Injuries: []*pb.Injury{{Place: &pb.Place{Part: pb.TirePart_TIRE_PART_SIDEWALL}, Size: inches(1. / 8)}}}), pb.Repairability_REPAIRABILITY_NOT_REPAIRABLE, 0, "puncture.place"},
 		{"worn to 2/32 in", known(&pb.AssessRepairRequest{Injuries: []*pb.Injury{crown(0, 1./8)}, Looked: inside, LowestDepth: thirtySeconds(1)}), pb.Repairability_REPAIRABILITY_NOT_REPAIRABLE, 0, "puncture.worn"},
 		{"run low, ring inside", known(&pb.AssessRepairRequest{
 			Injuries: []*pb.Injury{crown(0, 1./8)}, Looked: inside, Found: []*pb.PressureReading{{Pressure: psi(6)}},
@@ -461,10 +488,10 @@ func TestRepair(t *testing.T) {
 			Injuries: []*pb.Injury{crown(0, 1./8)}, Looked: inside, Earlier: []*pb.Repair{{Id: newID(), TireId: newID(), Method: pb.RepairMethod_REPAIR_METHOD_PLUG_ONLY}},
 		}), pb.Repairability_REPAIRABILITY_NOT_REPAIRABLE, 0, "puncture.earlier-repair"},
 		{"the maker forbids it", known(&pb.AssessRepairRequest{
-			Injuries: []*pb.Injury{crown(0, 1./8)}, Looked: inside, Sidewall: &pb.Sidewall{Marking: "225/60R17", SelfSupporting: new(true)},
+			Injuries: []*pb.Injury{crown(0, 1./8)}, Looked: inside, Sidewall: &pb.Sidewall{Marking: "225/60R17", SelfSupporting: pb.Answer_ANSWER_YES},
 			MakerPolicy: &pb.TireMakerPolicy{RepairPermitted: pb.Answer_ANSWER_NO},
 		}), pb.Repairability_REPAIRABILITY_NOT_REPAIRABLE, 0, "puncture.maker-policy"},
-		{"did not go through", known(&pb.AssessRepairRequest{Injuries: []*pb.Injury{{Part: pb.TirePart_TIRE_PART_CROWN, ReachesThrough: pb.Answer_ANSWER_NO, HoldsAir: pb.Answer_ANSWER_YES}}}), pb.Repairability_REPAIRABILITY_NO_INJURY, 0, ""},
+		{"did not go through", known(&pb.AssessRepairRequest{Injuries: []*pb.Injury{{Place: crownPlace, ReachesThrough: pb.Answer_ANSWER_NO, HoldsAir: pb.Answer_ANSWER_YES}}}), pb.Repairability_REPAIRABILITY_NO_INJURY, 0, ""},
 		{"a bulge outranks the hole", known(&pb.AssessRepairRequest{Injuries: []*pb.Injury{crown(0, 1./8)}, Looked: inside, Observations: []*pb.Observation{{Kind: pb.ObservationKind_OBSERVATION_KIND_BULGE}}}), pb.Repairability_REPAIRABILITY_NOT_REPAIRABLE, 0, "puncture.structure"},
 		{"nothing told at all", &pb.AssessRepairRequest{}, pb.Repairability_REPAIRABILITY_NOT_DECIDED_DEMOUNT_AND_INSPECT, 0, ""},
 		{"nothing told of the hole", known(&pb.AssessRepairRequest{Looked: inside}), pb.Repairability_REPAIRABILITY_NOT_DECIDED_DEMOUNT_AND_INSPECT, 0, ""},
@@ -476,7 +503,9 @@ func TestRepair(t *testing.T) {
 			if a.GetRepairability() != row.want || a.GetMethod() != row.method || a.GetPosition() != "" {
 				t.Errorf("%v, want %v by %v", a, row.want, row.method)
 			}
-			names := slices.ContainsFunc(a.GetFindingIds(), func(id string) bool { return row.fails != "" && strings.HasPrefix(id, row.fails) })
+			names := slices.ContainsFunc(out.GetAssessment().GetFindings(), func(f *pb.Finding) bool {
+				return f.GetCode() == row.fails && slices.Contains(a.GetFindingIds(), f.GetId())
+			})
 			if names != (row.fails != "") {
 				t.Errorf("rests on %v, want %q", a.GetFindingIds(), row.fails)
 			}
@@ -497,7 +526,7 @@ func TestRepairOnASteerAxle(t *testing.T) {
 	} {
 		out := h.repair(&pb.AssessRepairRequest{
 			VehicleClass: pb.VehicleClass_VEHICLE_CLASS_HEAVY, Sidewall: &pb.Sidewall{Marking: "11R22.5"}, SteerAxle: steer,
-			Injuries: []*pb.Injury{{Part: pb.TirePart_TIRE_PART_CROWN, Size: inches(0.125)}},
+			Injuries: []*pb.Injury{{Place: crownPlace, Size: inches(0.125)}},
 			Earlier:  []*pb.Repair{{Method: pb.RepairMethod_REPAIR_METHOD_SECTION}},
 		})
 		var got pb.Urgency
@@ -506,7 +535,7 @@ func TestRepairOnASteerAxle(t *testing.T) {
 				continue
 			}
 			got = f.GetUrgency()
-			if open := steer != pb.Answer_ANSWER_YES; f.GetCandidate() != open || open != strings.Contains(f.GetForTechnician(), "If it runs on a steer axle") {
+			if open := steer != pb.Answer_ANSWER_YES; ruleOf(f).GetCandidate() != open || open != strings.Contains(f.GetForTechnician(), "If it runs on a steer axle") {
 				t.Errorf("%v: %v", steer, f)
 			}
 		}
@@ -535,28 +564,29 @@ func TestProblemsOfOneTireHaveTheNamesOfTheirRequest(t *testing.T) {
 	h := inMemory(t)
 	calculator := pb.NewCalculatorServiceClient(h.conn)
 	noDate, hot, deep := &pb.CalendarDate{Year: 2026, Month: 2, Day: 30}, celsius(400), thirtySeconds(-1)
-	badGauge, badUse := &pb.Gauge{}, &pb.VehicleUse{Country: "usa"}
+	badGauge, badUse := &pb.Gauge{}, &pb.VehicleUse{DrivenIn: []*pb.Jurisdiction{{Country: "usa"}}}
+	badly := &pb.JudgeBy{RulebookIds: []string{"us-lite"}, AsOf: noDate}
 
 	tread := depths("LF", -1, 5)
-	tread.Tread[1].Station = 99
+	tread.Tread[1].Place.Station = 99
 	tread.Observations = []*pb.Observation{{Injury: &pb.Injury{AngleDegrees: new(91.0)}}}
 	tread.TireId = "17"
 	_, err := calculator.AssessTread(t.Context(), &pb.AssessTreadRequest{
-		Wheel: tread, Gauge: badGauge, RulebookIds: []string{"us-lite"}, DepthWhenNew: deep, AsOf: noDate, Use: badUse,
+		Wheel: tread, Gauges: []*pb.Gauge{badGauge}, JudgeBy: badly, DepthWhenNew: deep, Use: badUse,
 		GrossRating: &pb.Mass{AsRead: &pb.Mass_Pounds{Pounds: -1}},
 	})
-	refused(t, err, "grossRating", "use.country", "depthWhenNew", "gauge", "wheel.position", "wheel.tireId",
-		"wheel.tread[0].depth", "wheel.tread[1].station", "wheel.observations[0].injury.angleDegrees", "rulebookIds[0]", "asOf")
+	refused(t, err, "grossRating", "use.drivenIn[0].country", "depthWhenNew", "gauges[0]", "wheel.position", "wheel.tireId",
+		"wheel.tread[0].depth", "wheel.tread[1].place.station", "wheel.observations[0].injury.angleDegrees", "judgeBy.rulebookIds[0]", "judgeBy.asOf")
 	_, err = calculator.AssessTread(t.Context(), &pb.AssessTreadRequest{})
 	refused(t, err, "wheel")
 
 	_, err = calculator.CalculatePressure(t.Context(), &pb.CalculatePressureRequest{
-		Measured: psi(-1), TireTemperature: hot, LabelCold: psi(0), ColdAt: hot, Gauge: badGauge, Dual: true,
+		Measured: psi(-1), TireTemperature: hot, LabelCold: psi(0), ColdTemperature: hot, Gauges: []*pb.Gauge{badGauge}, Dual: paired,
 		Conditions: &pb.Conditions{Outside: hot, Driven: &pb.DrivenBefore{Parked: durationpb.New(-1)}, Complaints: []*pb.Complaint{{Position: "LF"}}},
 		Sidewall:   &pb.Sidewall{MaximumPressure: psi(0)},
 	})
-	refused(t, err, "labelCold", "conditions.outside", "conditions.driven.parked", "conditions.complaints[0].position", "gauge",
-		"sidewall.maximumPressure", "measured", "tireTemperature", "coldAt")
+	refused(t, err, "labelCold", "conditions.outside", "conditions.driven.parked", "conditions.complaints[0].position", "gauges[0]",
+		"sidewall.maximumPressure", "measured", "tireTemperature", "coldTemperature")
 	_, err = calculator.CalculatePressure(t.Context(), &pb.CalculatePressureRequest{})
 	refused(t, err, "labelCold")
 	_, err = calculator.CalculatePressure(t.Context(), &pb.CalculatePressureRequest{Measured: &pb.Pressure{}})
@@ -565,16 +595,16 @@ func TestProblemsOfOneTireHaveTheNamesOfTheirRequest(t *testing.T) {
 	_, err = calculator.AssessRepair(t.Context(), &pb.AssessRepairRequest{
 		Injuries:     []*pb.Injury{{}, {Size: inches(-1)}},
 		Observations: []*pb.Observation{{Injury: &pb.Injury{Size: inches(-1)}}, {Count: new(int32(0))}},
-		Sidewall:     &pb.Sidewall{MaximumPressure: psi(0)}, LowestDepth: deep, Use: badUse, AsOf: noDate, RulebookIds: []string{"us-lite"},
+		Sidewall:     &pb.Sidewall{MaximumPressure: psi(0)}, LowestDepth: deep, Use: badUse, JudgeBy: badly,
 		Earlier:   []*pb.Repair{{Id: "17"}, {Injury: &pb.Injury{Size: inches(-1)}}},
-		Looked:    []*pb.Looked{{What: 1}, {What: 1, NotBecause: 1}},
+		Looked:    []*pb.Looked{{What: 1, Looked: &pb.Looked_Seen{Seen: true}}, {What: 1, Looked: &pb.Looked_NotBecause{NotBecause: 1}}},
 		Found:     []*pb.PressureReading{{Pressure: psi(30)}, {Pressure: psi(31)}, {Pressure: psi(-1), Repeat: 1}},
 		DrivenLow: &pb.DrivenLow{Distance: &pb.Distance{AsRead: &pb.Distance_Miles{Miles: -1}}}, LabelCold: psi(0),
 		MakerPolicy: &pb.TireMakerPolicy{RepairsAtMost: new(int32(-1))}, Gauges: []*pb.Gauge{{Kind: 1}, {Kind: 1}},
 	})
-	refused(t, err, "labelCold", "use.country", "makerPolicy.repairsAtMost", "gauges[1]", "sidewall.maximumPressure", "lowestDepth",
+	refused(t, err, "labelCold", "use.drivenIn[0].country", "makerPolicy.repairsAtMost", "gauges[1]", "sidewall.maximumPressure", "lowestDepth",
 		"found[1]", "found[2].pressure", "observations[0].injury.size", "observations[1].count", "injuries[1].size",
-		"looked[1]", "drivenLow.distance", "earlier[0].id", "earlier[1].injury.size", "rulebookIds[0]", "asOf")
+		"looked[1]", "drivenLow.distance", "earlier[0].id", "earlier[1].injury.size", "judgeBy.rulebookIds[0]", "judgeBy.asOf")
 	if !strings.Contains(fmt.Sprint(read(t, err).Details()), "read twice: found[0] is the same phase and repeat") {
 		t.Errorf("names another list: %v", read(t, err).Details())
 	}

@@ -7,6 +7,7 @@ import (
 
 	"gaugebook.dev/server/check"
 	"gaugebook.dev/server/judge"
+	"gaugebook.dev/server/tell"
 	"gaugebook.dev/server/translate"
 )
 
@@ -15,5 +16,8 @@ func (s *Server) PlanRotation(_ context.Context, req *pb.PlanRotationRequest) (*
 	if problems := check.PlanRotation(req, translate.LatestVisit(req.GetVisits())); len(problems) > 0 {
 		return nil, &invalid{problems}
 	}
-	return judge.Rotation(req), nil
+	out, t := judge.Rotation(req), tell.For(req.GetReader(), tell.Shop{})
+	t.Rotation(out, translate.FrontRear(req.GetVehicle()))
+	out.Told = t.Told()
+	return out, nil
 }

@@ -13,6 +13,9 @@ import (
 
 func (h *house) rotation(req *pb.PlanRotationRequest) *pb.PlanRotationResponse {
 	h.t.Helper()
+	if req.Reader == nil {
+		req.Reader = whole
+	}
 	out, err := pb.NewCalculatorServiceClient(h.conn).PlanRotation(h.t.Context(), req)
 	if err != nil {
 		h.t.Fatal(err)
@@ -29,7 +32,7 @@ func rearDriven() *pb.PlanRotationRequest {
 	req := &pb.PlanRotationRequest{
 		Vehicle: &pb.Vehicle{
 			VehicleClass: pb.VehicleClass_VEHICLE_CLASS_PASSENGER_CAR, Drive: pb.Drive_DRIVE_REAR, Tpms: pb.TpmsKind_TPMS_KIND_DIRECT,
-			Axles: []*pb.Axle{{Size: "235/45R18 98V", ColdNormalLoad: psi(40)}, {Size: "235/45R18 98V", ColdNormalLoad: psi(42)}},
+			Axles: &pb.Axles{Axles: []*pb.Axle{{Size: "235/45R18 98V", ColdNormalLoad: psi(40)}, {Size: "235/45R18 98V", ColdNormalLoad: psi(42)}}},
 		},
 		Visits: []*pb.Inspection{{Odometer: inMiles(10_000), LocalDate: firstOf(6)}},
 	}
@@ -40,9 +43,9 @@ func rearDriven() *pb.PlanRotationRequest {
 		}
 		w := depths(position, read...)
 		w.TireId = newID()
-		w.Sidewall = &pb.Sidewall{Marking: "235/45R18 98V", Directional: new(false), Studded: new(false)}
+		w.Sidewall = &pb.Sidewall{Marking: "235/45R18 98V", Directional: pb.Answer_ANSWER_NO, Studded: pb.Answer_ANSWER_NO}
 		req.Visits[0].Wheels = append(req.Visits[0].Wheels, w)
-		req.Tires = append(req.Tires, &pb.Tire{Id: w.TireId, NewDepths: []*pb.GrooveDepth{{Depth: thirtySeconds(9)}}, FittedAt: inMiles(0)})
+		req.Tires = append(req.Tires, &pb.Tire{Id: w.TireId, NewDepths: &pb.NewDepths{Grooves: []*pb.GrooveDepth{{Depth: thirtySeconds(9)}}}, FittedOdometer: inMiles(0)})
 	}
 	return req
 }
@@ -88,14 +91,14 @@ func TestPlanRotation(t *testing.T) {
 	for _, c := range best.GetChanges() {
 		changes = append(changes, c.GetFromPosition()+">"+c.GetToPosition())
 	}
-	if got := strings.Join(changes, " "); got != "1L>2R 1R>2L 2L>1L 2R>1R" || len(leave.GetChanges()) > 0 || leave.GetWords() != "Leave them where they are. As they stand, the shallower pair runs on the rear." {
+	if got := strings.Join(changes, " "); got != "1L>2R 1R>2L 2L>1L 2R>1R" || len(leave.GetChanges()) > 0 || leave.GetWords()+" "+inOne(leave.GetWarnings()) != "Leave them where they are. As they stand, the shallower pair runs on the rear." {
 		t.Errorf("%s; %v", got, leave)
 	}
-	if p := planned(t, out, "forward-cross"); p.GetWhyNot() != "The map is for another drive." || best.GetWhyNot() != "" {
-		t.Errorf("%q, %q", p.GetWhyNot(), best.GetWhyNot())
+	if p := planned(t, out, "forward-cross"); why(p) != "The map is for another drive." || why(best) != "" {
+		t.Errorf("%q, %q", why(p), why(best))
 	}
-	if len(out.GetAssessment().GetWheels()) != 4 || out.GetUnrecordedRotation() != nil || len(out.GetAssessment().GetUnanswered()) > 0 && strings.Contains(fmt.Sprint(out.GetAssessment().GetUnanswered()), "rotation") {
-		t.Errorf("%v", out.GetAssessment().GetUnanswered())
+	if len(out.GetAssessment().GetWheels()) != 4 || out.GetUnrecordedRotation() != nil || len(out.GetAssessment().GetQuestions()) > 0 && strings.Contains(fmt.Sprint(out.GetAssessment().GetQuestions()), "rotation") {
+		t.Errorf("%v", out.GetAssessment().GetQuestions())
 	}
 }
 
@@ -132,7 +135,7 @@ func TestPlanRotationWork(t *testing.T) {
 		t.Errorf("leaving them is followed by %v", w)
 	}
 	req := rearDriven()
-	req.Vehicle.Tpms, req.Vehicle.Axles[1].ColdNormalLoad = pb.TpmsKind_TPMS_KIND_NONE, psi(40)
+	req.Vehicle.Tpms, req.Vehicle.Axles.Axles[1].ColdNormalLoad = pb.TpmsKind_TPMS_KIND_NONE, psi(40)
 	out = inMemory(t).rotation(req)
 	if w := out.GetPlans()[0].GetWork(); len(w) != 4 || len(w[0].GetPositions()) != 4 || w[1].GetCode() != "wheel.torque" {
 		t.Errorf("%v", w)
@@ -153,16 +156,16 @@ func TestPlanRotationTires(t *testing.T) {
 		best string
 		ask  string
 	}{
-		"an arrow": {each(func(w *pb.WheelReport) { w.Sidewall.Directional = new(true) }), "front-rear-same-side", ""},
+		"an arrow": {each(func(w *pb.WheelReport) { w.Sidewall.Directional = pb.Answer_ANSWER_YES }), "front-rear-same-side", ""},
 		"an arrow seen": {each(func(w *pb.WheelReport) {
 			w.Marks = []*pb.MountingMarks{{Arrow: pb.DirectionArrow_DIRECTION_ARROW_AGREES}}
 		}), "front-rear-same-side", ""},
 		"no arrow seen": {each(func(w *pb.WheelReport) {
-			w.Sidewall.Directional = nil
+			w.Sidewall.Directional = 0
 			w.Marks = []*pb.MountingMarks{{Arrow: pb.DirectionArrow_DIRECTION_ARROW_NONE}}
 		}), "rearward-cross", ""},
-		"arrow not told": {each(func(w *pb.WheelReport) { w.Sidewall.Directional = nil }), "rearward-cross", "ask.rotation-arrow"},
-		"studded":        {each(func(w *pb.WheelReport) { w.Sidewall.Studded = new(true) }), "front-rear-same-side", ""},
+		"arrow not told": {each(func(w *pb.WheelReport) { w.Sidewall.Directional = 0 }), "rearward-cross", "ask.rotation-arrow"},
+		"studded":        {each(func(w *pb.WheelReport) { w.Sidewall.Studded = pb.Answer_ANSWER_YES }), "front-rear-same-side", ""},
 		"two sizes": {each(func(w *pb.WheelReport) {
 			w.Sidewall.Marking = strings.Replace(w.Sidewall.Marking, "235", "2"+w.Position[:1]+"5", 1)
 		}), "side-to-side", ""},
@@ -177,10 +180,10 @@ func TestPlanRotationTires(t *testing.T) {
 	} {
 		out := inMemory(t).rotation(row.req)
 		var asked []string
-		for _, u := range out.GetAssessment().GetUnanswered() {
+		for _, u := range out.GetAssessment().GetQuestions() {
 			if strings.HasPrefix(u.GetCode(), "ask.rotation") {
 				asked = append(asked, u.GetCode())
-				if u.GetQuestion() == "" || u.GetWouldAllow() == "" {
+				if u.GetWords() == "" || u.GetWouldAllow() == "" {
 					t.Errorf("%s: %v", name, u)
 				}
 			}
@@ -189,11 +192,23 @@ func TestPlanRotationTires(t *testing.T) {
 			t.Errorf("%s: %s, asked %v, want %s, %s", name, got, asked, row.best, row.ask)
 		}
 		for _, p := range out.GetPlans() {
-			if scaffold.MatchString(p.GetWords()+p.GetWhyNot()) || p.GetWords() == "" {
-				t.Errorf("%s: %s: %q, %q", name, p.GetMapId(), p.GetWords(), p.GetWhyNot())
+			if scaffold.MatchString(p.GetWords()+why(p)) || p.GetWords() == "" {
+				t.Errorf("%s: %s: %q, %q", name, p.GetMapId(), p.GetWords(), why(p))
 			}
 		}
 	}
+}
+
+// why says all that speaks against a plan.
+func why(p *pb.RotationPlan) string { return inOne(p.GetWhyNot()) }
+
+// inOne are several things said, as they are read.
+func inOne(said []*pb.Said) string {
+	var all []string
+	for _, s := range said {
+		all = append(all, s.GetWords())
+	}
+	return strings.Join(all, " ")
 }
 
 // twoOf is the car at two visits 4,000 miles apart.
@@ -224,13 +239,13 @@ func TestPlanRotationOfTwoVisits(t *testing.T) {
 	swapped := twoOf([4]float64{5, 5, 9, 9}, [4]float64{8, 8, 5, 5})
 	out = h.rotation(swapped)
 	f := out.GetUnrecordedRotation()
-	if f.GetCode() != "rotation.unrecorded" || !slices.Equal(f.GetPositions(), []string{"1L", "1R", "2L", "2R"}) || len(f.GetEvidence()) != 2 || scaffold.MatchString(f.GetForTechnician()) || f.GetToSettle() == "" {
+	if f.GetCode() != "rotation.unrecorded" || !slices.Equal(f.GetPositions(), []string{"1L", "1R", "2L", "2R"}) || len(f.GetEvidence()) != 2 || scaffold.MatchString(f.GetForTechnician()) || f.GetToSettle().GetWords() == "" {
 		t.Errorf("%v", f)
 	}
 	if p := planned(t, out, "leave"); p.GetUntilFirstOut() != nil || p.GetGain() != nil {
 		t.Errorf("rates of tires in doubt: %v", p)
 	}
-	if !slices.ContainsFunc(out.GetAssessment().GetUnanswered(), func(u *pb.Unanswered) bool { return u.GetCode() == "ask.moved-unrecorded" }) {
+	if !slices.ContainsFunc(out.GetAssessment().GetQuestions(), func(u *pb.Question) bool { return u.GetCode() == "ask.moved-unrecorded" }) {
 		t.Error("not asked")
 	}
 	for name, answer := range map[string]func(*pb.PlanRotationRequest){
@@ -247,7 +262,7 @@ func TestPlanRotationOfTwoVisits(t *testing.T) {
 			r.WorkDone = []*pb.WorkDone{{Kind: pb.WorkKind_WORK_KIND_SEASON_CHANGED, Odometer: inMiles(10_000)}}
 		},
 		"moves": func(r *pb.PlanRotationRequest) {
-			to := &pb.TirePlace{At: &pb.TirePlace_Mounted{Mounted: &pb.MountedAt{Position: "2L"}}}
+			to := &pb.TirePlace{Where: &pb.TirePlace_Mounted{Mounted: &pb.MountedPlace{Position: "2L"}}}
 			r.Moves = []*pb.TireMoves{{Id: newID(), Odometer: inMiles(11_000), Moves: []*pb.TireMove{{TireId: newID(), To: to}}}}
 		},
 	} {
@@ -265,7 +280,7 @@ func TestPlanRotationOfTwoVisits(t *testing.T) {
 		req := proto.CloneOf(swapped)
 		req.Visits[0].Conditions = &pb.Conditions{TiresMoved: answer}
 		out := h.rotation(req)
-		asked := slices.ContainsFunc(out.GetAssessment().GetUnanswered(), func(u *pb.Unanswered) bool { return u.GetCode() == "ask.moved-unrecorded" })
+		asked := slices.ContainsFunc(out.GetAssessment().GetQuestions(), func(u *pb.Question) bool { return u.GetCode() == "ask.moved-unrecorded" })
 		if found, rates := out.GetUnrecordedRotation() != nil, planned(t, out, "leave").GetUntilFirstOut() != nil; asked || found != want.found || rates != want.rates {
 			t.Errorf("%v: asked %v, found %v, with rates %v", answer, asked, found, rates)
 		}
@@ -369,8 +384,8 @@ func TestPlanRotationOfMovedTires(t *testing.T) {
 	moves := &pb.TireMoves{Id: newID(), Odometer: inMiles(6_000)}
 	for i, w := range req.GetVisits()[0].GetWheels() {
 		was := req.GetVisits()[0].GetWheels()[(i+2)%4].GetPosition()
-		moves.Moves = append(moves.Moves, &pb.TireMove{TireId: w.GetTireId(), To: &pb.TirePlace{At: &pb.TirePlace_Mounted{Mounted: &pb.MountedAt{Position: w.GetPosition()}}}})
-		req.GetTires()[i].Place = &pb.TirePlace{At: &pb.TirePlace_Mounted{Mounted: &pb.MountedAt{Position: was}}}
+		moves.Moves = append(moves.Moves, &pb.TireMove{TireId: w.GetTireId(), To: &pb.TirePlace{Where: &pb.TirePlace_Mounted{Mounted: &pb.MountedPlace{Position: w.GetPosition()}}}})
+		req.GetTires()[i].Place = &pb.TirePlace{Where: &pb.TirePlace_Mounted{Mounted: &pb.MountedPlace{Position: was}}}
 	}
 	req.Moves = []*pb.TireMoves{moves}
 	if p := planned(t, inMemory(t).rotation(req), "leave"); p.GetUntilFirstOut() != nil {
@@ -426,11 +441,11 @@ func TestPlanRotationOtherVehicles(t *testing.T) {
 func TestPlanRotationDuals(t *testing.T) {
 	van := func() *pb.PlanRotationRequest {
 		req := rearDriven()
-		req.Vehicle.VehicleClass, req.Vehicle.Axles[1].Dual = pb.VehicleClass_VEHICLE_CLASS_LIGHT_TRUCK, true
+		req.Vehicle.VehicleClass, req.Vehicle.Axles.Axles[1].Wheels = pb.VehicleClass_VEHICLE_CLASS_LIGHT_TRUCK, pb.AxleWheels_AXLE_WHEELS_DUAL
 		req.Visits[0].Wheels, req.Tires = nil, nil
 		for i, position := range []string{"1L", "1R", "2LI", "2LO", "2RI", "2RO"} {
 			w := depths(position, 9, 9, 9)
-			w.Sidewall = &pb.Sidewall{Marking: "LT235/80R17 E", Directional: new(false), Studded: new(false), Asymmetric: new(false),
+			w.Sidewall = &pb.Sidewall{Marking: "LT235/80R17 E", Directional: pb.Answer_ANSWER_NO, Studded: pb.Answer_ANSWER_NO, Asymmetric: pb.Answer_ANSWER_NO,
 				Identification: fmt.Sprintf("1AB C2DE FGH %02d25", 10+i)}
 			w.Rim, w.WheelKind = "17x6.5J", pb.WheelKind_WHEEL_KIND_STEEL
 			req.Visits[0].Wheels = append(req.Visits[0].Wheels, w)
@@ -448,13 +463,13 @@ func TestPlanRotationDuals(t *testing.T) {
 		"rim not read":       {func(w *pb.WheelReport) { w.Rim = "" }, "told here"},
 		"another rim":        {func(w *pb.WheelReport) { w.Rim = "17x7J" }, "Not all six"},
 		"identification not": {func(w *pb.WheelReport) { w.Sidewall.Identification = "" }, "told here"},
-		"OUTSIDE":            {func(w *pb.WheelReport) { w.Sidewall.Asymmetric = new(true) }, "OUTSIDE"},
+		"OUTSIDE":            {func(w *pb.WheelReport) { w.Sidewall.Asymmetric = pb.Answer_ANSWER_YES }, "OUTSIDE"},
 	} {
 		req := van()
 		row.change(req.GetVisits()[0].GetWheels()[3])
 		p := planned(t, inMemory(t).rotation(req), "six-tire-same-side")
-		if (p.GetWhyNot() == "") != (row.want == "") || !strings.Contains(p.GetWhyNot(), row.want) {
-			t.Errorf("%s: %q, want %q", name, p.GetWhyNot(), row.want)
+		if (why(p) == "") != (row.want == "") || !strings.Contains(why(p), row.want) {
+			t.Errorf("%s: %q, want %q", name, why(p), row.want)
 		}
 	}
 	p := planned(t, inMemory(t).rotation(van()), "six-tire-same-side")
@@ -466,7 +481,7 @@ func TestPlanRotationDuals(t *testing.T) {
 // A matching spare of the others' age takes part; its place is the label's own.
 func TestPlanRotationSpare(t *testing.T) {
 	req := rearDriven()
-	req.AsOf = firstOf(6)
+	req.JudgeBy = &pb.JudgeBy{AsOf: firstOf(6)}
 	req.Vehicle.Spare = &pb.Spare{Kind: pb.SpareKind_SPARE_KIND_FULL_SIZE_MATCHING, ColdPressure: psi(44)}
 	spare := depths("S", 5, 5, 5)
 	spare.Sidewall = proto.CloneOf(req.GetVisits()[0].GetWheels()[0].GetSidewall())
@@ -478,16 +493,16 @@ func TestPlanRotationSpare(t *testing.T) {
 		req.Visits[0].Wheels[i].Tread = depths("", read, read, read).Tread
 	}
 	p := planned(t, inMemory(t).rotation(req), "five-tire-rearward-cross")
-	if p.GetWhyNot() != "" || len(p.GetChanges()) != 5 || !strings.Contains(p.GetWords(), "SP→RR") || len(p.GetWork()[len(p.GetWork())-1].GetPositions()) != 4 {
+	if why(p) != "" || len(p.GetChanges()) != 5 || !strings.Contains(p.GetWords(), "SP→RR") || len(p.GetWork()[len(p.GetWork())-1].GetPositions()) != 4 {
 		t.Errorf("%v", p)
 	}
 	spare.Sidewall.Identification = "1020"
-	if p := planned(t, inMemory(t).rotation(req), "five-tire-rearward-cross"); !strings.Contains(p.GetWhyNot(), "older") {
-		t.Errorf("%q", p.GetWhyNot())
+	if p := planned(t, inMemory(t).rotation(req), "five-tire-rearward-cross"); !strings.Contains(why(p), "older") {
+		t.Errorf("%q", why(p))
 	}
 	req.Vehicle.Spare.Kind = pb.SpareKind_SPARE_KIND_COMPACT
-	if p := planned(t, inMemory(t).rotation(req), "five-tire-rearward-cross"); !strings.Contains(p.GetWhyNot(), "does not match") {
-		t.Errorf("%q", p.GetWhyNot())
+	if p := planned(t, inMemory(t).rotation(req), "five-tire-rearward-cross"); !strings.Contains(why(p), "does not match") {
+		t.Errorf("%q", why(p))
 	}
 }
 
@@ -504,10 +519,12 @@ func TestPlanRotationProblems(t *testing.T) {
 		"a negative depth":    {func(r *pb.PlanRotationRequest) { r.Visits[0].Wheels[1].Tread[2].Depth = thirtySeconds(-3) }, []string{"visits[0].wheels[1].tread[2].depth"}},
 		"no such wheel":       {func(r *pb.PlanRotationRequest) { r.Visits[0].Wheels[0].Position = "3L" }, []string{"visits[0].wheels[0].position"}},
 		"an old wheel":        {func(r *pb.PlanRotationRequest) { r.Visits[1].Wheels[0].Position = "2LO" }, nil},
-		"no such rulebook":    {func(r *pb.PlanRotationRequest) { r.RulebookIds = []string{"us-light", "us-lite"} }, []string{"rulebookIds[1]"}},
-		"a rulebook twice":    {func(r *pb.PlanRotationRequest) { r.RulebookIds = []string{"us-light", "us-light"} }, []string{"rulebookIds[1]"}},
-		"judged before":       {func(r *pb.PlanRotationRequest) { r.AsOf = firstOf(7) }, []string{"visits[0].localDate"}},
-		"one id":              {func(r *pb.PlanRotationRequest) { r.Visits[0].Id = newID(); r.Visits[1].Id = r.Visits[0].Id }, []string{"visits[1].id"}},
+		"no such rulebook":    {func(r *pb.PlanRotationRequest) { r.JudgeBy = &pb.JudgeBy{RulebookIds: []string{"us-light", "us-lite"}} }, []string{"judgeBy.rulebookIds[1]"}},
+		"a rulebook twice": {func(r *pb.PlanRotationRequest) {
+			r.JudgeBy = &pb.JudgeBy{RulebookIds: []string{"us-light", "us-light"}}
+		}, []string{"judgeBy.rulebookIds[1]"}},
+		"judged before": {func(r *pb.PlanRotationRequest) { r.JudgeBy = &pb.JudgeBy{AsOf: firstOf(7)} }, []string{"visits[0].localDate"}},
+		"one id":        {func(r *pb.PlanRotationRequest) { r.Visits[0].Id = newID(); r.Visits[1].Id = r.Visits[0].Id }, []string{"visits[1].id"}},
 		"a tire twice": {func(r *pb.PlanRotationRequest) {
 			r.Tires = []*pb.Tire{{Id: r.Vehicle.Id}, {Id: newID()}}
 			r.Tires[0].Id = r.Tires[1].Id

@@ -6,6 +6,7 @@ import (
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
 	"gaugebook.dev/server/check"
+	"gaugebook.dev/server/tell"
 	"gaugebook.dev/server/translate"
 )
 
@@ -14,14 +15,17 @@ import (
 func (s *Server) ReadSidewall(_ context.Context, req *pb.ReadSidewallRequest) (*pb.ReadSidewallResponse, error) {
 	visit := &pb.AssessVisitRequest{
 		Inspection: &pb.Inspection{Wheels: []*pb.WheelReport{{Sidewall: req.GetSidewall()}}},
-		AsOf:       req.GetAsOf(), Language: req.GetLanguage(),
+		JudgeBy:    &pb.JudgeBy{AsOf: req.GetAsOf()},
 	}
-	problems := checkTire(visit, map[string]string{"inspection.wheels[0].sidewall": "sidewall"})
+	problems := checkTire(visit, map[string]string{"inspection.wheels[0].sidewall": "sidewall", "judgeBy.asOf": "asOf"})
 	if req.GetSidewall() == nil {
 		problems = append(problems, check.Problem{Path: "sidewall", Problem: "missing", Want: "what is printed on the tire"})
 	}
 	if len(problems) > 0 {
 		return nil, &invalid{problems}
 	}
-	return translate.Sidewall(req), nil
+	out, t := translate.Sidewall(req), tell.For(req.GetReader(), tell.Shop{})
+	t.Sidewall(out)
+	out.Told = t.Told()
+	return out, nil
 }

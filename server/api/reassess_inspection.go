@@ -7,18 +7,32 @@ import (
 
 	"gaugebook.dev/calc/rulebook"
 
-	"gaugebook.dev/server/book"
+	"gaugebook.dev/server/check"
 )
 
 // ReassessInspection judges a kept visit anew and says what differs.
 func (s *Server) ReassessInspection(ctx context.Context, req *pb.ReassessInspectionRequest) (*pb.ReassessInspectionResponse, error) {
-	if problems := checkID("inspection_id", req.GetInspectionId()); len(problems) > 0 {
+	problems := checkID("inspection_id", req.GetInspectionId())
+	if day := req.GetJudgeBy().GetAsOf(); day != nil {
+		problems = append(problems, check.Day("judgeBy.asOf", day)...)
+	}
+	if len(problems) > 0 {
 		return nil, &invalid{problems}
 	}
-	if id := req.GetRulebookId(); id != "" {
+	for _, id := range req.GetJudgeBy().GetRulebookIds() {
 		if _, ok := rulebook.Get(id); !ok {
 			return nil, unknownRulebook(id)
 		}
 	}
-	return s.book.Reassess(ctx, req.GetShopId(), req.GetInspectionId(), book.Wishes{Rulebook: req.GetRulebookId(), Language: req.GetLanguage()})
+	teller, err := s.teller(ctx, req.GetShopId(), req.GetReader())
+	if err != nil {
+		return nil, err
+	}
+	anew, err := s.book.Reassess(ctx, req.GetShopId(), req.GetInspectionId(), nil, req.GetJudgeBy())
+	if err != nil {
+		return nil, err
+	}
+	teller.Assessment(anew.Now.GetAssessment(), anew.FrontRear)
+	anew.Now.Told = teller.Told()
+	return anew.Now, nil
 }

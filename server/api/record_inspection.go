@@ -15,9 +15,14 @@ func (s *Server) RecordInspection(ctx context.Context, req *pb.RecordInspectionR
 	if len(problems) > 0 {
 		return nil, &invalid{problems}
 	}
-	kept, repeated, err := s.book.RecordInspection(ctx, req.GetShopId(), access.CallerOf(ctx).Name, req.GetLanguage(), visit)
+	teller, err := s.teller(ctx, req.GetShopId(), req.GetReader())
 	if err != nil {
 		return nil, err
 	}
-	return &pb.RecordInspectionResponse{Kept: kept, RepeatedCall: repeated}, nil
+	kept, err := s.book.RecordInspection(ctx, req.GetShopId(), access.CallerOf(ctx).Name, visit)
+	if err != nil {
+		return nil, err
+	}
+	teller.Assessment(kept.GetAssessment(), kept.FrontRear)
+	return &pb.RecordInspectionResponse{Recorded: kept.GetRecorded(), Assessment: kept.GetAssessment(), Told: teller.Told()}, nil
 }

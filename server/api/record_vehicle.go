@@ -11,12 +11,13 @@ import (
 // RecordVehicle keeps a new vehicle or changes one.
 func (s *Server) RecordVehicle(ctx context.Context, req *pb.RecordVehicleRequest) (*pb.RecordVehicleResponse, error) {
 	problems := required("vehicle.id", req.GetVehicle().GetId())
-	if problems = append(problems, check.Vehicle("vehicle", req.GetVehicle())...); len(problems) > 0 {
+	problems = append(problems, check.Vehicle("vehicle", req.GetVehicle())...)
+	if problems = append(problems, check.Clear("clear", req.GetClear(), req.GetVehicle())...); len(problems) > 0 {
 		return nil, &invalid{problems}
 	}
-	kept, repeated, err := s.book.RecordVehicle(ctx, req.GetShopId(), req.GetVehicle())
+	at, err := s.book.RecordVehicle(ctx, req.GetShopId(), req.GetVehicle(), req.GetClear())
 	if err != nil {
 		return nil, err
 	}
-	return &pb.RecordVehicleResponse{Vehicle: kept, RepeatedCall: repeated}, nil
+	return &pb.RecordVehicleResponse{Recorded: at}, nil
 }

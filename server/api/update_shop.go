@@ -10,12 +10,13 @@ import (
 
 // UpdateShop changes the shop's settings.
 func (s *Server) UpdateShop(ctx context.Context, req *pb.UpdateShopRequest) (*pb.UpdateShopResponse, error) {
-	if problems := check.Shop("shop", req.GetShop()); len(problems) > 0 {
+	problems := check.Shop("shop", req.GetShop())
+	if problems = append(problems, check.Clear("clear", req.GetClear(), req.GetShop())...); len(problems) > 0 {
 		return nil, &invalid{problems}
 	}
-	settings, err := s.book.UpdateShop(ctx, req.GetShopId(), req.GetShop())
+	at, err := s.book.UpdateShop(ctx, req.GetShopId(), req.GetShop(), req.GetClear())
 	if err != nil {
 		return nil, err
 	}
-	return &pb.UpdateShopResponse{Shop: settings}, nil
+	return &pb.UpdateShopResponse{Recorded: at}, nil
 }

@@ -22,6 +22,8 @@ import (
 	"gaugebook.dev/server/check"
 	"gaugebook.dev/server/judge"
 	"gaugebook.dev/server/report"
+	"gaugebook.dev/server/tell"
+	"gaugebook.dev/server/translate"
 )
 
 func assessCommand() *cobra.Command {
@@ -47,11 +49,12 @@ is told in English.`,
 			if err != nil {
 				return err
 			}
-			answer := judge.Visit(req)
+			answer, teller := judge.Visit(req), tell.For(ofReport(req.GetReader(), tell.Shop{}), tell.Shop{})
+			teller.Assessment(answer, translate.FrontRear(req.GetVehicle()))
 			if asJSON {
-				return writeJSON(cmd.OutOrStdout(), &pb.AssessVisitResponse{Assessment: answer})
+				return writeJSON(cmd.OutOrStdout(), &pb.AssessVisitResponse{Assessment: answer, Told: teller.Told()})
 			}
-			return report.Write(cmd.OutOrStdout(), req, answer)
+			return report.Write(cmd.OutOrStdout(), req, answer, teller.Told())
 		},
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print the whole assessment as JSON")
@@ -78,21 +81,25 @@ func readVisit(cmd *cobra.Command, name string, books []string, asOf string, by 
 	if err != nil {
 		return nil, fmt.Errorf("read %s: %w", name, err)
 	}
+	empty := proto.Size(req) == 0
 	if len(books) > 0 {
-		req.RulebookIds = books
+		judgeBy(req).RulebookIds = books
 	}
 	if asOf != "" {
 		d, err := parseDay(asOf)
 		if err != nil {
 			return nil, inputError{fmt.Errorf("--as-of %w", err)}
 		}
-		req.AsOf = d
+		judgeBy(req).AsOf = d
 	}
-	if err := by.apply(req); err != nil {
+	if req.GetReader() == nil {
+		req.Reader = &pb.Reader{}
+	}
+	if err := by.apply(req.GetReader()); err != nil {
 		return nil, inputError{err}
 	}
 	var unfit []check.Problem
-	if len(problems) == 0 || proto.Size(req) > 0 { // a document that was no visit at all says nothing more
+	if len(problems) == 0 || !empty { // a document that was no visit at all says nothing more
 		unfit = check.AssessVisit(req)
 	}
 	lines := problemLines(problems, unfit)
@@ -103,6 +110,14 @@ func readVisit(cmd *cobra.Command, name string, books []string, asOf string, by 
 		sayf(cmd.ErrOrStderr(), "%s", l)
 	}
 	return nil, inputError{fmt.Errorf("%s cannot be judged: %s", name, count(len(lines), "problem"))}
+}
+
+// judgeBy is what a request is to be judged by, to be filled in.
+func judgeBy(req *pb.AssessVisitRequest) *pb.JudgeBy {
+	if req.GetJudgeBy() == nil {
+		req.JudgeBy = &pb.JudgeBy{}
+	}
+	return req.GetJudgeBy()
 }
 
 func count(n int, what string) string {

@@ -4,18 +4,17 @@ import (
 	"bufio"
 	"bytes"
 	"context"
-	"encoding/binary"
 	"encoding/gob"
 	"errors"
 	"fmt"
 	"io"
 	"math"
-	"net"
 	"net/http"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 	"sync"
 	"sync/atomic"
@@ -24,16 +23,10 @@ import (
 	"time"
 
 	engine "github.com/dgraph-io/badger/v4"
-	"github.com/dgraph-io/badger/v4/options"
 	"github.com/google/uuid"
-	"github.com/grpc-ecosystem/grpc-gateway/v2/runtime"
-	"google.golang.org/grpc"
-	"google.golang.org/grpc/credentials/insecure"
-	"google.golang.org/grpc/test/bufconn"
 	"google.golang.org/protobuf/encoding/protojson"
 	"google.golang.org/protobuf/proto"
 
-	routes "gaugebook.dev/gateway/routes/gaugebook/v1"
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
 	"gaugebook.dev/server/history/badger"
@@ -52,6 +45,10 @@ const (
 // is a process of its own. They are timed turn by turn in one run, so that what
 // else the machine does meets all of them; the table gives medians.
 //
+// The callers share the processors with whom they call, which flatters: what both
+// ways spend on the caller's side is in both times. So the processor time of each
+// server's process is told beside the elapsed time, over all turns.
+//
 // Whatever was written was synced when it was answered, on either side.
 func BenchmarkBesideFloors(b *testing.B) {
 	w := newBenchWork(b)
@@ -63,43 +60,45 @@ func BenchmarkBesideFloors(b *testing.B) {
 	var t table
 	for _, callers := range []int{1, 64} {
 		t.row(b, "AssessVisit, gRPC", callers,
-			way{"", w.assess(book)},
-			way{"echo", w.assess(group)})
+			way{"", book, w.assess(book)},
+			way{"echo", group, w.assess(group)})
 		t.row(b, "RecordInspection, gRPC", callers,
-			way{"", w.record(book)},
-			way{"echo, one raw sync for all that wait", w.record(group)},
-			way{"echo, one raw transaction each", w.record(single)})
+			way{"", book, w.record(book)},
+			way{"echo, one raw sync for all that wait", group, w.record(group)},
+			way{"echo, one raw transaction each", single, w.record(single)})
 		t.row(b, "AssessVisit, JSON", callers,
-			way{"", w.assessJSON(book, "")},
-			way{"gateway as it comes, echo", w.assessJSON(group, "")},
-			way{"HTTP echo", w.assessJSON(group, "/echo")})
+			way{"", book, w.assessJSON(book, "")},
+			way{"gateway as it comes, echo", group, w.assessJSON(group, "")},
+			way{"HTTP echo", group, w.assessJSON(group, "/echo")})
 		t.row(b, "RecordInspection, JSON", callers,
-			way{"", w.recordJSON(book)},
-			way{"gateway as it comes, one raw sync for all", w.recordJSON(group)},
-			way{"gateway as it comes, one transaction each", w.recordJSON(single)})
+			way{"", book, w.recordJSON(book)},
+			way{"gateway as it comes, one raw sync for all", group, w.recordJSON(group)},
+			way{"gateway as it comes, one transaction each", single, w.recordJSON(single)})
 	}
 	binary := buildProgram(b)
 	scratch := b.TempDir()
 	t.row(b, "demo, from start to first report", 1,
-		way{"", func(ctx context.Context) error { return untilFirstReport(ctx, binary, scratch) }},
-		way{"start, print version, end", func(ctx context.Context) error { return exec.CommandContext(ctx, binary, "version").Run() }})
+		way{"", nil, func(ctx context.Context) error { return untilFirstReport(ctx, binary, scratch) }},
+		way{"start, print version, end", nil, func(ctx context.Context) error { return exec.CommandContext(ctx, binary, "version").Run() }})
 	t.print(w)
 }
 
 // way is one way to do what a row is about.
 type way struct {
-	floor string // what it is; empty: ours
-	once  func(context.Context) error
+	floor  string  // what it is; empty: ours
+	server *server // whose processor time counts; nil: no one's
+	once   func(context.Context) error
 }
 
-// table holds the medians of all rows.
+// table holds all rows.
 type table struct{ rows []row }
 
 type row struct {
 	what    string
 	callers int
 	ways    []way
-	medians []time.Duration // a call's, of each way
+	medians []time.Duration // a call's elapsed time, of each way
+	cpu     []time.Duration // a call's processor time in its server; 0: not known
 }
 
 // row times ways turn by turn. Another way goes first each time.
@@ -115,13 +114,19 @@ func (t *table) row(b *testing.B, what string, callers int, ways ...way) {
 			}
 		}
 		took := make([][]time.Duration, len(ways))
-		for n := range max(repeats, b.N) {
+		r := row{what: what, callers: callers, ways: ways, cpu: make([]time.Duration, len(ways))}
+		turns := max(repeats, b.N)
+		for n := range turns {
 			for i := range ways {
 				i = (i + n) % len(ways)
+				before := ways[i].server.cpu()
 				took[i] = append(took[i], spend(b, ways[i], callers, calls[i])/time.Duration(calls[i]))
+				r.cpu[i] += ways[i].server.cpu() - before
 			}
 		}
-		r := row{what: what, callers: callers, ways: ways}
+		for i := range r.cpu {
+			r.cpu[i] /= time.Duration(turns * calls[i])
+		}
 		for _, of := range took {
 			slices.Sort(of)
 			r.medians = append(r.medians, of[len(of)/2])
@@ -131,7 +136,36 @@ func (t *table) row(b *testing.B, what string, callers int, ways ...way) {
 		b.ReportMetric(0, "ns/op") // of all ways together: says nothing
 		b.ReportMetric(float64(r.medians[0].Nanoseconds()), "ns/call")
 		b.ReportMetric(float64(r.medians[0])/float64(r.medians[1]), "times-floor")
+		if r.cpu[0] > 0 && r.cpu[1] > 0 {
+			b.ReportMetric(float64(r.cpu[0].Microseconds()), "cpu-us/call")
+			b.ReportMetric(float64(r.cpu[1].Microseconds()), "floor-cpu-us/call")
+			b.ReportMetric(float64(r.cpu[0])/float64(r.cpu[1]), "cpu-times-floor")
+		}
 	})
+}
+
+// cpu is the processor time that the process has had so far, user and system, to
+// the hundredth of a second; 0 where the machine does not tell it (proc(5)).
+func (s *server) cpu() time.Duration {
+	if s == nil {
+		return 0
+	}
+	stat, err := os.ReadFile(fmt.Sprintf("/proc/%d/stat", s.process.Process.Pid))
+	if err != nil {
+		return 0
+	}
+	const utime, stime, perTick = 14, 15, time.Second / 100 // USER_HZ is 100
+	// The name in field 2 stands in parentheses and may hold anything.
+	fields := strings.Fields(string(stat[bytes.LastIndexByte(stat, ')')+1:]))
+	total := 0
+	for _, field := range []int{utime, stime} {
+		n, err := strconv.Atoi(fields[field-3])
+		if err != nil {
+			return 0
+		}
+		total += n
+	}
+	return time.Duration(total) * perTick
 }
 
 // spend makes so many calls from so many goroutines and gives the time it took.
@@ -163,14 +197,22 @@ func spend(b *testing.B, w way, callers, calls int) time.Duration {
 
 func (t *table) print(w *benchWork) {
 	out := tabwriter.NewWriter(os.Stdout, 0, 0, 2, ' ', 0)
-	_, _ = fmt.Fprintf(out, "\nMedians of at least %d turns. Time a call: elapsed time by calls made, all callers together.\n%s\n\ncall\tcallers\tours\tfloor\tratio\tfloor is\n", repeats, w.sizes)
+	_, _ = fmt.Fprintf(out, "\nMedians of at least %d turns. Time a call: elapsed time by calls made, all callers together; CPU: what a call took in the server's process.\n%s\n\ncall\tcallers\tours\tfloor\tratio\tCPU ours\tfloor\tratio\tfloor is\n", repeats, w.sizes)
 	for _, r := range t.rows {
 		for i, floor := range r.ways[1:] {
-			ours, its := r.medians[0], r.medians[i+1]
-			_, _ = fmt.Fprintf(out, "%s\t%d\t%s\t%s\t%.2f\t%s\n", r.what, r.callers, digits(ours), digits(its), float64(ours)/float64(its), floor.floor)
+			_, _ = fmt.Fprintf(out, "%s\t%d\t%s\t%s\t%s\n", r.what, r.callers, beside(r.medians[0], r.medians[i+1]), beside(r.cpu[0], r.cpu[i+1]), floor.floor)
 		}
 	}
 	_ = out.Flush()
+}
+
+// beside are a time, its floor's, and how many times that it is; dashes for what is
+// not known.
+func beside(ours, floor time.Duration) string {
+	if ours <= 0 || floor <= 0 {
+		return "-\t-\t-"
+	}
+	return fmt.Sprintf("%s\t%s\t%.2f", digits(ours), digits(floor), float64(ours)/float64(floor))
 }
 
 // digits rounds to three digits.
@@ -318,7 +360,7 @@ func (w *benchWork) recordFleet(b *testing.B, s *server) {
 		w.fleet = append(w.fleet, uuid.NewString())
 	}
 	var next atomic.Int64
-	spend(b, way{"", func(ctx context.Context) error {
+	spend(b, way{"", nil, func(ctx context.Context) error {
 		v := proto.CloneOf(w.visit.GetVehicle())
 		v.Id = w.fleet[next.Add(1)-1]
 		_, err := s.vehicles.RecordVehicle(as(ctx, benchToken), &pb.RecordVehicleRequest{ShopId: crashShop, Vehicle: v})
@@ -412,173 +454,4 @@ func untilFirstReport(ctx context.Context, binary, scratch string) error {
 		return errors.New("the demo printed no report")
 	}
 	return nil
-}
-
-// floor answers two calls with what the real server once answered, and writes
-// what it once wrote.
-type floor struct {
-	pb.UnimplementedCalculatorServiceServer
-	pb.UnimplementedInspectionServiceServer
-
-	sample   sample
-	assessed pb.AssessVisitResponse
-	recorded pb.RecordInspectionResponse
-
-	db     *engine.DB
-	number atomic.Uint64
-	drafts chan floorDraft // nil: each call has a transaction of its own
-}
-
-type floorDraft struct {
-	rows []rawRow
-	done chan error // holds one
-}
-
-// floorServer is the child that serves a floor: its arguments are the sample's
-// file, a folder for its store, and whether calls share transactions.
-func floorServer() int {
-	if err := serveFloor(os.Args[1], os.Args[2], os.Args[3] == "shared"); err != nil {
-		_, _ = os.Stderr.WriteString(err.Error() + "\n")
-	}
-	return 1
-}
-
-func serveFloor(sampleFile, dir string, shared bool) error {
-	text, err := os.ReadFile(sampleFile)
-	if err != nil {
-		return err
-	}
-	f := &floor{}
-	if err := gob.NewDecoder(bytes.NewReader(text)).Decode(&f.sample); err != nil {
-		return err
-	}
-	if err := errors.Join(proto.Unmarshal(f.sample.Assessed, &f.assessed), proto.Unmarshal(f.sample.Kept, &f.recorded)); err != nil {
-		return err
-	}
-	// As the real store opens it.
-	f.db, err = engine.Open(engine.DefaultOptions(dir).WithLogger(nil).WithSyncWrites(true).WithDetectConflicts(false).
-		WithMemTableSize(16 << 20).WithNumMemtables(2).WithNumCompactors(2).WithNumGoroutines(2).
-		WithCompression(options.None).WithBlockCacheSize(0).WithIndexCacheSize(16 << 20).WithMetricsEnabled(false))
-	if err != nil {
-		return err
-	}
-	if shared {
-		f.drafts = make(chan floorDraft)
-		go f.write()
-	}
-
-	var rpc, web net.Listener
-	for _, at := range []*net.Listener{&rpc, &web} {
-		if *at, err = (&net.ListenConfig{}).Listen(context.Background(), "tcp", "127.0.0.1:0"); err != nil {
-			return err
-		}
-	}
-	inside := bufconn.Listen(1 << 20)
-	conn, err := grpc.NewClient("passthrough:///floor", grpc.WithTransportCredentials(insecure.NewCredentials()),
-		grpc.WithContextDialer(func(ctx context.Context, _ string) (net.Conn, error) { return inside.DialContext(ctx) }))
-	if err != nil {
-		return err
-	}
-	gateway := runtime.NewServeMux()
-	if err := errors.Join(
-		routes.RegisterCalculatorServiceHandler(context.Background(), gateway, conn),
-		routes.RegisterInspectionServiceHandler(context.Background(), gateway, conn)); err != nil {
-		return err
-	}
-	answer, err := protojson.Marshal(&f.assessed)
-	if err != nil {
-		return err
-	}
-	mux := http.NewServeMux()
-	mux.Handle("/", gateway)
-	mux.HandleFunc("/echo/", func(w http.ResponseWriter, r *http.Request) {
-		_, _ = io.Copy(io.Discard, r.Body)
-		w.Header().Set("Content-Type", "application/json")
-		_, _ = w.Write(answer)
-	})
-	_, _ = fmt.Fprintf(os.Stdout, "gRPC on %s, JSON on http://%s\n", rpc.Addr(), web.Addr())
-	failed := make(chan error)
-	for _, at := range []net.Listener{rpc, inside} {
-		server := grpc.NewServer()
-		pb.RegisterCalculatorServiceServer(server, f)
-		pb.RegisterInspectionServiceServer(server, f)
-		go func() { failed <- server.Serve(at) }()
-	}
-	go func() { failed <- (&http.Server{Handler: mux, ReadHeaderTimeout: time.Minute}).Serve(web) }()
-	return <-failed
-}
-
-// AssessVisit gives the answer of then.
-func (f *floor) AssessVisit(context.Context, *pb.AssessVisitRequest) (*pb.AssessVisitResponse, error) {
-	return &f.assessed, nil
-}
-
-// RecordInspection writes the rows of then under the ids of now.
-func (f *floor) RecordInspection(_ context.Context, req *pb.RecordInspectionRequest) (*pb.RecordInspectionResponse, error) {
-	rows := f.rows(req.GetInspection())
-	if f.drafts == nil {
-		return &f.recorded, f.db.Update(func(txn *engine.Txn) error { return put(txn, rows) })
-	}
-	d := floorDraft{rows, make(chan error, 1)}
-	f.drafts <- d
-	return &f.recorded, <-d.done
-}
-
-// rows are the sample's with other ids in their keys, and another number in that
-// of the feed.
-func (f *floor) rows(visit *pb.Inspection) []rawRow {
-	rows := slices.Clone(f.sample.Rows)
-	feed := fmt.Appendf(nil, "\x01%s\x00\x01", f.sample.Shop)
-	for i, r := range rows {
-		key := bytes.ReplaceAll(r.Key, []byte(f.sample.Visit), []byte(visit.GetId()))
-		rows[i].Key = bytes.ReplaceAll(key, []byte(f.sample.Vehicle), []byte(visit.GetVehicleId()))
-		if bytes.HasPrefix(key, feed) {
-			rows[i].Key = binary.BigEndian.AppendUint64(slices.Clone(feed), f.number.Add(1))
-		}
-	}
-	return rows
-}
-
-func put(txn *engine.Txn, rows []rawRow) error {
-	for _, r := range rows {
-		write := func() error { return txn.Set(r.Key, r.Value) }
-		if r.Gone {
-			write = func() error { return txn.Delete(r.Key) }
-		}
-		if err := write(); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-// write commits all that waits in one transaction, again and again, up to 1 MB
-// at a time.
-func (f *floor) write() {
-	size := 0
-	for _, r := range f.sample.Rows {
-		size += len(r.Key) + len(r.Value)
-	}
-	for first := range f.drafts {
-		group := []floorDraft{first}
-		for more := true; more && len(group)*size < 1_000_000; {
-			select {
-			case d := <-f.drafts:
-				group = append(group, d)
-			default:
-				more = false
-			}
-		}
-		err := f.db.Update(func(txn *engine.Txn) error {
-			for _, d := range group {
-				if err := put(txn, d.rows); err != nil {
-					return err
-				}
-			}
-			return nil
-		})
-		for _, d := range group {
-			d.done <- err
-		}
-	}
 }

@@ -217,8 +217,8 @@ type sent struct {
 	byJSON  bool
 
 	answered bool
-	kept     *pb.KeptInspection // of a visit
-	repeated bool
+	at       *pb.Recorded
+	means    *pb.Assessment // of a visit
 }
 
 func (s *sent) id() string { return s.vehicle.GetId() + s.visit.GetId() }
@@ -235,7 +235,7 @@ func (s *sent) send(ctx context.Context, to *server) error {
 		} else {
 			answer, err = to.vehicles.RecordVehicle(as(ctx, benchToken), request)
 		}
-		s.answered, s.repeated = err == nil, answer.GetRepeatedCall()
+		s.answered, s.at = err == nil, answer.GetRecorded()
 		return err
 	}
 	request, answer := &pb.RecordInspectionRequest{ShopId: crashShop, Inspection: s.visit}, &pb.RecordInspectionResponse{}
@@ -245,7 +245,7 @@ func (s *sent) send(ctx context.Context, to *server) error {
 	} else {
 		answer, err = to.inspections.RecordInspection(as(ctx, benchToken), request)
 	}
-	s.answered, s.kept, s.repeated = err == nil, answer.GetKept(), answer.GetRepeatedCall()
+	s.answered, s.at, s.means = err == nil, answer.GetRecorded(), answer.GetAssessment()
 	return err
 }
 
@@ -259,13 +259,13 @@ func newVehicle() *pb.Vehicle {
 	}
 	return &pb.Vehicle{
 		Id: uuid.NewString(), Tag: "car of a test (invented)", VehicleClass: pb.VehicleClass_VEHICLE_CLASS_PASSENGER_CAR, Drive: pb.Drive_DRIVE_FRONT,
-		Axles: []*pb.Axle{axle(), axle()}, Use: &pb.VehicleUse{Country: "US", State: "OH"},
+		Axles: &pb.Axles{Axles: []*pb.Axle{axle(), axle()}}, Use: &pb.VehicleUse{DrivenIn: []*pb.Jurisdiction{{Country: "US", State: "OH"}}},
 	}
 }
 
 // newVisit reads some of the wheels, good ones and bad ones.
 func newVisit(random *rand.Rand, vehicle string) *pb.Inspection {
-	visit := &pb.Inspection{Id: uuid.NewString(), VehicleId: vehicle, TakenAt: timestamppb.Now()}
+	visit := &pb.Inspection{Id: uuid.NewString(), VehicleId: vehicle, TakenTime: timestamppb.Now()}
 	for i, position := range []string{"1L", "1R", "2L", "2R"} {
 		if i > 0 && random.IntN(2) == 0 {
 			continue
@@ -277,7 +277,7 @@ func newVisit(random *rand.Rand, vehicle string) *pb.Inspection {
 		depth := 1 + random.IntN(9)
 		for _, across := range []pb.Across{pb.Across_ACROSS_INBOARD, pb.Across_ACROSS_CENTER, pb.Across_ACROSS_OUTBOARD} {
 			wheel.Tread = append(wheel.Tread, &pb.TreadReading{
-				Place: &pb.TreadReading_Across{Across: across},
+				Place: &pb.Place{Across: across},
 				Depth: &pb.Depth{AsRead: &pb.Depth_ThirtySecondsInch{ThirtySecondsInch: float64(depth + random.IntN(2))}},
 			})
 		}
@@ -330,7 +330,7 @@ func (f *follower) catchUp(t *testing.T, from *server) {
 
 // changeID is the id of what a change is about.
 func changeID(c *pb.Change) string {
-	return c.GetInspection().GetInspectionId() + c.GetVehicle().GetId()
+	return c.GetInspection().GetInspectionId() + c.GetVehicle().GetVehicleId()
 }
 
 // crash is one book through all its kills.
@@ -472,8 +472,8 @@ func (c *crash) verify(t *testing.T, s *server) {
 	fresh := c.all[c.checked:]
 	for _, e := range c.all {
 		number, there := numbers[e.id()]
-		if e.answered && (!there || e.visit != nil && number != e.kept.GetNumber()) {
-			t.Fatalf("%s was answered as number %q and stands at %q", e.id(), e.kept.GetNumber(), number)
+		if e.answered && (!there || number != e.at.GetNumber()) {
+			t.Fatalf("%s was answered as number %q and stands at %q", e.id(), e.at.GetNumber(), number)
 		}
 	}
 	for i, e := range fresh {
@@ -486,18 +486,18 @@ func (c *crash) verify(t *testing.T, s *server) {
 		}
 		number, there := numbers[e.id()]
 		switch {
-		case again.repeated != there:
-			t.Fatalf("%s is in the book: %v; sent again it was taken as a repeat: %v", e.id(), there, again.repeated)
-		case e.answered && !proto.Equal(again.kept, e.kept):
-			t.Fatalf("%s was answered %v and then %v", e.id(), e.kept, again.kept)
-		case there && e.visit != nil && again.kept.GetNumber() != number:
-			t.Fatalf("%s stands at %s and was answered as %s", e.id(), number, again.kept.GetNumber())
+		case again.at.GetRepeatedCall() != there:
+			t.Fatalf("%s is in the book: %v; sent again it was answered %v", e.id(), there, again.at)
+		case e.answered && !(sameEntry(again.at, e.at) && proto.Equal(again.means, e.means)):
+			t.Fatalf("%s was answered %v, %v and then %v, %v", e.id(), e.at, e.means, again.at, again.means)
+		case there && again.at.GetNumber() != number:
+			t.Fatalf("%s stands at %s and was answered as %s", e.id(), number, again.at.GetNumber())
 		case !e.answered:
 			c.unanswered++
 			if there {
 				c.stored++
 			}
-			e.answered, e.kept = true, again.kept
+			e.answered, e.at, e.means = true, again.at, again.means
 		}
 	}
 	c.follower.catchUp(t, s)
@@ -512,13 +512,19 @@ func (c *crash) verify(t *testing.T, s *server) {
 			continue
 		}
 		got, err := s.inspections.GetInspection(as(t.Context(), benchToken), &pb.GetInspectionRequest{ShopId: crashShop, InspectionId: e.visit.GetId()})
-		if err != nil || !proto.Equal(got.GetKept(), e.kept) || !proto.Equal(e.kept.GetInspection(), e.visit) || e.kept.GetNumber() != numbers[e.id()] {
-			t.Fatalf("%s was answered %v and is kept as %v, %v", e.id(), e.kept, got, err)
+		kept := got.GetKept()
+		if err != nil || !proto.Equal(kept.GetAssessment(), e.means) || !proto.Equal(kept.GetInspection(), e.visit) || !sameEntry(kept.GetRecorded(), e.at) || e.at.GetNumber() != numbers[e.id()] {
+			t.Fatalf("%s was answered %v, %v and is kept as %v, %v", e.id(), e.at, e.means, got, err)
 		}
 	}
 	c.checked = len(c.all)
 	c.verifyLists(t, s)
 	c.verifyVehicles(t, s, slices.Collect(maps.Keys(touched)))
+}
+
+// sameEntry tells that two answers name one entry of the book.
+func sameEntry(a, b *pb.Recorded) bool {
+	return a.GetNumber() == b.GetNumber() && proto.Equal(a.GetRecordedTime(), b.GetRecordedTime()) && a.GetRevision() == b.GetRevision()
 }
 
 // numbers are the places of all records in the feed. The same record in two
@@ -538,9 +544,10 @@ func (c *crash) numbers(t *testing.T) map[string]string {
 
 // toldVehicle is a vehicle as one knows it who has followed the feed.
 type toldVehicle struct {
-	vehicle *pb.Vehicle
-	visits  []*pb.Change
-	open    map[string]*pb.Finding // by id
+	revision string
+	visits   []*pb.Change
+	state    *pb.VehicleState
+	open     map[string]bool // by open_id, from what was opened and closed
 }
 
 // toldVehicles follows the feed from its beginning.
@@ -548,19 +555,17 @@ func (c *crash) toldVehicles() map[string]*toldVehicle {
 	told := map[string]*toldVehicle{}
 	for _, change := range c.follower.changes {
 		if v := change.GetVehicle(); v != nil {
-			told[v.GetId()] = &toldVehicle{vehicle: v, open: map[string]*pb.Finding{}}
+			told[v.GetVehicleId()] = &toldVehicle{revision: v.GetRevision(), state: change.GetVehicles()[0], open: map[string]bool{}}
 			continue
 		}
 		visit := change.GetInspection()
 		of := told[visit.GetVehicleId()]
-		of.visits = append(of.visits, change)
-		for _, id := range visit.GetClosedFindingIds() {
-			delete(of.open, id)
+		of.visits, of.state = append(of.visits, change), change.GetVehicles()[0]
+		for _, closed := range visit.GetClosed() {
+			delete(of.open, closed.GetOpenId())
 		}
-		for _, f := range visit.GetFindings() {
-			if f.GetUrgency() != pb.Urgency_URGENCY_NOTE && f.GetAsLeft() == nil {
-				of.open[f.GetId()] = f
-			}
+		for _, id := range visit.GetOpened() {
+			of.open[id] = true
 		}
 	}
 	return told
@@ -568,15 +573,12 @@ func (c *crash) toldVehicles() map[string]*toldVehicle {
 
 // row is the vehicle's row of a list.
 func (v *toldVehicle) row() *pb.VehicleRow {
-	row := &pb.VehicleRow{VehicleId: v.vehicle.GetId(), Tag: v.vehicle.GetTag()}
+	row := &pb.VehicleRow{VehicleId: v.state.GetVehicleId(), Tag: v.state.GetTag(), Headline: v.state.GetHeadline()}
 	if len(v.visits) > 0 {
-		row.LastSeen = v.visits[len(v.visits)-1].GetRecordedAt()
+		row.LastSeenTime = v.visits[len(v.visits)-1].GetRecordedTime()
 	}
-	for _, f := range v.open {
-		if row.GetWorst() == pb.Urgency_URGENCY_UNSPECIFIED || f.GetUrgency() < row.GetWorst() {
-			row.Worst = f.GetUrgency()
-		}
-		row.FindingCodes = append(row.FindingCodes, f.GetCode())
+	for _, f := range v.state.GetOpen() {
+		row.FindingCodes = append(row.FindingCodes, f.GetFinding().GetCode())
 	}
 	slices.Sort(row.FindingCodes)
 	row.FindingCodes = slices.Compact(row.FindingCodes)
@@ -588,12 +590,12 @@ func (v *toldVehicle) row() *pb.VehicleRow {
 func (c *crash) verifyLists(t *testing.T, s *server) {
 	t.Helper()
 	lastSeen := func(a, b *pb.VehicleRow) int {
-		return b.GetLastSeen().AsTime().Compare(a.GetLastSeen().AsTime()) // none is the epoch
+		return b.GetLastSeenTime().AsTime().Compare(a.GetLastSeenTime().AsTime()) // none is the epoch
 	}
-	nothingLast := func(r *pb.VehicleRow) int { return (int(r.GetWorst()) + 99) % 100 }
-	orders := map[pb.HereNowOrder]func(a, b *pb.VehicleRow) int{
-		pb.HereNowOrder_HERE_NOW_ORDER_LAST_SEEN: lastSeen,
-		pb.HereNowOrder_HERE_NOW_ORDER_URGENCY: func(a, b *pb.VehicleRow) int {
+	nothingLast := func(r *pb.VehicleRow) int { return (int(r.GetHeadline().GetUrgency()) + 99) % 100 }
+	orders := map[pb.VehicleOrder]func(a, b *pb.VehicleRow) int{
+		pb.VehicleOrder_VEHICLE_ORDER_LAST_SEEN: lastSeen,
+		pb.VehicleOrder_VEHICLE_ORDER_URGENCY: func(a, b *pb.VehicleRow) int {
 			return cmp.Or(cmp.Compare(nothingLast(a), nothingLast(b)), lastSeen(a, b))
 		},
 	}
@@ -638,15 +640,20 @@ func (c *crash) verifyVehicles(t *testing.T, s *server, ids []string) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		open := map[string]*pb.Finding{}
-		for _, f := range got.GetOpenFindings() {
-			open[f.GetId()] = f
+		open := map[string]bool{}
+		for _, f := range got.GetState().GetOpen() {
+			open[f.GetOpenId()] = true
 		}
-		if !maps.EqualFunc(open, want.open, func(a, b *pb.Finding) bool { return proto.Equal(a, b) }) || len(open) != len(got.GetOpenFindings()) {
+		if !maps.Equal(open, want.open) || len(open) != len(got.GetState().GetOpen()) {
 			t.Errorf("%s: open are %v, told were %v", id, open, want.open)
 		}
-		if !proto.Equal(got.GetVehicle(), want.vehicle) {
-			t.Errorf("%s is %v, told was %v", id, got.GetVehicle(), want.vehicle)
+		if !proto.Equal(got.GetState(), want.state) {
+			t.Errorf("%s: its state is %v, told was %v", id, got.GetState(), want.state)
+		}
+		was := proto.CloneOf(c.vehicle(id))
+		was.Revision = want.revision
+		if !proto.Equal(got.GetVehicle(), was) {
+			t.Errorf("%s is %v, was recorded as %v", id, got.GetVehicle(), was)
 		}
 
 		var visits []*pb.InspectionSummary
@@ -661,16 +668,22 @@ func (c *crash) verifyVehicles(t *testing.T, s *server, ids []string) {
 		if !slices.EqualFunc(visits, want.visits, sameVisit) {
 			t.Errorf("%s has the visits %v, told were %v", id, visits, want.visits)
 		}
-		if last := got.GetLastInspectionId(); len(visits) > 0 && last != visits[len(visits)-1].GetInspectionId() {
+		if last := got.GetState().GetLastInspectionId(); len(visits) > 0 && last != visits[len(visits)-1].GetInspectionId() {
 			t.Errorf("%s was last seen at %s", id, last)
 		}
 	}
 }
 
+// vehicle is one as it was sent.
+func (c *crash) vehicle(id string) *pb.Vehicle {
+	i := slices.IndexFunc(c.all, func(s *sent) bool { return s.vehicle.GetId() == id })
+	return c.all[i].vehicle
+}
+
 // sameVisit compares a visit's row with what the feed told of it.
 func sameVisit(row *pb.InspectionSummary, told *pb.Change) bool {
 	var ids []string
-	for _, f := range told.GetInspection().GetFindings() {
+	for _, f := range told.GetInspection().GetAssessment().GetFindings() {
 		ids = append(ids, f.GetId())
 	}
 	return row.GetInspectionId() == told.GetInspection().GetInspectionId() && row.GetNumber() == told.GetNumber() && slices.Equal(row.GetFindingIds(), ids)

@@ -30,6 +30,7 @@ import (
 	"gaugebook.dev/server/history/badger"
 	"gaugebook.dev/server/judge"
 	"gaugebook.dev/server/report"
+	"gaugebook.dev/server/tell"
 )
 
 // The invented shop of the demo and its tokens.
@@ -108,12 +109,12 @@ func play(ctx context.Context, s *service, scenario fs.FS, out io.Writer) error 
 	})
 	vehicles, inspections := pb.NewVehicleServiceClient(conn), pb.NewInspectionServiceClient(conn)
 	for _, m := range visits {
-		kept, err := record(ctx, vehicles, inspections, m.request)
+		answer, err := record(ctx, vehicles, inspections, m.request)
 		if err != nil {
 			return fmt.Errorf("%s: %w", m.name, err)
 		}
 		if m.name == demoShown {
-			if err := report.Write(out, m.request, kept.GetAssessment()); err != nil {
+			if err := report.Write(out, m.request, answer.GetAssessment(), answer.GetTold()); err != nil {
 				return err
 			}
 		}
@@ -131,19 +132,21 @@ func rankShown(name string) int {
 }
 
 // record keeps a vehicle, its earlier visits, and the visit of this morning.
-func record(ctx context.Context, vehicles pb.VehicleServiceClient, inspections pb.InspectionServiceClient, req *pb.AssessVisitRequest) (*pb.KeptInspection, error) {
+func record(ctx context.Context, vehicles pb.VehicleServiceClient, inspections pb.InspectionServiceClient, req *pb.AssessVisitRequest) (*pb.RecordInspectionResponse, error) {
 	if _, err := vehicles.RecordVehicle(ctx, &pb.RecordVehicleRequest{ShopId: demoShop, Vehicle: req.GetVehicle()}); err != nil {
 		return nil, err
 	}
 	var last *pb.RecordInspectionResponse
 	for _, visit := range append(slices.Clone(req.GetEarlier()), req.GetInspection()) {
-		answer, err := inspections.RecordInspection(ctx, &pb.RecordInspectionRequest{ShopId: demoShop, Inspection: visit, SentAt: timestamppb.Now()})
+		answer, err := inspections.RecordInspection(ctx, &pb.RecordInspectionRequest{
+			ShopId: demoShop, Inspection: visit, SentTime: timestamppb.Now(), Reader: ofReport(req.GetReader(), tell.Shop{}),
+		})
 		if err != nil {
 			return nil, err
 		}
 		last = answer
 	}
-	return last.GetKept(), nil
+	return last, nil
 }
 
 var demoNames = uuid.NewSHA1(uuid.NameSpaceOID, []byte("gaugebook demo"))

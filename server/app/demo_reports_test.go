@@ -19,6 +19,7 @@ import (
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
 	"gaugebook.dev/server/app"
+	"gaugebook.dev/server/words"
 )
 
 // update rewrites the reports that the demo visits are compared with:
@@ -66,13 +67,17 @@ func demoRequest(t *testing.T, path string) *pb.AssessVisitRequest {
 }
 
 // readers are those that the demo reports are written for, each in a folder of its
-// own: in both languages as read, and in the other system of units.
-var readers = map[string][]string{
-	"en":         {"--language", "en"},
-	"es":         {"--language", "es"},
-	"en-metric":  {"--language", "en", "--units", "metric"},
-	"es-MX-inch": {"--language", "es-MX", "--units", "inch"},
-}
+// own: in every language as read, and in the other system of units.
+var readers = func() map[string][]string {
+	all := map[string][]string{
+		"en-metric":  {"--language", "en", "--units", "metric"},
+		"es-MX-inch": {"--language", "es-MX", "--units", "inch"},
+	}
+	for _, l := range words.Languages() {
+		all[l] = []string{"--language", l}
+	}
+	return all
+}()
 
 // Every demo visit reads as written beside it, byte for byte; nothing is written
 // there that no visit gives.
@@ -189,12 +194,12 @@ func answers(t *testing.T, name string, args []string) {
 	for _, w := range a.GetWork() {
 		said("work", w.GetCode(), w.GetForTechnician())
 		said("work", w.GetCode(), w.GetForCustomer())
-		if w.GetOnlyIf() {
-			said("condition of", w.GetCode(), w.GetOnCondition())
+		if w.GetCondition() != nil {
+			said("condition of", w.GetCode(), w.GetCondition().GetWords())
 		}
 	}
-	for _, u := range a.GetUnanswered() {
-		said("question", u.GetCode(), u.GetQuestion())
+	for _, u := range a.GetQuestions() {
+		said("question", u.GetCode(), u.GetWords())
 		said("question", u.GetCode(), u.GetWouldAllow())
 	}
 	for _, c := range a.GetNothingFound() {
@@ -218,7 +223,7 @@ func TestDemoScenario(t *testing.T) {
 			return r.GetVehicle().GetDrive() == pb.Drive_DRIVE_ALL
 		},
 		"rear drive on two sizes": func(r *pb.AssessVisitRequest) bool {
-			a := r.GetVehicle().GetAxles()
+			a := r.GetVehicle().GetAxles().GetAxles()
 			return r.GetVehicle().GetDrive() == pb.Drive_DRIVE_REAR && len(a) == 2 && a[0].GetSize() != a[1].GetSize()
 		},
 		"light truck whose use was not asked": func(r *pb.AssessVisitRequest) bool {
@@ -229,10 +234,10 @@ func TestDemoScenario(t *testing.T) {
 		"tractor of three axles":  func(r *pb.AssessVisitRequest) bool { return heavy(r, 3) },
 		"van on duals, metric": func(r *pb.AssessVisitRequest) bool {
 			v := r.GetVehicle()
-			return v.GetVehicleClass() == pb.VehicleClass_VEHICLE_CLASS_LIGHT_TRUCK && v.GetAxles()[1].GetDual() && v.GetGrossRating().GetKilograms() > 0
+			return v.GetVehicleClass() == pb.VehicleClass_VEHICLE_CLASS_LIGHT_TRUCK && v.GetAxles().GetAxles()[1].GetWheels() == pb.AxleWheels_AXLE_WHEELS_DUAL && v.GetGrossRating().GetKilograms() > 0
 		},
 		"trailer of two axles": func(r *pb.AssessVisitRequest) bool {
-			return r.GetVehicle().GetVehicleClass() == pb.VehicleClass_VEHICLE_CLASS_TRAILER && len(r.GetVehicle().GetAxles()) == 2
+			return r.GetVehicle().GetVehicleClass() == pb.VehicleClass_VEHICLE_CLASS_TRAILER && len(r.GetVehicle().GetAxles().GetAxles()) == 2
 		},
 		"car in the United Kingdom": func(r *pb.AssessVisitRequest) bool { return carIn(r, "GB") },
 		"car in Austria, in winter, on snow": func(r *pb.AssessVisitRequest) bool {
@@ -266,11 +271,11 @@ func TestDemoScenario(t *testing.T) {
 
 func heavy(r *pb.AssessVisitRequest, axles int) bool {
 	v := r.GetVehicle()
-	return v.GetVehicleClass() == pb.VehicleClass_VEHICLE_CLASS_HEAVY && len(v.GetAxles()) == axles && v.GetAxles()[axles-1].GetDual()
+	return v.GetVehicleClass() == pb.VehicleClass_VEHICLE_CLASS_HEAVY && len(v.GetAxles().GetAxles()) == axles && v.GetAxles().GetAxles()[axles-1].GetWheels() == pb.AxleWheels_AXLE_WHEELS_DUAL
 }
 
 func carIn(r *pb.AssessVisitRequest, country string) bool {
-	return r.GetVehicle().GetVehicleClass() == pb.VehicleClass_VEHICLE_CLASS_PASSENGER_CAR && r.GetVehicle().GetUse().GetCountry() == country
+	return r.GetVehicle().GetVehicleClass() == pb.VehicleClass_VEHICLE_CLASS_PASSENGER_CAR && len(r.GetVehicle().GetUse().GetDrivenIn()) > 0 && r.GetVehicle().GetUse().GetDrivenIn()[0].GetCountry() == country
 }
 
 // twoYearsKnown: earlier visits, moves of its tires and work done are told, and

@@ -3,22 +3,13 @@ package app
 import (
 	"bytes"
 	"fmt"
-	"io"
 	"os"
 	"path/filepath"
 	"testing"
-
-	pb "gaugebook.dev/proto/gaugebook/v1"
-
-	"gaugebook.dev/gateway/strictjson"
-
-	"gaugebook.dev/server/check"
-	"gaugebook.dev/server/judge"
-	"gaugebook.dev/server/report"
 )
 
-// FuzzAssess takes a document the way that assess does: it is refused with its
-// problems, or judged and printed, and never breaks anything.
+// FuzzAssess gives documents to assess, in this process: each is refused with its
+// problems, or judged and told, as text and as JSON.
 func FuzzAssess(f *testing.F) {
 	files, err := filepath.Glob("../../testdata/demo/*.json")
 	if err != nil || len(files) == 0 {
@@ -31,19 +22,18 @@ func FuzzAssess(f *testing.F) {
 		}
 		f.Add(data)
 	}
-	f.Add([]byte(`{"inspection": {"wheels": [{"position": "1L", "tread": [{"across": "ACROSS_CENTER", "depth": {"thirtySecondsInch": 3}}]}]}}`))
+	f.Add([]byte(`{"inspection": {"wheels": [{"position": "1L", "tread": [{"place": {"across": "ACROSS_CENTER"}, "depth": {"thirtySecondsInch": 3}}]}]}}`))
 	f.Fuzz(func(t *testing.T, data []byte) {
-		req := &pb.AssessVisitRequest{}
-		if lines := problemLines(strictjson.Read(data, req), check.AssessVisit(req)); len(lines) > 0 {
-			return
-		}
-		answer := judge.Visit(req)
-		if err := report.Write(io.Discard, req, answer); err != nil {
-			t.Fatalf("cannot be printed: %v", err)
-		}
-		var out bytes.Buffer
-		if err := writeJSON(&out, &pb.AssessVisitResponse{Assessment: answer}); err != nil {
-			t.Fatalf("cannot be written: %v", err)
+		for _, args := range [][]string{{"assess", "-"}, {"assess", "--json", "-"}} {
+			var out, errs bytes.Buffer
+			code := Main(t.Context(), args, nil, bytes.NewReader(data), &out, &errs)
+			judged, refused := code == exitDone && errs.Len() == 0, code == exitBadInput && errs.Len() > 0
+			if !judged && !refused || judged != (out.Len() > 0) {
+				t.Fatalf("%q ends with %d, says %d bytes and complains: %s", args, code, out.Len(), &errs)
+			}
+			if refused {
+				return
+			}
 		}
 	})
 }

@@ -1,21 +1,24 @@
 package app
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
 	"github.com/spf13/cobra"
+	"google.golang.org/protobuf/proto"
 	"google.golang.org/protobuf/reflect/protoreflect"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
+	"gaugebook.dev/server/tell"
 	"gaugebook.dev/server/words"
 )
 
-// reader is what the one who reads a report wants: language and units.
+// reader is what the one who reads a report wants: languages and units.
 type reader struct {
-	language string
-	units    []string
+	language, customerLanguage string
+	units                      []string
 }
 
 // systems are units that go together. Metric tire gauges show bar or kPa; bar is
@@ -33,17 +36,21 @@ var systems = map[string][]string{
 
 func (r *reader) flags(cmd *cobra.Command) {
 	cmd.Flags().StringVar(&r.language, "language", "", "language of the texts, as a BCP 47 tag: "+strings.Join(words.Languages(), ", ")+", es-MX")
+	cmd.Flags().StringVar(&r.customerLanguage, "customer-language", "", "language of what is told to the customer, where it is another")
 	cmd.Flags().StringSliceVar(&r.units, "units", nil, "units to read in, those read beside them: inch, metric, or one by one: depth=millimeters,pressure=bar")
 }
 
-// apply puts what was asked for in place of what the request asks for. A later
-// word of the units goes before an earlier one.
-func (r *reader) apply(req *pb.AssessVisitRequest) error {
+// apply puts what was asked for in place of what a reader asks for. A later word of
+// the units goes before an earlier one.
+func (r *reader) apply(to *pb.Reader) error {
 	if r.language != "" {
-		req.Language = r.language
+		to.Language = r.language
+	}
+	if r.customerLanguage != "" {
+		to.CustomerLanguage = r.customerLanguage
 	}
 	if len(r.units) > 0 {
-		req.Units = &pb.ReaderUnits{}
+		to.Units = &pb.ReaderUnits{}
 	}
 	for _, word := range r.units {
 		system, ok := systems[word]
@@ -51,12 +58,23 @@ func (r *reader) apply(req *pb.AssessVisitRequest) error {
 			system = []string{word}
 		}
 		for _, choice := range system {
-			if err := choose(req.GetUnits(), choice); err != nil {
+			if err := choose(to.GetUnits(), choice); err != nil {
 				return fmt.Errorf("--units %w", err)
 			}
 		}
 	}
 	return nil
+}
+
+// ofReport is a reader of a whole report, which speaks to the customer too: in the
+// technician's language unless another was asked for.
+func ofReport(r *pb.Reader, shop tell.Shop) *pb.Reader {
+	if r = proto.CloneOf(r); r == nil {
+		r = &pb.Reader{}
+	}
+	r.View = pb.View_VIEW_FULL
+	r.CustomerLanguage = cmp.Or(r.GetCustomerLanguage(), r.GetLanguage(), shop.Language, words.Default)
+	return r
 }
 
 // choose sets one unit, written as quantity=unit with the names of the contract.

@@ -15,21 +15,23 @@ import (
 	"gaugebook.dev/server/app"
 )
 
-// basis is what assess says its answer was made from.
-func basis(t *testing.T, args ...string) *pb.Basis {
+// told is how assess says that its answer was told.
+func told(t *testing.T, args ...string) *pb.Told {
 	t.Helper()
 	response := &pb.AssessVisitResponse{}
 	if err := protojson.Unmarshal(assess(t, append(args, "--json")...), response); err != nil {
 		t.Fatal(err)
 	}
-	return response.GetAssessment().GetBasis()
+	return response.GetTold()
 }
 
 // The reader's wishes come from the request, and from the command line before it;
 // the answer says what it is told in.
 func TestReader(t *testing.T) {
 	request := demoRequest(t, demo+"/uk-car.json")
-	request.Language, request.Units = "es-AR", &pb.ReaderUnits{Pressure: pb.PressureUnit_PRESSURE_UNIT_PSI, Depth: pb.DepthUnit_DEPTH_UNIT_MILLIMETERS}
+	request.Reader = &pb.Reader{
+		Language: "es-AR", Units: &pb.ReaderUnits{Pressure: pb.PressureUnit_PRESSURE_UNIT_PSI, Depth: pb.DepthUnit_DEPTH_UNIT_MILLIMETERS}, View: pb.View_VIEW_GLANCE,
+	}
 	data, err := protojson.Marshal(request)
 	if err != nil {
 		t.Fatal(err)
@@ -47,29 +49,31 @@ func TestReader(t *testing.T) {
 		name     string
 		flags    []string
 		language string
+		customer string
 		units    *pb.ReaderUnits
 	}{
-		{"as the request asks", nil, "es", request.GetUnits()},
-		{"another language", []string{"--language", "es-MX"}, "es-MX", request.GetUnits()},
-		{"a language without texts", []string{"--language", "tlh"}, "en", request.GetUnits()},
-		{"one unit", []string{"--units", "torque=newton-meters"}, "es", &pb.ReaderUnits{Torque: pb.TorqueUnit_TORQUE_UNIT_NEWTON_METERS}},
-		{"a system but for one", []string{"--units", "inch,pressure=kilopascals"}, "es", inch},
-		{"the same in two flags", []string{"--units", "inch", "--units", "pressure=kilopascals"}, "es", inch},
+		{"as the request asks", nil, "es", "es", request.GetReader().GetUnits()},
+		{"another language", []string{"--language", "es-MX"}, "es-MX", "es-MX", request.GetReader().GetUnits()},
+		{"another for the customer", []string{"--customer-language", "en"}, "es", "en", request.GetReader().GetUnits()},
+		{"a language without texts", []string{"--language", "tlh"}, "en", "en", request.GetReader().GetUnits()},
+		{"one unit", []string{"--units", "torque=newton-meters"}, "es", "es", &pb.ReaderUnits{Torque: pb.TorqueUnit_TORQUE_UNIT_NEWTON_METERS}},
+		{"a system but for one", []string{"--units", "inch,pressure=kilopascals"}, "es", "es", inch},
+		{"the same in two flags", []string{"--units", "inch", "--units", "pressure=kilopascals"}, "es", "es", inch},
 	} {
-		b := basis(t, append(c.flags, file)...)
-		if b.GetLanguage() != c.language || !proto.Equal(b.GetUnits(), c.units) {
-			t.Errorf("%s: told in %q, %v; want %q, %v", c.name, b.GetLanguage(), b.GetUnits(), c.language, c.units)
+		is := told(t, append(c.flags, file)...)
+		if is.GetLanguage() != c.language || is.GetCustomerLanguage() != c.customer || !proto.Equal(is.GetUnits(), c.units) || is.GetView() != pb.View_VIEW_FULL {
+			t.Errorf("%s: told as %v; want %q, %q, %v", c.name, is, c.language, c.customer, c.units)
 		}
 	}
-	if b := basis(t, demo+"/uk-car.json"); b.GetLanguage() != "en" || b.GetUnits() != nil {
-		t.Errorf("nothing asked: %v", b)
+	if is := told(t, demo+"/uk-car.json"); is.GetLanguage() != "en" || is.GetCustomerLanguage() != "en" || is.GetUnits() != nil {
+		t.Errorf("nothing asked: %v", is)
 	}
 }
 
 // Every unit of the contract can be asked for by name, and belongs to a system.
 func TestSystemsNameEveryQuantity(t *testing.T) {
 	for _, system := range []string{"inch", "metric"} {
-		units := basis(t, "--units", system, demo+"/uk-car.json").GetUnits().ProtoReflect()
+		units := told(t, "--units", system, demo+"/uk-car.json").GetUnits().ProtoReflect()
 		for i := range units.Descriptor().Fields().Len() {
 			if field := units.Descriptor().Fields().Get(i); !units.Has(field) {
 				t.Errorf("%s leaves the %s open", system, field.Name())

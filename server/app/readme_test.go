@@ -21,7 +21,7 @@ const (
 
 // lawTable lists every figure of a law in use, as the rulebooks have it.
 func lawTable() string {
-	texts := words.In(words.Default)
+	teller, _ := words.Reader{}.Tellers()
 	known := map[finding.Known]string{finding.Read: "known.read", finding.Reported: "known.reported", finding.FromMemory: "known.from-memory"}
 	var out strings.Builder
 	out.WriteString("| rulebook | limit | on | of | written in | known |\n|---|---|---|---|---|---|\n")
@@ -30,11 +30,11 @@ func lawTable() string {
 			if l.Authority != finding.LawInUse || l.Value.IsZero() {
 				continue
 			}
-			value := texts.Amount(l.Value)
+			value := teller.Value(words.Exact(l.Value))
 			if l.Value.Unit == unit.Years {
-				value = words.Fill(texts.Labels["age.years"], map[string]string{"n": value})
+				value = teller.Value(words.Counted("age.years", l.Value))
 			}
-			fmt.Fprintf(&out, "| `%s`%s | %s | %s | %s | %s | %s |\n", b.Name(), place(b), value, l.Subject, l.Applies.Text, l.Citation, texts.Labels[known[l.Known]])
+			fmt.Fprintf(&out, "| `%s`%s | %s | %s | %s | %s | %s |\n", b.Name(), place(b), value, l.Subject, l.Applies.Text, l.Citation, teller.Text(words.Labels, known[l.Known]))
 		}
 	}
 	return out.String()

@@ -27,6 +27,7 @@ import (
 	"gaugebook.dev/server/judge"
 	"gaugebook.dev/server/report"
 	"gaugebook.dev/server/shoprules"
+	"gaugebook.dev/server/tell"
 	"gaugebook.dev/server/words"
 )
 
@@ -74,7 +75,7 @@ the answer not be written, or it was interrupted.`,
 	}
 	cmd.Flags().StringVar(&dir, "store", "", "folder of the book")
 	cmd.Flags().StringArrayVar(&shops, "shop", nil, "judge the visits of this shop (repeatable); of all shops where none is named")
-	cmd.Flags().StringVar(&r.wishes.Rulebook, "rulebook", "", "judge by this rulebook, us-light or us-light@1, instead of choosing by the vehicle's use")
+	cmd.Flags().StringVar(&r.rulebook, "rulebook", "", "judge by this rulebook, us-light or us-light@1, instead of choosing by the vehicle's use")
 	cmd.Flags().StringVar(&rulesFile, "rules", "", "file of shops' own rules, as serve takes it; without it the law alone is judged by")
 	cmd.Flags().StringVar(&since, "since", "", "leave out the visits of days before this one (2026-11-24)")
 	cmd.Flags().BoolVar(&r.asJSON, "json", false, "print one JSON object a line")
@@ -85,23 +86,27 @@ the answer not be written, or it was interrupted.`,
 
 // rejudging is one run over a book.
 type rejudging struct {
-	wishes book.Wishes
-	since  *pb.CalendarDate
-	asJSON bool
-	judge  book.Judge
+	rulebook string // to judge by; "": chosen by the vehicle's use
+	by       *pb.JudgeBy
+	since    *pb.CalendarDate
+	reader   *pb.Reader
+	asJSON   bool
+	judge    book.Judge
 
 	out, errs io.Writer
 	book      *book.Book
+	teller    *tell.Teller // to who reads the shop's visits
 	bar       *progress
 	tally     *report.Tally
 }
 
 // ask takes what the command line asks for.
 func (r *rejudging) ask(by reader, since string) error {
-	if name := r.wishes.Rulebook; name != "" {
+	if name := r.rulebook; name != "" {
 		if _, ok := rulebook.Get(name); !ok {
 			return noRulebook(name)
 		}
+		r.by = &pb.JudgeBy{RulebookIds: []string{name}}
 	}
 	if since != "" {
 		var err error
@@ -109,10 +114,8 @@ func (r *rejudging) ask(by reader, since string) error {
 			return fmt.Errorf("--since %w", err)
 		}
 	}
-	reads := &pb.AssessVisitRequest{}
-	err := by.apply(reads)
-	r.wishes.Language, r.wishes.Units = reads.GetLanguage(), reads.GetUnits()
-	return err
+	r.reader = &pb.Reader{}
+	return by.apply(r.reader)
 }
 
 // inFolder opens the book of a folder to be read alone and judges its shops.
@@ -177,6 +180,12 @@ func length(ctx context.Context, store history.Store, shop string) (history.Numb
 
 // shop judges the visits of one shop, one at a time.
 func (r *rejudging) shop(ctx context.Context, shop string) error {
+	settings, err := r.book.GetShop(ctx, shop)
+	if err != nil {
+		return err
+	}
+	reads := tell.Shop{Language: settings.GetLanguage(), Units: settings.GetUnits()}
+	r.teller = tell.For(ofReport(r.reader, reads), reads)
 	for visit, err := range r.book.Visits(ctx, shop) {
 		if err != nil {
 			return err
@@ -194,17 +203,17 @@ func (r *rejudging) shop(ctx context.Context, shop string) error {
 }
 
 // visit judges one visit anew. A judgement that panics is a problem of that visit.
-func (r *rejudging) visit(ctx context.Context, shop, visit string) (anew *book.Anew, err error) {
+func (r *rejudging) visit(ctx context.Context, shop, visit string) (anew *book.Reassessed, err error) {
 	defer func() {
 		if p := recover(); p != nil {
 			anew, err = nil, fmt.Errorf("the judgement panicked: %v", p)
 		}
 	}()
-	return r.book.JudgeAnew(ctx, shop, visit, r.since, r.wishes)
+	return r.book.Reassess(ctx, shop, visit, r.since, r.by)
 }
 
 // tell counts one visit and prints it where there is something to say.
-func (r *rejudging) tell(shop string, visit book.Visit, anew *book.Anew, problem error) error {
+func (r *rejudging) tell(shop string, visit book.Visit, anew *book.Reassessed, problem error) error {
 	switch {
 	case problem != nil:
 		r.tally.Fail()
@@ -218,15 +227,18 @@ func (r *rejudging) tell(shop string, visit book.Visit, anew *book.Anew, problem
 		return nil // of an earlier day
 	}
 	then := anew.Kept.GetAssessment()
+	anew.Now.Told = r.teller.Told()
 	r.tally.Add(then, anew.Now, anew.Differs())
 	if !anew.Differs() {
 		return nil
 	}
 	r.bar.clear()
+	r.teller.Assessment(then, anew.Kept.FrontRear)
+	r.teller.Assessment(anew.Now.GetAssessment(), anew.FrontRear)
 	if !r.asJSON {
 		return report.Difference(r.out, heading(shop, anew), then, anew.Now, anew.Besides)
 	}
-	kept, err := protojson.Marshal(anew.Kept)
+	kept, err := protojson.Marshal(anew.Kept.KeptInspection)
 	if err != nil {
 		return err
 	}
@@ -238,15 +250,15 @@ func (r *rejudging) tell(shop string, visit book.Visit, anew *book.Anew, problem
 }
 
 // heading names a visit: its day, its vehicle, its shop and its id.
-func heading(shop string, a *book.Anew) string {
-	labels := words.In(a.Now.GetAssessment().GetBasis().GetLanguage()).Labels
+func heading(shop string, a *book.Reassessed) string {
+	teller, _ := words.Reader{Language: a.Now.GetTold().GetLanguage()}.Tellers()
 	vehicle := a.Tag
 	if vehicle == "" {
 		vehicle = a.Kept.GetInspection().GetVehicleId()
 	}
-	text := fmt.Sprintf("%04d-%02d-%02d, %s, %s, %s %s", a.Day.GetYear(), a.Day.GetMonth(), a.Day.GetDay(), vehicle, shop, labels["anew.visit"], a.Kept.GetInspection().GetId())
+	text := fmt.Sprintf("%04d-%02d-%02d, %s, %s, %s %s", a.Day.GetYear(), a.Day.GetMonth(), a.Day.GetDay(), vehicle, shop, teller.Text(words.Labels, "anew.visit"), a.Kept.GetInspection().GetId())
 	if a.Kept.GetReplacedBy() != "" {
-		text += ", " + labels["anew.corrected"]
+		text += ", " + teller.Text(words.Labels, "anew.corrected")
 	}
 	return text
 }
@@ -277,7 +289,7 @@ func (r *rejudging) sum(whole bool) error {
 	if r.asJSON {
 		err = r.line(map[string]report.Summary{"summary": s})
 	} else {
-		err = r.tally.Write(r.out, r.wishes.Language)
+		err = r.tally.Write(r.out, r.reader.GetLanguage())
 	}
 	if err == nil && whole && s.Failed > 0 {
 		err = fmt.Errorf("%s could not be judged anew", count(s.Failed, "visit"))

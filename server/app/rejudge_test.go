@@ -46,11 +46,11 @@ func keepDemo(t *testing.T, store history.Store, shop string, by book.Judge, nam
 		if len(names) > 0 && !slices.Contains(names, m.name) {
 			continue
 		}
-		if _, _, err := b.RecordVehicle(t.Context(), shop, m.request.GetVehicle()); err != nil {
+		if _, err := b.RecordVehicle(t.Context(), shop, m.request.GetVehicle(), nil); err != nil {
 			t.Fatal(err)
 		}
 		for _, in := range append(m.request.GetEarlier(), m.request.GetInspection()) {
-			if _, _, err := b.RecordInspection(t.Context(), shop, "", "", checked(t, in)); err != nil {
+			if _, err := b.RecordInspection(t.Context(), shop, "", checked(t, in)); err != nil {
 				t.Fatalf("%s: %v", m.name, err)
 			}
 			visits = append(visits, in)
@@ -114,7 +114,7 @@ func olderJudge(_ string, req *pb.AssessVisitRequest) *pb.Assessment {
 	a.Basis.Engine, a.Basis.Rulebooks = "older", []string{"us-light@0", "us-old@7"}
 	a.Findings = slices.DeleteFunc(a.Findings, func(f *pb.Finding) bool { return strings.HasPrefix(f.GetCode(), "puncture.") })
 	a.Findings = append(a.Findings, &pb.Finding{
-		Id: "complaint.rattle:", Code: "complaint.rattle", Urgency: pb.Urgency_URGENCY_NOTE, ForTechnician: "A rattle was told.",
+		Id: "rattling", Code: "complaint.rattle", Urgency: pb.Urgency_URGENCY_NOTE,
 	})
 	for _, f := range a.GetFindings() {
 		if f.GetUrgency() == pb.Urgency_URGENCY_THIS_VISIT {
@@ -128,7 +128,7 @@ func olderJudge(_ string, req *pb.AssessVisitRequest) *pb.Assessment {
 func TestRejudgedByTheSameNothingDiffers(t *testing.T) {
 	kept := 0
 	dir := folder(t, func(store history.Store) {
-		_, err := book.New(store, byLaw, time.Now).UpdateShop(t.Context(), "south", &pb.Shop{Language: "es-MX", Units: &pb.ReaderUnits{Pressure: pb.PressureUnit_PRESSURE_UNIT_BAR}})
+		_, err := book.New(store, byLaw, time.Now).UpdateShop(t.Context(), "south", &pb.Shop{Language: "es-MX", Units: &pb.ReaderUnits{Pressure: pb.PressureUnit_PRESSURE_UNIT_BAR}}, nil)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -175,7 +175,7 @@ func TestRejudgeTellsWhatDiffers(t *testing.T) {
                 is seen and the hole measured after preparing.
   appeared      RR: puncture.do-not-pull, repair-us.inside-seen. Good to know.
                 Leave the object in until the tire is ready to come off.
-  disappeared   Vehicle: complaint.rattle. Good to know. A rattle was told.
+  disappeared   Vehicle: complaint.rattle. Good to know.
   changed       RR: inflation.lamp-on-low-tire, pressure.lamp-share: to plan →
                 at this visit; outcome above → not compared
   changed       RR: inflation.run-low-undecided, pressure.run-low-fabric: to
@@ -226,7 +226,7 @@ Judged anew: 1. Differ: 1. Could not be judged: 0.
 		t.Errorf("%+v", line)
 	}
 	if kept.GetAssessment().GetBasis().GetEngine() != "older" || anew.GetAssessment().GetBasis().GetEngine() != verdict.Engine ||
-		!slices.Equal(anew.GetDisappeared(), []string{"complaint.rattle:"}) || len(anew.GetAppeared()) != 2 || len(anew.GetChanged()) != 2 {
+		!slices.Equal(anew.GetDisappeared(), []string{"rattling"}) || len(anew.GetAppeared()) != 2 || len(anew.GetChanged()) != 2 {
 		t.Errorf("%v", anew)
 	}
 	summary := lastSummary(t, out)
@@ -288,15 +288,15 @@ func TestRejudgeGoesOn(t *testing.T) {
 		correction = proto.CloneOf(visits[len(visits)-1])
 		correction.Corrects = &pb.Correction{InspectionId: correction.GetId(), Reason: "invented"}
 		correction.Id = "0f0a1c52-6f1e-4a57-9d0c-3a5a7e1b0009"
-		if _, _, err := b.RecordInspection(t.Context(), "north", "", "", checked(t, correction)); err != nil {
+		if _, err := b.RecordInspection(t.Context(), "north", "", checked(t, correction)); err != nil {
 			t.Fatal(err)
 		}
-		truck, err := b.GetVehicle(t.Context(), "north", visits[0].GetVehicleId())
+		truck, _, err := b.GetVehicle(t.Context(), "north", visits[0].GetVehicleId())
 		if err != nil {
 			t.Fatal(err)
 		}
-		truck.Vehicle.Axles = truck.GetVehicle().GetAxles()[:1] // its visit read the second too
-		if _, _, err := b.RecordVehicle(t.Context(), "north", truck.GetVehicle()); err != nil {
+		truck.Vehicle.Axles.Axles = truck.GetVehicle().GetAxles().GetAxles()[:1] // its visit read the second too
+		if _, err := b.RecordVehicle(t.Context(), "north", truck.GetVehicle(), nil); err != nil {
 			t.Fatal(err)
 		}
 	})

@@ -103,17 +103,16 @@ var (
 // showRulebook prints each limit as a block of at most 80 columns: number and
 // scope on top, then the rule in words, then where it is written and how known.
 func showRulebook(w io.Writer, b *rulebook.Book) error {
-	texts := words.In(words.Default)
-	labels := texts.Labels
+	teller, _ := words.Reader{}.Tellers()
 	var out strings.Builder
 	fmt.Fprintf(&out, "%s  %s\n\n%-28s %-12s %s\n", b.Name(), b.Title, "LIMIT", "VALUE", "OF")
 	for _, l := range b.Limits {
-		value := texts.Amount(l.Value)
+		value := teller.Value(words.Exact(l.Value))
 		if value == "" {
 			value = "-"
 		}
 		fmt.Fprintf(&out, "\n%-28s %-12s %s\n", l.ID, value, l.Subject)
-		source := fmt.Sprintf("%s; %s; %s", l.Citation, labels["authority."+authorities[l.Authority]], labels["known."+knowns[l.Known]])
+		source := fmt.Sprintf("%s; %s; %s", l.Citation, teller.Text(words.Labels, "authority."+authorities[l.Authority]), teller.Text(words.Labels, "known."+knowns[l.Known]))
 		for _, text := range []string{"Applies to: " + l.Applies.Text + ".", l.Says, "Source: " + source + "."} {
 			for line := range strings.SplitSeq(wordwrap.WrapString(text, 76), "\n") {
 				fmt.Fprintf(&out, "    %s\n", line)

@@ -43,15 +43,15 @@ func TestServedByTheShopsOwnRules(t *testing.T) {
 	r := serveBy(t, memory.New(), own)
 	t.Cleanup(r.leave)
 	v := testCar()
-	v.Use = &pb.VehicleUse{Country: "GB"}
+	v.Use = &pb.VehicleUse{DrivenIn: []*pb.Jurisdiction{{Country: "GB"}}}
 	visit := func() *pb.Inspection {
 		return &pb.Inspection{Id: uuid.NewString(), VehicleId: v.GetId(), Wheels: []*pb.WheelReport{{Position: "1L", Tread: []*pb.TreadReading{
-			{Place: &pb.TreadReading_Across{Across: pb.Across_ACROSS_CENTER}, Depth: &pb.Depth{AsRead: &pb.Depth_Millimeters{Millimeters: 4}}},
+			{Place: &pb.Place{Across: pb.Across_ACROSS_CENTER}, Depth: &pb.Depth{AsRead: &pb.Depth_Millimeters{Millimeters: 4}}},
 		}}}}
 	}
 	answered := func(in *pb.Inspection) (found []string, books []string) {
 		t.Helper()
-		got, err := pb.NewInspectionServiceClient(r.conn).GetInspection(bearing(t.Context(), testBench), &pb.GetInspectionRequest{ShopId: testShop, InspectionId: in.GetId()})
+		got, err := pb.NewInspectionServiceClient(r.conn).GetInspection(bearing(t.Context(), testBench), &pb.GetInspectionRequest{ShopId: testShop, InspectionId: in.GetId(), Reader: &pb.Reader{View: pb.View_VIEW_FULL}})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -18,6 +18,7 @@ import (
 	"go.yaml.in/yaml/v3"
 
 	"gaugebook.dev/server/access"
+	"gaugebook.dev/server/book"
 	"gaugebook.dev/server/history"
 	"gaugebook.dev/server/history/badger"
 	"gaugebook.dev/server/history/memory"
@@ -100,7 +101,14 @@ func openStore(dir string, log *slog.Logger) (history.Store, error) {
 	if dir == "" {
 		return memory.New(), nil
 	}
-	return badger.Open(dir, badger.Options{Logger: log})
+	store, err := badger.Open(dir, badger.Options{Logger: log})
+	if err != nil {
+		return nil, err
+	}
+	if err := book.CheckFormat(context.Background(), store); err != nil {
+		return nil, errors.Join(fmt.Errorf("%s: %w", dir, err), store.Close())
+	}
+	return store, nil
 }
 
 // shortestToken is the fewest characters of a token that cannot be guessed.

@@ -84,7 +84,7 @@ func start(store history.Store, keys []access.Key, own ownRules, at doors, log *
 	if err != nil {
 		return nil, errors.Join(err, s.grpcAt.Close(), s.httpAt.Close(), store.Close())
 	}
-	s.http = gateway.HTTPServer(gateway.New(s.conn, gateway.Options{}))
+	s.http = gateway.HTTPServer(gateway.New(s.conn, gateway.Options{Served: api.Served()}))
 	s.health.SetServingStatus("", healthpb.HealthCheckResponse_SERVING)
 	go func() { s.failed <- s.grpc.Serve(s.grpcAt) }()
 	go func() { s.failed <- s.inner.Serve(s.innerAt) }()

@@ -130,7 +130,7 @@ type door struct {
 func TestBadInputIsRefusedAlikeAtBothDoors(t *testing.T) {
 	r := inMemory(t)
 	v := testCar()
-	v.Axles = []*pb.Axle{{}, {Dual: true}}
+	v.Axles = &pb.Axles{Axles: []*pb.Axle{{}, {Wheels: pb.AxleWheels_AXLE_WHEELS_DUAL}}}
 	in := testVisit(v)
 	assess := &pb.AssessVisitRequest{Vehicle: v, Inspection: in}
 	doors := []door{

@@ -23,9 +23,9 @@ func seenTwice() (*pb.Vehicle, []*pb.Inspection) {
 		in := &pb.Inspection{Id: uuid.NewString(), VehicleId: v.GetId(), LocalDate: on,
 			Odometer: &pb.Distance{AsRead: &pb.Distance_Miles{Miles: 10_000 + float64(9_000*i)}}}
 		for _, at := range []string{"1L", "1R", "2L", "2R"} {
-			w := &pb.WheelReport{Position: at, Sidewall: &pb.Sidewall{Marking: "215/60R16 95V", Directional: new(false), Studded: new(false)}}
+			w := &pb.WheelReport{Position: at, Sidewall: &pb.Sidewall{Marking: "215/60R16 95V", Directional: pb.Answer_ANSWER_NO, Studded: pb.Answer_ANSWER_NO}}
 			for across := range pb.Across(3) {
-				w.Tread = append(w.Tread, &pb.TreadReading{Place: &pb.TreadReading_Across{Across: across + 1},
+				w.Tread = append(w.Tread, &pb.TreadReading{Place: &pb.Place{Across: across + 1},
 					Depth: &pb.Depth{AsRead: &pb.Depth_ThirtySecondsInch{ThirtySecondsInch: 9 - float64(3*i)}}})
 			}
 			in.Wheels = append(in.Wheels, w)
@@ -41,13 +41,13 @@ func TestComingDueAtBothDoors(t *testing.T) {
 	r := inMemory(t)
 	v, visits := seenTwice()
 	r.keep(v, visits...)
-	path := "/v1/shops/" + testShop + "/coming-due?until.year=2027&until.month=3&until.day="
+	path := "/v1/shops/" + testShop + "/coming-due?untilDate.year=2027&untilDate.month=3&untilDate.day="
 	_, code, body := r.overJSON(http.MethodGet, path+"6&pageSize=10", testCounter, nil, nil)
 	got, want := &pb.ListComingDueResponse{}, &pb.ListComingDueResponse{}
 	if err := protojson.Unmarshal(body, got); err != nil || code != http.StatusOK || len(got.GetRows()) != 1 || got.GetRows()[0].GetTag() != "gray sedan" {
 		t.Fatalf("HTTP %d: %v: %s", code, err, body)
 	}
-	req := &pb.ListComingDueRequest{ShopId: testShop, Until: &pb.CalendarDate{Year: 2027, Month: 3, Day: 6}}
+	req := &pb.ListComingDueRequest{ShopId: testShop, UntilDate: &pb.CalendarDate{Year: 2027, Month: 3, Day: 6}}
 	if a := r.overGRPC(t.Context(), pb.ShopService_ListComingDue_FullMethodName, testCounter, req, want); a.code != codes.OK || !proto.Equal(got, want) {
 		t.Errorf("%v: %v, want %v", a, got, want)
 	}
@@ -61,7 +61,7 @@ func TestComingDueAtBothDoors(t *testing.T) {
 	}{
 		{path + "6", testBench, http.StatusForbidden},
 		{path + "6", "", http.StatusUnauthorized},
-		{"/v1/shops/south/coming-due?until.year=2027&until.month=3&until.day=6", testCounter, http.StatusForbidden},
+		{"/v1/shops/south/coming-due?untilDate.year=2027&untilDate.month=3&untilDate.day=6", testCounter, http.StatusForbidden},
 		{path + "32", testCounter, http.StatusBadRequest},
 		{"/v1/shops/" + testShop + "/coming-due", testCounter, http.StatusBadRequest},
 	} {

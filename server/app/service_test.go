@@ -199,7 +199,7 @@ func (r *running) drafts() history.Number {
 
 func testCar() *pb.Vehicle {
 	axle := &pb.Axle{ColdNormalLoad: &pb.Pressure{AsRead: &pb.Pressure_Psi{Psi: 33}}}
-	return &pb.Vehicle{Id: uuid.NewString(), VehicleClass: pb.VehicleClass_VEHICLE_CLASS_PASSENGER_CAR, Axles: []*pb.Axle{axle, axle}}
+	return &pb.Vehicle{Id: uuid.NewString(), VehicleClass: pb.VehicleClass_VEHICLE_CLASS_PASSENGER_CAR, Axles: &pb.Axles{Axles: []*pb.Axle{axle, axle}}}
 }
 
 func testVisit(v *pb.Vehicle) *pb.Inspection {
@@ -234,7 +234,7 @@ func jsonOf(t *testing.T, m proto.Message) []byte {
 func TestFitmentAtBothDoors(t *testing.T) {
 	r := inMemory(t)
 	v := testCar()
-	for _, a := range v.GetAxles() {
+	for _, a := range v.GetAxles().GetAxles() {
 		a.Size = "215/60R16 95H"
 	}
 	req := &pb.CheckFitmentRequest{Vehicle: v, Wheels: []*pb.WheelReport{{Position: "1L", Sidewall: &pb.Sidewall{Marking: "205/60R16 92H"}}}}
@@ -266,7 +266,7 @@ func TestBothDoorsLeadToOneBook(t *testing.T) {
 	}
 	again := &pb.RecordInspectionResponse{}
 	_, code, body := r.overJSON(http.MethodPost, shopPath+"/inspections", testBench, nil, jsonOf(t, &pb.RecordInspectionRequest{Inspection: in}))
-	if err := protojson.Unmarshal(body, again); err != nil || code != http.StatusOK || !again.GetRepeatedCall() || !proto.Equal(again.GetKept(), kept.GetKept()) {
+	if err := protojson.Unmarshal(body, again); err != nil || code != http.StatusOK || !again.GetRecorded().GetRepeatedCall() || !proto.Equal(again.GetAssessment(), kept.GetAssessment()) {
 		t.Errorf("HTTP %d: %v: %s", code, err, body)
 	}
 	changes := &pb.PullChangesResponse{}
@@ -276,7 +276,7 @@ func TestBothDoorsLeadToOneBook(t *testing.T) {
 	}
 
 	missing, another := uuid.NewString(), proto.CloneOf(in)
-	another.Technician = "another"
+	another.DoneBy = "another"
 	for _, row := range []struct {
 		name         string
 		grpc         string
@@ -316,8 +316,8 @@ func TestBothDoorsLeadToOneBook(t *testing.T) {
 			http.MethodPost, shopPath + "/inspections", &pb.RecordInspectionRequest{Inspection: another}, 409, answer{codes.AlreadyExists, "ID_TAKEN", []string{"inspection.id"}},
 		},
 		{
-			"settings that were changed", pb.ShopService_UpdateShop_FullMethodName, testCounter, &pb.UpdateShopRequest{ShopId: testShop, Shop: &pb.Shop{Revision: "7"}},
-			http.MethodPut, shopPath, &pb.Shop{Revision: "7"}, 409, answer{codes.Aborted, "REVISION_STALE", []string{"shop.revision"}},
+			"settings that were changed", pb.ShopService_UpdateShop_FullMethodName, testCounter, &pb.UpdateShopRequest{ShopId: testShop, Shop: &pb.Shop{Revision: "7", Language: "de"}},
+			http.MethodPatch, shopPath, &pb.UpdateShopRequest{Shop: &pb.Shop{Revision: "7", Language: "de"}}, 409, answer{codes.Aborted, "REVISION_STALE", []string{"shop.revision"}},
 		},
 		{
 			"not a token of the feed", pb.CounterService_PullChanges_FullMethodName, testCounter, &pb.PullChangesRequest{ShopId: testShop, ResumeToken: "x"},
@@ -444,8 +444,8 @@ func TestCallsThatAreCutShort(t *testing.T) {
 	}
 	close(hold.goOn)
 	kept := &pb.RecordVehicleResponse{}
-	if got := r.overGRPC(t.Context(), method, testBench, req, kept); got.code != codes.OK || kept.GetRepeatedCall() {
-		t.Errorf("%v, repeated %v", got, kept.GetRepeatedCall())
+	if got := r.overGRPC(t.Context(), method, testBench, req, kept); got.code != codes.OK || kept.GetRecorded().GetRepeatedCall() {
+		t.Errorf("%v, %v", got, kept)
 	}
 }
 
@@ -576,6 +576,26 @@ func TestShutdownInOrder(t *testing.T) {
 	}
 	if second.drafts() != 2 {
 		t.Errorf("%d drafts", second.drafts())
+	}
+}
+
+// A folder that another version wrote is not served, and let go.
+func TestAStoreOfAnotherFormatIsNotServed(t *testing.T) {
+	dir := t.TempDir()
+	store, err := badger.Open(dir, badger.Options{MinFree: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := store.Commit(t.Context(), history.Draft{Shop: testShop, Feed: []byte{1}}); err != nil {
+		t.Fatal(err)
+	}
+	if err := store.Close(); err != nil {
+		t.Fatal(err)
+	}
+	for range 2 {
+		if _, err := openStore(dir, slog.New(slog.DiscardHandler)); err == nil || !strings.HasPrefix(err.Error(), dir+": the store was written in format 1 ") || strings.Contains(err.Error(), "\n") {
+			t.Errorf("%v", err)
+		}
 	}
 }
 

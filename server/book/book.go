@@ -1,6 +1,7 @@
 // Package book says what a shop's record means: how visits, vehicles and tires
 // are kept in the history's rows, which row guards which promise, and what the
-// feed tells. It judges nothing itself; the judgement is handed to it.
+// feed tells. It judges nothing itself; the judgement is handed to it. What it
+// keeps and gives has no words: these are told at the edge, for each reader.
 package book
 
 import (
@@ -10,16 +11,14 @@ import (
 	"sync"
 	"time"
 
-	"google.golang.org/protobuf/proto"
-
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
 	"gaugebook.dev/server/check"
 	"gaugebook.dev/server/history"
 )
 
-// Judge judges one visit of a shop, by the law and by the shop's own rules: it is
-// what package judge's For gives.
+// Judge judges one visit of a shop, by the law and by the shop's own rules, without
+// words: it is what package judge's For gives.
 type Judge func(shop string, visit *pb.AssessVisitRequest) *pb.Assessment
 
 // Book keeps the records of all shops in one store.
@@ -116,109 +115,4 @@ func (b *Book) read(ctx context.Context, shop string, f func(view) error) error 
 	}
 	defer s.Close()
 	return f(view{ctx, s})
-}
-
-// view reads messages from a snapshot.
-type view struct {
-	ctx context.Context
-	s   history.Snapshot
-}
-
-// get reads a row into m; found is false when there is none.
-func (v view) get(k history.Key, m proto.Message) (version history.Number, found bool, err error) {
-	row, err := v.s.Get(v.ctx, k)
-	if err != nil || row.Version == history.Absent {
-		return history.Absent, false, err
-	}
-	return row.Version, true, decode(row.Value, m)
-}
-
-// format is the first byte of every value: the message follows as protobuf.
-const format = 1
-
-func encode(m proto.Message) ([]byte, error) {
-	return proto.MarshalOptions{Deterministic: true}.MarshalAppend([]byte{format}, m)
-}
-
-func decode(value []byte, m proto.Message) error {
-	if len(value) == 0 || value[0] != format {
-		return errors.New("a row is of a format that this program does not know")
-	}
-	return proto.Unmarshal(value[1:], m)
-}
-
-// drafting builds a draft and remembers the first error of encoding.
-type drafting struct {
-	history.Draft
-	err error
-}
-
-func (d *drafting) expect(k history.Key, version history.Number) {
-	d.Expect = append(d.Expect, history.Expectation{Key: k, Version: version})
-}
-
-func (d *drafting) put(k history.Key, m proto.Message) {
-	value, err := encode(m)
-	if err != nil && d.err == nil {
-		d.err = err
-	}
-	d.Put = append(d.Put, history.Put{Key: k, Value: value})
-}
-
-func (d *drafting) feed(c *pb.Change) {
-	value, err := encode(c)
-	if err != nil && d.err == nil {
-		d.err = err
-	}
-	d.Feed = value
-}
-
-func (d *drafting) done() (*history.Draft, error) { return &d.Draft, d.err }
-
-// lock makes the commands on one vehicle queue for each other: they would only
-// find their drafts stale. It ends with the context.
-func (b *Book) lock(ctx context.Context, shop, vehicle string) (unlock func(), err error) {
-	return b.locks.lock(ctx, shop+"\x00"+vehicle)
-}
-
-// keyed is a lock for every key in use.
-type keyed struct {
-	mu   sync.Mutex
-	held map[string]*holding
-}
-
-type holding struct {
-	token chan struct{} // in it while nobody holds the lock
-	users int           // who hold it or wait for it
-}
-
-// lock takes the lock of a key and gives the function that lets it go.
-func (k *keyed) lock(ctx context.Context, name string) (unlock func(), err error) {
-	k.mu.Lock()
-	if k.held == nil {
-		k.held = map[string]*holding{}
-	}
-	h := k.held[name]
-	if h == nil {
-		h = &holding{token: make(chan struct{}, 1)}
-		h.token <- struct{}{}
-		k.held[name] = h
-	}
-	h.users++
-	k.mu.Unlock()
-
-	leave := func() {
-		k.mu.Lock()
-		defer k.mu.Unlock()
-		if h.users--; h.users == 0 {
-			delete(k.held, name)
-		}
-	}
-	select {
-	case <-h.token:
-		return func() { h.token <- struct{}{}; leave() }, nil
-	case <-ctx.Done():
-		leave()
-		return nil, ctx.Err()
-	}
 }

@@ -7,26 +7,32 @@ import (
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
+	"gaugebook.dev/server/book/rows"
 	"gaugebook.dev/server/history"
 )
 
 // course is a vehicle's record up to the place of one visit, and what followed.
 type course struct {
-	before  *pb.GetVehicleResponse // what the visits before it have made of the vehicle
-	earlier []*pb.Inspection       // these visits as evidence, oldest first
-	root    string                 // the visit itself, or the first that it corrects
-	later   []*pb.KeptInspection   // the visits after that place that stand
-	roots   []string               // of these
-	brought []map[string]*pb.Tire  // by these, as known when they were recorded
+	before  state            // what the visits before it have made of the vehicle
+	earlier []*pb.Inspection // these visits as evidence, oldest first
+	root    string           // the visit itself, or the first that it corrects
+	later   []followed       // the visits after that place that stand
 }
 
-// goOn gives what the visit and those after its place make of the vehicle.
-func (c course) goOn(kept *pb.KeptInspection, brought map[string]*pb.Tire) *pb.GetVehicleResponse {
-	next := step(c.before, c.root, kept, brought)
-	for i, later := range c.later {
-		strangers := maps.Clone(c.brought[i])
-		maps.Copy(strangers, brought)
-		next = step(next, c.roots[i], later, strangers)
+// followed is a visit that stands after the place of another.
+type followed struct {
+	*visit
+	root     string
+	arrivals map[string]*pb.Tire // that it named and that were not on the vehicle, as known when it was recorded
+}
+
+// onward gives what the visits after the place make of a vehicle as it was there.
+// arrivals are those of the visit at the place.
+func (c course) onward(next state, arrivals map[string]*pb.Tire) state {
+	for _, f := range c.later {
+		known := maps.Clone(f.arrivals)
+		maps.Copy(known, arrivals)
+		next = next.after(f.root, f.visit, known)
 	}
 	return next
 }
@@ -35,35 +41,47 @@ func (c course) goOn(kept *pb.KeptInspection, brought map[string]*pb.Tire) *pb.G
 // those that were corrected.
 func (v view) lastVisits(vehicle string) ([]*pb.Inspection, error) {
 	var out []*pb.Inspection
-	for after, more := history.Key(""), true; more; {
-		rows, err := v.s.Scan(v.ctx, history.Range{Prefix: historyOf(vehicle), After: after, Limit: earlierVisits, Reverse: true})
+	for behind, more := history.Key(""), true; more; {
+		page, err := v.s.Scan(v.ctx, history.Range{Prefix: historyOf(vehicle), After: behind, Limit: earlierVisits, Reverse: true})
 		if err != nil {
 			return nil, err
 		}
-		for _, row := range rows.Rows {
-			k := &pb.KeptInspection{}
-			if err := decode(row.Value, k); err != nil {
+		for _, r := range page.Rows {
+			in, err := readCover(r)
+			if err != nil {
 				return nil, err
 			}
-			by, err := v.replacedBy(k.GetInspection().GetId())
+			by, err := v.replacedBy(in.GetId())
 			if err != nil {
 				return nil, err
 			}
 			if by == "" {
-				out = append(out, k.GetInspection())
+				out = append(out, in)
 			}
-			after = row.Key
+			behind = r.Key
 		}
-		more = rows.More && len(out) < earlierVisits
+		more = page.More && len(out) < earlierVisits
 	}
 	slices.Reverse(out)
 	return out[max(0, len(out)-earlierVisits):], nil
 }
 
-// broughtThen gives what strangers gave when a kept visit was recorded.
-func (v view) broughtThen(visit *pb.Inspection, on []*pb.Tire) (map[string]*pb.Tire, error) {
-	were := &pb.GetVehicleResponse{}
-	if _, _, err := v.get(broughtKey(visit.GetId()), were); err != nil {
+func readCover(r history.Row) (*pb.Inspection, error) {
+	row := &rows.VisitCover{}
+	if err := decode(r.Value, row); err != nil {
+		return nil, err
+	}
+	return covered(row)
+}
+
+// arrivalsThen gives what arrivals gave when a kept visit was recorded.
+func (v view) arrivalsThen(visit *pb.Inspection, on []*pb.Tire) (map[string]*pb.Tire, error) {
+	row := &rows.Tires{}
+	if _, _, err := v.get(arrivalsKey(visit.GetId()), row); err != nil {
+		return nil, err
+	}
+	known, err := tiresRead(row.GetTires())
+	if err != nil {
 		return nil, err
 	}
 	tires := map[string]*pb.Tire{}
@@ -72,7 +90,7 @@ func (v view) broughtThen(visit *pb.Inspection, on []*pb.Tire) (map[string]*pb.T
 			tires[id] = &pb.Tire{Id: id}
 		}
 	}
-	for _, t := range were.GetTires() {
+	for _, t := range known {
 		if tires[t.GetId()] != nil {
 			tires[t.GetId()] = t
 		}
@@ -80,107 +98,106 @@ func (v view) broughtThen(visit *pb.Inspection, on []*pb.Tire) (map[string]*pb.T
 	return tires, nil
 }
 
-// chapter is one visit in the order of a vehicle's record, where a correction
-// stands in the place of what it corrects.
-type chapter struct {
-	id    string
-	root  string // the first visit that it corrects, itself where it corrects none
-	place uint64 // number in the book of the root
+// slot is the place of one visit in a vehicle's record, where a correction has the
+// place of what it corrects.
+type slot struct {
+	id     string
+	root   string         // the first visit that it corrects, itself where it corrects none
+	number history.Number // of the root in the book
 }
 
-// course goes through a vehicle's record anew, as if a visit were not in it, and
+// course goes through a vehicle's record from its beginning, as if a visit were not in it, and
 // gives what was before its place and what followed. That visit may have been
 // corrected: then its correction is left out.
 func (v view) course(vehicle, of string) (course, error) {
-	all, err := v.chapters(vehicle)
+	all, err := v.slots(vehicle)
 	if err != nil {
 		return course{}, err
 	}
-	here := all[slices.IndexFunc(all, func(c chapter) bool { return c.id == of })]
-	c := course{before: &pb.GetVehicleResponse{}, root: here.root}
+	here := all[slices.IndexFunc(all, func(s slot) bool { return s.id == of })]
+	c := course{root: here.root}
 	standing, err := v.standing(all)
 	if err != nil {
 		return course{}, err
 	}
-	for _, e := range standing {
-		on := c.before.GetTires()
-		if e.place > here.place {
+	for _, f := range standing {
+		on := c.before.tires
+		if f.number > here.number {
 			on = nil
 		}
-		brought, err := v.broughtThen(e.kept.GetInspection(), on)
+		arrivals, err := v.arrivalsThen(f.inspection, on)
 		switch {
 		case err != nil:
 			return course{}, err
-		case e.root == here.root:
-		case e.place > here.place:
-			c.later, c.roots, c.brought = append(c.later, e.kept), append(c.roots, e.root), append(c.brought, brought)
+		case f.root == here.root:
+		case f.number > here.number:
+			c.later = append(c.later, followed{f.visit, f.root, arrivals})
 		default:
-			c = c.past(e, brought)
+			c = c.past(f, arrivals)
 		}
 	}
 	return c, nil
 }
 
-// past is the course behind an entry that stands before the place.
-func (c course) past(e entry, brought map[string]*pb.Tire) course {
-	tires := tiresOf(c.before.GetTires(), e.root, e.kept.GetInspection().GetWheels())
-	c.earlier = append(slices.Clip(c.earlier), bearing(e.kept.GetInspection(), tires))
-	c.before = step(c.before, e.root, e.kept, brought)
+// past is the course behind a visit that stands before the place.
+func (c course) past(s standing, arrivals map[string]*pb.Tire) course {
+	tires := tiresOf(c.before.tires, s.root, s.inspection.GetWheels())
+	c.earlier = append(slices.Clip(c.earlier), bearing(s.inspection, tires))
+	c.before = c.before.after(s.root, s.visit, arrivals)
 	return c
 }
 
-// entry is a visit that stands, at its place in the vehicle's record.
-type entry struct {
-	kept *pb.KeptInspection
-	chapter
+// standing is a visit that stands, at its place in the vehicle's record.
+type standing struct {
+	*visit
+	slot
 }
 
 // standing reads the visits of a record that were not corrected, whole.
-func (v view) standing(all []chapter) ([]entry, error) {
-	var out []entry
-	for i, ch := range all {
-		if i < len(all)-1 && all[i+1].root == ch.root {
+func (v view) standing(all []slot) ([]standing, error) {
+	var out []standing
+	for i, s := range all {
+		if i < len(all)-1 && all[i+1].root == s.root {
 			continue
 		}
-		kept, err := v.inspection(ch.id)
+		read, err := v.visit(s.id)
 		if err != nil {
 			return nil, err
 		}
-		out = append(out, entry{kept, ch})
+		out = append(out, standing{read, s})
 	}
 	return out, nil
 }
 
-// chapters lists all visits of a vehicle by place, those that correct each other
+// slots lists all visits of a vehicle by place, those that correct each other
 // side by side, the one that stands last.
-func (v view) chapters(vehicle string) ([]chapter, error) {
-	var all []chapter
-	numbers, corrects := map[string]uint64{}, map[string]string{}
-	for after, more := history.Key(""), true; more; {
-		rows, err := v.s.Scan(v.ctx, history.Range{Prefix: historyOf(vehicle), After: after})
+func (v view) slots(vehicle string) ([]slot, error) {
+	var all []slot
+	numbers, corrects := map[string]history.Number{}, map[string]string{}
+	for behind, more := history.Key(""), true; more; {
+		page, err := v.s.Scan(v.ctx, history.Range{Prefix: historyOf(vehicle), After: behind})
 		if err != nil {
 			return nil, err
 		}
-		for _, row := range rows.Rows {
-			k := &pb.KeptInspection{}
-			if err := decode(row.Value, k); err != nil {
+		for _, r := range page.Rows {
+			in, err := readCover(r)
+			if err != nil {
 				return nil, err
 			}
-			id := k.GetInspection().GetId()
-			numbers[id], corrects[id] = uint64(row.Version), k.GetInspection().GetCorrects().GetInspectionId()
-			all, after = append(all, chapter{id: id}), row.Key
+			numbers[in.GetId()], corrects[in.GetId()] = r.Version, in.GetCorrects().GetInspectionId()
+			all, behind = append(all, slot{id: in.GetId()}), r.Key
 		}
-		more = rows.More
+		more = page.More
 	}
-	for i, c := range all {
-		all[i].root = c.id
+	for i, s := range all {
+		all[i].root = s.id
 		for corrects[all[i].root] != "" {
 			all[i].root = corrects[all[i].root]
 		}
-		all[i].place = numbers[all[i].root]
+		all[i].number = numbers[all[i].root]
 	}
-	slices.SortFunc(all, func(a, b chapter) int {
-		return cmp.Or(cmp.Compare(a.place, b.place), cmp.Compare(numbers[a.id], numbers[b.id]))
+	slices.SortFunc(all, func(a, b slot) int {
+		return cmp.Or(cmp.Compare(a.number, b.number), cmp.Compare(numbers[a.id], numbers[b.id]))
 	})
 	return all, nil
 }

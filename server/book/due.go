@@ -11,7 +11,9 @@ import (
 
 	"gaugebook.dev/calc/finding"
 
+	"gaugebook.dev/server/book/rows"
 	"gaugebook.dev/server/history"
+	"gaugebook.dev/server/translate"
 )
 
 // What a judgement tells of a limit that a tire comes to.
@@ -22,83 +24,104 @@ const (
 	latestDay    = string(finding.FactTrendLatestDay)
 )
 
-// comesDue puts what comes due of the vehicle. Of each wheel the newest visit that
+// comesDue gives what comes due of the vehicle. Of each wheel the newest visit that
 // read its tread counts, newest by its day, as that visit is judged by what is known
 // now. Mostly that is this visit, and what it did not read stays as it was.
-func (r *recording) comesDue(s view, d *drafting, is known, at course, next *pb.GetVehicleResponse, brought map[string]*pb.Tire) error {
-	before, err := s.dues(r.visit.GetVehicleId())
-	if err != nil {
-		return err
-	}
-	settings, _, err := s.shop(r.shop)
-	if err != nil {
-		return err
-	}
-	older := func(e *pb.Inspection) bool { return after(day(e, settings), day(r.visit, settings)) }
-	if r.visit.GetCorrects() != nil || slices.ContainsFunc(at.earlier, older) {
-		rows, err := r.dueAnew(s, is, at, next, brought)
-		if err != nil {
-			return err
-		}
-		d.due(is.record, before, rows)
-		return nil
-	}
-	rows := dueBy(r.request, r.kept.GetAssessment(), next.GetTires())
-	for _, row := range before {
-		p := row.GetPositions()[0]
-		if !tells(r.request, p) && tireAt(is.state.GetTires(), p).GetId() == tireAt(next.GetTires(), p).GetId() {
-			rows = append(rows, row)
-		}
-	}
-	d.due(is.record, before, mounted(rows, next.GetTires()))
-	return nil
-}
-
-// dueAnew goes through the vehicle's record from the newest visit back, with this one
-// in its place, and judges anew each visit that tells of a wheel what no newer one does.
-func (r *recording) dueAnew(s view, is known, at course, next *pb.GetVehicleResponse, brought map[string]*pb.Tire) ([]*pb.ComingDueRow, error) {
-	visits, err := r.newestFirst(s, is, at, brought)
+func (r *recording) comesDue(s view, next state) ([]*rows.DueRow, error) {
+	before, err := s.dues(r.visit.inspection.GetVehicleId())
 	if err != nil {
 		return nil, err
 	}
-	var rows []*pb.ComingDueRow
-	for i, req := range visits {
-		told := func(at string) bool {
-			return slices.ContainsFunc(visits[:i], func(newer *pb.AssessVisitRequest) bool { return tells(newer, at) })
+	settings, _, err := s.shop(r.shop)
+	if err != nil {
+		return nil, err
+	}
+	older := func(e *pb.Inspection) bool { return after(day(e, settings), day(r.visit.inspection, settings)) }
+	if r.visit.inspection.GetCorrects() != nil || slices.ContainsFunc(r.place.earlier, older) {
+		return r.dueByAll(s, next)
+	}
+	due := dueBy(r.request, r.visit.assessment, next.tires)
+	for _, row := range before {
+		p := row.GetPositions()[0]
+		if !tells(r.request, p) && tireAt(r.vehicle.state.tires, p).GetId() == tireAt(next.tires, p).GetId() {
+			due = append(due, row)
+		}
+	}
+	return mounted(due, next.tires), nil
+}
+
+// dueByAll goes through the vehicle's record from the newest visit back, with this one
+// in its place, and judges again each visit that tells of a wheel what no newer one does.
+func (r *recording) dueByAll(s view, next state) ([]*rows.DueRow, error) {
+	requests, err := r.newestFirst(s)
+	if err != nil {
+		return nil, err
+	}
+	var due []*rows.DueRow
+	for i, req := range requests {
+		told := func(wheel string) bool {
+			return slices.ContainsFunc(requests[:i], func(newer *pb.AssessVisitRequest) bool { return tells(newer, wheel) })
 		}
 		if !slices.ContainsFunc(req.GetInspection().GetWheels(), func(w *pb.WheelReport) bool { return readAt(w) && !told(w.GetPosition()) }) {
 			continue
 		}
-		for _, row := range dueBy(req, r.book.judge(r.shop, req), next.GetTires()) {
+		for _, row := range dueBy(req, r.book.judge(r.shop, req), next.tires) {
 			if !told(row.GetPositions()[0]) {
-				rows = append(rows, row)
+				due = append(due, row)
 			}
 		}
 	}
-	return mounted(rows, next.GetTires()), nil
+	return mounted(due, next.tires), nil
 }
 
 // newestFirst are the visits of the record as they would be judged now, with this one
 // in its place: after all that stand before them, and those that came late. One whose
 // day is not known is of the newest day before it.
-func (r *recording) newestFirst(s view, is known, at course, brought map[string]*pb.Tire) ([]*pb.AssessVisitRequest, error) {
-	all, err := r.entries(s, at.root)
+func (r *recording) newestFirst(s view) ([]*pb.AssessVisitRequest, error) {
+	places, err := r.places(s)
 	if err != nil {
 		return nil, err
 	}
-	places := make([]place, len(all))
-	so := course{before: &pb.GetVehicleResponse{}}
-	var newest *pb.CalendarDate
+	slices.Reverse(places)
+	slices.SortStableFunc(places, func(a, b place) int { return -compareDays(a.day, b.day) })
+	var requests []*pb.AssessVisitRequest
+	for _, p := range places {
+		req, err := s.request(r.shop, r.vehicle.record, p.inspection, p.course, p.arrivals)
+		if err != nil {
+			return nil, err
+		}
+		requests = append(requests, req)
+	}
+	return requests, nil
+}
+
+// place is where a visit stands in the record.
+type place struct {
+	standing
+	course
+	day      *pb.CalendarDate
+	arrivals map[string]*pb.Tire
+}
+
+// places are the places of all visits that stand once this one is kept, oldest first.
+func (r *recording) places(s view) ([]place, error) {
+	all, err := r.standing(s)
+	if err != nil {
+		return nil, err
+	}
 	settings, _, err := s.shop(r.shop)
 	if err != nil {
 		return nil, err
 	}
-	for i, e := range all {
+	places := make([]place, len(all))
+	var whole course
+	var newest *pb.CalendarDate
+	for i, v := range all {
 		p := &places[i]
-		so.root = e.root
-		p.entry, p.course, p.day, p.tires = e, so, day(e.kept.GetInspection(), settings), brought
-		if e.kept != r.kept {
-			if p.tires, err = s.broughtThen(e.kept.GetInspection(), so.before.GetTires()); err != nil {
+		p.standing, p.course, p.day, p.arrivals = v, whole, day(v.inspection, settings), r.arrivals
+		p.course.root = v.root
+		if v.visit != &r.visit {
+			if p.arrivals, err = s.arrivalsThen(v.inspection, whole.before.tires); err != nil {
 				return nil, err
 			}
 		}
@@ -108,46 +131,28 @@ func (r *recording) newestFirst(s view, is known, at course, brought map[string]
 		if newest == nil || after(p.day, newest) {
 			newest = p.day
 		}
-		so = so.past(e, p.tires)
+		whole = whole.past(v, p.arrivals)
 	}
 	for i := range places {
 		p := &places[i]
 		for k := i + 1; k < len(places); k++ {
 			if after(p.day, places[k].day) {
-				p.course.earlier = append(slices.Clip(p.course.earlier), so.earlier[k])
+				p.earlier = append(slices.Clip(p.earlier), whole.earlier[k])
 			}
 		}
 	}
-	slices.Reverse(places)
-	slices.SortStableFunc(places, func(a, b place) int { return -compareDays(a.day, b.day) })
-	var visits []*pb.AssessVisitRequest
-	for _, p := range places {
-		req, err := s.request(r.shop, is.record, p.kept.GetInspection(), p.course, p.tires)
-		if err != nil {
-			return nil, err
-		}
-		visits = append(visits, req)
-	}
-	return visits, nil
+	return places, nil
 }
 
-// place is where a visit stands in the record.
-type place struct {
-	entry
-	course
-	day   *pb.CalendarDate
-	tires map[string]*pb.Tire // that it brought
-}
-
-// entries are the visits that stand once this one is kept.
-func (r *recording) entries(s view, root string) ([]entry, error) {
-	chapters, err := s.chapters(r.visit.GetVehicleId())
+// standing are the visits that stand once this one is kept.
+func (r *recording) standing(s view) ([]standing, error) {
+	slots, err := s.slots(r.visit.inspection.GetVehicleId())
 	if err != nil {
 		return nil, err
 	}
-	all, err := s.standing(chapters)
-	this := entry{r.kept, chapter{id: r.visit.GetId(), root: root}}
-	if i := slices.IndexFunc(all, func(e entry) bool { return e.root == root }); i >= 0 {
+	all, err := s.standing(slots)
+	this := standing{&r.visit, slot{id: r.id(), root: r.place.root}}
+	if i := slices.IndexFunc(all, func(v standing) bool { return v.slot.root == r.place.root }); i >= 0 {
 		all[i] = this
 		return all, err
 	}
@@ -167,9 +172,9 @@ func compareDays(a, b *pb.CalendarDate) int {
 
 // tells whether a visit settles what is known of the tire at a position: it read the
 // tread as found, or left another tire there.
-func tells(req *pb.AssessVisitRequest, at string) bool {
+func tells(req *pb.AssessVisitRequest, wheel string) bool {
 	in := req.GetInspection()
-	return exchanged(in, at) || slices.ContainsFunc(in.GetWheels(), func(w *pb.WheelReport) bool { return w.GetPosition() == at && readAt(w) })
+	return exchanged(in, wheel) || slices.ContainsFunc(in.GetWheels(), func(w *pb.WheelReport) bool { return w.GetPosition() == wheel && readAt(w) })
 }
 
 func readAt(w *pb.WheelReport) bool {
@@ -178,49 +183,52 @@ func readAt(w *pb.WheelReport) bool {
 
 // exchanged tells that another tire came to a wheel at the end of a visit.
 func exchanged(in *pb.Inspection, position string) bool {
-	return slices.ContainsFunc(in.GetWorkDone(), func(w *pb.WorkDone) bool {
-		kind := w.GetKind() == pb.WorkKind_WORK_KIND_TIRES_REPLACED || w.GetKind() == pb.WorkKind_WORK_KIND_SEASON_CHANGED
-		here := len(w.GetPositions()) == 0 || slices.Contains(w.GetPositions(), position)
-		now := (w.GetOdometer() == nil || proto.Equal(w.GetOdometer(), in.GetOdometer())) && (w.GetDate() == nil || proto.Equal(w.GetDate(), in.GetLocalDate()))
-		return kind && here && now
-	})
+	for _, d := range translate.DoneAt(in) {
+		kind := d.Kind == finding.DoneTiresReplaced || d.Kind == finding.DoneSeasonChanged
+		if kind && (len(d.At) == 0 || slices.Contains(d.At, translate.Position(position))) {
+			return true
+		}
+	}
+	return false
 }
 
 // dueBy gives what a judged visit says of limits ahead, a row for each wheel and limit
 // that applies and of which a day can be told, while the tire is still there. A limit that may be
 // reached by now has the visit's day as its earliest.
-func dueBy(req *pb.AssessVisitRequest, a *pb.Assessment, on []*pb.Tire) []*pb.ComingDueRow {
+func dueBy(req *pb.AssessVisitRequest, a *pb.Assessment, on []*pb.Tire) []*rows.DueRow {
 	in := req.GetInspection()
-	there := func(at string) bool {
-		return slices.ContainsFunc(in.GetWheels(), func(w *pb.WheelReport) bool { return w.GetPosition() == at && w.GetTireId() == tireAt(on, at).GetId() })
+	there := func(wheel string) bool {
+		return slices.ContainsFunc(in.GetWheels(), func(w *pb.WheelReport) bool {
+			return w.GetPosition() == wheel && w.GetTireId() == tireAt(on, wheel).GetId()
+		})
 	}
-	var rows []*pb.ComingDueRow
+	var due []*rows.DueRow
 	for _, f := range a.GetFindings() {
-		if f.GetCode() != reachesLimit || f.GetCandidate() || len(f.GetPositions()) != 1 || exchanged(in, f.GetPositions()[0]) || !there(f.GetPositions()[0]) {
+		if f.GetCode() != reachesLimit || candidate(f) || len(f.GetPositions()) != 1 || exchanged(in, f.GetPositions()[0]) || !there(f.GetPositions()[0]) {
 			continue
 		}
-		row := &pb.ComingDueRow{Positions: f.GetPositions(), LimitId: f.GetRule().GetId(), Earliest: in.GetLocalDate()}
+		row := &rows.DueRow{Positions: f.GetPositions(), LimitId: ruleOf(f), EarliestDate: in.GetLocalDate()}
 		for _, e := range f.GetEvidence() {
 			switch d := e.GetAmount().GetDate(); e.GetCode() {
 			case expectedDay:
-				row.Expected = d
+				row.ExpectedDate = d
 			case earliestDay:
-				row.Earliest = d
+				row.EarliestDate = d
 			case latestDay:
-				row.Latest = d
+				row.LatestDate = d
 			}
 		}
-		if row.GetExpected() != nil {
-			rows = append(rows, row)
+		if row.GetExpectedDate() != nil {
+			due = append(due, row)
 		}
 	}
-	return rows
+	return due
 }
 
 // mounted are the rows of wheels that have a tire, with its size.
-func mounted(rows []*pb.ComingDueRow, on []*pb.Tire) []*pb.ComingDueRow {
-	var out []*pb.ComingDueRow
-	for _, row := range rows {
+func mounted(due []*rows.DueRow, on []*pb.Tire) []*rows.DueRow {
+	var out []*rows.DueRow
+	for _, row := range due {
 		if t := tireAt(on, row.GetPositions()[0]); t != nil {
 			row = proto.CloneOf(row)
 			row.Size = t.GetSidewall().GetMarking()
@@ -230,37 +238,35 @@ func mounted(rows []*pb.ComingDueRow, on []*pb.Tire) []*pb.ComingDueRow {
 	return out
 }
 
-// tireAt is the tire at a position, nil where none is known.
-func tireAt(on []*pb.Tire, at string) *pb.Tire {
-	for _, t := range on {
-		if position(t) == at {
-			return t
-		}
+// ruleOf is the rule that a finding was judged by.
+func ruleOf(f *pb.Finding) string {
+	if len(f.GetRules()) == 0 {
+		return ""
 	}
-	return nil
+	return f.GetRules()[0].GetId()
 }
 
 // dues reads what comes due of a vehicle, wheel by wheel.
-func (v view) dues(vehicle string) ([]*pb.ComingDueRow, error) {
-	kept := &pb.ListComingDueResponse{}
-	_, _, err := v.get(duesKey(vehicle), kept)
-	return kept.GetRows(), err
+func (v view) dues(vehicle string) ([]*rows.DueRow, error) {
+	row := &rows.DueRows{}
+	_, _, err := v.get(duesKey(vehicle), row)
+	return row.GetRows(), err
 }
 
 // due replaces what comes due of a vehicle.
-func (d *drafting) due(v *pb.Vehicle, before, after []*pb.ComingDueRow) {
+func (d *drafting) due(v *pb.Vehicle, before, after []*rows.DueRow) {
 	if len(before) == 0 && len(after) == 0 {
 		return
 	}
-	are := map[history.Key]bool{}
+	now := map[history.Key]bool{}
 	for n, row := range together(after) {
 		row.VehicleId, row.Tag = v.GetId(), v.GetTag()
-		k := dueKey(row.GetExpected(), v.GetId(), n)
-		are[k] = true
+		k := dueKey(row.GetExpectedDate(), v.GetId(), n)
+		now[k] = true
 		d.put(k, row)
 	}
 	for n, row := range together(before) {
-		if k := dueKey(row.GetExpected(), v.GetId(), n); !are[k] {
+		if k := dueKey(row.GetExpectedDate(), v.GetId(), n); !now[k] {
 			d.Delete = append(d.Delete, k)
 		}
 	}
@@ -268,19 +274,19 @@ func (d *drafting) due(v *pb.Vehicle, before, after []*pb.ComingDueRow) {
 		d.Delete = append(d.Delete, duesKey(v.GetId()))
 		return
 	}
-	d.put(duesKey(v.GetId()), &pb.ListComingDueResponse{Rows: after})
+	d.put(duesKey(v.GetId()), &rows.DueRows{Rows: after})
 }
 
 // together makes one row of the wheels of which all else is the same, the soonest
 // first.
-func together(rows []*pb.ComingDueRow) []*pb.ComingDueRow {
-	same := func(a, b *pb.ComingDueRow) bool {
+func together(due []*rows.DueRow) []*rows.DueRow {
+	same := func(a, b *rows.DueRow) bool {
 		return a.GetLimitId() == b.GetLimitId() && a.GetSize() == b.GetSize() &&
-			proto.Equal(a.GetExpected(), b.GetExpected()) && proto.Equal(a.GetEarliest(), b.GetEarliest()) && proto.Equal(a.GetLatest(), b.GetLatest())
+			proto.Equal(a.GetExpectedDate(), b.GetExpectedDate()) && proto.Equal(a.GetEarliestDate(), b.GetEarliestDate()) && proto.Equal(a.GetLatestDate(), b.GetLatestDate())
 	}
-	var out []*pb.ComingDueRow
-	for _, row := range rows {
-		if i := slices.IndexFunc(out, func(o *pb.ComingDueRow) bool { return same(o, row) }); i >= 0 {
+	var out []*rows.DueRow
+	for _, row := range due {
+		if i := slices.IndexFunc(out, func(o *rows.DueRow) bool { return same(o, row) }); i >= 0 {
 			out[i].Positions = append(out[i].Positions, row.GetPositions()...)
 		} else {
 			out = append(out, proto.CloneOf(row))
@@ -289,8 +295,8 @@ func together(rows []*pb.ComingDueRow) []*pb.ComingDueRow {
 	for _, row := range out {
 		slices.Sort(row.GetPositions())
 	}
-	slices.SortFunc(out, func(a, b *pb.ComingDueRow) int {
-		return cmp.Or(compareDays(a.GetExpected(), b.GetExpected()), cmp.Compare(a.GetPositions()[0], b.GetPositions()[0]), cmp.Compare(a.GetLimitId(), b.GetLimitId()))
+	slices.SortFunc(out, func(a, b *rows.DueRow) int {
+		return cmp.Or(compareDays(a.GetExpectedDate(), b.GetExpectedDate()), cmp.Compare(a.GetPositions()[0], b.GetPositions()[0]), cmp.Compare(a.GetLimitId(), b.GetLimitId()))
 	})
 	return out
 }
@@ -298,27 +304,30 @@ func together(rows []*pb.ComingDueRow) []*pb.ComingDueRow {
 // ListComingDue gives a page of what comes due until a day, the soonest first.
 func (b *Book) ListComingDue(ctx context.Context, shop string, until *pb.CalendarDate, size int, token string) (*pb.ListComingDueResponse, error) {
 	of := list{shop, key(dueMark)}
-	from, err := b.pageAfter(of, token)
+	behind, err := b.pageAfter(of, token)
 	if err != nil {
 		return nil, err
 	}
 	out := &pb.ListComingDueResponse{}
 	err = b.read(ctx, shop, func(s view) error {
-		rows, err := s.s.Scan(s.ctx, history.Range{Prefix: of.rows, After: from, Limit: size})
+		page, err := s.s.Scan(s.ctx, history.Range{Prefix: of.rows, After: behind, Limit: size})
 		if err != nil {
 			return err
 		}
-		for _, r := range rows.Rows {
-			row := &pb.ComingDueRow{}
+		for _, r := range page.Rows {
+			row := &rows.DueRow{}
 			if err := decode(r.Value, row); err != nil {
 				return err
 			}
-			if after(row.GetExpected(), until) {
+			if after(row.GetExpectedDate(), until) {
 				return nil
 			}
-			out.Rows = append(out.Rows, row)
+			out.Rows = append(out.Rows, &pb.ComingDueRow{
+				VehicleId: row.GetVehicleId(), Positions: row.GetPositions(), Size: row.GetSize(), Tag: row.GetTag(), LimitId: row.GetLimitId(),
+				ExpectedDate: row.GetExpectedDate(), EarliestDate: row.GetEarliestDate(), LatestDate: row.GetLatestDate(),
+			})
 		}
-		out.NextPageToken = b.pageToken(of, rows)
+		out.NextPageToken = b.pageToken(of, page)
 		return nil
 	})
 	return out, err

@@ -7,7 +7,6 @@ import (
 	"testing"
 	"time"
 
-	"google.golang.org/protobuf/proto"
 	"pgregory.net/rapid"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
@@ -30,7 +29,7 @@ func theDay(s string) *pb.CalendarDate {
 // comesDue is what a judgement says of a tire that comes to a limit: the day, the
 // earliest and the latest.
 func comesDue(at string, days ...string) *pb.Finding {
-	f := &pb.Finding{Id: fmt.Sprint(reachesLimit, at, days), Code: reachesLimit, Urgency: pb.Urgency_URGENCY_NOTE, Positions: []string{at}, Rule: &pb.Rule{Id: "advice.wear-bars"}}
+	f := &pb.Finding{Id: fmt.Sprint(reachesLimit, at, days), Code: reachesLimit, Urgency: pb.Urgency_URGENCY_NOTE, Positions: []string{at}, Rules: []*pb.Rule{{Id: "advice.wear-bars"}}}
 	for i, code := range []string{expectedDay, earliestDay, latestDay} {
 		if i < len(days) && days[i] != "" {
 			f.Evidence = append(f.Evidence, &pb.Evidence{Code: code, Amount: &pb.Quantity{Amount: &pb.Quantity_Date{Date: theDay(days[i])}}})
@@ -60,7 +59,7 @@ func (d *desk) due(until string) (out []string) {
 			d.t.Fatal(err)
 		}
 		for _, r := range page.GetRows() {
-			line := fmt.Sprintf("%s %s %s (%s to %s)", r.GetTag(), strings.Join(r.GetPositions(), "+"), written(r.GetExpected()), written(r.GetEarliest()), written(r.GetLatest()))
+			line := fmt.Sprintf("%s %s %s (%s to %s)", r.GetTag(), strings.Join(r.GetPositions(), "+"), written(r.GetExpectedDate()), written(r.GetEarliestDate()), written(r.GetLatestDate()))
 			if r.GetSize() != "" {
 				line += " " + r.GetSize()
 			}
@@ -96,15 +95,15 @@ func TestComingDue(t *testing.T) {
 	onEach(t, func(t *testing.T, d *desk) {
 		a, b := d.keepVehicle(tagged("gray sedan")), d.keepVehicle(tagged("white van"))
 		law := comesDue("1L", "2026-10-01", "2026-08-01", "2027-01-01")
-		law.Rule.Id = "us-commercial.steer-depth"
+		law.Rules[0].Id = "us-commercial.steer-depth"
 		perhaps := comesDue("1L", "2026-09-01")
-		perhaps.Candidate = true
-		d.keep(d.find(on("2026-06-01", visit(a, wheel("1L", depth, size("215/60R16")), wheel("1R", depth, size("215/60R16")), wheel("2L", depth), wheel("2R", depth))),
+		perhaps.Rules[0].Candidate = true
+		d.keep(d.find(on("2026-06-01", newVisit(a, wheel("1L", depth, size("215/60R16")), wheel("1R", depth, size("215/60R16")), wheel("2L", depth), wheel("2R", depth))),
 			comesDue("1R", "2027-03-01", "2026-12-01", "2027-08-01"), comesDue("1L", "2027-03-01", "2026-12-01", "2027-08-01"), law, perhaps,
 			comesDue("2L", "2028-03-01", "", ""), // it may be now, and no end can be told
 			comesDue("2R"),                       // no day can be told
-			asking("tread.model-limit", "2R")))
-		d.keep(d.find(on("2026-06-02", visit(b, wheel("1L", depth))), comesDue("1L", "2026-12-24", "2026-11-01")))
+			found("tread.model-limit", "2R")))
+		d.keep(d.find(on("2026-06-02", newVisit(b, wheel("1L", depth))), comesDue("1L", "2026-12-24", "2026-11-01")))
 		all := []string{
 			"gray sedan 1L 2026-10-01 (2026-08-01 to 2027-01-01) 215/60R16",
 			"white van 1L 2026-12-24 (2026-11-01 to ?)",
@@ -135,30 +134,30 @@ func TestComingDue(t *testing.T) {
 func TestComingDueByTheNewestVisit(t *testing.T) {
 	onEach(t, func(t *testing.T, d *desk) {
 		v := d.keepVehicle(tagged("sedan"))
-		first := d.find(on("2026-06-01", visit(v, wheel("1L", depth), wheel("1R", depth))), comesDue("1L", "2027-03-01"), comesDue("1R", "2027-04-01"))
+		first := d.find(on("2026-06-01", newVisit(v, wheel("1L", depth), wheel("1R", depth))), comesDue("1L", "2027-03-01"), comesDue("1R", "2027-04-01"))
 		d.keep(first)
-		d.keep(on("2026-07-01", visit(v, wheel("1L", pressure), wheel("1R", pressure)))) // air only
+		d.keep(on("2026-07-01", newVisit(v, wheel("1L", pressure), wheel("1R", pressure)))) // air only
 		d.sameDue("air only", "sedan 1L 2027-03-01 (2026-06-01 to ?)", "sedan 1R 2027-04-01 (2026-06-01 to ?)")
-		d.keep(on("2026-07-02", visit(v, wheel("1L", depth, asLeft)))) // of what was found nothing was read
+		d.keep(on("2026-07-02", newVisit(v, wheel("1L", depth, asLeft)))) // of what was found nothing was read
 		d.sameDue("read as left", "sedan 1L 2027-03-01 (2026-06-01 to ?)", "sedan 1R 2027-04-01 (2026-06-01 to ?)")
-		second := d.find(on("2026-09-01", visit(v, wheel("1L", depth))), comesDue("1L", "2027-02-01"))
+		second := d.find(on("2026-09-01", newVisit(v, wheel("1L", depth))), comesDue("1L", "2027-02-01"))
 		d.keep(second)
 		d.sameDue("one read again", "sedan 1L 2027-02-01 (2026-09-01 to ?)", "sedan 1R 2027-04-01 (2026-06-01 to ?)")
 		// A phone was without a network until now.
-		d.keep(d.find(on("2026-08-01", visit(v, wheel("1L", depth), wheel("1R", depth))), comesDue("1L", "2030-01-01"), comesDue("1R", "2027-05-01")))
+		d.keep(d.find(on("2026-08-01", newVisit(v, wheel("1L", depth), wheel("1R", depth))), comesDue("1L", "2030-01-01"), comesDue("1R", "2027-05-01")))
 		d.sameDue("an older visit came late", "sedan 1L 2027-02-01 (2026-09-01 to ?)", "sedan 1R 2027-05-01 (2026-08-01 to ?)")
 		// The first visit is corrected: the newest is judged anew with what is right.
 		d.find(second, comesDue("1L", "2027-01-15"))
-		d.keep(correcting(first, on("2026-06-01", visit(v, wheel("1L", depth), wheel("1R", depth)))))
+		d.keep(correcting(first, on("2026-06-01", newVisit(v, wheel("1L", depth), wheel("1R", depth)))))
 		d.sameDue("an older visit was corrected", "sedan 1L 2027-01-15 (2026-09-01 to ?)", "sedan 1R 2027-05-01 (2026-08-01 to ?)")
 		if req := d.lastJudgedOf(second); len(req.GetEarlier()) != 4 || req.GetEarlier()[0].GetCorrects() == nil {
 			t.Errorf("judged anew after %v", req.GetEarlier())
 		}
-		d.keep(correcting(second, d.find(on("2026-09-01", visit(v, wheel("1L", depth))), comesDue("1L", "2027-06-01"))))
+		d.keep(correcting(second, d.find(on("2026-09-01", newVisit(v, wheel("1L", depth))), comesDue("1L", "2027-06-01"))))
 		d.sameDue("the newest was corrected", "sedan 1R 2027-05-01 (2026-08-01 to ?)", "sedan 1L 2027-06-01 (2026-09-01 to ?)")
-		d.keep(on("2026-10-01", visit(v, wheel("1L", depth), wheel("1R", depth))))
+		d.keep(on("2026-10-01", newVisit(v, wheel("1L", depth), wheel("1R", depth))))
 		d.sameDue("read, and no day can be told any more")
-		d.keep(on("2026-10-02", visit(v, wheel("1L", pressure), wheel("1R", pressure))))
+		d.keep(on("2026-10-02", newVisit(v, wheel("1L", pressure), wheel("1R", pressure))))
 		d.sameDue("nor after air only")
 	})
 }
@@ -169,19 +168,19 @@ func TestComingDueOfTiresThatWent(t *testing.T) {
 		a, b := d.keepVehicle(tagged("sedan")), d.keepVehicle(tagged("van"))
 		id := newID()
 		set := func(day string) *pb.Inspection {
-			return d.find(on(day, visit(a, wheel("1L", depth, tire(id)), wheel("1R", depth))), comesDue("1L", "2027-03-01", day), comesDue("1R", "2027-04-01", day))
+			return d.find(on(day, newVisit(a, wheel("1L", depth, tire(id)), wheel("1R", depth))), comesDue("1L", "2027-03-01", day), comesDue("1R", "2027-04-01", day))
 		}
 		d.keep(set("2026-06-01"))
-		d.keep(on("2026-06-02", visit(b, wheel("2L", tire(id)))))
+		d.keep(on("2026-06-02", newVisit(b, wheel("2L", tire(id)))))
 		d.sameDue("one came to another vehicle", "sedan 1R 2027-04-01 (2026-06-01 to ?)")
-		d.keep(on("2026-06-03", visit(a, wheel("1R", tire(newID())))))
+		d.keep(on("2026-06-03", newVisit(a, wheel("1R", tire(newID())))))
 		d.sameDue("another tire at 1R")
 
 		d.keep(set("2026-06-04"))
-		d.keep(on("2026-05-01", visit(a, wheel("1R", depth, tire(newID()))))) // came late, and says what is there
+		d.keep(on("2026-05-01", newVisit(a, wheel("1R", depth, tire(newID()))))) // came late, and says what is there
 		d.sameDue("what the newest read is not there", "sedan 1L 2027-03-01 (2026-06-04 to ?)")
 		d.keep(set("2026-06-04"))
-		replaced := on("2026-06-05", visit(a, wheel("1L", pressure)))
+		replaced := on("2026-06-05", newVisit(a, wheel("1L", pressure)))
 		replaced.WorkDone = []*pb.WorkDone{{Kind: pb.WorkKind_WORK_KIND_TIRES_REPLACED, Positions: []string{"1R"}}}
 		d.keep(replaced)
 		d.sameDue("1R was replaced", "sedan 1L 2027-03-01 (2026-06-04 to ?)")
@@ -193,9 +192,7 @@ func TestComingDueOfTiresThatWent(t *testing.T) {
 		next.WorkDone = []*pb.WorkDone{{Kind: pb.WorkKind_WORK_KIND_TIRES_REPLACED, Date: theDay("2026-06-06")}}
 		d.keep(next)
 		d.sameDue("replaced the day before", "sedan 1L 2027-03-01 (2026-06-07 to ?)", "sedan 1R 2027-04-01 (2026-06-07 to ?)")
-		other := proto.CloneOf(a)
-		other.Tag, other.Revision = "red sedan", d.vehicle(a).GetVehicle().GetRevision()
-		d.keepVehicle(other)
+		d.keepVehicle(&pb.Vehicle{Id: a.GetId(), Revision: a.GetRevision(), Tag: "red sedan"})
 		d.sameDue("another name", "red sedan 1L 2027-03-01 (2026-06-07 to ?)", "red sedan 1R 2027-04-01 (2026-06-07 to ?)")
 	})
 }
@@ -226,7 +223,7 @@ func TestComingDueIsWhatTheRecordSays(t *testing.T) {
 		var record []*kept
 		for i := range rapid.IntRange(1, 8).Draw(rt, "visits") {
 			k := &kept{reads: map[string]string{}, day: rapid.SampledFrom([]string{"", "2026-01-05", "2026-02-05", "2026-03-05"}).Draw(rt, "day")}
-			k.visit = on(k.day, visit(v, wheel("1L", pressure)))
+			k.visit = on(k.day, newVisit(v, wheel("1L", pressure)))
 			for _, at := range []string{"1R", "2L", "2R"} {
 				switch rapid.IntRange(0, 3).Draw(rt, at) {
 				case 0:
@@ -277,7 +274,7 @@ func TestComingDueIsWhatTheRecordSays(t *testing.T) {
 			}
 			for _, row := range out.GetRows() {
 				for _, at := range row.GetPositions() {
-					got = append(got, at+" "+written(row.GetExpected()))
+					got = append(got, at+" "+written(row.GetExpectedDate()))
 				}
 			}
 			slices.Sort(want)

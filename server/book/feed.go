@@ -4,24 +4,42 @@ import (
 	"context"
 	"time"
 
+	"google.golang.org/protobuf/proto"
+	"google.golang.org/protobuf/types/known/timestamppb"
+
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
+	"gaugebook.dev/server/book/rows"
 	"gaugebook.dev/server/history"
 )
 
+// Pulled is what came after a token.
+type Pulled struct {
+	Changes []Change // in commit order, none skipped
+	Token   string   // everything up to here is in Changes
+	More    bool     // there is more to pull at once
+}
+
+// Change is one commit, without words.
+type Change struct {
+	*pb.Change
+	FrontRear map[string]bool // by vehicle, how its positions are told
+	Token     string          // everything up to this change was given
+}
+
 // maxPull is how many bytes of changes one answer holds at most, but for a single
-// change that is larger: clients take 4 MiB unless told otherwise.
-const maxPull = 3 << 20
+// change that is larger.
+const maxPull = 4 << 20
 
 // PullChanges gives the changes after a token in commit order, none skipped.
 // When there are none it waits for one, at most so long.
-func (b *Book) PullChanges(ctx context.Context, shop, token string, size int, wait time.Duration) (*pb.PullChangesResponse, error) {
+func (b *Book) PullChanges(ctx context.Context, shop, token string, size int, wait time.Duration) (Pulled, error) {
 	after, err := b.feedAfter(token, shop)
 	if err != nil {
-		return nil, err
+		return Pulled{}, err
 	}
 	out, err := b.changes(ctx, shop, after, size)
-	if err != nil || len(out.GetChanges()) > 0 || wait <= 0 {
+	if err != nil || len(out.Changes) > 0 || wait <= 0 {
 		return out, err
 	}
 	waiting, cancel := context.WithTimeout(ctx, wait)
@@ -39,13 +57,12 @@ func (b *Book) PullChanges(ctx context.Context, shop, token string, size int, wa
 	case waiting.Err() != nil && ctx.Err() == nil:
 		return out, nil // nothing came in time; the token stands
 	default:
-		return nil, err
+		return Pulled{}, err
 	}
 }
 
-func (b *Book) changes(ctx context.Context, shop string, after history.Number, size int) (*pb.PullChangesResponse, error) {
-	out := &pb.PullChangesResponse{}
-	err := b.read(ctx, shop, func(s view) error {
+func (b *Book) changes(ctx context.Context, shop string, after history.Number, size int) (out Pulled, err error) {
+	err = b.read(ctx, shop, func(s view) error {
 		last, err := s.s.Last(s.ctx)
 		if err != nil {
 			return err
@@ -53,32 +70,99 @@ func (b *Book) changes(ctx context.Context, shop string, after history.Number, s
 		if after > last {
 			return refuse(pb.ErrorReason_ERROR_REASON_TOKEN_INVALID, "resume_token", "a token beyond the end of this shop's book")
 		}
-		rows, err := s.s.Changes(s.ctx, after, size)
+		entries, err := s.s.Changes(s.ctx, after, size)
 		if err != nil {
 			return err
 		}
-		bytes := 0
-		for _, r := range rows {
-			if bytes += len(r.Feed); bytes > maxPull && len(out.GetChanges()) > 0 {
-				break
-			}
-			c := &pb.Change{}
-			if err := decode(r.Feed, c); err != nil {
+		bytes, read := 0, &visits{view: s}
+		for _, e := range entries {
+			c, err := read.change(e)
+			if err != nil {
 				return err
 			}
-			c.Number = revisionOf(r.Number)
-			// The commit that made the change is the revision it made.
-			switch what := c.GetWhat().(type) {
-			case *pb.Change_Vehicle:
-				what.Vehicle.Revision = c.GetNumber()
-			case *pb.Change_Shop:
-				what.Shop.Revision = c.GetNumber()
+			if bytes += proto.Size(c); bytes > maxPull && len(out.Changes) > 0 {
+				break
 			}
+			after = e.Number
+			c.Token = b.feedToken(shop, after)
 			out.Changes = append(out.Changes, c)
-			after = r.Number
 		}
-		out.ResumeToken, out.More = b.feedToken(shop, after), after < last
+		out.Token, out.More = b.feedToken(shop, after), after < last
 		return nil
 	})
 	return out, err
+}
+
+// change is an entry of the feed as callers see it. The commit that made the change
+// is the revision that it made.
+func (r *visits) change(e history.Change) (Change, error) {
+	row := &rows.Change{}
+	if err := decode(e.Feed, row); err != nil {
+		return Change{}, err
+	}
+	number, texts := decimal(e.Number), rows.NewStrings(row.GetStrings())
+	out := Change{Change: &pb.Change{Number: number, RecordedTime: row.GetRecordedTime()}, FrontRear: map[string]bool{}}
+	switch what := row.GetWhat().(type) {
+	case *rows.Change_Inspection:
+		in, err := r.inspectionChange(what.Inspection, texts)
+		if err != nil {
+			return Change{}, err
+		}
+		out.What = &pb.Change_Inspection{Inspection: in}
+	case *rows.Change_Vehicle:
+		out.What = &pb.Change_Vehicle{Vehicle: &pb.VehicleChange{VehicleId: texts.Text(what.Vehicle), Revision: number}}
+	case *rows.Change_Shop:
+		out.What = &pb.Change_Shop{Shop: &pb.ShopChange{Revision: number}}
+	}
+	for _, v := range row.GetVehicles() {
+		id := texts.Text(v.GetVehicleId())
+		s, err := stateOf(v, texts).message(id, texts.Text(v.GetTag()), r)
+		if err != nil {
+			return Change{}, err
+		}
+		out.Vehicles, out.FrontRear[id] = append(out.Vehicles, s), v.GetFrontRear()
+	}
+	return out, nil
+}
+
+func (r *visits) inspectionChange(row *rows.VisitChange, texts *rows.Strings) (*pb.InspectionChange, error) {
+	out := &pb.InspectionChange{
+		InspectionId: texts.Text(row.GetInspectionId()), VehicleId: texts.Text(row.GetVehicleId()), Tag: texts.Text(row.GetTag()),
+		Opened: texts.TextsOf(row.GetOpened()),
+	}
+	for _, f := range row.GetClosed() {
+		closed := &pb.ClosedFinding{}
+		texts.Give(closed, f)
+		out.Closed = append(out.Closed, closed)
+	}
+	v, err := r.get(out.GetInspectionId())
+	if err != nil || v == nil {
+		return out, err
+	}
+	out.CorrectsInspectionId, out.OrderReference = v.inspection.GetCorrects().GetInspectionId(), v.inspection.GetOrderReference()
+	out.TakenTime, out.Assessment = v.inspection.GetTakenTime(), proto.CloneOf(v.assessment)
+	return out, nil
+}
+
+// entryOfFeed is a change to be written.
+type entryOfFeed struct {
+	texts *rows.Strings
+	row   *rows.Change
+}
+
+func newChange(at *timestamppb.Timestamp) entryOfFeed {
+	return entryOfFeed{rows.NewStrings(nil), &rows.Change{RecordedTime: at}}
+}
+
+// touches adds a vehicle with all that is open on it.
+func (c entryOfFeed) touches(v vehicle, s state) {
+	row := s.row(c.texts)
+	row.VehicleId, row.Tag, row.FrontRear = c.texts.Number(v.record.GetId()), c.texts.Number(v.record.GetTag()), v.frontRear()
+	c.row.Vehicles = append(c.row.Vehicles, row)
+}
+
+// change puts a change into the feed.
+func (d *drafting) change(c entryOfFeed) {
+	c.row.Strings = c.texts.Texts()
+	d.Feed = d.must(encode(c.row))
 }

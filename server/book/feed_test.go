@@ -11,8 +11,12 @@ import (
 	"testing/synctest"
 	"time"
 
+	"google.golang.org/protobuf/proto"
+
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
+	"gaugebook.dev/server/book/rows"
+	"gaugebook.dev/server/history"
 	"gaugebook.dev/server/history/memory"
 )
 
@@ -21,29 +25,31 @@ func everyToken(t *testing.T, d *desk) map[string]string {
 	t.Helper()
 	a, b := d.keepVehicle(car()), d.keepVehicle(car())
 	for _, v := range []*pb.Vehicle{a, a, b, b} {
-		d.keep(d.find(visit(v), comesDue("1L", "2027-01-05"), comesDue("1L", "2027-02-05")))
+		d.keep(d.find(newVisit(v), comesDue("1L", "2027-01-05"), comesDue("1L", "2027-02-05")))
 	}
 	ctx := t.Context()
 	due, err := d.ListComingDue(ctx, shop, theDay("2027-12-31"), 1, "")
 	if err != nil {
 		t.Fatal(err)
 	}
-	list := func(order pb.HereNowOrder) *pb.ListVehiclesResponse {
-		out, err := d.ListVehicles(ctx, shop, order, 1, "")
+	list := func(order pb.VehicleOrder) (next, resume string) {
+		out, resume, err := d.ListVehicles(ctx, shop, order, 1, "")
 		if err != nil {
 			t.Fatal(err)
 		}
-		return out
+		return out.Next, resume
 	}
 	visits := func(v *pb.Vehicle) string {
 		out, err := d.ListInspections(ctx, shop, v.GetId(), 1, "")
 		if err != nil {
 			t.Fatal(err)
 		}
-		return out.GetNextPageToken()
+		return out.Next
 	}
+	seen, feed := list(pb.VehicleOrder_VEHICLE_ORDER_LAST_SEEN)
+	urgency, _ := list(pb.VehicleOrder_VEHICLE_ORDER_URGENCY)
 	return map[string]string{
-		"due": due.GetNextPageToken(), "feed": list(0).GetResumeToken(), "seen": list(0).GetNextPageToken(), "urgency": list(pb.HereNowOrder_HERE_NOW_ORDER_URGENCY).GetNextPageToken(),
+		"due": due.GetNextPageToken(), "feed": feed, "seen": seen, "urgency": urgency,
 		"visits of " + a.GetId(): visits(a), "visits of " + b.GetId(): visits(b),
 	}
 }
@@ -57,9 +63,9 @@ func (d *desk) take(in, kind, token string) error {
 	case "due":
 		_, err = d.ListComingDue(context.Background(), in, theDay("2027-12-31"), 1, token)
 	case "seen":
-		_, err = d.ListVehicles(context.Background(), in, 0, 1, token)
+		_, _, err = d.ListVehicles(context.Background(), in, pb.VehicleOrder_VEHICLE_ORDER_LAST_SEEN, 1, token)
 	case "urgency":
-		_, err = d.ListVehicles(context.Background(), in, pb.HereNowOrder_HERE_NOW_ORDER_URGENCY, 1, token)
+		_, _, err = d.ListVehicles(context.Background(), in, pb.VehicleOrder_VEHICLE_ORDER_URGENCY, 1, token)
 	default:
 		_, err = d.ListInspections(context.Background(), in, strings.TrimPrefix(kind, "visits of "), 1, token)
 	}
@@ -127,32 +133,32 @@ func TestPagesWalkEveryRowOnce(t *testing.T) {
 			if i%3 == 0 {
 				continue // never seen
 			}
-			f := asking("tread.model-limit", "1L")
+			f := found("tread.model-limit", "1L")
 			f.Urgency = pb.Urgency(1 + i%4)
-			d.keep(d.find(visit(v), f))
+			d.keep(d.find(newVisit(v), f))
 		}
 		for range 10 {
-			d.keep(visit(cars[0]))
+			d.keep(newVisit(cars[0]))
 		}
 		for _, size := range []int{1, 2, 3, 5, 10, 11, 12, 200} {
-			for _, order := range []pb.HereNowOrder{0, pb.HereNowOrder_HERE_NOW_ORDER_URGENCY, pb.HereNowOrder_HERE_NOW_ORDER_LAST_SEEN} {
-				var rows []*pb.VehicleRow
+			for _, order := range []pb.VehicleOrder{pb.VehicleOrder_VEHICLE_ORDER_URGENCY, pb.VehicleOrder_VEHICLE_ORDER_LAST_SEEN} {
+				var all []*pb.VehicleRow
 				for token, more := "", true; more; {
-					out, err := d.ListVehicles(t.Context(), shop, order, size, token)
+					out, resume, err := d.ListVehicles(t.Context(), shop, order, size, token)
 					if err != nil {
 						t.Fatal(err)
 					}
-					if (out.GetResumeToken() != "") != (token == "") {
-						t.Errorf("page after %q has the resume token %q", token, out.GetResumeToken())
+					if (resume != "") != (token == "") {
+						t.Errorf("page after %q has the resume token %q", token, resume)
 					}
-					rows, token = append(rows, out.GetRows()...), out.GetNextPageToken()
+					all, token = append(all, out.Rows...), out.Next
 					more = token != ""
 				}
-				if len(rows) != len(cars) {
-					t.Errorf("order %v by %d: %d rows of %d vehicles", order, size, len(rows), len(cars))
+				if len(all) != len(cars) {
+					t.Errorf("order %v by %d: %d rows of %d vehicles", order, size, len(all), len(cars))
 				}
-				if !slices.IsSortedFunc(rows, before(order)) {
-					t.Errorf("order %v by %d: %v", order, size, rows)
+				if !slices.IsSortedFunc(all, before(order)) {
+					t.Errorf("order %v by %d: %v", order, size, all)
 				}
 			}
 			var numbers []string
@@ -161,10 +167,10 @@ func TestPagesWalkEveryRowOnce(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				for _, in := range out.GetInspections() {
+				for _, in := range out.Rows {
 					numbers = append(numbers, in.GetNumber())
 				}
-				token = out.GetNextPageToken()
+				token = out.Next
 				more = token != ""
 			}
 			want := []string{}
@@ -180,10 +186,10 @@ func TestPagesWalkEveryRowOnce(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				for _, c := range out.GetChanges() {
+				for _, c := range out.Changes {
 					changes = append(changes, c.GetNumber())
 				}
-				token, more = out.GetResumeToken(), out.GetMore()
+				token, more = out.Token, out.More
 			}
 			if len(changes) != int(d.last()) || changes[0] != "1" || changes[len(changes)-1] != fmt.Sprint(d.last()) {
 				t.Errorf("by %d: changes %v", size, changes)
@@ -193,15 +199,15 @@ func TestPagesWalkEveryRowOnce(t *testing.T) {
 }
 
 // before compares rows as the order wants them.
-func before(order pb.HereNowOrder) func(a, b *pb.VehicleRow) int {
+func before(order pb.VehicleOrder) func(a, b *pb.VehicleRow) int {
 	return func(a, b *pb.VehicleRow) int {
-		if order == pb.HereNowOrder_HERE_NOW_ORDER_URGENCY {
-			urgency := func(r *pb.VehicleRow) int { return (int(r.GetWorst()) + 255) % 256 } // nothing open last
+		if order == pb.VehicleOrder_VEHICLE_ORDER_URGENCY {
+			urgency := func(r *pb.VehicleRow) int { return (int(r.GetHeadline().GetUrgency()) + 255) % 256 } // nothing open last
 			if d := urgency(a) - urgency(b); d != 0 {
 				return d
 			}
 		}
-		return b.GetLastSeen().AsTime().Compare(a.GetLastSeen().AsTime())
+		return b.GetLastSeenTime().AsTime().Compare(a.GetLastSeenTime().AsTime())
 	}
 }
 
@@ -215,10 +221,10 @@ func TestListAndFeedHaveNoGap(t *testing.T) {
 			phones.Go(func() {
 				for range 12 {
 					v := car()
-					if _, _, err := d.RecordVehicle(context.Background(), shop, v); err != nil {
+					if _, err := d.recordVehicle(v); err != nil {
 						t.Error(err)
 					}
-					if _, _, err := d.record(visit(v)); err != nil {
+					if _, err := d.record(newVisit(v)); err != nil {
 						t.Error(err)
 					}
 				}
@@ -235,17 +241,17 @@ func TestListAndFeedHaveNoGap(t *testing.T) {
 			known := map[string]bool{}
 			resume := ""
 			for token, more := "", true; more; {
-				out, err := d.ListVehicles(t.Context(), shop, 0, 5, token)
+				out, first, err := d.ListVehicles(t.Context(), shop, pb.VehicleOrder_VEHICLE_ORDER_LAST_SEEN, 5, token)
 				if err != nil {
 					t.Fatal(err)
 				}
 				if token == "" {
-					resume = out.GetResumeToken()
+					resume = first
 				}
-				for _, r := range out.GetRows() {
+				for _, r := range out.Rows {
 					known[r.GetVehicleId()] = true
 				}
-				token = out.GetNextPageToken()
+				token = out.Next
 				more = token != ""
 			}
 			there := d.vehicles()
@@ -253,7 +259,7 @@ func TestListAndFeedHaveNoGap(t *testing.T) {
 			numbers := map[string]bool{}
 			for _, c := range changes {
 				numbers[c.GetNumber()] = true
-				if v := c.GetVehicle().GetId(); v != "" {
+				if v := c.GetVehicle().GetVehicleId(); v != "" {
 					known[v] = true
 				}
 				if in := c.GetInspection(); in != nil {
@@ -279,36 +285,60 @@ func TestListAndFeedHaveNoGap(t *testing.T) {
 func (d *desk) vehicles() (ids []string) {
 	d.t.Helper()
 	for _, r := range d.rows() {
-		v := &pb.Vehicle{}
 		if r.Key[0] != vehicleMark {
 			continue
 		}
-		if err := decode(r.Value, v); err != nil {
-			d.t.Fatal(err)
-		}
+		v := &pb.Vehicle{}
+		kept(d.t, r, v)
 		ids = append(ids, v.GetId())
 	}
 	return ids
 }
 
+// kept reads the record of a row.
+func kept(t *testing.T, r history.Row, m proto.Message) {
+	t.Helper()
+	row := &rows.Record{}
+	if err := errors.Join(decode(r.Value, row), proto.Unmarshal(row.GetMessage(), m)); err != nil {
+		t.Fatal(err)
+	}
+}
+
 func TestFeedTellsWhatHappenedTogether(t *testing.T) {
 	onEach(t, func(t *testing.T, d *desk) {
 		v := d.keepVehicle(car())
-		low, worn := asking("inflation.low", "1L"), asking("tread.model-limit", "1L")
-		first := d.keep(d.find(visit(v), low, worn))
-		second := d.keep(d.find(visit(v, wheel("1L", pressure)), asking("inflation.above-label", "1L")))
+		low, worn, above := found("inflation.low", "1L"), found("tread.model-limit", "1L"), found("inflation.above-label", "1L")
+		first, second := d.find(newVisit(v), low, worn), d.find(newVisit(v, wheel("1L", pressure)), above)
+		first.OrderReference, first.TakenTime = "order 7", at(2026, 3, 2, 14, 0)
+		d.keep(first)
+		d.keep(second)
 		feed := d.pull("")
 		if len(feed) != 3 {
 			t.Fatalf("%v", feed)
 		}
-		sameMessage(t, "vehicle", feed[0], &pb.Change{Number: "1", RecordedAt: feed[0].GetRecordedAt(), What: &pb.Change_Vehicle{Vehicle: withOutput(v, nil, 1)}})
+		sameMessage(t, "vehicle", feed[0], &pb.Change{
+			Number: "1", RecordedTime: feed[0].GetRecordedTime(), What: &pb.Change_Vehicle{Vehicle: &pb.VehicleChange{VehicleId: v.GetId(), Revision: "1"}},
+			Vehicles: []*pb.VehicleState{{VehicleId: v.GetId(), Tag: v.GetTag()}},
+		})
+		lowID, wornID, aboveID := openID(first.GetId(), low), openID(first.GetId(), worn), openID(second.GetId(), above)
 		for i, want := range []*pb.InspectionChange{
-			{InspectionId: first.GetInspection().GetId(), Findings: []*pb.Finding{low, worn}},
-			{InspectionId: second.GetInspection().GetId(), Findings: second.GetAssessment().GetFindings(), ClosedFindingIds: []string{low.GetId()}},
+			{InspectionId: first.GetId(), OrderReference: "order 7", TakenTime: first.GetTakenTime(), Opened: []string{lowID, wornID}},
+			{InspectionId: second.GetId(), Opened: []string{aboveID}, Closed: []*pb.ClosedFinding{{OpenId: lowID, Code: "inflation.low", ClosedBy: &pb.Said{Code: "closed.found-good"}}}},
 		} {
-			want.VehicleId, want.Tag = v.GetId(), v.GetTag()
-			kept := []*pb.KeptInspection{first, second}[i]
-			sameMessage(t, "visit", feed[i+1], &pb.Change{Number: kept.GetNumber(), RecordedAt: kept.GetRecordedAt(), What: &pb.Change_Inspection{Inspection: want}})
+			in, err := d.GetInspection(t.Context(), shop, want.GetInspectionId())
+			if err != nil {
+				t.Fatal(err)
+			}
+			want.VehicleId, want.Tag, want.Assessment = v.GetId(), v.GetTag(), in.GetAssessment()
+			sameMessage(t, "visit", feed[i+1].GetInspection(), want)
+			if c := feed[i+1]; c.GetNumber() != in.GetRecorded().GetNumber() || !proto.Equal(c.GetRecordedTime(), in.GetRecorded().GetRecordedTime()) {
+				t.Errorf("recorded as %v, change %v", in.GetRecorded(), c)
+			}
+		}
+		sameMessage(t, "what is open", feed[2].GetVehicles()[0], d.vehicle(v).GetState())
+		open := feed[2].GetVehicles()[0].GetOpen()
+		if len(open) != 2 || open[1].GetOpenId() != wornID || open[1].GetVisitsOpen() != 2 || open[1].GetSinceInspectionId() != first.GetId() || open[1].GetFinding().GetCode() != worn.GetCode() {
+			t.Errorf("%v", open)
 		}
 	})
 }
@@ -317,28 +347,28 @@ func TestFeedTellsWhatHappenedTogether(t *testing.T) {
 func TestAPullIsBoundedInBytes(t *testing.T) {
 	onMemory(t, "memory", func(t *testing.T, d *desk) {
 		v := d.keepVehicle(car())
-		large := asking("tread.model-limit", "1L")
-		large.ForTechnician = strings.Repeat("x", 400_000)
+		large := found("tread.model-limit", "1L")
+		large.Evidence = slices.Repeat([]*pb.Evidence{{Code: "tread.mean-depth"}}, 20_000)
 		for range 12 {
-			in := visit(v)
+			in := newVisit(v)
 			d.find(in, large)
 			d.keep(in)
 		}
 		token, got := "", 0
 		for more := true; more; {
-			out, err := d.PullChanges(t.Context(), shop, token, 200, 0)
+			out, err := d.PullChanges(t.Context(), shop, token, 200, 0) // of about 1 MB each, by what they leave open too
 			if err != nil {
 				t.Fatal(err)
 			}
 			size := 0
-			for _, c := range out.GetChanges() {
-				size += len(c.String())
+			for _, c := range out.Changes {
+				size += proto.Size(c)
 			}
-			if size > maxPull+1000 || len(out.GetChanges()) == 0 {
-				t.Errorf("%d changes of %d bytes", len(out.GetChanges()), size)
+			if size > maxPull || len(out.Changes) == 0 {
+				t.Errorf("%d changes of %d bytes", len(out.Changes), size)
 			}
-			got += len(out.GetChanges())
-			token, more = out.GetResumeToken(), out.GetMore()
+			got += len(out.Changes)
+			token, more = out.Token, out.More
 		}
 		if got != 13 {
 			t.Errorf("%d changes", got)
@@ -348,7 +378,7 @@ func TestAPullIsBoundedInBytes(t *testing.T) {
 
 func TestWaitingForAChange(t *testing.T) {
 	type answer struct {
-		out *pb.PullChangesResponse
+		out Pulled
 		err error
 	}
 	for _, row := range []struct {
@@ -361,9 +391,9 @@ func TestWaitingForAChange(t *testing.T) {
 	}{
 		{"nothing comes", 20 * time.Second, nil, 20 * time.Second, 0, nil},
 		{"not asked to wait", 0, nil, 0, 0, nil},
-		{"a visit comes", 20 * time.Second, func(d *desk, v *pb.Vehicle, _ context.CancelFunc) { d.keep(visit(v)) }, 5 * time.Second, 1, nil},
+		{"a visit comes", 20 * time.Second, func(d *desk, v *pb.Vehicle, _ context.CancelFunc) { d.keep(newVisit(v)) }, 5 * time.Second, 1, nil},
 		{"another shop's visit", 20 * time.Second, func(d *desk, v *pb.Vehicle, _ context.CancelFunc) {
-			if _, _, err := d.RecordVehicle(context.Background(), "south", v); err != nil {
+			if _, err := d.RecordVehicle(context.Background(), "south", v, nil); err != nil {
 				d.t.Error(err)
 			}
 		}, 20 * time.Second, 0, nil},
@@ -388,10 +418,10 @@ func TestWaitingForAChange(t *testing.T) {
 					row.happens(d, bare(v), cancel)
 				}
 				a := <-got
-				if took := time.Since(start); took != row.after || !errors.Is(a.err, row.err) || len(a.out.GetChanges()) != row.came {
+				if took := time.Since(start); took != row.after || !errors.Is(a.err, row.err) || len(a.out.Changes) != row.came {
 					t.Errorf("after %v: %v, %v", took, a.out, a.err)
 				}
-				if a.err == nil && row.came == 0 && a.out.GetResumeToken() != token {
+				if a.err == nil && row.came == 0 && a.out.Token != token {
 					t.Errorf("the token changed without a change")
 				}
 			})
@@ -400,7 +430,7 @@ func TestWaitingForAChange(t *testing.T) {
 	t.Run("after the end of waits", func(t *testing.T) {
 		d := newDesk(t, memory.New(), nil)
 		d.EndWaits()
-		if out, err := d.PullChanges(t.Context(), shop, "", 10, time.Hour); err != nil || len(out.GetChanges()) != 0 {
+		if out, err := d.PullChanges(t.Context(), shop, "", 10, time.Hour); err != nil || len(out.Changes) != 0 {
 			t.Errorf("%v, %v", out, err)
 		}
 	})

@@ -50,16 +50,16 @@ type desk struct {
 	reopen func() history.Store // nil: the store forgets
 
 	mu     sync.Mutex
-	finds  map[string][]*pb.Finding  // by visit
-	asks   map[string]*pb.Unanswered // by visit
-	good   map[string]*pb.Checked    // by visit
-	judged []*pb.AssessVisitRequest  // in order
+	finds  map[string][]*pb.Finding // by visit
+	asks   map[string]*pb.Question  // by visit
+	good   map[string]*pb.Checked   // by visit
+	judged []*pb.AssessVisitRequest // in order
 	clock  time.Time
 }
 
 func newDesk(t *testing.T, store history.Store, reopen func() history.Store) *desk {
 	t.Helper()
-	d := &desk{t: t, reopen: reopen, finds: map[string][]*pb.Finding{}, asks: map[string]*pb.Unanswered{}, good: map[string]*pb.Checked{}, clock: time.Date(2026, 3, 2, 15, 0, 0, 0, time.UTC)}
+	d := &desk{t: t, reopen: reopen, finds: map[string][]*pb.Finding{}, asks: map[string]*pb.Question{}, good: map[string]*pb.Checked{}, clock: time.Date(2026, 3, 2, 15, 0, 0, 0, time.UTC)}
 	d.Book = New(store, d.judge, d.now)
 	t.Cleanup(func() { _ = d.store.Close() })
 	return d
@@ -95,14 +95,16 @@ func (d *desk) judge(_ string, req *pb.AssessVisitRequest) *pb.Assessment {
 		if len(w.GetPressures()) > 0 {
 			s.Found = w.GetPressures()[0].GetPressure()
 		}
-		s.FullyLookedAt = slices.ContainsFunc(w.GetLooked(), func(l *pb.Looked) bool { return l.GetWhat() == pb.LookedAt_LOOKED_AT_TREAD_FULL_TURN })
+		if !slices.ContainsFunc(w.GetLooked(), func(l *pb.Looked) bool { return l.GetWhat() == pb.LookedAt_LOOKED_AT_TREAD_FULL_TURN }) {
+			s.Coverage = &pb.Said{Code: "report.depth-only"}
+		}
 		a.Wheels = append(a.Wheels, s)
 	}
 	for _, f := range d.finds[req.GetInspection().GetId()] {
 		a.Findings = append(a.Findings, proto.CloneOf(f))
 	}
 	if q := d.asks[req.GetInspection().GetId()]; q != nil {
-		a.Unanswered = append(a.Unanswered, q)
+		a.Questions = append(a.Questions, q)
 	}
 	if c := d.good[req.GetInspection().GetId()]; c != nil {
 		a.NothingFound = append(a.NothingFound, c)
@@ -140,9 +142,11 @@ func newID() string { return uuid.NewString() }
 func car() *pb.Vehicle {
 	return &pb.Vehicle{
 		Id: newID(), Tag: "invented", VehicleClass: pb.VehicleClass_VEHICLE_CLASS_PASSENGER_CAR,
-		Axles: []*pb.Axle{{ColdNormalLoad: psi(33)}, {ColdNormalLoad: psi(33)}},
+		Axles: axles(&pb.Axle{ColdNormalLoad: psi(33)}, &pb.Axle{ColdNormalLoad: psi(33)}),
 	}
 }
+
+func axles(each ...*pb.Axle) *pb.Axles { return &pb.Axles{Axles: each} }
 
 func psi(n float64) *pb.Pressure { return &pb.Pressure{AsRead: &pb.Pressure_Psi{Psi: n}} }
 
@@ -154,17 +158,17 @@ func thirtySeconds(n float64) *pb.Depth {
 type option func(*pb.WheelReport)
 
 func depth(w *pb.WheelReport) {
-	w.Tread = []*pb.TreadReading{{Place: &pb.TreadReading_Across{Across: pb.Across_ACROSS_CENTER}, Depth: thirtySeconds(5)}}
+	w.Tread = []*pb.TreadReading{{Place: &pb.Place{Across: pb.Across_ACROSS_CENTER}, Depth: thirtySeconds(5)}}
 }
 func pressure(w *pb.WheelReport) { w.Pressures = []*pb.PressureReading{{Pressure: psi(30)}} }
 func whole(w *pb.WheelReport) {
-	w.Looked = append(w.Looked, &pb.Looked{What: pb.LookedAt_LOOKED_AT_TREAD_FULL_TURN})
+	look(pb.LookedAt_LOOKED_AT_TREAD_FULL_TURN)(w)
 }
 
 func look(places ...pb.LookedAt) option {
 	return func(w *pb.WheelReport) {
 		for _, p := range places {
-			w.Looked = append(w.Looked, &pb.Looked{What: p})
+			w.Looked = append(w.Looked, &pb.Looked{What: p, Looked: &pb.Looked_Seen{Seen: true}})
 		}
 	}
 }
@@ -180,7 +184,7 @@ func wheel(at string, options ...option) *pb.WheelReport {
 }
 
 // visit is an invented visit; without wheels it reports 1L.
-func visit(v *pb.Vehicle, wheels ...*pb.WheelReport) *pb.Inspection {
+func newVisit(v *pb.Vehicle, wheels ...*pb.WheelReport) *pb.Inspection {
 	if len(wheels) == 0 {
 		wheels = []*pb.WheelReport{wheel("1L", depth, pressure)}
 	}
@@ -193,8 +197,8 @@ func correcting(old, v *pb.Inspection) *pb.Inspection {
 	return v
 }
 
-// asking is one that asks for something this visit.
-func asking(code string, at ...string) *pb.Finding {
+// finding is one that asks for something this visit.
+func found(code string, at ...string) *pb.Finding {
 	return &pb.Finding{Id: fmt.Sprint(code, at), Code: code, Urgency: pb.Urgency_URGENCY_THIS_VISIT, Positions: at}
 }
 
@@ -205,24 +209,29 @@ func grave(f *pb.Finding) *pb.Finding {
 
 func (d *desk) keepVehicle(v *pb.Vehicle) *pb.Vehicle {
 	d.t.Helper()
-	kept, repeated, err := d.RecordVehicle(context.Background(), shop, v)
-	if err != nil || repeated {
-		d.t.Fatalf("repeated %v: %v", repeated, err)
+	at, err := d.recordVehicle(v)
+	if err != nil || at.GetRepeatedCall() {
+		d.t.Fatalf("%v: %v", at, err)
 	}
-	return kept
+	return d.vehicle(v).GetVehicle()
+}
+
+func (d *desk) recordVehicle(v *pb.Vehicle, empty ...string) (*pb.Recorded, error) {
+	return d.RecordVehicle(context.Background(), shop, v, empty)
 }
 
 func (d *desk) keep(v *pb.Inspection) *pb.KeptInspection {
 	d.t.Helper()
-	kept, repeated, err := d.record(v)
-	if err != nil || repeated {
-		d.t.Fatalf("repeated %v: %v", repeated, err)
+	kept, err := d.record(v)
+	if err != nil || kept.GetRecorded().GetRepeatedCall() {
+		d.t.Fatalf("%v: %v", kept.GetRecorded(), err)
 	}
 	return kept
 }
 
-func (d *desk) record(v *pb.Inspection) (*pb.KeptInspection, bool, error) {
-	return d.RecordInspection(context.Background(), shop, "bench phone", "", checked(d.t, v))
+func (d *desk) record(v *pb.Inspection) (*pb.KeptInspection, error) {
+	kept, err := d.RecordInspection(context.Background(), shop, "bench phone", checked(d.t, v))
+	return kept.KeptInspection, err
 }
 
 // checked is a visit as a call hands it to the book.
@@ -237,11 +246,20 @@ func checked(t *testing.T, in *pb.Inspection) check.Visit {
 
 func (d *desk) vehicle(v *pb.Vehicle) *pb.GetVehicleResponse {
 	d.t.Helper()
-	out, err := d.GetVehicle(context.Background(), shop, v.GetId())
+	out, _, err := d.GetVehicle(context.Background(), shop, v.GetId())
 	if err != nil {
 		d.t.Fatal(err)
 	}
 	return out
+}
+
+// open are the findings that are open on a vehicle.
+func (d *desk) open(v *pb.Vehicle) (all []*pb.Finding) {
+	d.t.Helper()
+	for _, f := range d.vehicle(v).GetState().GetOpen() {
+		all = append(all, f.GetFinding())
+	}
+	return all
 }
 
 // pull gives the whole feed after a token.
@@ -252,8 +270,11 @@ func (d *desk) pull(token string) (all []*pb.Change) {
 		if err != nil {
 			d.t.Fatal(err)
 		}
-		all, token = append(all, out.GetChanges()...), out.GetResumeToken()
-		if !out.GetMore() {
+		for _, c := range out.Changes {
+			all = append(all, c.Change)
+		}
+		token = out.Token
+		if !out.More {
 			return all
 		}
 	}

@@ -29,7 +29,7 @@ func TestAVehicleFoundLowTwiceIsJudgedByIt(t *testing.T) {
 			w := &pb.WheelReport{Position: p, Pressures: []*pb.PressureReading{{Pressure: psi(pressure)}}}
 			for i, d := range depths {
 				w.Tread = append(w.Tread, &pb.TreadReading{
-					Place: &pb.TreadReading_Across{Across: pb.Across(i + 1)}, Depth: &pb.Depth{AsRead: &pb.Depth_ThirtySecondsInch{ThirtySecondsInch: d}},
+					Place: &pb.Place{Across: pb.Across(i + 1)}, Depth: &pb.Depth{AsRead: &pb.Depth_ThirtySecondsInch{ThirtySecondsInch: d}},
 				})
 			}
 			in.Wheels = append(in.Wheels, w)
@@ -53,14 +53,14 @@ func TestAVehicleFoundLowTwiceIsJudgedByIt(t *testing.T) {
 		t.Run(row.name, func(t *testing.T) {
 			b := book.New(memory.New(), judge.For(judge.NoneOwn), time.Now)
 			axle := &pb.Axle{ColdNormalLoad: psi(33)}
-			v := &pb.Vehicle{Id: vehicle, VehicleClass: pb.VehicleClass_VEHICLE_CLASS_PASSENGER_CAR, Drive: pb.Drive_DRIVE_FRONT, Axles: []*pb.Axle{axle, axle}}
-			if _, _, err := b.RecordVehicle(t.Context(), "north", v); err != nil {
+			v := &pb.Vehicle{Id: vehicle, VehicleClass: pb.VehicleClass_VEHICLE_CLASS_PASSENGER_CAR, Drive: pb.Drive_DRIVE_FRONT, Axles: &pb.Axles{Axles: []*pb.Axle{axle, axle}}}
+			if _, err := b.RecordVehicle(t.Context(), "north", v, nil); err != nil {
 				t.Fatal(err)
 			}
-			var kept *pb.KeptInspection
+			var kept book.Kept
 			for _, in := range row.visits {
 				var err error
-				if kept, _, err = b.RecordInspection(t.Context(), "north", "", "", checked(t, in)); err != nil {
+				if kept, err = b.RecordInspection(t.Context(), "north", "", checked(t, in)); err != nil {
 					t.Fatal(err)
 				}
 			}

@@ -6,22 +6,25 @@ import (
 	"gaugebook.dev/server/history"
 )
 
-// Every row of a shop, by the first byte of its key. A key's format is for ever.
+// Every row of a shop, by the first byte of its key, with its message of package
+// rows. A key's format is for ever.
 //
-//	'i' id                    a visit as received with its judgement (KeptInspection); its version is its number in the book
-//	'k' id                    the tires that a visit brought, as they were known then (GetVehicleResponse with tires alone); none where none was known
-//	'r' id                    the id of the visit that corrects this one (KeptInspection with replaced_by alone)
-//	'v' vehicle               the vehicle as recorded (Vehicle); its version is the vehicle's revision, which visits leave alone
-//	'b' vehicle               the vehicle as recorded first (Vehicle), so that its recording can be repeated when it was changed since
-//	'a' vehicle               what visits have made of it (GetVehicleResponse without the vehicle): tires, open findings, last visit
-//	'p' vehicle               what identifies a person (CustomerData), in a row of its own so that it can be erased
-//	'h' vehicle, time, id     a covering row of one visit (KeptInspection, cut to what later visits need), oldest first
-//	't' tire                  a tire and where it is (Tire)
+//	'i' id                    a visit as received with its judgement (Visit); its version is its number in the book
+//	'k' id                    the tires that arrived with a visit, as they were known then (Tires); none where none was known
+//	'r' id                    the visit that corrects this one (Replaced)
+//	'v' vehicle               the vehicle as recorded (Record); its version is the vehicle's revision, which visits leave alone
+//	'b' vehicle               the vehicle as recorded first (Record), so that its recording can be repeated when it was changed since
+//	'a' vehicle               what visits have made of it (Vehicle): tires, open findings, last visit
+//	'p' vehicle               what identifies a person (Record), in a row of its own so that it can be erased
+//	'h' vehicle, time, id     a covering row of one visit (VisitCover), cut to what later visits need, oldest first
+//	't' tire                  a tire and where it is (Record)
 //	'u' urgency, time, vehicle   a row of the list by urgency (VehicleRow)
 //	's' time, vehicle         a row of the list by last seen (VehicleRow)
-//	'd' day, vehicle, n       a row of the list of what comes due (ComingDueRow), by the day it is expected
-//	'e' vehicle               what comes due of a vehicle, wheel by wheel (ListComingDueResponse)
-//	'c'                       the shop's settings (Shop); its version is their revision
+//	'd' day, vehicle, n       a row of the list of what comes due (DueRow), by the day it is expected
+//	'e' vehicle               what comes due of a vehicle, wheel by wheel (DueRows)
+//	'c'                       the shop's settings (Record); its version is their revision
+//
+// The feed's entries are Changes.
 //
 // The guards: a visit's id by 'i' expected absent; one correction of a visit by
 // 'r' expected absent; what visits make of a vehicle by 'a', and what they were
@@ -32,7 +35,7 @@ import (
 // expect both.
 const (
 	visitMark    = 'i'
-	broughtMark  = 'k'
+	arrivalsMark = 'k'
 	replacedMark = 'r'
 	vehicleMark  = 'v'
 	bornMark     = 'b'
@@ -50,7 +53,7 @@ const (
 func key(mark byte) history.Key { return history.Key("").Byte(mark) }
 
 func visitKey(id string) history.Key    { return key(visitMark).Text(id) }
-func broughtKey(id string) history.Key  { return key(broughtMark).Text(id) }
+func arrivalsKey(id string) history.Key { return key(arrivalsMark).Text(id) }
 func replacedKey(id string) history.Key { return key(replacedMark).Text(id) }
 func vehicleKey(id string) history.Key  { return key(vehicleMark).Text(id) }
 func bornKey(id string) history.Key     { return key(bornMark).Text(id) }
@@ -62,21 +65,21 @@ func shopKey() history.Key              { return key(shopMark) }
 
 func historyOf(vehicle string) history.Key { return key(historyMark).Text(vehicle) }
 
-func historyKey(vehicle string, at int64, id string) history.Key {
-	return historyOf(vehicle).Int64(at).Text(id)
+func historyKey(vehicle string, nanos int64, id string) history.Key {
+	return historyOf(vehicle).Int64(nanos).Text(id)
 }
 
 // urgentKey orders by urgency, then the last seen first. Nothing open comes last.
-func urgentKey(urgency int, at int64, vehicle string) history.Key {
+func urgentKey(urgency int, nanos int64, vehicle string) history.Key {
 	if urgency == 0 {
 		urgency = 0xff
 	}
-	return key(urgentMark).Byte(byte(urgency)).Int64(-at).Text(vehicle)
+	return key(urgentMark).Byte(byte(urgency)).Int64(-nanos).Text(vehicle)
 }
 
 // seenKey orders by last seen, the latest first.
-func seenKey(at int64, vehicle string) history.Key {
-	return key(seenMark).Int64(-at).Text(vehicle)
+func seenKey(nanos int64, vehicle string) history.Key {
+	return key(seenMark).Int64(-nanos).Text(vehicle)
 }
 
 // dueKey orders by the day, and tells the n-th row of a vehicle from the others.

@@ -17,25 +17,25 @@ import (
 func TestARepeatedVisitGivesTheFirstAnswer(t *testing.T) {
 	onEach(t, func(t *testing.T, d *desk) {
 		v := d.keepVehicle(car())
-		in := d.find(visit(v), asking("tread.model-limit", "1L"))
+		in := d.find(newVisit(v), found("tread.model-limit", "1L"))
 		first := d.keep(in)
-		d.keep(visit(v)) // what follows changes nothing of it
-		d.find(in)       // nor does a judgement that has learned
+		d.keep(newVisit(v)) // what follows changes nothing of it
+		d.find(in)          // nor does a judgement that has learned
 		before := d.last()
 		if d.reopen != nil {
 			d.again()
 		}
-		again, repeated, err := d.record(proto.CloneOf(in))
-		if err != nil || !repeated {
-			t.Fatalf("repeated %v: %v", repeated, err)
+		again, err := d.record(proto.CloneOf(in))
+		if err != nil || !again.GetRecorded().GetRepeatedCall() {
+			t.Fatalf("%v: %v", again.GetRecorded(), err)
 		}
-		sameMessage(t, "again", again, first)
+		sameMessage(t, "again", asFirst(again), first)
 		if d.last() != before {
 			t.Error("the repetition was stored")
 		}
 
-		correction := d.keep(correcting(in, visit(v)))
-		again, _, err = d.record(in)
+		correction := d.keep(correcting(in, newVisit(v)))
+		again, err = d.record(in)
 		if err != nil || again.GetReplacedBy() != correction.GetInspection().GetId() {
 			t.Errorf("corrected since by %q: %v", again.GetReplacedBy(), err)
 		}
@@ -45,17 +45,18 @@ func TestARepeatedVisitGivesTheFirstAnswer(t *testing.T) {
 func TestSixteenAtOnceKeepOneVisit(t *testing.T) {
 	onEach(t, func(t *testing.T, d *desk) {
 		v := d.keepVehicle(car())
-		in := visit(v)
+		in := newVisit(v)
 		answers := make([]*pb.KeptInspection, 16)
 		first := make([]bool, len(answers))
 		var all sync.WaitGroup
 		for i := range answers {
 			all.Go(func() {
-				kept, repeated, err := d.record(proto.CloneOf(in))
+				kept, err := d.record(proto.CloneOf(in))
 				if err != nil {
 					t.Error(err)
 				}
-				answers[i], first[i] = kept, !repeated
+				first[i] = !kept.GetRecorded().GetRepeatedCall()
+				answers[i] = asFirst(kept)
 			})
 		}
 		all.Wait()
@@ -67,6 +68,15 @@ func TestSixteenAtOnceKeepOneVisit(t *testing.T) {
 			t.Errorf("%d were first, %d drafts are stored", len(first), d.last())
 		}
 	})
+}
+
+// asFirst is an answer without the word that it was given before.
+func asFirst(kept *pb.KeptInspection) *pb.KeptInspection {
+	kept = proto.CloneOf(kept)
+	if kept.GetRecorded() != nil {
+		kept.Recorded.RepeatedCall = false
+	}
+	return kept
 }
 
 // A failing store answers its next commit with an error, whether or not it has
@@ -115,29 +125,31 @@ func TestRepeatedAfterAnyFailureGivesTheFirstAnswer(t *testing.T) {
 
 				v := car()
 				fault.stores, fault.err = row.stores, row.err
-				if _, _, err := d.RecordVehicle(t.Context(), shop, v); !errors.Is(err, row.err) {
+				if _, err := d.recordVehicle(v); !errors.Is(err, row.err) {
 					t.Fatal(err)
 				}
-				kept, repeated, err := d.RecordVehicle(t.Context(), shop, v)
-				if err != nil || repeated != row.stores {
-					t.Fatalf("repeated %v: %v", repeated, err)
+				at, err := d.recordVehicle(v)
+				if err != nil || at.GetRepeatedCall() != row.stores {
+					t.Fatalf("%v: %v", at, err)
 				}
-				sameMessage(t, "vehicle", d.vehicle(v).GetVehicle(), kept)
+				if is := d.vehicle(v).GetVehicle().GetRevision(); is != at.GetRevision() || is != at.GetNumber() {
+					t.Errorf("recorded %v, is at %s", at, is)
+				}
 
-				in := visit(v)
+				in := newVisit(v)
 				fault.stores, fault.err = row.stores, row.err
-				if _, _, err := d.record(in); !errors.Is(err, row.err) {
+				if _, err := d.record(in); !errors.Is(err, row.err) {
 					t.Fatal(err)
 				}
-				first, repeated, err := d.record(in)
-				if err != nil || repeated != row.stores {
-					t.Fatalf("repeated %v: %v", repeated, err)
+				first, err := d.record(in)
+				if err != nil || first.GetRecorded().GetRepeatedCall() != row.stores {
+					t.Fatalf("%v: %v", first.GetRecorded(), err)
 				}
 				again, err := d.GetInspection(t.Context(), shop, in.GetId())
 				if err != nil {
 					t.Fatal(err)
 				}
-				sameMessage(t, "visit", again, first)
+				sameMessage(t, "visit", again.KeptInspection, asFirst(first))
 				if n := d.last() - before; n != 2 {
 					t.Errorf("%d drafts for one vehicle and one visit", n)
 				}
@@ -152,10 +164,10 @@ func TestStaleDraftsAreDecidedAnew(t *testing.T) {
 		v := d.keepVehicle(car())
 		busy := &stale{Store: d.store, times: tries - 1}
 		d.store = busy
-		d.keep(visit(v))
+		d.keep(newVisit(v))
 		before := d.last()
 		busy.times = tries
-		_, _, err := d.record(visit(v))
+		_, err := d.record(newVisit(v))
 		d.refused(before, err, pb.ErrorReason_ERROR_REASON_CONTENDED, "")
 	})
 }
@@ -176,18 +188,18 @@ func (s *stale) Commit(ctx context.Context, draft history.Draft) (history.Number
 func TestAnotherRecordUnderAnIdIsRefused(t *testing.T) {
 	onEach(t, func(t *testing.T, d *desk) {
 		v, other := d.keepVehicle(car()), d.keepVehicle(car())
-		in := visit(v)
+		in := newVisit(v)
 		d.keep(in)
 		before := d.last()
 		for name, spoil := range map[string]func(*pb.Inspection){
 			"another reading":  func(c *pb.Inspection) { c.Wheels[0].Pressures[0].Pressure = psi(31) },
 			"another vehicle":  func(c *pb.Inspection) { c.VehicleId = other.GetId() },
-			"a field more":     func(c *pb.Inspection) { c.Technician = "night shift" },
+			"a field more":     func(c *pb.Inspection) { c.DoneBy = "night shift" },
 			"an unknown field": func(c *pb.Inspection) { c.ProtoReflect().SetUnknown([]byte{0xc8, 0x3e, 1}) }, // field 1001
 		} {
 			c := proto.CloneOf(in)
 			spoil(c)
-			_, _, err := d.record(c)
+			_, err := d.record(c)
 			if r := d.refused(before, err, pb.ErrorReason_ERROR_REASON_ID_TAKEN, "inspection.id"); r.Metadata["id"] != in.GetId() {
 				t.Errorf("%s: %v", name, r.Metadata)
 			}
@@ -195,7 +207,7 @@ func TestAnotherRecordUnderAnIdIsRefused(t *testing.T) {
 		taken := car()
 		taken.Id = v.GetId()
 		taken.Tag = "another"
-		_, _, err := d.RecordVehicle(t.Context(), shop, taken)
+		_, err := d.recordVehicle(taken)
 		d.refused(before, err, pb.ErrorReason_ERROR_REASON_ID_TAKEN, "vehicle.id")
 		if _, err := d.GetInspection(t.Context(), "south", in.GetId()); err == nil {
 			t.Error("another shop sees the visit")
@@ -205,7 +217,7 @@ func TestAnotherRecordUnderAnIdIsRefused(t *testing.T) {
 
 func TestUnknownFieldsOfANewerPhoneAreKeptWhole(t *testing.T) {
 	onEach(t, func(t *testing.T, d *desk) {
-		in := visit(d.keepVehicle(car()))
+		in := newVisit(d.keepVehicle(car()))
 		in.Wheels[0].ProtoReflect().SetUnknown([]byte{0xc8, 0x3e, 1}) // field 1001
 		d.keep(in)
 		kept, err := d.GetInspection(t.Context(), shop, in.GetId())
@@ -213,8 +225,8 @@ func TestUnknownFieldsOfANewerPhoneAreKeptWhole(t *testing.T) {
 			t.Fatal(err)
 		}
 		sameMessage(t, "kept", kept.GetInspection(), in)
-		if _, repeated, err := d.record(in); err != nil || !repeated {
-			t.Errorf("repeated %v: %v", repeated, err)
+		if again, err := d.record(in); err != nil || !again.GetRecorded().GetRepeatedCall() {
+			t.Errorf("%v: %v", again, err)
 		}
 	})
 }

@@ -1,6 +1,7 @@
 package book
 
 import (
+	"maps"
 	"slices"
 
 	"google.golang.org/protobuf/proto"
@@ -15,10 +16,10 @@ const earlierVisits = 20
 // withDefaults is a visit as it is judged: where visit or vehicle say nothing, the
 // shop's settings do. The visit itself is kept as it came.
 func withDefaults(settings *pb.Shop, v *pb.Vehicle, visit *pb.Inspection) *pb.AssessVisitRequest {
-	req := &pb.AssessVisitRequest{Vehicle: proto.CloneOf(v), Inspection: proto.CloneOf(visit), Language: settings.GetLanguage(), Units: settings.GetUnits()}
+	req := &pb.AssessVisitRequest{Vehicle: proto.CloneOf(v), Inspection: proto.CloneOf(visit)}
 	in := req.GetInspection()
 	if len(in.GetGauges()) == 0 {
-		in.Gauges = settings.GetGauges()
+		in.Gauges = settings.GetGauges().GetGauges()
 	}
 	in.LocalDate = day(visit, settings)
 	if settings.GetAltitude() != nil && in.GetConditions().GetAtmosphere() == nil {
@@ -27,22 +28,45 @@ func withDefaults(settings *pb.Shop, v *pb.Vehicle, visit *pb.Inspection) *pb.As
 		}
 		in.Conditions.Atmosphere = &pb.Conditions_Altitude{Altitude: settings.GetAltitude()}
 	}
-	if settings.GetCountry() != "" {
+	if settings.GetPlace() != nil {
 		if req.GetVehicle().GetUse() == nil {
 			req.Vehicle.Use = &pb.VehicleUse{}
 		}
-		where(req.GetVehicle().GetUse(), settings)
+		where(req.GetVehicle().GetUse(), settings.GetPlace())
 	}
 	return req
 }
 
-// where fills in the place of the shop as far as the use does not tell another.
-func where(use *pb.VehicleUse, settings *pb.Shop) {
-	if use.GetCountry() == "" {
-		use.Country = settings.GetCountry()
+// request is a visit at its place in the vehicle's record as it is judged.
+func (v view) request(shop string, vehicle *pb.Vehicle, visit *pb.Inspection, place course, arrivals map[string]*pb.Tire) (*pb.AssessVisitRequest, error) {
+	settings, _, err := v.shop(shop)
+	if err != nil {
+		return nil, err
 	}
-	if use.GetState() == "" && use.GetCountry() == settings.GetCountry() {
-		use.State = settings.GetState()
+	req := withDefaults(settings, vehicle, visit)
+	for i, id := range tiresOf(place.before.tires, place.root, req.GetInspection().GetWheels()) {
+		req.Inspection.Wheels[i].TireId = id
+	}
+	req.Tires = slices.Clone(place.before.tires)
+	for _, id := range slices.Sorted(maps.Keys(arrivals)) {
+		req.Tires = append(req.Tires, arrivals[id])
+	}
+	req.Earlier = evidence(place.earlier, req.GetInspection(), settings)
+	return req, nil
+}
+
+// where fills in the place of the shop as far as the use tells none: the place that
+// is judged by is the first where the vehicle is driven, else where it is registered.
+func where(use *pb.VehicleUse, shop *pb.Jurisdiction) {
+	told := use.GetRegisteredIn()
+	if len(use.GetDrivenIn()) > 0 {
+		told = use.GetDrivenIn()[0]
+	}
+	switch {
+	case told == nil:
+		use.DrivenIn = []*pb.Jurisdiction{shop}
+	case told.GetState() == "" && told.GetCountry() == shop.GetCountry():
+		told.State = shop.GetState()
 	}
 }
 
@@ -51,7 +75,7 @@ func day(visit *pb.Inspection, settings *pb.Shop) *pb.CalendarDate {
 	if visit.GetLocalDate() != nil {
 		return visit.GetLocalDate()
 	}
-	return localDate(visit.GetTakenAt(), settings.GetTimeZone())
+	return localDate(visit.GetTakenTime(), settings.GetTimeZone())
 }
 
 func after(a, b *pb.CalendarDate) bool {

@@ -1,116 +1,84 @@
 package book
 
 import (
+	"cmp"
+	"crypto/sha256"
+	"encoding/base32"
 	"maps"
 	"slices"
 	"strings"
 
-	"github.com/google/uuid"
-	"google.golang.org/protobuf/proto"
+	"google.golang.org/protobuf/types/known/timestamppb"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
+	"gaugebook.dev/server/translate"
 
 	"gaugebook.dev/calc/closing"
+	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
-	"gaugebook.dev/calc/past"
-
-	"gaugebook.dev/server/translate"
+	"gaugebook.dev/calc/measure"
+	"gaugebook.dev/calc/verdict"
 )
 
-// step gives what a visit makes of a vehicle: which tires are on it afterwards,
-// what is open, and that this was its last visit. root names the tires that
-// nobody named, see tiresOf; strangers are tires that it names and that were not
-// on the vehicle, as far as the book knows them.
-func step(before *pb.GetVehicleResponse, root string, kept *pb.KeptInspection, strangers map[string]*pb.Tire) *pb.GetVehicleResponse {
-	visit := kept.GetInspection()
-	next := &pb.GetVehicleResponse{
-		Tires:            mount(before.GetTires(), visit, tiresOf(before.GetTires(), root, visit.GetWheels()), strangers),
-		LastInspectionId: visit.GetId(), LastSeen: kept.GetRecordedAt(),
-	}
-	next.OpenFindings = open(before, next, kept)
-	return next
+// state is what visits have made of a vehicle.
+type state struct {
+	tires    []*pb.Tire    // on it, by position
+	open     []openFinding // that nothing has closed, the most urgent first
+	headline *pb.Headline  // of what is open; nil before the first visit
+	lastID   string        // its last visit
+	lastSeen *timestamppb.Timestamp
+
+	closedBy map[string]*pb.Said // by openID, what closed what was open on the way here; not kept
 }
 
-// tireNames is the name space from which a tire that nobody named gets its id,
-// so that the same visit repeated names the same tire.
-var tireNames = uuid.NewSHA1(uuid.NameSpaceOID, []byte("gaugebook tire of a visit"))
-
-// tiresOf gives the tire of each wheel: the one on record there as past.Seat tells, else
-// a new one whose id follows from the position and the visit, or the first that this one
-// corrects.
-func tiresOf(mounted []*pb.Tire, root string, wheels []*pb.WheelReport) []string {
-	there := map[layout.Position]string{}
-	for _, t := range mounted {
-		there[translate.Position(position(t))] = t.GetId()
-	}
-	reported := make([]past.Wheel, len(wheels))
-	for i, w := range wheels {
-		reported[i] = past.Wheel{At: translate.Position(w.GetPosition()), Tire: w.GetTireId()}
-	}
-	ids := past.Seat(there, reported)
-	for i, w := range wheels {
-		if ids[i] == "" {
-			ids[i] = uuid.NewSHA1(tireNames, []byte(root+" "+w.GetPosition())).String()
-		}
-	}
-	return ids
+// openFinding is a finding that nothing has closed: what decides how long it stays
+// open. The rest of it stands with the visit that found it last.
+type openFinding struct {
+	openID             string
+	visitID, findingID string // as found last
+	sinceID            string // the visit that first found it
+	sinceTime          *timestamppb.Timestamp
+	visits             int32 // that it has been open for, from 1
+	code               string
+	urgency            pb.Urgency
+	positions          []string
+	comparison         pb.Comparison
+	candidate          bool // all that it was judged by only may apply
 }
 
-func position(t *pb.Tire) string { return t.GetPlace().GetMounted().GetPosition() }
-
-// mount puts a visit's tires on its wheels, in order of position. One whose
-// place was taken, and which is on no other wheel, is on the vehicle no more.
-func mount(on []*pb.Tire, visit *pb.Inspection, ids []string, strangers map[string]*pb.Tire) []*pb.Tire {
-	known, taken := map[string]*pb.Tire{}, map[string]bool{}
-	maps.Copy(known, strangers)
-	for _, t := range on {
-		known[t.GetId()] = t
+// after gives what a visit makes of a vehicle: which tires are on it afterwards,
+// what is open, and that this was its last visit. root is the visit, or the first
+// that it corrects; arrivals are tires that it names and that were not on the
+// vehicle, as far as the book knows them.
+func (s state) after(root string, v *visit, arrivals map[string]*pb.Tire) state {
+	next := state{
+		tires:  mount(s.tires, v.inspection, tiresOf(s.tires, root, v.inspection.GetWheels()), arrivals),
+		lastID: v.inspection.GetId(), lastSeen: v.entry.time, closedBy: map[string]*pb.Said{},
 	}
-	for _, w := range visit.GetWheels() {
-		taken[w.GetPosition()] = true
-	}
-	var after []*pb.Tire
-	for _, t := range on {
-		if !taken[position(t)] && !slices.Contains(ids, t.GetId()) {
-			after = append(after, t)
+	maps.Copy(next.closedBy, s.closedBy)
+	later := laterVisit(v, s.tires, next.tires)
+	again := map[string]openFinding{}
+	var staying []openFinding
+	for _, f := range s.open {
+		f.visits++
+		switch fate := closing.After(f.closing(), later); {
+		case fate.Again:
+			again[f.findingID] = f
+		case fate.ClosedBy == "":
+			staying = append(staying, f)
+		default:
+			next.closedBy[f.openID] = closedBy(v, f.findingID, fate.ClosedBy)
 		}
 	}
-	for i, w := range visit.GetWheels() {
-		tire := &pb.Tire{Id: ids[i]}
-		if t := known[ids[i]]; t != nil {
-			tire = proto.CloneOf(t)
-		}
-		if w.GetSidewall() != nil {
-			if tire.GetSidewall() == nil {
-				tire.Sidewall = &pb.Sidewall{}
-			}
-			proto.Merge(tire.GetSidewall(), w.GetSidewall())
-		}
-		tire.Place = &pb.TirePlace{At: &pb.TirePlace_Mounted{Mounted: &pb.MountedAt{VehicleId: visit.GetVehicleId(), Position: w.GetPosition()}}}
-		after = append(after, tire)
-	}
-	slices.SortFunc(after, func(a, b *pb.Tire) int { return strings.Compare(position(a), position(b)) })
-	return after
-}
-
-// open are the findings that are open after a visit, the most urgent first: its
-// own that ask for something and were not closed as left, and of those open
-// before the ones that it did not close.
-func open(before, after *pb.GetVehicleResponse, kept *pb.KeptInspection) []*pb.Finding {
-	var open []*pb.Finding
-	for _, f := range kept.GetAssessment().GetFindings() {
+	for _, f := range v.assessment.GetFindings() {
 		if asks(f) {
-			open = append(open, f)
+			next.open = append(next.open, opened(f, root, v, again[f.GetId()]))
 		}
 	}
-	visit := later(kept, before.GetTires(), after.GetTires())
-	for _, f := range before.GetOpenFindings() {
-		if closing.After(opened(f), visit) == (closing.Fate{}) {
-			open = append(open, f)
-		}
-	}
-	slices.SortStableFunc(open, func(a, b *pb.Finding) int { return int(a.GetUrgency()) - int(b.GetUrgency()) })
-	return open
+	next.open = append(next.open, staying...)
+	slices.SortStableFunc(next.open, func(a, b openFinding) int { return cmp.Compare(a.urgency, b.urgency) })
+	next.headline = headline(next.open, v.assessment.GetHeadline())
+	return next
 }
 
 // asks tells whether a finding asks for something that was not done by the end
@@ -119,17 +87,129 @@ func asks(f *pb.Finding) bool {
 	return f.GetUrgency() != pb.Urgency_URGENCY_NOTE && f.GetAsLeft() == nil
 }
 
-func has(fs []*pb.Finding, f *pb.Finding) bool {
-	return slices.ContainsFunc(fs, func(o *pb.Finding) bool { return o.GetId() == f.GetId() })
+// putRight is the code of what put a finding right at its own visit.
+func putRight(f *pb.Finding) finding.Closed {
+	if f.GetAsLeft() == nil {
+		return ""
+	}
+	return finding.Closed(cmp.Or(f.GetAsLeft().GetPutRight().GetCode(), string(finding.ClosedAsLeft)))
 }
 
-// gone lists the ids of findings that were open and are not any more.
-func gone(before, after []*pb.Finding) []string {
+// opened is a finding as a visit found it: one that was open before goes on.
+func opened(f *pb.Finding, root string, v *visit, before openFinding) openFinding {
+	out := openFinding{
+		openID: openID(root, f), sinceID: v.inspection.GetId(), sinceTime: v.entry.time, visits: 1,
+		visitID: v.inspection.GetId(), findingID: f.GetId(), code: f.GetCode(), urgency: f.GetUrgency(),
+		positions: f.GetPositions(), comparison: f.GetComparison(), candidate: candidate(f),
+	}
+	if before.openID != "" {
+		out.openID, out.sinceID, out.sinceTime, out.visits = before.openID, before.sinceID, before.sinceTime, before.visits
+	}
+	return out
+}
+
+// candidate tells that all that a finding was judged by only may apply.
+func candidate(f *pb.Finding) bool {
+	return len(f.GetRules()) > 0 && !slices.ContainsFunc(f.GetRules(), func(r *pb.Rule) bool { return !r.GetCandidate() })
+}
+
+// openID names what is open from the visit that opens it on: a correction of that
+// visit opens the same. The id in its visit stands for code and subject.
+func openID(root string, f *pb.Finding) string {
+	sum := sha256.Sum256([]byte(root + " " + f.GetId()))
+	return strings.ToLower(base32.StdEncoding.EncodeToString(sum[:])[:12])
+}
+
+// closedBy says what closed a finding; as the visit itself says it, where that put
+// it right.
+func closedBy(v *visit, findingID string, code finding.Closed) *pb.Said {
+	for _, f := range v.assessment.GetFindings() {
+		if said := f.GetAsLeft().GetPutRight(); f.GetId() == findingID && said.GetCode() == string(code) {
+			return said
+		}
+	}
+	return &pb.Said{Code: string(code)}
+}
+
+// closing is what of an open finding bears on what closes it.
+func (f openFinding) closing() closing.Open {
+	return closing.Open{ID: f.findingID, Code: finding.Code(f.code), Urgency: finding.Urgency(f.urgency), Positions: translate.Positions(f.positions)}
+}
+
+// headline is that of what is open. Where nothing open keeps the vehicle from the
+// road, the last visit says how much was looked at.
+func headline(open []openFinding, last *pb.Headline) *pb.Headline {
+	var found []finding.Finding
+	for _, f := range open {
+		of := finding.Finding{Code: finding.Code(f.code), Urgency: finding.Urgency(f.urgency), Candidate: f.candidate}
+		if f.comparison == pb.Comparison_COMPARISON_CANNOT_TELL {
+			of.Outcome = measure.CannotTell
+		}
+		for _, at := range f.positions {
+			if p, err := layout.Parse(at); err == nil {
+				of.Positions = append(of.Positions, p)
+			}
+		}
+		found = append(found, of)
+	}
+	h := verdict.Holding(found)
+	out := &pb.Headline{Hold: pb.Hold(h.Hold), Urgency: pb.Urgency(h.Urgency), AsOf: last.GetAsOf()}
+	for _, p := range h.Positions {
+		out.Positions = append(out.Positions, p.String())
+	}
+	if h.Hold == verdict.HoldNotTold {
+		out.Hold, out.Positions = last.GetHold(), last.GetPositions()
+	}
+	return out
+}
+
+// name puts the open ids of a visit's findings into its assessment: of those that
+// it leaves open, and of those that were open and that it put right.
+func (s state) name(v *visit, next state) {
+	ids := map[string]string{}
+	for _, f := range s.open {
+		if next.closedBy[f.openID] != nil {
+			ids[f.findingID] = f.openID
+		}
+	}
+	for _, f := range next.open {
+		if f.visitID == v.inspection.GetId() {
+			ids[f.findingID] = f.openID
+		}
+	}
+	for _, f := range v.assessment.GetFindings() {
+		f.OpenId = ids[f.GetId()]
+	}
+}
+
+// has tells whether something is open.
+func (s state) has(openID string) bool {
+	return slices.ContainsFunc(s.open, func(f openFinding) bool { return f.openID == openID })
+}
+
+// opened lists what is open and was not before.
+func (s state) opened(before state) []string {
 	var ids []string
-	for _, f := range before {
-		if !has(after, f) {
-			ids = append(ids, f.GetId())
+	for _, f := range s.open {
+		if !before.has(f.openID) {
+			ids = append(ids, f.openID)
 		}
 	}
 	return ids
+}
+
+// closed lists what was open before and is not any more.
+func (s state) closed(before state) []*pb.ClosedFinding {
+	var out []*pb.ClosedFinding
+	for _, f := range before.open {
+		if s.has(f.openID) {
+			continue
+		}
+		by := s.closedBy[f.openID]
+		if by == nil {
+			by = &pb.Said{Code: string(finding.ClosedCorrected)} // open by the visit that was corrected, and not by its correction
+		}
+		out = append(out, &pb.ClosedFinding{OpenId: f.openID, Code: f.code, ClosedBy: by})
+	}
+	return out
 }

@@ -28,14 +28,14 @@ func (d *desk) writers(vehicles, each int) map[string]string {
 	for i := range 64 {
 		all.Go(func() {
 			for k := range each {
-				in := visit(cars[(i*each+k)%len(cars)])
-				kept, repeated, err := d.record(in)
-				if err != nil || repeated {
-					d.t.Errorf("repeated %v: %v", repeated, err)
+				in := newVisit(cars[(i*each+k)%len(cars)])
+				kept, err := d.record(in)
+				if err != nil || kept.GetRecorded().GetRepeatedCall() {
+					d.t.Errorf("%v: %v", kept.GetRecorded(), err)
 					return
 				}
 				mu.Lock()
-				answered[in.GetId()] = kept.GetNumber()
+				answered[in.GetId()] = kept.GetRecorded().GetNumber()
 				mu.Unlock()
 			}
 		})
@@ -70,21 +70,21 @@ func TestSixtyFourWritersLoseNothing(t *testing.T) {
 					}
 					last[in.GetVehicleId()] = in.GetInspectionId()
 				}
-				rows, err := d.ListVehicles(t.Context(), shop, 0, 200, "")
-				if err != nil || len(rows.GetRows()) != row.vehicles {
-					t.Errorf("%d rows: %v", len(rows.GetRows()), err)
+				list, _, err := d.ListVehicles(t.Context(), shop, pb.VehicleOrder_VEHICLE_ORDER_LAST_SEEN, 200, "")
+				if err != nil || len(list.Rows) != row.vehicles {
+					t.Errorf("%d rows: %v", len(list.Rows), err)
 				}
 				visits := 0
 				for vehicle, in := range last {
-					is, err := d.GetVehicle(t.Context(), shop, vehicle)
-					if err != nil || is.GetLastInspectionId() != in {
-						t.Errorf("last is %s, should be %s: %v", is.GetLastInspectionId(), in, err)
+					now, _, err := d.GetVehicle(t.Context(), shop, vehicle)
+					if last := now.GetState().GetLastInspectionId(); err != nil || last != in {
+						t.Errorf("last is %s, should be %s: %v", last, in, err)
 					}
 					list, err := d.ListInspections(t.Context(), shop, vehicle, 200, "")
 					if err != nil {
 						t.Fatal(err)
 					}
-					visits += len(list.GetInspections())
+					visits += len(list.Rows)
 				}
 				if visits != len(answered) {
 					t.Errorf("%d visits are listed", visits)
@@ -107,9 +107,9 @@ func TestTiresMovedBackAndForthAtOnceAreOnOneVehicle(t *testing.T) {
 		var all sync.WaitGroup
 		for i := range 16 {
 			all.Go(func() {
-				in := visit([]*pb.Vehicle{a, b}[i%2], wheel("1L", tire(id)))
+				in := newVisit([]*pb.Vehicle{a, b}[i%2], wheel("1L", tire(id)))
 				for {
-					_, _, err := d.record(in)
+					_, err := d.record(in)
 					var r *Refusal
 					if errors.As(err, &r) && r.Reason == pb.ErrorReason_ERROR_REASON_CONTENDED {
 						continue // as RetryInfo tells callers to
@@ -139,7 +139,7 @@ func TestReadersNeverSeeHalfAVisit(t *testing.T) {
 		go func() {
 			defer close(done)
 			for range 40 {
-				d.keep(d.find(visit(v), asking("tread.model-limit", "1L")))
+				d.keep(d.find(newVisit(v), found("tread.model-limit", "1L")))
 			}
 		}()
 		for running := true; running; {
@@ -149,16 +149,16 @@ func TestReadersNeverSeeHalfAVisit(t *testing.T) {
 			default:
 			}
 			err := d.read(t.Context(), shop, func(s view) error {
-				is, err := s.vehicle(v.GetId())
-				if err != nil || is.state.GetLastInspectionId() == "" {
+				now, err := s.vehicle(v.GetId())
+				if err != nil || now.state.lastID == "" {
 					return err
 				}
-				kept, err := s.inspection(is.state.GetLastInspectionId())
+				kept, err := s.visit(now.state.lastID)
 				if err != nil {
 					return err
 				}
 				last, err := s.s.Last(s.ctx)
-				if kept == nil || kept.GetNumber() != revisionOf(last) {
+				if kept == nil || kept.number != last {
 					t.Errorf("the vehicle tells of %v, the last draft is %d", kept, last)
 				}
 				feed, err2 := s.s.Changes(s.ctx, last-1, 1)
@@ -184,9 +184,9 @@ func TestACanceledCallIsWhollyStoredOrNotAtAll(t *testing.T) {
 		stored, not := 0, 0
 		for i := range 60 {
 			ctx, cancel := context.WithTimeout(t.Context(), time.Duration(i)*50*time.Microsecond)
-			in := visit(v)
+			in := newVisit(v)
 			before := d.last()
-			_, _, err := d.RecordInspection(ctx, shop, "", "", checked(t, in))
+			_, err := d.RecordInspection(ctx, shop, "", checked(t, in))
 			cancel()
 			if err != nil && !errors.Is(err, context.DeadlineExceeded) {
 				t.Fatal(err)
@@ -196,11 +196,11 @@ func TestACanceledCallIsWhollyStoredOrNotAtAll(t *testing.T) {
 			if err2 != nil {
 				t.Fatal(err2)
 			}
-			listed := len(list.GetInspections()) > 0 && list.GetInspections()[0].GetInspectionId() == in.GetId()
-			is := d.vehicle(v).GetLastInspectionId() == in.GetId()
+			listed := len(list.Rows) > 0 && list.Rows[0].GetInspectionId() == in.GetId()
+			latest := d.vehicle(v).GetState().GetLastInspectionId() == in.GetId()
 			feed := d.last() == before+1
-			if there := missing == nil && kept != nil; there != listed || there != is || there != feed {
-				t.Fatalf("kept %v, listed %v, last %v, in the feed %v", there, listed, is, feed)
+			if there := missing == nil && kept.KeptInspection != nil; there != listed || there != latest || there != feed {
+				t.Fatalf("kept %v, listed %v, last %v, in the feed %v", there, listed, latest, feed)
 			}
 			if err != nil && feed {
 				t.Error("an error of the context, and stored all the same")
@@ -240,13 +240,13 @@ func TestTwoServersOnOneStore(t *testing.T) {
 		one := &between{Store: d.store}
 		here, there := New(one, d.judge, d.now), d.Book
 		record := func(b *Book, in *pb.Inspection) error {
-			_, _, err := b.RecordInspection(t.Context(), shop, "", "", checked(t, in))
+			_, err := b.RecordInspection(t.Context(), shop, "", checked(t, in))
 			return err
 		}
 		v, w := d.keepVehicle(car()), d.keepVehicle(car())
 
 		// One id for visits of two vehicles, which have no other row in common.
-		in, taken := visit(v), visit(w)
+		in, taken := newVisit(v), newVisit(w)
 		taken.Id = in.GetId()
 		for _, in := range []*pb.Inspection{in, taken} {
 			in.Wheels, in.WorkDone = nil, []*pb.WorkDone{{Kind: pb.WorkKind_WORK_KIND_BALANCED}}
@@ -256,7 +256,7 @@ func TestTwoServersOnOneStore(t *testing.T) {
 		d.refused(d.last(), err, pb.ErrorReason_ERROR_REASON_ID_TAKEN, "inspection.id")
 
 		// Two corrections of one visit.
-		first, second := correcting(taken, visit(w)), correcting(taken, visit(w))
+		first, second := correcting(taken, newVisit(w)), correcting(taken, newVisit(w))
 		one.happens = func() { d.keep(second) }
 		err = record(here, first)
 		if r := d.refused(d.last(), err, pb.ErrorReason_ERROR_REASON_ALREADY_CORRECTED, "inspection.corrects.inspection_id"); r.Metadata["by"] != second.GetId() {
@@ -271,42 +271,42 @@ func TestTwoServersOnOneStore(t *testing.T) {
 			return c
 		}
 		now := renamed("once")
-		one.happens = func() { d.keep(d.find(visit(v), asking("tread.model-limit", "1L"))) }
-		if _, _, err := here.RecordVehicle(t.Context(), shop, now); err != nil {
+		one.happens = func() { d.keep(d.find(newVisit(v), found("tread.model-limit", "1L"))) }
+		if _, err := here.RecordVehicle(t.Context(), shop, now, nil); err != nil {
 			t.Fatal(err)
 		}
 		oneRow(t, there, v, "once", pb.Urgency_URGENCY_THIS_VISIT)
 		now = renamed("twice")
 		one.happens = func() {
-			if _, _, err := there.RecordVehicle(t.Context(), shop, now); err != nil {
+			if _, err := there.RecordVehicle(t.Context(), shop, now, nil); err != nil {
 				t.Error(err)
 			}
 		}
-		if err := record(here, d.find(visit(v), grave(asking("damage.bulge", "1L")))); err != nil {
+		if err := record(here, d.find(newVisit(v), grave(found("damage.bulge", "1L")))); err != nil {
 			t.Fatal(err)
 		}
 		oneRow(t, there, v, "twice", pb.Urgency_URGENCY_BEFORE_DRIVING)
 
 		// The axles are not those that the visit was checked against.
 		now = renamed("thrice")
-		now.Axles = []*pb.Axle{{}, {Dual: true}}
+		now.Axles = axles(&pb.Axle{}, &pb.Axle{Wheels: pb.AxleWheels_AXLE_WHEELS_DUAL})
 		one.happens = func() {
-			if _, _, err := there.RecordVehicle(t.Context(), shop, now); err != nil {
+			if _, err := there.RecordVehicle(t.Context(), shop, now, nil); err != nil {
 				t.Error(err)
 			}
 		}
 		var unfit *Unfit
-		if err := record(here, visit(v, wheel("2L"))); !errors.As(err, &unfit) {
+		if err := record(here, newVisit(v, wheel("2L"))); !errors.As(err, &unfit) {
 			t.Errorf("%v", err)
 		}
 
 		// The settings.
 		one.happens = func() {
-			if _, err := there.UpdateShop(t.Context(), shop, &pb.Shop{Country: "DE"}); err != nil {
+			if _, err := there.UpdateShop(t.Context(), shop, &pb.Shop{Language: "de"}, nil); err != nil {
 				t.Error(err)
 			}
 		}
-		_, err = here.UpdateShop(t.Context(), shop, &pb.Shop{Country: "US"})
+		_, err = here.UpdateShop(t.Context(), shop, &pb.Shop{Language: "en"}, nil)
 		d.refused(d.last(), err, pb.ErrorReason_ERROR_REASON_REVISION_STALE, "shop.revision")
 	})
 }
@@ -314,16 +314,16 @@ func TestTwoServersOnOneStore(t *testing.T) {
 // oneRow demands one row of a vehicle in each list.
 func oneRow(t *testing.T, b *Book, v *pb.Vehicle, tag string, worst pb.Urgency) {
 	t.Helper()
-	for _, order := range []pb.HereNowOrder{pb.HereNowOrder_HERE_NOW_ORDER_URGENCY, pb.HereNowOrder_HERE_NOW_ORDER_LAST_SEEN} {
-		rows, err := b.ListVehicles(t.Context(), shop, order, 50, "")
+	for _, order := range []pb.VehicleOrder{pb.VehicleOrder_VEHICLE_ORDER_URGENCY, pb.VehicleOrder_VEHICLE_ORDER_LAST_SEEN} {
+		list, _, err := b.ListVehicles(t.Context(), shop, order, 50, "")
 		if err != nil {
 			t.Fatal(err)
 		}
 		n := 0
-		for _, r := range rows.GetRows() {
+		for _, r := range list.Rows {
 			if r.GetVehicleId() == v.GetId() {
 				n++
-				if r.GetTag() != tag || r.GetWorst() != worst || r.GetLastSeen() == nil {
+				if r.GetTag() != tag || r.GetHeadline().GetUrgency() != worst || r.GetLastSeenTime() == nil {
 					t.Errorf("%v", r)
 				}
 			}
@@ -393,23 +393,46 @@ func TestOneLockAtATime(t *testing.T) {
 func TestRowsOfAnotherFormatAreErrors(t *testing.T) {
 	onEach(t, func(t *testing.T, d *desk) {
 		v := d.keepVehicle(car())
-		in := visit(v)
+		in := newVisit(v)
 		d.keep(in)
 		for _, k := range []history.Key{vehicleKey(v.GetId()), visitKey(in.GetId()), shopKey()} {
 			if _, err := d.store.Commit(t.Context(), history.Draft{Shop: shop, Put: []history.Put{{Key: k, Value: []byte{9}}}, Feed: []byte{}}); err != nil {
 				t.Fatal(err)
 			}
 		}
-		_, err1 := d.GetVehicle(t.Context(), shop, v.GetId())
+		_, _, err1 := d.GetVehicle(t.Context(), shop, v.GetId())
 		_, err2 := d.GetInspection(t.Context(), shop, in.GetId())
 		_, err3 := d.GetShop(t.Context(), shop)
 		_, err4 := d.PullChanges(t.Context(), shop, "", 10, 0)
-		_, _, err5 := d.record(visit(v))
+		_, err5 := d.record(newVisit(v))
 		for i, err := range []error{err1, err2, err3, err4, err5} {
 			var r *Refusal
 			if err == nil || errors.As(err, &r) {
 				t.Errorf("%d: %v", i+1, err)
 			}
+		}
+	})
+}
+
+// A store of the format that held words is told apart before anything is read.
+func TestAStoreOfTheFormerFormatIsRefused(t *testing.T) {
+	onEach(t, func(t *testing.T, d *desk) {
+		if err := CheckFormat(t.Context(), d.store); err != nil {
+			t.Errorf("an empty store: %v", err)
+		}
+		d.keep(newVisit(d.keepVehicle(car())))
+		if err := CheckFormat(t.Context(), d.store); err != nil {
+			t.Errorf("of this program: %v", err)
+		}
+		if _, err := d.store.Commit(t.Context(), history.Draft{Shop: "south", Feed: []byte{1, 8, 1}}); err != nil {
+			t.Fatal(err)
+		}
+		const want = "the store was written in format 1 and this program reads format 2 alone: open it with the version that wrote it"
+		if err := CheckFormat(t.Context(), d.store); err == nil || err.Error() != want {
+			t.Errorf("%v", err)
+		}
+		if _, err := d.PullChanges(t.Context(), "south", "", 10, 0); err == nil || err.Error() != want {
+			t.Errorf("read all the same: %v", err)
 		}
 	})
 }

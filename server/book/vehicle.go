@@ -3,260 +3,205 @@ package book
 import (
 	"context"
 	"slices"
-	"strconv"
 
 	"google.golang.org/protobuf/proto"
 	"google.golang.org/protobuf/types/known/timestamppb"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
+	"gaugebook.dev/server/book/rows"
 	"gaugebook.dev/server/history"
+	"gaugebook.dev/server/translate"
 )
 
-// RecordVehicle keeps a new vehicle, or changes the one whose revision is given.
-// Customer data that are absent stay as they are, so that nobody erases what the
-// feed did not tell; empty ones are erased. An equal record again, or the first
-// one again after it was changed, stores nothing and gives the vehicle as it is,
-// with repeated set.
-func (b *Book) RecordVehicle(ctx context.Context, shop string, v *pb.Vehicle) (kept *pb.Vehicle, repeated bool, err error) {
-	unlock, err := b.lock(ctx, shop, v.GetId())
-	if err != nil {
-		return nil, false, err
-	}
-	defer unlock()
-	asked, person := bare(v), v.GetCustomerData()
-	n, err := b.commit(ctx, shop, func(s view) (*history.Draft, error) {
-		is, err := s.vehicle(v.GetId())
-		if err != nil {
-			return nil, err
-		}
-		if repeated, err = s.recorded(is, v); err != nil || repeated {
-			kept = is.whole()
-			return nil, err
-		}
-		if err := fresh(is, v); err != nil {
-			return nil, err
-		}
-		d := &drafting{}
-		d.expect(vehicleKey(v.GetId()), is.revision)
-		d.expect(stateKey(v.GetId()), is.version)
-		d.put(vehicleKey(v.GetId()), asked)
-		if !is.there() {
-			d.put(bornKey(v.GetId()), asked)
-		}
-		person = d.person(is, v)
-		d.list(asked, is.state, is.state)
-		rows, err := s.dues(v.GetId())
-		if err != nil {
-			return nil, err
-		}
-		d.due(asked, rows, rows)
-		d.feed(&pb.Change{RecordedAt: timestamppb.New(b.now()), What: &pb.Change_Vehicle{Vehicle: asked}})
-		return d.done()
-	})
-	if err != nil || repeated {
-		return kept, repeated, err
-	}
-	return withOutput(asked, person, n), false, nil
+// vehicle is all that the book holds of one vehicle.
+type vehicle struct {
+	entry                   // of the record as it is now
+	record *pb.Vehicle      // bare
+	person *pb.CustomerData // nil: none
+
+	state   state          // what visits made of it
+	version history.Number // of the state; Absent before the first visit
 }
 
-// recorded tells whether the vehicle is kept just so, or was at first. After a
-// change the first record is known by all but its customer, who may have been
-// erased.
-func (v view) recorded(is known, asked *pb.Vehicle) (bool, error) {
-	if !is.there() {
-		return false, nil
-	}
-	if proto.Equal(is.record, bare(asked)) && is.customerIs(asked) {
-		return true, nil
-	}
-	if asked.GetRevision() != "" {
-		return false, nil
-	}
-	born := &pb.Vehicle{}
-	at, _, err := v.get(bornKey(asked.GetId()), born)
-	return err == nil && at != is.revision && proto.Equal(born, bare(asked)), err
-}
-
-// fresh refuses a record that was not made from the vehicle as it is.
-func fresh(is known, asked *pb.Vehicle) error {
-	id, revision := asked.GetId(), asked.GetRevision()
-	switch {
-	case !is.there() && revision != "":
-		return refuse(pb.ErrorReason_ERROR_REASON_NOT_FOUND, "vehicle.id", "no vehicle %s in this shop", id).with("id", id)
-	case is.there() && revision == "":
-		return refuse(pb.ErrorReason_ERROR_REASON_ID_TAKEN, "vehicle.id", "another vehicle has the id %s", id).with("id", id)
-	case revision != revisionOf(is.revision):
-		return refuse(pb.ErrorReason_ERROR_REASON_REVISION_STALE, "vehicle.revision", "the vehicle was changed since it was read").with("revision", revisionOf(is.revision))
-	}
-	return nil
-}
-
-// bare is the record as the book and the feed hold it: without what the server
-// fills in and without what identifies a person.
+// bare is the record as the book holds it: without what the server fills in and
+// without what identifies a person.
 func bare(v *pb.Vehicle) *pb.Vehicle {
 	c := proto.CloneOf(v)
 	c.Revision, c.SameAs, c.CustomerData = "", "", nil
 	return c
 }
 
-func withOutput(v *pb.Vehicle, person *pb.CustomerData, revision history.Number) *pb.Vehicle {
-	c := proto.CloneOf(v)
-	c.Revision, c.CustomerData = revisionOf(revision), person
+// whole is the vehicle as its callers see it.
+func (v vehicle) whole() *pb.Vehicle {
+	c := proto.CloneOf(v.record)
+	c.Revision, c.CustomerData = decimal(v.number), v.person
 	return c
 }
 
-// revisionOf is a row's version as callers see it; "" of one that is not there.
-func revisionOf(n history.Number) string {
-	if n == history.Absent {
-		return ""
+// frontRear tells how positions of the vehicle are told.
+func (v vehicle) frontRear() bool { return translate.FrontRear(v.record) }
+
+// vehicle reads all of a vehicle; one that is not there has no state either.
+func (v view) vehicle(id string) (out vehicle, err error) {
+	out.record = &pb.Vehicle{}
+	if out.entry, err = v.record(vehicleKey(id), out.record); err != nil || !out.there() {
+		return out, err
 	}
-	return strconv.FormatUint(uint64(n), 10)
-}
-
-// person puts what a record tells of the customer, and gives what is then kept.
-func (d *drafting) person(is known, asked *pb.Vehicle) *pb.CustomerData {
-	told := asked.GetCustomerData()
-	switch {
-	case told == nil:
-		return is.person
-	case proto.Size(told) == 0:
-		d.Delete = append(d.Delete, personKey(asked.GetId()))
-		return nil
+	row := &rows.Vehicle{}
+	if out.version, _, err = v.get(stateKey(id), row); err != nil {
+		return out, err
 	}
-	d.put(personKey(asked.GetId()), told)
-	return told
-}
-
-// known is all that the book holds of one vehicle.
-type known struct {
-	record   *pb.Vehicle // as recorded, bare
-	revision history.Number
-	person   *pb.CustomerData       // nil: none
-	state    *pb.GetVehicleResponse // what visits made of it, without the vehicle
-	version  history.Number         // of the state; Absent before the first visit
-}
-
-// there tells whether there is such a vehicle.
-func (k known) there() bool { return k.revision != history.Absent }
-
-// customerIs tells whether a record would leave the customer as it is.
-func (k known) customerIs(asked *pb.Vehicle) bool {
-	told := asked.GetCustomerData()
-	return told == nil || proto.Equal(k.person, told) || k.person == nil && proto.Size(told) == 0
-}
-
-// whole is the vehicle as its callers see it.
-func (k known) whole() *pb.Vehicle { return withOutput(k.record, k.person, k.revision) }
-
-// vehicle reads all of a vehicle.
-func (v view) vehicle(id string) (known, error) {
-	k := known{record: &pb.Vehicle{}, state: &pb.GetVehicleResponse{}}
-	var err error
-	if k.revision, _, err = v.get(vehicleKey(id), k.record); err != nil || !k.there() {
-		return k, err
-	}
-	if k.version, _, err = v.get(stateKey(id), k.state); err != nil {
-		return k, err
+	out.state = stateOf(row.GetState(), rows.NewStrings(row.GetStrings()))
+	if out.state.tires, err = tiresRead(row.GetTires()); err != nil {
+		return out, err
 	}
 	person := &pb.CustomerData{}
-	_, found, err := v.get(personKey(id), person)
-	if found {
-		k.person = person
+	kept, err := v.record(personKey(id), person)
+	if kept.there() {
+		out.person = person
 	}
-	return k, err
+	return out, err
 }
 
-// GetVehicle gives a vehicle, the tires on it, and what is open.
-func (b *Book) GetVehicle(ctx context.Context, shop, id string) (*pb.GetVehicleResponse, error) {
-	var out *pb.GetVehicleResponse
-	err := b.read(ctx, shop, func(s view) error {
-		is, err := s.vehicle(id)
+// RecordVehicle keeps a new vehicle, or changes the one whose revision is given:
+// what the record leaves out stays as it is, and empty names, as in JSON, what is
+// to be emptied. A record that changes nothing, or the first one again after the
+// vehicle was changed, stores nothing and is answered as repeated.
+func (b *Book) RecordVehicle(ctx context.Context, shop string, sent *pb.Vehicle, empty []string) (*pb.Recorded, error) {
+	unlock, err := b.lock(ctx, shop, sent.GetId())
+	if err != nil {
+		return nil, err
+	}
+	defer unlock()
+	var repeated *pb.Recorded
+	var next vehicle
+	n, err := b.commit(ctx, shop, func(s view) (*history.Draft, error) {
+		repeated = nil
+		now, err := s.vehicle(sent.GetId())
+		if err != nil {
+			return nil, err
+		}
+		if repeated, err = s.repeatedVehicle(now, sent, empty); err != nil || repeated != nil {
+			return nil, err
+		}
+		if err := upToDate(now, sent); err != nil {
+			return nil, err
+		}
+		next = now.with(sent, empty)
+		next.time = timestamppb.New(b.now())
+		return s.vehicleDraft(now, next)
+	})
+	if err != nil || repeated != nil {
+		return repeated, err
+	}
+	next.number = n
+	return next.recorded(false, n), nil
+}
+
+// with is the vehicle with what a caller sent.
+func (v vehicle) with(sent *pb.Vehicle, empty []string) vehicle {
+	next := v
+	if v.there() {
+		next.record = merged(v.record, bare(sent), empty)
+	} else {
+		next.record = bare(sent)
+	}
+	switch told := sent.GetCustomerData(); {
+	case told != nil && proto.Size(told) > 0:
+		next.person = told
+	case told != nil, slices.Contains(empty, "customerData"):
+		next.person = nil
+	}
+	return next
+}
+
+// repeatedVehicle tells where the vehicle was recorded just so; nil: it was not.
+// After a change the first record is known by all but its customer, who may have
+// been erased.
+func (v view) repeatedVehicle(now vehicle, sent *pb.Vehicle, empty []string) (*pb.Recorded, error) {
+	if !now.there() {
+		return nil, nil //nolint:nilnil // nil: it was not
+	}
+	if sent.GetRevision() != "" {
+		if next := now.with(sent, empty); proto.Equal(next.record, now.record) && proto.Equal(next.person, now.person) {
+			return now.recorded(true, now.number), nil
+		}
+		return nil, nil //nolint:nilnil // nil: it was not
+	}
+	if next := now.with(sent, nil); proto.Equal(now.record, bare(sent)) && proto.Equal(next.person, now.person) {
+		return now.recorded(true, now.number), nil
+	}
+	first := &pb.Vehicle{}
+	born, err := v.record(bornKey(sent.GetId()), first)
+	if err != nil || born.number == now.number || !proto.Equal(first, bare(sent)) {
+		return nil, err
+	}
+	return born.recorded(true, now.number), nil
+}
+
+// upToDate refuses a record that was not made from the vehicle as it is.
+func upToDate(now vehicle, sent *pb.Vehicle) error {
+	id, revision := sent.GetId(), sent.GetRevision()
+	switch {
+	case !now.there() && revision != "":
+		return refuse(pb.ErrorReason_ERROR_REASON_NOT_FOUND, "vehicle.id", "no vehicle %s in this shop", id).with("id", id)
+	case now.there() && revision == "":
+		return refuse(pb.ErrorReason_ERROR_REASON_ID_TAKEN, "vehicle.id", "another vehicle has the id %s", id).with("id", id)
+	case revision != decimal(now.number):
+		return refuse(pb.ErrorReason_ERROR_REASON_REVISION_STALE, "vehicle.revision", "the vehicle was changed since it was read").with("revision", decimal(now.number))
+	}
+	return nil
+}
+
+// vehicleDraft writes a vehicle in place of what was, and what lists and feed have of it.
+func (v view) vehicleDraft(now, next vehicle) (*history.Draft, error) {
+	id := next.record.GetId()
+	d := &drafting{}
+	d.expect(vehicleKey(id), now.number)
+	d.expect(stateKey(id), now.version)
+	d.record(vehicleKey(id), next.record, next.entry)
+	if !now.there() {
+		d.record(bornKey(id), next.record, next.entry)
+	}
+	switch {
+	case next.person != nil:
+		d.record(personKey(id), next.person, next.entry)
+	case now.person != nil:
+		d.Delete = append(d.Delete, personKey(id))
+	}
+	due, err := v.dues(id)
+	if err != nil {
+		return nil, err
+	}
+	d.list(next, now.state, next.state, due)
+	d.due(next.record, due, due)
+	c := newChange(next.time)
+	c.row.What = &rows.Change_Vehicle{Vehicle: c.texts.Number(id)}
+	c.touches(next, next.state)
+	d.change(c)
+	return d.done()
+}
+
+// GetVehicle gives a vehicle, the tires on it, and what is open, without words.
+// frontRear tells how its positions are told.
+func (b *Book) GetVehicle(ctx context.Context, shop, id string) (out *pb.GetVehicleResponse, frontRear bool, err error) {
+	err = b.read(ctx, shop, func(s view) error {
+		v, err := s.vehicle(id)
 		if err != nil {
 			return err
 		}
-		if !is.there() {
+		if !v.there() {
 			return noVehicle(id)
 		}
-		out = is.state
-		out.Vehicle = is.whole()
-		return nil
+		frontRear = v.frontRear()
+		out = &pb.GetVehicleResponse{Vehicle: v.whole(), Tires: v.state.tires}
+		out.State, err = v.state.message(id, v.record.GetTag(), &visits{view: s})
+		return err
 	})
-	return out, err
+	return out, frontRear, err
 }
 
 func noVehicle(id string) error {
 	return refuse(pb.ErrorReason_ERROR_REASON_NOT_FOUND, "vehicle_id", "no vehicle %s in this shop", id).with("id", id)
-}
-
-// worst is the most urgent finding's urgency.
-func worst(fs []*pb.Finding) pb.Urgency {
-	w := pb.Urgency_URGENCY_UNSPECIFIED
-	for _, f := range fs {
-		if w == pb.Urgency_URGENCY_UNSPECIFIED || f.GetUrgency() < w {
-			w = f.GetUrgency()
-		}
-	}
-	return w
-}
-
-// list replaces the vehicle's rows in both lists.
-func (d *drafting) list(v *pb.Vehicle, before, after *pb.GetVehicleResponse) {
-	at := func(s *pb.GetVehicleResponse) []history.Key {
-		seen := int64(0)
-		if t := s.GetLastSeen(); t != nil {
-			seen = t.AsTime().UnixNano()
-		}
-		return []history.Key{urgentKey(int(worst(s.GetOpenFindings())), seen, v.GetId()), seenKey(seen, v.GetId())}
-	}
-	row := &pb.VehicleRow{
-		VehicleId: v.GetId(), Tag: v.GetTag(), Worst: worst(after.GetOpenFindings()), LastSeen: after.GetLastSeen(),
-	}
-	for _, f := range after.GetOpenFindings() {
-		if !slices.Contains(row.GetFindingCodes(), f.GetCode()) {
-			row.FindingCodes = append(row.FindingCodes, f.GetCode())
-		}
-	}
-	were, are := at(before), at(after)
-	for i := range are {
-		if were[i] != are[i] {
-			d.Delete = append(d.Delete, were[i])
-		}
-		d.put(are[i], row)
-	}
-}
-
-// ListVehicles gives a page of the shop's vehicles in an order, the first with a
-// feed token of its moment.
-func (b *Book) ListVehicles(ctx context.Context, shop string, order pb.HereNowOrder, size int, token string) (*pb.ListVehiclesResponse, error) {
-	of := list{shop, key(seenMark)}
-	if order == pb.HereNowOrder_HERE_NOW_ORDER_URGENCY {
-		of.rows = key(urgentMark)
-	}
-	after, err := b.pageAfter(of, token)
-	if err != nil {
-		return nil, err
-	}
-	out := &pb.ListVehiclesResponse{}
-	err = b.read(ctx, shop, func(s view) error {
-		rows, err := s.s.Scan(s.ctx, history.Range{Prefix: of.rows, After: after, Limit: size})
-		if err != nil {
-			return err
-		}
-		for _, r := range rows.Rows {
-			row := &pb.VehicleRow{}
-			if err := decode(r.Value, row); err != nil {
-				return err
-			}
-			out.Rows = append(out.Rows, row)
-		}
-		out.NextPageToken = b.pageToken(of, rows)
-		if token != "" {
-			return nil
-		}
-		last, err := s.s.Last(s.ctx)
-		out.ResumeToken = b.feedToken(shop, last)
-		return err
-	})
-	return out, err
 }

@@ -15,11 +15,9 @@ import (
 	"strings"
 	"time"
 
-	"github.com/agnivade/levenshtein"
-	"google.golang.org/protobuf/proto"
-
 	"gaugebook.dev/calc/rulebook"
 	gaugebookv1 "gaugebook.dev/proto/gaugebook/v1"
+	"github.com/agnivade/levenshtein"
 )
 
 // MaxProblems is how many problems are listed. When there are more, the first
@@ -33,6 +31,7 @@ const (
 	maxReadings = 2000 // tread and pressure readings of a visit
 	maxEarlier  = 100  // earlier visits
 	maxAxles    = 9    // a position has one digit for the axle
+	maxPlaces   = 100  // places where a vehicle is driven
 )
 
 // Problem is one thing wrong with a request.
@@ -100,18 +99,15 @@ func (w walker) visitRequest(req *gaugebookv1.AssessVisitRequest) {
 		}
 	}
 	w.days(req)
-	repeated(req.GetRulebookIds(), text, func(i, _ int) {
-		w.entry("rulebook_ids", i).add(quote(req.GetRulebookIds()[i]), "named twice", "")
-	})
 }
 
 // days compares the days of the request by the calendar at the shop, never by
 // the client's clock, which may be wrong.
 func (w walker) days(req *gaugebookv1.AssessVisitRequest) {
-	asOf, judged := date(req.GetAsOf())
+	asOf, judged := date(req.GetJudgeBy().GetAsOf())
 	day, known := date(req.GetInspection().GetLocalDate())
 	if judged && known && asOf.DaysUntil(day) > 0 {
-		w.to("as_of").add(asOf.String(), "a visit is judged for its own day or a later one", "not before "+day.String())
+		w.to("judge_by").to("as_of").add(asOf.String(), "a visit is judged for its own day or a later one", "not before "+day.String())
 	}
 	if !known {
 		day, known = asOf, judged
@@ -123,26 +119,39 @@ func (w walker) days(req *gaugebookv1.AssessVisitRequest) {
 	}
 }
 
+func (w walker) judgeBy(by *gaugebookv1.JudgeBy) {
+	repeated(by.GetRulebookIds(), text, func(i, _ int) {
+		w.entry("rulebook_ids", i).add(quote(by.GetRulebookIds()[i]), "named twice", "")
+	})
+}
+
 func (w walker) rulebookID(id string) {
 	if _, ok := rulebook.Get(id); ok {
 		return
 	}
 	var all []string
-	nearest, least := "", len(id)/2+1 // with more than half of it wrong, it is another word
 	for _, b := range rulebook.All() {
 		all = append(all, b.ID)
-		if len(id) > maxShown || w.found.full() {
-			continue
+	}
+	w.unknown(id, "no such rulebook", all)
+}
+
+// unknown reports a name that is none of those there are, and the nearest of them.
+func (w walker) unknown(name, problem string, all []string) {
+	nearest, least := "", len(name)/2+1 // with more than half of it wrong, it is another word
+	for _, is := range all {
+		if len(name) > maxShown || w.found.full() {
+			break
 		}
-		if d := levenshtein.ComputeDistance(id, b.ID); d < least {
-			nearest, least = b.ID, d
+		if d := levenshtein.ComputeDistance(name, is); d < least {
+			nearest, least = is, d
 		}
 	}
 	want := "there are " + strings.Join(all, ", ")
 	if nearest != "" {
 		want = "did you mean " + nearest + "? " + want
 	}
-	w.add(quote(id), "no such rulebook", want)
+	w.add(quote(name), problem, want)
 }
 
 // Day gives the problems of a day that a request cannot do without.
@@ -158,21 +167,14 @@ func Day(path string, d *gaugebookv1.CalendarDate) []Problem {
 // vehicle and the gauges of a visit.
 func Shop(path string, s *gaugebookv1.Shop) []Problem {
 	if s == nil {
-		return []Problem{{Path: path, Problem: "missing", Want: "all settings, with the revision that was read"}}
+		return []Problem{{Path: path, Problem: "missing", Want: "what changes, with the revision that was read"}}
 	}
-	var problems []Problem
+	return run(path, s, nil)
+}
+
+func (w walker) shop(s *gaugebookv1.Shop) {
 	// Local is whatever the machine is set to.
 	if _, err := time.LoadLocation(s.GetTimeZone()); err != nil || s.GetTimeZone() == "Local" {
-		problems = append(problems, Problem{Path: path + ".timeZone", Given: s.GetTimeZone(), Problem: "no such time zone", Want: "an IANA name such as America/Denver"})
+		w.to("time_zone").add(s.GetTimeZone(), "no such time zone", "an IANA name such as America/Denver")
 	}
-	use := Vehicle(path, &gaugebookv1.Vehicle{Use: &gaugebookv1.VehicleUse{Country: s.GetCountry(), State: s.GetState()}})
-	for _, p := range use {
-		p.Path = strings.Replace(p.Path, path+".use.", path+".", 1)
-		problems = append(problems, p)
-	}
-	visit := &gaugebookv1.Inspection{Gauges: s.GetGauges(), Spare: &gaugebookv1.SpareReport{}} // something to judge
-	problems = append(problems, Inspection(path, visit, nil)...)
-	rest := proto.CloneOf(s)
-	rest.Gauges, rest.Country, rest.State = nil, "", ""
-	return append(problems, run(path, rest, nil)...)
 }

@@ -32,16 +32,16 @@ func visit() *pb.AssessVisitRequest {
 		Vehicle: &pb.Vehicle{
 			Id:           vehicleID,
 			VehicleClass: pb.VehicleClass_VEHICLE_CLASS_LIGHT_TRUCK,
-			Axles:        []*pb.Axle{{ColdNormalLoad: psi(60)}, {Dual: true, ColdNormalLoad: psi(65)}},
+			Axles:        axles(&pb.Axle{ColdNormalLoad: psi(60)}, &pb.Axle{Wheels: pb.AxleWheels_AXLE_WHEELS_DUAL, ColdNormalLoad: psi(65)}),
 			Spare:        &pb.Spare{Kind: pb.SpareKind_SPARE_KIND_FULL_SIZE_MATCHING},
-			Use:          &pb.VehicleUse{Country: "US", State: "CA"},
+			Use:          &pb.VehicleUse{DrivenIn: []*pb.Jurisdiction{{Country: "US", State: "CA"}}},
 			GrossRating:  pounds(9900),
 		},
 		Tires: []*pb.Tire{{Id: tireID}},
 		Inspection: &pb.Inspection{
 			Id:        visitID,
 			VehicleId: vehicleID,
-			TakenAt:   timestamppb.New(time.Date(2026, 3, 2, 15, 0, 0, 0, time.UTC)),
+			TakenTime: timestamppb.New(time.Date(2026, 3, 2, 15, 0, 0, 0, time.UTC)),
 			LocalDate: day(2026, 3, 2),
 			Odometer:  miles(48_210),
 			Conditions: &pb.Conditions{
@@ -68,16 +68,15 @@ func visit() *pb.AssessVisitRequest {
 						across(pb.Across_ACROSS_OUTBOARD, thirtySeconds(6.5)),
 					},
 					Pressures: []*pb.PressureReading{{Pressure: psi(54), TireTemperature: celsius(31)}},
-					Looked:    []*pb.Looked{{What: pb.LookedAt_LOOKED_AT_OUTER_SIDEWALL}},
+					Looked:    []*pb.Looked{seen(pb.LookedAt_LOOKED_AT_OUTER_SIDEWALL)},
 				},
 				{Position: "2LI", Tread: []*pb.TreadReading{grooved(1, thirtySeconds(8))}},
 				{Position: "S", Pressures: []*pb.PressureReading{{Pressure: psi(70)}}},
 			},
 		},
-		Earlier:     []*pb.Inspection{{Id: earlierID, VehicleId: vehicleID, LocalDate: day(2025, 9, 1), Wheels: []*pb.WheelReport{{Position: "1L"}}}},
-		RulebookIds: []string{"us-light"},
-		AsOf:        day(2026, 3, 2),
-		Language:    "en",
+		Earlier: []*pb.Inspection{{Id: earlierID, VehicleId: vehicleID, LocalDate: day(2025, 9, 1), Wheels: []*pb.WheelReport{{Position: "1L"}}}},
+		JudgeBy: &pb.JudgeBy{RulebookIds: []string{"us-light"}, AsOf: day(2026, 3, 2)},
+		Reader:  &pb.Reader{Language: "en"},
 	}
 }
 
@@ -117,15 +116,25 @@ func inHg(n float64) *pb.Conditions_Barometer {
 func day(y, m, d int32) *pb.CalendarDate { return &pb.CalendarDate{Year: y, Month: m, Day: d} }
 
 func across(a pb.Across, d *pb.Depth) *pb.TreadReading {
-	return &pb.TreadReading{Place: &pb.TreadReading_Across{Across: a}, Depth: d}
+	return &pb.TreadReading{Place: &pb.Place{Across: a}, Depth: d}
 }
 
 func grooved(n int32, d *pb.Depth) *pb.TreadReading {
-	return &pb.TreadReading{Place: &pb.TreadReading_Groove{Groove: n}, Depth: d}
+	return &pb.TreadReading{Place: &pb.Place{Groove: n}, Depth: d}
 }
 
 func pair(high, low *pb.Depth) *pb.HighLowPair {
-	return &pb.HighLowPair{Place: &pb.HighLowPair_Groove{Groove: 2}, High: high, Low: low}
+	return &pb.HighLowPair{Place: &pb.Place{Groove: 2}, High: high, Low: low}
+}
+
+func axles(all ...*pb.Axle) *pb.Axles { return &pb.Axles{Axles: all} }
+
+func seen(what pb.LookedAt) *pb.Looked {
+	return &pb.Looked{What: what, Looked: &pb.Looked_Seen{Seen: true}}
+}
+
+func notSeen(what pb.LookedAt, because pb.NotLookedReason) *pb.Looked {
+	return &pb.Looked{What: what, Looked: &pb.Looked_NotBecause{NotBecause: because}}
 }
 
 func injured(i *pb.Injury) []*pb.Observation {
@@ -234,8 +243,8 @@ var rows = []struct {
 		[]string{"inspection.conditions.driven.distance: -2 mi: a distance is zero or more"}},
 	{"negative rating", func(r *pb.AssessVisitRequest) { r.Vehicle.GrossRating = pounds(-1) },
 		[]string{"vehicle.grossRating: -1 lb: a rating or weight of zero or more"}},
-	{"rating too high", func(r *pb.AssessVisitRequest) { r.Vehicle.Axles[1].Rating = pounds(500_000) },
-		[]string{"vehicle.axles[1].rating: 500000 lb: a mass is at most 200000 kg"}},
+	{"rating too high", func(r *pb.AssessVisitRequest) { r.Vehicle.Axles.Axles[1].Rating = pounds(500_000) },
+		[]string{"vehicle.axles.axles[1].rating: 500000 lb: a mass is at most 200000 kg"}},
 	{"negative speed", conditions(func(c *pb.Conditions) { c.Complaints[0].SpeedFrom = mph(-5) }),
 		[]string{"inspection.conditions.complaints[0].speedFrom: -5 mph: a speed is zero or more"}},
 	{"speed too high", conditions(func(c *pb.Conditions) { c.Complaints[0].SpeedTo = mph(311) }),
@@ -245,8 +254,8 @@ var rows = []struct {
 	// 1 lbf ft = 1.355 818 N m (NIST Special Publication 811, Appendix B), so 1476 lbf ft is 2001.2 N m.
 	{"torque too high", onWheel(func(w *pb.WheelReport) { w.FastenerWork = &pb.FastenerWork{Torque: poundFeet(1476)} }),
 		[]string{"inspection.wheels[0].fastenerWork.torque: 1476 lb ft: a torque is at most 2000 N m (1475 lb ft)"}},
-	{"label pressure of zero", func(r *pb.AssessVisitRequest) { r.Vehicle.Axles[0].ColdNormalLoad = psi(0) },
-		[]string{"vehicle.axles[0].coldNormalLoad: 0 psi: a pressure that is asked for is above zero"}},
+	{"label pressure of zero", func(r *pb.AssessVisitRequest) { r.Vehicle.Axles.Axles[0].ColdNormalLoad = psi(0) },
+		[]string{"vehicle.axles.axles[0].coldNormalLoad: 0 psi: a pressure that is asked for is above zero"}},
 	{"negative pressure of the spare's label", func(r *pb.AssessVisitRequest) { r.Vehicle.Spare.ColdPressure = psi(-1) },
 		[]string{"vehicle.spare.coldPressure: -1 psi: a pressure that is asked for is above zero"}},
 	{"printed pressure of zero", onWheel(func(w *pb.WheelReport) { w.Sidewall = &pb.Sidewall{MaximumPressure: kPa(0)} }),
@@ -268,17 +277,17 @@ var rows = []struct {
 	// no 29 February, 2024 has.
 	{"no such day of this year", func(r *pb.AssessVisitRequest) { r.Inspection.LocalDate = day(2025, 2, 29) },
 		[]string{"inspection.localDate: 2025-02-29: no day of the calendar; year, month and day, from 1900 to 2200"}},
-	{"no such day of the year 1900", conditions(func(c *pb.Conditions) { c.Driven.PressuresLastSet = day(1900, 2, 29) }),
-		[]string{"inspection.conditions.driven.pressuresLastSet: 1900-02-29: no day of the calendar; year, month and day, from 1900 to 2200"}},
+	{"no such day of the year 1900", conditions(func(c *pb.Conditions) { c.Driven.PressuresLastSetDate = day(1900, 2, 29) }),
+		[]string{"inspection.conditions.driven.pressuresLastSetDate: 1900-02-29: no day of the calendar; year, month and day, from 1900 to 2200"}},
 	{"leap day", func(r *pb.AssessVisitRequest) { r.Earlier[0].LocalDate = day(2024, 2, 29) }, nil},
-	{"day without a number", func(r *pb.AssessVisitRequest) { r.AsOf = &pb.CalendarDate{} },
-		[]string{"asOf: 0000-00-00: no day of the calendar; year, month and day, from 1900 to 2200"}},
-	{"month alone", func(r *pb.AssessVisitRequest) { r.Tires[0].Fitted = &pb.CalendarDate{Year: 2024, Month: 5} },
-		[]string{"tires[0].fitted: 2024-05-00: no day of the calendar; year, month and day, from 1900 to 2200"}},
-	{"year too late", func(r *pb.AssessVisitRequest) { r.AsOf = day(2201, 1, 1) },
-		[]string{"asOf: 2201-01-01: no day of the calendar; year, month and day, from 1900 to 2200"}},
-	{"judged for a day before the visit", func(r *pb.AssessVisitRequest) { r.AsOf = day(2026, 3, 1) },
-		[]string{"asOf: 2026-03-01: a visit is judged for its own day or a later one; not before 2026-03-02"}},
+	{"day without a number", func(r *pb.AssessVisitRequest) { r.JudgeBy.AsOf = &pb.CalendarDate{} },
+		[]string{"judgeBy.asOf: 0000-00-00: no day of the calendar; year, month and day, from 1900 to 2200"}},
+	{"month alone", func(r *pb.AssessVisitRequest) { r.Tires[0].FittedDate = &pb.CalendarDate{Year: 2024, Month: 5} },
+		[]string{"tires[0].fittedDate: 2024-05-00: no day of the calendar; year, month and day, from 1900 to 2200"}},
+	{"year too late", func(r *pb.AssessVisitRequest) { r.JudgeBy.AsOf = day(2201, 1, 1) },
+		[]string{"judgeBy.asOf: 2201-01-01: no day of the calendar; year, month and day, from 1900 to 2200"}},
+	{"judged for a day before the visit", func(r *pb.AssessVisitRequest) { r.JudgeBy.AsOf = day(2026, 3, 1) },
+		[]string{"judgeBy.asOf: 2026-03-01: a visit is judged for its own day or a later one; not before 2026-03-02"}},
 	{"earlier is later", func(r *pb.AssessVisitRequest) {
 		r.Earlier = append(r.Earlier, &pb.Inspection{LocalDate: day(2026, 3, 3)})
 	}, []string{"earlier[1].localDate: 2026-03-03: earlier[1] is not earlier; not after 2026-03-02"}},
@@ -287,10 +296,10 @@ var rows = []struct {
 	}, []string{"earlier[0].localDate: 2026-03-03: earlier[0] is not earlier; not after 2026-03-02"}},
 	{"two visits on one day", func(r *pb.AssessVisitRequest) { r.Earlier[0].LocalDate = day(2026, 3, 2) }, nil},
 	{"a wrong clock", func(r *pb.AssessVisitRequest) {
-		r.Earlier[0].TakenAt = timestamppb.New(time.Date(2031, 1, 1, 0, 0, 0, 0, time.UTC))
+		r.Earlier[0].TakenTime = timestamppb.New(time.Date(2031, 1, 1, 0, 0, 0, 0, time.UTC))
 	}, nil},
-	{"no such time", func(r *pb.AssessVisitRequest) { r.Inspection.TakenAt = &timestamppb.Timestamp{Nanos: -1} },
-		[]string{"inspection.takenAt: 0 s and -1 ns: no such time; a time of the years 1 to 9999"}},
+	{"no such time", func(r *pb.AssessVisitRequest) { r.Inspection.TakenTime = &timestamppb.Timestamp{Nanos: -1} },
+		[]string{"inspection.takenTime: 0 s and -1 ns: no such time; a time of the years 1 to 9999"}},
 	{"negative span", conditions(func(c *pb.Conditions) { c.Driven.Parked = durationpb.New(-time.Second) }),
 		[]string{"inspection.conditions.driven.parked: -1 s and 0 ns: a span of time is zero or more"}},
 	{"aired all the time", conditions(func(c *pb.Conditions) { c.Complaints[0].AiredEvery = &durationpb.Duration{} }),
@@ -316,13 +325,13 @@ var rows = []struct {
 		proto.Reset(r)
 		r.Inspection = &pb.Inspection{Wheels: []*pb.WheelReport{wheel}}
 	}, nil},
-	{"a language without texts", func(r *pb.AssessVisitRequest) { r.Language = "xx-Latn" }, nil},
+	{"a language without texts", func(r *pb.AssessVisitRequest) { r.Reader = &pb.Reader{Language: "xx-Latn", View: 99} }, nil},
 	{"enum numbers of a newer client", func(r *pb.AssessVisitRequest) {
-		r.Vehicle.VehicleClass, r.Vehicle.Spare.Kind, r.Vehicle.Axles[0].Kind = 99, 99, 99
+		r.Vehicle.VehicleClass, r.Vehicle.Spare.Kind, r.Vehicle.Axles.Axles[0].Kind, r.Vehicle.Axles.Axles[0].Wheels = 99, 99, 99, 99
 		w := r.Inspection.Wheels[0]
-		w.Tread[0].Phase, w.Tread[0].Gauge, w.Tread[1].Place = 99, 99, &pb.TreadReading_Across{Across: 99}
+		w.Tread[0].Phase, w.Tread[0].Gauge, w.Tread[1].Place = 99, 99, &pb.Place{Across: 99}
 		w.Observations = []*pb.Observation{{Kind: 9999}}
-		w.Looked = append(w.Looked, &pb.Looked{What: 99})
+		w.Looked = append(w.Looked, seen(99))
 		r.Inspection.Gauges[0] = &pb.Gauge{Kind: 99}
 	}, nil},
 
@@ -334,7 +343,7 @@ var rows = []struct {
 	{"spelled out spare", wheelAt("SPARE"), []string{position + `"SPARE": no position; did you mean S?`}},
 	{"no position of any notation", wheelAt("front"), []string{position + `"front": no position; its wheels are 1L 1R 2LI 2LO 2RI 2RO`}},
 	{"left rear on three axles", func(r *pb.AssessVisitRequest) {
-		r.Vehicle.Axles = append(r.Vehicle.Axles, &pb.Axle{})
+		r.Vehicle.Axles.Axles = append(r.Vehicle.Axles.Axles, &pb.Axle{})
 		r.Inspection.Wheels[0].Position = "LR"
 	}, []string{position + `"LR": no position; its wheels are 1L 1R 2LI 2LO 2RI 2RO 3L 3R`}},
 	{"a single on a dual axle", wheelAt("2L"), []string{position + `"2L": the vehicle has no such wheel; did you mean 2LI or 2LO?`}},
@@ -356,10 +365,10 @@ var rows = []struct {
 		[]string{`inspection.wheels[2].tireId: "` + tireID + `": given twice: wheels[0] has it too`}},
 	{"a complaint's position", conditions(func(c *pb.Conditions) { c.Complaints[0].Position = "RF" }),
 		[]string{`inspection.conditions.complaints[0].position: "RF": no position; did you mean 1R?`}},
-	{"where the spare is", func(r *pb.AssessVisitRequest) { r.Inspection.Spare = &pb.SpareReport{InServiceAt: "2R"} },
-		[]string{`inspection.spare.inServiceAt: "2R": the vehicle has no such wheel; did you mean 2RI or 2RO?`}},
-	{"where a sensor shows", onWheel(func(w *pb.WheelReport) { w.SensorReadings = []*pb.SensorReading{{VehicleShowsAt: "OSF"}} }),
-		[]string{`inspection.wheels[0].sensorReadings[0].vehicleShowsAt: "OSF": no position; did you mean 1R?`}},
+	{"where the spare is", func(r *pb.AssessVisitRequest) { r.Inspection.Spare = &pb.SpareReport{InServicePosition: "2R"} },
+		[]string{`inspection.spare.inServicePosition: "2R": the vehicle has no such wheel; did you mean 2RI or 2RO?`}},
+	{"where a sensor shows", onWheel(func(w *pb.WheelReport) { w.SensorReadings = []*pb.SensorReading{{ShownPosition: "OSF"}} }),
+		[]string{`inspection.wheels[0].sensorReadings[0].shownPosition: "OSF": no position; did you mean 1R?`}},
 	{"work at positions", func(r *pb.AssessVisitRequest) { r.WorkDone = []*pb.WorkDone{{Positions: []string{"9RO", "", "10L"}}} },
 		[]string{`workDone[0].positions[1]: "": no position; ` + form, `workDone[0].positions[2]: "10L": no position; ` + form}},
 	{"spare reported though there is none", func(r *pb.AssessVisitRequest) { r.Vehicle.Spare.Kind = pb.SpareKind_SPARE_KIND_NONE },
@@ -387,32 +396,46 @@ var rows = []struct {
 			case 1:
 				t.Phase = pb.Phase_PHASE_AS_LEFT
 			case 2:
-				t.Station = 2
+				t.Place.Station = 2
 			}
 		}
 	}), nil},
 	{"one groove twice", func(r *pb.AssessVisitRequest) {
 		w := r.Inspection.Wheels[1]
-		w.Tread[0].Station, w.Tread[0].Phase = 3, pb.Phase_PHASE_AS_LEFT
+		w.Tread[0].Place.Station, w.Tread[0].Phase = 3, pb.Phase_PHASE_AS_LEFT
 		w.Tread = append(w.Tread, w.Tread[0])
 	}, []string{"inspection.wheels[1].tread[1]: groove 1, station 3, as left, repeat 0: read twice: tread[0] is the same spot, phase and repeat; a repeat number for a second reading"}},
 	{"places and grooves mixed", onWheel(func(w *pb.WheelReport) {
 		w.Tread = append(w.Tread, grooved(1, thirtySeconds(5)), grooved(2, thirtySeconds(5)))
 	}),
-		[]string{"inspection.wheels[0].tread[3].groove: places across and groove numbers are mixed on one tire; only across, as in the first reading"}},
+		[]string{"inspection.wheels[0].tread[3].place.groove: places across and groove numbers are mixed on one tire; only across, as in the first reading"}},
 	{"no place", onWheel(func(w *pb.WheelReport) { w.Tread[1].Place = nil }), nil},
 	{"three numbers only", func(r *pb.AssessVisitRequest) {
 		depth := func(n float64) *pb.TreadReading { return &pb.TreadReading{Depth: thirtySeconds(n)} }
 		*r = pb.AssessVisitRequest{Inspection: &pb.Inspection{Wheels: []*pb.WheelReport{{Position: "1L", Tread: []*pb.TreadReading{depth(5), depth(4), depth(5)}}}}}
 	}, nil},
-	{"groove 0", func(r *pb.AssessVisitRequest) { r.Inspection.Wheels[1].Tread[0] = grooved(0, thirtySeconds(5)) },
-		[]string{"inspection.wheels[1].tread[0].groove: 0: a groove is 1 to 9, counted from the vehicle outward"}},
+	{"groove -1", func(r *pb.AssessVisitRequest) { r.Inspection.Wheels[1].Tread[0] = grooved(-1, thirtySeconds(5)) },
+		[]string{"inspection.wheels[1].tread[0].place.groove: -1: a groove is 1 to 9, counted from the vehicle outward, or 0 when not told"}},
 	{"groove 10", func(r *pb.AssessVisitRequest) { r.Inspection.Wheels[1].Tread[0] = grooved(10, thirtySeconds(5)) },
-		[]string{"inspection.wheels[1].tread[0].groove: 10: a groove is 1 to 9, counted from the vehicle outward"}},
-	{"station -1", onWheel(func(w *pb.WheelReport) { w.Tread[0].Station = -1 }),
-		[]string{"inspection.wheels[0].tread[0].station: -1: a station is 1 to 36, or 0 when not told"}},
-	{"station 37", onWheel(func(w *pb.WheelReport) { w.Tread[0].Station = 37 }),
-		[]string{"inspection.wheels[0].tread[0].station: 37: a station is 1 to 36, or 0 when not told"}},
+		[]string{"inspection.wheels[1].tread[0].place.groove: 10: a groove is 1 to 9, counted from the vehicle outward, or 0 when not told"}},
+	{"groove and place across of one reading", onWheel(func(w *pb.WheelReport) { w.Tread = w.Tread[:1]; w.Tread[0].Place.Groove = 2 }),
+		[]string{"inspection.wheels[0].tread[0].place.groove: 2: the place across is told as well; one of the two"}},
+	{"a depth on a sidewall", onWheel(func(w *pb.WheelReport) {
+		w.Tread[0].Place.Part, w.Tread[1].Place.ClockDegrees = pb.TirePart_TIRE_PART_SIDEWALL, new(90.0)
+		w.Tread[2].Place.FromCenterLine = long(40)
+	}), []string{
+		"inspection.wheels[0].tread[0].place.part: not how the place of a depth is told; only across, groove, station or fromCenterLine",
+		"inspection.wheels[0].tread[1].place.clockDegrees: not how the place of a depth is told; only across, groove, station or fromCenterLine",
+	}},
+	{"a pair at a station", onWheel(func(w *pb.WheelReport) {
+		w.HighLowPairs = []*pb.HighLowPair{{Place: &pb.Place{Station: 3}, High: thirtySeconds(8), Low: thirtySeconds(5)}}
+	}), []string{"inspection.wheels[0].highLowPairs[0].place.station: not how the place of a depth is told; only across or groove"}},
+	{"an injury measured from two lines", sizeOfInjury(&pb.Injury{Place: &pb.Place{FromCenterLine: long(20), FromShoulderEdge: long(50)}}),
+		[]string{"inspection.wheels[0].observations[0].injury.place.fromShoulderEdge: measured from the center line as well; one of the two"}},
+	{"station -1", onWheel(func(w *pb.WheelReport) { w.Tread[0].Place.Station = -1 }),
+		[]string{"inspection.wheels[0].tread[0].place.station: -1: a station is 1 to 36, or 0 when not told"}},
+	{"station 37", onWheel(func(w *pb.WheelReport) { w.Tread[0].Place.Station = 37 }),
+		[]string{"inspection.wheels[0].tread[0].place.station: 37: a station is 1 to 36, or 0 when not told"}},
 	{"repeat -1", onWheel(func(w *pb.WheelReport) { w.Tread[0].Repeat = -1 }),
 		[]string{"inspection.wheels[0].tread[0].repeat: -1: a repeat is 0 (the first reading) to 9"}},
 	{"repeat 10", onWheel(func(w *pb.WheelReport) { w.Pressures[0].Repeat = 10 }),
@@ -439,18 +462,29 @@ var rows = []struct {
 		[]string{"inspection.wheels[0].highLowPairs[0].high: missing; the deeper reading"}},
 	{"angle of an injury", sizeOfInjury(&pb.Injury{AngleDegrees: new(90.5)}),
 		[]string{"inspection.wheels[0].observations[0].injury.angleDegrees: 90.5: an injury's angle is 0 (straight in) to 90 degrees"}},
-	{"straight in and at the valve", sizeOfInjury(&pb.Injury{AngleDegrees: proto.Float64(0), ClockDegrees: proto.Float64(0)}), nil},
-	{"a full turn", sizeOfInjury(&pb.Injury{ClockDegrees: proto.Float64(360)}),
-		[]string{"inspection.wheels[0].observations[0].injury.clockDegrees: 360: a place round the tire is 0 degrees or more and below 360; a full turn is 0"}},
-	{"a negative turn", onWheel(func(w *pb.WheelReport) { w.Observations = []*pb.Observation{{ClockDegrees: proto.Float64(-10)}} }),
-		[]string{"inspection.wheels[0].observations[0].clockDegrees: -10: a place round the tire is 0 degrees or more and below 360; a full turn is 0"}},
-	{"no turn at all", onWheel(func(w *pb.WheelReport) { w.Observations = []*pb.Observation{{ClockDegrees: new(math.NaN())}} }),
-		[]string{"inspection.wheels[0].observations[0].clockDegrees: NaN: a finite number is wanted"}},
+	{"straight in and at the valve", sizeOfInjury(&pb.Injury{AngleDegrees: proto.Float64(0), Place: &pb.Place{ClockDegrees: proto.Float64(0)}}), nil},
+	{"a full turn", sizeOfInjury(&pb.Injury{Place: &pb.Place{ClockDegrees: proto.Float64(360)}}),
+		[]string{"inspection.wheels[0].observations[0].injury.place.clockDegrees: 360: a place round the tire is 0 degrees or more and below 360; a full turn is 0"}},
+	{"a negative turn", onWheel(func(w *pb.WheelReport) {
+		w.Observations = []*pb.Observation{{Place: &pb.Place{ClockDegrees: proto.Float64(-10)}}}
+	}),
+		[]string{"inspection.wheels[0].observations[0].place.clockDegrees: -10: a place round the tire is 0 degrees or more and below 360; a full turn is 0"}},
+	{"no turn at all", onWheel(func(w *pb.WheelReport) {
+		w.Observations = []*pb.Observation{{Place: &pb.Place{ClockDegrees: new(math.NaN())}}}
+	}),
+		[]string{"inspection.wheels[0].observations[0].place.clockDegrees: NaN: a finite number is wanted"}},
 	{"none counted", onWheel(func(w *pb.WheelReport) { w.Observations = []*pb.Observation{{Count: proto.Int32(0)}} }),
 		[]string{"inspection.wheels[0].observations[0].count: 0: a count is 1 to 1000; leave it out when nothing was counted"}},
 	{"looked at and not", onWheel(func(w *pb.WheelReport) {
-		w.Looked = append(w.Looked, &pb.Looked{What: pb.LookedAt_LOOKED_AT_OUTER_SIDEWALL, NotBecause: pb.NotLookedReason_NOT_LOOKED_REASON_COVERED})
+		w.Looked = append(w.Looked, notSeen(pb.LookedAt_LOOKED_AT_OUTER_SIDEWALL, pb.NotLookedReason_NOT_LOOKED_REASON_COVERED))
 	}), []string{"inspection.wheels[0].looked[1]: LOOKED_AT_OUTER_SIDEWALL: both looked at and not: looked[0] says otherwise; one of the two"}},
+	{"looked at, which is not so", onWheel(func(w *pb.WheelReport) { w.Looked[0].Looked = &pb.Looked_Seen{} }),
+		[]string{"inspection.wheels[0].looked[0].seen: false: neither seen nor told why not; seen: true, or notBecause with the reason"}},
+	{"neither looked at nor not", onWheel(func(w *pb.WheelReport) { w.Looked[0].Looked = nil }),
+		[]string{"inspection.wheels[0].looked[0]: neither seen nor told why not; seen: true, or notBecause with the reason"}},
+	{"not looked at for no reason", onWheel(func(w *pb.WheelReport) { w.Looked[0] = notSeen(pb.LookedAt_LOOKED_AT_BEADS, 0) }),
+		[]string{"inspection.wheels[0].looked[0].notBecause: NOT_LOOKED_REASON_UNSPECIFIED: neither seen nor told why not; seen: true, or notBecause with the reason"}},
+	{"not looked at for a reason of a newer client", onWheel(func(w *pb.WheelReport) { w.Looked[0] = notSeen(pb.LookedAt_LOOKED_AT_BEADS, 77) }), nil},
 	{"looked at twice", onWheel(func(w *pb.WheelReport) { w.Looked = append(w.Looked, w.Looked[0]) }), nil},
 	{"marks twice", onWheel(func(w *pb.WheelReport) {
 		w.Marks = []*pb.MountingMarks{{}, {Phase: pb.Phase_PHASE_AS_LEFT}, {Phase: pb.Phase_PHASE_AS_LEFT}}
@@ -511,28 +545,42 @@ var rows = []struct {
 	// The vehicle.
 	{"too many axles", func(r *pb.AssessVisitRequest) {
 		for range 8 {
-			r.Vehicle.Axles = append(r.Vehicle.Axles, &pb.Axle{})
+			r.Vehicle.Axles.Axles = append(r.Vehicle.Axles.Axles, &pb.Axle{})
 		}
 		r.Inspection.Wheels[0].Position = "9LO" // of which axle is not known then
-	}, []string{"vehicle.axles: 10 axles: a vehicle has at most 9 axles; a trailer is a vehicle of its own"}},
-	{"dual and wide single", func(r *pb.AssessVisitRequest) { r.Vehicle.Axles[1].WideBaseSingle = true },
-		[]string{"vehicle.axles[1].wideBaseSingle: true: the axle is dual as well; one of the two"}},
-	{"state without country", func(r *pb.AssessVisitRequest) { r.Vehicle.Use.Country = "" },
-		[]string{`vehicle.use.state: "CA": a state without its country; the country too`}},
+	}, []string{"vehicle.axles.axles: 10 axles: a vehicle has at most 9 axles; a trailer is a vehicle of its own"}},
+	{"an axle whose wheels are not told", func(r *pb.AssessVisitRequest) { r.Vehicle.Axles.Axles[1].Wheels = 0 },
+		[]string{`inspection.conditions.complaints[0].position: "2RO": the vehicle has no such wheel; did you mean 2R?`, `inspection.wheels[1].position: "2LI": the vehicle has no such wheel; did you mean 2L?`}},
+	{"axles and none", func(r *pb.AssessVisitRequest) { r.Vehicle.Axles = &pb.Axles{} },
+		[]string{"vehicle.axles.axles: missing; 1 to 9 axles from the front; leave them all out when they are not told"}},
+	{"state without country", func(r *pb.AssessVisitRequest) { r.Vehicle.Use.DrivenIn[0].Country = "" },
+		[]string{`vehicle.use.drivenIn[0].state: "CA": a state without its country; the country too`}},
+	{"driven nowhere", func(r *pb.AssessVisitRequest) {
+		r.Vehicle.Use = &pb.VehicleUse{DrivenIn: []*pb.Jurisdiction{{Country: "US"}, {}}, RegisteredIn: &pb.Jurisdiction{}}
+	}, []string{"vehicle.use.drivenIn[1]: no place is named; a country, such as US", "vehicle.use.registeredIn: no place is named; a country, such as US"}},
+	{"driven twice in one place", func(r *pb.AssessVisitRequest) {
+		r.Vehicle.Use.DrivenIn = []*pb.Jurisdiction{{Country: "US"}, {Country: "US", State: "NV"}, {Country: "US"}}
+	}, []string{"vehicle.use.drivenIn[2]: given twice: drivenIn[0] is this place too"}},
+	{"driven in too many places", func(r *pb.AssessVisitRequest) {
+		r.Vehicle.Use.DrivenIn = nil
+		for i := range 101 {
+			r.Vehicle.Use.DrivenIn = append(r.Vehicle.Use.DrivenIn, &pb.Jurisdiction{Country: "US", State: fmt.Sprint(i)})
+		}
+	}, []string{"vehicle.use.drivenIn: 101 places: at most 100 places; those that count most"}},
 	// ISO 3166-1 alpha-2 has GB for the United Kingdom, US for the United States.
-	{"UK", func(r *pb.AssessVisitRequest) { r.Vehicle.Use.Country = "UK" },
-		[]string{`vehicle.use.country: "UK": no country's code; did you mean GB?`}},
-	{"usa", func(r *pb.AssessVisitRequest) { r.Vehicle.Use.Country = "usa" },
-		[]string{`vehicle.use.country: "usa": no country's code; did you mean US?`}},
-	{"country in lower case", func(r *pb.AssessVisitRequest) { r.Vehicle.Use.Country = "de" },
-		[]string{`vehicle.use.country: "de": no country's code; did you mean DE?`}},
-	{"country by name", func(r *pb.AssessVisitRequest) { r.Vehicle.Use.Country = "Austria" },
-		[]string{`vehicle.use.country: "Austria": no country's code; two capital letters, such as US`}},
+	{"UK", func(r *pb.AssessVisitRequest) { r.Vehicle.Use.DrivenIn[0].Country = "UK" },
+		[]string{`vehicle.use.drivenIn[0].country: "UK": no country's code; did you mean GB?`}},
+	{"usa", func(r *pb.AssessVisitRequest) { r.Vehicle.Use.DrivenIn[0].Country = "usa" },
+		[]string{`vehicle.use.drivenIn[0].country: "usa": no country's code; did you mean US?`}},
+	{"country in lower case", func(r *pb.AssessVisitRequest) { r.Vehicle.Use.DrivenIn[0].Country = "de" },
+		[]string{`vehicle.use.drivenIn[0].country: "de": no country's code; did you mean DE?`}},
+	{"country by name", func(r *pb.AssessVisitRequest) { r.Vehicle.Use.DrivenIn[0].Country = "Austria" },
+		[]string{`vehicle.use.drivenIn[0].country: "Austria": no country's code; two capital letters, such as US`}},
 	// ISO 3166-2: country, hyphen, up to three letters or digits.
-	{"state with its country", func(r *pb.AssessVisitRequest) { r.Vehicle.Use.State = "US-ca" },
-		[]string{`vehicle.use.state: "US-ca": no state's code; did you mean CA?`}},
-	{"state by name", func(r *pb.AssessVisitRequest) { r.Vehicle.Use.State = "California" },
-		[]string{`vehicle.use.state: "California": no state's code; one to three letters or digits, such as CA`}},
+	{"state with its country", func(r *pb.AssessVisitRequest) { r.Vehicle.Use.DrivenIn[0].State = "US-ca" },
+		[]string{`vehicle.use.drivenIn[0].state: "US-ca": no state's code; did you mean CA?`}},
+	{"state by name", func(r *pb.AssessVisitRequest) { r.Vehicle.Use.DrivenIn[0].State = "California" },
+		[]string{`vehicle.use.drivenIn[0].state: "California": no state's code; one to three letters or digits, such as CA`}},
 	{"seats", func(r *pb.AssessVisitRequest) { r.Vehicle.Use.Seats = proto.Int32(0) },
 		[]string{"vehicle.use.seats: 0: a vehicle has 1 to 200 seats"}},
 	{"fasteners", func(r *pb.AssessVisitRequest) { r.Vehicle.Fasteners = &pb.Fasteners{EachWheel: proto.Int32(2)} },
@@ -571,8 +619,8 @@ var rows = []struct {
 		[]string{`inspection.wheels[0].tireId: "` + tireID[:35] + `": ` + noUUID}},
 	{"ids of history", func(r *pb.AssessVisitRequest) {
 		r.Repairs = []*pb.Repair{{Id: "a", TireId: "b"}}
-		r.Moves = []*pb.TireMoves{{Id: "c", Moves: []*pb.TireMove{{TireId: "d", To: &pb.TirePlace{At: &pb.TirePlace_Mounted{
-			Mounted: &pb.MountedAt{VehicleId: "e", Position: "RF"}}}}}}}
+		r.Moves = []*pb.TireMoves{{Id: "c", Moves: []*pb.TireMove{{TireId: "d", To: &pb.TirePlace{Where: &pb.TirePlace_Mounted{
+			Mounted: &pb.MountedPlace{VehicleId: "e", Position: "RF"}}}}}}}
 	}, []string{
 		`repairs[0].id: "a": ` + noUUID,
 		`repairs[0].tireId: "b": ` + noUUID,
@@ -604,11 +652,11 @@ var rows = []struct {
 
 	// Tires and their moves.
 	{"one tire moved twice", func(r *pb.AssessVisitRequest) {
-		to := &pb.TirePlace{At: &pb.TirePlace_Stored{Stored: &pb.StoredAt{}}}
+		to := &pb.TirePlace{Where: &pb.TirePlace_Stored{Stored: &pb.StoredPlace{}}}
 		r.Moves = []*pb.TireMoves{{Moves: []*pb.TireMove{{TireId: tireID, To: to}, {TireId: tireID, To: to}}}}
 	}, []string{`moves[0].moves[1].tireId: "` + tireID + `": given twice: moves[0] has it too`}},
 	{"moved to nowhere", func(r *pb.AssessVisitRequest) {
-		r.Moves = []*pb.TireMoves{{Moves: []*pb.TireMove{{}, {TireId: tireID, To: &pb.TirePlace{}}, {TireId: otherID, To: &pb.TirePlace{At: &pb.TirePlace_Mounted{}}}}}}
+		r.Moves = []*pb.TireMoves{{Moves: []*pb.TireMove{{}, {TireId: tireID, To: &pb.TirePlace{}}, {TireId: otherID, To: &pb.TirePlace{Where: &pb.TirePlace_Mounted{}}}}}}
 	}, []string{
 		"moves[0].moves[0].tireId: missing; the id of the tire",
 		"moves[0].moves[0].to: missing; where the tire is afterwards",
@@ -616,11 +664,14 @@ var rows = []struct {
 		"moves[0].moves[2].to.mounted.position: missing; " + form,
 	}},
 	{"new depth", func(r *pb.AssessVisitRequest) {
-		r.Tires[0].NewDepths = []*pb.GrooveDepth{{}, {Depth: thirtySeconds(51)}}
+		r.Tires[0].NewDepths = &pb.NewDepths{Grooves: []*pb.GrooveDepth{{}, {Depth: thirtySeconds(51), Place: &pb.Place{Station: 1}}}}
 	}, []string{
-		"tires[0].newDepths[0].depth: missing; a depth",
-		"tires[0].newDepths[1].depth: 51/32 in: a depth is at most 40 mm",
+		"tires[0].newDepths.grooves[0].depth: missing; a depth",
+		"tires[0].newDepths.grooves[1].place.station: not how the place of a depth is told; only across or groove",
+		"tires[0].newDepths.grooves[1].depth: 51/32 in: a depth is at most 40 mm",
 	}},
+	{"new depths and none", func(r *pb.AssessVisitRequest) { r.Tires[0].NewDepths = &pb.NewDepths{} },
+		[]string{"tires[0].newDepths.grooves: missing; one depth for every groove, or one for each that is known"}},
 	{"policy of the maker", func(r *pb.AssessVisitRequest) {
 		r.Tires[0].MakerPolicy = &pb.TireMakerPolicy{RepairsAtMost: proto.Int32(-1), ReplaceAfterYears: proto.Int32(0)}
 	}, []string{
@@ -635,12 +686,12 @@ var rows = []struct {
 	}},
 
 	// Rulebooks.
-	{"rulebook misspelled", func(r *pb.AssessVisitRequest) { r.RulebookIds[0] = "us-lite" },
-		[]string{`rulebookIds[0]: "us-lite": no such rulebook; did you mean us-light? there are ` + allRulebooks()}},
-	{"rulebook unlike any", func(r *pb.AssessVisitRequest) { r.RulebookIds[0] = "xyzzy, the book of books" },
-		[]string{`rulebookIds[0]: "xyzzy, the book of books": no such rulebook; there are ` + allRulebooks()}},
-	{"rulebook twice", func(r *pb.AssessVisitRequest) { r.RulebookIds = []string{"us-light", "uk-light", "us-light"} },
-		[]string{`rulebookIds[2]: "us-light": named twice`}},
+	{"rulebook misspelled", func(r *pb.AssessVisitRequest) { r.JudgeBy.RulebookIds[0] = "us-lite" },
+		[]string{`judgeBy.rulebookIds[0]: "us-lite": no such rulebook; did you mean us-light? there are ` + allRulebooks()}},
+	{"rulebook unlike any", func(r *pb.AssessVisitRequest) { r.JudgeBy.RulebookIds[0] = "xyzzy, the book of books" },
+		[]string{`judgeBy.rulebookIds[0]: "xyzzy, the book of books": no such rulebook; there are ` + allRulebooks()}},
+	{"rulebook twice", func(r *pb.AssessVisitRequest) { r.JudgeBy.RulebookIds = []string{"us-light", "uk-light", "us-light"} },
+		[]string{`judgeBy.rulebookIds[2]: "us-light": named twice`}},
 
 	// Too much of a thing.
 	{"longest text", func(r *pb.AssessVisitRequest) { r.Vehicle.Tag = strings.Repeat("ß", 2000) }, nil},
@@ -656,7 +707,7 @@ var rows = []struct {
 		w.Tread = nil
 		for i := range 2000 {
 			w.Tread = append(w.Tread, grooved(int32(i%9+1), thirtySeconds(5)))
-			w.Tread[i].Station, w.Tread[i].Repeat = int32(i/9%37), int32(i/9/37)
+			w.Tread[i].Place.Station, w.Tread[i].Repeat = int32(i/9%37), int32(i/9/37)
 		}
 	}), []string{"inspection.wheels: 2003 readings: at most 2000 readings of tread and pressure"}},
 	{"too many earlier visits", func(r *pb.AssessVisitRequest) {
@@ -697,34 +748,34 @@ func same(t *testing.T, got []Problem, want []string) {
 
 func TestEveryProblemAtOnceInTheOrderOfTheDocument(t *testing.T) {
 	r := visit()
-	r.Vehicle.Axles[1].WideBaseSingle = true
-	r.Vehicle.Use.Country = "UK"
+	r.Vehicle.Axles.Axles[1].Rating = pounds(-1)
+	r.Vehicle.Use.DrivenIn[0].Country = "UK"
 	r.Inspection.Odometer = miles(-1)
 	r.Inspection.Gauges[0].Resolution = &pb.Gauge_Depth{Depth: millimeters(0)}
 	r.Inspection.Wheels[0].Position = "LF"
 	r.Inspection.Wheels[0].Tread[2].Depth = thirtySeconds(-3)
 	r.Inspection.Wheels[2].TireId = tireID
 	r.Earlier[0].LocalDate = day(2027, 1, 1)
-	r.RulebookIds = []string{"uk-light", "uk-light"}
-	r.AsOf = day(2026, 2, 30)
+	r.JudgeBy.RulebookIds = []string{"uk-light", "uk-light"}
+	r.JudgeBy.AsOf = day(2026, 2, 30)
 	same(t, AssessVisit(r), []string{
-		"vehicle.axles[1].wideBaseSingle: true: the axle is dual as well; one of the two",
-		`vehicle.use.country: "UK": no country's code; did you mean GB?`,
+		"vehicle.axles.axles[1].rating: -1 lb: a rating or weight of zero or more",
+		`vehicle.use.drivenIn[0].country: "UK": no country's code; did you mean GB?`,
 		"inspection.odometer: -1 mi: an odometer reads zero or more",
 		"inspection.gauges[0].depth: 0 mm: a gauge's step is above zero",
 		position + `"LF": no position; did you mean 1L?`,
 		"inspection.wheels[0].tread[2].depth: -3/32 in: a depth is zero or more",
 		`inspection.wheels[2].tireId: "` + tireID + `": given twice: wheels[0] has it too`,
 		"earlier[0].localDate: 2027-01-01: earlier[0] is not earlier; not after 2026-03-02",
-		`rulebookIds[1]: "uk-light": named twice`,
-		"asOf: 2026-02-30: no day of the calendar; year, month and day, from 1900 to 2200",
+		`judgeBy.rulebookIds[1]: "uk-light": named twice`,
+		"judgeBy.asOf: 2026-02-30: no day of the calendar; year, month and day, from 1900 to 2200",
 	})
 }
 
 func TestPartsUnderTheirPath(t *testing.T) {
 	v := visit().Vehicle
-	v.Axles[0].ColdFullLoad = &pb.Pressure{}
-	same(t, Vehicle("vehicle", v), []string{"vehicle.axles[0].coldFullLoad: no number is given; name the unit: psi, kilopascals or bar"})
+	v.Axles.Axles[0].ColdFullLoad = &pb.Pressure{}
+	same(t, Vehicle("vehicle", v), []string{"vehicle.axles.axles[0].coldFullLoad: no number is given; name the unit: psi, kilopascals or bar"})
 
 	i := visit().Inspection
 	i.Wheels[0].Position = "2R"
@@ -766,11 +817,11 @@ func TestLongTextsAreCutInTheAnswer(t *testing.T) {
 }
 
 func TestProblemsAreListedUpToALimit(t *testing.T) {
-	r := &pb.AssessVisitRequest{Inspection: &pb.Inspection{Wheels: []*pb.WheelReport{{Position: "1L"}}}}
+	r := &pb.AssessVisitRequest{Inspection: &pb.Inspection{Wheels: []*pb.WheelReport{{Position: "1L"}}}, JudgeBy: &pb.JudgeBy{}}
 	for i := range MaxProblems + 37 {
-		r.RulebookIds = append(r.RulebookIds, fmt.Sprint("no", i))
+		r.JudgeBy.RulebookIds = append(r.JudgeBy.RulebookIds, fmt.Sprint("no", i))
 	}
-	r.AsOf = &pb.CalendarDate{}
+	r.JudgeBy.AsOf = &pb.CalendarDate{}
 	ps := AssessVisit(r)
 	if len(ps) != MaxProblems+1 {
 		t.Fatalf("%d problems", len(ps))
@@ -778,7 +829,7 @@ func TestProblemsAreListedUpToALimit(t *testing.T) {
 	if last := ps[MaxProblems].String(); last != "and more" {
 		t.Error(last)
 	}
-	r.RulebookIds, r.AsOf = r.RulebookIds[:MaxProblems], nil
+	r.JudgeBy.RulebookIds, r.JudgeBy.AsOf = r.JudgeBy.RulebookIds[:MaxProblems], nil
 	if ps = AssessVisit(r); len(ps) != MaxProblems || ps[MaxProblems-1].Path == "" {
 		t.Errorf("%d problems, the last %v", len(ps), ps[len(ps)-1])
 	}

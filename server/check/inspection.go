@@ -145,14 +145,13 @@ func (r reading) String() string {
 // readingOf tells a reading apart from others; ok is false when its place was
 // not told: then two readings may be of two spots.
 func readingOf(t *gaugebookv1.TreadReading) (reading, bool) {
-	r := reading{station: t.GetStation(), phase: phase(t), repeat: t.GetRepeat()}
-	switch p := t.GetPlace().(type) {
-	case *gaugebookv1.TreadReading_Across:
-		if p.Across != gaugebookv1.Across_ACROSS_UNSPECIFIED {
-			r.place = p.Across.String()
-		}
-	case *gaugebookv1.TreadReading_Groove:
-		r.place = fmt.Sprintf("groove %d", p.Groove)
+	p := t.GetPlace()
+	r := reading{station: p.GetStation(), phase: phase(t), repeat: t.GetRepeat()}
+	switch acrossBy(p) {
+	case "across":
+		r.place = p.GetAcross().String()
+	case "groove":
+		r.place = fmt.Sprintf("groove %d", p.GetGroove())
 	}
 	return r, r.place != ""
 }
@@ -182,13 +181,13 @@ func phaseName(p gaugebookv1.Phase) string {
 // treadPlaces checks the places of a tire's depths: named in one way, and each
 // spot read once.
 func (w walker) treadPlaces(tread []*gaugebookv1.TreadReading) {
-	named := ""
+	var named protoreflect.Name
 	for i, t := range tread {
-		way := string(oneof(t, "place"))
+		way := acrossBy(t.GetPlace())
 		if named == "" || way == "" {
 			named += way
 		} else if way != named {
-			w.entry("tread", i).to(protoreflect.Name(way)).add("", "places across and groove numbers are mixed on one tire", "only "+named+", as in the first reading")
+			w.entry("tread", i).to("place").to(way).add("", "places across and groove numbers are mixed on one tire", "only "+string(named)+", as in the first reading")
 			break
 		}
 	}
@@ -201,11 +200,13 @@ func (w walker) treadPlaces(tread []*gaugebookv1.TreadReading) {
 func (w walker) treadReading(t *gaugebookv1.TreadReading) {
 	w.required(t.GetDepth() != nil, "depth", "a depth; leave the reading out when none was taken")
 	w.takenWith(t.GetGauge(), "depth")
+	w.placeTells(t.GetPlace(), "across", "groove", "station", "from_center_line")
 }
 
 func (w walker) highLowPair(p *gaugebookv1.HighLowPair) {
 	w.required(p.GetHigh() != nil, "high", "the deeper reading")
 	w.required(p.GetLow() != nil, "low", "the shallower reading")
+	w.placeTells(p.GetPlace(), "across", "groove")
 	high, ok := size(p.GetHigh())
 	low, known := size(p.GetLow())
 	if ok && known && low > high {
@@ -218,6 +219,25 @@ func (w walker) pressureReading(p *gaugebookv1.PressureReading) {
 	w.takenWith(p.GetGauge(), "pressure")
 }
 
+// looked: a place was seen, or it was not and there is a reason. Silence is
+// neither.
+func (w walker) looked(l *gaugebookv1.Looked) {
+	const neither = "neither seen nor told why not"
+	want := "seen: true, or notBecause with the reason"
+	switch was := l.GetLooked().(type) {
+	case nil:
+		w.add("", neither, want)
+	case *gaugebookv1.Looked_Seen:
+		if !was.Seen {
+			w.to("seen").add("false", neither, want)
+		}
+	case *gaugebookv1.Looked_NotBecause:
+		if was.NotBecause == gaugebookv1.NotLookedReason_NOT_LOOKED_REASON_UNSPECIFIED {
+			w.to("not_because").add(was.NotBecause.String(), neither, want)
+		}
+	}
+}
+
 // lookedAt: a place was looked at or it was not.
 func (w walker) lookedAt(looked []*gaugebookv1.Looked) {
 	type answer struct {
@@ -226,7 +246,7 @@ func (w walker) lookedAt(looked []*gaugebookv1.Looked) {
 	}
 	answers := map[gaugebookv1.LookedAt]answer{}
 	for i, l := range looked {
-		was := l.GetNotBecause() == gaugebookv1.NotLookedReason_NOT_LOOKED_REASON_UNSPECIFIED
+		was := l.GetSeen()
 		a, seen := answers[l.GetWhat()]
 		switch {
 		case l.GetWhat() == gaugebookv1.LookedAt_LOOKED_AT_UNSPECIFIED:

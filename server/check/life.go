@@ -23,7 +23,7 @@ func (w walker) life(m proto.Message) {
 	switch m := m.(type) {
 	case *gaugebookv1.EstimateLifeRequest:
 		w.estimate(m)
-	case *gaugebookv1.DepthAt:
+	case *gaugebookv1.MeasuredDepth:
 		w.required(m.GetDistance() != nil, "distance", "a distance")
 		w.required(m.GetDepth() != nil, "depth", "a depth")
 	}
@@ -47,13 +47,14 @@ func (w walker) estimate(req *gaugebookv1.EstimateLifeRequest) {
 	case n > maxLimits:
 		w.to("limits").add(fmt.Sprint(n), fmt.Sprintf("at most %d limits", maxLimits), "")
 	}
-	if g := req.GetGauge(); g != nil && g.GetDepth() == nil {
-		w.to("gauge").to("depth").add("", "missing", "the step of a depth gauge")
+	w.gauges(req.GetGauges())
+	if ofDepth := func(g *gaugebookv1.Gauge) bool { return g.GetDepth() != nil }; len(req.GetGauges()) > 0 && !slices.ContainsFunc(req.GetGauges(), ofDepth) {
+		w.to("gauges").add("", "none of them measures depth", "the step of a depth gauge")
 	}
 }
 
 // compareDepths checks the depths against each other.
-func (w walker) compareDepths(depths []*gaugebookv1.DepthAt) {
+func (w walker) compareDepths(depths []*gaugebookv1.MeasuredDepth) {
 	type entry struct {
 		index    int
 		distance float64

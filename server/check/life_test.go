@@ -9,12 +9,12 @@ import (
 // life is a request without problems: a depth when new and two that were measured.
 func life() *pb.EstimateLifeRequest {
 	return &pb.EstimateLifeRequest{
-		Depths: []*pb.DepthAt{
+		Depths: []*pb.MeasuredDepth{
 			{Distance: miles(0), Depth: thirtySeconds(10), Assumed: true},
 			{Distance: miles(21_000), Depth: thirtySeconds(6), Date: day(2026, 3, 2)},
 			{Distance: miles(12_000), Depth: thirtySeconds(8), Date: day(2025, 3, 2)},
 		},
-		Gauge:  &pb.Gauge{Resolution: &pb.Gauge_Depth{Depth: thirtySeconds(1)}},
+		Gauges: []*pb.Gauge{{Resolution: &pb.Gauge_Depth{Depth: thirtySeconds(1)}}},
 		Limits: []*pb.Depth{thirtySeconds(2)},
 		PerDay: miles(30),
 	}
@@ -58,8 +58,13 @@ func TestEstimateLife(t *testing.T) {
 			}
 		}, []string{"limits: 11: at most 10 limits"}},
 		{"a gauge of pressure", func(r *pb.EstimateLifeRequest) {
-			r.Gauge = &pb.Gauge{Resolution: &pb.Gauge_Pressure{Pressure: psi(1)}}
-		}, []string{"gauge.depth: missing; the step of a depth gauge"}},
+			r.Gauges = []*pb.Gauge{{Resolution: &pb.Gauge_Pressure{Pressure: psi(1)}}}
+		}, []string{"gauges: none of them measures depth; the step of a depth gauge"}},
+		{"a gauge of pressure besides", func(r *pb.EstimateLifeRequest) {
+			r.Gauges = append(r.Gauges, &pb.Gauge{Resolution: &pb.Gauge_Pressure{Pressure: psi(1)}})
+		}, nil},
+		{"two gauges of a kind", func(r *pb.EstimateLifeRequest) { r.Gauges = append(r.Gauges, r.Gauges[0]) },
+			[]string{"gauges[1]: GAUGE_KIND_UNSPECIFIED: gauges[0] is of this kind too; one gauge of a kind"}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			r := life()

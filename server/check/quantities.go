@@ -88,12 +88,12 @@ var narrower = map[protoreflect.FullName]scale{
 	"gaugebook.v1.TapedSize.circumference":     taped,
 	"gaugebook.v1.TapedSize.diameter":          taped,
 
-	"gaugebook.v1.Inspection.odometer":    odometer,
-	"gaugebook.v1.WorkDone.odometer":      odometer,
-	"gaugebook.v1.TorqueRecheck.odometer": odometer,
-	"gaugebook.v1.TireMoves.odometer":     odometer,
-	"gaugebook.v1.TireSet.odometer":       odometer,
-	"gaugebook.v1.Tire.fitted_at":         odometer,
+	"gaugebook.v1.Inspection.odometer":       odometer,
+	"gaugebook.v1.WorkDone.odometer":         odometer,
+	"gaugebook.v1.TorqueRecheck.odometer":    odometer,
+	"gaugebook.v1.TireMoves.odometer":        odometer,
+	"gaugebook.v1.TireSet.came_off_odometer": odometer,
+	"gaugebook.v1.Tire.fitted_odometer":      odometer,
 
 	"gaugebook.v1.EstimateLifeRequest.per_day": aboveZero(distance(""), "a vehicle that is driven runs more than zero in a day"),
 
@@ -295,30 +295,25 @@ type bounds struct {
 }
 
 var (
-	groove = bounds{low: 1, high: 9, rule: "a groove is 1 to 9, counted from the vehicle outward"}
-	again  = bounds{low: 0, high: 9, rule: "a repeat is 0 (the first reading) to 9"}
-	clock  = bounds{low: 0, high: 360, below: true, rule: "a place round the tire is 0 degrees or more and below 360; a full turn is 0"}
-	studs  = bounds{low: 0, high: 20, rule: "a wheel has at most 20 studs or bolts"}
+	again = bounds{low: 0, high: 9, rule: "a repeat is 0 (the first reading) to 9"}
+	studs = bounds{low: 0, high: 20, rule: "a wheel has at most 20 studs or bolts"}
 )
 
 // numbers are the plain numbers that have limits.
 var numbers = map[protoreflect.FullName]bounds{
-	"gaugebook.v1.TreadReading.groove":       groove,
-	"gaugebook.v1.HighLowPair.groove":        groove,
-	"gaugebook.v1.GrooveDepth.groove":        groove,
-	"gaugebook.v1.TreadReading.station":      {low: 0, high: 36, rule: "a station is 1 to 36, or 0 when not told"},
-	"gaugebook.v1.TreadReading.repeat":       again,
-	"gaugebook.v1.PressureReading.repeat":    again,
-	"gaugebook.v1.Observation.clock_degrees": clock,
-	"gaugebook.v1.Observation.count":         {low: 1, high: 1000, rule: "a count is 1 to 1000; leave it out when nothing was counted"},
-	"gaugebook.v1.Injury.clock_degrees":      clock,
-	"gaugebook.v1.Injury.angle_degrees":      {low: 0, high: 90, rule: "an injury's angle is 0 (straight in) to 90 degrees"},
-	"gaugebook.v1.FastenerWork.counted":      studs,
-	"gaugebook.v1.FastenerWork.damaged":      studs,
-	"gaugebook.v1.FastenerWork.replaced":     studs,
-	"gaugebook.v1.AxleWeight.axle":           {low: 1, high: maxAxles, rule: "an axle is 1 to 9, counted from the front"},
-	"gaugebook.v1.VehicleUse.seats":          {low: 1, high: 200, rule: "a vehicle has 1 to 200 seats"},
-	"gaugebook.v1.Fasteners.each_wheel":      {low: 3, high: 20, rule: "3 to 20 fasteners hold a wheel"},
+	"gaugebook.v1.Place.groove":           {low: 0, high: 9, rule: "a groove is 1 to 9, counted from the vehicle outward, or 0 when not told"},
+	"gaugebook.v1.Place.station":          {low: 0, high: 36, rule: "a station is 1 to 36, or 0 when not told"},
+	"gaugebook.v1.Place.clock_degrees":    {low: 0, high: 360, below: true, rule: "a place round the tire is 0 degrees or more and below 360; a full turn is 0"},
+	"gaugebook.v1.TreadReading.repeat":    again,
+	"gaugebook.v1.PressureReading.repeat": again,
+	"gaugebook.v1.Observation.count":      {low: 1, high: 1000, rule: "a count is 1 to 1000; leave it out when nothing was counted"},
+	"gaugebook.v1.Injury.angle_degrees":   {low: 0, high: 90, rule: "an injury's angle is 0 (straight in) to 90 degrees"},
+	"gaugebook.v1.FastenerWork.counted":   studs,
+	"gaugebook.v1.FastenerWork.damaged":   studs,
+	"gaugebook.v1.FastenerWork.replaced":  studs,
+	"gaugebook.v1.AxleWeight.axle":        {low: 1, high: maxAxles, rule: "an axle is 1 to 9, counted from the front"},
+	"gaugebook.v1.VehicleUse.seats":       {low: 1, high: 200, rule: "a vehicle has 1 to 200 seats"},
+	"gaugebook.v1.Fasteners.each_wheel":   {low: 3, high: 20, rule: "3 to 20 fasteners hold a wheel"},
 
 	"gaugebook.v1.TireMakerPolicy.repairs_at_most":     {low: 0, high: 20, rule: "a tire is repaired 0 to 20 times"},
 	"gaugebook.v1.TireMakerPolicy.replace_after_years": {low: 1, high: 100, rule: "an age in years is 1 to 100"},

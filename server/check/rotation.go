@@ -34,10 +34,7 @@ func (w walker) rotation(req *gaugebookv1.PlanRotationRequest) {
 	w.onceByID("visits", ids(visits))
 	w.onceByID("tires", ids(req.GetTires()))
 	w.onceByID("moves", ids(req.GetMoves()))
-	repeated(req.GetRulebookIds(), text, func(i, _ int) {
-		w.entry("rulebook_ids", i).add(quote(req.GetRulebookIds()[i]), "named twice", "")
-	})
-	if asOf, judged := date(req.GetAsOf()); judged {
+	if asOf, judged := date(req.GetJudgeBy().GetAsOf()); judged {
 		for i, v := range visits {
 			if day, known := date(v.GetLocalDate()); known && asOf.DaysUntil(day) > 0 {
 				w.entry("visits", i).to("local_date").add(day.String(), "a visit is judged for its own day or a later one", "not after "+asOf.String())

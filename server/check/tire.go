@@ -11,7 +11,7 @@ func (w walker) tapedSize(t *gaugebookv1.TapedSize) {
 }
 
 func (w walker) tirePlace(p *gaugebookv1.TirePlace) {
-	if oneof(p, "at") == "" {
+	if oneof(p, "where") == "" {
 		w.add("", "no place is named", "mounted, stored or scrapped")
 	}
 }

@@ -11,21 +11,33 @@ import (
 // positionForm says how a position is written.
 const positionForm = "the axle from the front and the side, with I or O on a dual axle (1L, 2RO), or S for the spare"
 
-func (w walker) axles(v *gaugebookv1.Vehicle) {
-	if n := len(v.GetAxles()); n > maxAxles {
+func (w walker) axles(v *gaugebookv1.Axles) {
+	n := len(v.GetAxles())
+	w.required(n > 0, "axles", "1 to 9 axles from the front; leave them all out when they are not told")
+	if n > maxAxles {
 		w.to("axles").add(fmt.Sprintf("%d axles", n), fmt.Sprintf("a vehicle has at most %d axles", maxAxles), "a trailer is a vehicle of its own")
 	}
 }
 
-func (w walker) axle(a *gaugebookv1.Axle) {
-	if a.GetDual() && a.GetWideBaseSingle() {
-		w.to("wide_base_single").add("true", "the axle is dual as well", "one of the two")
+func (w walker) use(u *gaugebookv1.VehicleUse) {
+	if n := len(u.GetDrivenIn()); n > maxPlaces {
+		w.to("driven_in").add(fmt.Sprintf("%d places", n), fmt.Sprintf("at most %d places", maxPlaces), "those that count most")
 	}
+	type law struct{ country, state string }
+	repeated(u.GetDrivenIn(), func(j *gaugebookv1.Jurisdiction) (law, bool) {
+		return law{j.GetCountry(), j.GetState()}, j.GetCountry() != ""
+	}, func(i, first int) {
+		w.entry("driven_in", i).add("", fmt.Sprintf("given twice: drivenIn[%d] is this place too", first), "")
+	})
 }
 
-func (w walker) use(u *gaugebookv1.VehicleUse) {
-	if u.GetState() != "" && u.GetCountry() == "" {
-		w.to("state").add(quote(u.GetState()), "a state without its country", "the country too")
+func (w walker) jurisdiction(j *gaugebookv1.Jurisdiction) {
+	switch {
+	case j.GetCountry() != "":
+	case j.GetState() != "":
+		w.to("state").add(quote(j.GetState()), "a state without its country", "the country too")
+	default:
+		w.add("", "no place is named", "a country, such as US")
 	}
 }
 
@@ -101,12 +113,12 @@ func (w walker) sha256(s string) {
 // axles: duals are exchanged for wide-base singles.
 func (w walker) layout() layout.Vehicle {
 	var v layout.Vehicle
-	axles := w.vehicle.GetAxles()
+	axles := w.vehicle.GetAxles().GetAxles()
 	if w.past || len(axles) > maxAxles {
 		return v
 	}
 	for _, a := range axles {
-		v.Axles = append(v.Axles, layout.Axle{Dual: a.GetDual()})
+		v.Axles = append(v.Axles, layout.Axle{Dual: a.GetWheels() == gaugebookv1.AxleWheels_AXLE_WHEELS_DUAL})
 	}
 	return v
 }

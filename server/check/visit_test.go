@@ -12,14 +12,18 @@ import (
 
 // vehicles are some that a visit may turn out to be of.
 func vehicles() []*pb.Vehicle {
-	all := []*pb.Vehicle{nil, {}, visit().GetVehicle(), {Id: otherID}, {Id: vehicleID, Axles: make([]*pb.Axle, maxAxles+1)}}
+	all := []*pb.Vehicle{nil, {}, visit().GetVehicle(), {Id: otherID}, {Id: vehicleID, Axles: axles(make([]*pb.Axle, maxAxles+1)...)}}
 	for kind := range noSpare {
-		all = append(all, &pb.Vehicle{Axles: []*pb.Axle{{}, {}}, Spare: &pb.Spare{Kind: kind}})
+		all = append(all, &pb.Vehicle{Axles: axles(&pb.Axle{}, &pb.Axle{}), Spare: &pb.Spare{Kind: kind}})
 	}
 	for _, dual := range [][]bool{{false}, {false, false}, {true, true}, {false, true, true}} {
-		v := &pb.Vehicle{Id: vehicleID}
+		v := &pb.Vehicle{Id: vehicleID, Axles: &pb.Axles{}}
 		for _, d := range dual {
-			v.Axles = append(v.Axles, &pb.Axle{Dual: d})
+			wheels := pb.AxleWheels_AXLE_WHEELS_SINGLE
+			if d {
+				wheels = pb.AxleWheels_AXLE_WHEELS_DUAL
+			}
+			v.Axles.Axles = append(v.Axles.Axles, &pb.Axle{Wheels: wheels})
 		}
 		all = append(all, v)
 	}
@@ -38,10 +42,10 @@ func recorded() []*pb.Inspection {
 	positions := []string{"1L", "1R", "2L", "2RO", "2LI", "3R", "1LO", "S"}
 	r := rand.New(rand.NewPCG(1, 1))
 	for range 400 {
-		v := &pb.Inspection{VehicleId: vehicleID, Spare: &pb.SpareReport{InServiceAt: positions[r.IntN(len(positions))]}}
+		v := &pb.Inspection{VehicleId: vehicleID, Spare: &pb.SpareReport{InServicePosition: positions[r.IntN(len(positions))]}}
 		for range r.IntN(4) {
 			position := positions[r.IntN(len(positions))]
-			v.Wheels = append(v.Wheels, &pb.WheelReport{Position: position, SensorReadings: []*pb.SensorReading{{VehicleShowsAt: positions[r.IntN(len(positions))]}}})
+			v.Wheels = append(v.Wheels, &pb.WheelReport{Position: position, SensorReadings: []*pb.SensorReading{{ShownPosition: positions[r.IntN(len(positions))]}}})
 			v.AxleWeights = append(v.AxleWeights, &pb.AxleWeight{Axle: 1 + r.Int32N(4), Weight: pounds(3000)})
 			v.Conditions = &pb.Conditions{Complaints: []*pb.Complaint{{Position: position}}}
 			v.WorkDone = append(v.WorkDone, &pb.WorkDone{Positions: []string{position}})

@@ -130,27 +130,27 @@ func (w walker) text(fd protoreflect.FieldDescriptor, s string) {
 	case "gaugebook.v1.Vehicle.id",
 		"gaugebook.v1.Inspection.id", "gaugebook.v1.Inspection.vehicle_id", "gaugebook.v1.Correction.inspection_id",
 		"gaugebook.v1.WheelReport.tire_id",
-		"gaugebook.v1.Tire.id", "gaugebook.v1.MountedAt.vehicle_id", "gaugebook.v1.StoredAt.set_id",
+		"gaugebook.v1.Tire.id", "gaugebook.v1.MountedPlace.vehicle_id", "gaugebook.v1.StoredPlace.set_id",
 		"gaugebook.v1.TireMoves.id", "gaugebook.v1.TireMove.tire_id",
 		"gaugebook.v1.TireSet.id", "gaugebook.v1.TireSet.vehicle_id", "gaugebook.v1.TireOfSet.tire_id",
 		"gaugebook.v1.Repair.id", "gaugebook.v1.Repair.tire_id":
 		w.id(s)
 	case "gaugebook.v1.WheelReport.position",
 		"gaugebook.v1.Complaint.position",
-		"gaugebook.v1.SpareReport.in_service_at",
-		"gaugebook.v1.SensorReading.vehicle_shows_at":
+		"gaugebook.v1.SpareReport.in_service_position",
+		"gaugebook.v1.SensorReading.shown_position":
 		w.fits(func(w walker) { w.position(s) })
 	case "gaugebook.v1.WorkDone.positions",
-		"gaugebook.v1.MountedAt.position",
+		"gaugebook.v1.MountedPlace.position",
 		"gaugebook.v1.TireOfSet.came_off_position", "gaugebook.v1.TireOfSet.next_position":
 		w.positionOfAny(s)
 	case "gaugebook.v1.Inspection.photo_sha256", "gaugebook.v1.Observation.photo_sha256":
 		w.sha256(s)
-	case "gaugebook.v1.VehicleUse.country":
+	case "gaugebook.v1.Jurisdiction.country":
 		w.country(s)
-	case "gaugebook.v1.VehicleUse.state":
+	case "gaugebook.v1.Jurisdiction.state":
 		w.state(s)
-	case "gaugebook.v1.AssessVisitRequest.rulebook_ids", "gaugebook.v1.PlanRotationRequest.rulebook_ids":
+	case "gaugebook.v1.JudgeBy.rulebook_ids":
 		w.rulebookID(s)
 	}
 }
@@ -162,14 +162,23 @@ func (w walker) crossFields(m proto.Message) {
 		w.visitRequest(m)
 	case *gaugebookv1.PlanRotationRequest:
 		w.rotation(m)
-	case *gaugebookv1.EstimateLifeRequest, *gaugebookv1.DepthAt:
+	case *gaugebookv1.EstimateLifeRequest, *gaugebookv1.MeasuredDepth:
 		w.life(m)
-	case *gaugebookv1.Vehicle:
+	case *gaugebookv1.JudgeBy:
+		w.judgeBy(m)
+	case *gaugebookv1.Axles:
 		w.axles(m)
-	case *gaugebookv1.Axle:
-		w.axle(m)
 	case *gaugebookv1.VehicleUse:
 		w.use(m)
+	case *gaugebookv1.Jurisdiction:
+		w.jurisdiction(m)
+	case *gaugebookv1.ListVehiclesRequest:
+		w.listBy(m)
+	case *gaugebookv1.Shop:
+		w.shop(m)
+	case *gaugebookv1.ShopGauges:
+		w.required(len(m.GetGauges()) > 0, "gauges", "the gauges of the shop; to have none, clear them")
+		w.gauges(m.GetGauges())
 	case *gaugebookv1.Inspection:
 		w.inspection(m)
 	case *gaugebookv1.Correction:
@@ -190,15 +199,21 @@ func (w walker) crossFields(m proto.Message) {
 		w.tapedSize(m)
 	case *gaugebookv1.FastenerWork:
 		w.fastenerWork(m)
+	case *gaugebookv1.Looked:
+		w.looked(m)
+	case *gaugebookv1.Place:
+		w.placed(m)
+	case *gaugebookv1.NewDepths:
+		w.required(len(m.GetGrooves()) > 0, "grooves", "one depth for every groove, or one for each that is known")
 	case *gaugebookv1.GrooveDepth:
-		w.required(m.GetDepth() != nil, "depth", "a depth")
+		w.grooveDepth(m)
 	case *gaugebookv1.TireMoves:
 		w.tireMoves(m)
 	case *gaugebookv1.TireMove:
 		w.tireMove(m)
 	case *gaugebookv1.TirePlace:
 		w.tirePlace(m)
-	case *gaugebookv1.MountedAt:
+	case *gaugebookv1.MountedPlace:
 		w.required(m.GetPosition() != "", "position", positionForm)
 	case *gaugebookv1.TireSet:
 		w.tireSet(m)

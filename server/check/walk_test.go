@@ -181,7 +181,7 @@ func TestEveryIDAndPositionHasItsForm(t *testing.T) {
 		case name == "sensor_id": // as the sensor's tool shows it
 		case name == "id", strings.HasSuffix(name, "_id"):
 			refused(t, s.holding(protoreflect.ValueOfString("7")), s.path(), "no UUID")
-		case strings.Contains(name, "position"), strings.HasSuffix(name, "_at"):
+		case strings.Contains(name, "position"):
 			refused(t, s.holding(protoreflect.ValueOfString("LF")), s.path(), "no position")
 		case strings.HasSuffix(name, "sha256"):
 			refused(t, s.holding(protoreflect.ValueOfString("7")), s.path(), "no SHA-256")
@@ -228,7 +228,7 @@ func TestNothingMissingPanics(t *testing.T) {
 	for _, req := range []*pb.AssessVisitRequest{
 		{Inspection: &pb.Inspection{Conditions: &pb.Conditions{Atmosphere: &pb.Conditions_Barometer{}}}},
 		{Inspection: &pb.Inspection{Gauges: []*pb.Gauge{{Resolution: &pb.Gauge_Pressure{}, Accuracy: &pb.Quantity{Amount: &pb.Quantity_Date{}}}}}},
-		{Moves: []*pb.TireMoves{{Moves: []*pb.TireMove{{To: &pb.TirePlace{At: &pb.TirePlace_Mounted{}}}}}}},
+		{Moves: []*pb.TireMoves{{Moves: []*pb.TireMove{{To: &pb.TirePlace{Where: &pb.TirePlace_Mounted{}}}}}}},
 		{Inspection: &pb.Inspection{Wheels: []*pb.WheelReport{{Taped: &pb.TapedSize{Taped: &pb.TapedSize_Diameter{}}}}}},
 	} {
 		if AssessVisit(req) == nil {

@@ -43,12 +43,24 @@ func BenchmarkVisitFourTires(b *testing.B) {
 	}
 }
 
-// BenchmarkAnswerFourTires is the judgement with its translation and sentences.
+// BenchmarkAnswerFourTires is the judgement with its translation, without a word.
 func BenchmarkAnswerFourTires(b *testing.B) {
 	req := fourTires(b)
 	b.ReportAllocs()
 	for b.Loop() {
 		judge.Visit(req)
+	}
+}
+
+// BenchmarkTellFourTires is the sentences and the rest of the answer, once it is
+// judged.
+func BenchmarkTellFourTires(b *testing.B) {
+	req := fourTires(b)
+	v := translate.Visit(req)
+	out := verdict.Judge(v)
+	b.ReportAllocs()
+	for b.Loop() {
+		translate.Assessment(req, v, out)
 	}
 }
 
@@ -72,7 +84,7 @@ func fiveYears(b *testing.B) *pb.AssessVisitRequest {
 		for _, w := range in.GetWheels() {
 			w.TireId, w.Tread = ids[w.GetPosition()], nil
 			for across := range pb.Across(3) {
-				w.Tread = append(w.Tread, &pb.TreadReading{Place: &pb.TreadReading_Across{Across: across + 1}, Depth: thirtySeconds(float64(11 - k/3 - (k+int(across))%2))})
+				w.Tread = append(w.Tread, &pb.TreadReading{Place: &pb.Place{Across: across + 1}, Depth: thirtySeconds(float64(11 - k/3 - (k+int(across))%2))})
 			}
 		}
 		if k%2 == 1 && k < 20 {
@@ -82,7 +94,7 @@ func fiveYears(b *testing.B) *pb.AssessVisitRequest {
 				next[to] = ids[from]
 			}
 			for _, p := range at {
-				moves.Moves = append(moves.Moves, &pb.TireMove{TireId: next[p], To: &pb.TirePlace{At: &pb.TirePlace_Mounted{Mounted: &pb.MountedAt{Position: p}}}})
+				moves.Moves = append(moves.Moves, &pb.TireMove{TireId: next[p], To: &pb.TirePlace{Where: &pb.TirePlace_Mounted{Mounted: &pb.MountedPlace{Position: p}}}})
 			}
 			ids = next
 			req.Moves = append(req.Moves, moves)

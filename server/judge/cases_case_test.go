@@ -205,7 +205,7 @@ var vehicleKeys = []string{"class", "drive", "gross_lb", "gross_kg", "combined_l
 
 func (b *builder) readVehicle(n node) *pb.Vehicle {
 	kv := n.keys(vehicleKeys...)
-	v := &pb.Vehicle{VehicleClass: pb.VehicleClass_VEHICLE_CLASS_PASSENGER_CAR, Use: &pb.VehicleUse{Country: "US"}}
+	v := &pb.Vehicle{VehicleClass: pb.VehicleClass_VEHICLE_CLASS_PASSENGER_CAR, Use: &pb.VehicleUse{}, Axles: &pb.Axles{}}
 	if kv["class"].there() {
 		v.VehicleClass = pb.VehicleClass(kv["class"].enum(v.VehicleClass.Descriptor(), classes))
 	}
@@ -223,11 +223,13 @@ func (b *builder) readVehicle(n node) *pb.Vehicle {
 	for i := range axles {
 		a := &pb.Axle{Size: onAxle(kv["size"], i).text()}
 		if d := onAxle(kv["dual"], i); d.there() {
-			a.Dual = d.text() == "rear" && i > 0 || d.text() != "rear" && d.yes()
+			if d.text() == "rear" && i > 0 || d.text() != "rear" && d.yes() {
+				a.Wheels = pb.AxleWheels_AXLE_WHEELS_DUAL
+			}
 		}
 		a.ColdNormalLoad = firstPressure(i, kv["label_psi"], kv["label_bar"], kv["label_kpa"])
 		a.ColdFullLoad = firstPressure(i, kv["label_full_psi"], kv["label_full_bar"])
-		v.Axles = append(v.Axles, a)
+		v.Axles.Axles = append(v.Axles.Axles, a)
 	}
 	v.GrossRating = mass(kv["gross_lb"], kv["gross_kg"])
 	v.Use.CombinedRating = mass(kv["combined_lb"], kv["combined_kg"])
@@ -246,15 +248,18 @@ func (b *builder) readVehicle(n node) *pb.Vehicle {
 
 // readUse: a car carries nothing across State lines and tows nothing unless told.
 func (b *builder) readUse(v *pb.Vehicle, kv map[string]node) {
+	at := &pb.Jurisdiction{Country: "US", State: kv["state"].text()}
 	if c := kv["country"]; c.there() {
-		switch v.Use.Country = strings.ToUpper(kebab(c.text())); v.Use.Country {
+		switch at.Country = strings.ToUpper(kebab(c.text())); at.Country {
 		case "UK":
-			v.Use.Country = "GB"
+			at.Country = "GB"
 		case "NOT-TOLD":
-			v.Use.Country = ""
+			at.Country = ""
 		}
 	}
-	v.Use.State = kv["state"].text()
+	if at.GetCountry() != "" || at.GetState() != "" {
+		v.Use.DrivenIn = []*pb.Jurisdiction{at}
+	}
 	if v.VehicleClass == pb.VehicleClass_VEHICLE_CLASS_PASSENGER_CAR {
 		v.Use.BusinessAcrossStateLines, v.Use.Tows = pb.Answer_ANSWER_NO, pb.Answer_ANSWER_NO
 	}
@@ -349,9 +354,10 @@ func (b *builder) readOneTire() {
 	case at.there():
 		b.oneTire = b.position(at, at.text())
 	case injuries.there() && !b.positional(injuries):
-		last := len(b.vehicle.Axles)
+		axles := b.vehicle.GetAxles().GetAxles()
+		last := len(axles)
 		b.oneTire = fmt.Sprintf("%dR", last)
-		if b.vehicle.Axles[last-1].GetDual() {
+		if axles[last-1].GetWheels() == pb.AxleWheels_AXLE_WHEELS_DUAL {
 			b.oneTire += "O"
 		}
 	default:
@@ -360,7 +366,7 @@ func (b *builder) readOneTire() {
 	if b.vehicle.VehicleClass != pb.VehicleClass_VEHICLE_CLASS_PASSENGER_CAR {
 		return
 	}
-	for _, a := range b.vehicle.Axles {
+	for _, a := range b.vehicle.GetAxles().GetAxles() {
 		if a.ColdNormalLoad == nil && a.ColdFullLoad == nil {
 			a.ColdNormalLoad = &pb.Pressure{AsRead: &pb.Pressure_Psi{Psi: defaultLabel}}
 		}
@@ -379,7 +385,7 @@ func (b *builder) defaults() {
 		scalar("depth", strconv.Itoa(defaultTread))
 	}
 	if !b.kv["psi"].there() && !b.kv["bar"].there() && !b.kv["kpa"].there() {
-		axle := b.vehicle.Axles[int(b.oneTire[0]-'1')]
+		axle := b.vehicle.GetAxles().GetAxles()[int(b.oneTire[0]-'1')]
 		switch p := axle.GetColdNormalLoad().GetAsRead().(type) {
 		case *pb.Pressure_Psi:
 			scalar("psi", fmt.Sprint(p.Psi))

@@ -50,7 +50,7 @@ func TestCaseFaults(t *testing.T) {
 		{"tire moved to nowhere", "- id: A\n  moves: {miles_ago: 10, map: {LF: LR}}\n  expect: {answer: repairable}", []string{"A: moves", "every place"}},
 		{"earlier at no time", "- id: A\n  earlier: {psi: 33}\n  expect: {answer: repairable}", []string{"A: earlier", "miles_ago"}},
 		{"not followed", "- id: A\n  earlier: {months_ago: 1, psi: 33}\n  moves: {miles_ago: 10, map: x}\n  expect: {answer: repairable}", []string{"A: earlier", "followed"}},
-		{"unknown field of the contract", "- id: A\n  psi: 33\n  visit: {inspection: {technicain: x}}\n  expect: {answer: repairable}", []string{"A: visit.inspection.technicain", "did you mean technician?"}},
+		{"unknown field of the contract", "- id: A\n  psi: 33\n  visit: {inspection: {odometr: x}}\n  expect: {answer: repairable}", []string{"A: visit.inspection.odometr", "did you mean odometer?"}},
 		{"refused by the check", "- id: A\n  psi: -3\n  expect: {answer: repairable}", []string{"A", "cannot be judged", "pressure"}},
 		{"no YAML", "- id: [", []string{"some.yaml", "yaml"}},
 	} {
@@ -161,14 +161,14 @@ func TestCaseLines(t *testing.T) {
 	says := saidBy(&pb.Assessment{
 		Findings: []*pb.Finding{
 			{Code: "tread.worn-to-bars", Urgency: pb.Urgency_URGENCY_THIS_VISIT, Positions: []string{"1L"}, Comparison: pb.Comparison_COMPARISON_BELOW,
-				Rule: &pb.Rule{Id: "advice.wear-bars"}, Evidence: []*pb.Evidence{{Code: "tread.as-read"}}},
+				Rules: []*pb.Rule{{Id: "advice.wear-bars"}}, Evidence: []*pb.Evidence{{Code: "tread.as-read"}}},
 			{Code: "damage.cut", Urgency: pb.Urgency_URGENCY_PLAN, Positions: []string{"2L", "2R"}, CauseRank: rank(1)},
 			{Code: "damage.chunking", Urgency: pb.Urgency_URGENCY_NOTE, Positions: []string{"2L", "2R"}, CauseRank: rank(2)},
 		},
 		Work: []*pb.WorkItem{
 			{Code: "air.none", Positions: []string{"2R"}},
 			{Code: "air.set", Positions: []string{"1L", "1R"}, Target: &pb.Quantity{Amount: &pb.Quantity_Pressure{Pressure: &pb.Pressure{AsRead: &pb.Pressure_Psi{Psi: 33}}}}},
-			{Code: "owed.torque-recheck", OnlyIf: true, DueFrom: miles(50), DueBy: miles(100)},
+			{Code: "owed.torque-recheck", Condition: &pb.Said{Code: "when.tire-comes-off"}, DueFromDistance: miles(50), DueByDistance: miles(100)},
 		},
 		NothingFound: []*pb.Checked{{Code: "inflation.at-label", Positions: []string{"2L"}}},
 		NotLookedAt:  []*pb.NotLookedAt{{Positions: []string{"S"}}},

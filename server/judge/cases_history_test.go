@@ -123,7 +123,7 @@ func (b *builder) makeTires() {
 		positions = append(positions, p.String())
 	}
 	for i, p := range positions {
-		b.tires[p] = &pb.Tire{Id: uuid(tireGroup, i+1), Place: &pb.TirePlace{At: &pb.TirePlace_Mounted{Mounted: &pb.MountedAt{Position: p}}}}
+		b.tires[p] = &pb.Tire{Id: uuid(tireGroup, i+1), Place: &pb.TirePlace{Where: &pb.TirePlace_Mounted{Mounted: &pb.MountedPlace{Position: p}}}}
 	}
 	for k, unit := range map[string]protoreflect.Name{"new": "thirty_seconds_inch", "new_mm": "millimeters"} {
 		for _, a := range b.byWheel(b.kv[k], false) {
@@ -134,10 +134,10 @@ func (b *builder) makeTires() {
 		}
 	}
 	for _, a := range b.byWheel(b.kv["miles"], false) {
-		b.tires[a.position].FittedAt = miles(b.miles - quantity(a.value, &pb.Distance{}, "miles").GetMiles())
+		b.tires[a.position].FittedOdometer = miles(b.miles - quantity(a.value, &pb.Distance{}, "miles").GetMiles())
 	}
 	for _, a := range b.byWheel(b.kv["fitted"], false) {
-		b.tires[a.position].Fitted = calendar(readDay(a.value, ""))
+		b.tires[a.position].FittedDate = calendar(readDay(a.value, ""))
 	}
 	for _, a := range b.byWheel(b.kv["tire"], true) {
 		if a.value.is(yaml.MappingNode) {
@@ -156,18 +156,14 @@ func policy(n node) *pb.TireMakerPolicy {
 	return &pb.TireMakerPolicy{RepairPermitted: said[n.one("allows", "forbids", "unknown")]}
 }
 
-func newDepths(n node, unit protoreflect.Name) []*pb.GrooveDepth {
+func newDepths(n node, unit protoreflect.Name) *pb.NewDepths {
 	items := n.items()
 	if len(items) == 1 {
-		return []*pb.GrooveDepth{{Depth: quantity(items[0], &pb.Depth{}, unit)}}
+		return &pb.NewDepths{Grooves: []*pb.GrooveDepth{{Depth: quantity(items[0], &pb.Depth{}, unit)}}}
 	}
-	var ds []*pb.GrooveDepth
+	ds := &pb.NewDepths{}
 	for _, r := range across(n, 0, unit, 0) {
-		d := &pb.GrooveDepth{Depth: r.Depth, Place: &pb.GrooveDepth_Across{Across: r.GetAcross()}}
-		if r.GetGroove() > 0 {
-			d.Place = &pb.GrooveDepth_Groove{Groove: r.GetGroove()}
-		}
-		ds = append(ds, d)
+		ds.Grooves = append(ds.Grooves, &pb.GrooveDepth{Place: r.GetPlace(), Depth: r.GetDepth()})
 	}
 	return ds
 }
@@ -264,13 +260,13 @@ func (b *builder) addMoves(req *pb.AssessVisitRequest) {
 		for _, now := range slices.Sorted(maps.Keys(b.tires)) {
 			if to := b.before(now, undone); now != "S" && moved(to) {
 				ms.Moves = append(ms.Moves, &pb.TireMove{TireId: b.tires[now].Id,
-					To: &pb.TirePlace{At: &pb.TirePlace_Mounted{Mounted: &pb.MountedAt{Position: to}}}})
+					To: &pb.TirePlace{Where: &pb.TirePlace_Mounted{Mounted: &pb.MountedPlace{Position: to}}}})
 			}
 		}
 		req.Moves = append(req.Moves, ms)
 	}
-	if n := len(b.moves); n > 0 && b.tires["1L"].GetFittedAt() != nil {
-		record(b.tires["1L"].FittedAt, nil, n, func(string) bool { return true })
+	if n := len(b.moves); n > 0 && b.tires["1L"].GetFittedOdometer() != nil {
+		record(b.tires["1L"].FittedOdometer, nil, n, func(string) bool { return true })
 	}
 	for i, m := range slices.Backward(b.moves) {
 		record(b.odometerAt(m.kv), b.dayOf(m.kv), i, func(to string) bool {

@@ -42,39 +42,35 @@ func (s said) String() string {
 	return strings.TrimSpace(s.kind + " " + s.code + " " + fmt.Sprint(s.at))
 }
 
+var inEnglish, _ = words.Reader{Language: words.Default}.Tellers()
+
 // saidBy lists everything that an assessment says.
 func saidBy(a *pb.Assessment) []said {
 	var all []said
-	cautions := map[string]string{}
-	for code, text := range words.In(words.Default).Cautions {
-		cautions[text] = code
-	}
-	settle := func(text string, at []string) {
-		for code, sentence := range words.In(words.Default).Settle {
-			if strings.Contains(text, sentence) {
-				all = append(all, said{kind: "settle", code: code, at: at})
-			}
+	settle := func(code string, at []string) {
+		if words.In(words.Default).Settle[code] != "" { // else it is a question, or nothing
+			all = append(all, said{kind: "settle", code: code, at: at})
 		}
 	}
-	caution := func(text string, at []string) {
-		if text != "" {
-			all = append(all, said{kind: "caution", code: cautions[text], at: at})
+	caution := func(code string, at []string) {
+		if code != "" {
+			all = append(all, said{kind: "caution", code: code, at: at})
 		}
 	}
 	for _, f := range a.GetFindings() {
-		s := said{kind: "finding", code: f.Code, at: f.Positions, urgency: name(f.Urgency), limit: f.GetRule().GetId(), outcome: name(f.Comparison), rank: f.GetCauseRank()}
+		s := said{kind: "finding", code: f.Code, at: f.Positions, urgency: name(f.Urgency), limit: ruleOf(f).GetId(), outcome: name(f.Comparison), rank: f.GetCauseRank()}
 		for _, e := range f.Evidence {
 			s.evidence = append(s.evidence, e.Code)
 		}
 		all = append(all, s)
 		caution(f.Caution, f.Positions)
-		settle(f.ToSettle, f.Positions)
+		settle(f.GetToSettle().GetCode(), f.Positions)
 	}
 	for i, w := range a.GetWork() {
-		s := said{kind: "work", code: w.Code, at: w.Positions, urgency: name(w.Urgency), onlyIf: w.OnlyIf, line: i + 1}
+		s := said{kind: "work", code: w.Code, at: w.Positions, urgency: name(w.Urgency), onlyIf: w.GetCondition() != nil, line: i + 1}
 		s.target, _ = translate.Amount(w.GetTarget())
-		if from, ok := translate.Amount(w.GetDueFrom()); ok {
-			by, _ := translate.Amount(w.GetDueBy())
+		if from, ok := translate.Amount(w.GetDueFromDistance()); ok {
+			by, _ := translate.Amount(w.GetDueByDistance())
 			s.due = []float64{from.Number, by.Number}
 		}
 		all = append(all, s)
@@ -83,7 +79,7 @@ func saidBy(a *pb.Assessment) []said {
 	for _, c := range a.GetNothingFound() {
 		all = append(all, said{kind: "checked", code: c.Code, at: c.Positions})
 	}
-	for _, q := range a.GetUnanswered() {
+	for _, q := range a.GetQuestions() {
 		all = append(all, said{kind: "question", code: q.Code, at: q.Positions})
 	}
 	for _, n := range a.GetNotJudged() {
@@ -94,9 +90,19 @@ func saidBy(a *pb.Assessment) []said {
 	}
 	for _, r := range a.GetRepairs() {
 		all = append(all, said{kind: "answer", code: name(r.Repairability), at: []string{r.Position}, method: name(r.Method)})
-		settle(r.Words, []string{r.Position})
+		for _, m := range r.GetMissing() {
+			settle(m.GetCode(), []string{r.Position})
+		}
 	}
 	return all
+}
+
+// ruleOf is what a finding was judged by; nil for an observation.
+func ruleOf(f *pb.Finding) *pb.Rule {
+	if len(f.GetRules()) == 0 {
+		return nil
+	}
+	return f.GetRules()[0]
 }
 
 // name is an enum value's name without prefix in kebab case, "" for unspecified.
@@ -187,7 +193,7 @@ func (t thing) String() string {
 	if len(t.at) > 0 {
 		s += " at " + strings.Join(t.at, " ")
 	}
-	for _, more := range []string{t.like.urgency, t.like.limit, t.like.outcome, t.like.method, strings.Join(t.like.evidence, " "), words.In(words.Default).Amount(t.like.target)} {
+	for _, more := range []string{t.like.urgency, t.like.limit, t.like.outcome, t.like.method, strings.Join(t.like.evidence, " "), inEnglish.Value(words.Exact(t.like.target))} {
 		if more != "" {
 			s += ", " + more
 		}

@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"go.yaml.in/yaml/v3"
+	"google.golang.org/protobuf/proto"
 	"google.golang.org/protobuf/reflect/protoreflect"
 	"google.golang.org/protobuf/types/known/durationpb"
 
@@ -23,8 +24,8 @@ var readingKeys = []string{"psi", "bar", "kpa", "psi_left", "bar_left", "kpa_lef
 
 func (b *builder) layout() layout.Vehicle {
 	v := layout.Vehicle{Class: layout.Class(b.vehicle.GetVehicleClass())}
-	for _, a := range b.vehicle.GetAxles() {
-		v.Axles = append(v.Axles, layout.Axle{Dual: a.GetDual()})
+	for _, a := range b.vehicle.GetAxles().GetAxles() {
+		v.Axles = append(v.Axles, layout.Axle{Dual: a.GetWheels() == pb.AxleWheels_AXLE_WHEELS_DUAL})
 	}
 	return v
 }
@@ -178,7 +179,7 @@ func (b *builder) readings(kv map[string]node, moves int) []*pb.WheelReport {
 	for _, a := range b.byWheel(kv["injuries"], true) {
 		w := wheel(a.position)
 		inside := slices.ContainsFunc(w.Looked, func(l *pb.Looked) bool {
-			return l.What == pb.LookedAt_LOOKED_AT_INSIDE_OF_TIRE && l.NotBecause == 0
+			return l.What == pb.LookedAt_LOOKED_AT_INSIDE_OF_TIRE && l.GetSeen()
 		})
 		for _, i := range a.value.items() {
 			w.Observations = append(w.Observations, injury(i, inside))
@@ -236,10 +237,11 @@ func across(n node, station int, unit protoreflect.Name, p pb.Phase) []*pb.Tread
 	items := n.items()
 	var rs []*pb.TreadReading
 	add := func(i int, of node, groove bool) {
-		r := &pb.TreadReading{Station: int32(station), Phase: p, Depth: quantity(of, &pb.Depth{}, unit)}
-		r.Place = &pb.TreadReading_Across{Across: pb.Across(i + 1)}
+		r := &pb.TreadReading{Place: &pb.Place{Station: int32(station)}, Phase: p, Depth: quantity(of, &pb.Depth{}, unit)}
 		if groove {
-			r.Place = &pb.TreadReading_Groove{Groove: int32(i + 1)}
+			r.Place.Groove = int32(i + 1)
+		} else {
+			r.Place.Across = pb.Across(i + 1)
 		}
 		rs = append(rs, r)
 	}
@@ -273,15 +275,7 @@ func observations(n node, how pb.HowKnown) []*pb.Observation {
 			kv := i.keys("kind", "across", "zone", "side", "size", "count", "words")
 			o.Kind = kind(kv["kind"], "")
 			o.Words = kv["words"].text()
-			if a := kv["across"]; a.there() {
-				o.Across = pb.Across(a.enum(o.Across.Descriptor(), nil))
-			}
-			if z := kv["zone"]; z.there() {
-				o.Zone = pb.TirePart(z.enum(o.Zone.Descriptor(), nil))
-			}
-			if s := kv["side"]; s.there() {
-				o.Side = pb.WheelSide(s.enum(o.Side.Descriptor(), nil))
-			}
+			o.Place = placeOf(kv)
 			if s := kv["size"]; s.there() {
 				o.Size = quantity(s, &pb.Length{}, "")
 			}
@@ -299,12 +293,35 @@ func observations(n node, how pb.HowKnown) []*pb.Observation {
 			if found {
 				place := i
 				place.y = &yaml.Node{Kind: yaml.ScalarNode, Value: where, Line: i.y.Line}
-				o.Across = pb.Across(place.enum(o.Across.Descriptor(), nil))
+				o.Place = &pb.Place{Across: pb.Across(place.enum(pb.Across(0).Descriptor(), nil))}
 			}
 		}
 		os = append(os, o)
 	}
 	return os
+}
+
+// placeOf is where something was seen, nil where that is not told.
+func placeOf(kv map[string]node) *pb.Place {
+	p := &pb.Place{}
+	if a := kv["across"]; a.there() {
+		p.Across = pb.Across(a.enum(p.Across.Descriptor(), nil))
+	}
+	if z := kv["zone"]; z.there() {
+		p.Part = pb.TirePart(z.enum(p.Part.Descriptor(), nil))
+	}
+	if s := kv["side"]; s.there() {
+		p.Side = pb.WheelSide(s.enum(p.Side.Descriptor(), nil))
+	}
+	return orNil(p)
+}
+
+// orNil is a message, nil where nothing is told in it.
+func orNil[M proto.Message](m M) (none M) {
+	if proto.Size(m) == 0 {
+		return none
+	}
+	return m
 }
 
 func kind(n node, what string) pb.ObservationKind {
@@ -319,7 +336,11 @@ func looked(n node) []*pb.Looked {
 	d := pb.LookedAt(0).Descriptor()
 	var ls []*pb.Looked
 	add := func(what pb.LookedAt, because pb.NotLookedReason) {
-		ls = append(ls, &pb.Looked{What: what, NotBecause: because})
+		l := &pb.Looked{What: what, Looked: &pb.Looked_Seen{Seen: true}}
+		if because != 0 {
+			l.Looked = &pb.Looked_NotBecause{NotBecause: because}
+		}
+		ls = append(ls, l)
 	}
 	for _, i := range n.items() {
 		if i.is(yaml.MappingNode) {
@@ -354,9 +375,9 @@ var injuryKeys = []string{"part", "size", "prepared", "angle", "from_edge", "fro
 // else is that after preparing.
 func injury(n node, inside bool) *pb.Observation {
 	kv := n.keys(injuryKeys...)
-	i := &pb.Injury{}
+	i, at := &pb.Injury{}, &pb.Place{}
 	if p := kv["part"]; p.there() {
-		i.Part = pb.TirePart(p.enum(i.Part.Descriptor(), nil))
+		at.Part = pb.TirePart(p.enum(at.Part.Descriptor(), nil))
 	}
 	length := func(key string) *pb.Length {
 		if !kv[key].there() {
@@ -364,26 +385,21 @@ func injury(n node, inside bool) *pb.Observation {
 		}
 		return quantity(kv[key], &pb.Length{}, "")
 	}
-	told := func(key string) *bool {
+	answer := func(key string) pb.Answer {
 		if !kv[key].there() {
-			return nil
+			return pb.Answer_ANSWER_UNSPECIFIED
 		}
-		v := kv[key].yes()
-		return &v
+		return kv[key].answer()
 	}
 	i.Size, i.SizeAfterPreparing = length("size"), length("prepared")
 	if inside && i.SizeAfterPreparing == nil {
 		i.Size, i.SizeAfterPreparing = nil, i.Size
 	}
-	if d := length("from_edge"); d != nil {
-		i.MeasuredFrom = &pb.Injury_FromShoulderEdge{FromShoulderEdge: d}
+	at.FromShoulderEdge, at.FromCenterLine = length("from_edge"), length("from_center")
+	if at.GetFromShoulderEdge() != nil && at.GetFromCenterLine() != nil {
+		kv["from_center"].faultf("from_edge or from_center, not both")
 	}
-	if d := length("from_center"); d != nil {
-		i.MeasuredFrom = &pb.Injury_FromCenterLine{FromCenterLine: d}
-		if kv["from_edge"].there() {
-			kv["from_center"].faultf("from_edge or from_center, not both")
-		}
-	}
+	i.Place = orNil(at)
 	if a := kv["angle"]; a.there() {
 		v, unit, _ := a.measured()
 		if unit != "" && unit != "deg" && unit != "degrees" && unit != "°" {
@@ -391,15 +407,10 @@ func injury(n node, inside bool) *pb.Observation {
 		}
 		i.AngleDegrees = &v
 	}
-	i.BetweenOuterGrooves, i.ObjectInPlace, i.OverlapsEarlierRepair = told("between_outer_grooves"), told("object_in_place"), told("overlaps")
-	if t := kv["through"]; t.there() {
-		i.ReachesThrough = t.answer()
-	}
-	if h := kv["holds_air"]; h.there() {
-		i.HoldsAir = h.answer()
-	}
+	i.BetweenOuterGrooves, i.ObjectInPlace, i.OverlapsEarlierRepair = answer("between_outer_grooves"), answer("object_in_place"), answer("overlaps")
+	i.ReachesThrough, i.HoldsAir = answer("through"), answer("holds_air")
 	o := &pb.Observation{Kind: pb.ObservationKind_OBSERVATION_KIND_INJURY, How: pb.HowKnown_HOW_KNOWN_SEEN, Injury: i, Words: kv["words"].text()}
-	if i.GetObjectInPlace() {
+	if i.GetObjectInPlace() == pb.Answer_ANSWER_YES {
 		o.Kind = pb.ObservationKind_OBSERVATION_KIND_OBJECT_IN_TREAD
 	}
 	return o
@@ -429,7 +440,7 @@ func sidewall(n node) *pb.Sidewall {
 	for key, field := range sidewallFlags {
 		if f := kv[key]; f.there() && f.answer() != pb.Answer_ANSWER_UNKNOWN {
 			r := s.ProtoReflect()
-			r.Set(r.Descriptor().Fields().ByName(field), protoreflect.ValueOfBool(f.yes()))
+			r.Set(r.Descriptor().Fields().ByName(field), protoreflect.ValueOfEnum(f.answer().Number()))
 		}
 	}
 	return s
@@ -476,10 +487,10 @@ func marks(n node) *pb.MountingMarks {
 
 // highLow is the highest and the lowest depth close together along one groove.
 func highLow(n node) *pb.HighLowPair {
-	kv := n.keys("across", "high", "low", "spacing")
-	p := &pb.HighLowPair{Place: &pb.HighLowPair_Across{}}
+	kv := n.keys("across", "high", "low")
+	p := &pb.HighLowPair{}
 	if a := kv["across"]; a.there() {
-		p.Place = &pb.HighLowPair_Across{Across: pb.Across(a.enum(pb.Across(0).Descriptor(), nil))}
+		p.Place = &pb.Place{Across: pb.Across(a.enum(pb.Across(0).Descriptor(), nil))}
 	}
 	for _, end := range []string{"high", "low"} {
 		if !kv[end].there() {
@@ -488,9 +499,6 @@ func highLow(n node) *pb.HighLowPair {
 		}
 	}
 	p.High, p.Low = quantity(kv["high"], &pb.Depth{}, "thirty_seconds_inch"), quantity(kv["low"], &pb.Depth{}, "thirty_seconds_inch")
-	if s := kv["spacing"]; s.there() {
-		p.Spacing = quantity(s, &pb.Length{}, "")
-	}
 	return p
 }
 

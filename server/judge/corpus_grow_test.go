@@ -71,15 +71,15 @@ type growing struct {
 func saying(req *pb.AssessVisitRequest) (all []string) {
 	a := judge.Visit(req)
 	for _, f := range a.GetFindings() {
-		all = append(all, fmt.Sprint("finding ", f.Code, f.Urgency, f.Comparison, f.Candidate))
+		all = append(all, fmt.Sprint("finding ", f.Code, f.Urgency, f.Comparison, ruleOf(f).GetCandidate()))
 	}
 	for _, w := range a.GetWork() {
-		all = append(all, fmt.Sprint("work ", w.Code, w.OnlyIf, w.Target == nil))
+		all = append(all, fmt.Sprint("work ", w.Code, w.Condition != nil, w.Target == nil))
 	}
 	for _, r := range a.GetRepairs() {
 		all = append(all, fmt.Sprint("repair ", r.Repairability, r.Method))
 	}
-	for _, u := range a.GetUnanswered() {
+	for _, u := range a.GetQuestions() {
 		all = append(all, "question "+u.Code)
 	}
 	for _, c := range a.GetNothingFound() {
@@ -161,6 +161,6 @@ func drawnName(seed int) string { return fmt.Sprintf("drawn/%05d", seed) }
 
 func drawnBy(seed int) *pb.AssessVisitRequest {
 	req := anyVisit.Example(seed)
-	req.Language = ""
+	req.Reader = nil
 	return req
 }

@@ -142,61 +142,10 @@ func compact(m proto.Message, how protojson.MarshalOptions) []byte {
 	return out.Bytes()
 }
 
-// codesOf finds the code of a text again, so that a text can be worded better
-// without a new engine. Texts that several codes share give all of those.
-func codesOf(texts ...map[string]string) map[string]string {
-	all := map[string]string{}
-	for _, m := range texts {
-		for _, code := range slices.Sorted(maps.Keys(m)) {
-			text := m[code]
-			if all[text] != "" {
-				code = all[text] + " or " + code
-			}
-			all[text] = code
-		}
-	}
-	return all
-}
-
-var coded = func() map[protoreflect.Name]map[string]string {
-	w := words.In(words.Default)
-	questions := map[string]string{}
-	for code, q := range w.Questions {
-		questions[code] = q.Technician
-	}
-	return map[protoreflect.Name]map[string]string{
-		"caution": codesOf(w.Cautions), "to_settle": codesOf(w.Settle, questions), "on_condition": codesOf(w.Labels), "look_for": codesOf(w.LookFor),
-	}
-}()
-
-// kept is what the corpus keeps of an assessment: codes, ids, urgencies,
-// comparisons, amounts, ranks, rules; no sentences. To be short, enum values are
-// numbers and a line of work names its findings by their place in the list.
+// kept is what the corpus keeps of an assessment. To be short, enum values are
+// numbers, a line of work names its findings by their place in the list, and a
+// citation is its text.
 func kept(a *pb.Assessment) []byte {
-	code := func(field protoreflect.Name, text protoreflect.Value) protoreflect.Value {
-		c, ok := coded[field][text.String()]
-		if !ok {
-			panic(fmt.Sprintf("no code says %q", text))
-		}
-		return protoreflect.ValueOfString(c)
-	}
-	eachMessage(a.ProtoReflect(), func(m protoreflect.Message) bool {
-		m.Range(func(fd protoreflect.FieldDescriptor, v protoreflect.Value) bool {
-			switch {
-			case !sentences[fd.Name()]:
-			case coded[fd.Name()] == nil:
-				m.Clear(fd)
-			case fd.IsList():
-				for i := range v.List().Len() {
-					v.List().Set(i, code(fd.Name(), v.List().Get(i)))
-				}
-			default:
-				m.Set(fd, code(fd.Name(), v))
-			}
-			return true
-		})
-		return true
-	})
 	a.Basis.Engine = "" // the file ENGINE says it once
 	found := map[string]string{}
 	for i, f := range a.GetFindings() {
@@ -207,7 +156,21 @@ func kept(a *pb.Assessment) []byte {
 			w.FindingIds[i] = found[id]
 		}
 	}
+	eachMessage(a.ProtoReflect(), func(m protoreflect.Message) bool {
+		if r, ok := m.Interface().(*pb.Rule); ok && r.GetCitation() != nil {
+			r.Citation = &pb.Said{Code: citationOf(r)}
+		}
+		return true
+	})
 	return compact(a, protojson.MarshalOptions{UseEnumNumbers: true})
+}
+
+// citationOf is what a rule is cited from, as its rulebook has it.
+func citationOf(r *pb.Rule) string {
+	for _, v := range r.GetCitation().GetValues() {
+		return v.GetText()
+	}
+	return ""
 }
 
 func answerTo(req *pb.AssessVisitRequest) []byte { return kept(judge.Visit(req)) }

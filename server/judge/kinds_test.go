@@ -62,6 +62,9 @@ func (w witnessed) verdict(v visit.Visit, out verdict.Verdict) {
 	for _, c := range out.Done {
 		w.see("Closed", string(c))
 	}
+	for _, f := range translate.Assessment(&pb.AssessVisitRequest{}, v, out).GetFindings() {
+		w.see("Closed", f.GetAsLeft().GetPutRight().GetCode())
+	}
 	for _, r := range out.Repairs {
 		for _, l := range r.Result.LookFor {
 			w.see("LookFor", string(l))
@@ -176,7 +179,7 @@ var noWitness = func() map[string]string {
 			"Observation earlier-repair", "Observation earlier-repair-failing", "Observation earlier-repair-section",
 			"Settle puncture.need.earlier-repair-kind", "Settle puncture.need.injury", "Settle puncture.need.tire-size",
 		},
-		"told of what an earlier visit left open (calc/closing, server/book)": {"Closed closed.found-good", "Closed closed.other-tire"},
+		"told of what an earlier visit left open (calc/closing, server/book)": {"Closed closed.found-good", "Closed closed.other-tire", "Closed closed.corrected"},
 		"tells places apart, and nothing by itself": {
 			"Part bead", "Part crown", "Part inside", "Part shoulder", "WheelSide inner",
 		},

@@ -28,29 +28,24 @@ var english = regexp.MustCompile(`(?i)(^|[^\pL])(the|and|of|with|not|tires?|whee
 
 var neverSaidInSpanish = regexp.MustCompile(`(?i)ilegal|[^\pL]insegur|caducad|vencid|rechazad|propio riesgo`)
 
-// The language and the units of the reader change words alone: every finding, line
-// of work and number is the same, and every text is there and in the language.
+// The language and the units of the reader change words alone: the meaning is the
+// same, and every text is there and in the language, the technician's and the
+// customer's.
 func TestTheReaderChangesWordsAlone(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		req := anyVisit.Draw(t, "visit")
-		plain := judged(t, req)
-		other := proto.CloneOf(req)
-		other.Language, other.Units = "es-MX", metricReader
-		told := judged(t, other)
-		if b := told.GetBasis(); b.GetLanguage() != "es-MX" || !proto.Equal(b.GetUnits(), metricReader) {
-			t.Fatalf("told in %q, %v", b.GetLanguage(), b.GetUnits())
+		plain := inWords(req, &pb.Reader{CustomerLanguage: "en"})
+		there, how := toldTo(req, &pb.Reader{Language: "es-MX", CustomerLanguage: "es", Units: metricReader})
+		if how.GetLanguage() != "es-MX" || how.GetCustomerLanguage() != "es" || !proto.Equal(how.GetUnits(), metricReader) {
+			t.Fatalf("told %v", how)
 		}
-		a, b := withoutLanguage(plain), withoutLanguage(told)
-		if !proto.Equal(a, b) {
+		if a, b := translate.Meaning(plain), translate.Meaning(there); !proto.Equal(a, b) {
 			t.Fatalf("for another reader:\n%s\n%s", firstDifference(a, b), shownJSON(req))
 		}
-		if a, b := translate.Wordless(plain), translate.Wordless(told); !proto.Equal(a, b) {
-			t.Fatalf("without words:\n%s\n%s", firstDifference(a, b), shownJSON(req))
+		if a, b := textsPresent(plain), textsPresent(there); !slices.Equal(a, b) {
+			t.Fatalf("texts of %v, in Spanish of %v\n%s", a, b, shownJSON(req))
 		}
-		if here, there := textsPresent(plain), textsPresent(told); !slices.Equal(here, there) {
-			t.Fatalf("texts of %v, in Spanish of %v\n%s", here, there, shownJSON(req))
-		}
-		for _, text := range sentencesOf(told) {
+		for _, text := range sentencesOf(there) {
 			text = titles.ReplaceAllString(text, "")
 			if w := english.FindString(text) + neverSaidInSpanish.FindString(text); w != "" || strings.ContainsAny(text, "{}[]") {
 				t.Fatalf("Spanish says %q: %s\n%s", w, text, shownJSON(req))
@@ -59,22 +54,22 @@ func TestTheReaderChangesWordsAlone(t *testing.T) {
 	})
 }
 
-// withoutLanguage is an assessment without anything that its reader chose.
-func withoutLanguage(a *pb.Assessment) *pb.Assessment {
-	out := withoutWords(a)
-	out.Basis.Language, out.Basis.Units = "", nil
-	for _, f := range out.GetFindings() {
-		if f.GetRule() != nil {
-			f.Rule.Citation = ""
+// Where no customer reads, nothing is said to one.
+func TestNoCustomerNoWordsForOne(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		req := anyVisit.Draw(t, "visit")
+		a := inWords(req, &pb.Reader{})
+		said := a.GetHeadline().GetForCustomer()
+		for _, f := range a.GetFindings() {
+			said += f.GetForCustomer()
 		}
-	}
-	for _, w := range out.GetWheels() {
-		w.ShownPosition, w.Coverage = "", ""
-	}
-	for _, r := range out.GetRepairs() {
-		r.LookFor = nil
-	}
-	return out
+		for _, w := range a.GetWork() {
+			said += w.GetForCustomer()
+		}
+		if said != "" {
+			t.Fatalf("said to a customer who does not read: %s\n%s", said, shownJSON(req))
+		}
+	})
 }
 
 // textsPresent tells of each text, in order, whether it says anything.
@@ -87,17 +82,21 @@ func textsPresent(a *pb.Assessment) (said []bool) {
 
 // sentencesOf lists what an assessment says to people.
 func sentencesOf(a *pb.Assessment) (all []string) {
+	all = append(all, a.GetHeadline().GetForTechnician(), a.GetHeadline().GetForCustomer())
+	for _, c := range a.GetCautions() {
+		all = append(all, c.GetWords())
+	}
 	for _, f := range a.GetFindings() {
-		all = append(all, f.GetForTechnician(), f.GetForCustomer(), f.GetToSettle(), f.GetCaution(), f.GetRule().GetCitation(), f.GetAsLeft().GetWords())
+		all = append(all, f.GetForTechnician(), f.GetForCustomer(), f.GetToSettle().GetWords(), ruleOf(f).GetCitation().GetWords(), f.GetAsLeft().GetPutRight().GetWords())
 		for _, e := range f.GetEvidence() {
 			all = append(all, e.GetWords())
 		}
 	}
 	for _, w := range a.GetWork() {
-		all = append(all, w.GetForTechnician(), w.GetForCustomer(), w.GetCaution(), w.GetOnCondition())
+		all = append(all, w.GetForTechnician(), w.GetForCustomer(), w.GetCondition().GetWords(), w.GetToSettle().GetWords())
 	}
-	for _, u := range a.GetUnanswered() {
-		all = append(all, u.GetQuestion(), u.GetWouldAllow())
+	for _, q := range a.GetQuestions() {
+		all = append(all, q.GetWords(), q.GetWouldAllow())
 	}
 	for _, n := range a.GetNotLookedAt() {
 		all = append(all, n.GetWords())
@@ -109,10 +108,12 @@ func sentencesOf(a *pb.Assessment) (all []string) {
 		all = append(all, c.GetWords())
 	}
 	for _, w := range a.GetWheels() {
-		all = append(all, w.GetCoverage(), w.GetShownPosition())
+		all = append(all, w.GetCoverage().GetWords(), w.GetShownPosition())
 	}
 	for _, r := range a.GetRepairs() {
-		all = append(append(all, r.GetWords()), r.GetLookFor()...)
+		for _, s := range slices.Concat(r.GetLookFor(), r.GetMissing()) {
+			all = append(all, s.GetWords())
+		}
 	}
 	return all
 }

@@ -46,18 +46,19 @@ func TestShopsOwnLimit(t *testing.T) {
 		{"kept", "AT", "", "eu-at.depth", millimeters(3), 5, "0.1", "checked tread.shop-limit"},
 		{"not decided", "AT", "", "eu-at.depth", millimeters(3), 3, "1", "tread.shop-limit COMPARISON_CANNOT_TELL URGENCY_PLAN"},
 		{"another country's", "AT", "", "eu-de.depth", millimeters(3), 2.4, "0.1", ""},
-		{"winter", "AT", `"threePeakSnowflake": true`, "eu-at.winter-depth", millimeters(5.5), 5, "0.1", "tread.winter-tire-advice COMPARISON_BELOW URGENCY_PLAN"},
-		{"summer tires", "AT", `"threePeakSnowflake": false, "mudAndSnow": false, "studded": false`, "eu-at.winter-depth", millimeters(5.5), 5, "0.1", ""},
+		{"winter", "AT", `"threePeakSnowflake": "ANSWER_YES"`, "eu-at.winter-depth", millimeters(5.5), 5, "0.1", "tread.winter-tire-advice COMPARISON_BELOW URGENCY_PLAN"},
+		{"summer tires", "AT", `"threePeakSnowflake": "ANSWER_NO", "mudAndSnow": "ANSWER_NO", "studded": "ANSWER_NO"`, "eu-at.winter-depth", millimeters(5.5), 5, "0.1", ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			req := &pb.AssessVisitRequest{}
 			err := protojson.Unmarshal(fmt.Appendf(nil, `{
-				"vehicle": {"vehicleClass": "VEHICLE_CLASS_PASSENGER_CAR", "axles": [{}, {}], "use": {"country": %q}, "grossRating": {"kilograms": 1850}},
+				"vehicle": {"vehicleClass": "VEHICLE_CLASS_PASSENGER_CAR", "axles": {"axles": [{}, {}]}, "use": {"drivenIn": [{"country": %q}]}, "grossRating": {"kilograms": 1850}},
 				"inspection": {
 					"localDate": {"year": 2026, "month": 1, "day": 10},
 					"gauges": [{"depth": {"millimeters": %s}, "kind": "GAUGE_KIND_DEPTH_ELECTRONIC"}],
 					"wheels": [{"position": "1L", "sidewall": {%s}, "tread": [
-						{"across": "ACROSS_INBOARD", "depth": {"millimeters": %v}}, {"across": "ACROSS_CENTER", "depth": {"millimeters": %[4]v}}, {"across": "ACROSS_OUTBOARD", "depth": {"millimeters": %[4]v}}]}]}}`,
+						{"place": {"across": "ACROSS_INBOARD"}, "depth": {"millimeters": %v}}, {"place": {"across": "ACROSS_CENTER"}, "depth": {"millimeters": %[4]v}},
+						{"place": {"across": "ACROSS_OUTBOARD"}, "depth": {"millimeters": %[4]v}}]}]}}`,
 				c.country, c.gauge, c.marks, c.millimeters), req)
 			if err != nil {
 				t.Fatal(err)
@@ -66,10 +67,10 @@ func TestShopsOwnLimit(t *testing.T) {
 			a := judge.For(func(string) *rulebook.Book { return book })("alpine", req)
 			got := ""
 			for _, f := range a.GetFindings() {
-				if f.GetRule().GetId() == "shop.tread" {
+				if r := ruleOf(f); r.GetId() == "shop.tread" {
 					got = fmt.Sprintf("%s %v %v", f.GetCode(), f.GetComparison(), f.GetUrgency())
-					if f.GetRule().GetAuthority() != pb.Authority_AUTHORITY_SHOP || !strings.HasPrefix(f.GetRule().GetCitation(), "the shop's own rule, stricter than KDV") {
-						t.Errorf("%v", f.GetRule())
+					if r.GetAuthority() != pb.Authority_AUTHORITY_SHOP || !strings.HasPrefix(citationOf(r), "the shop's own rule, stricter than KDV") {
+						t.Errorf("%v", r)
 					}
 				}
 			}

@@ -23,7 +23,7 @@ func Pressure(req *pb.AssessVisitRequest, place string) (out Figures) {
 	reading := req.GetInspection().GetWheels()[0].GetPressures()[0]
 	read := reading.GetPressure() != nil
 	if !read { // what to set rests on the temperature as of a tire that holds the label
-		reading.Pressure = req.GetVehicle().GetAxles()[0].GetColdNormalLoad()
+		reading.Pressure = req.GetVehicle().GetAxles().GetAxles()[0].GetColdNormalLoad()
 	}
 	v := translate.Visit(req)
 	air := v.Air(0)

@@ -114,9 +114,9 @@ func TestUnitsChangeNothing(t *testing.T) {
 		if x, y := workOf(a), workOf(b); !slices.Equal(x, y) || !slices.Equal(codesInOrder(a), codesInOrder(b)) {
 			t.Fatalf("in other units the work differs:\n%s\n%s\n%s", strings.Join(onlyIn(x, y), "\n"), shownJSON(req), shownJSON(other))
 		}
-		a.Work, b.Work = nil, nil
-		bareA, numbersA := withoutNumbers(withoutWords(a))
-		bareB, numbersB := withoutNumbers(withoutWords(b))
+		a.Work, b.Work, a.Totals.Work, b.Totals.Work = nil, nil, 0, 0
+		bareA, numbersA := withoutNumbers(a)
+		bareB, numbersB := withoutNumbers(b)
 		if !proto.Equal(bareA, bareB) {
 			t.Fatalf("in other units:\n%s\n%s\n%s", firstDifference(bareA, bareB), shownJSON(req), shownJSON(other))
 		}
@@ -137,7 +137,7 @@ func workOf(a *pb.Assessment) []string {
 			urgency = 0
 		}
 		for _, at := range append(slices.Clone(w.Positions), "") {
-			all = append(all, fmt.Sprintf("%02d %s %s %t %s", w.Step, w.Code, at, w.OnlyIf, urgency))
+			all = append(all, fmt.Sprintf("%02d %s %s %t %s", w.Step, w.Code, at, w.Condition != nil, urgency))
 		}
 	}
 	slices.Sort(all)
@@ -169,7 +169,7 @@ func codesInOrder(a *pb.Assessment) []string {
 func TestMirroredVehicleMirrorsTheAnswer(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		req := anyVisit.Draw(t, "visit")
-		a, b := mirrored(withoutWords(judged(t, req))), withoutWords(judged(t, mirrored(req)))
+		a, b := mirrored(readable(judged(t, req))), readable(judged(t, mirrored(req)))
 		if x, y := codesInOrder(a), codesInOrder(b); !slices.Equal(x, y) {
 			t.Fatalf("mirrored, the work is in another order:\n%v\n%v\n%s", x, y, shownJSON(req))
 		}
@@ -335,7 +335,7 @@ func stays(f *pb.Finding, after *pb.Assessment) bool {
 		family, _, _ := strings.Cut(f.Code, ".")
 		switch {
 		case f.Code == g.Code:
-			return f.Rule.GetId() == g.Rule.GetId() || !strings.HasPrefix(f.Code, "tread.")
+			return ruleOf(f).GetId() == ruleOf(g).GetId() || !strings.HasPrefix(f.Code, "tread.")
 		case strings.HasSuffix(f.Code, "mate-carried-load"):
 			return g.Code == "inflation.flat" || g.Code == "inflation.run-low"
 		}
@@ -408,9 +408,9 @@ func familyOf(f *pb.Finding) string {
 	case "tread.worn-to-bars", "tread.wet-advice", "tread.snow-advice", "tread.winter-advice":
 		return "condition of the tread"
 	case "tread.winter-minimum", "tread.winter-tire-advice", "tread.legal-limit", "tread.model-limit", "tread.roadside-limit", "tread.axle-difference-limit":
-		return f.Id
+		return idOf(f)
 	case "damage.cut-limit":
-		return f.Id
+		return idOf(f)
 	}
 	family, _, _ := strings.Cut(f.Code, ".")
 	if family == "inflation" || family == "puncture" {
@@ -475,7 +475,7 @@ func TestNotLookedAtRemovesNothing(t *testing.T) {
 		if len(silent) == 0 {
 			return
 		}
-		l := &pb.Looked{What: rapid.SampledFrom(silent).Draw(t, "what"), NotBecause: pb.NotLookedReason(rapid.IntRange(1, 6).Draw(t, "why"))}
+		l := &pb.Looked{What: rapid.SampledFrom(silent).Draw(t, "what"), Looked: &pb.Looked_NotBecause{NotBecause: pb.NotLookedReason(rapid.IntRange(1, 6).Draw(t, "why"))}}
 		own.Looked = append(own.Looked, l)
 		before, after := judged(t, req), judged(t, more)
 		for _, f := range before.GetFindings() {
@@ -490,7 +490,7 @@ func TestNotLookedAtRemovesNothing(t *testing.T) {
 		}
 		for _, s := range after.GetWheels() {
 			i := slices.IndexFunc(before.GetWheels(), func(o *pb.WheelSummary) bool { return o.Position == s.Position })
-			if s.FullyLookedAt && !before.Wheels[i].FullyLookedAt {
+			if s.Coverage == nil && before.Wheels[i].Coverage != nil {
 				t.Fatalf("%v makes %s fully looked at\n%s", l, s.Position, shownJSON(req))
 			}
 		}
@@ -574,7 +574,7 @@ var seen = regexp.MustCompile(`^(damage|wheel|fastener|dual|chassis|puncture)\.|
 func TestEveryAnswerIsWhole(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		req := anyVisit.Draw(t, "visit")
-		a := judged(t, req)
+		a := inWords(req, &pb.Reader{CustomerLanguage: "en"})
 		fail := func(format string, args ...any) {
 			t.Helper()
 			t.Fatalf(format+"\n%s", append(args, shownJSON(req))...)
@@ -596,9 +596,11 @@ func TestEveryAnswerIsWhole(t *testing.T) {
 			if w.ForTechnician == "" || w.ForCustomer == "" {
 				fail("nothing is said of the work %s", w.Code)
 			}
-			if w.OnlyIf != (w.OnCondition != "") {
-				fail("%s: a condition without words, or words without one", w.Code)
+			if w.Id == "" || w.Step == 0 || w.Urgency == 0 {
+				fail("work without an id, a step or an urgency: %v", w)
 			}
+			saidIsWhole("the condition of "+w.Code, w.Condition, fail)
+			saidIsWhole("what settles "+w.Code, w.ToSettle, fail)
 			for _, id := range w.FindingIds {
 				if !ids[id] {
 					fail("%s answers %s, which was not found", w.Code, id)
@@ -608,13 +610,17 @@ func TestEveryAnswerIsWhole(t *testing.T) {
 		for _, r := range a.GetRepairs() {
 			repairIsWhole(req, r, ids, fail)
 		}
-		for _, u := range a.GetUnanswered() {
-			if u.Question == "" || u.WouldAllow == "" {
+		for _, c := range a.GetCautions() {
+			saidIsWhole("a caution", c, fail)
+		}
+		cautionsAreTold(a, fail)
+		for _, u := range a.GetQuestions() {
+			if u.Words == "" || u.WouldAllow == "" {
 				fail("the question %s has no words", u.Code)
 			}
 		}
 		for _, n := range a.GetNotLookedAt() {
-			if n.Words == "" || n.NotSaid && n.Reason != 0 {
+			if n.Words == "" {
 				fail("not looked at: %v", n)
 			}
 		}
@@ -632,21 +638,52 @@ func TestEveryAnswerIsWhole(t *testing.T) {
 	})
 }
 
+// saidIsWhole: what is said has a code and words.
+func saidIsWhole(what string, s *pb.Said, fail func(string, ...any)) {
+	if s != nil && (s.Code == "" || s.Words == "") {
+		fail("%s is not told: %v", what, s)
+	}
+}
+
+// cautionsAreTold: each caution that something names is told once, and no other.
+func cautionsAreTold(a *pb.Assessment, fail func(string, ...any)) {
+	named := map[string]bool{}
+	for _, f := range a.GetFindings() {
+		named[f.Caution] = true
+	}
+	for _, w := range a.GetWork() {
+		named[w.Caution] = true
+	}
+	delete(named, "")
+	for _, c := range a.GetCautions() {
+		if !named[c.Code] {
+			fail("the caution %s is told twice, or of nothing", c.Code)
+		}
+		delete(named, c.Code)
+	}
+	if len(named) > 0 {
+		fail("cautions that are not told: %v", named)
+	}
+}
+
 func findingIsWhole(f *pb.Finding, fail func(string, ...any)) {
+	rule := ruleOf(f)
+	saidIsWhole("what settles "+f.Id, f.ToSettle, fail)
+	saidIsWhole("what put right "+f.Id, f.GetAsLeft().GetPutRight(), fail)
 	switch {
 	case f.Urgency < beforeDriving || f.Urgency > noted:
 		fail("%s has no urgency", f.Id)
 	case f.ForTechnician == "" || f.ForCustomer == "":
 		fail("nothing is said of %s", f.Id)
-	case f.Rule == nil && len(f.Evidence) == 0:
+	case rule == nil && len(f.Evidence) == 0:
 		fail("%s has neither rule nor evidence", f.Id)
-	case f.Rule != nil && (f.Rule.Citation == "" || f.Rule.Authority == 0 || f.Rule.HowKnown == 0):
-		fail("%s: a rule that does not say whose it is: %v", f.Id, f.Rule)
+	case rule != nil && (rule.GetCitation().GetWords() == "" || rule.Authority == 0 || rule.HowKnown == 0):
+		fail("%s: a rule that does not say whose it is: %v", f.Id, rule)
 	case f.Urgency == beforeDriving && dangerous.MatchString(f.Code) && f.Caution == "":
 		fail("%s has no caution", f.Id)
-	case f.Comparison == pb.Comparison_COMPARISON_CANNOT_TELL && f.Rule.GetAuthority() == pb.Authority_AUTHORITY_LAW_IN_USE && f.ToSettle == "":
+	case f.Comparison == pb.Comparison_COMPARISON_CANNOT_TELL && rule.GetAuthority() == pb.Authority_AUTHORITY_LAW_IN_USE && f.ToSettle == nil:
 		fail("%s does not say what would settle it", f.Id)
-	case f.Candidate && f.Urgency == beforeDriving && !seen.MatchString(f.Code):
+	case rule.GetCandidate() && f.Urgency == beforeDriving && !seen.MatchString(f.Code):
 		fail("%s holds the vehicle by a rule that only may apply", f.Id)
 	}
 	for _, e := range f.Evidence {
@@ -671,7 +708,7 @@ func repairIsWhole(req *pb.AssessVisitRequest, r *pb.RepairAnswer, ids map[strin
 	}
 	_, w := changed(req, r.Position)
 	if !slices.ContainsFunc(w.Looked, func(l *pb.Looked) bool {
-		return l.What == pb.LookedAt_LOOKED_AT_INSIDE_OF_TIRE && l.NotBecause == 0
+		return l.What == pb.LookedAt_LOOKED_AT_INSIDE_OF_TIRE && l.GetSeen()
 	}) {
 		fail("%s is called repairable, and its inside was not seen", r.Position)
 	}
@@ -687,7 +724,7 @@ func inOrderStated(a *pb.Assessment, fail func(string, ...any)) {
 	}
 	if !slices.IsSortedFunc(a.GetFindings(), func(f, g *pb.Finding) int {
 		return cmp.Or(cmp.Compare(f.Urgency, g.Urgency), compare(f.Positions, g.Positions), cmp.Compare(f.GetCauseRank(), g.GetCauseRank()),
-			cmp.Compare(f.Code, g.Code), cmp.Compare(f.Rule.GetId(), g.Rule.GetId()))
+			cmp.Compare(f.Code, g.Code), cmp.Compare(ruleOf(f).GetId(), ruleOf(g).GetId()))
 	}) {
 		fail("the findings are not in their order")
 	}
@@ -716,7 +753,7 @@ func inOrderStated(a *pb.Assessment, fail func(string, ...any)) {
 	for _, n := range a.GetNotJudged() {
 		all = append(all, n.Positions)
 	}
-	for _, u := range a.GetUnanswered() {
+	for _, u := range a.GetQuestions() {
 		all = append(all, u.Positions)
 	}
 	for _, at := range all {
@@ -750,9 +787,9 @@ func TestNumbersAreRounded(t *testing.T) {
 // TestRareVisits are visits that chance hardly draws and that an earlier judgement
 // took too lightly.
 func TestRareVisits(t *testing.T) {
-	truck := `"vehicle": {"vehicleClass": "VEHICLE_CLASS_HEAVY", "grossRating": {"pounds": 30000}, "axles": [{"coldNormalLoad": {"psi": 100}}, {"dual": true, "coldNormalLoad": {"psi": 100}}]}`
-	trailer := `"vehicle": {"vehicleClass": "VEHICLE_CLASS_TRAILER", "axles": [{"coldNormalLoad": {"psi": 100}}, {"coldNormalLoad": {"psi": 100}}, {"coldNormalLoad": {"psi": 100}}]}`
-	car := `"vehicle": {"vehicleClass": "VEHICLE_CLASS_PASSENGER_CAR", "axles": [{"coldNormalLoad": {"psi": 35}}, {"coldNormalLoad": {"psi": 35}}]}`
+	truck := `"vehicle": {"vehicleClass": "VEHICLE_CLASS_HEAVY", "grossRating": {"pounds": 30000}, "axles": {"axles": [{"coldNormalLoad": {"psi": 100}}, {"wheels": "AXLE_WHEELS_DUAL", "coldNormalLoad": {"psi": 100}}]}}`
+	trailer := `"vehicle": {"vehicleClass": "VEHICLE_CLASS_TRAILER", "axles": {"axles": [{"coldNormalLoad": {"psi": 100}}, {"coldNormalLoad": {"psi": 100}}, {"coldNormalLoad": {"psi": 100}}]}}`
+	car := `"vehicle": {"vehicleClass": "VEHICLE_CLASS_PASSENGER_CAR", "axles": {"axles": [{"coldNormalLoad": {"psi": 35}}, {"coldNormalLoad": {"psi": 35}}]}}`
 	cold := `"conditions": {"driven": {"drivenHere": "ANSWER_NO"}}`
 	for _, row := range []struct{ what, vehicle, wheels, before string }{
 		{"the mate of a tire that ran low lost air too, while parked", truck,
@@ -772,7 +809,7 @@ func TestRareVisits(t *testing.T) {
 		for _, p := range check.AssessVisit(req) {
 			t.Fatalf("%s: %v", row.what, p)
 		}
-		a := judge.Visit(req)
+		a := readable(judge.Visit(req))
 		if f := byID(a, row.before); f.GetUrgency() != beforeDriving {
 			t.Errorf("%s: %s is not to be done before driving: %v", row.what, row.before, a.GetFindings())
 		}

@@ -26,7 +26,7 @@ func TestRotateLineNamesTheMap(t *testing.T) {
 	} {
 		i := slices.IndexFunc(cases, func(c *testCase) bool { return c.id == id })
 		said := ""
-		for _, w := range judge.Visit(cases[i].request).GetWork() {
+		for _, w := range inWords(cases[i].request, &pb.Reader{}).GetWork() {
 			if w.GetCode() == "tires.rotate" {
 				said = w.GetForTechnician()
 			}
@@ -41,7 +41,7 @@ func TestRotateLineNamesTheMap(t *testing.T) {
 	i := slices.IndexFunc(cases, func(c *testCase) bool { return c.id == "CW08" })
 	req := proto.CloneOf(cases[i].request)
 	req.Vehicle.MakerFigures = &pb.VehicleMakerFigures{RotationInterval: miles(7500)}
-	if !slices.ContainsFunc(judge.Visit(req).GetWork(), func(w *pb.WorkItem) bool {
+	if !slices.ContainsFunc(inWords(req, &pb.Reader{}).GetWork(), func(w *pb.WorkItem) bool {
 		return w.GetCode() == "tires.rotate" && strings.Contains(w.GetForTechnician(), "Again every 7,500 mi")
 	}) {
 		t.Error("the vehicle maker's interval is not told")
@@ -51,7 +51,7 @@ func TestRotateLineNamesTheMap(t *testing.T) {
 // anyRotation draws a car of one or more visits.
 func anyRotation(t *rapid.T) *pb.PlanRotationRequest {
 	drive := rapid.SampledFrom([]pb.Drive{0, pb.Drive_DRIVE_FRONT, pb.Drive_DRIVE_REAR, pb.Drive_DRIVE_ALL}).Draw(t, "drive")
-	req := &pb.PlanRotationRequest{Vehicle: &pb.Vehicle{VehicleClass: pb.VehicleClass_VEHICLE_CLASS_PASSENGER_CAR, Drive: drive, Axles: []*pb.Axle{{}, {}}}}
+	req := &pb.PlanRotationRequest{Vehicle: &pb.Vehicle{VehicleClass: pb.VehicleClass_VEHICLE_CLASS_PASSENGER_CAR, Drive: drive, Axles: &pb.Axles{Axles: []*pb.Axle{{}, {}}}}}
 	odometer := float64(rapid.IntRange(20, 60).Draw(t, "odometer")) * 1000
 	depth := map[string]int{}
 	for range rapid.IntRange(1, 3).Draw(t, "visits") {
@@ -60,10 +60,10 @@ func anyRotation(t *rapid.T) *pb.PlanRotationRequest {
 			depth[at] += rapid.IntRange(0, 3).Draw(t, "lost")
 			w := &pb.WheelReport{Position: at, Sidewall: &pb.Sidewall{}}
 			if rapid.IntRange(0, 5).Draw(t, "arrow") == 0 {
-				w.Sidewall.Directional = new(true)
+				w.Sidewall.Directional = pb.Answer_ANSWER_YES
 			}
 			for across := range pb.Across(3) {
-				w.Tread = append(w.Tread, &pb.TreadReading{Place: &pb.TreadReading_Across{Across: across + 1},
+				w.Tread = append(w.Tread, &pb.TreadReading{Place: &pb.Place{Across: across + 1},
 					Depth: thirtySeconds(float64(depth[at] + rapid.IntRange(2, 6).Draw(t, "depth")))})
 			}
 			v.Wheels = append(v.Wheels, w)
@@ -103,7 +103,7 @@ func TestRotationInOtherUnitsAndMirrored(t *testing.T) {
 		}
 		for i, p := range is.GetPlans() {
 			for what, q := range map[string]*pb.RotationPlan{"in other units": other.GetPlans()[i], "mirrored": across.GetPlans()[i]} {
-				if p.GetMapId() != q.GetMapId() || p.GetWhyNot() != q.GetWhyNot() || !sameRun(p.GetGain(), q.GetGain()) || !sameRun(p.GetGainLow(), q.GetGainLow()) ||
+				if p.GetMapId() != q.GetMapId() || !slices.EqualFunc(p.GetWhyNot(), q.GetWhyNot(), func(a, b *pb.Said) bool { return a.GetCode() == b.GetCode() }) || !sameRun(p.GetGain(), q.GetGain()) || !sameRun(p.GetGainLow(), q.GetGainLow()) ||
 					!sameRun(p.GetGainHigh(), q.GetGainHigh()) || !sameRun(p.GetUntilPairOut(), q.GetUntilPairOut()) || !sameRun(p.GetUntilSetOut(), q.GetUntilSetOut()) {
 					t.Fatalf("%v\n%s %v", p, what, q)
 				}

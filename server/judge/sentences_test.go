@@ -16,6 +16,7 @@ import (
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
 	"gaugebook.dev/server/api"
+	"gaugebook.dev/server/words"
 )
 
 // The sentences are all that the program says to people about the visits of the
@@ -39,6 +40,15 @@ type spoken struct{ code, wheels, audience, text string }
 // sentencesIn gives what an answer of any call says, as one list of sentences. It
 // alone knows where messages carry their words.
 func sentencesIn(answer proto.Message) (all []spoken) {
+	cautions := map[string]string{}
+	eachMessage(answer.ProtoReflect(), func(r protoreflect.Message) bool {
+		if a, ok := r.Interface().(*pb.Assessment); ok {
+			for _, c := range a.GetCautions() {
+				cautions[c.GetCode()] = c.GetWords()
+			}
+		}
+		return true
+	})
 	say := func(code string, wheels []string, audience, text string) {
 		if text != "" {
 			all = append(all, spoken{code, strings.Join(wheels, " "), audience, text})
@@ -49,19 +59,24 @@ func sentencesIn(answer proto.Message) (all []spoken) {
 		case *pb.Finding:
 			say(m.GetCode(), m.GetPositions(), "technician", m.GetForTechnician())
 			say(m.GetCode(), m.GetPositions(), "customer", m.GetForCustomer())
-			say(m.GetCode(), m.GetPositions(), "settle", m.GetToSettle())
-			say(m.GetCode(), m.GetPositions(), "caution", m.GetCaution())
-			say(m.GetCode(), m.GetPositions(), "as-left", m.GetAsLeft().GetWords())
-			say(m.GetRule().GetId(), nil, "citation", m.GetRule().GetCitation())
+			say(m.GetCode(), m.GetPositions(), "settle", m.GetToSettle().GetWords())
+			say(m.GetCode(), m.GetPositions(), "caution", cautions[m.GetCaution()])
+			say(m.GetCode(), m.GetPositions(), "as-left", m.GetAsLeft().GetPutRight().GetWords())
+			for _, rule := range m.GetRules() {
+				say(rule.GetId(), nil, "citation", rule.GetCitation().GetWords())
+			}
+		case *pb.Headline:
+			say(m.GetHold().String(), m.GetPositions(), "technician", m.GetForTechnician())
+			say(m.GetHold().String(), m.GetPositions(), "customer", m.GetForCustomer())
 		case *pb.Evidence:
-			say(m.GetCode(), m.GetPositions(), "evidence", m.GetWords())
+			say(m.GetCode(), nil, "evidence", m.GetWords())
 		case *pb.WorkItem:
 			say(m.GetCode(), m.GetPositions(), "technician", m.GetForTechnician())
 			say(m.GetCode(), m.GetPositions(), "customer", m.GetForCustomer())
-			say(m.GetCode(), m.GetPositions(), "caution", m.GetCaution())
-			say(m.GetCode(), m.GetPositions(), "condition", m.GetOnCondition())
-		case *pb.Unanswered:
-			say(m.GetCode(), m.GetPositions(), "question", m.GetQuestion())
+			say(m.GetCode(), m.GetPositions(), "caution", cautions[m.GetCaution()])
+			say(m.GetCode(), m.GetPositions(), "condition", m.GetCondition().GetWords())
+		case *pb.Question:
+			say(m.GetCode(), m.GetPositions(), "question", m.GetWords())
 			say(m.GetCode(), m.GetPositions(), "would-allow", m.GetWouldAllow())
 		case *pb.NotLookedAt:
 			say(m.GetWhat().String(), m.GetPositions(), "not-looked", m.GetWords())
@@ -70,19 +85,19 @@ func sentencesIn(answer proto.Message) (all []spoken) {
 		case *pb.NotJudged:
 			say(m.GetCode(), m.GetPositions(), "not-judged", m.GetWords())
 		case *pb.WheelSummary:
-			say("", []string{m.GetPosition()}, "coverage", m.GetCoverage())
+			say("", []string{m.GetPosition()}, "coverage", m.GetCoverage().GetWords())
 			say("", []string{m.GetPosition()}, "place", m.GetShownPosition())
 		case *pb.RepairAnswer:
-			say(m.GetRepairability().String(), []string{m.GetPosition()}, "repair", m.GetWords())
-			for _, text := range m.GetLookFor() {
-				say(m.GetRepairability().String(), []string{m.GetPosition()}, "look-for", text)
+			say(m.GetRepairability().String(), []string{m.GetPosition()}, "repair", inOne(m.GetMissing()))
+			for _, look := range m.GetLookFor() {
+				say(m.GetRepairability().String(), []string{m.GetPosition()}, "look-for", look.GetWords())
 			}
 		case *pb.RotationPlan:
-			say(m.GetMapId(), nil, "plan", m.GetWords())
-			say(m.GetMapId(), nil, "why-not", m.GetWhyNot())
+			say(m.GetMapId(), nil, "plan", strings.TrimSpace(m.GetWords()+" "+inOne(m.GetWarnings())))
+			say(m.GetMapId(), nil, "why-not", inOne(m.GetWhyNot()))
 		case *pb.ReadSidewallResponse:
-			for _, text := range m.GetNotes() {
-				say("", nil, "note", text)
+			for _, note := range m.GetNotes() {
+				say("", nil, "note", note.GetWords())
 			}
 		}
 		return true
@@ -90,10 +105,24 @@ func sentencesIn(answer proto.Message) (all []spoken) {
 	return all
 }
 
+// inOne are several things said, as they are read: one after the other.
+func inOne(said []*pb.Said) string {
+	var all []string
+	for _, s := range said {
+		all = append(all, s.GetWords())
+	}
+	return strings.Join(all, " ")
+}
+
 // reader is whom a call is answered for.
 type reader struct {
 	language string
 	units    *pb.ReaderUnits
+}
+
+// whole reads everything, for the customer too, in units where they are told.
+func (r reader) whole(units *pb.ReaderUnits) *pb.Reader {
+	return &pb.Reader{Language: r.language, CustomerLanguage: r.language, Units: units, View: pb.View_VIEW_FULL}
 }
 
 // call asks one thing for a reader. Its answer is empty where the request is refused.
@@ -118,19 +147,19 @@ func callsAbout(v *pb.AssessVisitRequest) []call {
 	calls := []call{
 		asked(s.AssessVisit, func(r reader) *pb.AssessVisitRequest {
 			req := proto.CloneOf(v)
-			req.Language, req.Units = r.language, r.units
+			req.Reader = r.whole(r.units)
 			return req
 		}),
 		asked(s.CheckFitment, func(r reader) *pb.CheckFitmentRequest {
 			return &pb.CheckFitmentRequest{
-				Vehicle: vehicle, Wheels: in.GetWheels(), RulebookIds: v.GetRulebookIds(), AsOf: v.GetAsOf(), Language: r.language,
+				Vehicle: vehicle, Wheels: in.GetWheels(), JudgeBy: v.GetJudgeBy(), Reader: r.whole(nil),
 				AxleWeights: in.GetAxleWeights(), Gauges: in.GetGauges(), SnowSlushOrIce: in.GetConditions().GetSnowSlushOrIce(),
 			}
 		}),
 		asked(s.PlanRotation, func(r reader) *pb.PlanRotationRequest {
 			return &pb.PlanRotationRequest{
-				Vehicle: vehicle, Visits: append(slices.Clone(v.GetEarlier()), in), RulebookIds: v.GetRulebookIds(), Language: r.language,
-				Moves: v.GetMoves(), Tires: v.GetTires(), AsOf: v.GetAsOf(), WorkDone: v.GetWorkDone(),
+				Vehicle: vehicle, Visits: append(slices.Clone(v.GetEarlier()), in), JudgeBy: v.GetJudgeBy(), Reader: r.whole(nil),
+				Moves: v.GetMoves(), Tires: v.GetTires(), WorkDone: v.GetWorkDone(),
 			}
 		}),
 	}
@@ -145,7 +174,7 @@ func callsAboutTire(s *api.Server, v *pb.AssessVisitRequest, w *pb.WheelReport) 
 	in, vehicle := v.GetInspection(), v.GetVehicle()
 	if w.GetSidewall() != nil {
 		calls = append(calls, asked(s.ReadSidewall, func(r reader) *pb.ReadSidewallRequest {
-			return &pb.ReadSidewallRequest{Sidewall: w.GetSidewall(), AsOf: v.GetAsOf(), Language: r.language}
+			return &pb.ReadSidewallRequest{Sidewall: w.GetSidewall(), AsOf: v.GetJudgeBy().GetAsOf(), Reader: r.whole(nil)}
 		}))
 	}
 	if len(w.GetTread()) > 0 {
@@ -153,15 +182,15 @@ func callsAboutTire(s *api.Server, v *pb.AssessVisitRequest, w *pb.WheelReport) 
 			wheel := proto.CloneOf(w)
 			wheel.Position = ""
 			return &pb.AssessTreadRequest{
-				Wheel: wheel, VehicleClass: vehicle.GetVehicleClass(), RulebookIds: v.GetRulebookIds(), AsOf: v.GetAsOf(), Language: r.language,
-				Use: vehicle.GetUse(), GrossRating: vehicle.GetGrossRating(), SnowSlushOrIce: in.GetConditions().GetSnowSlushOrIce(), Units: r.units,
+				Wheel: wheel, VehicleClass: vehicle.GetVehicleClass(), JudgeBy: v.GetJudgeBy(), Reader: r.whole(r.units),
+				Use: vehicle.GetUse(), GrossRating: vehicle.GetGrossRating(), SnowSlushOrIce: in.GetConditions().GetSnowSlushOrIce(),
 			}
 		}))
 	}
 	if depths := depthsOf(v, w.GetPosition()); len(depths) > 0 {
 		calls = append(calls, asked(s.EstimateLife, func(r reader) *pb.EstimateLifeRequest {
 			return &pb.EstimateLifeRequest{
-				Depths: depths, Limits: []*pb.Depth{{AsRead: &pb.Depth_Millimeters{Millimeters: 1.6}}, thirtySeconds(4)}, Language: r.language,
+				Depths: depths, Limits: []*pb.Depth{{AsRead: &pb.Depth_Millimeters{Millimeters: 1.6}}, thirtySeconds(4)}, Reader: r.whole(nil),
 			}
 		}))
 	}
@@ -169,7 +198,7 @@ func callsAboutTire(s *api.Server, v *pb.AssessVisitRequest, w *pb.WheelReport) 
 		calls = append(calls, asked(s.CalculatePressure, func(r reader) *pb.CalculatePressureRequest {
 			return &pb.CalculatePressureRequest{
 				Measured: p.GetPressure(), TireTemperature: p.GetTireTemperature(), TemperatureSource: p.GetSource(), Conditions: in.GetConditions(),
-				LabelCold: labelCold(vehicle, w.GetPosition()), Sidewall: w.GetSidewall(), VehicleClass: vehicle.GetVehicleClass(), Language: r.language, Units: r.units,
+				LabelCold: labelCold(vehicle, w.GetPosition()), Sidewall: w.GetSidewall(), VehicleClass: vehicle.GetVehicleClass(), Reader: r.whole(r.units),
 			}
 		}))
 	}
@@ -182,9 +211,9 @@ func callsAboutTire(s *api.Server, v *pb.AssessVisitRequest, w *pb.WheelReport) 
 	if len(injuries) > 0 {
 		calls = append(calls, asked(s.AssessRepair, func(r reader) *pb.AssessRepairRequest {
 			return &pb.AssessRepairRequest{
-				Injuries: injuries, Sidewall: w.GetSidewall(), VehicleClass: vehicle.GetVehicleClass(), RulebookIds: v.GetRulebookIds(), AsOf: v.GetAsOf(),
-				Language: r.language, Looked: w.GetLooked(), Found: w.GetPressures(), DrivenLow: w.GetDrivenLow(),
-				LabelCold: labelCold(vehicle, w.GetPosition()), Use: vehicle.GetUse(), Units: r.units,
+				Injuries: injuries, Sidewall: w.GetSidewall(), VehicleClass: vehicle.GetVehicleClass(), JudgeBy: v.GetJudgeBy(), Reader: r.whole(r.units),
+				Looked: w.GetLooked(), Found: w.GetPressures(), DrivenLow: w.GetDrivenLow(),
+				LabelCold: labelCold(vehicle, w.GetPosition()), Use: vehicle.GetUse(),
 			}
 		}))
 	}
@@ -192,11 +221,11 @@ func callsAboutTire(s *api.Server, v *pb.AssessVisitRequest, w *pb.WheelReport) 
 }
 
 // depthsOf are the first depths read at a position, visit by visit.
-func depthsOf(v *pb.AssessVisitRequest, position string) (all []*pb.DepthAt) {
+func depthsOf(v *pb.AssessVisitRequest, position string) (all []*pb.MeasuredDepth) {
 	for _, in := range append(slices.Clone(v.GetEarlier()), v.GetInspection()) {
 		for _, w := range in.GetWheels() {
 			if w.GetPosition() == position && len(w.GetTread()) > 0 && in.GetOdometer() != nil {
-				all = append(all, &pb.DepthAt{Distance: in.GetOdometer(), Depth: w.GetTread()[0].GetDepth(), Date: in.GetLocalDate()})
+				all = append(all, &pb.MeasuredDepth{Distance: in.GetOdometer(), Depth: w.GetTread()[0].GetDepth(), Date: in.GetLocalDate()})
 			}
 		}
 	}
@@ -204,7 +233,7 @@ func depthsOf(v *pb.AssessVisitRequest, position string) (all []*pb.DepthAt) {
 }
 
 func labelCold(v *pb.Vehicle, position string) *pb.Pressure {
-	for i, a := range v.GetAxles() {
+	for i, a := range v.GetAxles().GetAxles() {
 		if strings.HasPrefix(position, fmt.Sprint(i+1)) {
 			return a.GetColdNormalLoad()
 		}
@@ -223,7 +252,7 @@ func oddSidewalls() (calls []call) {
 		{Marking: "223/60R17", Identification: "A8B QC3D4E 5418"}, {Identification: "2530"}, {Identification: "A1?2C3D4E18B6"}, {Identification: "A1B2C3D4E5F61816"},
 	} {
 		calls = append(calls, asked(s.ReadSidewall, func(r reader) *pb.ReadSidewallRequest {
-			return &pb.ReadSidewallRequest{Sidewall: printed, AsOf: &pb.CalendarDate{Year: 2025, Month: 6, Day: 15}, Language: r.language}
+			return &pb.ReadSidewallRequest{Sidewall: printed, AsOf: &pb.CalendarDate{Year: 2025, Month: 6, Day: 15}, Reader: r.whole(nil)}
 		}))
 	}
 	return calls
@@ -286,7 +315,7 @@ func otherReader(v *pb.AssessVisitRequest) *pb.ReaderUnits {
 // what is said otherwise in other units, with how many answers say it.
 func allSentences(t *testing.T) map[string][]string {
 	files := map[string][]string{}
-	for _, language := range []string{"en", "es"} {
+	for _, language := range words.Languages() {
 		read, other := map[spoken]int{}, map[spoken]int{}
 		listen := func(to map[spoken]int, answer proto.Message) {
 			once := map[spoken]bool{}
@@ -322,8 +351,10 @@ func allSentences(t *testing.T) map[string][]string {
 }
 
 // TestSentences fails when the program says anything else than it said. Where a
-// text is meant to change, -update writes the files, and their change is read.
+// text is meant to change, -update writes the files, and their change is read. Whatever
+// is said, nothing that a text needs is missing.
 func TestSentences(t *testing.T) {
+	noFaults(t)
 	for name, lines := range allSentences(t) {
 		file := filepath.Join(sentencesFolder, name)
 		if *update {

@@ -62,7 +62,7 @@ func seated(req *pb.AssessVisitRequest, place string) *pb.AssessVisitRequest {
 		req.Tires = []*pb.Tire{{}}
 	}
 	req.Tires[0].Id = ""
-	req.Tires[0].Place = &pb.TirePlace{At: &pb.TirePlace_Mounted{Mounted: &pb.MountedAt{Position: place}}}
+	req.Tires[0].Place = &pb.TirePlace{Where: &pb.TirePlace_Mounted{Mounted: &pb.MountedPlace{Position: place}}}
 	for _, r := range req.GetRepairs() {
 		r.TireId = ""
 	}

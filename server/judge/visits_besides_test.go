@@ -31,11 +31,11 @@ func (d *drawn) wheelEnds() {
 	if d.odds(10) {
 		in.Spare = &pb.SpareReport{Reachable: d.answer(), HoistWorks: d.answer(), JackPresent: d.answer(), KeyPresent: d.answer(), KitPresent: d.answer()}
 		if d.odds(30) {
-			in.Spare.InServiceAt = oneOf(d, d.positions...)
+			in.Spare.InServicePosition = oneOf(d, d.positions...)
 		}
 	}
 	if d.req.Vehicle.Spare == nil && d.odds(10) {
-		d.req.Vehicle.Spare = &pb.Spare{Kind: pb.SpareKind_SPARE_KIND_NONE_SEALANT_KIT, KitExpires: dayOf(d.day.AddDate(0, 0, d.between(-400, 400)))}
+		d.req.Vehicle.Spare = &pb.Spare{Kind: pb.SpareKind_SPARE_KIND_NONE_SEALANT_KIT, KitExpiresDate: dayOf(d.day.AddDate(0, 0, d.between(-400, 400)))}
 	}
 }
 
@@ -57,7 +57,7 @@ func (d *drawn) sensors(in *pb.Inspection) {
 			s = &pb.SensorReading{Answering: d.answer()}
 		}
 		if d.odds(30) {
-			s.VehicleShowsAt = oneOf(d, w.Position, w.Position, oneOf(d, d.positions...))
+			s.ShownPosition = oneOf(d, w.Position, w.Position, oneOf(d, d.positions...))
 		}
 		if d.odds(20) {
 			s.Temperature = d.temperature(float64(d.between(-10, 60)))
@@ -127,7 +127,7 @@ func (d *drawn) fastenerWork() *pb.FastenerWork {
 }
 
 func (d *drawn) recheck() *pb.TorqueRecheck {
-	r := &pb.TorqueRecheck{Torque: d.torque(), CheckedBy: oneOf(d, "", "invented", "invented"), WheelCool: d.answer(), AnyMoved: d.answer()}
+	r := &pb.TorqueRecheck{Torque: d.torque(), DoneBy: oneOf(d, "", "invented", "invented"), WheelCool: d.answer(), AnyMoved: d.answer()}
 	if d.odds(60) {
 		r.Odometer = d.distance(d.odometer + float64(d.between(0, 200)))
 	}

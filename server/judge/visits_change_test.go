@@ -160,13 +160,13 @@ func mirroredText(s string) string {
 }
 
 // shuffled is the visit told in another order. The order of gauges and of
-// rulebooks asked for means something, as does that of axles.
+// rulebooks asked for means something, as does that of axles and of places.
 func shuffled(req *pb.AssessVisitRequest, r *rand.Rand) *pb.AssessVisitRequest {
 	out := proto.Clone(req).(*pb.AssessVisitRequest)
 	eachMessage(out.ProtoReflect(), func(m protoreflect.Message) bool {
 		m.Range(func(fd protoreflect.FieldDescriptor, v protoreflect.Value) bool {
 			switch fd.Name() {
-			case "gauges", "rulebook_ids", "axles":
+			case "gauges", "rulebook_ids", "axles", "driven_in":
 				return true
 			}
 			if fd.IsList() {
@@ -184,30 +184,36 @@ func shuffled(req *pb.AssessVisitRequest, r *rand.Rand) *pb.AssessVisitRequest {
 	return out
 }
 
-// sentences are the fields of an assessment that hold words, not meaning.
-var sentences = map[protoreflect.Name]bool{
-	"for_technician": true, "for_customer": true, "words": true, "caution": true, "to_settle": true, "question": true,
-	"would_allow": true, "coverage": true, "shown_position": true, "look_for": true, "on_condition": true,
+// readable is an assessment whose findings have ids that can be read and mirrored:
+// code, rule and wheels. Lines of work have none.
+func readable(a *pb.Assessment) *pb.Assessment {
+	out := proto.CloneOf(a)
+	ids := map[string]string{}
+	for _, f := range out.GetFindings() {
+		ids[f.GetId()] = idOf(f)
+		f.Id = idOf(f)
+	}
+	for _, w := range out.GetWork() {
+		w.Id = ""
+		for i, id := range w.GetFindingIds() {
+			w.FindingIds[i] = ids[id]
+		}
+	}
+	for _, r := range out.GetRepairs() {
+		for i, id := range r.GetFindingIds() {
+			r.FindingIds[i] = ids[id]
+		}
+	}
+	return out
 }
 
-// withoutWords is an assessment without its sentences. Of a caution and of what
-// would settle a comparison it keeps that there is one.
-func withoutWords(a *pb.Assessment) *pb.Assessment {
-	out := proto.Clone(a).(*pb.Assessment)
-	eachMessage(out.ProtoReflect(), func(m protoreflect.Message) bool {
-		m.Range(func(fd protoreflect.FieldDescriptor, v protoreflect.Value) bool {
-			switch {
-			case !sentences[fd.Name()]:
-			case fd.Name() == "caution", fd.Name() == "to_settle", fd.Name() == "on_condition":
-				m.Set(fd, protoreflect.ValueOfString("told"))
-			default:
-				m.Clear(fd)
-			}
-			return true
-		})
-		return true
-	})
-	return out
+// idOf is a finding's code, its rule and its wheels.
+func idOf(f *pb.Finding) string {
+	id := f.GetCode()
+	if r := ruleOf(f).GetId(); r != "" {
+		id += "/" + r
+	}
+	return id + ":" + strings.Join(f.GetPositions(), ",")
 }
 
 // withoutOrder sorts every list, so that two assessments can be compared that

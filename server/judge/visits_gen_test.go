@@ -92,12 +92,19 @@ func (d *drawn) enum(e protoreflect.EnumDescriptor) protoreflect.EnumNumber {
 
 func (d *drawn) answer() pb.Answer { return pb.Answer(d.between(0, 3)) }
 
-// flag is an answer that was given or not.
-func (d *drawn) flag(percent int) *bool {
+// flag is a yes or no that was given or not.
+func (d *drawn) flag(percent int) pb.Answer {
 	if !d.odds(percent) {
-		return nil
+		return pb.Answer_ANSWER_UNSPECIFIED
 	}
-	return new(oneOf(d, false, true))
+	return yesOr(oneOf(d, false, true))
+}
+
+func yesOr(yes bool) pb.Answer {
+	if yes {
+		return pb.Answer_ANSWER_YES
+	}
+	return pb.Answer_ANSWER_NO
 }
 
 func step(n, of float64) float64 { return math.Round(n/of) * of }
@@ -176,7 +183,7 @@ func (d *drawn) visit() {
 	d.way = wayOfReading(d.between(0, int(ways)-1))
 	d.sidewallsRead = d.odds(50)
 	d.marking = oneOf(d, d.kindOfVehicle.sizes...)
-	d.req.Language = oneOf(d, "", "en", "de")
+	d.req.Reader = &pb.Reader{Language: oneOf(d, "", "en", "de")}
 	d.vehicle()
 	if d.odds(50) {
 		for i := range d.positions {
@@ -189,14 +196,17 @@ func (d *drawn) visit() {
 		in.LocalDate = dayOf(d.day)
 	}
 	if d.odds(20) {
-		d.req.AsOf = dayOf(d.day.AddDate(0, 0, d.between(0, 60)))
+		d.req.JudgeBy = &pb.JudgeBy{AsOf: dayOf(d.day.AddDate(0, 0, d.between(0, 60)))}
 	}
 	if d.odds(70) {
 		in.Odometer = d.distance(d.odometer)
 	}
 	if d.odds(10) {
 		books := rulebook.All()
-		d.req.RulebookIds = []string{oneOf(d, books...).ID}
+		if d.req.JudgeBy == nil {
+			d.req.JudgeBy = &pb.JudgeBy{}
+		}
+		d.req.JudgeBy.RulebookIds = []string{oneOf(d, books...).ID}
 	}
 	d.wheels(in)
 	if d.ids != nil || d.odds(30) {
@@ -209,6 +219,7 @@ func (d *drawn) visit() {
 func (d *drawn) vehicle() {
 	k := d.kindOfVehicle
 	v := &pb.Vehicle{VehicleClass: k.class, Drive: pb.Drive(d.between(0, 4)), Tpms: pb.TpmsKind(d.between(0, 4))}
+	v.Axles = &pb.Axles{}
 	d.req.Vehicle = v
 	if d.odds(70) {
 		v.GrossRating = d.weight(float64(d.between(k.rating[0], k.rating[1])) * 100)
@@ -217,7 +228,10 @@ func (d *drawn) vehicle() {
 	front := d.between(k.label[0], k.label[1])
 	duals := d.odds(k.dualPercent)
 	for i := range d.between(k.axles[0], k.axles[1]) {
-		a := &pb.Axle{Size: size, Dual: duals && i > 0}
+		a := &pb.Axle{Size: size}
+		if duals && i > 0 {
+			a.Wheels = pb.AxleWheels_AXLE_WHEELS_DUAL
+		}
 		if d.odds(10) {
 			a.Size = oneOf(d, "", oneOf(d, k.sizes...))
 		}
@@ -228,10 +242,10 @@ func (d *drawn) vehicle() {
 			a.ColdFullLoad = d.label(float64(front + d.between(0, 12)))
 		}
 		a.Steered, a.Driven = d.flag(5), d.flag(5)
-		v.Axles = append(v.Axles, a)
+		v.Axles.Axles = append(v.Axles.Axles, a)
 		for _, side := range []string{"L", "R"} {
 			at := fmt.Sprint(i+1) + side
-			if a.Dual {
+			if a.GetWheels() == pb.AxleWheels_AXLE_WHEELS_DUAL {
 				d.positions = append(d.positions, at+"I", at+"O")
 			} else {
 				d.positions = append(d.positions, at)
@@ -255,12 +269,17 @@ func (d *drawn) use() *pb.VehicleUse {
 	if d.odds(10) {
 		return nil
 	}
-	u := &pb.VehicleUse{Country: oneOf(d, "US", "US", "US", "US", "GB", "DE", "AT", "AT", "FR", "CA", "NZ", "CZ", "SK", "SI", "EE", "FI", "SE", "NO", "LV", "PT", ""), BusinessAcrossStateLines: d.answer(), Tows: d.answer()}
-	switch u.Country {
+	at := &pb.Jurisdiction{Country: oneOf(d, "US", "US", "US", "US", "GB", "DE", "AT", "AT", "FR", "CA", "NZ", "CZ", "SK", "SI", "EE", "FI", "SE", "NO", "LV", "PT", "")}
+	u := &pb.VehicleUse{BusinessAcrossStateLines: d.answer(), Tows: d.answer()}
+	switch at.Country {
+	case "":
 	case "US":
-		u.State = oneOf(d, "OH", "", "CA", "IL", "MD")
+		at.State = oneOf(d, "OH", "", "CA", "IL", "MD")
 	case "CA":
-		u.State = oneOf(d, "BC", "QC", "ON", "")
+		at.State = oneOf(d, "BC", "QC", "ON", "")
+	}
+	if at.GetCountry() != "" {
+		u.DrivenIn = []*pb.Jurisdiction{at}
 	}
 	if d.kindOfVehicle.class == pb.VehicleClass_VEHICLE_CLASS_BUS && d.odds(60) {
 		u.Seats = new(int32(d.between(9, 60)))
@@ -356,7 +375,7 @@ func (d *drawn) wheels(in *pb.Inspection) {
 		}
 		for d.odds(4) {
 			low := float64(d.between(1, 8))
-			p := &pb.HighLowPair{Place: &pb.HighLowPair_Across{Across: pb.Across_ACROSS_OUTBOARD}}
+			p := &pb.HighLowPair{Place: &pb.Place{Across: pb.Across_ACROSS_OUTBOARD}}
 			p.Low, p.High = d.depth(low), d.depth(low+1+float64(d.between(0, 3)))
 			w.HighLowPairs = append(w.HighLowPairs, p)
 		}
@@ -375,22 +394,24 @@ func (d *drawn) nailHole(w *pb.WheelReport) {
 	w.Tread, w.Sidewall = nil, d.sidewall()
 	w.Sidewall.Marking = d.marking
 	for column := range 3 {
-		w.Tread = append(w.Tread, &pb.TreadReading{Place: &pb.TreadReading_Across{Across: pb.Across(column + 1)}, Depth: d.depth(float64(d.between(1, 9)))})
+		w.Tread = append(w.Tread, &pb.TreadReading{Place: &pb.Place{Across: pb.Across(column + 1)}, Depth: d.depth(float64(d.between(1, 9)))})
 	}
 	w.Pressures = []*pb.PressureReading{{Pressure: d.label(d.labelAt(w.Position))}}
-	w.Looked = []*pb.Looked{{What: pb.LookedAt_LOOKED_AT_INSIDE_OF_TIRE}}
+	w.Looked = []*pb.Looked{{What: pb.LookedAt_LOOKED_AT_INSIDE_OF_TIRE, Looked: &pb.Looked_Seen{Seen: true}}}
 	w.Observations = nil
 	for range oneOf(d, 1, 1, 1, 2, 3) {
-		i := &pb.Injury{Part: pb.TirePart_TIRE_PART_CROWN, ReachesThrough: pb.Answer_ANSWER_YES, HoldsAir: d.answer(), BetweenOuterGrooves: new(true)}
+		i := &pb.Injury{
+			Place: &pb.Place{Part: pb.TirePart_TIRE_PART_CROWN}, ReachesThrough: pb.Answer_ANSWER_YES, HoldsAir: d.answer(), BetweenOuterGrooves: pb.Answer_ANSWER_YES,
+		}
 		i.Size, i.SizeAfterPreparing = d.length(float64(d.between(2, 9))), d.length(float64(d.between(3, 14)))
-		i.OverlapsEarlierRepair = new(d.odds(5))
+		i.OverlapsEarlierRepair = yesOr(d.odds(5))
 		if d.odds(80) {
 			i.AngleDegrees = new(float64(d.between(0, 45)))
 		}
 		if d.odds(50) {
-			i.MeasuredFrom = &pb.Injury_FromShoulderEdge{FromShoulderEdge: d.length(float64(d.between(10, 70)))}
+			i.Place.FromShoulderEdge = d.length(float64(d.between(10, 70)))
 		} else {
-			i.MeasuredFrom = &pb.Injury_FromCenterLine{FromCenterLine: d.length(float64(d.between(0, 110)))}
+			i.Place.FromCenterLine = d.length(float64(d.between(0, 110)))
 		}
 		w.Observations = append(w.Observations, &pb.Observation{Kind: pb.ObservationKind_OBSERVATION_KIND_INJURY, Injury: i})
 	}
@@ -485,20 +506,19 @@ func (d *drawn) treadOf() []*pb.TreadReading {
 			if d.odds(2) {
 				n -= float64(d.between(2, 6)) // an odd reading
 			}
-			r := &pb.TreadReading{Depth: d.depth(n)}
+			r := &pb.TreadReading{Place: &pb.Place{}, Depth: d.depth(n)}
 			if stations > 1 || d.odds(10) {
-				r.Station = int32(station)
+				r.Place.Station = int32(station)
 			}
 			switch way {
 			case byGroove, byGrooveAndStation:
-				r.Place = &pb.TreadReading_Groove{Groove: int32(column + 1)}
+				r.Place.Groove = int32(column + 1)
 			case placeNotTold:
-				r.Place = &pb.TreadReading_Across{}
 			default:
-				r.Place = &pb.TreadReading_Across{Across: pb.Across(column + 1)}
+				r.Place.Across = pb.Across(column + 1)
 			}
 			if d.odds(5) {
-				r.FromCenterLine = d.length(float64(d.between(0, 120)))
+				r.Place.FromCenterLine = d.length(float64(d.between(0, 120)))
 			}
 			rs = append(rs, r)
 			if d.odds(4) {
@@ -531,7 +551,7 @@ func across3(shape [3]float64, column, columns int) float64 {
 func (d *drawn) labelAt(at string) float64 {
 	p := d.req.GetVehicle().GetSpare().GetColdPressure()
 	if at != "S" {
-		p = d.req.GetVehicle().GetAxles()[at[0]-'1'].GetColdNormalLoad()
+		p = d.req.GetVehicle().GetAxles().GetAxles()[at[0]-'1'].GetColdNormalLoad()
 	}
 	if p == nil {
 		return float64(d.kindOfVehicle.label[0])
@@ -587,7 +607,7 @@ func (d *drawn) observation() *pb.Observation {
 	if d.odds(30) {
 		o.Size = d.length(float64(d.between(1, 60)))
 	}
-	o.Across = pb.Across(d.between(0, 3))
+	o.Place = orNil(&pb.Place{Across: pb.Across(d.between(0, 3))})
 	if d.odds(4) {
 		o.Phase = pb.Phase_PHASE_AS_LEFT
 	}
@@ -595,7 +615,8 @@ func (d *drawn) observation() *pb.Observation {
 }
 
 func (d *drawn) injury() *pb.Injury {
-	i := &pb.Injury{Part: pb.TirePart(d.between(0, 5)), ReachesThrough: d.answer(), HoldsAir: d.answer()}
+	at := &pb.Place{Part: pb.TirePart(d.between(0, 5))}
+	i := &pb.Injury{ReachesThrough: d.answer(), HoldsAir: d.answer()}
 	if d.odds(60) {
 		i.Size = d.length(float64(d.between(1, 12)))
 	}
@@ -607,10 +628,11 @@ func (d *drawn) injury() *pb.Injury {
 	}
 	switch {
 	case d.odds(30):
-		i.MeasuredFrom = &pb.Injury_FromShoulderEdge{FromShoulderEdge: d.length(float64(d.between(5, 100)))}
+		at.FromShoulderEdge = d.length(float64(d.between(5, 100)))
 	case d.odds(30):
-		i.MeasuredFrom = &pb.Injury_FromCenterLine{FromCenterLine: d.length(float64(d.between(0, 110)))}
+		at.FromCenterLine = d.length(float64(d.between(0, 110)))
 	}
+	i.Place = orNil(at)
 	i.ObjectInPlace, i.BetweenOuterGrooves, i.OverlapsEarlierRepair = d.flag(30), d.flag(50), d.flag(30)
 	return i
 }
@@ -621,12 +643,12 @@ func (d *drawn) looked() []*pb.Looked {
 		return nil
 	}
 	for what := 1; what < len(pb.LookedAt_name); what++ {
-		l := &pb.Looked{What: pb.LookedAt(what)}
+		l := &pb.Looked{What: pb.LookedAt(what), Looked: &pb.Looked_Seen{Seen: true}}
 		switch {
 		case d.odds(40):
 			continue
 		case d.odds(25):
-			l.NotBecause = pb.NotLookedReason(d.enum(pb.NotLookedReason(0).Descriptor()))
+			l.Looked = &pb.Looked_NotBecause{NotBecause: pb.NotLookedReason(d.enum(pb.NotLookedReason(0).Descriptor()))}
 		}
 		ls = append(ls, l)
 	}
@@ -652,11 +674,11 @@ func (d *drawn) history() {
 			if d.odds(10) {
 				ago = d.between(0, 40_000)
 			}
-			t.FittedAt = d.distance(max(d.odometer-float64(ago), 0))
-			t.Fitted = dayOf(d.day.AddDate(0, 0, -1-ago/40))
+			t.FittedOdometer = d.distance(max(d.odometer-float64(ago), 0))
+			t.FittedDate = dayOf(d.day.AddDate(0, 0, -1-ago/40))
 		}
 		if d.odds(20) {
-			t.Place = &pb.TirePlace{At: &pb.TirePlace_Mounted{Mounted: &pb.MountedAt{Position: d.positions[i]}}}
+			t.Place = &pb.TirePlace{Where: &pb.TirePlace_Mounted{Mounted: &pb.MountedPlace{Position: d.positions[i]}}}
 		}
 		t.MakerPolicy = oneOf(d, nil, &pb.TireMakerPolicy{RepairPermitted: d.answer()})
 		d.req.Tires = append(d.req.Tires, t)
@@ -689,14 +711,14 @@ func (d *drawn) history() {
 }
 
 // newDepths is one depth for all grooves, or one for each place across.
-func (d *drawn) newDepths() []*pb.GrooveDepth {
+func (d *drawn) newDepths() *pb.NewDepths {
 	whenNew := d.tread + float64(d.between(1, 8))
 	if d.odds(60) {
-		return []*pb.GrooveDepth{{Depth: d.depth(whenNew)}}
+		return &pb.NewDepths{Grooves: []*pb.GrooveDepth{{Depth: d.depth(whenNew)}}}
 	}
-	var gs []*pb.GrooveDepth
+	gs := &pb.NewDepths{}
 	for column := 1; column <= 3; column++ {
-		gs = append(gs, &pb.GrooveDepth{Place: &pb.GrooveDepth_Across{Across: pb.Across(column)}, Depth: d.depth(whenNew - float64(oneOf(d, 0, 0, 1)))})
+		gs.Grooves = append(gs.Grooves, &pb.GrooveDepth{Place: &pb.Place{Across: pb.Across(column)}, Depth: d.depth(whenNew - float64(oneOf(d, 0, 0, 1)))})
 	}
 	return gs
 }
@@ -713,7 +735,7 @@ func (d *drawn) moves() {
 		for k, id := range d.ids {
 			to := d.positions[(k+len(d.positions)/2)%len(d.positions)]
 			m.Moves = append(m.Moves, &pb.TireMove{TireId: id, Turned: d.flag(10),
-				To: &pb.TirePlace{At: &pb.TirePlace_Mounted{Mounted: &pb.MountedAt{Position: to}}}})
+				To: &pb.TirePlace{Where: &pb.TirePlace_Mounted{Mounted: &pb.MountedPlace{Position: to}}}})
 		}
 		if len(m.Moves) > 0 {
 			d.req.Moves = append(d.req.Moves, m)

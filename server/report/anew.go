@@ -16,24 +16,22 @@ import (
 
 // Difference writes in what a visit means another thing than it did then. heading
 // names the visit, besides the parts of the answer that differ beside its
-// findings. An empty line ends it. Amounts are in the units of the new answer.
+// findings. An empty line ends it. Both answers were told as the new one says.
 func Difference(w io.Writer, heading string, then *pb.Assessment, anew *pb.ReassessInspectionResponse, besides []string) error {
 	now := anew.GetAssessment()
-	texts := words.In(now.GetBasis().GetLanguage()).For(translate.Units(now.GetBasis().GetUnits()))
-	p := &printer{texts: texts, shown: shownPositions(now), nameNumber: nameNumber(texts)}
+	p := newPrinter(now, anew.GetTold())
 	p.hang("", 0, heading)
 	p.hang("  "+p.label("report.judged-by"), leadWidth, p.bases(then.GetBasis(), now.GetBasis()))
-	same := then.GetBasis().GetLanguage() == now.GetBasis().GetLanguage()
 	var appeared, disappeared, changed fates
 	for _, id := range anew.GetAppeared() {
 		f := byID(now, id)
-		appeared.add(f, p.told(f, true))
+		appeared.add(f, p.told(f))
 	}
 	for _, id := range anew.GetDisappeared() {
 		f := byID(then, id)
-		disappeared.add(f, p.told(f, same))
+		disappeared.add(f, p.told(f))
 	}
-	was, is := translate.Wordless(then), translate.Wordless(now)
+	was, is := translate.Meaning(then), translate.Meaning(now)
 	for _, id := range anew.GetChanged() {
 		f := byID(is, id)
 		changed.add(f, title(f)+": "+p.changes(byID(was, id), f))
@@ -100,17 +98,16 @@ func (p *printer) fates(label string, fs fates) {
 
 // title names a finding by its code and its rule.
 func title(f *pb.Finding) string {
-	if id := f.GetRule().GetId(); id != "" {
+	if id := ruleOf(f).GetId(); id != "" {
 		return f.GetCode() + ", " + id
 	}
 	return f.GetCode()
 }
 
-// told is a finding by its title and urgency, and its sentence where the reader
-// reads its language.
-func (p *printer) told(f *pb.Finding, sentence bool) string {
+// told is a finding by its title, its urgency and its sentence.
+func (p *printer) told(f *pb.Finding) string {
 	text := title(f) + ". " + p.label(urgencyLabel(f.GetUrgency())) + "."
-	if sentence && f.GetForTechnician() != "" {
+	if said := f.GetForTechnician(); said != "" && said != f.GetCode() {
 		text += " " + p.bare(f)
 	}
 	return text
@@ -124,6 +121,10 @@ func (p *printer) changes(was, is *pb.Finding) string {
 	for i := range x.Descriptor().Fields().Len() {
 		field := x.Descriptor().Fields().Get(i)
 		if x.Has(field) == y.Has(field) && x.Get(field).Equal(y.Get(field)) {
+			continue
+		}
+		if field.Name() == "rules" {
+			parts = append(parts, p.otherRule(ruleOf(was), ruleOf(is)))
 			continue
 		}
 		text := p.label("anew.differs")
@@ -158,15 +159,6 @@ func (p *printer) value(field protoreflect.FieldDescriptor, f *pb.Finding) strin
 		if u := p.expanded(f.GetUncertainty()); u != "" {
 			return "±" + u + " (k=2)"
 		}
-	case "rule":
-		if r := f.GetRule(); r != nil {
-			return strings.Join([]string{r.GetId(), p.authority(r), p.known(r)}, ", ")
-		}
-	case "candidate":
-		if f.GetCandidate() {
-			return p.label("anew.may-apply")
-		}
-		return p.label("anew.applies")
 	case "cause_rank":
 		if f.CauseRank != nil {
 			return strconv.Itoa(int(f.GetCauseRank()))
@@ -175,6 +167,30 @@ func (p *printer) value(field protoreflect.FieldDescriptor, f *pb.Finding) strin
 		return p.show(f.GetAsLeft().GetMeasured())
 	}
 	return ""
+}
+
+// otherRule tells by which other rule it was judged, and whether it applies.
+func (p *printer) otherRule(was, is *pb.Rule) string {
+	var parts []string
+	name := func(r *pb.Rule) string {
+		if r.GetId() == "" {
+			return "-"
+		}
+		return strings.Join([]string{r.GetId(), p.authority(r), p.known(r)}, ", ")
+	}
+	applies := func(r *pb.Rule) string {
+		if r.GetCandidate() {
+			return p.label("anew.may-apply")
+		}
+		return p.label("anew.applies")
+	}
+	if from, to := name(was), name(is); from != to {
+		parts = append(parts, p.label("anew.of.rules")+" "+from+" → "+to)
+	}
+	if from, to := applies(was), applies(is); from != to {
+		parts = append(parts, p.label("anew.of.candidate")+" "+from+" → "+to)
+	}
+	return strings.Join(parts, "; ")
 }
 
 // otherEvidence names the facts that came and those that went.

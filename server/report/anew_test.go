@@ -12,6 +12,7 @@ func TestDifferenceTellsEachField(t *testing.T) {
 	psi := func(n float64) *pb.Quantity {
 		return &pb.Quantity{Amount: &pb.Quantity_Pressure{Pressure: &pb.Pressure{AsRead: &pb.Pressure_Psi{Psi: n}}}}
 	}
+	by := func(r *pb.Rule) *pb.Finding { return &pb.Finding{Rules: []*pb.Rule{r}} }
 	first, second := int32(1), int32(2)
 	for _, c := range []struct {
 		was, is *pb.Finding
@@ -24,11 +25,11 @@ func TestDifferenceTellsEachField(t *testing.T) {
 		{&pb.Finding{Margin: psi(-3)}, &pb.Finding{Margin: psi(-2)}, "margin -3 psi → -2 psi"},
 		{&pb.Finding{Uncertainty: psi(1)}, &pb.Finding{Uncertainty: psi(1.5)}, "uncertainty ±2.00 psi (k=2) → ±3.00 psi (k=2)"},
 		{
-			&pb.Finding{Rule: &pb.Rule{Id: "a.b", Authority: pb.Authority_AUTHORITY_MAKER, HowKnown: pb.SourceReading_SOURCE_READING_FROM_MEMORY}},
-			&pb.Finding{Rule: &pb.Rule{Id: "a.b", Authority: pb.Authority_AUTHORITY_MAKER, HowKnown: pb.SourceReading_SOURCE_READING_READ}},
+			by(&pb.Rule{Id: "a.b", Authority: pb.Authority_AUTHORITY_MAKER, HowKnown: pb.SourceReading_SOURCE_READING_FROM_MEMORY}),
+			by(&pb.Rule{Id: "a.b", Authority: pb.Authority_AUTHORITY_MAKER, HowKnown: pb.SourceReading_SOURCE_READING_READ}),
 			"rule a.b, maker's figure, from memory → a.b, maker's figure, read",
 		},
-		{&pb.Finding{Candidate: true}, &pb.Finding{}, "the rule may apply → applies"},
+		{by(&pb.Rule{Id: "a.b", Candidate: true}), by(&pb.Rule{Id: "a.b"}), "the rule may apply → applies"},
 		{&pb.Finding{CauseRank: &second}, &pb.Finding{CauseRank: &first}, "rank among the causes 2 → 1"},
 		{
 			&pb.Finding{Evidence: []*pb.Evidence{{Code: "a.gone"}, {Code: "a.same"}}},
@@ -37,7 +38,7 @@ func TestDifferenceTellsEachField(t *testing.T) {
 		{&pb.Finding{Evidence: []*pb.Evidence{{Code: "a.same"}}}, &pb.Finding{Evidence: []*pb.Evidence{{Code: "a.same", Against: true}}}, "evidence differs"},
 		{&pb.Finding{AsLeft: &pb.AsLeft{Measured: psi(33)}}, &pb.Finding{}, "as left 33 psi → -"},
 		{&pb.Finding{Place: &pb.Place{Groove: 1}}, &pb.Finding{Place: &pb.Place{Groove: 2}}, "place differs"},
-		{&pb.Finding{Subject: "vehicle"}, &pb.Finding{Subject: "tire/x"}, "stays open on differs"},
+		{&pb.Finding{Subject: &pb.Subject{Kind: pb.SubjectKind_SUBJECT_KIND_PLACE}}, &pb.Finding{Subject: &pb.Subject{TireId: "x"}}, "stays open on differs"},
 	} {
 		var out strings.Builder
 		for _, f := range []*pb.Finding{c.was, c.is} {
@@ -49,7 +50,7 @@ func TestDifferenceTellsEachField(t *testing.T) {
 			t.Fatal(err)
 		}
 		title := "x.y"
-		if id := c.is.GetRule().GetId(); id != "" {
+		if id := ruleOf(c.is).GetId(); id != "" {
 			title += ", " + id
 		}
 		_, got, _ := strings.Cut(out.String(), "  changed ")

@@ -6,23 +6,23 @@ import (
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
-	"gaugebook.dev/server/translate"
+	"gaugebook.dev/server/tell"
 	"gaugebook.dev/server/words"
 )
 
 // customer is what the counter tells: what cannot wait, then what can. What
 // differs by the wheel alone is said once.
-func (p *printer) customer(req *pb.AssessVisitRequest, a *pb.Assessment) {
+func (p *printer) customer(a *pb.Assessment) {
 	p.section("customer")
 	told := false
-	tell := func(heading string, now bool) {
+	list := func(heading string, now bool) {
 		var lines []line
 		open := openLaw(a.GetFindings())
 		for _, f := range a.GetFindings() {
 			if group := open[f.GetId()]; group != nil {
 				if group[0] == f && now == (f.GetUrgency() <= pb.Urgency_URGENCY_THIS_VISIT) {
-					at := translate.Places(req.GetVehicle(), f.GetPositions(), p.texts)
-					lines = append(lines, line{text: words.Sentence(words.Fill(p.label("report.law-open-customer"), map[string]string{"at": at})), shape: f.GetId()})
+					at := p.at(f).As("at")
+					lines = append(lines, line{text: words.Sentence(tellLabel(p.counter, "report.law-open-customer", at)), shape: f.GetId()})
 				}
 				continue
 			}
@@ -30,7 +30,7 @@ func (p *printer) customer(req *pb.AssessVisitRequest, a *pb.Assessment) {
 			if f.GetForCustomer() == "" || waits == now || f.GetUrgency() == pb.Urgency_URGENCY_NOTE || f.GetAsLeft() != nil {
 				continue
 			}
-			lines = p.addLine(lines, req, f)
+			lines = p.addLine(lines, f)
 		}
 		if len(lines) > 0 {
 			told = true
@@ -39,18 +39,21 @@ func (p *printer) customer(req *pb.AssessVisitRequest, a *pb.Assessment) {
 		for _, l := range lines {
 			text := l.text
 			if len(l.also) > 0 {
-				text += " " + words.Fill(p.label("report.same-goes"), map[string]string{"others": p.texts.List(l.also)})
+				text += " " + tellLabel(p.counter, "report.same-goes", words.List(l.also).As("others"))
 			}
 			p.hang("  - ", 4, text)
 		}
 	}
-	tell("report.cannot-wait", true)
-	tell("report.can-wait", false)
+	list("report.cannot-wait", true)
+	list("report.can-wait", false)
 	if !told {
 		p.hang("", 2, p.label("report.nothing-to-tell"))
 	}
 	p.hang("", 2, p.label("report.scope"))
 }
+
+// at is where a finding is.
+func (p *printer) at(f *pb.Finding) words.Value { return tell.At(p.frontRear, f.GetPositions()...) }
 
 // line is one thing that the counter tells, with the other wheels it is true of.
 type line struct {
@@ -61,9 +64,9 @@ type line struct {
 
 // addLine adds what a finding tells the customer, to an earlier line where the
 // two differ in nothing but the wheel and what was measured there.
-func (p *printer) addLine(lines []line, req *pb.AssessVisitRequest, f *pb.Finding) []line {
-	at := translate.Places(req.GetVehicle(), f.GetPositions(), p.texts)
-	amount := p.show(f.GetMeasured())
+func (p *printer) addLine(lines []line, f *pb.Finding) []line {
+	at := p.counter.Value(p.at(f))
+	amount := p.counter.Value(shown(f.GetMeasured()))
 	l := line{text: f.GetForCustomer(), shape: f.GetForCustomer(), amount: amount}
 	if at == "" {
 		l.shape = f.GetCode() + l.shape

@@ -100,7 +100,7 @@ func openLaw(fs []*pb.Finding) map[string][]*pb.Finding {
 	byWheel := map[string][]*pb.Finding{}
 	for _, f := range fs {
 		onDepth := f.GetCode() == string(finding.TreadLegalLimit) || f.GetCode() == string(finding.TreadModelLimit)
-		if f.GetCandidate() && onDepth && f.GetAsLeft() == nil {
+		if ruleOf(f).GetCandidate() && onDepth && f.GetAsLeft() == nil {
 			k := strings.Join(f.GetPositions(), " ")
 			byWheel[k] = append(byWheel[k], f)
 		}
@@ -125,7 +125,7 @@ func (p *printer) lawOpen(group []*pb.Finding) block {
 		if f.GetComparison() == pb.Comparison_COMPARISON_BELOW {
 			outcome = "report.below"
 		}
-		b.causes = append(b.causes, fmt.Sprintf("- %s, %s (%s): %s.", p.show(f.GetLimit()), f.GetRule().GetCitation(), p.authority(f.GetRule()), p.label(outcome)))
+		b.causes = append(b.causes, fmt.Sprintf("- %s, %s (%s): %s.", p.show(f.GetLimit()), ruleOf(f).GetCitation().GetWords(), p.authority(ruleOf(f)), p.label(outcome)))
 	}
 	return b
 }
@@ -133,12 +133,12 @@ func (p *printer) lawOpen(group []*pb.Finding) block {
 // detail fills in what stands under the sentence of a finding.
 func (p *printer) detail(b *block, f *pb.Finding, fs []*pb.Finding) {
 	if f.GetAsLeft() != nil {
-		b.left = p.label("report.as-left") + " " + f.GetAsLeft().GetWords()
+		b.left = p.label("report.as-left") + " " + f.GetAsLeft().GetPutRight().GetWords()
 		return
 	}
 	b.causes, b.numbers, b.source = p.causes(f, fs), p.numbers(f), p.source(f)
-	if f.GetToSettle() != "" {
-		b.settle = p.label("report.to-settle") + " " + f.GetToSettle()
+	if f.GetToSettle() != nil {
+		b.settle = p.label("report.to-settle") + " " + f.GetToSettle().GetWords()
 	}
 }
 
@@ -248,20 +248,29 @@ func (p *printer) numbers(f *pb.Finding) string {
 	return s + "."
 }
 
+// ruleOf is the strictest rule that a finding was judged by; nil where none was.
+func ruleOf(f *pb.Finding) *pb.Rule {
+	if rules := f.GetRules(); len(rules) > 0 {
+		return rules[0]
+	}
+	return nil
+}
+
 func (p *printer) source(f *pb.Finding) string {
-	r := f.GetRule()
-	if r.GetCitation() == "" {
+	r := ruleOf(f)
+	cited := r.GetCitation().GetWords()
+	if cited == "" {
 		return ""
 	}
 	authority := p.authority(r)
 	parts := []string{authority}
-	if !strings.EqualFold(authority, r.GetCitation()) && !strings.Contains(f.GetForTechnician(), r.GetCitation()) {
-		parts = append([]string{r.GetCitation()}, parts...)
+	if !strings.EqualFold(authority, cited) && !strings.Contains(f.GetForTechnician(), cited) {
+		parts = append([]string{cited}, parts...)
 	}
 	if r.GetHowKnown() != pb.SourceReading_SOURCE_READING_READ {
 		parts = append(parts, p.known(r))
 	}
-	if f.GetCandidate() {
+	if r.GetCandidate() {
 		parts = append(parts, p.label("report.candidate"))
 	}
 	return p.label("report.by") + " " + strings.Join(parts, "; ")

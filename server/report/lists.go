@@ -37,10 +37,14 @@ func (p *printer) cautions(a *pb.Assessment) {
 	if len(order) == 0 {
 		return
 	}
+	said := map[string]string{}
+	for _, c := range a.GetCautions() {
+		said[c.GetCode()] = c.GetWords()
+	}
 	p.section("cautions")
 	for _, c := range order {
 		slices.Sort(at[c])
-		p.place(at[c], c)
+		p.place(at[c], said[c])
 	}
 }
 
@@ -53,11 +57,11 @@ func (p *printer) order(work []*pb.WorkItem) {
 	for n, i := 0, 0; i < len(work); n++ {
 		item, text := work[i], p.task(work[i])
 		// One line that falls due several times is written once.
-		due := p.show(item.GetDueBy())
+		due := p.show(item.GetDueByDistance())
 		for i++; i < len(work) && due != "" && work[i].GetCode() == item.GetCode() && slices.Equal(work[i].GetPositions(), item.GetPositions()); i++ {
-			due += ", " + p.show(work[i].GetDueBy())
+			due += ", " + p.show(work[i].GetDueByDistance())
 		}
-		if by := p.show(item.GetDueBy()); by != due {
+		if by := p.show(item.GetDueByDistance()); by != due {
 			text = strings.Replace(text, by, due, 1)
 		}
 		p.hang(fmt.Sprintf("  %2d  ", n+1), 6, text)
@@ -70,7 +74,7 @@ func (p *printer) task(item *pb.WorkItem) string {
 	if text == "" {
 		text = item.GetCode()
 	}
-	at, when := "", item.GetOnCondition()
+	at, when := "", item.GetCondition().GetWords()
 	if len(item.GetPositions()) > 0 {
 		at = p.places(item.GetPositions())
 	}
@@ -124,8 +128,8 @@ func (p *printer) notLooked(a *pb.Assessment) {
 	for _, n := range a.GetNotJudged() {
 		p.place(n.GetPositions(), n.GetWords())
 	}
-	for _, u := range a.GetUnanswered() {
-		p.place(u.GetPositions(), fmt.Sprintf("%s %s %s.", u.GetQuestion(), p.label("report.would-allow"), strings.TrimSuffix(u.GetWouldAllow(), ".")))
+	for _, u := range a.GetQuestions() {
+		p.place(u.GetPositions(), fmt.Sprintf("%s %s %s.", u.GetWords(), p.label("report.would-allow"), strings.TrimSuffix(u.GetWouldAllow(), ".")))
 	}
 }
 

@@ -36,7 +36,7 @@ func (p *printer) heading(req *pb.AssessVisitRequest, a *pb.Assessment) {
 	for _, name := range a.GetBasis().GetRulebooks() {
 		id, _, _ := strings.Cut(name, "@")
 		if book, ok := rulebook.Get(id); ok {
-			name += ": " + p.texts.Source(book.Title)
+			name += ": " + p.technician.Value(words.Cited(book.Title))
 		}
 		p.hang("  "+p.label("report.judged-by"), 14, name)
 	}
@@ -86,7 +86,8 @@ func (p *printer) usable(wheels []*pb.WheelSummary) {
 		if u == nil {
 			continue
 		}
-		of := words.Fill(p.label("report.left-of"), map[string]string{"new": p.show(u.GetDepthWhenNew()), "limit": p.show(u.GetLimit())})
+		of := tellLabel(p.technician, "report.left-of",
+			shown(u.GetDepthWhenNew()).As("new"), shown(u.GetLimit()).As("limit"))
 		if at[of] == nil {
 			order = append(order, of)
 		}
@@ -100,21 +101,38 @@ func (p *printer) usable(wheels []*pb.WheelSummary) {
 	}
 }
 
-// show writes any quantity message in the reader's unit, with what was read beside
-// it; "" when it is absent.
-func (p *printer) show(q proto.Message) string {
-	a, _ := translate.Amount(q)
-	return p.texts.Shown(a, translate.IsDepth(q))
+// isDepth tells millimeters of tread from millimeters of anything else.
+func isDepth(q proto.Message) bool {
+	switch m := q.(type) {
+	case *pb.Depth:
+		return true
+	case *pb.Quantity:
+		return m.GetDepth() != nil
+	}
+	return false
 }
+
+// shown is any quantity message, to be told in the reader's unit with what was read
+// beside it; no value when it is absent.
+func shown(q proto.Message) words.Value {
+	a, _ := translate.Amount(q)
+	return words.Shown(a)
+}
+
+// show writes any quantity message; "" when it is absent.
+func (p *printer) show(q proto.Message) string { return p.technician.Value(shown(q)) }
 
 // in gives a quantity message in the reader's unit.
 func (p *printer) in(q proto.Message) unit.Amount {
 	a, _ := translate.Amount(q)
-	return p.texts.Wanted(a, translate.IsDepth(q))
+	return p.technician.In(a)
 }
 
+// exact writes an amount as it stands.
+func (p *printer) exact(a unit.Amount) string { return p.technician.Value(words.Exact(a)) }
+
 // wanted writes a quantity message in the reader's unit alone.
-func (p *printer) wanted(q proto.Message) string { return p.texts.Amount(p.in(q)) }
+func (p *printer) wanted(q proto.Message) string { return p.exact(p.in(q)) }
 
 // beside is what stands under a cell of the table that was read in another unit.
 func (p *printer) beside(q proto.Message) string {
@@ -122,12 +140,12 @@ func (p *printer) beside(q proto.Message) string {
 	if p.in(q) == a {
 		return ""
 	}
-	return "(" + p.texts.Amount(a) + ")"
+	return "(" + p.exact(a) + ")"
 }
 
 func (p *printer) expanded(q proto.Message) string {
 	a, _ := translate.Amount(q)
-	return p.texts.Expanded(a, translate.IsDepth(q))
+	return p.technician.Value(words.Expanded(a))
 }
 
 func dash(s string) string {
@@ -144,7 +162,7 @@ func (p *printer) means(s *pb.WheelSummary) string {
 	for _, m := range s.GetMeanDepths() {
 		a := p.in(m.GetDepth())
 		a.Number = math.Round(10*a.Number) / 10
-		ns = append(ns, p.texts.Number(a))
+		ns = append(ns, p.technician.Value(words.Number(a)))
 	}
 	return dash(strings.Join(ns, " "))
 }
@@ -154,7 +172,7 @@ func (p *printer) left(s *pb.WheelSummary) string {
 	if u == nil {
 		return "-"
 	}
-	return p.texts.Amount(unit.Amount{Number: math.RoundToEven(u.GetPercent()), Unit: unit.Percent})
+	return p.exact(unit.Amount{Number: math.RoundToEven(u.GetPercent()), Unit: unit.Percent})
 }
 
 // between is the cold equivalent, as an interval when it is not known to a psi.
@@ -163,5 +181,5 @@ func (p *printer) between(s *pb.WheelSummary) string {
 	if low.IsZero() || low == high {
 		return dash(p.wanted(s.GetColdEquivalent()))
 	}
-	return p.texts.Number(low) + "-" + p.texts.Amount(high)
+	return p.technician.Value(words.Number(low)) + "-" + p.exact(high)
 }

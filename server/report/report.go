@@ -3,8 +3,10 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"io"
+	"log/slog"
 	"regexp"
 	"strings"
 	"unicode"
@@ -13,6 +15,7 @@ import (
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
+	"gaugebook.dev/server/tell"
 	"gaugebook.dev/server/translate"
 	"gaugebook.dev/server/words"
 )
@@ -20,10 +23,11 @@ import (
 // Width is the columns a line may take.
 const Width = 80
 
-// Write writes the report of one visit. req gives the heading, a the answer.
-func Write(w io.Writer, req *pb.AssessVisitRequest, a *pb.Assessment) error {
-	texts := words.In(a.GetBasis().GetLanguage()).For(translate.Units(a.GetBasis().GetUnits()))
-	p := &printer{texts: texts, shown: shownPositions(a), every: everyWheel(req, a), nameNumber: nameNumber(texts)}
+// Write writes the report of one visit. req gives the heading, a the answer, which
+// was told whole (FULL), as told says, to technician and customer.
+func Write(w io.Writer, req *pb.AssessVisitRequest, a *pb.Assessment, told *pb.Told) error {
+	p := newPrinter(a, told)
+	p.every, p.frontRear = everyWheel(req, a), translate.FrontRear(req.GetVehicle())
 	p.heading(req, a)
 	p.readings(a.GetWheels())
 	p.findings(a.GetFindings())
@@ -31,26 +35,34 @@ func Write(w io.Writer, req *pb.AssessVisitRequest, a *pb.Assessment) error {
 	p.order(a.GetWork())
 	p.checked(a.GetNothingFound())
 	p.notLooked(a)
-	p.customer(req, a)
+	p.customer(a)
 	_, err := io.WriteString(w, p.out.String())
 	return err
 }
 
 type printer struct {
-	out   strings.Builder
-	texts *words.Catalogue
-	shown map[string]string
-	every int // wheels of the vehicle, the spare with them; 0 when not all of them were reported
+	out                 strings.Builder
+	technician, counter *words.Teller // the counter tells the customer
+	shown               map[string]string
+	every               int  // wheels of the vehicle, the spare with them; 0 when not all of them were reported
+	frontRear           bool // places are written by the vehicle's ends
 
 	nameNumber *regexp.Regexp // a name and the number that goes with it
+}
+
+// newPrinter writes in the languages and units in which an answer was told.
+func newPrinter(a *pb.Assessment, told *pb.Told) *printer {
+	p := &printer{shown: shownPositions(a), nameNumber: nameNumber(told.GetLanguage(), told.GetCustomerLanguage())}
+	p.technician, p.counter = words.Reader{Language: told.GetLanguage(), CustomerLanguage: told.GetCustomerLanguage(), Units: tell.Units(told.GetUnits())}.Tellers()
+	return p
 }
 
 // everyWheel counts the wheels when each of them was reported, 0 otherwise.
 func everyWheel(req *pb.AssessVisitRequest, a *pb.Assessment) int {
 	wanted, spare := 0, 0
-	for _, axle := range req.GetVehicle().GetAxles() {
+	for _, axle := range req.GetVehicle().GetAxles().GetAxles() {
 		wanted += 2
-		if axle.GetDual() {
+		if axle.GetWheels() == pb.AxleWheels_AXLE_WHEELS_DUAL {
 			wanted += 2
 		}
 	}
@@ -73,11 +85,18 @@ func shownPositions(a *pb.Assessment) map[string]string {
 	return m
 }
 
+// label gives a heading or a name; its code where there is none.
 func (p *printer) label(code string) string {
-	if t, ok := p.texts.Labels[code]; ok {
-		return t
+	return cmp.Or(p.technician.Text(words.Labels, code), code)
+}
+
+// tellLabel tells a label with its arguments. What it could not tell is seen in it.
+func tellLabel(teller *words.Teller, label string, arguments ...words.Argument) string {
+	told, err := teller.Tell(words.Said{Section: words.Labels, Code: label, Arguments: arguments})
+	if err != nil {
+		slog.Error("untold", "fault", err)
 	}
-	return code
+	return told
 }
 
 func (p *printer) section(code string) {
@@ -110,12 +129,15 @@ func (p *printer) bound(text string) string {
 	return p.nameNumber.ReplaceAllString(text, "${1}${2}\u00a0${3}")
 }
 
-// nameNumber finds numbered places in a language, and numbered parts of laws.
-func nameNumber(texts *words.Catalogue) *regexp.Regexp {
+// nameNumber finds numbered places in languages, and numbered parts of laws.
+func nameNumber(languages ...string) *regexp.Regexp {
 	names := []string{`reg\.`, "CFR", `Abs\.`, "§"}
-	for _, code := range []string{"place.on-axle", "place.groove", "place.station"} {
-		before, _, _ := strings.Cut(texts.Labels[code], " {n}")
-		names = append(names, regexp.QuoteMeta(before[strings.LastIndex(before, " ")+1:]))
+	for _, language := range languages {
+		labels := words.In(language).Labels
+		for _, code := range []string{"place.on-axle", "place.groove", "place.station"} {
+			before, _, _ := strings.Cut(labels[code], " {n}")
+			names = append(names, regexp.QuoteMeta(before[strings.LastIndex(before, " ")+1:]))
+		}
 	}
 	return regexp.MustCompile(`(^|[^\pL])(` + strings.Join(names, "|") + `) ([0-9])`)
 }

@@ -3,8 +3,6 @@ package report
 import (
 	"strings"
 	"testing"
-
-	"gaugebook.dev/server/words"
 )
 
 // What is read together stays on one line, in each language.
@@ -13,7 +11,7 @@ func TestBound(t *testing.T) {
 		"en": {"axle_3", "groove_2, station_3", "reg._27(1)(g)", "49_CFR_570.9(a)", "§_4 Abs._4", "33_psi", "2/32_in", "48,210_mi", "110_N·m"},
 		"es": {"eje_3", "surco_2, punto_3", "33,5_psi", "20_%", "48.210_mi", "±0,70_mm"},
 	} {
-		p := &printer{nameNumber: nameNumber(words.In(language))}
+		p := &printer{nameNumber: nameNumber(language)}
 		for _, text := range texts {
 			want := strings.ReplaceAll(text, "_", "\u00a0")
 			if got := p.bound(strings.ReplaceAll(text, "_", " ")); got != want {
@@ -21,7 +19,7 @@ func TestBound(t *testing.T) {
 			}
 		}
 	}
-	es := &printer{nameNumber: nameNumber(words.In("es"))}
+	es := &printer{nameNumber: nameNumber("es")}
 	if got := es.bound("axle 3"); got != "axle 3" {
 		t.Errorf("a word of another language is bound: %q", got)
 	}

@@ -69,7 +69,7 @@ func (t *Tally) Add(then *pb.Assessment, anew *pb.ReassessInspectionResponse, di
 		t.differ++
 	}
 	now := anew.GetAssessment()
-	t.language = now.GetBasis().GetLanguage()
+	t.language = anew.GetTold().GetLanguage()
 	t.engines[Step{then.GetBasis().GetEngine(), now.GetBasis().GetEngine()}]++
 	for _, s := range rulebookSteps(then.GetBasis().GetRulebooks(), now.GetBasis().GetRulebooks()) {
 		t.rulebooks[s]++
@@ -138,16 +138,17 @@ func counted(steps map[Step]int) []StepCount {
 
 // Write writes the summary in a language, or else in that of the last answer.
 func (t *Tally) Write(w io.Writer, language string) error {
-	labels := words.In(cmp.Or(language, t.language)).Labels
+	teller, _ := words.Reader{Language: cmp.Or(language, t.language)}.Tellers()
+	label := func(code string) string { return teller.Text(words.Labels, code) }
 	s := t.Summary()
 	var out strings.Builder
-	fmt.Fprintf(&out, "%s: %d. %s: %d. %s: %d.\n", labels["anew.judged"], s.Judged, labels["anew.differ"], s.Differ, labels["anew.failed"], s.Failed)
+	fmt.Fprintf(&out, "%s: %d. %s: %d. %s: %d.\n", label("anew.judged"), s.Judged, label("anew.differ"), s.Differ, label("anew.failed"), s.Failed)
 	table := tabwriter.NewWriter(&out, 0, 0, 2, ' ', 0)
 	row := func(cells ...any) { // into memory
 		_, _ = fmt.Fprintf(table, "  %v"+strings.Repeat("\t%v", len(cells)-1)+"\n", cells...)
 	}
 	if len(s.Codes) > 0 {
-		row(labels["report.found"], labels["anew.appeared"], labels["anew.disappeared"], labels["anew.changed"])
+		row(label("report.found"), label("anew.appeared"), label("anew.disappeared"), label("anew.changed"))
 	}
 	for _, c := range s.Codes {
 		row(c.Code, c.Appeared, c.Disappeared, c.Changed)
@@ -155,10 +156,10 @@ func (t *Tally) Write(w io.Writer, language string) error {
 	_ = table.Flush() // into memory
 	table.Init(&out, 0, 0, 2, ' ', 0)
 	if s.Judged > 0 {
-		row(words.Sentence(labels["report.judged-by"]), labels["anew.visits"])
+		row(words.Sentence(label("report.judged-by")), label("anew.visits"))
 	}
 	for _, e := range s.Engines {
-		row(labels["report.engine"]+" "+e.String(), e.Visits)
+		row(label("report.engine")+" "+e.String(), e.Visits)
 	}
 	for _, b := range s.Rulebooks {
 		row(b.String(), b.Visits)

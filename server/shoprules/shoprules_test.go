@@ -46,7 +46,7 @@ func TestParse(t *testing.T) {
 		t.Fatalf("%+v", rules)
 	}
 	l, law := alpine.Limits[0], rulebook.Must("eu-at").Limit("depth")
-	if want := (unit.Amount{Number: 3, Unit: unit.Millimeters}); l.Value != want || l.Than != "eu-at.depth" || l.Says != "We replace at 3 mm." {
+	if want := (unit.Amount{Number: 3, Unit: unit.Millimeters}.OfTread()); l.Value != want || l.Than != "eu-at.depth" || l.Says != "We replace at 3 mm." {
 		t.Errorf("%+v", l)
 	}
 	if l.Authority != finding.Shop || l.Subject != law.Subject || l.Where != law.Where || !strings.HasSuffix(l.Citation, law.Citation) {

@@ -74,7 +74,7 @@ func sensorReading(m *pb.SensorReading, gauges []*pb.Gauge) *sensor.Reading {
 	if p, u, ok := of(unit.PressureOf, m.GetPressure()); ok {
 		r.Pressure, r.In = measure.Value[unit.Pressure]{Of: p, Std: sensorGauge(gauges).Std()}, u
 	}
-	if p, err := layout.Parse(m.GetVehicleShowsAt()); err == nil {
+	if p, err := layout.Parse(m.GetShownPosition()); err == nil {
 		r.ShownAt = p
 	}
 	return r
@@ -112,7 +112,7 @@ func handRead(ms []*pb.PressureReading, gauges []*pb.Gauge) (out []*pb.PressureR
 }
 
 func spare(m *pb.Spare) visit.Spare {
-	s := visit.Spare{KitLast: Date(m.GetKitExpires())}
+	s := visit.Spare{KitLast: Date(m.GetKitExpiresDate())}
 	switch m.GetKind() {
 	case pb.SpareKind_SPARE_KIND_FULL_SIZE_MATCHING:
 		s.Fitted, s.FullSize, s.Matching = true, true, true
@@ -137,7 +137,7 @@ func spareReport(m *pb.SpareReport) *visit.SpareReport {
 		Reachable: answers[m.GetReachable()], Hoist: answers[m.GetHoistWorks()], Jack: answers[m.GetJackPresent()],
 		Key: answers[m.GetKeyPresent()], Kit: answers[m.GetKitPresent()],
 	}
-	if p, err := layout.Parse(m.GetInServiceAt()); err == nil {
+	if p, err := layout.Parse(m.GetInServicePosition()); err == nil {
 		r.InService = p
 	}
 	return r
@@ -168,10 +168,10 @@ func complaint(m *pb.Complaint) visit.Complaint {
 
 // DoneAt is the work that was done at a visit itself.
 func DoneAt(in *pb.Inspection) []visit.Done {
-	of := past.Visit{Odometer: meters(in.GetOdometer()), Day: Date(in.GetLocalDate())}
 	var out []visit.Done
+	at := past.Visit{Odometer: meters(in.GetOdometer()), Day: Date(in.GetLocalDate())}
 	for _, w := range pastWork(in.GetWorkDone()) {
-		if of.Did(w) {
+		if at.Did(w) {
 			out = append(out, visit.Done{Kind: w.Kind, At: w.At})
 		}
 	}

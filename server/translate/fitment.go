@@ -14,6 +14,8 @@ import (
 	"gaugebook.dev/calc/visit"
 )
 
+var answerEnum = pb.Answer(0).Descriptor()
+
 // sidewallOf joins what this visit read on the sidewall with what the tire's
 // record holds; what was read today wins.
 func sidewallOf(m *pb.WheelReport, t *pb.Tire) *pb.Sidewall {
@@ -23,6 +25,11 @@ func sidewallOf(m *pb.WheelReport, t *pb.Tire) *pb.Sidewall {
 			proto.Merge(s, known)
 		}
 	}
+	for fd, known := range t.GetSidewall().ProtoReflect().Range {
+		if r := s.ProtoReflect(); fd.Enum() == answerEnum && pb.Answer(r.Get(fd).Enum()) == pb.Answer_ANSWER_UNKNOWN {
+			r.Set(fd, known) // that nobody could tell today takes nothing away
+		}
+	}
 	return s
 }
 
@@ -30,8 +37,8 @@ func sidewallOf(m *pb.WheelReport, t *pb.Tire) *pb.Sidewall {
 func fitmentWheel(m *pb.WheelReport, t *pb.Tire, asOf unit.Date) (found fitment.Wheel, left visit.AsLeft) {
 	s := sidewallOf(m, t)
 	found.Tire = fitment.Tire{
-		Codes: designCodes(s.GetIdentification(), asOf), Fitted: Date(t.GetFitted()), ReplaceAfter: int(t.GetMakerPolicy().GetReplaceAfterYears()),
-		Directional: answerOf(s.Directional), Asymmetric: answerOf(s.Asymmetric), Retread: answerOf(s.Retread), //nolint:protogetter // absent is not no
+		Codes: designCodes(s.GetIdentification(), asOf), Fitted: Date(t.GetFittedDate()), ReplaceAfter: int(t.GetMakerPolicy().GetReplaceAfterYears()),
+		Directional: seen(s.GetDirectional()), Asymmetric: seen(s.GetAsymmetric()), Retread: seen(s.GetRetread()),
 	}
 	found.Taped = taped(m.GetTaped())
 	for _, k := range m.GetMarks() {

@@ -41,7 +41,7 @@ func recordOf(req *pb.AssessVisitRequest) record {
 func pastVisit(m *pb.Inspection) past.Visit {
 	v := past.Visit{
 		ID: m.GetId(), Corrects: m.GetCorrects().GetInspectionId(), Odometer: meters(m.GetOdometer()), Day: Date(m.GetLocalDate()),
-		Taken: m.GetTakenAt().AsTime(), Moved: m.GetConditions().GetTiresMoved() == pb.Answer_ANSWER_YES, Work: pastWork(m.GetWorkDone()),
+		Taken: m.GetTakenTime().AsTime(), Moved: m.GetConditions().GetTiresMoved() == pb.Answer_ANSWER_YES, Work: pastWork(m.GetWorkDone()),
 	}
 	for _, w := range m.GetWheels() {
 		wheel := past.Wheel{
@@ -58,7 +58,7 @@ func pastVisit(m *pb.Inspection) past.Visit {
 func pastMoves(m *pb.TireMoves) past.Moves {
 	out := past.Moves{Odometer: meters(m.GetOdometer())}
 	for _, t := range m.GetMoves() {
-		out.Tires = append(out.Tires, past.Move{Tire: t.GetTireId(), To: Position(t.GetTo().GetMounted().GetPosition()), Turned: answerOf(t.Turned)})
+		out.Tires = append(out.Tires, past.Move{Tire: t.GetTireId(), To: Position(t.GetTo().GetMounted().GetPosition()), Turned: seen(t.GetTurned())})
 	}
 	return out
 }
@@ -81,6 +81,15 @@ func Position(position string) layout.Position {
 	return p
 }
 
+// Positions gives positions as check has accepted them.
+func Positions(positions []string) []layout.Position {
+	var all []layout.Position
+	for _, p := range positions {
+		all = append(all, Position(p))
+	}
+	return all
+}
+
 func meters(d *pb.Distance) *unit.Distance {
 	m, _, ok := of(unit.DistanceOf, d)
 	if !ok {
@@ -90,14 +99,14 @@ func meters(d *pb.Distance) *unit.Distance {
 }
 
 func pastTire(t *pb.Tire) past.Tire {
-	return past.Tire{ID: t.GetId(), Fitted: meters(t.GetFittedAt())}
+	return past.Tire{ID: t.GetId(), Fitted: meters(t.GetFittedOdometer())}
 }
 
 // history is where the tire on a wheel has been, and how old it is.
 func (r record) history(wheel int, t *pb.Tire) visit.History {
 	h := r.History(wheel, pastTire(t))
 	return visit.History{
-		Here: h.Here, OnTire: h.OnTire, Former: h.Former, Turned: h.Turned, Fitted: Date(t.GetFitted()),
+		Here: h.Here, OnTire: h.OnTire, Former: h.Former, Turned: h.Turned, Fitted: Date(t.GetFittedDate()),
 		Made: past.DateCode(cmp.Or(r.today.GetWheels()[wheel].GetSidewall().GetIdentification(), t.GetSidewall().GetIdentification())),
 	}
 }
@@ -130,7 +139,7 @@ func (r record) torques(wheel int) (*fastener.Off, []fastener.Recheck) {
 		}
 		m := visit.GetWheels()[c.Wheel].GetTorqueRecheck()
 		checks = append(checks, fastener.Recheck{
-			Today: c.Visit == past.Today, Torque: torque(m.GetTorque()), Odo: c.Odo, Named: m.GetCheckedBy() != "", After: c.After,
+			Today: c.Visit == past.Today, Torque: torque(m.GetTorque()), Odo: c.Odo, Named: m.GetDoneBy() != "", After: c.After,
 			Cool: answers[m.GetWheelCool()], Moved: answers[m.GetAnyMoved()],
 		})
 	}

@@ -27,18 +27,18 @@ func visitAt(odometer float64, position string, depth float64) *pb.Inspection {
 func TestPast(t *testing.T) {
 	mounted := func(odometer float64, position string) *pb.TireMoves {
 		return &pb.TireMoves{Odometer: miles(odometer), Moves: []*pb.TireMove{{
-			TireId: tireID, To: &pb.TirePlace{At: &pb.TirePlace_Mounted{Mounted: &pb.MountedAt{Position: position}}}}}}
+			TireId: tireID, To: &pb.TirePlace{Where: &pb.TirePlace_Mounted{Mounted: &pb.MountedPlace{Position: position}}}}}}
 	}
 	req := &pb.AssessVisitRequest{
 		Inspection: visitAt(50_000, "1R", 5), Moves: []*pb.TireMoves{mounted(45_000, "1R"), mounted(30_000, "2RO")},
 		Earlier: []*pb.Inspection{visitAt(40_000, "2RO", 7), visitAt(47_000, "1R", 6)},
-		Tires:   []*pb.Tire{{Id: tireID, FittedAt: miles(20_000), Fitted: &pb.CalendarDate{Year: 2024, Month: 5, Day: 6}}},
+		Tires:   []*pb.Tire{{Id: tireID, FittedOdometer: miles(20_000), FittedDate: &pb.CalendarDate{Year: 2024, Month: 5, Day: 6}}},
 		WorkDone: []*pb.WorkDone{
 			{Kind: pb.WorkKind_WORK_KIND_ALIGNMENT_MEASURED, Odometer: miles(10_000), InRange: pb.Answer_ANSWER_NO, Positions: []string{"1L"}},
 			{Kind: pb.WorkKind_WORK_KIND_BALANCED},
 		},
 	}
-	check := &pb.TorqueRecheck{CheckedBy: "invented"}
+	check := &pb.TorqueRecheck{DoneBy: "invented"}
 	req.Earlier[0].Wheels = append(req.Earlier[0].Wheels, &pb.WheelReport{Position: "1R", FastenerWork: &pb.FastenerWork{}})
 	req.Earlier[1].Wheels[0].TorqueRecheck = check
 	req.Inspection.Wheels[0].Sidewall = &pb.Sidewall{Identification: "1ABCDEF2324"}

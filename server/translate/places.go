@@ -4,18 +4,10 @@ import (
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
 	"gaugebook.dev/calc/layout"
-
-	"gaugebook.dev/server/words"
 )
 
-// Places writes where tires of a vehicle are in a customer's words: "the right
-// rear". Positions are as the contract writes them; none gives "".
-func Places(vehicleOf *pb.Vehicle, positions []string, texts *words.Catalogue) string {
-	var at []layout.Position
-	for _, s := range positions {
-		if p, err := layout.Parse(s); err == nil {
-			at = append(at, p)
-		}
-	}
-	return texts.Places(vehicle(vehicleOf), at)
+// FrontRear tells how the trade writes where a tire of a vehicle is: by its end, LF
+// or LRI, on two axles but a trailer's; by its axle's number, 1L or 2LI, on all others.
+func FrontRear(v *pb.Vehicle) bool {
+	return len(v.GetAxles().GetAxles()) == 2 && class(v.GetVehicleClass()) != layout.Trailer
 }

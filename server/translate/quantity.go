@@ -68,6 +68,9 @@ func Amount(q proto.Message) (a unit.Amount, ok bool) {
 		}
 		if u, known := unitOfField[fd.Name()]; known {
 			a, ok = unit.Amount{Number: v.Float(), Unit: u}, true
+			if _, tread := q.(*pb.Depth); tread {
+				a = a.OfTread()
+			}
 		}
 		return false
 	})
@@ -105,21 +108,18 @@ func dateMessage(d unit.Date) *pb.CalendarDate {
 }
 
 // quantity gives an amount as evidence carries it, nil when there is none.
-// Millimeters are a length unless depth says that they are of tread.
-func quantity(a unit.Amount, depth bool) *pb.Quantity {
+func quantity(a unit.Amount) *pb.Quantity {
 	q := &pb.Quantity{}
+	if a.Tread {
+		q.Amount = &pb.Quantity_Depth{Depth: fill(&pb.Depth{}, a)}
+		return q
+	}
 	switch a.Unit {
 	case unit.None, unit.Hours, unit.Days: // the contract has no span of time among its quantities: a rule's words tell it
 		return nil
 	case unit.ThirtySecondsInch:
 		q.Amount = &pb.Quantity_Depth{Depth: fill(&pb.Depth{}, a)}
-	case unit.Millimeters:
-		if depth {
-			q.Amount = &pb.Quantity_Depth{Depth: fill(&pb.Depth{}, a)}
-			break
-		}
-		q.Amount = &pb.Quantity_Length{Length: fill(&pb.Length{}, a)}
-	case unit.Inches:
+	case unit.Millimeters, unit.Inches:
 		q.Amount = &pb.Quantity_Length{Length: fill(&pb.Length{}, a)}
 	case unit.PSI, unit.Kilopascals, unit.Bar:
 		q.Amount = &pb.Quantity_Pressure{Pressure: fill(&pb.Pressure{}, a)}

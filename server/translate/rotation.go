@@ -2,22 +2,13 @@ package translate
 
 import (
 	"cmp"
-	"slices"
-	"strings"
-
-	"google.golang.org/protobuf/proto"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
-	"gaugebook.dev/calc/order"
 	"gaugebook.dev/calc/rotation"
-	"gaugebook.dev/calc/unit"
-	"gaugebook.dev/calc/verdict"
 	"gaugebook.dev/calc/visit"
-
-	"gaugebook.dev/server/words"
 )
 
 // rotating is what bears on changing the tires' places.
@@ -51,13 +42,8 @@ func rotating(req *pb.AssessVisitRequest, rec record) visit.Rotating {
 // turningOf is what a tire's record, its sidewall and the wheel say of the way round
 // it may run; what was looked for on the wheel goes before.
 func turningOf(w *pb.WheelReport, t *pb.Tire) (*pb.Sidewall, visit.Turning) {
-	s := &pb.Sidewall{}
-	for _, known := range []*pb.Sidewall{t.GetSidewall(), w.GetSidewall()} {
-		if known != nil {
-			proto.Merge(s, known)
-		}
-	}
-	out := visit.Turning{Directional: answerOf(s.Directional), Studded: answerOf(s.Studded), OutsideMark: answerOf(s.Asymmetric)} //nolint:protogetter // absent differs from false
+	s := sidewallOf(w, t)
+	out := visit.Turning{Directional: seen(s.GetDirectional()), Studded: seen(s.GetStudded()), OutsideMark: seen(s.GetAsymmetric())}
 	for _, m := range w.GetMarks() {
 		switch m.GetArrow() {
 		case pb.DirectionArrow_DIRECTION_ARROW_AGREES, pb.DirectionArrow_DIRECTION_ARROW_OPPOSES:
@@ -83,8 +69,8 @@ func spareMatches(k pb.SpareKind) finding.Answer {
 // before it.
 func RotationVisit(req *pb.PlanRotationRequest) *pb.AssessVisitRequest {
 	out := &pb.AssessVisitRequest{
-		Vehicle: req.GetVehicle(), Inspection: &pb.Inspection{}, RulebookIds: req.GetRulebookIds(), Language: req.GetLanguage(),
-		Moves: req.GetMoves(), Tires: req.GetTires(), AsOf: req.GetAsOf(), WorkDone: req.GetWorkDone(),
+		Vehicle: req.GetVehicle(), Inspection: &pb.Inspection{}, JudgeBy: req.GetJudgeBy(),
+		Moves: req.GetMoves(), Tires: req.GetTires(), WorkDone: req.GetWorkDone(),
 	}
 	latest := LatestVisit(req.GetVisits())
 	for i, v := range req.GetVisits() {
@@ -95,106 +81,4 @@ func RotationVisit(req *pb.PlanRotationRequest) *pb.AssessVisitRequest {
 		out.Earlier = append(out.Earlier, v)
 	}
 	return out
-}
-
-// Rotation gives the comparison of rotations as the contract carries it. Distances
-// are in the unit of the latest odometer, else in miles.
-func Rotation(req *pb.AssessVisitRequest, v visit.Visit, out verdict.Verdict) *pb.PlanRotationResponse {
-	a := Assessment(req, v, out)
-	t := newTelling(req, v)
-	u := unit.Miles
-	if m, ok := Amount(req.GetInspection().GetOdometer()); ok {
-		u = m.Unit
-	}
-	r := &pb.PlanRotationResponse{Assessment: a}
-	for _, p := range out.Rotation.Result.Plans {
-		m := t.plan(p, order.After(v, p.Map), u)
-		m.Gains = gains(out.Rotation, p.Map.ID, u)
-		r.Plans = append(r.Plans, m)
-	}
-	if len(r.GetPlans()) == 1 {
-		// It has no map but to leave its tires.
-		other := string(finding.RecordedRotationOtherVehicle)
-		a.NotJudged = append(a.NotJudged, &pb.NotJudged{Code: other, Words: t.texts.NotJudged[other]})
-	}
-	if f := out.Rotation.Unrecorded; f != nil {
-		r.UnrecordedRotation = t.finding(*f)
-	}
-	for _, q := range out.Rotation.Result.Open {
-		said := t.texts.Questions[string(q)]
-		a.Unanswered = append(a.Unanswered, &pb.Unanswered{Code: string(q), Question: said.Technician, WouldAllow: said.Customer})
-	}
-	slices.SortStableFunc(a.GetUnanswered(), func(a, b *pb.Unanswered) int { return cmp.Compare(a.GetCode(), b.GetCode()) })
-	return r
-}
-
-func (t *telling) plan(p rotation.Plan, after []order.Work, u unit.Unit) *pb.RotationPlan {
-	m := &pb.RotationPlan{
-		MapId: p.Map.ID, Gain: distance(p.Gain.At, u), GainLow: distance(p.Gain.Low, u), GainHigh: distance(p.Gain.High, u),
-		UntilFirstOut: distance(p.Until.First, u), UntilPairOut: distance(p.Until.Pair, u), UntilSetOut: distance(p.Until.Set, u),
-	}
-	for _, move := range p.Map.Moves {
-		m.Changes = append(m.Changes, &pb.PositionChange{FromPosition: move.From.String(), ToPosition: move.To.String(), Turned: move.Turned})
-	}
-	var why []string
-	for _, code := range p.WhyNot {
-		why = append(why, t.texts.Labels[string(code)])
-	}
-	m.WhyNot = strings.Join(why, " ")
-	said := t.texts.Labels["map."+p.Map.ID]
-	if len(p.Map.Moves) > 0 {
-		said += ": " + t.changes(p.Map)
-	}
-	said = words.Sentence(said) + "."
-	for _, w := range p.Warnings {
-		said += " " + t.texts.Labels[string(w.Code)]
-	}
-	m.Words = said
-	for _, w := range after {
-		m.Work = append(m.Work, t.work(w))
-	}
-	return m
-}
-
-// gains compares one plan with each of the others.
-func gains(r verdict.Rotation, id string, u unit.Unit) (out []*pb.RotationGain) {
-	for _, other := range r.Result.Plans {
-		g := r.Result.Over(id, other.Map.ID)
-		if other.Map.ID == id || g.At == nil && g.Low == nil && g.High == nil {
-			continue
-		}
-		at, low, high := r.Days(g)
-		out = append(out, &pb.RotationGain{
-			OverMapId: other.Map.ID, Distance: distance(g.At, u), Low: distance(g.Low, u), High: distance(g.High, u),
-			Days: days(at), DaysLow: days(low), DaysHigh: days(high),
-		})
-	}
-	return out
-}
-
-func days(n *int) *int32 {
-	if n == nil {
-		return nil
-	}
-	return new(int32(*n))
-}
-
-// changes writes the moves of a map: "LF→RR, RF→LR".
-func (t *telling) changes(m rotation.Map) string {
-	var all []string
-	for _, move := range m.Moves {
-		s := t.shownAt(move.From) + "→" + t.shownAt(move.To)
-		if move.Turned {
-			s += " " + t.texts.Labels["map.turned"]
-		}
-		all = append(all, s)
-	}
-	return strings.Join(all, ", ")
-}
-
-func distance(d *unit.Distance, u unit.Unit) *pb.Distance {
-	if d == nil {
-		return nil
-	}
-	return fill(&pb.Distance{}, d.Amount(u).Rounded())
 }

@@ -11,16 +11,15 @@ import (
 	"gaugebook.dev/calc/sidewall"
 	"gaugebook.dev/calc/unit"
 	"gaugebook.dev/calc/visit"
-
-	"gaugebook.dev/server/words"
 )
 
-// Sidewall explains what is printed on a tire. Age is told only for a day.
+// Sidewall explains what is printed on a tire, its notes without a word. Age is told
+// only for a day.
 func Sidewall(req *pb.ReadSidewallRequest) *pb.ReadSidewallResponse {
-	r := &reading{out: &pb.ReadSidewallResponse{}, texts: words.In(req.GetLanguage()), asOf: Date(req.GetAsOf())}
+	r := &reading{out: &pb.ReadSidewallResponse{}, asOf: Date(req.GetAsOf())}
 	t := tire(&pb.WheelReport{Sidewall: req.GetSidewall()}, nil, "", r.asOf)
 	if t.Size != "" && t.Marking.Class == sidewall.UnknownClass {
-		r.note(finding.RemarkMarkingNotUnderstood, nil)
+		r.note(finding.RemarkMarkingNotUnderstood)
 	}
 	r.marking(t.Marking)
 	if t.Marking.Class != sidewall.UnknownClass {
@@ -35,13 +34,24 @@ func Sidewall(req *pb.ReadSidewallRequest) *pb.ReadSidewallResponse {
 
 // reading is an answer as it grows.
 type reading struct {
-	out   *pb.ReadSidewallResponse
-	texts *words.Catalogue
-	asOf  unit.Date
+	out  *pb.ReadSidewallResponse
+	asOf unit.Date
 }
 
-func (r *reading) note(remark finding.Remark, values map[string]string) {
-	r.out.Notes = append(r.out.Notes, words.Fill(r.texts.Notes[string(remark)], values))
+func (r *reading) note(remark finding.Remark, arguments ...*pb.Argument) {
+	r.out.Notes = append(r.out.Notes, &pb.Said{Code: string(remark), Values: arguments})
+}
+
+func textOf(name, is string) *pb.Argument {
+	return &pb.Argument{Name: name, Value: &pb.Argument_Text{Text: is}}
+}
+
+func amountOf(name string, is unit.Amount) *pb.Argument {
+	return &pb.Argument{Name: name, Value: &pb.Argument_Quantity{Quantity: quantity(is)}}
+}
+
+func countOf(name string, is int) *pb.Argument {
+	return amountOf(name, unit.Amount{Number: float64(is), Unit: unit.Count})
 }
 
 // services are the letters that stand before or after the size.
@@ -77,7 +87,7 @@ func (r *reading) marking(m sidewall.Marking) {
 	speed, ok := m.Speed.Speed()
 	switch {
 	case m.Speed == "ZR" || m.Speed == "(Y)": // the table has where they begin
-		r.note(finding.RemarkSpeedAbove, map[string]string{"number": r.texts.Amount(speed)})
+		r.note(finding.RemarkSpeedAbove, amountOf("number", speed))
 	case ok:
 		r.out.MaximumSpeed = fill(&pb.Speed{}, speed.Rounded())
 	}
@@ -94,12 +104,12 @@ func widthUnit(m sidewall.Marking) unit.Unit {
 func (r *reading) geometry(m sidewall.Marking) {
 	g, ok := m.Geometry()
 	if !ok {
-		r.note(finding.RemarkGeometryNotTold, nil)
+		r.note(finding.RemarkGeometryNotTold)
 		return
 	}
 	u := widthUnit(m)
 	r.out.SectionHeight, r.out.OverallDiameter, r.out.Circumference = length(g.SectionHeight, u), length(g.Diameter, u), length(g.Circumference, u)
-	r.note(finding.RemarkGeometryNominal, nil)
+	r.note(finding.RemarkGeometryNominal)
 	if m.Construction != sidewall.Radial { // the share that is rolled is known of radial tires
 		return
 	}
@@ -120,15 +130,15 @@ func (r *reading) loads(t visit.Tire) {
 	}
 	switch {
 	case !known && rating.Single > 0:
-		r.note(finding.RemarkRatedPressureNotTold, nil)
+		r.note(finding.RemarkRatedPressureNotTold)
 		return
 	case !known:
-		r.note(finding.RemarkLoadNotTold, nil)
+		r.note(finding.RemarkLoadNotTold)
 		return
 	}
 	r.out.RatedPressure = pressureMessage(rating.Law.Reference, unit.Kilopascals)
 	if rating.MarkAssumed {
-		r.note(finding.RemarkMarkAssumed, nil)
+		r.note(finding.RemarkMarkAssumed)
 	}
 }
 
@@ -154,7 +164,7 @@ func (r *reading) identification(number string, class sidewall.Class) {
 		r.out.Made = append(r.out.Made, w)
 	}
 	if id.Form == sidewall.ShortOrEnd {
-		r.note(finding.RemarkRetreadOrEnd, nil)
+		r.note(finding.RemarkRetreadOrEnd)
 	}
 	for _, p := range problems {
 		r.problem(p, id.Made)
@@ -165,50 +175,53 @@ func (r *reading) identification(number string, class sidewall.Class) {
 }
 
 func (r *reading) age(m *pb.WeekMade, class sidewall.Class) {
-	remark, years := finding.RemarkMade, "years"
-	if m.GetAgeYears() == 1 {
-		years = "year"
-	}
-	years = words.Fill(r.texts.Labels["age."+years], map[string]string{"n": strconv.Itoa(int(m.GetAgeYears()))})
+	remark := finding.RemarkMade
 	if class.Truck() || class == sidewall.UnknownClass {
 		remark = finding.RemarkMadeHeavy
 	}
-	r.note(remark, map[string]string{
-		"week": strconv.Itoa(int(m.GetWeek())), "year": strconv.Itoa(int(m.GetYear())), "age": years,
-		"from": strconv.Itoa(sidewall.YearlyChecksFrom), "to": strconv.Itoa(sidewall.YearlyChecksBy), "by": strconv.Itoa(sidewall.ReplaceBy),
-	})
+	r.note(remark,
+		countOf("week", int(m.GetWeek())), countOf("year", int(m.GetYear())), amountOf("age", unit.Amount{Number: float64(m.GetAgeYears()), Unit: unit.Years}),
+		countOf("from", sidewall.YearlyChecksFrom), countOf("to", sidewall.YearlyChecksBy), countOf("by", sidewall.ReplaceBy),
+	)
 	if class == sidewall.TemporarySpare || class == sidewall.SpecialTrailer {
-		r.note(finding.RemarkAgeFirst, nil)
+		r.note(finding.RemarkAgeFirst)
 	}
 }
 
-var problemNotes = map[sidewall.ProblemCode]finding.Remark{
-	sidewall.NoDate: finding.RemarkNoDate, sidewall.NotUsed: finding.RemarkNotUsed, sidewall.NotInDate: finding.RemarkNotInDate, sidewall.EightOrB: finding.RemarkEightOrB, sidewall.TooLong: finding.RemarkTooLong,
-	sidewall.NoSuchWeek: finding.RemarkNoSuchWeek, sidewall.InFuture: finding.RemarkInFuture, sidewall.DecadeOpen: finding.RemarkDecadeOpen,
-}
-
+// problem notes what is doubtful in an identification number.
 func (r *reading) problem(p sidewall.Problem, made []sidewall.Made) {
-	var years []string
-	for _, m := range made {
-		years = append(years, strconv.Itoa(m.Year))
-	}
-	remark := problemNotes[p.Code]
-	values := map[string]string{
-		"at": strconv.Itoa(p.At), "symbol": p.Symbol, "instead": p.Instead, "number": strconv.Itoa(p.Number), "most": strconv.Itoa(sidewall.LongestNumber),
-		"week": strconv.Itoa(p.Made.Week), "year": strconv.Itoa(p.Made.Year), "day": p.AsOf.String(), "years": strings.Join(years, ", "),
-		"from": "01", "to": strconv.Itoa(sidewall.LastWeek),
-	}
 	switch p.Code {
+	case sidewall.NoDate:
+		r.note(finding.RemarkNoDate)
 	case sidewall.NotUsed:
 		if p.Symbol == "" {
-			remark = finding.RemarkNotASymbol
+			r.note(finding.RemarkNotASymbol, countOf("at", p.At))
+			return
 		}
+		r.symbol(finding.RemarkNotUsed, p)
+	case sidewall.NotInDate:
+		r.symbol(finding.RemarkNotInDate, p)
+	case sidewall.EightOrB:
+		r.symbol(finding.RemarkEightOrB, p)
+	case sidewall.TooLong:
+		r.note(finding.RemarkTooLong, countOf("number", p.Number), countOf("most", sidewall.LongestNumber))
 	case sidewall.NoSuchWeek:
-		values["number"] = fmt.Sprintf("%02d", p.Number)
+		r.note(finding.RemarkNoSuchWeek, textOf("number", fmt.Sprintf("%02d", p.Number)), textOf("from", "01"), countOf("to", sidewall.LastWeek))
+	case sidewall.InFuture:
+		r.note(finding.RemarkInFuture, countOf("week", p.Made.Week), countOf("year", p.Made.Year), &pb.Argument{
+			Name: "day", Value: &pb.Argument_Quantity{Quantity: &pb.Quantity{Amount: &pb.Quantity_Date{Date: dateMessage(p.AsOf)}}},
+		})
 	case sidewall.DecadeOpen:
-		values["year"] = strconv.Itoa(sidewall.FourDigits.Year)
+		var years []string
+		for _, m := range made {
+			years = append(years, strconv.Itoa(m.Year))
+		}
+		r.note(finding.RemarkDecadeOpen, countOf("year", sidewall.FourDigits.Year), textOf("years", strings.Join(years, ", ")))
 	}
-	r.note(remark, values)
+}
+
+func (r *reading) symbol(remark finding.Remark, p sidewall.Problem) {
+	r.note(remark, countOf("at", p.At), textOf("symbol", p.Symbol), textOf("instead", p.Instead))
 }
 
 func length(l unit.Length, u unit.Unit) *pb.Length { return fill(&pb.Length{}, l.Amount(u).Rounded()) }

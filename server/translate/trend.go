@@ -12,9 +12,10 @@ import (
 	"gaugebook.dev/calc/visit"
 )
 
-// Life answers how long a tire has left, for a request that check has accepted.
+// Life answers how long a tire has left, without a word, for a request that check has
+// accepted.
 func Life(req *pb.EstimateLifeRequest) *pb.EstimateLifeResponse {
-	gauge, _ := depthGauge([]*pb.Gauge{req.GetGauge()})
+	gauge, _ := depthGauge(req.GetGauges())
 	depths, distances := unit.ThirtySecondsInch, unit.Miles
 	var points []trend.Point
 	for i, d := range req.GetDepths() {
@@ -42,7 +43,7 @@ func Life(req *pb.EstimateLifeRequest) *pb.EstimateLifeResponse {
 		rateUnit = unit.ThirtySecondsPer1000Miles
 	}
 	out := &pb.EstimateLifeResponse{
-		Assessment: Assessment(&pb.AssessVisitRequest{Language: req.GetLanguage()}, visit.Visit{}, verdict.Verdict{Findings: life.Findings}),
+		Assessment: Assessment(&pb.AssessVisitRequest{}, visit.Visit{}, verdict.Verdict{Findings: life.Findings}),
 	}
 	if life.Trend.Known {
 		rate := life.Trend.Line.Rate()
@@ -52,8 +53,8 @@ func Life(req *pb.EstimateLifeRequest) *pb.EstimateLifeResponse {
 	for i, c := range life.Crossings {
 		days := life.Days[i]
 		out.Crossings = append(out.Crossings, &pb.Crossing{
-			Limit: proto.CloneOf(req.GetLimits()[i]),
-			At:    reached(c.At, distances), Earliest: reached(c.Earliest, distances), Latest: reached(c.Latest, distances),
+			Limit:    proto.CloneOf(req.GetLimits()[i]),
+			Distance: reached(c.At, distances), EarliestDistance: reached(c.Earliest, distances), LatestDistance: reached(c.Latest, distances),
 			Date: dateMessage(days.At), EarliestDate: dateMessage(days.Earliest), LatestDate: dateMessage(days.Latest),
 		})
 	}

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"google.golang.org/protobuf/proto"
+	"google.golang.org/protobuf/reflect/protoreflect"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
@@ -35,14 +36,13 @@ var answers = map[pb.Answer]finding.Answer{
 	pb.Answer_ANSWER_YES: finding.Yes, pb.Answer_ANSWER_NO: finding.No, pb.Answer_ANSWER_UNKNOWN: finding.NotKnown,
 }
 
-func answerOf(set *bool) finding.Answer {
-	switch {
-	case set == nil:
+// seen is what was looked at: where nobody could tell, it is as if nobody had
+// looked, and is asked.
+func seen(a pb.Answer) finding.Answer {
+	if a == pb.Answer_ANSWER_UNKNOWN {
 		return finding.NotAsked
-	case *set:
-		return finding.Yes
 	}
-	return finding.No
+	return answers[a]
 }
 
 // Visit gives a request as calc judges it.
@@ -51,8 +51,8 @@ func Visit(req *pb.AssessVisitRequest) visit.Visit {
 	v := visit.Visit{
 		Vehicle: vehicle(req.GetVehicle()),
 		Use:     use(req.GetVehicle().GetUse()),
-		Books:   req.GetRulebookIds(),
-		AsOf:    Date(req.GetAsOf()),
+		Books:   req.GetJudgeBy().GetRulebookIds(),
+		AsOf:    Date(req.GetJudgeBy().GetAsOf()),
 		Lamp:    lamp(in.GetConditions().GetLampAsFound()),
 		Loaded:  answers[in.GetConditions().GetDriven().GetLoadedOrTowing()],
 		Spare:   spare(req.GetVehicle().GetSpare()),
@@ -81,15 +81,13 @@ func Visit(req *pb.AssessVisitRequest) visit.Visit {
 }
 
 func vehicle(m *pb.Vehicle) layout.Vehicle {
-	v := layout.Vehicle{Class: class(m.GetVehicleClass()), Drive: layout.Drive(m.GetDrive())}
+	v := layout.Vehicle{Class: class(m.GetVehicleClass()), Drive: layout.Drive(known(m.GetDrive()))}
 	v.GrossRating, _, _ = of(unit.MassOf, m.GetGrossRating())
-	for i, a := range m.GetAxles() {
-		axle := layout.Axle{Dual: a.GetDual(), Size: a.GetSize(), Steered: i == 0 && v.Class != layout.Trailer, Driven: driven(v.Drive, i, len(m.GetAxles()))}
-		if a.Steered != nil {
-			axle.Steered = a.GetSteered()
-		}
-		if a.Driven != nil {
-			axle.Driven = a.GetDriven()
+	axles := m.GetAxles().GetAxles()
+	for i, a := range axles {
+		axle := layout.Axle{
+			Dual: a.GetWheels() == pb.AxleWheels_AXLE_WHEELS_DUAL, Size: a.GetSize(),
+			Steered: told(a.GetSteered(), i == 0 && v.Class != layout.Trailer), Driven: told(a.GetDriven(), driven(v.Drive, i, len(axles))),
 		}
 		axle.Rating, _, _ = of(unit.MassOf, a.GetRating())
 		axle.ColdNormal, axle.LabelUnit, _ = of(unit.PressureOf, a.GetColdNormalLoad())
@@ -100,6 +98,17 @@ func vehicle(m *pb.Vehicle) layout.Vehicle {
 		v.Axles = append(v.Axles, axle)
 	}
 	return v
+}
+
+// told is a yes or no, or what holds where neither was told.
+func told(a pb.Answer, otherwise bool) bool {
+	switch answers[a] {
+	case finding.Yes:
+		return true
+	case finding.No:
+		return false
+	}
+	return otherwise
 }
 
 // driven is which axles the drive turns, where an axle does not say it itself.
@@ -115,6 +124,17 @@ func driven(d layout.Drive, axle, axles int) bool {
 	return false
 }
 
+// told is an enum's value; not told, where a newer client knows one more.
+func known[E interface {
+	~int32
+	protoreflect.Enum
+}](e E) E {
+	if e.Descriptor().Values().ByNumber(e.Number()) == nil {
+		return 0
+	}
+	return e
+}
+
 func class(c pb.VehicleClass) layout.Class {
 	if _, known := pb.VehicleClass_name[int32(c)]; !known {
 		return layout.UnknownClass
@@ -123,12 +143,25 @@ func class(c pb.VehicleClass) layout.Class {
 }
 
 func use(m *pb.VehicleUse) rulebook.Use {
+	at := places(m)[0]
 	u := rulebook.Use{
-		Country: m.GetCountry(), State: m.GetState(),
+		Country: at.GetCountry(), State: at.GetState(),
 		Interstate: answers[m.GetBusinessAcrossStateLines()], Tows: answers[m.GetTows()],
 	}
 	u.CombinedRating, _, _ = of(unit.MassOf, m.GetCombinedRating())
 	return u
+}
+
+// places are those whose law may bind a vehicle: where it is driven, the one that
+// counts most first, then where it is registered. The first is judged by; it is nil
+// where none was told.
+func places(m *pb.VehicleUse) []*pb.Jurisdiction {
+	all := slices.Clone(m.GetDrivenIn())
+	in := m.GetRegisteredIn()
+	if len(all) == 0 || in != nil && !slices.ContainsFunc(all, func(j *pb.Jurisdiction) bool { return proto.Equal(j, in) }) {
+		all = append(all, in)
+	}
+	return all
 }
 
 func lamp(l pb.Lamp) inflation.Lamp {
@@ -267,13 +300,13 @@ func wheel(i int, r record, tires map[string]*pb.Tire, repairs []*pb.Repair, v v
 // treadReadings are the depths of a wheel as found and as left.
 func treadReadings(m *pb.WheelReport) (found, left []tread.Reading) {
 	for _, r := range m.GetTread() {
-		d, u, ok := of(unit.DepthOf, r.GetDepth())
+		d, _, ok := of(unit.DepthOf, r.GetDepth())
 		if !ok {
 			continue
 		}
-		reading := tread.Reading{Depth: d, AsRead: unit.Amount{Number: mustAmount(r.GetDepth()).Number, Unit: u},
-			Across: layout.Across(r.GetAcross()), Groove: int(r.GetGroove()), Station: int(r.GetStation())}
-		if l, _, ok := of(unit.LengthOf, r.GetFromCenterLine()); ok {
+		reading := tread.Reading{Depth: d, AsRead: mustAmount(r.GetDepth()),
+			Across: layout.Across(known(r.GetPlace().GetAcross())), Groove: int(r.GetPlace().GetGroove()), Station: int(r.GetPlace().GetStation())}
+		if l, _, ok := of(unit.LengthOf, r.GetPlace().GetFromCenterLine()); ok {
 			reading.FromCenterLine = &l
 		}
 		if r.GetPhase() == pb.Phase_PHASE_AS_LEFT {
@@ -333,8 +366,8 @@ func tire(m *pb.WheelReport, t *pb.Tire, labelSize string, asOf unit.Date) visit
 	s := sidewallOf(m, t)
 	out := visit.Tire{
 		Marking: sidewall.Parse(s.GetMarking()), Size: s.GetMarking(),
-		SelfSupporting: answerOf(s.SelfSupporting), FoamLined: answerOf(s.FoamLined), SealantLined: answerOf(s.SealantLined),
-		ThreePeaks: answerOf(s.ThreePeakSnowflake), MudAndSnow: answerOf(s.MudAndSnow), Studded: answerOf(s.Studded),
+		SelfSupporting: answers[s.GetSelfSupporting()], FoamLined: answers[s.GetFoamLined()], SealantLined: answers[s.GetSealantLined()],
+		ThreePeaks: seen(s.GetThreePeakSnowflake()), MudAndSnow: seen(s.GetMudAndSnow()), Studded: seen(s.GetStudded()),
 	}
 	if s.GetMarking() == "" {
 		// The label tells the kind of tire, not what is fitted: no size is taken from it.
@@ -356,7 +389,7 @@ func tire(m *pb.WheelReport, t *pb.Tire, labelSize string, asOf unit.Date) visit
 	case finding.No:
 		out.Policy = puncture.PolicyForbids
 	}
-	for _, g := range t.GetNewDepths() {
+	for _, g := range t.GetNewDepths().GetGrooves() {
 		d, _, ok := of(unit.DepthOf, g.GetDepth())
 		if !ok {
 			continue
@@ -364,15 +397,16 @@ func tire(m *pb.WheelReport, t *pb.Tire, labelSize string, asOf unit.Date) visit
 		if out.New == nil {
 			out.New = map[int]unit.Depth{}
 		}
-		out.New[max(int(g.GetGroove()), int(g.GetAcross()))] = d
+		out.New[max(int(g.GetPlace().GetGroove()), int(known(g.GetPlace().GetAcross())))] = d
 	}
 	return out
 }
 
 func observation(m *pb.Observation) visit.Observation {
+	at := m.GetPlace()
 	o := visit.Observation{
-		Kind: kebab[finding.Observation](m.GetKind(), "OBSERVATION_KIND_"), Part: kebab[finding.Part](m.GetZone(), "TIRE_PART_"), Side: kebab[finding.WheelSide](m.GetSide(), "WHEEL_SIDE_"),
-		Across: layout.Across(m.GetAcross()), Count: int(m.GetCount()),
+		Kind: kebab[finding.Observation](m.GetKind(), "OBSERVATION_KIND_"), Part: kebab[finding.Part](known(at.GetPart()), "TIRE_PART_"), Side: kebab[finding.WheelSide](known(at.GetSide()), "WHEEL_SIDE_"),
+		Across: layout.Across(known(at.GetAcross())), Count: int(m.GetCount()),
 	}
 	if l, u, ok := of(unit.LengthOf, m.GetSize()); ok {
 		o.Size, o.SizeUnit = &l, u
@@ -389,12 +423,14 @@ func injury(m *pb.Injury) puncture.Injury {
 		Part: map[pb.TirePart]puncture.Part{
 			pb.TirePart_TIRE_PART_CROWN: puncture.Crown, pb.TirePart_TIRE_PART_SHOULDER: puncture.Shoulder,
 			pb.TirePart_TIRE_PART_SIDEWALL: puncture.Sidewall, pb.TirePart_TIRE_PART_BEAD: puncture.Bead,
-		}[m.GetPart()],
-		BetweenOuterGrooves: m.BetweenOuterGrooves,
-		Through:             answers[m.GetReachesThrough()],
-		ObjectInPlace:       answerOf(m.ObjectInPlace),
-		Overlaps:            answerOf(m.OverlapsEarlierRepair),
-		HoldsAir:            answers[m.GetHoldsAir()],
+		}[m.GetPlace().GetPart()],
+		Through:       answers[m.GetReachesThrough()],
+		ObjectInPlace: seen(m.GetObjectInPlace()),
+		Overlaps:      seen(m.GetOverlapsEarlierRepair()),
+		HoldsAir:      answers[m.GetHoldsAir()],
+	}
+	if between := seen(m.GetBetweenOuterGrooves()); between != finding.NotAsked {
+		i.BetweenOuterGrooves = new(between == finding.Yes)
 	}
 	length := func(q *pb.Length) *measure.Value[unit.Length] {
 		l, _, ok := of(unit.LengthOf, q)
@@ -403,7 +439,7 @@ func injury(m *pb.Injury) puncture.Injury {
 		}
 		return &measure.Value[unit.Length]{Of: l}
 	}
-	i.Size, i.FromEdge, i.FromCenter = length(m.GetSize()), length(m.GetFromShoulderEdge()), length(m.GetFromCenterLine())
+	i.Size, i.FromEdge, i.FromCenter = length(m.GetSize()), length(m.GetPlace().GetFromShoulderEdge()), length(m.GetPlace().GetFromCenterLine())
 	if l, _, ok := of(unit.LengthOf, m.GetSizeAfterPreparing()); ok {
 		i.Prepared = &l
 	}
@@ -432,6 +468,7 @@ func notJudged(req *pb.AssessVisitRequest) []visit.NotJudged {
 	}
 	add(slices.ContainsFunc(in.GetConditions().GetComplaints(), inWordsOnly), finding.RecordedComplaints)
 	add(in.GetChangeover() != nil, finding.RecordedChangeover)
+	add(len(places(req.GetVehicle().GetUse())) > 1, finding.RecordedLawFurtherPlace)
 	notFitted(req, add)
 	for _, w := range in.GetWheels() {
 		p, _ := layout.Parse(w.GetPosition())

@@ -3,6 +3,7 @@ package words
 import (
 	"bytes"
 	"io/fs"
+	"os"
 	"path/filepath"
 	"regexp"
 	"slices"
@@ -29,26 +30,24 @@ func (s text) String() string {
 	return strings.TrimSuffix(s.file+": "+s.section+": "+s.code+": "+s.reader, ": ")
 }
 
-// texts reads every catalogue file by itself, as strictly as can be.
-func texts(t *testing.T) (all []text) {
+// written reads every file of texts by itself.
+func written(t *testing.T) (all []text) {
 	t.Helper()
 	paths, err := fs.Glob(files, "*/*.yaml")
 	if err != nil || len(paths) == 0 {
-		t.Fatalf("no catalogue files: %v", err)
+		t.Fatalf("no files of texts: %v", err)
 	}
 	for _, path := range paths {
-		language := filepath.Dir(path)
 		data, err := files.ReadFile(path)
 		if err != nil {
 			t.Fatal(err)
 		}
 		var c Catalogue
-		d := yaml.NewDecoder(bytes.NewReader(data))
-		d.KnownFields(true)
-		if err := d.Decode(&c); err != nil {
+		if err := c.add(data); err != nil {
 			t.Errorf("%s: %v", path, err)
 			continue
 		}
+		language := filepath.Dir(path)
 		for section, pairs := range map[string]map[string]Pair{"findings": c.Findings, "work": c.Work, "questions": c.Questions} {
 			for code, p := range pairs {
 				all = append(all, text{language, path, section, code, "technician", p.Technician}, text{language, path, section, code, "customer", p.Customer})
@@ -66,48 +65,88 @@ func texts(t *testing.T) (all []text) {
 	return all
 }
 
+// program is the text compiled.
+func (s text) program(t *testing.T) program {
+	t.Helper()
+	made, err := compile(s.words)
+	if err != nil {
+		t.Fatalf("%v: %v", s, err)
+	}
+	return made
+}
+
+// own are the words of the text without its placeholders.
+func (s text) own(t *testing.T) string {
+	t.Helper()
+	var own strings.Builder
+	s.program(t).each(func(p *piece) {
+		if p.kind == literal {
+			own.WriteString(p.text)
+			return
+		}
+		own.WriteByte(' ')
+	})
+	return own.String()
+}
+
 func TestFilesParseStrictly(t *testing.T) {
-	for _, s := range texts(t) {
+	for _, s := range written(t) {
 		if s.words == "" || s.words != strings.TrimSpace(s.words) {
 			t.Errorf("%v: empty or padded: %q", s, s.words)
 		}
 	}
 }
 
-func TestNoCodeTwice(t *testing.T) {
-	first := map[[4]string]string{}
-	for _, s := range texts(t) {
-		key := [4]string{s.language, s.section, s.code, s.reader}
-		if f, twice := first[key]; twice {
-			t.Errorf("%v: stands in %s too", s, f)
-		}
-		first[key] = s.file
-	}
-}
-
 var codeForm = regexp.MustCompile(`^[a-z]+(-[a-z]+)*(\.[a-z]+(-[a-z]+)*)+$`)
 
 func TestCodesAreDottedKebab(t *testing.T) {
-	for _, s := range texts(t) {
+	for _, s := range written(t) {
 		if !codeForm.MatchString(s.code) {
 			t.Errorf("%v: not a code", s)
 		}
 	}
 }
 
-// Words that a report never says: it states what was measured and by which rule,
-// and leaves verdicts on legality and blame to others. The door label is never
-// called by its legal name; sides are left and right, seen facing forward.
-// English: US spelling. Spanish: neumático, as llanta is the tire in some countries
-// and the rim in others.
-var forbidden = map[string]*regexp.Regexp{
-	"en": whole(`illegal\pL*|unlawful\pL*|refus\pL*|(un)?safe\pL*|expire\pL*|expiry|own risk|liab\pL+|guarantee\pL*|warrant\pL*`,
-		`placard\pL*|tyre\pL*|colour\pL*|centre\pL*|(near|off) ?-?side|(driver|passenger)('s)? side`),
-	"es": whole(`(i|a)legal(es|mente)?|ilegalidad|ilícit\pL*|rechaz\pL*|se neg(ó|aron)|negarse`,
-		`(in)?segur(o|a|os|as|idad|amente)|a salvo|peligros\pL*|caduc\pL*|venc(e|en|ió|id\pL*|imiento)|expir\pL*`,
-		`(propio|su) riesgo|responsab\pL*|garant\pL*|lado del (conductor|pasajero|acompañante|copiloto)`,
-		`llantas?|rin|rines|gomas?|cubiertas?|placa del fabricante`),
+// wording is what the texts of a language say and never say.
+type wording struct {
+	Forbidden  []string `yaml:"forbidden"`
+	Jargon     []string `yaml:"jargon"`     // that the one who pays need not know
+	LocalCode  string   `yaml:"local_code"` // what a caution defers to
+	Maker      string   `yaml:"maker"`
+	Caught     []string `yaml:"caught"`
+	LetThrough []string `yaml:"let_through"`
 }
+
+// wordingOf reads what stands in testdata/wording of a language.
+func wordingOf(t *testing.T, language string) wording {
+	t.Helper()
+	data, err := os.ReadFile("testdata/wording/" + language + ".yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var w wording
+	d := yaml.NewDecoder(bytes.NewReader(data))
+	d.KnownFields(true)
+	if err := d.Decode(&w); err != nil {
+		t.Fatalf("%s: %v", language, err)
+	}
+	if len(w.Forbidden) == 0 || len(w.Jargon) == 0 || w.LocalCode == "" || w.Maker == "" || len(w.Caught) == 0 {
+		t.Fatalf("%s: not all is told of its words", language)
+	}
+	return w
+}
+
+// wordings are those of every language.
+func wordings(t *testing.T) map[string]wording {
+	t.Helper()
+	all := map[string]wording{}
+	for _, l := range Languages() {
+		all[l] = wordingOf(t, l)
+	}
+	return all
+}
+
+func (w wording) forbidden() *regexp.Regexp { return whole(w.Forbidden...) }
 
 // whole makes a pattern of whole words, with or without accents.
 func whole(words ...string) *regexp.Regexp {
@@ -117,9 +156,10 @@ func whole(words ...string) *regexp.Regexp {
 var host = regexp.MustCompile(`(?i)://|www\.|@|\b[a-z0-9-]+\.(com|org|net|dev|io|gov|edu)\b`)
 
 func TestForbiddenWords(t *testing.T) {
-	for _, s := range texts(t) {
-		for _, re := range []*regexp.Regexp{forbidden[s.language], host} {
-			if w := re.FindString(placeholder.ReplaceAllString(s.words, "")); w != "" {
+	all := wordings(t)
+	for _, s := range written(t) {
+		for _, re := range []*regexp.Regexp{all[s.language].forbidden(), host} {
+			if w := re.FindString(s.own(t)); w != "" {
 				t.Errorf("%v: says %q: %q", s, w, s.words)
 			}
 		}
@@ -127,19 +167,16 @@ func TestForbiddenWords(t *testing.T) {
 }
 
 func TestForbiddenWordsAreCaught(t *testing.T) {
-	for language, words := range map[string][]string{
-		"en": {"It is illegal.", "They refused it.", "unsafe", "Safe to drive", "expired", "at your own risk", "no liability", "the placard", "tyre", "off-side"},
-		"es": {"Es ilegal.", "Está rechazado.", "Usted se negó.", "No es seguro.", "inseguras", "Con seguridad", "neumático caducado", "El kit venció.", "vencida", "Expirado", "bajo su propio riesgo", "sin garantía", "la llanta", "lado del conductor"},
-	} {
-		for _, w := range words {
-			if !forbidden[language].MatchString(w) {
+	for language, words := range wordings(t) {
+		for _, w := range words.Caught {
+			if !words.forbidden().MatchString(w) {
 				t.Errorf("%s: %q is let through", language, w)
 			}
 		}
-	}
-	for _, w := range []string{"mínimo legal", "Se asegura la tuerca.", "convencido"} {
-		if forbidden["es"].MatchString(w) {
-			t.Errorf("%q is caught", w)
+		for _, w := range words.LetThrough {
+			if words.forbidden().MatchString(w) {
+				t.Errorf("%s: %q is caught", language, w)
+			}
 		}
 	}
 	for _, w := range []string{"see www.example", "a@b", "example.com"} {
@@ -149,81 +186,55 @@ func TestForbiddenWordsAreCaught(t *testing.T) {
 	}
 }
 
-// jargon that the one who pays need not know.
-var jargon = map[string]*regexp.Regexp{
-	"en": whole(`demount\pL*|liner|beads?|ply|plies|duals?|torque\pL*|crown|retread\pL*|regroov\pL*|cold equivalent|tin|tpms|gvwr|cfr`),
-	"es": whole(`revestimiento|talón|talones|lonas?|gemelas?|par de apriete|el par|torque|corona|recauchutad\pL*|reesculturad\pL*|flancos?|tin|tpms|cfr`),
-}
-
 func TestCustomerTextsArePlain(t *testing.T) {
-	for _, s := range texts(t) {
+	all := wordings(t)
+	for _, s := range written(t) {
 		if s.reader != "customer" || s.section == "questions" {
 			continue
 		}
-		if w := jargon[s.language].FindString(placeholder.ReplaceAllString(s.words, "")); w != "" {
+		if w := whole(all[s.language].Jargon...).FindString(s.own(t)); w != "" {
 			t.Errorf("%v: says %q: %q", s, w, s.words)
 		}
 	}
 }
 
-// known are the placeholders that each section is given values for; evidence is
-// checked by its code.
-var known = map[string][]string{
-	"findings": {"at", "measured", "limit", "margin", "uncertainty", "rule", "place"},
-	"work":     {"at", "target", "due_from", "due_by", "settle", "map", "changes"},
-	"checked":  {"at", "measured", "limit", "rule"},
-	"labels":   {"at", "dual", "end", "limit", "n", "new", "others", "side"},
-	"notes":    {"age", "at", "by", "day", "from", "instead", "most", "number", "symbol", "to", "week", "year", "years"},
-}
-
-func TestPlaceholdersAreKnown(t *testing.T) {
-	for _, s := range texts(t) {
-		evidence := In(s.language).Evidence
-		for _, p := range placeholder.FindAllString(s.words, -1) {
-			name := p[1 : len(p)-1]
-			code, isEvidence := strings.CutPrefix(name, "evidence.")
-			_, told := evidence[code]
-			switch {
-			case isEvidence && s.section == "findings" && told:
-			case slices.Contains(known[s.section], name):
-			default:
-				t.Errorf("%v: nothing fills %s: %q", s, p, s.words)
-			}
-		}
-	}
-}
-
-// Only these labels take values.
-func TestLabelsThatTakeValues(t *testing.T) {
-	takes := []string{
-		"age.year", "age.years", "place.front-rear", "place.groove", "place.on-axle", "place.station",
-		"report.law-open-customer", "report.left-of", "report.same-goes", "short.front-rear", "short.on-axle",
-	}
-	for _, s := range texts(t) {
-		if s.section == "labels" && placeholder.MatchString(s.words) != slices.Contains(takes, s.code) {
-			t.Errorf("%v: %q", s, s.words)
-		}
+// Where a percent sign stands differs from language to language: the numerals know.
+func TestNoPercentSign(t *testing.T) {
+	for _, s := range written(t) {
 		if strings.Contains(s.words, "%") {
-			t.Errorf("%v: a percent sign: its place differs from language to language: %q", s, s.words)
+			t.Errorf("%v: a percent sign: %q", s, s.words)
 		}
 	}
 }
 
-// filled gives every placeholder of a text the same value.
-func filled(words, value string) string {
-	values := map[string]string{}
-	for _, p := range placeholder.FindAllString(words, -1) {
-		values[p[1:len(p)-1]] = value
+// filled is a text with every argument of the same value, the parts that may be
+// dropped with them or not.
+func filled(t *testing.T, s text, value string, whole bool) string {
+	t.Helper()
+	made := s.program(t)
+	names := made.arguments()
+	if !whole {
+		made.each(func(p *piece) {
+			names = slices.DeleteFunc(names, func(n string) bool { return slices.Contains(p.needs, n) })
+		})
 	}
-	return Fill(words, values)
+	var arguments []Argument
+	for _, name := range names {
+		arguments = append(arguments, Argument{name, Plain(value)})
+	}
+	teller, _ := Reader{Language: s.language}.Tellers()
+	m := telling{teller: teller, arguments: arguments}
+	return string(m.tell(nil, made))
 }
 
-// Filled, with everything or with nothing, no text shows its scaffold.
+// Filled, with everything or with what it cannot go without, no text shows its scaffold.
 func TestFilledTextsAreClean(t *testing.T) {
-	for _, s := range texts(t) {
-		for _, value := range []string{"x", ""} {
-			if got := filled(s.words, value); strings.ContainsAny(got, "[]{}") {
-				t.Errorf("%v: %q", s, got)
+	scaffold := regexp.MustCompile(`[][}{|]|  |^ | $| [.;:!?)]`)
+	for _, s := range written(t) {
+		for _, whole := range []bool{true, false} {
+			got := filled(t, s, "x", whole)
+			if bad := scaffold.FindString(got); bad != "" {
+				t.Errorf("%v: %q in %q", s, bad, got)
 			}
 		}
 	}
@@ -234,51 +245,29 @@ var digit = regexp.MustCompile(`[0-9½¼¾⅛⅜⅝⅞]`)
 // A number of a rule or a reading comes by a placeholder. No name of the trade
 // that these texts use holds a digit, so none is let through but in a unit.
 func TestNoNumberTypedByHand(t *testing.T) {
-	for _, s := range texts(t) {
+	for _, s := range written(t) {
 		unit := s.section == "labels" && strings.HasPrefix(s.code, "unit.")
-		if !unit && digit.MatchString(placeholder.ReplaceAllString(s.words, "")) {
+		if !unit && digit.MatchString(s.own(t)) {
 			t.Errorf("%v: a number typed by hand: %q", s, s.words)
 		}
 	}
 }
 
-// Endings under which another text of the same code is asked for.
-var variants = []string{".no-target", ".finish-cold", ".cannot-tell", ".candidate"}
-
-func pairsOfAll() (all []map[string]Pair) {
+// What is told without a target is told for the want of one alone.
+func TestNoTargetIsOfTexts(t *testing.T) {
 	for _, l := range Languages() {
-		all = append(all, In(l).Findings, In(l).Work)
-	}
-	return all
-}
-
-func TestVariantsHaveTheirPlainText(t *testing.T) {
-	for _, pairs := range pairsOfAll() {
-		for code, p := range pairs {
-			plain := code
-			for trimmed := true; trimmed; {
-				trimmed = false
-				for _, v := range variants {
-					if s, ok := strings.CutSuffix(plain, v); ok {
-						plain, trimmed = s, true
-					}
-				}
-			}
-			base, ok := pairs[plain]
-			if !ok {
-				t.Errorf("%s has no %s", code, plain)
-			}
-			if strings.HasSuffix(code, ".no-target") {
-				if strings.Contains(p.Technician+p.Customer, "{target}") || !strings.Contains(base.Technician, "{target}") {
-					t.Errorf("%s: {target} belongs into %s alone", code, plain)
-				}
+		work := In(l).Work
+		for code, p := range work {
+			plain, ok := strings.CutSuffix(code, ".no-target")
+			if ok && (strings.Contains(p.Technician+p.Customer, "{target}") || !strings.Contains(work[plain].Technician, "{target}")) {
+				t.Errorf("%s: %s: {target} belongs into %s alone", l, code, plain)
 			}
 		}
 	}
 }
 
 func TestSentencesEnd(t *testing.T) {
-	for _, s := range texts(t) {
+	for _, s := range written(t) {
 		var end string
 		switch {
 		case s.section == "labels" && strings.HasPrefix(s.code, "when."):
@@ -291,7 +280,7 @@ func TestSentencesEnd(t *testing.T) {
 			continue
 		}
 		// A value at the very end, {settle}, is a sentence of its own.
-		if last, _ := utf8.DecodeLastRuneInString(filled(s.words, "x.")); !strings.ContainsRune(end, last) {
+		if last, _ := utf8.DecodeLastRuneInString(filled(t, s, "x.", true)); !strings.ContainsRune(end, last) {
 			t.Errorf("%v: does not end with one of %q: %q", s, end, s.words)
 		}
 	}
@@ -299,9 +288,10 @@ func TestSentencesEnd(t *testing.T) {
 
 // The cautions about damage and work on wheels defer to those who decide.
 func TestCautionsDefer(t *testing.T) {
-	code, maker := map[string]string{"en": "local code", "es": "normativa local"}, map[string]string{"en": "maker", "es": "fabricante"}
-	for _, s := range texts(t) {
-		if s.section == "cautions" && strings.HasPrefix(s.code, "caution.") && (!strings.Contains(strings.ToLower(s.words), code[s.language]) || !strings.Contains(s.words, maker[s.language])) {
+	all := wordings(t)
+	for _, s := range written(t) {
+		w := all[s.language]
+		if s.section == "cautions" && strings.HasPrefix(s.code, "caution.") && (!strings.Contains(strings.ToLower(s.words), w.LocalCode) || !strings.Contains(s.words, w.Maker)) {
 			t.Errorf("%v: names neither local code nor the maker: %q", s, s.words)
 		}
 	}
@@ -310,11 +300,11 @@ func TestCautionsDefer(t *testing.T) {
 // Every value of the contract's enums that a report shows has its label.
 func TestEnumsHaveLabels(t *testing.T) {
 	for _, l := range Languages() {
-		enumsHaveLabels(t, In(l))
+		enumsHaveLabels(t, l, In(l))
 	}
 }
 
-func enumsHaveLabels(t *testing.T, c *Catalogue) {
+func enumsHaveLabels(t *testing.T, language string, c *Catalogue) {
 	t.Helper()
 	label := func(code string) bool { return c.Labels[code] != "" }
 	for _, e := range []struct {
@@ -339,7 +329,7 @@ func enumsHaveLabels(t *testing.T, c *Catalogue) {
 			name := string(values.Get(i).Name())
 			code := e.code + Kebab(strings.TrimPrefix(name, e.prefix))
 			if !label(code) {
-				t.Errorf("%s: %s has no label %s", c.Tag(), name, code)
+				t.Errorf("%s: %s has no label %s", language, name, code)
 			}
 			if e.code == "looked." && c.Checked[code] == "" {
 				t.Errorf("%s has no text %s for nothing found", name, code)
@@ -349,8 +339,8 @@ func enumsHaveLabels(t *testing.T, c *Catalogue) {
 }
 
 // Whatever of an answer may differ when it is judged anew has its label: each part
-// of it, and each field of a finding but for its sentences and the
-// urgency, which says by itself what it is.
+// of it that does not follow from the others, and each field of a finding but for its
+// names, its sentences and the urgency, which says by itself what it is.
 func TestDifferencesHaveLabels(t *testing.T) {
 	for _, l := range Languages() {
 		for _, c := range []struct {
@@ -358,8 +348,8 @@ func TestDifferencesHaveLabels(t *testing.T) {
 			code   string
 			except []string
 		}{
-			{&pb.Assessment{}, "anew.part.", []string{"findings", "basis"}},
-			{&pb.Finding{}, "anew.of.", []string{"id", "to_settle", "for_technician", "for_customer", "caution", "urgency"}},
+			{&pb.Assessment{}, "anew.part.", []string{"findings", "basis", "totals", "cautions"}},
+			{&pb.Finding{}, "anew.of.", []string{"id", "open_id", "for_technician", "for_customer", "urgency"}},
 		} {
 			fields := c.of.ProtoReflect().Descriptor().Fields()
 			for i := range fields.Len() {
@@ -389,7 +379,7 @@ func TestLeadsAreShort(t *testing.T) {
 // An amount may bring parentheses of its own, with what was read: it stands in none.
 func TestNoAmountInParentheses(t *testing.T) {
 	amount := regexp.MustCompile(`\([^()]*\{(measured|limit|margin|target|due_by|evidence[^}]*)\}[^()]*\)`)
-	for _, s := range texts(t) {
+	for _, s := range written(t) {
 		if s.code != "fastener.damaged" && amount.MatchString(s.words) { // which counts
 			t.Errorf("%v: %q", s, s.words)
 		}
@@ -398,7 +388,7 @@ func TestNoAmountInParentheses(t *testing.T) {
 
 func TestTechnicianTextsAreShort(t *testing.T) {
 	const most = 250 // characters: some four lines of a report
-	for _, s := range texts(t) {
+	for _, s := range written(t) {
 		if n := utf8.RuneCountInString(s.words); s.reader == "technician" && n > most {
 			t.Errorf("%v: %d characters, more than %d", s, n, most)
 		}

@@ -1,51 +1,147 @@
 package words
 
 import (
-	"strconv"
-	"strings"
+	"fmt"
+	"slices"
 
+	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/unit"
 )
 
-// Places writes where tires are in a customer's words: "the right rear", "the
-// inner left wheel on axle 3"; several are joined.
-func (c *Catalogue) Places(v layout.Vehicle, at []layout.Position) string {
-	names := make([]string, len(at))
-	for i, p := range at {
-		names[i] = c.located(v, p, "place.")
+// positions writes where tires are, to the technician in the trade's letters, to the
+// customer in words. Of a pair of which nobody said where it is, the customer reads
+// of the other tire alone.
+func (m *telling) positions(dst []byte, v *Value) []byte {
+	if m.teller.audience == Customer && slices.Contains(v.at, Beside) {
+		return m.position(dst, v.vehicle, Beside)
 	}
-	return c.List(names)
+	for i, p := range v.at {
+		switch {
+		case m.teller.audience == Customer:
+			dst = m.between(dst, i, len(v.at))
+		case i > 0:
+			dst = append(dst, ' ')
+		}
+		dst = m.position(dst, v.vehicle, p)
+	}
+	return dst
 }
 
-// List joins names: "a, b and c".
-func (c *Catalogue) List(names []string) string {
-	n := len(names)
-	if n < 2 {
-		return strings.Join(names, "")
+// position writes one place as the audience reads it.
+func (m *telling) position(dst []byte, v *layout.Vehicle, p layout.Position) []byte {
+	t := m.teller.locale.texts
+	switch p {
+	case Beside:
+		return m.within(dst, t.beside, unit.Amount{})
+	case layout.Position{}:
+		return dst
 	}
-	return strings.Join(names[:n-1], ", ") + " " + c.Labels["place.and"] + " " + names[n-1]
+	return append(dst, t.places[m.teller.audience][m.form][placeOn(v, p)]...)
 }
 
-// Short writes a position as the trade does in the language: LF, RR, LRI on two
-// axles, the axle first (2LO) on any other number.
-func (c *Catalogue) Short(v layout.Vehicle, p layout.Position) string {
-	return c.located(v, p, "short.")
+// place is a position with the way its name is made: front and rear are of two axles.
+type place struct {
+	layout.Position
+	frontRear bool
 }
 
-// located fills in the pattern of one way to write places.
-func (c *Catalogue) located(v layout.Vehicle, p layout.Position, way string) string {
-	if p.Spare {
-		return c.Labels[way+"spare"]
+func placeOn(v *layout.Vehicle, p layout.Position) place {
+	return place{p, len(v.Axles) == 2 && v.Class != layout.Trailer && !p.Spare}
+}
+
+// placeNames are the names of all places that a vehicle may have, in one form: LF, RR,
+// LRI on two axles, the axle first (2LO) on any other number; "the right rear", "the
+// inner left wheel on axle 3".
+type placeNames map[place]string
+
+// maxAxles is how many axles positions tell apart.
+const maxAxles = 9
+
+// name tells once and for all how the labels of one way name the places.
+func (t *texts) name(way, form string) (placeNames, error) {
+	m := telling{teller: &Teller{locale: &locale{texts: t, numerals: plainNumerals}}, form: form}
+	label := func(code string) Value {
+		return Plain(string(m.text(nil, Labels, way+"."+code, unit.Amount{})))
 	}
-	label := func(code string) string { return c.Labels[way+code] }
-	values := map[string]string{
-		"side": label([...]string{"", "left", "right"}[p.Side]),
-		"dual": label([...]string{"", "inner-dual", "outer-dual"}[p.Dual]),
-		"n":    strconv.Itoa(p.Axle),
+	tell := func(code string, arguments ...Argument) string {
+		inner := telling{teller: m.teller, arguments: arguments, form: form}
+		e := m.teller.find(Labels, way+"."+code)
+		if e == nil {
+			m.miss(way + "." + code)
+			return ""
+		}
+		told := string(inner.tell(nil, e.of(0, form)))
+		if inner.missing != "" {
+			m.miss(inner.missing)
+		}
+		return told
 	}
-	if len(v.Axles) != 2 || v.Class == layout.Trailer {
-		return Fill(label("on-axle"), values)
+	sides := map[layout.Side]Value{layout.Left: label("left"), layout.Right: label("right")}
+	duals := map[layout.Dual]Value{layout.Single: {}, layout.Inner: label("inner-dual"), layout.Outer: label("outer-dual")}
+	ends := map[int]Value{1: label("front"), 2: label("rear")}
+	names := placeNames{{Position: layout.Position{Spare: true}}: tell("spare")}
+	for side, sideName := range sides {
+		for dual, dualName := range duals {
+			across := []Argument{{"side", sideName}, {"dual", dualName}}
+			for axle := 1; axle <= maxAxles; axle++ {
+				p := layout.Position{Axle: axle, Side: side, Dual: dual}
+				names[place{Position: p}] = tell("on-axle", append(across, Argument{"n", Count(axle)})...)
+				if end, named := ends[axle]; named {
+					names[place{p, true}] = tell("front-rear", append(across, Argument{"end", end})...)
+				}
+			}
+		}
 	}
-	values["end"] = label([...]string{"front", "rear"}[p.Axle-1])
-	return Fill(label("front-rear"), values)
+	if m.missing != "" {
+		return nil, fmt.Errorf("labels: %s: nothing is told of %s", way, m.missing)
+	}
+	return names, nil
+}
+
+// onTire writes where on a tire something lies, from the whole to the part.
+func (m *telling) onTire(dst []byte, p finding.Place) []byte {
+	start := len(dst)
+	add := func(code string, n int) {
+		if len(dst) > start {
+			dst = append(dst, ", "...)
+		}
+		var number unit.Amount
+		if n > 0 {
+			number = Count(n).amount
+		}
+		dst = m.text(dst, Labels, code, number)
+	}
+	if p.Side != "" {
+		add("place.side."+string(p.Side), 0)
+	}
+	if p.Part != "" {
+		add("place.part."+string(p.Part), 0)
+	}
+	if p.Across != layout.AcrossNotTold {
+		add("place."+p.Across.String(), 0)
+	}
+	if p.Groove > 0 {
+		add("place.groove", p.Groove)
+	}
+	if p.Station > 0 {
+		add("place.station", p.Station)
+	}
+	return dst
+}
+
+// moves writes the changes of place of a rotation.
+func (m *telling) moves(dst []byte, v *Value) []byte {
+	for i, move := range v.moves {
+		if i > 0 {
+			dst = append(dst, ", "...)
+		}
+		dst = m.position(dst, v.vehicle, move.From)
+		dst = append(dst, "→"...)
+		dst = m.position(dst, v.vehicle, move.To)
+		if move.Turned {
+			dst = m.text(append(dst, ' '), Labels, "map.turned", unit.Amount{})
+		}
+	}
+	return dst
 }

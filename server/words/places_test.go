@@ -37,11 +37,11 @@ func TestPlaces(t *testing.T) {
 			}
 			at = append(at, p)
 		}
-		if got := In(Default).Places(c.vehicle, at); got != c.want {
-			t.Errorf("%s: %q, want %q", c.name, got, c.want)
-		}
-		if got := In("es").Places(c.vehicle, at); got != c.spanish {
-			t.Errorf("%s: %q, want %q", c.name, got, c.spanish)
+		for language, want := range map[string]string{"en": c.want, "es": c.spanish} {
+			_, customer := Reader{Language: language}.Tellers()
+			if got := customer.Value(At(&c.vehicle, at...)); got != want {
+				t.Errorf("%s: %q, want %q", c.name, got, want)
+			}
 		}
 	}
 }
@@ -68,8 +68,9 @@ func TestShort(t *testing.T) {
 	} {
 		for language, want := range map[string]string{"en": c.want + " SP", "es": c.spanish + " REP"} {
 			var shown []string
+			technician, _ := Reader{Language: language}.Tellers()
 			for _, p := range append(c.vehicle.Positions(), layout.MustParse("S")) {
-				name := In(language).Short(c.vehicle, p)
+				name := technician.Value(At(&c.vehicle, p))
 				shown = append(shown, name)
 				// What is shown on two axles leads back to the place.
 				if back := layout.Suggest(name, 2); language == "en" && len(c.vehicle.Axles) == 2 && c.vehicle.Class != layout.Trailer && !p.Spare && back != p.String() {
@@ -79,59 +80,6 @@ func TestShort(t *testing.T) {
 			if got := strings.Join(shown, " "); got != want {
 				t.Errorf("%s: %s, want %s", language, got, want)
 			}
-		}
-	}
-}
-
-// The variant of a text that fits best is given, the plain text else.
-func TestVariants(t *testing.T) {
-	pair := func(s string) Pair { return Pair{Technician: s} }
-	c := &Catalogue{
-		Findings: map[string]Pair{
-			"cut":                       pair("plain"),
-			"cut.cannot-tell":           pair("open"),
-			"cut.candidate":             pair("candidate"),
-			"cut.candidate.cannot-tell": pair("open candidate"),
-			"bulge":                     pair("plain"),
-			"bulge.cannot-tell":         pair("open"),
-		},
-		Work: map[string]Pair{
-			"air.set":             pair("plain"),
-			"air.set.no-target":   pair("no target"),
-			"air.set.finish-cold": pair("finish cold"),
-			"tire.replace":        pair("plain"),
-		},
-	}
-	for _, f := range []struct {
-		code                  string
-		cannotTell, candidate bool
-		want                  string
-	}{
-		{"cut", false, false, "plain"},
-		{"cut", true, false, "open"},
-		{"cut", false, true, "candidate"},
-		{"cut", true, true, "open candidate"},
-		{"bulge", false, true, "plain"},
-		{"bulge", true, true, "open"},
-		{"dent", true, true, ""},
-	} {
-		if got := c.Finding(f.code, f.cannotTell, f.candidate).Technician; got != f.want {
-			t.Errorf("Finding(%s, %v, %v) = %q, want %q", f.code, f.cannotTell, f.candidate, got, f.want)
-		}
-	}
-	for _, w := range []struct {
-		code                 string
-		noTarget, finishCold bool
-		want                 string
-	}{
-		{"air.set", false, false, "plain"},
-		{"air.set", true, false, "no target"},
-		{"air.set", false, true, "finish cold"},
-		{"air.set", true, true, "no target"},
-		{"tire.replace", true, true, "plain"},
-	} {
-		if got := c.WorkLine(w.code, w.noTarget, w.finishCold).Technician; got != w.want {
-			t.Errorf("WorkLine(%s, %v, %v) = %q, want %q", w.code, w.noTarget, w.finishCold, got, w.want)
 		}
 	}
 }

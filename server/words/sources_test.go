@@ -106,8 +106,24 @@ func citations(t *testing.T, files []*ast.File) []string {
 }
 
 // original are titles of laws and standards, which no language translates.
-var original = regexp.MustCompile(`^(\d+ CFR [^:,]*(, [^:]*)?|KDV § [^a-z]*Abs\. \d+|StVZO § [^a-z]*Abs\. \d+|BS AU 159f|92 Ill\. Adm\. Code [^ ]+|COMAR [^ ]+` +
+var original = regexp.MustCompile(`^(\d+ CFR [^:,]*(, [^:]*)?|KDV § [^a-z]*Abs\. \d+|StVZO § [^a-z]*Abs\. \d+|BS AU 159f` +
+	`|(\d+ )?([A-Z&][A-Za-z.&]* )*(Code|COMAR|Law|Stat\.) \d[^ ]*` + // of a State
 	`|Road Vehicles \(Construction and Use\) Regulations 1986, reg\. [^ ]+(, [^ ]+)?)$`)
+
+// ofState tells the title of a State's book that is its name and an ending that a
+// language has by itself.
+func ofState(sources map[string]string, title string) bool {
+	if !slices.ContainsFunc(rulebook.Versions(), func(b *rulebook.Book) bool { return b.Binds.State != "" && b.Title == title }) {
+		return false
+	}
+	for c := range sources {
+		ending, open := strings.CutPrefix(c, "...")
+		if name, ends := strings.CutSuffix(title, ending); open && ends && !strings.ContainsAny(name, ",;") {
+			return true
+		}
+	}
+	return false
+}
 
 var separator = regexp.MustCompile(`([0-9])[ ,.]([0-9]{3})\b`)
 
@@ -142,21 +158,30 @@ func TestSources(t *testing.T) {
 				}
 				continue
 			}
+			if !ok && ofState(sources, c) {
+				continue
+			}
 			if !ok || said == "" {
 				t.Errorf("%s: has no %q", l, c)
 				continue
 			}
-			is, want := numbers(said), numbers(c)
-			slices.Sort(is)
+			got, want := numbers(said), numbers(c)
+			slices.Sort(got)
 			slices.Sort(want)
-			if !slices.Equal(is, want) {
-				t.Errorf("%s: %q has the numbers %q, want those of %q", l, said, is, c)
+			if !slices.Equal(got, want) {
+				t.Errorf("%s: %q has the numbers %q, want those of %q", l, said, got, c)
 			}
-			if w := forbidden[l].FindString(said); w != "" {
+			if w := wordingOf(t, l).forbidden().FindString(said); w != "" {
 				t.Errorf("%s: says %q: %q", l, w, said)
 			}
 		}
 		for c := range sources {
+			if ending, open := strings.CutPrefix(c, "..."); open {
+				if !slices.ContainsFunc(all, func(cited string) bool { return strings.HasSuffix(cited, ending) }) {
+					t.Errorf("%s: no rule's source ends in %q", l, ending)
+				}
+				continue
+			}
 			begin, open := strings.CutSuffix(c, "...")
 			if !slices.Contains(all, strings.TrimRight(begin, ", ")) && !slices.Contains(all, begin) {
 				t.Errorf("%s: no rule cites %q", l, c)
@@ -191,6 +216,9 @@ func TestNoSentencesInCode(t *testing.T) {
 				if tag, ok := n.(*ast.Field); ok {
 					return tag.Tag == nil
 				}
+				if forDevelopers(n) {
+					return false
+				}
 				if lit, ok := n.(*ast.BasicLit); ok && lit.Kind == token.STRING && sentence.MatchString(lit.Value) {
 					t.Errorf("%s says %s", path, lit.Value)
 				}
@@ -198,4 +226,16 @@ func TestNoSentencesInCode(t *testing.T) {
 			})
 		}
 	}
+}
+
+// forDevelopers tells an error, which no reader of a report reads.
+func forDevelopers(n ast.Node) bool {
+	switch n := n.(type) {
+	case *ast.FuncDecl:
+		return n.Name.Name == "Error"
+	case *ast.CallExpr:
+		made, ok := n.Fun.(*ast.SelectorExpr)
+		return ok && (made.Sel.Name == "Errorf" || made.Sel.Name == "New")
+	}
+	return false
 }

@@ -12,13 +12,6 @@ type Units struct {
 	Depth, Length, Pressure, Distance, Mass, Speed, Torque, Temperature unit.Unit
 }
 
-// For gives the catalogue for a reader who reads in these units.
-func (c *Catalogue) For(u Units) *Catalogue {
-	with := *c
-	with.units = u
-	return &with
-}
-
 // steps are what a number is rounded to that was not read in its unit. Pressures
 // are fine enough that a pressure to set never ends below its label by as much as
 // a gauge shows.
@@ -28,16 +21,15 @@ var steps = map[unit.Unit]float64{
 	unit.PoundFeet: 1, unit.NewtonMeters: 1, unit.Fahrenheit: 1, unit.Celsius: 1,
 }
 
-// wanted is the reader's unit for amounts in u. Millimeters are a length unless
-// depth says that they are of tread.
-func (w Units) wanted(u unit.Unit, depth bool) unit.Unit {
-	switch u {
+// wanted is the reader's unit for an amount.
+func (w Units) wanted(a unit.Amount) unit.Unit {
+	if a.Tread {
+		return w.Depth
+	}
+	switch a.Unit {
 	case unit.ThirtySecondsInch:
 		return w.Depth
 	case unit.Millimeters, unit.Inches:
-		if depth {
-			return w.Depth
-		}
 		return w.Length
 	case unit.PSI, unit.Kilopascals, unit.Bar:
 		return w.Pressure
@@ -55,45 +47,101 @@ func (w Units) wanted(u unit.Unit, depth bool) unit.Unit {
 	return unit.None
 }
 
-// Wanted gives an amount in the reader's unit; the amount itself where it is in
-// that already, or the reader wants no other. depth tells millimeters of tread
-// from those of anything else.
-func (c *Catalogue) Wanted(a unit.Amount, depth bool) unit.Amount {
-	u := c.units.wanted(a.Unit, depth)
-	if u == a.Unit {
+// In gives an amount in the reader's unit; the amount itself where it is in that
+// already, or the reader wants no other.
+func (t *Teller) In(a unit.Amount) unit.Amount {
+	wanted := t.units.wanted(a)
+	if wanted == a.Unit {
 		return a
 	}
-	is, ok := a.To(u)
+	to, ok := a.To(wanted)
 	if !ok {
 		return a
 	}
-	per := math.Round(1 / steps[u])
-	is.Number = math.Round(is.Number*per) / per
-	return is
+	per := math.Round(1 / steps[wanted])
+	to.Number = math.Round(to.Number*per) / per
+	return to
 }
 
-// Shown writes an amount in the reader's unit, and beside it as it was read, or
-// as its law or label prints it: "1.6 mm (2/32 in)".
-func (c *Catalogue) Shown(a unit.Amount, depth bool) string {
-	is := c.Wanted(a, depth)
-	if is == a {
-		return c.Amount(a)
+// appendAmount writes a value that is an amount.
+func (t *Teller) appendAmount(dst []byte, v *Value) []byte {
+	n := &t.locale.numerals
+	in := t.In(v.amount)
+	switch v.kind {
+	case numberValue:
+		return n.append(dst, v.amount)
+	case spanStartValue:
+		return n.append(dst, in)
+	case spanEndValue:
+		return t.appendSpanEnd(dst, v.amount, v.end)
+	case expandedValue:
+		return t.appendExpanded(dst, v.amount)
+	case amountValue:
+		if in != v.amount {
+			return append(t.appendExact(append(t.appendExact(dst, in), " ("...), v.amount), ')')
+		}
+	case derivedValue:
+		return t.appendExact(dst, in)
 	}
-	return c.Amount(is) + " (" + c.Amount(a) + ")"
+	return t.appendExact(dst, v.amount)
 }
 
-// Derived writes what nobody read, in the reader's unit alone.
-func (c *Catalogue) Derived(a unit.Amount, depth bool) string { return c.Amount(c.Wanted(a, depth)) }
+// appendExact writes an amount with its unit as it stands.
+func (t *Teller) appendExact(dst []byte, a unit.Amount) []byte {
+	return t.appendUnit(t.locale.numerals.append(dst, a), a)
+}
 
-// Expanded writes twice a standard uncertainty, to two decimals, in the reader's
-// unit; "" for none.
-func (c *Catalogue) Expanded(std unit.Amount, depth bool) string {
-	if std.IsZero() || std.Number == 0 {
-		return ""
+func (t *Teller) appendSpanEnd(dst []byte, from, by unit.Amount) []byte {
+	in := t.In(by)
+	dst = t.appendExact(dst, in)
+	if in == by {
+		return dst
 	}
-	twice := unit.Amount{Number: 2 * std.Number, Unit: std.Unit}
-	if is := c.Wanted(twice, depth); is != twice {
-		return c.Amount(is)
+	dst = append(dst, " ("...)
+	if from != by {
+		dst = append(t.locale.numerals.append(dst, from), '-')
 	}
-	return c.withUnit(c.numerals.point(strconv.FormatFloat(twice.Number, 'f', 2, 64)), twice.Unit)
+	return append(t.appendExact(dst, by), ')')
+}
+
+// appendExpanded writes twice a standard uncertainty, which is converted after it is
+// doubled.
+func (t *Teller) appendExpanded(dst []byte, std unit.Amount) []byte {
+	twice := std
+	twice.Number *= 2
+	if in := t.In(twice); in != twice {
+		return t.appendExact(dst, in)
+	}
+	var room [longest]byte
+	dst = t.locale.numerals.point(dst, strconv.AppendFloat(room[:0], twice.Number, 'f', 2, 64))
+	return t.appendUnit(dst, twice)
+}
+
+// wordedUnits are the units that are words and not symbols, which each language has
+// its own of.
+var wordedUnits = map[unit.Unit]string{
+	unit.ThirtySecondsPer1000Miles:   "unit.thirty-seconds-per-thousand-miles",
+	unit.MillimetersPer1000Kilometer: "unit.millimeters-per-thousand-kilometers",
+	unit.PSIPerMonth:                 "unit.psi-per-month",
+	unit.KilopascalsPerMonth:         "unit.kilopascals-per-month",
+	unit.BarPerMonth:                 "unit.bar-per-month",
+	unit.Days:                        "unit.days",
+}
+
+// appendUnit writes the unit of an amount after its number.
+func (t *Teller) appendUnit(dst []byte, a unit.Amount) []byte {
+	switch a.Unit {
+	case unit.None, unit.Count, unit.Years:
+		return dst
+	case unit.Percent:
+		return append(dst, t.locale.numerals.percent...)
+	case unit.ThirtySecondsInch, unit.ThirtySecondsPer1000Miles, unit.Degrees:
+	default:
+		dst = append(dst, ' ')
+	}
+	if worded := t.locale.texts.units[a.Unit]; worded != nil {
+		m := telling{teller: t}
+		return m.within(dst, worded, a)
+	}
+	return append(dst, a.Unit.String()...)
 }

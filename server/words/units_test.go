@@ -54,36 +54,65 @@ func TestShown(t *testing.T) {
 		{"no unit to choose", "es", metric, 50, unit.Percent, false, "50 %"},
 		{"nothing", "en", metric, 0, unit.None, false, ""},
 	} {
+		teller, _ := Reader{Language: c.language, Units: c.units}.Tellers()
 		a := unit.Amount{Number: c.number, Unit: c.in}
-		if got := In(c.language).For(c.units).Shown(a, c.depth); got != c.want {
+		if c.depth {
+			a = a.OfTread()
+		}
+		if got := teller.Value(Shown(a)); got != c.want {
 			t.Errorf("%s: %q, want %q", c.name, got, c.want)
 		}
 	}
 }
 
-// Asking for units leaves the catalogue of others alone.
-func TestForIsItsOwn(t *testing.T) {
-	c := In(Default)
-	if metricReader := c.For(metric); metricReader.Derived(miles(100), false) != "161 km" || c.Derived(miles(100), false) != "100 mi" {
-		t.Errorf("%q for the one, %q for the other", metricReader.Derived(miles(100), false), c.Derived(miles(100), false))
+// Two who read other units leave each other alone.
+func TestUnitsAreOfTheReader(t *testing.T) {
+	kilometers, _ := Reader{Units: metric}.Tellers()
+	asRead, _ := Reader{}.Tellers()
+	hundred := Derived(miles(100))
+	if kilometers.Value(hundred) != "161 km" || asRead.Value(hundred) != "100 mi" {
+		t.Errorf("%q for the one, %q for the other", kilometers.Value(hundred), asRead.Value(hundred))
+	}
+}
+
+// A span of distance is told whole as its rule has it, beside the reader's unit.
+func TestSpan(t *testing.T) {
+	for _, c := range []struct {
+		units      Units
+		from, by   float64
+		start, end string
+	}{
+		{Units{}, 50, 100, "50", "100 mi"},
+		{inch, 50, 100, "50", "100 mi"},
+		{metric, 50, 100, "80", "161 km (50-100 mi)"},
+		{metric, 100, 100, "161", "161 km (100 mi)"},
+	} {
+		teller, _ := Reader{Units: c.units}.Tellers()
+		start, end := teller.Value(SpanStart(miles(c.from))), teller.Value(SpanEnd(miles(c.from), miles(c.by)))
+		if start != c.start || end != c.end {
+			t.Errorf("%v to %v: %q and %q, want %q and %q", c.from, c.by, start, end, c.start, c.end)
+		}
 	}
 }
 
 // U = 2u, converted after it is doubled: 2 x 0.495/32 in is 0.79 mm.
 func TestExpandedInTheReadersUnit(t *testing.T) {
 	std := unit.Amount{Number: 0.495, Unit: unit.ThirtySecondsInch}
-	if got := In(Default).For(metric).Expanded(std, true); got != "0.8 mm" {
+	millimeters, _ := Reader{Units: metric}.Tellers()
+	if got := millimeters.Value(Expanded(std)); got != "0.8 mm" {
 		t.Errorf("in millimeters %q", got)
 	}
-	if got := In("es").For(inch).Expanded(std, true); got != "0,99/32 in" {
+	asRead, _ := Reader{Language: "es", Units: inch}.Tellers()
+	if got := asRead.Value(Expanded(std)); got != "0,99/32 in" {
 		t.Errorf("as read %q", got)
 	}
 }
 
 // Thousands stand apart from five digits on in Spanish, from four on in English.
 func TestThousands(t *testing.T) {
+	teller, _ := Reader{Language: "es"}.Tellers()
 	for number, want := range map[float64]string{999: "999", 1000: "1000", 9999: "9999", 10000: "10.000", -1234567: "-1.234.567", -123: "-123"} {
-		if got := In("es").Number(miles(number)); got != want {
+		if got := teller.Value(Number(miles(number))); got != want {
 			t.Errorf("%v is %q, want %q", number, got, want)
 		}
 	}

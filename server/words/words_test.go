@@ -6,37 +6,14 @@ import (
 	"gaugebook.dev/calc/unit"
 )
 
-func TestFill(t *testing.T) {
-	values := map[string]string{
-		"at": "LF", "measured": "3/32 in", "limit": "4/32 in", "uncertainty": "", "evidence.damage.size": "1/2 in",
-	}
-	for _, c := range []struct{ name, text, want string }{
-		{"no placeholder", "Fit a valve cap.", "Fit a valve cap."},
-		{"value", "{at}: worn.", "LF: worn."},
-		{"the same value twice", "{at} and {at}", "LF and LF"},
-		{"a code as placeholder", "cut, {evidence.damage.size} long", "cut, 1/2 in long"},
-		{"absent value leaves nothing", "torque {target}", "torque"},
-		{"absent value leaves one space", "to {target} by hand", "to by hand"},
-		{"part with its value stays", "{at}: cut[, {evidence.damage.size} long].", "LF: cut, 1/2 in long."},
-		{"part with an absent value goes", "{at}: cut[, {place}].", "LF: cut."},
-		{"part with an empty value goes", "{at}: worn.[ Gauge ±{uncertainty}.]", "LF: worn."},
-		{"one absent value drops its whole part", "worn[ ({measured}, {place})].", "worn."},
-		{"part without placeholder stays", "worn[ out].", "worn out."},
-		{"parts go one by one", "a[ {measured}][ {place}][ {limit}]", "a 3/32 in 4/32 in"},
-		{"spaces and lines become one space", "a  b\n c", "a b c"},
-		{"empty text", "", ""},
-	} {
-		if got := Fill(c.text, values); got != c.want {
-			t.Errorf("%s: Fill(%q) = %q, want %q", c.name, c.text, got, c.want)
+func TestSentence(t *testing.T) {
+	for text, want := range map[string]string{"": "", "the tire": "The tire", "The tire": "The tire", "última": "Última", "1L": "1L", "ⱥ": "Ⱥ"} {
+		if got := Sentence(text); got != want {
+			t.Errorf("Sentence(%q) = %q, want %q", text, got, want)
 		}
-	}
-}
-
-// A value is put in as it is: what it holds is not filled again.
-func TestFillLeavesValuesAlone(t *testing.T) {
-	values := map[string]string{"rule": "a {at} b", "at": "LF"}
-	if got, want := Fill("by {rule}", values), "by a {at} b"; got != want {
-		t.Errorf("Fill = %q, want %q", got, want)
+		if got := string(capitalized([]byte("é "+text), len("é "))); got != "é "+want {
+			t.Errorf("%q within a text is %q", text, got)
+		}
 	}
 }
 
@@ -91,7 +68,8 @@ func TestAmount(t *testing.T) {
 		{-0.25, unit.Inches, "-0.25 in"},
 		{0, unit.Inches, "0 in"},
 	} {
-		if got := In(Default).Amount(unit.Amount{Number: c.number, Unit: c.in}); got != c.want {
+		teller, _ := Reader{}.Tellers()
+		if got := teller.Value(Exact(unit.Amount{Number: c.number, Unit: c.in})); got != c.want {
 			t.Errorf("Amount(%v %v) = %q, want %q", c.number, c.in, got, c.want)
 		}
 	}
@@ -108,7 +86,8 @@ func TestExpanded(t *testing.T) {
 		{unit.Amount{Number: 0.5, Unit: unit.PSI}, "1.00 psi"},
 		{unit.Amount{Number: 0.495, Unit: unit.ThirtySecondsInch}, "0.99/32 in"},
 	} {
-		if got := In(Default).Expanded(c.std, false); got != c.want {
+		teller, _ := Reader{}.Tellers()
+		if got := teller.Value(Expanded(c.std)); got != c.want {
 			t.Errorf("Expanded(%v) = %q, want %q", c.std, got, c.want)
 		}
 	}
@@ -121,7 +100,8 @@ func TestSourceAsTold(t *testing.T) {
 		"vehicle maker's figure, owner's handbook": "cifra del fabricante del vehículo, owner's handbook",
 		"49 CFR 570.9(a), as reported":             "49 CFR 570.9(a), as reported", // no words of ours
 	} {
-		if got := In("es").Source(cited); got != want {
+		teller, _ := Reader{Language: "es"}.Tellers()
+		if got := teller.Value(Cited(cited)); got != want {
 			t.Errorf("%q: %q, want %q", cited, got, want)
 		}
 	}

@@ -21,6 +21,68 @@ const (
 	_ = protoimpl.EnforceVersion(protoimpl.MaxVersion - 20)
 )
 
+// Hold is whether something keeps the vehicle from the road. There is no yes: no
+// answer certifies a vehicle. Frozen: a client may branch on it.
+type Hold int32
+
+const (
+	// Not told: nothing was judged.
+	Hold_HOLD_UNSPECIFIED Hold = 0
+	// Do not move it: its wheels may come off, or a tire may burst.
+	Hold_HOLD_DO_NOT_MOVE Hold = 1
+	// Off the road. It may roll to its stall at walking pace.
+	Hold_HOLD_OFF_THE_ROAD Hold = 2
+	// Cannot tell: too little was read or seen.
+	Hold_HOLD_CANNOT_TELL Hold = 3
+	// No hold was found in what was looked at.
+	Hold_HOLD_NONE_FOUND Hold = 4
+)
+
+// Enum value maps for Hold.
+var (
+	Hold_name = map[int32]string{
+		0: "HOLD_UNSPECIFIED",
+		1: "HOLD_DO_NOT_MOVE",
+		2: "HOLD_OFF_THE_ROAD",
+		3: "HOLD_CANNOT_TELL",
+		4: "HOLD_NONE_FOUND",
+	}
+	Hold_value = map[string]int32{
+		"HOLD_UNSPECIFIED":  0,
+		"HOLD_DO_NOT_MOVE":  1,
+		"HOLD_OFF_THE_ROAD": 2,
+		"HOLD_CANNOT_TELL":  3,
+		"HOLD_NONE_FOUND":   4,
+	}
+)
+
+func (x Hold) Enum() *Hold {
+	p := new(Hold)
+	*p = x
+	return p
+}
+
+func (x Hold) String() string {
+	return protoimpl.X.EnumStringOf(x.Descriptor(), protoreflect.EnumNumber(x))
+}
+
+func (Hold) Descriptor() protoreflect.EnumDescriptor {
+	return file_gaugebook_v1_assessment_proto_enumTypes[0].Descriptor()
+}
+
+func (Hold) Type() protoreflect.EnumType {
+	return &file_gaugebook_v1_assessment_proto_enumTypes[0]
+}
+
+func (x Hold) Number() protoreflect.EnumNumber {
+	return protoreflect.EnumNumber(x)
+}
+
+// Deprecated: Use Hold.Descriptor instead.
+func (Hold) EnumDescriptor() ([]byte, []int) {
+	return file_gaugebook_v1_assessment_proto_rawDescGZIP(), []int{0}
+}
+
 // Urgency says by when. Frozen: a client may branch on it.
 type Urgency int32
 
@@ -66,11 +128,11 @@ func (x Urgency) String() string {
 }
 
 func (Urgency) Descriptor() protoreflect.EnumDescriptor {
-	return file_gaugebook_v1_assessment_proto_enumTypes[0].Descriptor()
+	return file_gaugebook_v1_assessment_proto_enumTypes[1].Descriptor()
 }
 
 func (Urgency) Type() protoreflect.EnumType {
-	return &file_gaugebook_v1_assessment_proto_enumTypes[0]
+	return &file_gaugebook_v1_assessment_proto_enumTypes[1]
 }
 
 func (x Urgency) Number() protoreflect.EnumNumber {
@@ -79,7 +141,7 @@ func (x Urgency) Number() protoreflect.EnumNumber {
 
 // Deprecated: Use Urgency.Descriptor instead.
 func (Urgency) EnumDescriptor() ([]byte, []int) {
-	return file_gaugebook_v1_assessment_proto_rawDescGZIP(), []int{0}
+	return file_gaugebook_v1_assessment_proto_rawDescGZIP(), []int{1}
 }
 
 // Comparison is the outcome of comparing a measured value with a limit, its
@@ -124,11 +186,11 @@ func (x Comparison) String() string {
 }
 
 func (Comparison) Descriptor() protoreflect.EnumDescriptor {
-	return file_gaugebook_v1_assessment_proto_enumTypes[1].Descriptor()
+	return file_gaugebook_v1_assessment_proto_enumTypes[2].Descriptor()
 }
 
 func (Comparison) Type() protoreflect.EnumType {
-	return &file_gaugebook_v1_assessment_proto_enumTypes[1]
+	return &file_gaugebook_v1_assessment_proto_enumTypes[2]
 }
 
 func (x Comparison) Number() protoreflect.EnumNumber {
@@ -137,7 +199,7 @@ func (x Comparison) Number() protoreflect.EnumNumber {
 
 // Deprecated: Use Comparison.Descriptor instead.
 func (Comparison) EnumDescriptor() ([]byte, []int) {
-	return file_gaugebook_v1_assessment_proto_rawDescGZIP(), []int{1}
+	return file_gaugebook_v1_assessment_proto_rawDescGZIP(), []int{2}
 }
 
 // Authority is what stands behind a rule. Frozen: only a law in use may be
@@ -194,11 +256,11 @@ func (x Authority) String() string {
 }
 
 func (Authority) Descriptor() protoreflect.EnumDescriptor {
-	return file_gaugebook_v1_assessment_proto_enumTypes[2].Descriptor()
+	return file_gaugebook_v1_assessment_proto_enumTypes[3].Descriptor()
 }
 
 func (Authority) Type() protoreflect.EnumType {
-	return &file_gaugebook_v1_assessment_proto_enumTypes[2]
+	return &file_gaugebook_v1_assessment_proto_enumTypes[3]
 }
 
 func (x Authority) Number() protoreflect.EnumNumber {
@@ -207,7 +269,7 @@ func (x Authority) Number() protoreflect.EnumNumber {
 
 // Deprecated: Use Authority.Descriptor instead.
 func (Authority) EnumDescriptor() ([]byte, []int) {
-	return file_gaugebook_v1_assessment_proto_rawDescGZIP(), []int{2}
+	return file_gaugebook_v1_assessment_proto_rawDescGZIP(), []int{3}
 }
 
 // SourceReading is how the number of a rule is known. Frozen.
@@ -251,11 +313,11 @@ func (x SourceReading) String() string {
 }
 
 func (SourceReading) Descriptor() protoreflect.EnumDescriptor {
-	return file_gaugebook_v1_assessment_proto_enumTypes[3].Descriptor()
+	return file_gaugebook_v1_assessment_proto_enumTypes[4].Descriptor()
 }
 
 func (SourceReading) Type() protoreflect.EnumType {
-	return &file_gaugebook_v1_assessment_proto_enumTypes[3]
+	return &file_gaugebook_v1_assessment_proto_enumTypes[4]
 }
 
 func (x SourceReading) Number() protoreflect.EnumNumber {
@@ -264,7 +326,7 @@ func (x SourceReading) Number() protoreflect.EnumNumber {
 
 // Deprecated: Use SourceReading.Descriptor instead.
 func (SourceReading) EnumDescriptor() ([]byte, []int) {
-	return file_gaugebook_v1_assessment_proto_rawDescGZIP(), []int{3}
+	return file_gaugebook_v1_assessment_proto_rawDescGZIP(), []int{4}
 }
 
 // Repairability answers whether a tire may be repaired. Frozen: a client may
@@ -317,11 +379,11 @@ func (x Repairability) String() string {
 }
 
 func (Repairability) Descriptor() protoreflect.EnumDescriptor {
-	return file_gaugebook_v1_assessment_proto_enumTypes[4].Descriptor()
+	return file_gaugebook_v1_assessment_proto_enumTypes[5].Descriptor()
 }
 
 func (Repairability) Type() protoreflect.EnumType {
-	return &file_gaugebook_v1_assessment_proto_enumTypes[4]
+	return &file_gaugebook_v1_assessment_proto_enumTypes[5]
 }
 
 func (x Repairability) Number() protoreflect.EnumNumber {
@@ -330,30 +392,265 @@ func (x Repairability) Number() protoreflect.EnumNumber {
 
 // Deprecated: Use Repairability.Descriptor instead.
 func (Repairability) EnumDescriptor() ([]byte, []int) {
-	return file_gaugebook_v1_assessment_proto_rawDescGZIP(), []int{4}
+	return file_gaugebook_v1_assessment_proto_rawDescGZIP(), []int{5}
 }
 
-// Assessment is what a visit means. Equal input gives an equal assessment.
+// Binds is whom a rule binds. Grows: an unknown one is shown.
+type Binds int32
+
+const (
+	// Not told.
+	Binds_BINDS_UNSPECIFIED Binds = 0
+	// Who drives the vehicle.
+	Binds_BINDS_DRIVER Binds = 1
+	// Who owns the vehicle.
+	Binds_BINDS_OWNER Binds = 2
+	// Who employs the people who do the work.
+	Binds_BINDS_EMPLOYER Binds = 3
+	// Who carries goods or people for pay, or in its own business.
+	Binds_BINDS_CARRIER Binds = 4
+	// Who sells or fits the tire.
+	Binds_BINDS_INSTALLER_OR_SELLER Binds = 5
+)
+
+// Enum value maps for Binds.
+var (
+	Binds_name = map[int32]string{
+		0: "BINDS_UNSPECIFIED",
+		1: "BINDS_DRIVER",
+		2: "BINDS_OWNER",
+		3: "BINDS_EMPLOYER",
+		4: "BINDS_CARRIER",
+		5: "BINDS_INSTALLER_OR_SELLER",
+	}
+	Binds_value = map[string]int32{
+		"BINDS_UNSPECIFIED":         0,
+		"BINDS_DRIVER":              1,
+		"BINDS_OWNER":               2,
+		"BINDS_EMPLOYER":            3,
+		"BINDS_CARRIER":             4,
+		"BINDS_INSTALLER_OR_SELLER": 5,
+	}
+)
+
+func (x Binds) Enum() *Binds {
+	p := new(Binds)
+	*p = x
+	return p
+}
+
+func (x Binds) String() string {
+	return protoimpl.X.EnumStringOf(x.Descriptor(), protoreflect.EnumNumber(x))
+}
+
+func (Binds) Descriptor() protoreflect.EnumDescriptor {
+	return file_gaugebook_v1_assessment_proto_enumTypes[6].Descriptor()
+}
+
+func (Binds) Type() protoreflect.EnumType {
+	return &file_gaugebook_v1_assessment_proto_enumTypes[6]
+}
+
+func (x Binds) Number() protoreflect.EnumNumber {
+	return protoreflect.EnumNumber(x)
+}
+
+// Deprecated: Use Binds.Descriptor instead.
+func (Binds) EnumDescriptor() ([]byte, []int) {
+	return file_gaugebook_v1_assessment_proto_rawDescGZIP(), []int{6}
+}
+
+// SubjectKind is what a finding is of. Frozen.
+type SubjectKind int32
+
+const (
+	// Not told.
+	SubjectKind_SUBJECT_KIND_UNSPECIFIED SubjectKind = 0
+	// The tire, wherever it is mounted.
+	SubjectKind_SUBJECT_KIND_TIRE SubjectKind = 1
+	// A place on the vehicle, whatever tire is mounted there.
+	SubjectKind_SUBJECT_KIND_PLACE SubjectKind = 2
+	// The vehicle as a whole, or several of its wheels together.
+	SubjectKind_SUBJECT_KIND_VEHICLE SubjectKind = 3
+	// The other tire of its pair, of which nobody said where it is.
+	SubjectKind_SUBJECT_KIND_PAIR_MATE SubjectKind = 4
+)
+
+// Enum value maps for SubjectKind.
+var (
+	SubjectKind_name = map[int32]string{
+		0: "SUBJECT_KIND_UNSPECIFIED",
+		1: "SUBJECT_KIND_TIRE",
+		2: "SUBJECT_KIND_PLACE",
+		3: "SUBJECT_KIND_VEHICLE",
+		4: "SUBJECT_KIND_PAIR_MATE",
+	}
+	SubjectKind_value = map[string]int32{
+		"SUBJECT_KIND_UNSPECIFIED": 0,
+		"SUBJECT_KIND_TIRE":        1,
+		"SUBJECT_KIND_PLACE":       2,
+		"SUBJECT_KIND_VEHICLE":     3,
+		"SUBJECT_KIND_PAIR_MATE":   4,
+	}
+)
+
+func (x SubjectKind) Enum() *SubjectKind {
+	p := new(SubjectKind)
+	*p = x
+	return p
+}
+
+func (x SubjectKind) String() string {
+	return protoimpl.X.EnumStringOf(x.Descriptor(), protoreflect.EnumNumber(x))
+}
+
+func (SubjectKind) Descriptor() protoreflect.EnumDescriptor {
+	return file_gaugebook_v1_assessment_proto_enumTypes[7].Descriptor()
+}
+
+func (SubjectKind) Type() protoreflect.EnumType {
+	return &file_gaugebook_v1_assessment_proto_enumTypes[7]
+}
+
+func (x SubjectKind) Number() protoreflect.EnumNumber {
+	return protoreflect.EnumNumber(x)
+}
+
+// Deprecated: Use SubjectKind.Descriptor instead.
+func (SubjectKind) EnumDescriptor() ([]byte, []int) {
+	return file_gaugebook_v1_assessment_proto_rawDescGZIP(), []int{7}
+}
+
+// WorkStep is a step of the one order of work. Frozen; in the order of its numbers.
+type WorkStep int32
+
+const (
+	// Not told.
+	WorkStep_WORK_STEP_UNSPECIFIED WorkStep = 0
+	// Make safe.
+	WorkStep_WORK_STEP_MAKE_SAFE WorkStep = 1
+	// Record and measure as found.
+	WorkStep_WORK_STEP_AS_FOUND WorkStep = 2
+	// Fasteners and wheels.
+	WorkStep_WORK_STEP_FASTENERS WorkStep = 3
+	// Demount and inspect inside.
+	WorkStep_WORK_STEP_INSPECT WorkStep = 4
+	// Repair or replace.
+	WorkStep_WORK_STEP_DECIDE WorkStep = 5
+	// Loose or failed parts.
+	WorkStep_WORK_STEP_REFER WorkStep = 6
+	// Mount.
+	WorkStep_WORK_STEP_MOUNT WorkStep = 7
+	// The place each tire goes to.
+	WorkStep_WORK_STEP_PLACE WorkStep = 8
+	// Set pressures.
+	WorkStep_WORK_STEP_PRESSURE WorkStep = 9
+	// Torque.
+	WorkStep_WORK_STEP_TORQUE WorkStep = 10
+	// Sensors and lamp.
+	WorkStep_WORK_STEP_SENSORS WorkStep = 11
+	// Alignment.
+	WorkStep_WORK_STEP_ALIGNMENT WorkStep = 12
+	// Record as left.
+	WorkStep_WORK_STEP_AS_LEFT WorkStep = 13
+	// Due later.
+	WorkStep_WORK_STEP_OWED WorkStep = 14
+)
+
+// Enum value maps for WorkStep.
+var (
+	WorkStep_name = map[int32]string{
+		0:  "WORK_STEP_UNSPECIFIED",
+		1:  "WORK_STEP_MAKE_SAFE",
+		2:  "WORK_STEP_AS_FOUND",
+		3:  "WORK_STEP_FASTENERS",
+		4:  "WORK_STEP_INSPECT",
+		5:  "WORK_STEP_DECIDE",
+		6:  "WORK_STEP_REFER",
+		7:  "WORK_STEP_MOUNT",
+		8:  "WORK_STEP_PLACE",
+		9:  "WORK_STEP_PRESSURE",
+		10: "WORK_STEP_TORQUE",
+		11: "WORK_STEP_SENSORS",
+		12: "WORK_STEP_ALIGNMENT",
+		13: "WORK_STEP_AS_LEFT",
+		14: "WORK_STEP_OWED",
+	}
+	WorkStep_value = map[string]int32{
+		"WORK_STEP_UNSPECIFIED": 0,
+		"WORK_STEP_MAKE_SAFE":   1,
+		"WORK_STEP_AS_FOUND":    2,
+		"WORK_STEP_FASTENERS":   3,
+		"WORK_STEP_INSPECT":     4,
+		"WORK_STEP_DECIDE":      5,
+		"WORK_STEP_REFER":       6,
+		"WORK_STEP_MOUNT":       7,
+		"WORK_STEP_PLACE":       8,
+		"WORK_STEP_PRESSURE":    9,
+		"WORK_STEP_TORQUE":      10,
+		"WORK_STEP_SENSORS":     11,
+		"WORK_STEP_ALIGNMENT":   12,
+		"WORK_STEP_AS_LEFT":     13,
+		"WORK_STEP_OWED":        14,
+	}
+)
+
+func (x WorkStep) Enum() *WorkStep {
+	p := new(WorkStep)
+	*p = x
+	return p
+}
+
+func (x WorkStep) String() string {
+	return protoimpl.X.EnumStringOf(x.Descriptor(), protoreflect.EnumNumber(x))
+}
+
+func (WorkStep) Descriptor() protoreflect.EnumDescriptor {
+	return file_gaugebook_v1_assessment_proto_enumTypes[8].Descriptor()
+}
+
+func (WorkStep) Type() protoreflect.EnumType {
+	return &file_gaugebook_v1_assessment_proto_enumTypes[8]
+}
+
+func (x WorkStep) Number() protoreflect.EnumNumber {
+	return protoreflect.EnumNumber(x)
+}
+
+// Deprecated: Use WorkStep.Descriptor instead.
+func (WorkStep) EnumDescriptor() ([]byte, []int) {
+	return file_gaugebook_v1_assessment_proto_rawDescGZIP(), []int{8}
+}
+
+// Assessment is what a visit means. Equal input gives an equal assessment. Which
+// of it is told, the view says; what is absent was left out, and totals counts it.
 type Assessment struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
-	// What was found, by urgency, then position, then code, then rule.
-	Findings []*Finding `protobuf:"bytes,1,rep,name=findings,proto3" json:"findings,omitempty"`
-	// What to do, in the order to do it.
-	Work []*WorkItem `protobuf:"bytes,2,rep,name=work,proto3" json:"work,omitempty"`
-	// What could not be judged for want of a reading or an answer.
-	Unanswered []*Unanswered `protobuf:"bytes,3,rep,name=unanswered,proto3" json:"unanswered,omitempty"`
-	// What it was made from.
-	Basis *Basis `protobuf:"bytes,4,opt,name=basis,proto3" json:"basis,omitempty"`
-	// Places that were not looked at, and why. Silence is never good.
-	NotLookedAt []*NotLookedAt `protobuf:"bytes,5,rep,name=not_looked_at,json=notLookedAt,proto3" json:"not_looked_at,omitempty"`
-	// What was looked at or measured and gave no finding.
-	NothingFound []*Checked `protobuf:"bytes,6,rep,name=nothing_found,json=nothingFound,proto3" json:"nothing_found,omitempty"`
-	// What was recorded and is not judged by this version.
-	NotJudged []*NotJudged `protobuf:"bytes,7,rep,name=not_judged,json=notJudged,proto3" json:"not_judged,omitempty"`
-	// One summary for each wheel reported, in order of position.
+	// What comes before all else. In every view.
+	Headline *Headline `protobuf:"bytes,1,opt,name=headline,proto3" json:"headline,omitempty"`
+	// How much there is of everything, told or left out. In every view.
+	Totals *Totals `protobuf:"bytes,2,opt,name=totals,proto3" json:"totals,omitempty"`
+	// What was found, by urgency, then position, then code, then rule. WORK, FULL.
+	Findings []*Finding `protobuf:"bytes,3,rep,name=findings,proto3" json:"findings,omitempty"`
+	// What to do, in the order to do it. WORK, FULL.
+	Work []*WorkItem `protobuf:"bytes,4,rep,name=work,proto3" json:"work,omitempty"`
+	// Where someone could be hurt: each caution once. Findings and work name theirs
+	// by its code; show it with them. WORK, FULL.
+	Cautions []*Said `protobuf:"bytes,5,rep,name=cautions,proto3" json:"cautions,omitempty"`
+	// What could not be judged for want of a reading or an answer. WORK, FULL.
+	Questions []*Question `protobuf:"bytes,6,rep,name=questions,proto3" json:"questions,omitempty"`
+	// For each wheel with an injury: may it be repaired? WORK, FULL.
+	Repairs []*RepairAnswer `protobuf:"bytes,7,rep,name=repairs,proto3" json:"repairs,omitempty"`
+	// One summary for each wheel reported, in order of position. FULL.
 	Wheels []*WheelSummary `protobuf:"bytes,8,rep,name=wheels,proto3" json:"wheels,omitempty"`
-	// For each wheel with an injury: may it be repaired?
-	Repairs       []*RepairAnswer `protobuf:"bytes,9,rep,name=repairs,proto3" json:"repairs,omitempty"`
+	// Places that were not looked at, and why. Silence is never good. FULL.
+	NotLookedAt []*NotLookedAt `protobuf:"bytes,9,rep,name=not_looked_at,json=notLookedAt,proto3" json:"not_looked_at,omitempty"`
+	// What was looked at or measured and gave no finding. FULL.
+	NothingFound []*Checked `protobuf:"bytes,10,rep,name=nothing_found,json=nothingFound,proto3" json:"nothing_found,omitempty"`
+	// What was recorded and is not judged by this version. FULL.
+	NotJudged []*NotJudged `protobuf:"bytes,11,rep,name=not_judged,json=notJudged,proto3" json:"not_judged,omitempty"`
+	// What it was made from. FULL.
+	Basis         *Basis `protobuf:"bytes,12,opt,name=basis,proto3" json:"basis,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -388,6 +685,20 @@ func (*Assessment) Descriptor() ([]byte, []int) {
 	return file_gaugebook_v1_assessment_proto_rawDescGZIP(), []int{0}
 }
 
+func (x *Assessment) GetHeadline() *Headline {
+	if x != nil {
+		return x.Headline
+	}
+	return nil
+}
+
+func (x *Assessment) GetTotals() *Totals {
+	if x != nil {
+		return x.Totals
+	}
+	return nil
+}
+
 func (x *Assessment) GetFindings() []*Finding {
 	if x != nil {
 		return x.Findings
@@ -402,16 +713,30 @@ func (x *Assessment) GetWork() []*WorkItem {
 	return nil
 }
 
-func (x *Assessment) GetUnanswered() []*Unanswered {
+func (x *Assessment) GetCautions() []*Said {
 	if x != nil {
-		return x.Unanswered
+		return x.Cautions
 	}
 	return nil
 }
 
-func (x *Assessment) GetBasis() *Basis {
+func (x *Assessment) GetQuestions() []*Question {
 	if x != nil {
-		return x.Basis
+		return x.Questions
+	}
+	return nil
+}
+
+func (x *Assessment) GetRepairs() []*RepairAnswer {
+	if x != nil {
+		return x.Repairs
+	}
+	return nil
+}
+
+func (x *Assessment) GetWheels() []*WheelSummary {
+	if x != nil {
+		return x.Wheels
 	}
 	return nil
 }
@@ -437,18 +762,248 @@ func (x *Assessment) GetNotJudged() []*NotJudged {
 	return nil
 }
 
-func (x *Assessment) GetWheels() []*WheelSummary {
+func (x *Assessment) GetBasis() *Basis {
 	if x != nil {
-		return x.Wheels
+		return x.Basis
 	}
 	return nil
 }
 
-func (x *Assessment) GetRepairs() []*RepairAnswer {
+// Headline is what comes before all else: what holds the vehicle, which wheel,
+// what first.
+type Headline struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// Whether something keeps it from the road.
+	Hold Hold `protobuf:"varint,1,opt,name=hold,proto3,enum=gaugebook.v1.Hold" json:"hold,omitempty"`
+	// By when the most urgent open thing has to be done. UNSPECIFIED: nothing is open.
+	Urgency Urgency `protobuf:"varint,2,opt,name=urgency,proto3,enum=gaugebook.v1.Urgency" json:"urgency,omitempty"`
+	// Wheels it is about, in order. Empty: the vehicle.
+	Positions []string `protobuf:"bytes,3,rep,name=positions,proto3" json:"positions,omitempty"`
+	// Day it was said for. Absent: no day was told.
+	AsOf *CalendarDate `protobuf:"bytes,4,opt,name=as_of,json=asOf,proto3" json:"as_of,omitempty"`
+	// For the technician.
+	ForTechnician string `protobuf:"bytes,5,opt,name=for_technician,json=forTechnician,proto3" json:"for_technician,omitempty"`
+	// For the customer. Absent: no customer's language was asked for.
+	ForCustomer   string `protobuf:"bytes,6,opt,name=for_customer,json=forCustomer,proto3" json:"for_customer,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *Headline) Reset() {
+	*x = Headline{}
+	mi := &file_gaugebook_v1_assessment_proto_msgTypes[1]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *Headline) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*Headline) ProtoMessage() {}
+
+func (x *Headline) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_assessment_proto_msgTypes[1]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use Headline.ProtoReflect.Descriptor instead.
+func (*Headline) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_assessment_proto_rawDescGZIP(), []int{1}
+}
+
+func (x *Headline) GetHold() Hold {
+	if x != nil {
+		return x.Hold
+	}
+	return Hold_HOLD_UNSPECIFIED
+}
+
+func (x *Headline) GetUrgency() Urgency {
+	if x != nil {
+		return x.Urgency
+	}
+	return Urgency_URGENCY_UNSPECIFIED
+}
+
+func (x *Headline) GetPositions() []string {
+	if x != nil {
+		return x.Positions
+	}
+	return nil
+}
+
+func (x *Headline) GetAsOf() *CalendarDate {
+	if x != nil {
+		return x.AsOf
+	}
+	return nil
+}
+
+func (x *Headline) GetForTechnician() string {
+	if x != nil {
+		return x.ForTechnician
+	}
+	return ""
+}
+
+func (x *Headline) GetForCustomer() string {
+	if x != nil {
+		return x.ForCustomer
+	}
+	return ""
+}
+
+// Totals counts what there is, told or left out.
+type Totals struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// Open findings by urgency.
+	BeforeDriving int32 `protobuf:"varint,1,opt,name=before_driving,json=beforeDriving,proto3" json:"before_driving,omitempty"`
+	// To be done at this visit.
+	ThisVisit int32 `protobuf:"varint,2,opt,name=this_visit,json=thisVisit,proto3" json:"this_visit,omitempty"`
+	// To be planned.
+	Plan int32 `protobuf:"varint,3,opt,name=plan,proto3" json:"plan,omitempty"`
+	// Good to know.
+	Notes int32 `protobuf:"varint,4,opt,name=notes,proto3" json:"notes,omitempty"`
+	// Findings that this visit itself put right.
+	PutRight int32 `protobuf:"varint,5,opt,name=put_right,json=putRight,proto3" json:"put_right,omitempty"`
+	// Lines of work.
+	Work int32 `protobuf:"varint,6,opt,name=work,proto3" json:"work,omitempty"`
+	// Questions.
+	Questions int32 `protobuf:"varint,7,opt,name=questions,proto3" json:"questions,omitempty"`
+	// Answers about repair.
+	Repairs int32 `protobuf:"varint,8,opt,name=repairs,proto3" json:"repairs,omitempty"`
+	// Wheels reported.
+	Wheels int32 `protobuf:"varint,9,opt,name=wheels,proto3" json:"wheels,omitempty"`
+	// Places not looked at.
+	NotLookedAt int32 `protobuf:"varint,10,opt,name=not_looked_at,json=notLookedAt,proto3" json:"not_looked_at,omitempty"`
+	// What was looked at or measured and gave no finding.
+	NothingFound int32 `protobuf:"varint,11,opt,name=nothing_found,json=nothingFound,proto3" json:"nothing_found,omitempty"`
+	// What was recorded and is not judged.
+	NotJudged     int32 `protobuf:"varint,12,opt,name=not_judged,json=notJudged,proto3" json:"not_judged,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *Totals) Reset() {
+	*x = Totals{}
+	mi := &file_gaugebook_v1_assessment_proto_msgTypes[2]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *Totals) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*Totals) ProtoMessage() {}
+
+func (x *Totals) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_assessment_proto_msgTypes[2]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use Totals.ProtoReflect.Descriptor instead.
+func (*Totals) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_assessment_proto_rawDescGZIP(), []int{2}
+}
+
+func (x *Totals) GetBeforeDriving() int32 {
+	if x != nil {
+		return x.BeforeDriving
+	}
+	return 0
+}
+
+func (x *Totals) GetThisVisit() int32 {
+	if x != nil {
+		return x.ThisVisit
+	}
+	return 0
+}
+
+func (x *Totals) GetPlan() int32 {
+	if x != nil {
+		return x.Plan
+	}
+	return 0
+}
+
+func (x *Totals) GetNotes() int32 {
+	if x != nil {
+		return x.Notes
+	}
+	return 0
+}
+
+func (x *Totals) GetPutRight() int32 {
+	if x != nil {
+		return x.PutRight
+	}
+	return 0
+}
+
+func (x *Totals) GetWork() int32 {
+	if x != nil {
+		return x.Work
+	}
+	return 0
+}
+
+func (x *Totals) GetQuestions() int32 {
+	if x != nil {
+		return x.Questions
+	}
+	return 0
+}
+
+func (x *Totals) GetRepairs() int32 {
 	if x != nil {
 		return x.Repairs
 	}
-	return nil
+	return 0
+}
+
+func (x *Totals) GetWheels() int32 {
+	if x != nil {
+		return x.Wheels
+	}
+	return 0
+}
+
+func (x *Totals) GetNotLookedAt() int32 {
+	if x != nil {
+		return x.NotLookedAt
+	}
+	return 0
+}
+
+func (x *Totals) GetNothingFound() int32 {
+	if x != nil {
+		return x.NothingFound
+	}
+	return 0
+}
+
+func (x *Totals) GetNotJudged() int32 {
+	if x != nil {
+		return x.NotJudged
+	}
+	return 0
 }
 
 // Basis is what an assessment was made from. The same basis and the same
@@ -462,19 +1017,14 @@ type Basis struct {
 	// History up to here in the shop's book was known. Empty: the history came with the request.
 	BookPosition string `protobuf:"bytes,3,opt,name=book_position,json=bookPosition,proto3" json:"book_position,omitempty"`
 	// The day it was judged for. Absent: nothing was judged by date.
-	AsOf *CalendarDate `protobuf:"bytes,4,opt,name=as_of,json=asOf,proto3" json:"as_of,omitempty"`
-	// Language that the texts are in, a BCP 47 tag: "en". With a region ("es-MX")
-	// where numbers are written otherwise there than in the language at large.
-	Language string `protobuf:"bytes,5,opt,name=language,proto3" json:"language,omitempty"`
-	// Units of the texts. Absent: as read.
-	Units         *ReaderUnits `protobuf:"bytes,6,opt,name=units,proto3" json:"units,omitempty"`
+	AsOf          *CalendarDate `protobuf:"bytes,4,opt,name=as_of,json=asOf,proto3" json:"as_of,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
 
 func (x *Basis) Reset() {
 	*x = Basis{}
-	mi := &file_gaugebook_v1_assessment_proto_msgTypes[1]
+	mi := &file_gaugebook_v1_assessment_proto_msgTypes[3]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -486,7 +1036,7 @@ func (x *Basis) String() string {
 func (*Basis) ProtoMessage() {}
 
 func (x *Basis) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_assessment_proto_msgTypes[1]
+	mi := &file_gaugebook_v1_assessment_proto_msgTypes[3]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -499,7 +1049,7 @@ func (x *Basis) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Basis.ProtoReflect.Descriptor instead.
 func (*Basis) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_assessment_proto_rawDescGZIP(), []int{1}
+	return file_gaugebook_v1_assessment_proto_rawDescGZIP(), []int{3}
 }
 
 func (x *Basis) GetEngine() string {
@@ -530,38 +1080,102 @@ func (x *Basis) GetAsOf() *CalendarDate {
 	return nil
 }
 
-func (x *Basis) GetLanguage() string {
-	if x != nil {
-		return x.Language
-	}
-	return ""
+// UsableTread is how much of the tread that may be worn off is left.
+type UsableTread struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// (depth - limit) / (depth when new - limit), in percent; 0 at the limit or below it.
+	Percent float64 `protobuf:"fixed64,1,opt,name=percent,proto3" json:"percent,omitempty"`
+	// Depth when new that it was worked out from.
+	DepthWhenNew *Depth `protobuf:"bytes,2,opt,name=depth_when_new,json=depthWhenNew,proto3" json:"depth_when_new,omitempty"`
+	// Limit that it was worked out to.
+	Limit *Depth `protobuf:"bytes,3,opt,name=limit,proto3" json:"limit,omitempty"`
+	// Rule that gave the limit.
+	RuleId        string `protobuf:"bytes,4,opt,name=rule_id,json=ruleId,proto3" json:"rule_id,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
 }
 
-func (x *Basis) GetUnits() *ReaderUnits {
+func (x *UsableTread) Reset() {
+	*x = UsableTread{}
+	mi := &file_gaugebook_v1_assessment_proto_msgTypes[4]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *UsableTread) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*UsableTread) ProtoMessage() {}
+
+func (x *UsableTread) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_assessment_proto_msgTypes[4]
 	if x != nil {
-		return x.Units
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use UsableTread.ProtoReflect.Descriptor instead.
+func (*UsableTread) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_assessment_proto_rawDescGZIP(), []int{4}
+}
+
+func (x *UsableTread) GetPercent() float64 {
+	if x != nil {
+		return x.Percent
+	}
+	return 0
+}
+
+func (x *UsableTread) GetDepthWhenNew() *Depth {
+	if x != nil {
+		return x.DepthWhenNew
 	}
 	return nil
+}
+
+func (x *UsableTread) GetLimit() *Depth {
+	if x != nil {
+		return x.Limit
+	}
+	return nil
+}
+
+func (x *UsableTread) GetRuleId() string {
+	if x != nil {
+		return x.RuleId
+	}
+	return ""
 }
 
 // Rule is what a finding was judged by.
 type Rule struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
-	// Stable id, rulebook first: "us-commercial.steer-depth".
+	// Stable id, rulebook first: "us-commercial.front-depth". Empty: a practice without a number.
 	Id string `protobuf:"bytes,1,opt,name=id,proto3" json:"id,omitempty"`
 	// What stands behind it.
 	Authority Authority `protobuf:"varint,2,opt,name=authority,proto3,enum=gaugebook.v1.Authority" json:"authority,omitempty"`
-	// Law, standard or journal, with its section: "49 CFR 393.75(b)".
-	Citation string `protobuf:"bytes,3,opt,name=citation,proto3" json:"citation,omitempty"`
+	// Law, standard or journal with its section, as it calls itself: "49 CFR
+	// 393.75(b)"; what is plain words is told in the reader's language.
+	Citation *Said `protobuf:"bytes,3,opt,name=citation,proto3" json:"citation,omitempty"`
 	// How its number is known.
-	HowKnown      SourceReading `protobuf:"varint,4,opt,name=how_known,json=howKnown,proto3,enum=gaugebook.v1.SourceReading" json:"how_known,omitempty"`
+	HowKnown SourceReading `protobuf:"varint,4,opt,name=how_known,json=howKnown,proto3,enum=gaugebook.v1.SourceReading" json:"how_known,omitempty"`
+	// True when it is one of several that may apply; a question asks which.
+	Candidate bool `protobuf:"varint,5,opt,name=candidate,proto3" json:"candidate,omitempty"`
+	// Whom it binds. Empty: nobody by itself.
+	Binds         []Binds `protobuf:"varint,6,rep,packed,name=binds,proto3,enum=gaugebook.v1.Binds" json:"binds,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
 
 func (x *Rule) Reset() {
 	*x = Rule{}
-	mi := &file_gaugebook_v1_assessment_proto_msgTypes[2]
+	mi := &file_gaugebook_v1_assessment_proto_msgTypes[5]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -573,7 +1187,7 @@ func (x *Rule) String() string {
 func (*Rule) ProtoMessage() {}
 
 func (x *Rule) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_assessment_proto_msgTypes[2]
+	mi := &file_gaugebook_v1_assessment_proto_msgTypes[5]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -586,7 +1200,7 @@ func (x *Rule) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Rule.ProtoReflect.Descriptor instead.
 func (*Rule) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_assessment_proto_rawDescGZIP(), []int{2}
+	return file_gaugebook_v1_assessment_proto_rawDescGZIP(), []int{5}
 }
 
 func (x *Rule) GetId() string {
@@ -603,11 +1217,11 @@ func (x *Rule) GetAuthority() Authority {
 	return Authority_AUTHORITY_UNSPECIFIED
 }
 
-func (x *Rule) GetCitation() string {
+func (x *Rule) GetCitation() *Said {
 	if x != nil {
 		return x.Citation
 	}
-	return ""
+	return nil
 }
 
 func (x *Rule) GetHowKnown() SourceReading {
@@ -617,101 +1231,24 @@ func (x *Rule) GetHowKnown() SourceReading {
 	return SourceReading_SOURCE_READING_UNSPECIFIED
 }
 
-// Place is where on a tire or wheel a finding lies. Whatever is absent is not told.
-type Place struct {
-	state protoimpl.MessageState `protogen:"open.v1"`
-	// Zone of the tire.
-	Part TirePart `protobuf:"varint,1,opt,name=part,proto3,enum=gaugebook.v1.TirePart" json:"part,omitempty"`
-	// Across the tread.
-	Across Across `protobuf:"varint,2,opt,name=across,proto3,enum=gaugebook.v1.Across" json:"across,omitempty"`
-	// Groove by number; 1 is the one nearest the vehicle; 0: not told.
-	Groove int32 `protobuf:"varint,3,opt,name=groove,proto3" json:"groove,omitempty"`
-	// Station round the tire from the valve, from 1; 0: not told.
-	Station int32 `protobuf:"varint,4,opt,name=station,proto3" json:"station,omitempty"`
-	// Place round the tire from the valve, clockwise seen from the outer side, 0 to under 360 degrees.
-	ClockDegrees *float64 `protobuf:"fixed64,5,opt,name=clock_degrees,json=clockDegrees,proto3,oneof" json:"clock_degrees,omitempty"`
-	// Side of the tire or wheel.
-	Side          WheelSide `protobuf:"varint,6,opt,name=side,proto3,enum=gaugebook.v1.WheelSide" json:"side,omitempty"`
-	unknownFields protoimpl.UnknownFields
-	sizeCache     protoimpl.SizeCache
-}
-
-func (x *Place) Reset() {
-	*x = Place{}
-	mi := &file_gaugebook_v1_assessment_proto_msgTypes[3]
-	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
-	ms.StoreMessageInfo(mi)
-}
-
-func (x *Place) String() string {
-	return protoimpl.X.MessageStringOf(x)
-}
-
-func (*Place) ProtoMessage() {}
-
-func (x *Place) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_assessment_proto_msgTypes[3]
+func (x *Rule) GetCandidate() bool {
 	if x != nil {
-		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
-		if ms.LoadMessageInfo() == nil {
-			ms.StoreMessageInfo(mi)
-		}
-		return ms
+		return x.Candidate
 	}
-	return mi.MessageOf(x)
+	return false
 }
 
-// Deprecated: Use Place.ProtoReflect.Descriptor instead.
-func (*Place) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_assessment_proto_rawDescGZIP(), []int{3}
-}
-
-func (x *Place) GetPart() TirePart {
+func (x *Rule) GetBinds() []Binds {
 	if x != nil {
-		return x.Part
+		return x.Binds
 	}
-	return TirePart_TIRE_PART_UNSPECIFIED
-}
-
-func (x *Place) GetAcross() Across {
-	if x != nil {
-		return x.Across
-	}
-	return Across_ACROSS_UNSPECIFIED
-}
-
-func (x *Place) GetGroove() int32 {
-	if x != nil {
-		return x.Groove
-	}
-	return 0
-}
-
-func (x *Place) GetStation() int32 {
-	if x != nil {
-		return x.Station
-	}
-	return 0
-}
-
-func (x *Place) GetClockDegrees() float64 {
-	if x != nil && x.ClockDegrees != nil {
-		return *x.ClockDegrees
-	}
-	return 0
-}
-
-func (x *Place) GetSide() WheelSide {
-	if x != nil {
-		return x.Side
-	}
-	return WheelSide_WHEEL_SIDE_UNSPECIFIED
+	return nil
 }
 
 // Evidence is one fact for a finding, or against it.
 type Evidence struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
-	// Stable code: "tread.mean-depth".
+	// Stable code: "tread.new-depth". Grows.
 	Code string `protobuf:"bytes,1,opt,name=code,proto3" json:"code,omitempty"`
 	// The fact's amount. Absent: a fact without a number.
 	Amount *Quantity `protobuf:"bytes,2,opt,name=amount,proto3" json:"amount,omitempty"`
@@ -719,19 +1256,15 @@ type Evidence struct {
 	Uncertainty *Quantity `protobuf:"bytes,3,opt,name=uncertainty,proto3" json:"uncertainty,omitempty"`
 	// True when it speaks against the finding.
 	Against bool `protobuf:"varint,4,opt,name=against,proto3" json:"against,omitempty"`
-	// The fact in the language asked for.
-	Words string `protobuf:"bytes,5,opt,name=words,proto3" json:"words,omitempty"`
-	// Wheels it is about. Empty: those of the finding.
-	Positions []string `protobuf:"bytes,6,rep,name=positions,proto3" json:"positions,omitempty"`
-	// Earlier inspection it comes from. Empty: this one.
-	InspectionId  string `protobuf:"bytes,7,opt,name=inspection_id,json=inspectionId,proto3" json:"inspection_id,omitempty"`
+	// The fact, for the technician.
+	Words         string `protobuf:"bytes,5,opt,name=words,proto3" json:"words,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
 
 func (x *Evidence) Reset() {
 	*x = Evidence{}
-	mi := &file_gaugebook_v1_assessment_proto_msgTypes[4]
+	mi := &file_gaugebook_v1_assessment_proto_msgTypes[6]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -743,7 +1276,7 @@ func (x *Evidence) String() string {
 func (*Evidence) ProtoMessage() {}
 
 func (x *Evidence) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_assessment_proto_msgTypes[4]
+	mi := &file_gaugebook_v1_assessment_proto_msgTypes[6]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -756,7 +1289,7 @@ func (x *Evidence) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Evidence.ProtoReflect.Descriptor instead.
 func (*Evidence) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_assessment_proto_rawDescGZIP(), []int{4}
+	return file_gaugebook_v1_assessment_proto_rawDescGZIP(), []int{6}
 }
 
 func (x *Evidence) GetCode() string {
@@ -794,34 +1327,20 @@ func (x *Evidence) GetWords() string {
 	return ""
 }
 
-func (x *Evidence) GetPositions() []string {
-	if x != nil {
-		return x.Positions
-	}
-	return nil
-}
-
-func (x *Evidence) GetInspectionId() string {
-	if x != nil {
-		return x.InspectionId
-	}
-	return ""
-}
-
-// AsLeft says that an as-left reading provably closed a finding.
+// AsLeft says that a finding left with the vehicle put right.
 type AsLeft struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// The reading as left. Absent: closed by something done, not by a number.
 	Measured *Quantity `protobuf:"bytes,1,opt,name=measured,proto3" json:"measured,omitempty"`
-	// In the language asked for: "found 24 psi, left 33 psi cold".
-	Words         string `protobuf:"bytes,2,opt,name=words,proto3" json:"words,omitempty"`
+	// What put it right.
+	PutRight      *Said `protobuf:"bytes,2,opt,name=put_right,json=putRight,proto3" json:"put_right,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
 
 func (x *AsLeft) Reset() {
 	*x = AsLeft{}
-	mi := &file_gaugebook_v1_assessment_proto_msgTypes[5]
+	mi := &file_gaugebook_v1_assessment_proto_msgTypes[7]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -833,7 +1352,7 @@ func (x *AsLeft) String() string {
 func (*AsLeft) ProtoMessage() {}
 
 func (x *AsLeft) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_assessment_proto_msgTypes[5]
+	mi := &file_gaugebook_v1_assessment_proto_msgTypes[7]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -846,7 +1365,7 @@ func (x *AsLeft) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use AsLeft.ProtoReflect.Descriptor instead.
 func (*AsLeft) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_assessment_proto_rawDescGZIP(), []int{5}
+	return file_gaugebook_v1_assessment_proto_rawDescGZIP(), []int{7}
 }
 
 func (x *AsLeft) GetMeasured() *Quantity {
@@ -856,18 +1375,73 @@ func (x *AsLeft) GetMeasured() *Quantity {
 	return nil
 }
 
-func (x *AsLeft) GetWords() string {
+func (x *AsLeft) GetPutRight() *Said {
 	if x != nil {
-		return x.Words
+		return x.PutRight
+	}
+	return nil
+}
+
+// Subject is what a finding stays open on from visit to visit.
+type Subject struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// What it is.
+	Kind SubjectKind `protobuf:"varint,1,opt,name=kind,proto3,enum=gaugebook.v1.SubjectKind" json:"kind,omitempty"`
+	// The tire. Empty: of no tire, or nobody knows which one.
+	TireId        string `protobuf:"bytes,2,opt,name=tire_id,json=tireId,proto3" json:"tire_id,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *Subject) Reset() {
+	*x = Subject{}
+	mi := &file_gaugebook_v1_assessment_proto_msgTypes[8]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *Subject) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*Subject) ProtoMessage() {}
+
+func (x *Subject) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_assessment_proto_msgTypes[8]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use Subject.ProtoReflect.Descriptor instead.
+func (*Subject) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_assessment_proto_rawDescGZIP(), []int{8}
+}
+
+func (x *Subject) GetKind() SubjectKind {
+	if x != nil {
+		return x.Kind
+	}
+	return SubjectKind_SUBJECT_KIND_UNSPECIFIED
+}
+
+func (x *Subject) GetTireId() string {
+	if x != nil {
+		return x.TireId
 	}
 	return ""
 }
 
 // Finding is one thing found. An app that does not know its code shows its words.
+// WORK holds it down to subject, FULL all of it.
 type Finding struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
-	// Id, unique in its visit and the same however often it is judged:
-	// code/rule:positions, "tread.law/uk-light.depth:1L".
+	// Id, opaque, unique in its visit and the same however often it is judged.
 	Id string `protobuf:"bytes,1,opt,name=id,proto3" json:"id,omitempty"`
 	// Stable code, which a client may know. Grows: "tread.legal-limit".
 	Code string `protobuf:"bytes,2,opt,name=code,proto3" json:"code,omitempty"`
@@ -875,36 +1449,36 @@ type Finding struct {
 	Urgency Urgency `protobuf:"varint,3,opt,name=urgency,proto3,enum=gaugebook.v1.Urgency" json:"urgency,omitempty"`
 	// Wheels it is about, in order. Empty: the vehicle.
 	Positions []string `protobuf:"bytes,4,rep,name=positions,proto3" json:"positions,omitempty"`
-	// How the measured value stands to the limit.
-	Comparison Comparison `protobuf:"varint,5,opt,name=comparison,proto3,enum=gaugebook.v1.Comparison" json:"comparison,omitempty"`
-	// What was measured, in the unit of the rule.
-	Measured *Quantity `protobuf:"bytes,6,opt,name=measured,proto3" json:"measured,omitempty"`
-	// The limit as its rule gives it.
-	Limit *Quantity `protobuf:"bytes,7,opt,name=limit,proto3" json:"limit,omitempty"`
-	// Measured minus limit; negative below the limit.
-	Margin *Quantity `protobuf:"bytes,8,opt,name=margin,proto3" json:"margin,omitempty"`
-	// Standard uncertainty of the margin. The comparison used twice this.
-	Uncertainty *Quantity `protobuf:"bytes,9,opt,name=uncertainty,proto3" json:"uncertainty,omitempty"`
-	// What it was judged by. Absent: an observation speaks for itself.
-	Rule *Rule `protobuf:"bytes,10,opt,name=rule,proto3" json:"rule,omitempty"`
-	// Facts for and against, the weightiest first.
-	Evidence []*Evidence `protobuf:"bytes,11,rep,name=evidence,proto3" json:"evidence,omitempty"`
-	// The measurement or look that decides. Empty: nothing is left open.
-	ToSettle string `protobuf:"bytes,12,opt,name=to_settle,json=toSettle,proto3" json:"to_settle,omitempty"`
-	// For the technician, in the language asked for.
-	ForTechnician string `protobuf:"bytes,13,opt,name=for_technician,json=forTechnician,proto3" json:"for_technician,omitempty"`
-	// For the customer, in the language asked for.
-	ForCustomer string `protobuf:"bytes,14,opt,name=for_customer,json=forCustomer,proto3" json:"for_customer,omitempty"`
-	// Where someone could be hurt: what to take care of. Show it with the finding.
-	Caution string `protobuf:"bytes,15,opt,name=caution,proto3" json:"caution,omitempty"`
-	// What it stays open on from visit to visit: "tire/{id}" or "vehicle".
-	Subject string `protobuf:"bytes,16,opt,name=subject,proto3" json:"subject,omitempty"`
-	// Where on the tire or wheel.
-	Place *Place `protobuf:"bytes,17,opt,name=place,proto3" json:"place,omitempty"`
+	// For the technician.
+	ForTechnician string `protobuf:"bytes,5,opt,name=for_technician,json=forTechnician,proto3" json:"for_technician,omitempty"`
+	// For the customer. Absent: no customer's language was asked for.
+	ForCustomer string `protobuf:"bytes,6,opt,name=for_customer,json=forCustomer,proto3" json:"for_customer,omitempty"`
+	// The measurement or look that decides. Absent: nothing is left open.
+	ToSettle *Said `protobuf:"bytes,7,opt,name=to_settle,json=toSettle,proto3" json:"to_settle,omitempty"`
+	// Code of its caution in Assessment.cautions. Empty: nobody can be hurt.
+	Caution string `protobuf:"bytes,8,opt,name=caution,proto3" json:"caution,omitempty"`
 	// Set when the vehicle left with this put right.
-	AsLeft *AsLeft `protobuf:"bytes,18,opt,name=as_left,json=asLeft,proto3" json:"as_left,omitempty"`
-	// True when the rule is one of several that may apply; Assessment.unanswered asks which.
-	Candidate bool `protobuf:"varint,19,opt,name=candidate,proto3" json:"candidate,omitempty"`
+	AsLeft *AsLeft `protobuf:"bytes,9,opt,name=as_left,json=asLeft,proto3" json:"as_left,omitempty"`
+	// What it is called while it stays open from visit to visit. Empty: not kept in a book.
+	OpenId string `protobuf:"bytes,10,opt,name=open_id,json=openId,proto3" json:"open_id,omitempty"`
+	// What it stays open on.
+	Subject *Subject `protobuf:"bytes,11,opt,name=subject,proto3" json:"subject,omitempty"`
+	// How the measured value stands to the limit.
+	Comparison Comparison `protobuf:"varint,12,opt,name=comparison,proto3,enum=gaugebook.v1.Comparison" json:"comparison,omitempty"`
+	// What was measured, in the unit of the rule.
+	Measured *Quantity `protobuf:"bytes,13,opt,name=measured,proto3" json:"measured,omitempty"`
+	// The limit as its rule gives it.
+	Limit *Quantity `protobuf:"bytes,14,opt,name=limit,proto3" json:"limit,omitempty"`
+	// Measured minus limit; negative below the limit.
+	Margin *Quantity `protobuf:"bytes,15,opt,name=margin,proto3" json:"margin,omitempty"`
+	// Standard uncertainty of the margin. The comparison used twice this.
+	Uncertainty *Quantity `protobuf:"bytes,16,opt,name=uncertainty,proto3" json:"uncertainty,omitempty"`
+	// What it was judged by, the strictest first. Empty: an observation speaks for itself.
+	Rules []*Rule `protobuf:"bytes,17,rep,name=rules,proto3" json:"rules,omitempty"`
+	// Facts for and against, the weightiest first.
+	Evidence []*Evidence `protobuf:"bytes,18,rep,name=evidence,proto3" json:"evidence,omitempty"`
+	// Where on the tire or wheel.
+	Place *Place `protobuf:"bytes,19,opt,name=place,proto3" json:"place,omitempty"`
 	// Among several possible causes of one thing: 1 is the likeliest; equal ranks
 	// are equally likely until settled. Absent: not one of several.
 	CauseRank     *int32 `protobuf:"varint,20,opt,name=cause_rank,json=causeRank,proto3,oneof" json:"cause_rank,omitempty"`
@@ -914,7 +1488,7 @@ type Finding struct {
 
 func (x *Finding) Reset() {
 	*x = Finding{}
-	mi := &file_gaugebook_v1_assessment_proto_msgTypes[6]
+	mi := &file_gaugebook_v1_assessment_proto_msgTypes[9]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -926,7 +1500,7 @@ func (x *Finding) String() string {
 func (*Finding) ProtoMessage() {}
 
 func (x *Finding) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_assessment_proto_msgTypes[6]
+	mi := &file_gaugebook_v1_assessment_proto_msgTypes[9]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -939,7 +1513,7 @@ func (x *Finding) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Finding.ProtoReflect.Descriptor instead.
 func (*Finding) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_assessment_proto_rawDescGZIP(), []int{6}
+	return file_gaugebook_v1_assessment_proto_rawDescGZIP(), []int{9}
 }
 
 func (x *Finding) GetId() string {
@@ -966,6 +1540,55 @@ func (x *Finding) GetUrgency() Urgency {
 func (x *Finding) GetPositions() []string {
 	if x != nil {
 		return x.Positions
+	}
+	return nil
+}
+
+func (x *Finding) GetForTechnician() string {
+	if x != nil {
+		return x.ForTechnician
+	}
+	return ""
+}
+
+func (x *Finding) GetForCustomer() string {
+	if x != nil {
+		return x.ForCustomer
+	}
+	return ""
+}
+
+func (x *Finding) GetToSettle() *Said {
+	if x != nil {
+		return x.ToSettle
+	}
+	return nil
+}
+
+func (x *Finding) GetCaution() string {
+	if x != nil {
+		return x.Caution
+	}
+	return ""
+}
+
+func (x *Finding) GetAsLeft() *AsLeft {
+	if x != nil {
+		return x.AsLeft
+	}
+	return nil
+}
+
+func (x *Finding) GetOpenId() string {
+	if x != nil {
+		return x.OpenId
+	}
+	return ""
+}
+
+func (x *Finding) GetSubject() *Subject {
+	if x != nil {
+		return x.Subject
 	}
 	return nil
 }
@@ -1005,9 +1628,9 @@ func (x *Finding) GetUncertainty() *Quantity {
 	return nil
 }
 
-func (x *Finding) GetRule() *Rule {
+func (x *Finding) GetRules() []*Rule {
 	if x != nil {
-		return x.Rule
+		return x.Rules
 	}
 	return nil
 }
@@ -1019,60 +1642,11 @@ func (x *Finding) GetEvidence() []*Evidence {
 	return nil
 }
 
-func (x *Finding) GetToSettle() string {
-	if x != nil {
-		return x.ToSettle
-	}
-	return ""
-}
-
-func (x *Finding) GetForTechnician() string {
-	if x != nil {
-		return x.ForTechnician
-	}
-	return ""
-}
-
-func (x *Finding) GetForCustomer() string {
-	if x != nil {
-		return x.ForCustomer
-	}
-	return ""
-}
-
-func (x *Finding) GetCaution() string {
-	if x != nil {
-		return x.Caution
-	}
-	return ""
-}
-
-func (x *Finding) GetSubject() string {
-	if x != nil {
-		return x.Subject
-	}
-	return ""
-}
-
 func (x *Finding) GetPlace() *Place {
 	if x != nil {
 		return x.Place
 	}
 	return nil
-}
-
-func (x *Finding) GetAsLeft() *AsLeft {
-	if x != nil {
-		return x.AsLeft
-	}
-	return nil
-}
-
-func (x *Finding) GetCandidate() bool {
-	if x != nil {
-		return x.Candidate
-	}
-	return false
 }
 
 func (x *Finding) GetCauseRank() int32 {
@@ -1085,44 +1659,57 @@ func (x *Finding) GetCauseRank() int32 {
 // WorkItem is one thing to do.
 type WorkItem struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
-	// Stable code. Grows: "air.set", "wheel.retorque".
-	Code string `protobuf:"bytes,1,opt,name=code,proto3" json:"code,omitempty"`
+	// Id, opaque, unique in its visit and the same however often it is judged.
+	Id string `protobuf:"bytes,1,opt,name=id,proto3" json:"id,omitempty"`
+	// Stable code. Grows: "air.set", "wheel.torque".
+	Code string `protobuf:"bytes,2,opt,name=code,proto3" json:"code,omitempty"`
 	// By when.
-	Urgency Urgency `protobuf:"varint,2,opt,name=urgency,proto3,enum=gaugebook.v1.Urgency" json:"urgency,omitempty"`
+	Urgency Urgency `protobuf:"varint,3,opt,name=urgency,proto3,enum=gaugebook.v1.Urgency" json:"urgency,omitempty"`
 	// Wheels it is done on, in order. Empty: the vehicle.
-	Positions []string `protobuf:"bytes,3,rep,name=positions,proto3" json:"positions,omitempty"`
-	// Findings it answers, by id. Empty: it follows from other work.
-	FindingIds []string `protobuf:"bytes,4,rep,name=finding_ids,json=findingIds,proto3" json:"finding_ids,omitempty"`
+	Positions []string `protobuf:"bytes,4,rep,name=positions,proto3" json:"positions,omitempty"`
+	// For the technician.
+	ForTechnician string `protobuf:"bytes,5,opt,name=for_technician,json=forTechnician,proto3" json:"for_technician,omitempty"`
+	// For the customer. Absent: no customer's language was asked for.
+	ForCustomer string `protobuf:"bytes,6,opt,name=for_customer,json=forCustomer,proto3" json:"for_customer,omitempty"`
+	// Code of its caution in Assessment.cautions. Empty: nobody can be hurt.
+	Caution string `protobuf:"bytes,7,opt,name=caution,proto3" json:"caution,omitempty"`
+	// Its step of the order.
+	Step WorkStep `protobuf:"varint,8,opt,name=step,proto3,enum=gaugebook.v1.WorkStep" json:"step,omitempty"`
+	// It is done only if this holds. Absent: always.
+	Condition *Said `protobuf:"bytes,9,opt,name=condition,proto3" json:"condition,omitempty"`
 	// What to reach: a pressure, a torque, a depth.
-	Target *Quantity `protobuf:"bytes,5,opt,name=target,proto3" json:"target,omitempty"`
-	// For the technician, in the language asked for.
-	ForTechnician string `protobuf:"bytes,6,opt,name=for_technician,json=forTechnician,proto3" json:"for_technician,omitempty"`
-	// For the customer, in the language asked for.
-	ForCustomer string `protobuf:"bytes,7,opt,name=for_customer,json=forCustomer,proto3" json:"for_customer,omitempty"`
-	// Where someone could be hurt: what to take care of. Show it with the work.
-	Caution string `protobuf:"bytes,8,opt,name=caution,proto3" json:"caution,omitempty"`
-	// Place in the one order of work: 0 make safe; 1 record as found; 2 fasteners
-	// and wheels; 3 demount and inspect inside; 4 decide on repair or replacement;
-	// 5 loose or failed parts; 6 mount; 7 place the tires; 8 set pressures;
-	// 9 torque; 10 sensors and lamp; 11 alignment; 12 record as left; 13 due later.
-	Step int32 `protobuf:"varint,9,opt,name=step,proto3" json:"step,omitempty"`
-	// True when it is done only if on_condition holds.
-	OnlyIf bool `protobuf:"varint,10,opt,name=only_if,json=onlyIf,proto3" json:"only_if,omitempty"`
-	// The condition, in the language asked for. Empty: always.
-	OnCondition string `protobuf:"bytes,11,opt,name=on_condition,json=onCondition,proto3" json:"on_condition,omitempty"`
+	Target *Quantity `protobuf:"bytes,10,opt,name=target,proto3" json:"target,omitempty"`
+	// Size and service description of the tire to buy, as the label asks for it.
+	// Empty: nothing is bought, or the size is not known.
+	Size string `protobuf:"bytes,11,opt,name=size,proto3" json:"size,omitempty"`
+	// How many to buy. 0: nothing is bought.
+	Quantity int32 `protobuf:"varint,12,opt,name=quantity,proto3" json:"quantity,omitempty"`
 	// For work due later: not before this distance from now.
-	DueFrom *Distance `protobuf:"bytes,12,opt,name=due_from,json=dueFrom,proto3" json:"due_from,omitempty"`
+	DueFromDistance *Distance `protobuf:"bytes,13,opt,name=due_from_distance,json=dueFromDistance,proto3" json:"due_from_distance,omitempty"`
 	// For work due later: by this distance from now.
-	DueBy *Distance `protobuf:"bytes,13,opt,name=due_by,json=dueBy,proto3" json:"due_by,omitempty"`
+	DueByDistance *Distance `protobuf:"bytes,14,opt,name=due_by_distance,json=dueByDistance,proto3" json:"due_by_distance,omitempty"`
 	// For work due later: by this day.
-	DueOn         *CalendarDate `protobuf:"bytes,14,opt,name=due_on,json=dueOn,proto3" json:"due_on,omitempty"`
+	DueByDate *CalendarDate `protobuf:"bytes,15,opt,name=due_by_date,json=dueByDate,proto3" json:"due_by_date,omitempty"`
+	// Findings it answers, by id. Empty: it follows from other work. FULL.
+	FindingIds []string `protobuf:"bytes,16,rep,name=finding_ids,json=findingIds,proto3" json:"finding_ids,omitempty"`
+	// The measurement or look to make, for work that settles something.
+	ToSettle *Said `protobuf:"bytes,17,opt,name=to_settle,json=toSettle,proto3" json:"to_settle,omitempty"`
+	// True when the target is reached for now and finished when cold.
+	FinishCold bool `protobuf:"varint,18,opt,name=finish_cold,json=finishCold,proto3" json:"finish_cold,omitempty"`
+	// Of a rotation: its map, as in RotationPlan.
+	MapId string `protobuf:"bytes,19,opt,name=map_id,json=mapId,proto3" json:"map_id,omitempty"`
+	// Of a rotation: every wheel that changes place.
+	Changes []*PositionChange `protobuf:"bytes,20,rep,name=changes,proto3" json:"changes,omitempty"`
+	// What it is done on, where positions cannot say it: PAIR_MATE. UNSPECIFIED: what
+	// positions say.
+	Subject       SubjectKind `protobuf:"varint,21,opt,name=subject,proto3,enum=gaugebook.v1.SubjectKind" json:"subject,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
 
 func (x *WorkItem) Reset() {
 	*x = WorkItem{}
-	mi := &file_gaugebook_v1_assessment_proto_msgTypes[7]
+	mi := &file_gaugebook_v1_assessment_proto_msgTypes[10]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1134,7 +1721,7 @@ func (x *WorkItem) String() string {
 func (*WorkItem) ProtoMessage() {}
 
 func (x *WorkItem) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_assessment_proto_msgTypes[7]
+	mi := &file_gaugebook_v1_assessment_proto_msgTypes[10]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1147,7 +1734,14 @@ func (x *WorkItem) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use WorkItem.ProtoReflect.Descriptor instead.
 func (*WorkItem) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_assessment_proto_rawDescGZIP(), []int{7}
+	return file_gaugebook_v1_assessment_proto_rawDescGZIP(), []int{10}
+}
+
+func (x *WorkItem) GetId() string {
+	if x != nil {
+		return x.Id
+	}
+	return ""
 }
 
 func (x *WorkItem) GetCode() string {
@@ -1167,20 +1761,6 @@ func (x *WorkItem) GetUrgency() Urgency {
 func (x *WorkItem) GetPositions() []string {
 	if x != nil {
 		return x.Positions
-	}
-	return nil
-}
-
-func (x *WorkItem) GetFindingIds() []string {
-	if x != nil {
-		return x.FindingIds
-	}
-	return nil
-}
-
-func (x *WorkItem) GetTarget() *Quantity {
-	if x != nil {
-		return x.Target
 	}
 	return nil
 }
@@ -1206,78 +1786,132 @@ func (x *WorkItem) GetCaution() string {
 	return ""
 }
 
-func (x *WorkItem) GetStep() int32 {
+func (x *WorkItem) GetStep() WorkStep {
 	if x != nil {
 		return x.Step
 	}
-	return 0
+	return WorkStep_WORK_STEP_UNSPECIFIED
 }
 
-func (x *WorkItem) GetOnlyIf() bool {
+func (x *WorkItem) GetCondition() *Said {
 	if x != nil {
-		return x.OnlyIf
+		return x.Condition
 	}
-	return false
+	return nil
 }
 
-func (x *WorkItem) GetOnCondition() string {
+func (x *WorkItem) GetTarget() *Quantity {
 	if x != nil {
-		return x.OnCondition
+		return x.Target
+	}
+	return nil
+}
+
+func (x *WorkItem) GetSize() string {
+	if x != nil {
+		return x.Size
 	}
 	return ""
 }
 
-func (x *WorkItem) GetDueFrom() *Distance {
+func (x *WorkItem) GetQuantity() int32 {
 	if x != nil {
-		return x.DueFrom
+		return x.Quantity
+	}
+	return 0
+}
+
+func (x *WorkItem) GetDueFromDistance() *Distance {
+	if x != nil {
+		return x.DueFromDistance
 	}
 	return nil
 }
 
-func (x *WorkItem) GetDueBy() *Distance {
+func (x *WorkItem) GetDueByDistance() *Distance {
 	if x != nil {
-		return x.DueBy
+		return x.DueByDistance
 	}
 	return nil
 }
 
-func (x *WorkItem) GetDueOn() *CalendarDate {
+func (x *WorkItem) GetDueByDate() *CalendarDate {
 	if x != nil {
-		return x.DueOn
+		return x.DueByDate
 	}
 	return nil
 }
 
-// Unanswered is a question the assessment could not answer.
-type Unanswered struct {
+func (x *WorkItem) GetFindingIds() []string {
+	if x != nil {
+		return x.FindingIds
+	}
+	return nil
+}
+
+func (x *WorkItem) GetToSettle() *Said {
+	if x != nil {
+		return x.ToSettle
+	}
+	return nil
+}
+
+func (x *WorkItem) GetFinishCold() bool {
+	if x != nil {
+		return x.FinishCold
+	}
+	return false
+}
+
+func (x *WorkItem) GetMapId() string {
+	if x != nil {
+		return x.MapId
+	}
+	return ""
+}
+
+func (x *WorkItem) GetChanges() []*PositionChange {
+	if x != nil {
+		return x.Changes
+	}
+	return nil
+}
+
+func (x *WorkItem) GetSubject() SubjectKind {
+	if x != nil {
+		return x.Subject
+	}
+	return SubjectKind_SUBJECT_KIND_UNSPECIFIED
+}
+
+// PositionChange moves the tire of one position to another.
+type PositionChange struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
-	// Stable code. Grows: "use.state".
-	Code string `protobuf:"bytes,1,opt,name=code,proto3" json:"code,omitempty"`
-	// Wheels it is about. Empty: the vehicle.
-	Positions []string `protobuf:"bytes,2,rep,name=positions,proto3" json:"positions,omitempty"`
-	// The question, or the reading that is missing, in the language asked for.
-	Question string `protobuf:"bytes,3,opt,name=question,proto3" json:"question,omitempty"`
-	// What the answer would allow, in the language asked for.
-	WouldAllow    string `protobuf:"bytes,4,opt,name=would_allow,json=wouldAllow,proto3" json:"would_allow,omitempty"`
+	// Where it is.
+	FromPosition string `protobuf:"bytes,1,opt,name=from_position,json=fromPosition,proto3" json:"from_position,omitempty"`
+	// Where it goes.
+	ToPosition string `protobuf:"bytes,2,opt,name=to_position,json=toPosition,proto3" json:"to_position,omitempty"`
+	// True when the other sidewall faces outward afterwards.
+	Turned        bool `protobuf:"varint,3,opt,name=turned,proto3" json:"turned,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
 
-func (x *Unanswered) Reset() {
-	*x = Unanswered{}
-	mi := &file_gaugebook_v1_assessment_proto_msgTypes[8]
+func (x *PositionChange) Reset() {
+	*x = PositionChange{}
+	mi := &file_gaugebook_v1_assessment_proto_msgTypes[11]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
 
-func (x *Unanswered) String() string {
+func (x *PositionChange) String() string {
 	return protoimpl.X.MessageStringOf(x)
 }
 
-func (*Unanswered) ProtoMessage() {}
+func (*PositionChange) ProtoMessage() {}
 
-func (x *Unanswered) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_assessment_proto_msgTypes[8]
+func (x *PositionChange) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_assessment_proto_msgTypes[11]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1288,33 +1922,99 @@ func (x *Unanswered) ProtoReflect() protoreflect.Message {
 	return mi.MessageOf(x)
 }
 
-// Deprecated: Use Unanswered.ProtoReflect.Descriptor instead.
-func (*Unanswered) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_assessment_proto_rawDescGZIP(), []int{8}
+// Deprecated: Use PositionChange.ProtoReflect.Descriptor instead.
+func (*PositionChange) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_assessment_proto_rawDescGZIP(), []int{11}
 }
 
-func (x *Unanswered) GetCode() string {
+func (x *PositionChange) GetFromPosition() string {
+	if x != nil {
+		return x.FromPosition
+	}
+	return ""
+}
+
+func (x *PositionChange) GetToPosition() string {
+	if x != nil {
+		return x.ToPosition
+	}
+	return ""
+}
+
+func (x *PositionChange) GetTurned() bool {
+	if x != nil {
+		return x.Turned
+	}
+	return false
+}
+
+// Question is what an answer, or a reading, would allow to judge.
+type Question struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// Stable code. Grows: "ask.state".
+	Code string `protobuf:"bytes,1,opt,name=code,proto3" json:"code,omitempty"`
+	// Wheels it is about. Empty: the vehicle.
+	Positions []string `protobuf:"bytes,2,rep,name=positions,proto3" json:"positions,omitempty"`
+	// The question, or the reading that is missing.
+	Words string `protobuf:"bytes,3,opt,name=words,proto3" json:"words,omitempty"`
+	// What the answer would allow.
+	WouldAllow    string `protobuf:"bytes,4,opt,name=would_allow,json=wouldAllow,proto3" json:"would_allow,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *Question) Reset() {
+	*x = Question{}
+	mi := &file_gaugebook_v1_assessment_proto_msgTypes[12]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *Question) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*Question) ProtoMessage() {}
+
+func (x *Question) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_assessment_proto_msgTypes[12]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use Question.ProtoReflect.Descriptor instead.
+func (*Question) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_assessment_proto_rawDescGZIP(), []int{12}
+}
+
+func (x *Question) GetCode() string {
 	if x != nil {
 		return x.Code
 	}
 	return ""
 }
 
-func (x *Unanswered) GetPositions() []string {
+func (x *Question) GetPositions() []string {
 	if x != nil {
 		return x.Positions
 	}
 	return nil
 }
 
-func (x *Unanswered) GetQuestion() string {
+func (x *Question) GetWords() string {
 	if x != nil {
-		return x.Question
+		return x.Words
 	}
 	return ""
 }
 
-func (x *Unanswered) GetWouldAllow() string {
+func (x *Question) GetWouldAllow() string {
 	if x != nil {
 		return x.WouldAllow
 	}
@@ -1326,21 +2026,19 @@ type NotLookedAt struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// Wheels it is about, in order.
 	Positions []string `protobuf:"bytes,1,rep,name=positions,proto3" json:"positions,omitempty"`
-	// The place.
+	// The place. UNSPECIFIED: the wheel as a whole; nothing of it was reported.
 	What LookedAt `protobuf:"varint,2,opt,name=what,proto3,enum=gaugebook.v1.LookedAt" json:"what,omitempty"`
-	// Why.
+	// Why. UNSPECIFIED: the report is silent about it.
 	Reason NotLookedReason `protobuf:"varint,3,opt,name=reason,proto3,enum=gaugebook.v1.NotLookedReason" json:"reason,omitempty"`
-	// True when the report is silent about it.
-	NotSaid bool `protobuf:"varint,4,opt,name=not_said,json=notSaid,proto3" json:"not_said,omitempty"`
-	// In the language asked for.
-	Words         string `protobuf:"bytes,5,opt,name=words,proto3" json:"words,omitempty"`
+	// The place and the reason, for the technician.
+	Words         string `protobuf:"bytes,4,opt,name=words,proto3" json:"words,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
 
 func (x *NotLookedAt) Reset() {
 	*x = NotLookedAt{}
-	mi := &file_gaugebook_v1_assessment_proto_msgTypes[9]
+	mi := &file_gaugebook_v1_assessment_proto_msgTypes[13]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1352,7 +2050,7 @@ func (x *NotLookedAt) String() string {
 func (*NotLookedAt) ProtoMessage() {}
 
 func (x *NotLookedAt) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_assessment_proto_msgTypes[9]
+	mi := &file_gaugebook_v1_assessment_proto_msgTypes[13]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1365,7 +2063,7 @@ func (x *NotLookedAt) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use NotLookedAt.ProtoReflect.Descriptor instead.
 func (*NotLookedAt) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_assessment_proto_rawDescGZIP(), []int{9}
+	return file_gaugebook_v1_assessment_proto_rawDescGZIP(), []int{13}
 }
 
 func (x *NotLookedAt) GetPositions() []string {
@@ -1389,13 +2087,6 @@ func (x *NotLookedAt) GetReason() NotLookedReason {
 	return NotLookedReason_NOT_LOOKED_REASON_UNSPECIFIED
 }
 
-func (x *NotLookedAt) GetNotSaid() bool {
-	if x != nil {
-		return x.NotSaid
-	}
-	return false
-}
-
 func (x *NotLookedAt) GetWords() string {
 	if x != nil {
 		return x.Words
@@ -1410,19 +2101,21 @@ type Checked struct {
 	Code string `protobuf:"bytes,1,opt,name=code,proto3" json:"code,omitempty"`
 	// Wheels it is about, in order. Empty: the vehicle.
 	Positions []string `protobuf:"bytes,2,rep,name=positions,proto3" json:"positions,omitempty"`
-	// In the language asked for.
+	// For the technician.
 	Words string `protobuf:"bytes,3,opt,name=words,proto3" json:"words,omitempty"`
 	// What was measured, in the unit of the limit. Absent: it was looked at.
 	Measured *Quantity `protobuf:"bytes,4,opt,name=measured,proto3" json:"measured,omitempty"`
 	// The limit it was compared with.
-	Limit         *Quantity `protobuf:"bytes,5,opt,name=limit,proto3" json:"limit,omitempty"`
+	Limit *Quantity `protobuf:"bytes,5,opt,name=limit,proto3" json:"limit,omitempty"`
+	// What it was judged by. Absent: nothing was compared.
+	Rule          *Rule `protobuf:"bytes,6,opt,name=rule,proto3" json:"rule,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
 
 func (x *Checked) Reset() {
 	*x = Checked{}
-	mi := &file_gaugebook_v1_assessment_proto_msgTypes[10]
+	mi := &file_gaugebook_v1_assessment_proto_msgTypes[14]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1434,7 +2127,7 @@ func (x *Checked) String() string {
 func (*Checked) ProtoMessage() {}
 
 func (x *Checked) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_assessment_proto_msgTypes[10]
+	mi := &file_gaugebook_v1_assessment_proto_msgTypes[14]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1447,7 +2140,7 @@ func (x *Checked) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Checked.ProtoReflect.Descriptor instead.
 func (*Checked) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_assessment_proto_rawDescGZIP(), []int{10}
+	return file_gaugebook_v1_assessment_proto_rawDescGZIP(), []int{14}
 }
 
 func (x *Checked) GetCode() string {
@@ -1485,22 +2178,29 @@ func (x *Checked) GetLimit() *Quantity {
 	return nil
 }
 
+func (x *Checked) GetRule() *Rule {
+	if x != nil {
+		return x.Rule
+	}
+	return nil
+}
+
 // NotJudged is something recorded that this version does not judge. It is kept.
 type NotJudged struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// Stable code. Grows.
 	Code string `protobuf:"bytes,1,opt,name=code,proto3" json:"code,omitempty"`
-	// In the language asked for.
-	Words string `protobuf:"bytes,2,opt,name=words,proto3" json:"words,omitempty"`
 	// Wheels it is about, in order. Empty: the vehicle.
-	Positions     []string `protobuf:"bytes,3,rep,name=positions,proto3" json:"positions,omitempty"`
+	Positions []string `protobuf:"bytes,2,rep,name=positions,proto3" json:"positions,omitempty"`
+	// For the technician.
+	Words         string `protobuf:"bytes,3,opt,name=words,proto3" json:"words,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
 
 func (x *NotJudged) Reset() {
 	*x = NotJudged{}
-	mi := &file_gaugebook_v1_assessment_proto_msgTypes[11]
+	mi := &file_gaugebook_v1_assessment_proto_msgTypes[15]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1512,7 +2212,7 @@ func (x *NotJudged) String() string {
 func (*NotJudged) ProtoMessage() {}
 
 func (x *NotJudged) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_assessment_proto_msgTypes[11]
+	mi := &file_gaugebook_v1_assessment_proto_msgTypes[15]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1525,19 +2225,12 @@ func (x *NotJudged) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use NotJudged.ProtoReflect.Descriptor instead.
 func (*NotJudged) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_assessment_proto_rawDescGZIP(), []int{11}
+	return file_gaugebook_v1_assessment_proto_rawDescGZIP(), []int{15}
 }
 
 func (x *NotJudged) GetCode() string {
 	if x != nil {
 		return x.Code
-	}
-	return ""
-}
-
-func (x *NotJudged) GetWords() string {
-	if x != nil {
-		return x.Words
 	}
 	return ""
 }
@@ -1549,27 +2242,29 @@ func (x *NotJudged) GetPositions() []string {
 	return nil
 }
 
+func (x *NotJudged) GetWords() string {
+	if x != nil {
+		return x.Words
+	}
+	return ""
+}
+
 // MeanDepth is the mean depth at one place across the tread, all stations together.
 type MeanDepth struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
-	// The place. Exactly one is set.
-	//
-	// Types that are valid to be assigned to Place:
-	//
-	//	*MeanDepth_Across
-	//	*MeanDepth_Groove
-	Place isMeanDepth_Place `protobuf_oneof:"place"`
+	// The place across, or the groove. None set: all together.
+	Place *Place `protobuf:"bytes,1,opt,name=place,proto3" json:"place,omitempty"`
 	// The mean.
-	Depth *Depth `protobuf:"bytes,3,opt,name=depth,proto3" json:"depth,omitempty"`
+	Depth *Depth `protobuf:"bytes,2,opt,name=depth,proto3" json:"depth,omitempty"`
 	// Its standard uncertainty.
-	Uncertainty   *Depth `protobuf:"bytes,4,opt,name=uncertainty,proto3" json:"uncertainty,omitempty"`
+	Uncertainty   *Depth `protobuf:"bytes,3,opt,name=uncertainty,proto3" json:"uncertainty,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
 
 func (x *MeanDepth) Reset() {
 	*x = MeanDepth{}
-	mi := &file_gaugebook_v1_assessment_proto_msgTypes[12]
+	mi := &file_gaugebook_v1_assessment_proto_msgTypes[16]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1581,7 +2276,7 @@ func (x *MeanDepth) String() string {
 func (*MeanDepth) ProtoMessage() {}
 
 func (x *MeanDepth) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_assessment_proto_msgTypes[12]
+	mi := &file_gaugebook_v1_assessment_proto_msgTypes[16]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1594,32 +2289,14 @@ func (x *MeanDepth) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use MeanDepth.ProtoReflect.Descriptor instead.
 func (*MeanDepth) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_assessment_proto_rawDescGZIP(), []int{12}
+	return file_gaugebook_v1_assessment_proto_rawDescGZIP(), []int{16}
 }
 
-func (x *MeanDepth) GetPlace() isMeanDepth_Place {
+func (x *MeanDepth) GetPlace() *Place {
 	if x != nil {
 		return x.Place
 	}
 	return nil
-}
-
-func (x *MeanDepth) GetAcross() Across {
-	if x != nil {
-		if x, ok := x.Place.(*MeanDepth_Across); ok {
-			return x.Across
-		}
-	}
-	return Across_ACROSS_UNSPECIFIED
-}
-
-func (x *MeanDepth) GetGroove() int32 {
-	if x != nil {
-		if x, ok := x.Place.(*MeanDepth_Groove); ok {
-			return x.Groove
-		}
-	}
-	return 0
 }
 
 func (x *MeanDepth) GetDepth() *Depth {
@@ -1636,104 +2313,13 @@ func (x *MeanDepth) GetUncertainty() *Depth {
 	return nil
 }
 
-type isMeanDepth_Place interface {
-	isMeanDepth_Place()
-}
-
-type MeanDepth_Across struct {
-	// By its place.
-	Across Across `protobuf:"varint,1,opt,name=across,proto3,enum=gaugebook.v1.Across,oneof"`
-}
-
-type MeanDepth_Groove struct {
-	// By number; 1 is the groove nearest the vehicle.
-	Groove int32 `protobuf:"varint,2,opt,name=groove,proto3,oneof"`
-}
-
-func (*MeanDepth_Across) isMeanDepth_Place() {}
-
-func (*MeanDepth_Groove) isMeanDepth_Place() {}
-
-// UsableTread is how much of the tread that may be worn off is left.
-type UsableTread struct {
-	state protoimpl.MessageState `protogen:"open.v1"`
-	// (depth - limit) / (depth when new - limit), in percent; 0 at the limit or below it.
-	Percent float64 `protobuf:"fixed64,1,opt,name=percent,proto3" json:"percent,omitempty"`
-	// Depth when new that it was worked out from.
-	DepthWhenNew *Depth `protobuf:"bytes,2,opt,name=depth_when_new,json=depthWhenNew,proto3" json:"depth_when_new,omitempty"`
-	// Limit that it was worked out to.
-	Limit *Depth `protobuf:"bytes,3,opt,name=limit,proto3" json:"limit,omitempty"`
-	// Rule that gave the limit.
-	RuleId        string `protobuf:"bytes,4,opt,name=rule_id,json=ruleId,proto3" json:"rule_id,omitempty"`
-	unknownFields protoimpl.UnknownFields
-	sizeCache     protoimpl.SizeCache
-}
-
-func (x *UsableTread) Reset() {
-	*x = UsableTread{}
-	mi := &file_gaugebook_v1_assessment_proto_msgTypes[13]
-	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
-	ms.StoreMessageInfo(mi)
-}
-
-func (x *UsableTread) String() string {
-	return protoimpl.X.MessageStringOf(x)
-}
-
-func (*UsableTread) ProtoMessage() {}
-
-func (x *UsableTread) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_assessment_proto_msgTypes[13]
-	if x != nil {
-		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
-		if ms.LoadMessageInfo() == nil {
-			ms.StoreMessageInfo(mi)
-		}
-		return ms
-	}
-	return mi.MessageOf(x)
-}
-
-// Deprecated: Use UsableTread.ProtoReflect.Descriptor instead.
-func (*UsableTread) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_assessment_proto_rawDescGZIP(), []int{13}
-}
-
-func (x *UsableTread) GetPercent() float64 {
-	if x != nil {
-		return x.Percent
-	}
-	return 0
-}
-
-func (x *UsableTread) GetDepthWhenNew() *Depth {
-	if x != nil {
-		return x.DepthWhenNew
-	}
-	return nil
-}
-
-func (x *UsableTread) GetLimit() *Depth {
-	if x != nil {
-		return x.Limit
-	}
-	return nil
-}
-
-func (x *UsableTread) GetRuleId() string {
-	if x != nil {
-		return x.RuleId
-	}
-	return ""
-}
-
 // WheelSummary is what to show of a wheel at a glance. It is no judgement: that
 // is in the findings.
 type WheelSummary struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// The position as sent.
 	Position string `protobuf:"bytes,1,opt,name=position,proto3" json:"position,omitempty"`
-	// The position as the trade writes it in the language asked for: "LF", "2RO";
+	// The position as the trade writes it in the reader's language: "LF", "2RO";
 	// in Spanish "DI", "2DE".
 	ShownPosition string `protobuf:"bytes,2,opt,name=shown_position,json=shownPosition,proto3" json:"shown_position,omitempty"`
 	// Lowest depth found. Absent: no depth was read.
@@ -1754,17 +2340,16 @@ type WheelSummary struct {
 	ColdHigh *Pressure `protobuf:"bytes,10,opt,name=cold_high,json=coldHigh,proto3" json:"cold_high,omitempty"`
 	// Cold pressure that the vehicle's label asks for here.
 	LabelCold *Pressure `protobuf:"bytes,11,opt,name=label_cold,json=labelCold,proto3" json:"label_cold,omitempty"`
-	// True when a full turn of the tread and both sidewalls were seen.
-	FullyLookedAt bool `protobuf:"varint,12,opt,name=fully_looked_at,json=fullyLookedAt,proto3" json:"fully_looked_at,omitempty"`
-	// What the report covers, in the language asked for: "depth only; not a full inspection".
-	Coverage      string `protobuf:"bytes,13,opt,name=coverage,proto3" json:"coverage,omitempty"`
+	// What the report covers of it: "depth only; not a full inspection". Absent: a
+	// full turn of the tread and both sidewalls were seen.
+	Coverage      *Said `protobuf:"bytes,12,opt,name=coverage,proto3" json:"coverage,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
 
 func (x *WheelSummary) Reset() {
 	*x = WheelSummary{}
-	mi := &file_gaugebook_v1_assessment_proto_msgTypes[14]
+	mi := &file_gaugebook_v1_assessment_proto_msgTypes[17]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1776,7 +2361,7 @@ func (x *WheelSummary) String() string {
 func (*WheelSummary) ProtoMessage() {}
 
 func (x *WheelSummary) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_assessment_proto_msgTypes[14]
+	mi := &file_gaugebook_v1_assessment_proto_msgTypes[17]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1789,7 +2374,7 @@ func (x *WheelSummary) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use WheelSummary.ProtoReflect.Descriptor instead.
 func (*WheelSummary) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_assessment_proto_rawDescGZIP(), []int{14}
+	return file_gaugebook_v1_assessment_proto_rawDescGZIP(), []int{17}
 }
 
 func (x *WheelSummary) GetPosition() string {
@@ -1869,22 +2454,15 @@ func (x *WheelSummary) GetLabelCold() *Pressure {
 	return nil
 }
 
-func (x *WheelSummary) GetFullyLookedAt() bool {
-	if x != nil {
-		return x.FullyLookedAt
-	}
-	return false
-}
-
-func (x *WheelSummary) GetCoverage() string {
+func (x *WheelSummary) GetCoverage() *Said {
 	if x != nil {
 		return x.Coverage
 	}
-	return ""
+	return nil
 }
 
 // RepairAnswer says whether the tire at one wheel may be repaired, all its
-// injuries together.
+// injuries together. WORK holds it down to method, FULL all of it.
 type RepairAnswer struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// The wheel. Empty: the tire was asked about off any vehicle.
@@ -1895,17 +2473,17 @@ type RepairAnswer struct {
 	Method RepairMethod `protobuf:"varint,3,opt,name=method,proto3,enum=gaugebook.v1.RepairMethod" json:"method,omitempty"`
 	// Findings behind the answer, by id: every rule that fails.
 	FindingIds []string `protobuf:"bytes,4,rep,name=finding_ids,json=findingIds,proto3" json:"finding_ids,omitempty"`
-	// What to look for once the tire is off, in the language asked for.
-	LookFor []string `protobuf:"bytes,5,rep,name=look_for,json=lookFor,proto3" json:"look_for,omitempty"`
-	// The answer in words, in the language asked for.
-	Words         string `protobuf:"bytes,6,opt,name=words,proto3" json:"words,omitempty"`
+	// What to look for once the tire is off.
+	LookFor []*Said `protobuf:"bytes,5,rep,name=look_for,json=lookFor,proto3" json:"look_for,omitempty"`
+	// What is still missing for an answer.
+	Missing       []*Said `protobuf:"bytes,6,rep,name=missing,proto3" json:"missing,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
 
 func (x *RepairAnswer) Reset() {
 	*x = RepairAnswer{}
-	mi := &file_gaugebook_v1_assessment_proto_msgTypes[15]
+	mi := &file_gaugebook_v1_assessment_proto_msgTypes[18]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1917,7 +2495,7 @@ func (x *RepairAnswer) String() string {
 func (*RepairAnswer) ProtoMessage() {}
 
 func (x *RepairAnswer) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_assessment_proto_msgTypes[15]
+	mi := &file_gaugebook_v1_assessment_proto_msgTypes[18]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1930,7 +2508,7 @@ func (x *RepairAnswer) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use RepairAnswer.ProtoReflect.Descriptor instead.
 func (*RepairAnswer) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_assessment_proto_rawDescGZIP(), []int{15}
+	return file_gaugebook_v1_assessment_proto_rawDescGZIP(), []int{18}
 }
 
 func (x *RepairAnswer) GetPosition() string {
@@ -1961,147 +2539,175 @@ func (x *RepairAnswer) GetFindingIds() []string {
 	return nil
 }
 
-func (x *RepairAnswer) GetLookFor() []string {
+func (x *RepairAnswer) GetLookFor() []*Said {
 	if x != nil {
 		return x.LookFor
 	}
 	return nil
 }
 
-func (x *RepairAnswer) GetWords() string {
+func (x *RepairAnswer) GetMissing() []*Said {
 	if x != nil {
-		return x.Words
+		return x.Missing
 	}
-	return ""
+	return nil
 }
 
 var File_gaugebook_v1_assessment_proto protoreflect.FileDescriptor
 
 const file_gaugebook_v1_assessment_proto_rawDesc = "" +
 	"\n" +
-	"\x1dgaugebook/v1/assessment.proto\x12\fgaugebook.v1\x1a\x1dgaugebook/v1/inspection.proto\x1a\x1dgaugebook/v1/quantities.proto\x1a\x17gaugebook/v1/tire.proto\"\xed\x03\n" +
+	"\x1dgaugebook/v1/assessment.proto\x12\fgaugebook.v1\x1a\x1dgaugebook/v1/inspection.proto\x1a\x1dgaugebook/v1/quantities.proto\x1a\x19gaugebook/v1/reader.proto\x1a\x17gaugebook/v1/tire.proto\"\xfb\x04\n" +
 	"\n" +
-	"Assessment\x121\n" +
-	"\bfindings\x18\x01 \x03(\v2\x15.gaugebook.v1.FindingR\bfindings\x12*\n" +
-	"\x04work\x18\x02 \x03(\v2\x16.gaugebook.v1.WorkItemR\x04work\x128\n" +
+	"Assessment\x122\n" +
+	"\bheadline\x18\x01 \x01(\v2\x16.gaugebook.v1.HeadlineR\bheadline\x12,\n" +
+	"\x06totals\x18\x02 \x01(\v2\x14.gaugebook.v1.TotalsR\x06totals\x121\n" +
+	"\bfindings\x18\x03 \x03(\v2\x15.gaugebook.v1.FindingR\bfindings\x12*\n" +
+	"\x04work\x18\x04 \x03(\v2\x16.gaugebook.v1.WorkItemR\x04work\x12.\n" +
+	"\bcautions\x18\x05 \x03(\v2\x12.gaugebook.v1.SaidR\bcautions\x124\n" +
+	"\tquestions\x18\x06 \x03(\v2\x16.gaugebook.v1.QuestionR\tquestions\x124\n" +
+	"\arepairs\x18\a \x03(\v2\x1a.gaugebook.v1.RepairAnswerR\arepairs\x122\n" +
+	"\x06wheels\x18\b \x03(\v2\x1a.gaugebook.v1.WheelSummaryR\x06wheels\x12=\n" +
+	"\rnot_looked_at\x18\t \x03(\v2\x19.gaugebook.v1.NotLookedAtR\vnotLookedAt\x12:\n" +
+	"\rnothing_found\x18\n" +
+	" \x03(\v2\x15.gaugebook.v1.CheckedR\fnothingFound\x126\n" +
 	"\n" +
-	"unanswered\x18\x03 \x03(\v2\x18.gaugebook.v1.UnansweredR\n" +
-	"unanswered\x12)\n" +
-	"\x05basis\x18\x04 \x01(\v2\x13.gaugebook.v1.BasisR\x05basis\x12=\n" +
-	"\rnot_looked_at\x18\x05 \x03(\v2\x19.gaugebook.v1.NotLookedAtR\vnotLookedAt\x12:\n" +
-	"\rnothing_found\x18\x06 \x03(\v2\x15.gaugebook.v1.CheckedR\fnothingFound\x126\n" +
+	"not_judged\x18\v \x03(\v2\x17.gaugebook.v1.NotJudgedR\tnotJudged\x12)\n" +
+	"\x05basis\x18\f \x01(\v2\x13.gaugebook.v1.BasisR\x05basis\"\xfc\x01\n" +
+	"\bHeadline\x12&\n" +
+	"\x04hold\x18\x01 \x01(\x0e2\x12.gaugebook.v1.HoldR\x04hold\x12/\n" +
+	"\aurgency\x18\x02 \x01(\x0e2\x15.gaugebook.v1.UrgencyR\aurgency\x12\x1c\n" +
+	"\tpositions\x18\x03 \x03(\tR\tpositions\x12/\n" +
+	"\x05as_of\x18\x04 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\x04asOf\x12%\n" +
+	"\x0efor_technician\x18\x05 \x01(\tR\rforTechnician\x12!\n" +
+	"\ffor_customer\x18\x06 \x01(\tR\vforCustomer\"\xe1\x02\n" +
+	"\x06Totals\x12%\n" +
+	"\x0ebefore_driving\x18\x01 \x01(\x05R\rbeforeDriving\x12\x1d\n" +
 	"\n" +
-	"not_judged\x18\a \x03(\v2\x17.gaugebook.v1.NotJudgedR\tnotJudged\x122\n" +
-	"\x06wheels\x18\b \x03(\v2\x1a.gaugebook.v1.WheelSummaryR\x06wheels\x124\n" +
-	"\arepairs\x18\t \x03(\v2\x1a.gaugebook.v1.RepairAnswerR\arepairs\"\xe0\x01\n" +
+	"this_visit\x18\x02 \x01(\x05R\tthisVisit\x12\x12\n" +
+	"\x04plan\x18\x03 \x01(\x05R\x04plan\x12\x14\n" +
+	"\x05notes\x18\x04 \x01(\x05R\x05notes\x12\x1b\n" +
+	"\tput_right\x18\x05 \x01(\x05R\bputRight\x12\x12\n" +
+	"\x04work\x18\x06 \x01(\x05R\x04work\x12\x1c\n" +
+	"\tquestions\x18\a \x01(\x05R\tquestions\x12\x18\n" +
+	"\arepairs\x18\b \x01(\x05R\arepairs\x12\x16\n" +
+	"\x06wheels\x18\t \x01(\x05R\x06wheels\x12\"\n" +
+	"\rnot_looked_at\x18\n" +
+	" \x01(\x05R\vnotLookedAt\x12#\n" +
+	"\rnothing_found\x18\v \x01(\x05R\fnothingFound\x12\x1d\n" +
+	"\n" +
+	"not_judged\x18\f \x01(\x05R\tnotJudged\"\x93\x01\n" +
 	"\x05Basis\x12\x16\n" +
 	"\x06engine\x18\x01 \x01(\tR\x06engine\x12\x1c\n" +
 	"\trulebooks\x18\x02 \x03(\tR\trulebooks\x12#\n" +
 	"\rbook_position\x18\x03 \x01(\tR\fbookPosition\x12/\n" +
-	"\x05as_of\x18\x04 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\x04asOf\x12\x1a\n" +
-	"\blanguage\x18\x05 \x01(\tR\blanguage\x12/\n" +
-	"\x05units\x18\x06 \x01(\v2\x19.gaugebook.v1.ReaderUnitsR\x05units\"\xa3\x01\n" +
+	"\x05as_of\x18\x04 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\x04asOf\"\xa6\x01\n" +
+	"\vUsableTread\x12\x18\n" +
+	"\apercent\x18\x01 \x01(\x01R\apercent\x129\n" +
+	"\x0edepth_when_new\x18\x02 \x01(\v2\x13.gaugebook.v1.DepthR\fdepthWhenNew\x12)\n" +
+	"\x05limit\x18\x03 \x01(\v2\x13.gaugebook.v1.DepthR\x05limit\x12\x17\n" +
+	"\arule_id\x18\x04 \x01(\tR\x06ruleId\"\x80\x02\n" +
 	"\x04Rule\x12\x0e\n" +
 	"\x02id\x18\x01 \x01(\tR\x02id\x125\n" +
-	"\tauthority\x18\x02 \x01(\x0e2\x17.gaugebook.v1.AuthorityR\tauthority\x12\x1a\n" +
-	"\bcitation\x18\x03 \x01(\tR\bcitation\x128\n" +
-	"\thow_known\x18\x04 \x01(\x0e2\x1b.gaugebook.v1.SourceReadingR\bhowKnown\"\xfc\x01\n" +
-	"\x05Place\x12*\n" +
-	"\x04part\x18\x01 \x01(\x0e2\x16.gaugebook.v1.TirePartR\x04part\x12,\n" +
-	"\x06across\x18\x02 \x01(\x0e2\x14.gaugebook.v1.AcrossR\x06across\x12\x16\n" +
-	"\x06groove\x18\x03 \x01(\x05R\x06groove\x12\x18\n" +
-	"\astation\x18\x04 \x01(\x05R\astation\x12(\n" +
-	"\rclock_degrees\x18\x05 \x01(\x01H\x00R\fclockDegrees\x88\x01\x01\x12+\n" +
-	"\x04side\x18\x06 \x01(\x0e2\x17.gaugebook.v1.WheelSideR\x04sideB\x10\n" +
-	"\x0e_clock_degrees\"\xfb\x01\n" +
+	"\tauthority\x18\x02 \x01(\x0e2\x17.gaugebook.v1.AuthorityR\tauthority\x12.\n" +
+	"\bcitation\x18\x03 \x01(\v2\x12.gaugebook.v1.SaidR\bcitation\x128\n" +
+	"\thow_known\x18\x04 \x01(\x0e2\x1b.gaugebook.v1.SourceReadingR\bhowKnown\x12\x1c\n" +
+	"\tcandidate\x18\x05 \x01(\bR\tcandidate\x12)\n" +
+	"\x05binds\x18\x06 \x03(\x0e2\x13.gaugebook.v1.BindsR\x05binds\"\xb8\x01\n" +
 	"\bEvidence\x12\x12\n" +
 	"\x04code\x18\x01 \x01(\tR\x04code\x12.\n" +
 	"\x06amount\x18\x02 \x01(\v2\x16.gaugebook.v1.QuantityR\x06amount\x128\n" +
 	"\vuncertainty\x18\x03 \x01(\v2\x16.gaugebook.v1.QuantityR\vuncertainty\x12\x18\n" +
 	"\aagainst\x18\x04 \x01(\bR\aagainst\x12\x14\n" +
-	"\x05words\x18\x05 \x01(\tR\x05words\x12\x1c\n" +
-	"\tpositions\x18\x06 \x03(\tR\tpositions\x12#\n" +
-	"\rinspection_id\x18\a \x01(\tR\finspectionId\"R\n" +
+	"\x05words\x18\x05 \x01(\tR\x05words\"m\n" +
 	"\x06AsLeft\x122\n" +
-	"\bmeasured\x18\x01 \x01(\v2\x16.gaugebook.v1.QuantityR\bmeasured\x12\x14\n" +
-	"\x05words\x18\x02 \x01(\tR\x05words\"\xa4\x06\n" +
+	"\bmeasured\x18\x01 \x01(\v2\x16.gaugebook.v1.QuantityR\bmeasured\x12/\n" +
+	"\tput_right\x18\x02 \x01(\v2\x12.gaugebook.v1.SaidR\bputRight\"Q\n" +
+	"\aSubject\x12-\n" +
+	"\x04kind\x18\x01 \x01(\x0e2\x19.gaugebook.v1.SubjectKindR\x04kind\x12\x17\n" +
+	"\atire_id\x18\x02 \x01(\tR\x06tireId\"\xcc\x06\n" +
 	"\aFinding\x12\x0e\n" +
 	"\x02id\x18\x01 \x01(\tR\x02id\x12\x12\n" +
 	"\x04code\x18\x02 \x01(\tR\x04code\x12/\n" +
 	"\aurgency\x18\x03 \x01(\x0e2\x15.gaugebook.v1.UrgencyR\aurgency\x12\x1c\n" +
-	"\tpositions\x18\x04 \x03(\tR\tpositions\x128\n" +
+	"\tpositions\x18\x04 \x03(\tR\tpositions\x12%\n" +
+	"\x0efor_technician\x18\x05 \x01(\tR\rforTechnician\x12!\n" +
+	"\ffor_customer\x18\x06 \x01(\tR\vforCustomer\x12/\n" +
+	"\tto_settle\x18\a \x01(\v2\x12.gaugebook.v1.SaidR\btoSettle\x12\x18\n" +
+	"\acaution\x18\b \x01(\tR\acaution\x12-\n" +
+	"\aas_left\x18\t \x01(\v2\x14.gaugebook.v1.AsLeftR\x06asLeft\x12\x17\n" +
+	"\aopen_id\x18\n" +
+	" \x01(\tR\x06openId\x12/\n" +
+	"\asubject\x18\v \x01(\v2\x15.gaugebook.v1.SubjectR\asubject\x128\n" +
 	"\n" +
-	"comparison\x18\x05 \x01(\x0e2\x18.gaugebook.v1.ComparisonR\n" +
+	"comparison\x18\f \x01(\x0e2\x18.gaugebook.v1.ComparisonR\n" +
 	"comparison\x122\n" +
-	"\bmeasured\x18\x06 \x01(\v2\x16.gaugebook.v1.QuantityR\bmeasured\x12,\n" +
-	"\x05limit\x18\a \x01(\v2\x16.gaugebook.v1.QuantityR\x05limit\x12.\n" +
-	"\x06margin\x18\b \x01(\v2\x16.gaugebook.v1.QuantityR\x06margin\x128\n" +
-	"\vuncertainty\x18\t \x01(\v2\x16.gaugebook.v1.QuantityR\vuncertainty\x12&\n" +
-	"\x04rule\x18\n" +
-	" \x01(\v2\x12.gaugebook.v1.RuleR\x04rule\x122\n" +
-	"\bevidence\x18\v \x03(\v2\x16.gaugebook.v1.EvidenceR\bevidence\x12\x1b\n" +
-	"\tto_settle\x18\f \x01(\tR\btoSettle\x12%\n" +
-	"\x0efor_technician\x18\r \x01(\tR\rforTechnician\x12!\n" +
-	"\ffor_customer\x18\x0e \x01(\tR\vforCustomer\x12\x18\n" +
-	"\acaution\x18\x0f \x01(\tR\acaution\x12\x18\n" +
-	"\asubject\x18\x10 \x01(\tR\asubject\x12)\n" +
-	"\x05place\x18\x11 \x01(\v2\x13.gaugebook.v1.PlaceR\x05place\x12-\n" +
-	"\aas_left\x18\x12 \x01(\v2\x14.gaugebook.v1.AsLeftR\x06asLeft\x12\x1c\n" +
-	"\tcandidate\x18\x13 \x01(\bR\tcandidate\x12\"\n" +
+	"\bmeasured\x18\r \x01(\v2\x16.gaugebook.v1.QuantityR\bmeasured\x12,\n" +
+	"\x05limit\x18\x0e \x01(\v2\x16.gaugebook.v1.QuantityR\x05limit\x12.\n" +
+	"\x06margin\x18\x0f \x01(\v2\x16.gaugebook.v1.QuantityR\x06margin\x128\n" +
+	"\vuncertainty\x18\x10 \x01(\v2\x16.gaugebook.v1.QuantityR\vuncertainty\x12(\n" +
+	"\x05rules\x18\x11 \x03(\v2\x12.gaugebook.v1.RuleR\x05rules\x122\n" +
+	"\bevidence\x18\x12 \x03(\v2\x16.gaugebook.v1.EvidenceR\bevidence\x12)\n" +
+	"\x05place\x18\x13 \x01(\v2\x13.gaugebook.v1.PlaceR\x05place\x12\"\n" +
 	"\n" +
 	"cause_rank\x18\x14 \x01(\x05H\x00R\tcauseRank\x88\x01\x01B\r\n" +
-	"\v_cause_rank\"\x87\x04\n" +
-	"\bWorkItem\x12\x12\n" +
-	"\x04code\x18\x01 \x01(\tR\x04code\x12/\n" +
-	"\aurgency\x18\x02 \x01(\x0e2\x15.gaugebook.v1.UrgencyR\aurgency\x12\x1c\n" +
-	"\tpositions\x18\x03 \x03(\tR\tpositions\x12\x1f\n" +
-	"\vfinding_ids\x18\x04 \x03(\tR\n" +
-	"findingIds\x12.\n" +
-	"\x06target\x18\x05 \x01(\v2\x16.gaugebook.v1.QuantityR\x06target\x12%\n" +
-	"\x0efor_technician\x18\x06 \x01(\tR\rforTechnician\x12!\n" +
-	"\ffor_customer\x18\a \x01(\tR\vforCustomer\x12\x18\n" +
-	"\acaution\x18\b \x01(\tR\acaution\x12\x12\n" +
-	"\x04step\x18\t \x01(\x05R\x04step\x12\x17\n" +
-	"\aonly_if\x18\n" +
-	" \x01(\bR\x06onlyIf\x12!\n" +
-	"\fon_condition\x18\v \x01(\tR\vonCondition\x121\n" +
-	"\bdue_from\x18\f \x01(\v2\x16.gaugebook.v1.DistanceR\adueFrom\x12-\n" +
-	"\x06due_by\x18\r \x01(\v2\x16.gaugebook.v1.DistanceR\x05dueBy\x121\n" +
-	"\x06due_on\x18\x0e \x01(\v2\x1a.gaugebook.v1.CalendarDateR\x05dueOn\"{\n" +
-	"\n" +
-	"Unanswered\x12\x12\n" +
+	"\v_cause_rank\"\xd6\x06\n" +
+	"\bWorkItem\x12\x0e\n" +
+	"\x02id\x18\x01 \x01(\tR\x02id\x12\x12\n" +
+	"\x04code\x18\x02 \x01(\tR\x04code\x12/\n" +
+	"\aurgency\x18\x03 \x01(\x0e2\x15.gaugebook.v1.UrgencyR\aurgency\x12\x1c\n" +
+	"\tpositions\x18\x04 \x03(\tR\tpositions\x12%\n" +
+	"\x0efor_technician\x18\x05 \x01(\tR\rforTechnician\x12!\n" +
+	"\ffor_customer\x18\x06 \x01(\tR\vforCustomer\x12\x18\n" +
+	"\acaution\x18\a \x01(\tR\acaution\x12*\n" +
+	"\x04step\x18\b \x01(\x0e2\x16.gaugebook.v1.WorkStepR\x04step\x120\n" +
+	"\tcondition\x18\t \x01(\v2\x12.gaugebook.v1.SaidR\tcondition\x12.\n" +
+	"\x06target\x18\n" +
+	" \x01(\v2\x16.gaugebook.v1.QuantityR\x06target\x12\x12\n" +
+	"\x04size\x18\v \x01(\tR\x04size\x12\x1a\n" +
+	"\bquantity\x18\f \x01(\x05R\bquantity\x12B\n" +
+	"\x11due_from_distance\x18\r \x01(\v2\x16.gaugebook.v1.DistanceR\x0fdueFromDistance\x12>\n" +
+	"\x0fdue_by_distance\x18\x0e \x01(\v2\x16.gaugebook.v1.DistanceR\rdueByDistance\x12:\n" +
+	"\vdue_by_date\x18\x0f \x01(\v2\x1a.gaugebook.v1.CalendarDateR\tdueByDate\x12\x1f\n" +
+	"\vfinding_ids\x18\x10 \x03(\tR\n" +
+	"findingIds\x12/\n" +
+	"\tto_settle\x18\x11 \x01(\v2\x12.gaugebook.v1.SaidR\btoSettle\x12\x1f\n" +
+	"\vfinish_cold\x18\x12 \x01(\bR\n" +
+	"finishCold\x12\x15\n" +
+	"\x06map_id\x18\x13 \x01(\tR\x05mapId\x126\n" +
+	"\achanges\x18\x14 \x03(\v2\x1c.gaugebook.v1.PositionChangeR\achanges\x123\n" +
+	"\asubject\x18\x15 \x01(\x0e2\x19.gaugebook.v1.SubjectKindR\asubject\"n\n" +
+	"\x0ePositionChange\x12#\n" +
+	"\rfrom_position\x18\x01 \x01(\tR\ffromPosition\x12\x1f\n" +
+	"\vto_position\x18\x02 \x01(\tR\n" +
+	"toPosition\x12\x16\n" +
+	"\x06turned\x18\x03 \x01(\bR\x06turned\"s\n" +
+	"\bQuestion\x12\x12\n" +
 	"\x04code\x18\x01 \x01(\tR\x04code\x12\x1c\n" +
-	"\tpositions\x18\x02 \x03(\tR\tpositions\x12\x1a\n" +
-	"\bquestion\x18\x03 \x01(\tR\bquestion\x12\x1f\n" +
+	"\tpositions\x18\x02 \x03(\tR\tpositions\x12\x14\n" +
+	"\x05words\x18\x03 \x01(\tR\x05words\x12\x1f\n" +
 	"\vwould_allow\x18\x04 \x01(\tR\n" +
-	"wouldAllow\"\xbf\x01\n" +
+	"wouldAllow\"\xa4\x01\n" +
 	"\vNotLookedAt\x12\x1c\n" +
 	"\tpositions\x18\x01 \x03(\tR\tpositions\x12*\n" +
 	"\x04what\x18\x02 \x01(\x0e2\x16.gaugebook.v1.LookedAtR\x04what\x125\n" +
-	"\x06reason\x18\x03 \x01(\x0e2\x1d.gaugebook.v1.NotLookedReasonR\x06reason\x12\x19\n" +
-	"\bnot_said\x18\x04 \x01(\bR\anotSaid\x12\x14\n" +
-	"\x05words\x18\x05 \x01(\tR\x05words\"\xb3\x01\n" +
+	"\x06reason\x18\x03 \x01(\x0e2\x1d.gaugebook.v1.NotLookedReasonR\x06reason\x12\x14\n" +
+	"\x05words\x18\x04 \x01(\tR\x05words\"\xdb\x01\n" +
 	"\aChecked\x12\x12\n" +
 	"\x04code\x18\x01 \x01(\tR\x04code\x12\x1c\n" +
 	"\tpositions\x18\x02 \x03(\tR\tpositions\x12\x14\n" +
 	"\x05words\x18\x03 \x01(\tR\x05words\x122\n" +
 	"\bmeasured\x18\x04 \x01(\v2\x16.gaugebook.v1.QuantityR\bmeasured\x12,\n" +
-	"\x05limit\x18\x05 \x01(\v2\x16.gaugebook.v1.QuantityR\x05limit\"S\n" +
+	"\x05limit\x18\x05 \x01(\v2\x16.gaugebook.v1.QuantityR\x05limit\x12&\n" +
+	"\x04rule\x18\x06 \x01(\v2\x12.gaugebook.v1.RuleR\x04rule\"S\n" +
 	"\tNotJudged\x12\x12\n" +
-	"\x04code\x18\x01 \x01(\tR\x04code\x12\x14\n" +
-	"\x05words\x18\x02 \x01(\tR\x05words\x12\x1c\n" +
-	"\tpositions\x18\x03 \x03(\tR\tpositions\"\xc0\x01\n" +
-	"\tMeanDepth\x12.\n" +
-	"\x06across\x18\x01 \x01(\x0e2\x14.gaugebook.v1.AcrossH\x00R\x06across\x12\x18\n" +
-	"\x06groove\x18\x02 \x01(\x05H\x00R\x06groove\x12)\n" +
-	"\x05depth\x18\x03 \x01(\v2\x13.gaugebook.v1.DepthR\x05depth\x125\n" +
-	"\vuncertainty\x18\x04 \x01(\v2\x13.gaugebook.v1.DepthR\vuncertaintyB\a\n" +
-	"\x05place\"\xa6\x01\n" +
-	"\vUsableTread\x12\x18\n" +
-	"\apercent\x18\x01 \x01(\x01R\apercent\x129\n" +
-	"\x0edepth_when_new\x18\x02 \x01(\v2\x13.gaugebook.v1.DepthR\fdepthWhenNew\x12)\n" +
-	"\x05limit\x18\x03 \x01(\v2\x13.gaugebook.v1.DepthR\x05limit\x12\x17\n" +
-	"\arule_id\x18\x04 \x01(\tR\x06ruleId\"\x97\x05\n" +
+	"\x04code\x18\x01 \x01(\tR\x04code\x12\x1c\n" +
+	"\tpositions\x18\x02 \x03(\tR\tpositions\x12\x14\n" +
+	"\x05words\x18\x03 \x01(\tR\x05words\"\x98\x01\n" +
+	"\tMeanDepth\x12)\n" +
+	"\x05place\x18\x01 \x01(\v2\x13.gaugebook.v1.PlaceR\x05place\x12)\n" +
+	"\x05depth\x18\x02 \x01(\v2\x13.gaugebook.v1.DepthR\x05depth\x125\n" +
+	"\vuncertainty\x18\x03 \x01(\v2\x13.gaugebook.v1.DepthR\vuncertainty\"\x83\x05\n" +
 	"\fWheelSummary\x12\x1a\n" +
 	"\bposition\x18\x01 \x01(\tR\bposition\x12%\n" +
 	"\x0eshown_position\x18\x02 \x01(\tR\rshownPosition\x12<\n" +
@@ -2116,17 +2722,22 @@ const file_gaugebook_v1_assessment_proto_rawDesc = "" +
 	"\tcold_high\x18\n" +
 	" \x01(\v2\x16.gaugebook.v1.PressureR\bcoldHigh\x125\n" +
 	"\n" +
-	"label_cold\x18\v \x01(\v2\x16.gaugebook.v1.PressureR\tlabelCold\x12&\n" +
-	"\x0ffully_looked_at\x18\f \x01(\bR\rfullyLookedAt\x12\x1a\n" +
-	"\bcoverage\x18\r \x01(\tR\bcoverage\"\xf3\x01\n" +
+	"label_cold\x18\v \x01(\v2\x16.gaugebook.v1.PressureR\tlabelCold\x12.\n" +
+	"\bcoverage\x18\f \x01(\v2\x12.gaugebook.v1.SaidR\bcoverage\"\x9f\x02\n" +
 	"\fRepairAnswer\x12\x1a\n" +
 	"\bposition\x18\x01 \x01(\tR\bposition\x12A\n" +
 	"\rrepairability\x18\x02 \x01(\x0e2\x1b.gaugebook.v1.RepairabilityR\rrepairability\x122\n" +
 	"\x06method\x18\x03 \x01(\x0e2\x1a.gaugebook.v1.RepairMethodR\x06method\x12\x1f\n" +
 	"\vfinding_ids\x18\x04 \x03(\tR\n" +
-	"findingIds\x12\x19\n" +
-	"\blook_for\x18\x05 \x03(\tR\alookFor\x12\x14\n" +
-	"\x05words\x18\x06 \x01(\tR\x05words*z\n" +
+	"findingIds\x12-\n" +
+	"\blook_for\x18\x05 \x03(\v2\x12.gaugebook.v1.SaidR\alookFor\x12,\n" +
+	"\amissing\x18\x06 \x03(\v2\x12.gaugebook.v1.SaidR\amissing*t\n" +
+	"\x04Hold\x12\x14\n" +
+	"\x10HOLD_UNSPECIFIED\x10\x00\x12\x14\n" +
+	"\x10HOLD_DO_NOT_MOVE\x10\x01\x12\x15\n" +
+	"\x11HOLD_OFF_THE_ROAD\x10\x02\x12\x14\n" +
+	"\x10HOLD_CANNOT_TELL\x10\x03\x12\x13\n" +
+	"\x0fHOLD_NONE_FOUND\x10\x04*z\n" +
 	"\aUrgency\x12\x17\n" +
 	"\x13URGENCY_UNSPECIFIED\x10\x00\x12\x1a\n" +
 	"\x16URGENCY_BEFORE_DRIVING\x10\x01\x12\x16\n" +
@@ -2158,7 +2769,37 @@ const file_gaugebook_v1_assessment_proto_rawDesc = "" +
 	"-REPAIRABILITY_NOT_DECIDED_DEMOUNT_AND_INSPECT\x10\x02\x12\x1c\n" +
 	"\x18REPAIRABILITY_REPAIRABLE\x10\x03\x12\"\n" +
 	"\x1eREPAIRABILITY_NOT_AS_NAIL_HOLE\x10\x04\x12\x1b\n" +
-	"\x17REPAIRABILITY_NO_INJURY\x10\x05BS\n" +
+	"\x17REPAIRABILITY_NO_INJURY\x10\x05*\x87\x01\n" +
+	"\x05Binds\x12\x15\n" +
+	"\x11BINDS_UNSPECIFIED\x10\x00\x12\x10\n" +
+	"\fBINDS_DRIVER\x10\x01\x12\x0f\n" +
+	"\vBINDS_OWNER\x10\x02\x12\x12\n" +
+	"\x0eBINDS_EMPLOYER\x10\x03\x12\x11\n" +
+	"\rBINDS_CARRIER\x10\x04\x12\x1d\n" +
+	"\x19BINDS_INSTALLER_OR_SELLER\x10\x05*\x90\x01\n" +
+	"\vSubjectKind\x12\x1c\n" +
+	"\x18SUBJECT_KIND_UNSPECIFIED\x10\x00\x12\x15\n" +
+	"\x11SUBJECT_KIND_TIRE\x10\x01\x12\x16\n" +
+	"\x12SUBJECT_KIND_PLACE\x10\x02\x12\x18\n" +
+	"\x14SUBJECT_KIND_VEHICLE\x10\x03\x12\x1a\n" +
+	"\x16SUBJECT_KIND_PAIR_MATE\x10\x04*\xe4\x02\n" +
+	"\bWorkStep\x12\x19\n" +
+	"\x15WORK_STEP_UNSPECIFIED\x10\x00\x12\x17\n" +
+	"\x13WORK_STEP_MAKE_SAFE\x10\x01\x12\x16\n" +
+	"\x12WORK_STEP_AS_FOUND\x10\x02\x12\x17\n" +
+	"\x13WORK_STEP_FASTENERS\x10\x03\x12\x15\n" +
+	"\x11WORK_STEP_INSPECT\x10\x04\x12\x14\n" +
+	"\x10WORK_STEP_DECIDE\x10\x05\x12\x13\n" +
+	"\x0fWORK_STEP_REFER\x10\x06\x12\x13\n" +
+	"\x0fWORK_STEP_MOUNT\x10\a\x12\x13\n" +
+	"\x0fWORK_STEP_PLACE\x10\b\x12\x16\n" +
+	"\x12WORK_STEP_PRESSURE\x10\t\x12\x14\n" +
+	"\x10WORK_STEP_TORQUE\x10\n" +
+	"\x12\x15\n" +
+	"\x11WORK_STEP_SENSORS\x10\v\x12\x17\n" +
+	"\x13WORK_STEP_ALIGNMENT\x10\f\x12\x15\n" +
+	"\x11WORK_STEP_AS_LEFT\x10\r\x12\x12\n" +
+	"\x0eWORK_STEP_OWED\x10\x0eBS\n" +
 	"\x10dev.gaugebook.v1B\x0fAssessmentProtoP\x01Z,gaugebook.dev/proto/gaugebook/v1;gaugebookv1b\x06proto3"
 
 var (
@@ -2173,103 +2814,125 @@ func file_gaugebook_v1_assessment_proto_rawDescGZIP() []byte {
 	return file_gaugebook_v1_assessment_proto_rawDescData
 }
 
-var file_gaugebook_v1_assessment_proto_enumTypes = make([]protoimpl.EnumInfo, 5)
-var file_gaugebook_v1_assessment_proto_msgTypes = make([]protoimpl.MessageInfo, 16)
+var file_gaugebook_v1_assessment_proto_enumTypes = make([]protoimpl.EnumInfo, 9)
+var file_gaugebook_v1_assessment_proto_msgTypes = make([]protoimpl.MessageInfo, 19)
 var file_gaugebook_v1_assessment_proto_goTypes = []any{
-	(Urgency)(0),         // 0: gaugebook.v1.Urgency
-	(Comparison)(0),      // 1: gaugebook.v1.Comparison
-	(Authority)(0),       // 2: gaugebook.v1.Authority
-	(SourceReading)(0),   // 3: gaugebook.v1.SourceReading
-	(Repairability)(0),   // 4: gaugebook.v1.Repairability
-	(*Assessment)(nil),   // 5: gaugebook.v1.Assessment
-	(*Basis)(nil),        // 6: gaugebook.v1.Basis
-	(*Rule)(nil),         // 7: gaugebook.v1.Rule
-	(*Place)(nil),        // 8: gaugebook.v1.Place
-	(*Evidence)(nil),     // 9: gaugebook.v1.Evidence
-	(*AsLeft)(nil),       // 10: gaugebook.v1.AsLeft
-	(*Finding)(nil),      // 11: gaugebook.v1.Finding
-	(*WorkItem)(nil),     // 12: gaugebook.v1.WorkItem
-	(*Unanswered)(nil),   // 13: gaugebook.v1.Unanswered
-	(*NotLookedAt)(nil),  // 14: gaugebook.v1.NotLookedAt
-	(*Checked)(nil),      // 15: gaugebook.v1.Checked
-	(*NotJudged)(nil),    // 16: gaugebook.v1.NotJudged
-	(*MeanDepth)(nil),    // 17: gaugebook.v1.MeanDepth
-	(*UsableTread)(nil),  // 18: gaugebook.v1.UsableTread
-	(*WheelSummary)(nil), // 19: gaugebook.v1.WheelSummary
-	(*RepairAnswer)(nil), // 20: gaugebook.v1.RepairAnswer
-	(*CalendarDate)(nil), // 21: gaugebook.v1.CalendarDate
-	(*ReaderUnits)(nil),  // 22: gaugebook.v1.ReaderUnits
-	(TirePart)(0),        // 23: gaugebook.v1.TirePart
-	(Across)(0),          // 24: gaugebook.v1.Across
-	(WheelSide)(0),       // 25: gaugebook.v1.WheelSide
-	(*Quantity)(nil),     // 26: gaugebook.v1.Quantity
-	(*Distance)(nil),     // 27: gaugebook.v1.Distance
-	(LookedAt)(0),        // 28: gaugebook.v1.LookedAt
-	(NotLookedReason)(0), // 29: gaugebook.v1.NotLookedReason
-	(*Depth)(nil),        // 30: gaugebook.v1.Depth
-	(*Pressure)(nil),     // 31: gaugebook.v1.Pressure
-	(RepairMethod)(0),    // 32: gaugebook.v1.RepairMethod
+	(Hold)(0),              // 0: gaugebook.v1.Hold
+	(Urgency)(0),           // 1: gaugebook.v1.Urgency
+	(Comparison)(0),        // 2: gaugebook.v1.Comparison
+	(Authority)(0),         // 3: gaugebook.v1.Authority
+	(SourceReading)(0),     // 4: gaugebook.v1.SourceReading
+	(Repairability)(0),     // 5: gaugebook.v1.Repairability
+	(Binds)(0),             // 6: gaugebook.v1.Binds
+	(SubjectKind)(0),       // 7: gaugebook.v1.SubjectKind
+	(WorkStep)(0),          // 8: gaugebook.v1.WorkStep
+	(*Assessment)(nil),     // 9: gaugebook.v1.Assessment
+	(*Headline)(nil),       // 10: gaugebook.v1.Headline
+	(*Totals)(nil),         // 11: gaugebook.v1.Totals
+	(*Basis)(nil),          // 12: gaugebook.v1.Basis
+	(*UsableTread)(nil),    // 13: gaugebook.v1.UsableTread
+	(*Rule)(nil),           // 14: gaugebook.v1.Rule
+	(*Evidence)(nil),       // 15: gaugebook.v1.Evidence
+	(*AsLeft)(nil),         // 16: gaugebook.v1.AsLeft
+	(*Subject)(nil),        // 17: gaugebook.v1.Subject
+	(*Finding)(nil),        // 18: gaugebook.v1.Finding
+	(*WorkItem)(nil),       // 19: gaugebook.v1.WorkItem
+	(*PositionChange)(nil), // 20: gaugebook.v1.PositionChange
+	(*Question)(nil),       // 21: gaugebook.v1.Question
+	(*NotLookedAt)(nil),    // 22: gaugebook.v1.NotLookedAt
+	(*Checked)(nil),        // 23: gaugebook.v1.Checked
+	(*NotJudged)(nil),      // 24: gaugebook.v1.NotJudged
+	(*MeanDepth)(nil),      // 25: gaugebook.v1.MeanDepth
+	(*WheelSummary)(nil),   // 26: gaugebook.v1.WheelSummary
+	(*RepairAnswer)(nil),   // 27: gaugebook.v1.RepairAnswer
+	(*Said)(nil),           // 28: gaugebook.v1.Said
+	(*CalendarDate)(nil),   // 29: gaugebook.v1.CalendarDate
+	(*Depth)(nil),          // 30: gaugebook.v1.Depth
+	(*Quantity)(nil),       // 31: gaugebook.v1.Quantity
+	(*Place)(nil),          // 32: gaugebook.v1.Place
+	(*Distance)(nil),       // 33: gaugebook.v1.Distance
+	(LookedAt)(0),          // 34: gaugebook.v1.LookedAt
+	(NotLookedReason)(0),   // 35: gaugebook.v1.NotLookedReason
+	(*Pressure)(nil),       // 36: gaugebook.v1.Pressure
+	(RepairMethod)(0),      // 37: gaugebook.v1.RepairMethod
 }
 var file_gaugebook_v1_assessment_proto_depIdxs = []int32{
-	11, // 0: gaugebook.v1.Assessment.findings:type_name -> gaugebook.v1.Finding
-	12, // 1: gaugebook.v1.Assessment.work:type_name -> gaugebook.v1.WorkItem
-	13, // 2: gaugebook.v1.Assessment.unanswered:type_name -> gaugebook.v1.Unanswered
-	6,  // 3: gaugebook.v1.Assessment.basis:type_name -> gaugebook.v1.Basis
-	14, // 4: gaugebook.v1.Assessment.not_looked_at:type_name -> gaugebook.v1.NotLookedAt
-	15, // 5: gaugebook.v1.Assessment.nothing_found:type_name -> gaugebook.v1.Checked
-	16, // 6: gaugebook.v1.Assessment.not_judged:type_name -> gaugebook.v1.NotJudged
-	19, // 7: gaugebook.v1.Assessment.wheels:type_name -> gaugebook.v1.WheelSummary
-	20, // 8: gaugebook.v1.Assessment.repairs:type_name -> gaugebook.v1.RepairAnswer
-	21, // 9: gaugebook.v1.Basis.as_of:type_name -> gaugebook.v1.CalendarDate
-	22, // 10: gaugebook.v1.Basis.units:type_name -> gaugebook.v1.ReaderUnits
-	2,  // 11: gaugebook.v1.Rule.authority:type_name -> gaugebook.v1.Authority
-	3,  // 12: gaugebook.v1.Rule.how_known:type_name -> gaugebook.v1.SourceReading
-	23, // 13: gaugebook.v1.Place.part:type_name -> gaugebook.v1.TirePart
-	24, // 14: gaugebook.v1.Place.across:type_name -> gaugebook.v1.Across
-	25, // 15: gaugebook.v1.Place.side:type_name -> gaugebook.v1.WheelSide
-	26, // 16: gaugebook.v1.Evidence.amount:type_name -> gaugebook.v1.Quantity
-	26, // 17: gaugebook.v1.Evidence.uncertainty:type_name -> gaugebook.v1.Quantity
-	26, // 18: gaugebook.v1.AsLeft.measured:type_name -> gaugebook.v1.Quantity
-	0,  // 19: gaugebook.v1.Finding.urgency:type_name -> gaugebook.v1.Urgency
-	1,  // 20: gaugebook.v1.Finding.comparison:type_name -> gaugebook.v1.Comparison
-	26, // 21: gaugebook.v1.Finding.measured:type_name -> gaugebook.v1.Quantity
-	26, // 22: gaugebook.v1.Finding.limit:type_name -> gaugebook.v1.Quantity
-	26, // 23: gaugebook.v1.Finding.margin:type_name -> gaugebook.v1.Quantity
-	26, // 24: gaugebook.v1.Finding.uncertainty:type_name -> gaugebook.v1.Quantity
-	7,  // 25: gaugebook.v1.Finding.rule:type_name -> gaugebook.v1.Rule
-	9,  // 26: gaugebook.v1.Finding.evidence:type_name -> gaugebook.v1.Evidence
-	8,  // 27: gaugebook.v1.Finding.place:type_name -> gaugebook.v1.Place
-	10, // 28: gaugebook.v1.Finding.as_left:type_name -> gaugebook.v1.AsLeft
-	0,  // 29: gaugebook.v1.WorkItem.urgency:type_name -> gaugebook.v1.Urgency
-	26, // 30: gaugebook.v1.WorkItem.target:type_name -> gaugebook.v1.Quantity
-	27, // 31: gaugebook.v1.WorkItem.due_from:type_name -> gaugebook.v1.Distance
-	27, // 32: gaugebook.v1.WorkItem.due_by:type_name -> gaugebook.v1.Distance
-	21, // 33: gaugebook.v1.WorkItem.due_on:type_name -> gaugebook.v1.CalendarDate
-	28, // 34: gaugebook.v1.NotLookedAt.what:type_name -> gaugebook.v1.LookedAt
-	29, // 35: gaugebook.v1.NotLookedAt.reason:type_name -> gaugebook.v1.NotLookedReason
-	26, // 36: gaugebook.v1.Checked.measured:type_name -> gaugebook.v1.Quantity
-	26, // 37: gaugebook.v1.Checked.limit:type_name -> gaugebook.v1.Quantity
-	24, // 38: gaugebook.v1.MeanDepth.across:type_name -> gaugebook.v1.Across
-	30, // 39: gaugebook.v1.MeanDepth.depth:type_name -> gaugebook.v1.Depth
-	30, // 40: gaugebook.v1.MeanDepth.uncertainty:type_name -> gaugebook.v1.Depth
-	30, // 41: gaugebook.v1.UsableTread.depth_when_new:type_name -> gaugebook.v1.Depth
-	30, // 42: gaugebook.v1.UsableTread.limit:type_name -> gaugebook.v1.Depth
-	30, // 43: gaugebook.v1.WheelSummary.governing_depth:type_name -> gaugebook.v1.Depth
-	8,  // 44: gaugebook.v1.WheelSummary.governing_place:type_name -> gaugebook.v1.Place
-	17, // 45: gaugebook.v1.WheelSummary.mean_depths:type_name -> gaugebook.v1.MeanDepth
-	18, // 46: gaugebook.v1.WheelSummary.usable_tread:type_name -> gaugebook.v1.UsableTread
-	31, // 47: gaugebook.v1.WheelSummary.found:type_name -> gaugebook.v1.Pressure
-	31, // 48: gaugebook.v1.WheelSummary.cold_equivalent:type_name -> gaugebook.v1.Pressure
-	31, // 49: gaugebook.v1.WheelSummary.cold_low:type_name -> gaugebook.v1.Pressure
-	31, // 50: gaugebook.v1.WheelSummary.cold_high:type_name -> gaugebook.v1.Pressure
-	31, // 51: gaugebook.v1.WheelSummary.label_cold:type_name -> gaugebook.v1.Pressure
-	4,  // 52: gaugebook.v1.RepairAnswer.repairability:type_name -> gaugebook.v1.Repairability
-	32, // 53: gaugebook.v1.RepairAnswer.method:type_name -> gaugebook.v1.RepairMethod
-	54, // [54:54] is the sub-list for method output_type
-	54, // [54:54] is the sub-list for method input_type
-	54, // [54:54] is the sub-list for extension type_name
-	54, // [54:54] is the sub-list for extension extendee
-	0,  // [0:54] is the sub-list for field type_name
+	10, // 0: gaugebook.v1.Assessment.headline:type_name -> gaugebook.v1.Headline
+	11, // 1: gaugebook.v1.Assessment.totals:type_name -> gaugebook.v1.Totals
+	18, // 2: gaugebook.v1.Assessment.findings:type_name -> gaugebook.v1.Finding
+	19, // 3: gaugebook.v1.Assessment.work:type_name -> gaugebook.v1.WorkItem
+	28, // 4: gaugebook.v1.Assessment.cautions:type_name -> gaugebook.v1.Said
+	21, // 5: gaugebook.v1.Assessment.questions:type_name -> gaugebook.v1.Question
+	27, // 6: gaugebook.v1.Assessment.repairs:type_name -> gaugebook.v1.RepairAnswer
+	26, // 7: gaugebook.v1.Assessment.wheels:type_name -> gaugebook.v1.WheelSummary
+	22, // 8: gaugebook.v1.Assessment.not_looked_at:type_name -> gaugebook.v1.NotLookedAt
+	23, // 9: gaugebook.v1.Assessment.nothing_found:type_name -> gaugebook.v1.Checked
+	24, // 10: gaugebook.v1.Assessment.not_judged:type_name -> gaugebook.v1.NotJudged
+	12, // 11: gaugebook.v1.Assessment.basis:type_name -> gaugebook.v1.Basis
+	0,  // 12: gaugebook.v1.Headline.hold:type_name -> gaugebook.v1.Hold
+	1,  // 13: gaugebook.v1.Headline.urgency:type_name -> gaugebook.v1.Urgency
+	29, // 14: gaugebook.v1.Headline.as_of:type_name -> gaugebook.v1.CalendarDate
+	29, // 15: gaugebook.v1.Basis.as_of:type_name -> gaugebook.v1.CalendarDate
+	30, // 16: gaugebook.v1.UsableTread.depth_when_new:type_name -> gaugebook.v1.Depth
+	30, // 17: gaugebook.v1.UsableTread.limit:type_name -> gaugebook.v1.Depth
+	3,  // 18: gaugebook.v1.Rule.authority:type_name -> gaugebook.v1.Authority
+	28, // 19: gaugebook.v1.Rule.citation:type_name -> gaugebook.v1.Said
+	4,  // 20: gaugebook.v1.Rule.how_known:type_name -> gaugebook.v1.SourceReading
+	6,  // 21: gaugebook.v1.Rule.binds:type_name -> gaugebook.v1.Binds
+	31, // 22: gaugebook.v1.Evidence.amount:type_name -> gaugebook.v1.Quantity
+	31, // 23: gaugebook.v1.Evidence.uncertainty:type_name -> gaugebook.v1.Quantity
+	31, // 24: gaugebook.v1.AsLeft.measured:type_name -> gaugebook.v1.Quantity
+	28, // 25: gaugebook.v1.AsLeft.put_right:type_name -> gaugebook.v1.Said
+	7,  // 26: gaugebook.v1.Subject.kind:type_name -> gaugebook.v1.SubjectKind
+	1,  // 27: gaugebook.v1.Finding.urgency:type_name -> gaugebook.v1.Urgency
+	28, // 28: gaugebook.v1.Finding.to_settle:type_name -> gaugebook.v1.Said
+	16, // 29: gaugebook.v1.Finding.as_left:type_name -> gaugebook.v1.AsLeft
+	17, // 30: gaugebook.v1.Finding.subject:type_name -> gaugebook.v1.Subject
+	2,  // 31: gaugebook.v1.Finding.comparison:type_name -> gaugebook.v1.Comparison
+	31, // 32: gaugebook.v1.Finding.measured:type_name -> gaugebook.v1.Quantity
+	31, // 33: gaugebook.v1.Finding.limit:type_name -> gaugebook.v1.Quantity
+	31, // 34: gaugebook.v1.Finding.margin:type_name -> gaugebook.v1.Quantity
+	31, // 35: gaugebook.v1.Finding.uncertainty:type_name -> gaugebook.v1.Quantity
+	14, // 36: gaugebook.v1.Finding.rules:type_name -> gaugebook.v1.Rule
+	15, // 37: gaugebook.v1.Finding.evidence:type_name -> gaugebook.v1.Evidence
+	32, // 38: gaugebook.v1.Finding.place:type_name -> gaugebook.v1.Place
+	1,  // 39: gaugebook.v1.WorkItem.urgency:type_name -> gaugebook.v1.Urgency
+	8,  // 40: gaugebook.v1.WorkItem.step:type_name -> gaugebook.v1.WorkStep
+	28, // 41: gaugebook.v1.WorkItem.condition:type_name -> gaugebook.v1.Said
+	31, // 42: gaugebook.v1.WorkItem.target:type_name -> gaugebook.v1.Quantity
+	33, // 43: gaugebook.v1.WorkItem.due_from_distance:type_name -> gaugebook.v1.Distance
+	33, // 44: gaugebook.v1.WorkItem.due_by_distance:type_name -> gaugebook.v1.Distance
+	29, // 45: gaugebook.v1.WorkItem.due_by_date:type_name -> gaugebook.v1.CalendarDate
+	28, // 46: gaugebook.v1.WorkItem.to_settle:type_name -> gaugebook.v1.Said
+	20, // 47: gaugebook.v1.WorkItem.changes:type_name -> gaugebook.v1.PositionChange
+	7,  // 48: gaugebook.v1.WorkItem.subject:type_name -> gaugebook.v1.SubjectKind
+	34, // 49: gaugebook.v1.NotLookedAt.what:type_name -> gaugebook.v1.LookedAt
+	35, // 50: gaugebook.v1.NotLookedAt.reason:type_name -> gaugebook.v1.NotLookedReason
+	31, // 51: gaugebook.v1.Checked.measured:type_name -> gaugebook.v1.Quantity
+	31, // 52: gaugebook.v1.Checked.limit:type_name -> gaugebook.v1.Quantity
+	14, // 53: gaugebook.v1.Checked.rule:type_name -> gaugebook.v1.Rule
+	32, // 54: gaugebook.v1.MeanDepth.place:type_name -> gaugebook.v1.Place
+	30, // 55: gaugebook.v1.MeanDepth.depth:type_name -> gaugebook.v1.Depth
+	30, // 56: gaugebook.v1.MeanDepth.uncertainty:type_name -> gaugebook.v1.Depth
+	30, // 57: gaugebook.v1.WheelSummary.governing_depth:type_name -> gaugebook.v1.Depth
+	32, // 58: gaugebook.v1.WheelSummary.governing_place:type_name -> gaugebook.v1.Place
+	25, // 59: gaugebook.v1.WheelSummary.mean_depths:type_name -> gaugebook.v1.MeanDepth
+	13, // 60: gaugebook.v1.WheelSummary.usable_tread:type_name -> gaugebook.v1.UsableTread
+	36, // 61: gaugebook.v1.WheelSummary.found:type_name -> gaugebook.v1.Pressure
+	36, // 62: gaugebook.v1.WheelSummary.cold_equivalent:type_name -> gaugebook.v1.Pressure
+	36, // 63: gaugebook.v1.WheelSummary.cold_low:type_name -> gaugebook.v1.Pressure
+	36, // 64: gaugebook.v1.WheelSummary.cold_high:type_name -> gaugebook.v1.Pressure
+	36, // 65: gaugebook.v1.WheelSummary.label_cold:type_name -> gaugebook.v1.Pressure
+	28, // 66: gaugebook.v1.WheelSummary.coverage:type_name -> gaugebook.v1.Said
+	5,  // 67: gaugebook.v1.RepairAnswer.repairability:type_name -> gaugebook.v1.Repairability
+	37, // 68: gaugebook.v1.RepairAnswer.method:type_name -> gaugebook.v1.RepairMethod
+	28, // 69: gaugebook.v1.RepairAnswer.look_for:type_name -> gaugebook.v1.Said
+	28, // 70: gaugebook.v1.RepairAnswer.missing:type_name -> gaugebook.v1.Said
+	71, // [71:71] is the sub-list for method output_type
+	71, // [71:71] is the sub-list for method input_type
+	71, // [71:71] is the sub-list for extension type_name
+	71, // [71:71] is the sub-list for extension extendee
+	0,  // [0:71] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_v1_assessment_proto_init() }
@@ -2279,20 +2942,16 @@ func file_gaugebook_v1_assessment_proto_init() {
 	}
 	file_gaugebook_v1_inspection_proto_init()
 	file_gaugebook_v1_quantities_proto_init()
+	file_gaugebook_v1_reader_proto_init()
 	file_gaugebook_v1_tire_proto_init()
-	file_gaugebook_v1_assessment_proto_msgTypes[3].OneofWrappers = []any{}
-	file_gaugebook_v1_assessment_proto_msgTypes[6].OneofWrappers = []any{}
-	file_gaugebook_v1_assessment_proto_msgTypes[12].OneofWrappers = []any{
-		(*MeanDepth_Across)(nil),
-		(*MeanDepth_Groove)(nil),
-	}
+	file_gaugebook_v1_assessment_proto_msgTypes[9].OneofWrappers = []any{}
 	type x struct{}
 	out := protoimpl.TypeBuilder{
 		File: protoimpl.DescBuilder{
 			GoPackagePath: reflect.TypeOf(x{}).PkgPath(),
 			RawDescriptor: unsafe.Slice(unsafe.StringData(file_gaugebook_v1_assessment_proto_rawDesc), len(file_gaugebook_v1_assessment_proto_rawDesc)),
-			NumEnums:      5,
-			NumMessages:   16,
+			NumEnums:      9,
+			NumMessages:   19,
 			NumExtensions: 0,
 			NumServices:   0,
 		},

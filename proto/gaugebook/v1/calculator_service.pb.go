@@ -162,18 +162,14 @@ type AssessVisitRequest struct {
 	Earlier []*Inspection `protobuf:"bytes,4,rep,name=earlier,proto3" json:"earlier,omitempty"`
 	// Repairs of its tires.
 	Repairs []*Repair `protobuf:"bytes,5,rep,name=repairs,proto3" json:"repairs,omitempty"`
-	// Rulebooks to judge by.
-	RulebookIds []string `protobuf:"bytes,6,rep,name=rulebook_ids,json=rulebookIds,proto3" json:"rulebook_ids,omitempty"`
-	// Day to judge for.
-	AsOf *CalendarDate `protobuf:"bytes,7,opt,name=as_of,json=asOf,proto3" json:"as_of,omitempty"`
-	// Language of the texts.
-	Language string `protobuf:"bytes,8,opt,name=language,proto3" json:"language,omitempty"`
 	// Earlier moves of its tires.
-	Moves []*TireMoves `protobuf:"bytes,9,rep,name=moves,proto3" json:"moves,omitempty"`
+	Moves []*TireMoves `protobuf:"bytes,6,rep,name=moves,proto3" json:"moves,omitempty"`
 	// Earlier work, here or elsewhere, that no visit recorded.
-	WorkDone []*WorkDone `protobuf:"bytes,10,rep,name=work_done,json=workDone,proto3" json:"work_done,omitempty"`
-	// Units of the texts. Absent: as read.
-	Units         *ReaderUnits `protobuf:"bytes,11,opt,name=units,proto3" json:"units,omitempty"`
+	WorkDone []*WorkDone `protobuf:"bytes,7,rep,name=work_done,json=workDone,proto3" json:"work_done,omitempty"`
+	// What to judge by.
+	JudgeBy *JudgeBy `protobuf:"bytes,14,opt,name=judge_by,json=judgeBy,proto3" json:"judge_by,omitempty"`
+	// Who reads the answer.
+	Reader        *Reader `protobuf:"bytes,15,opt,name=reader,proto3" json:"reader,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -243,27 +239,6 @@ func (x *AssessVisitRequest) GetRepairs() []*Repair {
 	return nil
 }
 
-func (x *AssessVisitRequest) GetRulebookIds() []string {
-	if x != nil {
-		return x.RulebookIds
-	}
-	return nil
-}
-
-func (x *AssessVisitRequest) GetAsOf() *CalendarDate {
-	if x != nil {
-		return x.AsOf
-	}
-	return nil
-}
-
-func (x *AssessVisitRequest) GetLanguage() string {
-	if x != nil {
-		return x.Language
-	}
-	return ""
-}
-
 func (x *AssessVisitRequest) GetMoves() []*TireMoves {
 	if x != nil {
 		return x.Moves
@@ -278,9 +253,16 @@ func (x *AssessVisitRequest) GetWorkDone() []*WorkDone {
 	return nil
 }
 
-func (x *AssessVisitRequest) GetUnits() *ReaderUnits {
+func (x *AssessVisitRequest) GetJudgeBy() *JudgeBy {
 	if x != nil {
-		return x.Units
+		return x.JudgeBy
+	}
+	return nil
+}
+
+func (x *AssessVisitRequest) GetReader() *Reader {
+	if x != nil {
+		return x.Reader
 	}
 	return nil
 }
@@ -289,7 +271,9 @@ func (x *AssessVisitRequest) GetUnits() *ReaderUnits {
 type AssessVisitResponse struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// The assessment.
-	Assessment    *Assessment `protobuf:"bytes,1,opt,name=assessment,proto3" json:"assessment,omitempty"`
+	Assessment *Assessment `protobuf:"bytes,1,opt,name=assessment,proto3" json:"assessment,omitempty"`
+	// How it was told.
+	Told          *Told `protobuf:"bytes,15,opt,name=told,proto3" json:"told,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -331,34 +315,37 @@ func (x *AssessVisitResponse) GetAssessment() *Assessment {
 	return nil
 }
 
+func (x *AssessVisitResponse) GetTold() *Told {
+	if x != nil {
+		return x.Told
+	}
+	return nil
+}
+
 // AssessTreadRequest is one tire.
 type AssessTreadRequest struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// Depths and observations. Required; its position may be empty.
 	Wheel *WheelReport `protobuf:"bytes,1,opt,name=wheel,proto3" json:"wheel,omitempty"`
-	// Depth gauge used. Absent: a stated default.
-	Gauge *Gauge `protobuf:"bytes,2,opt,name=gauge,proto3" json:"gauge,omitempty"`
+	// Gauges used, at most one of a kind. Absent: stated defaults.
+	Gauges []*Gauge `protobuf:"bytes,2,rep,name=gauges,proto3" json:"gauges,omitempty"`
 	// Kind of vehicle.
 	VehicleClass VehicleClass `protobuf:"varint,3,opt,name=vehicle_class,json=vehicleClass,proto3,enum=gaugebook.v1.VehicleClass" json:"vehicle_class,omitempty"`
-	// Rulebooks to judge by.
-	RulebookIds []string `protobuf:"bytes,4,rep,name=rulebook_ids,json=rulebookIds,proto3" json:"rulebook_ids,omitempty"`
 	// Depth when new, the same in every groove. Absent: not known.
-	DepthWhenNew *Depth `protobuf:"bytes,5,opt,name=depth_when_new,json=depthWhenNew,proto3" json:"depth_when_new,omitempty"`
-	// Day to judge for.
-	AsOf *CalendarDate `protobuf:"bytes,6,opt,name=as_of,json=asOf,proto3" json:"as_of,omitempty"`
-	// Language of the texts.
-	Language string `protobuf:"bytes,7,opt,name=language,proto3" json:"language,omitempty"`
+	DepthWhenNew *Depth `protobuf:"bytes,4,opt,name=depth_when_new,json=depthWhenNew,proto3" json:"depth_when_new,omitempty"`
 	// What the vehicle is used for and where.
-	Use *VehicleUse `protobuf:"bytes,8,opt,name=use,proto3" json:"use,omitempty"`
+	Use *VehicleUse `protobuf:"bytes,5,opt,name=use,proto3" json:"use,omitempty"`
 	// Gross vehicle weight rating.
-	GrossRating *Mass `protobuf:"bytes,9,opt,name=gross_rating,json=grossRating,proto3" json:"gross_rating,omitempty"`
+	GrossRating *Mass `protobuf:"bytes,6,opt,name=gross_rating,json=grossRating,proto3" json:"gross_rating,omitempty"`
 	// Is it on a steered axle? Not asked: that of position "1L" and "1R" is, unless on
 	// a trailer; without a position both are judged and named.
-	SteerAxle Answer `protobuf:"varint,10,opt,name=steer_axle,json=steerAxle,proto3,enum=gaugebook.v1.Answer" json:"steer_axle,omitempty"`
+	SteerAxle Answer `protobuf:"varint,7,opt,name=steer_axle,json=steerAxle,proto3,enum=gaugebook.v1.Answer" json:"steer_axle,omitempty"`
 	// Is there snow, slush or ice on the roads?
-	SnowSlushOrIce Answer `protobuf:"varint,11,opt,name=snow_slush_or_ice,json=snowSlushOrIce,proto3,enum=gaugebook.v1.Answer" json:"snow_slush_or_ice,omitempty"`
-	// Units of the texts. Absent: as read.
-	Units         *ReaderUnits `protobuf:"bytes,12,opt,name=units,proto3" json:"units,omitempty"`
+	SnowSlushOrIce Answer `protobuf:"varint,8,opt,name=snow_slush_or_ice,json=snowSlushOrIce,proto3,enum=gaugebook.v1.Answer" json:"snow_slush_or_ice,omitempty"`
+	// What to judge by.
+	JudgeBy *JudgeBy `protobuf:"bytes,14,opt,name=judge_by,json=judgeBy,proto3" json:"judge_by,omitempty"`
+	// Who reads the answer.
+	Reader        *Reader `protobuf:"bytes,15,opt,name=reader,proto3" json:"reader,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -400,9 +387,9 @@ func (x *AssessTreadRequest) GetWheel() *WheelReport {
 	return nil
 }
 
-func (x *AssessTreadRequest) GetGauge() *Gauge {
+func (x *AssessTreadRequest) GetGauges() []*Gauge {
 	if x != nil {
-		return x.Gauge
+		return x.Gauges
 	}
 	return nil
 }
@@ -414,32 +401,11 @@ func (x *AssessTreadRequest) GetVehicleClass() VehicleClass {
 	return VehicleClass_VEHICLE_CLASS_UNSPECIFIED
 }
 
-func (x *AssessTreadRequest) GetRulebookIds() []string {
-	if x != nil {
-		return x.RulebookIds
-	}
-	return nil
-}
-
 func (x *AssessTreadRequest) GetDepthWhenNew() *Depth {
 	if x != nil {
 		return x.DepthWhenNew
 	}
 	return nil
-}
-
-func (x *AssessTreadRequest) GetAsOf() *CalendarDate {
-	if x != nil {
-		return x.AsOf
-	}
-	return nil
-}
-
-func (x *AssessTreadRequest) GetLanguage() string {
-	if x != nil {
-		return x.Language
-	}
-	return ""
 }
 
 func (x *AssessTreadRequest) GetUse() *VehicleUse {
@@ -470,9 +436,16 @@ func (x *AssessTreadRequest) GetSnowSlushOrIce() Answer {
 	return Answer_ANSWER_UNSPECIFIED
 }
 
-func (x *AssessTreadRequest) GetUnits() *ReaderUnits {
+func (x *AssessTreadRequest) GetJudgeBy() *JudgeBy {
 	if x != nil {
-		return x.Units
+		return x.JudgeBy
+	}
+	return nil
+}
+
+func (x *AssessTreadRequest) GetReader() *Reader {
+	if x != nil {
+		return x.Reader
 	}
 	return nil
 }
@@ -485,7 +458,9 @@ type AssessTreadResponse struct {
 	// Lowest depth. Absent: no depth was given.
 	GoverningDepth *Depth `protobuf:"bytes,2,opt,name=governing_depth,json=governingDepth,proto3" json:"governing_depth,omitempty"`
 	// Usable tread left. Absent: depth when new is not known.
-	UsableTread   *UsableTread `protobuf:"bytes,3,opt,name=usable_tread,json=usableTread,proto3" json:"usable_tread,omitempty"`
+	UsableTread *UsableTread `protobuf:"bytes,3,opt,name=usable_tread,json=usableTread,proto3" json:"usable_tread,omitempty"`
+	// How it was told.
+	Told          *Told `protobuf:"bytes,15,opt,name=told,proto3" json:"told,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -541,6 +516,13 @@ func (x *AssessTreadResponse) GetUsableTread() *UsableTread {
 	return nil
 }
 
+func (x *AssessTreadResponse) GetTold() *Told {
+	if x != nil {
+		return x.Told
+	}
+	return nil
+}
+
 // CalculatePressureRequest is one pressure and what surrounds it.
 type CalculatePressureRequest struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -553,21 +535,21 @@ type CalculatePressureRequest struct {
 	// Cold pressure that the vehicle's label asks for.
 	LabelCold *Pressure `protobuf:"bytes,4,opt,name=label_cold,json=labelCold,proto3" json:"label_cold,omitempty"`
 	// Temperature at which the pressure is to be right cold. Absent: the air outside.
-	ColdAt *Temperature `protobuf:"bytes,5,opt,name=cold_at,json=coldAt,proto3" json:"cold_at,omitempty"`
+	ColdTemperature *Temperature `protobuf:"bytes,5,opt,name=cold_temperature,json=coldTemperature,proto3" json:"cold_temperature,omitempty"`
 	// What is printed on the tire.
 	Sidewall *Sidewall `protobuf:"bytes,6,opt,name=sidewall,proto3" json:"sidewall,omitempty"`
-	// Tire gauge used. Absent: a stated default.
-	Gauge *Gauge `protobuf:"bytes,7,opt,name=gauge,proto3" json:"gauge,omitempty"`
-	// Language of the texts.
-	Language string `protobuf:"bytes,8,opt,name=language,proto3" json:"language,omitempty"`
+	// Gauges used, at most one of a kind. Absent: stated defaults.
+	Gauges []*Gauge `protobuf:"bytes,7,rep,name=gauges,proto3" json:"gauges,omitempty"`
 	// How the tire's temperature is known.
-	TemperatureSource TemperatureSource `protobuf:"varint,9,opt,name=temperature_source,json=temperatureSource,proto3,enum=gaugebook.v1.TemperatureSource" json:"temperature_source,omitempty"`
+	TemperatureSource TemperatureSource `protobuf:"varint,8,opt,name=temperature_source,json=temperatureSource,proto3,enum=gaugebook.v1.TemperatureSource" json:"temperature_source,omitempty"`
 	// Kind of vehicle.
-	VehicleClass VehicleClass `protobuf:"varint,10,opt,name=vehicle_class,json=vehicleClass,proto3,enum=gaugebook.v1.VehicleClass" json:"vehicle_class,omitempty"`
-	// One of a dual pair?
-	Dual bool `protobuf:"varint,11,opt,name=dual,proto3" json:"dual,omitempty"`
-	// Units of the texts. Absent: as read.
-	Units         *ReaderUnits `protobuf:"bytes,12,opt,name=units,proto3" json:"units,omitempty"`
+	VehicleClass VehicleClass `protobuf:"varint,9,opt,name=vehicle_class,json=vehicleClass,proto3,enum=gaugebook.v1.VehicleClass" json:"vehicle_class,omitempty"`
+	// One of a dual pair? Not told: taken as alone, which supports more; say it.
+	Dual Answer `protobuf:"varint,10,opt,name=dual,proto3,enum=gaugebook.v1.Answer" json:"dual,omitempty"`
+	// What to judge by.
+	JudgeBy *JudgeBy `protobuf:"bytes,14,opt,name=judge_by,json=judgeBy,proto3" json:"judge_by,omitempty"`
+	// Who reads the answer.
+	Reader        *Reader `protobuf:"bytes,15,opt,name=reader,proto3" json:"reader,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -630,9 +612,9 @@ func (x *CalculatePressureRequest) GetLabelCold() *Pressure {
 	return nil
 }
 
-func (x *CalculatePressureRequest) GetColdAt() *Temperature {
+func (x *CalculatePressureRequest) GetColdTemperature() *Temperature {
 	if x != nil {
-		return x.ColdAt
+		return x.ColdTemperature
 	}
 	return nil
 }
@@ -644,18 +626,11 @@ func (x *CalculatePressureRequest) GetSidewall() *Sidewall {
 	return nil
 }
 
-func (x *CalculatePressureRequest) GetGauge() *Gauge {
+func (x *CalculatePressureRequest) GetGauges() []*Gauge {
 	if x != nil {
-		return x.Gauge
+		return x.Gauges
 	}
 	return nil
-}
-
-func (x *CalculatePressureRequest) GetLanguage() string {
-	if x != nil {
-		return x.Language
-	}
-	return ""
 }
 
 func (x *CalculatePressureRequest) GetTemperatureSource() TemperatureSource {
@@ -672,16 +647,23 @@ func (x *CalculatePressureRequest) GetVehicleClass() VehicleClass {
 	return VehicleClass_VEHICLE_CLASS_UNSPECIFIED
 }
 
-func (x *CalculatePressureRequest) GetDual() bool {
+func (x *CalculatePressureRequest) GetDual() Answer {
 	if x != nil {
 		return x.Dual
 	}
-	return false
+	return Answer_ANSWER_UNSPECIFIED
 }
 
-func (x *CalculatePressureRequest) GetUnits() *ReaderUnits {
+func (x *CalculatePressureRequest) GetJudgeBy() *JudgeBy {
 	if x != nil {
-		return x.Units
+		return x.JudgeBy
+	}
+	return nil
+}
+
+func (x *CalculatePressureRequest) GetReader() *Reader {
+	if x != nil {
+		return x.Reader
 	}
 	return nil
 }
@@ -705,7 +687,9 @@ type CalculatePressureResponse struct {
 	// Lowest cold pressure that fits what is known.
 	ColdLow *Pressure `protobuf:"bytes,6,opt,name=cold_low,json=coldLow,proto3" json:"cold_low,omitempty"`
 	// Highest cold pressure that fits what is known.
-	ColdHigh      *Pressure `protobuf:"bytes,7,opt,name=cold_high,json=coldHigh,proto3" json:"cold_high,omitempty"`
+	ColdHigh *Pressure `protobuf:"bytes,7,opt,name=cold_high,json=coldHigh,proto3" json:"cold_high,omitempty"`
+	// How it was told.
+	Told          *Told `protobuf:"bytes,15,opt,name=told,proto3" json:"told,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -789,6 +773,13 @@ func (x *CalculatePressureResponse) GetColdHigh() *Pressure {
 	return nil
 }
 
+func (x *CalculatePressureResponse) GetTold() *Told {
+	if x != nil {
+		return x.Told
+	}
+	return nil
+}
+
 // AssessRepairRequest is one tire with its injuries. What is missing never
 // counts as good.
 type AssessRepairRequest struct {
@@ -803,32 +794,28 @@ type AssessRepairRequest struct {
 	Earlier []*Repair `protobuf:"bytes,4,rep,name=earlier,proto3" json:"earlier,omitempty"`
 	// Kind of vehicle.
 	VehicleClass VehicleClass `protobuf:"varint,5,opt,name=vehicle_class,json=vehicleClass,proto3,enum=gaugebook.v1.VehicleClass" json:"vehicle_class,omitempty"`
-	// Rulebooks to judge by.
-	RulebookIds []string `protobuf:"bytes,6,rep,name=rulebook_ids,json=rulebookIds,proto3" json:"rulebook_ids,omitempty"`
-	// Day to judge for.
-	AsOf *CalendarDate `protobuf:"bytes,7,opt,name=as_of,json=asOf,proto3" json:"as_of,omitempty"`
-	// Language of the texts.
-	Language string `protobuf:"bytes,8,opt,name=language,proto3" json:"language,omitempty"`
 	// What was looked at. Repairable needs the inside of the tire.
-	Looked []*Looked `protobuf:"bytes,9,rep,name=looked,proto3" json:"looked,omitempty"`
+	Looked []*Looked `protobuf:"bytes,6,rep,name=looked,proto3" json:"looked,omitempty"`
 	// What was seen, inside and out.
-	Observations []*Observation `protobuf:"bytes,10,rep,name=observations,proto3" json:"observations,omitempty"`
+	Observations []*Observation `protobuf:"bytes,7,rep,name=observations,proto3" json:"observations,omitempty"`
 	// Pressures as found.
-	Found []*PressureReading `protobuf:"bytes,11,rep,name=found,proto3" json:"found,omitempty"`
+	Found []*PressureReading `protobuf:"bytes,8,rep,name=found,proto3" json:"found,omitempty"`
 	// When it was low: was it driven so? Not known counts as driven.
-	DrivenLow *DrivenLow `protobuf:"bytes,12,opt,name=driven_low,json=drivenLow,proto3" json:"driven_low,omitempty"`
+	DrivenLow *DrivenLow `protobuf:"bytes,9,opt,name=driven_low,json=drivenLow,proto3" json:"driven_low,omitempty"`
 	// Does it run on a steered axle?
-	SteerAxle Answer `protobuf:"varint,13,opt,name=steer_axle,json=steerAxle,proto3,enum=gaugebook.v1.Answer" json:"steer_axle,omitempty"`
+	SteerAxle Answer `protobuf:"varint,10,opt,name=steer_axle,json=steerAxle,proto3,enum=gaugebook.v1.Answer" json:"steer_axle,omitempty"`
 	// Cold pressure that the vehicle's label asks for, or the load needs.
-	LabelCold *Pressure `protobuf:"bytes,14,opt,name=label_cold,json=labelCold,proto3" json:"label_cold,omitempty"`
+	LabelCold *Pressure `protobuf:"bytes,11,opt,name=label_cold,json=labelCold,proto3" json:"label_cold,omitempty"`
 	// What the tire's maker says about repair. Absent: not known.
-	MakerPolicy *TireMakerPolicy `protobuf:"bytes,15,opt,name=maker_policy,json=makerPolicy,proto3" json:"maker_policy,omitempty"`
-	// Gauges used. Absent: stated defaults.
-	Gauges []*Gauge `protobuf:"bytes,16,rep,name=gauges,proto3" json:"gauges,omitempty"`
+	MakerPolicy *TireMakerPolicy `protobuf:"bytes,12,opt,name=maker_policy,json=makerPolicy,proto3" json:"maker_policy,omitempty"`
+	// Gauges used, at most one of a kind. Absent: stated defaults.
+	Gauges []*Gauge `protobuf:"bytes,13,rep,name=gauges,proto3" json:"gauges,omitempty"`
 	// What the vehicle is used for and where.
-	Use *VehicleUse `protobuf:"bytes,17,opt,name=use,proto3" json:"use,omitempty"`
-	// Units of the texts. Absent: as read.
-	Units         *ReaderUnits `protobuf:"bytes,18,opt,name=units,proto3" json:"units,omitempty"`
+	Use *VehicleUse `protobuf:"bytes,16,opt,name=use,proto3" json:"use,omitempty"`
+	// What to judge by.
+	JudgeBy *JudgeBy `protobuf:"bytes,14,opt,name=judge_by,json=judgeBy,proto3" json:"judge_by,omitempty"`
+	// Who reads the answer.
+	Reader        *Reader `protobuf:"bytes,15,opt,name=reader,proto3" json:"reader,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -898,27 +885,6 @@ func (x *AssessRepairRequest) GetVehicleClass() VehicleClass {
 	return VehicleClass_VEHICLE_CLASS_UNSPECIFIED
 }
 
-func (x *AssessRepairRequest) GetRulebookIds() []string {
-	if x != nil {
-		return x.RulebookIds
-	}
-	return nil
-}
-
-func (x *AssessRepairRequest) GetAsOf() *CalendarDate {
-	if x != nil {
-		return x.AsOf
-	}
-	return nil
-}
-
-func (x *AssessRepairRequest) GetLanguage() string {
-	if x != nil {
-		return x.Language
-	}
-	return ""
-}
-
 func (x *AssessRepairRequest) GetLooked() []*Looked {
 	if x != nil {
 		return x.Looked
@@ -982,9 +948,16 @@ func (x *AssessRepairRequest) GetUse() *VehicleUse {
 	return nil
 }
 
-func (x *AssessRepairRequest) GetUnits() *ReaderUnits {
+func (x *AssessRepairRequest) GetJudgeBy() *JudgeBy {
 	if x != nil {
-		return x.Units
+		return x.JudgeBy
+	}
+	return nil
+}
+
+func (x *AssessRepairRequest) GetReader() *Reader {
+	if x != nil {
+		return x.Reader
 	}
 	return nil
 }
@@ -995,7 +968,9 @@ type AssessRepairResponse struct {
 	// The answer. Its finding_ids are those of the assessment.
 	Answer *RepairAnswer `protobuf:"bytes,1,opt,name=answer,proto3" json:"answer,omitempty"`
 	// The assessment.
-	Assessment    *Assessment `protobuf:"bytes,2,opt,name=assessment,proto3" json:"assessment,omitempty"`
+	Assessment *Assessment `protobuf:"bytes,2,opt,name=assessment,proto3" json:"assessment,omitempty"`
+	// How it was told.
+	Told          *Told `protobuf:"bytes,15,opt,name=told,proto3" json:"told,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -1044,6 +1019,13 @@ func (x *AssessRepairResponse) GetAssessment() *Assessment {
 	return nil
 }
 
+func (x *AssessRepairResponse) GetTold() *Told {
+	if x != nil {
+		return x.Told
+	}
+	return nil
+}
+
 // ReadSidewallRequest is what is printed on a tire.
 type ReadSidewallRequest struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -1051,8 +1033,8 @@ type ReadSidewallRequest struct {
 	Sidewall *Sidewall `protobuf:"bytes,1,opt,name=sidewall,proto3" json:"sidewall,omitempty"`
 	// Day to tell the age for. Absent: no age is told.
 	AsOf *CalendarDate `protobuf:"bytes,2,opt,name=as_of,json=asOf,proto3" json:"as_of,omitempty"`
-	// Language of the texts.
-	Language      string `protobuf:"bytes,3,opt,name=language,proto3" json:"language,omitempty"`
+	// Who reads the answer.
+	Reader        *Reader `protobuf:"bytes,15,opt,name=reader,proto3" json:"reader,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -1101,11 +1083,11 @@ func (x *ReadSidewallRequest) GetAsOf() *CalendarDate {
 	return nil
 }
 
-func (x *ReadSidewallRequest) GetLanguage() string {
+func (x *ReadSidewallRequest) GetReader() *Reader {
 	if x != nil {
-		return x.Language
+		return x.Reader
 	}
-	return ""
+	return nil
 }
 
 // WeekMade is one reading of the date in a tire identification number.
@@ -1193,8 +1175,8 @@ type ReadSidewallResponse struct {
 	SpeedSymbol string `protobuf:"bytes,8,opt,name=speed_symbol,json=speedSymbol,proto3" json:"speed_symbol,omitempty"`
 	// When it was made: one entry, or more where the code is ambiguous.
 	Made []*WeekMade `protobuf:"bytes,9,rep,name=made,proto3" json:"made,omitempty"`
-	// Anything doubtful, in the language asked for.
-	Notes []string `protobuf:"bytes,10,rep,name=notes,proto3" json:"notes,omitempty"`
+	// Anything doubtful.
+	Notes []*Said `protobuf:"bytes,10,rep,name=notes,proto3" json:"notes,omitempty"`
 	// Speed that the symbol stands for.
 	MaximumSpeed *Speed `protobuf:"bytes,11,opt,name=maximum_speed,json=maximumSpeed,proto3" json:"maximum_speed,omitempty"`
 	// Load index for one tire alone, 0 to 279.
@@ -1202,27 +1184,29 @@ type ReadSidewallResponse struct {
 	// Load index for one of a dual pair, 0 to 279.
 	LoadIndexDual *int32 `protobuf:"varint,13,opt,name=load_index_dual,json=loadIndexDual,proto3,oneof" json:"load_index_dual,omitempty"`
 	// Load range or load mark: "E", "XL".
-	LoadRange string `protobuf:"bytes,14,opt,name=load_range,json=loadRange,proto3" json:"load_range,omitempty"`
+	LoadRange string `protobuf:"bytes,16,opt,name=load_range,json=loadRange,proto3" json:"load_range,omitempty"`
 	// Service letters before or after the size: "P", "LT", "ST", "C".
-	Service string `protobuf:"bytes,15,opt,name=service,proto3" json:"service,omitempty"`
+	Service string `protobuf:"bytes,17,opt,name=service,proto3" json:"service,omitempty"`
 	// Construction.
-	Construction Construction `protobuf:"varint,16,opt,name=construction,proto3,enum=gaugebook.v1.Construction" json:"construction,omitempty"`
+	Construction Construction `protobuf:"varint,18,opt,name=construction,proto3,enum=gaugebook.v1.Construction" json:"construction,omitempty"`
 	// Spellings of the identification number that were probably meant, where it has letters that are not used.
-	IdentificationSuggestions []string `protobuf:"bytes,17,rep,name=identification_suggestions,json=identificationSuggestions,proto3" json:"identification_suggestions,omitempty"`
+	IdentificationSuggestions []string `protobuf:"bytes,19,rep,name=identification_suggestions,json=identificationSuggestions,proto3" json:"identification_suggestions,omitempty"`
 	// Section height by design: overall diameter less rim diameter, halved.
-	SectionHeight *Length `protobuf:"bytes,18,opt,name=section_height,json=sectionHeight,proto3" json:"section_height,omitempty"`
+	SectionHeight *Length `protobuf:"bytes,20,opt,name=section_height,json=sectionHeight,proto3" json:"section_height,omitempty"`
 	// Circumference by design, new, not loaded.
-	Circumference *Length `protobuf:"bytes,19,opt,name=circumference,proto3" json:"circumference,omitempty"`
+	Circumference *Length `protobuf:"bytes,21,opt,name=circumference,proto3" json:"circumference,omitempty"`
 	// Revolutions in one mile, rolling: the circumference taken at rolling_percent.
-	RevolutionsPerMile *float64 `protobuf:"fixed64,20,opt,name=revolutions_per_mile,json=revolutionsPerMile,proto3,oneof" json:"revolutions_per_mile,omitempty"`
+	RevolutionsPerMile *float64 `protobuf:"fixed64,22,opt,name=revolutions_per_mile,json=revolutionsPerMile,proto3,oneof" json:"revolutions_per_mile,omitempty"`
 	// Revolutions in one kilometer, rolling.
-	RevolutionsPerKilometer *float64 `protobuf:"fixed64,21,opt,name=revolutions_per_kilometer,json=revolutionsPerKilometer,proto3,oneof" json:"revolutions_per_kilometer,omitempty"`
+	RevolutionsPerKilometer *float64 `protobuf:"fixed64,23,opt,name=revolutions_per_kilometer,json=revolutionsPerKilometer,proto3,oneof" json:"revolutions_per_kilometer,omitempty"`
 	// Share of the unloaded circumference that a tire covers in one turn under load, in percent.
-	RollingPercent *float64 `protobuf:"fixed64,22,opt,name=rolling_percent,json=rollingPercent,proto3,oneof" json:"rolling_percent,omitempty"`
+	RollingPercent *float64 `protobuf:"fixed64,24,opt,name=rolling_percent,json=rollingPercent,proto3,oneof" json:"rolling_percent,omitempty"`
 	// The parts of the identification number.
-	Identification *Identification `protobuf:"bytes,23,opt,name=identification,proto3" json:"identification,omitempty"`
+	Identification *Identification `protobuf:"bytes,25,opt,name=identification,proto3" json:"identification,omitempty"`
 	// Cold pressure that the loads are for.
-	RatedPressure *Pressure `protobuf:"bytes,24,opt,name=rated_pressure,json=ratedPressure,proto3" json:"rated_pressure,omitempty"`
+	RatedPressure *Pressure `protobuf:"bytes,26,opt,name=rated_pressure,json=ratedPressure,proto3" json:"rated_pressure,omitempty"`
+	// How it was told.
+	Told          *Told `protobuf:"bytes,15,opt,name=told,proto3" json:"told,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -1320,7 +1304,7 @@ func (x *ReadSidewallResponse) GetMade() []*WeekMade {
 	return nil
 }
 
-func (x *ReadSidewallResponse) GetNotes() []string {
+func (x *ReadSidewallResponse) GetNotes() []*Said {
 	if x != nil {
 		return x.Notes
 	}
@@ -1425,6 +1409,13 @@ func (x *ReadSidewallResponse) GetRatedPressure() *Pressure {
 	return nil
 }
 
+func (x *ReadSidewallResponse) GetTold() *Told {
+	if x != nil {
+		return x.Told
+	}
+	return nil
+}
+
 // Identification is a tire identification number in its parts (49 CFR 574.5).
 type Identification struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -1505,20 +1496,18 @@ type CheckFitmentRequest struct {
 	Vehicle *Vehicle `protobuf:"bytes,1,opt,name=vehicle,proto3" json:"vehicle,omitempty"`
 	// Its wheels with sidewalls, depths, tapes and pressures as far as read.
 	Wheels []*WheelReport `protobuf:"bytes,2,rep,name=wheels,proto3" json:"wheels,omitempty"`
-	// Rulebooks to judge by.
-	RulebookIds []string `protobuf:"bytes,3,rep,name=rulebook_ids,json=rulebookIds,proto3" json:"rulebook_ids,omitempty"`
-	// Day to judge for.
-	AsOf *CalendarDate `protobuf:"bytes,4,opt,name=as_of,json=asOf,proto3" json:"as_of,omitempty"`
-	// Language of the texts.
-	Language string `protobuf:"bytes,5,opt,name=language,proto3" json:"language,omitempty"`
 	// Axles on a scale.
-	AxleWeights []*AxleWeight `protobuf:"bytes,6,rep,name=axle_weights,json=axleWeights,proto3" json:"axle_weights,omitempty"`
-	// Gauges used. Absent: stated defaults.
-	Gauges []*Gauge `protobuf:"bytes,7,rep,name=gauges,proto3" json:"gauges,omitempty"`
+	AxleWeights []*AxleWeight `protobuf:"bytes,3,rep,name=axle_weights,json=axleWeights,proto3" json:"axle_weights,omitempty"`
+	// Gauges used, at most one of a kind. Absent: stated defaults.
+	Gauges []*Gauge `protobuf:"bytes,4,rep,name=gauges,proto3" json:"gauges,omitempty"`
 	// Is there snow, slush or ice on the roads?
-	SnowSlushOrIce Answer `protobuf:"varint,8,opt,name=snow_slush_or_ice,json=snowSlushOrIce,proto3,enum=gaugebook.v1.Answer" json:"snow_slush_or_ice,omitempty"`
-	unknownFields  protoimpl.UnknownFields
-	sizeCache      protoimpl.SizeCache
+	SnowSlushOrIce Answer `protobuf:"varint,5,opt,name=snow_slush_or_ice,json=snowSlushOrIce,proto3,enum=gaugebook.v1.Answer" json:"snow_slush_or_ice,omitempty"`
+	// What to judge by.
+	JudgeBy *JudgeBy `protobuf:"bytes,14,opt,name=judge_by,json=judgeBy,proto3" json:"judge_by,omitempty"`
+	// Who reads the answer.
+	Reader        *Reader `protobuf:"bytes,15,opt,name=reader,proto3" json:"reader,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
 }
 
 func (x *CheckFitmentRequest) Reset() {
@@ -1565,27 +1554,6 @@ func (x *CheckFitmentRequest) GetWheels() []*WheelReport {
 	return nil
 }
 
-func (x *CheckFitmentRequest) GetRulebookIds() []string {
-	if x != nil {
-		return x.RulebookIds
-	}
-	return nil
-}
-
-func (x *CheckFitmentRequest) GetAsOf() *CalendarDate {
-	if x != nil {
-		return x.AsOf
-	}
-	return nil
-}
-
-func (x *CheckFitmentRequest) GetLanguage() string {
-	if x != nil {
-		return x.Language
-	}
-	return ""
-}
-
 func (x *CheckFitmentRequest) GetAxleWeights() []*AxleWeight {
 	if x != nil {
 		return x.AxleWeights
@@ -1607,6 +1575,20 @@ func (x *CheckFitmentRequest) GetSnowSlushOrIce() Answer {
 	return Answer_ANSWER_UNSPECIFIED
 }
 
+func (x *CheckFitmentRequest) GetJudgeBy() *JudgeBy {
+	if x != nil {
+		return x.JudgeBy
+	}
+	return nil
+}
+
+func (x *CheckFitmentRequest) GetReader() *Reader {
+	if x != nil {
+		return x.Reader
+	}
+	return nil
+}
+
 // CheckFitmentResponse is the judgement of the tires for the vehicle.
 type CheckFitmentResponse struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -1615,7 +1597,9 @@ type CheckFitmentResponse struct {
 	// One entry for each axle with enough known, from the front.
 	Axles []*AxleLoad `protobuf:"bytes,2,rep,name=axles,proto3" json:"axles,omitempty"`
 	// One entry for each wheel whose tire was read, in order of position.
-	Wheels        []*WheelFit `protobuf:"bytes,3,rep,name=wheels,proto3" json:"wheels,omitempty"`
+	Wheels []*WheelFit `protobuf:"bytes,3,rep,name=wheels,proto3" json:"wheels,omitempty"`
+	// How it was told.
+	Told          *Told `protobuf:"bytes,15,opt,name=told,proto3" json:"told,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -1667,6 +1651,13 @@ func (x *CheckFitmentResponse) GetAxles() []*AxleLoad {
 func (x *CheckFitmentResponse) GetWheels() []*WheelFit {
 	if x != nil {
 		return x.Wheels
+	}
+	return nil
+}
+
+func (x *CheckFitmentResponse) GetTold() *Told {
+	if x != nil {
+		return x.Told
 	}
 	return nil
 }
@@ -1859,15 +1850,15 @@ func (x *AxleLoad) GetPressureNeeded() *Pressure {
 type EstimateLifeRequest struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// Depths with distances, two at least; one plus an assumed new depth will do.
-	Depths []*DepthAt `protobuf:"bytes,1,rep,name=depths,proto3" json:"depths,omitempty"`
-	// Depth gauge used. Absent: a stated default.
-	Gauge *Gauge `protobuf:"bytes,2,opt,name=gauge,proto3" json:"gauge,omitempty"`
+	Depths []*MeasuredDepth `protobuf:"bytes,1,rep,name=depths,proto3" json:"depths,omitempty"`
+	// Gauges used, at most one of a kind. Absent: stated defaults.
+	Gauges []*Gauge `protobuf:"bytes,2,rep,name=gauges,proto3" json:"gauges,omitempty"`
 	// Limits to estimate for, 1 to 10.
 	Limits []*Depth `protobuf:"bytes,3,rep,name=limits,proto3" json:"limits,omitempty"`
 	// Distance driven in a day. Absent: from the dates of the depths, else no dates are told.
 	PerDay *Distance `protobuf:"bytes,4,opt,name=per_day,json=perDay,proto3" json:"per_day,omitempty"`
-	// Language of the texts.
-	Language      string `protobuf:"bytes,5,opt,name=language,proto3" json:"language,omitempty"`
+	// Who reads the answer.
+	Reader        *Reader `protobuf:"bytes,15,opt,name=reader,proto3" json:"reader,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -1902,16 +1893,16 @@ func (*EstimateLifeRequest) Descriptor() ([]byte, []int) {
 	return file_gaugebook_v1_calculator_service_proto_rawDescGZIP(), []int{16}
 }
 
-func (x *EstimateLifeRequest) GetDepths() []*DepthAt {
+func (x *EstimateLifeRequest) GetDepths() []*MeasuredDepth {
 	if x != nil {
 		return x.Depths
 	}
 	return nil
 }
 
-func (x *EstimateLifeRequest) GetGauge() *Gauge {
+func (x *EstimateLifeRequest) GetGauges() []*Gauge {
 	if x != nil {
-		return x.Gauge
+		return x.Gauges
 	}
 	return nil
 }
@@ -1930,15 +1921,15 @@ func (x *EstimateLifeRequest) GetPerDay() *Distance {
 	return nil
 }
 
-func (x *EstimateLifeRequest) GetLanguage() string {
+func (x *EstimateLifeRequest) GetReader() *Reader {
 	if x != nil {
-		return x.Language
+		return x.Reader
 	}
-	return ""
+	return nil
 }
 
-// DepthAt is a depth at a distance.
-type DepthAt struct {
+// MeasuredDepth is a depth at a distance.
+type MeasuredDepth struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// Distance run by the tire, or the odometer: the same in all entries.
 	Distance *Distance `protobuf:"bytes,1,opt,name=distance,proto3" json:"distance,omitempty"`
@@ -1952,20 +1943,20 @@ type DepthAt struct {
 	sizeCache     protoimpl.SizeCache
 }
 
-func (x *DepthAt) Reset() {
-	*x = DepthAt{}
+func (x *MeasuredDepth) Reset() {
+	*x = MeasuredDepth{}
 	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[17]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
 
-func (x *DepthAt) String() string {
+func (x *MeasuredDepth) String() string {
 	return protoimpl.X.MessageStringOf(x)
 }
 
-func (*DepthAt) ProtoMessage() {}
+func (*MeasuredDepth) ProtoMessage() {}
 
-func (x *DepthAt) ProtoReflect() protoreflect.Message {
+func (x *MeasuredDepth) ProtoReflect() protoreflect.Message {
 	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[17]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
@@ -1977,33 +1968,33 @@ func (x *DepthAt) ProtoReflect() protoreflect.Message {
 	return mi.MessageOf(x)
 }
 
-// Deprecated: Use DepthAt.ProtoReflect.Descriptor instead.
-func (*DepthAt) Descriptor() ([]byte, []int) {
+// Deprecated: Use MeasuredDepth.ProtoReflect.Descriptor instead.
+func (*MeasuredDepth) Descriptor() ([]byte, []int) {
 	return file_gaugebook_v1_calculator_service_proto_rawDescGZIP(), []int{17}
 }
 
-func (x *DepthAt) GetDistance() *Distance {
+func (x *MeasuredDepth) GetDistance() *Distance {
 	if x != nil {
 		return x.Distance
 	}
 	return nil
 }
 
-func (x *DepthAt) GetDepth() *Depth {
+func (x *MeasuredDepth) GetDepth() *Depth {
 	if x != nil {
 		return x.Depth
 	}
 	return nil
 }
 
-func (x *DepthAt) GetDate() *CalendarDate {
+func (x *MeasuredDepth) GetDate() *CalendarDate {
 	if x != nil {
 		return x.Date
 	}
 	return nil
 }
 
-func (x *DepthAt) GetAssumed() bool {
+func (x *MeasuredDepth) GetAssumed() bool {
 	if x != nil {
 		return x.Assumed
 	}
@@ -2020,7 +2011,9 @@ type EstimateLifeResponse struct {
 	// Its standard uncertainty.
 	WearRateUncertainty *WearRate `protobuf:"bytes,3,opt,name=wear_rate_uncertainty,json=wearRateUncertainty,proto3" json:"wear_rate_uncertainty,omitempty"`
 	// The assessment: break-in, irregular wear, impossible growth.
-	Assessment    *Assessment `protobuf:"bytes,4,opt,name=assessment,proto3" json:"assessment,omitempty"`
+	Assessment *Assessment `protobuf:"bytes,4,opt,name=assessment,proto3" json:"assessment,omitempty"`
+	// How it was told.
+	Told          *Told `protobuf:"bytes,15,opt,name=told,proto3" json:"told,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -2083,18 +2076,25 @@ func (x *EstimateLifeResponse) GetAssessment() *Assessment {
 	return nil
 }
 
+func (x *EstimateLifeResponse) GetTold() *Told {
+	if x != nil {
+		return x.Told
+	}
+	return nil
+}
+
 // Crossing is where a limit is reached. The interval is for 95 percent.
 type Crossing struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// The limit.
 	Limit *Depth `protobuf:"bytes,1,opt,name=limit,proto3" json:"limit,omitempty"`
 	// Distance at which it is reached, counted as in the request. Absent: not in sight.
-	At *Distance `protobuf:"bytes,2,opt,name=at,proto3" json:"at,omitempty"`
+	Distance *Distance `protobuf:"bytes,2,opt,name=distance,proto3" json:"distance,omitempty"`
 	// Earliest distance that fits the depths. Absent: any before the depths fits, or
 	// nothing is in sight.
-	Earliest *Distance `protobuf:"bytes,3,opt,name=earliest,proto3" json:"earliest,omitempty"`
+	EarliestDistance *Distance `protobuf:"bytes,3,opt,name=earliest_distance,json=earliestDistance,proto3" json:"earliest_distance,omitempty"`
 	// Latest distance that fits the depths. Absent: no end can be told.
-	Latest *Distance `protobuf:"bytes,4,opt,name=latest,proto3" json:"latest,omitempty"`
+	LatestDistance *Distance `protobuf:"bytes,4,opt,name=latest_distance,json=latestDistance,proto3" json:"latest_distance,omitempty"`
 	// Day it is reached.
 	Date *CalendarDate `protobuf:"bytes,5,opt,name=date,proto3" json:"date,omitempty"`
 	// Earliest day, at the fastest pace on record.
@@ -2142,23 +2142,23 @@ func (x *Crossing) GetLimit() *Depth {
 	return nil
 }
 
-func (x *Crossing) GetAt() *Distance {
+func (x *Crossing) GetDistance() *Distance {
 	if x != nil {
-		return x.At
+		return x.Distance
 	}
 	return nil
 }
 
-func (x *Crossing) GetEarliest() *Distance {
+func (x *Crossing) GetEarliestDistance() *Distance {
 	if x != nil {
-		return x.Earliest
+		return x.EarliestDistance
 	}
 	return nil
 }
 
-func (x *Crossing) GetLatest() *Distance {
+func (x *Crossing) GetLatestDistance() *Distance {
 	if x != nil {
-		return x.Latest
+		return x.LatestDistance
 	}
 	return nil
 }
@@ -2191,18 +2191,16 @@ type PlanRotationRequest struct {
 	Vehicle *Vehicle `protobuf:"bytes,1,opt,name=vehicle,proto3" json:"vehicle,omitempty"`
 	// Its visits, in any order; the latest says where the tires are.
 	Visits []*Inspection `protobuf:"bytes,2,rep,name=visits,proto3" json:"visits,omitempty"`
-	// Rulebooks that give the limits.
-	RulebookIds []string `protobuf:"bytes,3,rep,name=rulebook_ids,json=rulebookIds,proto3" json:"rulebook_ids,omitempty"`
-	// Language of the texts.
-	Language string `protobuf:"bytes,4,opt,name=language,proto3" json:"language,omitempty"`
 	// Recorded moves of its tires.
-	Moves []*TireMoves `protobuf:"bytes,5,rep,name=moves,proto3" json:"moves,omitempty"`
+	Moves []*TireMoves `protobuf:"bytes,3,rep,name=moves,proto3" json:"moves,omitempty"`
 	// Its tires, where known.
-	Tires []*Tire `protobuf:"bytes,6,rep,name=tires,proto3" json:"tires,omitempty"`
-	// Day to judge for.
-	AsOf *CalendarDate `protobuf:"bytes,7,opt,name=as_of,json=asOf,proto3" json:"as_of,omitempty"`
+	Tires []*Tire `protobuf:"bytes,4,rep,name=tires,proto3" json:"tires,omitempty"`
 	// Work that no visit recorded.
-	WorkDone      []*WorkDone `protobuf:"bytes,8,rep,name=work_done,json=workDone,proto3" json:"work_done,omitempty"`
+	WorkDone []*WorkDone `protobuf:"bytes,5,rep,name=work_done,json=workDone,proto3" json:"work_done,omitempty"`
+	// What to judge by.
+	JudgeBy *JudgeBy `protobuf:"bytes,14,opt,name=judge_by,json=judgeBy,proto3" json:"judge_by,omitempty"`
+	// Who reads the answer.
+	Reader        *Reader `protobuf:"bytes,15,opt,name=reader,proto3" json:"reader,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -2251,20 +2249,6 @@ func (x *PlanRotationRequest) GetVisits() []*Inspection {
 	return nil
 }
 
-func (x *PlanRotationRequest) GetRulebookIds() []string {
-	if x != nil {
-		return x.RulebookIds
-	}
-	return nil
-}
-
-func (x *PlanRotationRequest) GetLanguage() string {
-	if x != nil {
-		return x.Language
-	}
-	return ""
-}
-
 func (x *PlanRotationRequest) GetMoves() []*TireMoves {
 	if x != nil {
 		return x.Moves
@@ -2279,16 +2263,23 @@ func (x *PlanRotationRequest) GetTires() []*Tire {
 	return nil
 }
 
-func (x *PlanRotationRequest) GetAsOf() *CalendarDate {
+func (x *PlanRotationRequest) GetWorkDone() []*WorkDone {
 	if x != nil {
-		return x.AsOf
+		return x.WorkDone
 	}
 	return nil
 }
 
-func (x *PlanRotationRequest) GetWorkDone() []*WorkDone {
+func (x *PlanRotationRequest) GetJudgeBy() *JudgeBy {
 	if x != nil {
-		return x.WorkDone
+		return x.JudgeBy
+	}
+	return nil
+}
+
+func (x *PlanRotationRequest) GetReader() *Reader {
+	if x != nil {
+		return x.Reader
 	}
 	return nil
 }
@@ -2301,7 +2292,9 @@ type PlanRotationResponse struct {
 	// Set when the history shows a rotation that nobody recorded.
 	UnrecordedRotation *Finding `protobuf:"bytes,2,opt,name=unrecorded_rotation,json=unrecordedRotation,proto3" json:"unrecorded_rotation,omitempty"`
 	// The assessment: causes to cure first, limits, matching.
-	Assessment    *Assessment `protobuf:"bytes,3,opt,name=assessment,proto3" json:"assessment,omitempty"`
+	Assessment *Assessment `protobuf:"bytes,3,opt,name=assessment,proto3" json:"assessment,omitempty"`
+	// How it was told.
+	Told          *Told `protobuf:"bytes,15,opt,name=told,proto3" json:"told,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -2357,6 +2350,13 @@ func (x *PlanRotationResponse) GetAssessment() *Assessment {
 	return nil
 }
 
+func (x *PlanRotationResponse) GetTold() *Told {
+	if x != nil {
+		return x.Told
+	}
+	return nil
+}
+
 // RotationPlan is one way to place the tires.
 type RotationPlan struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -2370,20 +2370,22 @@ type RotationPlan struct {
 	GainLow *Distance `protobuf:"bytes,4,opt,name=gain_low,json=gainLow,proto3" json:"gain_low,omitempty"`
 	// Greatest gain that fits the depths.
 	GainHigh *Distance `protobuf:"bytes,5,opt,name=gain_high,json=gainHigh,proto3" json:"gain_high,omitempty"`
-	// Why it is not allowed, in the language asked for. Empty: it is allowed.
-	WhyNot string `protobuf:"bytes,6,opt,name=why_not,json=whyNot,proto3" json:"why_not,omitempty"`
+	// Every reason why it is not allowed. Empty: it is allowed.
+	WhyNot []*Said `protobuf:"bytes,6,rep,name=why_not,json=whyNot,proto3" json:"why_not,omitempty"`
 	// Distance from now until the first tire is out.
 	UntilFirstOut *Distance `protobuf:"bytes,7,opt,name=until_first_out,json=untilFirstOut,proto3" json:"until_first_out,omitempty"`
 	// Distance from now until the first pair is out.
 	UntilPairOut *Distance `protobuf:"bytes,8,opt,name=until_pair_out,json=untilPairOut,proto3" json:"until_pair_out,omitempty"`
 	// Distance from now until the whole set is out.
 	UntilSetOut *Distance `protobuf:"bytes,9,opt,name=until_set_out,json=untilSetOut,proto3" json:"until_set_out,omitempty"`
-	// The plan in words, in the language asked for.
+	// The plan, for the technician.
 	Words string `protobuf:"bytes,10,opt,name=words,proto3" json:"words,omitempty"`
 	// What has to follow, in order: label pressures, sensors, arrows, torque.
 	Work []*WorkItem `protobuf:"bytes,11,rep,name=work,proto3" json:"work,omitempty"`
 	// What it gains over each of the other plans, in their order. Empty: not known.
-	Gains         []*RotationGain `protobuf:"bytes,12,rep,name=gains,proto3" json:"gains,omitempty"`
+	Gains []*RotationGain `protobuf:"bytes,12,rep,name=gains,proto3" json:"gains,omitempty"`
+	// What speaks against it, though it is allowed.
+	Warnings      []*Said `protobuf:"bytes,13,rep,name=warnings,proto3" json:"warnings,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -2453,11 +2455,11 @@ func (x *RotationPlan) GetGainHigh() *Distance {
 	return nil
 }
 
-func (x *RotationPlan) GetWhyNot() string {
+func (x *RotationPlan) GetWhyNot() []*Said {
 	if x != nil {
 		return x.WhyNot
 	}
-	return ""
+	return nil
 }
 
 func (x *RotationPlan) GetUntilFirstOut() *Distance {
@@ -2498,6 +2500,13 @@ func (x *RotationPlan) GetWork() []*WorkItem {
 func (x *RotationPlan) GetGains() []*RotationGain {
 	if x != nil {
 		return x.Gains
+	}
+	return nil
+}
+
+func (x *RotationPlan) GetWarnings() []*Said {
+	if x != nil {
+		return x.Warnings
 	}
 	return nil
 }
@@ -2605,75 +2614,11 @@ func (x *RotationGain) GetDaysHigh() int32 {
 	return 0
 }
 
-// PositionChange moves the tire of one position to another.
-type PositionChange struct {
-	state protoimpl.MessageState `protogen:"open.v1"`
-	// Where it is.
-	FromPosition string `protobuf:"bytes,1,opt,name=from_position,json=fromPosition,proto3" json:"from_position,omitempty"`
-	// Where it goes.
-	ToPosition string `protobuf:"bytes,2,opt,name=to_position,json=toPosition,proto3" json:"to_position,omitempty"`
-	// True when the other sidewall faces outward afterwards.
-	Turned        bool `protobuf:"varint,3,opt,name=turned,proto3" json:"turned,omitempty"`
-	unknownFields protoimpl.UnknownFields
-	sizeCache     protoimpl.SizeCache
-}
-
-func (x *PositionChange) Reset() {
-	*x = PositionChange{}
-	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[24]
-	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
-	ms.StoreMessageInfo(mi)
-}
-
-func (x *PositionChange) String() string {
-	return protoimpl.X.MessageStringOf(x)
-}
-
-func (*PositionChange) ProtoMessage() {}
-
-func (x *PositionChange) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_calculator_service_proto_msgTypes[24]
-	if x != nil {
-		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
-		if ms.LoadMessageInfo() == nil {
-			ms.StoreMessageInfo(mi)
-		}
-		return ms
-	}
-	return mi.MessageOf(x)
-}
-
-// Deprecated: Use PositionChange.ProtoReflect.Descriptor instead.
-func (*PositionChange) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_calculator_service_proto_rawDescGZIP(), []int{24}
-}
-
-func (x *PositionChange) GetFromPosition() string {
-	if x != nil {
-		return x.FromPosition
-	}
-	return ""
-}
-
-func (x *PositionChange) GetToPosition() string {
-	if x != nil {
-		return x.ToPosition
-	}
-	return ""
-}
-
-func (x *PositionChange) GetTurned() bool {
-	if x != nil {
-		return x.Turned
-	}
-	return false
-}
-
 var File_gaugebook_v1_calculator_service_proto protoreflect.FileDescriptor
 
 const file_gaugebook_v1_calculator_service_proto_rawDesc = "" +
 	"\n" +
-	"%gaugebook/v1/calculator_service.proto\x12\fgaugebook.v1\x1a\x1dgaugebook/v1/assessment.proto\x1a\x1dgaugebook/v1/inspection.proto\x1a\x1dgaugebook/v1/quantities.proto\x1a\x17gaugebook/v1/tire.proto\x1a\x1agaugebook/v1/vehicle.proto\"\x92\x04\n" +
+	"%gaugebook/v1/calculator_service.proto\x12\fgaugebook.v1\x1a\x1dgaugebook/v1/assessment.proto\x1a\x1dgaugebook/v1/inspection.proto\x1a\x1dgaugebook/v1/quantities.proto\x1a\x19gaugebook/v1/reader.proto\x1a\x17gaugebook/v1/tire.proto\x1a\x1agaugebook/v1/vehicle.proto\"\xd1\x03\n" +
 	"\x12AssessVisitRequest\x12/\n" +
 	"\avehicle\x18\x01 \x01(\v2\x15.gaugebook.v1.VehicleR\avehicle\x12(\n" +
 	"\x05tires\x18\x02 \x03(\v2\x12.gaugebook.v1.TireR\x05tires\x128\n" +
@@ -2681,39 +2626,35 @@ const file_gaugebook_v1_calculator_service_proto_rawDesc = "" +
 	"inspection\x18\x03 \x01(\v2\x18.gaugebook.v1.InspectionR\n" +
 	"inspection\x122\n" +
 	"\aearlier\x18\x04 \x03(\v2\x18.gaugebook.v1.InspectionR\aearlier\x12.\n" +
-	"\arepairs\x18\x05 \x03(\v2\x14.gaugebook.v1.RepairR\arepairs\x12!\n" +
-	"\frulebook_ids\x18\x06 \x03(\tR\vrulebookIds\x12/\n" +
-	"\x05as_of\x18\a \x01(\v2\x1a.gaugebook.v1.CalendarDateR\x04asOf\x12\x1a\n" +
-	"\blanguage\x18\b \x01(\tR\blanguage\x12-\n" +
-	"\x05moves\x18\t \x03(\v2\x17.gaugebook.v1.TireMovesR\x05moves\x123\n" +
-	"\twork_done\x18\n" +
-	" \x03(\v2\x16.gaugebook.v1.WorkDoneR\bworkDone\x12/\n" +
-	"\x05units\x18\v \x01(\v2\x19.gaugebook.v1.ReaderUnitsR\x05units\"O\n" +
+	"\arepairs\x18\x05 \x03(\v2\x14.gaugebook.v1.RepairR\arepairs\x12-\n" +
+	"\x05moves\x18\x06 \x03(\v2\x17.gaugebook.v1.TireMovesR\x05moves\x123\n" +
+	"\twork_done\x18\a \x03(\v2\x16.gaugebook.v1.WorkDoneR\bworkDone\x120\n" +
+	"\bjudge_by\x18\x0e \x01(\v2\x15.gaugebook.v1.JudgeByR\ajudgeBy\x12,\n" +
+	"\x06reader\x18\x0f \x01(\v2\x14.gaugebook.v1.ReaderR\x06reader\"w\n" +
 	"\x13AssessVisitResponse\x128\n" +
 	"\n" +
 	"assessment\x18\x01 \x01(\v2\x18.gaugebook.v1.AssessmentR\n" +
-	"assessment\"\xe6\x04\n" +
+	"assessment\x12&\n" +
+	"\x04told\x18\x0f \x01(\v2\x12.gaugebook.v1.ToldR\x04told\"\xa7\x04\n" +
 	"\x12AssessTreadRequest\x12/\n" +
-	"\x05wheel\x18\x01 \x01(\v2\x19.gaugebook.v1.WheelReportR\x05wheel\x12)\n" +
-	"\x05gauge\x18\x02 \x01(\v2\x13.gaugebook.v1.GaugeR\x05gauge\x12?\n" +
-	"\rvehicle_class\x18\x03 \x01(\x0e2\x1a.gaugebook.v1.VehicleClassR\fvehicleClass\x12!\n" +
-	"\frulebook_ids\x18\x04 \x03(\tR\vrulebookIds\x129\n" +
-	"\x0edepth_when_new\x18\x05 \x01(\v2\x13.gaugebook.v1.DepthR\fdepthWhenNew\x12/\n" +
-	"\x05as_of\x18\x06 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\x04asOf\x12\x1a\n" +
-	"\blanguage\x18\a \x01(\tR\blanguage\x12*\n" +
-	"\x03use\x18\b \x01(\v2\x18.gaugebook.v1.VehicleUseR\x03use\x125\n" +
-	"\fgross_rating\x18\t \x01(\v2\x12.gaugebook.v1.MassR\vgrossRating\x123\n" +
+	"\x05wheel\x18\x01 \x01(\v2\x19.gaugebook.v1.WheelReportR\x05wheel\x12+\n" +
+	"\x06gauges\x18\x02 \x03(\v2\x13.gaugebook.v1.GaugeR\x06gauges\x12?\n" +
+	"\rvehicle_class\x18\x03 \x01(\x0e2\x1a.gaugebook.v1.VehicleClassR\fvehicleClass\x129\n" +
+	"\x0edepth_when_new\x18\x04 \x01(\v2\x13.gaugebook.v1.DepthR\fdepthWhenNew\x12*\n" +
+	"\x03use\x18\x05 \x01(\v2\x18.gaugebook.v1.VehicleUseR\x03use\x125\n" +
+	"\fgross_rating\x18\x06 \x01(\v2\x12.gaugebook.v1.MassR\vgrossRating\x123\n" +
 	"\n" +
-	"steer_axle\x18\n" +
-	" \x01(\x0e2\x14.gaugebook.v1.AnswerR\tsteerAxle\x12?\n" +
-	"\x11snow_slush_or_ice\x18\v \x01(\x0e2\x14.gaugebook.v1.AnswerR\x0esnowSlushOrIce\x12/\n" +
-	"\x05units\x18\f \x01(\v2\x19.gaugebook.v1.ReaderUnitsR\x05units\"\xcb\x01\n" +
+	"steer_axle\x18\a \x01(\x0e2\x14.gaugebook.v1.AnswerR\tsteerAxle\x12?\n" +
+	"\x11snow_slush_or_ice\x18\b \x01(\x0e2\x14.gaugebook.v1.AnswerR\x0esnowSlushOrIce\x120\n" +
+	"\bjudge_by\x18\x0e \x01(\v2\x15.gaugebook.v1.JudgeByR\ajudgeBy\x12,\n" +
+	"\x06reader\x18\x0f \x01(\v2\x14.gaugebook.v1.ReaderR\x06reader\"\xf3\x01\n" +
 	"\x13AssessTreadResponse\x128\n" +
 	"\n" +
 	"assessment\x18\x01 \x01(\v2\x18.gaugebook.v1.AssessmentR\n" +
 	"assessment\x12<\n" +
 	"\x0fgoverning_depth\x18\x02 \x01(\v2\x13.gaugebook.v1.DepthR\x0egoverningDepth\x12<\n" +
-	"\fusable_tread\x18\x03 \x01(\v2\x19.gaugebook.v1.UsableTreadR\vusableTread\"\x8a\x05\n" +
+	"\fusable_tread\x18\x03 \x01(\v2\x19.gaugebook.v1.UsableTreadR\vusableTread\x12&\n" +
+	"\x04told\x18\x0f \x01(\v2\x12.gaugebook.v1.ToldR\x04told\"\xc7\x05\n" +
 	"\x18CalculatePressureRequest\x122\n" +
 	"\bmeasured\x18\x01 \x01(\v2\x16.gaugebook.v1.PressureR\bmeasured\x12D\n" +
 	"\x10tire_temperature\x18\x02 \x01(\v2\x19.gaugebook.v1.TemperatureR\x0ftireTemperature\x128\n" +
@@ -2721,16 +2662,16 @@ const file_gaugebook_v1_calculator_service_proto_rawDesc = "" +
 	"conditions\x18\x03 \x01(\v2\x18.gaugebook.v1.ConditionsR\n" +
 	"conditions\x125\n" +
 	"\n" +
-	"label_cold\x18\x04 \x01(\v2\x16.gaugebook.v1.PressureR\tlabelCold\x122\n" +
-	"\acold_at\x18\x05 \x01(\v2\x19.gaugebook.v1.TemperatureR\x06coldAt\x122\n" +
-	"\bsidewall\x18\x06 \x01(\v2\x16.gaugebook.v1.SidewallR\bsidewall\x12)\n" +
-	"\x05gauge\x18\a \x01(\v2\x13.gaugebook.v1.GaugeR\x05gauge\x12\x1a\n" +
-	"\blanguage\x18\b \x01(\tR\blanguage\x12N\n" +
-	"\x12temperature_source\x18\t \x01(\x0e2\x1f.gaugebook.v1.TemperatureSourceR\x11temperatureSource\x12?\n" +
-	"\rvehicle_class\x18\n" +
-	" \x01(\x0e2\x1a.gaugebook.v1.VehicleClassR\fvehicleClass\x12\x12\n" +
-	"\x04dual\x18\v \x01(\bR\x04dual\x12/\n" +
-	"\x05units\x18\f \x01(\v2\x19.gaugebook.v1.ReaderUnitsR\x05units\"\xb4\x03\n" +
+	"label_cold\x18\x04 \x01(\v2\x16.gaugebook.v1.PressureR\tlabelCold\x12D\n" +
+	"\x10cold_temperature\x18\x05 \x01(\v2\x19.gaugebook.v1.TemperatureR\x0fcoldTemperature\x122\n" +
+	"\bsidewall\x18\x06 \x01(\v2\x16.gaugebook.v1.SidewallR\bsidewall\x12+\n" +
+	"\x06gauges\x18\a \x03(\v2\x13.gaugebook.v1.GaugeR\x06gauges\x12N\n" +
+	"\x12temperature_source\x18\b \x01(\x0e2\x1f.gaugebook.v1.TemperatureSourceR\x11temperatureSource\x12?\n" +
+	"\rvehicle_class\x18\t \x01(\x0e2\x1a.gaugebook.v1.VehicleClassR\fvehicleClass\x12(\n" +
+	"\x04dual\x18\n" +
+	" \x01(\x0e2\x14.gaugebook.v1.AnswerR\x04dual\x120\n" +
+	"\bjudge_by\x18\x0e \x01(\v2\x15.gaugebook.v1.JudgeByR\ajudgeBy\x12,\n" +
+	"\x06reader\x18\x0f \x01(\v2\x14.gaugebook.v1.ReaderR\x06reader\"\xdc\x03\n" +
 	"\x19CalculatePressureResponse\x12?\n" +
 	"\x0fcold_equivalent\x18\x01 \x01(\v2\x16.gaugebook.v1.PressureR\x0ecoldEquivalent\x124\n" +
 	"\n" +
@@ -2741,46 +2682,45 @@ const file_gaugebook_v1_calculator_service_proto_rawDesc = "" +
 	"assessment\x18\x05 \x01(\v2\x18.gaugebook.v1.AssessmentR\n" +
 	"assessment\x121\n" +
 	"\bcold_low\x18\x06 \x01(\v2\x16.gaugebook.v1.PressureR\acoldLow\x123\n" +
-	"\tcold_high\x18\a \x01(\v2\x16.gaugebook.v1.PressureR\bcoldHigh\"\xa6\a\n" +
+	"\tcold_high\x18\a \x01(\v2\x16.gaugebook.v1.PressureR\bcoldHigh\x12&\n" +
+	"\x04told\x18\x0f \x01(\v2\x12.gaugebook.v1.ToldR\x04told\"\xe5\x06\n" +
 	"\x13AssessRepairRequest\x120\n" +
 	"\binjuries\x18\x01 \x03(\v2\x14.gaugebook.v1.InjuryR\binjuries\x122\n" +
 	"\bsidewall\x18\x02 \x01(\v2\x16.gaugebook.v1.SidewallR\bsidewall\x126\n" +
 	"\flowest_depth\x18\x03 \x01(\v2\x13.gaugebook.v1.DepthR\vlowestDepth\x12.\n" +
 	"\aearlier\x18\x04 \x03(\v2\x14.gaugebook.v1.RepairR\aearlier\x12?\n" +
-	"\rvehicle_class\x18\x05 \x01(\x0e2\x1a.gaugebook.v1.VehicleClassR\fvehicleClass\x12!\n" +
-	"\frulebook_ids\x18\x06 \x03(\tR\vrulebookIds\x12/\n" +
-	"\x05as_of\x18\a \x01(\v2\x1a.gaugebook.v1.CalendarDateR\x04asOf\x12\x1a\n" +
-	"\blanguage\x18\b \x01(\tR\blanguage\x12,\n" +
-	"\x06looked\x18\t \x03(\v2\x14.gaugebook.v1.LookedR\x06looked\x12=\n" +
-	"\fobservations\x18\n" +
-	" \x03(\v2\x19.gaugebook.v1.ObservationR\fobservations\x123\n" +
-	"\x05found\x18\v \x03(\v2\x1d.gaugebook.v1.PressureReadingR\x05found\x126\n" +
+	"\rvehicle_class\x18\x05 \x01(\x0e2\x1a.gaugebook.v1.VehicleClassR\fvehicleClass\x12,\n" +
+	"\x06looked\x18\x06 \x03(\v2\x14.gaugebook.v1.LookedR\x06looked\x12=\n" +
+	"\fobservations\x18\a \x03(\v2\x19.gaugebook.v1.ObservationR\fobservations\x123\n" +
+	"\x05found\x18\b \x03(\v2\x1d.gaugebook.v1.PressureReadingR\x05found\x126\n" +
 	"\n" +
-	"driven_low\x18\f \x01(\v2\x17.gaugebook.v1.DrivenLowR\tdrivenLow\x123\n" +
+	"driven_low\x18\t \x01(\v2\x17.gaugebook.v1.DrivenLowR\tdrivenLow\x123\n" +
 	"\n" +
-	"steer_axle\x18\r \x01(\x0e2\x14.gaugebook.v1.AnswerR\tsteerAxle\x125\n" +
+	"steer_axle\x18\n" +
+	" \x01(\x0e2\x14.gaugebook.v1.AnswerR\tsteerAxle\x125\n" +
 	"\n" +
-	"label_cold\x18\x0e \x01(\v2\x16.gaugebook.v1.PressureR\tlabelCold\x12@\n" +
-	"\fmaker_policy\x18\x0f \x01(\v2\x1d.gaugebook.v1.TireMakerPolicyR\vmakerPolicy\x12+\n" +
-	"\x06gauges\x18\x10 \x03(\v2\x13.gaugebook.v1.GaugeR\x06gauges\x12*\n" +
-	"\x03use\x18\x11 \x01(\v2\x18.gaugebook.v1.VehicleUseR\x03use\x12/\n" +
-	"\x05units\x18\x12 \x01(\v2\x19.gaugebook.v1.ReaderUnitsR\x05units\"\x84\x01\n" +
+	"label_cold\x18\v \x01(\v2\x16.gaugebook.v1.PressureR\tlabelCold\x12@\n" +
+	"\fmaker_policy\x18\f \x01(\v2\x1d.gaugebook.v1.TireMakerPolicyR\vmakerPolicy\x12+\n" +
+	"\x06gauges\x18\r \x03(\v2\x13.gaugebook.v1.GaugeR\x06gauges\x12*\n" +
+	"\x03use\x18\x10 \x01(\v2\x18.gaugebook.v1.VehicleUseR\x03use\x120\n" +
+	"\bjudge_by\x18\x0e \x01(\v2\x15.gaugebook.v1.JudgeByR\ajudgeBy\x12,\n" +
+	"\x06reader\x18\x0f \x01(\v2\x14.gaugebook.v1.ReaderR\x06reader\"\xac\x01\n" +
 	"\x14AssessRepairResponse\x122\n" +
 	"\x06answer\x18\x01 \x01(\v2\x1a.gaugebook.v1.RepairAnswerR\x06answer\x128\n" +
 	"\n" +
 	"assessment\x18\x02 \x01(\v2\x18.gaugebook.v1.AssessmentR\n" +
-	"assessment\"\x96\x01\n" +
+	"assessment\x12&\n" +
+	"\x04told\x18\x0f \x01(\v2\x12.gaugebook.v1.ToldR\x04told\"\xa8\x01\n" +
 	"\x13ReadSidewallRequest\x122\n" +
 	"\bsidewall\x18\x01 \x01(\v2\x16.gaugebook.v1.SidewallR\bsidewall\x12/\n" +
-	"\x05as_of\x18\x02 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\x04asOf\x12\x1a\n" +
-	"\blanguage\x18\x03 \x01(\tR\blanguage\"b\n" +
+	"\x05as_of\x18\x02 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\x04asOf\x12,\n" +
+	"\x06reader\x18\x0f \x01(\v2\x14.gaugebook.v1.ReaderR\x06reader\"b\n" +
 	"\bWeekMade\x12\x12\n" +
 	"\x04week\x18\x01 \x01(\x05R\x04week\x12\x12\n" +
 	"\x04year\x18\x02 \x01(\x05R\x04year\x12 \n" +
 	"\tage_years\x18\x03 \x01(\x05H\x00R\bageYears\x88\x01\x01B\f\n" +
 	"\n" +
-	"_age_years\"\xdc\n" +
-	"\n" +
+	"_age_years\"\x98\v\n" +
 	"\x14ReadSidewallResponse\x12\x1c\n" +
 	"\tcanonical\x18\x01 \x01(\tR\tcanonical\x129\n" +
 	"\rsection_width\x18\x02 \x01(\v2\x14.gaugebook.v1.LengthR\fsectionWidth\x12*\n" +
@@ -2791,24 +2731,25 @@ const file_gaugebook_v1_calculator_service_proto_rawDesc = "" +
 	"loadSingle\x12/\n" +
 	"\tload_dual\x18\a \x01(\v2\x12.gaugebook.v1.MassR\bloadDual\x12!\n" +
 	"\fspeed_symbol\x18\b \x01(\tR\vspeedSymbol\x12*\n" +
-	"\x04made\x18\t \x03(\v2\x16.gaugebook.v1.WeekMadeR\x04made\x12\x14\n" +
+	"\x04made\x18\t \x03(\v2\x16.gaugebook.v1.WeekMadeR\x04made\x12(\n" +
 	"\x05notes\x18\n" +
-	" \x03(\tR\x05notes\x128\n" +
+	" \x03(\v2\x12.gaugebook.v1.SaidR\x05notes\x128\n" +
 	"\rmaximum_speed\x18\v \x01(\v2\x13.gaugebook.v1.SpeedR\fmaximumSpeed\x12/\n" +
 	"\x11load_index_single\x18\f \x01(\x05H\x01R\x0floadIndexSingle\x88\x01\x01\x12+\n" +
 	"\x0fload_index_dual\x18\r \x01(\x05H\x02R\rloadIndexDual\x88\x01\x01\x12\x1d\n" +
 	"\n" +
-	"load_range\x18\x0e \x01(\tR\tloadRange\x12\x18\n" +
-	"\aservice\x18\x0f \x01(\tR\aservice\x12>\n" +
-	"\fconstruction\x18\x10 \x01(\x0e2\x1a.gaugebook.v1.ConstructionR\fconstruction\x12=\n" +
-	"\x1aidentification_suggestions\x18\x11 \x03(\tR\x19identificationSuggestions\x12;\n" +
-	"\x0esection_height\x18\x12 \x01(\v2\x14.gaugebook.v1.LengthR\rsectionHeight\x12:\n" +
-	"\rcircumference\x18\x13 \x01(\v2\x14.gaugebook.v1.LengthR\rcircumference\x125\n" +
-	"\x14revolutions_per_mile\x18\x14 \x01(\x01H\x03R\x12revolutionsPerMile\x88\x01\x01\x12?\n" +
-	"\x19revolutions_per_kilometer\x18\x15 \x01(\x01H\x04R\x17revolutionsPerKilometer\x88\x01\x01\x12,\n" +
-	"\x0frolling_percent\x18\x16 \x01(\x01H\x05R\x0erollingPercent\x88\x01\x01\x12D\n" +
-	"\x0eidentification\x18\x17 \x01(\v2\x1c.gaugebook.v1.IdentificationR\x0eidentification\x12=\n" +
-	"\x0erated_pressure\x18\x18 \x01(\v2\x16.gaugebook.v1.PressureR\rratedPressureB\x11\n" +
+	"load_range\x18\x10 \x01(\tR\tloadRange\x12\x18\n" +
+	"\aservice\x18\x11 \x01(\tR\aservice\x12>\n" +
+	"\fconstruction\x18\x12 \x01(\x0e2\x1a.gaugebook.v1.ConstructionR\fconstruction\x12=\n" +
+	"\x1aidentification_suggestions\x18\x13 \x03(\tR\x19identificationSuggestions\x12;\n" +
+	"\x0esection_height\x18\x14 \x01(\v2\x14.gaugebook.v1.LengthR\rsectionHeight\x12:\n" +
+	"\rcircumference\x18\x15 \x01(\v2\x14.gaugebook.v1.LengthR\rcircumference\x125\n" +
+	"\x14revolutions_per_mile\x18\x16 \x01(\x01H\x03R\x12revolutionsPerMile\x88\x01\x01\x12?\n" +
+	"\x19revolutions_per_kilometer\x18\x17 \x01(\x01H\x04R\x17revolutionsPerKilometer\x88\x01\x01\x12,\n" +
+	"\x0frolling_percent\x18\x18 \x01(\x01H\x05R\x0erollingPercent\x88\x01\x01\x12D\n" +
+	"\x0eidentification\x18\x19 \x01(\v2\x1c.gaugebook.v1.IdentificationR\x0eidentification\x12=\n" +
+	"\x0erated_pressure\x18\x1a \x01(\v2\x16.gaugebook.v1.PressureR\rratedPressure\x12&\n" +
+	"\x04told\x18\x0f \x01(\v2\x12.gaugebook.v1.ToldR\x04toldB\x11\n" +
 	"\x0f_aspect_percentB\x14\n" +
 	"\x12_load_index_singleB\x12\n" +
 	"\x10_load_index_dualB\x17\n" +
@@ -2819,22 +2760,22 @@ const file_gaugebook_v1_calculator_service_proto_rawDesc = "" +
 	"\x04form\x18\x01 \x01(\x0e2 .gaugebook.v1.IdentificationFormR\x04form\x12\x14\n" +
 	"\x05plant\x18\x02 \x01(\tR\x05plant\x12\x18\n" +
 	"\abetween\x18\x03 \x01(\tR\abetween\x12\x12\n" +
-	"\x04date\x18\x04 \x01(\tR\x04date\"\x94\x03\n" +
+	"\x04date\x18\x04 \x01(\tR\x04date\"\x84\x03\n" +
 	"\x13CheckFitmentRequest\x12/\n" +
 	"\avehicle\x18\x01 \x01(\v2\x15.gaugebook.v1.VehicleR\avehicle\x121\n" +
-	"\x06wheels\x18\x02 \x03(\v2\x19.gaugebook.v1.WheelReportR\x06wheels\x12!\n" +
-	"\frulebook_ids\x18\x03 \x03(\tR\vrulebookIds\x12/\n" +
-	"\x05as_of\x18\x04 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\x04asOf\x12\x1a\n" +
-	"\blanguage\x18\x05 \x01(\tR\blanguage\x12;\n" +
-	"\faxle_weights\x18\x06 \x03(\v2\x18.gaugebook.v1.AxleWeightR\vaxleWeights\x12+\n" +
-	"\x06gauges\x18\a \x03(\v2\x13.gaugebook.v1.GaugeR\x06gauges\x12?\n" +
-	"\x11snow_slush_or_ice\x18\b \x01(\x0e2\x14.gaugebook.v1.AnswerR\x0esnowSlushOrIce\"\xae\x01\n" +
+	"\x06wheels\x18\x02 \x03(\v2\x19.gaugebook.v1.WheelReportR\x06wheels\x12;\n" +
+	"\faxle_weights\x18\x03 \x03(\v2\x18.gaugebook.v1.AxleWeightR\vaxleWeights\x12+\n" +
+	"\x06gauges\x18\x04 \x03(\v2\x13.gaugebook.v1.GaugeR\x06gauges\x12?\n" +
+	"\x11snow_slush_or_ice\x18\x05 \x01(\x0e2\x14.gaugebook.v1.AnswerR\x0esnowSlushOrIce\x120\n" +
+	"\bjudge_by\x18\x0e \x01(\v2\x15.gaugebook.v1.JudgeByR\ajudgeBy\x12,\n" +
+	"\x06reader\x18\x0f \x01(\v2\x14.gaugebook.v1.ReaderR\x06reader\"\xd6\x01\n" +
 	"\x14CheckFitmentResponse\x128\n" +
 	"\n" +
 	"assessment\x18\x01 \x01(\v2\x18.gaugebook.v1.AssessmentR\n" +
 	"assessment\x12,\n" +
 	"\x05axles\x18\x02 \x03(\v2\x16.gaugebook.v1.AxleLoadR\x05axles\x12.\n" +
-	"\x06wheels\x18\x03 \x03(\v2\x16.gaugebook.v1.WheelFitR\x06wheels\"\xf9\x03\n" +
+	"\x06wheels\x18\x03 \x03(\v2\x16.gaugebook.v1.WheelFitR\x06wheels\x12&\n" +
+	"\x04told\x18\x0f \x01(\v2\x12.gaugebook.v1.ToldR\x04told\"\xf9\x03\n" +
 	"\bWheelFit\x12\x1a\n" +
 	"\bposition\x18\x01 \x01(\tR\bposition\x12\x1c\n" +
 	"\tcanonical\x18\x02 \x01(\tR\tcanonical\x12'\n" +
@@ -2852,63 +2793,65 @@ const file_gaugebook_v1_calculator_service_proto_rawDesc = "" +
 	"\bAxleLoad\x12\x12\n" +
 	"\x04axle\x18\x01 \x01(\x05R\x04axle\x120\n" +
 	"\tsupported\x18\x02 \x01(\v2\x12.gaugebook.v1.MassR\tsupported\x12?\n" +
-	"\x0fpressure_needed\x18\x03 \x01(\v2\x16.gaugebook.v1.PressureR\x0epressureNeeded\"\xe9\x01\n" +
-	"\x13EstimateLifeRequest\x12-\n" +
-	"\x06depths\x18\x01 \x03(\v2\x15.gaugebook.v1.DepthAtR\x06depths\x12)\n" +
-	"\x05gauge\x18\x02 \x01(\v2\x13.gaugebook.v1.GaugeR\x05gauge\x12+\n" +
+	"\x0fpressure_needed\x18\x03 \x01(\v2\x16.gaugebook.v1.PressureR\x0epressureNeeded\"\x83\x02\n" +
+	"\x13EstimateLifeRequest\x123\n" +
+	"\x06depths\x18\x01 \x03(\v2\x1b.gaugebook.v1.MeasuredDepthR\x06depths\x12+\n" +
+	"\x06gauges\x18\x02 \x03(\v2\x13.gaugebook.v1.GaugeR\x06gauges\x12+\n" +
 	"\x06limits\x18\x03 \x03(\v2\x13.gaugebook.v1.DepthR\x06limits\x12/\n" +
-	"\aper_day\x18\x04 \x01(\v2\x16.gaugebook.v1.DistanceR\x06perDay\x12\x1a\n" +
-	"\blanguage\x18\x05 \x01(\tR\blanguage\"\xb2\x01\n" +
-	"\aDepthAt\x122\n" +
+	"\aper_day\x18\x04 \x01(\v2\x16.gaugebook.v1.DistanceR\x06perDay\x12,\n" +
+	"\x06reader\x18\x0f \x01(\v2\x14.gaugebook.v1.ReaderR\x06reader\"\xb8\x01\n" +
+	"\rMeasuredDepth\x122\n" +
 	"\bdistance\x18\x01 \x01(\v2\x16.gaugebook.v1.DistanceR\bdistance\x12)\n" +
 	"\x05depth\x18\x02 \x01(\v2\x13.gaugebook.v1.DepthR\x05depth\x12.\n" +
 	"\x04date\x18\x03 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\x04date\x12\x18\n" +
-	"\aassumed\x18\x04 \x01(\bR\aassumed\"\x87\x02\n" +
+	"\aassumed\x18\x04 \x01(\bR\aassumed\"\xaf\x02\n" +
 	"\x14EstimateLifeResponse\x124\n" +
 	"\tcrossings\x18\x01 \x03(\v2\x16.gaugebook.v1.CrossingR\tcrossings\x123\n" +
 	"\twear_rate\x18\x02 \x01(\v2\x16.gaugebook.v1.WearRateR\bwearRate\x12J\n" +
 	"\x15wear_rate_uncertainty\x18\x03 \x01(\v2\x16.gaugebook.v1.WearRateR\x13wearRateUncertainty\x128\n" +
 	"\n" +
 	"assessment\x18\x04 \x01(\v2\x18.gaugebook.v1.AssessmentR\n" +
-	"assessment\"\xef\x02\n" +
+	"assessment\x12&\n" +
+	"\x04told\x18\x0f \x01(\v2\x12.gaugebook.v1.ToldR\x04told\"\x9d\x03\n" +
 	"\bCrossing\x12)\n" +
-	"\x05limit\x18\x01 \x01(\v2\x13.gaugebook.v1.DepthR\x05limit\x12&\n" +
-	"\x02at\x18\x02 \x01(\v2\x16.gaugebook.v1.DistanceR\x02at\x122\n" +
-	"\bearliest\x18\x03 \x01(\v2\x16.gaugebook.v1.DistanceR\bearliest\x12.\n" +
-	"\x06latest\x18\x04 \x01(\v2\x16.gaugebook.v1.DistanceR\x06latest\x12.\n" +
+	"\x05limit\x18\x01 \x01(\v2\x13.gaugebook.v1.DepthR\x05limit\x122\n" +
+	"\bdistance\x18\x02 \x01(\v2\x16.gaugebook.v1.DistanceR\bdistance\x12C\n" +
+	"\x11earliest_distance\x18\x03 \x01(\v2\x16.gaugebook.v1.DistanceR\x10earliestDistance\x12?\n" +
+	"\x0flatest_distance\x18\x04 \x01(\v2\x16.gaugebook.v1.DistanceR\x0elatestDistance\x12.\n" +
 	"\x04date\x18\x05 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\x04date\x12?\n" +
 	"\rearliest_date\x18\x06 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\fearliestDate\x12;\n" +
 	"\vlatest_date\x18\a \x01(\v2\x1a.gaugebook.v1.CalendarDateR\n" +
-	"latestDate\"\xf6\x02\n" +
+	"latestDate\"\xe6\x02\n" +
 	"\x13PlanRotationRequest\x12/\n" +
 	"\avehicle\x18\x01 \x01(\v2\x15.gaugebook.v1.VehicleR\avehicle\x120\n" +
-	"\x06visits\x18\x02 \x03(\v2\x18.gaugebook.v1.InspectionR\x06visits\x12!\n" +
-	"\frulebook_ids\x18\x03 \x03(\tR\vrulebookIds\x12\x1a\n" +
-	"\blanguage\x18\x04 \x01(\tR\blanguage\x12-\n" +
-	"\x05moves\x18\x05 \x03(\v2\x17.gaugebook.v1.TireMovesR\x05moves\x12(\n" +
-	"\x05tires\x18\x06 \x03(\v2\x12.gaugebook.v1.TireR\x05tires\x12/\n" +
-	"\x05as_of\x18\a \x01(\v2\x1a.gaugebook.v1.CalendarDateR\x04asOf\x123\n" +
-	"\twork_done\x18\b \x03(\v2\x16.gaugebook.v1.WorkDoneR\bworkDone\"\xca\x01\n" +
+	"\x06visits\x18\x02 \x03(\v2\x18.gaugebook.v1.InspectionR\x06visits\x12-\n" +
+	"\x05moves\x18\x03 \x03(\v2\x17.gaugebook.v1.TireMovesR\x05moves\x12(\n" +
+	"\x05tires\x18\x04 \x03(\v2\x12.gaugebook.v1.TireR\x05tires\x123\n" +
+	"\twork_done\x18\x05 \x03(\v2\x16.gaugebook.v1.WorkDoneR\bworkDone\x120\n" +
+	"\bjudge_by\x18\x0e \x01(\v2\x15.gaugebook.v1.JudgeByR\ajudgeBy\x12,\n" +
+	"\x06reader\x18\x0f \x01(\v2\x14.gaugebook.v1.ReaderR\x06reader\"\xf2\x01\n" +
 	"\x14PlanRotationResponse\x120\n" +
 	"\x05plans\x18\x01 \x03(\v2\x1a.gaugebook.v1.RotationPlanR\x05plans\x12F\n" +
 	"\x13unrecorded_rotation\x18\x02 \x01(\v2\x15.gaugebook.v1.FindingR\x12unrecordedRotation\x128\n" +
 	"\n" +
 	"assessment\x18\x03 \x01(\v2\x18.gaugebook.v1.AssessmentR\n" +
-	"assessment\"\xb8\x04\n" +
+	"assessment\x12&\n" +
+	"\x04told\x18\x0f \x01(\v2\x12.gaugebook.v1.ToldR\x04told\"\xfc\x04\n" +
 	"\fRotationPlan\x12\x15\n" +
 	"\x06map_id\x18\x01 \x01(\tR\x05mapId\x126\n" +
 	"\achanges\x18\x02 \x03(\v2\x1c.gaugebook.v1.PositionChangeR\achanges\x12*\n" +
 	"\x04gain\x18\x03 \x01(\v2\x16.gaugebook.v1.DistanceR\x04gain\x121\n" +
 	"\bgain_low\x18\x04 \x01(\v2\x16.gaugebook.v1.DistanceR\againLow\x123\n" +
-	"\tgain_high\x18\x05 \x01(\v2\x16.gaugebook.v1.DistanceR\bgainHigh\x12\x17\n" +
-	"\awhy_not\x18\x06 \x01(\tR\x06whyNot\x12>\n" +
+	"\tgain_high\x18\x05 \x01(\v2\x16.gaugebook.v1.DistanceR\bgainHigh\x12+\n" +
+	"\awhy_not\x18\x06 \x03(\v2\x12.gaugebook.v1.SaidR\x06whyNot\x12>\n" +
 	"\x0funtil_first_out\x18\a \x01(\v2\x16.gaugebook.v1.DistanceR\runtilFirstOut\x12<\n" +
 	"\x0euntil_pair_out\x18\b \x01(\v2\x16.gaugebook.v1.DistanceR\funtilPairOut\x12:\n" +
 	"\runtil_set_out\x18\t \x01(\v2\x16.gaugebook.v1.DistanceR\vuntilSetOut\x12\x14\n" +
 	"\x05words\x18\n" +
 	" \x01(\tR\x05words\x12*\n" +
 	"\x04work\x18\v \x03(\v2\x16.gaugebook.v1.WorkItemR\x04work\x120\n" +
-	"\x05gains\x18\f \x03(\v2\x1a.gaugebook.v1.RotationGainR\x05gains\"\xb7\x02\n" +
+	"\x05gains\x18\f \x03(\v2\x1a.gaugebook.v1.RotationGainR\x05gains\x12.\n" +
+	"\bwarnings\x18\r \x03(\v2\x12.gaugebook.v1.SaidR\bwarnings\"\xb7\x02\n" +
 	"\fRotationGain\x12\x1e\n" +
 	"\vover_map_id\x18\x01 \x01(\tR\toverMapId\x122\n" +
 	"\bdistance\x18\x02 \x01(\v2\x16.gaugebook.v1.DistanceR\bdistance\x12(\n" +
@@ -2920,12 +2863,7 @@ const file_gaugebook_v1_calculator_service_proto_rawDesc = "" +
 	"\x05_daysB\v\n" +
 	"\t_days_lowB\f\n" +
 	"\n" +
-	"_days_high\"n\n" +
-	"\x0ePositionChange\x12#\n" +
-	"\rfrom_position\x18\x01 \x01(\tR\ffromPosition\x12\x1f\n" +
-	"\vto_position\x18\x02 \x01(\tR\n" +
-	"toPosition\x12\x16\n" +
-	"\x06turned\x18\x03 \x01(\bR\x06turned*z\n" +
+	"_days_high*z\n" +
 	"\fConstruction\x12\x1c\n" +
 	"\x18CONSTRUCTION_UNSPECIFIED\x10\x00\x12\x17\n" +
 	"\x13CONSTRUCTION_RADIAL\x10\x01\x12\x15\n" +
@@ -2963,7 +2901,7 @@ func file_gaugebook_v1_calculator_service_proto_rawDescGZIP() []byte {
 }
 
 var file_gaugebook_v1_calculator_service_proto_enumTypes = make([]protoimpl.EnumInfo, 2)
-var file_gaugebook_v1_calculator_service_proto_msgTypes = make([]protoimpl.MessageInfo, 25)
+var file_gaugebook_v1_calculator_service_proto_msgTypes = make([]protoimpl.MessageInfo, 24)
 var file_gaugebook_v1_calculator_service_proto_goTypes = []any{
 	(Construction)(0),                 // 0: gaugebook.v1.Construction
 	(IdentificationForm)(0),           // 1: gaugebook.v1.IdentificationForm
@@ -2984,23 +2922,23 @@ var file_gaugebook_v1_calculator_service_proto_goTypes = []any{
 	(*WheelFit)(nil),                  // 16: gaugebook.v1.WheelFit
 	(*AxleLoad)(nil),                  // 17: gaugebook.v1.AxleLoad
 	(*EstimateLifeRequest)(nil),       // 18: gaugebook.v1.EstimateLifeRequest
-	(*DepthAt)(nil),                   // 19: gaugebook.v1.DepthAt
+	(*MeasuredDepth)(nil),             // 19: gaugebook.v1.MeasuredDepth
 	(*EstimateLifeResponse)(nil),      // 20: gaugebook.v1.EstimateLifeResponse
 	(*Crossing)(nil),                  // 21: gaugebook.v1.Crossing
 	(*PlanRotationRequest)(nil),       // 22: gaugebook.v1.PlanRotationRequest
 	(*PlanRotationResponse)(nil),      // 23: gaugebook.v1.PlanRotationResponse
 	(*RotationPlan)(nil),              // 24: gaugebook.v1.RotationPlan
 	(*RotationGain)(nil),              // 25: gaugebook.v1.RotationGain
-	(*PositionChange)(nil),            // 26: gaugebook.v1.PositionChange
-	(*Vehicle)(nil),                   // 27: gaugebook.v1.Vehicle
-	(*Tire)(nil),                      // 28: gaugebook.v1.Tire
-	(*Inspection)(nil),                // 29: gaugebook.v1.Inspection
-	(*Repair)(nil),                    // 30: gaugebook.v1.Repair
-	(*CalendarDate)(nil),              // 31: gaugebook.v1.CalendarDate
-	(*TireMoves)(nil),                 // 32: gaugebook.v1.TireMoves
-	(*WorkDone)(nil),                  // 33: gaugebook.v1.WorkDone
-	(*ReaderUnits)(nil),               // 34: gaugebook.v1.ReaderUnits
-	(*Assessment)(nil),                // 35: gaugebook.v1.Assessment
+	(*Vehicle)(nil),                   // 26: gaugebook.v1.Vehicle
+	(*Tire)(nil),                      // 27: gaugebook.v1.Tire
+	(*Inspection)(nil),                // 28: gaugebook.v1.Inspection
+	(*Repair)(nil),                    // 29: gaugebook.v1.Repair
+	(*TireMoves)(nil),                 // 30: gaugebook.v1.TireMoves
+	(*WorkDone)(nil),                  // 31: gaugebook.v1.WorkDone
+	(*JudgeBy)(nil),                   // 32: gaugebook.v1.JudgeBy
+	(*Reader)(nil),                    // 33: gaugebook.v1.Reader
+	(*Assessment)(nil),                // 34: gaugebook.v1.Assessment
+	(*Told)(nil),                      // 35: gaugebook.v1.Told
 	(*WheelReport)(nil),               // 36: gaugebook.v1.WheelReport
 	(*Gauge)(nil),                     // 37: gaugebook.v1.Gauge
 	(VehicleClass)(0),                 // 38: gaugebook.v1.VehicleClass
@@ -3021,164 +2959,184 @@ var file_gaugebook_v1_calculator_service_proto_goTypes = []any{
 	(*DrivenLow)(nil),                 // 53: gaugebook.v1.DrivenLow
 	(*TireMakerPolicy)(nil),           // 54: gaugebook.v1.TireMakerPolicy
 	(*RepairAnswer)(nil),              // 55: gaugebook.v1.RepairAnswer
-	(*Length)(nil),                    // 56: gaugebook.v1.Length
-	(*Speed)(nil),                     // 57: gaugebook.v1.Speed
-	(*AxleWeight)(nil),                // 58: gaugebook.v1.AxleWeight
-	(*Distance)(nil),                  // 59: gaugebook.v1.Distance
-	(*WearRate)(nil),                  // 60: gaugebook.v1.WearRate
-	(*Finding)(nil),                   // 61: gaugebook.v1.Finding
-	(*WorkItem)(nil),                  // 62: gaugebook.v1.WorkItem
+	(*CalendarDate)(nil),              // 56: gaugebook.v1.CalendarDate
+	(*Length)(nil),                    // 57: gaugebook.v1.Length
+	(*Said)(nil),                      // 58: gaugebook.v1.Said
+	(*Speed)(nil),                     // 59: gaugebook.v1.Speed
+	(*AxleWeight)(nil),                // 60: gaugebook.v1.AxleWeight
+	(*Distance)(nil),                  // 61: gaugebook.v1.Distance
+	(*WearRate)(nil),                  // 62: gaugebook.v1.WearRate
+	(*Finding)(nil),                   // 63: gaugebook.v1.Finding
+	(*PositionChange)(nil),            // 64: gaugebook.v1.PositionChange
+	(*WorkItem)(nil),                  // 65: gaugebook.v1.WorkItem
 }
 var file_gaugebook_v1_calculator_service_proto_depIdxs = []int32{
-	27,  // 0: gaugebook.v1.AssessVisitRequest.vehicle:type_name -> gaugebook.v1.Vehicle
-	28,  // 1: gaugebook.v1.AssessVisitRequest.tires:type_name -> gaugebook.v1.Tire
-	29,  // 2: gaugebook.v1.AssessVisitRequest.inspection:type_name -> gaugebook.v1.Inspection
-	29,  // 3: gaugebook.v1.AssessVisitRequest.earlier:type_name -> gaugebook.v1.Inspection
-	30,  // 4: gaugebook.v1.AssessVisitRequest.repairs:type_name -> gaugebook.v1.Repair
-	31,  // 5: gaugebook.v1.AssessVisitRequest.as_of:type_name -> gaugebook.v1.CalendarDate
-	32,  // 6: gaugebook.v1.AssessVisitRequest.moves:type_name -> gaugebook.v1.TireMoves
-	33,  // 7: gaugebook.v1.AssessVisitRequest.work_done:type_name -> gaugebook.v1.WorkDone
-	34,  // 8: gaugebook.v1.AssessVisitRequest.units:type_name -> gaugebook.v1.ReaderUnits
-	35,  // 9: gaugebook.v1.AssessVisitResponse.assessment:type_name -> gaugebook.v1.Assessment
-	36,  // 10: gaugebook.v1.AssessTreadRequest.wheel:type_name -> gaugebook.v1.WheelReport
-	37,  // 11: gaugebook.v1.AssessTreadRequest.gauge:type_name -> gaugebook.v1.Gauge
-	38,  // 12: gaugebook.v1.AssessTreadRequest.vehicle_class:type_name -> gaugebook.v1.VehicleClass
-	39,  // 13: gaugebook.v1.AssessTreadRequest.depth_when_new:type_name -> gaugebook.v1.Depth
-	31,  // 14: gaugebook.v1.AssessTreadRequest.as_of:type_name -> gaugebook.v1.CalendarDate
+	26,  // 0: gaugebook.v1.AssessVisitRequest.vehicle:type_name -> gaugebook.v1.Vehicle
+	27,  // 1: gaugebook.v1.AssessVisitRequest.tires:type_name -> gaugebook.v1.Tire
+	28,  // 2: gaugebook.v1.AssessVisitRequest.inspection:type_name -> gaugebook.v1.Inspection
+	28,  // 3: gaugebook.v1.AssessVisitRequest.earlier:type_name -> gaugebook.v1.Inspection
+	29,  // 4: gaugebook.v1.AssessVisitRequest.repairs:type_name -> gaugebook.v1.Repair
+	30,  // 5: gaugebook.v1.AssessVisitRequest.moves:type_name -> gaugebook.v1.TireMoves
+	31,  // 6: gaugebook.v1.AssessVisitRequest.work_done:type_name -> gaugebook.v1.WorkDone
+	32,  // 7: gaugebook.v1.AssessVisitRequest.judge_by:type_name -> gaugebook.v1.JudgeBy
+	33,  // 8: gaugebook.v1.AssessVisitRequest.reader:type_name -> gaugebook.v1.Reader
+	34,  // 9: gaugebook.v1.AssessVisitResponse.assessment:type_name -> gaugebook.v1.Assessment
+	35,  // 10: gaugebook.v1.AssessVisitResponse.told:type_name -> gaugebook.v1.Told
+	36,  // 11: gaugebook.v1.AssessTreadRequest.wheel:type_name -> gaugebook.v1.WheelReport
+	37,  // 12: gaugebook.v1.AssessTreadRequest.gauges:type_name -> gaugebook.v1.Gauge
+	38,  // 13: gaugebook.v1.AssessTreadRequest.vehicle_class:type_name -> gaugebook.v1.VehicleClass
+	39,  // 14: gaugebook.v1.AssessTreadRequest.depth_when_new:type_name -> gaugebook.v1.Depth
 	40,  // 15: gaugebook.v1.AssessTreadRequest.use:type_name -> gaugebook.v1.VehicleUse
 	41,  // 16: gaugebook.v1.AssessTreadRequest.gross_rating:type_name -> gaugebook.v1.Mass
 	42,  // 17: gaugebook.v1.AssessTreadRequest.steer_axle:type_name -> gaugebook.v1.Answer
 	42,  // 18: gaugebook.v1.AssessTreadRequest.snow_slush_or_ice:type_name -> gaugebook.v1.Answer
-	34,  // 19: gaugebook.v1.AssessTreadRequest.units:type_name -> gaugebook.v1.ReaderUnits
-	35,  // 20: gaugebook.v1.AssessTreadResponse.assessment:type_name -> gaugebook.v1.Assessment
-	39,  // 21: gaugebook.v1.AssessTreadResponse.governing_depth:type_name -> gaugebook.v1.Depth
-	43,  // 22: gaugebook.v1.AssessTreadResponse.usable_tread:type_name -> gaugebook.v1.UsableTread
-	44,  // 23: gaugebook.v1.CalculatePressureRequest.measured:type_name -> gaugebook.v1.Pressure
-	45,  // 24: gaugebook.v1.CalculatePressureRequest.tire_temperature:type_name -> gaugebook.v1.Temperature
-	46,  // 25: gaugebook.v1.CalculatePressureRequest.conditions:type_name -> gaugebook.v1.Conditions
-	44,  // 26: gaugebook.v1.CalculatePressureRequest.label_cold:type_name -> gaugebook.v1.Pressure
-	45,  // 27: gaugebook.v1.CalculatePressureRequest.cold_at:type_name -> gaugebook.v1.Temperature
-	47,  // 28: gaugebook.v1.CalculatePressureRequest.sidewall:type_name -> gaugebook.v1.Sidewall
-	37,  // 29: gaugebook.v1.CalculatePressureRequest.gauge:type_name -> gaugebook.v1.Gauge
-	48,  // 30: gaugebook.v1.CalculatePressureRequest.temperature_source:type_name -> gaugebook.v1.TemperatureSource
-	38,  // 31: gaugebook.v1.CalculatePressureRequest.vehicle_class:type_name -> gaugebook.v1.VehicleClass
-	34,  // 32: gaugebook.v1.CalculatePressureRequest.units:type_name -> gaugebook.v1.ReaderUnits
-	44,  // 33: gaugebook.v1.CalculatePressureResponse.cold_equivalent:type_name -> gaugebook.v1.Pressure
-	44,  // 34: gaugebook.v1.CalculatePressureResponse.set_to_now:type_name -> gaugebook.v1.Pressure
-	44,  // 35: gaugebook.v1.CalculatePressureResponse.warning_threshold:type_name -> gaugebook.v1.Pressure
-	41,  // 36: gaugebook.v1.CalculatePressureResponse.load_supported:type_name -> gaugebook.v1.Mass
-	35,  // 37: gaugebook.v1.CalculatePressureResponse.assessment:type_name -> gaugebook.v1.Assessment
-	44,  // 38: gaugebook.v1.CalculatePressureResponse.cold_low:type_name -> gaugebook.v1.Pressure
-	44,  // 39: gaugebook.v1.CalculatePressureResponse.cold_high:type_name -> gaugebook.v1.Pressure
-	49,  // 40: gaugebook.v1.AssessRepairRequest.injuries:type_name -> gaugebook.v1.Injury
-	47,  // 41: gaugebook.v1.AssessRepairRequest.sidewall:type_name -> gaugebook.v1.Sidewall
-	39,  // 42: gaugebook.v1.AssessRepairRequest.lowest_depth:type_name -> gaugebook.v1.Depth
-	30,  // 43: gaugebook.v1.AssessRepairRequest.earlier:type_name -> gaugebook.v1.Repair
-	38,  // 44: gaugebook.v1.AssessRepairRequest.vehicle_class:type_name -> gaugebook.v1.VehicleClass
-	31,  // 45: gaugebook.v1.AssessRepairRequest.as_of:type_name -> gaugebook.v1.CalendarDate
-	50,  // 46: gaugebook.v1.AssessRepairRequest.looked:type_name -> gaugebook.v1.Looked
-	51,  // 47: gaugebook.v1.AssessRepairRequest.observations:type_name -> gaugebook.v1.Observation
-	52,  // 48: gaugebook.v1.AssessRepairRequest.found:type_name -> gaugebook.v1.PressureReading
-	53,  // 49: gaugebook.v1.AssessRepairRequest.driven_low:type_name -> gaugebook.v1.DrivenLow
-	42,  // 50: gaugebook.v1.AssessRepairRequest.steer_axle:type_name -> gaugebook.v1.Answer
-	44,  // 51: gaugebook.v1.AssessRepairRequest.label_cold:type_name -> gaugebook.v1.Pressure
-	54,  // 52: gaugebook.v1.AssessRepairRequest.maker_policy:type_name -> gaugebook.v1.TireMakerPolicy
-	37,  // 53: gaugebook.v1.AssessRepairRequest.gauges:type_name -> gaugebook.v1.Gauge
-	40,  // 54: gaugebook.v1.AssessRepairRequest.use:type_name -> gaugebook.v1.VehicleUse
-	34,  // 55: gaugebook.v1.AssessRepairRequest.units:type_name -> gaugebook.v1.ReaderUnits
-	55,  // 56: gaugebook.v1.AssessRepairResponse.answer:type_name -> gaugebook.v1.RepairAnswer
-	35,  // 57: gaugebook.v1.AssessRepairResponse.assessment:type_name -> gaugebook.v1.Assessment
-	47,  // 58: gaugebook.v1.ReadSidewallRequest.sidewall:type_name -> gaugebook.v1.Sidewall
-	31,  // 59: gaugebook.v1.ReadSidewallRequest.as_of:type_name -> gaugebook.v1.CalendarDate
-	56,  // 60: gaugebook.v1.ReadSidewallResponse.section_width:type_name -> gaugebook.v1.Length
-	56,  // 61: gaugebook.v1.ReadSidewallResponse.rim_diameter:type_name -> gaugebook.v1.Length
-	56,  // 62: gaugebook.v1.ReadSidewallResponse.overall_diameter:type_name -> gaugebook.v1.Length
-	41,  // 63: gaugebook.v1.ReadSidewallResponse.load_single:type_name -> gaugebook.v1.Mass
-	41,  // 64: gaugebook.v1.ReadSidewallResponse.load_dual:type_name -> gaugebook.v1.Mass
-	11,  // 65: gaugebook.v1.ReadSidewallResponse.made:type_name -> gaugebook.v1.WeekMade
-	57,  // 66: gaugebook.v1.ReadSidewallResponse.maximum_speed:type_name -> gaugebook.v1.Speed
-	0,   // 67: gaugebook.v1.ReadSidewallResponse.construction:type_name -> gaugebook.v1.Construction
-	56,  // 68: gaugebook.v1.ReadSidewallResponse.section_height:type_name -> gaugebook.v1.Length
-	56,  // 69: gaugebook.v1.ReadSidewallResponse.circumference:type_name -> gaugebook.v1.Length
-	13,  // 70: gaugebook.v1.ReadSidewallResponse.identification:type_name -> gaugebook.v1.Identification
-	44,  // 71: gaugebook.v1.ReadSidewallResponse.rated_pressure:type_name -> gaugebook.v1.Pressure
-	1,   // 72: gaugebook.v1.Identification.form:type_name -> gaugebook.v1.IdentificationForm
-	27,  // 73: gaugebook.v1.CheckFitmentRequest.vehicle:type_name -> gaugebook.v1.Vehicle
-	36,  // 74: gaugebook.v1.CheckFitmentRequest.wheels:type_name -> gaugebook.v1.WheelReport
-	31,  // 75: gaugebook.v1.CheckFitmentRequest.as_of:type_name -> gaugebook.v1.CalendarDate
-	58,  // 76: gaugebook.v1.CheckFitmentRequest.axle_weights:type_name -> gaugebook.v1.AxleWeight
-	37,  // 77: gaugebook.v1.CheckFitmentRequest.gauges:type_name -> gaugebook.v1.Gauge
-	42,  // 78: gaugebook.v1.CheckFitmentRequest.snow_slush_or_ice:type_name -> gaugebook.v1.Answer
-	35,  // 79: gaugebook.v1.CheckFitmentResponse.assessment:type_name -> gaugebook.v1.Assessment
-	17,  // 80: gaugebook.v1.CheckFitmentResponse.axles:type_name -> gaugebook.v1.AxleLoad
-	16,  // 81: gaugebook.v1.CheckFitmentResponse.wheels:type_name -> gaugebook.v1.WheelFit
-	57,  // 82: gaugebook.v1.WheelFit.shown_speed:type_name -> gaugebook.v1.Speed
-	57,  // 83: gaugebook.v1.WheelFit.true_speed:type_name -> gaugebook.v1.Speed
-	41,  // 84: gaugebook.v1.WheelFit.rated_load:type_name -> gaugebook.v1.Mass
-	41,  // 85: gaugebook.v1.WheelFit.supported_load:type_name -> gaugebook.v1.Mass
-	44,  // 86: gaugebook.v1.WheelFit.pressure_for_label_load:type_name -> gaugebook.v1.Pressure
-	41,  // 87: gaugebook.v1.AxleLoad.supported:type_name -> gaugebook.v1.Mass
-	44,  // 88: gaugebook.v1.AxleLoad.pressure_needed:type_name -> gaugebook.v1.Pressure
-	19,  // 89: gaugebook.v1.EstimateLifeRequest.depths:type_name -> gaugebook.v1.DepthAt
-	37,  // 90: gaugebook.v1.EstimateLifeRequest.gauge:type_name -> gaugebook.v1.Gauge
-	39,  // 91: gaugebook.v1.EstimateLifeRequest.limits:type_name -> gaugebook.v1.Depth
-	59,  // 92: gaugebook.v1.EstimateLifeRequest.per_day:type_name -> gaugebook.v1.Distance
-	59,  // 93: gaugebook.v1.DepthAt.distance:type_name -> gaugebook.v1.Distance
-	39,  // 94: gaugebook.v1.DepthAt.depth:type_name -> gaugebook.v1.Depth
-	31,  // 95: gaugebook.v1.DepthAt.date:type_name -> gaugebook.v1.CalendarDate
-	21,  // 96: gaugebook.v1.EstimateLifeResponse.crossings:type_name -> gaugebook.v1.Crossing
-	60,  // 97: gaugebook.v1.EstimateLifeResponse.wear_rate:type_name -> gaugebook.v1.WearRate
-	60,  // 98: gaugebook.v1.EstimateLifeResponse.wear_rate_uncertainty:type_name -> gaugebook.v1.WearRate
-	35,  // 99: gaugebook.v1.EstimateLifeResponse.assessment:type_name -> gaugebook.v1.Assessment
-	39,  // 100: gaugebook.v1.Crossing.limit:type_name -> gaugebook.v1.Depth
-	59,  // 101: gaugebook.v1.Crossing.at:type_name -> gaugebook.v1.Distance
-	59,  // 102: gaugebook.v1.Crossing.earliest:type_name -> gaugebook.v1.Distance
-	59,  // 103: gaugebook.v1.Crossing.latest:type_name -> gaugebook.v1.Distance
-	31,  // 104: gaugebook.v1.Crossing.date:type_name -> gaugebook.v1.CalendarDate
-	31,  // 105: gaugebook.v1.Crossing.earliest_date:type_name -> gaugebook.v1.CalendarDate
-	31,  // 106: gaugebook.v1.Crossing.latest_date:type_name -> gaugebook.v1.CalendarDate
-	27,  // 107: gaugebook.v1.PlanRotationRequest.vehicle:type_name -> gaugebook.v1.Vehicle
-	29,  // 108: gaugebook.v1.PlanRotationRequest.visits:type_name -> gaugebook.v1.Inspection
-	32,  // 109: gaugebook.v1.PlanRotationRequest.moves:type_name -> gaugebook.v1.TireMoves
-	28,  // 110: gaugebook.v1.PlanRotationRequest.tires:type_name -> gaugebook.v1.Tire
-	31,  // 111: gaugebook.v1.PlanRotationRequest.as_of:type_name -> gaugebook.v1.CalendarDate
-	33,  // 112: gaugebook.v1.PlanRotationRequest.work_done:type_name -> gaugebook.v1.WorkDone
-	24,  // 113: gaugebook.v1.PlanRotationResponse.plans:type_name -> gaugebook.v1.RotationPlan
-	61,  // 114: gaugebook.v1.PlanRotationResponse.unrecorded_rotation:type_name -> gaugebook.v1.Finding
-	35,  // 115: gaugebook.v1.PlanRotationResponse.assessment:type_name -> gaugebook.v1.Assessment
-	26,  // 116: gaugebook.v1.RotationPlan.changes:type_name -> gaugebook.v1.PositionChange
-	59,  // 117: gaugebook.v1.RotationPlan.gain:type_name -> gaugebook.v1.Distance
-	59,  // 118: gaugebook.v1.RotationPlan.gain_low:type_name -> gaugebook.v1.Distance
-	59,  // 119: gaugebook.v1.RotationPlan.gain_high:type_name -> gaugebook.v1.Distance
-	59,  // 120: gaugebook.v1.RotationPlan.until_first_out:type_name -> gaugebook.v1.Distance
-	59,  // 121: gaugebook.v1.RotationPlan.until_pair_out:type_name -> gaugebook.v1.Distance
-	59,  // 122: gaugebook.v1.RotationPlan.until_set_out:type_name -> gaugebook.v1.Distance
-	62,  // 123: gaugebook.v1.RotationPlan.work:type_name -> gaugebook.v1.WorkItem
-	25,  // 124: gaugebook.v1.RotationPlan.gains:type_name -> gaugebook.v1.RotationGain
-	59,  // 125: gaugebook.v1.RotationGain.distance:type_name -> gaugebook.v1.Distance
-	59,  // 126: gaugebook.v1.RotationGain.low:type_name -> gaugebook.v1.Distance
-	59,  // 127: gaugebook.v1.RotationGain.high:type_name -> gaugebook.v1.Distance
-	2,   // 128: gaugebook.v1.CalculatorService.AssessVisit:input_type -> gaugebook.v1.AssessVisitRequest
-	4,   // 129: gaugebook.v1.CalculatorService.AssessTread:input_type -> gaugebook.v1.AssessTreadRequest
-	6,   // 130: gaugebook.v1.CalculatorService.CalculatePressure:input_type -> gaugebook.v1.CalculatePressureRequest
-	8,   // 131: gaugebook.v1.CalculatorService.AssessRepair:input_type -> gaugebook.v1.AssessRepairRequest
-	10,  // 132: gaugebook.v1.CalculatorService.ReadSidewall:input_type -> gaugebook.v1.ReadSidewallRequest
-	14,  // 133: gaugebook.v1.CalculatorService.CheckFitment:input_type -> gaugebook.v1.CheckFitmentRequest
-	18,  // 134: gaugebook.v1.CalculatorService.EstimateLife:input_type -> gaugebook.v1.EstimateLifeRequest
-	22,  // 135: gaugebook.v1.CalculatorService.PlanRotation:input_type -> gaugebook.v1.PlanRotationRequest
-	3,   // 136: gaugebook.v1.CalculatorService.AssessVisit:output_type -> gaugebook.v1.AssessVisitResponse
-	5,   // 137: gaugebook.v1.CalculatorService.AssessTread:output_type -> gaugebook.v1.AssessTreadResponse
-	7,   // 138: gaugebook.v1.CalculatorService.CalculatePressure:output_type -> gaugebook.v1.CalculatePressureResponse
-	9,   // 139: gaugebook.v1.CalculatorService.AssessRepair:output_type -> gaugebook.v1.AssessRepairResponse
-	12,  // 140: gaugebook.v1.CalculatorService.ReadSidewall:output_type -> gaugebook.v1.ReadSidewallResponse
-	15,  // 141: gaugebook.v1.CalculatorService.CheckFitment:output_type -> gaugebook.v1.CheckFitmentResponse
-	20,  // 142: gaugebook.v1.CalculatorService.EstimateLife:output_type -> gaugebook.v1.EstimateLifeResponse
-	23,  // 143: gaugebook.v1.CalculatorService.PlanRotation:output_type -> gaugebook.v1.PlanRotationResponse
-	136, // [136:144] is the sub-list for method output_type
-	128, // [128:136] is the sub-list for method input_type
-	128, // [128:128] is the sub-list for extension type_name
-	128, // [128:128] is the sub-list for extension extendee
-	0,   // [0:128] is the sub-list for field type_name
+	32,  // 19: gaugebook.v1.AssessTreadRequest.judge_by:type_name -> gaugebook.v1.JudgeBy
+	33,  // 20: gaugebook.v1.AssessTreadRequest.reader:type_name -> gaugebook.v1.Reader
+	34,  // 21: gaugebook.v1.AssessTreadResponse.assessment:type_name -> gaugebook.v1.Assessment
+	39,  // 22: gaugebook.v1.AssessTreadResponse.governing_depth:type_name -> gaugebook.v1.Depth
+	43,  // 23: gaugebook.v1.AssessTreadResponse.usable_tread:type_name -> gaugebook.v1.UsableTread
+	35,  // 24: gaugebook.v1.AssessTreadResponse.told:type_name -> gaugebook.v1.Told
+	44,  // 25: gaugebook.v1.CalculatePressureRequest.measured:type_name -> gaugebook.v1.Pressure
+	45,  // 26: gaugebook.v1.CalculatePressureRequest.tire_temperature:type_name -> gaugebook.v1.Temperature
+	46,  // 27: gaugebook.v1.CalculatePressureRequest.conditions:type_name -> gaugebook.v1.Conditions
+	44,  // 28: gaugebook.v1.CalculatePressureRequest.label_cold:type_name -> gaugebook.v1.Pressure
+	45,  // 29: gaugebook.v1.CalculatePressureRequest.cold_temperature:type_name -> gaugebook.v1.Temperature
+	47,  // 30: gaugebook.v1.CalculatePressureRequest.sidewall:type_name -> gaugebook.v1.Sidewall
+	37,  // 31: gaugebook.v1.CalculatePressureRequest.gauges:type_name -> gaugebook.v1.Gauge
+	48,  // 32: gaugebook.v1.CalculatePressureRequest.temperature_source:type_name -> gaugebook.v1.TemperatureSource
+	38,  // 33: gaugebook.v1.CalculatePressureRequest.vehicle_class:type_name -> gaugebook.v1.VehicleClass
+	42,  // 34: gaugebook.v1.CalculatePressureRequest.dual:type_name -> gaugebook.v1.Answer
+	32,  // 35: gaugebook.v1.CalculatePressureRequest.judge_by:type_name -> gaugebook.v1.JudgeBy
+	33,  // 36: gaugebook.v1.CalculatePressureRequest.reader:type_name -> gaugebook.v1.Reader
+	44,  // 37: gaugebook.v1.CalculatePressureResponse.cold_equivalent:type_name -> gaugebook.v1.Pressure
+	44,  // 38: gaugebook.v1.CalculatePressureResponse.set_to_now:type_name -> gaugebook.v1.Pressure
+	44,  // 39: gaugebook.v1.CalculatePressureResponse.warning_threshold:type_name -> gaugebook.v1.Pressure
+	41,  // 40: gaugebook.v1.CalculatePressureResponse.load_supported:type_name -> gaugebook.v1.Mass
+	34,  // 41: gaugebook.v1.CalculatePressureResponse.assessment:type_name -> gaugebook.v1.Assessment
+	44,  // 42: gaugebook.v1.CalculatePressureResponse.cold_low:type_name -> gaugebook.v1.Pressure
+	44,  // 43: gaugebook.v1.CalculatePressureResponse.cold_high:type_name -> gaugebook.v1.Pressure
+	35,  // 44: gaugebook.v1.CalculatePressureResponse.told:type_name -> gaugebook.v1.Told
+	49,  // 45: gaugebook.v1.AssessRepairRequest.injuries:type_name -> gaugebook.v1.Injury
+	47,  // 46: gaugebook.v1.AssessRepairRequest.sidewall:type_name -> gaugebook.v1.Sidewall
+	39,  // 47: gaugebook.v1.AssessRepairRequest.lowest_depth:type_name -> gaugebook.v1.Depth
+	29,  // 48: gaugebook.v1.AssessRepairRequest.earlier:type_name -> gaugebook.v1.Repair
+	38,  // 49: gaugebook.v1.AssessRepairRequest.vehicle_class:type_name -> gaugebook.v1.VehicleClass
+	50,  // 50: gaugebook.v1.AssessRepairRequest.looked:type_name -> gaugebook.v1.Looked
+	51,  // 51: gaugebook.v1.AssessRepairRequest.observations:type_name -> gaugebook.v1.Observation
+	52,  // 52: gaugebook.v1.AssessRepairRequest.found:type_name -> gaugebook.v1.PressureReading
+	53,  // 53: gaugebook.v1.AssessRepairRequest.driven_low:type_name -> gaugebook.v1.DrivenLow
+	42,  // 54: gaugebook.v1.AssessRepairRequest.steer_axle:type_name -> gaugebook.v1.Answer
+	44,  // 55: gaugebook.v1.AssessRepairRequest.label_cold:type_name -> gaugebook.v1.Pressure
+	54,  // 56: gaugebook.v1.AssessRepairRequest.maker_policy:type_name -> gaugebook.v1.TireMakerPolicy
+	37,  // 57: gaugebook.v1.AssessRepairRequest.gauges:type_name -> gaugebook.v1.Gauge
+	40,  // 58: gaugebook.v1.AssessRepairRequest.use:type_name -> gaugebook.v1.VehicleUse
+	32,  // 59: gaugebook.v1.AssessRepairRequest.judge_by:type_name -> gaugebook.v1.JudgeBy
+	33,  // 60: gaugebook.v1.AssessRepairRequest.reader:type_name -> gaugebook.v1.Reader
+	55,  // 61: gaugebook.v1.AssessRepairResponse.answer:type_name -> gaugebook.v1.RepairAnswer
+	34,  // 62: gaugebook.v1.AssessRepairResponse.assessment:type_name -> gaugebook.v1.Assessment
+	35,  // 63: gaugebook.v1.AssessRepairResponse.told:type_name -> gaugebook.v1.Told
+	47,  // 64: gaugebook.v1.ReadSidewallRequest.sidewall:type_name -> gaugebook.v1.Sidewall
+	56,  // 65: gaugebook.v1.ReadSidewallRequest.as_of:type_name -> gaugebook.v1.CalendarDate
+	33,  // 66: gaugebook.v1.ReadSidewallRequest.reader:type_name -> gaugebook.v1.Reader
+	57,  // 67: gaugebook.v1.ReadSidewallResponse.section_width:type_name -> gaugebook.v1.Length
+	57,  // 68: gaugebook.v1.ReadSidewallResponse.rim_diameter:type_name -> gaugebook.v1.Length
+	57,  // 69: gaugebook.v1.ReadSidewallResponse.overall_diameter:type_name -> gaugebook.v1.Length
+	41,  // 70: gaugebook.v1.ReadSidewallResponse.load_single:type_name -> gaugebook.v1.Mass
+	41,  // 71: gaugebook.v1.ReadSidewallResponse.load_dual:type_name -> gaugebook.v1.Mass
+	11,  // 72: gaugebook.v1.ReadSidewallResponse.made:type_name -> gaugebook.v1.WeekMade
+	58,  // 73: gaugebook.v1.ReadSidewallResponse.notes:type_name -> gaugebook.v1.Said
+	59,  // 74: gaugebook.v1.ReadSidewallResponse.maximum_speed:type_name -> gaugebook.v1.Speed
+	0,   // 75: gaugebook.v1.ReadSidewallResponse.construction:type_name -> gaugebook.v1.Construction
+	57,  // 76: gaugebook.v1.ReadSidewallResponse.section_height:type_name -> gaugebook.v1.Length
+	57,  // 77: gaugebook.v1.ReadSidewallResponse.circumference:type_name -> gaugebook.v1.Length
+	13,  // 78: gaugebook.v1.ReadSidewallResponse.identification:type_name -> gaugebook.v1.Identification
+	44,  // 79: gaugebook.v1.ReadSidewallResponse.rated_pressure:type_name -> gaugebook.v1.Pressure
+	35,  // 80: gaugebook.v1.ReadSidewallResponse.told:type_name -> gaugebook.v1.Told
+	1,   // 81: gaugebook.v1.Identification.form:type_name -> gaugebook.v1.IdentificationForm
+	26,  // 82: gaugebook.v1.CheckFitmentRequest.vehicle:type_name -> gaugebook.v1.Vehicle
+	36,  // 83: gaugebook.v1.CheckFitmentRequest.wheels:type_name -> gaugebook.v1.WheelReport
+	60,  // 84: gaugebook.v1.CheckFitmentRequest.axle_weights:type_name -> gaugebook.v1.AxleWeight
+	37,  // 85: gaugebook.v1.CheckFitmentRequest.gauges:type_name -> gaugebook.v1.Gauge
+	42,  // 86: gaugebook.v1.CheckFitmentRequest.snow_slush_or_ice:type_name -> gaugebook.v1.Answer
+	32,  // 87: gaugebook.v1.CheckFitmentRequest.judge_by:type_name -> gaugebook.v1.JudgeBy
+	33,  // 88: gaugebook.v1.CheckFitmentRequest.reader:type_name -> gaugebook.v1.Reader
+	34,  // 89: gaugebook.v1.CheckFitmentResponse.assessment:type_name -> gaugebook.v1.Assessment
+	17,  // 90: gaugebook.v1.CheckFitmentResponse.axles:type_name -> gaugebook.v1.AxleLoad
+	16,  // 91: gaugebook.v1.CheckFitmentResponse.wheels:type_name -> gaugebook.v1.WheelFit
+	35,  // 92: gaugebook.v1.CheckFitmentResponse.told:type_name -> gaugebook.v1.Told
+	59,  // 93: gaugebook.v1.WheelFit.shown_speed:type_name -> gaugebook.v1.Speed
+	59,  // 94: gaugebook.v1.WheelFit.true_speed:type_name -> gaugebook.v1.Speed
+	41,  // 95: gaugebook.v1.WheelFit.rated_load:type_name -> gaugebook.v1.Mass
+	41,  // 96: gaugebook.v1.WheelFit.supported_load:type_name -> gaugebook.v1.Mass
+	44,  // 97: gaugebook.v1.WheelFit.pressure_for_label_load:type_name -> gaugebook.v1.Pressure
+	41,  // 98: gaugebook.v1.AxleLoad.supported:type_name -> gaugebook.v1.Mass
+	44,  // 99: gaugebook.v1.AxleLoad.pressure_needed:type_name -> gaugebook.v1.Pressure
+	19,  // 100: gaugebook.v1.EstimateLifeRequest.depths:type_name -> gaugebook.v1.MeasuredDepth
+	37,  // 101: gaugebook.v1.EstimateLifeRequest.gauges:type_name -> gaugebook.v1.Gauge
+	39,  // 102: gaugebook.v1.EstimateLifeRequest.limits:type_name -> gaugebook.v1.Depth
+	61,  // 103: gaugebook.v1.EstimateLifeRequest.per_day:type_name -> gaugebook.v1.Distance
+	33,  // 104: gaugebook.v1.EstimateLifeRequest.reader:type_name -> gaugebook.v1.Reader
+	61,  // 105: gaugebook.v1.MeasuredDepth.distance:type_name -> gaugebook.v1.Distance
+	39,  // 106: gaugebook.v1.MeasuredDepth.depth:type_name -> gaugebook.v1.Depth
+	56,  // 107: gaugebook.v1.MeasuredDepth.date:type_name -> gaugebook.v1.CalendarDate
+	21,  // 108: gaugebook.v1.EstimateLifeResponse.crossings:type_name -> gaugebook.v1.Crossing
+	62,  // 109: gaugebook.v1.EstimateLifeResponse.wear_rate:type_name -> gaugebook.v1.WearRate
+	62,  // 110: gaugebook.v1.EstimateLifeResponse.wear_rate_uncertainty:type_name -> gaugebook.v1.WearRate
+	34,  // 111: gaugebook.v1.EstimateLifeResponse.assessment:type_name -> gaugebook.v1.Assessment
+	35,  // 112: gaugebook.v1.EstimateLifeResponse.told:type_name -> gaugebook.v1.Told
+	39,  // 113: gaugebook.v1.Crossing.limit:type_name -> gaugebook.v1.Depth
+	61,  // 114: gaugebook.v1.Crossing.distance:type_name -> gaugebook.v1.Distance
+	61,  // 115: gaugebook.v1.Crossing.earliest_distance:type_name -> gaugebook.v1.Distance
+	61,  // 116: gaugebook.v1.Crossing.latest_distance:type_name -> gaugebook.v1.Distance
+	56,  // 117: gaugebook.v1.Crossing.date:type_name -> gaugebook.v1.CalendarDate
+	56,  // 118: gaugebook.v1.Crossing.earliest_date:type_name -> gaugebook.v1.CalendarDate
+	56,  // 119: gaugebook.v1.Crossing.latest_date:type_name -> gaugebook.v1.CalendarDate
+	26,  // 120: gaugebook.v1.PlanRotationRequest.vehicle:type_name -> gaugebook.v1.Vehicle
+	28,  // 121: gaugebook.v1.PlanRotationRequest.visits:type_name -> gaugebook.v1.Inspection
+	30,  // 122: gaugebook.v1.PlanRotationRequest.moves:type_name -> gaugebook.v1.TireMoves
+	27,  // 123: gaugebook.v1.PlanRotationRequest.tires:type_name -> gaugebook.v1.Tire
+	31,  // 124: gaugebook.v1.PlanRotationRequest.work_done:type_name -> gaugebook.v1.WorkDone
+	32,  // 125: gaugebook.v1.PlanRotationRequest.judge_by:type_name -> gaugebook.v1.JudgeBy
+	33,  // 126: gaugebook.v1.PlanRotationRequest.reader:type_name -> gaugebook.v1.Reader
+	24,  // 127: gaugebook.v1.PlanRotationResponse.plans:type_name -> gaugebook.v1.RotationPlan
+	63,  // 128: gaugebook.v1.PlanRotationResponse.unrecorded_rotation:type_name -> gaugebook.v1.Finding
+	34,  // 129: gaugebook.v1.PlanRotationResponse.assessment:type_name -> gaugebook.v1.Assessment
+	35,  // 130: gaugebook.v1.PlanRotationResponse.told:type_name -> gaugebook.v1.Told
+	64,  // 131: gaugebook.v1.RotationPlan.changes:type_name -> gaugebook.v1.PositionChange
+	61,  // 132: gaugebook.v1.RotationPlan.gain:type_name -> gaugebook.v1.Distance
+	61,  // 133: gaugebook.v1.RotationPlan.gain_low:type_name -> gaugebook.v1.Distance
+	61,  // 134: gaugebook.v1.RotationPlan.gain_high:type_name -> gaugebook.v1.Distance
+	58,  // 135: gaugebook.v1.RotationPlan.why_not:type_name -> gaugebook.v1.Said
+	61,  // 136: gaugebook.v1.RotationPlan.until_first_out:type_name -> gaugebook.v1.Distance
+	61,  // 137: gaugebook.v1.RotationPlan.until_pair_out:type_name -> gaugebook.v1.Distance
+	61,  // 138: gaugebook.v1.RotationPlan.until_set_out:type_name -> gaugebook.v1.Distance
+	65,  // 139: gaugebook.v1.RotationPlan.work:type_name -> gaugebook.v1.WorkItem
+	25,  // 140: gaugebook.v1.RotationPlan.gains:type_name -> gaugebook.v1.RotationGain
+	58,  // 141: gaugebook.v1.RotationPlan.warnings:type_name -> gaugebook.v1.Said
+	61,  // 142: gaugebook.v1.RotationGain.distance:type_name -> gaugebook.v1.Distance
+	61,  // 143: gaugebook.v1.RotationGain.low:type_name -> gaugebook.v1.Distance
+	61,  // 144: gaugebook.v1.RotationGain.high:type_name -> gaugebook.v1.Distance
+	2,   // 145: gaugebook.v1.CalculatorService.AssessVisit:input_type -> gaugebook.v1.AssessVisitRequest
+	4,   // 146: gaugebook.v1.CalculatorService.AssessTread:input_type -> gaugebook.v1.AssessTreadRequest
+	6,   // 147: gaugebook.v1.CalculatorService.CalculatePressure:input_type -> gaugebook.v1.CalculatePressureRequest
+	8,   // 148: gaugebook.v1.CalculatorService.AssessRepair:input_type -> gaugebook.v1.AssessRepairRequest
+	10,  // 149: gaugebook.v1.CalculatorService.ReadSidewall:input_type -> gaugebook.v1.ReadSidewallRequest
+	14,  // 150: gaugebook.v1.CalculatorService.CheckFitment:input_type -> gaugebook.v1.CheckFitmentRequest
+	18,  // 151: gaugebook.v1.CalculatorService.EstimateLife:input_type -> gaugebook.v1.EstimateLifeRequest
+	22,  // 152: gaugebook.v1.CalculatorService.PlanRotation:input_type -> gaugebook.v1.PlanRotationRequest
+	3,   // 153: gaugebook.v1.CalculatorService.AssessVisit:output_type -> gaugebook.v1.AssessVisitResponse
+	5,   // 154: gaugebook.v1.CalculatorService.AssessTread:output_type -> gaugebook.v1.AssessTreadResponse
+	7,   // 155: gaugebook.v1.CalculatorService.CalculatePressure:output_type -> gaugebook.v1.CalculatePressureResponse
+	9,   // 156: gaugebook.v1.CalculatorService.AssessRepair:output_type -> gaugebook.v1.AssessRepairResponse
+	12,  // 157: gaugebook.v1.CalculatorService.ReadSidewall:output_type -> gaugebook.v1.ReadSidewallResponse
+	15,  // 158: gaugebook.v1.CalculatorService.CheckFitment:output_type -> gaugebook.v1.CheckFitmentResponse
+	20,  // 159: gaugebook.v1.CalculatorService.EstimateLife:output_type -> gaugebook.v1.EstimateLifeResponse
+	23,  // 160: gaugebook.v1.CalculatorService.PlanRotation:output_type -> gaugebook.v1.PlanRotationResponse
+	153, // [153:161] is the sub-list for method output_type
+	145, // [145:153] is the sub-list for method input_type
+	145, // [145:145] is the sub-list for extension type_name
+	145, // [145:145] is the sub-list for extension extendee
+	0,   // [0:145] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_v1_calculator_service_proto_init() }
@@ -3189,6 +3147,7 @@ func file_gaugebook_v1_calculator_service_proto_init() {
 	file_gaugebook_v1_assessment_proto_init()
 	file_gaugebook_v1_inspection_proto_init()
 	file_gaugebook_v1_quantities_proto_init()
+	file_gaugebook_v1_reader_proto_init()
 	file_gaugebook_v1_tire_proto_init()
 	file_gaugebook_v1_vehicle_proto_init()
 	file_gaugebook_v1_calculator_service_proto_msgTypes[9].OneofWrappers = []any{}
@@ -3201,7 +3160,7 @@ func file_gaugebook_v1_calculator_service_proto_init() {
 			GoPackagePath: reflect.TypeOf(x{}).PkgPath(),
 			RawDescriptor: unsafe.Slice(unsafe.StringData(file_gaugebook_v1_calculator_service_proto_rawDesc), len(file_gaugebook_v1_calculator_service_proto_rawDesc)),
 			NumEnums:      2,
-			NumMessages:   25,
+			NumMessages:   24,
 			NumExtensions: 0,
 			NumServices:   1,
 		},

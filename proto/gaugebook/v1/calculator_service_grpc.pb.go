@@ -34,12 +34,8 @@ const (
 // For semantics around ctx use and closing/ending streaming RPCs, please refer to https://pkg.go.dev/google.golang.org/grpc/?tab=doc#ClientConn.NewStream.
 //
 // CalculatorService answers one question each, keeps nothing and needs no shop.
-// In every request, rulebook_ids names the rulebooks to judge by ("us-light");
-// empty means chosen from what is known of the vehicle, each possible one named.
-// language is a BCP 47 tag ("en", "es-MX"); empty, or a language without texts,
-// means English; an assessment says which it is in. as_of is the day to judge
-// for; absent means the visit's own day, and without that nothing is judged by
-// date. The server's clock decides nothing here.
+// The server's clock decides nothing here: what is not told for which day is not
+// judged by date.
 //
 // Every call answers INVALID_ARGUMENT with field paths for input that cannot be,
 // a rulebook that the server does not have among them.
@@ -155,12 +151,8 @@ func (c *calculatorServiceClient) PlanRotation(ctx context.Context, in *PlanRota
 // for forward compatibility.
 //
 // CalculatorService answers one question each, keeps nothing and needs no shop.
-// In every request, rulebook_ids names the rulebooks to judge by ("us-light");
-// empty means chosen from what is known of the vehicle, each possible one named.
-// language is a BCP 47 tag ("en", "es-MX"); empty, or a language without texts,
-// means English; an assessment says which it is in. as_of is the day to judge
-// for; absent means the visit's own day, and without that nothing is judged by
-// date. The server's clock decides nothing here.
+// The server's clock decides nothing here: what is not told for which day is not
+// judged by date.
 //
 // Every call answers INVALID_ARGUMENT with field paths for input that cannot be,
 // a rulebook that the server does not have among them.

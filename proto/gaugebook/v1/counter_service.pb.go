@@ -29,7 +29,7 @@ type Change struct {
 	// Its place in the shop's book: dense, from 1.
 	Number string `protobuf:"bytes,1,opt,name=number,proto3" json:"number,omitempty"`
 	// When it was recorded, by the server's clock.
-	RecordedAt *timestamppb.Timestamp `protobuf:"bytes,2,opt,name=recorded_at,json=recordedAt,proto3" json:"recorded_at,omitempty"`
+	RecordedTime *timestamppb.Timestamp `protobuf:"bytes,2,opt,name=recorded_time,json=recordedTime,proto3" json:"recorded_time,omitempty"`
 	// What happened.
 	//
 	// Types that are valid to be assigned to What:
@@ -43,7 +43,10 @@ type Change struct {
 	//	*Change_Tire
 	//	*Change_Merge
 	//	*Change_Erasure
-	What          isChange_What `protobuf_oneof:"what"`
+	What isChange_What `protobuf_oneof:"what"`
+	// Every vehicle that the change touches, with all that is open on it after it. A
+	// counter that puts this in place of what it had is right.
+	Vehicles      []*VehicleState `protobuf:"bytes,12,rep,name=vehicles,proto3" json:"vehicles,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -85,9 +88,9 @@ func (x *Change) GetNumber() string {
 	return ""
 }
 
-func (x *Change) GetRecordedAt() *timestamppb.Timestamp {
+func (x *Change) GetRecordedTime() *timestamppb.Timestamp {
 	if x != nil {
-		return x.RecordedAt
+		return x.RecordedTime
 	}
 	return nil
 }
@@ -108,7 +111,7 @@ func (x *Change) GetInspection() *InspectionChange {
 	return nil
 }
 
-func (x *Change) GetVehicle() *Vehicle {
+func (x *Change) GetVehicle() *VehicleChange {
 	if x != nil {
 		if x, ok := x.What.(*Change_Vehicle); ok {
 			return x.Vehicle
@@ -117,7 +120,7 @@ func (x *Change) GetVehicle() *Vehicle {
 	return nil
 }
 
-func (x *Change) GetShop() *Shop {
+func (x *Change) GetShop() *ShopChange {
 	if x != nil {
 		if x, ok := x.What.(*Change_Shop); ok {
 			return x.Shop
@@ -153,7 +156,7 @@ func (x *Change) GetRepair() *Repair {
 	return nil
 }
 
-func (x *Change) GetTire() *Tire {
+func (x *Change) GetTire() *TireChange {
 	if x != nil {
 		if x, ok := x.What.(*Change_Tire); ok {
 			return x.Tire
@@ -180,6 +183,13 @@ func (x *Change) GetErasure() *Erasure {
 	return nil
 }
 
+func (x *Change) GetVehicles() []*VehicleState {
+	if x != nil {
+		return x.Vehicles
+	}
+	return nil
+}
+
 type isChange_What interface {
 	isChange_What()
 }
@@ -191,12 +201,12 @@ type Change_Inspection struct {
 
 type Change_Vehicle struct {
 	// A vehicle was recorded or changed. It names no customer.
-	Vehicle *Vehicle `protobuf:"bytes,4,opt,name=vehicle,proto3,oneof"`
+	Vehicle *VehicleChange `protobuf:"bytes,4,opt,name=vehicle,proto3,oneof"`
 }
 
 type Change_Shop struct {
 	// The shop's settings were changed.
-	Shop *Shop `protobuf:"bytes,5,opt,name=shop,proto3,oneof"`
+	Shop *ShopChange `protobuf:"bytes,5,opt,name=shop,proto3,oneof"`
 }
 
 type Change_Outcome struct {
@@ -216,7 +226,7 @@ type Change_Repair struct {
 
 type Change_Tire struct {
 	// A tire was recorded or changed.
-	Tire *Tire `protobuf:"bytes,9,opt,name=tire,proto3,oneof"`
+	Tire *TireChange `protobuf:"bytes,9,opt,name=tire,proto3,oneof"`
 }
 
 type Change_Merge struct {
@@ -247,6 +257,263 @@ func (*Change_Merge) isChange_What() {}
 
 func (*Change_Erasure) isChange_What() {}
 
+// VehicleChange says that a vehicle was recorded or changed; GetVehicle gives it.
+type VehicleChange struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// The vehicle.
+	VehicleId string `protobuf:"bytes,1,opt,name=vehicle_id,json=vehicleId,proto3" json:"vehicle_id,omitempty"`
+	// Its revision now.
+	Revision      string `protobuf:"bytes,2,opt,name=revision,proto3" json:"revision,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *VehicleChange) Reset() {
+	*x = VehicleChange{}
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[1]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *VehicleChange) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*VehicleChange) ProtoMessage() {}
+
+func (x *VehicleChange) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[1]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use VehicleChange.ProtoReflect.Descriptor instead.
+func (*VehicleChange) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{1}
+}
+
+func (x *VehicleChange) GetVehicleId() string {
+	if x != nil {
+		return x.VehicleId
+	}
+	return ""
+}
+
+func (x *VehicleChange) GetRevision() string {
+	if x != nil {
+		return x.Revision
+	}
+	return ""
+}
+
+// ShopChange says that the shop's settings were changed; GetShop gives them.
+type ShopChange struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// Their revision now.
+	Revision      string `protobuf:"bytes,1,opt,name=revision,proto3" json:"revision,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *ShopChange) Reset() {
+	*x = ShopChange{}
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[2]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *ShopChange) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*ShopChange) ProtoMessage() {}
+
+func (x *ShopChange) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[2]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use ShopChange.ProtoReflect.Descriptor instead.
+func (*ShopChange) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{2}
+}
+
+func (x *ShopChange) GetRevision() string {
+	if x != nil {
+		return x.Revision
+	}
+	return ""
+}
+
+// TireChange says that a tire was recorded or changed; GetTire gives it.
+type TireChange struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// The tire.
+	TireId string `protobuf:"bytes,1,opt,name=tire_id,json=tireId,proto3" json:"tire_id,omitempty"`
+	// Its revision now.
+	Revision      string `protobuf:"bytes,2,opt,name=revision,proto3" json:"revision,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *TireChange) Reset() {
+	*x = TireChange{}
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[3]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *TireChange) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*TireChange) ProtoMessage() {}
+
+func (x *TireChange) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[3]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use TireChange.ProtoReflect.Descriptor instead.
+func (*TireChange) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{3}
+}
+
+func (x *TireChange) GetTireId() string {
+	if x != nil {
+		return x.TireId
+	}
+	return ""
+}
+
+func (x *TireChange) GetRevision() string {
+	if x != nil {
+		return x.Revision
+	}
+	return ""
+}
+
+// VehicleState is what is open on one vehicle.
+type VehicleState struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// The vehicle.
+	VehicleId string `protobuf:"bytes,1,opt,name=vehicle_id,json=vehicleId,proto3" json:"vehicle_id,omitempty"`
+	// What the shop calls it.
+	Tag string `protobuf:"bytes,2,opt,name=tag,proto3" json:"tag,omitempty"`
+	// What comes before all else.
+	Headline *Headline `protobuf:"bytes,3,opt,name=headline,proto3" json:"headline,omitempty"`
+	// Findings that nothing has closed, the most urgent first.
+	Open []*OpenFinding `protobuf:"bytes,4,rep,name=open,proto3" json:"open,omitempty"`
+	// Its last visit. Empty: none yet.
+	LastInspectionId string `protobuf:"bytes,5,opt,name=last_inspection_id,json=lastInspectionId,proto3" json:"last_inspection_id,omitempty"`
+	// When that visit was recorded, by the server's clock. Absent: none yet.
+	LastSeenTime *timestamppb.Timestamp `protobuf:"bytes,6,opt,name=last_seen_time,json=lastSeenTime,proto3" json:"last_seen_time,omitempty"`
+	// Where someone could be hurt by what is open: each caution once. Findings name
+	// theirs by its code; show it with them. WORK, FULL.
+	Cautions      []*Said `protobuf:"bytes,7,rep,name=cautions,proto3" json:"cautions,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *VehicleState) Reset() {
+	*x = VehicleState{}
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[4]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *VehicleState) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*VehicleState) ProtoMessage() {}
+
+func (x *VehicleState) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[4]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use VehicleState.ProtoReflect.Descriptor instead.
+func (*VehicleState) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{4}
+}
+
+func (x *VehicleState) GetVehicleId() string {
+	if x != nil {
+		return x.VehicleId
+	}
+	return ""
+}
+
+func (x *VehicleState) GetTag() string {
+	if x != nil {
+		return x.Tag
+	}
+	return ""
+}
+
+func (x *VehicleState) GetHeadline() *Headline {
+	if x != nil {
+		return x.Headline
+	}
+	return nil
+}
+
+func (x *VehicleState) GetOpen() []*OpenFinding {
+	if x != nil {
+		return x.Open
+	}
+	return nil
+}
+
+func (x *VehicleState) GetLastInspectionId() string {
+	if x != nil {
+		return x.LastInspectionId
+	}
+	return ""
+}
+
+func (x *VehicleState) GetLastSeenTime() *timestamppb.Timestamp {
+	if x != nil {
+		return x.LastSeenTime
+	}
+	return nil
+}
+
+func (x *VehicleState) GetCautions() []*Said {
+	if x != nil {
+		return x.Cautions
+	}
+	return nil
+}
+
 // VehicleMerge says that two vehicle records are of one vehicle.
 type VehicleMerge struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -260,7 +527,7 @@ type VehicleMerge struct {
 
 func (x *VehicleMerge) Reset() {
 	*x = VehicleMerge{}
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[1]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[5]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -272,7 +539,7 @@ func (x *VehicleMerge) String() string {
 func (*VehicleMerge) ProtoMessage() {}
 
 func (x *VehicleMerge) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[1]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[5]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -285,7 +552,7 @@ func (x *VehicleMerge) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use VehicleMerge.ProtoReflect.Descriptor instead.
 func (*VehicleMerge) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{1}
+	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{5}
 }
 
 func (x *VehicleMerge) GetKeepVehicleId() string {
@@ -314,7 +581,7 @@ type Erasure struct {
 
 func (x *Erasure) Reset() {
 	*x = Erasure{}
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[2]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[6]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -326,7 +593,7 @@ func (x *Erasure) String() string {
 func (*Erasure) ProtoMessage() {}
 
 func (x *Erasure) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[2]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[6]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -339,7 +606,7 @@ func (x *Erasure) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Erasure.ProtoReflect.Descriptor instead.
 func (*Erasure) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{2}
+	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{6}
 }
 
 func (x *Erasure) GetVehicleId() string {
@@ -359,20 +626,24 @@ type InspectionChange struct {
 	// What the shop calls the vehicle.
 	Tag string `protobuf:"bytes,3,opt,name=tag,proto3" json:"tag,omitempty"`
 	// The visit that this one corrects. Empty: none.
-	Corrects string `protobuf:"bytes,4,opt,name=corrects,proto3" json:"corrects,omitempty"`
-	// All findings of the visit, opened or still open.
-	Findings []*Finding `protobuf:"bytes,5,rep,name=findings,proto3" json:"findings,omitempty"`
-	// Ids of findings that were open before and are gone now.
-	ClosedFindingIds []string `protobuf:"bytes,6,rep,name=closed_finding_ids,json=closedFindingIds,proto3" json:"closed_finding_ids,omitempty"`
-	// The order of work.
-	Work          []*WorkItem `protobuf:"bytes,7,rep,name=work,proto3" json:"work,omitempty"`
+	CorrectsInspectionId string `protobuf:"bytes,4,opt,name=corrects_inspection_id,json=correctsInspectionId,proto3" json:"corrects_inspection_id,omitempty"`
+	// When it was taken, by the phone's clock.
+	TakenTime *timestamppb.Timestamp `protobuf:"bytes,5,opt,name=taken_time,json=takenTime,proto3" json:"taken_time,omitempty"`
+	// The counter's own reference of the order. Empty: none.
+	OrderReference string `protobuf:"bytes,6,opt,name=order_reference,json=orderReference,proto3" json:"order_reference,omitempty"`
+	// What was opened and had not been open before, by its open_id.
+	Opened []string `protobuf:"bytes,7,rep,name=opened,proto3" json:"opened,omitempty"`
+	// What had been open and is gone now, and how.
+	Closed []*ClosedFinding `protobuf:"bytes,8,rep,name=closed,proto3" json:"closed,omitempty"`
+	// The visit, told in the reader's view.
+	Assessment    *Assessment `protobuf:"bytes,9,opt,name=assessment,proto3" json:"assessment,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
 
 func (x *InspectionChange) Reset() {
 	*x = InspectionChange{}
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[3]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[7]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -384,7 +655,7 @@ func (x *InspectionChange) String() string {
 func (*InspectionChange) ProtoMessage() {}
 
 func (x *InspectionChange) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[3]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[7]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -397,7 +668,7 @@ func (x *InspectionChange) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use InspectionChange.ProtoReflect.Descriptor instead.
 func (*InspectionChange) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{3}
+	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{7}
 }
 
 func (x *InspectionChange) GetInspectionId() string {
@@ -421,30 +692,108 @@ func (x *InspectionChange) GetTag() string {
 	return ""
 }
 
-func (x *InspectionChange) GetCorrects() string {
+func (x *InspectionChange) GetCorrectsInspectionId() string {
 	if x != nil {
-		return x.Corrects
+		return x.CorrectsInspectionId
 	}
 	return ""
 }
 
-func (x *InspectionChange) GetFindings() []*Finding {
+func (x *InspectionChange) GetTakenTime() *timestamppb.Timestamp {
 	if x != nil {
-		return x.Findings
+		return x.TakenTime
 	}
 	return nil
 }
 
-func (x *InspectionChange) GetClosedFindingIds() []string {
+func (x *InspectionChange) GetOrderReference() string {
 	if x != nil {
-		return x.ClosedFindingIds
+		return x.OrderReference
+	}
+	return ""
+}
+
+func (x *InspectionChange) GetOpened() []string {
+	if x != nil {
+		return x.Opened
 	}
 	return nil
 }
 
-func (x *InspectionChange) GetWork() []*WorkItem {
+func (x *InspectionChange) GetClosed() []*ClosedFinding {
 	if x != nil {
-		return x.Work
+		return x.Closed
+	}
+	return nil
+}
+
+func (x *InspectionChange) GetAssessment() *Assessment {
+	if x != nil {
+		return x.Assessment
+	}
+	return nil
+}
+
+// ClosedFinding is what was open and is no longer.
+type ClosedFinding struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// What it was called while it was open.
+	OpenId string `protobuf:"bytes,1,opt,name=open_id,json=openId,proto3" json:"open_id,omitempty"`
+	// Its code.
+	Code string `protobuf:"bytes,2,opt,name=code,proto3" json:"code,omitempty"`
+	// What closed it.
+	ClosedBy      *Said `protobuf:"bytes,3,opt,name=closed_by,json=closedBy,proto3" json:"closed_by,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *ClosedFinding) Reset() {
+	*x = ClosedFinding{}
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[8]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *ClosedFinding) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*ClosedFinding) ProtoMessage() {}
+
+func (x *ClosedFinding) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[8]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use ClosedFinding.ProtoReflect.Descriptor instead.
+func (*ClosedFinding) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{8}
+}
+
+func (x *ClosedFinding) GetOpenId() string {
+	if x != nil {
+		return x.OpenId
+	}
+	return ""
+}
+
+func (x *ClosedFinding) GetCode() string {
+	if x != nil {
+		return x.Code
+	}
+	return ""
+}
+
+func (x *ClosedFinding) GetClosedBy() *Said {
+	if x != nil {
+		return x.ClosedBy
 	}
 	return nil
 }
@@ -459,14 +808,16 @@ type PullChangesRequest struct {
 	// At most so many, up to 200; 0 means 50.
 	PageSize int32 `protobuf:"varint,3,opt,name=page_size,json=pageSize,proto3" json:"page_size,omitempty"`
 	// How long to hold the call when there is nothing, up to 60 s. Absent: not.
-	Wait          *durationpb.Duration `protobuf:"bytes,4,opt,name=wait,proto3" json:"wait,omitempty"`
+	Wait *durationpb.Duration `protobuf:"bytes,4,opt,name=wait,proto3" json:"wait,omitempty"`
+	// Who reads the answer.
+	Reader        *Reader `protobuf:"bytes,15,opt,name=reader,proto3" json:"reader,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
 
 func (x *PullChangesRequest) Reset() {
 	*x = PullChangesRequest{}
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[4]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[9]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -478,7 +829,7 @@ func (x *PullChangesRequest) String() string {
 func (*PullChangesRequest) ProtoMessage() {}
 
 func (x *PullChangesRequest) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[4]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[9]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -491,7 +842,7 @@ func (x *PullChangesRequest) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use PullChangesRequest.ProtoReflect.Descriptor instead.
 func (*PullChangesRequest) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{4}
+	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{9}
 }
 
 func (x *PullChangesRequest) GetShopId() string {
@@ -522,6 +873,13 @@ func (x *PullChangesRequest) GetWait() *durationpb.Duration {
 	return nil
 }
 
+func (x *PullChangesRequest) GetReader() *Reader {
+	if x != nil {
+		return x.Reader
+	}
+	return nil
+}
+
 // PullChangesResponse is what came.
 type PullChangesResponse struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -530,14 +888,16 @@ type PullChangesResponse struct {
 	// Everything up to here has been given to you. Never empty.
 	ResumeToken string `protobuf:"bytes,2,opt,name=resume_token,json=resumeToken,proto3" json:"resume_token,omitempty"`
 	// True when there is more to pull at once.
-	More          bool `protobuf:"varint,3,opt,name=more,proto3" json:"more,omitempty"`
+	More bool `protobuf:"varint,3,opt,name=more,proto3" json:"more,omitempty"`
+	// How it was told.
+	Told          *Told `protobuf:"bytes,15,opt,name=told,proto3" json:"told,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
 
 func (x *PullChangesResponse) Reset() {
 	*x = PullChangesResponse{}
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[5]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[10]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -549,7 +909,7 @@ func (x *PullChangesResponse) String() string {
 func (*PullChangesResponse) ProtoMessage() {}
 
 func (x *PullChangesResponse) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[5]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[10]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -562,7 +922,7 @@ func (x *PullChangesResponse) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use PullChangesResponse.ProtoReflect.Descriptor instead.
 func (*PullChangesResponse) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{5}
+	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{10}
 }
 
 func (x *PullChangesResponse) GetChanges() []*Change {
@@ -586,20 +946,29 @@ func (x *PullChangesResponse) GetMore() bool {
 	return false
 }
 
+func (x *PullChangesResponse) GetTold() *Told {
+	if x != nil {
+		return x.Told
+	}
+	return nil
+}
+
 // FollowChangesRequest asks for changes as they come.
 type FollowChangesRequest struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// The shop.
 	ShopId string `protobuf:"bytes,1,opt,name=shop_id,json=shopId,proto3" json:"shop_id,omitempty"`
 	// From an answer before, or from a list; empty means from the beginning.
-	ResumeToken   string `protobuf:"bytes,2,opt,name=resume_token,json=resumeToken,proto3" json:"resume_token,omitempty"`
+	ResumeToken string `protobuf:"bytes,2,opt,name=resume_token,json=resumeToken,proto3" json:"resume_token,omitempty"`
+	// Who reads the answer.
+	Reader        *Reader `protobuf:"bytes,15,opt,name=reader,proto3" json:"reader,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
 
 func (x *FollowChangesRequest) Reset() {
 	*x = FollowChangesRequest{}
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[6]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[11]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -611,7 +980,7 @@ func (x *FollowChangesRequest) String() string {
 func (*FollowChangesRequest) ProtoMessage() {}
 
 func (x *FollowChangesRequest) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[6]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[11]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -624,7 +993,7 @@ func (x *FollowChangesRequest) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use FollowChangesRequest.ProtoReflect.Descriptor instead.
 func (*FollowChangesRequest) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{6}
+	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{11}
 }
 
 func (x *FollowChangesRequest) GetShopId() string {
@@ -641,20 +1010,29 @@ func (x *FollowChangesRequest) GetResumeToken() string {
 	return ""
 }
 
+func (x *FollowChangesRequest) GetReader() *Reader {
+	if x != nil {
+		return x.Reader
+	}
+	return nil
+}
+
 // FollowChangesResponse is what came.
 type FollowChangesResponse struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// In commit order. Empty: a heartbeat.
 	Changes []*Change `protobuf:"bytes,1,rep,name=changes,proto3" json:"changes,omitempty"`
 	// Everything up to here has been given to you. Never empty.
-	ResumeToken   string `protobuf:"bytes,2,opt,name=resume_token,json=resumeToken,proto3" json:"resume_token,omitempty"`
+	ResumeToken string `protobuf:"bytes,2,opt,name=resume_token,json=resumeToken,proto3" json:"resume_token,omitempty"`
+	// How it was told.
+	Told          *Told `protobuf:"bytes,15,opt,name=told,proto3" json:"told,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
 
 func (x *FollowChangesResponse) Reset() {
 	*x = FollowChangesResponse{}
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[7]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[12]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -666,7 +1044,7 @@ func (x *FollowChangesResponse) String() string {
 func (*FollowChangesResponse) ProtoMessage() {}
 
 func (x *FollowChangesResponse) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[7]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[12]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -679,7 +1057,7 @@ func (x *FollowChangesResponse) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use FollowChangesResponse.ProtoReflect.Descriptor instead.
 func (*FollowChangesResponse) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{7}
+	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{12}
 }
 
 func (x *FollowChangesResponse) GetChanges() []*Change {
@@ -696,6 +1074,13 @@ func (x *FollowChangesResponse) GetResumeToken() string {
 	return ""
 }
 
+func (x *FollowChangesResponse) GetTold() *Told {
+	if x != nil {
+		return x.Told
+	}
+	return nil
+}
+
 // ListOpenFindingsRequest asks for a page of open findings.
 type ListOpenFindingsRequest struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -704,18 +1089,20 @@ type ListOpenFindingsRequest struct {
 	// Of this vehicle only. Empty: of all.
 	VehicleId string `protobuf:"bytes,2,opt,name=vehicle_id,json=vehicleId,proto3" json:"vehicle_id,omitempty"`
 	// Only what is due before this day. Absent: all.
-	DueBefore *CalendarDate `protobuf:"bytes,3,opt,name=due_before,json=dueBefore,proto3" json:"due_before,omitempty"`
+	DueBeforeDate *CalendarDate `protobuf:"bytes,3,opt,name=due_before_date,json=dueBeforeDate,proto3" json:"due_before_date,omitempty"`
 	// At most so many, up to 200; 0 means 50.
 	PageSize int32 `protobuf:"varint,4,opt,name=page_size,json=pageSize,proto3" json:"page_size,omitempty"`
 	// From the answer before; empty means the first page.
-	PageToken     string `protobuf:"bytes,5,opt,name=page_token,json=pageToken,proto3" json:"page_token,omitempty"`
+	PageToken string `protobuf:"bytes,5,opt,name=page_token,json=pageToken,proto3" json:"page_token,omitempty"`
+	// Who reads the answer.
+	Reader        *Reader `protobuf:"bytes,15,opt,name=reader,proto3" json:"reader,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
 
 func (x *ListOpenFindingsRequest) Reset() {
 	*x = ListOpenFindingsRequest{}
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[8]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[13]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -727,7 +1114,7 @@ func (x *ListOpenFindingsRequest) String() string {
 func (*ListOpenFindingsRequest) ProtoMessage() {}
 
 func (x *ListOpenFindingsRequest) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[8]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[13]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -740,7 +1127,7 @@ func (x *ListOpenFindingsRequest) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use ListOpenFindingsRequest.ProtoReflect.Descriptor instead.
 func (*ListOpenFindingsRequest) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{8}
+	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{13}
 }
 
 func (x *ListOpenFindingsRequest) GetShopId() string {
@@ -757,9 +1144,9 @@ func (x *ListOpenFindingsRequest) GetVehicleId() string {
 	return ""
 }
 
-func (x *ListOpenFindingsRequest) GetDueBefore() *CalendarDate {
+func (x *ListOpenFindingsRequest) GetDueBeforeDate() *CalendarDate {
 	if x != nil {
-		return x.DueBefore
+		return x.DueBeforeDate
 	}
 	return nil
 }
@@ -778,6 +1165,13 @@ func (x *ListOpenFindingsRequest) GetPageToken() string {
 	return ""
 }
 
+func (x *ListOpenFindingsRequest) GetReader() *Reader {
+	if x != nil {
+		return x.Reader
+	}
+	return nil
+}
+
 // ListOpenFindingsResponse is one page.
 type ListOpenFindingsResponse struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -785,13 +1179,17 @@ type ListOpenFindingsResponse struct {
 	Findings []*OpenFinding `protobuf:"bytes,1,rep,name=findings,proto3" json:"findings,omitempty"`
 	// For the next page; empty at the end.
 	NextPageToken string `protobuf:"bytes,2,opt,name=next_page_token,json=nextPageToken,proto3" json:"next_page_token,omitempty"`
+	// The cautions of the findings, each once, as in VehicleState.
+	Cautions []*Said `protobuf:"bytes,3,rep,name=cautions,proto3" json:"cautions,omitempty"`
+	// How it was told.
+	Told          *Told `protobuf:"bytes,15,opt,name=told,proto3" json:"told,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
 
 func (x *ListOpenFindingsResponse) Reset() {
 	*x = ListOpenFindingsResponse{}
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[9]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[14]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -803,7 +1201,7 @@ func (x *ListOpenFindingsResponse) String() string {
 func (*ListOpenFindingsResponse) ProtoMessage() {}
 
 func (x *ListOpenFindingsResponse) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[9]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[14]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -816,7 +1214,7 @@ func (x *ListOpenFindingsResponse) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use ListOpenFindingsResponse.ProtoReflect.Descriptor instead.
 func (*ListOpenFindingsResponse) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{9}
+	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{14}
 }
 
 func (x *ListOpenFindingsResponse) GetFindings() []*OpenFinding {
@@ -833,26 +1231,46 @@ func (x *ListOpenFindingsResponse) GetNextPageToken() string {
 	return ""
 }
 
+func (x *ListOpenFindingsResponse) GetCautions() []*Said {
+	if x != nil {
+		return x.Cautions
+	}
+	return nil
+}
+
+func (x *ListOpenFindingsResponse) GetTold() *Told {
+	if x != nil {
+		return x.Told
+	}
+	return nil
+}
+
 // OpenFinding is a finding that no visit and no outcome has closed.
 type OpenFinding struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
+	// What it is called as long as it is open, from visit to visit.
+	OpenId string `protobuf:"bytes,1,opt,name=open_id,json=openId,proto3" json:"open_id,omitempty"`
 	// The vehicle.
-	VehicleId string `protobuf:"bytes,1,opt,name=vehicle_id,json=vehicleId,proto3" json:"vehicle_id,omitempty"`
+	VehicleId string `protobuf:"bytes,2,opt,name=vehicle_id,json=vehicleId,proto3" json:"vehicle_id,omitempty"`
 	// The last visit that found it.
-	InspectionId string `protobuf:"bytes,2,opt,name=inspection_id,json=inspectionId,proto3" json:"inspection_id,omitempty"`
+	InspectionId string `protobuf:"bytes,3,opt,name=inspection_id,json=inspectionId,proto3" json:"inspection_id,omitempty"`
 	// As found there.
-	Finding *Finding `protobuf:"bytes,3,opt,name=finding,proto3" json:"finding,omitempty"`
-	// What became of it so far, the oldest first.
-	Outcomes []*Outcome `protobuf:"bytes,4,rep,name=outcomes,proto3" json:"outcomes,omitempty"`
+	Finding *Finding `protobuf:"bytes,4,opt,name=finding,proto3" json:"finding,omitempty"`
+	// The visit that first found it.
+	SinceInspectionId string `protobuf:"bytes,5,opt,name=since_inspection_id,json=sinceInspectionId,proto3" json:"since_inspection_id,omitempty"`
+	// When that visit was recorded, by the server's clock.
+	SinceTime *timestamppb.Timestamp `protobuf:"bytes,6,opt,name=since_time,json=sinceTime,proto3" json:"since_time,omitempty"`
 	// Visits it has been open for, from 1.
-	VisitsOpen    int32 `protobuf:"varint,5,opt,name=visits_open,json=visitsOpen,proto3" json:"visits_open,omitempty"`
+	VisitsOpen int32 `protobuf:"varint,7,opt,name=visits_open,json=visitsOpen,proto3" json:"visits_open,omitempty"`
+	// What became of it so far, the oldest first.
+	Outcomes      []*Outcome `protobuf:"bytes,8,rep,name=outcomes,proto3" json:"outcomes,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
 
 func (x *OpenFinding) Reset() {
 	*x = OpenFinding{}
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[10]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[15]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -864,7 +1282,7 @@ func (x *OpenFinding) String() string {
 func (*OpenFinding) ProtoMessage() {}
 
 func (x *OpenFinding) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[10]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[15]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -877,7 +1295,14 @@ func (x *OpenFinding) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use OpenFinding.ProtoReflect.Descriptor instead.
 func (*OpenFinding) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{10}
+	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{15}
+}
+
+func (x *OpenFinding) GetOpenId() string {
+	if x != nil {
+		return x.OpenId
+	}
+	return ""
 }
 
 func (x *OpenFinding) GetVehicleId() string {
@@ -901,9 +1326,16 @@ func (x *OpenFinding) GetFinding() *Finding {
 	return nil
 }
 
-func (x *OpenFinding) GetOutcomes() []*Outcome {
+func (x *OpenFinding) GetSinceInspectionId() string {
 	if x != nil {
-		return x.Outcomes
+		return x.SinceInspectionId
+	}
+	return ""
+}
+
+func (x *OpenFinding) GetSinceTime() *timestamppb.Timestamp {
+	if x != nil {
+		return x.SinceTime
 	}
 	return nil
 }
@@ -915,20 +1347,29 @@ func (x *OpenFinding) GetVisitsOpen() int32 {
 	return 0
 }
 
+func (x *OpenFinding) GetOutcomes() []*Outcome {
+	if x != nil {
+		return x.Outcomes
+	}
+	return nil
+}
+
 // RecordOutcomeRequest carries one outcome.
 type RecordOutcomeRequest struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// The shop.
 	ShopId string `protobuf:"bytes,1,opt,name=shop_id,json=shopId,proto3" json:"shop_id,omitempty"`
 	// The outcome. Its id, inspection_id, finding_id and decision are required.
-	Outcome       *Outcome `protobuf:"bytes,2,opt,name=outcome,proto3" json:"outcome,omitempty"`
+	Outcome *Outcome `protobuf:"bytes,2,opt,name=outcome,proto3" json:"outcome,omitempty"`
+	// Who reads the answer.
+	Reader        *Reader `protobuf:"bytes,15,opt,name=reader,proto3" json:"reader,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
 
 func (x *RecordOutcomeRequest) Reset() {
 	*x = RecordOutcomeRequest{}
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[11]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[16]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -940,7 +1381,7 @@ func (x *RecordOutcomeRequest) String() string {
 func (*RecordOutcomeRequest) ProtoMessage() {}
 
 func (x *RecordOutcomeRequest) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[11]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[16]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -953,7 +1394,7 @@ func (x *RecordOutcomeRequest) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use RecordOutcomeRequest.ProtoReflect.Descriptor instead.
 func (*RecordOutcomeRequest) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{11}
+	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{16}
 }
 
 func (x *RecordOutcomeRequest) GetShopId() string {
@@ -970,20 +1411,31 @@ func (x *RecordOutcomeRequest) GetOutcome() *Outcome {
 	return nil
 }
 
+func (x *RecordOutcomeRequest) GetReader() *Reader {
+	if x != nil {
+		return x.Reader
+	}
+	return nil
+}
+
 // RecordOutcomeResponse is the finding with all its outcomes.
 type RecordOutcomeResponse struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
-	// As it stands now.
-	Finding *OpenFinding `protobuf:"bytes,1,opt,name=finding,proto3" json:"finding,omitempty"`
-	// True when an equal outcome was kept before.
-	RepeatedCall  bool `protobuf:"varint,2,opt,name=repeated_call,json=repeatedCall,proto3" json:"repeated_call,omitempty"`
+	// The outcome's place in the shop's book.
+	Recorded *Recorded `protobuf:"bytes,1,opt,name=recorded,proto3" json:"recorded,omitempty"`
+	// The finding as it stands now.
+	Finding *OpenFinding `protobuf:"bytes,2,opt,name=finding,proto3" json:"finding,omitempty"`
+	// Its caution, as in VehicleState. Empty: nobody can be hurt.
+	Cautions []*Said `protobuf:"bytes,3,rep,name=cautions,proto3" json:"cautions,omitempty"`
+	// How it was told.
+	Told          *Told `protobuf:"bytes,15,opt,name=told,proto3" json:"told,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
 
 func (x *RecordOutcomeResponse) Reset() {
 	*x = RecordOutcomeResponse{}
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[12]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[17]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -995,7 +1447,7 @@ func (x *RecordOutcomeResponse) String() string {
 func (*RecordOutcomeResponse) ProtoMessage() {}
 
 func (x *RecordOutcomeResponse) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[12]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[17]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1008,7 +1460,14 @@ func (x *RecordOutcomeResponse) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use RecordOutcomeResponse.ProtoReflect.Descriptor instead.
 func (*RecordOutcomeResponse) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{12}
+	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{17}
+}
+
+func (x *RecordOutcomeResponse) GetRecorded() *Recorded {
+	if x != nil {
+		return x.Recorded
+	}
+	return nil
 }
 
 func (x *RecordOutcomeResponse) GetFinding() *OpenFinding {
@@ -1018,91 +1477,140 @@ func (x *RecordOutcomeResponse) GetFinding() *OpenFinding {
 	return nil
 }
 
-func (x *RecordOutcomeResponse) GetRepeatedCall() bool {
+func (x *RecordOutcomeResponse) GetCautions() []*Said {
 	if x != nil {
-		return x.RepeatedCall
+		return x.Cautions
 	}
-	return false
+	return nil
+}
+
+func (x *RecordOutcomeResponse) GetTold() *Told {
+	if x != nil {
+		return x.Told
+	}
+	return nil
 }
 
 var File_gaugebook_v1_counter_service_proto protoreflect.FileDescriptor
 
 const file_gaugebook_v1_counter_service_proto_rawDesc = "" +
 	"\n" +
-	"\"gaugebook/v1/counter_service.proto\x12\fgaugebook.v1\x1a\x1dgaugebook/v1/assessment.proto\x1a\x1agaugebook/v1/outcome.proto\x1a\x1dgaugebook/v1/quantities.proto\x1a\x1fgaugebook/v1/shop_service.proto\x1a\x17gaugebook/v1/tire.proto\x1a\x1agaugebook/v1/vehicle.proto\x1a\x1egoogle/protobuf/duration.proto\x1a\x1fgoogle/protobuf/timestamp.proto\"\xa9\x04\n" +
+	"\"gaugebook/v1/counter_service.proto\x12\fgaugebook.v1\x1a\x1dgaugebook/v1/assessment.proto\x1a\x1agaugebook/v1/outcome.proto\x1a\x1dgaugebook/v1/quantities.proto\x1a\x19gaugebook/v1/reader.proto\x1a\x17gaugebook/v1/tire.proto\x1a\x1egoogle/protobuf/duration.proto\x1a\x1fgoogle/protobuf/timestamp.proto\"\xf7\x04\n" +
 	"\x06Change\x12\x16\n" +
-	"\x06number\x18\x01 \x01(\tR\x06number\x12;\n" +
-	"\vrecorded_at\x18\x02 \x01(\v2\x1a.google.protobuf.TimestampR\n" +
-	"recordedAt\x12@\n" +
+	"\x06number\x18\x01 \x01(\tR\x06number\x12?\n" +
+	"\rrecorded_time\x18\x02 \x01(\v2\x1a.google.protobuf.TimestampR\frecordedTime\x12@\n" +
 	"\n" +
 	"inspection\x18\x03 \x01(\v2\x1e.gaugebook.v1.InspectionChangeH\x00R\n" +
-	"inspection\x121\n" +
-	"\avehicle\x18\x04 \x01(\v2\x15.gaugebook.v1.VehicleH\x00R\avehicle\x12(\n" +
-	"\x04shop\x18\x05 \x01(\v2\x12.gaugebook.v1.ShopH\x00R\x04shop\x121\n" +
+	"inspection\x127\n" +
+	"\avehicle\x18\x04 \x01(\v2\x1b.gaugebook.v1.VehicleChangeH\x00R\avehicle\x12.\n" +
+	"\x04shop\x18\x05 \x01(\v2\x18.gaugebook.v1.ShopChangeH\x00R\x04shop\x121\n" +
 	"\aoutcome\x18\x06 \x01(\v2\x15.gaugebook.v1.OutcomeH\x00R\aoutcome\x12/\n" +
 	"\x05moves\x18\a \x01(\v2\x17.gaugebook.v1.TireMovesH\x00R\x05moves\x12.\n" +
-	"\x06repair\x18\b \x01(\v2\x14.gaugebook.v1.RepairH\x00R\x06repair\x12(\n" +
-	"\x04tire\x18\t \x01(\v2\x12.gaugebook.v1.TireH\x00R\x04tire\x122\n" +
+	"\x06repair\x18\b \x01(\v2\x14.gaugebook.v1.RepairH\x00R\x06repair\x12.\n" +
+	"\x04tire\x18\t \x01(\v2\x18.gaugebook.v1.TireChangeH\x00R\x04tire\x122\n" +
 	"\x05merge\x18\n" +
 	" \x01(\v2\x1a.gaugebook.v1.VehicleMergeH\x00R\x05merge\x121\n" +
-	"\aerasure\x18\v \x01(\v2\x15.gaugebook.v1.ErasureH\x00R\aerasureB\x06\n" +
-	"\x04what\"^\n" +
+	"\aerasure\x18\v \x01(\v2\x15.gaugebook.v1.ErasureH\x00R\aerasure\x126\n" +
+	"\bvehicles\x18\f \x03(\v2\x1a.gaugebook.v1.VehicleStateR\bvehiclesB\x06\n" +
+	"\x04what\"J\n" +
+	"\rVehicleChange\x12\x1d\n" +
+	"\n" +
+	"vehicle_id\x18\x01 \x01(\tR\tvehicleId\x12\x1a\n" +
+	"\brevision\x18\x02 \x01(\tR\brevision\"(\n" +
+	"\n" +
+	"ShopChange\x12\x1a\n" +
+	"\brevision\x18\x01 \x01(\tR\brevision\"A\n" +
+	"\n" +
+	"TireChange\x12\x17\n" +
+	"\atire_id\x18\x01 \x01(\tR\x06tireId\x12\x1a\n" +
+	"\brevision\x18\x02 \x01(\tR\brevision\"\xc2\x02\n" +
+	"\fVehicleState\x12\x1d\n" +
+	"\n" +
+	"vehicle_id\x18\x01 \x01(\tR\tvehicleId\x12\x10\n" +
+	"\x03tag\x18\x02 \x01(\tR\x03tag\x122\n" +
+	"\bheadline\x18\x03 \x01(\v2\x16.gaugebook.v1.HeadlineR\bheadline\x12-\n" +
+	"\x04open\x18\x04 \x03(\v2\x19.gaugebook.v1.OpenFindingR\x04open\x12,\n" +
+	"\x12last_inspection_id\x18\x05 \x01(\tR\x10lastInspectionId\x12@\n" +
+	"\x0elast_seen_time\x18\x06 \x01(\v2\x1a.google.protobuf.TimestampR\flastSeenTime\x12.\n" +
+	"\bcautions\x18\a \x03(\v2\x12.gaugebook.v1.SaidR\bcautions\"^\n" +
 	"\fVehicleMerge\x12&\n" +
 	"\x0fkeep_vehicle_id\x18\x01 \x01(\tR\rkeepVehicleId\x12&\n" +
 	"\x0fsame_vehicle_id\x18\x02 \x01(\tR\rsameVehicleId\"(\n" +
 	"\aErasure\x12\x1d\n" +
 	"\n" +
-	"vehicle_id\x18\x01 \x01(\tR\tvehicleId\"\x91\x02\n" +
+	"vehicle_id\x18\x01 \x01(\tR\tvehicleId\"\x89\x03\n" +
 	"\x10InspectionChange\x12#\n" +
 	"\rinspection_id\x18\x01 \x01(\tR\finspectionId\x12\x1d\n" +
 	"\n" +
 	"vehicle_id\x18\x02 \x01(\tR\tvehicleId\x12\x10\n" +
-	"\x03tag\x18\x03 \x01(\tR\x03tag\x12\x1a\n" +
-	"\bcorrects\x18\x04 \x01(\tR\bcorrects\x121\n" +
-	"\bfindings\x18\x05 \x03(\v2\x15.gaugebook.v1.FindingR\bfindings\x12,\n" +
-	"\x12closed_finding_ids\x18\x06 \x03(\tR\x10closedFindingIds\x12*\n" +
-	"\x04work\x18\a \x03(\v2\x16.gaugebook.v1.WorkItemR\x04work\"\x9c\x01\n" +
+	"\x03tag\x18\x03 \x01(\tR\x03tag\x124\n" +
+	"\x16corrects_inspection_id\x18\x04 \x01(\tR\x14correctsInspectionId\x129\n" +
+	"\n" +
+	"taken_time\x18\x05 \x01(\v2\x1a.google.protobuf.TimestampR\ttakenTime\x12'\n" +
+	"\x0forder_reference\x18\x06 \x01(\tR\x0eorderReference\x12\x16\n" +
+	"\x06opened\x18\a \x03(\tR\x06opened\x123\n" +
+	"\x06closed\x18\b \x03(\v2\x1b.gaugebook.v1.ClosedFindingR\x06closed\x128\n" +
+	"\n" +
+	"assessment\x18\t \x01(\v2\x18.gaugebook.v1.AssessmentR\n" +
+	"assessment\"m\n" +
+	"\rClosedFinding\x12\x17\n" +
+	"\aopen_id\x18\x01 \x01(\tR\x06openId\x12\x12\n" +
+	"\x04code\x18\x02 \x01(\tR\x04code\x12/\n" +
+	"\tclosed_by\x18\x03 \x01(\v2\x12.gaugebook.v1.SaidR\bclosedBy\"\xca\x01\n" +
 	"\x12PullChangesRequest\x12\x17\n" +
 	"\ashop_id\x18\x01 \x01(\tR\x06shopId\x12!\n" +
 	"\fresume_token\x18\x02 \x01(\tR\vresumeToken\x12\x1b\n" +
 	"\tpage_size\x18\x03 \x01(\x05R\bpageSize\x12-\n" +
-	"\x04wait\x18\x04 \x01(\v2\x19.google.protobuf.DurationR\x04wait\"|\n" +
+	"\x04wait\x18\x04 \x01(\v2\x19.google.protobuf.DurationR\x04wait\x12,\n" +
+	"\x06reader\x18\x0f \x01(\v2\x14.gaugebook.v1.ReaderR\x06reader\"\xa4\x01\n" +
 	"\x13PullChangesResponse\x12.\n" +
 	"\achanges\x18\x01 \x03(\v2\x14.gaugebook.v1.ChangeR\achanges\x12!\n" +
 	"\fresume_token\x18\x02 \x01(\tR\vresumeToken\x12\x12\n" +
-	"\x04more\x18\x03 \x01(\bR\x04more\"R\n" +
+	"\x04more\x18\x03 \x01(\bR\x04more\x12&\n" +
+	"\x04told\x18\x0f \x01(\v2\x12.gaugebook.v1.ToldR\x04told\"\x80\x01\n" +
 	"\x14FollowChangesRequest\x12\x17\n" +
 	"\ashop_id\x18\x01 \x01(\tR\x06shopId\x12!\n" +
-	"\fresume_token\x18\x02 \x01(\tR\vresumeToken\"j\n" +
+	"\fresume_token\x18\x02 \x01(\tR\vresumeToken\x12,\n" +
+	"\x06reader\x18\x0f \x01(\v2\x14.gaugebook.v1.ReaderR\x06reader\"\x92\x01\n" +
 	"\x15FollowChangesResponse\x12.\n" +
 	"\achanges\x18\x01 \x03(\v2\x14.gaugebook.v1.ChangeR\achanges\x12!\n" +
-	"\fresume_token\x18\x02 \x01(\tR\vresumeToken\"\xc8\x01\n" +
+	"\fresume_token\x18\x02 \x01(\tR\vresumeToken\x12&\n" +
+	"\x04told\x18\x0f \x01(\v2\x12.gaugebook.v1.ToldR\x04told\"\xff\x01\n" +
 	"\x17ListOpenFindingsRequest\x12\x17\n" +
 	"\ashop_id\x18\x01 \x01(\tR\x06shopId\x12\x1d\n" +
 	"\n" +
-	"vehicle_id\x18\x02 \x01(\tR\tvehicleId\x129\n" +
-	"\n" +
-	"due_before\x18\x03 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\tdueBefore\x12\x1b\n" +
+	"vehicle_id\x18\x02 \x01(\tR\tvehicleId\x12B\n" +
+	"\x0fdue_before_date\x18\x03 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\rdueBeforeDate\x12\x1b\n" +
 	"\tpage_size\x18\x04 \x01(\x05R\bpageSize\x12\x1d\n" +
 	"\n" +
-	"page_token\x18\x05 \x01(\tR\tpageToken\"y\n" +
+	"page_token\x18\x05 \x01(\tR\tpageToken\x12,\n" +
+	"\x06reader\x18\x0f \x01(\v2\x14.gaugebook.v1.ReaderR\x06reader\"\xd1\x01\n" +
 	"\x18ListOpenFindingsResponse\x125\n" +
 	"\bfindings\x18\x01 \x03(\v2\x19.gaugebook.v1.OpenFindingR\bfindings\x12&\n" +
-	"\x0fnext_page_token\x18\x02 \x01(\tR\rnextPageToken\"\xd6\x01\n" +
-	"\vOpenFinding\x12\x1d\n" +
+	"\x0fnext_page_token\x18\x02 \x01(\tR\rnextPageToken\x12.\n" +
+	"\bcautions\x18\x03 \x03(\v2\x12.gaugebook.v1.SaidR\bcautions\x12&\n" +
+	"\x04told\x18\x0f \x01(\v2\x12.gaugebook.v1.ToldR\x04told\"\xda\x02\n" +
+	"\vOpenFinding\x12\x17\n" +
+	"\aopen_id\x18\x01 \x01(\tR\x06openId\x12\x1d\n" +
 	"\n" +
-	"vehicle_id\x18\x01 \x01(\tR\tvehicleId\x12#\n" +
-	"\rinspection_id\x18\x02 \x01(\tR\finspectionId\x12/\n" +
-	"\afinding\x18\x03 \x01(\v2\x15.gaugebook.v1.FindingR\afinding\x121\n" +
-	"\boutcomes\x18\x04 \x03(\v2\x15.gaugebook.v1.OutcomeR\boutcomes\x12\x1f\n" +
-	"\vvisits_open\x18\x05 \x01(\x05R\n" +
-	"visitsOpen\"`\n" +
+	"vehicle_id\x18\x02 \x01(\tR\tvehicleId\x12#\n" +
+	"\rinspection_id\x18\x03 \x01(\tR\finspectionId\x12/\n" +
+	"\afinding\x18\x04 \x01(\v2\x15.gaugebook.v1.FindingR\afinding\x12.\n" +
+	"\x13since_inspection_id\x18\x05 \x01(\tR\x11sinceInspectionId\x129\n" +
+	"\n" +
+	"since_time\x18\x06 \x01(\v2\x1a.google.protobuf.TimestampR\tsinceTime\x12\x1f\n" +
+	"\vvisits_open\x18\a \x01(\x05R\n" +
+	"visitsOpen\x121\n" +
+	"\boutcomes\x18\b \x03(\v2\x15.gaugebook.v1.OutcomeR\boutcomes\"\x8e\x01\n" +
 	"\x14RecordOutcomeRequest\x12\x17\n" +
 	"\ashop_id\x18\x01 \x01(\tR\x06shopId\x12/\n" +
-	"\aoutcome\x18\x02 \x01(\v2\x15.gaugebook.v1.OutcomeR\aoutcome\"q\n" +
-	"\x15RecordOutcomeResponse\x123\n" +
-	"\afinding\x18\x01 \x01(\v2\x19.gaugebook.v1.OpenFindingR\afinding\x12#\n" +
-	"\rrepeated_call\x18\x02 \x01(\bR\frepeatedCall2\xfd\x02\n" +
+	"\aoutcome\x18\x02 \x01(\v2\x15.gaugebook.v1.OutcomeR\aoutcome\x12,\n" +
+	"\x06reader\x18\x0f \x01(\v2\x14.gaugebook.v1.ReaderR\x06reader\"\xd8\x01\n" +
+	"\x15RecordOutcomeResponse\x122\n" +
+	"\brecorded\x18\x01 \x01(\v2\x16.gaugebook.v1.RecordedR\brecorded\x123\n" +
+	"\afinding\x18\x02 \x01(\v2\x19.gaugebook.v1.OpenFindingR\afinding\x12.\n" +
+	"\bcautions\x18\x03 \x03(\v2\x12.gaugebook.v1.SaidR\bcautions\x12&\n" +
+	"\x04told\x18\x0f \x01(\v2\x12.gaugebook.v1.ToldR\x04told2\xfd\x02\n" +
 	"\x0eCounterService\x12R\n" +
 	"\vPullChanges\x12 .gaugebook.v1.PullChangesRequest\x1a!.gaugebook.v1.PullChangesResponse\x12Z\n" +
 	"\rFollowChanges\x12\".gaugebook.v1.FollowChangesRequest\x1a#.gaugebook.v1.FollowChangesResponse0\x01\x12a\n" +
@@ -1122,68 +1630,94 @@ func file_gaugebook_v1_counter_service_proto_rawDescGZIP() []byte {
 	return file_gaugebook_v1_counter_service_proto_rawDescData
 }
 
-var file_gaugebook_v1_counter_service_proto_msgTypes = make([]protoimpl.MessageInfo, 13)
+var file_gaugebook_v1_counter_service_proto_msgTypes = make([]protoimpl.MessageInfo, 18)
 var file_gaugebook_v1_counter_service_proto_goTypes = []any{
 	(*Change)(nil),                   // 0: gaugebook.v1.Change
-	(*VehicleMerge)(nil),             // 1: gaugebook.v1.VehicleMerge
-	(*Erasure)(nil),                  // 2: gaugebook.v1.Erasure
-	(*InspectionChange)(nil),         // 3: gaugebook.v1.InspectionChange
-	(*PullChangesRequest)(nil),       // 4: gaugebook.v1.PullChangesRequest
-	(*PullChangesResponse)(nil),      // 5: gaugebook.v1.PullChangesResponse
-	(*FollowChangesRequest)(nil),     // 6: gaugebook.v1.FollowChangesRequest
-	(*FollowChangesResponse)(nil),    // 7: gaugebook.v1.FollowChangesResponse
-	(*ListOpenFindingsRequest)(nil),  // 8: gaugebook.v1.ListOpenFindingsRequest
-	(*ListOpenFindingsResponse)(nil), // 9: gaugebook.v1.ListOpenFindingsResponse
-	(*OpenFinding)(nil),              // 10: gaugebook.v1.OpenFinding
-	(*RecordOutcomeRequest)(nil),     // 11: gaugebook.v1.RecordOutcomeRequest
-	(*RecordOutcomeResponse)(nil),    // 12: gaugebook.v1.RecordOutcomeResponse
-	(*timestamppb.Timestamp)(nil),    // 13: google.protobuf.Timestamp
-	(*Vehicle)(nil),                  // 14: gaugebook.v1.Vehicle
-	(*Shop)(nil),                     // 15: gaugebook.v1.Shop
-	(*Outcome)(nil),                  // 16: gaugebook.v1.Outcome
-	(*TireMoves)(nil),                // 17: gaugebook.v1.TireMoves
-	(*Repair)(nil),                   // 18: gaugebook.v1.Repair
-	(*Tire)(nil),                     // 19: gaugebook.v1.Tire
-	(*Finding)(nil),                  // 20: gaugebook.v1.Finding
-	(*WorkItem)(nil),                 // 21: gaugebook.v1.WorkItem
-	(*durationpb.Duration)(nil),      // 22: google.protobuf.Duration
-	(*CalendarDate)(nil),             // 23: gaugebook.v1.CalendarDate
+	(*VehicleChange)(nil),            // 1: gaugebook.v1.VehicleChange
+	(*ShopChange)(nil),               // 2: gaugebook.v1.ShopChange
+	(*TireChange)(nil),               // 3: gaugebook.v1.TireChange
+	(*VehicleState)(nil),             // 4: gaugebook.v1.VehicleState
+	(*VehicleMerge)(nil),             // 5: gaugebook.v1.VehicleMerge
+	(*Erasure)(nil),                  // 6: gaugebook.v1.Erasure
+	(*InspectionChange)(nil),         // 7: gaugebook.v1.InspectionChange
+	(*ClosedFinding)(nil),            // 8: gaugebook.v1.ClosedFinding
+	(*PullChangesRequest)(nil),       // 9: gaugebook.v1.PullChangesRequest
+	(*PullChangesResponse)(nil),      // 10: gaugebook.v1.PullChangesResponse
+	(*FollowChangesRequest)(nil),     // 11: gaugebook.v1.FollowChangesRequest
+	(*FollowChangesResponse)(nil),    // 12: gaugebook.v1.FollowChangesResponse
+	(*ListOpenFindingsRequest)(nil),  // 13: gaugebook.v1.ListOpenFindingsRequest
+	(*ListOpenFindingsResponse)(nil), // 14: gaugebook.v1.ListOpenFindingsResponse
+	(*OpenFinding)(nil),              // 15: gaugebook.v1.OpenFinding
+	(*RecordOutcomeRequest)(nil),     // 16: gaugebook.v1.RecordOutcomeRequest
+	(*RecordOutcomeResponse)(nil),    // 17: gaugebook.v1.RecordOutcomeResponse
+	(*timestamppb.Timestamp)(nil),    // 18: google.protobuf.Timestamp
+	(*Outcome)(nil),                  // 19: gaugebook.v1.Outcome
+	(*TireMoves)(nil),                // 20: gaugebook.v1.TireMoves
+	(*Repair)(nil),                   // 21: gaugebook.v1.Repair
+	(*Headline)(nil),                 // 22: gaugebook.v1.Headline
+	(*Said)(nil),                     // 23: gaugebook.v1.Said
+	(*Assessment)(nil),               // 24: gaugebook.v1.Assessment
+	(*durationpb.Duration)(nil),      // 25: google.protobuf.Duration
+	(*Reader)(nil),                   // 26: gaugebook.v1.Reader
+	(*Told)(nil),                     // 27: gaugebook.v1.Told
+	(*CalendarDate)(nil),             // 28: gaugebook.v1.CalendarDate
+	(*Finding)(nil),                  // 29: gaugebook.v1.Finding
+	(*Recorded)(nil),                 // 30: gaugebook.v1.Recorded
 }
 var file_gaugebook_v1_counter_service_proto_depIdxs = []int32{
-	13, // 0: gaugebook.v1.Change.recorded_at:type_name -> google.protobuf.Timestamp
-	3,  // 1: gaugebook.v1.Change.inspection:type_name -> gaugebook.v1.InspectionChange
-	14, // 2: gaugebook.v1.Change.vehicle:type_name -> gaugebook.v1.Vehicle
-	15, // 3: gaugebook.v1.Change.shop:type_name -> gaugebook.v1.Shop
-	16, // 4: gaugebook.v1.Change.outcome:type_name -> gaugebook.v1.Outcome
-	17, // 5: gaugebook.v1.Change.moves:type_name -> gaugebook.v1.TireMoves
-	18, // 6: gaugebook.v1.Change.repair:type_name -> gaugebook.v1.Repair
-	19, // 7: gaugebook.v1.Change.tire:type_name -> gaugebook.v1.Tire
-	1,  // 8: gaugebook.v1.Change.merge:type_name -> gaugebook.v1.VehicleMerge
-	2,  // 9: gaugebook.v1.Change.erasure:type_name -> gaugebook.v1.Erasure
-	20, // 10: gaugebook.v1.InspectionChange.findings:type_name -> gaugebook.v1.Finding
-	21, // 11: gaugebook.v1.InspectionChange.work:type_name -> gaugebook.v1.WorkItem
-	22, // 12: gaugebook.v1.PullChangesRequest.wait:type_name -> google.protobuf.Duration
-	0,  // 13: gaugebook.v1.PullChangesResponse.changes:type_name -> gaugebook.v1.Change
-	0,  // 14: gaugebook.v1.FollowChangesResponse.changes:type_name -> gaugebook.v1.Change
-	23, // 15: gaugebook.v1.ListOpenFindingsRequest.due_before:type_name -> gaugebook.v1.CalendarDate
-	10, // 16: gaugebook.v1.ListOpenFindingsResponse.findings:type_name -> gaugebook.v1.OpenFinding
-	20, // 17: gaugebook.v1.OpenFinding.finding:type_name -> gaugebook.v1.Finding
-	16, // 18: gaugebook.v1.OpenFinding.outcomes:type_name -> gaugebook.v1.Outcome
-	16, // 19: gaugebook.v1.RecordOutcomeRequest.outcome:type_name -> gaugebook.v1.Outcome
-	10, // 20: gaugebook.v1.RecordOutcomeResponse.finding:type_name -> gaugebook.v1.OpenFinding
-	4,  // 21: gaugebook.v1.CounterService.PullChanges:input_type -> gaugebook.v1.PullChangesRequest
-	6,  // 22: gaugebook.v1.CounterService.FollowChanges:input_type -> gaugebook.v1.FollowChangesRequest
-	8,  // 23: gaugebook.v1.CounterService.ListOpenFindings:input_type -> gaugebook.v1.ListOpenFindingsRequest
-	11, // 24: gaugebook.v1.CounterService.RecordOutcome:input_type -> gaugebook.v1.RecordOutcomeRequest
-	5,  // 25: gaugebook.v1.CounterService.PullChanges:output_type -> gaugebook.v1.PullChangesResponse
-	7,  // 26: gaugebook.v1.CounterService.FollowChanges:output_type -> gaugebook.v1.FollowChangesResponse
-	9,  // 27: gaugebook.v1.CounterService.ListOpenFindings:output_type -> gaugebook.v1.ListOpenFindingsResponse
-	12, // 28: gaugebook.v1.CounterService.RecordOutcome:output_type -> gaugebook.v1.RecordOutcomeResponse
-	25, // [25:29] is the sub-list for method output_type
-	21, // [21:25] is the sub-list for method input_type
-	21, // [21:21] is the sub-list for extension type_name
-	21, // [21:21] is the sub-list for extension extendee
-	0,  // [0:21] is the sub-list for field type_name
+	18, // 0: gaugebook.v1.Change.recorded_time:type_name -> google.protobuf.Timestamp
+	7,  // 1: gaugebook.v1.Change.inspection:type_name -> gaugebook.v1.InspectionChange
+	1,  // 2: gaugebook.v1.Change.vehicle:type_name -> gaugebook.v1.VehicleChange
+	2,  // 3: gaugebook.v1.Change.shop:type_name -> gaugebook.v1.ShopChange
+	19, // 4: gaugebook.v1.Change.outcome:type_name -> gaugebook.v1.Outcome
+	20, // 5: gaugebook.v1.Change.moves:type_name -> gaugebook.v1.TireMoves
+	21, // 6: gaugebook.v1.Change.repair:type_name -> gaugebook.v1.Repair
+	3,  // 7: gaugebook.v1.Change.tire:type_name -> gaugebook.v1.TireChange
+	5,  // 8: gaugebook.v1.Change.merge:type_name -> gaugebook.v1.VehicleMerge
+	6,  // 9: gaugebook.v1.Change.erasure:type_name -> gaugebook.v1.Erasure
+	4,  // 10: gaugebook.v1.Change.vehicles:type_name -> gaugebook.v1.VehicleState
+	22, // 11: gaugebook.v1.VehicleState.headline:type_name -> gaugebook.v1.Headline
+	15, // 12: gaugebook.v1.VehicleState.open:type_name -> gaugebook.v1.OpenFinding
+	18, // 13: gaugebook.v1.VehicleState.last_seen_time:type_name -> google.protobuf.Timestamp
+	23, // 14: gaugebook.v1.VehicleState.cautions:type_name -> gaugebook.v1.Said
+	18, // 15: gaugebook.v1.InspectionChange.taken_time:type_name -> google.protobuf.Timestamp
+	8,  // 16: gaugebook.v1.InspectionChange.closed:type_name -> gaugebook.v1.ClosedFinding
+	24, // 17: gaugebook.v1.InspectionChange.assessment:type_name -> gaugebook.v1.Assessment
+	23, // 18: gaugebook.v1.ClosedFinding.closed_by:type_name -> gaugebook.v1.Said
+	25, // 19: gaugebook.v1.PullChangesRequest.wait:type_name -> google.protobuf.Duration
+	26, // 20: gaugebook.v1.PullChangesRequest.reader:type_name -> gaugebook.v1.Reader
+	0,  // 21: gaugebook.v1.PullChangesResponse.changes:type_name -> gaugebook.v1.Change
+	27, // 22: gaugebook.v1.PullChangesResponse.told:type_name -> gaugebook.v1.Told
+	26, // 23: gaugebook.v1.FollowChangesRequest.reader:type_name -> gaugebook.v1.Reader
+	0,  // 24: gaugebook.v1.FollowChangesResponse.changes:type_name -> gaugebook.v1.Change
+	27, // 25: gaugebook.v1.FollowChangesResponse.told:type_name -> gaugebook.v1.Told
+	28, // 26: gaugebook.v1.ListOpenFindingsRequest.due_before_date:type_name -> gaugebook.v1.CalendarDate
+	26, // 27: gaugebook.v1.ListOpenFindingsRequest.reader:type_name -> gaugebook.v1.Reader
+	15, // 28: gaugebook.v1.ListOpenFindingsResponse.findings:type_name -> gaugebook.v1.OpenFinding
+	23, // 29: gaugebook.v1.ListOpenFindingsResponse.cautions:type_name -> gaugebook.v1.Said
+	27, // 30: gaugebook.v1.ListOpenFindingsResponse.told:type_name -> gaugebook.v1.Told
+	29, // 31: gaugebook.v1.OpenFinding.finding:type_name -> gaugebook.v1.Finding
+	18, // 32: gaugebook.v1.OpenFinding.since_time:type_name -> google.protobuf.Timestamp
+	19, // 33: gaugebook.v1.OpenFinding.outcomes:type_name -> gaugebook.v1.Outcome
+	19, // 34: gaugebook.v1.RecordOutcomeRequest.outcome:type_name -> gaugebook.v1.Outcome
+	26, // 35: gaugebook.v1.RecordOutcomeRequest.reader:type_name -> gaugebook.v1.Reader
+	30, // 36: gaugebook.v1.RecordOutcomeResponse.recorded:type_name -> gaugebook.v1.Recorded
+	15, // 37: gaugebook.v1.RecordOutcomeResponse.finding:type_name -> gaugebook.v1.OpenFinding
+	23, // 38: gaugebook.v1.RecordOutcomeResponse.cautions:type_name -> gaugebook.v1.Said
+	27, // 39: gaugebook.v1.RecordOutcomeResponse.told:type_name -> gaugebook.v1.Told
+	9,  // 40: gaugebook.v1.CounterService.PullChanges:input_type -> gaugebook.v1.PullChangesRequest
+	11, // 41: gaugebook.v1.CounterService.FollowChanges:input_type -> gaugebook.v1.FollowChangesRequest
+	13, // 42: gaugebook.v1.CounterService.ListOpenFindings:input_type -> gaugebook.v1.ListOpenFindingsRequest
+	16, // 43: gaugebook.v1.CounterService.RecordOutcome:input_type -> gaugebook.v1.RecordOutcomeRequest
+	10, // 44: gaugebook.v1.CounterService.PullChanges:output_type -> gaugebook.v1.PullChangesResponse
+	12, // 45: gaugebook.v1.CounterService.FollowChanges:output_type -> gaugebook.v1.FollowChangesResponse
+	14, // 46: gaugebook.v1.CounterService.ListOpenFindings:output_type -> gaugebook.v1.ListOpenFindingsResponse
+	17, // 47: gaugebook.v1.CounterService.RecordOutcome:output_type -> gaugebook.v1.RecordOutcomeResponse
+	44, // [44:48] is the sub-list for method output_type
+	40, // [40:44] is the sub-list for method input_type
+	40, // [40:40] is the sub-list for extension type_name
+	40, // [40:40] is the sub-list for extension extendee
+	0,  // [0:40] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_v1_counter_service_proto_init() }
@@ -1194,9 +1728,8 @@ func file_gaugebook_v1_counter_service_proto_init() {
 	file_gaugebook_v1_assessment_proto_init()
 	file_gaugebook_v1_outcome_proto_init()
 	file_gaugebook_v1_quantities_proto_init()
-	file_gaugebook_v1_shop_service_proto_init()
+	file_gaugebook_v1_reader_proto_init()
 	file_gaugebook_v1_tire_proto_init()
-	file_gaugebook_v1_vehicle_proto_init()
 	file_gaugebook_v1_counter_service_proto_msgTypes[0].OneofWrappers = []any{
 		(*Change_Inspection)(nil),
 		(*Change_Vehicle)(nil),
@@ -1214,7 +1747,7 @@ func file_gaugebook_v1_counter_service_proto_init() {
 			GoPackagePath: reflect.TypeOf(x{}).PkgPath(),
 			RawDescriptor: unsafe.Slice(unsafe.StringData(file_gaugebook_v1_counter_service_proto_rawDesc), len(file_gaugebook_v1_counter_service_proto_rawDesc)),
 			NumEnums:      0,
-			NumMessages:   13,
+			NumMessages:   18,
 			NumExtensions: 0,
 			NumServices:   1,
 		},

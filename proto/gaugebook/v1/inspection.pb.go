@@ -28,7 +28,7 @@ const (
 type Phase int32
 
 const (
-	// Taken as found.
+	// Not told. Judged as found, which never closes anything.
 	Phase_PHASE_UNSPECIFIED Phase = 0
 	// Before anything was touched.
 	Phase_PHASE_AS_FOUND Phase = 1
@@ -487,84 +487,6 @@ func (HowKnown) EnumDescriptor() ([]byte, []int) {
 	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{6}
 }
 
-// DamageCause is a neutral cause: damage consistent with it, not proof. Grows:
-// an unknown one is taken as not told.
-type DamageCause int32
-
-const (
-	// Not told.
-	DamageCause_DAMAGE_CAUSE_UNSPECIFIED DamageCause = 0
-	// Consistent with an impact: a hole, a curb.
-	DamageCause_DAMAGE_CAUSE_IMPACT DamageCause = 1
-	// Consistent with a puncturing object.
-	DamageCause_DAMAGE_CAUSE_PUNCTURE DamageCause = 2
-	// Consistent with a cut by something sharp.
-	DamageCause_DAMAGE_CAUSE_CUT DamageCause = 3
-	// Consistent with running low or flat.
-	DamageCause_DAMAGE_CAUSE_RUN_LOW DamageCause = 4
-	// Consistent with age and weather.
-	DamageCause_DAMAGE_CAUSE_WEATHER DamageCause = 5
-	// Consistent with oil, fuel or another chemical.
-	DamageCause_DAMAGE_CAUSE_CHEMICAL DamageCause = 6
-	// Consistent with mounting or demounting.
-	DamageCause_DAMAGE_CAUSE_MOUNTING DamageCause = 7
-	// Consistent with locked wheels or hard braking.
-	DamageCause_DAMAGE_CAUSE_BRAKING DamageCause = 8
-)
-
-// Enum value maps for DamageCause.
-var (
-	DamageCause_name = map[int32]string{
-		0: "DAMAGE_CAUSE_UNSPECIFIED",
-		1: "DAMAGE_CAUSE_IMPACT",
-		2: "DAMAGE_CAUSE_PUNCTURE",
-		3: "DAMAGE_CAUSE_CUT",
-		4: "DAMAGE_CAUSE_RUN_LOW",
-		5: "DAMAGE_CAUSE_WEATHER",
-		6: "DAMAGE_CAUSE_CHEMICAL",
-		7: "DAMAGE_CAUSE_MOUNTING",
-		8: "DAMAGE_CAUSE_BRAKING",
-	}
-	DamageCause_value = map[string]int32{
-		"DAMAGE_CAUSE_UNSPECIFIED": 0,
-		"DAMAGE_CAUSE_IMPACT":      1,
-		"DAMAGE_CAUSE_PUNCTURE":    2,
-		"DAMAGE_CAUSE_CUT":         3,
-		"DAMAGE_CAUSE_RUN_LOW":     4,
-		"DAMAGE_CAUSE_WEATHER":     5,
-		"DAMAGE_CAUSE_CHEMICAL":    6,
-		"DAMAGE_CAUSE_MOUNTING":    7,
-		"DAMAGE_CAUSE_BRAKING":     8,
-	}
-)
-
-func (x DamageCause) Enum() *DamageCause {
-	p := new(DamageCause)
-	*p = x
-	return p
-}
-
-func (x DamageCause) String() string {
-	return protoimpl.X.EnumStringOf(x.Descriptor(), protoreflect.EnumNumber(x))
-}
-
-func (DamageCause) Descriptor() protoreflect.EnumDescriptor {
-	return file_gaugebook_v1_inspection_proto_enumTypes[7].Descriptor()
-}
-
-func (DamageCause) Type() protoreflect.EnumType {
-	return &file_gaugebook_v1_inspection_proto_enumTypes[7]
-}
-
-func (x DamageCause) Number() protoreflect.EnumNumber {
-	return protoreflect.EnumNumber(x)
-}
-
-// Deprecated: Use DamageCause.Descriptor instead.
-func (DamageCause) EnumDescriptor() ([]byte, []int) {
-	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{7}
-}
-
 // ObservationKind is the vocabulary of what is seen and felt. Grows: a kind that
 // the server does not know is kept, shown by its words and answered "not
 // judged". Where a kind fits several zones, Observation.zone tells which.
@@ -956,11 +878,11 @@ func (x ObservationKind) String() string {
 }
 
 func (ObservationKind) Descriptor() protoreflect.EnumDescriptor {
-	return file_gaugebook_v1_inspection_proto_enumTypes[8].Descriptor()
+	return file_gaugebook_v1_inspection_proto_enumTypes[7].Descriptor()
 }
 
 func (ObservationKind) Type() protoreflect.EnumType {
-	return &file_gaugebook_v1_inspection_proto_enumTypes[8]
+	return &file_gaugebook_v1_inspection_proto_enumTypes[7]
 }
 
 func (x ObservationKind) Number() protoreflect.EnumNumber {
@@ -969,7 +891,7 @@ func (x ObservationKind) Number() protoreflect.EnumNumber {
 
 // Deprecated: Use ObservationKind.Descriptor instead.
 func (ObservationKind) EnumDescriptor() ([]byte, []int) {
-	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{8}
+	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{7}
 }
 
 // LookedAt is a place that can be looked at. Grows: an unknown one is shown and
@@ -1042,11 +964,11 @@ func (x LookedAt) String() string {
 }
 
 func (LookedAt) Descriptor() protoreflect.EnumDescriptor {
-	return file_gaugebook_v1_inspection_proto_enumTypes[9].Descriptor()
+	return file_gaugebook_v1_inspection_proto_enumTypes[8].Descriptor()
 }
 
 func (LookedAt) Type() protoreflect.EnumType {
-	return &file_gaugebook_v1_inspection_proto_enumTypes[9]
+	return &file_gaugebook_v1_inspection_proto_enumTypes[8]
 }
 
 func (x LookedAt) Number() protoreflect.EnumNumber {
@@ -1055,7 +977,7 @@ func (x LookedAt) Number() protoreflect.EnumNumber {
 
 // Deprecated: Use LookedAt.Descriptor instead.
 func (LookedAt) EnumDescriptor() ([]byte, []int) {
-	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{9}
+	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{8}
 }
 
 // NotLookedReason is why a place was not looked at. Grows: an unknown one still
@@ -1063,7 +985,7 @@ func (LookedAt) EnumDescriptor() ([]byte, []int) {
 type NotLookedReason int32
 
 const (
-	// It was looked at.
+	// Not told.
 	NotLookedReason_NOT_LOOKED_REASON_UNSPECIFIED NotLookedReason = 0
 	// Could not be reached.
 	NotLookedReason_NOT_LOOKED_REASON_NOT_REACHABLE NotLookedReason = 1
@@ -1077,6 +999,8 @@ const (
 	NotLookedReason_NOT_LOOKED_REASON_COVERED NotLookedReason = 5
 	// The vehicle has none.
 	NotLookedReason_NOT_LOOKED_REASON_NOT_FITTED NotLookedReason = 6
+	// Only a part of it was seen.
+	NotLookedReason_NOT_LOOKED_REASON_PART_ONLY NotLookedReason = 7
 )
 
 // Enum value maps for NotLookedReason.
@@ -1089,6 +1013,7 @@ var (
 		4: "NOT_LOOKED_REASON_CUSTOMER_ASKED_NOT_TO",
 		5: "NOT_LOOKED_REASON_COVERED",
 		6: "NOT_LOOKED_REASON_NOT_FITTED",
+		7: "NOT_LOOKED_REASON_PART_ONLY",
 	}
 	NotLookedReason_value = map[string]int32{
 		"NOT_LOOKED_REASON_UNSPECIFIED":           0,
@@ -1098,6 +1023,7 @@ var (
 		"NOT_LOOKED_REASON_CUSTOMER_ASKED_NOT_TO": 4,
 		"NOT_LOOKED_REASON_COVERED":               5,
 		"NOT_LOOKED_REASON_NOT_FITTED":            6,
+		"NOT_LOOKED_REASON_PART_ONLY":             7,
 	}
 )
 
@@ -1112,11 +1038,11 @@ func (x NotLookedReason) String() string {
 }
 
 func (NotLookedReason) Descriptor() protoreflect.EnumDescriptor {
-	return file_gaugebook_v1_inspection_proto_enumTypes[10].Descriptor()
+	return file_gaugebook_v1_inspection_proto_enumTypes[9].Descriptor()
 }
 
 func (NotLookedReason) Type() protoreflect.EnumType {
-	return &file_gaugebook_v1_inspection_proto_enumTypes[10]
+	return &file_gaugebook_v1_inspection_proto_enumTypes[9]
 }
 
 func (x NotLookedReason) Number() protoreflect.EnumNumber {
@@ -1125,7 +1051,7 @@ func (x NotLookedReason) Number() protoreflect.EnumNumber {
 
 // Deprecated: Use NotLookedReason.Descriptor instead.
 func (NotLookedReason) EnumDescriptor() ([]byte, []int) {
-	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{10}
+	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{9}
 }
 
 // DirectionArrow is how a tire's arrow lies against its direction of roll. Frozen.
@@ -1169,11 +1095,11 @@ func (x DirectionArrow) String() string {
 }
 
 func (DirectionArrow) Descriptor() protoreflect.EnumDescriptor {
-	return file_gaugebook_v1_inspection_proto_enumTypes[11].Descriptor()
+	return file_gaugebook_v1_inspection_proto_enumTypes[10].Descriptor()
 }
 
 func (DirectionArrow) Type() protoreflect.EnumType {
-	return &file_gaugebook_v1_inspection_proto_enumTypes[11]
+	return &file_gaugebook_v1_inspection_proto_enumTypes[10]
 }
 
 func (x DirectionArrow) Number() protoreflect.EnumNumber {
@@ -1182,7 +1108,7 @@ func (x DirectionArrow) Number() protoreflect.EnumNumber {
 
 // Deprecated: Use DirectionArrow.Descriptor instead.
 func (DirectionArrow) EnumDescriptor() ([]byte, []int) {
-	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{11}
+	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{10}
 }
 
 // MarkFaces is which way a marked side of the tire looks. Frozen.
@@ -1230,11 +1156,11 @@ func (x MarkFaces) String() string {
 }
 
 func (MarkFaces) Descriptor() protoreflect.EnumDescriptor {
-	return file_gaugebook_v1_inspection_proto_enumTypes[12].Descriptor()
+	return file_gaugebook_v1_inspection_proto_enumTypes[11].Descriptor()
 }
 
 func (MarkFaces) Type() protoreflect.EnumType {
-	return &file_gaugebook_v1_inspection_proto_enumTypes[12]
+	return &file_gaugebook_v1_inspection_proto_enumTypes[11]
 }
 
 func (x MarkFaces) Number() protoreflect.EnumNumber {
@@ -1243,7 +1169,7 @@ func (x MarkFaces) Number() protoreflect.EnumNumber {
 
 // Deprecated: Use MarkFaces.Descriptor instead.
 func (MarkFaces) EnumDescriptor() ([]byte, []int) {
-	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{12}
+	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{11}
 }
 
 // SensorBattery is what a tool says of a sensor's battery. Grows: an unknown one
@@ -1284,11 +1210,11 @@ func (x SensorBattery) String() string {
 }
 
 func (SensorBattery) Descriptor() protoreflect.EnumDescriptor {
-	return file_gaugebook_v1_inspection_proto_enumTypes[13].Descriptor()
+	return file_gaugebook_v1_inspection_proto_enumTypes[12].Descriptor()
 }
 
 func (SensorBattery) Type() protoreflect.EnumType {
-	return &file_gaugebook_v1_inspection_proto_enumTypes[13]
+	return &file_gaugebook_v1_inspection_proto_enumTypes[12]
 }
 
 func (x SensorBattery) Number() protoreflect.EnumNumber {
@@ -1297,7 +1223,7 @@ func (x SensorBattery) Number() protoreflect.EnumNumber {
 
 // Deprecated: Use SensorBattery.Descriptor instead.
 func (SensorBattery) EnumDescriptor() ([]byte, []int) {
-	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{13}
+	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{12}
 }
 
 // TorqueTool is what a torque was set with. Grows: an unknown one is no torque record.
@@ -1345,11 +1271,11 @@ func (x TorqueTool) String() string {
 }
 
 func (TorqueTool) Descriptor() protoreflect.EnumDescriptor {
-	return file_gaugebook_v1_inspection_proto_enumTypes[14].Descriptor()
+	return file_gaugebook_v1_inspection_proto_enumTypes[13].Descriptor()
 }
 
 func (TorqueTool) Type() protoreflect.EnumType {
-	return &file_gaugebook_v1_inspection_proto_enumTypes[14]
+	return &file_gaugebook_v1_inspection_proto_enumTypes[13]
 }
 
 func (x TorqueTool) Number() protoreflect.EnumNumber {
@@ -1358,7 +1284,7 @@ func (x TorqueTool) Number() protoreflect.EnumNumber {
 
 // Deprecated: Use TorqueTool.Descriptor instead.
 func (TorqueTool) EnumDescriptor() ([]byte, []int) {
-	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{14}
+	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{13}
 }
 
 // TorquePattern is the order of tightening. Grows: an unknown one is recorded
@@ -1403,11 +1329,11 @@ func (x TorquePattern) String() string {
 }
 
 func (TorquePattern) Descriptor() protoreflect.EnumDescriptor {
-	return file_gaugebook_v1_inspection_proto_enumTypes[15].Descriptor()
+	return file_gaugebook_v1_inspection_proto_enumTypes[14].Descriptor()
 }
 
 func (TorquePattern) Type() protoreflect.EnumType {
-	return &file_gaugebook_v1_inspection_proto_enumTypes[15]
+	return &file_gaugebook_v1_inspection_proto_enumTypes[14]
 }
 
 func (x TorquePattern) Number() protoreflect.EnumNumber {
@@ -1416,60 +1342,7 @@ func (x TorquePattern) Number() protoreflect.EnumNumber {
 
 // Deprecated: Use TorquePattern.Descriptor instead.
 func (TorquePattern) EnumDescriptor() ([]byte, []int) {
-	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{15}
-}
-
-// TightenedOn is where the wheel stood for its final torque. Frozen.
-type TightenedOn int32
-
-const (
-	// Not told.
-	TightenedOn_TIGHTENED_ON_UNSPECIFIED TightenedOn = 0
-	// On the ground.
-	TightenedOn_TIGHTENED_ON_GROUND TightenedOn = 1
-	// On stands or the lift, the wheel held.
-	TightenedOn_TIGHTENED_ON_STANDS TightenedOn = 2
-)
-
-// Enum value maps for TightenedOn.
-var (
-	TightenedOn_name = map[int32]string{
-		0: "TIGHTENED_ON_UNSPECIFIED",
-		1: "TIGHTENED_ON_GROUND",
-		2: "TIGHTENED_ON_STANDS",
-	}
-	TightenedOn_value = map[string]int32{
-		"TIGHTENED_ON_UNSPECIFIED": 0,
-		"TIGHTENED_ON_GROUND":      1,
-		"TIGHTENED_ON_STANDS":      2,
-	}
-)
-
-func (x TightenedOn) Enum() *TightenedOn {
-	p := new(TightenedOn)
-	*p = x
-	return p
-}
-
-func (x TightenedOn) String() string {
-	return protoimpl.X.EnumStringOf(x.Descriptor(), protoreflect.EnumNumber(x))
-}
-
-func (TightenedOn) Descriptor() protoreflect.EnumDescriptor {
-	return file_gaugebook_v1_inspection_proto_enumTypes[16].Descriptor()
-}
-
-func (TightenedOn) Type() protoreflect.EnumType {
-	return &file_gaugebook_v1_inspection_proto_enumTypes[16]
-}
-
-func (x TightenedOn) Number() protoreflect.EnumNumber {
-	return protoreflect.EnumNumber(x)
-}
-
-// Deprecated: Use TightenedOn.Descriptor instead.
-func (TightenedOn) EnumDescriptor() ([]byte, []int) {
-	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{16}
+	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{14}
 }
 
 // ValveKind is what a valve is. Grows: an unknown one is recorded and not judged.
@@ -1521,11 +1394,11 @@ func (x ValveKind) String() string {
 }
 
 func (ValveKind) Descriptor() protoreflect.EnumDescriptor {
-	return file_gaugebook_v1_inspection_proto_enumTypes[17].Descriptor()
+	return file_gaugebook_v1_inspection_proto_enumTypes[15].Descriptor()
 }
 
 func (ValveKind) Type() protoreflect.EnumType {
-	return &file_gaugebook_v1_inspection_proto_enumTypes[17]
+	return &file_gaugebook_v1_inspection_proto_enumTypes[15]
 }
 
 func (x ValveKind) Number() protoreflect.EnumNumber {
@@ -1534,7 +1407,7 @@ func (x ValveKind) Number() protoreflect.EnumNumber {
 
 // Deprecated: Use ValveKind.Descriptor instead.
 func (ValveKind) EnumDescriptor() ([]byte, []int) {
-	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{17}
+	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{15}
 }
 
 // ValveMetal is what a stem or core is made of. Grows: an unknown one is
@@ -1579,11 +1452,11 @@ func (x ValveMetal) String() string {
 }
 
 func (ValveMetal) Descriptor() protoreflect.EnumDescriptor {
-	return file_gaugebook_v1_inspection_proto_enumTypes[18].Descriptor()
+	return file_gaugebook_v1_inspection_proto_enumTypes[16].Descriptor()
 }
 
 func (ValveMetal) Type() protoreflect.EnumType {
-	return &file_gaugebook_v1_inspection_proto_enumTypes[18]
+	return &file_gaugebook_v1_inspection_proto_enumTypes[16]
 }
 
 func (x ValveMetal) Number() protoreflect.EnumNumber {
@@ -1592,7 +1465,7 @@ func (x ValveMetal) Number() protoreflect.EnumNumber {
 
 // Deprecated: Use ValveMetal.Descriptor instead.
 func (ValveMetal) EnumDescriptor() ([]byte, []int) {
-	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{18}
+	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{16}
 }
 
 // ValvePart is a part of a valve that can be renewed. Grows: an unknown one is
@@ -1645,11 +1518,11 @@ func (x ValvePart) String() string {
 }
 
 func (ValvePart) Descriptor() protoreflect.EnumDescriptor {
-	return file_gaugebook_v1_inspection_proto_enumTypes[19].Descriptor()
+	return file_gaugebook_v1_inspection_proto_enumTypes[17].Descriptor()
 }
 
 func (ValvePart) Type() protoreflect.EnumType {
-	return &file_gaugebook_v1_inspection_proto_enumTypes[19]
+	return &file_gaugebook_v1_inspection_proto_enumTypes[17]
 }
 
 func (x ValvePart) Number() protoreflect.EnumNumber {
@@ -1658,7 +1531,7 @@ func (x ValvePart) Number() protoreflect.EnumNumber {
 
 // Deprecated: Use ValvePart.Descriptor instead.
 func (ValvePart) EnumDescriptor() ([]byte, []int) {
-	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{19}
+	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{17}
 }
 
 // WheelKind is what a wheel is made of. Grows: an unknown one is recorded and
@@ -1703,11 +1576,11 @@ func (x WheelKind) String() string {
 }
 
 func (WheelKind) Descriptor() protoreflect.EnumDescriptor {
-	return file_gaugebook_v1_inspection_proto_enumTypes[20].Descriptor()
+	return file_gaugebook_v1_inspection_proto_enumTypes[18].Descriptor()
 }
 
 func (WheelKind) Type() protoreflect.EnumType {
-	return &file_gaugebook_v1_inspection_proto_enumTypes[20]
+	return &file_gaugebook_v1_inspection_proto_enumTypes[18]
 }
 
 func (x WheelKind) Number() protoreflect.EnumNumber {
@@ -1716,7 +1589,7 @@ func (x WheelKind) Number() protoreflect.EnumNumber {
 
 // Deprecated: Use WheelKind.Descriptor instead.
 func (WheelKind) EnumDescriptor() ([]byte, []int) {
-	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{20}
+	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{18}
 }
 
 // WorkKind is a kind of work that readings are judged against. Grows: an unknown
@@ -1825,11 +1698,11 @@ func (x WorkKind) String() string {
 }
 
 func (WorkKind) Descriptor() protoreflect.EnumDescriptor {
-	return file_gaugebook_v1_inspection_proto_enumTypes[21].Descriptor()
+	return file_gaugebook_v1_inspection_proto_enumTypes[19].Descriptor()
 }
 
 func (WorkKind) Type() protoreflect.EnumType {
-	return &file_gaugebook_v1_inspection_proto_enumTypes[21]
+	return &file_gaugebook_v1_inspection_proto_enumTypes[19]
 }
 
 func (x WorkKind) Number() protoreflect.EnumNumber {
@@ -1838,7 +1711,7 @@ func (x WorkKind) Number() protoreflect.EnumNumber {
 
 // Deprecated: Use WorkKind.Descriptor instead.
 func (WorkKind) EnumDescriptor() ([]byte, []int) {
-	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{21}
+	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{19}
 }
 
 // Inspection is one visit of one vehicle, as read. It is never edited: a
@@ -1851,11 +1724,11 @@ type Inspection struct {
 	// The vehicle. May be empty where nothing is kept.
 	VehicleId string `protobuf:"bytes,2,opt,name=vehicle_id,json=vehicleId,proto3" json:"vehicle_id,omitempty"`
 	// When it was taken, by the client's clock. A wrong clock never loses a reading.
-	TakenAt *timestamppb.Timestamp `protobuf:"bytes,3,opt,name=taken_at,json=takenAt,proto3" json:"taken_at,omitempty"`
+	TakenTime *timestamppb.Timestamp `protobuf:"bytes,3,opt,name=taken_time,json=takenTime,proto3" json:"taken_time,omitempty"`
 	// The day at the shop. Absent: filled in by the server from its zone.
 	LocalDate *CalendarDate `protobuf:"bytes,4,opt,name=local_date,json=localDate,proto3" json:"local_date,omitempty"`
 	// Who did it.
-	Technician string `protobuf:"bytes,5,opt,name=technician,proto3" json:"technician,omitempty"`
+	DoneBy string `protobuf:"bytes,5,opt,name=done_by,json=doneBy,proto3" json:"done_by,omitempty"`
 	// Odometer. Lower than at an earlier visit: kept, with a note.
 	Odometer *Distance `protobuf:"bytes,6,opt,name=odometer,proto3" json:"odometer,omitempty"`
 	// What surrounds the readings: weather, the drive here, lamp, complaints.
@@ -1875,9 +1748,11 @@ type Inspection struct {
 	// Axles put on a scale at this visit.
 	AxleWeights []*AxleWeight `protobuf:"bytes,14,rep,name=axle_weights,json=axleWeights,proto3" json:"axle_weights,omitempty"`
 	// SHA-256 of photos of the vehicle as a whole, 64 lower-case hex digits each.
-	PhotoSha256   []string `protobuf:"bytes,15,rep,name=photo_sha256,json=photoSha256,proto3" json:"photo_sha256,omitempty"`
-	unknownFields protoimpl.UnknownFields
-	sizeCache     protoimpl.SizeCache
+	PhotoSha256 []string `protobuf:"bytes,15,rep,name=photo_sha256,json=photoSha256,proto3" json:"photo_sha256,omitempty"`
+	// The counter's own reference of the order this visit belongs to. Empty: none.
+	OrderReference string `protobuf:"bytes,16,opt,name=order_reference,json=orderReference,proto3" json:"order_reference,omitempty"`
+	unknownFields  protoimpl.UnknownFields
+	sizeCache      protoimpl.SizeCache
 }
 
 func (x *Inspection) Reset() {
@@ -1924,9 +1799,9 @@ func (x *Inspection) GetVehicleId() string {
 	return ""
 }
 
-func (x *Inspection) GetTakenAt() *timestamppb.Timestamp {
+func (x *Inspection) GetTakenTime() *timestamppb.Timestamp {
 	if x != nil {
-		return x.TakenAt
+		return x.TakenTime
 	}
 	return nil
 }
@@ -1938,9 +1813,9 @@ func (x *Inspection) GetLocalDate() *CalendarDate {
 	return nil
 }
 
-func (x *Inspection) GetTechnician() string {
+func (x *Inspection) GetDoneBy() string {
 	if x != nil {
-		return x.Technician
+		return x.DoneBy
 	}
 	return ""
 }
@@ -2013,6 +1888,13 @@ func (x *Inspection) GetPhotoSha256() []string {
 		return x.PhotoSha256
 	}
 	return nil
+}
+
+func (x *Inspection) GetOrderReference() string {
+	if x != nil {
+		return x.OrderReference
+	}
+	return ""
 }
 
 // Correction says which inspection is replaced.
@@ -2274,9 +2156,9 @@ type DrivenBefore struct {
 	// Who last set the pressures: "the customer, at a gas station".
 	PressuresLastSetBy string `protobuf:"bytes,6,opt,name=pressures_last_set_by,json=pressuresLastSetBy,proto3" json:"pressures_last_set_by,omitempty"`
 	// When that was.
-	PressuresLastSet *CalendarDate `protobuf:"bytes,7,opt,name=pressures_last_set,json=pressuresLastSet,proto3" json:"pressures_last_set,omitempty"`
-	unknownFields    protoimpl.UnknownFields
-	sizeCache        protoimpl.SizeCache
+	PressuresLastSetDate *CalendarDate `protobuf:"bytes,7,opt,name=pressures_last_set_date,json=pressuresLastSetDate,proto3" json:"pressures_last_set_date,omitempty"`
+	unknownFields        protoimpl.UnknownFields
+	sizeCache            protoimpl.SizeCache
 }
 
 func (x *DrivenBefore) Reset() {
@@ -2351,9 +2233,9 @@ func (x *DrivenBefore) GetPressuresLastSetBy() string {
 	return ""
 }
 
-func (x *DrivenBefore) GetPressuresLastSet() *CalendarDate {
+func (x *DrivenBefore) GetPressuresLastSetDate() *CalendarDate {
 	if x != nil {
-		return x.PressuresLastSet
+		return x.PressuresLastSetDate
 	}
 	return nil
 }
@@ -2374,7 +2256,7 @@ type Complaint struct {
 	// For a slow leak: time between airings.
 	AiredEvery *durationpb.Duration `protobuf:"bytes,6,opt,name=aired_every,json=airedEvery,proto3" json:"aired_every,omitempty"`
 	// Day it happened or began.
-	Since *CalendarDate `protobuf:"bytes,7,opt,name=since,proto3" json:"since,omitempty"`
+	SinceDate *CalendarDate `protobuf:"bytes,7,opt,name=since_date,json=sinceDate,proto3" json:"since_date,omitempty"`
 	// In the customer's words.
 	Words         string `protobuf:"bytes,8,opt,name=words,proto3" json:"words,omitempty"`
 	unknownFields protoimpl.UnknownFields
@@ -2453,9 +2335,9 @@ func (x *Complaint) GetAiredEvery() *durationpb.Duration {
 	return nil
 }
 
-func (x *Complaint) GetSince() *CalendarDate {
+func (x *Complaint) GetSinceDate() *CalendarDate {
 	if x != nil {
-		return x.Since
+		return x.SinceDate
 	}
 	return nil
 }
@@ -2592,9 +2474,9 @@ type SpareReport struct {
 	// Is the sealant kit there?
 	KitPresent Answer `protobuf:"varint,5,opt,name=kit_present,json=kitPresent,proto3,enum=gaugebook.v1.Answer" json:"kit_present,omitempty"`
 	// Position where the spare is in service now. Empty: it is not.
-	InServiceAt   string `protobuf:"bytes,6,opt,name=in_service_at,json=inServiceAt,proto3" json:"in_service_at,omitempty"`
-	unknownFields protoimpl.UnknownFields
-	sizeCache     protoimpl.SizeCache
+	InServicePosition string `protobuf:"bytes,6,opt,name=in_service_position,json=inServicePosition,proto3" json:"in_service_position,omitempty"`
+	unknownFields     protoimpl.UnknownFields
+	sizeCache         protoimpl.SizeCache
 }
 
 func (x *SpareReport) Reset() {
@@ -2662,9 +2544,9 @@ func (x *SpareReport) GetKitPresent() Answer {
 	return Answer_ANSWER_UNSPECIFIED
 }
 
-func (x *SpareReport) GetInServiceAt() string {
+func (x *SpareReport) GetInServicePosition() string {
 	if x != nil {
-		return x.InServiceAt
+		return x.InServicePosition
 	}
 	return ""
 }
@@ -2869,28 +2751,20 @@ func (x *WheelReport) GetTaped() *TapedSize {
 }
 
 // TreadReading is one depth. Use either places across or groove numbers on one
-// tire, not both. The same place, station, phase and repeat twice is refused.
+// tire, not both. The same place, phase and repeat twice is refused.
 type TreadReading struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
-	// Where across the tread. Exactly one is set.
-	//
-	// Types that are valid to be assigned to Place:
-	//
-	//	*TreadReading_Across
-	//	*TreadReading_Groove
-	Place isTreadReading_Place `protobuf_oneof:"place"`
-	// Round the tire: 1, 2, 3 ... evenly from the valve, up to 36; 0: not told.
-	Station int32 `protobuf:"varint,3,opt,name=station,proto3" json:"station,omitempty"`
+	// Where: across the tread or the groove's number, and the station round the
+	// tire. The distance from the center line, where a rule asks for a band of the tread.
+	Place *Place `protobuf:"bytes,1,opt,name=place,proto3" json:"place,omitempty"`
 	// The depth.
-	Depth *Depth `protobuf:"bytes,4,opt,name=depth,proto3" json:"depth,omitempty"`
+	Depth *Depth `protobuf:"bytes,2,opt,name=depth,proto3" json:"depth,omitempty"`
 	// As found, or as left.
-	Phase Phase `protobuf:"varint,5,opt,name=phase,proto3,enum=gaugebook.v1.Phase" json:"phase,omitempty"`
+	Phase Phase `protobuf:"varint,3,opt,name=phase,proto3,enum=gaugebook.v1.Phase" json:"phase,omitempty"`
 	// 1 for a second reading of the same spot, and so on; 0: the first.
-	Repeat int32 `protobuf:"varint,6,opt,name=repeat,proto3" json:"repeat,omitempty"`
-	// Distance from the tread's center line, where a rule asks for a band of the tread.
-	FromCenterLine *Length `protobuf:"bytes,7,opt,name=from_center_line,json=fromCenterLine,proto3" json:"from_center_line,omitempty"`
+	Repeat int32 `protobuf:"varint,4,opt,name=repeat,proto3" json:"repeat,omitempty"`
 	// What it was taken with. Unspecified: the visit's only depth gauge, else a stated default.
-	Gauge         GaugeKind `protobuf:"varint,8,opt,name=gauge,proto3,enum=gaugebook.v1.GaugeKind" json:"gauge,omitempty"`
+	Gauge         GaugeKind `protobuf:"varint,5,opt,name=gauge,proto3,enum=gaugebook.v1.GaugeKind" json:"gauge,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -2925,36 +2799,11 @@ func (*TreadReading) Descriptor() ([]byte, []int) {
 	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{9}
 }
 
-func (x *TreadReading) GetPlace() isTreadReading_Place {
+func (x *TreadReading) GetPlace() *Place {
 	if x != nil {
 		return x.Place
 	}
 	return nil
-}
-
-func (x *TreadReading) GetAcross() Across {
-	if x != nil {
-		if x, ok := x.Place.(*TreadReading_Across); ok {
-			return x.Across
-		}
-	}
-	return Across_ACROSS_UNSPECIFIED
-}
-
-func (x *TreadReading) GetGroove() int32 {
-	if x != nil {
-		if x, ok := x.Place.(*TreadReading_Groove); ok {
-			return x.Groove
-		}
-	}
-	return 0
-}
-
-func (x *TreadReading) GetStation() int32 {
-	if x != nil {
-		return x.Station
-	}
-	return 0
 }
 
 func (x *TreadReading) GetDepth() *Depth {
@@ -2978,13 +2827,6 @@ func (x *TreadReading) GetRepeat() int32 {
 	return 0
 }
 
-func (x *TreadReading) GetFromCenterLine() *Length {
-	if x != nil {
-		return x.FromCenterLine
-	}
-	return nil
-}
-
 func (x *TreadReading) GetGauge() GaugeKind {
 	if x != nil {
 		return x.Gauge
@@ -2992,41 +2834,16 @@ func (x *TreadReading) GetGauge() GaugeKind {
 	return GaugeKind_GAUGE_KIND_UNSPECIFIED
 }
 
-type isTreadReading_Place interface {
-	isTreadReading_Place()
-}
-
-type TreadReading_Across struct {
-	// By its place: inboard, center, outboard.
-	Across Across `protobuf:"varint,1,opt,name=across,proto3,enum=gaugebook.v1.Across,oneof"`
-}
-
-type TreadReading_Groove struct {
-	// By number, 1 to 9; 1 is the groove nearest the vehicle.
-	Groove int32 `protobuf:"varint,2,opt,name=groove,proto3,oneof"`
-}
-
-func (*TreadReading_Across) isTreadReading_Place() {}
-
-func (*TreadReading_Groove) isTreadReading_Place() {}
-
 // HighLowPair is the highest and the lowest depth within a hand's width along
 // one groove or rib. Stations alone never count dips.
 type HighLowPair struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
-	// Where across the tread. Exactly one is set.
-	//
-	// Types that are valid to be assigned to Place:
-	//
-	//	*HighLowPair_Across
-	//	*HighLowPair_Groove
-	Place isHighLowPair_Place `protobuf_oneof:"place"`
+	// Where: across the tread, or the groove's number.
+	Place *Place `protobuf:"bytes,1,opt,name=place,proto3" json:"place,omitempty"`
 	// The deeper reading.
 	High *Depth `protobuf:"bytes,2,opt,name=high,proto3" json:"high,omitempty"`
 	// The shallower reading.
-	Low *Depth `protobuf:"bytes,3,opt,name=low,proto3" json:"low,omitempty"`
-	// Distance from one high place to the next, along the tread.
-	Spacing       *Length `protobuf:"bytes,4,opt,name=spacing,proto3" json:"spacing,omitempty"`
+	Low           *Depth `protobuf:"bytes,3,opt,name=low,proto3" json:"low,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -3061,29 +2878,11 @@ func (*HighLowPair) Descriptor() ([]byte, []int) {
 	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{10}
 }
 
-func (x *HighLowPair) GetPlace() isHighLowPair_Place {
+func (x *HighLowPair) GetPlace() *Place {
 	if x != nil {
 		return x.Place
 	}
 	return nil
-}
-
-func (x *HighLowPair) GetAcross() Across {
-	if x != nil {
-		if x, ok := x.Place.(*HighLowPair_Across); ok {
-			return x.Across
-		}
-	}
-	return Across_ACROSS_UNSPECIFIED
-}
-
-func (x *HighLowPair) GetGroove() int32 {
-	if x != nil {
-		if x, ok := x.Place.(*HighLowPair_Groove); ok {
-			return x.Groove
-		}
-	}
-	return 0
 }
 
 func (x *HighLowPair) GetHigh() *Depth {
@@ -3099,31 +2898,6 @@ func (x *HighLowPair) GetLow() *Depth {
 	}
 	return nil
 }
-
-func (x *HighLowPair) GetSpacing() *Length {
-	if x != nil {
-		return x.Spacing
-	}
-	return nil
-}
-
-type isHighLowPair_Place interface {
-	isHighLowPair_Place()
-}
-
-type HighLowPair_Across struct {
-	// By its place.
-	Across Across `protobuf:"varint,1,opt,name=across,proto3,enum=gaugebook.v1.Across,oneof"`
-}
-
-type HighLowPair_Groove struct {
-	// By number; 1 is the groove nearest the vehicle.
-	Groove int32 `protobuf:"varint,5,opt,name=groove,proto3,oneof"`
-}
-
-func (*HighLowPair_Across) isHighLowPair_Place() {}
-
-func (*HighLowPair_Groove) isHighLowPair_Place() {}
 
 // PressureReading is one pressure. The same phase and repeat twice is refused. A
 // tire that was only thumped has no pressure reading.
@@ -3413,24 +3187,16 @@ type Observation struct {
 	PhotoSha256 []string `protobuf:"bytes,5,rep,name=photo_sha256,json=photoSha256,proto3" json:"photo_sha256,omitempty"`
 	// How it is known.
 	How HowKnown `protobuf:"varint,6,opt,name=how,proto3,enum=gaugebook.v1.HowKnown" json:"how,omitempty"`
-	// Zone of the tire. Unspecified: where the kind says, or not told.
-	Zone TirePart `protobuf:"varint,7,opt,name=zone,proto3,enum=gaugebook.v1.TirePart" json:"zone,omitempty"`
-	// Where across the tread.
-	Across Across `protobuf:"varint,8,opt,name=across,proto3,enum=gaugebook.v1.Across" json:"across,omitempty"`
-	// Which side of the tire or wheel.
-	Side WheelSide `protobuf:"varint,9,opt,name=side,proto3,enum=gaugebook.v1.WheelSide" json:"side,omitempty"`
-	// Place round the tire from the valve, clockwise seen from the outer side, 0 to under 360 degrees.
-	ClockDegrees *float64 `protobuf:"fixed64,10,opt,name=clock_degrees,json=clockDegrees,proto3,oneof" json:"clock_degrees,omitempty"`
+	// Where on the tire or wheel. A zone that is not told is the kind's own, or not known.
+	Place *Place `protobuf:"bytes,7,opt,name=place,proto3" json:"place,omitempty"`
 	// Depth of a cut or crack.
-	Depth *Depth `protobuf:"bytes,11,opt,name=depth,proto3" json:"depth,omitempty"`
+	Depth *Depth `protobuf:"bytes,8,opt,name=depth,proto3" json:"depth,omitempty"`
 	// How many. Absent: not counted, at least one.
-	Count *int32 `protobuf:"varint,12,opt,name=count,proto3,oneof" json:"count,omitempty"`
+	Count *int32 `protobuf:"varint,9,opt,name=count,proto3,oneof" json:"count,omitempty"`
 	// As found, or as left.
-	Phase Phase `protobuf:"varint,13,opt,name=phase,proto3,enum=gaugebook.v1.Phase" json:"phase,omitempty"`
-	// What it is consistent with.
-	ConsistentWith DamageCause `protobuf:"varint,14,opt,name=consistent_with,json=consistentWith,proto3,enum=gaugebook.v1.DamageCause" json:"consistent_with,omitempty"`
-	unknownFields  protoimpl.UnknownFields
-	sizeCache      protoimpl.SizeCache
+	Phase         Phase `protobuf:"varint,10,opt,name=phase,proto3,enum=gaugebook.v1.Phase" json:"phase,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
 }
 
 func (x *Observation) Reset() {
@@ -3505,32 +3271,11 @@ func (x *Observation) GetHow() HowKnown {
 	return HowKnown_HOW_KNOWN_UNSPECIFIED
 }
 
-func (x *Observation) GetZone() TirePart {
+func (x *Observation) GetPlace() *Place {
 	if x != nil {
-		return x.Zone
+		return x.Place
 	}
-	return TirePart_TIRE_PART_UNSPECIFIED
-}
-
-func (x *Observation) GetAcross() Across {
-	if x != nil {
-		return x.Across
-	}
-	return Across_ACROSS_UNSPECIFIED
-}
-
-func (x *Observation) GetSide() WheelSide {
-	if x != nil {
-		return x.Side
-	}
-	return WheelSide_WHEEL_SIDE_UNSPECIFIED
-}
-
-func (x *Observation) GetClockDegrees() float64 {
-	if x != nil && x.ClockDegrees != nil {
-		return *x.ClockDegrees
-	}
-	return 0
+	return nil
 }
 
 func (x *Observation) GetDepth() *Depth {
@@ -3554,23 +3299,21 @@ func (x *Observation) GetPhase() Phase {
 	return Phase_PHASE_UNSPECIFIED
 }
 
-func (x *Observation) GetConsistentWith() DamageCause {
-	if x != nil {
-		return x.ConsistentWith
-	}
-	return DamageCause_DAMAGE_CAUSE_UNSPECIFIED
-}
-
 // Looked says that a place was looked at, or why it was not. What was found
 // there are observations; none means nothing was found.
 type Looked struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// The place.
 	What LookedAt `protobuf:"varint,1,opt,name=what,proto3,enum=gaugebook.v1.LookedAt" json:"what,omitempty"`
-	// Why it was not looked at. Unspecified: it was.
-	NotBecause NotLookedReason `protobuf:"varint,2,opt,name=not_because,json=notBecause,proto3,enum=gaugebook.v1.NotLookedReason" json:"not_because,omitempty"`
+	// Whether it was. Exactly one is set.
+	//
+	// Types that are valid to be assigned to Looked:
+	//
+	//	*Looked_Seen
+	//	*Looked_NotBecause
+	Looked isLooked_Looked `protobuf_oneof:"looked"`
 	// Anything to add.
-	Words         string `protobuf:"bytes,3,opt,name=words,proto3" json:"words,omitempty"`
+	Words         string `protobuf:"bytes,4,opt,name=words,proto3" json:"words,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -3612,9 +3355,27 @@ func (x *Looked) GetWhat() LookedAt {
 	return LookedAt_LOOKED_AT_UNSPECIFIED
 }
 
+func (x *Looked) GetLooked() isLooked_Looked {
+	if x != nil {
+		return x.Looked
+	}
+	return nil
+}
+
+func (x *Looked) GetSeen() bool {
+	if x != nil {
+		if x, ok := x.Looked.(*Looked_Seen); ok {
+			return x.Seen
+		}
+	}
+	return false
+}
+
 func (x *Looked) GetNotBecause() NotLookedReason {
 	if x != nil {
-		return x.NotBecause
+		if x, ok := x.Looked.(*Looked_NotBecause); ok {
+			return x.NotBecause
+		}
 	}
 	return NotLookedReason_NOT_LOOKED_REASON_UNSPECIFIED
 }
@@ -3625,6 +3386,24 @@ func (x *Looked) GetWords() string {
 	}
 	return ""
 }
+
+type isLooked_Looked interface {
+	isLooked_Looked()
+}
+
+type Looked_Seen struct {
+	// It was: true. Never false: say why not.
+	Seen bool `protobuf:"varint,2,opt,name=seen,proto3,oneof"`
+}
+
+type Looked_NotBecause struct {
+	// It was not, and why.
+	NotBecause NotLookedReason `protobuf:"varint,3,opt,name=not_because,json=notBecause,proto3,enum=gaugebook.v1.NotLookedReason,oneof"`
+}
+
+func (*Looked_Seen) isLooked_Looked() {}
+
+func (*Looked_NotBecause) isLooked_Looked() {}
 
 // MountingMarks is how the tire sits on the wheel and the wheel on the vehicle.
 type MountingMarks struct {
@@ -3715,9 +3494,9 @@ type SensorReading struct {
 	// Its battery.
 	Battery SensorBattery `protobuf:"varint,6,opt,name=battery,proto3,enum=gaugebook.v1.SensorBattery" json:"battery,omitempty"`
 	// Position at which the vehicle itself shows this sensor: "1L". Empty: not seen.
-	VehicleShowsAt string `protobuf:"bytes,7,opt,name=vehicle_shows_at,json=vehicleShowsAt,proto3" json:"vehicle_shows_at,omitempty"`
-	unknownFields  protoimpl.UnknownFields
-	sizeCache      protoimpl.SizeCache
+	ShownPosition string `protobuf:"bytes,7,opt,name=shown_position,json=shownPosition,proto3" json:"shown_position,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
 }
 
 func (x *SensorReading) Reset() {
@@ -3792,9 +3571,9 @@ func (x *SensorReading) GetBattery() SensorBattery {
 	return SensorBattery_SENSOR_BATTERY_UNSPECIFIED
 }
 
-func (x *SensorReading) GetVehicleShowsAt() string {
+func (x *SensorReading) GetShownPosition() string {
 	if x != nil {
-		return x.VehicleShowsAt
+		return x.ShownPosition
 	}
 	return ""
 }
@@ -3818,14 +3597,12 @@ type FastenerWork struct {
 	Pattern TorquePattern `protobuf:"varint,7,opt,name=pattern,proto3,enum=gaugebook.v1.TorquePattern" json:"pattern,omitempty"`
 	// In stages?
 	Staged Answer `protobuf:"varint,8,opt,name=staged,proto3,enum=gaugebook.v1.Answer" json:"staged,omitempty"`
-	// Where the wheel stood.
-	TightenedOn TightenedOn `protobuf:"varint,9,opt,name=tightened_on,json=tightenedOn,proto3,enum=gaugebook.v1.TightenedOn" json:"tightened_on,omitempty"`
 	// By whom.
-	DoneBy string `protobuf:"bytes,10,opt,name=done_by,json=doneBy,proto3" json:"done_by,omitempty"`
-	// Second check by whom. Empty: none.
-	CheckedBy     string `protobuf:"bytes,11,opt,name=checked_by,json=checkedBy,proto3" json:"checked_by,omitempty"`
-	unknownFields protoimpl.UnknownFields
-	sizeCache     protoimpl.SizeCache
+	DoneBy string `protobuf:"bytes,9,opt,name=done_by,json=doneBy,proto3" json:"done_by,omitempty"`
+	// Who did the second check. Empty: none.
+	SecondCheckDoneBy string `protobuf:"bytes,10,opt,name=second_check_done_by,json=secondCheckDoneBy,proto3" json:"second_check_done_by,omitempty"`
+	unknownFields     protoimpl.UnknownFields
+	sizeCache         protoimpl.SizeCache
 }
 
 func (x *FastenerWork) Reset() {
@@ -3914,13 +3691,6 @@ func (x *FastenerWork) GetStaged() Answer {
 	return Answer_ANSWER_UNSPECIFIED
 }
 
-func (x *FastenerWork) GetTightenedOn() TightenedOn {
-	if x != nil {
-		return x.TightenedOn
-	}
-	return TightenedOn_TIGHTENED_ON_UNSPECIFIED
-}
-
 func (x *FastenerWork) GetDoneBy() string {
 	if x != nil {
 		return x.DoneBy
@@ -3928,9 +3698,9 @@ func (x *FastenerWork) GetDoneBy() string {
 	return ""
 }
 
-func (x *FastenerWork) GetCheckedBy() string {
+func (x *FastenerWork) GetSecondCheckDoneBy() string {
 	if x != nil {
-		return x.CheckedBy
+		return x.SecondCheckDoneBy
 	}
 	return ""
 }
@@ -3944,8 +3714,8 @@ type TorqueRecheck struct {
 	Torque *Torque `protobuf:"bytes,1,opt,name=torque,proto3" json:"torque,omitempty"`
 	// Odometer at the check.
 	Odometer *Distance `protobuf:"bytes,2,opt,name=odometer,proto3" json:"odometer,omitempty"`
-	// Who checked.
-	CheckedBy string `protobuf:"bytes,3,opt,name=checked_by,json=checkedBy,proto3" json:"checked_by,omitempty"`
+	// Who did it.
+	DoneBy string `protobuf:"bytes,3,opt,name=done_by,json=doneBy,proto3" json:"done_by,omitempty"`
 	// Day of the check.
 	Date *CalendarDate `protobuf:"bytes,4,opt,name=date,proto3" json:"date,omitempty"`
 	// Was the wheel cool?
@@ -4000,9 +3770,9 @@ func (x *TorqueRecheck) GetOdometer() *Distance {
 	return nil
 }
 
-func (x *TorqueRecheck) GetCheckedBy() string {
+func (x *TorqueRecheck) GetDoneBy() string {
 	if x != nil {
-		return x.CheckedBy
+		return x.DoneBy
 	}
 	return ""
 }
@@ -4260,18 +4030,17 @@ var File_gaugebook_v1_inspection_proto protoreflect.FileDescriptor
 
 const file_gaugebook_v1_inspection_proto_rawDesc = "" +
 	"\n" +
-	"\x1dgaugebook/v1/inspection.proto\x12\fgaugebook.v1\x1a\x1dgaugebook/v1/quantities.proto\x1a\x17gaugebook/v1/tire.proto\x1a\x1egoogle/protobuf/duration.proto\x1a\x1fgoogle/protobuf/timestamp.proto\"\xd1\x05\n" +
+	"\x1dgaugebook/v1/inspection.proto\x12\fgaugebook.v1\x1a\x1dgaugebook/v1/quantities.proto\x1a\x17gaugebook/v1/tire.proto\x1a\x1egoogle/protobuf/duration.proto\x1a\x1fgoogle/protobuf/timestamp.proto\"\xf7\x05\n" +
 	"\n" +
 	"Inspection\x12\x0e\n" +
 	"\x02id\x18\x01 \x01(\tR\x02id\x12\x1d\n" +
 	"\n" +
-	"vehicle_id\x18\x02 \x01(\tR\tvehicleId\x125\n" +
-	"\btaken_at\x18\x03 \x01(\v2\x1a.google.protobuf.TimestampR\atakenAt\x129\n" +
+	"vehicle_id\x18\x02 \x01(\tR\tvehicleId\x129\n" +
 	"\n" +
-	"local_date\x18\x04 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\tlocalDate\x12\x1e\n" +
+	"taken_time\x18\x03 \x01(\v2\x1a.google.protobuf.TimestampR\ttakenTime\x129\n" +
 	"\n" +
-	"technician\x18\x05 \x01(\tR\n" +
-	"technician\x122\n" +
+	"local_date\x18\x04 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\tlocalDate\x12\x17\n" +
+	"\adone_by\x18\x05 \x01(\tR\x06doneBy\x122\n" +
 	"\bodometer\x18\x06 \x01(\v2\x16.gaugebook.v1.DistanceR\bodometer\x128\n" +
 	"\n" +
 	"conditions\x18\a \x01(\v2\x18.gaugebook.v1.ConditionsR\n" +
@@ -4286,7 +4055,8 @@ const file_gaugebook_v1_inspection_proto_rawDesc = "" +
 	"changeover\x18\r \x01(\v2\x18.gaugebook.v1.ChangeoverR\n" +
 	"changeover\x12;\n" +
 	"\faxle_weights\x18\x0e \x03(\v2\x18.gaugebook.v1.AxleWeightR\vaxleWeights\x12!\n" +
-	"\fphoto_sha256\x18\x0f \x03(\tR\vphotoSha256\"I\n" +
+	"\fphoto_sha256\x18\x0f \x03(\tR\vphotoSha256\x12'\n" +
+	"\x0forder_reference\x18\x10 \x01(\tR\x0eorderReference\"I\n" +
 	"\n" +
 	"Correction\x12#\n" +
 	"\rinspection_id\x18\x01 \x01(\tR\finspectionId\x12\x16\n" +
@@ -4312,7 +4082,7 @@ const file_gaugebook_v1_inspection_proto_rawDesc = "" +
 	"\vtires_moved\x18\r \x01(\x0e2\x14.gaugebook.v1.AnswerR\n" +
 	"tiresMovedB\f\n" +
 	"\n" +
-	"atmosphere\"\x96\x03\n" +
+	"atmosphere\"\x9f\x03\n" +
 	"\fDrivenBefore\x125\n" +
 	"\vdriven_here\x18\x01 \x01(\x0e2\x14.gaugebook.v1.AnswerR\n" +
 	"drivenHere\x122\n" +
@@ -4320,8 +4090,8 @@ const file_gaugebook_v1_inspection_proto_rawDesc = "" +
 	"\x06parked\x18\x03 \x01(\v2\x19.google.protobuf.DurationR\x06parked\x12+\n" +
 	"\x06in_sun\x18\x04 \x01(\x0e2\x14.gaugebook.v1.AnswerR\x05inSun\x12>\n" +
 	"\x10loaded_or_towing\x18\x05 \x01(\x0e2\x14.gaugebook.v1.AnswerR\x0eloadedOrTowing\x121\n" +
-	"\x15pressures_last_set_by\x18\x06 \x01(\tR\x12pressuresLastSetBy\x12H\n" +
-	"\x12pressures_last_set\x18\a \x01(\v2\x1a.gaugebook.v1.CalendarDateR\x10pressuresLastSet\"\xef\x02\n" +
+	"\x15pressures_last_set_by\x18\x06 \x01(\tR\x12pressuresLastSetBy\x12Q\n" +
+	"\x17pressures_last_set_date\x18\a \x01(\v2\x1a.gaugebook.v1.CalendarDateR\x14pressuresLastSetDate\"\xf8\x02\n" +
 	"\tComplaint\x12/\n" +
 	"\x04kind\x18\x01 \x01(\x0e2\x1b.gaugebook.v1.ComplaintKindR\x04kind\x12\x1a\n" +
 	"\bposition\x18\x02 \x01(\tR\bposition\x122\n" +
@@ -4330,8 +4100,9 @@ const file_gaugebook_v1_inspection_proto_rawDesc = "" +
 	"\bspeed_to\x18\x04 \x01(\v2\x13.gaugebook.v1.SpeedR\aspeedTo\x12-\n" +
 	"\afelt_at\x18\x05 \x01(\x0e2\x14.gaugebook.v1.FeltAtR\x06feltAt\x12:\n" +
 	"\vaired_every\x18\x06 \x01(\v2\x19.google.protobuf.DurationR\n" +
-	"airedEvery\x120\n" +
-	"\x05since\x18\a \x01(\v2\x1a.gaugebook.v1.CalendarDateR\x05since\x12\x14\n" +
+	"airedEvery\x129\n" +
+	"\n" +
+	"since_date\x18\a \x01(\v2\x1a.gaugebook.v1.CalendarDateR\tsinceDate\x12\x14\n" +
 	"\x05words\x18\b \x01(\tR\x05words\"L\n" +
 	"\n" +
 	"AxleWeight\x12\x12\n" +
@@ -4340,7 +4111,7 @@ const file_gaugebook_v1_inspection_proto_rawDesc = "" +
 	"\n" +
 	"Changeover\x122\n" +
 	"\ttaken_off\x18\x01 \x01(\v2\x15.gaugebook.v1.TireSetR\btakenOff\x12-\n" +
-	"\x06fitted\x18\x02 \x01(\v2\x15.gaugebook.v1.TireSetR\x06fitted\"\xc3\x02\n" +
+	"\x06fitted\x18\x02 \x01(\v2\x15.gaugebook.v1.TireSetR\x06fitted\"\xcf\x02\n" +
 	"\vSpareReport\x122\n" +
 	"\treachable\x18\x01 \x01(\x0e2\x14.gaugebook.v1.AnswerR\treachable\x125\n" +
 	"\vhoist_works\x18\x02 \x01(\x0e2\x14.gaugebook.v1.AnswerR\n" +
@@ -4349,8 +4120,8 @@ const file_gaugebook_v1_inspection_proto_rawDesc = "" +
 	"\vkey_present\x18\x04 \x01(\x0e2\x14.gaugebook.v1.AnswerR\n" +
 	"keyPresent\x125\n" +
 	"\vkit_present\x18\x05 \x01(\x0e2\x14.gaugebook.v1.AnswerR\n" +
-	"kitPresent\x12\"\n" +
-	"\rin_service_at\x18\x06 \x01(\tR\vinServiceAt\"\xa5\a\n" +
+	"kitPresent\x12.\n" +
+	"\x13in_service_position\x18\x06 \x01(\tR\x11inServicePosition\"\xa5\a\n" +
 	"\vWheelReport\x12\x1a\n" +
 	"\bposition\x18\x01 \x01(\tR\bposition\x12\x17\n" +
 	"\atire_id\x18\x02 \x01(\tR\x06tireId\x122\n" +
@@ -4373,24 +4144,17 @@ const file_gaugebook_v1_inspection_proto_rawDesc = "" +
 	"\x03rim\x18\x10 \x01(\tR\x03rim\x126\n" +
 	"\n" +
 	"driven_low\x18\x11 \x01(\v2\x17.gaugebook.v1.DrivenLowR\tdrivenLow\x12-\n" +
-	"\x05taped\x18\x12 \x01(\v2\x17.gaugebook.v1.TapedSizeR\x05taped\"\xd8\x02\n" +
-	"\fTreadReading\x12.\n" +
-	"\x06across\x18\x01 \x01(\x0e2\x14.gaugebook.v1.AcrossH\x00R\x06across\x12\x18\n" +
-	"\x06groove\x18\x02 \x01(\x05H\x00R\x06groove\x12\x18\n" +
-	"\astation\x18\x03 \x01(\x05R\astation\x12)\n" +
-	"\x05depth\x18\x04 \x01(\v2\x13.gaugebook.v1.DepthR\x05depth\x12)\n" +
-	"\x05phase\x18\x05 \x01(\x0e2\x13.gaugebook.v1.PhaseR\x05phase\x12\x16\n" +
-	"\x06repeat\x18\x06 \x01(\x05R\x06repeat\x12>\n" +
-	"\x10from_center_line\x18\a \x01(\v2\x14.gaugebook.v1.LengthR\x0efromCenterLine\x12-\n" +
-	"\x05gauge\x18\b \x01(\x0e2\x17.gaugebook.v1.GaugeKindR\x05gaugeB\a\n" +
-	"\x05place\"\xe0\x01\n" +
-	"\vHighLowPair\x12.\n" +
-	"\x06across\x18\x01 \x01(\x0e2\x14.gaugebook.v1.AcrossH\x00R\x06across\x12\x18\n" +
-	"\x06groove\x18\x05 \x01(\x05H\x00R\x06groove\x12'\n" +
+	"\x05taped\x18\x12 \x01(\v2\x17.gaugebook.v1.TapedSizeR\x05taped\"\xd6\x01\n" +
+	"\fTreadReading\x12)\n" +
+	"\x05place\x18\x01 \x01(\v2\x13.gaugebook.v1.PlaceR\x05place\x12)\n" +
+	"\x05depth\x18\x02 \x01(\v2\x13.gaugebook.v1.DepthR\x05depth\x12)\n" +
+	"\x05phase\x18\x03 \x01(\x0e2\x13.gaugebook.v1.PhaseR\x05phase\x12\x16\n" +
+	"\x06repeat\x18\x04 \x01(\x05R\x06repeat\x12-\n" +
+	"\x05gauge\x18\x05 \x01(\x0e2\x17.gaugebook.v1.GaugeKindR\x05gauge\"\x88\x01\n" +
+	"\vHighLowPair\x12)\n" +
+	"\x05place\x18\x01 \x01(\v2\x13.gaugebook.v1.PlaceR\x05place\x12'\n" +
 	"\x04high\x18\x02 \x01(\v2\x13.gaugebook.v1.DepthR\x04high\x12%\n" +
-	"\x03low\x18\x03 \x01(\v2\x13.gaugebook.v1.DepthR\x03low\x12.\n" +
-	"\aspacing\x18\x04 \x01(\v2\x14.gaugebook.v1.LengthR\aspacingB\a\n" +
-	"\x05place\"\xb6\x02\n" +
+	"\x03low\x18\x03 \x01(\v2\x13.gaugebook.v1.DepthR\x03low\"\xb6\x02\n" +
 	"\x0fPressureReading\x12)\n" +
 	"\x05phase\x18\x01 \x01(\x0e2\x13.gaugebook.v1.PhaseR\x05phase\x12\x16\n" +
 	"\x06repeat\x18\x02 \x01(\x05R\x06repeat\x122\n" +
@@ -4408,43 +4172,40 @@ const file_gaugebook_v1_inspection_proto_rawDesc = "" +
 	"\bdiameter\x18\x02 \x01(\v2\x14.gaugebook.v1.LengthH\x00R\bdiameter\x129\n" +
 	"\rsame_pressure\x18\x03 \x01(\x0e2\x14.gaugebook.v1.AnswerR\fsamePressure\x12G\n" +
 	"\x15inflated_a_day_before\x18\x04 \x01(\x0e2\x14.gaugebook.v1.AnswerR\x12inflatedADayBeforeB\a\n" +
-	"\x05taped\"\xfd\x04\n" +
+	"\x05taped\"\xa1\x03\n" +
 	"\vObservation\x121\n" +
 	"\x04kind\x18\x01 \x01(\x0e2\x1d.gaugebook.v1.ObservationKindR\x04kind\x12,\n" +
 	"\x06injury\x18\x02 \x01(\v2\x14.gaugebook.v1.InjuryR\x06injury\x12(\n" +
 	"\x04size\x18\x03 \x01(\v2\x14.gaugebook.v1.LengthR\x04size\x12\x14\n" +
 	"\x05words\x18\x04 \x01(\tR\x05words\x12!\n" +
 	"\fphoto_sha256\x18\x05 \x03(\tR\vphotoSha256\x12(\n" +
-	"\x03how\x18\x06 \x01(\x0e2\x16.gaugebook.v1.HowKnownR\x03how\x12*\n" +
-	"\x04zone\x18\a \x01(\x0e2\x16.gaugebook.v1.TirePartR\x04zone\x12,\n" +
-	"\x06across\x18\b \x01(\x0e2\x14.gaugebook.v1.AcrossR\x06across\x12+\n" +
-	"\x04side\x18\t \x01(\x0e2\x17.gaugebook.v1.WheelSideR\x04side\x12(\n" +
-	"\rclock_degrees\x18\n" +
-	" \x01(\x01H\x00R\fclockDegrees\x88\x01\x01\x12)\n" +
-	"\x05depth\x18\v \x01(\v2\x13.gaugebook.v1.DepthR\x05depth\x12\x19\n" +
-	"\x05count\x18\f \x01(\x05H\x01R\x05count\x88\x01\x01\x12)\n" +
-	"\x05phase\x18\r \x01(\x0e2\x13.gaugebook.v1.PhaseR\x05phase\x12B\n" +
-	"\x0fconsistent_with\x18\x0e \x01(\x0e2\x19.gaugebook.v1.DamageCauseR\x0econsistentWithB\x10\n" +
-	"\x0e_clock_degreesB\b\n" +
-	"\x06_count\"\x8a\x01\n" +
+	"\x03how\x18\x06 \x01(\x0e2\x16.gaugebook.v1.HowKnownR\x03how\x12)\n" +
+	"\x05place\x18\a \x01(\v2\x13.gaugebook.v1.PlaceR\x05place\x12)\n" +
+	"\x05depth\x18\b \x01(\v2\x13.gaugebook.v1.DepthR\x05depth\x12\x19\n" +
+	"\x05count\x18\t \x01(\x05H\x00R\x05count\x88\x01\x01\x12)\n" +
+	"\x05phase\x18\n" +
+	" \x01(\x0e2\x13.gaugebook.v1.PhaseR\x05phaseB\b\n" +
+	"\x06_count\"\xac\x01\n" +
 	"\x06Looked\x12*\n" +
-	"\x04what\x18\x01 \x01(\x0e2\x16.gaugebook.v1.LookedAtR\x04what\x12>\n" +
-	"\vnot_because\x18\x02 \x01(\x0e2\x1d.gaugebook.v1.NotLookedReasonR\n" +
+	"\x04what\x18\x01 \x01(\x0e2\x16.gaugebook.v1.LookedAtR\x04what\x12\x14\n" +
+	"\x04seen\x18\x02 \x01(\bH\x00R\x04seen\x12@\n" +
+	"\vnot_because\x18\x03 \x01(\x0e2\x1d.gaugebook.v1.NotLookedReasonH\x00R\n" +
 	"notBecause\x12\x14\n" +
-	"\x05words\x18\x03 \x01(\tR\x05words\"\xf4\x01\n" +
+	"\x05words\x18\x04 \x01(\tR\x05wordsB\b\n" +
+	"\x06looked\"\xf4\x01\n" +
 	"\rMountingMarks\x12)\n" +
 	"\x05phase\x18\x01 \x01(\x0e2\x13.gaugebook.v1.PhaseR\x05phase\x122\n" +
 	"\x05arrow\x18\x02 \x01(\x0e2\x1c.gaugebook.v1.DirectionArrowR\x05arrow\x12:\n" +
 	"\foutside_mark\x18\x03 \x01(\x0e2\x17.gaugebook.v1.MarkFacesR\voutsideMark\x12H\n" +
-	"\x13full_identification\x18\x04 \x01(\x0e2\x17.gaugebook.v1.MarkFacesR\x12fullIdentification\"\xdd\x02\n" +
+	"\x13full_identification\x18\x04 \x01(\x0e2\x17.gaugebook.v1.MarkFacesR\x12fullIdentification\"\xda\x02\n" +
 	"\rSensorReading\x12)\n" +
 	"\x05phase\x18\x01 \x01(\x0e2\x13.gaugebook.v1.PhaseR\x05phase\x122\n" +
 	"\tanswering\x18\x02 \x01(\x0e2\x14.gaugebook.v1.AnswerR\tanswering\x12\x1b\n" +
 	"\tsensor_id\x18\x03 \x01(\tR\bsensorId\x122\n" +
 	"\bpressure\x18\x04 \x01(\v2\x16.gaugebook.v1.PressureR\bpressure\x12;\n" +
 	"\vtemperature\x18\x05 \x01(\v2\x19.gaugebook.v1.TemperatureR\vtemperature\x125\n" +
-	"\abattery\x18\x06 \x01(\x0e2\x1b.gaugebook.v1.SensorBatteryR\abattery\x12(\n" +
-	"\x10vehicle_shows_at\x18\a \x01(\tR\x0evehicleShowsAt\"\x84\x04\n" +
+	"\abattery\x18\x06 \x01(\x0e2\x1b.gaugebook.v1.SensorBatteryR\abattery\x12%\n" +
+	"\x0eshown_position\x18\a \x01(\tR\rshownPosition\"\xd8\x03\n" +
 	"\fFastenerWork\x12\x1d\n" +
 	"\acounted\x18\x01 \x01(\x05H\x00R\acounted\x88\x01\x01\x12\x1d\n" +
 	"\adamaged\x18\x02 \x01(\x05H\x01R\adamaged\x88\x01\x01\x12\x1f\n" +
@@ -4453,22 +4214,19 @@ const file_gaugebook_v1_inspection_proto_rawDesc = "" +
 	"\x06torque\x18\x05 \x01(\v2\x14.gaugebook.v1.TorqueR\x06torque\x12,\n" +
 	"\x04tool\x18\x06 \x01(\x0e2\x18.gaugebook.v1.TorqueToolR\x04tool\x125\n" +
 	"\apattern\x18\a \x01(\x0e2\x1b.gaugebook.v1.TorquePatternR\apattern\x12,\n" +
-	"\x06staged\x18\b \x01(\x0e2\x14.gaugebook.v1.AnswerR\x06staged\x12<\n" +
-	"\ftightened_on\x18\t \x01(\x0e2\x19.gaugebook.v1.TightenedOnR\vtightenedOn\x12\x17\n" +
-	"\adone_by\x18\n" +
-	" \x01(\tR\x06doneBy\x12\x1d\n" +
-	"\n" +
-	"checked_by\x18\v \x01(\tR\tcheckedByB\n" +
+	"\x06staged\x18\b \x01(\x0e2\x14.gaugebook.v1.AnswerR\x06staged\x12\x17\n" +
+	"\adone_by\x18\t \x01(\tR\x06doneBy\x12/\n" +
+	"\x14second_check_done_by\x18\n" +
+	" \x01(\tR\x11secondCheckDoneByB\n" +
 	"\n" +
 	"\b_countedB\n" +
 	"\n" +
 	"\b_damagedB\v\n" +
-	"\t_replaced\"\xa8\x02\n" +
+	"\t_replaced\"\xa2\x02\n" +
 	"\rTorqueRecheck\x12,\n" +
 	"\x06torque\x18\x01 \x01(\v2\x14.gaugebook.v1.TorqueR\x06torque\x122\n" +
-	"\bodometer\x18\x02 \x01(\v2\x16.gaugebook.v1.DistanceR\bodometer\x12\x1d\n" +
-	"\n" +
-	"checked_by\x18\x03 \x01(\tR\tcheckedBy\x12.\n" +
+	"\bodometer\x18\x02 \x01(\v2\x16.gaugebook.v1.DistanceR\bodometer\x12\x17\n" +
+	"\adone_by\x18\x03 \x01(\tR\x06doneBy\x12.\n" +
 	"\x04date\x18\x04 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\x04date\x123\n" +
 	"\n" +
 	"wheel_cool\x18\x05 \x01(\x0e2\x14.gaugebook.v1.AnswerR\twheelCool\x121\n" +
@@ -4539,17 +4297,7 @@ const file_gaugebook_v1_inspection_proto_rawDesc = "" +
 	"\x0eHOW_KNOWN_FELT\x10\x02\x12\x14\n" +
 	"\x10HOW_KNOWN_PROBED\x10\x03\x12\x16\n" +
 	"\x12HOW_KNOWN_MEASURED\x10\x04\x12\x13\n" +
-	"\x0fHOW_KNOWN_HEARD\x10\x05*\xf9\x01\n" +
-	"\vDamageCause\x12\x1c\n" +
-	"\x18DAMAGE_CAUSE_UNSPECIFIED\x10\x00\x12\x17\n" +
-	"\x13DAMAGE_CAUSE_IMPACT\x10\x01\x12\x19\n" +
-	"\x15DAMAGE_CAUSE_PUNCTURE\x10\x02\x12\x14\n" +
-	"\x10DAMAGE_CAUSE_CUT\x10\x03\x12\x18\n" +
-	"\x14DAMAGE_CAUSE_RUN_LOW\x10\x04\x12\x18\n" +
-	"\x14DAMAGE_CAUSE_WEATHER\x10\x05\x12\x19\n" +
-	"\x15DAMAGE_CAUSE_CHEMICAL\x10\x06\x12\x19\n" +
-	"\x15DAMAGE_CAUSE_MOUNTING\x10\a\x12\x18\n" +
-	"\x14DAMAGE_CAUSE_BRAKING\x10\b*\x92\x1b\n" +
+	"\x0fHOW_KNOWN_HEARD\x10\x05*\x92\x1b\n" +
 	"\x0fObservationKind\x12 \n" +
 	"\x1cOBSERVATION_KIND_UNSPECIFIED\x10\x00\x12\x1b\n" +
 	"\x17OBSERVATION_KIND_INJURY\x10\x01\x12$\n" +
@@ -4655,7 +4403,7 @@ const file_gaugebook_v1_inspection_proto_rawDesc = "" +
 	"\x16LOOKED_AT_WHEEL_BARREL\x10\b\x12\x17\n" +
 	"\x13LOOKED_AT_FASTENERS\x10\t\x12\x13\n" +
 	"\x0fLOOKED_AT_VALVE\x10\n" +
-	"*\x88\x02\n" +
+	"*\xa9\x02\n" +
 	"\x0fNotLookedReason\x12!\n" +
 	"\x1dNOT_LOOKED_REASON_UNSPECIFIED\x10\x00\x12#\n" +
 	"\x1fNOT_LOOKED_REASON_NOT_REACHABLE\x10\x01\x12!\n" +
@@ -4663,7 +4411,8 @@ const file_gaugebook_v1_inspection_proto_rawDesc = "" +
 	"\x18NOT_LOOKED_REASON_NO_KEY\x10\x03\x12+\n" +
 	"'NOT_LOOKED_REASON_CUSTOMER_ASKED_NOT_TO\x10\x04\x12\x1d\n" +
 	"\x19NOT_LOOKED_REASON_COVERED\x10\x05\x12 \n" +
-	"\x1cNOT_LOOKED_REASON_NOT_FITTED\x10\x06*\x84\x01\n" +
+	"\x1cNOT_LOOKED_REASON_NOT_FITTED\x10\x06\x12\x1f\n" +
+	"\x1bNOT_LOOKED_REASON_PART_ONLY\x10\a*\x84\x01\n" +
 	"\x0eDirectionArrow\x12\x1f\n" +
 	"\x1bDIRECTION_ARROW_UNSPECIFIED\x10\x00\x12\x1a\n" +
 	"\x16DIRECTION_ARROW_AGREES\x10\x01\x12\x1b\n" +
@@ -4690,11 +4439,7 @@ const file_gaugebook_v1_inspection_proto_rawDesc = "" +
 	"\x1aTORQUE_PATTERN_UNSPECIFIED\x10\x00\x12\x17\n" +
 	"\x13TORQUE_PATTERN_STAR\x10\x01\x12\x18\n" +
 	"\x14TORQUE_PATTERN_CROSS\x10\x02\x12\x19\n" +
-	"\x15TORQUE_PATTERN_CIRCLE\x10\x03*]\n" +
-	"\vTightenedOn\x12\x1c\n" +
-	"\x18TIGHTENED_ON_UNSPECIFIED\x10\x00\x12\x17\n" +
-	"\x13TIGHTENED_ON_GROUND\x10\x01\x12\x17\n" +
-	"\x13TIGHTENED_ON_STANDS\x10\x02*\xc4\x01\n" +
+	"\x15TORQUE_PATTERN_CIRCLE\x10\x03*\xc4\x01\n" +
 	"\tValveKind\x12\x1a\n" +
 	"\x16VALVE_KIND_UNSPECIFIED\x10\x00\x12\x1d\n" +
 	"\x19VALVE_KIND_RUBBER_SNAP_IN\x10\x01\x12$\n" +
@@ -4756,7 +4501,7 @@ func file_gaugebook_v1_inspection_proto_rawDescGZIP() []byte {
 	return file_gaugebook_v1_inspection_proto_rawDescData
 }
 
-var file_gaugebook_v1_inspection_proto_enumTypes = make([]protoimpl.EnumInfo, 22)
+var file_gaugebook_v1_inspection_proto_enumTypes = make([]protoimpl.EnumInfo, 20)
 var file_gaugebook_v1_inspection_proto_msgTypes = make([]protoimpl.MessageInfo, 23)
 var file_gaugebook_v1_inspection_proto_goTypes = []any{
 	(Phase)(0),                    // 0: gaugebook.v1.Phase
@@ -4766,196 +4511,186 @@ var file_gaugebook_v1_inspection_proto_goTypes = []any{
 	(FeltAt)(0),                   // 4: gaugebook.v1.FeltAt
 	(TemperatureSource)(0),        // 5: gaugebook.v1.TemperatureSource
 	(HowKnown)(0),                 // 6: gaugebook.v1.HowKnown
-	(DamageCause)(0),              // 7: gaugebook.v1.DamageCause
-	(ObservationKind)(0),          // 8: gaugebook.v1.ObservationKind
-	(LookedAt)(0),                 // 9: gaugebook.v1.LookedAt
-	(NotLookedReason)(0),          // 10: gaugebook.v1.NotLookedReason
-	(DirectionArrow)(0),           // 11: gaugebook.v1.DirectionArrow
-	(MarkFaces)(0),                // 12: gaugebook.v1.MarkFaces
-	(SensorBattery)(0),            // 13: gaugebook.v1.SensorBattery
-	(TorqueTool)(0),               // 14: gaugebook.v1.TorqueTool
-	(TorquePattern)(0),            // 15: gaugebook.v1.TorquePattern
-	(TightenedOn)(0),              // 16: gaugebook.v1.TightenedOn
-	(ValveKind)(0),                // 17: gaugebook.v1.ValveKind
-	(ValveMetal)(0),               // 18: gaugebook.v1.ValveMetal
-	(ValvePart)(0),                // 19: gaugebook.v1.ValvePart
-	(WheelKind)(0),                // 20: gaugebook.v1.WheelKind
-	(WorkKind)(0),                 // 21: gaugebook.v1.WorkKind
-	(*Inspection)(nil),            // 22: gaugebook.v1.Inspection
-	(*Correction)(nil),            // 23: gaugebook.v1.Correction
-	(*Conditions)(nil),            // 24: gaugebook.v1.Conditions
-	(*DrivenBefore)(nil),          // 25: gaugebook.v1.DrivenBefore
-	(*Complaint)(nil),             // 26: gaugebook.v1.Complaint
-	(*AxleWeight)(nil),            // 27: gaugebook.v1.AxleWeight
-	(*Changeover)(nil),            // 28: gaugebook.v1.Changeover
-	(*SpareReport)(nil),           // 29: gaugebook.v1.SpareReport
-	(*WheelReport)(nil),           // 30: gaugebook.v1.WheelReport
-	(*TreadReading)(nil),          // 31: gaugebook.v1.TreadReading
-	(*HighLowPair)(nil),           // 32: gaugebook.v1.HighLowPair
-	(*PressureReading)(nil),       // 33: gaugebook.v1.PressureReading
-	(*DrivenLow)(nil),             // 34: gaugebook.v1.DrivenLow
-	(*TapedSize)(nil),             // 35: gaugebook.v1.TapedSize
-	(*Observation)(nil),           // 36: gaugebook.v1.Observation
-	(*Looked)(nil),                // 37: gaugebook.v1.Looked
-	(*MountingMarks)(nil),         // 38: gaugebook.v1.MountingMarks
-	(*SensorReading)(nil),         // 39: gaugebook.v1.SensorReading
-	(*FastenerWork)(nil),          // 40: gaugebook.v1.FastenerWork
-	(*TorqueRecheck)(nil),         // 41: gaugebook.v1.TorqueRecheck
-	(*Valve)(nil),                 // 42: gaugebook.v1.Valve
-	(*ValveWork)(nil),             // 43: gaugebook.v1.ValveWork
-	(*WorkDone)(nil),              // 44: gaugebook.v1.WorkDone
-	(*timestamppb.Timestamp)(nil), // 45: google.protobuf.Timestamp
-	(*CalendarDate)(nil),          // 46: gaugebook.v1.CalendarDate
-	(*Distance)(nil),              // 47: gaugebook.v1.Distance
-	(*Gauge)(nil),                 // 48: gaugebook.v1.Gauge
-	(*Temperature)(nil),           // 49: gaugebook.v1.Temperature
-	(*AirPressure)(nil),           // 50: gaugebook.v1.AirPressure
-	(*Height)(nil),                // 51: gaugebook.v1.Height
-	(Answer)(0),                   // 52: gaugebook.v1.Answer
-	(*durationpb.Duration)(nil),   // 53: google.protobuf.Duration
-	(*Speed)(nil),                 // 54: gaugebook.v1.Speed
-	(*Mass)(nil),                  // 55: gaugebook.v1.Mass
-	(*TireSet)(nil),               // 56: gaugebook.v1.TireSet
-	(*Sidewall)(nil),              // 57: gaugebook.v1.Sidewall
-	(Across)(0),                   // 58: gaugebook.v1.Across
-	(*Depth)(nil),                 // 59: gaugebook.v1.Depth
+	(ObservationKind)(0),          // 7: gaugebook.v1.ObservationKind
+	(LookedAt)(0),                 // 8: gaugebook.v1.LookedAt
+	(NotLookedReason)(0),          // 9: gaugebook.v1.NotLookedReason
+	(DirectionArrow)(0),           // 10: gaugebook.v1.DirectionArrow
+	(MarkFaces)(0),                // 11: gaugebook.v1.MarkFaces
+	(SensorBattery)(0),            // 12: gaugebook.v1.SensorBattery
+	(TorqueTool)(0),               // 13: gaugebook.v1.TorqueTool
+	(TorquePattern)(0),            // 14: gaugebook.v1.TorquePattern
+	(ValveKind)(0),                // 15: gaugebook.v1.ValveKind
+	(ValveMetal)(0),               // 16: gaugebook.v1.ValveMetal
+	(ValvePart)(0),                // 17: gaugebook.v1.ValvePart
+	(WheelKind)(0),                // 18: gaugebook.v1.WheelKind
+	(WorkKind)(0),                 // 19: gaugebook.v1.WorkKind
+	(*Inspection)(nil),            // 20: gaugebook.v1.Inspection
+	(*Correction)(nil),            // 21: gaugebook.v1.Correction
+	(*Conditions)(nil),            // 22: gaugebook.v1.Conditions
+	(*DrivenBefore)(nil),          // 23: gaugebook.v1.DrivenBefore
+	(*Complaint)(nil),             // 24: gaugebook.v1.Complaint
+	(*AxleWeight)(nil),            // 25: gaugebook.v1.AxleWeight
+	(*Changeover)(nil),            // 26: gaugebook.v1.Changeover
+	(*SpareReport)(nil),           // 27: gaugebook.v1.SpareReport
+	(*WheelReport)(nil),           // 28: gaugebook.v1.WheelReport
+	(*TreadReading)(nil),          // 29: gaugebook.v1.TreadReading
+	(*HighLowPair)(nil),           // 30: gaugebook.v1.HighLowPair
+	(*PressureReading)(nil),       // 31: gaugebook.v1.PressureReading
+	(*DrivenLow)(nil),             // 32: gaugebook.v1.DrivenLow
+	(*TapedSize)(nil),             // 33: gaugebook.v1.TapedSize
+	(*Observation)(nil),           // 34: gaugebook.v1.Observation
+	(*Looked)(nil),                // 35: gaugebook.v1.Looked
+	(*MountingMarks)(nil),         // 36: gaugebook.v1.MountingMarks
+	(*SensorReading)(nil),         // 37: gaugebook.v1.SensorReading
+	(*FastenerWork)(nil),          // 38: gaugebook.v1.FastenerWork
+	(*TorqueRecheck)(nil),         // 39: gaugebook.v1.TorqueRecheck
+	(*Valve)(nil),                 // 40: gaugebook.v1.Valve
+	(*ValveWork)(nil),             // 41: gaugebook.v1.ValveWork
+	(*WorkDone)(nil),              // 42: gaugebook.v1.WorkDone
+	(*timestamppb.Timestamp)(nil), // 43: google.protobuf.Timestamp
+	(*CalendarDate)(nil),          // 44: gaugebook.v1.CalendarDate
+	(*Distance)(nil),              // 45: gaugebook.v1.Distance
+	(*Gauge)(nil),                 // 46: gaugebook.v1.Gauge
+	(*Temperature)(nil),           // 47: gaugebook.v1.Temperature
+	(*AirPressure)(nil),           // 48: gaugebook.v1.AirPressure
+	(*Height)(nil),                // 49: gaugebook.v1.Height
+	(Answer)(0),                   // 50: gaugebook.v1.Answer
+	(*durationpb.Duration)(nil),   // 51: google.protobuf.Duration
+	(*Speed)(nil),                 // 52: gaugebook.v1.Speed
+	(*Mass)(nil),                  // 53: gaugebook.v1.Mass
+	(*TireSet)(nil),               // 54: gaugebook.v1.TireSet
+	(*Sidewall)(nil),              // 55: gaugebook.v1.Sidewall
+	(*Place)(nil),                 // 56: gaugebook.v1.Place
+	(*Depth)(nil),                 // 57: gaugebook.v1.Depth
+	(GaugeKind)(0),                // 58: gaugebook.v1.GaugeKind
+	(*Pressure)(nil),              // 59: gaugebook.v1.Pressure
 	(*Length)(nil),                // 60: gaugebook.v1.Length
-	(GaugeKind)(0),                // 61: gaugebook.v1.GaugeKind
-	(*Pressure)(nil),              // 62: gaugebook.v1.Pressure
-	(*Injury)(nil),                // 63: gaugebook.v1.Injury
-	(TirePart)(0),                 // 64: gaugebook.v1.TirePart
-	(WheelSide)(0),                // 65: gaugebook.v1.WheelSide
-	(*Torque)(nil),                // 66: gaugebook.v1.Torque
+	(*Injury)(nil),                // 61: gaugebook.v1.Injury
+	(*Torque)(nil),                // 62: gaugebook.v1.Torque
 }
 var file_gaugebook_v1_inspection_proto_depIdxs = []int32{
-	45,  // 0: gaugebook.v1.Inspection.taken_at:type_name -> google.protobuf.Timestamp
-	46,  // 1: gaugebook.v1.Inspection.local_date:type_name -> gaugebook.v1.CalendarDate
-	47,  // 2: gaugebook.v1.Inspection.odometer:type_name -> gaugebook.v1.Distance
-	24,  // 3: gaugebook.v1.Inspection.conditions:type_name -> gaugebook.v1.Conditions
-	48,  // 4: gaugebook.v1.Inspection.gauges:type_name -> gaugebook.v1.Gauge
-	30,  // 5: gaugebook.v1.Inspection.wheels:type_name -> gaugebook.v1.WheelReport
-	23,  // 6: gaugebook.v1.Inspection.corrects:type_name -> gaugebook.v1.Correction
-	44,  // 7: gaugebook.v1.Inspection.work_done:type_name -> gaugebook.v1.WorkDone
-	29,  // 8: gaugebook.v1.Inspection.spare:type_name -> gaugebook.v1.SpareReport
-	28,  // 9: gaugebook.v1.Inspection.changeover:type_name -> gaugebook.v1.Changeover
-	27,  // 10: gaugebook.v1.Inspection.axle_weights:type_name -> gaugebook.v1.AxleWeight
-	49,  // 11: gaugebook.v1.Conditions.air:type_name -> gaugebook.v1.Temperature
-	49,  // 12: gaugebook.v1.Conditions.outside:type_name -> gaugebook.v1.Temperature
-	50,  // 13: gaugebook.v1.Conditions.barometer:type_name -> gaugebook.v1.AirPressure
-	51,  // 14: gaugebook.v1.Conditions.altitude:type_name -> gaugebook.v1.Height
-	25,  // 15: gaugebook.v1.Conditions.driven:type_name -> gaugebook.v1.DrivenBefore
-	26,  // 16: gaugebook.v1.Conditions.complaints:type_name -> gaugebook.v1.Complaint
+	43,  // 0: gaugebook.v1.Inspection.taken_time:type_name -> google.protobuf.Timestamp
+	44,  // 1: gaugebook.v1.Inspection.local_date:type_name -> gaugebook.v1.CalendarDate
+	45,  // 2: gaugebook.v1.Inspection.odometer:type_name -> gaugebook.v1.Distance
+	22,  // 3: gaugebook.v1.Inspection.conditions:type_name -> gaugebook.v1.Conditions
+	46,  // 4: gaugebook.v1.Inspection.gauges:type_name -> gaugebook.v1.Gauge
+	28,  // 5: gaugebook.v1.Inspection.wheels:type_name -> gaugebook.v1.WheelReport
+	21,  // 6: gaugebook.v1.Inspection.corrects:type_name -> gaugebook.v1.Correction
+	42,  // 7: gaugebook.v1.Inspection.work_done:type_name -> gaugebook.v1.WorkDone
+	27,  // 8: gaugebook.v1.Inspection.spare:type_name -> gaugebook.v1.SpareReport
+	26,  // 9: gaugebook.v1.Inspection.changeover:type_name -> gaugebook.v1.Changeover
+	25,  // 10: gaugebook.v1.Inspection.axle_weights:type_name -> gaugebook.v1.AxleWeight
+	47,  // 11: gaugebook.v1.Conditions.air:type_name -> gaugebook.v1.Temperature
+	47,  // 12: gaugebook.v1.Conditions.outside:type_name -> gaugebook.v1.Temperature
+	48,  // 13: gaugebook.v1.Conditions.barometer:type_name -> gaugebook.v1.AirPressure
+	49,  // 14: gaugebook.v1.Conditions.altitude:type_name -> gaugebook.v1.Height
+	23,  // 15: gaugebook.v1.Conditions.driven:type_name -> gaugebook.v1.DrivenBefore
+	24,  // 16: gaugebook.v1.Conditions.complaints:type_name -> gaugebook.v1.Complaint
 	1,   // 17: gaugebook.v1.Conditions.lamp_as_found:type_name -> gaugebook.v1.Lamp
 	1,   // 18: gaugebook.v1.Conditions.lamp_as_left:type_name -> gaugebook.v1.Lamp
-	52,  // 19: gaugebook.v1.Conditions.snow_slush_or_ice:type_name -> gaugebook.v1.Answer
-	51,  // 20: gaugebook.v1.Conditions.altitude_where_driven:type_name -> gaugebook.v1.Height
-	49,  // 21: gaugebook.v1.Conditions.coldest_expected:type_name -> gaugebook.v1.Temperature
+	50,  // 19: gaugebook.v1.Conditions.snow_slush_or_ice:type_name -> gaugebook.v1.Answer
+	49,  // 20: gaugebook.v1.Conditions.altitude_where_driven:type_name -> gaugebook.v1.Height
+	47,  // 21: gaugebook.v1.Conditions.coldest_expected:type_name -> gaugebook.v1.Temperature
 	2,   // 22: gaugebook.v1.Conditions.sensors_as_left:type_name -> gaugebook.v1.SensorReset
-	52,  // 23: gaugebook.v1.Conditions.tires_moved:type_name -> gaugebook.v1.Answer
-	52,  // 24: gaugebook.v1.DrivenBefore.driven_here:type_name -> gaugebook.v1.Answer
-	47,  // 25: gaugebook.v1.DrivenBefore.distance:type_name -> gaugebook.v1.Distance
-	53,  // 26: gaugebook.v1.DrivenBefore.parked:type_name -> google.protobuf.Duration
-	52,  // 27: gaugebook.v1.DrivenBefore.in_sun:type_name -> gaugebook.v1.Answer
-	52,  // 28: gaugebook.v1.DrivenBefore.loaded_or_towing:type_name -> gaugebook.v1.Answer
-	46,  // 29: gaugebook.v1.DrivenBefore.pressures_last_set:type_name -> gaugebook.v1.CalendarDate
+	50,  // 23: gaugebook.v1.Conditions.tires_moved:type_name -> gaugebook.v1.Answer
+	50,  // 24: gaugebook.v1.DrivenBefore.driven_here:type_name -> gaugebook.v1.Answer
+	45,  // 25: gaugebook.v1.DrivenBefore.distance:type_name -> gaugebook.v1.Distance
+	51,  // 26: gaugebook.v1.DrivenBefore.parked:type_name -> google.protobuf.Duration
+	50,  // 27: gaugebook.v1.DrivenBefore.in_sun:type_name -> gaugebook.v1.Answer
+	50,  // 28: gaugebook.v1.DrivenBefore.loaded_or_towing:type_name -> gaugebook.v1.Answer
+	44,  // 29: gaugebook.v1.DrivenBefore.pressures_last_set_date:type_name -> gaugebook.v1.CalendarDate
 	3,   // 30: gaugebook.v1.Complaint.kind:type_name -> gaugebook.v1.ComplaintKind
-	54,  // 31: gaugebook.v1.Complaint.speed_from:type_name -> gaugebook.v1.Speed
-	54,  // 32: gaugebook.v1.Complaint.speed_to:type_name -> gaugebook.v1.Speed
+	52,  // 31: gaugebook.v1.Complaint.speed_from:type_name -> gaugebook.v1.Speed
+	52,  // 32: gaugebook.v1.Complaint.speed_to:type_name -> gaugebook.v1.Speed
 	4,   // 33: gaugebook.v1.Complaint.felt_at:type_name -> gaugebook.v1.FeltAt
-	53,  // 34: gaugebook.v1.Complaint.aired_every:type_name -> google.protobuf.Duration
-	46,  // 35: gaugebook.v1.Complaint.since:type_name -> gaugebook.v1.CalendarDate
-	55,  // 36: gaugebook.v1.AxleWeight.weight:type_name -> gaugebook.v1.Mass
-	56,  // 37: gaugebook.v1.Changeover.taken_off:type_name -> gaugebook.v1.TireSet
-	56,  // 38: gaugebook.v1.Changeover.fitted:type_name -> gaugebook.v1.TireSet
-	52,  // 39: gaugebook.v1.SpareReport.reachable:type_name -> gaugebook.v1.Answer
-	52,  // 40: gaugebook.v1.SpareReport.hoist_works:type_name -> gaugebook.v1.Answer
-	52,  // 41: gaugebook.v1.SpareReport.jack_present:type_name -> gaugebook.v1.Answer
-	52,  // 42: gaugebook.v1.SpareReport.key_present:type_name -> gaugebook.v1.Answer
-	52,  // 43: gaugebook.v1.SpareReport.kit_present:type_name -> gaugebook.v1.Answer
-	57,  // 44: gaugebook.v1.WheelReport.sidewall:type_name -> gaugebook.v1.Sidewall
-	31,  // 45: gaugebook.v1.WheelReport.tread:type_name -> gaugebook.v1.TreadReading
-	33,  // 46: gaugebook.v1.WheelReport.pressures:type_name -> gaugebook.v1.PressureReading
-	32,  // 47: gaugebook.v1.WheelReport.high_low_pairs:type_name -> gaugebook.v1.HighLowPair
-	36,  // 48: gaugebook.v1.WheelReport.observations:type_name -> gaugebook.v1.Observation
-	37,  // 49: gaugebook.v1.WheelReport.looked:type_name -> gaugebook.v1.Looked
-	38,  // 50: gaugebook.v1.WheelReport.marks:type_name -> gaugebook.v1.MountingMarks
-	39,  // 51: gaugebook.v1.WheelReport.sensor_readings:type_name -> gaugebook.v1.SensorReading
-	40,  // 52: gaugebook.v1.WheelReport.fastener_work:type_name -> gaugebook.v1.FastenerWork
-	41,  // 53: gaugebook.v1.WheelReport.torque_recheck:type_name -> gaugebook.v1.TorqueRecheck
-	42,  // 54: gaugebook.v1.WheelReport.valve:type_name -> gaugebook.v1.Valve
-	43,  // 55: gaugebook.v1.WheelReport.valve_work:type_name -> gaugebook.v1.ValveWork
-	20,  // 56: gaugebook.v1.WheelReport.wheel_kind:type_name -> gaugebook.v1.WheelKind
-	34,  // 57: gaugebook.v1.WheelReport.driven_low:type_name -> gaugebook.v1.DrivenLow
-	35,  // 58: gaugebook.v1.WheelReport.taped:type_name -> gaugebook.v1.TapedSize
-	58,  // 59: gaugebook.v1.TreadReading.across:type_name -> gaugebook.v1.Across
-	59,  // 60: gaugebook.v1.TreadReading.depth:type_name -> gaugebook.v1.Depth
+	51,  // 34: gaugebook.v1.Complaint.aired_every:type_name -> google.protobuf.Duration
+	44,  // 35: gaugebook.v1.Complaint.since_date:type_name -> gaugebook.v1.CalendarDate
+	53,  // 36: gaugebook.v1.AxleWeight.weight:type_name -> gaugebook.v1.Mass
+	54,  // 37: gaugebook.v1.Changeover.taken_off:type_name -> gaugebook.v1.TireSet
+	54,  // 38: gaugebook.v1.Changeover.fitted:type_name -> gaugebook.v1.TireSet
+	50,  // 39: gaugebook.v1.SpareReport.reachable:type_name -> gaugebook.v1.Answer
+	50,  // 40: gaugebook.v1.SpareReport.hoist_works:type_name -> gaugebook.v1.Answer
+	50,  // 41: gaugebook.v1.SpareReport.jack_present:type_name -> gaugebook.v1.Answer
+	50,  // 42: gaugebook.v1.SpareReport.key_present:type_name -> gaugebook.v1.Answer
+	50,  // 43: gaugebook.v1.SpareReport.kit_present:type_name -> gaugebook.v1.Answer
+	55,  // 44: gaugebook.v1.WheelReport.sidewall:type_name -> gaugebook.v1.Sidewall
+	29,  // 45: gaugebook.v1.WheelReport.tread:type_name -> gaugebook.v1.TreadReading
+	31,  // 46: gaugebook.v1.WheelReport.pressures:type_name -> gaugebook.v1.PressureReading
+	30,  // 47: gaugebook.v1.WheelReport.high_low_pairs:type_name -> gaugebook.v1.HighLowPair
+	34,  // 48: gaugebook.v1.WheelReport.observations:type_name -> gaugebook.v1.Observation
+	35,  // 49: gaugebook.v1.WheelReport.looked:type_name -> gaugebook.v1.Looked
+	36,  // 50: gaugebook.v1.WheelReport.marks:type_name -> gaugebook.v1.MountingMarks
+	37,  // 51: gaugebook.v1.WheelReport.sensor_readings:type_name -> gaugebook.v1.SensorReading
+	38,  // 52: gaugebook.v1.WheelReport.fastener_work:type_name -> gaugebook.v1.FastenerWork
+	39,  // 53: gaugebook.v1.WheelReport.torque_recheck:type_name -> gaugebook.v1.TorqueRecheck
+	40,  // 54: gaugebook.v1.WheelReport.valve:type_name -> gaugebook.v1.Valve
+	41,  // 55: gaugebook.v1.WheelReport.valve_work:type_name -> gaugebook.v1.ValveWork
+	18,  // 56: gaugebook.v1.WheelReport.wheel_kind:type_name -> gaugebook.v1.WheelKind
+	32,  // 57: gaugebook.v1.WheelReport.driven_low:type_name -> gaugebook.v1.DrivenLow
+	33,  // 58: gaugebook.v1.WheelReport.taped:type_name -> gaugebook.v1.TapedSize
+	56,  // 59: gaugebook.v1.TreadReading.place:type_name -> gaugebook.v1.Place
+	57,  // 60: gaugebook.v1.TreadReading.depth:type_name -> gaugebook.v1.Depth
 	0,   // 61: gaugebook.v1.TreadReading.phase:type_name -> gaugebook.v1.Phase
-	60,  // 62: gaugebook.v1.TreadReading.from_center_line:type_name -> gaugebook.v1.Length
-	61,  // 63: gaugebook.v1.TreadReading.gauge:type_name -> gaugebook.v1.GaugeKind
-	58,  // 64: gaugebook.v1.HighLowPair.across:type_name -> gaugebook.v1.Across
-	59,  // 65: gaugebook.v1.HighLowPair.high:type_name -> gaugebook.v1.Depth
-	59,  // 66: gaugebook.v1.HighLowPair.low:type_name -> gaugebook.v1.Depth
-	60,  // 67: gaugebook.v1.HighLowPair.spacing:type_name -> gaugebook.v1.Length
-	0,   // 68: gaugebook.v1.PressureReading.phase:type_name -> gaugebook.v1.Phase
-	62,  // 69: gaugebook.v1.PressureReading.pressure:type_name -> gaugebook.v1.Pressure
-	61,  // 70: gaugebook.v1.PressureReading.gauge:type_name -> gaugebook.v1.GaugeKind
-	49,  // 71: gaugebook.v1.PressureReading.tire_temperature:type_name -> gaugebook.v1.Temperature
-	5,   // 72: gaugebook.v1.PressureReading.source:type_name -> gaugebook.v1.TemperatureSource
-	52,  // 73: gaugebook.v1.DrivenLow.driven:type_name -> gaugebook.v1.Answer
-	47,  // 74: gaugebook.v1.DrivenLow.distance:type_name -> gaugebook.v1.Distance
-	54,  // 75: gaugebook.v1.DrivenLow.speed:type_name -> gaugebook.v1.Speed
-	52,  // 76: gaugebook.v1.DrivenLow.loaded:type_name -> gaugebook.v1.Answer
-	60,  // 77: gaugebook.v1.TapedSize.circumference:type_name -> gaugebook.v1.Length
-	60,  // 78: gaugebook.v1.TapedSize.diameter:type_name -> gaugebook.v1.Length
-	52,  // 79: gaugebook.v1.TapedSize.same_pressure:type_name -> gaugebook.v1.Answer
-	52,  // 80: gaugebook.v1.TapedSize.inflated_a_day_before:type_name -> gaugebook.v1.Answer
-	8,   // 81: gaugebook.v1.Observation.kind:type_name -> gaugebook.v1.ObservationKind
-	63,  // 82: gaugebook.v1.Observation.injury:type_name -> gaugebook.v1.Injury
-	60,  // 83: gaugebook.v1.Observation.size:type_name -> gaugebook.v1.Length
-	6,   // 84: gaugebook.v1.Observation.how:type_name -> gaugebook.v1.HowKnown
-	64,  // 85: gaugebook.v1.Observation.zone:type_name -> gaugebook.v1.TirePart
-	58,  // 86: gaugebook.v1.Observation.across:type_name -> gaugebook.v1.Across
-	65,  // 87: gaugebook.v1.Observation.side:type_name -> gaugebook.v1.WheelSide
-	59,  // 88: gaugebook.v1.Observation.depth:type_name -> gaugebook.v1.Depth
-	0,   // 89: gaugebook.v1.Observation.phase:type_name -> gaugebook.v1.Phase
-	7,   // 90: gaugebook.v1.Observation.consistent_with:type_name -> gaugebook.v1.DamageCause
-	9,   // 91: gaugebook.v1.Looked.what:type_name -> gaugebook.v1.LookedAt
-	10,  // 92: gaugebook.v1.Looked.not_because:type_name -> gaugebook.v1.NotLookedReason
-	0,   // 93: gaugebook.v1.MountingMarks.phase:type_name -> gaugebook.v1.Phase
-	11,  // 94: gaugebook.v1.MountingMarks.arrow:type_name -> gaugebook.v1.DirectionArrow
-	12,  // 95: gaugebook.v1.MountingMarks.outside_mark:type_name -> gaugebook.v1.MarkFaces
-	12,  // 96: gaugebook.v1.MountingMarks.full_identification:type_name -> gaugebook.v1.MarkFaces
-	0,   // 97: gaugebook.v1.SensorReading.phase:type_name -> gaugebook.v1.Phase
-	52,  // 98: gaugebook.v1.SensorReading.answering:type_name -> gaugebook.v1.Answer
-	62,  // 99: gaugebook.v1.SensorReading.pressure:type_name -> gaugebook.v1.Pressure
-	49,  // 100: gaugebook.v1.SensorReading.temperature:type_name -> gaugebook.v1.Temperature
-	13,  // 101: gaugebook.v1.SensorReading.battery:type_name -> gaugebook.v1.SensorBattery
-	52,  // 102: gaugebook.v1.FastenerWork.faces_cleaned:type_name -> gaugebook.v1.Answer
-	66,  // 103: gaugebook.v1.FastenerWork.torque:type_name -> gaugebook.v1.Torque
-	14,  // 104: gaugebook.v1.FastenerWork.tool:type_name -> gaugebook.v1.TorqueTool
-	15,  // 105: gaugebook.v1.FastenerWork.pattern:type_name -> gaugebook.v1.TorquePattern
-	52,  // 106: gaugebook.v1.FastenerWork.staged:type_name -> gaugebook.v1.Answer
-	16,  // 107: gaugebook.v1.FastenerWork.tightened_on:type_name -> gaugebook.v1.TightenedOn
-	66,  // 108: gaugebook.v1.TorqueRecheck.torque:type_name -> gaugebook.v1.Torque
-	47,  // 109: gaugebook.v1.TorqueRecheck.odometer:type_name -> gaugebook.v1.Distance
-	46,  // 110: gaugebook.v1.TorqueRecheck.date:type_name -> gaugebook.v1.CalendarDate
-	52,  // 111: gaugebook.v1.TorqueRecheck.wheel_cool:type_name -> gaugebook.v1.Answer
-	52,  // 112: gaugebook.v1.TorqueRecheck.any_moved:type_name -> gaugebook.v1.Answer
-	17,  // 113: gaugebook.v1.Valve.kind:type_name -> gaugebook.v1.ValveKind
-	62,  // 114: gaugebook.v1.Valve.rating:type_name -> gaugebook.v1.Pressure
-	18,  // 115: gaugebook.v1.Valve.stem:type_name -> gaugebook.v1.ValveMetal
-	18,  // 116: gaugebook.v1.Valve.core:type_name -> gaugebook.v1.ValveMetal
-	19,  // 117: gaugebook.v1.ValveWork.renewed:type_name -> gaugebook.v1.ValvePart
-	42,  // 118: gaugebook.v1.ValveWork.valve_now:type_name -> gaugebook.v1.Valve
-	21,  // 119: gaugebook.v1.WorkDone.kind:type_name -> gaugebook.v1.WorkKind
-	47,  // 120: gaugebook.v1.WorkDone.odometer:type_name -> gaugebook.v1.Distance
-	46,  // 121: gaugebook.v1.WorkDone.date:type_name -> gaugebook.v1.CalendarDate
-	52,  // 122: gaugebook.v1.WorkDone.in_range:type_name -> gaugebook.v1.Answer
-	123, // [123:123] is the sub-list for method output_type
-	123, // [123:123] is the sub-list for method input_type
-	123, // [123:123] is the sub-list for extension type_name
-	123, // [123:123] is the sub-list for extension extendee
-	0,   // [0:123] is the sub-list for field type_name
+	58,  // 62: gaugebook.v1.TreadReading.gauge:type_name -> gaugebook.v1.GaugeKind
+	56,  // 63: gaugebook.v1.HighLowPair.place:type_name -> gaugebook.v1.Place
+	57,  // 64: gaugebook.v1.HighLowPair.high:type_name -> gaugebook.v1.Depth
+	57,  // 65: gaugebook.v1.HighLowPair.low:type_name -> gaugebook.v1.Depth
+	0,   // 66: gaugebook.v1.PressureReading.phase:type_name -> gaugebook.v1.Phase
+	59,  // 67: gaugebook.v1.PressureReading.pressure:type_name -> gaugebook.v1.Pressure
+	58,  // 68: gaugebook.v1.PressureReading.gauge:type_name -> gaugebook.v1.GaugeKind
+	47,  // 69: gaugebook.v1.PressureReading.tire_temperature:type_name -> gaugebook.v1.Temperature
+	5,   // 70: gaugebook.v1.PressureReading.source:type_name -> gaugebook.v1.TemperatureSource
+	50,  // 71: gaugebook.v1.DrivenLow.driven:type_name -> gaugebook.v1.Answer
+	45,  // 72: gaugebook.v1.DrivenLow.distance:type_name -> gaugebook.v1.Distance
+	52,  // 73: gaugebook.v1.DrivenLow.speed:type_name -> gaugebook.v1.Speed
+	50,  // 74: gaugebook.v1.DrivenLow.loaded:type_name -> gaugebook.v1.Answer
+	60,  // 75: gaugebook.v1.TapedSize.circumference:type_name -> gaugebook.v1.Length
+	60,  // 76: gaugebook.v1.TapedSize.diameter:type_name -> gaugebook.v1.Length
+	50,  // 77: gaugebook.v1.TapedSize.same_pressure:type_name -> gaugebook.v1.Answer
+	50,  // 78: gaugebook.v1.TapedSize.inflated_a_day_before:type_name -> gaugebook.v1.Answer
+	7,   // 79: gaugebook.v1.Observation.kind:type_name -> gaugebook.v1.ObservationKind
+	61,  // 80: gaugebook.v1.Observation.injury:type_name -> gaugebook.v1.Injury
+	60,  // 81: gaugebook.v1.Observation.size:type_name -> gaugebook.v1.Length
+	6,   // 82: gaugebook.v1.Observation.how:type_name -> gaugebook.v1.HowKnown
+	56,  // 83: gaugebook.v1.Observation.place:type_name -> gaugebook.v1.Place
+	57,  // 84: gaugebook.v1.Observation.depth:type_name -> gaugebook.v1.Depth
+	0,   // 85: gaugebook.v1.Observation.phase:type_name -> gaugebook.v1.Phase
+	8,   // 86: gaugebook.v1.Looked.what:type_name -> gaugebook.v1.LookedAt
+	9,   // 87: gaugebook.v1.Looked.not_because:type_name -> gaugebook.v1.NotLookedReason
+	0,   // 88: gaugebook.v1.MountingMarks.phase:type_name -> gaugebook.v1.Phase
+	10,  // 89: gaugebook.v1.MountingMarks.arrow:type_name -> gaugebook.v1.DirectionArrow
+	11,  // 90: gaugebook.v1.MountingMarks.outside_mark:type_name -> gaugebook.v1.MarkFaces
+	11,  // 91: gaugebook.v1.MountingMarks.full_identification:type_name -> gaugebook.v1.MarkFaces
+	0,   // 92: gaugebook.v1.SensorReading.phase:type_name -> gaugebook.v1.Phase
+	50,  // 93: gaugebook.v1.SensorReading.answering:type_name -> gaugebook.v1.Answer
+	59,  // 94: gaugebook.v1.SensorReading.pressure:type_name -> gaugebook.v1.Pressure
+	47,  // 95: gaugebook.v1.SensorReading.temperature:type_name -> gaugebook.v1.Temperature
+	12,  // 96: gaugebook.v1.SensorReading.battery:type_name -> gaugebook.v1.SensorBattery
+	50,  // 97: gaugebook.v1.FastenerWork.faces_cleaned:type_name -> gaugebook.v1.Answer
+	62,  // 98: gaugebook.v1.FastenerWork.torque:type_name -> gaugebook.v1.Torque
+	13,  // 99: gaugebook.v1.FastenerWork.tool:type_name -> gaugebook.v1.TorqueTool
+	14,  // 100: gaugebook.v1.FastenerWork.pattern:type_name -> gaugebook.v1.TorquePattern
+	50,  // 101: gaugebook.v1.FastenerWork.staged:type_name -> gaugebook.v1.Answer
+	62,  // 102: gaugebook.v1.TorqueRecheck.torque:type_name -> gaugebook.v1.Torque
+	45,  // 103: gaugebook.v1.TorqueRecheck.odometer:type_name -> gaugebook.v1.Distance
+	44,  // 104: gaugebook.v1.TorqueRecheck.date:type_name -> gaugebook.v1.CalendarDate
+	50,  // 105: gaugebook.v1.TorqueRecheck.wheel_cool:type_name -> gaugebook.v1.Answer
+	50,  // 106: gaugebook.v1.TorqueRecheck.any_moved:type_name -> gaugebook.v1.Answer
+	15,  // 107: gaugebook.v1.Valve.kind:type_name -> gaugebook.v1.ValveKind
+	59,  // 108: gaugebook.v1.Valve.rating:type_name -> gaugebook.v1.Pressure
+	16,  // 109: gaugebook.v1.Valve.stem:type_name -> gaugebook.v1.ValveMetal
+	16,  // 110: gaugebook.v1.Valve.core:type_name -> gaugebook.v1.ValveMetal
+	17,  // 111: gaugebook.v1.ValveWork.renewed:type_name -> gaugebook.v1.ValvePart
+	40,  // 112: gaugebook.v1.ValveWork.valve_now:type_name -> gaugebook.v1.Valve
+	19,  // 113: gaugebook.v1.WorkDone.kind:type_name -> gaugebook.v1.WorkKind
+	45,  // 114: gaugebook.v1.WorkDone.odometer:type_name -> gaugebook.v1.Distance
+	44,  // 115: gaugebook.v1.WorkDone.date:type_name -> gaugebook.v1.CalendarDate
+	50,  // 116: gaugebook.v1.WorkDone.in_range:type_name -> gaugebook.v1.Answer
+	117, // [117:117] is the sub-list for method output_type
+	117, // [117:117] is the sub-list for method input_type
+	117, // [117:117] is the sub-list for extension type_name
+	117, // [117:117] is the sub-list for extension extendee
+	0,   // [0:117] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_v1_inspection_proto_init() }
@@ -4969,26 +4704,22 @@ func file_gaugebook_v1_inspection_proto_init() {
 		(*Conditions_Barometer)(nil),
 		(*Conditions_Altitude)(nil),
 	}
-	file_gaugebook_v1_inspection_proto_msgTypes[9].OneofWrappers = []any{
-		(*TreadReading_Across)(nil),
-		(*TreadReading_Groove)(nil),
-	}
-	file_gaugebook_v1_inspection_proto_msgTypes[10].OneofWrappers = []any{
-		(*HighLowPair_Across)(nil),
-		(*HighLowPair_Groove)(nil),
-	}
 	file_gaugebook_v1_inspection_proto_msgTypes[13].OneofWrappers = []any{
 		(*TapedSize_Circumference)(nil),
 		(*TapedSize_Diameter)(nil),
 	}
 	file_gaugebook_v1_inspection_proto_msgTypes[14].OneofWrappers = []any{}
+	file_gaugebook_v1_inspection_proto_msgTypes[15].OneofWrappers = []any{
+		(*Looked_Seen)(nil),
+		(*Looked_NotBecause)(nil),
+	}
 	file_gaugebook_v1_inspection_proto_msgTypes[18].OneofWrappers = []any{}
 	type x struct{}
 	out := protoimpl.TypeBuilder{
 		File: protoimpl.DescBuilder{
 			GoPackagePath: reflect.TypeOf(x{}).PkgPath(),
 			RawDescriptor: unsafe.Slice(unsafe.StringData(file_gaugebook_v1_inspection_proto_rawDesc), len(file_gaugebook_v1_inspection_proto_rawDesc)),
-			NumEnums:      22,
+			NumEnums:      20,
 			NumMessages:   23,
 			NumExtensions: 0,
 			NumServices:   0,

@@ -27,16 +27,14 @@ type KeptInspection struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// The visit, exactly as received.
 	Inspection *Inspection `protobuf:"bytes,1,opt,name=inspection,proto3" json:"inspection,omitempty"`
-	// When the server took it, by the server's clock.
-	RecordedAt *timestamppb.Timestamp `protobuf:"bytes,2,opt,name=recorded_at,json=recordedAt,proto3" json:"recorded_at,omitempty"`
-	// Its place in the shop's book: a decimal number without leading zeros.
-	Number string `protobuf:"bytes,3,opt,name=number,proto3" json:"number,omitempty"`
+	// Its place in the shop's book, and when the server took it.
+	Recorded *Recorded `protobuf:"bytes,2,opt,name=recorded,proto3" json:"recorded,omitempty"`
 	// Who sent it, as authenticated.
-	RecordedBy string `protobuf:"bytes,4,opt,name=recorded_by,json=recordedBy,proto3" json:"recorded_by,omitempty"`
+	RecordedBy string `protobuf:"bytes,3,opt,name=recorded_by,json=recordedBy,proto3" json:"recorded_by,omitempty"`
 	// The id of the visit that corrects this one. Empty: none.
-	ReplacedBy string `protobuf:"bytes,5,opt,name=replaced_by,json=replacedBy,proto3" json:"replaced_by,omitempty"`
-	// What it was judged to mean when it was recorded.
-	Assessment    *Assessment `protobuf:"bytes,6,opt,name=assessment,proto3" json:"assessment,omitempty"`
+	ReplacedBy string `protobuf:"bytes,4,opt,name=replaced_by,json=replacedBy,proto3" json:"replaced_by,omitempty"`
+	// What it was judged to mean when it was recorded, told for the reader of this call.
+	Assessment    *Assessment `protobuf:"bytes,5,opt,name=assessment,proto3" json:"assessment,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -78,18 +76,11 @@ func (x *KeptInspection) GetInspection() *Inspection {
 	return nil
 }
 
-func (x *KeptInspection) GetRecordedAt() *timestamppb.Timestamp {
+func (x *KeptInspection) GetRecorded() *Recorded {
 	if x != nil {
-		return x.RecordedAt
+		return x.Recorded
 	}
 	return nil
-}
-
-func (x *KeptInspection) GetNumber() string {
-	if x != nil {
-		return x.Number
-	}
-	return ""
 }
 
 func (x *KeptInspection) GetRecordedBy() string {
@@ -120,10 +111,10 @@ type RecordInspectionRequest struct {
 	ShopId string `protobuf:"bytes,1,opt,name=shop_id,json=shopId,proto3" json:"shop_id,omitempty"`
 	// The visit. Its id and vehicle_id are required.
 	Inspection *Inspection `protobuf:"bytes,2,opt,name=inspection,proto3" json:"inspection,omitempty"`
-	// BCP 47 tag of the sentences ("en"); empty means the shop's.
-	Language string `protobuf:"bytes,3,opt,name=language,proto3" json:"language,omitempty"`
 	// When the phone sent it, by the phone's clock: a claim.
-	SentAt        *timestamppb.Timestamp `protobuf:"bytes,4,opt,name=sent_at,json=sentAt,proto3" json:"sent_at,omitempty"`
+	SentTime *timestamppb.Timestamp `protobuf:"bytes,3,opt,name=sent_time,json=sentTime,proto3" json:"sent_time,omitempty"`
+	// Who reads the answer.
+	Reader        *Reader `protobuf:"bytes,15,opt,name=reader,proto3" json:"reader,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -172,27 +163,30 @@ func (x *RecordInspectionRequest) GetInspection() *Inspection {
 	return nil
 }
 
-func (x *RecordInspectionRequest) GetLanguage() string {
+func (x *RecordInspectionRequest) GetSentTime() *timestamppb.Timestamp {
 	if x != nil {
-		return x.Language
-	}
-	return ""
-}
-
-func (x *RecordInspectionRequest) GetSentAt() *timestamppb.Timestamp {
-	if x != nil {
-		return x.SentAt
+		return x.SentTime
 	}
 	return nil
 }
 
-// RecordInspectionResponse is the visit as kept.
+func (x *RecordInspectionRequest) GetReader() *Reader {
+	if x != nil {
+		return x.Reader
+	}
+	return nil
+}
+
+// RecordInspectionResponse says what the visit means. GetInspection gives the
+// visit itself.
 type RecordInspectionResponse struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
-	// The visit with its judgement. Of a repeated call: the first answer.
-	Kept *KeptInspection `protobuf:"bytes,1,opt,name=kept,proto3" json:"kept,omitempty"`
-	// True when an equal visit was kept before under this id.
-	RepeatedCall  bool `protobuf:"varint,2,opt,name=repeated_call,json=repeatedCall,proto3" json:"repeated_call,omitempty"`
+	// Its place in the shop's book.
+	Recorded *Recorded `protobuf:"bytes,1,opt,name=recorded,proto3" json:"recorded,omitempty"`
+	// What it means. Of a repeated call: the first answer, told for this reader.
+	Assessment *Assessment `protobuf:"bytes,2,opt,name=assessment,proto3" json:"assessment,omitempty"`
+	// How it was told.
+	Told          *Told `protobuf:"bytes,15,opt,name=told,proto3" json:"told,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -227,18 +221,25 @@ func (*RecordInspectionResponse) Descriptor() ([]byte, []int) {
 	return file_gaugebook_v1_inspection_service_proto_rawDescGZIP(), []int{2}
 }
 
-func (x *RecordInspectionResponse) GetKept() *KeptInspection {
+func (x *RecordInspectionResponse) GetRecorded() *Recorded {
 	if x != nil {
-		return x.Kept
+		return x.Recorded
 	}
 	return nil
 }
 
-func (x *RecordInspectionResponse) GetRepeatedCall() bool {
+func (x *RecordInspectionResponse) GetAssessment() *Assessment {
 	if x != nil {
-		return x.RepeatedCall
+		return x.Assessment
 	}
-	return false
+	return nil
+}
+
+func (x *RecordInspectionResponse) GetTold() *Told {
+	if x != nil {
+		return x.Told
+	}
+	return nil
 }
 
 // GetInspectionRequest names one visit.
@@ -248,8 +249,8 @@ type GetInspectionRequest struct {
 	ShopId string `protobuf:"bytes,1,opt,name=shop_id,json=shopId,proto3" json:"shop_id,omitempty"`
 	// The visit's id.
 	InspectionId string `protobuf:"bytes,2,opt,name=inspection_id,json=inspectionId,proto3" json:"inspection_id,omitempty"`
-	// Reserved for a choice of language; the answer is in the language of then.
-	Language      string `protobuf:"bytes,3,opt,name=language,proto3" json:"language,omitempty"`
+	// Who reads the answer.
+	Reader        *Reader `protobuf:"bytes,15,opt,name=reader,proto3" json:"reader,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -298,18 +299,20 @@ func (x *GetInspectionRequest) GetInspectionId() string {
 	return ""
 }
 
-func (x *GetInspectionRequest) GetLanguage() string {
+func (x *GetInspectionRequest) GetReader() *Reader {
 	if x != nil {
-		return x.Language
+		return x.Reader
 	}
-	return ""
+	return nil
 }
 
 // GetInspectionResponse is the visit.
 type GetInspectionResponse struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// As kept.
-	Kept          *KeptInspection `protobuf:"bytes,1,opt,name=kept,proto3" json:"kept,omitempty"`
+	Kept *KeptInspection `protobuf:"bytes,1,opt,name=kept,proto3" json:"kept,omitempty"`
+	// How it was told.
+	Told          *Told `protobuf:"bytes,15,opt,name=told,proto3" json:"told,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -351,6 +354,13 @@ func (x *GetInspectionResponse) GetKept() *KeptInspection {
 	return nil
 }
 
+func (x *GetInspectionResponse) GetTold() *Told {
+	if x != nil {
+		return x.Told
+	}
+	return nil
+}
+
 // ListInspectionsRequest asks for a page of a vehicle's visits.
 type ListInspectionsRequest struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -361,7 +371,9 @@ type ListInspectionsRequest struct {
 	// At most so many, up to 200; 0 means 50.
 	PageSize int32 `protobuf:"varint,3,opt,name=page_size,json=pageSize,proto3" json:"page_size,omitempty"`
 	// From the answer before; empty means the first page.
-	PageToken     string `protobuf:"bytes,4,opt,name=page_token,json=pageToken,proto3" json:"page_token,omitempty"`
+	PageToken string `protobuf:"bytes,4,opt,name=page_token,json=pageToken,proto3" json:"page_token,omitempty"`
+	// Who reads the answer.
+	Reader        *Reader `protobuf:"bytes,15,opt,name=reader,proto3" json:"reader,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -424,6 +436,13 @@ func (x *ListInspectionsRequest) GetPageToken() string {
 	return ""
 }
 
+func (x *ListInspectionsRequest) GetReader() *Reader {
+	if x != nil {
+		return x.Reader
+	}
+	return nil
+}
+
 // ListInspectionsResponse is one page.
 type ListInspectionsResponse struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -431,6 +450,8 @@ type ListInspectionsResponse struct {
 	Inspections []*InspectionSummary `protobuf:"bytes,1,rep,name=inspections,proto3" json:"inspections,omitempty"`
 	// For the next page; empty at the end.
 	NextPageToken string `protobuf:"bytes,2,opt,name=next_page_token,json=nextPageToken,proto3" json:"next_page_token,omitempty"`
+	// How it was told.
+	Told          *Told `protobuf:"bytes,15,opt,name=told,proto3" json:"told,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -479,15 +500,22 @@ func (x *ListInspectionsResponse) GetNextPageToken() string {
 	return ""
 }
 
+func (x *ListInspectionsResponse) GetTold() *Told {
+	if x != nil {
+		return x.Told
+	}
+	return nil
+}
+
 // InspectionSummary is one visit in a list.
 type InspectionSummary struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// The visit's id.
 	InspectionId string `protobuf:"bytes,1,opt,name=inspection_id,json=inspectionId,proto3" json:"inspection_id,omitempty"`
 	// When it was taken, by the phone's clock.
-	TakenAt *timestamppb.Timestamp `protobuf:"bytes,2,opt,name=taken_at,json=takenAt,proto3" json:"taken_at,omitempty"`
-	// The most urgent finding's urgency. UNSPECIFIED: nothing found.
-	Worst Urgency `protobuf:"varint,3,opt,name=worst,proto3,enum=gaugebook.v1.Urgency" json:"worst,omitempty"`
+	TakenTime *timestamppb.Timestamp `protobuf:"bytes,2,opt,name=taken_time,json=takenTime,proto3" json:"taken_time,omitempty"`
+	// What came before all else.
+	Headline *Headline `protobuf:"bytes,3,opt,name=headline,proto3" json:"headline,omitempty"`
 	// Ids of its findings.
 	FindingIds []string `protobuf:"bytes,4,rep,name=finding_ids,json=findingIds,proto3" json:"finding_ids,omitempty"`
 	// Its place in the shop's book.
@@ -535,18 +563,18 @@ func (x *InspectionSummary) GetInspectionId() string {
 	return ""
 }
 
-func (x *InspectionSummary) GetTakenAt() *timestamppb.Timestamp {
+func (x *InspectionSummary) GetTakenTime() *timestamppb.Timestamp {
 	if x != nil {
-		return x.TakenAt
+		return x.TakenTime
 	}
 	return nil
 }
 
-func (x *InspectionSummary) GetWorst() Urgency {
+func (x *InspectionSummary) GetHeadline() *Headline {
 	if x != nil {
-		return x.Worst
+		return x.Headline
 	}
-	return Urgency_URGENCY_UNSPECIFIED
+	return nil
 }
 
 func (x *InspectionSummary) GetFindingIds() []string {
@@ -577,11 +605,10 @@ type ReassessInspectionRequest struct {
 	ShopId string `protobuf:"bytes,1,opt,name=shop_id,json=shopId,proto3" json:"shop_id,omitempty"`
 	// The visit's id.
 	InspectionId string `protobuf:"bytes,2,opt,name=inspection_id,json=inspectionId,proto3" json:"inspection_id,omitempty"`
-	// A rulebook's id for its newest version, "us-light", or the name of any
-	// version, "us-light@1". Empty: chosen from the vehicle's use.
-	RulebookId string `protobuf:"bytes,3,opt,name=rulebook_id,json=rulebookId,proto3" json:"rulebook_id,omitempty"`
-	// BCP 47 tag; empty means the shop's.
-	Language      string `protobuf:"bytes,4,opt,name=language,proto3" json:"language,omitempty"`
+	// What to judge by.
+	JudgeBy *JudgeBy `protobuf:"bytes,14,opt,name=judge_by,json=judgeBy,proto3" json:"judge_by,omitempty"`
+	// Who reads the answer.
+	Reader        *Reader `protobuf:"bytes,15,opt,name=reader,proto3" json:"reader,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -630,18 +657,18 @@ func (x *ReassessInspectionRequest) GetInspectionId() string {
 	return ""
 }
 
-func (x *ReassessInspectionRequest) GetRulebookId() string {
+func (x *ReassessInspectionRequest) GetJudgeBy() *JudgeBy {
 	if x != nil {
-		return x.RulebookId
+		return x.JudgeBy
 	}
-	return ""
+	return nil
 }
 
-func (x *ReassessInspectionRequest) GetLanguage() string {
+func (x *ReassessInspectionRequest) GetReader() *Reader {
 	if x != nil {
-		return x.Language
+		return x.Reader
 	}
-	return ""
+	return nil
 }
 
 // ReassessInspectionResponse is the new judgement beside the old.
@@ -655,7 +682,9 @@ type ReassessInspectionResponse struct {
 	Disappeared []string `protobuf:"bytes,3,rep,name=disappeared,proto3" json:"disappeared,omitempty"`
 	// Ids of findings that are there both times and differ in anything but words:
 	// urgency, outcome, limit, evidence.
-	Changed       []string `protobuf:"bytes,4,rep,name=changed,proto3" json:"changed,omitempty"`
+	Changed []string `protobuf:"bytes,4,rep,name=changed,proto3" json:"changed,omitempty"`
+	// How it was told.
+	Told          *Told `protobuf:"bytes,15,opt,name=told,proto3" json:"told,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -718,73 +747,85 @@ func (x *ReassessInspectionResponse) GetChanged() []string {
 	return nil
 }
 
+func (x *ReassessInspectionResponse) GetTold() *Told {
+	if x != nil {
+		return x.Told
+	}
+	return nil
+}
+
 var File_gaugebook_v1_inspection_service_proto protoreflect.FileDescriptor
 
 const file_gaugebook_v1_inspection_service_proto_rawDesc = "" +
 	"\n" +
-	"%gaugebook/v1/inspection_service.proto\x12\fgaugebook.v1\x1a\x1dgaugebook/v1/assessment.proto\x1a\x1dgaugebook/v1/inspection.proto\x1a\x1fgoogle/protobuf/timestamp.proto\"\x9b\x02\n" +
+	"%gaugebook/v1/inspection_service.proto\x12\fgaugebook.v1\x1a\x1dgaugebook/v1/assessment.proto\x1a\x1dgaugebook/v1/inspection.proto\x1a\x19gaugebook/v1/reader.proto\x1a\x1fgoogle/protobuf/timestamp.proto\"\xfa\x01\n" +
 	"\x0eKeptInspection\x128\n" +
 	"\n" +
 	"inspection\x18\x01 \x01(\v2\x18.gaugebook.v1.InspectionR\n" +
-	"inspection\x12;\n" +
-	"\vrecorded_at\x18\x02 \x01(\v2\x1a.google.protobuf.TimestampR\n" +
-	"recordedAt\x12\x16\n" +
-	"\x06number\x18\x03 \x01(\tR\x06number\x12\x1f\n" +
-	"\vrecorded_by\x18\x04 \x01(\tR\n" +
+	"inspection\x122\n" +
+	"\brecorded\x18\x02 \x01(\v2\x16.gaugebook.v1.RecordedR\brecorded\x12\x1f\n" +
+	"\vrecorded_by\x18\x03 \x01(\tR\n" +
 	"recordedBy\x12\x1f\n" +
-	"\vreplaced_by\x18\x05 \x01(\tR\n" +
+	"\vreplaced_by\x18\x04 \x01(\tR\n" +
 	"replacedBy\x128\n" +
 	"\n" +
-	"assessment\x18\x06 \x01(\v2\x18.gaugebook.v1.AssessmentR\n" +
-	"assessment\"\xbd\x01\n" +
+	"assessment\x18\x05 \x01(\v2\x18.gaugebook.v1.AssessmentR\n" +
+	"assessment\"\xd3\x01\n" +
 	"\x17RecordInspectionRequest\x12\x17\n" +
 	"\ashop_id\x18\x01 \x01(\tR\x06shopId\x128\n" +
 	"\n" +
 	"inspection\x18\x02 \x01(\v2\x18.gaugebook.v1.InspectionR\n" +
-	"inspection\x12\x1a\n" +
-	"\blanguage\x18\x03 \x01(\tR\blanguage\x123\n" +
-	"\asent_at\x18\x04 \x01(\v2\x1a.google.protobuf.TimestampR\x06sentAt\"q\n" +
-	"\x18RecordInspectionResponse\x120\n" +
-	"\x04kept\x18\x01 \x01(\v2\x1c.gaugebook.v1.KeptInspectionR\x04kept\x12#\n" +
-	"\rrepeated_call\x18\x02 \x01(\bR\frepeatedCall\"p\n" +
+	"inspection\x127\n" +
+	"\tsent_time\x18\x03 \x01(\v2\x1a.google.protobuf.TimestampR\bsentTime\x12,\n" +
+	"\x06reader\x18\x0f \x01(\v2\x14.gaugebook.v1.ReaderR\x06reader\"\xb0\x01\n" +
+	"\x18RecordInspectionResponse\x122\n" +
+	"\brecorded\x18\x01 \x01(\v2\x16.gaugebook.v1.RecordedR\brecorded\x128\n" +
+	"\n" +
+	"assessment\x18\x02 \x01(\v2\x18.gaugebook.v1.AssessmentR\n" +
+	"assessment\x12&\n" +
+	"\x04told\x18\x0f \x01(\v2\x12.gaugebook.v1.ToldR\x04told\"\x82\x01\n" +
 	"\x14GetInspectionRequest\x12\x17\n" +
 	"\ashop_id\x18\x01 \x01(\tR\x06shopId\x12#\n" +
-	"\rinspection_id\x18\x02 \x01(\tR\finspectionId\x12\x1a\n" +
-	"\blanguage\x18\x03 \x01(\tR\blanguage\"I\n" +
+	"\rinspection_id\x18\x02 \x01(\tR\finspectionId\x12,\n" +
+	"\x06reader\x18\x0f \x01(\v2\x14.gaugebook.v1.ReaderR\x06reader\"q\n" +
 	"\x15GetInspectionResponse\x120\n" +
-	"\x04kept\x18\x01 \x01(\v2\x1c.gaugebook.v1.KeptInspectionR\x04kept\"\x8c\x01\n" +
+	"\x04kept\x18\x01 \x01(\v2\x1c.gaugebook.v1.KeptInspectionR\x04kept\x12&\n" +
+	"\x04told\x18\x0f \x01(\v2\x12.gaugebook.v1.ToldR\x04told\"\xba\x01\n" +
 	"\x16ListInspectionsRequest\x12\x17\n" +
 	"\ashop_id\x18\x01 \x01(\tR\x06shopId\x12\x1d\n" +
 	"\n" +
 	"vehicle_id\x18\x02 \x01(\tR\tvehicleId\x12\x1b\n" +
 	"\tpage_size\x18\x03 \x01(\x05R\bpageSize\x12\x1d\n" +
 	"\n" +
-	"page_token\x18\x04 \x01(\tR\tpageToken\"\x84\x01\n" +
+	"page_token\x18\x04 \x01(\tR\tpageToken\x12,\n" +
+	"\x06reader\x18\x0f \x01(\v2\x14.gaugebook.v1.ReaderR\x06reader\"\xac\x01\n" +
 	"\x17ListInspectionsResponse\x12A\n" +
 	"\vinspections\x18\x01 \x03(\v2\x1f.gaugebook.v1.InspectionSummaryR\vinspections\x12&\n" +
-	"\x0fnext_page_token\x18\x02 \x01(\tR\rnextPageToken\"\xf6\x01\n" +
+	"\x0fnext_page_token\x18\x02 \x01(\tR\rnextPageToken\x12&\n" +
+	"\x04told\x18\x0f \x01(\v2\x12.gaugebook.v1.ToldR\x04told\"\x81\x02\n" +
 	"\x11InspectionSummary\x12#\n" +
-	"\rinspection_id\x18\x01 \x01(\tR\finspectionId\x125\n" +
-	"\btaken_at\x18\x02 \x01(\v2\x1a.google.protobuf.TimestampR\atakenAt\x12+\n" +
-	"\x05worst\x18\x03 \x01(\x0e2\x15.gaugebook.v1.UrgencyR\x05worst\x12\x1f\n" +
+	"\rinspection_id\x18\x01 \x01(\tR\finspectionId\x129\n" +
+	"\n" +
+	"taken_time\x18\x02 \x01(\v2\x1a.google.protobuf.TimestampR\ttakenTime\x122\n" +
+	"\bheadline\x18\x03 \x01(\v2\x16.gaugebook.v1.HeadlineR\bheadline\x12\x1f\n" +
 	"\vfinding_ids\x18\x04 \x03(\tR\n" +
 	"findingIds\x12\x16\n" +
 	"\x06number\x18\x05 \x01(\tR\x06number\x12\x1f\n" +
 	"\vreplaced_by\x18\x06 \x01(\tR\n" +
-	"replacedBy\"\x96\x01\n" +
+	"replacedBy\"\xb9\x01\n" +
 	"\x19ReassessInspectionRequest\x12\x17\n" +
 	"\ashop_id\x18\x01 \x01(\tR\x06shopId\x12#\n" +
-	"\rinspection_id\x18\x02 \x01(\tR\finspectionId\x12\x1f\n" +
-	"\vrulebook_id\x18\x03 \x01(\tR\n" +
-	"rulebookId\x12\x1a\n" +
-	"\blanguage\x18\x04 \x01(\tR\blanguage\"\xae\x01\n" +
+	"\rinspection_id\x18\x02 \x01(\tR\finspectionId\x120\n" +
+	"\bjudge_by\x18\x0e \x01(\v2\x15.gaugebook.v1.JudgeByR\ajudgeBy\x12,\n" +
+	"\x06reader\x18\x0f \x01(\v2\x14.gaugebook.v1.ReaderR\x06reader\"\xd6\x01\n" +
 	"\x1aReassessInspectionResponse\x128\n" +
 	"\n" +
 	"assessment\x18\x01 \x01(\v2\x18.gaugebook.v1.AssessmentR\n" +
 	"assessment\x12\x1a\n" +
 	"\bappeared\x18\x02 \x03(\tR\bappeared\x12 \n" +
 	"\vdisappeared\x18\x03 \x03(\tR\vdisappeared\x12\x18\n" +
-	"\achanged\x18\x04 \x03(\tR\achanged2\x99\x03\n" +
+	"\achanged\x18\x04 \x03(\tR\achanged\x12&\n" +
+	"\x04told\x18\x0f \x01(\v2\x12.gaugebook.v1.ToldR\x04told2\x99\x03\n" +
 	"\x11InspectionService\x12a\n" +
 	"\x10RecordInspection\x12%.gaugebook.v1.RecordInspectionRequest\x1a&.gaugebook.v1.RecordInspectionResponse\x12X\n" +
 	"\rGetInspection\x12\".gaugebook.v1.GetInspectionRequest\x1a#.gaugebook.v1.GetInspectionResponse\x12^\n" +
@@ -817,35 +858,49 @@ var file_gaugebook_v1_inspection_service_proto_goTypes = []any{
 	(*ReassessInspectionRequest)(nil),  // 8: gaugebook.v1.ReassessInspectionRequest
 	(*ReassessInspectionResponse)(nil), // 9: gaugebook.v1.ReassessInspectionResponse
 	(*Inspection)(nil),                 // 10: gaugebook.v1.Inspection
-	(*timestamppb.Timestamp)(nil),      // 11: google.protobuf.Timestamp
+	(*Recorded)(nil),                   // 11: gaugebook.v1.Recorded
 	(*Assessment)(nil),                 // 12: gaugebook.v1.Assessment
-	(Urgency)(0),                       // 13: gaugebook.v1.Urgency
+	(*timestamppb.Timestamp)(nil),      // 13: google.protobuf.Timestamp
+	(*Reader)(nil),                     // 14: gaugebook.v1.Reader
+	(*Told)(nil),                       // 15: gaugebook.v1.Told
+	(*Headline)(nil),                   // 16: gaugebook.v1.Headline
+	(*JudgeBy)(nil),                    // 17: gaugebook.v1.JudgeBy
 }
 var file_gaugebook_v1_inspection_service_proto_depIdxs = []int32{
 	10, // 0: gaugebook.v1.KeptInspection.inspection:type_name -> gaugebook.v1.Inspection
-	11, // 1: gaugebook.v1.KeptInspection.recorded_at:type_name -> google.protobuf.Timestamp
+	11, // 1: gaugebook.v1.KeptInspection.recorded:type_name -> gaugebook.v1.Recorded
 	12, // 2: gaugebook.v1.KeptInspection.assessment:type_name -> gaugebook.v1.Assessment
 	10, // 3: gaugebook.v1.RecordInspectionRequest.inspection:type_name -> gaugebook.v1.Inspection
-	11, // 4: gaugebook.v1.RecordInspectionRequest.sent_at:type_name -> google.protobuf.Timestamp
-	0,  // 5: gaugebook.v1.RecordInspectionResponse.kept:type_name -> gaugebook.v1.KeptInspection
-	0,  // 6: gaugebook.v1.GetInspectionResponse.kept:type_name -> gaugebook.v1.KeptInspection
-	7,  // 7: gaugebook.v1.ListInspectionsResponse.inspections:type_name -> gaugebook.v1.InspectionSummary
-	11, // 8: gaugebook.v1.InspectionSummary.taken_at:type_name -> google.protobuf.Timestamp
-	13, // 9: gaugebook.v1.InspectionSummary.worst:type_name -> gaugebook.v1.Urgency
-	12, // 10: gaugebook.v1.ReassessInspectionResponse.assessment:type_name -> gaugebook.v1.Assessment
-	1,  // 11: gaugebook.v1.InspectionService.RecordInspection:input_type -> gaugebook.v1.RecordInspectionRequest
-	3,  // 12: gaugebook.v1.InspectionService.GetInspection:input_type -> gaugebook.v1.GetInspectionRequest
-	5,  // 13: gaugebook.v1.InspectionService.ListInspections:input_type -> gaugebook.v1.ListInspectionsRequest
-	8,  // 14: gaugebook.v1.InspectionService.ReassessInspection:input_type -> gaugebook.v1.ReassessInspectionRequest
-	2,  // 15: gaugebook.v1.InspectionService.RecordInspection:output_type -> gaugebook.v1.RecordInspectionResponse
-	4,  // 16: gaugebook.v1.InspectionService.GetInspection:output_type -> gaugebook.v1.GetInspectionResponse
-	6,  // 17: gaugebook.v1.InspectionService.ListInspections:output_type -> gaugebook.v1.ListInspectionsResponse
-	9,  // 18: gaugebook.v1.InspectionService.ReassessInspection:output_type -> gaugebook.v1.ReassessInspectionResponse
-	15, // [15:19] is the sub-list for method output_type
-	11, // [11:15] is the sub-list for method input_type
-	11, // [11:11] is the sub-list for extension type_name
-	11, // [11:11] is the sub-list for extension extendee
-	0,  // [0:11] is the sub-list for field type_name
+	13, // 4: gaugebook.v1.RecordInspectionRequest.sent_time:type_name -> google.protobuf.Timestamp
+	14, // 5: gaugebook.v1.RecordInspectionRequest.reader:type_name -> gaugebook.v1.Reader
+	11, // 6: gaugebook.v1.RecordInspectionResponse.recorded:type_name -> gaugebook.v1.Recorded
+	12, // 7: gaugebook.v1.RecordInspectionResponse.assessment:type_name -> gaugebook.v1.Assessment
+	15, // 8: gaugebook.v1.RecordInspectionResponse.told:type_name -> gaugebook.v1.Told
+	14, // 9: gaugebook.v1.GetInspectionRequest.reader:type_name -> gaugebook.v1.Reader
+	0,  // 10: gaugebook.v1.GetInspectionResponse.kept:type_name -> gaugebook.v1.KeptInspection
+	15, // 11: gaugebook.v1.GetInspectionResponse.told:type_name -> gaugebook.v1.Told
+	14, // 12: gaugebook.v1.ListInspectionsRequest.reader:type_name -> gaugebook.v1.Reader
+	7,  // 13: gaugebook.v1.ListInspectionsResponse.inspections:type_name -> gaugebook.v1.InspectionSummary
+	15, // 14: gaugebook.v1.ListInspectionsResponse.told:type_name -> gaugebook.v1.Told
+	13, // 15: gaugebook.v1.InspectionSummary.taken_time:type_name -> google.protobuf.Timestamp
+	16, // 16: gaugebook.v1.InspectionSummary.headline:type_name -> gaugebook.v1.Headline
+	17, // 17: gaugebook.v1.ReassessInspectionRequest.judge_by:type_name -> gaugebook.v1.JudgeBy
+	14, // 18: gaugebook.v1.ReassessInspectionRequest.reader:type_name -> gaugebook.v1.Reader
+	12, // 19: gaugebook.v1.ReassessInspectionResponse.assessment:type_name -> gaugebook.v1.Assessment
+	15, // 20: gaugebook.v1.ReassessInspectionResponse.told:type_name -> gaugebook.v1.Told
+	1,  // 21: gaugebook.v1.InspectionService.RecordInspection:input_type -> gaugebook.v1.RecordInspectionRequest
+	3,  // 22: gaugebook.v1.InspectionService.GetInspection:input_type -> gaugebook.v1.GetInspectionRequest
+	5,  // 23: gaugebook.v1.InspectionService.ListInspections:input_type -> gaugebook.v1.ListInspectionsRequest
+	8,  // 24: gaugebook.v1.InspectionService.ReassessInspection:input_type -> gaugebook.v1.ReassessInspectionRequest
+	2,  // 25: gaugebook.v1.InspectionService.RecordInspection:output_type -> gaugebook.v1.RecordInspectionResponse
+	4,  // 26: gaugebook.v1.InspectionService.GetInspection:output_type -> gaugebook.v1.GetInspectionResponse
+	6,  // 27: gaugebook.v1.InspectionService.ListInspections:output_type -> gaugebook.v1.ListInspectionsResponse
+	9,  // 28: gaugebook.v1.InspectionService.ReassessInspection:output_type -> gaugebook.v1.ReassessInspectionResponse
+	25, // [25:29] is the sub-list for method output_type
+	21, // [21:25] is the sub-list for method input_type
+	21, // [21:21] is the sub-list for extension type_name
+	21, // [21:21] is the sub-list for extension extendee
+	0,  // [0:21] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_v1_inspection_service_proto_init() }
@@ -855,6 +910,7 @@ func file_gaugebook_v1_inspection_service_proto_init() {
 	}
 	file_gaugebook_v1_assessment_proto_init()
 	file_gaugebook_v1_inspection_proto_init()
+	file_gaugebook_v1_reader_proto_init()
 	type x struct{}
 	out := protoimpl.TypeBuilder{
 		File: protoimpl.DescBuilder{

@@ -28,11 +28,9 @@ type SendBatchRequest struct {
 	// The shop.
 	ShopId string `protobuf:"bytes,1,opt,name=shop_id,json=shopId,proto3" json:"shop_id,omitempty"`
 	// When the phone sent it, by the phone's clock: a claim.
-	SentAt *timestamppb.Timestamp `protobuf:"bytes,2,opt,name=sent_at,json=sentAt,proto3" json:"sent_at,omitempty"`
+	SentTime *timestamppb.Timestamp `protobuf:"bytes,2,opt,name=sent_time,json=sentTime,proto3" json:"sent_time,omitempty"`
 	// 1 to 100 items, in the order they were made.
-	Items []*OutboxItem `protobuf:"bytes,3,rep,name=items,proto3" json:"items,omitempty"`
-	// BCP 47 tag of the sentences ("en"); empty means the shop's.
-	Language      string `protobuf:"bytes,4,opt,name=language,proto3" json:"language,omitempty"`
+	Items         []*OutboxItem `protobuf:"bytes,3,rep,name=items,proto3" json:"items,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -74,9 +72,9 @@ func (x *SendBatchRequest) GetShopId() string {
 	return ""
 }
 
-func (x *SendBatchRequest) GetSentAt() *timestamppb.Timestamp {
+func (x *SendBatchRequest) GetSentTime() *timestamppb.Timestamp {
 	if x != nil {
-		return x.SentAt
+		return x.SentTime
 	}
 	return nil
 }
@@ -86,13 +84,6 @@ func (x *SendBatchRequest) GetItems() []*OutboxItem {
 		return x.Items
 	}
 	return nil
-}
-
-func (x *SendBatchRequest) GetLanguage() string {
-	if x != nil {
-		return x.Language
-	}
-	return ""
 }
 
 // OutboxItem is one record that waited.
@@ -110,7 +101,7 @@ type OutboxItem struct {
 	//	*OutboxItem_Outcome
 	Record isOutboxItem_Record `protobuf_oneof:"record"`
 	// The vehicle of the moves. Empty for any other record.
-	VehicleId     string `protobuf:"bytes,15,opt,name=vehicle_id,json=vehicleId,proto3" json:"vehicle_id,omitempty"`
+	VehicleId     string `protobuf:"bytes,7,opt,name=vehicle_id,json=vehicleId,proto3" json:"vehicle_id,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -323,7 +314,7 @@ type ItemAnswer struct {
 	//
 	// Types that are valid to be assigned to Result:
 	//
-	//	*ItemAnswer_Stored
+	//	*ItemAnswer_Recorded
 	//	*ItemAnswer_Refused
 	Result        isItemAnswer_Result `protobuf_oneof:"result"`
 	unknownFields protoimpl.UnknownFields
@@ -374,10 +365,10 @@ func (x *ItemAnswer) GetResult() isItemAnswer_Result {
 	return nil
 }
 
-func (x *ItemAnswer) GetStored() *Stored {
+func (x *ItemAnswer) GetRecorded() *Recorded {
 	if x != nil {
-		if x, ok := x.Result.(*ItemAnswer_Stored); ok {
-			return x.Stored
+		if x, ok := x.Result.(*ItemAnswer_Recorded); ok {
+			return x.Recorded
 		}
 	}
 	return nil
@@ -396,9 +387,9 @@ type isItemAnswer_Result interface {
 	isItemAnswer_Result()
 }
 
-type ItemAnswer_Stored struct {
+type ItemAnswer_Recorded struct {
 	// It is in the book.
-	Stored *Stored `protobuf:"bytes,2,opt,name=stored,proto3,oneof"`
+	Recorded *Recorded `protobuf:"bytes,2,opt,name=recorded,proto3,oneof"`
 }
 
 type ItemAnswer_Refused struct {
@@ -406,85 +397,28 @@ type ItemAnswer_Refused struct {
 	Refused *Refused `protobuf:"bytes,3,opt,name=refused,proto3,oneof"`
 }
 
-func (*ItemAnswer_Stored) isItemAnswer_Result() {}
+func (*ItemAnswer_Recorded) isItemAnswer_Result() {}
 
 func (*ItemAnswer_Refused) isItemAnswer_Result() {}
-
-// Stored says where a record is in the book.
-type Stored struct {
-	state protoimpl.MessageState `protogen:"open.v1"`
-	// Its place in the shop's book: a decimal number without leading zeros.
-	Number string `protobuf:"bytes,1,opt,name=number,proto3" json:"number,omitempty"`
-	// True when an equal record was kept before.
-	Already       bool `protobuf:"varint,2,opt,name=already,proto3" json:"already,omitempty"`
-	unknownFields protoimpl.UnknownFields
-	sizeCache     protoimpl.SizeCache
-}
-
-func (x *Stored) Reset() {
-	*x = Stored{}
-	mi := &file_gaugebook_v1_outbox_service_proto_msgTypes[4]
-	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
-	ms.StoreMessageInfo(mi)
-}
-
-func (x *Stored) String() string {
-	return protoimpl.X.MessageStringOf(x)
-}
-
-func (*Stored) ProtoMessage() {}
-
-func (x *Stored) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_outbox_service_proto_msgTypes[4]
-	if x != nil {
-		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
-		if ms.LoadMessageInfo() == nil {
-			ms.StoreMessageInfo(mi)
-		}
-		return ms
-	}
-	return mi.MessageOf(x)
-}
-
-// Deprecated: Use Stored.ProtoReflect.Descriptor instead.
-func (*Stored) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_outbox_service_proto_rawDescGZIP(), []int{4}
-}
-
-func (x *Stored) GetNumber() string {
-	if x != nil {
-		return x.Number
-	}
-	return ""
-}
-
-func (x *Stored) GetAlready() bool {
-	if x != nil {
-		return x.Already
-	}
-	return false
-}
 
 // Refused is the status that the single call would have answered, in plain fields.
 type Refused struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
-	// The code, by its number in google.rpc.Code.
-	Code int32 `protobuf:"varint,1,opt,name=code,proto3" json:"code,omitempty"`
-	// The reason, the name of an ErrorReason without its prefix: "ID_TAKEN". Grows.
-	Reason string `protobuf:"bytes,2,opt,name=reason,proto3" json:"reason,omitempty"`
+	// The reason. Grows.
+	Reason ErrorReason `protobuf:"varint,1,opt,name=reason,proto3,enum=gaugebook.v1.ErrorReason" json:"reason,omitempty"`
 	// In English, for a log.
-	Message string `protobuf:"bytes,3,opt,name=message,proto3" json:"message,omitempty"`
+	Message string `protobuf:"bytes,2,opt,name=message,proto3" json:"message,omitempty"`
 	// Every field that cannot be.
-	Fields []*FieldProblem `protobuf:"bytes,4,rep,name=fields,proto3" json:"fields,omitempty"`
+	Fields []*FieldProblem `protobuf:"bytes,3,rep,name=fields,proto3" json:"fields,omitempty"`
 	// True when the same item may succeed later, as when its vehicle has not arrived.
-	Retry         bool `protobuf:"varint,5,opt,name=retry,proto3" json:"retry,omitempty"`
+	Retry         bool `protobuf:"varint,4,opt,name=retry,proto3" json:"retry,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
 
 func (x *Refused) Reset() {
 	*x = Refused{}
-	mi := &file_gaugebook_v1_outbox_service_proto_msgTypes[5]
+	mi := &file_gaugebook_v1_outbox_service_proto_msgTypes[4]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -496,7 +430,7 @@ func (x *Refused) String() string {
 func (*Refused) ProtoMessage() {}
 
 func (x *Refused) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_outbox_service_proto_msgTypes[5]
+	mi := &file_gaugebook_v1_outbox_service_proto_msgTypes[4]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -509,21 +443,14 @@ func (x *Refused) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Refused.ProtoReflect.Descriptor instead.
 func (*Refused) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_outbox_service_proto_rawDescGZIP(), []int{5}
+	return file_gaugebook_v1_outbox_service_proto_rawDescGZIP(), []int{4}
 }
 
-func (x *Refused) GetCode() int32 {
-	if x != nil {
-		return x.Code
-	}
-	return 0
-}
-
-func (x *Refused) GetReason() string {
+func (x *Refused) GetReason() ErrorReason {
 	if x != nil {
 		return x.Reason
 	}
-	return ""
+	return ErrorReason_ERROR_REASON_UNSPECIFIED
 }
 
 func (x *Refused) GetMessage() string {
@@ -560,7 +487,7 @@ type FieldProblem struct {
 
 func (x *FieldProblem) Reset() {
 	*x = FieldProblem{}
-	mi := &file_gaugebook_v1_outbox_service_proto_msgTypes[6]
+	mi := &file_gaugebook_v1_outbox_service_proto_msgTypes[5]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -572,7 +499,7 @@ func (x *FieldProblem) String() string {
 func (*FieldProblem) ProtoMessage() {}
 
 func (x *FieldProblem) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_outbox_service_proto_msgTypes[6]
+	mi := &file_gaugebook_v1_outbox_service_proto_msgTypes[5]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -585,7 +512,7 @@ func (x *FieldProblem) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use FieldProblem.ProtoReflect.Descriptor instead.
 func (*FieldProblem) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_outbox_service_proto_rawDescGZIP(), []int{6}
+	return file_gaugebook_v1_outbox_service_proto_rawDescGZIP(), []int{5}
 }
 
 func (x *FieldProblem) GetPath() string {
@@ -606,12 +533,11 @@ var File_gaugebook_v1_outbox_service_proto protoreflect.FileDescriptor
 
 const file_gaugebook_v1_outbox_service_proto_rawDesc = "" +
 	"\n" +
-	"!gaugebook/v1/outbox_service.proto\x12\fgaugebook.v1\x1a\x1dgaugebook/v1/inspection.proto\x1a\x1agaugebook/v1/outcome.proto\x1a\x17gaugebook/v1/tire.proto\x1a\x1agaugebook/v1/vehicle.proto\x1a\x1fgoogle/protobuf/timestamp.proto\"\xac\x01\n" +
+	"!gaugebook/v1/outbox_service.proto\x12\fgaugebook.v1\x1a\x1fgaugebook/v1/error_reason.proto\x1a\x1dgaugebook/v1/inspection.proto\x1a\x1agaugebook/v1/outcome.proto\x1a\x19gaugebook/v1/reader.proto\x1a\x17gaugebook/v1/tire.proto\x1a\x1agaugebook/v1/vehicle.proto\x1a\x1fgoogle/protobuf/timestamp.proto\"\x94\x01\n" +
 	"\x10SendBatchRequest\x12\x17\n" +
-	"\ashop_id\x18\x01 \x01(\tR\x06shopId\x123\n" +
-	"\asent_at\x18\x02 \x01(\v2\x1a.google.protobuf.TimestampR\x06sentAt\x12.\n" +
-	"\x05items\x18\x03 \x03(\v2\x18.gaugebook.v1.OutboxItemR\x05items\x12\x1a\n" +
-	"\blanguage\x18\x04 \x01(\tR\blanguage\"\xe2\x02\n" +
+	"\ashop_id\x18\x01 \x01(\tR\x06shopId\x127\n" +
+	"\tsent_time\x18\x02 \x01(\v2\x1a.google.protobuf.TimestampR\bsentTime\x12.\n" +
+	"\x05items\x18\x03 \x03(\v2\x18.gaugebook.v1.OutboxItemR\x05items\"\xe2\x02\n" +
 	"\n" +
 	"OutboxItem\x121\n" +
 	"\avehicle\x18\x01 \x01(\v2\x15.gaugebook.v1.VehicleH\x00R\avehicle\x12(\n" +
@@ -623,26 +549,22 @@ const file_gaugebook_v1_outbox_service_proto_rawDesc = "" +
 	"\x06repair\x18\x05 \x01(\v2\x14.gaugebook.v1.RepairH\x00R\x06repair\x121\n" +
 	"\aoutcome\x18\x06 \x01(\v2\x15.gaugebook.v1.OutcomeH\x00R\aoutcome\x12\x1d\n" +
 	"\n" +
-	"vehicle_id\x18\x0f \x01(\tR\tvehicleIdB\b\n" +
+	"vehicle_id\x18\a \x01(\tR\tvehicleIdB\b\n" +
 	"\x06record\"]\n" +
 	"\x11SendBatchResponse\x122\n" +
 	"\aanswers\x18\x01 \x03(\v2\x18.gaugebook.v1.ItemAnswerR\aanswers\x12\x14\n" +
-	"\x05epoch\x18\x02 \x01(\tR\x05epoch\"\x89\x01\n" +
+	"\x05epoch\x18\x02 \x01(\tR\x05epoch\"\x8f\x01\n" +
 	"\n" +
 	"ItemAnswer\x12\x0e\n" +
-	"\x02id\x18\x01 \x01(\tR\x02id\x12.\n" +
-	"\x06stored\x18\x02 \x01(\v2\x14.gaugebook.v1.StoredH\x00R\x06stored\x121\n" +
+	"\x02id\x18\x01 \x01(\tR\x02id\x124\n" +
+	"\brecorded\x18\x02 \x01(\v2\x16.gaugebook.v1.RecordedH\x00R\brecorded\x121\n" +
 	"\arefused\x18\x03 \x01(\v2\x15.gaugebook.v1.RefusedH\x00R\arefusedB\b\n" +
-	"\x06result\":\n" +
-	"\x06Stored\x12\x16\n" +
-	"\x06number\x18\x01 \x01(\tR\x06number\x12\x18\n" +
-	"\aalready\x18\x02 \x01(\bR\aalready\"\x99\x01\n" +
-	"\aRefused\x12\x12\n" +
-	"\x04code\x18\x01 \x01(\x05R\x04code\x12\x16\n" +
-	"\x06reason\x18\x02 \x01(\tR\x06reason\x12\x18\n" +
-	"\amessage\x18\x03 \x01(\tR\amessage\x122\n" +
-	"\x06fields\x18\x04 \x03(\v2\x1a.gaugebook.v1.FieldProblemR\x06fields\x12\x14\n" +
-	"\x05retry\x18\x05 \x01(\bR\x05retry\"<\n" +
+	"\x06result\"\xa0\x01\n" +
+	"\aRefused\x121\n" +
+	"\x06reason\x18\x01 \x01(\x0e2\x19.gaugebook.v1.ErrorReasonR\x06reason\x12\x18\n" +
+	"\amessage\x18\x02 \x01(\tR\amessage\x122\n" +
+	"\x06fields\x18\x03 \x03(\v2\x1a.gaugebook.v1.FieldProblemR\x06fields\x12\x14\n" +
+	"\x05retry\x18\x04 \x01(\bR\x05retry\"<\n" +
 	"\fFieldProblem\x12\x12\n" +
 	"\x04path\x18\x01 \x01(\tR\x04path\x12\x18\n" +
 	"\aproblem\x18\x02 \x01(\tR\aproblem2]\n" +
@@ -662,43 +584,45 @@ func file_gaugebook_v1_outbox_service_proto_rawDescGZIP() []byte {
 	return file_gaugebook_v1_outbox_service_proto_rawDescData
 }
 
-var file_gaugebook_v1_outbox_service_proto_msgTypes = make([]protoimpl.MessageInfo, 7)
+var file_gaugebook_v1_outbox_service_proto_msgTypes = make([]protoimpl.MessageInfo, 6)
 var file_gaugebook_v1_outbox_service_proto_goTypes = []any{
 	(*SendBatchRequest)(nil),      // 0: gaugebook.v1.SendBatchRequest
 	(*OutboxItem)(nil),            // 1: gaugebook.v1.OutboxItem
 	(*SendBatchResponse)(nil),     // 2: gaugebook.v1.SendBatchResponse
 	(*ItemAnswer)(nil),            // 3: gaugebook.v1.ItemAnswer
-	(*Stored)(nil),                // 4: gaugebook.v1.Stored
-	(*Refused)(nil),               // 5: gaugebook.v1.Refused
-	(*FieldProblem)(nil),          // 6: gaugebook.v1.FieldProblem
-	(*timestamppb.Timestamp)(nil), // 7: google.protobuf.Timestamp
-	(*Vehicle)(nil),               // 8: gaugebook.v1.Vehicle
-	(*Tire)(nil),                  // 9: gaugebook.v1.Tire
-	(*Inspection)(nil),            // 10: gaugebook.v1.Inspection
-	(*TireMoves)(nil),             // 11: gaugebook.v1.TireMoves
-	(*Repair)(nil),                // 12: gaugebook.v1.Repair
-	(*Outcome)(nil),               // 13: gaugebook.v1.Outcome
+	(*Refused)(nil),               // 4: gaugebook.v1.Refused
+	(*FieldProblem)(nil),          // 5: gaugebook.v1.FieldProblem
+	(*timestamppb.Timestamp)(nil), // 6: google.protobuf.Timestamp
+	(*Vehicle)(nil),               // 7: gaugebook.v1.Vehicle
+	(*Tire)(nil),                  // 8: gaugebook.v1.Tire
+	(*Inspection)(nil),            // 9: gaugebook.v1.Inspection
+	(*TireMoves)(nil),             // 10: gaugebook.v1.TireMoves
+	(*Repair)(nil),                // 11: gaugebook.v1.Repair
+	(*Outcome)(nil),               // 12: gaugebook.v1.Outcome
+	(*Recorded)(nil),              // 13: gaugebook.v1.Recorded
+	(ErrorReason)(0),              // 14: gaugebook.v1.ErrorReason
 }
 var file_gaugebook_v1_outbox_service_proto_depIdxs = []int32{
-	7,  // 0: gaugebook.v1.SendBatchRequest.sent_at:type_name -> google.protobuf.Timestamp
+	6,  // 0: gaugebook.v1.SendBatchRequest.sent_time:type_name -> google.protobuf.Timestamp
 	1,  // 1: gaugebook.v1.SendBatchRequest.items:type_name -> gaugebook.v1.OutboxItem
-	8,  // 2: gaugebook.v1.OutboxItem.vehicle:type_name -> gaugebook.v1.Vehicle
-	9,  // 3: gaugebook.v1.OutboxItem.tire:type_name -> gaugebook.v1.Tire
-	10, // 4: gaugebook.v1.OutboxItem.inspection:type_name -> gaugebook.v1.Inspection
-	11, // 5: gaugebook.v1.OutboxItem.moves:type_name -> gaugebook.v1.TireMoves
-	12, // 6: gaugebook.v1.OutboxItem.repair:type_name -> gaugebook.v1.Repair
-	13, // 7: gaugebook.v1.OutboxItem.outcome:type_name -> gaugebook.v1.Outcome
+	7,  // 2: gaugebook.v1.OutboxItem.vehicle:type_name -> gaugebook.v1.Vehicle
+	8,  // 3: gaugebook.v1.OutboxItem.tire:type_name -> gaugebook.v1.Tire
+	9,  // 4: gaugebook.v1.OutboxItem.inspection:type_name -> gaugebook.v1.Inspection
+	10, // 5: gaugebook.v1.OutboxItem.moves:type_name -> gaugebook.v1.TireMoves
+	11, // 6: gaugebook.v1.OutboxItem.repair:type_name -> gaugebook.v1.Repair
+	12, // 7: gaugebook.v1.OutboxItem.outcome:type_name -> gaugebook.v1.Outcome
 	3,  // 8: gaugebook.v1.SendBatchResponse.answers:type_name -> gaugebook.v1.ItemAnswer
-	4,  // 9: gaugebook.v1.ItemAnswer.stored:type_name -> gaugebook.v1.Stored
-	5,  // 10: gaugebook.v1.ItemAnswer.refused:type_name -> gaugebook.v1.Refused
-	6,  // 11: gaugebook.v1.Refused.fields:type_name -> gaugebook.v1.FieldProblem
-	0,  // 12: gaugebook.v1.OutboxService.SendBatch:input_type -> gaugebook.v1.SendBatchRequest
-	2,  // 13: gaugebook.v1.OutboxService.SendBatch:output_type -> gaugebook.v1.SendBatchResponse
-	13, // [13:14] is the sub-list for method output_type
-	12, // [12:13] is the sub-list for method input_type
-	12, // [12:12] is the sub-list for extension type_name
-	12, // [12:12] is the sub-list for extension extendee
-	0,  // [0:12] is the sub-list for field type_name
+	13, // 9: gaugebook.v1.ItemAnswer.recorded:type_name -> gaugebook.v1.Recorded
+	4,  // 10: gaugebook.v1.ItemAnswer.refused:type_name -> gaugebook.v1.Refused
+	14, // 11: gaugebook.v1.Refused.reason:type_name -> gaugebook.v1.ErrorReason
+	5,  // 12: gaugebook.v1.Refused.fields:type_name -> gaugebook.v1.FieldProblem
+	0,  // 13: gaugebook.v1.OutboxService.SendBatch:input_type -> gaugebook.v1.SendBatchRequest
+	2,  // 14: gaugebook.v1.OutboxService.SendBatch:output_type -> gaugebook.v1.SendBatchResponse
+	14, // [14:15] is the sub-list for method output_type
+	13, // [13:14] is the sub-list for method input_type
+	13, // [13:13] is the sub-list for extension type_name
+	13, // [13:13] is the sub-list for extension extendee
+	0,  // [0:13] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_v1_outbox_service_proto_init() }
@@ -706,8 +630,10 @@ func file_gaugebook_v1_outbox_service_proto_init() {
 	if File_gaugebook_v1_outbox_service_proto != nil {
 		return
 	}
+	file_gaugebook_v1_error_reason_proto_init()
 	file_gaugebook_v1_inspection_proto_init()
 	file_gaugebook_v1_outcome_proto_init()
+	file_gaugebook_v1_reader_proto_init()
 	file_gaugebook_v1_tire_proto_init()
 	file_gaugebook_v1_vehicle_proto_init()
 	file_gaugebook_v1_outbox_service_proto_msgTypes[1].OneofWrappers = []any{
@@ -719,7 +645,7 @@ func file_gaugebook_v1_outbox_service_proto_init() {
 		(*OutboxItem_Outcome)(nil),
 	}
 	file_gaugebook_v1_outbox_service_proto_msgTypes[3].OneofWrappers = []any{
-		(*ItemAnswer_Stored)(nil),
+		(*ItemAnswer_Recorded)(nil),
 		(*ItemAnswer_Refused)(nil),
 	}
 	type x struct{}
@@ -728,7 +654,7 @@ func file_gaugebook_v1_outbox_service_proto_init() {
 			GoPackagePath: reflect.TypeOf(x{}).PkgPath(),
 			RawDescriptor: unsafe.Slice(unsafe.StringData(file_gaugebook_v1_outbox_service_proto_rawDesc), len(file_gaugebook_v1_outbox_service_proto_rawDesc)),
 			NumEnums:      0,
-			NumMessages:   7,
+			NumMessages:   6,
 			NumExtensions: 0,
 			NumServices:   1,
 		},

@@ -33,7 +33,7 @@ const (
 	Decision_DECISION_AUTHORIZED_TODAY Decision = 1
 	// The work was not authorized today. The finding stays open and opens again next visit.
 	Decision_DECISION_NOT_AUTHORIZED_TODAY Decision = 2
-	// Set for later: Outcome.until says when.
+	// Set for later: Outcome.until_date or until_odometer says when.
 	Decision_DECISION_SET_FOR_LATER Decision = 3
 	// Could not be done today: a part or a tool was missing.
 	Decision_DECISION_NOT_POSSIBLE_TODAY Decision = 4
@@ -154,34 +154,34 @@ func (LeftBy) EnumDescriptor() ([]byte, []int) {
 	return file_gaugebook_v1_outcome_proto_rawDescGZIP(), []int{1}
 }
 
-// Told says who was told of a finding, as has to be recorded when a vehicle is
+// Warning says who was told of a finding, as has to be recorded when a vehicle is
 // advised not to be driven. It enters no feed.
-type Told struct {
+type Warning struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// Who was told.
-	To string `protobuf:"bytes,1,opt,name=to,proto3" json:"to,omitempty"`
+	ToldTo string `protobuf:"bytes,1,opt,name=told_to,json=toldTo,proto3" json:"told_to,omitempty"`
 	// Who told them.
-	By string `protobuf:"bytes,2,opt,name=by,proto3" json:"by,omitempty"`
-	// When.
-	At            *timestamppb.Timestamp `protobuf:"bytes,3,opt,name=at,proto3" json:"at,omitempty"`
+	DoneBy string `protobuf:"bytes,2,opt,name=done_by,json=doneBy,proto3" json:"done_by,omitempty"`
+	// When, by the client's clock.
+	DoneTime      *timestamppb.Timestamp `protobuf:"bytes,3,opt,name=done_time,json=doneTime,proto3" json:"done_time,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
 
-func (x *Told) Reset() {
-	*x = Told{}
+func (x *Warning) Reset() {
+	*x = Warning{}
 	mi := &file_gaugebook_v1_outcome_proto_msgTypes[0]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
 
-func (x *Told) String() string {
+func (x *Warning) String() string {
 	return protoimpl.X.MessageStringOf(x)
 }
 
-func (*Told) ProtoMessage() {}
+func (*Warning) ProtoMessage() {}
 
-func (x *Told) ProtoReflect() protoreflect.Message {
+func (x *Warning) ProtoReflect() protoreflect.Message {
 	mi := &file_gaugebook_v1_outcome_proto_msgTypes[0]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
@@ -193,28 +193,28 @@ func (x *Told) ProtoReflect() protoreflect.Message {
 	return mi.MessageOf(x)
 }
 
-// Deprecated: Use Told.ProtoReflect.Descriptor instead.
-func (*Told) Descriptor() ([]byte, []int) {
+// Deprecated: Use Warning.ProtoReflect.Descriptor instead.
+func (*Warning) Descriptor() ([]byte, []int) {
 	return file_gaugebook_v1_outcome_proto_rawDescGZIP(), []int{0}
 }
 
-func (x *Told) GetTo() string {
+func (x *Warning) GetToldTo() string {
 	if x != nil {
-		return x.To
+		return x.ToldTo
 	}
 	return ""
 }
 
-func (x *Told) GetBy() string {
+func (x *Warning) GetDoneBy() string {
 	if x != nil {
-		return x.By
+		return x.DoneBy
 	}
 	return ""
 }
 
-func (x *Told) GetAt() *timestamppb.Timestamp {
+func (x *Warning) GetDoneTime() *timestamppb.Timestamp {
 	if x != nil {
-		return x.At
+		return x.DoneTime
 	}
 	return nil
 }
@@ -236,17 +236,17 @@ type Outcome struct {
 	//
 	// Types that are valid to be assigned to Until:
 	//
-	//	*Outcome_Date
-	//	*Outcome_Odometer
+	//	*Outcome_UntilDate
+	//	*Outcome_UntilOdometer
 	Until isOutcome_Until `protobuf_oneof:"until"`
 	// Who decided, as the customer or for the customer. It enters no feed.
-	SaidBy string `protobuf:"bytes,8,opt,name=said_by,json=saidBy,proto3" json:"said_by,omitempty"`
+	DecidedBy string `protobuf:"bytes,8,opt,name=decided_by,json=decidedBy,proto3" json:"decided_by,omitempty"`
 	// Who was told that the vehicle should not be driven. Absent: nobody had to be.
-	Told *Told `protobuf:"bytes,9,opt,name=told,proto3" json:"told,omitempty"`
+	Warning *Warning `protobuf:"bytes,9,opt,name=warning,proto3" json:"warning,omitempty"`
 	// How the vehicle left.
 	LeftBy LeftBy `protobuf:"varint,10,opt,name=left_by,json=leftBy,proto3,enum=gaugebook.v1.LeftBy" json:"left_by,omitempty"`
 	// When it was decided, by the client's clock: a claim.
-	DecidedAt     *timestamppb.Timestamp `protobuf:"bytes,11,opt,name=decided_at,json=decidedAt,proto3" json:"decided_at,omitempty"`
+	DecidedTime   *timestamppb.Timestamp `protobuf:"bytes,11,opt,name=decided_time,json=decidedTime,proto3" json:"decided_time,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -323,34 +323,34 @@ func (x *Outcome) GetUntil() isOutcome_Until {
 	return nil
 }
 
-func (x *Outcome) GetDate() *CalendarDate {
+func (x *Outcome) GetUntilDate() *CalendarDate {
 	if x != nil {
-		if x, ok := x.Until.(*Outcome_Date); ok {
-			return x.Date
+		if x, ok := x.Until.(*Outcome_UntilDate); ok {
+			return x.UntilDate
 		}
 	}
 	return nil
 }
 
-func (x *Outcome) GetOdometer() *Distance {
+func (x *Outcome) GetUntilOdometer() *Distance {
 	if x != nil {
-		if x, ok := x.Until.(*Outcome_Odometer); ok {
-			return x.Odometer
+		if x, ok := x.Until.(*Outcome_UntilOdometer); ok {
+			return x.UntilOdometer
 		}
 	}
 	return nil
 }
 
-func (x *Outcome) GetSaidBy() string {
+func (x *Outcome) GetDecidedBy() string {
 	if x != nil {
-		return x.SaidBy
+		return x.DecidedBy
 	}
 	return ""
 }
 
-func (x *Outcome) GetTold() *Told {
+func (x *Outcome) GetWarning() *Warning {
 	if x != nil {
-		return x.Told
+		return x.Warning
 	}
 	return nil
 }
@@ -362,9 +362,9 @@ func (x *Outcome) GetLeftBy() LeftBy {
 	return LeftBy_LEFT_BY_UNSPECIFIED
 }
 
-func (x *Outcome) GetDecidedAt() *timestamppb.Timestamp {
+func (x *Outcome) GetDecidedTime() *timestamppb.Timestamp {
 	if x != nil {
-		return x.DecidedAt
+		return x.DecidedTime
 	}
 	return nil
 }
@@ -373,44 +373,45 @@ type isOutcome_Until interface {
 	isOutcome_Until()
 }
 
-type Outcome_Date struct {
+type Outcome_UntilDate struct {
 	// Until this day.
-	Date *CalendarDate `protobuf:"bytes,6,opt,name=date,proto3,oneof"`
+	UntilDate *CalendarDate `protobuf:"bytes,6,opt,name=until_date,json=untilDate,proto3,oneof"`
 }
 
-type Outcome_Odometer struct {
+type Outcome_UntilOdometer struct {
 	// Until the odometer shows this.
-	Odometer *Distance `protobuf:"bytes,7,opt,name=odometer,proto3,oneof"`
+	UntilOdometer *Distance `protobuf:"bytes,7,opt,name=until_odometer,json=untilOdometer,proto3,oneof"`
 }
 
-func (*Outcome_Date) isOutcome_Until() {}
+func (*Outcome_UntilDate) isOutcome_Until() {}
 
-func (*Outcome_Odometer) isOutcome_Until() {}
+func (*Outcome_UntilOdometer) isOutcome_Until() {}
 
 var File_gaugebook_v1_outcome_proto protoreflect.FileDescriptor
 
 const file_gaugebook_v1_outcome_proto_rawDesc = "" +
 	"\n" +
-	"\x1agaugebook/v1/outcome.proto\x12\fgaugebook.v1\x1a\x1dgaugebook/v1/quantities.proto\x1a\x1fgoogle/protobuf/timestamp.proto\"R\n" +
-	"\x04Told\x12\x0e\n" +
-	"\x02to\x18\x01 \x01(\tR\x02to\x12\x0e\n" +
-	"\x02by\x18\x02 \x01(\tR\x02by\x12*\n" +
-	"\x02at\x18\x03 \x01(\v2\x1a.google.protobuf.TimestampR\x02at\"\xc3\x03\n" +
+	"\x1agaugebook/v1/outcome.proto\x12\fgaugebook.v1\x1a\x1dgaugebook/v1/quantities.proto\x1a\x1fgoogle/protobuf/timestamp.proto\"t\n" +
+	"\aWarning\x12\x17\n" +
+	"\atold_to\x18\x01 \x01(\tR\x06toldTo\x12\x17\n" +
+	"\adone_by\x18\x02 \x01(\tR\x06doneBy\x127\n" +
+	"\tdone_time\x18\x03 \x01(\v2\x1a.google.protobuf.TimestampR\bdoneTime\"\xec\x03\n" +
 	"\aOutcome\x12\x0e\n" +
 	"\x02id\x18\x01 \x01(\tR\x02id\x12#\n" +
 	"\rinspection_id\x18\x02 \x01(\tR\finspectionId\x12\x1d\n" +
 	"\n" +
 	"finding_id\x18\x03 \x01(\tR\tfindingId\x122\n" +
 	"\bdecision\x18\x04 \x01(\x0e2\x16.gaugebook.v1.DecisionR\bdecision\x12\x14\n" +
-	"\x05words\x18\x05 \x01(\tR\x05words\x120\n" +
-	"\x04date\x18\x06 \x01(\v2\x1a.gaugebook.v1.CalendarDateH\x00R\x04date\x124\n" +
-	"\bodometer\x18\a \x01(\v2\x16.gaugebook.v1.DistanceH\x00R\bodometer\x12\x17\n" +
-	"\asaid_by\x18\b \x01(\tR\x06saidBy\x12&\n" +
-	"\x04told\x18\t \x01(\v2\x12.gaugebook.v1.ToldR\x04told\x12-\n" +
-	"\aleft_by\x18\n" +
-	" \x01(\x0e2\x14.gaugebook.v1.LeftByR\x06leftBy\x129\n" +
+	"\x05words\x18\x05 \x01(\tR\x05words\x12;\n" +
 	"\n" +
-	"decided_at\x18\v \x01(\v2\x1a.google.protobuf.TimestampR\tdecidedAtB\a\n" +
+	"until_date\x18\x06 \x01(\v2\x1a.gaugebook.v1.CalendarDateH\x00R\tuntilDate\x12?\n" +
+	"\x0euntil_odometer\x18\a \x01(\v2\x16.gaugebook.v1.DistanceH\x00R\runtilOdometer\x12\x1d\n" +
+	"\n" +
+	"decided_by\x18\b \x01(\tR\tdecidedBy\x12/\n" +
+	"\awarning\x18\t \x01(\v2\x15.gaugebook.v1.WarningR\awarning\x12-\n" +
+	"\aleft_by\x18\n" +
+	" \x01(\x0e2\x14.gaugebook.v1.LeftByR\x06leftBy\x12=\n" +
+	"\fdecided_time\x18\v \x01(\v2\x1a.google.protobuf.TimestampR\vdecidedTimeB\a\n" +
 	"\x05until*\xeb\x01\n" +
 	"\bDecision\x12\x18\n" +
 	"\x14DECISION_UNSPECIFIED\x10\x00\x12\x1d\n" +
@@ -445,20 +446,20 @@ var file_gaugebook_v1_outcome_proto_msgTypes = make([]protoimpl.MessageInfo, 2)
 var file_gaugebook_v1_outcome_proto_goTypes = []any{
 	(Decision)(0),                 // 0: gaugebook.v1.Decision
 	(LeftBy)(0),                   // 1: gaugebook.v1.LeftBy
-	(*Told)(nil),                  // 2: gaugebook.v1.Told
+	(*Warning)(nil),               // 2: gaugebook.v1.Warning
 	(*Outcome)(nil),               // 3: gaugebook.v1.Outcome
 	(*timestamppb.Timestamp)(nil), // 4: google.protobuf.Timestamp
 	(*CalendarDate)(nil),          // 5: gaugebook.v1.CalendarDate
 	(*Distance)(nil),              // 6: gaugebook.v1.Distance
 }
 var file_gaugebook_v1_outcome_proto_depIdxs = []int32{
-	4, // 0: gaugebook.v1.Told.at:type_name -> google.protobuf.Timestamp
+	4, // 0: gaugebook.v1.Warning.done_time:type_name -> google.protobuf.Timestamp
 	0, // 1: gaugebook.v1.Outcome.decision:type_name -> gaugebook.v1.Decision
-	5, // 2: gaugebook.v1.Outcome.date:type_name -> gaugebook.v1.CalendarDate
-	6, // 3: gaugebook.v1.Outcome.odometer:type_name -> gaugebook.v1.Distance
-	2, // 4: gaugebook.v1.Outcome.told:type_name -> gaugebook.v1.Told
+	5, // 2: gaugebook.v1.Outcome.until_date:type_name -> gaugebook.v1.CalendarDate
+	6, // 3: gaugebook.v1.Outcome.until_odometer:type_name -> gaugebook.v1.Distance
+	2, // 4: gaugebook.v1.Outcome.warning:type_name -> gaugebook.v1.Warning
 	1, // 5: gaugebook.v1.Outcome.left_by:type_name -> gaugebook.v1.LeftBy
-	4, // 6: gaugebook.v1.Outcome.decided_at:type_name -> google.protobuf.Timestamp
+	4, // 6: gaugebook.v1.Outcome.decided_time:type_name -> google.protobuf.Timestamp
 	7, // [7:7] is the sub-list for method output_type
 	7, // [7:7] is the sub-list for method input_type
 	7, // [7:7] is the sub-list for extension type_name
@@ -473,8 +474,8 @@ func file_gaugebook_v1_outcome_proto_init() {
 	}
 	file_gaugebook_v1_quantities_proto_init()
 	file_gaugebook_v1_outcome_proto_msgTypes[1].OneofWrappers = []any{
-		(*Outcome_Date)(nil),
-		(*Outcome_Odometer)(nil),
+		(*Outcome_UntilDate)(nil),
+		(*Outcome_UntilOdometer)(nil),
 	}
 	type x struct{}
 	out := protoimpl.TypeBuilder{

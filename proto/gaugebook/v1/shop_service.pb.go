@@ -22,7 +22,9 @@ const (
 	_ = protoimpl.EnforceVersion(protoimpl.MaxVersion - 20)
 )
 
-// Shop is what a shop has set for itself.
+// Shop is what a shop has set for itself. To change it, send its revision with
+// what changes: a field that is absent stays as it is, one that is present is
+// replaced whole, and UpdateShopRequest.clear empties.
 type Shop struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// The shop's id.
@@ -31,20 +33,18 @@ type Shop struct {
 	Revision string `protobuf:"bytes,2,opt,name=revision,proto3" json:"revision,omitempty"`
 	// IANA time zone, "America/Denver": days of laws and seasons go by it.
 	TimeZone string `protobuf:"bytes,3,opt,name=time_zone,json=timeZone,proto3" json:"time_zone,omitempty"`
-	// ISO 3166-1 alpha-2 country, for vehicles that do not tell theirs.
-	Country string `protobuf:"bytes,4,opt,name=country,proto3" json:"country,omitempty"`
-	// State or province of the country, for vehicles that do not tell theirs.
-	State string `protobuf:"bytes,5,opt,name=state,proto3" json:"state,omitempty"`
+	// Country and State, for vehicles that do not tell theirs.
+	Place *Jurisdiction `protobuf:"bytes,4,opt,name=place,proto3" json:"place,omitempty"`
 	// Gauges of the shop, for visits that tell none.
-	Gauges []*Gauge `protobuf:"bytes,6,rep,name=gauges,proto3" json:"gauges,omitempty"`
+	Gauges *ShopGauges `protobuf:"bytes,5,opt,name=gauges,proto3" json:"gauges,omitempty"`
 	// BCP 47 tag of the shop's language.
-	Language string `protobuf:"bytes,7,opt,name=language,proto3" json:"language,omitempty"`
+	Language string `protobuf:"bytes,6,opt,name=language,proto3" json:"language,omitempty"`
 	// Height of the shop above the sea, for visits without barometer or altitude.
-	Altitude *Height `protobuf:"bytes,8,opt,name=altitude,proto3" json:"altitude,omitempty"`
+	Altitude *Height `protobuf:"bytes,7,opt,name=altitude,proto3" json:"altitude,omitempty"`
 	// What people call it.
-	DisplayName string `protobuf:"bytes,9,opt,name=display_name,json=displayName,proto3" json:"display_name,omitempty"`
+	DisplayName string `protobuf:"bytes,8,opt,name=display_name,json=displayName,proto3" json:"display_name,omitempty"`
 	// Units that its people and customers read in. Absent: as read.
-	Units         *ReaderUnits `protobuf:"bytes,10,opt,name=units,proto3" json:"units,omitempty"`
+	Units         *ReaderUnits `protobuf:"bytes,9,opt,name=units,proto3" json:"units,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -100,21 +100,14 @@ func (x *Shop) GetTimeZone() string {
 	return ""
 }
 
-func (x *Shop) GetCountry() string {
+func (x *Shop) GetPlace() *Jurisdiction {
 	if x != nil {
-		return x.Country
+		return x.Place
 	}
-	return ""
+	return nil
 }
 
-func (x *Shop) GetState() string {
-	if x != nil {
-		return x.State
-	}
-	return ""
-}
-
-func (x *Shop) GetGauges() []*Gauge {
+func (x *Shop) GetGauges() *ShopGauges {
 	if x != nil {
 		return x.Gauges
 	}
@@ -149,6 +142,52 @@ func (x *Shop) GetUnits() *ReaderUnits {
 	return nil
 }
 
+// ShopGauges are the gauges of a shop.
+type ShopGauges struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// At most one of a kind.
+	Gauges        []*Gauge `protobuf:"bytes,1,rep,name=gauges,proto3" json:"gauges,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *ShopGauges) Reset() {
+	*x = ShopGauges{}
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[1]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *ShopGauges) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*ShopGauges) ProtoMessage() {}
+
+func (x *ShopGauges) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[1]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use ShopGauges.ProtoReflect.Descriptor instead.
+func (*ShopGauges) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{1}
+}
+
+func (x *ShopGauges) GetGauges() []*Gauge {
+	if x != nil {
+		return x.Gauges
+	}
+	return nil
+}
+
 // GetShopRequest names the shop.
 type GetShopRequest struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -160,7 +199,7 @@ type GetShopRequest struct {
 
 func (x *GetShopRequest) Reset() {
 	*x = GetShopRequest{}
-	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[1]
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[2]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -172,7 +211,7 @@ func (x *GetShopRequest) String() string {
 func (*GetShopRequest) ProtoMessage() {}
 
 func (x *GetShopRequest) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[1]
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[2]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -185,7 +224,7 @@ func (x *GetShopRequest) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use GetShopRequest.ProtoReflect.Descriptor instead.
 func (*GetShopRequest) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{1}
+	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{2}
 }
 
 func (x *GetShopRequest) GetShopId() string {
@@ -206,7 +245,7 @@ type GetShopResponse struct {
 
 func (x *GetShopResponse) Reset() {
 	*x = GetShopResponse{}
-	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[2]
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[3]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -218,7 +257,7 @@ func (x *GetShopResponse) String() string {
 func (*GetShopResponse) ProtoMessage() {}
 
 func (x *GetShopResponse) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[2]
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[3]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -231,7 +270,7 @@ func (x *GetShopResponse) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use GetShopResponse.ProtoReflect.Descriptor instead.
 func (*GetShopResponse) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{2}
+	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{3}
 }
 
 func (x *GetShopResponse) GetShop() *Shop {
@@ -246,15 +285,17 @@ type UpdateShopRequest struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// The shop.
 	ShopId string `protobuf:"bytes,1,opt,name=shop_id,json=shopId,proto3" json:"shop_id,omitempty"`
-	// All settings anew, with the revision that was read.
-	Shop          *Shop `protobuf:"bytes,2,opt,name=shop,proto3" json:"shop,omitempty"`
+	// What changes, with the revision that was read.
+	Shop *Shop `protobuf:"bytes,2,opt,name=shop,proto3" json:"shop,omitempty"`
+	// Fields of the shop to empty, by their JSON names: "units".
+	Clear         []string `protobuf:"bytes,3,rep,name=clear,proto3" json:"clear,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
 
 func (x *UpdateShopRequest) Reset() {
 	*x = UpdateShopRequest{}
-	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[3]
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[4]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -266,7 +307,7 @@ func (x *UpdateShopRequest) String() string {
 func (*UpdateShopRequest) ProtoMessage() {}
 
 func (x *UpdateShopRequest) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[3]
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[4]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -279,7 +320,7 @@ func (x *UpdateShopRequest) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use UpdateShopRequest.ProtoReflect.Descriptor instead.
 func (*UpdateShopRequest) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{3}
+	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{4}
 }
 
 func (x *UpdateShopRequest) GetShopId() string {
@@ -296,18 +337,25 @@ func (x *UpdateShopRequest) GetShop() *Shop {
 	return nil
 }
 
-// UpdateShopResponse is the shop as kept.
+func (x *UpdateShopRequest) GetClear() []string {
+	if x != nil {
+		return x.Clear
+	}
+	return nil
+}
+
+// UpdateShopResponse says that it was kept.
 type UpdateShopResponse struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
-	// With its new revision.
-	Shop          *Shop `protobuf:"bytes,1,opt,name=shop,proto3" json:"shop,omitempty"`
+	// With the new revision.
+	Recorded      *Recorded `protobuf:"bytes,1,opt,name=recorded,proto3" json:"recorded,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
 
 func (x *UpdateShopResponse) Reset() {
 	*x = UpdateShopResponse{}
-	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[4]
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[5]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -319,7 +367,7 @@ func (x *UpdateShopResponse) String() string {
 func (*UpdateShopResponse) ProtoMessage() {}
 
 func (x *UpdateShopResponse) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[4]
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[5]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -332,12 +380,12 @@ func (x *UpdateShopResponse) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use UpdateShopResponse.ProtoReflect.Descriptor instead.
 func (*UpdateShopResponse) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{4}
+	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{5}
 }
 
-func (x *UpdateShopResponse) GetShop() *Shop {
+func (x *UpdateShopResponse) GetRecorded() *Recorded {
 	if x != nil {
-		return x.Shop
+		return x.Recorded
 	}
 	return nil
 }
@@ -348,7 +396,7 @@ type ListComingDueRequest struct {
 	// The shop.
 	ShopId string `protobuf:"bytes,1,opt,name=shop_id,json=shopId,proto3" json:"shop_id,omitempty"`
 	// Until this day, on the shop's calendar. Required.
-	Until *CalendarDate `protobuf:"bytes,2,opt,name=until,proto3" json:"until,omitempty"`
+	UntilDate *CalendarDate `protobuf:"bytes,2,opt,name=until_date,json=untilDate,proto3" json:"until_date,omitempty"`
 	// At most so many, up to 200; 0 means 50.
 	PageSize int32 `protobuf:"varint,3,opt,name=page_size,json=pageSize,proto3" json:"page_size,omitempty"`
 	// From the answer before; empty means the first page.
@@ -359,7 +407,7 @@ type ListComingDueRequest struct {
 
 func (x *ListComingDueRequest) Reset() {
 	*x = ListComingDueRequest{}
-	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[5]
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[6]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -371,7 +419,7 @@ func (x *ListComingDueRequest) String() string {
 func (*ListComingDueRequest) ProtoMessage() {}
 
 func (x *ListComingDueRequest) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[5]
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[6]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -384,7 +432,7 @@ func (x *ListComingDueRequest) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use ListComingDueRequest.ProtoReflect.Descriptor instead.
 func (*ListComingDueRequest) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{5}
+	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{6}
 }
 
 func (x *ListComingDueRequest) GetShopId() string {
@@ -394,9 +442,9 @@ func (x *ListComingDueRequest) GetShopId() string {
 	return ""
 }
 
-func (x *ListComingDueRequest) GetUntil() *CalendarDate {
+func (x *ListComingDueRequest) GetUntilDate() *CalendarDate {
 	if x != nil {
-		return x.Until
+		return x.UntilDate
 	}
 	return nil
 }
@@ -428,7 +476,7 @@ type ListComingDueResponse struct {
 
 func (x *ListComingDueResponse) Reset() {
 	*x = ListComingDueResponse{}
-	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[6]
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[7]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -440,7 +488,7 @@ func (x *ListComingDueResponse) String() string {
 func (*ListComingDueResponse) ProtoMessage() {}
 
 func (x *ListComingDueResponse) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[6]
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[7]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -453,7 +501,7 @@ func (x *ListComingDueResponse) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use ListComingDueResponse.ProtoReflect.Descriptor instead.
 func (*ListComingDueResponse) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{6}
+	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{7}
 }
 
 func (x *ListComingDueResponse) GetRows() []*ComingDueRow {
@@ -482,11 +530,11 @@ type ComingDueRow struct {
 	// Size of their tires as recorded. Empty: not known.
 	Size string `protobuf:"bytes,3,opt,name=size,proto3" json:"size,omitempty"`
 	// Day it is expected.
-	Expected *CalendarDate `protobuf:"bytes,4,opt,name=expected,proto3" json:"expected,omitempty"`
+	ExpectedDate *CalendarDate `protobuf:"bytes,4,opt,name=expected_date,json=expectedDate,proto3" json:"expected_date,omitempty"`
 	// Earliest day that fits the readings.
-	Earliest *CalendarDate `protobuf:"bytes,5,opt,name=earliest,proto3" json:"earliest,omitempty"`
+	EarliestDate *CalendarDate `protobuf:"bytes,5,opt,name=earliest_date,json=earliestDate,proto3" json:"earliest_date,omitempty"`
 	// Latest day that fits the readings. Absent: no end can be told.
-	Latest *CalendarDate `protobuf:"bytes,6,opt,name=latest,proto3" json:"latest,omitempty"`
+	LatestDate *CalendarDate `protobuf:"bytes,6,opt,name=latest_date,json=latestDate,proto3" json:"latest_date,omitempty"`
 	// The limit: "us-light.depth".
 	LimitId string `protobuf:"bytes,7,opt,name=limit_id,json=limitId,proto3" json:"limit_id,omitempty"`
 	// What the shop calls the vehicle.
@@ -497,7 +545,7 @@ type ComingDueRow struct {
 
 func (x *ComingDueRow) Reset() {
 	*x = ComingDueRow{}
-	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[7]
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[8]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -509,7 +557,7 @@ func (x *ComingDueRow) String() string {
 func (*ComingDueRow) ProtoMessage() {}
 
 func (x *ComingDueRow) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[7]
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[8]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -522,7 +570,7 @@ func (x *ComingDueRow) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use ComingDueRow.ProtoReflect.Descriptor instead.
 func (*ComingDueRow) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{7}
+	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{8}
 }
 
 func (x *ComingDueRow) GetVehicleId() string {
@@ -546,23 +594,23 @@ func (x *ComingDueRow) GetSize() string {
 	return ""
 }
 
-func (x *ComingDueRow) GetExpected() *CalendarDate {
+func (x *ComingDueRow) GetExpectedDate() *CalendarDate {
 	if x != nil {
-		return x.Expected
+		return x.ExpectedDate
 	}
 	return nil
 }
 
-func (x *ComingDueRow) GetEarliest() *CalendarDate {
+func (x *ComingDueRow) GetEarliestDate() *CalendarDate {
 	if x != nil {
-		return x.Earliest
+		return x.EarliestDate
 	}
 	return nil
 }
 
-func (x *ComingDueRow) GetLatest() *CalendarDate {
+func (x *ComingDueRow) GetLatestDate() *CalendarDate {
 	if x != nil {
-		return x.Latest
+		return x.LatestDate
 	}
 	return nil
 }
@@ -598,7 +646,7 @@ type EraseCustomerRequest struct {
 
 func (x *EraseCustomerRequest) Reset() {
 	*x = EraseCustomerRequest{}
-	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[8]
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[9]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -610,7 +658,7 @@ func (x *EraseCustomerRequest) String() string {
 func (*EraseCustomerRequest) ProtoMessage() {}
 
 func (x *EraseCustomerRequest) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[8]
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[9]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -623,7 +671,7 @@ func (x *EraseCustomerRequest) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use EraseCustomerRequest.ProtoReflect.Descriptor instead.
 func (*EraseCustomerRequest) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{8}
+	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{9}
 }
 
 func (x *EraseCustomerRequest) GetShopId() string {
@@ -657,19 +705,19 @@ func (x *EraseCustomerRequest) GetRequestedBy() string {
 // EraseCustomerResponse says what was erased.
 type EraseCustomerResponse struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
+	// The erasure's place in the shop's book.
+	Recorded *Recorded `protobuf:"bytes,1,opt,name=recorded,proto3" json:"recorded,omitempty"`
 	// Records that held something.
-	Records int32 `protobuf:"varint,1,opt,name=records,proto3" json:"records,omitempty"`
+	Records int32 `protobuf:"varint,2,opt,name=records,proto3" json:"records,omitempty"`
 	// Photos.
-	Photos int32 `protobuf:"varint,2,opt,name=photos,proto3" json:"photos,omitempty"`
-	// True when the erasure was kept before.
-	RepeatedCall  bool `protobuf:"varint,3,opt,name=repeated_call,json=repeatedCall,proto3" json:"repeated_call,omitempty"`
+	Photos        int32 `protobuf:"varint,3,opt,name=photos,proto3" json:"photos,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
 
 func (x *EraseCustomerResponse) Reset() {
 	*x = EraseCustomerResponse{}
-	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[9]
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[10]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -681,7 +729,7 @@ func (x *EraseCustomerResponse) String() string {
 func (*EraseCustomerResponse) ProtoMessage() {}
 
 func (x *EraseCustomerResponse) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[9]
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[10]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -694,7 +742,14 @@ func (x *EraseCustomerResponse) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use EraseCustomerResponse.ProtoReflect.Descriptor instead.
 func (*EraseCustomerResponse) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{9}
+	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{10}
+}
+
+func (x *EraseCustomerResponse) GetRecorded() *Recorded {
+	if x != nil {
+		return x.Recorded
+	}
+	return nil
 }
 
 func (x *EraseCustomerResponse) GetRecords() int32 {
@@ -711,25 +766,20 @@ func (x *EraseCustomerResponse) GetPhotos() int32 {
 	return 0
 }
 
-func (x *EraseCustomerResponse) GetRepeatedCall() bool {
-	if x != nil {
-		return x.RepeatedCall
-	}
-	return false
-}
-
 // ListRulebooksRequest names the shop.
 type ListRulebooksRequest struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// The shop.
-	ShopId        string `protobuf:"bytes,1,opt,name=shop_id,json=shopId,proto3" json:"shop_id,omitempty"`
+	ShopId string `protobuf:"bytes,1,opt,name=shop_id,json=shopId,proto3" json:"shop_id,omitempty"`
+	// Who reads the answer.
+	Reader        *Reader `protobuf:"bytes,15,opt,name=reader,proto3" json:"reader,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
 
 func (x *ListRulebooksRequest) Reset() {
 	*x = ListRulebooksRequest{}
-	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[10]
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[11]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -741,7 +791,7 @@ func (x *ListRulebooksRequest) String() string {
 func (*ListRulebooksRequest) ProtoMessage() {}
 
 func (x *ListRulebooksRequest) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[10]
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[11]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -754,7 +804,7 @@ func (x *ListRulebooksRequest) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use ListRulebooksRequest.ProtoReflect.Descriptor instead.
 func (*ListRulebooksRequest) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{10}
+	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{11}
 }
 
 func (x *ListRulebooksRequest) GetShopId() string {
@@ -764,18 +814,27 @@ func (x *ListRulebooksRequest) GetShopId() string {
 	return ""
 }
 
+func (x *ListRulebooksRequest) GetReader() *Reader {
+	if x != nil {
+		return x.Reader
+	}
+	return nil
+}
+
 // ListRulebooksResponse lists the rulebooks.
 type ListRulebooksResponse struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// Without their limits.
-	Rulebooks     []*Rulebook `protobuf:"bytes,1,rep,name=rulebooks,proto3" json:"rulebooks,omitempty"`
+	Rulebooks []*Rulebook `protobuf:"bytes,1,rep,name=rulebooks,proto3" json:"rulebooks,omitempty"`
+	// How it was told.
+	Told          *Told `protobuf:"bytes,15,opt,name=told,proto3" json:"told,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
 
 func (x *ListRulebooksResponse) Reset() {
 	*x = ListRulebooksResponse{}
-	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[11]
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[12]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -787,7 +846,7 @@ func (x *ListRulebooksResponse) String() string {
 func (*ListRulebooksResponse) ProtoMessage() {}
 
 func (x *ListRulebooksResponse) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[11]
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[12]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -800,7 +859,7 @@ func (x *ListRulebooksResponse) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use ListRulebooksResponse.ProtoReflect.Descriptor instead.
 func (*ListRulebooksResponse) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{11}
+	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{12}
 }
 
 func (x *ListRulebooksResponse) GetRulebooks() []*Rulebook {
@@ -810,20 +869,29 @@ func (x *ListRulebooksResponse) GetRulebooks() []*Rulebook {
 	return nil
 }
 
+func (x *ListRulebooksResponse) GetTold() *Told {
+	if x != nil {
+		return x.Told
+	}
+	return nil
+}
+
 // GetRulebookRequest names one rulebook.
 type GetRulebookRequest struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// The shop.
 	ShopId string `protobuf:"bytes,1,opt,name=shop_id,json=shopId,proto3" json:"shop_id,omitempty"`
-	// The rulebook, "us-light".
-	RulebookId    string `protobuf:"bytes,2,opt,name=rulebook_id,json=rulebookId,proto3" json:"rulebook_id,omitempty"`
+	// The rulebook: "us-light" for its newest version, "us-light@1" for any.
+	RulebookId string `protobuf:"bytes,2,opt,name=rulebook_id,json=rulebookId,proto3" json:"rulebook_id,omitempty"`
+	// Who reads the answer.
+	Reader        *Reader `protobuf:"bytes,15,opt,name=reader,proto3" json:"reader,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
 
 func (x *GetRulebookRequest) Reset() {
 	*x = GetRulebookRequest{}
-	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[12]
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[13]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -835,7 +903,7 @@ func (x *GetRulebookRequest) String() string {
 func (*GetRulebookRequest) ProtoMessage() {}
 
 func (x *GetRulebookRequest) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[12]
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[13]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -848,7 +916,7 @@ func (x *GetRulebookRequest) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use GetRulebookRequest.ProtoReflect.Descriptor instead.
 func (*GetRulebookRequest) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{12}
+	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{13}
 }
 
 func (x *GetRulebookRequest) GetShopId() string {
@@ -865,18 +933,27 @@ func (x *GetRulebookRequest) GetRulebookId() string {
 	return ""
 }
 
+func (x *GetRulebookRequest) GetReader() *Reader {
+	if x != nil {
+		return x.Reader
+	}
+	return nil
+}
+
 // GetRulebookResponse is the rulebook.
 type GetRulebookResponse struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// Whole.
-	Rulebook      *Rulebook `protobuf:"bytes,1,opt,name=rulebook,proto3" json:"rulebook,omitempty"`
+	Rulebook *Rulebook `protobuf:"bytes,1,opt,name=rulebook,proto3" json:"rulebook,omitempty"`
+	// How it was told.
+	Told          *Told `protobuf:"bytes,15,opt,name=told,proto3" json:"told,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
 
 func (x *GetRulebookResponse) Reset() {
 	*x = GetRulebookResponse{}
-	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[13]
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[14]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -888,7 +965,7 @@ func (x *GetRulebookResponse) String() string {
 func (*GetRulebookResponse) ProtoMessage() {}
 
 func (x *GetRulebookResponse) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[13]
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[14]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -901,12 +978,19 @@ func (x *GetRulebookResponse) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use GetRulebookResponse.ProtoReflect.Descriptor instead.
 func (*GetRulebookResponse) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{13}
+	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{14}
 }
 
 func (x *GetRulebookResponse) GetRulebook() *Rulebook {
 	if x != nil {
 		return x.Rulebook
+	}
+	return nil
+}
+
+func (x *GetRulebookResponse) GetTold() *Told {
+	if x != nil {
+		return x.Told
 	}
 	return nil
 }
@@ -919,7 +1003,7 @@ type Rulebook struct {
 	// "1"; changes when any limit does.
 	Version string `protobuf:"bytes,2,opt,name=version,proto3" json:"version,omitempty"`
 	// Where and whom it is for.
-	Title string `protobuf:"bytes,3,opt,name=title,proto3" json:"title,omitempty"`
+	Title *Said `protobuf:"bytes,3,opt,name=title,proto3" json:"title,omitempty"`
 	// Its limits, in its own order.
 	Limits        []*Limit `protobuf:"bytes,4,rep,name=limits,proto3" json:"limits,omitempty"`
 	unknownFields protoimpl.UnknownFields
@@ -928,7 +1012,7 @@ type Rulebook struct {
 
 func (x *Rulebook) Reset() {
 	*x = Rulebook{}
-	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[14]
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[15]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -940,7 +1024,7 @@ func (x *Rulebook) String() string {
 func (*Rulebook) ProtoMessage() {}
 
 func (x *Rulebook) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[14]
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[15]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -953,7 +1037,7 @@ func (x *Rulebook) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Rulebook.ProtoReflect.Descriptor instead.
 func (*Rulebook) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{14}
+	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{15}
 }
 
 func (x *Rulebook) GetId() string {
@@ -970,11 +1054,11 @@ func (x *Rulebook) GetVersion() string {
 	return ""
 }
 
-func (x *Rulebook) GetTitle() string {
+func (x *Rulebook) GetTitle() *Said {
 	if x != nil {
 		return x.Title
 	}
-	return ""
+	return nil
 }
 
 func (x *Rulebook) GetLimits() []*Limit {
@@ -991,21 +1075,17 @@ type Limit struct {
 	Id string `protobuf:"bytes,1,opt,name=id,proto3" json:"id,omitempty"`
 	// The number, in the unit of the rule. Absent: the rule has none.
 	Value *Quantity `protobuf:"bytes,2,opt,name=value,proto3" json:"value,omitempty"`
-	// What it speaks of.
-	AppliesTo string `protobuf:"bytes,3,opt,name=applies_to,json=appliesTo,proto3" json:"applies_to,omitempty"`
-	// What it limits: "tread depth".
-	Subject string `protobuf:"bytes,4,opt,name=subject,proto3" json:"subject,omitempty"`
+	// What it limits: "tread-depth".
+	Subject *Said `protobuf:"bytes,3,opt,name=subject,proto3" json:"subject,omitempty"`
 	// Whose it is and how it is known.
-	Rule *Rule `protobuf:"bytes,5,opt,name=rule,proto3" json:"rule,omitempty"`
-	// The rule in plain words.
-	Says          string `protobuf:"bytes,6,opt,name=says,proto3" json:"says,omitempty"`
+	Rule          *Rule `protobuf:"bytes,4,opt,name=rule,proto3" json:"rule,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
 
 func (x *Limit) Reset() {
 	*x = Limit{}
-	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[15]
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[16]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1017,7 +1097,7 @@ func (x *Limit) String() string {
 func (*Limit) ProtoMessage() {}
 
 func (x *Limit) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[15]
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[16]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1030,7 +1110,7 @@ func (x *Limit) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Limit.ProtoReflect.Descriptor instead.
 func (*Limit) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{15}
+	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{16}
 }
 
 func (x *Limit) GetId() string {
@@ -1047,18 +1127,11 @@ func (x *Limit) GetValue() *Quantity {
 	return nil
 }
 
-func (x *Limit) GetAppliesTo() string {
-	if x != nil {
-		return x.AppliesTo
-	}
-	return ""
-}
-
-func (x *Limit) GetSubject() string {
+func (x *Limit) GetSubject() *Said {
 	if x != nil {
 		return x.Subject
 	}
-	return ""
+	return nil
 }
 
 func (x *Limit) GetRule() *Rule {
@@ -1066,13 +1139,6 @@ func (x *Limit) GetRule() *Rule {
 		return x.Rule
 	}
 	return nil
-}
-
-func (x *Limit) GetSays() string {
-	if x != nil {
-		return x.Says
-	}
-	return ""
 }
 
 // GetServerRequest asks for nothing.
@@ -1084,7 +1150,7 @@ type GetServerRequest struct {
 
 func (x *GetServerRequest) Reset() {
 	*x = GetServerRequest{}
-	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[16]
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[17]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1096,7 +1162,7 @@ func (x *GetServerRequest) String() string {
 func (*GetServerRequest) ProtoMessage() {}
 
 func (x *GetServerRequest) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[16]
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[17]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1109,7 +1175,7 @@ func (x *GetServerRequest) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use GetServerRequest.ProtoReflect.Descriptor instead.
 func (*GetServerRequest) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{16}
+	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{17}
 }
 
 // GetServerResponse says what the server is and takes.
@@ -1123,14 +1189,12 @@ type GetServerResponse struct {
 	Engine string `protobuf:"bytes,3,opt,name=engine,proto3" json:"engine,omitempty"`
 	// Identity of the feed's numbering: another after a restore.
 	Epoch string `protobuf:"bytes,4,opt,name=epoch,proto3" json:"epoch,omitempty"`
-	// What it serves beyond the calls of the contract. Grows.
-	Features []string `protobuf:"bytes,5,rep,name=features,proto3" json:"features,omitempty"`
+	// The calls it serves, by their full names: "gaugebook.v1.ShopService.GetShop". Sorted.
+	ServedCalls []string `protobuf:"bytes,5,rep,name=served_calls,json=servedCalls,proto3" json:"served_calls,omitempty"`
 	// The largest message it takes, in bytes.
 	MaxMessageBytes int32 `protobuf:"varint,6,opt,name=max_message_bytes,json=maxMessageBytes,proto3" json:"max_message_bytes,omitempty"`
 	// The largest page it gives.
 	MaxPageSize int32 `protobuf:"varint,7,opt,name=max_page_size,json=maxPageSize,proto3" json:"max_page_size,omitempty"`
-	// The most items of one batch. 0: batches are not served yet.
-	MaxBatchItems int32 `protobuf:"varint,9,opt,name=max_batch_items,json=maxBatchItems,proto3" json:"max_batch_items,omitempty"`
 	// The shortest time between keepalive pings that it allows.
 	KeepaliveMin  *durationpb.Duration `protobuf:"bytes,8,opt,name=keepalive_min,json=keepaliveMin,proto3" json:"keepalive_min,omitempty"`
 	unknownFields protoimpl.UnknownFields
@@ -1139,7 +1203,7 @@ type GetServerResponse struct {
 
 func (x *GetServerResponse) Reset() {
 	*x = GetServerResponse{}
-	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[17]
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[18]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1151,7 +1215,7 @@ func (x *GetServerResponse) String() string {
 func (*GetServerResponse) ProtoMessage() {}
 
 func (x *GetServerResponse) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[17]
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[18]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1164,7 +1228,7 @@ func (x *GetServerResponse) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use GetServerResponse.ProtoReflect.Descriptor instead.
 func (*GetServerResponse) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{17}
+	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{18}
 }
 
 func (x *GetServerResponse) GetVersion() string {
@@ -1195,9 +1259,9 @@ func (x *GetServerResponse) GetEpoch() string {
 	return ""
 }
 
-func (x *GetServerResponse) GetFeatures() []string {
+func (x *GetServerResponse) GetServedCalls() []string {
 	if x != nil {
-		return x.Features
+		return x.ServedCalls
 	}
 	return nil
 }
@@ -1216,13 +1280,6 @@ func (x *GetServerResponse) GetMaxPageSize() int32 {
 	return 0
 }
 
-func (x *GetServerResponse) GetMaxBatchItems() int32 {
-	if x != nil {
-		return x.MaxBatchItems
-	}
-	return 0
-}
-
 func (x *GetServerResponse) GetKeepaliveMin() *durationpb.Duration {
 	if x != nil {
 		return x.KeepaliveMin
@@ -1234,45 +1291,49 @@ var File_gaugebook_v1_shop_service_proto protoreflect.FileDescriptor
 
 const file_gaugebook_v1_shop_service_proto_rawDesc = "" +
 	"\n" +
-	"\x1fgaugebook/v1/shop_service.proto\x12\fgaugebook.v1\x1a\x1dgaugebook/v1/assessment.proto\x1a\x1dgaugebook/v1/quantities.proto\x1a\x1egoogle/protobuf/duration.proto\"\xce\x02\n" +
+	"\x1fgaugebook/v1/shop_service.proto\x12\fgaugebook.v1\x1a\x1dgaugebook/v1/assessment.proto\x1a\x1dgaugebook/v1/quantities.proto\x1a\x19gaugebook/v1/reader.proto\x1a\x1agaugebook/v1/vehicle.proto\x1a\x1egoogle/protobuf/duration.proto\"\xd5\x02\n" +
 	"\x04Shop\x12\x0e\n" +
 	"\x02id\x18\x01 \x01(\tR\x02id\x12\x1a\n" +
 	"\brevision\x18\x02 \x01(\tR\brevision\x12\x1b\n" +
-	"\ttime_zone\x18\x03 \x01(\tR\btimeZone\x12\x18\n" +
-	"\acountry\x18\x04 \x01(\tR\acountry\x12\x14\n" +
-	"\x05state\x18\x05 \x01(\tR\x05state\x12+\n" +
-	"\x06gauges\x18\x06 \x03(\v2\x13.gaugebook.v1.GaugeR\x06gauges\x12\x1a\n" +
-	"\blanguage\x18\a \x01(\tR\blanguage\x120\n" +
-	"\baltitude\x18\b \x01(\v2\x14.gaugebook.v1.HeightR\baltitude\x12!\n" +
-	"\fdisplay_name\x18\t \x01(\tR\vdisplayName\x12/\n" +
-	"\x05units\x18\n" +
-	" \x01(\v2\x19.gaugebook.v1.ReaderUnitsR\x05units\")\n" +
+	"\ttime_zone\x18\x03 \x01(\tR\btimeZone\x120\n" +
+	"\x05place\x18\x04 \x01(\v2\x1a.gaugebook.v1.JurisdictionR\x05place\x120\n" +
+	"\x06gauges\x18\x05 \x01(\v2\x18.gaugebook.v1.ShopGaugesR\x06gauges\x12\x1a\n" +
+	"\blanguage\x18\x06 \x01(\tR\blanguage\x120\n" +
+	"\baltitude\x18\a \x01(\v2\x14.gaugebook.v1.HeightR\baltitude\x12!\n" +
+	"\fdisplay_name\x18\b \x01(\tR\vdisplayName\x12/\n" +
+	"\x05units\x18\t \x01(\v2\x19.gaugebook.v1.ReaderUnitsR\x05units\"9\n" +
+	"\n" +
+	"ShopGauges\x12+\n" +
+	"\x06gauges\x18\x01 \x03(\v2\x13.gaugebook.v1.GaugeR\x06gauges\")\n" +
 	"\x0eGetShopRequest\x12\x17\n" +
 	"\ashop_id\x18\x01 \x01(\tR\x06shopId\"9\n" +
 	"\x0fGetShopResponse\x12&\n" +
-	"\x04shop\x18\x01 \x01(\v2\x12.gaugebook.v1.ShopR\x04shop\"T\n" +
+	"\x04shop\x18\x01 \x01(\v2\x12.gaugebook.v1.ShopR\x04shop\"j\n" +
 	"\x11UpdateShopRequest\x12\x17\n" +
 	"\ashop_id\x18\x01 \x01(\tR\x06shopId\x12&\n" +
-	"\x04shop\x18\x02 \x01(\v2\x12.gaugebook.v1.ShopR\x04shop\"<\n" +
-	"\x12UpdateShopResponse\x12&\n" +
-	"\x04shop\x18\x01 \x01(\v2\x12.gaugebook.v1.ShopR\x04shop\"\x9d\x01\n" +
+	"\x04shop\x18\x02 \x01(\v2\x12.gaugebook.v1.ShopR\x04shop\x12\x14\n" +
+	"\x05clear\x18\x03 \x03(\tR\x05clear\"H\n" +
+	"\x12UpdateShopResponse\x122\n" +
+	"\brecorded\x18\x01 \x01(\v2\x16.gaugebook.v1.RecordedR\brecorded\"\xa6\x01\n" +
 	"\x14ListComingDueRequest\x12\x17\n" +
-	"\ashop_id\x18\x01 \x01(\tR\x06shopId\x120\n" +
-	"\x05until\x18\x02 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\x05until\x12\x1b\n" +
+	"\ashop_id\x18\x01 \x01(\tR\x06shopId\x129\n" +
+	"\n" +
+	"until_date\x18\x02 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\tuntilDate\x12\x1b\n" +
 	"\tpage_size\x18\x03 \x01(\x05R\bpageSize\x12\x1d\n" +
 	"\n" +
 	"page_token\x18\x04 \x01(\tR\tpageToken\"o\n" +
 	"\x15ListComingDueResponse\x12.\n" +
 	"\x04rows\x18\x01 \x03(\v2\x1a.gaugebook.v1.ComingDueRowR\x04rows\x12&\n" +
-	"\x0fnext_page_token\x18\x02 \x01(\tR\rnextPageToken\"\xb0\x02\n" +
+	"\x0fnext_page_token\x18\x02 \x01(\tR\rnextPageToken\"\xcb\x02\n" +
 	"\fComingDueRow\x12\x1d\n" +
 	"\n" +
 	"vehicle_id\x18\x01 \x01(\tR\tvehicleId\x12\x1c\n" +
 	"\tpositions\x18\x02 \x03(\tR\tpositions\x12\x12\n" +
-	"\x04size\x18\x03 \x01(\tR\x04size\x126\n" +
-	"\bexpected\x18\x04 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\bexpected\x126\n" +
-	"\bearliest\x18\x05 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\bearliest\x122\n" +
-	"\x06latest\x18\x06 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\x06latest\x12\x19\n" +
+	"\x04size\x18\x03 \x01(\tR\x04size\x12?\n" +
+	"\rexpected_date\x18\x04 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\fexpectedDate\x12?\n" +
+	"\rearliest_date\x18\x05 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\fearliestDate\x12;\n" +
+	"\vlatest_date\x18\x06 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\n" +
+	"latestDate\x12\x19\n" +
 	"\blimit_id\x18\a \x01(\tR\alimitId\x12\x10\n" +
 	"\x03tag\x18\b \x01(\tR\x03tag\"\x81\x01\n" +
 	"\x14EraseCustomerRequest\x12\x17\n" +
@@ -1280,44 +1341,44 @@ const file_gaugebook_v1_shop_service_proto_rawDesc = "" +
 	"\x02id\x18\x02 \x01(\tR\x02id\x12\x1d\n" +
 	"\n" +
 	"vehicle_id\x18\x03 \x01(\tR\tvehicleId\x12!\n" +
-	"\frequested_by\x18\x04 \x01(\tR\vrequestedBy\"n\n" +
-	"\x15EraseCustomerResponse\x12\x18\n" +
-	"\arecords\x18\x01 \x01(\x05R\arecords\x12\x16\n" +
-	"\x06photos\x18\x02 \x01(\x05R\x06photos\x12#\n" +
-	"\rrepeated_call\x18\x03 \x01(\bR\frepeatedCall\"/\n" +
+	"\frequested_by\x18\x04 \x01(\tR\vrequestedBy\"}\n" +
+	"\x15EraseCustomerResponse\x122\n" +
+	"\brecorded\x18\x01 \x01(\v2\x16.gaugebook.v1.RecordedR\brecorded\x12\x18\n" +
+	"\arecords\x18\x02 \x01(\x05R\arecords\x12\x16\n" +
+	"\x06photos\x18\x03 \x01(\x05R\x06photos\"]\n" +
 	"\x14ListRulebooksRequest\x12\x17\n" +
-	"\ashop_id\x18\x01 \x01(\tR\x06shopId\"M\n" +
+	"\ashop_id\x18\x01 \x01(\tR\x06shopId\x12,\n" +
+	"\x06reader\x18\x0f \x01(\v2\x14.gaugebook.v1.ReaderR\x06reader\"u\n" +
 	"\x15ListRulebooksResponse\x124\n" +
-	"\trulebooks\x18\x01 \x03(\v2\x16.gaugebook.v1.RulebookR\trulebooks\"N\n" +
+	"\trulebooks\x18\x01 \x03(\v2\x16.gaugebook.v1.RulebookR\trulebooks\x12&\n" +
+	"\x04told\x18\x0f \x01(\v2\x12.gaugebook.v1.ToldR\x04told\"|\n" +
 	"\x12GetRulebookRequest\x12\x17\n" +
 	"\ashop_id\x18\x01 \x01(\tR\x06shopId\x12\x1f\n" +
 	"\vrulebook_id\x18\x02 \x01(\tR\n" +
-	"rulebookId\"I\n" +
+	"rulebookId\x12,\n" +
+	"\x06reader\x18\x0f \x01(\v2\x14.gaugebook.v1.ReaderR\x06reader\"q\n" +
 	"\x13GetRulebookResponse\x122\n" +
-	"\brulebook\x18\x01 \x01(\v2\x16.gaugebook.v1.RulebookR\brulebook\"w\n" +
+	"\brulebook\x18\x01 \x01(\v2\x16.gaugebook.v1.RulebookR\brulebook\x12&\n" +
+	"\x04told\x18\x0f \x01(\v2\x12.gaugebook.v1.ToldR\x04told\"\x8b\x01\n" +
 	"\bRulebook\x12\x0e\n" +
 	"\x02id\x18\x01 \x01(\tR\x02id\x12\x18\n" +
-	"\aversion\x18\x02 \x01(\tR\aversion\x12\x14\n" +
-	"\x05title\x18\x03 \x01(\tR\x05title\x12+\n" +
-	"\x06limits\x18\x04 \x03(\v2\x13.gaugebook.v1.LimitR\x06limits\"\xba\x01\n" +
+	"\aversion\x18\x02 \x01(\tR\aversion\x12(\n" +
+	"\x05title\x18\x03 \x01(\v2\x12.gaugebook.v1.SaidR\x05title\x12+\n" +
+	"\x06limits\x18\x04 \x03(\v2\x13.gaugebook.v1.LimitR\x06limits\"\x9b\x01\n" +
 	"\x05Limit\x12\x0e\n" +
 	"\x02id\x18\x01 \x01(\tR\x02id\x12,\n" +
-	"\x05value\x18\x02 \x01(\v2\x16.gaugebook.v1.QuantityR\x05value\x12\x1d\n" +
-	"\n" +
-	"applies_to\x18\x03 \x01(\tR\tappliesTo\x12\x18\n" +
-	"\asubject\x18\x04 \x01(\tR\asubject\x12&\n" +
-	"\x04rule\x18\x05 \x01(\v2\x12.gaugebook.v1.RuleR\x04rule\x12\x12\n" +
-	"\x04says\x18\x06 \x01(\tR\x04says\"\x12\n" +
-	"\x10GetServerRequest\"\xcb\x02\n" +
+	"\x05value\x18\x02 \x01(\v2\x16.gaugebook.v1.QuantityR\x05value\x12,\n" +
+	"\asubject\x18\x03 \x01(\v2\x12.gaugebook.v1.SaidR\asubject\x12&\n" +
+	"\x04rule\x18\x04 \x01(\v2\x12.gaugebook.v1.RuleR\x04rule\"\x12\n" +
+	"\x10GetServerRequest\"\xaa\x02\n" +
 	"\x11GetServerResponse\x12\x18\n" +
 	"\aversion\x18\x01 \x01(\tR\aversion\x12\x1a\n" +
 	"\bcontract\x18\x02 \x01(\tR\bcontract\x12\x16\n" +
 	"\x06engine\x18\x03 \x01(\tR\x06engine\x12\x14\n" +
-	"\x05epoch\x18\x04 \x01(\tR\x05epoch\x12\x1a\n" +
-	"\bfeatures\x18\x05 \x03(\tR\bfeatures\x12*\n" +
+	"\x05epoch\x18\x04 \x01(\tR\x05epoch\x12!\n" +
+	"\fserved_calls\x18\x05 \x03(\tR\vservedCalls\x12*\n" +
 	"\x11max_message_bytes\x18\x06 \x01(\x05R\x0fmaxMessageBytes\x12\"\n" +
-	"\rmax_page_size\x18\a \x01(\x05R\vmaxPageSize\x12&\n" +
-	"\x0fmax_batch_items\x18\t \x01(\x05R\rmaxBatchItems\x12>\n" +
+	"\rmax_page_size\x18\a \x01(\x05R\vmaxPageSize\x12>\n" +
 	"\rkeepalive_min\x18\b \x01(\v2\x19.google.protobuf.DurationR\fkeepaliveMin2\xd6\x04\n" +
 	"\vShopService\x12F\n" +
 	"\aGetShop\x12\x1c.gaugebook.v1.GetShopRequest\x1a\x1d.gaugebook.v1.GetShopResponse\x12O\n" +
@@ -1342,71 +1403,86 @@ func file_gaugebook_v1_shop_service_proto_rawDescGZIP() []byte {
 	return file_gaugebook_v1_shop_service_proto_rawDescData
 }
 
-var file_gaugebook_v1_shop_service_proto_msgTypes = make([]protoimpl.MessageInfo, 18)
+var file_gaugebook_v1_shop_service_proto_msgTypes = make([]protoimpl.MessageInfo, 19)
 var file_gaugebook_v1_shop_service_proto_goTypes = []any{
 	(*Shop)(nil),                  // 0: gaugebook.v1.Shop
-	(*GetShopRequest)(nil),        // 1: gaugebook.v1.GetShopRequest
-	(*GetShopResponse)(nil),       // 2: gaugebook.v1.GetShopResponse
-	(*UpdateShopRequest)(nil),     // 3: gaugebook.v1.UpdateShopRequest
-	(*UpdateShopResponse)(nil),    // 4: gaugebook.v1.UpdateShopResponse
-	(*ListComingDueRequest)(nil),  // 5: gaugebook.v1.ListComingDueRequest
-	(*ListComingDueResponse)(nil), // 6: gaugebook.v1.ListComingDueResponse
-	(*ComingDueRow)(nil),          // 7: gaugebook.v1.ComingDueRow
-	(*EraseCustomerRequest)(nil),  // 8: gaugebook.v1.EraseCustomerRequest
-	(*EraseCustomerResponse)(nil), // 9: gaugebook.v1.EraseCustomerResponse
-	(*ListRulebooksRequest)(nil),  // 10: gaugebook.v1.ListRulebooksRequest
-	(*ListRulebooksResponse)(nil), // 11: gaugebook.v1.ListRulebooksResponse
-	(*GetRulebookRequest)(nil),    // 12: gaugebook.v1.GetRulebookRequest
-	(*GetRulebookResponse)(nil),   // 13: gaugebook.v1.GetRulebookResponse
-	(*Rulebook)(nil),              // 14: gaugebook.v1.Rulebook
-	(*Limit)(nil),                 // 15: gaugebook.v1.Limit
-	(*GetServerRequest)(nil),      // 16: gaugebook.v1.GetServerRequest
-	(*GetServerResponse)(nil),     // 17: gaugebook.v1.GetServerResponse
-	(*Gauge)(nil),                 // 18: gaugebook.v1.Gauge
-	(*Height)(nil),                // 19: gaugebook.v1.Height
-	(*ReaderUnits)(nil),           // 20: gaugebook.v1.ReaderUnits
-	(*CalendarDate)(nil),          // 21: gaugebook.v1.CalendarDate
-	(*Quantity)(nil),              // 22: gaugebook.v1.Quantity
-	(*Rule)(nil),                  // 23: gaugebook.v1.Rule
-	(*durationpb.Duration)(nil),   // 24: google.protobuf.Duration
+	(*ShopGauges)(nil),            // 1: gaugebook.v1.ShopGauges
+	(*GetShopRequest)(nil),        // 2: gaugebook.v1.GetShopRequest
+	(*GetShopResponse)(nil),       // 3: gaugebook.v1.GetShopResponse
+	(*UpdateShopRequest)(nil),     // 4: gaugebook.v1.UpdateShopRequest
+	(*UpdateShopResponse)(nil),    // 5: gaugebook.v1.UpdateShopResponse
+	(*ListComingDueRequest)(nil),  // 6: gaugebook.v1.ListComingDueRequest
+	(*ListComingDueResponse)(nil), // 7: gaugebook.v1.ListComingDueResponse
+	(*ComingDueRow)(nil),          // 8: gaugebook.v1.ComingDueRow
+	(*EraseCustomerRequest)(nil),  // 9: gaugebook.v1.EraseCustomerRequest
+	(*EraseCustomerResponse)(nil), // 10: gaugebook.v1.EraseCustomerResponse
+	(*ListRulebooksRequest)(nil),  // 11: gaugebook.v1.ListRulebooksRequest
+	(*ListRulebooksResponse)(nil), // 12: gaugebook.v1.ListRulebooksResponse
+	(*GetRulebookRequest)(nil),    // 13: gaugebook.v1.GetRulebookRequest
+	(*GetRulebookResponse)(nil),   // 14: gaugebook.v1.GetRulebookResponse
+	(*Rulebook)(nil),              // 15: gaugebook.v1.Rulebook
+	(*Limit)(nil),                 // 16: gaugebook.v1.Limit
+	(*GetServerRequest)(nil),      // 17: gaugebook.v1.GetServerRequest
+	(*GetServerResponse)(nil),     // 18: gaugebook.v1.GetServerResponse
+	(*Jurisdiction)(nil),          // 19: gaugebook.v1.Jurisdiction
+	(*Height)(nil),                // 20: gaugebook.v1.Height
+	(*ReaderUnits)(nil),           // 21: gaugebook.v1.ReaderUnits
+	(*Gauge)(nil),                 // 22: gaugebook.v1.Gauge
+	(*Recorded)(nil),              // 23: gaugebook.v1.Recorded
+	(*CalendarDate)(nil),          // 24: gaugebook.v1.CalendarDate
+	(*Reader)(nil),                // 25: gaugebook.v1.Reader
+	(*Told)(nil),                  // 26: gaugebook.v1.Told
+	(*Said)(nil),                  // 27: gaugebook.v1.Said
+	(*Quantity)(nil),              // 28: gaugebook.v1.Quantity
+	(*Rule)(nil),                  // 29: gaugebook.v1.Rule
+	(*durationpb.Duration)(nil),   // 30: google.protobuf.Duration
 }
 var file_gaugebook_v1_shop_service_proto_depIdxs = []int32{
-	18, // 0: gaugebook.v1.Shop.gauges:type_name -> gaugebook.v1.Gauge
-	19, // 1: gaugebook.v1.Shop.altitude:type_name -> gaugebook.v1.Height
-	20, // 2: gaugebook.v1.Shop.units:type_name -> gaugebook.v1.ReaderUnits
-	0,  // 3: gaugebook.v1.GetShopResponse.shop:type_name -> gaugebook.v1.Shop
-	0,  // 4: gaugebook.v1.UpdateShopRequest.shop:type_name -> gaugebook.v1.Shop
-	0,  // 5: gaugebook.v1.UpdateShopResponse.shop:type_name -> gaugebook.v1.Shop
-	21, // 6: gaugebook.v1.ListComingDueRequest.until:type_name -> gaugebook.v1.CalendarDate
-	7,  // 7: gaugebook.v1.ListComingDueResponse.rows:type_name -> gaugebook.v1.ComingDueRow
-	21, // 8: gaugebook.v1.ComingDueRow.expected:type_name -> gaugebook.v1.CalendarDate
-	21, // 9: gaugebook.v1.ComingDueRow.earliest:type_name -> gaugebook.v1.CalendarDate
-	21, // 10: gaugebook.v1.ComingDueRow.latest:type_name -> gaugebook.v1.CalendarDate
-	14, // 11: gaugebook.v1.ListRulebooksResponse.rulebooks:type_name -> gaugebook.v1.Rulebook
-	14, // 12: gaugebook.v1.GetRulebookResponse.rulebook:type_name -> gaugebook.v1.Rulebook
-	15, // 13: gaugebook.v1.Rulebook.limits:type_name -> gaugebook.v1.Limit
-	22, // 14: gaugebook.v1.Limit.value:type_name -> gaugebook.v1.Quantity
-	23, // 15: gaugebook.v1.Limit.rule:type_name -> gaugebook.v1.Rule
-	24, // 16: gaugebook.v1.GetServerResponse.keepalive_min:type_name -> google.protobuf.Duration
-	1,  // 17: gaugebook.v1.ShopService.GetShop:input_type -> gaugebook.v1.GetShopRequest
-	3,  // 18: gaugebook.v1.ShopService.UpdateShop:input_type -> gaugebook.v1.UpdateShopRequest
-	5,  // 19: gaugebook.v1.ShopService.ListComingDue:input_type -> gaugebook.v1.ListComingDueRequest
-	8,  // 20: gaugebook.v1.ShopService.EraseCustomer:input_type -> gaugebook.v1.EraseCustomerRequest
-	10, // 21: gaugebook.v1.ShopService.ListRulebooks:input_type -> gaugebook.v1.ListRulebooksRequest
-	12, // 22: gaugebook.v1.ShopService.GetRulebook:input_type -> gaugebook.v1.GetRulebookRequest
-	16, // 23: gaugebook.v1.ShopService.GetServer:input_type -> gaugebook.v1.GetServerRequest
-	2,  // 24: gaugebook.v1.ShopService.GetShop:output_type -> gaugebook.v1.GetShopResponse
-	4,  // 25: gaugebook.v1.ShopService.UpdateShop:output_type -> gaugebook.v1.UpdateShopResponse
-	6,  // 26: gaugebook.v1.ShopService.ListComingDue:output_type -> gaugebook.v1.ListComingDueResponse
-	9,  // 27: gaugebook.v1.ShopService.EraseCustomer:output_type -> gaugebook.v1.EraseCustomerResponse
-	11, // 28: gaugebook.v1.ShopService.ListRulebooks:output_type -> gaugebook.v1.ListRulebooksResponse
-	13, // 29: gaugebook.v1.ShopService.GetRulebook:output_type -> gaugebook.v1.GetRulebookResponse
-	17, // 30: gaugebook.v1.ShopService.GetServer:output_type -> gaugebook.v1.GetServerResponse
-	24, // [24:31] is the sub-list for method output_type
-	17, // [17:24] is the sub-list for method input_type
-	17, // [17:17] is the sub-list for extension type_name
-	17, // [17:17] is the sub-list for extension extendee
-	0,  // [0:17] is the sub-list for field type_name
+	19, // 0: gaugebook.v1.Shop.place:type_name -> gaugebook.v1.Jurisdiction
+	1,  // 1: gaugebook.v1.Shop.gauges:type_name -> gaugebook.v1.ShopGauges
+	20, // 2: gaugebook.v1.Shop.altitude:type_name -> gaugebook.v1.Height
+	21, // 3: gaugebook.v1.Shop.units:type_name -> gaugebook.v1.ReaderUnits
+	22, // 4: gaugebook.v1.ShopGauges.gauges:type_name -> gaugebook.v1.Gauge
+	0,  // 5: gaugebook.v1.GetShopResponse.shop:type_name -> gaugebook.v1.Shop
+	0,  // 6: gaugebook.v1.UpdateShopRequest.shop:type_name -> gaugebook.v1.Shop
+	23, // 7: gaugebook.v1.UpdateShopResponse.recorded:type_name -> gaugebook.v1.Recorded
+	24, // 8: gaugebook.v1.ListComingDueRequest.until_date:type_name -> gaugebook.v1.CalendarDate
+	8,  // 9: gaugebook.v1.ListComingDueResponse.rows:type_name -> gaugebook.v1.ComingDueRow
+	24, // 10: gaugebook.v1.ComingDueRow.expected_date:type_name -> gaugebook.v1.CalendarDate
+	24, // 11: gaugebook.v1.ComingDueRow.earliest_date:type_name -> gaugebook.v1.CalendarDate
+	24, // 12: gaugebook.v1.ComingDueRow.latest_date:type_name -> gaugebook.v1.CalendarDate
+	23, // 13: gaugebook.v1.EraseCustomerResponse.recorded:type_name -> gaugebook.v1.Recorded
+	25, // 14: gaugebook.v1.ListRulebooksRequest.reader:type_name -> gaugebook.v1.Reader
+	15, // 15: gaugebook.v1.ListRulebooksResponse.rulebooks:type_name -> gaugebook.v1.Rulebook
+	26, // 16: gaugebook.v1.ListRulebooksResponse.told:type_name -> gaugebook.v1.Told
+	25, // 17: gaugebook.v1.GetRulebookRequest.reader:type_name -> gaugebook.v1.Reader
+	15, // 18: gaugebook.v1.GetRulebookResponse.rulebook:type_name -> gaugebook.v1.Rulebook
+	26, // 19: gaugebook.v1.GetRulebookResponse.told:type_name -> gaugebook.v1.Told
+	27, // 20: gaugebook.v1.Rulebook.title:type_name -> gaugebook.v1.Said
+	16, // 21: gaugebook.v1.Rulebook.limits:type_name -> gaugebook.v1.Limit
+	28, // 22: gaugebook.v1.Limit.value:type_name -> gaugebook.v1.Quantity
+	27, // 23: gaugebook.v1.Limit.subject:type_name -> gaugebook.v1.Said
+	29, // 24: gaugebook.v1.Limit.rule:type_name -> gaugebook.v1.Rule
+	30, // 25: gaugebook.v1.GetServerResponse.keepalive_min:type_name -> google.protobuf.Duration
+	2,  // 26: gaugebook.v1.ShopService.GetShop:input_type -> gaugebook.v1.GetShopRequest
+	4,  // 27: gaugebook.v1.ShopService.UpdateShop:input_type -> gaugebook.v1.UpdateShopRequest
+	6,  // 28: gaugebook.v1.ShopService.ListComingDue:input_type -> gaugebook.v1.ListComingDueRequest
+	9,  // 29: gaugebook.v1.ShopService.EraseCustomer:input_type -> gaugebook.v1.EraseCustomerRequest
+	11, // 30: gaugebook.v1.ShopService.ListRulebooks:input_type -> gaugebook.v1.ListRulebooksRequest
+	13, // 31: gaugebook.v1.ShopService.GetRulebook:input_type -> gaugebook.v1.GetRulebookRequest
+	17, // 32: gaugebook.v1.ShopService.GetServer:input_type -> gaugebook.v1.GetServerRequest
+	3,  // 33: gaugebook.v1.ShopService.GetShop:output_type -> gaugebook.v1.GetShopResponse
+	5,  // 34: gaugebook.v1.ShopService.UpdateShop:output_type -> gaugebook.v1.UpdateShopResponse
+	7,  // 35: gaugebook.v1.ShopService.ListComingDue:output_type -> gaugebook.v1.ListComingDueResponse
+	10, // 36: gaugebook.v1.ShopService.EraseCustomer:output_type -> gaugebook.v1.EraseCustomerResponse
+	12, // 37: gaugebook.v1.ShopService.ListRulebooks:output_type -> gaugebook.v1.ListRulebooksResponse
+	14, // 38: gaugebook.v1.ShopService.GetRulebook:output_type -> gaugebook.v1.GetRulebookResponse
+	18, // 39: gaugebook.v1.ShopService.GetServer:output_type -> gaugebook.v1.GetServerResponse
+	33, // [33:40] is the sub-list for method output_type
+	26, // [26:33] is the sub-list for method input_type
+	26, // [26:26] is the sub-list for extension type_name
+	26, // [26:26] is the sub-list for extension extendee
+	0,  // [0:26] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_v1_shop_service_proto_init() }
@@ -1416,13 +1492,15 @@ func file_gaugebook_v1_shop_service_proto_init() {
 	}
 	file_gaugebook_v1_assessment_proto_init()
 	file_gaugebook_v1_quantities_proto_init()
+	file_gaugebook_v1_reader_proto_init()
+	file_gaugebook_v1_vehicle_proto_init()
 	type x struct{}
 	out := protoimpl.TypeBuilder{
 		File: protoimpl.DescBuilder{
 			GoPackagePath: reflect.TypeOf(x{}).PkgPath(),
 			RawDescriptor: unsafe.Slice(unsafe.StringData(file_gaugebook_v1_shop_service_proto_rawDesc), len(file_gaugebook_v1_shop_service_proto_rawDesc)),
 			NumEnums:      0,
-			NumMessages:   18,
+			NumMessages:   19,
 			NumExtensions: 0,
 			NumServices:   1,
 		},

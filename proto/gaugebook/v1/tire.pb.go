@@ -539,8 +539,119 @@ func (RepairMethod) EnumDescriptor() ([]byte, []int) {
 	return file_gaugebook_v1_tire_proto_rawDescGZIP(), []int{7}
 }
 
+// Place is where on a tire or wheel something lies or was read. Whatever is
+// absent is not told. Across the tread use the place or the groove's number, not
+// both on one tire.
+type Place struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// Zone of the tire.
+	Part TirePart `protobuf:"varint,1,opt,name=part,proto3,enum=gaugebook.v1.TirePart" json:"part,omitempty"`
+	// Which side of the tire or wheel.
+	Side WheelSide `protobuf:"varint,2,opt,name=side,proto3,enum=gaugebook.v1.WheelSide" json:"side,omitempty"`
+	// Across the tread.
+	Across Across `protobuf:"varint,3,opt,name=across,proto3,enum=gaugebook.v1.Across" json:"across,omitempty"`
+	// Groove by number, 1 to 9; 1 is the one nearest the vehicle. 0: not told.
+	Groove int32 `protobuf:"varint,4,opt,name=groove,proto3" json:"groove,omitempty"`
+	// Station round the tire: 1, 2, 3 ... evenly from the valve, up to 36. 0: not told.
+	Station int32 `protobuf:"varint,5,opt,name=station,proto3" json:"station,omitempty"`
+	// Round the tire from the valve, clockwise seen from the outer side, 0 to under 360 degrees.
+	ClockDegrees *float64 `protobuf:"fixed64,6,opt,name=clock_degrees,json=clockDegrees,proto3,oneof" json:"clock_degrees,omitempty"`
+	// Distance of its middle from the tread's center line.
+	FromCenterLine *Length `protobuf:"bytes,7,opt,name=from_center_line,json=fromCenterLine,proto3" json:"from_center_line,omitempty"`
+	// Distance of its middle from the nearer shoulder edge of the tread.
+	FromShoulderEdge *Length `protobuf:"bytes,8,opt,name=from_shoulder_edge,json=fromShoulderEdge,proto3" json:"from_shoulder_edge,omitempty"`
+	unknownFields    protoimpl.UnknownFields
+	sizeCache        protoimpl.SizeCache
+}
+
+func (x *Place) Reset() {
+	*x = Place{}
+	mi := &file_gaugebook_v1_tire_proto_msgTypes[0]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *Place) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*Place) ProtoMessage() {}
+
+func (x *Place) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_tire_proto_msgTypes[0]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use Place.ProtoReflect.Descriptor instead.
+func (*Place) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_tire_proto_rawDescGZIP(), []int{0}
+}
+
+func (x *Place) GetPart() TirePart {
+	if x != nil {
+		return x.Part
+	}
+	return TirePart_TIRE_PART_UNSPECIFIED
+}
+
+func (x *Place) GetSide() WheelSide {
+	if x != nil {
+		return x.Side
+	}
+	return WheelSide_WHEEL_SIDE_UNSPECIFIED
+}
+
+func (x *Place) GetAcross() Across {
+	if x != nil {
+		return x.Across
+	}
+	return Across_ACROSS_UNSPECIFIED
+}
+
+func (x *Place) GetGroove() int32 {
+	if x != nil {
+		return x.Groove
+	}
+	return 0
+}
+
+func (x *Place) GetStation() int32 {
+	if x != nil {
+		return x.Station
+	}
+	return 0
+}
+
+func (x *Place) GetClockDegrees() float64 {
+	if x != nil && x.ClockDegrees != nil {
+		return *x.ClockDegrees
+	}
+	return 0
+}
+
+func (x *Place) GetFromCenterLine() *Length {
+	if x != nil {
+		return x.FromCenterLine
+	}
+	return nil
+}
+
+func (x *Place) GetFromShoulderEdge() *Length {
+	if x != nil {
+		return x.FromShoulderEdge
+	}
+	return nil
+}
+
 // Sidewall is what is printed on a tire, and what it is by its build. An absent
-// field was not looked at; false means looked at and not so.
+// field was not looked at; no means looked at and not so.
 type Sidewall struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// Size and service description as read: "P215/60R16 94T".
@@ -550,31 +661,31 @@ type Sidewall struct {
 	// Maximum pressure printed on the sidewall. It limits the cold pressure.
 	MaximumPressure *Pressure `protobuf:"bytes,3,opt,name=maximum_pressure,json=maximumPressure,proto3" json:"maximum_pressure,omitempty"`
 	// Has an arrow for its direction of roll.
-	Directional *bool `protobuf:"varint,4,opt,name=directional,proto3,oneof" json:"directional,omitempty"`
+	Directional Answer `protobuf:"varint,4,opt,name=directional,proto3,enum=gaugebook.v1.Answer" json:"directional,omitempty"`
 	// Has the three-peak mountain with snowflake.
-	ThreePeakSnowflake *bool `protobuf:"varint,5,opt,name=three_peak_snowflake,json=threePeakSnowflake,proto3,oneof" json:"three_peak_snowflake,omitempty"`
+	ThreePeakSnowflake Answer `protobuf:"varint,5,opt,name=three_peak_snowflake,json=threePeakSnowflake,proto3,enum=gaugebook.v1.Answer" json:"three_peak_snowflake,omitempty"`
 	// Has M+S in any spelling.
-	MudAndSnow *bool `protobuf:"varint,6,opt,name=mud_and_snow,json=mudAndSnow,proto3,oneof" json:"mud_and_snow,omitempty"`
+	MudAndSnow Answer `protobuf:"varint,6,opt,name=mud_and_snow,json=mudAndSnow,proto3,enum=gaugebook.v1.Answer" json:"mud_and_snow,omitempty"`
 	// Load range or load mark as printed: "E", "XL", "SL". Empty: none, or not read.
 	LoadRange string `protobuf:"bytes,7,opt,name=load_range,json=loadRange,proto3" json:"load_range,omitempty"`
 	// Material of the body cords.
 	BodyPly BodyPly `protobuf:"varint,8,opt,name=body_ply,json=bodyPly,proto3,enum=gaugebook.v1.BodyPly" json:"body_ply,omitempty"`
 	// Has OUTSIDE and INSIDE marked on its faces.
-	Asymmetric *bool `protobuf:"varint,9,opt,name=asymmetric,proto3,oneof" json:"asymmetric,omitempty"`
+	Asymmetric Answer `protobuf:"varint,9,opt,name=asymmetric,proto3,enum=gaugebook.v1.Answer" json:"asymmetric,omitempty"`
 	// Has metal studs.
-	Studded *bool `protobuf:"varint,10,opt,name=studded,proto3,oneof" json:"studded,omitempty"`
+	Studded Answer `protobuf:"varint,10,opt,name=studded,proto3,enum=gaugebook.v1.Answer" json:"studded,omitempty"`
 	// Carries the vehicle without air for a while.
-	SelfSupporting *bool `protobuf:"varint,11,opt,name=self_supporting,json=selfSupporting,proto3,oneof" json:"self_supporting,omitempty"`
+	SelfSupporting Answer `protobuf:"varint,11,opt,name=self_supporting,json=selfSupporting,proto3,enum=gaugebook.v1.Answer" json:"self_supporting,omitempty"`
 	// Has a layer of sealant inside from the factory.
-	SealantLined *bool `protobuf:"varint,12,opt,name=sealant_lined,json=sealantLined,proto3,oneof" json:"sealant_lined,omitempty"`
+	SealantLined Answer `protobuf:"varint,12,opt,name=sealant_lined,json=sealantLined,proto3,enum=gaugebook.v1.Answer" json:"sealant_lined,omitempty"`
 	// Has foam glued inside against noise.
-	FoamLined *bool `protobuf:"varint,13,opt,name=foam_lined,json=foamLined,proto3,oneof" json:"foam_lined,omitempty"`
+	FoamLined Answer `protobuf:"varint,13,opt,name=foam_lined,json=foamLined,proto3,enum=gaugebook.v1.Answer" json:"foam_lined,omitempty"`
 	// Retreaded.
-	Retread *bool `protobuf:"varint,14,opt,name=retread,proto3,oneof" json:"retread,omitempty"`
+	Retread Answer `protobuf:"varint,14,opt,name=retread,proto3,enum=gaugebook.v1.Answer" json:"retread,omitempty"`
 	// Regrooved.
-	Regrooved *bool `protobuf:"varint,15,opt,name=regrooved,proto3,oneof" json:"regrooved,omitempty"`
+	Regrooved Answer `protobuf:"varint,15,opt,name=regrooved,proto3,enum=gaugebook.v1.Answer" json:"regrooved,omitempty"`
 	// Marked as not for highway use.
-	NotForHighway *bool `protobuf:"varint,16,opt,name=not_for_highway,json=notForHighway,proto3,oneof" json:"not_for_highway,omitempty"`
+	NotForHighway Answer `protobuf:"varint,16,opt,name=not_for_highway,json=notForHighway,proto3,enum=gaugebook.v1.Answer" json:"not_for_highway,omitempty"`
 	// Breadth of the tread, from edge to edge where it meets the road.
 	TreadBreadth *Length `protobuf:"bytes,17,opt,name=tread_breadth,json=treadBreadth,proto3" json:"tread_breadth,omitempty"`
 	// Maximum load printed on the sidewall, for one tire alone.
@@ -587,7 +698,7 @@ type Sidewall struct {
 
 func (x *Sidewall) Reset() {
 	*x = Sidewall{}
-	mi := &file_gaugebook_v1_tire_proto_msgTypes[0]
+	mi := &file_gaugebook_v1_tire_proto_msgTypes[1]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -599,7 +710,7 @@ func (x *Sidewall) String() string {
 func (*Sidewall) ProtoMessage() {}
 
 func (x *Sidewall) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_tire_proto_msgTypes[0]
+	mi := &file_gaugebook_v1_tire_proto_msgTypes[1]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -612,7 +723,7 @@ func (x *Sidewall) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Sidewall.ProtoReflect.Descriptor instead.
 func (*Sidewall) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_tire_proto_rawDescGZIP(), []int{0}
+	return file_gaugebook_v1_tire_proto_rawDescGZIP(), []int{1}
 }
 
 func (x *Sidewall) GetMarking() string {
@@ -636,25 +747,25 @@ func (x *Sidewall) GetMaximumPressure() *Pressure {
 	return nil
 }
 
-func (x *Sidewall) GetDirectional() bool {
-	if x != nil && x.Directional != nil {
-		return *x.Directional
+func (x *Sidewall) GetDirectional() Answer {
+	if x != nil {
+		return x.Directional
 	}
-	return false
+	return Answer_ANSWER_UNSPECIFIED
 }
 
-func (x *Sidewall) GetThreePeakSnowflake() bool {
-	if x != nil && x.ThreePeakSnowflake != nil {
-		return *x.ThreePeakSnowflake
+func (x *Sidewall) GetThreePeakSnowflake() Answer {
+	if x != nil {
+		return x.ThreePeakSnowflake
 	}
-	return false
+	return Answer_ANSWER_UNSPECIFIED
 }
 
-func (x *Sidewall) GetMudAndSnow() bool {
-	if x != nil && x.MudAndSnow != nil {
-		return *x.MudAndSnow
+func (x *Sidewall) GetMudAndSnow() Answer {
+	if x != nil {
+		return x.MudAndSnow
 	}
-	return false
+	return Answer_ANSWER_UNSPECIFIED
 }
 
 func (x *Sidewall) GetLoadRange() string {
@@ -671,60 +782,60 @@ func (x *Sidewall) GetBodyPly() BodyPly {
 	return BodyPly_BODY_PLY_UNSPECIFIED
 }
 
-func (x *Sidewall) GetAsymmetric() bool {
-	if x != nil && x.Asymmetric != nil {
-		return *x.Asymmetric
+func (x *Sidewall) GetAsymmetric() Answer {
+	if x != nil {
+		return x.Asymmetric
 	}
-	return false
+	return Answer_ANSWER_UNSPECIFIED
 }
 
-func (x *Sidewall) GetStudded() bool {
-	if x != nil && x.Studded != nil {
-		return *x.Studded
+func (x *Sidewall) GetStudded() Answer {
+	if x != nil {
+		return x.Studded
 	}
-	return false
+	return Answer_ANSWER_UNSPECIFIED
 }
 
-func (x *Sidewall) GetSelfSupporting() bool {
-	if x != nil && x.SelfSupporting != nil {
-		return *x.SelfSupporting
+func (x *Sidewall) GetSelfSupporting() Answer {
+	if x != nil {
+		return x.SelfSupporting
 	}
-	return false
+	return Answer_ANSWER_UNSPECIFIED
 }
 
-func (x *Sidewall) GetSealantLined() bool {
-	if x != nil && x.SealantLined != nil {
-		return *x.SealantLined
+func (x *Sidewall) GetSealantLined() Answer {
+	if x != nil {
+		return x.SealantLined
 	}
-	return false
+	return Answer_ANSWER_UNSPECIFIED
 }
 
-func (x *Sidewall) GetFoamLined() bool {
-	if x != nil && x.FoamLined != nil {
-		return *x.FoamLined
+func (x *Sidewall) GetFoamLined() Answer {
+	if x != nil {
+		return x.FoamLined
 	}
-	return false
+	return Answer_ANSWER_UNSPECIFIED
 }
 
-func (x *Sidewall) GetRetread() bool {
-	if x != nil && x.Retread != nil {
-		return *x.Retread
+func (x *Sidewall) GetRetread() Answer {
+	if x != nil {
+		return x.Retread
 	}
-	return false
+	return Answer_ANSWER_UNSPECIFIED
 }
 
-func (x *Sidewall) GetRegrooved() bool {
-	if x != nil && x.Regrooved != nil {
-		return *x.Regrooved
+func (x *Sidewall) GetRegrooved() Answer {
+	if x != nil {
+		return x.Regrooved
 	}
-	return false
+	return Answer_ANSWER_UNSPECIFIED
 }
 
-func (x *Sidewall) GetNotForHighway() bool {
-	if x != nil && x.NotForHighway != nil {
-		return *x.NotForHighway
+func (x *Sidewall) GetNotForHighway() Answer {
+	if x != nil {
+		return x.NotForHighway
 	}
-	return false
+	return Answer_ANSWER_UNSPECIFIED
 }
 
 func (x *Sidewall) GetTreadBreadth() *Length {
@@ -752,22 +863,17 @@ func (x *Sidewall) GetMaximumLoadDual() *Mass {
 // often moulded shallower than the center.
 type GrooveDepth struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
-	// Which groove. None set: every groove.
-	//
-	// Types that are valid to be assigned to Place:
-	//
-	//	*GrooveDepth_Across
-	//	*GrooveDepth_Groove
-	Place isGrooveDepth_Place `protobuf_oneof:"place"`
+	// Which groove: across or by number, as the tire was first mounted. Absent: every groove.
+	Place *Place `protobuf:"bytes,1,opt,name=place,proto3" json:"place,omitempty"`
 	// Its depth when new.
-	Depth         *Depth `protobuf:"bytes,3,opt,name=depth,proto3" json:"depth,omitempty"`
+	Depth         *Depth `protobuf:"bytes,2,opt,name=depth,proto3" json:"depth,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
 
 func (x *GrooveDepth) Reset() {
 	*x = GrooveDepth{}
-	mi := &file_gaugebook_v1_tire_proto_msgTypes[1]
+	mi := &file_gaugebook_v1_tire_proto_msgTypes[2]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -779,7 +885,7 @@ func (x *GrooveDepth) String() string {
 func (*GrooveDepth) ProtoMessage() {}
 
 func (x *GrooveDepth) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_tire_proto_msgTypes[1]
+	mi := &file_gaugebook_v1_tire_proto_msgTypes[2]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -792,32 +898,14 @@ func (x *GrooveDepth) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use GrooveDepth.ProtoReflect.Descriptor instead.
 func (*GrooveDepth) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_tire_proto_rawDescGZIP(), []int{1}
+	return file_gaugebook_v1_tire_proto_rawDescGZIP(), []int{2}
 }
 
-func (x *GrooveDepth) GetPlace() isGrooveDepth_Place {
+func (x *GrooveDepth) GetPlace() *Place {
 	if x != nil {
 		return x.Place
 	}
 	return nil
-}
-
-func (x *GrooveDepth) GetAcross() Across {
-	if x != nil {
-		if x, ok := x.Place.(*GrooveDepth_Across); ok {
-			return x.Across
-		}
-	}
-	return Across_ACROSS_UNSPECIFIED
-}
-
-func (x *GrooveDepth) GetGroove() int32 {
-	if x != nil {
-		if x, ok := x.Place.(*GrooveDepth_Groove); ok {
-			return x.Groove
-		}
-	}
-	return 0
 }
 
 func (x *GrooveDepth) GetDepth() *Depth {
@@ -827,23 +915,51 @@ func (x *GrooveDepth) GetDepth() *Depth {
 	return nil
 }
 
-type isGrooveDepth_Place interface {
-	isGrooveDepth_Place()
+// NewDepths are the depths of a tire when new.
+type NewDepths struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// One for every groove, or one for each that is known.
+	Grooves       []*GrooveDepth `protobuf:"bytes,1,rep,name=grooves,proto3" json:"grooves,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
 }
 
-type GrooveDepth_Across struct {
-	// By its place across the tread as first mounted.
-	Across Across `protobuf:"varint,1,opt,name=across,proto3,enum=gaugebook.v1.Across,oneof"`
+func (x *NewDepths) Reset() {
+	*x = NewDepths{}
+	mi := &file_gaugebook_v1_tire_proto_msgTypes[3]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
 }
 
-type GrooveDepth_Groove struct {
-	// By number; 1 is the one nearest the vehicle as first mounted.
-	Groove int32 `protobuf:"varint,2,opt,name=groove,proto3,oneof"`
+func (x *NewDepths) String() string {
+	return protoimpl.X.MessageStringOf(x)
 }
 
-func (*GrooveDepth_Across) isGrooveDepth_Place() {}
+func (*NewDepths) ProtoMessage() {}
 
-func (*GrooveDepth_Groove) isGrooveDepth_Place() {}
+func (x *NewDepths) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_tire_proto_msgTypes[3]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use NewDepths.ProtoReflect.Descriptor instead.
+func (*NewDepths) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_tire_proto_rawDescGZIP(), []int{3}
+}
+
+func (x *NewDepths) GetGrooves() []*GrooveDepth {
+	if x != nil {
+		return x.Grooves
+	}
+	return nil
+}
 
 // TireMakerPolicy is what the maker of the tire says about it. None of it is
 // ever supplied by the product; what is not known is answered as not known.
@@ -865,7 +981,7 @@ type TireMakerPolicy struct {
 
 func (x *TireMakerPolicy) Reset() {
 	*x = TireMakerPolicy{}
-	mi := &file_gaugebook_v1_tire_proto_msgTypes[2]
+	mi := &file_gaugebook_v1_tire_proto_msgTypes[4]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -877,7 +993,7 @@ func (x *TireMakerPolicy) String() string {
 func (*TireMakerPolicy) ProtoMessage() {}
 
 func (x *TireMakerPolicy) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_tire_proto_msgTypes[2]
+	mi := &file_gaugebook_v1_tire_proto_msgTypes[4]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -890,7 +1006,7 @@ func (x *TireMakerPolicy) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use TireMakerPolicy.ProtoReflect.Descriptor instead.
 func (*TireMakerPolicy) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_tire_proto_rawDescGZIP(), []int{2}
+	return file_gaugebook_v1_tire_proto_rawDescGZIP(), []int{4}
 }
 
 func (x *TireMakerPolicy) GetRepairPermitted() Answer {
@@ -935,16 +1051,16 @@ type TireSale struct {
 	// Sold new by this shop?
 	SoldHere Answer `protobuf:"varint,1,opt,name=sold_here,json=soldHere,proto3,enum=gaugebook.v1.Answer" json:"sold_here,omitempty"`
 	// Day of the sale.
-	SoldOn *CalendarDate `protobuf:"bytes,2,opt,name=sold_on,json=soldOn,proto3" json:"sold_on,omitempty"`
+	SoldDate *CalendarDate `protobuf:"bytes,2,opt,name=sold_date,json=soldDate,proto3" json:"sold_date,omitempty"`
 	// Day the registration was sent, or its form handed over. Absent: not done yet.
-	RegistrationSent *CalendarDate `protobuf:"bytes,3,opt,name=registration_sent,json=registrationSent,proto3" json:"registration_sent,omitempty"`
-	unknownFields    protoimpl.UnknownFields
-	sizeCache        protoimpl.SizeCache
+	RegistrationSentDate *CalendarDate `protobuf:"bytes,3,opt,name=registration_sent_date,json=registrationSentDate,proto3" json:"registration_sent_date,omitempty"`
+	unknownFields        protoimpl.UnknownFields
+	sizeCache            protoimpl.SizeCache
 }
 
 func (x *TireSale) Reset() {
 	*x = TireSale{}
-	mi := &file_gaugebook_v1_tire_proto_msgTypes[3]
+	mi := &file_gaugebook_v1_tire_proto_msgTypes[5]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -956,7 +1072,7 @@ func (x *TireSale) String() string {
 func (*TireSale) ProtoMessage() {}
 
 func (x *TireSale) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_tire_proto_msgTypes[3]
+	mi := &file_gaugebook_v1_tire_proto_msgTypes[5]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -969,7 +1085,7 @@ func (x *TireSale) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use TireSale.ProtoReflect.Descriptor instead.
 func (*TireSale) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_tire_proto_rawDescGZIP(), []int{3}
+	return file_gaugebook_v1_tire_proto_rawDescGZIP(), []int{5}
 }
 
 func (x *TireSale) GetSoldHere() Answer {
@@ -979,21 +1095,23 @@ func (x *TireSale) GetSoldHere() Answer {
 	return Answer_ANSWER_UNSPECIFIED
 }
 
-func (x *TireSale) GetSoldOn() *CalendarDate {
+func (x *TireSale) GetSoldDate() *CalendarDate {
 	if x != nil {
-		return x.SoldOn
+		return x.SoldDate
 	}
 	return nil
 }
 
-func (x *TireSale) GetRegistrationSent() *CalendarDate {
+func (x *TireSale) GetRegistrationSentDate() *CalendarDate {
 	if x != nil {
-		return x.RegistrationSent
+		return x.RegistrationSentDate
 	}
 	return nil
 }
 
-// Tire is one tire, followed wherever it is mounted.
+// Tire is one tire, followed wherever it is mounted. To change one, send its id
+// and revision with what changes: a field that is absent stays as it is, one that
+// is present is replaced whole, and RecordTireRequest.clear empties.
 type Tire struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// UUID made by the client, or derived from the visit that first saw the tire.
@@ -1002,14 +1120,14 @@ type Tire struct {
 	Revision string `protobuf:"bytes,2,opt,name=revision,proto3" json:"revision,omitempty"`
 	// What is printed on it.
 	Sidewall *Sidewall `protobuf:"bytes,3,opt,name=sidewall,proto3" json:"sidewall,omitempty"`
-	// Depth when new, by groove where known. Empty: not known.
-	NewDepths []*GrooveDepth `protobuf:"bytes,4,rep,name=new_depths,json=newDepths,proto3" json:"new_depths,omitempty"`
+	// Depth when new, by groove where known. Absent: not known.
+	NewDepths *NewDepths `protobuf:"bytes,4,opt,name=new_depths,json=newDepths,proto3" json:"new_depths,omitempty"`
 	// Output: where it is now.
 	Place *TirePlace `protobuf:"bytes,5,opt,name=place,proto3" json:"place,omitempty"`
 	// Day it was first fitted. The making date is in Sidewall.identification.
-	Fitted *CalendarDate `protobuf:"bytes,6,opt,name=fitted,proto3" json:"fitted,omitempty"`
+	FittedDate *CalendarDate `protobuf:"bytes,6,opt,name=fitted_date,json=fittedDate,proto3" json:"fitted_date,omitempty"`
 	// Odometer of the vehicle on that day.
-	FittedAt *Distance `protobuf:"bytes,7,opt,name=fitted_at,json=fittedAt,proto3" json:"fitted_at,omitempty"`
+	FittedOdometer *Distance `protobuf:"bytes,7,opt,name=fitted_odometer,json=fittedOdometer,proto3" json:"fitted_odometer,omitempty"`
 	// Its sale as new, for registration. Absent: not told.
 	Sale *TireSale `protobuf:"bytes,8,opt,name=sale,proto3" json:"sale,omitempty"`
 	// What its maker says about repair and age. Absent: not known.
@@ -1020,7 +1138,7 @@ type Tire struct {
 
 func (x *Tire) Reset() {
 	*x = Tire{}
-	mi := &file_gaugebook_v1_tire_proto_msgTypes[4]
+	mi := &file_gaugebook_v1_tire_proto_msgTypes[6]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1032,7 +1150,7 @@ func (x *Tire) String() string {
 func (*Tire) ProtoMessage() {}
 
 func (x *Tire) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_tire_proto_msgTypes[4]
+	mi := &file_gaugebook_v1_tire_proto_msgTypes[6]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1045,7 +1163,7 @@ func (x *Tire) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Tire.ProtoReflect.Descriptor instead.
 func (*Tire) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_tire_proto_rawDescGZIP(), []int{4}
+	return file_gaugebook_v1_tire_proto_rawDescGZIP(), []int{6}
 }
 
 func (x *Tire) GetId() string {
@@ -1069,7 +1187,7 @@ func (x *Tire) GetSidewall() *Sidewall {
 	return nil
 }
 
-func (x *Tire) GetNewDepths() []*GrooveDepth {
+func (x *Tire) GetNewDepths() *NewDepths {
 	if x != nil {
 		return x.NewDepths
 	}
@@ -1083,16 +1201,16 @@ func (x *Tire) GetPlace() *TirePlace {
 	return nil
 }
 
-func (x *Tire) GetFitted() *CalendarDate {
+func (x *Tire) GetFittedDate() *CalendarDate {
 	if x != nil {
-		return x.Fitted
+		return x.FittedDate
 	}
 	return nil
 }
 
-func (x *Tire) GetFittedAt() *Distance {
+func (x *Tire) GetFittedOdometer() *Distance {
 	if x != nil {
-		return x.FittedAt
+		return x.FittedOdometer
 	}
 	return nil
 }
@@ -1116,19 +1234,19 @@ type TirePlace struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// Exactly one is set.
 	//
-	// Types that are valid to be assigned to At:
+	// Types that are valid to be assigned to Where:
 	//
 	//	*TirePlace_Mounted
 	//	*TirePlace_Stored
 	//	*TirePlace_Scrapped
-	At            isTirePlace_At `protobuf_oneof:"at"`
+	Where         isTirePlace_Where `protobuf_oneof:"where"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
 
 func (x *TirePlace) Reset() {
 	*x = TirePlace{}
-	mi := &file_gaugebook_v1_tire_proto_msgTypes[5]
+	mi := &file_gaugebook_v1_tire_proto_msgTypes[7]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1140,7 +1258,7 @@ func (x *TirePlace) String() string {
 func (*TirePlace) ProtoMessage() {}
 
 func (x *TirePlace) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_tire_proto_msgTypes[5]
+	mi := &file_gaugebook_v1_tire_proto_msgTypes[7]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1153,28 +1271,28 @@ func (x *TirePlace) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use TirePlace.ProtoReflect.Descriptor instead.
 func (*TirePlace) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_tire_proto_rawDescGZIP(), []int{5}
+	return file_gaugebook_v1_tire_proto_rawDescGZIP(), []int{7}
 }
 
-func (x *TirePlace) GetAt() isTirePlace_At {
+func (x *TirePlace) GetWhere() isTirePlace_Where {
 	if x != nil {
-		return x.At
+		return x.Where
 	}
 	return nil
 }
 
-func (x *TirePlace) GetMounted() *MountedAt {
+func (x *TirePlace) GetMounted() *MountedPlace {
 	if x != nil {
-		if x, ok := x.At.(*TirePlace_Mounted); ok {
+		if x, ok := x.Where.(*TirePlace_Mounted); ok {
 			return x.Mounted
 		}
 	}
 	return nil
 }
 
-func (x *TirePlace) GetStored() *StoredAt {
+func (x *TirePlace) GetStored() *StoredPlace {
 	if x != nil {
-		if x, ok := x.At.(*TirePlace_Stored); ok {
+		if x, ok := x.Where.(*TirePlace_Stored); ok {
 			return x.Stored
 		}
 	}
@@ -1183,25 +1301,25 @@ func (x *TirePlace) GetStored() *StoredAt {
 
 func (x *TirePlace) GetScrapped() *Scrap {
 	if x != nil {
-		if x, ok := x.At.(*TirePlace_Scrapped); ok {
+		if x, ok := x.Where.(*TirePlace_Scrapped); ok {
 			return x.Scrapped
 		}
 	}
 	return nil
 }
 
-type isTirePlace_At interface {
-	isTirePlace_At()
+type isTirePlace_Where interface {
+	isTirePlace_Where()
 }
 
 type TirePlace_Mounted struct {
 	// On a vehicle, the spare's place included.
-	Mounted *MountedAt `protobuf:"bytes,1,opt,name=mounted,proto3,oneof"`
+	Mounted *MountedPlace `protobuf:"bytes,1,opt,name=mounted,proto3,oneof"`
 }
 
 type TirePlace_Stored struct {
 	// On a shelf, or handed to the customer.
-	Stored *StoredAt `protobuf:"bytes,2,opt,name=stored,proto3,oneof"`
+	Stored *StoredPlace `protobuf:"bytes,2,opt,name=stored,proto3,oneof"`
 }
 
 type TirePlace_Scrapped struct {
@@ -1209,14 +1327,14 @@ type TirePlace_Scrapped struct {
 	Scrapped *Scrap `protobuf:"bytes,3,opt,name=scrapped,proto3,oneof"`
 }
 
-func (*TirePlace_Mounted) isTirePlace_At() {}
+func (*TirePlace_Mounted) isTirePlace_Where() {}
 
-func (*TirePlace_Stored) isTirePlace_At() {}
+func (*TirePlace_Stored) isTirePlace_Where() {}
 
-func (*TirePlace_Scrapped) isTirePlace_At() {}
+func (*TirePlace_Scrapped) isTirePlace_Where() {}
 
-// MountedAt is a place on a vehicle.
-type MountedAt struct {
+// MountedPlace is a place on a vehicle.
+type MountedPlace struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// The vehicle.
 	VehicleId string `protobuf:"bytes,1,opt,name=vehicle_id,json=vehicleId,proto3" json:"vehicle_id,omitempty"`
@@ -1228,21 +1346,21 @@ type MountedAt struct {
 	sizeCache     protoimpl.SizeCache
 }
 
-func (x *MountedAt) Reset() {
-	*x = MountedAt{}
-	mi := &file_gaugebook_v1_tire_proto_msgTypes[6]
+func (x *MountedPlace) Reset() {
+	*x = MountedPlace{}
+	mi := &file_gaugebook_v1_tire_proto_msgTypes[8]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
 
-func (x *MountedAt) String() string {
+func (x *MountedPlace) String() string {
 	return protoimpl.X.MessageStringOf(x)
 }
 
-func (*MountedAt) ProtoMessage() {}
+func (*MountedPlace) ProtoMessage() {}
 
-func (x *MountedAt) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_tire_proto_msgTypes[6]
+func (x *MountedPlace) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_tire_proto_msgTypes[8]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1253,34 +1371,34 @@ func (x *MountedAt) ProtoReflect() protoreflect.Message {
 	return mi.MessageOf(x)
 }
 
-// Deprecated: Use MountedAt.ProtoReflect.Descriptor instead.
-func (*MountedAt) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_tire_proto_rawDescGZIP(), []int{6}
+// Deprecated: Use MountedPlace.ProtoReflect.Descriptor instead.
+func (*MountedPlace) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_tire_proto_rawDescGZIP(), []int{8}
 }
 
-func (x *MountedAt) GetVehicleId() string {
+func (x *MountedPlace) GetVehicleId() string {
 	if x != nil {
 		return x.VehicleId
 	}
 	return ""
 }
 
-func (x *MountedAt) GetPosition() string {
+func (x *MountedPlace) GetPosition() string {
 	if x != nil {
 		return x.Position
 	}
 	return ""
 }
 
-func (x *MountedAt) GetFacesOut() SidewallFace {
+func (x *MountedPlace) GetFacesOut() SidewallFace {
 	if x != nil {
 		return x.FacesOut
 	}
 	return SidewallFace_SIDEWALL_FACE_UNSPECIFIED
 }
 
-// StoredAt is a place off any vehicle.
-type StoredAt struct {
+// StoredPlace is a place off any vehicle.
+type StoredPlace struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// Where: "rack 12", "with the customer".
 	Words string `protobuf:"bytes,1,opt,name=words,proto3" json:"words,omitempty"`
@@ -1290,21 +1408,21 @@ type StoredAt struct {
 	sizeCache     protoimpl.SizeCache
 }
 
-func (x *StoredAt) Reset() {
-	*x = StoredAt{}
-	mi := &file_gaugebook_v1_tire_proto_msgTypes[7]
+func (x *StoredPlace) Reset() {
+	*x = StoredPlace{}
+	mi := &file_gaugebook_v1_tire_proto_msgTypes[9]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
 
-func (x *StoredAt) String() string {
+func (x *StoredPlace) String() string {
 	return protoimpl.X.MessageStringOf(x)
 }
 
-func (*StoredAt) ProtoMessage() {}
+func (*StoredPlace) ProtoMessage() {}
 
-func (x *StoredAt) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_tire_proto_msgTypes[7]
+func (x *StoredPlace) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_tire_proto_msgTypes[9]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1315,19 +1433,19 @@ func (x *StoredAt) ProtoReflect() protoreflect.Message {
 	return mi.MessageOf(x)
 }
 
-// Deprecated: Use StoredAt.ProtoReflect.Descriptor instead.
-func (*StoredAt) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_tire_proto_rawDescGZIP(), []int{7}
+// Deprecated: Use StoredPlace.ProtoReflect.Descriptor instead.
+func (*StoredPlace) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_tire_proto_rawDescGZIP(), []int{9}
 }
 
-func (x *StoredAt) GetWords() string {
+func (x *StoredPlace) GetWords() string {
 	if x != nil {
 		return x.Words
 	}
 	return ""
 }
 
-func (x *StoredAt) GetSetId() string {
+func (x *StoredPlace) GetSetId() string {
 	if x != nil {
 		return x.SetId
 	}
@@ -1344,7 +1462,7 @@ type Scrap struct {
 	// Was it made unusable (cut, drilled)?
 	RenderedUnusable Answer `protobuf:"varint,3,opt,name=rendered_unusable,json=renderedUnusable,proto3,enum=gaugebook.v1.Answer" json:"rendered_unusable,omitempty"`
 	// The day.
-	ScrappedOn *CalendarDate `protobuf:"bytes,4,opt,name=scrapped_on,json=scrappedOn,proto3" json:"scrapped_on,omitempty"`
+	ScrappedDate *CalendarDate `protobuf:"bytes,4,opt,name=scrapped_date,json=scrappedDate,proto3" json:"scrapped_date,omitempty"`
 	// Anything to add.
 	Words         string `protobuf:"bytes,5,opt,name=words,proto3" json:"words,omitempty"`
 	unknownFields protoimpl.UnknownFields
@@ -1353,7 +1471,7 @@ type Scrap struct {
 
 func (x *Scrap) Reset() {
 	*x = Scrap{}
-	mi := &file_gaugebook_v1_tire_proto_msgTypes[8]
+	mi := &file_gaugebook_v1_tire_proto_msgTypes[10]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1365,7 +1483,7 @@ func (x *Scrap) String() string {
 func (*Scrap) ProtoMessage() {}
 
 func (x *Scrap) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_tire_proto_msgTypes[8]
+	mi := &file_gaugebook_v1_tire_proto_msgTypes[10]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1378,7 +1496,7 @@ func (x *Scrap) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Scrap.ProtoReflect.Descriptor instead.
 func (*Scrap) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_tire_proto_rawDescGZIP(), []int{8}
+	return file_gaugebook_v1_tire_proto_rawDescGZIP(), []int{10}
 }
 
 func (x *Scrap) GetReason() ScrapReason {
@@ -1402,9 +1520,9 @@ func (x *Scrap) GetRenderedUnusable() Answer {
 	return Answer_ANSWER_UNSPECIFIED
 }
 
-func (x *Scrap) GetScrappedOn() *CalendarDate {
+func (x *Scrap) GetScrappedDate() *CalendarDate {
 	if x != nil {
-		return x.ScrappedOn
+		return x.ScrappedDate
 	}
 	return nil
 }
@@ -1423,7 +1541,7 @@ type TireMoves struct {
 	// UUID made by the client.
 	Id string `protobuf:"bytes,1,opt,name=id,proto3" json:"id,omitempty"`
 	// When, by the client's clock.
-	DoneAt *timestamppb.Timestamp `protobuf:"bytes,2,opt,name=done_at,json=doneAt,proto3" json:"done_at,omitempty"`
+	DoneTime *timestamppb.Timestamp `protobuf:"bytes,2,opt,name=done_time,json=doneTime,proto3" json:"done_time,omitempty"`
 	// Odometer of the vehicle.
 	Odometer *Distance `protobuf:"bytes,3,opt,name=odometer,proto3" json:"odometer,omitempty"`
 	// The moves; each tire once.
@@ -1438,7 +1556,7 @@ type TireMoves struct {
 
 func (x *TireMoves) Reset() {
 	*x = TireMoves{}
-	mi := &file_gaugebook_v1_tire_proto_msgTypes[9]
+	mi := &file_gaugebook_v1_tire_proto_msgTypes[11]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1450,7 +1568,7 @@ func (x *TireMoves) String() string {
 func (*TireMoves) ProtoMessage() {}
 
 func (x *TireMoves) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_tire_proto_msgTypes[9]
+	mi := &file_gaugebook_v1_tire_proto_msgTypes[11]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1463,7 +1581,7 @@ func (x *TireMoves) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use TireMoves.ProtoReflect.Descriptor instead.
 func (*TireMoves) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_tire_proto_rawDescGZIP(), []int{9}
+	return file_gaugebook_v1_tire_proto_rawDescGZIP(), []int{11}
 }
 
 func (x *TireMoves) GetId() string {
@@ -1473,9 +1591,9 @@ func (x *TireMoves) GetId() string {
 	return ""
 }
 
-func (x *TireMoves) GetDoneAt() *timestamppb.Timestamp {
+func (x *TireMoves) GetDoneTime() *timestamppb.Timestamp {
 	if x != nil {
-		return x.DoneAt
+		return x.DoneTime
 	}
 	return nil
 }
@@ -1515,17 +1633,17 @@ type TireMove struct {
 	TireId string `protobuf:"bytes,1,opt,name=tire_id,json=tireId,proto3" json:"tire_id,omitempty"`
 	// Where it is afterwards.
 	To *TirePlace `protobuf:"bytes,2,opt,name=to,proto3" json:"to,omitempty"`
-	// True when the other sidewall faces outward afterwards. Absent: worked out;
+	// Does the other sidewall face outward afterwards? Not told: worked out;
 	// a disc wheel that moves between an outer dual and any other position is
 	// turned, every other moved wheel is not.
-	Turned        *bool `protobuf:"varint,3,opt,name=turned,proto3,oneof" json:"turned,omitempty"`
+	Turned        Answer `protobuf:"varint,3,opt,name=turned,proto3,enum=gaugebook.v1.Answer" json:"turned,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
 
 func (x *TireMove) Reset() {
 	*x = TireMove{}
-	mi := &file_gaugebook_v1_tire_proto_msgTypes[10]
+	mi := &file_gaugebook_v1_tire_proto_msgTypes[12]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1537,7 +1655,7 @@ func (x *TireMove) String() string {
 func (*TireMove) ProtoMessage() {}
 
 func (x *TireMove) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_tire_proto_msgTypes[10]
+	mi := &file_gaugebook_v1_tire_proto_msgTypes[12]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1550,7 +1668,7 @@ func (x *TireMove) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use TireMove.ProtoReflect.Descriptor instead.
 func (*TireMove) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_tire_proto_rawDescGZIP(), []int{10}
+	return file_gaugebook_v1_tire_proto_rawDescGZIP(), []int{12}
 }
 
 func (x *TireMove) GetTireId() string {
@@ -1567,11 +1685,11 @@ func (x *TireMove) GetTo() *TirePlace {
 	return nil
 }
 
-func (x *TireMove) GetTurned() bool {
-	if x != nil && x.Turned != nil {
-		return *x.Turned
+func (x *TireMove) GetTurned() Answer {
+	if x != nil {
+		return x.Turned
 	}
-	return false
+	return Answer_ANSWER_UNSPECIFIED
 }
 
 // TireSet is the set of one season, with what is needed to fit it again.
@@ -1590,16 +1708,16 @@ type TireSet struct {
 	// Where it is stored.
 	StoragePlace string `protobuf:"bytes,6,opt,name=storage_place,json=storagePlace,proto3" json:"storage_place,omitempty"`
 	// Day it came off. Absent: not yet on the vehicle.
-	CameOff *CalendarDate `protobuf:"bytes,7,opt,name=came_off,json=cameOff,proto3" json:"came_off,omitempty"`
+	CameOffDate *CalendarDate `protobuf:"bytes,7,opt,name=came_off_date,json=cameOffDate,proto3" json:"came_off_date,omitempty"`
 	// Odometer when it came off.
-	Odometer      *Distance `protobuf:"bytes,8,opt,name=odometer,proto3" json:"odometer,omitempty"`
-	unknownFields protoimpl.UnknownFields
-	sizeCache     protoimpl.SizeCache
+	CameOffOdometer *Distance `protobuf:"bytes,8,opt,name=came_off_odometer,json=cameOffOdometer,proto3" json:"came_off_odometer,omitempty"`
+	unknownFields   protoimpl.UnknownFields
+	sizeCache       protoimpl.SizeCache
 }
 
 func (x *TireSet) Reset() {
 	*x = TireSet{}
-	mi := &file_gaugebook_v1_tire_proto_msgTypes[11]
+	mi := &file_gaugebook_v1_tire_proto_msgTypes[13]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1611,7 +1729,7 @@ func (x *TireSet) String() string {
 func (*TireSet) ProtoMessage() {}
 
 func (x *TireSet) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_tire_proto_msgTypes[11]
+	mi := &file_gaugebook_v1_tire_proto_msgTypes[13]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1624,7 +1742,7 @@ func (x *TireSet) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use TireSet.ProtoReflect.Descriptor instead.
 func (*TireSet) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_tire_proto_rawDescGZIP(), []int{11}
+	return file_gaugebook_v1_tire_proto_rawDescGZIP(), []int{13}
 }
 
 func (x *TireSet) GetId() string {
@@ -1669,16 +1787,16 @@ func (x *TireSet) GetStoragePlace() string {
 	return ""
 }
 
-func (x *TireSet) GetCameOff() *CalendarDate {
+func (x *TireSet) GetCameOffDate() *CalendarDate {
 	if x != nil {
-		return x.CameOff
+		return x.CameOffDate
 	}
 	return nil
 }
 
-func (x *TireSet) GetOdometer() *Distance {
+func (x *TireSet) GetCameOffOdometer() *Distance {
 	if x != nil {
-		return x.Odometer
+		return x.CameOffOdometer
 	}
 	return nil
 }
@@ -1706,7 +1824,7 @@ type TireOfSet struct {
 
 func (x *TireOfSet) Reset() {
 	*x = TireOfSet{}
-	mi := &file_gaugebook_v1_tire_proto_msgTypes[12]
+	mi := &file_gaugebook_v1_tire_proto_msgTypes[14]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1718,7 +1836,7 @@ func (x *TireOfSet) String() string {
 func (*TireOfSet) ProtoMessage() {}
 
 func (x *TireOfSet) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_tire_proto_msgTypes[12]
+	mi := &file_gaugebook_v1_tire_proto_msgTypes[14]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1731,7 +1849,7 @@ func (x *TireOfSet) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use TireOfSet.ProtoReflect.Descriptor instead.
 func (*TireOfSet) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_tire_proto_rawDescGZIP(), []int{12}
+	return file_gaugebook_v1_tire_proto_rawDescGZIP(), []int{14}
 }
 
 func (x *TireOfSet) GetTireId() string {
@@ -1788,40 +1906,32 @@ func (x *TireOfSet) GetSensorId() string {
 // inside was seen.
 type Injury struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
-	// Zone of the tire.
-	Part TirePart `protobuf:"varint,1,opt,name=part,proto3,enum=gaugebook.v1.TirePart" json:"part,omitempty"`
+	// Where its middle lies: zone, place round the tire, and a measured distance
+	// from the center line or from the shoulder edge.
+	Place *Place `protobuf:"bytes,1,opt,name=place,proto3" json:"place,omitempty"`
 	// Diameter, or length of a cut, as seen from outside.
 	Size *Length `protobuf:"bytes,2,opt,name=size,proto3" json:"size,omitempty"`
 	// Direction of the hole against the straight way in, 0 to 90 degrees. Absent: not probed.
 	AngleDegrees *float64 `protobuf:"fixed64,3,opt,name=angle_degrees,json=angleDegrees,proto3,oneof" json:"angle_degrees,omitempty"`
-	// Place round the tire from the valve, clockwise seen from the outer side, 0 to under 360 degrees.
-	ClockDegrees *float64 `protobuf:"fixed64,4,opt,name=clock_degrees,json=clockDegrees,proto3,oneof" json:"clock_degrees,omitempty"`
-	// Where on the tread, by a measured distance.
-	//
-	// Types that are valid to be assigned to MeasuredFrom:
-	//
-	//	*Injury_FromShoulderEdge
-	//	*Injury_FromCenterLine
-	MeasuredFrom isInjury_MeasuredFrom `protobuf_oneof:"measured_from"`
 	// Is an object still in it? Leave it in until the tire is ready to come off.
-	ObjectInPlace *bool `protobuf:"varint,6,opt,name=object_in_place,json=objectInPlace,proto3,oneof" json:"object_in_place,omitempty"`
+	ObjectInPlace Answer `protobuf:"varint,4,opt,name=object_in_place,json=objectInPlace,proto3,enum=gaugebook.v1.Answer" json:"object_in_place,omitempty"`
 	// Does it lie between the outermost grooves?
-	BetweenOuterGrooves *bool `protobuf:"varint,8,opt,name=between_outer_grooves,json=betweenOuterGrooves,proto3,oneof" json:"between_outer_grooves,omitempty"`
+	BetweenOuterGrooves Answer `protobuf:"varint,5,opt,name=between_outer_grooves,json=betweenOuterGrooves,proto3,enum=gaugebook.v1.Answer" json:"between_outer_grooves,omitempty"`
 	// Does it go through to the inside, by the probe?
-	ReachesThrough Answer `protobuf:"varint,9,opt,name=reaches_through,json=reachesThrough,proto3,enum=gaugebook.v1.Answer" json:"reaches_through,omitempty"`
+	ReachesThrough Answer `protobuf:"varint,6,opt,name=reaches_through,json=reachesThrough,proto3,enum=gaugebook.v1.Answer" json:"reaches_through,omitempty"`
 	// Widest size after the hole was prepared, measured along its angle. This one is judged.
-	SizeAfterPreparing *Length `protobuf:"bytes,10,opt,name=size_after_preparing,json=sizeAfterPreparing,proto3" json:"size_after_preparing,omitempty"`
+	SizeAfterPreparing *Length `protobuf:"bytes,7,opt,name=size_after_preparing,json=sizeAfterPreparing,proto3" json:"size_after_preparing,omitempty"`
 	// Would its repair touch an earlier one?
-	OverlapsEarlierRepair *bool `protobuf:"varint,11,opt,name=overlaps_earlier_repair,json=overlapsEarlierRepair,proto3,oneof" json:"overlaps_earlier_repair,omitempty"`
+	OverlapsEarlierRepair Answer `protobuf:"varint,8,opt,name=overlaps_earlier_repair,json=overlapsEarlierRepair,proto3,enum=gaugebook.v1.Answer" json:"overlaps_earlier_repair,omitempty"`
 	// Does it hold air, by soap or water?
-	HoldsAir      Answer `protobuf:"varint,12,opt,name=holds_air,json=holdsAir,proto3,enum=gaugebook.v1.Answer" json:"holds_air,omitempty"`
+	HoldsAir      Answer `protobuf:"varint,9,opt,name=holds_air,json=holdsAir,proto3,enum=gaugebook.v1.Answer" json:"holds_air,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
 
 func (x *Injury) Reset() {
 	*x = Injury{}
-	mi := &file_gaugebook_v1_tire_proto_msgTypes[13]
+	mi := &file_gaugebook_v1_tire_proto_msgTypes[15]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1833,7 +1943,7 @@ func (x *Injury) String() string {
 func (*Injury) ProtoMessage() {}
 
 func (x *Injury) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_tire_proto_msgTypes[13]
+	mi := &file_gaugebook_v1_tire_proto_msgTypes[15]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1846,14 +1956,14 @@ func (x *Injury) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Injury.ProtoReflect.Descriptor instead.
 func (*Injury) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_tire_proto_rawDescGZIP(), []int{13}
+	return file_gaugebook_v1_tire_proto_rawDescGZIP(), []int{15}
 }
 
-func (x *Injury) GetPart() TirePart {
+func (x *Injury) GetPlace() *Place {
 	if x != nil {
-		return x.Part
+		return x.Place
 	}
-	return TirePart_TIRE_PART_UNSPECIFIED
+	return nil
 }
 
 func (x *Injury) GetSize() *Length {
@@ -1870,50 +1980,18 @@ func (x *Injury) GetAngleDegrees() float64 {
 	return 0
 }
 
-func (x *Injury) GetClockDegrees() float64 {
-	if x != nil && x.ClockDegrees != nil {
-		return *x.ClockDegrees
-	}
-	return 0
-}
-
-func (x *Injury) GetMeasuredFrom() isInjury_MeasuredFrom {
+func (x *Injury) GetObjectInPlace() Answer {
 	if x != nil {
-		return x.MeasuredFrom
+		return x.ObjectInPlace
 	}
-	return nil
+	return Answer_ANSWER_UNSPECIFIED
 }
 
-func (x *Injury) GetFromShoulderEdge() *Length {
+func (x *Injury) GetBetweenOuterGrooves() Answer {
 	if x != nil {
-		if x, ok := x.MeasuredFrom.(*Injury_FromShoulderEdge); ok {
-			return x.FromShoulderEdge
-		}
+		return x.BetweenOuterGrooves
 	}
-	return nil
-}
-
-func (x *Injury) GetFromCenterLine() *Length {
-	if x != nil {
-		if x, ok := x.MeasuredFrom.(*Injury_FromCenterLine); ok {
-			return x.FromCenterLine
-		}
-	}
-	return nil
-}
-
-func (x *Injury) GetObjectInPlace() bool {
-	if x != nil && x.ObjectInPlace != nil {
-		return *x.ObjectInPlace
-	}
-	return false
-}
-
-func (x *Injury) GetBetweenOuterGrooves() bool {
-	if x != nil && x.BetweenOuterGrooves != nil {
-		return *x.BetweenOuterGrooves
-	}
-	return false
+	return Answer_ANSWER_UNSPECIFIED
 }
 
 func (x *Injury) GetReachesThrough() Answer {
@@ -1930,11 +2008,11 @@ func (x *Injury) GetSizeAfterPreparing() *Length {
 	return nil
 }
 
-func (x *Injury) GetOverlapsEarlierRepair() bool {
-	if x != nil && x.OverlapsEarlierRepair != nil {
-		return *x.OverlapsEarlierRepair
+func (x *Injury) GetOverlapsEarlierRepair() Answer {
+	if x != nil {
+		return x.OverlapsEarlierRepair
 	}
-	return false
+	return Answer_ANSWER_UNSPECIFIED
 }
 
 func (x *Injury) GetHoldsAir() Answer {
@@ -1944,24 +2022,6 @@ func (x *Injury) GetHoldsAir() Answer {
 	return Answer_ANSWER_UNSPECIFIED
 }
 
-type isInjury_MeasuredFrom interface {
-	isInjury_MeasuredFrom()
-}
-
-type Injury_FromShoulderEdge struct {
-	// Distance of the injury's center from the nearer shoulder edge of the tread.
-	FromShoulderEdge *Length `protobuf:"bytes,5,opt,name=from_shoulder_edge,json=fromShoulderEdge,proto3,oneof"`
-}
-
-type Injury_FromCenterLine struct {
-	// Distance of the injury's center from the tread's center line.
-	FromCenterLine *Length `protobuf:"bytes,7,opt,name=from_center_line,json=fromCenterLine,proto3,oneof"`
-}
-
-func (*Injury_FromShoulderEdge) isInjury_MeasuredFrom() {}
-
-func (*Injury_FromCenterLine) isInjury_MeasuredFrom() {}
-
 // Repair is one repair done to a tire.
 type Repair struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -1970,13 +2030,13 @@ type Repair struct {
 	// The tire.
 	TireId string `protobuf:"bytes,2,opt,name=tire_id,json=tireId,proto3" json:"tire_id,omitempty"`
 	// When, by the client's clock.
-	DoneAt *timestamppb.Timestamp `protobuf:"bytes,3,opt,name=done_at,json=doneAt,proto3" json:"done_at,omitempty"`
+	DoneTime *timestamppb.Timestamp `protobuf:"bytes,3,opt,name=done_time,json=doneTime,proto3" json:"done_time,omitempty"`
 	// What was repaired.
 	Injury *Injury `protobuf:"bytes,4,opt,name=injury,proto3" json:"injury,omitempty"`
 	// How.
 	Method RepairMethod `protobuf:"varint,5,opt,name=method,proto3,enum=gaugebook.v1.RepairMethod" json:"method,omitempty"`
 	// Who did it.
-	Technician string `protobuf:"bytes,6,opt,name=technician,proto3" json:"technician,omitempty"`
+	DoneBy string `protobuf:"bytes,6,opt,name=done_by,json=doneBy,proto3" json:"done_by,omitempty"`
 	// The day at the shop.
 	LocalDate *CalendarDate `protobuf:"bytes,7,opt,name=local_date,json=localDate,proto3" json:"local_date,omitempty"`
 	// Was the inside of the tire seen, off the wheel?
@@ -1989,7 +2049,7 @@ type Repair struct {
 
 func (x *Repair) Reset() {
 	*x = Repair{}
-	mi := &file_gaugebook_v1_tire_proto_msgTypes[14]
+	mi := &file_gaugebook_v1_tire_proto_msgTypes[16]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2001,7 +2061,7 @@ func (x *Repair) String() string {
 func (*Repair) ProtoMessage() {}
 
 func (x *Repair) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_tire_proto_msgTypes[14]
+	mi := &file_gaugebook_v1_tire_proto_msgTypes[16]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2014,7 +2074,7 @@ func (x *Repair) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Repair.ProtoReflect.Descriptor instead.
 func (*Repair) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_tire_proto_rawDescGZIP(), []int{14}
+	return file_gaugebook_v1_tire_proto_rawDescGZIP(), []int{16}
 }
 
 func (x *Repair) GetId() string {
@@ -2031,9 +2091,9 @@ func (x *Repair) GetTireId() string {
 	return ""
 }
 
-func (x *Repair) GetDoneAt() *timestamppb.Timestamp {
+func (x *Repair) GetDoneTime() *timestamppb.Timestamp {
 	if x != nil {
-		return x.DoneAt
+		return x.DoneTime
 	}
 	return nil
 }
@@ -2052,9 +2112,9 @@ func (x *Repair) GetMethod() RepairMethod {
 	return RepairMethod_REPAIR_METHOD_UNSPECIFIED
 }
 
-func (x *Repair) GetTechnician() string {
+func (x *Repair) GetDoneBy() string {
 	if x != nil {
-		return x.Technician
+		return x.DoneBy
 	}
 	return ""
 }
@@ -2084,53 +2144,48 @@ var File_gaugebook_v1_tire_proto protoreflect.FileDescriptor
 
 const file_gaugebook_v1_tire_proto_rawDesc = "" +
 	"\n" +
-	"\x17gaugebook/v1/tire.proto\x12\fgaugebook.v1\x1a\x1dgaugebook/v1/quantities.proto\x1a\x1fgoogle/protobuf/timestamp.proto\"\xfe\a\n" +
+	"\x17gaugebook/v1/tire.proto\x12\fgaugebook.v1\x1a\x1dgaugebook/v1/quantities.proto\x1a\x1fgoogle/protobuf/timestamp.proto\"\x80\x03\n" +
+	"\x05Place\x12*\n" +
+	"\x04part\x18\x01 \x01(\x0e2\x16.gaugebook.v1.TirePartR\x04part\x12+\n" +
+	"\x04side\x18\x02 \x01(\x0e2\x17.gaugebook.v1.WheelSideR\x04side\x12,\n" +
+	"\x06across\x18\x03 \x01(\x0e2\x14.gaugebook.v1.AcrossR\x06across\x12\x16\n" +
+	"\x06groove\x18\x04 \x01(\x05R\x06groove\x12\x18\n" +
+	"\astation\x18\x05 \x01(\x05R\astation\x12(\n" +
+	"\rclock_degrees\x18\x06 \x01(\x01H\x00R\fclockDegrees\x88\x01\x01\x12>\n" +
+	"\x10from_center_line\x18\a \x01(\v2\x14.gaugebook.v1.LengthR\x0efromCenterLine\x12B\n" +
+	"\x12from_shoulder_edge\x18\b \x01(\v2\x14.gaugebook.v1.LengthR\x10fromShoulderEdgeB\x10\n" +
+	"\x0e_clock_degrees\"\x81\b\n" +
 	"\bSidewall\x12\x18\n" +
 	"\amarking\x18\x01 \x01(\tR\amarking\x12&\n" +
 	"\x0eidentification\x18\x02 \x01(\tR\x0eidentification\x12A\n" +
-	"\x10maximum_pressure\x18\x03 \x01(\v2\x16.gaugebook.v1.PressureR\x0fmaximumPressure\x12%\n" +
-	"\vdirectional\x18\x04 \x01(\bH\x00R\vdirectional\x88\x01\x01\x125\n" +
-	"\x14three_peak_snowflake\x18\x05 \x01(\bH\x01R\x12threePeakSnowflake\x88\x01\x01\x12%\n" +
-	"\fmud_and_snow\x18\x06 \x01(\bH\x02R\n" +
-	"mudAndSnow\x88\x01\x01\x12\x1d\n" +
+	"\x10maximum_pressure\x18\x03 \x01(\v2\x16.gaugebook.v1.PressureR\x0fmaximumPressure\x126\n" +
+	"\vdirectional\x18\x04 \x01(\x0e2\x14.gaugebook.v1.AnswerR\vdirectional\x12F\n" +
+	"\x14three_peak_snowflake\x18\x05 \x01(\x0e2\x14.gaugebook.v1.AnswerR\x12threePeakSnowflake\x126\n" +
+	"\fmud_and_snow\x18\x06 \x01(\x0e2\x14.gaugebook.v1.AnswerR\n" +
+	"mudAndSnow\x12\x1d\n" +
 	"\n" +
 	"load_range\x18\a \x01(\tR\tloadRange\x120\n" +
-	"\bbody_ply\x18\b \x01(\x0e2\x15.gaugebook.v1.BodyPlyR\abodyPly\x12#\n" +
+	"\bbody_ply\x18\b \x01(\x0e2\x15.gaugebook.v1.BodyPlyR\abodyPly\x124\n" +
 	"\n" +
-	"asymmetric\x18\t \x01(\bH\x03R\n" +
-	"asymmetric\x88\x01\x01\x12\x1d\n" +
+	"asymmetric\x18\t \x01(\x0e2\x14.gaugebook.v1.AnswerR\n" +
+	"asymmetric\x12.\n" +
 	"\astudded\x18\n" +
-	" \x01(\bH\x04R\astudded\x88\x01\x01\x12,\n" +
-	"\x0fself_supporting\x18\v \x01(\bH\x05R\x0eselfSupporting\x88\x01\x01\x12(\n" +
-	"\rsealant_lined\x18\f \x01(\bH\x06R\fsealantLined\x88\x01\x01\x12\"\n" +
+	" \x01(\x0e2\x14.gaugebook.v1.AnswerR\astudded\x12=\n" +
+	"\x0fself_supporting\x18\v \x01(\x0e2\x14.gaugebook.v1.AnswerR\x0eselfSupporting\x129\n" +
+	"\rsealant_lined\x18\f \x01(\x0e2\x14.gaugebook.v1.AnswerR\fsealantLined\x123\n" +
 	"\n" +
-	"foam_lined\x18\r \x01(\bH\aR\tfoamLined\x88\x01\x01\x12\x1d\n" +
-	"\aretread\x18\x0e \x01(\bH\bR\aretread\x88\x01\x01\x12!\n" +
-	"\tregrooved\x18\x0f \x01(\bH\tR\tregrooved\x88\x01\x01\x12+\n" +
-	"\x0fnot_for_highway\x18\x10 \x01(\bH\n" +
-	"R\rnotForHighway\x88\x01\x01\x129\n" +
+	"foam_lined\x18\r \x01(\x0e2\x14.gaugebook.v1.AnswerR\tfoamLined\x12.\n" +
+	"\aretread\x18\x0e \x01(\x0e2\x14.gaugebook.v1.AnswerR\aretread\x122\n" +
+	"\tregrooved\x18\x0f \x01(\x0e2\x14.gaugebook.v1.AnswerR\tregrooved\x12<\n" +
+	"\x0fnot_for_highway\x18\x10 \x01(\x0e2\x14.gaugebook.v1.AnswerR\rnotForHighway\x129\n" +
 	"\rtread_breadth\x18\x11 \x01(\v2\x14.gaugebook.v1.LengthR\ftreadBreadth\x125\n" +
 	"\fmaximum_load\x18\x12 \x01(\v2\x12.gaugebook.v1.MassR\vmaximumLoad\x12>\n" +
-	"\x11maximum_load_dual\x18\x13 \x01(\v2\x12.gaugebook.v1.MassR\x0fmaximumLoadDualB\x0e\n" +
-	"\f_directionalB\x17\n" +
-	"\x15_three_peak_snowflakeB\x0f\n" +
-	"\r_mud_and_snowB\r\n" +
-	"\v_asymmetricB\n" +
-	"\n" +
-	"\b_studdedB\x12\n" +
-	"\x10_self_supportingB\x10\n" +
-	"\x0e_sealant_linedB\r\n" +
-	"\v_foam_linedB\n" +
-	"\n" +
-	"\b_retreadB\f\n" +
-	"\n" +
-	"_regroovedB\x12\n" +
-	"\x10_not_for_highway\"\x8b\x01\n" +
-	"\vGrooveDepth\x12.\n" +
-	"\x06across\x18\x01 \x01(\x0e2\x14.gaugebook.v1.AcrossH\x00R\x06across\x12\x18\n" +
-	"\x06groove\x18\x02 \x01(\x05H\x00R\x06groove\x12)\n" +
-	"\x05depth\x18\x03 \x01(\v2\x13.gaugebook.v1.DepthR\x05depthB\a\n" +
-	"\x05place\"\xbc\x02\n" +
+	"\x11maximum_load_dual\x18\x13 \x01(\v2\x12.gaugebook.v1.MassR\x0fmaximumLoadDual\"c\n" +
+	"\vGrooveDepth\x12)\n" +
+	"\x05place\x18\x01 \x01(\v2\x13.gaugebook.v1.PlaceR\x05place\x12)\n" +
+	"\x05depth\x18\x02 \x01(\v2\x13.gaugebook.v1.DepthR\x05depth\"@\n" +
+	"\tNewDepths\x123\n" +
+	"\agrooves\x18\x01 \x03(\v2\x19.gaugebook.v1.GrooveDepthR\agrooves\"\xbc\x02\n" +
 	"\x0fTireMakerPolicy\x12?\n" +
 	"\x10repair_permitted\x18\x01 \x01(\x0e2\x14.gaugebook.v1.AnswerR\x0frepairPermitted\x12B\n" +
 	"\x12keeps_speed_symbol\x18\x02 \x01(\x0e2\x14.gaugebook.v1.AnswerR\x10keepsSpeedSymbol\x12+\n" +
@@ -2138,55 +2193,54 @@ const file_gaugebook_v1_tire_proto_rawDesc = "" +
 	"\x13replace_after_years\x18\x04 \x01(\x05H\x01R\x11replaceAfterYears\x88\x01\x01\x12\x16\n" +
 	"\x06source\x18\x05 \x01(\tR\x06sourceB\x12\n" +
 	"\x10_repairs_at_mostB\x16\n" +
-	"\x14_replace_after_years\"\xbb\x01\n" +
+	"\x14_replace_after_years\"\xc8\x01\n" +
 	"\bTireSale\x121\n" +
-	"\tsold_here\x18\x01 \x01(\x0e2\x14.gaugebook.v1.AnswerR\bsoldHere\x123\n" +
-	"\asold_on\x18\x02 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\x06soldOn\x12G\n" +
-	"\x11registration_sent\x18\x03 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\x10registrationSent\"\xa6\x03\n" +
+	"\tsold_here\x18\x01 \x01(\x0e2\x14.gaugebook.v1.AnswerR\bsoldHere\x127\n" +
+	"\tsold_date\x18\x02 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\bsoldDate\x12P\n" +
+	"\x16registration_sent_date\x18\x03 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\x14registrationSentDate\"\xb9\x03\n" +
 	"\x04Tire\x12\x0e\n" +
 	"\x02id\x18\x01 \x01(\tR\x02id\x12\x1a\n" +
 	"\brevision\x18\x02 \x01(\tR\brevision\x122\n" +
-	"\bsidewall\x18\x03 \x01(\v2\x16.gaugebook.v1.SidewallR\bsidewall\x128\n" +
+	"\bsidewall\x18\x03 \x01(\v2\x16.gaugebook.v1.SidewallR\bsidewall\x126\n" +
 	"\n" +
-	"new_depths\x18\x04 \x03(\v2\x19.gaugebook.v1.GrooveDepthR\tnewDepths\x12-\n" +
-	"\x05place\x18\x05 \x01(\v2\x17.gaugebook.v1.TirePlaceR\x05place\x122\n" +
-	"\x06fitted\x18\x06 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\x06fitted\x123\n" +
-	"\tfitted_at\x18\a \x01(\v2\x16.gaugebook.v1.DistanceR\bfittedAt\x12*\n" +
+	"new_depths\x18\x04 \x01(\v2\x17.gaugebook.v1.NewDepthsR\tnewDepths\x12-\n" +
+	"\x05place\x18\x05 \x01(\v2\x17.gaugebook.v1.TirePlaceR\x05place\x12;\n" +
+	"\vfitted_date\x18\x06 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\n" +
+	"fittedDate\x12?\n" +
+	"\x0ffitted_odometer\x18\a \x01(\v2\x16.gaugebook.v1.DistanceR\x0efittedOdometer\x12*\n" +
 	"\x04sale\x18\b \x01(\v2\x16.gaugebook.v1.TireSaleR\x04sale\x12@\n" +
-	"\fmaker_policy\x18\t \x01(\v2\x1d.gaugebook.v1.TireMakerPolicyR\vmakerPolicy\"\xab\x01\n" +
-	"\tTirePlace\x123\n" +
-	"\amounted\x18\x01 \x01(\v2\x17.gaugebook.v1.MountedAtH\x00R\amounted\x120\n" +
-	"\x06stored\x18\x02 \x01(\v2\x16.gaugebook.v1.StoredAtH\x00R\x06stored\x121\n" +
-	"\bscrapped\x18\x03 \x01(\v2\x13.gaugebook.v1.ScrapH\x00R\bscrappedB\x04\n" +
-	"\x02at\"\x7f\n" +
-	"\tMountedAt\x12\x1d\n" +
+	"\fmaker_policy\x18\t \x01(\v2\x1d.gaugebook.v1.TireMakerPolicyR\vmakerPolicy\"\xb4\x01\n" +
+	"\tTirePlace\x126\n" +
+	"\amounted\x18\x01 \x01(\v2\x1a.gaugebook.v1.MountedPlaceH\x00R\amounted\x123\n" +
+	"\x06stored\x18\x02 \x01(\v2\x19.gaugebook.v1.StoredPlaceH\x00R\x06stored\x121\n" +
+	"\bscrapped\x18\x03 \x01(\v2\x13.gaugebook.v1.ScrapH\x00R\bscrappedB\a\n" +
+	"\x05where\"\x82\x01\n" +
+	"\fMountedPlace\x12\x1d\n" +
 	"\n" +
 	"vehicle_id\x18\x01 \x01(\tR\tvehicleId\x12\x1a\n" +
 	"\bposition\x18\x02 \x01(\tR\bposition\x127\n" +
-	"\tfaces_out\x18\x03 \x01(\x0e2\x1a.gaugebook.v1.SidewallFaceR\bfacesOut\"7\n" +
-	"\bStoredAt\x12\x14\n" +
+	"\tfaces_out\x18\x03 \x01(\x0e2\x1a.gaugebook.v1.SidewallFaceR\bfacesOut\":\n" +
+	"\vStoredPlace\x12\x14\n" +
 	"\x05words\x18\x01 \x01(\tR\x05words\x12\x15\n" +
-	"\x06set_id\x18\x02 \x01(\tR\x05setId\"\xe9\x01\n" +
+	"\x06set_id\x18\x02 \x01(\tR\x05setId\"\xed\x01\n" +
 	"\x05Scrap\x121\n" +
 	"\x06reason\x18\x01 \x01(\x0e2\x19.gaugebook.v1.ScrapReasonR\x06reason\x12\x17\n" +
 	"\adone_by\x18\x02 \x01(\tR\x06doneBy\x12A\n" +
-	"\x11rendered_unusable\x18\x03 \x01(\x0e2\x14.gaugebook.v1.AnswerR\x10renderedUnusable\x12;\n" +
-	"\vscrapped_on\x18\x04 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\n" +
-	"scrappedOn\x12\x14\n" +
-	"\x05words\x18\x05 \x01(\tR\x05words\"\x86\x02\n" +
+	"\x11rendered_unusable\x18\x03 \x01(\x0e2\x14.gaugebook.v1.AnswerR\x10renderedUnusable\x12?\n" +
+	"\rscrapped_date\x18\x04 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\fscrappedDate\x12\x14\n" +
+	"\x05words\x18\x05 \x01(\tR\x05words\"\x8a\x02\n" +
 	"\tTireMoves\x12\x0e\n" +
-	"\x02id\x18\x01 \x01(\tR\x02id\x123\n" +
-	"\adone_at\x18\x02 \x01(\v2\x1a.google.protobuf.TimestampR\x06doneAt\x122\n" +
+	"\x02id\x18\x01 \x01(\tR\x02id\x127\n" +
+	"\tdone_time\x18\x02 \x01(\v2\x1a.google.protobuf.TimestampR\bdoneTime\x122\n" +
 	"\bodometer\x18\x03 \x01(\v2\x16.gaugebook.v1.DistanceR\bodometer\x12,\n" +
 	"\x05moves\x18\x04 \x03(\v2\x16.gaugebook.v1.TireMoveR\x05moves\x129\n" +
 	"\n" +
 	"local_date\x18\x05 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\tlocalDate\x12\x17\n" +
-	"\adone_by\x18\x06 \x01(\tR\x06doneBy\"t\n" +
+	"\adone_by\x18\x06 \x01(\tR\x06doneBy\"z\n" +
 	"\bTireMove\x12\x17\n" +
 	"\atire_id\x18\x01 \x01(\tR\x06tireId\x12'\n" +
-	"\x02to\x18\x02 \x01(\v2\x17.gaugebook.v1.TirePlaceR\x02to\x12\x1b\n" +
-	"\x06turned\x18\x03 \x01(\bH\x00R\x06turned\x88\x01\x01B\t\n" +
-	"\a_turned\"\xb9\x02\n" +
+	"\x02to\x18\x02 \x01(\v2\x17.gaugebook.v1.TirePlaceR\x02to\x12,\n" +
+	"\x06turned\x18\x03 \x01(\x0e2\x14.gaugebook.v1.AnswerR\x06turned\"\xd2\x02\n" +
 	"\aTireSet\x12\x0e\n" +
 	"\x02id\x18\x01 \x01(\tR\x02id\x12\x1d\n" +
 	"\n" +
@@ -2194,9 +2248,9 @@ const file_gaugebook_v1_tire_proto_rawDesc = "" +
 	"\x04name\x18\x03 \x01(\tR\x04name\x12,\n" +
 	"\x06season\x18\x04 \x01(\x0e2\x14.gaugebook.v1.SeasonR\x06season\x12-\n" +
 	"\x05tires\x18\x05 \x03(\v2\x17.gaugebook.v1.TireOfSetR\x05tires\x12#\n" +
-	"\rstorage_place\x18\x06 \x01(\tR\fstoragePlace\x125\n" +
-	"\bcame_off\x18\a \x01(\v2\x1a.gaugebook.v1.CalendarDateR\acameOff\x122\n" +
-	"\bodometer\x18\b \x01(\v2\x16.gaugebook.v1.DistanceR\bodometer\"\xaf\x02\n" +
+	"\rstorage_place\x18\x06 \x01(\tR\fstoragePlace\x12>\n" +
+	"\rcame_off_date\x18\a \x01(\v2\x1a.gaugebook.v1.CalendarDateR\vcameOffDate\x12B\n" +
+	"\x11came_off_odometer\x18\b \x01(\v2\x16.gaugebook.v1.DistanceR\x0fcameOffOdometer\"\xaf\x02\n" +
 	"\tTireOfSet\x12\x17\n" +
 	"\atire_id\x18\x01 \x01(\tR\x06tireId\x12*\n" +
 	"\x11came_off_position\x18\x02 \x01(\tR\x0fcameOffPosition\x12#\n" +
@@ -2204,36 +2258,25 @@ const file_gaugebook_v1_tire_proto_rawDesc = "" +
 	"\flowest_depth\x18\x04 \x01(\v2\x13.gaugebook.v1.DepthR\vlowestDepth\x122\n" +
 	"\bpressure\x18\x05 \x01(\v2\x16.gaugebook.v1.PressureR\bpressure\x12/\n" +
 	"\bon_wheel\x18\x06 \x01(\x0e2\x14.gaugebook.v1.AnswerR\aonWheel\x12\x1b\n" +
-	"\tsensor_id\x18\a \x01(\tR\bsensorId\"\x96\x06\n" +
-	"\x06Injury\x12*\n" +
-	"\x04part\x18\x01 \x01(\x0e2\x16.gaugebook.v1.TirePartR\x04part\x12(\n" +
+	"\tsensor_id\x18\a \x01(\tR\bsensorId\"\xa9\x04\n" +
+	"\x06Injury\x12)\n" +
+	"\x05place\x18\x01 \x01(\v2\x13.gaugebook.v1.PlaceR\x05place\x12(\n" +
 	"\x04size\x18\x02 \x01(\v2\x14.gaugebook.v1.LengthR\x04size\x12(\n" +
-	"\rangle_degrees\x18\x03 \x01(\x01H\x01R\fangleDegrees\x88\x01\x01\x12(\n" +
-	"\rclock_degrees\x18\x04 \x01(\x01H\x02R\fclockDegrees\x88\x01\x01\x12D\n" +
-	"\x12from_shoulder_edge\x18\x05 \x01(\v2\x14.gaugebook.v1.LengthH\x00R\x10fromShoulderEdge\x12@\n" +
-	"\x10from_center_line\x18\a \x01(\v2\x14.gaugebook.v1.LengthH\x00R\x0efromCenterLine\x12+\n" +
-	"\x0fobject_in_place\x18\x06 \x01(\bH\x03R\robjectInPlace\x88\x01\x01\x127\n" +
-	"\x15between_outer_grooves\x18\b \x01(\bH\x04R\x13betweenOuterGrooves\x88\x01\x01\x12=\n" +
-	"\x0freaches_through\x18\t \x01(\x0e2\x14.gaugebook.v1.AnswerR\x0ereachesThrough\x12F\n" +
-	"\x14size_after_preparing\x18\n" +
-	" \x01(\v2\x14.gaugebook.v1.LengthR\x12sizeAfterPreparing\x12;\n" +
-	"\x17overlaps_earlier_repair\x18\v \x01(\bH\x05R\x15overlapsEarlierRepair\x88\x01\x01\x121\n" +
-	"\tholds_air\x18\f \x01(\x0e2\x14.gaugebook.v1.AnswerR\bholdsAirB\x0f\n" +
-	"\rmeasured_fromB\x10\n" +
-	"\x0e_angle_degreesB\x10\n" +
-	"\x0e_clock_degreesB\x12\n" +
-	"\x10_object_in_placeB\x18\n" +
-	"\x16_between_outer_groovesB\x1a\n" +
-	"\x18_overlaps_earlier_repair\"\xf0\x02\n" +
+	"\rangle_degrees\x18\x03 \x01(\x01H\x00R\fangleDegrees\x88\x01\x01\x12<\n" +
+	"\x0fobject_in_place\x18\x04 \x01(\x0e2\x14.gaugebook.v1.AnswerR\robjectInPlace\x12H\n" +
+	"\x15between_outer_grooves\x18\x05 \x01(\x0e2\x14.gaugebook.v1.AnswerR\x13betweenOuterGrooves\x12=\n" +
+	"\x0freaches_through\x18\x06 \x01(\x0e2\x14.gaugebook.v1.AnswerR\x0ereachesThrough\x12F\n" +
+	"\x14size_after_preparing\x18\a \x01(\v2\x14.gaugebook.v1.LengthR\x12sizeAfterPreparing\x12L\n" +
+	"\x17overlaps_earlier_repair\x18\b \x01(\x0e2\x14.gaugebook.v1.AnswerR\x15overlapsEarlierRepair\x121\n" +
+	"\tholds_air\x18\t \x01(\x0e2\x14.gaugebook.v1.AnswerR\bholdsAirB\x10\n" +
+	"\x0e_angle_degrees\"\xed\x02\n" +
 	"\x06Repair\x12\x0e\n" +
 	"\x02id\x18\x01 \x01(\tR\x02id\x12\x17\n" +
-	"\atire_id\x18\x02 \x01(\tR\x06tireId\x123\n" +
-	"\adone_at\x18\x03 \x01(\v2\x1a.google.protobuf.TimestampR\x06doneAt\x12,\n" +
+	"\atire_id\x18\x02 \x01(\tR\x06tireId\x127\n" +
+	"\tdone_time\x18\x03 \x01(\v2\x1a.google.protobuf.TimestampR\bdoneTime\x12,\n" +
 	"\x06injury\x18\x04 \x01(\v2\x14.gaugebook.v1.InjuryR\x06injury\x122\n" +
-	"\x06method\x18\x05 \x01(\x0e2\x1a.gaugebook.v1.RepairMethodR\x06method\x12\x1e\n" +
-	"\n" +
-	"technician\x18\x06 \x01(\tR\n" +
-	"technician\x129\n" +
+	"\x06method\x18\x05 \x01(\x0e2\x1a.gaugebook.v1.RepairMethodR\x06method\x12\x17\n" +
+	"\adone_by\x18\x06 \x01(\tR\x06doneBy\x129\n" +
 	"\n" +
 	"local_date\x18\a \x01(\v2\x1a.gaugebook.v1.CalendarDateR\tlocalDate\x125\n" +
 	"\vinside_seen\x18\b \x01(\x0e2\x14.gaugebook.v1.AnswerR\n" +
@@ -2309,7 +2352,7 @@ func file_gaugebook_v1_tire_proto_rawDescGZIP() []byte {
 }
 
 var file_gaugebook_v1_tire_proto_enumTypes = make([]protoimpl.EnumInfo, 8)
-var file_gaugebook_v1_tire_proto_msgTypes = make([]protoimpl.MessageInfo, 15)
+var file_gaugebook_v1_tire_proto_msgTypes = make([]protoimpl.MessageInfo, 17)
 var file_gaugebook_v1_tire_proto_goTypes = []any{
 	(Across)(0),                   // 0: gaugebook.v1.Across
 	(WheelSide)(0),                // 1: gaugebook.v1.WheelSide
@@ -2319,86 +2362,107 @@ var file_gaugebook_v1_tire_proto_goTypes = []any{
 	(Season)(0),                   // 5: gaugebook.v1.Season
 	(TirePart)(0),                 // 6: gaugebook.v1.TirePart
 	(RepairMethod)(0),             // 7: gaugebook.v1.RepairMethod
-	(*Sidewall)(nil),              // 8: gaugebook.v1.Sidewall
-	(*GrooveDepth)(nil),           // 9: gaugebook.v1.GrooveDepth
-	(*TireMakerPolicy)(nil),       // 10: gaugebook.v1.TireMakerPolicy
-	(*TireSale)(nil),              // 11: gaugebook.v1.TireSale
-	(*Tire)(nil),                  // 12: gaugebook.v1.Tire
-	(*TirePlace)(nil),             // 13: gaugebook.v1.TirePlace
-	(*MountedAt)(nil),             // 14: gaugebook.v1.MountedAt
-	(*StoredAt)(nil),              // 15: gaugebook.v1.StoredAt
-	(*Scrap)(nil),                 // 16: gaugebook.v1.Scrap
-	(*TireMoves)(nil),             // 17: gaugebook.v1.TireMoves
-	(*TireMove)(nil),              // 18: gaugebook.v1.TireMove
-	(*TireSet)(nil),               // 19: gaugebook.v1.TireSet
-	(*TireOfSet)(nil),             // 20: gaugebook.v1.TireOfSet
-	(*Injury)(nil),                // 21: gaugebook.v1.Injury
-	(*Repair)(nil),                // 22: gaugebook.v1.Repair
-	(*Pressure)(nil),              // 23: gaugebook.v1.Pressure
-	(*Length)(nil),                // 24: gaugebook.v1.Length
-	(*Mass)(nil),                  // 25: gaugebook.v1.Mass
-	(*Depth)(nil),                 // 26: gaugebook.v1.Depth
+	(*Place)(nil),                 // 8: gaugebook.v1.Place
+	(*Sidewall)(nil),              // 9: gaugebook.v1.Sidewall
+	(*GrooveDepth)(nil),           // 10: gaugebook.v1.GrooveDepth
+	(*NewDepths)(nil),             // 11: gaugebook.v1.NewDepths
+	(*TireMakerPolicy)(nil),       // 12: gaugebook.v1.TireMakerPolicy
+	(*TireSale)(nil),              // 13: gaugebook.v1.TireSale
+	(*Tire)(nil),                  // 14: gaugebook.v1.Tire
+	(*TirePlace)(nil),             // 15: gaugebook.v1.TirePlace
+	(*MountedPlace)(nil),          // 16: gaugebook.v1.MountedPlace
+	(*StoredPlace)(nil),           // 17: gaugebook.v1.StoredPlace
+	(*Scrap)(nil),                 // 18: gaugebook.v1.Scrap
+	(*TireMoves)(nil),             // 19: gaugebook.v1.TireMoves
+	(*TireMove)(nil),              // 20: gaugebook.v1.TireMove
+	(*TireSet)(nil),               // 21: gaugebook.v1.TireSet
+	(*TireOfSet)(nil),             // 22: gaugebook.v1.TireOfSet
+	(*Injury)(nil),                // 23: gaugebook.v1.Injury
+	(*Repair)(nil),                // 24: gaugebook.v1.Repair
+	(*Length)(nil),                // 25: gaugebook.v1.Length
+	(*Pressure)(nil),              // 26: gaugebook.v1.Pressure
 	(Answer)(0),                   // 27: gaugebook.v1.Answer
-	(*CalendarDate)(nil),          // 28: gaugebook.v1.CalendarDate
-	(*Distance)(nil),              // 29: gaugebook.v1.Distance
-	(*timestamppb.Timestamp)(nil), // 30: google.protobuf.Timestamp
+	(*Mass)(nil),                  // 28: gaugebook.v1.Mass
+	(*Depth)(nil),                 // 29: gaugebook.v1.Depth
+	(*CalendarDate)(nil),          // 30: gaugebook.v1.CalendarDate
+	(*Distance)(nil),              // 31: gaugebook.v1.Distance
+	(*timestamppb.Timestamp)(nil), // 32: google.protobuf.Timestamp
 }
 var file_gaugebook_v1_tire_proto_depIdxs = []int32{
-	23, // 0: gaugebook.v1.Sidewall.maximum_pressure:type_name -> gaugebook.v1.Pressure
-	3,  // 1: gaugebook.v1.Sidewall.body_ply:type_name -> gaugebook.v1.BodyPly
-	24, // 2: gaugebook.v1.Sidewall.tread_breadth:type_name -> gaugebook.v1.Length
-	25, // 3: gaugebook.v1.Sidewall.maximum_load:type_name -> gaugebook.v1.Mass
-	25, // 4: gaugebook.v1.Sidewall.maximum_load_dual:type_name -> gaugebook.v1.Mass
-	0,  // 5: gaugebook.v1.GrooveDepth.across:type_name -> gaugebook.v1.Across
-	26, // 6: gaugebook.v1.GrooveDepth.depth:type_name -> gaugebook.v1.Depth
-	27, // 7: gaugebook.v1.TireMakerPolicy.repair_permitted:type_name -> gaugebook.v1.Answer
-	27, // 8: gaugebook.v1.TireMakerPolicy.keeps_speed_symbol:type_name -> gaugebook.v1.Answer
-	27, // 9: gaugebook.v1.TireSale.sold_here:type_name -> gaugebook.v1.Answer
-	28, // 10: gaugebook.v1.TireSale.sold_on:type_name -> gaugebook.v1.CalendarDate
-	28, // 11: gaugebook.v1.TireSale.registration_sent:type_name -> gaugebook.v1.CalendarDate
-	8,  // 12: gaugebook.v1.Tire.sidewall:type_name -> gaugebook.v1.Sidewall
-	9,  // 13: gaugebook.v1.Tire.new_depths:type_name -> gaugebook.v1.GrooveDepth
-	13, // 14: gaugebook.v1.Tire.place:type_name -> gaugebook.v1.TirePlace
-	28, // 15: gaugebook.v1.Tire.fitted:type_name -> gaugebook.v1.CalendarDate
-	29, // 16: gaugebook.v1.Tire.fitted_at:type_name -> gaugebook.v1.Distance
-	11, // 17: gaugebook.v1.Tire.sale:type_name -> gaugebook.v1.TireSale
-	10, // 18: gaugebook.v1.Tire.maker_policy:type_name -> gaugebook.v1.TireMakerPolicy
-	14, // 19: gaugebook.v1.TirePlace.mounted:type_name -> gaugebook.v1.MountedAt
-	15, // 20: gaugebook.v1.TirePlace.stored:type_name -> gaugebook.v1.StoredAt
-	16, // 21: gaugebook.v1.TirePlace.scrapped:type_name -> gaugebook.v1.Scrap
-	2,  // 22: gaugebook.v1.MountedAt.faces_out:type_name -> gaugebook.v1.SidewallFace
-	4,  // 23: gaugebook.v1.Scrap.reason:type_name -> gaugebook.v1.ScrapReason
-	27, // 24: gaugebook.v1.Scrap.rendered_unusable:type_name -> gaugebook.v1.Answer
-	28, // 25: gaugebook.v1.Scrap.scrapped_on:type_name -> gaugebook.v1.CalendarDate
-	30, // 26: gaugebook.v1.TireMoves.done_at:type_name -> google.protobuf.Timestamp
-	29, // 27: gaugebook.v1.TireMoves.odometer:type_name -> gaugebook.v1.Distance
-	18, // 28: gaugebook.v1.TireMoves.moves:type_name -> gaugebook.v1.TireMove
-	28, // 29: gaugebook.v1.TireMoves.local_date:type_name -> gaugebook.v1.CalendarDate
-	13, // 30: gaugebook.v1.TireMove.to:type_name -> gaugebook.v1.TirePlace
-	5,  // 31: gaugebook.v1.TireSet.season:type_name -> gaugebook.v1.Season
-	20, // 32: gaugebook.v1.TireSet.tires:type_name -> gaugebook.v1.TireOfSet
-	28, // 33: gaugebook.v1.TireSet.came_off:type_name -> gaugebook.v1.CalendarDate
-	29, // 34: gaugebook.v1.TireSet.odometer:type_name -> gaugebook.v1.Distance
-	26, // 35: gaugebook.v1.TireOfSet.lowest_depth:type_name -> gaugebook.v1.Depth
-	23, // 36: gaugebook.v1.TireOfSet.pressure:type_name -> gaugebook.v1.Pressure
-	27, // 37: gaugebook.v1.TireOfSet.on_wheel:type_name -> gaugebook.v1.Answer
-	6,  // 38: gaugebook.v1.Injury.part:type_name -> gaugebook.v1.TirePart
-	24, // 39: gaugebook.v1.Injury.size:type_name -> gaugebook.v1.Length
-	24, // 40: gaugebook.v1.Injury.from_shoulder_edge:type_name -> gaugebook.v1.Length
-	24, // 41: gaugebook.v1.Injury.from_center_line:type_name -> gaugebook.v1.Length
-	27, // 42: gaugebook.v1.Injury.reaches_through:type_name -> gaugebook.v1.Answer
-	24, // 43: gaugebook.v1.Injury.size_after_preparing:type_name -> gaugebook.v1.Length
-	27, // 44: gaugebook.v1.Injury.holds_air:type_name -> gaugebook.v1.Answer
-	30, // 45: gaugebook.v1.Repair.done_at:type_name -> google.protobuf.Timestamp
-	21, // 46: gaugebook.v1.Repair.injury:type_name -> gaugebook.v1.Injury
-	7,  // 47: gaugebook.v1.Repair.method:type_name -> gaugebook.v1.RepairMethod
-	28, // 48: gaugebook.v1.Repair.local_date:type_name -> gaugebook.v1.CalendarDate
-	27, // 49: gaugebook.v1.Repair.inside_seen:type_name -> gaugebook.v1.Answer
-	50, // [50:50] is the sub-list for method output_type
-	50, // [50:50] is the sub-list for method input_type
-	50, // [50:50] is the sub-list for extension type_name
-	50, // [50:50] is the sub-list for extension extendee
-	0,  // [0:50] is the sub-list for field type_name
+	6,  // 0: gaugebook.v1.Place.part:type_name -> gaugebook.v1.TirePart
+	1,  // 1: gaugebook.v1.Place.side:type_name -> gaugebook.v1.WheelSide
+	0,  // 2: gaugebook.v1.Place.across:type_name -> gaugebook.v1.Across
+	25, // 3: gaugebook.v1.Place.from_center_line:type_name -> gaugebook.v1.Length
+	25, // 4: gaugebook.v1.Place.from_shoulder_edge:type_name -> gaugebook.v1.Length
+	26, // 5: gaugebook.v1.Sidewall.maximum_pressure:type_name -> gaugebook.v1.Pressure
+	27, // 6: gaugebook.v1.Sidewall.directional:type_name -> gaugebook.v1.Answer
+	27, // 7: gaugebook.v1.Sidewall.three_peak_snowflake:type_name -> gaugebook.v1.Answer
+	27, // 8: gaugebook.v1.Sidewall.mud_and_snow:type_name -> gaugebook.v1.Answer
+	3,  // 9: gaugebook.v1.Sidewall.body_ply:type_name -> gaugebook.v1.BodyPly
+	27, // 10: gaugebook.v1.Sidewall.asymmetric:type_name -> gaugebook.v1.Answer
+	27, // 11: gaugebook.v1.Sidewall.studded:type_name -> gaugebook.v1.Answer
+	27, // 12: gaugebook.v1.Sidewall.self_supporting:type_name -> gaugebook.v1.Answer
+	27, // 13: gaugebook.v1.Sidewall.sealant_lined:type_name -> gaugebook.v1.Answer
+	27, // 14: gaugebook.v1.Sidewall.foam_lined:type_name -> gaugebook.v1.Answer
+	27, // 15: gaugebook.v1.Sidewall.retread:type_name -> gaugebook.v1.Answer
+	27, // 16: gaugebook.v1.Sidewall.regrooved:type_name -> gaugebook.v1.Answer
+	27, // 17: gaugebook.v1.Sidewall.not_for_highway:type_name -> gaugebook.v1.Answer
+	25, // 18: gaugebook.v1.Sidewall.tread_breadth:type_name -> gaugebook.v1.Length
+	28, // 19: gaugebook.v1.Sidewall.maximum_load:type_name -> gaugebook.v1.Mass
+	28, // 20: gaugebook.v1.Sidewall.maximum_load_dual:type_name -> gaugebook.v1.Mass
+	8,  // 21: gaugebook.v1.GrooveDepth.place:type_name -> gaugebook.v1.Place
+	29, // 22: gaugebook.v1.GrooveDepth.depth:type_name -> gaugebook.v1.Depth
+	10, // 23: gaugebook.v1.NewDepths.grooves:type_name -> gaugebook.v1.GrooveDepth
+	27, // 24: gaugebook.v1.TireMakerPolicy.repair_permitted:type_name -> gaugebook.v1.Answer
+	27, // 25: gaugebook.v1.TireMakerPolicy.keeps_speed_symbol:type_name -> gaugebook.v1.Answer
+	27, // 26: gaugebook.v1.TireSale.sold_here:type_name -> gaugebook.v1.Answer
+	30, // 27: gaugebook.v1.TireSale.sold_date:type_name -> gaugebook.v1.CalendarDate
+	30, // 28: gaugebook.v1.TireSale.registration_sent_date:type_name -> gaugebook.v1.CalendarDate
+	9,  // 29: gaugebook.v1.Tire.sidewall:type_name -> gaugebook.v1.Sidewall
+	11, // 30: gaugebook.v1.Tire.new_depths:type_name -> gaugebook.v1.NewDepths
+	15, // 31: gaugebook.v1.Tire.place:type_name -> gaugebook.v1.TirePlace
+	30, // 32: gaugebook.v1.Tire.fitted_date:type_name -> gaugebook.v1.CalendarDate
+	31, // 33: gaugebook.v1.Tire.fitted_odometer:type_name -> gaugebook.v1.Distance
+	13, // 34: gaugebook.v1.Tire.sale:type_name -> gaugebook.v1.TireSale
+	12, // 35: gaugebook.v1.Tire.maker_policy:type_name -> gaugebook.v1.TireMakerPolicy
+	16, // 36: gaugebook.v1.TirePlace.mounted:type_name -> gaugebook.v1.MountedPlace
+	17, // 37: gaugebook.v1.TirePlace.stored:type_name -> gaugebook.v1.StoredPlace
+	18, // 38: gaugebook.v1.TirePlace.scrapped:type_name -> gaugebook.v1.Scrap
+	2,  // 39: gaugebook.v1.MountedPlace.faces_out:type_name -> gaugebook.v1.SidewallFace
+	4,  // 40: gaugebook.v1.Scrap.reason:type_name -> gaugebook.v1.ScrapReason
+	27, // 41: gaugebook.v1.Scrap.rendered_unusable:type_name -> gaugebook.v1.Answer
+	30, // 42: gaugebook.v1.Scrap.scrapped_date:type_name -> gaugebook.v1.CalendarDate
+	32, // 43: gaugebook.v1.TireMoves.done_time:type_name -> google.protobuf.Timestamp
+	31, // 44: gaugebook.v1.TireMoves.odometer:type_name -> gaugebook.v1.Distance
+	20, // 45: gaugebook.v1.TireMoves.moves:type_name -> gaugebook.v1.TireMove
+	30, // 46: gaugebook.v1.TireMoves.local_date:type_name -> gaugebook.v1.CalendarDate
+	15, // 47: gaugebook.v1.TireMove.to:type_name -> gaugebook.v1.TirePlace
+	27, // 48: gaugebook.v1.TireMove.turned:type_name -> gaugebook.v1.Answer
+	5,  // 49: gaugebook.v1.TireSet.season:type_name -> gaugebook.v1.Season
+	22, // 50: gaugebook.v1.TireSet.tires:type_name -> gaugebook.v1.TireOfSet
+	30, // 51: gaugebook.v1.TireSet.came_off_date:type_name -> gaugebook.v1.CalendarDate
+	31, // 52: gaugebook.v1.TireSet.came_off_odometer:type_name -> gaugebook.v1.Distance
+	29, // 53: gaugebook.v1.TireOfSet.lowest_depth:type_name -> gaugebook.v1.Depth
+	26, // 54: gaugebook.v1.TireOfSet.pressure:type_name -> gaugebook.v1.Pressure
+	27, // 55: gaugebook.v1.TireOfSet.on_wheel:type_name -> gaugebook.v1.Answer
+	8,  // 56: gaugebook.v1.Injury.place:type_name -> gaugebook.v1.Place
+	25, // 57: gaugebook.v1.Injury.size:type_name -> gaugebook.v1.Length
+	27, // 58: gaugebook.v1.Injury.object_in_place:type_name -> gaugebook.v1.Answer
+	27, // 59: gaugebook.v1.Injury.between_outer_grooves:type_name -> gaugebook.v1.Answer
+	27, // 60: gaugebook.v1.Injury.reaches_through:type_name -> gaugebook.v1.Answer
+	25, // 61: gaugebook.v1.Injury.size_after_preparing:type_name -> gaugebook.v1.Length
+	27, // 62: gaugebook.v1.Injury.overlaps_earlier_repair:type_name -> gaugebook.v1.Answer
+	27, // 63: gaugebook.v1.Injury.holds_air:type_name -> gaugebook.v1.Answer
+	32, // 64: gaugebook.v1.Repair.done_time:type_name -> google.protobuf.Timestamp
+	23, // 65: gaugebook.v1.Repair.injury:type_name -> gaugebook.v1.Injury
+	7,  // 66: gaugebook.v1.Repair.method:type_name -> gaugebook.v1.RepairMethod
+	30, // 67: gaugebook.v1.Repair.local_date:type_name -> gaugebook.v1.CalendarDate
+	27, // 68: gaugebook.v1.Repair.inside_seen:type_name -> gaugebook.v1.Answer
+	69, // [69:69] is the sub-list for method output_type
+	69, // [69:69] is the sub-list for method input_type
+	69, // [69:69] is the sub-list for extension type_name
+	69, // [69:69] is the sub-list for extension extendee
+	0,  // [0:69] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_v1_tire_proto_init() }
@@ -2408,28 +2472,20 @@ func file_gaugebook_v1_tire_proto_init() {
 	}
 	file_gaugebook_v1_quantities_proto_init()
 	file_gaugebook_v1_tire_proto_msgTypes[0].OneofWrappers = []any{}
-	file_gaugebook_v1_tire_proto_msgTypes[1].OneofWrappers = []any{
-		(*GrooveDepth_Across)(nil),
-		(*GrooveDepth_Groove)(nil),
-	}
-	file_gaugebook_v1_tire_proto_msgTypes[2].OneofWrappers = []any{}
-	file_gaugebook_v1_tire_proto_msgTypes[5].OneofWrappers = []any{
+	file_gaugebook_v1_tire_proto_msgTypes[4].OneofWrappers = []any{}
+	file_gaugebook_v1_tire_proto_msgTypes[7].OneofWrappers = []any{
 		(*TirePlace_Mounted)(nil),
 		(*TirePlace_Stored)(nil),
 		(*TirePlace_Scrapped)(nil),
 	}
-	file_gaugebook_v1_tire_proto_msgTypes[10].OneofWrappers = []any{}
-	file_gaugebook_v1_tire_proto_msgTypes[13].OneofWrappers = []any{
-		(*Injury_FromShoulderEdge)(nil),
-		(*Injury_FromCenterLine)(nil),
-	}
+	file_gaugebook_v1_tire_proto_msgTypes[15].OneofWrappers = []any{}
 	type x struct{}
 	out := protoimpl.TypeBuilder{
 		File: protoimpl.DescBuilder{
 			GoPackagePath: reflect.TypeOf(x{}).PkgPath(),
 			RawDescriptor: unsafe.Slice(unsafe.StringData(file_gaugebook_v1_tire_proto_rawDesc), len(file_gaugebook_v1_tire_proto_rawDesc)),
 			NumEnums:      8,
-			NumMessages:   15,
+			NumMessages:   17,
 			NumExtensions: 0,
 			NumServices:   0,
 		},

@@ -28,7 +28,9 @@ type RecordTireRequest struct {
 	// The shop.
 	ShopId string `protobuf:"bytes,1,opt,name=shop_id,json=shopId,proto3" json:"shop_id,omitempty"`
 	// The tire. Its id is required; revision is empty for a new one.
-	Tire          *Tire `protobuf:"bytes,2,opt,name=tire,proto3" json:"tire,omitempty"`
+	Tire *Tire `protobuf:"bytes,2,opt,name=tire,proto3" json:"tire,omitempty"`
+	// Fields of a kept tire to empty, by their JSON names: "makerPolicy".
+	Clear         []string `protobuf:"bytes,3,rep,name=clear,proto3" json:"clear,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -77,13 +79,18 @@ func (x *RecordTireRequest) GetTire() *Tire {
 	return nil
 }
 
-// RecordTireResponse is the tire as kept.
+func (x *RecordTireRequest) GetClear() []string {
+	if x != nil {
+		return x.Clear
+	}
+	return nil
+}
+
+// RecordTireResponse says that it was kept.
 type RecordTireResponse struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
-	// With its revision and its place.
-	Tire *Tire `protobuf:"bytes,1,opt,name=tire,proto3" json:"tire,omitempty"`
-	// True when an equal record was kept before.
-	RepeatedCall  bool `protobuf:"varint,2,opt,name=repeated_call,json=repeatedCall,proto3" json:"repeated_call,omitempty"`
+	// With its revision.
+	Recorded      *Recorded `protobuf:"bytes,1,opt,name=recorded,proto3" json:"recorded,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -118,18 +125,11 @@ func (*RecordTireResponse) Descriptor() ([]byte, []int) {
 	return file_gaugebook_v1_tire_service_proto_rawDescGZIP(), []int{1}
 }
 
-func (x *RecordTireResponse) GetTire() *Tire {
+func (x *RecordTireResponse) GetRecorded() *Recorded {
 	if x != nil {
-		return x.Tire
+		return x.Recorded
 	}
 	return nil
-}
-
-func (x *RecordTireResponse) GetRepeatedCall() bool {
-	if x != nil {
-		return x.RepeatedCall
-	}
-	return false
 }
 
 // GetTireRequest names one tire.
@@ -376,9 +376,9 @@ type TireEvent struct {
 	// Its place in the shop's book: a decimal number without leading zeros.
 	Number string `protobuf:"bytes,1,opt,name=number,proto3" json:"number,omitempty"`
 	// When, by the client's clock: a claim.
-	At *timestamppb.Timestamp `protobuf:"bytes,2,opt,name=at,proto3" json:"at,omitempty"`
+	DoneTime *timestamppb.Timestamp `protobuf:"bytes,2,opt,name=done_time,json=doneTime,proto3" json:"done_time,omitempty"`
 	// Where the tire was mounted then. Absent: nowhere.
-	Mounted *MountedAt `protobuf:"bytes,3,opt,name=mounted,proto3" json:"mounted,omitempty"`
+	Mounted *MountedPlace `protobuf:"bytes,3,opt,name=mounted,proto3" json:"mounted,omitempty"`
 	// Odometer of that vehicle. Absent: not read.
 	Odometer *Distance `protobuf:"bytes,4,opt,name=odometer,proto3" json:"odometer,omitempty"`
 	// What happened.
@@ -432,14 +432,14 @@ func (x *TireEvent) GetNumber() string {
 	return ""
 }
 
-func (x *TireEvent) GetAt() *timestamppb.Timestamp {
+func (x *TireEvent) GetDoneTime() *timestamppb.Timestamp {
 	if x != nil {
-		return x.At
+		return x.DoneTime
 	}
 	return nil
 }
 
-func (x *TireEvent) GetMounted() *MountedAt {
+func (x *TireEvent) GetMounted() *MountedPlace {
 	if x != nil {
 		return x.Mounted
 	}
@@ -583,13 +583,11 @@ func (x *MoveTiresRequest) GetMoves() *TireMoves {
 	return nil
 }
 
-// MoveTiresResponse is the tires as they are now.
+// MoveTiresResponse says that they were kept.
 type MoveTiresResponse struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
-	// In the order of the moves.
-	Tires []*Tire `protobuf:"bytes,1,rep,name=tires,proto3" json:"tires,omitempty"`
-	// True when equal moves were kept before.
-	RepeatedCall  bool `protobuf:"varint,2,opt,name=repeated_call,json=repeatedCall,proto3" json:"repeated_call,omitempty"`
+	// Their place in the shop's book.
+	Recorded      *Recorded `protobuf:"bytes,1,opt,name=recorded,proto3" json:"recorded,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -624,18 +622,11 @@ func (*MoveTiresResponse) Descriptor() ([]byte, []int) {
 	return file_gaugebook_v1_tire_service_proto_rawDescGZIP(), []int{8}
 }
 
-func (x *MoveTiresResponse) GetTires() []*Tire {
+func (x *MoveTiresResponse) GetRecorded() *Recorded {
 	if x != nil {
-		return x.Tires
+		return x.Recorded
 	}
 	return nil
-}
-
-func (x *MoveTiresResponse) GetRepeatedCall() bool {
-	if x != nil {
-		return x.RepeatedCall
-	}
-	return false
 }
 
 // RecordRepairRequest carries one repair.
@@ -693,13 +684,11 @@ func (x *RecordRepairRequest) GetRepair() *Repair {
 	return nil
 }
 
-// RecordRepairResponse is the repair as kept.
+// RecordRepairResponse says that it was kept.
 type RecordRepairResponse struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
-	// As kept.
-	Repair *Repair `protobuf:"bytes,1,opt,name=repair,proto3" json:"repair,omitempty"`
-	// True when an equal record was kept before.
-	RepeatedCall  bool `protobuf:"varint,2,opt,name=repeated_call,json=repeatedCall,proto3" json:"repeated_call,omitempty"`
+	// Its place in the shop's book.
+	Recorded      *Recorded `protobuf:"bytes,1,opt,name=recorded,proto3" json:"recorded,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -734,31 +723,24 @@ func (*RecordRepairResponse) Descriptor() ([]byte, []int) {
 	return file_gaugebook_v1_tire_service_proto_rawDescGZIP(), []int{10}
 }
 
-func (x *RecordRepairResponse) GetRepair() *Repair {
+func (x *RecordRepairResponse) GetRecorded() *Recorded {
 	if x != nil {
-		return x.Repair
+		return x.Recorded
 	}
 	return nil
-}
-
-func (x *RecordRepairResponse) GetRepeatedCall() bool {
-	if x != nil {
-		return x.RepeatedCall
-	}
-	return false
 }
 
 var File_gaugebook_v1_tire_service_proto protoreflect.FileDescriptor
 
 const file_gaugebook_v1_tire_service_proto_rawDesc = "" +
 	"\n" +
-	"\x1fgaugebook/v1/tire_service.proto\x12\fgaugebook.v1\x1a\x1dgaugebook/v1/inspection.proto\x1a\x1dgaugebook/v1/quantities.proto\x1a\x17gaugebook/v1/tire.proto\x1a\x1fgoogle/protobuf/timestamp.proto\"T\n" +
+	"\x1fgaugebook/v1/tire_service.proto\x12\fgaugebook.v1\x1a\x1dgaugebook/v1/inspection.proto\x1a\x1dgaugebook/v1/quantities.proto\x1a\x19gaugebook/v1/reader.proto\x1a\x17gaugebook/v1/tire.proto\x1a\x1fgoogle/protobuf/timestamp.proto\"j\n" +
 	"\x11RecordTireRequest\x12\x17\n" +
 	"\ashop_id\x18\x01 \x01(\tR\x06shopId\x12&\n" +
-	"\x04tire\x18\x02 \x01(\v2\x12.gaugebook.v1.TireR\x04tire\"a\n" +
-	"\x12RecordTireResponse\x12&\n" +
-	"\x04tire\x18\x01 \x01(\v2\x12.gaugebook.v1.TireR\x04tire\x12#\n" +
-	"\rrepeated_call\x18\x02 \x01(\bR\frepeatedCall\"B\n" +
+	"\x04tire\x18\x02 \x01(\v2\x12.gaugebook.v1.TireR\x04tire\x12\x14\n" +
+	"\x05clear\x18\x03 \x03(\tR\x05clear\"H\n" +
+	"\x12RecordTireResponse\x122\n" +
+	"\brecorded\x18\x01 \x01(\v2\x16.gaugebook.v1.RecordedR\brecorded\"B\n" +
 	"\x0eGetTireRequest\x12\x17\n" +
 	"\ashop_id\x18\x01 \x01(\tR\x06shopId\x12\x17\n" +
 	"\atire_id\x18\x02 \x01(\tR\x06tireId\"i\n" +
@@ -773,11 +755,11 @@ const file_gaugebook_v1_tire_service_proto_rawDesc = "" +
 	"page_token\x18\x04 \x01(\tR\tpageToken\"r\n" +
 	"\x17ListTireHistoryResponse\x12/\n" +
 	"\x06events\x18\x01 \x03(\v2\x17.gaugebook.v1.TireEventR\x06events\x12&\n" +
-	"\x0fnext_page_token\x18\x02 \x01(\tR\rnextPageToken\"\xf9\x02\n" +
+	"\x0fnext_page_token\x18\x02 \x01(\tR\rnextPageToken\"\x89\x03\n" +
 	"\tTireEvent\x12\x16\n" +
-	"\x06number\x18\x01 \x01(\tR\x06number\x12*\n" +
-	"\x02at\x18\x02 \x01(\v2\x1a.google.protobuf.TimestampR\x02at\x121\n" +
-	"\amounted\x18\x03 \x01(\v2\x17.gaugebook.v1.MountedAtR\amounted\x122\n" +
+	"\x06number\x18\x01 \x01(\tR\x06number\x127\n" +
+	"\tdone_time\x18\x02 \x01(\v2\x1a.google.protobuf.TimestampR\bdoneTime\x124\n" +
+	"\amounted\x18\x03 \x01(\v2\x1a.gaugebook.v1.MountedPlaceR\amounted\x122\n" +
 	"\bodometer\x18\x04 \x01(\v2\x16.gaugebook.v1.DistanceR\bodometer\x127\n" +
 	"\bmeasured\x18\x05 \x01(\v2\x19.gaugebook.v1.WheelReportH\x00R\bmeasured\x12/\n" +
 	"\x05moved\x18\x06 \x01(\v2\x17.gaugebook.v1.TirePlaceH\x00R\x05moved\x122\n" +
@@ -788,16 +770,14 @@ const file_gaugebook_v1_tire_service_proto_rawDesc = "" +
 	"\ashop_id\x18\x01 \x01(\tR\x06shopId\x12\x1d\n" +
 	"\n" +
 	"vehicle_id\x18\x02 \x01(\tR\tvehicleId\x12-\n" +
-	"\x05moves\x18\x03 \x01(\v2\x17.gaugebook.v1.TireMovesR\x05moves\"b\n" +
-	"\x11MoveTiresResponse\x12(\n" +
-	"\x05tires\x18\x01 \x03(\v2\x12.gaugebook.v1.TireR\x05tires\x12#\n" +
-	"\rrepeated_call\x18\x02 \x01(\bR\frepeatedCall\"\\\n" +
+	"\x05moves\x18\x03 \x01(\v2\x17.gaugebook.v1.TireMovesR\x05moves\"G\n" +
+	"\x11MoveTiresResponse\x122\n" +
+	"\brecorded\x18\x01 \x01(\v2\x16.gaugebook.v1.RecordedR\brecorded\"\\\n" +
 	"\x13RecordRepairRequest\x12\x17\n" +
 	"\ashop_id\x18\x01 \x01(\tR\x06shopId\x12,\n" +
-	"\x06repair\x18\x02 \x01(\v2\x14.gaugebook.v1.RepairR\x06repair\"i\n" +
-	"\x14RecordRepairResponse\x12,\n" +
-	"\x06repair\x18\x01 \x01(\v2\x14.gaugebook.v1.RepairR\x06repair\x12#\n" +
-	"\rrepeated_call\x18\x02 \x01(\bR\frepeatedCall2\xab\x03\n" +
+	"\x06repair\x18\x02 \x01(\v2\x14.gaugebook.v1.RepairR\x06repair\"J\n" +
+	"\x14RecordRepairResponse\x122\n" +
+	"\brecorded\x18\x01 \x01(\v2\x16.gaugebook.v1.RecordedR\brecorded2\xab\x03\n" +
 	"\vTireService\x12O\n" +
 	"\n" +
 	"RecordTire\x12\x1f.gaugebook.v1.RecordTireRequest\x1a .gaugebook.v1.RecordTireResponse\x12F\n" +
@@ -833,30 +813,31 @@ var file_gaugebook_v1_tire_service_proto_goTypes = []any{
 	(*RecordRepairRequest)(nil),     // 9: gaugebook.v1.RecordRepairRequest
 	(*RecordRepairResponse)(nil),    // 10: gaugebook.v1.RecordRepairResponse
 	(*Tire)(nil),                    // 11: gaugebook.v1.Tire
-	(*Repair)(nil),                  // 12: gaugebook.v1.Repair
-	(*timestamppb.Timestamp)(nil),   // 13: google.protobuf.Timestamp
-	(*MountedAt)(nil),               // 14: gaugebook.v1.MountedAt
-	(*Distance)(nil),                // 15: gaugebook.v1.Distance
-	(*WheelReport)(nil),             // 16: gaugebook.v1.WheelReport
-	(*TirePlace)(nil),               // 17: gaugebook.v1.TirePlace
-	(*TireMoves)(nil),               // 18: gaugebook.v1.TireMoves
+	(*Recorded)(nil),                // 12: gaugebook.v1.Recorded
+	(*Repair)(nil),                  // 13: gaugebook.v1.Repair
+	(*timestamppb.Timestamp)(nil),   // 14: google.protobuf.Timestamp
+	(*MountedPlace)(nil),            // 15: gaugebook.v1.MountedPlace
+	(*Distance)(nil),                // 16: gaugebook.v1.Distance
+	(*WheelReport)(nil),             // 17: gaugebook.v1.WheelReport
+	(*TirePlace)(nil),               // 18: gaugebook.v1.TirePlace
+	(*TireMoves)(nil),               // 19: gaugebook.v1.TireMoves
 }
 var file_gaugebook_v1_tire_service_proto_depIdxs = []int32{
 	11, // 0: gaugebook.v1.RecordTireRequest.tire:type_name -> gaugebook.v1.Tire
-	11, // 1: gaugebook.v1.RecordTireResponse.tire:type_name -> gaugebook.v1.Tire
+	12, // 1: gaugebook.v1.RecordTireResponse.recorded:type_name -> gaugebook.v1.Recorded
 	11, // 2: gaugebook.v1.GetTireResponse.tire:type_name -> gaugebook.v1.Tire
-	12, // 3: gaugebook.v1.GetTireResponse.repairs:type_name -> gaugebook.v1.Repair
+	13, // 3: gaugebook.v1.GetTireResponse.repairs:type_name -> gaugebook.v1.Repair
 	6,  // 4: gaugebook.v1.ListTireHistoryResponse.events:type_name -> gaugebook.v1.TireEvent
-	13, // 5: gaugebook.v1.TireEvent.at:type_name -> google.protobuf.Timestamp
-	14, // 6: gaugebook.v1.TireEvent.mounted:type_name -> gaugebook.v1.MountedAt
-	15, // 7: gaugebook.v1.TireEvent.odometer:type_name -> gaugebook.v1.Distance
-	16, // 8: gaugebook.v1.TireEvent.measured:type_name -> gaugebook.v1.WheelReport
-	17, // 9: gaugebook.v1.TireEvent.moved:type_name -> gaugebook.v1.TirePlace
-	12, // 10: gaugebook.v1.TireEvent.repaired:type_name -> gaugebook.v1.Repair
-	18, // 11: gaugebook.v1.MoveTiresRequest.moves:type_name -> gaugebook.v1.TireMoves
-	11, // 12: gaugebook.v1.MoveTiresResponse.tires:type_name -> gaugebook.v1.Tire
-	12, // 13: gaugebook.v1.RecordRepairRequest.repair:type_name -> gaugebook.v1.Repair
-	12, // 14: gaugebook.v1.RecordRepairResponse.repair:type_name -> gaugebook.v1.Repair
+	14, // 5: gaugebook.v1.TireEvent.done_time:type_name -> google.protobuf.Timestamp
+	15, // 6: gaugebook.v1.TireEvent.mounted:type_name -> gaugebook.v1.MountedPlace
+	16, // 7: gaugebook.v1.TireEvent.odometer:type_name -> gaugebook.v1.Distance
+	17, // 8: gaugebook.v1.TireEvent.measured:type_name -> gaugebook.v1.WheelReport
+	18, // 9: gaugebook.v1.TireEvent.moved:type_name -> gaugebook.v1.TirePlace
+	13, // 10: gaugebook.v1.TireEvent.repaired:type_name -> gaugebook.v1.Repair
+	19, // 11: gaugebook.v1.MoveTiresRequest.moves:type_name -> gaugebook.v1.TireMoves
+	12, // 12: gaugebook.v1.MoveTiresResponse.recorded:type_name -> gaugebook.v1.Recorded
+	13, // 13: gaugebook.v1.RecordRepairRequest.repair:type_name -> gaugebook.v1.Repair
+	12, // 14: gaugebook.v1.RecordRepairResponse.recorded:type_name -> gaugebook.v1.Recorded
 	0,  // 15: gaugebook.v1.TireService.RecordTire:input_type -> gaugebook.v1.RecordTireRequest
 	2,  // 16: gaugebook.v1.TireService.GetTire:input_type -> gaugebook.v1.GetTireRequest
 	4,  // 17: gaugebook.v1.TireService.ListTireHistory:input_type -> gaugebook.v1.ListTireHistoryRequest
@@ -881,6 +862,7 @@ func file_gaugebook_v1_tire_service_proto_init() {
 	}
 	file_gaugebook_v1_inspection_proto_init()
 	file_gaugebook_v1_quantities_proto_init()
+	file_gaugebook_v1_reader_proto_init()
 	file_gaugebook_v1_tire_proto_init()
 	file_gaugebook_v1_tire_service_proto_msgTypes[6].OneofWrappers = []any{
 		(*TireEvent_Measured)(nil),

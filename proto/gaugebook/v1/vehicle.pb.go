@@ -233,6 +233,63 @@ func (AxleKind) EnumDescriptor() ([]byte, []int) {
 	return file_gaugebook_v1_vehicle_proto_rawDescGZIP(), []int{2}
 }
 
+// AxleWheels is what carries each end of an axle. Frozen.
+type AxleWheels int32
+
+const (
+	// Not told: taken as one wheel, and refused where a position names two.
+	AxleWheels_AXLE_WHEELS_UNSPECIFIED AxleWheels = 0
+	// One wheel.
+	AxleWheels_AXLE_WHEELS_SINGLE AxleWheels = 1
+	// Two wheels, a dual pair.
+	AxleWheels_AXLE_WHEELS_DUAL AxleWheels = 2
+	// One wide-base tire in place of two.
+	AxleWheels_AXLE_WHEELS_WIDE_BASE_SINGLE AxleWheels = 3
+)
+
+// Enum value maps for AxleWheels.
+var (
+	AxleWheels_name = map[int32]string{
+		0: "AXLE_WHEELS_UNSPECIFIED",
+		1: "AXLE_WHEELS_SINGLE",
+		2: "AXLE_WHEELS_DUAL",
+		3: "AXLE_WHEELS_WIDE_BASE_SINGLE",
+	}
+	AxleWheels_value = map[string]int32{
+		"AXLE_WHEELS_UNSPECIFIED":      0,
+		"AXLE_WHEELS_SINGLE":           1,
+		"AXLE_WHEELS_DUAL":             2,
+		"AXLE_WHEELS_WIDE_BASE_SINGLE": 3,
+	}
+)
+
+func (x AxleWheels) Enum() *AxleWheels {
+	p := new(AxleWheels)
+	*p = x
+	return p
+}
+
+func (x AxleWheels) String() string {
+	return protoimpl.X.EnumStringOf(x.Descriptor(), protoreflect.EnumNumber(x))
+}
+
+func (AxleWheels) Descriptor() protoreflect.EnumDescriptor {
+	return file_gaugebook_v1_vehicle_proto_enumTypes[3].Descriptor()
+}
+
+func (AxleWheels) Type() protoreflect.EnumType {
+	return &file_gaugebook_v1_vehicle_proto_enumTypes[3]
+}
+
+func (x AxleWheels) Number() protoreflect.EnumNumber {
+	return protoreflect.EnumNumber(x)
+}
+
+// Deprecated: Use AxleWheels.Descriptor instead.
+func (AxleWheels) EnumDescriptor() ([]byte, []int) {
+	return file_gaugebook_v1_vehicle_proto_rawDescGZIP(), []int{3}
+}
+
 // SpareKind is what the vehicle carries against a flat. Grows: an unknown kind
 // is recorded and not judged.
 type SpareKind int32
@@ -291,11 +348,11 @@ func (x SpareKind) String() string {
 }
 
 func (SpareKind) Descriptor() protoreflect.EnumDescriptor {
-	return file_gaugebook_v1_vehicle_proto_enumTypes[3].Descriptor()
+	return file_gaugebook_v1_vehicle_proto_enumTypes[4].Descriptor()
 }
 
 func (SpareKind) Type() protoreflect.EnumType {
-	return &file_gaugebook_v1_vehicle_proto_enumTypes[3]
+	return &file_gaugebook_v1_vehicle_proto_enumTypes[4]
 }
 
 func (x SpareKind) Number() protoreflect.EnumNumber {
@@ -304,7 +361,7 @@ func (x SpareKind) Number() protoreflect.EnumNumber {
 
 // Deprecated: Use SpareKind.Descriptor instead.
 func (SpareKind) EnumDescriptor() ([]byte, []int) {
-	return file_gaugebook_v1_vehicle_proto_rawDescGZIP(), []int{3}
+	return file_gaugebook_v1_vehicle_proto_rawDescGZIP(), []int{4}
 }
 
 // FastenerKind is what holds the wheels on. Grows: an unknown kind is recorded
@@ -353,11 +410,11 @@ func (x FastenerKind) String() string {
 }
 
 func (FastenerKind) Descriptor() protoreflect.EnumDescriptor {
-	return file_gaugebook_v1_vehicle_proto_enumTypes[4].Descriptor()
+	return file_gaugebook_v1_vehicle_proto_enumTypes[5].Descriptor()
 }
 
 func (FastenerKind) Type() protoreflect.EnumType {
-	return &file_gaugebook_v1_vehicle_proto_enumTypes[4]
+	return &file_gaugebook_v1_vehicle_proto_enumTypes[5]
 }
 
 func (x FastenerKind) Number() protoreflect.EnumNumber {
@@ -366,64 +423,6 @@ func (x FastenerKind) Number() protoreflect.EnumNumber {
 
 // Deprecated: Use FastenerKind.Descriptor instead.
 func (FastenerKind) EnumDescriptor() ([]byte, []int) {
-	return file_gaugebook_v1_vehicle_proto_rawDescGZIP(), []int{4}
-}
-
-// FastenerSeat is the face that meets the wheel. Grows: an unknown seat is
-// recorded and not judged.
-type FastenerSeat int32
-
-const (
-	// Not told.
-	FastenerSeat_FASTENER_SEAT_UNSPECIFIED FastenerSeat = 0
-	// Cone.
-	FastenerSeat_FASTENER_SEAT_CONE FastenerSeat = 1
-	// Ball.
-	FastenerSeat_FASTENER_SEAT_BALL FastenerSeat = 2
-	// Flat flange.
-	FastenerSeat_FASTENER_SEAT_FLAT_FLANGE FastenerSeat = 3
-)
-
-// Enum value maps for FastenerSeat.
-var (
-	FastenerSeat_name = map[int32]string{
-		0: "FASTENER_SEAT_UNSPECIFIED",
-		1: "FASTENER_SEAT_CONE",
-		2: "FASTENER_SEAT_BALL",
-		3: "FASTENER_SEAT_FLAT_FLANGE",
-	}
-	FastenerSeat_value = map[string]int32{
-		"FASTENER_SEAT_UNSPECIFIED": 0,
-		"FASTENER_SEAT_CONE":        1,
-		"FASTENER_SEAT_BALL":        2,
-		"FASTENER_SEAT_FLAT_FLANGE": 3,
-	}
-)
-
-func (x FastenerSeat) Enum() *FastenerSeat {
-	p := new(FastenerSeat)
-	*p = x
-	return p
-}
-
-func (x FastenerSeat) String() string {
-	return protoimpl.X.EnumStringOf(x.Descriptor(), protoreflect.EnumNumber(x))
-}
-
-func (FastenerSeat) Descriptor() protoreflect.EnumDescriptor {
-	return file_gaugebook_v1_vehicle_proto_enumTypes[5].Descriptor()
-}
-
-func (FastenerSeat) Type() protoreflect.EnumType {
-	return &file_gaugebook_v1_vehicle_proto_enumTypes[5]
-}
-
-func (x FastenerSeat) Number() protoreflect.EnumNumber {
-	return protoreflect.EnumNumber(x)
-}
-
-// Deprecated: Use FastenerSeat.Descriptor instead.
-func (FastenerSeat) EnumDescriptor() ([]byte, []int) {
 	return file_gaugebook_v1_vehicle_proto_rawDescGZIP(), []int{5}
 }
 
@@ -492,26 +491,24 @@ func (TpmsKind) EnumDescriptor() ([]byte, []int) {
 // Axle is one axle as built and as the vehicle's own label describes it.
 type Axle struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
-	// Two wheels at each end.
-	Dual bool `protobuf:"varint,1,opt,name=dual,proto3" json:"dual,omitempty"`
-	// One wide-base tire at each end in place of two. Not together with dual.
-	WideBaseSingle bool `protobuf:"varint,8,opt,name=wide_base_single,json=wideBaseSingle,proto3" json:"wide_base_single,omitempty"`
-	// Steered by the driver. Absent: the first axle is, unless the vehicle is a trailer.
-	Steered *bool `protobuf:"varint,2,opt,name=steered,proto3,oneof" json:"steered,omitempty"`
-	// Turned by the engine. Absent: worked out from Vehicle.drive.
-	Driven *bool `protobuf:"varint,3,opt,name=driven,proto3,oneof" json:"driven,omitempty"`
+	// What carries each end.
+	Wheels AxleWheels `protobuf:"varint,1,opt,name=wheels,proto3,enum=gaugebook.v1.AxleWheels" json:"wheels,omitempty"`
+	// Steered by the driver? Not told: the first axle is, unless the vehicle is a trailer.
+	Steered Answer `protobuf:"varint,2,opt,name=steered,proto3,enum=gaugebook.v1.Answer" json:"steered,omitempty"`
+	// Turned by the engine? Not told: worked out from Vehicle.drive.
+	Driven Answer `protobuf:"varint,3,opt,name=driven,proto3,enum=gaugebook.v1.Answer" json:"driven,omitempty"`
 	// How the axle carries its load.
-	Kind AxleKind `protobuf:"varint,9,opt,name=kind,proto3,enum=gaugebook.v1.AxleKind" json:"kind,omitempty"`
+	Kind AxleKind `protobuf:"varint,4,opt,name=kind,proto3,enum=gaugebook.v1.AxleKind" json:"kind,omitempty"`
 	// Gross axle weight rating.
-	Rating *Mass `protobuf:"bytes,4,opt,name=rating,proto3" json:"rating,omitempty"`
+	Rating *Mass `protobuf:"bytes,5,opt,name=rating,proto3" json:"rating,omitempty"`
 	// Tire size and service description that the label asks for, as printed: "P215/60R16 94T".
-	Size string `protobuf:"bytes,5,opt,name=size,proto3" json:"size,omitempty"`
+	Size string `protobuf:"bytes,6,opt,name=size,proto3" json:"size,omitempty"`
 	// Rim that the label asks for, as printed: "16x6.5J". Empty: not told.
-	Rim string `protobuf:"bytes,10,opt,name=rim,proto3" json:"rim,omitempty"`
+	Rim string `protobuf:"bytes,7,opt,name=rim,proto3" json:"rim,omitempty"`
 	// Cold pressure that the label asks for at normal load. Never a sidewall figure.
-	ColdNormalLoad *Pressure `protobuf:"bytes,6,opt,name=cold_normal_load,json=coldNormalLoad,proto3" json:"cold_normal_load,omitempty"`
+	ColdNormalLoad *Pressure `protobuf:"bytes,8,opt,name=cold_normal_load,json=coldNormalLoad,proto3" json:"cold_normal_load,omitempty"`
 	// Cold pressure that the label asks for at full load. Absent: the label has one figure only.
-	ColdFullLoad  *Pressure `protobuf:"bytes,7,opt,name=cold_full_load,json=coldFullLoad,proto3" json:"cold_full_load,omitempty"`
+	ColdFullLoad  *Pressure `protobuf:"bytes,9,opt,name=cold_full_load,json=coldFullLoad,proto3" json:"cold_full_load,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -546,32 +543,25 @@ func (*Axle) Descriptor() ([]byte, []int) {
 	return file_gaugebook_v1_vehicle_proto_rawDescGZIP(), []int{0}
 }
 
-func (x *Axle) GetDual() bool {
+func (x *Axle) GetWheels() AxleWheels {
 	if x != nil {
-		return x.Dual
+		return x.Wheels
 	}
-	return false
+	return AxleWheels_AXLE_WHEELS_UNSPECIFIED
 }
 
-func (x *Axle) GetWideBaseSingle() bool {
+func (x *Axle) GetSteered() Answer {
 	if x != nil {
-		return x.WideBaseSingle
+		return x.Steered
 	}
-	return false
+	return Answer_ANSWER_UNSPECIFIED
 }
 
-func (x *Axle) GetSteered() bool {
-	if x != nil && x.Steered != nil {
-		return *x.Steered
+func (x *Axle) GetDriven() Answer {
+	if x != nil {
+		return x.Driven
 	}
-	return false
-}
-
-func (x *Axle) GetDriven() bool {
-	if x != nil && x.Driven != nil {
-		return *x.Driven
-	}
-	return false
+	return Answer_ANSWER_UNSPECIFIED
 }
 
 func (x *Axle) GetKind() AxleKind {
@@ -616,6 +606,52 @@ func (x *Axle) GetColdFullLoad() *Pressure {
 	return nil
 }
 
+// Axles are all axles of a vehicle.
+type Axles struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// 1 to 9, from the front.
+	Axles         []*Axle `protobuf:"bytes,1,rep,name=axles,proto3" json:"axles,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *Axles) Reset() {
+	*x = Axles{}
+	mi := &file_gaugebook_v1_vehicle_proto_msgTypes[1]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *Axles) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*Axles) ProtoMessage() {}
+
+func (x *Axles) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_vehicle_proto_msgTypes[1]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use Axles.ProtoReflect.Descriptor instead.
+func (*Axles) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_vehicle_proto_rawDescGZIP(), []int{1}
+}
+
+func (x *Axles) GetAxles() []*Axle {
+	if x != nil {
+		return x.Axles
+	}
+	return nil
+}
+
 // Spare is what the vehicle carries against a flat. Its readings at a visit are
 // those of position "S"; its tray, hoist and tools are in SpareReport.
 type Spare struct {
@@ -627,7 +663,7 @@ type Spare struct {
 	// Cold pressure that the label or the spare itself asks for.
 	ColdPressure *Pressure `protobuf:"bytes,3,opt,name=cold_pressure,json=coldPressure,proto3" json:"cold_pressure,omitempty"`
 	// Last day of the sealant, for a sealant kit.
-	KitExpires *CalendarDate `protobuf:"bytes,4,opt,name=kit_expires,json=kitExpires,proto3" json:"kit_expires,omitempty"`
+	KitExpiresDate *CalendarDate `protobuf:"bytes,4,opt,name=kit_expires_date,json=kitExpiresDate,proto3" json:"kit_expires_date,omitempty"`
 	// Highest speed printed on it or in the vehicle's handbook.
 	SpeedLimit *Speed `protobuf:"bytes,5,opt,name=speed_limit,json=speedLimit,proto3" json:"speed_limit,omitempty"`
 	// Longest distance printed on it or in the vehicle's handbook.
@@ -638,7 +674,7 @@ type Spare struct {
 
 func (x *Spare) Reset() {
 	*x = Spare{}
-	mi := &file_gaugebook_v1_vehicle_proto_msgTypes[1]
+	mi := &file_gaugebook_v1_vehicle_proto_msgTypes[2]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -650,7 +686,7 @@ func (x *Spare) String() string {
 func (*Spare) ProtoMessage() {}
 
 func (x *Spare) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_vehicle_proto_msgTypes[1]
+	mi := &file_gaugebook_v1_vehicle_proto_msgTypes[2]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -663,7 +699,7 @@ func (x *Spare) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Spare.ProtoReflect.Descriptor instead.
 func (*Spare) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_vehicle_proto_rawDescGZIP(), []int{1}
+	return file_gaugebook_v1_vehicle_proto_rawDescGZIP(), []int{2}
 }
 
 func (x *Spare) GetKind() SpareKind {
@@ -687,9 +723,9 @@ func (x *Spare) GetColdPressure() *Pressure {
 	return nil
 }
 
-func (x *Spare) GetKitExpires() *CalendarDate {
+func (x *Spare) GetKitExpiresDate() *CalendarDate {
 	if x != nil {
-		return x.KitExpires
+		return x.KitExpiresDate
 	}
 	return nil
 }
@@ -708,15 +744,71 @@ func (x *Spare) GetDistanceLimit() *Distance {
 	return nil
 }
 
+// Jurisdiction is a place whose law binds.
+type Jurisdiction struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// Country, ISO 3166-1 alpha-2: "US". Empty: not told.
+	Country string `protobuf:"bytes,1,opt,name=country,proto3" json:"country,omitempty"`
+	// Subdivision, the part of its ISO 3166-2 code after the hyphen: "CA" for US-CA. Empty: not told.
+	State         string `protobuf:"bytes,2,opt,name=state,proto3" json:"state,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *Jurisdiction) Reset() {
+	*x = Jurisdiction{}
+	mi := &file_gaugebook_v1_vehicle_proto_msgTypes[3]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *Jurisdiction) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*Jurisdiction) ProtoMessage() {}
+
+func (x *Jurisdiction) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_vehicle_proto_msgTypes[3]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use Jurisdiction.ProtoReflect.Descriptor instead.
+func (*Jurisdiction) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_vehicle_proto_rawDescGZIP(), []int{3}
+}
+
+func (x *Jurisdiction) GetCountry() string {
+	if x != nil {
+		return x.Country
+	}
+	return ""
+}
+
+func (x *Jurisdiction) GetState() string {
+	if x != nil {
+		return x.State
+	}
+	return ""
+}
+
 // VehicleUse decides, with the class, which law binds this vehicle. It is asked
 // and never guessed from the label. Whatever is not answered: the visit is
 // judged under each rule that may apply, and each is named.
 type VehicleUse struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
-	// Country, ISO 3166-1 alpha-2: "US". Empty: not told.
-	Country string `protobuf:"bytes,1,opt,name=country,proto3" json:"country,omitempty"`
-	// Subdivision, the part of its ISO 3166-2 code after the hyphen: "CA" for US-CA. Empty: not told.
-	State string `protobuf:"bytes,2,opt,name=state,proto3" json:"state,omitempty"`
+	// Where it is driven, the place that counts most first. Empty: where it is
+	// registered, and without that not told.
+	DrivenIn []*Jurisdiction `protobuf:"bytes,1,rep,name=driven_in,json=drivenIn,proto3" json:"driven_in,omitempty"`
+	// Where it is registered. Absent: not told.
+	RegisteredIn *Jurisdiction `protobuf:"bytes,2,opt,name=registered_in,json=registeredIn,proto3" json:"registered_in,omitempty"`
 	// Used in business across State lines (interstate commerce, 49 CFR 390.5)?
 	BusinessAcrossStateLines Answer `protobuf:"varint,3,opt,name=business_across_state_lines,json=businessAcrossStateLines,proto3,enum=gaugebook.v1.Answer" json:"business_across_state_lines,omitempty"`
 	// Carries goods or people for pay?
@@ -735,7 +827,7 @@ type VehicleUse struct {
 
 func (x *VehicleUse) Reset() {
 	*x = VehicleUse{}
-	mi := &file_gaugebook_v1_vehicle_proto_msgTypes[2]
+	mi := &file_gaugebook_v1_vehicle_proto_msgTypes[4]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -747,7 +839,7 @@ func (x *VehicleUse) String() string {
 func (*VehicleUse) ProtoMessage() {}
 
 func (x *VehicleUse) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_vehicle_proto_msgTypes[2]
+	mi := &file_gaugebook_v1_vehicle_proto_msgTypes[4]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -760,21 +852,21 @@ func (x *VehicleUse) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use VehicleUse.ProtoReflect.Descriptor instead.
 func (*VehicleUse) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_vehicle_proto_rawDescGZIP(), []int{2}
+	return file_gaugebook_v1_vehicle_proto_rawDescGZIP(), []int{4}
 }
 
-func (x *VehicleUse) GetCountry() string {
+func (x *VehicleUse) GetDrivenIn() []*Jurisdiction {
 	if x != nil {
-		return x.Country
+		return x.DrivenIn
 	}
-	return ""
+	return nil
 }
 
-func (x *VehicleUse) GetState() string {
+func (x *VehicleUse) GetRegisteredIn() *Jurisdiction {
 	if x != nil {
-		return x.State
+		return x.RegisteredIn
 	}
-	return ""
+	return nil
 }
 
 func (x *VehicleUse) GetBusinessAcrossStateLines() Answer {
@@ -825,27 +917,23 @@ type Fasteners struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// What they are.
 	Kind FastenerKind `protobuf:"varint,1,opt,name=kind,proto3,enum=gaugebook.v1.FastenerKind" json:"kind,omitempty"`
-	// The face that meets the wheel.
-	Seat FastenerSeat `protobuf:"varint,2,opt,name=seat,proto3,enum=gaugebook.v1.FastenerSeat" json:"seat,omitempty"`
-	// Thread as printed: "M14x1.5". Empty: not told.
-	Thread string `protobuf:"bytes,3,opt,name=thread,proto3" json:"thread,omitempty"`
 	// How many hold one wheel, 3 to 20. Absent: not told.
-	EachWheel *int32 `protobuf:"varint,4,opt,name=each_wheel,json=eachWheel,proto3,oneof" json:"each_wheel,omitempty"`
+	EachWheel *int32 `protobuf:"varint,2,opt,name=each_wheel,json=eachWheel,proto3,oneof" json:"each_wheel,omitempty"`
 	// The vehicle maker's torque for these wheels.
-	Torque *Torque `protobuf:"bytes,5,opt,name=torque,proto3" json:"torque,omitempty"`
+	Torque *Torque `protobuf:"bytes,3,opt,name=torque,proto3" json:"torque,omitempty"`
 	// Where the torque was read: "owner's handbook, p. 212".
-	TorqueSource string `protobuf:"bytes,6,opt,name=torque_source,json=torqueSource,proto3" json:"torque_source,omitempty"`
+	TorqueSource string `protobuf:"bytes,4,opt,name=torque_source,json=torqueSource,proto3" json:"torque_source,omitempty"`
 	// Is one of them a lock that needs a key?
-	Locking Answer `protobuf:"varint,7,opt,name=locking,proto3,enum=gaugebook.v1.Answer" json:"locking,omitempty"`
+	Locking Answer `protobuf:"varint,5,opt,name=locking,proto3,enum=gaugebook.v1.Answer" json:"locking,omitempty"`
 	// Where the key is kept: "glove box".
-	KeyKept       string `protobuf:"bytes,8,opt,name=key_kept,json=keyKept,proto3" json:"key_kept,omitempty"`
+	KeyKept       string `protobuf:"bytes,6,opt,name=key_kept,json=keyKept,proto3" json:"key_kept,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
 
 func (x *Fasteners) Reset() {
 	*x = Fasteners{}
-	mi := &file_gaugebook_v1_vehicle_proto_msgTypes[3]
+	mi := &file_gaugebook_v1_vehicle_proto_msgTypes[5]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -857,7 +945,7 @@ func (x *Fasteners) String() string {
 func (*Fasteners) ProtoMessage() {}
 
 func (x *Fasteners) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_vehicle_proto_msgTypes[3]
+	mi := &file_gaugebook_v1_vehicle_proto_msgTypes[5]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -870,7 +958,7 @@ func (x *Fasteners) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Fasteners.ProtoReflect.Descriptor instead.
 func (*Fasteners) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_vehicle_proto_rawDescGZIP(), []int{3}
+	return file_gaugebook_v1_vehicle_proto_rawDescGZIP(), []int{5}
 }
 
 func (x *Fasteners) GetKind() FastenerKind {
@@ -878,20 +966,6 @@ func (x *Fasteners) GetKind() FastenerKind {
 		return x.Kind
 	}
 	return FastenerKind_FASTENER_KIND_UNSPECIFIED
-}
-
-func (x *Fasteners) GetSeat() FastenerSeat {
-	if x != nil {
-		return x.Seat
-	}
-	return FastenerSeat_FASTENER_SEAT_UNSPECIFIED
-}
-
-func (x *Fasteners) GetThread() string {
-	if x != nil {
-		return x.Thread
-	}
-	return ""
 }
 
 func (x *Fasteners) GetEachWheel() int32 {
@@ -947,7 +1021,7 @@ type VehicleMakerFigures struct {
 
 func (x *VehicleMakerFigures) Reset() {
 	*x = VehicleMakerFigures{}
-	mi := &file_gaugebook_v1_vehicle_proto_msgTypes[4]
+	mi := &file_gaugebook_v1_vehicle_proto_msgTypes[6]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -959,7 +1033,7 @@ func (x *VehicleMakerFigures) String() string {
 func (*VehicleMakerFigures) ProtoMessage() {}
 
 func (x *VehicleMakerFigures) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_vehicle_proto_msgTypes[4]
+	mi := &file_gaugebook_v1_vehicle_proto_msgTypes[6]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -972,7 +1046,7 @@ func (x *VehicleMakerFigures) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use VehicleMakerFigures.ProtoReflect.Descriptor instead.
 func (*VehicleMakerFigures) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_vehicle_proto_rawDescGZIP(), []int{4}
+	return file_gaugebook_v1_vehicle_proto_rawDescGZIP(), []int{6}
 }
 
 func (x *VehicleMakerFigures) GetDepthDifference() *Depth {
@@ -1003,7 +1077,9 @@ func (x *VehicleMakerFigures) GetSource() string {
 	return ""
 }
 
-// Vehicle is what is known of one vehicle apart from any visit.
+// Vehicle is what is known of one vehicle apart from any visit. To change one,
+// send its id and revision with what changes: a field that is absent stays as it
+// is, one that is present is replaced whole, and RecordVehicleRequest.clear empties.
 type Vehicle struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// UUID made by the client, once. Required, except where nothing is kept.
@@ -1018,14 +1094,13 @@ type Vehicle struct {
 	Drive Drive `protobuf:"varint,5,opt,name=drive,proto3,enum=gaugebook.v1.Drive" json:"drive,omitempty"`
 	// Gross vehicle weight rating.
 	GrossRating *Mass `protobuf:"bytes,6,opt,name=gross_rating,json=grossRating,proto3" json:"gross_rating,omitempty"`
-	// Axles, 1 to 9, from the front.
-	Axles []*Axle `protobuf:"bytes,7,rep,name=axles,proto3" json:"axles,omitempty"`
+	// Its axles.
+	Axles *Axles `protobuf:"bytes,7,opt,name=axles,proto3" json:"axles,omitempty"`
 	// What it carries against a flat. Absent: not looked at.
 	Spare *Spare `protobuf:"bytes,8,opt,name=spare,proto3" json:"spare,omitempty"`
 	// What it is used for and where. Absent: not asked.
 	Use *VehicleUse `protobuf:"bytes,9,opt,name=use,proto3" json:"use,omitempty"`
 	// What identifies a person. Kept apart from the rest, and can be erased.
-	// Absent, what is kept stays as it is; empty, it is erased.
 	CustomerData *CustomerData `protobuf:"bytes,10,opt,name=customer_data,json=customerData,proto3" json:"customer_data,omitempty"`
 	// Output: this vehicle was found to be the one with that id.
 	SameAs string `protobuf:"bytes,11,opt,name=same_as,json=sameAs,proto3" json:"same_as,omitempty"`
@@ -1041,7 +1116,7 @@ type Vehicle struct {
 
 func (x *Vehicle) Reset() {
 	*x = Vehicle{}
-	mi := &file_gaugebook_v1_vehicle_proto_msgTypes[5]
+	mi := &file_gaugebook_v1_vehicle_proto_msgTypes[7]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1053,7 +1128,7 @@ func (x *Vehicle) String() string {
 func (*Vehicle) ProtoMessage() {}
 
 func (x *Vehicle) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_vehicle_proto_msgTypes[5]
+	mi := &file_gaugebook_v1_vehicle_proto_msgTypes[7]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1066,7 +1141,7 @@ func (x *Vehicle) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Vehicle.ProtoReflect.Descriptor instead.
 func (*Vehicle) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_vehicle_proto_rawDescGZIP(), []int{5}
+	return file_gaugebook_v1_vehicle_proto_rawDescGZIP(), []int{7}
 }
 
 func (x *Vehicle) GetId() string {
@@ -1111,7 +1186,7 @@ func (x *Vehicle) GetGrossRating() *Mass {
 	return nil
 }
 
-func (x *Vehicle) GetAxles() []*Axle {
+func (x *Vehicle) GetAxles() *Axles {
 	if x != nil {
 		return x.Axles
 	}
@@ -1184,7 +1259,7 @@ type CustomerData struct {
 
 func (x *CustomerData) Reset() {
 	*x = CustomerData{}
-	mi := &file_gaugebook_v1_vehicle_proto_msgTypes[6]
+	mi := &file_gaugebook_v1_vehicle_proto_msgTypes[8]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1196,7 +1271,7 @@ func (x *CustomerData) String() string {
 func (*CustomerData) ProtoMessage() {}
 
 func (x *CustomerData) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_vehicle_proto_msgTypes[6]
+	mi := &file_gaugebook_v1_vehicle_proto_msgTypes[8]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1209,7 +1284,7 @@ func (x *CustomerData) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use CustomerData.ProtoReflect.Descriptor instead.
 func (*CustomerData) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_vehicle_proto_rawDescGZIP(), []int{6}
+	return file_gaugebook_v1_vehicle_proto_rawDescGZIP(), []int{8}
 }
 
 func (x *CustomerData) GetPlate() string {
@@ -1244,66 +1319,63 @@ var File_gaugebook_v1_vehicle_proto protoreflect.FileDescriptor
 
 const file_gaugebook_v1_vehicle_proto_rawDesc = "" +
 	"\n" +
-	"\x1agaugebook/v1/vehicle.proto\x12\fgaugebook.v1\x1a\x1dgaugebook/v1/quantities.proto\"\x95\x03\n" +
-	"\x04Axle\x12\x12\n" +
-	"\x04dual\x18\x01 \x01(\bR\x04dual\x12(\n" +
-	"\x10wide_base_single\x18\b \x01(\bR\x0ewideBaseSingle\x12\x1d\n" +
-	"\asteered\x18\x02 \x01(\bH\x00R\asteered\x88\x01\x01\x12\x1b\n" +
-	"\x06driven\x18\x03 \x01(\bH\x01R\x06driven\x88\x01\x01\x12*\n" +
-	"\x04kind\x18\t \x01(\x0e2\x16.gaugebook.v1.AxleKindR\x04kind\x12*\n" +
-	"\x06rating\x18\x04 \x01(\v2\x12.gaugebook.v1.MassR\x06rating\x12\x12\n" +
-	"\x04size\x18\x05 \x01(\tR\x04size\x12\x10\n" +
-	"\x03rim\x18\n" +
-	" \x01(\tR\x03rim\x12@\n" +
-	"\x10cold_normal_load\x18\x06 \x01(\v2\x16.gaugebook.v1.PressureR\x0ecoldNormalLoad\x12<\n" +
-	"\x0ecold_full_load\x18\a \x01(\v2\x16.gaugebook.v1.PressureR\fcoldFullLoadB\n" +
-	"\n" +
-	"\b_steeredB\t\n" +
-	"\a_driven\"\xb7\x02\n" +
+	"\x1agaugebook/v1/vehicle.proto\x12\fgaugebook.v1\x1a\x1dgaugebook/v1/quantities.proto\"\x94\x03\n" +
+	"\x04Axle\x120\n" +
+	"\x06wheels\x18\x01 \x01(\x0e2\x18.gaugebook.v1.AxleWheelsR\x06wheels\x12.\n" +
+	"\asteered\x18\x02 \x01(\x0e2\x14.gaugebook.v1.AnswerR\asteered\x12,\n" +
+	"\x06driven\x18\x03 \x01(\x0e2\x14.gaugebook.v1.AnswerR\x06driven\x12*\n" +
+	"\x04kind\x18\x04 \x01(\x0e2\x16.gaugebook.v1.AxleKindR\x04kind\x12*\n" +
+	"\x06rating\x18\x05 \x01(\v2\x12.gaugebook.v1.MassR\x06rating\x12\x12\n" +
+	"\x04size\x18\x06 \x01(\tR\x04size\x12\x10\n" +
+	"\x03rim\x18\a \x01(\tR\x03rim\x12@\n" +
+	"\x10cold_normal_load\x18\b \x01(\v2\x16.gaugebook.v1.PressureR\x0ecoldNormalLoad\x12<\n" +
+	"\x0ecold_full_load\x18\t \x01(\v2\x16.gaugebook.v1.PressureR\fcoldFullLoad\"1\n" +
+	"\x05Axles\x12(\n" +
+	"\x05axles\x18\x01 \x03(\v2\x12.gaugebook.v1.AxleR\x05axles\"\xc0\x02\n" +
 	"\x05Spare\x12+\n" +
 	"\x04kind\x18\x01 \x01(\x0e2\x17.gaugebook.v1.SpareKindR\x04kind\x12\x12\n" +
 	"\x04size\x18\x02 \x01(\tR\x04size\x12;\n" +
-	"\rcold_pressure\x18\x03 \x01(\v2\x16.gaugebook.v1.PressureR\fcoldPressure\x12;\n" +
-	"\vkit_expires\x18\x04 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\n" +
-	"kitExpires\x124\n" +
+	"\rcold_pressure\x18\x03 \x01(\v2\x16.gaugebook.v1.PressureR\fcoldPressure\x12D\n" +
+	"\x10kit_expires_date\x18\x04 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\x0ekitExpiresDate\x124\n" +
 	"\vspeed_limit\x18\x05 \x01(\v2\x13.gaugebook.v1.SpeedR\n" +
 	"speedLimit\x12=\n" +
-	"\x0edistance_limit\x18\x06 \x01(\v2\x16.gaugebook.v1.DistanceR\rdistanceLimit\"\x8d\x03\n" +
-	"\n" +
-	"VehicleUse\x12\x18\n" +
+	"\x0edistance_limit\x18\x06 \x01(\v2\x16.gaugebook.v1.DistanceR\rdistanceLimit\">\n" +
+	"\fJurisdiction\x12\x18\n" +
 	"\acountry\x18\x01 \x01(\tR\acountry\x12\x14\n" +
-	"\x05state\x18\x02 \x01(\tR\x05state\x12S\n" +
+	"\x05state\x18\x02 \x01(\tR\x05state\"\xd7\x03\n" +
+	"\n" +
+	"VehicleUse\x127\n" +
+	"\tdriven_in\x18\x01 \x03(\v2\x1a.gaugebook.v1.JurisdictionR\bdrivenIn\x12?\n" +
+	"\rregistered_in\x18\x02 \x01(\v2\x1a.gaugebook.v1.JurisdictionR\fregisteredIn\x12S\n" +
 	"\x1bbusiness_across_state_lines\x18\x03 \x01(\x0e2\x14.gaugebook.v1.AnswerR\x18businessAcrossStateLines\x12/\n" +
 	"\bfor_hire\x18\x04 \x01(\x0e2\x14.gaugebook.v1.AnswerR\aforHire\x12;\n" +
 	"\x0fcombined_rating\x18\x05 \x01(\v2\x12.gaugebook.v1.MassR\x0ecombinedRating\x12(\n" +
 	"\x04tows\x18\x06 \x01(\x0e2\x14.gaugebook.v1.AnswerR\x04tows\x12\x19\n" +
 	"\x05seats\x18\a \x01(\x05H\x00R\x05seats\x88\x01\x01\x12=\n" +
 	"\x0fhazardous_goods\x18\b \x01(\x0e2\x14.gaugebook.v1.AnswerR\x0ehazardousGoodsB\b\n" +
-	"\x06_seats\"\xd4\x02\n" +
+	"\x06_seats\"\x8c\x02\n" +
 	"\tFasteners\x12.\n" +
-	"\x04kind\x18\x01 \x01(\x0e2\x1a.gaugebook.v1.FastenerKindR\x04kind\x12.\n" +
-	"\x04seat\x18\x02 \x01(\x0e2\x1a.gaugebook.v1.FastenerSeatR\x04seat\x12\x16\n" +
-	"\x06thread\x18\x03 \x01(\tR\x06thread\x12\"\n" +
+	"\x04kind\x18\x01 \x01(\x0e2\x1a.gaugebook.v1.FastenerKindR\x04kind\x12\"\n" +
 	"\n" +
-	"each_wheel\x18\x04 \x01(\x05H\x00R\teachWheel\x88\x01\x01\x12,\n" +
-	"\x06torque\x18\x05 \x01(\v2\x14.gaugebook.v1.TorqueR\x06torque\x12#\n" +
-	"\rtorque_source\x18\x06 \x01(\tR\ftorqueSource\x12.\n" +
-	"\alocking\x18\a \x01(\x0e2\x14.gaugebook.v1.AnswerR\alocking\x12\x19\n" +
-	"\bkey_kept\x18\b \x01(\tR\akeyKeptB\r\n" +
+	"each_wheel\x18\x02 \x01(\x05H\x00R\teachWheel\x88\x01\x01\x12,\n" +
+	"\x06torque\x18\x03 \x01(\v2\x14.gaugebook.v1.TorqueR\x06torque\x12#\n" +
+	"\rtorque_source\x18\x04 \x01(\tR\ftorqueSource\x12.\n" +
+	"\alocking\x18\x05 \x01(\x0e2\x14.gaugebook.v1.AnswerR\alocking\x12\x19\n" +
+	"\bkey_kept\x18\x06 \x01(\tR\akeyKeptB\r\n" +
 	"\v_each_wheel\"\x83\x02\n" +
 	"\x13VehicleMakerFigures\x12>\n" +
 	"\x10depth_difference\x18\x01 \x01(\v2\x13.gaugebook.v1.DepthR\x0fdepthDifference\x12O\n" +
 	"\x18circumference_difference\x18\x02 \x01(\v2\x14.gaugebook.v1.LengthR\x17circumferenceDifference\x12C\n" +
 	"\x11rotation_interval\x18\x03 \x01(\v2\x16.gaugebook.v1.DistanceR\x10rotationInterval\x12\x16\n" +
-	"\x06source\x18\x04 \x01(\tR\x06source\"\xf0\x04\n" +
+	"\x06source\x18\x04 \x01(\tR\x06source\"\xf1\x04\n" +
 	"\aVehicle\x12\x0e\n" +
 	"\x02id\x18\x01 \x01(\tR\x02id\x12\x1a\n" +
 	"\brevision\x18\x02 \x01(\tR\brevision\x12\x10\n" +
 	"\x03tag\x18\x03 \x01(\tR\x03tag\x12?\n" +
 	"\rvehicle_class\x18\x04 \x01(\x0e2\x1a.gaugebook.v1.VehicleClassR\fvehicleClass\x12)\n" +
 	"\x05drive\x18\x05 \x01(\x0e2\x13.gaugebook.v1.DriveR\x05drive\x125\n" +
-	"\fgross_rating\x18\x06 \x01(\v2\x12.gaugebook.v1.MassR\vgrossRating\x12(\n" +
-	"\x05axles\x18\a \x03(\v2\x12.gaugebook.v1.AxleR\x05axles\x12)\n" +
+	"\fgross_rating\x18\x06 \x01(\v2\x12.gaugebook.v1.MassR\vgrossRating\x12)\n" +
+	"\x05axles\x18\a \x01(\v2\x13.gaugebook.v1.AxlesR\x05axles\x12)\n" +
 	"\x05spare\x18\b \x01(\v2\x13.gaugebook.v1.SpareR\x05spare\x12*\n" +
 	"\x03use\x18\t \x01(\v2\x18.gaugebook.v1.VehicleUseR\x03use\x12?\n" +
 	"\rcustomer_data\x18\n" +
@@ -1344,7 +1416,13 @@ const file_gaugebook_v1_vehicle_proto_rawDesc = "" +
 	"\x0fAXLE_KIND_FIXED\x10\x01\x12\x12\n" +
 	"\x0eAXLE_KIND_LIFT\x10\x02\x12\x11\n" +
 	"\rAXLE_KIND_TAG\x10\x03\x12\x14\n" +
-	"\x10AXLE_KIND_PUSHER\x10\x04*\xf9\x01\n" +
+	"\x10AXLE_KIND_PUSHER\x10\x04*y\n" +
+	"\n" +
+	"AxleWheels\x12\x1b\n" +
+	"\x17AXLE_WHEELS_UNSPECIFIED\x10\x00\x12\x16\n" +
+	"\x12AXLE_WHEELS_SINGLE\x10\x01\x12\x14\n" +
+	"\x10AXLE_WHEELS_DUAL\x10\x02\x12 \n" +
+	"\x1cAXLE_WHEELS_WIDE_BASE_SINGLE\x10\x03*\xf9\x01\n" +
 	"\tSpareKind\x12\x1a\n" +
 	"\x16SPARE_KIND_UNSPECIFIED\x10\x00\x12!\n" +
 	"\x1dSPARE_KIND_FULL_SIZE_MATCHING\x10\x01\x12\x1e\n" +
@@ -1359,12 +1437,7 @@ const file_gaugebook_v1_vehicle_proto_rawDesc = "" +
 	"\x11FASTENER_KIND_NUT\x10\x01\x12\x16\n" +
 	"\x12FASTENER_KIND_BOLT\x10\x02\x12\x1e\n" +
 	"\x1aFASTENER_KIND_STUD_PILOTED\x10\x03\x12\x1d\n" +
-	"\x19FASTENER_KIND_HUB_PILOTED\x10\x04*|\n" +
-	"\fFastenerSeat\x12\x1d\n" +
-	"\x19FASTENER_SEAT_UNSPECIFIED\x10\x00\x12\x16\n" +
-	"\x12FASTENER_SEAT_CONE\x10\x01\x12\x16\n" +
-	"\x12FASTENER_SEAT_BALL\x10\x02\x12\x1d\n" +
-	"\x19FASTENER_SEAT_FLAT_FLANGE\x10\x03*~\n" +
+	"\x19FASTENER_KIND_HUB_PILOTED\x10\x04*~\n" +
 	"\bTpmsKind\x12\x19\n" +
 	"\x15TPMS_KIND_UNSPECIFIED\x10\x00\x12\x12\n" +
 	"\x0eTPMS_KIND_NONE\x10\x01\x12\x14\n" +
@@ -1386,69 +1459,76 @@ func file_gaugebook_v1_vehicle_proto_rawDescGZIP() []byte {
 }
 
 var file_gaugebook_v1_vehicle_proto_enumTypes = make([]protoimpl.EnumInfo, 7)
-var file_gaugebook_v1_vehicle_proto_msgTypes = make([]protoimpl.MessageInfo, 7)
+var file_gaugebook_v1_vehicle_proto_msgTypes = make([]protoimpl.MessageInfo, 9)
 var file_gaugebook_v1_vehicle_proto_goTypes = []any{
 	(Drive)(0),                  // 0: gaugebook.v1.Drive
 	(VehicleClass)(0),           // 1: gaugebook.v1.VehicleClass
 	(AxleKind)(0),               // 2: gaugebook.v1.AxleKind
-	(SpareKind)(0),              // 3: gaugebook.v1.SpareKind
-	(FastenerKind)(0),           // 4: gaugebook.v1.FastenerKind
-	(FastenerSeat)(0),           // 5: gaugebook.v1.FastenerSeat
+	(AxleWheels)(0),             // 3: gaugebook.v1.AxleWheels
+	(SpareKind)(0),              // 4: gaugebook.v1.SpareKind
+	(FastenerKind)(0),           // 5: gaugebook.v1.FastenerKind
 	(TpmsKind)(0),               // 6: gaugebook.v1.TpmsKind
 	(*Axle)(nil),                // 7: gaugebook.v1.Axle
-	(*Spare)(nil),               // 8: gaugebook.v1.Spare
-	(*VehicleUse)(nil),          // 9: gaugebook.v1.VehicleUse
-	(*Fasteners)(nil),           // 10: gaugebook.v1.Fasteners
-	(*VehicleMakerFigures)(nil), // 11: gaugebook.v1.VehicleMakerFigures
-	(*Vehicle)(nil),             // 12: gaugebook.v1.Vehicle
-	(*CustomerData)(nil),        // 13: gaugebook.v1.CustomerData
-	(*Mass)(nil),                // 14: gaugebook.v1.Mass
-	(*Pressure)(nil),            // 15: gaugebook.v1.Pressure
-	(*CalendarDate)(nil),        // 16: gaugebook.v1.CalendarDate
-	(*Speed)(nil),               // 17: gaugebook.v1.Speed
-	(*Distance)(nil),            // 18: gaugebook.v1.Distance
-	(Answer)(0),                 // 19: gaugebook.v1.Answer
-	(*Torque)(nil),              // 20: gaugebook.v1.Torque
-	(*Depth)(nil),               // 21: gaugebook.v1.Depth
-	(*Length)(nil),              // 22: gaugebook.v1.Length
+	(*Axles)(nil),               // 8: gaugebook.v1.Axles
+	(*Spare)(nil),               // 9: gaugebook.v1.Spare
+	(*Jurisdiction)(nil),        // 10: gaugebook.v1.Jurisdiction
+	(*VehicleUse)(nil),          // 11: gaugebook.v1.VehicleUse
+	(*Fasteners)(nil),           // 12: gaugebook.v1.Fasteners
+	(*VehicleMakerFigures)(nil), // 13: gaugebook.v1.VehicleMakerFigures
+	(*Vehicle)(nil),             // 14: gaugebook.v1.Vehicle
+	(*CustomerData)(nil),        // 15: gaugebook.v1.CustomerData
+	(Answer)(0),                 // 16: gaugebook.v1.Answer
+	(*Mass)(nil),                // 17: gaugebook.v1.Mass
+	(*Pressure)(nil),            // 18: gaugebook.v1.Pressure
+	(*CalendarDate)(nil),        // 19: gaugebook.v1.CalendarDate
+	(*Speed)(nil),               // 20: gaugebook.v1.Speed
+	(*Distance)(nil),            // 21: gaugebook.v1.Distance
+	(*Torque)(nil),              // 22: gaugebook.v1.Torque
+	(*Depth)(nil),               // 23: gaugebook.v1.Depth
+	(*Length)(nil),              // 24: gaugebook.v1.Length
 }
 var file_gaugebook_v1_vehicle_proto_depIdxs = []int32{
-	2,  // 0: gaugebook.v1.Axle.kind:type_name -> gaugebook.v1.AxleKind
-	14, // 1: gaugebook.v1.Axle.rating:type_name -> gaugebook.v1.Mass
-	15, // 2: gaugebook.v1.Axle.cold_normal_load:type_name -> gaugebook.v1.Pressure
-	15, // 3: gaugebook.v1.Axle.cold_full_load:type_name -> gaugebook.v1.Pressure
-	3,  // 4: gaugebook.v1.Spare.kind:type_name -> gaugebook.v1.SpareKind
-	15, // 5: gaugebook.v1.Spare.cold_pressure:type_name -> gaugebook.v1.Pressure
-	16, // 6: gaugebook.v1.Spare.kit_expires:type_name -> gaugebook.v1.CalendarDate
-	17, // 7: gaugebook.v1.Spare.speed_limit:type_name -> gaugebook.v1.Speed
-	18, // 8: gaugebook.v1.Spare.distance_limit:type_name -> gaugebook.v1.Distance
-	19, // 9: gaugebook.v1.VehicleUse.business_across_state_lines:type_name -> gaugebook.v1.Answer
-	19, // 10: gaugebook.v1.VehicleUse.for_hire:type_name -> gaugebook.v1.Answer
-	14, // 11: gaugebook.v1.VehicleUse.combined_rating:type_name -> gaugebook.v1.Mass
-	19, // 12: gaugebook.v1.VehicleUse.tows:type_name -> gaugebook.v1.Answer
-	19, // 13: gaugebook.v1.VehicleUse.hazardous_goods:type_name -> gaugebook.v1.Answer
-	4,  // 14: gaugebook.v1.Fasteners.kind:type_name -> gaugebook.v1.FastenerKind
-	5,  // 15: gaugebook.v1.Fasteners.seat:type_name -> gaugebook.v1.FastenerSeat
-	20, // 16: gaugebook.v1.Fasteners.torque:type_name -> gaugebook.v1.Torque
-	19, // 17: gaugebook.v1.Fasteners.locking:type_name -> gaugebook.v1.Answer
-	21, // 18: gaugebook.v1.VehicleMakerFigures.depth_difference:type_name -> gaugebook.v1.Depth
-	22, // 19: gaugebook.v1.VehicleMakerFigures.circumference_difference:type_name -> gaugebook.v1.Length
-	18, // 20: gaugebook.v1.VehicleMakerFigures.rotation_interval:type_name -> gaugebook.v1.Distance
-	1,  // 21: gaugebook.v1.Vehicle.vehicle_class:type_name -> gaugebook.v1.VehicleClass
-	0,  // 22: gaugebook.v1.Vehicle.drive:type_name -> gaugebook.v1.Drive
-	14, // 23: gaugebook.v1.Vehicle.gross_rating:type_name -> gaugebook.v1.Mass
-	7,  // 24: gaugebook.v1.Vehicle.axles:type_name -> gaugebook.v1.Axle
-	8,  // 25: gaugebook.v1.Vehicle.spare:type_name -> gaugebook.v1.Spare
-	9,  // 26: gaugebook.v1.Vehicle.use:type_name -> gaugebook.v1.VehicleUse
-	13, // 27: gaugebook.v1.Vehicle.customer_data:type_name -> gaugebook.v1.CustomerData
-	10, // 28: gaugebook.v1.Vehicle.fasteners:type_name -> gaugebook.v1.Fasteners
-	6,  // 29: gaugebook.v1.Vehicle.tpms:type_name -> gaugebook.v1.TpmsKind
-	11, // 30: gaugebook.v1.Vehicle.maker_figures:type_name -> gaugebook.v1.VehicleMakerFigures
-	31, // [31:31] is the sub-list for method output_type
-	31, // [31:31] is the sub-list for method input_type
-	31, // [31:31] is the sub-list for extension type_name
-	31, // [31:31] is the sub-list for extension extendee
-	0,  // [0:31] is the sub-list for field type_name
+	3,  // 0: gaugebook.v1.Axle.wheels:type_name -> gaugebook.v1.AxleWheels
+	16, // 1: gaugebook.v1.Axle.steered:type_name -> gaugebook.v1.Answer
+	16, // 2: gaugebook.v1.Axle.driven:type_name -> gaugebook.v1.Answer
+	2,  // 3: gaugebook.v1.Axle.kind:type_name -> gaugebook.v1.AxleKind
+	17, // 4: gaugebook.v1.Axle.rating:type_name -> gaugebook.v1.Mass
+	18, // 5: gaugebook.v1.Axle.cold_normal_load:type_name -> gaugebook.v1.Pressure
+	18, // 6: gaugebook.v1.Axle.cold_full_load:type_name -> gaugebook.v1.Pressure
+	7,  // 7: gaugebook.v1.Axles.axles:type_name -> gaugebook.v1.Axle
+	4,  // 8: gaugebook.v1.Spare.kind:type_name -> gaugebook.v1.SpareKind
+	18, // 9: gaugebook.v1.Spare.cold_pressure:type_name -> gaugebook.v1.Pressure
+	19, // 10: gaugebook.v1.Spare.kit_expires_date:type_name -> gaugebook.v1.CalendarDate
+	20, // 11: gaugebook.v1.Spare.speed_limit:type_name -> gaugebook.v1.Speed
+	21, // 12: gaugebook.v1.Spare.distance_limit:type_name -> gaugebook.v1.Distance
+	10, // 13: gaugebook.v1.VehicleUse.driven_in:type_name -> gaugebook.v1.Jurisdiction
+	10, // 14: gaugebook.v1.VehicleUse.registered_in:type_name -> gaugebook.v1.Jurisdiction
+	16, // 15: gaugebook.v1.VehicleUse.business_across_state_lines:type_name -> gaugebook.v1.Answer
+	16, // 16: gaugebook.v1.VehicleUse.for_hire:type_name -> gaugebook.v1.Answer
+	17, // 17: gaugebook.v1.VehicleUse.combined_rating:type_name -> gaugebook.v1.Mass
+	16, // 18: gaugebook.v1.VehicleUse.tows:type_name -> gaugebook.v1.Answer
+	16, // 19: gaugebook.v1.VehicleUse.hazardous_goods:type_name -> gaugebook.v1.Answer
+	5,  // 20: gaugebook.v1.Fasteners.kind:type_name -> gaugebook.v1.FastenerKind
+	22, // 21: gaugebook.v1.Fasteners.torque:type_name -> gaugebook.v1.Torque
+	16, // 22: gaugebook.v1.Fasteners.locking:type_name -> gaugebook.v1.Answer
+	23, // 23: gaugebook.v1.VehicleMakerFigures.depth_difference:type_name -> gaugebook.v1.Depth
+	24, // 24: gaugebook.v1.VehicleMakerFigures.circumference_difference:type_name -> gaugebook.v1.Length
+	21, // 25: gaugebook.v1.VehicleMakerFigures.rotation_interval:type_name -> gaugebook.v1.Distance
+	1,  // 26: gaugebook.v1.Vehicle.vehicle_class:type_name -> gaugebook.v1.VehicleClass
+	0,  // 27: gaugebook.v1.Vehicle.drive:type_name -> gaugebook.v1.Drive
+	17, // 28: gaugebook.v1.Vehicle.gross_rating:type_name -> gaugebook.v1.Mass
+	8,  // 29: gaugebook.v1.Vehicle.axles:type_name -> gaugebook.v1.Axles
+	9,  // 30: gaugebook.v1.Vehicle.spare:type_name -> gaugebook.v1.Spare
+	11, // 31: gaugebook.v1.Vehicle.use:type_name -> gaugebook.v1.VehicleUse
+	15, // 32: gaugebook.v1.Vehicle.customer_data:type_name -> gaugebook.v1.CustomerData
+	12, // 33: gaugebook.v1.Vehicle.fasteners:type_name -> gaugebook.v1.Fasteners
+	6,  // 34: gaugebook.v1.Vehicle.tpms:type_name -> gaugebook.v1.TpmsKind
+	13, // 35: gaugebook.v1.Vehicle.maker_figures:type_name -> gaugebook.v1.VehicleMakerFigures
+	36, // [36:36] is the sub-list for method output_type
+	36, // [36:36] is the sub-list for method input_type
+	36, // [36:36] is the sub-list for extension type_name
+	36, // [36:36] is the sub-list for extension extendee
+	0,  // [0:36] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_v1_vehicle_proto_init() }
@@ -1457,16 +1537,15 @@ func file_gaugebook_v1_vehicle_proto_init() {
 		return
 	}
 	file_gaugebook_v1_quantities_proto_init()
-	file_gaugebook_v1_vehicle_proto_msgTypes[0].OneofWrappers = []any{}
-	file_gaugebook_v1_vehicle_proto_msgTypes[2].OneofWrappers = []any{}
-	file_gaugebook_v1_vehicle_proto_msgTypes[3].OneofWrappers = []any{}
+	file_gaugebook_v1_vehicle_proto_msgTypes[4].OneofWrappers = []any{}
+	file_gaugebook_v1_vehicle_proto_msgTypes[5].OneofWrappers = []any{}
 	type x struct{}
 	out := protoimpl.TypeBuilder{
 		File: protoimpl.DescBuilder{
 			GoPackagePath: reflect.TypeOf(x{}).PkgPath(),
 			RawDescriptor: unsafe.Slice(unsafe.StringData(file_gaugebook_v1_vehicle_proto_rawDesc), len(file_gaugebook_v1_vehicle_proto_rawDesc)),
 			NumEnums:      7,
-			NumMessages:   7,
+			NumMessages:   9,
 			NumExtensions: 0,
 			NumServices:   0,
 		},

@@ -22,60 +22,60 @@ const (
 	_ = protoimpl.EnforceVersion(protoimpl.MaxVersion - 20)
 )
 
-// Order of a list of vehicles: one index each. Grows.
-type HereNowOrder int32
+// VehicleOrder is the order of a list of vehicles: one index each. Grows.
+type VehicleOrder int32
 
 const (
-	// Last seen.
-	HereNowOrder_HERE_NOW_ORDER_UNSPECIFIED HereNowOrder = 0
+	// Not told.
+	VehicleOrder_VEHICLE_ORDER_UNSPECIFIED VehicleOrder = 0
 	// The most urgent open finding first.
-	HereNowOrder_HERE_NOW_ORDER_URGENCY HereNowOrder = 1
+	VehicleOrder_VEHICLE_ORDER_URGENCY VehicleOrder = 1
 	// The last seen first.
-	HereNowOrder_HERE_NOW_ORDER_LAST_SEEN HereNowOrder = 2
+	VehicleOrder_VEHICLE_ORDER_LAST_SEEN VehicleOrder = 2
 	// What is due next first.
-	HereNowOrder_HERE_NOW_ORDER_DUE HereNowOrder = 3
+	VehicleOrder_VEHICLE_ORDER_DUE VehicleOrder = 3
 )
 
-// Enum value maps for HereNowOrder.
+// Enum value maps for VehicleOrder.
 var (
-	HereNowOrder_name = map[int32]string{
-		0: "HERE_NOW_ORDER_UNSPECIFIED",
-		1: "HERE_NOW_ORDER_URGENCY",
-		2: "HERE_NOW_ORDER_LAST_SEEN",
-		3: "HERE_NOW_ORDER_DUE",
+	VehicleOrder_name = map[int32]string{
+		0: "VEHICLE_ORDER_UNSPECIFIED",
+		1: "VEHICLE_ORDER_URGENCY",
+		2: "VEHICLE_ORDER_LAST_SEEN",
+		3: "VEHICLE_ORDER_DUE",
 	}
-	HereNowOrder_value = map[string]int32{
-		"HERE_NOW_ORDER_UNSPECIFIED": 0,
-		"HERE_NOW_ORDER_URGENCY":     1,
-		"HERE_NOW_ORDER_LAST_SEEN":   2,
-		"HERE_NOW_ORDER_DUE":         3,
+	VehicleOrder_value = map[string]int32{
+		"VEHICLE_ORDER_UNSPECIFIED": 0,
+		"VEHICLE_ORDER_URGENCY":     1,
+		"VEHICLE_ORDER_LAST_SEEN":   2,
+		"VEHICLE_ORDER_DUE":         3,
 	}
 )
 
-func (x HereNowOrder) Enum() *HereNowOrder {
-	p := new(HereNowOrder)
+func (x VehicleOrder) Enum() *VehicleOrder {
+	p := new(VehicleOrder)
 	*p = x
 	return p
 }
 
-func (x HereNowOrder) String() string {
+func (x VehicleOrder) String() string {
 	return protoimpl.X.EnumStringOf(x.Descriptor(), protoreflect.EnumNumber(x))
 }
 
-func (HereNowOrder) Descriptor() protoreflect.EnumDescriptor {
+func (VehicleOrder) Descriptor() protoreflect.EnumDescriptor {
 	return file_gaugebook_v1_vehicle_service_proto_enumTypes[0].Descriptor()
 }
 
-func (HereNowOrder) Type() protoreflect.EnumType {
+func (VehicleOrder) Type() protoreflect.EnumType {
 	return &file_gaugebook_v1_vehicle_service_proto_enumTypes[0]
 }
 
-func (x HereNowOrder) Number() protoreflect.EnumNumber {
+func (x VehicleOrder) Number() protoreflect.EnumNumber {
 	return protoreflect.EnumNumber(x)
 }
 
-// Deprecated: Use HereNowOrder.Descriptor instead.
-func (HereNowOrder) EnumDescriptor() ([]byte, []int) {
+// Deprecated: Use VehicleOrder.Descriptor instead.
+func (VehicleOrder) EnumDescriptor() ([]byte, []int) {
 	return file_gaugebook_v1_vehicle_service_proto_rawDescGZIP(), []int{0}
 }
 
@@ -85,7 +85,9 @@ type RecordVehicleRequest struct {
 	// The shop.
 	ShopId string `protobuf:"bytes,1,opt,name=shop_id,json=shopId,proto3" json:"shop_id,omitempty"`
 	// The vehicle. Its id is required; revision is empty for a new one.
-	Vehicle       *Vehicle `protobuf:"bytes,2,opt,name=vehicle,proto3" json:"vehicle,omitempty"`
+	Vehicle *Vehicle `protobuf:"bytes,2,opt,name=vehicle,proto3" json:"vehicle,omitempty"`
+	// Fields of a kept vehicle to empty, by their JSON names: "spare".
+	Clear         []string `protobuf:"bytes,3,rep,name=clear,proto3" json:"clear,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -134,13 +136,18 @@ func (x *RecordVehicleRequest) GetVehicle() *Vehicle {
 	return nil
 }
 
-// RecordVehicleResponse is the vehicle as kept.
+func (x *RecordVehicleRequest) GetClear() []string {
+	if x != nil {
+		return x.Clear
+	}
+	return nil
+}
+
+// RecordVehicleResponse says that it was kept.
 type RecordVehicleResponse struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// With its revision.
-	Vehicle *Vehicle `protobuf:"bytes,1,opt,name=vehicle,proto3" json:"vehicle,omitempty"`
-	// True when an equal record was kept before.
-	RepeatedCall  bool `protobuf:"varint,2,opt,name=repeated_call,json=repeatedCall,proto3" json:"repeated_call,omitempty"`
+	Recorded      *Recorded `protobuf:"bytes,1,opt,name=recorded,proto3" json:"recorded,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -175,18 +182,11 @@ func (*RecordVehicleResponse) Descriptor() ([]byte, []int) {
 	return file_gaugebook_v1_vehicle_service_proto_rawDescGZIP(), []int{1}
 }
 
-func (x *RecordVehicleResponse) GetVehicle() *Vehicle {
+func (x *RecordVehicleResponse) GetRecorded() *Recorded {
 	if x != nil {
-		return x.Vehicle
+		return x.Recorded
 	}
 	return nil
-}
-
-func (x *RecordVehicleResponse) GetRepeatedCall() bool {
-	if x != nil {
-		return x.RepeatedCall
-	}
-	return false
 }
 
 // GetVehicleRequest names one vehicle.
@@ -195,7 +195,9 @@ type GetVehicleRequest struct {
 	// The shop.
 	ShopId string `protobuf:"bytes,1,opt,name=shop_id,json=shopId,proto3" json:"shop_id,omitempty"`
 	// The vehicle.
-	VehicleId     string `protobuf:"bytes,2,opt,name=vehicle_id,json=vehicleId,proto3" json:"vehicle_id,omitempty"`
+	VehicleId string `protobuf:"bytes,2,opt,name=vehicle_id,json=vehicleId,proto3" json:"vehicle_id,omitempty"`
+	// Who reads the answer.
+	Reader        *Reader `protobuf:"bytes,15,opt,name=reader,proto3" json:"reader,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -244,6 +246,13 @@ func (x *GetVehicleRequest) GetVehicleId() string {
 	return ""
 }
 
+func (x *GetVehicleRequest) GetReader() *Reader {
+	if x != nil {
+		return x.Reader
+	}
+	return nil
+}
+
 // GetVehicleResponse is a vehicle and what is known of it.
 type GetVehicleResponse struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -251,12 +260,10 @@ type GetVehicleResponse struct {
 	Vehicle *Vehicle `protobuf:"bytes,1,opt,name=vehicle,proto3" json:"vehicle,omitempty"`
 	// The tires mounted on it, by position.
 	Tires []*Tire `protobuf:"bytes,2,rep,name=tires,proto3" json:"tires,omitempty"`
-	// Findings of its last visit that are not closed.
-	OpenFindings []*Finding `protobuf:"bytes,3,rep,name=open_findings,json=openFindings,proto3" json:"open_findings,omitempty"`
-	// Its last visit. Empty: none yet.
-	LastInspectionId string `protobuf:"bytes,4,opt,name=last_inspection_id,json=lastInspectionId,proto3" json:"last_inspection_id,omitempty"`
-	// When that visit was recorded, by the server's clock. Absent: none yet.
-	LastSeen      *timestamppb.Timestamp `protobuf:"bytes,5,opt,name=last_seen,json=lastSeen,proto3" json:"last_seen,omitempty"`
+	// What is open on it.
+	State *VehicleState `protobuf:"bytes,3,opt,name=state,proto3" json:"state,omitempty"`
+	// How it was told.
+	Told          *Told `protobuf:"bytes,15,opt,name=told,proto3" json:"told,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -305,23 +312,16 @@ func (x *GetVehicleResponse) GetTires() []*Tire {
 	return nil
 }
 
-func (x *GetVehicleResponse) GetOpenFindings() []*Finding {
+func (x *GetVehicleResponse) GetState() *VehicleState {
 	if x != nil {
-		return x.OpenFindings
+		return x.State
 	}
 	return nil
 }
 
-func (x *GetVehicleResponse) GetLastInspectionId() string {
+func (x *GetVehicleResponse) GetTold() *Told {
 	if x != nil {
-		return x.LastInspectionId
-	}
-	return ""
-}
-
-func (x *GetVehicleResponse) GetLastSeen() *timestamppb.Timestamp {
-	if x != nil {
-		return x.LastSeen
+		return x.Told
 	}
 	return nil
 }
@@ -331,7 +331,7 @@ type ListVehiclesRequest struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// The shop.
 	ShopId string `protobuf:"bytes,1,opt,name=shop_id,json=shopId,proto3" json:"shop_id,omitempty"`
-	// By which index. None set: the last seen first.
+	// By which index. Exactly one is set.
 	//
 	// Types that are valid to be assigned to By:
 	//
@@ -341,9 +341,11 @@ type ListVehiclesRequest struct {
 	//	*ListVehiclesRequest_Size
 	By isListVehiclesRequest_By `protobuf_oneof:"by"`
 	// At most so many, up to 200; 0 means 50.
-	PageSize int32 `protobuf:"varint,3,opt,name=page_size,json=pageSize,proto3" json:"page_size,omitempty"`
+	PageSize int32 `protobuf:"varint,6,opt,name=page_size,json=pageSize,proto3" json:"page_size,omitempty"`
 	// From the answer before; empty means the first page.
-	PageToken     string `protobuf:"bytes,4,opt,name=page_token,json=pageToken,proto3" json:"page_token,omitempty"`
+	PageToken string `protobuf:"bytes,7,opt,name=page_token,json=pageToken,proto3" json:"page_token,omitempty"`
+	// Who reads the answer.
+	Reader        *Reader `protobuf:"bytes,15,opt,name=reader,proto3" json:"reader,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -392,13 +394,13 @@ func (x *ListVehiclesRequest) GetBy() isListVehiclesRequest_By {
 	return nil
 }
 
-func (x *ListVehiclesRequest) GetOrder() HereNowOrder {
+func (x *ListVehiclesRequest) GetOrder() VehicleOrder {
 	if x != nil {
 		if x, ok := x.By.(*ListVehiclesRequest_Order); ok {
 			return x.Order
 		}
 	}
-	return HereNowOrder_HERE_NOW_ORDER_UNSPECIFIED
+	return VehicleOrder_VEHICLE_ORDER_UNSPECIFIED
 }
 
 func (x *ListVehiclesRequest) GetText() string {
@@ -442,28 +444,35 @@ func (x *ListVehiclesRequest) GetPageToken() string {
 	return ""
 }
 
+func (x *ListVehiclesRequest) GetReader() *Reader {
+	if x != nil {
+		return x.Reader
+	}
+	return nil
+}
+
 type isListVehiclesRequest_By interface {
 	isListVehiclesRequest_By()
 }
 
 type ListVehiclesRequest_Order struct {
-	// All, in this order.
-	Order HereNowOrder `protobuf:"varint,2,opt,name=order,proto3,enum=gaugebook.v1.HereNowOrder,oneof"`
+	// All, in this order, which has to be told.
+	Order VehicleOrder `protobuf:"varint,2,opt,name=order,proto3,enum=gaugebook.v1.VehicleOrder,oneof"`
 }
 
 type ListVehiclesRequest_Text struct {
 	// Whose tag, plate or customer has a word that begins so: 2 to 40 letters or digits.
-	Text string `protobuf:"bytes,5,opt,name=text,proto3,oneof"`
+	Text string `protobuf:"bytes,3,opt,name=text,proto3,oneof"`
 }
 
 type ListVehiclesRequest_FindingCode struct {
 	// With this finding open: "tread.worn-to-bars".
-	FindingCode string `protobuf:"bytes,6,opt,name=finding_code,json=findingCode,proto3,oneof"`
+	FindingCode string `protobuf:"bytes,4,opt,name=finding_code,json=findingCode,proto3,oneof"`
 }
 
 type ListVehiclesRequest_Size struct {
 	// With a tire of this size mounted: "P215/60R16".
-	Size string `protobuf:"bytes,7,opt,name=size,proto3,oneof"`
+	Size string `protobuf:"bytes,5,opt,name=size,proto3,oneof"`
 }
 
 func (*ListVehiclesRequest_Order) isListVehiclesRequest_By() {}
@@ -484,7 +493,9 @@ type ListVehiclesResponse struct {
 	// A feed token taken before the first page was read: list, then pull changes
 	// from here. A vehicle that is seen between two pages may move past the reader:
 	// the changes name it, and GetVehicle gives it.
-	ResumeToken   string `protobuf:"bytes,3,opt,name=resume_token,json=resumeToken,proto3" json:"resume_token,omitempty"`
+	ResumeToken string `protobuf:"bytes,3,opt,name=resume_token,json=resumeToken,proto3" json:"resume_token,omitempty"`
+	// How it was told.
+	Told          *Told `protobuf:"bytes,15,opt,name=told,proto3" json:"told,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -540,6 +551,13 @@ func (x *ListVehiclesResponse) GetResumeToken() string {
 	return ""
 }
 
+func (x *ListVehiclesResponse) GetTold() *Told {
+	if x != nil {
+		return x.Told
+	}
+	return nil
+}
+
 // VehicleRow is one vehicle in a list.
 type VehicleRow struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -547,14 +565,14 @@ type VehicleRow struct {
 	VehicleId string `protobuf:"bytes,1,opt,name=vehicle_id,json=vehicleId,proto3" json:"vehicle_id,omitempty"`
 	// What the shop calls it.
 	Tag string `protobuf:"bytes,2,opt,name=tag,proto3" json:"tag,omitempty"`
-	// The most urgent open finding's urgency. UNSPECIFIED: nothing open.
-	Worst Urgency `protobuf:"varint,3,opt,name=worst,proto3,enum=gaugebook.v1.Urgency" json:"worst,omitempty"`
+	// What comes before all else.
+	Headline *Headline `protobuf:"bytes,3,opt,name=headline,proto3" json:"headline,omitempty"`
 	// When its last visit was recorded. Absent: no visit yet.
-	LastSeen *timestamppb.Timestamp `protobuf:"bytes,4,opt,name=last_seen,json=lastSeen,proto3" json:"last_seen,omitempty"`
+	LastSeenTime *timestamppb.Timestamp `protobuf:"bytes,4,opt,name=last_seen_time,json=lastSeenTime,proto3" json:"last_seen_time,omitempty"`
 	// Codes of the open findings, the most urgent first.
 	FindingCodes []string `protobuf:"bytes,5,rep,name=finding_codes,json=findingCodes,proto3" json:"finding_codes,omitempty"`
 	// The next day something falls due. Absent: nothing has a day.
-	NextDue       *CalendarDate `protobuf:"bytes,6,opt,name=next_due,json=nextDue,proto3" json:"next_due,omitempty"`
+	NextDueDate   *CalendarDate `protobuf:"bytes,6,opt,name=next_due_date,json=nextDueDate,proto3" json:"next_due_date,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -603,16 +621,16 @@ func (x *VehicleRow) GetTag() string {
 	return ""
 }
 
-func (x *VehicleRow) GetWorst() Urgency {
+func (x *VehicleRow) GetHeadline() *Headline {
 	if x != nil {
-		return x.Worst
+		return x.Headline
 	}
-	return Urgency_URGENCY_UNSPECIFIED
+	return nil
 }
 
-func (x *VehicleRow) GetLastSeen() *timestamppb.Timestamp {
+func (x *VehicleRow) GetLastSeenTime() *timestamppb.Timestamp {
 	if x != nil {
-		return x.LastSeen
+		return x.LastSeenTime
 	}
 	return nil
 }
@@ -624,9 +642,9 @@ func (x *VehicleRow) GetFindingCodes() []string {
 	return nil
 }
 
-func (x *VehicleRow) GetNextDue() *CalendarDate {
+func (x *VehicleRow) GetNextDueDate() *CalendarDate {
 	if x != nil {
-		return x.NextDue
+		return x.NextDueDate
 	}
 	return nil
 }
@@ -713,13 +731,11 @@ func (x *MergeVehiclesRequest) GetReason() string {
 	return ""
 }
 
-// MergeVehiclesResponse is the vehicle kept.
+// MergeVehiclesResponse says that it was kept.
 type MergeVehiclesResponse struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
-	// As it is now.
-	Vehicle *Vehicle `protobuf:"bytes,1,opt,name=vehicle,proto3" json:"vehicle,omitempty"`
-	// True when an equal merge was kept before.
-	RepeatedCall  bool `protobuf:"varint,2,opt,name=repeated_call,json=repeatedCall,proto3" json:"repeated_call,omitempty"`
+	// The merge's place in the shop's book.
+	Recorded      *Recorded `protobuf:"bytes,1,opt,name=recorded,proto3" json:"recorded,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -754,78 +770,72 @@ func (*MergeVehiclesResponse) Descriptor() ([]byte, []int) {
 	return file_gaugebook_v1_vehicle_service_proto_rawDescGZIP(), []int{8}
 }
 
-func (x *MergeVehiclesResponse) GetVehicle() *Vehicle {
+func (x *MergeVehiclesResponse) GetRecorded() *Recorded {
 	if x != nil {
-		return x.Vehicle
+		return x.Recorded
 	}
 	return nil
-}
-
-func (x *MergeVehiclesResponse) GetRepeatedCall() bool {
-	if x != nil {
-		return x.RepeatedCall
-	}
-	return false
 }
 
 var File_gaugebook_v1_vehicle_service_proto protoreflect.FileDescriptor
 
 const file_gaugebook_v1_vehicle_service_proto_rawDesc = "" +
 	"\n" +
-	"\"gaugebook/v1/vehicle_service.proto\x12\fgaugebook.v1\x1a\x1dgaugebook/v1/assessment.proto\x1a\x1dgaugebook/v1/quantities.proto\x1a\x17gaugebook/v1/tire.proto\x1a\x1agaugebook/v1/vehicle.proto\x1a\x1fgoogle/protobuf/timestamp.proto\"`\n" +
+	"\"gaugebook/v1/vehicle_service.proto\x12\fgaugebook.v1\x1a\x1dgaugebook/v1/assessment.proto\x1a\"gaugebook/v1/counter_service.proto\x1a\x1dgaugebook/v1/quantities.proto\x1a\x19gaugebook/v1/reader.proto\x1a\x17gaugebook/v1/tire.proto\x1a\x1agaugebook/v1/vehicle.proto\x1a\x1fgoogle/protobuf/timestamp.proto\"v\n" +
 	"\x14RecordVehicleRequest\x12\x17\n" +
 	"\ashop_id\x18\x01 \x01(\tR\x06shopId\x12/\n" +
-	"\avehicle\x18\x02 \x01(\v2\x15.gaugebook.v1.VehicleR\avehicle\"m\n" +
-	"\x15RecordVehicleResponse\x12/\n" +
-	"\avehicle\x18\x01 \x01(\v2\x15.gaugebook.v1.VehicleR\avehicle\x12#\n" +
-	"\rrepeated_call\x18\x02 \x01(\bR\frepeatedCall\"K\n" +
+	"\avehicle\x18\x02 \x01(\v2\x15.gaugebook.v1.VehicleR\avehicle\x12\x14\n" +
+	"\x05clear\x18\x03 \x03(\tR\x05clear\"K\n" +
+	"\x15RecordVehicleResponse\x122\n" +
+	"\brecorded\x18\x01 \x01(\v2\x16.gaugebook.v1.RecordedR\brecorded\"y\n" +
 	"\x11GetVehicleRequest\x12\x17\n" +
 	"\ashop_id\x18\x01 \x01(\tR\x06shopId\x12\x1d\n" +
 	"\n" +
-	"vehicle_id\x18\x02 \x01(\tR\tvehicleId\"\x92\x02\n" +
+	"vehicle_id\x18\x02 \x01(\tR\tvehicleId\x12,\n" +
+	"\x06reader\x18\x0f \x01(\v2\x14.gaugebook.v1.ReaderR\x06reader\"\xc9\x01\n" +
 	"\x12GetVehicleResponse\x12/\n" +
 	"\avehicle\x18\x01 \x01(\v2\x15.gaugebook.v1.VehicleR\avehicle\x12(\n" +
-	"\x05tires\x18\x02 \x03(\v2\x12.gaugebook.v1.TireR\x05tires\x12:\n" +
-	"\ropen_findings\x18\x03 \x03(\v2\x15.gaugebook.v1.FindingR\fopenFindings\x12,\n" +
-	"\x12last_inspection_id\x18\x04 \x01(\tR\x10lastInspectionId\x127\n" +
-	"\tlast_seen\x18\x05 \x01(\v2\x1a.google.protobuf.TimestampR\blastSeen\"\xf5\x01\n" +
+	"\x05tires\x18\x02 \x03(\v2\x12.gaugebook.v1.TireR\x05tires\x120\n" +
+	"\x05state\x18\x03 \x01(\v2\x1a.gaugebook.v1.VehicleStateR\x05state\x12&\n" +
+	"\x04told\x18\x0f \x01(\v2\x12.gaugebook.v1.ToldR\x04told\"\xa3\x02\n" +
 	"\x13ListVehiclesRequest\x12\x17\n" +
 	"\ashop_id\x18\x01 \x01(\tR\x06shopId\x122\n" +
-	"\x05order\x18\x02 \x01(\x0e2\x1a.gaugebook.v1.HereNowOrderH\x00R\x05order\x12\x14\n" +
-	"\x04text\x18\x05 \x01(\tH\x00R\x04text\x12#\n" +
-	"\ffinding_code\x18\x06 \x01(\tH\x00R\vfindingCode\x12\x14\n" +
-	"\x04size\x18\a \x01(\tH\x00R\x04size\x12\x1b\n" +
-	"\tpage_size\x18\x03 \x01(\x05R\bpageSize\x12\x1d\n" +
+	"\x05order\x18\x02 \x01(\x0e2\x1a.gaugebook.v1.VehicleOrderH\x00R\x05order\x12\x14\n" +
+	"\x04text\x18\x03 \x01(\tH\x00R\x04text\x12#\n" +
+	"\ffinding_code\x18\x04 \x01(\tH\x00R\vfindingCode\x12\x14\n" +
+	"\x04size\x18\x05 \x01(\tH\x00R\x04size\x12\x1b\n" +
+	"\tpage_size\x18\x06 \x01(\x05R\bpageSize\x12\x1d\n" +
 	"\n" +
-	"page_token\x18\x04 \x01(\tR\tpageTokenB\x04\n" +
-	"\x02by\"\x8f\x01\n" +
+	"page_token\x18\a \x01(\tR\tpageToken\x12,\n" +
+	"\x06reader\x18\x0f \x01(\v2\x14.gaugebook.v1.ReaderR\x06readerB\x04\n" +
+	"\x02by\"\xb7\x01\n" +
 	"\x14ListVehiclesResponse\x12,\n" +
 	"\x04rows\x18\x01 \x03(\v2\x18.gaugebook.v1.VehicleRowR\x04rows\x12&\n" +
 	"\x0fnext_page_token\x18\x02 \x01(\tR\rnextPageToken\x12!\n" +
-	"\fresume_token\x18\x03 \x01(\tR\vresumeToken\"\xff\x01\n" +
+	"\fresume_token\x18\x03 \x01(\tR\vresumeToken\x12&\n" +
+	"\x04told\x18\x0f \x01(\v2\x12.gaugebook.v1.ToldR\x04told\"\x98\x02\n" +
 	"\n" +
 	"VehicleRow\x12\x1d\n" +
 	"\n" +
 	"vehicle_id\x18\x01 \x01(\tR\tvehicleId\x12\x10\n" +
-	"\x03tag\x18\x02 \x01(\tR\x03tag\x12+\n" +
-	"\x05worst\x18\x03 \x01(\x0e2\x15.gaugebook.v1.UrgencyR\x05worst\x127\n" +
-	"\tlast_seen\x18\x04 \x01(\v2\x1a.google.protobuf.TimestampR\blastSeen\x12#\n" +
-	"\rfinding_codes\x18\x05 \x03(\tR\ffindingCodes\x125\n" +
-	"\bnext_due\x18\x06 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\anextDue\"\xa7\x01\n" +
+	"\x03tag\x18\x02 \x01(\tR\x03tag\x122\n" +
+	"\bheadline\x18\x03 \x01(\v2\x16.gaugebook.v1.HeadlineR\bheadline\x12@\n" +
+	"\x0elast_seen_time\x18\x04 \x01(\v2\x1a.google.protobuf.TimestampR\flastSeenTime\x12#\n" +
+	"\rfinding_codes\x18\x05 \x03(\tR\ffindingCodes\x12>\n" +
+	"\rnext_due_date\x18\x06 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\vnextDueDate\"\xa7\x01\n" +
 	"\x14MergeVehiclesRequest\x12\x17\n" +
 	"\ashop_id\x18\x01 \x01(\tR\x06shopId\x12\x0e\n" +
 	"\x02id\x18\x02 \x01(\tR\x02id\x12&\n" +
 	"\x0fkeep_vehicle_id\x18\x03 \x01(\tR\rkeepVehicleId\x12&\n" +
 	"\x0fsame_vehicle_id\x18\x04 \x01(\tR\rsameVehicleId\x12\x16\n" +
-	"\x06reason\x18\x05 \x01(\tR\x06reason\"m\n" +
-	"\x15MergeVehiclesResponse\x12/\n" +
-	"\avehicle\x18\x01 \x01(\v2\x15.gaugebook.v1.VehicleR\avehicle\x12#\n" +
-	"\rrepeated_call\x18\x02 \x01(\bR\frepeatedCall*\x80\x01\n" +
-	"\fHereNowOrder\x12\x1e\n" +
-	"\x1aHERE_NOW_ORDER_UNSPECIFIED\x10\x00\x12\x1a\n" +
-	"\x16HERE_NOW_ORDER_URGENCY\x10\x01\x12\x1c\n" +
-	"\x18HERE_NOW_ORDER_LAST_SEEN\x10\x02\x12\x16\n" +
-	"\x12HERE_NOW_ORDER_DUE\x10\x032\xec\x02\n" +
+	"\x06reason\x18\x05 \x01(\tR\x06reason\"K\n" +
+	"\x15MergeVehiclesResponse\x122\n" +
+	"\brecorded\x18\x01 \x01(\v2\x16.gaugebook.v1.RecordedR\brecorded*|\n" +
+	"\fVehicleOrder\x12\x1d\n" +
+	"\x19VEHICLE_ORDER_UNSPECIFIED\x10\x00\x12\x19\n" +
+	"\x15VEHICLE_ORDER_URGENCY\x10\x01\x12\x1b\n" +
+	"\x17VEHICLE_ORDER_LAST_SEEN\x10\x02\x12\x15\n" +
+	"\x11VEHICLE_ORDER_DUE\x10\x032\xec\x02\n" +
 	"\x0eVehicleService\x12X\n" +
 	"\rRecordVehicle\x12\".gaugebook.v1.RecordVehicleRequest\x1a#.gaugebook.v1.RecordVehicleResponse\x12O\n" +
 	"\n" +
@@ -849,7 +859,7 @@ func file_gaugebook_v1_vehicle_service_proto_rawDescGZIP() []byte {
 var file_gaugebook_v1_vehicle_service_proto_enumTypes = make([]protoimpl.EnumInfo, 1)
 var file_gaugebook_v1_vehicle_service_proto_msgTypes = make([]protoimpl.MessageInfo, 9)
 var file_gaugebook_v1_vehicle_service_proto_goTypes = []any{
-	(HereNowOrder)(0),             // 0: gaugebook.v1.HereNowOrder
+	(VehicleOrder)(0),             // 0: gaugebook.v1.VehicleOrder
 	(*RecordVehicleRequest)(nil),  // 1: gaugebook.v1.RecordVehicleRequest
 	(*RecordVehicleResponse)(nil), // 2: gaugebook.v1.RecordVehicleResponse
 	(*GetVehicleRequest)(nil),     // 3: gaugebook.v1.GetVehicleRequest
@@ -860,38 +870,44 @@ var file_gaugebook_v1_vehicle_service_proto_goTypes = []any{
 	(*MergeVehiclesRequest)(nil),  // 8: gaugebook.v1.MergeVehiclesRequest
 	(*MergeVehiclesResponse)(nil), // 9: gaugebook.v1.MergeVehiclesResponse
 	(*Vehicle)(nil),               // 10: gaugebook.v1.Vehicle
-	(*Tire)(nil),                  // 11: gaugebook.v1.Tire
-	(*Finding)(nil),               // 12: gaugebook.v1.Finding
-	(*timestamppb.Timestamp)(nil), // 13: google.protobuf.Timestamp
-	(Urgency)(0),                  // 14: gaugebook.v1.Urgency
-	(*CalendarDate)(nil),          // 15: gaugebook.v1.CalendarDate
+	(*Recorded)(nil),              // 11: gaugebook.v1.Recorded
+	(*Reader)(nil),                // 12: gaugebook.v1.Reader
+	(*Tire)(nil),                  // 13: gaugebook.v1.Tire
+	(*VehicleState)(nil),          // 14: gaugebook.v1.VehicleState
+	(*Told)(nil),                  // 15: gaugebook.v1.Told
+	(*Headline)(nil),              // 16: gaugebook.v1.Headline
+	(*timestamppb.Timestamp)(nil), // 17: google.protobuf.Timestamp
+	(*CalendarDate)(nil),          // 18: gaugebook.v1.CalendarDate
 }
 var file_gaugebook_v1_vehicle_service_proto_depIdxs = []int32{
 	10, // 0: gaugebook.v1.RecordVehicleRequest.vehicle:type_name -> gaugebook.v1.Vehicle
-	10, // 1: gaugebook.v1.RecordVehicleResponse.vehicle:type_name -> gaugebook.v1.Vehicle
-	10, // 2: gaugebook.v1.GetVehicleResponse.vehicle:type_name -> gaugebook.v1.Vehicle
-	11, // 3: gaugebook.v1.GetVehicleResponse.tires:type_name -> gaugebook.v1.Tire
-	12, // 4: gaugebook.v1.GetVehicleResponse.open_findings:type_name -> gaugebook.v1.Finding
-	13, // 5: gaugebook.v1.GetVehicleResponse.last_seen:type_name -> google.protobuf.Timestamp
-	0,  // 6: gaugebook.v1.ListVehiclesRequest.order:type_name -> gaugebook.v1.HereNowOrder
-	7,  // 7: gaugebook.v1.ListVehiclesResponse.rows:type_name -> gaugebook.v1.VehicleRow
-	14, // 8: gaugebook.v1.VehicleRow.worst:type_name -> gaugebook.v1.Urgency
-	13, // 9: gaugebook.v1.VehicleRow.last_seen:type_name -> google.protobuf.Timestamp
-	15, // 10: gaugebook.v1.VehicleRow.next_due:type_name -> gaugebook.v1.CalendarDate
-	10, // 11: gaugebook.v1.MergeVehiclesResponse.vehicle:type_name -> gaugebook.v1.Vehicle
-	1,  // 12: gaugebook.v1.VehicleService.RecordVehicle:input_type -> gaugebook.v1.RecordVehicleRequest
-	3,  // 13: gaugebook.v1.VehicleService.GetVehicle:input_type -> gaugebook.v1.GetVehicleRequest
-	5,  // 14: gaugebook.v1.VehicleService.ListVehicles:input_type -> gaugebook.v1.ListVehiclesRequest
-	8,  // 15: gaugebook.v1.VehicleService.MergeVehicles:input_type -> gaugebook.v1.MergeVehiclesRequest
-	2,  // 16: gaugebook.v1.VehicleService.RecordVehicle:output_type -> gaugebook.v1.RecordVehicleResponse
-	4,  // 17: gaugebook.v1.VehicleService.GetVehicle:output_type -> gaugebook.v1.GetVehicleResponse
-	6,  // 18: gaugebook.v1.VehicleService.ListVehicles:output_type -> gaugebook.v1.ListVehiclesResponse
-	9,  // 19: gaugebook.v1.VehicleService.MergeVehicles:output_type -> gaugebook.v1.MergeVehiclesResponse
-	16, // [16:20] is the sub-list for method output_type
-	12, // [12:16] is the sub-list for method input_type
-	12, // [12:12] is the sub-list for extension type_name
-	12, // [12:12] is the sub-list for extension extendee
-	0,  // [0:12] is the sub-list for field type_name
+	11, // 1: gaugebook.v1.RecordVehicleResponse.recorded:type_name -> gaugebook.v1.Recorded
+	12, // 2: gaugebook.v1.GetVehicleRequest.reader:type_name -> gaugebook.v1.Reader
+	10, // 3: gaugebook.v1.GetVehicleResponse.vehicle:type_name -> gaugebook.v1.Vehicle
+	13, // 4: gaugebook.v1.GetVehicleResponse.tires:type_name -> gaugebook.v1.Tire
+	14, // 5: gaugebook.v1.GetVehicleResponse.state:type_name -> gaugebook.v1.VehicleState
+	15, // 6: gaugebook.v1.GetVehicleResponse.told:type_name -> gaugebook.v1.Told
+	0,  // 7: gaugebook.v1.ListVehiclesRequest.order:type_name -> gaugebook.v1.VehicleOrder
+	12, // 8: gaugebook.v1.ListVehiclesRequest.reader:type_name -> gaugebook.v1.Reader
+	7,  // 9: gaugebook.v1.ListVehiclesResponse.rows:type_name -> gaugebook.v1.VehicleRow
+	15, // 10: gaugebook.v1.ListVehiclesResponse.told:type_name -> gaugebook.v1.Told
+	16, // 11: gaugebook.v1.VehicleRow.headline:type_name -> gaugebook.v1.Headline
+	17, // 12: gaugebook.v1.VehicleRow.last_seen_time:type_name -> google.protobuf.Timestamp
+	18, // 13: gaugebook.v1.VehicleRow.next_due_date:type_name -> gaugebook.v1.CalendarDate
+	11, // 14: gaugebook.v1.MergeVehiclesResponse.recorded:type_name -> gaugebook.v1.Recorded
+	1,  // 15: gaugebook.v1.VehicleService.RecordVehicle:input_type -> gaugebook.v1.RecordVehicleRequest
+	3,  // 16: gaugebook.v1.VehicleService.GetVehicle:input_type -> gaugebook.v1.GetVehicleRequest
+	5,  // 17: gaugebook.v1.VehicleService.ListVehicles:input_type -> gaugebook.v1.ListVehiclesRequest
+	8,  // 18: gaugebook.v1.VehicleService.MergeVehicles:input_type -> gaugebook.v1.MergeVehiclesRequest
+	2,  // 19: gaugebook.v1.VehicleService.RecordVehicle:output_type -> gaugebook.v1.RecordVehicleResponse
+	4,  // 20: gaugebook.v1.VehicleService.GetVehicle:output_type -> gaugebook.v1.GetVehicleResponse
+	6,  // 21: gaugebook.v1.VehicleService.ListVehicles:output_type -> gaugebook.v1.ListVehiclesResponse
+	9,  // 22: gaugebook.v1.VehicleService.MergeVehicles:output_type -> gaugebook.v1.MergeVehiclesResponse
+	19, // [19:23] is the sub-list for method output_type
+	15, // [15:19] is the sub-list for method input_type
+	15, // [15:15] is the sub-list for extension type_name
+	15, // [15:15] is the sub-list for extension extendee
+	0,  // [0:15] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_v1_vehicle_service_proto_init() }
@@ -900,7 +916,9 @@ func file_gaugebook_v1_vehicle_service_proto_init() {
 		return
 	}
 	file_gaugebook_v1_assessment_proto_init()
+	file_gaugebook_v1_counter_service_proto_init()
 	file_gaugebook_v1_quantities_proto_init()
+	file_gaugebook_v1_reader_proto_init()
 	file_gaugebook_v1_tire_proto_init()
 	file_gaugebook_v1_vehicle_proto_init()
 	file_gaugebook_v1_vehicle_service_proto_msgTypes[4].OneofWrappers = []any{

@@ -81,6 +81,8 @@ func local_request_VehicleService_RecordVehicle_0(ctx context.Context, marshaler
 	return msg, metadata, err
 }
 
+var filter_VehicleService_GetVehicle_0 = &utilities.DoubleArray{Encoding: map[string]int{"shop_id": 0, "vehicle_id": 1}, Base: []int{1, 1, 2, 0, 0}, Check: []int{0, 1, 1, 2, 3}}
+
 func request_VehicleService_GetVehicle_0(ctx context.Context, marshaler runtime.Marshaler, client extGaugebookv1.VehicleServiceClient, req *http.Request, pathParams map[string]string) (proto.Message, runtime.ServerMetadata, error) {
 	var (
 		protoReq extGaugebookv1.GetVehicleRequest
@@ -102,6 +104,12 @@ func request_VehicleService_GetVehicle_0(ctx context.Context, marshaler runtime.
 	protoReq.VehicleId, err = runtime.String(val)
 	if err != nil {
 		return nil, metadata, status.Errorf(codes.InvalidArgument, "type mismatch, parameter: %s, error: %v", "vehicle_id", err)
+	}
+	if err := req.ParseForm(); err != nil {
+		return nil, metadata, status.Errorf(codes.InvalidArgument, "%v", err)
+	}
+	if err := runtime.PopulateQueryParameters(&protoReq, req.Form, filter_VehicleService_GetVehicle_0); err != nil {
+		return nil, metadata, status.Errorf(codes.InvalidArgument, "%v", err)
 	}
 	if req.Body != nil {
 		_, _ = io.Copy(io.Discard, req.Body)
@@ -131,6 +139,12 @@ func local_request_VehicleService_GetVehicle_0(ctx context.Context, marshaler ru
 	protoReq.VehicleId, err = runtime.String(val)
 	if err != nil {
 		return nil, metadata, status.Errorf(codes.InvalidArgument, "type mismatch, parameter: %s, error: %v", "vehicle_id", err)
+	}
+	if err := req.ParseForm(); err != nil {
+		return nil, metadata, status.Errorf(codes.InvalidArgument, "%v", err)
+	}
+	if err := runtime.PopulateQueryParameters(&protoReq, req.Form, filter_VehicleService_GetVehicle_0); err != nil {
+		return nil, metadata, status.Errorf(codes.InvalidArgument, "%v", err)
 	}
 	msg, err := server.GetVehicle(ctx, &protoReq)
 	return msg, metadata, err

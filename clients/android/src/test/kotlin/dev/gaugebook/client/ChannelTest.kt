@@ -10,6 +10,9 @@ import dev.gaugebook.v1.getServerRequest
 import dev.gaugebook.v1.getServerResponse
 import dev.gaugebook.v1.getVehicleRequest
 import dev.gaugebook.v1.getVehicleResponse
+import dev.gaugebook.v1.openFinding
+import dev.gaugebook.v1.said
+import dev.gaugebook.v1.vehicleState
 import io.grpc.CallOptions
 import io.grpc.ManagedChannel
 import io.grpc.Status
@@ -135,14 +138,22 @@ class ChannelTest {
             urgencyValue = 99
             positions += "1L"
             forTechnician = "Something new about the tread."
-            caution = "Take care."
+            caution = "caution.not-yet-thought-of"
         }.toByteArray() + byteArrayOf(0xc2.toByte(), 0x3e, 1, 'x'.code.toByte()) // field 1000
-        val answer = getVehicleResponse { openFindings += Finding.parseFrom(newer) }
+        val answer = getVehicleResponse {
+            state = vehicleState {
+                open += openFinding { finding = Finding.parseFrom(newer) }
+                cautions += said {
+                    code = "caution.not-yet-thought-of"
+                    words = "Take care."
+                }
+            }
+        }
         FakeServer(answer.toByteArray()) { _, _ -> Status.OK }.use { server ->
             open(server) { channel ->
-                val got = runBlocking { VehicleServiceCoroutineStub(channel).getVehicle(getVehicleRequest {}) }
-                assertEquals(listOf("1L: Something new about the tread. Take care."), got.openFindingsList.map(::shown))
-                assertContentEquals(newer, got.getOpenFindings(0).toByteArray())
+                val state = runBlocking { VehicleServiceCoroutineStub(channel).getVehicle(getVehicleRequest {}) }.state
+                assertEquals(listOf("1L: Something new about the tread. Take care."), state.openList.map { shown(it.finding, state.cautionsList) })
+                assertContentEquals(newer, state.getOpen(0).finding.toByteArray())
             }
         }
     }

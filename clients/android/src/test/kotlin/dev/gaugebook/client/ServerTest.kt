@@ -2,6 +2,7 @@ package dev.gaugebook.client
 
 import dev.gaugebook.client.RealServer.Companion.SHOP
 import dev.gaugebook.v1.Across
+import dev.gaugebook.v1.Assessment
 import dev.gaugebook.v1.CalculatorServiceGrpcKt.CalculatorServiceCoroutineStub
 import dev.gaugebook.v1.CounterServiceGrpcKt.CounterServiceCoroutineStub
 import dev.gaugebook.v1.ErrorReason
@@ -12,11 +13,13 @@ import dev.gaugebook.v1.VehicleClass
 import dev.gaugebook.v1.VehicleServiceGrpcKt.VehicleServiceCoroutineStub
 import dev.gaugebook.v1.assessVisitRequest
 import dev.gaugebook.v1.axle
+import dev.gaugebook.v1.axles
 import dev.gaugebook.v1.copy
 import dev.gaugebook.v1.depth
 import dev.gaugebook.v1.getInspectionRequest
 import dev.gaugebook.v1.getVehicleRequest
 import dev.gaugebook.v1.inspection
+import dev.gaugebook.v1.place
 import dev.gaugebook.v1.pressure
 import dev.gaugebook.v1.pressureReading
 import dev.gaugebook.v1.pullChangesRequest
@@ -60,7 +63,7 @@ class ServerTest {
         id = UUID.randomUUID().toString()
         tag = "blue hatchback (invented)"
         vehicleClass = VehicleClass.VEHICLE_CLASS_PASSENGER_CAR
-        repeat(2) { axles += axle { coldNormalLoad = pressure { psi = 33.0 } } }
+        axles = axles { repeat(2) { axles += axle { coldNormalLoad = pressure { psi = 33.0 } } } }
     }
 
     /** A left front tire at 1/32 in, below the wear bars, and 12 psi under the label. */
@@ -70,8 +73,8 @@ class ServerTest {
         wheels += wheelReport {
             position = "1L"
             pressures += pressureReading { pressure = pressure { psi = 21.0 } }
-            for (place in listOf(Across.ACROSS_INBOARD, Across.ACROSS_CENTER, Across.ACROSS_OUTBOARD)) {
-                tread += treadReading { across = place; depth = depth { thirtySecondsInch = 1.0 } }
+            for (where in listOf(Across.ACROSS_INBOARD, Across.ACROSS_CENTER, Across.ACROSS_OUTBOARD)) {
+                tread += treadReading { place = place { across = where }; depth = depth { thirtySecondsInch = 1.0 } }
             }
         }
     }
@@ -86,19 +89,24 @@ class ServerTest {
         val car = car()
         val visit = visit(car)
         record(car)
-        val kept = record(visit).kept
-        assertTrue(record(visit).repeatedCall, "a repeated call is answered as the first")
+        val first = record(visit)
+        val again = record(visit)
+        assertFalse(first.recorded.repeatedCall)
+        assertTrue(again.recorded.repeatedCall, "a repeated call is answered as the first")
+        assertEquals(first.recorded.number, again.recorded.number)
+        assertEquals(first.assessment, again.assessment)
 
         val read = inspections.getInspection(getInspectionRequest { shopId = SHOP; inspectionId = visit.id }).kept
-        assertEquals(kept, read)
+        assertEquals(first.recorded, read.recorded)
+        assertEquals(first.assessment, read.assessment)
         assertEquals("bench phone", read.recordedBy)
         assertEquals(visit.wheelsList, read.inspection.wheelsList)
-        val open = vehicles.getVehicle(getVehicleRequest { shopId = SHOP; vehicleId = car.id }).openFindingsList
-        assertContains(open.map { it.code }, "tread.worn-to-bars")
+        val open = vehicles.getVehicle(getVehicleRequest { shopId = SHOP; vehicleId = car.id }).state.openList
+        assertContains(open.map { it.finding.code }, "tread.worn-to-bars")
 
         val pulled = changes.pullChanges(pullChangesRequest { shopId = SHOP })
         val change = pulled.changesList.single { it.inspection.inspectionId == visit.id }
-        assertEquals(kept.assessment.findingsList.map { it.id }, change.inspection.findingsList.map { it.id })
+        assertEquals(first.assessment.findingsList.map { it.id }, change.inspection.assessment.findingsList.map { it.id })
         val rest = changes.pullChanges(pullChangesRequest { shopId = SHOP; resumeToken = pulled.resumeToken })
         assertEquals(0, rest.changesCount)
     }
@@ -119,15 +127,24 @@ class ServerTest {
     fun `a finding that the app does not know is shown in its words`(): Unit = runBlocking {
         val car = car()
         record(car)
-        val findings = record(visit(car)).kept.assessment.findingsList
+        val judged = record(visit(car)).assessment
+        val findings = judged.findingsList
         val (known, unknown) = findings.partition { it.code == "tread.worn-to-bars" }
         assertTrue(known.isNotEmpty() && unknown.isNotEmpty(), "${findings.map { it.code }}")
-        known.forEach { assertContains(shown(it), "Worn out") }
+        known.forEach { assertContains(shown(it, judged.cautionsList), "Worn out") }
         println("shown in their words: ${unknown.map { it.code }.distinct()}")
         unknown.forEach {
-            assertContains(shown(it), it.forTechnician)
+            assertContains(shown(it, judged.cautionsList), it.forTechnician)
             assertFalse(it.forTechnician.isBlank(), it.code)
         }
+        cautioned(judged)
+    }
+
+    /** A finding names its caution by a code; the words stand once in the answer. */
+    private fun cautioned(judged: Assessment) {
+        val named = judged.findingsList.filter { it.caution.isNotEmpty() }
+        assertTrue(named.isNotEmpty(), "nothing of a worn-out tire 12 psi low is dangerous")
+        named.forEach { assertContains(shown(it, judged.cautionsList), judged.cautionsList.single { c -> c.code == it.caution }.words) }
     }
 
     @Test

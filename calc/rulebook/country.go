@@ -1,0 +1,63 @@
+package rulebook
+
+import (
+	"slices"
+
+	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/unit"
+)
+
+// Binds is which vehicles of its country a law book binds. It leads to a book and is
+// no part of what a version of it says.
+type Binds struct {
+	State          string         // of the country, as the second part of ISO 3166-2; "" for all of it
+	Model          bool           // written for States, binds nobody by itself
+	InPlace        bool           // of a State's code: it stands in place of the models, else beside them
+	RatingOver     unit.Mass      // gross rating above this
+	RatingUpTo     unit.Mass      // gross rating at most this
+	AnyRating      []layout.Class // classes that count as light at any rating
+	CommercialFrom unit.Mass      // vehicles or combinations of at least this rating, in business across state lines
+}
+
+// Country is what the laws of a country have in common. One without a row measures in
+// millimeters and kilometers and has its winter at the turn of the year.
+type Country struct {
+	Code     string           // ISO 3166-1 alpha-2
+	Inches   bool             // its laws give tread in inches
+	Miles    bool             // speed is shown in miles per hour
+	Southern bool             // its winter is in the middle of the year
+	AskState finding.Question // where only its states have books, "" where the country has one
+}
+
+var countries = []Country{
+	{Code: "US", Inches: true, Miles: true},
+	{Code: "GB", Miles: true},
+	{Code: "CA", AskState: finding.AskProvince},
+	{Code: "NZ", Southern: true},
+}
+
+// Repairs is how a book of repair rules tells tires and places apart.
+type Repairs struct {
+	Trucks  bool // it has rules for truck tires
+	Area    bool // the place is judged by the area of tread, a share of the section width; else by grooves and the distance from the edge
+	BySpeed bool // it limits the number of repairs, by the speed symbol
+}
+
+func countryOf(code string) Country {
+	if i := slices.IndexFunc(countries, func(c Country) bool { return c.Code == code }); i >= 0 {
+		return countries[i]
+	}
+	return Country{Code: code}
+}
+
+// codes are the countries of the law books, in their order.
+func codes() []string {
+	var all []string
+	for _, b := range books {
+		if b.Country != "" && !slices.Contains(all, b.Country) {
+			all = append(all, b.Country)
+		}
+	}
+	return all
+}

@@ -1,0 +1,69 @@
+package book
+
+import (
+	"google.golang.org/protobuf/proto"
+
+	pb "gaugebook.dev/proto/gaugebook/v1"
+
+	"gaugebook.dev/server/book/rows"
+)
+
+// row is what is open as a row has it. The vehicle is not named in it.
+func (s state) row(texts *rows.Strings) *rows.VehicleState {
+	out := &rows.VehicleState{LastInspectionId: texts.Number(s.lastID), LastSeenTime: s.lastSeen}
+	if s.headline != nil {
+		out.Headline = &rows.Headline{}
+		texts.Keep(out.GetHeadline(), s.headline)
+	}
+	for _, f := range s.open {
+		out.Open = append(out.Open, &rows.OpenFinding{
+			OpenId: texts.Number(f.openID), InspectionId: texts.Number(f.visitID), FindingId: texts.Number(f.findingID),
+			SinceInspectionId: texts.Number(f.sinceID), SinceTime: f.sinceTime, VisitsOpen: f.visits,
+			Code: texts.Number(f.code), Urgency: f.urgency, Positions: texts.Numbers(f.positions), Comparison: f.comparison, Candidate: f.candidate,
+		})
+	}
+	return out
+}
+
+// stateOf reads what is open from a row.
+func stateOf(row *rows.VehicleState, texts *rows.Strings) state {
+	s := state{lastID: texts.Text(row.GetLastInspectionId()), lastSeen: row.GetLastSeenTime()}
+	if row.GetHeadline() != nil {
+		s.headline = &pb.Headline{}
+		texts.Give(s.headline, row.GetHeadline())
+	}
+	for _, f := range row.GetOpen() {
+		s.open = append(s.open, openFinding{
+			openID: texts.Text(f.GetOpenId()), visitID: texts.Text(f.GetInspectionId()), findingID: texts.Text(f.GetFindingId()),
+			sinceID: texts.Text(f.GetSinceInspectionId()), sinceTime: f.GetSinceTime(), visits: f.GetVisitsOpen(),
+			code: texts.Text(f.GetCode()), urgency: f.GetUrgency(), positions: texts.TextsOf(f.GetPositions()), comparison: f.GetComparison(), candidate: f.GetCandidate(),
+		})
+	}
+	return s
+}
+
+// state puts what visits have made of a vehicle.
+func (d *drafting) state(vehicle string, s state) {
+	texts := rows.NewStrings(nil)
+	row := &rows.Vehicle{State: s.row(texts), Tires: d.tiresSent(s.tires)}
+	row.Strings = texts.Texts()
+	d.put(stateKey(vehicle), row)
+}
+
+func (d *drafting) tiresSent(tires []*pb.Tire) (all [][]byte) {
+	for _, t := range tires {
+		all = append(all, d.sent(t))
+	}
+	return all
+}
+
+func tiresRead(sent [][]byte) (all []*pb.Tire, err error) {
+	for _, data := range sent {
+		t := &pb.Tire{}
+		if err := proto.Unmarshal(data, t); err != nil {
+			return nil, err
+		}
+		all = append(all, t)
+	}
+	return all, nil
+}

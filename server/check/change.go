@@ -1,0 +1,68 @@
+package check
+
+import (
+	"google.golang.org/protobuf/proto"
+	"google.golang.org/protobuf/reflect/protoreflect"
+
+	gaugebookv1 "gaugebook.dev/proto/gaugebook/v1"
+)
+
+// Clear gives the problems of a list that names the fields of a record to empty,
+// by their JSON names. The record is what was sent beside it, with what changes.
+func Clear(path string, clear []string, record proto.Message) []Problem {
+	w := root(path, record, nil)
+	m := record.ProtoReflect()
+	for i, name := range clear {
+		w := w.item(i)
+		fd := m.Descriptor().Fields().ByJSONName(name)
+		switch {
+		case fd == nil:
+			w.unknown(name, "no such field", clearable(m.Descriptor()))
+		case fixed[fd.FullName()]:
+			w.add(quote(name), "not to be emptied", "only "+joinOr(clearable(m.Descriptor())))
+		case m.Has(fd):
+			w.add(quote(name), "given a value as well", "one of the two")
+		}
+	}
+	repeated(clear, text, func(i, _ int) { w.item(i).add(quote(clear[i]), "named twice", "") })
+	return w.found.inOrder()
+}
+
+// item is an entry of a list that stands at the root.
+func (w walker) item(index int) walker {
+	w.place = &place{up: &place{index: -1}, name: w.place.name, index: index}
+	return w
+}
+
+// fixed are the fields of records that no client empties: their ids, and what the
+// server says.
+var fixed = map[protoreflect.FullName]bool{
+	"gaugebook.v1.Vehicle.id": true, "gaugebook.v1.Vehicle.revision": true, "gaugebook.v1.Vehicle.same_as": true,
+	"gaugebook.v1.Tire.id": true, "gaugebook.v1.Tire.revision": true, "gaugebook.v1.Tire.place": true,
+	"gaugebook.v1.Shop.id": true, "gaugebook.v1.Shop.revision": true,
+}
+
+func clearable(md protoreflect.MessageDescriptor) []string {
+	var all []string
+	for i := range md.Fields().Len() {
+		if fd := md.Fields().Get(i); !fixed[fd.FullName()] {
+			all = append(all, fd.JSONName())
+		}
+	}
+	return all
+}
+
+// ListVehicles gives the problems of a request for a page of a shop's vehicles.
+func ListVehicles(req *gaugebookv1.ListVehiclesRequest) []Problem { return run("", req, nil) }
+
+func (w walker) listBy(req *gaugebookv1.ListVehiclesRequest) {
+	const want = "exactly one of order, text, findingCode or size"
+	switch by := req.GetBy().(type) {
+	case nil:
+		w.to("order").add("", "by what to list is not told", want)
+	case *gaugebookv1.ListVehiclesRequest_Order:
+		if by.Order == gaugebookv1.VehicleOrder_VEHICLE_ORDER_UNSPECIFIED {
+			w.to("order").add(by.Order.String(), "by what to list is not told", "an order")
+		}
+	}
+}

@@ -1,0 +1,246 @@
+package tell
+
+import (
+	"cmp"
+	"strings"
+
+	"google.golang.org/protobuf/proto"
+
+	pb "gaugebook.dev/proto/gaugebook/v1"
+
+	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/rotation"
+	"gaugebook.dev/calc/unit"
+
+	"gaugebook.dev/server/words"
+)
+
+// Assessment tells what a visit means, of a vehicle on which places are written by
+// its ends (frontRear) or by its axles.
+func (t *Teller) Assessment(a *pb.Assessment, frontRear bool) {
+	if a == nil {
+		return
+	}
+	g := t.on(frontRear)
+	g.headline(a.GetHeadline())
+	if t.glance() {
+		h, n := a.GetHeadline(), a.GetTotals()
+		proto.Reset(a)
+		a.Headline, a.Totals = h, n
+		return
+	}
+	for _, f := range a.GetFindings() {
+		g.finding(f)
+	}
+	for _, w := range a.GetWork() {
+		g.work(w)
+	}
+	for _, c := range a.GetCautions() {
+		c.Words = t.text(words.Cautions, c.GetCode())
+	}
+	for _, q := range a.GetQuestions() {
+		q.Words, q.WouldAllow = t.text(words.Questions, q.GetCode()), t.text(words.WouldAllow, q.GetCode())
+	}
+	for _, r := range a.GetRepairs() {
+		if !t.full() { // the order of work says what to do
+			r.FindingIds, r.LookFor, r.Missing = nil, nil, nil
+		}
+		t.Repair(r)
+	}
+	if !t.full() {
+		a.Wheels, a.NotLookedAt, a.NothingFound, a.NotJudged, a.Basis = nil, nil, nil, nil, nil
+		return
+	}
+	g.lists(a)
+}
+
+// headline tells what comes before all else.
+func (g *telling) headline(h *pb.Headline) {
+	if h == nil {
+		return
+	}
+	code := words.Kebab(strings.TrimPrefix(h.GetHold().String(), "HOLD_"))
+	if h.GetHold() == pb.Hold_HOLD_CANNOT_TELL && h.GetUrgency() == pb.Urgency_URGENCY_BEFORE_DRIVING {
+		code += ".before-driving"
+	}
+	g.places(h.GetPositions(), false)
+	switch h.GetUrgency() {
+	case pb.Urgency_URGENCY_THIS_VISIT:
+		g.argue("by", words.Text(words.Labels, "headline.this-visit"))
+	case pb.Urgency_URGENCY_PLAN:
+		g.argue("by", words.Text(words.Labels, "headline.plan"))
+	}
+	h.ForTechnician, h.ForCustomer = g.pair(words.Said{Section: words.Headlines, Code: code})
+}
+
+func (g *telling) finding(f *pb.Finding) {
+	g.places(f.GetPositions(), f.GetSubject().GetKind() == pb.SubjectKind_SUBJECT_KIND_PAIR_MATE)
+	g.argue("measured", shown(f.GetMeasured()))
+	g.argue("limit", shown(f.GetLimit()))
+	g.argue("margin", words.Derived(magnitude(Amount(f.GetMargin()))))
+	g.argue("uncertainty", words.Expanded(Amount(f.GetUncertainty())))
+	g.argue("place", words.OnTire(place(f.GetPlace())))
+	said := words.Said{Section: words.Findings, Code: f.GetCode()}
+	if f.GetComparison() == pb.Comparison_COMPARISON_CANNOT_TELL {
+		said.When |= words.CannotTell
+	}
+	if rules := f.GetRules(); len(rules) > 0 {
+		g.argue("rule", words.Cited(source(rules[0].GetCitation())))
+		if rules[0].GetCandidate() {
+			said.When |= words.Candidate
+		}
+	}
+	for _, e := range f.GetEvidence() {
+		g.argue(e.GetCode(), fact(e))
+	}
+	f.ForTechnician, f.ForCustomer = g.pair(said)
+	if s := f.GetToSettle(); s != nil {
+		s.Words = g.text(words.Settle, s.GetCode())
+	}
+	g.said(words.Labels, f.GetAsLeft().GetPutRight())
+	g.behind(f)
+}
+
+// behind tells what a finding rests on, or leaves it out.
+func (g *telling) behind(f *pb.Finding) {
+	if !g.full() {
+		f.Comparison, f.Measured, f.Limit, f.Margin, f.Uncertainty = 0, nil, nil, nil, nil
+		f.Rules, f.Evidence, f.Place, f.CauseRank = nil, nil, nil, nil
+		return
+	}
+	for _, r := range f.GetRules() {
+		g.cite(r.GetCitation())
+	}
+	for _, e := range f.GetEvidence() {
+		g.arguments = append(g.arguments[:0], words.Argument{Name: "amount", Value: fact(e)})
+		e.Words = cmp.Or(g.say(g.technician, words.Said{Section: words.Evidence, Code: e.GetCode()}), e.GetCode())
+	}
+}
+
+// fact is the amount of a piece of evidence. A day is not known finer than its month.
+func fact(e *pb.Evidence) words.Value {
+	if d := e.GetAmount().GetDate(); d != nil {
+		return words.Month(dayOf(d))
+	}
+	return shown(e.GetAmount())
+}
+
+func magnitude(a unit.Amount) unit.Amount {
+	if a.Number < 0 {
+		a.Number = -a.Number
+	}
+	return a
+}
+
+func (g *telling) work(w *pb.WorkItem) {
+	g.places(w.GetPositions(), w.GetSubject() == pb.SubjectKind_SUBJECT_KIND_PAIR_MATE)
+	g.argue("target", shown(w.GetTarget()))
+	from, by := read(w.GetDueFromDistance().GetAsRead()), read(w.GetDueByDistance().GetAsRead())
+	g.argue("due_from", words.SpanStart(from))
+	g.argue("due_by", words.SpanEnd(from, by))
+	if s := w.GetToSettle(); s != nil {
+		s.Words = g.text(words.Settle, s.GetCode())
+		g.argue("settle", words.Text(words.Settle, s.GetCode()))
+	}
+	if w.GetMapId() != "" {
+		g.argue("map", words.Text(words.Labels, mapLabel+w.GetMapId()))
+		g.argue("changes", words.Moves(g.vehicle, moves(w.GetChanges())))
+	}
+	said := words.Said{Section: words.Work, Code: w.GetCode()}
+	if w.GetFinishCold() {
+		said.When = words.FinishCold
+	}
+	w.ForTechnician, w.ForCustomer = g.pair(said)
+	g.said(words.Labels, w.GetCondition())
+	if !g.full() {
+		w.FindingIds = nil
+	}
+}
+
+const mapLabel = "map."
+
+func moves(changes []*pb.PositionChange) []rotation.Move {
+	var all []rotation.Move
+	for _, c := range changes {
+		from, _ := layout.Parse(c.GetFromPosition())
+		to, _ := layout.Parse(c.GetToPosition())
+		all = append(all, rotation.Move{From: from, To: to, Turned: c.GetTurned()})
+	}
+	return all
+}
+
+// lists tells what FULL holds beside findings and work.
+func (g *telling) lists(a *pb.Assessment) {
+	for _, w := range a.GetWheels() {
+		w.ShownPosition = cmp.Or(g.shownPosition(w.GetPosition()), w.GetPosition())
+		g.said(words.Labels, w.GetCoverage())
+	}
+	for _, n := range a.GetNotLookedAt() {
+		n.Words = g.notLooked(n)
+	}
+	for _, c := range a.GetNothingFound() {
+		g.places(c.GetPositions(), false)
+		g.argue("measured", shown(c.GetMeasured()))
+		g.argue("limit", shown(c.GetLimit()))
+		g.argue("rule", words.Cited(source(c.GetRule().GetCitation())))
+		c.Words = cmp.Or(g.say(g.technician, words.Said{Section: words.Checked, Code: c.GetCode()}), c.GetCode())
+		g.cite(c.GetRule().GetCitation())
+	}
+	for _, n := range a.GetNotJudged() {
+		n.Words = g.text(words.NotJudged, n.GetCode())
+	}
+}
+
+// shownPosition is a position as the trade writes it.
+func (g *telling) shownPosition(position string) string {
+	g.places([]string{position}, false)
+	return g.technician.Value(words.At(g.vehicle, g.at...))
+}
+
+// notLooked names a place that was not looked at, and why it was not.
+func (g *telling) notLooked(n *pb.NotLookedAt) string {
+	if n.GetWhat() == pb.LookedAt_LOOKED_AT_UNSPECIFIED {
+		return g.label("looked.wheel")
+	}
+	reason := "not-said"
+	if n.GetReason() != pb.NotLookedReason_NOT_LOOKED_REASON_UNSPECIFIED {
+		reason = words.Kebab(strings.TrimPrefix(n.GetReason().String(), "NOT_LOOKED_REASON_"))
+	}
+	return g.label("looked."+words.Kebab(strings.TrimPrefix(n.GetWhat().String(), "LOOKED_AT_"))) + ": " + g.label("not-looked."+reason)
+}
+
+// Repair tells what is looked for and what is missing for an answer about repair.
+func (t *Teller) Repair(r *pb.RepairAnswer) {
+	for _, s := range r.GetLookFor() {
+		s.Words = t.text(words.LookFor, s.GetCode())
+	}
+	for _, s := range r.GetMissing() {
+		s.Words = t.text(words.Settle, s.GetCode())
+	}
+}
+
+// place is a place of the contract as calc names it.
+func place(p *pb.Place) finding.Place {
+	if p == nil {
+		return finding.Place{}
+	}
+	return finding.Place{Part: parts[p.GetPart()], Side: sides[p.GetSide()], Across: layout.Across(p.GetAcross()), Groove: int(p.GetGroove()), Station: int(p.GetStation())}
+}
+
+var (
+	parts = codes[pb.TirePart, finding.Part](pb.TirePart_name, "TIRE_PART_")
+	sides = codes[pb.WheelSide, finding.WheelSide](pb.WheelSide_name, "WHEEL_SIDE_")
+)
+
+// codes are the values of an enum as codes of calc; the first, which tells nothing,
+// is none.
+func codes[E ~int32, C ~string](names map[int32]string, prefix string) map[E]C {
+	all := map[E]C{}
+	for n, name := range names {
+		if n > 0 {
+			all[E(n)] = C(words.Kebab(strings.TrimPrefix(name, prefix)))
+		}
+	}
+	return all
+}

@@ -1,0 +1,121 @@
+package translate
+
+import (
+	"strings"
+
+	pb "gaugebook.dev/proto/gaugebook/v1"
+
+	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/measure"
+	"gaugebook.dev/calc/order"
+	"gaugebook.dev/calc/verdict"
+)
+
+var outcomes = map[measure.Outcome]pb.Comparison{
+	measure.Below: pb.Comparison_COMPARISON_BELOW, measure.Above: pb.Comparison_COMPARISON_ABOVE, measure.CannotTell: pb.Comparison_COMPARISON_CANNOT_TELL,
+}
+
+func findingMessage(f finding.Finding, tires map[layout.Position]string) *pb.Finding {
+	m := &pb.Finding{
+		Id: f.ID(), Code: string(f.Code), Urgency: pb.Urgency(f.Urgency), Positions: positionStrings(f.Positions),
+		ToSettle: said(f.ToSettle), Caution: string(f.Caution), Subject: subject(f, tires), Comparison: outcomes[f.Outcome],
+		Measured: quantity(f.Measured), Limit: quantity(f.Limit), Margin: quantity(f.Margin), Uncertainty: quantity(f.Uncertainty),
+		Place: place(f.Place),
+	}
+	if r := rule(f.Rule, f.Candidate); r != nil {
+		m.Rules = []*pb.Rule{r}
+	}
+	for _, e := range f.Evidence {
+		m.Evidence = append(m.Evidence, evidence(e))
+	}
+	if f.Rank > 0 {
+		m.CauseRank = new(int32(f.Rank))
+	}
+	return m
+}
+
+func evidence(e finding.Evidence) *pb.Evidence {
+	m := &pb.Evidence{Code: string(e.Code), Amount: quantity(e.Amount), Uncertainty: quantity(e.Uncertainty), Against: e.Against}
+	if !e.Day.IsZero() {
+		m.Amount = &pb.Quantity{Amount: &pb.Quantity_Date{Date: dateMessage(e.Day)}}
+	}
+	return m
+}
+
+// asLeft says what put a finding right before the vehicle left; nil: nothing did.
+func asLeft(f finding.Finding, out verdict.Verdict) *pb.AsLeft {
+	left, closed := out.Closed[f.ID()]
+	done, cured := out.Done[f.ID()]
+	switch measured := quantity(left); {
+	case measured != nil:
+		return &pb.AsLeft{Measured: measured, PutRight: &pb.Said{
+			Code: string(finding.ClosedMeasured), Values: []*pb.Argument{{Name: "measured", Value: &pb.Argument_Quantity{Quantity: measured}}},
+		}}
+	case closed:
+		return &pb.AsLeft{PutRight: said(finding.ClosedAsLeft)}
+	case cured:
+		return &pb.AsLeft{PutRight: said(done)}
+	}
+	return nil
+}
+
+// subject is what a finding stays open on from visit to visit.
+func subject(f finding.Finding, tires map[layout.Position]string) *pb.Subject {
+	at, of := f.Positions, finding.KindOf(f.Code).Of
+	switch {
+	case len(at) == 1 && at[0] == Beside:
+		return &pb.Subject{Kind: pb.SubjectKind_SUBJECT_KIND_PAIR_MATE}
+	case len(at) == 1 && of == finding.OfTire:
+		return &pb.Subject{Kind: pb.SubjectKind_SUBJECT_KIND_TIRE, TireId: tires[at[0]]}
+	case len(at) == 1:
+		return &pb.Subject{Kind: pb.SubjectKind_SUBJECT_KIND_PLACE}
+	}
+	return &pb.Subject{Kind: pb.SubjectKind_SUBJECT_KIND_VEHICLE}
+}
+
+// rule is what was judged by; nil where nothing was that has a name.
+func rule(r finding.Rule, candidate bool) *pb.Rule {
+	if r == (finding.Rule{}) && !candidate {
+		return nil
+	}
+	return &pb.Rule{Id: r.ID, Authority: pb.Authority(r.Authority), Citation: cited(r.Citation), HowKnown: pb.SourceReading(r.Known), Candidate: candidate}
+}
+
+func place(p finding.Place) *pb.Place {
+	if p == (finding.Place{}) {
+		return nil
+	}
+	return &pb.Place{
+		Part: pb.TirePart(pb.TirePart_value[enumName(p.Part, "TIRE_PART_")]), Side: pb.WheelSide(pb.WheelSide_value[enumName(p.Side, "WHEEL_SIDE_")]),
+		Across: pb.Across(p.Across), Groove: int32(p.Groove), Station: int32(p.Station),
+	}
+}
+
+func enumName[C ~string](code C, prefix string) string {
+	return prefix + strings.ToUpper(strings.ReplaceAll(string(code), "-", "_"))
+}
+
+func lookedAt(what finding.Looked) pb.LookedAt {
+	return pb.LookedAt(pb.LookedAt_value[enumName(what, "LOOKED_AT_")])
+}
+
+func notLookedReason(reason finding.NotLooked) pb.NotLookedReason {
+	return pb.NotLookedReason(pb.NotLookedReason_value[enumName(reason, "NOT_LOOKED_REASON_")])
+}
+
+// workMessage is one line of work.
+func workMessage(w order.Work) *pb.WorkItem {
+	m := &pb.WorkItem{
+		Id: w.ID(), Code: string(w.Code), Step: pb.WorkStep(w.Step + 1), Urgency: pb.Urgency(w.Urgency), Positions: positionStrings(w.Positions),
+		FindingIds: w.Findings, Caution: string(w.Caution), Condition: said(w.Condition), Target: quantity(w.Target), ToSettle: said(w.Settle),
+		FinishCold: w.FinishCold, MapId: w.Map.ID, Changes: changes(w.Map),
+	}
+	if len(w.Positions) == 1 && w.Positions[0] == Beside {
+		m.Subject = pb.SubjectKind_SUBJECT_KIND_PAIR_MATE
+	}
+	if !w.DueFrom.IsZero() {
+		m.DueFromDistance, m.DueByDistance = fill(&pb.Distance{}, w.DueFrom), fill(&pb.Distance{}, w.DueBy)
+	}
+	return m
+}

@@ -1,0 +1,62 @@
+package words
+
+import (
+	"testing"
+
+	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/unit"
+)
+
+// aFinding is what is said of a tire near its limit, with all that a finding is told
+// with.
+func aFinding() (technician, customer *Teller, said Said) {
+	technician, customer = Reader{Units: metric}.Tellers()
+	car := layout.Vehicle{Class: layout.PassengerCar, Axles: make([]layout.Axle, 2)}
+	thirtySeconds := func(n float64) unit.Amount { return unit.Amount{Number: n, Unit: unit.ThirtySecondsInch} }
+	return technician, customer, Said{Section: Findings, Code: "tread.legal-limit", When: CannotTell, Arguments: []Argument{
+		{"at", At(&car, layout.MustParse("1L"))},
+		{"measured", Shown(thirtySeconds(1.5))},
+		{"limit", Shown(thirtySeconds(2))},
+		{"margin", Derived(thirtySeconds(0.5))},
+		{"uncertainty", Expanded(thirtySeconds(0.45))},
+		{"rule", Cited("49 CFR 570.9(a)")},
+		{"place", Value{}},
+	}}
+}
+
+// A sentence is told with one allocation, the text itself; into a buffer that is
+// there with none.
+func TestAllocations(t *testing.T) {
+	technician, customer, said := aFinding()
+	var buffer []byte
+	for name, c := range map[string]struct {
+		tell func()
+		most float64
+	}{
+		"to the technician": {func() { _, _ = technician.Tell(said) }, 1},
+		"to the customer":   {func() { _, _ = customer.Tell(said) }, 1},
+		"into a buffer":     {func() { buffer, _ = customer.Append(buffer[:0], said) }, 0},
+		"a label":           {func() { technician.Text(Labels, "report.found") }, 0},
+		"a value":           {func() { technician.Value(said.Arguments[1].Value) }, 1},
+	} {
+		if got := testing.AllocsPerRun(100, c.tell); got > c.most {
+			t.Errorf("%s: %v allocations, more than %v", name, got, c.most)
+		}
+	}
+}
+
+func BenchmarkTell(b *testing.B) {
+	technician, customer, said := aFinding()
+	b.ReportAllocs()
+	for b.Loop() {
+		_, _ = technician.Tell(said)
+		_, _ = customer.Tell(said)
+	}
+}
+
+func BenchmarkTellers(b *testing.B) {
+	b.ReportAllocs()
+	for b.Loop() {
+		Reader{Language: "es-MX", Units: metric}.Tellers()
+	}
+}
