@@ -180,7 +180,7 @@ var noWitness = func() map[string]string {
 			"Observation earlier-repair", "Observation earlier-repair-failing", "Observation earlier-repair-section",
 			"Settle puncture.need.earlier-repair-kind", "Settle puncture.need.injury", "Settle puncture.need.tire-size",
 		},
-		"told of what an earlier visit left open (calc/closing, server/book)": {"Closed closed.found-good", "Closed closed.other-tire", "Closed closed.corrected"},
+		"told of what an earlier visit left open (calc/closing, server/book)": {"Closed as-left.put-right", "Closed closed.found-good", "Closed closed.other-tire", "Closed closed.corrected"},
 		"tells places apart, and nothing by itself": {
 			"Part bead", "Part crown", "Part inside", "Part shoulder", "WheelSide inner",
 		},
