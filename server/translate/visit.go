@@ -325,28 +325,40 @@ func mustAmount(m proto.Message) unit.Amount {
 
 // pressures are the readings of a gauge as found and as left.
 func pressures(ms []*pb.PressureReading, gauges []*pb.Gauge) (found, left visit.Pressure) {
-	ms = slices.Clone(ms)
-	slices.SortStableFunc(ms, func(a, b *pb.PressureReading) int { return cmp.Compare(a.GetRepeat(), b.GetRepeat()) })
+	byRepeat := func(a, b *pb.PressureReading) int { return cmp.Compare(a.GetRepeat(), b.GetRepeat()) }
+	if !slices.IsSortedFunc(ms, byRepeat) {
+		ms = slices.Clone(ms)
+		slices.SortStableFunc(ms, byRepeat)
+	}
 	var repeats, after []visit.Pressure
 	for _, m := range ms {
-		p, u, ok := of(unit.PressureOf, m.GetPressure())
-		if !ok {
-			continue
-		}
-		r := visit.Pressure{Of: p, Read: u, Gauge: pressureGauge(m.GetGauge(), gauges), Source: sources[m.GetSource()]}
-		if t, _, ok := of(unit.TemperatureOf, m.GetTireTemperature()); ok {
-			r.Temperature = t
-			if r.Source == inflation.NoTemperature {
-				r.Source = inflation.FromDrive // nobody said where it comes from: the least sure
-			}
-		}
-		if m.GetPhase() == pb.Phase_PHASE_AS_LEFT {
+		r := Reading(m, gauges)
+		switch {
+		case r.Read == unit.None:
+		case m.GetPhase() == pb.Phase_PHASE_AS_LEFT:
 			after = append(after, r)
-		} else {
+		default:
 			repeats = append(repeats, r)
 		}
 	}
 	return visit.LowestOf(repeats), visit.LastOf(after)
+}
+
+// Reading is one reading of a gauge among those of its visit; the zero value where
+// nothing was read.
+func Reading(m *pb.PressureReading, gauges []*pb.Gauge) visit.Pressure {
+	p, u, ok := of(unit.PressureOf, m.GetPressure())
+	if !ok {
+		return visit.Pressure{}
+	}
+	r := visit.Pressure{Of: p, Read: u, Gauge: pressureGauge(m.GetGauge(), gauges), Source: sources[m.GetSource()]}
+	if t, _, ok := of(unit.TemperatureOf, m.GetTireTemperature()); ok {
+		r.Temperature = t
+		if r.Source == inflation.NoTemperature {
+			r.Source = inflation.FromDrive // nobody said where it comes from: the least sure
+		}
+	}
+	return r
 }
 
 var sources = map[pb.TemperatureSource]inflation.Source{
