@@ -3,7 +3,6 @@ package translate
 import (
 	"cmp"
 	"slices"
-	"strings"
 
 	"google.golang.org/protobuf/proto"
 	"google.golang.org/protobuf/reflect/protoreflect"
@@ -21,16 +20,6 @@ import (
 	"gaugebook.dev/calc/unit"
 	"gaugebook.dev/calc/visit"
 )
-
-// kebab turns an enum value's name into calc's code: CORD_SHOWING of
-// OBSERVATION_KIND becomes cord-showing; the unspecified value becomes "".
-func kebab[C ~string](value interface{ String() string }, prefix string) C {
-	name := strings.TrimPrefix(value.String(), prefix)
-	if name == "UNSPECIFIED" {
-		return ""
-	}
-	return C(strings.ReplaceAll(strings.ToLower(name), "_", "-"))
-}
 
 var answers = map[pb.Answer]finding.Answer{
 	pb.Answer_ANSWER_YES: finding.Yes, pb.Answer_ANSWER_NO: finding.No, pb.Answer_ANSWER_UNKNOWN: finding.NotKnown,
@@ -288,7 +277,7 @@ func wheel(i int, r record, tires map[string]*pb.Tire, repairs []*pb.Repair, v v
 	}
 	for _, l := range m.GetLooked() {
 		w.Looked = append(w.Looked, visit.Looked{
-			What: kebab[finding.Looked](l.GetWhat(), "LOOKED_AT_"), NotBecause: kebab[finding.NotLooked](l.GetNotBecause(), "NOT_LOOKED_REASON_"),
+			What: lookedAt.code(l.GetWhat()), NotBecause: notLookedReasons.code(l.GetNotBecause()),
 		})
 	}
 	low := m.GetDrivenLow()
@@ -417,7 +406,7 @@ func tire(m *pb.WheelReport, t *pb.Tire, labelSize string, asOf unit.Date) visit
 func observation(m *pb.Observation) visit.Observation {
 	at := m.GetPlace()
 	o := visit.Observation{
-		Kind: kebab[finding.Observation](m.GetKind(), "OBSERVATION_KIND_"), Part: kebab[finding.Part](known(at.GetPart()), "TIRE_PART_"), Side: kebab[finding.WheelSide](known(at.GetSide()), "WHEEL_SIDE_"),
+		Kind: observationKinds.code(m.GetKind()), Part: parts.code(known(at.GetPart())), Side: sides.code(known(at.GetSide())),
 		Across: layout.Across(known(at.GetAcross())), Count: int(m.GetCount()),
 	}
 	if l, u, ok := of(unit.LengthOf, m.GetSize()); ok {
