@@ -136,7 +136,12 @@ func (v Verdict) inOrder() Verdict {
 
 // once gives positions in order, each once.
 func once(ps []layout.Position) []layout.Position {
-	return slices.Compact(slices.SortedFunc(slices.Values(ps), layout.Position.Compare))
+	if len(ps) < 2 {
+		return ps
+	}
+	ps = slices.Clone(ps)
+	slices.SortFunc(ps, layout.Position.Compare)
+	return slices.Compact(ps)
 }
 
 // inMillimeters shows the depths of a practice that is told in thirty-seconds
