@@ -38,6 +38,7 @@ type Verdict struct {
 	Fits       []questions.Fit      // each tire that was read against the label, in order of position
 	Axles      []questions.AxleLoad // each axle of which enough is known, from the front
 	Rotation   Rotation
+	Airs       questions.Airs // the pressures as they were judged, by the places that wheels were judged at
 }
 
 // Summary is one wheel's readings and what they come to.
