@@ -67,27 +67,27 @@ func AsLeft(in In) Left {
 
 // byWheel closes what the wheel of a finding, as left, proves to be good.
 func (l Left) byWheel(f finding.Finding, w wheelLeft) {
-	id, alone := f.ID(), len(f.Positions) == 1
+	alone := len(f.Positions) == 1
 	switch finding.KindOf(f.Code).Left {
 	case finding.LeftPressure:
 		if alone && w.atLabel {
-			l.Readings[id] = w.pressure
+			l.Readings[f.ID()] = w.pressure
 		}
 	case finding.LeftLoad:
 		if w.supports {
-			l.Readings[id] = w.pressure
+			l.Readings[f.ID()] = w.pressure
 		}
 	case finding.LeftDepth:
-		if w.read && !w.open[id] {
-			l.Readings[id] = w.lowest.Amount(f.Limit.Unit).Rounded()
+		if w.read && !w.open[f.ID()] {
+			l.Readings[f.ID()] = w.lowest.Amount(f.Limit.Unit).Rounded()
 		}
 	case finding.LeftArrow, finding.LeftOutside, finding.LeftValve:
 		if alone && w.right[finding.KindOf(f.Code).Left] {
-			l.Readings[id] = unit.Amount{}
+			l.Readings[f.ID()] = unit.Amount{}
 		}
 	case finding.LeftAgreeing:
 		if w.sensed.Agree() {
-			l.Readings[id] = w.sensed.Sensor.Pressure.Of.Amount(w.sensed.In).Rounded()
+			l.Readings[f.ID()] = w.sensed.Sensor.Pressure.Of.Amount(w.sensed.In).Rounded()
 		}
 	}
 }

@@ -174,18 +174,21 @@ func (in In) putRight() func(finding.Work, layout.Position) bool {
 		work finding.Work
 		at   layout.Position
 	}
-	open, done := map[called]bool{}, map[called]bool{}
+	var open, done map[called]bool
 	for _, f := range in.Findings {
 		k := finding.KindOf(f.Code)
 		if !k.Observed() {
 			continue
 		}
-		mark := open
+		mark := &open
 		if in.Left.Closed(f) {
-			mark = done
+			mark = &done
+		}
+		if *mark == nil {
+			*mark = map[called]bool{}
 		}
 		for _, p := range f.Positions {
-			mark[called{k.Work, p}] = true
+			(*mark)[called{k.Work, p}] = true
 		}
 	}
 	return func(code finding.Work, at layout.Position) bool {

@@ -81,11 +81,11 @@ func (a *Answer) good(code finding.Checked, at ...layout.Position) {
 
 // Together puts answers together in the order given.
 func Together(answers ...Answer) Answer {
-	found, checked := 0, 0
+	found, asked, checked := 0, 0, 0
 	for _, a := range answers {
-		found, checked = found+len(a.Findings), checked+len(a.Checked)
+		found, asked, checked = found+len(a.Findings), asked+len(a.Asked), checked+len(a.Checked)
 	}
-	all := Answer{Findings: make([]finding.Finding, 0, found), Checked: make([]Checked, 0, checked)}
+	all := Answer{Findings: make([]finding.Finding, 0, found), Asked: make([]Asked, 0, asked), Checked: make([]Checked, 0, checked)}
 	var beside []Beside
 	for _, a := range answers {
 		beside = append(beside, a.Beside...)

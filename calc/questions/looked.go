@@ -33,9 +33,13 @@ type NotLooked struct {
 	Reason    finding.NotLooked
 }
 
+// usual is how many places there are for which nobody looks at all of them.
+const usual = 8
+
 // Looked tells what was looked at with nothing found, and what was not looked at.
 func Looked(in LookedIn) (out LookedAnswer) {
-	reported := map[layout.Position]bool{}
+	reported := make(map[layout.Position]bool, len(in.Wheels))
+	out.NotLooked = make([]NotLooked, 0, usual)
 	for _, w := range in.Wheels {
 		reported[w.Position] = true
 		said := out.wheel(w, slices.Contains(in.ValveWrong, w.Position))

@@ -37,7 +37,8 @@ func Choose(v layout.Vehicle, u Use, asked []string) (books []Applied, open []fi
 		}
 		return books, nil
 	}
-	c := chooser{v: v, u: u}
+	const usual = 8
+	c := chooser{v: v, u: u, books: make([]Applied, 0, usual)}
 	if u.Country != "" {
 		c.country(u.Country)
 		return c.books, c.open

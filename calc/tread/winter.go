@@ -87,9 +87,9 @@ func (c Context) holds(w rulebook.Winter) holding {
 // counts tells whether the tire carries a mark by which the rule knows a winter
 // tire. Studs make one to every rule.
 func (w Wheel) counts(m rulebook.Mark) finding.Answer {
-	marks := []finding.Answer{w.ThreePeaks, w.Studded}
-	if m == rulebook.EitherMark {
-		marks = append(marks, w.MudAndSnow)
+	marks := []finding.Answer{w.ThreePeaks, w.Studded, w.MudAndSnow}
+	if m != rulebook.EitherMark {
+		marks = marks[:2]
 	}
 	told := finding.No
 	for _, a := range marks {
@@ -106,21 +106,26 @@ func (w Wheel) counts(m rulebook.Mark) finding.Answer {
 
 func (r *WinterResult) judge(w Wheel, b rulebook.Applied, l rulebook.Limit, h holding, s Summary, read bool) {
 	mark := w.counts(l.Winter.Mark)
-	f := finding.Finding{Urgency: h.by, Rule: b.RuleOf(l), Candidate: b.Candidate, Positions: []layout.Position{w.Position}}
-	why := finding.Evidence{Code: h.why}
+	nothing := l.Value.IsZero() || !read // to compare
 	switch {
 	case mark == finding.No && !l.Winter.Required:
 		return // no winter tire, and none is asked for
 	case mark != finding.Yes && !l.Winter.Required && l.Winter.Trigger == rulebook.OnSignedRoads:
 		return // what may be used there is asked when it is to be used there
+	case mark == finding.NotKnown && l.Winter.Required:
+		r.miss(finding.AskWinterMark)
+	}
+	if mark == finding.NotKnown && nothing {
+		return
+	}
+	f := finding.Finding{Urgency: h.by, Rule: b.RuleOf(l), Candidate: b.Candidate, Positions: []layout.Position{w.Position}}
+	why := finding.Evidence{Code: h.why}
+	switch {
 	case mark == finding.No:
 		f.Code, f.Evidence = finding.TreadWinterMark, []finding.Evidence{why}
 		r.find(f, h)
 		return
-	case mark != finding.Yes && l.Winter.Required:
-		r.miss(finding.AskWinterMark)
-	}
-	if l.Value.IsZero() || !read {
+	case nothing:
 		if l.Value.IsZero() && mark == finding.Yes {
 			r.Kept = append(r.Kept, Checked{Code: finding.CheckedTreadWinterMark, Position: w.Position, Rule: f.Rule, Candidate: b.Candidate})
 		}

@@ -16,10 +16,7 @@ import (
 // AssessTread judges one tire by its depths and what was seen of it.
 func (s *Server) AssessTread(_ context.Context, req *pb.AssessTreadRequest) (*pb.AssessTreadResponse, error) {
 	visit := treadVisit(req)
-	problems := checkTire(visit, map[string]string{
-		"inspection.wheels[0]": "wheel", "inspection.gauges": "gauges", "tires[0].newDepths.grooves[0].depth": "depthWhenNew",
-		"vehicle": "",
-	})
+	problems := checkTire(visit, treadNames)
 	if req.GetWheel() == nil {
 		problems = append(problems, check.Problem{Path: "wheel", Problem: "missing", Want: "depths or observations of a tire"})
 	}
@@ -32,6 +29,12 @@ func (s *Server) AssessTread(_ context.Context, req *pb.AssessTreadRequest) (*pb
 	t := tell.For(req.GetReader(), tell.Shop{})
 	t.Assessment(a, translate.FrontRear(visit.GetVehicle()))
 	return &pb.AssessTreadResponse{Assessment: a, GoverningDepth: wheel.GetGoverningDepth(), UsableTread: wheel.GetUsableTread(), Told: t.Told()}, nil
+}
+
+// treadNames are what AssessTread calls the places of its visit.
+var treadNames = map[string]string{
+	"inspection.wheels[0]": "wheel", "inspection.gauges": "gauges", "tires[0].newDepths.grooves[0].depth": "depthWhenNew",
+	"vehicle": "",
 }
 
 // treadVisit is the tire as the only one of a visit.

@@ -62,12 +62,15 @@ func pressureVisit(req *pb.CalculatePressureRequest) *pb.AssessVisitRequest {
 	}
 }
 
+// pressureNames are what CalculatePressure calls the places of its visit.
+var pressureNames = map[string]string{
+	"inspection.wheels[0].pressures[0].pressure": "measured", "inspection.wheels[0].pressures[0].tireTemperature": "tireTemperature",
+	"inspection.conditions": "conditions", "vehicle.axles.axles[0].coldNormalLoad": "labelCold",
+	"inspection.wheels[0].sidewall": "sidewall", "inspection.gauges": "gauges",
+}
+
 func checkPressure(req *pb.CalculatePressureRequest, visit *pb.AssessVisitRequest) []check.Problem {
-	problems := checkTire(visit, map[string]string{
-		"inspection.wheels[0].pressures[0].pressure": "measured", "inspection.wheels[0].pressures[0].tireTemperature": "tireTemperature",
-		"inspection.conditions": "conditions", "vehicle.axles.axles[0].coldNormalLoad": "labelCold",
-		"inspection.wheels[0].sidewall": "sidewall", "inspection.gauges": "gauges",
-	})
+	problems := checkTire(visit, pressureNames)
 	if req.GetMeasured() == nil { // only what to set is asked
 		problems = slices.DeleteFunc(problems, func(p check.Problem) bool { return p.Path == "measured" })
 		if req.GetLabelCold() == nil {

@@ -24,13 +24,12 @@ const unknownPosition = "1L"
 // path of the visit with what its request calls it.
 func checkTire(visit *pb.AssessVisitRequest, names map[string]string) []check.Problem {
 	problems := check.Vehicle("vehicle", visit.GetVehicle())
-	// The vehicle's axles are made up: a position of a complaint is not held to them.
-	bare := &pb.AssessVisitRequest{Inspection: visit.GetInspection(), Tires: visit.GetTires(), Repairs: visit.GetRepairs(), JudgeBy: visit.GetJudgeBy()}
-	if wheel := bare.GetInspection().GetWheels()[0]; wheel.GetPosition() == "" {
-		wheel.Position = unknownPosition
-		defer func() { wheel.Position = "" }()
-	}
-	problems = append(problems, check.AssessVisit(bare)...)
+	vehicle, wheel := visit.GetVehicle(), visit.GetInspection().GetWheels()[0]
+	said := wheel.GetPosition()
+	visit.Vehicle = nil // its axles are made up: a position of a complaint is not held to them
+	wheel.Position = cmp.Or(said, unknownPosition)
+	problems = append(problems, check.AssessVisit(visit)...)
+	visit.Vehicle, wheel.Position = vehicle, said
 	for i := range problems {
 		rename(&problems[i], names)
 	}

@@ -45,7 +45,11 @@ func run(path string, m proto.Message, vehicle *gaugebookv1.Vehicle) []Problem {
 }
 
 func root(path string, m proto.Message, vehicle *gaugebookv1.Vehicle) walker {
-	return walker{found: &faults{}, place: &place{desc: m.ProtoReflect().Descriptor(), name: path, index: -1}, vehicle: vehicle}
+	start := &struct {
+		found faults
+		place place
+	}{place: place{desc: m.ProtoReflect().Descriptor(), name: path, index: -1}}
+	return walker{found: &start.found, place: &start.place, vehicle: vehicle}
 }
 
 // to goes on to a field of the message here.

@@ -8,6 +8,7 @@ import (
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/questions"
+	"gaugebook.dev/calc/rulebook"
 	"gaugebook.dev/calc/verdict"
 	"gaugebook.dev/calc/visit"
 )
@@ -37,9 +38,7 @@ func headline(v visit.Visit, out verdict.Verdict) *pb.Headline {
 
 func basis(v visit.Visit, out verdict.Verdict) *pb.Basis {
 	b := &pb.Basis{Engine: verdict.Engine, AsOf: dateMessage(v.AsOf)}
-	for _, book := range out.Books {
-		b.Rulebooks = append(b.Rulebooks, book.Name())
-	}
+	b.Rulebooks = messages(out.Books, func(book rulebook.Applied) string { return book.Name() })
 	slices.Sort(b.GetRulebooks())
 	b.Rulebooks = slices.Compact(b.GetRulebooks())
 	return b
@@ -150,7 +149,7 @@ func lists(a *pb.Assessment, out verdict.Verdict) {
 	})
 }
 
-// messages gives each of a list as the contract carries it; nil for none.
+// messages are those of a list as the contract carries them; nil for none.
 func messages[T, M any](all []T, message func(T) M) []M {
 	if len(all) == 0 {
 		return nil

@@ -12,9 +12,8 @@ import (
 )
 
 // rotating is what bears on changing the tires' places.
-func rotating(req *pb.AssessVisitRequest, rec record) visit.Rotating {
+func rotating(req *pb.AssessVisitRequest, rec record, tires map[string]*pb.Tire) visit.Rotating {
 	r := visit.Rotating{Tires: map[layout.Position]visit.Turning{}, Spare: spareMatches(req.GetVehicle().GetSpare().GetKind())}
-	tires := tiresByID(req)
 	var makes []rotation.Make
 	for _, w := range req.GetInspection().GetWheels() {
 		p := Position(w.GetPosition())

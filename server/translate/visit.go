@@ -62,7 +62,7 @@ func Visit(req *pb.AssessVisitRequest) visit.Visit {
 	}
 	v.Earlier, v.Work = r.earlier(), r.workDone()
 	v.Maker = makerFigures(req.GetVehicle().GetMakerFigures())
-	v.Rotating = rotating(req, r)
+	v.Rotating = rotating(req, r, tires)
 	v.AxleWeights = axleWeights(in.GetAxleWeights())
 	besides(req, r, &v)
 	v.Recorded = notJudged(req)
@@ -145,6 +145,9 @@ func use(m *pb.VehicleUse) rulebook.Use {
 // counts most first, then where it is registered. The first is judged by; it is nil
 // where none was told.
 func places(m *pb.VehicleUse) []*pb.Jurisdiction {
+	if m == nil {
+		return nowhere
+	}
 	all := slices.Clone(m.GetDrivenIn())
 	in := m.GetRegisteredIn()
 	if len(all) == 0 || in != nil && !slices.ContainsFunc(all, func(j *pb.Jurisdiction) bool { return proto.Equal(j, in) }) {
@@ -152,6 +155,8 @@ func places(m *pb.VehicleUse) []*pb.Jurisdiction {
 	}
 	return all
 }
+
+var nowhere = []*pb.Jurisdiction{nil}
 
 func lamp(l pb.Lamp) inflation.Lamp {
 	return map[pb.Lamp]inflation.Lamp{
