@@ -40,7 +40,7 @@ const (
 const (
 	CheckedMatchDual              Checked = "match.dual" // by diameter
 	CheckedMatchDualTread         Checked = "match.dual-tread"
-	CheckedFitmentAsLabel         Checked = "fitment.as-label"           // kept
+	CheckedFitmentAsLabel         Checked = "fitment.as-label"           // met
 	CheckedMatchAllWheelDrive     Checked = "match.all-wheel-drive"      // by depth
 	CheckedMatchAllWheelDriveTape Checked = "match.all-wheel-drive-tape" // by circumference
 	CheckedAgeLegalLimit          Checked = "age.legal-limit"

@@ -1,6 +1,6 @@
 // Package tread answers whether a tire's tread is fit for the road: how deep it
 // is, where it is lowest, whether it is worn to its bars, and which depth limits
-// it keeps, does not keep, or leaves open.
+// it meets, does not meet, or leaves open.
 //
 // Two answers are always given apart. Condition: at the wear bars a tire is worn
 // out, whatever the gauge can prove. Legal status: below, above, or cannot tell,

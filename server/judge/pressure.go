@@ -19,7 +19,7 @@ type Figures struct {
 // Pressure works out the figures of the one wheel of a request, judged at a place on its
 // first axle. Its one reading may have no pressure: then only what to set is asked.
 func Pressure(req *pb.AssessVisitRequest, place string) (out Figures) {
-	req = seated(req, place)
+	req = withPlace(req, place)
 	reading := req.GetInspection().GetWheels()[0].GetPressures()[0]
 	read := reading.GetPressure() != nil
 	if !read { // what to set rests on the temperature as of a tire that holds the label

@@ -17,7 +17,7 @@ import (
 // at a later one is a candidate. The first of the request's tires is the one on
 // the wheel, and its repairs are those of that tire.
 func Tire(req *pb.AssessVisitRequest, places ...string) *pb.Assessment {
-	tire := verdict.OneTire{Visit: translate.Visit(seated(req, places[0]))}
+	tire := verdict.OneTire{Visit: translate.Visit(withPlace(req, places[0]))}
 	tire.Said, _ = layout.Parse(req.GetInspection().GetWheels()[0].GetPosition()) // accepted by check, or none
 	for _, place := range places {
 		tire.Places = append(tire.Places, layout.MustParse(place))
@@ -28,7 +28,7 @@ func Tire(req *pb.AssessVisitRequest, places ...string) *pb.Assessment {
 // Places gives where the wheel at a position, or at none, is judged by Tire. Laws
 // speak of front wheels: those of the first axle, unless it was told of them that
 // they are not steered or of others that they are. Where that is not known, the
-// wheel is judged as one of the others, and as one of the front besides.
+// wheel is judged as one of the others, and as one of the front too.
 func Places(position string, class pb.VehicleClass, steered pb.Answer) []string {
 	p, err := layout.Parse(position)
 	told := err == nil
@@ -53,8 +53,8 @@ func Places(position string, class pb.VehicleClass, steered pb.Answer) []string 
 	return []string{other.String(), front.String()}
 }
 
-// seated puts the wheel and its tire in a place.
-func seated(req *pb.AssessVisitRequest, place string) *pb.AssessVisitRequest {
+// withPlace puts the wheel and its tire in a place.
+func withPlace(req *pb.AssessVisitRequest, place string) *pb.AssessVisitRequest {
 	req = proto.CloneOf(req)
 	wheel := req.GetInspection().GetWheels()[0]
 	wheel.Position, wheel.TireId = place, ""
