@@ -178,6 +178,8 @@ type WorkKind struct {
 	Dismounts bool // the tire comes off its wheel
 	Dropped   bool // where all that was observed and calls for it was put right
 	Caution   Caution
+	Settles   []Settle // looks and readings that its own words ask for
+	InHouse   bool     // for the shop's own safety or records: it sells and asks the customer nothing that the findings do not
 	Retired   bool
 	order     int
 }

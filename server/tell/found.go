@@ -31,6 +31,9 @@ func (t *Teller) Assessment(a *pb.Assessment, frontRear bool) {
 		return
 	}
 	for _, f := range a.GetFindings() {
+		if !t.full() && asked(f, a.GetWork()) {
+			f.ToSettle = nil
+		}
 		g.finding(f)
 	}
 	for _, w := range a.GetWork() {
@@ -40,7 +43,7 @@ func (t *Teller) Assessment(a *pb.Assessment, frontRear bool) {
 		c.Words = t.text(words.Cautions, c.GetCode())
 	}
 	for _, q := range a.GetQuestions() {
-		q.Words, q.WouldAllow = t.text(words.Questions, q.GetCode()), t.text(words.WouldAllow, q.GetCode())
+		g.question(q)
 	}
 	for _, r := range a.GetRepairs() {
 		if !t.full() { // the order of work says what to do
@@ -71,7 +74,7 @@ func (g *rendering) headline(h *pb.Headline) {
 	case pb.Urgency_URGENCY_PLAN:
 		g.argue("by", words.Text(words.Labels, "headline.plan"))
 	}
-	h.ForTechnician, h.ForCustomer = g.pair(words.Said{Section: words.Headlines, Code: code})
+	h.ForTechnician, h.ForCustomer = g.pair(words.Said{Section: words.Headlines, Code: code}, true)
 }
 
 func (g *rendering) finding(f *pb.Finding) {
@@ -94,7 +97,7 @@ func (g *rendering) finding(f *pb.Finding) {
 	for _, e := range f.GetEvidence() {
 		g.argue(e.GetCode(), fact(e))
 	}
-	f.ForTechnician, f.ForCustomer = g.pair(said)
+	f.ForTechnician, f.ForCustomer = g.pair(said, g.concerns(f))
 	if s := f.GetToSettle(); s != nil {
 		s.Words = g.text(words.Settle, s.GetCode())
 	}
@@ -105,8 +108,7 @@ func (g *rendering) finding(f *pb.Finding) {
 // behind tells what a finding rests on, or leaves it out.
 func (g *rendering) behind(f *pb.Finding) {
 	if !g.full() {
-		f.Comparison, f.Measured, f.Limit, f.Margin, f.Uncertainty = 0, nil, nil, nil, nil
-		f.Rules, f.Evidence, f.Place, f.CauseRank = nil, nil, nil, nil
+		leaveOutOfFinding(f)
 		return
 	}
 	for _, r := range f.GetRules() {
@@ -151,10 +153,17 @@ func (g *rendering) work(w *pb.WorkItem) {
 	if w.GetFinishCold() {
 		said.When = words.FinishCold
 	}
-	w.ForTechnician, w.ForCustomer = g.pair(said)
+	w.ForTechnician, w.ForCustomer = g.pair(said, g.full() || !finding.WorkOf(finding.Work(w.GetCode())).InHouse)
 	g.said(words.Labels, w.GetCondition())
 	if !g.full() {
-		w.FindingIds = nil
+		leaveOutOfWork(w)
+	}
+}
+
+func (g *rendering) question(q *pb.Question) {
+	q.Words, q.WouldAllow = g.text(words.Questions, q.GetCode()), ""
+	if g.full() {
+		q.WouldAllow = g.text(words.WouldAllow, q.GetCode())
 	}
 }
 

@@ -108,11 +108,11 @@ func (g *rendering) say(to *words.Teller, s words.Said) string {
 	return string(told)
 }
 
-// pair tells a text to the technician and, where one reads, to the customer, who
-// hears nothing of what has no text.
-func (g *rendering) pair(s words.Said) (technician, customer string) {
+// pair tells a text to the technician and, where one reads and it concerns the
+// customer, to the customer, who hears nothing of what has no text.
+func (g *rendering) pair(s words.Said, concerns bool) (technician, customer string) {
 	technician = cmp.Or(g.say(g.technician, s), s.Code)
-	if g.customer != nil {
+	if g.customer != nil && concerns {
 		customer = g.say(g.customer, s)
 	}
 	return technician, customer
