@@ -61,11 +61,11 @@ func TestReader(t *testing.T) {
 		{"the same in two flags", []string{"--units", "inch", "--units", "pressure=kilopascals"}, "es", "es", inch},
 	} {
 		got := told(t, append(c.flags, file)...)
-		if got.GetLanguage() != c.language || got.GetCustomerLanguage() != c.customer || !proto.Equal(got.GetUnits(), c.units) || got.GetView() != pb.View_VIEW_FULL {
+		if got.GetLanguage() != c.language || got.GetCustomerLanguage() != c.customer || !proto.Equal(got.GetUnits(), c.units) || got.GetView() != pb.View_VIEW_GLANCE {
 			t.Errorf("%s: told as %v; want %q, %q, %v", c.name, got, c.language, c.customer, c.units)
 		}
 	}
-	if got := told(t, demo+"/uk-car.json"); got.GetLanguage() != "en" || got.GetCustomerLanguage() != "en" || got.GetUnits() != nil {
+	if got := told(t, demo+"/uk-car.json"); got.GetLanguage() != "en" || got.GetCustomerLanguage() != "en" || got.GetUnits() != nil || got.GetView() != pb.View_VIEW_FULL {
 		t.Errorf("nothing asked: %v", got)
 	}
 }
