@@ -49,12 +49,6 @@ type Wheel struct {
 	CrossPly   bool // told to be; radial else
 }
 
-// Columns across the tread when readings are told as inboard, center, outboard.
-const (
-	inboardColumn  = int(layout.Inboard)
-	outboardColumn = int(layout.Outboard)
-)
-
 // Column is a reading's place across the tread as a number: the groove, or 1-3
 // for inboard to outboard, or 0 when not told.
 func (r Reading) Column() int {

@@ -488,7 +488,7 @@ func (c *crash) verify(t *testing.T, s *server) {
 		switch {
 		case again.recorded.GetRepeatedCall() != there:
 			t.Fatalf("%s is in the book: %v; sent again it was answered %v", e.id(), there, again.recorded)
-		case e.answered && !(sameEntry(again.recorded, e.recorded) && proto.Equal(again.means, e.means)):
+		case e.answered && (!sameEntry(again.recorded, e.recorded) || !proto.Equal(again.means, e.means)):
 			t.Fatalf("%s was answered %v, %v and then %v, %v", e.id(), e.recorded, e.means, again.recorded, again.means)
 		case there && again.recorded.GetNumber() != number:
 			t.Fatalf("%s stands at %s and was answered as %s", e.id(), number, again.recorded.GetNumber())

@@ -101,17 +101,6 @@ func (p *printer) usable(wheels []*pb.WheelSummary) {
 	}
 }
 
-// isDepth tells millimeters of tread from millimeters of anything else.
-func isDepth(q proto.Message) bool {
-	switch m := q.(type) {
-	case *pb.Depth:
-		return true
-	case *pb.Quantity:
-		return m.GetDepth() != nil
-	}
-	return false
-}
-
 // shown is any quantity message, to be told in the reader's unit with what was read
 // beside it; no value when it is absent.
 func shown(q proto.Message) words.Value {
