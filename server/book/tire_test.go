@@ -355,7 +355,7 @@ func TestCorrectedVisitsTakeNoPlaceOfEvidence(t *testing.T) {
 			t.Fatal(err)
 		}
 		if again := earlierOf(d.lastJudged()); len(then) != earlierVisits || !slices.Equal(again, then) {
-			t.Errorf("%d earlier visits, anew %d", len(then), len(again))
+			t.Errorf("%d earlier visits, again %d", len(then), len(again))
 		}
 	})
 }
