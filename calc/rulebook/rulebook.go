@@ -4,8 +4,8 @@
 package rulebook
 
 import (
-	"fmt"
 	"slices"
+	"strconv"
 	"sync"
 
 	"gaugebook.dev/calc/finding"
@@ -113,11 +113,10 @@ type Book struct {
 // Name is the book with its version, "us-light@1", and with the digest of the
 // file it was read from, "shop@3+1f0a9c27d4be".
 func (b *Book) Name() string {
-	name := fmt.Sprintf("%s@%d", b.ID, b.Version)
 	if b.Digest != "" {
-		name += "+" + b.Digest
+		return b.ID + "@" + strconv.Itoa(b.Version) + "+" + b.Digest
 	}
-	return name
+	return b.ID + "@" + strconv.Itoa(b.Version)
 }
 
 // RuleOf gives the rule of a limit as findings carry it.

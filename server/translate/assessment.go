@@ -136,7 +136,7 @@ func lists(a *pb.Assessment, out verdict.Verdict) {
 		})
 	}
 	for _, n := range out.NotLooked {
-		a.NotLookedAt = append(a.NotLookedAt, &pb.NotLookedAt{Positions: positionStrings(n.Positions), What: lookedAt(n.What), Reason: notLookedReason(n.Reason)})
+		a.NotLookedAt = append(a.NotLookedAt, &pb.NotLookedAt{Positions: positionStrings(n.Positions), What: lookedAt.value(n.What), Reason: notLookedReasons.value(n.Reason)})
 	}
 	for _, n := range out.NotJudged {
 		a.NotJudged = append(a.NotJudged, &pb.NotJudged{Code: string(n.Code), Positions: positionStrings(n.Positions)})

@@ -1,8 +1,6 @@
 package translate
 
 import (
-	"strings"
-
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
 	"gaugebook.dev/calc/finding"
@@ -87,21 +85,9 @@ func place(p finding.Place) *pb.Place {
 		return nil
 	}
 	return &pb.Place{
-		Part: pb.TirePart(pb.TirePart_value[enumName(p.Part, "TIRE_PART_")]), Side: pb.WheelSide(pb.WheelSide_value[enumName(p.Side, "WHEEL_SIDE_")]),
+		Part: parts.value(p.Part), Side: sides.value(p.Side),
 		Across: pb.Across(p.Across), Groove: int32(p.Groove), Station: int32(p.Station),
 	}
-}
-
-func enumName[C ~string](code C, prefix string) string {
-	return prefix + strings.ToUpper(strings.ReplaceAll(string(code), "-", "_"))
-}
-
-func lookedAt(what finding.Looked) pb.LookedAt {
-	return pb.LookedAt(pb.LookedAt_value[enumName(what, "LOOKED_AT_")])
-}
-
-func notLookedReason(reason finding.NotLooked) pb.NotLookedReason {
-	return pb.NotLookedReason(pb.NotLookedReason_value[enumName(reason, "NOT_LOOKED_REASON_")])
 }
 
 // workMessage is one line of work.

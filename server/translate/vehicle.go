@@ -5,7 +5,6 @@ import (
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
-	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/inflation"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
@@ -151,7 +150,7 @@ func inWordsOnly(m *pb.Complaint) bool {
 }
 
 func complaint(m *pb.Complaint) visit.Complaint {
-	c := visit.Complaint{Kind: kebab[finding.Complaint](m.GetKind(), "COMPLAINT_KIND_")}
+	c := visit.Complaint{Kind: complaintKinds.code(m.GetKind())}
 	c.At, _ = layout.Parse(m.GetPosition()) // empty: not told
 	c.From, _ = Amount(m.GetSpeedFrom())
 	switch m.GetFeltAt() {
