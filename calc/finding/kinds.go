@@ -26,7 +26,7 @@ type Kind struct {
 	Left     Left   // what of the vehicle as left closes it
 	Cured    []Done // work that sets it right, at the same wheel
 	Fact     Fact   // as evidence of another finding
-	Kept     Checked
+	Met      Checked
 	Retired  bool
 }
 
@@ -120,7 +120,7 @@ const (
 	LeftNotTold  Left = iota
 	LeftNothing       // nothing: it stays open
 	LeftPressure      // at the label, cold
-	LeftDepth         // every limit kept
+	LeftDepth         // every limit met
 	LeftLoad          // a pressure that supports the load
 	LeftArrow         // the arrow agrees
 	LeftOutside       // the marked side faces out

@@ -169,11 +169,11 @@ func (c *chooser) byUse(business *Book, rules []*Book) {
 // one.
 func (c *chooser) weighs(b *Book) (takes, open bool) {
 	s := b.Binds
-	heavy := func(at unit.Mass) finding.Answer {
-		if !contradicts(c.v, at) && slices.Contains(s.AnyRating, c.v.Class) {
+	heavy := func(weight unit.Mass) finding.Answer {
+		if !contradicts(c.v, weight) && slices.Contains(s.AnyRating, c.v.Class) {
 			return finding.No
 		}
-		return over(c.v, at)
+		return over(c.v, weight)
 	}
 	switch {
 	case s.RatingUpTo > 0:

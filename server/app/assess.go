@@ -102,11 +102,11 @@ func readVisit(cmd *cobra.Command, name string, books []string, asOf string, by 
 	if err := by.apply(req.GetReader()); err != nil {
 		return nil, inputError{err}
 	}
-	var unfit []check.Problem
+	var violations []check.Problem
 	if len(problems) == 0 || !empty { // a document that was no visit at all says nothing more
-		unfit = check.AssessVisit(req)
+		violations = check.AssessVisit(req)
 	}
-	lines := problemLines(problems, unfit)
+	lines := problemLines(problems, violations)
 	if len(lines) == 0 {
 		return req, nil
 	}

@@ -44,7 +44,7 @@ func TestNoCallGoesBack(t *testing.T) {
 				if !ok {
 					return true
 				}
-				if called, is := s.info.Uses[id].(*types.Func); is && called.Pkg() != nil && strings.HasPrefix(called.Pkg().Path(), house+"/calc/") {
+				if called, isFunc := s.info.Uses[id].(*types.Func); isFunc && called.Pkg() != nil && strings.HasPrefix(called.Pkg().Path(), house+"/calc/") {
 					if callee := fileOf(fset.Position(called.Pos()).Filename); slices.Index(flow, callee) > slices.Index(flow, caller) {
 						t.Errorf("%v: %s calls %s of %s, which comes after it", fset.Position(id.Pos()), caller, called.Name(), callee)
 					}

@@ -20,7 +20,7 @@ import (
 // of it.
 type Tire struct {
 	told *pb.AssessVisitRequest
-	is   verdict.OneTire
+	tire verdict.OneTire
 	out  verdict.Verdict
 }
 
@@ -31,15 +31,15 @@ type Tire struct {
 // repairs are those of that tire. The request has to be the caller's own, and the wheel.
 func TireOf(req *pb.AssessVisitRequest, places ...string) Tire {
 	wheel := req.GetInspection().GetWheels()[0]
-	said, tire := wheel.GetPosition(), wheel.GetTireId()
+	said, id := wheel.GetPosition(), wheel.GetTireId()
 	wheel.Position, wheel.TireId = places[0], ""
-	defer func() { wheel.Position, wheel.TireId = said, tire }() // that is what answers name
+	defer func() { wheel.Position, wheel.TireId = said, id }() // that is what answers name
 	if len(req.GetTires()) == 0 {
 		req.Tires = []*pb.Tire{{}}
 	}
 	req.Repairs = ofOneTire(req.GetRepairs())
-	is := verdict.OneTire{Visit: translate.Visit(req), Said: translate.Position(said), Places: translate.Positions(places)}
-	return Tire{req, is, verdict.JudgeTire(is)}
+	tire := verdict.OneTire{Visit: translate.Visit(req), Said: translate.Position(said), Places: translate.Positions(places)}
+	return Tire{req, tire, verdict.JudgeTire(tire)}
 }
 
 // ofOneTire are repairs of a tire that has no name here, whatever it is called elsewhere.
@@ -55,7 +55,7 @@ func ofOneTire(repairs []*pb.Repair) []*pb.Repair {
 }
 
 // Assessment is what is said of the tire.
-func (t Tire) Assessment() *pb.Assessment { return translate.Assessment(t.told, t.is.Visit, t.out) }
+func (t Tire) Assessment() *pb.Assessment { return translate.Assessment(t.told, t.tire.Visit, t.out) }
 
 // Figures are what the pressure of one tire comes to, as package questions tells them;
 // nil for one that is not told.
@@ -67,10 +67,10 @@ type Figures struct {
 // Figures work out what the pressure of the tire comes to at the first of its places.
 // Without a reading only what to set is asked.
 func (t Tire) Figures() (out Figures) {
-	v, in := t.is.Visit, t.told.GetInspection()
+	v, in := t.tire.Visit, t.told.GetInspection()
 	reading := in.GetWheels()[0].GetPressures()[0]
 	air, read := v.Air(0), reading.GetPressure() != nil
-	found, judged := t.out.Airs.Results[t.is.Places[0]]
+	found, judged := t.out.Airs.Results[t.tire.Places[0]]
 	if !read { // what to set rests on the temperature as of a tire that holds the label
 		held := proto.CloneOf(reading)
 		held.Pressure = t.told.GetVehicle().GetAxles().GetAxles()[0].GetColdNormalLoad()

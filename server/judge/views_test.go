@@ -104,7 +104,7 @@ func lessOfWork(t *testing.T, full *pb.Assessment, whole, w *pb.WorkItem, saved 
 // reads otherwise, or, told without one, has a fault. Each is tried once.
 func amountsInSentence(t *testing.T, whole *pb.WorkItem, saved map[string]int) {
 	t.Helper()
-	for name, unset := range map[string]func(*pb.WorkItem) bool{
+	for name, leaveOut := range map[string]func(*pb.WorkItem) bool{
 		"target": func(w *pb.WorkItem) (had bool) { had, w.Target = w.Target != nil, nil; return had },
 		"due_from_distance": func(w *pb.WorkItem) (had bool) { // the same as the other: it is one distance
 			had, w.DueFromDistance = w.DueFromDistance != nil && !proto.Equal(w.DueFromDistance, w.DueByDistance), nil
@@ -115,7 +115,7 @@ func amountsInSentence(t *testing.T, whole *pb.WorkItem, saved map[string]int) {
 	} {
 		without := proto.CloneOf(whole)
 		once := whole.GetCode() + " " + name
-		if !unset(without) || saved[once] > 0 {
+		if !leaveOut(without) || saved[once] > 0 {
 			continue
 		}
 		saved[once]++

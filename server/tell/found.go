@@ -60,7 +60,7 @@ func (t *Teller) Assessment(a *pb.Assessment, frontRear bool) {
 }
 
 // headline tells what comes before all else.
-func (g *telling) headline(h *pb.Headline) {
+func (g *rendering) headline(h *pb.Headline) {
 	if h == nil {
 		return
 	}
@@ -78,7 +78,7 @@ func (g *telling) headline(h *pb.Headline) {
 	h.ForTechnician, h.ForCustomer = g.pair(words.Said{Section: words.Headlines, Code: code}, true)
 }
 
-func (g *telling) finding(f *pb.Finding) {
+func (g *rendering) finding(f *pb.Finding) {
 	g.places(f.GetPositions(), f.GetSubject().GetKind() == pb.SubjectKind_SUBJECT_KIND_PAIR_MATE)
 	g.argue("measured", shown(f.GetMeasured()))
 	g.argue("limit", shown(f.GetLimit()))
@@ -107,7 +107,7 @@ func (g *telling) finding(f *pb.Finding) {
 }
 
 // behind tells what a finding rests on, or leaves it out.
-func (g *telling) behind(f *pb.Finding) {
+func (g *rendering) behind(f *pb.Finding) {
 	if !g.full() {
 		leaveOutOfFinding(f)
 		return
@@ -136,7 +136,7 @@ func magnitude(a unit.Amount) unit.Amount {
 	return a
 }
 
-func (g *telling) work(w *pb.WorkItem) {
+func (g *rendering) work(w *pb.WorkItem) {
 	g.places(w.GetPositions(), w.GetSubject() == pb.SubjectKind_SUBJECT_KIND_PAIR_MATE)
 	g.argue("target", shown(w.GetTarget()))
 	from, by := read(w.GetDueFromDistance().GetAsRead()), read(w.GetDueByDistance().GetAsRead())
@@ -161,7 +161,7 @@ func (g *telling) work(w *pb.WorkItem) {
 	}
 }
 
-func (g *telling) question(q *pb.Question) {
+func (g *rendering) question(q *pb.Question) {
 	q.Words, q.WouldAllow = g.text(words.Questions, q.GetCode()), ""
 	if g.full() {
 		q.WouldAllow = g.text(words.WouldAllow, q.GetCode())
@@ -181,7 +181,7 @@ func moves(changes []*pb.PositionChange) []rotation.Move {
 }
 
 // lists tells what FULL holds beside findings and work.
-func (g *telling) lists(a *pb.Assessment) {
+func (g *rendering) lists(a *pb.Assessment) {
 	for _, w := range a.GetWheels() {
 		w.ShownPosition = cmp.Or(g.shownPosition(w.GetPosition()), w.GetPosition())
 		g.said(words.Labels, w.GetCoverage())
@@ -203,13 +203,13 @@ func (g *telling) lists(a *pb.Assessment) {
 }
 
 // shownPosition is a position as the trade writes it.
-func (g *telling) shownPosition(position string) string {
+func (g *rendering) shownPosition(position string) string {
 	g.places([]string{position}, false)
 	return g.technician.Value(words.At(g.vehicle, g.at...))
 }
 
 // notLooked names a place that was not looked at, and why it was not.
-func (g *telling) notLooked(n *pb.NotLookedAt) string {
+func (g *rendering) notLooked(n *pb.NotLookedAt) string {
 	if n.GetWhat() == pb.LookedAt_LOOKED_AT_UNSPECIFIED {
 		return g.label("looked.wheel")
 	}

@@ -75,8 +75,8 @@ var (
 	byAxles = layout.Vehicle{}
 )
 
-// telling is what one answer is told with: the room of each text serves the next.
-type telling struct {
+// rendering is what one answer is told with: the room of each text serves the next.
+type rendering struct {
 	*Teller
 	vehicle   *layout.Vehicle
 	at        []layout.Position
@@ -86,20 +86,20 @@ type telling struct {
 
 // on begins to tell of a vehicle, on which places are written by its ends (LF) or by
 // its axles (1L). Whoever begins ends it.
-func (t *Teller) on(frontRear bool) *telling {
-	g, _ := tellings.Get().(*telling)
+func (t *Teller) on(frontRear bool) *rendering {
+	g, _ := renderings.Get().(*rendering)
 	g.Teller, g.vehicle = t, axles(frontRear)
 	return g
 }
 
-// tellings are those that ended: what one was told with serves the next.
-var tellings = sync.Pool{New: func() any { return &telling{} }}
+// renderings are those that ended: what one was told with serves the next.
+var renderings = sync.Pool{New: func() any { return &rendering{} }}
 
-// end ends the telling; nothing of what was told stays with it.
-func (g *telling) end() {
+// end ends the rendering; nothing of what was told stays with it.
+func (g *rendering) end() {
 	clear(g.arguments[:cap(g.arguments)])
-	*g = telling{at: g.at[:0], arguments: g.arguments[:0], room: g.room[:0]}
-	tellings.Put(g)
+	*g = rendering{at: g.at[:0], arguments: g.arguments[:0], room: g.room[:0]}
+	renderings.Put(g)
 }
 
 func axles(frontRear bool) *layout.Vehicle {
@@ -111,7 +111,7 @@ func axles(frontRear bool) *layout.Vehicle {
 
 // say tells one audience what is said with the arguments that were gathered. What
 // cannot be told as it was meant is seen in the text, and in the log.
-func (g *telling) say(to *words.Teller, s words.Said) string {
+func (g *rendering) say(to *words.Teller, s words.Said) string {
 	s.Arguments = g.arguments
 	told, err := to.Append(g.room[:0], s)
 	if err != nil {
@@ -123,7 +123,7 @@ func (g *telling) say(to *words.Teller, s words.Said) string {
 
 // pair tells a text to the technician and, where one reads and it concerns the
 // customer, to the customer, who hears nothing of what has no text.
-func (g *telling) pair(s words.Said, concerns bool) (technician, customer string) {
+func (g *rendering) pair(s words.Said, concerns bool) (technician, customer string) {
 	technician = cmp.Or(g.say(g.technician, s), s.Code)
 	if g.customer != nil && concerns {
 		customer = g.say(g.customer, s)
@@ -140,12 +140,12 @@ func (t *Teller) text(s words.Section, code string) string {
 func (t *Teller) label(code string) string { return t.text(words.Labels, code) }
 
 // argue gathers an argument for the texts to come.
-func (g *telling) argue(name string, v words.Value) {
+func (g *rendering) argue(name string, v words.Value) {
 	g.arguments = append(g.arguments, words.Argument{Name: name, Value: v})
 }
 
 // places begins to gather: where what is told is.
-func (g *telling) places(positions []string, mate bool) {
+func (g *rendering) places(positions []string, mate bool) {
 	g.arguments, g.at = g.arguments[:0], g.at[:0]
 	if mate {
 		g.at = append(g.at, layout.Beside)

@@ -13,7 +13,7 @@ import (
 
 // concerns tells that a finding asks something of the customer: a note does not, and
 // is told to the customer where everything is.
-func (g *telling) concerns(f *pb.Finding) bool {
+func (g *rendering) concerns(f *pb.Finding) bool {
 	return g.full() || f.GetUrgency() != pb.Urgency_URGENCY_NOTE
 }
 

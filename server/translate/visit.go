@@ -64,7 +64,7 @@ func Visit(req *pb.AssessVisitRequest) visit.Visit {
 	v.Maker = makerFigures(req.GetVehicle().GetMakerFigures())
 	v.Rotating = rotating(req, r, tires)
 	v.AxleWeights = axleWeights(in.GetAxleWeights())
-	besides(req, r, &v)
+	vehicleRecords(req, r, &v)
 	v.Recorded = notJudged(req)
 	return v
 }
@@ -132,9 +132,9 @@ func class(c pb.VehicleClass) layout.Class {
 }
 
 func use(m *pb.VehicleUse) rulebook.Use {
-	at := places(m)[0]
+	jurisdiction := places(m)[0]
 	u := rulebook.Use{
-		Country: at.GetCountry(), State: at.GetState(),
+		Country: jurisdiction.GetCountry(), State: jurisdiction.GetState(),
 		Interstate: answers[m.GetBusinessAcrossStateLines()], Tows: answers[m.GetTows()],
 	}
 	u.CombinedRating, _, _ = of(unit.MassOf, m.GetCombinedRating())
@@ -240,8 +240,8 @@ func tiresByID(req *pb.AssessVisitRequest) map[string]*pb.Tire {
 	m := map[string]*pb.Tire{}
 	for _, t := range req.GetTires() {
 		m[t.GetId()] = t
-		if at := t.GetPlace().GetMounted(); at != nil {
-			m["@"+at.GetPosition()] = t
+		if mounted := t.GetPlace().GetMounted(); mounted != nil {
+			m["@"+mounted.GetPosition()] = t
 		}
 	}
 	return m
@@ -409,10 +409,10 @@ func tire(m *pb.WheelReport, t *pb.Tire, labelSize string, asOf unit.Date) visit
 }
 
 func observation(m *pb.Observation) visit.Observation {
-	at := m.GetPlace()
+	where := m.GetPlace()
 	o := visit.Observation{
-		Kind: observationKinds.code(m.GetKind()), Part: parts.code(known(at.GetPart())), Side: sides.code(known(at.GetSide())),
-		Across: layout.Across(known(at.GetAcross())), Count: int(m.GetCount()),
+		Kind: observationKinds.code(m.GetKind()), Part: parts.code(known(where.GetPart())), Side: sides.code(known(where.GetSide())),
+		Across: layout.Across(known(where.GetAcross())), Count: int(m.GetCount()),
 	}
 	if l, u, ok := of(unit.LengthOf, m.GetSize()); ok {
 		o.Size, o.SizeUnit = &l, u

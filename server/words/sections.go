@@ -105,7 +105,7 @@ func ofPairs(pairs map[string]Pair, to Audience) map[string]string {
 }
 
 // argumentsOf are the names that a text may tell. A finding is told with its evidence
-// besides: {evidence.CODE}.
+// too: {evidence.CODE}.
 func argumentsOf(s Section, code string) []string {
 	switch {
 	case s == Labels && strings.HasPrefix(code, "unit."):
