@@ -3,6 +3,7 @@ package judge_test
 import (
 	"fmt"
 	"math"
+	"slices"
 	"time"
 
 	"google.golang.org/protobuf/proto"
@@ -265,6 +266,17 @@ func (d *drawn) vehicle() {
 	}
 }
 
+// states are one without a law of its own, none, and each that has one.
+var states = func() []string {
+	all := []string{"OH", ""}
+	for _, b := range rulebook.All() {
+		if s := b.Binds.State; s != "" && b.Country == "US" && !slices.Contains(all, s) {
+			all = append(all, s)
+		}
+	}
+	return all
+}()
+
 func (d *drawn) use() *pb.VehicleUse {
 	if d.odds(10) {
 		return nil
@@ -274,7 +286,7 @@ func (d *drawn) use() *pb.VehicleUse {
 	switch place.Country {
 	case "":
 	case "US":
-		place.State = oneOf(d, "OH", "", "CA", "IL", "MD")
+		place.State = oneOf(d, states...)
 	case "CA":
 		place.State = oneOf(d, "BC", "QC", "ON", "")
 	}
