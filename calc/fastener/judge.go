@@ -28,7 +28,8 @@ type judge struct {
 // changes nothing.
 func Judge(v Vehicle) Result {
 	j := &judge{Vehicle: v}
-	j.Wheels = slices.SortedFunc(slices.Values(v.Wheels), func(a, b Wheel) int { return a.At.Compare(b.At) })
+	j.Wheels = slices.Clone(v.Wheels)
+	slices.SortFunc(j.Wheels, func(a, b Wheel) int { return a.At.Compare(b.At) })
 	for _, w := range j.Wheels {
 		j.renewals(w)
 		if w.Work != nil {

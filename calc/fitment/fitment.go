@@ -136,7 +136,8 @@ type fitting struct {
 // Judge answers for a vehicle. The order of its wheels changes nothing.
 func Judge(v Vehicle) Result {
 	j := &fitting{Vehicle: v}
-	j.Wheels = slices.SortedFunc(slices.Values(v.Wheels), func(a, b Wheel) int { return a.At.Compare(b.At) })
+	j.Wheels = slices.Clone(v.Wheels)
+	slices.SortFunc(j.Wheels, func(a, b Wheel) int { return a.At.Compare(b.At) })
 	for _, w := range j.Wheels {
 		if !w.At.Spare {
 			j.road = append(j.road, w)

@@ -325,7 +325,14 @@ func anyVehicle(t *rapid.T) Vehicle {
 			w.Taped = taped(80 + float64(rapid.IntRange(0, 32).Draw(t, "tape"))/16)
 			w.Taped.SamePressure, w.Taped.DayBefore = answers.Draw(t, "same pressure"), answers.Draw(t, "day before")
 		}
-		w.Tire = Tire{Marking: sidewall.Parse(sizes.Draw(t, "size")), Codes: rapid.SampledFrom([]string{"", "A", "B"}).Draw(t, "codes"),
+		size, codes := sizes.Draw(t, "size"), rapid.SampledFrom([]string{"", "A", "B"}).Draw(t, "codes")
+		if codes != "" {
+			codes += " " + size // a number has its size in it (49 CFR 574.5): equal ones are of one size
+		}
+		if rapid.Bool().Draw(t, "marking not read") {
+			size = ""
+		}
+		w.Tire = Tire{Marking: sidewall.Parse(size), Codes: codes,
 			Made:        sidewall.Made{Year: rapid.IntRange(2008, 2025).Draw(t, "year"), Week: rapid.IntRange(0, 52).Draw(t, "week")},
 			Directional: answers.Draw(t, "directional"), ThreePeaks: answers.Draw(t, "three-peak"), Cracked: rapid.Bool().Draw(t, "cracked")}
 		w.Marks = Marks{Arrow: Arrow(rapid.IntRange(0, 3).Draw(t, "arrow")), Outside: Faces(rapid.IntRange(0, 3).Draw(t, "outside")), Date: Faces(rapid.IntRange(0, 3).Draw(t, "date"))}

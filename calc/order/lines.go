@@ -89,13 +89,17 @@ func (l *lines) at(codes ...finding.Work) map[layout.Position]bool {
 }
 
 // where are the wheels of the lines of some kinds.
-func (l *lines) where(of func(finding.WorkKind) bool) map[layout.Position]bool {
-	m := map[layout.Position]bool{}
+func (l *lines) where(is func(finding.WorkKind) bool) map[layout.Position]bool {
+	var m map[layout.Position]bool
 	for _, w := range *l {
-		if of(finding.WorkOf(w.Code)) {
-			for _, p := range w.Positions {
-				m[p] = true
-			}
+		if !is(finding.WorkOf(w.Code)) {
+			continue
+		}
+		if m == nil {
+			m = map[layout.Position]bool{}
+		}
+		for _, p := range w.Positions {
+			m[p] = true
 		}
 	}
 	return m
@@ -125,6 +129,9 @@ func (l *lines) replaced() map[layout.Position]bool {
 }
 
 func sorted(m map[layout.Position]bool) []layout.Position {
+	if len(m) == 0 {
+		return nil
+	}
 	return slices.SortedFunc(maps.Keys(m), layout.Position.Compare)
 }
 

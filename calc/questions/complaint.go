@@ -44,7 +44,8 @@ type Unseen struct {
 // Complaints puts what the customer notices beside what this visit found: each
 // has a line of its own, with what speaks for it and what to look at next.
 func Complaints(in ComplaintIn) (out ComplaintAnswer) {
-	all := slices.SortedFunc(slices.Values(in.Complaints), func(a, b visit.Complaint) int {
+	all := slices.Clone(in.Complaints)
+	slices.SortFunc(all, func(a, b visit.Complaint) int {
 		return cmp.Or(cmp.Compare(a.Kind, b.Kind), a.At.Compare(b.At))
 	})
 	for len(all) > 0 {

@@ -10,9 +10,10 @@ import (
 
 // FiguresIn is the pressure of one tire, wherever its wheel is.
 type FiguresIn struct {
-	Air  inflation.Wheel
-	Tire visit.Tire
-	Read bool // else the pressure is the label's, and only what to set is asked
+	Air   inflation.Wheel
+	Found inflation.Result // what Air was judged to be
+	Tire  visit.Tire
+	Read  bool // else the pressure is the label's, and only what to set is asked
 }
 
 // FiguresAnswer are the figures of one tire's pressure; 0 for one that is not told.
@@ -25,16 +26,15 @@ type FiguresAnswer struct {
 
 // Figures work out what the pressure of one tire comes to.
 func Figures(in FiguresIn) FiguresAnswer {
-	found := inflation.Judge(in.Air)
-	return FiguresAnswer{SetNow: in.setNow(found), LampOn: in.lampOn(), Supports: in.supports(found)}
+	return FiguresAnswer{SetNow: in.setNow(), LampOn: in.lampOn(), Supports: in.supports()}
 }
 
 // setNow is 0 where the label is not told, where the tire holds as much already, as air is
 // never let out of a warm tire, and where no air may go in: the inside has to be seen
 // first, or the label asks for more than the sidewall allows.
-func (in FiguresIn) setNow(found inflation.Result) unit.Pressure {
+func (in FiguresIn) setNow() unit.Pressure {
 	set := in.Air.SetNow()
-	if in.Air.Label == 0 || found.NoAir || found.Has(finding.InflationLabelAboveSidewall) || in.Read && set.Show <= in.Air.Found {
+	if in.Air.Label == 0 || in.Found.NoAir || in.Found.Has(finding.InflationLabelAboveSidewall) || in.Read && set.Show <= in.Air.Found {
 		return 0
 	}
 	return set.Show
@@ -55,12 +55,12 @@ func (in FiguresIn) lampOn() unit.Pressure {
 // carries, below the lowest published figure of its class, and where the tire has to be
 // seen inside first. Where the load mark is not told, it is the lesser of standard and
 // extra load. It does not make the tire fit to run.
-func (in FiguresIn) supports(found inflation.Result) unit.Mass {
+func (in FiguresIn) supports() unit.Mass {
 	rating, known := in.Tire.Rating()
-	if !in.Read || !known || !in.Air.Class.Judged() || found.NoAir || found.Cold.Basis == inflation.BasisNone {
+	if !in.Read || !known || !in.Air.Class.Judged() || in.Found.NoAir || in.Found.Cold.Basis == inflation.BasisNone {
 		return 0
 	}
-	load, ok := rating.Least().Load(found.Cold.Low, in.Air.At.Dual != layout.Single)
+	load, ok := rating.Least().Load(in.Found.Cold.Low, in.Air.At.Dual != layout.Single)
 	if !ok {
 		return 0
 	}

@@ -127,9 +127,9 @@ func (b *Book) RuleOf(l Limit) finding.Rule {
 // About lists the limits on a subject, in the book's order.
 func (b *Book) About(s Subject) []Limit {
 	var ls []Limit
-	for _, l := range b.Limits {
-		if l.Subject == s {
-			ls = append(ls, l)
+	for i := range b.Limits {
+		if b.Limits[i].Subject == s {
+			ls = append(ls, b.Limits[i])
 		}
 	}
 	return ls
@@ -138,9 +138,9 @@ func (b *Book) About(s Subject) []Limit {
 // Limit gives the limit by its id. It panics on an unknown one: the ids that
 // code asks for are constants, and a test asks for each.
 func (b *Book) Limit(id string) Limit {
-	for _, l := range b.Limits {
-		if l.ID == id {
-			return l
+	for i := range b.Limits {
+		if b.Limits[i].ID == id {
+			return b.Limits[i]
 		}
 	}
 	panic("rulebook " + b.ID + " has no limit " + id)

@@ -14,7 +14,8 @@ var practice = finding.Rule{Authority: finding.CommonPractice, Citation: "common
 
 // Judge judges the sensors of a vehicle. The order of the wheels changes nothing.
 func Judge(kind Kind, wheels []Wheel) Result {
-	wheels = slices.SortedFunc(slices.Values(wheels), func(a, b Wheel) int { return a.At.Compare(b.At) })
+	wheels = slices.Clone(wheels)
+	slices.SortFunc(wheels, func(a, b Wheel) int { return a.At.Compare(b.At) })
 	var r Result
 	var off []Wheel
 	for _, w := range wheels {

@@ -75,7 +75,7 @@ func Judge(v visit.Visit) Verdict {
 		Findings: all.Findings, Closed: left.Readings, Done: left.Done, Work: work, Wheels: summaries(v, treads.Treads, air.Airs),
 		Repairs: holes.Repairs, Checked: all.Checked, NotLooked: looked.NotLooked, NotJudged: slices.Concat(v.Recorded, all.NotJudged),
 		Unanswered: all.Asked, Books: law.Books, Fits: carrying.Fits, Axles: carrying.Axles,
-		Rotation: Rotation{rotated.Result, moved.Unrecorded, rotated.Pace},
+		Rotation: Rotation{rotated.Result, moved.Unrecorded, rotated.Pace}, Airs: air.Airs,
 	}.inOrder()
 }
 

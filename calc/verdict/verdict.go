@@ -38,6 +38,7 @@ type Verdict struct {
 	Fits       []questions.Fit      // each tire that was read against the label, in order of position
 	Axles      []questions.AxleLoad // each axle of which enough is known, from the front
 	Rotation   Rotation
+	Airs       questions.Airs // the pressures as they were judged, by the places that wheels were judged at
 }
 
 // Summary is one wheel's readings and what they come to.
@@ -136,7 +137,12 @@ func (v Verdict) inOrder() Verdict {
 
 // once gives positions in order, each once.
 func once(ps []layout.Position) []layout.Position {
-	return slices.Compact(slices.SortedFunc(slices.Values(ps), layout.Position.Compare))
+	if len(ps) < 2 {
+		return ps
+	}
+	ps = slices.Clone(ps)
+	slices.SortFunc(ps, layout.Position.Compare)
+	return slices.Compact(ps)
 }
 
 // inMillimeters shows the depths of a practice that is told in thirty-seconds

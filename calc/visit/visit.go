@@ -116,11 +116,13 @@ type AxleWeight struct {
 // InOrder gives the visit with its wheels by position and the observations of each by
 // kind: the order in which they were told changes nothing.
 func (v Visit) InOrder() Visit {
-	v.Wheels = slices.SortedFunc(slices.Values(v.Wheels), func(a, b Wheel) int { return a.Position.Compare(b.Position) })
+	v.Wheels = slices.Clone(v.Wheels)
+	slices.SortFunc(v.Wheels, func(a, b Wheel) int { return a.Position.Compare(b.Position) })
 	for i := range v.Wheels {
 		w := &v.Wheels[i]
-		w.Observations = slices.SortedFunc(slices.Values(w.Observations), Observation.compare)
-		w.ObservationsLeft = slices.SortedFunc(slices.Values(w.ObservationsLeft), Observation.compare)
+		w.Observations, w.ObservationsLeft = slices.Clone(w.Observations), slices.Clone(w.ObservationsLeft)
+		slices.SortFunc(w.Observations, Observation.compare)
+		slices.SortFunc(w.ObservationsLeft, Observation.compare)
 	}
 	return v
 }

@@ -34,7 +34,7 @@ func (s *Server) CalculatePressure(_ context.Context, req *pb.CalculatePressureR
 		conditions.Outside, visit.Inspection.Conditions = req.GetColdTemperature(), conditions
 	}
 	tire := judge.TireOf(visit, place)
-	a := tire.Assess()
+	a := tire.Assessment()
 	leaveOut(a, func(a finding.About) bool { return !ofPressure(a) })
 	wheel, figures, t := first(a.GetWheels()), tire.Figures(), tell.For(req.GetReader(), tell.Shop{})
 	t.Assessment(a, false)

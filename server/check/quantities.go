@@ -324,6 +324,9 @@ const latest = 2200
 
 // date gives a day of the calendar; ok is false when it is absent or no day.
 func date(d *gaugebookv1.CalendarDate) (day unit.Date, ok bool) {
+	if d == nil {
+		return unit.Date{}, false
+	}
 	day, err := unit.DateOf(int(d.GetYear()), int(d.GetMonth()), int(d.GetDay()))
 	return day, err == nil && day.Year <= latest
 }

@@ -80,6 +80,7 @@ func (w walker) message(m protoreflect.Message) {
 	for i := range fields.Len() {
 		fd := fields.Get(i)
 		switch {
+		case fd.IsList() && !m.Has(fd): // most are: an empty list is looked into at a cost
 		case fd.IsList():
 			list := m.Get(fd).List()
 			for j := 0; j < list.Len() && !w.found.more; j++ {

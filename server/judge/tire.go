@@ -7,6 +7,7 @@ import (
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
+	"gaugebook.dev/calc/inflation"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/questions"
 	"gaugebook.dev/calc/unit"
@@ -15,13 +16,15 @@ import (
 	"gaugebook.dev/server/translate"
 )
 
-// Tire is a tire that is asked about by itself: read once, whatever is asked of it.
+// Tire is a tire that is asked about by itself: read and judged once, whatever is asked
+// of it.
 type Tire struct {
 	told *pb.AssessVisitRequest
 	tire verdict.OneTire
+	out  verdict.Verdict
 }
 
-// TireOf reads the one wheel of a request that check has accepted, with the wheel at
+// TireOf judges the one wheel of a request that check has accepted, with the wheel at
 // each of the places. The wheel's own position is what answers say, also where it is
 // none. More than one place stands for not known: what is found only at a later one is
 // a candidate. The first of the request's tires is the one on the wheel, and its
@@ -35,7 +38,8 @@ func TireOf(req *pb.AssessVisitRequest, places ...string) Tire {
 		req.Tires = []*pb.Tire{{}}
 	}
 	req.Repairs = ofOneTire(req.GetRepairs())
-	return Tire{req, verdict.OneTire{Visit: translate.Visit(req), Said: translate.Position(said), Places: translate.Positions(places)}}
+	asked := verdict.OneTire{Visit: translate.Visit(req), Said: translate.Position(said), Places: translate.Positions(places)}
+	return Tire{req, asked, verdict.JudgeTire(asked)}
 }
 
 // ofOneTire are repairs of a tire that has no name here, whatever it is called elsewhere.
@@ -50,10 +54,8 @@ func ofOneTire(repairs []*pb.Repair) []*pb.Repair {
 	return all
 }
 
-// Assess judges the tire.
-func (t Tire) Assess() *pb.Assessment {
-	return translate.Assessment(t.told, t.tire.Visit, verdict.JudgeTire(t.tire))
-}
+// Assessment is what is said of the tire.
+func (t Tire) Assessment() *pb.Assessment { return translate.Assessment(t.told, t.tire.Visit, t.out) }
 
 // Figures are what the pressure of one tire comes to, as package questions tells them;
 // nil for one that is not told.
@@ -68,12 +70,16 @@ func (t Tire) Figures() (out Figures) {
 	v, in := t.tire.Visit, t.told.GetInspection()
 	reading := in.GetWheels()[0].GetPressures()[0]
 	air, read := v.Air(0), reading.GetPressure() != nil
+	found, judged := t.out.Airs.Results[t.tire.Places[0]]
 	if !read { // what to set rests on the temperature as of a tire that holds the label
 		held := proto.CloneOf(reading)
 		held.Pressure = t.told.GetVehicle().GetAxles().GetAxles()[0].GetColdNormalLoad()
 		air = v.Labels().Air(v.Wheels[0], translate.Reading(held, in.GetGauges()), v.Conditions)
 	}
-	f := questions.Figures(questions.FiguresIn{Air: air, Tire: v.Wheels[0].Tire, Read: read})
+	if !read || !judged {
+		found = inflation.Judge(air)
+	}
+	f := questions.Figures(questions.FiguresIn{Air: air, Found: found, Tire: v.Wheels[0].Tire, Read: read})
 	if f.SetNow > 0 {
 		out.SetNow = translate.Pressure(f.SetNow, air.LabelUnit)
 	}

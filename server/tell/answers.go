@@ -11,9 +11,12 @@ import (
 
 // Finding tells one finding by itself.
 func (t *Teller) Finding(f *pb.Finding, frontRear bool) {
-	if f != nil {
-		t.on(frontRear).part(f)
+	if f == nil {
+		return
 	}
+	g := t.on(frontRear)
+	defer g.end()
+	g.part(f)
 }
 
 // part tells a finding as a part of an answer: at a glance it is there without words.
@@ -27,7 +30,11 @@ func (g *rendering) part(f *pb.Finding) {
 }
 
 // Headline tells what comes before all else, of a vehicle or a visit in a list.
-func (t *Teller) Headline(h *pb.Headline, frontRear bool) { t.on(frontRear).headline(h) }
+func (t *Teller) Headline(h *pb.Headline, frontRear bool) {
+	g := t.on(frontRear)
+	defer g.end()
+	g.headline(h)
+}
 
 // Open tells a finding that is open.
 func (t *Teller) Open(f *pb.OpenFinding, frontRear bool) { t.Finding(f.GetFinding(), frontRear) }
@@ -50,6 +57,7 @@ func (t *Teller) State(s *pb.VehicleState, frontRear bool) {
 		return
 	}
 	g := t.on(frontRear)
+	defer g.end()
 	g.headline(s.GetHeadline())
 	if !t.glance() {
 		s.Cautions = t.Cautions(s.GetOpen()...)
@@ -66,8 +74,10 @@ func (t *Teller) State(s *pb.VehicleState, frontRear bool) {
 func (t *Teller) Change(c *pb.Change, frontRear func(vehicleID string) bool) {
 	if in := c.GetInspection(); in != nil {
 		t.Assessment(in.GetAssessment(), frontRear(in.GetVehicleId()))
+		g := t.on(false)
+		defer g.end()
 		for _, closed := range in.GetClosed() {
-			t.on(false).said(words.Labels, closed.GetClosedBy())
+			g.said(words.Labels, closed.GetClosedBy())
 		}
 	}
 	for _, s := range c.GetVehicles() {
@@ -80,6 +90,7 @@ func (t *Teller) Rotation(r *pb.PlanRotationResponse, frontRear bool) {
 	t.Assessment(r.GetAssessment(), frontRear)
 	t.Finding(r.GetUnrecordedRotation(), frontRear)
 	g := t.on(frontRear)
+	defer g.end()
 	for _, p := range r.GetPlans() {
 		g.plan(p)
 	}
@@ -109,6 +120,7 @@ func (g *rendering) plan(p *pb.RotationPlan) {
 // Sidewall tells what is doubtful in what is printed on a tire.
 func (t *Teller) Sidewall(r *pb.ReadSidewallResponse) {
 	g := t.on(false)
+	defer g.end()
 	for _, s := range r.GetNotes() {
 		g.said(words.Notes, s)
 	}
@@ -117,6 +129,7 @@ func (t *Teller) Sidewall(r *pb.ReadSidewallResponse) {
 // Rulebook tells a rulebook.
 func (t *Teller) Rulebook(b *pb.Rulebook) {
 	g := t.on(false)
+	defer g.end()
 	g.cite(b.GetTitle())
 	for _, l := range b.GetLimits() {
 		if s := l.GetSubject(); s != nil {

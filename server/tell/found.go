@@ -23,6 +23,7 @@ func (t *Teller) Assessment(a *pb.Assessment, frontRear bool) {
 		return
 	}
 	g := t.on(frontRear)
+	defer g.end()
 	g.headline(a.GetHeadline())
 	if t.glance() {
 		h, n := a.GetHeadline(), a.GetTotals()

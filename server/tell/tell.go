@@ -13,6 +13,7 @@ package tell
 import (
 	"cmp"
 	"log/slog"
+	"sync"
 
 	"google.golang.org/protobuf/proto"
 
@@ -84,9 +85,21 @@ type rendering struct {
 }
 
 // on begins to tell of a vehicle, on which places are written by its ends (LF) or by
-// its axles (1L).
+// its axles (1L). Whoever begins ends it.
 func (t *Teller) on(frontRear bool) *rendering {
-	return &rendering{Teller: t, vehicle: axles(frontRear)}
+	g, _ := renderings.Get().(*rendering)
+	g.Teller, g.vehicle = t, axles(frontRear)
+	return g
+}
+
+// renderings are those that ended: what one was told with serves the next.
+var renderings = sync.Pool{New: func() any { return &rendering{} }}
+
+// end ends the telling; nothing of what was told stays with it.
+func (g *rendering) end() {
+	clear(g.arguments[:cap(g.arguments)])
+	*g = rendering{at: g.at[:0], arguments: g.arguments[:0], room: g.room[:0]}
+	renderings.Put(g)
 }
 
 func axles(frontRear bool) *layout.Vehicle {

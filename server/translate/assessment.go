@@ -5,28 +5,24 @@ import (
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
+	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/questions"
 	"gaugebook.dev/calc/verdict"
 	"gaugebook.dev/calc/visit"
 )
 
 // Assessment gives a verdict as the contract carries it: whole, and without a word.
 func Assessment(req *pb.AssessVisitRequest, v visit.Visit, out verdict.Verdict) *pb.Assessment {
-	a := &pb.Assessment{Headline: headline(v, out), Basis: basis(v, out)}
 	tires := tiresAt(req)
-	for _, f := range out.Findings {
-		m := findingMessage(f, tires)
-		m.AsLeft = asLeft(f, out)
-		a.Findings = append(a.Findings, m)
-	}
-	for _, w := range out.Work {
-		a.Work = append(a.Work, workMessage(w))
-	}
-	for _, s := range out.Wheels {
-		a.Wheels = append(a.Wheels, summary(s))
-	}
-	for _, r := range out.Repairs {
-		a.Repairs = append(a.Repairs, repair(r))
+	a := &pb.Assessment{
+		Headline: headline(v, out), Basis: basis(v, out),
+		Findings: messages(out.Findings, func(f finding.Finding) *pb.Finding {
+			m := findingMessage(f, tires)
+			m.AsLeft = asLeft(f, out)
+			return m
+		}),
+		Work: messages(out.Work, workMessage), Wheels: messages(out.Wheels, summary), Repairs: messages(out.Repairs, repair),
 	}
 	lists(a, out)
 	a.Cautions = cautions(nil, a.GetFindings(), a.GetWork())
@@ -53,7 +49,7 @@ func basis(v visit.Visit, out verdict.Verdict) *pb.Basis {
 func tiresAt(req *pb.AssessVisitRequest) map[layout.Position]string {
 	ids := map[layout.Position]string{}
 	for _, w := range req.GetInspection().GetWheels() {
-		if p, err := layout.Parse(w.GetPosition()); err == nil {
+		if p := Position(w.GetPosition()); p != (layout.Position{}) {
 			ids[p] = w.GetTireId()
 		}
 	}
@@ -63,9 +59,13 @@ func tiresAt(req *pb.AssessVisitRequest) map[layout.Position]string {
 func positionStrings(ps []layout.Position) []string {
 	var out []string
 	for _, p := range ps {
-		if p != layout.Beside {
-			out = append(out, p.String())
+		if p == layout.Beside {
+			continue
 		}
+		if out == nil {
+			out = make([]string, 0, len(ps))
+		}
+		out = append(out, p.String())
 	}
 	return out
 }
@@ -130,18 +130,30 @@ func Count(a *pb.Assessment) {
 
 // lists fills the lists of what was looked at, what was not, and what is open.
 func lists(a *pb.Assessment, out verdict.Verdict) {
-	for _, c := range out.Checked {
-		a.NothingFound = append(a.NothingFound, &pb.Checked{
+	a.NothingFound = messages(out.Checked, func(c questions.Checked) *pb.Checked {
+		return &pb.Checked{
 			Code: string(c.Code), Positions: positionStrings(c.Positions), Measured: quantity(c.Measured), Limit: quantity(c.Limit), Rule: rule(c.Rule, false),
-		})
+		}
+	})
+	a.NotLookedAt = messages(out.NotLooked, func(n questions.NotLooked) *pb.NotLookedAt {
+		return &pb.NotLookedAt{Positions: positionStrings(n.Positions), What: lookedAt.value(n.What), Reason: notLookedReasons.value(n.Reason)}
+	})
+	a.NotJudged = messages(out.NotJudged, func(n visit.NotJudged) *pb.NotJudged {
+		return &pb.NotJudged{Code: string(n.Code), Positions: positionStrings(n.Positions)}
+	})
+	a.Questions = messages(out.Unanswered, func(u questions.Asked) *pb.Question {
+		return &pb.Question{Code: string(u.Code), Positions: positionStrings(u.Positions)}
+	})
+}
+
+// messages gives each of a list as the contract carries it; nil for none.
+func messages[T, M any](all []T, message func(T) M) []M {
+	if len(all) == 0 {
+		return nil
 	}
-	for _, n := range out.NotLooked {
-		a.NotLookedAt = append(a.NotLookedAt, &pb.NotLookedAt{Positions: positionStrings(n.Positions), What: lookedAt.value(n.What), Reason: notLookedReasons.value(n.Reason)})
+	ms := make([]M, len(all))
+	for i, one := range all {
+		ms[i] = message(one)
 	}
-	for _, n := range out.NotJudged {
-		a.NotJudged = append(a.NotJudged, &pb.NotJudged{Code: string(n.Code), Positions: positionStrings(n.Positions)})
-	}
-	for _, u := range out.Unanswered {
-		a.Questions = append(a.Questions, &pb.Question{Code: string(u.Code), Positions: positionStrings(u.Positions)})
-	}
+	return ms
 }

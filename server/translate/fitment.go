@@ -17,14 +17,16 @@ import (
 var answerEnum = pb.Answer(0).Descriptor()
 
 // sidewallOf joins what this visit read on the sidewall with what the tire's
-// record holds; what was read today wins.
+// record holds; what was read today wins. It is not to be changed.
 func sidewallOf(m *pb.WheelReport, t *pb.Tire) *pb.Sidewall {
-	s := &pb.Sidewall{}
-	for _, known := range []*pb.Sidewall{t.GetSidewall(), m.GetSidewall()} {
-		if known != nil {
-			proto.Merge(s, known)
-		}
+	switch {
+	case t.GetSidewall() == nil:
+		return m.GetSidewall()
+	case m.GetSidewall() == nil:
+		return t.GetSidewall()
 	}
+	s := proto.CloneOf(t.GetSidewall())
+	proto.Merge(s, m.GetSidewall())
 	for fd, known := range t.GetSidewall().ProtoReflect().Range {
 		if r := s.ProtoReflect(); fd.Enum() == answerEnum && pb.Answer(r.Get(fd).Enum()) == pb.Answer_ANSWER_UNKNOWN {
 			r.Set(fd, known) // that nobody could tell today takes nothing away

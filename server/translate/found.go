@@ -19,13 +19,10 @@ func findingMessage(f finding.Finding, tires map[layout.Position]string) *pb.Fin
 		Id: f.ID(), Code: string(f.Code), Urgency: pb.Urgency(f.Urgency), Positions: positionStrings(f.Positions),
 		ToSettle: said(f.ToSettle), Caution: string(f.Caution), Subject: subject(f, tires), Comparison: outcomes[f.Outcome],
 		Measured: quantity(f.Measured), Limit: quantity(f.Limit), Margin: quantity(f.Margin), Uncertainty: quantity(f.Uncertainty),
-		Place: place(f.Place),
+		Place: place(f.Place), Evidence: messages(f.Evidence, evidence),
 	}
 	if r := rule(f.Rule, f.Candidate); r != nil {
 		m.Rules = []*pb.Rule{r}
-	}
-	for _, e := range f.Evidence {
-		m.Evidence = append(m.Evidence, evidence(e))
 	}
 	if f.Rank > 0 {
 		m.CauseRank = new(int32(f.Rank))

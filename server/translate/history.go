@@ -77,6 +77,9 @@ func pastWork(ms []*pb.WorkDone) []past.Work {
 
 // Position is a position that check has accepted; zero where none is told.
 func Position(position string) layout.Position {
+	if position == "" {
+		return layout.Position{}
+	}
 	p, _ := layout.Parse(position)
 	return p
 }

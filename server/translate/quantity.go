@@ -135,14 +135,16 @@ func dateMessage(d unit.Date) *pb.CalendarDate {
 
 // quantity gives an amount as evidence carries it, nil when there is none.
 func quantity(a unit.Amount) *pb.Quantity {
+	switch a.Unit {
+	case unit.None, unit.Hours, unit.Days: // the contract has no span of time among its quantities: a rule's words tell it
+		return nil
+	}
 	q := &pb.Quantity{}
 	if a.Tread {
 		q.Amount = &pb.Quantity_Depth{Depth: fill(&pb.Depth{}, a)}
 		return q
 	}
 	switch a.Unit {
-	case unit.None, unit.Hours, unit.Days: // the contract has no span of time among its quantities: a rule's words tell it
-		return nil
 	case unit.ThirtySecondsInch:
 		q.Amount = &pb.Quantity_Depth{Depth: fill(&pb.Depth{}, a)}
 	case unit.Millimeters, unit.Inches:
