@@ -49,6 +49,7 @@ const (
 	FactInflationColdLow           Fact = "inflation.cold-low"
 	FactInflationColdHigh          Fact = "inflation.cold-high"
 	FactInflationLabel             Fact = "inflation.label"
+	FactInflationShortForCertain   Fact = "inflation.short-for-certain" // of the label, if not by how much
 	FactInflationSeenFlat          Fact = "inflation.seen-flat"
 	FactInflationLeakHeard         Fact = "inflation.leak-heard"
 	FactInflationDrivenLow         Fact = "inflation.driven-low"
@@ -126,6 +127,7 @@ var inflationFacts = []FactKind{
 	{Code: FactInflationColdLow, Amount: Pressure},
 	{Code: FactInflationColdHigh, Amount: Pressure},
 	{Code: FactInflationLabel, Amount: Pressure},
+	{Code: FactInflationShortForCertain, Amount: Nothing, Leaves: Proved},
 	{Code: FactInflationSeenFlat, Amount: Nothing},
 	{Code: FactInflationLeakHeard, Amount: Nothing},
 	{Code: FactInflationDrivenLow, Amount: Nothing},

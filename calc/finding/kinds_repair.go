@@ -80,7 +80,7 @@ var repairKinds = []Kind{
 	{Code: PunctureZipper, Urgency: BeforeDriving, Still: true, Of: OfTire, Measured: Nothing, Limit: Nothing, Caution: CautionPunctureZipper, Again: AgainHole, Left: LeftNothing, Fact: FactPunctureZipper},
 	{Code: PunctureScuffRing, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Caution: CautionPunctureNoAir, Again: AgainHole, Left: LeftNothing},
 	{Code: PunctureEarlierRepair, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftNothing, Fact: FactPunctureEarlierRepair},
-	{Code: PunctureWorn, Urgency: ThisVisit, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainHole, Left: LeftNothing, Fact: FactPunctureWorn},
+	{Code: PunctureWorn, Urgency: ThisVisit, Condition: true, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainHole, Left: LeftNothing, Fact: FactPunctureWorn},
 	{Code: PunctureMakerPolicy, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftNothing, Fact: FactPunctureMakerPolicy},
 	{Code: PunctureTooMany, Urgency: ThisVisit, Of: OfTire, Measured: Number, Limit: Number, Again: AgainHole, Left: LeftNothing, Fact: FactPunctureTooMany},
 	{Code: PunctureOverlap, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftNothing, Fact: FactPunctureOverlap},

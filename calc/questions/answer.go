@@ -79,7 +79,8 @@ func (a *Answer) good(code finding.Checked, at ...layout.Position) {
 	a.keep(Checked{Code: code, Positions: at})
 }
 
-// Together puts answers together in the order given.
+// Together puts answers together in the order given. What rests on a law that only may
+// apply is never more urgent than this visit, in whatever family.
 func Together(answers ...Answer) Answer {
 	var all Answer
 	var beside []Beside
@@ -93,6 +94,11 @@ func Together(answers ...Answer) Answer {
 		for _, c := range a.Checked {
 			c.Positions = slices.Clone(c.Positions)
 			all.keep(c)
+		}
+	}
+	for i := range all.Findings {
+		if f := &all.Findings[i]; f.Candidate {
+			f.Urgency = max(f.Urgency, finding.ThisVisit)
 		}
 	}
 	if len(beside) > 0 {
@@ -141,7 +147,8 @@ type Laws struct {
 }
 
 // cite cites in a finding the first applying rule that forbids it: a law in use before a
-// model standard. The condition itself is seen, so nothing is compared.
+// model standard. The condition itself is seen, so nothing is compared. What holds the
+// vehicle by itself does so by its own rule: a law that only may apply holds nothing.
 func (s Laws) cite(f *finding.Finding, at layout.Position) {
 	subject := finding.KindOf(f.Code).Law
 	if subject == "" {
@@ -150,7 +157,7 @@ func (s Laws) cite(f *finding.Finding, at layout.Position) {
 	best := -1
 	for _, b := range s.Books {
 		for _, l := range b.About(subject) {
-			if !l.AppliesTo(s.Vehicle, at) || !l.Value.IsZero() {
+			if !l.AppliesTo(s.Vehicle, at) || !l.Value.IsZero() || b.Candidate && f.Urgency == finding.BeforeDriving {
 				continue
 			}
 			rank := rankOf(l.Authority, b.Candidate)

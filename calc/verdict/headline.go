@@ -5,7 +5,6 @@ import (
 
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
-	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/unit"
 	"gaugebook.dev/calc/visit"
 )
@@ -63,7 +62,7 @@ func Holding(open []finding.Finding) Headline {
 		}
 		switch {
 		case f.Urgency != finding.BeforeDriving:
-		case f.Candidate || f.Outcome == measure.CannotTell:
+		case f.Certainty() != finding.Proved:
 			doubted = append(doubted, f.Positions...)
 		case finding.KindOf(f.Code).Still:
 			dangerous, worst = true, append(worst, f.Positions...)

@@ -139,17 +139,19 @@ func (g *telling) work(w *pb.WorkItem) {
 	from, by := read(w.GetDueFromDistance().GetAsRead()), read(w.GetDueByDistance().GetAsRead())
 	g.argue("due_from", words.SpanStart(from))
 	g.argue("due_by", words.SpanEnd(from, by))
+	var when words.Condition
 	if s := w.GetToSettle(); s != nil {
 		s.Words = g.text(words.Settle, s.GetCode())
 		g.argue("settle", words.Text(words.Settle, s.GetCode()))
+		when |= words.CannotTell
 	}
 	if w.GetMapId() != "" {
 		g.argue("map", words.Text(words.Labels, mapLabel+w.GetMapId()))
 		g.argue("changes", words.Moves(g.vehicle, moves(w.GetChanges())))
 	}
-	said := words.Said{Section: words.Work, Code: w.GetCode()}
+	said := words.Said{Section: words.Work, Code: w.GetCode(), When: when}
 	if w.GetFinishCold() {
-		said.When = words.FinishCold
+		said.When |= words.FinishCold
 	}
 	w.ForTechnician, w.ForCustomer = g.pair(said)
 	g.said(words.Labels, w.GetCondition())
