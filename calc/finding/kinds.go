@@ -24,13 +24,16 @@ type Kind struct {
 	// Condition: what a look finds within the uncertainty of the limit is so all the
 	// same, as a tire at its wear bars is worn out. Only its legal status is open.
 	Condition bool
-	Again     Again // what of a later visit judges it again
-	Good      []Checked
-	Left      Left   // what of the vehicle as left closes it
-	Cured     []Done // work that sets it right, at the same wheel
-	Fact      Fact   // as evidence of another finding
-	Kept      Checked
-	Retired   bool
+	// LeavesOpen: while it is open nobody can tell whether something holds the vehicle,
+	// whatever its own urgency: a hole not seen inside, a reading in doubt.
+	LeavesOpen bool
+	Again      Again // what of a later visit judges it again
+	Good       []Checked
+	Left       Left   // what of the vehicle as left closes it
+	Cured      []Done // work that sets it right, at the same wheel
+	Fact       Fact   // as evidence of another finding
+	Kept       Checked
+	Retired    bool
 }
 
 // Of is what a finding stays open on.

@@ -40,7 +40,7 @@ const (
 
 // treadKinds are the findings of tread depth.
 var treadKinds = []Kind{
-	{Code: TreadOddReading, Urgency: ThisVisit, Of: OfTire, Measured: TreadDepth, Limit: Nothing, Work: WorkMeasureAgain, Again: AgainDepth, Left: LeftNothing},
+	{Code: TreadOddReading, Urgency: ThisVisit, LeavesOpen: true, Of: OfTire, Measured: TreadDepth, Limit: Nothing, Work: WorkMeasureAgain, Again: AgainDepth, Left: LeftNothing},
 	{Code: TreadWornToBars, Urgency: ThisVisit, Condition: true, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainDepth, Left: LeftDepth},
 	{Code: TreadLegalLimit, Urgency: BeforeDriving, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainDepth, Left: LeftDepth, Kept: CheckedTreadLegalLimit},
 	{Code: TreadModelLimit, Urgency: ThisVisit, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainDepth, Left: LeftDepth, Kept: CheckedTreadModelLimit},

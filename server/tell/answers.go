@@ -27,7 +27,7 @@ func (g *telling) part(f *pb.Finding) {
 }
 
 // Headline tells what comes before all else, of a vehicle or a visit in a list.
-func (t *Teller) Headline(h *pb.Headline, frontRear bool) { t.on(frontRear).headline(h) }
+func (t *Teller) Headline(h *pb.Headline, frontRear bool) { t.on(frontRear).headline(h, t.over(h)) }
 
 // Open tells a finding that is open.
 func (t *Teller) Open(f *pb.OpenFinding, frontRear bool) { t.Finding(f.GetFinding(), frontRear) }
@@ -50,7 +50,7 @@ func (t *Teller) State(s *pb.VehicleState, frontRear bool) {
 		return
 	}
 	g := t.on(frontRear)
-	g.headline(s.GetHeadline())
+	g.headline(s.GetHeadline(), t.over(s.GetHeadline()))
 	if !t.glance() {
 		s.Cautions = t.Cautions(s.GetOpen()...)
 	}

@@ -23,7 +23,7 @@ func (t *Teller) Assessment(a *pb.Assessment, frontRear bool) {
 		return
 	}
 	g := t.on(frontRear)
-	g.headline(a.GetHeadline())
+	g.headline(a.GetHeadline(), false)
 	if t.glance() {
 		h, n := a.GetHeadline(), a.GetTotals()
 		proto.Reset(a)
@@ -55,16 +55,22 @@ func (t *Teller) Assessment(a *pb.Assessment, frontRear bool) {
 	g.lists(a)
 }
 
-// headline tells what comes before all else.
-func (g *telling) headline(h *pb.Headline) {
+// headline tells what comes before all else; in the past, where its day is over.
+func (g *telling) headline(h *pb.Headline, past bool) {
 	if h == nil {
 		return
 	}
 	code := words.Kebab(strings.TrimPrefix(h.GetHold().String(), "HOLD_"))
-	if h.GetHold() == pb.Hold_HOLD_CANNOT_TELL && h.GetUrgency() == pb.Urgency_URGENCY_BEFORE_DRIVING {
+	switch {
+	case past && h.GetHold() == pb.Hold_HOLD_NONE_FOUND:
+		h.Hold, h.Positions, code = pb.Hold_HOLD_CANNOT_TELL, nil, "cannot-tell.lapsed"
+	case h.GetHold() == pb.Hold_HOLD_CANNOT_TELL && h.GetUrgency() == pb.Urgency_URGENCY_BEFORE_DRIVING:
 		code += ".before-driving"
 	}
 	g.places(h.GetPositions(), false)
+	if h.GetHold() == pb.Hold_HOLD_NONE_FOUND && len(h.GetPositions()) == 0 {
+		g.arguments = g.arguments[:0] // no wheel is named
+	}
 	switch h.GetUrgency() {
 	case pb.Urgency_URGENCY_THIS_VISIT:
 		g.argue("by", words.Text(words.Labels, "headline.this-visit"))
@@ -72,6 +78,23 @@ func (g *telling) headline(h *pb.Headline) {
 		g.argue("by", words.Text(words.Labels, "headline.plan"))
 	}
 	h.ForTechnician, h.ForCustomer = g.pair(words.Said{Section: words.Headlines, Code: code})
+	if past {
+		h.ForTechnician = g.seen(g.technician, h.GetAsOf(), h.GetForTechnician())
+		if g.customer != nil {
+			h.ForCustomer = g.seen(g.customer, h.GetAsOf(), h.GetForCustomer())
+		}
+	}
+}
+
+// seen tells what was so on a day.
+func (g *telling) seen(to *words.Teller, on *pb.CalendarDate, said string) string {
+	g.arguments = append(g.arguments[:0], words.Day(dayOf(on)).As("day"), words.Plain(said).As("said"))
+	return g.say(to, words.Said{Section: words.Labels, Code: "headline.seen"})
+}
+
+// over tells that the day of a headline is over.
+func (t *Teller) over(h *pb.Headline) bool {
+	return t.today != (unit.Date{}) && h.GetAsOf() != nil && dayOf(h.GetAsOf()).DaysUntil(t.today) > 0
 }
 
 func (g *telling) finding(f *pb.Finding) {

@@ -127,5 +127,5 @@ var labelArguments = map[string][]string{
 	"age.years": {"n"}, "place.groove": {"n"}, "place.station": {"n"},
 	"place.on-axle": {"n", "side", "dual"}, "short.on-axle": {"n", "side", "dual"},
 	"place.front-rear": {"end", "side", "dual"}, "short.front-rear": {"end", "side", "dual"},
-	"as-left.measured": {"measured"}, "report.law-open-customer": {"at"}, "report.left-of": {"new", "limit"}, "report.same-goes": {"others"},
+	"as-left.measured": {"measured"}, "headline.seen": {"day", "said"}, "report.law-open-customer": {"at"}, "report.left-of": {"new", "limit"}, "report.same-goes": {"others"},
 }
