@@ -36,6 +36,7 @@ type Checked struct {
 	Measured  unit.Amount // the lowest, zero when nothing was measured
 	Limit     unit.Amount
 	Rule      finding.Rule
+	Candidate bool // the rule is one of several that may apply
 }
 
 // Beside is evidence that one question has for the finding of another.
@@ -101,6 +102,7 @@ func Together(answers ...Answer) Answer {
 			f.Urgency = max(f.Urgency, finding.ThisVisit)
 		}
 	}
+	all.Findings, all.Checked = oneOfSeveral(all.Findings), strictestKept(all.Checked)
 	if len(beside) > 0 {
 		all.tell(beside)
 	}
