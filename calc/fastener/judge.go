@@ -145,7 +145,11 @@ func (j *judge) torqueSet(at layout.Position, k Work) bool {
 	lack(finding.FactTorqueImpactOnly, k.Tool == ImpactOnly)
 	lack(finding.FactTorqueToolNotTold, k.Tool != HandWrench && k.Tool != ControlledTool && k.Tool != LimitingStick && k.Tool != ImpactOnly)
 	if len(lacks) > 0 {
-		j.add(finding.Finding{Code: finding.TorqueNoRecord, Urgency: finding.ThisVisit, Evidence: lacks}, at)
+		f := finding.Finding{Code: finding.TorqueNoRecord, Urgency: finding.ThisVisit, Evidence: lacks}
+		if k.Torque.IsZero() {
+			f.Urgency = finding.BeforeDriving // off, and nobody wrote that it was fastened
+		}
+		j.add(f, at)
 	}
 	atFigure := k.Torque.IsZero() || j.atFigure(at, k.Torque)
 	if len(lacks) > 0 || !atFigure {

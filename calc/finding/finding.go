@@ -87,7 +87,8 @@ type Finding struct {
 	Margin      unit.Amount // measured minus limit
 	Uncertainty unit.Amount // standard; the comparison used twice this
 	Rule        Rule
-	Candidate   bool // the rule is one of several that may apply
+	Candidate   bool   // the rule is one of several that may apply
+	Others      []Rule // that may apply, too, and are no stricter; in the order of their ids
 	Evidence    []Evidence
 	ToSettle    Settle  // for CannotTell: the measurement that decides
 	Caution     Caution // where someone could be hurt

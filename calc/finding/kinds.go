@@ -21,13 +21,19 @@ type Kind struct {
 	Work     Work    // what sets it right, or decides it; "": nothing by itself
 	Caution  Caution // "": none by itself
 	Scrap    bool    // the tire is finished by it
-	Again    Again   // what of a later visit judges it again
-	Good     []Checked
-	Left     Left   // what of the vehicle as left closes it
-	Cured    []Done // work that sets it right, at the same wheel
-	Fact     Fact   // as evidence of another finding
-	Met      Checked
-	Retired  bool
+	// Condition: what a look finds within the uncertainty of the limit is so all the
+	// same, as a tire at its wear bars is worn out. Only its legal status is open.
+	Condition bool
+	// LeavesOpen: while it is open nobody can tell whether something holds the vehicle,
+	// whatever its own urgency: a hole not seen inside, a reading in doubt.
+	LeavesOpen bool
+	Again      Again // what of a later visit judges it again
+	Good       []Checked
+	Left       Left   // what of the vehicle as left closes it
+	Cured      []Done // work that sets it right, at the same wheel
+	Fact       Fact   // as evidence of another finding
+	Met        Checked
+	Retired    bool
 }
 
 // Of is what a finding stays open on.
@@ -136,6 +142,7 @@ const (
 type FactKind struct {
 	Code    Fact
 	Amount  Quantity
+	Leaves  Certainty // of what rests on it: Doubtful or Assumed, no surer; Proved, whatever was read; CertaintyNotTold, as it is
 	Retired bool
 }
 
@@ -173,10 +180,11 @@ const (
 type WorkKind struct {
 	Code      Work
 	Step      Step
-	Of        Of   // a place, or the vehicle as a whole
-	WheelOff  bool // the wheel comes off the vehicle
-	Dismounts bool // the tire comes off its wheel
-	Dropped   bool // where all that was observed and calls for it was put right
+	Of        Of    // a place, or the vehicle as a whole
+	Needs     Needs // how sure what calls for it has to be
+	WheelOff  bool  // the wheel comes off the vehicle
+	Dismounts bool  // the tire comes off its wheel
+	Dropped   bool  // where all that was observed and calls for it was put right
 	Caution   Caution
 	Settles   []Settle // looks and readings that its own words ask for
 	InHouse   bool     // for the shop's own safety or records: it sells and asks the customer nothing that the findings do not

@@ -69,7 +69,7 @@ const (
 
 // complaintFindings are the findings of what the customer notices.
 var complaintFindings = []Kind{
-	{Code: ComplaintHitSomething, Urgency: ThisVisit, Of: OfVehicle, Measured: Nothing, Limit: Nothing, Caution: CautionLookBeforeAir, Again: AgainAllSeen, Left: LeftNothing},
+	{Code: ComplaintHitSomething, Urgency: ThisVisit, LeavesOpen: true, Of: OfVehicle, Measured: Nothing, Limit: Nothing, Caution: CautionLookBeforeAir, Again: AgainAllSeen, Left: LeftNothing},
 	{Code: ComplaintHumRisingWithSpeed, Urgency: Plan, Of: OfVehicle, Measured: Nothing, Limit: Nothing, Again: AgainAsked, Left: LeftNothing},
 	{Code: ComplaintLampColdMorningsOnly, Urgency: Plan, Of: OfVehicle, Measured: Nothing, Limit: Nothing, Again: AgainAsked, Left: LeftNothing},
 	{Code: ComplaintLampFlashing, Urgency: ThisVisit, Of: OfVehicle, Measured: Nothing, Limit: Nothing, Again: AgainAsked, Left: LeftNothing},
@@ -79,7 +79,7 @@ var complaintFindings = []Kind{
 	{Code: ComplaintSealantUsed, Urgency: ThisVisit, Of: OfVehicle, Measured: Nothing, Limit: Nothing, Work: WorkSealantAskFirst, Caution: CautionPunctureSealantFlammable, Again: AgainAsked, Left: LeftNothing},
 	{Code: ComplaintSlowLeak, Urgency: Plan, Of: OfVehicle, Measured: Nothing, Limit: Nothing, Again: AgainAsked, Left: LeftNothing},
 	{Code: ComplaintSteeringWheelOffCenter, Urgency: Plan, Of: OfVehicle, Measured: Nothing, Limit: Nothing, Again: AgainAsked, Left: LeftNothing},
-	{Code: ComplaintThump, Urgency: ThisVisit, Of: OfVehicle, Measured: Nothing, Limit: Nothing, Caution: CautionLookBeforeAir, Again: AgainAllSeen, Left: LeftNothing},
+	{Code: ComplaintThump, Urgency: ThisVisit, LeavesOpen: true, Of: OfVehicle, Measured: Nothing, Limit: Nothing, Caution: CautionLookBeforeAir, Again: AgainAllSeen, Left: LeftNothing},
 	{Code: ComplaintVibration, Urgency: ThisVisit, Of: OfVehicle, Measured: Nothing, Limit: Nothing, Again: AgainAsked, Left: LeftNothing},
 }
 

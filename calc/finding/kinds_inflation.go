@@ -49,6 +49,7 @@ const (
 	FactInflationColdLow           Fact = "inflation.cold-low"
 	FactInflationColdHigh          Fact = "inflation.cold-high"
 	FactInflationLabel             Fact = "inflation.label"
+	FactInflationShortForCertain   Fact = "inflation.short-for-certain" // of the label, if not by how much
 	FactInflationSeenFlat          Fact = "inflation.seen-flat"
 	FactInflationLeakHeard         Fact = "inflation.leak-heard"
 	FactInflationDrivenLow         Fact = "inflation.driven-low"
@@ -87,9 +88,9 @@ var inflationKinds = []Kind{
 	{Code: InflationLow, Urgency: ThisVisit, Of: OfTire, Measured: Pressure, Limit: Pressure, Caution: CautionAddingAir, Again: AgainPressure, Left: LeftPressure},
 	{Code: InflationBelowLabel, Urgency: Plan, Of: OfTire, Measured: Pressure, Limit: Pressure, Caution: CautionAddingAir, Again: AgainPressure, Left: LeftPressure},
 	{Code: InflationLabelWhileWarm, Urgency: ThisVisit, Of: OfTire, Measured: Pressure, Limit: Pressure, Caution: CautionAddingAir, Again: AgainPressure, Left: LeftPressure},
-	{Code: InflationFindLeak, Urgency: ThisVisit, Of: OfTire, Measured: Pressure, Limit: Pressure, Again: AgainPressure, Left: LeftNothing},
-	{Code: InflationNoAirOnVehicle, Urgency: ThisVisit, Of: OfTire, Measured: Pressure, Limit: Pressure, Caution: CautionDeflate, Again: AgainPressure, Left: LeftNothing},
-	{Code: InflationRunLowUndecided, Urgency: ThisVisit, Of: OfTire, Measured: Pressure, Limit: Pressure, Again: AgainPressure, Left: LeftNothing},
+	{Code: InflationFindLeak, Urgency: ThisVisit, LeavesOpen: true, Of: OfTire, Measured: Pressure, Limit: Pressure, Again: AgainPressure, Left: LeftNothing},
+	{Code: InflationNoAirOnVehicle, Urgency: ThisVisit, LeavesOpen: true, Of: OfTire, Measured: Pressure, Limit: Pressure, Caution: CautionDeflate, Again: AgainPressure, Left: LeftNothing},
+	{Code: InflationRunLowUndecided, Urgency: ThisVisit, LeavesOpen: true, Of: OfTire, Measured: Pressure, Limit: Pressure, Again: AgainPressure, Left: LeftNothing},
 	{Code: InflationRunLow, Urgency: BeforeDriving, Of: OfTire, Measured: Pressure, Limit: Pressure, Again: AgainPressure, Left: LeftNothing},
 	{Code: InflationFlat, Urgency: BeforeDriving, Of: OfTire, Measured: Pressure, Limit: Nothing, Law: LawFlatOrLeaking, Caution: CautionLeakOrFlat, Again: AgainPressure, Left: LeftNothing},
 	{Code: InflationAudibleLeak, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Law: LawFlatOrLeaking, Caution: CautionLeakOrFlat, Again: AgainPressure, Left: LeftNothing},
@@ -126,6 +127,7 @@ var inflationFacts = []FactKind{
 	{Code: FactInflationColdLow, Amount: Pressure},
 	{Code: FactInflationColdHigh, Amount: Pressure},
 	{Code: FactInflationLabel, Amount: Pressure},
+	{Code: FactInflationShortForCertain, Amount: Nothing, Leaves: Proved},
 	{Code: FactInflationSeenFlat, Amount: Nothing},
 	{Code: FactInflationLeakHeard, Amount: Nothing},
 	{Code: FactInflationDrivenLow, Amount: Nothing},

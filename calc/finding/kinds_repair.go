@@ -79,8 +79,8 @@ var repairKinds = []Kind{
 	{Code: PunctureCracks, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftNothing, Fact: FactPunctureCracks},
 	{Code: PunctureZipper, Urgency: BeforeDriving, Still: true, Of: OfTire, Measured: Nothing, Limit: Nothing, Caution: CautionPunctureZipper, Again: AgainHole, Left: LeftNothing, Fact: FactPunctureZipper},
 	{Code: PunctureScuffRing, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Caution: CautionPunctureNoAir, Again: AgainHole, Left: LeftNothing},
-	{Code: PunctureEarlierRepair, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftNothing, Fact: FactPunctureEarlierRepair},
-	{Code: PunctureWorn, Urgency: ThisVisit, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainHole, Left: LeftNothing, Fact: FactPunctureWorn},
+	{Code: PunctureEarlierRepair, Urgency: ThisVisit, LeavesOpen: true, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftNothing, Fact: FactPunctureEarlierRepair},
+	{Code: PunctureWorn, Urgency: ThisVisit, Condition: true, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainHole, Left: LeftNothing, Fact: FactPunctureWorn},
 	{Code: PunctureMakerPolicy, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftNothing, Fact: FactPunctureMakerPolicy},
 	{Code: PunctureTooMany, Urgency: ThisVisit, Of: OfTire, Measured: Number, Limit: Number, Again: AgainHole, Left: LeftNothing, Fact: FactPunctureTooMany},
 	{Code: PunctureOverlap, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftNothing, Fact: FactPunctureOverlap},
@@ -89,7 +89,7 @@ var repairKinds = []Kind{
 	{Code: PunctureRepairersRule, Urgency: BeforeDriving, Of: OfTire, Measured: Length, Limit: Length, Again: AgainHole, Left: LeftNothing},
 	{Code: PunctureNoInjury, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftNothing},
 	{Code: PunctureRepairable, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Caution: CautionPunctureTrainedRepairer, Again: AgainHole, Left: LeftNothing},
-	{Code: PunctureInspectInside, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftNothing},
+	{Code: PunctureInspectInside, Urgency: ThisVisit, LeavesOpen: true, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftNothing},
 	{Code: PunctureNotAsNailHole, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Caution: CautionPunctureTrainedRepairer, Again: AgainHole, Left: LeftNothing},
 	{Code: PunctureNotRepairable, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftNothing},
 	{Code: PunctureAngle, Urgency: Note, Of: OfTire, Measured: Angle, Limit: Angle, Again: AgainHole, Left: LeftNothing},
@@ -103,7 +103,7 @@ var repairKinds = []Kind{
 	{Code: PunctureNotOnSteer, Urgency: Note, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftNothing},
 	{Code: PunctureAngleNotTold, Urgency: Note, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftNothing},
 	{Code: PunctureDoNotPull, Urgency: Note, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftNothing},
-	{Code: RepairImproperEarlier, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkTireReplace, Again: AgainHole, Left: LeftNothing},
+	{Code: RepairImproperEarlier, Urgency: ThisVisit, LeavesOpen: true, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkTireReplace, Again: AgainHole, Left: LeftNothing},
 }
 
 // repairFacts are the evidence about holes and their repair.

@@ -99,6 +99,9 @@ func (j *judge) add(f finding.Finding) {
 	if j.Label != 0 {
 		f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactInflationLabel, Amount: j.Shown(j.Label)})
 	}
+	if setsRight(f.Code) && f.Outcome == measure.CannotTell && j.provablyShort(j.SetNow().Show) {
+		f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactInflationShortForCertain})
+	}
 	j.Findings = append(j.Findings, f)
 }
 
@@ -348,7 +351,7 @@ func (j *judge) againstLabel() {
 		f.Code, f.Urgency = finding.InflationLabelWhileWarm, finding.ThisVisit
 		f.ToSettle = ifCannotTell(label, finding.SettleReadCold)
 		j.add(j.compared(f, cold.Value, j.Label, label))
-	case label.Outcome == measure.Below:
+	case label.Outcome == measure.Below && j.provablyShort(j.SetNow().Show):
 		f.Code, f.Urgency = finding.InflationBelowLabel, finding.Plan
 		j.add(j.compared(f, value, j.Label, label))
 	case measure.AtLeast(cold.Value, j.Label).Outcome == measure.Above && label.Margin != 0:
@@ -357,7 +360,7 @@ func (j *judge) againstLabel() {
 	case asRead.Outcome == measure.Above && cold.Basis != finding.FactInflationBasisCold:
 		f.Code, f.Urgency, f.Caution = finding.InflationWarmAboveLabel, finding.Note, finding.CautionNeverBleed
 		j.add(j.compared(f, cold.Value, j.Label, label))
-	case cold.About && label.Outcome == measure.CannotTell:
+	case cold.About && label.Outcome != measure.Above:
 		f.Code, f.Urgency, f.Caution, f.ToSettle = finding.InflationCheckCold, finding.Note, finding.CautionNeverBleed, finding.SettleReadCold
 		j.add(j.compared(f, cold.Value, j.Label, label))
 	}
@@ -444,11 +447,32 @@ func (j *judge) target() {
 		j.Target = Target{Why: finding.TargetAsItIs, FinishCold: cold.About}
 	default:
 		j.Target = j.SetNow()
-		if j.Read != unit.None && !above(j.Target.Show, j.Found) {
+		if j.Read != unit.None && !j.provablyShort(j.Target.Show) {
 			j.Target = Target{Why: finding.TargetWait, About: cold.About, FinishCold: true}
 		}
 	}
 	j.Result.CheckCold = j.Result.CheckCold || j.Target.FinishCold
+}
+
+// setsRight tells that air is what sets a finding right: that the tire is short of its
+// label decides that, not by how much.
+func setsRight(code finding.Code) bool {
+	switch code {
+	case finding.InflationLow, finding.InflationLabelWhileWarm, finding.InflationFindLeak:
+		return true
+	}
+	return false
+}
+
+// provablyShort tells that the tire lacks air by more than is uncertain: cold, of its
+// label, and of what the gauge is to show now. Less orders nothing but to check it cold.
+func (j *judge) provablyShort(show unit.Pressure) bool {
+	cold := j.Result.Cold
+	value, now := cold.Value, measure.Value[unit.Pressure]{Of: j.Found, Std: cold.Value.Std}
+	if cold.Basis == finding.FactInflationBasisNotTold {
+		value, now = j.found(), j.found() // cold it has no more than what was read
+	}
+	return measure.AtLeast(value, j.Label).Outcome == measure.Below && measure.AtLeast(now, show).Outcome == measure.Below
 }
 
 // letDown: only a tire that was read cold is let down, and only to its label,

@@ -234,8 +234,27 @@ func (r *VehicleResult) mates(v Vehicle) {
 			to, finish = max(w.Sidewall, w.Label), true
 		}
 		r.Wheels[i].MatchMates = to
+		if measure.AtLeast(w.found(), to).Outcome != measure.Below {
+			r.Wheels[i].checkCold() // as its warm mates, as far as the gauge can tell
+			continue
+		}
 		if t := &r.Wheels[i].Target; t.Show != 0 && above(to, w.Found) {
 			*t = Target{Show: to, Amount: w.Shown(to), About: finish, FinishCold: finish, Why: finding.TargetMates}
+		}
+	}
+}
+
+// checkCold: what is below the label by an estimate alone, and reads like its warm
+// mates, is read cold, and no air is added before.
+func (r *Result) checkCold() {
+	if r.Target.Show == 0 {
+		return
+	}
+	r.Target = Target{Why: finding.TargetWait, About: r.Cold.About, FinishCold: true}
+	r.CheckCold = true
+	for i := range r.Findings {
+		if f := &r.Findings[i]; f.Code == finding.InflationBelowLabel {
+			f.Code, f.Urgency, f.ToSettle, f.Caution = finding.InflationCheckCold, finding.Note, finding.SettleReadCold, finding.CautionNeverBleed
 		}
 	}
 }

@@ -47,7 +47,7 @@ func (in In) setPressure(p layout.Position, filled, moved bool) []Work {
 	case t.Why == finding.TargetLetDown:
 		line.Code = finding.WorkAirLowerCold
 	}
-	return []Work{line}
+	return proved([]Work{line}) // a shortfall that is not proved has no target
 }
 
 // setFresh is the figure for a tire that was off its rim: the air in it is that
@@ -145,7 +145,10 @@ func (in In) sensors(l lines) (all []Work) {
 func (in In) records(l lines) (all []Work) {
 	if replaced := sorted(l.replaced()); len(replaced) > 0 {
 		all = append(all, do(finding.WorkRecordRegistration, replaced...)...)
-		all = append(all, do(finding.WorkRecordScrap, replaced...)...)
+		pair, of := l.at(finding.WorkTiresReplacePair), in.wanting()
+		all = append(all, do(finding.WorkRecordScrap, slices.DeleteFunc(slices.Clone(replaced), func(p layout.Position) bool {
+			return pair[p] && !of.worn[p] && !in.Facts.Scrapped[p] // it goes with its mate, and may serve yet
+		})...)...)
 	}
 	if len(l) > 0 {
 		all = append(all, do(finding.WorkRecordAsLeft)...)

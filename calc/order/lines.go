@@ -29,6 +29,8 @@ type Work struct {
 	About      bool         // the target rests on an estimate
 	FinishCold bool         // the target is finished when cold
 	Map        rotation.Map // of a rotation
+
+	rests finding.Certainty // how sure what calls for it is; a line that follows from another tells none
 }
 
 // ID names the line within its visit, as finding.Finding.ID names a finding: by what
@@ -45,6 +47,26 @@ func do(code finding.Work, at ...layout.Position) []Work {
 	return []Work{{Code: code, Positions: at}}
 }
 
+// by is a line with the certainty of what calls for it.
+func (w Work) by(c finding.Certainty) Work {
+	w.rests = c
+	return w
+}
+
+// proved are lines that something proved calls for.
+func proved(ws []Work) []Work {
+	for i := range ws {
+		ws[i].rests = finding.Proved
+	}
+	return ws
+}
+
+// founded tells that a line may be made: from doubt comes no line that needs proof,
+// unless it waits itself for what decides.
+func (w Work) founded() bool {
+	return finding.WorkOf(w.Code).Needs != finding.NeedsProof || w.rests == finding.Proved || w.Condition != ""
+}
+
 // lines are those of an order; the same line for several wheels is one.
 type lines []Work
 
@@ -54,7 +76,19 @@ func (l *lines) add(more ...Work) {
 	}
 }
 
+// from adds lines that a finding calls for.
+func (l *lines) from(f finding.Finding, more ...Work) {
+	for _, w := range more {
+		l.line(w.by(f.Certainty()))
+	}
+}
+
+// line adds a line: none is made but here, and none without what it has to rest on.
 func (l *lines) line(w Work) {
+	if !w.founded() {
+		return
+	}
+	w.rests = finding.CertaintyNotTold
 	w.Caution = cmp.Or(w.Caution, finding.WorkOf(w.Code).Caution)
 	for i, o := range *l {
 		if o.Code == w.Code && o.Target == w.Target && o.Condition == w.Condition && o.Settle == w.Settle && o.DueBy == w.DueBy && o.FinishCold == w.FinishCold {

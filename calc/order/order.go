@@ -65,7 +65,9 @@ func Of(in In) []Work {
 // asked is what the findings ask for by themselves, and what was said with them.
 func (in In) asked() (all []Work) {
 	for _, f := range in.Findings {
-		all = append(all, in.by(f)...)
+		for _, w := range in.by(f) {
+			all = append(all, w.by(f.Certainty()))
+		}
 	}
 	for _, p := range in.Facts.Load.Reduce {
 		all = append(all, do(finding.WorkLoadReduce, p)...)
@@ -75,7 +77,7 @@ func (in In) asked() (all []Work) {
 		if n.All {
 			code = finding.WorkFastenersRenewAll
 		}
-		all = append(all, do(code, n.At)...)
+		all = append(all, proved(do(code, n.At))...)
 	}
 	for _, d := range in.Facts.Fasteners.Due {
 		w := Work{Code: finding.WorkOwedTorqueRecheck, Positions: []layout.Position{d.At}, Target: in.Visit.Torque, DueFrom: d.From, DueBy: d.By}

@@ -189,6 +189,7 @@ const (
 // caller knows where the tire is.
 type Result struct {
 	Answer   Answer
+	Least    Answer            // by the mildest of the rules that may apply; Answer where the country is told
 	Method   Method            // for Repairable and NotAsNailHole
 	Methods  []Method          // of each injury, for Repairable
 	Main     finding.Finding   // the answer as a finding

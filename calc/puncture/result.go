@@ -17,7 +17,7 @@ var mainCodes = map[Answer]finding.Code{
 // result makes the answer of the verdict: what is still to be found out is
 // told only where it could change the answer.
 func (v *verdict) result(in Input, kinds []kind, book *rulebook.Book) Result {
-	r := Result{Answer: v.answer, Failing: v.failing}
+	r := Result{Answer: v.answer, Least: v.least, Failing: v.failing}
 	if r.Answer != NotRepairable {
 		// A rule that one injury fails is not open for another.
 		r.Open, r.Missing = slices.DeleteFunc(v.open, func(f finding.Finding) bool {

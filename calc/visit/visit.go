@@ -6,6 +6,7 @@ package visit
 import (
 	"slices"
 
+	"gaugebook.dev/calc/fastener"
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/fitment"
 	"gaugebook.dev/calc/inflation"
@@ -114,7 +115,8 @@ type AxleWeight struct {
 }
 
 // InOrder gives the visit with its wheels by position and the observations of each by
-// kind: the order in which they were told changes nothing.
+// kind: the order in which they were told changes nothing. A wheel that was off, as the
+// work of the visit says, was off.
 func (v Visit) InOrder() Visit {
 	v.Wheels = slices.Clone(v.Wheels)
 	slices.SortFunc(v.Wheels, func(a, b Wheel) int { return a.Position.Compare(b.Position) })
@@ -123,6 +125,9 @@ func (v Visit) InOrder() Visit {
 		w.Observations, w.ObservationsLeft = slices.Clone(w.Observations), slices.Clone(w.ObservationsLeft)
 		slices.SortFunc(w.Observations, Observation.compare)
 		slices.SortFunc(w.ObservationsLeft, Observation.compare)
+		if w.Fastening == nil && !w.Position.Spare && v.didAt(finding.DoneWheelsOff, w.Position) {
+			w.Fastening = &fastener.Work{} // off, with nothing written of it
+		}
 	}
 	return v
 }
@@ -134,4 +139,9 @@ func (v Visit) Watched() bool { return v.Monitoring != sensor.None || v.Lamp.Lit
 // Did tells that work of a kind was done at this visit.
 func (v Visit) Did(kind finding.Done) bool {
 	return slices.ContainsFunc(v.Done, func(d Done) bool { return d.Kind == kind })
+}
+
+// didAt tells that work of a kind was done at a wheel, or on the whole vehicle.
+func (v Visit) didAt(kind finding.Done, p layout.Position) bool {
+	return slices.ContainsFunc(v.Done, func(d Done) bool { return d.Kind == kind && (len(d.At) == 0 || slices.Contains(d.At, p)) })
 }
