@@ -27,6 +27,7 @@ type Kind struct {
 	Cured    []Done // work that sets it right, at the same wheel
 	Fact     Fact   // as evidence of another finding
 	Kept     Checked
+	Felt     bool // by who drives: a drive shows that it is gone
 	Retired  bool
 }
 
@@ -169,18 +170,23 @@ const (
 )
 
 // WorkKind is what is known of one kind of line of the order of work. Within a
-// step the lines keep the order of the table.
+// stage the lines keep the order of the table.
 type WorkKind struct {
 	Code      Work
-	Step      Step
+	Stage     Stage
 	Of        Of   // a place, or the vehicle as a whole
 	WheelOff  bool // the wheel comes off the vehicle
 	Dismounts bool // the tire comes off its wheel
+	Fits      bool // a tire that was not there is fitted
+	Moves     bool // a tire of another place comes here
 	Dropped   bool // where all that was observed and calls for it was put right
 	Caution   Caution
 	Retired   bool
 	order     int
 }
+
+// Step is the step of the contract that the line is shown under.
+func (k WorkKind) Step() Step { return StageOf(k.Stage).Step }
 
 // CautionKind is what is known of one caution.
 type CautionKind struct {

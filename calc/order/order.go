@@ -51,12 +51,16 @@ func Of(in In) []Work {
 	l.add(in.wear()...)
 	l.add(in.rotate()...)
 	l.add(in.matchRest(l)...)
-	l.add(mount(l)...)
 	l.add(in.place(l)...)
-	l.add(in.matingFaces(l)...)
+	l.giveWay()
+	l.add(in.seenInside(l)...)
+	l.add(in.refit(l)...)
 	l.add(in.setPressures(l)...)
 	l.without(setsAir, keptForSize(l))
+	l.without(rechecks, l.startAnew())
 	l.add(in.torque(l)...)
+	l.giveWay()
+	l.add(in.roadTest()...)
 	l.add(in.sensors(l)...)
 	l.add(in.records(l)...)
 	return l.inOrder(in.Findings)
@@ -65,7 +69,7 @@ func Of(in In) []Work {
 // asked is what the findings ask for by themselves, and what was said with them.
 func (in In) asked() (all []Work) {
 	for _, f := range in.Findings {
-		all = append(all, in.by(f)...)
+		all = append(all, from(f, in.by(f))...)
 	}
 	for _, p := range in.Facts.Load.Reduce {
 		all = append(all, do(finding.WorkLoadReduce, p)...)
