@@ -17,9 +17,6 @@ type OneTire struct {
 	Places []layout.Position // where it may be; more than one stand for not known
 }
 
-// Beside is the other tire of a pair of which nobody said where it is.
-var Beside = layout.Position{Dual: layout.Outer}
-
 // JudgeTire judges the tire at each of its places. What the answer says of it, it says of
 // where it was said to be, also where that is nowhere. What is found only at a later place
 // is a candidate. The vehicle's other wheels are not asked about.
@@ -74,7 +71,7 @@ func (s seat) at(ps []layout.Position) []layout.Position {
 		case p.Dual == s.place.Dual:
 			continue
 		default:
-			p = Beside
+			p = layout.Beside
 		}
 		if !slices.Contains(out, p) {
 			out = append(out, p)

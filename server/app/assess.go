@@ -49,7 +49,11 @@ is told in English.`,
 			if err != nil {
 				return err
 			}
-			answer, teller := judge.Visit(req), tell.For(ofReport(req.GetReader(), tell.Shop{}), tell.Shop{})
+			to := ofReport(req.GetReader(), tell.Shop{})
+			if !asJSON {
+				to.View = pb.View_VIEW_FULL // the report is laid out from all of it
+			}
+			answer, teller := judge.Visit(req), tell.For(to, tell.Shop{})
 			teller.Assessment(answer, translate.FrontRear(req.GetVehicle()))
 			if asJSON {
 				return writeJSON(cmd.OutOrStdout(), &pb.AssessVisitResponse{Assessment: answer, Told: teller.Told()})
@@ -57,7 +61,7 @@ is told in English.`,
 			return report.Write(cmd.OutOrStdout(), req, answer, teller.Told())
 		},
 	}
-	cmd.Flags().BoolVar(&asJSON, "json", false, "print the whole assessment as JSON")
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print the assessment as JSON, whole unless the file asks for another view")
 	cmd.Flags().StringArrayVar(&books, "rulebook", nil, "judge by this rulebook instead of choosing by the vehicle's use (repeatable)")
 	cmd.Flags().StringVar(&asOf, "as-of", "", "judge as of this day (2026-11-24) instead of the visit's own")
 	by.flags(cmd)

@@ -150,6 +150,7 @@ var noWitness = func() map[string]string {
 			"Checked tread.shop-limit", "Code tread.shop-limit",
 		},
 		"calc/verdict has tests of it": {
+			"Closed as-left.put-right",
 			"Closed closed.sensor-answers", "Closed closed.steering-part-renewed", "Closed closed.suspension-part-renewed", "Closed closed.valve-renewed",
 			"Done steering-part-renewed", "Done valve-renewed", "Fact spare.all-axles-driven", "Settle settle.vibration-front",
 			"Settle settle.vibration-slow",
@@ -179,7 +180,7 @@ var noWitness = func() map[string]string {
 			"Observation earlier-repair", "Observation earlier-repair-failing", "Observation earlier-repair-section",
 			"Settle puncture.need.earlier-repair-kind", "Settle puncture.need.injury", "Settle puncture.need.tire-size",
 		},
-		"told of what an earlier visit left open (calc/closing, server/book)": {"Closed closed.found-good", "Closed closed.other-tire", "Closed closed.corrected"},
+		"told of what an earlier visit left open (calc/closing, server/book)": {"Closed as-left.put-right", "Closed closed.found-good", "Closed closed.other-tire", "Closed closed.corrected"},
 		"tells places apart, and nothing by itself": {
 			"Part bead", "Part crown", "Part inside", "Part shoulder", "WheelSide inner",
 		},

@@ -135,7 +135,7 @@ func (g *telling) argue(name string, v words.Value) {
 func (g *telling) places(positions []string, mate bool) {
 	g.arguments, g.at = g.arguments[:0], g.at[:0]
 	if mate {
-		g.at = append(g.at, words.Beside)
+		g.at = append(g.at, layout.Beside)
 	}
 	g.at = appendPositions(g.at, positions)
 	g.argue("at", words.At(g.vehicle, g.at...))

@@ -60,13 +60,10 @@ func tiresAt(req *pb.AssessVisitRequest) map[layout.Position]string {
 	return ids
 }
 
-// Beside is the other tire of a pair of which nobody said where it is.
-var Beside = verdict.Beside
-
 func positionStrings(ps []layout.Position) []string {
 	var out []string
 	for _, p := range ps {
-		if p != Beside {
+		if p != layout.Beside {
 			out = append(out, p.String())
 		}
 	}

@@ -64,7 +64,7 @@ func asLeft(f finding.Finding, out verdict.Verdict) *pb.AsLeft {
 func subject(f finding.Finding, tires map[layout.Position]string) *pb.Subject {
 	at, of := f.Positions, finding.KindOf(f.Code).Of
 	switch {
-	case len(at) == 1 && at[0] == Beside:
+	case len(at) == 1 && at[0] == layout.Beside:
 		return &pb.Subject{Kind: pb.SubjectKind_SUBJECT_KIND_PAIR_MATE}
 	case len(at) == 1 && of == finding.OfTire:
 		return &pb.Subject{Kind: pb.SubjectKind_SUBJECT_KIND_TIRE, TireId: tires[at[0]]}
@@ -111,7 +111,7 @@ func workMessage(w order.Work) *pb.WorkItem {
 		FindingIds: w.Findings, Caution: string(w.Caution), Condition: said(w.Condition), Target: quantity(w.Target), ToSettle: said(w.Settle),
 		FinishCold: w.FinishCold, MapId: w.Map.ID, Changes: changes(w.Map),
 	}
-	if len(w.Positions) == 1 && w.Positions[0] == Beside {
+	if len(w.Positions) == 1 && w.Positions[0] == layout.Beside {
 		m.Subject = pb.SubjectKind_SUBJECT_KIND_PAIR_MATE
 	}
 	if !w.DueFrom.IsZero() {

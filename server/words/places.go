@@ -13,8 +13,8 @@ import (
 // customer in words. Of a pair of which nobody said where it is, the customer reads
 // of the other tire alone.
 func (m *telling) positions(dst []byte, v *Value) []byte {
-	if m.teller.audience == Customer && slices.Contains(v.at, Beside) {
-		return m.position(dst, v.vehicle, Beside)
+	if m.teller.audience == Customer && slices.Contains(v.at, layout.Beside) {
+		return m.position(dst, v.vehicle, layout.Beside)
 	}
 	for i, p := range v.at {
 		switch {
@@ -32,7 +32,7 @@ func (m *telling) positions(dst []byte, v *Value) []byte {
 func (m *telling) position(dst []byte, v *layout.Vehicle, p layout.Position) []byte {
 	t := m.teller.locale.texts
 	switch p {
-	case Beside:
+	case layout.Beside:
 		return m.within(dst, t.beside, unit.Amount{})
 	case layout.Position{}:
 		return dst
