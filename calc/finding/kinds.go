@@ -118,19 +118,25 @@ type Left uint8
 
 // What closes a finding as left.
 const (
-	LeftNotTold  Left = iota
-	LeftNothing       // nothing: it stays open
-	LeftPressure      // at the label, cold
-	LeftDepth         // every limit kept
-	LeftLoad          // a pressure that supports the load
-	LeftArrow         // the arrow agrees
-	LeftOutside       // the marked side faces out
-	LeftValve         // a valve rated for the label
-	LeftFastened      // fasteners counted, renewed, clean and with their torque on record
-	LeftSensor        // the sensor answers, its battery good
-	LeftAgreeing      // sensor and gauge agree
-	LeftLearned       // each sensor is shown where it is
-	LeftLamp          // the lamp seen to go out
+	LeftNotTold   Left = iota
+	LeftNothing        // nothing: it stays open
+	LeftPressure       // at the label, cold
+	LeftDepth          // every limit kept
+	LeftLoad           // a pressure that supports the load
+	LeftArrow          // the arrow agrees
+	LeftOutside        // the marked side faces out
+	LeftValve          // a valve rated for the label
+	LeftFastened       // fasteners counted, renewed, clean and with their torque on record
+	LeftSensor         // the sensor answers, its battery good
+	LeftAgreeing       // sensor and gauge agree
+	LeftLearned        // each sensor is shown where it is
+	LeftLamp           // the lamp seen to go out
+	LeftCleared        // inside and both sidewalls told clean, of steel cord looked at under air too, and aired
+	LeftTight          // the leak mended, aired, and cleared where it may have run low
+	LeftRepaired       // a repair told whole, the inside told clean, aired, torque on record
+	LeftObjectOut      // an object that did not go through is out, and it is dry
+	LeftRenewed        // all fasteners renewed, clean and with their torque on record
+	LeftForSize        // at the pressure for the size fitted
 )
 
 // FactKind is what is known of one kind of evidence.

@@ -106,7 +106,7 @@ func setFresh(w inflation.Wheel) inflation.Target {
 
 // setAlready tells that the tire was set already, as its as-left reading proves.
 func (in In) setAlready(p layout.Position) bool {
-	return slices.ContainsFunc(in.Findings, func(f finding.Finding) bool {
+	return slices.ContainsFunc(in.found, func(f finding.Finding) bool {
 		return finding.KindOf(f.Code).Left == finding.LeftPressure && in.Left.ByReading(f) && slices.Equal(f.Positions, []layout.Position{p})
 	})
 }

@@ -20,6 +20,8 @@ type In struct {
 	Findings []finding.Finding
 	Left     closing.Left // what of it the vehicle left with put right
 	Facts    Facts
+
+	found []finding.Finding // all findings, those that were put right with them
 }
 
 // Facts are what the questions say beside their findings.
@@ -38,6 +40,7 @@ type Facts struct {
 
 // Of makes the order of work. Each rule adds to what those before it asked for.
 func Of(in In) []Work {
+	in = in.undone()
 	var l lines
 	l.add(in.asked()...)
 	l.without(dropped, in.putRight())
@@ -179,7 +182,7 @@ func (in In) putRight() func(finding.Work, layout.Position) bool {
 		at   layout.Position
 	}
 	open, done := map[called]bool{}, map[called]bool{}
-	for _, f := range in.Findings {
+	for _, f := range in.found {
 		k := finding.KindOf(f.Code)
 		if !k.Observed() {
 			continue

@@ -31,7 +31,7 @@ func besides(req *pb.AssessVisitRequest, r record, v *visit.Visit) {
 		}
 	}
 	for _, d := range r.Done() {
-		v.Done = append(v.Done, visit.Done{Kind: d.Kind, At: d.At})
+		v.Done = append(v.Done, visit.Done{Kind: d.Kind, At: d.At, Result: d.InRange})
 	}
 }
 
@@ -172,7 +172,7 @@ func DoneAt(in *pb.Inspection) []visit.Done {
 	at := past.Visit{Odometer: meters(in.GetOdometer()), Day: Date(in.GetLocalDate())}
 	for _, w := range pastWork(in.GetWorkDone()) {
 		if at.Did(w) {
-			out = append(out, visit.Done{Kind: w.Kind, At: w.At})
+			out = append(out, visit.Done{Kind: w.Kind, At: w.At, Result: w.InRange})
 		}
 	}
 	return out
