@@ -21,10 +21,11 @@ type In struct {
 	Visit    visit.Visit
 	Tread    tread.Context
 	Findings []finding.Finding
-	NoAir    []layout.Position // tires that get no air before their inside was seen
-	Device   []layout.Position // tires of steel cord that ran low, or carried the load of one
-	Torqued  []layout.Position // wheels off, their torque on record
-	PutRight []layout.Position // wheels off, their fasteners counted, renewed, clean and with their torque on record
+	NoAir    []layout.Position                    // tires that get no air before their inside was seen
+	ToSet    map[layout.Position]inflation.Target // the figure to set each tire to now
+	Device   []layout.Position                    // tires of steel cord that ran low, or carried the load of one
+	Torqued  []layout.Position                    // wheels off, their torque on record
+	PutRight []layout.Position                    // wheels off, their fasteners counted, renewed, clean and with their torque on record
 }
 
 // Left is how the vehicle was left, by the ids of what was found.
@@ -135,7 +136,10 @@ func curedAt(d visit.Done, at []layout.Position) bool {
 	if d.Result == finding.No || d.Kind == finding.DoneRoadTest && d.Result != finding.Yes {
 		return false
 	}
-	return (len(at) > 0 || d.Kind == finding.DoneRoadTest) && !slices.ContainsFunc(at, func(p layout.Position) bool { return !slices.Contains(d.At, p) })
+	if d.Kind == finding.DoneRoadTest {
+		return true
+	}
+	return len(at) > 0 && !slices.ContainsFunc(at, func(p layout.Position) bool { return !slices.Contains(d.At, p) })
 }
 
 // Cures tells whether a kind of work sets right what a finding of that code says
@@ -191,8 +195,11 @@ func (in In) wheel(w visit.Wheel) wheelLeft {
 	if w.PressureLeft.Read != unit.None {
 		found := in.Visit.Labels().Air(w, w.Pressure, in.Visit.Conditions)
 		left := in.Visit.Labels().Air(w, w.PressureLeft, in.Visit.Conditions)
+		if w.Mended.Fresh() {
+			left = left.Fresh()
+		}
 		out.pressure = found.Shown(w.PressureLeft.Of)
-		out.atLabel, out.supports = atLabel(left), in.supports(w, left)
+		out.atLabel, out.supports = atLabel(left) || in.asTold(w, left), in.supports(w, left)
 	}
 	in.depths(w, &out)
 	return out

@@ -35,7 +35,7 @@ func (in In) mended(f finding.Finding, wheels map[layout.Position]wheelLeft) fin
 	ofTire := k.Of == finding.OfTire && len(k.Cured) == 0 || slices.Contains(k.Cured, finding.DoneProbed)
 	right := func(w visit.Wheel) bool { return wheels[w.Position].atLabel }
 	switch {
-	case ofTire && every(func(w visit.Wheel) bool { return w.Mended.Fitted }):
+	case ofTire && every(func(w visit.Wheel) bool { return w.Mended.Fitted }), in.matched(f):
 		return finding.ClosedOtherTire
 	case k.Observed() && every(func(w visit.Wheel) bool { return takenBack(w, f.Code) }):
 		return finding.ClosedTakenBack
@@ -46,12 +46,20 @@ func (in In) mended(f finding.Finding, wheels map[layout.Position]wheelLeft) fin
 			return finding.ClosedRepaired
 		}
 	case finding.LeftObjectOut:
-		if every(func(w visit.Wheel) bool { return w.Mended.ObjectOut.Tight() && right(w) }) {
+		if every(func(w visit.Wheel) bool { return w.Mended.ObjectOut.Tight() }) {
 			return finding.ClosedObjectOut
 		}
 	case finding.LeftCleared:
 		if every(func(w visit.Wheel) bool { return in.cleared(w) && right(w) }) {
 			return finding.ClosedCleared
+		}
+	case finding.LeftAired:
+		if every(func(w visit.Wheel) bool { return (w.Mended.UnderAir.Passed() || in.cleared(w)) && right(w) }) {
+			return finding.ClosedCleared
+		}
+	case finding.LeftSpread:
+		if in.near(f) {
+			return finding.ClosedMeasured
 		}
 	case finding.LeftTight:
 		if every(func(w visit.Wheel) bool { return in.tight(w) && right(w) }) {
@@ -67,6 +75,35 @@ func (in In) mended(f finding.Finding, wheels map[layout.Position]wheelLeft) fin
 		}
 	}
 	return ""
+}
+
+// matched: tires that did not go together do, where one is fitted whose marking is told.
+func (in In) matched(f finding.Finding) bool {
+	k := finding.KindOf(f.Code)
+	return len(f.Positions) > 1 && k.Work == finding.WorkTiresFitRight && slices.ContainsFunc(in.Visit.Wheels, func(w visit.Wheel) bool {
+		return slices.Contains(f.Positions, w.Position) && w.Mended.Fitted && w.Mended.FittedMarking
+	})
+}
+
+// near: the pressures of a pair as it left are no further apart than they may be; a tire
+// that was not touched is as it was found.
+func (in In) near(f finding.Finding) bool {
+	limit, err := unit.PressureOf(f.Limit.Number, f.Limit.Unit)
+	low, high, touched := unit.Pressure(0), unit.Pressure(0), false
+	for _, w := range in.Visit.Wheels {
+		if !slices.Contains(f.Positions, w.Position) {
+			continue
+		}
+		p := w.Pressure
+		if w.PressureLeft.Read != unit.None {
+			p, touched = w.PressureLeft, true
+		}
+		if low == 0 || p.Of < low {
+			low = p.Of
+		}
+		high = max(high, p.Of)
+	}
+	return err == nil && touched && low > 0 && measure.AtMost(measure.Exact(high-low), limit).Outcome != measure.Above
 }
 
 func takenBack(w visit.Wheel, code finding.Code) bool {
@@ -114,15 +151,9 @@ func (in In) renewed(w visit.Wheel) bool {
 	return slices.Contains(in.PutRight, w.Position) && k != nil && k.Counted != nil && k.Replaced != nil && *k.Replaced >= *k.Counted
 }
 
-// forSize: the cold pressure as left is at what the size fitted needs.
+// forSize: set to at least what the size fitted needs, as the line says it.
 func (in In) forSize(w visit.Wheel, needs unit.Amount) bool {
-	need, err := unit.PressureOf(needs.Number, needs.Unit)
-	if err != nil || w.PressureLeft.Read == unit.None {
-		return false
-	}
-	left := in.Visit.Labels().Air(w, w.PressureLeft, in.Visit.Conditions)
-	left.Label = need
-	return atLabel(left)
+	return w.PressureLeft.Read != unit.None && needs.Number > 0 && w.PressureLeft.Of.Amount(needs.Unit).Rounded().Number >= needs.Number
 }
 
 // atLabel: the cold equivalent as left is at or above the label, and provably
@@ -134,4 +165,17 @@ func atLabel(in inflation.Wheel) bool {
 	left := in.Cold().Value
 	low := unit.Pressure(float64(rulebook.Must("pressure").Limit("low").Ratio()) * float64(in.Label))
 	return measure.AtLeast(left, low).Outcome == measure.Above && measure.AtLeast(measure.Exact(left.Of), in.Label).Outcome == measure.Above
+}
+
+// asTold: it was set to the figure of today, which rests on an estimate of its warmth, and
+// is to be finished when cold: that check is owed, and no more is to be done now.
+func (in In) asTold(w visit.Wheel, left inflation.Wheel) bool {
+	t := in.ToSet[w.Position]
+	if w.Pressure.Read == unit.None { // nothing was read before it was set
+		t = left.SetNow()
+	}
+	if left.Label == 0 || t.Show == 0 || !t.About || w.Mended.Fresh() {
+		return false
+	}
+	return left.Shown(w.PressureLeft.Of).Number >= left.Shown(t.Show).Number
 }

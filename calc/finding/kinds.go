@@ -136,6 +136,8 @@ const (
 	LeftRepaired       // a repair told whole, the inside told clean, aired, torque on record
 	LeftObjectOut      // an object that did not go through is out, and it is dry
 	LeftRenewed        // all fasteners renewed, clean and with their torque on record
+	LeftAired          // aired in the device and looked at there, or cleared
+	LeftSpread         // the two as near each other as they should be
 	LeftForSize        // at the pressure for the size fitted
 )
 

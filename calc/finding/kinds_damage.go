@@ -56,7 +56,7 @@ var damageKinds = []Kind{
 	{Code: DamageBlistering, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Law: LawSeparation, Work: WorkTireReplace, Caution: CautionDamagedTire, Scrap: true, Again: AgainWhole, Left: LeftNothing},
 	{Code: DamageBead, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkTireReplace, Caution: CautionDamagedTire, Scrap: true, Again: AgainWhole, Left: LeftNothing},
 	{Code: DamageLinerSplit, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkTireReplace, Caution: CautionDamagedTire, Scrap: true, Again: AgainWhole, Left: LeftNothing},
-	{Code: DamageCutLimit, Urgency: BeforeDriving, Of: OfTire, Measured: Length, Limit: Length, Caution: CautionDamagedTire, Again: AgainWhole, Left: LeftNothing},
+	{Code: DamageCutLimit, Urgency: BeforeDriving, Of: OfTire, Measured: Length, Limit: Length, Caution: CautionDamagedTire, Again: AgainWhole, Left: LeftNothing, Cured: []Done{DoneProbed}},
 }
 
 // damageFacts are the evidence about what is seen of a tire.

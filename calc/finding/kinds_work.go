@@ -152,7 +152,7 @@ var workKinds = []WorkKind{
 	{Code: WorkTireReuseElsewhere, Stage: StagePlace, Of: OfPlace},
 	{Code: WorkTiresRotate, Stage: StagePlace, Of: OfPlace, WheelOff: true, Moves: true},
 	{Code: WorkTireMount, Stage: StageMount, Of: OfPlace, Caution: CautionAddingAir},
-	{Code: WorkTireRestrainingDevice, Stage: StageDevice, Of: OfPlace, Caution: CautionDeflate},
+	{Code: WorkTireRestrainingDevice, Stage: StageDevice, Of: OfPlace, WheelOff: true, Caution: CautionDeflate},
 	{Code: WorkAirSet, Stage: StageInflate, Of: OfPlace, Caution: CautionAddingAir},
 	{Code: WorkAirSetForSize, Stage: StageInflate, Of: OfPlace},
 	{Code: WorkRotationSetPressures, Stage: StageInflate, Of: OfPlace, Caution: CautionAddingAir},

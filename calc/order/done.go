@@ -58,5 +58,5 @@ func (in In) allClosed(p layout.Position, is func(finding.Finding) bool) bool {
 // looksInside tells of a code that it may keep air out of a tire.
 func looksInside(code finding.Code) bool {
 	left := finding.KindOf(code).Left
-	return left == finding.LeftCleared || left == finding.LeftTight
+	return left == finding.LeftCleared || left == finding.LeftAired || left == finding.LeftTight
 }

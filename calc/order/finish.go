@@ -2,20 +2,27 @@ package order
 
 import (
 	"slices"
-	"time"
 
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/inflation"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/rulebook"
 	"gaugebook.dev/calc/sensor"
+	"gaugebook.dev/calc/unit"
 	"gaugebook.dev/calc/visit"
 )
 
 // setPressures sets every tire that was found short or is mounted or moved. No
 // warm tire is ever let down.
 func (in In) setPressures(l lines) (all []Work) {
-	filled, moved := l.dismounted(), l.moved()
+	filled, moved := l.under(func(k finding.WorkKind) bool { return k.Dismounts || k.Code == finding.WorkTireRestrainingDevice }), l.moved()
+	leaks := l.at(finding.WorkAirFindLeak)
+	for _, w := range in.Visit.Wheels { // off its rim, or leaking unread, and nobody wrote what it left with
+		unread := leaks[w.Position] && w.Pressure.Read == unit.None
+		if (w.Mended.Fresh() || unread) && w.PressureLeft.Read == unit.None {
+			filled[w.Position] = ""
+		}
+	}
 	places := when{}
 	for _, of := range []when{filled, moved} {
 		for p := range of {
@@ -77,7 +84,7 @@ func (in In) air(p layout.Position, filled, moved bool) []Work {
 		t.Show, t.Amount, t.Why, t.About = r.MatchMates, air.Shown(r.MatchMates), finding.TargetMates, true
 		t.FinishCold = true
 	case filled:
-		t = setFresh(air)
+		t = air.Fresh().SetNow()
 	case moved && (t.Show == 0 || t.Why == finding.TargetLetDown):
 		t = air.SetNow()
 	}
@@ -93,15 +100,6 @@ func (in In) air(p layout.Position, filled, moved bool) []Work {
 		line.Code = finding.WorkAirLowerCold
 	}
 	return []Work{line}
-}
-
-// setFresh is the figure for a tire that was off its rim: the air in it is that
-// of the bay, whatever the drive had warmed before.
-func setFresh(w inflation.Wheel) inflation.Target {
-	w.Temperature, w.Source = 0, inflation.NoTemperature
-	w.Conditions.DrivenHere, w.Conditions.Distance, w.Conditions.Sun = finding.No, 0, finding.No
-	w.Conditions.Parked = 24 * time.Hour
-	return w.SetNow()
 }
 
 // setAlready tells that the tire was set already, as its as-left reading proves.
@@ -136,6 +134,9 @@ func (in In) torque(l lines) (all []Work) {
 		on, comesOff := off[w.Position]
 		if comesOff && on == "" && slices.ContainsFunc(w.Looked, func(l visit.Looked) bool { return l.NotBecause == finding.NotLookedNoKey }) {
 			all = append(all, do(finding.WorkFastenersFindKey, w.Position)...)
+		}
+		if w.Fastening != nil && !comesOff && w.PressureLeft.Read == unit.None {
+			all = append(all, do(finding.WorkAirCompareMate, w.Position)...)
 		}
 		if w.Fastening != nil && !comesOff {
 			all = append(all, when{w.Position: ""}.each(in.recheck())...)

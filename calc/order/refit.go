@@ -99,7 +99,35 @@ func (in In) seenInside(l lines) (all []Work) {
 			all = append(all, do(finding.WorkTireDemountInspect, p)...)
 		}
 	}
+	for p := range l.at(finding.WorkAirDeflateFirst, finding.WorkTireRestrainingDevice) {
+		if on, fits := fitted[p]; in.mayHaveRunLow(p) && !(fits && on == "") {
+			all = append(all, do(finding.WorkTireDemountInspect, p)...)
+		}
+	}
 	return all
+}
+
+// mayHaveRunLow tells of a wheel that its tire ran low, or that it is open whether it did.
+func (in In) mayHaveRunLow(p layout.Position) bool {
+	return slices.ContainsFunc(in.Findings, func(f finding.Finding) bool {
+		left := finding.KindOf(f.Code).Left
+		return slices.Contains(f.Positions, p) && (left == finding.LeftCleared || f.Code == finding.InflationFlat)
+	})
+}
+
+// inDevice: what nothing looks inside of is aired in the device without having passed it.
+func (l *lines) inDevice() {
+	inside := l.at(finding.WorkTireDemountInspect)
+	var sure []layout.Position
+	l.without(func(k finding.WorkKind) bool { return k.Code == finding.WorkTireRestrainingDevice }, func(_ finding.Work, p layout.Position) bool {
+		if !inside[p] {
+			sure = append(sure, p)
+		}
+		return !inside[p]
+	})
+	if len(sure) > 0 {
+		l.add(do(finding.WorkTireRestrainingDevice, sure...)...)
+	}
 }
 
 // refit is what goes before and after lines that take a wheel off its hub or a tire off
@@ -161,7 +189,7 @@ var givesWay = []struct{ lines, to []finding.Work }{
 	{[]finding.Work{finding.WorkTireReplace, finding.WorkTireReplaceIfBelow}, []finding.Work{finding.WorkTiresReplacePair}},
 	{[]finding.Work{finding.WorkTireReplaceIfBelow}, []finding.Work{finding.WorkTireReplace}},
 	{[]finding.Work{finding.WorkRepairAfterInspection, finding.WorkRepairCombination, finding.WorkRepairTwoPiece, finding.WorkRepairReferSection,
-		finding.WorkRepairFindOut, finding.WorkObjectRemoveAndSoap, finding.WorkObjectLeaveIn, finding.WorkTireRemount, finding.WorkWheelsSwapSides},
+		finding.WorkRepairFindOut, finding.WorkObjectRemoveAndSoap, finding.WorkObjectLeaveIn, finding.WorkTireRemount, finding.WorkWheelsSwapSides, finding.WorkTireDemountInspect},
 		[]finding.Work{finding.WorkTireReplace, finding.WorkTiresReplacePair}},
 	{[]finding.Work{finding.WorkAirSetForSize, finding.WorkTireRemount, finding.WorkWheelsSwapSides}, []finding.Work{finding.WorkTiresFitRight}},
 	{[]finding.Work{finding.WorkWheelsSwapSides}, []finding.Work{finding.WorkTireRemount}},

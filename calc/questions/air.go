@@ -97,3 +97,12 @@ func (a AirAnswer) at(is func(inflation.Result) bool) (all []layout.Position) {
 	}
 	return all
 }
+
+// ToSet is the figure to set each tire to now.
+func (a AirAnswer) ToSet() map[layout.Position]inflation.Target {
+	all := map[layout.Position]inflation.Target{}
+	for p, r := range a.Airs.Results {
+		all[p] = r.Target
+	}
+	return all
+}

@@ -13,7 +13,14 @@ type Mended struct {
 	Repair    Repair
 	ObjectOut ObjectOut
 	Fitted    bool // another tire is told there as left
-	TakenBack []TakenBack
+	// FittedMarking tells that what stands on its sidewall is told.
+	FittedMarking bool
+	TakenBack     []TakenBack
+}
+
+// Fresh tells that the tire was off its rim, and the air in it is of the bay.
+func (m Mended) Fresh() bool {
+	return m.Inside != nil || m.Repair.Whole() || m.Fitted || m.UnderAir.Named
 }
 
 // Inside is what the inside of a tire was like off its wheel. No: looked for, not there.

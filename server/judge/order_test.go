@@ -173,7 +173,7 @@ func orderFaults(a *pb.Assessment) (faults []string) {
 		}
 		if none := at(p, "air.none"); len(none) > 0 {
 			for _, w := range at(p, bringsAir...) {
-				if w.GetCondition() == nil && len(at(p, "tire.demount-inspect", "tire.replace", "tires.replace-pair", "tires.fit-right", "tires.fit-winter", "repair.refer-section")) == 0 {
+				if w.GetCondition() == nil && len(at(p, "tire.demount-inspect", "tire.replace", "tires.replace-pair", "tires.fit-right", "tires.fit-winter", "repair.refer-section", "tire.restraining-device")) == 0 {
 					fault("%s: no air, and %s", p, w.GetCode())
 				}
 			}

@@ -10,7 +10,7 @@ import (
 
 // mended is what was done at a wheel by the end.
 func mended(m *pb.WheelReport) visit.Mended {
-	out := visit.Mended{Fitted: fittedTold(m)}
+	out := visit.Mended{Fitted: fittedTold(m), FittedMarking: m.GetFitted().GetSidewall().GetMarking() != ""}
 	if in := m.GetInside(); in != nil {
 		out.Inside = &visit.Inside{
 			Ring: answers[in.GetLinerRing()], Dust: answers[in.GetRubberDust()], Wrinkles: answers[in.GetWrinkles()],
