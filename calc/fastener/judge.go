@@ -233,6 +233,11 @@ func meters(a unit.Amount) unit.Distance { return unit.MustDistance(a.Number, a.
 func (j *judge) owed(w Wheel) {
 	var last *due
 	ago := w.Before.Ago
+	for _, c := range w.Checks { // without an odometer the distance told with a check stands in
+		if w.Before.Ago == nil && c.After != nil && (ago == nil || *c.After > *ago) {
+			ago = c.After
+		}
+	}
 	for _, d := range j.dues() {
 		if slices.ContainsFunc(w.Checks, func(c Recheck) bool {
 			return c.complete() && (c.After == nil || *c.After+odometerStep >= meters(d.from))

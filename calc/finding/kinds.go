@@ -33,6 +33,7 @@ type Kind struct {
 	Cured      []Done // work that sets it right, at the same wheel
 	Fact       Fact   // as evidence of another finding
 	Met        Checked
+	Felt       bool // by who drives: a drive shows that it is gone
 	Retired    bool
 }
 
@@ -123,19 +124,27 @@ type Left uint8
 
 // What closes a finding as left.
 const (
-	LeftNotTold  Left = iota
-	LeftNothing       // nothing: it stays open
-	LeftPressure      // at the label, cold
-	LeftDepth         // every limit met
-	LeftLoad          // a pressure that supports the load
-	LeftArrow         // the arrow agrees
-	LeftOutside       // the marked side faces out
-	LeftValve         // a valve rated for the label
-	LeftFastened      // fasteners counted, renewed, clean and with their torque on record
-	LeftSensor        // the sensor answers, its battery good
-	LeftAgreeing      // sensor and gauge agree
-	LeftLearned       // each sensor is shown where it is
-	LeftLamp          // the lamp seen to go out
+	LeftNotTold   Left = iota
+	LeftNothing        // nothing: it stays open
+	LeftPressure       // at the label, cold
+	LeftDepth          // every limit met
+	LeftLoad           // a pressure that supports the load
+	LeftArrow          // the arrow agrees
+	LeftOutside        // the marked side faces out
+	LeftValve          // a valve rated for the label
+	LeftFastened       // fasteners counted, renewed, clean and with their torque on record
+	LeftSensor         // the sensor answers, its battery good
+	LeftAgreeing       // sensor and gauge agree
+	LeftLearned        // each sensor is shown where it is
+	LeftLamp           // the lamp seen to go out
+	LeftCleared        // inside and both sidewalls told clean, of steel cord looked at under air too, and aired
+	LeftTight          // the leak mended, aired, and cleared where it may have run low
+	LeftRepaired       // a repair told whole, the inside told clean, aired, torque on record
+	LeftObjectOut      // an object that did not go through is out, and it is dry
+	LeftRenewed        // all fasteners renewed, clean and with their torque on record
+	LeftAired          // aired in the device and looked at there, or cleared
+	LeftSpread         // the two as near each other as they should be
+	LeftForSize        // at the pressure for the size fitted
 )
 
 // FactKind is what is known of one kind of evidence.
@@ -176,14 +185,16 @@ const (
 )
 
 // WorkKind is what is known of one kind of line of the order of work. Within a
-// step the lines keep the order of the table.
+// stage the lines keep the order of the table.
 type WorkKind struct {
 	Code      Work
-	Step      Step
+	Stage     Stage
 	Of        Of    // a place, or the vehicle as a whole
 	Needs     Needs // how sure what calls for it has to be
 	WheelOff  bool  // the wheel comes off the vehicle
 	Dismounts bool  // the tire comes off its wheel
+	Fits      bool  // a tire that was not there is fitted
+	Moves     bool  // a tire of another place comes here
 	Dropped   bool  // where all that was observed and calls for it was put right
 	Caution   Caution
 	Settles   []Settle // looks and readings that its own words ask for
@@ -191,6 +202,9 @@ type WorkKind struct {
 	Retired   bool
 	order     int
 }
+
+// Step is the step of the contract that the line is shown under.
+func (k WorkKind) Step() Step { return StageOf(k.Stage).Step }
 
 // CautionKind is what is known of one caution.
 type CautionKind struct {

@@ -91,7 +91,7 @@ var fitmentKinds = []Kind{
 	{Code: FitmentSizeNotLabel, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkTiresFitRight, Again: AgainGood, Good: []Checked{CheckedFitmentAsLabel}, Left: LeftNothing},
 	{Code: FitmentClassNotLabel, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkTiresFitRight, Again: AgainGood, Good: []Checked{CheckedFitmentAsLabel}, Left: LeftNothing},
 	{Code: FitmentSubstituteSize, Urgency: Note, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainMarking, Left: LeftNothing},
-	{Code: FitmentPressureForSize, Urgency: ThisVisit, Of: OfTire, Measured: Pressure, Limit: Pressure, Work: WorkAirSetForSize, Again: AgainGood, Good: []Checked{CheckedFitmentAsLabel}, Left: LeftNothing},
+	{Code: FitmentPressureForSize, Urgency: ThisVisit, Of: OfTire, Measured: Pressure, Limit: Pressure, Work: WorkAirSetForSize, Again: AgainGood, Good: []Checked{CheckedFitmentAsLabel}, Left: LeftForSize},
 	{Code: FitmentSizesMixed, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkTiresFitRight, Again: AgainMarking, Left: LeftNothing},
 	{Code: FitmentLoadMixed, Urgency: Plan, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainMarking, Left: LeftNothing},
 	{Code: FitmentDesignsMixed, Urgency: Plan, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainMarking, Left: LeftNothing},

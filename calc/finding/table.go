@@ -37,7 +37,7 @@ var (
 	works = newTable(func(k WorkKind) Work { return k.Code }, func() []WorkKind {
 		rows := slices.Clone(workKinds)
 		for i := range rows {
-			rows[i].order = i
+			rows[i].order = stageRanks[rows[i].Stage]*len(rows) + i
 		}
 		return rows
 	}())

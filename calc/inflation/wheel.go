@@ -209,3 +209,12 @@ func rule(id string) finding.Rule { return book.RuleOf(limit(id)) }
 func share(id string, of unit.Pressure) unit.Pressure {
 	return unit.Pressure(float64(limit(id).Ratio()) * float64(of))
 }
+
+// Fresh is the tire after it was off its rim: the air in it is that of the bay, whatever
+// the drive had warmed before.
+func (w Wheel) Fresh() Wheel {
+	w.Temperature, w.Source = 0, NoTemperature
+	w.Conditions.DrivenHere, w.Conditions.Distance, w.Conditions.Sun = finding.No, 0, finding.No
+	w.Conditions.Parked = 24 * time.Hour
+	return w
+}

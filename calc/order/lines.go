@@ -31,6 +31,7 @@ type Work struct {
 	Map        rotation.Map // of a rotation
 
 	rests finding.Certainty // how sure what calls for it is; a line that follows from another tells none
+	from  []string          // ids of the findings that alone ask for it; nil: those of its wheels do
 }
 
 // ID names the line within its visit, as finding.Finding.ID names a finding: by what
@@ -67,6 +68,14 @@ func (w Work) founded() bool {
 	return finding.WorkOf(w.Code).Needs != finding.NeedsProof || w.rests == finding.Proved || w.Condition != ""
 }
 
+// from ties lines to the finding that asks for them.
+func from(f finding.Finding, asked []Work) []Work {
+	for i := range asked {
+		asked[i].from = []string{f.ID()}
+	}
+	return asked
+}
+
 // lines are those of an order; the same line for several wheels is one.
 type lines []Work
 
@@ -101,6 +110,9 @@ func (l *lines) line(w Work) {
 				(*l)[i].Urgency = w.Urgency
 			}
 			(*l)[i].Caution = graver(o.Caution, w.Caution)
+			if (*l)[i].from = append(slices.Clone(o.from), w.from...); o.from == nil || w.from == nil {
+				(*l)[i].from = nil
+			}
 			return
 		}
 	}
@@ -150,13 +162,6 @@ func (l *lines) without(of func(finding.WorkKind) bool, gone func(finding.Work, 
 	*l = slices.DeleteFunc(*l, func(w Work) bool { return len(w.Positions) == 0 && of(finding.WorkOf(w.Code)) })
 }
 
-// off are the wheels that come off the vehicle for the work.
-func (l *lines) off() []layout.Position {
-	off := l.where(func(k finding.WorkKind) bool { return k.WheelOff })
-	delete(off, layout.Position{Spare: true})
-	return sorted(off)
-}
-
 // replaced are the wheels whose tires are replaced.
 func (l *lines) replaced() map[layout.Position]bool {
 	return l.at(finding.WorkTireReplace, finding.WorkTiresReplacePair)
@@ -174,13 +179,17 @@ func (l *lines) inOrder(found []finding.Finding) []Work {
 	all := *l
 	for i := range all {
 		w := &all[i]
-		w.Step = finding.WorkOf(w.Code).Step
+		w.Step = finding.WorkOf(w.Code).Step()
 		slices.SortFunc(w.Positions, layout.Position.Compare)
 		w.Positions = slices.Compact(w.Positions)
 		ids, urgency := answeredBy(*w, found)
+		if finding.WorkOf(w.Code).Stage == finding.StageLater {
+			urgency = finding.Plan // due after the visit, whatever it follows from
+		}
 		if w.Findings = ids; w.Urgency == finding.UrgencyNotTold {
 			w.Urgency = urgency
 		}
+		w.from = nil
 	}
 	slices.SortStableFunc(all, func(a, b Work) int {
 		return cmp.Or(
@@ -199,10 +208,10 @@ func (l *lines) inOrder(found []finding.Finding) []Work {
 func answeredBy(w Work, found []finding.Finding) (ids []string, gravest finding.Urgency) {
 	gravest = finding.Plan
 	for _, f := range found {
-		if f.Urgency == finding.Note {
+		if f.Urgency == finding.Note || w.from != nil && !slices.Contains(w.from, f.ID()) {
 			continue
 		}
-		if len(w.Positions) == 0 && len(f.Positions) == 0 ||
+		if w.from != nil || len(w.Positions) == 0 && len(f.Positions) == 0 ||
 			slices.ContainsFunc(f.Positions, func(p layout.Position) bool { return slices.Contains(w.Positions, p) }) {
 			ids, gravest = append(ids, f.ID()), min(gravest, f.Urgency)
 		}

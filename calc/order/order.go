@@ -20,6 +20,8 @@ type In struct {
 	Findings []finding.Finding
 	Left     closing.Left // what of it the vehicle left with put right
 	Facts    Facts
+
+	found []finding.Finding // all findings, those that were put right with them
 }
 
 // Facts are what the questions say beside their findings.
@@ -38,6 +40,7 @@ type Facts struct {
 
 // Of makes the order of work. Each rule adds to what those before it asked for.
 func Of(in In) []Work {
+	in = in.undone()
 	var l lines
 	l.add(in.asked()...)
 	l.without(dropped, in.putRight())
@@ -51,12 +54,17 @@ func Of(in In) []Work {
 	l.add(in.wear()...)
 	l.add(in.rotate()...)
 	l.add(in.matchRest(l)...)
-	l.add(mount(l)...)
 	l.add(in.place(l)...)
-	l.add(in.matingFaces(l)...)
+	l.giveWay()
+	l.add(in.seenInside(l)...)
+	l.inDevice()
+	l.add(in.refit(l)...)
 	l.add(in.setPressures(l)...)
 	l.without(setsAir, setForSize(l))
+	l.without(rechecks, l.startAnew())
 	l.add(in.torque(l)...)
+	l.giveWay()
+	l.add(in.roadTest()...)
 	l.add(in.sensors(l)...)
 	l.add(in.records(l)...)
 	return l.inOrder(in.Findings)
@@ -65,7 +73,7 @@ func Of(in In) []Work {
 // asked is what the findings ask for by themselves, and what was said with them.
 func (in In) asked() (all []Work) {
 	for _, f := range in.Findings {
-		for _, w := range in.by(f) {
+		for _, w := range from(f, in.by(f)) {
 			all = append(all, w.by(f.Certainty()))
 		}
 	}
@@ -177,7 +185,7 @@ func (in In) putRight() func(finding.Work, layout.Position) bool {
 		at   layout.Position
 	}
 	open, done := map[called]bool{}, map[called]bool{}
-	for _, f := range in.Findings {
+	for _, f := range in.found {
 		k := finding.KindOf(f.Code)
 		if !k.Observed() {
 			continue

@@ -150,16 +150,6 @@ func (in In) matchRest(l lines) []Work {
 	return []Work{{Code: finding.WorkTiresMatchSet, Positions: sorted(replaced), Condition: finding.WhenRestDiffer}}
 }
 
-// mount is what follows from tires that come off their wheels.
-func mount(l lines) (all []Work) {
-	target := rulebook.Must("advice").Limit("bead-seat").Value
-	for _, p := range sorted(l.where(func(k finding.WorkKind) bool { return k.Dismounts })) {
-		all = append(all, proved(do(finding.WorkValveRenew, p))...)
-		all = append(all, Work{Code: finding.WorkTireMount, Positions: []layout.Position{p}, Target: target})
-	}
-	return all
-}
-
 // place is where new tires go, and what holds on a steered axle.
 func (in In) place(l lines) (all []Work) {
 	pair, v := l.at(finding.WorkTiresReplacePair), in.Visit.Vehicle
@@ -182,15 +172,4 @@ func (in In) place(l lines) (all []Work) {
 func (in In) stays(l lines, p layout.Position) bool {
 	r, read := in.Facts.Treads[p]
 	return read && len(r.Summary.Cells) > 0 && !in.Facts.Scrapped[p] && !l.replaced()[p]
-}
-
-// matingFaces are cleaned where heavy wheels come off.
-func (in In) matingFaces(l lines) (all []Work) {
-	v := in.Visit.Vehicle
-	for _, p := range l.off() {
-		if a, ok := v.AxleOf(p); ok && (a.Dual || v.Class == layout.Heavy || v.Class == layout.Bus) {
-			all = append(all, do(finding.WorkWheelMatingFaces, p)...)
-		}
-	}
-	return all
 }

@@ -38,7 +38,10 @@ type Wheel struct {
 }
 
 // Recheck is a check of a wheel's torque. A nil odometer is that of its visit.
-type Recheck struct{ Odometer *unit.Distance }
+type Recheck struct {
+	Odometer *unit.Distance
+	Towed    *unit.Distance // run since the wheel was off, where there is no odometer; nil when not told
+}
 
 // Work is a note of something done.
 type Work struct {

@@ -102,7 +102,7 @@ func (in HolesIn) hole(w visit.Wheel) puncture.Input {
 			Marking: w.Tire.Marking, Body: w.Tire.Body, Age: w.Tire.Age,
 			SelfSupporting: w.Tire.SelfSupporting, FoamLined: w.Tire.FoamLined, SealantLined: w.Tire.SealantLined, Policy: w.Tire.Policy,
 		},
-		Vehicle: in.Laws.Vehicle.Class, InsideSeen: w.LookedAt(finding.LookedInsideOfTire), Earlier: slices.Clone(w.Tire.Repairs),
+		Vehicle: in.Laws.Vehicle.Class, InsideSeen: w.LookedAt(finding.LookedInsideOfTire) || w.Mended.Inside.Clean(), Earlier: slices.Clone(w.Tire.Repairs),
 		Pressure: in.ranLow(w), Books: in.Laws.ofRepair(),
 	}
 	if a, ok := in.Laws.Vehicle.AxleOf(w.Position); ok {
@@ -114,6 +114,10 @@ func (in HolesIn) hole(w visit.Wheel) puncture.Input {
 	if r, ok := in.Treads.read(w.Position); ok {
 		reading := r.Summary.Reading
 		out.Tire.Tread = &reading
+	}
+	out.Seen = append(out.Seen, inside(w.Mended.Inside)...)
+	if i := w.Mended.Inside; i != nil && i.BadRepair == finding.Yes {
+		out.Earlier = append(out.Earlier, puncture.PlugOnly)
 	}
 	for _, o := range w.Observations {
 		switch o.Kind {
@@ -127,8 +131,30 @@ func (in HolesIn) hole(w visit.Wheel) puncture.Input {
 			out.Earlier = append(out.Earlier, m)
 		}
 	}
+	for i := range out.Injuries { // prepared with the cutter
+		if len(out.Injuries) == 1 && out.Injuries[i].Prepared == nil && w.Mended.Repair.Cutter != nil {
+			out.Injuries[i].Prepared = w.Mended.Repair.Cutter
+		}
+	}
 	slices.Sort(out.Seen)
+	out.Seen = slices.Compact(out.Seen)
 	return out
+}
+
+// inside are the marks that a look inside found.
+func inside(i *visit.Inside) (all []puncture.Mark) {
+	if i == nil {
+		return nil
+	}
+	for _, m := range []struct {
+		there finding.Answer
+		mark  puncture.Mark
+	}{{i.Ring, puncture.LinerRing}, {i.Wrinkles, puncture.LinerRing}, {i.Dust, puncture.RubberDust}, {i.Liner, puncture.LinerSplit}} {
+		if m.there == finding.Yes {
+			all = append(all, m.mark)
+		}
+	}
+	return all
 }
 
 func injury(o visit.Observation) puncture.Injury {

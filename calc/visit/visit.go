@@ -61,8 +61,9 @@ type NotJudged struct {
 
 // Done is one piece of work done at this visit.
 type Done struct {
-	Kind finding.Done
-	At   []layout.Position // empty: the whole vehicle
+	Kind   finding.Done
+	At     []layout.Position // empty: the whole vehicle
+	Result finding.Answer    // No: measured or tried, and not right
 }
 
 // Complaint is one thing the customer notices.

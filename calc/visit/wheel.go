@@ -34,6 +34,7 @@ type Wheel struct {
 	Fitment      fitment.Wheel // marks, valve, tape and what else was read of the tire
 	FitmentLeft  AsLeft
 	Before       []Before // what earlier visits read of this tire
+	Mended       Mended   // by the end
 
 	ObservationsLeft []Observation      // as left
 	Sensed           Sensed             // as found

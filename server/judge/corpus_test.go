@@ -39,7 +39,7 @@ const (
 	witnessFile  = corpusFolder + "/limits.txt"
 
 	leastVisits = 120
-	mostBytes   = 6 << 20
+	mostBytes   = 7 << 20
 )
 
 var (

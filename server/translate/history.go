@@ -45,10 +45,10 @@ func pastVisit(m *pb.Inspection) past.Visit {
 	}
 	for _, w := range m.GetWheels() {
 		wheel := past.Wheel{
-			At: Position(w.GetPosition()), Tire: w.GetTireId(), Made: past.DateCode(w.GetSidewall().GetIdentification()), Fasteners: w.GetFastenerWork() != nil,
+			At: Position(w.GetPosition()), Tire: w.GetTireId(), Made: past.DateCode(w.GetSidewall().GetIdentification()), Fasteners: w.GetFastenerWork() != nil || tookOff(w),
 		}
 		if c := w.GetTorqueRecheck(); c != nil {
-			wheel.Recheck = &past.Recheck{Odometer: meters(c.GetOdometer())}
+			wheel.Recheck = &past.Recheck{Odometer: meters(c.GetOdometer()), Towed: meters(c.GetTowed())}
 		}
 		v.Wheels = append(v.Wheels, wheel)
 	}

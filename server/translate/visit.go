@@ -251,7 +251,8 @@ func wheel(i int, r record, tires map[string]*pb.Tire, repairs []*pb.Repair, v v
 		t = tires["@"+m.GetPosition()]
 	}
 	w.History, w.Before = r.history(i, t), r.before(i, t)
-	w.Fastening = fastening(m.GetFastenerWork(), r.Off(i))
+	w.Fastening = fastening(m.GetFastenerWork(), r.Off(i) || tookOff(m))
+	w.Mended = mended(m)
 	w.OffBefore, w.TorqueChecks = r.torques(i)
 	w.HighLow = highLow(m.GetHighLowPairs(), v.DepthGauge)
 	size := ""
