@@ -3,7 +3,6 @@ package translate
 import (
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
-	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/unit"
 	"gaugebook.dev/calc/visit"
 )
