@@ -27,6 +27,7 @@ type Kind struct {
 	Cured    []Done // work that sets it right, at the same wheel
 	Fact     Fact   // as evidence of another finding
 	Kept     Checked
+	Beside   bool // a figure beside another finding, for who reads everything
 	Retired  bool
 }
 

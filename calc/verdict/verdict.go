@@ -20,7 +20,7 @@ import (
 
 // Engine is the version of the arithmetic and the judgement: it changes
 // whenever any answer changes.
-const Engine = "7"
+const Engine = "8"
 
 // Verdict is all that is said of a visit.
 type Verdict struct {

@@ -71,7 +71,7 @@ func Visit(req *pb.AssessVisitRequest) visit.Visit {
 	for i := range in.GetWheels() {
 		v.Wheels = append(v.Wheels, wheel(i, r, tires, req.GetRepairs(), v))
 	}
-	v.Earlier, v.Work = r.earlier(), r.workDone()
+	v.Earlier, v.Work, v.Odometers = r.earlier(), r.workDone(), r.odometers()
 	v.Maker = makerFigures(req.GetVehicle().GetMakerFigures())
 	v.Rotating = rotating(req, r)
 	v.AxleWeights = axleWeights(in.GetAxleWeights())
@@ -264,6 +264,7 @@ func wheel(i int, r record, tires map[string]*pb.Tire, repairs []*pb.Repair, v v
 	w.History, w.Before = r.history(i, t), r.before(i, t)
 	w.Fastening = fastening(m.GetFastenerWork(), r.Off(i))
 	w.OffBefore, w.TorqueChecks = r.torques(i)
+	w.SameTire = r.SameTire(i)
 	w.HighLow = highLow(m.GetHighLowPairs(), v.DepthGauge)
 	size := ""
 	if a, ok := v.Vehicle.AxleOf(p); ok {
