@@ -169,15 +169,10 @@ func (a *DoubtsAnswer) otherUnit(is visit.Odometer, other unit.Distance) {
 	a.ask(finding.AskOdometer)
 }
 
-// inOtherUnit gives what the newest reading is if it was read in the other unit, where
-// that alone goes on as the vehicle was driven before: as read it was driven half as
-// much again as fast, or went back.
+// inOtherUnit gives what the newest reading is if miles were taken for kilometers, or
+// the reverse, where that alone goes on as the vehicle was driven before: as read it
+// was driven far more than that.
 func inOtherUnit(before []visit.Odometer, newest visit.Odometer) (other unit.Distance, fits bool) {
-	unitOf := map[unit.Unit]unit.Unit{unit.Miles: unit.Kilometers, unit.Kilometers: unit.Miles}[newest.Read.Unit]
-	if unitOf == unit.None {
-		return 0, false
-	}
-	other = unit.MustDistance(newest.Read.Number, unitOf)
 	first, last := before[0], before[len(before)-1]
 	days, since := first.Day.DaysUntil(last.Day), last.Day.DaysUntil(newest.Day)
 	if days <= 0 || since <= 0 || last.Of <= first.Of {
@@ -185,6 +180,9 @@ func inOtherUnit(before []visit.Odometer, newest visit.Odometer) (other unit.Dis
 	}
 	usual := float64(last.Of-first.Of) / float64(days)
 	pace := func(d unit.Distance) float64 { return float64(d-last.Of) / float64(since) / usual }
-	near := func(p float64) bool { return p >= 0.6 && p <= 1.5 }
-	return other, near(pace(other)) && (pace(newest.Of) > 2.5 || pace(newest.Of) < 0)
+	if pace(newest.Of) < 2.5 {
+		return 0, false
+	}
+	other = newest.Of / unit.Distance(unit.MustDistance(1, unit.Miles)/unit.MustDistance(1, unit.Kilometers))
+	return other, pace(other) >= 0.6 && pace(other) <= 1.5
 }

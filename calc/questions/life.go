@@ -62,6 +62,9 @@ func Life(in LifeIn) LifeAnswer {
 		out.find(u.uneven(t))
 	}
 	out.find(u.doubts(out.Trend, false)...)
+	for i, f := range out.Findings {
+		out.Findings[i] = f.Rounded()
+	}
 	finding.Sort(out.Findings)
 	return out
 }
@@ -161,7 +164,7 @@ func (u shownIn) grew(r trend.Rise) finding.Finding {
 	}
 	book := rulebook.Must("trend")
 	return finding.Finding{
-		Code: finding.TrendGrew, Urgency: finding.Note, Measured: u.deep(r.By()), Limit: book.Limit("growth").Value, Rule: book.RuleOf(book.Limit("growth")),
+		Code: finding.TrendGrew, Urgency: finding.Note, Measured: r.By().Amount(u.depth), Limit: book.Limit("growth").Value, Rule: book.RuleOf(book.Limit("growth")),
 		ToSettle: finding.SettleMovedOrMisread,
 		Evidence: []finding.Evidence{{Code: was, Amount: u.deep(r.From.Depth.Of)}, {Code: finding.FactTrendIs, Amount: u.deep(r.To.Depth.Of)}},
 	}

@@ -135,7 +135,7 @@ func (t *trending) firstOut(lives map[layout.Position]life) {
 		Limit: first.limit.value, Rule: first.limit.rule, Evidence: t.unit.lifeEvidence(first.out, first.trend, t.Day),
 	}
 	for _, p := range at {
-		if l := lives[p]; *l.out.At == *first.out.At || t.unit.about(*l.out.At, first.out) == f.Measured && l.limit == first.limit {
+		if l := lives[p]; *l.out.At-*first.out.At <= half(first.out)/2 && l.limit == first.limit {
 			f.Positions = append(f.Positions, p)
 		}
 	}
@@ -153,15 +153,17 @@ func (u shownIn) about(d unit.Distance, c trend.Crossing) unit.Amount {
 
 // step is what the distances of a crossing are rounded to: a quarter of its interval
 // at the most.
-func (u shownIn) step(c trend.Crossing) float64 {
-	half := *c.At
+func (u shownIn) step(c trend.Crossing) float64 { return round125(half(c).In(u.distance) / 2) }
+
+// half is half of the interval of a crossing, no more than the distance to it.
+func half(c trend.Crossing) unit.Distance {
 	switch {
 	case c.Earliest != nil && c.Latest != nil:
-		half = (*c.Latest - *c.Earliest) / 2
+		return min((*c.Latest-*c.Earliest)/2, *c.At)
 	case c.Earliest != nil:
-		half = *c.At - *c.Earliest
+		return min(*c.At-*c.Earliest, *c.At)
 	}
-	return round125(min(half, *c.At).In(u.distance) / 2)
+	return *c.At
 }
 
 // within is a distance that is not to be passed.
