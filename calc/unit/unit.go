@@ -161,6 +161,20 @@ func (a Amount) AsFine(std Amount) Amount {
 	return a.Rounded()
 }
 
+// settings are what a pressure is set to on a gauge: whole psi, tenths of a bar.
+var settings = map[Unit]float64{PSI: 1, Kilopascals: 1.0 / 5, Bar: 10}
+
+// ToSet gives a pressure as somebody can set it, upward: whole psi, tenths of a bar, five
+// kilopascals. Other amounts stay as they are.
+func (a Amount) ToSet() Amount {
+	per, ok := settings[a.Unit]
+	if !ok {
+		return a
+	}
+	a.Number = math.Ceil(a.Rounded().Number*per-1e-6) / per
+	return a.Rounded()
+}
+
 // String prints the shortest decimal of the rounded amount with its symbol.
 func (a Amount) String() string {
 	n := a.Rounded()
