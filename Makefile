@@ -67,7 +67,7 @@ generate: $(buf) ## Generate from the contract and the book's rows: Go, routes, 
 	$(buf) generate --template $(rows)/buf.gen.yaml
 	[ -n "$(contract_frozen)" ] || $(write_image) --output $(image)
 
-# Generated anew beside the tree, so that no change in the tree stands in the way.
+# Generated beside the tree, so that no change in the tree stands in the way.
 verify-generate: $(buf) ## Fail where generated code is not what the contract gives
 	@fresh=$$(mktemp -d)
 	trap 'rm -rf "$$fresh"' EXIT

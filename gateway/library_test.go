@@ -104,7 +104,7 @@ func withoutEmptyLists(v any) any {
 	switch v := v.(type) {
 	case map[string]any:
 		for name, value := range v {
-			if list, is := value.([]any); is && len(list) == 0 {
+			if list, ok := value.([]any); ok && len(list) == 0 {
 				delete(v, name)
 			} else {
 				withoutEmptyLists(value)

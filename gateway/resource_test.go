@@ -96,7 +96,7 @@ func TestHead(t *testing.T) {
 
 // TestOrigins is about the protocol of the Fetch standard, section 3.3, CORS.
 func TestOrigins(t *testing.T) {
-	const counter, stranger = "http://192.0.2.10:8080", "http://192.0.2.66"
+	const counter, elsewhere = "http://192.0.2.10:8080", "http://192.0.2.66"
 	allowed := gateway.Options{AllowedOrigins: []string{"http://192.0.2.10:8080/"}}
 	tests := []struct {
 		name           string
@@ -113,12 +113,12 @@ func TestOrigins(t *testing.T) {
 		{"allowed, question", allowed, "OPTIONS", counter, true, 204, true, "Origin"},
 		{"allowed, OPTIONS without a question", allowed, "OPTIONS", counter, false, 204, true, "Origin"},
 		{"allowed, refused call", allowed, "DELETE", counter, false, 405, true, "Origin"},
-		{"stranger, call", allowed, "GET", stranger, false, 200, false, "Origin"},
-		{"stranger, question", allowed, "OPTIONS", stranger, true, 204, false, "Origin"},
+		{"elsewhere, call", allowed, "GET", elsewhere, false, 200, false, "Origin"},
+		{"elsewhere, question", allowed, "OPTIONS", elsewhere, true, 204, false, "Origin"},
 		{"no page", allowed, "GET", "", false, 200, false, "Origin"},
 		{"nobody", allowed, "GET", "null", false, 200, false, "Origin"},
 		{"one that begins alike", allowed, "GET", counter + "0", false, 200, false, "Origin"},
-		{"all of them", gateway.Options{AllowedOrigins: []string{"*"}}, "GET", stranger, false, 200, false, "Origin"},
+		{"all of them", gateway.Options{AllowedOrigins: []string{"*"}}, "GET", elsewhere, false, 200, false, "Origin"},
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {

@@ -45,7 +45,9 @@ func onlyServed(document []byte, served []string) ([]byte, error) {
 		}
 	}
 	tags := slices.DeleteFunc(whole.Tags, func(tag json.RawMessage) bool {
-		var named struct{ Name string }
+		var named struct {
+			Name string `json:"name"`
+		}
 		return json.Unmarshal(tag, &named) == nil && !services[named.Name]
 	})
 	kept, err := reachable(whole.Paths, whole.Definitions)
@@ -58,7 +60,9 @@ func onlyServed(document []byte, served []string) ([]byte, error) {
 
 // servedBy tells the service of an operation and whether its call is served.
 func servedBy(operation json.RawMessage, served []string) (service string, told bool, err error) {
-	var named struct{ OperationID string }
+	var named struct {
+		OperationID string `json:"operationId"`
+	}
 	if err := json.Unmarshal(operation, &named); err != nil {
 		return "", false, err
 	}

@@ -171,7 +171,7 @@ var ofWheel = map[finding.Again]func(Wheel) bool{
 	finding.AgainMade:      func(w Wheel) bool { return w.Identification },
 	finding.AgainArrow:     func(w Wheel) bool { return w.Arrow },
 	finding.AgainOutside:   func(w Wheel) bool { return w.Outside },
-	finding.AgainMarking:   func(w Wheel) bool { return w.Marking && !w.asked(finding.AskMarking) }, // read anew, and could be
+	finding.AgainMarking:   func(w Wheel) bool { return w.Marking && !w.asked(finding.AskMarking) }, // read again, and could be
 }
 
 func (w Wheel) asked(questions ...finding.Question) bool {

@@ -154,7 +154,7 @@ type wheelLeft struct {
 	supports bool // what the wheel carries
 	read     bool // a depth was
 	lowest   unit.Depth
-	open     map[string]bool // ids of the limits of depth that are open, or not kept
+	open     map[string]bool // ids of the limits of depth that are open, or not met
 	right    map[finding.Left]bool
 	sensed   sensor.Wheel
 }
@@ -201,7 +201,7 @@ func (in In) supports(w visit.Wheel, left inflation.Wheel) bool {
 	return ok && measure.AtLeast(v, c.Share).Outcome == measure.Above
 }
 
-// depths: which limits the tire as left keeps, provably, of those that were open or not
+// depths: which limits the tire as left meets, provably, of those that were open or not
 // kept as found.
 func (in In) depths(w visit.Wheel, out *wheelLeft) {
 	left := w.Tread(w.DepthsLeft, in.Visit.DepthGauge)

@@ -209,13 +209,13 @@ var odometerStep = unit.MustDistance(1, unit.Miles)
 type due struct{ from, by unit.Amount }
 
 func (j *judge) dues() []due {
-	at := func(id string) unit.Amount { return advice.Limit(id).Value }
+	limit := func(id string) unit.Amount { return advice.Limit(id).Value }
 	if j.Layout.Class != layout.Trailer {
-		return []due{{at("torque-recheck-from"), at("torque-recheck-by")}}
+		return []due{{limit("torque-recheck-from"), limit("torque-recheck-by")}}
 	}
 	var all []due
 	for _, id := range []string{"first", "second", "third"} {
-		d := at("torque-recheck-trailer-" + id)
+		d := limit("torque-recheck-trailer-" + id)
 		all = append(all, due{d, d})
 	}
 	return all

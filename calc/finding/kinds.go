@@ -26,7 +26,7 @@ type Kind struct {
 	Left     Left   // what of the vehicle as left closes it
 	Cured    []Done // work that sets it right, at the same wheel
 	Fact     Fact   // as evidence of another finding
-	Kept     Checked
+	Met      Checked
 	Beside   bool // a figure beside another finding, for who reads everything
 	Retired  bool
 }
@@ -121,7 +121,7 @@ const (
 	LeftNotTold  Left = iota
 	LeftNothing       // nothing: it stays open
 	LeftPressure      // at the label, cold
-	LeftDepth         // every limit kept
+	LeftDepth         // every limit met
 	LeftLoad          // a pressure that supports the load
 	LeftArrow         // the arrow agrees
 	LeftOutside       // the marked side faces out
@@ -179,6 +179,8 @@ type WorkKind struct {
 	Dismounts bool // the tire comes off its wheel
 	Dropped   bool // where all that was observed and calls for it was put right
 	Caution   Caution
+	Settles   []Settle // looks and readings that its own words ask for
+	InHouse   bool     // for the shop's own safety or records: it sells and asks the customer nothing that the findings do not
 	Retired   bool
 	order     int
 }

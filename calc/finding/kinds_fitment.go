@@ -40,7 +40,7 @@ const (
 const (
 	CheckedMatchDual              Checked = "match.dual" // by diameter
 	CheckedMatchDualTread         Checked = "match.dual-tread"
-	CheckedFitmentAsLabel         Checked = "fitment.as-label"           // kept
+	CheckedFitmentAsLabel         Checked = "fitment.as-label"           // met
 	CheckedMatchAllWheelDrive     Checked = "match.all-wheel-drive"      // by depth
 	CheckedMatchAllWheelDriveTape Checked = "match.all-wheel-drive-tape" // by circumference
 	CheckedAgeLegalLimit          Checked = "age.legal-limit"
@@ -53,7 +53,7 @@ const (
 	FactAgeCommonlyReplacedBy       Fact = "age.commonly-replaced-by"
 	FactAgeYearsSinceFitted         Fact = "age.years-since-fitted"
 	FactAgeGovernsBeforeTread       Fact = "age.governs-before-tread"
-	FactFitmentPassengerDivided     Fact = "fitment.passenger-divided"
+	FactFitmentPassengerDivided     Fact = "fitment.passenger-divided" //nolint:gosec // a passenger tire is no password
 	FactFitmentDiameterChange       Fact = "fitment.diameter-change"
 	FactFitmentShownSpeed           Fact = "fitment.shown-speed"
 	FactFitmentTrueSpeed            Fact = "fitment.true-speed"

@@ -42,9 +42,9 @@ const (
 var treadKinds = []Kind{
 	{Code: TreadOddReading, Urgency: ThisVisit, Of: OfTire, Measured: TreadDepth, Limit: Nothing, Work: WorkMeasureAgain, Again: AgainDepth, Left: LeftNothing},
 	{Code: TreadWornToBars, Urgency: ThisVisit, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainDepth, Left: LeftDepth},
-	{Code: TreadLegalLimit, Urgency: BeforeDriving, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainDepth, Left: LeftDepth, Kept: CheckedTreadLegalLimit},
-	{Code: TreadModelLimit, Urgency: ThisVisit, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainDepth, Left: LeftDepth, Kept: CheckedTreadModelLimit},
-	{Code: TreadShopLimit, Urgency: Plan, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainDepth, Left: LeftDepth, Kept: CheckedTreadShopLimit},
+	{Code: TreadLegalLimit, Urgency: BeforeDriving, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainDepth, Left: LeftDepth, Met: CheckedTreadLegalLimit},
+	{Code: TreadModelLimit, Urgency: ThisVisit, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainDepth, Left: LeftDepth, Met: CheckedTreadModelLimit},
+	{Code: TreadShopLimit, Urgency: Plan, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainDepth, Left: LeftDepth, Met: CheckedTreadShopLimit},
 	{Code: TreadRoadsideLimit, Urgency: Note, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainDepth, Left: LeftDepth},
 	{Code: TreadWetAdvice, Urgency: Plan, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainDepth, Left: LeftDepth},
 	{Code: TreadSnowAdvice, Urgency: Plan, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainDepth, Left: LeftDepth},

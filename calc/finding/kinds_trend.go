@@ -51,7 +51,7 @@ const (
 var trendKinds = []Kind{
 	{Code: TrendOddReading, Urgency: Note, Of: OfTire, Measured: TreadDepth, Limit: Nothing, Again: AgainDepth, Left: LeftNothing},
 	{Code: TrendBrokeIn, Urgency: Note, Of: OfTire, Measured: TreadDepth, Limit: Distance, Again: AgainDepth, Left: LeftNothing},
-	{Code: TrendUneven, Urgency: Note, Of: OfTire, Measured: Share, Limit: Share, Again: AgainDepth, Left: LeftNothing},
+	{Code: TrendUneven, Urgency: Plan, Of: OfTire, Measured: Share, Limit: Share, Again: AgainDepth, Left: LeftNothing},
 	{Code: TrendLosesFaster, Urgency: Plan, Of: OfTire, Measured: PressureLoss, Limit: PressureLoss, Again: AgainPressure, Left: LeftNothing},
 	{Code: TrendLosesAlike, Urgency: Note, Of: OfTire, Measured: PressureLoss, Limit: PressureLoss, Again: AgainPressure, Left: LeftNothing},
 	{Code: TrendReachesLimit, Urgency: Note, Of: OfTire, Measured: Distance, Limit: TreadDepth, Again: AgainDepth, Left: LeftNothing, Beside: true},

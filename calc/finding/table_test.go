@@ -67,8 +67,8 @@ func count(all []string, c string) (n int) {
 
 // mayBeEmpty are the columns whose zero value says something: see the row types.
 var mayBeEmpty = []string{
-	"Kind.Still", "Kind.Pair", "Kind.Law", "Kind.Work", "Kind.Caution", "Kind.Scrap", "Kind.Good", "Kind.Cured", "Kind.Fact", "Kind.Kept", "Kind.Beside",
-	"WorkKind.Step", "WorkKind.WheelOff", "WorkKind.Dismounts", "WorkKind.Dropped", "WorkKind.Caution", "WorkKind.order",
+	"Kind.Still", "Kind.Pair", "Kind.Law", "Kind.Work", "Kind.Caution", "Kind.Scrap", "Kind.Good", "Kind.Cured", "Kind.Fact", "Kind.Met", "Kind.Beside",
+	"WorkKind.Step", "WorkKind.WheelOff", "WorkKind.Dismounts", "WorkKind.Dropped", "WorkKind.Caution", "WorkKind.Settles", "WorkKind.InHouse", "WorkKind.order",
 	"CheckedKind.Place", "CautionKind.Gravity", "ObservationKind.Means", "ObservationKind.OneLow", "DoneKind.Closed",
 	"ComplaintKind.Code", "ComplaintKind.Settle", "ComplaintKind.Causes", "ComplaintKind.Front", "ComplaintKind.UnlessLit", "ComplaintKind.Seen", "ComplaintKind.SeenAs",
 	"ComplaintKind.Looks", "ComplaintKind.Look", "ComplaintKind.Told", "LookedKind.Good", "LookedKind.Whole", "LookedKind.OuterOnly", "LookedKind.Side",

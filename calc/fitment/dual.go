@@ -51,7 +51,7 @@ func (j *fitting) dualByTape(d difference[unit.Length]) {
 	case tooMuch:
 		j.find(f)
 	case c.Outcome == measure.Below && d.asTaped() == finding.Yes:
-		j.Kept = append(j.Kept, Kept{finding.CheckedMatchDual, at, f.Measured, f.Limit, f.Rule})
+		j.Met = append(j.Met, Met{finding.CheckedMatchDual, at, f.Measured, f.Limit, f.Rule})
 	}
 	if d.asTaped() == finding.NotKnown {
 		j.ask(finding.AskTapedHow, at...)
@@ -97,7 +97,7 @@ func (j *fitting) dualByTread(d difference[unit.Depth]) {
 	case tooMuch:
 		j.find(f)
 	case same && c.Outcome == measure.Below:
-		j.Kept = append(j.Kept, Kept{finding.CheckedMatchDualTread, at, f.Measured, f.Limit, f.Rule})
+		j.Met = append(j.Met, Met{finding.CheckedMatchDualTread, at, f.Measured, f.Limit, f.Rule})
 	}
 	if same && !tooMuch {
 		j.largerInside(d.pair, float64(d.by.Of) > measure.Coverage*d.by.Std)

@@ -21,7 +21,7 @@ type Tire struct {
 	Codes   string           // plant and maker's code of its identification number, where it was read whole
 	Made    sidewall.Made    // zero when its date was not read
 	Fitted  unit.Date        // first put on a vehicle
-	Printed sidewall.Printed // what the sidewall prints besides
+	Printed sidewall.Printed // what else the sidewall prints
 
 	Directional finding.Answer
 	Asymmetric  finding.Answer
@@ -102,8 +102,8 @@ type Vehicle struct {
 	Wheels []Wheel // each position once
 }
 
-// Kept is one comparison that was made and found good.
-type Kept struct {
+// Met is one comparison whose limit is met.
+type Met struct {
 	Code      finding.Checked
 	Positions []layout.Position
 	Measured  unit.Amount
@@ -121,7 +121,7 @@ type Asked struct {
 // Result is what the fitment of a vehicle comes to.
 type Result struct {
 	Findings []finding.Finding
-	Kept     []Kept
+	Met      []Met
 	Asked    []Asked
 	Fits     []Fit // of each tire that was read, in order of position
 }

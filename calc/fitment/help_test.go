@@ -65,8 +65,8 @@ func found(r Result, code finding.Code) (fs []finding.Finding) {
 	return fs
 }
 
-func kept(r Result, code finding.Checked) bool {
-	return slices.ContainsFunc(r.Kept, func(k Kept) bool { return k.Code == code })
+func met(r Result, code finding.Checked) bool {
+	return slices.ContainsFunc(r.Met, func(k Met) bool { return k.Code == code })
 }
 
 func asked(r Result, code finding.Question) bool {

@@ -152,7 +152,7 @@ func TestValves(t *testing.T) {
 		valve Valve
 		label float64
 		under bool
-		kept  bool
+		met   bool
 	}{
 		{"rubber at 33", Valve{RubberSnapIn: true}, 33, false, true},
 		{"rubber at 65", Valve{RubberSnapIn: true}, 65, false, true},
@@ -163,8 +163,8 @@ func TestValves(t *testing.T) {
 		{"label not told", Valve{RubberSnapIn: true}, 0, false, false},
 	} {
 		r := Judge(Vehicle{Layout: car(layout.RearDrive), Wheels: []Wheel{{At: layout.MustParse("2L"), Valve: c.valve, Label: psi(c.label), LabelUnit: unit.PSI}}})
-		if under := len(found(r, finding.ValveUnderRated)) == 1; under != c.under || kept(r, finding.CheckedValveUnderRated) != c.kept {
-			t.Errorf("%s: under-rated %v, kept %v", c.name, under, kept(r, finding.CheckedValveUnderRated))
+		if under := len(found(r, finding.ValveUnderRated)) == 1; under != c.under || met(r, finding.CheckedValveUnderRated) != c.met {
+			t.Errorf("%s: under-rated %v, met %v", c.name, under, met(r, finding.CheckedValveUnderRated))
 		}
 		if under, _ := c.valve.UnderRated(psi(c.label)); under != c.under {
 			t.Errorf("%s: UnderRated says %v", c.name, under)
@@ -275,7 +275,7 @@ func TestSpareInService(t *testing.T) {
 			}
 		})}
 		r := Judge(v)
-		if n := len(found(r, finding.MatchAllWheelDrive)) + len(found(r, finding.FitmentSizesMixed)) + len(found(r, finding.FitmentSizeNotLabel)); (n > 0) != c.compared || kept(r, finding.CheckedMatchAllWheelDrive) {
+		if n := len(found(r, finding.MatchAllWheelDrive)) + len(found(r, finding.FitmentSizesMixed)) + len(found(r, finding.FitmentSizeNotLabel)); (n > 0) != c.compared || met(r, finding.CheckedMatchAllWheelDrive) {
 			t.Errorf("%s: %+v", c.name, r.Findings)
 		}
 	}

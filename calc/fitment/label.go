@@ -82,7 +82,7 @@ func (j *fitting) fit(w Wheel, label sidewall.Marking) {
 	}
 	j.Fits = append(j.Fits, a.Fit)
 	if a.good {
-		j.Kept = append(j.Kept, Kept{Code: finding.CheckedFitmentAsLabel, Positions: []layout.Position{w.At}})
+		j.Met = append(j.Met, Met{Code: finding.CheckedFitmentAsLabel, Positions: []layout.Position{w.At}})
 	}
 }
 

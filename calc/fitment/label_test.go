@@ -37,7 +37,7 @@ func TestAgainstLabel(t *testing.T) {
 		label string
 		tire  Tire
 		want  map[finding.Code]finding.Urgency
-		kept  bool
+		met   bool
 	}{
 		{"as labelled", layout.PassengerCar, "P215/60R16 94T", marked("P215/60R16 94T"), nil, true},
 		{"higher index and symbol", layout.PassengerCar, "P215/60R16 94T", marked("P215/60R16 95H"), nil, true},
@@ -70,8 +70,8 @@ func TestAgainstLabel(t *testing.T) {
 					t.Errorf("%s at %d wheels", code, got[code])
 				}
 			}
-			if kept(r, finding.CheckedFitmentAsLabel) != c.kept {
-				t.Errorf("good as labelled: %v", kept(r, finding.CheckedFitmentAsLabel))
+			if met(r, finding.CheckedFitmentAsLabel) != c.met {
+				t.Errorf("good as labelled: %v", met(r, finding.CheckedFitmentAsLabel))
 			}
 		})
 	}
@@ -175,7 +175,7 @@ func TestAskedOnce(t *testing.T) {
 		t.Errorf("%+v", r.Asked)
 	}
 	v.Wheels = four(func(*Wheel, int) {})
-	if r := Judge(v); len(r.Asked)+len(r.Findings)+len(r.Kept) != 0 {
+	if r := Judge(v); len(r.Asked)+len(r.Findings)+len(r.Met) != 0 {
 		t.Errorf("of a vehicle whose sizes nobody told nothing is said: %+v", r)
 	}
 }

@@ -202,11 +202,11 @@ func (m *allWheel) tell() {
 	if !m.matched {
 		return
 	}
-	k := Kept{Code: finding.CheckedMatchAllWheelDrive, Positions: places(m.road), Measured: g.Measured, Limit: g.Limit, Rule: g.Rule}
+	k := Met{Code: finding.CheckedMatchAllWheelDrive, Positions: places(m.road), Measured: g.Measured, Limit: g.Limit, Rule: g.Rule}
 	if len(m.tape) > 0 {
-		k = Kept{Code: finding.CheckedMatchAllWheelDriveTape, Positions: places(m.road), Measured: f.Measured, Limit: f.Limit, Rule: f.Rule}
+		k = Met{Code: finding.CheckedMatchAllWheelDriveTape, Positions: places(m.road), Measured: f.Measured, Limit: f.Limit, Rule: f.Rule}
 	}
-	m.Kept = append(m.Kept, k)
+	m.Met = append(m.Met, k)
 }
 
 // byTape judges the largest difference of circumference and names the tires

@@ -32,7 +32,7 @@ func TestAllWheelDriveByTread(t *testing.T) {
 		design Tire
 		at     string
 		want   measure.Outcome // NotCompared: nothing found
-		kept   bool
+		met    bool
 	}{
 		{"equal", [4]float64{8, 8, 8, 8}, false, oneDesign, "", measure.NotCompared, true},
 		{"one step is noise", [4]float64{8, 7, 8, 8}, false, oneDesign, "", measure.NotCompared, false},
@@ -53,12 +53,12 @@ func TestAllWheelDriveByTread(t *testing.T) {
 			r := Judge(allWheels(gauge, c.design, c.depths))
 			fs := found(r, finding.MatchAllWheelDrive)
 			if len(fs) == 0 {
-				if c.want != measure.NotCompared || kept(r, finding.CheckedMatchAllWheelDrive) != c.kept {
-					t.Fatalf("nothing found, kept %v; want %v, kept %v", kept(r, finding.CheckedMatchAllWheelDrive), c.want, c.kept)
+				if c.want != measure.NotCompared || met(r, finding.CheckedMatchAllWheelDrive) != c.met {
+					t.Fatalf("nothing found, met %v; want %v, met %v", met(r, finding.CheckedMatchAllWheelDrive), c.want, c.met)
 				}
 				return
 			}
-			if fs[0].Outcome != c.want || at(fs[0]) != c.at || fs[0].Urgency != finding.ThisVisit || kept(r, finding.CheckedMatchAllWheelDrive) {
+			if fs[0].Outcome != c.want || at(fs[0]) != c.at || fs[0].Urgency != finding.ThisVisit || met(r, finding.CheckedMatchAllWheelDrive) {
 				t.Errorf("%v at %s, %v", fs[0].Outcome, at(fs[0]), fs[0].Urgency)
 			}
 			if settle := map[measure.Outcome]finding.Settle{measure.CannotTell: finding.SettleTapeCircumference}[c.want]; fs[0].ToSettle != settle {
@@ -99,7 +99,7 @@ func TestAllWheelDriveByTape(t *testing.T) {
 		inches    [4]float64
 		same, day finding.Answer
 		want      measure.Outcome
-		kept      bool
+		met       bool
 	}{
 		{"equal", [4]float64{82, 82, 82, 82}, finding.Yes, finding.Yes, measure.NotCompared, true},
 		{"1/2 in", [4]float64{82, 82, 82, 81.5}, finding.Yes, finding.Yes, measure.Above, false},
@@ -128,8 +128,8 @@ func TestAllWheelDriveByTape(t *testing.T) {
 					t.Errorf("at %s", at(fs[0]))
 				}
 			}
-			if got != c.want || kept(r, finding.CheckedMatchAllWheelDriveTape) != c.kept || len(fs) > 1 {
-				t.Errorf("%v, kept %v; want %v, %v", got, kept(r, finding.CheckedMatchAllWheelDriveTape), c.want, c.kept)
+			if got != c.want || met(r, finding.CheckedMatchAllWheelDriveTape) != c.met || len(fs) > 1 {
+				t.Errorf("%v, met %v; want %v, %v", got, met(r, finding.CheckedMatchAllWheelDriveTape), c.want, c.met)
 			}
 			if notTold := c.same == finding.NotAsked || c.day == finding.NotAsked; notTold != asked(r, finding.AskTapedHow) {
 				t.Errorf("asked how it was taped: %v", asked(r, finding.AskTapedHow))
@@ -180,8 +180,8 @@ func TestDifferentDesignsAreTaped(t *testing.T) {
 	v.Wheels[2].Tire.Directional, v.Wheels[1].Tire.Directional, v.Wheels[0].Tire.Directional = finding.No, finding.No, finding.No
 	r := Judge(v)
 	fs := found(r, finding.MatchAllWheelDriveDesign)
-	if len(fs) != 1 || fs[0].Outcome != measure.CannotTell || fs[0].ToSettle != finding.SettleTapeCircumference || kept(r, finding.CheckedMatchAllWheelDrive) {
-		t.Errorf("%+v, kept %v", fs, kept(r, finding.CheckedMatchAllWheelDrive))
+	if len(fs) != 1 || fs[0].Outcome != measure.CannotTell || fs[0].ToSettle != finding.SettleTapeCircumference || met(r, finding.CheckedMatchAllWheelDrive) {
+		t.Errorf("%+v, met %v", fs, met(r, finding.CheckedMatchAllWheelDrive))
 	}
 	if r := Judge(Vehicle{Layout: car(layout.FrontDrive), Wheels: v.Wheels}); len(found(r, finding.MatchAllWheelDriveDesign)) != 0 {
 		t.Error("a front-wheel drive is judged as all-wheel drive")
@@ -201,7 +201,7 @@ func TestDualPairsByDiameter(t *testing.T) {
 		inner, outer float64 // diameters
 		limit        float64
 		want         measure.Outcome
-		kept         bool
+		met          bool
 	}{
 		{31.7, 31.7, 0.25, measure.NotCompared, true},
 		{31.7, 32.2, 0.25, measure.Above, false},
@@ -221,8 +221,8 @@ func TestDualPairsByDiameter(t *testing.T) {
 				t.Errorf("%v, %v: limit %v at %s", c.inner, c.outer, fs[0].Limit, at(fs[0]))
 			}
 		}
-		if got != c.want || kept(r, finding.CheckedMatchDual) != c.kept {
-			t.Errorf("%v against %v: %v, kept %v; want %v, %v", c.inner, c.outer, got, kept(r, finding.CheckedMatchDual), c.want, c.kept)
+		if got != c.want || met(r, finding.CheckedMatchDual) != c.met {
+			t.Errorf("%v against %v: %v, met %v; want %v, %v", c.inner, c.outer, got, met(r, finding.CheckedMatchDual), c.want, c.met)
 		}
 	}
 }
@@ -245,7 +245,7 @@ func TestArmyTable(t *testing.T) {
 		}
 		first := math.Pi * row.diameter
 		r := Judge(pairOf(Wheel{Taped: taped(round16(first))}, Wheel{Taped: taped(round16(first + row.round + 0.125))}))
-		if len(found(r, finding.MatchDual)) != 1 || kept(r, finding.CheckedMatchDual) {
+		if len(found(r, finding.MatchDual)) != 1 || met(r, finding.CheckedMatchDual) {
 			t.Errorf("%v in: a pair past the army's %v in of circumference passes", row.diameter, row.round)
 		}
 	}
@@ -281,7 +281,7 @@ func TestDualPairsByTread(t *testing.T) {
 		inner, outer float64
 		design       Tire
 		want         measure.Outcome
-		kept, larger bool
+		met, larger  bool
 	}{
 		{10, 10, oneDesign, measure.NotCompared, true, false},
 		{12, 10, oneDesign, measure.NotCompared, true, true},
@@ -296,8 +296,8 @@ func TestDualPairsByTread(t *testing.T) {
 			got = fs[0].Outcome
 		}
 		larger := len(found(r, finding.MatchDualLargerInside)) == 1
-		if got != c.want || kept(r, finding.CheckedMatchDualTread) != c.kept || larger != c.larger {
-			t.Errorf("%v inside, %v outside: %v, kept %v, larger inside %v", c.inner, c.outer, got, kept(r, finding.CheckedMatchDualTread), larger)
+		if got != c.want || met(r, finding.CheckedMatchDualTread) != c.met || larger != c.larger {
+			t.Errorf("%v inside, %v outside: %v, met %v, larger inside %v", c.inner, c.outer, got, met(r, finding.CheckedMatchDualTread), larger)
 		}
 	}
 }
@@ -432,8 +432,8 @@ func TestNotToldIsNeverGood(t *testing.T) {
 		}
 		after := Judge(v)
 		for _, code := range []finding.Checked{finding.CheckedMatchAllWheelDrive, finding.CheckedMatchAllWheelDriveTape, finding.CheckedMatchDual, finding.CheckedMatchDualTread, finding.CheckedFitmentAsLabel, finding.CheckedValveUnderRated} {
-			for _, p := range keptAt(after, code) {
-				if !slices.Contains(keptAt(before, code), p) && w.At == p {
+			for _, p := range metAt(after, code) {
+				if !slices.Contains(metAt(before, code), p) && w.At == p {
 					t.Fatalf("%s is good at %v, where less was told", code, p)
 				}
 			}
@@ -441,8 +441,8 @@ func TestNotToldIsNeverGood(t *testing.T) {
 	})
 }
 
-func keptAt(r Result, code finding.Checked) (ps []layout.Position) {
-	for _, k := range r.Kept {
+func metAt(r Result, code finding.Checked) (ps []layout.Position) {
+	for _, k := range r.Met {
 		if k.Code == code {
 			ps = append(ps, k.Positions...)
 		}

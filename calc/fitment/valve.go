@@ -53,6 +53,6 @@ func (j *fitting) valves() {
 			j.find(f)
 			continue
 		}
-		j.Kept = append(j.Kept, Kept{finding.CheckedValveUnderRated, f.Positions, f.Measured, f.Limit, f.Rule})
+		j.Met = append(j.Met, Met{finding.CheckedValveUnderRated, f.Positions, f.Measured, f.Limit, f.Rule})
 	}
 }

@@ -215,9 +215,9 @@ func TestLampThreshold(t *testing.T) {
 		want := r.number(t, "want")
 		check := func(label, want float64, floor bool) {
 			t.Helper()
-			at, by := LampThreshold(unit.MustPressure(label, u), class)
-			if math.Abs(at.In(u)-want) > 1e-6*want || strings.Contains(by.ID, "floor") != floor {
-				t.Errorf("%s: label %v %s, %s: lamp at %v by %s, want %v (%s)", r["id"], label, r["unit"], r["class"], at.In(u), by.ID, want, r["source"])
+			threshold, by := LampThreshold(unit.MustPressure(label, u), class)
+			if math.Abs(threshold.In(u)-want) > 1e-6*want || strings.Contains(by.ID, "floor") != floor {
+				t.Errorf("%s: label %v %s, %s: lamp at %v by %s, want %v (%s)", r["id"], label, r["unit"], r["class"], threshold.In(u), by.ID, want, r["source"])
 			}
 		}
 		switch r["asks"] {
@@ -238,8 +238,8 @@ func TestLampThreshold(t *testing.T) {
 	if got := LoadClassOf(true, kPa(240)); got != LoadClassNotTold {
 		t.Errorf("no light truck tire of Table 1 is rated at 240 kPa, got class %d", got)
 	}
-	if at, by := LampThreshold(psi(35), LoadClassNotTold); math.Abs(at.In(unit.PSI)-26.25) > 1e-9 || by.ID != "pressure.lamp-share" {
-		t.Errorf("class not told: %v by %s", at.In(unit.PSI), by.ID)
+	if threshold, by := LampThreshold(psi(35), LoadClassNotTold); math.Abs(threshold.In(unit.PSI)-26.25) > 1e-9 || by.ID != "pressure.lamp-share" {
+		t.Errorf("class not told: %v by %s", threshold.In(unit.PSI), by.ID)
 	}
 }
 

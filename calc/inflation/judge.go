@@ -175,7 +175,7 @@ func (j *judge) ranLow() bool {
 	least := share(id, j.Label)
 	read := measure.AtLeast(j.found(), least)
 	below := known && read.Outcome == measure.Below
-	maybe := known && (under(j.Found, least) || under(j.Result.Cold.Value.Of, least))
+	mayBeBelow := known && (under(j.Found, least) || under(j.Result.Cold.Value.Of, least))
 	noAir := built != fabric && (known || j.isFlat()) && j.noAirOnVehicle()
 
 	marks := j.Seen.ranLow()
@@ -194,9 +194,9 @@ func (j *judge) ranLow() bool {
 			ran = j.compared(ran, j.found(), least, read)
 		}
 		j.ran(ran, built)
-	case driven && (below || maybe):
+	case driven && (below || mayBeBelow):
 		j.undecided(ran, built, below, least)
-	case below || maybe: // not driven while low: that cannot be proved from outside
+	case below || mayBeBelow: // not driven while low: that cannot be proved from outside
 		j.findLeak(built)
 		if noAir {
 			j.airFinding()
@@ -298,7 +298,7 @@ func (j *judge) airFinding() {
 		most := share(id, j.Label)
 		c := measure.AtMost(j.found(), most)
 		f = j.compared(f, j.found(), most, c)
-		f.ToSettle = settle(c, finding.SettleReadBetterGauge)
+		f.ToSettle = ifCannotTell(c, finding.SettleReadBetterGauge)
 	}
 	if j.construction() == bodyNotTold {
 		f.Candidate, f.ToSettle = true, finding.SettleReadBodyPly
@@ -316,7 +316,7 @@ func (j *judge) findLeak(built construction) {
 	j.Result.FindLeak = true
 	j.add(j.compared(finding.Finding{
 		Code: finding.InflationFindLeak, Urgency: finding.ThisVisit, Rule: rule("find-leak"), Caution: caution,
-		Evidence: j.drivenLow(), ToSettle: settle(c, j.better()),
+		Evidence: j.drivenLow(), ToSettle: ifCannotTell(c, j.better()),
 	}, j.Result.Cold.Value, least, c))
 }
 
@@ -342,11 +342,11 @@ func (j *judge) againstLabel() {
 		j.findLeak(built)
 	case low.Outcome == measure.Below, low.Outcome == measure.CannotTell && low.Margin <= 0 && !atLabelWarm:
 		f.Code, f.Urgency, f.Rule = finding.InflationLow, finding.ThisVisit, rule("low")
-		f.ToSettle = settle(low, j.better())
+		f.ToSettle = ifCannotTell(low, j.better())
 		j.add(j.compared(f, value, tenth, low))
 	case atLabelWarm:
 		f.Code, f.Urgency = finding.InflationLabelWhileWarm, finding.ThisVisit
-		f.ToSettle = settle(label, finding.SettleReadCold)
+		f.ToSettle = ifCannotTell(label, finding.SettleReadCold)
 		j.add(j.compared(f, cold.Value, j.Label, label))
 	case label.Outcome == measure.Below:
 		f.Code, f.Urgency = finding.InflationBelowLabel, finding.Plan
@@ -384,7 +384,7 @@ func (j *judge) againstSidewall() {
 		j.add(j.compared(f, cold.Value, j.Sidewall, c))
 	case cold.Basis != finding.FactInflationBasisCold && measure.AtMost(j.found(), j.Sidewall).Margin > 0:
 		f.Code, f.Urgency = finding.InflationWarmAboveSidewall, finding.Note
-		f.ToSettle = settle(c, finding.SettleReadCold)
+		f.ToSettle = ifCannotTell(c, finding.SettleReadCold)
 		j.add(j.compared(f, cold.Value, j.Sidewall, c))
 	}
 }
@@ -395,10 +395,10 @@ func (j *judge) lamp() {
 	if j.Read == unit.None || j.Label == 0 || j.Class != layout.PassengerCar && j.Class != layout.LightTruck || j.Wheel.At.Dual != layout.Single {
 		return
 	}
-	at, by := LampThreshold(j.Label, j.Load)
-	c := measure.AtMost(j.found(), at)
+	threshold, by := LampThreshold(j.Label, j.Load)
+	c := measure.AtMost(j.found(), threshold)
 	if c.Outcome == measure.Below {
-		j.add(j.compared(finding.Finding{Code: finding.InflationAtLampThreshold, Urgency: finding.Note, Rule: by}, j.found(), at, c))
+		j.add(j.compared(finding.Finding{Code: finding.InflationAtLampThreshold, Urgency: finding.Note, Rule: by}, j.found(), threshold, c))
 	}
 }
 
@@ -419,7 +419,7 @@ func above(p, limit unit.Pressure) bool {
 	return measure.AtMost(measure.Exact(p), limit).Outcome == measure.Above
 }
 
-func settle(c measure.Comparison, by finding.Settle) finding.Settle {
+func ifCannotTell(c measure.Comparison, by finding.Settle) finding.Settle {
 	if c.Outcome == measure.CannotTell {
 		return by
 	}
@@ -488,9 +488,9 @@ func (w Wheel) SetNow() Target {
 			raise(AtTemperature(w.Label, c.cold(), c.Here, c.Air), finding.TargetConverted)
 		}
 	case finding.FactInflationBasisWarm:
-		at := w
-		at.Found = w.Label
-		from, to := at.rise()
+		atLabel := w
+		atLabel.Found = w.Label
+		from, to := atLabel.rise()
 		raise(w.Label+(from+to)/2, finding.TargetWarm)
 	}
 	if w.Sidewall != 0 && above(t.Show, w.Sidewall) && !above(w.Label, w.Sidewall) && cold.Basis != finding.FactInflationBasisSensor {

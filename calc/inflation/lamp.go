@@ -65,13 +65,13 @@ func LoadClassOf(lightTruck bool, rated unit.Pressure) LoadClass {
 // floor of the tire's class (49 CFR 571.138 S4.2(a)), and the rule that decides.
 // With the class not told it is the share alone, which the floor could only raise.
 func LampThreshold(label unit.Pressure, class LoadClass) (unit.Pressure, finding.Rule) {
-	at, by := share("lamp-share", label), rule("lamp-share")
+	threshold, by := share("lamp-share", label), rule("lamp-share")
 	if class == LoadClassNotTold || int(class) >= len(loadClassIDs) {
-		return at, by
+		return threshold, by
 	}
 	id := "lamp-floor-" + loadClassIDs[class]
-	if floor := limit(id).Pressure(); floor > at {
+	if floor := limit(id).Pressure(); floor > threshold {
 		return floor, rule(id)
 	}
-	return at, by
+	return threshold, by
 }

@@ -53,18 +53,18 @@ func TestSupports(t *testing.T) {
 func TestSupportsNeverTooMuch(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		r := ratingOf(t, rapid.SampledFrom([]string{"P225/60R16 97T", "225/60R16 98H XL", "LT245/75R16 120/116S E"}).Draw(t, "marking"), sidewall.Printed{})
-		at := psi(rapid.Float64Range(36, 90).Draw(t, "psi"))
+		read := psi(rapid.Float64Range(36, 90).Draw(t, "psi"))
 		std := rapid.Float64Range(0, 20).Draw(t, "std")
-		v, ok := Supports(r, measure.Value[unit.Pressure]{Of: at, Std: std}, false)
+		v, ok := Supports(r, measure.Value[unit.Pressure]{Of: read, Std: std}, false)
 		if !ok {
-			t.Fatalf("%v kPa: no figure", at)
+			t.Fatalf("%v kPa: no figure", read)
 		}
 		sure := float64(v.Of) - 2*v.Std
-		worst := float64(r.Law.Share(at-unit.Pressure(2*std))) * float64(r.Single)
+		worst := float64(r.Law.Share(read-unit.Pressure(2*std))) * float64(r.Single)
 		if sure > worst+1e-9 || v.Of > r.Single {
-			t.Fatalf("%v ± %v kPa: at least %v kg, the lowest carries %v", at, 2*std, sure, worst)
+			t.Fatalf("%v ± %v kPa: at least %v kg, the lowest carries %v", read, 2*std, sure, worst)
 		}
-		less, _ := Supports(r, measure.Value[unit.Pressure]{Of: at, Std: std + 1}, false)
+		less, _ := Supports(r, measure.Value[unit.Pressure]{Of: read, Std: std + 1}, false)
 		if float64(less.Of)-2*less.Std > sure+1e-9 {
 			t.Fatalf("less sure of the pressure and surer of the load: %v, %v", less, v)
 		}

@@ -181,7 +181,7 @@ func (r *VehicleResult) spread(a, b Wheel) {
 	}
 	r.Findings = append(r.Findings, finding.Compared(finding.Finding{
 		Code: finding.InflationDualSpread, Urgency: finding.ThisVisit, Positions: []layout.Position{a.At, b.At}, Rule: rule("dual-spread"),
-		Caution: finding.CautionAddingAir, ToSettle: settle(c, finding.SettleReadBetterGauge),
+		Caution: finding.CautionAddingAir, ToSettle: ifCannotTell(c, finding.SettleReadBetterGauge),
 	}, diff, most.Pressure(), a.unit(), c))
 }
 

@@ -157,34 +157,34 @@ func TestMateComesOff(t *testing.T) {
 // TestMatchMates: a tire refilled while its mates on the axle are warm is set as
 // they read, 35, not to the label of 33 (common practice).
 func TestMatchMates(t *testing.T) {
-	is := func(what string, got unit.Pressure, want float64) {
+	expect := func(what string, got unit.Pressure, want float64) {
 		t.Helper()
 		if math.Abs(got.In(unit.PSI)-want) > 1e-9 {
 			t.Errorf("%s: %.2f psi, want %v", what, got.In(unit.PSI), want)
 		}
 	}
 	r := JudgeVehicle(carOf(LampOn, drove, 35, 36, 35, 20))
-	is("nail, seen inside first", r.Wheels[3].MatchMates, 35)
-	is("nothing is set before that", r.Wheels[3].Target.Show, 0)
-	is("the mate itself is left alone", r.Wheels[2].MatchMates, 0)
-	is("and not set", r.Wheels[2].Target.Show, 0)
+	expect("nail, seen inside first", r.Wheels[3].MatchMates, 35)
+	expect("nothing is set before that", r.Wheels[3].Target.Show, 0)
+	expect("the mate itself is left alone", r.Wheels[2].MatchMates, 0)
+	expect("and not set", r.Wheels[2].Target.Show, 0)
 
 	r = JudgeVehicle(carOf(LampOff, drove, 35, 36, 36, 30))
-	is("low: as its mate", r.Wheels[3].Target.Show, 36)
+	expect("low: as its mate", r.Wheels[3].Target.Show, 36)
 	if why := r.Wheels[3].Target; why.Why != finding.TargetMates || !why.FinishCold {
 		t.Errorf("%+v", why)
 	}
 	r = JudgeVehicle(carOf(LampOff, cold, 33, 33, 33, 30))
-	is("mates read cold: the label", r.Wheels[3].Target.Show, 33)
-	is("no mate to match", r.Wheels[3].MatchMates, 0)
+	expect("mates read cold: the label", r.Wheels[3].Target.Show, 33)
+	expect("no mate to match", r.Wheels[3].MatchMates, 0)
 
 	v := carOf(LampOff, drove, 35, 36, 36, 30)
 	v.Wheels[3].Label = psi(36)
-	is("another label: not as its mate", JudgeVehicle(v).Wheels[3].MatchMates, 0)
+	expect("another label: not as its mate", JudgeVehicle(v).Wheels[3].MatchMates, 0)
 
 	v = carOf(LampOff, drove, 35, 36, 36, 30)
 	v.Wheels[3].Sidewall = psi(35)
-	is("stops at the sidewall figure", JudgeVehicle(v).Wheels[3].MatchMates, 35)
+	expect("stops at the sidewall figure", JudgeVehicle(v).Wheels[3].MatchMates, 35)
 
 	duals := truckOf(drove, 112, 90)
 	for i := range duals.Wheels {
@@ -194,7 +194,7 @@ func TestMatchMates(t *testing.T) {
 	}
 	r = JudgeVehicle(duals)
 	i := slices.IndexFunc(duals.Wheels, func(w Wheel) bool { return w.At == layout.MustParse("2LI") })
-	is("the mean of the others on the axle", r.Wheels[i].MatchMates, (112+114+114)/3.0)
+	expect("the mean of the others on the axle", r.Wheels[i].MatchMates, (112+114+114)/3.0)
 }
 
 // TestDarkLamp: a lamp that is off speaks against nothing; it is only noted

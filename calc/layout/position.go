@@ -179,3 +179,6 @@ func Suggest(s string, axles int) string {
 	}
 	return p
 }
+
+// Beside is the other tire of a pair of which nobody said where it is.
+var Beside = Position{Dual: Outer}

@@ -84,8 +84,8 @@ type Comparison struct {
 	Expanded float64 // k = 2
 }
 
-// AtLeast compares with a minimum. Above: the minimum is kept; exactly at it,
-// with no uncertainty, it is kept. Below: it is not. Otherwise cannot tell.
+// AtLeast compares with a minimum. Above: the minimum is met; exactly at it,
+// with no uncertainty, it is met. Below: it is not. Otherwise cannot tell.
 func AtLeast[Q Quantity](v Value[Q], minimum Q) Comparison {
 	c := against(v, minimum)
 	if c.Margin == 0 && c.Expanded == 0 {
@@ -94,8 +94,8 @@ func AtLeast[Q Quantity](v Value[Q], minimum Q) Comparison {
 	return c
 }
 
-// AtMost compares with a maximum. Below: the maximum is kept; exactly at it,
-// with no uncertainty, it is kept. Above: it is not. Otherwise cannot tell.
+// AtMost compares with a maximum. Below: the maximum is met; exactly at it,
+// with no uncertainty, it is met. Above: it is not. Otherwise cannot tell.
 func AtMost[Q Quantity](v Value[Q], maximum Q) Comparison {
 	c := against(v, maximum)
 	if c.Margin == 0 && c.Expanded == 0 {

@@ -71,8 +71,8 @@ func setsAir(k finding.WorkKind) bool {
 	return k.Code == finding.WorkAirSet || k.Code == finding.WorkAirMatchMates || k.Code == finding.WorkAirLowerCold
 }
 
-// keptForSize tells of a wheel that its tire needs more than those lines set it to.
-func keptForSize(l lines) func(finding.Work, layout.Position) bool {
+// setForSize tells of a wheel that its tire needs more than those lines set it to.
+func setForSize(l lines) func(finding.Work, layout.Position) bool {
 	forSize := l.at(finding.WorkAirSetForSize)
 	return func(_ finding.Work, p layout.Position) bool { return forSize[p] }
 }

@@ -89,10 +89,10 @@ func (l *lines) at(codes ...finding.Work) map[layout.Position]bool {
 }
 
 // where are the wheels of the lines of some kinds.
-func (l *lines) where(is func(finding.WorkKind) bool) map[layout.Position]bool {
+func (l *lines) where(of func(finding.WorkKind) bool) map[layout.Position]bool {
 	m := map[layout.Position]bool{}
 	for _, w := range *l {
-		if is(finding.WorkOf(w.Code)) {
+		if of(finding.WorkOf(w.Code)) {
 			for _, p := range w.Positions {
 				m[p] = true
 			}
@@ -103,13 +103,13 @@ func (l *lines) where(is func(finding.WorkKind) bool) map[layout.Position]bool {
 
 // without takes wheels out of the lines of some kinds, and the lines that none is left
 // of.
-func (l *lines) without(is func(finding.WorkKind) bool, gone func(finding.Work, layout.Position) bool) {
+func (l *lines) without(of func(finding.WorkKind) bool, gone func(finding.Work, layout.Position) bool) {
 	for i, w := range *l {
-		if is(finding.WorkOf(w.Code)) {
+		if of(finding.WorkOf(w.Code)) {
 			(*l)[i].Positions = slices.DeleteFunc(w.Positions, func(p layout.Position) bool { return gone(w.Code, p) })
 		}
 	}
-	*l = slices.DeleteFunc(*l, func(w Work) bool { return len(w.Positions) == 0 && is(finding.WorkOf(w.Code)) })
+	*l = slices.DeleteFunc(*l, func(w Work) bool { return len(w.Positions) == 0 && of(finding.WorkOf(w.Code)) })
 }
 
 // off are the wheels that come off the vehicle for the work.

@@ -55,7 +55,7 @@ func Of(in In) []Work {
 	l.add(in.place(l)...)
 	l.add(in.matingFaces(l)...)
 	l.add(in.setPressures(l)...)
-	l.without(setsAir, keptForSize(l))
+	l.without(setsAir, setForSize(l))
 	l.add(in.torque(l)...)
 	l.add(in.sensors(l)...)
 	l.add(in.records(l)...)

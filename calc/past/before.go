@@ -70,8 +70,8 @@ func (r Record) mixedSince(e Visit) bool {
 // movedBetween tells that a move is on record between two visits.
 func (r Record) movedBetween(e, until Visit) bool {
 	return slices.ContainsFunc(r.moves, func(m Moves) bool {
-		at := read(m.Odometer)
-		return at >= read(e.Odometer) && at <= read(until.Odometer)
+		moved := read(m.Odometer)
+		return moved >= read(e.Odometer) && moved <= read(until.Odometer)
 	})
 }
 
@@ -90,15 +90,15 @@ func (v Visit) named(id string) int {
 // tire; -1 for none. At the visit that fitted it another was found. A change of tires
 // since then that was written down as work only leaves open which one it was.
 func (r Record) unnamed(e Visit, course []stay) int {
-	at := *e.Odometer
-	if course[0].from != nil && at <= *course[0].from {
+	odometer := *e.Odometer
+	if course[0].from != nil && odometer <= *course[0].from {
 		return -1
 	}
 	for _, s := range course {
-		if s.from != nil && at < *s.from || s.until == nil || at > *s.until {
+		if s.from != nil && odometer < *s.from || s.until == nil || odometer > *s.until {
 			continue
 		}
-		if r.changedSince(at, s.at) {
+		if r.changedSince(odometer, s.at) {
 			return -1
 		}
 		return slices.IndexFunc(e.Wheels, func(w Wheel) bool { return w.At == s.at && w.At != (layout.Position{}) && w.Tire == "" })
@@ -108,15 +108,15 @@ func (r Record) unnamed(e Visit, course []stay) int {
 
 // changedSince tells that tires were rotated or exchanged at a place by a note alone,
 // after a visit's readings. A visit that exchanges a tire may have read the new one.
-func (r Record) changedSince(at unit.Distance, place layout.Position) bool {
+func (r Record) changedSince(odometer unit.Distance, place layout.Position) bool {
 	return slices.ContainsFunc(r.before, func(w Work) bool {
 		switch {
 		case !w.at(place):
 			return false
 		case w.Kind == finding.DoneTiresRotated:
-			return w.Odometer == nil || *w.Odometer >= at
+			return w.Odometer == nil || *w.Odometer >= odometer
 		case w.Kind == finding.DoneTiresReplaced || w.Kind == finding.DoneSeasonChanged:
-			return w.Odometer == nil || *w.Odometer > at
+			return w.Odometer == nil || *w.Odometer > odometer
 		}
 		return false
 	})
@@ -128,15 +128,15 @@ func (w Wheel) otherThan(o Wheel) bool { return w.Made != "" && o.Made != "" && 
 // since is what a tire ran after a visit without its time in storage, whether its other
 // sidewall faces out now, and whether it stayed on its wheel position. What is not known
 // of its stays leaves all that the odometer ran.
-func since(course []stay, at unit.Distance, b Before) (ran unit.Distance, turned, stayed bool) {
+func since(course []stay, odometer unit.Distance, b Before) (ran unit.Distance, turned, stayed bool) {
 	stayed = b.Stayed
 	for i, s := range course {
-		if i > 0 && s.from != nil && *s.from >= at {
+		if i > 0 && s.from != nil && *s.from >= odometer {
 			turned, stayed = turned != s.turned, false
 		}
-		from := at
+		from := odometer
 		if s.from != nil {
-			from = max(at, *s.from)
+			from = max(odometer, *s.from)
 		}
 		if s.until == nil {
 			return b.Ago, turned, stayed

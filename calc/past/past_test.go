@@ -17,8 +17,8 @@ func at(place string) layout.Position { return layout.MustParse(place) }
 
 func miles(n float64) *unit.Distance { return new(unit.MustDistance(n, unit.Miles)) }
 
-// is tells that a distance is so many miles, -1 for one that is not known.
-func is(d *unit.Distance, want float64) bool {
+// isMiles tells that a distance is so many miles, -1 for one that is not known.
+func isMiles(d *unit.Distance, want float64) bool {
 	if d == nil || want < 0 {
 		return d == nil && want < 0
 	}
@@ -108,7 +108,7 @@ func TestHistory(t *testing.T) {
 			here: 7000, onTire: -1},
 	} {
 		h := past.Of(c.today, c.earlier, c.moves, c.notes).History(0, c.tire)
-		if !is(h.Here, c.here) || !is(h.OnTire, c.onTire) || h.Former.String() != c.former || h.Turned != c.turned {
+		if !isMiles(h.Here, c.here) || !isMiles(h.OnTire, c.onTire) || h.Former.String() != c.former || h.Turned != c.turned {
 			t.Errorf("%s: here %v, on the tire %v, former %q, turned %v", c.name, h.Here, h.OnTire, h.Former, h.Turned)
 		}
 	}
@@ -173,7 +173,7 @@ func TestBefore(t *testing.T) {
 		{name: "one of them not read", today: made(visit(50_000, "2R", ""), "2324"), earlier: []past.Visit{visit(40_000, "2R", "")}, ago: []float64{10_000}, stayed: true},
 	} {
 		got := past.Of(c.today, c.earlier, c.moves, c.notes).Before(0, c.tire)
-		if !slices.EqualFunc(got, c.ago, func(b past.Before, ago float64) bool { return is(&b.Ago, ago) }) {
+		if !slices.EqualFunc(got, c.ago, func(b past.Before, ago float64) bool { return isMiles(&b.Ago, ago) }) {
 			t.Errorf("%s: %+v, want %v", c.name, got, c.ago)
 			continue
 		}
@@ -248,12 +248,12 @@ func TestLastTimeOff(t *testing.T) {
 		{"a rotation of the visit takes all wheels off", []past.Visit{off, rotated}, wheel(2000, false, false), 200, nil, 0},
 	} {
 		off, checks := past.Of(c.today, c.early, nil, nil).Fastened(0)
-		if c.ago < 0 != (off == nil) || off != nil && !is(off.Ago, c.ago) {
+		if c.ago < 0 != (off == nil) || off != nil && !isMiles(off.Ago, c.ago) {
 			t.Errorf("%s: off %+v", c.name, off)
 		}
 		if !slices.EqualFunc(checks, c.checks, func(k past.Check, visit int) bool { return k.Visit == visit && k.Wheel == 0 && k.Odo }) {
 			t.Errorf("%s: checks %+v", c.name, checks)
-		} else if len(checks) > 0 && !is(checks[0].After, c.after) {
+		} else if len(checks) > 0 && !isMiles(checks[0].After, c.after) {
 			t.Errorf("%s: checked after %v", c.name, checks[0].After)
 		}
 	}
@@ -289,7 +289,7 @@ func TestChanged(t *testing.T) {
 		[]past.Moves{moved(40_000, to("1L"), past.Move{Tire: b, To: at("2L")}), moved(41_000, stored)},
 		[]past.Work{noted(finding.DoneSeasonChanged, 0), noted(finding.DoneTiresReplaced, 30_000)})
 	want := []float64{-1, 20_000, 0, 10_000, 9000, 5000}
-	if got := r.Changed(); !slices.EqualFunc(got, want, is) {
+	if got := r.Changed(); !slices.EqualFunc(got, want, isMiles) {
 		t.Errorf("%v, want %v", got, want)
 	}
 	rotations := 0
@@ -331,7 +331,7 @@ func TestAgo(t *testing.T) {
 	}{
 		{miles(1000), miles(900), 100}, {miles(1000), miles(1000), 0}, {miles(1000), miles(1001), -1}, {nil, miles(900), -1}, {miles(1000), nil, -1},
 	} {
-		if got := past.Of(past.Visit{Odometer: c.now}, nil, nil, nil).Ago(c.then); !is(got, c.want) {
+		if got := past.Of(past.Visit{Odometer: c.now}, nil, nil, nil).Ago(c.then); !isMiles(got, c.want) {
 			t.Errorf("now %v, then %v: %v", c.now, c.then, got)
 		}
 	}

@@ -125,10 +125,10 @@ func (v Visit) last(at layout.Position) int {
 // check is the check of a wheel's torque at a visit, which knows the odometer where the
 // check does not say it; off is the odometer when the wheel was off.
 func (v Visit) check(visit, wheel int, off *unit.Distance) Check {
-	at := cmp.Or(v.Wheels[wheel].Recheck.Odometer, v.Odometer)
-	c := Check{Visit: visit, Wheel: wheel, Odo: at != nil}
-	if at != nil && off != nil && *at >= *off {
-		c.After = new(*at - *off)
+	odometer := cmp.Or(v.Wheels[wheel].Recheck.Odometer, v.Odometer)
+	c := Check{Visit: visit, Wheel: wheel, Odo: odometer != nil}
+	if odometer != nil && off != nil && *odometer >= *off {
+		c.After = new(*odometer - *off)
 	}
 	return c
 }

@@ -24,8 +24,8 @@ func Judge(in Input) Result {
 	for _, id := range books {
 		under := make([]verdict, len(kinds))
 		for i, k := range kinds {
-			c := &court{in: in, book: rulebook.Must(id), kind: k}
-			under[i] = c.judge()
+			c := &judge{in: in, book: rulebook.Must(id), kind: k}
+			under[i] = c.decide()
 		}
 		total.join(anyOf(under, needKind(in)), len(books) > 1)
 	}
@@ -161,15 +161,15 @@ func anyOf(under []verdict, ask finding.Settle) verdict {
 	return all
 }
 
-// court judges one kind of tire by one book.
-type court struct {
+// judge holds one kind of tire against one book.
+type judge struct {
 	in   Input
 	book *rulebook.Book
 	kind kind
 	verdict
 }
 
-func (c *court) judge() verdict {
+func (c *judge) decide() verdict {
 	c.answer = NoInjury
 	if len(c.in.Injuries) == 0 {
 		c.need(finding.SettlePunctureInjury)
@@ -204,7 +204,7 @@ func mayHaveRunLow(p Pressure) bool {
 // through tells whether an injury has to be judged as a hole, and asks for what
 // would prove that it is none: a probe that stops short, and a tire that holds
 // air or whose inside was seen.
-func (c *court) through(i Injury) bool {
+func (c *judge) through(i Injury) bool {
 	switch {
 	case i.Through != finding.No:
 		return true
@@ -217,9 +217,9 @@ func (c *court) through(i Injury) bool {
 	return false
 }
 
-func (c *court) rule(id string) finding.Rule { return c.book.RuleOf(c.book.Limit(id)) }
+func (c *judge) rule(id string) finding.Rule { return c.book.RuleOf(c.book.Limit(id)) }
 
-func (c *court) broken(code finding.Code, id string) finding.Finding {
+func (c *judge) broken(code finding.Code, id string) finding.Finding {
 	return finding.Finding{Code: code, Urgency: leakUrgency(c.in), Rule: c.rule(id)}
 }
 
@@ -243,7 +243,7 @@ var damages = map[Mark]struct {
 	Zipper:        {finding.PunctureZipper, finding.BeforeDriving, finding.CautionPunctureZipper},
 }
 
-func (c *court) marks() {
+func (c *judge) marks() {
 	for _, m := range c.in.Seen {
 		d, ok := damages[m]
 		if !ok {
@@ -261,7 +261,7 @@ func (c *court) marks() {
 	}
 }
 
-func (c *court) earlier() {
+func (c *judge) earlier() {
 	improper := false
 	for _, m := range c.in.Earlier {
 		switch m {
@@ -281,19 +281,19 @@ func (c *court) earlier() {
 }
 
 // worn is about condition: level with the limit, or not provably above it, is worn.
-func (c *court) worn() {
+func (c *judge) worn() {
 	if c.in.Tire.Tread == nil {
 		return // asked for when there is a hole
 	}
 	l := c.book.Limit("worn")
-	if at := measure.AtMost(*c.in.Tire.Tread, l.Depth()); at.Outcome != measure.Above {
+	if compared := measure.AtMost(*c.in.Tire.Tread, l.Depth()); compared.Outcome != measure.Above {
 		f := finding.Finding{Code: finding.PunctureWorn, Urgency: finding.ThisVisit, Rule: c.book.RuleOf(l)}
-		c.fail(finding.Compared(f, *c.in.Tire.Tread, l.Depth(), l.Value.Unit, at), NotRepairable)
+		c.fail(finding.Compared(f, *c.in.Tire.Tread, l.Depth(), l.Value.Unit, compared), NotRepairable)
 	}
 }
 
 // whole judges what concerns the tire as a whole once it has a hole.
-func (c *court) whole(holes int) {
+func (c *judge) whole(holes int) {
 	t := c.in.Tire
 	if c.noRules() {
 		c.need(finding.SettlePunctureRules)
@@ -320,7 +320,7 @@ func (c *court) whole(holes int) {
 }
 
 // count judges the number of repairs the tire would then have.
-func (c *court) count(repairs int) {
+func (c *judge) count(repairs int) {
 	fast, usual := c.book.Limit("count-fast"), c.book.Limit("count")
 	l := usual
 	if speed, ok := c.in.Tire.Marking.Speed.Speed(); !ok {
@@ -340,7 +340,7 @@ func (c *court) count(repairs int) {
 }
 
 // injury judges one hole.
-func (c *court) injury(i Injury, holes int) {
+func (c *judge) injury(i Injury, holes int) {
 	c.size(i)
 	switch {
 	case c.noRules():
@@ -360,8 +360,8 @@ func (c *court) injury(i Injury, holes int) {
 }
 
 // size compares the hole as found, with its uncertainty, and after preparing,
-// as an exact number. Only the latter can keep the limit.
-func (c *court) size(i Injury) {
+// as an exact number. Only the latter can meet the limit.
+func (c *judge) size(i Injury) {
 	if c.noRules() {
 		return
 	}
@@ -395,7 +395,7 @@ func (c *court) size(i Injury) {
 }
 
 // sizeLimit is the largest hole in a tire of this kind.
-func (c *court) sizeLimit() rulebook.Limit {
+func (c *judge) sizeLimit() rulebook.Limit {
 	body := sidewall.FabricBody
 	if c.kind.steel {
 		body = sidewall.SteelBody
@@ -407,11 +407,11 @@ func (c *court) sizeLimit() rulebook.Limit {
 }
 
 // noRules tells that the book speaks of no tire of this kind.
-func (c *court) noRules() bool { return c.kind.truck && !c.book.Repairs.Trucks }
+func (c *judge) noRules() bool { return c.kind.truck && !c.book.Repairs.Trucks }
 
 // lightPlace: between the outermost grooves, and where the distance is known
 // also far enough from the shoulder edge.
-func (c *court) lightPlace(i Injury) {
+func (c *judge) lightPlace(i Injury) {
 	switch i.Part {
 	case Shoulder, Sidewall, Bead:
 		c.fail(c.broken(finding.PuncturePlace, "crown-only"), NotRepairable)
@@ -435,7 +435,7 @@ func (c *court) lightPlace(i Injury) {
 }
 
 // truckPlace: crown, shoulder, and between them the repairer's own rule.
-func (c *court) truckPlace(i Injury) {
+func (c *judge) truckPlace(i Injury) {
 	switch i.Part {
 	case Bead:
 		c.fail(c.broken(finding.PuncturePlace, "truck-shoulder"), NotRepairable)
@@ -473,14 +473,14 @@ func (c *court) truckPlace(i Injury) {
 	}
 }
 
-func (c *court) fromEdge(i Injury, id string) finding.Finding {
+func (c *judge) fromEdge(i Injury, id string) finding.Finding {
 	l, d := c.book.Limit(id), c.orDefault(*i.FromEdge, "distance-uncertainty")
 	return finding.Compared(c.broken(finding.PuncturePlace, id), d, l.Length(), l.Value.Unit, measure.AtLeast(d, l.Length()))
 }
 
 // areaOfTread: a share of the nominal section width, half to each side of the
 // center line.
-func (c *court) areaOfTread(i Injury) {
+func (c *judge) areaOfTread(i Injury) {
 	if i.Part == Sidewall || i.Part == Bead {
 		c.fail(c.broken(finding.PuncturePlace, "area-only"), NotRepairable)
 		return
@@ -520,7 +520,7 @@ func areaRule(b *rulebook.Book, width unit.Length) rulebook.Limit {
 
 // orDefault gives a reading the book's uncertainty when it brings none. The
 // book states it expanded.
-func (c *court) orDefault(v measure.Value[unit.Length], id string) measure.Value[unit.Length] {
+func (c *judge) orDefault(v measure.Value[unit.Length], id string) measure.Value[unit.Length] {
 	if v.Std == 0 {
 		v.Std = float64(c.book.Limit(id).Length()) / measure.Coverage
 	}

@@ -42,9 +42,9 @@ func Air(in AirIn) AirAnswer {
 	r := inflation.JudgeVehicle(of)
 	out := AirAnswer{AllAlike: r.AllAlike, Airs: Airs{map[layout.Position]inflation.Wheel{}, map[layout.Position]inflation.Result{}}}
 	for i, w := range in.Wheels {
-		p, read, is := w.Position, of.Wheels[i], r.Wheels[i]
-		out.Airs.Wheels[p], out.Airs.Results[p] = read, is
-		for _, f := range is.Findings {
+		p, read, result := w.Position, of.Wheels[i], r.Wheels[i]
+		out.Airs.Wheels[p], out.Airs.Results[p] = read, result
+		for _, f := range result.Findings {
 			if f.Code == finding.InflationAtLampThreshold && (p.Spare || in.Lamp == inflation.LampOn) {
 				continue // it watches no spare, and says so itself when it is on
 			}
@@ -54,10 +54,10 @@ func Air(in AirIn) AirAnswer {
 			}
 			out.find(f)
 		}
-		for _, need := range is.Missing {
+		for _, need := range result.Missing {
 			out.ask(need, p)
 		}
-		if read.Read != unit.None && read.Label != 0 && !is.Cold.About && !slices.ContainsFunc(is.Findings, wantsSomething) {
+		if read.Read != unit.None && read.Label != 0 && !result.Cold.About && !slices.ContainsFunc(result.Findings, wantsSomething) {
 			out.good(finding.CheckedInflationAtLabel, p)
 		}
 	}

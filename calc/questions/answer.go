@@ -60,8 +60,8 @@ func (a *Answer) ask(code finding.Question, at ...layout.Position) {
 	a.Asked = append(a.Asked, Asked{code, at})
 }
 
-// keep gathers what is kept by rule, with the lowest measured value.
-func (a *Answer) keep(c Checked) {
+// addMet gathers the limits that are met, by rule, with the lowest measured value.
+func (a *Answer) addMet(c Checked) {
 	for i := range a.Checked {
 		if o := &a.Checked[i]; o.Code == c.Code && o.Rule == c.Rule && o.Limit == c.Limit {
 			o.Positions = append(o.Positions, c.Positions...)
@@ -76,7 +76,7 @@ func (a *Answer) keep(c Checked) {
 
 // good keeps what was found good at a wheel, without a number.
 func (a *Answer) good(code finding.Checked, at ...layout.Position) {
-	a.keep(Checked{Code: code, Positions: at})
+	a.addMet(Checked{Code: code, Positions: at})
 }
 
 // Together puts answers together in the order given.
@@ -92,7 +92,7 @@ func Together(answers ...Answer) Answer {
 		}
 		for _, c := range a.Checked {
 			c.Positions = slices.Clone(c.Positions)
-			all.keep(c)
+			all.addMet(c)
 		}
 	}
 	if len(beside) > 0 {

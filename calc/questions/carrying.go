@@ -93,8 +93,8 @@ func (in CarryingIn) axle(axle int, rating unit.Mass) (supported unit.Mass, need
 		}
 		s := in.supported(p, r)
 		supported, knows = supported+s, knows && ok && s > 0
-		at, can := r.PressureFor(share, p.Dual != layout.Single)
-		needed, carries = max(needed, at), carries && ok && can && share > 0
+		pressure, can := r.PressureFor(share, p.Dual != layout.Single)
+		needed, carries = max(needed, pressure), carries && ok && can && share > 0
 	}
 	if !knows {
 		supported = 0

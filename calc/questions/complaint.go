@@ -54,7 +54,7 @@ func Complaints(in ComplaintIn) (out ComplaintAnswer) {
 			c.Complaint = and(c.Complaint, all[n])
 		}
 		all = all[n:]
-		if c.is.Code != "" && (!c.is.UnlessLit || !in.Lamp.Lit()) { // a lamp that is on now is judged so
+		if c.kind.Code != "" && (!c.kind.UnlessLit || !in.Lamp.Lit()) { // a lamp that is on now is judged so
 			out.one(c, in)
 		}
 	}
@@ -88,14 +88,14 @@ func slow(from unit.Amount) bool {
 // complaint is one thing the customer notices with what it means.
 type complaint struct {
 	visit.Complaint
-	is finding.ComplaintKind
+	kind finding.ComplaintKind
 }
 
 func (c complaint) about(p layout.Position) bool { return c.At == (layout.Position{}) || c.At == p }
 
 func (a *ComplaintAnswer) one(c complaint, in ComplaintIn) {
-	k := finding.KindOf(c.is.Code)
-	f := finding.Finding{Code: k.Code, Urgency: k.Urgency, Rule: practice, ToSettle: c.is.Settle, Caution: k.Caution}
+	k := finding.KindOf(c.kind.Code)
+	f := finding.Finding{Code: k.Code, Urgency: k.Urgency, Rule: practice, ToSettle: c.kind.Settle, Caution: k.Caution}
 	if c.At != (layout.Position{}) {
 		f.Positions = []layout.Position{c.At}
 	}
@@ -104,14 +104,14 @@ func (a *ComplaintAnswer) one(c complaint, in ComplaintIn) {
 	}
 	f.Evidence = c.evidence(in)
 	for _, cause := range in.Causes {
-		if _, speaks := c.spokenFor(cause, in.Vehicle); speaks && c.is.Told != "" && finding.KindOf(cause.Code).Again == finding.AgainAcross {
-			a.Beside = append(a.Beside, Beside{cause.Finding, finding.Evidence{Code: c.is.Told}})
+		if _, speaks := c.spokenFor(cause, in.Vehicle); speaks && c.kind.Told != "" && finding.KindOf(cause.Code).Again == finding.AgainAcross {
+			a.Beside = append(a.Beside, Beside{cause.Finding, finding.Evidence{Code: c.kind.Told}})
 		}
 	}
 	unseen := c.unseen(in)
 	if len(unseen) > 0 {
 		a.Unseen = append(a.Unseen, Unseen{c.Kind, unseen})
-	} else if len(c.is.Looks) > 0 && len(f.Evidence) == 0 {
+	} else if len(c.kind.Looks) > 0 && len(f.Evidence) == 0 {
 		f.Evidence = []finding.Evidence{{Code: finding.FactComplaintLookedAtNothingFound, Against: true}}
 	}
 	slices.SortStableFunc(f.Evidence, func(a, b finding.Evidence) int { return cmp.Compare(a.Code, b.Code) })
@@ -120,8 +120,8 @@ func (a *ComplaintAnswer) one(c complaint, in ComplaintIn) {
 
 // spokenFor gives the evidence that a cause is for the complaint.
 func (c complaint) spokenFor(by Cause, v layout.Vehicle) (as finding.Fact, speaks bool) {
-	as, speaks = c.is.SpeaksFor(by.Code)
-	return as, speaks && by.Rank <= 1 && slices.ContainsFunc(by.At, c.about) && (!c.is.Front || slices.ContainsFunc(by.At, v.Front))
+	as, speaks = c.kind.SpeaksFor(by.Code)
+	return as, speaks && by.Rank <= 1 && slices.ContainsFunc(by.At, c.about) && (!c.kind.Front || slices.ContainsFunc(by.At, v.Front))
 }
 
 // evidence is what of the visit speaks for the complaint, or against it.
@@ -138,8 +138,8 @@ func (c complaint) evidence(in ComplaintIn) (es []finding.Evidence) {
 		}
 	}
 	for _, w := range in.Wheels {
-		if c.about(w.Position) && w.Has(c.is.Seen...) {
-			say(c.is.SeenAs)
+		if c.about(w.Position) && w.Has(c.kind.Seen...) {
+			say(c.kind.SeenAs)
 		}
 	}
 	switch c.Kind {
@@ -156,7 +156,7 @@ func (c complaint) evidence(in ComplaintIn) (es []finding.Evidence) {
 // unseen are the wheels at which nobody looked at the places that the complaint wants
 // looked at.
 func (c complaint) unseen(in ComplaintIn) (at []layout.Position) {
-	if len(c.is.Looks) == 0 {
+	if len(c.kind.Looks) == 0 {
 		return nil
 	}
 	all := in.Vehicle.Positions()
@@ -165,10 +165,10 @@ func (c complaint) unseen(in ComplaintIn) (at []layout.Position) {
 	}
 	for _, p := range all {
 		i := slices.IndexFunc(in.Wheels, func(w visit.Wheel) bool { return w.Position == p })
-		if i >= 0 && !slices.ContainsFunc(c.is.Looks, func(place finding.Looked) bool { return !in.Wheels[i].LookedAt(place) }) {
+		if i >= 0 && !slices.ContainsFunc(c.kind.Looks, func(place finding.Looked) bool { return !in.Wheels[i].LookedAt(place) }) {
 			continue
 		}
-		if slices.Contains(c.is.Looks, finding.LookedFasteners) && (p.Dual == layout.Inner || p.Spare) {
+		if slices.Contains(c.kind.Looks, finding.LookedFasteners) && (p.Dual == layout.Inner || p.Spare) {
 			continue // they are those of the outer wheel
 		}
 		at = append(at, p)

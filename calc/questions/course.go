@@ -22,8 +22,8 @@ func (in TrendIn) courses(w visit.Wheel) map[int][]trend.Point {
 	add := func(s tread.Summary, b visit.Before, column func(int) int) {
 		point := func(v measure.Value[unit.Depth]) trend.Point { return trend.Point{Run: -b.Ago, Depth: v, Day: b.Day} }
 		for col, mean := range s.Means {
-			if at := column(col); slices.Contains(today.Columns, at) {
-				out[at] = append(out[at], point(mean))
+			if c := column(col); slices.Contains(today.Columns, c) {
+				out[c] = append(out[c], point(mean))
 			}
 		}
 		out[lowestColumn] = append(out[lowestColumn], point(s.Reading))
@@ -76,8 +76,8 @@ func addNew(w visit.Wheel, out map[int][]trend.Point) {
 func (in TrendIn) follow(w visit.Wheel) map[int]trend.Trend {
 	var isNew *unit.Distance
 	if w.History.OnTire != nil {
-		at := -*w.History.OnTire
-		isNew = &at
+		fitted := -*w.History.OnTire
+		isNew = &fitted
 	}
 	out := map[int]trend.Trend{}
 	told := false

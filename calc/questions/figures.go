@@ -47,8 +47,8 @@ func (in FiguresIn) lampOn() unit.Pressure {
 	if !light || in.Air.At.Dual != layout.Single || in.Air.Label == 0 {
 		return 0
 	}
-	at, _ := inflation.LampThreshold(in.Air.Label, in.Air.Load)
-	return at
+	threshold, _ := inflation.LampThreshold(in.Air.Label, in.Air.Load)
+	return threshold
 }
 
 // supports is 0 without a reading, where the tire's own marking does not tell what it

@@ -42,8 +42,8 @@ func Fitment(in FitmentIn) FitmentAnswer {
 			out.ValveWrong = append(out.ValveWrong, f.Positions...)
 		}
 	}
-	for _, k := range r.Kept {
-		out.keep(Checked{k.Code, k.Positions, k.Measured, k.Limit, k.Rule})
+	for _, k := range r.Met {
+		out.addMet(Checked{k.Code, k.Positions, k.Measured, k.Limit, k.Rule})
 		for _, p := range k.Positions {
 			out.AsLabel[p] = out.AsLabel[p] || k.Code == finding.CheckedFitmentAsLabel
 		}

@@ -82,12 +82,12 @@ func (u shownIn) doubts(t trend.Trend, back bool) (fs []finding.Finding) {
 			case f != nil:
 				f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactTrendSetAside, Amount: u.deep(a.Depth.Of)})
 			case why == trend.Odd:
-				at := finding.Evidence{Code: finding.FactTrendOddAt, Amount: u.far(a.Run, math.Round)}
+				where := finding.Evidence{Code: finding.FactTrendOddAt, Amount: u.far(a.Run, math.Round)}
 				if back {
-					at = finding.Evidence{Code: finding.FactTrendAgo, Amount: u.far(-a.Run, math.Round)}
+					where = finding.Evidence{Code: finding.FactTrendAgo, Amount: u.far(-a.Run, math.Round)}
 				}
 				f = &finding.Finding{
-					Code: finding.TrendOddReading, Urgency: finding.Note, Measured: u.deep(a.Depth.Of), ToSettle: finding.SettleMovedOrMisread, Evidence: []finding.Evidence{at},
+					Code: finding.TrendOddReading, Urgency: finding.Note, Measured: u.deep(a.Depth.Of), ToSettle: finding.SettleMovedOrMisread, Evidence: []finding.Evidence{where},
 				}
 			default:
 				l := book.Limit("break-in")

@@ -153,7 +153,7 @@ func (l *loading) enough(w visit.Wheel, c visit.Carried, v measure.Value[unit.Ma
 			return
 		}
 	}
-	l.keep(Checked{
+	l.addMet(Checked{
 		Code: finding.CheckedLoadCarried, Positions: []layout.Position{w.Position}, Rule: by,
 		Measured: v.Of.Amount(c.Unit).Rounded(), Limit: c.Share.Amount(c.Unit).Rounded(),
 	})

@@ -94,7 +94,7 @@ func (a *LookedAnswer) wheel(w visit.Wheel, valveWrong bool) (said map[finding.L
 func (a *LookedAnswer) not(what finding.Looked, reason finding.NotLooked, at layout.Position) {
 	for i := range a.NotLooked {
 		if n := &a.NotLooked[i]; n.What == what && n.Reason == reason {
-			if !slices.Contains(n.Positions, at) { // told, and seen to be so besides
+			if !slices.Contains(n.Positions, at) { // told, and also seen to be so
 				n.Positions = append(n.Positions, at)
 			}
 			return

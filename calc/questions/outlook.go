@@ -7,6 +7,7 @@ import (
 
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/rulebook"
 	"gaugebook.dev/calc/sidewall"
 	"gaugebook.dev/calc/tread"
@@ -104,7 +105,7 @@ func (t *trending) restsOnDoubt(at layout.Position) {
 func (u shownIn) turned(t trend.Turn) finding.Finding {
 	return finding.Finding{
 		Code: finding.TrendNewestInDoubt, Urgency: finding.ThisVisit, Measured: u.deep(t.Newest.Depth.Of), ToSettle: finding.SettleMovedOrMisread,
-		Evidence: []finding.Evidence{{Code: finding.FactTrendExpected, Amount: u.deep(max(0, t.Expected)).AsFine(u.deep(unit.Depth(t.Newest.Depth.Std)))}},
+		Evidence: []finding.Evidence{{Code: finding.FactTrendExpected, Amount: u.deep(max(0, t.Expected.Of)).AsFine(u.deep(unit.Depth(measure.Coverage * t.Expected.Std)))}},
 	}
 }
 

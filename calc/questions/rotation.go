@@ -105,10 +105,10 @@ func (in RotationIn) stays() []rotation.Stay {
 			if from, known := sooner.PlaceOf(w.Tire, w.Position); !known || from != w.Position || w.Position.Spare {
 				continue
 			}
-			is, okI := tread.Summarize(tread.Wheel{Readings: w.Readings, Gauge: later.Gauge})
+			today, okI := tread.Summarize(tread.Wheel{Readings: w.Readings, Gauge: later.Gauge})
 			was, okW := tread.Summarize(tread.Wheel{Readings: sooner.At(w.Position).Readings, Gauge: sooner.Gauge})
 			if okI && okW {
-				stays = append(stays, rotation.Stay{At: w.Position, Run: sooner.Ago - later.Ago, Lost: was.Reading.Minus(is.Reading)})
+				stays = append(stays, rotation.Stay{At: w.Position, Run: sooner.Ago - later.Ago, Lost: was.Reading.Minus(today.Reading)})
 				told[w.Position] = true
 			}
 		}

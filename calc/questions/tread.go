@@ -47,7 +47,7 @@ func Tread(in TreadIn) TreadAnswer {
 		}
 		out.Treads[w.Position] = r
 		out.find(r.Findings...)
-		for _, k := range r.Kept {
+		for _, k := range r.Met {
 			if k.Code == finding.CheckedTreadWornToBars && r.BelowLaw {
 				continue // above the bars is no comfort below the law
 			}
@@ -58,7 +58,7 @@ func Tread(in TreadIn) TreadAnswer {
 }
 
 func (a *Answer) keepDepth(k tread.Checked) {
-	a.keep(Checked{k.Code, []layout.Position{k.Position}, k.Measured, k.Limit, k.Rule})
+	a.addMet(Checked{k.Code, []layout.Position{k.Position}, k.Measured, k.Limit, k.Rule})
 }
 
 // Winter holds every tire against the rules on winter tires.
@@ -66,7 +66,7 @@ func Winter(in TreadIn) (out Answer) {
 	for _, w := range in.Wheels {
 		r := tread.Winter(in.Context, w.Tread(w.Depths, in.Gauge))
 		out.find(r.Findings...)
-		for _, k := range r.Kept {
+		for _, k := range r.Met {
 			out.keepDepth(k)
 		}
 		for _, q := range r.Missing {

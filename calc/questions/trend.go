@@ -133,7 +133,7 @@ func columnPlace(column int, groove bool) finding.Place {
 	return finding.Place{Across: layout.Across(column)}
 }
 
-// reaches tells when a tire reaches a limit that it keeps today, and the trend of
+// reaches tells when a tire reaches a limit that it meets today, and the trend of
 // the groove that comes first. ok is false where that is not in sight.
 func (t *trending) reaches(w visit.Wheel, r tread.Result, grooves map[int]trend.Trend, l lifeLimit) (c trend.Crossing, first trend.Trend, ok bool) {
 	var all []trend.Crossing

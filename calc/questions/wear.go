@@ -122,16 +122,16 @@ func newAcross(known map[int]unit.Depth, columns []int) *[3]unit.Depth {
 	if len(known) == 0 || len(columns) == 0 {
 		return nil
 	}
-	at := func(col int) (unit.Depth, bool) { return tread.Wheel{New: known}.NewAt(col) }
-	first, okF := at(columns[0])
-	last, okL := at(columns[len(columns)-1])
+	newAt := func(col int) (unit.Depth, bool) { return tread.Wheel{New: known}.NewAt(col) }
+	first, okF := newAt(columns[0])
+	last, okL := newAt(columns[len(columns)-1])
 	middle := columns
 	if len(columns) > 2 {
 		middle = columns[1 : len(columns)-1]
 	}
 	var sum unit.Depth
 	for _, col := range middle {
-		d, ok := at(col)
+		d, ok := newAt(col)
 		if !ok {
 			return nil
 		}

@@ -16,7 +16,7 @@ import (
 	"gaugebook.dev/calc/unit"
 )
 
-var update = flag.Bool("update", false, "write the error rates anew")
+var update = flag.Bool("update", false, "write the error rates")
 
 const errorRates = "../../testdata/error-rates-rotation.md"
 

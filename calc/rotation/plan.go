@@ -208,10 +208,10 @@ func (v vehicle) gain(m, other Map) Gain {
 	if m.ID == other.ID {
 		return Gain{At: known(0), Low: known(0), High: known(0)}
 	}
-	at := a.at - b.at
+	between := a.at - b.at
 	var down, up float64
 	for i := range a.moved {
-		by := a.moved[i] - b.moved[i] - at
+		by := a.moved[i] - b.moved[i] - between
 		square := float64(by*by) / float64(len(a.moved)/2)
 		switch {
 		case by < 0:
@@ -222,7 +222,7 @@ func (v vehicle) gain(m, other Map) Gain {
 			down, up = math.Inf(1), math.Inf(1)
 		}
 	}
-	return Gain{At: known(at), Low: known(at - measure.Coverage*math.Sqrt(down)), High: known(at + measure.Coverage*math.Sqrt(up))}
+	return Gain{At: known(between), Low: known(between - measure.Coverage*math.Sqrt(down)), High: known(between + measure.Coverage*math.Sqrt(up))}
 }
 
 // runs is how far the vehicle runs until its first tire is out: as measured, and with
@@ -322,24 +322,24 @@ func Rates(stays []Stay) map[layout.Position]measure.Value[Rate] {
 		}
 	}
 	rates := map[layout.Position]measure.Value[Rate]{}
-	for p, at := range by {
-		slices.SortFunc(at, func(a, b Stay) int {
+	for p, here := range by {
+		slices.SortFunc(here, func(a, b Stay) int {
 			return cmp.Or(cmp.Compare(a.Run, b.Run), cmp.Compare(a.Lost.Of, b.Lost.Of), cmp.Compare(a.Lost.Std, b.Lost.Std))
 		})
 		var weight, sum float64
-		for _, s := range at {
+		for _, s := range here {
 			w := 1 / float64(s.Lost.Std*s.Lost.Std)
 			weight += float64(w * float64(s.Run*s.Run))
 			sum += float64(w * float64(s.Run) * float64(s.Lost.Of))
 		}
 		rate := sum / weight
 		var scatter float64
-		for _, s := range at {
+		for _, s := range here {
 			off := (float64(s.Lost.Of) - float64(rate*float64(s.Run))) / s.Lost.Std
 			scatter += float64(off * off)
 		}
 		std := 1 / math.Sqrt(weight)
-		if n := len(at) - 1; n > 0 {
+		if n := len(here) - 1; n > 0 {
 			std *= max(1, math.Sqrt(scatter/float64(n)))
 		}
 		rates[p] = measure.Value[Rate]{Of: Rate(rate), Std: std}

@@ -159,8 +159,8 @@ func TestGainInterval(t *testing.T) {
 			for _, p := range v.Layout.Positions() {
 				drawn.Rates[p] = measure.Exact(v.Rates[p].Of + rotation.Rate(d.NormFloat64()*v.Rates[p].Std))
 			}
-			is := *rotation.For(drawn).Over(id, rotation.Leave).At
-			if *gain.Low <= is && is <= *gain.High {
+			loss := *rotation.For(drawn).Over(id, rotation.Leave).At
+			if *gain.Low <= loss && loss <= *gain.High {
 				held += 1.0 / n
 			}
 		}

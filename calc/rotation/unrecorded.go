@@ -51,7 +51,7 @@ const (
 
 // Find looks for the placing of the tires of the visit before that explains the
 // depths of today best, over all permutations of tires of one size, each as it is
-// turned by the move or turned on its rim besides. ok is false where it cannot
+// turned by the move or also turned on its rim. ok is false where it cannot
 // be looked for: other positions, no distance, more than seven places.
 //
 // The likelihood of a tire at a place is that of its loss: the gauge's noise, a
@@ -155,7 +155,7 @@ func (t Two) grid() (g grid, ok bool) {
 
 func (t Two) cell(b, n Seen, columns int) cell {
 	turns := (b.At.Dual == layout.Outer) != (n.At.Dual == layout.Outer)
-	was, is := profile(b.Across, columns), profile(n.Across, columns)
+	was, now := profile(b.Across, columns), profile(n.Across, columns)
 	run := t.Run
 	if b.At.Spare && n.At.Spare {
 		run = 0
@@ -165,7 +165,7 @@ func (t Two) cell(b, n Seen, columns int) cell {
 		if turned {
 			slices.Reverse(p)
 		}
-		return likelihood(p, is, run)
+		return likelihood(p, now, run)
 	}
 	c := cell{turned: turns}
 	c.asMoved, c.grown = likely(turns)
@@ -193,12 +193,12 @@ func profile(across []measure.Value[unit.Depth], columns int) []measure.Value[un
 // The columns differ from the tire's own loss w by normal noise; w is normal about
 // the usual loss and not negative. The product over the columns is that of their
 // weighted mean times that of their scatter, and the integral over w is closed.
-func likelihood(was, is []measure.Value[unit.Depth], run unit.Distance) (log float64, grown bool) {
+func likelihood(was, now []measure.Value[unit.Depth], run unit.Distance) (log float64, grown bool) {
 	usual := usualRate * float64(run)
 	var weight, sum, reading float64
-	lost, variance := make([]float64, len(is)), make([]float64, len(is))
-	for i := range is {
-		d := was[i].Minus(is[i])
+	lost, variance := make([]float64, len(now)), make([]float64, len(now))
+	for i := range now {
+		d := was[i].Minus(now[i])
 		lost[i] = float64(d.Of)
 		variance[i] = float64(d.Std*d.Std) + float64(unevenShare*usual*unevenShare*usual)
 		weight += 1 / variance[i]
@@ -206,7 +206,7 @@ func likelihood(was, is []measure.Value[unit.Depth], run unit.Distance) (log flo
 		reading += 1 / float64(d.Std*d.Std)
 	}
 	mean := sum / weight
-	for i := range is {
+	for i := range now {
 		off := lost[i] - mean
 		log -= float64(off*off)/variance[i]/2 + math.Log(variance[i])/2
 	}

@@ -2,6 +2,7 @@ package rulebook
 
 import (
 	"slices"
+	"sync"
 
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
@@ -83,8 +84,9 @@ func (c *chooser) candidates(bs ...*Book) {
 func (c *chooser) country(code string) {
 	var business *Book
 	var rules, states []*Book
-	for _, b := range c.lawsOf(code) {
+	for _, b := range laws()[code] {
 		switch {
+		case !c.among(b):
 		case b.Binds.CommercialFrom > 0:
 			business = b
 		case b.Binds.State == "":
@@ -112,12 +114,21 @@ func (c *chooser) country(code string) {
 	c.byUse(business, rules)
 }
 
-// lawsOf are the law books of a country. Where no country was told, they are those
+// laws are the law books of the countries, in their order, each country's together.
+var laws = sync.OnceValue(func() map[string][]*Book {
+	all := map[string][]*Book{}
+	for _, b := range books {
+		if b.Country != "" && b.Repairs == nil {
+			all[b.Country] = append(all[b.Country], b)
+		}
+	}
+	return all
+})
+
+// among tells that a book is chosen among. Where no country was told, only those are
 // that hold a limit for every day.
-func (c *chooser) lawsOf(code string) []*Book {
-	return slices.DeleteFunc(All(), func(b *Book) bool {
-		return b.Country != code || b.Repairs != nil || c.u.Country == "" && len(b.About(TreadDepth)) == 0
-	})
+func (c *chooser) among(b *Book) bool {
+	return c.u.Country != "" || slices.ContainsFunc(b.Limits, func(l Limit) bool { return l.Subject == TreadDepth })
 }
 
 // byUse gives the book that binds by use, else the rules that the vehicle's weight
@@ -157,11 +168,11 @@ func (c *chooser) byUse(business *Book, rules []*Book) {
 // one.
 func (c *chooser) weighs(b *Book) (takes, open bool) {
 	s := b.Binds
-	heavy := func(at unit.Mass) finding.Answer {
-		if !contradicts(c.v, at) && slices.Contains(s.AnyRating, c.v.Class) {
+	heavy := func(weight unit.Mass) finding.Answer {
+		if !contradicts(c.v, weight) && slices.Contains(s.AnyRating, c.v.Class) {
 			return finding.No
 		}
-		return over(c.v, at)
+		return over(c.v, weight)
 	}
 	switch {
 	case s.RatingUpTo > 0:

@@ -166,8 +166,8 @@ func TestChooseState(t *testing.T) {
 				continue
 			}
 			books, open := rulebook.Choose(car, rulebook.Use{Country: b.Country, State: o.Binds.State, Interstate: finding.No}, nil)
-			has := func(is func(*rulebook.Book) bool) bool {
-				return slices.ContainsFunc(books, func(a rulebook.Applied) bool { return is(a.Book) && !a.Candidate })
+			has := func(match func(*rulebook.Book) bool) bool {
+				return slices.ContainsFunc(books, func(a rulebook.Applied) bool { return match(a.Book) && !a.Candidate })
 			}
 			if got := has(func(a *rulebook.Book) bool { return a.ID == b.ID }); got != (o == b) || len(open) > 0 {
 				t.Errorf("%s in %s: chosen %v, open %v", b.ID, o.Binds.State, got, open)

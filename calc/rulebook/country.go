@@ -2,6 +2,7 @@ package rulebook
 
 import (
 	"slices"
+	"sync"
 
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
@@ -52,12 +53,11 @@ func countryOf(code string) Country {
 }
 
 // codes are the countries of the law books, in their order.
-func codes() []string {
-	var all []string
+var codes = sync.OnceValue(func() (all []string) {
 	for _, b := range books {
 		if b.Country != "" && !slices.Contains(all, b.Country) {
 			all = append(all, b.Country)
 		}
 	}
 	return all
-}
+})

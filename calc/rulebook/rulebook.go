@@ -4,8 +4,8 @@
 package rulebook
 
 import (
-	"fmt"
 	"slices"
+	"strconv"
 	"sync"
 
 	"gaugebook.dev/calc/finding"
@@ -35,7 +35,7 @@ const (
 )
 
 // Where is the part of the tread a depth rule speaks of, and how many readings
-// prove that it is not kept.
+// prove that it is not met.
 type Where uint8
 
 // Where on the tread.
@@ -107,17 +107,16 @@ type Book struct {
 	// How a book is chosen and read: no part of what a version of it says.
 	Binds   Binds    `json:"-"`
 	Repairs *Repairs `json:"-"` // of a book of repair rules, nil for all others
-	Reuse   string   `json:"-"` // the limit of other wheels that a tire taken off a front axle may still keep, "" for none
+	Reuse   string   `json:"-"` // the limit of other wheels that a tire taken off a front axle may still meet, "" for none
 }
 
 // Name is the book with its version, "us-light@1", and with the digest of the
 // file it was read from, "shop@3+1f0a9c27d4be".
 func (b *Book) Name() string {
-	name := fmt.Sprintf("%s@%d", b.ID, b.Version)
 	if b.Digest != "" {
-		name += "+" + b.Digest
+		return b.ID + "@" + strconv.Itoa(b.Version) + "+" + b.Digest
 	}
-	return name
+	return b.ID + "@" + strconv.Itoa(b.Version)
 }
 
 // RuleOf gives the rule of a limit as findings carry it.
@@ -201,11 +200,11 @@ func (w Wheels) has(v layout.Vehicle, p layout.Position) bool {
 // over tells whether the gross rating is above a weight at which a law changes.
 // It is not known without a rating, unless the vehicle is a car, and when class
 // and rating contradict each other, so that one of them must be wrong.
-func over(v layout.Vehicle, at unit.Mass) finding.Answer {
+func over(v layout.Vehicle, weight unit.Mass) finding.Answer {
 	switch {
-	case contradicts(v, at):
+	case contradicts(v, weight):
 		return finding.NotKnown
-	case v.GrossRating > at:
+	case v.GrossRating > weight:
 		return finding.Yes
 	case v.GrossRating > 0 || v.Class == layout.PassengerCar:
 		return finding.No
@@ -215,12 +214,12 @@ func over(v layout.Vehicle, at unit.Mass) finding.Answer {
 
 // contradicts: no car is rated above 10,000 lb, and no medium or heavy truck
 // below the weight where the law of the place begins to call it heavy.
-func contradicts(v layout.Vehicle, at unit.Mass) bool {
+func contradicts(v layout.Vehicle, weight unit.Mass) bool {
 	switch v.Class {
 	case layout.PassengerCar:
 		return v.GrossRating > tenThousandPounds
 	case layout.Heavy:
-		return v.GrossRating > 0 && v.GrossRating <= at
+		return v.GrossRating > 0 && v.GrossRating <= weight
 	}
 	return false
 }

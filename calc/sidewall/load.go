@@ -61,7 +61,7 @@ func (l Law) Share(cold unit.Pressure) unit.Ratio {
 
 func atLeast(v, least float64) bool { return v >= least*(1-closeness) }
 
-// Printed is what a sidewall prints besides its designation; zero is not told.
+// Printed is what a sidewall prints beside its designation; zero is not told.
 type Printed struct {
 	Maximum      unit.Pressure // cold
 	Single, Dual unit.Mass     // maximum load of one tire, alone and in a pair

@@ -50,9 +50,9 @@ func digit(c byte) bool  { return c >= '0' && c <= '9' }
 func letter(c byte) bool { return c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' }
 
 // run counts the leading bytes that are of a kind.
-func run(s string, is func(byte) bool) int {
+func run(s string, accept func(byte) bool) int {
 	n := 0
-	for n < len(s) && is(s[n]) {
+	for n < len(s) && accept(s[n]) {
 		n++
 	}
 	return n

@@ -47,8 +47,8 @@ func TestWornToBars(t *testing.T) {
 				t.Fatalf("worn out %v, found %v, want %v", r.WornOut, found, c.worn)
 			}
 			if !found {
-				if r.Kept[0].Code != finding.CheckedTreadWornToBars {
-					t.Errorf("not said to be clear of the bars: %+v", r.Kept)
+				if r.Met[0].Code != finding.CheckedTreadWornToBars {
+					t.Errorf("not said to be clear of the bars: %+v", r.Met)
 				}
 				return
 			}

@@ -104,16 +104,16 @@ func ofRule(r tread.Result, rule string) (finding.Finding, bool) {
 func outcome(t *testing.T, r tread.Result, rule string) measure.Outcome {
 	t.Helper()
 	f, found := ofRule(r, rule)
-	kept := false
-	for _, k := range r.Kept {
-		kept = kept || k.Rule.ID == rule
+	met := false
+	for _, k := range r.Met {
+		met = met || k.Rule.ID == rule
 	}
 	switch {
-	case found && kept:
+	case found && met:
 		t.Fatalf("%s is both found and kept", rule)
 	case found:
 		return f.Outcome
-	case kept:
+	case met:
 		return measure.Above
 	}
 	return measure.NotCompared

@@ -10,7 +10,7 @@ import (
 	"gaugebook.dev/calc/unit"
 )
 
-// Checked is one limit that was looked at and is kept.
+// Checked is one limit that was looked at and is met.
 type Checked struct {
 	Code      finding.Checked
 	Position  layout.Position
@@ -24,9 +24,9 @@ type Checked struct {
 type Result struct {
 	Summary    Summary
 	Findings   []finding.Finding
-	Kept       []Checked
+	Met        []Checked
 	WornOut    bool       // at or below the wear bars, or may be
-	BelowLaw   bool       // a law in use is not kept, or that is open
+	BelowLaw   bool       // a law in use is not met, or that is open
 	Usable     unit.Ratio // left between UsableOf and the wear bars, 0 to 1 and more
 	UsableOf   unit.Depth // the new depth of the governing column
 	UsableKnow bool
@@ -86,7 +86,7 @@ func (r *Result) condition(c Context, w Wheel) {
 	r.WornOut = w.BarsFlush || compare.Outcome != measure.Above || compare.Margin <= 0
 	rule := rulebook.Must("advice").RuleOf(r.BarLimit)
 	if !r.WornOut {
-		r.Kept = append(r.Kept, Checked{finding.CheckedTreadWornToBars, w.Position, low.Lowest.Amount(r.BarLimit.Value.Unit).Rounded(), r.BarLimit.Value, rule, false})
+		r.Met = append(r.Met, Checked{finding.CheckedTreadWornToBars, w.Position, low.Lowest.Amount(r.BarLimit.Value.Unit).Rounded(), r.BarLimit.Value, rule, false})
 		return
 	}
 	f := finding.Compared(finding.Finding{Code: finding.TreadWornToBars, Urgency: finding.ThisVisit, Rule: rule, Place: placeOf(low)},
@@ -141,7 +141,7 @@ func (r *Result) legal(w Wheel, b rulebook.Applied, l rulebook.Limit) {
 	}
 	if st.compare.Outcome == measure.Above {
 		if f.Code != finding.TreadRoadsideLimit {
-			r.Kept = append(r.Kept, Checked{finding.KindOf(f.Code).Kept, w.Position, f.Measured, f.Limit, f.Rule, b.Candidate})
+			r.Met = append(r.Met, Checked{finding.KindOf(f.Code).Met, w.Position, f.Measured, f.Limit, f.Rule, b.Candidate})
 		}
 		return
 	}

@@ -23,13 +23,13 @@ type status struct {
 type pattern struct {
 	read     bool            // the rule's own pattern was read
 	cell     Cell            // the place that decides it
-	excuses  func(Cell) bool // a low cell that the pattern, when kept, has an answer for
+	excuses  func(Cell) bool // a low cell that the pattern, when met, has an answer for
 	toSettle finding.Settle  // the readings that would complete it
 }
 
-// against applies the pattern: few readings may prove that a limit is kept, but
-// not kept is said only when the pattern of the rule was read, and one pattern
-// that is kept does not excuse a low reading it says nothing of. ok is false
+// against applies the pattern: few readings may prove that a limit is met, but
+// not met is said only when the pattern of the rule was read, and one pattern
+// that is met does not excuse a low reading it says nothing of. ok is false
 // when nothing was read where the rule looks.
 func against(s Summary, w Wheel, limit unit.Depth, where rulebook.Where) (st status, ok bool) {
 	cells := s.Cells
@@ -61,9 +61,9 @@ func against(s Summary, w Wheel, limit unit.Depth, where rulebook.Where) (st sta
 		st.compare.Outcome, st.settle = measure.CannotTell, p.toSettle
 		return st, true
 	}
-	kept := compare(p.cell).Outcome == measure.Above
+	met := compare(p.cell).Outcome == measure.Above
 	for _, c := range cells {
-		if kept && compare(c).Outcome != measure.Above && !p.excuses(c) {
+		if met && compare(c).Outcome != measure.Above && !p.excuses(c) {
 			st.compare.Outcome, st.settle = measure.CannotTell, p.toSettle
 			return st, true
 		}

@@ -80,7 +80,7 @@ func anyWheel(d *rand.Rand) tread.Wheel {
 // under its own code.
 func worst(r tread.Result) map[string]int {
 	rank := map[string]int{}
-	for _, k := range r.Kept {
+	for _, k := range r.Met {
 		rank[string(k.Code)+k.Rule.ID] = 1
 	}
 	for _, f := range r.Findings {
@@ -242,8 +242,8 @@ func TestMirrorMirrors(t *testing.T) {
 				b.Findings[i].Positions[j] = p.Mirror()
 			}
 		}
-		for i := range b.Kept {
-			b.Kept[i].Position = b.Kept[i].Position.Mirror()
+		for i := range b.Met {
+			b.Met[i].Position = b.Met[i].Position.Mirror()
 		}
 		if !reflect.DeepEqual(a, b) {
 			t.Fatalf("on the other side, the answer differs for %s\n%+v\n%+v", show(w), a, b)

@@ -1,6 +1,6 @@
 // Package tread answers whether a tire's tread is fit for the road: how deep it
 // is, where it is lowest, whether it is worn to its bars, and which depth limits
-// it keeps, does not keep, or leaves open.
+// it meets, does not meet, or leaves open.
 //
 // Two answers are always given apart. Condition: at the wear bars a tire is worn
 // out, whatever the gauge can prove. Legal status: below, above, or cannot tell,
@@ -48,12 +48,6 @@ type Wheel struct {
 	Studded    finding.Answer
 	CrossPly   bool // told to be; radial else
 }
-
-// Columns across the tread when readings are told as inboard, center, outboard.
-const (
-	inboardColumn  = int(layout.Inboard)
-	outboardColumn = int(layout.Outboard)
-)
 
 // Column is a reading's place across the tread as a number: the groove, or 1-3
 // for inboard to outboard, or 0 when not told.

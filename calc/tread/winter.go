@@ -10,7 +10,7 @@ import (
 // WinterResult is what the rules on winter tires come to for one tire.
 type WinterResult struct {
 	Findings []finding.Finding
-	Kept     []Checked
+	Met      []Checked
 	Missing  []finding.Question // questions whose answers would allow more
 }
 
@@ -122,7 +122,7 @@ func (r *WinterResult) judge(w Wheel, b rulebook.Applied, l rulebook.Limit, h ho
 	}
 	if l.Value.IsZero() || !read {
 		if l.Value.IsZero() && mark == finding.Yes {
-			r.Kept = append(r.Kept, Checked{Code: finding.CheckedTreadWinterMark, Position: w.Position, Rule: f.Rule, Candidate: b.Candidate})
+			r.Met = append(r.Met, Checked{Code: finding.CheckedTreadWinterMark, Position: w.Position, Rule: f.Rule, Candidate: b.Candidate})
 		}
 		return
 	}
@@ -135,7 +135,7 @@ func (r *WinterResult) judge(w Wheel, b rulebook.Applied, l rulebook.Limit, h ho
 	f = finding.Compared(f, s.Reading, l.Depth(), l.Value.Unit, compare)
 	if compare.Outcome == measure.Above {
 		if mark == finding.Yes && l.Authority == finding.LawInUse {
-			r.Kept = append(r.Kept, Checked{finding.CheckedTreadWinterMinimum, w.Position, f.Measured, f.Limit, f.Rule, b.Candidate})
+			r.Met = append(r.Met, Checked{finding.CheckedTreadWinterMinimum, w.Position, f.Measured, f.Limit, f.Rule, b.Candidate})
 		}
 		return
 	}

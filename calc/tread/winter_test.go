@@ -30,7 +30,7 @@ func onWintryRoads(c tread.Context) tread.Context {
 
 func winterOutcome(t *testing.T, r tread.WinterResult, rule string) measure.Outcome {
 	t.Helper()
-	return outcome(t, tread.Result{Findings: r.Findings, Kept: r.Kept}, rule)
+	return outcome(t, tread.Result{Findings: r.Findings, Met: r.Met}, rule)
 }
 
 // TestPublishedWinterLimits walks every winter minimum at it, under it, and
@@ -126,9 +126,9 @@ func TestWinterTriggers(t *testing.T) {
 func TestWinterMarks(t *testing.T) {
 	const notAsked, yes, no = finding.NotAsked, finding.Yes, finding.No
 	for _, c := range []struct {
-		rule               string
-		peaks, mud, studs  finding.Answer
-		found, kept, asked bool
+		rule              string
+		peaks, mud, studs finding.Answer
+		found, met, asked bool
 	}{
 		{"ca-qc.winter-mark", yes, notAsked, notAsked, false, true, false},
 		{"ca-qc.winter-mark", no, yes, no, true, false, false},
@@ -148,9 +148,9 @@ func TestWinterMarks(t *testing.T) {
 		w.ThreePeaks, w.MudAndSnow, w.Studded = c.peaks, c.mud, c.studs
 		r := tread.Winter(onWintryRoads(under(car, book.ID)), w)
 		found := slices.ContainsFunc(r.Findings, func(f finding.Finding) bool { return f.Code == finding.TreadWinterMark && f.Rule.ID == c.rule })
-		kept := slices.ContainsFunc(r.Kept, func(k tread.Checked) bool { return k.Rule.ID == c.rule })
-		if found != c.found || kept != c.kept || slices.Contains(r.Missing, finding.AskWinterMark) != c.asked {
-			t.Errorf("%s with %d %d %d: found %v, kept %v, asked %v", c.rule, c.peaks, c.mud, c.studs, found, kept, r.Missing)
+		met := slices.ContainsFunc(r.Met, func(k tread.Checked) bool { return k.Rule.ID == c.rule })
+		if found != c.found || met != c.met || slices.Contains(r.Missing, finding.AskWinterMark) != c.asked {
+			t.Errorf("%s with %d %d %d: found %v, met %v, asked %v", c.rule, c.peaks, c.mud, c.studs, found, met, r.Missing)
 		}
 	}
 }
@@ -180,11 +180,11 @@ func TestWinterWithoutDepth(t *testing.T) {
 	if r := tread.Winter(c, w); len(r.Findings) != 1 || r.Findings[0].Code != finding.TreadWinterMark {
 		t.Errorf("no mark, no depth: %+v", r)
 	}
-	if r := tread.Winter(c, winterTire(w)); len(r.Findings)+len(r.Kept) != 0 {
+	if r := tread.Winter(c, winterTire(w)); len(r.Findings)+len(r.Met) != 0 {
 		t.Errorf("a mark, no depth: %+v", r)
 	}
 	w.Position = layout.MustParse("S")
-	if r := tread.Winter(c, w); len(r.Findings)+len(r.Kept)+len(r.Missing) != 0 {
+	if r := tread.Winter(c, w); len(r.Findings)+len(r.Met)+len(r.Missing) != 0 {
 		t.Errorf("a spare: %+v", r)
 	}
 	if r := tread.Winter(candidate(c), winterTire(at("1L", exact, all(3, unit.Millimeters)))); !r.Findings[0].Candidate {

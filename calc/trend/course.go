@@ -90,12 +90,12 @@ type Trend struct {
 // tell nothing of what comes.
 type Turn struct {
 	Newest   Point
-	Expected unit.Depth // by the line of the older ones
+	Expected measure.Value[unit.Depth] // by the line of the older ones, as one more reading would be
 }
 
 // Off is how far the newest reading lies from where the older ones put it.
 func (t Turn) Off() unit.Depth {
-	d := t.Newest.Depth.Of - t.Expected
+	d := t.Newest.Depth.Of - t.Expected.Of
 	return max(d, -d)
 }
 
@@ -175,7 +175,7 @@ func turned(points []Point) *Turn {
 	if math.Abs(off) < float64(Growth()) || math.Abs(off) <= float64(l.quantile*known) {
 		return nil
 	}
-	return &Turn{Newest: newest, Expected: unit.Depth(math.Round(expected))}
+	return &Turn{Newest: newest, Expected: measure.Value[unit.Depth]{Of: unit.Depth(math.Round(expected)), Std: known}}
 }
 
 func rises(points []Point) (out []Rise) {

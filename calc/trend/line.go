@@ -175,15 +175,15 @@ func (l Line) Crossing(limit unit.Depth) Crossing {
 		above*l.rate,
 		float64(above*above)-float64(q2*l.levelStd*l.levelStd),
 	) {
-		switch at := l.run(t); {
+		switch run := l.run(t); {
 		case above+float64(l.rate*t) >= 0:
-			if at == nil && t > 0 {
+			if run == nil && t > 0 {
 				end := unit.Distance(l.center) + farthest
-				at = &end
+				run = &end
 			}
-			c.Earliest = later(c.Earliest, at)
-		case c.Latest == nil || at != nil && *at < *c.Latest:
-			c.Latest = at
+			c.Earliest = later(c.Earliest, run)
+		case c.Latest == nil || run != nil && *run < *c.Latest:
+			c.Latest = run
 		}
 	}
 	return c

@@ -115,9 +115,9 @@ func TestPublishedLines(t *testing.T) {
 		if !ok {
 			continue // Theil and Sen's, below
 		}
-		var at measure.Value[unit.Depth]
+		var reading measure.Value[unit.Depth]
 		if r["x"] != "" {
-			at = l.At(unit.Distance(r.number(t, "x") * meter))
+			reading = l.At(unit.Distance(r.number(t, "x") * meter))
 		}
 		var got float64
 		switch r["asks"] {
@@ -126,17 +126,17 @@ func TestPublishedLines(t *testing.T) {
 		case "rate-std":
 			got = l.Rate().Std / big
 		case "at", "at-0":
-			got = float64(at.Of) / big
+			got = float64(reading.Of) / big
 		case "at-0-std":
-			got = at.Std / big
+			got = reading.Std / big
 		case "residual-sd":
 			got = l.Scatter() / big // over a noise of one step
 		case "r-squared":
 			got = float64(l.RSquared())
 		case "band-low":
-			got = (float64(at.Of) - l.Quantile()*at.Std) / big
+			got = (float64(reading.Of) - l.Quantile()*reading.Std) / big
 		case "band-high":
-			got = (float64(at.Of) + l.Quantile()*at.Std) / big
+			got = (float64(reading.Of) + l.Quantile()*reading.Std) / big
 		default:
 			t.Fatalf("%s asks %s", r["id"], r["asks"])
 		}

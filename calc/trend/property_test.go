@@ -73,8 +73,8 @@ func TestMoreWearIsNeverMoreLife(t *testing.T) {
 		a, _ := Fit(ps)
 		b, _ := Fit(worn)
 		before, after := a.Crossing(limit), b.Crossing(limit)
-		putOff := func(was, is *unit.Distance) bool {
-			return was != nil && (is == nil || float64(*is-*was) > 1e-6*math.Abs(float64(*was))+1e-3)
+		putOff := func(was, now *unit.Distance) bool {
+			return was != nil && (now == nil || float64(*now-*was) > 1e-6*math.Abs(float64(*was))+1e-3)
 		}
 		if putOff(before.At, after.At) {
 			t.Fatalf("at %v, with more wear %v", before.At, after.At)
@@ -97,9 +97,9 @@ func TestOneMoreReadingOnTheLine(t *testing.T) {
 		more.Run, more.Depth.Of = next, a.At(next).Of
 		b, _ := Fit(append(slices.Clone(ps), more))
 		for _, d := range []unit.Distance{0, ps[0].Run, next, miles(rapid.Float64Range(0, 300_000).Draw(t, "looked at"))} {
-			was, is := a.At(d), b.At(d)
-			if float64(is.Of-was.Of) > 1e3 || b.Quantile()*is.Std > a.Quantile()*was.Std*(1+1e-9) {
-				t.Fatalf("at %v: %v ± %g, with one more %v ± %g", d, was.Of, a.Quantile()*was.Std, is.Of, b.Quantile()*is.Std)
+			was, now := a.At(d), b.At(d)
+			if float64(now.Of-was.Of) > 1e3 || b.Quantile()*now.Std > a.Quantile()*was.Std*(1+1e-9) {
+				t.Fatalf("at %v: %v ± %g, with one more %v ± %g", d, was.Of, a.Quantile()*was.Std, now.Of, b.Quantile()*now.Std)
 			}
 		}
 	})

@@ -3,6 +3,7 @@ package verdict
 import (
 	"slices"
 
+	"gaugebook.dev/calc/closing"
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
@@ -37,7 +38,7 @@ func HeadlineOf(v visit.Visit, out Verdict) Headline {
 	if !v.Vehicle.Class.Judged() {
 		return Headline{}
 	}
-	h := Holding(slices.DeleteFunc(slices.Clone(out.Findings), out.putRight))
+	h := Holding(slices.DeleteFunc(slices.Clone(out.Findings), closing.Left{Readings: out.Closed, Done: out.Done}.Closed))
 	if h.Hold != HoldNotTold {
 		return h
 	}
@@ -46,7 +47,7 @@ func HeadlineOf(v visit.Visit, out Verdict) Headline {
 		h.Hold = NoHoldFound
 		return h
 	}
-	h.Hold, h.Positions = CannotTell, inOrder(unseen)
+	h.Hold, h.Positions = CannotTell, once(unseen)
 	return h
 }
 
@@ -73,44 +74,31 @@ func Holding(open []finding.Finding) Headline {
 	}
 	switch {
 	case dangerous:
-		h.Hold, h.Positions = DoNotMove, inOrder(worst)
+		h.Hold, h.Positions = DoNotMove, once(worst)
 	case proved:
-		h.Hold, h.Positions = OffTheRoad, inOrder(held)
+		h.Hold, h.Positions = OffTheRoad, once(held)
 	case h.Urgency == finding.BeforeDriving:
-		h.Hold, h.Positions = CannotTell, inOrder(doubted)
+		h.Hold, h.Positions = CannotTell, once(doubted)
 	}
 	return h
 }
 
-// inOrder are positions sorted, each once.
-func inOrder(at []layout.Position) []layout.Position {
-	slices.SortFunc(at, layout.Position.Compare)
-	return slices.Compact(at)
-}
-
-// putRight tells that the vehicle left with a finding put right.
-func (out *Verdict) putRight(f finding.Finding) bool {
-	_, measured := out.Closed[f.ID()]
-	_, done := out.Done[f.ID()]
-	return measured || done
-}
-
 // unseen are the road wheels of which tread, pressure or the whole look is missing;
 // whole tells that there are none and that the vehicle's wheels are known.
-func (out *Verdict) unseen(v layout.Vehicle) (at []layout.Position, whole bool) {
+func (v Verdict) unseen(of layout.Vehicle) (at []layout.Position, whole bool) {
 	seen := map[layout.Position]bool{}
-	for _, s := range out.Wheels {
+	for _, s := range v.Wheels {
 		if s.Tread != nil && s.Pressure.Read != unit.None && s.Full {
 			seen[s.Position] = true
 		} else if !s.Position.Spare && s.Position != (layout.Position{}) {
 			at = append(at, s.Position)
 		}
 	}
-	for _, n := range out.NotLooked {
+	for _, n := range v.NotLooked {
 		if n.What == finding.LookedWheel {
 			at = append(at, slices.DeleteFunc(slices.Clone(n.Positions), func(p layout.Position) bool { return p.Spare })...)
 		}
 	}
-	road := v.Positions()
+	road := of.Positions()
 	return at, len(road) > 0 && !slices.ContainsFunc(road, func(p layout.Position) bool { return !seen[p] })
 }

@@ -15,9 +15,9 @@ func TestGainInDays(t *testing.T) {
 	day := func(n float64) unit.Distance { return unit.MustDistance(n, unit.Miles) }
 	usual := &trend.Pace{Slow: day(20), Mean: day(50), Fast: day(100)}
 	for _, row := range []struct {
-		pace          *trend.Pace
-		at, low, high float64 // miles
-		want          string
+		pace              *trend.Pace
+		likely, low, high float64 // miles
+		want              string
 	}{
 		{usual, 1000, 500, 3000, "20 5 150"},
 		{usual, 1000, -600, 3000, "20 -30 150"},
@@ -28,7 +28,7 @@ func TestGainInDays(t *testing.T) {
 		{usual, 1000, 500, 20 * 365 * 31, "20 5 -"}, // beyond the life of a tire
 		{nil, 1000, 500, 3000, "- - -"},
 	} {
-		at, low, high := day(row.at), day(row.low), day(row.high)
+		at, low, high := day(row.likely), day(row.low), day(row.high)
 		a, l, h := Rotation{Pace: row.pace}.Days(rotation.Gain{At: &at, Low: &low, High: &high})
 		shown := func(n *int) string {
 			if n == nil {
@@ -37,7 +37,7 @@ func TestGainInDays(t *testing.T) {
 			return fmt.Sprint(*n)
 		}
 		if got := shown(a) + " " + shown(l) + " " + shown(h); got != row.want {
-			t.Errorf("%v, %v to %v: %s, want %s", row.at, row.low, row.high, got, row.want)
+			t.Errorf("%v, %v to %v: %s, want %s", row.likely, row.low, row.high, got, row.want)
 		}
 	}
 	if a, l, h := (Rotation{Pace: usual}).Days(rotation.Gain{}); a != nil || l != nil || h != nil {

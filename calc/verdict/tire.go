@@ -17,21 +17,18 @@ type OneTire struct {
 	Places []layout.Position // where it may be; more than one stand for not known
 }
 
-// Beside is the other tire of a pair of which nobody said where it is.
-var Beside = layout.Position{Dual: layout.Outer}
-
 // JudgeTire judges the tire at each of its places. What the answer says of it, it says of
 // where it was said to be, also where that is nowhere. What is found only at a later place
 // is a candidate. The vehicle's other wheels are not asked about.
 func JudgeTire(t OneTire) Verdict {
 	var out Verdict
 	for i, place := range t.Places {
-		is := Judge(t.at(place))
-		seat{t.Said, place}.rename(&is)
+		judged := Judge(t.at(place))
+		relabel{t.Said, place}.rename(&judged)
 		if i == 0 {
-			out = is
+			out = judged
 		} else {
-			out.Findings = maybe(out.Findings, is.Findings)
+			out.Findings = addCandidates(out.Findings, judged.Findings)
 		}
 	}
 	return out
@@ -45,8 +42,8 @@ func (t OneTire) at(place layout.Position) visit.Visit {
 	return v
 }
 
-// maybe adds what asks for something at another place that the wheel may have.
-func maybe(found, other []finding.Finding) []finding.Finding {
+// addCandidates adds what asks for something at another place that the wheel may have.
+func addCandidates(found, other []finding.Finding) []finding.Finding {
 	for _, f := range other {
 		if f.Urgency == finding.Note || slices.ContainsFunc(found, func(o finding.Finding) bool { return o.ID() == f.ID() }) {
 			continue
@@ -58,12 +55,12 @@ func maybe(found, other []finding.Finding) []finding.Finding {
 	return found
 }
 
-// seat renames the place that a wheel was judged at to what was said of it.
-type seat struct{ said, place layout.Position }
+// relabel renames the place that a wheel was judged at to what was said of it.
+type relabel struct{ said, place layout.Position }
 
 // at gives positions as they were said. Where nothing was said, the wheel has
 // none, nor has the one across from it; its mate is the one beside it.
-func (s seat) at(ps []layout.Position) []layout.Position {
+func (s relabel) at(ps []layout.Position) []layout.Position {
 	var out []layout.Position
 	for _, p := range ps {
 		switch {
@@ -74,7 +71,7 @@ func (s seat) at(ps []layout.Position) []layout.Position {
 		case p.Dual == s.place.Dual:
 			continue
 		default:
-			p = Beside
+			p = layout.Beside
 		}
 		if !slices.Contains(out, p) {
 			out = append(out, p)
@@ -83,7 +80,7 @@ func (s seat) at(ps []layout.Position) []layout.Position {
 	return out
 }
 
-func (s seat) rename(v *Verdict) {
+func (s relabel) rename(v *Verdict) {
 	ids := map[string]string{}
 	for i, f := range v.Findings {
 		v.Findings[i].Positions = s.at(f.Positions)

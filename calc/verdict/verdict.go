@@ -63,7 +63,7 @@ type Rotation struct {
 
 // Days turns a gain into days: at the mean pace, and its interval with the least and
 // the most driven in any month on record. Nil: no day can be told.
-func (r Rotation) Days(g rotation.Gain) (at, low, high *int) {
+func (r Rotation) Days(g rotation.Gain) (likely, low, high *int) {
 	const lifetime = 30 * 365 // of a tire: nothing is told beyond it
 	if r.Pace == nil {
 		return nil, nil, nil

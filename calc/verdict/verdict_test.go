@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/fitment"
 	"gaugebook.dev/calc/inflation"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
@@ -187,6 +188,33 @@ func TestAsLeftCloses(t *testing.T) {
 		}
 		if _, closed := got.Closed[f.ID()]; closed != c.closed {
 			t.Errorf("left at %v psi: closed %v, want %v", c.left, closed, c.closed)
+		}
+	}
+}
+
+// What lies wrong and was turned round before the vehicle left is closed without a
+// number; what was not looked at again stays (our own decision).
+func TestMarksAsLeftClose(t *testing.T) {
+	for _, c := range []struct {
+		found, left fitment.Marks
+		code        finding.Code
+		closed      bool
+	}{
+		{fitment.Marks{Arrow: fitment.ArrowOpposes}, fitment.Marks{Arrow: fitment.ArrowAgrees}, finding.MountArrowOpposes, true},
+		{fitment.Marks{Arrow: fitment.ArrowOpposes}, fitment.Marks{Arrow: fitment.ArrowOpposes}, finding.MountArrowOpposes, false},
+		{fitment.Marks{Arrow: fitment.ArrowOpposes}, fitment.Marks{}, finding.MountArrowOpposes, false},
+		{fitment.Marks{Outside: fitment.FacesIn}, fitment.Marks{Outside: fitment.FacesOut}, finding.MountOutsideIn, true},
+		{fitment.Marks{Outside: fitment.FacesIn}, fitment.Marks{Arrow: fitment.ArrowAgrees}, finding.MountOutsideIn, false},
+	} {
+		v := car(33)
+		v.Wheels[0].Fitment.Marks, v.Wheels[0].FitmentLeft.Marks = c.found, c.left
+		got := Judge(v)
+		f, ok := find(got, c.code)
+		if !ok {
+			t.Fatalf("%+v: no %s: %+v", c.found, c.code, got.Findings)
+		}
+		if by, closed := got.Closed[f.ID()]; closed != c.closed || !by.IsZero() {
+			t.Errorf("%+v, left %+v: closed %v by %v, want %v", c.found, c.left, closed, by, c.closed)
 		}
 	}
 }

@@ -1,7 +1,6 @@
 package visit
 
 import (
-	"cmp"
 	"slices"
 
 	"gaugebook.dev/calc/finding"
@@ -47,11 +46,6 @@ type Before struct {
 	DepthGauge  measure.Gauge[unit.Depth]
 	Found, Left Pressure // as found and as left
 	Conditions  inflation.Conditions
-}
-
-// Compare orders what was read before, the latest first.
-func (b Before) Compare(c Before) int {
-	return cmp.Or(cmp.Compare(b.Ago, c.Ago), c.Day.Compare(b.Day), b.At.Compare(c.At))
 }
 
 // Rotating is what bears on changing the tires' places beside what the visit read.

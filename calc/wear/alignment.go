@@ -10,9 +10,9 @@ import (
 
 // oneEdge judges tires with one edge worn, each with the tire at the other end
 // of its axle: the same edge worn on both, the same side of both, or one alone.
-func (j *trial) oneEdge(n int, at []Tire) {
+func (j *judge) oneEdge(n int, tires []Tire) {
 	told := map[layout.Position]bool{}
-	for _, t := range at {
+	for _, t := range tires {
 		if !t.tilted() || told[t.At] {
 			continue
 		}
@@ -32,7 +32,7 @@ func (j *trial) oneEdge(n int, at []Tire) {
 			j.alone(n, t, true)
 		}
 	}
-	for _, t := range at {
+	for _, t := range tires {
 		if m := j.mate(t); t.Wore.Side == layout.Left && m != nil && !t.tilted() && !m.tilted() {
 			j.almost(n, t, *m)
 		}
@@ -52,7 +52,7 @@ func mirrored(a, b Tire) bool {
 
 // almost: one step mirrored on both tires is provable of the pair and still no
 // fault: look again next time, unless an edge is seen to be gone.
-func (j *trial) almost(n int, left, right Tire) {
+func (j *judge) almost(n int, left, right Tire) {
 	a, okA := left.tilt()
 	b, okB := right.tilt()
 	mean := measure.Mean(a, b)
@@ -100,7 +100,7 @@ func inboardWorn(t Tire) bool {
 
 // bothAlike: the same edge worn on both tires of an axle. Depth cannot tell toe
 // from camber; the hand, the rack and the work done can.
-func (j *trial) bothAlike(n int, a, b Tire) {
+func (j *judge) bothAlike(n int, a, b Tire) {
 	s := j.align(n, inboardWorn(a), a, b)
 	suspects := []*suspect{s.toe, s.camber}
 	if !inboardWorn(a) {
@@ -113,7 +113,7 @@ func (j *trial) bothAlike(n int, a, b Tire) {
 // share their toe, so one alone is camber or a bent part on that corner: look
 // for the bend before any alignment. Rear toe can be one wheel's. As long as the
 // tire across from it was not read, nobody knows that it is alone.
-func (j *trial) alone(n int, t Tire, mateRead bool) {
+func (j *judge) alone(n int, t Tire, mateRead bool) {
 	s := j.align(n, inboardWorn(t), t)
 	f := tiltOf(t)
 	if mateRead && j.Layout.Axles[n-1].Steered {
@@ -129,7 +129,7 @@ func (j *trial) alone(n int, t Tire, mateRead bool) {
 // notSquare: on the left tire the one edge, on the right tire the other. That is
 // not toe: behind a steered axle something is not square to the vehicle, on any
 // other axle it is that axle itself.
-func (j *trial) notSquare(n int, f finding.Finding) finding.Finding {
+func (j *judge) notSquare(n int, f finding.Finding) finding.Finding {
 	f.Code, f.Rank, f.ToSettle = finding.WearAxleNotSquare, 1, finding.SettleAlignmentRack
 	if j.Layout.Axles[n-1].Steered {
 		f.ToSettle = finding.SettleLookBehindSteerAxle
@@ -138,12 +138,12 @@ func (j *trial) notSquare(n int, f finding.Finding) finding.Finding {
 }
 
 // feathered: the hand finds toe before depth does.
-func (j *trial) feathered(n int, at []Tire) {
-	if anyOf(at, Tire.tilted) {
+func (j *judge) feathered(n int, tires []Tire) {
+	if anyOf(tires, Tire.tilted) {
 		return // the hand is heard as evidence there
 	}
 	var toward, away, either []Tire
-	for _, t := range at {
+	for _, t := range tires {
 		switch f := t.Felt; {
 		case f.SharpToward && !f.SharpAway:
 			toward = append(toward, t)
@@ -199,7 +199,7 @@ type aligning struct{ toe, camber, bend, corner *suspect }
 
 // align tries the causes of a worn inboard or outboard edge on what is known of
 // tires and axle. Without a hand, a rack or work done, toe and camber stay equal.
-func (j *trial) align(n int, inboard bool, ts ...Tire) aligning {
+func (j *judge) align(n int, inboard bool, ts ...Tire) aligning {
 	toe, camber := &suspect{code: finding.WearToeIn}, &suspect{code: finding.WearCamberPositive}
 	bend, corner := &suspect{code: finding.WearOneCorner, settle: finding.SettleLookForBend}, &suspect{code: finding.WearCornering, score: -1}
 	felt := allFelt(ts)
@@ -248,7 +248,7 @@ func (j *trial) align(n int, inboard bool, ts ...Tire) aligning {
 
 // work hears what was done to the axle as evidence; measured tells that the rack
 // found everything in range.
-func (j *trial) work(n int, inboard bool, toe, camber, bend, corner *suspect) (measured bool) {
+func (j *judge) work(n int, inboard bool, toe, camber, bend, corner *suspect) (measured bool) {
 	done := func(kind WorkKind, holds func(Work) bool) bool {
 		return slices.ContainsFunc(j.Work, func(w Work) bool { return w.Kind == kind && w.on(n) && holds(w) })
 	}
@@ -292,7 +292,7 @@ func (w Work) on(axle int) bool {
 // alignedAfter tells whether the alignment was set, or found right, after the
 // work. Set only lately, the tires had worn without it, and what was then found
 // right does not count either.
-func (j *trial) alignedAfter(w Work, axle int) bool {
+func (j *judge) alignedAfter(w Work, axle int) bool {
 	setLately := slices.ContainsFunc(j.Work, func(a Work) bool { return a.Kind == AlignmentSet && a.on(axle) && a.lately() })
 	return slices.ContainsFunc(j.Work, func(a Work) bool {
 		good := a.Kind == AlignmentSet && !a.lately() || a.Kind == AlignmentMeasured && a.InRange == finding.Yes && !setLately

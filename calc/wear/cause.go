@@ -10,7 +10,7 @@ import (
 	"gaugebook.dev/calc/unit"
 )
 
-// suspect is a cause under trial: evidence moves it up or down among the causes
+// suspect is a cause that is weighed: evidence moves it up or down among the causes
 // of the same shape. Weights are the trade's judgement (common practice): 3
 // nearly settles it, 2 is strong, 1 leans. The score it starts with says how
 // usual the cause is before anything else is known.
@@ -72,14 +72,14 @@ func positions(ts ...Tire) []layout.Position {
 }
 
 // shapeOf writes a measured shape as the finding that its causes share.
-func shapeOf(v depth, at ...Tire) finding.Finding {
+func shapeOf(v depth, tires ...Tire) finding.Finding {
 	l := advice.Limit("shape")
-	f := finding.Finding{Urgency: finding.Plan, Positions: positions(at...), Rule: advice.RuleOf(l), Outcome: measure.Above}
+	f := finding.Finding{Urgency: finding.Plan, Positions: positions(tires...), Rule: advice.RuleOf(l), Outcome: measure.Above}
 	v.Of = size(v)
 	f.Measured, f.Limit = v.Of.Amount(l.Value.Unit).Rounded(), l.Value
 	f.Margin = (v.Of - l.Depth()).Amount(l.Value.Unit).Rounded()
 	f.Uncertainty = unit.Depth(v.Std).Amount(l.Value.Unit).Rounded()
-	if slices.ContainsFunc(at, func(t Tire) bool { return t.Wore != t.At }) {
+	if slices.ContainsFunc(tires, func(t Tire) bool { return t.Wore != t.At }) {
 		f.Evidence = []finding.Evidence{{Code: finding.FactWearMadeBeforeItCameHere}}
 	}
 	return f

@@ -10,9 +10,9 @@ import (
 
 // crowns judges the tires of one axle that are worn at both edges or at the
 // center: the family of pressure, load and cornering.
-func (j *trial) crowns(n int, at []Tire) {
+func (j *judge) crowns(n int, tires []Tire) {
 	var edges, center []Tire
-	for _, t := range at {
+	for _, t := range tires {
 		v, _ := t.crown()
 		switch {
 		case !t.crowned() || j.molded(t):
@@ -74,7 +74,7 @@ type others struct {
 	driven bool // one of them is driven
 }
 
-func (j *trial) otherAxles(n int, edges bool) (o others) {
+func (j *judge) otherAxles(n int, edges bool) (o others) {
 	read, shaped := false, false
 	for i, a := range j.Layout.Axles {
 		o.driven = o.driven || a.Driven && a.Steered != j.Layout.Axles[n-1].Steered && i != n-1
@@ -96,20 +96,20 @@ func (j *trial) otherAxles(n int, edges bool) (o others) {
 
 // oneOnly: one tire of the axle has the shape, and the one across from it has
 // none: load and cornering wear both.
-func (j *trial) oneOnly(at []Tire) bool {
-	if len(at) != 1 {
+func (j *judge) oneOnly(tires []Tire) bool {
+	if len(tires) != 1 {
 		return false
 	}
-	m := j.mate(at[0])
+	m := j.mate(tires[0])
 	return m != nil && m.even()
 }
 
 // bothEdges: pressure, load or cornering.
-func (j *trial) bothEdges(n int, at []Tire) {
+func (j *judge) bothEdges(n int, tires []Tire) {
 	under := &suspect{code: finding.WearUnderinflatedLong, settle: finding.SettlePressuresAtVisits, score: 1}
 	load := &suspect{code: finding.WearOverloaded, settle: finding.SettleAskLoad, score: -1}
 	corner := &suspect{code: finding.WearCornering, settle: finding.SettleFeelRibs, score: -1}
-	was, other, felt := history(at), j.otherAxles(n, true), allFelt(at)
+	was, other, felt := history(tires), j.otherAxles(n, true), allFelt(tires)
 	steered := j.Layout.Axles[n-1].Steered
 	rounded := felt.EdgeRounded || felt.SlantScuffs
 	right := was.low == 0 && was.right > 1
@@ -122,12 +122,12 @@ func (j *trial) bothEdges(n int, at []Tire) {
 	under.say(-3, finding.FactWearFoundRightEarlier, right)
 	under.say(2, finding.FactWearOtherAxleTheSame, other.same)
 	under.say(-1, finding.FactWearOtherAxleEven, other.flat)
-	under.say(1, finding.FactWearOneTireOnly, j.oneOnly(at))
+	under.say(1, finding.FactWearOneTireOnly, j.oneOnly(tires))
 	load.say(1, finding.FactWearFoundRightEarlier, right)
 	load.say(1, finding.FactWearRunsLoaded, j.Loaded == finding.Yes)
 	load.say(-1, finding.FactWearDoesNotRunLoaded, j.Loaded == finding.No)
 	load.say(1, finding.FactWearRearAxleOnly, other.flat && !steered)
-	load.say(-1, finding.FactWearOneTireOnly, j.oneOnly(at))
+	load.say(-1, finding.FactWearOneTireOnly, j.oneOnly(tires))
 	corner.say(2, finding.FactWearEdgeRounded, felt.EdgeRounded)
 	corner.say(1, finding.FactWearSlantScuffs, felt.SlantScuffs)
 	corner.say(-1, finding.FactWearNoRoundedEdge, felt.Any && !rounded)
@@ -135,17 +135,17 @@ func (j *trial) bothEdges(n int, at []Tire) {
 	corner.say(1, finding.FactWearOtherAxleEven, other.flat && steered)
 	corner.say(-2, finding.FactWearOtherAxleTheSame, other.same)
 	corner.say(-2, finding.FactWearNotASteeredAxle, !steered)
-	corner.say(-1, finding.FactWearOneTireOnly, j.oneOnly(at))
-	j.add(ranked(crownOf(at...), under, load, corner)...)
+	corner.say(-1, finding.FactWearOneTireOnly, j.oneOnly(tires))
+	j.add(ranked(crownOf(tires...), under, load, corner)...)
 }
 
 // centerWorn: light load at full-load pressure, torque of a driven axle, or too
 // much air. Nobody is told to go below the label.
-func (j *trial) centerWorn(n int, at []Tire) {
+func (j *judge) centerWorn(n int, tires []Tire) {
 	light := &suspect{code: finding.WearLightLoadAtLabelPressure, settle: finding.SettleAskLoad}
 	torque := &suspect{code: finding.WearDriveTorque, settle: finding.SettlePressuresAtVisits}
 	over := &suspect{code: finding.WearOverinflatedLong, settle: finding.SettlePressuresAtVisits}
-	was, other := history(at), j.otherAxles(n, false)
+	was, other := history(tires), j.otherAxles(n, false)
 	axle := j.Layout.Axles[n-1]
 	right := was.high == 0 && was.low == 0 && was.right > 0
 	onlyDriven := other.flat && axle.Driven && !other.driven
@@ -164,16 +164,16 @@ func (j *trial) centerWorn(n int, at []Tire) {
 	torque.say(1, finding.FactWearOnlyTheDrivenAxle, onlyDriven)
 	torque.say(-1, finding.FactWearOtherAxleTheSame, other.same && !other.driven)
 	torque.say(-3, finding.FactWearNotADrivenAxle, !axle.Driven && j.driveKnown())
-	j.add(ranked(crownOf(at...), light, torque, over)...)
+	j.add(ranked(crownOf(tires...), light, torque, over)...)
 }
 
 // driveKnown: somebody told which axles are driven; a trailer has none.
-func (j *trial) driveKnown() bool {
+func (j *judge) driveKnown() bool {
 	return j.Layout.Class == layout.Trailer || slices.ContainsFunc(j.Layout.Axles, func(a layout.Axle) bool { return a.Driven })
 }
 
 // carriesLoad: the label is made for a load that is not always there.
-func (j *trial) carriesLoad() bool {
+func (j *judge) carriesLoad() bool {
 	switch j.Layout.Class {
 	case layout.LightTruck, layout.Heavy, layout.Trailer:
 		return true

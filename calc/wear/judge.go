@@ -18,7 +18,7 @@ type Result struct {
 // Judge finds the wear shapes of a vehicle's tires and ranks their causes. The
 // order of tires and of work changes nothing.
 func Judge(v Vehicle) Result {
-	j := &trial{Vehicle: v, spots: map[layout.Position]depth{}}
+	j := &judge{Vehicle: v, spots: map[layout.Position]depth{}}
 	j.Tires = slices.DeleteFunc(slices.Clone(v.Tires), func(t Tire) bool { return t.At.Spare })
 	slices.SortFunc(j.Tires, func(a, b Tire) int { return a.At.Compare(b.At) })
 	for i := range j.Tires {
@@ -42,21 +42,21 @@ func Judge(v Vehicle) Result {
 	return j.Result
 }
 
-// trial gathers the result.
-type trial struct {
+// judge gathers the result.
+type judge struct {
 	Vehicle
 	Result
 	spots map[layout.Position]depth // flat spots with their drop, zero when only seen or felt
 }
 
-func (j *trial) add(fs ...finding.Finding) { j.Findings = append(j.Findings, fs...) }
+func (j *judge) add(fs ...finding.Finding) { j.Findings = append(j.Findings, fs...) }
 
-func (j *trial) spotted(t Tire) bool { _, is := j.spots[t.At]; return is }
+func (j *judge) spotted(t Tire) bool { _, ok := j.spots[t.At]; return ok }
 
 // prepare sets a flat spot apart, leaves a shape without a position where the
 // tire has not run long enough or could not wear, and turns a tire round as it
 // was when its shape was made.
-func (j *trial) prepare(t *Tire) {
+func (j *judge) prepare(t *Tire) {
 	if station, drop, ok := t.lowRing(j.Gauge); ok {
 		j.spots[t.At] = drop
 		setApart(t, station, j.Gauge)
@@ -79,21 +79,21 @@ func (j *trial) prepare(t *Tire) {
 }
 
 // axle judges the tires whose wear was made on one axle.
-func (j *trial) axle(n int) {
-	var at []Tire
+func (j *judge) axle(n int) {
+	var tires []Tire
 	for _, t := range j.Tires {
 		if t.Wore.Axle == n {
-			at = append(at, t)
+			tires = append(tires, t)
 		}
 	}
-	j.oneEdge(n, at)
-	j.feathered(n, at)
-	j.crowns(n, at)
+	j.oneEdge(n, tires)
+	j.feathered(n, tires)
+	j.crowns(n, tires)
 }
 
 // mate is the tire that wore at the other end of the axle: on duals the inner
 // one's is the other inner one. nil when there is none.
-func (j *trial) mate(t Tire) *Tire {
+func (j *judge) mate(t Tire) *Tire {
 	if own := j.woreAt(t.Wore); own == nil || own.At != t.At {
 		return nil
 	}
@@ -102,7 +102,7 @@ func (j *trial) mate(t Tire) *Tire {
 
 // woreAt is the tire that wore at a position. Of several, which only a record
 // with a gap can tell, it is the one that is still there; else nobody knows.
-func (j *trial) woreAt(p layout.Position) (wore *Tire) {
+func (j *judge) woreAt(p layout.Position) (wore *Tire) {
 	several := false
 	for i := range j.Tires {
 		switch t := &j.Tires[i]; {
@@ -122,7 +122,7 @@ func (j *trial) woreAt(p layout.Position) (wore *Tire) {
 
 // edges: grooves end before the edge of the tread does, so an edge may be gone
 // while every groove is deep.
-func (j *trial) edges(t Tire) {
+func (j *judge) edges(t Tire) {
 	for side, gone := range t.EdgeGone {
 		if gone {
 			f := seen(finding.WearEdgeBeyondGrooves, finding.SettleAlignmentRack, finding.Plan, t.At)
@@ -132,7 +132,7 @@ func (j *trial) edges(t Tire) {
 	}
 }
 
-func (j *trial) marks(t Tire) {
+func (j *judge) marks(t Tire) {
 	if t.Felt.HeelAndToe {
 		j.add(seen(finding.WearHeelAndToe, "", finding.Note, t.At))
 	}
@@ -143,7 +143,7 @@ func (j *trial) marks(t Tire) {
 
 // former tells that a shape came with the tire from another position: of an
 // unknown one, the shape is named and blamed on no axle.
-func (j *trial) former(t Tire) {
+func (j *judge) former(t Tire) {
 	felt := t.Felt.Scalloped || t.Felt.Diagonal || t.Felt.HeelAndToe || t.Felt.SharpToward || t.Felt.SharpAway || t.Felt.Feathered
 	if t.Wore == t.At || !felt && !t.tilted() && (!t.crowned() || j.molded(t)) {
 		return
@@ -160,7 +160,7 @@ func (j *trial) former(t Tire) {
 
 // newPattern: center and edges differ on tires that have hardly worn: that is
 // the mold's.
-func (j *trial) newPattern() {
+func (j *judge) newPattern() {
 	var at []layout.Position
 	for _, t := range j.Tires {
 		if t.crowned() && j.molded(t) {
@@ -172,7 +172,7 @@ func (j *trial) newPattern() {
 	}
 }
 
-func (j *trial) tally() {
+func (j *judge) tally() {
 	for _, t := range j.Tires {
 		switch {
 		case t.Across == nil:

@@ -14,7 +14,7 @@ import (
 // oddTires: one tire lower than the one across the axle, and both even across.
 // First ask whether it is the same age: a different tire comes before a dragging
 // brake.
-func (j *trial) oddTires() {
+func (j *judge) oddTires() {
 	for _, t := range j.Tires {
 		m := j.across(t)
 		if m == nil || t.Mean == nil || m.Mean == nil || !t.even() || !m.even() || j.spotted(t) || j.spotted(*m) {
@@ -44,7 +44,7 @@ func (j *trial) oddTires() {
 }
 
 // across is the tire now at the other end of the axle.
-func (j *trial) across(t Tire) *Tire {
+func (j *judge) across(t Tire) *Tire {
 	for i := range j.Tires {
 		if j.Tires[i].At == t.At.Mirror() {
 			return &j.Tires[i]
@@ -93,13 +93,13 @@ func sameTire(a, b Tire) finding.Answer {
 
 // driven: an axle that the engine turns loses evenly more than the other, on
 // tires that have run alike.
-func (j *trial) driven() {
+func (j *judge) driven() {
 	axles := j.Layout.Axles
 	if len(axles) != 2 || axles[0].Driven == axles[1].Driven {
 		return
 	}
 	var lost [2][]depth
-	var at [2][]Tire
+	var tires [2][]Tire
 	var ran []unit.Distance
 	for _, t := range j.Tires {
 		v, ok := t.lost()
@@ -111,7 +111,7 @@ func (j *trial) driven() {
 		}
 		ran = append(ran, *t.OnTire)
 		if n := t.Wore.Axle; n == t.At.Axle {
-			lost[n-1], at[n-1] = append(lost[n-1], v), append(at[n-1], t)
+			lost[n-1], tires[n-1] = append(lost[n-1], v), append(tires[n-1], t)
 		}
 	}
 	turned := slices.IndexFunc(axles, func(a layout.Axle) bool { return a.Driven })
@@ -122,7 +122,7 @@ func (j *trial) driven() {
 	if v.Of <= 0 || !called(v) {
 		return
 	}
-	f := shapeOf(v, at[turned]...)
+	f := shapeOf(v, tires[turned]...)
 	f.Code, f.Rank = finding.WearDriveTorque, 1
 	f.Evidence = []finding.Evidence{{Code: finding.FactWearOnlyTheDrivenAxle}, {Code: finding.FactWearEvenAcross}}
 	j.add(f)
@@ -130,7 +130,7 @@ func (j *trial) driven() {
 
 // rotation: none on record for longer than the usual interval, on tires that
 // may be rotated. Those whose run is not known say nothing.
-func (j *trial) rotation() {
+func (j *judge) rotation() {
 	a := j.Layout.Axles
 	if len(a) != 2 || a[0].Dual || a[1].Dual || a[0].Size != a[1].Size || j.Layout.Class != layout.PassengerCar && j.Layout.Class != layout.LightTruck {
 		return

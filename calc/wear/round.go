@@ -11,7 +11,7 @@ import (
 // that a tire is not round, and only in more than one groove: one groove alone
 // may be a misreading, which is measured again first. A hand or a high-and-low
 // pair names the dips.
-func (j *trial) round(t Tire) {
+func (j *judge) round(t Tire) {
 	var dips []depth
 	for _, p := range t.HighLow {
 		dips = append(dips, p.High.Minus(p.Low))
@@ -34,7 +34,7 @@ func (j *trial) round(t Tire) {
 
 // flatSpots: one place where all grooves drop together. On both wheels of an
 // axle it was braked with the wheels locked; an event needs no miles.
-func (j *trial) flatSpots() {
+func (j *judge) flatSpots() {
 	for _, t := range j.Tires {
 		if !j.spotted(t) {
 			continue

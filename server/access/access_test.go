@@ -46,7 +46,7 @@ func methods(t *testing.T) map[string]protoreflect.MethodDescriptor {
 	return all
 }
 
-// Calls of gRPC's own services that the server registers besides.
+// Calls of gRPC's own services that the server registers too.
 var ofGRPC = []string{
 	"/grpc.health.v1.Health/Check", "/grpc.health.v1.Health/List", "/grpc.health.v1.Health/Watch",
 	"/grpc.reflection.v1.ServerReflection/ServerReflectionInfo", "/grpc.reflection.v1alpha.ServerReflection/ServerReflectionInfo",

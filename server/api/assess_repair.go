@@ -32,7 +32,7 @@ func (s *Server) AssessRepair(_ context.Context, req *pb.AssessRepairRequest) (*
 	}
 	axle := visit.GetVehicle().GetAxles().GetAxles()[0]
 	visit.Vehicle.Axles.Axles = []*pb.Axle{axle, axle} // it may be on either
-	a := judge.Tire(visit, judge.Places("", req.GetVehicleClass(), req.GetSteerAxle())...)
+	a := judge.TireOf(visit, judge.Places("", req.GetVehicleClass(), req.GetSteerAxle())...).Assess()
 	leaveOut(a, func(a finding.About) bool { return a == finding.AboutShape })
 	answer, t := proto.CloneOf(first(a.GetRepairs())), tell.For(req.GetReader(), tell.Shop{})
 	t.Repair(answer)

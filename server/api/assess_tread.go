@@ -26,7 +26,7 @@ func (s *Server) AssessTread(_ context.Context, req *pb.AssessTreadRequest) (*pb
 	if len(problems) > 0 {
 		return nil, &invalid{problems}
 	}
-	a := judge.Tire(visit, judge.Places(req.GetWheel().GetPosition(), req.GetVehicleClass(), req.GetSteerAxle())...)
+	a := judge.TireOf(visit, judge.Places(req.GetWheel().GetPosition(), req.GetVehicleClass(), req.GetSteerAxle())...).Assess()
 	leaveOut(a, ofPressure)
 	wheel := first(a.GetWheels())
 	t := tell.For(req.GetReader(), tell.Shop{})

@@ -27,11 +27,16 @@ func (s *Server) CalculatePressure(_ context.Context, req *pb.CalculatePressureR
 		place = "1LO"
 	}
 	if req.GetColdTemperature() != nil {
-		visit.Inspection.Conditions.Outside = req.GetColdTemperature()
+		conditions := &pb.Conditions{}
+		if in := visit.GetInspection().GetConditions(); in != nil {
+			conditions = proto.CloneOf(in)
+		}
+		conditions.Outside, visit.Inspection.Conditions = req.GetColdTemperature(), conditions
 	}
-	a := judge.Tire(visit, place)
+	tire := judge.TireOf(visit, place)
+	a := tire.Assess()
 	leaveOut(a, func(a finding.About) bool { return !ofPressure(a) })
-	wheel, figures, t := first(a.GetWheels()), judge.Pressure(visit, place), tell.For(req.GetReader(), tell.Shop{})
+	wheel, figures, t := first(a.GetWheels()), tire.Figures(), tell.For(req.GetReader(), tell.Shop{})
 	t.Assessment(a, false)
 	return &pb.CalculatePressureResponse{
 		Assessment: a, ColdEquivalent: wheel.GetColdEquivalent(), ColdLow: wheel.GetColdLow(), ColdHigh: wheel.GetColdHigh(),
@@ -41,10 +46,6 @@ func (s *Server) CalculatePressure(_ context.Context, req *pb.CalculatePressureR
 
 // pressureVisit is the tire as the only one of a visit, on the first axle.
 func pressureVisit(req *pb.CalculatePressureRequest) *pb.AssessVisitRequest {
-	conditions := &pb.Conditions{}
-	if req.GetConditions() != nil {
-		conditions = proto.CloneOf(req.GetConditions())
-	}
 	wheels := pb.AxleWheels_AXLE_WHEELS_SINGLE
 	if req.GetDual() == pb.Answer_ANSWER_YES {
 		wheels = pb.AxleWheels_AXLE_WHEELS_DUAL
@@ -53,7 +54,7 @@ func pressureVisit(req *pb.CalculatePressureRequest) *pb.AssessVisitRequest {
 		Vehicle: &pb.Vehicle{
 			VehicleClass: req.GetVehicleClass(), Axles: &pb.Axles{Axles: []*pb.Axle{{Wheels: wheels, ColdNormalLoad: req.GetLabelCold()}}},
 		},
-		Inspection: &pb.Inspection{Conditions: conditions, Gauges: req.GetGauges(), Wheels: []*pb.WheelReport{{
+		Inspection: &pb.Inspection{Conditions: req.GetConditions(), Gauges: req.GetGauges(), Wheels: []*pb.WheelReport{{
 			Sidewall:  req.GetSidewall(),
 			Pressures: []*pb.PressureReading{{Pressure: req.GetMeasured(), TireTemperature: req.GetTireTemperature(), Source: req.GetTemperatureSource()}},
 		}}},

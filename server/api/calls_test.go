@@ -126,7 +126,7 @@ func TestRequestsOfAShopAreChecked(t *testing.T) {
 }
 
 // Any version of a rulebook may be named; the kept answer stays.
-func TestJudgedAnewByAVersion(t *testing.T) {
+func TestReassessedByAVersion(t *testing.T) {
 	h := inMemory(t)
 	v := car()
 	in := visit(v)
@@ -153,7 +153,7 @@ func TestJudgedAnewByAVersion(t *testing.T) {
 func judgedBy(rulebooks ...string) *pb.JudgeBy { return &pb.JudgeBy{RulebookIds: rulebooks} }
 
 // A kept visit to a wheel that its vehicle is recorded without by now.
-func TestAVisitThatFitsItsVehicleNoMoreIsNotJudgedAnew(t *testing.T) {
+func TestAVisitThatFitsItsVehicleNoMoreIsNotReassessed(t *testing.T) {
 	h := inMemory(t)
 	v := car()
 	in := visit(v)
@@ -177,14 +177,14 @@ func TestAVisitThatFitsItsVehicleNoMoreIsNotJudgedAnew(t *testing.T) {
 	}
 }
 
-func TestVisitsAreKeptReadAndJudgedAnew(t *testing.T) {
+func TestVisitsAreKeptReadAndReassessed(t *testing.T) {
 	h := inMemory(t)
 	v := car()
 	in := visit(v)
 	h.keep(v)
 	inspections := pb.NewInspectionServiceClient(h.conn)
 	answer, err := inspections.RecordInspection(h.bench(), &pb.RecordInspectionRequest{ShopId: shop, Inspection: in})
-	if at := answer.GetRecorded(); err != nil || at.GetRepeatedCall() || at.GetNumber() != "2" || at.GetRecordedTime() == nil || at.GetRevision() != "" {
+	if recorded := answer.GetRecorded(); err != nil || recorded.GetRepeatedCall() || recorded.GetNumber() != "2" || recorded.GetRecordedTime() == nil || recorded.GetRevision() != "" {
 		t.Fatalf("%v: %v", answer, err)
 	}
 	if !slices.ContainsFunc(answer.GetAssessment().GetFindings(), func(f *pb.Finding) bool {

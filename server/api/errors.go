@@ -88,7 +88,7 @@ func Errors(log *slog.Logger) grpc.UnaryServerInterceptor {
 func statusOf(err error) *status.Status {
 	var (
 		bad      *invalid
-		unfit    *book.Unfit
+		mismatch *book.Mismatch
 		refusal  *book.Refusal
 		denied   *access.Denied
 		readOnly *history.ReadOnlyError
@@ -98,8 +98,8 @@ func statusOf(err error) *status.Status {
 	switch {
 	case errors.As(err, &bad):
 		return withReason(pb.ErrorReason_ERROR_REASON_FIELD_INVALID, bad.Error(), nil, violations(bad.problems))
-	case errors.As(err, &unfit):
-		return statusOf(&invalid{unfit.Problems})
+	case errors.As(err, &mismatch):
+		return statusOf(&invalid{mismatch.Problems})
 	case errors.As(err, &refusal):
 		var fields *errdetails.BadRequest
 		if refusal.Field != "" {

@@ -5,8 +5,6 @@ import (
 	"slices"
 	"strings"
 
-	"google.golang.org/protobuf/proto"
-
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
 	"gaugebook.dev/calc/finding"
@@ -15,8 +13,8 @@ import (
 	"gaugebook.dev/server/translate"
 )
 
-// The calls about one tire are answered by judging a visit of one wheel. Their
-// problems are found in that visit, and told by the names of their own requests.
+// The calls about one tire are checked and read as a visit of one wheel, which is
+// their own to change. Their problems are told by the names of their own requests.
 
 // unknownPosition stands for the place of a wheel of which nobody said where it is,
 // while it is checked.
@@ -26,10 +24,11 @@ const unknownPosition = "1L"
 // path of the visit with what its request calls it.
 func checkTire(visit *pb.AssessVisitRequest, names map[string]string) []check.Problem {
 	problems := check.Vehicle("vehicle", visit.GetVehicle())
-	bare := proto.CloneOf(visit)
-	bare.Vehicle = nil // its axles are made up: a position of a complaint is not held to them
+	// The vehicle's axles are made up: a position of a complaint is not held to them.
+	bare := &pb.AssessVisitRequest{Inspection: visit.GetInspection(), Tires: visit.GetTires(), Repairs: visit.GetRepairs(), JudgeBy: visit.GetJudgeBy()}
 	if wheel := bare.GetInspection().GetWheels()[0]; wheel.GetPosition() == "" {
 		wheel.Position = unknownPosition
+		defer func() { wheel.Position = "" }()
 	}
 	problems = append(problems, check.AssessVisit(bare)...)
 	for i := range problems {

@@ -15,7 +15,7 @@ import (
 
 // What is told is larger than what is kept: an answer stays below what clients take
 // all the same, and its token stands behind what it holds.
-func TestATellingOfChangesIsBoundedInBytes(t *testing.T) {
+func TestAPullOfChangesIsBoundedInBytes(t *testing.T) {
 	large := func(number int) book.Change {
 		return book.Change{Token: fmt.Sprint("token ", number), Change: &pb.Change{
 			Number: fmt.Sprint(number), What: &pb.Change_Inspection{Inspection: &pb.InspectionChange{

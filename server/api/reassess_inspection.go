@@ -10,7 +10,7 @@ import (
 	"gaugebook.dev/server/check"
 )
 
-// ReassessInspection judges a kept visit anew and says what differs.
+// ReassessInspection judges a kept visit again and says what differs.
 func (s *Server) ReassessInspection(ctx context.Context, req *pb.ReassessInspectionRequest) (*pb.ReassessInspectionResponse, error) {
 	problems := checkID("inspection_id", req.GetInspectionId())
 	if day := req.GetJudgeBy().GetAsOf(); day != nil {
@@ -28,11 +28,11 @@ func (s *Server) ReassessInspection(ctx context.Context, req *pb.ReassessInspect
 	if err != nil {
 		return nil, err
 	}
-	anew, err := s.book.Reassess(ctx, req.GetShopId(), req.GetInspectionId(), nil, req.GetJudgeBy())
+	reassessed, err := s.book.Reassess(ctx, req.GetShopId(), req.GetInspectionId(), nil, req.GetJudgeBy())
 	if err != nil {
 		return nil, err
 	}
-	teller.Assessment(anew.Now.GetAssessment(), anew.FrontRear)
-	anew.Now.Told = teller.Told()
-	return anew.Now, nil
+	teller.Assessment(reassessed.Now.GetAssessment(), reassessed.FrontRear)
+	reassessed.Now.Told = teller.Told()
+	return reassessed.Now, nil
 }

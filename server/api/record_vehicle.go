@@ -15,9 +15,9 @@ func (s *Server) RecordVehicle(ctx context.Context, req *pb.RecordVehicleRequest
 	if problems = append(problems, check.Clear("clear", req.GetClear(), req.GetVehicle())...); len(problems) > 0 {
 		return nil, &invalid{problems}
 	}
-	at, err := s.book.RecordVehicle(ctx, req.GetShopId(), req.GetVehicle(), req.GetClear())
+	recorded, err := s.book.RecordVehicle(ctx, req.GetShopId(), req.GetVehicle(), req.GetClear())
 	if err != nil {
 		return nil, err
 	}
-	return &pb.RecordVehicleResponse{Recorded: at}, nil
+	return &pb.RecordVehicleResponse{Recorded: recorded}, nil
 }

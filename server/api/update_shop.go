@@ -14,9 +14,9 @@ func (s *Server) UpdateShop(ctx context.Context, req *pb.UpdateShopRequest) (*pb
 	if problems = append(problems, check.Clear("clear", req.GetClear(), req.GetShop())...); len(problems) > 0 {
 		return nil, &invalid{problems}
 	}
-	at, err := s.book.UpdateShop(ctx, req.GetShopId(), req.GetShop(), req.GetClear())
+	recorded, err := s.book.UpdateShop(ctx, req.GetShopId(), req.GetShop(), req.GetClear())
 	if err != nil {
 		return nil, err
 	}
-	return &pb.UpdateShopResponse{Recorded: at}, nil
+	return &pb.UpdateShopResponse{Recorded: recorded}, nil
 }

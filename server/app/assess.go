@@ -49,7 +49,11 @@ is told in English.`,
 			if err != nil {
 				return err
 			}
-			answer, teller := judge.Visit(req), tell.For(ofReport(req.GetReader(), tell.Shop{}), tell.Shop{})
+			to := ofReport(req.GetReader(), tell.Shop{})
+			if !asJSON {
+				to.View = pb.View_VIEW_FULL // the report is laid out from all of it
+			}
+			answer, teller := judge.Visit(req), tell.For(to, tell.Shop{})
 			teller.Assessment(answer, translate.FrontRear(req.GetVehicle()))
 			if asJSON {
 				return writeJSON(cmd.OutOrStdout(), &pb.AssessVisitResponse{Assessment: answer, Told: teller.Told()})
@@ -57,7 +61,7 @@ is told in English.`,
 			return report.Write(cmd.OutOrStdout(), req, answer, teller.Told())
 		},
 	}
-	cmd.Flags().BoolVar(&asJSON, "json", false, "print the whole assessment as JSON")
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print the assessment as JSON, whole unless the file asks for another view")
 	cmd.Flags().StringArrayVar(&books, "rulebook", nil, "judge by this rulebook instead of choosing by the vehicle's use (repeatable)")
 	cmd.Flags().StringVar(&asOf, "as-of", "", "judge as of this day (2026-11-24) instead of the visit's own")
 	by.flags(cmd)
@@ -98,11 +102,11 @@ func readVisit(cmd *cobra.Command, name string, books []string, asOf string, by 
 	if err := by.apply(req.GetReader()); err != nil {
 		return nil, inputError{err}
 	}
-	var unfit []check.Problem
+	var violations []check.Problem
 	if len(problems) == 0 || !empty { // a document that was no visit at all says nothing more
-		unfit = check.AssessVisit(req)
+		violations = check.AssessVisit(req)
 	}
-	lines := problemLines(problems, unfit)
+	lines := problemLines(problems, violations)
 	if len(lines) == 0 {
 		return req, nil
 	}

@@ -82,8 +82,8 @@ func serveFloor(sampleFile, dir string, shared bool) error {
 	}
 
 	var rpc, web net.Listener
-	for _, at := range []*net.Listener{&rpc, &web} {
-		if *at, err = (&net.ListenConfig{}).Listen(context.Background(), "tcp", "127.0.0.1:0"); err != nil {
+	for _, listener := range []*net.Listener{&rpc, &web} {
+		if *listener, err = (&net.ListenConfig{}).Listen(context.Background(), "tcp", "127.0.0.1:0"); err != nil {
 			return err
 		}
 	}
@@ -112,11 +112,11 @@ func serveFloor(sampleFile, dir string, shared bool) error {
 	})
 	_, _ = fmt.Fprintf(os.Stdout, "gRPC on %s, JSON on http://%s\n", rpc.Addr(), web.Addr())
 	failed := make(chan error)
-	for _, at := range []net.Listener{rpc, inside} {
+	for _, listener := range []net.Listener{rpc, inside} {
 		server := grpc.NewServer()
 		pb.RegisterCalculatorServiceServer(server, f)
 		pb.RegisterInspectionServiceServer(server, f)
-		go func() { failed <- server.Serve(at) }()
+		go func() { failed <- server.Serve(listener) }()
 	}
 	go func() { failed <- (&http.Server{Handler: mux, ReadHeaderTimeout: time.Minute}).Serve(web) }()
 	return <-failed

@@ -53,8 +53,10 @@ func sources(t *testing.T) (*token.FileSet, []source) {
 	var all []source
 	for in := json.NewDecoder(bytes.NewReader(out)); ; {
 		var p struct {
-			ImportPath, Dir, Export string
-			GoFiles                 []string
+			ImportPath string   `json:"ImportPath"`
+			Dir        string   `json:"Dir"`
+			Export     string   `json:"Export"`
+			GoFiles    []string `json:"GoFiles"`
 		}
 		if err := in.Decode(&p); errors.Is(err, io.EOF) {
 			return fset, all

@@ -217,7 +217,7 @@ type sent struct {
 	byJSON  bool
 
 	answered bool
-	at       *pb.Recorded
+	recorded *pb.Recorded
 	means    *pb.Assessment // of a visit
 }
 
@@ -235,7 +235,7 @@ func (s *sent) send(ctx context.Context, to *server) error {
 		} else {
 			answer, err = to.vehicles.RecordVehicle(as(ctx, benchToken), request)
 		}
-		s.answered, s.at = err == nil, answer.GetRecorded()
+		s.answered, s.recorded = err == nil, answer.GetRecorded()
 		return err
 	}
 	request, answer := &pb.RecordInspectionRequest{ShopId: crashShop, Inspection: s.visit}, &pb.RecordInspectionResponse{}
@@ -245,7 +245,7 @@ func (s *sent) send(ctx context.Context, to *server) error {
 	} else {
 		answer, err = to.inspections.RecordInspection(as(ctx, benchToken), request)
 	}
-	s.answered, s.at, s.means = err == nil, answer.GetRecorded(), answer.GetAssessment()
+	s.answered, s.recorded, s.means = err == nil, answer.GetRecorded(), answer.GetAssessment()
 	return err
 }
 
@@ -374,9 +374,9 @@ func TestKilledServerLosesNothing(t *testing.T) {
 		s := startBook(t, c.dir, c.access)
 		c.verify(t, s)
 		c.verifyVehicles(t, s, slices.Collect(maps.Keys(c.toldVehicles())))
-		var anew follower
-		anew.catchUp(t, s)
-		if !slices.EqualFunc(anew.changes, c.follower.changes, func(a, b *pb.Change) bool { return proto.Equal(a, b) }) {
+		var fresh follower
+		fresh.catchUp(t, s)
+		if !slices.EqualFunc(fresh.changes, c.follower.changes, func(a, b *pb.Change) bool { return proto.Equal(a, b) }) {
 			t.Error("the feed from the beginning is not what was followed through all kills")
 		}
 		if err := s.terminate(); err != nil || s.complaints() != "" {
@@ -472,8 +472,8 @@ func (c *crash) verify(t *testing.T, s *server) {
 	fresh := c.all[c.checked:]
 	for _, e := range c.all {
 		number, there := numbers[e.id()]
-		if e.answered && (!there || number != e.at.GetNumber()) {
-			t.Fatalf("%s was answered as number %q and stands at %q", e.id(), e.at.GetNumber(), number)
+		if e.answered && (!there || number != e.recorded.GetNumber()) {
+			t.Fatalf("%s was answered as number %q and stands at %q", e.id(), e.recorded.GetNumber(), number)
 		}
 	}
 	for i, e := range fresh {
@@ -486,18 +486,18 @@ func (c *crash) verify(t *testing.T, s *server) {
 		}
 		number, there := numbers[e.id()]
 		switch {
-		case again.at.GetRepeatedCall() != there:
-			t.Fatalf("%s is in the book: %v; sent again it was answered %v", e.id(), there, again.at)
-		case e.answered && !(sameEntry(again.at, e.at) && proto.Equal(again.means, e.means)):
-			t.Fatalf("%s was answered %v, %v and then %v, %v", e.id(), e.at, e.means, again.at, again.means)
-		case there && again.at.GetNumber() != number:
-			t.Fatalf("%s stands at %s and was answered as %s", e.id(), number, again.at.GetNumber())
+		case again.recorded.GetRepeatedCall() != there:
+			t.Fatalf("%s is in the book: %v; sent again it was answered %v", e.id(), there, again.recorded)
+		case e.answered && (!sameEntry(again.recorded, e.recorded) || !proto.Equal(again.means, e.means)):
+			t.Fatalf("%s was answered %v, %v and then %v, %v", e.id(), e.recorded, e.means, again.recorded, again.means)
+		case there && again.recorded.GetNumber() != number:
+			t.Fatalf("%s stands at %s and was answered as %s", e.id(), number, again.recorded.GetNumber())
 		case !e.answered:
 			c.unanswered++
 			if there {
 				c.stored++
 			}
-			e.answered, e.at, e.means = true, again.at, again.means
+			e.answered, e.recorded, e.means = true, again.recorded, again.means
 		}
 	}
 	c.follower.catchUp(t, s)
@@ -513,8 +513,8 @@ func (c *crash) verify(t *testing.T, s *server) {
 		}
 		got, err := s.inspections.GetInspection(as(t.Context(), benchToken), &pb.GetInspectionRequest{ShopId: crashShop, InspectionId: e.visit.GetId()})
 		kept := got.GetKept()
-		if err != nil || !proto.Equal(kept.GetAssessment(), e.means) || !proto.Equal(kept.GetInspection(), e.visit) || !sameEntry(kept.GetRecorded(), e.at) || e.at.GetNumber() != numbers[e.id()] {
-			t.Fatalf("%s was answered %v, %v and is kept as %v, %v", e.id(), e.at, e.means, got, err)
+		if err != nil || !proto.Equal(kept.GetAssessment(), e.means) || !proto.Equal(kept.GetInspection(), e.visit) || !sameEntry(kept.GetRecorded(), e.recorded) || e.recorded.GetNumber() != numbers[e.id()] {
+			t.Fatalf("%s was answered %v, %v and is kept as %v, %v", e.id(), e.recorded, e.means, got, err)
 		}
 	}
 	c.checked = len(c.all)

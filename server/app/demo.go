@@ -42,7 +42,7 @@ const (
 )
 
 func demoCommand(scenario fs.FS) *cobra.Command {
-	var at doors
+	var on doors
 	cmd := &cobra.Command{
 		Use:   "demo",
 		Short: "Play an invented shop's morning against a real server, and stay up",
@@ -56,17 +56,17 @@ func demoCommand(scenario fs.FS) *cobra.Command {
 				return err
 			}
 			defer func() { _ = os.RemoveAll(dir) }()
-			return demo(ctx, dir, scenario, at, cmd.OutOrStdout())
+			return demo(ctx, dir, scenario, on, cmd.OutOrStdout())
 		},
 	}
-	cmd.Flags().StringVar(&at.grpc, "grpc", "127.0.0.1:7468", "address for gRPC")
-	cmd.Flags().StringVar(&at.http, "http", "127.0.0.1:7469", "address for JSON")
+	cmd.Flags().StringVar(&on.grpc, "grpc", "127.0.0.1:7468", "address for gRPC")
+	cmd.Flags().StringVar(&on.http, "http", "127.0.0.1:7469", "address for JSON")
 	return cmd
 }
 
 // demo starts the service in dir, plays the scenario, prints one report and how
 // to go on, and stays until the context ends.
-func demo(ctx context.Context, dir string, scenario fs.FS, at doors, out io.Writer) error {
+func demo(ctx context.Context, dir string, scenario fs.FS, on doors, out io.Writer) error {
 	log := slog.New(slog.DiscardHandler)
 	store, err := badger.Open(dir, badger.Options{Logger: log})
 	if err != nil {
@@ -76,7 +76,7 @@ func demo(ctx context.Context, dir string, scenario fs.FS, at doors, out io.Writ
 		access.NewKey(demoBench, "bench phone", access.Bench, demoShop),
 		access.NewKey(demoCounter, "front counter", access.Counter, demoShop),
 	}
-	s, err := start(store, keys, judge.NoneOwn, at, log)
+	s, err := start(store, keys, judge.NoneOwn, on, log)
 	if err != nil {
 		return err
 	}
@@ -120,7 +120,7 @@ func play(ctx context.Context, s *service, scenario fs.FS, out io.Writer) error 
 		}
 	}
 	shown := visits[0].request
-	howToGoOn(out, s, len(visits), shown.GetVehicle().GetId(), shown.GetInspection().GetId())
+	nextSteps(out, s, len(visits), shown.GetVehicle().GetId(), shown.GetInspection().GetId())
 	return nil
 }
 
@@ -186,8 +186,8 @@ func day(i *pb.Inspection) time.Time {
 	return time.Date(int(d.GetYear()), time.Month(d.GetMonth()), int(d.GetDay()), 12, 0, 0, 0, time.UTC)
 }
 
-// howToGoOn prints the addresses and four calls that can be pasted.
-func howToGoOn(out io.Writer, s *service, vehicles int, vehicle, visit string) {
+// nextSteps prints the addresses and four calls that can be pasted.
+func nextSteps(out io.Writer, s *service, vehicles int, vehicle, visit string) {
 	web, rpc := "http://"+s.httpAt.Addr().String(), s.grpcAt.Addr().String()
 	sayf(out, "\n%d vehicles of an invented shop are in the book. gRPC on %s, JSON on %s.", vehicles, rpc, web)
 	sayf(out, "Try, in another terminal:\n")

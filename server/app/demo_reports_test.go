@@ -252,8 +252,8 @@ func TestDemoScenario(t *testing.T) {
 		if !strings.Contains(r.GetVehicle().GetTag(), "(invented)") || r.GetVehicle().GetCustomerData() != nil {
 			t.Errorf("%s: not marked as invented, or tells of a person", name)
 		}
-		for kind, is := range kinds {
-			shown[kind] = shown[kind] || is(r)
+		for kind, shows := range kinds {
+			shown[kind] = shown[kind] || shows(r)
 		}
 		if twoYearsKnown(r) {
 			known++

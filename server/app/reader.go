@@ -66,13 +66,15 @@ func (r *reader) apply(to *pb.Reader) error {
 	return nil
 }
 
-// ofReport is a reader of a whole report, which speaks to the customer too: in the
-// technician's language unless another was asked for.
+// ofReport is a reader of a report, which is whole unless less of it was asked for, and
+// speaks to the customer too: in the technician's language unless in another.
 func ofReport(r *pb.Reader, shop tell.Shop) *pb.Reader {
 	if r = proto.CloneOf(r); r == nil {
 		r = &pb.Reader{}
 	}
-	r.View = pb.View_VIEW_FULL
+	if r.GetView() == pb.View_VIEW_UNSPECIFIED {
+		r.View = pb.View_VIEW_FULL
+	}
 	r.CustomerLanguage = cmp.Or(r.GetCustomerLanguage(), r.GetLanguage(), shop.Language, words.Default)
 	return r
 }

@@ -60,13 +60,13 @@ func TestReader(t *testing.T) {
 		{"a system but for one", []string{"--units", "inch,pressure=kilopascals"}, "es", "es", inch},
 		{"the same in two flags", []string{"--units", "inch", "--units", "pressure=kilopascals"}, "es", "es", inch},
 	} {
-		is := told(t, append(c.flags, file)...)
-		if is.GetLanguage() != c.language || is.GetCustomerLanguage() != c.customer || !proto.Equal(is.GetUnits(), c.units) || is.GetView() != pb.View_VIEW_FULL {
-			t.Errorf("%s: told as %v; want %q, %q, %v", c.name, is, c.language, c.customer, c.units)
+		got := told(t, append(c.flags, file)...)
+		if got.GetLanguage() != c.language || got.GetCustomerLanguage() != c.customer || !proto.Equal(got.GetUnits(), c.units) || got.GetView() != pb.View_VIEW_GLANCE {
+			t.Errorf("%s: told as %v; want %q, %q, %v", c.name, got, c.language, c.customer, c.units)
 		}
 	}
-	if is := told(t, demo+"/uk-car.json"); is.GetLanguage() != "en" || is.GetCustomerLanguage() != "en" || is.GetUnits() != nil {
-		t.Errorf("nothing asked: %v", is)
+	if got := told(t, demo+"/uk-car.json"); got.GetLanguage() != "en" || got.GetCustomerLanguage() != "en" || got.GetUnits() != nil || got.GetView() != pb.View_VIEW_FULL {
+		t.Errorf("nothing asked: %v", got)
 	}
 }
 

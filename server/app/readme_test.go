@@ -57,7 +57,7 @@ func TestReadmeLawTable(t *testing.T) {
 		t.Fatal(err)
 	}
 	before, rest, ok := strings.Cut(string(data), lawBegins)
-	is, after, ended := strings.Cut(rest, lawEnds)
+	written, after, ended := strings.Cut(rest, lawEnds)
 	if !ok || !ended {
 		t.Fatal("README has no place for the table of laws")
 	}
@@ -65,7 +65,7 @@ func TestReadmeLawTable(t *testing.T) {
 	if strings.Count(want, "\n") < 25 {
 		t.Fatalf("only so much is law:\n%s", want)
 	}
-	if is == want {
+	if written == want {
 		return
 	}
 	if !*update {

@@ -46,8 +46,8 @@ answered then stays as it is: the folder is only read. No server may have it
 open meanwhile.
 
 With --json one object a line: for each visit that differs shopId,
-inspectionId, vehicleId, kept (KeptInspection, with the answer of then), anew
-(ReassessInspectionResponse) and besides (what differs beside the findings);
+inspectionId, vehicleId, kept (KeptInspection, with the answer of then), now
+(ReassessInspectionResponse) and otherParts (what differs beside the findings);
 for one that cannot be judged problem instead; in the end summary.
 
 Exit status: 0 all were judged, whether or not they differ; 2 there is no such
@@ -190,11 +190,11 @@ func (r *rejudging) shop(ctx context.Context, shop string) error {
 		if err != nil {
 			return err
 		}
-		anew, err := r.visit(ctx, shop, visit.ID)
+		reassessed, err := r.visit(ctx, shop, visit.ID)
 		if ctx.Err() != nil {
 			return ctx.Err()
 		}
-		if err := r.tell(shop, visit, anew, err); err != nil {
+		if err := r.tell(shop, visit, reassessed, err); err != nil {
 			return err
 		}
 		r.bar.at(visit.Number)
@@ -202,18 +202,18 @@ func (r *rejudging) shop(ctx context.Context, shop string) error {
 	return nil
 }
 
-// visit judges one visit anew. A judgement that panics is a problem of that visit.
-func (r *rejudging) visit(ctx context.Context, shop, visit string) (anew *book.Reassessed, err error) {
+// visit reassesses one visit. A judgement that panics is a problem of that visit.
+func (r *rejudging) visit(ctx context.Context, shop, visit string) (reassessed *book.Reassessed, err error) {
 	defer func() {
 		if p := recover(); p != nil {
-			anew, err = nil, fmt.Errorf("the judgement panicked: %v", p)
+			reassessed, err = nil, fmt.Errorf("the judgement panicked: %v", p)
 		}
 	}()
 	return r.book.Reassess(ctx, shop, visit, r.since, r.by)
 }
 
 // tell counts one visit and prints it where there is something to say.
-func (r *rejudging) tell(shop string, visit book.Visit, anew *book.Reassessed, problem error) error {
+func (r *rejudging) tell(shop string, visit book.Visit, reassessed *book.Reassessed, problem error) error {
 	switch {
 	case problem != nil:
 		r.tally.Fail()
@@ -223,30 +223,30 @@ func (r *rejudging) tell(shop string, visit book.Visit, anew *book.Reassessed, p
 		}
 		sayf(r.errs, "shop %s, visit %s of vehicle %s cannot be judged anew: %v", shop, visit.ID, visit.Vehicle, problem)
 		return nil
-	case anew == nil:
+	case reassessed == nil:
 		return nil // of an earlier day
 	}
-	then := anew.Kept.GetAssessment()
-	anew.Now.Told = r.teller.Told()
-	r.tally.Add(then, anew.Now, anew.Differs())
-	if !anew.Differs() {
+	then := reassessed.Kept.GetAssessment()
+	reassessed.Now.Told = r.teller.Told()
+	r.tally.Add(then, reassessed.Now, reassessed.Differs())
+	if !reassessed.Differs() {
 		return nil
 	}
 	r.bar.clear()
-	r.teller.Assessment(then, anew.Kept.FrontRear)
-	r.teller.Assessment(anew.Now.GetAssessment(), anew.FrontRear)
+	r.teller.Assessment(then, reassessed.Kept.FrontRear)
+	r.teller.Assessment(reassessed.Now.GetAssessment(), reassessed.FrontRear)
 	if !r.asJSON {
-		return report.Difference(r.out, heading(shop, anew), then, anew.Now, anew.Besides)
+		return report.Difference(r.out, heading(shop, reassessed), then, reassessed.Now, reassessed.OtherParts)
 	}
-	kept, err := protojson.Marshal(anew.Kept.KeptInspection)
+	kept, err := protojson.Marshal(reassessed.Kept.KeptInspection)
 	if err != nil {
 		return err
 	}
-	now, err := protojson.Marshal(anew.Now)
+	now, err := protojson.Marshal(reassessed.Now)
 	if err != nil {
 		return err
 	}
-	return r.line(visitLine{Shop: shop, Inspection: visit.ID, Vehicle: visit.Vehicle, Tag: anew.Tag, Kept: kept, Anew: now, Besides: anew.Besides})
+	return r.line(visitLine{Shop: shop, Inspection: visit.ID, Vehicle: visit.Vehicle, Tag: reassessed.Tag, Kept: kept, Now: now, OtherParts: reassessed.OtherParts})
 }
 
 // heading names a visit: its day, its vehicle, its shop and its id.
@@ -256,9 +256,9 @@ func heading(shop string, a *book.Reassessed) string {
 	if vehicle == "" {
 		vehicle = a.Kept.GetInspection().GetVehicleId()
 	}
-	text := fmt.Sprintf("%04d-%02d-%02d, %s, %s, %s %s", a.Day.GetYear(), a.Day.GetMonth(), a.Day.GetDay(), vehicle, shop, teller.Text(words.Labels, "anew.visit"), a.Kept.GetInspection().GetId())
+	text := fmt.Sprintf("%04d-%02d-%02d, %s, %s, %s %s", a.Day.GetYear(), a.Day.GetMonth(), a.Day.GetDay(), vehicle, shop, teller.Text(words.Labels, "reassess.visit"), a.Kept.GetInspection().GetId())
 	if a.Kept.GetReplacedBy() != "" {
-		text += ", " + teller.Text(words.Labels, "anew.corrected")
+		text += ", " + teller.Text(words.Labels, "reassess.corrected")
 	}
 	return text
 }
@@ -270,8 +270,8 @@ type visitLine struct {
 	Vehicle    string          `json:"vehicleId"`
 	Tag        string          `json:"tag,omitempty"`
 	Kept       json.RawMessage `json:"kept,omitempty"`
-	Anew       json.RawMessage `json:"anew,omitempty"`
-	Besides    []string        `json:"besides,omitempty"`
+	Now        json.RawMessage `json:"now,omitempty"`
+	OtherParts []string        `json:"otherParts,omitempty"`
 	Problem    string          `json:"problem,omitempty"`
 }
 

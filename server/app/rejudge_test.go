@@ -215,19 +215,19 @@ Judged anew: 1. Differ: 1. Could not be judged: 0.
 	code, out, errs = rejudge(t, dir, "--json")
 	first, _, _ := strings.Cut(out, "\n")
 	var line visitLine
-	kept, anew := &pb.KeptInspection{}, &pb.ReassessInspectionResponse{}
+	kept, reassessed := &pb.KeptInspection{}, &pb.ReassessInspectionResponse{}
 	if err := json.Unmarshal([]byte(first), &line); err != nil {
 		t.Fatal(err)
 	}
-	if protojson.Unmarshal(line.Kept, kept) != nil || protojson.Unmarshal(line.Anew, anew) != nil {
+	if protojson.Unmarshal(line.Kept, kept) != nil || protojson.Unmarshal(line.Now, reassessed) != nil {
 		t.Fatal(first)
 	}
-	if !proto.Equal(kept.GetInspection(), visit) || line.Inspection != visit.GetId() || line.Vehicle != visit.GetVehicleId() || line.Shop != "north" || !slices.Equal(line.Besides, []string{"work"}) {
+	if !proto.Equal(kept.GetInspection(), visit) || line.Inspection != visit.GetId() || line.Vehicle != visit.GetVehicleId() || line.Shop != "north" || !slices.Equal(line.OtherParts, []string{"work"}) {
 		t.Errorf("%+v", line)
 	}
-	if kept.GetAssessment().GetBasis().GetEngine() != "older" || anew.GetAssessment().GetBasis().GetEngine() != verdict.Engine ||
-		!slices.Equal(anew.GetDisappeared(), []string{"rattling"}) || len(anew.GetAppeared()) != 2 || len(anew.GetChanged()) != 2 {
-		t.Errorf("%v", anew)
+	if kept.GetAssessment().GetBasis().GetEngine() != "older" || reassessed.GetAssessment().GetBasis().GetEngine() != verdict.Engine ||
+		!slices.Equal(reassessed.GetDisappeared(), []string{"rattling"}) || len(reassessed.GetAppeared()) != 2 || len(reassessed.GetChanged()) != 2 {
+		t.Errorf("%v", reassessed)
 	}
 	summary := lastSummary(t, out)
 	if code != 0 || errs != "" || summary.Judged != 1 || summary.Differ != 1 || len(summary.Codes) != 5 || summary.Rulebooks[1] != (report.StepCount{Step: report.Step{From: "us-old@7"}, Visits: 1}) {
@@ -423,7 +423,7 @@ func TestRejudgeKilled(t *testing.T) {
 		t.Error("the folder was changed")
 	}
 	if code, out, errs := rejudge(t, dir); code != 0 || errs != "" {
-		t.Errorf("judged anew afterwards: exit %d, %s%s", code, out, errs)
+		t.Errorf("reassessed afterwards: exit %d, %s%s", code, out, errs)
 	}
 }
 

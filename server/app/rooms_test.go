@@ -42,7 +42,6 @@ var rooms = append([]room{
 	{dir: "server/translate", ours: []string{"proto", "calc", "server/translate"}, anyone: true, tests: true},
 	{dir: "server/words", ours: []string{"calc", "server/words"}, anyone: true, tests: true},
 	{dir: "server/book", ours: []string{"proto", "calc", "server/book", "server/check", "server/history", "server/translate"}, anyone: true, tests: true},
-	{dir: "server/book/closing", ours: []string{"calc", "server/book/closing"}, pure: true},
 	{dir: "server/tell", ours: []string{"proto", "calc", "server/words", "server/tell"}, anyone: true, tests: true},
 	// The only room that composes.
 	{dir: "server/app", ours: []string{"proto", "calc", "server", "gateway"}, anyone: true},
@@ -321,7 +320,6 @@ func TestRoomsRefuse(t *testing.T) {
 		{"server/translate/a.go", `import "gaugebook.dev/server/words"`, []string{"imports gaugebook.dev/server/words"}},
 		{"server/translate/a.go", `import "gaugebook.dev/server/tell"`, []string{"imports gaugebook.dev/server/tell"}},
 		{"server/book/a.go", `import "gaugebook.dev/server/tell"`, []string{"imports gaugebook.dev/server/tell"}},
-		{"server/book/closing/a.go", `import pb "gaugebook.dev/proto/gaugebook/v1"`, []string{"imports gaugebook.dev/proto/gaugebook/v1"}},
 		{"server/tell/a.go", `import "gaugebook.dev/server/words"`, nil},
 		{"server/tell/a.go", `import "gaugebook.dev/server/translate"`, []string{"imports gaugebook.dev/server/translate"}},
 		{"server/tell/a_test.go", `import "gaugebook.dev/server/judge"`, nil},

@@ -28,7 +28,7 @@ import (
 
 func serveCommand() *cobra.Command {
 	var dir, accessFile, rulesFile string
-	var at doors
+	var on doors
 	cmd := &cobra.Command{
 		Use:   "serve",
 		Short: "Keep the book and answer over gRPC and JSON until interrupted",
@@ -55,7 +55,7 @@ JSON until interrupted. The access file lists tokens:
 			if err != nil {
 				return err
 			}
-			s, err := start(store, keys, own, at, log)
+			s, err := start(store, keys, own, on, log)
 			if err != nil {
 				return err
 			}
@@ -66,8 +66,8 @@ JSON until interrupted. The access file lists tokens:
 	cmd.Flags().StringVar(&dir, "store", "", "folder of the book; empty keeps it in memory and loses it at the end")
 	cmd.Flags().StringVar(&accessFile, "access", "", "file of tokens, as above")
 	cmd.Flags().StringVar(&rulesFile, "rules", "", "file of shops' own rules, each stricter than one of a rulebook; read again when it changes")
-	cmd.Flags().StringVar(&at.grpc, "grpc", "127.0.0.1:7468", "address for gRPC")
-	cmd.Flags().StringVar(&at.http, "http", "127.0.0.1:7469", "address for JSON")
+	cmd.Flags().StringVar(&on.grpc, "grpc", "127.0.0.1:7468", "address for gRPC")
+	cmd.Flags().StringVar(&on.http, "http", "127.0.0.1:7469", "address for JSON")
 	cobra.CheckErr(cmd.MarkFlagRequired("access"))
 	return cmd
 }

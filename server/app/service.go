@@ -60,7 +60,7 @@ type ownRules = func(shop string) *rulebook.Book
 
 // start opens both doors over a store. The store is closed with the service, and
 // at once where a door cannot be opened.
-func start(store history.Store, keys []access.Key, own ownRules, at doors, log *slog.Logger) (*service, error) {
+func start(store history.Store, keys []access.Key, own ownRules, on doors, log *slog.Logger) (*service, error) {
 	s := &service{
 		log: log, store: store, book: book.New(store, judge.For(own), time.Now),
 		health: health.NewServer(), innerAt: bufconn.Listen(1 << 20), failed: make(chan error, 3),
@@ -71,10 +71,10 @@ func start(store history.Store, keys []access.Key, own ownRules, at doors, log *
 	s.inner = s.newServer(server, guard)
 
 	var err error
-	if s.grpcAt, err = net.Listen("tcp", at.grpc); err != nil {
+	if s.grpcAt, err = net.Listen("tcp", on.grpc); err != nil {
 		return nil, errors.Join(fmt.Errorf("listen for gRPC: %w", err), store.Close())
 	}
-	if s.httpAt, err = net.Listen("tcp", at.http); err != nil {
+	if s.httpAt, err = net.Listen("tcp", on.http); err != nil {
 		return nil, errors.Join(fmt.Errorf("listen for HTTP: %w", err), s.grpcAt.Close(), store.Close())
 	}
 	s.conn, err = grpc.NewClient("passthrough:gateway",

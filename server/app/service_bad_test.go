@@ -28,12 +28,12 @@ func spots(md protoreflect.MessageDescriptor) []spot {
 	var all []spot
 	seen := map[string]bool{}
 	for next := []spot{nil}; len(next) > 0; next = next[1:] {
-		at := md
+		message := md
 		if way := next[0]; len(way) > 0 {
-			at = way[len(way)-1].Message()
+			message = way[len(way)-1].Message()
 		}
-		for i := range at.Fields().Len() {
-			fd := at.Fields().Get(i)
+		for i := range message.Fields().Len() {
+			fd := message.Fields().Get(i)
 			in := "" // a quantity means another thing in every field
 			if len(next[0]) > 0 {
 				in = string(next[0][len(next[0])-1].FullName()) + " "

@@ -398,14 +398,14 @@ func TestOversizedMessages(t *testing.T) {
 // slow is a store that a test holds up.
 type slow struct {
 	history.Store
-	came chan struct{} // a commit has begun
-	goOn chan struct{} // closed when commits may go on
+	came    chan struct{} // a commit has begun
+	proceed chan struct{} // closed when commits may go on
 }
 
 func (s *slow) Commit(ctx context.Context, d history.Draft) (history.Number, error) {
 	s.came <- struct{}{}
 	select {
-	case <-s.goOn:
+	case <-s.proceed:
 	case <-ctx.Done():
 	}
 	return s.Store.Commit(ctx, d)
@@ -442,7 +442,7 @@ func TestCallsThatAreCutShort(t *testing.T) {
 	if r.drafts() != 0 {
 		t.Errorf("%d drafts", r.drafts())
 	}
-	close(hold.goOn)
+	close(hold.proceed)
 	kept := &pb.RecordVehicleResponse{}
 	if got := r.overGRPC(t.Context(), method, testBench, req, kept); got.code != codes.OK || kept.GetRecorded().GetRepeatedCall() {
 		t.Errorf("%v, %v", got, kept)
@@ -503,8 +503,8 @@ func TestShutdownInOrder(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if is, err := watch.Recv(); err != nil || is.GetStatus() != healthpb.HealthCheckResponse_SERVING {
-		t.Fatalf("%v: %v", is, err)
+	if got, err := watch.Recv(); err != nil || got.GetStatus() != healthpb.HealthCheckResponse_SERVING {
+		t.Fatalf("%v: %v", got, err)
 	}
 	var inFlight sync.WaitGroup
 	var waiting sync.WaitGroup
@@ -538,8 +538,8 @@ func TestShutdownInOrder(t *testing.T) {
 	ended := make(chan error, 1)
 	go func() { ended <- r.run(ctx) }()
 	interrupt()
-	if is, err := watch.Recv(); err != nil || is.GetStatus() != healthpb.HealthCheckResponse_NOT_SERVING {
-		t.Errorf("%v: %v", is, err)
+	if got, err := watch.Recv(); err != nil || got.GetStatus() != healthpb.HealthCheckResponse_NOT_SERVING {
+		t.Errorf("%v: %v", got, err)
 	}
 	waiting.Wait() // before the calls in flight have ended
 	if err := watch.CloseSend(); err != nil {
@@ -558,7 +558,7 @@ func TestShutdownInOrder(t *testing.T) {
 		time.Sleep(time.Millisecond)
 	}
 	hold.note("go on")
-	close(hold.goOn)
+	close(hold.proceed)
 	inFlight.Wait()
 	r.web.CloseIdleConnections()
 	if err := errors.Join(r.conn.Close(), <-ended); err != nil {
@@ -661,9 +661,9 @@ func TestADoorThatFailsEndsTheService(t *testing.T) {
 // Health and what the server is are told without a token, over JSON too.
 func TestHealthAtBothDoors(t *testing.T) {
 	r := inMemory(t)
-	is, err := healthpb.NewHealthClient(r.conn).Check(t.Context(), &healthpb.HealthCheckRequest{})
-	if err != nil || is.GetStatus() != healthpb.HealthCheckResponse_SERVING {
-		t.Errorf("%v: %v", is, err)
+	got, err := healthpb.NewHealthClient(r.conn).Check(t.Context(), &healthpb.HealthCheckRequest{})
+	if err != nil || got.GetStatus() != healthpb.HealthCheckResponse_SERVING {
+		t.Errorf("%v: %v", got, err)
 	}
 	_, err = healthpb.NewHealthClient(r.conn).Check(t.Context(), &healthpb.HealthCheckRequest{Service: "unknown"})
 	if status.Code(err) != codes.NotFound {

@@ -99,12 +99,11 @@ func playVisits(t *testing.T, s *server) {
 	if _, err := shops.UpdateShop(counter, &pb.UpdateShopRequest{ShopId: crashShop, Shop: settings}); err != nil {
 		t.Fatal(err)
 	}
-	record := func(in *pb.Inspection) *pb.Inspection {
+	record := func(in *pb.Inspection) {
 		t.Helper()
 		if _, err := s.inspections.RecordInspection(bench, &pb.RecordInspectionRequest{ShopId: crashShop, Inspection: in}); err != nil {
 			t.Fatal(err)
 		}
-		return in
 	}
 	var vehicles []*pb.Vehicle
 	var last []*pb.Inspection
@@ -128,11 +127,11 @@ func playVisits(t *testing.T, s *server) {
 		}
 		vehicles, last = append(vehicles, v), append(last, req.GetInspection())
 	}
-	again := func(in *pb.Inspection, change func(*pb.Inspection)) *pb.Inspection {
+	again := func(in *pb.Inspection, change func(*pb.Inspection)) {
 		in = proto.CloneOf(in)
 		in.Id = uuid.NewString()
 		change(in)
-		return record(in)
+		record(in)
 	}
 	again(last[0], func(in *pb.Inspection) { in.Wheels = in.GetWheels()[:1] })
 	again(last[0], func(in *pb.Inspection) {
@@ -174,7 +173,7 @@ type asking struct {
 	out    strings.Builder
 }
 
-func (a *asking) line(format string, args ...any) { fmt.Fprintf(&a.out, format+"\n", args...) }
+func (a *asking) linef(format string, args ...any) { fmt.Fprintf(&a.out, format+"\n", args...) }
 
 func (a *asking) must(err error) {
 	a.Helper()
@@ -194,7 +193,7 @@ func (a *asking) all() {
 		list, err := a.server.vehicles.ListVehicles(ctx, &pb.ListVehiclesRequest{ShopId: crashShop, By: &pb.ListVehiclesRequest_Order{Order: order}, Reader: a.reader})
 		a.must(err)
 		for _, row := range list.GetRows() {
-			a.line("%v: %s %q %s %v due %s", order, row.GetVehicleId(), row.GetTag(), a.headline(row.GetHeadline()), row.GetFindingCodes(), a.plain(row.GetNextDueDate()))
+			a.linef("%v: %s %q %s %v due %s", order, row.GetVehicleId(), row.GetTag(), a.headline(row.GetHeadline()), row.GetFindingCodes(), a.plain(row.GetNextDueDate()))
 			a.vehicle(ctx, row.GetVehicleId())
 		}
 	}
@@ -202,20 +201,20 @@ func (a *asking) all() {
 	due, err := shops.ListComingDue(ctx, &pb.ListComingDueRequest{ShopId: crashShop, UntilDate: &pb.CalendarDate{Year: 2200, Month: 1, Day: 1}})
 	a.must(err)
 	for _, row := range due.GetRows() {
-		a.line("due: %s", a.plain(row))
+		a.linef("due: %s", a.plain(row))
 	}
 	settings, err := shops.GetShop(ctx, &pb.GetShopRequest{ShopId: crashShop})
 	a.must(err)
-	a.line("shop: %s %s %s", settings.GetShop().GetRevision(), settings.GetShop().GetLanguage(), settings.GetShop().GetTimeZone())
+	a.linef("shop: %s %s %s", settings.GetShop().GetRevision(), settings.GetShop().GetLanguage(), settings.GetShop().GetTimeZone())
 }
 
 func (a *asking) change(ctx context.Context, c *pb.Change) {
 	in := c.GetInspection()
-	a.line("%s at %s: visit %s, vehicle %s, shop %s", c.GetNumber(), c.GetRecordedTime().AsTime(), in.GetInspectionId(), c.GetVehicle().GetVehicleId(), c.GetShop().GetRevision())
-	a.line("  opened %v", in.GetOpened())
+	a.linef("%s at %s: visit %s, vehicle %s, shop %s", c.GetNumber(), c.GetRecordedTime().AsTime(), in.GetInspectionId(), c.GetVehicle().GetVehicleId(), c.GetShop().GetRevision())
+	a.linef("  opened %v", in.GetOpened())
 	for _, closed := range in.GetClosed() {
 		a.told(closed.GetClosedBy().GetWords())
-		a.line("  closed %s %s by %s", closed.GetOpenId(), closed.GetCode(), closed.GetClosedBy().GetCode())
+		a.linef("  closed %s %s by %s", closed.GetOpenId(), closed.GetCode(), closed.GetClosedBy().GetCode())
 	}
 	for _, v := range c.GetVehicles() {
 		a.state(v)
@@ -230,15 +229,15 @@ func (a *asking) change(ctx context.Context, c *pb.Change) {
 		a.Errorf("%s: the feed tells another assessment than the visit", in.GetInspectionId())
 	}
 	basis := kept.GetAssessment().GetBasis()
-	a.line("  by %s, replaced by %q, engine %s, %v", kept.GetRecordedBy(), kept.GetReplacedBy(), basis.GetEngine(), basis.GetRulebooks())
-	a.line("  sent %s, means %s", a.sum(kept.GetInspection()), a.sum(kept.GetAssessment()))
-	a.line("  %s %s", a.headline(kept.GetAssessment().GetHeadline()), a.plain(kept.GetAssessment().GetTotals()))
+	a.linef("  by %s, replaced by %q, engine %s, %v", kept.GetRecordedBy(), kept.GetReplacedBy(), basis.GetEngine(), basis.GetRulebooks())
+	a.linef("  sent %s, means %s", a.sum(kept.GetInspection()), a.sum(kept.GetAssessment()))
+	a.linef("  %s %s", a.headline(kept.GetAssessment().GetHeadline()), a.plain(kept.GetAssessment().GetTotals()))
 	for _, f := range kept.GetAssessment().GetFindings() {
 		a.finding(f)
 	}
 	for _, w := range kept.GetAssessment().GetWork() {
 		a.told(w.GetForTechnician())
-		a.line("  work %s %s %v %v for %v", w.GetId(), w.GetCode(), w.GetUrgency(), w.GetPositions(), w.GetFindingIds())
+		a.linef("  work %s %s %v %v for %v", w.GetId(), w.GetCode(), w.GetUrgency(), w.GetPositions(), w.GetFindingIds())
 	}
 	_, err = a.server.inspections.ReassessInspection(ctx, &pb.ReassessInspectionRequest{ShopId: crashShop, InspectionId: in.GetInspectionId(), Reader: a.reader})
 	a.must(err)
@@ -247,22 +246,22 @@ func (a *asking) change(ctx context.Context, c *pb.Change) {
 func (a *asking) vehicle(ctx context.Context, id string) {
 	got, err := a.server.vehicles.GetVehicle(ctx, &pb.GetVehicleRequest{ShopId: crashShop, VehicleId: id, Reader: a.reader})
 	a.must(err)
-	a.line("  revision %s, %d axles, customer %q", got.GetVehicle().GetRevision(), len(got.GetVehicle().GetAxles().GetAxles()), got.GetVehicle().GetCustomerData().GetCustomer())
+	a.linef("  revision %s, %d axles, customer %q", got.GetVehicle().GetRevision(), len(got.GetVehicle().GetAxles().GetAxles()), got.GetVehicle().GetCustomerData().GetCustomer())
 	for _, tire := range got.GetTires() {
-		a.line("  tire %s at %s, %q", tire.GetId(), tire.GetPlace().GetMounted().GetPosition(), tire.GetSidewall().GetMarking())
+		a.linef("  tire %s at %s, %q", tire.GetId(), tire.GetPlace().GetMounted().GetPosition(), tire.GetSidewall().GetMarking())
 	}
 	a.state(got.GetState())
 	list, err := a.server.inspections.ListInspections(ctx, &pb.ListInspectionsRequest{ShopId: crashShop, VehicleId: id, Reader: a.reader})
 	a.must(err)
 	for _, v := range list.GetInspections() {
-		a.line("  visit %s %s %v %s", v.GetNumber(), a.headline(v.GetHeadline()), v.GetFindingIds(), v.GetReplacedBy())
+		a.linef("  visit %s %s %v %s", v.GetNumber(), a.headline(v.GetHeadline()), v.GetFindingIds(), v.GetReplacedBy())
 	}
 }
 
 func (a *asking) state(s *pb.VehicleState) {
-	a.line("  %s %q %s, last %s", s.GetVehicleId(), s.GetTag(), a.headline(s.GetHeadline()), s.GetLastInspectionId())
+	a.linef("  %s %q %s, last %s", s.GetVehicleId(), s.GetTag(), a.headline(s.GetHeadline()), s.GetLastInspectionId())
 	for _, f := range s.GetOpen() {
-		a.line("  open %s since %s for %d visits, found by %s", f.GetOpenId(), f.GetSinceInspectionId(), f.GetVisitsOpen(), f.GetInspectionId())
+		a.linef("  open %s since %s for %d visits, found by %s", f.GetOpenId(), f.GetSinceInspectionId(), f.GetVisitsOpen(), f.GetInspectionId())
 		a.finding(f.GetFinding())
 	}
 }
@@ -270,7 +269,7 @@ func (a *asking) state(s *pb.VehicleState) {
 func (a *asking) finding(f *pb.Finding) {
 	a.told(f.GetForTechnician())
 	a.told(f.GetForCustomer())
-	a.line("    %s %s %s %v %v %s", f.GetId(), f.GetOpenId(), f.GetCode(), f.GetUrgency(), f.GetPositions(), a.sum(f))
+	a.linef("    %s %s %s %v %v %s", f.GetId(), f.GetOpenId(), f.GetCode(), f.GetUrgency(), f.GetPositions(), a.sum(f))
 }
 
 func (a *asking) headline(h *pb.Headline) string {

@@ -56,11 +56,11 @@ type Refusal struct {
 // Error is the message.
 func (r *Refusal) Error() string { return r.Message }
 
-// Unfit is a visit that does not fit its vehicle.
-type Unfit struct{ Problems []check.Problem }
+// Mismatch is a visit that does not fit its vehicle.
+type Mismatch struct{ Problems []check.Problem }
 
 // Error names the first problem.
-func (u *Unfit) Error() string { return u.Problems[0].String() }
+func (u *Mismatch) Error() string { return u.Problems[0].String() }
 
 func refuse(reason Reason, field, format string, args ...any) *Refusal {
 	return &Refusal{Reason: reason, Field: field, Message: fmt.Sprintf(format, args...)}
@@ -74,13 +74,13 @@ func (r *Refusal) with(key, value string) *Refusal {
 	return r
 }
 
-// tries is how often a command reads and decides anew when somebody else was
+// tries is how often a command reads and decides again when somebody else was
 // faster. Commands on one vehicle queue for its lock, so it takes other servers
 // or two vehicles of one command to need more than the first.
 const tries = 5
 
 // commit runs one command: decide reads a snapshot and gives the draft to store,
-// or an answer without one. It is run anew when the draft's expectations have
+// or an answer without one. It is run again when the draft's expectations have
 // become stale.
 func (b *Book) commit(ctx context.Context, shop string, decide func(view) (*history.Draft, error)) (history.Number, error) {
 	for range tries {

@@ -146,12 +146,12 @@ func TestComingDueByTheNewestVisit(t *testing.T) {
 		// A phone was without a network until now.
 		d.keep(d.find(on("2026-08-01", newVisit(v, wheel("1L", depth), wheel("1R", depth))), comesDue("1L", "2030-01-01"), comesDue("1R", "2027-05-01")))
 		d.sameDue("an older visit came late", "sedan 1L 2027-02-01 (2026-09-01 to ?)", "sedan 1R 2027-05-01 (2026-08-01 to ?)")
-		// The first visit is corrected: the newest is judged anew with what is right.
+		// The first visit is corrected: the newest is judged again with what is right.
 		d.find(second, comesDue("1L", "2027-01-15"))
 		d.keep(correcting(first, on("2026-06-01", newVisit(v, wheel("1L", depth), wheel("1R", depth)))))
 		d.sameDue("an older visit was corrected", "sedan 1L 2027-01-15 (2026-09-01 to ?)", "sedan 1R 2027-05-01 (2026-08-01 to ?)")
 		if req := d.lastJudgedOf(second); len(req.GetEarlier()) != 4 || req.GetEarlier()[0].GetCorrects() == nil {
-			t.Errorf("judged anew after %v", req.GetEarlier())
+			t.Errorf("judged again after %v", req.GetEarlier())
 		}
 		d.keep(correcting(second, d.find(on("2026-09-01", newVisit(v, wheel("1L", depth))), comesDue("1L", "2027-06-01"))))
 		d.sameDue("the newest was corrected", "sedan 1R 2027-05-01 (2026-08-01 to ?)", "sedan 1L 2027-06-01 (2026-09-01 to ?)")
@@ -215,14 +215,14 @@ func TestComingDueIsWhatTheRecordSays(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		d := newDesk(t, memory.New(), nil)
 		v := d.keepVehicle(tagged("sedan"))
-		type kept struct {
+		type keptVisit struct {
 			visit *pb.Inspection
 			reads map[string]string // the day that comes due, by wheel; "" none
 			day   string
 		}
-		var record []*kept
+		var record []*keptVisit
 		for i := range rapid.IntRange(1, 8).Draw(rt, "visits") {
-			k := &kept{reads: map[string]string{}, day: rapid.SampledFrom([]string{"", "2026-01-05", "2026-02-05", "2026-03-05"}).Draw(rt, "day")}
+			k := &keptVisit{reads: map[string]string{}, day: rapid.SampledFrom([]string{"", "2026-01-05", "2026-02-05", "2026-03-05"}).Draw(rt, "day")}
 			k.visit = on(k.day, newVisit(v, wheel("1L", pressure)))
 			for _, at := range []string{"1R", "2L", "2R"} {
 				switch rapid.IntRange(0, 3).Draw(rt, at) {

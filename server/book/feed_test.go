@@ -289,14 +289,14 @@ func (d *desk) vehicles() (ids []string) {
 			continue
 		}
 		v := &pb.Vehicle{}
-		kept(d.t, r, v)
+		readRecord(d.t, r, v)
 		ids = append(ids, v.GetId())
 	}
 	return ids
 }
 
-// kept reads the record of a row.
-func kept(t *testing.T, r history.Row, m proto.Message) {
+// readRecord reads the record of a row.
+func readRecord(t *testing.T, r history.Row, m proto.Message) {
 	t.Helper()
 	row := &rows.Record{}
 	if err := errors.Join(decode(r.Value, row), proto.Unmarshal(row.GetMessage(), m)); err != nil {

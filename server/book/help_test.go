@@ -65,7 +65,7 @@ func newDesk(t *testing.T, store history.Store, reopen func() history.Store) *de
 	return d
 }
 
-// again closes the store and opens it anew.
+// again closes the store and opens it.
 func (d *desk) again() {
 	d.t.Helper()
 	if err := d.store.Close(); err != nil {
@@ -128,7 +128,7 @@ func (d *desk) lastJudged() *pb.AssessVisitRequest {
 }
 
 // firstJudged is the request by which a visit was judged when it was kept: what comes
-// due may be judged anew when another is.
+// due may be judged again when another is.
 func (d *desk) firstJudged(v *pb.Inspection) *pb.AssessVisitRequest {
 	d.mu.Lock()
 	defer d.mu.Unlock()
@@ -209,9 +209,9 @@ func grave(f *pb.Finding) *pb.Finding {
 
 func (d *desk) keepVehicle(v *pb.Vehicle) *pb.Vehicle {
 	d.t.Helper()
-	at, err := d.recordVehicle(v)
-	if err != nil || at.GetRepeatedCall() {
-		d.t.Fatalf("%v: %v", at, err)
+	recorded, err := d.recordVehicle(v)
+	if err != nil || recorded.GetRepeatedCall() {
+		d.t.Fatalf("%v: %v", recorded, err)
 	}
 	return d.vehicle(v).GetVehicle()
 }

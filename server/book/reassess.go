@@ -25,14 +25,14 @@ type Reassessed struct {
 
 	FrontRear bool // how positions of the vehicle are told now
 
-	// Besides names the parts of the assessment beside its findings that differ,
+	// OtherParts names the parts of the assessment beside its findings that differ,
 	// by the contract's names: "work".
-	Besides []string
+	OtherParts []string
 }
 
 // Differs tells whether the visit means anything else now.
 func (r *Reassessed) Differs() bool {
-	return len(r.Now.GetAppeared())+len(r.Now.GetDisappeared())+len(r.Now.GetChanged())+len(r.Besides) > 0
+	return len(r.Now.GetAppeared())+len(r.Now.GetDisappeared())+len(r.Now.GetChanged())+len(r.OtherParts) > 0
 }
 
 // Reassess judges a kept visit as it would be judged now, with the visits before
@@ -41,7 +41,7 @@ func (r *Reassessed) Differs() bool {
 // now. by is what to judge by, nil: what the vehicle's use and the visit say. Nothing
 // is stored. It gives nil for a visit of a day before since; nil: any day.
 //
-// Errors: *Refusal for a visit that there is not; *Unfit for one that does not fit
+// Errors: *Refusal for a visit that there is not; *Mismatch for one that does not fit
 // what has been recorded of its vehicle since; the store's.
 func (b *Book) Reassess(ctx context.Context, shop, id string, since *pb.CalendarDate, by *pb.JudgeBy) (*Reassessed, error) {
 	var out *Reassessed
@@ -88,7 +88,7 @@ func (v view) reassess(judge Judge, settings *pb.Shop, by *pb.JudgeBy, out *Reas
 		return err
 	}
 	if problems := check.Inspection("inspection", in, vehicle.record); len(problems) > 0 {
-		return &Unfit{problems}
+		return &Mismatch{problems}
 	}
 	place, err := v.course(in.GetVehicleId(), in.GetId())
 	if err != nil {
@@ -108,13 +108,13 @@ func (v view) reassess(judge Judge, settings *pb.Shop, by *pb.JudgeBy, out *Reas
 		return err
 	}
 	out.Tag, out.FrontRear = vehicle.record.GetTag(), vehicle.frontRear()
-	out.Now, out.Besides = difference(out.Kept.GetAssessment(), now)
+	out.Now, out.OtherParts = difference(out.Kept.GetAssessment(), now)
 	return nil
 }
 
 // difference names the findings that appeared, disappeared or say another thing,
 // and the other parts that do.
-func difference(old, now *pb.Assessment) (out *pb.ReassessInspectionResponse, besides []string) {
+func difference(old, now *pb.Assessment) (out *pb.ReassessInspectionResponse, otherParts []string) {
 	out = &pb.ReassessInspectionResponse{Assessment: now}
 	was, means := translate.Meaning(old), translate.Meaning(now)
 	before := map[string]*pb.Finding{}

@@ -80,7 +80,7 @@ func TestReassessedByTheSameNothingDiffers(t *testing.T) {
 				continue // an earlier visit that stands only beside another
 			}
 			_, err := b.RecordInspection(t.Context(), shop, "", visit)
-			if unfit := (*book.Unfit)(nil); errors.As(err, &unfit) {
+			if mismatch := (*book.Mismatch)(nil); errors.As(err, &mismatch) {
 				continue // the same, of other axles
 			}
 			if err != nil {
@@ -101,7 +101,7 @@ func TestReassessedByTheSameNothingDiffers(t *testing.T) {
 			t.Fatal(err)
 		}
 		if a.Differs() {
-			t.Errorf("%s: appeared %v, disappeared %v, changed %v, besides %v", visit.ID, a.Now.GetAppeared(), a.Now.GetDisappeared(), a.Now.GetChanged(), a.Besides)
+			t.Errorf("%s: appeared %v, disappeared %v, changed %v, other parts %v", visit.ID, a.Now.GetAppeared(), a.Now.GetDisappeared(), a.Now.GetChanged(), a.OtherParts)
 		}
 	}
 	if !slices.Equal(seen, kept) || len(kept) < 250/every {
@@ -142,19 +142,19 @@ func threeAxles() (*pb.Vehicle, *pb.Inspection) {
 func TestAVisitThatFitsItsVehicleNoMore(t *testing.T) {
 	b := book.New(memory.New(), judge.For(judge.NoneOwn), time.Now)
 	v, visit := threeAxles()
-	at, err := b.RecordVehicle(t.Context(), "north", v, nil)
+	recorded, err := b.RecordVehicle(t.Context(), "north", v, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
 	if _, err := b.RecordInspection(t.Context(), "north", "", checked(t, visit)); err != nil {
 		t.Fatal(err)
 	}
-	shorter := &pb.Vehicle{Id: v.GetId(), Revision: at.GetRevision(), Axles: &pb.Axles{Axles: v.GetAxles().GetAxles()[:2]}}
+	shorter := &pb.Vehicle{Id: v.GetId(), Revision: recorded.GetRevision(), Axles: &pb.Axles{Axles: v.GetAxles().GetAxles()[:2]}}
 	if _, err := b.RecordVehicle(t.Context(), "north", shorter, nil); err != nil {
 		t.Fatal(err)
 	}
 	_, err = b.Reassess(t.Context(), "north", visit.GetId(), nil, nil)
-	if unfit := (*book.Unfit)(nil); !errors.As(err, &unfit) || unfit.Problems[0].Path != "inspection.wheels[0].position" {
+	if mismatch := (*book.Mismatch)(nil); !errors.As(err, &mismatch) || mismatch.Problems[0].Path != "inspection.wheels[0].position" {
 		t.Errorf("judged again: %v", err)
 	}
 	later := proto.CloneOf(visit)

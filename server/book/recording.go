@@ -73,7 +73,7 @@ func (r *recording) decide(s view) (*history.Draft, error) {
 		return nil, refuse(pb.ErrorReason_ERROR_REASON_NOT_YET, "inspection.vehicle_id", "the vehicle %s has not arrived; send it first", vehicleID).with("id", vehicleID)
 	}
 	if problems := r.checked.On(r.vehicle.record); len(problems) > 0 {
-		return nil, &Unfit{problems}
+		return nil, &Mismatch{problems}
 	}
 	d := &drafting{}
 	d.expect(visitKey(r.id()), history.Absent)

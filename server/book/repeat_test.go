@@ -128,12 +128,12 @@ func TestRepeatedAfterAnyFailureGivesTheFirstAnswer(t *testing.T) {
 				if _, err := d.recordVehicle(v); !errors.Is(err, row.err) {
 					t.Fatal(err)
 				}
-				at, err := d.recordVehicle(v)
-				if err != nil || at.GetRepeatedCall() != row.stores {
-					t.Fatalf("%v: %v", at, err)
+				recorded, err := d.recordVehicle(v)
+				if err != nil || recorded.GetRepeatedCall() != row.stores {
+					t.Fatalf("%v: %v", recorded, err)
 				}
-				if is := d.vehicle(v).GetVehicle().GetRevision(); is != at.GetRevision() || is != at.GetNumber() {
-					t.Errorf("recorded %v, is at %s", at, is)
+				if got := d.vehicle(v).GetVehicle().GetRevision(); got != recorded.GetRevision() || got != recorded.GetNumber() {
+					t.Errorf("recorded %v, is at %s", recorded, got)
 				}
 
 				in := newVisit(v)
@@ -158,8 +158,8 @@ func TestRepeatedAfterAnyFailureGivesTheFirstAnswer(t *testing.T) {
 	})
 }
 
-// Somebody else may be faster: the command reads and decides anew, a few times.
-func TestStaleDraftsAreDecidedAnew(t *testing.T) {
+// Somebody else may be faster: the command reads and decides again, a few times.
+func TestStaleDraftsAreDecidedAgain(t *testing.T) {
 	onEach(t, func(t *testing.T, d *desk) {
 		v := d.keepVehicle(car())
 		busy := &stale{Store: d.store, times: tries - 1}

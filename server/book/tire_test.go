@@ -106,7 +106,7 @@ func TestNamedTiresMove(t *testing.T) {
 				continue
 			}
 			out := &pb.Tire{}
-			if kept(t, r, out); out.GetPlace() != nil {
+			if readRecord(t, r, out); out.GetPlace() != nil {
 				t.Errorf("%v", out)
 			}
 		}
@@ -204,7 +204,7 @@ func earlierOf(req *pb.AssessVisitRequest) (ids []string) {
 	return ids
 }
 
-// Judged anew by the same judge, with the same knowledge, a visit means the same
+// Reassessed by the same judge, with the same knowledge, a visit means the same
 // as then, whatever was recorded since.
 func TestReassessedWithTheSameKnowledgeNothingDiffers(t *testing.T) {
 	onEach(t, func(t *testing.T, d *desk) {
@@ -298,8 +298,8 @@ func TestReadingsFollowATireToItsNewPlace(t *testing.T) {
 }
 
 // What was known of a tire when a visit brought it is known when that visit, or one
-// after it, is judged anew: neither less nor what a later visit has read.
-func TestJudgedAnewByWhatWasKnownOfATire(t *testing.T) {
+// after it, is reassessed: neither less nor what a later visit has read.
+func TestReassessedByWhatWasKnownOfATire(t *testing.T) {
 	onEach(t, func(t *testing.T, d *desk) {
 		one, other := d.keepVehicle(car()), d.keepVehicle(car())
 		known, fresh := newID(), newID()
@@ -335,7 +335,7 @@ func TestJudgedAnewByWhatWasKnownOfATire(t *testing.T) {
 }
 
 // So many visits before are evidence, those that were corrected not counted, when it
-// is recorded as when it is judged anew.
+// is recorded as when it is reassessed.
 func TestCorrectedVisitsTakeNoPlaceOfEvidence(t *testing.T) {
 	onEach(t, func(t *testing.T, d *desk) {
 		v := d.keepVehicle(car())
@@ -354,8 +354,8 @@ func TestCorrectedVisitsTakeNoPlaceOfEvidence(t *testing.T) {
 		if _, err := d.Reassess(t.Context(), shop, now.GetId(), nil, nil); err != nil {
 			t.Fatal(err)
 		}
-		if anew := earlierOf(d.lastJudged()); len(then) != earlierVisits || !slices.Equal(anew, then) {
-			t.Errorf("%d earlier visits, anew %d", len(then), len(anew))
+		if again := earlierOf(d.lastJudged()); len(then) != earlierVisits || !slices.Equal(again, then) {
+			t.Errorf("%d earlier visits, again %d", len(then), len(again))
 		}
 	})
 }

@@ -234,7 +234,7 @@ func (b *between) Commit(ctx context.Context, draft history.Draft) (history.Numb
 }
 
 // Two servers on one store share no locks: what one has read and the other has
-// changed meanwhile is decided anew.
+// changed meanwhile is decided again.
 func TestTwoServersOnOneStore(t *testing.T) {
 	onEach(t, func(t *testing.T, d *desk) {
 		one := &between{Store: d.store}
@@ -295,8 +295,8 @@ func TestTwoServersOnOneStore(t *testing.T) {
 				t.Error(err)
 			}
 		}
-		var unfit *Unfit
-		if err := record(here, newVisit(v, wheel("2L"))); !errors.As(err, &unfit) {
+		var mismatch *Mismatch
+		if err := record(here, newVisit(v, wheel("2L"))); !errors.As(err, &mismatch) {
 			t.Errorf("%v", err)
 		}
 

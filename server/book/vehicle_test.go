@@ -14,17 +14,17 @@ func TestVehicleChangesByRevision(t *testing.T) {
 		first := car()
 		now := d.keepVehicle(first)
 		d.keep(newVisit(first))
-		if is := d.vehicle(first).GetVehicle(); is.GetRevision() != now.GetRevision() {
-			t.Errorf("a visit changed the revision from %s to %s", now.GetRevision(), is.GetRevision())
+		if got := d.vehicle(first).GetVehicle(); got.GetRevision() != now.GetRevision() {
+			t.Errorf("a visit changed the revision from %s to %s", now.GetRevision(), got.GetRevision())
 		}
 
 		change := &pb.Vehicle{Id: first.GetId(), Revision: now.GetRevision(), Tag: "changed", SameAs: "ignored"}
-		at, err := d.recordVehicle(change)
-		if err != nil || at.GetRepeatedCall() || at.GetRevision() == now.GetRevision() || at.GetNumber() != at.GetRevision() {
-			t.Fatalf("%v: %v", at, err)
+		recorded, err := d.recordVehicle(change)
+		if err != nil || recorded.GetRepeatedCall() || recorded.GetRevision() == now.GetRevision() || recorded.GetNumber() != recorded.GetRevision() {
+			t.Fatalf("%v: %v", recorded, err)
 		}
 		want := proto.CloneOf(now)
-		want.Tag, want.Revision = "changed", at.GetRevision()
+		want.Tag, want.Revision = "changed", recorded.GetRevision()
 		sameMessage(t, "read", d.vehicle(first).GetVehicle(), want)
 		if v := d.vehicle(first); v.GetState().GetLastInspectionId() == "" || v.GetState().GetTag() != "changed" || len(v.GetTires()) == 0 {
 			t.Errorf("the change lost what visits had made of the vehicle: %v", v)
@@ -34,17 +34,17 @@ func TestVehicleChangesByRevision(t *testing.T) {
 		sameAgain := func(what string, v *pb.Vehicle, number string) {
 			t.Helper()
 			again, err := d.recordVehicle(v)
-			if err != nil || !again.GetRepeatedCall() || again.GetRevision() != at.GetRevision() || again.GetNumber() != number || again.GetRecordedTime() == nil {
+			if err != nil || !again.GetRepeatedCall() || again.GetRevision() != recorded.GetRevision() || again.GetNumber() != number || again.GetRecordedTime() == nil {
 				t.Errorf("%s repeated: %v, %v", what, again, err)
 			}
 			sameMessage(t, what+" repeated", d.vehicle(first).GetVehicle(), want)
 		}
-		sameAgain("the change", change, at.GetNumber())
+		sameAgain("the change", change, recorded.GetNumber())
 
 		late := proto.CloneOf(change)
 		late.Tag = "too late"
 		_, err = d.recordVehicle(late)
-		if r := d.refused(before, err, pb.ErrorReason_ERROR_REASON_REVISION_STALE, "vehicle.revision"); r.Metadata["revision"] != at.GetRevision() {
+		if r := d.refused(before, err, pb.ErrorReason_ERROR_REASON_REVISION_STALE, "vehicle.revision"); r.Metadata["revision"] != recorded.GetRevision() {
 			t.Error(r.Metadata)
 		}
 
@@ -96,13 +96,13 @@ func TestARecordChangesWhatItHas(t *testing.T) {
 			now := d.keepVehicle(v)
 			change := &pb.Vehicle{Id: v.GetId(), Revision: now.GetRevision()}
 			row.change(change)
-			at, err := d.recordVehicle(change, row.empty...)
-			if err != nil || at.GetRepeatedCall() != (row.name == "nothing") {
-				t.Fatalf("%v: %v", at, err)
+			recorded, err := d.recordVehicle(change, row.empty...)
+			if err != nil || recorded.GetRepeatedCall() != (row.name == "nothing") {
+				t.Fatalf("%v: %v", recorded, err)
 			}
 			want := proto.CloneOf(now)
 			row.want(want)
-			want.Revision = at.GetRevision()
+			want.Revision = recorded.GetRevision()
 			sameMessage(t, "read", d.vehicle(v).GetVehicle(), want)
 			if again, err := d.recordVehicle(change, row.empty...); err != nil || !again.GetRepeatedCall() {
 				t.Errorf("again: %v: %v", again, err)
@@ -156,8 +156,8 @@ func TestCustomerDataIsInARowOfItsOwn(t *testing.T) {
 		}
 		changed := d.vehicle(v).GetVehicle()
 		sameMessage(t, "customer after the change", changed.GetCustomerData(), secrets)
-		if at, err := d.recordVehicle(told); err != nil || !at.GetRepeatedCall() {
-			t.Errorf("the change repeated: %v, %v", at, err)
+		if recorded, err := d.recordVehicle(told); err != nil || !recorded.GetRepeatedCall() {
+			t.Errorf("the change repeated: %v, %v", recorded, err)
 		}
 
 		for i, erased := range []struct {
@@ -174,16 +174,16 @@ func TestCustomerDataIsInARowOfItsOwn(t *testing.T) {
 			if _, err := d.recordVehicle(sent, erased.empty...); err != nil || d.vehicle(v).GetVehicle().GetCustomerData() != nil {
 				t.Fatal(err)
 			}
-			if at, err := d.recordVehicle(sent, erased.empty...); err != nil || !at.GetRepeatedCall() {
-				t.Errorf("erased again: %v, %v", at, err)
+			if recorded, err := d.recordVehicle(sent, erased.empty...); err != nil || !recorded.GetRepeatedCall() {
+				t.Errorf("erased again: %v, %v", recorded, err)
 			}
 			for _, r := range d.rows() {
 				if bytes.Contains(r.Value, []byte("secret")) {
 					t.Errorf("row %q still holds customer data", r.Key)
 				}
 			}
-			if at, err := d.recordVehicle(v); err != nil || !at.GetRepeatedCall() || d.vehicle(v).GetVehicle().GetCustomerData() != nil {
-				t.Errorf("a repetition of the first record brings erased data back: %v, %v", at, err)
+			if recorded, err := d.recordVehicle(v); err != nil || !recorded.GetRepeatedCall() || d.vehicle(v).GetVehicle().GetCustomerData() != nil {
+				t.Errorf("a repetition of the first record brings erased data back: %v, %v", recorded, err)
 			}
 			changed = d.vehicle(v).GetVehicle()
 		}
@@ -215,8 +215,8 @@ func TestShopChangesByRevision(t *testing.T) {
 			t.Error(r.Metadata)
 		}
 		// The shop of the call counts.
-		if at, err := d.UpdateShop(t.Context(), shop, &pb.Shop{Id: "another", Revision: "1", DisplayName: "invented"}, []string{"language"}); err != nil || at.GetRevision() != "2" {
-			t.Errorf("%v: %v", at, err)
+		if recorded, err := d.UpdateShop(t.Context(), shop, &pb.Shop{Id: "another", Revision: "1", DisplayName: "invented"}, []string{"language"}); err != nil || recorded.GetRevision() != "2" {
+			t.Errorf("%v: %v", recorded, err)
 		}
 		sameMessage(t, "changed", read(), &pb.Shop{Id: shop, Revision: "2", TimeZone: "America/Denver", DisplayName: "invented"})
 		if feed := d.pull(""); len(feed) != 2 || feed[1].GetShop().GetRevision() != "2" || len(feed[1].GetVehicles()) != 0 {

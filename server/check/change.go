@@ -9,10 +9,10 @@ import (
 
 // Clear gives the problems of a list that names the fields of a record to empty,
 // by their JSON names. The record is what was sent beside it, with what changes.
-func Clear(path string, clear []string, record proto.Message) []Problem {
+func Clear(path string, names []string, record proto.Message) []Problem {
 	w := root(path, record, nil)
 	m := record.ProtoReflect()
-	for i, name := range clear {
+	for i, name := range names {
 		w := w.item(i)
 		fd := m.Descriptor().Fields().ByJSONName(name)
 		switch {
@@ -24,7 +24,7 @@ func Clear(path string, clear []string, record proto.Message) []Problem {
 			w.add(quote(name), "given a value as well", "one of the two")
 		}
 	}
-	repeated(clear, text, func(i, _ int) { w.item(i).add(quote(clear[i]), "named twice", "") })
+	repeated(names, text, func(i, _ int) { w.item(i).add(quote(names[i]), "named twice", "") })
 	return w.found.inOrder()
 }
 

@@ -139,12 +139,12 @@ func (w walker) rulebookID(id string) {
 // unknown reports a name that is none of those there are, and the nearest of them.
 func (w walker) unknown(name, problem string, all []string) {
 	nearest, least := "", len(name)/2+1 // with more than half of it wrong, it is another word
-	for _, is := range all {
+	for _, known := range all {
 		if len(name) > maxShown || w.found.full() {
 			break
 		}
-		if d := levenshtein.ComputeDistance(name, is); d < least {
-			nearest, least = is, d
+		if d := levenshtein.ComputeDistance(name, known); d < least {
+			nearest, least = known, d
 		}
 	}
 	want := "there are " + strings.Join(all, ", ")

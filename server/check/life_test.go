@@ -60,7 +60,7 @@ func TestEstimateLife(t *testing.T) {
 		{"a gauge of pressure", func(r *pb.EstimateLifeRequest) {
 			r.Gauges = []*pb.Gauge{{Resolution: &pb.Gauge_Pressure{Pressure: psi(1)}}}
 		}, []string{"gauges: none of them measures depth; the step of a depth gauge"}},
-		{"a gauge of pressure besides", func(r *pb.EstimateLifeRequest) {
+		{"a gauge of pressure too", func(r *pb.EstimateLifeRequest) {
 			r.Gauges = append(r.Gauges, &pb.Gauge{Resolution: &pb.Gauge_Pressure{Pressure: psi(1)}})
 		}, nil},
 		{"two gauges of a kind", func(r *pb.EstimateLifeRequest) { r.Gauges = append(r.Gauges, r.Gauges[0]) },

@@ -63,7 +63,7 @@ func recorded() []*pb.Inspection {
 // A visit that was checked without its vehicle has, on any vehicle, the problems
 // that it would have had, checked whole beside it.
 func TestACheckedVisitNeedsItsVehicleOnly(t *testing.T) {
-	checked, unfit := 0, 0
+	checked, misfits := 0, 0
 	for _, v := range recorded() {
 		visit, problems := NewVisit("inspection", v)
 		if len(problems) > 0 {
@@ -79,12 +79,12 @@ func TestACheckedVisitNeedsItsVehicleOnly(t *testing.T) {
 				t.Errorf("%v on %v:\n got %v\nwant %v", v, vehicle, got, want)
 			}
 			if len(want) > 0 {
-				unfit++
+				misfits++
 			}
 		}
 	}
-	if checked < 200 || unfit < 1000 {
-		t.Errorf("%d visits passed, %d did not fit: too few to tell", checked, unfit)
+	if checked < 200 || misfits < 1000 {
+		t.Errorf("%d visits passed, %d did not fit: too few to tell", checked, misfits)
 	}
 }
 

@@ -179,6 +179,25 @@ func (w walker) crossFields(m proto.Message) {
 	case *gaugebookv1.ShopGauges:
 		w.required(len(m.GetGauges()) > 0, "gauges", "the gauges of the shop; to have none, clear them")
 		w.gauges(m.GetGauges())
+	case *gaugebookv1.TireMoves:
+		w.tireMoves(m)
+	case *gaugebookv1.TireMove:
+		w.tireMove(m)
+	case *gaugebookv1.TirePlace:
+		w.tirePlace(m)
+	case *gaugebookv1.MountedPlace:
+		w.required(m.GetPosition() != "", "position", positionForm)
+	case *gaugebookv1.TireSet:
+		w.tireSet(m)
+	default:
+		w.crossReport(m)
+	}
+}
+
+// crossReport checks what the fields of one message of a visit, or of a quantity, say
+// together.
+func (w walker) crossReport(m proto.Message) {
+	switch m := m.(type) {
 	case *gaugebookv1.Inspection:
 		w.inspection(m)
 	case *gaugebookv1.Correction:
@@ -207,16 +226,6 @@ func (w walker) crossFields(m proto.Message) {
 		w.required(len(m.GetGrooves()) > 0, "grooves", "one depth for every groove, or one for each that is known")
 	case *gaugebookv1.GrooveDepth:
 		w.grooveDepth(m)
-	case *gaugebookv1.TireMoves:
-		w.tireMoves(m)
-	case *gaugebookv1.TireMove:
-		w.tireMove(m)
-	case *gaugebookv1.TirePlace:
-		w.tirePlace(m)
-	case *gaugebookv1.MountedPlace:
-		w.required(m.GetPosition() != "", "position", positionForm)
-	case *gaugebookv1.TireSet:
-		w.tireSet(m)
 	case *gaugebookv1.Gauge:
 		w.gauge(m)
 	case *gaugebookv1.Quantity:

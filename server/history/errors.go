@@ -9,7 +9,7 @@ import (
 var ErrClosed = errors.New("the store is closed")
 
 // StaleError says that a row does not have the version that a draft expected of
-// it: somebody else has written it meanwhile. Read again, then decide anew.
+// it: somebody else has written it meanwhile. Read again, then decide again.
 type StaleError struct {
 	Key      Key
 	Expected Number

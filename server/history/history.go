@@ -210,7 +210,7 @@ type Page struct {
 }
 
 // Epoch is the identity of a numbering: random, made with the store, and made
-// anew when a store is restored from a copy, because numbers given out since
+// again when a store is restored from a copy, because numbers given out since
 // the copy will then be given out again.
 type Epoch [16]byte
 

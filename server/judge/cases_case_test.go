@@ -248,17 +248,17 @@ func (b *builder) readVehicle(n node) *pb.Vehicle {
 
 // readUse: a car carries nothing across State lines and tows nothing unless told.
 func (b *builder) readUse(v *pb.Vehicle, kv map[string]node) {
-	at := &pb.Jurisdiction{Country: "US", State: kv["state"].text()}
+	place := &pb.Jurisdiction{Country: "US", State: kv["state"].text()}
 	if c := kv["country"]; c.there() {
-		switch at.Country = strings.ToUpper(kebab(c.text())); at.Country {
+		switch place.Country = strings.ToUpper(kebab(c.text())); place.Country {
 		case "UK":
-			at.Country = "GB"
+			place.Country = "GB"
 		case "NOT-TOLD":
-			at.Country = ""
+			place.Country = ""
 		}
 	}
-	if at.GetCountry() != "" || at.GetState() != "" {
-		v.Use.DrivenIn = []*pb.Jurisdiction{at}
+	if place.GetCountry() != "" || place.GetState() != "" {
+		v.Use.DrivenIn = []*pb.Jurisdiction{place}
 	}
 	if v.VehicleClass == pb.VehicleClass_VEHICLE_CLASS_PASSENGER_CAR {
 		v.Use.BusinessAcrossStateLines, v.Use.Tows = pb.Answer_ANSWER_NO, pb.Answer_ANSWER_NO
@@ -273,7 +273,7 @@ func (b *builder) readUse(v *pb.Vehicle, kv map[string]node) {
 
 func readSpare(n node) *pb.Spare {
 	s := &pb.Spare{}
-	if n.is(yaml.ScalarNode) {
+	if n.isKind(yaml.ScalarNode) {
 		s.Kind = pb.SpareKind(n.enum(s.Kind.Descriptor(), nil))
 		return s
 	}
@@ -414,7 +414,7 @@ func (b *builder) gauges() []*pb.Gauge {
 	depth := &pb.Gauge{Resolution: &pb.Gauge_Depth{Depth: &pb.Depth{AsRead: &pb.Depth_ThirtySecondsInch{ThirtySecondsInch: 1}}}}
 	if n := b.kv["gauge"]; n.there() {
 		kv := map[string]node{"step": n}
-		if n.is(yaml.MappingNode) {
+		if n.isKind(yaml.MappingNode) {
 			kv = n.keys("step", "kind", "repeatability", "accuracy")
 		}
 		of := func(n node) *pb.Quantity {
@@ -567,7 +567,7 @@ func (n node) unknownFields(d protoreflect.MessageDescriptor) {
 		return
 	}
 	for _, item := range n.items() {
-		if !item.is(yaml.MappingNode) {
+		if !item.isKind(yaml.MappingNode) {
 			continue
 		}
 		for _, e := range item.entries() {

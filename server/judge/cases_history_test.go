@@ -50,7 +50,7 @@ func (b *builder) readMoves(n node) {
 		}
 		m.ago = b.milesAgo(kv)
 		switch to := kv["map"]; {
-		case to.is(yaml.MappingNode):
+		case to.isKind(yaml.MappingNode):
 			for _, e := range to.entries() {
 				m.to[b.position(e.value, e.key)] = b.position(e.value, e.value.text())
 			}
@@ -127,7 +127,7 @@ func (b *builder) makeTires() {
 	}
 	for k, unit := range map[string]protoreflect.Name{"new": "thirty_seconds_inch", "new_mm": "millimeters"} {
 		for _, a := range b.byWheel(b.kv[k], false) {
-			if a.value.is(yaml.ScalarNode) && a.value.text() == "unknown" {
+			if a.value.isKind(yaml.ScalarNode) && a.value.text() == "unknown" {
 				continue
 			}
 			b.tires[a.position].NewDepths = newDepths(a.value, unit)
@@ -140,7 +140,7 @@ func (b *builder) makeTires() {
 		b.tires[a.position].FittedDate = calendar(readDay(a.value, ""))
 	}
 	for _, a := range b.byWheel(b.kv["tire"], true) {
-		if a.value.is(yaml.MappingNode) {
+		if a.value.isKind(yaml.MappingNode) {
 			for _, e := range a.value.entries() {
 				if e.key == "maker_policy" {
 					b.tires[a.position].MakerPolicy = policy(e.value)

@@ -373,7 +373,7 @@ func (t thing) met(says []said, places []string) bool {
 
 // kept tells whether a line is met that forbids the thing: at none of its
 // places; what must not be absent has to be at all of them.
-func (t thing) kept(says []said, places []string) bool {
+func (t thing) satisfied(says []said, places []string) bool {
 	t.absent = !t.absent
 	return t.met(says, places)
 }
@@ -406,7 +406,7 @@ func verdictOn(c *testCase, says []said, lines map[string][]thing) []string {
 	}
 	for _, key := range forbiddenLines {
 		each(key, func(line string, t thing, places []string) {
-			if !t.kept(says, places) {
+			if !t.satisfied(says, places) {
 				fail("%s %q: must not be said: %v; said was %v", key, line, t, near(t, says))
 			}
 		})
@@ -417,7 +417,7 @@ func verdictOn(c *testCase, says []said, lines map[string][]thing) []string {
 		if t.kind == "finding" && !t.absent {
 			others = slices.DeleteFunc(slices.Clone(says), func(s said) bool { return below(s, right) })
 		}
-		if !t.kept(others, places) {
+		if !t.satisfied(others, places) {
 			fail("tempting %q: leads, or stands beside what is right: %v; said was %v", line, t, near(t, says))
 		}
 	})

@@ -85,7 +85,7 @@ func placeWord(s string) bool {
 
 // positional tells keys that name wheels from keys of one value.
 func (b *builder) positional(n node) bool {
-	if !n.is(yaml.MappingNode) {
+	if !n.isKind(yaml.MappingNode) {
 		return false
 	}
 	return slices.ContainsFunc(n.entries(), func(e entry) bool { return placeWord(e.key) })
@@ -106,7 +106,7 @@ func (b *builder) byWheel(n node, values bool) []at {
 	}
 	share := map[string]node{}
 	switch {
-	case n.is(yaml.MappingNode) && (!values || b.positional(n)):
+	case n.isKind(yaml.MappingNode) && (!values || b.positional(n)):
 		es := n.entries()
 		slices.SortStableFunc(es, func(x, y entry) int { return cmp.Compare(len(b.places(y.key)), len(b.places(x.key))) })
 		for _, e := range es {
@@ -271,7 +271,7 @@ func observations(n node, how pb.HowKnown) []*pb.Observation {
 	var os []*pb.Observation
 	for _, i := range n.items() {
 		o := &pb.Observation{How: how}
-		if i.is(yaml.MappingNode) {
+		if i.isKind(yaml.MappingNode) {
 			kv := i.keys("kind", "across", "zone", "side", "size", "count", "words")
 			o.Kind = kind(kv["kind"], "")
 			o.Words = kv["words"].text()
@@ -343,7 +343,7 @@ func looked(n node) []*pb.Looked {
 		ls = append(ls, l)
 	}
 	for _, i := range n.items() {
-		if i.is(yaml.MappingNode) {
+		if i.isKind(yaml.MappingNode) {
 			for _, e := range i.entries() {
 				named := e.value
 				named.y = &yaml.Node{Kind: yaml.ScalarNode, Value: e.key, Line: i.y.Line}
@@ -447,7 +447,7 @@ func sidewall(n node) *pb.Sidewall {
 }
 
 func drivenLow(n node) *pb.DrivenLow {
-	if n.is(yaml.ScalarNode) {
+	if n.isKind(yaml.ScalarNode) {
 		return &pb.DrivenLow{Driven: n.answer()}
 	}
 	kv := n.keys("driven", "miles", "km", "mph", "loaded")

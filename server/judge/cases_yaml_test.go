@@ -62,7 +62,7 @@ func (n node) under(y *yaml.Node, key string, index int) node {
 	return n
 }
 
-func (n node) is(k yaml.Kind) bool { return n.y != nil && n.y.Kind == k }
+func (n node) isKind(k yaml.Kind) bool { return n.y != nil && n.y.Kind == k }
 
 // items is a list's content; one thing alone is a list of one.
 func (n node) items() []node {
@@ -135,7 +135,7 @@ func meant(word string, known []string) string {
 }
 
 func (n node) shown() string {
-	if n.is(yaml.ScalarNode) {
+	if n.isKind(yaml.ScalarNode) {
 		return strconv.Quote(n.y.Value)
 	}
 	return "a list or keys"
@@ -146,7 +146,7 @@ func (n node) text() string {
 	if !n.there() {
 		return ""
 	}
-	if !n.is(yaml.ScalarNode) {
+	if !n.isKind(yaml.ScalarNode) {
 		n.faultf("one value is wanted here, not %s", n.shown())
 		return ""
 	}

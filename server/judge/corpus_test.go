@@ -43,7 +43,7 @@ const (
 )
 
 var (
-	update = flag.Bool("update", false, "write the answers of the corpus anew, where a new engine or a new visit allows it")
+	update = flag.Bool("update", false, "write the answers of the corpus, where a new engine or a new visit allows it")
 	grow   = flag.Bool("grow", false, "add visits to the corpus: demo files, cases, and drawn ones that touch what none touches")
 )
 
@@ -145,7 +145,7 @@ func compact(m proto.Message, how protojson.MarshalOptions) []byte {
 // kept is what the corpus keeps of an assessment. To be short, enum values are
 // numbers, a line of work names its findings by their place in the list, and a
 // citation is its text.
-func kept(a *pb.Assessment) []byte {
+func condensed(a *pb.Assessment) []byte {
 	a.Basis.Engine = "" // the file ENGINE says it once
 	found := map[string]string{}
 	for i, f := range a.GetFindings() {
@@ -173,7 +173,7 @@ func citationOf(r *pb.Rule) string {
 	return ""
 }
 
-func answerTo(req *pb.AssessVisitRequest) []byte { return kept(judge.Visit(req)) }
+func answerTo(req *pb.AssessVisitRequest) []byte { return condensed(judge.Visit(req)) }
 
 // TestCorpus fails when an answer changed. A change that is meant is a new
 // engine: raise verdict.Engine, and write the answers with -update.

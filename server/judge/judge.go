@@ -14,7 +14,7 @@ import (
 // answers: no clock and no state are read.
 func Visit(req *pb.AssessVisitRequest) *pb.Assessment { return under(nil, req) }
 
-// For gives the judgement of each shop's visits, by its own limits besides the
+// For gives the judgement of each shop's visits, by its own limits beside the
 // law. own gives them, nil for a shop that has none.
 func For(own func(shop string) *rulebook.Book) func(shop string, req *pb.AssessVisitRequest) *pb.Assessment {
 	return func(shop string, req *pb.AssessVisitRequest) *pb.Assessment { return under(own(shop), req) }

@@ -150,6 +150,7 @@ var noWitness = func() map[string]string {
 			"Checked tread.shop-limit", "Code tread.shop-limit",
 		},
 		"calc/verdict has tests of it": {
+			"Closed as-left.put-right",
 			"Closed closed.sensor-answers", "Closed closed.steering-part-renewed", "Closed closed.suspension-part-renewed", "Closed closed.valve-renewed",
 			"Done steering-part-renewed", "Done valve-renewed", "Fact spare.all-axles-driven", "Settle settle.vibration-front",
 			"Settle settle.vibration-slow",
@@ -179,7 +180,7 @@ var noWitness = func() map[string]string {
 			"Observation earlier-repair", "Observation earlier-repair-failing", "Observation earlier-repair-section",
 			"Settle puncture.need.earlier-repair-kind", "Settle puncture.need.injury", "Settle puncture.need.tire-size",
 		},
-		"told of what an earlier visit left open (calc/closing, server/book)": {"Closed closed.found-good", "Closed closed.other-tire", "Closed closed.corrected"},
+		"told of what an earlier visit left open (calc/closing, server/book)": {"Closed as-left.put-right", "Closed closed.found-good", "Closed closed.other-tire", "Closed closed.corrected"},
 		"tells places apart, and nothing by itself": {
 			"Part bead", "Part crown", "Part inside", "Part shoulder", "WheelSide inner",
 		},
@@ -269,7 +270,7 @@ var unitsOf = map[finding.Quantity][]unit.Unit{
 func TestFindingsAreAsTheirRowsSay(t *testing.T) {
 	met := map[finding.Code]bool{}
 	wrong := map[string]bool{}
-	is := func(code, what string, a unit.Amount, of finding.Quantity) {
+	check := func(code, what string, a unit.Amount, of finding.Quantity) {
 		if !a.IsZero() && !slices.Contains(unitsOf[of], a.Unit) {
 			wrong[strings.Join([]string{code, what, "is in", a.Unit.String()}, " ")] = true
 		}
@@ -278,12 +279,12 @@ func TestFindingsAreAsTheirRowsSay(t *testing.T) {
 		out := verdict.Judge(translate.Visit(req))
 		for _, f := range out.Findings {
 			k := finding.KindOf(f.Code)
-			is(string(k.Code), "measured", f.Measured, k.Measured)
-			is(string(k.Code), "margin", f.Margin, k.Measured)
-			is(string(k.Code), "uncertainty", f.Uncertainty, k.Measured)
-			is(string(k.Code), "limit", f.Limit, k.Limit)
+			check(string(k.Code), "measured", f.Measured, k.Measured)
+			check(string(k.Code), "margin", f.Margin, k.Measured)
+			check(string(k.Code), "uncertainty", f.Uncertainty, k.Measured)
+			check(string(k.Code), "limit", f.Limit, k.Limit)
 			for _, e := range f.Evidence {
-				is(string(e.Code), "evidence", e.Amount, finding.FactOf(e.Code).Amount)
+				check(string(e.Code), "evidence", e.Amount, finding.FactOf(e.Code).Amount)
 			}
 			met[f.Code] = met[f.Code] || f.Urgency == k.Urgency
 			if k.Of != finding.OfVehicle && len(f.Positions) == 0 && k.Again != finding.AgainSpare {
@@ -292,8 +293,8 @@ func TestFindingsAreAsTheirRowsSay(t *testing.T) {
 		}
 		for _, c := range out.Checked {
 			k := finding.CheckedOf(c.Code)
-			is(string(k.Code), "checked, measured", c.Measured, k.Measured)
-			is(string(k.Code), "checked, limit", c.Limit, k.Limit)
+			check(string(k.Code), "checked, measured", c.Measured, k.Measured)
+			check(string(k.Code), "checked, limit", c.Limit, k.Limit)
 		}
 		for _, l := range out.Work {
 			k := finding.WorkOf(l.Code)

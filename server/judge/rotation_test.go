@@ -96,12 +96,12 @@ func TestRotationInOtherUnitsAndMirrored(t *testing.T) {
 				}
 			}
 		}
-		is, other, across := judge.Rotation(req), judge.Rotation(metric), judge.Rotation(mirror)
+		got, other, across := judge.Rotation(req), judge.Rotation(metric), judge.Rotation(mirror)
 		asked := func(r *pb.PlanRotationResponse) bool { return r.GetUnrecordedRotation() != nil }
-		if asked(is) != asked(other) || asked(is) != asked(across) {
-			t.Fatalf("asked %v, in other units %v, mirrored %v", asked(is), asked(other), asked(across))
+		if asked(got) != asked(other) || asked(got) != asked(across) {
+			t.Fatalf("asked %v, in other units %v, mirrored %v", asked(got), asked(other), asked(across))
 		}
-		for i, p := range is.GetPlans() {
+		for i, p := range got.GetPlans() {
 			for what, q := range map[string]*pb.RotationPlan{"in other units": other.GetPlans()[i], "mirrored": across.GetPlans()[i]} {
 				if p.GetMapId() != q.GetMapId() || !slices.EqualFunc(p.GetWhyNot(), q.GetWhyNot(), func(a, b *pb.Said) bool { return a.GetCode() == b.GetCode() }) || !sameRun(p.GetGain(), q.GetGain()) || !sameRun(p.GetGainLow(), q.GetGainLow()) ||
 					!sameRun(p.GetGainHigh(), q.GetGainHigh()) || !sameRun(p.GetUntilPairOut(), q.GetUntilPairOut()) || !sameRun(p.GetUntilSetOut(), q.GetUntilSetOut()) {

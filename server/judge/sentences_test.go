@@ -375,15 +375,15 @@ func TestSentences(t *testing.T) {
 }
 
 // differingLines are those of one of two sorted lists alone, in their order.
-func differingLines(was, is []string) (all []string) {
-	for len(was) > 0 || len(is) > 0 {
+func differingLines(was, now []string) (all []string) {
+	for len(was) > 0 || len(now) > 0 {
 		switch {
-		case len(is) == 0 || len(was) > 0 && was[0] < is[0]:
+		case len(now) == 0 || len(was) > 0 && was[0] < now[0]:
 			all, was = append(all, "- "+was[0]), was[1:]
-		case len(was) == 0 || is[0] < was[0]:
-			all, is = append(all, "+ "+is[0]), is[1:]
+		case len(was) == 0 || now[0] < was[0]:
+			all, now = append(all, "+ "+now[0]), now[1:]
 		default:
-			was, is = was[1:], is[1:]
+			was, now = was[1:], now[1:]
 		}
 	}
 	return all

@@ -212,7 +212,7 @@ func (d *drawn) visit() {
 	if d.ids != nil || d.odds(30) {
 		d.history()
 	}
-	d.besides(in)
+	d.vehicleRecords(in)
 	d.wheelEnds()
 }
 
@@ -269,17 +269,17 @@ func (d *drawn) use() *pb.VehicleUse {
 	if d.odds(10) {
 		return nil
 	}
-	at := &pb.Jurisdiction{Country: oneOf(d, "US", "US", "US", "US", "GB", "DE", "AT", "AT", "FR", "CA", "NZ", "CZ", "SK", "SI", "EE", "FI", "SE", "NO", "LV", "PT", "")}
+	place := &pb.Jurisdiction{Country: oneOf(d, "US", "US", "US", "US", "GB", "DE", "AT", "AT", "FR", "CA", "NZ", "CZ", "SK", "SI", "EE", "FI", "SE", "NO", "LV", "PT", "")}
 	u := &pb.VehicleUse{BusinessAcrossStateLines: d.answer(), Tows: d.answer()}
-	switch at.Country {
+	switch place.Country {
 	case "":
 	case "US":
-		at.State = oneOf(d, "OH", "", "CA", "IL", "MD")
+		place.State = oneOf(d, "OH", "", "CA", "IL", "MD")
 	case "CA":
-		at.State = oneOf(d, "BC", "QC", "ON", "")
+		place.State = oneOf(d, "BC", "QC", "ON", "")
 	}
-	if at.GetCountry() != "" {
-		u.DrivenIn = []*pb.Jurisdiction{at}
+	if place.GetCountry() != "" {
+		u.DrivenIn = []*pb.Jurisdiction{place}
 	}
 	if d.kindOfVehicle.class == pb.VehicleClass_VEHICLE_CLASS_BUS && d.odds(60) {
 		u.Seats = new(int32(d.between(9, 60)))
@@ -757,8 +757,8 @@ func (d *drawn) workDone() *pb.WorkDone {
 	return w
 }
 
-// besides is what a visit records beside its wheels.
-func (d *drawn) besides(in *pb.Inspection) {
+// vehicleRecords is what a visit records beside its wheels.
+func (d *drawn) vehicleRecords(in *pb.Inspection) {
 	if d.odds(10) {
 		in.WorkDone = []*pb.WorkDone{d.workDone()}
 	}

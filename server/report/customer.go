@@ -21,8 +21,8 @@ func (p *printer) customer(a *pb.Assessment) {
 		for _, f := range a.GetFindings() {
 			if group := open[f.GetId()]; group != nil {
 				if group[0] == f && now == (f.GetUrgency() <= pb.Urgency_URGENCY_THIS_VISIT) {
-					at := p.at(f).As("at")
-					lines = append(lines, line{text: words.Sentence(tellLabel(p.counter, "report.law-open-customer", at)), shape: f.GetId()})
+					where := p.at(f).As("at")
+					lines = append(lines, line{text: words.Sentence(tellLabel(p.counter, "report.law-open-customer", where)), shape: f.GetId()})
 				}
 				continue
 			}

@@ -13,18 +13,18 @@ import (
 // cautions stand once each, before the work that they are about.
 func (p *printer) cautions(a *pb.Assessment) {
 	var order []string
-	at := map[string][]string{}
+	wheels := map[string][]string{}
 	note := func(caution string, positions []string) {
 		if caution == "" {
 			return
 		}
-		if _, seen := at[caution]; !seen {
+		if _, seen := wheels[caution]; !seen {
 			order = append(order, caution)
-			at[caution] = nil
+			wheels[caution] = nil
 		}
 		for _, pos := range positions {
-			if !slices.Contains(at[caution], pos) {
-				at[caution] = append(at[caution], pos)
+			if !slices.Contains(wheels[caution], pos) {
+				wheels[caution] = append(wheels[caution], pos)
 			}
 		}
 	}
@@ -43,8 +43,8 @@ func (p *printer) cautions(a *pb.Assessment) {
 	}
 	p.section("cautions")
 	for _, c := range order {
-		slices.Sort(at[c])
-		p.place(at[c], said[c])
+		slices.Sort(wheels[c])
+		p.place(wheels[c], said[c])
 	}
 }
 
@@ -74,15 +74,15 @@ func (p *printer) task(item *pb.WorkItem) string {
 	if text == "" {
 		text = item.GetCode()
 	}
-	at, when := "", item.GetCondition().GetWords()
+	where, when := "", item.GetCondition().GetWords()
 	if len(item.GetPositions()) > 0 {
-		at = p.places(item.GetPositions())
+		where = p.places(item.GetPositions())
 	}
 	switch {
-	case at != "" && when != "":
-		return at + ", " + lower(when) + " " + text
-	case at != "":
-		return at + ": " + text
+	case where != "" && when != "":
+		return where + ", " + lower(when) + " " + text
+	case where != "":
+		return where + ": " + text
 	}
 	return strings.TrimSpace(when + " " + text)
 }
@@ -139,7 +139,7 @@ func (p *printer) grouped(ns []*pb.NotLookedAt) {
 	type key struct{ at, why string }
 	var order []key
 	names := map[key][]string{}
-	at := map[key][]string{}
+	wheels := map[key][]string{}
 	for _, n := range ns {
 		name, why, _ := strings.Cut(n.GetWords(), ": ")
 		k := key{p.places(n.GetPositions()), why}
@@ -148,13 +148,13 @@ func (p *printer) grouped(ns []*pb.NotLookedAt) {
 		} else {
 			name = lower(name)
 		}
-		names[k], at[k] = append(names[k], name), n.GetPositions()
+		names[k], wheels[k] = append(names[k], name), n.GetPositions()
 	}
 	for _, k := range order {
 		text := strings.Join(names[k], "; ")
 		if k.why != "" {
 			text += ": " + k.why
 		}
-		p.place(at[k], text)
+		p.place(wheels[k], text)
 	}
 }

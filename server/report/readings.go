@@ -80,7 +80,7 @@ func (p *printer) table(wheels []*pb.WheelSummary, apart int) string {
 // usable says once for each new depth and limit what the percentages are of.
 func (p *printer) usable(wheels []*pb.WheelSummary) {
 	var order []string
-	at := map[string][]string{}
+	positions := map[string][]string{}
 	for _, s := range wheels {
 		u := s.GetUsableTread()
 		if u == nil {
@@ -88,28 +88,17 @@ func (p *printer) usable(wheels []*pb.WheelSummary) {
 		}
 		of := tellLabel(p.technician, "report.left-of",
 			shown(u.GetDepthWhenNew()).As("new"), shown(u.GetLimit()).As("limit"))
-		if at[of] == nil {
+		if positions[of] == nil {
 			order = append(order, of)
 		}
-		at[of] = append(at[of], s.GetPosition())
+		positions[of] = append(positions[of], s.GetPosition())
 	}
 	for _, of := range order {
 		if len(order) > 1 {
-			of = p.places(at[of]) + ": " + of
+			of = p.places(positions[of]) + ": " + of
 		}
 		p.hang("", 2, of)
 	}
-}
-
-// isDepth tells millimeters of tread from millimeters of anything else.
-func isDepth(q proto.Message) bool {
-	switch m := q.(type) {
-	case *pb.Depth:
-		return true
-	case *pb.Quantity:
-		return m.GetDepth() != nil
-	}
-	return false
 }
 
 // shown is any quantity message, to be told in the reader's unit with what was read

@@ -45,7 +45,7 @@ func rulebookSteps(then, now []string) []Step {
 	return steps
 }
 
-// Tally counts what judging many visits anew came to.
+// Tally counts what reassessing many visits came to.
 type Tally struct {
 	judged, differ, failed int
 	codes                  map[string]*CodeCount
@@ -63,24 +63,24 @@ func (t *Tally) Fail() { t.failed++ }
 
 // Add counts a visit that was judged; differs tells that anything of its answer
 // does.
-func (t *Tally) Add(then *pb.Assessment, anew *pb.ReassessInspectionResponse, differs bool) {
+func (t *Tally) Add(then *pb.Assessment, reassessed *pb.ReassessInspectionResponse, differs bool) {
 	t.judged++
 	if differs {
 		t.differ++
 	}
-	now := anew.GetAssessment()
-	t.language = anew.GetTold().GetLanguage()
+	now := reassessed.GetAssessment()
+	t.language = reassessed.GetTold().GetLanguage()
 	t.engines[Step{then.GetBasis().GetEngine(), now.GetBasis().GetEngine()}]++
 	for _, s := range rulebookSteps(then.GetBasis().GetRulebooks(), now.GetBasis().GetRulebooks()) {
 		t.rulebooks[s]++
 	}
-	for _, id := range anew.GetAppeared() {
+	for _, id := range reassessed.GetAppeared() {
 		t.code(byID(now, id)).Appeared++
 	}
-	for _, id := range anew.GetDisappeared() {
+	for _, id := range reassessed.GetDisappeared() {
 		t.code(byID(then, id)).Disappeared++
 	}
-	for _, id := range anew.GetChanged() {
+	for _, id := range reassessed.GetChanged() {
 		t.code(byID(now, id)).Changed++
 	}
 }
@@ -142,13 +142,13 @@ func (t *Tally) Write(w io.Writer, language string) error {
 	label := func(code string) string { return teller.Text(words.Labels, code) }
 	s := t.Summary()
 	var out strings.Builder
-	fmt.Fprintf(&out, "%s: %d. %s: %d. %s: %d.\n", label("anew.judged"), s.Judged, label("anew.differ"), s.Differ, label("anew.failed"), s.Failed)
+	fmt.Fprintf(&out, "%s: %d. %s: %d. %s: %d.\n", label("reassess.judged"), s.Judged, label("reassess.differ"), s.Differ, label("reassess.failed"), s.Failed)
 	table := tabwriter.NewWriter(&out, 0, 0, 2, ' ', 0)
 	row := func(cells ...any) { // into memory
 		_, _ = fmt.Fprintf(table, "  %v"+strings.Repeat("\t%v", len(cells)-1)+"\n", cells...)
 	}
 	if len(s.Codes) > 0 {
-		row(label("report.found"), label("anew.appeared"), label("anew.disappeared"), label("anew.changed"))
+		row(label("report.found"), label("reassess.appeared"), label("reassess.disappeared"), label("reassess.changed"))
 	}
 	for _, c := range s.Codes {
 		row(c.Code, c.Appeared, c.Disappeared, c.Changed)
@@ -156,7 +156,7 @@ func (t *Tally) Write(w io.Writer, language string) error {
 	_ = table.Flush() // into memory
 	table.Init(&out, 0, 0, 2, ' ', 0)
 	if s.Judged > 0 {
-		row(words.Sentence(label("report.judged-by")), label("anew.visits"))
+		row(words.Sentence(label("report.judged-by")), label("reassess.visits"))
 	}
 	for _, e := range s.Engines {
 		row(label("report.engine")+" "+e.String(), e.Visits)

@@ -70,8 +70,8 @@ type reader struct {
 	problems Problems
 }
 
-func (r *reader) problemf(at *yaml.Node, format string, args ...any) {
-	r.problems = append(r.problems, fmt.Sprintf("%s:%d: %s", r.file, at.Line, fmt.Sprintf(format, args...)))
+func (r *reader) problemf(node *yaml.Node, format string, args ...any) {
+	r.problems = append(r.problems, fmt.Sprintf("%s:%d: %s", r.file, node.Line, fmt.Sprintf(format, args...)))
 }
 
 // entries are the keys of a mapping with their values.

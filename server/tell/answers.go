@@ -17,7 +17,7 @@ func (t *Teller) Finding(f *pb.Finding, frontRear bool) {
 }
 
 // part tells a finding as a part of an answer: at a glance it is there without words.
-func (g *telling) part(f *pb.Finding) {
+func (g *rendering) part(f *pb.Finding) {
 	if !g.glance() {
 		g.finding(f)
 		return
@@ -85,7 +85,7 @@ func (t *Teller) Rotation(r *pb.PlanRotationResponse, frontRear bool) {
 	}
 }
 
-func (g *telling) plan(p *pb.RotationPlan) {
+func (g *rendering) plan(p *pb.RotationPlan) {
 	if g.glance() {
 		p.Work = nil
 		return

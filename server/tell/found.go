@@ -35,6 +35,9 @@ func (t *Teller) Assessment(a *pb.Assessment, frontRear bool) {
 		a.Findings = slices.DeleteFunc(a.Findings, func(f *pb.Finding) bool { return finding.KindOf(finding.Code(f.GetCode())).Beside })
 	}
 	for _, f := range a.GetFindings() {
+		if !t.full() && asked(f, a.GetWork()) {
+			f.ToSettle = nil
+		}
 		g.finding(f)
 	}
 	for _, w := range a.GetWork() {
@@ -44,7 +47,7 @@ func (t *Teller) Assessment(a *pb.Assessment, frontRear bool) {
 		c.Words = t.text(words.Cautions, c.GetCode())
 	}
 	for _, q := range a.GetQuestions() {
-		q.Words, q.WouldAllow = t.text(words.Questions, q.GetCode()), t.text(words.WouldAllow, q.GetCode())
+		g.question(q)
 	}
 	for _, r := range a.GetRepairs() {
 		if !t.full() { // the order of work says what to do
@@ -60,7 +63,7 @@ func (t *Teller) Assessment(a *pb.Assessment, frontRear bool) {
 }
 
 // headline tells what comes before all else.
-func (g *telling) headline(h *pb.Headline) {
+func (g *rendering) headline(h *pb.Headline) {
 	if h == nil {
 		return
 	}
@@ -75,10 +78,10 @@ func (g *telling) headline(h *pb.Headline) {
 	case pb.Urgency_URGENCY_PLAN:
 		g.argue("by", words.Text(words.Labels, "headline.plan"))
 	}
-	h.ForTechnician, h.ForCustomer = g.pair(words.Said{Section: words.Headlines, Code: code})
+	h.ForTechnician, h.ForCustomer = g.pair(words.Said{Section: words.Headlines, Code: code}, true)
 }
 
-func (g *telling) finding(f *pb.Finding) {
+func (g *rendering) finding(f *pb.Finding) {
 	g.places(f.GetPositions(), f.GetSubject().GetKind() == pb.SubjectKind_SUBJECT_KIND_PAIR_MATE)
 	g.argue("measured", shown(f.GetMeasured()))
 	g.argue("limit", shown(f.GetLimit()))
@@ -98,7 +101,7 @@ func (g *telling) finding(f *pb.Finding) {
 	for _, e := range f.GetEvidence() {
 		g.argue(e.GetCode(), fact(e))
 	}
-	f.ForTechnician, f.ForCustomer = g.pair(said)
+	f.ForTechnician, f.ForCustomer = g.pair(said, g.concerns(f))
 	if s := f.GetToSettle(); s != nil {
 		s.Words = g.text(words.Settle, s.GetCode())
 	}
@@ -107,10 +110,9 @@ func (g *telling) finding(f *pb.Finding) {
 }
 
 // behind tells what a finding rests on, or leaves it out.
-func (g *telling) behind(f *pb.Finding) {
+func (g *rendering) behind(f *pb.Finding) {
 	if !g.full() {
-		f.Comparison, f.Measured, f.Limit, f.Margin, f.Uncertainty = 0, nil, nil, nil, nil
-		f.Rules, f.Evidence, f.Place, f.CauseRank = nil, nil, nil, nil
+		leaveOutOfFinding(f)
 		return
 	}
 	for _, r := range f.GetRules() {
@@ -137,7 +139,7 @@ func magnitude(a unit.Amount) unit.Amount {
 	return a
 }
 
-func (g *telling) work(w *pb.WorkItem) {
+func (g *rendering) work(w *pb.WorkItem) {
 	g.places(w.GetPositions(), w.GetSubject() == pb.SubjectKind_SUBJECT_KIND_PAIR_MATE)
 	g.argue("target", shown(w.GetTarget()))
 	from, by := read(w.GetDueFromDistance().GetAsRead()), read(w.GetDueByDistance().GetAsRead())
@@ -155,10 +157,17 @@ func (g *telling) work(w *pb.WorkItem) {
 	if w.GetFinishCold() {
 		said.When = words.FinishCold
 	}
-	w.ForTechnician, w.ForCustomer = g.pair(said)
+	w.ForTechnician, w.ForCustomer = g.pair(said, g.full() || !finding.WorkOf(finding.Work(w.GetCode())).InHouse)
 	g.said(words.Labels, w.GetCondition())
 	if !g.full() {
-		w.FindingIds = nil
+		leaveOutOfWork(w)
+	}
+}
+
+func (g *rendering) question(q *pb.Question) {
+	q.Words, q.WouldAllow = g.text(words.Questions, q.GetCode()), ""
+	if g.full() {
+		q.WouldAllow = g.text(words.WouldAllow, q.GetCode())
 	}
 }
 
@@ -175,7 +184,7 @@ func moves(changes []*pb.PositionChange) []rotation.Move {
 }
 
 // lists tells what FULL holds beside findings and work.
-func (g *telling) lists(a *pb.Assessment) {
+func (g *rendering) lists(a *pb.Assessment) {
 	for _, w := range a.GetWheels() {
 		w.ShownPosition = cmp.Or(g.shownPosition(w.GetPosition()), w.GetPosition())
 		g.said(words.Labels, w.GetCoverage())
@@ -197,13 +206,13 @@ func (g *telling) lists(a *pb.Assessment) {
 }
 
 // shownPosition is a position as the trade writes it.
-func (g *telling) shownPosition(position string) string {
+func (g *rendering) shownPosition(position string) string {
 	g.places([]string{position}, false)
 	return g.technician.Value(words.At(g.vehicle, g.at...))
 }
 
 // notLooked names a place that was not looked at, and why it was not.
-func (g *telling) notLooked(n *pb.NotLookedAt) string {
+func (g *rendering) notLooked(n *pb.NotLookedAt) string {
 	if n.GetWhat() == pb.LookedAt_LOOKED_AT_UNSPECIFIED {
 		return g.label("looked.wheel")
 	}

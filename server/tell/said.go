@@ -12,7 +12,7 @@ import (
 )
 
 // said tells a code with its own arguments.
-func (g *telling) said(section words.Section, s *pb.Said) {
+func (g *rendering) said(section words.Section, s *pb.Said) {
 	if s == nil {
 		return
 	}
@@ -28,7 +28,7 @@ func (g *telling) said(section words.Section, s *pb.Said) {
 }
 
 // value is what an argument of the contract is told as.
-func (g *telling) value(a *pb.Argument) words.Value {
+func (g *rendering) value(a *pb.Argument) words.Value {
 	switch v := a.GetValue().(type) {
 	case *pb.Argument_Quantity:
 		return amountValue(v.Quantity)
@@ -63,7 +63,7 @@ func amountValue(q *pb.Quantity) words.Value {
 }
 
 // cite tells a citation or a title.
-func (g *telling) cite(s *pb.Said) {
+func (g *rendering) cite(s *pb.Said) {
 	if s != nil {
 		s.Words = g.technician.Value(words.Cited(source(s)))
 	}

@@ -74,8 +74,8 @@ var (
 	byAxles = layout.Vehicle{}
 )
 
-// telling is what one answer is told with: the room of each text serves the next.
-type telling struct {
+// rendering is what one answer is told with: the room of each text serves the next.
+type rendering struct {
 	*Teller
 	vehicle   *layout.Vehicle
 	at        []layout.Position
@@ -85,8 +85,8 @@ type telling struct {
 
 // on begins to tell of a vehicle, on which places are written by its ends (LF) or by
 // its axles (1L).
-func (t *Teller) on(frontRear bool) *telling {
-	return &telling{Teller: t, vehicle: axles(frontRear)}
+func (t *Teller) on(frontRear bool) *rendering {
+	return &rendering{Teller: t, vehicle: axles(frontRear)}
 }
 
 func axles(frontRear bool) *layout.Vehicle {
@@ -98,7 +98,7 @@ func axles(frontRear bool) *layout.Vehicle {
 
 // say tells one audience what is said with the arguments that were gathered. What
 // cannot be told as it was meant is seen in the text, and in the log.
-func (g *telling) say(to *words.Teller, s words.Said) string {
+func (g *rendering) say(to *words.Teller, s words.Said) string {
 	s.Arguments = g.arguments
 	told, err := to.Append(g.room[:0], s)
 	if err != nil {
@@ -108,11 +108,11 @@ func (g *telling) say(to *words.Teller, s words.Said) string {
 	return string(told)
 }
 
-// pair tells a text to the technician and, where one reads, to the customer, who
-// hears nothing of what has no text.
-func (g *telling) pair(s words.Said) (technician, customer string) {
+// pair tells a text to the technician and, where one reads and it concerns the
+// customer, to the customer, who hears nothing of what has no text.
+func (g *rendering) pair(s words.Said, concerns bool) (technician, customer string) {
 	technician = cmp.Or(g.say(g.technician, s), s.Code)
-	if g.customer != nil {
+	if g.customer != nil && concerns {
 		customer = g.say(g.customer, s)
 	}
 	return technician, customer
@@ -127,15 +127,15 @@ func (t *Teller) text(s words.Section, code string) string {
 func (t *Teller) label(code string) string { return t.text(words.Labels, code) }
 
 // argue gathers an argument for the texts to come.
-func (g *telling) argue(name string, v words.Value) {
+func (g *rendering) argue(name string, v words.Value) {
 	g.arguments = append(g.arguments, words.Argument{Name: name, Value: v})
 }
 
 // places begins to gather: where what is told is.
-func (g *telling) places(positions []string, mate bool) {
+func (g *rendering) places(positions []string, mate bool) {
 	g.arguments, g.at = g.arguments[:0], g.at[:0]
 	if mate {
-		g.at = append(g.at, words.Beside)
+		g.at = append(g.at, layout.Beside)
 	}
 	g.at = appendPositions(g.at, positions)
 	g.argue("at", words.At(g.vehicle, g.at...))

@@ -112,13 +112,13 @@ func TestTwoLanguages(t *testing.T) {
 	}
 }
 
-// Telling anew replaces what was told: nothing of the first language stays.
-func TestToldAnew(t *testing.T) {
+// Telling again replaces what was told: nothing of the first language stays.
+func TestToldAgain(t *testing.T) {
 	for req, a := range demos(t) {
 		first := &pb.Reader{View: pb.View_VIEW_FULL, Language: "es", CustomerLanguage: "es", Units: &pb.ReaderUnits{Pressure: pb.PressureUnit_PRESSURE_UNIT_BAR}}
 		second := &pb.Reader{View: pb.View_VIEW_FULL, Language: "en"}
 		if got, want := retold(retold(a, first, req.GetVehicle()), second, req.GetVehicle()), retold(a, second, req.GetVehicle()); !equal(got, want) {
-			t.Errorf("%s: told anew it reads otherwise", req.GetVehicle().GetTag())
+			t.Errorf("%s: told again it reads otherwise", req.GetVehicle().GetTag())
 		}
 	}
 }
@@ -168,11 +168,11 @@ func TestViews(t *testing.T) {
 	} {
 		held := map[protoreflect.Name]map[string]bool{}
 		for req, a := range demos(t) {
-			is := retold(a, &pb.Reader{View: view, CustomerLanguage: "en"}, req.GetVehicle())
-			if !equal(is.GetTotals(), a.GetTotals()) {
-				t.Errorf("%v: %v counted as %v", view, a.GetTotals(), is.GetTotals())
+			got := retold(a, &pb.Reader{View: view, CustomerLanguage: "en"}, req.GetVehicle())
+			if !equal(got.GetTotals(), a.GetTotals()) {
+				t.Errorf("%v: %v counted as %v", view, a.GetTotals(), got.GetTotals())
 			}
-			eachMessage(is.ProtoReflect(), func(m protoreflect.Message) {
+			eachMessage(got.ProtoReflect(), func(m protoreflect.Message) {
 				name := m.Descriptor().Name()
 				if held[name] == nil {
 					held[name] = map[string]bool{}
@@ -212,16 +212,16 @@ func fieldsOf(m proto.Message) (names []string) {
 // Every caution that findings and work name is told once.
 func TestCautionsAreToldOnce(t *testing.T) {
 	for req, a := range demos(t) {
-		is := retold(a, &pb.Reader{}, req.GetVehicle())
+		got := retold(a, &pb.Reader{}, req.GetVehicle())
 		known := map[string]int{}
-		for _, c := range is.GetCautions() {
+		for _, c := range got.GetCautions() {
 			known[c.GetCode()]++
 		}
 		named := map[string]bool{}
-		for _, f := range is.GetFindings() {
+		for _, f := range got.GetFindings() {
 			named[f.GetCaution()] = true
 		}
-		for _, w := range is.GetWork() {
+		for _, w := range got.GetWork() {
 			named[w.GetCaution()] = true
 		}
 		delete(named, "")

@@ -60,13 +60,10 @@ func tiresAt(req *pb.AssessVisitRequest) map[layout.Position]string {
 	return ids
 }
 
-// Beside is the other tire of a pair of which nobody said where it is.
-var Beside = verdict.Beside
-
 func positionStrings(ps []layout.Position) []string {
 	var out []string
 	for _, p := range ps {
-		if p != Beside {
+		if p != layout.Beside {
 			out = append(out, p.String())
 		}
 	}
@@ -139,7 +136,7 @@ func lists(a *pb.Assessment, out verdict.Verdict) {
 		})
 	}
 	for _, n := range out.NotLooked {
-		a.NotLookedAt = append(a.NotLookedAt, &pb.NotLookedAt{Positions: positionStrings(n.Positions), What: lookedAt(n.What), Reason: notLookedReason(n.Reason)})
+		a.NotLookedAt = append(a.NotLookedAt, &pb.NotLookedAt{Positions: positionStrings(n.Positions), What: lookedAt.value(n.What), Reason: notLookedReasons.value(n.Reason)})
 	}
 	for _, n := range out.NotJudged {
 		a.NotJudged = append(a.NotJudged, &pb.NotJudged{Code: string(n.Code), Positions: positionStrings(n.Positions)})

@@ -1,8 +1,6 @@
 package translate
 
 import (
-	"strings"
-
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
 	"gaugebook.dev/calc/finding"
@@ -64,7 +62,7 @@ func asLeft(f finding.Finding, out verdict.Verdict) *pb.AsLeft {
 func subject(f finding.Finding, tires map[layout.Position]string) *pb.Subject {
 	at, of := f.Positions, finding.KindOf(f.Code).Of
 	switch {
-	case len(at) == 1 && at[0] == Beside:
+	case len(at) == 1 && at[0] == layout.Beside:
 		return &pb.Subject{Kind: pb.SubjectKind_SUBJECT_KIND_PAIR_MATE}
 	case len(at) == 1 && of == finding.OfTire:
 		return &pb.Subject{Kind: pb.SubjectKind_SUBJECT_KIND_TIRE, TireId: tires[at[0]]}
@@ -87,21 +85,9 @@ func place(p finding.Place) *pb.Place {
 		return nil
 	}
 	return &pb.Place{
-		Part: pb.TirePart(pb.TirePart_value[enumName(p.Part, "TIRE_PART_")]), Side: pb.WheelSide(pb.WheelSide_value[enumName(p.Side, "WHEEL_SIDE_")]),
+		Part: parts.value(p.Part), Side: sides.value(p.Side),
 		Across: pb.Across(p.Across), Groove: int32(p.Groove), Station: int32(p.Station),
 	}
-}
-
-func enumName[C ~string](code C, prefix string) string {
-	return prefix + strings.ToUpper(strings.ReplaceAll(string(code), "-", "_"))
-}
-
-func lookedAt(what finding.Looked) pb.LookedAt {
-	return pb.LookedAt(pb.LookedAt_value[enumName(what, "LOOKED_AT_")])
-}
-
-func notLookedReason(reason finding.NotLooked) pb.NotLookedReason {
-	return pb.NotLookedReason(pb.NotLookedReason_value[enumName(reason, "NOT_LOOKED_REASON_")])
 }
 
 // workMessage is one line of work.
@@ -111,7 +97,7 @@ func workMessage(w order.Work) *pb.WorkItem {
 		FindingIds: w.Findings, Caution: string(w.Caution), Condition: said(w.Condition), Target: quantity(w.Target), ToSettle: said(w.Settle),
 		FinishCold: w.FinishCold, MapId: w.Map.ID, Changes: changes(w.Map),
 	}
-	if len(w.Positions) == 1 && w.Positions[0] == Beside {
+	if len(w.Positions) == 1 && w.Positions[0] == layout.Beside {
 		m.Subject = pb.SubjectKind_SUBJECT_KIND_PAIR_MATE
 	}
 	if !w.DueFrom.IsZero() {

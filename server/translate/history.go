@@ -94,7 +94,7 @@ func pastMoves(m *pb.TireMoves) past.Moves {
 func pastWork(ms []*pb.WorkDone) []past.Work {
 	var out []past.Work
 	for _, m := range ms {
-		w := past.Work{Kind: kebab[finding.Done](m.GetKind(), "WORK_KIND_"), Odometer: meters(m.GetOdometer()), Day: Date(m.GetDate()), InRange: answers[m.GetInRange()]}
+		w := past.Work{Kind: workKinds.code(m.GetKind()), Odometer: meters(m.GetOdometer()), Day: Date(m.GetDate()), InRange: answers[m.GetInRange()]}
 		for _, at := range m.GetPositions() {
 			w.At = append(w.At, Position(at))
 		}

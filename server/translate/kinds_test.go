@@ -16,17 +16,13 @@ import (
 func names(e protoreflect.Enum, prefix string) (all []string) {
 	values := e.Descriptor().Values()
 	for i := range values.Len() {
-		if code := kebab[string](name(values.Get(i).Name()), prefix); code != "" {
+		if code := kebab[string](string(values.Get(i).Name()), prefix); code != "" {
 			all = append(all, code)
 		}
 	}
 	slices.Sort(all)
 	return all
 }
-
-type name protoreflect.Name
-
-func (n name) String() string { return string(n) }
 
 // The kinds that calc knows are those of the contract, one for one.
 func TestKindsAreTheContracts(t *testing.T) {

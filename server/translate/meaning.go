@@ -35,11 +35,11 @@ func Meaning(a *pb.Assessment) *pb.Assessment {
 		w.ShownPosition = ""
 		unsaid(w.GetCoverage())
 	}
-	wordlessLists(a)
+	clearListWords(a)
 	return a
 }
 
-func wordlessLists(a *pb.Assessment) {
+func clearListWords(a *pb.Assessment) {
 	for _, q := range a.GetQuestions() {
 		q.Words, q.WouldAllow = "", ""
 	}

@@ -81,10 +81,10 @@ func gains(r verdict.Rotation, id string, u unit.Unit) (out []*pb.RotationGain) 
 		if other.Map.ID == id || g.At == nil && g.Low == nil && g.High == nil {
 			continue
 		}
-		at, low, high := r.Days(g)
+		likely, low, high := r.Days(g)
 		out = append(out, &pb.RotationGain{
 			OverMapId: other.Map.ID, Distance: distance(g.At, u), Low: distance(g.Low, u), High: distance(g.High, u),
-			Days: days(at), DaysLow: days(low), DaysHigh: days(high),
+			Days: days(likely), DaysLow: days(low), DaysHigh: days(high),
 		})
 	}
 	return out

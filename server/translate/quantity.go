@@ -56,30 +56,56 @@ var fieldOfUnit = func() map[unit.Unit]protoreflect.Name {
 
 // Amount is the number and unit that a quantity of the contract holds: a Depth,
 // a Pressure, a Quantity and so on. ok is false when it is absent or empty.
-func Amount(q proto.Message) (a unit.Amount, ok bool) {
-	r := q.ProtoReflect()
-	if !r.IsValid() {
+func Amount[M quantityMessage](q M) (a unit.Amount, ok bool) {
+	var absent M
+	if q == absent { // most are: a message that is absent is looked into at a cost
 		return unit.Amount{}, false
 	}
-	r.Range(func(fd protoreflect.FieldDescriptor, v protoreflect.Value) bool {
-		if fd.Message() != nil {
-			a, ok = Amount(v.Message().Interface())
-			return false
-		}
-		if u, known := unitOfField[fd.Name()]; known {
-			a, ok = unit.Amount{Number: v.Float(), Unit: u}, true
-			if _, tread := q.(*pb.Depth); tread {
-				a = a.OfTread()
-			}
-		}
-		return false
-	})
-	return a, ok
+	return amount(q.ProtoReflect())
+}
+
+// quantityMessage is a pointer to a message of the contract.
+type quantityMessage interface {
+	comparable
+	proto.Message
+}
+
+func amount(r protoreflect.Message) (unit.Amount, bool) {
+	fd := numberField(r)
+	switch {
+	case fd == nil:
+		return unit.Amount{}, false
+	case fd.Message() != nil:
+		return amount(r.Get(fd).Message())
+	}
+	u, known := unitOfField[fd.Name()]
+	if !known {
+		return unit.Amount{}, false
+	}
+	a := unit.Amount{Number: r.Get(fd).Float(), Unit: u}
+	if r.Descriptor() == depthMessageType {
+		a = a.OfTread()
+	}
+	return a, true
+}
+
+var depthMessageType = (*pb.Depth)(nil).ProtoReflect().Descriptor()
+
+// numberField is the field that holds a quantity's number; nil: none is set.
+func numberField(r protoreflect.Message) protoreflect.FieldDescriptor {
+	d := r.Descriptor()
+	if d.Oneofs().Len() > 0 {
+		return r.WhichOneof(d.Oneofs().Get(0))
+	}
+	if fd := d.Fields().Get(0); r.Has(fd) { // an angle has one unit alone
+		return fd
+	}
+	return nil
 }
 
 // of converts a message with the constructor of its quantity; a message that is
 // absent gives the zero quantity and false.
-func of[Q any](construct func(float64, unit.Unit) (Q, error), message proto.Message) (q Q, u unit.Unit, ok bool) {
+func of[Q any, M quantityMessage](construct func(float64, unit.Unit) (Q, error), message M) (q Q, u unit.Unit, ok bool) {
 	a, ok := Amount(message)
 	if !ok {
 		return q, unit.None, false

@@ -27,7 +27,7 @@ func rotating(req *pb.AssessVisitRequest, rec record) visit.Rotating {
 		turning.ID = id
 		r.Tires[p] = turning
 		if !p.Spare {
-			makes = append(makes, rotation.Make{Identification: s.GetIdentification(), Marking: s.GetMarking(), Rim: w.GetRim(), Wheel: kebab[string](w.GetWheelKind(), "WHEEL_KIND_")})
+			makes = append(makes, rotation.Make{Identification: s.GetIdentification(), Marking: s.GetMarking(), Rim: w.GetRim(), Wheel: wheelKinds.code(w.GetWheelKind())})
 		}
 	}
 	r.Alike = rotation.MakesAlike(makes)

@@ -42,16 +42,16 @@ func (r *reading) note(remark finding.Remark, arguments ...*pb.Argument) {
 	r.out.Notes = append(r.out.Notes, &pb.Said{Code: string(remark), Values: arguments})
 }
 
-func textOf(name, is string) *pb.Argument {
-	return &pb.Argument{Name: name, Value: &pb.Argument_Text{Text: is}}
+func textOf(name, value string) *pb.Argument {
+	return &pb.Argument{Name: name, Value: &pb.Argument_Text{Text: value}}
 }
 
-func amountOf(name string, is unit.Amount) *pb.Argument {
-	return &pb.Argument{Name: name, Value: &pb.Argument_Quantity{Quantity: quantity(is)}}
+func amountOf(name string, value unit.Amount) *pb.Argument {
+	return &pb.Argument{Name: name, Value: &pb.Argument_Quantity{Quantity: quantity(value)}}
 }
 
-func countOf(name string, is int) *pb.Argument {
-	return amountOf(name, unit.Amount{Number: float64(is), Unit: unit.Count})
+func countOf(name string, value int) *pb.Argument {
+	return amountOf(name, unit.Amount{Number: float64(value), Unit: unit.Count})
 }
 
 // services are the letters that stand before or after the size.

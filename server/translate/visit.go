@@ -3,7 +3,6 @@ package translate
 import (
 	"cmp"
 	"slices"
-	"strings"
 
 	"google.golang.org/protobuf/proto"
 	"google.golang.org/protobuf/reflect/protoreflect"
@@ -21,16 +20,6 @@ import (
 	"gaugebook.dev/calc/unit"
 	"gaugebook.dev/calc/visit"
 )
-
-// kebab turns an enum value's name into calc's code: CORD_SHOWING of
-// OBSERVATION_KIND becomes cord-showing; the unspecified value becomes "".
-func kebab[C ~string](value interface{ String() string }, prefix string) C {
-	name := strings.TrimPrefix(value.String(), prefix)
-	if name == "UNSPECIFIED" {
-		return ""
-	}
-	return C(strings.ReplaceAll(strings.ToLower(name), "_", "-"))
-}
 
 var answers = map[pb.Answer]finding.Answer{
 	pb.Answer_ANSWER_YES: finding.Yes, pb.Answer_ANSWER_NO: finding.No, pb.Answer_ANSWER_UNKNOWN: finding.NotKnown,
@@ -75,7 +64,7 @@ func Visit(req *pb.AssessVisitRequest) visit.Visit {
 	v.Maker = makerFigures(req.GetVehicle().GetMakerFigures())
 	v.Rotating = rotating(req, r)
 	v.AxleWeights = axleWeights(in.GetAxleWeights())
-	besides(req, r, &v)
+	vehicleRecords(req, r, &v)
 	v.Recorded = notJudged(req)
 	return v
 }
@@ -143,9 +132,9 @@ func class(c pb.VehicleClass) layout.Class {
 }
 
 func use(m *pb.VehicleUse) rulebook.Use {
-	at := places(m)[0]
+	jurisdiction := places(m)[0]
 	u := rulebook.Use{
-		Country: at.GetCountry(), State: at.GetState(),
+		Country: jurisdiction.GetCountry(), State: jurisdiction.GetState(),
 		Interstate: answers[m.GetBusinessAcrossStateLines()], Tows: answers[m.GetTows()],
 	}
 	u.CombinedRating, _, _ = of(unit.MassOf, m.GetCombinedRating())
@@ -246,8 +235,8 @@ func tiresByID(req *pb.AssessVisitRequest) map[string]*pb.Tire {
 	m := map[string]*pb.Tire{}
 	for _, t := range req.GetTires() {
 		m[t.GetId()] = t
-		if at := t.GetPlace().GetMounted(); at != nil {
-			m["@"+at.GetPosition()] = t
+		if mounted := t.GetPlace().GetMounted(); mounted != nil {
+			m["@"+mounted.GetPosition()] = t
 		}
 	}
 	return m
@@ -289,7 +278,7 @@ func wheel(i int, r record, tires map[string]*pb.Tire, repairs []*pb.Repair, v v
 	}
 	for _, l := range m.GetLooked() {
 		w.Looked = append(w.Looked, visit.Looked{
-			What: kebab[finding.Looked](l.GetWhat(), "LOOKED_AT_"), NotBecause: kebab[finding.NotLooked](l.GetNotBecause(), "NOT_LOOKED_REASON_"),
+			What: lookedAt.code(l.GetWhat()), NotBecause: notLookedReasons.code(l.GetNotBecause()),
 		})
 	}
 	low := m.GetDrivenLow()
@@ -326,28 +315,40 @@ func mustAmount(m proto.Message) unit.Amount {
 
 // pressures are the readings of a gauge as found and as left.
 func pressures(ms []*pb.PressureReading, gauges []*pb.Gauge) (found, left visit.Pressure) {
-	ms = slices.Clone(ms)
-	slices.SortStableFunc(ms, func(a, b *pb.PressureReading) int { return cmp.Compare(a.GetRepeat(), b.GetRepeat()) })
+	byRepeat := func(a, b *pb.PressureReading) int { return cmp.Compare(a.GetRepeat(), b.GetRepeat()) }
+	if !slices.IsSortedFunc(ms, byRepeat) {
+		ms = slices.Clone(ms)
+		slices.SortStableFunc(ms, byRepeat)
+	}
 	var repeats, after []visit.Pressure
 	for _, m := range ms {
-		p, u, ok := of(unit.PressureOf, m.GetPressure())
-		if !ok {
-			continue
-		}
-		r := visit.Pressure{Of: p, Read: u, Gauge: pressureGauge(m.GetGauge(), gauges), Source: sources[m.GetSource()]}
-		if t, _, ok := of(unit.TemperatureOf, m.GetTireTemperature()); ok {
-			r.Temperature = t
-			if r.Source == inflation.NoTemperature {
-				r.Source = inflation.FromDrive // nobody said where it comes from: the least sure
-			}
-		}
-		if m.GetPhase() == pb.Phase_PHASE_AS_LEFT {
+		r := Reading(m, gauges)
+		switch {
+		case r.Read == unit.None:
+		case m.GetPhase() == pb.Phase_PHASE_AS_LEFT:
 			after = append(after, r)
-		} else {
+		default:
 			repeats = append(repeats, r)
 		}
 	}
 	return visit.LowestOf(repeats), visit.LastOf(after)
+}
+
+// Reading is one reading of a gauge among those of its visit; the zero value where
+// nothing was read.
+func Reading(m *pb.PressureReading, gauges []*pb.Gauge) visit.Pressure {
+	p, u, ok := of(unit.PressureOf, m.GetPressure())
+	if !ok {
+		return visit.Pressure{}
+	}
+	r := visit.Pressure{Of: p, Read: u, Gauge: pressureGauge(m.GetGauge(), gauges), Source: sources[m.GetSource()]}
+	if t, _, ok := of(unit.TemperatureOf, m.GetTireTemperature()); ok {
+		r.Temperature = t
+		if r.Source == inflation.NoTemperature {
+			r.Source = inflation.FromDrive // nobody said where it comes from: the least sure
+		}
+	}
+	return r
 }
 
 var sources = map[pb.TemperatureSource]inflation.Source{
@@ -404,10 +405,10 @@ func tire(m *pb.WheelReport, t *pb.Tire, labelSize string, asOf unit.Date) visit
 }
 
 func observation(m *pb.Observation) visit.Observation {
-	at := m.GetPlace()
+	where := m.GetPlace()
 	o := visit.Observation{
-		Kind: kebab[finding.Observation](m.GetKind(), "OBSERVATION_KIND_"), Part: kebab[finding.Part](known(at.GetPart()), "TIRE_PART_"), Side: kebab[finding.WheelSide](known(at.GetSide()), "WHEEL_SIDE_"),
-		Across: layout.Across(known(at.GetAcross())), Count: int(m.GetCount()),
+		Kind: observationKinds.code(m.GetKind()), Part: parts.code(known(where.GetPart())), Side: sides.code(known(where.GetSide())),
+		Across: layout.Across(known(where.GetAcross())), Count: int(m.GetCount()),
 	}
 	if l, u, ok := of(unit.LengthOf, m.GetSize()); ok {
 		o.Size, o.SizeUnit = &l, u

@@ -38,7 +38,7 @@ type Catalogue struct {
 	// they are.
 	Sources map[string]string `yaml:"sources"`
 
-	// Forms are the forms that labels have besides their plain one, where a language
+	// Forms are the forms that labels have beside their plain one, where a language
 	// bends its nouns: the label place.spare.dative is a form of place.spare.
 	Forms []string `yaml:"forms"`
 

@@ -223,7 +223,7 @@ func filled(t *testing.T, s text, value string, whole bool) string {
 		arguments = append(arguments, Argument{name, Plain(value)})
 	}
 	teller, _ := Reader{Language: s.language}.Tellers()
-	m := telling{teller: teller, arguments: arguments}
+	m := rendering{teller: teller, arguments: arguments}
 	return string(m.tell(nil, made))
 }
 
@@ -316,7 +316,7 @@ func enumsHaveLabels(t *testing.T, language string, c *Catalogue) {
 		{pb.Urgency(0), "URGENCY_", "urgency.", true},
 		{pb.Authority(0), "AUTHORITY_", "authority.", true},
 		{pb.SourceReading(0), "SOURCE_READING_", "known.", true},
-		{pb.Comparison(0), "COMPARISON_", "anew.outcome.", true},
+		{pb.Comparison(0), "COMPARISON_", "reassess.outcome.", true},
 		{pb.Across(0), "ACROSS_", "place.", false},
 		{pb.LookedAt(0), "LOOKED_AT_", "looked.", false},
 		{pb.NotLookedReason(0), "NOT_LOOKED_REASON_", "not-looked.", false},
@@ -338,7 +338,7 @@ func enumsHaveLabels(t *testing.T, language string, c *Catalogue) {
 	}
 }
 
-// Whatever of an answer may differ when it is judged anew has its label: each part
+// Whatever of an answer may differ when it is reassessed has its label: each part
 // of it that does not follow from the others, and each field of a finding but for its
 // names, its sentences and the urgency, which says by itself what it is.
 func TestDifferencesHaveLabels(t *testing.T) {
@@ -348,8 +348,8 @@ func TestDifferencesHaveLabels(t *testing.T) {
 			code   string
 			except []string
 		}{
-			{&pb.Assessment{}, "anew.part.", []string{"findings", "basis", "totals", "cautions"}},
-			{&pb.Finding{}, "anew.of.", []string{"id", "open_id", "for_technician", "for_customer", "urgency"}},
+			{&pb.Assessment{}, "reassess.part.", []string{"findings", "basis", "totals", "cautions"}},
+			{&pb.Finding{}, "reassess.of.", []string{"id", "open_id", "for_technician", "for_customer", "urgency"}},
 		} {
 			fields := c.of.ProtoReflect().Descriptor().Fields()
 			for i := range fields.Len() {
@@ -366,7 +366,7 @@ func TestDifferencesHaveLabels(t *testing.T) {
 func TestLeadsAreShort(t *testing.T) {
 	for code, most := range map[string]int{
 		"report.vehicle": 9, "report.all": 9, "report.judged-by": 11, "report.as-of": 11,
-		"anew.appeared": 13, "anew.disappeared": 13, "anew.changed": 13, "anew.besides": 13,
+		"reassess.appeared": 13, "reassess.disappeared": 13, "reassess.changed": 13, "reassess.other-parts": 13,
 	} {
 		for _, l := range Languages() {
 			if w := In(l).Labels[code]; utf8.RuneCountInString(w) > most {

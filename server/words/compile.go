@@ -180,8 +180,8 @@ func (p *scanner) choice(name string) (piece, error) {
 }
 
 // name reads small letters, and what else a name may hold.
-func (p *scanner) name(besides string) string {
-	end := strings.IndexFunc(p.rest, func(r rune) bool { return (r < 'a' || r > 'z') && !strings.ContainsRune(besides, r) })
+func (p *scanner) name(extra string) string {
+	end := strings.IndexFunc(p.rest, func(r rune) bool { return (r < 'a' || r > 'z') && !strings.ContainsRune(extra, r) })
 	if end < 0 {
 		end = len(p.rest)
 	}

@@ -16,7 +16,7 @@ func told(t *testing.T, written string, arguments ...Argument) (got, missing str
 		t.Fatalf("%q: %v", written, err)
 	}
 	teller, _ := Reader{}.Tellers()
-	m := telling{teller: teller, arguments: arguments}
+	m := rendering{teller: teller, arguments: arguments}
 	return string(m.tell(nil, made)), m.missing
 }
 
@@ -124,7 +124,7 @@ func TestPluralGoesByWhatIsTold(t *testing.T) {
 		{"two wheels", At(&car, left, right), "other"},
 		{"one name", List([]string{"a"}), "one"},
 	} {
-		m := telling{teller: metricReader, arguments: []Argument{{"n", c.value}}}
+		m := rendering{teller: metricReader, arguments: []Argument{{"n", c.value}}}
 		if got := string(m.tell(nil, made)); got != c.want || m.missing != "" {
 			t.Errorf("%s: %q, want %q", c.name, got, c.want)
 		}

@@ -12,9 +12,9 @@ import (
 // positions writes where tires are, to the technician in the trade's letters, to the
 // customer in words. Of a pair of which nobody said where it is, the customer reads
 // of the other tire alone.
-func (m *telling) positions(dst []byte, v *Value) []byte {
-	if m.teller.audience == Customer && slices.Contains(v.at, Beside) {
-		return m.position(dst, v.vehicle, Beside)
+func (m *rendering) positions(dst []byte, v *Value) []byte {
+	if m.teller.audience == Customer && slices.Contains(v.at, layout.Beside) {
+		return m.position(dst, v.vehicle, layout.Beside)
 	}
 	for i, p := range v.at {
 		switch {
@@ -29,10 +29,10 @@ func (m *telling) positions(dst []byte, v *Value) []byte {
 }
 
 // position writes one place as the audience reads it.
-func (m *telling) position(dst []byte, v *layout.Vehicle, p layout.Position) []byte {
+func (m *rendering) position(dst []byte, v *layout.Vehicle, p layout.Position) []byte {
 	t := m.teller.locale.texts
 	switch p {
-	case Beside:
+	case layout.Beside:
 		return m.within(dst, t.beside, unit.Amount{})
 	case layout.Position{}:
 		return dst
@@ -60,12 +60,12 @@ const maxAxles = 9
 
 // name tells once and for all how the labels of one way name the places.
 func (t *texts) name(way, form string) (placeNames, error) {
-	m := telling{teller: &Teller{locale: &locale{texts: t, numerals: plainNumerals}}, form: form}
+	m := rendering{teller: &Teller{locale: &locale{texts: t, numerals: plainNumerals}}, form: form}
 	label := func(code string) Value {
 		return Plain(string(m.text(nil, Labels, way+"."+code, unit.Amount{})))
 	}
 	tell := func(code string, arguments ...Argument) string {
-		inner := telling{teller: m.teller, arguments: arguments, form: form}
+		inner := rendering{teller: m.teller, arguments: arguments, form: form}
 		e := m.teller.find(Labels, way+"."+code)
 		if e == nil {
 			m.miss(way + "." + code)
@@ -100,7 +100,7 @@ func (t *texts) name(way, form string) (placeNames, error) {
 }
 
 // onTire writes where on a tire something lies, from the whole to the part.
-func (m *telling) onTire(dst []byte, p finding.Place) []byte {
+func (m *rendering) onTire(dst []byte, p finding.Place) []byte {
 	start := len(dst)
 	add := func(code string, n int) {
 		if len(dst) > start {
@@ -131,7 +131,7 @@ func (m *telling) onTire(dst []byte, p finding.Place) []byte {
 }
 
 // moves writes the changes of place of a rotation.
-func (m *telling) moves(dst []byte, v *Value) []byte {
+func (m *rendering) moves(dst []byte, v *Value) []byte {
 	for i, move := range v.moves {
 		if i > 0 {
 			dst = append(dst, ", "...)

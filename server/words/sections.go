@@ -3,6 +3,8 @@ package words
 import (
 	"maps"
 	"strings"
+
+	"gaugebook.dev/calc/finding"
 )
 
 // Section is a kind of text.
@@ -103,7 +105,7 @@ func ofPairs(pairs map[string]Pair, to Audience) map[string]string {
 }
 
 // argumentsOf are the names that a text may tell. A finding is told with its evidence
-// besides: {evidence.CODE}.
+// too: {evidence.CODE}.
 func argumentsOf(s Section, code string) []string {
 	switch {
 	case s == Labels && strings.HasPrefix(code, "unit."):
@@ -127,5 +129,5 @@ var labelArguments = map[string][]string{
 	"age.years": {"n"}, "place.groove": {"n"}, "place.station": {"n"},
 	"place.on-axle": {"n", "side", "dual"}, "short.on-axle": {"n", "side", "dual"},
 	"place.front-rear": {"end", "side", "dual"}, "short.front-rear": {"end", "side", "dual"},
-	"as-left.measured": {"measured"}, "report.law-open-customer": {"at"}, "report.left-of": {"new", "limit"}, "report.same-goes": {"others"},
+	string(finding.ClosedMeasured): {"measured"}, "report.law-open-customer": {"at"}, "report.left-of": {"new", "limit"}, "report.same-goes": {"others"},
 }

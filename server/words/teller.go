@@ -57,7 +57,7 @@ func (t *Teller) Append(dst []byte, s Said) ([]byte, error) {
 		when |= noTarget
 	}
 	start := len(dst)
-	m := telling{teller: t, arguments: s.Arguments}
+	m := rendering{teller: t, arguments: s.Arguments}
 	dst = m.tell(dst, e.of(when, ""))
 	if (s.Section == Findings || s.Section == Work || s.Section == Headlines) && (t.audience == Customer || !m.asItIs) {
 		dst = capitalized(dst, start)
@@ -108,7 +108,7 @@ func (t *Teller) AppendValue(dst []byte, v Value) []byte {
 	if !isTold(&v) {
 		return dst
 	}
-	m := telling{teller: t}
+	m := rendering{teller: t}
 	return m.value(dst, &v)
 }
 

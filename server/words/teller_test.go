@@ -169,7 +169,7 @@ func TestValues(t *testing.T) {
 		{"nothing", Value{}, "", ""},
 		{"no place", At(&car), "", ""},
 		{"places", At(&car, at("1L", "2R")...), "LF RR", "the left front and the right rear"},
-		{"the other tire of a pair", At(&car, append(at("1L"), Beside)...), "LF the tire beside it", "the tire beside it"},
+		{"the other tire of a pair", At(&car, append(at("1L"), layout.Beside)...), "LF the tire beside it", "the tire beside it"},
 		{"day", Day(day), "2027-06-03", "2027-06-03"},
 		{"month", Month(day), "2027-06", "2027-06"},
 		{"count", Count(2027), "2027", "2027"},

@@ -16,16 +16,16 @@ import (
 
 // texts are the compiled texts of one language.
 type texts struct {
-	written   *Catalogue
-	language  language.Tag
-	told      [sectionCount][audiences]map[string]*entry
-	places    [audiences]map[string]placeNames // by form; "" is the plain one
-	beside    *entry                           // the other tire of a pair, where nobody said which
-	somewhere *entry                           // a tire of which nobody said where it is
-	and       *entry
-	units     map[unit.Unit]*entry
-	sources   []source // citations that begin so; the longest first
-	endings   []source // and those that end so
+	written  *Catalogue
+	language language.Tag
+	told     [sectionCount][audiences]map[string]*entry
+	places   [audiences]map[string]placeNames // by form; "" is the plain one
+	beside   *entry                           // the other tire of a pair, where nobody said which
+	thisTire *entry                           // a tire of which nobody said where it is
+	and      *entry
+	units    map[unit.Unit]*entry
+	sources  []source // citations that begin so; the longest first
+	endings  []source // and those that end so
 }
 
 // entry is what is said by one code.
@@ -146,7 +146,7 @@ func (t *texts) check(s Section, code string, p *piece) error {
 }
 
 // checkPlural demands the forms that whole numbers have in the language, and no
-// others: "other" stands for fractions, and for what is not given besides.
+// others: "other" stands for fractions, and for what is not given itself.
 func (t *texts) checkPlural(p *piece) error {
 	used := map[plural.Form]bool{plural.Other: true}
 	for n := range 1000 {
@@ -207,7 +207,7 @@ func (t *texts) link() error {
 		}
 		return e
 	}
-	t.beside, t.somewhere, t.and = label("place.beside"), label("place.this"), label("place.and")
+	t.beside, t.thisTire, t.and = label("place.beside"), label("place.this"), label("place.and")
 	for u, code := range wordedUnits {
 		t.units[u] = label(code)
 	}

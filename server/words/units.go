@@ -160,7 +160,7 @@ func (t *Teller) appendUnit(dst []byte, a unit.Amount) []byte {
 		dst = append(dst, ' ')
 	}
 	if worded := t.locale.texts.units[a.Unit]; worded != nil {
-		m := telling{teller: t}
+		m := rendering{teller: t}
 		return m.within(dst, worded, a)
 	}
 	return append(dst, a.Unit.String()...)

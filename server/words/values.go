@@ -107,9 +107,6 @@ func Day(d unit.Date) Value { return Value{kind: dayValue, day: d} }
 // Month is the month of a day that is not known finer: "2027-06".
 func Month(d unit.Date) Value { return Value{kind: monthValue, day: d} }
 
-// Beside is the other tire of a pair of which nobody said where it is.
-var Beside = layout.Position{Dual: layout.Outer}
-
 // At is where tires are on a vehicle: to a technician as the trade writes it, "LF RR",
 // to a customer in words, "the left front and the right rear". Of no positions it is
 // none; a text that tells it all the same says "the tire".

@@ -1438,7 +1438,8 @@ func (x *Subject) GetTireId() string {
 }
 
 // Finding is one thing found. An app that does not know its code shows its words.
-// WORK holds it down to subject, FULL all of it.
+// WORK holds it down to subject, FULL all of it. WORK says nothing twice: what is
+// left out of it there, another sentence of the same answer says, and FULL holds it.
 type Finding struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// Id, opaque, unique in its visit and the same however often it is judged.
@@ -1451,9 +1452,11 @@ type Finding struct {
 	Positions []string `protobuf:"bytes,4,rep,name=positions,proto3" json:"positions,omitempty"`
 	// For the technician.
 	ForTechnician string `protobuf:"bytes,5,opt,name=for_technician,json=forTechnician,proto3" json:"for_technician,omitempty"`
-	// For the customer. Absent: no customer's language was asked for.
+	// For the customer. Absent: no customer's language was asked for, or, in WORK, it
+	// is a NOTE, which asks nothing of a customer; Totals.notes counts them.
 	ForCustomer string `protobuf:"bytes,6,opt,name=for_customer,json=forCustomer,proto3" json:"for_customer,omitempty"`
-	// The measurement or look that decides. Absent: nothing is left open.
+	// The measurement or look that decides. Absent: nothing is left open, or, in WORK,
+	// a line of work that answers the finding asks for it in its own words.
 	ToSettle *Said `protobuf:"bytes,7,opt,name=to_settle,json=toSettle,proto3" json:"to_settle,omitempty"`
 	// Code of its caution in Assessment.cautions. Empty: nobody can be hurt.
 	Caution string `protobuf:"bytes,8,opt,name=caution,proto3" json:"caution,omitempty"`
@@ -1461,7 +1464,8 @@ type Finding struct {
 	AsLeft *AsLeft `protobuf:"bytes,9,opt,name=as_left,json=asLeft,proto3" json:"as_left,omitempty"`
 	// What it is called while it stays open from visit to visit. Empty: not kept in a book.
 	OpenId string `protobuf:"bytes,10,opt,name=open_id,json=openId,proto3" json:"open_id,omitempty"`
-	// What it stays open on.
+	// What it stays open on. In WORK only where positions cannot say it: a tire that
+	// has a record, or PAIR_MATE.
 	Subject *Subject `protobuf:"bytes,11,opt,name=subject,proto3" json:"subject,omitempty"`
 	// How the measured value stands to the limit.
 	Comparison Comparison `protobuf:"varint,12,opt,name=comparison,proto3,enum=gaugebook.v1.Comparison" json:"comparison,omitempty"`
@@ -1656,10 +1660,12 @@ func (x *Finding) GetCauseRank() int32 {
 	return 0
 }
 
-// WorkItem is one thing to do.
+// WorkItem is one thing to do. WORK holds its sentences and what an app sorts, counts
+// or draws by; its amounts are in the sentence there, and in fields in FULL.
 type WorkItem struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
-	// Id, opaque, unique in its visit and the same however often it is judged.
+	// Id, opaque, unique in its visit and the same however often it is judged. Nothing
+	// in WORK refers to it. FULL.
 	Id string `protobuf:"bytes,1,opt,name=id,proto3" json:"id,omitempty"`
 	// Stable code. Grows: "air.set", "wheel.torque".
 	Code string `protobuf:"bytes,2,opt,name=code,proto3" json:"code,omitempty"`
@@ -1669,7 +1675,8 @@ type WorkItem struct {
 	Positions []string `protobuf:"bytes,4,rep,name=positions,proto3" json:"positions,omitempty"`
 	// For the technician.
 	ForTechnician string `protobuf:"bytes,5,opt,name=for_technician,json=forTechnician,proto3" json:"for_technician,omitempty"`
-	// For the customer. Absent: no customer's language was asked for.
+	// For the customer. Absent: no customer's language was asked for, or, in WORK, the
+	// shop does it for its own safety or records, and the customer has the headline.
 	ForCustomer string `protobuf:"bytes,6,opt,name=for_customer,json=forCustomer,proto3" json:"for_customer,omitempty"`
 	// Code of its caution in Assessment.cautions. Empty: nobody can be hurt.
 	Caution string `protobuf:"bytes,7,opt,name=caution,proto3" json:"caution,omitempty"`
@@ -1677,22 +1684,22 @@ type WorkItem struct {
 	Step WorkStep `protobuf:"varint,8,opt,name=step,proto3,enum=gaugebook.v1.WorkStep" json:"step,omitempty"`
 	// It is done only if this holds. Absent: always.
 	Condition *Said `protobuf:"bytes,9,opt,name=condition,proto3" json:"condition,omitempty"`
-	// What to reach: a pressure, a torque, a depth.
+	// What to reach: a pressure, a torque, a depth. FULL.
 	Target *Quantity `protobuf:"bytes,10,opt,name=target,proto3" json:"target,omitempty"`
 	// Size and service description of the tire to buy, as the label asks for it.
 	// Empty: nothing is bought, or the size is not known.
 	Size string `protobuf:"bytes,11,opt,name=size,proto3" json:"size,omitempty"`
 	// How many to buy. 0: nothing is bought.
 	Quantity int32 `protobuf:"varint,12,opt,name=quantity,proto3" json:"quantity,omitempty"`
-	// For work due later: not before this distance from now.
+	// For work due later: not before this distance from now. FULL.
 	DueFromDistance *Distance `protobuf:"bytes,13,opt,name=due_from_distance,json=dueFromDistance,proto3" json:"due_from_distance,omitempty"`
-	// For work due later: by this distance from now.
+	// For work due later: by this distance from now. FULL.
 	DueByDistance *Distance `protobuf:"bytes,14,opt,name=due_by_distance,json=dueByDistance,proto3" json:"due_by_distance,omitempty"`
 	// For work due later: by this day.
 	DueByDate *CalendarDate `protobuf:"bytes,15,opt,name=due_by_date,json=dueByDate,proto3" json:"due_by_date,omitempty"`
 	// Findings it answers, by id. Empty: it follows from other work. FULL.
 	FindingIds []string `protobuf:"bytes,16,rep,name=finding_ids,json=findingIds,proto3" json:"finding_ids,omitempty"`
-	// The measurement or look to make, for work that settles something.
+	// The measurement or look to make, for work that settles something. FULL.
 	ToSettle *Said `protobuf:"bytes,17,opt,name=to_settle,json=toSettle,proto3" json:"to_settle,omitempty"`
 	// True when the target is reached for now and finished when cold.
 	FinishCold bool `protobuf:"varint,18,opt,name=finish_cold,json=finishCold,proto3" json:"finish_cold,omitempty"`
@@ -1957,7 +1964,7 @@ type Question struct {
 	Positions []string `protobuf:"bytes,2,rep,name=positions,proto3" json:"positions,omitempty"`
 	// The question, or the reading that is missing.
 	Words string `protobuf:"bytes,3,opt,name=words,proto3" json:"words,omitempty"`
-	// What the answer would allow.
+	// What the answer would allow. FULL.
 	WouldAllow    string `protobuf:"bytes,4,opt,name=would_allow,json=wouldAllow,proto3" json:"would_allow,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache

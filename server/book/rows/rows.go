@@ -1,6 +1,5 @@
-// Conversion between the contract's messages and the rows that keep them; the rows
-// themselves are generated from rows.proto.
-
+// Package rows converts between the contract's messages and the rows that keep them;
+// the rows themselves are generated from rows.proto.
 package rows
 
 import (

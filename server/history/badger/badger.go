@@ -252,7 +252,7 @@ func engineOptions(dir string) engine.Options {
 		WithNumGoroutines(2).
 		WithValueLogFileSize(64 << 20). // stays empty: MaxValue is below the threshold of 1 MiB
 		// Uncompressed, a table is read where it is mapped: measured half the time
-		// of a read, and no cache of blocks besides the system's.
+		// of a read, and no cache of blocks beside the system's.
 		WithCompression(options.None).
 		WithBlockCacheSize(0).
 		WithIndexCacheSize(16 << 20).

@@ -281,7 +281,7 @@ func TestFailureAnswersTheWholeGroup(t *testing.T) {
 
 // TestEngineThatCannotGoOn takes the name of the engine's next log away, so that
 // it truly fails and can then not even be read.
-func TestEngineThatCannotGoOn(t *testing.T) {
+func TestEngineThatCannotContinue(t *testing.T) {
 	dir := t.TempDir()
 	store := open(t, dir, Options{tune: smallFiles})
 	if err := os.Mkdir(filepath.Join(dir, "00002.mem"), 0o700); err != nil {

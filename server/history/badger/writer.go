@@ -218,7 +218,7 @@ func (s *Store) fill(drafts []*accepted) (txn *engine.Txn, n int, err error) {
 	for n, d := range drafts {
 		err := d.write(txn)
 		if errors.Is(err, engine.ErrTxnTooBig) && n > 0 {
-			// A transaction cannot be taken back by one draft: it is begun anew.
+			// A transaction cannot be taken back by one draft: a new one is begun.
 			txn.Discard()
 			return s.fill(drafts[:n])
 		}

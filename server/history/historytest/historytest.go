@@ -16,7 +16,7 @@ import (
 // Open makes an empty store for one test. The suite closes it.
 type Open func(t *testing.T) history.Store
 
-// Capabilities say what a driver can do besides, so that the suite asks for it.
+// Capabilities say what a driver can do beyond the interface, so that the suite asks for it.
 type Capabilities struct {
 	// Reopen closes a store and opens it again from where it keeps its rows; nil
 	// for a driver that keeps nothing.

@@ -17,33 +17,33 @@ import (
 // Difference writes in what a visit means another thing than it did then. heading
 // names the visit, besides the parts of the answer that differ beside its
 // findings. An empty line ends it. Both answers were told as the new one says.
-func Difference(w io.Writer, heading string, then *pb.Assessment, anew *pb.ReassessInspectionResponse, besides []string) error {
-	now := anew.GetAssessment()
-	p := newPrinter(now, anew.GetTold())
+func Difference(w io.Writer, heading string, then *pb.Assessment, reassessed *pb.ReassessInspectionResponse, otherParts []string) error {
+	now := reassessed.GetAssessment()
+	p := newPrinter(now, reassessed.GetTold())
 	p.hang("", 0, heading)
 	p.hang("  "+p.label("report.judged-by"), leadWidth, p.bases(then.GetBasis(), now.GetBasis()))
 	var appeared, disappeared, changed fates
-	for _, id := range anew.GetAppeared() {
+	for _, id := range reassessed.GetAppeared() {
 		f := byID(now, id)
 		appeared.add(f, p.told(f))
 	}
-	for _, id := range anew.GetDisappeared() {
+	for _, id := range reassessed.GetDisappeared() {
 		f := byID(then, id)
 		disappeared.add(f, p.told(f))
 	}
-	was, is := translate.Meaning(then), translate.Meaning(now)
-	for _, id := range anew.GetChanged() {
-		f := byID(is, id)
+	was, means := translate.Meaning(then), translate.Meaning(now)
+	for _, id := range reassessed.GetChanged() {
+		f := byID(means, id)
 		changed.add(f, title(f)+": "+p.changes(byID(was, id), f))
 	}
-	p.fates("anew.appeared", appeared)
-	p.fates("anew.disappeared", disappeared)
-	p.fates("anew.changed", changed)
+	p.fates("reassess.appeared", appeared)
+	p.fates("reassess.disappeared", disappeared)
+	p.fates("reassess.changed", changed)
 	var parts []string
-	for _, part := range besides {
-		parts = append(parts, p.label("anew.part."+words.Kebab(part)))
+	for _, part := range otherParts {
+		parts = append(parts, p.label("reassess.part."+words.Kebab(part)))
 	}
-	p.hang("  "+p.label("anew.besides"), leadWidth, strings.Join(parts, ", "))
+	p.hang("  "+p.label("reassess.other-parts"), leadWidth, strings.Join(parts, ", "))
 	_, err := io.WriteString(w, p.out.String()+"\n")
 	return err
 }
@@ -69,7 +69,7 @@ func (p *printer) bases(then, now *pb.Basis) string {
 		}
 	}
 	if len(parts) == 0 {
-		return p.label("anew.same-basis")
+		return p.label("reassess.same-basis")
 	}
 	return strings.Join(parts, ", ")
 }
@@ -115,26 +115,26 @@ func (p *printer) told(f *pb.Finding) string {
 
 // changes says in what a finding differs from what it was, field by field. Both
 // are without words.
-func (p *printer) changes(was, is *pb.Finding) string {
+func (p *printer) changes(was, now *pb.Finding) string {
 	var parts []string
-	x, y := was.ProtoReflect(), is.ProtoReflect()
+	x, y := was.ProtoReflect(), now.ProtoReflect()
 	for i := range x.Descriptor().Fields().Len() {
 		field := x.Descriptor().Fields().Get(i)
 		if x.Has(field) == y.Has(field) && x.Get(field).Equal(y.Get(field)) {
 			continue
 		}
 		if field.Name() == "rules" {
-			parts = append(parts, p.otherRule(ruleOf(was), ruleOf(is)))
+			parts = append(parts, p.otherRule(ruleOf(was), ruleOf(now)))
 			continue
 		}
-		text := p.label("anew.differs")
+		text := p.label("reassess.differs")
 		if field.Name() == "evidence" {
-			text = p.otherEvidence(was, is)
-		} else if from, to := p.value(field, was), p.value(field, is); from != to {
+			text = p.otherEvidence(was, now)
+		} else if from, to := p.value(field, was), p.value(field, now); from != to {
 			text = dash(from) + " → " + dash(to)
 		}
 		if field.Name() != "urgency" { // which says by itself what it is
-			text = p.label("anew.of."+words.Kebab(string(field.Name()))) + " " + text
+			text = p.label("reassess.of."+words.Kebab(string(field.Name()))) + " " + text
 		}
 		parts = append(parts, text)
 	}
@@ -148,7 +148,7 @@ func (p *printer) value(field protoreflect.FieldDescriptor, f *pb.Finding) strin
 	case "urgency":
 		return lower(p.label(urgencyLabel(f.GetUrgency())))
 	case "comparison":
-		return p.label("anew.outcome." + words.Kebab(strings.TrimPrefix(f.GetComparison().String(), "COMPARISON_")))
+		return p.label("reassess.outcome." + words.Kebab(strings.TrimPrefix(f.GetComparison().String(), "COMPARISON_")))
 	case "measured":
 		return p.show(f.GetMeasured())
 	case "limit":
@@ -170,7 +170,7 @@ func (p *printer) value(field protoreflect.FieldDescriptor, f *pb.Finding) strin
 }
 
 // otherRule tells by which other rule it was judged, and whether it applies.
-func (p *printer) otherRule(was, is *pb.Rule) string {
+func (p *printer) otherRule(was, now *pb.Rule) string {
 	var parts []string
 	name := func(r *pb.Rule) string {
 		if r.GetId() == "" {
@@ -180,21 +180,21 @@ func (p *printer) otherRule(was, is *pb.Rule) string {
 	}
 	applies := func(r *pb.Rule) string {
 		if r.GetCandidate() {
-			return p.label("anew.may-apply")
+			return p.label("reassess.may-apply")
 		}
-		return p.label("anew.applies")
+		return p.label("reassess.applies")
 	}
-	if from, to := name(was), name(is); from != to {
-		parts = append(parts, p.label("anew.of.rules")+" "+from+" → "+to)
+	if from, to := name(was), name(now); from != to {
+		parts = append(parts, p.label("reassess.of.rules")+" "+from+" → "+to)
 	}
-	if from, to := applies(was), applies(is); from != to {
-		parts = append(parts, p.label("anew.of.candidate")+" "+from+" → "+to)
+	if from, to := applies(was), applies(now); from != to {
+		parts = append(parts, p.label("reassess.of.candidate")+" "+from+" → "+to)
 	}
 	return strings.Join(parts, "; ")
 }
 
 // otherEvidence names the facts that came and those that went.
-func (p *printer) otherEvidence(was, is *pb.Finding) string {
+func (p *printer) otherEvidence(was, now *pb.Finding) string {
 	var parts []string
 	codes := func(f *pb.Finding) (cs []string) {
 		for _, e := range f.GetEvidence() {
@@ -202,7 +202,7 @@ func (p *printer) otherEvidence(was, is *pb.Finding) string {
 		}
 		return cs
 	}
-	before, after := codes(was), codes(is)
+	before, after := codes(was), codes(now)
 	for _, c := range after {
 		if !slices.Contains(before, c) {
 			parts = append(parts, "+"+c)
@@ -214,7 +214,7 @@ func (p *printer) otherEvidence(was, is *pb.Finding) string {
 		}
 	}
 	if len(parts) == 0 {
-		return p.label("anew.differs")
+		return p.label("reassess.differs")
 	}
 	return strings.Join(parts, ", ")
 }

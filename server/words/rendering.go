@@ -10,8 +10,8 @@ import (
 	"gaugebook.dev/calc/unit"
 )
 
-// telling is one text, or a text within another, as it is told.
-type telling struct {
+// rendering is one text, or a text within another, as it is told.
+type rendering struct {
 	teller    *Teller
 	arguments []Argument
 	number    unit.Amount // the argument {n} of a label
@@ -23,7 +23,7 @@ type telling struct {
 
 // tell appends a program. Where a part was dropped, no two spaces meet, and none is
 // left at either end.
-func (m *telling) tell(dst []byte, text program) []byte {
+func (m *rendering) tell(dst []byte, text program) []byte {
 	m.start = len(dst)
 	dst = m.pieces(dst, text)
 	if n := len(dst); n > m.start && dst[n-1] == ' ' {
@@ -32,7 +32,7 @@ func (m *telling) tell(dst []byte, text program) []byte {
 	return dst
 }
 
-func (m *telling) pieces(dst []byte, text program) []byte {
+func (m *rendering) pieces(dst []byte, text program) []byte {
 	for i := range text {
 		p := &text[i]
 		switch p.kind {
@@ -55,7 +55,7 @@ func (m *telling) pieces(dst []byte, text program) []byte {
 	return dst
 }
 
-func (m *telling) all(names []string) bool {
+func (m *rendering) all(names []string) bool {
 	for _, name := range names {
 		if !toldBy(m.arguments, name) {
 			return false
@@ -84,7 +84,7 @@ func toldBy(arguments []Argument, name string) bool {
 	return v != nil && isTold(v)
 }
 
-func (m *telling) argument(dst []byte, p *piece) []byte {
+func (m *rendering) argument(dst []byte, p *piece) []byte {
 	v := find(m.arguments, p.text)
 	around := m.form
 	if p.form != "" {
@@ -95,7 +95,7 @@ func (m *telling) argument(dst []byte, p *piece) []byte {
 		m.asItIs = m.asItIs || len(dst) == m.start && v.kind == tirePlaceValue
 		dst = m.value(dst, v)
 	case v != nil && v.kind == positionsValue:
-		dst = m.within(dst, m.teller.locale.texts.somewhere, unit.Amount{})
+		dst = m.within(dst, m.teller.locale.texts.thisTire, unit.Amount{})
 	case p.text == "n" && !m.number.IsZero():
 		dst = m.teller.locale.numerals.append(dst, m.number)
 	default:
@@ -106,15 +106,15 @@ func (m *telling) argument(dst []byte, p *piece) []byte {
 	return dst
 }
 
-func (m *telling) miss(name string) {
+func (m *rendering) miss(name string) {
 	if m.missing == "" {
 		m.missing = name
 	}
 }
 
 // within tells another text in the same form, with a number where it has one.
-func (m *telling) within(dst []byte, e *entry, number unit.Amount) []byte {
-	inner := telling{teller: m.teller, number: number, form: m.form}
+func (m *rendering) within(dst []byte, e *entry, number unit.Amount) []byte {
+	inner := rendering{teller: m.teller, number: number, form: m.form}
 	dst = inner.tell(dst, e.of(0, m.form))
 	if inner.missing != "" {
 		m.miss(inner.missing)
@@ -123,7 +123,7 @@ func (m *telling) within(dst []byte, e *entry, number unit.Amount) []byte {
 }
 
 // chosen is the form of a choice that goes with its number.
-func (m *telling) chosen(p *piece) program {
+func (m *rendering) chosen(p *piece) program {
 	v := find(m.arguments, p.text)
 	which := plural.Other
 	switch {
@@ -142,7 +142,7 @@ func (m *telling) chosen(p *piece) program {
 
 // pluralOf is the plural form of a number as it is told; of places and lists, of how
 // many they are.
-func (m *telling) pluralOf(v *Value) plural.Form {
+func (m *rendering) pluralOf(v *Value) plural.Form {
 	switch v.kind {
 	case positionsValue:
 		return m.pluralOfAmount(Count(len(v.at)).amount)
@@ -155,7 +155,7 @@ func (m *telling) pluralOf(v *Value) plural.Form {
 }
 
 // pluralOfAmount goes by the digits that are seen, by the rules of the Unicode CLDR.
-func (m *telling) pluralOfAmount(a unit.Amount) plural.Form {
+func (m *rendering) pluralOfAmount(a unit.Amount) plural.Form {
 	var room [longest]byte
 	digits := plainNumerals.append(room[:0], a)
 	whole, rest, _ := bytes.Cut(bytes.TrimPrefix(digits, []byte("-")), []byte("."))
@@ -173,7 +173,7 @@ func (m *telling) pluralOfAmount(a unit.Amount) plural.Form {
 var plainNumerals = numerals{decimal: ".", groupFrom: longest}
 
 // value appends a value that has something to tell.
-func (m *telling) value(dst []byte, v *Value) []byte {
+func (m *rendering) value(dst []byte, v *Value) []byte {
 	switch v.kind {
 	case plainValue:
 		return appendPlain(dst, v.text)
@@ -201,7 +201,7 @@ func (m *telling) value(dst []byte, v *Value) []byte {
 }
 
 // text tells the text of a code, with its number where it has one.
-func (m *telling) text(dst []byte, section Section, code string, number unit.Amount) []byte {
+func (m *rendering) text(dst []byte, section Section, code string, number unit.Amount) []byte {
 	e := m.teller.find(section, code)
 	if e == nil {
 		m.miss(code)
@@ -211,7 +211,7 @@ func (m *telling) text(dst []byte, section Section, code string, number unit.Amo
 }
 
 // between sets the i-th of n names apart from the one before it: "a, b and c".
-func (m *telling) between(dst []byte, i, n int) []byte {
+func (m *rendering) between(dst []byte, i, n int) []byte {
 	switch {
 	case i == 0:
 		return dst

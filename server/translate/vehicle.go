@@ -5,7 +5,6 @@ import (
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
-	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/inflation"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
@@ -16,9 +15,9 @@ import (
 	"gaugebook.dev/calc/visit"
 )
 
-// besides fills in what a visit records beside tread and pressure: monitoring,
+// vehicleRecords fills in what a visit records beside tread and pressure: monitoring,
 // fasteners, spare, complaints, and the work done.
-func besides(req *pb.AssessVisitRequest, r record, v *visit.Visit) {
+func vehicleRecords(req *pb.AssessVisitRequest, r record, v *visit.Visit) {
 	in := req.GetInspection()
 	c, f := in.GetConditions(), req.GetVehicle().GetFasteners()
 	v.Monitoring = monitoring(req.GetVehicle())
@@ -151,7 +150,7 @@ func inWordsOnly(m *pb.Complaint) bool {
 }
 
 func complaint(m *pb.Complaint) visit.Complaint {
-	c := visit.Complaint{Kind: kebab[finding.Complaint](m.GetKind(), "COMPLAINT_KIND_")}
+	c := visit.Complaint{Kind: complaintKinds.code(m.GetKind())}
 	c.At, _ = layout.Parse(m.GetPosition()) // empty: not told
 	c.From, _ = Amount(m.GetSpeedFrom())
 	switch m.GetFeltAt() {
@@ -169,9 +168,9 @@ func complaint(m *pb.Complaint) visit.Complaint {
 // DoneAt is the work that was done at a visit itself.
 func DoneAt(in *pb.Inspection) []visit.Done {
 	var out []visit.Done
-	at := past.Visit{Odometer: meters(in.GetOdometer()), Day: Date(in.GetLocalDate())}
+	today := past.Visit{Odometer: meters(in.GetOdometer()), Day: Date(in.GetLocalDate())}
 	for _, w := range pastWork(in.GetWorkDone()) {
-		if at.Did(w) {
+		if today.Did(w) {
 			out = append(out, visit.Done{Kind: w.Kind, At: w.At})
 		}
 	}

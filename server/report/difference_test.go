@@ -15,8 +15,8 @@ func TestDifferenceTellsEachField(t *testing.T) {
 	by := func(r *pb.Rule) *pb.Finding { return &pb.Finding{Rules: []*pb.Rule{r}} }
 	first, second := int32(1), int32(2)
 	for _, c := range []struct {
-		was, is *pb.Finding
-		says    string
+		was, now *pb.Finding
+		says     string
 	}{
 		{&pb.Finding{Urgency: pb.Urgency_URGENCY_PLAN}, &pb.Finding{Urgency: pb.Urgency_URGENCY_THIS_VISIT}, "to plan → at this visit"},
 		{&pb.Finding{Comparison: pb.Comparison_COMPARISON_BELOW}, &pb.Finding{Comparison: pb.Comparison_COMPARISON_CANNOT_TELL}, "outcome below → cannot tell yet"},
@@ -41,16 +41,16 @@ func TestDifferenceTellsEachField(t *testing.T) {
 		{&pb.Finding{Subject: &pb.Subject{Kind: pb.SubjectKind_SUBJECT_KIND_PLACE}}, &pb.Finding{Subject: &pb.Subject{TireId: "x"}}, "stays open on differs"},
 	} {
 		var out strings.Builder
-		for _, f := range []*pb.Finding{c.was, c.is} {
+		for _, f := range []*pb.Finding{c.was, c.now} {
 			f.Id, f.Code, f.Positions, f.ForTechnician = "x.y:S", "x.y", []string{"S"}, "whatever the words"
 		}
-		c.is.ForTechnician = "other words"
-		anew := &pb.ReassessInspectionResponse{Assessment: &pb.Assessment{Findings: []*pb.Finding{c.is}}, Changed: []string{"x.y:S"}}
-		if err := Difference(&out, "a visit", &pb.Assessment{Findings: []*pb.Finding{c.was}}, anew, nil); err != nil {
+		c.now.ForTechnician = "other words"
+		reassessed := &pb.ReassessInspectionResponse{Assessment: &pb.Assessment{Findings: []*pb.Finding{c.now}}, Changed: []string{"x.y:S"}}
+		if err := Difference(&out, "a visit", &pb.Assessment{Findings: []*pb.Finding{c.was}}, reassessed, nil); err != nil {
 			t.Fatal(err)
 		}
 		title := "x.y"
-		if id := ruleOf(c.is).GetId(); id != "" {
+		if id := ruleOf(c.now).GetId(); id != "" {
 			title += ", " + id
 		}
 		_, got, _ := strings.Cut(out.String(), "  changed ")
