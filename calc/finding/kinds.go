@@ -34,6 +34,7 @@ type Kind struct {
 	Fact       Fact   // as evidence of another finding
 	Met        Checked
 	Felt       bool // by who drives: a drive shows that it is gone
+	Beside     bool // a figure beside another finding, for who reads everything
 	Retired    bool
 }
 

@@ -84,7 +84,11 @@ func (r *VehicleResult) alike(v Vehicle) {
 		return
 	}
 	r.AllAlike = true
-	u := v.Wheels[v.at(at[0])].unit()
+	var units []unit.Unit
+	for _, p := range at {
+		units = append(units, v.Wheels[v.at(p)].unit())
+	}
+	u := slices.Min(units)
 	r.Findings = append(r.Findings, finding.Compared(finding.Finding{
 		Code: finding.InflationAllAlike, Urgency: finding.Note, Positions: at, Rule: rule("alike"),
 	}, spread, most.Pressure(), u, c))

@@ -88,7 +88,7 @@ func (in In) air(p layout.Position, filled, moved bool) []Work {
 	case moved && (t.Show == 0 || t.Why == finding.TargetLetDown):
 		t = air.SetNow()
 	}
-	line := Work{Code: finding.WorkAirSet, Positions: []layout.Position{p}, Target: t.Amount, About: t.About, FinishCold: t.FinishCold}
+	line := Work{Code: finding.WorkAirSet, Positions: []layout.Position{p}, Target: t.Amount.ToSet(), About: t.About, FinishCold: t.FinishCold}
 	switch {
 	case t.Why == finding.TargetNoLabel && (filled || moved):
 		line.Condition = finding.WhenLabelIsRead

@@ -114,7 +114,7 @@ func (in In) by(f finding.Finding) []Work {
 	case finding.WorkTiresFitRight:
 		line.Positions = in.wrong(f)
 	case finding.WorkAirSetForSize:
-		line.Target, line.FinishCold = f.Measured, true
+		line.Target, line.FinishCold = f.Measured.Rounded(), true
 	case finding.WorkTiresMatchSet, finding.WorkDualMatch:
 		return match(f, line)
 	case finding.WorkSensorRenew:

@@ -33,6 +33,7 @@ type Wheel struct {
 	At        layout.Position
 	Tire      string // id, "" when the visit names none
 	Made      string // as DateCode gives it
+	Marked    string // the whole identification, "" where less than plant and date was read
 	Fasteners bool   // something was done about them: the wheel was off
 	Recheck   *Recheck
 }

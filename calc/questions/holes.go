@@ -6,6 +6,7 @@ import (
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/puncture"
+	"gaugebook.dev/calc/rulebook"
 	"gaugebook.dev/calc/unit"
 	"gaugebook.dev/calc/visit"
 )
@@ -196,6 +197,9 @@ func (in HolesIn) ranLow(w visit.Wheel) puncture.Pressure {
 func (s Laws) ofRepair() []string {
 	var ids []string
 	for _, b := range s.Books {
+		if b.ID == rulebook.Own {
+			continue // the shop's own limits come beside the law's books and say nothing of repair
+		}
 		if b.Repair == "" {
 			return nil
 		}

@@ -46,6 +46,7 @@ type Visit struct {
 	EachWheel   int                  // fasteners of one wheel, 0 when not told
 	LockingKey  finding.Answer       // one of them is a lock that needs a key
 	Earlier     []Earlier            // visits before this one
+	Odometers   []Odometer           // of this visit and those before it that count, in any order
 	Work        []wear.Work          // done before, as far as it bears on wear
 	Rotating    Rotating             // what bears on changing the tires' places
 	AxleWeights []AxleWeight         // on a scale at this visit

@@ -31,6 +31,7 @@ type Wheel struct {
 	DrivenLow    inflation.DrivenLow
 	HighLow      []wear.HighLow
 	History      History
+	SameTire     bool          // its identification is that of the tire which is told to have been replaced here
 	Fitment      fitment.Wheel // marks, valve, tape and what else was read of the tire
 	FitmentLeft  AsLeft
 	Before       []Before // what earlier visits read of this tire

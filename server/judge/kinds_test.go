@@ -178,7 +178,7 @@ var noWitness = func() map[string]string {
 		},
 		"calc/puncture has tests of it": {
 			"Observation earlier-repair", "Observation earlier-repair-failing", "Observation earlier-repair-section",
-			"Settle puncture.need.earlier-repair-kind", "Settle puncture.need.injury", "Settle puncture.need.tire-size",
+			"Settle puncture.need.earlier-repair-kind", "Settle puncture.need.injury",
 		},
 		"told of what an earlier visit left open (calc/closing, server/book)": {"Closed as-left.put-right", "Closed closed.found-good", "Closed closed.other-tire", "Closed closed.corrected"},
 		"tells places apart, and nothing by itself": {

@@ -62,7 +62,7 @@ var (
 		"tires.fit-winter", "tires.fit-right", "tires.match-set", "dual.match", "tire.replace-if-below", "tire.remount", "valve.renew", "wheel.replace", "wheel.clean-bead-seat"}
 	takesWheelOff = append([]string{"fasteners.put-right", "fasteners.renew-with-neighbors", "fasteners.renew-all", "wheel.clear-space",
 		"tires.deeper-pair-to-rear", "wheels.swap-sides", "spare.put-back", "tires.rotate", "refer.brakes-hub"}, takesTireOff...)
-	movesTires = []string{"tires.deeper-pair-to-rear", "wheels.swap-sides", "spare.put-back", "tires.rotate"}
+	changesPlaces = []string{"tires.deeper-pair-to-rear", "wheels.swap-sides", "spare.put-back", "tires.rotate"}
 	bringsAir  = []string{"air.set", "air.set-for-size", "rotation.set-pressures", "air.match-mates", "air.lower-cold"}
 )
 
@@ -152,7 +152,7 @@ func orderFaults(a *pb.Assessment) (faults []string) {
 					}
 				}
 			}
-			if slices.Contains(movesTires, code) && !follows(w, p, bringsAir...) {
+			if slices.Contains(changesPlaces, code) && !follows(w, p, bringsAir...) {
 				fault("%s: %s brings another tire here, and nothing sets it to this place", p, code)
 			}
 		}

@@ -2,6 +2,7 @@ package tell
 
 import (
 	"cmp"
+	"slices"
 	"strings"
 
 	"google.golang.org/protobuf/proto"
@@ -30,6 +31,9 @@ func (t *Teller) Assessment(a *pb.Assessment, frontRear bool) {
 		proto.Reset(a)
 		a.Headline, a.Totals = h, n
 		return
+	}
+	if !t.full() { // figures beside another finding
+		a.Findings = slices.DeleteFunc(a.Findings, func(f *pb.Finding) bool { return finding.KindOf(finding.Code(f.GetCode())).Beside })
 	}
 	for _, f := range a.GetFindings() {
 		if !t.full() && asked(f, a.GetWork()) {

@@ -60,7 +60,7 @@ func Visit(req *pb.AssessVisitRequest) visit.Visit {
 	for i := range in.GetWheels() {
 		v.Wheels = append(v.Wheels, wheel(i, r, tires, req.GetRepairs(), v))
 	}
-	v.Earlier, v.Work = r.earlier(), r.workDone()
+	v.Earlier, v.Work, v.Odometers = r.earlier(), r.workDone(), r.odometers()
 	v.Maker = makerFigures(req.GetVehicle().GetMakerFigures())
 	v.Rotating = rotating(req, r)
 	v.AxleWeights = axleWeights(in.GetAxleWeights())
@@ -254,6 +254,7 @@ func wheel(i int, r record, tires map[string]*pb.Tire, repairs []*pb.Repair, v v
 	w.Fastening = fastening(m.GetFastenerWork(), r.Off(i) || tookOff(m))
 	w.Mended = mended(m)
 	w.OffBefore, w.TorqueChecks = r.torques(i)
+	w.SameTire = r.SameTire(i)
 	w.HighLow = highLow(m.GetHighLowPairs(), v.DepthGauge)
 	size := ""
 	if a, ok := v.Vehicle.AxleOf(p); ok {
