@@ -112,7 +112,7 @@ var workKinds = []WorkKind{
 	{Code: WorkTireLookClosely, Step: StepDemount, Of: OfPlace, Needs: NeedsNothing},
 	{Code: WorkAirFindLeak, Step: StepDemount, Of: OfPlace, Needs: NeedsNothing},
 	{Code: WorkTireDemountInspect, Step: StepDemount, Of: OfPlace, Needs: NeedsNothing, WheelOff: true, Dismounts: true},
-	{Code: WorkObjectRemoveAndSoap, Step: StepDemount, Of: OfPlace, Needs: NeedsProof},
+	{Code: WorkObjectRemoveAndSoap, Step: StepDemount, Of: OfPlace, Needs: NeedsNothing},
 	{Code: WorkRepairAfterInspection, Step: StepDecide, Of: OfPlace, Needs: NeedsNothing},
 	{Code: WorkRepairFindOut, Step: StepDecide, Of: OfPlace, Needs: NeedsNothing},
 	{Code: WorkRepairCombination, Step: StepDecide, Of: OfPlace, Needs: NeedsProof, WheelOff: true, Dismounts: true},
