@@ -148,7 +148,7 @@ func (in In) refit(l lines) (all []Work) {
 		all = append(all, do(finding.WorkTireCheckNew, fitted...)...)
 	}
 	if sure := bare.sure(); len(sure) > 0 {
-		all = append(all, do(finding.WorkValveRenew, sure...)...)
+		all = append(all, proved(do(finding.WorkValveRenew, sure...))...)
 		all = append(all, do(finding.WorkTireSoap, sure...)...)
 		all = append(all, in.balance(sure)...)
 	}

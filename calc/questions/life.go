@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/rulebook"
 	"gaugebook.dev/calc/trend"
 	"gaugebook.dev/calc/unit"
@@ -170,22 +171,19 @@ func (u shownIn) grew(r trend.Rise) finding.Finding {
 	}
 }
 
-// shownIn is the units that depths and distances of a trend are shown in.
-type shownIn struct{ depth, distance unit.Unit }
-
-// far gives a distance to a hundred miles or kilometers: what lies ahead is not
-// known finer.
-func (u shownIn) far(d unit.Distance, round func(float64) float64) unit.Amount {
-	// Whole ones first, so that the last bit decides no hundred.
-	return unit.Amount{Number: 100 * round(math.Round(d.In(u.distance))/100), Unit: u.distance}
+// turned is what is said of a newest reading that contradicts the older ones.
+func (u shownIn) turned(t trend.Turn) finding.Finding {
+	return finding.Finding{
+		Code: finding.TrendNewestInDoubt, Urgency: finding.ThisVisit, Measured: u.deep(t.Newest.Depth.Of), ToSettle: finding.SettleMovedOrMisread,
+		Evidence: []finding.Evidence{{Code: finding.FactTrendExpected, Amount: u.deep(max(0, t.Expected.Of)).AsFine(u.deep(unit.Depth(measure.Coverage * t.Expected.Std)))}},
+	}
 }
 
-func (u shownIn) deep(d unit.Depth) unit.Amount { return d.Amount(u.depth).Rounded() }
-
-// wear is the unit of a rate.
-func (u shownIn) wear() unit.Unit {
-	if u.depth == unit.ThirtySecondsInch && u.distance == unit.Miles {
-		return unit.ThirtySecondsPer1000Miles
+// uneven is what is said of wear that is not steady.
+func (u shownIn) uneven(t trend.Trend) finding.Finding {
+	book := rulebook.Must("trend")
+	return finding.Finding{
+		Code: finding.TrendUneven, Urgency: finding.Note, Measured: t.Line.RSquared().Amount().Rounded(), Limit: book.Limit("linear-share").Value,
+		Rule: book.RuleOf(book.Limit("linear-share")),
 	}
-	return unit.MillimetersPer1000Kilometer
 }

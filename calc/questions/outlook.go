@@ -2,12 +2,10 @@ package questions
 
 import (
 	"maps"
-	"math"
 	"slices"
 
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
-	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/rulebook"
 	"gaugebook.dev/calc/sidewall"
 	"gaugebook.dev/calc/tread"
@@ -95,26 +93,9 @@ func (t *trending) unforeseen(w visit.Wheel, r tread.Result, grooves map[int]tre
 // doubt.
 func (t *trending) restsOnDoubt(at layout.Position) {
 	for _, f := range t.Depths {
-		if slices.Contains(f.Positions, at) && finding.KindOf(f.Code).Measured == finding.TreadDepth {
-			t.Beside = append(t.Beside, Beside{f.ID(), finding.Evidence{Code: finding.FactTreadUnconfirmed, Against: true}})
+		if slices.Contains(f.At, at) && finding.KindOf(f.Code).Measured == finding.TreadDepth {
+			t.Beside = append(t.Beside, Beside{f.Finding, finding.Evidence{Code: finding.FactTreadUnconfirmed, Against: true}})
 		}
-	}
-}
-
-// turned is what is said of a newest reading that contradicts the older ones.
-func (u shownIn) turned(t trend.Turn) finding.Finding {
-	return finding.Finding{
-		Code: finding.TrendNewestInDoubt, Urgency: finding.ThisVisit, Measured: u.deep(t.Newest.Depth.Of), ToSettle: finding.SettleMovedOrMisread,
-		Evidence: []finding.Evidence{{Code: finding.FactTrendExpected, Amount: u.deep(max(0, t.Expected.Of)).AsFine(u.deep(unit.Depth(measure.Coverage * t.Expected.Std)))}},
-	}
-}
-
-// uneven is what is said of wear that is not steady.
-func (u shownIn) uneven(t trend.Trend) finding.Finding {
-	book := rulebook.Must("trend")
-	return finding.Finding{
-		Code: finding.TrendUneven, Urgency: finding.Note, Measured: t.Line.RSquared().Amount().Rounded(), Limit: book.Limit("linear-share").Value,
-		Rule: book.RuleOf(book.Limit("linear-share")),
 	}
 }
 
@@ -144,49 +125,4 @@ func (t *trending) firstOut(lives map[layout.Position]life) {
 		f.Urgency = finding.Plan
 	}
 	t.find(f)
-}
-
-// about is a distance of a crossing, no finer than its interval lets it be known, and
-// rather sooner than later.
-func (u shownIn) about(d unit.Distance, c trend.Crossing) unit.Amount {
-	return u.to(d, u.step(c), math.Floor)
-}
-
-// step is what the distances of a crossing are rounded to: a quarter of its interval
-// at the most.
-func (u shownIn) step(c trend.Crossing) float64 { return round125(half(c).In(u.distance) / 2) }
-
-// half is half of the interval of a crossing, no more than the distance to it.
-func half(c trend.Crossing) unit.Distance {
-	switch {
-	case c.Earliest != nil && c.Latest != nil:
-		return min((*c.Latest-*c.Earliest)/2, *c.At)
-	case c.Earliest != nil:
-		return min(*c.At-*c.Earliest, *c.At)
-	}
-	return *c.At
-}
-
-// within is a distance that is not to be passed.
-func (u shownIn) within(d unit.Distance) unit.Amount {
-	return u.to(d, round125(d.In(u.distance)/5), math.Floor)
-}
-
-// round125 is the greatest of 1, 2 and 5 times a power of ten that is no more than a
-// number, at least 100: what lies ahead is not known finer.
-func round125(n float64) float64 {
-	step := 100.0
-	for ten := step; ten <= n*(1+1e-9); ten *= 10 {
-		for _, k := range []float64{1, 2, 5} {
-			if k*ten <= n*(1+1e-9) {
-				step = k * ten
-			}
-		}
-	}
-	return step
-}
-
-func (u shownIn) to(d unit.Distance, step float64, round func(float64) float64) unit.Amount {
-	// Whole ones first, so that the last bit decides no hundred.
-	return unit.Amount{Number: step * round(math.Round(d.In(u.distance))/step), Unit: u.distance}
 }

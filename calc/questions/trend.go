@@ -22,8 +22,8 @@ type TrendIn struct {
 	Odometer unit.Unit // that the odometer was read in
 	Wheels   []visit.Wheel
 	Treads   Treads
-	InDoubt  bool              // how far the vehicle ran between visits
-	Depths   []finding.Finding // that rest on the depths of today
+	InDoubt  bool    // how far the vehicle ran between visits
+	Depths   []Cause // what rests on the depths of today
 }
 
 // Trend is how long each tire has left, and what its readings over time say of it.
@@ -121,16 +121,6 @@ func (in TrendIn) lifeLimits(w visit.Wheel, r tread.Result) []lifeLimit {
 		limits = append(limits, lifeLimit{depth: winter.Depth(), value: winter.Value, rule: advice.RuleOf(winter)})
 	}
 	return limits
-}
-
-func columnPlace(column int, groove bool) finding.Place {
-	switch {
-	case column <= 0:
-		return finding.Place{}
-	case groove:
-		return finding.Place{Groove: column}
-	}
-	return finding.Place{Across: layout.Across(column)}
 }
 
 // reaches tells when a tire reaches a limit that it meets today, and the trend of
