@@ -81,6 +81,10 @@ func (l Left) byWheel(f finding.Finding, wheels map[layout.Position]wheelLeft) {
 		if every(f, func(w wheelLeft) bool { return w.atLabel }) {
 			l.Readings[id] = w.pressure
 		}
+	case finding.LeftWhereUsed:
+		if alone && w.atLabel && w.whereUsed {
+			l.Readings[id] = w.pressure
+		}
 	case finding.LeftLoad:
 		if w.supports {
 			l.Readings[id] = w.pressure
@@ -148,14 +152,6 @@ func Cures(work finding.Done, code finding.Code) bool {
 	return slices.Contains(finding.KindOf(code).Cured, work)
 }
 
-// stillThere tells that what a finding says was observed as left too.
-func (in In) stillThere(f finding.Finding) bool {
-	return slices.ContainsFunc(in.Visit.Wheels, func(w visit.Wheel) bool {
-		return slices.Contains(f.Positions, w.Position) &&
-			slices.ContainsFunc(w.ObservationsLeft, func(o visit.Observation) bool { return finding.ObservationOf(o.Kind).Means == f.Code })
-	})
-}
-
 // placesKnown: the vehicle shows each sensor where it is, or they were learned
 // and nothing shown speaks against it. A reset alone learns no places.
 func (in In) placesKnown(at []layout.Position, wheels map[layout.Position]wheelLeft) bool {
@@ -174,12 +170,14 @@ func (in In) placesKnown(at []layout.Position, wheels map[layout.Position]wheelL
 type wheelLeft struct {
 	pressure unit.Amount // as read
 	atLabel  bool
-	supports bool // what the wheel carries
-	read     bool // a depth was
-	lowest   unit.Depth
-	open     map[string]bool // ids of the limits of depth that are open, or not met
-	right    map[finding.Left]bool
-	sensed   sensor.Wheel
+
+	whereUsed bool // and not short on the coldest morning, or where it is driven
+	supports  bool // what the wheel carries
+	read      bool // a depth was
+	lowest    unit.Depth
+	open      map[string]bool // ids of the limits of depth that are open, or not met
+	right     map[finding.Left]bool
+	sensed    sensor.Wheel
 }
 
 func (in In) wheel(w visit.Wheel) wheelLeft {
@@ -200,6 +198,7 @@ func (in In) wheel(w visit.Wheel) wheelLeft {
 		}
 		out.pressure = found.Shown(w.PressureLeft.Of)
 		out.atLabel, out.supports = atLabel(left) || in.asTold(w, left), in.supports(w, left)
+		out.whereUsed = !inflation.Judge(left).Has(finding.InflationShortWhereUsed)
 	}
 	in.depths(w, &out)
 	return out

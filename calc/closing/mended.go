@@ -179,3 +179,11 @@ func (in In) asTold(w visit.Wheel, left inflation.Wheel) bool {
 	}
 	return left.Shown(w.PressureLeft.Of).Number >= left.Shown(t.Show).Number
 }
+
+// stillThere tells that what a finding says was observed as left too.
+func (in In) stillThere(f finding.Finding) bool {
+	return slices.ContainsFunc(in.Visit.Wheels, func(w visit.Wheel) bool {
+		return slices.Contains(f.Positions, w.Position) &&
+			slices.ContainsFunc(w.ObservationsLeft, func(o visit.Observation) bool { return finding.ObservationOf(o.Kind).Means == f.Code })
+	})
+}

@@ -128,6 +128,7 @@ const (
 	LeftNotTold   Left = iota
 	LeftNothing        // nothing: it stays open
 	LeftPressure       // at the label, cold
+	LeftWhereUsed      // at the label, cold, and where and when it is used
 	LeftDepth          // every limit met
 	LeftLoad           // a pressure that supports the load
 	LeftArrow          // the arrow agrees

@@ -5,6 +5,8 @@ const (
 	InflationLow                   Code = "inflation.low"
 	InflationBelowLabel            Code = "inflation.below-label"
 	InflationLabelWhileWarm        Code = "inflation.label-while-warm"
+	InflationShortWhereUsed        Code = "inflation.short-where-used" // on the coldest morning expected, or under more air than here
+	InflationHeatAllowance         Code = "inflation.heat-allowance"   // less what driving warms, by the law's own test
 	InflationFindLeak              Code = "inflation.find-leak"
 	InflationNoAirOnVehicle        Code = "inflation.no-air-on-vehicle"
 	InflationRunLowUndecided       Code = "inflation.run-low-undecided"
@@ -58,6 +60,9 @@ const (
 	FactInflationDrivenLowDistance Fact = "inflation.driven-low-distance"
 	FactInflationDrivenLowLoaded   Fact = "inflation.driven-low-loaded"
 	FactInflationMateRead          Fact = "inflation.mate-read"
+	FactInflationColdestMorning    Fact = "inflation.coldest-morning"
+	FactInflationDrivenLower       Fact = "inflation.driven-lower" // driven at a lower place than here
+	FactInflationAllowance         Fact = "inflation.allowance"
 	FactInflationLampDark          Fact = "inflation.lamp-dark"
 	FactInflationScuffRing         Fact = "inflation.scuff-ring"
 	FactInflationRubberDust        Fact = "inflation.rubber-dust"
@@ -88,6 +93,8 @@ var inflationKinds = []Kind{
 	{Code: InflationLow, Urgency: ThisVisit, Of: OfTire, Measured: Pressure, Limit: Pressure, Caution: CautionAddingAir, Again: AgainPressure, Left: LeftPressure},
 	{Code: InflationBelowLabel, Urgency: Plan, Of: OfTire, Measured: Pressure, Limit: Pressure, Caution: CautionAddingAir, Again: AgainPressure, Left: LeftPressure},
 	{Code: InflationLabelWhileWarm, Urgency: ThisVisit, Of: OfTire, Measured: Pressure, Limit: Pressure, Caution: CautionAddingAir, Again: AgainPressure, Left: LeftPressure},
+	{Code: InflationShortWhereUsed, Urgency: Plan, Of: OfTire, Measured: Pressure, Limit: Pressure, Caution: CautionAddingAir, Again: AgainPressure, Left: LeftWhereUsed},
+	{Code: InflationHeatAllowance, Urgency: Note, Of: OfTire, Measured: Pressure, Limit: Pressure, Again: AgainPressure, Left: LeftNothing},
 	{Code: InflationFindLeak, Urgency: ThisVisit, LeavesOpen: true, Of: OfTire, Measured: Pressure, Limit: Pressure, Again: AgainPressure, Left: LeftTight},
 	{Code: InflationNoAirOnVehicle, Urgency: ThisVisit, LeavesOpen: true, Of: OfTire, Measured: Pressure, Limit: Pressure, Caution: CautionDeflate, Again: AgainPressure, Left: LeftAired},
 	{Code: InflationRunLowUndecided, Urgency: ThisVisit, LeavesOpen: true, Of: OfTire, Measured: Pressure, Limit: Pressure, Again: AgainPressure, Left: LeftCleared},
@@ -136,6 +143,9 @@ var inflationFacts = []FactKind{
 	{Code: FactInflationDrivenLowDistance, Amount: Distance},
 	{Code: FactInflationDrivenLowLoaded, Amount: Nothing},
 	{Code: FactInflationMateRead, Amount: Pressure},
+	{Code: FactInflationColdestMorning, Amount: Temperature},
+	{Code: FactInflationDrivenLower, Amount: Nothing},
+	{Code: FactInflationAllowance, Amount: Pressure},
 	{Code: FactInflationLampDark, Amount: Nothing},
 	{Code: FactInflationScuffRing, Amount: Nothing},
 	{Code: FactInflationRubberDust, Amount: Nothing},

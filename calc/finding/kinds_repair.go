@@ -13,6 +13,8 @@ const (
 	PunctureWorn            Code = "puncture.worn"
 	PunctureMakerPolicy     Code = "puncture.maker-policy"
 	PunctureTooMany         Code = "puncture.too-many"
+	PunctureTooManyForMaker Code = "puncture.too-many-for-maker"
+	PunctureSpeedSymbolLost Code = "puncture.speed-symbol-lost" // by its maker's word
 	PunctureOverlap         Code = "puncture.overlap"
 	PunctureSize            Code = "puncture.size"
 	PuncturePlace           Code = "puncture.place"
@@ -83,6 +85,8 @@ var repairKinds = []Kind{
 	{Code: PunctureWorn, Urgency: ThisVisit, Condition: true, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainHole, Left: LeftRepaired, Fact: FactPunctureWorn},
 	{Code: PunctureMakerPolicy, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftRepaired, Fact: FactPunctureMakerPolicy},
 	{Code: PunctureTooMany, Urgency: ThisVisit, Of: OfTire, Measured: Number, Limit: Number, Again: AgainHole, Left: LeftRepaired, Fact: FactPunctureTooMany},
+	{Code: PunctureTooManyForMaker, Urgency: ThisVisit, Of: OfTire, Measured: Number, Limit: Number, Again: AgainHole, Left: LeftNothing, Fact: FactPunctureTooMany},
+	{Code: PunctureSpeedSymbolLost, Urgency: Note, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftNothing},
 	{Code: PunctureOverlap, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftRepaired, Fact: FactPunctureOverlap},
 	{Code: PunctureSize, Urgency: ThisVisit, Of: OfTire, Measured: Length, Limit: Length, Again: AgainHole, Left: LeftRepaired, Fact: FactPunctureSize},
 	{Code: PuncturePlace, Urgency: ThisVisit, Of: OfTire, Measured: Length, Limit: Length, Again: AgainHole, Left: LeftRepaired, Fact: FactPuncturePlace},

@@ -44,6 +44,9 @@ func (r Result) Has(code finding.Code) bool {
 	return false
 }
 
+// Wanting tells that something is said of too little air.
+func (r Result) Wanting() bool { return r.short() || r.Has(finding.InflationShortWhereUsed) }
+
 // short tells that the tire was found wanting air.
 func (r Result) short() bool {
 	return r.Has(finding.InflationLow) || r.Has(finding.InflationBelowLabel) || r.Has(finding.InflationLabelWhileWarm) || r.Has(finding.InflationFindLeak) ||
@@ -69,6 +72,7 @@ func Judge(w Wheel) Result {
 	if !j.ranLow() && w.Read != unit.None && w.Label != 0 {
 		j.againstLabel()
 	}
+	j.whereUsed()
 	j.againstSidewall()
 	j.lamp()
 	j.target()
@@ -443,7 +447,7 @@ func (j *judge) target() {
 		j.Target.Why = finding.TargetNoLabel
 	case j.Read == unit.None && !j.Has(finding.InflationFlat):
 		j.Target.Why = finding.TargetNoReading
-	case !j.short():
+	case !j.Wanting():
 		j.Target = Target{Why: finding.TargetAsItIs, FinishCold: cold.About}
 	default:
 		j.Target = j.SetNow()
@@ -497,8 +501,8 @@ func (w Wheel) SetNow() Target {
 	if w.Label == 0 {
 		return Target{Why: finding.TargetNoLabel}
 	}
-	cold, c := w.Cold(), w.Conditions
-	t := Target{Show: w.Label, About: cold.About, FinishCold: cold.About, Why: finding.TargetLabel}
+	cold, c, aim := w.Cold(), w.Conditions, w.aim()
+	t := Target{Show: aim, About: cold.About, FinishCold: cold.About, Why: finding.TargetLabel}
 	raise := func(to unit.Pressure, why finding.Target) {
 		if to > t.Show {
 			t.Show, t.Why = to, why
@@ -506,16 +510,16 @@ func (w Wheel) SetNow() Target {
 	}
 	switch cold.Basis {
 	case finding.FactInflationBasisSensor, finding.FactInflationBasisInfrared, finding.FactInflationBasisDrive:
-		raise(AtTemperature(w.Label, c.cold(), w.Temperature, c.Air), finding.TargetConverted)
+		raise(AtTemperature(aim, c.cold(), w.Temperature, c.Air), finding.TargetConverted)
 	case finding.FactInflationBasisBay:
 		if c.soaked() {
-			raise(AtTemperature(w.Label, c.cold(), c.Here, c.Air), finding.TargetConverted)
+			raise(AtTemperature(aim, c.cold(), c.Here, c.Air), finding.TargetConverted)
 		}
 	case finding.FactInflationBasisWarm:
-		atLabel := w
-		atLabel.Found = w.Label
-		from, to := atLabel.rise()
-		raise(w.Label+(from+to)/2, finding.TargetWarm)
+		atAim := w
+		atAim.Found = aim
+		from, to := atAim.rise()
+		raise(aim+(from+to)/2, finding.TargetWarm)
 	}
 	if w.Sidewall != 0 && above(t.Show, w.Sidewall) && !above(w.Label, w.Sidewall) && cold.Basis != finding.FactInflationBasisSensor {
 		t.Show, t.Why, t.FinishCold = w.Sidewall, finding.TargetSidewall, true

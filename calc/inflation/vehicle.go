@@ -233,7 +233,7 @@ func (r *VehicleResult) mates(v Vehicle) {
 		if n == 0 {
 			continue
 		}
-		to, finish := max(sum/unit.Pressure(n), w.Label), about
+		to, finish := max(sum/unit.Pressure(n), w.aim()), about
 		if w.Sidewall != 0 && above(to, w.Sidewall) && !measured {
 			to, finish = max(w.Sidewall, w.Label), true
 		}

@@ -59,6 +59,9 @@ type Conditions struct {
 	Outside unit.Temperature // outside, when the tire was read in a bay; 0 when read outside or not told
 	Air     unit.AirPressure // 0: the standard atmosphere at sea level
 
+	Coldest unit.Temperature // of the mornings to set for, 0 when not told
+	There   unit.AirPressure // where it will be driven, 0 when that is here or not told
+
 	DrivenHere finding.Answer // did the vehicle drive here
 	Distance   unit.Distance  // how far, 0 when not told
 	Parked     time.Duration  // since then, 0 when not told
@@ -138,6 +141,9 @@ type Wheel struct {
 	DrivenLow  DrivenLow
 	Seen       Seen
 }
+
+// ShownIn is the unit that the wheel's figures are shown in.
+func (w Wheel) ShownIn() unit.Unit { return w.unit() }
 
 func (w Wheel) unit() unit.Unit {
 	switch {

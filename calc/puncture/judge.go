@@ -338,6 +338,9 @@ func (c *judge) whole(holes int) {
 	case special && t.Policy == PolicyNotKnown:
 		c.need(finding.SettlePunctureMakerPolicy)
 	}
+	if most := t.MostRepairs; most != nil && holes+len(c.in.Earlier) > *most {
+		c.fail(tooMany(c.broken(finding.PunctureTooManyForMaker, "maker-policy"), holes+len(c.in.Earlier), unit.Amount{Number: float64(*most), Unit: unit.Count}), NotRepairable)
+	}
 	if c.book.Repairs.BySpeed && !c.noRules() {
 		c.count(holes + len(c.in.Earlier))
 	}
@@ -355,12 +358,16 @@ func (c *judge) count(repairs int) {
 		l = fast
 	}
 	if float64(repairs) > l.Value.Number {
-		f := c.broken(finding.PunctureTooMany, l.ID)
-		f.Outcome = measure.Above
-		f.Measured, f.Limit = unit.Amount{Number: float64(repairs), Unit: unit.Count}, l.Value
-		f.Margin = unit.Amount{Number: float64(repairs) - l.Value.Number, Unit: unit.Count}
-		c.fail(f, NotRepairable)
+		c.fail(tooMany(c.broken(finding.PunctureTooMany, l.ID), repairs, l.Value), NotRepairable)
 	}
+}
+
+// tooMany says how many repairs the tire would have, and how many it may.
+func tooMany(f finding.Finding, repairs int, most unit.Amount) finding.Finding {
+	f.Outcome = measure.Above
+	f.Measured, f.Limit = unit.Amount{Number: float64(repairs), Unit: unit.Count}, most
+	f.Margin = unit.Amount{Number: float64(repairs) - most.Number, Unit: unit.Count}
+	return f
 }
 
 // injury judges one hole.

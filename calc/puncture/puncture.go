@@ -87,6 +87,8 @@ type Tire struct {
 	FoamLined      finding.Answer
 	SealantLined   finding.Answer // by its maker
 	Policy         Policy         // of its maker
+	MostRepairs    *int           // that its maker allows; nil when not told
+	KeepsSpeed     finding.Answer // its speed symbol after a repair, by its maker
 }
 
 // Injury is one hole, or an object that may have made one.

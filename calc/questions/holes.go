@@ -102,6 +102,7 @@ func (in HolesIn) hole(w visit.Wheel) puncture.Input {
 		Tire: puncture.Tire{
 			Marking: w.Tire.Marking, Body: w.Tire.Body, Age: w.Tire.Age,
 			SelfSupporting: w.Tire.SelfSupporting, FoamLined: w.Tire.FoamLined, SealantLined: w.Tire.SealantLined, Policy: w.Tire.Policy,
+			MostRepairs: w.Tire.MostRepairs, KeepsSpeed: w.Tire.KeepsSpeed,
 		},
 		Vehicle: in.Laws.Vehicle.Class, InsideSeen: w.LookedAt(finding.LookedInsideOfTire) || w.Mended.Inside.Clean(), Earlier: slices.Clone(w.Tire.Repairs),
 		Pressure: in.ranLow(w), Books: in.Laws.ofRepair(),

@@ -38,6 +38,7 @@ func Judge(v visit.Visit) Verdict {
 	axles := questions.Axles(questions.AxlesIn{Context: depths, Treads: treads.Treads})
 	air := questions.Air(questions.AirIn{Laws: laws, Labels: labels, Conditions: v.Conditions, Lamp: v.Lamp, Wheels: wheels})
 	load := questions.Load(questions.LoadIn{Laws: laws, Scale: v.Scale(), Wheels: wheels, Airs: air.Airs})
+	heat := questions.Heat(questions.HeatIn{Laws: laws, Wheels: wheels, Airs: air.Airs})
 	holes := questions.Holes(questions.HolesIn{Laws: laws, Wheels: wheels, Treads: treads.Treads, Airs: air.Airs})
 	wear := questions.Wear(questions.WearIn{Labels: labels, Work: v.Work, Gauge: v.DepthGauge, Earlier: v.Earlier, Wheels: wheels, Treads: treads.Treads})
 	fitment := questions.Fitment(questions.FitmentIn{
@@ -70,7 +71,7 @@ func Judge(v visit.Visit) Verdict {
 		ValveWrong: slices.Concat(damage.ValveWrong, fitment.ValveWrong),
 	})
 
-	all := questions.Together(law.Answer, doubts.Answer, damage.Answer, treads.Answer, winter, age, axles, air.Answer, load.Answer, holes.Answer,
+	all := questions.Together(law.Answer, doubts.Answer, damage.Answer, treads.Answer, winter, age, axles, air.Answer, heat, load.Answer, holes.Answer,
 		wear.Answer, fitment.Answer, moved.Answer, trend, loss, sensors, fasteners.Answer, spare, complaints.Answer, looked.Answer)
 	left := closing.AsLeft(closing.In{Visit: v, Tread: depths, Findings: all.Findings, PutRight: fasteners.PutRight, Torqued: fasteners.Recorded, NoAir: air.NoAir(), ToSet: air.ToSet(), Device: air.Device()})
 	work := order.Of(order.In{Visit: v, Books: law.Books, Findings: all.Findings, Left: left, Facts: order.Facts{

@@ -110,6 +110,8 @@ type Tire struct {
 	FoamLined      finding.Answer
 	SealantLined   finding.Answer
 	Policy         puncture.Policy
+	MostRepairs    *int              // that the tire's maker allows; nil when not told
+	KeepsSpeed     finding.Answer    // its speed symbol after a repair, by its maker
 	Repairs        []puncture.Method // recorded earlier
 }
 

@@ -187,7 +187,7 @@ var noWitness = func() map[string]string {
 			"Part bead", "Part crown", "Part inside", "Part shoulder", "WheelSide inner",
 		},
 		"told where maps are compared (calc/rotation, server/api)": {
-			"Question ask.rotation-drive", "Reason rotation.against-the-arrow", "Reason rotation.constructions-differ", "Reason rotation.drive-not-told",
+			"Question ask.rotation-drive", "Reason rotation.against-the-arrow", "Reason rotation.constructions-differ",
 			"Reason rotation.duals-differ", "Reason rotation.duals-not-told-alike", "Reason rotation.makes-pair-uneven", "Reason rotation.outside-mark-in",
 			"Reason rotation.sizes-differ", "Reason rotation.spare-age-not-told", "Reason rotation.spare-does-not-match", "Reason rotation.spare-older",
 			"Reason rotation.studded-changes-side", "Recorded rotation.other-vehicle",

@@ -63,7 +63,7 @@ var (
 	takesWheelOff = append([]string{"fasteners.put-right", "fasteners.renew-with-neighbors", "fasteners.renew-all", "wheel.clear-space",
 		"tires.deeper-pair-to-rear", "wheels.swap-sides", "spare.put-back", "tires.rotate", "refer.brakes-hub"}, takesTireOff...)
 	changesPlaces = []string{"tires.deeper-pair-to-rear", "wheels.swap-sides", "spare.put-back", "tires.rotate"}
-	bringsAir  = []string{"air.set", "air.set-for-size", "rotation.set-pressures", "air.match-mates", "air.lower-cold"}
+	bringsAir     = []string{"air.set", "air.set-for-size", "rotation.set-pressures", "air.match-mates", "air.lower-cold"}
 )
 
 // contradicting are lines of which one wheel never has both.

@@ -136,6 +136,7 @@ func use(m *pb.VehicleUse) rulebook.Use {
 	u := rulebook.Use{
 		Country: jurisdiction.GetCountry(), State: jurisdiction.GetState(),
 		Interstate: answers[m.GetBusinessAcrossStateLines()], Tows: answers[m.GetTows()],
+		ForHire: answers[m.GetForHire()], Hazardous: answers[m.GetHazardousGoods()],
 	}
 	u.CombinedRating, _, _ = of(unit.MassOf, m.GetCombinedRating())
 	return u
@@ -174,6 +175,12 @@ func conditions(m *pb.Conditions) inflation.Conditions {
 	c.Distance, _, _ = of(unit.DistanceOf, m.GetDriven().GetDistance())
 	if p := m.GetDriven().GetParked(); p != nil {
 		c.Parked = p.AsDuration()
+	}
+	c.Coldest, _, _ = of(unit.TemperatureOf, m.GetColdestExpected())
+	if h, _, ok := of(unit.HeightOf, m.GetAltitudeWhereDriven()); ok {
+		if air, err := inflation.Air(h); err == nil {
+			c.There = air
+		}
 	}
 	if p, _, ok := of(unit.AirPressureOf, m.GetBarometer()); ok {
 		c.Air = p
@@ -386,6 +393,7 @@ func tire(m *pb.WheelReport, t *pb.Tire, labelSize string, asOf unit.Date) visit
 	if made, err := sidewall.DateCode(s.GetIdentification(), asOf); err == nil && !asOf.IsZero() {
 		out.Age, out.Made = made.Age(asOf), made
 	}
+	out.MostRepairs, out.KeepsSpeed = repairsAtMost(t.GetMakerPolicy()), answers[t.GetMakerPolicy().GetKeepsSpeedSymbol()]
 	switch answers[t.GetMakerPolicy().GetRepairPermitted()] {
 	case finding.Yes:
 		out.Policy = puncture.PolicyAllows
@@ -403,6 +411,13 @@ func tire(m *pb.WheelReport, t *pb.Tire, labelSize string, asOf unit.Date) visit
 		out.New[max(int(g.GetPlace().GetGroove()), int(known(g.GetPlace().GetAcross())))] = d
 	}
 	return out
+}
+
+func repairsAtMost(m *pb.TireMakerPolicy) *int {
+	if m == nil {
+		return nil
+	}
+	return number(m.RepairsAtMost)
 }
 
 func observation(m *pb.Observation) visit.Observation {
@@ -472,7 +487,7 @@ func notJudged(req *pb.AssessVisitRequest) []visit.NotJudged {
 	add(slices.ContainsFunc(in.GetConditions().GetComplaints(), inWordsOnly), finding.RecordedComplaints)
 	add(in.GetChangeover() != nil, finding.RecordedChangeover)
 	add(len(places(req.GetVehicle().GetUse())) > 1, finding.RecordedLawFurtherPlace)
-	notFitted(req, add)
+	onlyRecorded(req, add)
 	for _, w := range in.GetWheels() {
 		p, _ := layout.Parse(w.GetPosition())
 		for _, o := range w.GetObservations() {
