@@ -25,7 +25,7 @@ var chain = [][]string{
 	{"wheel.look-while-off", "fasteners.put-right", "fasteners.renew-with-neighbors", "fasteners.renew-all", "wheel.clear-space"},
 	{"tire.look-all-round", "tire.look-closely", "air.find-leak"},
 	{"tire.demount-inspect", "object.remove-and-soap"},
-	{"repair.find-out", "tire.replace-if-below"},
+	{"repair.find-out", "tire.replace-if-below", "tires.one-or-two"},
 	{"refer.steering-suspension", "refer.brakes-hub"},
 	{"consent.mend"},
 	{"repair.after-inspection", "repair.combination", "repair.two-piece", "repair.refer-section", "tire.replace", "tires.replace-pair",
