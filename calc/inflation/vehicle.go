@@ -239,7 +239,7 @@ func (r *VehicleResult) mates(v Vehicle) {
 		}
 		r.Wheels[i].MatchMates = to
 		if measure.AtLeast(w.found(), to).Outcome != measure.Below {
-			r.Wheels[i].checkCold() // as its warm mates, as far as the gauge can tell
+			checkCold(&r.Wheels[i]) // as its warm mates, as far as the gauge can tell
 			continue
 		}
 		if t := &r.Wheels[i].Target; t.Show != 0 && above(to, w.Found) {
@@ -250,7 +250,7 @@ func (r *VehicleResult) mates(v Vehicle) {
 
 // checkCold: what is below the label by an estimate alone, and reads like its warm
 // mates, is read cold, and no air is added before.
-func (r *Result) checkCold() {
+func checkCold(r *Result) {
 	if r.Target.Show == 0 {
 		return
 	}

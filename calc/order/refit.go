@@ -95,12 +95,12 @@ func (w when) do(line Work) (all []Work) {
 func (in In) seenInside(l lines) (all []Work) {
 	none, fitted := l.at(finding.WorkAirNone), l.under(func(k finding.WorkKind) bool { return k.Fits })
 	for _, p := range l.dismounted().sure() {
-		if on, fits := fitted[p]; none[p] && !(fits && on == "") {
+		if on, fits := fitted[p]; none[p] && (!fits || on != "") {
 			all = append(all, do(finding.WorkTireDemountInspect, p)...)
 		}
 	}
 	for p := range l.at(finding.WorkAirDeflateFirst, finding.WorkTireRestrainingDevice) {
-		if on, fits := fitted[p]; in.mayHaveRunLow(p) && !(fits && on == "") {
+		if on, fits := fitted[p]; in.mayHaveRunLow(p) && (!fits || on != "") {
 			all = append(all, do(finding.WorkTireDemountInspect, p)...)
 		}
 	}

@@ -114,12 +114,12 @@ func Follow(points []Point, isNew *unit.Distance) Trend {
 	})
 	t.Rises = rises(t.Used)
 	t.Latest, t.Recent = recent(t.Used)
-	t.setAsideOdd()
-	t.setAsideBeforeGrowth()
+	setAsideOdd(&t)
+	setAsideBeforeGrowth(&t)
 	t.Turned = turned(t.Used)
-	t.setAsideBreakIn(isNew)
+	setAsideBreakIn(&t, isNew)
 	t.Line, t.Known = Fit(t.Used)
-	t.Linear = t.linear()
+	t.Linear = linear(&t)
 	return t
 }
 
@@ -187,7 +187,7 @@ func rises(points []Point) (out []Rise) {
 	return out
 }
 
-func (t *Trend) set(aside int, why Why) {
+func set(t *Trend, aside int, why Why) {
 	t.Aside = append(t.Aside, Aside{t.Used[aside], why})
 	t.Used = slices.Delete(t.Used, aside, aside+1)
 }
@@ -195,13 +195,13 @@ func (t *Trend) set(aside int, why Why) {
 // setAsideOdd sets aside single readings that stand alone, at most one in four, never
 // the newest: the largest residual against a line through the others, by the externally
 // studentized residual with Bonferroni's correction for having looked at all of them.
-func (t *Trend) setAsideOdd() {
+func setAsideOdd(t *Trend) {
 	for most := len(t.Used) / 4; most > 0; most-- {
 		i, ok := odd(t.Used)
 		if !ok || t.Used[i].Run >= t.Used[len(t.Used)-1].Run {
 			return
 		}
-		t.set(i, Odd)
+		set(t, i, Odd)
 	}
 }
 
@@ -238,7 +238,7 @@ func odd(points []Point) (int, bool) {
 }
 
 // sinceGrowth are the readings since tread grew last.
-func (t *Trend) sinceGrowth() []Point {
+func sinceGrowth(t *Trend) []Point {
 	for i := len(t.Used) - 1; i > 0; i-- {
 		if t.Used[i].Depth.Of-t.Used[i-1].Depth.Of >= Growth() {
 			return t.Used[i:]
@@ -247,15 +247,15 @@ func (t *Trend) sinceGrowth() []Point {
 	return t.Used
 }
 
-func (t *Trend) setAsideBeforeGrowth() {
-	for range len(t.Used) - len(t.sinceGrowth()) {
-		t.set(0, BeforeGrowth)
+func setAsideBeforeGrowth(t *Trend) {
+	for range len(t.Used) - len(sinceGrowth(t)) {
+		set(t, 0, BeforeGrowth)
 	}
 }
 
 // setAsideBreakIn leaves the faster wear of a new tire out where enough readings
 // come after it.
-func (t *Trend) setAsideBreakIn(isNew *unit.Distance) {
+func setAsideBreakIn(t *Trend, isNew *unit.Distance) {
 	if len(t.Used) > 0 && t.Used[0].Assumed {
 		isNew = &t.Used[0].Run
 	}
@@ -270,11 +270,11 @@ func (t *Trend) setAsideBreakIn(isNew *unit.Distance) {
 		return
 	}
 	for range early {
-		t.set(0, BreakingIn)
+		set(t, 0, BreakingIn)
 	}
 }
 
-func (t *Trend) linear() Linear {
+func linear(t *Trend) Linear {
 	switch {
 	case !t.Known || len(t.Used) <= intervals():
 		return LinearNotTold

@@ -59,10 +59,10 @@ func HeadlineOf(v visit.Visit, out Verdict) Headline {
 
 // named are those of some wheels that the answer speaks of: where a tire is judged by
 // itself, it has no place.
-func (out *Verdict) named(at []layout.Position) []layout.Position {
-	return slices.DeleteFunc(at, func(p layout.Position) bool {
-		return !slices.ContainsFunc(out.Wheels, func(s Summary) bool { return s.Position == p }) &&
-			!slices.ContainsFunc(out.NotLooked, func(n questions.NotLooked) bool {
+func (v Verdict) named(at []layv.Position) []layv.Position {
+	return slices.DeleteFunc(at, func(p layv.Position) bool {
+		return !slices.ContainsFunc(v.Wheels, func(s Summary) bool { return s.Position == p }) &&
+			!slices.ContainsFunc(v.NotLooked, func(n questions.NotLooked) bool {
 				return n.What == finding.LookedWheel && slices.Contains(n.Positions, p)
 			})
 	})
@@ -148,21 +148,21 @@ func betweenDuals(v visit.Visit) (at []layout.Position) {
 // a wheel coming loose and its fasteners not seen; a repair of unknown kind, or sealant,
 // with the inside not seen; a temporary spare on the road without its printed limits;
 // seen loaded or towing with the tires' loads, the label or the weight not known.
-func (out *Verdict) open(v visit.Visit) (at []layout.Position, open bool) {
-	for _, w := range out.Work {
+func (v Verdict) open(of visit.Visit) (at []layout.Position, open bool) {
+	for _, w := range v.Work {
 		if w.Code == finding.WorkFastenersLook {
 			at, open = append(at, w.Positions...), true
 		}
 	}
-	for _, w := range v.Wheels {
+	for _, w := range of.Wheels {
 		if !w.Position.Spare && w.Has(finding.ObservedEarlierRepair, finding.ObservedSealantInside) && !w.LookedAt(finding.LookedInsideOfTire) {
 			at, open = append(at, w.Position), true
 		}
 	}
-	if r := v.SpareReport; r != nil && r.InService != (layout.Position{}) && !v.Spare.Matching && !v.Spare.FullSize && v.Spare.Speed.IsZero() {
+	if r := of.SpareReport; r != nil && r.InService != (layout.Position{}) && !of.Spare.Matching && !of.Spare.FullSize && of.Spare.Speed.IsZero() {
 		at, open = append(at, r.InService), true
 	}
-	if v.Loaded == finding.Yes && !loadKnown(v) {
+	if of.Loaded == finding.Yes && !loadKnown(of) {
 		open = true
 	}
 	return at, open

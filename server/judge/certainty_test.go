@@ -28,7 +28,7 @@ func TestFromDoubtComesNoWork(t *testing.T) {
 		for _, w := range out.Work {
 			for _, p := range w.Positions {
 				switch {
-				case finding.WorkOf(w.Code).Needs == finding.NeedsProof && w.Condition == "" && !calledFor(v, out, w, p):
+				case finding.WorkOf(w.Code).Needs == finding.NeedsProof && w.Condition == "" && !calledFor(out, w, p):
 					fail("%s at %s: nothing proved calls for it", w.Code, p)
 				case movesTires(w.Code) && w.Code != finding.WorkWheelsSwapSides && !p.Spare && !depthRead(v, p):
 					fail("%s moves %s, of which no depth was read", w.Code, p)
@@ -40,7 +40,7 @@ func TestFromDoubtComesNoWork(t *testing.T) {
 
 // calledFor tells that something proved calls for a line at a wheel, or at the vehicle.
 // What moves tires is called for by the new pair that some of them make room for.
-func calledFor(v visit.Visit, out verdict.Verdict, w order.Work, p layout.Position) bool {
+func calledFor(out verdict.Verdict, w order.Work, p layout.Position) bool {
 	if movesTires(w.Code) {
 		return true // where what comes to the place is read: see the caller
 	}

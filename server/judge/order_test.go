@@ -93,94 +93,113 @@ var (
 	notToScrap = []string{"repair.after-inspection", "repair.combination", "repair.two-piece", "repair.refer-section", "repair.find-out", "tires.rotate", "tire.remount", "object.remove-and-soap"}
 )
 
+// anOrder is an order of work under test, with what is wrong with it.
+type anOrder struct {
+	work   []*pb.WorkItem
+	faults []string
+}
+
 // orderFaults tells what is wrong with an order of work.
-func orderFaults(a *pb.Assessment) (faults []string) {
-	fault := func(format string, args ...any) { faults = append(faults, fmt.Sprintf(format, args...)) }
-	work := a.GetWork()
-	at := func(p string, codes ...string) (all []*pb.WorkItem) {
-		for _, w := range work {
-			if slices.Contains(codes, w.GetCode()) && (slices.Contains(w.GetPositions(), p) || len(w.GetPositions()) == 0) {
-				all = append(all, w)
-			}
-		}
-		return all
-	}
-	// follows tells that one of some codes is done wherever a line is done.
-	follows := func(w *pb.WorkItem, p string, codes ...string) bool {
-		return slices.ContainsFunc(at(p, codes...), func(f *pb.WorkItem) bool {
-			return f.GetCondition() == nil || f.GetCondition().GetCode() == w.GetCondition().GetCode() || f.GetCondition().GetCode() == "when.wheel-comes-off" || f.GetCondition().GetCode() == "when.label-is-read"
-		})
-	}
+func orderFaults(a *pb.Assessment) []string {
+	o := &anOrder{work: a.GetWork()}
 	wheels := map[string][]*pb.WorkItem{}
-	for i, w := range work {
+	for i, w := range o.work {
 		if linkOf(w.GetCode()) < 0 {
-			fault("%s has no place in the chain", w.GetCode())
+			o.faultf("%s has no place in the chain", w.GetCode())
 		}
-		if i > 0 && w.GetStep() < work[i-1].GetStep() {
-			fault("%s stands after a later step", w.GetCode())
+		if i > 0 && w.GetStep() < o.work[i-1].GetStep() {
+			o.faultf("%s stands after a later step", w.GetCode())
 		}
 		if w.GetStep() == pb.WorkStep_WORK_STEP_OWED && w.GetUrgency() < planned {
-			fault("%s is due later, and %s", w.GetCode(), w.GetUrgency())
+			o.faultf("%s is due later, and %s", w.GetCode(), w.GetUrgency())
 		}
 		for _, p := range w.GetPositions() {
 			wheels[p] = append(wheels[p], w)
 		}
 	}
 	for p, lines := range wheels {
-		for i := 1; i < len(lines); i++ {
-			if linkOf(lines[i].GetCode()) < linkOf(lines[i-1].GetCode()) {
-				fault("%s: %s comes after %s", p, lines[i].GetCode(), lines[i-1].GetCode())
+		for i, w := range lines {
+			if i > 0 && linkOf(w.GetCode()) < linkOf(lines[i-1].GetCode()) {
+				o.faultf("%s: %s comes after %s", p, w.GetCode(), lines[i-1].GetCode())
 			}
+			o.putBack(p, w)
 		}
-		for _, w := range lines {
-			code := w.GetCode()
-			if p != "S" && slices.Contains(takesWheelOff, code) {
-				for _, next := range [][]string{{"wheel.hang"}, append(slices.Clone(bringsAir), "air.compare-mate"), {"wheel.torque"}, {"owed.torque-recheck", "owed.torque-recheck-trailer"}} {
-					if !follows(w, p, next...) {
-						fault("%s: %s takes the wheel off, and nothing of %v follows", p, code, next)
-					}
-				}
-			}
-			if slices.Contains(takesTireOff, code) {
-				after := [][]string{{"tire.mount"}, bringsAir}
-				if w.GetCondition() == nil {
-					after = append(after, []string{"tire.soap"})
-				}
-				for _, next := range after {
-					if !follows(w, p, next...) {
-						fault("%s: %s takes the tire off its wheel, and nothing of %v follows", p, code, next)
-					}
-				}
-			}
-			if slices.Contains(changesPlaces, code) && !follows(w, p, bringsAir...) {
-				fault("%s: %s brings another tire here, and nothing sets it to this place", p, code)
-			}
+		o.contradicted(p)
+	}
+	slices.Sort(o.faults)
+	return slices.Compact(o.faults)
+}
+
+func (o *anOrder) faultf(format string, args ...any) {
+	o.faults = append(o.faults, fmt.Sprintf(format, args...))
+}
+
+// at are the lines of some codes that are done at a wheel.
+func (o *anOrder) at(p string, codes ...string) (all []*pb.WorkItem) {
+	for _, w := range o.work {
+		if slices.Contains(codes, w.GetCode()) && (slices.Contains(w.GetPositions(), p) || len(w.GetPositions()) == 0) {
+			all = append(all, w)
 		}
-		for _, pair := range contradicting {
-			if x, y := at(p, pair[0]), at(p, pair[1]); len(x) > 0 && len(y) > 0 && slices.Contains(x[0].GetPositions(), p) {
-				fault("%s: %s contradicts %s", p, pair[0], pair[1])
-			}
-		}
-		for _, code := range append(slices.Clone(bringsAir), "wheel.torque") {
-			if lines := at(p, code); len(lines) > 1 {
-				fault("%s: %s to %d targets", p, code, len(lines))
-			}
-		}
-		if len(at(p, goes...)) > 0 {
-			for _, w := range at(p, notToScrap...) {
-				fault("%s: the tire goes, and %s", p, w.GetCode())
-			}
-		}
-		if none := at(p, "air.none"); len(none) > 0 {
-			for _, w := range at(p, bringsAir...) {
-				if w.GetCondition() == nil && len(at(p, "tire.demount-inspect", "tire.replace", "tires.replace-pair", "tires.fit-right", "tires.fit-winter", "repair.refer-section", "tire.restraining-device")) == 0 {
-					fault("%s: no air, and %s", p, w.GetCode())
-				}
+	}
+	return all
+}
+
+// follows tells that one of some codes is done wherever a line is done.
+func (o *anOrder) follows(w *pb.WorkItem, p string, codes ...string) bool {
+	return slices.ContainsFunc(o.at(p, codes...), func(f *pb.WorkItem) bool {
+		return f.GetCondition() == nil || f.GetCondition().GetCode() == w.GetCondition().GetCode() || f.GetCondition().GetCode() == "when.wheel-comes-off" || f.GetCondition().GetCode() == "when.label-is-read"
+	})
+}
+
+// putBack tells what is not put back after a line that takes something off or away.
+func (o *anOrder) putBack(p string, w *pb.WorkItem) {
+	code := w.GetCode()
+	wants := func(why string, after ...[]string) {
+		for _, next := range after {
+			if !o.follows(w, p, next...) {
+				o.faultf("%s: %s %s, and nothing of %v follows", p, code, why, next)
 			}
 		}
 	}
-	slices.Sort(faults)
-	return slices.Compact(faults)
+	if p != "S" && slices.Contains(takesWheelOff, code) {
+		wants("takes the wheel off", []string{"wheel.hang"}, append(slices.Clone(bringsAir), "air.compare-mate"), []string{"wheel.torque"}, []string{"owed.torque-recheck", "owed.torque-recheck-trailer"})
+	}
+	if slices.Contains(takesTireOff, code) {
+		wants("takes the tire off its wheel", []string{"tire.mount"}, bringsAir)
+		if w.GetCondition() == nil {
+			wants("takes the tire off its wheel", []string{"tire.soap"})
+		}
+	}
+	if slices.Contains(changesPlaces, code) {
+		wants("brings another tire here", bringsAir)
+	}
+}
+
+// contradicted tells what contradicts itself at a wheel.
+func (o *anOrder) contradicted(p string) {
+	for _, pair := range contradicting {
+		if x, y := o.at(p, pair[0]), o.at(p, pair[1]); len(x) > 0 && len(y) > 0 && slices.Contains(x[0].GetPositions(), p) {
+			o.faultf("%s: %s contradicts %s", p, pair[0], pair[1])
+		}
+	}
+	for _, code := range append(slices.Clone(bringsAir), "wheel.torque") {
+		if lines := o.at(p, code); len(lines) > 1 {
+			o.faultf("%s: %s to %d targets", p, code, len(lines))
+		}
+	}
+	if len(o.at(p, goes...)) > 0 {
+		for _, w := range o.at(p, notToScrap...) {
+			o.faultf("%s: the tire goes, and %s", p, w.GetCode())
+		}
+	}
+	if len(o.at(p, "air.none")) == 0 || len(o.at(p, "tire.demount-inspect", "tire.replace", "tires.replace-pair", "tires.fit-right", "tires.fit-winter", "repair.refer-section", "tire.restraining-device")) > 0 {
+		return
+	}
+	for _, w := range o.at(p, bringsAir...) {
+		if w.GetCondition() == nil {
+			o.faultf("%s: no air, and %s", p, w.GetCode())
+		}
+	}
 }
 
 // Each order of work is one order of the chain, puts back what it takes off, brings air

@@ -33,7 +33,7 @@ func (t *Teller) Assessment(a *pb.Assessment, frontRear bool) {
 		return
 	}
 	if !t.full() { // figures beside another finding
-		a.Findings = slices.DeleteFunc(a.Findings, func(f *pb.Finding) bool { return finding.KindOf(finding.Code(f.GetCode())).Beside })
+		a.Findings = slices.DeleteFunc(a.GetFindings(), func(f *pb.Finding) bool { return finding.KindOf(finding.Code(f.GetCode())).Beside })
 	}
 	for _, f := range a.GetFindings() {
 		if !t.full() && asked(f, a.GetWork()) {

@@ -414,10 +414,10 @@ func tire(m *pb.WheelReport, t *pb.Tire, labelSize string, asOf unit.Date) visit
 }
 
 func repairsAtMost(m *pb.TireMakerPolicy) *int {
-	if m == nil {
+	if m == nil || m.RepairsAtMost == nil {
 		return nil
 	}
-	return number(m.RepairsAtMost)
+	return new(int(m.GetRepairsAtMost()))
 }
 
 func observation(m *pb.Observation) visit.Observation {
