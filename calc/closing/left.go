@@ -36,6 +36,9 @@ type Left struct {
 
 // Closed tells that the vehicle left with a finding put right.
 func (l Left) Closed(f finding.Finding) bool {
+	if len(l.Done) == 0 && len(l.Readings) == 0 {
+		return false
+	}
 	_, done := l.Done[f.ID()]
 	return l.ByReading(f) || done
 }

@@ -141,6 +141,7 @@ func Judge(v Vehicle) Result {
 	j := &fitting{Vehicle: v}
 	j.Wheels = slices.Clone(v.Wheels)
 	slices.SortFunc(j.Wheels, func(a, b Wheel) int { return a.At.Compare(b.At) })
+	j.road = make([]Wheel, 0, len(j.Wheels))
 	for _, w := range j.Wheels {
 		if !w.At.Spare {
 			j.road = append(j.road, w)
@@ -186,10 +187,14 @@ func practice(code finding.Code, u finding.Urgency, at ...layout.Position) findi
 
 // ends are the wheels of an axle, from left to right.
 func (j *fitting) ends(axle int) (ws []Wheel) {
-	for _, w := range j.road {
-		if w.At.Axle == axle {
-			ws = append(ws, w)
+	for i := range j.road {
+		if j.road[i].At.Axle != axle {
+			continue
 		}
+		if ws == nil {
+			ws = make([]Wheel, 0, len(j.road)-i)
+		}
+		ws = append(ws, j.road[i])
 	}
 	return ws
 }

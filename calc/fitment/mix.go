@@ -128,7 +128,7 @@ func (j *fitting) seasons(axles [][]Wheel) {
 		return
 	}
 	mixed := false
-	var all []Wheel
+	all := make([]Wheel, 0, len(j.road))
 	for _, ws := range axles {
 		all = append(all, ws...)
 		if differ(ws, sameSeason) {

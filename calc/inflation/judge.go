@@ -1,6 +1,8 @@
 package inflation
 
 import (
+	"slices"
+
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
@@ -84,6 +86,8 @@ func (j *judge) add(f finding.Finding) {
 	if j.Wheel.At != (layout.Position{}) {
 		f.Positions = []layout.Position{j.Wheel.At}
 	}
+	const facts = 6 // beside those it came with
+	f.Evidence = slices.Grow(f.Evidence, facts)
 	if j.Read != unit.None {
 		cold := finding.Evidence{
 			Code: finding.FactInflationColdEquivalent, Amount: j.Shown(j.Result.Cold.Value.Of),

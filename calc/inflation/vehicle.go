@@ -41,7 +41,7 @@ type VehicleResult struct {
 
 // JudgeVehicle judges every wheel and what only shows between them.
 func JudgeVehicle(v Vehicle) VehicleResult {
-	var r VehicleResult
+	r := VehicleResult{Wheels: make([]Result, 0, len(v.Wheels))}
 	for _, w := range v.Wheels {
 		r.Wheels = append(r.Wheels, Judge(w))
 	}

@@ -85,15 +85,33 @@ func grammar(s string) error {
 
 // String is the form that is stored and sent.
 func (p Position) String() string {
-	if p.Spare {
+	switch {
+	case p.Spare:
 		return "S"
-	}
-	if p.Axle == 0 {
+	case p.Axle == 0:
 		return ""
+	case p.Axle > 0 && p.Axle < len(written):
+		return written[p.Axle][p.Side][p.Dual]
 	}
+	return p.write()
+}
+
+func (p Position) write() string {
 	s := strconv.Itoa(p.Axle) + [...]string{"", "L", "R"}[p.Side]
 	return s + [...]string{"", "I", "O"}[p.Dual]
 }
+
+// written are the positions of the axles that vehicles have.
+var written = func() (all [10][3][3]string) {
+	for axle := range all {
+		for side := range all[axle] {
+			for dual := range all[axle][side] {
+				all[axle][side][dual] = Position{Axle: axle, Side: Side(side), Dual: Dual(dual)}.write()
+			}
+		}
+	}
+	return all
+}()
 
 // Mirror is the same place on the other side of the vehicle.
 func (p Position) Mirror() Position {

@@ -131,14 +131,19 @@ func graver(a, b finding.Caution) finding.Caution {
 
 // at are the wheels of the lines of some codes.
 func (l *lines) at(codes ...finding.Work) map[layout.Position]bool {
-	return l.where(func(k finding.WorkKind) bool { return slices.Contains(codes, k.Code) })
+	return l.places(func(w *Work) bool { return slices.Contains(codes, w.Code) })
 }
 
 // where are the wheels of the lines of some kinds.
 func (l *lines) where(is func(finding.WorkKind) bool) map[layout.Position]bool {
+	return l.places(func(w *Work) bool { return is(finding.WorkOf(w.Code)) })
+}
+
+func (l *lines) places(is func(*Work) bool) map[layout.Position]bool {
 	var m map[layout.Position]bool
-	for _, w := range *l {
-		if !is(finding.WorkOf(w.Code)) {
+	for i := range *l {
+		w := &(*l)[i]
+		if !is(w) {
 			continue
 		}
 		if m == nil {
@@ -176,17 +181,22 @@ func sorted(m map[layout.Position]bool) []layout.Position {
 
 // inOrder gives the lines in the fixed order, each tied to its findings.
 func (l *lines) inOrder(found []finding.Finding) []Work {
-	all := *l
+	all, ids := *l, make([]string, len(found))
+	for i, f := range found {
+		if f.Urgency != finding.Note {
+			ids[i] = f.ID()
+		}
+	}
 	for i := range all {
 		w := &all[i]
 		w.Step = finding.WorkOf(w.Code).Step()
 		slices.SortFunc(w.Positions, layout.Position.Compare)
 		w.Positions = slices.Compact(w.Positions)
-		ids, urgency := answeredBy(*w, found)
+		answered, urgency := answeredBy(*w, found, ids)
 		if finding.WorkOf(w.Code).Stage == finding.StageLater {
 			urgency = finding.Plan // due after the visit, whatever it follows from
 		}
-		if w.Findings = ids; w.Urgency == finding.UrgencyNotTold {
+		if w.Findings = answered; w.Urgency == finding.UrgencyNotTold {
 			w.Urgency = urgency
 		}
 		w.from = nil
@@ -205,16 +215,17 @@ func (l *lines) inOrder(found []finding.Finding) []Work {
 
 // answeredBy lists the findings, other than notes, at the places of a line, and gives
 // the urgency of the gravest; a line without places answers those of the vehicle.
-func answeredBy(w Work, found []finding.Finding) (ids []string, gravest finding.Urgency) {
+func answeredBy(w Work, found []finding.Finding, ids []string) (answered []string, gravest finding.Urgency) {
 	gravest = finding.Plan
-	for _, f := range found {
-		if f.Urgency == finding.Note || w.from != nil && !slices.Contains(w.from, f.ID()) {
+	for i := range found {
+		f := &found[i]
+		if f.Urgency == finding.Note || w.from != nil && !slices.Contains(w.from, ids[i]) {
 			continue
 		}
 		if w.from != nil || len(w.Positions) == 0 && len(f.Positions) == 0 ||
 			slices.ContainsFunc(f.Positions, func(p layout.Position) bool { return slices.Contains(w.Positions, p) }) {
-			ids, gravest = append(ids, f.ID()), min(gravest, f.Urgency)
+			answered, gravest = append(answered, ids[i]), min(gravest, f.Urgency)
 		}
 	}
-	return ids, gravest
+	return answered, gravest
 }

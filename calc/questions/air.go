@@ -35,7 +35,7 @@ type AirAnswer struct {
 
 // Air judges the pressure of every wheel, and what only shows between them.
 func Air(in AirIn) AirAnswer {
-	of := inflation.Vehicle{Layout: in.Laws.Vehicle, Lamp: in.Lamp}
+	of := inflation.Vehicle{Layout: in.Laws.Vehicle, Lamp: in.Lamp, Wheels: make([]inflation.Wheel, 0, len(in.Wheels))}
 	for _, w := range in.Wheels {
 		of.Wheels = append(of.Wheels, in.Labels.Air(w, w.Pressure, in.Conditions))
 	}

@@ -83,7 +83,11 @@ func (a *Answer) good(code finding.Checked, at ...layout.Position) {
 // Together puts answers together in the order given. What rests on a law that only may
 // apply is never more urgent than this visit, in whatever family.
 func Together(answers ...Answer) Answer {
-	var all Answer
+	found, checked := 0, 0
+	for _, a := range answers {
+		found, checked = found+len(a.Findings), checked+len(a.Checked)
+	}
+	all := Answer{Findings: make([]finding.Finding, 0, found), Checked: make([]Checked, 0, checked)}
 	var beside []Beside
 	for _, a := range answers {
 		beside = append(beside, a.Beside...)

@@ -34,8 +34,10 @@ type WearAnswer struct {
 
 // Wear asks why the tires wear as they do.
 func Wear(in WearIn) WearAnswer {
-	out := WearAnswer{Wore: map[layout.Position]layout.Position{}}
-	v := wear.Vehicle{Layout: in.Labels.Vehicle, Work: in.Work, Loaded: in.Labels.Loaded, Gauge: in.Gauge}
+	out := WearAnswer{Wore: make(map[layout.Position]layout.Position, len(in.Wheels))}
+	v := wear.Vehicle{
+		Layout: in.Labels.Vehicle, Work: in.Work, Loaded: in.Labels.Loaded, Gauge: in.Gauge, Tires: make([]wear.Tire, 0, len(in.Wheels)),
+	}
 	for _, w := range in.Wheels {
 		t := in.tire(w)
 		out.Wore[t.At] = t.Wore

@@ -131,7 +131,16 @@ func (b *Book) RuleOf(l Limit) finding.Rule {
 
 // About lists the limits on a subject, in the book's order.
 func (b *Book) About(s Subject) []Limit {
-	var ls []Limit
+	about := 0
+	for i := range b.Limits {
+		if b.Limits[i].Subject == s {
+			about++
+		}
+	}
+	if about == 0 {
+		return nil
+	}
+	ls := make([]Limit, 0, about)
 	for i := range b.Limits {
 		if b.Limits[i].Subject == s {
 			ls = append(ls, b.Limits[i])

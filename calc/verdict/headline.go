@@ -59,8 +59,8 @@ func HeadlineOf(v visit.Visit, out Verdict) Headline {
 
 // named are those of some wheels that the answer speaks of: where a tire is judged by
 // itself, it has no place.
-func (v Verdict) named(at []layv.Position) []layv.Position {
-	return slices.DeleteFunc(at, func(p layv.Position) bool {
+func (v Verdict) named(at []layout.Position) []layout.Position {
+	return slices.DeleteFunc(at, func(p layout.Position) bool {
 		return !slices.ContainsFunc(v.Wheels, func(s Summary) bool { return s.Position == p }) &&
 			!slices.ContainsFunc(v.NotLooked, func(n questions.NotLooked) bool {
 				return n.What == finding.LookedWheel && slices.Contains(n.Positions, p)

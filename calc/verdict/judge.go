@@ -62,9 +62,12 @@ func Judge(v visit.Visit) Verdict {
 	})
 	fasteners := questions.Fasteners(questions.FastenerIn{Vehicle: v.Vehicle, Each: v.EachWheel, Torque: v.Torque, Wheels: wheels})
 	spare := questions.Spare(questions.SpareIn{Vehicle: v.Vehicle, Spare: v.Spare, Report: v.SpareReport, LockingKey: v.LockingKey, AsOf: v.AsOf, Wheels: wheels})
+	var causes []questions.Cause // only a complaint stands on them
+	if len(v.Complaints) > 0 {
+		causes = slices.Concat(damage.Causes(), axles.Causes(), air.Causes(), wear.Causes(), sensors.Causes())
+	}
 	complaints := questions.Complaints(questions.ComplaintIn{
-		Complaints: v.Complaints, Vehicle: v.Vehicle, Lamp: v.Lamp, Wheels: wheels, Airs: air.Airs,
-		Causes: slices.Concat(damage.Causes(), axles.Causes(), air.Causes(), wear.Causes(), sensors.Causes()),
+		Complaints: v.Complaints, Vehicle: v.Vehicle, Lamp: v.Lamp, Wheels: wheels, Airs: air.Airs, Causes: causes,
 	})
 	looked := questions.Looked(questions.LookedIn{
 		Vehicle: v.Vehicle, Spare: v.Spare, Wheels: wheels, Airs: air.Airs, Repairs: holes.Repairs,

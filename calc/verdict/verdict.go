@@ -92,7 +92,8 @@ func (r Rotation) Days(g rotation.Gain) (likely, low, high *int) {
 }
 
 // summaries gives each wheel's readings and what they come to.
-func summaries(v visit.Visit, treads questions.Treads, airs questions.Airs) (all []Summary) {
+func summaries(v visit.Visit, treads questions.Treads, airs questions.Airs) []Summary {
+	all := make([]Summary, 0, len(v.Wheels))
 	for _, w := range v.Wheels {
 		s := Summary{Position: w.Position, Pressure: w.Pressure, Cold: airs.Results[w.Position].Cold, Full: w.SeenWhole()}
 		if r := treads[w.Position]; len(r.Summary.Cells) > 0 {

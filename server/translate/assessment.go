@@ -19,7 +19,7 @@ func Assessment(req *pb.AssessVisitRequest, v visit.Visit, out verdict.Verdict) 
 		Headline: headline(v, out), Basis: basis(v, out),
 		Findings: messages(out.Findings, func(f finding.Finding) *pb.Finding {
 			m := findingMessage(f, tires)
-			m.AsLeft = asLeft(f, out)
+			m.AsLeft = asLeft(m.GetId(), out)
 			return m
 		}),
 		Work: messages(out.Work, workMessage), Wheels: messages(out.Wheels, summary), Repairs: messages(out.Repairs, repair),
@@ -86,7 +86,11 @@ func cited(source string) *pb.Said {
 	if source == "" {
 		return nil
 	}
-	return &pb.Said{Code: Source, Values: []*pb.Argument{{Name: "source", Value: &pb.Argument_Text{Text: source}}}}
+	argument, text := inOne[pb.Argument, pb.Argument_Text]()
+	argument.Name, argument.Value, text.Text = "source", text, source
+	m, values := inOne[pb.Said, [1]*pb.Argument]()
+	m.Code, m.Values, values[0] = Source, values[:], argument
+	return m
 }
 
 // cautions are those there are and those of findings and work, each once, as they come.

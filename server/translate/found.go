@@ -42,9 +42,9 @@ func evidence(e finding.Evidence) *pb.Evidence {
 }
 
 // asLeft says what put a finding right before the vehicle left; nil: nothing did.
-func asLeft(f finding.Finding, out verdict.Verdict) *pb.AsLeft {
-	left, closed := out.Closed[f.ID()]
-	done, cured := out.Done[f.ID()]
+func asLeft(id string, out verdict.Verdict) *pb.AsLeft {
+	left, closed := out.Closed[id]
+	done, cured := out.Done[id]
 	switch measured := quantity(left); {
 	case measured != nil:
 		return &pb.AsLeft{Measured: measured, PutRight: &pb.Said{

@@ -138,19 +138,18 @@ func quantity(a unit.Amount) *pb.Quantity {
 	switch a.Unit {
 	case unit.None, unit.Hours, unit.Days: // the contract has no span of time among its quantities: a rule's words tell it
 		return nil
+	case unit.ThirtySecondsInch:
+		return depthQuantity(a)
+	case unit.PSI, unit.Kilopascals, unit.Bar:
+		return pressureQuantity(a)
+	}
+	if a.Tread {
+		return depthQuantity(a)
 	}
 	q := &pb.Quantity{}
-	if a.Tread {
-		q.Amount = &pb.Quantity_Depth{Depth: fill(&pb.Depth{}, a)}
-		return q
-	}
 	switch a.Unit {
-	case unit.ThirtySecondsInch:
-		q.Amount = &pb.Quantity_Depth{Depth: fill(&pb.Depth{}, a)}
 	case unit.Millimeters, unit.Inches:
 		q.Amount = &pb.Quantity_Length{Length: fill(&pb.Length{}, a)}
-	case unit.PSI, unit.Kilopascals, unit.Bar:
-		q.Amount = &pb.Quantity_Pressure{Pressure: fill(&pb.Pressure{}, a)}
 	case unit.Hectopascals, unit.InchesMercury:
 		q.Amount = &pb.Quantity_AirPressure{AirPressure: fill(&pb.AirPressure{}, a)}
 	case unit.Fahrenheit, unit.Celsius:
@@ -177,10 +176,62 @@ func quantity(a unit.Amount) *pb.Quantity {
 	return q
 }
 
-func depthMessage(d unit.Depth, u unit.Unit) *pb.Depth {
-	return fill(&pb.Depth{}, d.Amount(u).Rounded())
+// inOne makes a message and what it holds in one piece: answers are full of amounts.
+func inOne[M, W any]() (*M, *W) {
+	piece := &struct {
+		message M
+		wrapped W
+	}{}
+	return &piece.message, &piece.wrapped
 }
 
+// depth and pressure fill the two that answers are full of, without reflection.
+func depth(a unit.Amount) *pb.Depth {
+	switch a.Unit {
+	case unit.ThirtySecondsInch:
+		m, in := inOne[pb.Depth, pb.Depth_ThirtySecondsInch]()
+		m.AsRead, in.ThirtySecondsInch = in, a.Number
+		return m
+	case unit.Millimeters:
+		m, in := inOne[pb.Depth, pb.Depth_Millimeters]()
+		m.AsRead, in.Millimeters = in, a.Number
+		return m
+	}
+	return fill(&pb.Depth{}, a)
+}
+
+func pressure(a unit.Amount) *pb.Pressure {
+	switch a.Unit {
+	case unit.PSI:
+		m, in := inOne[pb.Pressure, pb.Pressure_Psi]()
+		m.AsRead, in.Psi = in, a.Number
+		return m
+	case unit.Kilopascals:
+		m, in := inOne[pb.Pressure, pb.Pressure_Kilopascals]()
+		m.AsRead, in.Kilopascals = in, a.Number
+		return m
+	case unit.Bar:
+		m, in := inOne[pb.Pressure, pb.Pressure_Bar]()
+		m.AsRead, in.Bar = in, a.Number
+		return m
+	}
+	return fill(&pb.Pressure{}, a)
+}
+
+func depthQuantity(a unit.Amount) *pb.Quantity {
+	q, of := inOne[pb.Quantity, pb.Quantity_Depth]()
+	q.Amount, of.Depth = of, depth(a)
+	return q
+}
+
+func pressureQuantity(a unit.Amount) *pb.Quantity {
+	q, of := inOne[pb.Quantity, pb.Quantity_Pressure]()
+	q.Amount, of.Pressure = of, pressure(a)
+	return q
+}
+
+func depthMessage(d unit.Depth, u unit.Unit) *pb.Depth { return depth(d.Amount(u).Rounded()) }
+
 func pressureMessage(p unit.Pressure, u unit.Unit) *pb.Pressure {
-	return fill(&pb.Pressure{}, p.Amount(u).Rounded())
+	return pressure(p.Amount(u).Rounded())
 }
