@@ -153,7 +153,7 @@ func (in In) renewed(w visit.Wheel) bool {
 
 // forSize: set to at least what the size fitted needs, as the line says it.
 func (in In) forSize(w visit.Wheel, needs unit.Amount) bool {
-	return w.PressureLeft.Read != unit.None && needs.Number > 0 && w.PressureLeft.Of.Amount(needs.Unit).Rounded().Number >= needs.Number
+	return w.PressureLeft.Read != unit.None && needs.Number > 0 && w.PressureLeft.Of.Amount(needs.Unit).Rounded().Number >= needs.Rounded().Number
 }
 
 // atLabel: the cold equivalent as left is at or above the label, and provably

@@ -214,7 +214,8 @@ func (in In) sensors(l lines) (all []Work) {
 		all = append(all, line)
 	}
 	known := v.Monitoring == sensor.Direct || v.Monitoring == sensor.Indirect
-	if v.LampLeft == inflation.LampNotTold && (v.Lamp.Lit() || off && known) || v.LampLeft.Lit() {
+	// A lamp that was lit is seen to go out: one whose bulb was not seen says nothing.
+	if v.LampLeft != inflation.LampOff && v.Lamp.Lit() || v.LampLeft == inflation.LampNotTold && off && known || v.LampLeft.Lit() {
 		all = append(all, do(finding.WorkLampCheck)...)
 	}
 	return all
