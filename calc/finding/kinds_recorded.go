@@ -35,6 +35,7 @@ const (
 	RecordedDrivenLow            Recorded = "recorded.driven-low"
 	RecordedSecondCheck          Recorded = "recorded.second-check"
 	RecordedRecheckWhen          Recorded = "recorded.recheck-when"
+	RecordedMendedBy             Recorded = "recorded.mended-by"
 	RecordedRepairDetails        Recorded = "recorded.repair-details"
 	RecordedPhotos               Recorded = "recorded.photos"
 	RecordedWords                Recorded = "recorded.words"

@@ -141,18 +141,16 @@ var noWitness = func() map[string]string {
 			"Checked match.all-wheel-drive",
 		},
 		"rare: no visit has it yet": {
-			"Checked spare.kit-there", "Closed closed.taken-back", "Fact inflation.burnt-smell", "Fact match.tape-conditions-not-told", "Fact sensor.spare-not-read",
+			"Fact inflation.burnt-smell", "Fact match.tape-conditions-not-told", "Fact sensor.spare-not-read",
 			"Fact torque.distance-not-known", "Fact trend.may-be-now", "Fact trend.odd-at", "Fact trend.temperature-not-told", "Fact trend.was-new",
 			"Fact wear.felt-sharp-to-one-side", "Observation run-low-smell", "Settle settle.day-of-making",
-			"Settle settle.read-again-later", "Settle settle.tape-again",
+			"Settle settle.read-again-later",
 		},
 		"by a shop's own file alone (TestShopsOwnLimit)": {
 			"Checked tread.shop-limit", "Code tread.shop-limit",
 		},
 		"calc/verdict has tests of it": {
-
-			"Fact spare.all-axles-driven", "Settle settle.vibration-front",
-			"Settle settle.vibration-slow",
+			"Fact spare.all-axles-driven",
 		},
 		"told in the customer's words alone": {
 			"Complaint other",

@@ -34,6 +34,7 @@ var recorded = func() map[protoreflect.FullName]finding.Recorded {
 		finding.RecordedSecondCheck:      {"FastenerWork.second_check_done_by"},
 		finding.RecordedRecheckWhen:      {"TorqueRecheck.odometer", "TorqueRecheck.date"},
 		finding.RecordedValveWork:        {"ValveWork.renewed"},
+		finding.RecordedMendedBy:         {"InsideSeen.done_by", "RepairMade.done_by", "ObjectOut.done_by", "TireFitted.done_by"},
 		finding.RecordedRepairDetails:    {"Repair.local_date", "Repair.inside_seen"},
 		finding.RecordedPhotos:           {"Inspection.photo_sha256", "Observation.photo_sha256"},
 		finding.RecordedWords: {
