@@ -170,9 +170,6 @@ var noWitness = func() map[string]string {
 			"Fact map.five-tire-rearward-cross-left", "Fact map.forward-cross", "Fact map.front-rear-same-side", "Fact map.rearward-cross",
 			"Fact map.side-to-side", "Fact map.six-tire-same-side", "Fact map.x-pattern",
 		},
-		"calc/tread has tests of it": {
-			"Settle settle.band-of-three-quarters",
-		},
 		"calc/wear has tests of it": {
 			"Fact wear.alignment-in-range-long-ago", "Fact wear.not-a-driven-axle", "Fact wear.too-few-miles-here",
 		},
