@@ -50,7 +50,7 @@ func (in In) makeSafe() (all []Work) {
 			}
 			all = append(all, line)
 		}
-		if w.Has(finding.ObservedObjectInTread) {
+		if w.Has(finding.ObservedObjectInTread) && !w.Mended.ObjectOut.Tight() {
 			all = append(all, do(finding.WorkObjectLeaveIn, w.Position)...)
 		}
 	}
