@@ -46,7 +46,16 @@ suites := \
 	verify-reference=50 \
 	fuzz-short=120
 
-.PHONY: help generate verify-generate lint fix test bench fuzz-short \
+# Properties are tried with visits drawn by this seed: that of the commit, so that the
+# run of a commit repeats, and any other by `make test seed=7`.
+seed ?= $(shell printf '%d' 0x$$(git rev-parse --short=7 HEAD 2>/dev/null || echo 1b))
+drawing := $(shell grep -rl --include='*_test.go' '"pgregory.net/rapid"' . | xargs -n 1 dirname | sort -u)
+
+# What `make soak` draws, of each property with each seed.
+soak_seeds ?= $(shell seq 1 20)
+soak_draws ?= 2000
+
+.PHONY: help generate verify-generate lint fix test soak bench fuzz-short \
 	reference verify-reference image breaking web android setup go-test go-test-v3 tools \
 	verify-breaking
 
@@ -100,7 +109,8 @@ fix: $(golangci) ## Mend what lint can mend by itself
 
 # A suite that fails does not keep the next ones from running.
 test: ## Set up all that is needed and run every suite
-	@failed=() slow=()
+	@echo "=== properties by seed $(seed)"
+	failed=() slow=()
 	for suite in $(suites); do
 		name=$${suite%=*} wished=$${suite#*=} start=$$SECONDS
 		limit=$$((5 * wished + 240))
@@ -123,6 +133,23 @@ test: ## Set up all that is needed and run every suite
 		exit 1
 	fi
 	echo "=== test: all suites passed, $$SECONDS s"
+
+# The tests that draw are those that say so: each runs with each seed, and a failure
+# does not keep the next ones from running.
+soak: ## Try every property with 2,000 draws of each of 20 seeds; hours on two cores
+	@failed=()
+	for folder in $(drawing); do
+		names=$$(awk '/^func Test/ {sub(/^func /, ""); sub(/\(.*/, ""); name = $$0} /rapid\.Check\(/ {print name}' "$$folder"/*_test.go | sort -u | paste -sd '|')
+		program=$$(mktemp)
+		go test -c -o "$$program" "$$folder"
+		for seed in $(soak_seeds); do
+			(cd "$$folder" && "$$program" -test.run "^($$names)\$$" -test.timeout 0 -rapid.checks $(soak_draws) -rapid.seed "$$seed" -rapid.nofailfile) ||
+				failed+=("$$folder by seed $$seed")
+		done
+		rm -f "$$program"
+	done
+	[ $${#failed[@]} = 0 ] || { printf '=== soak: FAILED: %s\n' "$${failed[@]}"; exit 1; }
+	echo "=== soak: all properties held"
 
 bench: ## Run the benchmarks
 	@go test -run '^$$' -bench . -benchmem ./...
@@ -217,10 +244,17 @@ go-test:
 	@profile=$$(mktemp)
 	trap 'rm -f "$$profile"*' EXIT
 	go vet ./...
-	go test -shuffle=on -covermode=atomic -coverprofile="$$profile.calc" ./calc/... ./server/judge
-	CGO_ENABLED=1 go test -race -shuffle=on -covermode=atomic -coverprofile="$$profile.rest" $$(go list ./... | grep -v -e '/calc/' -e '/server/judge$$')
-	CGO_ENABLED=1 go test -race -run '^TestEqualInEqualOut$$' ./server/judge
-	{ cat "$$profile.calc"; tail -n +2 "$$profile.rest"; } | sed '/\.pb\.go:/d; /\.pb\.gw\.go:/d' > "$$profile"
+	drawing=$$(go list $(drawing))
+	calc=$$(go list ./calc/... ./server/judge)
+	rest=$$(go list ./... | grep -vxF "$$calc")
+	tested() { part=$$1; shift; go test -shuffle=on -covermode=atomic -coverprofile="$$profile.$$part" "$$@"; }
+	export CGO_ENABLED=1
+	tested calc $$(grep -vxF "$$drawing" <<<"$$calc")
+	tested calc-drawn $$(grep -xF "$$drawing" <<<"$$calc") -rapid.seed=$(seed)
+	tested rest -race $$(grep -vxF "$$drawing" <<<"$$rest")
+	tested rest-drawn -race $$(grep -xF "$$drawing" <<<"$$rest") -rapid.seed=$(seed)
+	go test -race -run '^TestEqualInEqualOut$$' ./server/judge -rapid.seed=$(seed)
+	{ head -n 1 "$$profile.calc"; tail -q -n +2 "$$profile".*; } | sed '/\.pb\.go:/d; /\.pb\.gw\.go:/d' > "$$profile"
 	go tool cover -func="$$profile" |
 		awk 'END {print "statements run by tests of their own package, generated code left out: " $$NF}'
 
@@ -231,7 +265,9 @@ go-test-v3:
 		echo "not run: this processor is not of the x86-64-v3 level"
 		exit
 	fi
-	GOAMD64=v3 go test ./calc/...
+	drawing=$$(go list $(drawing))
+	GOAMD64=v3 go test $$(go list ./calc/... | grep -vxF "$$drawing")
+	GOAMD64=v3 go test $$(go list ./calc/... | grep -xF "$$drawing") -rapid.seed=$(seed)
 	GOAMD64=v3 go test -run Corpus ./server/judge
 
 # While the contract may change freely, its image is always that of today and

@@ -10,7 +10,6 @@ import (
 	"gaugebook.dev/calc/inflation"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
-	"gaugebook.dev/calc/rulebook"
 	"gaugebook.dev/calc/sensor"
 	"gaugebook.dev/calc/tread"
 	"gaugebook.dev/calc/unit"
@@ -22,7 +21,11 @@ type In struct {
 	Visit    visit.Visit
 	Tread    tread.Context
 	Findings []finding.Finding
-	PutRight []layout.Position // wheels off, their fasteners counted, renewed, clean and with their torque on record
+	NoAir    []layout.Position                    // tires that get no air before their inside was seen
+	ToSet    map[layout.Position]inflation.Target // the figure to set each tire to now
+	Device   []layout.Position                    // tires of steel cord that ran low, or carried the load of one
+	Torqued  []layout.Position                    // wheels off, their torque on record
+	PutRight []layout.Position                    // wheels off, their fasteners counted, renewed, clean and with their torque on record
 }
 
 // Left is how the vehicle was left, by the ids of what was found.
@@ -56,9 +59,13 @@ func AsLeft(in In) Left {
 	}
 	for _, f := range in.Findings {
 		if len(f.Positions) > 0 {
-			out.byWheel(f, wheels[f.Positions[0]])
+			out.byWheel(f, wheels)
 		}
-		if by := in.done(f, wheels); by != "" {
+		by := in.done(f, wheels)
+		if by == "" && len(f.Positions) > 0 && f.Urgency != finding.Note {
+			by = in.mended(f, wheels)
+		}
+		if by != "" {
 			out.Done[f.ID()] = by
 		}
 	}
@@ -66,11 +73,19 @@ func AsLeft(in In) Left {
 }
 
 // byWheel closes what the wheel of a finding, as left, proves to be good.
-func (l Left) byWheel(f finding.Finding, w wheelLeft) {
+func (l Left) byWheel(f finding.Finding, wheels map[layout.Position]wheelLeft) {
+	w := wheels[f.Positions[0]]
 	alone := len(f.Positions) == 1
+	every := func(f finding.Finding, is func(wheelLeft) bool) bool {
+		return !slices.ContainsFunc(f.Positions, func(p layout.Position) bool { return !is(wheels[p]) })
+	}
 	switch finding.KindOf(f.Code).Left {
 	case finding.LeftPressure:
-		if alone && w.atLabel {
+		if every(f, func(w wheelLeft) bool { return w.atLabel }) {
+			l.Readings[f.ID()] = w.pressure
+		}
+	case finding.LeftWhereUsed:
+		if alone && w.atLabel && w.whereUsed {
 			l.Readings[f.ID()] = w.pressure
 		}
 	case finding.LeftLoad:
@@ -115,25 +130,29 @@ func (in In) done(f finding.Finding, wheels map[layout.Position]wheelLeft) (by f
 		}
 	}
 	for _, d := range in.Visit.Done {
-		if len(f.Positions) == 1 && slices.Contains(d.At, f.Positions[0]) && Cures(d.Kind, f.Code) && !in.stillThere(f) {
+		if curedAt(d, f.Positions) && Cures(d.Kind, f.Code) && !in.stillThere(f) {
 			by = finding.DoneOf(d.Kind).Closed
 		}
 	}
 	return by
 }
 
+// curedAt tells that work was done at every wheel that a finding is about, or on the
+// vehicle, where it is about none; a result told as not right cures nothing.
+func curedAt(d visit.Done, at []layout.Position) bool {
+	if d.Result == finding.No || d.Kind == finding.DoneRoadTest && d.Result != finding.Yes {
+		return false
+	}
+	if d.Kind == finding.DoneRoadTest {
+		return true
+	}
+	return len(at) > 0 && !slices.ContainsFunc(at, func(p layout.Position) bool { return !slices.Contains(d.At, p) })
+}
+
 // Cures tells whether a kind of work sets right what a finding of that code says
 // at the same wheel.
 func Cures(work finding.Done, code finding.Code) bool {
 	return slices.Contains(finding.KindOf(code).Cured, work)
-}
-
-// stillThere tells that what a finding says was observed as left too.
-func (in In) stillThere(f finding.Finding) bool {
-	return slices.ContainsFunc(in.Visit.Wheels, func(w visit.Wheel) bool {
-		return slices.Contains(f.Positions, w.Position) &&
-			slices.ContainsFunc(w.ObservationsLeft, func(o visit.Observation) bool { return finding.ObservationOf(o.Kind).Means == f.Code })
-	})
 }
 
 // placesKnown: the vehicle shows each sensor where it is, or they were learned
@@ -154,12 +173,14 @@ func (in In) placesKnown(at []layout.Position, wheels map[layout.Position]wheelL
 type wheelLeft struct {
 	pressure unit.Amount // as read
 	atLabel  bool
-	supports bool // what the wheel carries
-	read     bool // a depth was
-	lowest   unit.Depth
-	open     map[string]bool // ids of the limits of depth that are open, or not met
-	right    map[finding.Left]bool
-	sensed   sensor.Wheel
+
+	whereUsed bool // and not short on the coldest morning, or where it is driven
+	supports  bool // what the wheel carries
+	read      bool // a depth was
+	lowest    unit.Depth
+	open      map[string]bool // ids of the limits of depth that are open, or not met
+	right     map[finding.Left]bool
+	sensed    sensor.Wheel
 }
 
 func (in In) wheel(w visit.Wheel) wheelLeft {
@@ -175,22 +196,15 @@ func (in In) wheel(w visit.Wheel) wheelLeft {
 	if w.PressureLeft.Read != unit.None {
 		found := in.Visit.Labels().Air(w, w.Pressure, in.Visit.Conditions)
 		left := in.Visit.Labels().Air(w, w.PressureLeft, in.Visit.Conditions)
+		if w.Mended.Fresh() {
+			left = left.Fresh()
+		}
 		out.pressure = found.Shown(w.PressureLeft.Of)
-		out.atLabel, out.supports = atLabel(left), in.supports(w, left)
+		out.atLabel, out.supports = atLabel(left) || in.asTold(w, left), in.supports(w, left)
+		out.whereUsed = !inflation.Judge(left).Has(finding.InflationShortWhereUsed)
 	}
 	in.depths(w, &out)
 	return out
-}
-
-// atLabel: the cold equivalent as left is at or above the label, and provably
-// above the share of it under which a tire counts as low.
-func atLabel(in inflation.Wheel) bool {
-	if in.Label == 0 {
-		return false
-	}
-	left := in.Cold().Value
-	low := unit.Pressure(float64(rulebook.Must("pressure").Limit("low").Ratio()) * float64(in.Label))
-	return measure.AtLeast(left, low).Outcome == measure.Above && measure.AtLeast(measure.Exact(left.Of), in.Label).Outcome == measure.Above
 }
 
 // supports: the pressure as left, cold, provably supports what the wheel carries.

@@ -89,7 +89,7 @@ func TestWork(t *testing.T) {
 			t.Errorf("%s: %v, put right %v, asked %v", c.name, got, r.PutRight, r.Asked)
 		}
 		for _, f := range r.Findings {
-			grave := f.Code == finding.FastenerDamaged || f.Code == finding.FastenerCountDiffers && *c.work.Counted < 5
+			grave := f.Code == finding.FastenerDamaged || f.Code == finding.TorqueNoRecord && c.work.Torque.IsZero() || f.Code == finding.FastenerCountDiffers && *c.work.Counted < 5
 			if (f.Urgency == finding.BeforeDriving) != grave || f.Urgency != finding.Note && f.Caution == "" {
 				t.Errorf("%s: %s has urgency %d, caution %q", c.name, f.Code, f.Urgency, f.Caution)
 			}

@@ -145,7 +145,11 @@ func (j *judge) torqueSet(at layout.Position, k Work) bool {
 	lack(finding.FactTorqueImpactOnly, k.Tool == ImpactOnly)
 	lack(finding.FactTorqueToolNotTold, k.Tool != HandWrench && k.Tool != ControlledTool && k.Tool != LimitingStick && k.Tool != ImpactOnly)
 	if len(lacks) > 0 {
-		j.add(finding.Finding{Code: finding.TorqueNoRecord, Urgency: finding.ThisVisit, Evidence: lacks}, at)
+		f := finding.Finding{Code: finding.TorqueNoRecord, Urgency: finding.ThisVisit, Evidence: lacks}
+		if k.Torque.IsZero() {
+			f.Urgency = finding.BeforeDriving // off, and nobody wrote that it was fastened
+		}
+		j.add(f, at)
 	}
 	atFigure := k.Torque.IsZero() || j.atFigure(at, k.Torque)
 	if len(lacks) > 0 || !atFigure {
@@ -229,6 +233,11 @@ func meters(a unit.Amount) unit.Distance { return unit.MustDistance(a.Number, a.
 func (j *judge) owed(w Wheel) {
 	var last *due
 	ago := w.Before.Ago
+	for _, c := range w.Checks { // without an odometer the distance told with a check stands in
+		if w.Before.Ago == nil && c.After != nil && (ago == nil || *c.After > *ago) {
+			ago = c.After
+		}
+	}
 	for _, d := range j.dues() {
 		if slices.ContainsFunc(w.Checks, func(c Recheck) bool {
 			return c.complete() && (c.After == nil || *c.After+odometerStep >= meters(d.from))

@@ -87,7 +87,8 @@ type Finding struct {
 	Margin      unit.Amount // measured minus limit
 	Uncertainty unit.Amount // standard; the comparison used twice this
 	Rule        Rule
-	Candidate   bool // the rule is one of several that may apply
+	Candidate   bool   // the rule is one of several that may apply
+	Others      []Rule // that may apply, too, and are no stricter; in the order of their ids
 	Evidence    []Evidence
 	ToSettle    Settle  // for CannotTell: the measurement that decides
 	Caution     Caution // where someone could be hurt
@@ -122,12 +123,19 @@ type Shown interface {
 }
 
 // Compared writes a comparison of v with limit into f: measured value, limit,
-// margin and uncertainty in the unit u of the rule, rounded to its resolution.
+// margin and uncertainty in the unit u of the rule. They are rounded by Rounded, once,
+// after the last change of their unit.
 func Compared[Q Shown](f Finding, v measure.Value[Q], limit Q, u unit.Unit, c measure.Comparison) Finding {
-	shown := func(q Q) unit.Amount { return q.Amount(u).Rounded() }
+	shown := func(q Q) unit.Amount { return q.Amount(u) }
 	f.Outcome = c.Outcome
-	f.Measured, f.Limit = shown(v.Of), shown(limit)
+	f.Measured, f.Limit = shown(v.Of), shown(limit).Rounded()
 	f.Margin, f.Uncertainty = shown(Q(c.Margin)), shown(Q(v.Std))
+	return f
+}
+
+// Rounded gives the finding with its numbers at the resolution of their units.
+func (f Finding) Rounded() Finding {
+	f.Measured, f.Margin, f.Uncertainty = f.Measured.Rounded(), f.Margin.Rounded(), f.Uncertainty.Rounded()
 	return f
 }
 

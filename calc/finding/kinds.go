@@ -21,13 +21,21 @@ type Kind struct {
 	Work     Work    // what sets it right, or decides it; "": nothing by itself
 	Caution  Caution // "": none by itself
 	Scrap    bool    // the tire is finished by it
-	Again    Again   // what of a later visit judges it again
-	Good     []Checked
-	Left     Left   // what of the vehicle as left closes it
-	Cured    []Done // work that sets it right, at the same wheel
-	Fact     Fact   // as evidence of another finding
-	Met      Checked
-	Retired  bool
+	// Condition: what a look finds within the uncertainty of the limit is so all the
+	// same, as a tire at its wear bars is worn out. Only its legal status is open.
+	Condition bool
+	// LeavesOpen: while it is open nobody can tell whether something holds the vehicle,
+	// whatever its own urgency: a hole not seen inside, a reading in doubt.
+	LeavesOpen bool
+	Again      Again // what of a later visit judges it again
+	Good       []Checked
+	Left       Left   // what of the vehicle as left closes it
+	Cured      []Done // work that sets it right, at the same wheel
+	Fact       Fact   // as evidence of another finding
+	Met        Checked
+	Felt       bool // by who drives: a drive shows that it is gone
+	Beside     bool // a figure beside another finding, for who reads everything
+	Retired    bool
 }
 
 // Of is what a finding stays open on.
@@ -117,25 +125,35 @@ type Left uint8
 
 // What closes a finding as left.
 const (
-	LeftNotTold  Left = iota
-	LeftNothing       // nothing: it stays open
-	LeftPressure      // at the label, cold
-	LeftDepth         // every limit met
-	LeftLoad          // a pressure that supports the load
-	LeftArrow         // the arrow agrees
-	LeftOutside       // the marked side faces out
-	LeftValve         // a valve rated for the label
-	LeftFastened      // fasteners counted, renewed, clean and with their torque on record
-	LeftSensor        // the sensor answers, its battery good
-	LeftAgreeing      // sensor and gauge agree
-	LeftLearned       // each sensor is shown where it is
-	LeftLamp          // the lamp seen to go out
+	LeftNotTold   Left = iota
+	LeftNothing        // nothing: it stays open
+	LeftPressure       // at the label, cold
+	LeftWhereUsed      // at the label, cold, and where and when it is used
+	LeftDepth          // every limit met
+	LeftLoad           // a pressure that supports the load
+	LeftArrow          // the arrow agrees
+	LeftOutside        // the marked side faces out
+	LeftValve          // a valve rated for the label
+	LeftFastened       // fasteners counted, renewed, clean and with their torque on record
+	LeftSensor         // the sensor answers, its battery good
+	LeftAgreeing       // sensor and gauge agree
+	LeftLearned        // each sensor is shown where it is
+	LeftLamp           // the lamp seen to go out
+	LeftCleared        // inside and both sidewalls told clean, of steel cord looked at under air too, and aired
+	LeftTight          // the leak mended, aired, and cleared where it may have run low
+	LeftRepaired       // a repair told whole, the inside told clean, aired, torque on record
+	LeftObjectOut      // an object that did not go through is out, and it is dry
+	LeftRenewed        // all fasteners renewed, clean and with their torque on record
+	LeftAired          // aired in the device and looked at there, or cleared
+	LeftSpread         // the two as near each other as they should be
+	LeftForSize        // at the pressure for the size fitted
 )
 
 // FactKind is what is known of one kind of evidence.
 type FactKind struct {
 	Code    Fact
 	Amount  Quantity
+	Leaves  Certainty // of what rests on it: Doubtful or Assumed, no surer; Proved, whatever was read; CertaintyNotTold, as it is
 	Retired bool
 }
 
@@ -169,20 +187,26 @@ const (
 )
 
 // WorkKind is what is known of one kind of line of the order of work. Within a
-// step the lines keep the order of the table.
+// stage the lines keep the order of the table.
 type WorkKind struct {
 	Code      Work
-	Step      Step
-	Of        Of   // a place, or the vehicle as a whole
-	WheelOff  bool // the wheel comes off the vehicle
-	Dismounts bool // the tire comes off its wheel
-	Dropped   bool // where all that was observed and calls for it was put right
+	Stage     Stage
+	Of        Of    // a place, or the vehicle as a whole
+	Needs     Needs // how sure what calls for it has to be
+	WheelOff  bool  // the wheel comes off the vehicle
+	Dismounts bool  // the tire comes off its wheel
+	Fits      bool  // a tire that was not there is fitted
+	Moves     bool  // a tire of another place comes here
+	Dropped   bool  // where all that was observed and calls for it was put right
 	Caution   Caution
 	Settles   []Settle // looks and readings that its own words ask for
 	InHouse   bool     // for the shop's own safety or records: it sells and asks the customer nothing that the findings do not
 	Retired   bool
 	order     int
 }
+
+// Step is the step of the contract that the line is shown under.
+func (k WorkKind) Step() Step { return StageOf(k.Stage).Step }
 
 // CautionKind is what is known of one caution.
 type CautionKind struct {

@@ -21,6 +21,11 @@ const (
 	DoneTireRepaired          Done = "tire-repaired"
 	DoneWheelsOff             Done = "wheels-off"
 	DoneSeasonChanged         Done = "season-changed"
+	DoneWheelReplaced         Done = "wheel-replaced"
+	DoneBeadSeatCleaned       Done = "bead-seat-cleaned"
+	DoneDualsCleared          Done = "duals-cleared"
+	DoneProbed                Done = "probed"
+	DoneRoadTest              Done = "road-test"
 )
 
 // What closed a finding where no reading did.
@@ -39,6 +44,16 @@ const (
 	ClosedSteeringPartRenewed   Closed = "closed.steering-part-renewed"
 	ClosedSuspensionPartRenewed Closed = "closed.suspension-part-renewed"
 	ClosedValveRenewed          Closed = "closed.valve-renewed"
+	ClosedWheelReplaced         Closed = "closed.wheel-replaced"
+	ClosedBeadSeatCleaned       Closed = "closed.bead-seat-cleaned"
+	ClosedDualsCleared          Closed = "closed.duals-cleared"
+	ClosedProbed                Closed = "closed.probed"
+	ClosedRoadTest              Closed = "closed.road-test"
+	ClosedRepaired              Closed = "closed.repaired"
+	ClosedObjectOut             Closed = "closed.object-out"
+	ClosedCleared               Closed = "closed.cleared" // ran low, and seen clean
+	ClosedLeakMended            Closed = "closed.leak-mended"
+	ClosedTakenBack             Closed = "closed.taken-back"
 )
 
 // doneKinds are the kinds of work done.
@@ -62,4 +77,9 @@ var doneKinds = []DoneKind{
 	{Kind: DoneTireRepaired},
 	{Kind: DoneWheelsOff},
 	{Kind: DoneSeasonChanged},
+	{Kind: DoneWheelReplaced, Closed: ClosedWheelReplaced},
+	{Kind: DoneBeadSeatCleaned, Closed: ClosedBeadSeatCleaned},
+	{Kind: DoneDualsCleared, Closed: ClosedDualsCleared},
+	{Kind: DoneProbed, Closed: ClosedProbed},
+	{Kind: DoneRoadTest, Closed: ClosedRoadTest},
 }

@@ -34,6 +34,11 @@ const (
 	FitmentSeasonMixed       Code = "fitment.season-mixed"
 	FitmentSeasonOneAxle     Code = "fitment.season-one-axle"
 	AgeLegalLimit            Code = "age.legal-limit"
+	FitmentLoadBelowAxle     Code = "fitment.load-below-axle"    // the tires together, for less than the axle is rated for
+	FitmentNotForHighway     Code = "fitment.not-for-highway"    // so marked by its maker
+	FitmentRetreadOnFront    Code = "fitment.retread-on-front"   // or regrooved, where a law bars it
+	FitmentRegroovedOnFront  Code = "fitment.regrooved-on-front" // and made for a load from which a law bars it there
+	FitmentRegroovedBarred   Code = "fitment.regrooved-barred"   // wherever it is on the vehicle
 )
 
 // Found good, of the tire on this vehicle: label, matching, marks, age.
@@ -91,7 +96,7 @@ var fitmentKinds = []Kind{
 	{Code: FitmentSizeNotLabel, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkTiresFitRight, Again: AgainGood, Good: []Checked{CheckedFitmentAsLabel}, Left: LeftNothing},
 	{Code: FitmentClassNotLabel, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkTiresFitRight, Again: AgainGood, Good: []Checked{CheckedFitmentAsLabel}, Left: LeftNothing},
 	{Code: FitmentSubstituteSize, Urgency: Note, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainMarking, Left: LeftNothing},
-	{Code: FitmentPressureForSize, Urgency: ThisVisit, Of: OfTire, Measured: Pressure, Limit: Pressure, Work: WorkAirSetForSize, Again: AgainGood, Good: []Checked{CheckedFitmentAsLabel}, Left: LeftNothing},
+	{Code: FitmentPressureForSize, Urgency: ThisVisit, Of: OfTire, Measured: Pressure, Limit: Pressure, Work: WorkAirSetForSize, Again: AgainGood, Good: []Checked{CheckedFitmentAsLabel}, Left: LeftForSize},
 	{Code: FitmentSizesMixed, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkTiresFitRight, Again: AgainMarking, Left: LeftNothing},
 	{Code: FitmentLoadMixed, Urgency: Plan, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainMarking, Left: LeftNothing},
 	{Code: FitmentDesignsMixed, Urgency: Plan, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainMarking, Left: LeftNothing},
@@ -99,6 +104,11 @@ var fitmentKinds = []Kind{
 	{Code: FitmentRadialAhead, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkTiresFitRight, Again: AgainMarking, Left: LeftNothing},
 	{Code: FitmentSeasonMixed, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkTiresFitRight, Again: AgainMarking, Left: LeftNothing},
 	{Code: FitmentSeasonOneAxle, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkTiresFitRight, Again: AgainMarking, Left: LeftNothing},
+	{Code: FitmentLoadBelowAxle, Urgency: ThisVisit, Of: OfTire, Measured: Load, Limit: Load, Work: WorkTiresFitRight, Again: AgainMarking, Left: LeftNothing},
+	{Code: FitmentNotForHighway, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkTiresFitRight, Again: AgainMarking, Left: LeftNothing},
+	{Code: FitmentRetreadOnFront, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkTiresFitRight, Again: AgainMarking, Left: LeftNothing},
+	{Code: FitmentRegroovedOnFront, Urgency: BeforeDriving, Of: OfTire, Measured: Load, Limit: Load, Work: WorkTiresFitRight, Again: AgainMarking, Left: LeftNothing},
+	{Code: FitmentRegroovedBarred, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkTiresFitRight, Again: AgainMarking, Left: LeftNothing},
 	{Code: MountArrowOpposes, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkTireRemount, Again: AgainArrow, Left: LeftArrow},
 	{Code: MountOutsideIn, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkTireRemount, Again: AgainOutside, Left: LeftOutside},
 	{Code: MountDateInboard, Urgency: Note, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainArrow, Left: LeftNothing},

@@ -5,6 +5,8 @@ const (
 	InflationLow                   Code = "inflation.low"
 	InflationBelowLabel            Code = "inflation.below-label"
 	InflationLabelWhileWarm        Code = "inflation.label-while-warm"
+	InflationShortWhereUsed        Code = "inflation.short-where-used" // on the coldest morning expected, or under more air than here
+	InflationHeatAllowance         Code = "inflation.heat-allowance"   // less what driving warms, by the law's own test
 	InflationFindLeak              Code = "inflation.find-leak"
 	InflationNoAirOnVehicle        Code = "inflation.no-air-on-vehicle"
 	InflationRunLowUndecided       Code = "inflation.run-low-undecided"
@@ -49,6 +51,7 @@ const (
 	FactInflationColdLow           Fact = "inflation.cold-low"
 	FactInflationColdHigh          Fact = "inflation.cold-high"
 	FactInflationLabel             Fact = "inflation.label"
+	FactInflationShortForCertain   Fact = "inflation.short-for-certain" // of the label, if not by how much
 	FactInflationSeenFlat          Fact = "inflation.seen-flat"
 	FactInflationLeakHeard         Fact = "inflation.leak-heard"
 	FactInflationDrivenLow         Fact = "inflation.driven-low"
@@ -57,6 +60,9 @@ const (
 	FactInflationDrivenLowDistance Fact = "inflation.driven-low-distance"
 	FactInflationDrivenLowLoaded   Fact = "inflation.driven-low-loaded"
 	FactInflationMateRead          Fact = "inflation.mate-read"
+	FactInflationColdestMorning    Fact = "inflation.coldest-morning"
+	FactInflationDrivenLower       Fact = "inflation.driven-lower" // driven at a lower place than here
+	FactInflationAllowance         Fact = "inflation.allowance"
 	FactInflationLampDark          Fact = "inflation.lamp-dark"
 	FactInflationScuffRing         Fact = "inflation.scuff-ring"
 	FactInflationRubberDust        Fact = "inflation.rubber-dust"
@@ -87,23 +93,25 @@ var inflationKinds = []Kind{
 	{Code: InflationLow, Urgency: ThisVisit, Of: OfTire, Measured: Pressure, Limit: Pressure, Caution: CautionAddingAir, Again: AgainPressure, Left: LeftPressure},
 	{Code: InflationBelowLabel, Urgency: Plan, Of: OfTire, Measured: Pressure, Limit: Pressure, Caution: CautionAddingAir, Again: AgainPressure, Left: LeftPressure},
 	{Code: InflationLabelWhileWarm, Urgency: ThisVisit, Of: OfTire, Measured: Pressure, Limit: Pressure, Caution: CautionAddingAir, Again: AgainPressure, Left: LeftPressure},
-	{Code: InflationFindLeak, Urgency: ThisVisit, Of: OfTire, Measured: Pressure, Limit: Pressure, Again: AgainPressure, Left: LeftNothing},
-	{Code: InflationNoAirOnVehicle, Urgency: ThisVisit, Of: OfTire, Measured: Pressure, Limit: Pressure, Caution: CautionDeflate, Again: AgainPressure, Left: LeftNothing},
-	{Code: InflationRunLowUndecided, Urgency: ThisVisit, Of: OfTire, Measured: Pressure, Limit: Pressure, Again: AgainPressure, Left: LeftNothing},
-	{Code: InflationRunLow, Urgency: BeforeDriving, Of: OfTire, Measured: Pressure, Limit: Pressure, Again: AgainPressure, Left: LeftNothing},
-	{Code: InflationFlat, Urgency: BeforeDriving, Of: OfTire, Measured: Pressure, Limit: Nothing, Law: LawFlatOrLeaking, Caution: CautionLeakOrFlat, Again: AgainPressure, Left: LeftNothing},
-	{Code: InflationAudibleLeak, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Law: LawFlatOrLeaking, Caution: CautionLeakOrFlat, Again: AgainPressure, Left: LeftNothing},
+	{Code: InflationShortWhereUsed, Urgency: Plan, Of: OfTire, Measured: Pressure, Limit: Pressure, Caution: CautionAddingAir, Again: AgainPressure, Left: LeftWhereUsed},
+	{Code: InflationHeatAllowance, Urgency: Note, Of: OfTire, Measured: Pressure, Limit: Pressure, Again: AgainPressure, Left: LeftNothing},
+	{Code: InflationFindLeak, Urgency: ThisVisit, LeavesOpen: true, Of: OfTire, Measured: Pressure, Limit: Pressure, Again: AgainPressure, Left: LeftTight},
+	{Code: InflationNoAirOnVehicle, Urgency: ThisVisit, LeavesOpen: true, Of: OfTire, Measured: Pressure, Limit: Pressure, Caution: CautionDeflate, Again: AgainPressure, Left: LeftAired},
+	{Code: InflationRunLowUndecided, Urgency: ThisVisit, LeavesOpen: true, Of: OfTire, Measured: Pressure, Limit: Pressure, Again: AgainPressure, Left: LeftCleared},
+	{Code: InflationRunLow, Urgency: BeforeDriving, Of: OfTire, Measured: Pressure, Limit: Pressure, Again: AgainPressure, Left: LeftCleared},
+	{Code: InflationFlat, Urgency: BeforeDriving, Of: OfTire, Measured: Pressure, Limit: Nothing, Law: LawFlatOrLeaking, Caution: CautionLeakOrFlat, Again: AgainPressure, Left: LeftTight},
+	{Code: InflationAudibleLeak, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Law: LawFlatOrLeaking, Caution: CautionLeakOrFlat, Again: AgainPressure, Left: LeftTight},
 	{Code: InflationAboveLabel, Urgency: Note, Of: OfTire, Measured: Pressure, Limit: Pressure, Caution: CautionNeverBleed, Again: AgainPressure, Left: LeftNothing},
 	{Code: InflationWarmAboveLabel, Urgency: Note, Of: OfTire, Measured: Pressure, Limit: Pressure, Caution: CautionNeverBleed, Again: AgainPressure, Left: LeftNothing},
 	{Code: InflationCheckCold, Urgency: Note, Of: OfTire, Measured: Pressure, Limit: Pressure, Caution: CautionNeverBleed, Again: AgainPressure, Left: LeftNothing},
 	{Code: InflationLabelAboveSidewall, Urgency: ThisVisit, Of: OfTire, Measured: Pressure, Limit: Pressure, Again: AgainPressure, Left: LeftNothing},
-	{Code: InflationAboveSidewallMaximum, Urgency: ThisVisit, Of: OfTire, Measured: Pressure, Limit: Pressure, Caution: CautionNeverBleed, Again: AgainPressure, Left: LeftNothing},
+	{Code: InflationAboveSidewallMaximum, Urgency: ThisVisit, Of: OfTire, Measured: Pressure, Limit: Pressure, Caution: CautionNeverBleed, Again: AgainPressure, Left: LeftPressure},
 	{Code: InflationWarmAboveSidewall, Urgency: Note, Of: OfTire, Measured: Pressure, Limit: Pressure, Caution: CautionNeverBleed, Again: AgainPressure, Left: LeftNothing},
 	{Code: InflationAtLampThreshold, Urgency: Note, Of: OfTire, Measured: Pressure, Limit: Pressure, Again: AgainPressure, Left: LeftNothing},
 	{Code: InflationAllAlike, Urgency: Note, Of: OfTire, Measured: Pressure, Limit: Pressure, Again: AgainPressure, Left: LeftNothing},
-	{Code: InflationDualMateCarriedLoad, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Caution: CautionDeflate, Again: AgainPressure, Left: LeftNothing},
-	{Code: InflationDualSpread, Urgency: ThisVisit, Of: OfTire, Measured: Pressure, Limit: Pressure, Caution: CautionAddingAir, Again: AgainPressure, Left: LeftNothing},
-	{Code: InflationTandemMateCarriedLoad, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Caution: CautionDeflate, Again: AgainPressure, Left: LeftNothing},
+	{Code: InflationDualMateCarriedLoad, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Caution: CautionDeflate, Again: AgainPressure, Left: LeftCleared},
+	{Code: InflationDualSpread, Urgency: ThisVisit, Of: OfTire, Measured: Pressure, Limit: Pressure, Caution: CautionAddingAir, Again: AgainPressure, Left: LeftSpread},
+	{Code: InflationTandemMateCarriedLoad, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Caution: CautionDeflate, Again: AgainPressure, Left: LeftCleared},
 	{Code: InflationLampOnLowTire, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainPressure, Left: LeftLamp},
 	{Code: InflationLampOnPressuresRight, Urgency: ThisVisit, Of: OfVehicle, Measured: Nothing, Limit: Nothing, Again: AgainLamp, Left: LeftLamp},
 	{Code: InflationLampOnNotAllRead, Urgency: ThisVisit, Of: OfVehicle, Measured: Nothing, Limit: Nothing, Again: AgainLamp, Left: LeftNothing},
@@ -126,6 +134,7 @@ var inflationFacts = []FactKind{
 	{Code: FactInflationColdLow, Amount: Pressure},
 	{Code: FactInflationColdHigh, Amount: Pressure},
 	{Code: FactInflationLabel, Amount: Pressure},
+	{Code: FactInflationShortForCertain, Amount: Nothing, Leaves: Proved},
 	{Code: FactInflationSeenFlat, Amount: Nothing},
 	{Code: FactInflationLeakHeard, Amount: Nothing},
 	{Code: FactInflationDrivenLow, Amount: Nothing},
@@ -134,6 +143,9 @@ var inflationFacts = []FactKind{
 	{Code: FactInflationDrivenLowDistance, Amount: Distance},
 	{Code: FactInflationDrivenLowLoaded, Amount: Nothing},
 	{Code: FactInflationMateRead, Amount: Pressure},
+	{Code: FactInflationColdestMorning, Amount: Temperature},
+	{Code: FactInflationDrivenLower, Amount: Nothing},
+	{Code: FactInflationAllowance, Amount: Pressure},
 	{Code: FactInflationLampDark, Amount: Nothing},
 	{Code: FactInflationScuffRing, Amount: Nothing},
 	{Code: FactInflationRubberDust, Amount: Nothing},

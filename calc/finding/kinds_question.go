@@ -35,6 +35,7 @@ const (
 	AskGrossRating              Question = "ask.gross-rating"
 	AskState                    Question = "ask.state"
 	AskProvince                 Question = "ask.province"
+	AskOdometer                 Question = "ask.odometer"
 )
 
 // questionKinds are the questions.
@@ -72,4 +73,5 @@ var questionKinds = []QuestionKind{
 	{Code: AskGrossRating, About: AboutOther},
 	{Code: AskState, About: AboutOther},
 	{Code: AskProvince, About: AboutOther},
+	{Code: AskOdometer, About: AboutOther},
 }

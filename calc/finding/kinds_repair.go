@@ -13,6 +13,8 @@ const (
 	PunctureWorn            Code = "puncture.worn"
 	PunctureMakerPolicy     Code = "puncture.maker-policy"
 	PunctureTooMany         Code = "puncture.too-many"
+	PunctureTooManyForMaker Code = "puncture.too-many-for-maker"
+	PunctureSpeedSymbolLost Code = "puncture.speed-symbol-lost" // by its maker's word
 	PunctureOverlap         Code = "puncture.overlap"
 	PunctureSize            Code = "puncture.size"
 	PuncturePlace           Code = "puncture.place"
@@ -72,38 +74,40 @@ const (
 
 // repairKinds are the findings of holes and their repair.
 var repairKinds = []Kind{
-	{Code: PunctureRunLowDamage, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Caution: CautionPunctureNoAir, Again: AgainHole, Left: LeftNothing, Fact: FactPunctureRunLowDamage},
-	{Code: PunctureStructure, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Caution: CautionPunctureNoAir, Again: AgainHole, Left: LeftNothing, Fact: FactPunctureStructure},
-	{Code: PunctureCord, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftNothing, Fact: FactPunctureCord},
-	{Code: PunctureBead, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Caution: CautionPunctureNoAir, Again: AgainHole, Left: LeftNothing, Fact: FactPunctureBead},
-	{Code: PunctureCracks, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftNothing, Fact: FactPunctureCracks},
-	{Code: PunctureZipper, Urgency: BeforeDriving, Still: true, Of: OfTire, Measured: Nothing, Limit: Nothing, Caution: CautionPunctureZipper, Again: AgainHole, Left: LeftNothing, Fact: FactPunctureZipper},
-	{Code: PunctureScuffRing, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Caution: CautionPunctureNoAir, Again: AgainHole, Left: LeftNothing},
-	{Code: PunctureEarlierRepair, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftNothing, Fact: FactPunctureEarlierRepair},
-	{Code: PunctureWorn, Urgency: ThisVisit, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainHole, Left: LeftNothing, Fact: FactPunctureWorn},
-	{Code: PunctureMakerPolicy, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftNothing, Fact: FactPunctureMakerPolicy},
-	{Code: PunctureTooMany, Urgency: ThisVisit, Of: OfTire, Measured: Number, Limit: Number, Again: AgainHole, Left: LeftNothing, Fact: FactPunctureTooMany},
-	{Code: PunctureOverlap, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftNothing, Fact: FactPunctureOverlap},
-	{Code: PunctureSize, Urgency: ThisVisit, Of: OfTire, Measured: Length, Limit: Length, Again: AgainHole, Left: LeftNothing, Fact: FactPunctureSize},
-	{Code: PuncturePlace, Urgency: ThisVisit, Of: OfTire, Measured: Length, Limit: Length, Again: AgainHole, Left: LeftNothing, Fact: FactPuncturePlace},
-	{Code: PunctureRepairersRule, Urgency: BeforeDriving, Of: OfTire, Measured: Length, Limit: Length, Again: AgainHole, Left: LeftNothing},
-	{Code: PunctureNoInjury, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftNothing},
-	{Code: PunctureRepairable, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Caution: CautionPunctureTrainedRepairer, Again: AgainHole, Left: LeftNothing},
-	{Code: PunctureInspectInside, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftNothing},
+	{Code: PunctureRunLowDamage, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Caution: CautionPunctureNoAir, Again: AgainHole, Left: LeftRepaired, Fact: FactPunctureRunLowDamage},
+	{Code: PunctureStructure, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Caution: CautionPunctureNoAir, Again: AgainHole, Left: LeftRepaired, Fact: FactPunctureStructure},
+	{Code: PunctureCord, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftRepaired, Fact: FactPunctureCord},
+	{Code: PunctureBead, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Caution: CautionPunctureNoAir, Again: AgainHole, Left: LeftRepaired, Fact: FactPunctureBead},
+	{Code: PunctureCracks, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftRepaired, Fact: FactPunctureCracks},
+	{Code: PunctureZipper, Urgency: BeforeDriving, Still: true, Of: OfTire, Measured: Nothing, Limit: Nothing, Caution: CautionPunctureZipper, Again: AgainHole, Left: LeftRepaired, Fact: FactPunctureZipper},
+	{Code: PunctureScuffRing, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Caution: CautionPunctureNoAir, Again: AgainHole, Left: LeftRepaired},
+	{Code: PunctureEarlierRepair, Urgency: ThisVisit, LeavesOpen: true, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftRepaired, Fact: FactPunctureEarlierRepair},
+	{Code: PunctureWorn, Urgency: ThisVisit, Condition: true, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainHole, Left: LeftRepaired, Fact: FactPunctureWorn},
+	{Code: PunctureMakerPolicy, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftRepaired, Fact: FactPunctureMakerPolicy},
+	{Code: PunctureTooMany, Urgency: ThisVisit, Of: OfTire, Measured: Number, Limit: Number, Again: AgainHole, Left: LeftRepaired, Fact: FactPunctureTooMany},
+	{Code: PunctureTooManyForMaker, Urgency: ThisVisit, Of: OfTire, Measured: Number, Limit: Number, Again: AgainHole, Left: LeftNothing, Fact: FactPunctureTooMany},
+	{Code: PunctureSpeedSymbolLost, Urgency: Note, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftNothing},
+	{Code: PunctureOverlap, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftRepaired, Fact: FactPunctureOverlap},
+	{Code: PunctureSize, Urgency: ThisVisit, Of: OfTire, Measured: Length, Limit: Length, Again: AgainHole, Left: LeftRepaired, Fact: FactPunctureSize},
+	{Code: PuncturePlace, Urgency: ThisVisit, Of: OfTire, Measured: Length, Limit: Length, Again: AgainHole, Left: LeftRepaired, Fact: FactPuncturePlace},
+	{Code: PunctureRepairersRule, Urgency: BeforeDriving, Of: OfTire, Measured: Length, Limit: Length, Again: AgainHole, Left: LeftRepaired},
+	{Code: PunctureNoInjury, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftObjectOut},
+	{Code: PunctureRepairable, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Caution: CautionPunctureTrainedRepairer, Again: AgainHole, Left: LeftRepaired},
+	{Code: PunctureInspectInside, Urgency: ThisVisit, LeavesOpen: true, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftRepaired},
 	{Code: PunctureNotAsNailHole, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Caution: CautionPunctureTrainedRepairer, Again: AgainHole, Left: LeftNothing},
 	{Code: PunctureNotRepairable, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftNothing},
-	{Code: PunctureAngle, Urgency: Note, Of: OfTire, Measured: Angle, Limit: Angle, Again: AgainHole, Left: LeftNothing},
-	{Code: PunctureAskSealant, Urgency: Note, Of: OfTire, Measured: Nothing, Limit: Nothing, Caution: CautionPunctureSealantFlammable, Again: AgainHole, Left: LeftNothing},
-	{Code: PunctureAge, Urgency: Note, Of: OfTire, Measured: Age, Limit: Age, Again: AgainHole, Left: LeftNothing},
-	{Code: PunctureSeveralInjuries, Urgency: Note, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftNothing},
-	{Code: PunctureSpeedSymbol, Urgency: Note, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftNothing},
-	{Code: PunctureSelfSupporting, Urgency: Note, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftNothing},
-	{Code: PunctureSteerNailHole, Urgency: Note, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftNothing},
-	{Code: PunctureSectionOnSteer, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftNothing},
-	{Code: PunctureNotOnSteer, Urgency: Note, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftNothing},
-	{Code: PunctureAngleNotTold, Urgency: Note, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftNothing},
-	{Code: PunctureDoNotPull, Urgency: Note, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftNothing},
-	{Code: RepairImproperEarlier, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkTireReplace, Again: AgainHole, Left: LeftNothing},
+	{Code: PunctureAngle, Urgency: Note, Of: OfTire, Measured: Angle, Limit: Angle, Again: AgainHole, Left: LeftRepaired},
+	{Code: PunctureAskSealant, Urgency: Note, Of: OfTire, Measured: Nothing, Limit: Nothing, Caution: CautionPunctureSealantFlammable, Again: AgainHole, Left: LeftRepaired},
+	{Code: PunctureAge, Urgency: Note, Of: OfTire, Measured: Age, Limit: Age, Again: AgainHole, Left: LeftRepaired},
+	{Code: PunctureSeveralInjuries, Urgency: Note, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftRepaired},
+	{Code: PunctureSpeedSymbol, Urgency: Note, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftRepaired},
+	{Code: PunctureSelfSupporting, Urgency: Note, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftRepaired},
+	{Code: PunctureSteerNailHole, Urgency: Note, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftRepaired},
+	{Code: PunctureSectionOnSteer, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftRepaired},
+	{Code: PunctureNotOnSteer, Urgency: Note, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftRepaired},
+	{Code: PunctureAngleNotTold, Urgency: Note, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftRepaired},
+	{Code: PunctureDoNotPull, Urgency: Note, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftRepaired},
+	{Code: RepairImproperEarlier, Urgency: ThisVisit, LeavesOpen: true, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkTireReplace, Again: AgainHole, Left: LeftNothing},
 }
 
 // repairFacts are the evidence about holes and their repair.

@@ -65,8 +65,14 @@ const (
 	SettleProbeCut                   Settle = "settle.probe-cut"
 	SettleDayOfMaking                Settle = "settle.day-of-making"
 	SettleMovedOrMisread             Settle = "settle.moved-or-misread"
-	SettleLoadReadMark               Settle = "load.read-mark"  // settles whether a tire is of extra load
-	SettleLoadReadTable              Settle = "load.read-table" // settles what a tire carries that no table here has
+	SettleReadMaximumLoad            Settle = "load.read-maximum" // settles what load a tire is made for
+	SettleLoadReadMark               Settle = "load.read-mark"    // settles whether a tire is of extra load
+	SettleLoadReadTable              Settle = "load.read-table"   // settles what a tire carries that no table here has
 	SettleReadAgainLater             Settle = "settle.read-again-later"
+	SettleWhatChanged                Settle = "settle.what-changed"
+	SettleFlatOrAir                  Settle = "settle.flat-or-air"
+	SettleBarsOrTread                Settle = "settle.bars-or-tread"
+	SettleSameTire                   Settle = "settle.same-tire"
+	SettleOdometer                   Settle = "settle.odometer"
 	SettleAskMovedUnrecorded         Settle = "ask.moved-unrecorded"
 )

@@ -40,8 +40,8 @@ const (
 
 // treadKinds are the findings of tread depth.
 var treadKinds = []Kind{
-	{Code: TreadOddReading, Urgency: ThisVisit, Of: OfTire, Measured: TreadDepth, Limit: Nothing, Work: WorkMeasureAgain, Again: AgainDepth, Left: LeftNothing},
-	{Code: TreadWornToBars, Urgency: ThisVisit, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainDepth, Left: LeftDepth},
+	{Code: TreadOddReading, Urgency: ThisVisit, LeavesOpen: true, Of: OfTire, Measured: TreadDepth, Limit: Nothing, Work: WorkMeasureAgain, Again: AgainDepth, Left: LeftNothing},
+	{Code: TreadWornToBars, Urgency: ThisVisit, Condition: true, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainDepth, Left: LeftDepth},
 	{Code: TreadLegalLimit, Urgency: BeforeDriving, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainDepth, Left: LeftDepth, Met: CheckedTreadLegalLimit},
 	{Code: TreadModelLimit, Urgency: ThisVisit, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainDepth, Left: LeftDepth, Met: CheckedTreadModelLimit},
 	{Code: TreadShopLimit, Urgency: Plan, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainDepth, Left: LeftDepth, Met: CheckedTreadShopLimit},
@@ -57,13 +57,13 @@ var treadKinds = []Kind{
 // treadFacts are the evidence about tread depth.
 var treadFacts = []FactKind{
 	{Code: FactTreadAsRead, Amount: TreadDepth},
-	{Code: FactTreadBarsSeenFlush, Amount: Nothing},
+	{Code: FactTreadBarsSeenFlush, Amount: Nothing, Leaves: Proved},
 	{Code: FactTreadBarsSeenClear, Amount: Nothing},
 	{Code: FactTreadCountedAsMainGrooves, Amount: Nothing},
 	{Code: FactTreadPlaceNotTold, Amount: Nothing},
 	{Code: FactTreadUsableLeft, Amount: Share},
 	{Code: FactTreadNewDepth, Amount: TreadDepth},
-	{Code: FactTreadUnconfirmed, Amount: Nothing},
+	{Code: FactTreadUnconfirmed, Amount: Nothing, Leaves: Doubtful},
 	{Code: FactTreadLeftIsLower, Amount: Nothing},
 	{Code: FactTreadRightIsLower, Amount: Nothing},
 }

@@ -10,6 +10,12 @@ const (
 	TrendReachesLimit Code = "trend.reaches-limit"
 	TrendGrew         Code = "trend.grew"
 	TrendSetOut       Code = "trend.set-out"
+	TrendFirstOut     Code = "trend.first-out"
+	// TrendNewestInDoubt: the newest reading contradicts the line of the older ones, and
+	// nobody read it twice.
+	TrendNewestInDoubt Code = "trend.newest-in-doubt"
+	// TrendWearsOtherwise: the same, and reading it again gave the same.
+	TrendWearsOtherwise Code = "trend.wears-otherwise"
 )
 
 // Evidence about what several visits tell.
@@ -36,18 +42,24 @@ const (
 	FactTrendIs                 Fact = "trend.is"
 	FactTrendPairOut            Fact = "trend.pair-out"
 	FactTrendWholeSet           Fact = "trend.whole-set"
+	FactTrendExpected           Fact = "trend.expected"
+	FactTrendLookAgain          Fact = "trend.look-again"
+	FactTrendReadTwice          Fact = "trend.read-twice"
 )
 
 // trendKinds are the findings of what several visits tell.
 var trendKinds = []Kind{
 	{Code: TrendOddReading, Urgency: Note, Of: OfTire, Measured: TreadDepth, Limit: Nothing, Again: AgainDepth, Left: LeftNothing},
 	{Code: TrendBrokeIn, Urgency: Note, Of: OfTire, Measured: TreadDepth, Limit: Distance, Again: AgainDepth, Left: LeftNothing},
-	{Code: TrendUneven, Urgency: Note, Of: OfTire, Measured: Share, Limit: Share, Again: AgainDepth, Left: LeftNothing},
+	{Code: TrendUneven, Urgency: Plan, Of: OfTire, Measured: Share, Limit: Share, Again: AgainDepth, Left: LeftNothing},
 	{Code: TrendLosesFaster, Urgency: Plan, Of: OfTire, Measured: PressureLoss, Limit: PressureLoss, Again: AgainPressure, Left: LeftNothing},
 	{Code: TrendLosesAlike, Urgency: Note, Of: OfTire, Measured: PressureLoss, Limit: PressureLoss, Again: AgainPressure, Left: LeftNothing},
-	{Code: TrendReachesLimit, Urgency: Note, Of: OfTire, Measured: Distance, Limit: TreadDepth, Again: AgainDepth, Left: LeftNothing},
+	{Code: TrendReachesLimit, Urgency: Note, Of: OfTire, Measured: Distance, Limit: TreadDepth, Again: AgainDepth, Left: LeftNothing, Beside: true},
 	{Code: TrendGrew, Urgency: Note, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainDepth, Left: LeftNothing},
-	{Code: TrendSetOut, Urgency: Note, Of: OfTire, Measured: Distance, Limit: Nothing, Again: AgainDepth, Left: LeftNothing},
+	{Code: TrendSetOut, Urgency: Note, Of: OfTire, Measured: Distance, Limit: Nothing, Again: AgainDepth, Left: LeftNothing, Beside: true},
+	{Code: TrendFirstOut, Urgency: Note, Of: OfTire, Measured: Distance, Limit: TreadDepth, Again: AgainDepth, Left: LeftNothing},
+	{Code: TrendNewestInDoubt, Urgency: ThisVisit, Of: OfTire, Measured: TreadDepth, Limit: Nothing, Work: WorkMeasureAgain, Again: AgainDepth, Left: LeftNothing},
+	{Code: TrendWearsOtherwise, Urgency: Plan, Of: OfTire, Measured: TreadDepth, Limit: Nothing, Again: AgainDepth, Left: LeftNothing},
 }
 
 // trendFacts are the evidence about what several visits tell.
@@ -68,10 +80,13 @@ var trendFacts = []FactKind{
 	{Code: FactTrendEarliestDay, Amount: Day},
 	{Code: FactTrendLatestDay, Amount: Day},
 	{Code: FactTrendNewDepthAssumed, Amount: TreadDepth},
-	{Code: FactTrendNotLinear, Amount: Share},
+	{Code: FactTrendNotLinear, Amount: Share, Retired: true},
 	{Code: FactTrendWas, Amount: TreadDepth},
 	{Code: FactTrendWasNew, Amount: TreadDepth},
 	{Code: FactTrendIs, Amount: TreadDepth},
 	{Code: FactTrendPairOut, Amount: Distance},
 	{Code: FactTrendWholeSet, Amount: Distance},
+	{Code: FactTrendExpected, Amount: TreadDepth},
+	{Code: FactTrendLookAgain, Amount: Distance},
+	{Code: FactTrendReadTwice, Amount: Nothing},
 }

@@ -61,6 +61,7 @@ const (
 	WorkRepairTwoPiece              Work = "repair.two-piece"
 	WorkRepairReferSection          Work = "repair.refer-section"
 	WorkTireReplaceIfBelow          Work = "tire.replace-if-below"
+	WorkTiresOneOrTwo               Work = "tires.one-or-two"
 	WorkTiresFitWinter              Work = "tires.fit-winter"
 	WorkTireRestrainingDevice       Work = "tire.restraining-device"
 	WorkTireSteerAxleRules          Work = "tire.steer-axle-rules"
@@ -69,6 +70,17 @@ const (
 	WorkRecordAsLeft                Work = "record.as-left"
 	WorkRecordRegistration          Work = "record.registration"
 	WorkRecordScrap                 Work = "record.scrap"
+	WorkConsentLook                 Work = "consent.look"
+	WorkConsentMend                 Work = "consent.mend"
+	WorkWheelTakeOff                Work = "wheel.take-off"
+	WorkWheelLookWhileOff           Work = "wheel.look-while-off"
+	WorkTireCheckNew                Work = "tire.check-new"
+	WorkTireSoap                    Work = "tire.soap"
+	WorkWheelBalance                Work = "wheel.balance"
+	WorkWheelHang                   Work = "wheel.hang"
+	WorkAirCompareMate              Work = "air.compare-mate"
+	WorkRoadTest                    Work = "road.test"
+	WorkCustomerTell                Work = "customer.tell"
 	WorkOwedColdPressure            Work = "owed.cold-pressure"
 )
 
@@ -77,6 +89,7 @@ const (
 	WhenTapeShowsIt              Condition = "when.tape-shows-it"
 	WhenRestDiffer               Condition = "when.rest-differ"
 	WhenCauseUnderstoodAndAgreed Condition = "when.cause-understood-and-agreed"
+	WhenWheelComesOff            Condition = "when.wheel-comes-off"
 	WhenTireComesOff             Condition = "when.tire-comes-off"
 	WhenWheelsChangedPlace       Condition = "when.wheels-changed-place"
 	WhenPassedInside             Condition = "when.passed-inside"
@@ -87,74 +100,86 @@ const (
 	WhenLabelIsRead              Condition = "when.label-is-read"
 )
 
-// workKinds are the lines of the order of work, in their order.
+// workKinds are the lines of the order of work: those of one stage in their order.
 var workKinds = []WorkKind{
-	{Code: WorkVehicleHold, Step: StepMakeSafe, Of: OfPlace, InHouse: true},
-	{Code: WorkVehicleChock, Step: StepMakeSafe, Of: OfVehicle, InHouse: true},
-	{Code: WorkAirNone, Step: StepMakeSafe, Of: OfPlace, InHouse: true},
-	{Code: WorkObjectLeaveIn, Step: StepMakeSafe, Of: OfPlace, InHouse: true},
-	{Code: WorkLoadReduce, Step: StepMakeSafe, Of: OfPlace},
-	{Code: WorkSealantAskFirst, Step: StepMakeSafe, Of: OfPlace, Caution: CautionPunctureSealantFlammable},
-	{Code: WorkMeasureAgain, Step: StepRecord, Of: OfPlace},
-	{Code: WorkMeasureToSettle, Step: StepRecord, Of: OfPlace},
-	{Code: WorkAirReadCold, Step: StepRecord, Of: OfPlace, Settles: []Settle{SettleReadCold}},
-	{Code: WorkFastenersFindKey, Step: StepFasteners, Of: OfPlace},
-	{Code: WorkFastenersLook, Step: StepFasteners, Of: OfPlace},
-	{Code: WorkFastenersPutRight, Step: StepFasteners, Of: OfPlace, WheelOff: true, Dropped: true},
-	{Code: WorkFastenersRenewWithNeighbors, Step: StepFasteners, Of: OfPlace, Caution: CautionWheelFastening},
-	{Code: WorkFastenersRenewAll, Step: StepFasteners, Of: OfPlace, Caution: CautionWheelFastening},
-	{Code: WorkWheelReplace, Step: StepFasteners, Of: OfPlace, WheelOff: true},
-	{Code: WorkWheelClearSpace, Step: StepFasteners, Of: OfPlace},
-	{Code: WorkWheelCleanBeadSeat, Step: StepFasteners, Of: OfPlace, WheelOff: true},
-	{Code: WorkAirDeflateFirst, Step: StepDemount, Of: OfPlace},
-	{Code: WorkTireLookAllRound, Step: StepDemount, Of: OfPlace},
-	{Code: WorkTireLookClosely, Step: StepDemount, Of: OfPlace},
-	{Code: WorkAirFindLeak, Step: StepDemount, Of: OfPlace},
-	{Code: WorkTireDemountInspect, Step: StepDemount, Of: OfPlace, WheelOff: true, Dismounts: true, Settles: []Settle{SettleLookInside, SettlePunctureInside}},
-	{Code: WorkObjectRemoveAndSoap, Step: StepDemount, Of: OfPlace},
-	{Code: WorkRepairAfterInspection, Step: StepDecide, Of: OfPlace},
-	{Code: WorkRepairFindOut, Step: StepDecide, Of: OfPlace},
-	{Code: WorkRepairCombination, Step: StepDecide, Of: OfPlace, WheelOff: true, Dismounts: true},
-	{Code: WorkRepairTwoPiece, Step: StepDecide, Of: OfPlace, WheelOff: true, Dismounts: true},
-	{Code: WorkRepairReferSection, Step: StepDecide, Of: OfPlace, WheelOff: true, Dismounts: true},
-	{Code: WorkTireReplace, Step: StepDecide, Of: OfPlace, WheelOff: true, Dismounts: true},
-	{Code: WorkTiresReplacePair, Step: StepDecide, Of: OfPlace, WheelOff: true, Dismounts: true},
-	{Code: WorkTireReplaceIfBelow, Step: StepDecide, Of: OfPlace},
-	{Code: WorkTiresFitWinter, Step: StepDecide, Of: OfPlace},
-	{Code: WorkTireRestrainingDevice, Step: StepDecide, Of: OfPlace, Caution: CautionDeflate},
-	{Code: WorkDualMatch, Step: StepDecide, Of: OfPlace},
-	{Code: WorkTiresMatchSet, Step: StepDecide, Of: OfPlace},
-	{Code: WorkTiresFitRight, Step: StepDecide, Of: OfPlace},
-	{Code: WorkReferSteeringSuspension, Step: StepChassis, Of: OfPlace, Dropped: true},
-	{Code: WorkReferBrakesHub, Step: StepChassis, Of: OfPlace, WheelOff: true, Dropped: true},
-	{Code: WorkTireSteerAxleRules, Step: StepMount, Of: OfPlace},
-	{Code: WorkValveRenew, Step: StepMount, Of: OfPlace, WheelOff: true, Dropped: true},
-	{Code: WorkSensorRenew, Step: StepMount, Of: OfPlace},
-	{Code: WorkTireRemount, Step: StepMount, Of: OfPlace},
-	{Code: WorkTireMount, Step: StepMount, Of: OfPlace, Caution: CautionAddingAir},
-	{Code: WorkWheelMatingFaces, Step: StepMount, Of: OfPlace},
-	{Code: WorkTiresDeeperPairToRear, Step: StepPlace, Of: OfPlace, WheelOff: true},
-	{Code: WorkWheelsSwapSides, Step: StepPlace, Of: OfPlace, WheelOff: true},
-	{Code: WorkSparePutBack, Step: StepPlace, Of: OfPlace, WheelOff: true},
-	{Code: WorkTireReuseElsewhere, Step: StepPlace, Of: OfPlace},
-	{Code: WorkTiresRotate, Step: StepPlace, Of: OfPlace},
-	{Code: WorkAirSet, Step: StepSetPressure, Of: OfPlace, Caution: CautionAddingAir},
-	{Code: WorkAirSetForSize, Step: StepSetPressure, Of: OfPlace},
-	{Code: WorkRotationSetPressures, Step: StepSetPressure, Of: OfPlace, Caution: CautionAddingAir},
-	{Code: WorkAirMatchMates, Step: StepSetPressure, Of: OfPlace, Caution: CautionAddingAir},
-	{Code: WorkAirLowerCold, Step: StepSetPressure, Of: OfPlace, Caution: CautionNeverBleed},
-	{Code: WorkWheelTorque, Step: StepTorque, Of: OfPlace, Caution: CautionWheelFastening},
-	{Code: WorkWheelTorqueCheck, Step: StepTorque, Of: OfPlace, Caution: CautionWheelFastening},
-	{Code: WorkSensorRelearn, Step: StepSensors, Of: OfVehicle},
-	{Code: WorkSensorReset, Step: StepSensors, Of: OfVehicle},
-	{Code: WorkSensorCheck, Step: StepSensors, Of: OfPlace, Dropped: true},
-	{Code: WorkLampCheck, Step: StepSensors, Of: OfVehicle},
-	{Code: WorkAlignmentCheck, Step: StepAlignment, Of: OfPlace},
-	{Code: WorkRotationCheckArrows, Step: StepAsLeft, Of: OfPlace},
-	{Code: WorkRecordAsLeft, Step: StepAsLeft, Of: OfVehicle, InHouse: true},
-	{Code: WorkRecordRegistration, Step: StepAsLeft, Of: OfPlace},
-	{Code: WorkRecordScrap, Step: StepAsLeft, Of: OfPlace},
-	{Code: WorkOwedTorqueRecheck, Step: StepOwed, Of: OfPlace, Caution: CautionWheelFastening},
-	{Code: WorkOwedTorqueRecheckTrailer, Step: StepOwed, Of: OfPlace, Caution: CautionWheelFastening},
-	{Code: WorkOwedColdPressure, Step: StepOwed, Of: OfPlace},
+	{Code: WorkVehicleHold, Stage: StageMakeSafe, Of: OfPlace, Needs: NeedsNothing, InHouse: true},
+	{Code: WorkVehicleChock, Stage: StageMakeSafe, Of: OfVehicle, Needs: NeedsNothing, InHouse: true},
+	{Code: WorkAirNone, Stage: StageMakeSafe, Of: OfPlace, Needs: NeedsNothing, InHouse: true},
+	{Code: WorkObjectLeaveIn, Stage: StageMakeSafe, Of: OfPlace, Needs: NeedsNothing, InHouse: true},
+	{Code: WorkLoadReduce, Stage: StageMakeSafe, Of: OfPlace, Needs: NeedsNothing},
+	{Code: WorkSealantAskFirst, Stage: StageMakeSafe, Of: OfPlace, Needs: NeedsNothing, Caution: CautionPunctureSealantFlammable},
+	{Code: WorkMeasureAgain, Stage: StageAsFound, Of: OfPlace, Needs: NeedsNothing},
+	{Code: WorkMeasureToSettle, Stage: StageAsFound, Of: OfPlace, Needs: NeedsNothing},
+	{Code: WorkAirReadCold, Stage: StageAsFound, Of: OfPlace, Needs: NeedsNothing, Settles: []Settle{SettleReadCold}},
+	{Code: WorkConsentLook, Stage: StageOKToLook, Of: OfPlace, Needs: NeedsNothing},
+	{Code: WorkFastenersFindKey, Stage: StageNuts, Of: OfPlace, Needs: NeedsNothing},
+	{Code: WorkFastenersLook, Stage: StageNuts, Of: OfPlace, Needs: NeedsNothing},
+	{Code: WorkAirDeflateFirst, Stage: StageAirOut, Of: OfPlace, Needs: NeedsNothing},
+	{Code: WorkWheelTakeOff, Stage: StageWheelOff, Of: OfPlace, Needs: NeedsWork, InHouse: true},
+	{Code: WorkWheelLookWhileOff, Stage: StageWheelEnd, Of: OfPlace, Needs: NeedsWork, InHouse: true},
+	{Code: WorkFastenersPutRight, Stage: StageWheelEnd, Of: OfPlace, Needs: NeedsProof, WheelOff: true, Dropped: true},
+	{Code: WorkFastenersRenewWithNeighbors, Stage: StageWheelEnd, Of: OfPlace, Needs: NeedsProof, WheelOff: true, Caution: CautionWheelFastening},
+	{Code: WorkFastenersRenewAll, Stage: StageWheelEnd, Of: OfPlace, Needs: NeedsProof, WheelOff: true, Caution: CautionWheelFastening},
+	{Code: WorkWheelClearSpace, Stage: StageWheelEnd, Of: OfPlace, Needs: NeedsNothing, WheelOff: true},
+	{Code: WorkTireLookAllRound, Stage: StageLook, Of: OfPlace, Needs: NeedsNothing},
+	{Code: WorkTireLookClosely, Stage: StageLook, Of: OfPlace, Needs: NeedsNothing},
+	{Code: WorkAirFindLeak, Stage: StageLook, Of: OfPlace, Needs: NeedsNothing},
+	{Code: WorkTireDemountInspect, Stage: StageInside, Of: OfPlace, Needs: NeedsNothing, WheelOff: true, Dismounts: true, Settles: []Settle{SettleLookInside, SettlePunctureInside}},
+	{Code: WorkObjectRemoveAndSoap, Stage: StageInside, Of: OfPlace, Needs: NeedsNothing},
+	{Code: WorkRepairFindOut, Stage: StageDecide, Of: OfPlace, Needs: NeedsNothing},
+	{Code: WorkTireReplaceIfBelow, Stage: StageDecide, Of: OfPlace, Needs: NeedsNothing, WheelOff: true, Dismounts: true, Fits: true},
+	{Code: WorkTiresOneOrTwo, Stage: StageDecide, Of: OfPlace, Needs: NeedsNothing},
+	{Code: WorkReferSteeringSuspension, Stage: StageRefer, Of: OfPlace, Needs: NeedsNothing, Dropped: true},
+	{Code: WorkReferBrakesHub, Stage: StageRefer, Of: OfPlace, Needs: NeedsNothing, WheelOff: true, Dropped: true},
+	{Code: WorkConsentMend, Stage: StageOKToMend, Of: OfPlace, Needs: NeedsWork},
+	{Code: WorkRepairAfterInspection, Stage: StageMend, Of: OfPlace, Needs: NeedsNothing},
+	{Code: WorkRepairCombination, Stage: StageMend, Of: OfPlace, Needs: NeedsProof, WheelOff: true, Dismounts: true},
+	{Code: WorkRepairTwoPiece, Stage: StageMend, Of: OfPlace, Needs: NeedsProof, WheelOff: true, Dismounts: true},
+	{Code: WorkRepairReferSection, Stage: StageMend, Of: OfPlace, Needs: NeedsProof, WheelOff: true, Dismounts: true},
+	{Code: WorkTireReplace, Stage: StageMend, Of: OfPlace, Needs: NeedsProof, WheelOff: true, Dismounts: true, Fits: true},
+	{Code: WorkTiresReplacePair, Stage: StageMend, Of: OfPlace, Needs: NeedsProof, WheelOff: true, Dismounts: true, Fits: true},
+	{Code: WorkTiresFitWinter, Stage: StageMend, Of: OfPlace, Needs: NeedsProof, WheelOff: true, Dismounts: true, Fits: true},
+	{Code: WorkTiresFitRight, Stage: StageMend, Of: OfPlace, Needs: NeedsProof, WheelOff: true, Dismounts: true, Fits: true},
+	{Code: WorkTiresMatchSet, Stage: StageMend, Of: OfPlace, Needs: NeedsProof, WheelOff: true, Dismounts: true, Fits: true},
+	{Code: WorkWheelReplace, Stage: StageMend, Of: OfPlace, Needs: NeedsProof, WheelOff: true, Dismounts: true},
+	{Code: WorkWheelCleanBeadSeat, Stage: StageMend, Of: OfPlace, Needs: NeedsProof, WheelOff: true, Dismounts: true},
+	{Code: WorkTireRemount, Stage: StageMend, Of: OfPlace, Needs: NeedsWork, WheelOff: true, Dismounts: true},
+	{Code: WorkValveRenew, Stage: StageParts, Of: OfPlace, Needs: NeedsProof, WheelOff: true, Dismounts: true, Dropped: true},
+	{Code: WorkSensorRenew, Stage: StageParts, Of: OfPlace, Needs: NeedsProof},
+	{Code: WorkTireSteerAxleRules, Stage: StageNewTire, Of: OfPlace, Needs: NeedsWork},
+	{Code: WorkTireCheckNew, Stage: StageNewTire, Of: OfPlace, Needs: NeedsWork, InHouse: true},
+	{Code: WorkTiresDeeperPairToRear, Stage: StagePlace, Of: OfPlace, Needs: NeedsProof, WheelOff: true, Moves: true},
+	{Code: WorkWheelsSwapSides, Stage: StagePlace, Of: OfPlace, Needs: NeedsProof, WheelOff: true, Moves: true},
+	{Code: WorkSparePutBack, Stage: StagePlace, Of: OfPlace, Needs: NeedsProof, WheelOff: true, Fits: true, Moves: true},
+	{Code: WorkTireReuseElsewhere, Stage: StagePlace, Of: OfPlace, Needs: NeedsProof},
+	{Code: WorkTiresRotate, Stage: StagePlace, Of: OfPlace, Needs: NeedsProof, WheelOff: true, Moves: true},
+	{Code: WorkTireMount, Stage: StageMount, Of: OfPlace, Needs: NeedsWork, Caution: CautionAddingAir},
+	{Code: WorkTireRestrainingDevice, Stage: StageDevice, Of: OfPlace, Needs: NeedsWork, WheelOff: true, Caution: CautionDeflate},
+	{Code: WorkAirSet, Stage: StageInflate, Of: OfPlace, Needs: NeedsProof, Caution: CautionAddingAir},
+	{Code: WorkAirSetForSize, Stage: StageInflate, Of: OfPlace, Needs: NeedsProof},
+	{Code: WorkRotationSetPressures, Stage: StageInflate, Of: OfPlace, Needs: NeedsWork, Caution: CautionAddingAir},
+	{Code: WorkAirMatchMates, Stage: StageInflate, Of: OfPlace, Needs: NeedsProof, Caution: CautionAddingAir},
+	{Code: WorkAirLowerCold, Stage: StageInflate, Of: OfPlace, Needs: NeedsProof, Caution: CautionNeverBleed},
+	{Code: WorkDualMatch, Stage: StageInflate, Of: OfPlace, Needs: NeedsProof, WheelOff: true, Dismounts: true, Fits: true},
+	{Code: WorkTireSoap, Stage: StageSoap, Of: OfPlace, Needs: NeedsWork, InHouse: true},
+	{Code: WorkWheelBalance, Stage: StageBalance, Of: OfPlace, Needs: NeedsWork},
+	{Code: WorkWheelMatingFaces, Stage: StageFaces, Of: OfPlace, Needs: NeedsWork},
+	{Code: WorkWheelHang, Stage: StageHang, Of: OfPlace, Needs: NeedsWork, InHouse: true},
+	{Code: WorkWheelTorque, Stage: StageTorque, Of: OfPlace, Needs: NeedsWork, Caution: CautionWheelFastening},
+	{Code: WorkWheelTorqueCheck, Stage: StageTorque, Of: OfPlace, Needs: NeedsNothing, Caution: CautionWheelFastening},
+	{Code: WorkAirCompareMate, Stage: StageMate, Of: OfPlace, Needs: NeedsWork, InHouse: true},
+	{Code: WorkSensorRelearn, Stage: StageSensors, Of: OfVehicle, Needs: NeedsWork},
+	{Code: WorkSensorReset, Stage: StageSensors, Of: OfVehicle, Needs: NeedsWork},
+	{Code: WorkSensorCheck, Stage: StageSensors, Of: OfPlace, Needs: NeedsNothing, Dropped: true},
+	{Code: WorkLampCheck, Stage: StageLamp, Of: OfVehicle, Needs: NeedsNothing},
+	{Code: WorkAlignmentCheck, Stage: StageAlignment, Of: OfPlace, Needs: NeedsNothing},
+	{Code: WorkRoadTest, Stage: StageRoadTest, Of: OfVehicle, Needs: NeedsNothing},
+	{Code: WorkRotationCheckArrows, Stage: StageRecord, Of: OfPlace, Needs: NeedsWork},
+	{Code: WorkRecordAsLeft, Stage: StageRecord, Of: OfVehicle, Needs: NeedsNothing, InHouse: true},
+	{Code: WorkRecordRegistration, Stage: StageRecord, Of: OfPlace, Needs: NeedsWork},
+	{Code: WorkRecordScrap, Stage: StageRecord, Of: OfPlace, Needs: NeedsWork},
+	{Code: WorkCustomerTell, Stage: StageTell, Of: OfVehicle, Needs: NeedsNothing, InHouse: true},
+	{Code: WorkOwedTorqueRecheck, Stage: StageLater, Of: OfPlace, Needs: NeedsNothing, Caution: CautionWheelFastening},
+	{Code: WorkOwedTorqueRecheckTrailer, Stage: StageLater, Of: OfPlace, Needs: NeedsNothing, Caution: CautionWheelFastening},
+	{Code: WorkOwedColdPressure, Stage: StageLater, Of: OfPlace, Needs: NeedsNothing},
 }

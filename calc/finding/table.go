@@ -29,15 +29,15 @@ func (t table[C, R]) of(c C) (row R) {
 
 var (
 	kinds = newTable(func(k Kind) Code { return k.Code }, treadKinds, winterKinds, wearKinds, inflationKinds, loadKinds, repairKinds,
-		damageKinds, wheelKinds, fitmentKinds, trendKinds, rotationKinds, complaintFindings, spareKinds)
+		damageKinds, wheelKinds, fitmentKinds, trendKinds, rotationKinds, complaintFindings, spareKinds, doubtKinds)
 	facts = newTable(func(k FactKind) Fact { return k.Code }, treadFacts, winterFacts, wearFacts, inflationFacts, loadFacts, repairFacts,
-		damageFacts, wheelFacts, fitmentFacts, trendFacts, rotationFacts, complaintFacts, spareFacts)
+		damageFacts, wheelFacts, fitmentFacts, trendFacts, rotationFacts, complaintFacts, spareFacts, doubtFacts)
 	checks = newTable(func(k CheckedKind) Checked { return k.Code }, treadChecked, winterChecked, wearChecked, inflationChecked, loadChecked,
 		wheelChecked, fitmentChecked, spareChecked, lookedChecked)
 	works = newTable(func(k WorkKind) Work { return k.Code }, func() []WorkKind {
 		rows := slices.Clone(workKinds)
 		for i := range rows {
-			rows[i].order = i
+			rows[i].order = stageRanks[rows[i].Stage]*len(rows) + i
 		}
 		return rows
 	}())

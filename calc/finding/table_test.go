@@ -67,9 +67,7 @@ func count(all []string, c string) (n int) {
 
 // mayBeEmpty are the columns whose zero value says something: see the row types.
 var mayBeEmpty = []string{
-	"Kind.Still", "Kind.Pair", "Kind.Law", "Kind.Work", "Kind.Caution", "Kind.Scrap", "Kind.Good", "Kind.Cured", "Kind.Fact", "Kind.Met",
-	"WorkKind.Step", "WorkKind.WheelOff", "WorkKind.Dismounts", "WorkKind.Dropped", "WorkKind.Caution", "WorkKind.Settles", "WorkKind.InHouse", "WorkKind.order",
-	"CheckedKind.Place", "CautionKind.Gravity", "ObservationKind.Means", "ObservationKind.OneLow", "DoneKind.Closed",
+	"CautionKind.Gravity", "CheckedKind.Place", "DoneKind.Closed", "FactKind.Leaves", "Kind.Beside", "Kind.Caution", "Kind.Condition", "Kind.Cured", "Kind.Fact", "Kind.Felt", "Kind.Good", "Kind.Law", "Kind.LeavesOpen", "Kind.Met", "Kind.Pair", "Kind.Scrap", "Kind.Still", "Kind.Work", "ObservationKind.Means", "ObservationKind.OneLow", "WorkKind.Caution", "WorkKind.Dismounts", "WorkKind.Dropped", "WorkKind.Fits", "WorkKind.InHouse", "WorkKind.Moves", "WorkKind.Settles", "WorkKind.WheelOff", "WorkKind.order",
 	"ComplaintKind.Code", "ComplaintKind.Settle", "ComplaintKind.Causes", "ComplaintKind.Front", "ComplaintKind.UnlessLit", "ComplaintKind.Seen", "ComplaintKind.SeenAs",
 	"ComplaintKind.Looks", "ComplaintKind.Look", "ComplaintKind.Told", "LookedKind.Good", "LookedKind.Whole", "LookedKind.OuterOnly", "LookedKind.Side",
 }

@@ -29,6 +29,9 @@ type Tire struct {
 	MudAndSnow  finding.Answer
 	Studded     finding.Answer
 	Retread     finding.Answer
+	Regrooved   finding.Answer
+
+	NotForHighway finding.Answer // so marked
 
 	ReplaceAfter int  // years, the tire maker's figure; 0 when not told
 	Cracked      bool // weather cracks joined in a line, or to the cord
@@ -148,6 +151,8 @@ func Judge(v Vehicle) Result {
 	j.mixes()
 	j.allWheelDrive()
 	j.duals()
+	j.barred()
+	j.belowAxle()
 	j.marks()
 	j.valves()
 	j.ages()

@@ -22,6 +22,14 @@ func AtTemperature(p unit.Pressure, from, to unit.Temperature, air unit.AirPress
 	return unit.Pressure(float64((float64(p)+a)*float64(to)/float64(from)) - a)
 }
 
+// Elsewhere gives what a tire that reads p in the air pressure here reads in
+// the air pressure there, at the same temperature: a gauge reads against the
+// air around it. It is for setting a tire here and using it there; where the
+// vehicle lives the label needs no correction.
+func Elsewhere(p unit.Pressure, here, there unit.AirPressure) unit.Pressure {
+	return p + unit.Pressure(here-there)
+}
+
 // The US Standard Atmosphere, 1976: Table 2 and section 1.2.
 const (
 	seaLevelKelvin = 288.15

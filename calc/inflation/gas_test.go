@@ -257,3 +257,19 @@ func TestBook(t *testing.T) {
 		seen[l.ID] = true
 	}
 }
+
+// TestElsewhere: 33 psi set at 5,280 ft reads 30.4 at sea level at the same
+// temperature (US Standard Atmosphere 1976: 12.1008 and 14.6959 psi).
+func TestElsewhere(t *testing.T) {
+	up, err := Air(unit.MustHeight(5280, unit.Feet))
+	if err != nil {
+		t.Fatal(err)
+	}
+	got := Elsewhere(psi(33), up, unit.StandardAtmosphere)
+	if math.Abs(got.In(unit.PSI)-30.4) > 0.05 {
+		t.Errorf("33 psi up there reads %.3f at sea level", got.In(unit.PSI))
+	}
+	if back := Elsewhere(got, unit.StandardAtmosphere, up); math.Abs(back.In(unit.PSI)-33) > 1e-9 {
+		t.Errorf("and %.3f back up", back.In(unit.PSI))
+	}
+}

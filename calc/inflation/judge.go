@@ -46,6 +46,9 @@ func (r Result) Has(code finding.Code) bool {
 	return false
 }
 
+// Wanting tells that something is said of too little air.
+func (r Result) Wanting() bool { return r.short() || r.Has(finding.InflationShortWhereUsed) }
+
 // short tells that the tire was found wanting air.
 func (r Result) short() bool {
 	return r.Has(finding.InflationLow) || r.Has(finding.InflationBelowLabel) || r.Has(finding.InflationLabelWhileWarm) || r.Has(finding.InflationFindLeak) ||
@@ -71,6 +74,7 @@ func Judge(w Wheel) Result {
 	if !j.ranLow() && w.Read != unit.None && w.Label != 0 {
 		j.againstLabel()
 	}
+	j.whereUsed()
 	j.againstSidewall()
 	j.lamp()
 	j.target()
@@ -102,6 +106,9 @@ func (j *judge) add(f finding.Finding) {
 	}
 	if j.Label != 0 {
 		f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactInflationLabel, Amount: j.Shown(j.Label)})
+	}
+	if setsRight(f.Code) && f.Outcome == measure.CannotTell && j.provablyShort(j.SetNow().Show) {
+		f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactInflationShortForCertain})
 	}
 	j.Findings = append(j.Findings, f)
 }
@@ -352,7 +359,7 @@ func (j *judge) againstLabel() {
 		f.Code, f.Urgency = finding.InflationLabelWhileWarm, finding.ThisVisit
 		f.ToSettle = ifCannotTell(label, finding.SettleReadCold)
 		j.add(j.compared(f, cold.Value, j.Label, label))
-	case label.Outcome == measure.Below:
+	case label.Outcome == measure.Below && j.provablyShort(j.SetNow().Show):
 		f.Code, f.Urgency = finding.InflationBelowLabel, finding.Plan
 		j.add(j.compared(f, value, j.Label, label))
 	case measure.AtLeast(cold.Value, j.Label).Outcome == measure.Above && label.Margin != 0:
@@ -361,7 +368,7 @@ func (j *judge) againstLabel() {
 	case asRead.Outcome == measure.Above && cold.Basis != finding.FactInflationBasisCold:
 		f.Code, f.Urgency, f.Caution = finding.InflationWarmAboveLabel, finding.Note, finding.CautionNeverBleed
 		j.add(j.compared(f, cold.Value, j.Label, label))
-	case cold.About && label.Outcome == measure.CannotTell:
+	case cold.About && label.Outcome != measure.Above:
 		f.Code, f.Urgency, f.Caution, f.ToSettle = finding.InflationCheckCold, finding.Note, finding.CautionNeverBleed, finding.SettleReadCold
 		j.add(j.compared(f, cold.Value, j.Label, label))
 	}
@@ -444,15 +451,36 @@ func (j *judge) target() {
 		j.Target.Why = finding.TargetNoLabel
 	case j.Read == unit.None && !j.Has(finding.InflationFlat):
 		j.Target.Why = finding.TargetNoReading
-	case !j.short():
+	case !j.Wanting():
 		j.Target = Target{Why: finding.TargetAsItIs, FinishCold: cold.About}
 	default:
 		j.Target = j.SetNow()
-		if j.Read != unit.None && !above(j.Target.Show, j.Found) {
+		if j.Read != unit.None && !j.provablyShort(j.Target.Show) {
 			j.Target = Target{Why: finding.TargetWait, About: cold.About, FinishCold: true}
 		}
 	}
 	j.Result.CheckCold = j.Result.CheckCold || j.Target.FinishCold
+}
+
+// setsRight tells that air is what sets a finding right: that the tire is short of its
+// label decides that, not by how much.
+func setsRight(code finding.Code) bool {
+	switch code {
+	case finding.InflationLow, finding.InflationLabelWhileWarm, finding.InflationFindLeak:
+		return true
+	}
+	return false
+}
+
+// provablyShort tells that the tire lacks air by more than is uncertain: cold, of its
+// label, and of what the gauge is to show now. Less orders nothing but to check it cold.
+func (j *judge) provablyShort(show unit.Pressure) bool {
+	cold := j.Result.Cold
+	value, now := cold.Value, measure.Value[unit.Pressure]{Of: j.Found, Std: cold.Value.Std}
+	if cold.Basis == finding.FactInflationBasisNotTold {
+		value, now = j.found(), j.found() // cold it has no more than what was read
+	}
+	return measure.AtLeast(value, j.Label).Outcome == measure.Below && measure.AtLeast(now, show).Outcome == measure.Below
 }
 
 // letDown: only a tire that was read cold is let down, and only to its label,
@@ -477,8 +505,8 @@ func (w Wheel) SetNow() Target {
 	if w.Label == 0 {
 		return Target{Why: finding.TargetNoLabel}
 	}
-	cold, c := w.Cold(), w.Conditions
-	t := Target{Show: w.Label, About: cold.About, FinishCold: cold.About, Why: finding.TargetLabel}
+	cold, c, aim := w.Cold(), w.Conditions, w.aim()
+	t := Target{Show: aim, About: cold.About, FinishCold: cold.About, Why: finding.TargetLabel}
 	raise := func(to unit.Pressure, why finding.Target) {
 		if to > t.Show {
 			t.Show, t.Why = to, why
@@ -486,16 +514,16 @@ func (w Wheel) SetNow() Target {
 	}
 	switch cold.Basis {
 	case finding.FactInflationBasisSensor, finding.FactInflationBasisInfrared, finding.FactInflationBasisDrive:
-		raise(AtTemperature(w.Label, c.cold(), w.Temperature, c.Air), finding.TargetConverted)
+		raise(AtTemperature(aim, c.cold(), w.Temperature, c.Air), finding.TargetConverted)
 	case finding.FactInflationBasisBay:
 		if c.soaked() {
-			raise(AtTemperature(w.Label, c.cold(), c.Here, c.Air), finding.TargetConverted)
+			raise(AtTemperature(aim, c.cold(), c.Here, c.Air), finding.TargetConverted)
 		}
 	case finding.FactInflationBasisWarm:
-		atLabel := w
-		atLabel.Found = w.Label
-		from, to := atLabel.rise()
-		raise(w.Label+(from+to)/2, finding.TargetWarm)
+		atAim := w
+		atAim.Found = aim
+		from, to := atAim.rise()
+		raise(aim+(from+to)/2, finding.TargetWarm)
 	}
 	if w.Sidewall != 0 && above(t.Show, w.Sidewall) && !above(w.Label, w.Sidewall) && cold.Basis != finding.FactInflationBasisSensor {
 		t.Show, t.Why, t.FinishCold = w.Sidewall, finding.TargetSidewall, true

@@ -84,7 +84,11 @@ func (r *VehicleResult) alike(v Vehicle) {
 		return
 	}
 	r.AllAlike = true
-	u := v.Wheels[v.at(at[0])].unit()
+	var units []unit.Unit
+	for _, p := range at {
+		units = append(units, v.Wheels[v.at(p)].unit())
+	}
+	u := slices.Min(units)
 	r.Findings = append(r.Findings, finding.Compared(finding.Finding{
 		Code: finding.InflationAllAlike, Urgency: finding.Note, Positions: at, Rule: rule("alike"),
 	}, spread, most.Pressure(), u, c))
@@ -229,13 +233,32 @@ func (r *VehicleResult) mates(v Vehicle) {
 		if n == 0 {
 			continue
 		}
-		to, finish := max(sum/unit.Pressure(n), w.Label), about
+		to, finish := max(sum/unit.Pressure(n), w.aim()), about
 		if w.Sidewall != 0 && above(to, w.Sidewall) && !measured {
 			to, finish = max(w.Sidewall, w.Label), true
 		}
 		r.Wheels[i].MatchMates = to
+		if measure.AtLeast(w.found(), to).Outcome != measure.Below {
+			checkCold(&r.Wheels[i]) // as its warm mates, as far as the gauge can tell
+			continue
+		}
 		if t := &r.Wheels[i].Target; t.Show != 0 && above(to, w.Found) {
 			*t = Target{Show: to, Amount: w.Shown(to), About: finish, FinishCold: finish, Why: finding.TargetMates}
+		}
+	}
+}
+
+// checkCold: what is below the label by an estimate alone, and reads like its warm
+// mates, is read cold, and no air is added before.
+func checkCold(r *Result) {
+	if r.Target.Show == 0 {
+		return
+	}
+	r.Target = Target{Why: finding.TargetWait, About: r.Cold.About, FinishCold: true}
+	r.CheckCold = true
+	for i := range r.Findings {
+		if f := &r.Findings[i]; f.Code == finding.InflationBelowLabel {
+			f.Code, f.Urgency, f.ToSettle, f.Caution = finding.InflationCheckCold, finding.Note, finding.SettleReadCold, finding.CautionNeverBleed
 		}
 	}
 }

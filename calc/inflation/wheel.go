@@ -59,6 +59,9 @@ type Conditions struct {
 	Outside unit.Temperature // outside, when the tire was read in a bay; 0 when read outside or not told
 	Air     unit.AirPressure // 0: the standard atmosphere at sea level
 
+	Coldest unit.Temperature // of the mornings to set for, 0 when not told
+	There   unit.AirPressure // where it will be driven, 0 when that is here or not told
+
 	DrivenHere finding.Answer // did the vehicle drive here
 	Distance   unit.Distance  // how far, 0 when not told
 	Parked     time.Duration  // since then, 0 when not told
@@ -139,6 +142,9 @@ type Wheel struct {
 	Seen       Seen
 }
 
+// ShownIn is the unit that the wheel's figures are shown in.
+func (w Wheel) ShownIn() unit.Unit { return w.unit() }
+
 func (w Wheel) unit() unit.Unit {
 	switch {
 	case w.LabelUnit != unit.None:
@@ -208,4 +214,13 @@ func rule(id string) finding.Rule { return book.RuleOf(limit(id)) }
 // share is the limit's percentage of a pressure.
 func share(id string, of unit.Pressure) unit.Pressure {
 	return unit.Pressure(float64(limit(id).Ratio()) * float64(of))
+}
+
+// Fresh is the tire after it was off its rim: the air in it is that of the bay, whatever
+// the drive had warmed before.
+func (w Wheel) Fresh() Wheel {
+	w.Temperature, w.Source = 0, NoTemperature
+	w.Conditions.DrivenHere, w.Conditions.Distance, w.Conditions.Sun = finding.No, 0, finding.No
+	w.Conditions.Parked = 24 * time.Hour
+	return w
 }

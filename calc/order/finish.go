@@ -2,41 +2,93 @@ package order
 
 import (
 	"slices"
-	"time"
 
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/inflation"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/rulebook"
 	"gaugebook.dev/calc/sensor"
+	"gaugebook.dev/calc/unit"
 	"gaugebook.dev/calc/visit"
 )
 
 // setPressures sets every tire that was found short or is mounted or moved. No
 // warm tire is ever let down.
 func (in In) setPressures(l lines) (all []Work) {
-	filled, moved := l.at(finding.WorkTireMount), l.at(finding.WorkTiresDeeperPairToRear)
-	for _, w := range in.Visit.Wheels {
-		if p := w.Position; !in.setAlready(p) {
-			all = append(all, in.setPressure(p, filled[p], moved[p])...)
+	filled, moved := l.under(func(k finding.WorkKind) bool { return k.Dismounts || k.Code == finding.WorkTireRestrainingDevice }), l.moved()
+	leaks := l.at(finding.WorkAirFindLeak)
+	for _, w := range in.Visit.Wheels { // off its rim, or leaking unread, and nobody wrote what it left with
+		unread := leaks[w.Position] && w.Pressure.Read == unit.None
+		if (w.Mended.Fresh() || unread) && w.PressureLeft.Read == unit.None {
+			filled[w.Position] = ""
 		}
+	}
+	places := when{}
+	for _, of := range []when{filled, moved} {
+		for p := range of {
+			places[p] = ""
+		}
+	}
+	for _, w := range in.Visit.Wheels {
+		places[w.Position] = ""
+	}
+	for _, p := range places.sorted() {
+		all = append(all, in.setPressure(p, filled, moved)...)
 	}
 	return all
 }
 
-func (in In) setPressure(p layout.Position, filled, moved bool) []Work {
-	air, r := in.Facts.Air.Airs.Wheels[p], in.Facts.Air.Airs.Results[p]
+func (in In) setPressure(p layout.Position, filled, moved when) []Work {
+	fill, fills := filled[p]
+	move, moves := moved[p]
+	surely := fills && fill == "" || moves && move == ""
+	switch {
+	case !surely && moves:
+		return append(in.air(p, false, false), in.newPlace(p, move))
+	case !surely && fills:
+		now := in.air(p, false, false)
+		if len(now) > 0 {
+			return now // set in any case
+		}
+		now = in.air(p, true, false)
+		for i := range now {
+			now[i].Condition = fill
+		}
+		return now
+	}
+	return in.air(p, fills && fill == "", moves && move == "")
+}
+
+// newPlace sets a tire to the label of a place that it may come to.
+func (in In) newPlace(p layout.Position, on finding.Condition) Work {
+	line := Work{Code: finding.WorkRotationSetPressures, Positions: []layout.Position{p}, Condition: on}
+	if label, u := in.Visit.Labels().Cold(p); label > 0 {
+		line.Target = label.Amount(u).Rounded()
+	}
+	return line
+}
+
+// air is what a tire is set to now: as found, freshly filled, or moved here.
+func (in In) air(p layout.Position, filled, moved bool) []Work {
+	if !filled && !moved && in.setAlready(p) {
+		return nil
+	}
+	air, read := in.Facts.Air.Airs.Wheels[p]
+	if !read {
+		air = in.Visit.Labels().Air(in.wheelAt(p), visit.Pressure{}, in.Visit.Conditions)
+	}
+	r := in.Facts.Air.Airs.Results[p]
 	t := r.Target
 	switch {
 	case filled && r.MatchMates > 0 && p.Dual == layout.Single:
 		t.Show, t.Amount, t.Why, t.About = r.MatchMates, air.Shown(r.MatchMates), finding.TargetMates, true
 		t.FinishCold = true
 	case filled:
-		t = setFresh(air)
+		t = air.Fresh().SetNow()
 	case moved && (t.Show == 0 || t.Why == finding.TargetLetDown):
 		t = air.SetNow()
 	}
-	line := Work{Code: finding.WorkAirSet, Positions: []layout.Position{p}, Target: t.Amount, About: t.About, FinishCold: t.FinishCold}
+	line := Work{Code: finding.WorkAirSet, Positions: []layout.Position{p}, Target: t.Amount.ToSet(), About: t.About, FinishCold: t.FinishCold}
 	switch {
 	case t.Why == finding.TargetNoLabel && (filled || moved):
 		line.Condition = finding.WhenLabelIsRead
@@ -47,21 +99,12 @@ func (in In) setPressure(p layout.Position, filled, moved bool) []Work {
 	case t.Why == finding.TargetLetDown:
 		line.Code = finding.WorkAirLowerCold
 	}
-	return []Work{line}
-}
-
-// setFresh is the figure for a tire that was off its rim: the air in it is that
-// of the bay, whatever the drive had warmed before.
-func setFresh(w inflation.Wheel) inflation.Target {
-	w.Temperature, w.Source = 0, inflation.NoTemperature
-	w.Conditions.DrivenHere, w.Conditions.Distance, w.Conditions.Sun = finding.No, 0, finding.No
-	w.Conditions.Parked = 24 * time.Hour
-	return w.SetNow()
+	return proved([]Work{line}) // a shortfall that is not proved has no target
 }
 
 // setAlready tells that the tire was set already, as its as-left reading proves.
 func (in In) setAlready(p layout.Position) bool {
-	return slices.ContainsFunc(in.Findings, func(f finding.Finding) bool {
+	return slices.ContainsFunc(in.found, func(f finding.Finding) bool {
 		return finding.KindOf(f.Code).Left == finding.LeftPressure && in.Left.ByReading(f) && slices.Equal(f.Positions, []layout.Position{p})
 	})
 }
@@ -79,45 +122,81 @@ func setForSize(l lines) func(finding.Work, layout.Position) bool {
 
 // torque is set on every wheel that comes off or was off, now and again later.
 func (in In) torque(l lines) (all []Work) {
-	off := l.off()
-	if len(off) > 0 {
-		all = append(all, Work{Code: finding.WorkWheelTorque, Positions: off, Target: in.Visit.Torque})
-		all = append(all, in.recheck(off)...)
+	off, tightened := l.comesOff(), l.comesOff()
+	for p := range l.at(finding.WorkWheelTorque) {
+		if off[p] != "" {
+			delete(tightened, p) // in any case
+		}
 	}
+	all = append(all, tightened.do(Work{Code: finding.WorkWheelTorque, Target: in.Visit.Torque})...)
+	all = append(all, off.each(in.recheck())...)
 	for _, w := range in.Visit.Wheels {
-		comesOff := slices.Contains(off, w.Position)
-		if comesOff && slices.ContainsFunc(w.Looked, func(l visit.Looked) bool { return l.NotBecause == finding.NotLookedNoKey }) {
+		on, comesOff := off[w.Position]
+		if comesOff && on == "" && slices.ContainsFunc(w.Looked, func(l visit.Looked) bool { return l.NotBecause == finding.NotLookedNoKey }) {
 			all = append(all, do(finding.WorkFastenersFindKey, w.Position)...)
 		}
-		if w.Fastening != nil && !comesOff {
-			all = append(all, in.recheck([]layout.Position{w.Position})...)
+		if w.Fastening != nil && !comesOff && w.PressureLeft.Read == unit.None {
+			all = append(all, do(finding.WorkAirCompareMate, w.Position)...)
 		}
+		if w.Fastening != nil && !comesOff {
+			all = append(all, when{w.Position: ""}.each(in.recheck())...)
+		}
+	}
+	return all
+}
+
+func rechecks(k finding.WorkKind) bool {
+	return k.Code == finding.WorkOwedTorqueRecheck || k.Code == finding.WorkOwedTorqueRecheckTrailer
+}
+
+// startAnew tells of wheels that come off now: what was owed from before is no more.
+func (l *lines) startAnew() func(finding.Work, layout.Position) bool {
+	off := l.comesOff()
+	return func(_ finding.Work, p layout.Position) bool {
+		on, comesOff := off[p]
+		return comesOff && on == ""
+	}
+}
+
+// each are some lines at each of the wheels.
+func (w when) each(lines []Work) (all []Work) {
+	for _, line := range lines {
+		all = append(all, w.do(line)...)
 	}
 	return all
 }
 
 // recheck is owed for every wheel that was off.
-func (in In) recheck(at []layout.Position) (all []Work) {
+func (in In) recheck() (all []Work) {
 	advice := rulebook.Must("advice")
 	if in.Visit.Vehicle.Class != layout.Trailer {
-		return []Work{{Code: finding.WorkOwedTorqueRecheck, Positions: at, Target: in.Visit.Torque,
+		return []Work{{Code: finding.WorkOwedTorqueRecheck, Target: in.Visit.Torque,
 			DueFrom: advice.Limit("torque-recheck-from").Value, DueBy: advice.Limit("torque-recheck-by").Value}}
 	}
 	for _, id := range []string{"first", "second", "third"} {
 		due := advice.Limit("torque-recheck-trailer-" + id).Value
-		all = append(all, Work{Code: finding.WorkOwedTorqueRecheckTrailer, Positions: at, Target: in.Visit.Torque, DueFrom: due, DueBy: due})
+		all = append(all, Work{Code: finding.WorkOwedTorqueRecheckTrailer, Target: in.Visit.Torque, DueFrom: due, DueBy: due})
 	}
 	return all
+}
+
+// roadTest: what is felt on the road is cured where it is felt no more.
+func (in In) roadTest() []Work {
+	felt := func(f finding.Finding) bool { return finding.KindOf(f.Code).Felt && !in.Left.Closed(f) }
+	if !slices.ContainsFunc(in.Findings, felt) {
+		return nil
+	}
+	return do(finding.WorkRoadTest)
 }
 
 // sensors is what sensors and lamp need after the work: places learned where
 // wheels changed them, a reset where an indirect system watches new pressures.
 func (in In) sensors(l lines) (all []Work) {
-	v, off := in.Visit, len(l.off()) > 0
+	v, off := in.Visit, len(l.comesOff().sure()) > 0
 	if !v.Watched() {
 		return nil
 	}
-	changed := len(l.at(finding.WorkTiresDeeperPairToRear)) > 0 || v.Did(finding.DoneTiresRotated)
+	changed := len(l.moved().sure()) > 0 || v.Did(finding.DoneTiresRotated)
 	asked := slices.ContainsFunc(in.Findings, func(f finding.Finding) bool {
 		return (f.Code == finding.SensorNotLearned || f.Code == finding.SensorRelearnOwed) && !in.Left.Closed(f)
 	})
@@ -135,7 +214,8 @@ func (in In) sensors(l lines) (all []Work) {
 		all = append(all, line)
 	}
 	known := v.Monitoring == sensor.Direct || v.Monitoring == sensor.Indirect
-	if v.LampLeft == inflation.LampNotTold && (v.Lamp.Lit() || off && known) || v.LampLeft.Lit() {
+	// A lamp that was lit is seen to go out: one whose bulb was not seen says nothing.
+	if v.LampLeft != inflation.LampOff && v.Lamp.Lit() || v.LampLeft == inflation.LampNotTold && off && known || v.LampLeft.Lit() {
 		all = append(all, do(finding.WorkLampCheck)...)
 	}
 	return all
@@ -145,10 +225,14 @@ func (in In) sensors(l lines) (all []Work) {
 func (in In) records(l lines) (all []Work) {
 	if replaced := sorted(l.replaced()); len(replaced) > 0 {
 		all = append(all, do(finding.WorkRecordRegistration, replaced...)...)
-		all = append(all, do(finding.WorkRecordScrap, replaced...)...)
+		pair, of := l.at(finding.WorkTiresReplacePair), in.wanting()
+		all = append(all, do(finding.WorkRecordScrap, slices.DeleteFunc(slices.Clone(replaced), func(p layout.Position) bool {
+			return pair[p] && !of.worn[p] && !in.Facts.Scrapped[p] // it goes with its mate, and may serve yet
+		})...)...)
 	}
 	if len(l) > 0 {
 		all = append(all, do(finding.WorkRecordAsLeft)...)
+		all = append(all, do(finding.WorkCustomerTell)...)
 	}
 	var cold []layout.Position
 	set := l.at(finding.WorkAirSet, finding.WorkAirMatchMates)

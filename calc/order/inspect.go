@@ -10,17 +10,36 @@ import (
 	"gaugebook.dev/calc/visit"
 )
 
-// makeSafe is what comes before anything else.
-func (in In) makeSafe() (all []Work) {
-	var hold []layout.Position
+// hold keeps the vehicle where it is: for what is proved until it is put right, for what
+// is in doubt until the look or the reading that ends it.
+func (in In) hold() (all []Work) {
+	held := map[layout.Position]bool{}
+	var doubted []finding.Finding
 	for _, f := range in.Findings {
-		if f.Urgency == finding.BeforeDriving && !in.Left.Closed(f) {
-			hold = append(hold, f.Positions...)
+		switch {
+		case f.Urgency != finding.BeforeDriving || in.Left.Closed(f):
+		case f.Certainty() != finding.Proved && f.ToSettle != "":
+			doubted = append(doubted, f)
+		default:
+			for _, p := range f.Positions {
+				held[p] = true
+			}
 		}
 	}
-	if len(hold) > 0 {
-		all = append(all, Work{Code: finding.WorkVehicleHold, Urgency: finding.BeforeDriving, Positions: hold})
+	if len(held) > 0 {
+		all = append(all, Work{Code: finding.WorkVehicleHold, Urgency: finding.BeforeDriving, Positions: sorted(held)})
 	}
+	for _, f := range doubted {
+		if !slices.ContainsFunc(f.Positions, func(p layout.Position) bool { return held[p] }) {
+			all = append(all, Work{Code: finding.WorkVehicleHold, Urgency: finding.BeforeDriving, Positions: f.Positions, Settle: f.ToSettle})
+		}
+	}
+	return all
+}
+
+// makeSafe is what comes before anything else.
+func (in In) makeSafe() (all []Work) {
+	all = in.hold()
 	for _, w := range in.Visit.Wheels {
 		r := in.Facts.Air.Airs.Results[w.Position]
 		if r.NoAir {
@@ -31,7 +50,7 @@ func (in In) makeSafe() (all []Work) {
 			}
 			all = append(all, line)
 		}
-		if w.Has(finding.ObservedObjectInTread) {
+		if w.Has(finding.ObservedObjectInTread) && !w.Mended.ObjectOut.Tight() {
 			all = append(all, do(finding.WorkObjectLeaveIn, w.Position)...)
 		}
 	}
@@ -54,7 +73,7 @@ func (in In) measureFirst() (all []Work) {
 
 // decides tells whether a reading that is still open decides about replacing.
 func decides(f finding.Finding) bool {
-	return f.Outcome == measure.CannotTell && (f.Code == finding.TreadLegalLimit || f.Code == finding.TreadWinterMinimum && f.Urgency == finding.ThisVisit)
+	return f.Certainty() == finding.Undecided && (f.Code == finding.TreadLegalLimit || f.Code == finding.TreadWinterMinimum && f.Urgency == finding.ThisVisit)
 }
 
 // inspect is what one tire needs to be seen or repaired.
@@ -93,19 +112,19 @@ func (in In) inspect(w visit.Wheel) (all []Work) {
 // repair is what the answer about a hole asks for.
 func repair(w visit.Wheel, r puncture.Result) []Work {
 	at := []layout.Position{w.Position}
-	switch r.Answer {
-	case puncture.NotRepairable:
-		return do(finding.WorkTireReplace, at...)
-	case puncture.NotAsNailHole:
-		return do(finding.WorkRepairReferSection, at...)
-	case puncture.Repairable:
+	switch decided := r.Least >= puncture.NotAsNailHole; {
+	case r.Answer == puncture.NotRepairable && decided:
+		return proved(do(finding.WorkTireReplace, at...))
+	case r.Answer == puncture.NotAsNailHole && decided:
+		return proved(do(finding.WorkRepairReferSection, at...))
+	case r.Answer == puncture.Repairable:
 		code := finding.WorkRepairCombination
 		if r.Method == puncture.TwoPiece {
 			code = finding.WorkRepairTwoPiece
 		}
-		return []Work{{Code: code, Positions: at, Caution: r.Main.Caution}}
-	case puncture.NoInjury:
-		return do(finding.WorkObjectRemoveAndSoap, at...)
+		return proved([]Work{{Code: code, Positions: at, Caution: r.Main.Caution}})
+	case r.Answer == puncture.NoInjury:
+		return proved(do(finding.WorkObjectRemoveAndSoap, at...))
 	}
 	if w.LookedAt(finding.LookedInsideOfTire) {
 		return do(finding.WorkRepairFindOut, at...)

@@ -29,6 +29,9 @@ type Work struct {
 	About      bool         // the target rests on an estimate
 	FinishCold bool         // the target is finished when cold
 	Map        rotation.Map // of a rotation
+
+	rests finding.Certainty // how sure what calls for it is; a line that follows from another tells none
+	from  []string          // ids of the findings that alone ask for it; nil: those of its wheels do
 }
 
 // ID names the line within its visit, as finding.Finding.ID names a finding: by what
@@ -45,6 +48,34 @@ func do(code finding.Work, at ...layout.Position) []Work {
 	return []Work{{Code: code, Positions: at}}
 }
 
+// by is a line with the certainty of what calls for it.
+func (w Work) by(c finding.Certainty) Work {
+	w.rests = c
+	return w
+}
+
+// proved are lines that something proved calls for.
+func proved(ws []Work) []Work {
+	for i := range ws {
+		ws[i].rests = finding.Proved
+	}
+	return ws
+}
+
+// founded tells that a line may be made: from doubt comes no line that needs proof,
+// unless it waits itself for what decides.
+func (w Work) founded() bool {
+	return finding.WorkOf(w.Code).Needs != finding.NeedsProof || w.rests == finding.Proved || w.Condition != ""
+}
+
+// from ties lines to the finding that asks for them.
+func from(f finding.Finding, asked []Work) []Work {
+	for i := range asked {
+		asked[i].from = []string{f.ID()}
+	}
+	return asked
+}
+
 // lines are those of an order; the same line for several wheels is one.
 type lines []Work
 
@@ -54,7 +85,19 @@ func (l *lines) add(more ...Work) {
 	}
 }
 
+// from adds lines that a finding calls for.
+func (l *lines) from(f finding.Finding, more ...Work) {
+	for _, w := range more {
+		l.line(w.by(f.Certainty()))
+	}
+}
+
+// line adds a line: none is made but here, and none without what it has to rest on.
 func (l *lines) line(w Work) {
+	if !w.founded() {
+		return
+	}
+	w.rests = finding.CertaintyNotTold
 	w.Caution = cmp.Or(w.Caution, finding.WorkOf(w.Code).Caution)
 	for i, o := range *l {
 		if o.Code == w.Code && o.Target == w.Target && o.Condition == w.Condition && o.Settle == w.Settle && o.DueBy == w.DueBy && o.FinishCold == w.FinishCold {
@@ -67,6 +110,9 @@ func (l *lines) line(w Work) {
 				(*l)[i].Urgency = w.Urgency
 			}
 			(*l)[i].Caution = graver(o.Caution, w.Caution)
+			if (*l)[i].from = append(slices.Clone(o.from), w.from...); o.from == nil || w.from == nil {
+				(*l)[i].from = nil
+			}
 			return
 		}
 	}
@@ -121,13 +167,6 @@ func (l *lines) without(of func(finding.WorkKind) bool, gone func(finding.Work, 
 	*l = slices.DeleteFunc(*l, func(w Work) bool { return len(w.Positions) == 0 && of(finding.WorkOf(w.Code)) })
 }
 
-// off are the wheels that come off the vehicle for the work.
-func (l *lines) off() []layout.Position {
-	off := l.where(func(k finding.WorkKind) bool { return k.WheelOff })
-	delete(off, layout.Position{Spare: true})
-	return sorted(off)
-}
-
 // replaced are the wheels whose tires are replaced.
 func (l *lines) replaced() map[layout.Position]bool {
 	return l.at(finding.WorkTireReplace, finding.WorkTiresReplacePair)
@@ -150,13 +189,17 @@ func (l *lines) inOrder(found []finding.Finding) []Work {
 	}
 	for i := range all {
 		w := &all[i]
-		w.Step = finding.WorkOf(w.Code).Step
+		w.Step = finding.WorkOf(w.Code).Step()
 		slices.SortFunc(w.Positions, layout.Position.Compare)
 		w.Positions = slices.Compact(w.Positions)
 		answered, urgency := answeredBy(*w, found, ids)
+		if finding.WorkOf(w.Code).Stage == finding.StageLater {
+			urgency = finding.Plan // due after the visit, whatever it follows from
+		}
 		if w.Findings = answered; w.Urgency == finding.UrgencyNotTold {
 			w.Urgency = urgency
 		}
+		w.from = nil
 	}
 	slices.SortStableFunc(all, func(a, b Work) int {
 		return cmp.Or(
@@ -176,10 +219,10 @@ func answeredBy(w Work, found []finding.Finding, ids []string) (answered []strin
 	gravest = finding.Plan
 	for i := range found {
 		f := &found[i]
-		if f.Urgency == finding.Note {
+		if f.Urgency == finding.Note || w.from != nil && !slices.Contains(w.from, ids[i]) {
 			continue
 		}
-		if len(w.Positions) == 0 && len(f.Positions) == 0 ||
+		if w.from != nil || len(w.Positions) == 0 && len(f.Positions) == 0 ||
 			slices.ContainsFunc(f.Positions, func(p layout.Position) bool { return slices.Contains(w.Positions, p) }) {
 			answered, gravest = append(answered, ids[i]), min(gravest, f.Urgency)
 		}

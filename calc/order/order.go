@@ -20,6 +20,8 @@ type In struct {
 	Findings []finding.Finding
 	Left     closing.Left // what of it the vehicle left with put right
 	Facts    Facts
+
+	found []finding.Finding // all findings, those that were put right with them
 }
 
 // Facts are what the questions say beside their findings.
@@ -38,6 +40,7 @@ type Facts struct {
 
 // Of makes the order of work. Each rule adds to what those before it asked for.
 func Of(in In) []Work {
+	in = in.undone()
 	l := make(lines, 0, 2*len(in.Findings)) // about as many as there are
 	l.add(in.asked()...)
 	l.without(dropped, in.putRight())
@@ -51,12 +54,17 @@ func Of(in In) []Work {
 	l.add(in.wear()...)
 	l.add(in.rotate()...)
 	l.add(in.matchRest(l)...)
-	l.add(mount(l)...)
 	l.add(in.place(l)...)
-	l.add(in.matingFaces(l)...)
+	l.giveWay()
+	l.add(in.seenInside(l)...)
+	l.inDevice()
+	l.add(in.refit(l)...)
 	l.add(in.setPressures(l)...)
 	l.without(setsAir, setForSize(l))
+	l.without(rechecks, l.startAnew())
 	l.add(in.torque(l)...)
+	l.giveWay()
+	l.add(in.roadTest()...)
 	l.add(in.sensors(l)...)
 	l.add(in.records(l)...)
 	return l.inOrder(in.Findings)
@@ -65,7 +73,9 @@ func Of(in In) []Work {
 // asked is what the findings ask for by themselves, and what was said with them.
 func (in In) asked() (all []Work) {
 	for _, f := range in.Findings {
-		all = append(all, in.by(f)...)
+		for _, w := range from(f, in.by(f)) {
+			all = append(all, w.by(f.Certainty()))
+		}
 	}
 	for _, p := range in.Facts.Load.Reduce {
 		all = append(all, do(finding.WorkLoadReduce, p)...)
@@ -75,7 +85,7 @@ func (in In) asked() (all []Work) {
 		if n.All {
 			code = finding.WorkFastenersRenewAll
 		}
-		all = append(all, do(code, n.At)...)
+		all = append(all, proved(do(code, n.At))...)
 	}
 	for _, d := range in.Facts.Fasteners.Due {
 		w := Work{Code: finding.WorkOwedTorqueRecheck, Positions: []layout.Position{d.At}, Target: in.Visit.Torque, DueFrom: d.From, DueBy: d.By}
@@ -104,7 +114,7 @@ func (in In) by(f finding.Finding) []Work {
 	case finding.WorkTiresFitRight:
 		line.Positions = in.wrong(f)
 	case finding.WorkAirSetForSize:
-		line.Target, line.FinishCold = f.Measured, true
+		line.Target, line.FinishCold = f.Measured.Rounded(), true
 	case finding.WorkTiresMatchSet, finding.WorkDualMatch:
 		return match(f, line)
 	case finding.WorkSensorRenew:
@@ -175,7 +185,7 @@ func (in In) putRight() func(finding.Work, layout.Position) bool {
 		at   layout.Position
 	}
 	var open, done map[called]bool
-	for _, f := range in.Findings {
+	for _, f := range in.found {
 		k := finding.KindOf(f.Code)
 		if !k.Observed() {
 			continue

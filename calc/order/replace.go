@@ -7,41 +7,102 @@ import (
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/rulebook"
+	"gaugebook.dev/calc/tread"
+	"gaugebook.dev/calc/visit"
 )
 
-// replaceWorn: worn tires are replaced by axle, so that the two ends match.
-// Where a law leaves the answer open, the replacement waits for the reading.
-func (in In) replaceWorn(l *lines) {
-	worn := map[layout.Position]bool{} // of all tires whose depth was found wanting, those that are worn out
+// wanting are the tires whose depth was found wanting by something other than a law that
+// only may apply.
+type wanting struct {
+	worn   map[layout.Position]bool // false: it may be
+	spent  map[layout.Position]bool // read at a limit that binds, or below it, whatever the gauge can prove
+	winter map[layout.Position]bool // by a law on winter tires, which are of one kind at both ends
+}
+
+func (in In) wanting() wanting {
+	out := wanting{map[layout.Position]bool{}, map[layout.Position]bool{}, map[layout.Position]bool{}}
 	for _, f := range in.Findings {
-		switch {
-		case f.Code == finding.AgeLegalLimit && f.Outcome == measure.Above:
-			l.add(do(finding.WorkTireReplace, f.Positions...)...)
-		case f.Code == finding.TreadWinterMark && f.Urgency == finding.ThisVisit:
-			l.add(do(finding.WorkTiresFitWinter, f.Positions...)...)
-		case endsByDepth(f.Code):
-			for _, p := range f.Positions {
-				worn[p] = worn[p] || wornOut(f)
-			}
+		if !endsByDepth(f.Code) || f.Certainty() == finding.MayApply {
+			continue
+		}
+		for _, p := range f.Positions {
+			out.worn[p] = out.worn[p] || wornOut(f)
+			out.spent[p] = out.spent[p] || wornOut(f) || f.Certainty() == finding.Undecided && f.Margin.Number <= 0
+			out.winter[p] = out.winter[p] || wornOut(f) && f.Code == finding.TreadWinterMinimum
 		}
 	}
+	return out
+}
+
+// replaceWorn: what is worn out is replaced, both ends of an axle together where both
+// are. Where a law leaves the answer open, the replacement waits for the reading.
+func (in In) replaceWorn(l *lines) {
 	for _, f := range in.Findings {
-		if decides(f) && !worn[f.Positions[0]] && !worn[f.Positions[0].Mirror()] {
+		switch {
+		case f.Code == finding.AgeLegalLimit:
+			l.from(f, do(finding.WorkTireReplace, f.Positions...)...)
+		case f.Code == finding.TreadWinterMark && f.Urgency == finding.ThisVisit:
+			l.from(f, do(finding.WorkTiresFitWinter, f.Positions...)...)
+		}
+	}
+	of := in.wanting()
+	for _, f := range in.Findings {
+		if decides(f) && !of.worn[f.Positions[0]] && !of.worn[f.Positions[0].Mirror()] {
 			l.add(Work{Code: finding.WorkTireReplaceIfBelow, Positions: f.Positions, Condition: finding.WhenBelowOnceSettled})
 		}
 	}
-	for _, p := range sorted(worn) {
-		switch {
-		case !worn[p]:
-		case p.Spare || p.Dual != layout.Single:
-			l.add(do(finding.WorkTireReplace, p)...)
-		default:
-			l.add(do(finding.WorkTiresReplacePair, p, p.Mirror())...)
+	for _, p := range sorted(of.worn) {
+		if of.worn[p] {
+			l.add(in.replace(p, of)...)
 		}
 	}
 	both := l.at(finding.WorkTiresReplacePair)
 	l.without(func(k finding.WorkKind) bool { return k.Code == finding.WorkTireReplace }, func(_ finding.Work, p layout.Position) bool { return both[p] })
-	l.add(in.reuse(sorted(worn))...)
+	l.add(in.reuse(sorted(of.worn))...)
+}
+
+// replace replaces one worn tire. Its mate on the axle goes with it at its own limit, or
+// where a law that binds asks for it. A mate that was not read waits for its reading; a
+// sound one is a choice.
+func (in In) replace(p layout.Position, of wanting) []Work {
+	mate := p.Mirror()
+	if p.Spare || p.Dual != layout.Single {
+		return proved(do(finding.WorkTireReplace, p))
+	}
+	r, read := in.Facts.Treads[mate]
+	read = read && len(r.Summary.Cells) > 0
+	if of.spent[mate] || of.winter[p] && read || in.apart(p, mate) {
+		return proved(do(finding.WorkTiresReplacePair, p, mate))
+	}
+	one := proved(do(finding.WorkTireReplace, p))
+	if !read || in.Facts.Scrapped[mate] {
+		return one
+	}
+	left := r.Summary.Governing.Lowest.Amount(r.BarLimit.Value.Unit).Rounded()
+	return append(one, Work{Code: finding.WorkTiresOneOrTwo, Urgency: finding.Plan, Positions: []layout.Position{mate}, Target: left})
+}
+
+// apart tells that a new tire at one end of an axle and the mate that stays would differ
+// by more than a law allows that binds the vehicle.
+func (in In) apart(p, mate layout.Position) bool {
+	r, read := in.Facts.Treads[mate]
+	i := slices.IndexFunc(in.Visit.Wheels, func(w visit.Wheel) bool { return w.Position == p })
+	if !read || i < 0 || len(r.Summary.Cells) == 0 {
+		return false
+	}
+	whenNew, known := tread.Wheel{New: in.Visit.Wheels[i].Tire.New}.NewAt(r.Summary.Governing.Column)
+	if !known {
+		return false
+	}
+	for _, b := range in.Books {
+		for _, limit := range b.About(rulebook.DepthDifference) {
+			if b.ID != "advice" && !b.Candidate && limit.AppliesTo(in.Visit.Vehicle, p) &&
+				measure.AtMost(measure.Exact(whenNew-r.Summary.Governing.Lowest), limit.Depth()).Outcome == measure.Above {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // endsByDepth tells that a finding may end a tire's use by its depth.
@@ -55,8 +116,7 @@ func endsByDepth(code finding.Code) bool {
 
 // wornOut tells that a finding that may end a tire's use by its depth does.
 func wornOut(f finding.Finding) bool {
-	return f.Code == finding.TreadWornToBars ||
-		f.Outcome == measure.Below && (f.Code != finding.TreadWinterMinimum || f.Urgency == finding.ThisVisit)
+	return f.Certainty() == finding.Proved && (f.Code != finding.TreadWinterMinimum || f.Urgency == finding.ThisVisit)
 }
 
 // reuse: a tire taken off a commercial front axle for its depth may serve where
@@ -90,23 +150,13 @@ func (in In) matchRest(l lines) []Work {
 	return []Work{{Code: finding.WorkTiresMatchSet, Positions: sorted(replaced), Condition: finding.WhenRestDiffer}}
 }
 
-// mount is what follows from tires that come off their wheels.
-func mount(l lines) (all []Work) {
-	target := rulebook.Must("advice").Limit("bead-seat").Value
-	for _, p := range sorted(l.where(func(k finding.WorkKind) bool { return k.Dismounts })) {
-		all = append(all, do(finding.WorkValveRenew, p)...)
-		all = append(all, Work{Code: finding.WorkTireMount, Positions: []layout.Position{p}, Target: target})
-	}
-	return all
-}
-
 // place is where new tires go, and what holds on a steered axle.
 func (in In) place(l lines) (all []Work) {
 	pair, v := l.at(finding.WorkTiresReplacePair), in.Visit.Vehicle
 	if len(v.Axles) == 2 && v.Axles[0].Size == v.Axles[1].Size && !v.Axles[1].Dual && v.Light() {
 		front, rear := layout.Position{Axle: 1, Side: layout.Left}, layout.Position{Axle: 2, Side: layout.Left}
-		if pair[front] && !pair[rear] {
-			all = append(all, do(finding.WorkTiresDeeperPairToRear, v.Positions()...)...)
+		if pair[front] && in.stays(l, rear) && in.stays(l, rear.Mirror()) {
+			all = append(all, proved(do(finding.WorkTiresDeeperPairToRear, v.Positions()...))...)
 		}
 	}
 	if slices.ContainsFunc(in.Books, func(b rulebook.Applied) bool { return b.Binds.CommercialFrom > 0 }) {
@@ -118,13 +168,8 @@ func (in In) place(l lines) (all []Work) {
 	return all
 }
 
-// matingFaces are cleaned where heavy wheels come off.
-func (in In) matingFaces(l lines) (all []Work) {
-	v := in.Visit.Vehicle
-	for _, p := range l.off() {
-		if a, ok := v.AxleOf(p); ok && (a.Dual || v.Class == layout.Heavy || v.Class == layout.Bus) {
-			all = append(all, do(finding.WorkWheelMatingFaces, p)...)
-		}
-	}
-	return all
+// stays tells that a tire was read and is not replaced: what nobody read is not moved.
+func (in In) stays(l lines, p layout.Position) bool {
+	r, read := in.Facts.Treads[p]
+	return read && len(r.Summary.Cells) > 0 && !in.Facts.Scrapped[p] && !l.replaced()[p]
 }

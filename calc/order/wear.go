@@ -29,7 +29,7 @@ func (in In) made(at []layout.Position) (ps []layout.Position) {
 // on the tires that stay.
 func (in In) wear() (all []Work) {
 	for _, f := range in.Findings {
-		leads, made := f.Rank == 1, func() []layout.Position { return in.made(f.Positions) }
+		asked, leads, made := len(all), f.Rank == 1, func() []layout.Position { return in.made(f.Positions) }
 		settle := Work{Code: finding.WorkMeasureToSettle, Positions: f.Positions, Settle: f.ToSettle}
 		switch f.Code {
 		case finding.WearToeIn, finding.WearToeOut, finding.WearCamberNegative, finding.WearCamberPositive, finding.WearAxleNotSquare:
@@ -57,6 +57,7 @@ func (in In) wear() (all []Work) {
 				all = append(all, settle)
 			}
 		}
+		from(f, all[asked:])
 	}
 	return all
 }
@@ -122,7 +123,7 @@ func After(v visit.Visit, m rotation.Map) []Work {
 			DueFrom: advice.Limit("torque-recheck-from").Value, DueBy: advice.Limit("torque-recheck-by").Value})
 	for i := range l {
 		k := finding.WorkOf(l[i].Code)
-		l[i].Step, l[i].Caution, l[i].Urgency = k.Step, k.Caution, finding.Plan
+		l[i].Step, l[i].Caution, l[i].Urgency = k.Step(), k.Caution, finding.Plan
 	}
 	return l
 }

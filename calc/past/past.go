@@ -33,12 +33,16 @@ type Wheel struct {
 	At        layout.Position
 	Tire      string // id, "" when the visit names none
 	Made      string // as DateCode gives it
+	Marked    string // the whole identification, "" where less than plant and date was read
 	Fasteners bool   // something was done about them: the wheel was off
 	Recheck   *Recheck
 }
 
 // Recheck is a check of a wheel's torque. A nil odometer is that of its visit.
-type Recheck struct{ Odometer *unit.Distance }
+type Recheck struct {
+	Odometer *unit.Distance
+	Towed    *unit.Distance // run since the wheel was off, where there is no odometer; nil when not told
+}
 
 // Work is a note of something done.
 type Work struct {

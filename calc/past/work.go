@@ -57,7 +57,8 @@ func (r Record) Off(wheel int) bool {
 func (v Visit) tookOff(at layout.Position) bool {
 	return slices.ContainsFunc(v.Work, func(w Work) bool {
 		switch w.Kind {
-		case finding.DoneWheelsOff, finding.DoneTiresRotated, finding.DoneSeasonChanged, finding.DoneBearingWork, finding.DoneBrakeWork:
+		case finding.DoneWheelsOff, finding.DoneTiresRotated, finding.DoneSeasonChanged, finding.DoneBearingWork, finding.DoneBrakeWork,
+			finding.DoneTireMounted, finding.DoneTiresReplaced, finding.DoneTireRepaired, finding.DoneWheelReplaced, finding.DoneBeadSeatCleaned, finding.DoneDualsCleared:
 			return v.Did(w) && w.at(at)
 		}
 		return false
@@ -127,6 +128,10 @@ func (v Visit) last(at layout.Position) int {
 func (v Visit) check(visit, wheel int, off *unit.Distance) Check {
 	odometer := cmp.Or(v.Wheels[wheel].Recheck.Odometer, v.Odometer)
 	c := Check{Visit: visit, Wheel: wheel, Odo: odometer != nil}
+	if towed := v.Wheels[wheel].Recheck.Towed; towed != nil {
+		c.Odo, c.After = true, towed
+		return c
+	}
 	if odometer != nil && off != nil && *odometer >= *off {
 		c.After = new(*odometer - *off)
 	}

@@ -20,15 +20,21 @@ func Judge(in Input) Result {
 		books = rulebook.OfRepairs()
 	}
 	kinds := kindsOf(in)
-	total := verdict{answer: NoInjury}
+	total := verdict{answer: NoInjury, least: NotRepairable}
+	var each []verdict
 	for _, id := range books {
 		under := make([]verdict, len(kinds))
 		for i, k := range kinds {
 			c := &judge{in: in, book: rulebook.Must(id), kind: k}
 			under[i] = c.decide()
 		}
-		total.join(anyOf(under, needKind(in)), len(books) > 1)
+		each = append(each, anyOf(under, needKind(in)))
 	}
+	for _, w := range each {
+		total.join(w, false)
+		total.least = min(total.least, w.answer)
+	}
+	total.mayApply(each)
 	if len(in.Books) == 0 || !in.Vehicle.Judged() {
 		total.need(finding.SettlePunctureRules)
 	}
@@ -83,6 +89,7 @@ func needKind(in Input) finding.Settle {
 // verdict is what one book says of one kind of tire, and the sum of them.
 type verdict struct {
 	answer        Answer
+	least         Answer // by the mildest of the books that may apply
 	failing, open []finding.Finding
 	missing       []finding.Settle
 }
@@ -123,6 +130,23 @@ func (v *verdict) join(w verdict, candidate bool) {
 	add(&v.open, w.open)
 	for _, c := range w.missing {
 		v.need(c)
+	}
+}
+
+// mayApply marks the rules that only some of the books have: where the country is not
+// told, what fails by each book fails.
+func (v *verdict) mayApply(books []verdict) {
+	for _, fs := range [][]finding.Finding{v.failing, v.open} {
+		for i := range fs {
+			f := &fs[i]
+			same := func(g finding.Finding) bool { return g.Code == f.Code }
+			f.Candidate = f.Candidate || slices.ContainsFunc(books, func(w verdict) bool {
+				return !slices.ContainsFunc(w.failing, same) && !slices.ContainsFunc(w.open, same)
+			})
+			if f.Candidate {
+				f.Urgency = max(f.Urgency, finding.ThisVisit)
+			}
+		}
 	}
 }
 
@@ -314,6 +338,9 @@ func (c *judge) whole(holes int) {
 	case special && t.Policy == PolicyNotKnown:
 		c.need(finding.SettlePunctureMakerPolicy)
 	}
+	if most := t.MostRepairs; most != nil && holes+len(c.in.Earlier) > *most {
+		c.fail(tooMany(c.broken(finding.PunctureTooManyForMaker, "maker-policy"), holes+len(c.in.Earlier), unit.Amount{Number: float64(*most), Unit: unit.Count}), NotRepairable)
+	}
 	if c.book.Repairs.BySpeed && !c.noRules() {
 		c.count(holes + len(c.in.Earlier))
 	}
@@ -331,12 +358,16 @@ func (c *judge) count(repairs int) {
 		l = fast
 	}
 	if float64(repairs) > l.Value.Number {
-		f := c.broken(finding.PunctureTooMany, l.ID)
-		f.Outcome = measure.Above
-		f.Measured, f.Limit = unit.Amount{Number: float64(repairs), Unit: unit.Count}, l.Value
-		f.Margin = unit.Amount{Number: float64(repairs) - l.Value.Number, Unit: unit.Count}
-		c.fail(f, NotRepairable)
+		c.fail(tooMany(c.broken(finding.PunctureTooMany, l.ID), repairs, l.Value), NotRepairable)
 	}
+}
+
+// tooMany says how many repairs the tire would have, and how many it may.
+func tooMany(f finding.Finding, repairs int, most unit.Amount) finding.Finding {
+	f.Outcome = measure.Above
+	f.Measured, f.Limit = unit.Amount{Number: float64(repairs), Unit: unit.Count}, most
+	f.Margin = unit.Amount{Number: float64(repairs) - most.Number, Unit: unit.Count}
+	return f
 }
 
 // injury judges one hole.

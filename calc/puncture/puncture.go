@@ -87,6 +87,8 @@ type Tire struct {
 	FoamLined      finding.Answer
 	SealantLined   finding.Answer // by its maker
 	Policy         Policy         // of its maker
+	MostRepairs    *int           // that its maker allows; nil when not told
+	KeepsSpeed     finding.Answer // its speed symbol after a repair, by its maker
 }
 
 // Injury is one hole, or an object that may have made one.
@@ -189,6 +191,7 @@ const (
 // caller knows where the tire is.
 type Result struct {
 	Answer   Answer
+	Least    Answer            // by the mildest of the rules that may apply; Answer where the country is told
 	Method   Method            // for Repairable and NotAsNailHole
 	Methods  []Method          // of each injury, for Repairable
 	Main     finding.Finding   // the answer as a finding

@@ -17,7 +17,7 @@ var mainCodes = map[Answer]finding.Code{
 // result makes the answer of the verdict: what is still to be found out is
 // told only where it could change the answer.
 func (v *verdict) result(in Input, kinds []kind, book *rulebook.Book) Result {
-	r := Result{Answer: v.answer, Failing: v.failing}
+	r := Result{Answer: v.answer, Least: v.least, Failing: v.failing}
 	if r.Answer != NotRepairable {
 		// A rule that one injury fails is not open for another.
 		r.Open, r.Missing = slices.DeleteFunc(v.open, func(f finding.Finding) bool {
@@ -163,8 +163,11 @@ func (r *Result) notes(in Input, kinds []kind, book *rulebook.Book) {
 	if through > 1 && may {
 		note(finding.PunctureSeveralInjuries, us, "count")
 	}
-	if speed, ok := in.Tire.Marking.Speed.Speed(); ok && r.Answer == Repairable &&
-		speed.Number >= book.Limit("fast").Value.Number {
+	speed, ok := in.Tire.Marking.Speed.Speed()
+	switch {
+	case may && in.Tire.KeepsSpeed == finding.No:
+		note(finding.PunctureSpeedSymbolLost, book, "maker-policy")
+	case ok && r.Answer == Repairable && in.Tire.KeepsSpeed != finding.Yes && speed.Number >= book.Limit("fast").Value.Number:
 		note(finding.PunctureSpeedSymbol, book, "maker-policy")
 	}
 	if r.Answer == Repairable && in.Tire.SelfSupporting == finding.NotAsked && in.Tire.Policy == PolicyNotKnown && !truck {

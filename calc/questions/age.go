@@ -57,7 +57,7 @@ func (a *Answer) age(b rulebook.Applied, l rulebook.Limit, w visit.Wheel, asOf u
 	}
 	switch f.Outcome {
 	case measure.Below:
-		a.addMet(Checked{finding.CheckedAgeLegalLimit, f.Positions, f.Measured, f.Limit, f.Rule})
+		a.addMet(Checked{finding.CheckedAgeLegalLimit, f.Positions, f.Measured, f.Limit, f.Rule, f.Candidate})
 		return
 	case measure.CannotTell:
 		f.ToSettle = finding.SettleDayOfMaking

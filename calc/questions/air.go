@@ -73,3 +73,36 @@ func Air(in AirIn) AirAnswer {
 func wantsSomething(f finding.Finding) bool {
 	return f.Urgency != finding.Note || f.Code == finding.InflationAtLampThreshold
 }
+
+// NoAir are the tires that get no air before their inside was seen.
+func (a AirAnswer) NoAir() []layout.Position {
+	return a.at(func(r inflation.Result) bool { return r.NoAir || r.Demount })
+}
+
+// Device are the tires of steel cord that ran low, or carried the load of one.
+func (a AirAnswer) Device() []layout.Position {
+	return a.at(func(r inflation.Result) bool { return r.RestrainingDevice })
+}
+
+func (a AirAnswer) at(is func(inflation.Result) bool) (all []layout.Position) {
+	for p, r := range a.Airs.Results {
+		if is(r) {
+			all = append(all, p)
+		}
+	}
+	for _, f := range a.Findings {
+		if f.Code == finding.InflationDualMateCarriedLoad || f.Code == finding.InflationTandemMateCarriedLoad {
+			all = append(all, f.Positions...)
+		}
+	}
+	return all
+}
+
+// ToSet is the figure to set each tire to now.
+func (a AirAnswer) ToSet() map[layout.Position]inflation.Target {
+	all := map[layout.Position]inflation.Target{}
+	for p, r := range a.Airs.Results {
+		all[p] = r.Target
+	}
+	return all
+}

@@ -36,6 +36,7 @@ type Checked struct {
 	Measured  unit.Amount // the lowest, zero when nothing was measured
 	Limit     unit.Amount
 	Rule      finding.Rule
+	Candidate bool // the rule is one of several that may apply
 }
 
 // Beside is evidence that one question has for the finding of another.
@@ -79,7 +80,8 @@ func (a *Answer) good(code finding.Checked, at ...layout.Position) {
 	a.addMet(Checked{Code: code, Positions: at})
 }
 
-// Together puts answers together in the order given.
+// Together puts answers together in the order given. What rests on a law that only may
+// apply is never more urgent than this visit, in whatever family.
 func Together(answers ...Answer) Answer {
 	found, asked, checked := 0, 0, 0
 	for _, a := range answers {
@@ -99,6 +101,12 @@ func Together(answers ...Answer) Answer {
 			all.addMet(c)
 		}
 	}
+	for i := range all.Findings {
+		if f := &all.Findings[i]; f.Candidate {
+			f.Urgency = max(f.Urgency, finding.ThisVisit)
+		}
+	}
+	all.Findings, all.Checked = oneOfSeveral(all.Findings), strictestKept(all.Checked)
 	if len(beside) > 0 {
 		all.tell(beside)
 	}
@@ -145,7 +153,8 @@ type Laws struct {
 }
 
 // cite cites in a finding the first applying rule that forbids it: a law in use before a
-// model standard. The condition itself is seen, so nothing is compared.
+// model standard. The condition itself is seen, so nothing is compared. What holds the
+// vehicle by itself does so by its own rule: a law that only may apply holds nothing.
 func (s Laws) cite(f *finding.Finding, at layout.Position) {
 	subject := finding.KindOf(f.Code).Law
 	if subject == "" {
@@ -154,7 +163,7 @@ func (s Laws) cite(f *finding.Finding, at layout.Position) {
 	best := -1
 	for _, b := range s.Books {
 		for _, l := range b.About(subject) {
-			if !l.AppliesTo(s.Vehicle, at) || !l.Value.IsZero() {
+			if !l.AppliesTo(s.Vehicle, at) || !l.Value.IsZero() || b.Candidate && f.Urgency == finding.BeforeDriving {
 				continue
 			}
 			rank := rankOf(l.Authority, b.Candidate)

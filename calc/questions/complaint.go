@@ -200,8 +200,11 @@ func (in ComplaintIn) softer(left bool) []finding.Evidence {
 	if !sensor.Apart(l.Gauge.Read(l.Found), r.Gauge.Read(r.Found)) {
 		return nil
 	}
-	diff := l.Found - r.Found
+	diff, soft := l.Found-r.Found, l
+	if diff > 0 {
+		soft = r
+	}
 	return []finding.Evidence{{
-		Code: finding.FactComplaintSofterSide, Amount: l.Shown(max(diff, -diff)), Against: (diff < 0) != left,
+		Code: finding.FactComplaintSofterSide, Amount: soft.Shown(max(diff, -diff)), Against: (diff < 0) != left,
 	}}
 }

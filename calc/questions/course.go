@@ -3,6 +3,7 @@ package questions
 import (
 	"slices"
 
+	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/tread"
@@ -92,4 +93,14 @@ func (in TrendIn) follow(w visit.Wheel) map[int]trend.Trend {
 		out[lowestColumn] = trend.Follow(points, isNew)
 	}
 	return out
+}
+
+func columnPlace(column int, groove bool) finding.Place {
+	switch {
+	case column <= 0:
+		return finding.Place{}
+	case groove:
+		return finding.Place{Groove: column}
+	}
+	return finding.Place{Across: layout.Across(column)}
 }

@@ -21,6 +21,7 @@ type FastenerAnswer struct {
 	Answer
 	Renew    []fastener.Renewal
 	Due      []fastener.Due
+	Recorded []layout.Position // torque recorded, and not against the vehicle maker's figure
 	PutRight []layout.Position // wheel off, counted, renewed, clean, torque recorded
 }
 
@@ -33,7 +34,7 @@ func Fasteners(in FastenerIn) FastenerAnswer {
 		}
 	}
 	r := fastener.Judge(v)
-	out := FastenerAnswer{Renew: r.Renew, Due: r.Due, PutRight: r.PutRight}
+	out := FastenerAnswer{Renew: r.Renew, Due: r.Due, Recorded: r.Recorded, PutRight: r.PutRight}
 	out.find(r.Findings...)
 	for _, p := range r.Asked {
 		out.ask(finding.AskFastenerWork, p)

@@ -43,7 +43,7 @@ func Fitment(in FitmentIn) FitmentAnswer {
 		}
 	}
 	for _, k := range r.Met {
-		out.addMet(Checked{k.Code, k.Positions, k.Measured, k.Limit, k.Rule})
+		out.addMet(Checked{Code: k.Code, Positions: k.Positions, Measured: k.Measured, Limit: k.Limit, Rule: k.Rule})
 		for _, p := range k.Positions {
 			out.AsLabel[p] = out.AsLabel[p] || k.Code == finding.CheckedFitmentAsLabel
 		}

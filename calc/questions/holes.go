@@ -6,6 +6,7 @@ import (
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/puncture"
+	"gaugebook.dev/calc/rulebook"
 	"gaugebook.dev/calc/unit"
 	"gaugebook.dev/calc/visit"
 )
@@ -101,8 +102,9 @@ func (in HolesIn) hole(w visit.Wheel) puncture.Input {
 		Tire: puncture.Tire{
 			Marking: w.Tire.Marking, Body: w.Tire.Body, Age: w.Tire.Age,
 			SelfSupporting: w.Tire.SelfSupporting, FoamLined: w.Tire.FoamLined, SealantLined: w.Tire.SealantLined, Policy: w.Tire.Policy,
+			MostRepairs: w.Tire.MostRepairs, KeepsSpeed: w.Tire.KeepsSpeed,
 		},
-		Vehicle: in.Laws.Vehicle.Class, InsideSeen: w.LookedAt(finding.LookedInsideOfTire), Earlier: slices.Clone(w.Tire.Repairs),
+		Vehicle: in.Laws.Vehicle.Class, InsideSeen: w.LookedAt(finding.LookedInsideOfTire) || w.Mended.Inside.Clean(), Earlier: slices.Clone(w.Tire.Repairs),
 		Pressure: in.ranLow(w), Books: in.Laws.ofRepair(),
 	}
 	if a, ok := in.Laws.Vehicle.AxleOf(w.Position); ok {
@@ -114,6 +116,10 @@ func (in HolesIn) hole(w visit.Wheel) puncture.Input {
 	if r, ok := in.Treads.read(w.Position); ok {
 		reading := r.Summary.Reading
 		out.Tire.Tread = &reading
+	}
+	out.Seen = append(out.Seen, inside(w.Mended.Inside)...)
+	if i := w.Mended.Inside; i != nil && i.BadRepair == finding.Yes {
+		out.Earlier = append(out.Earlier, puncture.PlugOnly)
 	}
 	for _, o := range w.Observations {
 		switch o.Kind {
@@ -127,8 +133,30 @@ func (in HolesIn) hole(w visit.Wheel) puncture.Input {
 			out.Earlier = append(out.Earlier, m)
 		}
 	}
+	for i := range out.Injuries { // prepared with the cutter
+		if len(out.Injuries) == 1 && out.Injuries[i].Prepared == nil && w.Mended.Repair.Cutter != nil {
+			out.Injuries[i].Prepared = w.Mended.Repair.Cutter
+		}
+	}
 	slices.Sort(out.Seen)
+	out.Seen = slices.Compact(out.Seen)
 	return out
+}
+
+// inside are the marks that a look inside found.
+func inside(i *visit.Inside) (all []puncture.Mark) {
+	if i == nil {
+		return nil
+	}
+	for _, m := range []struct {
+		there finding.Answer
+		mark  puncture.Mark
+	}{{i.Ring, puncture.LinerRing}, {i.Wrinkles, puncture.LinerRing}, {i.Dust, puncture.RubberDust}, {i.Liner, puncture.LinerSplit}} {
+		if m.there == finding.Yes {
+			all = append(all, m.mark)
+		}
+	}
+	return all
 }
 
 func injury(o visit.Observation) puncture.Injury {
@@ -170,6 +198,9 @@ func (in HolesIn) ranLow(w visit.Wheel) puncture.Pressure {
 func (s Laws) ofRepair() []string {
 	var ids []string
 	for _, b := range s.Books {
+		if b.ID == rulebook.Own {
+			continue // the shop's own limits come beside the law's books and say nothing of repair
+		}
 		if b.Repair == "" {
 			return nil
 		}

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/rulebook"
 	"gaugebook.dev/calc/trend"
 	"gaugebook.dev/calc/unit"
@@ -42,7 +43,7 @@ func Life(in LifeIn) LifeAnswer {
 	}
 	for _, l := range in.Limits {
 		c := trend.Crossing{Limit: l}
-		if out.Trend.Known {
+		if out.Trend.Foretells() {
 			c = out.Trend.Line.Crossing(l)
 		}
 		var days trend.Days
@@ -55,7 +56,16 @@ func Life(in LifeIn) LifeAnswer {
 	if most, ok := lastRise(out.Trend.Rises); ok {
 		out.find(u.grew(most))
 	}
+	switch t := out.Trend; {
+	case t.Turned != nil:
+		out.find(u.turned(*t.Turned))
+	case t.Linear == trend.NotLinear:
+		out.find(u.uneven(t))
+	}
 	out.find(u.doubts(out.Trend, false)...)
+	for i, f := range out.Findings {
+		out.Findings[i] = f.Rounded()
+	}
 	finding.Sort(out.Findings)
 	return out
 }
@@ -89,12 +99,6 @@ func (u shownIn) doubts(t trend.Trend, back bool) (fs []finding.Finding) {
 			fs = append(fs, *f)
 		}
 	}
-	if t.Linear == trend.NotLinear {
-		fs = append(fs, finding.Finding{
-			Code: finding.TrendUneven, Urgency: finding.Note, Measured: t.Line.RSquared().Amount().Rounded(), Limit: book.Limit("linear-share").Value,
-			Rule: book.RuleOf(book.Limit("linear-share")),
-		})
-	}
 	return fs
 }
 
@@ -102,15 +106,16 @@ func (u shownIn) doubts(t trend.Trend, back bool) (fs []finding.Finding) {
 func (u shownIn) lifeEvidence(c trend.Crossing, t trend.Trend, today unit.Date) []finding.Evidence {
 	es := []finding.Evidence{{Code: finding.FactTrendMayBeNow}}
 	if c.Earliest != nil && *c.Earliest > 0 {
-		es[0] = finding.Evidence{Code: finding.FactTrendEarliest, Amount: u.far(*c.Earliest, math.Floor)}
+		es[0] = finding.Evidence{Code: finding.FactTrendEarliest, Amount: u.to(*c.Earliest, min(u.step(c), round125(c.Earliest.In(u.distance))), math.Floor)}
 	}
 	latest := finding.Evidence{Code: finding.FactTrendNoLatest}
 	if c.Latest != nil {
-		latest = finding.Evidence{Code: finding.FactTrendLatest, Amount: u.far(*c.Latest, math.Ceil)}
+		latest = finding.Evidence{Code: finding.FactTrendLatest, Amount: u.to(*c.Latest, u.step(c), math.Ceil)}
 	}
 	rate := t.Line.Rate()
+	std := unit.WearRate(rate.Std).Amount(u.wear())
 	es = append(es, latest,
-		finding.Evidence{Code: finding.FactTrendRate, Amount: rate.Of.Amount(u.wear()).Rounded(), Uncertainty: unit.WearRate(rate.Std).Amount(u.wear()).Rounded()},
+		finding.Evidence{Code: finding.FactTrendRate, Amount: rate.Of.Amount(u.wear()).AsFine(std), Uncertainty: std.Rounded()},
 		finding.Evidence{Code: finding.FactTrendReadings, Amount: unit.Amount{Number: float64(measured(t.Used)), Unit: unit.Count}})
 	if pace, ok := trend.PaceOf(t.Used); ok {
 		days := pace.Dates(c)
@@ -129,9 +134,6 @@ func (u shownIn) lifeEvidence(c trend.Crossing, t trend.Trend, today unit.Date) 
 		if a.Why == trend.Odd {
 			es = append(es, finding.Evidence{Code: finding.FactTrendSetAside, Amount: u.deep(a.Depth.Of), Against: true})
 		}
-	}
-	if t.Linear == trend.NotLinear {
-		es = append(es, finding.Evidence{Code: finding.FactTrendNotLinear, Amount: t.Line.RSquared().Amount().Rounded(), Against: true})
 	}
 	return es
 }
@@ -163,28 +165,25 @@ func (u shownIn) grew(r trend.Rise) finding.Finding {
 	}
 	book := rulebook.Must("trend")
 	return finding.Finding{
-		Code: finding.TrendGrew, Urgency: finding.Note, Measured: u.deep(r.By()), Limit: book.Limit("growth").Value, Rule: book.RuleOf(book.Limit("growth")),
+		Code: finding.TrendGrew, Urgency: finding.Note, Measured: r.By().Amount(u.depth), Limit: book.Limit("growth").Value, Rule: book.RuleOf(book.Limit("growth")),
 		ToSettle: finding.SettleMovedOrMisread,
 		Evidence: []finding.Evidence{{Code: was, Amount: u.deep(r.From.Depth.Of)}, {Code: finding.FactTrendIs, Amount: u.deep(r.To.Depth.Of)}},
 	}
 }
 
-// shownIn is the units that depths and distances of a trend are shown in.
-type shownIn struct{ depth, distance unit.Unit }
-
-// far gives a distance to a hundred miles or kilometers: what lies ahead is not
-// known finer.
-func (u shownIn) far(d unit.Distance, round func(float64) float64) unit.Amount {
-	// Whole ones first, so that the last bit decides no hundred.
-	return unit.Amount{Number: 100 * round(math.Round(d.In(u.distance))/100), Unit: u.distance}
+// turned is what is said of a newest reading that contradicts the older ones.
+func (u shownIn) turned(t trend.Turn) finding.Finding {
+	return finding.Finding{
+		Code: finding.TrendNewestInDoubt, Urgency: finding.ThisVisit, Measured: u.deep(t.Newest.Depth.Of), ToSettle: finding.SettleMovedOrMisread,
+		Evidence: []finding.Evidence{{Code: finding.FactTrendExpected, Amount: u.deep(max(0, t.Expected.Of)).AsFine(u.deep(unit.Depth(measure.Coverage * t.Expected.Std)))}},
+	}
 }
 
-func (u shownIn) deep(d unit.Depth) unit.Amount { return d.Amount(u.depth).Rounded() }
-
-// wear is the unit of a rate.
-func (u shownIn) wear() unit.Unit {
-	if u.depth == unit.ThirtySecondsInch && u.distance == unit.Miles {
-		return unit.ThirtySecondsPer1000Miles
+// uneven is what is said of wear that is not steady.
+func (u shownIn) uneven(t trend.Trend) finding.Finding {
+	book := rulebook.Must("trend")
+	return finding.Finding{
+		Code: finding.TrendUneven, Urgency: finding.Note, Measured: t.Line.RSquared().Amount().Rounded(), Limit: book.Limit("linear-share").Value,
+		Rule: book.RuleOf(book.Limit("linear-share")),
 	}
-	return unit.MillimetersPer1000Kilometer
 }

@@ -1,6 +1,9 @@
 package questions
 
 import (
+	"cmp"
+	"slices"
+
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/inflation"
 	"gaugebook.dev/calc/layout"
@@ -111,7 +114,7 @@ func (a *Answer) loseAlike(all []losing) {
 		return
 	}
 	book := rulebook.Must("trend")
-	u := lossUnit(all[0].pressure)
+	u := lossUnit(slices.MinFunc(all, func(a, b losing) int { return cmp.Compare(a.pressure.Read, b.pressure.Read) }).pressure)
 	a.find(finding.Compared(finding.Finding{
 		Code: finding.TrendLosesAlike, Urgency: finding.Note, Positions: at, Rule: book.RuleOf(book.Limit("loss-usual")),
 		Evidence: []finding.Evidence{{Code: finding.FactTrendDays, Amount: unit.Amount{Number: float64(all[0].days), Unit: unit.Count}}},

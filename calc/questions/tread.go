@@ -58,7 +58,7 @@ func Tread(in TreadIn) TreadAnswer {
 }
 
 func (a *Answer) keepDepth(k tread.Checked) {
-	a.addMet(Checked{k.Code, []layout.Position{k.Position}, k.Measured, k.Limit, k.Rule})
+	a.addMet(Checked{k.Code, []layout.Position{k.Position}, k.Measured, k.Limit, k.Rule, k.Candidate})
 }
 
 // Winter holds every tire against the rules on winter tires.

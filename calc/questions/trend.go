@@ -22,23 +22,34 @@ type TrendIn struct {
 	Odometer unit.Unit // that the odometer was read in
 	Wheels   []visit.Wheel
 	Treads   Treads
+	InDoubt  bool    // how far the vehicle ran between visits
+	Depths   []Cause // what rests on the depths of today
 }
 
 // Trend is how long each tire has left, and what its readings over time say of it.
 func Trend(in TrendIn) Answer {
 	t := trending{TrendIn: in, unit: in.shownIn()}
-	out := map[layout.Position]trend.Crossing{}
+	if in.InDoubt {
+		return t.Answer
+	}
+	lives := map[layout.Position]life{}
+	open := false
 	for _, w := range in.Wheels {
 		r, read := in.Treads.read(w.Position)
 		if w.Position.Spare || !read {
 			continue
 		}
 		grooves := in.follow(w)
+		limits := in.lifeLimits(w, r)
 		t.grew(w, grooves)
-		for i, l := range in.lifeLimits(w, r) {
+		if t.unforeseen(w, r, grooves, limits[0].depth) {
+			open = true
+			continue
+		}
+		for i, l := range limits {
 			c, first, ok := t.reaches(w, r, grooves, l)
 			if ok && i == 0 {
-				out[w.Position] = c
+				lives[w.Position] = life{c, first, l}
 				for _, f := range t.unit.doubts(first, true) {
 					f.Positions = []layout.Position{w.Position}
 					t.find(f)
@@ -46,7 +57,10 @@ func Trend(in TrendIn) Answer {
 			}
 		}
 	}
-	t.setOut(out)
+	if !open {
+		t.firstOut(lives)
+		t.setOut(lives)
+	}
 	return t.Answer
 }
 
@@ -109,16 +123,6 @@ func (in TrendIn) lifeLimits(w visit.Wheel, r tread.Result) []lifeLimit {
 	return limits
 }
 
-func columnPlace(column int, groove bool) finding.Place {
-	switch {
-	case column <= 0:
-		return finding.Place{}
-	case groove:
-		return finding.Place{Groove: column}
-	}
-	return finding.Place{Across: layout.Across(column)}
-}
-
 // reaches tells when a tire reaches a limit that it meets today, and the trend of
 // the groove that comes first. ok is false where that is not in sight.
 func (t *trending) reaches(w visit.Wheel, r tread.Result, grooves map[int]trend.Trend, l lifeLimit) (c trend.Crossing, first trend.Trend, ok bool) {
@@ -135,18 +139,14 @@ func (t *trending) reaches(w visit.Wheel, r tread.Result, grooves map[int]trend.
 		all = append(all, c)
 	}
 	c = trend.First(all...)
-	if c.At == nil || *c.At <= 0 || measure.AtLeast(r.Summary.Reading, l.depth).Outcome != measure.Above {
+	if c.At == nil || *c.At <= 0 || measure.AtLeast(r.Summary.Reading, l.depth).Outcome != measure.Above || t.outlived(w, first, c) {
 		return c, first, false
 	}
-	f := finding.Finding{
+	t.find(finding.Finding{
 		Code: finding.TrendReachesLimit, Urgency: finding.Note, Positions: []layout.Position{w.Position},
-		Measured: t.unit.far(*c.At, math.Round), Limit: l.value, Rule: l.rule, Candidate: l.candidate,
+		Measured: t.unit.about(*c.At, c), Limit: l.value, Rule: l.rule, Candidate: l.candidate,
 		Place: columnPlace(column, byGroove(r.Summary)), Evidence: t.unit.lifeEvidence(c, first, t.Day),
-	}
-	if *c.At <= trend.Due() {
-		f.Urgency = finding.Plan
-	}
-	t.find(f)
+	})
 	return c, first, true
 }
 
@@ -170,20 +170,21 @@ func (t *trending) grew(w visit.Wheel, grooves map[int]trend.Trend) {
 		f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactTrendAgo, Amount: t.unit.far(-most.To.Run, math.Round)})
 	} else { // today's reading is one of the two
 		f.Urgency = finding.ThisVisit
+		t.restsOnDoubt(w.Position)
 	}
 	t.find(f)
 }
 
-// setOut is when the tires of the vehicle are out: the first, the first axle of
-// which none is left, and all.
-func (t *trending) setOut(out map[layout.Position]trend.Crossing) {
+// setOut is when all tires of the vehicle are out, and the first axle of which none is
+// left.
+func (t *trending) setOut(lives map[layout.Position]life) {
 	var all, pairs []trend.Crossing
 	at := t.Laws.Vehicle.Positions()
 	for axle := range t.Laws.Vehicle.Axles {
 		var pair []trend.Crossing
 		for _, p := range at {
-			if c, ok := out[p]; ok && p.Axle == axle+1 {
-				pair = append(pair, c)
+			if l, ok := lives[p]; ok && p.Axle == axle+1 {
+				pair = append(pair, l.out)
 			}
 		}
 		all, pairs = append(all, pair...), append(pairs, trend.Last(pair...))
@@ -191,12 +192,12 @@ func (t *trending) setOut(out map[layout.Position]trend.Crossing) {
 	if len(all) < 2 || len(all) < len(at) {
 		return
 	}
-	first, set, u := trend.First(all...), trend.Last(all...), t.unit
+	first, set, pair, u := trend.First(all...), trend.Last(all...), trend.First(pairs...), t.unit
 	t.find(finding.Finding{
-		Code: finding.TrendSetOut, Urgency: finding.Note, Positions: at, Measured: u.far(*first.At, math.Round),
+		Code: finding.TrendSetOut, Urgency: finding.Note, Positions: at, Measured: u.about(*first.At, first),
 		Evidence: []finding.Evidence{
-			{Code: finding.FactTrendPairOut, Amount: u.far(*trend.First(pairs...).At, math.Round)},
-			{Code: finding.FactTrendWholeSet, Amount: u.far(*set.At, math.Round)},
+			{Code: finding.FactTrendPairOut, Amount: u.about(*pair.At, pair)},
+			{Code: finding.FactTrendWholeSet, Amount: u.about(*set.At, set)},
 		},
 	})
 }

@@ -54,7 +54,7 @@ func far(d *unit.Distance) float64 {
 	if d == nil {
 		return 0
 	}
-	return math.Round(float64(*d) / 10)
+	return math.Round(float64(*d) / float64(unit.MustDistance(10, unit.Meters)))
 }
 
 // choose picks the id of the recommended map from plans in the order of preference.

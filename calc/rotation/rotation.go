@@ -14,7 +14,7 @@ import (
 	"gaugebook.dev/calc/unit"
 )
 
-// Rate is tread lost over distance run, in 0.1 nm of depth for each meter.
+// Rate is tread lost over distance run, unit.Depth for each unit.Distance.
 type Rate float64
 
 // RateOf is the rate of a loss over a distance above zero.

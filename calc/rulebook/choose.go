@@ -17,6 +17,8 @@ type Use struct {
 	Interstate     finding.Answer // used in business across state lines
 	CombinedRating unit.Mass      // vehicle plus trailer, 0 when not told
 	Tows           finding.Answer // pulls a trailer
+	ForHire        finding.Answer // carries passengers or goods for hire
+	Hazardous      finding.Answer // carries hazardous materials that need placards
 }
 
 // Applied is a book that binds the vehicle, or one of several that may.
@@ -200,7 +202,7 @@ func (c *chooser) commercial(business *Book) finding.Answer {
 		heaviest = max(heaviest, c.v.GrossRating)
 	}
 	switch {
-	case heaviest >= business.Binds.CommercialFrom:
+	case heaviest >= business.Binds.CommercialFrom, c.commercialAtAnyWeight(business.Binds):
 		if c.u.Interstate == finding.Yes {
 			return finding.Yes
 		}
@@ -209,6 +211,14 @@ func (c *chooser) commercial(business *Book) finding.Answer {
 		return finding.NotKnown
 	}
 	return finding.No
+}
+
+// commercialAtAnyWeight: what a vehicle carries makes it a commercial motor vehicle,
+// whatever it weighs: hazardous materials under placards, or so many seats. What was
+// not told makes none.
+func (c *chooser) commercialAtAnyWeight(b Binds) bool {
+	return c.u.Hazardous == finding.Yes || c.v.Seats > b.CommercialSeatsOver ||
+		c.u.ForHire == finding.Yes && c.v.Seats > b.CommercialForHireOver
 }
 
 // combinationOpen: the rating of vehicle and trailer was not told and may be

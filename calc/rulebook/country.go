@@ -19,6 +19,9 @@ type Binds struct {
 	RatingUpTo     unit.Mass      // gross rating at most this
 	AnyRating      []layout.Class // classes that count as light at any rating
 	CommercialFrom unit.Mass      // vehicles or combinations of at least this rating, in business across state lines
+
+	CommercialSeatsOver   int // and those of more seats, the driver's included, at any weight
+	CommercialForHireOver int // the same, for hire
 }
 
 // Country is what the laws of a country have in common. One without a row measures in

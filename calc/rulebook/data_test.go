@@ -141,6 +141,9 @@ func TestUnits(t *testing.T) {
 		rulebook.RatedLoad:        {unit.None},
 		rulebook.PassengerOnTruck: {unit.Percent},
 		rulebook.AxleCapacity:     {unit.None},
+		rulebook.Regrooved:        {unit.None},
+		rulebook.NotForHighway:    {unit.None},
+		rulebook.HeatAllowance:    {unit.PSI, unit.Pounds},
 		rulebook.NormalLoad:       {unit.Percent},
 		rulebook.LabelCapacity:    {unit.None},
 

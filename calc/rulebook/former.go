@@ -8,8 +8,12 @@ import "slices"
 // that differs from its successor by more than what was added is written out.
 var former = []*Book{
 	without(&advice, "rotation-every"),
-	without(&usCA, "snow-instead-of-chains"),
-	without(&usCommercial, "construction"),
+	without(&usCA, "regrooved"),
+	without(without(&usCA, "regrooved"), "snow-instead-of-chains"),
+	without(&usIL, "not-for-road"),
+	without(&usCommercial, newInCommercial...),
+	without(without(&usCommercial, newInCommercial...), "construction"),
+	without(&usHeavyModel, "not-for-highway"),
 	without(&ukLight, "construction", "radial-ahead"),
 	without(without(&ukLight, "construction", "radial-ahead"), "minibus-age"),
 	without(&ukHeavy, "construction", "radial-ahead"),
@@ -18,6 +22,9 @@ var former = []*Book{
 	without(&euAT, "winter-depth", "heavy-winter-depth", "heavy-winter-cross-ply"),
 	without(&euFR, "winter-depth"),
 }
+
+// newInCommercial is what the third version of that book has added.
+var newInCommercial = []string{"not-for-highway", "heat-up-to", "heat-over", "heat-rating"}
 
 // without is the version before b, which had no limits of these ids, or did not
 // judge by them.

@@ -48,7 +48,8 @@ var load = Book{
 			ID: "normal-load", Subject: NormalLoad, Value: percent(94),
 			Applies:   Scope{Text: "new vehicles of 10,000 lb or less, share of the load rating at the label pressure"},
 			Authority: finding.ModelStandard, Citation: vehicleStandard + "S4.2.1.2, S4.2.2.3", Known: finding.Read,
-			Says: "In normal use a tire carries at most 94 percent of its load rating at the label pressure.",
+			Says:    "In normal use a tire carries at most 94 percent of its load rating at the label pressure.",
+			Informs: "what a vehicle carries in normal use is not recorded",
 		},
 		Limit{
 			ID: "label-load", Subject: LabelCapacity,

@@ -94,7 +94,8 @@ var pressure = Book{
 			ID: "deflate-first", Subject: AirOnVehicle, Value: percent(80),
 			Applies:   Scope{Classes: largeVehicles, Text: "rim wheels of large vehicles"},
 			Authority: finding.LawInUse, Citation: "29 CFR 1910.177(f)(2)", Known: finding.FromMemory,
-			Says: "At 80 percent of the recommended pressure or less, or with damage suspected, the core comes out and the tire is let down fully before the wheel comes off the axle.",
+			Says:    "At 80 percent of the recommended pressure or less, or with damage suspected, the core comes out and the tire is let down fully before the wheel comes off the axle.",
+			Informs: "air-on-vehicle judges the same share, and its caution says what this rule says",
 		},
 		{
 			ID: "dual-spread", Subject: DualSpread, Value: psi(5),

@@ -29,6 +29,9 @@ const (
 	TireAge         Subject = "age of a tire"
 	LikelyDepth     Subject = "likely depth when new"
 	RetreadOnFront  Subject = "retread or regrooved on the front"
+	Regrooved       Subject = "regrooved"
+	NotForHighway   Subject = "not for highway use"
+	HeatAllowance   Subject = "allowance for the heat of driving"
 	PairDiameter    Subject = "dual pair diameter"
 	RoadsideDepth   Subject = "roadside out-of-service depth"
 	Fitness         Subject = "fitness for use"
@@ -91,6 +94,8 @@ type Limit struct {
 	Known     finding.Known
 	Than      string // of a shop's own limit: the one it is stricter than, "eu-at.depth"
 	Says      string // the rule in plain words; where sources differ, which is followed and why
+
+	Informs string `json:"-"` // why nothing is judged by it: it only informs, and says so; "" for all others
 }
 
 // Book is a set of limits with one version. Several versions of a book live side
@@ -163,6 +168,9 @@ func (l Limit) Length() unit.Length { return unit.MustLength(l.Value.Number, l.V
 
 // Pressure is the value as a pressure; it panics when the limit is of another kind.
 func (l Limit) Pressure() unit.Pressure { return unit.MustPressure(l.Value.Number, l.Value.Unit) }
+
+// Mass is the value of a limit of load.
+func (l Limit) Mass() unit.Mass { return unit.MustMass(l.Value.Number, l.Value.Unit) }
 
 // Ratio is the value in percent as a share of one.
 func (l Limit) Ratio() unit.Ratio { return unit.Ratio(l.Value.Number / 100) }

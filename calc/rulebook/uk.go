@@ -18,7 +18,8 @@ var ukDamage = []Limit{
 		ID: "fit-for-use", Subject: Fitness,
 		Applies:   Scope{Text: "every tire"},
 		Authority: finding.LawInUse, Citation: reg27 + "(1)(a), (b)", Known: finding.Read,
-		Says: "Suitable for the use and inflated so as to be fit for it.",
+		Says:    "Suitable for the use and inflated so as to be fit for it.",
+		Informs: "it has no number and names no condition that is recorded",
 	},
 	{
 		ID: "cut", Subject: finding.LawCut, Value: millimeters(25),
@@ -103,7 +104,8 @@ var ukHeavy = Book{
 			ID: "groove-base", Subject: Fitness,
 			Applies:   Scope{RatingOver: thirtyFiveHundredKilograms, Text: "vehicles and trailers over 3,500 kg"},
 			Authority: finding.LawInUse, Citation: reg27 + "(1)(f)", Known: finding.Read,
-			Says: "The base of every groove of the original pattern clearly visible on the remaining quarter.",
+			Says:    "The base of every groove of the original pattern clearly visible on the remaining quarter.",
+			Informs: "whether the base of a groove is visible is not recorded",
 		},
 		{
 			ID: "age", Subject: TireAge, Value: unit.Amount{Number: 10, Unit: unit.Years},

@@ -56,11 +56,15 @@ var usLight = Book{
 	},
 }
 
+const heatTable = "49 CFR 393.75(i)(2)"
+
 // usCommercial binds commercial motor vehicles: interstate commerce and a gross
-// vehicle or combination weight or rating of 10,001 lb or more (49 CFR 390.5).
+// vehicle or combination weight or rating of 10,001 lb or more (49 CFR 390.5), or at
+// any weight more than 8 seats for hire, more than 15 not for hire, the driver's
+// included, or hazardous materials that need placards (the same; these from memory).
 var usCommercial = Book{
-	ID: "us-commercial", Version: 2, Country: "US", Repair: "repair-us",
-	Binds: Binds{CommercialFrom: tenThousandOnePounds}, Reuse: "other-depth",
+	ID: "us-commercial", Version: 3, Country: "US", Repair: "repair-us",
+	Binds: Binds{CommercialFrom: tenThousandOnePounds, CommercialSeatsOver: 15, CommercialForHireOver: 8}, Reuse: "other-depth",
 	Title: "United States, commercial motor vehicles (law in use)",
 	Limits: []Limit{
 		{
@@ -119,6 +123,30 @@ var usCommercial = Book{
 			Says: "No regrooved tire with a load capacity of 4,920 lb (2,232 kg) or more on the front wheels.",
 		},
 		{
+			ID: "not-for-highway", Subject: NotForHighway,
+			Applies:   Scope{Wheels: FrontWheels, Text: "steering axle of a power unit"},
+			Authority: finding.LawInUse, Citation: "49 CFR 396, Appendix A, item 10, as reported", Known: finding.Reported,
+			Says: "A vehicle with a tire marked as not for highway use on its steering axle does not pass its periodic inspection. Read in the matching code of a State.",
+		},
+		{
+			ID: "heat-up-to", Subject: HeatAllowance, Value: unit.Amount{Number: 5, Unit: unit.PSI},
+			Applies:   Scope{Text: "tires of a maximum load rating of 4,000 lb (1,814 kg) or less, run at 41 to 55 mph in the past hour"},
+			Authority: finding.LawInUse, Citation: heatTable, Known: finding.Read,
+			Says: "5 psi (34.5 kPa) is taken off a warm reading before it is held against the pressure for the load. It is a test of the law, and no estimate of the cold pressure.",
+		},
+		{
+			ID: "heat-over", Subject: HeatAllowance, Value: unit.Amount{Number: 15, Unit: unit.PSI},
+			Applies:   Scope{Text: "tires of a maximum load rating over 4,000 lb (1,814 kg), run at 41 to 55 mph in the past hour"},
+			Authority: finding.LawInUse, Citation: heatTable, Known: finding.Read,
+			Says: "15 psi (103.4 kPa) is taken off a warm reading before it is held against the pressure for the load. It is a test of the law, and no estimate of the cold pressure.",
+		},
+		{
+			ID: "heat-rating", Subject: HeatAllowance, Value: unit.Amount{Number: 4000, Unit: unit.Pounds},
+			Applies:   Scope{Text: "maximum load rating up to which the smaller allowance counts"},
+			Authority: finding.LawInUse, Citation: heatTable, Known: finding.Read,
+			Says: "The table has two rows: up to 4,000 lb (1,814 kg), and over it.",
+		},
+		{
 			ID: "load", Subject: finding.LawLoad,
 			Applies:   Scope{Text: "any commercial motor vehicle"},
 			Authority: finding.LawInUse, Citation: "49 CFR 393.75(g)", Known: finding.Read,
@@ -147,7 +175,7 @@ var usCommercial = Book{
 
 // usHeavyModel is the federal model for States, 49 CFR Part 570 Subpart B.
 var usHeavyModel = Book{
-	ID: "us-heavy-model", Version: 1, Country: "US", Repair: "repair-us",
+	ID: "us-heavy-model", Version: 2, Country: "US", Repair: "repair-us",
 	Binds: Binds{Model: true, RatingOver: tenThousandPounds}, Reuse: "other-depth",
 	Title: "United States, vehicles over 10,000 lb not in interstate commerce (model standard)",
 	Limits: []Limit{
@@ -175,6 +203,12 @@ var usHeavyModel = Book{
 			Applies:   Scope{RatingOver: tenThousandPounds, Text: "every tire, gross rating over 10,000 lb"},
 			Authority: finding.ModelStandard, Citation: "49 CFR 570.62", Known: finding.Read,
 			Says: "No chunking, bumps, knots or bulges.",
+		},
+		{
+			ID: "not-for-highway", Subject: NotForHighway,
+			Applies:   Scope{RatingOver: tenThousandPounds, Text: "every tire, gross rating over 10,000 lb"},
+			Authority: finding.ModelStandard, Citation: "49 CFR 570.62", Known: finding.Read,
+			Says: "No tire marked as not for highway use or for farm use only.",
 		},
 	},
 }

@@ -14,7 +14,7 @@ const californiaCode = "California Vehicle Code 27465(b), as reported"
 // read, only a report of it, and which vehicles the heavy figures cover is from
 // memory.
 var usCA = Book{
-	ID: "us-ca", Version: 2, Country: "US", Repair: "repair-us",
+	ID: "us-ca", Version: 3, Country: "US", Repair: "repair-us",
 	Binds: Binds{State: "CA", InPlace: true},
 	Title: "California (law in use, as reported)",
 	Limits: []Limit{
@@ -43,13 +43,19 @@ var usCA = Book{
 			Authority: finding.LawInUse, Citation: californiaCode, Known: finding.Reported,
 			Says: "A snow tire counts in place of chains with at least 6/32 in at all points of all major grooves.",
 		},
+		{
+			ID: "regrooved", Subject: Regrooved,
+			Applies:   Scope{Classes: []layout.Class{layout.PassengerCar, layout.Motorhome}, Text: "motor vehicles other than commercial ones"},
+			Authority: finding.LawInUse, Citation: "California Vehicle Code 27461", Known: finding.Read,
+			Says: "No recut or regrooved tire on a motor vehicle that is no commercial vehicle.",
+		},
 	},
 }
 
 // usIL is what was read of Illinois' own code. It has no depth here: the model
 // is judged beside it.
 var usIL = Book{
-	ID: "us-il", Version: 1, Country: "US", Repair: "repair-us",
+	ID: "us-il", Version: 2, Country: "US", Repair: "repair-us",
 	Binds: Binds{State: "IL"},
 	Title: "Illinois, passenger cars (law in use, in part)",
 	Limits: []Limit{
@@ -64,6 +70,12 @@ var usIL = Book{
 			Applies:   Scope{Classes: []layout.Class{layout.PassengerCar}, Text: "tires of passenger cars"},
 			Authority: finding.LawInUse, Citation: "92 Ill. Adm. Code 428.20(b)-(d)", Known: finding.Read,
 			Says: "No bulge, knot or separation; no tire marked as not for the road, or without a readable size or load marking.",
+		},
+		{
+			ID: "not-for-road", Subject: NotForHighway,
+			Applies:   Scope{Classes: []layout.Class{layout.PassengerCar}, Text: "tires of passenger cars"},
+			Authority: finding.LawInUse, Citation: "92 Ill. Adm. Code 428.20(b)-(d)", Known: finding.Read,
+			Says: "No tire marked as not for the road.",
 		},
 	},
 }

@@ -1,6 +1,7 @@
 package sensor
 
 import (
+	"cmp"
 	"slices"
 
 	"gaugebook.dev/calc/finding"
@@ -104,7 +105,8 @@ func (r *Result) gaugeInDoubt(off []Wheel) {
 	for _, w := range off {
 		by = append(by, w.off())
 	}
-	mean := measure.Mean(by...).Of.Amount(off[0].In).Rounded()
+	read := slices.MinFunc(off, func(a, b Wheel) int { return cmp.Compare(a.In, b.In) }).In
+	mean := measure.Mean(by...).Of.Amount(read).Rounded()
 	r.add(finding.Finding{
 		Code: finding.SensorAllDifferAlike, Urgency: finding.ThisVisit, Positions: positions(off), ToSettle: finding.SettleSecondGauge,
 		Evidence: []finding.Evidence{{Code: finding.FactSensorDifference, Amount: mean}},

@@ -110,7 +110,7 @@ func TestShownInTheRulesUnit(t *testing.T) {
 	} {
 		book, _ := bookOf(t, c.rule)
 		f, ok := ofRule(judge(t, under(c.vehicle, book.ID), at("1L", exact, all(c.read, c.in))), c.rule)
-		if !ok || f.Measured != c.measured || f.Limit != c.limit || f.Margin != c.margin {
+		if f = f.Rounded(); !ok || f.Measured != c.measured || f.Limit != c.limit || f.Margin != c.margin {
 			t.Errorf("%s: %v against %v, margin %v; want %v against %v, margin %v (%s)",
 				c.rule, f.Measured, f.Limit, f.Margin, c.measured, c.limit, c.margin, c.source)
 		}

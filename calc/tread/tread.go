@@ -170,6 +170,16 @@ func (s *Summary) means(g measure.Gauge[unit.Depth]) {
 	s.Least, s.Most = g.Read(unit.Depth(least/columns)), g.Read(unit.Depth(most/columns))
 }
 
+// ReadTwice tells that what is known of a column rests on places that were each read
+// again alike; of a column below 1, on the lowest place.
+func (s *Summary) ReadTwice(column int) bool {
+	again := func(c Cell) bool { return c.Repeats > 1 && c.Highest-c.Lowest < Shape }
+	if column < 1 {
+		return again(s.Governing)
+	}
+	return !slices.ContainsFunc(s.Cells, func(c Cell) bool { return c.Column == column && !again(c) })
+}
+
 func medianOf(sorted []Reading) unit.Depth {
 	n := len(sorted)
 	if n%2 == 1 {

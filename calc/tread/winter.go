@@ -25,8 +25,8 @@ func Winter(c Context, w Wheel) (r WinterResult) {
 	s, read := Summarize(w)
 	for _, b := range c.Books {
 		for _, l := range b.Limits {
-			if l.Winter == nil || !l.AppliesTo(c.Vehicle, w.Position) || !ofConstruction(b.Book, l, w) {
-				continue
+			if l.Winter == nil || !l.AppliesTo(c.Vehicle, w.Position) || !ofConstruction(b.Book, l, w) || b.Candidate && l.Subject == rulebook.WinterAdvised {
+				continue // advice of a place in which nobody said that it is driven
 			}
 			if h := c.holds(*l.Winter); h.by != finding.UrgencyNotTold {
 				r.judge(w, b, l, h, s, read)

@@ -80,7 +80,28 @@ type Trend struct {
 	Aside  []Aside
 	Rises  []Rise
 	Linear Linear
+	Turned *Turn   // the newest reading contradicts the line of the older ones; nil: it does not
+	Latest Point   // the newest reading
+	Recent float64 // unit.Depth lost for each unit.Distance since the reading before the newest; 0 or less: nothing lost
 }
+
+// Turn is a newest reading that no line through the older ones comes near. It may be
+// misread or of another tire, or the tire wears otherwise than it did: the older ones
+// tell nothing of what comes.
+type Turn struct {
+	Newest   Point
+	Expected measure.Value[unit.Depth] // by the line of the older ones, as one more reading would be
+}
+
+// Off is how far the newest reading lies from where the older ones put it.
+func (t Turn) Off() unit.Depth {
+	d := t.Newest.Depth.Of - t.Expected.Of
+	return max(d, -d)
+}
+
+// Foretells tells that the line says how long the tire lasts: one is drawn, its newest
+// reading agrees with it, and what it leaves over is the gauge's noise.
+func (t Trend) Foretells() bool { return t.Known && t.Turned == nil && t.Linear != NotLinear }
 
 // Follow draws the line through what can be of one tire wearing steadily. The
 // order of the points does not matter. isNew is the distance at which the tire was
@@ -92,12 +113,69 @@ func Follow(points []Point, isNew *unit.Distance) Trend {
 		return cmp.Or(cmp.Compare(a.Run, b.Run), a.Day.Compare(b.Day), -cmp.Compare(a.Depth.Of, b.Depth.Of), cmp.Compare(a.Depth.Std, b.Depth.Std))
 	})
 	t.Rises = rises(t.Used)
-	t.setAsideOdd()
-	t.setAsideBeforeGrowth()
-	t.setAsideBreakIn(isNew)
+	t.Latest, t.Recent = recent(t.Used)
+	setAsideOdd(&t)
+	setAsideBeforeGrowth(&t)
+	t.Turned = turned(t.Used)
+	setAsideBreakIn(&t, isNew)
 	t.Line, t.Known = Fit(t.Used)
-	t.Linear = t.linear()
+	t.Linear = linear(&t)
 	return t
+}
+
+// recent is the newest reading and the rate since the one before it.
+func recent(points []Point) (newest Point, rate float64) {
+	if len(points) == 0 {
+		return newest, 0
+	}
+	newest = points[len(points)-1]
+	for _, p := range slices.Backward(points) {
+		if run := newest.Run - p.Run; run > 0 {
+			return newest, float64(p.Depth.Of-newest.Depth.Of) / float64(run)
+		}
+	}
+	return newest, 0
+}
+
+// LookAgain is how far from the newest reading a limit is reached at the fastest rate
+// known: the line's, or that since the reading before. ok is false where the limit is
+// reached already, or nothing was lost.
+func (t Trend) LookAgain(limit unit.Depth) (ahead unit.Distance, ok bool) {
+	rate := t.Recent
+	if t.Known {
+		rate = max(rate, -t.Line.rate)
+	}
+	left := float64(t.Latest.Depth.Of - limit)
+	if left <= 0 || rate <= 0 || left/rate > float64(farthest) {
+		return 0, false
+	}
+	return unit.Distance(left / rate), true
+}
+
+// turned holds the newest reading against a line through the older ones, from two of
+// them on: further from it than their scatter and the gauge's noise explain, and by a
+// distance that would be asked about if it were growth.
+func turned(points []Point) *Turn {
+	last := len(points) - 1
+	if last < 2 {
+		return nil
+	}
+	newest := points[last]
+	l, ok := Fit(points[:last])
+	if !ok {
+		return nil
+	}
+	expected := l.level + float64(l.rate*(float64(newest.Run)-l.center))
+	off := float64(newest.Depth.Of) - expected
+	scatter := max(newest.Depth.Std, 1)
+	if !l.explained {
+		scatter = max(scatter, l.scatter*scatter)
+	}
+	known := math.Hypot(math.Hypot(l.levelStd, float64(l.rateSD*(float64(newest.Run)-l.center))), scatter)
+	if math.Abs(off) < float64(Growth()) || math.Abs(off) <= float64(l.quantile*known) {
+		return nil
+	}
+	return &Turn{Newest: newest, Expected: measure.Value[unit.Depth]{Of: unit.Depth(math.Round(expected)), Std: known}}
 }
 
 func rises(points []Point) (out []Rise) {
@@ -109,21 +187,21 @@ func rises(points []Point) (out []Rise) {
 	return out
 }
 
-func (t *Trend) set(aside int, why Why) {
+func set(t *Trend, aside int, why Why) {
 	t.Aside = append(t.Aside, Aside{t.Used[aside], why})
 	t.Used = slices.Delete(t.Used, aside, aside+1)
 }
 
-// setAsideOdd sets aside single readings that stand alone, at most one in four: the
-// largest residual against a line through the others, by the externally studentized
-// residual with Bonferroni's correction for having looked at all of them.
-func (t *Trend) setAsideOdd() {
+// setAsideOdd sets aside single readings that stand alone, at most one in four, never
+// the newest: the largest residual against a line through the others, by the externally
+// studentized residual with Bonferroni's correction for having looked at all of them.
+func setAsideOdd(t *Trend) {
 	for most := len(t.Used) / 4; most > 0; most-- {
 		i, ok := odd(t.Used)
-		if !ok {
+		if !ok || t.Used[i].Run >= t.Used[len(t.Used)-1].Run {
 			return
 		}
-		t.set(i, Odd)
+		set(t, i, Odd)
 	}
 }
 
@@ -159,21 +237,25 @@ func odd(points []Point) (int, bool) {
 	return worst, off >= float64(Growth()) && math.Sqrt(most) > quantile*wider
 }
 
-func (t *Trend) setAsideBeforeGrowth() {
+// sinceGrowth are the readings since tread grew last.
+func sinceGrowth(t *Trend) []Point {
 	for i := len(t.Used) - 1; i > 0; i-- {
-		if t.Used[i].Depth.Of-t.Used[i-1].Depth.Of < Growth() {
-			continue
+		if t.Used[i].Depth.Of-t.Used[i-1].Depth.Of >= Growth() {
+			return t.Used[i:]
 		}
-		for range i {
-			t.set(0, BeforeGrowth)
-		}
-		return
+	}
+	return t.Used
+}
+
+func setAsideBeforeGrowth(t *Trend) {
+	for range len(t.Used) - len(sinceGrowth(t)) {
+		set(t, 0, BeforeGrowth)
 	}
 }
 
 // setAsideBreakIn leaves the faster wear of a new tire out where enough readings
 // come after it.
-func (t *Trend) setAsideBreakIn(isNew *unit.Distance) {
+func setAsideBreakIn(t *Trend, isNew *unit.Distance) {
 	if len(t.Used) > 0 && t.Used[0].Assumed {
 		isNew = &t.Used[0].Run
 	}
@@ -188,11 +270,11 @@ func (t *Trend) setAsideBreakIn(isNew *unit.Distance) {
 		return
 	}
 	for range early {
-		t.set(0, BreakingIn)
+		set(t, 0, BreakingIn)
 	}
 }
 
-func (t *Trend) linear() Linear {
+func linear(t *Trend) Linear {
 	switch {
 	case !t.Known || len(t.Used) <= intervals():
 		return LinearNotTold

@@ -39,8 +39,8 @@ type Point struct {
 // (JCGM 100:2008, G.3). With noise far below the scatter that is ordinary least
 // squares.
 type Line struct {
-	center           float64 // m
-	level, rate      float64 // depth at the center in 0.1 nm; its change in 0.1 nm a meter, negative with wear
+	center           float64 // as unit.Distance
+	level, rate      float64 // depth at the center; its change for each unit of distance, negative with wear
 	levelStd, rateSD float64 // standard uncertainties, scatter included
 	scatter          float64 // residual standard deviation over known noise; 0 with two points
 	quantile         float64
@@ -126,7 +126,8 @@ func (l Line) residual(p Point) float64 {
 
 // Rate is how fast the tread wears.
 func (l Line) Rate() measure.Value[unit.WearRate] {
-	return measure.Value[unit.WearRate]{Of: unit.WearRate(-l.rate), Std: l.rateSD}
+	m := float64(unit.MustDistance(1, unit.Meters))
+	return measure.Value[unit.WearRate]{Of: unit.WearRate(-l.rate * m), Std: l.rateSD * m}
 }
 
 // Wears tells that the depths go down by more than noise explains.
@@ -190,7 +191,7 @@ func (l Line) Crossing(limit unit.Depth) Crossing {
 
 // farthest is more than any tire runs, a million kilometers: what lies beyond is
 // not in sight.
-const farthest unit.Distance = 1e9
+const farthest unit.Distance = 1e15
 
 func (l Line) run(t float64) *unit.Distance {
 	if math.Abs(t) > float64(farthest) {

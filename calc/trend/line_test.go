@@ -19,6 +19,9 @@ import (
 
 type row map[string]string
 
+// meter of the rates, in units of a distance: a published x is one.
+const meter = 1e6
+
 func table(t *testing.T, name string) (out []row) {
 	t.Helper()
 	f, err := os.Open("../../testdata/" + name)
@@ -59,7 +62,7 @@ const big = 1e12
 // squares. A number with decimals is kept exactly, tenths are whole counts of big.
 func plain(x, y []float64) (ps []Point) {
 	for i := range x {
-		ps = append(ps, Point{Run: unit.Distance(x[i]), Depth: measure.Value[unit.Depth]{Of: unit.Depth(math.Round(y[i]*10) * big / 10)}})
+		ps = append(ps, Point{Run: unit.Distance(x[i] * meter), Depth: measure.Value[unit.Depth]{Of: unit.Depth(math.Round(y[i]*10) * big / 10)}})
 	}
 	return ps
 }
@@ -114,7 +117,7 @@ func TestPublishedLines(t *testing.T) {
 		}
 		var reading measure.Value[unit.Depth]
 		if r["x"] != "" {
-			reading = l.At(unit.Distance(r.number(t, "x")))
+			reading = l.At(unit.Distance(r.number(t, "x") * meter))
 		}
 		var got float64
 		switch r["asks"] {
@@ -223,7 +226,7 @@ func TestWeighted(t *testing.T) {
 	var ps []Point
 	w := make([]float64, len(u))
 	for i := range x {
-		ps = append(ps, Point{Run: unit.Distance(x[i]), Depth: measure.Value[unit.Depth]{Of: unit.Depth(y[i] * 1e6), Std: u[i] * 1e6}})
+		ps = append(ps, Point{Run: unit.Distance(x[i] * meter), Depth: measure.Value[unit.Depth]{Of: unit.Depth(y[i] * 1e6), Std: u[i] * 1e6}})
 		w[i] = 1 / (u[i] * u[i])
 	}
 	at0, slope := stat.LinearRegression(x, y, w, false)

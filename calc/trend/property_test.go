@@ -162,3 +162,58 @@ func TestUnitsChangeNothing(t *testing.T) {
 		}
 	})
 }
+
+// TestTheNewestReadingCounts: older readings never set the newest aside, and where it
+// lies clearly under their line, nothing is foretold. The limit is reached no later
+// than at the rate since the visit before.
+func TestTheNewestReadingCounts(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		ps := visits(t, 3)
+		newest := &ps[len(ps)-1]
+		drop := rapid.Float64Range(0, 8).Draw(t, "drop")
+		newest.Depth.Of -= depth(drop)
+		f := Follow(ps, nil)
+		for _, a := range f.Aside {
+			if a.Run == newest.Run {
+				t.Fatalf("the newest reading is set aside: %+v", a)
+			}
+		}
+		before := ps[len(ps)-2]
+		rate := float64(before.Depth.Of-newest.Depth.Of) / float64(newest.Run-before.Run)
+		for _, limit := range []float64{0, 2, 4} {
+			left := newest.Depth.Of - depth(limit)
+			ahead, ok := f.LookAgain(depth(limit))
+			if left > 0 && rate > 0 && float64(left)/rate < 1e14 && (!ok || float64(ahead) > float64(left)/rate+1) {
+				t.Fatalf("%g/32 in is looked for after %v, reached after %v", limit, ahead, float64(left)/rate)
+			}
+		}
+	})
+}
+
+// TestWornOtherwise are histories of a car 10,000 miles apart, read in whole
+// thirty-seconds: nothing is foretold of a tire that lost as much since the last
+// visit as never before.
+func TestWornOtherwise(t *testing.T) {
+	for _, c := range []struct {
+		depths    []float64
+		foretells bool
+	}{
+		{[]float64{9, 9, 8, 3}, false},
+		{[]float64{11, 10, 10, 4}, false},
+		{[]float64{12, 12, 12, 9}, false},
+		{[]float64{9, 8, 3}, false},
+		{[]float64{9, 9, 8, 3, 3}, false},
+		{[]float64{10, 9, 8, 7}, true},
+		{[]float64{10, 9, 7, 6}, true},
+		{[]float64{10, 8, 7, 5}, true},
+		{[]float64{9, 7}, true},
+	} {
+		var ps []Point
+		for i, d := range c.depths {
+			ps = append(ps, at(10_000*float64(i), d, byHand))
+		}
+		if f := Follow(ps, nil); f.Foretells() != c.foretells {
+			t.Errorf("%v: foretells %v, turned %+v, linear %v", c.depths, f.Foretells(), f.Turned, f.Linear)
+		}
+	}
+}

@@ -68,7 +68,8 @@ func TestFollow(t *testing.T) {
 	}
 }
 
-// TestMisreadingIsTheOne that is set aside, wherever it stands.
+// TestMisreadingIsTheOne that is set aside, wherever it stands among the older ones.
+// Of the newest nobody knows yet whether it is misread.
 func TestMisreadingIsTheOne(t *testing.T) {
 	for bad := range 8 {
 		for _, by := range []float64{-4, 4} {
@@ -90,8 +91,9 @@ func TestMisreadingIsTheOne(t *testing.T) {
 					}
 				}
 			}
-			if odd != 1 {
-				t.Errorf("reading %d off by %g: %d set aside as odd", bad, by, odd)
+			switch newest := bad == len(ps)-1; {
+			case (newest && by < 0) != (f.Turned != nil), newest && odd != 0, !newest && odd != 1:
+				t.Errorf("reading %d off by %g: %d set aside as odd, turned %v", bad, by, odd, f.Turned)
 			}
 		}
 	}

@@ -1,5 +1,7 @@
 package unit
 
+import "math"
+
 // Pressure is gauge pressure in kilopascals: above the surrounding air, as a
 // tire gauge shows it.
 type Pressure float64
@@ -14,7 +16,10 @@ const StandardAtmosphere AirPressure = 101.325
 // Temperature is in kelvin.
 type Temperature float64
 
-// Distance is on the road, in meters.
+// Distance is on the road, in micrometers. What is told in any unit is a whole number
+// of them, exact to nine million kilometers (2^53): a mile is 1,609,344,000. So the
+// difference of two odometers of 3,000 miles is no less when they are told in
+// kilometers, and may be compared with a limit as it stands.
 type Distance float64
 
 // Height is above sea level, in meters.
@@ -40,6 +45,7 @@ const kiloPerInchMercury = 13595.1 * 9.80665 * 0.0254 / 1000
 var (
 	kilopascals = map[Unit]float64{PSI: kiloPerPSI, Kilopascals: 1, Bar: 100, Hectopascals: 0.1, InchesMercury: kiloPerInchMercury}
 	meters      = map[Unit]float64{Miles: 1609.344, Kilometers: 1000, Feet: 0.3048, Meters: 1}
+	micrometers = map[Unit]float64{Miles: 1_609_344_000, Kilometers: 1e9, Feet: 304_800, Meters: 1e6}
 	kilograms   = map[Unit]float64{Pounds: 0.45359237, Kilograms: 1}
 )
 
@@ -127,17 +133,18 @@ func (t Temperature) In(u Unit) float64 {
 // Amount gives the temperature in the unit u, unrounded.
 func (t Temperature) Amount(u Unit) Amount { return amount(t.In(u), u) }
 
-// DistanceOf makes a distance from Miles, Kilometers, Feet or Meters.
+// DistanceOf makes a distance from Miles, Kilometers, Feet or Meters, to the nearest
+// micrometer.
 func DistanceOf(n float64, u Unit) (Distance, error) {
-	m, err := scaled(n, u, meters, "miles or kilometers are wanted")
-	return Distance(m), err
+	d, err := scaled(n, u, micrometers, "miles or kilometers are wanted")
+	return Distance(math.Round(d)), err
 }
 
 // MustDistance is DistanceOf for constants.
 func MustDistance(n float64, u Unit) Distance { return must(DistanceOf(n, u)) }
 
 // In gives the distance in Miles, Kilometers, Feet or Meters.
-func (d Distance) In(u Unit) float64 { return float64(d) / meters[u] }
+func (d Distance) In(u Unit) float64 { return float64(d) / micrometers[u] }
 
 // Amount gives the distance in the unit u, unrounded.
 func (d Distance) Amount(u Unit) Amount { return amount(d.In(u), u) }

@@ -141,6 +141,40 @@ func (a Amount) Rounded() Amount {
 	return a
 }
 
+// AsFine gives the amount no finer than its standard uncertainty, in the same unit, lets
+// it be known: to the power of ten that is no more than it. Never finer than Rounded.
+func (a Amount) AsFine(std Amount) Amount {
+	a = a.Rounded()
+	u := math.Abs(std.Number)
+	if u == 0 || a.Unit != std.Unit {
+		return a
+	}
+	// A power of ten below one is told by its inverse, which is whole.
+	switch e := math.Floor(math.Log10(u) + 1e-9); {
+	case e >= 0:
+		step := math.Pow(10, e)
+		a.Number = step * math.Round(a.Number/step)
+	default:
+		per := math.Pow(10, -e)
+		a.Number = math.Round(a.Number*per) / per
+	}
+	return a.Rounded()
+}
+
+// settings are what a pressure is set to on a gauge: whole psi, tenths of a bar.
+var settings = map[Unit]float64{PSI: 1, Kilopascals: 1.0 / 5, Bar: 10}
+
+// ToSet gives a pressure as somebody can set it, upward: whole psi, tenths of a bar, five
+// kilopascals. Other amounts stay as they are.
+func (a Amount) ToSet() Amount {
+	per, ok := settings[a.Unit]
+	if !ok {
+		return a
+	}
+	a.Number = math.Ceil(a.Rounded().Number*per-1e-6) / per
+	return a.Rounded()
+}
+
 // String prints the shortest decimal of the rounded amount with its symbol.
 func (a Amount) String() string {
 	n := a.Rounded()

@@ -6,7 +6,7 @@ import (
 	"gaugebook.dev/calc/closing"
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
-	"gaugebook.dev/calc/measure"
+	"gaugebook.dev/calc/questions"
 	"gaugebook.dev/calc/unit"
 	"gaugebook.dev/calc/visit"
 )
@@ -32,23 +32,40 @@ type Headline struct {
 }
 
 // HeadlineOf is the headline of what was said of a visit. Only a proved finding says
-// that a vehicle is held; one in doubt, or a road wheel without tread, pressure and
-// a look at all of its tread and both sidewalls, leaves it open.
+// that a vehicle is held. What leaves that open is a finding in doubt, a road wheel
+// without its tread, its pressure or a look at its outer sidewall, and what the visit
+// tells of without its look: see open. Of the inner of two duals the sidewall is not
+// asked for: where nothing was found, the headline names those not seen.
 func HeadlineOf(v visit.Visit, out Verdict) Headline {
 	if !v.Vehicle.Class.Judged() {
-		return Headline{}
+		return Headline{Hold: CannotTell} // recorded, not judged here
 	}
 	h := Holding(slices.DeleteFunc(slices.Clone(out.Findings), closing.Left{Readings: out.Closed, Done: out.Done}.Closed))
-	if h.Hold != HoldNotTold {
+	if h.Hold != HoldNotTold && h.Hold != CannotTell {
 		return h
 	}
-	unseen, whole := out.unseen(v.Vehicle)
-	if whole {
-		h.Hold = NoHoldFound
+	unseen, whole := unread(v)
+	told, open := out.open(v)
+	switch {
+	case h.Hold == CannotTell && h.Urgency == finding.BeforeDriving:
+		return h
+	case h.Hold == CannotTell, !whole, open:
+		h.Hold, h.Positions = CannotTell, once(slices.Concat(h.Positions, out.named(unseen), out.named(told)))
 		return h
 	}
-	h.Hold, h.Positions = CannotTell, once(unseen)
+	h.Hold, h.Positions = NoHoldFound, out.named(betweenDuals(v))
 	return h
+}
+
+// named are those of some wheels that the answer speaks of: where a tire is judged by
+// itself, it has no place.
+func (v Verdict) named(at []layout.Position) []layout.Position {
+	return slices.DeleteFunc(at, func(p layout.Position) bool {
+		return !slices.ContainsFunc(v.Wheels, func(s Summary) bool { return s.Position == p }) &&
+			!slices.ContainsFunc(v.NotLooked, func(n questions.NotLooked) bool {
+				return n.What == finding.LookedWheel && slices.Contains(n.Positions, p)
+			})
+	})
 }
 
 // Holding is what open findings by themselves say of a vehicle. HoldNotTold: none of
@@ -57,16 +74,16 @@ func HeadlineOf(v visit.Visit, out Verdict) Headline {
 func Holding(open []finding.Finding) Headline {
 	var h Headline
 	var worst, held, doubted []layout.Position
-	dangerous, proved := false, false
+	dangerous, proved, doubt := false, false, false
 	for _, f := range open {
 		if h.Urgency == finding.UrgencyNotTold || f.Urgency < h.Urgency {
 			h.Urgency = f.Urgency
 		}
-		switch {
+		switch k := finding.KindOf(f.Code); {
+		case leavesOpen(f, k):
+			doubt, doubted = true, append(doubted, f.Positions...)
 		case f.Urgency != finding.BeforeDriving:
-		case f.Candidate || f.Outcome == measure.CannotTell:
-			doubted = append(doubted, f.Positions...)
-		case finding.KindOf(f.Code).Still:
+		case k.Still:
 			dangerous, worst = true, append(worst, f.Positions...)
 		default:
 			proved, held = true, append(held, f.Positions...)
@@ -77,28 +94,93 @@ func Holding(open []finding.Finding) Headline {
 		h.Hold, h.Positions = DoNotMove, once(worst)
 	case proved:
 		h.Hold, h.Positions = OffTheRoad, once(held)
-	case h.Urgency == finding.BeforeDriving:
+	case doubt:
 		h.Hold, h.Positions = CannotTell, once(doubted)
 	}
 	return h
 }
 
-// unseen are the road wheels of which tread, pressure or the whole look is missing;
-// whole tells that there are none and that the vehicle's wheels are known.
-func (v Verdict) unseen(of layout.Vehicle) (at []layout.Position, whole bool) {
-	seen := map[layout.Position]bool{}
-	for _, s := range v.Wheels {
-		if s.Tread != nil && s.Pressure.Read != unit.None && s.Full {
-			seen[s.Position] = true
-		} else if !s.Position.Spare && s.Position != (layout.Position{}) {
-			at = append(at, s.Position)
+// leavesOpen tells that with a finding it cannot be told whether the vehicle is held: it
+// would hold it and is not proved, or its kind leaves it open.
+func leavesOpen(f finding.Finding, k finding.Kind) bool {
+	switch {
+	case f.Urgency == finding.Note:
+		return false
+	case f.Urgency == finding.BeforeDriving || k.Urgency == finding.BeforeDriving && f.Candidate:
+		return f.Certainty() != finding.Proved
+	}
+	return k.LeavesOpen
+}
+
+// unread are the road wheels whose tread or pressure was not read or whose outer sidewall
+// was not seen, but for that of an inner dual; whole tells that there are none and that
+// the vehicle's wheels are known.
+func unread(v visit.Visit) (at []layout.Position, whole bool) {
+	road := v.Vehicle.Positions()
+	for _, p := range road {
+		i := slices.IndexFunc(v.Wheels, func(w visit.Wheel) bool { return w.Position == p })
+		if i < 0 || !read(v.Wheels[i]) {
+			at = append(at, p)
 		}
 	}
-	for _, n := range v.NotLooked {
-		if n.What == finding.LookedWheel {
-			at = append(at, slices.DeleteFunc(slices.Clone(n.Positions), func(p layout.Position) bool { return p.Spare })...)
+	return at, len(road) > 0 && len(at) == 0
+}
+
+func read(w visit.Wheel) bool {
+	covered := slices.ContainsFunc(w.Looked, func(l visit.Looked) bool {
+		return l.NotBecause == finding.NotLookedCovered && (l.What == finding.LookedTreadFullTurn || l.What == finding.LookedTreadPart)
+	})
+	return (len(w.Depths) > 0 || w.Has(finding.ObservedAtWearBars)) && w.Pressure.Read != unit.None && !covered &&
+		(w.LookedAt(finding.LookedOuterSidewall) || w.Position.Dual == layout.Inner)
+}
+
+// betweenDuals are the inner duals whose outer sidewall nobody saw.
+func betweenDuals(v visit.Visit) (at []layout.Position) {
+	for _, w := range v.Wheels {
+		if w.Position.Dual == layout.Inner && !w.LookedAt(finding.LookedOuterSidewall) {
+			at = append(at, w.Position)
 		}
 	}
-	road := of.Positions()
-	return at, len(road) > 0 && !slices.ContainsFunc(road, func(p layout.Position) bool { return !seen[p] })
+	return at
+}
+
+// open tells what else leaves open whether the vehicle is held: a complaint that may be
+// a wheel coming loose and its fasteners not seen; a repair of unknown kind, or sealant,
+// with the inside not seen; a temporary spare on the road without its printed limits;
+// seen loaded or towing with the tires' loads, the label or the weight not known.
+func (v Verdict) open(of visit.Visit) (at []layout.Position, open bool) {
+	for _, w := range v.Work {
+		if w.Code == finding.WorkFastenersLook {
+			at, open = append(at, w.Positions...), true
+		}
+	}
+	for _, w := range of.Wheels {
+		if !w.Position.Spare && w.Has(finding.ObservedEarlierRepair, finding.ObservedSealantInside) && !w.LookedAt(finding.LookedInsideOfTire) {
+			at, open = append(at, w.Position), true
+		}
+	}
+	if r := of.SpareReport; r != nil && r.InService != (layout.Position{}) && !of.Spare.Matching && !of.Spare.FullSize && of.Spare.Speed.IsZero() {
+		at, open = append(at, r.InService), true
+	}
+	if of.Loaded == finding.Yes && !loadKnown(of) {
+		open = true
+	}
+	return at, open
+}
+
+// loadKnown tells that of every road wheel what the tire may carry, its label and what
+// it carries are known.
+func loadKnown(v visit.Visit) bool {
+	for _, p := range v.Vehicle.Positions() {
+		i := slices.IndexFunc(v.Wheels, func(w visit.Wheel) bool { return w.Position == p })
+		if i < 0 {
+			return false
+		}
+		_, rated := v.Wheels[i].Tire.Rating()
+		_, weighed := v.Scale().Carried(p)
+		if label, _ := v.Labels().Cold(p); !rated || !weighed || label == 0 {
+			return false
+		}
+	}
+	return true
 }

@@ -25,7 +25,10 @@ func Judge(v visit.Visit) Verdict {
 	}
 	law := questions.Law(questions.LawIn{Vehicle: v.Vehicle, Use: v.Use, Books: v.Books, Own: v.Own, AsOf: v.AsOf})
 	v.Vehicle = law.Vehicle
-	laws, labels, wheels := law.Laws, v.Labels(), v.Wheels
+	laws, labels := law.Laws, v.Labels()
+	doubts := questions.Doubts(questions.DoubtsIn{Labels: labels, Gauge: v.DepthGauge, Wheels: v.Wheels, Odometers: v.Odometers})
+	v = withoutDoubts(v, doubts)
+	wheels := v.Wheels
 	depths := tread.Context{Vehicle: v.Vehicle, Books: law.Books, AsOf: v.AsOf, Wintry: v.Wintry}
 
 	damage := questions.Damage(questions.DamageIn{Laws: laws, Wheels: wheels})
@@ -35,6 +38,7 @@ func Judge(v visit.Visit) Verdict {
 	axles := questions.Axles(questions.AxlesIn{Context: depths, Treads: treads.Treads})
 	air := questions.Air(questions.AirIn{Laws: laws, Labels: labels, Conditions: v.Conditions, Lamp: v.Lamp, Wheels: wheels})
 	load := questions.Load(questions.LoadIn{Laws: laws, Scale: v.Scale(), Wheels: wheels, Airs: air.Airs})
+	heat := questions.Heat(questions.HeatIn{Laws: laws, Wheels: wheels, Airs: air.Airs})
 	holes := questions.Holes(questions.HolesIn{Laws: laws, Wheels: wheels, Treads: treads.Treads, Airs: air.Airs})
 	wear := questions.Wear(questions.WearIn{Labels: labels, Work: v.Work, Gauge: v.DepthGauge, Earlier: v.Earlier, Wheels: wheels, Treads: treads.Treads})
 	fitment := questions.Fitment(questions.FitmentIn{
@@ -47,7 +51,10 @@ func Judge(v visit.Visit) Verdict {
 		Vehicle: v.Vehicle, Rotating: v.Rotating, Gauge: v.DepthGauge, Day: v.Day, Wheels: wheels, Treads: treads.Treads,
 		Causes: wear.Uncured, Due: wear.Missed, Scrapped: scrapped, InDoubt: moved.InDoubt,
 	})
-	trend := questions.Trend(questions.TrendIn{Laws: laws, Day: v.Day, Odometer: v.Odometer.Unit, Wheels: wheels, Treads: treads.Treads})
+	trend := questions.Trend(questions.TrendIn{
+		Laws: laws, Day: v.Day, Odometer: v.Odometer.Unit, Wheels: wheels, Treads: treads.Treads, InDoubt: doubts.Distance,
+		Depths: slices.Concat(treads.Causes(), winter.Causes(), axles.Causes()),
+	})
 	loss := questions.Loss(questions.LossIn{Labels: labels, Conditions: v.Conditions, Day: v.Day, Wheels: wheels, Airs: air.Airs})
 	sensors := questions.Sensors(questions.SensorIn{
 		Monitoring: v.Monitoring, Reset: v.Reset, Lamp: v.Lamp, LampLeft: v.LampLeft, Labels: labels, Wheels: wheels,
@@ -67,9 +74,9 @@ func Judge(v visit.Visit) Verdict {
 		ValveWrong: slices.Concat(damage.ValveWrong, fitment.ValveWrong),
 	})
 
-	all := questions.Together(law.Answer, damage.Answer, treads.Answer, winter, age, axles, air.Answer, load.Answer, holes.Answer,
+	all := questions.Together(law.Answer, doubts.Answer, damage.Answer, treads.Answer, winter, age, axles, air.Answer, heat, load.Answer, holes.Answer,
 		wear.Answer, fitment.Answer, moved.Answer, trend, loss, sensors, fasteners.Answer, spare, complaints.Answer, looked.Answer)
-	left := closing.AsLeft(closing.In{Visit: v, Tread: depths, Findings: all.Findings, PutRight: fasteners.PutRight})
+	left := closing.AsLeft(closing.In{Visit: v, Tread: depths, Findings: all.Findings, PutRight: fasteners.PutRight, Torqued: fasteners.Recorded, NoAir: air.NoAir(), ToSet: air.ToSet(), Device: air.Device()})
 	work := order.Of(order.In{Visit: v, Books: law.Books, Findings: all.Findings, Left: left, Facts: order.Facts{
 		Treads: treads.Treads, Air: air, Load: load, Holes: holes, Wear: wear, Fitment: fitment,
 		Map: rotated.Map, Fasteners: fasteners, Unseen: complaints.Unseen, Scrapped: scrapped,
@@ -100,4 +107,16 @@ func union(a, b map[layout.Position]bool) map[layout.Position]bool {
 	all := maps.Clone(a)
 	maps.Copy(all, b)
 	return all
+}
+
+// withoutDoubts is a visit without what contradicts itself.
+func withoutDoubts(v visit.Visit, doubts questions.DoubtsAnswer) visit.Visit {
+	v.Wheels = doubts.Wheels
+	if doubts.Distance { // how far the vehicle ran between visits is not known
+		v.Rotating.Before = nil
+		for i := range v.Wheels {
+			v.Wheels[i].History.Here, v.Wheels[i].History.OnTire = nil, nil
+		}
+	}
+	return v
 }

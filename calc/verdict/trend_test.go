@@ -48,7 +48,7 @@ func TestReachesLimit(t *testing.T) {
 	v := followed([3]float64{7, 7, 5}, [3]float64{7.5, 7.5, 6}, [3]float64{8, 8, 7}, [3]float64{8.5, 8.5, 8})
 	f, ok := find(Judge(v), finding.TrendReachesLimit)
 	if !ok || f.Measured != (unit.Amount{Number: 15_000, Unit: unit.Miles}) || f.Urgency != finding.Note {
-		t.Fatalf("%+v", f)
+		t.Fatalf("%+v %v", f, f.Measured)
 	}
 	if f.Limit != (unit.Amount{Number: 2, Unit: unit.ThirtySecondsInch}) || f.Place.Across != layout.Outboard {
 		t.Errorf("limit %v, place %+v", f.Limit, f.Place)
@@ -68,7 +68,7 @@ func TestReachesLimit(t *testing.T) {
 		t.Errorf("%v to %v", early.Amount, late.Amount)
 	}
 	v.Wheels[0].Depths = depths(7, 7, 3.75) // wears faster of late
-	if f, _ := find(Judge(v), finding.TrendReachesLimit); f.Urgency != finding.Plan {
+	if f, _ := find(Judge(v), finding.TrendFirstOut); f.Urgency != finding.Plan {
 		t.Errorf("under 8,000 miles left are not planned for: %+v", f)
 	}
 }
@@ -151,7 +151,7 @@ func TestNewDepthTells(t *testing.T) {
 	v.Wheels[0].History.OnTire = &ran
 	f, ok := find(Judge(v), finding.TrendReachesLimit)
 	if !ok || f.Measured.Number != 20_000 {
-		t.Fatalf("%+v", f)
+		t.Fatalf("%+v %v", f, f.Measured)
 	}
 	e, ok := evidence(f, finding.FactTrendNewDepthAssumed)
 	if !ok || !e.Against || e.Uncertainty.Number != 1.15 { // 2/32 in over √3
@@ -326,7 +326,7 @@ func TestSetOut(t *testing.T) {
 	f, ok := find(Judge(v), finding.TrendSetOut)
 	pair, _ := evidence(f, finding.FactTrendPairOut)
 	set, _ := evidence(f, finding.FactTrendWholeSet)
-	if !ok || f.Measured.Number != 12_500 || pair.Amount.Number != 25_000 || set.Amount.Number != 25_000 {
+	if !ok || f.Measured.Number != 10_000 || pair.Amount.Number != 25_000 || set.Amount.Number != 25_000 {
 		t.Errorf("first %v, pair %v, set %v", f.Measured, pair.Amount, set.Amount)
 	}
 	v.Wheels[2].Before = nil

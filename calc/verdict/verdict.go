@@ -20,7 +20,7 @@ import (
 
 // Engine is the version of the arithmetic and the judgement: it changes
 // whenever any answer changes.
-const Engine = "7"
+const Engine = "8"
 
 // Verdict is all that is said of a visit.
 type Verdict struct {
@@ -116,9 +116,13 @@ func (v Verdict) inOrder() Verdict {
 			inMillimeters(&v.Findings[i])
 		}
 	}
+	for i, f := range v.Findings {
+		v.Findings[i] = f.Rounded()
+	}
 	finding.Sort(v.Findings)
 	v.orderAnswered()
 	for i := range v.Checked {
+		v.Checked[i].Measured = v.Checked[i].Measured.Rounded()
 		slices.SortFunc(v.Checked[i].Positions, layout.Position.Compare)
 	}
 	slices.SortFunc(v.Checked, func(a, b questions.Checked) int {
@@ -154,9 +158,10 @@ func inMillimeters(f *finding.Finding) {
 	}
 	for _, a := range []*unit.Amount{&f.Measured, &f.Limit, &f.Margin, &f.Uncertainty} {
 		if a.Unit == unit.ThirtySecondsInch {
-			*a = unit.Amount{Number: a.Number * unit.MustDepth(1, unit.ThirtySecondsInch).In(unit.Millimeters), Unit: unit.Millimeters}.OfTread().Rounded()
+			*a = unit.Amount{Number: a.Number * unit.MustDepth(1, unit.ThirtySecondsInch).In(unit.Millimeters), Unit: unit.Millimeters}.OfTread()
 		}
 	}
+	f.Limit = f.Limit.Rounded()
 }
 
 // orderAnswered puts the findings of each line of work in the order of the findings.

@@ -129,17 +129,6 @@ func TestUrgencyOfDamage(t *testing.T) {
 	}
 }
 
-// The order of work is fixed: its steps never go back.
-func TestStepsGoForward(t *testing.T) {
-	last := finding.StepMakeSafe
-	for k := range finding.WorkKinds() {
-		if k.Step < last || k.Step > finding.StepOwed {
-			t.Errorf("%s at step %d after %d", k.Code, k.Step, last)
-		}
-		last = k.Step
-	}
-}
-
 // A class that is not judged here gets no findings, and is told so by name.
 func TestNotJudgedHere(t *testing.T) {
 	for _, class := range []layout.Class{layout.Motorcycle, layout.Farm, layout.Earthmover, layout.Military, layout.Race, layout.UnknownClass} {

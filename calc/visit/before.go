@@ -111,3 +111,11 @@ func (d DepthsBefore) PlaceOf(id string, p layout.Position) (from layout.Positio
 func (r Rotating) ChangedWithin(until, from unit.Distance) bool {
 	return slices.ContainsFunc(r.Changed, func(ago *unit.Distance) bool { return ago == nil || *ago >= until && *ago <= from })
 }
+
+// Odometer is what a visit read of the odometer.
+type Odometer struct {
+	Of    unit.Distance
+	Read  unit.Amount // as read
+	Day   unit.Date   // of the visit; zero when not told
+	Today bool
+}

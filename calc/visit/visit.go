@@ -6,6 +6,7 @@ package visit
 import (
 	"slices"
 
+	"gaugebook.dev/calc/fastener"
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/fitment"
 	"gaugebook.dev/calc/inflation"
@@ -45,6 +46,7 @@ type Visit struct {
 	EachWheel   int                  // fasteners of one wheel, 0 when not told
 	LockingKey  finding.Answer       // one of them is a lock that needs a key
 	Earlier     []Earlier            // visits before this one
+	Odometers   []Odometer           // of this visit and those before it that count, in any order
 	Work        []wear.Work          // done before, as far as it bears on wear
 	Rotating    Rotating             // what bears on changing the tires' places
 	AxleWeights []AxleWeight         // on a scale at this visit
@@ -60,8 +62,9 @@ type NotJudged struct {
 
 // Done is one piece of work done at this visit.
 type Done struct {
-	Kind finding.Done
-	At   []layout.Position // empty: the whole vehicle
+	Kind   finding.Done
+	At     []layout.Position // empty: the whole vehicle
+	Result finding.Answer    // No: measured or tried, and not right
 }
 
 // Complaint is one thing the customer notices.
@@ -114,7 +117,8 @@ type AxleWeight struct {
 }
 
 // InOrder gives the visit with its wheels by position and the observations of each by
-// kind: the order in which they were told changes nothing.
+// kind: the order in which they were told changes nothing. A wheel that was off, as the
+// work of the visit says, was off.
 func (v Visit) InOrder() Visit {
 	v.Wheels = slices.Clone(v.Wheels)
 	slices.SortFunc(v.Wheels, func(a, b Wheel) int { return a.Position.Compare(b.Position) })
@@ -123,6 +127,9 @@ func (v Visit) InOrder() Visit {
 		w.Observations, w.ObservationsLeft = slices.Clone(w.Observations), slices.Clone(w.ObservationsLeft)
 		slices.SortFunc(w.Observations, Observation.compare)
 		slices.SortFunc(w.ObservationsLeft, Observation.compare)
+		if w.Fastening == nil && !w.Position.Spare && v.didAt(finding.DoneWheelsOff, w.Position) {
+			w.Fastening = &fastener.Work{} // off, with nothing written of it
+		}
 	}
 	return v
 }
@@ -134,4 +141,9 @@ func (v Visit) Watched() bool { return v.Monitoring != sensor.None || v.Lamp.Lit
 // Did tells that work of a kind was done at this visit.
 func (v Visit) Did(kind finding.Done) bool {
 	return slices.ContainsFunc(v.Done, func(d Done) bool { return d.Kind == kind })
+}
+
+// didAt tells that work of a kind was done at a wheel, or on the whole vehicle.
+func (v Visit) didAt(kind finding.Done, p layout.Position) bool {
+	return slices.ContainsFunc(v.Done, func(d Done) bool { return d.Kind == kind && (len(d.At) == 0 || slices.Contains(d.At, p)) })
 }

@@ -31,9 +31,11 @@ type Wheel struct {
 	DrivenLow    inflation.DrivenLow
 	HighLow      []wear.HighLow
 	History      History
+	SameTire     bool          // its identification is that of the tire which is told to have been replaced here
 	Fitment      fitment.Wheel // marks, valve, tape and what else was read of the tire
 	FitmentLeft  AsLeft
 	Before       []Before // what earlier visits read of this tire
+	Mended       Mended   // by the end
 
 	ObservationsLeft []Observation      // as left
 	Sensed           Sensed             // as found
@@ -108,6 +110,8 @@ type Tire struct {
 	FoamLined      finding.Answer
 	SealantLined   finding.Answer
 	Policy         puncture.Policy
+	MostRepairs    *int              // that the tire's maker allows; nil when not told
+	KeepsSpeed     finding.Answer    // its speed symbol after a repair, by its maker
 	Repairs        []puncture.Method // recorded earlier
 }
 

@@ -140,10 +140,10 @@ func TestEstimateLifeUneven(t *testing.T) {
 		t.Errorf("findings %v", got)
 	}
 	x := out.GetCrossings()[0]
-	if out.GetWearRate().GetMillimetersPer_1000Kilometers() <= 0 || x.GetDistance().GetKilometers() <= 32_000 {
-		t.Errorf("in metric: %v, %v", out.GetWearRate(), x)
+	if out.GetWearRate().GetMillimetersPer_1000Kilometers() <= 0 {
+		t.Errorf("in metric: %v", out.GetWearRate())
 	}
-	if days := (x.GetDistance().GetKilometers() - 32_000) / 40; x.GetDate().GetYear() != 2026 || days > 240 {
-		t.Errorf("%v days after 2026-05-04: %v", days, x.GetDate())
+	if x.GetDistance() != nil || x.GetDate() != nil {
+		t.Errorf("a life is told of wear that is not steady: %v", x)
 	}
 }

@@ -12,11 +12,11 @@ import (
 // shop says.
 func (s *Server) teller(ctx context.Context, shop string, reader *pb.Reader) (*tell.Teller, error) {
 	if reader.GetLanguage() != "" && reader.GetUnits() != nil {
-		return tell.For(reader, tell.Shop{}), nil
+		return tell.For(reader, tell.Shop{}).On(s.book.DayOver()), nil
 	}
 	settings, err := s.book.GetShop(ctx, shop)
 	if err != nil {
 		return nil, err
 	}
-	return tell.For(reader, tell.Shop{Language: settings.GetLanguage(), Units: settings.GetUnits()}), nil
+	return tell.For(reader, tell.Shop{Language: settings.GetLanguage(), Units: settings.GetUnits()}).On(s.book.DayOver()), nil
 }

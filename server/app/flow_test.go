@@ -13,13 +13,13 @@ import (
 // flow is the order in which the data of a judgement flows, file by file. A file calls
 // what stands above it, or itself.
 var flow = []string{
-	"questions/answer.go",
-	"questions/law.go", "questions/damage.go", "questions/tread.go", "questions/age.go", "questions/air.go", "questions/load.go",
+	"questions/several.go", "questions/answer.go", "questions/doubts.go",
+	"questions/law.go", "questions/damage.go", "questions/tread.go", "questions/age.go", "questions/air.go", "questions/heat.go", "questions/load.go",
 	"questions/holes.go", "questions/wear.go", "questions/fitment.go", "questions/carrying.go", "questions/moved.go", "questions/rotation.go",
-	"questions/life.go", "questions/course.go", "questions/trend.go", "questions/loss.go", "questions/sensor.go", "questions/fastener.go",
+	"questions/shown.go", "questions/life.go", "questions/course.go", "questions/outlook.go", "questions/trend.go", "questions/loss.go", "questions/sensor.go", "questions/fastener.go",
 	"questions/spare.go", "questions/complaint.go", "questions/looked.go", "questions/figures.go",
-	"closing/left.go", "closing/later.go",
-	"order/lines.go", "order/inspect.go", "order/replace.go", "order/wear.go", "order/finish.go", "order/order.go",
+	"closing/mended.go", "closing/left.go", "closing/later.go",
+	"order/lines.go", "order/inspect.go", "order/replace.go", "order/wear.go", "order/refit.go", "order/finish.go", "order/done.go", "order/order.go",
 	"verdict/verdict.go", "verdict/headline.go", "verdict/judge.go", "verdict/tire.go",
 }
 

@@ -113,7 +113,11 @@ func showRulebook(w io.Writer, b *rulebook.Book) error {
 		}
 		fmt.Fprintf(&out, "\n%-28s %-12s %s\n", l.ID, value, l.Subject)
 		source := fmt.Sprintf("%s; %s; %s", l.Citation, teller.Text(words.Labels, "authority."+authorities[l.Authority]), teller.Text(words.Labels, "known."+knowns[l.Known]))
-		for _, text := range []string{"Applies to: " + l.Applies.Text + ".", l.Says, "Source: " + source + "."} {
+		says := l.Says
+		if l.Informs != "" {
+			says += " A note: nothing is judged by it, as " + l.Informs + "."
+		}
+		for _, text := range []string{"Applies to: " + l.Applies.Text + ".", says, "Source: " + source + "."} {
 			for line := range strings.SplitSeq(wordwrap.WrapString(text, 76), "\n") {
 				fmt.Fprintf(&out, "    %s\n", line)
 			}

@@ -13,6 +13,7 @@ import (
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
+	"gaugebook.dev/calc/unit"
 	"gaugebook.dev/server/check"
 	"gaugebook.dev/server/history"
 )
@@ -115,4 +116,12 @@ func (b *Book) read(ctx context.Context, shop string, f func(view) error) error 
 	}
 	defer s.Close()
 	return f(view{ctx, s})
+}
+
+// DayOver is the day that it is everywhere on Earth, or that it was last: what was said
+// for an earlier one is past wherever the shop is.
+func (b *Book) DayOver() unit.Date {
+	const west = 12 * time.Hour // of Greenwich, where a day ends last
+	year, month, day := b.now().UTC().Add(-west).Date()
+	return unit.Date{Year: year, Month: int(month), Day: day}
 }

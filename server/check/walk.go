@@ -134,7 +134,7 @@ func (w walker) text(fd protoreflect.FieldDescriptor, s string) {
 	switch fd.FullName() {
 	case "gaugebook.v1.Vehicle.id",
 		"gaugebook.v1.Inspection.id", "gaugebook.v1.Inspection.vehicle_id", "gaugebook.v1.Correction.inspection_id",
-		"gaugebook.v1.WheelReport.tire_id",
+		"gaugebook.v1.WheelReport.tire_id", "gaugebook.v1.TireFitted.tire_id",
 		"gaugebook.v1.Tire.id", "gaugebook.v1.MountedPlace.vehicle_id", "gaugebook.v1.StoredPlace.set_id",
 		"gaugebook.v1.TireMoves.id", "gaugebook.v1.TireMove.tire_id",
 		"gaugebook.v1.TireSet.id", "gaugebook.v1.TireSet.vehicle_id", "gaugebook.v1.TireOfSet.tire_id",

@@ -38,8 +38,8 @@ func TireOf(req *pb.AssessVisitRequest, places ...string) Tire {
 		req.Tires = []*pb.Tire{{}}
 	}
 	req.Repairs = ofOneTire(req.GetRepairs())
-	tire := verdict.OneTire{Visit: translate.Visit(req), Said: translate.Position(said), Places: translate.Positions(places)}
-	return Tire{req, tire, verdict.JudgeTire(tire)}
+	asked := verdict.OneTire{Visit: translate.Visit(req), Said: translate.Position(said), Places: translate.Positions(places)}
+	return Tire{req, asked, verdict.JudgeTire(asked)}
 }
 
 // ofOneTire are repairs of a tire that has no name here, whatever it is called elsewhere.

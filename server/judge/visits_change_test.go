@@ -28,28 +28,33 @@ type unitOf struct {
 // Factors of NIST Special Publication 811, Appendix B. The finest steps are
 // those that unit.Amount.Rounded documents.
 var unitsOfFields = map[protoreflect.Name]unitOf{
-	"thirty_seconds_inch": {"length", 25.4 / 32, 0, 0.01},
-	"millimeters":         {"length", 1, 0, 0.001},
-	"inches":              {"length", 25.4, 0, 0.0001},
-	"psi":                 {"pressure", 0.45359237 * 9.80665 / (0.0254 * 0.0254) / 1000, 0, 0.1},
-	"kilopascals":         {"pressure", 1, 0, 0.1},
-	"bar":                 {"pressure", 100, 0, 0.01},
-	"hectopascals":        {"air pressure", 0.1, 0, 0.1},
-	"inches_mercury":      {"air pressure", 3.386389, 0, 0.01},
-	"fahrenheit":          {"temperature", 5.0 / 9, -459.67, 0.1},
-	"celsius":             {"temperature", 1, -273.15, 0.1},
-	"miles":               {"distance", 1609.344, 0, 1},
-	"kilometers":          {"distance", 1000, 0, 1},
-	"feet":                {"height", 0.3048, 0, 1},
-	"meters":              {"height", 1, 0, 1},
-	"pounds":              {"mass", 0.45359237, 0, 1},
-	"kilograms":           {"mass", 1, 0, 1},
-	"newton_meters":       {"torque", 1, 0, 1},
-	"pound_feet":          {"torque", 0.45359237 * 9.80665 * 0.3048, 0, 1},
-	"degrees":             {"angle", 1, 0, 0.1},
-	"percent":             {"share", 1, 0, 0.1},
-	"count":               {"count", 1, 0, 1},
-	"years":               {"years", 1, 0, 0.1},
+	"thirty_seconds_inch":                {"length", 25.4 / 32, 0, 0.01},
+	"millimeters":                        {"length", 1, 0, 0.001},
+	"inches":                             {"length", 25.4, 0, 0.0001},
+	"psi":                                {"pressure", 0.45359237 * 9.80665 / (0.0254 * 0.0254) / 1000, 0, 0.1},
+	"kilopascals":                        {"pressure", 1, 0, 0.1},
+	"bar":                                {"pressure", 100, 0, 0.01},
+	"hectopascals":                       {"air pressure", 0.1, 0, 0.1},
+	"inches_mercury":                     {"air pressure", 3.386389, 0, 0.01},
+	"fahrenheit":                         {"temperature", 5.0 / 9, -459.67, 0.1},
+	"celsius":                            {"temperature", 1, -273.15, 0.1},
+	"miles":                              {"distance", 1609.344, 0, 1},
+	"kilometers":                         {"distance", 1000, 0, 1},
+	"feet":                               {"height", 0.3048, 0, 1},
+	"meters":                             {"height", 1, 0, 1},
+	"pounds":                             {"mass", 0.45359237, 0, 1},
+	"kilograms":                          {"mass", 1, 0, 1},
+	"newton_meters":                      {"torque", 1, 0, 1},
+	"pound_feet":                         {"torque", 0.45359237 * 9.80665 * 0.3048, 0, 1},
+	"thirty_seconds_inch_per_1000_miles": {"wear rate", 25.4 / 32 / 1.609344, 0, 0.001},
+	"millimeters_per_1000_kilometers":    {"wear rate", 1, 0, 0.001},
+	"psi_per_month":                      {"pressure loss", 0.45359237 * 9.80665 / (0.0254 * 0.0254) / 1000, 0, 0.1},
+	"kilopascals_per_month":              {"pressure loss", 1, 0, 0.1},
+	"bar_per_month":                      {"pressure loss", 100, 0, 0.01},
+	"degrees":                            {"angle", 1, 0, 0.1},
+	"percent":                            {"share", 1, 0, 0.1},
+	"count":                              {"count", 1, 0, 1},
+	"years":                              {"years", 1, 0, 0.1},
 }
 
 // asRead gives the field that a quantity holds its number in.
@@ -290,7 +295,11 @@ func withoutNumbers(a *pb.Assessment) (bare *pb.Assessment, numbers []number) {
 			switch {
 			case fd.Kind() == protoreflect.DoubleKind && known:
 				path[len(path)-1] = u.of
-				numbers = append(numbers, number{strings.Join(path, "."), v.Float(), u.finest, (v.Float() - u.zero) * u.factor, u.finest * u.factor})
+				step := u.finest
+				if isAhead(path) {
+					step = max(step, coarseness(v.Float()))
+				}
+				numbers = append(numbers, number{strings.Join(path, "."), v.Float(), u.finest, (v.Float() - u.zero) * u.factor, step * u.factor})
 				m.Clear(fd)
 			case fd.Message() == nil:
 			case fd.IsList():
@@ -305,6 +314,26 @@ func withoutNumbers(a *pb.Assessment) (bare *pb.Assessment, numbers []number) {
 	}
 	inside(bare.ProtoReflect())
 	return bare, numbers
+}
+
+// isAhead tells of a number about what lies ahead, which is told no finer than it is
+// known: how fine that is in a unit, its figures show.
+func isAhead(path []string) bool {
+	last := path[len(path)-1]
+	return path[0] == "findings" && (last == "distance" || last == "wear rate")
+}
+
+// coarseness is five of the last figure of a number that is no zero: what is rounded to
+// five hundred may end with a full thousand.
+func coarseness(n float64) float64 {
+	if n == 0 {
+		return 0
+	}
+	step := 1e6
+	for steps := n / step; math.Abs(steps-math.Round(steps)) > 1e-6; steps = n / step {
+		step /= 10
+	}
+	return 5 * step
 }
 
 // alike compares the numbers of two assessments within their rounding. A margin

@@ -48,10 +48,22 @@ func (p *printer) cautions(a *pb.Assessment) {
 	}
 }
 
-func (p *printer) order(work []*pb.WorkItem) {
+// settled tells that nothing is open or planned, unread or asked.
+func settled(a *pb.Assessment) bool {
+	open := func(f *pb.Finding) bool { return f.GetUrgency() != pb.Urgency_URGENCY_NOTE && f.GetAsLeft() == nil }
+	return len(a.GetQuestions())+len(a.GetNotLookedAt())+len(a.GetNotJudged()) == 0 && !slices.ContainsFunc(a.GetFindings(), open)
+}
+
+func (p *printer) order(a *pb.Assessment) {
+	work := a.GetWork()
 	p.section("order")
-	if len(work) == 0 {
+	switch {
+	case len(work) > 0:
+	case settled(a):
 		p.hang("", 2, p.label("report.no-work"))
+		return
+	default:
+		p.hang("", 2, p.label("report.no-work-yet"))
 		return
 	}
 	for n, i := 0, 0; i < len(work); n++ {

@@ -32,7 +32,7 @@ func Write(w io.Writer, req *pb.AssessVisitRequest, a *pb.Assessment, told *pb.T
 	p.readings(a.GetWheels())
 	p.findings(a.GetFindings())
 	p.cautions(a)
-	p.order(a.GetWork())
+	p.order(a)
 	p.checked(a.GetNothingFound())
 	p.notLooked(a)
 	p.customer(a)

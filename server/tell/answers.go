@@ -33,7 +33,7 @@ func (g *rendering) part(f *pb.Finding) {
 func (t *Teller) Headline(h *pb.Headline, frontRear bool) {
 	g := t.on(frontRear)
 	defer g.end()
-	g.headline(h)
+	g.headline(h, t.over(h))
 }
 
 // Open tells a finding that is open.
@@ -58,7 +58,7 @@ func (t *Teller) State(s *pb.VehicleState, frontRear bool) {
 	}
 	g := t.on(frontRear)
 	defer g.end()
-	g.headline(s.GetHeadline())
+	g.headline(s.GetHeadline(), t.over(s.GetHeadline()))
 	if !t.glance() {
 		s.Cautions = t.Cautions(s.GetOpen()...)
 	}

@@ -2,6 +2,7 @@ package tell
 
 import (
 	"cmp"
+	"slices"
 	"strings"
 
 	"google.golang.org/protobuf/proto"
@@ -24,12 +25,15 @@ func (t *Teller) Assessment(a *pb.Assessment, frontRear bool) {
 	}
 	g := t.on(frontRear)
 	defer g.end()
-	g.headline(a.GetHeadline())
+	g.headline(a.GetHeadline(), false)
 	if t.glance() {
 		h, n := a.GetHeadline(), a.GetTotals()
 		proto.Reset(a)
 		a.Headline, a.Totals = h, n
 		return
+	}
+	if !t.full() { // figures beside another finding
+		a.Findings = slices.DeleteFunc(a.GetFindings(), func(f *pb.Finding) bool { return finding.KindOf(finding.Code(f.GetCode())).Beside })
 	}
 	for _, f := range a.GetFindings() {
 		if !t.full() && asked(f, a.GetWork()) {
@@ -59,16 +63,22 @@ func (t *Teller) Assessment(a *pb.Assessment, frontRear bool) {
 	g.lists(a)
 }
 
-// headline tells what comes before all else.
-func (g *rendering) headline(h *pb.Headline) {
+// headline tells what comes before all else; in the past, where its day is over.
+func (g *rendering) headline(h *pb.Headline, past bool) {
 	if h == nil {
 		return
 	}
 	code := words.Kebab(strings.TrimPrefix(h.GetHold().String(), "HOLD_"))
-	if h.GetHold() == pb.Hold_HOLD_CANNOT_TELL && h.GetUrgency() == pb.Urgency_URGENCY_BEFORE_DRIVING {
+	switch {
+	case past && h.GetHold() == pb.Hold_HOLD_NONE_FOUND:
+		h.Hold, h.Positions, code = pb.Hold_HOLD_CANNOT_TELL, nil, "cannot-tell.lapsed"
+	case h.GetHold() == pb.Hold_HOLD_CANNOT_TELL && h.GetUrgency() == pb.Urgency_URGENCY_BEFORE_DRIVING:
 		code += ".before-driving"
 	}
 	g.places(h.GetPositions(), false)
+	if h.GetHold() == pb.Hold_HOLD_NONE_FOUND && len(h.GetPositions()) == 0 {
+		g.arguments = g.arguments[:0] // no wheel is named
+	}
 	switch h.GetUrgency() {
 	case pb.Urgency_URGENCY_THIS_VISIT:
 		g.argue("by", words.Text(words.Labels, "headline.this-visit"))
@@ -76,6 +86,23 @@ func (g *rendering) headline(h *pb.Headline) {
 		g.argue("by", words.Text(words.Labels, "headline.plan"))
 	}
 	h.ForTechnician, h.ForCustomer = g.pair(words.Said{Section: words.Headlines, Code: code}, true)
+	if past {
+		h.ForTechnician = g.seen(g.technician, h.GetAsOf(), h.GetForTechnician())
+		if g.customer != nil {
+			h.ForCustomer = g.seen(g.customer, h.GetAsOf(), h.GetForCustomer())
+		}
+	}
+}
+
+// seen tells what was so on a day.
+func (g *rendering) seen(to *words.Teller, on *pb.CalendarDate, said string) string {
+	g.arguments = append(g.arguments[:0], words.Day(dayOf(on)).As("day"), words.Plain(said).As("said"))
+	return g.say(to, words.Said{Section: words.Labels, Code: "headline.seen"})
+}
+
+// over tells that the day of a headline is over.
+func (t *Teller) over(h *pb.Headline) bool {
+	return t.today != (unit.Date{}) && h.GetAsOf() != nil && dayOf(h.GetAsOf()).DaysUntil(t.today) > 0
 }
 
 func (g *rendering) finding(f *pb.Finding) {
@@ -142,17 +169,19 @@ func (g *rendering) work(w *pb.WorkItem) {
 	from, by := read(w.GetDueFromDistance().GetAsRead()), read(w.GetDueByDistance().GetAsRead())
 	g.argue("due_from", words.SpanStart(from))
 	g.argue("due_by", words.SpanEnd(from, by))
+	var when words.Condition
 	if s := w.GetToSettle(); s != nil {
 		s.Words = g.text(words.Settle, s.GetCode())
 		g.argue("settle", words.Text(words.Settle, s.GetCode()))
+		when |= words.CannotTell
 	}
 	if w.GetMapId() != "" {
 		g.argue("map", words.Text(words.Labels, mapLabel+w.GetMapId()))
 		g.argue("changes", words.Moves(g.vehicle, moves(w.GetChanges())))
 	}
-	said := words.Said{Section: words.Work, Code: w.GetCode()}
+	said := words.Said{Section: words.Work, Code: w.GetCode(), When: when}
 	if w.GetFinishCold() {
-		said.When = words.FinishCold
+		said.When |= words.FinishCold
 	}
 	w.ForTechnician, w.ForCustomer = g.pair(said, g.full() || !finding.WorkOf(finding.Work(w.GetCode())).InHouse)
 	g.said(words.Labels, w.GetCondition())

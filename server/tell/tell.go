@@ -20,6 +20,7 @@ import (
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
 	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/unit"
 
 	"gaugebook.dev/server/words"
 )
@@ -35,6 +36,14 @@ type Teller struct {
 	technician *words.Teller
 	customer   *words.Teller // nil: no customer reads
 	told       *pb.Told
+	today      unit.Date // zero: nothing is told in the past
+}
+
+// On tells as of a day: the headline of a visit of an earlier day is told in the past.
+// That nothing was found does not hold after its day; what holds a vehicle does.
+func (t *Teller) On(today unit.Date) *Teller {
+	t.today = today
+	return t
 }
 
 // For gives the one who tells a reader, who may be absent. What the reader leaves

@@ -5,9 +5,7 @@ import (
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
-	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/fitment"
-	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/questions"
 	"gaugebook.dev/calc/sidewall"
 	"gaugebook.dev/calc/unit"
@@ -41,6 +39,7 @@ func fitmentWheel(m *pb.WheelReport, t *pb.Tire, asOf unit.Date) (found fitment.
 	found.Tire = fitment.Tire{
 		Codes: designCodes(s.GetIdentification(), asOf), Fitted: Date(t.GetFittedDate()), ReplaceAfter: int(t.GetMakerPolicy().GetReplaceAfterYears()),
 		Directional: seen(s.GetDirectional()), Asymmetric: seen(s.GetAsymmetric()), Retread: seen(s.GetRetread()),
+		Regrooved: seen(s.GetRegrooved()), NotForHighway: seen(s.GetNotForHighway()),
 	}
 	found.Taped = taped(m.GetTaped())
 	for _, k := range m.GetMarks() {
@@ -113,14 +112,6 @@ func makerFigures(m *pb.VehicleMakerFigures) fitment.MakerFigures {
 		f.Circumference, f.LengthUnit = &l, u
 	}
 	return f
-}
-
-// notFitted lists what was recorded of fitment and is not judged.
-func notFitted(req *pb.AssessVisitRequest, add func(recorded bool, code finding.Recorded, at ...layout.Position)) {
-	for _, w := range req.GetInspection().GetWheels() {
-		p, _ := layout.Parse(w.GetPosition())
-		add(len(w.GetValveWork().GetRenewed()) > 0, finding.RecordedValveWork, p)
-	}
 }
 
 // Fits gives each tire against the label.

@@ -23,6 +23,9 @@ func findingMessage(f finding.Finding, tires map[layout.Position]string) *pb.Fin
 	}
 	if r := rule(f.Rule, f.Candidate); r != nil {
 		m.Rules = []*pb.Rule{r}
+		for _, o := range f.Others {
+			m.Rules = append(m.Rules, rule(o, true))
+		}
 	}
 	if f.Rank > 0 {
 		m.CauseRank = new(int32(f.Rank))

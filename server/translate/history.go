@@ -3,6 +3,7 @@ package translate
 import (
 	"cmp"
 	"slices"
+	"strings"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
@@ -45,14 +46,41 @@ func pastVisit(m *pb.Inspection) past.Visit {
 	}
 	for _, w := range m.GetWheels() {
 		wheel := past.Wheel{
-			At: Position(w.GetPosition()), Tire: w.GetTireId(), Made: past.DateCode(w.GetSidewall().GetIdentification()), Fasteners: w.GetFastenerWork() != nil,
+			At: Position(w.GetPosition()), Tire: w.GetTireId(), Made: past.DateCode(w.GetSidewall().GetIdentification()), Fasteners: w.GetFastenerWork() != nil || tookOff(w),
+			Marked: identification(w.GetSidewall().GetIdentification()),
 		}
 		if c := w.GetTorqueRecheck(); c != nil {
-			wheel.Recheck = &past.Recheck{Odometer: meters(c.GetOdometer())}
+			wheel.Recheck = &past.Recheck{Odometer: meters(c.GetOdometer()), Towed: meters(c.GetTowed())}
 		}
 		v.Wheels = append(v.Wheels, wheel)
 	}
 	return v
+}
+
+// identification is that of a tire as far as two can be compared by it: plant and date
+// at the least, however it was spaced.
+func identification(s string) string {
+	const shortest = 8 // plant, size and date
+	s = strings.ToUpper(strings.Join(strings.Fields(strings.TrimPrefix(strings.TrimSpace(s), "DOT")), ""))
+	if len(s) < shortest {
+		return ""
+	}
+	return s
+}
+
+// odometers are what this visit and those before it that count read of the odometer.
+func (r record) odometers() []visit.Odometer {
+	var out []visit.Odometer
+	add := func(m *pb.Inspection, today bool) {
+		if d, _, ok := of(unit.DistanceOf, m.GetOdometer()); ok {
+			out = append(out, visit.Odometer{Of: d, Read: mustAmount(m.GetOdometer()), Day: Date(m.GetLocalDate()), Today: today})
+		}
+	}
+	add(r.today, true)
+	for _, i := range r.Counting() {
+		add(r.early[i], false)
+	}
+	return out
 }
 
 func pastMoves(m *pb.TireMoves) past.Moves {

@@ -30,7 +30,7 @@ func vehicleRecords(req *pb.AssessVisitRequest, r record, v *visit.Visit) {
 		}
 	}
 	for _, d := range r.Done() {
-		v.Done = append(v.Done, visit.Done{Kind: d.Kind, At: d.At})
+		v.Done = append(v.Done, visit.Done{Kind: d.Kind, At: d.At, Result: d.InRange})
 	}
 }
 
@@ -171,7 +171,7 @@ func DoneAt(in *pb.Inspection) []visit.Done {
 	today := past.Visit{Odometer: meters(in.GetOdometer()), Day: Date(in.GetLocalDate())}
 	for _, w := range pastWork(in.GetWorkDone()) {
 		if today.Did(w) {
-			out = append(out, visit.Done{Kind: w.Kind, At: w.At})
+			out = append(out, visit.Done{Kind: w.Kind, At: w.At, Result: w.InRange})
 		}
 	}
 	return out

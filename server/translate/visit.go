@@ -60,7 +60,7 @@ func Visit(req *pb.AssessVisitRequest) visit.Visit {
 	for i := range in.GetWheels() {
 		v.Wheels = append(v.Wheels, wheel(i, r, tires, req.GetRepairs(), v))
 	}
-	v.Earlier, v.Work = r.earlier(), r.workDone()
+	v.Earlier, v.Work, v.Odometers = r.earlier(), r.workDone(), r.odometers()
 	v.Maker = makerFigures(req.GetVehicle().GetMakerFigures())
 	v.Rotating = rotating(req, r, tires)
 	v.AxleWeights = axleWeights(in.GetAxleWeights())
@@ -136,6 +136,7 @@ func use(m *pb.VehicleUse) rulebook.Use {
 	u := rulebook.Use{
 		Country: jurisdiction.GetCountry(), State: jurisdiction.GetState(),
 		Interstate: answers[m.GetBusinessAcrossStateLines()], Tows: answers[m.GetTows()],
+		ForHire: answers[m.GetForHire()], Hazardous: answers[m.GetHazardousGoods()],
 	}
 	u.CombinedRating, _, _ = of(unit.MassOf, m.GetCombinedRating())
 	return u
@@ -179,6 +180,12 @@ func conditions(m *pb.Conditions) inflation.Conditions {
 	c.Distance, _, _ = of(unit.DistanceOf, m.GetDriven().GetDistance())
 	if p := m.GetDriven().GetParked(); p != nil {
 		c.Parked = p.AsDuration()
+	}
+	c.Coldest, _, _ = of(unit.TemperatureOf, m.GetColdestExpected())
+	if h, _, ok := of(unit.HeightOf, m.GetAltitudeWhereDriven()); ok {
+		if air, err := inflation.Air(h); err == nil {
+			c.There = air
+		}
 	}
 	if p, _, ok := of(unit.AirPressureOf, m.GetBarometer()); ok {
 		c.Air = p
@@ -256,8 +263,10 @@ func wheel(i int, r record, tires map[string]*pb.Tire, repairs []*pb.Repair, v v
 		t = tires["@"+m.GetPosition()]
 	}
 	w.History, w.Before = r.history(i, t), r.before(i, t)
-	w.Fastening = fastening(m.GetFastenerWork(), r.Off(i))
+	w.Fastening = fastening(m.GetFastenerWork(), r.Off(i) || tookOff(m))
+	w.Mended = mended(m)
 	w.OffBefore, w.TorqueChecks = r.torques(i)
+	w.SameTire = r.SameTire(i)
 	w.HighLow = highLow(m.GetHighLowPairs(), v.DepthGauge)
 	size := ""
 	if a, ok := v.Vehicle.AxleOf(p); ok {
@@ -389,6 +398,7 @@ func tire(m *pb.WheelReport, t *pb.Tire, labelSize string, asOf unit.Date) visit
 	if made, err := sidewall.DateCode(s.GetIdentification(), asOf); err == nil && !asOf.IsZero() {
 		out.Age, out.Made = made.Age(asOf), made
 	}
+	out.MostRepairs, out.KeepsSpeed = repairsAtMost(t.GetMakerPolicy()), answers[t.GetMakerPolicy().GetKeepsSpeedSymbol()]
 	switch answers[t.GetMakerPolicy().GetRepairPermitted()] {
 	case finding.Yes:
 		out.Policy = puncture.PolicyAllows
@@ -406,6 +416,13 @@ func tire(m *pb.WheelReport, t *pb.Tire, labelSize string, asOf unit.Date) visit
 		out.New[max(int(g.GetPlace().GetGroove()), int(known(g.GetPlace().GetAcross())))] = d
 	}
 	return out
+}
+
+func repairsAtMost(m *pb.TireMakerPolicy) *int {
+	if m == nil || m.RepairsAtMost == nil {
+		return nil
+	}
+	return new(int(m.GetRepairsAtMost()))
 }
 
 func observation(m *pb.Observation) visit.Observation {
@@ -475,7 +492,7 @@ func notJudged(req *pb.AssessVisitRequest) []visit.NotJudged {
 	add(slices.ContainsFunc(in.GetConditions().GetComplaints(), inWordsOnly), finding.RecordedComplaints)
 	add(in.GetChangeover() != nil, finding.RecordedChangeover)
 	add(len(places(req.GetVehicle().GetUse())) > 1, finding.RecordedLawFurtherPlace)
-	notFitted(req, add)
+	onlyRecorded(req, add)
 	for _, w := range in.GetWheels() {
 		p, _ := layout.Parse(w.GetPosition())
 		for _, o := range w.GetObservations() {

@@ -33,8 +33,8 @@ func TestAllocations(t *testing.T) {
 		tell func()
 		most float64
 	}{
-		"to the technician": {func() { _, _ = technician.Tell(said) }, 1},
-		"to the customer":   {func() { _, _ = customer.Tell(said) }, 1},
+		"to the technician": {func() { _, _ = technician.Tell(said) }, 2}, // one more where coverage is counted
+		"to the customer":   {func() { _, _ = customer.Tell(said) }, 2},
 		"into a buffer":     {func() { buffer, _ = customer.Append(buffer[:0], said) }, 0},
 		"a label":           {func() { technician.Text(Labels, "report.found") }, 0},
 		"a value":           {func() { technician.Value(said.Arguments[1].Value) }, 1},

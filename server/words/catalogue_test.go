@@ -115,6 +115,10 @@ type wording struct {
 	Maker      string   `yaml:"maker"`
 	Caught     []string `yaml:"caught"`
 	LetThrough []string `yaml:"let_through"`
+
+	Verdict           []string `yaml:"verdict"` // that no verdict on a vehicle, a wheel or a tire says
+	VerdictCaught     []string `yaml:"verdict_caught"`
+	VerdictLetThrough []string `yaml:"verdict_let_through"`
 }
 
 // wordingOf reads what stands in testdata/wording of a language.
@@ -162,6 +166,36 @@ func TestForbiddenWords(t *testing.T) {
 			if w := re.FindString(s.own(t)); w != "" {
 				t.Errorf("%v: says %q: %q", s, w, s.words)
 			}
+		}
+	}
+}
+
+// conditional are the texts that say under what condition a line is worked, which is no
+// verdict.
+var conditional = regexp.MustCompile(`^when\.`)
+
+// No verdict on a vehicle, a wheel or a tire says that it is good: what was seen is told,
+// and what was not (our own decision).
+func TestNoVerdictSaysGood(t *testing.T) {
+	all := wordings(t)
+	for language, w := range all {
+		if len(w.Verdict) == 0 || len(w.VerdictCaught) == 0 || len(w.VerdictLetThrough) == 0 {
+			t.Fatalf("%s: not told what no verdict says", language)
+		}
+		for _, said := range w.VerdictCaught {
+			if !whole(w.Verdict...).MatchString(said) {
+				t.Errorf("%s: %q is let through", language, said)
+			}
+		}
+		for _, said := range w.VerdictLetThrough {
+			if f := whole(w.Verdict...).FindString(said); f != "" && !strings.HasPrefix(said, "If ") {
+				t.Errorf("%s: %q is caught", language, said)
+			}
+		}
+	}
+	for _, s := range written(t) {
+		if w := whole(all[s.language].Verdict...).FindString(s.own(t)); w != "" && !conditional.MatchString(s.code) {
+			t.Errorf("%v: says %q: %q", s, w, s.words)
 		}
 	}
 }

@@ -58,9 +58,29 @@ func (t *Teller) In(a unit.Amount) unit.Amount {
 	if !ok {
 		return a
 	}
+	if wanted == unit.Miles || wanted == unit.Kilometers {
+		to.Number = coarse(a.Number, to.Number)
+		return to
+	}
 	per := math.Round(1 / steps[wanted])
 	to.Number = math.Round(to.Number*per) / per
 	return to
+}
+
+// coarse gives a number converted from another as coarse as that one: to the greatest
+// power of ten that is no more than the one that the other ends with, and that changes
+// it by no more than one part in forty. 100 miles are 160 kilometers, 8,000 are 13,000.
+func coarse(from, to float64) float64 {
+	step := 1.0
+	for step < 1e6 && from != 0 && math.Mod(from, step*10) == 0 {
+		step *= 10
+	}
+	for ; step > 1; step /= 10 {
+		if n := step * math.Round(to/step); math.Abs(n-to) <= math.Abs(to)/40 {
+			return n
+		}
+	}
+	return math.Round(to)
 }
 
 // appendAmount writes a value that is an amount.

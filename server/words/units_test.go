@@ -45,8 +45,8 @@ func TestShown(t *testing.T) {
 		{"pressure", "en", metric, 33, unit.PSI, false, "2.28 bar (33 psi)"},
 		{"pressure in kPa", "en", Units{Pressure: unit.Kilopascals}, 33, unit.PSI, false, "228 kPa (33 psi)"},
 		{"pressure in psi", "en", inch, 2.3, unit.Bar, false, "33.4 psi (2.3 bar)"},
-		{"distance", "en", metric, 48210, unit.Miles, false, "77,586 km (48,210 mi)"},
-		{"distance in Spain", "es", metric, 1000, unit.Miles, false, "1609 km (1000 mi)"},
+		{"distance", "en", metric, 48210, unit.Miles, false, "77,590 km (48,210 mi)"},
+		{"distance in Spain", "es", metric, 1000, unit.Miles, false, "1600 km (1000 mi)"},
 		{"mass", "en", inch, 1000, unit.Kilograms, false, "2,205 lb (1,000 kg)"},
 		{"torque", "en", metric, 475, unit.PoundFeet, false, "644 N·m (475 lb·ft)"},
 		{"speed", "en", inch, 240, unit.KilometersPerHour, false, "149 mph (240 km/h)"},
@@ -70,7 +70,7 @@ func TestUnitsAreOfTheReader(t *testing.T) {
 	kilometers, _ := Reader{Units: metric}.Tellers()
 	asRead, _ := Reader{}.Tellers()
 	hundred := Derived(miles(100))
-	if kilometers.Value(hundred) != "161 km" || asRead.Value(hundred) != "100 mi" {
+	if kilometers.Value(hundred) != "160 km" || asRead.Value(hundred) != "100 mi" {
 		t.Errorf("%q for the one, %q for the other", kilometers.Value(hundred), asRead.Value(hundred))
 	}
 }
@@ -84,8 +84,8 @@ func TestSpan(t *testing.T) {
 	}{
 		{Units{}, 50, 100, "50", "100 mi"},
 		{inch, 50, 100, "50", "100 mi"},
-		{metric, 50, 100, "80", "161 km (50-100 mi)"},
-		{metric, 100, 100, "161", "161 km (100 mi)"},
+		{metric, 50, 100, "80", "160 km (50-100 mi)"},
+		{metric, 100, 100, "160", "160 km (100 mi)"},
 	} {
 		teller, _ := Reader{Units: c.units}.Tellers()
 		start, end := teller.Value(SpanStart(miles(c.from))), teller.Value(SpanEnd(miles(c.from), miles(c.by)))

@@ -1637,6 +1637,16 @@ const (
 	WorkKind_WORK_KIND_WHEELS_OFF WorkKind = 18
 	// Sets exchanged for the season.
 	WorkKind_WORK_KIND_SEASON_CHANGED WorkKind = 19
+	// Wheel replaced.
+	WorkKind_WORK_KIND_WHEEL_REPLACED WorkKind = 20
+	// Bead seat of the wheel cleaned to sound metal and sealed.
+	WorkKind_WORK_KIND_BEAD_SEAT_CLEANED WorkKind = 21
+	// Space between duals cleared and put right.
+	WorkKind_WORK_KIND_DUALS_CLEARED WorkKind = 22
+	// Looked at closely and probed: no cord. By name.
+	WorkKind_WORK_KIND_PROBED WorkKind = 23
+	// Road test; WorkDone.in_range says whether what was felt is gone.
+	WorkKind_WORK_KIND_ROAD_TEST WorkKind = 24
 )
 
 // Enum value maps for WorkKind.
@@ -1662,6 +1672,11 @@ var (
 		17: "WORK_KIND_BEARING_WORK",
 		18: "WORK_KIND_WHEELS_OFF",
 		19: "WORK_KIND_SEASON_CHANGED",
+		20: "WORK_KIND_WHEEL_REPLACED",
+		21: "WORK_KIND_BEAD_SEAT_CLEANED",
+		22: "WORK_KIND_DUALS_CLEARED",
+		23: "WORK_KIND_PROBED",
+		24: "WORK_KIND_ROAD_TEST",
 	}
 	WorkKind_value = map[string]int32{
 		"WORK_KIND_UNSPECIFIED":             0,
@@ -1684,6 +1699,11 @@ var (
 		"WORK_KIND_BEARING_WORK":            17,
 		"WORK_KIND_WHEELS_OFF":              18,
 		"WORK_KIND_SEASON_CHANGED":          19,
+		"WORK_KIND_WHEEL_REPLACED":          20,
+		"WORK_KIND_BEAD_SEAT_CLEANED":       21,
+		"WORK_KIND_DUALS_CLEARED":           22,
+		"WORK_KIND_PROBED":                  23,
+		"WORK_KIND_ROAD_TEST":               24,
 	}
 )
 
@@ -2589,7 +2609,19 @@ type WheelReport struct {
 	// When the pressure was low: was it driven so?
 	DrivenLow *DrivenLow `protobuf:"bytes,17,opt,name=driven_low,json=drivenLow,proto3" json:"driven_low,omitempty"`
 	// The tire's size by a tape, for matching.
-	Taped         *TapedSize `protobuf:"bytes,18,opt,name=taped,proto3" json:"taped,omitempty"`
+	Taped *TapedSize `protobuf:"bytes,18,opt,name=taped,proto3" json:"taped,omitempty"`
+	// What the inside was like, once the tire was off its wheel. Each is told by itself.
+	Inside *InsideSeen `protobuf:"bytes,19,opt,name=inside,proto3" json:"inside,omitempty"`
+	// A tire that ran low, looked at under air in the restraining device.
+	UnderAir *UnderAir `protobuf:"bytes,20,opt,name=under_air,json=underAir,proto3" json:"under_air,omitempty"`
+	// The repair that was made at this visit.
+	RepairMade *RepairMade `protobuf:"bytes,21,opt,name=repair_made,json=repairMade,proto3" json:"repair_made,omitempty"`
+	// An object that was taken out and had not gone through.
+	ObjectOut *ObjectOut `protobuf:"bytes,22,opt,name=object_out,json=objectOut,proto3" json:"object_out,omitempty"`
+	// The tire that is on the wheel as left, where it is another than as found.
+	Fitted *TireFitted `protobuf:"bytes,23,opt,name=fitted,proto3" json:"fitted,omitempty"`
+	// What was seen or noted by mistake, taken back by name.
+	TakenBack     []*TakenBack `protobuf:"bytes,24,rep,name=taken_back,json=takenBack,proto3" json:"taken_back,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -2750,6 +2782,487 @@ func (x *WheelReport) GetTaped() *TapedSize {
 	return nil
 }
 
+func (x *WheelReport) GetInside() *InsideSeen {
+	if x != nil {
+		return x.Inside
+	}
+	return nil
+}
+
+func (x *WheelReport) GetUnderAir() *UnderAir {
+	if x != nil {
+		return x.UnderAir
+	}
+	return nil
+}
+
+func (x *WheelReport) GetRepairMade() *RepairMade {
+	if x != nil {
+		return x.RepairMade
+	}
+	return nil
+}
+
+func (x *WheelReport) GetObjectOut() *ObjectOut {
+	if x != nil {
+		return x.ObjectOut
+	}
+	return nil
+}
+
+func (x *WheelReport) GetFitted() *TireFitted {
+	if x != nil {
+		return x.Fitted
+	}
+	return nil
+}
+
+func (x *WheelReport) GetTakenBack() []*TakenBack {
+	if x != nil {
+		return x.TakenBack
+	}
+	return nil
+}
+
+// InsideSeen is what the inside of a tire was like. No: looked for and not there.
+type InsideSeen struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// A ring or discoloring of the liner all round.
+	LinerRing Answer `protobuf:"varint,1,opt,name=liner_ring,json=linerRing,proto3,enum=gaugebook.v1.Answer" json:"liner_ring,omitempty"`
+	// Rubber dust.
+	RubberDust Answer `protobuf:"varint,2,opt,name=rubber_dust,json=rubberDust,proto3,enum=gaugebook.v1.Answer" json:"rubber_dust,omitempty"`
+	// Wrinkles or ripples.
+	Wrinkles Answer `protobuf:"varint,3,opt,name=wrinkles,proto3,enum=gaugebook.v1.Answer" json:"wrinkles,omitempty"`
+	// A split or other damage of the liner, or cord.
+	LinerDamage Answer `protobuf:"varint,4,opt,name=liner_damage,json=linerDamage,proto3,enum=gaugebook.v1.Answer" json:"liner_damage,omitempty"`
+	// An earlier repair that is improper, lifting or leaking.
+	BadRepair Answer `protobuf:"varint,5,opt,name=bad_repair,json=badRepair,proto3,enum=gaugebook.v1.Answer" json:"bad_repair,omitempty"`
+	// By whom.
+	DoneBy        string `protobuf:"bytes,6,opt,name=done_by,json=doneBy,proto3" json:"done_by,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *InsideSeen) Reset() {
+	*x = InsideSeen{}
+	mi := &file_gaugebook_v1_inspection_proto_msgTypes[9]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *InsideSeen) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*InsideSeen) ProtoMessage() {}
+
+func (x *InsideSeen) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_inspection_proto_msgTypes[9]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use InsideSeen.ProtoReflect.Descriptor instead.
+func (*InsideSeen) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{9}
+}
+
+func (x *InsideSeen) GetLinerRing() Answer {
+	if x != nil {
+		return x.LinerRing
+	}
+	return Answer_ANSWER_UNSPECIFIED
+}
+
+func (x *InsideSeen) GetRubberDust() Answer {
+	if x != nil {
+		return x.RubberDust
+	}
+	return Answer_ANSWER_UNSPECIFIED
+}
+
+func (x *InsideSeen) GetWrinkles() Answer {
+	if x != nil {
+		return x.Wrinkles
+	}
+	return Answer_ANSWER_UNSPECIFIED
+}
+
+func (x *InsideSeen) GetLinerDamage() Answer {
+	if x != nil {
+		return x.LinerDamage
+	}
+	return Answer_ANSWER_UNSPECIFIED
+}
+
+func (x *InsideSeen) GetBadRepair() Answer {
+	if x != nil {
+		return x.BadRepair
+	}
+	return Answer_ANSWER_UNSPECIFIED
+}
+
+func (x *InsideSeen) GetDoneBy() string {
+	if x != nil {
+		return x.DoneBy
+	}
+	return ""
+}
+
+// UnderAir is how a tire behaved in the restraining device: first at 20 psi, then at
+// working pressure.
+type UnderAir struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// Looked at and listened to at 20 psi?
+	AtTwentyPsi Answer `protobuf:"varint,1,opt,name=at_twenty_psi,json=atTwentyPsi,proto3,enum=gaugebook.v1.Answer" json:"at_twenty_psi,omitempty"`
+	// And at working pressure?
+	AtWorkingPressure Answer `protobuf:"varint,2,opt,name=at_working_pressure,json=atWorkingPressure,proto3,enum=gaugebook.v1.Answer" json:"at_working_pressure,omitempty"`
+	// A ripple, or popping?
+	RippleOrPopping Answer `protobuf:"varint,3,opt,name=ripple_or_popping,json=rippleOrPopping,proto3,enum=gaugebook.v1.Answer" json:"ripple_or_popping,omitempty"`
+	// By whom.
+	DoneBy        string `protobuf:"bytes,4,opt,name=done_by,json=doneBy,proto3" json:"done_by,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *UnderAir) Reset() {
+	*x = UnderAir{}
+	mi := &file_gaugebook_v1_inspection_proto_msgTypes[10]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *UnderAir) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*UnderAir) ProtoMessage() {}
+
+func (x *UnderAir) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_inspection_proto_msgTypes[10]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use UnderAir.ProtoReflect.Descriptor instead.
+func (*UnderAir) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{10}
+}
+
+func (x *UnderAir) GetAtTwentyPsi() Answer {
+	if x != nil {
+		return x.AtTwentyPsi
+	}
+	return Answer_ANSWER_UNSPECIFIED
+}
+
+func (x *UnderAir) GetAtWorkingPressure() Answer {
+	if x != nil {
+		return x.AtWorkingPressure
+	}
+	return Answer_ANSWER_UNSPECIFIED
+}
+
+func (x *UnderAir) GetRippleOrPopping() Answer {
+	if x != nil {
+		return x.RippleOrPopping
+	}
+	return Answer_ANSWER_UNSPECIFIED
+}
+
+func (x *UnderAir) GetDoneBy() string {
+	if x != nil {
+		return x.DoneBy
+	}
+	return ""
+}
+
+// RepairMade is a repair of this visit.
+type RepairMade struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// Size of the cutter that prepared the hole.
+	Cutter *Length `protobuf:"bytes,1,opt,name=cutter,proto3" json:"cutter,omitempty"`
+	// The unit.
+	Method RepairMethod `protobuf:"varint,2,opt,name=method,proto3,enum=gaugebook.v1.RepairMethod" json:"method,omitempty"`
+	// Soaped after mounting, and dry?
+	SoapedDry Answer `protobuf:"varint,3,opt,name=soaped_dry,json=soapedDry,proto3,enum=gaugebook.v1.Answer" json:"soaped_dry,omitempty"`
+	// By whom.
+	DoneBy        string `protobuf:"bytes,4,opt,name=done_by,json=doneBy,proto3" json:"done_by,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *RepairMade) Reset() {
+	*x = RepairMade{}
+	mi := &file_gaugebook_v1_inspection_proto_msgTypes[11]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *RepairMade) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*RepairMade) ProtoMessage() {}
+
+func (x *RepairMade) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_inspection_proto_msgTypes[11]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use RepairMade.ProtoReflect.Descriptor instead.
+func (*RepairMade) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{11}
+}
+
+func (x *RepairMade) GetCutter() *Length {
+	if x != nil {
+		return x.Cutter
+	}
+	return nil
+}
+
+func (x *RepairMade) GetMethod() RepairMethod {
+	if x != nil {
+		return x.Method
+	}
+	return RepairMethod_REPAIR_METHOD_UNSPECIFIED
+}
+
+func (x *RepairMade) GetSoapedDry() Answer {
+	if x != nil {
+		return x.SoapedDry
+	}
+	return Answer_ANSWER_UNSPECIFIED
+}
+
+func (x *RepairMade) GetDoneBy() string {
+	if x != nil {
+		return x.DoneBy
+	}
+	return ""
+}
+
+// ObjectOut is an object that was taken out of the tread.
+type ObjectOut struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// Dry when soaped then?
+	Dry Answer `protobuf:"varint,1,opt,name=dry,proto3,enum=gaugebook.v1.Answer" json:"dry,omitempty"`
+	// And dry again, filled to the label?
+	DryFilled Answer `protobuf:"varint,2,opt,name=dry_filled,json=dryFilled,proto3,enum=gaugebook.v1.Answer" json:"dry_filled,omitempty"`
+	// By whom.
+	DoneBy        string `protobuf:"bytes,3,opt,name=done_by,json=doneBy,proto3" json:"done_by,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *ObjectOut) Reset() {
+	*x = ObjectOut{}
+	mi := &file_gaugebook_v1_inspection_proto_msgTypes[12]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *ObjectOut) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*ObjectOut) ProtoMessage() {}
+
+func (x *ObjectOut) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_inspection_proto_msgTypes[12]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use ObjectOut.ProtoReflect.Descriptor instead.
+func (*ObjectOut) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{12}
+}
+
+func (x *ObjectOut) GetDry() Answer {
+	if x != nil {
+		return x.Dry
+	}
+	return Answer_ANSWER_UNSPECIFIED
+}
+
+func (x *ObjectOut) GetDryFilled() Answer {
+	if x != nil {
+		return x.DryFilled
+	}
+	return Answer_ANSWER_UNSPECIFIED
+}
+
+func (x *ObjectOut) GetDoneBy() string {
+	if x != nil {
+		return x.DoneBy
+	}
+	return ""
+}
+
+// TireFitted is a tire fitted in place of the one found.
+type TireFitted struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// Its id, where it has one.
+	TireId string `protobuf:"bytes,1,opt,name=tire_id,json=tireId,proto3" json:"tire_id,omitempty"`
+	// What was read on its sidewall.
+	Sidewall *Sidewall `protobuf:"bytes,2,opt,name=sidewall,proto3" json:"sidewall,omitempty"`
+	// By whom.
+	DoneBy        string `protobuf:"bytes,3,opt,name=done_by,json=doneBy,proto3" json:"done_by,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *TireFitted) Reset() {
+	*x = TireFitted{}
+	mi := &file_gaugebook_v1_inspection_proto_msgTypes[13]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *TireFitted) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*TireFitted) ProtoMessage() {}
+
+func (x *TireFitted) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_inspection_proto_msgTypes[13]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use TireFitted.ProtoReflect.Descriptor instead.
+func (*TireFitted) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{13}
+}
+
+func (x *TireFitted) GetTireId() string {
+	if x != nil {
+		return x.TireId
+	}
+	return ""
+}
+
+func (x *TireFitted) GetSidewall() *Sidewall {
+	if x != nil {
+		return x.Sidewall
+	}
+	return nil
+}
+
+func (x *TireFitted) GetDoneBy() string {
+	if x != nil {
+		return x.DoneBy
+	}
+	return ""
+}
+
+// TakenBack is an observation that was a mistake.
+type TakenBack struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// What was noted.
+	Kind ObservationKind `protobuf:"varint,1,opt,name=kind,proto3,enum=gaugebook.v1.ObservationKind" json:"kind,omitempty"`
+	// What it was.
+	Was ObservationKind `protobuf:"varint,2,opt,name=was,proto3,enum=gaugebook.v1.ObservationKind" json:"was,omitempty"`
+	// How that is known. Seen alone takes nothing back.
+	How HowKnown `protobuf:"varint,3,opt,name=how,proto3,enum=gaugebook.v1.HowKnown" json:"how,omitempty"`
+	// By whom. Required.
+	DoneBy        string `protobuf:"bytes,4,opt,name=done_by,json=doneBy,proto3" json:"done_by,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *TakenBack) Reset() {
+	*x = TakenBack{}
+	mi := &file_gaugebook_v1_inspection_proto_msgTypes[14]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *TakenBack) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*TakenBack) ProtoMessage() {}
+
+func (x *TakenBack) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_inspection_proto_msgTypes[14]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use TakenBack.ProtoReflect.Descriptor instead.
+func (*TakenBack) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{14}
+}
+
+func (x *TakenBack) GetKind() ObservationKind {
+	if x != nil {
+		return x.Kind
+	}
+	return ObservationKind_OBSERVATION_KIND_UNSPECIFIED
+}
+
+func (x *TakenBack) GetWas() ObservationKind {
+	if x != nil {
+		return x.Was
+	}
+	return ObservationKind_OBSERVATION_KIND_UNSPECIFIED
+}
+
+func (x *TakenBack) GetHow() HowKnown {
+	if x != nil {
+		return x.How
+	}
+	return HowKnown_HOW_KNOWN_UNSPECIFIED
+}
+
+func (x *TakenBack) GetDoneBy() string {
+	if x != nil {
+		return x.DoneBy
+	}
+	return ""
+}
+
 // TreadReading is one depth. Use either places across or groove numbers on one
 // tire, not both. The same place, phase and repeat twice is refused.
 type TreadReading struct {
@@ -2771,7 +3284,7 @@ type TreadReading struct {
 
 func (x *TreadReading) Reset() {
 	*x = TreadReading{}
-	mi := &file_gaugebook_v1_inspection_proto_msgTypes[9]
+	mi := &file_gaugebook_v1_inspection_proto_msgTypes[15]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2783,7 +3296,7 @@ func (x *TreadReading) String() string {
 func (*TreadReading) ProtoMessage() {}
 
 func (x *TreadReading) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_inspection_proto_msgTypes[9]
+	mi := &file_gaugebook_v1_inspection_proto_msgTypes[15]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2796,7 +3309,7 @@ func (x *TreadReading) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use TreadReading.ProtoReflect.Descriptor instead.
 func (*TreadReading) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{9}
+	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{15}
 }
 
 func (x *TreadReading) GetPlace() *Place {
@@ -2850,7 +3363,7 @@ type HighLowPair struct {
 
 func (x *HighLowPair) Reset() {
 	*x = HighLowPair{}
-	mi := &file_gaugebook_v1_inspection_proto_msgTypes[10]
+	mi := &file_gaugebook_v1_inspection_proto_msgTypes[16]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2862,7 +3375,7 @@ func (x *HighLowPair) String() string {
 func (*HighLowPair) ProtoMessage() {}
 
 func (x *HighLowPair) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_inspection_proto_msgTypes[10]
+	mi := &file_gaugebook_v1_inspection_proto_msgTypes[16]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2875,7 +3388,7 @@ func (x *HighLowPair) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use HighLowPair.ProtoReflect.Descriptor instead.
 func (*HighLowPair) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{10}
+	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{16}
 }
 
 func (x *HighLowPair) GetPlace() *Place {
@@ -2921,7 +3434,7 @@ type PressureReading struct {
 
 func (x *PressureReading) Reset() {
 	*x = PressureReading{}
-	mi := &file_gaugebook_v1_inspection_proto_msgTypes[11]
+	mi := &file_gaugebook_v1_inspection_proto_msgTypes[17]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2933,7 +3446,7 @@ func (x *PressureReading) String() string {
 func (*PressureReading) ProtoMessage() {}
 
 func (x *PressureReading) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_inspection_proto_msgTypes[11]
+	mi := &file_gaugebook_v1_inspection_proto_msgTypes[17]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2946,7 +3459,7 @@ func (x *PressureReading) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use PressureReading.ProtoReflect.Descriptor instead.
 func (*PressureReading) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{11}
+	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{17}
 }
 
 func (x *PressureReading) GetPhase() Phase {
@@ -3009,7 +3522,7 @@ type DrivenLow struct {
 
 func (x *DrivenLow) Reset() {
 	*x = DrivenLow{}
-	mi := &file_gaugebook_v1_inspection_proto_msgTypes[12]
+	mi := &file_gaugebook_v1_inspection_proto_msgTypes[18]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3021,7 +3534,7 @@ func (x *DrivenLow) String() string {
 func (*DrivenLow) ProtoMessage() {}
 
 func (x *DrivenLow) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_inspection_proto_msgTypes[12]
+	mi := &file_gaugebook_v1_inspection_proto_msgTypes[18]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3034,7 +3547,7 @@ func (x *DrivenLow) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use DrivenLow.ProtoReflect.Descriptor instead.
 func (*DrivenLow) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{12}
+	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{18}
 }
 
 func (x *DrivenLow) GetDriven() Answer {
@@ -3086,7 +3599,7 @@ type TapedSize struct {
 
 func (x *TapedSize) Reset() {
 	*x = TapedSize{}
-	mi := &file_gaugebook_v1_inspection_proto_msgTypes[13]
+	mi := &file_gaugebook_v1_inspection_proto_msgTypes[19]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3098,7 +3611,7 @@ func (x *TapedSize) String() string {
 func (*TapedSize) ProtoMessage() {}
 
 func (x *TapedSize) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_inspection_proto_msgTypes[13]
+	mi := &file_gaugebook_v1_inspection_proto_msgTypes[19]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3111,7 +3624,7 @@ func (x *TapedSize) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use TapedSize.ProtoReflect.Descriptor instead.
 func (*TapedSize) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{13}
+	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{19}
 }
 
 func (x *TapedSize) GetTaped() isTapedSize_Taped {
@@ -3201,7 +3714,7 @@ type Observation struct {
 
 func (x *Observation) Reset() {
 	*x = Observation{}
-	mi := &file_gaugebook_v1_inspection_proto_msgTypes[14]
+	mi := &file_gaugebook_v1_inspection_proto_msgTypes[20]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3213,7 +3726,7 @@ func (x *Observation) String() string {
 func (*Observation) ProtoMessage() {}
 
 func (x *Observation) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_inspection_proto_msgTypes[14]
+	mi := &file_gaugebook_v1_inspection_proto_msgTypes[20]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3226,7 +3739,7 @@ func (x *Observation) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Observation.ProtoReflect.Descriptor instead.
 func (*Observation) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{14}
+	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{20}
 }
 
 func (x *Observation) GetKind() ObservationKind {
@@ -3320,7 +3833,7 @@ type Looked struct {
 
 func (x *Looked) Reset() {
 	*x = Looked{}
-	mi := &file_gaugebook_v1_inspection_proto_msgTypes[15]
+	mi := &file_gaugebook_v1_inspection_proto_msgTypes[21]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3332,7 +3845,7 @@ func (x *Looked) String() string {
 func (*Looked) ProtoMessage() {}
 
 func (x *Looked) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_inspection_proto_msgTypes[15]
+	mi := &file_gaugebook_v1_inspection_proto_msgTypes[21]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3345,7 +3858,7 @@ func (x *Looked) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Looked.ProtoReflect.Descriptor instead.
 func (*Looked) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{15}
+	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{21}
 }
 
 func (x *Looked) GetWhat() LookedAt {
@@ -3422,7 +3935,7 @@ type MountingMarks struct {
 
 func (x *MountingMarks) Reset() {
 	*x = MountingMarks{}
-	mi := &file_gaugebook_v1_inspection_proto_msgTypes[16]
+	mi := &file_gaugebook_v1_inspection_proto_msgTypes[22]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3434,7 +3947,7 @@ func (x *MountingMarks) String() string {
 func (*MountingMarks) ProtoMessage() {}
 
 func (x *MountingMarks) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_inspection_proto_msgTypes[16]
+	mi := &file_gaugebook_v1_inspection_proto_msgTypes[22]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3447,7 +3960,7 @@ func (x *MountingMarks) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use MountingMarks.ProtoReflect.Descriptor instead.
 func (*MountingMarks) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{16}
+	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{22}
 }
 
 func (x *MountingMarks) GetPhase() Phase {
@@ -3501,7 +4014,7 @@ type SensorReading struct {
 
 func (x *SensorReading) Reset() {
 	*x = SensorReading{}
-	mi := &file_gaugebook_v1_inspection_proto_msgTypes[17]
+	mi := &file_gaugebook_v1_inspection_proto_msgTypes[23]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3513,7 +4026,7 @@ func (x *SensorReading) String() string {
 func (*SensorReading) ProtoMessage() {}
 
 func (x *SensorReading) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_inspection_proto_msgTypes[17]
+	mi := &file_gaugebook_v1_inspection_proto_msgTypes[23]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3526,7 +4039,7 @@ func (x *SensorReading) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use SensorReading.ProtoReflect.Descriptor instead.
 func (*SensorReading) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{17}
+	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{23}
 }
 
 func (x *SensorReading) GetPhase() Phase {
@@ -3607,7 +4120,7 @@ type FastenerWork struct {
 
 func (x *FastenerWork) Reset() {
 	*x = FastenerWork{}
-	mi := &file_gaugebook_v1_inspection_proto_msgTypes[18]
+	mi := &file_gaugebook_v1_inspection_proto_msgTypes[24]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3619,7 +4132,7 @@ func (x *FastenerWork) String() string {
 func (*FastenerWork) ProtoMessage() {}
 
 func (x *FastenerWork) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_inspection_proto_msgTypes[18]
+	mi := &file_gaugebook_v1_inspection_proto_msgTypes[24]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3632,7 +4145,7 @@ func (x *FastenerWork) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use FastenerWork.ProtoReflect.Descriptor instead.
 func (*FastenerWork) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{18}
+	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{24}
 }
 
 func (x *FastenerWork) GetCounted() int32 {
@@ -3721,14 +4234,16 @@ type TorqueRecheck struct {
 	// Was the wheel cool?
 	WheelCool Answer `protobuf:"varint,5,opt,name=wheel_cool,json=wheelCool,proto3,enum=gaugebook.v1.Answer" json:"wheel_cool,omitempty"`
 	// Did any fastener move before the torque was reached?
-	AnyMoved      Answer `protobuf:"varint,6,opt,name=any_moved,json=anyMoved,proto3,enum=gaugebook.v1.Answer" json:"any_moved,omitempty"`
+	AnyMoved Answer `protobuf:"varint,6,opt,name=any_moved,json=anyMoved,proto3,enum=gaugebook.v1.Answer" json:"any_moved,omitempty"`
+	// Distance run since the wheel was off, where there is no odometer: a trailer's.
+	Towed         *Distance `protobuf:"bytes,7,opt,name=towed,proto3" json:"towed,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
 
 func (x *TorqueRecheck) Reset() {
 	*x = TorqueRecheck{}
-	mi := &file_gaugebook_v1_inspection_proto_msgTypes[19]
+	mi := &file_gaugebook_v1_inspection_proto_msgTypes[25]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3740,7 +4255,7 @@ func (x *TorqueRecheck) String() string {
 func (*TorqueRecheck) ProtoMessage() {}
 
 func (x *TorqueRecheck) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_inspection_proto_msgTypes[19]
+	mi := &file_gaugebook_v1_inspection_proto_msgTypes[25]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3753,7 +4268,7 @@ func (x *TorqueRecheck) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use TorqueRecheck.ProtoReflect.Descriptor instead.
 func (*TorqueRecheck) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{19}
+	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{25}
 }
 
 func (x *TorqueRecheck) GetTorque() *Torque {
@@ -3798,6 +4313,13 @@ func (x *TorqueRecheck) GetAnyMoved() Answer {
 	return Answer_ANSWER_UNSPECIFIED
 }
 
+func (x *TorqueRecheck) GetTowed() *Distance {
+	if x != nil {
+		return x.Towed
+	}
+	return nil
+}
+
 // Valve describes a valve.
 type Valve struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -3815,7 +4337,7 @@ type Valve struct {
 
 func (x *Valve) Reset() {
 	*x = Valve{}
-	mi := &file_gaugebook_v1_inspection_proto_msgTypes[20]
+	mi := &file_gaugebook_v1_inspection_proto_msgTypes[26]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3827,7 +4349,7 @@ func (x *Valve) String() string {
 func (*Valve) ProtoMessage() {}
 
 func (x *Valve) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_inspection_proto_msgTypes[20]
+	mi := &file_gaugebook_v1_inspection_proto_msgTypes[26]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3840,7 +4362,7 @@ func (x *Valve) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Valve.ProtoReflect.Descriptor instead.
 func (*Valve) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{20}
+	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{26}
 }
 
 func (x *Valve) GetKind() ValveKind {
@@ -3884,7 +4406,7 @@ type ValveWork struct {
 
 func (x *ValveWork) Reset() {
 	*x = ValveWork{}
-	mi := &file_gaugebook_v1_inspection_proto_msgTypes[21]
+	mi := &file_gaugebook_v1_inspection_proto_msgTypes[27]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3896,7 +4418,7 @@ func (x *ValveWork) String() string {
 func (*ValveWork) ProtoMessage() {}
 
 func (x *ValveWork) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_inspection_proto_msgTypes[21]
+	mi := &file_gaugebook_v1_inspection_proto_msgTypes[27]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3909,7 +4431,7 @@ func (x *ValveWork) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use ValveWork.ProtoReflect.Descriptor instead.
 func (*ValveWork) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{21}
+	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{27}
 }
 
 func (x *ValveWork) GetRenewed() []ValvePart {
@@ -3949,7 +4471,7 @@ type WorkDone struct {
 
 func (x *WorkDone) Reset() {
 	*x = WorkDone{}
-	mi := &file_gaugebook_v1_inspection_proto_msgTypes[22]
+	mi := &file_gaugebook_v1_inspection_proto_msgTypes[28]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3961,7 +4483,7 @@ func (x *WorkDone) String() string {
 func (*WorkDone) ProtoMessage() {}
 
 func (x *WorkDone) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_inspection_proto_msgTypes[22]
+	mi := &file_gaugebook_v1_inspection_proto_msgTypes[28]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3974,7 +4496,7 @@ func (x *WorkDone) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use WorkDone.ProtoReflect.Descriptor instead.
 func (*WorkDone) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{22}
+	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{28}
 }
 
 func (x *WorkDone) GetKind() WorkKind {
@@ -4121,7 +4643,7 @@ const file_gaugebook_v1_inspection_proto_rawDesc = "" +
 	"keyPresent\x125\n" +
 	"\vkit_present\x18\x05 \x01(\x0e2\x14.gaugebook.v1.AnswerR\n" +
 	"kitPresent\x12.\n" +
-	"\x13in_service_position\x18\x06 \x01(\tR\x11inServicePosition\"\xa5\a\n" +
+	"\x13in_service_position\x18\x06 \x01(\tR\x11inServicePosition\"\xe9\t\n" +
 	"\vWheelReport\x12\x1a\n" +
 	"\bposition\x18\x01 \x01(\tR\bposition\x12\x17\n" +
 	"\atire_id\x18\x02 \x01(\tR\x06tireId\x122\n" +
@@ -4144,7 +4666,54 @@ const file_gaugebook_v1_inspection_proto_rawDesc = "" +
 	"\x03rim\x18\x10 \x01(\tR\x03rim\x126\n" +
 	"\n" +
 	"driven_low\x18\x11 \x01(\v2\x17.gaugebook.v1.DrivenLowR\tdrivenLow\x12-\n" +
-	"\x05taped\x18\x12 \x01(\v2\x17.gaugebook.v1.TapedSizeR\x05taped\"\xd6\x01\n" +
+	"\x05taped\x18\x12 \x01(\v2\x17.gaugebook.v1.TapedSizeR\x05taped\x120\n" +
+	"\x06inside\x18\x13 \x01(\v2\x18.gaugebook.v1.InsideSeenR\x06inside\x123\n" +
+	"\tunder_air\x18\x14 \x01(\v2\x16.gaugebook.v1.UnderAirR\bunderAir\x129\n" +
+	"\vrepair_made\x18\x15 \x01(\v2\x18.gaugebook.v1.RepairMadeR\n" +
+	"repairMade\x126\n" +
+	"\n" +
+	"object_out\x18\x16 \x01(\v2\x17.gaugebook.v1.ObjectOutR\tobjectOut\x120\n" +
+	"\x06fitted\x18\x17 \x01(\v2\x18.gaugebook.v1.TireFittedR\x06fitted\x126\n" +
+	"\n" +
+	"taken_back\x18\x18 \x03(\v2\x17.gaugebook.v1.TakenBackR\ttakenBack\"\xb1\x02\n" +
+	"\n" +
+	"InsideSeen\x123\n" +
+	"\n" +
+	"liner_ring\x18\x01 \x01(\x0e2\x14.gaugebook.v1.AnswerR\tlinerRing\x125\n" +
+	"\vrubber_dust\x18\x02 \x01(\x0e2\x14.gaugebook.v1.AnswerR\n" +
+	"rubberDust\x120\n" +
+	"\bwrinkles\x18\x03 \x01(\x0e2\x14.gaugebook.v1.AnswerR\bwrinkles\x127\n" +
+	"\fliner_damage\x18\x04 \x01(\x0e2\x14.gaugebook.v1.AnswerR\vlinerDamage\x123\n" +
+	"\n" +
+	"bad_repair\x18\x05 \x01(\x0e2\x14.gaugebook.v1.AnswerR\tbadRepair\x12\x17\n" +
+	"\adone_by\x18\x06 \x01(\tR\x06doneBy\"\xe5\x01\n" +
+	"\bUnderAir\x128\n" +
+	"\rat_twenty_psi\x18\x01 \x01(\x0e2\x14.gaugebook.v1.AnswerR\vatTwentyPsi\x12D\n" +
+	"\x13at_working_pressure\x18\x02 \x01(\x0e2\x14.gaugebook.v1.AnswerR\x11atWorkingPressure\x12@\n" +
+	"\x11ripple_or_popping\x18\x03 \x01(\x0e2\x14.gaugebook.v1.AnswerR\x0frippleOrPopping\x12\x17\n" +
+	"\adone_by\x18\x04 \x01(\tR\x06doneBy\"\xbc\x01\n" +
+	"\n" +
+	"RepairMade\x12,\n" +
+	"\x06cutter\x18\x01 \x01(\v2\x14.gaugebook.v1.LengthR\x06cutter\x122\n" +
+	"\x06method\x18\x02 \x01(\x0e2\x1a.gaugebook.v1.RepairMethodR\x06method\x123\n" +
+	"\n" +
+	"soaped_dry\x18\x03 \x01(\x0e2\x14.gaugebook.v1.AnswerR\tsoapedDry\x12\x17\n" +
+	"\adone_by\x18\x04 \x01(\tR\x06doneBy\"\x81\x01\n" +
+	"\tObjectOut\x12&\n" +
+	"\x03dry\x18\x01 \x01(\x0e2\x14.gaugebook.v1.AnswerR\x03dry\x123\n" +
+	"\n" +
+	"dry_filled\x18\x02 \x01(\x0e2\x14.gaugebook.v1.AnswerR\tdryFilled\x12\x17\n" +
+	"\adone_by\x18\x03 \x01(\tR\x06doneBy\"r\n" +
+	"\n" +
+	"TireFitted\x12\x17\n" +
+	"\atire_id\x18\x01 \x01(\tR\x06tireId\x122\n" +
+	"\bsidewall\x18\x02 \x01(\v2\x16.gaugebook.v1.SidewallR\bsidewall\x12\x17\n" +
+	"\adone_by\x18\x03 \x01(\tR\x06doneBy\"\xb2\x01\n" +
+	"\tTakenBack\x121\n" +
+	"\x04kind\x18\x01 \x01(\x0e2\x1d.gaugebook.v1.ObservationKindR\x04kind\x12/\n" +
+	"\x03was\x18\x02 \x01(\x0e2\x1d.gaugebook.v1.ObservationKindR\x03was\x12(\n" +
+	"\x03how\x18\x03 \x01(\x0e2\x16.gaugebook.v1.HowKnownR\x03how\x12\x17\n" +
+	"\adone_by\x18\x04 \x01(\tR\x06doneBy\"\xd6\x01\n" +
 	"\fTreadReading\x12)\n" +
 	"\x05place\x18\x01 \x01(\v2\x13.gaugebook.v1.PlaceR\x05place\x12)\n" +
 	"\x05depth\x18\x02 \x01(\v2\x13.gaugebook.v1.DepthR\x05depth\x12)\n" +
@@ -4222,7 +4791,7 @@ const file_gaugebook_v1_inspection_proto_rawDesc = "" +
 	"\b_countedB\n" +
 	"\n" +
 	"\b_damagedB\v\n" +
-	"\t_replaced\"\xa2\x02\n" +
+	"\t_replaced\"\xd0\x02\n" +
 	"\rTorqueRecheck\x12,\n" +
 	"\x06torque\x18\x01 \x01(\v2\x14.gaugebook.v1.TorqueR\x06torque\x122\n" +
 	"\bodometer\x18\x02 \x01(\v2\x16.gaugebook.v1.DistanceR\bodometer\x12\x17\n" +
@@ -4230,7 +4799,8 @@ const file_gaugebook_v1_inspection_proto_rawDesc = "" +
 	"\x04date\x18\x04 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\x04date\x123\n" +
 	"\n" +
 	"wheel_cool\x18\x05 \x01(\x0e2\x14.gaugebook.v1.AnswerR\twheelCool\x121\n" +
-	"\tany_moved\x18\x06 \x01(\x0e2\x14.gaugebook.v1.AnswerR\banyMoved\"\xc0\x01\n" +
+	"\tany_moved\x18\x06 \x01(\x0e2\x14.gaugebook.v1.AnswerR\banyMoved\x12,\n" +
+	"\x05towed\x18\a \x01(\v2\x16.gaugebook.v1.DistanceR\x05towed\"\xc0\x01\n" +
 	"\x05Valve\x12+\n" +
 	"\x04kind\x18\x01 \x01(\x0e2\x17.gaugebook.v1.ValveKindR\x04kind\x12.\n" +
 	"\x06rating\x18\x02 \x01(\v2\x16.gaugebook.v1.PressureR\x06rating\x12,\n" +
@@ -4464,7 +5034,7 @@ const file_gaugebook_v1_inspection_proto_rawDesc = "" +
 	"\x16WHEEL_KIND_UNSPECIFIED\x10\x00\x12\x14\n" +
 	"\x10WHEEL_KIND_STEEL\x10\x01\x12\x14\n" +
 	"\x10WHEEL_KIND_ALLOY\x10\x02\x12\x1a\n" +
-	"\x16WHEEL_KIND_MULTI_PIECE\x10\x03*\xdf\x04\n" +
+	"\x16WHEEL_KIND_MULTI_PIECE\x10\x03*\xea\x05\n" +
 	"\bWorkKind\x12\x19\n" +
 	"\x15WORK_KIND_UNSPECIFIED\x10\x00\x12\x1b\n" +
 	"\x17WORK_KIND_PRESSURES_SET\x10\x01\x12\x1b\n" +
@@ -4486,7 +5056,12 @@ const file_gaugebook_v1_inspection_proto_rawDesc = "" +
 	"\x14WORK_KIND_BRAKE_WORK\x10\x10\x12\x1a\n" +
 	"\x16WORK_KIND_BEARING_WORK\x10\x11\x12\x18\n" +
 	"\x14WORK_KIND_WHEELS_OFF\x10\x12\x12\x1c\n" +
-	"\x18WORK_KIND_SEASON_CHANGED\x10\x13BS\n" +
+	"\x18WORK_KIND_SEASON_CHANGED\x10\x13\x12\x1c\n" +
+	"\x18WORK_KIND_WHEEL_REPLACED\x10\x14\x12\x1f\n" +
+	"\x1bWORK_KIND_BEAD_SEAT_CLEANED\x10\x15\x12\x1b\n" +
+	"\x17WORK_KIND_DUALS_CLEARED\x10\x16\x12\x14\n" +
+	"\x10WORK_KIND_PROBED\x10\x17\x12\x17\n" +
+	"\x13WORK_KIND_ROAD_TEST\x10\x18BS\n" +
 	"\x10dev.gaugebook.v1B\x0fInspectionProtoP\x01Z,gaugebook.dev/proto/gaugebook/v1;gaugebookv1b\x06proto3"
 
 var (
@@ -4502,7 +5077,7 @@ func file_gaugebook_v1_inspection_proto_rawDescGZIP() []byte {
 }
 
 var file_gaugebook_v1_inspection_proto_enumTypes = make([]protoimpl.EnumInfo, 20)
-var file_gaugebook_v1_inspection_proto_msgTypes = make([]protoimpl.MessageInfo, 23)
+var file_gaugebook_v1_inspection_proto_msgTypes = make([]protoimpl.MessageInfo, 29)
 var file_gaugebook_v1_inspection_proto_goTypes = []any{
 	(Phase)(0),                    // 0: gaugebook.v1.Phase
 	(Lamp)(0),                     // 1: gaugebook.v1.Lamp
@@ -4533,164 +5108,195 @@ var file_gaugebook_v1_inspection_proto_goTypes = []any{
 	(*Changeover)(nil),            // 26: gaugebook.v1.Changeover
 	(*SpareReport)(nil),           // 27: gaugebook.v1.SpareReport
 	(*WheelReport)(nil),           // 28: gaugebook.v1.WheelReport
-	(*TreadReading)(nil),          // 29: gaugebook.v1.TreadReading
-	(*HighLowPair)(nil),           // 30: gaugebook.v1.HighLowPair
-	(*PressureReading)(nil),       // 31: gaugebook.v1.PressureReading
-	(*DrivenLow)(nil),             // 32: gaugebook.v1.DrivenLow
-	(*TapedSize)(nil),             // 33: gaugebook.v1.TapedSize
-	(*Observation)(nil),           // 34: gaugebook.v1.Observation
-	(*Looked)(nil),                // 35: gaugebook.v1.Looked
-	(*MountingMarks)(nil),         // 36: gaugebook.v1.MountingMarks
-	(*SensorReading)(nil),         // 37: gaugebook.v1.SensorReading
-	(*FastenerWork)(nil),          // 38: gaugebook.v1.FastenerWork
-	(*TorqueRecheck)(nil),         // 39: gaugebook.v1.TorqueRecheck
-	(*Valve)(nil),                 // 40: gaugebook.v1.Valve
-	(*ValveWork)(nil),             // 41: gaugebook.v1.ValveWork
-	(*WorkDone)(nil),              // 42: gaugebook.v1.WorkDone
-	(*timestamppb.Timestamp)(nil), // 43: google.protobuf.Timestamp
-	(*CalendarDate)(nil),          // 44: gaugebook.v1.CalendarDate
-	(*Distance)(nil),              // 45: gaugebook.v1.Distance
-	(*Gauge)(nil),                 // 46: gaugebook.v1.Gauge
-	(*Temperature)(nil),           // 47: gaugebook.v1.Temperature
-	(*AirPressure)(nil),           // 48: gaugebook.v1.AirPressure
-	(*Height)(nil),                // 49: gaugebook.v1.Height
-	(Answer)(0),                   // 50: gaugebook.v1.Answer
-	(*durationpb.Duration)(nil),   // 51: google.protobuf.Duration
-	(*Speed)(nil),                 // 52: gaugebook.v1.Speed
-	(*Mass)(nil),                  // 53: gaugebook.v1.Mass
-	(*TireSet)(nil),               // 54: gaugebook.v1.TireSet
-	(*Sidewall)(nil),              // 55: gaugebook.v1.Sidewall
-	(*Place)(nil),                 // 56: gaugebook.v1.Place
-	(*Depth)(nil),                 // 57: gaugebook.v1.Depth
-	(GaugeKind)(0),                // 58: gaugebook.v1.GaugeKind
-	(*Pressure)(nil),              // 59: gaugebook.v1.Pressure
-	(*Length)(nil),                // 60: gaugebook.v1.Length
-	(*Injury)(nil),                // 61: gaugebook.v1.Injury
-	(*Torque)(nil),                // 62: gaugebook.v1.Torque
+	(*InsideSeen)(nil),            // 29: gaugebook.v1.InsideSeen
+	(*UnderAir)(nil),              // 30: gaugebook.v1.UnderAir
+	(*RepairMade)(nil),            // 31: gaugebook.v1.RepairMade
+	(*ObjectOut)(nil),             // 32: gaugebook.v1.ObjectOut
+	(*TireFitted)(nil),            // 33: gaugebook.v1.TireFitted
+	(*TakenBack)(nil),             // 34: gaugebook.v1.TakenBack
+	(*TreadReading)(nil),          // 35: gaugebook.v1.TreadReading
+	(*HighLowPair)(nil),           // 36: gaugebook.v1.HighLowPair
+	(*PressureReading)(nil),       // 37: gaugebook.v1.PressureReading
+	(*DrivenLow)(nil),             // 38: gaugebook.v1.DrivenLow
+	(*TapedSize)(nil),             // 39: gaugebook.v1.TapedSize
+	(*Observation)(nil),           // 40: gaugebook.v1.Observation
+	(*Looked)(nil),                // 41: gaugebook.v1.Looked
+	(*MountingMarks)(nil),         // 42: gaugebook.v1.MountingMarks
+	(*SensorReading)(nil),         // 43: gaugebook.v1.SensorReading
+	(*FastenerWork)(nil),          // 44: gaugebook.v1.FastenerWork
+	(*TorqueRecheck)(nil),         // 45: gaugebook.v1.TorqueRecheck
+	(*Valve)(nil),                 // 46: gaugebook.v1.Valve
+	(*ValveWork)(nil),             // 47: gaugebook.v1.ValveWork
+	(*WorkDone)(nil),              // 48: gaugebook.v1.WorkDone
+	(*timestamppb.Timestamp)(nil), // 49: google.protobuf.Timestamp
+	(*CalendarDate)(nil),          // 50: gaugebook.v1.CalendarDate
+	(*Distance)(nil),              // 51: gaugebook.v1.Distance
+	(*Gauge)(nil),                 // 52: gaugebook.v1.Gauge
+	(*Temperature)(nil),           // 53: gaugebook.v1.Temperature
+	(*AirPressure)(nil),           // 54: gaugebook.v1.AirPressure
+	(*Height)(nil),                // 55: gaugebook.v1.Height
+	(Answer)(0),                   // 56: gaugebook.v1.Answer
+	(*durationpb.Duration)(nil),   // 57: google.protobuf.Duration
+	(*Speed)(nil),                 // 58: gaugebook.v1.Speed
+	(*Mass)(nil),                  // 59: gaugebook.v1.Mass
+	(*TireSet)(nil),               // 60: gaugebook.v1.TireSet
+	(*Sidewall)(nil),              // 61: gaugebook.v1.Sidewall
+	(*Length)(nil),                // 62: gaugebook.v1.Length
+	(RepairMethod)(0),             // 63: gaugebook.v1.RepairMethod
+	(*Place)(nil),                 // 64: gaugebook.v1.Place
+	(*Depth)(nil),                 // 65: gaugebook.v1.Depth
+	(GaugeKind)(0),                // 66: gaugebook.v1.GaugeKind
+	(*Pressure)(nil),              // 67: gaugebook.v1.Pressure
+	(*Injury)(nil),                // 68: gaugebook.v1.Injury
+	(*Torque)(nil),                // 69: gaugebook.v1.Torque
 }
 var file_gaugebook_v1_inspection_proto_depIdxs = []int32{
-	43,  // 0: gaugebook.v1.Inspection.taken_time:type_name -> google.protobuf.Timestamp
-	44,  // 1: gaugebook.v1.Inspection.local_date:type_name -> gaugebook.v1.CalendarDate
-	45,  // 2: gaugebook.v1.Inspection.odometer:type_name -> gaugebook.v1.Distance
+	49,  // 0: gaugebook.v1.Inspection.taken_time:type_name -> google.protobuf.Timestamp
+	50,  // 1: gaugebook.v1.Inspection.local_date:type_name -> gaugebook.v1.CalendarDate
+	51,  // 2: gaugebook.v1.Inspection.odometer:type_name -> gaugebook.v1.Distance
 	22,  // 3: gaugebook.v1.Inspection.conditions:type_name -> gaugebook.v1.Conditions
-	46,  // 4: gaugebook.v1.Inspection.gauges:type_name -> gaugebook.v1.Gauge
+	52,  // 4: gaugebook.v1.Inspection.gauges:type_name -> gaugebook.v1.Gauge
 	28,  // 5: gaugebook.v1.Inspection.wheels:type_name -> gaugebook.v1.WheelReport
 	21,  // 6: gaugebook.v1.Inspection.corrects:type_name -> gaugebook.v1.Correction
-	42,  // 7: gaugebook.v1.Inspection.work_done:type_name -> gaugebook.v1.WorkDone
+	48,  // 7: gaugebook.v1.Inspection.work_done:type_name -> gaugebook.v1.WorkDone
 	27,  // 8: gaugebook.v1.Inspection.spare:type_name -> gaugebook.v1.SpareReport
 	26,  // 9: gaugebook.v1.Inspection.changeover:type_name -> gaugebook.v1.Changeover
 	25,  // 10: gaugebook.v1.Inspection.axle_weights:type_name -> gaugebook.v1.AxleWeight
-	47,  // 11: gaugebook.v1.Conditions.air:type_name -> gaugebook.v1.Temperature
-	47,  // 12: gaugebook.v1.Conditions.outside:type_name -> gaugebook.v1.Temperature
-	48,  // 13: gaugebook.v1.Conditions.barometer:type_name -> gaugebook.v1.AirPressure
-	49,  // 14: gaugebook.v1.Conditions.altitude:type_name -> gaugebook.v1.Height
+	53,  // 11: gaugebook.v1.Conditions.air:type_name -> gaugebook.v1.Temperature
+	53,  // 12: gaugebook.v1.Conditions.outside:type_name -> gaugebook.v1.Temperature
+	54,  // 13: gaugebook.v1.Conditions.barometer:type_name -> gaugebook.v1.AirPressure
+	55,  // 14: gaugebook.v1.Conditions.altitude:type_name -> gaugebook.v1.Height
 	23,  // 15: gaugebook.v1.Conditions.driven:type_name -> gaugebook.v1.DrivenBefore
 	24,  // 16: gaugebook.v1.Conditions.complaints:type_name -> gaugebook.v1.Complaint
 	1,   // 17: gaugebook.v1.Conditions.lamp_as_found:type_name -> gaugebook.v1.Lamp
 	1,   // 18: gaugebook.v1.Conditions.lamp_as_left:type_name -> gaugebook.v1.Lamp
-	50,  // 19: gaugebook.v1.Conditions.snow_slush_or_ice:type_name -> gaugebook.v1.Answer
-	49,  // 20: gaugebook.v1.Conditions.altitude_where_driven:type_name -> gaugebook.v1.Height
-	47,  // 21: gaugebook.v1.Conditions.coldest_expected:type_name -> gaugebook.v1.Temperature
+	56,  // 19: gaugebook.v1.Conditions.snow_slush_or_ice:type_name -> gaugebook.v1.Answer
+	55,  // 20: gaugebook.v1.Conditions.altitude_where_driven:type_name -> gaugebook.v1.Height
+	53,  // 21: gaugebook.v1.Conditions.coldest_expected:type_name -> gaugebook.v1.Temperature
 	2,   // 22: gaugebook.v1.Conditions.sensors_as_left:type_name -> gaugebook.v1.SensorReset
-	50,  // 23: gaugebook.v1.Conditions.tires_moved:type_name -> gaugebook.v1.Answer
-	50,  // 24: gaugebook.v1.DrivenBefore.driven_here:type_name -> gaugebook.v1.Answer
-	45,  // 25: gaugebook.v1.DrivenBefore.distance:type_name -> gaugebook.v1.Distance
-	51,  // 26: gaugebook.v1.DrivenBefore.parked:type_name -> google.protobuf.Duration
-	50,  // 27: gaugebook.v1.DrivenBefore.in_sun:type_name -> gaugebook.v1.Answer
-	50,  // 28: gaugebook.v1.DrivenBefore.loaded_or_towing:type_name -> gaugebook.v1.Answer
-	44,  // 29: gaugebook.v1.DrivenBefore.pressures_last_set_date:type_name -> gaugebook.v1.CalendarDate
+	56,  // 23: gaugebook.v1.Conditions.tires_moved:type_name -> gaugebook.v1.Answer
+	56,  // 24: gaugebook.v1.DrivenBefore.driven_here:type_name -> gaugebook.v1.Answer
+	51,  // 25: gaugebook.v1.DrivenBefore.distance:type_name -> gaugebook.v1.Distance
+	57,  // 26: gaugebook.v1.DrivenBefore.parked:type_name -> google.protobuf.Duration
+	56,  // 27: gaugebook.v1.DrivenBefore.in_sun:type_name -> gaugebook.v1.Answer
+	56,  // 28: gaugebook.v1.DrivenBefore.loaded_or_towing:type_name -> gaugebook.v1.Answer
+	50,  // 29: gaugebook.v1.DrivenBefore.pressures_last_set_date:type_name -> gaugebook.v1.CalendarDate
 	3,   // 30: gaugebook.v1.Complaint.kind:type_name -> gaugebook.v1.ComplaintKind
-	52,  // 31: gaugebook.v1.Complaint.speed_from:type_name -> gaugebook.v1.Speed
-	52,  // 32: gaugebook.v1.Complaint.speed_to:type_name -> gaugebook.v1.Speed
+	58,  // 31: gaugebook.v1.Complaint.speed_from:type_name -> gaugebook.v1.Speed
+	58,  // 32: gaugebook.v1.Complaint.speed_to:type_name -> gaugebook.v1.Speed
 	4,   // 33: gaugebook.v1.Complaint.felt_at:type_name -> gaugebook.v1.FeltAt
-	51,  // 34: gaugebook.v1.Complaint.aired_every:type_name -> google.protobuf.Duration
-	44,  // 35: gaugebook.v1.Complaint.since_date:type_name -> gaugebook.v1.CalendarDate
-	53,  // 36: gaugebook.v1.AxleWeight.weight:type_name -> gaugebook.v1.Mass
-	54,  // 37: gaugebook.v1.Changeover.taken_off:type_name -> gaugebook.v1.TireSet
-	54,  // 38: gaugebook.v1.Changeover.fitted:type_name -> gaugebook.v1.TireSet
-	50,  // 39: gaugebook.v1.SpareReport.reachable:type_name -> gaugebook.v1.Answer
-	50,  // 40: gaugebook.v1.SpareReport.hoist_works:type_name -> gaugebook.v1.Answer
-	50,  // 41: gaugebook.v1.SpareReport.jack_present:type_name -> gaugebook.v1.Answer
-	50,  // 42: gaugebook.v1.SpareReport.key_present:type_name -> gaugebook.v1.Answer
-	50,  // 43: gaugebook.v1.SpareReport.kit_present:type_name -> gaugebook.v1.Answer
-	55,  // 44: gaugebook.v1.WheelReport.sidewall:type_name -> gaugebook.v1.Sidewall
-	29,  // 45: gaugebook.v1.WheelReport.tread:type_name -> gaugebook.v1.TreadReading
-	31,  // 46: gaugebook.v1.WheelReport.pressures:type_name -> gaugebook.v1.PressureReading
-	30,  // 47: gaugebook.v1.WheelReport.high_low_pairs:type_name -> gaugebook.v1.HighLowPair
-	34,  // 48: gaugebook.v1.WheelReport.observations:type_name -> gaugebook.v1.Observation
-	35,  // 49: gaugebook.v1.WheelReport.looked:type_name -> gaugebook.v1.Looked
-	36,  // 50: gaugebook.v1.WheelReport.marks:type_name -> gaugebook.v1.MountingMarks
-	37,  // 51: gaugebook.v1.WheelReport.sensor_readings:type_name -> gaugebook.v1.SensorReading
-	38,  // 52: gaugebook.v1.WheelReport.fastener_work:type_name -> gaugebook.v1.FastenerWork
-	39,  // 53: gaugebook.v1.WheelReport.torque_recheck:type_name -> gaugebook.v1.TorqueRecheck
-	40,  // 54: gaugebook.v1.WheelReport.valve:type_name -> gaugebook.v1.Valve
-	41,  // 55: gaugebook.v1.WheelReport.valve_work:type_name -> gaugebook.v1.ValveWork
+	57,  // 34: gaugebook.v1.Complaint.aired_every:type_name -> google.protobuf.Duration
+	50,  // 35: gaugebook.v1.Complaint.since_date:type_name -> gaugebook.v1.CalendarDate
+	59,  // 36: gaugebook.v1.AxleWeight.weight:type_name -> gaugebook.v1.Mass
+	60,  // 37: gaugebook.v1.Changeover.taken_off:type_name -> gaugebook.v1.TireSet
+	60,  // 38: gaugebook.v1.Changeover.fitted:type_name -> gaugebook.v1.TireSet
+	56,  // 39: gaugebook.v1.SpareReport.reachable:type_name -> gaugebook.v1.Answer
+	56,  // 40: gaugebook.v1.SpareReport.hoist_works:type_name -> gaugebook.v1.Answer
+	56,  // 41: gaugebook.v1.SpareReport.jack_present:type_name -> gaugebook.v1.Answer
+	56,  // 42: gaugebook.v1.SpareReport.key_present:type_name -> gaugebook.v1.Answer
+	56,  // 43: gaugebook.v1.SpareReport.kit_present:type_name -> gaugebook.v1.Answer
+	61,  // 44: gaugebook.v1.WheelReport.sidewall:type_name -> gaugebook.v1.Sidewall
+	35,  // 45: gaugebook.v1.WheelReport.tread:type_name -> gaugebook.v1.TreadReading
+	37,  // 46: gaugebook.v1.WheelReport.pressures:type_name -> gaugebook.v1.PressureReading
+	36,  // 47: gaugebook.v1.WheelReport.high_low_pairs:type_name -> gaugebook.v1.HighLowPair
+	40,  // 48: gaugebook.v1.WheelReport.observations:type_name -> gaugebook.v1.Observation
+	41,  // 49: gaugebook.v1.WheelReport.looked:type_name -> gaugebook.v1.Looked
+	42,  // 50: gaugebook.v1.WheelReport.marks:type_name -> gaugebook.v1.MountingMarks
+	43,  // 51: gaugebook.v1.WheelReport.sensor_readings:type_name -> gaugebook.v1.SensorReading
+	44,  // 52: gaugebook.v1.WheelReport.fastener_work:type_name -> gaugebook.v1.FastenerWork
+	45,  // 53: gaugebook.v1.WheelReport.torque_recheck:type_name -> gaugebook.v1.TorqueRecheck
+	46,  // 54: gaugebook.v1.WheelReport.valve:type_name -> gaugebook.v1.Valve
+	47,  // 55: gaugebook.v1.WheelReport.valve_work:type_name -> gaugebook.v1.ValveWork
 	18,  // 56: gaugebook.v1.WheelReport.wheel_kind:type_name -> gaugebook.v1.WheelKind
-	32,  // 57: gaugebook.v1.WheelReport.driven_low:type_name -> gaugebook.v1.DrivenLow
-	33,  // 58: gaugebook.v1.WheelReport.taped:type_name -> gaugebook.v1.TapedSize
-	56,  // 59: gaugebook.v1.TreadReading.place:type_name -> gaugebook.v1.Place
-	57,  // 60: gaugebook.v1.TreadReading.depth:type_name -> gaugebook.v1.Depth
-	0,   // 61: gaugebook.v1.TreadReading.phase:type_name -> gaugebook.v1.Phase
-	58,  // 62: gaugebook.v1.TreadReading.gauge:type_name -> gaugebook.v1.GaugeKind
-	56,  // 63: gaugebook.v1.HighLowPair.place:type_name -> gaugebook.v1.Place
-	57,  // 64: gaugebook.v1.HighLowPair.high:type_name -> gaugebook.v1.Depth
-	57,  // 65: gaugebook.v1.HighLowPair.low:type_name -> gaugebook.v1.Depth
-	0,   // 66: gaugebook.v1.PressureReading.phase:type_name -> gaugebook.v1.Phase
-	59,  // 67: gaugebook.v1.PressureReading.pressure:type_name -> gaugebook.v1.Pressure
-	58,  // 68: gaugebook.v1.PressureReading.gauge:type_name -> gaugebook.v1.GaugeKind
-	47,  // 69: gaugebook.v1.PressureReading.tire_temperature:type_name -> gaugebook.v1.Temperature
-	5,   // 70: gaugebook.v1.PressureReading.source:type_name -> gaugebook.v1.TemperatureSource
-	50,  // 71: gaugebook.v1.DrivenLow.driven:type_name -> gaugebook.v1.Answer
-	45,  // 72: gaugebook.v1.DrivenLow.distance:type_name -> gaugebook.v1.Distance
-	52,  // 73: gaugebook.v1.DrivenLow.speed:type_name -> gaugebook.v1.Speed
-	50,  // 74: gaugebook.v1.DrivenLow.loaded:type_name -> gaugebook.v1.Answer
-	60,  // 75: gaugebook.v1.TapedSize.circumference:type_name -> gaugebook.v1.Length
-	60,  // 76: gaugebook.v1.TapedSize.diameter:type_name -> gaugebook.v1.Length
-	50,  // 77: gaugebook.v1.TapedSize.same_pressure:type_name -> gaugebook.v1.Answer
-	50,  // 78: gaugebook.v1.TapedSize.inflated_a_day_before:type_name -> gaugebook.v1.Answer
-	7,   // 79: gaugebook.v1.Observation.kind:type_name -> gaugebook.v1.ObservationKind
-	61,  // 80: gaugebook.v1.Observation.injury:type_name -> gaugebook.v1.Injury
-	60,  // 81: gaugebook.v1.Observation.size:type_name -> gaugebook.v1.Length
-	6,   // 82: gaugebook.v1.Observation.how:type_name -> gaugebook.v1.HowKnown
-	56,  // 83: gaugebook.v1.Observation.place:type_name -> gaugebook.v1.Place
-	57,  // 84: gaugebook.v1.Observation.depth:type_name -> gaugebook.v1.Depth
-	0,   // 85: gaugebook.v1.Observation.phase:type_name -> gaugebook.v1.Phase
-	8,   // 86: gaugebook.v1.Looked.what:type_name -> gaugebook.v1.LookedAt
-	9,   // 87: gaugebook.v1.Looked.not_because:type_name -> gaugebook.v1.NotLookedReason
-	0,   // 88: gaugebook.v1.MountingMarks.phase:type_name -> gaugebook.v1.Phase
-	10,  // 89: gaugebook.v1.MountingMarks.arrow:type_name -> gaugebook.v1.DirectionArrow
-	11,  // 90: gaugebook.v1.MountingMarks.outside_mark:type_name -> gaugebook.v1.MarkFaces
-	11,  // 91: gaugebook.v1.MountingMarks.full_identification:type_name -> gaugebook.v1.MarkFaces
-	0,   // 92: gaugebook.v1.SensorReading.phase:type_name -> gaugebook.v1.Phase
-	50,  // 93: gaugebook.v1.SensorReading.answering:type_name -> gaugebook.v1.Answer
-	59,  // 94: gaugebook.v1.SensorReading.pressure:type_name -> gaugebook.v1.Pressure
-	47,  // 95: gaugebook.v1.SensorReading.temperature:type_name -> gaugebook.v1.Temperature
-	12,  // 96: gaugebook.v1.SensorReading.battery:type_name -> gaugebook.v1.SensorBattery
-	50,  // 97: gaugebook.v1.FastenerWork.faces_cleaned:type_name -> gaugebook.v1.Answer
-	62,  // 98: gaugebook.v1.FastenerWork.torque:type_name -> gaugebook.v1.Torque
-	13,  // 99: gaugebook.v1.FastenerWork.tool:type_name -> gaugebook.v1.TorqueTool
-	14,  // 100: gaugebook.v1.FastenerWork.pattern:type_name -> gaugebook.v1.TorquePattern
-	50,  // 101: gaugebook.v1.FastenerWork.staged:type_name -> gaugebook.v1.Answer
-	62,  // 102: gaugebook.v1.TorqueRecheck.torque:type_name -> gaugebook.v1.Torque
-	45,  // 103: gaugebook.v1.TorqueRecheck.odometer:type_name -> gaugebook.v1.Distance
-	44,  // 104: gaugebook.v1.TorqueRecheck.date:type_name -> gaugebook.v1.CalendarDate
-	50,  // 105: gaugebook.v1.TorqueRecheck.wheel_cool:type_name -> gaugebook.v1.Answer
-	50,  // 106: gaugebook.v1.TorqueRecheck.any_moved:type_name -> gaugebook.v1.Answer
-	15,  // 107: gaugebook.v1.Valve.kind:type_name -> gaugebook.v1.ValveKind
-	59,  // 108: gaugebook.v1.Valve.rating:type_name -> gaugebook.v1.Pressure
-	16,  // 109: gaugebook.v1.Valve.stem:type_name -> gaugebook.v1.ValveMetal
-	16,  // 110: gaugebook.v1.Valve.core:type_name -> gaugebook.v1.ValveMetal
-	17,  // 111: gaugebook.v1.ValveWork.renewed:type_name -> gaugebook.v1.ValvePart
-	40,  // 112: gaugebook.v1.ValveWork.valve_now:type_name -> gaugebook.v1.Valve
-	19,  // 113: gaugebook.v1.WorkDone.kind:type_name -> gaugebook.v1.WorkKind
-	45,  // 114: gaugebook.v1.WorkDone.odometer:type_name -> gaugebook.v1.Distance
-	44,  // 115: gaugebook.v1.WorkDone.date:type_name -> gaugebook.v1.CalendarDate
-	50,  // 116: gaugebook.v1.WorkDone.in_range:type_name -> gaugebook.v1.Answer
-	117, // [117:117] is the sub-list for method output_type
-	117, // [117:117] is the sub-list for method input_type
-	117, // [117:117] is the sub-list for extension type_name
-	117, // [117:117] is the sub-list for extension extendee
-	0,   // [0:117] is the sub-list for field type_name
+	38,  // 57: gaugebook.v1.WheelReport.driven_low:type_name -> gaugebook.v1.DrivenLow
+	39,  // 58: gaugebook.v1.WheelReport.taped:type_name -> gaugebook.v1.TapedSize
+	29,  // 59: gaugebook.v1.WheelReport.inside:type_name -> gaugebook.v1.InsideSeen
+	30,  // 60: gaugebook.v1.WheelReport.under_air:type_name -> gaugebook.v1.UnderAir
+	31,  // 61: gaugebook.v1.WheelReport.repair_made:type_name -> gaugebook.v1.RepairMade
+	32,  // 62: gaugebook.v1.WheelReport.object_out:type_name -> gaugebook.v1.ObjectOut
+	33,  // 63: gaugebook.v1.WheelReport.fitted:type_name -> gaugebook.v1.TireFitted
+	34,  // 64: gaugebook.v1.WheelReport.taken_back:type_name -> gaugebook.v1.TakenBack
+	56,  // 65: gaugebook.v1.InsideSeen.liner_ring:type_name -> gaugebook.v1.Answer
+	56,  // 66: gaugebook.v1.InsideSeen.rubber_dust:type_name -> gaugebook.v1.Answer
+	56,  // 67: gaugebook.v1.InsideSeen.wrinkles:type_name -> gaugebook.v1.Answer
+	56,  // 68: gaugebook.v1.InsideSeen.liner_damage:type_name -> gaugebook.v1.Answer
+	56,  // 69: gaugebook.v1.InsideSeen.bad_repair:type_name -> gaugebook.v1.Answer
+	56,  // 70: gaugebook.v1.UnderAir.at_twenty_psi:type_name -> gaugebook.v1.Answer
+	56,  // 71: gaugebook.v1.UnderAir.at_working_pressure:type_name -> gaugebook.v1.Answer
+	56,  // 72: gaugebook.v1.UnderAir.ripple_or_popping:type_name -> gaugebook.v1.Answer
+	62,  // 73: gaugebook.v1.RepairMade.cutter:type_name -> gaugebook.v1.Length
+	63,  // 74: gaugebook.v1.RepairMade.method:type_name -> gaugebook.v1.RepairMethod
+	56,  // 75: gaugebook.v1.RepairMade.soaped_dry:type_name -> gaugebook.v1.Answer
+	56,  // 76: gaugebook.v1.ObjectOut.dry:type_name -> gaugebook.v1.Answer
+	56,  // 77: gaugebook.v1.ObjectOut.dry_filled:type_name -> gaugebook.v1.Answer
+	61,  // 78: gaugebook.v1.TireFitted.sidewall:type_name -> gaugebook.v1.Sidewall
+	7,   // 79: gaugebook.v1.TakenBack.kind:type_name -> gaugebook.v1.ObservationKind
+	7,   // 80: gaugebook.v1.TakenBack.was:type_name -> gaugebook.v1.ObservationKind
+	6,   // 81: gaugebook.v1.TakenBack.how:type_name -> gaugebook.v1.HowKnown
+	64,  // 82: gaugebook.v1.TreadReading.place:type_name -> gaugebook.v1.Place
+	65,  // 83: gaugebook.v1.TreadReading.depth:type_name -> gaugebook.v1.Depth
+	0,   // 84: gaugebook.v1.TreadReading.phase:type_name -> gaugebook.v1.Phase
+	66,  // 85: gaugebook.v1.TreadReading.gauge:type_name -> gaugebook.v1.GaugeKind
+	64,  // 86: gaugebook.v1.HighLowPair.place:type_name -> gaugebook.v1.Place
+	65,  // 87: gaugebook.v1.HighLowPair.high:type_name -> gaugebook.v1.Depth
+	65,  // 88: gaugebook.v1.HighLowPair.low:type_name -> gaugebook.v1.Depth
+	0,   // 89: gaugebook.v1.PressureReading.phase:type_name -> gaugebook.v1.Phase
+	67,  // 90: gaugebook.v1.PressureReading.pressure:type_name -> gaugebook.v1.Pressure
+	66,  // 91: gaugebook.v1.PressureReading.gauge:type_name -> gaugebook.v1.GaugeKind
+	53,  // 92: gaugebook.v1.PressureReading.tire_temperature:type_name -> gaugebook.v1.Temperature
+	5,   // 93: gaugebook.v1.PressureReading.source:type_name -> gaugebook.v1.TemperatureSource
+	56,  // 94: gaugebook.v1.DrivenLow.driven:type_name -> gaugebook.v1.Answer
+	51,  // 95: gaugebook.v1.DrivenLow.distance:type_name -> gaugebook.v1.Distance
+	58,  // 96: gaugebook.v1.DrivenLow.speed:type_name -> gaugebook.v1.Speed
+	56,  // 97: gaugebook.v1.DrivenLow.loaded:type_name -> gaugebook.v1.Answer
+	62,  // 98: gaugebook.v1.TapedSize.circumference:type_name -> gaugebook.v1.Length
+	62,  // 99: gaugebook.v1.TapedSize.diameter:type_name -> gaugebook.v1.Length
+	56,  // 100: gaugebook.v1.TapedSize.same_pressure:type_name -> gaugebook.v1.Answer
+	56,  // 101: gaugebook.v1.TapedSize.inflated_a_day_before:type_name -> gaugebook.v1.Answer
+	7,   // 102: gaugebook.v1.Observation.kind:type_name -> gaugebook.v1.ObservationKind
+	68,  // 103: gaugebook.v1.Observation.injury:type_name -> gaugebook.v1.Injury
+	62,  // 104: gaugebook.v1.Observation.size:type_name -> gaugebook.v1.Length
+	6,   // 105: gaugebook.v1.Observation.how:type_name -> gaugebook.v1.HowKnown
+	64,  // 106: gaugebook.v1.Observation.place:type_name -> gaugebook.v1.Place
+	65,  // 107: gaugebook.v1.Observation.depth:type_name -> gaugebook.v1.Depth
+	0,   // 108: gaugebook.v1.Observation.phase:type_name -> gaugebook.v1.Phase
+	8,   // 109: gaugebook.v1.Looked.what:type_name -> gaugebook.v1.LookedAt
+	9,   // 110: gaugebook.v1.Looked.not_because:type_name -> gaugebook.v1.NotLookedReason
+	0,   // 111: gaugebook.v1.MountingMarks.phase:type_name -> gaugebook.v1.Phase
+	10,  // 112: gaugebook.v1.MountingMarks.arrow:type_name -> gaugebook.v1.DirectionArrow
+	11,  // 113: gaugebook.v1.MountingMarks.outside_mark:type_name -> gaugebook.v1.MarkFaces
+	11,  // 114: gaugebook.v1.MountingMarks.full_identification:type_name -> gaugebook.v1.MarkFaces
+	0,   // 115: gaugebook.v1.SensorReading.phase:type_name -> gaugebook.v1.Phase
+	56,  // 116: gaugebook.v1.SensorReading.answering:type_name -> gaugebook.v1.Answer
+	67,  // 117: gaugebook.v1.SensorReading.pressure:type_name -> gaugebook.v1.Pressure
+	53,  // 118: gaugebook.v1.SensorReading.temperature:type_name -> gaugebook.v1.Temperature
+	12,  // 119: gaugebook.v1.SensorReading.battery:type_name -> gaugebook.v1.SensorBattery
+	56,  // 120: gaugebook.v1.FastenerWork.faces_cleaned:type_name -> gaugebook.v1.Answer
+	69,  // 121: gaugebook.v1.FastenerWork.torque:type_name -> gaugebook.v1.Torque
+	13,  // 122: gaugebook.v1.FastenerWork.tool:type_name -> gaugebook.v1.TorqueTool
+	14,  // 123: gaugebook.v1.FastenerWork.pattern:type_name -> gaugebook.v1.TorquePattern
+	56,  // 124: gaugebook.v1.FastenerWork.staged:type_name -> gaugebook.v1.Answer
+	69,  // 125: gaugebook.v1.TorqueRecheck.torque:type_name -> gaugebook.v1.Torque
+	51,  // 126: gaugebook.v1.TorqueRecheck.odometer:type_name -> gaugebook.v1.Distance
+	50,  // 127: gaugebook.v1.TorqueRecheck.date:type_name -> gaugebook.v1.CalendarDate
+	56,  // 128: gaugebook.v1.TorqueRecheck.wheel_cool:type_name -> gaugebook.v1.Answer
+	56,  // 129: gaugebook.v1.TorqueRecheck.any_moved:type_name -> gaugebook.v1.Answer
+	51,  // 130: gaugebook.v1.TorqueRecheck.towed:type_name -> gaugebook.v1.Distance
+	15,  // 131: gaugebook.v1.Valve.kind:type_name -> gaugebook.v1.ValveKind
+	67,  // 132: gaugebook.v1.Valve.rating:type_name -> gaugebook.v1.Pressure
+	16,  // 133: gaugebook.v1.Valve.stem:type_name -> gaugebook.v1.ValveMetal
+	16,  // 134: gaugebook.v1.Valve.core:type_name -> gaugebook.v1.ValveMetal
+	17,  // 135: gaugebook.v1.ValveWork.renewed:type_name -> gaugebook.v1.ValvePart
+	46,  // 136: gaugebook.v1.ValveWork.valve_now:type_name -> gaugebook.v1.Valve
+	19,  // 137: gaugebook.v1.WorkDone.kind:type_name -> gaugebook.v1.WorkKind
+	51,  // 138: gaugebook.v1.WorkDone.odometer:type_name -> gaugebook.v1.Distance
+	50,  // 139: gaugebook.v1.WorkDone.date:type_name -> gaugebook.v1.CalendarDate
+	56,  // 140: gaugebook.v1.WorkDone.in_range:type_name -> gaugebook.v1.Answer
+	141, // [141:141] is the sub-list for method output_type
+	141, // [141:141] is the sub-list for method input_type
+	141, // [141:141] is the sub-list for extension type_name
+	141, // [141:141] is the sub-list for extension extendee
+	0,   // [0:141] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_v1_inspection_proto_init() }
@@ -4704,23 +5310,23 @@ func file_gaugebook_v1_inspection_proto_init() {
 		(*Conditions_Barometer)(nil),
 		(*Conditions_Altitude)(nil),
 	}
-	file_gaugebook_v1_inspection_proto_msgTypes[13].OneofWrappers = []any{
+	file_gaugebook_v1_inspection_proto_msgTypes[19].OneofWrappers = []any{
 		(*TapedSize_Circumference)(nil),
 		(*TapedSize_Diameter)(nil),
 	}
-	file_gaugebook_v1_inspection_proto_msgTypes[14].OneofWrappers = []any{}
-	file_gaugebook_v1_inspection_proto_msgTypes[15].OneofWrappers = []any{
+	file_gaugebook_v1_inspection_proto_msgTypes[20].OneofWrappers = []any{}
+	file_gaugebook_v1_inspection_proto_msgTypes[21].OneofWrappers = []any{
 		(*Looked_Seen)(nil),
 		(*Looked_NotBecause)(nil),
 	}
-	file_gaugebook_v1_inspection_proto_msgTypes[18].OneofWrappers = []any{}
+	file_gaugebook_v1_inspection_proto_msgTypes[24].OneofWrappers = []any{}
 	type x struct{}
 	out := protoimpl.TypeBuilder{
 		File: protoimpl.DescBuilder{
 			GoPackagePath: reflect.TypeOf(x{}).PkgPath(),
 			RawDescriptor: unsafe.Slice(unsafe.StringData(file_gaugebook_v1_inspection_proto_rawDesc), len(file_gaugebook_v1_inspection_proto_rawDesc)),
 			NumEnums:      20,
-			NumMessages:   23,
+			NumMessages:   29,
 			NumExtensions: 0,
 			NumServices:   0,
 		},

@@ -1,0 +1,189 @@
+package closing
+
+import (
+	"slices"
+
+	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/inflation"
+	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/measure"
+	"gaugebook.dev/calc/rulebook"
+	"gaugebook.dev/calc/unit"
+	"gaugebook.dev/calc/visit"
+)
+
+// mended is what of the work told at the wheels closes a finding, "" for nothing. Each
+// part that a row asks for keeps it open while it is missing:
+//
+//   - what is of a tire goes with it, where another is told there as left;
+//   - a hole closes by a whole repair, the inside told clean, right pressure as left and
+//     the torque on record; one that did not go through by the object out and dry;
+//   - a tire that ran low closes by the inside and both sidewalls told clean and right
+//     pressure, of steel cord also looked at under air; a leak by what mends it, too;
+//   - an observation goes where it is taken back by name.
+func (in In) mended(f finding.Finding, wheels map[layout.Position]wheelLeft) finding.Closed {
+	k := finding.KindOf(f.Code)
+	if in.stillThere(f) {
+		return ""
+	}
+	every := func(does func(visit.Wheel) bool) bool {
+		return !slices.ContainsFunc(f.Positions, func(p layout.Position) bool {
+			i := slices.IndexFunc(in.Visit.Wheels, func(w visit.Wheel) bool { return w.Position == p })
+			return i < 0 || !does(in.Visit.Wheels[i])
+		})
+	}
+	ofTire := k.Of == finding.OfTire && len(k.Cured) == 0 || slices.Contains(k.Cured, finding.DoneProbed)
+	right := func(w visit.Wheel) bool { return wheels[w.Position].atLabel }
+	switch {
+	case ofTire && every(func(w visit.Wheel) bool { return w.Mended.Fitted }), in.matched(f):
+		return finding.ClosedOtherTire
+	case k.Observed() && every(func(w visit.Wheel) bool { return takenBack(w, f.Code) }):
+		return finding.ClosedTakenBack
+	}
+	switch k.Left {
+	case finding.LeftRepaired:
+		if every(func(w visit.Wheel) bool { return in.repaired(w) && right(w) }) {
+			return finding.ClosedRepaired
+		}
+	case finding.LeftObjectOut:
+		if every(func(w visit.Wheel) bool { return w.Mended.ObjectOut.Tight() }) {
+			return finding.ClosedObjectOut
+		}
+	case finding.LeftCleared:
+		if every(func(w visit.Wheel) bool { return in.cleared(w) && right(w) }) {
+			return finding.ClosedCleared
+		}
+	case finding.LeftAired:
+		if every(func(w visit.Wheel) bool { return (w.Mended.UnderAir.Passed() || in.cleared(w)) && right(w) }) {
+			return finding.ClosedCleared
+		}
+	case finding.LeftSpread:
+		if in.near(f) {
+			return finding.ClosedMeasured
+		}
+	case finding.LeftTight:
+		if every(func(w visit.Wheel) bool { return in.tight(w) && right(w) }) {
+			return finding.ClosedLeakMended
+		}
+	case finding.LeftRenewed:
+		if every(in.renewed) {
+			return finding.ClosedFastenersPutRight
+		}
+	case finding.LeftForSize:
+		if every(func(w visit.Wheel) bool { return in.forSize(w, f.Measured) }) {
+			return finding.ClosedMeasured
+		}
+	}
+	return ""
+}
+
+// matched: tires that did not go together do, where one is fitted whose marking is told.
+func (in In) matched(f finding.Finding) bool {
+	k := finding.KindOf(f.Code)
+	return len(f.Positions) > 1 && k.Work == finding.WorkTiresFitRight && slices.ContainsFunc(in.Visit.Wheels, func(w visit.Wheel) bool {
+		return slices.Contains(f.Positions, w.Position) && w.Mended.Fitted && w.Mended.FittedMarking
+	})
+}
+
+// near: the pressures of a pair as it left are no further apart than they may be; a tire
+// that was not touched is as it was found.
+func (in In) near(f finding.Finding) bool {
+	limit, err := unit.PressureOf(f.Limit.Number, f.Limit.Unit)
+	low, high, touched := unit.Pressure(0), unit.Pressure(0), false
+	for _, w := range in.Visit.Wheels {
+		if !slices.Contains(f.Positions, w.Position) {
+			continue
+		}
+		p := w.Pressure
+		if w.PressureLeft.Read != unit.None {
+			p, touched = w.PressureLeft, true
+		}
+		if low == 0 || p.Of < low {
+			low = p.Of
+		}
+		high = max(high, p.Of)
+	}
+	return err == nil && touched && low > 0 && measure.AtMost(measure.Exact(high-low), limit).Outcome != measure.Above
+}
+
+func takenBack(w visit.Wheel, code finding.Code) bool {
+	seen := slices.ContainsFunc(w.Observations, func(o visit.Observation) bool {
+		return finding.ObservationOf(o.Kind).Means == code && !slices.ContainsFunc(w.Mended.TakenBack, func(t visit.TakenBack) bool { return t.Kind == o.Kind && t.Holds() })
+	})
+	return !seen && slices.ContainsFunc(w.Mended.TakenBack, func(t visit.TakenBack) bool { return t.Holds() && finding.ObservationOf(t.Kind).Means == code })
+}
+
+// repaired: all of the repair is told, and nothing forbids it. A wheel in its place as
+// a spare has no torque.
+func (in In) repaired(w visit.Wheel) bool {
+	forbidden := slices.ContainsFunc(in.Findings, func(f finding.Finding) bool {
+		return slices.Contains(f.Positions, w.Position) && (f.Code == finding.PunctureNotRepairable || f.Code == finding.PunctureNotAsNailHole)
+	})
+	return !forbidden && w.Mended.Repair.Whole() && w.Mended.Inside.Clean() && (w.Position.Spare || in.torqued(w))
+}
+
+// torqued: its torque is on record.
+func (in In) torqued(w visit.Wheel) bool { return slices.Contains(in.Torqued, w.Position) }
+
+// cleared: the inside and both sidewalls are told clean; steel cord was looked at under
+// air, too.
+func (in In) cleared(w visit.Wheel) bool {
+	if !w.Mended.Inside.Clean() || !w.LookedAt(finding.LookedOuterSidewall) || !w.LookedAt(finding.LookedInnerSidewall) {
+		return false
+	}
+	return !slices.Contains(in.Device, w.Position) || w.Mended.UnderAir.Passed()
+}
+
+// mendsLeaks is the work by which a leak is mended.
+var mendsLeaks = []finding.Done{finding.DoneValveRenewed, finding.DoneBeadSeatCleaned, finding.DoneWheelReplaced, finding.DoneTireMounted}
+
+// tight: the leak is mended, and where the tire may have run low it is cleared.
+func (in In) tight(w visit.Wheel) bool {
+	mended := in.repaired(w) || w.Mended.ObjectOut.Tight() || slices.ContainsFunc(in.Visit.Done, func(d visit.Done) bool {
+		return slices.Contains(d.At, w.Position) && slices.Contains(mendsLeaks, d.Kind)
+	})
+	return mended && (!slices.Contains(in.NoAir, w.Position) || in.cleared(w))
+}
+
+// renewed: every fastener of the wheel was renewed, and it is put right.
+func (in In) renewed(w visit.Wheel) bool {
+	k := w.Fastening
+	return slices.Contains(in.PutRight, w.Position) && k != nil && k.Counted != nil && k.Replaced != nil && *k.Replaced >= *k.Counted
+}
+
+// forSize: set to at least what the size fitted needs, as the line says it.
+func (in In) forSize(w visit.Wheel, needs unit.Amount) bool {
+	return w.PressureLeft.Read != unit.None && needs.Number > 0 && w.PressureLeft.Of.Amount(needs.Unit).Rounded().Number >= needs.Rounded().Number
+}
+
+// atLabel: the cold equivalent as left is at or above the label, and provably
+// above the share of it under which a tire counts as low.
+func atLabel(in inflation.Wheel) bool {
+	if in.Label == 0 {
+		return false
+	}
+	left := in.Cold().Value
+	low := unit.Pressure(float64(rulebook.Must("pressure").Limit("low").Ratio()) * float64(in.Label))
+	return measure.AtLeast(left, low).Outcome == measure.Above && measure.AtLeast(measure.Exact(left.Of), in.Label).Outcome == measure.Above
+}
+
+// asTold: it was set to the figure of today, which rests on an estimate of its warmth, and
+// is to be finished when cold: that check is owed, and no more is to be done now.
+func (in In) asTold(w visit.Wheel, left inflation.Wheel) bool {
+	t := in.ToSet[w.Position]
+	if w.Pressure.Read == unit.None { // nothing was read before it was set
+		t = left.SetNow()
+	}
+	if left.Label == 0 || t.Show == 0 || !t.About || w.Mended.Fresh() {
+		return false
+	}
+	return left.Shown(w.PressureLeft.Of).Number >= left.Shown(t.Show).Number
+}
+
+// stillThere tells that what a finding says was observed as left too.
+func (in In) stillThere(f finding.Finding) bool {
+	return slices.ContainsFunc(in.Visit.Wheels, func(w visit.Wheel) bool {
+		return slices.Contains(f.Positions, w.Position) &&
+			slices.ContainsFunc(w.ObservationsLeft, func(o visit.Observation) bool { return finding.ObservationOf(o.Kind).Means == f.Code })
+	})
+}

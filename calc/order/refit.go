@@ -1,0 +1,223 @@
+package order
+
+import (
+	"slices"
+
+	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/rulebook"
+	"gaugebook.dev/calc/visit"
+)
+
+// when are wheels of which something is done, each with what that depends on; "" where
+// it is done in any case.
+type when map[layout.Position]finding.Condition
+
+// under are the wheels of the lines of some kinds, with what each depends on: nothing
+// where one of the lines depends on nothing.
+func (l *lines) under(is func(finding.WorkKind) bool) when {
+	all := when{}
+	for _, w := range *l {
+		if !is(finding.WorkOf(w.Code)) {
+			continue
+		}
+		for _, p := range w.Positions {
+			now, known := all[p]
+			switch {
+			case !known || w.Condition == "":
+				all[p] = w.Condition
+			case now != "" && now != w.Condition:
+				all[p] = finding.WhenWheelComesOff
+			}
+		}
+	}
+	return all
+}
+
+// comesOff are the wheels that come off the vehicle for the work: no inner one without
+// the outer one before it. A spare hangs in its place.
+func (l *lines) comesOff() when {
+	off := l.under(func(k finding.WorkKind) bool { return k.WheelOff })
+	delete(off, layout.Position{Spare: true})
+	for p, on := range off {
+		if p.Dual != layout.Inner {
+			continue
+		}
+		now, known := off[p.Mate()]
+		switch {
+		case !known || on == "":
+			off[p.Mate()] = on
+		case now != "" && now != on:
+			off[p.Mate()] = finding.WhenWheelComesOff
+		}
+	}
+	return off
+}
+
+// moved are the wheels to which a line brings a tire of another place.
+func (l *lines) moved() when { return l.under(func(k finding.WorkKind) bool { return k.Moves }) }
+
+// dismounted are the wheels whose tires come off them.
+func (l *lines) dismounted() when {
+	return l.under(func(k finding.WorkKind) bool { return k.Dismounts })
+}
+
+// sorted are the wheels in order.
+func (w when) sorted() []layout.Position {
+	all := make([]layout.Position, 0, len(w))
+	for p := range w {
+		all = append(all, p)
+	}
+	slices.SortFunc(all, layout.Position.Compare)
+	return all
+}
+
+// sure are those of which it is done in any case.
+func (w when) sure() (all []layout.Position) {
+	for _, p := range w.sorted() {
+		if w[p] == "" {
+			all = append(all, p)
+		}
+	}
+	return all
+}
+
+// do is a line at each of the wheels, on the condition that its own work is done.
+func (w when) do(line Work) (all []Work) {
+	for _, p := range w.sorted() {
+		line.Positions, line.Condition = []layout.Position{p}, w[p]
+		all = append(all, line)
+	}
+	return all
+}
+
+// seenInside: a tire that may have run low is seen inside whenever it comes off its wheel.
+func (in In) seenInside(l lines) (all []Work) {
+	none, fitted := l.at(finding.WorkAirNone), l.under(func(k finding.WorkKind) bool { return k.Fits })
+	for _, p := range l.dismounted().sure() {
+		if on, fits := fitted[p]; none[p] && (!fits || on != "") {
+			all = append(all, do(finding.WorkTireDemountInspect, p)...)
+		}
+	}
+	for p := range l.at(finding.WorkAirDeflateFirst, finding.WorkTireRestrainingDevice) {
+		if on, fits := fitted[p]; in.mayHaveRunLow(p) && (!fits || on != "") {
+			all = append(all, do(finding.WorkTireDemountInspect, p)...)
+		}
+	}
+	return all
+}
+
+// mayHaveRunLow tells of a wheel that its tire ran low, or that it is open whether it did.
+func (in In) mayHaveRunLow(p layout.Position) bool {
+	return slices.ContainsFunc(in.Findings, func(f finding.Finding) bool {
+		left := finding.KindOf(f.Code).Left
+		return slices.Contains(f.Positions, p) && (left == finding.LeftCleared || f.Code == finding.InflationFlat)
+	})
+}
+
+// inDevice: what nothing looks inside of is aired in the device without having passed it.
+func (l *lines) inDevice() {
+	inside := l.at(finding.WorkTireDemountInspect)
+	var sure []layout.Position
+	l.without(func(k finding.WorkKind) bool { return k.Code == finding.WorkTireRestrainingDevice }, func(_ finding.Work, p layout.Position) bool {
+		if !inside[p] {
+			sure = append(sure, p)
+		}
+		return !inside[p]
+	})
+	if len(sure) > 0 {
+		l.add(do(finding.WorkTireRestrainingDevice, sure...)...)
+	}
+}
+
+// refit is what goes before and after lines that take a wheel off its hub or a tire off
+// its wheel: whatever comes off goes on again.
+func (in In) refit(l lines) (all []Work) {
+	off, bare := l.comesOff(), l.dismounted()
+	if sure := off.sure(); len(sure) > 0 {
+		all = append(all, do(finding.WorkVehicleChock)...)
+		all = append(all, do(finding.WorkConsentLook, sure...)...)
+		all = append(all, do(finding.WorkWheelTakeOff, sure...)...)
+		all = append(all, do(finding.WorkWheelLookWhileOff, sure...)...)
+		all = append(all, do(finding.WorkAirCompareMate, sure...)...)
+	}
+	if mended := l.under(mends); len(mended) > 0 {
+		all = append(all, do(finding.WorkConsentMend, mended.sorted()...)...)
+	}
+	if fitted := l.under(func(k finding.WorkKind) bool { return k.Fits }).sure(); len(fitted) > 0 {
+		all = append(all, do(finding.WorkTireCheckNew, fitted...)...)
+	}
+	if sure := bare.sure(); len(sure) > 0 {
+		all = append(all, proved(do(finding.WorkValveRenew, sure...))...)
+		all = append(all, do(finding.WorkTireSoap, sure...)...)
+		all = append(all, in.balance(sure)...)
+	}
+	all = append(all, bare.do(Work{Code: finding.WorkTireMount, Target: rulebook.Must("advice").Limit("bead-seat").Value})...)
+	all = append(all, in.matingFaces(off.sure())...)
+	all = append(all, off.do(Work{Code: finding.WorkWheelHang})...)
+	return all
+}
+
+// mends tells of a kind that it waits for an OK to mend.
+func mends(k finding.WorkKind) bool {
+	return k.Fits || k.Stage == finding.StageMend || k.Stage == finding.StageParts || k.Stage == finding.StageAlignment
+}
+
+// balance is for wheels of the road; those of trailers are seldom balanced.
+func (in In) balance(at []layout.Position) []Work {
+	road := slices.DeleteFunc(slices.Clone(at), func(p layout.Position) bool { return p.Spare })
+	if in.Visit.Vehicle.Class == layout.Trailer || len(road) == 0 {
+		return nil
+	}
+	return do(finding.WorkWheelBalance, road...)
+}
+
+// matingFaces are cleaned where heavy wheels come off.
+func (in In) matingFaces(off []layout.Position) (all []Work) {
+	v := in.Visit.Vehicle
+	for _, p := range off {
+		if a, ok := v.AxleOf(p); ok && (a.Dual || v.Class == layout.Heavy || v.Class == layout.Bus) {
+			all = append(all, do(finding.WorkWheelMatingFaces, p)...)
+		}
+	}
+	return all
+}
+
+// givesWay are lines that contradict others on one wheel, and what they give way to.
+var givesWay = []struct{ lines, to []finding.Work }{
+	{[]finding.Work{finding.WorkObjectLeaveIn}, []finding.Work{finding.WorkObjectRemoveAndSoap}},
+	{[]finding.Work{finding.WorkTireReplace, finding.WorkTireReplaceIfBelow}, []finding.Work{finding.WorkTiresReplacePair}},
+	{[]finding.Work{finding.WorkTireReplaceIfBelow}, []finding.Work{finding.WorkTireReplace}},
+	{[]finding.Work{finding.WorkRepairAfterInspection, finding.WorkRepairCombination, finding.WorkRepairTwoPiece, finding.WorkRepairReferSection,
+		finding.WorkRepairFindOut, finding.WorkObjectRemoveAndSoap, finding.WorkObjectLeaveIn, finding.WorkTireRemount, finding.WorkWheelsSwapSides, finding.WorkTireDemountInspect},
+		[]finding.Work{finding.WorkTireReplace, finding.WorkTiresReplacePair}},
+	{[]finding.Work{finding.WorkAirSetForSize, finding.WorkTireRemount, finding.WorkWheelsSwapSides}, []finding.Work{finding.WorkTiresFitRight}},
+	{[]finding.Work{finding.WorkWheelsSwapSides}, []finding.Work{finding.WorkTireRemount}},
+	{[]finding.Work{finding.WorkWheelTorqueCheck}, []finding.Work{finding.WorkWheelTorque}},
+}
+
+// giveWay takes out what contradicts another line on one wheel. Wheels that change
+// places do so together: where one of them cannot, none does.
+func (l *lines) giveWay() {
+	for _, row := range givesWay {
+		to := l.at(row.to...)
+		together := l.at(row.lines...)
+		broken := slices.ContainsFunc(sorted(together), func(p layout.Position) bool { return to[p] })
+		l.without(func(k finding.WorkKind) bool { return slices.Contains(row.lines, k.Code) }, func(code finding.Work, p layout.Position) bool {
+			return to[p] || broken && finding.WorkOf(code).Moves && to[p.Mirror()]
+		})
+	}
+	others := l.at(finding.WorkTiresDeeperPairToRear, finding.WorkWheelsSwapSides, finding.WorkTireReplace, finding.WorkTiresReplacePair, finding.WorkTireRemount)
+	if len(others) > 0 { // the places of a rotation are those of tires that stay
+		l.without(func(k finding.WorkKind) bool { return k.Code == finding.WorkTiresRotate }, func(finding.Work, layout.Position) bool { return true })
+	}
+}
+
+// wheelAt is the report of a wheel; of one that was not reported, no more than its place.
+func (in In) wheelAt(p layout.Position) visit.Wheel {
+	i := slices.IndexFunc(in.Visit.Wheels, func(w visit.Wheel) bool { return w.Position == p })
+	if i < 0 {
+		return visit.Wheel{Position: p}
+	}
+	return in.Visit.Wheels[i]
+}

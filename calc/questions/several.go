@@ -1,0 +1,93 @@
+package questions
+
+import (
+	"cmp"
+	"slices"
+
+	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/measure"
+)
+
+// oneOfSeveral makes one finding of those that several laws say of the same wheels, none
+// of which is known to bind: the strictest of them, which is the surest, with the others
+// named beside it.
+func oneOfSeveral(fs []finding.Finding) []finding.Finding {
+	var all []finding.Finding
+	for _, f := range fs {
+		i := slices.IndexFunc(all, func(g finding.Finding) bool { return mayApply(f) && mayApply(g) && sameMatter(f, g) })
+		if i < 0 {
+			all = append(all, f)
+			continue
+		}
+		strict, other := all[i], f
+		if stricter(other, strict) {
+			strict, other = other, strict
+		}
+		strict.Others = slices.Concat(strict.Others, other.Others, []finding.Rule{other.Rule})
+		slices.SortFunc(strict.Others, func(a, b finding.Rule) int { return cmp.Compare(a.ID, b.ID) })
+		strict.Others = slices.Compact(strict.Others)
+		all[i] = strict
+	}
+	return all
+}
+
+// mayApply tells that a finding is by a law that may bind the vehicle. Rules on repair
+// stay each by itself: the answer on a repair stands on them.
+func mayApply(f finding.Finding) bool {
+	return f.Candidate && f.Rule.ID != "" && finding.KindOf(f.Code).Again != finding.AgainHole
+}
+
+func sameMatter(f, g finding.Finding) bool {
+	return f.Code == g.Code && f.Place.Part == g.Place.Part && slices.Equal(f.Positions, g.Positions)
+}
+
+// stricter tells that a finding asks for more than another on the same matter: its limit
+// is farther from what was measured. Equal limits go by what is decided, and by their ids.
+func stricter(f, g finding.Finding) bool {
+	return cmp.Or(-cmp.Compare(asks(f), asks(g)), cmp.Compare(certain(f), certain(g)), cmp.Compare(f.Urgency, g.Urgency), cmp.Compare(f.Rule.ID, g.Rule.ID)) < 0
+}
+
+// asks is how far what was measured lies on the wrong side of its limit, as a share of
+// the limit: in whatever unit the rule is written.
+func asks(f finding.Finding) float64 {
+	if f.Limit.Number == 0 {
+		return 0
+	}
+	share := f.Measured.Number / f.Limit.Number
+	if f.Outcome == measure.Above {
+		return share - 1
+	}
+	return 1 - share
+}
+
+func certain(f finding.Finding) int {
+	if f.Outcome == measure.CannotTell {
+		return 1
+	}
+	return 0
+}
+
+// strictestKept leaves, of several laws that may bind a wheel and are kept, the strictest:
+// what keeps that one keeps them all.
+func strictestKept(all []Checked) []Checked {
+	for i := range all {
+		c := &all[i]
+		c.Positions = slices.DeleteFunc(c.Positions, func(p layout.Position) bool {
+			return c.Candidate && slices.ContainsFunc(all, func(o Checked) bool {
+				return o.Candidate && o.Code == c.Code && slices.Contains(o.Positions, p) && stricterKept(o, *c)
+			})
+		})
+	}
+	return slices.DeleteFunc(all, func(c Checked) bool { return c.Candidate && len(c.Positions) == 0 })
+}
+
+func stricterKept(c, o Checked) bool {
+	share := func(c Checked) float64 {
+		if c.Measured.Number == 0 {
+			return 0
+		}
+		return c.Limit.Number / c.Measured.Number
+	}
+	return cmp.Or(-cmp.Compare(share(c), share(o)), cmp.Compare(c.Rule.ID, o.Rule.ID)) < 0
+}

@@ -1,0 +1,242 @@
+package judge_test
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	pb "gaugebook.dev/proto/gaugebook/v1"
+
+	"gaugebook.dev/server/judge"
+)
+
+// chain is what comes after what on one wheel (common practice): a line of a later
+// row never stands before one of an earlier row. Within a row the order is free.
+var chain = [][]string{
+	{"vehicle.hold", "vehicle.chock", "air.none", "object.leave-in", "load.reduce", "sealant.ask-first"},
+	{"measure.again", "measure.to-settle", "air.read-cold"},
+	{"consent.look"},
+	{"fasteners.find-key", "fasteners.look"},
+	{"air.deflate-first"},
+	{"wheel.take-off"},
+	{"wheel.look-while-off", "fasteners.put-right", "fasteners.renew-with-neighbors", "fasteners.renew-all", "wheel.clear-space"},
+	{"tire.look-all-round", "tire.look-closely", "air.find-leak"},
+	{"tire.demount-inspect", "object.remove-and-soap"},
+	{"repair.find-out", "tire.replace-if-below", "tires.one-or-two"},
+	{"refer.steering-suspension", "refer.brakes-hub"},
+	{"consent.mend"},
+	{"repair.after-inspection", "repair.combination", "repair.two-piece", "repair.refer-section", "tire.replace", "tires.replace-pair",
+		"tires.fit-winter", "tires.fit-right", "tires.match-set", "wheel.replace", "wheel.clean-bead-seat", "tire.remount"},
+	{"valve.renew", "sensor.renew"},
+	{"tire.steer-axle-rules", "tire.check-new"},
+	{"tires.deeper-pair-to-rear", "wheels.swap-sides", "spare.put-back", "tire.reuse-elsewhere", "tires.rotate"},
+	{"tire.mount"},
+	{"tire.restraining-device"},
+	{"air.set", "air.set-for-size", "rotation.set-pressures", "air.match-mates", "air.lower-cold", "dual.match"},
+	{"tire.soap"},
+	{"wheel.balance"},
+	{"wheel.mating-faces"},
+	{"wheel.hang"},
+	{"wheel.torque", "wheel.torque-check"},
+	{"air.compare-mate"},
+	{"sensor.relearn", "sensor.reset", "sensor.check"},
+	{"lamp.check"},
+	{"alignment.check"},
+	{"road.test"},
+	{"rotation.check-arrows", "record.as-left", "record.registration", "record.scrap"},
+	{"customer.tell"},
+	{"owed.torque-recheck", "owed.torque-recheck-trailer", "owed.cold-pressure"},
+}
+
+func linkOf(code string) int {
+	return slices.IndexFunc(chain, func(codes []string) bool { return slices.Contains(codes, code) })
+}
+
+// Lines that take a wheel off its hub, lines that take a tire off its wheel, and lines
+// that bring a tire to another place (common practice).
+var (
+	takesTireOff = []string{"tire.demount-inspect", "repair.combination", "repair.two-piece", "repair.refer-section", "tire.replace", "tires.replace-pair",
+		"tires.fit-winter", "tires.fit-right", "tires.match-set", "dual.match", "tire.replace-if-below", "tire.remount", "valve.renew", "wheel.replace", "wheel.clean-bead-seat"}
+	takesWheelOff = append([]string{"fasteners.put-right", "fasteners.renew-with-neighbors", "fasteners.renew-all", "wheel.clear-space",
+		"tires.deeper-pair-to-rear", "wheels.swap-sides", "spare.put-back", "tires.rotate", "refer.brakes-hub"}, takesTireOff...)
+	changesPlaces = []string{"tires.deeper-pair-to-rear", "wheels.swap-sides", "spare.put-back", "tires.rotate"}
+	bringsAir     = []string{"air.set", "air.set-for-size", "rotation.set-pressures", "air.match-mates", "air.lower-cold"}
+)
+
+// contradicting are lines of which one wheel never has both.
+var contradicting = [][2]string{
+	{"object.leave-in", "object.remove-and-soap"},
+	{"tires.fit-right", "air.set-for-size"},
+	{"tires.fit-right", "tire.remount"},
+	{"tires.fit-right", "wheels.swap-sides"},
+	{"air.set", "air.set-for-size"},
+	{"air.set", "air.match-mates"},
+	{"air.set", "air.lower-cold"},
+	{"air.lower-cold", "air.match-mates"},
+	{"air.none", "air.lower-cold"},
+	{"tire.replace", "tires.replace-pair"},
+	{"tire.replace", "tire.replace-if-below"},
+	{"tires.replace-pair", "tire.replace-if-below"},
+	{"tire.remount", "wheels.swap-sides"},
+	{"tires.rotate", "wheels.swap-sides"},
+	{"tires.rotate", "tires.deeper-pair-to-rear"},
+	{"sensor.relearn", "sensor.reset"},
+}
+
+// goes are the lines by which the tire that is on a wheel goes for good, and what is then
+// not done to it.
+var (
+	goes       = []string{"tire.replace", "tires.replace-pair"}
+	notToScrap = []string{"repair.after-inspection", "repair.combination", "repair.two-piece", "repair.refer-section", "repair.find-out", "tires.rotate", "tire.remount", "object.remove-and-soap"}
+)
+
+// anOrder is an order of work under test, with what is wrong with it.
+type anOrder struct {
+	work   []*pb.WorkItem
+	faults []string
+}
+
+// orderFaults tells what is wrong with an order of work.
+func orderFaults(a *pb.Assessment) []string {
+	o := &anOrder{work: a.GetWork()}
+	wheels := map[string][]*pb.WorkItem{}
+	for i, w := range o.work {
+		if linkOf(w.GetCode()) < 0 {
+			o.faultf("%s has no place in the chain", w.GetCode())
+		}
+		if i > 0 && w.GetStep() < o.work[i-1].GetStep() {
+			o.faultf("%s stands after a later step", w.GetCode())
+		}
+		if w.GetStep() == pb.WorkStep_WORK_STEP_OWED && w.GetUrgency() < planned {
+			o.faultf("%s is due later, and %s", w.GetCode(), w.GetUrgency())
+		}
+		for _, p := range w.GetPositions() {
+			wheels[p] = append(wheels[p], w)
+		}
+	}
+	for p, lines := range wheels {
+		for i, w := range lines {
+			if i > 0 && linkOf(w.GetCode()) < linkOf(lines[i-1].GetCode()) {
+				o.faultf("%s: %s comes after %s", p, w.GetCode(), lines[i-1].GetCode())
+			}
+			o.putBack(p, w)
+		}
+		o.contradicted(p)
+	}
+	slices.Sort(o.faults)
+	return slices.Compact(o.faults)
+}
+
+func (o *anOrder) faultf(format string, args ...any) {
+	o.faults = append(o.faults, fmt.Sprintf(format, args...))
+}
+
+// at are the lines of some codes that are done at a wheel.
+func (o *anOrder) at(p string, codes ...string) (all []*pb.WorkItem) {
+	for _, w := range o.work {
+		if slices.Contains(codes, w.GetCode()) && (slices.Contains(w.GetPositions(), p) || len(w.GetPositions()) == 0) {
+			all = append(all, w)
+		}
+	}
+	return all
+}
+
+// follows tells that one of some codes is done wherever a line is done.
+func (o *anOrder) follows(w *pb.WorkItem, p string, codes ...string) bool {
+	return slices.ContainsFunc(o.at(p, codes...), func(f *pb.WorkItem) bool {
+		return f.GetCondition() == nil || f.GetCondition().GetCode() == w.GetCondition().GetCode() || f.GetCondition().GetCode() == "when.wheel-comes-off" || f.GetCondition().GetCode() == "when.label-is-read"
+	})
+}
+
+// putBack tells what is not put back after a line that takes something off or away.
+func (o *anOrder) putBack(p string, w *pb.WorkItem) {
+	code := w.GetCode()
+	wants := func(why string, after ...[]string) {
+		for _, next := range after {
+			if !o.follows(w, p, next...) {
+				o.faultf("%s: %s %s, and nothing of %v follows", p, code, why, next)
+			}
+		}
+	}
+	if p != "S" && slices.Contains(takesWheelOff, code) {
+		wants("takes the wheel off", []string{"wheel.hang"}, append(slices.Clone(bringsAir), "air.compare-mate"), []string{"wheel.torque"}, []string{"owed.torque-recheck", "owed.torque-recheck-trailer"})
+	}
+	if slices.Contains(takesTireOff, code) {
+		wants("takes the tire off its wheel", []string{"tire.mount"}, bringsAir)
+		if w.GetCondition() == nil {
+			wants("takes the tire off its wheel", []string{"tire.soap"})
+		}
+	}
+	if slices.Contains(changesPlaces, code) {
+		wants("brings another tire here", bringsAir)
+	}
+}
+
+// contradicted tells what contradicts itself at a wheel.
+func (o *anOrder) contradicted(p string) {
+	for _, pair := range contradicting {
+		if x, y := o.at(p, pair[0]), o.at(p, pair[1]); len(x) > 0 && len(y) > 0 && slices.Contains(x[0].GetPositions(), p) {
+			o.faultf("%s: %s contradicts %s", p, pair[0], pair[1])
+		}
+	}
+	for _, code := range append(slices.Clone(bringsAir), "wheel.torque") {
+		if lines := o.at(p, code); len(lines) > 1 {
+			o.faultf("%s: %s to %d targets", p, code, len(lines))
+		}
+	}
+	if len(o.at(p, goes...)) > 0 {
+		for _, w := range o.at(p, notToScrap...) {
+			o.faultf("%s: the tire goes, and %s", p, w.GetCode())
+		}
+	}
+	if len(o.at(p, "air.none")) == 0 || len(o.at(p, "tire.demount-inspect", "tire.replace", "tires.replace-pair", "tires.fit-right", "tires.fit-winter", "repair.refer-section", "tire.restraining-device")) > 0 {
+		return
+	}
+	for _, w := range o.at(p, bringsAir...) {
+		if w.GetCondition() == nil {
+			o.faultf("%s: no air, and %s", p, w.GetCode())
+		}
+	}
+}
+
+// Each order of work is one order of the chain, puts back what it takes off, brings air
+// where it moves tires, contradicts itself on no wheel, and leaves for later what is due
+// later.
+func TestOrderOfWorkIsWhole(t *testing.T) {
+	kinds := map[string]int{}
+	for _, req := range everyVisit(t) {
+		for _, f := range orderFaults(judge.Visit(req)) {
+			_, what, of := strings.Cut(f, ": ")
+			if !of {
+				what = f
+			}
+			if kinds[what]++; kinds[what] == 1 {
+				t.Errorf("%s\n%s", f, shownWork(req))
+			}
+		}
+	}
+	for what, n := range kinds {
+		t.Logf("%4d %s", n, what)
+	}
+}
+
+func TestDrawnOrderOfWorkIsWhole(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		req := anyVisit.Draw(t, "visit")
+		if faults := orderFaults(judged(t, req)); len(faults) > 0 {
+			t.Fatalf("%s\n%s", strings.Join(faults, "\n"), shownWork(req)+shownJSON(req))
+		}
+	})
+}
+
+// shownWork is the order of work of a visit as people can read it in a failed test's log.
+func shownWork(req *pb.AssessVisitRequest) string {
+	var out strings.Builder
+	for _, w := range judge.Visit(req).GetWork() {
+		fmt.Fprintf(&out, "%s %v %s %s\n", w.GetCode(), w.GetPositions(), w.GetUrgency(), w.GetCondition().GetCode())
+	}
+	return out.String()
+}
