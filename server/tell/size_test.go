@@ -21,9 +21,9 @@ func TestSizes(t *testing.T) {
 		{pb.View_VIEW_GLANCE, "", 300},
 		{pb.View_VIEW_GLANCE, "en", 300},
 		{pb.View_VIEW_GLANCE, "es", 300},
-		{pb.View_VIEW_WORK, "", 6400},
-		{pb.View_VIEW_WORK, "en", 8900},
-		{pb.View_VIEW_WORK, "es", 9300},
+		{pb.View_VIEW_WORK, "", 5700},
+		{pb.View_VIEW_WORK, "en", 7100},
+		{pb.View_VIEW_WORK, "es", 7400},
 	} {
 		r := &pb.Reader{Language: "en", CustomerLanguage: c.customer, View: c.view}
 		n := proto.Size(&pb.AssessVisitResponse{Assessment: told(t, r), Told: tell.For(r, tell.Shop{}).Told()})
