@@ -8,12 +8,16 @@ import (
 	"gaugebook.dev/calc/inflation"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/questions"
+	"gaugebook.dev/calc/visit"
 )
 
 // undone is the visit without what was put right at it: nothing is asked for twice.
 func (in In) undone() In {
 	all := in.Findings
 	in.found = all
+	if len(in.Left.Done) == 0 && len(in.Left.Readings) == 0 && !slices.ContainsFunc(in.Visit.Wheels, func(w visit.Wheel) bool { return w.Mended.Fitted }) {
+		return in // nothing was: most are seen before any work
+	}
 	in.Findings = slices.DeleteFunc(slices.Clone(all), in.Left.Closed)
 	facts := &in.Facts
 	facts.Air.Airs.Results, facts.Scrapped, facts.Treads = maps.Clone(facts.Air.Airs.Results), maps.Clone(facts.Scrapped), maps.Clone(facts.Treads)

@@ -99,19 +99,22 @@ func (l *lines) line(w Work) {
 	}
 	w.rests = finding.CertaintyNotTold
 	w.Caution = cmp.Or(w.Caution, finding.WorkOf(w.Code).Caution)
-	for i, o := range *l {
+	for i := range *l {
+		o := &(*l)[i]
 		if o.Code == w.Code && o.Target == w.Target && o.Condition == w.Condition && o.Settle == w.Settle && o.DueBy == w.DueBy && o.FinishCold == w.FinishCold {
 			for _, p := range w.Positions {
 				if !slices.Contains(o.Positions, p) {
-					(*l)[i].Positions = append((*l)[i].Positions, p)
+					o.Positions = append(o.Positions, p)
 				}
 			}
 			if w.Urgency != 0 && (o.Urgency == 0 || w.Urgency < o.Urgency) {
-				(*l)[i].Urgency = w.Urgency
+				o.Urgency = w.Urgency
 			}
-			(*l)[i].Caution = graver(o.Caution, w.Caution)
-			if (*l)[i].from = append(slices.Clone(o.from), w.from...); o.from == nil || w.from == nil {
-				(*l)[i].from = nil
+			o.Caution = graver(o.Caution, w.Caution)
+			if o.from == nil || w.from == nil {
+				o.from = nil
+			} else {
+				o.from = slices.Concat(o.from, w.from)
 			}
 			return
 		}
@@ -159,12 +162,16 @@ func (l *lines) places(of func(*Work) bool) map[layout.Position]bool {
 // without takes wheels out of the lines of some kinds, and the lines that none is left
 // of.
 func (l *lines) without(of func(finding.WorkKind) bool, gone func(finding.Work, layout.Position) bool) {
-	for i, w := range *l {
-		if of(finding.WorkOf(w.Code)) {
-			(*l)[i].Positions = slices.DeleteFunc(w.Positions, func(p layout.Position) bool { return gone(w.Code, p) })
+	some := false
+	for i := range *l {
+		if w := &(*l)[i]; of(finding.WorkOf(w.Code)) {
+			some = true
+			w.Positions = slices.DeleteFunc(w.Positions, func(p layout.Position) bool { return gone(w.Code, p) })
 		}
 	}
-	*l = slices.DeleteFunc(*l, func(w Work) bool { return len(w.Positions) == 0 && of(finding.WorkOf(w.Code)) })
+	if some {
+		*l = slices.DeleteFunc(*l, func(w Work) bool { return len(w.Positions) == 0 && of(finding.WorkOf(w.Code)) })
+	}
 }
 
 // replaced are the wheels whose tires are replaced.

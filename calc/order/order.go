@@ -41,7 +41,7 @@ type Facts struct {
 // Of makes the order of work. Each rule adds to what those before it asked for.
 func Of(in In) []Work {
 	in = in.undone()
-	l := make(lines, 0, 2*len(in.Findings)) // about as many as there are
+	l := make(lines, 0, 4*len(in.Findings)) // about as many as there are
 	l.add(in.asked()...)
 	l.without(dropped, in.putRight())
 	l.add(in.makeSafe()...)

@@ -134,7 +134,9 @@ func (l *lines) inDevice() {
 // its wheel: whatever comes off goes on again.
 func (in In) refit(l lines) (all []Work) {
 	off, bare := l.comesOff(), l.dismounted()
+	const most = 14 // of one wheel
 	if sure := off.sure(); len(sure) > 0 {
+		all = make([]Work, 0, most)
 		all = append(all, do(finding.WorkVehicleChock)...)
 		all = append(all, do(finding.WorkConsentLook, sure...)...)
 		all = append(all, do(finding.WorkWheelTakeOff, sure...)...)
@@ -200,6 +202,9 @@ var givesWay = []struct{ lines, to []finding.Work }{
 // places do so together: where one of them cannot, none does.
 func (l *lines) giveWay() {
 	for _, row := range givesWay {
+		if !slices.ContainsFunc(*l, func(w Work) bool { return slices.Contains(row.lines, w.Code) }) {
+			continue
+		}
 		to := l.at(row.to...)
 		together := l.at(row.lines...)
 		broken := slices.ContainsFunc(sorted(together), func(p layout.Position) bool { return to[p] })

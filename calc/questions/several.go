@@ -13,7 +13,10 @@ import (
 // of which is known to bind: the strictest of them, which is the surest, with the others
 // named beside it.
 func oneOfSeveral(fs []finding.Finding) []finding.Finding {
-	var all []finding.Finding
+	if !slices.ContainsFunc(fs, mayApply) {
+		return fs
+	}
+	all := make([]finding.Finding, 0, len(fs))
 	for _, f := range fs {
 		i := slices.IndexFunc(all, func(g finding.Finding) bool { return mayApply(f) && mayApply(g) && sameMatter(f, g) })
 		if i < 0 {

@@ -57,32 +57,64 @@ var recorded = func() map[protoreflect.FullName]finding.Recorded {
 // names each by.
 func Recorded() map[protoreflect.FullName]finding.Recorded { return recorded }
 
-// onlyRecorded names each field of the visit, its vehicle and its tires that is set and
-// not judged, with the wheel it is of. Earlier visits named theirs.
-func onlyRecorded(req *pb.AssessVisitRequest, add func(recorded bool, code finding.Recorded, at ...layout.Position)) {
-	var walk func(m protoreflect.Message, at []layout.Position)
-	walk = func(m protoreflect.Message, at []layout.Position) {
-		if w, is := m.Interface().(*pb.WheelReport); is {
-			at = nil
-			if p, err := layout.Parse(w.GetPosition()); err == nil {
-				at = []layout.Position{p}
-			}
-		}
-		for fd, v := range m.Range {
-			if code, only := recorded[fd.FullName()]; only {
-				add(true, code, at...)
-				continue
-			}
-			switch {
-			case fd.Message() == nil || fd.FullName() == "gaugebook.v1.AssessVisitRequest.earlier":
-			case fd.IsList():
-				for i := range v.List().Len() {
-					walk(v.List().Get(i).Message(), at)
-				}
-			default:
-				walk(v.Message(), at)
+// holds is where in messages of one type fields are that are kept and not judged.
+type holds struct {
+	wheel  bool // it is the report of a wheel
+	fields []heldField
+}
+
+type heldField struct {
+	field protoreflect.FieldDescriptor
+	code  finding.Recorded // of one that is only recorded, else
+	in    *holds           // where it is in the messages of the field
+}
+
+// held is where such fields are in a visit that is to be judged. Earlier visits named
+// theirs.
+var held = holdsOf((*pb.AssessVisitRequest)(nil).ProtoReflect().Descriptor())
+
+func holdsOf(d protoreflect.MessageDescriptor) *holds {
+	h := &holds{wheel: d == (*pb.WheelReport)(nil).ProtoReflect().Descriptor()}
+	for i := range d.Fields().Len() {
+		fd := d.Fields().Get(i)
+		switch code, only := recorded[fd.FullName()]; {
+		case only:
+			h.fields = append(h.fields, heldField{field: fd, code: code})
+		case fd.Message() == nil || fd.FullName() == "gaugebook.v1.AssessVisitRequest.earlier":
+		default:
+			if in := holdsOf(fd.Message()); len(in.fields) > 0 {
+				h.fields = append(h.fields, heldField{field: fd, in: in})
 			}
 		}
 	}
-	walk(req.ProtoReflect(), nil)
+	return h
+}
+
+// onlyRecorded names each field of the visit, its vehicle and its tires that is set and
+// not judged, with the wheel it is of.
+func onlyRecorded(req *pb.AssessVisitRequest, add func(recorded bool, code finding.Recorded, at ...layout.Position)) {
+	held.walk(req.ProtoReflect(), nil, add)
+}
+
+func (h *holds) walk(m protoreflect.Message, at []layout.Position, add func(recorded bool, code finding.Recorded, at ...layout.Position)) {
+	if w, is := m.Interface().(*pb.WheelReport); is && h.wheel {
+		at = nil
+		if p := Position(w.GetPosition()); p != (layout.Position{}) {
+			at = []layout.Position{p}
+		}
+	}
+	for _, f := range h.fields {
+		switch {
+		case !m.Has(f.field):
+		case f.in == nil:
+			add(true, f.code, at...)
+		case f.field.IsList():
+			list := m.Get(f.field).List()
+			for i := range list.Len() {
+				f.in.walk(list.Get(i).Message(), at, add)
+			}
+		default:
+			f.in.walk(m.Get(f.field).Message(), at, add)
+		}
+	}
 }
