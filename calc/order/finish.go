@@ -12,6 +12,15 @@ import (
 	"gaugebook.dev/calc/visit"
 )
 
+// with are the wheels with one more, that depends on nothing.
+func (w when) with(p layout.Position) when {
+	if w == nil {
+		w = when{}
+	}
+	w[p] = ""
+	return w
+}
+
 // setPressures sets every tire that was found short or is mounted or moved. No
 // warm tire is ever let down.
 func (in In) setPressures(l lines) (all []Work) {
@@ -20,7 +29,7 @@ func (in In) setPressures(l lines) (all []Work) {
 	for _, w := range in.Visit.Wheels { // off its rim, or leaking unread, and nobody wrote what it left with
 		unread := leaks[w.Position] && w.Pressure.Read == unit.None
 		if (w.Mended.Fresh() || unread) && w.PressureLeft.Read == unit.None {
-			filled[w.Position] = ""
+			filled = filled.with(w.Position)
 		}
 	}
 	places := when{}

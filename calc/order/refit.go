@@ -14,12 +14,16 @@ import (
 type when map[layout.Position]finding.Condition
 
 // under are the wheels of the lines of some kinds, with what each depends on: nothing
-// where one of the lines depends on nothing.
+// where one of the lines depends on nothing. Without a line it is nil.
 func (l *lines) under(is func(finding.WorkKind) bool) when {
-	all := when{}
-	for _, w := range *l {
+	var all when
+	for i := range *l {
+		w := &(*l)[i]
 		if !is(finding.WorkOf(w.Code)) {
 			continue
+		}
+		if all == nil {
+			all = when{}
 		}
 		for _, p := range w.Positions {
 			now, known := all[p]

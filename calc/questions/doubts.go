@@ -31,14 +31,18 @@ type DoubtsAnswer struct {
 // Doubts asks about two statements of one wheel, or of one odometer, that cannot both
 // be true.
 func Doubts(in DoubtsIn) DoubtsAnswer {
-	out := DoubtsAnswer{Wheels: slices.Clone(in.Wheels)}
+	out := DoubtsAnswer{Wheels: in.Wheels}
+	unsee := func(i int, kind finding.Observation) {
+		out.Wheels = slices.Clone(out.Wheels) // those that came stay as they were
+		out.Wheels[i] = unseen(out.Wheels[i], kind)
+	}
 	for i, w := range in.Wheels {
 		if in.flatWithAir(w) {
 			out.doubt(finding.Finding{
 				Code: finding.DoubtFlatWithAir, Positions: at(w), ToSettle: finding.SettleFlatOrAir,
 				Measured: w.Pressure.Of.Amount(w.Pressure.Read).Rounded(), Evidence: []finding.Evidence{{Code: finding.FactDoubtSeenFlat}},
 			})
-			out.Wheels[i] = unseen(out.Wheels[i], finding.ObservedFlat)
+			unsee(i, finding.ObservedFlat)
 		}
 		if low, ok := in.barsWithTread(w); ok {
 			limit := rulebook.Must("advice").Limit("wear-bars")
@@ -46,7 +50,7 @@ func Doubts(in DoubtsIn) DoubtsAnswer {
 				Code: finding.DoubtBarsWithTread, Positions: at(w), ToSettle: finding.SettleBarsOrTread, Limit: limit.Value,
 				Measured: low.Lowest.Amount(low.At.AsRead.Unit).Rounded(), Evidence: []finding.Evidence{{Code: finding.FactDoubtSeenFlush}},
 			})
-			out.Wheels[i] = unseen(out.Wheels[i], finding.ObservedAtWearBars)
+			unsee(i, finding.ObservedAtWearBars)
 		}
 		if w.SameTire {
 			out.doubt(finding.Finding{
@@ -94,8 +98,11 @@ func (in DoubtsIn) flatWithAir(w visit.Wheel) bool {
 // about if it were growth. Where the bars were seen at a place that was not read, or
 // not all of the tread was, both may be true.
 func (in DoubtsIn) barsWithTread(w visit.Wheel) (low tread.Cell, contradicts bool) {
+	if !w.Has(finding.ObservedAtWearBars) {
+		return low, false
+	}
 	s, ok := tread.Summarize(w.Tread(w.Depths, in.Gauge))
-	if !ok || !w.Has(finding.ObservedAtWearBars) {
+	if !ok {
 		return low, false
 	}
 	limit := rulebook.Must("advice").Limit("wear-bars").Depth() + tread.Shape
