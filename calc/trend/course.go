@@ -172,11 +172,15 @@ func turned(points []Point) *Turn {
 		scatter = max(scatter, l.scatter*scatter)
 	}
 	known := math.Hypot(math.Hypot(l.levelStd, float64(l.rateSD*(float64(newest.Run)-l.center))), scatter)
-	if math.Abs(off) < float64(Growth()) || math.Abs(off) <= float64(l.quantile*known) {
+	if !askedAbout(off) || math.Abs(off) <= float64(l.quantile*known) {
 		return nil
 	}
 	return &Turn{Newest: newest, Expected: measure.Value[unit.Depth]{Of: unit.Depth(math.Round(expected)), Std: known}}
 }
+
+// askedAbout tells that a distance from a line would be asked about if it were growth.
+// It counts in whole depths: what sums leave over after that is rounding.
+func askedAbout(off float64) bool { return unit.Depth(math.Round(math.Abs(off))) >= Growth() }
 
 func rises(points []Point) (out []Rise) {
 	for i := 1; i < len(points); i++ {
@@ -224,7 +228,7 @@ func odd(points []Point) (int, bool) {
 		}
 		e := l.residual(p)
 		if z2 := float64(weight(p)*e*e) / alone; z2 > most {
-			worst, most, off = i, z2, math.Abs(e/alone)
+			worst, most, off = i, z2, e/alone
 		}
 	}
 	others := max(0, l.squares-most) // of a line without it
@@ -234,7 +238,7 @@ func odd(points []Point) (int, bool) {
 	if explained {
 		wider = max(1, wider)
 	}
-	return worst, off >= float64(Growth()) && math.Sqrt(most) > quantile*wider
+	return worst, askedAbout(off) && math.Sqrt(most) > quantile*wider
 }
 
 // sinceGrowth are the readings since tread grew last.

@@ -245,3 +245,33 @@ func TestLeak(t *testing.T) {
 		t.Error("a rate within a day")
 	}
 }
+
+// TestAtGrowthItself: a reading as far from the line of the others as growth is asked
+// about is odd, and a newest one turns the line, wherever the odometer starts and
+// whatever way it is wrong: which is no question of how sums were rounded.
+func TestAtGrowthItself(t *testing.T) {
+	growth := Growth().In(unit.ThirtySecondsInch)
+	for start := range 3000 {
+		from := float64(start) * 61.7
+		for _, by := range []float64{growth, -growth} {
+			flat := func(bad int, off float64) (ps []Point) {
+				for i := range 5 {
+					d := 6.0
+					if i == bad {
+						d += off
+					}
+					ps = append(ps, at(from+float64(7000*i), d, 0.2))
+				}
+				return ps
+			}
+			for bad := range 4 {
+				if f := Follow(flat(bad, by), nil); len(f.Aside) == 0 || f.Aside[0].Why != Odd || f.Aside[0].Run != miles(from+float64(7000*bad)) {
+					t.Fatalf("from %g mi, reading %d off by %g: set aside %v", from, bad, by, f.Aside)
+				}
+			}
+			if f := Follow(flat(4, by), nil); (f.Turned != nil) != (by < 0) {
+				t.Fatalf("from %g mi, the newest off by %g: turned %v", from, by, f.Turned)
+			}
+		}
+	}
+}
