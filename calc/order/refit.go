@@ -139,11 +139,13 @@ func (l *lines) inDevice() {
 func (in In) refit(l lines) (all []Work) {
 	off, bare := l.comesOff(), l.dismounted()
 	const most = 14 // of one wheel
-	if sure := off.sure(); len(sure) > 0 {
+	if len(off) > 0 {
 		all = make([]Work, 0, most)
+		all = append(all, do(finding.WorkConsentLook, off.sorted()...)...)
+		all = append(all, off.do(Work{Code: finding.WorkWheelTakeOff})...)
+	}
+	if sure := off.sure(); len(sure) > 0 {
 		all = append(all, do(finding.WorkVehicleChock)...)
-		all = append(all, do(finding.WorkConsentLook, sure...)...)
-		all = append(all, do(finding.WorkWheelTakeOff, sure...)...)
 		all = append(all, do(finding.WorkWheelLookWhileOff, sure...)...)
 		all = append(all, do(finding.WorkAirCompareMate, sure...)...)
 	}
