@@ -33,17 +33,6 @@ func TestSizes(t *testing.T) {
 	}
 }
 
-// Telling costs little beside judging: a text is one allocation or none.
-func TestAllocations(t *testing.T) {
-	const most = 150
-	whole, r := sedan(t), &pb.Reader{CustomerLanguage: "es"}
-	copying := testing.AllocsPerRun(20, func() { proto.CloneOf(whole) })
-	both := testing.AllocsPerRun(20, func() { tell.For(r, tell.Shop{}).Assessment(proto.CloneOf(whole), true) })
-	if n := both - copying; n > most {
-		t.Errorf("%v allocations", n)
-	}
-}
-
 // BenchmarkTell tells the car with a nail, beside what it costs to copy it.
 func BenchmarkTell(b *testing.B) {
 	whole := sedan(b)
