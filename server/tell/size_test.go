@@ -18,8 +18,9 @@ func TestSizes(t *testing.T) {
 		customer string
 		most     int // bytes
 	}{
-		{pb.View_VIEW_GLANCE, "", 700},
-		{pb.View_VIEW_GLANCE, "es", 700},
+		{pb.View_VIEW_GLANCE, "", 300},
+		{pb.View_VIEW_GLANCE, "en", 300},
+		{pb.View_VIEW_GLANCE, "es", 300},
 		{pb.View_VIEW_WORK, "", 4500},
 		{pb.View_VIEW_WORK, "en", 6000},
 		{pb.View_VIEW_WORK, "es", 6000},

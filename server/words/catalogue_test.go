@@ -16,6 +16,8 @@ import (
 	"google.golang.org/protobuf/reflect/protoreflect"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
+
+	"gaugebook.dev/calc/finding"
 )
 
 // text is one text of a catalogue with the place where it stands.
@@ -320,6 +322,37 @@ func TestSentencesEnd(t *testing.T) {
 		if brief, _, cut := strings.Cut(s.words, " | "); cut && !strings.HasSuffix(brief, ".") && !strings.HasSuffix(brief, "{settle}]") {
 			t.Errorf("%v: what stands before the bar does not end: %q", s, s.words)
 		}
+	}
+}
+
+// protects are words by which a text says what must not be done, or only when.
+var protects = regexp.MustCompile(`(?i)\b(never|only|stop|stand clear|let down|nunca|solo|parar|desinflar)\b`)
+
+// What keeps people from harm is told in brief too, and a line that a note is left out
+// for is told whole.
+func TestBriefKeepsWhatProtects(t *testing.T) {
+	says := map[string]finding.Code{}
+	for k := range finding.Kinds() {
+		if k.SaidBy != "" {
+			says[string(k.SaidBy)] = k.Code
+		}
+	}
+	cut := 0
+	for _, s := range written(t) {
+		_, after, found := strings.Cut(s.words, " | ")
+		if s.section != "work" || !found {
+			continue
+		}
+		cut++
+		if word := protects.FindString(after); word != "" {
+			t.Errorf("%v: %q stands after the bar: %q", s, word, s.words)
+		}
+		if note := says[s.code]; note != "" {
+			t.Errorf("%v: says %s, and in brief not all of it: %q", s, note, s.words)
+		}
+	}
+	if cut == 0 || len(says) == 0 {
+		t.Errorf("%d lines told in brief, %d notes left to a line", cut, len(says))
 	}
 }
 
