@@ -173,6 +173,15 @@ func (o *anOrder) putBack(p string, w *pb.WorkItem) {
 	if slices.Contains(changesPlaces, code) {
 		wants("brings another tire here", bringsAir)
 	}
+	if slices.Contains(changesPlaces, code) && code != "spare.put-back" && o.airless(p) {
+		o.faultf("%s: no air, and %s", p, code)
+	}
+}
+
+// airless tells of a wheel that its tire gets no air, and that no line looks inside it,
+// airs it in the device or ends it.
+func (o *anOrder) airless(p string) bool {
+	return len(o.at(p, "air.none")) > 0 && len(o.at(p, "tire.demount-inspect", "tire.replace", "tires.replace-pair", "tires.fit-right", "tires.fit-winter", "repair.refer-section", "tire.restraining-device")) == 0
 }
 
 // contradicted tells what contradicts itself at a wheel.
@@ -192,7 +201,7 @@ func (o *anOrder) contradicted(p string) {
 			o.faultf("%s: the tire goes, and %s", p, w.GetCode())
 		}
 	}
-	if len(o.at(p, "air.none")) == 0 || len(o.at(p, "tire.demount-inspect", "tire.replace", "tires.replace-pair", "tires.fit-right", "tires.fit-winter", "repair.refer-section", "tire.restraining-device")) > 0 {
+	if !o.airless(p) {
 		return
 	}
 	for _, w := range o.at(p, bringsAir...) {
