@@ -173,15 +173,15 @@ func (o *anOrder) putBack(p string, w *pb.WorkItem) {
 	if slices.Contains(changesPlaces, code) {
 		wants("brings another tire here", bringsAir)
 	}
-	if slices.Contains(changesPlaces, code) && code != "spare.put-back" && o.airless(p) {
+	if slices.Contains(changesPlaces, code) && o.airless(p) {
 		o.faultf("%s: no air, and %s", p, code)
 	}
 }
 
 // airless tells of a wheel that its tire gets no air, and that no line looks inside it,
-// airs it in the device or ends it.
+// airs it in the device or takes it away: for a spare in service a road tire comes back.
 func (o *anOrder) airless(p string) bool {
-	return len(o.at(p, "air.none")) > 0 && len(o.at(p, "tire.demount-inspect", "tire.replace", "tires.replace-pair", "tires.fit-right", "tires.fit-winter", "repair.refer-section", "tire.restraining-device")) == 0
+	return len(o.at(p, "air.none")) > 0 && len(o.at(p, "tire.demount-inspect", "tire.replace", "tires.replace-pair", "tires.fit-right", "tires.fit-winter", "spare.put-back", "repair.refer-section", "tire.restraining-device")) == 0
 }
 
 // contradicted tells what contradicts itself at a wheel.
