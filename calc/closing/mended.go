@@ -59,7 +59,7 @@ func (in In) mended(f finding.Finding, wheels map[layout.Position]wheelLeft) fin
 		}
 	case finding.LeftSpread:
 		if in.near(f) {
-			return finding.ClosedMeasured
+			return finding.ClosedAsLeft
 		}
 	case finding.LeftTight:
 		if every(func(w visit.Wheel) bool { return in.tight(w) && right(w) }) {
@@ -71,7 +71,7 @@ func (in In) mended(f finding.Finding, wheels map[layout.Position]wheelLeft) fin
 		}
 	case finding.LeftForSize:
 		if every(func(w visit.Wheel) bool { return in.forSize(w, f.Measured) }) {
-			return finding.ClosedMeasured
+			return finding.ClosedAsLeft
 		}
 	}
 	return ""

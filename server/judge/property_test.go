@@ -618,6 +618,9 @@ func TestEveryAnswerIsWhole(t *testing.T) {
 		ids := map[string]bool{}
 		for _, f := range a.GetFindings() {
 			findingIsWhole(f, fail)
+			if f.GetAsLeft().GetPutRight().GetCode() == string(finding.ClosedMeasured) && f.GetAsLeft().GetMeasured() == nil {
+				fail("%s is closed by a reading that is not told", f.Id)
+			}
 			if ids[f.Id] {
 				fail("two findings %s", f.Id)
 			}

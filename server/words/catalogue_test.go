@@ -289,14 +289,23 @@ func TestNoNumberTypedByHand(t *testing.T) {
 	}
 }
 
-// What is told without a target is told for the want of one alone.
-func TestNoTargetIsOfTexts(t *testing.T) {
+// What is told without a value is told for the want of that one alone.
+func TestNoValueIsOfTexts(t *testing.T) {
 	for _, l := range Languages() {
-		work := In(l).Work
-		for code, p := range work {
-			plain, ok := strings.CutSuffix(code, ".no-target")
-			if ok && (strings.Contains(p.Technician+p.Customer, "{target}") || !strings.Contains(work[plain].Technician, "{target}")) {
-				t.Errorf("%s: %s: {target} belongs into %s alone", l, code, plain)
+		for value, texts := range map[string]map[string]Pair{"target": In(l).Work, "measured": In(l).Findings} {
+			tried := 0
+			for code, p := range texts {
+				plain, ok := strings.CutSuffix(code, ".no-"+value)
+				if !ok {
+					continue
+				}
+				tried++
+				if want := "{" + value + "}"; strings.Contains(p.Technician+p.Customer, want) || !strings.Contains(texts[plain].Technician, want) {
+					t.Errorf("%s: %s: %s belongs into %s alone", l, code, want, plain)
+				}
+			}
+			if tried == 0 {
+				t.Errorf("%s: nothing is told without {%s}", l, value)
 			}
 		}
 	}
