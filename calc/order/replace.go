@@ -168,8 +168,9 @@ func (in In) place(l lines) (all []Work) {
 	return all
 }
 
-// stays tells that a tire was read and is not replaced: what nobody read is not moved.
+// stays tells that a tire was read and is not replaced: what nobody read is not moved, nor
+// what gets no air before it was seen inside.
 func (in In) stays(l lines, p layout.Position) bool {
 	r, read := in.Facts.Treads[p]
-	return read && len(r.Summary.Cells) > 0 && !in.Facts.Scrapped[p] && !l.replaced()[p]
+	return read && !l.at(finding.WorkAirNone)[p] && len(r.Summary.Cells) > 0 && !in.Facts.Scrapped[p] && !l.replaced()[p]
 }
