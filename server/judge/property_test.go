@@ -614,6 +614,9 @@ func TestEveryAnswerIsWhole(t *testing.T) {
 			if said := neverSaid.FindString(text); said != "" {
 				fail("an answer says %q: %s", said, text)
 			}
+			if strings.ContainsAny(text, "{}") {
+				fail("an answer has a hole: %s", text)
+			}
 		}
 		ids := map[string]bool{}
 		for _, f := range a.GetFindings() {
