@@ -83,6 +83,26 @@ func TestEqualInEqualOut(t *testing.T) {
 	})
 }
 
+// Nor does it in any visit that is kept here, whose answers hold what chance hardly draws.
+func TestOrderChangesNothingKept(t *testing.T) {
+	kinds := map[pb.Hold]int{}
+	for _, req := range everyVisit(t) {
+		a := judge.Visit(req)
+		kinds[a.GetHeadline().GetHold()]++
+		for i := range uint64(3) {
+			if b := judge.Visit(shuffled(req, rand.New(rand.NewPCG(i, 1)))); !proto.Equal(a, b) {
+				t.Errorf("told in another order:\n%s\n%s", firstDifference(a, b), shownJSON(req))
+				break
+			}
+		}
+	}
+	for _, h := range []pb.Hold{pb.Hold_HOLD_DO_NOT_MOVE, pb.Hold_HOLD_OFF_THE_ROAD, pb.Hold_HOLD_CANNOT_TELL, pb.Hold_HOLD_NONE_FOUND} {
+		if kinds[h] == 0 {
+			t.Errorf("no visit is %v", h)
+		}
+	}
+}
+
 func TestOrderChangesNothing(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		req := anyVisit.Draw(t, "visit")
