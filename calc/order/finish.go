@@ -232,9 +232,8 @@ func (in In) sensors(l lines) (all []Work) {
 
 // records are what is written down, and the cold reading that is owed.
 func (in In) records(l lines) (all []Work) {
-	if fitted := l.under(func(k finding.WorkKind) bool { return k.Fits && !k.Moves }); len(fitted) > 0 {
-		all = append(all, do(finding.WorkRecordRegistration, fitted.sorted()...)...)
-	}
+	fitted := l.under(func(k finding.WorkKind) bool { return k.Fits && !k.Moves })
+	all = append(all, fitted.do(Work{Code: finding.WorkRecordRegistration})...)
 	if replaced := sorted(l.replaced()); len(replaced) > 0 {
 		pair, of := l.at(finding.WorkTiresReplacePair), in.wanting()
 		all = append(all, do(finding.WorkRecordScrap, slices.DeleteFunc(slices.Clone(replaced), func(p layout.Position) bool {

@@ -111,6 +111,23 @@ func (in In) seenInside(l lines) (all []Work) {
 	return all
 }
 
+// stayPut: a tire that gets no air, and that no line looks inside, airs in the device or
+// ends, goes to no other place, where it would be aired; and tires that change places do
+// so together.
+func (l *lines) stayPut() {
+	cleared := l.under(func(k finding.WorkKind) bool {
+		return k.Fits || k.Code == finding.WorkTireDemountInspect || k.Code == finding.WorkTireRestrainingDevice || k.Code == finding.WorkRepairReferSection
+	})
+	none := l.at(finding.WorkAirNone)
+	*l = slices.DeleteFunc(*l, func(w Work) bool {
+		k := finding.WorkOf(w.Code)
+		return k.Moves && !k.Fits && slices.ContainsFunc(w.Positions, func(p layout.Position) bool {
+			on, is := cleared[p]
+			return none[p] && (!is || on != "" && on != finding.WhenPassedInside)
+		})
+	})
+}
+
 // mayHaveRunLow tells of a wheel that its tire ran low, or that it is open whether it did.
 func (in In) mayHaveRunLow(p layout.Position) bool {
 	return slices.ContainsFunc(in.Findings, func(f finding.Finding) bool {
@@ -134,18 +151,32 @@ func (l *lines) inDevice() {
 	}
 }
 
+// chock is said once where any wheel surely comes off, and else once for each condition.
+func chock(off when) []Work {
+	if len(off.sure()) > 0 {
+		return do(finding.WorkVehicleChock)
+	}
+	var all []Work
+	for _, line := range off.do(Work{Code: finding.WorkVehicleChock}) {
+		line.Positions = nil
+		if !slices.ContainsFunc(all, func(w Work) bool { return w.Condition == line.Condition }) {
+			all = append(all, line)
+		}
+	}
+	return all
+}
+
 // refit is what goes before and after lines that take a wheel off its hub or a tire off
 // its wheel: whatever comes off goes on again.
 func (in In) refit(l lines) (all []Work) {
 	off, bare := l.comesOff(), l.dismounted()
 	const most = 14 // of one wheel
 	if len(off) > 0 {
-		all = make([]Work, 0, most)
-		all = append(all, do(finding.WorkConsentLook, off.sorted()...)...)
+		all = append(make([]Work, 0, most), chock(off)...)
+		all = append(all, off.do(Work{Code: finding.WorkConsentLook})...)
 		all = append(all, off.do(Work{Code: finding.WorkWheelTakeOff})...)
 	}
 	if sure := off.sure(); len(sure) > 0 {
-		all = append(all, do(finding.WorkVehicleChock)...)
 		all = append(all, do(finding.WorkWheelLookWhileOff, sure...)...)
 		all = append(all, do(finding.WorkAirCompareMate, sure...)...)
 	}
