@@ -62,6 +62,7 @@ const (
 	WorkRepairReferSection          Work = "repair.refer-section"
 	WorkTireReplaceIfBelow          Work = "tire.replace-if-below"
 	WorkTiresOneOrTwo               Work = "tires.one-or-two"
+	WorkTiresOneOrTwoToRear         Work = "tires.one-or-two-to-rear"
 	WorkTiresFitWinter              Work = "tires.fit-winter"
 	WorkTireRestrainingDevice       Work = "tire.restraining-device"
 	WorkTireSteerAxleRules          Work = "tire.steer-axle-rules"
@@ -129,6 +130,7 @@ var workKinds = []WorkKind{
 	{Code: WorkRepairFindOut, Stage: StageDecide, Of: OfPlace, Needs: NeedsNothing},
 	{Code: WorkTireReplaceIfBelow, Stage: StageDecide, Of: OfPlace, Needs: NeedsNothing, WheelOff: true, Dismounts: true, Fits: true},
 	{Code: WorkTiresOneOrTwo, Stage: StageDecide, Of: OfPlace, Needs: NeedsNothing},
+	{Code: WorkTiresOneOrTwoToRear, Stage: StageDecide, Of: OfPlace, Needs: NeedsNothing},
 	{Code: WorkReferSteeringSuspension, Stage: StageRefer, Of: OfPlace, Needs: NeedsNothing, Dropped: true},
 	{Code: WorkReferBrakesHub, Stage: StageRefer, Of: OfPlace, Needs: NeedsNothing, WheelOff: true, Dropped: true},
 	{Code: WorkConsentMend, Stage: StageOKToMend, Of: OfPlace, Needs: NeedsWork},

@@ -232,8 +232,9 @@ func (in In) sensors(l lines) (all []Work) {
 
 // records are what is written down, and the cold reading that is owed.
 func (in In) records(l lines) (all []Work) {
+	fitted := l.under(func(k finding.WorkKind) bool { return k.Fits && !k.Moves })
+	all = append(all, fitted.do(Work{Code: finding.WorkRecordRegistration})...)
 	if replaced := sorted(l.replaced()); len(replaced) > 0 {
-		all = append(all, do(finding.WorkRecordRegistration, replaced...)...)
 		pair, of := l.at(finding.WorkTiresReplacePair), in.wanting()
 		all = append(all, do(finding.WorkRecordScrap, slices.DeleteFunc(slices.Clone(replaced), func(p layout.Position) bool {
 			return pair[p] && !of.worn[p] && !in.Facts.Scrapped[p] // it goes with its mate, and may serve yet

@@ -134,12 +134,17 @@ func (in In) by(f finding.Finding) []Work {
 	return []Work{line}
 }
 
-// wrong are the tires that go: of two sizes on an axle the one that is not the label's.
+// wrong are the tires that go: of two sizes on an axle the one that is not the label's,
+// of two kinds for the season the one that is not for winter.
 func (in In) wrong(f finding.Finding) []layout.Position {
-	if f.Code != finding.FitmentSizesMixed {
-		return f.Positions
+	stays := func(layout.Position) bool { return false }
+	switch f.Code {
+	case finding.FitmentSizesMixed:
+		stays = func(p layout.Position) bool { return in.Facts.Fitment.AsLabel[p] }
+	case finding.FitmentSeasonMixed, finding.FitmentSeasonOneAxle:
+		stays = func(p layout.Position) bool { return in.wheelAt(p).Tire.Winter() }
 	}
-	others := slices.DeleteFunc(slices.Clone(f.Positions), func(p layout.Position) bool { return in.Facts.Fitment.AsLabel[p] })
+	others := slices.DeleteFunc(slices.Clone(f.Positions), stays)
 	if len(others) == 0 {
 		return f.Positions
 	}

@@ -120,6 +120,9 @@ func (t Tire) Printed() sidewall.Printed {
 	return sidewall.Printed{Maximum: t.Sidewall, Single: t.LoadSingle, Dual: t.LoadDual}
 }
 
+// Winter tells that it is marked as a winter tire, or studded.
+func (t Tire) Winter() bool { return t.ThreePeaks == finding.Yes || t.Studded == finding.Yes }
+
 // Rating is what the tire may carry. False where its own marking, or what else
 // it takes, was not read: what the label says of size tells nothing of the tire.
 func (t Tire) Rating() (sidewall.Rating, bool) {

@@ -26,7 +26,7 @@ var chain = [][]string{
 	{"wheel.look-while-off", "fasteners.put-right", "fasteners.renew-with-neighbors", "fasteners.renew-all", "wheel.clear-space"},
 	{"tire.look-all-round", "tire.look-closely", "air.find-leak"},
 	{"tire.demount-inspect", "object.remove-and-soap"},
-	{"repair.find-out", "tire.replace-if-below", "tires.one-or-two"},
+	{"repair.find-out", "tire.replace-if-below", "tires.one-or-two", "tires.one-or-two-to-rear"},
 	{"refer.steering-suspension", "refer.brakes-hub"},
 	{"consent.mend"},
 	{"repair.after-inspection", "repair.combination", "repair.two-piece", "repair.refer-section", "tire.replace", "tires.replace-pair",
@@ -64,6 +64,7 @@ var (
 	takesWheelOff = append([]string{"fasteners.put-right", "fasteners.renew-with-neighbors", "fasteners.renew-all", "wheel.clear-space",
 		"tires.deeper-pair-to-rear", "wheels.swap-sides", "spare.put-back", "tires.rotate", "refer.brakes-hub"}, takesTireOff...)
 	changesPlaces = []string{"tires.deeper-pair-to-rear", "wheels.swap-sides", "spare.put-back", "tires.rotate"}
+	fitsNew       = []string{"tire.replace", "tires.replace-pair", "tire.replace-if-below", "tires.fit-winter", "tires.fit-right", "tires.match-set", "dual.match"}
 	bringsAir     = []string{"air.set", "air.set-for-size", "rotation.set-pressures", "air.match-mates", "air.lower-cold"}
 )
 
@@ -173,6 +174,12 @@ func (o *anOrder) putBack(p string, w *pb.WorkItem) {
 	}
 	if slices.Contains(changesPlaces, code) {
 		wants("brings another tire here", bringsAir)
+	}
+	if p != "S" && code == "wheel.hang" {
+		wants("hangs what nobody took off", []string{"vehicle.chock"}, []string{"wheel.take-off"}, []string{"consent.look"})
+	}
+	if p != "S" && slices.Contains(fitsNew, code) {
+		wants("fits a new tire", []string{"record.registration"})
 	}
 	if slices.Contains(changesPlaces, code) && o.airless(p) {
 		o.faultf("%s: no air, and %s", p, code)
