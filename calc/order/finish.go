@@ -26,10 +26,13 @@ func (w when) with(p layout.Position) when {
 func (in In) setPressures(l lines) (all []Work) {
 	filled, moved := l.under(func(k finding.WorkKind) bool { return k.Dismounts || k.Code == finding.WorkTireRestrainingDevice }), l.moved()
 	leaks := l.at(finding.WorkAirFindLeak)
-	for _, w := range in.Visit.Wheels { // off its rim, or leaking unread, and nobody wrote what it left with
-		unread := leaks[w.Position] && w.Pressure.Read == unit.None
-		if (w.Mended.Fresh() || unread) && w.PressureLeft.Read == unit.None {
+	for _, w := range in.Visit.Wheels { // off its rim, or leaking unread, and not told to have left with what belongs in it
+		switch set := w.PressureLeft.Read != unit.None && !in.Left.Short(w.Position); {
+		case set:
+		case w.Mended.Fresh():
 			filled = filled.with(w.Position)
+		case leaks[w.Position] && w.Pressure.Read == unit.None:
+			moved = moved.with(w.Position)
 		}
 	}
 	places := when{}
@@ -43,6 +46,38 @@ func (in In) setPressures(l lines) (all []Work) {
 	}
 	for _, p := range places.sorted() {
 		all = append(all, in.setPressure(p, filled, moved)...)
+	}
+	return append(all, in.evenDuals(all)...)
+}
+
+// evenDuals: of a pair whose pressures are provably apart, and of which neither is set to
+// its label now, the lower comes up to the higher, for a warm tire is never let down. Where
+// its sidewall does not allow that, the higher comes down once it is cold.
+func (in In) evenDuals(set []Work) (all []Work) {
+	for _, f := range in.Findings {
+		sets := func(w Work) bool {
+			return slices.Contains(w.Positions, f.Positions[0]) || len(f.Positions) > 1 && slices.Contains(w.Positions, f.Positions[1])
+		}
+		if f.Code != finding.InflationDualSpread || f.Certainty() != finding.Proved || slices.ContainsFunc(set, sets) {
+			continue
+		}
+		low, high := in.wheelAt(f.Positions[0]), in.wheelAt(f.Positions[1])
+		if low.Pressure.Of > high.Pressure.Of {
+			low, high = high, low
+		}
+		line := Work{Code: finding.WorkAirMatchMates, Positions: []layout.Position{low.Position}, FinishCold: true}
+		to := high.Pressure.Of
+		switch most := low.Tire.Sidewall; {
+		case in.Facts.Air.Airs.Results[low.Position].NoAir:
+			continue
+		case most > 0 && to > most && in.Facts.Air.Airs.Results[high.Position].Cold.Basis == finding.FactInflationBasisCold:
+			line = Work{Code: finding.WorkAirLowerCold, Positions: []layout.Position{high.Position}}
+			to = low.Pressure.Of
+		case most > 0 && to > most:
+			continue // once it is cold
+		}
+		line.Target = in.Facts.Air.Airs.Wheels[low.Position].Shown(to).ToSet()
+		all = append(all, proved([]Work{line})...)
 	}
 	return all
 }
@@ -202,7 +237,11 @@ func (in In) roadTest() []Work {
 // wheels changed them, a reset where an indirect system watches new pressures.
 func (in In) sensors(l lines) (all []Work) {
 	v, off := in.Visit, len(l.comesOff().sure()) > 0
-	if !v.Watched() {
+	told := slices.ContainsFunc(in.Findings, func(f finding.Finding) bool { return finding.KindOf(f.Code).Left == finding.LeftLamp })
+	switch {
+	case !v.Watched() && told:
+		return do(finding.WorkLampCheck)
+	case !v.Watched():
 		return nil
 	}
 	changed := len(l.moved().sure()) > 0 || v.Did(finding.DoneTiresRotated)
@@ -224,7 +263,7 @@ func (in In) sensors(l lines) (all []Work) {
 	}
 	known := v.Monitoring == sensor.Direct || v.Monitoring == sensor.Indirect
 	// A lamp that was lit is seen to go out: one whose bulb was not seen says nothing.
-	if v.LampLeft != inflation.LampOff && v.Lamp.Lit() || v.LampLeft == inflation.LampNotTold && off && known || v.LampLeft.Lit() {
+	if told || v.LampLeft != inflation.LampOff && v.Lamp.Lit() || v.LampLeft == inflation.LampNotTold && off && known || v.LampLeft.Lit() {
 		all = append(all, do(finding.WorkLampCheck)...)
 	}
 	return all
