@@ -135,7 +135,7 @@ func (in In) done(f finding.Finding, wheels map[layout.Position]wheelLeft) (by f
 		}
 	case finding.LeftFastened:
 		// A wrong seat is not cured by tightening.
-		if slices.Contains(in.PutRight, f.Positions[0]) && !in.stillThere(f) {
+		if (slices.Contains(in.PutRight, f.Positions[0]) || in.carrierRight(f.Positions[0])) && !in.stillThere(f) {
 			return finding.ClosedFastenersPutRight
 		}
 	}

@@ -238,7 +238,7 @@ func (j *judge) undecided(f finding.Finding, built construction, below bool, lea
 	switch {
 	case built == bodyNotTold:
 		f.Candidate, f.ToSettle = true, finding.SettleReadBodyPly
-	case cold.About:
+	case cold.About && j.Source != AirAround:
 		f.ToSettle = finding.SettleReadCold
 	default:
 		f.ToSettle = finding.SettleLookInside

@@ -31,7 +31,7 @@ func (in In) setPressures(l lines) (all []Work) {
 		case set:
 		case w.Mended.Fresh():
 			filled = filled.with(w.Position)
-		case leaks[w.Position] && w.Pressure.Read == unit.None:
+		case leaks[w.Position] && (w.Pressure.Read == unit.None || in.Left.Short(w.Position) || w.Has(finding.ObservedAirLeak)):
 			moved = moved.with(w.Position)
 		}
 	}
@@ -47,39 +47,51 @@ func (in In) setPressures(l lines) (all []Work) {
 	for _, p := range places.sorted() {
 		all = append(all, in.setPressure(p, filled, moved)...)
 	}
-	return append(all, in.evenDuals(all)...)
+	return in.evenDuals(all)
 }
 
-// evenDuals: of a pair whose pressures are provably apart, and of which neither is set to
-// its label now, the lower comes up to the higher, for a warm tire is never let down. Where
-// its sidewall does not allow that, the higher comes down once it is cold.
-func (in In) evenDuals(set []Work) (all []Work) {
+// evenDuals: of a pair whose pressures are provably apart the lower comes up to the higher,
+// for a warm tire is never let down. Where its sidewall does not allow that, the higher
+// comes down once it is cold. What is set beyond the higher stays.
+func (in In) evenDuals(all []Work) []Work {
 	for _, f := range in.Findings {
-		sets := func(w Work) bool {
-			return slices.Contains(w.Positions, f.Positions[0]) || len(f.Positions) > 1 && slices.Contains(w.Positions, f.Positions[1])
-		}
-		if f.Code != finding.InflationDualSpread || f.Certainty() != finding.Proved || slices.ContainsFunc(set, sets) {
+		if f.Code != finding.InflationDualSpread || f.Certainty() != finding.Proved {
 			continue
 		}
 		low, high := in.wheelAt(f.Positions[0]), in.wheelAt(f.Positions[1])
-		if low.Pressure.Of > high.Pressure.Of {
+		if low.Last().Of > high.Last().Of {
 			low, high = high, low
 		}
-		line := Work{Code: finding.WorkAirMatchMates, Positions: []layout.Position{low.Position}, FinishCold: true}
-		to := high.Pressure.Of
-		switch most := low.Tire.Sidewall; {
-		case in.Facts.Air.Airs.Results[low.Position].NoAir:
-			continue
-		case most > 0 && to > most && in.Facts.Air.Airs.Results[high.Position].Cold.Basis == finding.FactInflationBasisCold:
-			line = Work{Code: finding.WorkAirLowerCold, Positions: []layout.Position{high.Position}}
-			to = low.Pressure.Of
-		case most > 0 && to > most:
-			continue // once it is cold
+		line, sets := in.even(low, high)
+		to := in.Facts.Air.Airs.Wheels[low.Position].Shown(high.Last().Of)
+		beyond := func(w Work) bool {
+			return slices.Contains(w.Positions, high.Position) || slices.Contains(w.Positions, low.Position) && w.Target.Number >= to.Number
 		}
-		line.Target = in.Facts.Air.Airs.Wheels[low.Position].Shown(to).ToSet()
+		if !sets || slices.ContainsFunc(all, beyond) {
+			continue
+		}
+		all = slices.DeleteFunc(all, func(w Work) bool { return slices.Equal(w.Positions, line.Positions) })
 		all = append(all, proved([]Work{line})...)
 	}
 	return all
+}
+
+// even is the line that brings the tires of a pair together; none for one that gets no air.
+func (in In) even(low, high visit.Wheel) (line Work, sets bool) {
+	airs, most := in.Facts.Air.Airs, low.Tire.Sidewall
+	if low.Mended.Fitted {
+		most = 0 // that of the tire that went
+	}
+	shown := airs.Wheels[low.Position].Shown
+	switch cold := airs.Results[high.Position].Cold.Basis == finding.FactInflationBasisCold; {
+	case airs.Results[low.Position].NoAir:
+		return line, false
+	case most == 0 || high.Last().Of <= most:
+		return Work{Code: finding.WorkAirMatchMates, Positions: []layout.Position{low.Position}, Target: shown(high.Last().Of).ToSet(), FinishCold: true}, true
+	case cold:
+		return Work{Code: finding.WorkAirLowerCold, Positions: []layout.Position{high.Position}, Target: shown(low.Last().Of).ToSet()}, true
+	}
+	return Work{Code: finding.WorkAirReadCold, Positions: []layout.Position{high.Position}}, true
 }
 
 func (in In) setPressure(p layout.Position, filled, moved when) []Work {
@@ -124,7 +136,7 @@ func (in In) air(p layout.Position, filled, moved bool) []Work {
 	r := in.Facts.Air.Airs.Results[p]
 	t := r.Target
 	switch {
-	case filled && r.MatchMates > 0 && p.Dual == layout.Single:
+	case filled && r.MatchMates > 0 && p.Dual == layout.Single && air.Fresh().SetNow().Show <= r.MatchMates:
 		t.Show, t.Amount, t.Why, t.About = r.MatchMates, air.Shown(r.MatchMates), finding.TargetMates, true
 		t.FinishCold = true
 	case filled:
@@ -238,16 +250,17 @@ func (in In) roadTest() []Work {
 func (in In) sensors(l lines) (all []Work) {
 	v, off := in.Visit, len(l.comesOff().sure()) > 0
 	told := slices.ContainsFunc(in.Findings, func(f finding.Finding) bool { return finding.KindOf(f.Code).Left == finding.LeftLamp })
-	switch {
-	case !v.Watched() && told:
-		return do(finding.WorkLampCheck)
-	case !v.Watched():
-		return nil
-	}
 	changed := len(l.moved().sure()) > 0 || v.Did(finding.DoneTiresRotated)
 	asked := slices.ContainsFunc(in.Findings, func(f finding.Finding) bool {
 		return (f.Code == finding.SensorNotLearned || f.Code == finding.SensorRelearnOwed) && !in.Left.Closed(f)
 	})
+	switch {
+	case v.Watched(), asked:
+	case told, v.LampLeft.Lit():
+		return do(finding.WorkLampCheck)
+	default:
+		return nil
+	}
 	line := Work{Code: finding.WorkSensorRelearn}
 	if v.Monitoring == sensor.Indirect {
 		line.Code = finding.WorkSensorReset

@@ -21,6 +21,9 @@ type mechanic struct {
 	req  *pb.AssessVisitRequest
 	skip string // a fact that is not written down: see piece
 	did  map[string]bool
+	fine bool // depths were read by a finer gauge
+
+	better map[string]bool // wheels whose pressure was read by a better gauge
 
 	found  []*pb.Finding          // what was judged last
 	before *pb.AssessVisitRequest // its work
@@ -78,7 +81,18 @@ func (m *mechanic) air(w *pb.WheelReport, p *pb.Pressure) {
 		return
 	}
 	w.Pressures = slices.DeleteFunc(w.Pressures, func(r *pb.PressureReading) bool { return r.GetPhase() == pb.Phase_PHASE_AS_LEFT })
-	w.Pressures = append(w.Pressures, &pb.PressureReading{Phase: pb.Phase_PHASE_AS_LEFT, Pressure: p, Gauge: pb.GaugeKind_GAUGE_KIND_DIGITAL})
+	w.Pressures = append(w.Pressures, &pb.PressureReading{Phase: pb.Phase_PHASE_AS_LEFT, Pressure: p, Gauge: m.ownGauge()})
+}
+
+// ownGauge is one that the visit says nothing worse of.
+func (m *mechanic) ownGauge() pb.GaugeKind {
+	told := func(k pb.GaugeKind) bool {
+		return slices.ContainsFunc(m.req.GetInspection().GetGauges(), func(g *pb.Gauge) bool { return g.GetKind() == k || g.GetKind() == 0 })
+	}
+	if told(pb.GaugeKind_GAUGE_KIND_DIGITAL) && !told(pb.GaugeKind_GAUGE_KIND_DIAL) {
+		return pb.GaugeKind_GAUGE_KIND_DIAL
+	}
+	return pb.GaugeKind_GAUGE_KIND_DIGITAL
 }
 
 func (m *mechanic) fasten(w *pb.WheelReport, torque *pb.Torque) {
@@ -128,12 +142,6 @@ func (m *mechanic) line(l *pb.WorkItem, at string) {
 		m.readCold(w)
 	case "load.reduce":
 		m.weigh(at)
-	case "sealant.ask-first":
-		for _, c := range m.conditions().GetComplaints() {
-			if c.GetKind() == pb.ComplaintKind_COMPLAINT_KIND_SEALANT_USED && m.piece("", "sealant") {
-				c.Sealant = pb.Sealant_SEALANT_NOT_FLAMMABLE
-			}
-		}
 	case "spare.mend-carrier":
 		m.done(pb.WorkKind_WORK_KIND_SPARE_CARRIER_MENDED, at)
 	case "tire.demount-inspect":
@@ -175,7 +183,7 @@ func (m *mechanic) line(l *pb.WorkItem, at string) {
 		m.done(pb.WorkKind_WORK_KIND_BEARING_WORK, at)
 		m.done(pb.WorkKind_WORK_KIND_BRAKE_WORK, at)
 	case "wheel.torque", "fasteners.put-right", "wheel.mating-faces":
-		if at != "S" {
+		if at != "S" || l.GetCode() == "fasteners.put-right" {
 			m.fasten(w, l.GetTarget().GetTorque())
 		}
 	case "wheel.torque-check":
@@ -196,8 +204,7 @@ func (m *mechanic) line(l *pb.WorkItem, at string) {
 	case "wheel.take-off":
 		m.done(pb.WorkKind_WORK_KIND_WHEELS_OFF, at)
 	case "sensor.check", "sensor.renew":
-		w.SensorReadings = slices.DeleteFunc(w.SensorReadings, func(s *pb.SensorReading) bool { return s.GetPhase() == pb.Phase_PHASE_AS_LEFT })
-		w.SensorReadings = append(w.SensorReadings, &pb.SensorReading{Phase: pb.Phase_PHASE_AS_LEFT, Answering: yes, Battery: pb.SensorBattery_SENSOR_BATTERY_GOOD, ShownPosition: at})
+		m.learned(w)
 	}
 }
 
@@ -248,6 +255,15 @@ func (m *mechanic) settle(w *pb.WheelReport, by string) {
 		w.Sidewall.MaximumPressure = m.label(w.GetPosition())
 	case "inflation.read-better-gauge":
 		m.betterGauge(w)
+	case "inflation.read-body-ply":
+		if w.GetSidewall() == nil {
+			w.Sidewall = &pb.Sidewall{}
+		}
+		w.Sidewall.BodyPly = pb.BodyPly_BODY_PLY_FABRIC
+	case "settle.trigger-each-sensor":
+		m.learned(w)
+	case "settle.two-grooves-three-places", "settle.two-adjacent-grooves", "settle.four-points", "settle.band-of-three-quarters":
+		m.everywhere(w)
 	case "settle.finer-gauge":
 		m.finerGauge()
 	case "load.read-mark":
@@ -274,6 +290,9 @@ func (m *mechanic) readCold(w *pb.WheelReport) {
 	}
 	for _, r := range w.GetPressures() {
 		if r.GetPhase() != pb.Phase_PHASE_AS_LEFT && m.piece(w.GetPosition(), "cold reading") {
+			if c := m.conditions(); c.GetOutside() != nil { // where it stands then
+				c.Air, c.Outside = c.GetOutside(), nil
+			}
 			cold := &pb.Pressure{AsRead: &pb.Pressure_Psi{Psi: math.Round(psiOf(r.GetPressure())*less*fine) / fine}}
 			w.Pressures = append(w.Pressures, &pb.PressureReading{Phase: pb.Phase_PHASE_AS_FOUND, Repeat: 7, Pressure: cold, Gauge: r.GetGauge(),
 				Source: pb.TemperatureSource_TEMPERATURE_SOURCE_AIR_AROUND})
@@ -317,18 +336,72 @@ func (m *mechanic) weigh(at string) {
 	}
 }
 
+// askSealant asks which sealant was used.
+func (m *mechanic) askSealant() {
+	for _, c := range m.conditions().GetComplaints() {
+		if c.GetKind() == pb.ComplaintKind_COMPLAINT_KIND_SEALANT_USED && m.piece("", "sealant") {
+			c.Sealant = pb.Sealant_SEALANT_NOT_FLAMMABLE
+		}
+	}
+}
+
+// learned reads a sensor as left, at the place where the vehicle shows it.
+func (m *mechanic) learned(w *pb.WheelReport) {
+	for _, s := range w.GetSensorReadings() {
+		if s.GetPhase() == pb.Phase_PHASE_AS_LEFT && s.GetPressure() != nil {
+			s.Answering, s.Battery, s.ShownPosition = yes, pb.SensorBattery_SENSOR_BATTERY_GOOD, w.GetPosition()
+			return
+		}
+	}
+	w.SensorReadings = slices.DeleteFunc(w.SensorReadings, func(s *pb.SensorReading) bool { return s.GetPhase() == pb.Phase_PHASE_AS_LEFT })
+	w.SensorReadings = append(w.SensorReadings, &pb.SensorReading{Phase: pb.Phase_PHASE_AS_LEFT, Answering: yes, Battery: pb.SensorBattery_SENSOR_BATTERY_GOOD, ShownPosition: w.GetPosition()})
+}
+
+// everywhere reads each groove at four stations round the tire, as it reads at the one.
+func (m *mechanic) everywhere(w *pb.WheelReport) {
+	m.finerGauge()
+	const stations = 4
+	read := map[string]*pb.TreadReading{}
+	var left []*pb.TreadReading
+	for _, r := range w.GetTread() {
+		key := fmt.Sprint(r.GetPlace().GetAcross(), r.GetPlace().GetGroove())
+		switch was := read[key]; {
+		case r.GetPhase() == pb.Phase_PHASE_AS_LEFT:
+			left = append(left, r)
+		case was == nil || readAs(r) < readAs(was):
+			read[key] = r
+		}
+	}
+	all := left
+	for _, key := range slices.Sorted(maps.Keys(read)) {
+		for n := range int32(stations) {
+			r := proto.CloneOf(read[key])
+			if r.Place == nil {
+				r.Place = &pb.Place{}
+			}
+			r.Place.Station, r.Repeat = n+1, 0
+			all = append(all, r)
+		}
+	}
+	w.Tread = all
+}
+
 // fitAlike fits a tire that has as much tread as the other of its axle.
 func (m *mechanic) fitAlike(w *pb.WheelReport) {
 	m.fit(w)
 	at := w.GetPosition()
 	mate := m.wheel(at[:1] + map[byte]string{'L': "R", 'R': "L"}[at[1]])
 	w.Tread = slices.DeleteFunc(w.Tread, func(r *pb.TreadReading) bool { return r.GetPhase() == pb.Phase_PHASE_AS_LEFT })
-	read := map[string]bool{}
+	sum, n := 0.0, 0.0
 	for _, r := range mate.GetTread() {
-		if spot := fmt.Sprint(r.GetPlace(), r.GetRepeat()); r.GetPhase() != pb.Phase_PHASE_AS_LEFT && !read[spot] && m.piece(at, "depth as left") {
-			read[spot] = true
+		if r.GetPhase() != pb.Phase_PHASE_AS_LEFT {
+			sum, n = sum+readAs(r), n+1
+		}
+	}
+	for _, r := range slices.Clone(w.GetTread()) {
+		if m.piece(at, "depth as left") {
 			like := proto.CloneOf(r)
-			like.Phase = pb.Phase_PHASE_AS_LEFT
+			like.Phase, like.Depth = pb.Phase_PHASE_AS_LEFT, &pb.Depth{AsRead: &pb.Depth_ThirtySecondsInch{ThirtySecondsInch: math.Round(sum / n)}}
 			w.Tread = append(w.Tread, like)
 		}
 	}
@@ -344,12 +417,21 @@ func (m *mechanic) betterGauge(w *pb.WheelReport) {
 	for _, r := range w.GetPressures() {
 		if r.GetGauge() != pb.GaugeKind_GAUGE_KIND_TPMS_TOOL {
 			r.Gauge = pb.GaugeKind_GAUGE_KIND_DIGITAL
+			const more = 0.3 // what it shows beyond the coarse one
+			if strings.HasSuffix(w.GetPosition(), "O") && r.GetPhase() != pb.Phase_PHASE_AS_LEFT && !m.better[w.GetPosition()] {
+				r.Pressure = &pb.Pressure{AsRead: &pb.Pressure_Psi{Psi: math.Round((psiOf(r.GetPressure())+more)*10) / 10}}
+			}
 		}
 	}
+	m.better[w.GetPosition()] = true
 }
 
 // finerGauge reads all depths again by a gauge that is good to a hundredth of a millimeter.
 func (m *mechanic) finerGauge() {
+	if m.fine {
+		return
+	}
+	m.fine = true
 	in := m.req.GetInspection()
 	in.Gauges = slices.DeleteFunc(in.Gauges, func(g *pb.Gauge) bool {
 		return g.GetDepth() != nil || g.GetKind() == pb.GaugeKind_GAUGE_KIND_DEPTH_ELECTRONIC
@@ -362,6 +444,11 @@ func (m *mechanic) finerGauge() {
 			if r.GetGauge() != 0 {
 				r.Gauge = pb.GaugeKind_GAUGE_KIND_DEPTH_ELECTRONIC
 			}
+			more := 0.1 // what it shows beyond the coarse one, which no limit asks for
+			if strings.Contains(w.GetPosition(), "R") {
+				more = 0.24
+			}
+			r.Depth = &pb.Depth{AsRead: &pb.Depth_Millimeters{Millimeters: math.Round((readAs(r)*25.4/32+more)*100) / 100}}
 		}
 	}
 }
@@ -413,8 +500,8 @@ func (m *mechanic) same(w *pb.WheelReport) {
 			return
 		}
 	}
-	if len(w.GetPressures()) > 0 {
-		m.air(w, w.GetPressures()[0].GetPressure())
+	if n := len(w.GetPressures()); n > 0 {
+		m.air(w, w.GetPressures()[n-1].GetPressure())
 	}
 }
 
@@ -434,8 +521,20 @@ func (m *mechanic) agree(w *pb.WheelReport) {
 	w.SensorReadings = append(w.SensorReadings, &pb.SensorReading{Phase: pb.Phase_PHASE_AS_LEFT, Answering: yes, Pressure: p, ShownPosition: w.GetPosition()})
 }
 
-// work carries out all lines.
+// work carries out all lines. Where a reading or a look changes what is known, no more is
+// done before it is judged.
 func (m *mechanic) work(a *pb.Assessment) {
+	was := proto.CloneOf(m.req)
+	for _, l := range a.GetWork() {
+		if l.GetStep() == pb.WorkStep_WORK_STEP_AS_FOUND {
+			for _, at := range l.GetPositions() {
+				m.line(l, at)
+			}
+		}
+	}
+	if !proto.Equal(was, m.req) {
+		return
+	}
 	pairs := map[string][]string{}
 	for _, l := range a.GetWork() {
 		for _, at := range l.GetPositions() {
@@ -448,6 +547,8 @@ func (m *mechanic) work(a *pb.Assessment) {
 			}
 		case "sensor.relearn", "sensor.reset":
 			m.conditions().SensorsAsLeft = pb.SensorReset_SENSOR_RESET_RELEARNED
+		case "sealant.ask-first":
+			m.askSealant()
 		case "lamp.check":
 			if m.piece("", "lamp as left") {
 				m.conditions().LampAsLeft = pb.Lamp_LAMP_OFF
@@ -518,10 +619,10 @@ func (m *mechanic) tell(question string) {
 // doItAll carries out the order of a visit and of what is judged after it, and gives what
 // is still open before driving or at this visit.
 func doItAll(req *pb.AssessVisitRequest, skip string) (open []*pb.Finding, after *pb.Assessment, m *mechanic) {
-	m = &mechanic{req: proto.CloneOf(req), skip: skip, did: map[string]bool{}}
+	m = &mechanic{req: proto.CloneOf(req), skip: skip, did: map[string]bool{}, better: map[string]bool{}}
 	m.answer()
 	m.before = proto.CloneOf(m.req)
-	const rounds = 5 // a look inside or a reading again may bring out more
+	const rounds = 8 // a look inside or a reading again may bring out more
 	for range rounds {
 		m.answer()
 		if p := check.AssessVisit(m.req); len(p) > 0 {
