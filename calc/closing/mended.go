@@ -148,7 +148,7 @@ func (in In) tight(w visit.Wheel) bool {
 // renewed: every fastener of the wheel was renewed, and it is put right.
 func (in In) renewed(w visit.Wheel) bool {
 	k := w.Fastening
-	return slices.Contains(in.PutRight, w.Position) && k != nil && k.Counted != nil && k.Replaced != nil && *k.Replaced >= *k.Counted
+	return (slices.Contains(in.PutRight, w.Position) || in.carrierRight(w.Position)) && k != nil && k.Counted != nil && k.Replaced != nil && *k.Replaced >= *k.Counted
 }
 
 // carrierRight: what holds the spare in its place was counted, and none of it is damaged.

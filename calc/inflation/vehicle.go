@@ -52,6 +52,11 @@ func JudgeVehicle(v Vehicle) VehicleResult {
 	r.duals(v)
 	r.tandems(v)
 	r.mates(v)
+	for i := range r.Wheels {
+		if t := r.Wheels[i].Target; t.Why == finding.TargetAsItIs || t.Why == finding.TargetWait {
+			r.Wheels[i].later()
+		}
+	}
 	r.lamp(v)
 	return r
 }

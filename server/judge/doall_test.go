@@ -136,7 +136,7 @@ func TestDoItAllDrawn(t *testing.T) {
 		open, _, m := doItAll(req, "")
 		for _, f := range open {
 			if !m.fine || f.GetToSettle().GetCode() != "settle.finer-gauge" {
-				t.Fatalf("%s %v stays open, to settle by %q\n%s%s", f.GetCode(), f.GetPositions(), f.GetToSettle().GetCode(), shownWork(m.req), shownJSON(req))
+				t.Fatalf("%s %v stays open, to settle by %q\n%s%s", f.GetCode(), f.GetPositions(), f.GetToSettle().GetCode(), shownWork(m.req), shownJSON(m.req))
 			}
 		}
 	})
