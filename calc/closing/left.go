@@ -129,8 +129,12 @@ func (in In) done(f finding.Finding, wheels map[layout.Position]wheelLeft) (by f
 		}
 	case finding.LeftAllRead, finding.LeftSeen, finding.LeftSealantKnown:
 		return in.ofVehicle(f, wheels)
+	case finding.LeftAxle:
+		if in.within(f) {
+			return finding.ClosedOtherTire
+		}
 	case finding.LeftWeighed, finding.LeftLoad:
-		if in.weighed(f, wheels) {
+		if in.weighed(f) {
 			return finding.ClosedWeighed
 		}
 	case finding.LeftFastened:

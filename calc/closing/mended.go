@@ -67,10 +67,6 @@ func (in In) mended(f finding.Finding, wheels map[layout.Position]wheelLeft) fin
 		if every(in.renewed) {
 			return finding.ClosedFastenersPutRight
 		}
-	case finding.LeftAxle:
-		if in.within(f) {
-			return finding.ClosedOtherTire
-		}
 	case finding.LeftForSize:
 		if every(func(w visit.Wheel) bool { return in.forSize(w, f.Measured) }) {
 			return finding.ClosedMeasured

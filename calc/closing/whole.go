@@ -83,7 +83,7 @@ func (in In) sealantKnown(f finding.Finding) bool {
 
 // weighed: the axle was weighed again as left, and what stands on each wheel now is
 // within what was found to be passed: its rating, or what its pressure provably supports.
-func (in In) weighed(f finding.Finding, wheels map[layout.Position]wheelLeft) bool {
+func (in In) weighed(f finding.Finding) bool {
 	return !slices.ContainsFunc(f.Positions, func(p layout.Position) bool {
 		w, reported := in.wheelAt(p)
 		if !reported {

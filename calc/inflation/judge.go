@@ -459,14 +459,14 @@ func (j *judge) target() {
 		j.Target = j.SetNow()
 		if j.Read != unit.None && !j.provablyShort(j.Target.Show) {
 			j.Target = Target{Why: finding.TargetWait, About: cold.About, FinishCold: true}
-			j.Result.later()
+			later(&j.Result)
 		}
 	}
 	j.Result.CheckCold = j.Result.CheckCold || j.Target.FinishCold
 }
 
 // later: what orders nothing but to be checked cold is not due at this visit.
-func (r *Result) later() {
+func later(r *Result) {
 	for i, f := range r.Findings {
 		if f.Code == finding.InflationLow || f.Code == finding.InflationLabelWhileWarm {
 			r.Findings[i].Urgency = finding.Plan

@@ -54,7 +54,7 @@ func JudgeVehicle(v Vehicle) VehicleResult {
 	r.mates(v)
 	for i := range r.Wheels {
 		if t := r.Wheels[i].Target; t.Why == finding.TargetAsItIs || t.Why == finding.TargetWait {
-			r.Wheels[i].later()
+			later(&r.Wheels[i])
 		}
 	}
 	r.lamp(v)
@@ -269,7 +269,7 @@ func checkCold(r *Result) {
 	}
 	r.Target = Target{Why: finding.TargetWait, About: r.Cold.About, FinishCold: true}
 	r.CheckCold = true
-	r.later()
+	later(r)
 	for i := range r.Findings {
 		if f := &r.Findings[i]; f.Code == finding.InflationBelowLabel {
 			f.Code, f.Urgency, f.ToSettle, f.Caution = finding.InflationCheckCold, finding.Note, finding.SettleReadCold, finding.CautionNeverBleed

@@ -182,6 +182,14 @@ func (m *mechanic) line(l *pb.WorkItem, at string) {
 	case "refer.brakes-hub":
 		m.done(pb.WorkKind_WORK_KIND_BEARING_WORK, at)
 		m.done(pb.WorkKind_WORK_KIND_BRAKE_WORK, at)
+	default:
+		m.lookOrFasten(l, w, at)
+	}
+}
+
+// lookOrFasten carries out the lines at a wheel that mend no tire.
+func (m *mechanic) lookOrFasten(l *pb.WorkItem, w *pb.WheelReport, at string) {
+	switch l.GetCode() {
 	case "wheel.torque", "fasteners.put-right", "wheel.mating-faces":
 		if at != "S" || l.GetCode() == "fasteners.put-right" {
 			m.fasten(w, l.GetTarget().GetTorque())
