@@ -53,11 +53,14 @@ func (t *Teller) Append(dst []byte, s Said) ([]byte, error) {
 		return dst, &Fault{t.Tag(), s.Section, s.Code, ""}
 	}
 	when := s.When
-	if s.Section == Work && !toldBy(s.Arguments, "target") {
+	switch {
+	case s.Section == Work && !toldBy(s.Arguments, "target"):
 		when |= noTarget
+	case s.Section == Findings && !toldBy(s.Arguments, "measured"):
+		when |= noMeasured
 	}
 	start := len(dst)
-	m := rendering{teller: t, arguments: s.Arguments}
+	m := rendering{teller: t, arguments: s.Arguments, brief: s.When&Brief != 0}
 	dst = m.tell(dst, e.of(when, ""))
 	if (s.Section == Findings || s.Section == Work || s.Section == Headlines) && (t.audience == Customer || !m.asItIs) {
 		dst = capitalized(dst, start)
