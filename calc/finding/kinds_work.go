@@ -83,6 +83,8 @@ const (
 	WorkRoadTest                    Work = "road.test"
 	WorkCustomerTell                Work = "customer.tell"
 	WorkOwedColdPressure            Work = "owed.cold-pressure"
+	WorkSpareMendCarrier            Work = "spare.mend-carrier"
+	WorkTiresMatchAxle              Work = "tires.match-axle"
 )
 
 // What a line of work depends on.
@@ -142,6 +144,7 @@ var workKinds = []WorkKind{
 	{Code: WorkTiresReplacePair, Stage: StageMend, Of: OfPlace, Needs: NeedsProof, WheelOff: true, Dismounts: true, Fits: true},
 	{Code: WorkTiresFitWinter, Stage: StageMend, Of: OfPlace, Needs: NeedsProof, WheelOff: true, Dismounts: true, Fits: true},
 	{Code: WorkTiresFitRight, Stage: StageMend, Of: OfPlace, Needs: NeedsProof, WheelOff: true, Dismounts: true, Fits: true},
+	{Code: WorkTiresMatchAxle, Stage: StageMend, Of: OfPlace, Needs: NeedsProof, WheelOff: true, Dismounts: true, Fits: true},
 	{Code: WorkTiresMatchSet, Stage: StageMend, Of: OfPlace, Needs: NeedsProof, WheelOff: true, Dismounts: true, Fits: true},
 	{Code: WorkWheelReplace, Stage: StageMend, Of: OfPlace, Needs: NeedsProof, WheelOff: true, Dismounts: true},
 	{Code: WorkWheelCleanBeadSeat, Stage: StageMend, Of: OfPlace, Needs: NeedsProof, WheelOff: true, Dismounts: true},
@@ -152,6 +155,7 @@ var workKinds = []WorkKind{
 	{Code: WorkTireCheckNew, Stage: StageNewTire, Of: OfPlace, Needs: NeedsWork, InHouse: true},
 	{Code: WorkTiresDeeperPairToRear, Stage: StagePlace, Of: OfPlace, Needs: NeedsProof, WheelOff: true, Moves: true},
 	{Code: WorkWheelsSwapSides, Stage: StagePlace, Of: OfPlace, Needs: NeedsProof, WheelOff: true, Moves: true},
+	{Code: WorkSpareMendCarrier, Stage: StagePlace, Of: OfPlace, Needs: NeedsProof},
 	{Code: WorkSparePutBack, Stage: StagePlace, Of: OfPlace, Needs: NeedsProof, WheelOff: true, Fits: true, Moves: true},
 	{Code: WorkTireReuseElsewhere, Stage: StagePlace, Of: OfPlace, Needs: NeedsProof},
 	{Code: WorkTiresRotate, Stage: StagePlace, Of: OfPlace, Needs: NeedsProof, WheelOff: true, Moves: true},

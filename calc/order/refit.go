@@ -227,6 +227,8 @@ var givesWay = []struct{ lines, to []finding.Work }{
 	{[]finding.Work{finding.WorkObjectLeaveIn}, []finding.Work{finding.WorkObjectRemoveAndSoap}},
 	{[]finding.Work{finding.WorkTireReplace, finding.WorkTireReplaceIfBelow}, []finding.Work{finding.WorkTiresReplacePair}},
 	{[]finding.Work{finding.WorkTireReplaceIfBelow}, []finding.Work{finding.WorkTireReplace}},
+	{[]finding.Work{finding.WorkTiresFitRight}, []finding.Work{finding.WorkTiresMatchAxle}},
+	{[]finding.Work{finding.WorkTiresMatchAxle}, []finding.Work{finding.WorkTireReplace, finding.WorkTiresReplacePair}},
 	{[]finding.Work{finding.WorkRepairAfterInspection, finding.WorkRepairCombination, finding.WorkRepairTwoPiece, finding.WorkRepairReferSection,
 		finding.WorkRepairFindOut, finding.WorkObjectRemoveAndSoap, finding.WorkObjectLeaveIn, finding.WorkTireRemount, finding.WorkWheelsSwapSides, finding.WorkTireDemountInspect},
 		[]finding.Work{finding.WorkTireReplace, finding.WorkTiresReplacePair}},

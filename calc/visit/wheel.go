@@ -158,6 +158,14 @@ func (w Wheel) Has(kinds ...finding.Observation) bool {
 	return slices.ContainsFunc(w.Observations, func(o Observation) bool { return slices.Contains(kinds, o.Kind) })
 }
 
+// Last is its pressure as left, or as found where it was not set.
+func (w Wheel) Last() Pressure {
+	if w.PressureLeft.Read != unit.None {
+		return w.PressureLeft
+	}
+	return w.Pressure
+}
+
 // Count is how many of a kind were seen: each observation at least one.
 func (w Wheel) Count(kind finding.Observation) (n int) {
 	for _, o := range w.Observations {

@@ -30,10 +30,10 @@ var chain = [][]string{
 	{"refer.steering-suspension", "refer.brakes-hub"},
 	{"consent.mend"},
 	{"repair.after-inspection", "repair.combination", "repair.two-piece", "repair.refer-section", "tire.replace", "tires.replace-pair",
-		"tires.fit-winter", "tires.fit-right", "tires.match-set", "wheel.replace", "wheel.clean-bead-seat", "tire.remount"},
+		"tires.fit-winter", "tires.fit-right", "tires.match-set", "tires.match-axle", "wheel.replace", "wheel.clean-bead-seat", "tire.remount"},
 	{"valve.renew", "sensor.renew"},
 	{"tire.steer-axle-rules", "tire.check-new"},
-	{"tires.deeper-pair-to-rear", "wheels.swap-sides", "spare.put-back", "tire.reuse-elsewhere", "tires.rotate"},
+	{"tires.deeper-pair-to-rear", "wheels.swap-sides", "spare.mend-carrier", "spare.put-back", "tire.reuse-elsewhere", "tires.rotate"},
 	{"tire.mount"},
 	{"tire.restraining-device"},
 	{"air.set", "air.set-for-size", "rotation.set-pressures", "air.match-mates", "air.lower-cold", "dual.match"},
@@ -60,7 +60,7 @@ func linkOf(code string) int {
 // that bring a tire to another place (common practice).
 var (
 	takesTireOff = []string{"tire.demount-inspect", "repair.combination", "repair.two-piece", "repair.refer-section", "tire.replace", "tires.replace-pair",
-		"tires.fit-winter", "tires.fit-right", "tires.match-set", "dual.match", "tire.replace-if-below", "tire.remount", "valve.renew", "wheel.replace", "wheel.clean-bead-seat"}
+		"tires.fit-winter", "tires.fit-right", "tires.match-set", "tires.match-axle", "dual.match", "tire.replace-if-below", "tire.remount", "valve.renew", "wheel.replace", "wheel.clean-bead-seat"}
 	takesWheelOff = append([]string{"fasteners.put-right", "fasteners.renew-with-neighbors", "fasteners.renew-all", "wheel.clear-space",
 		"tires.deeper-pair-to-rear", "wheels.swap-sides", "spare.put-back", "tires.rotate", "refer.brakes-hub"}, takesTireOff...)
 	changesPlaces = []string{"tires.deeper-pair-to-rear", "wheels.swap-sides", "spare.put-back", "tires.rotate"}
@@ -82,6 +82,9 @@ var contradicting = [][2]string{
 	{"tire.replace", "tires.replace-pair"},
 	{"tire.replace", "tire.replace-if-below"},
 	{"tires.replace-pair", "tire.replace-if-below"},
+	{"tires.match-axle", "tire.replace"},
+	{"tires.match-axle", "tires.replace-pair"},
+	{"tires.match-axle", "tires.fit-right"},
 	{"tire.remount", "wheels.swap-sides"},
 	{"tires.rotate", "wheels.swap-sides"},
 	{"tires.rotate", "tires.deeper-pair-to-rear"},
