@@ -9,16 +9,16 @@ import (
 	"gaugebook.dev/calc/measure"
 )
 
-// oneOfSeveral makes one finding of those that several laws say of the same wheels, none
+// OneOfSeveral makes one finding of those that several laws say of the same wheels, none
 // of which is known to bind: the strictest of them, which is the surest, with the others
 // named beside it.
-func oneOfSeveral(fs []finding.Finding) []finding.Finding {
+func OneOfSeveral(fs []finding.Finding) []finding.Finding {
 	if !slices.ContainsFunc(fs, mayApply) {
 		return fs
 	}
 	all := make([]finding.Finding, 0, len(fs))
 	for _, f := range fs {
-		i := slices.IndexFunc(all, func(g finding.Finding) bool { return mayApply(f) && mayApply(g) && sameMatter(f, g) })
+		i := slices.IndexFunc(all, func(g finding.Finding) bool { return mayApply(f) && mayApply(g) && SameMatter(f, g) })
 		if i < 0 {
 			all = append(all, f)
 			continue
@@ -41,7 +41,8 @@ func mayApply(f finding.Finding) bool {
 	return f.Candidate && f.Rule.ID != "" && finding.KindOf(f.Code).Again != finding.AgainHole
 }
 
-func sameMatter(f, g finding.Finding) bool {
+// SameMatter tells that two findings say of the same wheels the same.
+func SameMatter(f, g finding.Finding) bool {
 	return f.Code == g.Code && f.Place.Part == g.Place.Part && slices.Equal(f.Positions, g.Positions)
 }
 
