@@ -111,11 +111,13 @@ fix: $(golangci) ## Mend what lint can mend by itself
 test: ## Set up all that is needed and run every suite
 	@echo "=== properties by seed $(seed)"
 	failed=() slow=()
+	said=$$(mktemp -d)
+	trap 'rm -rf "$$said"' EXIT
 	for suite in $(suites); do
 		name=$${suite%=*} wished=$${suite#*=} start=$$SECONDS
 		limit=$$((5 * wished + 240))
 		echo "=== $$name: $$wished s, ended if it hangs for $$limit s"
-		timeout --kill-after=10 "$$limit" $(MAKE) --no-print-directory "$$name" &
+		timeout --kill-after=10 "$$limit" $(MAKE) --no-print-directory "$$name" > >(tee "$$said/$$name") 2>&1 &
 		trap "kill $$! && exit 130" INT TERM
 		status=0
 		wait $$! || status=$$?
@@ -129,6 +131,12 @@ test: ## Set up all that is needed and run every suite
 	done
 	[ $${#slow[@]} = 0 ] || printf '=== longer than wished: %s\n' "$${slow[@]}"
 	if [ $${#failed[@]} != 0 ]; then
+		for name in "$${failed[@]}"; do
+			echo "=== what $$name said"
+			grep -E '^ *--- FAIL|^FAIL|panic:|ERROR|FAILURE|Error |rror:' "$$said/$$name" | head -n 40 || true
+			echo "=== and last"
+			tail -n 25 "$$said/$$name"
+		done
 		echo "=== test: FAILED in $${failed[*]}, $$SECONDS s"
 		exit 1
 	fi
@@ -183,7 +191,8 @@ web: $(buf) ## Hold the TypeScript client and the OpenAPI document to their test
 	! grep -E '"resolved"|://' clients/web/package-lock.json ||
 		{ echo "the lock file names hosts; run: npm run lock" >&2; exit 1; }
 	rm -rf clients/web/gen clients/web/build
-	npm ci --prefix clients/web --silent --no-audit --no-fund
+	$(again)
+	again npm ci --prefix clients/web --silent --no-audit --no-fund
 	$(buf) generate --template clients/web/buf.gen.yaml
 	npm run --prefix clients/web --silent build
 	GAUGEBOOK="$$program/gaugebook" npm test --prefix clients/web --silent
@@ -194,7 +203,15 @@ android: ## Build the Kotlin client for phones, tell its size and hold it to its
 	go build -o "$$program/gaugebook" .
 	rm -rf clients/android/target
 	cd clients/android
-	GAUGEBOOK="$$program/gaugebook" mvn --batch-mode --quiet verify
+	verify() { GAUGEBOOK="$$program/gaugebook" mvn --batch-mode --quiet "$$@" verify 2>&1 | tee "$$program/said"; }
+	missing() { grep -qE 'Could not (transfer|resolve|find) |(could not|cannot) be resolved|[Ff]ailed to (resolve|fetch|read artifact)' "$$program/said"; }
+	verify || { missing && sleep 5 && verify -U; } || { missing && sleep 20 && verify -U; }
+
+# What is downloaded may fail to come, so it is asked for three times. Tests never are:
+# one that fails at times has failed.
+define again
+again() { for pause in 5 20 ""; do if "$$@"; then return; fi; [ -z "$$pause" ] || sleep "$$pause"; done; return 1; }
+endef
 
 # Sets $python to a Python that has the libraries of requirements.txt; made once
 # for each content of that file and each Python.
@@ -205,7 +222,8 @@ python="$$venv/bin/python"
 if [ ! -e "$$venv/complete" ]; then
 	rm -rf "$$venv"
 	python3 -m venv "$$venv"
-	"$$python" -m pip install --quiet --requirement testdata/reference/requirements.txt
+	$(again)
+	again "$$python" -m pip install --quiet --requirement testdata/reference/requirements.txt
 	touch "$$venv/complete"
 fi
 endef
@@ -215,7 +233,8 @@ endef
 # The race detector needs a C compiler, the reference tables a Python with venv,
 # the TypeScript client node and npm, the Kotlin client Java and Maven.
 setup:
-	@command -v go >/dev/null || { echo "Go is missing; go.mod says which version" >&2; exit 1; }
+	@$(again)
+	command -v go >/dev/null || { echo "Go is missing; go.mod says which version" >&2; exit 1; }
 	packages=()
 	python3 -c 'import ensurepip, venv' 2>/dev/null || packages+=(python3 python3-venv)
 	command -v "$$(go env CC)" >/dev/null || packages+=(gcc libc6-dev)
@@ -227,9 +246,10 @@ setup:
 		command -v apt-get >/dev/null || { echo "please install: $${packages[*]}" >&2; exit 1; }
 		as_root=
 		[ "$$(id -u)" = 0 ] || as_root=sudo
-		$$as_root apt-get update -qq
-		$$as_root apt-get install -y -qq --no-install-recommends "$${packages[@]}"
+		again $$as_root apt-get update -qq
+		again $$as_root apt-get install -y -qq --no-install-recommends "$${packages[@]}"
 	fi
+	again go mod download
 	go version
 	python3 --version
 	"$$(go env CC)" --version | head -n 1
@@ -285,7 +305,9 @@ verify-breaking: $(buf)
 tools: $(buf) $(golangci)
 
 $(buf):
-	GOBIN="$(@D)" go install github.com/bufbuild/buf/cmd/buf@$(buf_version)
+	@$(again)
+	GOBIN="$(@D)" again go install github.com/bufbuild/buf/cmd/buf@$(buf_version)
 
 $(golangci):
-	GOBIN="$(@D)" go install github.com/golangci/golangci-lint/v2/cmd/golangci-lint@$(golangci_version)
+	@$(again)
+	GOBIN="$(@D)" again go install github.com/golangci/golangci-lint/v2/cmd/golangci-lint@$(golangci_version)

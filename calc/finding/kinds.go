@@ -34,6 +34,7 @@ type Kind struct {
 	Fact       Fact   // as evidence of another finding
 	Met        Checked
 	Felt       bool // by who drives: a drive shows that it is gone
+	SaidBy     Work // the line of work that says all that a note of it says of what to do; "": none does
 	Beside     bool // a figure beside another finding, for who reads everything
 	Retired    bool
 }
@@ -200,7 +201,8 @@ type WorkKind struct {
 	Dropped   bool  // where all that was observed and calls for it was put right
 	Caution   Caution
 	Settles   []Settle // looks and readings that its own words ask for
-	InHouse   bool     // for the shop's own safety or records: it sells and asks the customer nothing that the findings do not
+	InHouse   bool     // for the shop's own safety or records, or a step of other work: it asks the customer nothing that findings and other lines do not
+	Routine   bool     // all work ends with it, whatever the work was
 	Retired   bool
 	order     int
 }

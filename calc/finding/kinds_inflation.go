@@ -102,7 +102,7 @@ var inflationKinds = []Kind{
 	{Code: InflationFlat, Urgency: BeforeDriving, Of: OfTire, Measured: Pressure, Limit: Nothing, Law: LawFlatOrLeaking, Caution: CautionLeakOrFlat, Again: AgainPressure, Left: LeftTight},
 	{Code: InflationAudibleLeak, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Law: LawFlatOrLeaking, Caution: CautionLeakOrFlat, Again: AgainPressure, Left: LeftTight},
 	{Code: InflationAboveLabel, Urgency: Note, Of: OfTire, Measured: Pressure, Limit: Pressure, Caution: CautionNeverBleed, Again: AgainPressure, Left: LeftNothing},
-	{Code: InflationWarmAboveLabel, Urgency: Note, Of: OfTire, Measured: Pressure, Limit: Pressure, Caution: CautionNeverBleed, Again: AgainPressure, Left: LeftNothing},
+	{Code: InflationWarmAboveLabel, Urgency: Note, Of: OfTire, Measured: Pressure, Limit: Pressure, Caution: CautionNeverBleed, Again: AgainPressure, Left: LeftNothing, SaidBy: WorkOwedColdPressure},
 	{Code: InflationCheckCold, Urgency: Note, Of: OfTire, Measured: Pressure, Limit: Pressure, Caution: CautionNeverBleed, Again: AgainPressure, Left: LeftNothing},
 	{Code: InflationLabelAboveSidewall, Urgency: ThisVisit, Of: OfTire, Measured: Pressure, Limit: Pressure, Again: AgainPressure, Left: LeftNothing},
 	{Code: InflationAboveSidewallMaximum, Urgency: ThisVisit, Of: OfTire, Measured: Pressure, Limit: Pressure, Caution: CautionNeverBleed, Again: AgainPressure, Left: LeftPressure},

@@ -106,7 +106,7 @@ var repairKinds = []Kind{
 	{Code: PunctureSectionOnSteer, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftRepaired},
 	{Code: PunctureNotOnSteer, Urgency: Note, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftRepaired},
 	{Code: PunctureAngleNotTold, Urgency: Note, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftRepaired},
-	{Code: PunctureDoNotPull, Urgency: Note, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftRepaired},
+	{Code: PunctureDoNotPull, Urgency: Note, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftRepaired, SaidBy: WorkObjectLeaveIn},
 	{Code: RepairImproperEarlier, Urgency: ThisVisit, LeavesOpen: true, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkTireReplace, Again: AgainHole, Left: LeftNothing},
 }
 

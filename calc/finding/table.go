@@ -104,12 +104,6 @@ func CompareQuestions(a, b Question) int {
 // Kinds are all kinds of findings.
 func Kinds() iter.Seq[Kind] { return slices.Values(kinds.rows) }
 
-// WorkKinds are all lines of work, in their order.
-func WorkKinds() iter.Seq[WorkKind] { return slices.Values(works.rows) }
-
-// ObservationKinds are all kinds of observations.
-func ObservationKinds() iter.Seq[ObservationKind] { return slices.Values(observations.rows) }
-
 // ComplaintKinds are all kinds of complaints.
 func ComplaintKinds() iter.Seq[ComplaintKind] { return slices.Values(complaints.rows) }
 

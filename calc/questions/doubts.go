@@ -1,6 +1,7 @@
 package questions
 
 import (
+	"cmp"
 	"slices"
 
 	"gaugebook.dev/calc/finding"
@@ -130,16 +131,7 @@ func (in DoubtsIn) barsWithTread(w visit.Wheel) (low tread.Cell, contradicts boo
 func (a *DoubtsAnswer) odometer(read []visit.Odometer) {
 	read = slices.DeleteFunc(slices.Clone(read), func(o visit.Odometer) bool { return o.Day.IsZero() })
 	slices.SortStableFunc(read, func(a, b visit.Odometer) int {
-		if c := a.Day.Compare(b.Day); c != 0 {
-			return c
-		}
-		switch {
-		case a.Of < b.Of:
-			return -1
-		case a.Of > b.Of:
-			return 1
-		}
-		return 0
+		return cmp.Or(a.Day.Compare(b.Day), cmp.Compare(a.Of, b.Of))
 	})
 	for i := len(read) - 1; i > 0; i-- {
 		was, is := read[i-1], read[i]

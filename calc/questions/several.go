@@ -2,6 +2,7 @@ package questions
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"gaugebook.dev/calc/finding"
@@ -10,8 +11,7 @@ import (
 )
 
 // OneOfSeveral makes one finding of those that several laws say of the same wheels, none
-// of which is known to bind: the strictest of them, which is the surest, with the others
-// named beside it.
+// of which is known to bind: the strictest of them, with the others named beside it.
 func OneOfSeveral(fs []finding.Finding) []finding.Finding {
 	if !slices.ContainsFunc(fs, mayApply) {
 		return fs
@@ -46,10 +46,21 @@ func SameMatter(f, g finding.Finding) bool {
 	return f.Code == g.Code && f.Place.Part == g.Place.Part && slices.Equal(f.Positions, g.Positions)
 }
 
-// stricter tells that a finding asks for more than another on the same matter: its limit
-// is farther from what was measured. Equal limits go by what is decided, and by their ids.
+// stricter tells that a finding asks for more than another on the same matter: it is more
+// urgent, or is decided where the other is open, or its limit is farther from what was
+// measured. Equal findings go by their ids.
 func stricter(f, g finding.Finding) bool {
-	return cmp.Or(-cmp.Compare(asks(f), asks(g)), cmp.Compare(certain(f), certain(g)), cmp.Compare(f.Urgency, g.Urgency), cmp.Compare(f.Rule.ID, g.Rule.ID)) < 0
+	return cmp.Or(cmp.Compare(f.Urgency, g.Urgency), cmp.Compare(certain(f), certain(g)), -cmp.Compare(asks(f), asks(g)), -farther(f, g), cmp.Compare(f.Rule.ID, g.Rule.ID)) < 0
+}
+
+// farther compares how far two limits lie from what was measured in one unit: shares of
+// limits are all one where nothing was left to measure.
+func farther(f, g finding.Finding) int {
+	there, ok := f.Margin.To(g.Margin.Unit)
+	if !ok {
+		return 0
+	}
+	return cmp.Compare(math.Abs(there.Number), math.Abs(g.Margin.Number))
 }
 
 // asks is how far what was measured lies on the wrong side of its limit, as a share of

@@ -1,6 +1,7 @@
 package trend
 
 import (
+	"cmp"
 	"slices"
 
 	"gaugebook.dev/calc/measure"
@@ -49,15 +50,7 @@ func Leak(tire measure.Value[unit.LossRate], others []measure.Value[unit.LossRat
 
 // Middle is the median of rates, as sure as those it is made of. It panics on none.
 func Middle(vs []measure.Value[unit.LossRate]) measure.Value[unit.LossRate] {
-	vs = slices.SortedFunc(slices.Values(vs), func(a, b measure.Value[unit.LossRate]) int {
-		switch {
-		case a.Of < b.Of:
-			return -1
-		case a.Of > b.Of:
-			return 1
-		}
-		return 0
-	})
+	vs = slices.SortedFunc(slices.Values(vs), func(a, b measure.Value[unit.LossRate]) int { return cmp.Compare(a.Of, b.Of) })
 	if n := len(vs); n%2 == 0 {
 		return measure.Mean(vs[n/2-1], vs[n/2])
 	}

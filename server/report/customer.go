@@ -17,15 +17,7 @@ func (p *printer) customer(a *pb.Assessment) {
 	told := false
 	list := func(heading string, now bool) {
 		var lines []line
-		open := openLaw(a.GetFindings())
 		for _, f := range a.GetFindings() {
-			if group := open[f.GetId()]; group != nil {
-				if group[0] == f && now == (f.GetUrgency() <= pb.Urgency_URGENCY_THIS_VISIT) {
-					where := p.at(f).As("at")
-					lines = append(lines, line{text: words.Sentence(tellLabel(p.counter, "report.law-open-customer", where)), shape: f.GetId()})
-				}
-				continue
-			}
 			waits := f.GetUrgency() > pb.Urgency_URGENCY_THIS_VISIT
 			if f.GetForCustomer() == "" || waits == now || f.GetUrgency() == pb.Urgency_URGENCY_NOTE || f.GetAsLeft() != nil {
 				continue

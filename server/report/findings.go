@@ -9,8 +9,6 @@ import (
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
-	"gaugebook.dev/calc/finding"
-
 	"gaugebook.dev/server/words"
 )
 
@@ -62,14 +60,7 @@ func (b block) sharesRule(before block) bool {
 
 func (p *printer) blocks(fs []*pb.Finding) []block {
 	var bs []block
-	open := openLaw(fs)
 	for _, f := range fs {
-		if group := open[f.GetId()]; group != nil {
-			if group[0] == f {
-				bs = append(bs, p.lawOpen(group))
-			}
-			continue
-		}
 		if lesser(f) && slices.ContainsFunc(fs, func(o *pb.Finding) bool { return !lesser(o) && sameShape(o, f) }) {
 			continue // told with the likeliest cause
 		}
@@ -88,46 +79,6 @@ func (p *printer) blocks(fs []*pb.Finding) []block {
 		bs = append(bs, b)
 	}
 	return bs
-}
-
-// severalLaws is from how many candidate rules on the same depth on they are
-// listed under one sentence.
-const severalLaws = 3
-
-// openLaw groups the findings by candidate rules on the depth of the same wheel,
-// where they are several: each finding's id gives its group.
-func openLaw(fs []*pb.Finding) map[string][]*pb.Finding {
-	byWheel := map[string][]*pb.Finding{}
-	for _, f := range fs {
-		onDepth := f.GetCode() == string(finding.TreadLegalLimit) || f.GetCode() == string(finding.TreadModelLimit)
-		if ruleOf(f).GetCandidate() && onDepth && f.GetAsLeft() == nil {
-			k := strings.Join(f.GetPositions(), " ")
-			byWheel[k] = append(byWheel[k], f)
-		}
-	}
-	open := map[string][]*pb.Finding{}
-	for _, group := range byWheel {
-		if len(group) < severalLaws {
-			continue
-		}
-		for _, f := range group {
-			open[f.GetId()] = group
-		}
-	}
-	return open
-}
-
-// lawOpen is one sentence for all the rules that may bind, and a line for each.
-func (p *printer) lawOpen(group []*pb.Finding) block {
-	b := block{code: "law-open", urgency: group[0].GetUrgency(), positions: group[0].GetPositions(), text: p.label("report.law-open")}
-	for _, f := range group {
-		outcome := "report.cannot-tell"
-		if f.GetComparison() == pb.Comparison_COMPARISON_BELOW {
-			outcome = "report.below"
-		}
-		b.causes = append(b.causes, fmt.Sprintf("- %s, %s (%s): %s.", p.show(f.GetLimit()), ruleOf(f).GetCitation().GetWords(), p.authority(ruleOf(f)), p.label(outcome)))
-	}
-	return b
 }
 
 // detail fills in what stands under the sentence of a finding.

@@ -2,7 +2,6 @@ package tell
 
 import (
 	"cmp"
-	"slices"
 	"strings"
 
 	"google.golang.org/protobuf/proto"
@@ -32,8 +31,8 @@ func (t *Teller) Assessment(a *pb.Assessment, frontRear bool) {
 		a.Headline, a.Totals = h, n
 		return
 	}
-	if !t.full() { // figures beside another finding
-		a.Findings = slices.DeleteFunc(a.GetFindings(), func(f *pb.Finding) bool { return finding.KindOf(finding.Code(f.GetCode())).Beside })
+	if !t.full() {
+		leaveOut(a)
 	}
 	for _, f := range a.GetFindings() {
 		if !t.full() && asked(f, a.GetWork()) {
@@ -190,6 +189,9 @@ func (g *rendering) work(w *pb.WorkItem) {
 	said := words.Said{Section: words.Work, Code: w.GetCode(), When: when}
 	if w.GetFinishCold() {
 		said.When |= words.FinishCold
+	}
+	if !g.full() {
+		said.When |= words.Brief
 	}
 	w.ForTechnician, w.ForCustomer = g.pair(said, g.full() || !finding.WorkOf(finding.Work(w.GetCode())).InHouse)
 	g.said(words.Labels, w.GetCondition())

@@ -8,8 +8,25 @@ import (
 	"gaugebook.dev/calc/finding"
 )
 
-// What WORK leaves out of findings and work is what they rest on, and what another
-// sentence of the same answer tells.
+// What WORK leaves out is what findings and work rest on, what another sentence of the
+// same answer tells, what all work ends with, and how routine work is done.
+
+// leaveOut leaves an answer with the findings and the lines that are in WORK.
+func leaveOut(a *pb.Assessment) {
+	a.Findings = slices.DeleteFunc(a.GetFindings(), func(f *pb.Finding) bool {
+		return finding.KindOf(finding.Code(f.GetCode())).Beside || saidByWork(f, a.GetWork())
+	})
+	a.Work = slices.DeleteFunc(a.GetWork(), func(w *pb.WorkItem) bool { return finding.WorkOf(finding.Work(w.GetCode())).Routine })
+}
+
+// saidByWork tells that a finding is a note that says what a line of work at its
+// wheels says.
+func saidByWork(f *pb.Finding, work []*pb.WorkItem) bool {
+	line := string(finding.KindOf(finding.Code(f.GetCode())).SaidBy)
+	return line != "" && f.GetUrgency() == pb.Urgency_URGENCY_NOTE && slices.ContainsFunc(work, func(w *pb.WorkItem) bool {
+		return w.GetCode() == line && !slices.ContainsFunc(f.GetPositions(), func(p string) bool { return !slices.Contains(w.GetPositions(), p) })
+	})
+}
 
 // concerns tells that a finding asks something of the customer: a note does not, and
 // is told to the customer where everything is.
@@ -39,6 +56,6 @@ func leaveOutOfFinding(f *pb.Finding) {
 // leaveOutOfWork leaves a line of work with what is in WORK: its sentence has its
 // amounts.
 func leaveOutOfWork(w *pb.WorkItem) {
-	w.Id, w.FindingIds, w.ToSettle = "", nil, nil
+	w.FindingIds, w.ToSettle = nil, nil
 	w.Target, w.DueFromDistance, w.DueByDistance = nil, nil, nil
 }

@@ -14,13 +14,13 @@ import (
 type program []piece
 
 // piece is one of: words, an argument, a part that is told only with its arguments,
-// a choice by number.
+// a choice by number, a part that goes where the text is told in brief.
 type piece struct {
 	kind  pieceKind
 	text  string       // words, or the name of the argument
 	form  string       // of the argument; "" is the plain one, or that of the text around it
 	needs []string     // arguments of an optional part
-	part  program      // of an optional part
+	part  program      // of an optional part, or what follows a bar
 	forms *pluralForms // of a choice
 }
 
@@ -31,6 +31,7 @@ const (
 	argument
 	optional
 	choice
+	detail
 )
 
 // pluralForms are by plural.Form; nil where the language has no use for one.
@@ -44,14 +45,27 @@ var pluralNames = map[string]plural.Form{
 const evidencePrefix = "evidence."
 
 // compile makes a program of a text: words, {argument}, {argument:form},
-// [a part that goes without its arguments] and {argument|one: ...|other: ...}.
+// [a part that goes without its arguments], {argument|one: ...|other: ...} and, after
+// a bar, what goes where it is told in brief.
 func compile(text string) (program, error) {
 	p := scanner{text: text, rest: text}
-	made, err := p.pieces("")
+	made, err := p.pieces("|")
+	if err == nil && p.take('|') {
+		made, err = p.detail(made)
+	}
 	if err == nil && p.rest != "" {
 		err = fmt.Errorf("%q closes nothing", p.rest)
 	}
 	return made, err
+}
+
+// detail reads what follows a bar, to the end.
+func (p *scanner) detail(brief program) (program, error) {
+	part, err := p.pieces("|")
+	if err == nil && len(part) == 0 {
+		err = errors.New("nothing after a bar")
+	}
+	return append(brief, piece{kind: detail, part: part}), err
 }
 
 type scanner struct {

@@ -51,10 +51,44 @@ func TestTold(t *testing.T) {
 		{"a part within a choice", "{one|one: a day[, {place}]|other: days}.", "a day.", ""},
 		{"a choice within a part", "a[, {five|one: day|other: days}].", "a, days.", ""},
 		{"a choice of an absent number", "{n|one: day|other: days}", "days", "n"},
+		{"a bar is not seen", "{at}: off. | Set it to {limit}.", "LF: off. Set it to 4/32 in.", ""},
+		{"a part after a bar", "Off. | Then on[, {place}].", "Off. Then on.", ""},
 		{"a part goes without its number", "a[ {n|one: day|other: days}]", "a", ""},
 	} {
 		if got, missing := told(t, c.text, arguments...); got != c.want || missing != c.missing {
 			t.Errorf("%s: %q is told %q, missing %q; want %q, %q", c.name, c.text, got, missing, c.want, c.missing)
+		}
+	}
+}
+
+// In brief goes what follows a bar, and nobody misses what it takes.
+func TestBrief(t *testing.T) {
+	l, err := libraryOf(t, map[string]string{"en": `
+work:
+  wheel.torque: {technician: "Torque by hand. | To {target}. Write it down.", customer: c}
+  wheel.hang: {technician: "Hang it. | On clean faces[, by {at}].", customer: c}
+  air.set: {technician: "Set to {target}.", customer: c}
+`})
+	if err != nil {
+		t.Fatal(err)
+	}
+	technician, _ := l.tellers(Reader{})
+	for code, want := range map[string]string{"wheel.torque": "Torque by hand.", "wheel.hang": "Hang it.", "air.set": "Set to 33 psi."} {
+		said := Said{Section: Work, Code: code, When: Brief}
+		if code == "air.set" {
+			said.Arguments = []Argument{{"target", Plain("33 psi")}}
+		}
+		if got, err := technician.Tell(said); got != want || err != nil {
+			t.Errorf("%s: %q, %v, want %q", code, got, err, want)
+		}
+	}
+	for section, text := range map[string]string{
+		"findings": `cut: {technician: "{at}: cut. | Replace.", customer: c}`,
+		"work":     `air.set: {technician: Set., customer: "Filled. | To the label."}`,
+		"cautions": `caution.x: "Stand clear. | Local code comes first."`,
+	} {
+		if _, err := libraryOf(t, map[string]string{"en": section + ":\n  " + text + "\n"}); err == nil || !strings.Contains(err.Error(), "in brief") {
+			t.Errorf("%s: a bar is let through: %v", section, err)
 		}
 	}
 }
@@ -81,6 +115,9 @@ func TestTextsThatCannotBe(t *testing.T) {
 		"a {b c}":                  "not closed",
 		"a {b:}":                   "one word",
 		"a {b:c d}":                "one word",
+		"a | b | c":                "closes nothing",
+		"a | b]":                   "closes nothing",
+		"a |":                      "nothing after",
 		"{n|one: day}":             "no other",
 		"{n|single: day}":          "few",
 		"{n|one day}":              "few",

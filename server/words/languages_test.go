@@ -44,6 +44,9 @@ func TestLanguagesSayTheSame(t *testing.T) {
 			if got, want := values(s.program(t)), values(m.program(t)); !slices.Equal(got, want) {
 				t.Errorf("%v: takes %q, in %s %q", s, got, Default, want)
 			}
+			if strings.Contains(s.words, " | ") != strings.Contains(m.words, " | ") {
+				t.Errorf("%v: a part goes in brief in both or in neither: %q", s, s.words)
+			}
 			if strings.HasPrefix(s.words, "{at}: ") != strings.HasPrefix(m.words, "{at}: ") && s.reader == "technician" {
 				t.Errorf("%v: places stand first in both or in neither: %q", s, s.words)
 			}

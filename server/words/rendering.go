@@ -18,6 +18,7 @@ type rendering struct {
 	form      string      // that the text around it asks for
 	start     int         // where the text begins
 	missing   string      // the first argument that the text does not go without
+	brief     bool        // what follows a bar is not told
 	asItIs    bool        // it begins with where on a tire something lies, which a technician reads as a label says it
 }
 
@@ -50,6 +51,10 @@ func (m *rendering) pieces(dst []byte, text program) []byte {
 			}
 		case choice:
 			dst = m.pieces(dst, m.chosen(p))
+		case detail:
+			if !m.brief {
+				dst = m.pieces(dst, p.part)
+			}
 		}
 	}
 	return dst

@@ -49,12 +49,14 @@ const (
 type Condition uint8
 
 // Conditions. A text whose code ends in their names is told where they all hold: of
-// several the one that stands last here.
+// several the one that stands last here. Brief ends no code: it tells any text without
+// what follows its bar.
 const (
 	CannotTell Condition = 1 << iota // the comparison does not decide
 	Candidate                        // the rule is one of several that may apply
 	FinishCold                       // done while the tire is or may be warm
 	noTarget                         // there is no argument {target}
+	Brief
 )
 
 var conditions = map[string]Condition{
@@ -129,5 +131,5 @@ var labelArguments = map[string][]string{
 	"age.years": {"n"}, "place.groove": {"n"}, "place.station": {"n"},
 	"place.on-axle": {"n", "side", "dual"}, "short.on-axle": {"n", "side", "dual"},
 	"place.front-rear": {"end", "side", "dual"}, "short.front-rear": {"end", "side", "dual"},
-	string(finding.ClosedMeasured): {"measured"}, "headline.seen": {"day", "said"}, "report.law-open-customer": {"at"}, "report.left-of": {"new", "limit"}, "report.same-goes": {"others"},
+	string(finding.ClosedMeasured): {"measured"}, "headline.seen": {"day", "said"}, "report.left-of": {"new", "limit"}, "report.same-goes": {"others"},
 }

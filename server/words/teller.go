@@ -57,7 +57,7 @@ func (t *Teller) Append(dst []byte, s Said) ([]byte, error) {
 		when |= noTarget
 	}
 	start := len(dst)
-	m := rendering{teller: t, arguments: s.Arguments}
+	m := rendering{teller: t, arguments: s.Arguments, brief: s.When&Brief != 0}
 	dst = m.tell(dst, e.of(when, ""))
 	if (s.Section == Findings || s.Section == Work || s.Section == Headlines) && (t.audience == Customer || !m.asItIs) {
 		dst = capitalized(dst, start)

@@ -106,16 +106,21 @@ func (t *texts) compile(s Section, to Audience, code, written string) (program, 
 	}
 	var faults []error
 	made.each(func(p *piece) {
-		faults = append(faults, t.check(s, code, p))
+		faults = append(faults, t.check(s, to, code, p))
 	})
 	return made, errors.Join(faults...)
 }
 
 // check demands that a piece can be told: its argument is one that the section is
 // told with, its form and its numbers are those of the language.
-func (t *texts) check(s Section, code string, p *piece) error {
+func (t *texts) check(s Section, to Audience, code string, p *piece) error {
 	switch p.kind {
 	case literal:
+		return nil
+	case detail:
+		if s != Work || to != Technician {
+			return errors.New("only work is told in brief, and to the technician")
+		}
 		return nil
 	case optional:
 		for i, name := range p.needs {

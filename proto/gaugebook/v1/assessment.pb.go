@@ -630,12 +630,15 @@ type Assessment struct {
 	Headline *Headline `protobuf:"bytes,1,opt,name=headline,proto3" json:"headline,omitempty"`
 	// How much there is of everything, told or left out. In every view.
 	Totals *Totals `protobuf:"bytes,2,opt,name=totals,proto3" json:"totals,omitempty"`
-	// What was found, by urgency, then position, then code, then rule. WORK, FULL.
+	// What was found, by urgency, then position, then code, then rule. WORK, FULL; WORK
+	// without the notes that a line of work says.
 	Findings []*Finding `protobuf:"bytes,3,rep,name=findings,proto3" json:"findings,omitempty"`
-	// What to do, in the order to do it. WORK, FULL.
+	// What to do, in the order to do it. WORK, FULL; WORK without what all work ends with,
+	// writing down and telling the customer.
 	Work []*WorkItem `protobuf:"bytes,4,rep,name=work,proto3" json:"work,omitempty"`
 	// Where someone could be hurt: each caution once. Findings and work name theirs
-	// by its code; show it with them. WORK, FULL.
+	// by its code; show it with them, and by itself where WORK left out what names it.
+	// WORK, FULL.
 	Cautions []*Said `protobuf:"bytes,5,rep,name=cautions,proto3" json:"cautions,omitempty"`
 	// What could not be judged for want of a reading or an answer. WORK, FULL.
 	Questions []*Question `protobuf:"bytes,6,rep,name=questions,proto3" json:"questions,omitempty"`
@@ -1674,8 +1677,7 @@ func (x *Finding) GetCauseRank() int32 {
 // or draws by; its amounts are in the sentence there, and in fields in FULL.
 type WorkItem struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
-	// Id, opaque, unique in its visit and the same however often it is judged. Nothing
-	// in WORK refers to it. FULL.
+	// Id, opaque, unique in its visit and the same however often it is judged.
 	Id string `protobuf:"bytes,1,opt,name=id,proto3" json:"id,omitempty"`
 	// Stable code. Grows: "air.set", "wheel.torque".
 	Code string `protobuf:"bytes,2,opt,name=code,proto3" json:"code,omitempty"`
@@ -1683,10 +1685,11 @@ type WorkItem struct {
 	Urgency Urgency `protobuf:"varint,3,opt,name=urgency,proto3,enum=gaugebook.v1.Urgency" json:"urgency,omitempty"`
 	// Wheels it is done on, in order. Empty: the vehicle.
 	Positions []string `protobuf:"bytes,4,rep,name=positions,proto3" json:"positions,omitempty"`
-	// For the technician.
+	// For the technician. In WORK in brief: FULL adds how it is done and what is written
+	// down.
 	ForTechnician string `protobuf:"bytes,5,opt,name=for_technician,json=forTechnician,proto3" json:"for_technician,omitempty"`
-	// For the customer. Absent: no customer's language was asked for, or, in WORK, the
-	// shop does it for its own safety or records, and the customer has the headline.
+	// For the customer. Absent: no customer's language was asked for, or, in WORK, it is
+	// a step of other work, or for the shop's own safety or records.
 	ForCustomer string `protobuf:"bytes,6,opt,name=for_customer,json=forCustomer,proto3" json:"for_customer,omitempty"`
 	// Code of its caution in Assessment.cautions. Empty: nobody can be hurt.
 	Caution string `protobuf:"bytes,7,opt,name=caution,proto3" json:"caution,omitempty"`

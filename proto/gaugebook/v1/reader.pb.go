@@ -32,9 +32,11 @@ const (
 	View_VIEW_UNSPECIFIED View = 0
 	// The headline and the counts.
 	View_VIEW_GLANCE View = 1
-	// What was found, what to do and what is asked, each said once and without what it
-	// rests on. The customer is told what concerns a customer: no notes, and no work
-	// that the shop does for its own safety or records.
+	// What was found, what to do and what is asked, each said once, in brief and without
+	// what it rests on: all that is done before driving, at this visit or later, and every
+	// caution. A note that a line of work says is left out, and so are the lines that all
+	// work ends with. The customer is told what concerns a customer: no notes, and no
+	// work that is a step of other work or for the shop's own safety or records.
 	View_VIEW_WORK View = 2
 	// Everything: rules, margins, evidence, wheels, what was looked at and what was not.
 	View_VIEW_FULL View = 3
