@@ -51,6 +51,10 @@ suites := \
 seed ?= $(shell printf '%d' 0x$$(git rev-parse --short=7 HEAD 2>/dev/null || echo 1b))
 drawing := $(shell grep -rl --include='*_test.go' '"pgregory.net/rapid"' . | xargs -n 1 dirname | sort -u)
 
+# Where allocations are counted: without the race detector, under which a sync.Pool drops
+# at random what it is given.
+counting := $(shell grep -rl --include='*_test.go' 'testing.AllocsPerRun' . | xargs -n 1 dirname | sort -u)
+
 # What `make soak` draws, of each property with each seed.
 soak_seeds ?= $(shell seq 1 20)
 soak_draws ?= 2000
@@ -274,6 +278,7 @@ go-test:
 	tested rest -race $$(grep -vxF "$$drawing" <<<"$$rest")
 	tested rest-drawn -race $$(grep -xF "$$drawing" <<<"$$rest") -rapid.seed=$(seed)
 	go test -race -run '^TestEqualInEqualOut$$' ./server/judge -rapid.seed=$(seed)
+	go test -run Allocat $(counting)
 	{ head -n 1 "$$profile.calc"; tail -q -n +2 "$$profile".*; } | sed '/\.pb\.go:/d; /\.pb\.gw\.go:/d' > "$$profile"
 	go tool cover -func="$$profile" |
 		awk 'END {print "statements run by tests of their own package, generated code left out: " $$NF}'

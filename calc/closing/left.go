@@ -61,9 +61,12 @@ func AsLeft(in In) Left {
 		if len(f.Positions) > 0 {
 			out.byWheel(f, wheels)
 		}
-		by := in.done(f, wheels)
-		if by == "" && len(f.Positions) > 0 && f.Urgency != finding.Note {
+		by, open := in.done(f, wheels), len(f.Positions) > 0 && f.Urgency != finding.Note
+		if by == "" && open {
 			by = in.mended(f, wheels)
+		}
+		if reading, closes := in.measured(f, wheels); closes && by == "" && open {
+			out.Readings[f.ID()] = reading
 		}
 		if by != "" {
 			out.Done[f.ID()] = by

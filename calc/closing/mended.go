@@ -26,12 +26,7 @@ func (in In) mended(f finding.Finding, wheels map[layout.Position]wheelLeft) fin
 	if in.stillThere(f) {
 		return ""
 	}
-	every := func(does func(visit.Wheel) bool) bool {
-		return !slices.ContainsFunc(f.Positions, func(p layout.Position) bool {
-			i := slices.IndexFunc(in.Visit.Wheels, func(w visit.Wheel) bool { return w.Position == p })
-			return i < 0 || !does(in.Visit.Wheels[i])
-		})
-	}
+	every := func(does func(visit.Wheel) bool) bool { return in.every(f, does) }
 	ofTire := k.Of == finding.OfTire && len(k.Cured) == 0 || slices.Contains(k.Cured, finding.DoneProbed)
 	right := func(w visit.Wheel) bool { return wheels[w.Position].atLabel }
 	switch {
@@ -57,10 +52,6 @@ func (in In) mended(f finding.Finding, wheels map[layout.Position]wheelLeft) fin
 		if every(func(w visit.Wheel) bool { return (w.Mended.UnderAir.Passed() || in.cleared(w)) && right(w) }) {
 			return finding.ClosedCleared
 		}
-	case finding.LeftSpread:
-		if in.near(f) {
-			return finding.ClosedMeasured
-		}
 	case finding.LeftTight:
 		if every(func(w visit.Wheel) bool { return in.tight(w) && right(w) }) {
 			return finding.ClosedLeakMended
@@ -69,12 +60,29 @@ func (in In) mended(f finding.Finding, wheels map[layout.Position]wheelLeft) fin
 		if every(in.renewed) {
 			return finding.ClosedFastenersPutRight
 		}
-	case finding.LeftForSize:
-		if every(func(w visit.Wheel) bool { return in.forSize(w, f.Measured) }) {
-			return finding.ClosedMeasured
-		}
 	}
 	return ""
+}
+
+// measured is the reading as left that closes a finding about what several wheels, or the
+// size fitted, are set to.
+func (in In) measured(f finding.Finding, wheels map[layout.Position]wheelLeft) (unit.Amount, bool) {
+	switch finding.KindOf(f.Code).Left {
+	case finding.LeftSpread:
+		return in.near(f)
+	case finding.LeftForSize:
+		set := in.every(f, func(w visit.Wheel) bool { return in.forSize(w, f.Measured) })
+		return wheels[f.Positions[0]].pressure, set
+	}
+	return unit.Amount{}, false
+}
+
+// every tells that something holds of each wheel of a finding, all of them reported.
+func (in In) every(f finding.Finding, does func(visit.Wheel) bool) bool {
+	return !slices.ContainsFunc(f.Positions, func(p layout.Position) bool {
+		i := slices.IndexFunc(in.Visit.Wheels, func(w visit.Wheel) bool { return w.Position == p })
+		return i < 0 || !does(in.Visit.Wheels[i])
+	})
 }
 
 // matched: tires that did not go together do, where one is fitted whose marking is told.
@@ -86,8 +94,8 @@ func (in In) matched(f finding.Finding) bool {
 }
 
 // near: the pressures of a pair as it left are no further apart than they may be; a tire
-// that was not touched is as it was found.
-func (in In) near(f finding.Finding) bool {
+// that was not touched is as it was found. It gives how far apart they are.
+func (in In) near(f finding.Finding) (unit.Amount, bool) {
 	limit, err := unit.PressureOf(f.Limit.Number, f.Limit.Unit)
 	low, high, touched := unit.Pressure(0), unit.Pressure(0), false
 	for _, w := range in.Visit.Wheels {
@@ -103,7 +111,8 @@ func (in In) near(f finding.Finding) bool {
 		}
 		high = max(high, p.Of)
 	}
-	return err == nil && touched && low > 0 && measure.AtMost(measure.Exact(high-low), limit).Outcome != measure.Above
+	kept := err == nil && touched && low > 0 && measure.AtMost(measure.Exact(high-low), limit).Outcome != measure.Above
+	return (high - low).Amount(f.Limit.Unit).Rounded(), kept
 }
 
 func takenBack(w visit.Wheel, code finding.Code) bool {

@@ -57,6 +57,7 @@ func Of(in In) []Work {
 	l.add(in.place(l)...)
 	l.giveWay()
 	l.add(in.seenInside(l)...)
+	l.stayPut()
 	l.inDevice()
 	l.add(in.refit(l)...)
 	l.add(in.setPressures(l)...)

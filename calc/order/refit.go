@@ -111,6 +111,23 @@ func (in In) seenInside(l lines) (all []Work) {
 	return all
 }
 
+// stayPut: a tire that gets no air, and that no line looks inside, airs in the device or
+// ends, goes to no other place, where it would be aired; and tires that change places do
+// so together.
+func (l *lines) stayPut() {
+	cleared := l.under(func(k finding.WorkKind) bool {
+		return k.Fits || k.Code == finding.WorkTireDemountInspect || k.Code == finding.WorkTireRestrainingDevice || k.Code == finding.WorkRepairReferSection
+	})
+	none := l.at(finding.WorkAirNone)
+	*l = slices.DeleteFunc(*l, func(w Work) bool {
+		k := finding.WorkOf(w.Code)
+		return k.Moves && !k.Fits && slices.ContainsFunc(w.Positions, func(p layout.Position) bool {
+			on, is := cleared[p]
+			return none[p] && (!is || on != "" && on != finding.WhenPassedInside)
+		})
+	})
+}
+
 // mayHaveRunLow tells of a wheel that its tire ran low, or that it is open whether it did.
 func (in In) mayHaveRunLow(p layout.Position) bool {
 	return slices.ContainsFunc(in.Findings, func(f finding.Finding) bool {

@@ -53,7 +53,7 @@ func HeadlineOf(v visit.Visit, out Verdict) Headline {
 		h.Hold, h.Positions = CannotTell, once(slices.Concat(h.Positions, out.named(unseen), out.named(told)))
 		return h
 	}
-	h.Hold, h.Positions = NoHoldFound, out.named(betweenDuals(v))
+	h.Hold, h.Positions = NoHoldFound, once(out.named(betweenDuals(v)))
 	return h
 }
 

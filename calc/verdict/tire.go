@@ -54,10 +54,10 @@ func (v *Verdict) addCandidates(other []finding.Finding) {
 		f.Candidate, f.Urgency = true, max(f.Urgency, finding.ThisVisit)
 		all = append(all, f)
 	}
-	v.Findings = questions.OneOfSeveral(all)
+	v.Findings = finding.OneOfSeveral(all)
 	for _, f := range before {
 		for _, o := range v.Findings {
-			if o.Names(f.Rule) && questions.SameMatter(o, f) && o.Candidate == f.Candidate {
+			if o.Names(f.Rule) && finding.SameMatter(o, f) && o.Candidate == f.Candidate {
 				v.renamed(f.ID(), o.ID())
 			}
 		}

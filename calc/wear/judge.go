@@ -1,6 +1,7 @@
 package wear
 
 import (
+	"cmp"
 	"slices"
 
 	"gaugebook.dev/calc/finding"
@@ -39,6 +40,7 @@ func Judge(v Vehicle) Result {
 	j.driven()
 	j.rotation()
 	j.tally()
+	j.once()
 	return j.Result
 }
 
@@ -123,13 +125,41 @@ func (j *judge) woreAt(p layout.Position) (wore *Tire) {
 // edges: grooves end before the edge of the tread does, so an edge may be gone
 // while every groove is deep.
 func (j *judge) edges(t Tire) {
-	for side, gone := range t.EdgeGone {
-		if gone {
-			f := seen(finding.WearEdgeBeyondGrooves, finding.SettleAlignmentRack, finding.Plan, t.At)
-			f.Place.Across = [...]layout.Across{layout.Inboard, layout.Outboard}[side]
-			j.add(f)
-		}
+	f := seen(finding.WearEdgeBeyondGrooves, finding.SettleAlignmentRack, finding.Plan, t.At)
+	switch t.EdgeGone {
+	case [2]bool{}:
+		return
+	case [2]bool{true, false}:
+		f.Place.Across = layout.Inboard
+	case [2]bool{false, true}:
+		f.Place.Across = layout.Outboard
 	}
+	j.add(f)
+}
+
+// once: what causes two shapes of the same tires is said once, by the shape of which it
+// is likelier, with what speaks for and against it by either.
+func (j *judge) once() {
+	var all []finding.Finding
+	for _, f := range j.Findings {
+		i := slices.IndexFunc(all, func(g finding.Finding) bool { return g.ID() == f.ID() })
+		if i < 0 {
+			all = append(all, f)
+			continue
+		}
+		likelier, other := all[i], f
+		if cmp.Or(cmp.Compare(other.Urgency, likelier.Urgency), cmp.Compare(other.Rank, likelier.Rank), cmp.Compare(likelier.Measured.Number, other.Measured.Number)) < 0 {
+			likelier, other = other, likelier
+		}
+		likelier.Evidence = slices.Clone(likelier.Evidence)
+		for _, e := range other.Evidence {
+			if !slices.ContainsFunc(likelier.Evidence, func(o finding.Evidence) bool { return o.Code == e.Code }) {
+				likelier.Evidence = append(likelier.Evidence, e)
+			}
+		}
+		all[i] = likelier
+	}
+	j.Findings = all
 }
 
 func (j *judge) marks(t Tire) {

@@ -141,6 +141,19 @@ func TestOrderChangesNothing(t *testing.T) {
 	})
 }
 
+// TestEachFindingOnce: a finding is known by its id, also where two shapes have one cause.
+func TestEachFindingOnce(t *testing.T) {
+	everyVehicle(t, func(_ *rand.Rand, v wear.Vehicle) {
+		ids := map[string]bool{}
+		for _, f := range wear.Judge(v).Findings {
+			if ids[f.ID()] {
+				t.Errorf("%s twice at %v", f.Code, f.Positions)
+			}
+			ids[f.ID()] = true
+		}
+	})
+}
+
 func TestMirrorMirrors(t *testing.T) {
 	mirror := func(ps []layout.Position) {
 		for i := range ps {

@@ -3,6 +3,7 @@ package app_test
 import (
 	"fmt"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 
@@ -73,5 +74,42 @@ func TestReadmeLawTable(t *testing.T) {
 	}
 	if err := os.WriteFile(readme, []byte(before+lawBegins+want+lawEnds+after), 0o644); err != nil {
 		t.Fatal(err)
+	}
+}
+
+// README's report is the demo's with lines left out, where an ellipsis says so.
+func TestReadmeReport(t *testing.T) {
+	page, err := os.ReadFile(readme)
+	if err != nil {
+		t.Fatal(err)
+	}
+	report, err := os.ReadFile(root + "/testdata/demo/reports/en/sedan-nail.txt")
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, rest, _ := strings.Cut(string(page), "## What the report looks like\n")
+	section, _, _ := strings.Cut(rest, "\n## ")
+	shown, left := 0, strings.Split(string(report), "\n")
+	for _, line := range strings.Split(section, "\n")[1:] {
+		line, indented := strings.CutPrefix(line, "    ")
+		if strings.HasPrefix(line, "gaugebook ") {
+			break // its flags come after it
+		}
+		line, cut := strings.CutSuffix(line, "...")
+		if line = strings.TrimSpace(line); !indented || line == "" {
+			continue
+		}
+		at := slices.IndexFunc(left, func(l string) bool {
+			l = strings.TrimSpace(l)
+			return l == line || cut && strings.HasPrefix(l, line)
+		})
+		if at < 0 {
+			t.Errorf("the report has no such line from here on: %q", line)
+			continue
+		}
+		shown, left = shown+1, left[at+1:]
+	}
+	if shown < 10 {
+		t.Errorf("README shows %d lines of a report", shown)
 	}
 }

@@ -136,7 +136,7 @@ var knownCodes = func() map[string]map[string]string {
 		}
 	}
 	for _, k := range slices.Sorted(maps.Keys(c.Findings)) {
-		add("finding", base(k, ".cannot-tell", ".candidate"), c.Findings[k].Technician)
+		add("finding", base(k, ".cannot-tell", ".candidate", ".no-measured"), c.Findings[k].Technician)
 	}
 	for _, k := range slices.Sorted(maps.Keys(c.Work)) {
 		add("work", base(k, ".no-target", ".finish-cold"), c.Work[k].Technician)

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"google.golang.org/protobuf/encoding/protojson"
 	"pgregory.net/rapid"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
@@ -173,6 +174,15 @@ func (o *anOrder) putBack(p string, w *pb.WorkItem) {
 	if slices.Contains(changesPlaces, code) {
 		wants("brings another tire here", bringsAir)
 	}
+	if slices.Contains(changesPlaces, code) && o.airless(p) {
+		o.faultf("%s: no air, and %s", p, code)
+	}
+}
+
+// airless tells of a wheel that its tire gets no air, and that no line looks inside it,
+// airs it in the device or takes it away: for a spare in service a road tire comes back.
+func (o *anOrder) airless(p string) bool {
+	return len(o.at(p, "air.none")) > 0 && len(o.at(p, "tire.demount-inspect", "tire.replace", "tires.replace-pair", "tires.fit-right", "tires.fit-winter", "spare.put-back", "repair.refer-section", "tire.restraining-device")) == 0
 }
 
 // contradicted tells what contradicts itself at a wheel.
@@ -192,7 +202,7 @@ func (o *anOrder) contradicted(p string) {
 			o.faultf("%s: the tire goes, and %s", p, w.GetCode())
 		}
 	}
-	if len(o.at(p, "air.none")) == 0 || len(o.at(p, "tire.demount-inspect", "tire.replace", "tires.replace-pair", "tires.fit-right", "tires.fit-winter", "repair.refer-section", "tire.restraining-device")) > 0 {
+	if !o.airless(p) {
 		return
 	}
 	for _, w := range o.at(p, bringsAir...) {
@@ -220,6 +230,28 @@ func TestOrderOfWorkIsWhole(t *testing.T) {
 	}
 	for what, n := range kinds {
 		t.Logf("%4d %s", n, what)
+	}
+}
+
+// Orders that chance hardly draws and that once contradicted themselves.
+func TestRareOrdersOfWork(t *testing.T) {
+	car := `"vehicle": {"vehicleClass": "VEHICLE_CLASS_PASSENGER_CAR", "axles": {"axles": [{"size": "P215/60R16 94T", "coldNormalLoad": {"psi": 34}}, {"size": "P215/60R16 94T", "coldNormalLoad": {"psi": 39}}]}}`
+	truck := `"vehicle": {"vehicleClass": "VEHICLE_CLASS_LIGHT_TRUCK", "axles": {"axles": [{"size": "LT275/70R18 F", "coldNormalLoad": {"psi": 60}}, {"size": "LT275/70R18 F"}]}}`
+	at := func(position string, depth, psi float64) string {
+		return fmt.Sprintf(`{"position": %q, "tread": [{"depth": {"thirtySecondsInch": %v}}], "pressures": [{"pressure": {"psi": %v}}]}`, position, depth, psi)
+	}
+	for what, visit := range map[string]string{
+		"worn fronts, and rears that may have run low: they do not come forward": car + `, "inspection": {"wheels": [` +
+			strings.Join([]string{at("1L", 1, 34), at("1R", 1, 34), at("2L", 6, 20), at("2R", 6, 20)}, ",") + `]}`,
+		"the spare in service may have run low, and the tire of the place comes back": truck + `, "inspection": {"wheels": [` + at("1L", 9, 20) + `], "spare": {"inServicePosition": "1L"}}`,
+	} {
+		req := &pb.AssessVisitRequest{}
+		if err := protojson.Unmarshal([]byte("{"+visit+"}"), req); err != nil {
+			t.Fatalf("%s: %v", what, err)
+		}
+		if faults := orderFaults(judge.Visit(req)); len(faults) > 0 || !strings.Contains(shownWork(req), "air.none") {
+			t.Errorf("%s: %v\n%s", what, faults, shownWork(req))
+		}
 	}
 }
 

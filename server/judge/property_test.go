@@ -83,6 +83,26 @@ func TestEqualInEqualOut(t *testing.T) {
 	})
 }
 
+// Nor does it in any visit that is kept here, whose answers hold what chance hardly draws.
+func TestOrderChangesNothingKept(t *testing.T) {
+	kinds := map[pb.Hold]int{}
+	for _, req := range everyVisit(t) {
+		a := judge.Visit(req)
+		kinds[a.GetHeadline().GetHold()]++
+		for i := range uint64(3) {
+			if b := judge.Visit(shuffled(req, rand.New(rand.NewPCG(i, 1)))); !proto.Equal(a, b) {
+				t.Errorf("told in another order:\n%s\n%s", firstDifference(a, b), shownJSON(req))
+				break
+			}
+		}
+	}
+	for _, h := range []pb.Hold{pb.Hold_HOLD_DO_NOT_MOVE, pb.Hold_HOLD_OFF_THE_ROAD, pb.Hold_HOLD_CANNOT_TELL, pb.Hold_HOLD_NONE_FOUND} {
+		if kinds[h] == 0 {
+			t.Errorf("no visit is %v", h)
+		}
+	}
+}
+
 func TestOrderChangesNothing(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		req := anyVisit.Draw(t, "visit")
@@ -614,10 +634,16 @@ func TestEveryAnswerIsWhole(t *testing.T) {
 			if said := neverSaid.FindString(text); said != "" {
 				fail("an answer says %q: %s", said, text)
 			}
+			if strings.ContainsAny(text, "{}") {
+				fail("an answer has a hole: %s", text)
+			}
 		}
 		ids := map[string]bool{}
 		for _, f := range a.GetFindings() {
 			findingIsWhole(f, fail)
+			if f.GetAsLeft().GetPutRight().GetCode() == string(finding.ClosedMeasured) && f.GetAsLeft().GetMeasured() == nil {
+				fail("%s is closed by a reading that is not told", f.Id)
+			}
 			if ids[f.Id] {
 				fail("two findings %s", f.Id)
 			}

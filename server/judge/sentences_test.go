@@ -357,6 +357,11 @@ func TestSentences(t *testing.T) {
 	noFaults(t)
 	for name, lines := range allSentences(t) {
 		file := filepath.Join(sentencesFolder, name)
+		for _, l := range lines {
+			if strings.ContainsAny(l, "{}") {
+				t.Errorf("%s: a value is missing: %s", name, l)
+			}
+		}
 		if *update {
 			if err := os.WriteFile(file, []byte(strings.Join(lines, "\n")+"\n"), 0o644); err != nil {
 				t.Fatal(err)

@@ -192,7 +192,8 @@ func TestOneMoreComplaintMakesNothingMilder(t *testing.T) {
 	})
 }
 
-// What was done about a wheel closes findings and removes none.
+// What was done about a wheel closes findings and removes none. A check of torque that was
+// owed is of the fastening before: of a wheel that was off, that of today is judged.
 func TestWorkDoneRemovesNoFinding(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		req := anyVisit.Draw(t, "visit")
@@ -202,6 +203,10 @@ func TestWorkDoneRemovesNoFinding(t *testing.T) {
 		more.Inspection.WorkDone = append(more.Inspection.WorkDone, &pb.WorkDone{Kind: kind, Positions: []string{w.Position}})
 		before, after := judged(t, req), judged(t, more)
 		for _, f := range before.GetFindings() {
+			anew := slices.ContainsFunc(findingsAt(after, w.Position, "torque.no-record"), func(g *pb.Finding) bool { return g.Urgency <= f.Urgency })
+			if f.Code == "torque.recheck-owed" && slices.Equal(f.Positions, []string{w.Position}) && anew {
+				continue
+			}
 			if g := byID(after, f.Id); g == nil || g.Urgency != f.Urgency {
 				t.Fatalf("%v at %s changes %s to %v\n%s", kind, w.Position, f.Id, g, shownJSON(req))
 			}

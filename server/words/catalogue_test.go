@@ -16,6 +16,8 @@ import (
 	"google.golang.org/protobuf/reflect/protoreflect"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
+
+	"gaugebook.dev/calc/finding"
 )
 
 // text is one text of a catalogue with the place where it stands.
@@ -287,14 +289,23 @@ func TestNoNumberTypedByHand(t *testing.T) {
 	}
 }
 
-// What is told without a target is told for the want of one alone.
-func TestNoTargetIsOfTexts(t *testing.T) {
+// What is told without a value is told for the want of that one alone.
+func TestNoValueIsOfTexts(t *testing.T) {
 	for _, l := range Languages() {
-		work := In(l).Work
-		for code, p := range work {
-			plain, ok := strings.CutSuffix(code, ".no-target")
-			if ok && (strings.Contains(p.Technician+p.Customer, "{target}") || !strings.Contains(work[plain].Technician, "{target}")) {
-				t.Errorf("%s: %s: {target} belongs into %s alone", l, code, plain)
+		for value, texts := range map[string]map[string]Pair{"target": In(l).Work, "measured": In(l).Findings} {
+			tried := 0
+			for code, p := range texts {
+				plain, ok := strings.CutSuffix(code, ".no-"+value)
+				if !ok {
+					continue
+				}
+				tried++
+				if want := "{" + value + "}"; strings.Contains(p.Technician+p.Customer, want) || !strings.Contains(texts[plain].Technician, want) {
+					t.Errorf("%s: %s: %s belongs into %s alone", l, code, want, plain)
+				}
+			}
+			if tried == 0 {
+				t.Errorf("%s: nothing is told without {%s}", l, value)
 			}
 		}
 	}
@@ -320,6 +331,37 @@ func TestSentencesEnd(t *testing.T) {
 		if brief, _, cut := strings.Cut(s.words, " | "); cut && !strings.HasSuffix(brief, ".") && !strings.HasSuffix(brief, "{settle}]") {
 			t.Errorf("%v: what stands before the bar does not end: %q", s, s.words)
 		}
+	}
+}
+
+// protects are words by which a text says what must not be done, or only when.
+var protects = regexp.MustCompile(`(?i)\b(never|only|stop|stand clear|let down|nunca|solo|parar|desinflar)\b`)
+
+// What keeps people from harm is told in brief too, and a line that a note is left out
+// for is told whole.
+func TestBriefKeepsWhatProtects(t *testing.T) {
+	says := map[string]finding.Code{}
+	for k := range finding.Kinds() {
+		if k.SaidBy != "" {
+			says[string(k.SaidBy)] = k.Code
+		}
+	}
+	cut := 0
+	for _, s := range written(t) {
+		_, after, found := strings.Cut(s.words, " | ")
+		if s.section != "work" || !found {
+			continue
+		}
+		cut++
+		if word := protects.FindString(after); word != "" {
+			t.Errorf("%v: %q stands after the bar: %q", s, word, s.words)
+		}
+		if note := says[s.code]; note != "" {
+			t.Errorf("%v: says %s, and in brief not all of it: %q", s, note, s.words)
+		}
+	}
+	if cut == 0 || len(says) == 0 {
+		t.Errorf("%d lines told in brief, %d notes left to a line", cut, len(says))
 	}
 }
 

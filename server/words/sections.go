@@ -55,12 +55,13 @@ const (
 	CannotTell Condition = 1 << iota // the comparison does not decide
 	Candidate                        // the rule is one of several that may apply
 	FinishCold                       // done while the tire is or may be warm
-	noTarget                         // there is no argument {target}
+	noTarget                         // there is no argument {target} of work
+	noMeasured                       // there is no argument {measured} of a finding
 	Brief
 )
 
 var conditions = map[string]Condition{
-	"cannot-tell": CannotTell, "candidate": Candidate, "finish-cold": FinishCold, "no-target": noTarget,
+	"cannot-tell": CannotTell, "candidate": Candidate, "finish-cold": FinishCold, "no-target": noTarget, "no-measured": noMeasured,
 }
 
 // plainCode is a code without the conditions at its end.

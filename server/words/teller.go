@@ -53,8 +53,11 @@ func (t *Teller) Append(dst []byte, s Said) ([]byte, error) {
 		return dst, &Fault{t.Tag(), s.Section, s.Code, ""}
 	}
 	when := s.When
-	if s.Section == Work && !toldBy(s.Arguments, "target") {
+	switch {
+	case s.Section == Work && !toldBy(s.Arguments, "target"):
 		when |= noTarget
+	case s.Section == Findings && !toldBy(s.Arguments, "measured"):
+		when |= noMeasured
 	}
 	start := len(dst)
 	m := rendering{teller: t, arguments: s.Arguments, brief: s.When&Brief != 0}
