@@ -89,6 +89,9 @@ func size(marking string) option {
 	return func(w *pb.WheelReport) { w.Sidewall = &pb.Sidewall{Marking: marking} }
 }
 
+// inTime sets the clock behind the days of the visits of these tests.
+func (d *desk) inTime() { d.clock = time.Date(2026, 12, 1, 12, 0, 0, 0, time.UTC) }
+
 // The soonest first, wheels with the same days and size together, and nothing beyond
 // the day asked for.
 func TestComingDue(t *testing.T) {
@@ -133,6 +136,7 @@ func TestComingDue(t *testing.T) {
 // The newest visit that read a tire's tread tells, and while that tire is there.
 func TestComingDueByTheNewestVisit(t *testing.T) {
 	onEach(t, func(t *testing.T, d *desk) {
+		d.inTime()
 		v := d.keepVehicle(tagged("sedan"))
 		first := d.find(on("2026-06-01", newVisit(v, wheel("1L", depth), wheel("1R", depth))), comesDue("1L", "2027-03-01"), comesDue("1R", "2027-04-01"))
 		d.keep(first)
@@ -165,6 +169,7 @@ func TestComingDueByTheNewestVisit(t *testing.T) {
 // Tires that went have nothing ahead here.
 func TestComingDueOfTiresThatWent(t *testing.T) {
 	onEach(t, func(t *testing.T, d *desk) {
+		d.inTime()
 		a, b := d.keepVehicle(tagged("sedan")), d.keepVehicle(tagged("van"))
 		id := newID()
 		set := func(day string) *pb.Inspection {
@@ -177,8 +182,8 @@ func TestComingDueOfTiresThatWent(t *testing.T) {
 		d.sameDue("another tire at 1R")
 
 		d.keep(set("2026-06-04"))
-		d.keep(on("2026-05-01", newVisit(a, wheel("1R", depth, tire(newID()))))) // came late, and says what is there
-		d.sameDue("what the newest read is not there", "sedan 1L 2027-03-01 (2026-06-04 to ?)")
+		d.keep(on("2026-05-01", newVisit(a, wheel("1R", depth, tire(newID()))))) // came late, and says what was there then
+		d.sameDue("what the newest read is there", "sedan 1L 2027-03-01 (2026-06-04 to ?)", "sedan 1R 2027-04-01 (2026-06-04 to ?)")
 		d.keep(set("2026-06-04"))
 		replaced := on("2026-06-05", newVisit(a, wheel("1L", pressure)))
 		replaced.WorkDone = []*pb.WorkDone{{Kind: pb.WorkKind_WORK_KIND_TIRES_REPLACED, Positions: []string{"1R"}}}
@@ -210,10 +215,12 @@ func (d *desk) lastJudgedOf(v *pb.Inspection) *pb.AssessVisitRequest {
 }
 
 // Whatever was recorded in whatever order, the list is what the standing visits say:
-// of each wheel the newest by its day that read it, the later recorded of one day.
+// of each wheel the newest by its day that read it, the later recorded of one day. One
+// without a day is of the moment at which it, or the first that it corrects, was recorded.
 func TestComingDueIsWhatTheRecordSays(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		d := newDesk(t, memory.New(), nil)
+		d.inTime()
 		v := d.keepVehicle(tagged("sedan"))
 		type keptVisit struct {
 			visit *pb.Inspection
@@ -246,15 +253,12 @@ func TestComingDueIsWhatTheRecordSays(t *testing.T) {
 			} else {
 				record[place] = k
 			}
-			// Of each wheel the newest: one without a day is of the newest day before it.
 			told, days := map[string]string{}, map[string]string{}
-			newest := ""
 			for _, k := range record {
 				day := k.day
 				if day == "" {
-					day = newest
+					day = "2026-12-01"
 				}
-				newest = max(newest, day)
 				for at, due := range k.reads {
 					if day >= days[at] {
 						told[at], days[at] = due, day
