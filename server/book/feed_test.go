@@ -111,7 +111,7 @@ func TestTokens(t *testing.T) {
 				t.Errorf("%s: in another store: %v", kind, err)
 			}
 		}
-		d.refused(before, d.take(shop, "feed", d.feedToken(shop, before+1)), pb.ErrorReason_ERROR_REASON_TOKEN_INVALID, "resume_token")
+		d.refused(before, d.take(shop, "feed", d.feedToken(shop, point{before + 1, "any mark"})), pb.ErrorReason_ERROR_REASON_TOKEN_OTHER_EPOCH, "resume_token")
 		d.refused(before, d.take(shop, "feed", d.token(feedOf(shop), []byte("short"))), pb.ErrorReason_ERROR_REASON_TOKEN_INVALID, "resume_token")
 		if d.reopen != nil {
 			d.again()
@@ -281,6 +281,20 @@ func TestListAndFeedHaveNoGap(t *testing.T) {
 	})
 }
 
+// endToken is a token behind all that is in the feed.
+func (d *desk) endToken() (token string) {
+	d.t.Helper()
+	err := d.read(context.Background(), shop, func(v view) error {
+		end, err := v.end()
+		token = d.feedToken(shop, end)
+		return err
+	})
+	if err != nil {
+		d.t.Fatal(err)
+	}
+	return token
+}
+
 // vehicles are the ids of all vehicles.
 func (d *desk) vehicles() (ids []string) {
 	d.t.Helper()
@@ -404,7 +418,7 @@ func TestWaitingForAChange(t *testing.T) {
 			synctest.Test(t, func(t *testing.T) { // a clock that runs when all wait
 				d := newDesk(t, memory.New(), nil)
 				v := d.keepVehicle(car())
-				token := d.feedToken(shop, d.last())
+				token := d.endToken()
 				ctx, cancel := context.WithCancel(t.Context())
 				defer cancel()
 				start := time.Now()

@@ -90,7 +90,7 @@ func (b *Book) ListVehicles(ctx context.Context, shop string, order pb.VehicleOr
 		if token != "" {
 			return nil
 		}
-		last, err := s.s.Last(s.ctx)
+		last, err := s.end()
 		resume = b.feedToken(shop, last)
 		return err
 	})

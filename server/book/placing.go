@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"google.golang.org/protobuf/proto"
 	"google.golang.org/protobuf/types/known/timestamppb"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
@@ -54,7 +55,7 @@ func (r *recording) findPlace(s view, old *visit) error {
 }
 
 // placeOf is where the visit stands. A correction without a time is of the moment at which
-// the first that it corrects was recorded.
+// the first that it corrects was recorded, one that was taken when that was of its moment.
 func (r *recording) placeOf(old *visit, settings *pb.Shop) place {
 	p := place{root: r.id(), rootTime: r.visit.time}
 	arrived := r.visit.time.AsTime()
@@ -63,6 +64,10 @@ func (r *recording) placeOf(old *visit, settings *pb.Shop) place {
 		if r.visit.inspection.GetTakenTime() == nil {
 			arrived = old.rootTime.AsTime()
 		}
+	}
+	if old != nil && !old.former && proto.Equal(r.visit.inspection.GetTakenTime(), old.inspection.GetTakenTime()) && r.visit.inspection.GetTakenTime() != nil {
+		p.counted = old.counted
+		return p
 	}
 	var sent time.Time
 	if r.sent != nil {

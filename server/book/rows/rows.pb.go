@@ -1027,7 +1027,9 @@ type Change struct {
 	//	*Change_Shop
 	What isChange_What `protobuf_oneof:"what"`
 	// Every vehicle that it touches, with all that is open on it after it.
-	Vehicles      []*VehicleState `protobuf:"bytes,6,rep,name=vehicles,proto3" json:"vehicles,omitempty"`
+	Vehicles []*VehicleState `protobuf:"bytes,6,rep,name=vehicles,proto3" json:"vehicles,omitempty"`
+	// 8 random bytes by which this commit is told from any other of its number.
+	Mark          []byte `protobuf:"bytes,7,opt,name=mark,proto3" json:"mark,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -1113,6 +1115,13 @@ func (x *Change) GetShop() bool {
 func (x *Change) GetVehicles() []*VehicleState {
 	if x != nil {
 		return x.Vehicles
+	}
+	return nil
+}
+
+func (x *Change) GetMark() []byte {
+	if x != nil {
+		return x.Mark
 	}
 	return nil
 }
@@ -3405,7 +3414,7 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\vlatest_date\x18\x06 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\n" +
 	"latestDate\x12\x19\n" +
 	"\blimit_id\x18\a \x01(\tR\alimitId\x12\x10\n" +
-	"\x03tag\x18\b \x01(\tR\x03tag\"\x9c\x02\n" +
+	"\x03tag\x18\b \x01(\tR\x03tag\"\xb0\x02\n" +
 	"\x06Change\x12?\n" +
 	"\rrecorded_time\x18\x01 \x01(\v2\x1a.google.protobuf.TimestampR\frecordedTime\x12\x18\n" +
 	"\astrings\x18\x02 \x03(\tR\astrings\x12@\n" +
@@ -3414,7 +3423,8 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"inspection\x12\x1a\n" +
 	"\avehicle\x18\x04 \x01(\rH\x00R\avehicle\x12\x14\n" +
 	"\x04shop\x18\x05 \x01(\bH\x00R\x04shop\x12;\n" +
-	"\bvehicles\x18\x06 \x03(\v2\x1f.gaugebook.book.v1.VehicleStateR\bvehiclesB\x06\n" +
+	"\bvehicles\x18\x06 \x03(\v2\x1f.gaugebook.book.v1.VehicleStateR\bvehicles\x12\x12\n" +
+	"\x04mark\x18\a \x01(\fR\x04markB\x06\n" +
 	"\x04what\"\xb5\x01\n" +
 	"\vVisitChange\x12#\n" +
 	"\rinspection_id\x18\x01 \x01(\rR\finspectionId\x12\x1d\n" +
