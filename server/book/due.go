@@ -264,8 +264,9 @@ func together(due []*rows.DueRow) []*rows.DueRow {
 	return out
 }
 
-// ListComingDue gives a page of what comes due until a day, the soonest first.
-func (b *Book) ListComingDue(ctx context.Context, shop string, until *pb.CalendarDate, size int, token string) (*pb.ListComingDueResponse, error) {
+// ListComingDue gives a page of what comes due from one day, nil: from today at the shop,
+// until another, the soonest first.
+func (b *Book) ListComingDue(ctx context.Context, shop string, from, until *pb.CalendarDate, size int, token string) (*pb.ListComingDueResponse, error) {
 	of := list{shop, key(dueMark)}
 	behind, err := b.pageAfter(of, token)
 	if err != nil {
@@ -273,6 +274,16 @@ func (b *Book) ListComingDue(ctx context.Context, shop string, until *pb.Calenda
 	}
 	out := &pb.ListComingDueResponse{}
 	err = b.read(ctx, shop, func(s view) error {
+		if behind == "" {
+			if from == nil {
+				settings, _, err := s.shop(shop)
+				if err != nil {
+					return err
+				}
+				from = today(b.now(), settings)
+			}
+			behind = dayKey(from)
+		}
 		page, err := s.s.Scan(s.ctx, history.Range{Prefix: of.rows, After: behind, Limit: size})
 		if err != nil {
 			return err

@@ -54,7 +54,7 @@ func written(d *pb.CalendarDate) string {
 func (d *desk) due(until string) (out []string) {
 	d.t.Helper()
 	for token, more := "", true; more; more = token != "" {
-		page, err := d.ListComingDue(d.t.Context(), shop, theDay(until), 2, token)
+		page, err := d.ListComingDue(d.t.Context(), shop, theDay("1900-01-01"), theDay(until), 2, token)
 		if err != nil {
 			d.t.Fatal(err)
 		}
@@ -119,11 +119,11 @@ func TestComingDue(t *testing.T) {
 				t.Errorf("until %s: %q", until, got)
 			}
 		}
-		out, err := d.ListComingDue(t.Context(), shop, theDay("2026-12-24"), 2, "")
+		out, err := d.ListComingDue(t.Context(), shop, theDay("1900-01-01"), theDay("2026-12-24"), 2, "")
 		if err != nil || out.GetNextPageToken() == "" || out.GetRows()[0].GetVehicleId() != a.GetId() || out.GetRows()[0].GetLimitId() != "us-commercial.steer-depth" {
 			t.Errorf("%v: %v", out, err)
 		}
-		if out, err := d.ListComingDue(t.Context(), "south", theDay("2200-12-31"), 50, ""); err != nil || len(out.GetRows()) != 0 {
+		if out, err := d.ListComingDue(t.Context(), "south", nil, theDay("2200-12-31"), 50, ""); err != nil || len(out.GetRows()) != 0 {
 			t.Errorf("another shop: %v: %v", out, err)
 		}
 		if d.reopen != nil {
@@ -272,7 +272,7 @@ func TestComingDueIsWhatTheRecordSays(t *testing.T) {
 				}
 			}
 			var got []string
-			out, err := d.ListComingDue(t.Context(), shop, theDay("2200-12-31"), 200, "")
+			out, err := d.ListComingDue(t.Context(), shop, theDay("1900-01-01"), theDay("2200-12-31"), 200, "")
 			if err != nil {
 				rt.Fatal(err)
 			}
@@ -286,6 +286,47 @@ func TestComingDueIsWhatTheRecordSays(t *testing.T) {
 			if !slices.Equal(got, want) {
 				rt.Fatalf("after %d visits: %v, want %v", i+1, got, want)
 			}
+		}
+	})
+}
+
+// The list begins today at the shop, or on the day asked for: what was expected years ago
+// and never read again stands before it.
+func TestComingDueBeginsToday(t *testing.T) {
+	onEach(t, func(t *testing.T, d *desk) {
+		d.clock = time.Date(2026, 12, 2, 3, 0, 0, 0, time.UTC) // the first in Denver
+		for i, day := range []string{"2022-05-01", "2026-11-30", "2026-12-01", "2026-12-02", "2027-01-01"} {
+			v := d.keepVehicle(tagged(fmt.Sprint(i)))
+			d.keep(d.find(on("2021-06-01", newVisit(v, wheel("1L", depth))), comesDue("1L", day)))
+		}
+		list := func(from string) (tags []string) {
+			t.Helper()
+			for token, more := "", true; more; more = token != "" {
+				out, err := d.ListComingDue(t.Context(), shop, theDay(from), theDay("2030-01-01"), 2, token)
+				if err != nil {
+					t.Fatal(err)
+				}
+				for _, row := range out.GetRows() {
+					tags = append(tags, row.GetTag())
+				}
+				token = out.GetNextPageToken()
+			}
+			return tags
+		}
+		if got := list(""); !slices.Equal(got, []string{"3", "4"}) {
+			t.Errorf("from today in UTC: %v", got)
+		}
+		if _, err := d.UpdateShop(t.Context(), shop, &pb.Shop{TimeZone: "America/Denver"}, nil); err != nil {
+			t.Fatal(err)
+		}
+		if got := list(""); !slices.Equal(got, []string{"2", "3", "4"}) {
+			t.Errorf("from today in Denver: %v", got)
+		}
+		if got := list("2022-05-01"); len(got) != 5 {
+			t.Errorf("from an earlier day: %v", got)
+		}
+		if got := list("2027-01-02"); len(got) != 0 {
+			t.Errorf("from a later day: %v", got)
 		}
 	})
 }

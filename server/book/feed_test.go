@@ -28,7 +28,7 @@ func everyToken(t *testing.T, d *desk) map[string]string {
 		d.keep(d.find(newVisit(v), comesDue("1L", "2027-01-05"), comesDue("1L", "2027-02-05")))
 	}
 	ctx := t.Context()
-	due, err := d.ListComingDue(ctx, shop, theDay("2027-12-31"), 1, "")
+	due, err := d.ListComingDue(ctx, shop, theDay("2020-01-01"), theDay("2027-12-31"), 1, "")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -61,7 +61,7 @@ func (d *desk) take(in, kind, token string) error {
 	case "feed":
 		_, err = d.PullChanges(context.Background(), in, token, 1, 0)
 	case "due":
-		_, err = d.ListComingDue(context.Background(), in, theDay("2027-12-31"), 1, token)
+		_, err = d.ListComingDue(context.Background(), in, theDay("2020-01-01"), theDay("2027-12-31"), 1, token)
 	case "seen":
 		_, _, err = d.ListVehicles(context.Background(), in, pb.VehicleOrder_VEHICLE_ORDER_LAST_SEEN, 1, token)
 	case "urgency":

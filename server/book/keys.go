@@ -94,5 +94,10 @@ func seenKey(nanos int64, vehicle string) history.Key {
 
 // dueKey orders by the day, and tells the n-th row of a vehicle from the others.
 func dueKey(day *pb.CalendarDate, vehicle string, n int) history.Key {
-	return key(dueMark).Int64(int64(day.GetYear())*10_000 + int64(day.GetMonth())*100 + int64(day.GetDay())).Text(vehicle).Byte(byte(n))
+	return dayKey(day).Text(vehicle).Byte(byte(n))
+}
+
+// dayKey is before all that comes due on a day, and behind all of the days before.
+func dayKey(day *pb.CalendarDate) history.Key {
+	return key(dueMark).Int64(int64(day.GetYear())*10_000 + int64(day.GetMonth())*100 + int64(day.GetDay()))
 }
