@@ -50,7 +50,7 @@ func keepDemo(t *testing.T, store history.Store, shop string, by book.Judge, nam
 			t.Fatal(err)
 		}
 		for _, in := range append(m.request.GetEarlier(), m.request.GetInspection()) {
-			if _, err := b.RecordInspection(t.Context(), shop, "", checked(t, in)); err != nil {
+			if _, err := b.RecordInspection(t.Context(), shop, book.Sender{}, checked(t, in)); err != nil {
 				t.Fatalf("%s: %v", m.name, err)
 			}
 			visits = append(visits, in)
@@ -288,7 +288,7 @@ func TestRejudgeGoesOn(t *testing.T) {
 		correction = proto.CloneOf(visits[len(visits)-1])
 		correction.Corrects = &pb.Correction{InspectionId: correction.GetId(), Reason: "invented"}
 		correction.Id = "0f0a1c52-6f1e-4a57-9d0c-3a5a7e1b0009"
-		if _, err := b.RecordInspection(t.Context(), "north", "", checked(t, correction)); err != nil {
+		if _, err := b.RecordInspection(t.Context(), "north", book.Sender{}, checked(t, correction)); err != nil {
 			t.Fatal(err)
 		}
 		truck, _, err := b.GetVehicle(t.Context(), "north", visits[0].GetVehicleId())
