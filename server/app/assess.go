@@ -43,7 +43,7 @@ its field path), 1 it could not be read or the answer could not be written.
 Findings and work are told in the language asked for; what is wrong with a file
 is told in English.`,
 		Example: "  gaugebook assess testdata/demo/sedan-nail.json\n  gaugebook assess --json visit.json\n  gaugebook assess --language es-MX --units metric visit.json",
-		Args:    arguments(cobra.ExactArgs(1)),
+		Args:    one("FILE"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			req, err := readVisit(cmd, args[0], books, asOf, by)
 			if err != nil {

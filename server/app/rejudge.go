@@ -54,7 +54,7 @@ Exit status: 0 all were judged, whether or not they differ; 2 there is no such
 shop or rulebook; 1 a visit could not be judged, the book could not be read or
 the answer not be written, or it was interrupted.`,
 		Example: "  gaugebook rejudge --store book\n  gaugebook rejudge --store book --shop shop-1 --rulebook us-light@1 --since 2026-01-01",
-		Args:    arguments(cobra.NoArgs),
+		Args:    none,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			ctx, stop := signal.NotifyContext(cmd.Context(), os.Interrupt, syscall.SIGTERM)
 			defer stop()

@@ -18,15 +18,17 @@ import (
 )
 
 func rulebookCommand() *cobra.Command {
-	cmd := &cobra.Command{Use: "rulebook", Short: "Show the limits that visits are judged by, with their sources", Args: arguments(cobra.NoArgs),
+	cmd := &cobra.Command{Use: "rulebook", Short: "Show the limits that visits are judged by, with their sources",
+		Example: "  gaugebook rulebook list\n  gaugebook rulebook show us-light", Args: commandKnown,
 		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() }}
 	cmd.AddCommand(
 		&cobra.Command{
-			Use: "list", Short: "List the rulebooks", Args: arguments(cobra.NoArgs),
+			Use: "list", Short: "List the rulebooks", Example: "  gaugebook rulebook list", Args: none,
 			RunE: func(cmd *cobra.Command, _ []string) error { return listRulebooks(cmd.OutOrStdout()) },
 		},
 		&cobra.Command{
-			Use: "show ID", Short: "Print one rulebook as a table with sources", Args: arguments(cobra.ExactArgs(1)),
+			Use: "show ID", Short: "Print one rulebook as a table with sources",
+			Example: "  gaugebook rulebook show us-light\n  gaugebook rulebook show us-light@1", Args: one("ID"),
 			RunE: func(cmd *cobra.Command, args []string) error {
 				b, ok := rulebook.Get(args[0])
 				if !ok {
@@ -48,8 +50,9 @@ Each limit is stricter than one that stands in a rulebook (rulebook show ID):
           stricter_than: us-light.depth
           value: 4/32 in
           says: We replace at 4/32 in.`,
-			Args: arguments(cobra.ExactArgs(1)),
-			RunE: func(cmd *cobra.Command, args []string) error { return checkRules(cmd.OutOrStdout(), args[0]) },
+			Example: "  gaugebook rulebook check rules.yaml",
+			Args:    one("FILE"),
+			RunE:    func(cmd *cobra.Command, args []string) error { return checkRules(cmd.OutOrStdout(), args[0]) },
 		},
 	)
 	return cmd
