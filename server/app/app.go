@@ -14,6 +14,8 @@ import (
 	"github.com/agnivade/levenshtein"
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
+
+	"gaugebook.dev/server/words"
 )
 
 // Version of the program, set when a release is built.
@@ -41,10 +43,12 @@ type callError struct {
 
 func (e callError) Unwrap() error { return inputError{e.error} }
 
-// sayf writes a line for a person. A terminal that takes nothing more leaves no
-// one to tell.
+// sayf writes a line for a person, or several, with nothing in them that steers a
+// terminal. One that takes nothing more leaves no one to tell.
 func sayf(w io.Writer, format string, args ...any) {
-	_, _ = fmt.Fprintf(w, format+"\n", args...)
+	for line := range strings.SplitSeq(fmt.Sprintf(format, args...), "\n") {
+		_, _ = io.WriteString(w, words.Harmless(line)+"\n")
+	}
 }
 
 // Main runs one command and gives the exit status of the process.

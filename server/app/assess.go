@@ -9,6 +9,8 @@ import (
 	"os"
 	"strings"
 	"time"
+	"unicode/utf16"
+	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 	"google.golang.org/protobuf/encoding/protojson"
@@ -24,6 +26,7 @@ import (
 	"gaugebook.dev/server/report"
 	"gaugebook.dev/server/tell"
 	"gaugebook.dev/server/translate"
+	"gaugebook.dev/server/words"
 )
 
 func assessCommand() *cobra.Command {
@@ -111,7 +114,7 @@ func readVisit(cmd *cobra.Command, name string, books []string, asOf string, by 
 		return req, nil
 	}
 	for _, l := range lines {
-		sayf(cmd.ErrOrStderr(), "%s", l)
+		sayf(cmd.ErrOrStderr(), "%s", words.Harmless(l)) // each on one line
 	}
 	return nil, inputError{fmt.Errorf("%s cannot be judged: %s", name, count(len(lines), "problem"))}
 }
@@ -181,6 +184,22 @@ func writeJSON(w io.Writer, m *pb.AssessVisitResponse) error {
 		return err
 	}
 	out.WriteByte('\n')
-	_, err = out.WriteTo(w)
+	_, err = w.Write(escaped(out.Bytes()))
 	return err
+}
+
+// escaped is a JSON document in which every character that cannot be shown as it is,
+// DEL and C1 controls and turns of direction among them, is written as its code.
+func escaped(document []byte) []byte {
+	out := make([]byte, 0, len(document))
+	for _, r := range string(document) {
+		if r < 0x7f || words.Harmless(string(r)) == string(r) {
+			out = utf8.AppendRune(out, r)
+			continue
+		}
+		for _, unit := range utf16.Encode([]rune{r}) {
+			out = fmt.Appendf(out, `\u%04x`, unit)
+		}
+	}
+	return out
 }

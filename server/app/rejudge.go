@@ -1,6 +1,7 @@
 package app
 
 import (
+	"bytes"
 	"context"
 	"encoding/json"
 	"errors"
@@ -276,9 +277,14 @@ type visitLine struct {
 }
 
 func (r *rejudging) line(v any) error {
-	e := json.NewEncoder(r.out)
+	var line bytes.Buffer
+	e := json.NewEncoder(&line)
 	e.SetEscapeHTML(false)
-	return e.Encode(v)
+	if err := e.Encode(v); err != nil {
+		return err
+	}
+	_, err := r.out.Write(escaped(line.Bytes()))
+	return err
 }
 
 // sum prints the summary. Where all went to its end, visits that could not be

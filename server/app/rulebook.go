@@ -90,7 +90,7 @@ func rulebookIDs() []string {
 func listRulebooks(w io.Writer) error {
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	for _, b := range rulebook.All() {
-		sayf(t, "%s\t%d limits\t%s", b.Name(), len(b.Limits), b.Title)
+		_, _ = fmt.Fprintf(t, "%s\t%d limits\t%s\n", b.Name(), len(b.Limits), b.Title)
 	}
 	return t.Flush()
 }
@@ -121,11 +121,15 @@ func showRulebook(w io.Writer, b *rulebook.Book) error {
 			says += " A note: nothing is judged by it, as " + l.Informs + "."
 		}
 		for _, text := range []string{"Applies to: " + l.Applies.Text + ".", says, "Source: " + source + "."} {
-			for line := range strings.SplitSeq(wordwrap.WrapString(text, 76), "\n") {
+			for line := range strings.SplitSeq(wordwrap.WrapString(words.Harmless(text), 76), "\n") {
 				fmt.Fprintf(&out, "    %s\n", line)
 			}
 		}
 	}
-	_, err := io.WriteString(w, out.String())
-	return err
+	for line := range strings.Lines(out.String()) {
+		if _, err := io.WriteString(w, words.Harmless(strings.TrimSuffix(line, "\n"))+"\n"); err != nil {
+			return err
+		}
+	}
+	return nil
 }
