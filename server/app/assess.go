@@ -34,11 +34,11 @@ func assessCommand() *cobra.Command {
 		Use:   "assess FILE",
 		Short: "Judge one visit, written as JSON or YAML, and print findings and order of work",
 		Long: `Judge one visit and print what was found, what was looked at, what was not, and
-the order of work. FILE is an AssessVisitRequest as JSON or, named .yaml or .yml,
-as YAML; - reads either from standard input. Positions may be written as reports
-print them (LF, RRO) where the file tells the vehicle's axles.
+the order of work. FILE is an AssessVisitRequest as JSON or, named .yaml or
+.yml, as YAML; - reads either from standard input. Positions may be written as
+reports print them (LF, RRO) where the file tells the vehicle's axles.
 
-  vehicle: {axles: {axles: [{}, {}]}, use: {country: US}}
+  vehicle: {axles: {axles: [{}, {}]}, use: {drivenIn: [{country: US}]}}
   inspection:
     wheels:
       - position: LF

@@ -39,8 +39,8 @@ func rulebookCommand() *cobra.Command {
 		},
 		&cobra.Command{
 			Use: "check FILE", Short: "Check a file of shops' own rules and print them as tables",
-			Long: `Check a file of shops' own rules, as serve takes it with --rules, and print them.
-Each limit is stricter than one that stands in a rulebook (rulebook show ID):
+			Long: `Check a file of shops' own rules, as serve takes it with --rules, and print
+them. Each limit is stricter than one of a rulebook (rulebook show ID):
 
   shops:
     shop-1:

@@ -37,8 +37,8 @@ JSON until interrupted. The access file lists tokens of 16 characters at least;
 make your own:
 
   tokens:
-    - {token: a-long-random-text, name: bench phone, role: bench, shops: [shop-1]}
-    - {token: another-long-random-text, name: front counter, role: counter, shops: [shop-1]}
+    - {token: long-random-text-1, name: phone, role: bench, shops: [shop-1]}
+    - {token: long-random-text-2, name: desk, role: counter, shops: [shop-1]}
 
 A bench records vehicles and visits, and reads; a counter records vehicles,
 reads, sets the shop's own settings and follows the feed.`,
