@@ -353,7 +353,7 @@ func TestRejudgeRefuses(t *testing.T) {
 		{[]string{"--store", t.TempDir()}, 1, "no store"},
 		{[]string{"--store", inUse}, 1, "is in use"},
 		{[]string{"--store", left}, 1, "was not closed in order"},
-		{nil, 1, "store"},
+		{nil, 2, "store"},
 	} {
 		var out, errs bytes.Buffer
 		code := Main(t.Context(), append([]string{"rejudge"}, c.args...), nil, strings.NewReader(""), &out, &errs)
