@@ -171,8 +171,8 @@ func TestRejudgeTellsWhatDiffers(t *testing.T) {
 85b3acde-188e-5dae-9ca8-4da57f24ec49
   judged by     engine older → ENGINE, us-light@0 → us-light@1, us-old@7 → -
   appeared      RR: puncture.inspect-inside, repair-us.inside-seen. Before
-                driving. Not decided. Nothing can be promised until the inside
-                is seen and the hole measured after preparing.
+                driving. Repair not decided: inside not seen, hole not measured
+                after preparing. Nothing can be promised before.
   appeared      RR: puncture.do-not-pull, repair-us.inside-seen. Good to know.
                 Leave the object in until the tire is ready to come off.
   disappeared   Vehicle: complaint.rattle. Good to know.
