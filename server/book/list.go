@@ -42,6 +42,7 @@ func (d *drafting) list(v vehicle, before, after state, due []*rows.DueRow) {
 		}
 	}
 	row.Strings = texts.Texts()
+	d.listOpen(v, before, after)
 	old, now := keys(before), keys(after)
 	for i := range now {
 		if old[i] != now[i] {
