@@ -77,10 +77,16 @@ func (o *outcome) about(f openFinding) bool {
 // on is what the outcome makes of its vehicle: it stands with the finding, or closes it.
 func (o *outcome) on(s state) state {
 	i := slices.IndexFunc(s.open, o.about)
-	if i < 0 {
-		return s
-	}
 	next := s.clone()
+	switch o.said.GetLeftBy() {
+	case pb.LeftBy_LEFT_BY_DRIVEN, pb.LeftBy_LEFT_BY_TOWED:
+		next.left = true
+	case pb.LeftBy_LEFT_BY_KEPT:
+		next.left = false
+	}
+	if i < 0 {
+		return next
+	}
 	if o.closedBy != "" {
 		next.closedBy[next.open[i].openID] = &pb.Said{Code: string(o.closedBy)}
 		next.open = slices.Delete(next.open, i, i+1)

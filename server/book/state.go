@@ -27,6 +27,7 @@ type state struct {
 	headline *pb.Headline  // of what is open; nil before the first visit
 	lastID   string        // its last visit
 	lastSeen *timestamppb.Timestamp
+	left     bool                   // it was told that the vehicle has left since
 	roots    *timestamppb.Timestamp // when the last of the visits in it was recorded, of corrections what they correct
 	recorded *timestamppb.Timestamp // when the last record of the vehicle was recorded
 

@@ -11,7 +11,7 @@ import (
 
 // row is what is open as a row has it. The vehicle is not named in it.
 func (s state) row(texts *rows.Strings) *rows.VehicleState {
-	out := &rows.VehicleState{LastInspectionId: texts.Number(s.lastID), LastSeenTime: s.lastSeen}
+	out := &rows.VehicleState{LastInspectionId: texts.Number(s.lastID), LastSeenTime: s.lastSeen, Left: s.left}
 	if s.headline != nil {
 		out.Headline = &rows.Headline{}
 		texts.Keep(out.GetHeadline(), s.headline)
@@ -42,7 +42,7 @@ func openFindingOf(f *rows.OpenFinding, texts *rows.Strings) openFinding {
 
 // stateOf reads what is open from a row.
 func stateOf(row *rows.VehicleState, texts *rows.Strings) state {
-	s := state{lastID: texts.Text(row.GetLastInspectionId()), lastSeen: row.GetLastSeenTime()}
+	s := state{lastID: texts.Text(row.GetLastInspectionId()), lastSeen: row.GetLastSeenTime(), left: row.GetLeft()}
 	if row.GetHeadline() != nil {
 		s.headline = &pb.Headline{}
 		texts.Give(s.headline, row.GetHeadline())

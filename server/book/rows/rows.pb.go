@@ -525,7 +525,9 @@ type VehicleState struct {
 	// Its last visit.
 	LastInspectionId uint32 `protobuf:"varint,6,opt,name=last_inspection_id,json=lastInspectionId,proto3" json:"last_inspection_id,omitempty"`
 	// When that visit was recorded.
-	LastSeenTime  *timestamppb.Timestamp `protobuf:"bytes,7,opt,name=last_seen_time,json=lastSeenTime,proto3" json:"last_seen_time,omitempty"`
+	LastSeenTime *timestamppb.Timestamp `protobuf:"bytes,7,opt,name=last_seen_time,json=lastSeenTime,proto3" json:"last_seen_time,omitempty"`
+	// True where it was told that the vehicle has left since.
+	Left          bool `protobuf:"varint,8,opt,name=left,proto3" json:"left,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -607,6 +609,13 @@ func (x *VehicleState) GetLastSeenTime() *timestamppb.Timestamp {
 		return x.LastSeenTime
 	}
 	return nil
+}
+
+func (x *VehicleState) GetLeft() bool {
+	if x != nil {
+		return x.Left
+	}
+	return false
 }
 
 // OpenFinding is a finding that nothing has closed: what decides how long it stays
@@ -1097,7 +1106,9 @@ type VehicleRow struct {
 	// The next day something falls due.
 	NextDueDate *v1.CalendarDate `protobuf:"bytes,7,opt,name=next_due_date,json=nextDueDate,proto3" json:"next_due_date,omitempty"`
 	// True where its positions are told as front and rear.
-	FrontRear     bool `protobuf:"varint,8,opt,name=front_rear,json=frontRear,proto3" json:"front_rear,omitempty"`
+	FrontRear bool `protobuf:"varint,8,opt,name=front_rear,json=frontRear,proto3" json:"front_rear,omitempty"`
+	// True where it was told that the vehicle has left since its last visit.
+	Left          bool `protobuf:"varint,9,opt,name=left,proto3" json:"left,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -1184,6 +1195,13 @@ func (x *VehicleRow) GetNextDueDate() *v1.CalendarDate {
 func (x *VehicleRow) GetFrontRear() bool {
 	if x != nil {
 		return x.FrontRear
+	}
+	return false
+}
+
+func (x *VehicleRow) GetLeft() bool {
+	if x != nil {
+		return x.Left
 	}
 	return false
 }
@@ -3737,7 +3755,7 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\x05state\x18\x03 \x01(\v2\x1f.gaugebook.book.v1.VehicleStateR\x05state\x129\n" +
 	"\n" +
 	"roots_time\x18\x04 \x01(\v2\x1a.google.protobuf.TimestampR\trootsTime\x12?\n" +
-	"\rrecorded_time\x18\x05 \x01(\v2\x1a.google.protobuf.TimestampR\frecordedTime\"\xbb\x02\n" +
+	"\rrecorded_time\x18\x05 \x01(\v2\x1a.google.protobuf.TimestampR\frecordedTime\"\xcf\x02\n" +
 	"\fVehicleState\x12\x1d\n" +
 	"\n" +
 	"vehicle_id\x18\x01 \x01(\rR\tvehicleId\x12\x10\n" +
@@ -3747,7 +3765,8 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\bheadline\x18\x04 \x01(\v2\x1b.gaugebook.book.v1.HeadlineR\bheadline\x122\n" +
 	"\x04open\x18\x05 \x03(\v2\x1e.gaugebook.book.v1.OpenFindingR\x04open\x12,\n" +
 	"\x12last_inspection_id\x18\x06 \x01(\rR\x10lastInspectionId\x12@\n" +
-	"\x0elast_seen_time\x18\a \x01(\v2\x1a.google.protobuf.TimestampR\flastSeenTime\"\x88\x04\n" +
+	"\x0elast_seen_time\x18\a \x01(\v2\x1a.google.protobuf.TimestampR\flastSeenTime\x12\x12\n" +
+	"\x04left\x18\b \x01(\bR\x04left\"\x88\x04\n" +
 	"\vOpenFinding\x12\x17\n" +
 	"\aopen_id\x18\x01 \x01(\rR\x06openId\x12#\n" +
 	"\rinspection_id\x18\x02 \x01(\rR\finspectionId\x12\x1d\n" +
@@ -3792,7 +3811,7 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"vehicle_id\x18\x02 \x01(\rR\tvehicleId\x122\n" +
 	"\x04open\x18\x03 \x01(\v2\x1e.gaugebook.book.v1.OpenFindingR\x04open\x12\x1d\n" +
 	"\n" +
-	"front_rear\x18\x04 \x01(\bR\tfrontRear\"\xd6\x02\n" +
+	"front_rear\x18\x04 \x01(\bR\tfrontRear\"\xea\x02\n" +
 	"\n" +
 	"VehicleRow\x12\x18\n" +
 	"\astrings\x18\x01 \x03(\tR\astrings\x12\x1d\n" +
@@ -3804,7 +3823,8 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\rfinding_codes\x18\x06 \x03(\rR\ffindingCodes\x12>\n" +
 	"\rnext_due_date\x18\a \x01(\v2\x1a.gaugebook.v1.CalendarDateR\vnextDueDate\x12\x1d\n" +
 	"\n" +
-	"front_rear\x18\b \x01(\bR\tfrontRear\"8\n" +
+	"front_rear\x18\b \x01(\bR\tfrontRear\x12\x12\n" +
+	"\x04left\x18\t \x01(\bR\x04left\"8\n" +
 	"\aDueRows\x12-\n" +
 	"\x04rows\x18\x01 \x03(\v2\x19.gaugebook.book.v1.DueRowR\x04rows\"\xc5\x02\n" +
 	"\x06DueRow\x12\x1d\n" +
