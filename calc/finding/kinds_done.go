@@ -59,6 +59,8 @@ const (
 	ClosedSeen                  Closed = "closed.seen" // everywhere that was to be looked at
 	ClosedWeighed               Closed = "closed.weighed"
 	ClosedSealantKnown          Closed = "closed.sealant-known"
+	ClosedDoneHere              Closed = "closed.done-here"      // by what the counter tells
+	ClosedDoneElsewhere         Closed = "closed.done-elsewhere" // by what the counter tells
 )
 
 // doneKinds are the kinds of work done.

@@ -78,6 +78,18 @@ func (h *house) doors(use *pb.VehicleUse) map[string]func() (proto.Message, erro
 		"CounterService.PullChanges": func() (proto.Message, error) {
 			return pb.NewCounterServiceClient(h.conn).PullChanges(h.counter(), &pb.PullChangesRequest{ShopId: shop, Reader: whole})
 		},
+		"CounterService.ListOpenFindings": func() (proto.Message, error) {
+			return pb.NewCounterServiceClient(h.conn).ListOpenFindings(h.counter(), &pb.ListOpenFindingsRequest{ShopId: shop, VehicleId: v.GetId(), Reader: whole})
+		},
+		"CounterService.RecordOutcome": func() (proto.Message, error) {
+			kept, err := visits.GetInspection(h.bench(), &pb.GetInspectionRequest{ShopId: shop, InspectionId: in.GetId(), Reader: whole})
+			if err != nil {
+				return nil, err
+			}
+			return pb.NewCounterServiceClient(h.conn).RecordOutcome(h.counter(), &pb.RecordOutcomeRequest{ShopId: shop, Reader: whole, Outcome: &pb.Outcome{
+				Id: newID(), InspectionId: in.GetId(), FindingId: kept.GetKept().GetAssessment().GetFindings()[0].GetId(), Decision: pb.Decision_DECISION_NOT_AUTHORIZED_TODAY,
+			}})
+		},
 		"CounterService.FollowChanges": func() (proto.Message, error) {
 			stream, err := pb.NewCounterServiceClient(h.conn).FollowChanges(h.counter(), &pb.FollowChangesRequest{ShopId: shop, Reader: whole})
 			if err != nil {

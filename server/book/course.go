@@ -2,6 +2,7 @@ package book
 
 import (
 	"slices"
+	"strings"
 
 	"google.golang.org/protobuf/proto"
 	"google.golang.org/protobuf/types/known/timestamppb"
@@ -19,16 +20,22 @@ type course struct {
 	root    string           // the visit itself, or the first that it corrects
 }
 
-// step is a visit that stands in a vehicle's record.
+// step is a visit that stands in a vehicle's record, or what happened between visits.
 type step struct {
-	*visit
+	*visit   // nil where it is an event
+	event    event
 	key      history.Key // of its covering row
 	arrivals map[string]*pb.Tire
 	before   state
 }
 
-// take is what the visit makes of the vehicle.
-func (s step) take() state { return s.before.after(s.root, s.visit, s.arrivals) }
+// take is what it makes of the vehicle.
+func (s step) take() state {
+	if s.visit == nil {
+		return s.event.on(s.before)
+	}
+	return s.before.after(s.root, s.visit, s.arrivals)
+}
 
 // bearing is what of it bears on later visits.
 func (s step) bearing() *pb.Inspection {
@@ -148,7 +155,8 @@ func inspections(newestFirst []covered) (all []*pb.Inspection) {
 // after one of them, and what those behind that one made of it.
 func (v view) stateBefore(vehicle string, before history.Key, k knowledge) (state, error) {
 	var s state
-	var behind []covered
+	var behind []step
+	from := history.Key("")
 	err := v.covers(vehicle, before, true, func(c covered) (bool, error) {
 		if k.from == "" || c.key < k.from {
 			kept, found, err := v.stateAfter(c.inspection.GetId())
@@ -156,27 +164,35 @@ func (v view) stateBefore(vehicle string, before history.Key, k knowledge) (stat
 				return false, err
 			}
 			if found && (k.until == nil || nanos(kept.roots) <= nanos(k.until)) {
-				s = kept
+				s, from = kept, c.key
 				return false, nil
 			}
 		}
-		if k.has(c) {
-			behind = append(behind, c)
+		if !k.has(c) {
+			return true, nil
 		}
-		return true, nil
+		visit, err := v.step(c)
+		behind = append(behind, visit)
+		return true, err
 	})
 	if err != nil {
 		return state{}, err
 	}
-	for _, c := range slices.Backward(behind) {
-		visit, err := v.step(c)
-		if err != nil {
-			return state{}, err
-		}
-		visit.before = s
-		s = visit.take()
+	events, err := v.events(vehicle, from, before)
+	if err != nil {
+		return state{}, err
+	}
+	for _, step := range inOrder(append(behind, events...)) {
+		step.before = s
+		s = step.take()
 	}
 	return s, nil
+}
+
+// inOrder sorts steps by their places.
+func inOrder(steps []step) []step {
+	slices.SortFunc(steps, func(a, b step) int { return strings.Compare(string(a.key), string(b.key)) })
+	return steps
 }
 
 // step reads a visit whole.
@@ -189,7 +205,8 @@ func (v view) step(c covered) (step, error) {
 	return step{visit: read, key: c.key, arrivals: arrivals}, err
 }
 
-// stepsBehind reads the visits behind a place whole, oldest first, but for one.
+// stepsBehind reads the visits behind a place whole but for one, and what happened between
+// them, oldest first.
 func (v view) stepsBehind(vehicle string, place history.Key, root string) (all []step, err error) {
 	err = v.covers(vehicle, place, false, func(c covered) (bool, error) {
 		if c.root == root {
@@ -199,7 +216,11 @@ func (v view) stepsBehind(vehicle string, place history.Key, root string) (all [
 		all = append(all, s)
 		return true, err
 	})
-	return all, err
+	if err != nil {
+		return nil, err
+	}
+	events, err := v.events(vehicle, place, "")
+	return inOrder(append(all, events...)), err
 }
 
 // course gives what a kept visit was judged by, as far as it was known when it was

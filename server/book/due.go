@@ -51,6 +51,9 @@ func (r *recording) comesDue(s view, next state) ([]*rows.DueRow, error) {
 func (r *recording) dueByAll(s view, next state) ([]*rows.DueRow, error) {
 	due := &dueWalk{recording: r, view: s, next: next, told: map[string]bool{}}
 	for _, step := range slices.Backward(r.steps) {
+		if step.visit == nil {
+			continue
+		}
 		if more, err := due.visit(step.key, step.inspection, step.judgedFrom); err != nil || !more {
 			return mounted(due.rows, next.tires), err
 		}

@@ -72,7 +72,7 @@ func (b *Book) changes(ctx context.Context, shop string, after point, size int) 
 		if err != nil {
 			return err
 		}
-		bytes, read := 0, &visits{view: s}
+		bytes, read := 0, &visits{view: s, nameless: true}
 		for _, e := range entries {
 			c, err := read.change(e)
 			if err != nil {
@@ -109,9 +109,20 @@ func (r *visits) change(e history.Change) (Change, error) {
 		out.What = &pb.Change_Inspection{Inspection: in}
 	case *rows.Change_Vehicle:
 		out.What = &pb.Change_Vehicle{Vehicle: &pb.VehicleChange{VehicleId: texts.Text(what.Vehicle), Revision: number}}
+	case *rows.Change_Outcome:
+		o, err := r.outcome(texts.Text(what.Outcome))
+		if err != nil {
+			return Change{}, err
+		}
+		if o != nil {
+			out.What = &pb.Change_Outcome{Outcome: o.said}
+		}
+	case *rows.Change_Erasure:
+		out.What = &pb.Change_Erasure{Erasure: &pb.Erasure{VehicleId: texts.Text(what.Erasure)}}
 	case *rows.Change_Shop:
 		out.What = &pb.Change_Shop{Shop: &pb.ShopChange{Revision: number}}
 	}
+	out.Closed = closedOf(row.GetClosed(), texts)
 	for _, v := range row.GetVehicles() {
 		id := texts.Text(v.GetVehicleId())
 		s, err := stateOf(v, texts).message(id, texts.Text(v.GetTag()), r)
@@ -128,11 +139,7 @@ func (r *visits) inspectionChange(row *rows.VisitChange, texts *rows.Strings) (*
 		InspectionId: texts.Text(row.GetInspectionId()), VehicleId: texts.Text(row.GetVehicleId()), Tag: texts.Text(row.GetTag()),
 		Opened: texts.TextsOf(row.GetOpened()),
 	}
-	for _, f := range row.GetClosed() {
-		closed := &pb.ClosedFinding{}
-		texts.Give(closed, f)
-		out.Closed = append(out.Closed, closed)
-	}
+	out.Closed = closedOf(row.GetClosed(), texts)
 	v, err := r.get(out.GetInspectionId())
 	if err != nil || v == nil {
 		return out, err
@@ -140,6 +147,25 @@ func (r *visits) inspectionChange(row *rows.VisitChange, texts *rows.Strings) (*
 	out.CorrectsInspectionId, out.OrderReference = v.inspection.GetCorrects().GetInspectionId(), v.inspection.GetOrderReference()
 	out.TakenTime, out.Assessment = v.inspection.GetTakenTime(), proto.CloneOf(v.assessment)
 	return out, nil
+}
+
+func closedOf(kept []*rows.ClosedFinding, texts *rows.Strings) (all []*pb.ClosedFinding) {
+	for _, f := range kept {
+		closed := &pb.ClosedFinding{}
+		texts.Give(closed, f)
+		all = append(all, closed)
+	}
+	return all
+}
+
+// closes adds what was closed, and how.
+func (c entryOfFeed) closes(all []*pb.ClosedFinding) (kept []*rows.ClosedFinding) {
+	for _, f := range all {
+		row := &rows.ClosedFinding{}
+		c.texts.Keep(row, f)
+		kept = append(kept, row)
+	}
+	return kept
 }
 
 // entryOfFeed is a change to be written.

@@ -19,6 +19,12 @@ import (
 //	'h' vehicle, taken, root, recorded, id   a covering row of one visit (VisitCover), cut to what later visits need, in the order of their places;
 //	                          one recorded by a former program: 'h' vehicle, recorded, id
 //	'w' id                    what a visit, and those before its place, made of the vehicle (Vehicle); may be missing
+//	'y' vehicle, time, time, time, id   what happened to a vehicle between its visits (Event), when it was recorded, in the order of these
+//	'o' id                    an outcome (Outcome)
+//	'q' id                    who decided an outcome and who was told (Record), in a row of its own so that it can be erased
+//	'x' id                    an erasure (Erasure)
+//	'f' urgency, time, vehicle, open id   a row of the list of what is open (OpenRow), the most urgent first, then what is open for longest
+//	'g' day, vehicle, open id a row of what was set for a day (OpenRow)
 //	't' tire                  a tire and where it is (Record)
 //	'u' urgency, time, vehicle   a row of the list by urgency (VehicleRow)
 //	's' time, vehicle         a row of the list by last seen (VehicleRow)
@@ -45,6 +51,12 @@ const (
 	personMark   = 'p'
 	historyMark  = 'h'
 	afterMark    = 'w'
+	eventMark    = 'y'
+	outcomeMark  = 'o'
+	deciderMark  = 'q'
+	erasureMark  = 'x'
+	openMark     = 'f'
+	untilMark    = 'g'
 	tireMark     = 't'
 	urgentMark   = 'u'
 	seenMark     = 's'
@@ -65,12 +77,34 @@ func personKey(id string) history.Key   { return key(personMark).Text(id) }
 func tireKey(id string) history.Key     { return key(tireMark).Text(id) }
 func duesKey(id string) history.Key     { return key(duesMark).Text(id) }
 func afterKey(id string) history.Key    { return key(afterMark).Text(id) }
+func outcomeKey(id string) history.Key  { return key(outcomeMark).Text(id) }
+func deciderKey(id string) history.Key  { return key(deciderMark).Text(id) }
+func erasureKey(id string) history.Key  { return key(erasureMark).Text(id) }
 func shopKey() history.Key              { return key(shopMark) }
 
 func historyOf(vehicle string) history.Key { return key(historyMark).Text(vehicle) }
 
 func historyKey(vehicle string, taken, root, recorded int64, id string) history.Key {
 	return historyOf(vehicle).Int64(taken).Int64(root).Int64(recorded).Text(id)
+}
+
+func eventsOf(vehicle string) history.Key { return key(eventMark).Text(vehicle) }
+
+// openKey orders by urgency, then by how long it has been open.
+func openKey(urgency int, nanos int64, vehicle, openID string) history.Key {
+	return key(openMark).Byte(byte(urgency)).Int64(nanos).Text(vehicle).Text(openID)
+}
+
+// untilKey orders by the day that something was set for.
+func untilKey(day *pb.CalendarDate, vehicle, openID string) history.Key {
+	return untilDay(day).Text(vehicle).Text(openID)
+}
+
+// untilDay is before all that was set for a day, and behind all of the days before.
+func untilDay(day *pb.CalendarDate) history.Key { return key(untilMark).Int64(dayNumber(day)) }
+
+func dayNumber(day *pb.CalendarDate) int64 {
+	return int64(day.GetYear())*10_000 + int64(day.GetMonth())*100 + int64(day.GetDay())
 }
 
 // formerKey is the key of a covering row that says nothing of its place: its visit stands
@@ -99,5 +133,5 @@ func dueKey(day *pb.CalendarDate, vehicle string, n int) history.Key {
 
 // dayKey is before all that comes due on a day, and behind all of the days before.
 func dayKey(day *pb.CalendarDate) history.Key {
-	return key(dueMark).Int64(int64(day.GetYear())*10_000 + int64(day.GetMonth())*100 + int64(day.GetDay()))
+	return key(dueMark).Int64(dayNumber(day))
 }

@@ -30,7 +30,7 @@ func (d *drafting) list(v vehicle, before, after state, due []*rows.DueRow) {
 	texts := rows.NewStrings(nil)
 	row := &rows.VehicleRow{
 		VehicleId: texts.Number(v.record.GetId()), Tag: texts.Number(v.record.GetTag()), FrontRear: v.frontRear(),
-		LastSeenTime: after.lastSeen, NextDueDate: nextDue(due),
+		LastSeenTime: after.lastSeen, NextDueDate: nextDue(due), Left: after.left,
 	}
 	if after.headline != nil {
 		row.Headline = &rows.Headline{}
@@ -42,6 +42,7 @@ func (d *drafting) list(v vehicle, before, after state, due []*rows.DueRow) {
 		}
 	}
 	row.Strings = texts.Texts()
+	d.listOpen(v, before, after)
 	old, now := keys(before), keys(after)
 	for i := range now {
 		if old[i] != now[i] {
@@ -64,37 +65,49 @@ func nextDue(due []*rows.DueRow) (day *pb.CalendarDate) {
 // ListVehicles gives a page of the shop's vehicles in an order, the first with a
 // feed token of its moment.
 func (b *Book) ListVehicles(ctx context.Context, shop string, order pb.VehicleOrder, size int, token string) (page Page[*pb.VehicleRow], resume string, err error) {
-	of := list{shop, key(seenMark)}
-	if order == pb.VehicleOrder_VEHICLE_ORDER_URGENCY {
-		of.rows = key(urgentMark)
-	}
-	behind, err := b.pageAfter(of, token)
-	if err != nil {
-		return page, "", err
-	}
-	err = b.read(ctx, shop, func(s view) error {
-		found, err := s.s.Scan(s.ctx, history.Range{Prefix: of.rows, After: behind, Limit: size})
-		if err != nil {
+	err = b.read(ctx, shop, func(s view) (err error) {
+		if order == pb.VehicleOrder_VEHICLE_ORDER_URGENCY {
+			page, err = b.byUrgency(s, shop, size, token)
+		} else {
+			page, err = b.bySeen(s, shop, size, token)
+		}
+		if err != nil || token != "" {
 			return err
-		}
-		for _, r := range found.Rows {
-			row := &rows.VehicleRow{}
-			if err := decode(r.Value, row); err != nil {
-				return err
-			}
-			out := &pb.VehicleRow{}
-			rows.NewStrings(row.GetStrings()).Give(out, row)
-			page.Rows, page.FrontRear = append(page.Rows, out), append(page.FrontRear, row.GetFrontRear())
-		}
-		page.Next = b.pageToken(of, found)
-		if token != "" {
-			return nil
 		}
 		last, err := s.end()
 		resume = b.feedToken(shop, last)
 		return err
 	})
 	return page, resume, err
+}
+
+// bySeen gives a page of the vehicles, the last seen first.
+func (b *Book) bySeen(s view, shop string, size int, token string) (page Page[*pb.VehicleRow], err error) {
+	of := list{shop, key(seenMark)}
+	behind, err := b.pageAfter(of, token)
+	if err != nil {
+		return page, err
+	}
+	found, err := s.s.Scan(s.ctx, history.Range{Prefix: of.rows, After: behind, Limit: size})
+	if err != nil {
+		return page, err
+	}
+	for _, r := range found.Rows {
+		row := &rows.VehicleRow{}
+		if err := decode(r.Value, row); err != nil {
+			return page, err
+		}
+		add(&page, row)
+	}
+	page.Next = b.pageToken(of, found)
+	return page, nil
+}
+
+// add adds a row of a list of vehicles to a page.
+func add(page *Page[*pb.VehicleRow], row *rows.VehicleRow) {
+	out := &pb.VehicleRow{}
+	rows.NewStrings(row.GetStrings()).Give(out, row)
+	page.Rows, page.FrontRear = append(page.Rows, out), append(page.FrontRear, row.GetFrontRear())
 }
 
 // ListInspections gives a page of a vehicle's visits, the newest first.

@@ -95,10 +95,10 @@ func (r *recording) insert(here history.Key, before state) {
 // the newest first. Only those before a place count.
 func (r *recording) again(read []covered, before history.Key) []covered {
 	all := slices.DeleteFunc(slices.Clone(read), func(c covered) bool {
-		return slices.ContainsFunc(r.steps, func(s step) bool { return s.root == c.root })
+		return slices.ContainsFunc(r.steps, func(s step) bool { return s.visit != nil && s.root == c.root })
 	})
 	for _, s := range r.steps {
-		if s.key < before {
+		if s.visit != nil && s.key < before {
 			all = append(all, covered{key: s.key, inspection: s.bearing(), root: s.root})
 		}
 	}
@@ -113,7 +113,7 @@ func (r *recording) onward() state {
 	next := r.before
 	for i := r.here; i < len(r.steps); i++ {
 		s := &r.steps[i]
-		if i > r.here {
+		if i > r.here && s.visit != nil {
 			known := maps.Clone(s.arrivals)
 			maps.Copy(known, r.arrivals)
 			s.arrivals = known
@@ -132,6 +132,9 @@ const keptStates = 40
 // them, and their tires where these are others now.
 func (r *recording) writeSteps(d *drafting, s view) error {
 	for i, step := range r.steps {
+		if step.visit == nil {
+			continue
+		}
 		id := step.inspection.GetId()
 		if i < keptStates {
 			d.stateAfter(id, step.take())

@@ -285,11 +285,7 @@ func (r *recording) change(next state) entryOfFeed {
 		InspectionId: c.texts.Number(r.id()), VehicleId: c.texts.Number(r.vehicle.record.GetId()), Tag: c.texts.Number(r.vehicle.record.GetTag()),
 		Opened: c.texts.Numbers(next.opened(before)),
 	}
-	for _, f := range next.closed(before) {
-		row := &rows.ClosedFinding{}
-		c.texts.Keep(row, f)
-		what.Closed = append(what.Closed, row)
-	}
+	what.Closed = c.closes(next.closed(before))
 	c.row.What = &rows.Change_Inspection{Inspection: what}
 	c.touches(r.vehicle, next)
 	for _, id := range slices.Sorted(maps.Keys(r.others)) {

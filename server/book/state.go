@@ -27,6 +27,7 @@ type state struct {
 	headline *pb.Headline  // of what is open; nil before the first visit
 	lastID   string        // its last visit
 	lastSeen *timestamppb.Timestamp
+	left     bool                   // it was told that the vehicle has left since
 	roots    *timestamppb.Timestamp // when the last of the visits in it was recorded, of corrections what they correct
 	recorded *timestamppb.Timestamp // when the last record of the vehicle was recorded
 
@@ -45,7 +46,9 @@ type openFinding struct {
 	urgency            pb.Urgency
 	positions          []string
 	comparison         pb.Comparison
-	candidate          bool // all that it was judged by only may apply
+	candidate          bool     // all that it was judged by only may apply
+	outcomes           []string // what became of it so far, by their ids
+	until              *pb.CalendarDate
 }
 
 // after gives what a visit makes of a vehicle: which tires are on it afterwards,
@@ -86,6 +89,16 @@ func (s state) after(root string, v *visit, arrivals map[string]*pb.Tire) state 
 	return next
 }
 
+// clone is the state, to be changed.
+func (s state) clone() state {
+	s.tires, s.open = slices.Clone(s.tires), slices.Clone(s.open)
+	s.closedBy = maps.Clone(s.closedBy)
+	if s.closedBy == nil {
+		s.closedBy = map[string]*pb.Said{}
+	}
+	return s
+}
+
 // asks tells whether a finding asks for something that was not done by the end
 // of its own visit.
 func asks(f *pb.Finding) bool {
@@ -109,6 +122,7 @@ func opened(f *pb.Finding, root string, v *visit, before openFinding) openFindin
 	}
 	if before.openID != "" {
 		out.openID, out.sinceID, out.sinceTime, out.visits = before.openID, before.sinceID, before.sinceTime, before.visits
+		out.outcomes, out.until = before.outcomes, before.until
 	}
 	return out
 }

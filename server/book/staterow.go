@@ -11,34 +11,44 @@ import (
 
 // row is what is open as a row has it. The vehicle is not named in it.
 func (s state) row(texts *rows.Strings) *rows.VehicleState {
-	out := &rows.VehicleState{LastInspectionId: texts.Number(s.lastID), LastSeenTime: s.lastSeen}
+	out := &rows.VehicleState{LastInspectionId: texts.Number(s.lastID), LastSeenTime: s.lastSeen, Left: s.left}
 	if s.headline != nil {
 		out.Headline = &rows.Headline{}
 		texts.Keep(out.GetHeadline(), s.headline)
 	}
 	for _, f := range s.open {
-		out.Open = append(out.Open, &rows.OpenFinding{
-			OpenId: texts.Number(f.openID), InspectionId: texts.Number(f.visitID), FindingId: texts.Number(f.findingID),
-			SinceInspectionId: texts.Number(f.sinceID), SinceTime: f.sinceTime, VisitsOpen: f.visits,
-			Code: texts.Number(f.code), Urgency: f.urgency, Positions: texts.Numbers(f.positions), Comparison: f.comparison, Candidate: f.candidate,
-		})
+		out.Open = append(out.Open, f.row(texts))
 	}
 	return out
 }
 
+func (f openFinding) row(texts *rows.Strings) *rows.OpenFinding {
+	return &rows.OpenFinding{
+		OpenId: texts.Number(f.openID), InspectionId: texts.Number(f.visitID), FindingId: texts.Number(f.findingID),
+		SinceInspectionId: texts.Number(f.sinceID), SinceTime: f.sinceTime, VisitsOpen: f.visits,
+		Code: texts.Number(f.code), Urgency: f.urgency, Positions: texts.Numbers(f.positions), Comparison: f.comparison, Candidate: f.candidate,
+		Outcomes: texts.Numbers(f.outcomes), UntilDate: f.until,
+	}
+}
+
+func openFindingOf(f *rows.OpenFinding, texts *rows.Strings) openFinding {
+	return openFinding{
+		openID: texts.Text(f.GetOpenId()), visitID: texts.Text(f.GetInspectionId()), findingID: texts.Text(f.GetFindingId()),
+		sinceID: texts.Text(f.GetSinceInspectionId()), sinceTime: f.GetSinceTime(), visits: f.GetVisitsOpen(),
+		code: texts.Text(f.GetCode()), urgency: f.GetUrgency(), positions: texts.TextsOf(f.GetPositions()), comparison: f.GetComparison(), candidate: f.GetCandidate(),
+		outcomes: texts.TextsOf(f.GetOutcomes()), until: f.GetUntilDate(),
+	}
+}
+
 // stateOf reads what is open from a row.
 func stateOf(row *rows.VehicleState, texts *rows.Strings) state {
-	s := state{lastID: texts.Text(row.GetLastInspectionId()), lastSeen: row.GetLastSeenTime()}
+	s := state{lastID: texts.Text(row.GetLastInspectionId()), lastSeen: row.GetLastSeenTime(), left: row.GetLeft()}
 	if row.GetHeadline() != nil {
 		s.headline = &pb.Headline{}
 		texts.Give(s.headline, row.GetHeadline())
 	}
 	for _, f := range row.GetOpen() {
-		s.open = append(s.open, openFinding{
-			openID: texts.Text(f.GetOpenId()), visitID: texts.Text(f.GetInspectionId()), findingID: texts.Text(f.GetFindingId()),
-			sinceID: texts.Text(f.GetSinceInspectionId()), sinceTime: f.GetSinceTime(), visits: f.GetVisitsOpen(),
-			code: texts.Text(f.GetCode()), urgency: f.GetUrgency(), positions: texts.TextsOf(f.GetPositions()), comparison: f.GetComparison(), candidate: f.GetCandidate(),
-		})
+		s.open = append(s.open, openFindingOf(f, texts))
 	}
 	return s
 }

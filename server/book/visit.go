@@ -106,7 +106,8 @@ func noVisit(id string) error {
 // visits are the visits that one answer needs, each read once.
 type visits struct {
 	view
-	read map[string]*visit
+	nameless bool // nothing that identifies a person
+	read     map[string]*visit
 }
 
 func (r *visits) get(id string) (*visit, error) {
@@ -132,10 +133,35 @@ func (s state) message(id, tag string, from *visits) (*pb.VehicleState, error) {
 		if err != nil {
 			return nil, err
 		}
-		out.Open = append(out.Open, &pb.OpenFinding{
-			OpenId: f.openID, VehicleId: id, InspectionId: f.visitID, Finding: f.asFound(v),
-			SinceInspectionId: f.sinceID, SinceTime: f.sinceTime, VisitsOpen: f.visits,
-		})
+		open, err := from.openFinding(f, id, v)
+		if err != nil {
+			return nil, err
+		}
+		out.Open = append(out.Open, open)
+	}
+	return out, nil
+}
+
+// openFinding is what is open as callers see it, with what became of it so far.
+func (r *visits) openFinding(f openFinding, vehicle string, v *visit) (*pb.OpenFinding, error) {
+	out := &pb.OpenFinding{
+		OpenId: f.openID, VehicleId: vehicle, InspectionId: f.visitID, Finding: f.asFound(v),
+		SinceInspectionId: f.sinceID, SinceTime: f.sinceTime, VisitsOpen: f.visits,
+	}
+	for _, id := range f.outcomes {
+		o, err := r.outcome(id)
+		if err != nil {
+			return nil, err
+		}
+		if o == nil {
+			continue
+		}
+		if !r.nameless {
+			if err := r.persons(o.said); err != nil {
+				return nil, err
+			}
+		}
+		out.Outcomes = append(out.Outcomes, o.said)
 	}
 	return out, nil
 }

@@ -80,6 +80,13 @@ func (t *Teller) Change(c *pb.Change, frontRear func(vehicleID string) bool) {
 			g.said(words.Labels, closed.GetClosedBy())
 		}
 	}
+	if len(c.GetClosed()) > 0 {
+		g := t.on(false)
+		defer g.end()
+		for _, closed := range c.GetClosed() {
+			g.said(words.Labels, closed.GetClosedBy())
+		}
+	}
 	for _, s := range c.GetVehicles() {
 		t.State(s, frontRear(s.GetVehicleId()))
 	}

@@ -46,7 +46,10 @@ type Change struct {
 	What isChange_What `protobuf_oneof:"what"`
 	// Every vehicle that the change touches, with all that is open on it after it. A
 	// counter that puts this in place of what it had is right.
-	Vehicles      []*VehicleState `protobuf:"bytes,12,rep,name=vehicles,proto3" json:"vehicles,omitempty"`
+	Vehicles []*VehicleState `protobuf:"bytes,12,rep,name=vehicles,proto3" json:"vehicles,omitempty"`
+	// What had been open on them and is gone now by what is no visit, and how. What a
+	// visit closed stands with it.
+	Closed        []*ClosedFinding `protobuf:"bytes,13,rep,name=closed,proto3" json:"closed,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -186,6 +189,13 @@ func (x *Change) GetErasure() *Erasure {
 func (x *Change) GetVehicles() []*VehicleState {
 	if x != nil {
 		return x.Vehicles
+	}
+	return nil
+}
+
+func (x *Change) GetClosed() []*ClosedFinding {
+	if x != nil {
+		return x.Closed
 	}
 	return nil
 }
@@ -1359,7 +1369,8 @@ type RecordOutcomeRequest struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// The shop.
 	ShopId string `protobuf:"bytes,1,opt,name=shop_id,json=shopId,proto3" json:"shop_id,omitempty"`
-	// The outcome. Its id, inspection_id, finding_id and decision are required.
+	// The outcome. Its id, inspection_id, finding_id and decision are required; of what was
+	// set for later until when; of what was withdrawn words and decided_by.
 	Outcome *Outcome `protobuf:"bytes,2,opt,name=outcome,proto3" json:"outcome,omitempty"`
 	// Who reads the answer.
 	Reader        *Reader `protobuf:"bytes,15,opt,name=reader,proto3" json:"reader,omitempty"`
@@ -1495,7 +1506,7 @@ var File_gaugebook_v1_counter_service_proto protoreflect.FileDescriptor
 
 const file_gaugebook_v1_counter_service_proto_rawDesc = "" +
 	"\n" +
-	"\"gaugebook/v1/counter_service.proto\x12\fgaugebook.v1\x1a\x1dgaugebook/v1/assessment.proto\x1a\x1agaugebook/v1/outcome.proto\x1a\x1dgaugebook/v1/quantities.proto\x1a\x19gaugebook/v1/reader.proto\x1a\x17gaugebook/v1/tire.proto\x1a\x1egoogle/protobuf/duration.proto\x1a\x1fgoogle/protobuf/timestamp.proto\"\xf7\x04\n" +
+	"\"gaugebook/v1/counter_service.proto\x12\fgaugebook.v1\x1a\x1dgaugebook/v1/assessment.proto\x1a\x1agaugebook/v1/outcome.proto\x1a\x1dgaugebook/v1/quantities.proto\x1a\x19gaugebook/v1/reader.proto\x1a\x17gaugebook/v1/tire.proto\x1a\x1egoogle/protobuf/duration.proto\x1a\x1fgoogle/protobuf/timestamp.proto\"\xac\x05\n" +
 	"\x06Change\x12\x16\n" +
 	"\x06number\x18\x01 \x01(\tR\x06number\x12?\n" +
 	"\rrecorded_time\x18\x02 \x01(\v2\x1a.google.protobuf.TimestampR\frecordedTime\x12@\n" +
@@ -1511,7 +1522,8 @@ const file_gaugebook_v1_counter_service_proto_rawDesc = "" +
 	"\x05merge\x18\n" +
 	" \x01(\v2\x1a.gaugebook.v1.VehicleMergeH\x00R\x05merge\x121\n" +
 	"\aerasure\x18\v \x01(\v2\x15.gaugebook.v1.ErasureH\x00R\aerasure\x126\n" +
-	"\bvehicles\x18\f \x03(\v2\x1a.gaugebook.v1.VehicleStateR\bvehiclesB\x06\n" +
+	"\bvehicles\x18\f \x03(\v2\x1a.gaugebook.v1.VehicleStateR\bvehicles\x123\n" +
+	"\x06closed\x18\r \x03(\v2\x1b.gaugebook.v1.ClosedFindingR\x06closedB\x06\n" +
 	"\x04what\"J\n" +
 	"\rVehicleChange\x12\x1d\n" +
 	"\n" +
@@ -1676,48 +1688,49 @@ var file_gaugebook_v1_counter_service_proto_depIdxs = []int32{
 	5,  // 8: gaugebook.v1.Change.merge:type_name -> gaugebook.v1.VehicleMerge
 	6,  // 9: gaugebook.v1.Change.erasure:type_name -> gaugebook.v1.Erasure
 	4,  // 10: gaugebook.v1.Change.vehicles:type_name -> gaugebook.v1.VehicleState
-	22, // 11: gaugebook.v1.VehicleState.headline:type_name -> gaugebook.v1.Headline
-	15, // 12: gaugebook.v1.VehicleState.open:type_name -> gaugebook.v1.OpenFinding
-	18, // 13: gaugebook.v1.VehicleState.last_seen_time:type_name -> google.protobuf.Timestamp
-	23, // 14: gaugebook.v1.VehicleState.cautions:type_name -> gaugebook.v1.Said
-	18, // 15: gaugebook.v1.InspectionChange.taken_time:type_name -> google.protobuf.Timestamp
-	8,  // 16: gaugebook.v1.InspectionChange.closed:type_name -> gaugebook.v1.ClosedFinding
-	24, // 17: gaugebook.v1.InspectionChange.assessment:type_name -> gaugebook.v1.Assessment
-	23, // 18: gaugebook.v1.ClosedFinding.closed_by:type_name -> gaugebook.v1.Said
-	25, // 19: gaugebook.v1.PullChangesRequest.wait:type_name -> google.protobuf.Duration
-	26, // 20: gaugebook.v1.PullChangesRequest.reader:type_name -> gaugebook.v1.Reader
-	0,  // 21: gaugebook.v1.PullChangesResponse.changes:type_name -> gaugebook.v1.Change
-	27, // 22: gaugebook.v1.PullChangesResponse.told:type_name -> gaugebook.v1.Told
-	26, // 23: gaugebook.v1.FollowChangesRequest.reader:type_name -> gaugebook.v1.Reader
-	0,  // 24: gaugebook.v1.FollowChangesResponse.changes:type_name -> gaugebook.v1.Change
-	27, // 25: gaugebook.v1.FollowChangesResponse.told:type_name -> gaugebook.v1.Told
-	28, // 26: gaugebook.v1.ListOpenFindingsRequest.due_before_date:type_name -> gaugebook.v1.CalendarDate
-	26, // 27: gaugebook.v1.ListOpenFindingsRequest.reader:type_name -> gaugebook.v1.Reader
-	15, // 28: gaugebook.v1.ListOpenFindingsResponse.findings:type_name -> gaugebook.v1.OpenFinding
-	23, // 29: gaugebook.v1.ListOpenFindingsResponse.cautions:type_name -> gaugebook.v1.Said
-	27, // 30: gaugebook.v1.ListOpenFindingsResponse.told:type_name -> gaugebook.v1.Told
-	29, // 31: gaugebook.v1.OpenFinding.finding:type_name -> gaugebook.v1.Finding
-	18, // 32: gaugebook.v1.OpenFinding.since_time:type_name -> google.protobuf.Timestamp
-	19, // 33: gaugebook.v1.OpenFinding.outcomes:type_name -> gaugebook.v1.Outcome
-	19, // 34: gaugebook.v1.RecordOutcomeRequest.outcome:type_name -> gaugebook.v1.Outcome
-	26, // 35: gaugebook.v1.RecordOutcomeRequest.reader:type_name -> gaugebook.v1.Reader
-	30, // 36: gaugebook.v1.RecordOutcomeResponse.recorded:type_name -> gaugebook.v1.Recorded
-	15, // 37: gaugebook.v1.RecordOutcomeResponse.finding:type_name -> gaugebook.v1.OpenFinding
-	23, // 38: gaugebook.v1.RecordOutcomeResponse.cautions:type_name -> gaugebook.v1.Said
-	27, // 39: gaugebook.v1.RecordOutcomeResponse.told:type_name -> gaugebook.v1.Told
-	9,  // 40: gaugebook.v1.CounterService.PullChanges:input_type -> gaugebook.v1.PullChangesRequest
-	11, // 41: gaugebook.v1.CounterService.FollowChanges:input_type -> gaugebook.v1.FollowChangesRequest
-	13, // 42: gaugebook.v1.CounterService.ListOpenFindings:input_type -> gaugebook.v1.ListOpenFindingsRequest
-	16, // 43: gaugebook.v1.CounterService.RecordOutcome:input_type -> gaugebook.v1.RecordOutcomeRequest
-	10, // 44: gaugebook.v1.CounterService.PullChanges:output_type -> gaugebook.v1.PullChangesResponse
-	12, // 45: gaugebook.v1.CounterService.FollowChanges:output_type -> gaugebook.v1.FollowChangesResponse
-	14, // 46: gaugebook.v1.CounterService.ListOpenFindings:output_type -> gaugebook.v1.ListOpenFindingsResponse
-	17, // 47: gaugebook.v1.CounterService.RecordOutcome:output_type -> gaugebook.v1.RecordOutcomeResponse
-	44, // [44:48] is the sub-list for method output_type
-	40, // [40:44] is the sub-list for method input_type
-	40, // [40:40] is the sub-list for extension type_name
-	40, // [40:40] is the sub-list for extension extendee
-	0,  // [0:40] is the sub-list for field type_name
+	8,  // 11: gaugebook.v1.Change.closed:type_name -> gaugebook.v1.ClosedFinding
+	22, // 12: gaugebook.v1.VehicleState.headline:type_name -> gaugebook.v1.Headline
+	15, // 13: gaugebook.v1.VehicleState.open:type_name -> gaugebook.v1.OpenFinding
+	18, // 14: gaugebook.v1.VehicleState.last_seen_time:type_name -> google.protobuf.Timestamp
+	23, // 15: gaugebook.v1.VehicleState.cautions:type_name -> gaugebook.v1.Said
+	18, // 16: gaugebook.v1.InspectionChange.taken_time:type_name -> google.protobuf.Timestamp
+	8,  // 17: gaugebook.v1.InspectionChange.closed:type_name -> gaugebook.v1.ClosedFinding
+	24, // 18: gaugebook.v1.InspectionChange.assessment:type_name -> gaugebook.v1.Assessment
+	23, // 19: gaugebook.v1.ClosedFinding.closed_by:type_name -> gaugebook.v1.Said
+	25, // 20: gaugebook.v1.PullChangesRequest.wait:type_name -> google.protobuf.Duration
+	26, // 21: gaugebook.v1.PullChangesRequest.reader:type_name -> gaugebook.v1.Reader
+	0,  // 22: gaugebook.v1.PullChangesResponse.changes:type_name -> gaugebook.v1.Change
+	27, // 23: gaugebook.v1.PullChangesResponse.told:type_name -> gaugebook.v1.Told
+	26, // 24: gaugebook.v1.FollowChangesRequest.reader:type_name -> gaugebook.v1.Reader
+	0,  // 25: gaugebook.v1.FollowChangesResponse.changes:type_name -> gaugebook.v1.Change
+	27, // 26: gaugebook.v1.FollowChangesResponse.told:type_name -> gaugebook.v1.Told
+	28, // 27: gaugebook.v1.ListOpenFindingsRequest.due_before_date:type_name -> gaugebook.v1.CalendarDate
+	26, // 28: gaugebook.v1.ListOpenFindingsRequest.reader:type_name -> gaugebook.v1.Reader
+	15, // 29: gaugebook.v1.ListOpenFindingsResponse.findings:type_name -> gaugebook.v1.OpenFinding
+	23, // 30: gaugebook.v1.ListOpenFindingsResponse.cautions:type_name -> gaugebook.v1.Said
+	27, // 31: gaugebook.v1.ListOpenFindingsResponse.told:type_name -> gaugebook.v1.Told
+	29, // 32: gaugebook.v1.OpenFinding.finding:type_name -> gaugebook.v1.Finding
+	18, // 33: gaugebook.v1.OpenFinding.since_time:type_name -> google.protobuf.Timestamp
+	19, // 34: gaugebook.v1.OpenFinding.outcomes:type_name -> gaugebook.v1.Outcome
+	19, // 35: gaugebook.v1.RecordOutcomeRequest.outcome:type_name -> gaugebook.v1.Outcome
+	26, // 36: gaugebook.v1.RecordOutcomeRequest.reader:type_name -> gaugebook.v1.Reader
+	30, // 37: gaugebook.v1.RecordOutcomeResponse.recorded:type_name -> gaugebook.v1.Recorded
+	15, // 38: gaugebook.v1.RecordOutcomeResponse.finding:type_name -> gaugebook.v1.OpenFinding
+	23, // 39: gaugebook.v1.RecordOutcomeResponse.cautions:type_name -> gaugebook.v1.Said
+	27, // 40: gaugebook.v1.RecordOutcomeResponse.told:type_name -> gaugebook.v1.Told
+	9,  // 41: gaugebook.v1.CounterService.PullChanges:input_type -> gaugebook.v1.PullChangesRequest
+	11, // 42: gaugebook.v1.CounterService.FollowChanges:input_type -> gaugebook.v1.FollowChangesRequest
+	13, // 43: gaugebook.v1.CounterService.ListOpenFindings:input_type -> gaugebook.v1.ListOpenFindingsRequest
+	16, // 44: gaugebook.v1.CounterService.RecordOutcome:input_type -> gaugebook.v1.RecordOutcomeRequest
+	10, // 45: gaugebook.v1.CounterService.PullChanges:output_type -> gaugebook.v1.PullChangesResponse
+	12, // 46: gaugebook.v1.CounterService.FollowChanges:output_type -> gaugebook.v1.FollowChangesResponse
+	14, // 47: gaugebook.v1.CounterService.ListOpenFindings:output_type -> gaugebook.v1.ListOpenFindingsResponse
+	17, // 48: gaugebook.v1.CounterService.RecordOutcome:output_type -> gaugebook.v1.RecordOutcomeResponse
+	45, // [45:49] is the sub-list for method output_type
+	41, // [41:45] is the sub-list for method input_type
+	41, // [41:41] is the sub-list for extension type_name
+	41, // [41:41] is the sub-list for extension extendee
+	0,  // [0:41] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_v1_counter_service_proto_init() }

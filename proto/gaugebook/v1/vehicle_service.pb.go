@@ -28,7 +28,8 @@ type VehicleOrder int32
 const (
 	// Not told.
 	VehicleOrder_VEHICLE_ORDER_UNSPECIFIED VehicleOrder = 0
-	// The most urgent open finding first.
+	// The most urgent open finding first: of the vehicles that are here, then of the
+	// others. Here is what was seen within three days and was not told to have left.
 	VehicleOrder_VEHICLE_ORDER_URGENCY VehicleOrder = 1
 	// The last seen first.
 	VehicleOrder_VEHICLE_ORDER_LAST_SEEN VehicleOrder = 2

@@ -525,7 +525,9 @@ type VehicleState struct {
 	// Its last visit.
 	LastInspectionId uint32 `protobuf:"varint,6,opt,name=last_inspection_id,json=lastInspectionId,proto3" json:"last_inspection_id,omitempty"`
 	// When that visit was recorded.
-	LastSeenTime  *timestamppb.Timestamp `protobuf:"bytes,7,opt,name=last_seen_time,json=lastSeenTime,proto3" json:"last_seen_time,omitempty"`
+	LastSeenTime *timestamppb.Timestamp `protobuf:"bytes,7,opt,name=last_seen_time,json=lastSeenTime,proto3" json:"last_seen_time,omitempty"`
+	// True where it was told that the vehicle has left since.
+	Left          bool `protobuf:"varint,8,opt,name=left,proto3" json:"left,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -609,6 +611,13 @@ func (x *VehicleState) GetLastSeenTime() *timestamppb.Timestamp {
 	return nil
 }
 
+func (x *VehicleState) GetLeft() bool {
+	if x != nil {
+		return x.Left
+	}
+	return false
+}
+
 // OpenFinding is a finding that nothing has closed: what decides how long it stays
 // open. The rest of it stands in the row of its visit.
 type OpenFinding struct {
@@ -634,7 +643,11 @@ type OpenFinding struct {
 	// How the measured value stands to the limit.
 	Comparison v1.Comparison `protobuf:"varint,10,opt,name=comparison,proto3,enum=gaugebook.v1.Comparison" json:"comparison,omitempty"`
 	// True where all that it was judged by only may apply.
-	Candidate     bool `protobuf:"varint,11,opt,name=candidate,proto3" json:"candidate,omitempty"`
+	Candidate bool `protobuf:"varint,11,opt,name=candidate,proto3" json:"candidate,omitempty"`
+	// What became of it so far, by the ids of outcomes, the oldest first.
+	Outcomes []uint32 `protobuf:"varint,12,rep,packed,name=outcomes,proto3" json:"outcomes,omitempty"`
+	// The day that it was set for.
+	UntilDate     *v1.CalendarDate `protobuf:"bytes,13,opt,name=until_date,json=untilDate,proto3" json:"until_date,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -746,6 +759,335 @@ func (x *OpenFinding) GetCandidate() bool {
 	return false
 }
 
+func (x *OpenFinding) GetOutcomes() []uint32 {
+	if x != nil {
+		return x.Outcomes
+	}
+	return nil
+}
+
+func (x *OpenFinding) GetUntilDate() *v1.CalendarDate {
+	if x != nil {
+		return x.UntilDate
+	}
+	return nil
+}
+
+// Outcome is what became of a finding, without what identifies a person.
+type Outcome struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// A gaugebook.v1.Outcome.
+	Outcome []byte `protobuf:"bytes,1,opt,name=outcome,proto3" json:"outcome,omitempty"`
+	// When it was recorded, by the server's clock.
+	RecordedTime *timestamppb.Timestamp `protobuf:"bytes,2,opt,name=recorded_time,json=recordedTime,proto3" json:"recorded_time,omitempty"`
+	// Who sent it, as authenticated.
+	RecordedBy string `protobuf:"bytes,3,opt,name=recorded_by,json=recordedBy,proto3" json:"recorded_by,omitempty"`
+	// The vehicle of the finding.
+	VehicleId string `protobuf:"bytes,4,opt,name=vehicle_id,json=vehicleId,proto3" json:"vehicle_id,omitempty"`
+	// What the finding was called at the visit that the outcome names.
+	OpenId string `protobuf:"bytes,5,opt,name=open_id,json=openId,proto3" json:"open_id,omitempty"`
+	// What it closes the finding by. Empty: it stays open.
+	ClosedBy      string `protobuf:"bytes,6,opt,name=closed_by,json=closedBy,proto3" json:"closed_by,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *Outcome) Reset() {
+	*x = Outcome{}
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[8]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *Outcome) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*Outcome) ProtoMessage() {}
+
+func (x *Outcome) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[8]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use Outcome.ProtoReflect.Descriptor instead.
+func (*Outcome) Descriptor() ([]byte, []int) {
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{8}
+}
+
+func (x *Outcome) GetOutcome() []byte {
+	if x != nil {
+		return x.Outcome
+	}
+	return nil
+}
+
+func (x *Outcome) GetRecordedTime() *timestamppb.Timestamp {
+	if x != nil {
+		return x.RecordedTime
+	}
+	return nil
+}
+
+func (x *Outcome) GetRecordedBy() string {
+	if x != nil {
+		return x.RecordedBy
+	}
+	return ""
+}
+
+func (x *Outcome) GetVehicleId() string {
+	if x != nil {
+		return x.VehicleId
+	}
+	return ""
+}
+
+func (x *Outcome) GetOpenId() string {
+	if x != nil {
+		return x.OpenId
+	}
+	return ""
+}
+
+func (x *Outcome) GetClosedBy() string {
+	if x != nil {
+		return x.ClosedBy
+	}
+	return ""
+}
+
+// Event is what happened to a vehicle between its visits.
+type Event struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// What happened.
+	//
+	// Types that are valid to be assigned to What:
+	//
+	//	*Event_Outcome
+	//	*Event_Moves
+	What          isEvent_What `protobuf_oneof:"what"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *Event) Reset() {
+	*x = Event{}
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[9]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *Event) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*Event) ProtoMessage() {}
+
+func (x *Event) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[9]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use Event.ProtoReflect.Descriptor instead.
+func (*Event) Descriptor() ([]byte, []int) {
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{9}
+}
+
+func (x *Event) GetWhat() isEvent_What {
+	if x != nil {
+		return x.What
+	}
+	return nil
+}
+
+func (x *Event) GetOutcome() string {
+	if x != nil {
+		if x, ok := x.What.(*Event_Outcome); ok {
+			return x.Outcome
+		}
+	}
+	return ""
+}
+
+func (x *Event) GetMoves() string {
+	if x != nil {
+		if x, ok := x.What.(*Event_Moves); ok {
+			return x.Moves
+		}
+	}
+	return ""
+}
+
+type isEvent_What interface {
+	isEvent_What()
+}
+
+type Event_Outcome struct {
+	// An outcome, by its id.
+	Outcome string `protobuf:"bytes,1,opt,name=outcome,proto3,oneof"`
+}
+
+type Event_Moves struct {
+	// Moves of tires, by their id.
+	Moves string `protobuf:"bytes,2,opt,name=moves,proto3,oneof"`
+}
+
+func (*Event_Outcome) isEvent_What() {}
+
+func (*Event_Moves) isEvent_What() {}
+
+// Erasure says that what identifies a customer was erased.
+type Erasure struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// A gaugebook.v1.EraseCustomerRequest.
+	Request []byte `protobuf:"bytes,1,opt,name=request,proto3" json:"request,omitempty"`
+	// When it was recorded, by the server's clock.
+	RecordedTime *timestamppb.Timestamp `protobuf:"bytes,2,opt,name=recorded_time,json=recordedTime,proto3" json:"recorded_time,omitempty"`
+	// Records that held something.
+	Records       int32 `protobuf:"varint,3,opt,name=records,proto3" json:"records,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *Erasure) Reset() {
+	*x = Erasure{}
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[10]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *Erasure) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*Erasure) ProtoMessage() {}
+
+func (x *Erasure) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[10]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use Erasure.ProtoReflect.Descriptor instead.
+func (*Erasure) Descriptor() ([]byte, []int) {
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{10}
+}
+
+func (x *Erasure) GetRequest() []byte {
+	if x != nil {
+		return x.Request
+	}
+	return nil
+}
+
+func (x *Erasure) GetRecordedTime() *timestamppb.Timestamp {
+	if x != nil {
+		return x.RecordedTime
+	}
+	return nil
+}
+
+func (x *Erasure) GetRecords() int32 {
+	if x != nil {
+		return x.Records
+	}
+	return 0
+}
+
+// OpenRow is a row of the list of what is open.
+type OpenRow struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// Texts of the rest.
+	Strings []string `protobuf:"bytes,1,rep,name=strings,proto3" json:"strings,omitempty"`
+	// The vehicle.
+	VehicleId uint32 `protobuf:"varint,2,opt,name=vehicle_id,json=vehicleId,proto3" json:"vehicle_id,omitempty"`
+	// What is open.
+	Open *OpenFinding `protobuf:"bytes,3,opt,name=open,proto3" json:"open,omitempty"`
+	// True where positions of the vehicle are told as front and rear.
+	FrontRear     bool `protobuf:"varint,4,opt,name=front_rear,json=frontRear,proto3" json:"front_rear,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *OpenRow) Reset() {
+	*x = OpenRow{}
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[11]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *OpenRow) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*OpenRow) ProtoMessage() {}
+
+func (x *OpenRow) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[11]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use OpenRow.ProtoReflect.Descriptor instead.
+func (*OpenRow) Descriptor() ([]byte, []int) {
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{11}
+}
+
+func (x *OpenRow) GetStrings() []string {
+	if x != nil {
+		return x.Strings
+	}
+	return nil
+}
+
+func (x *OpenRow) GetVehicleId() uint32 {
+	if x != nil {
+		return x.VehicleId
+	}
+	return 0
+}
+
+func (x *OpenRow) GetOpen() *OpenFinding {
+	if x != nil {
+		return x.Open
+	}
+	return nil
+}
+
+func (x *OpenRow) GetFrontRear() bool {
+	if x != nil {
+		return x.FrontRear
+	}
+	return false
+}
+
 // VehicleRow is a row of a list of vehicles.
 type VehicleRow struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -764,14 +1106,16 @@ type VehicleRow struct {
 	// The next day something falls due.
 	NextDueDate *v1.CalendarDate `protobuf:"bytes,7,opt,name=next_due_date,json=nextDueDate,proto3" json:"next_due_date,omitempty"`
 	// True where its positions are told as front and rear.
-	FrontRear     bool `protobuf:"varint,8,opt,name=front_rear,json=frontRear,proto3" json:"front_rear,omitempty"`
+	FrontRear bool `protobuf:"varint,8,opt,name=front_rear,json=frontRear,proto3" json:"front_rear,omitempty"`
+	// True where it was told that the vehicle has left since its last visit.
+	Left          bool `protobuf:"varint,9,opt,name=left,proto3" json:"left,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
 
 func (x *VehicleRow) Reset() {
 	*x = VehicleRow{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[8]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[12]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -783,7 +1127,7 @@ func (x *VehicleRow) String() string {
 func (*VehicleRow) ProtoMessage() {}
 
 func (x *VehicleRow) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[8]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[12]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -796,7 +1140,7 @@ func (x *VehicleRow) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use VehicleRow.ProtoReflect.Descriptor instead.
 func (*VehicleRow) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{8}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{12}
 }
 
 func (x *VehicleRow) GetStrings() []string {
@@ -855,6 +1199,13 @@ func (x *VehicleRow) GetFrontRear() bool {
 	return false
 }
 
+func (x *VehicleRow) GetLeft() bool {
+	if x != nil {
+		return x.Left
+	}
+	return false
+}
+
 // DueRows is what comes due of one vehicle, wheel by wheel.
 type DueRows struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -866,7 +1217,7 @@ type DueRows struct {
 
 func (x *DueRows) Reset() {
 	*x = DueRows{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[9]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[13]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -878,7 +1229,7 @@ func (x *DueRows) String() string {
 func (*DueRows) ProtoMessage() {}
 
 func (x *DueRows) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[9]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[13]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -891,7 +1242,7 @@ func (x *DueRows) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use DueRows.ProtoReflect.Descriptor instead.
 func (*DueRows) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{9}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{13}
 }
 
 func (x *DueRows) GetRows() []*DueRow {
@@ -926,7 +1277,7 @@ type DueRow struct {
 
 func (x *DueRow) Reset() {
 	*x = DueRow{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[10]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[14]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -938,7 +1289,7 @@ func (x *DueRow) String() string {
 func (*DueRow) ProtoMessage() {}
 
 func (x *DueRow) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[10]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[14]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -951,7 +1302,7 @@ func (x *DueRow) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use DueRow.ProtoReflect.Descriptor instead.
 func (*DueRow) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{10}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{14}
 }
 
 func (x *DueRow) GetVehicleId() string {
@@ -1025,18 +1376,22 @@ type Change struct {
 	//	*Change_Inspection
 	//	*Change_Vehicle
 	//	*Change_Shop
+	//	*Change_Outcome
+	//	*Change_Erasure
 	What isChange_What `protobuf_oneof:"what"`
 	// Every vehicle that it touches, with all that is open on it after it.
 	Vehicles []*VehicleState `protobuf:"bytes,6,rep,name=vehicles,proto3" json:"vehicles,omitempty"`
 	// 8 random bytes by which this commit is told from any other of its number.
-	Mark          []byte `protobuf:"bytes,7,opt,name=mark,proto3" json:"mark,omitempty"`
+	Mark []byte `protobuf:"bytes,7,opt,name=mark,proto3" json:"mark,omitempty"`
+	// What was closed, by what is no visit.
+	Closed        []*ClosedFinding `protobuf:"bytes,10,rep,name=closed,proto3" json:"closed,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
 
 func (x *Change) Reset() {
 	*x = Change{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[11]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[15]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1048,7 +1403,7 @@ func (x *Change) String() string {
 func (*Change) ProtoMessage() {}
 
 func (x *Change) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[11]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[15]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1061,7 +1416,7 @@ func (x *Change) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Change.ProtoReflect.Descriptor instead.
 func (*Change) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{11}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{15}
 }
 
 func (x *Change) GetRecordedTime() *timestamppb.Timestamp {
@@ -1112,6 +1467,24 @@ func (x *Change) GetShop() bool {
 	return false
 }
 
+func (x *Change) GetOutcome() uint32 {
+	if x != nil {
+		if x, ok := x.What.(*Change_Outcome); ok {
+			return x.Outcome
+		}
+	}
+	return 0
+}
+
+func (x *Change) GetErasure() uint32 {
+	if x != nil {
+		if x, ok := x.What.(*Change_Erasure); ok {
+			return x.Erasure
+		}
+	}
+	return 0
+}
+
 func (x *Change) GetVehicles() []*VehicleState {
 	if x != nil {
 		return x.Vehicles
@@ -1122,6 +1495,13 @@ func (x *Change) GetVehicles() []*VehicleState {
 func (x *Change) GetMark() []byte {
 	if x != nil {
 		return x.Mark
+	}
+	return nil
+}
+
+func (x *Change) GetClosed() []*ClosedFinding {
+	if x != nil {
+		return x.Closed
 	}
 	return nil
 }
@@ -1145,11 +1525,25 @@ type Change_Shop struct {
 	Shop bool `protobuf:"varint,5,opt,name=shop,proto3,oneof"`
 }
 
+type Change_Outcome struct {
+	// An outcome was recorded: its id.
+	Outcome uint32 `protobuf:"varint,8,opt,name=outcome,proto3,oneof"`
+}
+
+type Change_Erasure struct {
+	// What identifies the customer of a vehicle was erased: its id.
+	Erasure uint32 `protobuf:"varint,9,opt,name=erasure,proto3,oneof"`
+}
+
 func (*Change_Inspection) isChange_What() {}
 
 func (*Change_Vehicle) isChange_What() {}
 
 func (*Change_Shop) isChange_What() {}
+
+func (*Change_Outcome) isChange_What() {}
+
+func (*Change_Erasure) isChange_What() {}
 
 // VisitChange is a visit that was recorded.
 type VisitChange struct {
@@ -1170,7 +1564,7 @@ type VisitChange struct {
 
 func (x *VisitChange) Reset() {
 	*x = VisitChange{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[12]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[16]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1182,7 +1576,7 @@ func (x *VisitChange) String() string {
 func (*VisitChange) ProtoMessage() {}
 
 func (x *VisitChange) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[12]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[16]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1195,7 +1589,7 @@ func (x *VisitChange) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use VisitChange.ProtoReflect.Descriptor instead.
 func (*VisitChange) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{12}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{16}
 }
 
 func (x *VisitChange) GetInspectionId() uint32 {
@@ -1248,7 +1642,7 @@ type ClosedFinding struct {
 
 func (x *ClosedFinding) Reset() {
 	*x = ClosedFinding{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[13]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[17]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1260,7 +1654,7 @@ func (x *ClosedFinding) String() string {
 func (*ClosedFinding) ProtoMessage() {}
 
 func (x *ClosedFinding) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[13]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[17]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1273,7 +1667,7 @@ func (x *ClosedFinding) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use ClosedFinding.ProtoReflect.Descriptor instead.
 func (*ClosedFinding) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{13}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{17}
 }
 
 func (x *ClosedFinding) GetOpenId() uint32 {
@@ -1330,7 +1724,7 @@ type Assessment struct {
 
 func (x *Assessment) Reset() {
 	*x = Assessment{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[14]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[18]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1342,7 +1736,7 @@ func (x *Assessment) String() string {
 func (*Assessment) ProtoMessage() {}
 
 func (x *Assessment) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[14]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[18]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1355,7 +1749,7 @@ func (x *Assessment) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Assessment.ProtoReflect.Descriptor instead.
 func (*Assessment) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{14}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{18}
 }
 
 func (x *Assessment) GetHeadline() *Headline {
@@ -1459,7 +1853,7 @@ type Headline struct {
 
 func (x *Headline) Reset() {
 	*x = Headline{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[15]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[19]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1471,7 +1865,7 @@ func (x *Headline) String() string {
 func (*Headline) ProtoMessage() {}
 
 func (x *Headline) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[15]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[19]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1484,7 +1878,7 @@ func (x *Headline) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Headline.ProtoReflect.Descriptor instead.
 func (*Headline) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{15}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{19}
 }
 
 func (x *Headline) GetHold() v1.Hold {
@@ -1548,7 +1942,7 @@ type Totals struct {
 
 func (x *Totals) Reset() {
 	*x = Totals{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[16]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[20]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1560,7 +1954,7 @@ func (x *Totals) String() string {
 func (*Totals) ProtoMessage() {}
 
 func (x *Totals) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[16]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[20]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1573,7 +1967,7 @@ func (x *Totals) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Totals.ProtoReflect.Descriptor instead.
 func (*Totals) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{16}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{20}
 }
 
 func (x *Totals) GetBeforeDriving() int32 {
@@ -1679,7 +2073,7 @@ type Basis struct {
 
 func (x *Basis) Reset() {
 	*x = Basis{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[17]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[21]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1691,7 +2085,7 @@ func (x *Basis) String() string {
 func (*Basis) ProtoMessage() {}
 
 func (x *Basis) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[17]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[21]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1704,7 +2098,7 @@ func (x *Basis) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Basis.ProtoReflect.Descriptor instead.
 func (*Basis) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{17}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{21}
 }
 
 func (x *Basis) GetEngine() uint32 {
@@ -1755,7 +2149,7 @@ type Said struct {
 
 func (x *Said) Reset() {
 	*x = Said{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[18]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[22]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1767,7 +2161,7 @@ func (x *Said) String() string {
 func (*Said) ProtoMessage() {}
 
 func (x *Said) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[18]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[22]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1780,7 +2174,7 @@ func (x *Said) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Said.ProtoReflect.Descriptor instead.
 func (*Said) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{18}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{22}
 }
 
 func (x *Said) GetCode() uint32 {
@@ -1818,7 +2212,7 @@ type Argument struct {
 
 func (x *Argument) Reset() {
 	*x = Argument{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[19]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[23]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1830,7 +2224,7 @@ func (x *Argument) String() string {
 func (*Argument) ProtoMessage() {}
 
 func (x *Argument) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[19]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[23]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1843,7 +2237,7 @@ func (x *Argument) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Argument.ProtoReflect.Descriptor instead.
 func (*Argument) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{19}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{23}
 }
 
 func (x *Argument) GetName() uint32 {
@@ -1965,7 +2359,7 @@ type Rule struct {
 
 func (x *Rule) Reset() {
 	*x = Rule{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[20]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[24]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1977,7 +2371,7 @@ func (x *Rule) String() string {
 func (*Rule) ProtoMessage() {}
 
 func (x *Rule) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[20]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[24]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1990,7 +2384,7 @@ func (x *Rule) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Rule.ProtoReflect.Descriptor instead.
 func (*Rule) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{20}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{24}
 }
 
 func (x *Rule) GetId() uint32 {
@@ -2052,7 +2446,7 @@ type Evidence struct {
 
 func (x *Evidence) Reset() {
 	*x = Evidence{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[21]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[25]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2064,7 +2458,7 @@ func (x *Evidence) String() string {
 func (*Evidence) ProtoMessage() {}
 
 func (x *Evidence) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[21]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[25]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2077,7 +2471,7 @@ func (x *Evidence) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Evidence.ProtoReflect.Descriptor instead.
 func (*Evidence) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{21}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{25}
 }
 
 func (x *Evidence) GetCode() uint32 {
@@ -2121,7 +2515,7 @@ type AsLeft struct {
 
 func (x *AsLeft) Reset() {
 	*x = AsLeft{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[22]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[26]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2133,7 +2527,7 @@ func (x *AsLeft) String() string {
 func (*AsLeft) ProtoMessage() {}
 
 func (x *AsLeft) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[22]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[26]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2146,7 +2540,7 @@ func (x *AsLeft) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use AsLeft.ProtoReflect.Descriptor instead.
 func (*AsLeft) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{22}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{26}
 }
 
 func (x *AsLeft) GetMeasured() *v1.Quantity {
@@ -2176,7 +2570,7 @@ type Subject struct {
 
 func (x *Subject) Reset() {
 	*x = Subject{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[23]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[27]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2188,7 +2582,7 @@ func (x *Subject) String() string {
 func (*Subject) ProtoMessage() {}
 
 func (x *Subject) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[23]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[27]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2201,7 +2595,7 @@ func (x *Subject) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Subject.ProtoReflect.Descriptor instead.
 func (*Subject) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{23}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{27}
 }
 
 func (x *Subject) GetKind() v1.SubjectKind {
@@ -2263,7 +2657,7 @@ type Finding struct {
 
 func (x *Finding) Reset() {
 	*x = Finding{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[24]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[28]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2275,7 +2669,7 @@ func (x *Finding) String() string {
 func (*Finding) ProtoMessage() {}
 
 func (x *Finding) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[24]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[28]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2288,7 +2682,7 @@ func (x *Finding) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Finding.ProtoReflect.Descriptor instead.
 func (*Finding) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{24}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{28}
 }
 
 func (x *Finding) GetId() uint32 {
@@ -2464,7 +2858,7 @@ type WorkItem struct {
 
 func (x *WorkItem) Reset() {
 	*x = WorkItem{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[25]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[29]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2476,7 +2870,7 @@ func (x *WorkItem) String() string {
 func (*WorkItem) ProtoMessage() {}
 
 func (x *WorkItem) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[25]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[29]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2489,7 +2883,7 @@ func (x *WorkItem) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use WorkItem.ProtoReflect.Descriptor instead.
 func (*WorkItem) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{25}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{29}
 }
 
 func (x *WorkItem) GetId() uint32 {
@@ -2640,7 +3034,7 @@ type PositionChange struct {
 
 func (x *PositionChange) Reset() {
 	*x = PositionChange{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[26]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[30]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2652,7 +3046,7 @@ func (x *PositionChange) String() string {
 func (*PositionChange) ProtoMessage() {}
 
 func (x *PositionChange) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[26]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[30]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2665,7 +3059,7 @@ func (x *PositionChange) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use PositionChange.ProtoReflect.Descriptor instead.
 func (*PositionChange) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{26}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{30}
 }
 
 func (x *PositionChange) GetFromPosition() uint32 {
@@ -2702,7 +3096,7 @@ type Question struct {
 
 func (x *Question) Reset() {
 	*x = Question{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[27]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[31]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2714,7 +3108,7 @@ func (x *Question) String() string {
 func (*Question) ProtoMessage() {}
 
 func (x *Question) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[27]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[31]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2727,7 +3121,7 @@ func (x *Question) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Question.ProtoReflect.Descriptor instead.
 func (*Question) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{27}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{31}
 }
 
 func (x *Question) GetCode() uint32 {
@@ -2759,7 +3153,7 @@ type NotLookedAt struct {
 
 func (x *NotLookedAt) Reset() {
 	*x = NotLookedAt{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[28]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[32]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2771,7 +3165,7 @@ func (x *NotLookedAt) String() string {
 func (*NotLookedAt) ProtoMessage() {}
 
 func (x *NotLookedAt) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[28]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[32]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2784,7 +3178,7 @@ func (x *NotLookedAt) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use NotLookedAt.ProtoReflect.Descriptor instead.
 func (*NotLookedAt) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{28}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{32}
 }
 
 func (x *NotLookedAt) GetPositions() []uint32 {
@@ -2827,7 +3221,7 @@ type Checked struct {
 
 func (x *Checked) Reset() {
 	*x = Checked{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[29]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[33]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2839,7 +3233,7 @@ func (x *Checked) String() string {
 func (*Checked) ProtoMessage() {}
 
 func (x *Checked) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[29]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[33]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2852,7 +3246,7 @@ func (x *Checked) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Checked.ProtoReflect.Descriptor instead.
 func (*Checked) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{29}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{33}
 }
 
 func (x *Checked) GetCode() uint32 {
@@ -2903,7 +3297,7 @@ type NotJudged struct {
 
 func (x *NotJudged) Reset() {
 	*x = NotJudged{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[30]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[34]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2915,7 +3309,7 @@ func (x *NotJudged) String() string {
 func (*NotJudged) ProtoMessage() {}
 
 func (x *NotJudged) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[30]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[34]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2928,7 +3322,7 @@ func (x *NotJudged) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use NotJudged.ProtoReflect.Descriptor instead.
 func (*NotJudged) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{30}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{34}
 }
 
 func (x *NotJudged) GetCode() uint32 {
@@ -2960,7 +3354,7 @@ type MeanDepth struct {
 
 func (x *MeanDepth) Reset() {
 	*x = MeanDepth{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[31]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[35]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2972,7 +3366,7 @@ func (x *MeanDepth) String() string {
 func (*MeanDepth) ProtoMessage() {}
 
 func (x *MeanDepth) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[31]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[35]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2985,7 +3379,7 @@ func (x *MeanDepth) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use MeanDepth.ProtoReflect.Descriptor instead.
 func (*MeanDepth) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{31}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{35}
 }
 
 func (x *MeanDepth) GetPlace() *v1.Place {
@@ -3026,7 +3420,7 @@ type UsableTread struct {
 
 func (x *UsableTread) Reset() {
 	*x = UsableTread{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[32]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[36]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3038,7 +3432,7 @@ func (x *UsableTread) String() string {
 func (*UsableTread) ProtoMessage() {}
 
 func (x *UsableTread) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[32]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[36]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3051,7 +3445,7 @@ func (x *UsableTread) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use UsableTread.ProtoReflect.Descriptor instead.
 func (*UsableTread) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{32}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{36}
 }
 
 func (x *UsableTread) GetPercent() float64 {
@@ -3113,7 +3507,7 @@ type WheelSummary struct {
 
 func (x *WheelSummary) Reset() {
 	*x = WheelSummary{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[33]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[37]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3125,7 +3519,7 @@ func (x *WheelSummary) String() string {
 func (*WheelSummary) ProtoMessage() {}
 
 func (x *WheelSummary) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[33]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[37]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3138,7 +3532,7 @@ func (x *WheelSummary) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use WheelSummary.ProtoReflect.Descriptor instead.
 func (*WheelSummary) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{33}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{37}
 }
 
 func (x *WheelSummary) GetPosition() uint32 {
@@ -3239,7 +3633,7 @@ type RepairAnswer struct {
 
 func (x *RepairAnswer) Reset() {
 	*x = RepairAnswer{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[34]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[38]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3251,7 +3645,7 @@ func (x *RepairAnswer) String() string {
 func (*RepairAnswer) ProtoMessage() {}
 
 func (x *RepairAnswer) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[34]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[38]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3264,7 +3658,7 @@ func (x *RepairAnswer) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use RepairAnswer.ProtoReflect.Descriptor instead.
 func (*RepairAnswer) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{34}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{38}
 }
 
 func (x *RepairAnswer) GetPosition() uint32 {
@@ -3361,7 +3755,7 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\x05state\x18\x03 \x01(\v2\x1f.gaugebook.book.v1.VehicleStateR\x05state\x129\n" +
 	"\n" +
 	"roots_time\x18\x04 \x01(\v2\x1a.google.protobuf.TimestampR\trootsTime\x12?\n" +
-	"\rrecorded_time\x18\x05 \x01(\v2\x1a.google.protobuf.TimestampR\frecordedTime\"\xbb\x02\n" +
+	"\rrecorded_time\x18\x05 \x01(\v2\x1a.google.protobuf.TimestampR\frecordedTime\"\xcf\x02\n" +
 	"\fVehicleState\x12\x1d\n" +
 	"\n" +
 	"vehicle_id\x18\x01 \x01(\rR\tvehicleId\x12\x10\n" +
@@ -3371,7 +3765,8 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\bheadline\x18\x04 \x01(\v2\x1b.gaugebook.book.v1.HeadlineR\bheadline\x122\n" +
 	"\x04open\x18\x05 \x03(\v2\x1e.gaugebook.book.v1.OpenFindingR\x04open\x12,\n" +
 	"\x12last_inspection_id\x18\x06 \x01(\rR\x10lastInspectionId\x12@\n" +
-	"\x0elast_seen_time\x18\a \x01(\v2\x1a.google.protobuf.TimestampR\flastSeenTime\"\xb1\x03\n" +
+	"\x0elast_seen_time\x18\a \x01(\v2\x1a.google.protobuf.TimestampR\flastSeenTime\x12\x12\n" +
+	"\x04left\x18\b \x01(\bR\x04left\"\x88\x04\n" +
 	"\vOpenFinding\x12\x17\n" +
 	"\aopen_id\x18\x01 \x01(\rR\x06openId\x12#\n" +
 	"\rinspection_id\x18\x02 \x01(\rR\finspectionId\x12\x1d\n" +
@@ -3389,7 +3784,34 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"comparison\x18\n" +
 	" \x01(\x0e2\x18.gaugebook.v1.ComparisonR\n" +
 	"comparison\x12\x1c\n" +
-	"\tcandidate\x18\v \x01(\bR\tcandidate\"\xd6\x02\n" +
+	"\tcandidate\x18\v \x01(\bR\tcandidate\x12\x1a\n" +
+	"\boutcomes\x18\f \x03(\rR\boutcomes\x129\n" +
+	"\n" +
+	"until_date\x18\r \x01(\v2\x1a.gaugebook.v1.CalendarDateR\tuntilDate\"\xda\x01\n" +
+	"\aOutcome\x12\x18\n" +
+	"\aoutcome\x18\x01 \x01(\fR\aoutcome\x12?\n" +
+	"\rrecorded_time\x18\x02 \x01(\v2\x1a.google.protobuf.TimestampR\frecordedTime\x12\x1f\n" +
+	"\vrecorded_by\x18\x03 \x01(\tR\n" +
+	"recordedBy\x12\x1d\n" +
+	"\n" +
+	"vehicle_id\x18\x04 \x01(\tR\tvehicleId\x12\x17\n" +
+	"\aopen_id\x18\x05 \x01(\tR\x06openId\x12\x1b\n" +
+	"\tclosed_by\x18\x06 \x01(\tR\bclosedBy\"C\n" +
+	"\x05Event\x12\x1a\n" +
+	"\aoutcome\x18\x01 \x01(\tH\x00R\aoutcome\x12\x16\n" +
+	"\x05moves\x18\x02 \x01(\tH\x00R\x05movesB\x06\n" +
+	"\x04what\"~\n" +
+	"\aErasure\x12\x18\n" +
+	"\arequest\x18\x01 \x01(\fR\arequest\x12?\n" +
+	"\rrecorded_time\x18\x02 \x01(\v2\x1a.google.protobuf.TimestampR\frecordedTime\x12\x18\n" +
+	"\arecords\x18\x03 \x01(\x05R\arecords\"\x95\x01\n" +
+	"\aOpenRow\x12\x18\n" +
+	"\astrings\x18\x01 \x03(\tR\astrings\x12\x1d\n" +
+	"\n" +
+	"vehicle_id\x18\x02 \x01(\rR\tvehicleId\x122\n" +
+	"\x04open\x18\x03 \x01(\v2\x1e.gaugebook.book.v1.OpenFindingR\x04open\x12\x1d\n" +
+	"\n" +
+	"front_rear\x18\x04 \x01(\bR\tfrontRear\"\xea\x02\n" +
 	"\n" +
 	"VehicleRow\x12\x18\n" +
 	"\astrings\x18\x01 \x03(\tR\astrings\x12\x1d\n" +
@@ -3401,7 +3823,8 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\rfinding_codes\x18\x06 \x03(\rR\ffindingCodes\x12>\n" +
 	"\rnext_due_date\x18\a \x01(\v2\x1a.gaugebook.v1.CalendarDateR\vnextDueDate\x12\x1d\n" +
 	"\n" +
-	"front_rear\x18\b \x01(\bR\tfrontRear\"8\n" +
+	"front_rear\x18\b \x01(\bR\tfrontRear\x12\x12\n" +
+	"\x04left\x18\t \x01(\bR\x04left\"8\n" +
 	"\aDueRows\x12-\n" +
 	"\x04rows\x18\x01 \x03(\v2\x19.gaugebook.book.v1.DueRowR\x04rows\"\xc5\x02\n" +
 	"\x06DueRow\x12\x1d\n" +
@@ -3414,7 +3837,7 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\vlatest_date\x18\x06 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\n" +
 	"latestDate\x12\x19\n" +
 	"\blimit_id\x18\a \x01(\tR\alimitId\x12\x10\n" +
-	"\x03tag\x18\b \x01(\tR\x03tag\"\xb0\x02\n" +
+	"\x03tag\x18\b \x01(\tR\x03tag\"\xa2\x03\n" +
 	"\x06Change\x12?\n" +
 	"\rrecorded_time\x18\x01 \x01(\v2\x1a.google.protobuf.TimestampR\frecordedTime\x12\x18\n" +
 	"\astrings\x18\x02 \x03(\tR\astrings\x12@\n" +
@@ -3422,9 +3845,13 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"inspection\x18\x03 \x01(\v2\x1e.gaugebook.book.v1.VisitChangeH\x00R\n" +
 	"inspection\x12\x1a\n" +
 	"\avehicle\x18\x04 \x01(\rH\x00R\avehicle\x12\x14\n" +
-	"\x04shop\x18\x05 \x01(\bH\x00R\x04shop\x12;\n" +
+	"\x04shop\x18\x05 \x01(\bH\x00R\x04shop\x12\x1a\n" +
+	"\aoutcome\x18\b \x01(\rH\x00R\aoutcome\x12\x1a\n" +
+	"\aerasure\x18\t \x01(\rH\x00R\aerasure\x12;\n" +
 	"\bvehicles\x18\x06 \x03(\v2\x1f.gaugebook.book.v1.VehicleStateR\bvehicles\x12\x12\n" +
-	"\x04mark\x18\a \x01(\fR\x04markB\x06\n" +
+	"\x04mark\x18\a \x01(\fR\x04mark\x128\n" +
+	"\x06closed\x18\n" +
+	" \x03(\v2 .gaugebook.book.v1.ClosedFindingR\x06closedB\x06\n" +
 	"\x04what\"\xb5\x01\n" +
 	"\vVisitChange\x12#\n" +
 	"\rinspection_id\x18\x01 \x01(\rR\finspectionId\x12\x1d\n" +
@@ -3622,7 +4049,7 @@ func file_gaugebook_book_v1_rows_proto_rawDescGZIP() []byte {
 	return file_gaugebook_book_v1_rows_proto_rawDescData
 }
 
-var file_gaugebook_book_v1_rows_proto_msgTypes = make([]protoimpl.MessageInfo, 35)
+var file_gaugebook_book_v1_rows_proto_msgTypes = make([]protoimpl.MessageInfo, 39)
 var file_gaugebook_book_v1_rows_proto_goTypes = []any{
 	(*Record)(nil),                // 0: gaugebook.book.v1.Record
 	(*Tires)(nil),                 // 1: gaugebook.book.v1.Tires
@@ -3632,164 +4059,173 @@ var file_gaugebook_book_v1_rows_proto_goTypes = []any{
 	(*Vehicle)(nil),               // 5: gaugebook.book.v1.Vehicle
 	(*VehicleState)(nil),          // 6: gaugebook.book.v1.VehicleState
 	(*OpenFinding)(nil),           // 7: gaugebook.book.v1.OpenFinding
-	(*VehicleRow)(nil),            // 8: gaugebook.book.v1.VehicleRow
-	(*DueRows)(nil),               // 9: gaugebook.book.v1.DueRows
-	(*DueRow)(nil),                // 10: gaugebook.book.v1.DueRow
-	(*Change)(nil),                // 11: gaugebook.book.v1.Change
-	(*VisitChange)(nil),           // 12: gaugebook.book.v1.VisitChange
-	(*ClosedFinding)(nil),         // 13: gaugebook.book.v1.ClosedFinding
-	(*Assessment)(nil),            // 14: gaugebook.book.v1.Assessment
-	(*Headline)(nil),              // 15: gaugebook.book.v1.Headline
-	(*Totals)(nil),                // 16: gaugebook.book.v1.Totals
-	(*Basis)(nil),                 // 17: gaugebook.book.v1.Basis
-	(*Said)(nil),                  // 18: gaugebook.book.v1.Said
-	(*Argument)(nil),              // 19: gaugebook.book.v1.Argument
-	(*Rule)(nil),                  // 20: gaugebook.book.v1.Rule
-	(*Evidence)(nil),              // 21: gaugebook.book.v1.Evidence
-	(*AsLeft)(nil),                // 22: gaugebook.book.v1.AsLeft
-	(*Subject)(nil),               // 23: gaugebook.book.v1.Subject
-	(*Finding)(nil),               // 24: gaugebook.book.v1.Finding
-	(*WorkItem)(nil),              // 25: gaugebook.book.v1.WorkItem
-	(*PositionChange)(nil),        // 26: gaugebook.book.v1.PositionChange
-	(*Question)(nil),              // 27: gaugebook.book.v1.Question
-	(*NotLookedAt)(nil),           // 28: gaugebook.book.v1.NotLookedAt
-	(*Checked)(nil),               // 29: gaugebook.book.v1.Checked
-	(*NotJudged)(nil),             // 30: gaugebook.book.v1.NotJudged
-	(*MeanDepth)(nil),             // 31: gaugebook.book.v1.MeanDepth
-	(*UsableTread)(nil),           // 32: gaugebook.book.v1.UsableTread
-	(*WheelSummary)(nil),          // 33: gaugebook.book.v1.WheelSummary
-	(*RepairAnswer)(nil),          // 34: gaugebook.book.v1.RepairAnswer
-	(*timestamppb.Timestamp)(nil), // 35: google.protobuf.Timestamp
-	(v1.Urgency)(0),               // 36: gaugebook.v1.Urgency
-	(v1.Comparison)(0),            // 37: gaugebook.v1.Comparison
-	(*v1.CalendarDate)(nil),       // 38: gaugebook.v1.CalendarDate
-	(v1.Hold)(0),                  // 39: gaugebook.v1.Hold
-	(*v1.Jurisdiction)(nil),       // 40: gaugebook.v1.Jurisdiction
-	(*v1.Quantity)(nil),           // 41: gaugebook.v1.Quantity
-	(*v1.Place)(nil),              // 42: gaugebook.v1.Place
-	(v1.Authority)(0),             // 43: gaugebook.v1.Authority
-	(v1.SourceReading)(0),         // 44: gaugebook.v1.SourceReading
-	(v1.Binds)(0),                 // 45: gaugebook.v1.Binds
-	(v1.SubjectKind)(0),           // 46: gaugebook.v1.SubjectKind
-	(v1.WorkStep)(0),              // 47: gaugebook.v1.WorkStep
-	(*v1.Distance)(nil),           // 48: gaugebook.v1.Distance
-	(v1.LookedAt)(0),              // 49: gaugebook.v1.LookedAt
-	(v1.NotLookedReason)(0),       // 50: gaugebook.v1.NotLookedReason
-	(*v1.Depth)(nil),              // 51: gaugebook.v1.Depth
-	(*v1.Pressure)(nil),           // 52: gaugebook.v1.Pressure
-	(v1.Repairability)(0),         // 53: gaugebook.v1.Repairability
-	(v1.RepairMethod)(0),          // 54: gaugebook.v1.RepairMethod
+	(*Outcome)(nil),               // 8: gaugebook.book.v1.Outcome
+	(*Event)(nil),                 // 9: gaugebook.book.v1.Event
+	(*Erasure)(nil),               // 10: gaugebook.book.v1.Erasure
+	(*OpenRow)(nil),               // 11: gaugebook.book.v1.OpenRow
+	(*VehicleRow)(nil),            // 12: gaugebook.book.v1.VehicleRow
+	(*DueRows)(nil),               // 13: gaugebook.book.v1.DueRows
+	(*DueRow)(nil),                // 14: gaugebook.book.v1.DueRow
+	(*Change)(nil),                // 15: gaugebook.book.v1.Change
+	(*VisitChange)(nil),           // 16: gaugebook.book.v1.VisitChange
+	(*ClosedFinding)(nil),         // 17: gaugebook.book.v1.ClosedFinding
+	(*Assessment)(nil),            // 18: gaugebook.book.v1.Assessment
+	(*Headline)(nil),              // 19: gaugebook.book.v1.Headline
+	(*Totals)(nil),                // 20: gaugebook.book.v1.Totals
+	(*Basis)(nil),                 // 21: gaugebook.book.v1.Basis
+	(*Said)(nil),                  // 22: gaugebook.book.v1.Said
+	(*Argument)(nil),              // 23: gaugebook.book.v1.Argument
+	(*Rule)(nil),                  // 24: gaugebook.book.v1.Rule
+	(*Evidence)(nil),              // 25: gaugebook.book.v1.Evidence
+	(*AsLeft)(nil),                // 26: gaugebook.book.v1.AsLeft
+	(*Subject)(nil),               // 27: gaugebook.book.v1.Subject
+	(*Finding)(nil),               // 28: gaugebook.book.v1.Finding
+	(*WorkItem)(nil),              // 29: gaugebook.book.v1.WorkItem
+	(*PositionChange)(nil),        // 30: gaugebook.book.v1.PositionChange
+	(*Question)(nil),              // 31: gaugebook.book.v1.Question
+	(*NotLookedAt)(nil),           // 32: gaugebook.book.v1.NotLookedAt
+	(*Checked)(nil),               // 33: gaugebook.book.v1.Checked
+	(*NotJudged)(nil),             // 34: gaugebook.book.v1.NotJudged
+	(*MeanDepth)(nil),             // 35: gaugebook.book.v1.MeanDepth
+	(*UsableTread)(nil),           // 36: gaugebook.book.v1.UsableTread
+	(*WheelSummary)(nil),          // 37: gaugebook.book.v1.WheelSummary
+	(*RepairAnswer)(nil),          // 38: gaugebook.book.v1.RepairAnswer
+	(*timestamppb.Timestamp)(nil), // 39: google.protobuf.Timestamp
+	(v1.Urgency)(0),               // 40: gaugebook.v1.Urgency
+	(v1.Comparison)(0),            // 41: gaugebook.v1.Comparison
+	(*v1.CalendarDate)(nil),       // 42: gaugebook.v1.CalendarDate
+	(v1.Hold)(0),                  // 43: gaugebook.v1.Hold
+	(*v1.Jurisdiction)(nil),       // 44: gaugebook.v1.Jurisdiction
+	(*v1.Quantity)(nil),           // 45: gaugebook.v1.Quantity
+	(*v1.Place)(nil),              // 46: gaugebook.v1.Place
+	(v1.Authority)(0),             // 47: gaugebook.v1.Authority
+	(v1.SourceReading)(0),         // 48: gaugebook.v1.SourceReading
+	(v1.Binds)(0),                 // 49: gaugebook.v1.Binds
+	(v1.SubjectKind)(0),           // 50: gaugebook.v1.SubjectKind
+	(v1.WorkStep)(0),              // 51: gaugebook.v1.WorkStep
+	(*v1.Distance)(nil),           // 52: gaugebook.v1.Distance
+	(v1.LookedAt)(0),              // 53: gaugebook.v1.LookedAt
+	(v1.NotLookedReason)(0),       // 54: gaugebook.v1.NotLookedReason
+	(*v1.Depth)(nil),              // 55: gaugebook.v1.Depth
+	(*v1.Pressure)(nil),           // 56: gaugebook.v1.Pressure
+	(v1.Repairability)(0),         // 57: gaugebook.v1.Repairability
+	(v1.RepairMethod)(0),          // 58: gaugebook.v1.RepairMethod
 }
 var file_gaugebook_book_v1_rows_proto_depIdxs = []int32{
-	35,  // 0: gaugebook.book.v1.Record.recorded_time:type_name -> google.protobuf.Timestamp
-	35,  // 1: gaugebook.book.v1.Visit.recorded_time:type_name -> google.protobuf.Timestamp
-	14,  // 2: gaugebook.book.v1.Visit.assessment:type_name -> gaugebook.book.v1.Assessment
-	35,  // 3: gaugebook.book.v1.Visit.counted_time:type_name -> google.protobuf.Timestamp
-	35,  // 4: gaugebook.book.v1.Visit.root_time:type_name -> google.protobuf.Timestamp
-	35,  // 5: gaugebook.book.v1.VisitCover.recorded_time:type_name -> google.protobuf.Timestamp
-	15,  // 6: gaugebook.book.v1.VisitCover.headline:type_name -> gaugebook.book.v1.Headline
-	35,  // 7: gaugebook.book.v1.VisitCover.root_time:type_name -> google.protobuf.Timestamp
+	39,  // 0: gaugebook.book.v1.Record.recorded_time:type_name -> google.protobuf.Timestamp
+	39,  // 1: gaugebook.book.v1.Visit.recorded_time:type_name -> google.protobuf.Timestamp
+	18,  // 2: gaugebook.book.v1.Visit.assessment:type_name -> gaugebook.book.v1.Assessment
+	39,  // 3: gaugebook.book.v1.Visit.counted_time:type_name -> google.protobuf.Timestamp
+	39,  // 4: gaugebook.book.v1.Visit.root_time:type_name -> google.protobuf.Timestamp
+	39,  // 5: gaugebook.book.v1.VisitCover.recorded_time:type_name -> google.protobuf.Timestamp
+	19,  // 6: gaugebook.book.v1.VisitCover.headline:type_name -> gaugebook.book.v1.Headline
+	39,  // 7: gaugebook.book.v1.VisitCover.root_time:type_name -> google.protobuf.Timestamp
 	6,   // 8: gaugebook.book.v1.Vehicle.state:type_name -> gaugebook.book.v1.VehicleState
-	35,  // 9: gaugebook.book.v1.Vehicle.roots_time:type_name -> google.protobuf.Timestamp
-	35,  // 10: gaugebook.book.v1.Vehicle.recorded_time:type_name -> google.protobuf.Timestamp
-	15,  // 11: gaugebook.book.v1.VehicleState.headline:type_name -> gaugebook.book.v1.Headline
+	39,  // 9: gaugebook.book.v1.Vehicle.roots_time:type_name -> google.protobuf.Timestamp
+	39,  // 10: gaugebook.book.v1.Vehicle.recorded_time:type_name -> google.protobuf.Timestamp
+	19,  // 11: gaugebook.book.v1.VehicleState.headline:type_name -> gaugebook.book.v1.Headline
 	7,   // 12: gaugebook.book.v1.VehicleState.open:type_name -> gaugebook.book.v1.OpenFinding
-	35,  // 13: gaugebook.book.v1.VehicleState.last_seen_time:type_name -> google.protobuf.Timestamp
-	35,  // 14: gaugebook.book.v1.OpenFinding.since_time:type_name -> google.protobuf.Timestamp
-	36,  // 15: gaugebook.book.v1.OpenFinding.urgency:type_name -> gaugebook.v1.Urgency
-	37,  // 16: gaugebook.book.v1.OpenFinding.comparison:type_name -> gaugebook.v1.Comparison
-	15,  // 17: gaugebook.book.v1.VehicleRow.headline:type_name -> gaugebook.book.v1.Headline
-	35,  // 18: gaugebook.book.v1.VehicleRow.last_seen_time:type_name -> google.protobuf.Timestamp
-	38,  // 19: gaugebook.book.v1.VehicleRow.next_due_date:type_name -> gaugebook.v1.CalendarDate
-	10,  // 20: gaugebook.book.v1.DueRows.rows:type_name -> gaugebook.book.v1.DueRow
-	38,  // 21: gaugebook.book.v1.DueRow.expected_date:type_name -> gaugebook.v1.CalendarDate
-	38,  // 22: gaugebook.book.v1.DueRow.earliest_date:type_name -> gaugebook.v1.CalendarDate
-	38,  // 23: gaugebook.book.v1.DueRow.latest_date:type_name -> gaugebook.v1.CalendarDate
-	35,  // 24: gaugebook.book.v1.Change.recorded_time:type_name -> google.protobuf.Timestamp
-	12,  // 25: gaugebook.book.v1.Change.inspection:type_name -> gaugebook.book.v1.VisitChange
-	6,   // 26: gaugebook.book.v1.Change.vehicles:type_name -> gaugebook.book.v1.VehicleState
-	13,  // 27: gaugebook.book.v1.VisitChange.closed:type_name -> gaugebook.book.v1.ClosedFinding
-	18,  // 28: gaugebook.book.v1.ClosedFinding.closed_by:type_name -> gaugebook.book.v1.Said
-	15,  // 29: gaugebook.book.v1.Assessment.headline:type_name -> gaugebook.book.v1.Headline
-	16,  // 30: gaugebook.book.v1.Assessment.totals:type_name -> gaugebook.book.v1.Totals
-	24,  // 31: gaugebook.book.v1.Assessment.findings:type_name -> gaugebook.book.v1.Finding
-	25,  // 32: gaugebook.book.v1.Assessment.work:type_name -> gaugebook.book.v1.WorkItem
-	18,  // 33: gaugebook.book.v1.Assessment.cautions:type_name -> gaugebook.book.v1.Said
-	27,  // 34: gaugebook.book.v1.Assessment.questions:type_name -> gaugebook.book.v1.Question
-	34,  // 35: gaugebook.book.v1.Assessment.repairs:type_name -> gaugebook.book.v1.RepairAnswer
-	33,  // 36: gaugebook.book.v1.Assessment.wheels:type_name -> gaugebook.book.v1.WheelSummary
-	28,  // 37: gaugebook.book.v1.Assessment.not_looked_at:type_name -> gaugebook.book.v1.NotLookedAt
-	29,  // 38: gaugebook.book.v1.Assessment.nothing_found:type_name -> gaugebook.book.v1.Checked
-	30,  // 39: gaugebook.book.v1.Assessment.not_judged:type_name -> gaugebook.book.v1.NotJudged
-	17,  // 40: gaugebook.book.v1.Assessment.basis:type_name -> gaugebook.book.v1.Basis
-	39,  // 41: gaugebook.book.v1.Headline.hold:type_name -> gaugebook.v1.Hold
-	36,  // 42: gaugebook.book.v1.Headline.urgency:type_name -> gaugebook.v1.Urgency
-	38,  // 43: gaugebook.book.v1.Headline.as_of:type_name -> gaugebook.v1.CalendarDate
-	38,  // 44: gaugebook.book.v1.Basis.as_of:type_name -> gaugebook.v1.CalendarDate
-	40,  // 45: gaugebook.book.v1.Basis.place_of_shop:type_name -> gaugebook.v1.Jurisdiction
-	19,  // 46: gaugebook.book.v1.Said.values:type_name -> gaugebook.book.v1.Argument
-	41,  // 47: gaugebook.book.v1.Argument.quantity:type_name -> gaugebook.v1.Quantity
-	42,  // 48: gaugebook.book.v1.Argument.place:type_name -> gaugebook.v1.Place
-	43,  // 49: gaugebook.book.v1.Rule.authority:type_name -> gaugebook.v1.Authority
-	18,  // 50: gaugebook.book.v1.Rule.citation:type_name -> gaugebook.book.v1.Said
-	44,  // 51: gaugebook.book.v1.Rule.how_known:type_name -> gaugebook.v1.SourceReading
-	45,  // 52: gaugebook.book.v1.Rule.binds:type_name -> gaugebook.v1.Binds
-	41,  // 53: gaugebook.book.v1.Evidence.amount:type_name -> gaugebook.v1.Quantity
-	41,  // 54: gaugebook.book.v1.Evidence.uncertainty:type_name -> gaugebook.v1.Quantity
-	41,  // 55: gaugebook.book.v1.AsLeft.measured:type_name -> gaugebook.v1.Quantity
-	18,  // 56: gaugebook.book.v1.AsLeft.put_right:type_name -> gaugebook.book.v1.Said
-	46,  // 57: gaugebook.book.v1.Subject.kind:type_name -> gaugebook.v1.SubjectKind
-	36,  // 58: gaugebook.book.v1.Finding.urgency:type_name -> gaugebook.v1.Urgency
-	18,  // 59: gaugebook.book.v1.Finding.to_settle:type_name -> gaugebook.book.v1.Said
-	22,  // 60: gaugebook.book.v1.Finding.as_left:type_name -> gaugebook.book.v1.AsLeft
-	23,  // 61: gaugebook.book.v1.Finding.subject:type_name -> gaugebook.book.v1.Subject
-	37,  // 62: gaugebook.book.v1.Finding.comparison:type_name -> gaugebook.v1.Comparison
-	41,  // 63: gaugebook.book.v1.Finding.measured:type_name -> gaugebook.v1.Quantity
-	41,  // 64: gaugebook.book.v1.Finding.limit:type_name -> gaugebook.v1.Quantity
-	41,  // 65: gaugebook.book.v1.Finding.margin:type_name -> gaugebook.v1.Quantity
-	41,  // 66: gaugebook.book.v1.Finding.uncertainty:type_name -> gaugebook.v1.Quantity
-	20,  // 67: gaugebook.book.v1.Finding.rules:type_name -> gaugebook.book.v1.Rule
-	21,  // 68: gaugebook.book.v1.Finding.evidence:type_name -> gaugebook.book.v1.Evidence
-	42,  // 69: gaugebook.book.v1.Finding.place:type_name -> gaugebook.v1.Place
-	36,  // 70: gaugebook.book.v1.WorkItem.urgency:type_name -> gaugebook.v1.Urgency
-	47,  // 71: gaugebook.book.v1.WorkItem.step:type_name -> gaugebook.v1.WorkStep
-	18,  // 72: gaugebook.book.v1.WorkItem.condition:type_name -> gaugebook.book.v1.Said
-	41,  // 73: gaugebook.book.v1.WorkItem.target:type_name -> gaugebook.v1.Quantity
-	48,  // 74: gaugebook.book.v1.WorkItem.due_from_distance:type_name -> gaugebook.v1.Distance
-	48,  // 75: gaugebook.book.v1.WorkItem.due_by_distance:type_name -> gaugebook.v1.Distance
-	38,  // 76: gaugebook.book.v1.WorkItem.due_by_date:type_name -> gaugebook.v1.CalendarDate
-	18,  // 77: gaugebook.book.v1.WorkItem.to_settle:type_name -> gaugebook.book.v1.Said
-	26,  // 78: gaugebook.book.v1.WorkItem.changes:type_name -> gaugebook.book.v1.PositionChange
-	46,  // 79: gaugebook.book.v1.WorkItem.subject:type_name -> gaugebook.v1.SubjectKind
-	49,  // 80: gaugebook.book.v1.NotLookedAt.what:type_name -> gaugebook.v1.LookedAt
-	50,  // 81: gaugebook.book.v1.NotLookedAt.reason:type_name -> gaugebook.v1.NotLookedReason
-	41,  // 82: gaugebook.book.v1.Checked.measured:type_name -> gaugebook.v1.Quantity
-	41,  // 83: gaugebook.book.v1.Checked.limit:type_name -> gaugebook.v1.Quantity
-	20,  // 84: gaugebook.book.v1.Checked.rule:type_name -> gaugebook.book.v1.Rule
-	42,  // 85: gaugebook.book.v1.MeanDepth.place:type_name -> gaugebook.v1.Place
-	51,  // 86: gaugebook.book.v1.MeanDepth.depth:type_name -> gaugebook.v1.Depth
-	51,  // 87: gaugebook.book.v1.MeanDepth.uncertainty:type_name -> gaugebook.v1.Depth
-	51,  // 88: gaugebook.book.v1.UsableTread.depth_when_new:type_name -> gaugebook.v1.Depth
-	51,  // 89: gaugebook.book.v1.UsableTread.limit:type_name -> gaugebook.v1.Depth
-	51,  // 90: gaugebook.book.v1.WheelSummary.governing_depth:type_name -> gaugebook.v1.Depth
-	42,  // 91: gaugebook.book.v1.WheelSummary.governing_place:type_name -> gaugebook.v1.Place
-	31,  // 92: gaugebook.book.v1.WheelSummary.mean_depths:type_name -> gaugebook.book.v1.MeanDepth
-	32,  // 93: gaugebook.book.v1.WheelSummary.usable_tread:type_name -> gaugebook.book.v1.UsableTread
-	52,  // 94: gaugebook.book.v1.WheelSummary.found:type_name -> gaugebook.v1.Pressure
-	52,  // 95: gaugebook.book.v1.WheelSummary.cold_equivalent:type_name -> gaugebook.v1.Pressure
-	52,  // 96: gaugebook.book.v1.WheelSummary.cold_low:type_name -> gaugebook.v1.Pressure
-	52,  // 97: gaugebook.book.v1.WheelSummary.cold_high:type_name -> gaugebook.v1.Pressure
-	52,  // 98: gaugebook.book.v1.WheelSummary.label_cold:type_name -> gaugebook.v1.Pressure
-	18,  // 99: gaugebook.book.v1.WheelSummary.coverage:type_name -> gaugebook.book.v1.Said
-	53,  // 100: gaugebook.book.v1.RepairAnswer.repairability:type_name -> gaugebook.v1.Repairability
-	54,  // 101: gaugebook.book.v1.RepairAnswer.method:type_name -> gaugebook.v1.RepairMethod
-	18,  // 102: gaugebook.book.v1.RepairAnswer.look_for:type_name -> gaugebook.book.v1.Said
-	18,  // 103: gaugebook.book.v1.RepairAnswer.missing:type_name -> gaugebook.book.v1.Said
-	104, // [104:104] is the sub-list for method output_type
-	104, // [104:104] is the sub-list for method input_type
-	104, // [104:104] is the sub-list for extension type_name
-	104, // [104:104] is the sub-list for extension extendee
-	0,   // [0:104] is the sub-list for field type_name
+	39,  // 13: gaugebook.book.v1.VehicleState.last_seen_time:type_name -> google.protobuf.Timestamp
+	39,  // 14: gaugebook.book.v1.OpenFinding.since_time:type_name -> google.protobuf.Timestamp
+	40,  // 15: gaugebook.book.v1.OpenFinding.urgency:type_name -> gaugebook.v1.Urgency
+	41,  // 16: gaugebook.book.v1.OpenFinding.comparison:type_name -> gaugebook.v1.Comparison
+	42,  // 17: gaugebook.book.v1.OpenFinding.until_date:type_name -> gaugebook.v1.CalendarDate
+	39,  // 18: gaugebook.book.v1.Outcome.recorded_time:type_name -> google.protobuf.Timestamp
+	39,  // 19: gaugebook.book.v1.Erasure.recorded_time:type_name -> google.protobuf.Timestamp
+	7,   // 20: gaugebook.book.v1.OpenRow.open:type_name -> gaugebook.book.v1.OpenFinding
+	19,  // 21: gaugebook.book.v1.VehicleRow.headline:type_name -> gaugebook.book.v1.Headline
+	39,  // 22: gaugebook.book.v1.VehicleRow.last_seen_time:type_name -> google.protobuf.Timestamp
+	42,  // 23: gaugebook.book.v1.VehicleRow.next_due_date:type_name -> gaugebook.v1.CalendarDate
+	14,  // 24: gaugebook.book.v1.DueRows.rows:type_name -> gaugebook.book.v1.DueRow
+	42,  // 25: gaugebook.book.v1.DueRow.expected_date:type_name -> gaugebook.v1.CalendarDate
+	42,  // 26: gaugebook.book.v1.DueRow.earliest_date:type_name -> gaugebook.v1.CalendarDate
+	42,  // 27: gaugebook.book.v1.DueRow.latest_date:type_name -> gaugebook.v1.CalendarDate
+	39,  // 28: gaugebook.book.v1.Change.recorded_time:type_name -> google.protobuf.Timestamp
+	16,  // 29: gaugebook.book.v1.Change.inspection:type_name -> gaugebook.book.v1.VisitChange
+	6,   // 30: gaugebook.book.v1.Change.vehicles:type_name -> gaugebook.book.v1.VehicleState
+	17,  // 31: gaugebook.book.v1.Change.closed:type_name -> gaugebook.book.v1.ClosedFinding
+	17,  // 32: gaugebook.book.v1.VisitChange.closed:type_name -> gaugebook.book.v1.ClosedFinding
+	22,  // 33: gaugebook.book.v1.ClosedFinding.closed_by:type_name -> gaugebook.book.v1.Said
+	19,  // 34: gaugebook.book.v1.Assessment.headline:type_name -> gaugebook.book.v1.Headline
+	20,  // 35: gaugebook.book.v1.Assessment.totals:type_name -> gaugebook.book.v1.Totals
+	28,  // 36: gaugebook.book.v1.Assessment.findings:type_name -> gaugebook.book.v1.Finding
+	29,  // 37: gaugebook.book.v1.Assessment.work:type_name -> gaugebook.book.v1.WorkItem
+	22,  // 38: gaugebook.book.v1.Assessment.cautions:type_name -> gaugebook.book.v1.Said
+	31,  // 39: gaugebook.book.v1.Assessment.questions:type_name -> gaugebook.book.v1.Question
+	38,  // 40: gaugebook.book.v1.Assessment.repairs:type_name -> gaugebook.book.v1.RepairAnswer
+	37,  // 41: gaugebook.book.v1.Assessment.wheels:type_name -> gaugebook.book.v1.WheelSummary
+	32,  // 42: gaugebook.book.v1.Assessment.not_looked_at:type_name -> gaugebook.book.v1.NotLookedAt
+	33,  // 43: gaugebook.book.v1.Assessment.nothing_found:type_name -> gaugebook.book.v1.Checked
+	34,  // 44: gaugebook.book.v1.Assessment.not_judged:type_name -> gaugebook.book.v1.NotJudged
+	21,  // 45: gaugebook.book.v1.Assessment.basis:type_name -> gaugebook.book.v1.Basis
+	43,  // 46: gaugebook.book.v1.Headline.hold:type_name -> gaugebook.v1.Hold
+	40,  // 47: gaugebook.book.v1.Headline.urgency:type_name -> gaugebook.v1.Urgency
+	42,  // 48: gaugebook.book.v1.Headline.as_of:type_name -> gaugebook.v1.CalendarDate
+	42,  // 49: gaugebook.book.v1.Basis.as_of:type_name -> gaugebook.v1.CalendarDate
+	44,  // 50: gaugebook.book.v1.Basis.place_of_shop:type_name -> gaugebook.v1.Jurisdiction
+	23,  // 51: gaugebook.book.v1.Said.values:type_name -> gaugebook.book.v1.Argument
+	45,  // 52: gaugebook.book.v1.Argument.quantity:type_name -> gaugebook.v1.Quantity
+	46,  // 53: gaugebook.book.v1.Argument.place:type_name -> gaugebook.v1.Place
+	47,  // 54: gaugebook.book.v1.Rule.authority:type_name -> gaugebook.v1.Authority
+	22,  // 55: gaugebook.book.v1.Rule.citation:type_name -> gaugebook.book.v1.Said
+	48,  // 56: gaugebook.book.v1.Rule.how_known:type_name -> gaugebook.v1.SourceReading
+	49,  // 57: gaugebook.book.v1.Rule.binds:type_name -> gaugebook.v1.Binds
+	45,  // 58: gaugebook.book.v1.Evidence.amount:type_name -> gaugebook.v1.Quantity
+	45,  // 59: gaugebook.book.v1.Evidence.uncertainty:type_name -> gaugebook.v1.Quantity
+	45,  // 60: gaugebook.book.v1.AsLeft.measured:type_name -> gaugebook.v1.Quantity
+	22,  // 61: gaugebook.book.v1.AsLeft.put_right:type_name -> gaugebook.book.v1.Said
+	50,  // 62: gaugebook.book.v1.Subject.kind:type_name -> gaugebook.v1.SubjectKind
+	40,  // 63: gaugebook.book.v1.Finding.urgency:type_name -> gaugebook.v1.Urgency
+	22,  // 64: gaugebook.book.v1.Finding.to_settle:type_name -> gaugebook.book.v1.Said
+	26,  // 65: gaugebook.book.v1.Finding.as_left:type_name -> gaugebook.book.v1.AsLeft
+	27,  // 66: gaugebook.book.v1.Finding.subject:type_name -> gaugebook.book.v1.Subject
+	41,  // 67: gaugebook.book.v1.Finding.comparison:type_name -> gaugebook.v1.Comparison
+	45,  // 68: gaugebook.book.v1.Finding.measured:type_name -> gaugebook.v1.Quantity
+	45,  // 69: gaugebook.book.v1.Finding.limit:type_name -> gaugebook.v1.Quantity
+	45,  // 70: gaugebook.book.v1.Finding.margin:type_name -> gaugebook.v1.Quantity
+	45,  // 71: gaugebook.book.v1.Finding.uncertainty:type_name -> gaugebook.v1.Quantity
+	24,  // 72: gaugebook.book.v1.Finding.rules:type_name -> gaugebook.book.v1.Rule
+	25,  // 73: gaugebook.book.v1.Finding.evidence:type_name -> gaugebook.book.v1.Evidence
+	46,  // 74: gaugebook.book.v1.Finding.place:type_name -> gaugebook.v1.Place
+	40,  // 75: gaugebook.book.v1.WorkItem.urgency:type_name -> gaugebook.v1.Urgency
+	51,  // 76: gaugebook.book.v1.WorkItem.step:type_name -> gaugebook.v1.WorkStep
+	22,  // 77: gaugebook.book.v1.WorkItem.condition:type_name -> gaugebook.book.v1.Said
+	45,  // 78: gaugebook.book.v1.WorkItem.target:type_name -> gaugebook.v1.Quantity
+	52,  // 79: gaugebook.book.v1.WorkItem.due_from_distance:type_name -> gaugebook.v1.Distance
+	52,  // 80: gaugebook.book.v1.WorkItem.due_by_distance:type_name -> gaugebook.v1.Distance
+	42,  // 81: gaugebook.book.v1.WorkItem.due_by_date:type_name -> gaugebook.v1.CalendarDate
+	22,  // 82: gaugebook.book.v1.WorkItem.to_settle:type_name -> gaugebook.book.v1.Said
+	30,  // 83: gaugebook.book.v1.WorkItem.changes:type_name -> gaugebook.book.v1.PositionChange
+	50,  // 84: gaugebook.book.v1.WorkItem.subject:type_name -> gaugebook.v1.SubjectKind
+	53,  // 85: gaugebook.book.v1.NotLookedAt.what:type_name -> gaugebook.v1.LookedAt
+	54,  // 86: gaugebook.book.v1.NotLookedAt.reason:type_name -> gaugebook.v1.NotLookedReason
+	45,  // 87: gaugebook.book.v1.Checked.measured:type_name -> gaugebook.v1.Quantity
+	45,  // 88: gaugebook.book.v1.Checked.limit:type_name -> gaugebook.v1.Quantity
+	24,  // 89: gaugebook.book.v1.Checked.rule:type_name -> gaugebook.book.v1.Rule
+	46,  // 90: gaugebook.book.v1.MeanDepth.place:type_name -> gaugebook.v1.Place
+	55,  // 91: gaugebook.book.v1.MeanDepth.depth:type_name -> gaugebook.v1.Depth
+	55,  // 92: gaugebook.book.v1.MeanDepth.uncertainty:type_name -> gaugebook.v1.Depth
+	55,  // 93: gaugebook.book.v1.UsableTread.depth_when_new:type_name -> gaugebook.v1.Depth
+	55,  // 94: gaugebook.book.v1.UsableTread.limit:type_name -> gaugebook.v1.Depth
+	55,  // 95: gaugebook.book.v1.WheelSummary.governing_depth:type_name -> gaugebook.v1.Depth
+	46,  // 96: gaugebook.book.v1.WheelSummary.governing_place:type_name -> gaugebook.v1.Place
+	35,  // 97: gaugebook.book.v1.WheelSummary.mean_depths:type_name -> gaugebook.book.v1.MeanDepth
+	36,  // 98: gaugebook.book.v1.WheelSummary.usable_tread:type_name -> gaugebook.book.v1.UsableTread
+	56,  // 99: gaugebook.book.v1.WheelSummary.found:type_name -> gaugebook.v1.Pressure
+	56,  // 100: gaugebook.book.v1.WheelSummary.cold_equivalent:type_name -> gaugebook.v1.Pressure
+	56,  // 101: gaugebook.book.v1.WheelSummary.cold_low:type_name -> gaugebook.v1.Pressure
+	56,  // 102: gaugebook.book.v1.WheelSummary.cold_high:type_name -> gaugebook.v1.Pressure
+	56,  // 103: gaugebook.book.v1.WheelSummary.label_cold:type_name -> gaugebook.v1.Pressure
+	22,  // 104: gaugebook.book.v1.WheelSummary.coverage:type_name -> gaugebook.book.v1.Said
+	57,  // 105: gaugebook.book.v1.RepairAnswer.repairability:type_name -> gaugebook.v1.Repairability
+	58,  // 106: gaugebook.book.v1.RepairAnswer.method:type_name -> gaugebook.v1.RepairMethod
+	22,  // 107: gaugebook.book.v1.RepairAnswer.look_for:type_name -> gaugebook.book.v1.Said
+	22,  // 108: gaugebook.book.v1.RepairAnswer.missing:type_name -> gaugebook.book.v1.Said
+	109, // [109:109] is the sub-list for method output_type
+	109, // [109:109] is the sub-list for method input_type
+	109, // [109:109] is the sub-list for extension type_name
+	109, // [109:109] is the sub-list for extension extendee
+	0,   // [0:109] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_book_v1_rows_proto_init() }
@@ -3797,26 +4233,32 @@ func file_gaugebook_book_v1_rows_proto_init() {
 	if File_gaugebook_book_v1_rows_proto != nil {
 		return
 	}
-	file_gaugebook_book_v1_rows_proto_msgTypes[11].OneofWrappers = []any{
+	file_gaugebook_book_v1_rows_proto_msgTypes[9].OneofWrappers = []any{
+		(*Event_Outcome)(nil),
+		(*Event_Moves)(nil),
+	}
+	file_gaugebook_book_v1_rows_proto_msgTypes[15].OneofWrappers = []any{
 		(*Change_Inspection)(nil),
 		(*Change_Vehicle)(nil),
 		(*Change_Shop)(nil),
+		(*Change_Outcome)(nil),
+		(*Change_Erasure)(nil),
 	}
-	file_gaugebook_book_v1_rows_proto_msgTypes[19].OneofWrappers = []any{
+	file_gaugebook_book_v1_rows_proto_msgTypes[23].OneofWrappers = []any{
 		(*Argument_Quantity)(nil),
 		(*Argument_Text)(nil),
 		(*Argument_Code)(nil),
 		(*Argument_Place)(nil),
 		(*Argument_Position)(nil),
 	}
-	file_gaugebook_book_v1_rows_proto_msgTypes[24].OneofWrappers = []any{}
+	file_gaugebook_book_v1_rows_proto_msgTypes[28].OneofWrappers = []any{}
 	type x struct{}
 	out := protoimpl.TypeBuilder{
 		File: protoimpl.DescBuilder{
 			GoPackagePath: reflect.TypeOf(x{}).PkgPath(),
 			RawDescriptor: unsafe.Slice(unsafe.StringData(file_gaugebook_book_v1_rows_proto_rawDesc), len(file_gaugebook_book_v1_rows_proto_rawDesc)),
 			NumEnums:      0,
-			NumMessages:   35,
+			NumMessages:   39,
 			NumExtensions: 0,
 			NumServices:   0,
 		},

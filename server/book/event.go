@@ -1,0 +1,73 @@
+package book
+
+import (
+	"strings"
+
+	"google.golang.org/protobuf/types/known/timestamppb"
+
+	"gaugebook.dev/server/book/rows"
+	"gaugebook.dev/server/history"
+)
+
+// event is what happened to a vehicle between its visits. It stands in the vehicle's record
+// where it was recorded.
+type event interface {
+	// on is what it makes of the vehicle.
+	on(state) state
+}
+
+// event puts what happened to a vehicle.
+func (d *drafting) event(vehicle string, at *timestamppb.Timestamp, id string, row *rows.Event) {
+	d.put(eventsOf(vehicle).Int64(nanos(at)).Int64(nanos(at)).Int64(nanos(at)).Text(id), row)
+}
+
+// asVisit is an event's key as if it were that of a visit: so that they can be compared.
+func asVisit(vehicle string, k history.Key) history.Key {
+	return historyOf(vehicle) + history.Key(strings.TrimPrefix(string(k), string(eventsOf(vehicle))))
+}
+
+// events reads what happened to a vehicle between two places, oldest first; "" is from its
+// beginning, or to its end.
+func (v view) events(vehicle string, from, to history.Key) (all []step, err error) {
+	behind := history.Key("")
+	if from != "" {
+		behind = eventsOf(vehicle) + history.Key(strings.TrimPrefix(string(from), string(historyOf(vehicle))))
+	}
+	for more := true; more; {
+		page, err := v.s.Scan(v.ctx, history.Range{Prefix: eventsOf(vehicle), After: behind})
+		if err != nil {
+			return nil, err
+		}
+		for _, r := range page.Rows {
+			behind = r.Key
+			s := step{key: asVisit(vehicle, r.Key)}
+			if to != "" && s.key > to {
+				return all, nil
+			}
+			row := &rows.Event{}
+			if err := decode(r.Value, row); err != nil {
+				return nil, err
+			}
+			if s.event, err = v.eventOf(row); err != nil {
+				return nil, err
+			}
+			if s.event != nil {
+				all = append(all, s)
+			}
+		}
+		more = page.More
+	}
+	return all, nil
+}
+
+// eventOf reads an event; nil for one that this program does not know.
+func (v view) eventOf(row *rows.Event) (event, error) {
+	if id := row.GetOutcome(); id != "" {
+		o, err := v.outcome(id)
+		if err != nil || o == nil {
+			return nil, err
+		}
+		return o, nil
+	}
+	return nil, nil //nolint:nilnil // of a newer program
+}
