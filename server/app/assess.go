@@ -65,6 +65,7 @@ is told in English.`,
 			if !asJSON && !full {
 				teller, write = teller.Short(), report.Short
 			}
+			sayUntold(cmd.ErrOrStderr(), teller.Told())
 			teller.Assessment(answer, translate.FrontRear(req.GetVehicle()))
 			if asJSON {
 				return writeJSON(cmd.OutOrStdout(), &pb.AssessVisitResponse{Assessment: answer, Told: teller.Told()})

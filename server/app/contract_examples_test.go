@@ -66,7 +66,7 @@ func isPlace(s string) bool {
 		return true
 	}
 	v := layout.Vehicle{Class: layout.Heavy, Axles: []layout.Axle{{}, {Dual: true}, {Dual: true}}}
-	for _, language := range words.Languages() {
+	for _, language := range words.Tongues() {
 		teller, _ := words.Reader{Language: language}.Tellers()
 		for _, p := range v.Positions() {
 			if teller.Value(words.At(&v, p)) == s {

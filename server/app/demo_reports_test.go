@@ -75,7 +75,7 @@ var readers = func() map[string][]string {
 		"en-full":    {"--language", "en", "--full"},
 		"es-full":    {"--language", "es", "--full"},
 	}
-	for _, l := range words.Languages() {
+	for _, l := range words.Tongues() {
 		all[l] = []string{"--language", l}
 	}
 	return all

@@ -82,7 +82,7 @@ func TestTextsForgeNothing(t *testing.T) {
 			if err := os.WriteFile(file, data, 0o600); err != nil {
 				t.Fatal(err)
 			}
-			for _, args := range [][]string{{"assess", file}, {"assess", "--json", file}} {
+			for _, args := range [][]string{{"assess", file}, {"assess", "--full", file}, {"assess", "--json", file}} {
 				var out, errs bytes.Buffer
 				Main(t.Context(), args, nil, strings.NewReader(""), &out, &errs)
 				for line := range strings.Lines(out.String() + errs.String()) {

@@ -3,6 +3,7 @@ package app
 import (
 	"cmp"
 	"fmt"
+	"io"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -35,7 +36,7 @@ var systems = map[string][]string{
 }
 
 func (r *reader) flags(cmd *cobra.Command) {
-	cmd.Flags().StringVar(&r.language, "language", "", "language of the texts, as a BCP 47 tag: "+strings.Join(words.Languages(), ", ")+", es-MX")
+	cmd.Flags().StringVar(&r.language, "language", "", "language of the texts, as a BCP 47 tag: "+strings.Join(words.Tongues(), ", "))
 	cmd.Flags().StringVar(&r.customerLanguage, "customer-language", "", "language of what is told to the customer, where it is another")
 	cmd.Flags().StringSliceVar(&r.units, "units", nil, "units to read in, those read beside them: inch, metric, or one by one: depth=millimeters,pressure=bar")
 }
@@ -77,6 +78,13 @@ func ofReport(r *pb.Reader, shop tell.Shop) *pb.Reader {
 	}
 	r.CustomerLanguage = cmp.Or(r.GetCustomerLanguage(), r.GetLanguage(), shop.Language, words.Default)
 	return r
+}
+
+// sayUntold says which languages were asked for and have no texts.
+func sayUntold(errs io.Writer, told *pb.Told) {
+	for _, tag := range told.GetLanguagesWithoutTexts() {
+		sayf(errs, "gaugebook: no texts in %q, told in English; there are %s", tag, strings.Join(words.Tongues(), ", "))
+	}
 }
 
 // choose sets one unit, written as quantity=unit with the names of the contract.

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -55,7 +56,6 @@ func TestReader(t *testing.T) {
 		{"as the request asks", nil, "es", "es", request.GetReader().GetUnits()},
 		{"another language", []string{"--language", "es-MX"}, "es-MX", "es-MX", request.GetReader().GetUnits()},
 		{"another for the customer", []string{"--customer-language", "en"}, "es", "en", request.GetReader().GetUnits()},
-		{"a language without texts", []string{"--language", "tlh"}, "en", "en", request.GetReader().GetUnits()},
 		{"one unit", []string{"--units", "torque=newton-meters"}, "es", "es", &pb.ReaderUnits{Torque: pb.TorqueUnit_TORQUE_UNIT_NEWTON_METERS}},
 		{"a system but for one", []string{"--units", "inch,pressure=kilopascals"}, "es", "es", inch},
 		{"the same in two flags", []string{"--units", "inch", "--units", "pressure=kilopascals"}, "es", "es", inch},
@@ -67,6 +67,36 @@ func TestReader(t *testing.T) {
 	}
 	if got := told(t, demo+"/uk-car.json"); got.GetLanguage() != "en" || got.GetCustomerLanguage() != "en" || got.GetUnits() != nil || got.GetView() != pb.View_VIEW_FULL {
 		t.Errorf("nothing asked: %v", got)
+	}
+}
+
+// Who asks for a language without texts is told so, beside the answer and in it.
+func TestALanguageWithoutTexts(t *testing.T) {
+	for _, c := range []struct {
+		flags   []string
+		without []string
+	}{
+		{[]string{"--language", "fr"}, []string{"fr"}},
+		{[]string{"--language", "fr-CA", "--customer-language", "es-MX"}, []string{"fr-CA"}},
+		{[]string{"--customer-language", "tlh"}, []string{"tlh"}},
+		{[]string{"--language", "not a tag", "--customer-language", "pt"}, []string{"not a tag", "pt"}},
+		{[]string{"--language", "es-AR", "--customer-language", "en-GB"}, nil},
+		{nil, nil},
+	} {
+		var out, errs bytes.Buffer
+		if code := app.Main(t.Context(), append([]string{"assess", "--json", demo + "/uk-car.json"}, c.flags...), nil, strings.NewReader(""), &out, &errs); code != 0 {
+			t.Fatalf("%q: exit %d, %s", c.flags, code, &errs)
+		}
+		response := &pb.AssessVisitResponse{}
+		if err := protojson.Unmarshal(out.Bytes(), response); err != nil {
+			t.Fatal(err)
+		}
+		if got := response.GetTold().GetLanguagesWithoutTexts(); !slices.Equal(got, c.without) {
+			t.Errorf("%q: without texts %q, want %q", c.flags, got, c.without)
+		}
+		if strings.Count(errs.String(), "no texts in") != len(c.without) {
+			t.Errorf("%q: says %q", c.flags, &errs)
+		}
 	}
 }
 

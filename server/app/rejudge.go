@@ -187,6 +187,7 @@ func (r *rejudging) shop(ctx context.Context, shop string) error {
 	}
 	reads := tell.Shop{Language: settings.GetLanguage(), Units: settings.GetUnits()}
 	r.teller = tell.For(ofReport(r.reader, reads), reads)
+	sayUntold(r.errs, r.teller.Told())
 	for visit, err := range r.book.Visits(ctx, shop) {
 		if err != nil {
 			return err

@@ -152,7 +152,7 @@ func shownPlaces(v layout.Vehicle) map[string]layout.Position {
 	if len(v.Axles) == 0 { // nobody knows which LR it is
 		return places
 	}
-	for _, language := range words.Languages() {
+	for _, language := range words.Tongues() {
 		teller, _ := words.Reader{Language: language}.Tellers()
 		for _, p := range append(v.Positions(), layout.Position{Spare: true}) {
 			name := teller.Value(words.At(&v, p))

@@ -13,6 +13,7 @@ package tell
 import (
 	"cmp"
 	"log/slog"
+	"slices"
 	"sync"
 
 	"google.golang.org/protobuf/proto"
@@ -65,6 +66,11 @@ func For(reader *pb.Reader, shop Shop) *Teller {
 	t := &Teller{technician: technician, told: &pb.Told{Language: technician.Tag(), Units: units, View: viewOf(reader), Texts: words.Version()}}
 	if by.CustomerLanguage != "" {
 		t.customer, t.told.CustomerLanguage = customer, customer.Tag()
+	}
+	for _, asked := range []string{by.Language, by.CustomerLanguage} {
+		if !words.Spoken(asked) && !slices.Contains(t.told.GetLanguagesWithoutTexts(), asked) {
+			t.told.LanguagesWithoutTexts = append(t.told.LanguagesWithoutTexts, asked)
+		}
 	}
 	return t
 }

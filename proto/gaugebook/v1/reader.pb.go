@@ -165,7 +165,7 @@ func (x *Reader) GetView() View {
 type Told struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// Language of the technician's texts, a BCP 47 tag. With a region ("es-MX")
-	// where numbers are written otherwise there than in the language at large.
+	// where words or numbers are others there than in the language at large.
 	Language string `protobuf:"bytes,1,opt,name=language,proto3" json:"language,omitempty"`
 	// Language of the customer's texts. Empty: none were asked for.
 	CustomerLanguage string `protobuf:"bytes,2,opt,name=customer_language,json=customerLanguage,proto3" json:"customer_language,omitempty"`
@@ -174,9 +174,12 @@ type Told struct {
 	// How much of it.
 	View View `protobuf:"varint,4,opt,name=view,proto3,enum=gaugebook.v1.View" json:"view,omitempty"`
 	// Version of the texts. The same judgement told by other texts reads otherwise.
-	Texts         string `protobuf:"bytes,5,opt,name=texts,proto3" json:"texts,omitempty"`
-	unknownFields protoimpl.UnknownFields
-	sizeCache     protoimpl.SizeCache
+	Texts string `protobuf:"bytes,5,opt,name=texts,proto3" json:"texts,omitempty"`
+	// Languages that were asked for, as asked, and have no texts: their readers are
+	// told in English.
+	LanguagesWithoutTexts []string `protobuf:"bytes,6,rep,name=languages_without_texts,json=languagesWithoutTexts,proto3" json:"languages_without_texts,omitempty"`
+	unknownFields         protoimpl.UnknownFields
+	sizeCache             protoimpl.SizeCache
 }
 
 func (x *Told) Reset() {
@@ -242,6 +245,13 @@ func (x *Told) GetTexts() string {
 		return x.Texts
 	}
 	return ""
+}
+
+func (x *Told) GetLanguagesWithoutTexts() []string {
+	if x != nil {
+		return x.LanguagesWithoutTexts
+	}
+	return nil
 }
 
 // Said is one thing said: a stable code with its values, and the words for the
@@ -597,13 +607,14 @@ const file_gaugebook_v1_reader_proto_rawDesc = "" +
 	"\blanguage\x18\x01 \x01(\tR\blanguage\x12+\n" +
 	"\x11customer_language\x18\x02 \x01(\tR\x10customerLanguage\x12/\n" +
 	"\x05units\x18\x03 \x01(\v2\x19.gaugebook.v1.ReaderUnitsR\x05units\x12&\n" +
-	"\x04view\x18\x04 \x01(\x0e2\x12.gaugebook.v1.ViewR\x04view\"\xbe\x01\n" +
+	"\x04view\x18\x04 \x01(\x0e2\x12.gaugebook.v1.ViewR\x04view\"\xf6\x01\n" +
 	"\x04Told\x12\x1a\n" +
 	"\blanguage\x18\x01 \x01(\tR\blanguage\x12+\n" +
 	"\x11customer_language\x18\x02 \x01(\tR\x10customerLanguage\x12/\n" +
 	"\x05units\x18\x03 \x01(\v2\x19.gaugebook.v1.ReaderUnitsR\x05units\x12&\n" +
 	"\x04view\x18\x04 \x01(\x0e2\x12.gaugebook.v1.ViewR\x04view\x12\x14\n" +
-	"\x05texts\x18\x05 \x01(\tR\x05texts\"`\n" +
+	"\x05texts\x18\x05 \x01(\tR\x05texts\x126\n" +
+	"\x17languages_without_texts\x18\x06 \x03(\tR\x15languagesWithoutTexts\"`\n" +
 	"\x04Said\x12\x12\n" +
 	"\x04code\x18\x01 \x01(\tR\x04code\x12.\n" +
 	"\x06values\x18\x02 \x03(\v2\x16.gaugebook.v1.ArgumentR\x06values\x12\x14\n" +
