@@ -47,6 +47,9 @@ func Tread(in TreadIn) TreadAnswer {
 		}
 		out.Treads[w.Position] = r
 		out.find(r.Findings...)
+		for _, q := range r.Missing {
+			out.ask(q, w.Position)
+		}
 		for _, k := range r.Met {
 			if k.Code == finding.CheckedTreadWornToBars && r.BelowLaw {
 				continue // above the bars is no comfort below the law

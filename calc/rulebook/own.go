@@ -78,7 +78,7 @@ func WithOwn(books []Applied, own *Book) []Applied {
 			}
 		}
 		if len(mine.Limits) > 0 {
-			all = append(all, Applied{Book: &mine, Candidate: b.Candidate})
+			all = append(all, Applied{Book: &mine, Candidate: b.Candidate, ByWeight: b.ByWeight})
 		}
 	}
 	return all

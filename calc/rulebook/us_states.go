@@ -5,9 +5,6 @@ import (
 	"gaugebook.dev/calc/layout"
 )
 
-// usStates are the States whose own code was read, in the order they are shown.
-var usStates = []*Book{&usCA, &usIL, &usMD}
-
 const californiaCode = "California Vehicle Code 27465(b), as reported"
 
 // usCA is California's own code. It binds every driver there; its text was not
@@ -48,6 +45,13 @@ var usCA = Book{
 			Applies:   Scope{Classes: []layout.Class{layout.PassengerCar, layout.Motorhome}, Text: "motor vehicles other than commercial ones"},
 			Authority: finding.LawInUse, Citation: "California Vehicle Code 27461", Known: finding.Read,
 			Says: "No recut or regrooved tire on a motor vehicle that is no commercial vehicle.",
+		},
+		{
+			ID: "sale", Subject: ToFit,
+			Applies:   Scope{Text: "tires that are sold or installed for use on a highway"},
+			Authority: finding.LawInUse, Citation: "California Vehicle Code 27501(a)", Known: finding.Read, Binds: finding.BindsInstallerOrSeller,
+			Text: Text{By: Reprint, Copy: "research copy of the code, undated", Words: "sell, offer for sale, expose for sale, or install on a vehicle for use on a highway"},
+			Says: "No tire is sold, offered or installed that is not in line with the rules on tires in use. Fitting the vehicle's own spare at the roadside is no sale.",
 		},
 	},
 }
