@@ -22,6 +22,7 @@ const (
 	CheckedTreadWornToBars    Checked = "tread.worn-to-bars"
 	CheckedTreadLegalLimit    Checked = "tread.legal-limit"
 	CheckedTreadModelLimit    Checked = "tread.model-limit"
+	CheckedTreadRoadsideLimit Checked = "tread.roadside-limit"
 	CheckedTreadCommonMinimum Checked = "tread.common-minimum"
 	CheckedTreadShopLimit     Checked = "tread.shop-limit"
 )
@@ -48,7 +49,7 @@ var treadKinds = []Kind{
 	{Code: TreadModelLimit, Urgency: ThisVisit, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainDepth, Left: LeftDepth, Met: CheckedTreadModelLimit},
 	{Code: TreadCommonMinimum, Urgency: ThisVisit, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainDepth, Left: LeftDepth, Met: CheckedTreadCommonMinimum},
 	{Code: TreadShopLimit, Urgency: Plan, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainDepth, Left: LeftDepth, Met: CheckedTreadShopLimit},
-	{Code: TreadRoadsideLimit, Urgency: Note, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainDepth, Left: LeftDepth},
+	{Code: TreadRoadsideLimit, Urgency: Note, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainDepth, Left: LeftDepth, Met: CheckedTreadRoadsideLimit},
 	{Code: TreadWetAdvice, Urgency: Plan, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainDepth, Left: LeftDepth},
 	{Code: TreadSnowAdvice, Urgency: Plan, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainDepth, Left: LeftDepth},
 	{Code: TreadWinterAdvice, Urgency: Plan, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainDepth, Left: LeftDepth},
@@ -76,6 +77,7 @@ var treadChecked = []CheckedKind{
 	{Code: CheckedTreadWornToBars, Measured: TreadDepth, Limit: TreadDepth},
 	{Code: CheckedTreadLegalLimit, Measured: TreadDepth, Limit: TreadDepth},
 	{Code: CheckedTreadModelLimit, Measured: TreadDepth, Limit: TreadDepth},
+	{Code: CheckedTreadRoadsideLimit, Measured: TreadDepth, Limit: TreadDepth},
 	{Code: CheckedTreadCommonMinimum, Measured: TreadDepth, Limit: TreadDepth},
 	{Code: CheckedTreadShopLimit, Measured: TreadDepth, Limit: TreadDepth},
 }

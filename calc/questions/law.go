@@ -42,6 +42,9 @@ func Law(in LawIn) (out LawAnswer) {
 		out.ask(finding.AskState) // the models bind nobody: the State's own code does
 	}
 	out.told(in)
+	if out.commercial() {
+		out.notJudged(finding.RecordedLawNotInspection)
+	}
 	if in.AsOf.IsZero() {
 		out.ask(finding.AskDate)
 	}
@@ -68,4 +71,14 @@ func (out *LawAnswer) hasDepth(b rulebook.Applied) bool {
 		return l.Subject == rulebook.TreadDepth && l.Winter == nil && (len(out.Vehicle.Axles) == 0 ||
 			slices.ContainsFunc(out.Vehicle.Positions(), func(p layout.Position) bool { return l.AppliesTo(out.Vehicle, p) }))
 	})
+}
+
+// commercial tells of a vehicle that carries goods or people in business: by the law that
+// binds it, or as large ones do.
+func (out *LawAnswer) commercial() bool {
+	switch out.Vehicle.Class {
+	case layout.Heavy, layout.Bus:
+		return true
+	}
+	return slices.ContainsFunc(out.Books, func(b rulebook.Applied) bool { return b.Binds.CommercialFrom > 0 && !b.Candidate })
 }

@@ -105,7 +105,6 @@ func TestUnits(t *testing.T) {
 		rulebook.TreadDepth:        depth,
 		rulebook.DepthDifference:   depth,
 		rulebook.LikelyDepth:       depth,
-		rulebook.RoadsideDepth:     depth,
 		rulebook.ToFit:             append([]unit.Unit{unit.None}, depth...),
 		rulebook.PairDiameter:      length,
 		finding.LawCut:             {unit.None, unit.Millimeters, unit.Percent},
@@ -178,7 +177,7 @@ func TestUnits(t *testing.T) {
 		if (l.Value.Unit == unit.Millimeters && slices.Contains(allowed, unit.ThirtySecondsInch)) != l.Value.Tread && l.Subject != rulebook.RepairReject {
 			t.Errorf("%s: of tread %v", name, l.Value.Tread)
 		}
-		if depthRule := l.Subject == rulebook.TreadDepth || l.Subject == rulebook.RoadsideDepth || l.Subject == rulebook.ToFit && !l.Value.IsZero(); depthRule {
+		if depthRule := l.Subject == rulebook.TreadDepth || l.Subject == rulebook.ToFit && !l.Value.IsZero(); depthRule {
 			if l.Authority <= finding.PublishedStandard && l.Where == rulebook.NoPlace {
 				t.Errorf("%s: where on the tread is not said", name)
 			}
@@ -193,10 +192,10 @@ func TestUnits(t *testing.T) {
 // all else was read or is marked as reported.
 func TestSources(t *testing.T) {
 	memory := []string{
-		"us-light.depth", "us-light.structure", "us-light.cord", "us-commercial.roadside-front",
+		"us-light.depth", "us-light.structure", "us-light.cord",
 		"advice.axle-pair", "advice.rear-at-most-below", "advice.likely-car", "advice.likely-light-truck", "advice.likely-heavy",
 	}
-	lawOrStandard := regexp.MustCompile(`\d+ CFR |(Code|COMAR|Law|Stat\.) \d|Regulations \d{4}, reg\. |StVZO §|KDV §|French order|Act \d+/\d+ §|Highway Safety Code|winter (tire|equipment) (duty|rule)|transport agency's rules|Directive \d+/\d+/EEC|New Zealand (inspection rule|transport agency sheet)|UN Regulation|roadside out-of-service criteria|BS AU |ISO |\(textbook\)|ASTM |Army TM `)
+	lawOrStandard := regexp.MustCompile(`\d+ CFR |(Code|COMAR|Law|Stat\.) \d|Regulations \d{4}, reg\. |StVZO §|KDV §|French order|Act \d+/\d+ §|Highway Safety Code|winter (tire|equipment) (duty|rule)|transport agency's rules|Directive \d+/\d+/EEC|New Zealand (inspection rule|transport agency sheet)|UN Regulation|BS AU |ISO |\(textbook\)|ASTM |Army TM `)
 	depths := []rulebook.Subject{rulebook.TreadDepth, rulebook.DepthDifference, rulebook.LikelyDepth}
 	host := regexp.MustCompile(`(?i)://|www\.|@|\b[a-z0-9-]+\.(com|org|net|gov|edu|info|eu|uk|de|at|fr|us|io|dev)\b`)
 	each(func(name string, b *rulebook.Book, l rulebook.Limit) {

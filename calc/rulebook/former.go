@@ -1,6 +1,10 @@
 package rulebook
 
-import "slices"
+import (
+	"slices"
+
+	"gaugebook.dev/calc/finding"
+)
 
 // former are the versions that a newer one has replaced, of each book the newest
 // first. A kept answer names the version it was judged by, and can be judged by
@@ -11,10 +15,27 @@ var former = slices.Concat([]*Book{
 	without(&usCA, "regrooved", "sale"),
 	without(without(&usCA, "regrooved", "sale"), "snow-instead-of-chains"),
 	without(&usIL, "not-for-road"),
-	without(&usCommercial, newInCommercial...),
-	without(without(&usCommercial, newInCommercial...), "construction"),
+	before(&usCommercial, newInCommercial, roadside...),
+	without(before(&usCommercial, newInCommercial, roadside...), "construction"),
 	without(&usHeavyModel, "not-for-highway"),
 }, formerPlaces)
+
+// roadside are figures that the first two versions of that book told beside the law, and
+// that are judged no more: an inspector holds a vehicle back, by the edition that he has.
+var roadside = []Limit{
+	{
+		ID: "roadside-front", Subject: RoadsideDepth, Value: thirtySeconds(2), Where: TwoAdjacentThreePlaces,
+		Applies:   Scope{Wheels: FrontWheels, Text: "front steering axle of a power unit"},
+		Authority: finding.PublishedStandard, Citation: "North American roadside out-of-service criteria, tires", Known: finding.FromMemory,
+		Says: "Roadside inspectors hold a vehicle back below this: a lower figure than the law, and not a limit to run down to.",
+	},
+	{
+		ID: "roadside-other", Subject: RoadsideDepth, Value: thirtySeconds(1), Where: TwoAdjacentThreePlaces,
+		Applies:   Scope{Wheels: OtherWheels, Text: "every tire not on the front steering axle"},
+		Authority: finding.PublishedStandard, Citation: "North American roadside out-of-service criteria, tires, as reported", Known: finding.Reported,
+		Says: "Roadside inspectors hold a vehicle back below this, in two adjacent major grooves at three places: a lower figure than the law, and not a limit to run down to.",
+	},
+}
 
 // newInCommercial is what the third version of that book has added.
 var newInCommercial = []string{"not-for-highway", "heat-up-to", "heat-over", "heat-rating"}

@@ -34,7 +34,8 @@ const (
 	HeatAllowance   Subject = "allowance for the heat of driving"
 	PairDiameter    Subject = "dual pair diameter"
 	ToFit           Subject = "tire to be sold or fitted"
-	RoadsideDepth   Subject = "roadside out-of-service depth"
+	RoadsideDepth   Subject = "roadside out-of-service depth" // of former versions; not judged
+	EditionDepth    Subject = "depth of an edition that a fleet loaded"
 	Fitness         Subject = "fitness for use"
 )
 

@@ -74,7 +74,7 @@ func Judge(c Context, w Wheel) (Result, bool) {
 func (r *Result) byBook(c Context, w Wheel, b rulebook.Applied) {
 	for _, l := range b.Limits {
 		switch {
-		case l.Subject != rulebook.TreadDepth && l.Subject != rulebook.RoadsideDepth || !l.AppliesTo(c.Vehicle, w.Position):
+		case l.Subject != rulebook.TreadDepth && l.Subject != rulebook.EditionDepth || !l.AppliesTo(c.Vehicle, w.Position):
 		case l.Winter == nil:
 			r.legal(w, b.For(l), l)
 		default:
@@ -188,13 +188,13 @@ func (r *Result) legal(w Wheel, b rulebook.Applied, l rulebook.Limit) bool {
 		f.Code, f.Urgency = finding.TreadRoadsideLimit, finding.Note
 	}
 	if st.compare.Outcome == measure.Above {
-		if f.Code != finding.TreadRoadsideLimit {
+		if f.Code != finding.TreadRoadsideLimit || r.BelowLaw {
 			r.Met = append(r.Met, Checked{finding.KindOf(f.Code).Met, w.Position, f.Measured, f.Limit, f.Rule, b.Candidate})
 		}
 		return false
 	}
 	if f.Code == finding.TreadRoadsideLimit && st.compare.Outcome != measure.Below {
-		return false // a figure below the law is worth a line only when it is crossed
+		return false // a figure below the law is worth a line beside it
 	}
 	r.BelowLaw = r.BelowLaw || f.Code == finding.TreadLegalLimit
 	f.Evidence = r.evidence(st.cell)

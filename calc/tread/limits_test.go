@@ -133,7 +133,7 @@ func TestFlushBarsProveNoLaw(t *testing.T) {
 }
 
 // What stands behind a rule decides code and urgency: law in use, model
-// standard, roadside figure; a candidate never asks for more than this visit.
+// standard; a candidate never asks for more than this visit.
 func TestAuthority(t *testing.T) {
 	low := all(1.5, unit.ThirtySecondsInch)
 	for _, c := range []struct {
@@ -149,7 +149,6 @@ func TestAuthority(t *testing.T) {
 		{"law in another country", under(car, "eu-de"), "eu-de.depth", finding.TreadLegalLimit, finding.BeforeDriving, "StVZO § 36 Abs. 3"},
 		{"model for heavy vehicles", under(truck, "us-heavy-model"), "us-heavy-model.front-depth", finding.TreadModelLimit, finding.ThisVisit, "49 CFR 570.53: binds no person by itself"},
 		{"model for light vehicles", under(car, "us-light"), "us-light.depth", finding.TreadModelLimit, finding.ThisVisit, "49 CFR Part 570 Subpart A, from memory"},
-		{"roadside", under(truck, "us-commercial"), "us-commercial.roadside-front", finding.TreadRoadsideLimit, finding.Note, "roadside criteria, from memory"},
 	} {
 		f, ok := ofRule(judge(t, c.context, at("1L", exact, low)), c.rule)
 		if !ok || f.Code != c.code || f.Urgency != c.urgency || f.Candidate != c.context.Books[0].Candidate {

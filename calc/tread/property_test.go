@@ -279,7 +279,7 @@ func TestTighterRulebookNeverFindsLess(t *testing.T) {
 			stricter := *b.Book
 			stricter.Limits = slices.Clone(b.Limits)
 			for i, l := range stricter.Limits {
-				if l.Subject == rulebook.TreadDepth || l.Subject == rulebook.RoadsideDepth {
+				if l.Subject == rulebook.TreadDepth {
 					stricter.Limits[i].Value.Number += float64(d.IntN(5)) / 4
 				}
 			}

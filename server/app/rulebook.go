@@ -38,7 +38,8 @@ func rulebookCommand() *cobra.Command {
 		&cobra.Command{
 			Use: "check FILE", Short: "Check a file of shops' own rules and print them as tables",
 			Long: `Check a file of shops' own rules, as serve takes it with --rules, and print them.
-Each limit is stricter than one that stands in a rulebook (rulebook show ID):
+Each limit is stricter than one that stands in a rulebook (rulebook show ID), or a lower
+figure of a published standard that is told beside one:
 
   shops:
     shop-1:
@@ -47,7 +48,12 @@ Each limit is stricter than one that stands in a rulebook (rulebook show ID):
         - id: tread
           stricter_than: us-light.depth
           value: 4/32 in
-          says: We replace at 4/32 in.`,
+          says: We replace at 4/32 in.
+        - id: roadside-front               # a fleet's own edition of a published standard:
+          beside: us-commercial.front-depth # told beside the law, never in its place
+          value: 2/32 in
+          standard: Roadside criteria
+          edition: edition of 2026`,
 			Args: arguments(cobra.ExactArgs(1)),
 			RunE: func(cmd *cobra.Command, args []string) error { return checkRules(cmd.OutOrStdout(), args[0]) },
 		},
