@@ -126,28 +126,33 @@ type Left uint8
 
 // What closes a finding as left.
 const (
-	LeftNotTold   Left = iota
-	LeftNothing        // nothing: it stays open
-	LeftPressure       // at the label, cold
-	LeftWhereUsed      // at the label, cold, and where and when it is used
-	LeftDepth          // every limit met
-	LeftLoad           // a pressure that supports the load
-	LeftArrow          // the arrow agrees
-	LeftOutside        // the marked side faces out
-	LeftValve          // a valve rated for the label
-	LeftFastened       // fasteners counted, renewed, clean and with their torque on record
-	LeftSensor         // the sensor answers, its battery good
-	LeftAgreeing       // sensor and gauge agree
-	LeftLearned        // each sensor is shown where it is
-	LeftLamp           // the lamp seen to go out
-	LeftCleared        // inside and both sidewalls told clean, of steel cord looked at under air too, and aired
-	LeftTight          // the leak mended, aired, and cleared where it may have run low
-	LeftRepaired       // a repair told whole, the inside told clean, aired, torque on record
-	LeftObjectOut      // an object that did not go through is out, and it is dry
-	LeftRenewed        // all fasteners renewed, clean and with their torque on record
-	LeftAired          // aired in the device and looked at there, or cleared
-	LeftSpread         // the two as near each other as they should be
-	LeftForSize        // at the pressure for the size fitted
+	LeftNotTold      Left = iota
+	LeftNothing           // nothing: it stays open
+	LeftPressure          // at the label, cold
+	LeftWhereUsed         // at the label, cold, and where and when it is used
+	LeftDepth             // every limit met
+	LeftLoad              // a pressure that supports the load
+	LeftArrow             // the arrow agrees
+	LeftOutside           // the marked side faces out
+	LeftValve             // a valve rated for the label
+	LeftFastened          // fasteners counted, renewed, clean and with their torque on record
+	LeftSensor            // the sensor answers, its battery good
+	LeftAgreeing          // sensor and gauge agree
+	LeftLearned           // each sensor is shown where it is
+	LeftLamp              // the lamp seen to go out
+	LeftCleared           // inside and both sidewalls told clean, of steel cord looked at under air too, and aired
+	LeftTight             // the leak mended, aired, and cleared where it may have run low
+	LeftRepaired          // a repair told whole, the inside told clean, aired, torque on record
+	LeftObjectOut         // an object that did not go through is out, and it is dry
+	LeftRenewed           // all fasteners renewed, clean and with their torque on record
+	LeftAired             // aired in the device and looked at there, or cleared
+	LeftSpread            // the two as near each other as they should be
+	LeftForSize           // at the pressure for the size fitted
+	LeftSeen              // every tire that it is about seen wherever the complaint wants it
+	LeftAllRead           // the pressure of every tire on the road read, and the lamp seen to go out
+	LeftWeighed           // weighed again as left: rating and pressure carry it
+	LeftSealantKnown      // which sealant it is told, and one that may burn is out of the tire
+	LeftAxle              // the two tires of the axle as near each other in depth as they should be
 )
 
 // FactKind is what is known of one kind of evidence.
@@ -287,6 +292,7 @@ const (
 	AboutPressure
 	AboutDepth
 	AboutShape // of the wear across a tread
+	AboutPlace // where the vehicle runs, on which the law turns: asked before all else
 	AboutOther
 )
 
