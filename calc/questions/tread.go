@@ -79,6 +79,25 @@ func Winter(in TreadIn) (out Answer) {
 	return out
 }
 
+// Fitted holds the tires that were put on at this visit, as their treads were left, against
+// what a law asks of them. Where it asks for more than of a tire in use their depth is
+// asked for.
+func Fitted(in TreadIn) (out Answer) {
+	for _, w := range in.Wheels {
+		left := w.Tread(w.DepthsLeft, in.Gauge)
+		left.BarsFlush, left.BarsClear, left.Damaged, left.New = false, false, false, nil // of the tire that came off
+		r, asks := tread.Fitted(in.Context, left)
+		out.find(r.Findings...)
+		for _, k := range r.Met {
+			out.keepDepth(k)
+		}
+		if asks && len(w.DepthsLeft) == 0 {
+			out.ask(finding.AskFittedDepth, w.Position)
+		}
+	}
+	return out
+}
+
 // AxlesIn are the depths of the tires of a vehicle.
 type AxlesIn struct {
 	Context tread.Context

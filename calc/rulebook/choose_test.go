@@ -163,6 +163,28 @@ func TestChoose(t *testing.T) {
 	}
 }
 
+// What may bind in a place, as it is listed.
+func TestIn(t *testing.T) {
+	for place, want := range map[string]string{
+		"ES": "eu-es ", "PL": "eu ", "LV": "winter-lv eu ", "JP": "", "NO-55": "no no-north ", "NO-03": "no ",
+		"US-NC": "us-light us-nc us-commercial us-heavy-model ", "CA": "ca-bc ca-on ca-qc ",
+	} {
+		got := ""
+		for _, b := range rulebook.In(place) {
+			got += b.ID + " "
+		}
+		if got != want {
+			t.Errorf("%s: %s, want %s", place, got, want)
+		}
+	}
+	places := map[string]string{"us-nc": "US-NC", "no-north": "NO-18 NO-55 NO-56", "eu-fi": "FI", "advice": "", "repair-uk": ""}
+	for id, want := range places {
+		if got := strings.Join(rulebook.Must(id).Places(), " "); got != want {
+			t.Errorf("%s is of %q, want %q", id, got, want)
+		}
+	}
+}
+
 // Where only the weight is open, a limit that does not go by it binds all the same.
 func TestOpenWeight(t *testing.T) {
 	for _, c := range []struct {

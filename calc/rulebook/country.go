@@ -2,6 +2,7 @@ package rulebook
 
 import (
 	"slices"
+	"strings"
 	"sync"
 
 	"gaugebook.dev/calc/finding"
@@ -84,3 +85,36 @@ var codes = sync.OnceValue(func() (all []string) {
 	}
 	return all
 })
+
+// Places are the codes of the places whose law a book is: of its country, or of its States
+// as ISO 3166-2 writes them, "US-NC". None for advice and practice.
+func (b *Book) Places() []string {
+	switch {
+	case b.Country == "" || b.Repairs != nil:
+		return nil
+	case b.Binds.State == "":
+		return []string{b.Country}
+	}
+	all := []string{b.Country + "-" + b.Binds.State}
+	for _, s := range b.Binds.Also {
+		all = append(all, b.Country+"-"+s)
+	}
+	return all
+}
+
+// In lists the law books that may bind in a place: of a country all of its own; of a State
+// its own and those of the whole country; and what stands in for a least depth.
+func In(place string) (all []*Book) {
+	country, state, _ := strings.Cut(place, "-")
+	for _, b := range laws()[country] {
+		if state == "" || b.Binds.State == "" || b.Binds.state(state) {
+			all = append(all, b)
+		}
+	}
+	c := chooser{}
+	c.floor(country)
+	for _, b := range c.books {
+		all = append(all, b.Book)
+	}
+	return all
+}

@@ -15,6 +15,7 @@ var former = slices.Concat([]*Book{
 	without(&usCA, "regrooved", "sale"),
 	without(without(&usCA, "regrooved", "sale"), "snow-instead-of-chains"),
 	without(&usIL, "not-for-road"),
+	without(&usMD, "sale"),
 	before(&usCommercial, newInCommercial, roadside...),
 	without(before(&usCommercial, newInCommercial, roadside...), "construction"),
 	without(&usHeavyModel, "not-for-highway"),

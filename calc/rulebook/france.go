@@ -44,6 +44,13 @@ var euFR = Book{
 			Says: "No ply is seen on the surface or in the grooves; no deep tear in a sidewall; tread to be seen over the whole rolling surface.",
 		},
 		{
+			ID: "sale", Subject: ToFit,
+			Applies:   Scope{Text: "tires that are offered or sold, but for scrap"},
+			Authority: finding.LawInUse, Citation: "Code de la route R314-2", Known: finding.Read, Binds: finding.BindsInstallerOrSeller,
+			Text: Text{Copy: frenchCopy, Words: "Le fait de mettre en vente ou de vendre, sauf pour être mis au rebut"},
+			Says: "No tire is offered or sold, but for scrap, that is not in line with the rules on tires in use or is regrooved too deep.",
+		},
+		{
 			ID: "winter", Subject: WinterTire,
 			Applies:   Scope{Classes: powered, Text: "motor vehicles, in the mountain communes that are listed"},
 			Winter:    &Winter{Trigger: OnSignedRoads, From: Day{11, 1}, Until: Day{3, 31}, Mark: BothMarks, Required: true},
