@@ -153,14 +153,14 @@ func (p *printer) notLooked(a *pb.Assessment) {
 const noInspection = string(finding.RecordedLawNotInspection)
 
 // end tells both readers of a report on a commercial vehicle what it is not.
-func (p *printer) end(a *pb.Assessment) {
+func (p *printer) end(from int, a *pb.Assessment) {
 	for _, n := range a.GetNotJudged() {
 		if n.GetCode() != noInspection {
 			continue
 		}
-		p.hang("", 2, n.GetWords())
+		p.hang("", from, n.GetWords())
 		if told := p.counter.Text(words.NotJudged, noInspection); told != n.GetWords() {
-			p.hang("", 2, told)
+			p.hang("", from, told)
 		}
 	}
 }
