@@ -50,12 +50,26 @@ const (
 	FromMemory         // remembered, not read
 )
 
+// Binds is whom a rule binds: several together, none for a rule that binds nobody by
+// itself.
+type Binds uint8
+
+// Who is bound.
+const (
+	BindsDriver            Binds = 1 << iota // who drives the vehicle
+	BindsOwner                               // who owns it
+	BindsEmployer                            // who employs the people who do the work
+	BindsCarrier                             // who carries goods or people for pay, or in its own business
+	BindsInstallerOrSeller                   // who sells or fits the tire
+)
+
 // Rule is what a finding is judged by.
 type Rule struct {
 	ID        string // "us-commercial.front-depth"
 	Authority Authority
 	Citation  string // law, standard or journal with its section
 	Known     Known
+	Binds     Binds
 }
 
 // Evidence is one fact that speaks for or, when Against is set, against a finding.

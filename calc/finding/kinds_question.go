@@ -28,6 +28,7 @@ const (
 	AskClassOrRating            Question = "ask.class-or-rating"
 	AskDate                     Question = "ask.date"
 	AskDepth                    Question = "ask.depth"
+	AskFittedDepth              Question = "ask.fitted-depth"
 	AskAcross                   Question = "ask.across"
 	AskBusinessAcrossStateLines Question = "ask.business-across-state-lines"
 	AskCombinedRating           Question = "ask.combined-rating"
@@ -66,6 +67,7 @@ var questionKinds = []QuestionKind{
 	{Code: AskClassOrRating, About: AboutOther},
 	{Code: AskDate, About: AboutOther},
 	{Code: AskDepth, About: AboutDepth},
+	{Code: AskFittedDepth, About: AboutDepth},
 	{Code: AskAcross, About: AboutShape},
 	{Code: AskBusinessAcrossStateLines, About: AboutOther},
 	{Code: AskCombinedRating, About: AboutOther},

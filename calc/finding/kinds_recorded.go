@@ -11,6 +11,8 @@ const (
 	RecordedClassNotJudgedHere   Recorded = "class.not-judged-here"
 	RecordedLawCountryNotKnown   Recorded = "law.country-not-known"
 	RecordedLawDepthNotRead      Recorded = "law.depth-not-read"
+	RecordedLawNotInspection     Recorded = "law.not-an-inspection"
+	RecordedLawCommonMinimum     Recorded = "law.common-minimum"
 	RecordedValveWork            Recorded = "recorded.valve-work"
 	RecordedRotationOtherVehicle Recorded = "rotation.other-vehicle"
 	RecordedComplaints           Recorded = "recorded.complaints"

@@ -34,6 +34,8 @@ const (
 	SettleMeasureAgain               Settle = "settle.measure-again"
 	SettleFinerGauge                 Settle = "settle.finer-gauge"
 	SettleTwoGroovesThreePlaces      Settle = "settle.two-grooves-three-places"
+	SettleTwoGroovesTwoPlaces        Settle = "settle.two-grooves-two-places"
+	SettleCenterThreePlaces          Settle = "settle.center-three-places"
 	SettleTwoAdjacentGrooves         Settle = "settle.two-adjacent-grooves"
 	SettleLookAtBars                 Settle = "settle.look-at-bars"
 	SettleFourPoints                 Settle = "settle.four-points"

@@ -6,6 +6,8 @@ const (
 	TreadWornToBars          Code = "tread.worn-to-bars"
 	TreadLegalLimit          Code = "tread.legal-limit"
 	TreadModelLimit          Code = "tread.model-limit"
+	TreadFittingLimit        Code = "tread.fitting-limit"
+	TreadCommonMinimum       Code = "tread.common-minimum"
 	TreadShopLimit           Code = "tread.shop-limit"
 	TreadRoadsideLimit       Code = "tread.roadside-limit"
 	TreadWetAdvice           Code = "tread.wet-advice"
@@ -18,10 +20,13 @@ const (
 
 // Found good, of tread depth.
 const (
-	CheckedTreadWornToBars Checked = "tread.worn-to-bars"
-	CheckedTreadLegalLimit Checked = "tread.legal-limit"
-	CheckedTreadModelLimit Checked = "tread.model-limit"
-	CheckedTreadShopLimit  Checked = "tread.shop-limit"
+	CheckedTreadWornToBars    Checked = "tread.worn-to-bars"
+	CheckedTreadLegalLimit    Checked = "tread.legal-limit"
+	CheckedTreadModelLimit    Checked = "tread.model-limit"
+	CheckedTreadRoadsideLimit Checked = "tread.roadside-limit"
+	CheckedTreadFittingLimit  Checked = "tread.fitting-limit"
+	CheckedTreadCommonMinimum Checked = "tread.common-minimum"
+	CheckedTreadShopLimit     Checked = "tread.shop-limit"
 )
 
 // Evidence about tread depth.
@@ -44,8 +49,10 @@ var treadKinds = []Kind{
 	{Code: TreadWornToBars, Urgency: ThisVisit, Condition: true, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainDepth, Left: LeftDepth},
 	{Code: TreadLegalLimit, Urgency: BeforeDriving, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainDepth, Left: LeftDepth, Met: CheckedTreadLegalLimit},
 	{Code: TreadModelLimit, Urgency: ThisVisit, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainDepth, Left: LeftDepth, Met: CheckedTreadModelLimit},
+	{Code: TreadFittingLimit, Urgency: BeforeDriving, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainDepth, Left: LeftNothing, Met: CheckedTreadFittingLimit},
+	{Code: TreadCommonMinimum, Urgency: ThisVisit, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainDepth, Left: LeftDepth, Met: CheckedTreadCommonMinimum},
 	{Code: TreadShopLimit, Urgency: Plan, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainDepth, Left: LeftDepth, Met: CheckedTreadShopLimit},
-	{Code: TreadRoadsideLimit, Urgency: Note, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainDepth, Left: LeftDepth},
+	{Code: TreadRoadsideLimit, Urgency: Note, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainDepth, Left: LeftDepth, Met: CheckedTreadRoadsideLimit},
 	{Code: TreadWetAdvice, Urgency: Plan, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainDepth, Left: LeftDepth},
 	{Code: TreadSnowAdvice, Urgency: Plan, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainDepth, Left: LeftDepth},
 	{Code: TreadWinterAdvice, Urgency: Plan, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainDepth, Left: LeftDepth},
@@ -73,5 +80,8 @@ var treadChecked = []CheckedKind{
 	{Code: CheckedTreadWornToBars, Measured: TreadDepth, Limit: TreadDepth},
 	{Code: CheckedTreadLegalLimit, Measured: TreadDepth, Limit: TreadDepth},
 	{Code: CheckedTreadModelLimit, Measured: TreadDepth, Limit: TreadDepth},
+	{Code: CheckedTreadRoadsideLimit, Measured: TreadDepth, Limit: TreadDepth},
+	{Code: CheckedTreadFittingLimit, Measured: TreadDepth, Limit: TreadDepth},
+	{Code: CheckedTreadCommonMinimum, Measured: TreadDepth, Limit: TreadDepth},
 	{Code: CheckedTreadShopLimit, Measured: TreadDepth, Limit: TreadDepth},
 }

@@ -40,7 +40,7 @@ func (j *fitting) byKind(w Wheel, code finding.Code, s rulebook.Subject) {
 	for _, candidate := range []bool{false, true} {
 		for _, b := range j.Books {
 			for _, l := range b.About(s) {
-				if b.Candidate != candidate || !l.AppliesTo(j.Layout, w.At) {
+				if b.For(l).Candidate != candidate || !l.AppliesTo(j.Layout, w.At) {
 					continue
 				}
 				f := finding.Finding{Code: code, Urgency: finding.BeforeDriving, Positions: []layout.Position{w.At}, Rule: b.RuleOf(l), Candidate: candidate}

@@ -59,7 +59,7 @@ func (j *fitting) dualByTape(d difference[unit.Length]) {
 	for _, b := range j.Books {
 		for _, l := range b.About(rulebook.PairDiameter) {
 			if l.AppliesTo(j.Layout, d.small.At) {
-				j.dualByLaw(d, by, b, l)
+				j.dualByLaw(d, by, b.For(l), l)
 			}
 		}
 	}

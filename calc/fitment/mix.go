@@ -56,7 +56,7 @@ func (j *fitting) underLaw(f *finding.Finding, s rulebook.Subject) (found bool) 
 	for _, candidate := range []bool{true, false} {
 		for _, b := range j.Books {
 			for _, l := range b.About(s) {
-				if b.Candidate == candidate && l.AppliesTo(j.Layout, f.Positions[0]) {
+				if b.For(l).Candidate == candidate && l.AppliesTo(j.Layout, f.Positions[0]) {
 					f.Rule, f.Candidate, found = b.RuleOf(l), candidate, true
 				}
 			}

@@ -100,7 +100,7 @@ func (in In) apart(p, mate layout.Position) bool {
 	}
 	for _, b := range in.Books {
 		for _, limit := range b.About(rulebook.DepthDifference) {
-			if b.ID != "advice" && !b.Candidate && limit.AppliesTo(in.Visit.Vehicle, p) &&
+			if b.ID != "advice" && !b.For(limit).Candidate && limit.AppliesTo(in.Visit.Vehicle, p) &&
 				measure.AtMost(measure.Exact(whenNew-r.Summary.Governing.Lowest), limit.Depth()).Outcome == measure.Above {
 				return true
 			}
@@ -112,7 +112,7 @@ func (in In) apart(p, mate layout.Position) bool {
 // endsByDepth tells that a finding may end a tire's use by its depth.
 func endsByDepth(code finding.Code) bool {
 	switch code {
-	case finding.TreadWornToBars, finding.TreadModelLimit, finding.TreadLegalLimit, finding.TreadWinterMinimum:
+	case finding.TreadWornToBars, finding.TreadModelLimit, finding.TreadCommonMinimum, finding.TreadFittingLimit, finding.TreadLegalLimit, finding.TreadWinterMinimum:
 		return true
 	}
 	return false

@@ -25,7 +25,7 @@ func Age(in AgeIn) (out Answer) {
 	}
 	for _, b := range in.Laws.Books {
 		for _, l := range b.About(rulebook.TireAge) {
-			b := b
+			b := b.For(l)
 			bySeats := l.Applies.SeatsOver > 0 && in.Laws.Vehicle.Seats == 0
 			b.Candidate = b.Candidate || bySeats
 			for _, w := range in.Wheels {

@@ -163,6 +163,7 @@ func (s Laws) cite(f *finding.Finding, at layout.Position) {
 	best := -1
 	for _, b := range s.Books {
 		for _, l := range b.About(subject) {
+			b := b.For(l)
 			if !l.AppliesTo(s.Vehicle, at) || !l.Value.IsZero() || b.Candidate && f.Urgency == finding.BeforeDriving {
 				continue
 			}

@@ -110,6 +110,7 @@ func (in DamageIn) cuts(w visit.Wheel, o visit.Observation) (fs []finding.Findin
 		if c.Outcome == measure.Below {
 			continue
 		}
+		b = b.For(limits[i])
 		f := finding.Finding{Code: finding.DamageCutLimit, Urgency: finding.BeforeDriving, Positions: []layout.Position{w.Position},
 			Rule: b.RuleOf(limits[i]), Candidate: b.Candidate, Caution: finding.CautionDamagedTire}
 		if b.Candidate {

@@ -41,13 +41,44 @@ func Law(in LawIn) (out LawAnswer) {
 	if model && in.Use.State == "" {
 		out.ask(finding.AskState) // the models bind nobody: the State's own code does
 	}
-	if in.Use.Country != "" && len(books) == 0 {
-		out.notJudged(finding.RecordedLawCountryNotKnown)
-	} else if !slices.ContainsFunc(books, func(b rulebook.Applied) bool { return len(b.About(rulebook.TreadDepth)) > 0 || b.Country == "" }) {
-		out.notJudged(finding.RecordedLawDepthNotRead) // of this place the rules on winter tires alone are known
+	out.told(in)
+	if out.commercial() {
+		out.notJudged(finding.RecordedLawNotInspection)
 	}
 	if in.AsOf.IsZero() {
 		out.ask(finding.AskDate)
 	}
 	return out
+}
+
+// told tells what of the law of the place is not known.
+func (out *LawAnswer) told(in LawIn) {
+	has := func(match func(rulebook.Applied) bool) bool { return slices.ContainsFunc(out.Books, match) }
+	switch {
+	case in.Use.Country == "" || len(in.Books) > 0:
+	case !has(func(b rulebook.Applied) bool { return b.ID != "" }):
+		out.notJudged(finding.RecordedLawCountryNotKnown)
+	case has(func(b rulebook.Applied) bool { return b.Floor }):
+		out.notJudged(finding.RecordedLawCommonMinimum) // of its own law the rules on winter tires at most
+	case !has(out.hasDepth):
+		out.notJudged(finding.RecordedLawDepthNotRead)
+	}
+}
+
+// hasDepth tells of a book with a least depth for a wheel of this vehicle.
+func (out *LawAnswer) hasDepth(b rulebook.Applied) bool {
+	return slices.ContainsFunc(b.Limits, func(l rulebook.Limit) bool {
+		return l.Subject == rulebook.TreadDepth && l.Winter == nil && (len(out.Vehicle.Axles) == 0 ||
+			slices.ContainsFunc(out.Vehicle.Positions(), func(p layout.Position) bool { return l.AppliesTo(out.Vehicle, p) }))
+	})
+}
+
+// commercial tells of a vehicle that carries goods or people in business: by the law that
+// binds it, or as large ones do.
+func (out *LawAnswer) commercial() bool {
+	switch out.Vehicle.Class {
+	case layout.Heavy, layout.Bus:
+		return true
+	}
+	return slices.ContainsFunc(out.Books, func(b rulebook.Applied) bool { return b.Binds.CommercialFrom > 0 && !b.Candidate })
 }

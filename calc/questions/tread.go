@@ -47,6 +47,9 @@ func Tread(in TreadIn) TreadAnswer {
 		}
 		out.Treads[w.Position] = r
 		out.find(r.Findings...)
+		for _, q := range r.Missing {
+			out.ask(q, w.Position)
+		}
 		for _, k := range r.Met {
 			if k.Code == finding.CheckedTreadWornToBars && r.BelowLaw {
 				continue // above the bars is no comfort below the law
@@ -71,6 +74,25 @@ func Winter(in TreadIn) (out Answer) {
 		}
 		for _, q := range r.Missing {
 			out.ask(q, w.Position)
+		}
+	}
+	return out
+}
+
+// Fitted holds the tires that were put on at this visit, as their treads were left, against
+// what a law asks of them. Where it asks for more than of a tire in use their depth is
+// asked for.
+func Fitted(in TreadIn) (out Answer) {
+	for _, w := range in.Wheels {
+		left := w.Tread(w.DepthsLeft, in.Gauge)
+		left.BarsFlush, left.BarsClear, left.Damaged, left.New = false, false, false, nil // of the tire that came off
+		r, asks := tread.Fitted(in.Context, left)
+		out.find(r.Findings...)
+		for _, k := range r.Met {
+			out.keepDepth(k)
+		}
+		if asks && len(w.DepthsLeft) == 0 {
+			out.ask(finding.AskFittedDepth, w.Position)
 		}
 	}
 	return out

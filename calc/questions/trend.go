@@ -101,10 +101,10 @@ func (in TrendIn) lifeLimits(w visit.Wheel, r tread.Result) []lifeLimit {
 	var beside []lifeLimit
 	for _, b := range in.Laws.Books {
 		for _, l := range b.About(rulebook.TreadDepth) {
-			if l.Authority != finding.LawInUse || !l.AppliesTo(in.Laws.Vehicle, w.Position) {
+			if l.Authority != finding.LawInUse || l.Winter != nil || !l.AppliesTo(in.Laws.Vehicle, w.Position) {
 				continue
 			}
-			law := lifeLimit{l.Depth(), l.Value, b.RuleOf(l), b.Candidate}
+			law := lifeLimit{l.Depth(), l.Value, b.RuleOf(l), b.For(l).Candidate}
 			switch {
 			case law.candidate && law.depth > ends.depth:
 				beside = append(beside, law)

@@ -23,22 +23,88 @@ var caBC = Book{
 	},
 }
 
+const (
+	ontarioRules = "R.R.O. 1990 Reg. 625, s. "
+
+	quebecRules = "C-24.2, r. 32, s. "
+	quebecCopy  = "version of 2019-05-21"
+)
+
+var caON = Book{
+	ID: "ca-on", Version: 1, Country: "CA",
+	Binds: Binds{State: "ON"},
+	Title: "Ontario (law in use)",
+	Limits: []Limit{
+		{
+			ID: "depth", Subject: TreadDepth, Value: tread(1.5), Where: TwoAdjacentThreePlaces,
+			Applies:   Scope{Text: "all vehicles; a rule of its own for front tires of heavy ones was not read"},
+			Authority: finding.LawInUse, Citation: ontarioRules + "3(1)", Known: finding.Read,
+			Text: Text{By: Reprint, Copy: "reprint, undated", Words: "Less than 1.5 millimeters of tread depth remains"},
+			Says: "Not worn so that in any two adjacent major grooves, at three places equally spaced round the tire, the indicators touch the road or less than 1.5 mm remains.",
+		},
+		{
+			ID: "construction", Subject: ConstructionMix,
+			Applies:   Scope{Text: "every axle"},
+			Authority: finding.LawInUse, Citation: ontarioRules + "4(1)", Known: finding.Read,
+			Text: Text{By: Reprint, Copy: "reprint, undated", Words: "A combination of construction types or sizes of tires on an axle"},
+			Says: "No mix of construction or size on one axle, unless they are equivalent.",
+		},
+		{
+			ID: "radial-ahead", Subject: RadialAhead,
+			Applies:   Scope{Text: "every vehicle"},
+			Authority: finding.LawInUse, Citation: ontarioRules + "4(1)", Known: finding.Read,
+			Text: Text{By: Reprint, Copy: "reprint, undated"},
+			Says: "No radial tires in front with bias or belted tires behind.",
+		},
+	},
+}
+
 var caQC = Book{
-	ID: "ca-qc", Version: 1, Country: "CA",
+	ID: "ca-qc", Version: 2, Country: "CA",
 	Binds: Binds{State: "QC"},
 	Title: "Quebec (law in use)",
 	Limits: []Limit{
 		{
 			ID: "depth", Subject: TreadDepth, Value: tread(1.6), Where: AnyPointMajorGroove,
-			Applies:   Scope{Text: "all vehicles"},
-			Authority: finding.LawInUse, Citation: "Quebec Highway Safety Code, as the provincial government prints it", Known: finding.Read,
-			Says: "At least 1.6 mm (2/32 in) in a main groove. In winter too: a legal limit of 3.5 mm was looked for and not found.",
+			Applies:   Scope{Text: "all road vehicles"},
+			Authority: finding.LawInUse, Citation: quebecRules + "159(1)", Known: finding.Read,
+			Text: Text{Copy: quebecCopy, Words: "the depth of the tread measured in a main groove or tread design, elsewhere than at the wear indicator, is less than 1.6 mm"},
+			Says: "At least 1.6 mm in a main groove away from the wear indicator, which may not touch the road. Below 0.8 mm it is a major defect (s. 178), with which the vehicle may not go on. In winter too: a legal limit of 3.5 mm was looked for and not found.",
+		},
+		{
+			ID: "cord", Subject: finding.LawCordExposed,
+			Applies:   Scope{Text: "all road vehicles"},
+			Authority: finding.LawInUse, Citation: quebecRules + "159(2)-(11)", Known: finding.Read,
+			Text: Text{Copy: quebecCopy},
+			Says: "No cord bared; where it shows the defect is a major one (s. 178).",
+		},
+		{
+			ID: "separation", Subject: finding.LawSeparation,
+			Applies:   Scope{Text: "all road vehicles"},
+			Authority: finding.LawInUse, Citation: quebecRules + "159(2)-(11)", Known: finding.Read,
+			Text: Text{Copy: quebecCopy},
+			Says: "No bulge, no separation; a bulge of the casing is a major defect (s. 178).",
+		},
+		{
+			ID: "flat", Subject: finding.LawFlatOrLeaking,
+			Applies:   Scope{Text: "all road vehicles"},
+			Authority: finding.LawInUse, Citation: quebecRules + "178", Known: finding.Read,
+			Text: Text{Copy: quebecCopy},
+			Says: "A leak of air is a major defect.",
+		},
+		{
+			ID: "pressure", Subject: Fitness,
+			Applies:   Scope{Text: "all road vehicles"},
+			Authority: finding.LawInUse, Citation: quebecRules + "159(2)-(11)", Known: finding.Read,
+			Text:    Text{Copy: quebecCopy, Words: "the air pressure in a tire shall not exceed the pressure written on the sidewall"},
+			Says:    "Not above the pressure on the sidewall nor below the maker's value.",
+			Informs: "pressures are held against the label and the sidewall themselves",
 		},
 		{
 			ID: "winter-mark", Subject: WinterTire,
 			Applies:   Scope{Classes: notHeavy, Text: "vehicles other than heavy ones"},
 			Winter:    &Winter{Trigger: InSeason, From: Day{12, 1}, Until: Day{3, 15}, Mark: ThreePeaks, Required: true},
-			Authority: finding.LawInUse, Citation: "Quebec Highway Safety Code, as reported", Known: finding.Reported,
+			Authority: finding.LawInUse, Citation: "Highway Safety Code s. 440.1, 441, as reported", Known: finding.Reported,
 			Says: "From December 1 to March 15 tires with the mountain and snowflake, or studs; M+S alone is not enough. An earlier law began on December 15.",
 		},
 		{

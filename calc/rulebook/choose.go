@@ -25,11 +25,20 @@ type Use struct {
 type Applied struct {
 	*Book
 	Candidate bool
+	ByWeight  bool // only the vehicle's weight is open: a limit that does not go by it binds
+}
+
+// For is the book as it stands to one of its limits.
+func (a Applied) For(l Limit) Applied {
+	if a.ByWeight && l.Applies.RatingOver == 0 && l.Applies.RatingUpTo == 0 {
+		a.Candidate = false
+	}
+	return a
 }
 
 // Choose gives the law books that apply to a vehicle and the questions that are
 // open. With a question open, every book that an answer could lead to is given
-// as a candidate. A country without a book here gives none. asked, when not
+// as a candidate. A country without a book here gives one without id and limits. asked, when not
 // empty, names books in place of the choice; it panics on an id that Get does
 // not know. Which book binds whom is told by the books: see Binds.
 func Choose(v layout.Vehicle, u Use, asked []string) (books []Applied, open []finding.Question) {
@@ -43,6 +52,10 @@ func Choose(v layout.Vehicle, u Use, asked []string) (books []Applied, open []fi
 	c := chooser{v: v, u: u, books: make([]Applied, 0, usual)}
 	if u.Country != "" {
 		c.country(u.Country)
+		c.floor(u.Country)
+		if len(c.books) == 0 {
+			c.add(&Book{Country: u.Country}) // it says nothing, but tells how the place measures
+		}
 		return c.books, c.open
 	}
 	// Any country's law may bind it: all that hold a limit for every day are
@@ -52,7 +65,7 @@ func Choose(v layout.Vehicle, u Use, asked []string) (books []Applied, open []fi
 		c.country(code)
 	}
 	for i := range c.books {
-		c.books[i].Candidate = true
+		c.books[i].Candidate, c.books[i].ByWeight = true, false
 	}
 	return c.books, c.open
 }
@@ -107,7 +120,7 @@ func (c *chooser) country(code string) {
 	}
 	for _, b := range states {
 		switch {
-		case b.Binds.State != c.u.State:
+		case !b.Binds.state(c.u.State):
 		case b.Binds.InPlace:
 			rules = append(slices.DeleteFunc(rules, func(m *Book) bool { return m.Binds.Model }), b)
 		default:
@@ -115,6 +128,22 @@ func (c *chooser) country(code string) {
 		}
 	}
 	c.byUse(business, rules)
+}
+
+// floor adds what the members of a union have agreed on, where no least depth of this
+// one's own was read.
+func (c *chooser) floor(code string) {
+	if !slices.Contains(members, code) || slices.ContainsFunc(laws()[code], everyDay) {
+		return
+	}
+	for _, b := range laws()[union] {
+		c.books = append(c.books, Applied{Book: b, Candidate: len(c.open) > 0, ByWeight: true})
+	}
+}
+
+// everyDay tells of a book that holds a limit for every day.
+func everyDay(b *Book) bool {
+	return slices.ContainsFunc(b.Limits, func(l Limit) bool { return l.Subject == TreadDepth && l.Winter == nil })
 }
 
 // laws are the law books of the countries, in their order, each country's together.
@@ -131,7 +160,7 @@ var laws = sync.OnceValue(func() map[string][]*Book {
 // among tells that a book is chosen among. Where no country was told, only those are
 // that hold a limit for every day.
 func (c *chooser) among(b *Book) bool {
-	return c.u.Country != "" || slices.ContainsFunc(b.Limits, func(l Limit) bool { return l.Subject == TreadDepth })
+	return c.u.Country != "" || everyDay(b)
 }
 
 // byUse gives the book that binds by use, else the rules that the vehicle's weight
@@ -163,7 +192,10 @@ func (c *chooser) byUse(business *Book, rules []*Book) {
 		}
 		c.candidates(business)
 	}
-	c.candidates(rules...)
+	for _, b := range rules {
+		one := commercial == finding.No && b.Binds.RatingUpTo == 0 && b.Binds.RatingOver == 0
+		c.books = append(c.books, Applied{Book: b, Candidate: true, ByWeight: one})
+	}
 }
 
 // weighs tells whether a book may take a vehicle of this weight, and whether the
@@ -172,6 +204,9 @@ func (c *chooser) byUse(business *Book, rules []*Book) {
 func (c *chooser) weighs(b *Book) (takes, open bool) {
 	s := b.Binds
 	heavy := func(weight unit.Mass) finding.Answer {
+		if seats := counted(c.v, weight, s.BySeats); s.BySeats > 0 && (c.v.Class == layout.Bus || c.v.Seats > s.BySeats) {
+			return seats
+		}
 		if !contradicts(c.v, weight) && slices.Contains(s.AnyRating, c.v.Class) {
 			return finding.No
 		}

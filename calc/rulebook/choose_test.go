@@ -3,6 +3,7 @@ package rulebook_test
 import (
 	"fmt"
 	"slices"
+	"strings"
 	"testing"
 
 	"gaugebook.dev/calc/finding"
@@ -112,7 +113,7 @@ func TestChoose(t *testing.T) {
 		{"a car of 12 t in Britain: both", v(car, kilos(12_000)), in("GB"), "uk-light? uk-heavy? ", []finding.Question{finding.AskGrossRating}},
 
 		{"Germany has one depth", v(heavy, kilos(18_000)), in("DE"), "eu-de ", nil},
-		{"Germany, nothing told", v(notTold, 0), in("DE"), "eu-de ", nil},
+		{"Germany, nothing told: its winter goes by weight", v(notTold, 0), in("DE"), "eu-de? ", []finding.Question{finding.AskGrossRating}},
 		{"Austria, a car", v(car, 0), in("AT"), "eu-at ", nil},
 		{"Austria, a truck", v(heavy, kilos(18_000)), in("AT"), "eu-at ", nil},
 		{"California, a car: its own code", v(car, pounds(4000)), rulebook.Use{Country: "US", State: "CA"}, "us-ca ", nil},
@@ -130,18 +131,27 @@ func TestChoose(t *testing.T) {
 
 		{"British Columbia", v(car, kilos(1900)), rulebook.Use{Country: "CA", State: "BC"}, "ca-bc ", nil},
 		{"Quebec", v(heavy, kilos(18_000)), rulebook.Use{Country: "CA", State: "QC"}, "ca-qc ", nil},
-		{"Canada, the province not told", v(car, kilos(1900)), in("CA"), "ca-bc? ca-qc? ", []finding.Question{finding.AskProvince}},
-		{"a province without a book", v(car, kilos(1900)), rulebook.Use{Country: "CA", State: "ON"}, "", nil},
+		{"Canada, the province not told", v(car, kilos(1900)), in("CA"), "ca-bc? ca-on? ca-qc? ", []finding.Question{finding.AskProvince}},
+		{"a province without a book", v(car, kilos(1900)), rulebook.Use{Country: "CA", State: "MB"}, " ", nil},
 		{"New Zealand", v(car, kilos(1900)), in("NZ"), "nz ", nil},
-		{"the Czech Republic, a car", v(car, 0), in("CZ"), "winter-cz ", nil},
-		{"the Czech Republic, a van without a rating", v(pickup, 0), in("CZ"), "winter-cz? ", []finding.Question{finding.AskGrossRating}},
-		{"Slovakia, a truck", v(heavy, kilos(18_000)), in("SK"), "winter-sk ", nil},
-		{"Finland, a van without a rating", v(pickup, 0), in("FI"), "winter-fi ", nil},
+		{"the Czech Republic, a car", v(car, 0), in("CZ"), "eu-cz ", nil},
+		{"the Czech Republic, a van without a rating", v(pickup, 0), in("CZ"), "eu-cz? ", []finding.Question{finding.AskGrossRating}},
+		{"Slovakia, a truck", v(heavy, kilos(18_000)), in("SK"), "eu-sk ", nil},
+		{"Finland, a van without a rating", v(pickup, 0), in("FI"), "eu-fi? ", []finding.Question{finding.AskGrossRating}},
+		{"Norway", v(car, kilos(1900)), in("NO"), "no ", nil},
+		{"northern Norway", v(car, kilos(1900)), rulebook.Use{Country: "NO", State: "55"}, "no-north no ", nil},
+		{"Western Australia", v(car, kilos(1900)), rulebook.Use{Country: "AU", State: "WA"}, "au-wa ", nil},
 
-		{"a country without a book", v(car, kilos(1900)), in("PT"), "", nil},
-		{"no country: all, none certain", v(car, kilos(1900)), in(""), "us-light? uk-light? eu-de? eu-at? eu-fr? ca-qc? nz? ", []finding.Question{finding.AskCountry}},
+		{"a bus of ten seats and 3,400 kg in Britain", seats(v(bus, kilos(3400)), 10), in("GB"), "uk-heavy ", nil},
+		{"a bus of nine seats and 3,600 kg in Britain", seats(v(bus, kilos(3600)), 9), in("GB"), "uk-light ", nil},
+		{"a van of twelve seats in Britain", seats(v(pickup, 0), 12), in("GB"), "uk-heavy ", nil},
+
+		{"a member State without its own law: the common minimum", v(car, kilos(1900)), in("PL"), "eu ", nil},
+		{"a member State with rules on winter tires alone", v(car, kilos(1900)), in("LV"), "winter-lv eu ", nil},
+		{"a country without a book: nothing, but how it measures", v(car, kilos(1900)), in("JP"), " ", nil},
+		{"no country: all, none certain", v(car, kilos(1900)), in(""), "us-light? uk-light? eu-de? eu-at? eu-fr? eu-es? eu-it? eu-pt? eu-sk? eu-cz? eu-fi? eu-se? ch? no? ca-on? ca-qc? ar? au-wa? nz? ", []finding.Question{finding.AskCountry}},
 		{"no country, a truck without a rating: asked once", v(heavy, 0), in(""),
-			"us-commercial? us-light? us-heavy-model? uk-light? uk-heavy? eu-de? eu-at? eu-fr? ca-qc? nz? ",
+			"us-commercial? us-light? us-heavy-model? uk-light? uk-heavy? eu-de? eu-at? eu-fr? eu-es? eu-it? eu-pt? eu-sk? eu-cz? eu-fi? eu-se? ch? no? ca-on? ca-qc? ar? au-wa? nz? ",
 			[]finding.Question{finding.AskCountry, finding.AskGrossRating, finding.AskBusinessAcrossStateLines}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -150,6 +160,52 @@ func TestChoose(t *testing.T) {
 				t.Errorf("%sopen %v; want %sopen %v", got, open, c.books, c.open)
 			}
 		})
+	}
+}
+
+// What may bind in a place, as it is listed.
+func TestIn(t *testing.T) {
+	for place, want := range map[string]string{
+		"ES": "eu-es ", "PL": "eu ", "LV": "winter-lv eu ", "JP": "", "NO-55": "no no-north ", "NO-03": "no ",
+		"US-NC": "us-light us-nc us-commercial us-heavy-model ", "CA": "ca-bc ca-on ca-qc ",
+	} {
+		got := ""
+		for _, b := range rulebook.In(place) {
+			got += b.ID + " "
+		}
+		if got != want {
+			t.Errorf("%s: %s, want %s", place, got, want)
+		}
+	}
+	places := map[string]string{"us-nc": "US-NC", "no-north": "NO-18 NO-55 NO-56", "eu-fi": "FI", "advice": "", "repair-uk": ""}
+	for id, want := range places {
+		if got := strings.Join(rulebook.Must(id).Places(), " "); got != want {
+			t.Errorf("%s is of %q, want %q", id, got, want)
+		}
+	}
+}
+
+// Where only the weight is open, a limit that does not go by it binds all the same.
+func TestOpenWeight(t *testing.T) {
+	for _, c := range []struct {
+		rule string
+		use  rulebook.Use
+		want bool // it may bind, and may not
+	}{
+		{"eu-de.depth", rulebook.Use{Country: "DE"}, false},
+		{"eu-de.construction", rulebook.Use{Country: "DE"}, false},
+		{"eu-de.winter", rulebook.Use{Country: "DE"}, true},
+		{"eu-de.heavy-winter", rulebook.Use{Country: "DE"}, true},
+		{"eu-at.depth", rulebook.Use{Country: "AT"}, true},
+		{"eu-fi.depth", rulebook.Use{Country: "FI"}, false},
+		{"uk-light.cord", rulebook.Use{Country: "GB"}, true}, // of two books, of which one binds
+		{"eu-de.depth", rulebook.Use{}, true},
+	} {
+		books, _ := rulebook.Choose(layout.Vehicle{Class: layout.LightTruck}, c.use, nil)
+		i := slices.IndexFunc(books, func(b rulebook.Applied) bool { return strings.HasPrefix(c.rule, b.ID+".") })
+		if got := books[i].For(find(t, c.rule)).Candidate; got != c.want {
+			t.Errorf("%s in %q: may bind %v, want %v", c.rule, c.use.Country, got, c.want)
+		}
 	}
 }
 
@@ -198,7 +254,7 @@ func TestChooseAsked(t *testing.T) {
 func TestChooseIsConsistent(t *testing.T) {
 	answers := []finding.Answer{finding.NotAsked, finding.Yes, finding.No, finding.NotKnown}
 	weights := []unit.Mass{0, kilos(1900), kilos(3500), kilos(3501), pounds(10_000), pounds(10_001), pounds(26_000)}
-	for _, country := range []string{"", "US", "GB", "DE", "AT", "FR", "NZ", "CA", "CZ", "SK", "FI", "PT"} {
+	for _, country := range []string{"", "US", "GB", "DE", "AT", "FR", "NZ", "CA", "CZ", "SK", "FI", "PT", "LV", "NO", "AU", "JP"} {
 		for class := layout.ClassNotTold; class <= layout.Motorhome; class++ {
 			for _, rating := range weights {
 				for _, combined := range weights {
@@ -228,11 +284,11 @@ func consistent(country string, books []rulebook.Applied, open []finding.Questio
 		if b.Candidate != (len(open) > 0) {
 			return fmt.Errorf("%s is a candidate: %v, with %v open", b.ID, b.Candidate, open)
 		}
-		if country != "" && b.Country != country {
+		if country != "" && b.Country != country && !b.Floor {
 			return fmt.Errorf("%s in %s", b.ID, country)
 		}
 	}
-	if len(books) == 0 && country != "PT" {
+	if len(books) == 0 {
 		return fmt.Errorf("no law is looked at")
 	}
 	slices.Sort(open)

@@ -2,6 +2,7 @@ package rulebook
 
 import (
 	"slices"
+	"strings"
 	"sync"
 
 	"gaugebook.dev/calc/finding"
@@ -18,6 +19,8 @@ type Binds struct {
 	RatingOver     unit.Mass      // gross rating above this
 	RatingUpTo     unit.Mass      // gross rating at most this
 	AnyRating      []layout.Class // classes that count as light at any rating
+	BySeats        int            // of more seats than this, or a bus: as if over the rating; a bus of so many: as if under it
+	Also           []string       // further States, by the same code
 	CommercialFrom unit.Mass      // vehicles or combinations of at least this rating, in business across state lines
 
 	CommercialSeatsOver   int // and those of more seats, the driver's included, at any weight
@@ -36,9 +39,27 @@ type Country struct {
 
 var countries = []Country{
 	{Code: "US", Inches: true, Miles: true},
+	{Code: "PR", Inches: true},
 	{Code: "GB", Miles: true},
 	{Code: "CA", AskState: finding.AskProvince},
-	{Code: "NZ", Southern: true},
+	{Code: "AU", Southern: true, AskState: finding.AskProvince},
+	{Code: "NZ", Southern: true}, {Code: "ZA", Southern: true},
+	{Code: "AR", Southern: true}, {Code: "CL", Southern: true}, {Code: "UY", Southern: true}, {Code: "PY", Southern: true},
+	{Code: "BO", Southern: true}, {Code: "PE", Southern: true}, {Code: "BR", Southern: true},
+}
+
+// union is the European Union, by the code that ISO 3166-1 keeps for it.
+const union = "EU"
+
+// members are the States that a directive of the union binds.
+var members = []string{
+	"AT", "BE", "BG", "CY", "CZ", "DE", "DK", "EE", "ES", "FI", "FR", "GR", "HR", "HU",
+	"IE", "IT", "LT", "LU", "LV", "MT", "NL", "PL", "PT", "RO", "SE", "SI", "SK",
+}
+
+// state tells whether the books that name States name this one.
+func (b Binds) state(code string) bool {
+	return b.State == code || slices.Contains(b.Also, code)
 }
 
 // Repairs is how a book of repair rules tells tires and places apart.
@@ -58,9 +79,42 @@ func countryOf(code string) Country {
 // codes are the countries of the law books, in their order.
 var codes = sync.OnceValue(func() (all []string) {
 	for _, b := range books {
-		if b.Country != "" && !slices.Contains(all, b.Country) {
+		if b.Country != "" && b.Country != union && !slices.Contains(all, b.Country) {
 			all = append(all, b.Country)
 		}
 	}
 	return all
 })
+
+// Places are the codes of the places whose law a book is: of its country, or of its States
+// as ISO 3166-2 writes them, "US-NC". None for advice and practice.
+func (b *Book) Places() []string {
+	switch {
+	case b.Country == "" || b.Repairs != nil:
+		return nil
+	case b.Binds.State == "":
+		return []string{b.Country}
+	}
+	all := []string{b.Country + "-" + b.Binds.State}
+	for _, s := range b.Binds.Also {
+		all = append(all, b.Country+"-"+s)
+	}
+	return all
+}
+
+// In lists the law books that may bind in a place: of a country all of its own; of a State
+// its own and those of the whole country; and what stands in for a least depth.
+func In(place string) (all []*Book) {
+	country, state, _ := strings.Cut(place, "-")
+	for _, b := range laws()[country] {
+		if state == "" || b.Binds.State == "" || b.Binds.state(state) {
+			all = append(all, b)
+		}
+	}
+	c := chooser{}
+	c.floor(country)
+	for _, b := range c.books {
+		all = append(all, b.Book)
+	}
+	return all
+}

@@ -12,8 +12,8 @@ import (
 )
 
 // Every figure and condition of a law or model standard, as its source was copied
-// apart from the program, with how the source is known. A limit without a row, or
-// whose row is gone, fails.
+// apart from the program, with how the source is known, whose copy of it was read and of
+// what day, and the words it rests on. A limit without a row, or whose row is gone, fails.
 func TestPublishedFigures(t *testing.T) {
 	f, err := os.Open("../../testdata/published/law_figures.csv")
 	if err != nil {
@@ -25,6 +25,7 @@ func TestPublishedFigures(t *testing.T) {
 		t.Fatal(err)
 	}
 	known := map[string]finding.Known{"read": finding.Read, "reported": finding.Reported, "from memory": finding.FromMemory}
+	copied := map[string]rulebook.Copyist{"": rulebook.OfState, "reprint": rulebook.Reprint, "agency": rulebook.Agency}
 	seen := map[string]bool{}
 	for _, row := range rows[1:] {
 		rule, source, how := row[0], row[3], row[4]
@@ -45,6 +46,9 @@ func TestPublishedFigures(t *testing.T) {
 		}
 		if !strings.Contains(l.Citation, source) {
 			t.Errorf("%s: cites %q, want %q", rule, l.Citation, source)
+		}
+		if want := (rulebook.Text{By: copied[row[5]], Copy: row[6], Words: row[7]}); l.Text != want {
+			t.Errorf("%s: rests on %+v, want %+v", rule, l.Text, want)
 		}
 	}
 	for _, b := range rulebook.All() {

@@ -1,26 +1,41 @@
 package rulebook
 
-import "slices"
+import (
+	"slices"
+
+	"gaugebook.dev/calc/finding"
+)
 
 // former are the versions that a newer one has replaced, of each book the newest
 // first. A kept answer names the version it was judged by, and can be judged by
 // it again. They never change: a test holds every version to its digest. One
 // that differs from its successor by more than what was added is written out.
-var former = []*Book{
+var former = slices.Concat([]*Book{
 	without(&advice, "rotation-every"),
-	without(&usCA, "regrooved"),
-	without(without(&usCA, "regrooved"), "snow-instead-of-chains"),
+	without(&usCA, "regrooved", "sale"),
+	without(without(&usCA, "regrooved", "sale"), "snow-instead-of-chains"),
 	without(&usIL, "not-for-road"),
-	without(&usCommercial, newInCommercial...),
-	without(without(&usCommercial, newInCommercial...), "construction"),
+	without(&usMD, "sale"),
+	before(&usCommercial, newInCommercial, roadside...),
+	without(before(&usCommercial, newInCommercial, roadside...), "construction"),
 	without(&usHeavyModel, "not-for-highway"),
-	without(&ukLight, "construction", "radial-ahead"),
-	without(without(&ukLight, "construction", "radial-ahead"), "minibus-age"),
-	without(&ukHeavy, "construction", "radial-ahead"),
-	without(without(&ukHeavy, "construction", "radial-ahead"), "minibus-age", "age"),
-	without(&euDE, "winter-advice"),
-	without(&euAT, "winter-depth", "heavy-winter-depth", "heavy-winter-cross-ply"),
-	without(&euFR, "winter-depth"),
+}, formerPlaces)
+
+// roadside are figures that the first two versions of that book told beside the law, and
+// that are judged no more: an inspector holds a vehicle back, by the edition that he has.
+var roadside = []Limit{
+	{
+		ID: "roadside-front", Subject: RoadsideDepth, Value: thirtySeconds(2), Where: TwoAdjacentThreePlaces,
+		Applies:   Scope{Wheels: FrontWheels, Text: "front steering axle of a power unit"},
+		Authority: finding.PublishedStandard, Citation: "North American roadside out-of-service criteria, tires", Known: finding.FromMemory,
+		Says: "Roadside inspectors hold a vehicle back below this: a lower figure than the law, and not a limit to run down to.",
+	},
+	{
+		ID: "roadside-other", Subject: RoadsideDepth, Value: thirtySeconds(1), Where: TwoAdjacentThreePlaces,
+		Applies:   Scope{Wheels: OtherWheels, Text: "every tire not on the front steering axle"},
+		Authority: finding.PublishedStandard, Citation: "North American roadside out-of-service criteria, tires, as reported", Known: finding.Reported,
+		Says: "Roadside inspectors hold a vehicle back below this, in two adjacent major grooves at three places: a lower figure than the law, and not a limit to run down to.",
+	},
 }
 
 // newInCommercial is what the third version of that book has added.
@@ -28,9 +43,20 @@ var newInCommercial = []string{"not-for-highway", "heat-up-to", "heat-over", "he
 
 // without is the version before b, which had no limits of these ids, or did not
 // judge by them.
-func without(b *Book, ids ...string) *Book {
+func without(b *Book, ids ...string) *Book { return before(b, ids) }
+
+// before is the version before b: it had no limits of these ids, and in place of the
+// others of their ids, or behind them all, these.
+func before(b *Book, ids []string, other ...Limit) *Book {
 	old := *b
 	old.Version--
 	old.Limits = slices.DeleteFunc(slices.Clone(b.Limits), func(l Limit) bool { return slices.Contains(ids, l.ID) })
+	for _, o := range other {
+		if i := slices.IndexFunc(old.Limits, func(l Limit) bool { return l.ID == o.ID }); i >= 0 {
+			old.Limits[i] = o
+		} else {
+			old.Limits = append(old.Limits, o)
+		}
+	}
 	return &old
 }

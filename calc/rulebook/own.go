@@ -22,8 +22,8 @@ func OwnBook(version int) *Book {
 // judged beside it. The error says what of it is wrong.
 func Stricter(id, than string, depth unit.Amount, says string) (Limit, error) {
 	book, limit, _ := strings.Cut(than, ".")
-	b, ok := Get(book)
-	if !ok || b.ID != book {
+	b, ok := current(book)
+	if !ok {
 		return Limit{}, fmt.Errorf("there is no rulebook %q", book)
 	}
 	i := slices.IndexFunc(b.Limits, func(l Limit) bool { return l.ID == limit })
@@ -61,6 +61,43 @@ func Stricter(id, than string, depth unit.Amount, says string) (Limit, error) {
 	return own, nil
 }
 
+// Beside makes the figure of a published standard that a fleet loads from its own edition,
+// to be told beside a least depth of a law and never in its place. It is lower than the
+// law's, which stays the limit in use. The error says what of it is wrong.
+func Beside(id, law string, depth unit.Amount, standard, edition string) (Limit, error) {
+	book, limit, _ := strings.Cut(law, ".")
+	b, ok := current(book)
+	if !ok {
+		return Limit{}, fmt.Errorf("there is no rulebook %q", book)
+	}
+	i := slices.IndexFunc(b.Limits, func(l Limit) bool { return l.ID == limit })
+	if i < 0 {
+		return Limit{}, fmt.Errorf("rulebook %s has no limit %q", book, limit)
+	}
+	l := b.Limits[i]
+	if l.Subject != TreadDepth || l.Authority != finding.LawInUse || l.Winter != nil {
+		return Limit{}, fmt.Errorf("%s is no least depth of a law in use", law)
+	}
+	asked, err := unit.DepthOf(depth.Number, depth.Unit)
+	if err != nil {
+		return Limit{}, err
+	}
+	if asked >= l.Depth() {
+		return Limit{}, fmt.Errorf("%v %v is not lower than %s, law in use, which asks for %v %v (%s); a stricter figure is the shop's own rule", depth.Number, depth.Unit, law, l.Value.Number, l.Value.Unit, l.Citation)
+	}
+	return Limit{
+		ID: id, Subject: EditionDepth, Value: depth.OfTread(), Where: l.Where, Applies: l.Applies, Than: law,
+		Authority: finding.PublishedStandard, Known: finding.Reported, Citation: standard + ", " + edition,
+		Says: "A figure that the fleet loaded, told beside " + l.Citation + ".",
+	}, nil
+}
+
+// current finds the newest version of a book that is chosen among.
+func current(id string) (*Book, bool) {
+	b, ok := Get(id)
+	return b, ok && b.ID == id && slices.Contains(books, b)
+}
+
 // WithOwn adds a shop's own limits to the law that was chosen: of each law book
 // those that are stricter than one of its limits. Where a book is a candidate,
 // so are they.
@@ -78,7 +115,7 @@ func WithOwn(books []Applied, own *Book) []Applied {
 			}
 		}
 		if len(mine.Limits) > 0 {
-			all = append(all, Applied{Book: &mine, Candidate: b.Candidate})
+			all = append(all, Applied{Book: &mine, Candidate: b.Candidate, ByWeight: b.ByWeight})
 		}
 	}
 	return all

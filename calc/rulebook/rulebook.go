@@ -33,7 +33,9 @@ const (
 	NotForHighway   Subject = "not for highway use"
 	HeatAllowance   Subject = "allowance for the heat of driving"
 	PairDiameter    Subject = "dual pair diameter"
-	RoadsideDepth   Subject = "roadside out-of-service depth"
+	ToFit           Subject = "tire to be sold or fitted"
+	RoadsideDepth   Subject = "roadside out-of-service depth" // of former versions; not judged
+	EditionDepth    Subject = "depth of an edition that a fleet loaded"
 	Fitness         Subject = "fitness for use"
 )
 
@@ -50,6 +52,10 @@ const (
 	CentralThreeQuarters         // the central three-quarters of the breadth, all round: one point is enough
 	AnyThreeQuarters             // some continuous band of three-quarters of the breadth, all round
 	FourPointsOneMayFail         // four points equally spaced round the tire, of which one may fail
+	WholeTread                   // the whole breadth, all round: one point anywhere is enough
+	TwoAdjacentTwoPlaces         // two adjacent major grooves, at two places round the tire
+	AnyTwoThreePlaces            // any two major grooves, side by side or not, at three places round the tire
+	CenterThreePlaces            // the groove nearest the center, at three places round the tire
 )
 
 // Wheels is which wheels of a vehicle a limit speaks of.
@@ -57,12 +63,15 @@ type Wheels uint8
 
 // Wheels.
 const (
-	AllWheels     Wheels = iota
-	FrontWheels          // of a powered vehicle; a trailer has none
-	OtherWheels          // all but those
-	DrivenWheels         // those the drive turns; all, where it is not told which
-	SteeredWheels        // of the steered axles in front of all others of a powered vehicle
-	SingleWheels         // all that are not one of a dual pair
+	AllWheels          Wheels = iota
+	FrontWheels               // of a powered vehicle; a trailer has none
+	OtherWheels               // all but those
+	DrivenWheels              // those the drive turns; all, where it is not told which
+	SteeredWheels             // of the steered axles in front of all others of a powered vehicle
+	SingleWheels              // all that are not one of a dual pair
+	DrivenOrFront             // those the drive turns, and those of the steered axles in front
+	DrivenNotSteered          // those the drive turns, of axles that are not steered
+	NotDrivenOrSteered        // all others
 )
 
 // Scope is what a limit applies to. A zero field does not narrow it.
@@ -74,6 +83,7 @@ type Scope struct {
 	AnyRating  []layout.Class   // classes that the limit holds for at any rating
 	SeatsOver  int              // seats above this, the driver's included
 	SeatsUpTo  int              // seats at most this, the driver's included
+	BySeats    int              // of more seats than this, or a bus: as if over the rating; a bus of so many: as if under it
 	Body       sidewall.BodyPly // of the tire
 	CrossPly   bool             // cross-ply tires alone, in place of the limit for all
 	WidthOver  unit.Length      // section width above this
@@ -95,8 +105,27 @@ type Limit struct {
 	Than      string // of a shop's own limit: the one it is stricter than, "eu-at.depth"
 	Says      string // the rule in plain words; where sources differ, which is followed and why
 
-	Informs string `json:"-"` // why nothing is judged by it: it only informs, and says so; "" for all others
+	Binds   finding.Binds `json:"-"` // whom the law binds, 0 where its book says it
+	Text    Text          `json:"-"` // what the number rests on, where the text was read
+	Informs string        `json:"-"` // why nothing is judged by it: it only informs, and says so; "" for all others
 }
+
+// Text is what a rule that was read rests on.
+type Text struct {
+	Words string // of the law, in its own language
+	Copy  string // which copy was read, and of what day: "consolidated to 2026-01-01"
+	By    Copyist
+}
+
+// Copyist is whose copy of a law was read.
+type Copyist uint8
+
+// Copyists.
+const (
+	OfState Copyist = iota // the State's own publication, or a copy of it kept whole
+	Reprint                // the words of the law, in a copy that is not the State's own
+	Agency                 // a public agency's own words about the law, which was not read itself
+)
 
 // Book is a set of limits with one version. Several versions of a book live side
 // by side.
@@ -111,6 +140,7 @@ type Book struct {
 
 	// How a book is chosen and read: no part of what a version of it says.
 	Binds   Binds    `json:"-"`
+	Floor   bool     `json:"-"` // the least that States have agreed on: it binds them, and stands in where a State's own limit was not read
 	Repairs *Repairs `json:"-"` // of a book of repair rules, nil for all others
 	Reuse   string   `json:"-"` // the limit of other wheels that a tire taken off a front axle may still meet, "" for none
 }
@@ -126,7 +156,15 @@ func (b *Book) Name() string {
 
 // RuleOf gives the rule of a limit as findings carry it.
 func (b *Book) RuleOf(l Limit) finding.Rule {
-	return finding.Rule{ID: b.ID + "." + l.ID, Authority: l.Authority, Citation: l.Citation, Known: l.Known}
+	return finding.Rule{ID: b.ID + "." + l.ID, Authority: l.Authority, Citation: l.Citation, Known: l.Known, Binds: l.binds()}
+}
+
+// binds: a law on tires in use binds at least who drives on them.
+func (l Limit) binds() finding.Binds {
+	if l.Binds == 0 && l.Authority == finding.LawInUse {
+		return finding.BindsDriver
+	}
+	return l.Binds
 }
 
 // About lists the limits on a subject, in the book's order.
@@ -187,9 +225,9 @@ func (l Limit) AppliesTo(v layout.Vehicle, p layout.Position) bool {
 		return false
 	case len(s.Classes) > 0 && v.Class != layout.ClassNotTold && !slices.Contains(s.Classes, v.Class):
 		return false
-	case byRating && s.RatingOver > 0 && over(v, s.RatingOver) == finding.No:
+	case byRating && s.RatingOver > 0 && counted(v, s.RatingOver, s.BySeats) == finding.No:
 		return false
-	case byRating && s.RatingUpTo > 0 && over(v, s.RatingUpTo) == finding.Yes:
+	case byRating && s.RatingUpTo > 0 && counted(v, s.RatingUpTo, s.BySeats) == finding.Yes:
 		return false
 	}
 	return true
@@ -210,8 +248,25 @@ func (w Wheels) has(v layout.Vehicle, p layout.Position) bool {
 			!slices.ContainsFunc(v.Axles[:min(p.Axle, len(v.Axles))], func(a layout.Axle) bool { return !a.Steered })
 	case SingleWheels:
 		return !p.Spare && p.Dual == layout.Single
+	case DrivenOrFront:
+		return DrivenWheels.has(v, p) || SteeredWheels.has(v, p)
+	case DrivenNotSteered, NotDrivenOrSteered:
+		a, _ := v.AxleOf(p)
+		return (w == DrivenNotSteered) == (v.Class != layout.Trailer && DrivenWheels.has(v, p) && !a.Steered)
 	}
 	return true
+}
+
+// counted tells whether a vehicle counts as over a rating where a law goes by seats too.
+// A bus of which they were not told has more than a car.
+func counted(v layout.Vehicle, weight unit.Mass, bySeats int) finding.Answer {
+	switch {
+	case bySeats > 0 && v.Seats > bySeats, bySeats > 0 && v.Class == layout.Bus && v.Seats == 0:
+		return finding.Yes
+	case bySeats > 0 && v.Class == layout.Bus:
+		return finding.No
+	}
+	return over(v, weight)
 }
 
 // over tells whether the gross rating is above a weight at which a law changes.
@@ -242,14 +297,7 @@ func contradicts(v layout.Vehicle, weight unit.Mass) bool {
 }
 
 // books lists the newest version of every rulebook, in the order they are shown.
-var books = slices.Concat([]*Book{&usLight}, usStates, []*Book{
-	&usCommercial, &usHeavyModel,
-	&ukLight, &ukHeavy,
-	&euDE, &euAT, &euFR,
-	&winterCZ, &winterSK, &winterSI, &winterEE, &winterFI, &winterSE, &winterNO, &winterLV,
-	&caBC, &caQC, &nz,
-	&advice, &pressure, &load, &fitment, &gauges, &trend, &repairUS, &repairUK,
-})
+var books = slices.Concat(places, []*Book{&advice, &pressure, &load, &fitment, &gauges, &trend, &repairUS, &repairUK})
 
 // All lists the newest version of every rulebook.
 func All() []*Book { return slices.Clone(books) }
@@ -265,7 +313,7 @@ func Versions() []*Book {
 			}
 		}
 	}
-	return all
+	return append(all, retired...)
 }
 
 // Get finds a rulebook: the newest by its id, "us-light", or any version by its
@@ -278,7 +326,7 @@ func Get(name string) (*Book, bool) {
 // named are all versions by name, the newest by the id alone too.
 var named = sync.OnceValue(func() map[string]*Book {
 	all := map[string]*Book{}
-	for _, b := range slices.Backward(Versions()) { // the newest comes first
+	for _, b := range slices.Backward(Versions()) { // the newest comes first, what is no more last
 		all[b.ID], all[b.Name()] = b, b
 	}
 	return all

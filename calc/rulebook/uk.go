@@ -57,11 +57,22 @@ var ukDamage = []Limit{
 		Authority: finding.LawInUse, Citation: reg26 + ", as reported", Known: finding.Reported,
 		Says: "No radial tires on the front axle with bias tires on the rear one.",
 	},
+	{
+		ID: "part-worn", Subject: ToFit, Value: tread(2), Where: WholeTread,
+		Applies:   Scope{Text: "part-worn tires that are supplied"},
+		Authority: finding.LawInUse, Citation: "Motor Vehicle Tyres (Safety) Regulations 1994, reg. 7, as reported", Known: finding.Reported, Binds: finding.BindsInstallerOrSeller,
+		Text: Text{By: Agency, Copy: "trading standards guide for business, undated", Words: "the grooves of the original tread pattern of the tyre must be at least 2 mm deep across the full breadth of the tread"},
+		Says: "A part-worn tire is supplied only with at least 2 mm across the full breadth of the tread and round the whole circumference, no cut over 25 mm or 10 percent of the section width to the ply, no bulge, no ply bared, no hole that is not repaired to the British standard, judged inflated to its highest pressure too, and marked PART-WORN in capitals of at least 4 mm.",
+	},
 }
 
+// seatsOfACar are the most that leave a passenger vehicle light at any weight: eight
+// besides the driver's.
+const seatsOfACar = 9
+
 const (
-	ukAge     = "Road Vehicles (Construction and Use) Regulations 1986, reg. 27, as amended in 2020, as reported"
-	ukAgeSays = "No tire more than 10 years old, counted from the date on it, of a retread from its retreading; exactly 10 years is not over, where early notices said otherwise. A date that is missing or cannot be read fails a test too. Since February 1, 2021. Not for vehicles of 40 years and more that are not used commercially."
+	ukAge     = "Road Vehicles (Construction and Use) Regulations 1986, reg. 27, as amended by SI 2020/1178 reg. 2(4), as reported"
+	ukAgeSays = "No tire more than 10 years old, counted from the date on it, of a retread from its retreading; exactly 10 years is not over, where early notices said otherwise. A date that is missing or cannot be read fails a test too. Since February 1, 2021. Not for vehicles of 40 years and more that are not used commercially. In Northern Ireland by SR 2023/168."
 )
 
 // minibusAge is in the books of both weights: a minibus is one by its seats.
@@ -73,15 +84,15 @@ var minibusAge = Limit{
 }
 
 var ukLight = Book{
-	ID: "uk-light", Version: 3, Country: "GB", Repair: "repair-uk",
-	Binds: Binds{RatingUpTo: thirtyFiveHundredKilograms, AnyRating: []layout.Class{layout.PassengerCar}}, // a car by its seats
+	ID: "uk-light", Version: 4, Country: "GB", Repair: "repair-uk",
+	Binds: Binds{RatingUpTo: thirtyFiveHundredKilograms, AnyRating: []layout.Class{layout.PassengerCar}, BySeats: seatsOfACar},
 	Title: "United Kingdom, cars, goods vehicles and light trailers up to 3,500 kg (law in use)",
 	Limits: append([]Limit{
 		minibusAge,
 		{
 			ID: "depth", Subject: TreadDepth, Value: tread(1.6), Where: CentralThreeQuarters,
-			Applies: Scope{RatingUpTo: thirtyFiveHundredKilograms, AnyRating: []layout.Class{layout.PassengerCar},
-				Text: "passenger vehicles with up to 8 seats besides the driver's, goods vehicles and light trailers up to 3,500 kg"},
+			Applies: Scope{RatingUpTo: thirtyFiveHundredKilograms, AnyRating: []layout.Class{layout.PassengerCar}, BySeats: seatsOfACar,
+				Text: "passenger vehicles with up to 8 seats besides the driver's at any weight, goods vehicles and light trailers up to 3,500 kg"},
 			Authority: finding.LawInUse, Citation: reg27 + "(1)(g), (4)(f)", Known: finding.Read,
 			Says: "At least 1.6 mm in a continuous band of the central three-quarters of the breadth of tread, round the whole circumference. Paragraph letters and the eight seats are as remembered.",
 		},
@@ -89,14 +100,14 @@ var ukLight = Book{
 }
 
 var ukHeavy = Book{
-	ID: "uk-heavy", Version: 3, Country: "GB", Repair: "repair-uk",
-	Binds: Binds{RatingOver: thirtyFiveHundredKilograms, AnyRating: []layout.Class{layout.PassengerCar}},
+	ID: "uk-heavy", Version: 4, Country: "GB", Repair: "repair-uk",
+	Binds: Binds{RatingOver: thirtyFiveHundredKilograms, AnyRating: []layout.Class{layout.PassengerCar}, BySeats: seatsOfACar},
 	Title: "United Kingdom, vehicles and trailers over 3,500 kg (law in use)",
 	Limits: append([]Limit{
 		minibusAge,
 		{
 			ID: "depth", Subject: TreadDepth, Value: tread(1.0), Where: AnyThreeQuarters,
-			Applies:   Scope{RatingOver: thirtyFiveHundredKilograms, Text: "vehicles and trailers over 3,500 kg"},
+			Applies:   Scope{RatingOver: thirtyFiveHundredKilograms, BySeats: seatsOfACar, Text: "goods vehicles and trailers over 3,500 kg; passenger vehicles with more than 8 seats besides the driver's at any weight"},
 			Authority: finding.LawInUse, Citation: reg27 + "(1)(g), (4)(e)", Known: finding.Read,
 			Says: "At least 1.0 mm in a continuous band of at least three-quarters of the breadth of tread, not necessarily central, round the whole circumference. Paragraph letters are as remembered.",
 		},

@@ -158,18 +158,6 @@ var usCommercial = Book{
 			Authority: finding.LawInUse, Citation: "49 CFR 393.75(i)(1)", Known: finding.Read,
 			Says: "Cold inflation pressure not less than that specified for the load carried.",
 		},
-		{
-			ID: "roadside-front", Subject: RoadsideDepth, Value: thirtySeconds(2), Where: TwoAdjacentThreePlaces,
-			Applies:   Scope{Wheels: FrontWheels, Text: "front steering axle of a power unit"},
-			Authority: finding.PublishedStandard, Citation: "North American roadside out-of-service criteria, tires", Known: finding.FromMemory,
-			Says: "Roadside inspectors hold a vehicle back below this: a lower figure than the law, and not a limit to run down to.",
-		},
-		{
-			ID: "roadside-other", Subject: RoadsideDepth, Value: thirtySeconds(1), Where: TwoAdjacentThreePlaces,
-			Applies:   Scope{Wheels: OtherWheels, Text: "every tire not on the front steering axle"},
-			Authority: finding.PublishedStandard, Citation: "North American roadside out-of-service criteria, tires, as reported", Known: finding.Reported,
-			Says: "Roadside inspectors hold a vehicle back below this, in two adjacent major grooves at three places: a lower figure than the law, and not a limit to run down to.",
-		},
 	},
 }
 

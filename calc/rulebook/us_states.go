@@ -5,9 +5,6 @@ import (
 	"gaugebook.dev/calc/layout"
 )
 
-// usStates are the States whose own code was read, in the order they are shown.
-var usStates = []*Book{&usCA, &usIL, &usMD}
-
 const californiaCode = "California Vehicle Code 27465(b), as reported"
 
 // usCA is California's own code. It binds every driver there; its text was not
@@ -49,6 +46,13 @@ var usCA = Book{
 			Authority: finding.LawInUse, Citation: "California Vehicle Code 27461", Known: finding.Read,
 			Says: "No recut or regrooved tire on a motor vehicle that is no commercial vehicle.",
 		},
+		{
+			ID: "sale", Subject: ToFit,
+			Applies:   Scope{Text: "tires that are sold or installed for use on a highway"},
+			Authority: finding.LawInUse, Citation: "California Vehicle Code 27501(a)", Known: finding.Read, Binds: finding.BindsInstallerOrSeller,
+			Text: Text{By: Reprint, Copy: "research copy of the code, undated", Words: "sell, offer for sale, expose for sale, or install on a vehicle for use on a highway"},
+			Says: "No tire is sold, offered or installed that is not in line with the rules on tires in use. Fitting the vehicle's own spare at the roadside is no sale.",
+		},
 	},
 }
 
@@ -84,7 +88,7 @@ var usIL = Book{
 // depth rules were read (COMAR 11.22.04.06) without the vehicles they cover, so
 // they are no rule here.
 var usMD = Book{
-	ID: "us-md", Version: 1, Country: "US", Repair: "repair-us",
+	ID: "us-md", Version: 2, Country: "US", Repair: "repair-us",
 	Binds: Binds{State: "MD"},
 	Title: "Maryland (law in use, in part)",
 	Limits: []Limit{
@@ -93,6 +97,13 @@ var usMD = Book{
 			Applies:   Scope{Text: "dual pairs"},
 			Authority: finding.LawInUse, Citation: "COMAR 11.14.05.05", Known: finding.Read,
 			Says: "Diameters of a dual pair within 1/2 in. Maryland's rules on depth were read without the vehicles they cover and are not judged.",
+		},
+		{
+			ID: "sale", Subject: ToFit, Value: thirtySeconds(2), Where: AnyPointMajorGroove,
+			Applies:   Scope{Text: "tires that are sold at retail, new or used"},
+			Authority: finding.LawInUse, Citation: "Md. Code, Transp. 22-405.5", Known: finding.Read, Binds: finding.BindsInstallerOrSeller,
+			Text: Text{By: Reprint, Copy: "three reprints of the statute, which agree", Words: "may not sell or offer for sale, at the point of final retail sale to the consumer, an unsafe tire"},
+			Says: "No tire is sold at retail whose indicators are flush anywhere or, without indicators, with less than 2/32 in in any groove at three places, nor with cord, a cut to the cord, a bump or a break, regrooved, or marked for farm, off-highway or racing use; else only for use off the highway, and marked so.",
 		},
 	},
 }

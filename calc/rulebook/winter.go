@@ -26,8 +26,11 @@ type Mark uint8
 
 // Marks.
 const (
-	EitherMark Mark = iota // three-peak mountain with snowflake, or M+S
-	ThreePeaks             // three-peak mountain with snowflake, or studs
+	EitherMark      Mark = iota // three-peak mountain with snowflake, M+S, or studs
+	ThreePeaks                  // three-peak mountain with snowflake, or studs
+	ThreePeaksAlone             // three-peak mountain with snowflake; studs make none
+	MudAndSnowAlone             // M+S
+	BothMarks                   // three-peak mountain with snowflake and M+S, or studs
 )
 
 // Winter is when a rule on winter tires asks for them, and by what mark it knows
@@ -36,8 +39,19 @@ const (
 type Winter struct {
 	Trigger     Trigger
 	From, Until Day // the season, both days in it; zero for a rule without one
+	AfterEaster int // days from Easter Sunday to the last day of the season, in place of Until
 	Mark        Mark
 	Required    bool // asks for winter tires; else it only says what counts as one
+
+	MudAndSnowUntil unit.Date // the last day on which M+S made a winter tire too
+}
+
+// MarkOn is the mark by which the rule knows a winter tire on a day.
+func (w Winter) MarkOn(d unit.Date) Mark {
+	if !d.IsZero() && !w.MudAndSnowUntil.IsZero() && d.DaysUntil(w.MudAndSnowUntil) >= 0 {
+		return EitherMark
+	}
+	return w.Mark
 }
 
 // HasSeason tells whether the rule has a season of its own.
@@ -53,6 +67,10 @@ func (w Winter) Covers(d unit.Date) finding.Answer {
 		return finding.NotKnown
 	}
 	day := func(d Day) int { return 100*d.Month + d.Day }
+	if w.AfterEaster > 0 {
+		last := easter(d.Year).After(w.AfterEaster)
+		w.Until = Day{last.Month, last.Day}
+	}
 	from, until, on := day(w.From), day(w.Until), 100*d.Month+d.Day
 	in := from <= on && on <= until
 	if from > until {
@@ -64,83 +82,66 @@ func (w Winter) Covers(d unit.Date) finding.Answer {
 	return finding.No
 }
 
-// winterOnly names in its title a book of which the rules on winter tires alone
-// are known: the country's ordinary limit was not read.
-func winterOnly(id, country, name string, limits ...Limit) Book {
-	return Book{ID: id, Version: 1, Country: country, Title: name + ", winter tires alone", Limits: limits}
+// easter is Easter Sunday of a year of the Gregorian calendar ("Astronomical
+// Algorithms", chapter 8, textbook).
+func easter(year int) unit.Date {
+	a, b, c := year%19, year/100, year%100
+	g := (b - (b+8)/25 + 1) / 3
+	h := (19*a + b - b/4 - g + 15) % 30
+	l := (32 + 2*(b%4) + 2*(c/4) - h - c%4) % 7
+	m := (a + 11*h + 22*l) / 451
+	n := h + l - 7*m + 114
+	return unit.Date{Year: year, Month: n / 31, Day: n%31 + 1}
 }
 
 func upTo3500(text string) Scope {
 	return Scope{RatingUpTo: thirtyFiveHundredKilograms, AnyRating: []layout.Class{layout.PassengerCar}, Text: text}
 }
 
+func over3500(wheels Wheels, text string) Scope {
+	return Scope{Wheels: wheels, RatingOver: thirtyFiveHundredKilograms, Text: text}
+}
+
+// powered are the classes of vehicles that move by themselves.
+var powered = []layout.Class{layout.PassengerCar, layout.LightTruck, layout.Heavy, layout.Bus, layout.Motorhome}
+
+// winterOnly is a book of which the rules on winter tires alone are known: the country's
+// ordinary limit was not read.
+func winterOnly(id string, version int, country, title string, limits ...Limit) Book {
+	return Book{ID: id, Version: version, Country: country, Title: title, Limits: limits}
+}
+
+const slovenianDuty = "Slovenian winter equipment duty, as reported"
+
 var (
-	czech = &Winter{Trigger: InSeasonAndConditions, From: Day{11, 1}, Until: Day{3, 31}, Required: true}
-
-	winterCZ = winterOnly("winter-cz", "CZ", "Czech Republic (law in use, as reported)",
-		Limit{
-			ID: "depth", Subject: WinterTire, Value: tread(4),
-			Applies: upTo3500("all wheels, up to 3,500 kg"), Winter: czech,
-			Authority: finding.LawInUse, Citation: "Act 361/2000 § 40a, as reported", Known: finding.Reported,
-			Says: "Winter tires of at least 4 mm on all wheels from November 1 to March 31; that the road has to be wintry too is as remembered.",
-		},
-		Limit{
-			ID: "heavy-depth", Subject: WinterTire, Value: tread(6),
-			Applies: Scope{Wheels: DrivenWheels, RatingOver: thirtyFiveHundredKilograms, Text: "driven wheels, over 3,500 kg"}, Winter: czech,
-			Authority: finding.LawInUse, Citation: "Act 361/2000 § 40a, as reported", Known: finding.Reported,
-			Says: "Winter tires of at least 6 mm on the driven wheels from November 1 to March 31; that the road has to be wintry too is as remembered.",
-		},
-	)
-	winterSK = winterOnly("winter-sk", "SK", "Slovakia (law in use, as reported)",
-		Limit{
-			ID: "depth", Subject: WinterTire, Value: tread(3),
-			Applies: upTo3500("winter tires, up to 3,500 kg"), Winter: &Winter{Trigger: InConditions},
-			Authority: finding.LawInUse, Citation: "Slovak winter tire duty, as reported by the national news agency", Known: finding.Reported,
-			Says: "At least 3 mm on winter tires. That the state of the road calls for them, not a date, is as remembered.",
-		},
-		Limit{
-			ID: "heavy-depth", Subject: WinterTire, Value: tread(6),
-			Applies: Scope{RatingOver: thirtyFiveHundredKilograms, Text: "winter tires, over 3,500 kg"}, Winter: &Winter{Trigger: InConditions},
-			Authority: finding.LawInUse, Citation: "Slovak winter tire duty, as reported by the national news agency", Known: finding.Reported,
-			Says: "At least 6 mm on winter tires over 3,500 kg. That the state of the road calls for them, not a date, is as remembered.",
-		},
-	)
 	slovenian = &Winter{Trigger: InSeason, From: Day{11, 15}, Until: Day{3, 15}, Required: true}
-	winterSI  = winterOnly("winter-si", "SI", "Slovenia (law in use, as reported)",
+
+	winterSI = winterOnly("winter-si", 2, "SI", "Slovenia (law in use, as reported), winter tires alone",
 		Limit{
-			ID: "season", Subject: WinterTire, Applies: upTo3500("cars"), Winter: slovenian,
-			Authority: finding.LawInUse, Citation: "Slovenian winter equipment duty, as reported", Known: finding.Reported,
-			Says: "Winter tires from November 15 to March 15.",
+			ID: "season", Subject: WinterTire, Value: tread(3), Applies: upTo3500("all wheels, up to 3,500 kg"), Winter: slovenian,
+			Authority: finding.LawInUse, Citation: slovenianDuty, Known: finding.Reported,
+			Text: Text{By: Agency, Copy: "traffic safety agency's page, undated; the depth from the press", Words: "zimske pnevmatike na vseh kolesih ali"},
+			Says: "From November 15 to March 15, and in winter conditions, winter tires on all wheels, or summer tires and chains; at least 3 mm. On the coast summer tires with 3 mm will do.",
 		},
 		Limit{
-			ID: "depth", Subject: WinterAdvised, Value: tread(3), Applies: upTo3500("winter tires of cars"),
-			Winter:    &Winter{Trigger: InSeason, From: Day{11, 15}, Until: Day{3, 15}},
-			Authority: finding.CommonPractice, Citation: "common practice: a national minimum that is remembered", Known: finding.FromMemory,
-			Says: "3 mm on winter tires, as remembered and not read: ask what the law asks for.",
+			ID: "heavy-season", Subject: WinterTire, Value: tread(3), Applies: over3500(DrivenWheels, "driven wheels, over 3,500 kg"), Winter: slovenian,
+			Authority: finding.LawInUse, Citation: slovenianDuty, Known: finding.Reported,
+			Text: Text{By: Agency, Copy: "traffic safety agency's page, undated; the depth from the press"},
+			Says: "From November 15 to March 15, and in winter conditions, winter tires of at least 3 mm on the driven wheels.",
 		},
 	)
-	winterEE = winterOnly("winter-ee", "EE", "Estonia (law in use, as reported)", baltic("Estonian winter tire duty, as reported by a magazine"))
-	winterFI = winterOnly("winter-fi", "FI", "Finland (law in use, as reported)", baltic("Finnish winter tire duty, as reported by a magazine"))
-	winterSE = winterOnly("winter-se", "SE", "Sweden (as remembered)", remembered(3))
-	winterNO = winterOnly("winter-no", "NO", "Norway (as remembered)", remembered(3))
-	winterLV = winterOnly("winter-lv", "LV", "Latvia (as remembered)", remembered(4))
+	winterEE = winterOnly("winter-ee", 2, "EE", "Estonia (law in use, as reported), winter tires alone",
+		Limit{
+			ID: "depth", Subject: WinterTire, Value: tread(3), Applies: upTo3500("cars, vans and their trailers"),
+			Winter:    &Winter{Trigger: InSeason, From: Day{12, 1}, Until: Day{3, 1}, Mark: ThreePeaks, Required: true},
+			Authority: finding.LawInUse, Citation: "Estonian winter tire duty, as reported", Known: finding.Reported,
+			Says: "From December 1 to March 1 winter tires of at least 3 mm: the mountain with the snowflake alone since December 2022, or studs.",
+		})
+	winterLV = winterOnly("winter-lv", 2, "LV", "Latvia (law in use, as reported), winter tires alone",
+		Limit{
+			ID: "depth", Subject: WinterTire, Value: tread(4), Applies: upTo3500("cars and buses up to 3,500 kg"),
+			Winter:    &Winter{Trigger: InSeason, From: Day{12, 1}, Until: Day{3, 1}, Mark: ThreePeaks, Required: true},
+			Authority: finding.LawInUse, Citation: "Latvian winter tire duty, as reported", Known: finding.Reported,
+			Says: "From December 1 to March 1 winter tires of at least 4 mm; the mountain with the snowflake is needed since the winter of 2025, M+S alone is no longer enough.",
+		})
 )
-
-// baltic is 3 mm by the road, of which no date was read.
-func baltic(citation string) Limit {
-	return Limit{
-		ID: "depth", Subject: WinterTire, Value: tread(3), Applies: upTo3500("winter tires of cars"), Winter: &Winter{Trigger: InConditions},
-		Authority: finding.LawInUse, Citation: citation, Known: finding.Reported,
-		Says: "At least 3 mm on winter tires. When they are called for was not read; it is taken to be by the state of the road.",
-	}
-}
-
-// remembered is a national minimum that nobody has read for this book: it is
-// never called law.
-func remembered(mm float64) Limit {
-	return Limit{
-		ID: "depth", Subject: WinterAdvised, Value: tread(mm), Applies: upTo3500("winter tires of cars"), Winter: &Winter{Trigger: InConditions},
-		Authority: finding.CommonPractice, Citation: "common practice: a national minimum that is remembered", Known: finding.FromMemory,
-		Says: "A national minimum for winter tires, as remembered and not read: ask what the law asks for.",
-	}
-}

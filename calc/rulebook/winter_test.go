@@ -21,9 +21,9 @@ func TestSeasons(t *testing.T) {
 		{"eu-at.winter-depth", unit.Date{Year: 2025, Month: 11, Day: 1}, finding.Yes, "Austria"},
 		{"eu-at.winter-depth", unit.Date{Year: 2026, Month: 4, Day: 15}, finding.Yes, "Austria"},
 		{"eu-at.winter-depth", unit.Date{Year: 2026, Month: 4, Day: 16}, finding.No, "Austria"},
-		{"winter-cz.depth", unit.Date{Year: 2026, Month: 3, Day: 31}, finding.Yes, "Act 361/2000 § 40a, as reported: November 1 to March 31"},
-		{"winter-cz.depth", unit.Date{Year: 2026, Month: 4, Day: 1}, finding.No, "Act 361/2000 § 40a, as reported"},
-		{"winter-cz.heavy-depth", unit.Date{Year: 2026, Month: 11, Day: 1}, finding.Yes, "Act 361/2000 § 40a, as reported"},
+		{"eu-cz.winter-depth", unit.Date{Year: 2026, Month: 3, Day: 31}, finding.Yes, "Zákon 361/2000 § 40a: November 1 to March 31"},
+		{"eu-cz.winter-depth", unit.Date{Year: 2026, Month: 4, Day: 1}, finding.No, "Zákon 361/2000 § 40a"},
+		{"eu-cz.heavy-winter-depth", unit.Date{Year: 2026, Month: 11, Day: 1}, finding.Yes, "Zákon 361/2000 § 40a"},
 		{"winter-si.season", unit.Date{Year: 2026, Month: 11, Day: 14}, finding.No, "Slovenia, as reported: November 15 to March 15"},
 		{"winter-si.season", unit.Date{Year: 2026, Month: 11, Day: 15}, finding.Yes, "Slovenia, as reported"},
 		{"winter-si.season", unit.Date{Year: 2026, Month: 3, Day: 16}, finding.No, "Slovenia, as reported"},
@@ -35,7 +35,31 @@ func TestSeasons(t *testing.T) {
 		{"ca-qc.winter-mark", unit.Date{Year: 2027, Month: 3, Day: 15}, finding.Yes, "Quebec, as reported"},
 		{"ca-qc.winter-mark", unit.Date{Year: 2027, Month: 3, Day: 16}, finding.No, "Quebec, as reported"},
 		{"ca-qc.winter-mark", unit.Date{}, finding.NotKnown, "no day told"},
-		{"winter-sk.depth", unit.Date{}, finding.Yes, "no season of its own"},
+		{"eu-sk.winter-depth", unit.Date{}, finding.Yes, "no season of its own"},
+		{"eu-sk.heavy-winter-depth", unit.Date{Year: 2026, Month: 11, Day: 14}, finding.No, "Zákon 8/2009 § 38: November 15 to March 31"},
+		{"eu-sk.heavy-winter-depth", unit.Date{Year: 2026, Month: 11, Day: 15}, finding.Yes, "Zákon 8/2009 § 38"},
+		{"eu-sk.heavy-winter-depth", unit.Date{Year: 2026, Month: 3, Day: 31}, finding.Yes, "Zákon 8/2009 § 38"},
+		{"eu-fi.winter-depth", unit.Date{Year: 2026, Month: 10, Day: 31}, finding.No, "Tieliikennelaki 105 §: November to March"},
+		{"eu-fi.winter-depth", unit.Date{Year: 2026, Month: 3, Day: 31}, finding.Yes, "Tieliikennelaki 105 §"},
+		{"eu-se.winter", unit.Date{Year: 2026, Month: 11, Day: 30}, finding.No, "Trafikförordning 4 kap. 18 a §: December 1 to March 31"},
+		{"eu-se.winter", unit.Date{Year: 2026, Month: 12, Day: 1}, finding.Yes, "Trafikförordning 4 kap. 18 a §"},
+		{"eu-se.heavy-winter", unit.Date{Year: 2026, Month: 11, Day: 9}, finding.No, "Trafikförordning 4 kap. 18 b §: November 10 to April 10"},
+		{"eu-se.heavy-winter", unit.Date{Year: 2026, Month: 4, Day: 10}, finding.Yes, "Trafikförordning 4 kap. 18 b §"},
+		{"eu-se.heavy-winter", unit.Date{Year: 2026, Month: 4, Day: 11}, finding.No, "Trafikförordning 4 kap. 18 b §"},
+		{"eu-fr.winter", unit.Date{Year: 2026, Month: 10, Day: 31}, finding.No, "Code de la route D314-8: November 1 to March 31"},
+		{"eu-fr.winter", unit.Date{Year: 2026, Month: 11, Day: 1}, finding.Yes, "Code de la route D314-8"},
+		{"no.winter-depth", unit.Date{Year: 2026, Month: 10, Day: 31}, finding.No, "Norway: November 1 to the first Sunday after Easter Monday, official guidance"},
+		{"no.winter-depth", unit.Date{Year: 2026, Month: 11, Day: 1}, finding.Yes, "Norway"},
+		{"no.winter-depth", unit.Date{Year: 2026, Month: 4, Day: 12}, finding.Yes, "Norway: Easter is on April 5 in 2026"},
+		{"no.winter-depth", unit.Date{Year: 2026, Month: 4, Day: 13}, finding.No, "Norway: Easter is on April 5 in 2026"},
+		{"no.winter-depth", unit.Date{Year: 1991, Month: 4, Day: 7}, finding.Yes, "Easter on March 31, 1991 (Astronomical Algorithms, chapter 8, textbook)"},
+		{"no.winter-depth", unit.Date{Year: 1991, Month: 4, Day: 8}, finding.No, "Easter on March 31, 1991 (the same)"},
+		{"no.winter-depth", unit.Date{Year: 1992, Month: 4, Day: 26}, finding.Yes, "Easter on April 19, 1992 (the same)"},
+		{"no.winter-depth", unit.Date{Year: 1992, Month: 4, Day: 27}, finding.No, "Easter on April 19, 1992 (the same)"},
+		{"no.winter-depth", unit.Date{Year: 2000, Month: 4, Day: 30}, finding.Yes, "Easter on April 23, 2000 (the same)"},
+		{"no.winter-depth", unit.Date{Year: 2000, Month: 5, Day: 1}, finding.No, "Easter on April 23, 2000 (the same)"},
+		{"no-north.winter-depth", unit.Date{Year: 2026, Month: 10, Day: 16}, finding.Yes, "Norway, northern counties: October 16 to April 30, official guidance"},
+		{"no-north.winter-depth", unit.Date{Year: 2026, Month: 5, Day: 1}, finding.No, "Norway, northern counties"},
 	} {
 		l := find(t, c.rule)
 		if got := l.Winter.Covers(c.day); got != c.want {
@@ -62,26 +86,44 @@ func TestTriggers(t *testing.T) {
 		"eu-at.winter-depth":           rulebook.InSeasonAndConditions,
 		"eu-at.heavy-winter-depth":     rulebook.InSeasonAndConditions,
 		"eu-at.heavy-winter-cross-ply": rulebook.InSeasonAndConditions,
-		"eu-fr.winter-depth":           rulebook.OnSignedRoads,
-		"winter-cz.depth":              rulebook.InSeasonAndConditions,
-		"winter-cz.heavy-depth":        rulebook.InSeasonAndConditions,
-		"winter-sk.depth":              rulebook.InConditions,
-		"winter-sk.heavy-depth":        rulebook.InConditions,
+		"eu-fr.winter":                 rulebook.OnSignedRoads,
+		"eu-de.winter":                 rulebook.InConditions,
+		"eu-de.heavy-winter":           rulebook.InConditions,
+		"eu-it.winter":                 rulebook.OnSignedRoads,
+		"eu-cz.winter-depth":           rulebook.InSeasonAndConditions,
+		"eu-cz.heavy-winter-depth":     rulebook.InSeasonAndConditions,
+		"eu-sk.winter-depth":           rulebook.InConditions,
+		"eu-sk.heavy-winter-depth":     rulebook.InSeasonAndConditions,
 		"winter-si.season":             rulebook.InSeason,
-		"winter-si.depth":              rulebook.InSeason,
-		"winter-ee.depth":              rulebook.InConditions,
-		"winter-fi.depth":              rulebook.InConditions,
-		"winter-se.depth":              rulebook.InConditions,
-		"winter-no.depth":              rulebook.InConditions,
-		"winter-lv.depth":              rulebook.InConditions,
-		"ca-bc.winter-depth":           rulebook.OnSignedRoads,
-		"ca-qc.winter-mark":            rulebook.InSeason,
-		"ca-qc.winter-advice":          rulebook.InSeason,
-		"nz.winter-depth":              rulebook.WheneverFitted,
+		"winter-si.heavy-season":       rulebook.InSeason,
+		"winter-ee.depth":              rulebook.InSeason,
+		"winter-lv.depth":              rulebook.InSeason,
+		"eu-fi.winter-depth":           rulebook.InSeasonAndConditions,
+		"eu-fi.trailer-winter-depth":   rulebook.InSeasonAndConditions,
+		"eu-fi.heavy-winter-depth":     rulebook.InSeasonAndConditions,
+		"eu-fi.heavy-other-depth":      rulebook.InSeasonAndConditions,
+		"eu-se.winter":                 rulebook.InSeasonAndConditions,
+		"eu-se.heavy-winter":           rulebook.InSeason,
+		"eu-se.winter-depth":           rulebook.InSeasonAndConditions,
+		"eu-se.heavy-winter-depth":     rulebook.InSeason,
+		"no.heavy-winter":              rulebook.InSeason,
+		"no.winter-depth":              rulebook.InSeason,
+		"no.heavy-winter-depth":        rulebook.InSeason,
+		"no.motorhome-winter-depth":    rulebook.InSeason,
+
+		"no.heavy-motorhome-winter-depth":       rulebook.InSeason,
+		"no-north.winter-depth":                 rulebook.InSeason,
+		"no-north.heavy-winter-depth":           rulebook.InSeason,
+		"no-north.motorhome-winter-depth":       rulebook.InSeason,
+		"no-north.heavy-motorhome-winter-depth": rulebook.InSeason,
+		"ca-bc.winter-depth":                    rulebook.OnSignedRoads,
+		"ca-qc.winter-mark":                     rulebook.InSeason,
+		"ca-qc.winter-advice":                   rulebook.InSeason,
+		"nz.winter-depth":                       rulebook.WheneverFitted,
 	}
 	each(func(name string, _ *rulebook.Book, l rulebook.Limit) {
 		about := l.Subject == rulebook.WinterTire || l.Subject == rulebook.WinterAdvised
-		if about != (l.Winter != nil) {
+		if about && l.Winter == nil || l.Winter != nil && !about && l.Subject != rulebook.TreadDepth {
 			t.Errorf("%s: %q, winter %v", name, l.Subject, l.Winter)
 		}
 		if l.Winter == nil {
@@ -95,7 +137,7 @@ func TestTriggers(t *testing.T) {
 		if seasonal && !l.Winter.HasSeason() {
 			t.Errorf("%s: no season", name)
 		}
-		if (l.Subject == rulebook.WinterTire) != (l.Authority == finding.LawInUse) {
+		if (l.Subject == rulebook.WinterAdvised) == (l.Authority == finding.LawInUse) {
 			t.Errorf("%s: %q with authority %d", name, l.Subject, l.Authority)
 		}
 		if l.Value.IsZero() && !l.Winter.Required {
@@ -149,9 +191,9 @@ func TestWheelsOfARule(t *testing.T) {
 		{"ca-bc.winter-depth", frontDrive, "2L", false, "the drive axle, as reported"},
 		{"ca-bc.winter-depth", notTold, "2L", true, "what is not told narrows nothing"},
 		{"ca-bc.winter-depth", twoSteered, "3LO", false, "passenger vehicles, as reported"},
-		{"winter-cz.heavy-depth", twoSteered, "3LO", true, "driven wheels over 3,500 kg, as reported"},
-		{"winter-cz.heavy-depth", twoSteered, "1L", false, "driven wheels over 3,500 kg, as reported"},
-		{"winter-cz.depth", twoSteered, "1L", false, "up to 3,500 kg, as reported"},
+		{"eu-cz.heavy-winter-depth", twoSteered, "3LO", true, "driven wheels over 3,500 kg"},
+		{"eu-cz.heavy-winter-depth", twoSteered, "1L", false, "driven wheels over 3,500 kg"},
+		{"eu-cz.winter-depth", twoSteered, "1L", false, "up to 3,500 kg"},
 
 		{"uk-heavy.age", twoSteered, "1L", true, "front steered axles, as reported"},
 		{"uk-heavy.age", twoSteered, "2R", true, "front steered axles, as reported"},

@@ -25,12 +25,15 @@ type Result struct {
 	Summary    Summary
 	Findings   []finding.Finding
 	Met        []Checked
-	WornOut    bool       // at or below the wear bars, or may be
-	BelowLaw   bool       // a law in use is not met, or that is open
-	Usable     unit.Ratio // left between UsableOf and the wear bars, 0 to 1 and more
-	UsableOf   unit.Depth // the new depth of the governing column
+	WornOut    bool           // at or below the wear bars, or may be
+	BelowLaw   bool           // a law in use is not met, or that is open
+	Usable     unit.Ratio     // left between UsableOf and UsableTo, 0 to 1 and more
+	UsableOf   unit.Depth     // the new depth of the governing column
+	UsableTo   rulebook.Limit // the depth that ends the tire's use at its place
+	UsableBy   finding.Rule   // of that depth
 	UsableKnow bool
 	BarLimit   rulebook.Limit
+	Missing    []finding.Question // questions whose answers would tell which depth holds today
 }
 
 // Context is what the judgement of every tire of a visit shares.
@@ -49,14 +52,9 @@ func Judge(c Context, w Wheel) (Result, bool) {
 	}
 	r := Result{Summary: s}
 	r.condition(c, w)
-	for _, b := range c.Books {
-		if w.Position.Spare {
-			break // a law on tires in use speaks of those on the road
-		}
-		for _, l := range b.Limits {
-			if (l.Subject == rulebook.TreadDepth || l.Subject == rulebook.RoadsideDepth) && l.AppliesTo(c.Vehicle, w.Position) {
-				r.legal(w, b, l)
-			}
+	if !w.Position.Spare { // a law on tires in use speaks of those on the road
+		for _, b := range c.Books {
+			r.byBook(c, w, b)
 		}
 	}
 	r.advise(c, w)
@@ -72,6 +70,37 @@ func Judge(c Context, w Wheel) (Result, bool) {
 	return r, true
 }
 
+// byBook holds a tire against the least depths of one book, those of a season when it holds.
+func (r *Result) byBook(c Context, w Wheel, b rulebook.Applied) {
+	for _, l := range b.Limits {
+		switch {
+		case l.Subject != rulebook.TreadDepth && l.Subject != rulebook.EditionDepth || !l.AppliesTo(c.Vehicle, w.Position):
+		case l.Winter == nil:
+			r.legal(w, b.For(l), l)
+		default:
+			r.seasonal(c, w, b.For(l), l)
+		}
+	}
+}
+
+// seasonal holds any tire, whatever its mark, against a least depth of the winter. Where it
+// is open whether that holds today, the law is one that may bind.
+func (r *Result) seasonal(c Context, w Wheel, b rulebook.Applied, l rulebook.Limit) {
+	h := c.holds(*l.Winter)
+	if h.by == finding.UrgencyNotTold || h.why == finding.FactTreadWinterRoadClear {
+		return
+	}
+	b.Candidate = b.Candidate || h.by != finding.ThisVisit || h.ask != ""
+	if !r.legal(w, b, l) {
+		return
+	}
+	f := &r.Findings[len(r.Findings)-1]
+	f.Evidence = append(f.Evidence, finding.Evidence{Code: h.why})
+	if h.ask != "" {
+		r.Missing = append(r.Missing, h.ask)
+	}
+}
+
 // condition: at the bars is worn out, whatever the gauge can prove, and exactly
 // at them too; bars seen flush outrank the gauge.
 func (r *Result) condition(c Context, w Wheel) {
@@ -79,8 +108,9 @@ func (r *Result) condition(c Context, w Wheel) {
 	limit := r.BarLimit.Depth()
 	low := r.Summary.Governing
 	compare := measure.AtLeast(r.Summary.Reading, limit)
+	r.UsableTo, r.UsableBy = c.ends(w, r.BarLimit)
 	if whenNew, ok := w.NewAt(low.Column); ok {
-		r.Usable, r.UsableKnow = UsableLeft(low.Lowest, whenNew, limit)
+		r.Usable, r.UsableKnow = UsableLeft(low.Lowest, whenNew, r.UsableTo.Depth())
 		r.UsableOf = whenNew
 	}
 	r.WornOut = w.BarsFlush || compare.Outcome != measure.Above || compare.Margin <= 0
@@ -101,6 +131,21 @@ func (r *Result) condition(c Context, w Wheel) {
 	r.Findings = append(r.Findings, r.at(w, f))
 }
 
+// ends is the depth that ends a tire's use at its place, and its rule: the wear bars, or
+// what a law in use that binds asks for on every day where that is more.
+func (c Context) ends(w Wheel, bars rulebook.Limit) (rulebook.Limit, finding.Rule) {
+	limit, rule := bars, rulebook.Must("advice").RuleOf(bars)
+	for _, b := range c.Books {
+		for _, l := range b.Limits {
+			if l.Subject == rulebook.TreadDepth && l.Authority == finding.LawInUse && l.Winter == nil && !b.For(l).Candidate &&
+				!w.Position.Spare && l.AppliesTo(c.Vehicle, w.Position) && l.Depth() > limit.Depth() {
+				limit, rule = l, b.RuleOf(l)
+			}
+		}
+	}
+	return limit, rule
+}
+
 // BarsOnly answers for a tire whose depth was not read and whose wear bars were
 // seen flush with the tread: worn out.
 func BarsOnly(c Context, p layout.Position) Result {
@@ -119,34 +164,37 @@ func barLimit(books []rulebook.Applied) string {
 	return "wear-bars"
 }
 
-func (r *Result) legal(w Wheel, b rulebook.Applied, l rulebook.Limit) {
+// legal holds a tire against one limit, and tells whether it is found to be not met or open.
+func (r *Result) legal(w Wheel, b rulebook.Applied, l rulebook.Limit) bool {
 	st, ok := against(r.Summary, w, l.Depth(), l.Where)
 	if !ok {
-		return
+		return false
 	}
 	f := finding.Compared(finding.Finding{Rule: b.RuleOf(l), Candidate: b.Candidate, Place: placeOf(st.cell)},
 		w.Gauge.Read(st.cell.Lowest), l.Depth(), l.Value.Unit, st.compare)
-	switch l.Authority {
-	case finding.LawInUse:
+	switch {
+	case b.Floor:
+		f.Code, f.Urgency = finding.TreadCommonMinimum, finding.ThisVisit
+	case l.Authority == finding.LawInUse:
 		f.Code, f.Urgency = finding.TreadLegalLimit, finding.BeforeDriving
 		if b.Candidate {
 			f.Urgency = finding.ThisVisit
 		}
-	case finding.ModelStandard:
+	case l.Authority == finding.ModelStandard:
 		f.Code, f.Urgency = finding.TreadModelLimit, finding.ThisVisit
-	case finding.Shop:
+	case l.Authority == finding.Shop:
 		f.Code, f.Urgency = finding.TreadShopLimit, finding.Plan
 	default:
 		f.Code, f.Urgency = finding.TreadRoadsideLimit, finding.Note
 	}
 	if st.compare.Outcome == measure.Above {
-		if f.Code != finding.TreadRoadsideLimit {
+		if f.Code != finding.TreadRoadsideLimit || r.BelowLaw {
 			r.Met = append(r.Met, Checked{finding.KindOf(f.Code).Met, w.Position, f.Measured, f.Limit, f.Rule, b.Candidate})
 		}
-		return
+		return false
 	}
 	if f.Code == finding.TreadRoadsideLimit && st.compare.Outcome != measure.Below {
-		return // a figure below the law is worth a line only when it is crossed
+		return false // a figure below the law is worth a line beside it
 	}
 	r.BelowLaw = r.BelowLaw || f.Code == finding.TreadLegalLimit
 	f.Evidence = r.evidence(st.cell)
@@ -157,6 +205,7 @@ func (r *Result) legal(w Wheel, b rulebook.Applied, l rulebook.Limit) {
 		f.ToSettle = st.settle
 	}
 	r.Findings = append(r.Findings, r.at(w, f))
+	return true
 }
 
 // advise names the lowest rung of the advice ladder that the depth has reached.
@@ -283,8 +332,8 @@ func Pair(c Context, left, right Result, at [2]layout.Position) []finding.Findin
 			if applied.ID == "advice" || !l.AppliesTo(c.Vehicle, at[0]) {
 				continue
 			}
-			f := finding.Finding{Code: finding.TreadAxleDifferenceLimit, Urgency: finding.BeforeDriving, Candidate: applied.Candidate}
-			if applied.Candidate {
+			f := finding.Finding{Code: finding.TreadAxleDifferenceLimit, Urgency: finding.BeforeDriving, Candidate: applied.For(l).Candidate}
+			if f.Candidate {
 				f.Urgency = finding.ThisVisit
 			}
 			judge(applied.Book, l, b.Most.Minus(a.Least), a.Most.Minus(b.Least), f)

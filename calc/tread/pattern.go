@@ -50,6 +50,12 @@ func against(s Summary, w Wheel, limit unit.Depth, where rulebook.Where) (st sta
 		p = neighbors(cells, 3, finding.SettleTwoGroovesThreePlaces)
 	case rulebook.TwoAdjacentGrooves:
 		p = neighbors(cells, 1, finding.SettleTwoAdjacentGrooves)
+	case rulebook.TwoAdjacentTwoPlaces:
+		p = neighbors(cells, 2, finding.SettleTwoGroovesTwoPlaces)
+	case rulebook.AnyTwoThreePlaces:
+		p = anyTwo(cells, 3)
+	case rulebook.CenterThreePlaces:
+		p = center(cells, 3)
 	case rulebook.FourPointsOneMayFail:
 		p = fourPoints(cells)
 	case rulebook.AnyThreeQuarters:
@@ -120,6 +126,71 @@ func neighbors(cells []Cell, places int, toSettle finding.Settle) pattern {
 		slices.SortStableFunc(at, byDepth)
 		if !p.read || at[places-1].Lowest < p.cell.Lowest {
 			p.read, p.cell = true, at[places-1]
+		}
+	}
+	return p
+}
+
+// anyTwo decides "any two grooves" at so many places round the tire, side by side or not.
+// Two grooves that each are at or under the deciding depth at those places decide it.
+func anyTwo(cells []Cell, places int) pattern {
+	read := map[int]bool{}
+	p := pattern{toSettle: finding.SettleTwoGroovesThreePlaces, excuses: func(c Cell) bool { return read[c.Column] }}
+	at := map[int][]Cell{} // by column
+	for _, c := range cells {
+		if c.Column > 0 && c.Station > 0 {
+			at[c.Column] = append(at[c.Column], c)
+		}
+	}
+	var deepest []Cell // of the lowest places of each groove
+	for _, column := range slices.Sorted(maps.Keys(at)) {
+		of := at[column]
+		if len(of) < places {
+			continue
+		}
+		read[column] = true
+		slices.SortStableFunc(of, byDepth)
+		deepest = append(deepest, of[places-1])
+	}
+	if len(deepest) < 2 {
+		return p
+	}
+	slices.SortStableFunc(deepest, byDepth)
+	p.read, p.cell = true, deepest[1]
+	return p
+}
+
+// center decides a rule of the groove nearest the center at so many places round the tire.
+// Of a tire read by inboard, center and outboard that is the center; of grooves that are
+// counted, it is the middle one where their number is odd, else either of the two.
+func center(cells []Cell, places int) pattern {
+	p := pattern{toSettle: finding.SettleCenterThreePlaces}
+	first, last := 0, 0
+	for _, c := range cells {
+		if c.Column > 0 && (first == 0 || c.Column < first) {
+			first = c.Column
+		}
+		last = max(last, c.Column)
+	}
+	middle := func(c Cell) bool {
+		d := 2*c.Column - first - last
+		return c.Column > 0 && last-first > 1 && -1 <= d && d <= 1
+	}
+	p.excuses = func(c Cell) bool { return !middle(c) && c.Column > 0 }
+	at := map[int][]Cell{}
+	for _, c := range cells {
+		if middle(c) && c.Station > 0 {
+			at[c.Column] = append(at[c.Column], c)
+		}
+	}
+	for _, column := range slices.Sorted(maps.Keys(at)) {
+		of := at[column]
+		if len(of) < places {
+			continue
+		}
+		slices.SortStableFunc(of, byDepth)
+		if !p.read || of[places-1].Lowest < p.cell.Lowest {
+			p.read, p.cell = true, of[places-1]
 		}
 	}
 	return p

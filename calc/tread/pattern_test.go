@@ -87,6 +87,43 @@ func TestTwoGroovesAtThreePlaces(t *testing.T) {
 	}
 }
 
+// The patterns of States' own codes, each in the words of its code.
+func TestPatternsOfStates(t *testing.T) {
+	u := unit.ThirtySecondsInch
+	runPattern(t, car, "us-nc", "us-nc.depth", "N.C. Gen. Stat. 20-122.1(a): two or more locations, two adjacent major tread grooves", []patternCase{
+		{"two neighbors at two places decide", around(u, []float64{1, 1}, []float64{1.5, 1}), exact, measure.Below, 1.5, ""},
+		{"one place is not enough", around(u, []float64{1, 1}, []float64{none, none}), exact, measure.CannotTell, 1, finding.SettleTwoGroovesTwoPlaces},
+		{"one low place of three keeps it", around(u, []float64{1, 1}, []float64{6, 6}, []float64{6, 6}), exact, measure.Above, 0, ""},
+		{"two low places of three decide", around(u, []float64{1, 1}, []float64{1, 1}, []float64{6, 6}), exact, measure.Below, 1, ""},
+		{"grooves that are not neighbors are not enough", around(u, []float64{1, none, 1}, []float64{1, none, 1}), exact, measure.CannotTell, 1, finding.SettleTwoGroovesTwoPlaces},
+	})
+	runPattern(t, car, "us-wa", "us-wa.depth", "RCW 46.37.425: any two major tread grooves at three locations", []patternCase{
+		{"two grooves far apart decide", around(u, []float64{1, 6, 1}, []float64{1, 6, 1}, []float64{1.5, 6, 1}), exact, measure.Below, 1.5, ""},
+		{"one low groove keeps it", around(u, []float64{1, 6, 6}, []float64{1, 6, 6}, []float64{1, 6, 6}), exact, measure.Above, 0, ""},
+		{"two places are not enough", around(u, []float64{1, 6, 1}, []float64{1, 6, 1}), exact, measure.CannotTell, 1, finding.SettleTwoGroovesThreePlaces},
+		{"two low places of three keep it", around(u, []float64{1, 1}, []float64{1, 1}, []float64{6, 6}), exact, measure.Above, 0, ""},
+	})
+	runPattern(t, car, "us-mn", "us-mn.depth", "Minn. Stat. 169.723: the groove nearest the center at three locations", []patternCase{
+		{"the center groove decides", around(u, []float64{6, 1, 6}, []float64{6, 1, 6}, []float64{6, 1.5, 6}), exact, measure.Below, 1.5, ""},
+		{"shoulders are not asked about", around(u, []float64{1, 6, 1}, []float64{1, 6, 1}, []float64{1, 6, 1}), exact, measure.Above, 0, ""},
+		{"two places are not enough", around(u, []float64{6, 1, 6}, []float64{6, 1, 6}), exact, measure.CannotTell, 1, finding.SettleCenterThreePlaces},
+		{"of four grooves either of the two middle ones", around(u, []float64{6, 6, 1, 6}, []float64{6, 6, 1, 6}, []float64{6, 6, 1, 6}), exact, measure.Below, 1, ""},
+		{"one groove alone has no center", around(u, []float64{1}, []float64{1}, []float64{1}), exact, measure.CannotTell, 1, finding.SettleCenterThreePlaces},
+		{"a low groove of the center excuses no reading without a place",
+			append(around(u, []float64{6, 6, 6}, []float64{6, 6, 6}, []float64{6, 6, 6}), reading(0, 0, 1, u)), exact, measure.CannotTell, 1, finding.SettleCenterThreePlaces},
+	})
+	runPattern(t, car, "us-va", "us-va.depth", "19VAC30-70-130: if either of two adjacent grooves has 2/32 in the tire passes", []patternCase{
+		{"both under at one place decide", around(u, []float64{1, 1.5}), exact, measure.Below, 1.5, ""},
+		{"either at the limit keeps it", around(u, []float64{1, 2}), exact, measure.Above, 0, ""},
+	})
+	runPattern(t, car, "us-ga", "us-ga.depth", "O.C.G.A. 40-8-74(e)(1): in all major grooves", []patternCase{
+		{"one groove under is enough", around(u, []float64{6, 1, 6}), exact, measure.Below, 1, ""},
+	})
+	runPattern(t, car, "ch", "ch.depth", "VTS Art. 58 Abs. 4: over the whole tread", []patternCase{
+		{"the shoulder alone is enough", around(unit.Millimeters, []float64{1.5, 6, 6}), exact, measure.Below, 1.5, ""},
+	})
+}
+
 // "At any point on a major tread groove": 49 CFR 393.75(b).
 func TestAnyPoint(t *testing.T) {
 	u := unit.ThirtySecondsInch

@@ -87,7 +87,7 @@ func worst(r tread.Result) map[string]int {
 		switch f.Code {
 		case finding.TreadWornToBars:
 			rank[string(f.Code)+f.Rule.ID] = 2
-		case finding.TreadLegalLimit, finding.TreadModelLimit, finding.TreadRoadsideLimit:
+		case finding.TreadLegalLimit, finding.TreadModelLimit, finding.TreadCommonMinimum, finding.TreadRoadsideLimit:
 			rank[string(f.Code)+f.Rule.ID] = 2
 			if f.Outcome == measure.Below {
 				rank[string(f.Code)+f.Rule.ID] = 3
@@ -279,7 +279,7 @@ func TestTighterRulebookNeverFindsLess(t *testing.T) {
 			stricter := *b.Book
 			stricter.Limits = slices.Clone(b.Limits)
 			for i, l := range stricter.Limits {
-				if l.Subject == rulebook.TreadDepth || l.Subject == rulebook.RoadsideDepth {
+				if l.Subject == rulebook.TreadDepth {
 					stricter.Limits[i].Value.Number += float64(d.IntN(5)) / 4
 				}
 			}

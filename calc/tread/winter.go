@@ -25,11 +25,11 @@ func Winter(c Context, w Wheel) (r WinterResult) {
 	s, read := Summarize(w)
 	for _, b := range c.Books {
 		for _, l := range b.Limits {
-			if l.Winter == nil || !l.AppliesTo(c.Vehicle, w.Position) || !ofConstruction(b.Book, l, w) || b.Candidate && l.Subject == rulebook.WinterAdvised {
+			if l.Winter == nil || l.Subject == rulebook.TreadDepth || !l.AppliesTo(c.Vehicle, w.Position) || !ofConstruction(b.Book, l, w) || b.For(l).Candidate && l.Subject == rulebook.WinterAdvised {
 				continue // advice of a place in which nobody said that it is driven
 			}
 			if h := c.holds(*l.Winter); h.by != finding.UrgencyNotTold {
-				r.judge(w, b, l, h, s, read)
+				r.judge(c, w, b.For(l), l, h, s, read)
 			}
 		}
 	}
@@ -84,19 +84,35 @@ func (c Context) holds(w rulebook.Winter) holding {
 	return holding{by: finding.ThisVisit, why: finding.FactTreadWinterRoadNotAsked, ask: finding.AskSnowSlushOrIce}
 }
 
-// counts tells whether the tire carries a mark by which the rule knows a winter
-// tire. Studs make one to every rule.
+// counts tells whether the tire carries a mark by which the rule knows a winter tire.
 func (w Wheel) counts(m rulebook.Mark) finding.Answer {
-	marks := []finding.Answer{w.ThreePeaks, w.Studded, w.MudAndSnow}
-	if m != rulebook.EitherMark {
-		marks = marks[:2]
+	switch m {
+	case rulebook.ThreePeaks:
+		return anyOf(w.ThreePeaks, w.Studded)
+	case rulebook.ThreePeaksAlone:
+		return anyOf(w.ThreePeaks)
+	case rulebook.MudAndSnowAlone:
+		return anyOf(w.MudAndSnow)
+	case rulebook.BothMarks:
+		return anyOf(allOf(w.ThreePeaks, w.MudAndSnow), w.Studded)
 	}
-	told := finding.No
-	for _, a := range marks {
+	return anyOf(w.ThreePeaks, w.Studded, w.MudAndSnow)
+}
+
+// anyOf is yes where one answer is, and no where all are.
+func anyOf(answers ...finding.Answer) finding.Answer { return most(finding.Yes, finding.No, answers) }
+
+// allOf is no where one answer is, and yes where all are.
+func allOf(answers ...finding.Answer) finding.Answer { return most(finding.No, finding.Yes, answers) }
+
+// most is the answer that one decides by itself; the other where all give it; else not known.
+func most(decides, other finding.Answer, answers []finding.Answer) finding.Answer {
+	told := other
+	for _, a := range answers {
 		switch a {
-		case finding.Yes:
-			return finding.Yes
-		case finding.No:
+		case decides:
+			return decides
+		case other:
 		default:
 			told = finding.NotKnown
 		}
@@ -104,8 +120,8 @@ func (w Wheel) counts(m rulebook.Mark) finding.Answer {
 	return told
 }
 
-func (r *WinterResult) judge(w Wheel, b rulebook.Applied, l rulebook.Limit, h holding, s Summary, read bool) {
-	mark := w.counts(l.Winter.Mark)
+func (r *WinterResult) judge(c Context, w Wheel, b rulebook.Applied, l rulebook.Limit, h holding, s Summary, read bool) {
+	mark := w.counts(l.Winter.MarkOn(c.AsOf))
 	nothing := l.Value.IsZero() || !read // to compare
 	switch {
 	case mark == finding.No && !l.Winter.Required:

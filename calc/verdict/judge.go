@@ -33,6 +33,7 @@ func Judge(v visit.Visit) Verdict {
 
 	damage := questions.Damage(questions.DamageIn{Laws: laws, Wheels: wheels})
 	treads := questions.Tread(questions.TreadIn{Context: depths, Gauge: v.DepthGauge, Wheels: wheels})
+	fitted := questions.Fitted(questions.TreadIn{Context: depths, Gauge: v.DepthGauge, Wheels: v.Fitted()})
 	winter := questions.Winter(questions.TreadIn{Context: depths, Gauge: v.DepthGauge, Wheels: wheels})
 	age := questions.Age(questions.AgeIn{Laws: laws, AsOf: v.AsOf, Wheels: wheels})
 	axles := questions.Axles(questions.AxlesIn{Context: depths, Treads: treads.Treads})
@@ -74,7 +75,7 @@ func Judge(v visit.Visit) Verdict {
 		ValveWrong: slices.Concat(damage.ValveWrong, fitment.ValveWrong),
 	})
 
-	all := questions.Together(law.Answer, doubts.Answer, damage.Answer, treads.Answer, winter, age, axles, air.Answer, heat, load.Answer, holes.Answer,
+	all := questions.Together(law.Answer, doubts.Answer, damage.Answer, treads.Answer, fitted, winter, age, axles, air.Answer, heat, load.Answer, holes.Answer,
 		wear.Answer, fitment.Answer, moved.Answer, trend, loss, sensors, fasteners.Answer, spare, complaints.Answer, looked.Answer)
 	left := closing.AsLeft(closing.In{Visit: v, Tread: depths, Findings: all.Findings, PutRight: fasteners.PutRight, Torqued: fasteners.Recorded, NoAir: air.NoAir(), ToSet: air.ToSet(), Device: air.Device()})
 	work := order.Of(order.In{Visit: v, Books: law.Books, Findings: all.Findings, Left: left, Facts: order.Facts{

@@ -186,6 +186,16 @@ func (v Visit) Did(kind finding.Done) bool {
 	return slices.ContainsFunc(v.Done, func(d Done) bool { return d.Kind == kind })
 }
 
+// Fitted are the wheels on which another tire was put at this visit.
+func (v Visit) Fitted() (ws []Wheel) {
+	for _, w := range v.Wheels {
+		if v.didAt(finding.DoneTiresReplaced, w.Position) {
+			ws = append(ws, w)
+		}
+	}
+	return ws
+}
+
 // didAt tells that work of a kind was done at a wheel, or on the whole vehicle.
 func (v Visit) didAt(kind finding.Done, p layout.Position) bool {
 	return slices.ContainsFunc(v.Done, func(d Done) bool { return d.Kind == kind && (len(d.At) == 0 || slices.Contains(d.At, p)) })

@@ -16,17 +16,22 @@ import (
 
 const (
 	readme    = root + "/README.md"
-	lawBegins = "<!-- law: written by `go test ./server/app -run Readme -update` from the rulebooks -->\n"
+	lawPage   = root + "/calc/rulebook/README.md"
+	lawBegins = "<!-- law: begin -->\n"
 	lawEnds   = "<!-- law: end -->\n"
 )
 
-// lawTable lists every figure of a law in use, as the rulebooks have it.
+// lawTable lists every figure of a law in use, as the rulebooks have it, by place.
 func lawTable() string {
 	teller, _ := words.Reader{}.Tellers()
 	known := map[finding.Known]string{finding.Read: "known.read", finding.Reported: "known.reported", finding.FromMemory: "known.from-memory"}
 	var out strings.Builder
-	out.WriteString("| rulebook | limit | on | of | written in | known |\n|---|---|---|---|---|---|\n")
-	for _, b := range rulebook.All() {
+	out.WriteString("| place | rulebook | limit | on | of | written in | known |\n|---|---|---|---|---|---|---|\n")
+	books := rulebook.All()
+	slices.SortStableFunc(books, func(a, b *rulebook.Book) int {
+		return strings.Compare(strings.Join(a.Places(), " "), strings.Join(b.Places(), " "))
+	})
+	for _, b := range books {
 		for _, l := range b.Limits {
 			if l.Authority != finding.LawInUse || l.Value.IsZero() {
 				continue
@@ -35,7 +40,7 @@ func lawTable() string {
 			if l.Value.Unit == unit.Years {
 				value = teller.Value(words.Counted("age.years", l.Value))
 			}
-			fmt.Fprintf(&out, "| `%s`%s | %s | %s | %s | %s | %s |\n", b.Name(), place(b), value, l.Subject, l.Applies.Text, l.Citation, teller.Text(words.Labels, known[l.Known]))
+			fmt.Fprintf(&out, "| %s | `%s`%s | %s | %s | %s | %s | %s |\n", strings.Join(b.Places(), " "), b.Name(), place(b), value, l.Subject, l.Applies.Text, l.Citation, teller.Text(words.Labels, known[l.Known]))
 		}
 	}
 	return out.String()
@@ -51,16 +56,16 @@ func place(b *rulebook.Book) string {
 	return " " + where
 }
 
-// README's table of what is law where says what the rulebooks say.
+// The page's table of what is law where says what the rulebooks say.
 func TestReadmeLawTable(t *testing.T) {
-	data, err := os.ReadFile(readme)
+	data, err := os.ReadFile(lawPage)
 	if err != nil {
 		t.Fatal(err)
 	}
 	before, rest, ok := strings.Cut(string(data), lawBegins)
 	written, after, ended := strings.Cut(rest, lawEnds)
 	if !ok || !ended {
-		t.Fatal("README has no place for the table of laws")
+		t.Fatal("the page has no place for the table of laws")
 	}
 	want := "\n" + lawTable() + "\n"
 	if strings.Count(want, "\n") < 25 {
@@ -70,9 +75,9 @@ func TestReadmeLawTable(t *testing.T) {
 		return
 	}
 	if !*update {
-		t.Fatal("README's table of laws differs from the rulebooks: run this test with -update")
+		t.Fatal("the table of laws differs from the rulebooks: run this test with -update")
 	}
-	if err := os.WriteFile(readme, []byte(before+lawBegins+want+lawEnds+after), 0o644); err != nil {
+	if err := os.WriteFile(lawPage, []byte(before+lawBegins+want+lawEnds+after), 0o644); err != nil {
 		t.Fatal(err)
 	}
 }

@@ -249,11 +249,11 @@ func firstDifferentLine(got, want string) string {
 func TestRejudgeByAnotherRulebook(t *testing.T) {
 	dir := folder(t, func(store history.Store) { keepDemo(t, store, "north", byLaw, "uk-car") })
 	code, out, errs := rejudge(t, dir, "--rulebook", "us-light")
-	if code != 0 || errs != "" || !strings.Contains(out, "uk-light@3 → -, - → us-light@1") {
+	if code != 0 || errs != "" || !strings.Contains(out, "uk-light@4 → -, - → us-light@1") {
 		t.Errorf("exit %d, %s%s", code, out, errs)
 	}
 	code, out, _ = rejudge(t, dir, "--rulebook", "uk-light@1")
-	if code != 0 || !strings.Contains(out, "uk-light@3 → uk-light@1") {
+	if code != 0 || !strings.Contains(out, "uk-light@4 → uk-light@1") {
 		t.Errorf("exit %d, %s", code, out)
 	}
 }

@@ -22,10 +22,7 @@ func rulebookCommand() *cobra.Command {
 		Example: "  gaugebook rulebook list\n  gaugebook rulebook show us-light", Args: commandKnown,
 		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() }}
 	cmd.AddCommand(
-		&cobra.Command{
-			Use: "list", Short: "List the rulebooks", Example: "  gaugebook rulebook list", Args: none,
-			RunE: func(cmd *cobra.Command, _ []string) error { return listRulebooks(cmd.OutOrStdout()) },
-		},
+		listCommand(),
 		&cobra.Command{
 			Use: "show ID", Short: "Print one rulebook as a table with sources",
 			Example: "  gaugebook rulebook show us-light\n  gaugebook rulebook show us-light@1", Args: one("ID"),
@@ -39,8 +36,9 @@ func rulebookCommand() *cobra.Command {
 		},
 		&cobra.Command{
 			Use: "check FILE", Short: "Check a file of shops' own rules and print them as tables",
-			Long: `Check a file of shops' own rules, as serve takes it with --rules, and print
-them. Each limit is stricter than one of a rulebook (rulebook show ID):
+			Long: `Check a file of shops' own rules, as serve takes it with --rules, and print them.
+Each limit is stricter than one that stands in a rulebook (rulebook show ID), or a lower
+figure of a published standard that is told beside one:
 
   shops:
     shop-1:
@@ -49,7 +47,12 @@ them. Each limit is stricter than one of a rulebook (rulebook show ID):
         - id: tread
           stricter_than: us-light.depth
           value: 4/32 in
-          says: We replace at 4/32 in.`,
+          says: We replace at 4/32 in.
+        - id: roadside-front               # a fleet's own edition of a published standard:
+          beside: us-commercial.front-depth # told beside the law, never in its place
+          value: 2/32 in
+          standard: Roadside criteria
+          edition: edition of 2026`,
 			Example: "  gaugebook rulebook check rules.yaml",
 			Args:    one("FILE"),
 			RunE:    func(cmd *cobra.Command, args []string) error { return checkRules(cmd.OutOrStdout(), args[0]) },
@@ -87,10 +90,29 @@ func rulebookIDs() []string {
 	return ids
 }
 
-func listRulebooks(w io.Writer) error {
+func listCommand() *cobra.Command {
+	place := ""
+	cmd := &cobra.Command{
+		Use: "list", Short: "List the rulebooks", Args: none,
+		Long: `List the rulebooks, those of law with the code of their place: the country's, or that of
+one of its States or provinces (ISO 3166).`,
+		Example: "  gaugebook rulebook list --place ES\n  gaugebook rulebook list --place US-NC",
+		RunE:    func(cmd *cobra.Command, _ []string) error { return listRulebooks(cmd.OutOrStdout(), place) },
+	}
+	cmd.Flags().StringVar(&place, "place", "", "only those that may bind in this country, State or province: ES, US-NC")
+	return cmd
+}
+
+func listRulebooks(w io.Writer, place string) error {
+	books := rulebook.All()
+	if place != "" {
+		if books = rulebook.In(place); len(books) == 0 {
+			return inputError{fmt.Errorf("no law of %s is here: condition and common practice are judged there", place)}
+		}
+	}
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	for _, b := range rulebook.All() {
-		_, _ = fmt.Fprintf(t, "%s\t%d limits\t%s\n", b.Name(), len(b.Limits), b.Title)
+	for _, b := range books {
+		sayf(t, "%s\t%s\t%d limits\t%s", b.Name(), strings.Join(b.Places(), " "), len(b.Limits), b.Title)
 	}
 	return t.Flush()
 }
@@ -102,6 +124,9 @@ var (
 	}
 	knowns = map[finding.Known]string{finding.Read: "read", finding.Reported: "reported", finding.FromMemory: "from-memory"}
 )
+
+// copyists say whose copy of a law was read.
+var copyists = map[rulebook.Copyist]string{rulebook.OfState: "copy of the law", rulebook.Reprint: "reprint", rulebook.Agency: "official guidance"}
 
 // showRulebook prints each limit as a block of at most 80 columns: number and
 // scope on top, then the rule in words, then where it is written and how known.
@@ -116,11 +141,18 @@ func showRulebook(w io.Writer, b *rulebook.Book) error {
 		}
 		fmt.Fprintf(&out, "\n%-28s %-12s %s\n", l.ID, value, l.Subject)
 		source := fmt.Sprintf("%s; %s; %s", l.Citation, teller.Text(words.Labels, "authority."+authorities[l.Authority]), teller.Text(words.Labels, "known."+knowns[l.Known]))
+		if l.Text.Copy != "" {
+			source += "; " + copyists[l.Text.By] + ": " + l.Text.Copy
+		}
 		says := l.Says
 		if l.Informs != "" {
 			says += " A note: nothing is judged by it, as " + l.Informs + "."
 		}
-		for _, text := range []string{"Applies to: " + l.Applies.Text + ".", says, "Source: " + source + "."} {
+		texts := []string{"Applies to: " + l.Applies.Text + ".", says, "Source: " + source + "."}
+		if l.Text.Words != "" {
+			texts = append(texts, `In its words: "`+l.Text.Words+`"`)
+		}
+		for _, text := range texts {
 			for line := range strings.SplitSeq(wordwrap.WrapString(words.Harmless(text), 76), "\n") {
 				fmt.Fprintf(&out, "    %s\n", line)
 			}

@@ -270,7 +270,7 @@ func (m *mechanic) settle(w *pb.WheelReport, by string) {
 		w.Sidewall.BodyPly = pb.BodyPly_BODY_PLY_FABRIC
 	case "settle.trigger-each-sensor":
 		m.learned(w)
-	case "settle.two-grooves-three-places", "settle.two-adjacent-grooves", "settle.four-points", "settle.band-of-three-quarters":
+	case "settle.two-grooves-three-places", "settle.two-grooves-two-places", "settle.center-three-places", "settle.two-adjacent-grooves", "settle.four-points", "settle.band-of-three-quarters":
 		m.everywhere(w)
 	case "settle.finer-gauge":
 		m.finerGauge()
@@ -339,7 +339,8 @@ func (m *mechanic) weigh(at string) {
 	again := func(w *pb.AxleWeight) bool {
 		return w.GetAxle() == axle && w.GetPhase() == pb.Phase_PHASE_AS_LEFT
 	}
-	if in.AxleWeights = slices.DeleteFunc(in.AxleWeights, again); m.piece(at, "weighed") {
+	one := strings.NewReplacer("R", "L", "O", "I").Replace(at) // an axle is weighed once
+	if in.AxleWeights = slices.DeleteFunc(in.AxleWeights, again); m.piece(one, "weighed") {
 		in.AxleWeights = append(in.AxleWeights, &pb.AxleWeight{Axle: axle, Weight: &pb.Mass{AsRead: &pb.Mass_Pounds{Pounds: 500}}, Phase: pb.Phase_PHASE_AS_LEFT})
 	}
 }
@@ -621,6 +622,13 @@ func (m *mechanic) tell(question string) {
 		m.conditions().TiresMoved = no
 	case "ask.seats":
 		use.Seats = new(int32(17))
+	case "ask.date":
+		if m.req.JudgeBy == nil {
+			m.req.JudgeBy = &pb.JudgeBy{}
+		}
+		m.req.JudgeBy.AsOf = &pb.CalendarDate{Year: 2027, Month: 1, Day: 15}
+	case "ask.snow-slush-or-ice":
+		m.conditions().SnowSlushOrIce = yes
 	}
 }
 

@@ -89,6 +89,60 @@ func TestShopsOwnLimit(t *testing.T) {
 	}
 }
 
+// A fleet's edition of a published standard is told beside the law, never in its place:
+// 49 CFR 393.75(b) asks for 4/32 in on the front wheels. The edition's 2/32 in is invented.
+func TestEditionBesideTheLaw(t *testing.T) {
+	l, err := rulebook.Beside("roadside-front", "us-commercial.front-depth", unit.Amount{Number: 2, Unit: unit.ThirtySecondsInch}, "Roadside criteria", "edition of 2026")
+	if err != nil {
+		t.Fatal(err)
+	}
+	book := rulebook.OwnBook(1)
+	book.Limits = append(book.Limits, l)
+	for _, c := range []struct {
+		depth float64
+		law   string
+		want  string
+	}{
+		{3, "tread.legal-limit COMPARISON_BELOW", "checked"},
+		{1, "tread.legal-limit COMPARISON_BELOW", "tread.roadside-limit COMPARISON_BELOW URGENCY_NOTE"},
+		{9, "", ""},
+	} {
+		req := &pb.AssessVisitRequest{}
+		err := protojson.Unmarshal(fmt.Appendf(nil, `{
+			"vehicle": {"vehicleClass": "VEHICLE_CLASS_HEAVY", "axles": {"axles": [{}, {}]}, "grossRating": {"pounds": 33000},
+				"use": {"drivenIn": [{"country": "US"}], "businessAcrossStateLines": "ANSWER_YES"}},
+			"inspection": {"localDate": {"year": 2026, "month": 1, "day": 10},
+				"gauges": [{"depth": {"millimeters": 0.1}, "kind": "GAUGE_KIND_DEPTH_ELECTRONIC"}],
+				"wheels": [{"position": "1L", "tread": [
+					{"place": {"across": "ACROSS_INBOARD"}, "depth": {"thirtySecondsInch": %v}}, {"place": {"across": "ACROSS_CENTER"}, "depth": {"thirtySecondsInch": %[1]v}},
+					{"place": {"across": "ACROSS_OUTBOARD"}, "depth": {"thirtySecondsInch": %[1]v}}]}]}}`, c.depth), req)
+		if err != nil {
+			t.Fatal(err)
+		}
+		a := judge.For(func(string) *rulebook.Book { return book })("fleet", req)
+		law, got := "", ""
+		for _, f := range a.GetFindings() {
+			switch ruleOf(f).GetId() {
+			case "us-commercial.front-depth":
+				law = fmt.Sprint(f.GetCode(), " ", f.GetComparison())
+			case "shop.roadside-front":
+				got = fmt.Sprint(f.GetCode(), " ", f.GetComparison(), " ", f.GetUrgency())
+				if r := ruleOf(f); r.GetAuthority() != pb.Authority_AUTHORITY_PUBLISHED_STANDARD {
+					t.Errorf("%v", r)
+				}
+			}
+		}
+		for _, k := range a.GetNothingFound() {
+			if k.GetCode() == "tread.roadside-limit" {
+				got = "checked"
+			}
+		}
+		if law != c.law || got != c.want {
+			t.Errorf("%v/32 in: law %q, edition %q; want %q, %q", c.depth, law, got, c.law, c.want)
+		}
+	}
+}
+
 // A shop's own limit adds and never takes away: what the law and the trade find,
 // and by when, stays as it is.
 func TestOwnLimitsTakeNothingAway(t *testing.T) {

@@ -435,7 +435,7 @@ func TestARepeatReadingRemovesNoSafetyFinding(t *testing.T) {
 // method have none.
 var tightened = map[rulebook.Subject]float64{
 	rulebook.WinterTire: +1, rulebook.WinterAdvised: +1, rulebook.TireAge: -1,
-	rulebook.TreadDepth: +1, rulebook.RoadsideDepth: +1, rulebook.DepthDifference: -1, finding.LawCut: -1,
+	rulebook.TreadDepth: +1, rulebook.DepthDifference: -1, finding.LawCut: -1,
 	rulebook.RunLow: +1, rulebook.AirOnVehicle: +1, rulebook.DualSpread: -1, rulebook.HoleSize: -1, rulebook.LampShare: +1,
 }
 

@@ -8,6 +8,8 @@ import (
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
 	"gaugebook.dev/calc/finding"
+
+	"gaugebook.dev/server/words"
 )
 
 // cautions stand once each, before the work that they are about.
@@ -138,10 +140,28 @@ func (p *printer) notLooked(a *pb.Assessment) {
 	p.section("not-looked")
 	p.grouped(a.GetNotLookedAt())
 	for _, n := range a.GetNotJudged() {
+		if n.GetCode() == noInspection {
+			continue // the report ends with it
+		}
 		p.place(n.GetPositions(), n.GetWords())
 	}
 	for _, u := range a.GetQuestions() {
 		p.place(u.GetPositions(), fmt.Sprintf("%s %s %s.", u.GetWords(), p.label("report.would-allow"), strings.TrimSuffix(u.GetWouldAllow(), ".")))
+	}
+}
+
+const noInspection = string(finding.RecordedLawNotInspection)
+
+// end tells both readers of a report on a commercial vehicle what it is not.
+func (p *printer) end(from int, a *pb.Assessment) {
+	for _, n := range a.GetNotJudged() {
+		if n.GetCode() != noInspection {
+			continue
+		}
+		p.hang("", from, n.GetWords())
+		if told := p.counter.Text(words.NotJudged, noInspection); told != n.GetWords() {
+			p.hang("", from, told)
+		}
 	}
 }
 

@@ -37,6 +37,7 @@ func Write(w io.Writer, req *pb.AssessVisitRequest, a *pb.Assessment, told *pb.T
 	p.checked(a.GetNothingFound())
 	p.notLooked(a)
 	p.customer(a)
+	p.end(2, a)
 	_, err := io.WriteString(w, p.out.String())
 	return err
 }

@@ -34,6 +34,7 @@ func Short(w io.Writer, req *pb.AssessVisitRequest, a *pb.Assessment, told *pb.T
 	p.aside(a)
 	p.toCustomer(a)
 	p.hang("", 0, p.label("glance.scope"))
+	p.end(0, a)
 	_, err := io.WriteString(w, p.out.String())
 	return err
 }
@@ -99,10 +100,20 @@ func (p *printer) aside(a *pb.Assessment) {
 	}
 	p.run("glance.done", done...)
 	p.run("glance.leave", leave...)
-	p.run("glance.not-seen", p.unseen(a.GetNotLookedAt())...)
+	p.run("glance.not-seen", slices.Concat(p.unseen(a.GetNotLookedAt()), p.lawNotKnown(a.GetNotJudged()))...)
 	if seen := p.seen(a.GetNothingFound()); len(seen) > 0 {
 		p.run("glance.seen", append([]string{p.label("glance.nothing")}, seen...)...)
 	}
+}
+
+// lawNotKnown is what of the law of the place is not known here.
+func (p *printer) lawNotKnown(ns []*pb.NotJudged) (texts []string) {
+	for _, n := range ns {
+		if strings.HasPrefix(n.GetCode(), "law.") && n.GetCode() != noInspection {
+			texts = append(texts, words.Sentence(n.GetWords())+".")
+		}
+	}
+	return texts
 }
 
 // dangers are what can hurt somebody and how it is kept from it, each once.

@@ -1,5 +1,6 @@
 // Package shoprules reads what shops ask for beyond the law: a YAML file of their
-// own limits, each stricter than one that stands in a rulebook. A file with
+// own limits, each stricter than one that stands in a rulebook, and of figures of a
+// published standard that a fleet holds an edition of, each told beside a law. A file with
 // anything wrong in it is refused whole, with the line of every problem.
 package shoprules
 
@@ -40,6 +41,11 @@ func (p Problems) Error() string { return strings.Join(p, "\n") }
 //	        stricter_than: eu-at.depth
 //	        value: 3 mm
 //	        says: We replace at 3 mm.
+//	      - id: roadside-front
+//	        beside: us-commercial.front-depth
+//	        value: 2/32 in
+//	        standard: Roadside criteria
+//	        edition: edition of 2026
 //
 // name is how problems call the file. The error is Problems.
 func Parse(name string, data []byte) (Rules, error) {
@@ -165,15 +171,22 @@ var (
 
 func (r *reader) limit(book *rulebook.Book, n *yaml.Node) {
 	before := len(r.problems)
-	fields := r.fields(n, "a limit", "id", "stricter_than", "value", "says")
+	known := []string{"id", "stricter_than", "value", "says"}
+	if n.Kind == yaml.MappingNode && slices.ContainsFunc(n.Content, func(k *yaml.Node) bool { return k.Value == "beside" }) {
+		known = []string{"id", "beside", "value", "standard", "edition"}
+	}
+	fields := r.fields(n, "a limit", known...)
 	if len(r.problems) > before {
 		return
 	}
-	id, than := r.text(n, fields, "id"), r.text(n, fields, "stricter_than")
-	value, says := r.text(n, fields, "value"), r.text(n, fields, "says")
+	told := map[string]string{}
+	for _, key := range known {
+		told[key] = r.text(n, fields, key)
+	}
 	if len(r.problems) > before {
 		return
 	}
+	id, value := told["id"], told["value"]
 	if !kebab.MatchString(id) {
 		r.problemf(fields["id"], "id: %q; want small letters, digits and hyphens", id)
 		return
@@ -192,7 +205,11 @@ func (r *reader) limit(book *rulebook.Book, n *yaml.Node) {
 		r.problemf(fields["value"], "value: %v", err)
 		return
 	}
-	l, err := rulebook.Stricter(id, than, unit.Amount{Number: number, Unit: units[parts[2]]}, says)
+	depth := unit.Amount{Number: number, Unit: units[parts[2]]}
+	l, err := rulebook.Stricter(id, told["stricter_than"], depth, told["says"])
+	if told["beside"] != "" {
+		l, err = rulebook.Beside(id, told["beside"], depth, told["standard"], told["edition"])
+	}
 	if err != nil {
 		r.problemf(n, "limit %s: %v", id, err)
 		return

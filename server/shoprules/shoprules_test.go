@@ -61,6 +61,37 @@ func TestParse(t *testing.T) {
 }
 
 // What a shop's rules are called tells two contents apart, and nothing else.
+// A fleet's edition of a published standard stands beside a law in use, lower than it:
+// 49 CFR 393.75(b), 4/32 in. The standard and its figures are invented.
+func TestEditions(t *testing.T) {
+	of := func(limit string) (shoprules.Rules, error) {
+		return shoprules.Parse("rules.yaml", []byte("shops:\n  fleet:\n    version: 1\n    limits:\n      - "+limit+"\n"))
+	}
+	rules, err := of("{id: roadside-front, beside: us-commercial.front-depth, value: 2/32 in, standard: Roadside criteria, edition: edition of 2026}")
+	if err != nil {
+		t.Fatal(err)
+	}
+	l := rules["fleet"].Limits[0]
+	if l.Subject != rulebook.EditionDepth || l.Authority != finding.PublishedStandard || l.Citation != "Roadside criteria, edition of 2026" ||
+		l.Than != "us-commercial.front-depth" || l.Applies.Wheels != rulebook.FrontWheels {
+		t.Errorf("%+v", l)
+	}
+	for limit, want := range map[string]string{
+		"{id: a, beside: us-commercial.front-depth, value: 4/32 in, standard: S, edition: E}":          "is not lower than us-commercial.front-depth, law in use, which asks for 4 /32 in",
+		"{id: a, beside: us-light.depth, value: 1/32 in, standard: S, edition: E}":                     "us-light.depth is no least depth of a law in use",
+		"{id: a, beside: no.winter-depth, value: 1 mm, standard: S, edition: E}":                       "no.winter-depth is no least depth of a law in use",
+		"{id: a, beside: us-commercial.no-such, value: 1/32 in, standard: S, edition: E}":              `rulebook us-commercial has no limit "no-such"`,
+		"{id: a, beside: winter-fi.depth, value: 1 mm, standard: S, edition: E}":                       `there is no rulebook "winter-fi"`,
+		"{id: a, beside: us-commercial.front-depth, value: 2/32 in, standard: S}":                      "edition is missing",
+		"{id: a, beside: us-commercial.front-depth, value: 2/32 in, standard: S, edition: E, says: b}": "unknown key says",
+		"{id: a, stricter_than: winter-fi.depth, value: 4 mm, says: b}":                                `there is no rulebook "winter-fi"`,
+	} {
+		if _, err := of(limit); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%s: %v, want %q", limit, err, want)
+		}
+	}
+}
+
 func TestNameFollowsTheContent(t *testing.T) {
 	name := func(file string) string {
 		t.Helper()

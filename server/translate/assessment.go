@@ -38,7 +38,8 @@ func headline(v visit.Visit, out verdict.Verdict) *pb.Headline {
 
 func basis(v visit.Visit, out verdict.Verdict) *pb.Basis {
 	b := &pb.Basis{Engine: verdict.Engine, AsOf: dateMessage(v.AsOf)}
-	b.Rulebooks = messages(out.Books, func(book rulebook.Applied) string { return book.Name() })
+	named := slices.DeleteFunc(slices.Clone(out.Books), func(book rulebook.Applied) bool { return book.ID == "" })
+	b.Rulebooks = messages(named, func(book rulebook.Applied) string { return book.Name() })
 	slices.Sort(b.GetRulebooks())
 	b.Rulebooks = slices.Compact(b.GetRulebooks())
 	return b

@@ -77,7 +77,17 @@ func rule(r finding.Rule, candidate bool) *pb.Rule {
 	if r == (finding.Rule{}) && !candidate {
 		return nil
 	}
-	return &pb.Rule{Id: r.ID, Authority: pb.Authority(r.Authority), Citation: cited(r.Citation), HowKnown: pb.SourceReading(r.Known), Candidate: candidate}
+	return &pb.Rule{Id: r.ID, Authority: pb.Authority(r.Authority), Citation: cited(r.Citation), HowKnown: pb.SourceReading(r.Known), Candidate: candidate, Binds: bound(r.Binds)}
+}
+
+// bound lists whom a rule binds.
+func bound(by finding.Binds) (all []pb.Binds) {
+	for i := range len(pb.Binds_name) - 1 {
+		if by&(1<<i) != 0 {
+			all = append(all, pb.Binds(i+1))
+		}
+	}
+	return all
 }
 
 func place(p finding.Place) *pb.Place {

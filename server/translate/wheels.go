@@ -27,7 +27,7 @@ func summary(s verdict.Summary) *pb.WheelSummary {
 		if s.Tread.UsableKnow {
 			m.UsableTread = &pb.UsableTread{
 				Percent: s.Tread.Usable.Amount().Rounded().Number, DepthWhenNew: depthMessage(s.New, s.ReadIn),
-				Limit: fill(&pb.Depth{}, s.Tread.BarLimit.Value), RuleId: "advice." + s.Tread.BarLimit.ID,
+				Limit: fill(&pb.Depth{}, s.Tread.UsableTo.Value), RuleId: s.Tread.UsableBy.ID,
 			}
 		}
 	}

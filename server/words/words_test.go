@@ -98,7 +98,8 @@ func TestSourceAsTold(t *testing.T) {
 	for cited, want := range map[string]string{
 		"vehicle maker's figure":                   "cifra del fabricante del vehículo",
 		"vehicle maker's figure, owner's handbook": "cifra del fabricante del vehículo, owner's handbook",
-		"49 CFR 570.9(a), as reported":             "49 CFR 570.9(a), as reported", // no words of ours
+		"49 CFR 570.9(a), 2024 edition":            "49 CFR 570.9(a), 2024 edition", // no words of ours
+		"49 CFR 570.9(a), as reported":             "49 CFR 570.9(a), según referencias",
 	} {
 		teller, _ := Reader{Language: "es"}.Tellers()
 		if got := teller.Value(Cited(cited)); got != want {

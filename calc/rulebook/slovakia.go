@@ -1,0 +1,48 @@
+package rulebook
+
+import (
+	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/layout"
+)
+
+const (
+	slovakDecree = "Vyhláška 134/2018 § 14"
+	slovakCopy   = "in force from 2025-01-01, as kept on 2026-06-23"
+)
+
+var euSK = Book{
+	ID: "eu-sk", Version: 1, Country: "SK",
+	Title: "Slovakia (law in use)",
+	Limits: []Limit{
+		{
+			ID: "depth", Subject: TreadDepth, Value: tread(1.6), Where: CentralThreeQuarters,
+			Applies:   Scope{Text: "all categories but mopeds"},
+			Authority: finding.LawInUse, Citation: slovakDecree + "(10), (11)", Known: finding.Read,
+			Text: Text{Copy: slovakCopy, Words: "1,6 mm na vozidlách ostatných kategórií"},
+			Says: "At least 1.6 mm in the main grooves: the wide ones of about the central three-quarters of the tread.",
+		},
+		{
+			ID: "winter-depth", Subject: WinterTire, Value: tread(3),
+			Applies:   Scope{Classes: powered, RatingUpTo: thirtyFiveHundredKilograms, AnyRating: []layout.Class{layout.PassengerCar}, Text: "all axles of cars and goods vehicles up to 3,500 kg"},
+			Winter:    &Winter{Trigger: InConditions, Mark: MudAndSnowAlone, Required: true},
+			Authority: finding.LawInUse, Citation: slovakDecree + "(10), (11); Zákon 8/2009 § 38(1)-(3)", Known: finding.Read,
+			Text: Text{Copy: slovakCopy, Words: "3 mm, ak osobitný predpis ... ustanovuje povinnosť použiť ... zimnými pneumatikami"},
+			Says: "On continuous snow, ice or frost, and where they are to be expected, tires marked M+S, M.S. or M & S with at least 3 mm on all axles. Not for a spare that is used after a puncture.",
+		},
+		{
+			ID: "heavy-winter-depth", Subject: WinterTire, Value: tread(3),
+			Applies:   Scope{Wheels: DrivenWheels, Classes: powered, RatingOver: thirtyFiveHundredKilograms, Text: "at least one driven axle of buses and goods vehicles over 3,500 kg"},
+			Winter:    &Winter{Trigger: InSeasonAndConditions, From: Day{11, 15}, Until: Day{3, 31}, Mark: MudAndSnowAlone, Required: true},
+			Authority: finding.LawInUse, Citation: slovakDecree + "(10), (11); Zákon 8/2009 § 38(1)-(3)", Known: finding.Read,
+			Text: Text{Copy: slovakCopy, Words: "v čase od 15. novembra do 31. marca"},
+			Says: "From November 15 to March 31 on continuous snow, ice or frost tires marked M+S, M.S. or M & S with at least 3 mm on one driven axle; there is no higher figure for heavy vehicles.",
+		},
+		{
+			ID: "regrooved", Subject: Regrooved,
+			Applies:   Scope{Classes: []layout.Class{layout.PassengerCar}, Text: "cars"},
+			Authority: finding.LawInUse, Citation: slovakDecree + "(18)", Known: finding.Read,
+			Text: Text{Copy: slovakCopy},
+			Says: "No regrooved tires on cars.",
+		},
+	},
+}
