@@ -292,6 +292,7 @@ const (
 	AboutPressure
 	AboutDepth
 	AboutShape // of the wear across a tread
+	AboutPlace // where the vehicle runs, on which the law turns: asked before all else
 	AboutOther
 )
 

@@ -103,7 +103,7 @@ func (v view) reassess(judge Judge, settings *pb.Shop, by *pb.JudgeBy, out *Reas
 		return err
 	}
 	req.JudgeBy = by
-	now, err := v.judged(judge, settings.GetId(), req)
+	now, err := v.judged(judge, settings.GetId(), vehicle.record, req)
 	if err != nil {
 		return err
 	}

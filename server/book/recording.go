@@ -231,18 +231,18 @@ func (r *recording) judge(s view) error {
 	}
 	r.request = req
 	r.visit.time, r.visit.frontRear = timestamppb.New(r.book.now()), r.vehicle.frontRear()
-	r.visit.assessment, err = s.judged(r.book.judge, r.shop, req)
+	r.visit.assessment, err = s.judged(r.book.judge, r.shop, r.vehicle.record, req)
 	return err
 }
 
-// judged judges a request by what the book holds now.
-func (v view) judged(judge Judge, shop string, req *pb.AssessVisitRequest) (*pb.Assessment, error) {
+// judged judges a request about a vehicle by what the book holds now.
+func (v view) judged(judge Judge, shop string, of *pb.Vehicle, req *pb.AssessVisitRequest) (*pb.Assessment, error) {
 	last, err := v.s.Last(v.ctx)
 	if err != nil {
 		return nil, err
 	}
 	a := judge(shop, req)
-	a.Basis.BookPosition = decimal(last)
+	a.Basis.BookPosition, a.Basis.PlaceOfShop = decimal(last), placeOfShop(of, req)
 	return a, nil
 }
 

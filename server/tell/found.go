@@ -56,10 +56,18 @@ func (t *Teller) Assessment(a *pb.Assessment, frontRear bool) {
 		t.Repair(r)
 	}
 	if !t.full() {
-		a.Wheels, a.NotLookedAt, a.NothingFound, a.NotJudged, a.Basis = nil, nil, nil, nil, nil
+		a.Wheels, a.NotLookedAt, a.NothingFound, a.NotJudged, a.Basis = nil, nil, nil, nil, ofShop(a.GetBasis())
 		return
 	}
 	g.lists(a)
+}
+
+// ofShop is what of a basis is told where not all is: that the shop's place stood in.
+func ofShop(b *pb.Basis) *pb.Basis {
+	if b.GetPlaceOfShop() == nil {
+		return nil
+	}
+	return &pb.Basis{PlaceOfShop: b.GetPlaceOfShop()}
 }
 
 // headline tells what comes before all else; in the past, where its day is over.

@@ -1580,7 +1580,9 @@ type Basis struct {
 	// History up to here was known.
 	BookPosition uint32 `protobuf:"varint,3,opt,name=book_position,json=bookPosition,proto3" json:"book_position,omitempty"`
 	// The day it was judged for.
-	AsOf          *v1.CalendarDate `protobuf:"bytes,4,opt,name=as_of,json=asOf,proto3" json:"as_of,omitempty"`
+	AsOf *v1.CalendarDate `protobuf:"bytes,4,opt,name=as_of,json=asOf,proto3" json:"as_of,omitempty"`
+	// The shop's place, where it stood in for the vehicle's.
+	PlaceOfShop   *v1.Jurisdiction `protobuf:"bytes,5,opt,name=place_of_shop,json=placeOfShop,proto3" json:"place_of_shop,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -1639,6 +1641,13 @@ func (x *Basis) GetBookPosition() uint32 {
 func (x *Basis) GetAsOf() *v1.CalendarDate {
 	if x != nil {
 		return x.AsOf
+	}
+	return nil
+}
+
+func (x *Basis) GetPlaceOfShop() *v1.Jurisdiction {
+	if x != nil {
+		return x.PlaceOfShop
 	}
 	return nil
 }
@@ -3214,7 +3223,7 @@ var File_gaugebook_book_v1_rows_proto protoreflect.FileDescriptor
 
 const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\n" +
-	"\x1cgaugebook/book/v1/rows.proto\x12\x11gaugebook.book.v1\x1a\x1dgaugebook/v1/assessment.proto\x1a\x1dgaugebook/v1/inspection.proto\x1a\x1dgaugebook/v1/quantities.proto\x1a\x17gaugebook/v1/tire.proto\x1a\x1fgoogle/protobuf/timestamp.proto\"c\n" +
+	"\x1cgaugebook/book/v1/rows.proto\x12\x11gaugebook.book.v1\x1a\x1dgaugebook/v1/assessment.proto\x1a\x1dgaugebook/v1/inspection.proto\x1a\x1dgaugebook/v1/quantities.proto\x1a\x17gaugebook/v1/tire.proto\x1a\x1agaugebook/v1/vehicle.proto\x1a\x1fgoogle/protobuf/timestamp.proto\"c\n" +
 	"\x06Record\x12\x18\n" +
 	"\amessage\x18\x01 \x01(\fR\amessage\x12?\n" +
 	"\rrecorded_time\x18\x02 \x01(\v2\x1a.google.protobuf.TimestampR\frecordedTime\"\x1d\n" +
@@ -3361,12 +3370,13 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	" \x01(\x05R\vnotLookedAt\x12#\n" +
 	"\rnothing_found\x18\v \x01(\x05R\fnothingFound\x12\x1d\n" +
 	"\n" +
-	"not_judged\x18\f \x01(\x05R\tnotJudged\"\x93\x01\n" +
+	"not_judged\x18\f \x01(\x05R\tnotJudged\"\xd3\x01\n" +
 	"\x05Basis\x12\x16\n" +
 	"\x06engine\x18\x01 \x01(\rR\x06engine\x12\x1c\n" +
 	"\trulebooks\x18\x02 \x03(\rR\trulebooks\x12#\n" +
 	"\rbook_position\x18\x03 \x01(\rR\fbookPosition\x12/\n" +
-	"\x05as_of\x18\x04 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\x04asOf\"O\n" +
+	"\x05as_of\x18\x04 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\x04asOf\x12>\n" +
+	"\rplace_of_shop\x18\x05 \x01(\v2\x1a.gaugebook.v1.JurisdictionR\vplaceOfShop\"O\n" +
 	"\x04Said\x12\x12\n" +
 	"\x04code\x18\x01 \x01(\rR\x04code\x123\n" +
 	"\x06values\x18\x02 \x03(\v2\x1b.gaugebook.book.v1.ArgumentR\x06values\"\xd4\x01\n" +
@@ -3551,20 +3561,21 @@ var file_gaugebook_book_v1_rows_proto_goTypes = []any{
 	(v1.Comparison)(0),            // 37: gaugebook.v1.Comparison
 	(*v1.CalendarDate)(nil),       // 38: gaugebook.v1.CalendarDate
 	(v1.Hold)(0),                  // 39: gaugebook.v1.Hold
-	(*v1.Quantity)(nil),           // 40: gaugebook.v1.Quantity
-	(*v1.Place)(nil),              // 41: gaugebook.v1.Place
-	(v1.Authority)(0),             // 42: gaugebook.v1.Authority
-	(v1.SourceReading)(0),         // 43: gaugebook.v1.SourceReading
-	(v1.Binds)(0),                 // 44: gaugebook.v1.Binds
-	(v1.SubjectKind)(0),           // 45: gaugebook.v1.SubjectKind
-	(v1.WorkStep)(0),              // 46: gaugebook.v1.WorkStep
-	(*v1.Distance)(nil),           // 47: gaugebook.v1.Distance
-	(v1.LookedAt)(0),              // 48: gaugebook.v1.LookedAt
-	(v1.NotLookedReason)(0),       // 49: gaugebook.v1.NotLookedReason
-	(*v1.Depth)(nil),              // 50: gaugebook.v1.Depth
-	(*v1.Pressure)(nil),           // 51: gaugebook.v1.Pressure
-	(v1.Repairability)(0),         // 52: gaugebook.v1.Repairability
-	(v1.RepairMethod)(0),          // 53: gaugebook.v1.RepairMethod
+	(*v1.Jurisdiction)(nil),       // 40: gaugebook.v1.Jurisdiction
+	(*v1.Quantity)(nil),           // 41: gaugebook.v1.Quantity
+	(*v1.Place)(nil),              // 42: gaugebook.v1.Place
+	(v1.Authority)(0),             // 43: gaugebook.v1.Authority
+	(v1.SourceReading)(0),         // 44: gaugebook.v1.SourceReading
+	(v1.Binds)(0),                 // 45: gaugebook.v1.Binds
+	(v1.SubjectKind)(0),           // 46: gaugebook.v1.SubjectKind
+	(v1.WorkStep)(0),              // 47: gaugebook.v1.WorkStep
+	(*v1.Distance)(nil),           // 48: gaugebook.v1.Distance
+	(v1.LookedAt)(0),              // 49: gaugebook.v1.LookedAt
+	(v1.NotLookedReason)(0),       // 50: gaugebook.v1.NotLookedReason
+	(*v1.Depth)(nil),              // 51: gaugebook.v1.Depth
+	(*v1.Pressure)(nil),           // 52: gaugebook.v1.Pressure
+	(v1.Repairability)(0),         // 53: gaugebook.v1.Repairability
+	(v1.RepairMethod)(0),          // 54: gaugebook.v1.RepairMethod
 }
 var file_gaugebook_book_v1_rows_proto_depIdxs = []int32{
 	35, // 0: gaugebook.book.v1.Record.recorded_time:type_name -> google.protobuf.Timestamp
@@ -3607,69 +3618,70 @@ var file_gaugebook_book_v1_rows_proto_depIdxs = []int32{
 	36, // 37: gaugebook.book.v1.Headline.urgency:type_name -> gaugebook.v1.Urgency
 	38, // 38: gaugebook.book.v1.Headline.as_of:type_name -> gaugebook.v1.CalendarDate
 	38, // 39: gaugebook.book.v1.Basis.as_of:type_name -> gaugebook.v1.CalendarDate
-	19, // 40: gaugebook.book.v1.Said.values:type_name -> gaugebook.book.v1.Argument
-	40, // 41: gaugebook.book.v1.Argument.quantity:type_name -> gaugebook.v1.Quantity
-	41, // 42: gaugebook.book.v1.Argument.place:type_name -> gaugebook.v1.Place
-	42, // 43: gaugebook.book.v1.Rule.authority:type_name -> gaugebook.v1.Authority
-	18, // 44: gaugebook.book.v1.Rule.citation:type_name -> gaugebook.book.v1.Said
-	43, // 45: gaugebook.book.v1.Rule.how_known:type_name -> gaugebook.v1.SourceReading
-	44, // 46: gaugebook.book.v1.Rule.binds:type_name -> gaugebook.v1.Binds
-	40, // 47: gaugebook.book.v1.Evidence.amount:type_name -> gaugebook.v1.Quantity
-	40, // 48: gaugebook.book.v1.Evidence.uncertainty:type_name -> gaugebook.v1.Quantity
-	40, // 49: gaugebook.book.v1.AsLeft.measured:type_name -> gaugebook.v1.Quantity
-	18, // 50: gaugebook.book.v1.AsLeft.put_right:type_name -> gaugebook.book.v1.Said
-	45, // 51: gaugebook.book.v1.Subject.kind:type_name -> gaugebook.v1.SubjectKind
-	36, // 52: gaugebook.book.v1.Finding.urgency:type_name -> gaugebook.v1.Urgency
-	18, // 53: gaugebook.book.v1.Finding.to_settle:type_name -> gaugebook.book.v1.Said
-	22, // 54: gaugebook.book.v1.Finding.as_left:type_name -> gaugebook.book.v1.AsLeft
-	23, // 55: gaugebook.book.v1.Finding.subject:type_name -> gaugebook.book.v1.Subject
-	37, // 56: gaugebook.book.v1.Finding.comparison:type_name -> gaugebook.v1.Comparison
-	40, // 57: gaugebook.book.v1.Finding.measured:type_name -> gaugebook.v1.Quantity
-	40, // 58: gaugebook.book.v1.Finding.limit:type_name -> gaugebook.v1.Quantity
-	40, // 59: gaugebook.book.v1.Finding.margin:type_name -> gaugebook.v1.Quantity
-	40, // 60: gaugebook.book.v1.Finding.uncertainty:type_name -> gaugebook.v1.Quantity
-	20, // 61: gaugebook.book.v1.Finding.rules:type_name -> gaugebook.book.v1.Rule
-	21, // 62: gaugebook.book.v1.Finding.evidence:type_name -> gaugebook.book.v1.Evidence
-	41, // 63: gaugebook.book.v1.Finding.place:type_name -> gaugebook.v1.Place
-	36, // 64: gaugebook.book.v1.WorkItem.urgency:type_name -> gaugebook.v1.Urgency
-	46, // 65: gaugebook.book.v1.WorkItem.step:type_name -> gaugebook.v1.WorkStep
-	18, // 66: gaugebook.book.v1.WorkItem.condition:type_name -> gaugebook.book.v1.Said
-	40, // 67: gaugebook.book.v1.WorkItem.target:type_name -> gaugebook.v1.Quantity
-	47, // 68: gaugebook.book.v1.WorkItem.due_from_distance:type_name -> gaugebook.v1.Distance
-	47, // 69: gaugebook.book.v1.WorkItem.due_by_distance:type_name -> gaugebook.v1.Distance
-	38, // 70: gaugebook.book.v1.WorkItem.due_by_date:type_name -> gaugebook.v1.CalendarDate
-	18, // 71: gaugebook.book.v1.WorkItem.to_settle:type_name -> gaugebook.book.v1.Said
-	26, // 72: gaugebook.book.v1.WorkItem.changes:type_name -> gaugebook.book.v1.PositionChange
-	45, // 73: gaugebook.book.v1.WorkItem.subject:type_name -> gaugebook.v1.SubjectKind
-	48, // 74: gaugebook.book.v1.NotLookedAt.what:type_name -> gaugebook.v1.LookedAt
-	49, // 75: gaugebook.book.v1.NotLookedAt.reason:type_name -> gaugebook.v1.NotLookedReason
-	40, // 76: gaugebook.book.v1.Checked.measured:type_name -> gaugebook.v1.Quantity
-	40, // 77: gaugebook.book.v1.Checked.limit:type_name -> gaugebook.v1.Quantity
-	20, // 78: gaugebook.book.v1.Checked.rule:type_name -> gaugebook.book.v1.Rule
-	41, // 79: gaugebook.book.v1.MeanDepth.place:type_name -> gaugebook.v1.Place
-	50, // 80: gaugebook.book.v1.MeanDepth.depth:type_name -> gaugebook.v1.Depth
-	50, // 81: gaugebook.book.v1.MeanDepth.uncertainty:type_name -> gaugebook.v1.Depth
-	50, // 82: gaugebook.book.v1.UsableTread.depth_when_new:type_name -> gaugebook.v1.Depth
-	50, // 83: gaugebook.book.v1.UsableTread.limit:type_name -> gaugebook.v1.Depth
-	50, // 84: gaugebook.book.v1.WheelSummary.governing_depth:type_name -> gaugebook.v1.Depth
-	41, // 85: gaugebook.book.v1.WheelSummary.governing_place:type_name -> gaugebook.v1.Place
-	31, // 86: gaugebook.book.v1.WheelSummary.mean_depths:type_name -> gaugebook.book.v1.MeanDepth
-	32, // 87: gaugebook.book.v1.WheelSummary.usable_tread:type_name -> gaugebook.book.v1.UsableTread
-	51, // 88: gaugebook.book.v1.WheelSummary.found:type_name -> gaugebook.v1.Pressure
-	51, // 89: gaugebook.book.v1.WheelSummary.cold_equivalent:type_name -> gaugebook.v1.Pressure
-	51, // 90: gaugebook.book.v1.WheelSummary.cold_low:type_name -> gaugebook.v1.Pressure
-	51, // 91: gaugebook.book.v1.WheelSummary.cold_high:type_name -> gaugebook.v1.Pressure
-	51, // 92: gaugebook.book.v1.WheelSummary.label_cold:type_name -> gaugebook.v1.Pressure
-	18, // 93: gaugebook.book.v1.WheelSummary.coverage:type_name -> gaugebook.book.v1.Said
-	52, // 94: gaugebook.book.v1.RepairAnswer.repairability:type_name -> gaugebook.v1.Repairability
-	53, // 95: gaugebook.book.v1.RepairAnswer.method:type_name -> gaugebook.v1.RepairMethod
-	18, // 96: gaugebook.book.v1.RepairAnswer.look_for:type_name -> gaugebook.book.v1.Said
-	18, // 97: gaugebook.book.v1.RepairAnswer.missing:type_name -> gaugebook.book.v1.Said
-	98, // [98:98] is the sub-list for method output_type
-	98, // [98:98] is the sub-list for method input_type
-	98, // [98:98] is the sub-list for extension type_name
-	98, // [98:98] is the sub-list for extension extendee
-	0,  // [0:98] is the sub-list for field type_name
+	40, // 40: gaugebook.book.v1.Basis.place_of_shop:type_name -> gaugebook.v1.Jurisdiction
+	19, // 41: gaugebook.book.v1.Said.values:type_name -> gaugebook.book.v1.Argument
+	41, // 42: gaugebook.book.v1.Argument.quantity:type_name -> gaugebook.v1.Quantity
+	42, // 43: gaugebook.book.v1.Argument.place:type_name -> gaugebook.v1.Place
+	43, // 44: gaugebook.book.v1.Rule.authority:type_name -> gaugebook.v1.Authority
+	18, // 45: gaugebook.book.v1.Rule.citation:type_name -> gaugebook.book.v1.Said
+	44, // 46: gaugebook.book.v1.Rule.how_known:type_name -> gaugebook.v1.SourceReading
+	45, // 47: gaugebook.book.v1.Rule.binds:type_name -> gaugebook.v1.Binds
+	41, // 48: gaugebook.book.v1.Evidence.amount:type_name -> gaugebook.v1.Quantity
+	41, // 49: gaugebook.book.v1.Evidence.uncertainty:type_name -> gaugebook.v1.Quantity
+	41, // 50: gaugebook.book.v1.AsLeft.measured:type_name -> gaugebook.v1.Quantity
+	18, // 51: gaugebook.book.v1.AsLeft.put_right:type_name -> gaugebook.book.v1.Said
+	46, // 52: gaugebook.book.v1.Subject.kind:type_name -> gaugebook.v1.SubjectKind
+	36, // 53: gaugebook.book.v1.Finding.urgency:type_name -> gaugebook.v1.Urgency
+	18, // 54: gaugebook.book.v1.Finding.to_settle:type_name -> gaugebook.book.v1.Said
+	22, // 55: gaugebook.book.v1.Finding.as_left:type_name -> gaugebook.book.v1.AsLeft
+	23, // 56: gaugebook.book.v1.Finding.subject:type_name -> gaugebook.book.v1.Subject
+	37, // 57: gaugebook.book.v1.Finding.comparison:type_name -> gaugebook.v1.Comparison
+	41, // 58: gaugebook.book.v1.Finding.measured:type_name -> gaugebook.v1.Quantity
+	41, // 59: gaugebook.book.v1.Finding.limit:type_name -> gaugebook.v1.Quantity
+	41, // 60: gaugebook.book.v1.Finding.margin:type_name -> gaugebook.v1.Quantity
+	41, // 61: gaugebook.book.v1.Finding.uncertainty:type_name -> gaugebook.v1.Quantity
+	20, // 62: gaugebook.book.v1.Finding.rules:type_name -> gaugebook.book.v1.Rule
+	21, // 63: gaugebook.book.v1.Finding.evidence:type_name -> gaugebook.book.v1.Evidence
+	42, // 64: gaugebook.book.v1.Finding.place:type_name -> gaugebook.v1.Place
+	36, // 65: gaugebook.book.v1.WorkItem.urgency:type_name -> gaugebook.v1.Urgency
+	47, // 66: gaugebook.book.v1.WorkItem.step:type_name -> gaugebook.v1.WorkStep
+	18, // 67: gaugebook.book.v1.WorkItem.condition:type_name -> gaugebook.book.v1.Said
+	41, // 68: gaugebook.book.v1.WorkItem.target:type_name -> gaugebook.v1.Quantity
+	48, // 69: gaugebook.book.v1.WorkItem.due_from_distance:type_name -> gaugebook.v1.Distance
+	48, // 70: gaugebook.book.v1.WorkItem.due_by_distance:type_name -> gaugebook.v1.Distance
+	38, // 71: gaugebook.book.v1.WorkItem.due_by_date:type_name -> gaugebook.v1.CalendarDate
+	18, // 72: gaugebook.book.v1.WorkItem.to_settle:type_name -> gaugebook.book.v1.Said
+	26, // 73: gaugebook.book.v1.WorkItem.changes:type_name -> gaugebook.book.v1.PositionChange
+	46, // 74: gaugebook.book.v1.WorkItem.subject:type_name -> gaugebook.v1.SubjectKind
+	49, // 75: gaugebook.book.v1.NotLookedAt.what:type_name -> gaugebook.v1.LookedAt
+	50, // 76: gaugebook.book.v1.NotLookedAt.reason:type_name -> gaugebook.v1.NotLookedReason
+	41, // 77: gaugebook.book.v1.Checked.measured:type_name -> gaugebook.v1.Quantity
+	41, // 78: gaugebook.book.v1.Checked.limit:type_name -> gaugebook.v1.Quantity
+	20, // 79: gaugebook.book.v1.Checked.rule:type_name -> gaugebook.book.v1.Rule
+	42, // 80: gaugebook.book.v1.MeanDepth.place:type_name -> gaugebook.v1.Place
+	51, // 81: gaugebook.book.v1.MeanDepth.depth:type_name -> gaugebook.v1.Depth
+	51, // 82: gaugebook.book.v1.MeanDepth.uncertainty:type_name -> gaugebook.v1.Depth
+	51, // 83: gaugebook.book.v1.UsableTread.depth_when_new:type_name -> gaugebook.v1.Depth
+	51, // 84: gaugebook.book.v1.UsableTread.limit:type_name -> gaugebook.v1.Depth
+	51, // 85: gaugebook.book.v1.WheelSummary.governing_depth:type_name -> gaugebook.v1.Depth
+	42, // 86: gaugebook.book.v1.WheelSummary.governing_place:type_name -> gaugebook.v1.Place
+	31, // 87: gaugebook.book.v1.WheelSummary.mean_depths:type_name -> gaugebook.book.v1.MeanDepth
+	32, // 88: gaugebook.book.v1.WheelSummary.usable_tread:type_name -> gaugebook.book.v1.UsableTread
+	52, // 89: gaugebook.book.v1.WheelSummary.found:type_name -> gaugebook.v1.Pressure
+	52, // 90: gaugebook.book.v1.WheelSummary.cold_equivalent:type_name -> gaugebook.v1.Pressure
+	52, // 91: gaugebook.book.v1.WheelSummary.cold_low:type_name -> gaugebook.v1.Pressure
+	52, // 92: gaugebook.book.v1.WheelSummary.cold_high:type_name -> gaugebook.v1.Pressure
+	52, // 93: gaugebook.book.v1.WheelSummary.label_cold:type_name -> gaugebook.v1.Pressure
+	18, // 94: gaugebook.book.v1.WheelSummary.coverage:type_name -> gaugebook.book.v1.Said
+	53, // 95: gaugebook.book.v1.RepairAnswer.repairability:type_name -> gaugebook.v1.Repairability
+	54, // 96: gaugebook.book.v1.RepairAnswer.method:type_name -> gaugebook.v1.RepairMethod
+	18, // 97: gaugebook.book.v1.RepairAnswer.look_for:type_name -> gaugebook.book.v1.Said
+	18, // 98: gaugebook.book.v1.RepairAnswer.missing:type_name -> gaugebook.book.v1.Said
+	99, // [99:99] is the sub-list for method output_type
+	99, // [99:99] is the sub-list for method input_type
+	99, // [99:99] is the sub-list for extension type_name
+	99, // [99:99] is the sub-list for extension extendee
+	0,  // [0:99] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_book_v1_rows_proto_init() }
