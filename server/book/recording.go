@@ -88,6 +88,9 @@ func (r *recording) decide(s view) (*history.Draft, error) {
 	if err := r.judge(s); err != nil {
 		return nil, err
 	}
+	if err := r.putRight(s); err != nil {
+		return nil, err
+	}
 	here := r.place.before.after(r.place.root, &r.visit, r.arrivals)
 	r.place.before.name(&r.visit, here)
 	next := r.place.onward(here, r.arrivals)

@@ -196,7 +196,9 @@ type Visit struct {
 	// Texts of the judgement.
 	Strings []string `protobuf:"bytes,5,rep,name=strings,proto3" json:"strings,omitempty"`
 	// What it was judged to mean.
-	Assessment    *Assessment `protobuf:"bytes,6,opt,name=assessment,proto3" json:"assessment,omitempty"`
+	Assessment *Assessment `protobuf:"bytes,6,opt,name=assessment,proto3" json:"assessment,omitempty"`
+	// What was open before it, and that it put right without finding it again.
+	PutRight      []*PutRight `protobuf:"bytes,7,rep,name=put_right,json=putRight,proto3" json:"put_right,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -273,6 +275,68 @@ func (x *Visit) GetAssessment() *Assessment {
 	return nil
 }
 
+func (x *Visit) GetPutRight() []*PutRight {
+	if x != nil {
+		return x.PutRight
+	}
+	return nil
+}
+
+// PutRight is what put right a finding of an earlier visit.
+type PutRight struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// The id of the finding in its visit.
+	FindingId uint32 `protobuf:"varint,1,opt,name=finding_id,json=findingId,proto3" json:"finding_id,omitempty"`
+	// What put it right.
+	By            *Said `protobuf:"bytes,2,opt,name=by,proto3" json:"by,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *PutRight) Reset() {
+	*x = PutRight{}
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[4]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *PutRight) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*PutRight) ProtoMessage() {}
+
+func (x *PutRight) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[4]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use PutRight.ProtoReflect.Descriptor instead.
+func (*PutRight) Descriptor() ([]byte, []int) {
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{4}
+}
+
+func (x *PutRight) GetFindingId() uint32 {
+	if x != nil {
+		return x.FindingId
+	}
+	return 0
+}
+
+func (x *PutRight) GetBy() *Said {
+	if x != nil {
+		return x.By
+	}
+	return nil
+}
+
 // VisitCover is what later visits and the list of visits need of one.
 type VisitCover struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -294,7 +358,7 @@ type VisitCover struct {
 
 func (x *VisitCover) Reset() {
 	*x = VisitCover{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[4]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[5]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -306,7 +370,7 @@ func (x *VisitCover) String() string {
 func (*VisitCover) ProtoMessage() {}
 
 func (x *VisitCover) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[4]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[5]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -319,7 +383,7 @@ func (x *VisitCover) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use VisitCover.ProtoReflect.Descriptor instead.
 func (*VisitCover) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{4}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{5}
 }
 
 func (x *VisitCover) GetInspection() []byte {
@@ -379,7 +443,7 @@ type Vehicle struct {
 
 func (x *Vehicle) Reset() {
 	*x = Vehicle{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[5]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[6]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -391,7 +455,7 @@ func (x *Vehicle) String() string {
 func (*Vehicle) ProtoMessage() {}
 
 func (x *Vehicle) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[5]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[6]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -404,7 +468,7 @@ func (x *Vehicle) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Vehicle.ProtoReflect.Descriptor instead.
 func (*Vehicle) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{5}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{6}
 }
 
 func (x *Vehicle) GetTires() [][]byte {
@@ -451,7 +515,7 @@ type VehicleState struct {
 
 func (x *VehicleState) Reset() {
 	*x = VehicleState{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[6]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[7]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -463,7 +527,7 @@ func (x *VehicleState) String() string {
 func (*VehicleState) ProtoMessage() {}
 
 func (x *VehicleState) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[6]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[7]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -476,7 +540,7 @@ func (x *VehicleState) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use VehicleState.ProtoReflect.Descriptor instead.
 func (*VehicleState) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{6}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{7}
 }
 
 func (x *VehicleState) GetVehicleId() uint32 {
@@ -560,7 +624,7 @@ type OpenFinding struct {
 
 func (x *OpenFinding) Reset() {
 	*x = OpenFinding{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[7]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[8]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -572,7 +636,7 @@ func (x *OpenFinding) String() string {
 func (*OpenFinding) ProtoMessage() {}
 
 func (x *OpenFinding) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[7]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[8]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -585,7 +649,7 @@ func (x *OpenFinding) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use OpenFinding.ProtoReflect.Descriptor instead.
 func (*OpenFinding) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{7}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{8}
 }
 
 func (x *OpenFinding) GetOpenId() uint32 {
@@ -690,7 +754,7 @@ type VehicleRow struct {
 
 func (x *VehicleRow) Reset() {
 	*x = VehicleRow{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[8]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[9]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -702,7 +766,7 @@ func (x *VehicleRow) String() string {
 func (*VehicleRow) ProtoMessage() {}
 
 func (x *VehicleRow) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[8]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[9]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -715,7 +779,7 @@ func (x *VehicleRow) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use VehicleRow.ProtoReflect.Descriptor instead.
 func (*VehicleRow) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{8}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{9}
 }
 
 func (x *VehicleRow) GetStrings() []string {
@@ -785,7 +849,7 @@ type DueRows struct {
 
 func (x *DueRows) Reset() {
 	*x = DueRows{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[9]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[10]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -797,7 +861,7 @@ func (x *DueRows) String() string {
 func (*DueRows) ProtoMessage() {}
 
 func (x *DueRows) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[9]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[10]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -810,7 +874,7 @@ func (x *DueRows) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use DueRows.ProtoReflect.Descriptor instead.
 func (*DueRows) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{9}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{10}
 }
 
 func (x *DueRows) GetRows() []*DueRow {
@@ -845,7 +909,7 @@ type DueRow struct {
 
 func (x *DueRow) Reset() {
 	*x = DueRow{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[10]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[11]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -857,7 +921,7 @@ func (x *DueRow) String() string {
 func (*DueRow) ProtoMessage() {}
 
 func (x *DueRow) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[10]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[11]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -870,7 +934,7 @@ func (x *DueRow) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use DueRow.ProtoReflect.Descriptor instead.
 func (*DueRow) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{10}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{11}
 }
 
 func (x *DueRow) GetVehicleId() string {
@@ -953,7 +1017,7 @@ type Change struct {
 
 func (x *Change) Reset() {
 	*x = Change{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[11]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[12]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -965,7 +1029,7 @@ func (x *Change) String() string {
 func (*Change) ProtoMessage() {}
 
 func (x *Change) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[11]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[12]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -978,7 +1042,7 @@ func (x *Change) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Change.ProtoReflect.Descriptor instead.
 func (*Change) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{11}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{12}
 }
 
 func (x *Change) GetRecordedTime() *timestamppb.Timestamp {
@@ -1080,7 +1144,7 @@ type VisitChange struct {
 
 func (x *VisitChange) Reset() {
 	*x = VisitChange{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[12]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[13]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1092,7 +1156,7 @@ func (x *VisitChange) String() string {
 func (*VisitChange) ProtoMessage() {}
 
 func (x *VisitChange) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[12]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[13]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1105,7 +1169,7 @@ func (x *VisitChange) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use VisitChange.ProtoReflect.Descriptor instead.
 func (*VisitChange) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{12}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{13}
 }
 
 func (x *VisitChange) GetInspectionId() uint32 {
@@ -1158,7 +1222,7 @@ type ClosedFinding struct {
 
 func (x *ClosedFinding) Reset() {
 	*x = ClosedFinding{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[13]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[14]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1170,7 +1234,7 @@ func (x *ClosedFinding) String() string {
 func (*ClosedFinding) ProtoMessage() {}
 
 func (x *ClosedFinding) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[13]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[14]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1183,7 +1247,7 @@ func (x *ClosedFinding) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use ClosedFinding.ProtoReflect.Descriptor instead.
 func (*ClosedFinding) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{13}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{14}
 }
 
 func (x *ClosedFinding) GetOpenId() uint32 {
@@ -1240,7 +1304,7 @@ type Assessment struct {
 
 func (x *Assessment) Reset() {
 	*x = Assessment{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[14]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[15]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1252,7 +1316,7 @@ func (x *Assessment) String() string {
 func (*Assessment) ProtoMessage() {}
 
 func (x *Assessment) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[14]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[15]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1265,7 +1329,7 @@ func (x *Assessment) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Assessment.ProtoReflect.Descriptor instead.
 func (*Assessment) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{14}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{15}
 }
 
 func (x *Assessment) GetHeadline() *Headline {
@@ -1369,7 +1433,7 @@ type Headline struct {
 
 func (x *Headline) Reset() {
 	*x = Headline{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[15]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[16]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1381,7 +1445,7 @@ func (x *Headline) String() string {
 func (*Headline) ProtoMessage() {}
 
 func (x *Headline) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[15]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[16]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1394,7 +1458,7 @@ func (x *Headline) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Headline.ProtoReflect.Descriptor instead.
 func (*Headline) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{15}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{16}
 }
 
 func (x *Headline) GetHold() v1.Hold {
@@ -1458,7 +1522,7 @@ type Totals struct {
 
 func (x *Totals) Reset() {
 	*x = Totals{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[16]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[17]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1470,7 +1534,7 @@ func (x *Totals) String() string {
 func (*Totals) ProtoMessage() {}
 
 func (x *Totals) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[16]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[17]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1483,7 +1547,7 @@ func (x *Totals) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Totals.ProtoReflect.Descriptor instead.
 func (*Totals) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{16}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{17}
 }
 
 func (x *Totals) GetBeforeDriving() int32 {
@@ -1589,7 +1653,7 @@ type Basis struct {
 
 func (x *Basis) Reset() {
 	*x = Basis{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[17]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[18]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1601,7 +1665,7 @@ func (x *Basis) String() string {
 func (*Basis) ProtoMessage() {}
 
 func (x *Basis) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[17]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[18]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1614,7 +1678,7 @@ func (x *Basis) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Basis.ProtoReflect.Descriptor instead.
 func (*Basis) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{17}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{18}
 }
 
 func (x *Basis) GetEngine() uint32 {
@@ -1665,7 +1729,7 @@ type Said struct {
 
 func (x *Said) Reset() {
 	*x = Said{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[18]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[19]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1677,7 +1741,7 @@ func (x *Said) String() string {
 func (*Said) ProtoMessage() {}
 
 func (x *Said) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[18]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[19]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1690,7 +1754,7 @@ func (x *Said) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Said.ProtoReflect.Descriptor instead.
 func (*Said) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{18}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{19}
 }
 
 func (x *Said) GetCode() uint32 {
@@ -1728,7 +1792,7 @@ type Argument struct {
 
 func (x *Argument) Reset() {
 	*x = Argument{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[19]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[20]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1740,7 +1804,7 @@ func (x *Argument) String() string {
 func (*Argument) ProtoMessage() {}
 
 func (x *Argument) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[19]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[20]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1753,7 +1817,7 @@ func (x *Argument) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Argument.ProtoReflect.Descriptor instead.
 func (*Argument) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{19}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{20}
 }
 
 func (x *Argument) GetName() uint32 {
@@ -1875,7 +1939,7 @@ type Rule struct {
 
 func (x *Rule) Reset() {
 	*x = Rule{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[20]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[21]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1887,7 +1951,7 @@ func (x *Rule) String() string {
 func (*Rule) ProtoMessage() {}
 
 func (x *Rule) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[20]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[21]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1900,7 +1964,7 @@ func (x *Rule) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Rule.ProtoReflect.Descriptor instead.
 func (*Rule) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{20}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{21}
 }
 
 func (x *Rule) GetId() uint32 {
@@ -1962,7 +2026,7 @@ type Evidence struct {
 
 func (x *Evidence) Reset() {
 	*x = Evidence{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[21]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[22]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1974,7 +2038,7 @@ func (x *Evidence) String() string {
 func (*Evidence) ProtoMessage() {}
 
 func (x *Evidence) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[21]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[22]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1987,7 +2051,7 @@ func (x *Evidence) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Evidence.ProtoReflect.Descriptor instead.
 func (*Evidence) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{21}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{22}
 }
 
 func (x *Evidence) GetCode() uint32 {
@@ -2031,7 +2095,7 @@ type AsLeft struct {
 
 func (x *AsLeft) Reset() {
 	*x = AsLeft{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[22]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[23]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2043,7 +2107,7 @@ func (x *AsLeft) String() string {
 func (*AsLeft) ProtoMessage() {}
 
 func (x *AsLeft) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[22]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[23]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2056,7 +2120,7 @@ func (x *AsLeft) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use AsLeft.ProtoReflect.Descriptor instead.
 func (*AsLeft) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{22}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{23}
 }
 
 func (x *AsLeft) GetMeasured() *v1.Quantity {
@@ -2086,7 +2150,7 @@ type Subject struct {
 
 func (x *Subject) Reset() {
 	*x = Subject{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[23]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[24]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2098,7 +2162,7 @@ func (x *Subject) String() string {
 func (*Subject) ProtoMessage() {}
 
 func (x *Subject) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[23]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[24]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2111,7 +2175,7 @@ func (x *Subject) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Subject.ProtoReflect.Descriptor instead.
 func (*Subject) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{23}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{24}
 }
 
 func (x *Subject) GetKind() v1.SubjectKind {
@@ -2173,7 +2237,7 @@ type Finding struct {
 
 func (x *Finding) Reset() {
 	*x = Finding{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[24]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[25]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2185,7 +2249,7 @@ func (x *Finding) String() string {
 func (*Finding) ProtoMessage() {}
 
 func (x *Finding) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[24]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[25]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2198,7 +2262,7 @@ func (x *Finding) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Finding.ProtoReflect.Descriptor instead.
 func (*Finding) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{24}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{25}
 }
 
 func (x *Finding) GetId() uint32 {
@@ -2374,7 +2438,7 @@ type WorkItem struct {
 
 func (x *WorkItem) Reset() {
 	*x = WorkItem{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[25]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[26]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2386,7 +2450,7 @@ func (x *WorkItem) String() string {
 func (*WorkItem) ProtoMessage() {}
 
 func (x *WorkItem) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[25]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[26]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2399,7 +2463,7 @@ func (x *WorkItem) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use WorkItem.ProtoReflect.Descriptor instead.
 func (*WorkItem) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{25}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{26}
 }
 
 func (x *WorkItem) GetId() uint32 {
@@ -2550,7 +2614,7 @@ type PositionChange struct {
 
 func (x *PositionChange) Reset() {
 	*x = PositionChange{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[26]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[27]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2562,7 +2626,7 @@ func (x *PositionChange) String() string {
 func (*PositionChange) ProtoMessage() {}
 
 func (x *PositionChange) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[26]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[27]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2575,7 +2639,7 @@ func (x *PositionChange) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use PositionChange.ProtoReflect.Descriptor instead.
 func (*PositionChange) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{26}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{27}
 }
 
 func (x *PositionChange) GetFromPosition() uint32 {
@@ -2612,7 +2676,7 @@ type Question struct {
 
 func (x *Question) Reset() {
 	*x = Question{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[27]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[28]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2624,7 +2688,7 @@ func (x *Question) String() string {
 func (*Question) ProtoMessage() {}
 
 func (x *Question) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[27]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[28]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2637,7 +2701,7 @@ func (x *Question) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Question.ProtoReflect.Descriptor instead.
 func (*Question) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{27}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{28}
 }
 
 func (x *Question) GetCode() uint32 {
@@ -2669,7 +2733,7 @@ type NotLookedAt struct {
 
 func (x *NotLookedAt) Reset() {
 	*x = NotLookedAt{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[28]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[29]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2681,7 +2745,7 @@ func (x *NotLookedAt) String() string {
 func (*NotLookedAt) ProtoMessage() {}
 
 func (x *NotLookedAt) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[28]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[29]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2694,7 +2758,7 @@ func (x *NotLookedAt) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use NotLookedAt.ProtoReflect.Descriptor instead.
 func (*NotLookedAt) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{28}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{29}
 }
 
 func (x *NotLookedAt) GetPositions() []uint32 {
@@ -2737,7 +2801,7 @@ type Checked struct {
 
 func (x *Checked) Reset() {
 	*x = Checked{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[29]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[30]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2749,7 +2813,7 @@ func (x *Checked) String() string {
 func (*Checked) ProtoMessage() {}
 
 func (x *Checked) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[29]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[30]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2762,7 +2826,7 @@ func (x *Checked) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Checked.ProtoReflect.Descriptor instead.
 func (*Checked) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{29}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{30}
 }
 
 func (x *Checked) GetCode() uint32 {
@@ -2813,7 +2877,7 @@ type NotJudged struct {
 
 func (x *NotJudged) Reset() {
 	*x = NotJudged{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[30]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[31]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2825,7 +2889,7 @@ func (x *NotJudged) String() string {
 func (*NotJudged) ProtoMessage() {}
 
 func (x *NotJudged) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[30]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[31]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2838,7 +2902,7 @@ func (x *NotJudged) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use NotJudged.ProtoReflect.Descriptor instead.
 func (*NotJudged) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{30}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{31}
 }
 
 func (x *NotJudged) GetCode() uint32 {
@@ -2870,7 +2934,7 @@ type MeanDepth struct {
 
 func (x *MeanDepth) Reset() {
 	*x = MeanDepth{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[31]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[32]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2882,7 +2946,7 @@ func (x *MeanDepth) String() string {
 func (*MeanDepth) ProtoMessage() {}
 
 func (x *MeanDepth) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[31]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[32]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2895,7 +2959,7 @@ func (x *MeanDepth) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use MeanDepth.ProtoReflect.Descriptor instead.
 func (*MeanDepth) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{31}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{32}
 }
 
 func (x *MeanDepth) GetPlace() *v1.Place {
@@ -2936,7 +3000,7 @@ type UsableTread struct {
 
 func (x *UsableTread) Reset() {
 	*x = UsableTread{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[32]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[33]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2948,7 +3012,7 @@ func (x *UsableTread) String() string {
 func (*UsableTread) ProtoMessage() {}
 
 func (x *UsableTread) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[32]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[33]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2961,7 +3025,7 @@ func (x *UsableTread) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use UsableTread.ProtoReflect.Descriptor instead.
 func (*UsableTread) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{32}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{33}
 }
 
 func (x *UsableTread) GetPercent() float64 {
@@ -3023,7 +3087,7 @@ type WheelSummary struct {
 
 func (x *WheelSummary) Reset() {
 	*x = WheelSummary{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[33]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[34]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3035,7 +3099,7 @@ func (x *WheelSummary) String() string {
 func (*WheelSummary) ProtoMessage() {}
 
 func (x *WheelSummary) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[33]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[34]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3048,7 +3112,7 @@ func (x *WheelSummary) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use WheelSummary.ProtoReflect.Descriptor instead.
 func (*WheelSummary) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{33}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{34}
 }
 
 func (x *WheelSummary) GetPosition() uint32 {
@@ -3149,7 +3213,7 @@ type RepairAnswer struct {
 
 func (x *RepairAnswer) Reset() {
 	*x = RepairAnswer{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[34]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[35]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3161,7 +3225,7 @@ func (x *RepairAnswer) String() string {
 func (*RepairAnswer) ProtoMessage() {}
 
 func (x *RepairAnswer) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[34]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[35]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3174,7 +3238,7 @@ func (x *RepairAnswer) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use RepairAnswer.ProtoReflect.Descriptor instead.
 func (*RepairAnswer) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{34}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{35}
 }
 
 func (x *RepairAnswer) GetPosition() uint32 {
@@ -3230,7 +3294,7 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\x05Tires\x12\x14\n" +
 	"\x05tires\x18\x01 \x03(\fR\x05tires\"\x1a\n" +
 	"\bReplaced\x12\x0e\n" +
-	"\x02by\x18\x01 \x01(\tR\x02by\"\x81\x02\n" +
+	"\x02by\x18\x01 \x01(\tR\x02by\"\xbb\x02\n" +
 	"\x05Visit\x12\x1e\n" +
 	"\n" +
 	"inspection\x18\x01 \x01(\fR\n" +
@@ -3243,7 +3307,12 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\astrings\x18\x05 \x03(\tR\astrings\x12=\n" +
 	"\n" +
 	"assessment\x18\x06 \x01(\v2\x1d.gaugebook.book.v1.AssessmentR\n" +
-	"assessment\"\x80\x02\n" +
+	"assessment\x128\n" +
+	"\tput_right\x18\a \x03(\v2\x1b.gaugebook.book.v1.PutRightR\bputRight\"R\n" +
+	"\bPutRight\x12\x1d\n" +
+	"\n" +
+	"finding_id\x18\x01 \x01(\rR\tfindingId\x12'\n" +
+	"\x02by\x18\x02 \x01(\v2\x17.gaugebook.book.v1.SaidR\x02by\"\x80\x02\n" +
 	"\n" +
 	"VisitCover\x12\x1e\n" +
 	"\n" +
@@ -3519,169 +3588,172 @@ func file_gaugebook_book_v1_rows_proto_rawDescGZIP() []byte {
 	return file_gaugebook_book_v1_rows_proto_rawDescData
 }
 
-var file_gaugebook_book_v1_rows_proto_msgTypes = make([]protoimpl.MessageInfo, 35)
+var file_gaugebook_book_v1_rows_proto_msgTypes = make([]protoimpl.MessageInfo, 36)
 var file_gaugebook_book_v1_rows_proto_goTypes = []any{
 	(*Record)(nil),                // 0: gaugebook.book.v1.Record
 	(*Tires)(nil),                 // 1: gaugebook.book.v1.Tires
 	(*Replaced)(nil),              // 2: gaugebook.book.v1.Replaced
 	(*Visit)(nil),                 // 3: gaugebook.book.v1.Visit
-	(*VisitCover)(nil),            // 4: gaugebook.book.v1.VisitCover
-	(*Vehicle)(nil),               // 5: gaugebook.book.v1.Vehicle
-	(*VehicleState)(nil),          // 6: gaugebook.book.v1.VehicleState
-	(*OpenFinding)(nil),           // 7: gaugebook.book.v1.OpenFinding
-	(*VehicleRow)(nil),            // 8: gaugebook.book.v1.VehicleRow
-	(*DueRows)(nil),               // 9: gaugebook.book.v1.DueRows
-	(*DueRow)(nil),                // 10: gaugebook.book.v1.DueRow
-	(*Change)(nil),                // 11: gaugebook.book.v1.Change
-	(*VisitChange)(nil),           // 12: gaugebook.book.v1.VisitChange
-	(*ClosedFinding)(nil),         // 13: gaugebook.book.v1.ClosedFinding
-	(*Assessment)(nil),            // 14: gaugebook.book.v1.Assessment
-	(*Headline)(nil),              // 15: gaugebook.book.v1.Headline
-	(*Totals)(nil),                // 16: gaugebook.book.v1.Totals
-	(*Basis)(nil),                 // 17: gaugebook.book.v1.Basis
-	(*Said)(nil),                  // 18: gaugebook.book.v1.Said
-	(*Argument)(nil),              // 19: gaugebook.book.v1.Argument
-	(*Rule)(nil),                  // 20: gaugebook.book.v1.Rule
-	(*Evidence)(nil),              // 21: gaugebook.book.v1.Evidence
-	(*AsLeft)(nil),                // 22: gaugebook.book.v1.AsLeft
-	(*Subject)(nil),               // 23: gaugebook.book.v1.Subject
-	(*Finding)(nil),               // 24: gaugebook.book.v1.Finding
-	(*WorkItem)(nil),              // 25: gaugebook.book.v1.WorkItem
-	(*PositionChange)(nil),        // 26: gaugebook.book.v1.PositionChange
-	(*Question)(nil),              // 27: gaugebook.book.v1.Question
-	(*NotLookedAt)(nil),           // 28: gaugebook.book.v1.NotLookedAt
-	(*Checked)(nil),               // 29: gaugebook.book.v1.Checked
-	(*NotJudged)(nil),             // 30: gaugebook.book.v1.NotJudged
-	(*MeanDepth)(nil),             // 31: gaugebook.book.v1.MeanDepth
-	(*UsableTread)(nil),           // 32: gaugebook.book.v1.UsableTread
-	(*WheelSummary)(nil),          // 33: gaugebook.book.v1.WheelSummary
-	(*RepairAnswer)(nil),          // 34: gaugebook.book.v1.RepairAnswer
-	(*timestamppb.Timestamp)(nil), // 35: google.protobuf.Timestamp
-	(v1.Urgency)(0),               // 36: gaugebook.v1.Urgency
-	(v1.Comparison)(0),            // 37: gaugebook.v1.Comparison
-	(*v1.CalendarDate)(nil),       // 38: gaugebook.v1.CalendarDate
-	(v1.Hold)(0),                  // 39: gaugebook.v1.Hold
-	(*v1.Jurisdiction)(nil),       // 40: gaugebook.v1.Jurisdiction
-	(*v1.Quantity)(nil),           // 41: gaugebook.v1.Quantity
-	(*v1.Place)(nil),              // 42: gaugebook.v1.Place
-	(v1.Authority)(0),             // 43: gaugebook.v1.Authority
-	(v1.SourceReading)(0),         // 44: gaugebook.v1.SourceReading
-	(v1.Binds)(0),                 // 45: gaugebook.v1.Binds
-	(v1.SubjectKind)(0),           // 46: gaugebook.v1.SubjectKind
-	(v1.WorkStep)(0),              // 47: gaugebook.v1.WorkStep
-	(*v1.Distance)(nil),           // 48: gaugebook.v1.Distance
-	(v1.LookedAt)(0),              // 49: gaugebook.v1.LookedAt
-	(v1.NotLookedReason)(0),       // 50: gaugebook.v1.NotLookedReason
-	(*v1.Depth)(nil),              // 51: gaugebook.v1.Depth
-	(*v1.Pressure)(nil),           // 52: gaugebook.v1.Pressure
-	(v1.Repairability)(0),         // 53: gaugebook.v1.Repairability
-	(v1.RepairMethod)(0),          // 54: gaugebook.v1.RepairMethod
+	(*PutRight)(nil),              // 4: gaugebook.book.v1.PutRight
+	(*VisitCover)(nil),            // 5: gaugebook.book.v1.VisitCover
+	(*Vehicle)(nil),               // 6: gaugebook.book.v1.Vehicle
+	(*VehicleState)(nil),          // 7: gaugebook.book.v1.VehicleState
+	(*OpenFinding)(nil),           // 8: gaugebook.book.v1.OpenFinding
+	(*VehicleRow)(nil),            // 9: gaugebook.book.v1.VehicleRow
+	(*DueRows)(nil),               // 10: gaugebook.book.v1.DueRows
+	(*DueRow)(nil),                // 11: gaugebook.book.v1.DueRow
+	(*Change)(nil),                // 12: gaugebook.book.v1.Change
+	(*VisitChange)(nil),           // 13: gaugebook.book.v1.VisitChange
+	(*ClosedFinding)(nil),         // 14: gaugebook.book.v1.ClosedFinding
+	(*Assessment)(nil),            // 15: gaugebook.book.v1.Assessment
+	(*Headline)(nil),              // 16: gaugebook.book.v1.Headline
+	(*Totals)(nil),                // 17: gaugebook.book.v1.Totals
+	(*Basis)(nil),                 // 18: gaugebook.book.v1.Basis
+	(*Said)(nil),                  // 19: gaugebook.book.v1.Said
+	(*Argument)(nil),              // 20: gaugebook.book.v1.Argument
+	(*Rule)(nil),                  // 21: gaugebook.book.v1.Rule
+	(*Evidence)(nil),              // 22: gaugebook.book.v1.Evidence
+	(*AsLeft)(nil),                // 23: gaugebook.book.v1.AsLeft
+	(*Subject)(nil),               // 24: gaugebook.book.v1.Subject
+	(*Finding)(nil),               // 25: gaugebook.book.v1.Finding
+	(*WorkItem)(nil),              // 26: gaugebook.book.v1.WorkItem
+	(*PositionChange)(nil),        // 27: gaugebook.book.v1.PositionChange
+	(*Question)(nil),              // 28: gaugebook.book.v1.Question
+	(*NotLookedAt)(nil),           // 29: gaugebook.book.v1.NotLookedAt
+	(*Checked)(nil),               // 30: gaugebook.book.v1.Checked
+	(*NotJudged)(nil),             // 31: gaugebook.book.v1.NotJudged
+	(*MeanDepth)(nil),             // 32: gaugebook.book.v1.MeanDepth
+	(*UsableTread)(nil),           // 33: gaugebook.book.v1.UsableTread
+	(*WheelSummary)(nil),          // 34: gaugebook.book.v1.WheelSummary
+	(*RepairAnswer)(nil),          // 35: gaugebook.book.v1.RepairAnswer
+	(*timestamppb.Timestamp)(nil), // 36: google.protobuf.Timestamp
+	(v1.Urgency)(0),               // 37: gaugebook.v1.Urgency
+	(v1.Comparison)(0),            // 38: gaugebook.v1.Comparison
+	(*v1.CalendarDate)(nil),       // 39: gaugebook.v1.CalendarDate
+	(v1.Hold)(0),                  // 40: gaugebook.v1.Hold
+	(*v1.Jurisdiction)(nil),       // 41: gaugebook.v1.Jurisdiction
+	(*v1.Quantity)(nil),           // 42: gaugebook.v1.Quantity
+	(*v1.Place)(nil),              // 43: gaugebook.v1.Place
+	(v1.Authority)(0),             // 44: gaugebook.v1.Authority
+	(v1.SourceReading)(0),         // 45: gaugebook.v1.SourceReading
+	(v1.Binds)(0),                 // 46: gaugebook.v1.Binds
+	(v1.SubjectKind)(0),           // 47: gaugebook.v1.SubjectKind
+	(v1.WorkStep)(0),              // 48: gaugebook.v1.WorkStep
+	(*v1.Distance)(nil),           // 49: gaugebook.v1.Distance
+	(v1.LookedAt)(0),              // 50: gaugebook.v1.LookedAt
+	(v1.NotLookedReason)(0),       // 51: gaugebook.v1.NotLookedReason
+	(*v1.Depth)(nil),              // 52: gaugebook.v1.Depth
+	(*v1.Pressure)(nil),           // 53: gaugebook.v1.Pressure
+	(v1.Repairability)(0),         // 54: gaugebook.v1.Repairability
+	(v1.RepairMethod)(0),          // 55: gaugebook.v1.RepairMethod
 }
 var file_gaugebook_book_v1_rows_proto_depIdxs = []int32{
-	35, // 0: gaugebook.book.v1.Record.recorded_time:type_name -> google.protobuf.Timestamp
-	35, // 1: gaugebook.book.v1.Visit.recorded_time:type_name -> google.protobuf.Timestamp
-	14, // 2: gaugebook.book.v1.Visit.assessment:type_name -> gaugebook.book.v1.Assessment
-	35, // 3: gaugebook.book.v1.VisitCover.recorded_time:type_name -> google.protobuf.Timestamp
-	15, // 4: gaugebook.book.v1.VisitCover.headline:type_name -> gaugebook.book.v1.Headline
-	6,  // 5: gaugebook.book.v1.Vehicle.state:type_name -> gaugebook.book.v1.VehicleState
-	15, // 6: gaugebook.book.v1.VehicleState.headline:type_name -> gaugebook.book.v1.Headline
-	7,  // 7: gaugebook.book.v1.VehicleState.open:type_name -> gaugebook.book.v1.OpenFinding
-	35, // 8: gaugebook.book.v1.VehicleState.last_seen_time:type_name -> google.protobuf.Timestamp
-	35, // 9: gaugebook.book.v1.OpenFinding.since_time:type_name -> google.protobuf.Timestamp
-	36, // 10: gaugebook.book.v1.OpenFinding.urgency:type_name -> gaugebook.v1.Urgency
-	37, // 11: gaugebook.book.v1.OpenFinding.comparison:type_name -> gaugebook.v1.Comparison
-	15, // 12: gaugebook.book.v1.VehicleRow.headline:type_name -> gaugebook.book.v1.Headline
-	35, // 13: gaugebook.book.v1.VehicleRow.last_seen_time:type_name -> google.protobuf.Timestamp
-	38, // 14: gaugebook.book.v1.VehicleRow.next_due_date:type_name -> gaugebook.v1.CalendarDate
-	10, // 15: gaugebook.book.v1.DueRows.rows:type_name -> gaugebook.book.v1.DueRow
-	38, // 16: gaugebook.book.v1.DueRow.expected_date:type_name -> gaugebook.v1.CalendarDate
-	38, // 17: gaugebook.book.v1.DueRow.earliest_date:type_name -> gaugebook.v1.CalendarDate
-	38, // 18: gaugebook.book.v1.DueRow.latest_date:type_name -> gaugebook.v1.CalendarDate
-	35, // 19: gaugebook.book.v1.Change.recorded_time:type_name -> google.protobuf.Timestamp
-	12, // 20: gaugebook.book.v1.Change.inspection:type_name -> gaugebook.book.v1.VisitChange
-	6,  // 21: gaugebook.book.v1.Change.vehicles:type_name -> gaugebook.book.v1.VehicleState
-	13, // 22: gaugebook.book.v1.VisitChange.closed:type_name -> gaugebook.book.v1.ClosedFinding
-	18, // 23: gaugebook.book.v1.ClosedFinding.closed_by:type_name -> gaugebook.book.v1.Said
-	15, // 24: gaugebook.book.v1.Assessment.headline:type_name -> gaugebook.book.v1.Headline
-	16, // 25: gaugebook.book.v1.Assessment.totals:type_name -> gaugebook.book.v1.Totals
-	24, // 26: gaugebook.book.v1.Assessment.findings:type_name -> gaugebook.book.v1.Finding
-	25, // 27: gaugebook.book.v1.Assessment.work:type_name -> gaugebook.book.v1.WorkItem
-	18, // 28: gaugebook.book.v1.Assessment.cautions:type_name -> gaugebook.book.v1.Said
-	27, // 29: gaugebook.book.v1.Assessment.questions:type_name -> gaugebook.book.v1.Question
-	34, // 30: gaugebook.book.v1.Assessment.repairs:type_name -> gaugebook.book.v1.RepairAnswer
-	33, // 31: gaugebook.book.v1.Assessment.wheels:type_name -> gaugebook.book.v1.WheelSummary
-	28, // 32: gaugebook.book.v1.Assessment.not_looked_at:type_name -> gaugebook.book.v1.NotLookedAt
-	29, // 33: gaugebook.book.v1.Assessment.nothing_found:type_name -> gaugebook.book.v1.Checked
-	30, // 34: gaugebook.book.v1.Assessment.not_judged:type_name -> gaugebook.book.v1.NotJudged
-	17, // 35: gaugebook.book.v1.Assessment.basis:type_name -> gaugebook.book.v1.Basis
-	39, // 36: gaugebook.book.v1.Headline.hold:type_name -> gaugebook.v1.Hold
-	36, // 37: gaugebook.book.v1.Headline.urgency:type_name -> gaugebook.v1.Urgency
-	38, // 38: gaugebook.book.v1.Headline.as_of:type_name -> gaugebook.v1.CalendarDate
-	38, // 39: gaugebook.book.v1.Basis.as_of:type_name -> gaugebook.v1.CalendarDate
-	40, // 40: gaugebook.book.v1.Basis.place_of_shop:type_name -> gaugebook.v1.Jurisdiction
-	19, // 41: gaugebook.book.v1.Said.values:type_name -> gaugebook.book.v1.Argument
-	41, // 42: gaugebook.book.v1.Argument.quantity:type_name -> gaugebook.v1.Quantity
-	42, // 43: gaugebook.book.v1.Argument.place:type_name -> gaugebook.v1.Place
-	43, // 44: gaugebook.book.v1.Rule.authority:type_name -> gaugebook.v1.Authority
-	18, // 45: gaugebook.book.v1.Rule.citation:type_name -> gaugebook.book.v1.Said
-	44, // 46: gaugebook.book.v1.Rule.how_known:type_name -> gaugebook.v1.SourceReading
-	45, // 47: gaugebook.book.v1.Rule.binds:type_name -> gaugebook.v1.Binds
-	41, // 48: gaugebook.book.v1.Evidence.amount:type_name -> gaugebook.v1.Quantity
-	41, // 49: gaugebook.book.v1.Evidence.uncertainty:type_name -> gaugebook.v1.Quantity
-	41, // 50: gaugebook.book.v1.AsLeft.measured:type_name -> gaugebook.v1.Quantity
-	18, // 51: gaugebook.book.v1.AsLeft.put_right:type_name -> gaugebook.book.v1.Said
-	46, // 52: gaugebook.book.v1.Subject.kind:type_name -> gaugebook.v1.SubjectKind
-	36, // 53: gaugebook.book.v1.Finding.urgency:type_name -> gaugebook.v1.Urgency
-	18, // 54: gaugebook.book.v1.Finding.to_settle:type_name -> gaugebook.book.v1.Said
-	22, // 55: gaugebook.book.v1.Finding.as_left:type_name -> gaugebook.book.v1.AsLeft
-	23, // 56: gaugebook.book.v1.Finding.subject:type_name -> gaugebook.book.v1.Subject
-	37, // 57: gaugebook.book.v1.Finding.comparison:type_name -> gaugebook.v1.Comparison
-	41, // 58: gaugebook.book.v1.Finding.measured:type_name -> gaugebook.v1.Quantity
-	41, // 59: gaugebook.book.v1.Finding.limit:type_name -> gaugebook.v1.Quantity
-	41, // 60: gaugebook.book.v1.Finding.margin:type_name -> gaugebook.v1.Quantity
-	41, // 61: gaugebook.book.v1.Finding.uncertainty:type_name -> gaugebook.v1.Quantity
-	20, // 62: gaugebook.book.v1.Finding.rules:type_name -> gaugebook.book.v1.Rule
-	21, // 63: gaugebook.book.v1.Finding.evidence:type_name -> gaugebook.book.v1.Evidence
-	42, // 64: gaugebook.book.v1.Finding.place:type_name -> gaugebook.v1.Place
-	36, // 65: gaugebook.book.v1.WorkItem.urgency:type_name -> gaugebook.v1.Urgency
-	47, // 66: gaugebook.book.v1.WorkItem.step:type_name -> gaugebook.v1.WorkStep
-	18, // 67: gaugebook.book.v1.WorkItem.condition:type_name -> gaugebook.book.v1.Said
-	41, // 68: gaugebook.book.v1.WorkItem.target:type_name -> gaugebook.v1.Quantity
-	48, // 69: gaugebook.book.v1.WorkItem.due_from_distance:type_name -> gaugebook.v1.Distance
-	48, // 70: gaugebook.book.v1.WorkItem.due_by_distance:type_name -> gaugebook.v1.Distance
-	38, // 71: gaugebook.book.v1.WorkItem.due_by_date:type_name -> gaugebook.v1.CalendarDate
-	18, // 72: gaugebook.book.v1.WorkItem.to_settle:type_name -> gaugebook.book.v1.Said
-	26, // 73: gaugebook.book.v1.WorkItem.changes:type_name -> gaugebook.book.v1.PositionChange
-	46, // 74: gaugebook.book.v1.WorkItem.subject:type_name -> gaugebook.v1.SubjectKind
-	49, // 75: gaugebook.book.v1.NotLookedAt.what:type_name -> gaugebook.v1.LookedAt
-	50, // 76: gaugebook.book.v1.NotLookedAt.reason:type_name -> gaugebook.v1.NotLookedReason
-	41, // 77: gaugebook.book.v1.Checked.measured:type_name -> gaugebook.v1.Quantity
-	41, // 78: gaugebook.book.v1.Checked.limit:type_name -> gaugebook.v1.Quantity
-	20, // 79: gaugebook.book.v1.Checked.rule:type_name -> gaugebook.book.v1.Rule
-	42, // 80: gaugebook.book.v1.MeanDepth.place:type_name -> gaugebook.v1.Place
-	51, // 81: gaugebook.book.v1.MeanDepth.depth:type_name -> gaugebook.v1.Depth
-	51, // 82: gaugebook.book.v1.MeanDepth.uncertainty:type_name -> gaugebook.v1.Depth
-	51, // 83: gaugebook.book.v1.UsableTread.depth_when_new:type_name -> gaugebook.v1.Depth
-	51, // 84: gaugebook.book.v1.UsableTread.limit:type_name -> gaugebook.v1.Depth
-	51, // 85: gaugebook.book.v1.WheelSummary.governing_depth:type_name -> gaugebook.v1.Depth
-	42, // 86: gaugebook.book.v1.WheelSummary.governing_place:type_name -> gaugebook.v1.Place
-	31, // 87: gaugebook.book.v1.WheelSummary.mean_depths:type_name -> gaugebook.book.v1.MeanDepth
-	32, // 88: gaugebook.book.v1.WheelSummary.usable_tread:type_name -> gaugebook.book.v1.UsableTread
-	52, // 89: gaugebook.book.v1.WheelSummary.found:type_name -> gaugebook.v1.Pressure
-	52, // 90: gaugebook.book.v1.WheelSummary.cold_equivalent:type_name -> gaugebook.v1.Pressure
-	52, // 91: gaugebook.book.v1.WheelSummary.cold_low:type_name -> gaugebook.v1.Pressure
-	52, // 92: gaugebook.book.v1.WheelSummary.cold_high:type_name -> gaugebook.v1.Pressure
-	52, // 93: gaugebook.book.v1.WheelSummary.label_cold:type_name -> gaugebook.v1.Pressure
-	18, // 94: gaugebook.book.v1.WheelSummary.coverage:type_name -> gaugebook.book.v1.Said
-	53, // 95: gaugebook.book.v1.RepairAnswer.repairability:type_name -> gaugebook.v1.Repairability
-	54, // 96: gaugebook.book.v1.RepairAnswer.method:type_name -> gaugebook.v1.RepairMethod
-	18, // 97: gaugebook.book.v1.RepairAnswer.look_for:type_name -> gaugebook.book.v1.Said
-	18, // 98: gaugebook.book.v1.RepairAnswer.missing:type_name -> gaugebook.book.v1.Said
-	99, // [99:99] is the sub-list for method output_type
-	99, // [99:99] is the sub-list for method input_type
-	99, // [99:99] is the sub-list for extension type_name
-	99, // [99:99] is the sub-list for extension extendee
-	0,  // [0:99] is the sub-list for field type_name
+	36,  // 0: gaugebook.book.v1.Record.recorded_time:type_name -> google.protobuf.Timestamp
+	36,  // 1: gaugebook.book.v1.Visit.recorded_time:type_name -> google.protobuf.Timestamp
+	15,  // 2: gaugebook.book.v1.Visit.assessment:type_name -> gaugebook.book.v1.Assessment
+	4,   // 3: gaugebook.book.v1.Visit.put_right:type_name -> gaugebook.book.v1.PutRight
+	19,  // 4: gaugebook.book.v1.PutRight.by:type_name -> gaugebook.book.v1.Said
+	36,  // 5: gaugebook.book.v1.VisitCover.recorded_time:type_name -> google.protobuf.Timestamp
+	16,  // 6: gaugebook.book.v1.VisitCover.headline:type_name -> gaugebook.book.v1.Headline
+	7,   // 7: gaugebook.book.v1.Vehicle.state:type_name -> gaugebook.book.v1.VehicleState
+	16,  // 8: gaugebook.book.v1.VehicleState.headline:type_name -> gaugebook.book.v1.Headline
+	8,   // 9: gaugebook.book.v1.VehicleState.open:type_name -> gaugebook.book.v1.OpenFinding
+	36,  // 10: gaugebook.book.v1.VehicleState.last_seen_time:type_name -> google.protobuf.Timestamp
+	36,  // 11: gaugebook.book.v1.OpenFinding.since_time:type_name -> google.protobuf.Timestamp
+	37,  // 12: gaugebook.book.v1.OpenFinding.urgency:type_name -> gaugebook.v1.Urgency
+	38,  // 13: gaugebook.book.v1.OpenFinding.comparison:type_name -> gaugebook.v1.Comparison
+	16,  // 14: gaugebook.book.v1.VehicleRow.headline:type_name -> gaugebook.book.v1.Headline
+	36,  // 15: gaugebook.book.v1.VehicleRow.last_seen_time:type_name -> google.protobuf.Timestamp
+	39,  // 16: gaugebook.book.v1.VehicleRow.next_due_date:type_name -> gaugebook.v1.CalendarDate
+	11,  // 17: gaugebook.book.v1.DueRows.rows:type_name -> gaugebook.book.v1.DueRow
+	39,  // 18: gaugebook.book.v1.DueRow.expected_date:type_name -> gaugebook.v1.CalendarDate
+	39,  // 19: gaugebook.book.v1.DueRow.earliest_date:type_name -> gaugebook.v1.CalendarDate
+	39,  // 20: gaugebook.book.v1.DueRow.latest_date:type_name -> gaugebook.v1.CalendarDate
+	36,  // 21: gaugebook.book.v1.Change.recorded_time:type_name -> google.protobuf.Timestamp
+	13,  // 22: gaugebook.book.v1.Change.inspection:type_name -> gaugebook.book.v1.VisitChange
+	7,   // 23: gaugebook.book.v1.Change.vehicles:type_name -> gaugebook.book.v1.VehicleState
+	14,  // 24: gaugebook.book.v1.VisitChange.closed:type_name -> gaugebook.book.v1.ClosedFinding
+	19,  // 25: gaugebook.book.v1.ClosedFinding.closed_by:type_name -> gaugebook.book.v1.Said
+	16,  // 26: gaugebook.book.v1.Assessment.headline:type_name -> gaugebook.book.v1.Headline
+	17,  // 27: gaugebook.book.v1.Assessment.totals:type_name -> gaugebook.book.v1.Totals
+	25,  // 28: gaugebook.book.v1.Assessment.findings:type_name -> gaugebook.book.v1.Finding
+	26,  // 29: gaugebook.book.v1.Assessment.work:type_name -> gaugebook.book.v1.WorkItem
+	19,  // 30: gaugebook.book.v1.Assessment.cautions:type_name -> gaugebook.book.v1.Said
+	28,  // 31: gaugebook.book.v1.Assessment.questions:type_name -> gaugebook.book.v1.Question
+	35,  // 32: gaugebook.book.v1.Assessment.repairs:type_name -> gaugebook.book.v1.RepairAnswer
+	34,  // 33: gaugebook.book.v1.Assessment.wheels:type_name -> gaugebook.book.v1.WheelSummary
+	29,  // 34: gaugebook.book.v1.Assessment.not_looked_at:type_name -> gaugebook.book.v1.NotLookedAt
+	30,  // 35: gaugebook.book.v1.Assessment.nothing_found:type_name -> gaugebook.book.v1.Checked
+	31,  // 36: gaugebook.book.v1.Assessment.not_judged:type_name -> gaugebook.book.v1.NotJudged
+	18,  // 37: gaugebook.book.v1.Assessment.basis:type_name -> gaugebook.book.v1.Basis
+	40,  // 38: gaugebook.book.v1.Headline.hold:type_name -> gaugebook.v1.Hold
+	37,  // 39: gaugebook.book.v1.Headline.urgency:type_name -> gaugebook.v1.Urgency
+	39,  // 40: gaugebook.book.v1.Headline.as_of:type_name -> gaugebook.v1.CalendarDate
+	39,  // 41: gaugebook.book.v1.Basis.as_of:type_name -> gaugebook.v1.CalendarDate
+	41,  // 42: gaugebook.book.v1.Basis.place_of_shop:type_name -> gaugebook.v1.Jurisdiction
+	20,  // 43: gaugebook.book.v1.Said.values:type_name -> gaugebook.book.v1.Argument
+	42,  // 44: gaugebook.book.v1.Argument.quantity:type_name -> gaugebook.v1.Quantity
+	43,  // 45: gaugebook.book.v1.Argument.place:type_name -> gaugebook.v1.Place
+	44,  // 46: gaugebook.book.v1.Rule.authority:type_name -> gaugebook.v1.Authority
+	19,  // 47: gaugebook.book.v1.Rule.citation:type_name -> gaugebook.book.v1.Said
+	45,  // 48: gaugebook.book.v1.Rule.how_known:type_name -> gaugebook.v1.SourceReading
+	46,  // 49: gaugebook.book.v1.Rule.binds:type_name -> gaugebook.v1.Binds
+	42,  // 50: gaugebook.book.v1.Evidence.amount:type_name -> gaugebook.v1.Quantity
+	42,  // 51: gaugebook.book.v1.Evidence.uncertainty:type_name -> gaugebook.v1.Quantity
+	42,  // 52: gaugebook.book.v1.AsLeft.measured:type_name -> gaugebook.v1.Quantity
+	19,  // 53: gaugebook.book.v1.AsLeft.put_right:type_name -> gaugebook.book.v1.Said
+	47,  // 54: gaugebook.book.v1.Subject.kind:type_name -> gaugebook.v1.SubjectKind
+	37,  // 55: gaugebook.book.v1.Finding.urgency:type_name -> gaugebook.v1.Urgency
+	19,  // 56: gaugebook.book.v1.Finding.to_settle:type_name -> gaugebook.book.v1.Said
+	23,  // 57: gaugebook.book.v1.Finding.as_left:type_name -> gaugebook.book.v1.AsLeft
+	24,  // 58: gaugebook.book.v1.Finding.subject:type_name -> gaugebook.book.v1.Subject
+	38,  // 59: gaugebook.book.v1.Finding.comparison:type_name -> gaugebook.v1.Comparison
+	42,  // 60: gaugebook.book.v1.Finding.measured:type_name -> gaugebook.v1.Quantity
+	42,  // 61: gaugebook.book.v1.Finding.limit:type_name -> gaugebook.v1.Quantity
+	42,  // 62: gaugebook.book.v1.Finding.margin:type_name -> gaugebook.v1.Quantity
+	42,  // 63: gaugebook.book.v1.Finding.uncertainty:type_name -> gaugebook.v1.Quantity
+	21,  // 64: gaugebook.book.v1.Finding.rules:type_name -> gaugebook.book.v1.Rule
+	22,  // 65: gaugebook.book.v1.Finding.evidence:type_name -> gaugebook.book.v1.Evidence
+	43,  // 66: gaugebook.book.v1.Finding.place:type_name -> gaugebook.v1.Place
+	37,  // 67: gaugebook.book.v1.WorkItem.urgency:type_name -> gaugebook.v1.Urgency
+	48,  // 68: gaugebook.book.v1.WorkItem.step:type_name -> gaugebook.v1.WorkStep
+	19,  // 69: gaugebook.book.v1.WorkItem.condition:type_name -> gaugebook.book.v1.Said
+	42,  // 70: gaugebook.book.v1.WorkItem.target:type_name -> gaugebook.v1.Quantity
+	49,  // 71: gaugebook.book.v1.WorkItem.due_from_distance:type_name -> gaugebook.v1.Distance
+	49,  // 72: gaugebook.book.v1.WorkItem.due_by_distance:type_name -> gaugebook.v1.Distance
+	39,  // 73: gaugebook.book.v1.WorkItem.due_by_date:type_name -> gaugebook.v1.CalendarDate
+	19,  // 74: gaugebook.book.v1.WorkItem.to_settle:type_name -> gaugebook.book.v1.Said
+	27,  // 75: gaugebook.book.v1.WorkItem.changes:type_name -> gaugebook.book.v1.PositionChange
+	47,  // 76: gaugebook.book.v1.WorkItem.subject:type_name -> gaugebook.v1.SubjectKind
+	50,  // 77: gaugebook.book.v1.NotLookedAt.what:type_name -> gaugebook.v1.LookedAt
+	51,  // 78: gaugebook.book.v1.NotLookedAt.reason:type_name -> gaugebook.v1.NotLookedReason
+	42,  // 79: gaugebook.book.v1.Checked.measured:type_name -> gaugebook.v1.Quantity
+	42,  // 80: gaugebook.book.v1.Checked.limit:type_name -> gaugebook.v1.Quantity
+	21,  // 81: gaugebook.book.v1.Checked.rule:type_name -> gaugebook.book.v1.Rule
+	43,  // 82: gaugebook.book.v1.MeanDepth.place:type_name -> gaugebook.v1.Place
+	52,  // 83: gaugebook.book.v1.MeanDepth.depth:type_name -> gaugebook.v1.Depth
+	52,  // 84: gaugebook.book.v1.MeanDepth.uncertainty:type_name -> gaugebook.v1.Depth
+	52,  // 85: gaugebook.book.v1.UsableTread.depth_when_new:type_name -> gaugebook.v1.Depth
+	52,  // 86: gaugebook.book.v1.UsableTread.limit:type_name -> gaugebook.v1.Depth
+	52,  // 87: gaugebook.book.v1.WheelSummary.governing_depth:type_name -> gaugebook.v1.Depth
+	43,  // 88: gaugebook.book.v1.WheelSummary.governing_place:type_name -> gaugebook.v1.Place
+	32,  // 89: gaugebook.book.v1.WheelSummary.mean_depths:type_name -> gaugebook.book.v1.MeanDepth
+	33,  // 90: gaugebook.book.v1.WheelSummary.usable_tread:type_name -> gaugebook.book.v1.UsableTread
+	53,  // 91: gaugebook.book.v1.WheelSummary.found:type_name -> gaugebook.v1.Pressure
+	53,  // 92: gaugebook.book.v1.WheelSummary.cold_equivalent:type_name -> gaugebook.v1.Pressure
+	53,  // 93: gaugebook.book.v1.WheelSummary.cold_low:type_name -> gaugebook.v1.Pressure
+	53,  // 94: gaugebook.book.v1.WheelSummary.cold_high:type_name -> gaugebook.v1.Pressure
+	53,  // 95: gaugebook.book.v1.WheelSummary.label_cold:type_name -> gaugebook.v1.Pressure
+	19,  // 96: gaugebook.book.v1.WheelSummary.coverage:type_name -> gaugebook.book.v1.Said
+	54,  // 97: gaugebook.book.v1.RepairAnswer.repairability:type_name -> gaugebook.v1.Repairability
+	55,  // 98: gaugebook.book.v1.RepairAnswer.method:type_name -> gaugebook.v1.RepairMethod
+	19,  // 99: gaugebook.book.v1.RepairAnswer.look_for:type_name -> gaugebook.book.v1.Said
+	19,  // 100: gaugebook.book.v1.RepairAnswer.missing:type_name -> gaugebook.book.v1.Said
+	101, // [101:101] is the sub-list for method output_type
+	101, // [101:101] is the sub-list for method input_type
+	101, // [101:101] is the sub-list for extension type_name
+	101, // [101:101] is the sub-list for extension extendee
+	0,   // [0:101] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_book_v1_rows_proto_init() }
@@ -3689,26 +3761,26 @@ func file_gaugebook_book_v1_rows_proto_init() {
 	if File_gaugebook_book_v1_rows_proto != nil {
 		return
 	}
-	file_gaugebook_book_v1_rows_proto_msgTypes[11].OneofWrappers = []any{
+	file_gaugebook_book_v1_rows_proto_msgTypes[12].OneofWrappers = []any{
 		(*Change_Inspection)(nil),
 		(*Change_Vehicle)(nil),
 		(*Change_Shop)(nil),
 	}
-	file_gaugebook_book_v1_rows_proto_msgTypes[19].OneofWrappers = []any{
+	file_gaugebook_book_v1_rows_proto_msgTypes[20].OneofWrappers = []any{
 		(*Argument_Quantity)(nil),
 		(*Argument_Text)(nil),
 		(*Argument_Code)(nil),
 		(*Argument_Place)(nil),
 		(*Argument_Position)(nil),
 	}
-	file_gaugebook_book_v1_rows_proto_msgTypes[24].OneofWrappers = []any{}
+	file_gaugebook_book_v1_rows_proto_msgTypes[25].OneofWrappers = []any{}
 	type x struct{}
 	out := protoimpl.TypeBuilder{
 		File: protoimpl.DescBuilder{
 			GoPackagePath: reflect.TypeOf(x{}).PkgPath(),
 			RawDescriptor: unsafe.Slice(unsafe.StringData(file_gaugebook_book_v1_rows_proto_rawDesc), len(file_gaugebook_book_v1_rows_proto_rawDesc)),
 			NumEnums:      0,
-			NumMessages:   35,
+			NumMessages:   36,
 			NumExtensions: 0,
 			NumServices:   0,
 		},
