@@ -1,6 +1,7 @@
 package judge_test
 
 import (
+	"fmt"
 	"slices"
 	"testing"
 	"time"
@@ -129,5 +130,66 @@ func TestDoItAllInTheBook(t *testing.T) {
 				t.Fatalf("%s %v stays open\n%s\n%s", f.GetFinding().GetCode(), f.GetFinding().GetPositions(), shownJSON(found), shownJSON(left))
 			}
 		}
+		next, carried, state := k.record(sound(m.req))
+		for _, f := range carried {
+			again := f.GetFinding().GetUrgency() > thisVisit && f.GetInspectionId() == next.GetId() // as the vehicle's own record says
+			if f.GetSinceInspectionId() != next.GetId() && !again {
+				t.Fatalf("%s %v is carried\n%s\n%s\n%s", f.GetFinding().GetCode(), f.GetFinding().GetPositions(), shownJSON(found), shownJSON(left), shownJSON(next))
+			}
+		}
+		if h := state.GetHeadline().GetHold(); h == pb.Hold_HOLD_DO_NOT_MOVE || h == pb.Hold_HOLD_OFF_THE_ROAD {
+			t.Fatalf("held: %v\n%s", state.GetHeadline(), shownJSON(next))
+		}
 	})
+}
+
+// sound is the next visit of a vehicle on which nothing is wrong: all is read, seen and
+// asked, and all is as it should be.
+func sound(of *pb.AssessVisitRequest) *pb.Inspection {
+	seen := []pb.LookedAt{
+		pb.LookedAt_LOOKED_AT_TREAD_FULL_TURN, pb.LookedAt_LOOKED_AT_OUTER_SIDEWALL, pb.LookedAt_LOOKED_AT_INNER_SIDEWALL, pb.LookedAt_LOOKED_AT_VALVE,
+		pb.LookedAt_LOOKED_AT_BEADS, pb.LookedAt_LOOKED_AT_WHEEL_FACE, pb.LookedAt_LOOKED_AT_WHEEL_BARREL, pb.LookedAt_LOOKED_AT_FASTENERS,
+	}
+	miles := func(n float64) *pb.Distance { return &pb.Distance{AsRead: &pb.Distance_Miles{Miles: n}} }
+	in := &pb.Inspection{
+		LocalDate: &pb.CalendarDate{Year: 2026, Month: 6, Day: 1},
+		Conditions: &pb.Conditions{
+			Driven: &pb.DrivenBefore{DrivenHere: no}, LampAsFound: pb.Lamp_LAMP_OFF, TiresMoved: no, SensorsAsLeft: pb.SensorReset_SENSOR_RESET_NOT_NEEDED,
+		},
+		Odometer: miles(500000),
+		Spare:    &pb.SpareReport{Reachable: yes, HoistWorks: yes, JackPresent: yes, KeyPresent: yes, KitPresent: yes},
+	}
+	m := &mechanic{req: of}
+	for n, a := range of.GetVehicle().GetAxles().GetAxles() {
+		in.AxleWeights = append(in.AxleWeights, &pb.AxleWeight{Axle: int32(n + 1), Weight: &pb.Mass{AsRead: &pb.Mass_Pounds{Pounds: 500}}})
+		places := []string{"L", "R"}
+		if a.GetWheels() == pb.AxleWheels_AXLE_WHEELS_DUAL {
+			places = []string{"LO", "LI", "RI", "RO"}
+		}
+		for _, place := range places {
+			w := &pb.WheelReport{Position: fmt.Sprint(n+1, place)}
+			w.Sidewall = &pb.Sidewall{Marking: a.GetSize(), Identification: "DOT 1AB CDEF 0126", LoadRange: "XL"}
+			w.Pressures = []*pb.PressureReading{{Pressure: m.label(w.GetPosition()), Gauge: pb.GaugeKind_GAUGE_KIND_DIGITAL, Source: pb.TemperatureSource_TEMPERATURE_SOURCE_AIR_AROUND}}
+			for across := range int32(3) {
+				w.Tread = append(w.Tread, &pb.TreadReading{
+					Place: &pb.Place{Across: pb.Across(across + 1)}, Depth: &pb.Depth{AsRead: &pb.Depth_ThirtySecondsInch{ThirtySecondsInch: 10}},
+				})
+			}
+			w.SensorReadings = []*pb.SensorReading{{Answering: yes, Battery: pb.SensorBattery_SENSOR_BATTERY_GOOD, ShownPosition: w.GetPosition()}}
+			w.Marks = []*pb.MountingMarks{{Arrow: pb.DirectionArrow_DIRECTION_ARROW_AGREES, OutsideMark: pb.MarkFaces_MARK_FACES_OUT}}
+			w.TorqueRecheck = &pb.TorqueRecheck{Torque: &pb.Torque{AsRead: &pb.Torque_PoundFeet{PoundFeet: 100}}, Odometer: in.GetOdometer(), WheelCool: yes, AnyMoved: no, DoneBy: "invented",
+				Towed: miles(60)}
+			m.see(w, seen...)
+			in.Wheels = append(in.Wheels, w)
+		}
+	}
+	if slices.ContainsFunc(of.GetInspection().GetWheels(), func(w *pb.WheelReport) bool { return w.GetPosition() == "S" }) {
+		w := &pb.WheelReport{Position: "S"}
+		if p := m.label("S"); p != nil {
+			w.Pressures = []*pb.PressureReading{{Pressure: p}}
+		}
+		m.see(w, seen...)
+		in.Wheels = append(in.Wheels, w)
+	}
+	return in
 }
