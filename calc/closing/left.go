@@ -9,6 +9,7 @@ import (
 	"gaugebook.dev/calc/fitment"
 	"gaugebook.dev/calc/inflation"
 	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/sensor"
 	"gaugebook.dev/calc/tread"
 	"gaugebook.dev/calc/unit"
@@ -32,11 +33,18 @@ type Left struct {
 	Readings map[string]unit.Amount    // the as-left reading that closes it
 	Done     map[string]finding.Closed // what was done that closes it, without a number
 
-	short map[layout.Position]bool
+	short, right, unsure map[layout.Position]bool
 }
 
 // Short tells that a tire left with less than its label asks for, as its reading shows.
 func (l Left) Short(p layout.Position) bool { return l.short[p] }
+
+// Right tells that a tire left with what its label asks for, as its reading shows.
+func (l Left) Right(p layout.Position) bool { return l.right[p] }
+
+// Unsure tells that a tire reads as left what its label asks for, by a gauge that cannot
+// tell it from one that is low.
+func (l Left) Unsure(p layout.Position) bool { return l.unsure[p] }
 
 // Closed tells that the vehicle left with a finding put right.
 func (l Left) Closed(f finding.Finding) bool {
@@ -56,11 +64,13 @@ func (l Left) ByReading(f finding.Finding) bool {
 // AsLeft closes a finding only where what was left is provably good, or where the work
 // of this visit set it right at its wheel. Seen again as left, work cured nothing.
 func AsLeft(in In) Left {
-	out := Left{Readings: map[string]unit.Amount{}, Done: map[string]finding.Closed{}, short: map[layout.Position]bool{}}
+	out := Left{Readings: map[string]unit.Amount{}, Done: map[string]finding.Closed{},
+		short: map[layout.Position]bool{}, right: map[layout.Position]bool{}, unsure: map[layout.Position]bool{}}
 	wheels := map[layout.Position]wheelLeft{}
 	for _, w := range in.Visit.Wheels {
 		left := in.wheel(w)
-		wheels[w.Position], out.short[w.Position] = left, left.labeled && !left.atLabel
+		wheels[w.Position] = left
+		out.short[w.Position], out.right[w.Position], out.unsure[w.Position] = left.labeled && !left.atLabel && !left.unsure, left.atLabel, left.unsure
 	}
 	for _, f := range in.Findings {
 		if len(f.Positions) > 0 {
@@ -191,6 +201,7 @@ type wheelLeft struct {
 	pressure unit.Amount // as read
 	labeled  bool        // read, and the label is known
 	atLabel  bool
+	unsure   bool // at the label, as far as the gauge can tell
 
 	whereUsed bool // and not short on the coldest morning, or where it is driven
 	supports  bool // what the wheel carries
@@ -219,6 +230,9 @@ func (in In) wheel(w visit.Wheel) wheelLeft {
 		}
 		out.pressure, out.labeled = found.Shown(w.PressureLeft.Of), left.Label > 0
 		out.atLabel, out.supports = atLabel(left) || in.asTold(w, left), in.supports(w, left, in.Visit.Scale())
+		exact := left
+		exact.Gauge = measure.Gauge[unit.Pressure]{}
+		out.unsure = !out.atLabel && atLabel(exact)
 		out.whereUsed = !inflation.Judge(left).Has(finding.InflationShortWhereUsed)
 	}
 	in.depths(w, &out)

@@ -176,6 +176,22 @@ func (w Wheel) carriedBy() []finding.Evidence {
 	return es
 }
 
+// DualsApart tells that two tires side by side are provably further apart than they may be.
+func DualsApart(low, high measure.Value[unit.Pressure]) bool {
+	return measure.AtMost(high.Minus(low), limit("dual-spread").Pressure()).Outcome == measure.Above
+}
+
+// ComesUpTo tells that a tire may come up to what the one beside it shows: its sidewall
+// allows it, or where that was not read, the other holds no more than warmth explains.
+func (w Wheel) ComesUpTo(mate Wheel) bool {
+	if w.Sidewall != 0 {
+		return !above(mate.Found, w.Sidewall)
+	}
+	return mate.Label == 0 || !above(mate.Cold().Low, mate.aim()+limit("dual-spread").Pressure())
+}
+
+// spread: two tires side by side that are too far apart. What the gauge cannot tell, or
+// only a tire that has cooled down can set right, is not due at this visit.
 func (r *VehicleResult) spread(a, b Wheel) {
 	most := limit("dual-spread")
 	diff := a.found().Minus(b.found())
@@ -188,9 +204,9 @@ func (r *VehicleResult) spread(a, b Wheel) {
 	if low.Found > high.Found {
 		low, high = high, low
 	}
-	urgency := finding.ThisVisit
-	if warm := high.Cold().Basis != finding.FactInflationBasisCold; warm && low.Sidewall > 0 && above(high.Found, low.Sidewall) {
-		urgency = finding.Plan // the lower cannot come up to it, and it comes down only cold
+	urgency, warm := finding.ThisVisit, high.Cold().Basis != finding.FactInflationBasisCold
+	if c.Outcome == measure.CannotTell || warm && !low.ComesUpTo(high) {
+		urgency = finding.Plan
 	}
 	r.Findings = append(r.Findings, finding.Compared(finding.Finding{
 		Code: finding.InflationDualSpread, Urgency: urgency, Positions: []layout.Position{a.At, b.At}, Rule: rule("dual-spread"),

@@ -1,11 +1,13 @@
 package order
 
 import (
+	"cmp"
 	"slices"
 
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/inflation"
 	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/rulebook"
 	"gaugebook.dev/calc/sensor"
 	"gaugebook.dev/calc/unit"
@@ -47,27 +49,52 @@ func (in In) setPressures(l lines) (all []Work) {
 	for _, p := range places.sorted() {
 		all = append(all, in.setPressure(p, filled, moved)...)
 	}
-	return in.evenDuals(all)
+	return in.readAgain(in.evenDuals(all))
 }
 
-// evenDuals: of a pair whose pressures are provably apart the lower comes up to the higher,
-// for a warm tire is never let down. Where its sidewall does not allow that, the higher
-// comes down once it is cold. What is set beyond the higher stays.
-func (in In) evenDuals(all []Work) []Work {
-	for _, f := range in.Findings {
-		if f.Code != finding.InflationDualSpread || f.Certainty() != finding.Proved {
+// readAgain: what reads as left what it is to, by a gauge that cannot tell, is not set again
+// but read by one that can.
+func (in In) readAgain(all []Work) []Work {
+	for _, w := range in.Visit.Wheels {
+		p := w.Position
+		waits := func(f finding.Finding) bool {
+			return slices.Contains(f.Positions, p) && f.Urgency != finding.Note && airCloses[finding.KindOf(f.Code).Left]
+		}
+		if !in.Left.Unsure(p) || !slices.ContainsFunc(in.Findings, waits) {
 			continue
 		}
-		low, high := in.wheelAt(f.Positions[0]), in.wheelAt(f.Positions[1])
-		if low.Last().Of > high.Last().Of {
+		all = slices.DeleteFunc(all, func(w Work) bool {
+			return setsAir(finding.WorkOf(w.Code)) && slices.Equal(w.Positions, []layout.Position{p})
+		})
+		all = append(all, Work{Code: finding.WorkMeasureToSettle, Positions: []layout.Position{p}, Settle: finding.SettleReadBetterGauge})
+	}
+	return all
+}
+
+// airCloses are the ways to close that ask for the right pressure as left.
+var airCloses = map[finding.Left]bool{
+	finding.LeftPressure: true, finding.LeftWhereUsed: true, finding.LeftCleared: true,
+	finding.LeftTight: true, finding.LeftRepaired: true, finding.LeftAired: true,
+}
+
+// evenDuals: the tires of a pair leave alike. Of two that were found provably apart, or of
+// which one is set further from the other than they may be, the lower comes up to the
+// higher, for a warm tire is never let down. What holds more than warmth explains, or than
+// the other's sidewall allows, comes down instead, once it is cold.
+func (in In) evenDuals(all []Work) []Work {
+	for _, p := range in.Visit.Vehicle.Positions() {
+		if p.Dual != layout.Inner {
+			continue
+		}
+		low, high := in.leaves(all, p), in.leaves(all, p.Mate())
+		if low.to.Of > high.to.Of {
 			low, high = high, low
 		}
-		line, sets := in.even(low, high)
-		to := in.Facts.Air.Airs.Wheels[low.Position].Shown(high.Last().Of)
-		beyond := func(w Work) bool {
-			return slices.Contains(w.Positions, high.Position) || slices.Contains(w.Positions, low.Position) && w.Target.Number >= to.Number
+		if low.to.Of == 0 || !in.uneven(low, high) {
+			continue
 		}
-		if !sets || slices.ContainsFunc(all, beyond) {
+		line, sets := in.together(low, high)
+		if !sets {
 			continue
 		}
 		all = slices.DeleteFunc(all, func(w Work) bool { return slices.Equal(w.Positions, line.Positions) })
@@ -76,22 +103,60 @@ func (in In) evenDuals(all []Work) []Work {
 	return all
 }
 
-// even is the line that brings the tires of a pair together; none for one that gets no air.
-func (in In) even(low, high visit.Wheel) (line Work, sets bool) {
-	airs, most := in.Facts.Air.Airs, low.Tire.Sidewall
-	if low.Mended.Fitted {
-		most = 0 // that of the tire that went
+// leaving is what a tire leaves with.
+type leaving struct {
+	wheel visit.Wheel
+	to    measure.Value[unit.Pressure]
+	set   bool // by a line
+	on    finding.Condition
+}
+
+// leaves is what a tire is set to, else what it reads.
+func (in In) leaves(all []Work, p layout.Position) leaving {
+	out := leaving{wheel: in.wheelAt(p)}
+	last := out.wheel.Last()
+	out.to = last.Gauge.Read(last.Of)
+	for _, w := range all {
+		if to, err := unit.PressureOf(w.Target.Number, w.Target.Unit); err == nil && slices.Contains(w.Positions, p) {
+			out.to, out.set, out.on = measure.Exact(to), true, w.Condition
+		}
 	}
-	shown := airs.Wheels[low.Position].Shown
-	switch cold := airs.Results[high.Position].Cold.Basis == finding.FactInflationBasisCold; {
-	case airs.Results[low.Position].NoAir:
+	return out
+}
+
+// uneven: a pair that was found apart is until it is set alike, whatever reads it; of
+// another that a line sets the gauge has to tell.
+func (in In) uneven(low, high leaving) bool {
+	found := slices.ContainsFunc(in.Findings, func(f finding.Finding) bool {
+		return f.Code == finding.InflationDualSpread && f.Certainty() == finding.Proved && slices.Contains(f.Positions, low.wheel.Position)
+	})
+	if found {
+		return inflation.DualsApart(measure.Exact(low.to.Of), measure.Exact(high.to.Of))
+	}
+	return (low.set || high.set) && inflation.DualsApart(low.to, high.to)
+}
+
+// together is the line that brings the tires of a pair together; none for one that gets no
+// air.
+func (in In) together(low, high leaving) (line Work, sets bool) {
+	airs, at := in.Facts.Air.Airs, high.wheel.Position
+	lower, higher := airs.Wheels[low.wheel.Position], airs.Wheels[at]
+	if low.wheel.Mended.Fitted {
+		lower.Sidewall = 0 // that of the tire that went
+	}
+	higher.Found = high.to.Of
+	switch cold := airs.Results[at].Cold.Basis == finding.FactInflationBasisCold; {
+	case airs.Results[low.wheel.Position].NoAir && !low.set:
 		return line, false
-	case most == 0 || high.Last().Of <= most:
-		return Work{Code: finding.WorkAirMatchMates, Positions: []layout.Position{low.Position}, Target: shown(high.Last().Of).ToSet(), FinishCold: true}, true
+	case lower.ComesUpTo(higher):
+		return Work{Code: finding.WorkAirMatchMates, Positions: []layout.Position{low.wheel.Position}, Condition: cmp.Or(low.on, high.on),
+			Target: lower.Shown(high.to.Of).ToSet(), FinishCold: true}, true
+	case high.set:
+		return line, false
 	case cold:
-		return Work{Code: finding.WorkAirLowerCold, Positions: []layout.Position{high.Position}, Target: shown(low.Last().Of).ToSet()}, true
+		return Work{Code: finding.WorkAirLowerCold, Positions: []layout.Position{at}, Condition: low.on, Target: higher.Shown(max(low.to.Of, higher.Label)).ToSet()}, true
 	}
-	return Work{Code: finding.WorkAirReadCold, Positions: []layout.Position{high.Position}}, true
+	return Work{Code: finding.WorkAirReadCold, Positions: []layout.Position{at}}, true
 }
 
 func (in In) setPressure(p layout.Position, filled, moved when) []Work {
@@ -160,6 +225,13 @@ func (in In) air(p layout.Position, filled, moved bool) []Work {
 
 // setAlready tells that the tire was set already, as its as-left reading proves.
 func (in In) setAlready(p layout.Position) bool {
+	wants := func(f finding.Finding) bool {
+		left := finding.KindOf(f.Code).Left
+		return slices.Contains(f.Positions, p) && (left == finding.LeftWhereUsed || left == finding.LeftPressure)
+	}
+	if in.Left.Right(p) && !slices.ContainsFunc(in.Findings, wants) {
+		return true
+	}
 	return slices.ContainsFunc(in.found, func(f finding.Finding) bool {
 		return finding.KindOf(f.Code).Left == finding.LeftPressure && in.Left.ByReading(f) && slices.Equal(f.Positions, []layout.Position{p})
 	})

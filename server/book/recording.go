@@ -95,6 +95,9 @@ func (r *recording) decide(s view) (*history.Draft, error) {
 	if err := r.judge(s); err != nil {
 		return nil, err
 	}
+	if err := r.putRight(s); err != nil {
+		return nil, err
+	}
 	r.before.name(&r.visit, r.before.after(r.place.root, &r.visit, r.arrivals))
 	next := r.onward()
 	next.recorded = r.visit.time

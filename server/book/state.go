@@ -72,6 +72,8 @@ func (s state) after(root string, v *visit, arrivals map[string]*pb.Tire) state 
 		switch fate := closing.After(f.closing(), later); {
 		case fate.Again:
 			again[f.findingID] = f
+		case v.putsRight(f) != nil:
+			next.closedBy[f.openID] = v.putsRight(f)
 		case fate.ClosedBy == "":
 			staying = append(staying, f)
 		default:
@@ -97,6 +99,17 @@ func (s state) clone() state {
 		s.closedBy = map[string]*pb.Said{}
 	}
 	return s
+}
+
+// putsRight says what of a visit puts right a finding that it did not find again, nil for
+// nothing.
+func (v *visit) putsRight(f openFinding) *pb.Said {
+	for _, c := range v.putRight {
+		if c.findingID == f.findingID {
+			return c.by
+		}
+	}
+	return nil
 }
 
 // asks tells whether a finding asks for something that was not done by the end

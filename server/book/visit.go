@@ -2,6 +2,7 @@ package book
 
 import (
 	"context"
+	"strings"
 
 	"google.golang.org/protobuf/proto"
 
@@ -18,9 +19,18 @@ type visit struct {
 	by         string // who sent it
 	inspection *pb.Inspection
 	assessment *pb.Assessment
-	frontRear  bool   // how its positions are told
-	replacedBy string // the visit that corrects it; "" for one that stands
+	frontRear  bool      // how its positions are told
+	replacedBy string    // the visit that corrects it; "" for one that stands
+	putRight   []settled // what was open before it, and that it put right without finding it again
 }
+
+// settled is what put right a finding.
+type settled struct {
+	findingID string
+	by        *pb.Said
+}
+
+func (c settled) compare(d settled) int { return strings.Compare(c.findingID, d.findingID) }
 
 // Kept is a kept visit, without words.
 type Kept struct {
@@ -48,6 +58,11 @@ func (d *drafting) visit(v *visit) {
 		CountedTime: v.counted, Root: v.root, RootTime: v.rootTime,
 	}
 	texts.Keep(row.GetAssessment(), v.assessment)
+	for _, c := range v.putRight {
+		said := &rows.Said{}
+		texts.Keep(said, c.by)
+		row.PutRight = append(row.PutRight, &rows.PutRight{FindingId: texts.Number(c.findingID), By: said})
+	}
 	row.Strings = texts.Texts()
 	d.put(visitKey(v.inspection.GetId()), row)
 }
@@ -71,7 +86,13 @@ func (v view) visit(id string) (*visit, error) {
 			return nil, err
 		}
 	}
-	rows.NewStrings(row.GetStrings()).Give(out.assessment, row.GetAssessment())
+	texts := rows.NewStrings(row.GetStrings())
+	texts.Give(out.assessment, row.GetAssessment())
+	for _, c := range row.GetPutRight() {
+		said := &pb.Said{}
+		texts.Give(said, c.GetBy())
+		out.putRight = append(out.putRight, settled{texts.Text(c.GetFindingId()), said})
+	}
 	out.replacedBy, err = v.replacedBy(id)
 	return out, err
 }

@@ -381,6 +381,16 @@ func (m *mechanic) everywhere(w *pb.WheelReport) {
 			read[key] = r
 		}
 	}
+	if len(read) == 1 { // and the one beside it
+		for _, r := range read {
+			for key, at := range nextGroove(r.GetPlace()) {
+				next := proto.CloneOf(r)
+				next.Place = at
+				read[key] = next
+			}
+			break
+		}
+	}
 	all := left
 	for _, key := range slices.Sorted(maps.Keys(read)) {
 		for n := range int32(stations) {
@@ -393,6 +403,19 @@ func (m *mechanic) everywhere(w *pb.WheelReport) {
 		}
 	}
 	w.Tread = all
+}
+
+// nextGroove are the grooves of a place where one alone was read, by how everywhere keys them.
+func nextGroove(p *pb.Place) map[string]*pb.Place {
+	switch {
+	case p.GetGroove() > 0:
+		return map[string]*pb.Place{"next": {Groove: max(p.GetGroove()-1, 3-p.GetGroove())}}
+	case p.GetAcross() == pb.Across_ACROSS_CENTER:
+		return map[string]*pb.Place{"next": {Across: pb.Across_ACROSS_INBOARD}}
+	case p.GetAcross() != pb.Across_ACROSS_UNSPECIFIED:
+		return map[string]*pb.Place{"next": {Across: pb.Across_ACROSS_CENTER}}
+	}
+	return map[string]*pb.Place{fmt.Sprint(pb.Across_ACROSS_UNSPECIFIED, 0): {Groove: 1}, "next": {Groove: 2}}
 }
 
 // fitAlike fits a tire that has as much tread as the other of its axle.

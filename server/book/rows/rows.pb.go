@@ -202,7 +202,9 @@ type Visit struct {
 	// The first visit that it corrects, or itself.
 	Root string `protobuf:"bytes,8,opt,name=root,proto3" json:"root,omitempty"`
 	// When that one was recorded.
-	RootTime      *timestamppb.Timestamp `protobuf:"bytes,9,opt,name=root_time,json=rootTime,proto3" json:"root_time,omitempty"`
+	RootTime *timestamppb.Timestamp `protobuf:"bytes,9,opt,name=root_time,json=rootTime,proto3" json:"root_time,omitempty"`
+	// What was open before it, and that it put right without finding it again.
+	PutRight      []*PutRight `protobuf:"bytes,10,rep,name=put_right,json=putRight,proto3" json:"put_right,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -300,6 +302,68 @@ func (x *Visit) GetRootTime() *timestamppb.Timestamp {
 	return nil
 }
 
+func (x *Visit) GetPutRight() []*PutRight {
+	if x != nil {
+		return x.PutRight
+	}
+	return nil
+}
+
+// PutRight is what put right a finding of an earlier visit.
+type PutRight struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// The id of the finding in its visit.
+	FindingId uint32 `protobuf:"varint,1,opt,name=finding_id,json=findingId,proto3" json:"finding_id,omitempty"`
+	// What put it right.
+	By            *Said `protobuf:"bytes,2,opt,name=by,proto3" json:"by,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *PutRight) Reset() {
+	*x = PutRight{}
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[4]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *PutRight) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*PutRight) ProtoMessage() {}
+
+func (x *PutRight) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[4]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use PutRight.ProtoReflect.Descriptor instead.
+func (*PutRight) Descriptor() ([]byte, []int) {
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{4}
+}
+
+func (x *PutRight) GetFindingId() uint32 {
+	if x != nil {
+		return x.FindingId
+	}
+	return 0
+}
+
+func (x *PutRight) GetBy() *Said {
+	if x != nil {
+		return x.By
+	}
+	return nil
+}
+
 // VisitCover is what later visits and the list of visits need of one.
 type VisitCover struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -329,7 +393,7 @@ type VisitCover struct {
 
 func (x *VisitCover) Reset() {
 	*x = VisitCover{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[4]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[5]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -341,7 +405,7 @@ func (x *VisitCover) String() string {
 func (*VisitCover) ProtoMessage() {}
 
 func (x *VisitCover) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[4]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[5]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -354,7 +418,7 @@ func (x *VisitCover) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use VisitCover.ProtoReflect.Descriptor instead.
 func (*VisitCover) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{4}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{5}
 }
 
 func (x *VisitCover) GetInspection() []byte {
@@ -446,7 +510,7 @@ type Vehicle struct {
 
 func (x *Vehicle) Reset() {
 	*x = Vehicle{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[5]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[6]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -458,7 +522,7 @@ func (x *Vehicle) String() string {
 func (*Vehicle) ProtoMessage() {}
 
 func (x *Vehicle) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[5]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[6]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -471,7 +535,7 @@ func (x *Vehicle) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Vehicle.ProtoReflect.Descriptor instead.
 func (*Vehicle) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{5}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{6}
 }
 
 func (x *Vehicle) GetTires() [][]byte {
@@ -534,7 +598,7 @@ type VehicleState struct {
 
 func (x *VehicleState) Reset() {
 	*x = VehicleState{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[6]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[7]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -546,7 +610,7 @@ func (x *VehicleState) String() string {
 func (*VehicleState) ProtoMessage() {}
 
 func (x *VehicleState) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[6]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[7]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -559,7 +623,7 @@ func (x *VehicleState) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use VehicleState.ProtoReflect.Descriptor instead.
 func (*VehicleState) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{6}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{7}
 }
 
 func (x *VehicleState) GetVehicleId() uint32 {
@@ -654,7 +718,7 @@ type OpenFinding struct {
 
 func (x *OpenFinding) Reset() {
 	*x = OpenFinding{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[7]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[8]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -666,7 +730,7 @@ func (x *OpenFinding) String() string {
 func (*OpenFinding) ProtoMessage() {}
 
 func (x *OpenFinding) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[7]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[8]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -679,7 +743,7 @@ func (x *OpenFinding) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use OpenFinding.ProtoReflect.Descriptor instead.
 func (*OpenFinding) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{7}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{8}
 }
 
 func (x *OpenFinding) GetOpenId() uint32 {
@@ -794,7 +858,7 @@ type Outcome struct {
 
 func (x *Outcome) Reset() {
 	*x = Outcome{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[8]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[9]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -806,7 +870,7 @@ func (x *Outcome) String() string {
 func (*Outcome) ProtoMessage() {}
 
 func (x *Outcome) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[8]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[9]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -819,7 +883,7 @@ func (x *Outcome) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Outcome.ProtoReflect.Descriptor instead.
 func (*Outcome) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{8}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{9}
 }
 
 func (x *Outcome) GetOutcome() []byte {
@@ -880,7 +944,7 @@ type Event struct {
 
 func (x *Event) Reset() {
 	*x = Event{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[9]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[10]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -892,7 +956,7 @@ func (x *Event) String() string {
 func (*Event) ProtoMessage() {}
 
 func (x *Event) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[9]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[10]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -905,7 +969,7 @@ func (x *Event) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Event.ProtoReflect.Descriptor instead.
 func (*Event) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{9}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{10}
 }
 
 func (x *Event) GetWhat() isEvent_What {
@@ -966,7 +1030,7 @@ type Erasure struct {
 
 func (x *Erasure) Reset() {
 	*x = Erasure{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[10]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[11]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -978,7 +1042,7 @@ func (x *Erasure) String() string {
 func (*Erasure) ProtoMessage() {}
 
 func (x *Erasure) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[10]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[11]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -991,7 +1055,7 @@ func (x *Erasure) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Erasure.ProtoReflect.Descriptor instead.
 func (*Erasure) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{10}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{11}
 }
 
 func (x *Erasure) GetRequest() []byte {
@@ -1032,7 +1096,7 @@ type OpenRow struct {
 
 func (x *OpenRow) Reset() {
 	*x = OpenRow{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[11]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[12]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1044,7 +1108,7 @@ func (x *OpenRow) String() string {
 func (*OpenRow) ProtoMessage() {}
 
 func (x *OpenRow) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[11]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[12]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1057,7 +1121,7 @@ func (x *OpenRow) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use OpenRow.ProtoReflect.Descriptor instead.
 func (*OpenRow) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{11}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{12}
 }
 
 func (x *OpenRow) GetStrings() []string {
@@ -1115,7 +1179,7 @@ type VehicleRow struct {
 
 func (x *VehicleRow) Reset() {
 	*x = VehicleRow{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[12]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[13]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1127,7 +1191,7 @@ func (x *VehicleRow) String() string {
 func (*VehicleRow) ProtoMessage() {}
 
 func (x *VehicleRow) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[12]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[13]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1140,7 +1204,7 @@ func (x *VehicleRow) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use VehicleRow.ProtoReflect.Descriptor instead.
 func (*VehicleRow) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{12}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{13}
 }
 
 func (x *VehicleRow) GetStrings() []string {
@@ -1217,7 +1281,7 @@ type DueRows struct {
 
 func (x *DueRows) Reset() {
 	*x = DueRows{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[13]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[14]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1229,7 +1293,7 @@ func (x *DueRows) String() string {
 func (*DueRows) ProtoMessage() {}
 
 func (x *DueRows) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[13]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[14]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1242,7 +1306,7 @@ func (x *DueRows) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use DueRows.ProtoReflect.Descriptor instead.
 func (*DueRows) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{13}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{14}
 }
 
 func (x *DueRows) GetRows() []*DueRow {
@@ -1277,7 +1341,7 @@ type DueRow struct {
 
 func (x *DueRow) Reset() {
 	*x = DueRow{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[14]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[15]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1289,7 +1353,7 @@ func (x *DueRow) String() string {
 func (*DueRow) ProtoMessage() {}
 
 func (x *DueRow) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[14]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[15]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1302,7 +1366,7 @@ func (x *DueRow) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use DueRow.ProtoReflect.Descriptor instead.
 func (*DueRow) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{14}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{15}
 }
 
 func (x *DueRow) GetVehicleId() string {
@@ -1391,7 +1455,7 @@ type Change struct {
 
 func (x *Change) Reset() {
 	*x = Change{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[15]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[16]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1403,7 +1467,7 @@ func (x *Change) String() string {
 func (*Change) ProtoMessage() {}
 
 func (x *Change) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[15]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[16]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1416,7 +1480,7 @@ func (x *Change) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Change.ProtoReflect.Descriptor instead.
 func (*Change) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{15}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{16}
 }
 
 func (x *Change) GetRecordedTime() *timestamppb.Timestamp {
@@ -1564,7 +1628,7 @@ type VisitChange struct {
 
 func (x *VisitChange) Reset() {
 	*x = VisitChange{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[16]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[17]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1576,7 +1640,7 @@ func (x *VisitChange) String() string {
 func (*VisitChange) ProtoMessage() {}
 
 func (x *VisitChange) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[16]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[17]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1589,7 +1653,7 @@ func (x *VisitChange) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use VisitChange.ProtoReflect.Descriptor instead.
 func (*VisitChange) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{16}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{17}
 }
 
 func (x *VisitChange) GetInspectionId() uint32 {
@@ -1642,7 +1706,7 @@ type ClosedFinding struct {
 
 func (x *ClosedFinding) Reset() {
 	*x = ClosedFinding{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[17]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[18]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1654,7 +1718,7 @@ func (x *ClosedFinding) String() string {
 func (*ClosedFinding) ProtoMessage() {}
 
 func (x *ClosedFinding) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[17]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[18]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1667,7 +1731,7 @@ func (x *ClosedFinding) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use ClosedFinding.ProtoReflect.Descriptor instead.
 func (*ClosedFinding) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{17}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{18}
 }
 
 func (x *ClosedFinding) GetOpenId() uint32 {
@@ -1724,7 +1788,7 @@ type Assessment struct {
 
 func (x *Assessment) Reset() {
 	*x = Assessment{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[18]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[19]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1736,7 +1800,7 @@ func (x *Assessment) String() string {
 func (*Assessment) ProtoMessage() {}
 
 func (x *Assessment) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[18]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[19]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1749,7 +1813,7 @@ func (x *Assessment) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Assessment.ProtoReflect.Descriptor instead.
 func (*Assessment) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{18}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{19}
 }
 
 func (x *Assessment) GetHeadline() *Headline {
@@ -1853,7 +1917,7 @@ type Headline struct {
 
 func (x *Headline) Reset() {
 	*x = Headline{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[19]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[20]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1865,7 +1929,7 @@ func (x *Headline) String() string {
 func (*Headline) ProtoMessage() {}
 
 func (x *Headline) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[19]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[20]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1878,7 +1942,7 @@ func (x *Headline) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Headline.ProtoReflect.Descriptor instead.
 func (*Headline) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{19}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{20}
 }
 
 func (x *Headline) GetHold() v1.Hold {
@@ -1942,7 +2006,7 @@ type Totals struct {
 
 func (x *Totals) Reset() {
 	*x = Totals{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[20]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[21]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1954,7 +2018,7 @@ func (x *Totals) String() string {
 func (*Totals) ProtoMessage() {}
 
 func (x *Totals) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[20]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[21]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1967,7 +2031,7 @@ func (x *Totals) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Totals.ProtoReflect.Descriptor instead.
 func (*Totals) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{20}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{21}
 }
 
 func (x *Totals) GetBeforeDriving() int32 {
@@ -2073,7 +2137,7 @@ type Basis struct {
 
 func (x *Basis) Reset() {
 	*x = Basis{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[21]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[22]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2085,7 +2149,7 @@ func (x *Basis) String() string {
 func (*Basis) ProtoMessage() {}
 
 func (x *Basis) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[21]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[22]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2098,7 +2162,7 @@ func (x *Basis) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Basis.ProtoReflect.Descriptor instead.
 func (*Basis) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{21}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{22}
 }
 
 func (x *Basis) GetEngine() uint32 {
@@ -2149,7 +2213,7 @@ type Said struct {
 
 func (x *Said) Reset() {
 	*x = Said{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[22]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[23]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2161,7 +2225,7 @@ func (x *Said) String() string {
 func (*Said) ProtoMessage() {}
 
 func (x *Said) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[22]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[23]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2174,7 +2238,7 @@ func (x *Said) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Said.ProtoReflect.Descriptor instead.
 func (*Said) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{22}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{23}
 }
 
 func (x *Said) GetCode() uint32 {
@@ -2212,7 +2276,7 @@ type Argument struct {
 
 func (x *Argument) Reset() {
 	*x = Argument{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[23]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[24]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2224,7 +2288,7 @@ func (x *Argument) String() string {
 func (*Argument) ProtoMessage() {}
 
 func (x *Argument) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[23]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[24]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2237,7 +2301,7 @@ func (x *Argument) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Argument.ProtoReflect.Descriptor instead.
 func (*Argument) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{23}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{24}
 }
 
 func (x *Argument) GetName() uint32 {
@@ -2359,7 +2423,7 @@ type Rule struct {
 
 func (x *Rule) Reset() {
 	*x = Rule{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[24]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[25]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2371,7 +2435,7 @@ func (x *Rule) String() string {
 func (*Rule) ProtoMessage() {}
 
 func (x *Rule) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[24]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[25]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2384,7 +2448,7 @@ func (x *Rule) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Rule.ProtoReflect.Descriptor instead.
 func (*Rule) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{24}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{25}
 }
 
 func (x *Rule) GetId() uint32 {
@@ -2446,7 +2510,7 @@ type Evidence struct {
 
 func (x *Evidence) Reset() {
 	*x = Evidence{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[25]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[26]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2458,7 +2522,7 @@ func (x *Evidence) String() string {
 func (*Evidence) ProtoMessage() {}
 
 func (x *Evidence) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[25]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[26]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2471,7 +2535,7 @@ func (x *Evidence) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Evidence.ProtoReflect.Descriptor instead.
 func (*Evidence) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{25}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{26}
 }
 
 func (x *Evidence) GetCode() uint32 {
@@ -2515,7 +2579,7 @@ type AsLeft struct {
 
 func (x *AsLeft) Reset() {
 	*x = AsLeft{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[26]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[27]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2527,7 +2591,7 @@ func (x *AsLeft) String() string {
 func (*AsLeft) ProtoMessage() {}
 
 func (x *AsLeft) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[26]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[27]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2540,7 +2604,7 @@ func (x *AsLeft) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use AsLeft.ProtoReflect.Descriptor instead.
 func (*AsLeft) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{26}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{27}
 }
 
 func (x *AsLeft) GetMeasured() *v1.Quantity {
@@ -2570,7 +2634,7 @@ type Subject struct {
 
 func (x *Subject) Reset() {
 	*x = Subject{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[27]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[28]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2582,7 +2646,7 @@ func (x *Subject) String() string {
 func (*Subject) ProtoMessage() {}
 
 func (x *Subject) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[27]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[28]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2595,7 +2659,7 @@ func (x *Subject) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Subject.ProtoReflect.Descriptor instead.
 func (*Subject) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{27}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{28}
 }
 
 func (x *Subject) GetKind() v1.SubjectKind {
@@ -2657,7 +2721,7 @@ type Finding struct {
 
 func (x *Finding) Reset() {
 	*x = Finding{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[28]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[29]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2669,7 +2733,7 @@ func (x *Finding) String() string {
 func (*Finding) ProtoMessage() {}
 
 func (x *Finding) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[28]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[29]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2682,7 +2746,7 @@ func (x *Finding) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Finding.ProtoReflect.Descriptor instead.
 func (*Finding) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{28}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{29}
 }
 
 func (x *Finding) GetId() uint32 {
@@ -2858,7 +2922,7 @@ type WorkItem struct {
 
 func (x *WorkItem) Reset() {
 	*x = WorkItem{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[29]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[30]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2870,7 +2934,7 @@ func (x *WorkItem) String() string {
 func (*WorkItem) ProtoMessage() {}
 
 func (x *WorkItem) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[29]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[30]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2883,7 +2947,7 @@ func (x *WorkItem) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use WorkItem.ProtoReflect.Descriptor instead.
 func (*WorkItem) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{29}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{30}
 }
 
 func (x *WorkItem) GetId() uint32 {
@@ -3034,7 +3098,7 @@ type PositionChange struct {
 
 func (x *PositionChange) Reset() {
 	*x = PositionChange{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[30]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[31]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3046,7 +3110,7 @@ func (x *PositionChange) String() string {
 func (*PositionChange) ProtoMessage() {}
 
 func (x *PositionChange) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[30]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[31]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3059,7 +3123,7 @@ func (x *PositionChange) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use PositionChange.ProtoReflect.Descriptor instead.
 func (*PositionChange) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{30}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{31}
 }
 
 func (x *PositionChange) GetFromPosition() uint32 {
@@ -3096,7 +3160,7 @@ type Question struct {
 
 func (x *Question) Reset() {
 	*x = Question{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[31]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[32]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3108,7 +3172,7 @@ func (x *Question) String() string {
 func (*Question) ProtoMessage() {}
 
 func (x *Question) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[31]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[32]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3121,7 +3185,7 @@ func (x *Question) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Question.ProtoReflect.Descriptor instead.
 func (*Question) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{31}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{32}
 }
 
 func (x *Question) GetCode() uint32 {
@@ -3153,7 +3217,7 @@ type NotLookedAt struct {
 
 func (x *NotLookedAt) Reset() {
 	*x = NotLookedAt{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[32]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[33]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3165,7 +3229,7 @@ func (x *NotLookedAt) String() string {
 func (*NotLookedAt) ProtoMessage() {}
 
 func (x *NotLookedAt) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[32]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[33]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3178,7 +3242,7 @@ func (x *NotLookedAt) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use NotLookedAt.ProtoReflect.Descriptor instead.
 func (*NotLookedAt) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{32}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{33}
 }
 
 func (x *NotLookedAt) GetPositions() []uint32 {
@@ -3221,7 +3285,7 @@ type Checked struct {
 
 func (x *Checked) Reset() {
 	*x = Checked{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[33]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[34]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3233,7 +3297,7 @@ func (x *Checked) String() string {
 func (*Checked) ProtoMessage() {}
 
 func (x *Checked) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[33]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[34]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3246,7 +3310,7 @@ func (x *Checked) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Checked.ProtoReflect.Descriptor instead.
 func (*Checked) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{33}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{34}
 }
 
 func (x *Checked) GetCode() uint32 {
@@ -3297,7 +3361,7 @@ type NotJudged struct {
 
 func (x *NotJudged) Reset() {
 	*x = NotJudged{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[34]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[35]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3309,7 +3373,7 @@ func (x *NotJudged) String() string {
 func (*NotJudged) ProtoMessage() {}
 
 func (x *NotJudged) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[34]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[35]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3322,7 +3386,7 @@ func (x *NotJudged) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use NotJudged.ProtoReflect.Descriptor instead.
 func (*NotJudged) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{34}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{35}
 }
 
 func (x *NotJudged) GetCode() uint32 {
@@ -3354,7 +3418,7 @@ type MeanDepth struct {
 
 func (x *MeanDepth) Reset() {
 	*x = MeanDepth{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[35]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[36]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3366,7 +3430,7 @@ func (x *MeanDepth) String() string {
 func (*MeanDepth) ProtoMessage() {}
 
 func (x *MeanDepth) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[35]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[36]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3379,7 +3443,7 @@ func (x *MeanDepth) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use MeanDepth.ProtoReflect.Descriptor instead.
 func (*MeanDepth) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{35}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{36}
 }
 
 func (x *MeanDepth) GetPlace() *v1.Place {
@@ -3420,7 +3484,7 @@ type UsableTread struct {
 
 func (x *UsableTread) Reset() {
 	*x = UsableTread{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[36]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[37]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3432,7 +3496,7 @@ func (x *UsableTread) String() string {
 func (*UsableTread) ProtoMessage() {}
 
 func (x *UsableTread) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[36]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[37]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3445,7 +3509,7 @@ func (x *UsableTread) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use UsableTread.ProtoReflect.Descriptor instead.
 func (*UsableTread) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{36}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{37}
 }
 
 func (x *UsableTread) GetPercent() float64 {
@@ -3507,7 +3571,7 @@ type WheelSummary struct {
 
 func (x *WheelSummary) Reset() {
 	*x = WheelSummary{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[37]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[38]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3519,7 +3583,7 @@ func (x *WheelSummary) String() string {
 func (*WheelSummary) ProtoMessage() {}
 
 func (x *WheelSummary) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[37]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[38]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3532,7 +3596,7 @@ func (x *WheelSummary) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use WheelSummary.ProtoReflect.Descriptor instead.
 func (*WheelSummary) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{37}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{38}
 }
 
 func (x *WheelSummary) GetPosition() uint32 {
@@ -3633,7 +3697,7 @@ type RepairAnswer struct {
 
 func (x *RepairAnswer) Reset() {
 	*x = RepairAnswer{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[38]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[39]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3645,7 +3709,7 @@ func (x *RepairAnswer) String() string {
 func (*RepairAnswer) ProtoMessage() {}
 
 func (x *RepairAnswer) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[38]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[39]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3658,7 +3722,7 @@ func (x *RepairAnswer) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use RepairAnswer.ProtoReflect.Descriptor instead.
 func (*RepairAnswer) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{38}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{39}
 }
 
 func (x *RepairAnswer) GetPosition() uint32 {
@@ -3714,7 +3778,7 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\x05Tires\x12\x14\n" +
 	"\x05tires\x18\x01 \x03(\fR\x05tires\"\x1a\n" +
 	"\bReplaced\x12\x0e\n" +
-	"\x02by\x18\x01 \x01(\tR\x02by\"\x8d\x03\n" +
+	"\x02by\x18\x01 \x01(\tR\x02by\"\xc7\x03\n" +
 	"\x05Visit\x12\x1e\n" +
 	"\n" +
 	"inspection\x18\x01 \x01(\fR\n" +
@@ -3730,7 +3794,13 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"assessment\x12=\n" +
 	"\fcounted_time\x18\a \x01(\v2\x1a.google.protobuf.TimestampR\vcountedTime\x12\x12\n" +
 	"\x04root\x18\b \x01(\tR\x04root\x127\n" +
-	"\troot_time\x18\t \x01(\v2\x1a.google.protobuf.TimestampR\brootTime\"\x86\x03\n" +
+	"\troot_time\x18\t \x01(\v2\x1a.google.protobuf.TimestampR\brootTime\x128\n" +
+	"\tput_right\x18\n" +
+	" \x03(\v2\x1b.gaugebook.book.v1.PutRightR\bputRight\"R\n" +
+	"\bPutRight\x12\x1d\n" +
+	"\n" +
+	"finding_id\x18\x01 \x01(\rR\tfindingId\x12'\n" +
+	"\x02by\x18\x02 \x01(\v2\x17.gaugebook.book.v1.SaidR\x02by\"\x86\x03\n" +
 	"\n" +
 	"VisitCover\x12\x1e\n" +
 	"\n" +
@@ -4049,183 +4119,186 @@ func file_gaugebook_book_v1_rows_proto_rawDescGZIP() []byte {
 	return file_gaugebook_book_v1_rows_proto_rawDescData
 }
 
-var file_gaugebook_book_v1_rows_proto_msgTypes = make([]protoimpl.MessageInfo, 39)
+var file_gaugebook_book_v1_rows_proto_msgTypes = make([]protoimpl.MessageInfo, 40)
 var file_gaugebook_book_v1_rows_proto_goTypes = []any{
 	(*Record)(nil),                // 0: gaugebook.book.v1.Record
 	(*Tires)(nil),                 // 1: gaugebook.book.v1.Tires
 	(*Replaced)(nil),              // 2: gaugebook.book.v1.Replaced
 	(*Visit)(nil),                 // 3: gaugebook.book.v1.Visit
-	(*VisitCover)(nil),            // 4: gaugebook.book.v1.VisitCover
-	(*Vehicle)(nil),               // 5: gaugebook.book.v1.Vehicle
-	(*VehicleState)(nil),          // 6: gaugebook.book.v1.VehicleState
-	(*OpenFinding)(nil),           // 7: gaugebook.book.v1.OpenFinding
-	(*Outcome)(nil),               // 8: gaugebook.book.v1.Outcome
-	(*Event)(nil),                 // 9: gaugebook.book.v1.Event
-	(*Erasure)(nil),               // 10: gaugebook.book.v1.Erasure
-	(*OpenRow)(nil),               // 11: gaugebook.book.v1.OpenRow
-	(*VehicleRow)(nil),            // 12: gaugebook.book.v1.VehicleRow
-	(*DueRows)(nil),               // 13: gaugebook.book.v1.DueRows
-	(*DueRow)(nil),                // 14: gaugebook.book.v1.DueRow
-	(*Change)(nil),                // 15: gaugebook.book.v1.Change
-	(*VisitChange)(nil),           // 16: gaugebook.book.v1.VisitChange
-	(*ClosedFinding)(nil),         // 17: gaugebook.book.v1.ClosedFinding
-	(*Assessment)(nil),            // 18: gaugebook.book.v1.Assessment
-	(*Headline)(nil),              // 19: gaugebook.book.v1.Headline
-	(*Totals)(nil),                // 20: gaugebook.book.v1.Totals
-	(*Basis)(nil),                 // 21: gaugebook.book.v1.Basis
-	(*Said)(nil),                  // 22: gaugebook.book.v1.Said
-	(*Argument)(nil),              // 23: gaugebook.book.v1.Argument
-	(*Rule)(nil),                  // 24: gaugebook.book.v1.Rule
-	(*Evidence)(nil),              // 25: gaugebook.book.v1.Evidence
-	(*AsLeft)(nil),                // 26: gaugebook.book.v1.AsLeft
-	(*Subject)(nil),               // 27: gaugebook.book.v1.Subject
-	(*Finding)(nil),               // 28: gaugebook.book.v1.Finding
-	(*WorkItem)(nil),              // 29: gaugebook.book.v1.WorkItem
-	(*PositionChange)(nil),        // 30: gaugebook.book.v1.PositionChange
-	(*Question)(nil),              // 31: gaugebook.book.v1.Question
-	(*NotLookedAt)(nil),           // 32: gaugebook.book.v1.NotLookedAt
-	(*Checked)(nil),               // 33: gaugebook.book.v1.Checked
-	(*NotJudged)(nil),             // 34: gaugebook.book.v1.NotJudged
-	(*MeanDepth)(nil),             // 35: gaugebook.book.v1.MeanDepth
-	(*UsableTread)(nil),           // 36: gaugebook.book.v1.UsableTread
-	(*WheelSummary)(nil),          // 37: gaugebook.book.v1.WheelSummary
-	(*RepairAnswer)(nil),          // 38: gaugebook.book.v1.RepairAnswer
-	(*timestamppb.Timestamp)(nil), // 39: google.protobuf.Timestamp
-	(v1.Urgency)(0),               // 40: gaugebook.v1.Urgency
-	(v1.Comparison)(0),            // 41: gaugebook.v1.Comparison
-	(*v1.CalendarDate)(nil),       // 42: gaugebook.v1.CalendarDate
-	(v1.Hold)(0),                  // 43: gaugebook.v1.Hold
-	(*v1.Jurisdiction)(nil),       // 44: gaugebook.v1.Jurisdiction
-	(*v1.Quantity)(nil),           // 45: gaugebook.v1.Quantity
-	(*v1.Place)(nil),              // 46: gaugebook.v1.Place
-	(v1.Authority)(0),             // 47: gaugebook.v1.Authority
-	(v1.SourceReading)(0),         // 48: gaugebook.v1.SourceReading
-	(v1.Binds)(0),                 // 49: gaugebook.v1.Binds
-	(v1.SubjectKind)(0),           // 50: gaugebook.v1.SubjectKind
-	(v1.WorkStep)(0),              // 51: gaugebook.v1.WorkStep
-	(*v1.Distance)(nil),           // 52: gaugebook.v1.Distance
-	(v1.LookedAt)(0),              // 53: gaugebook.v1.LookedAt
-	(v1.NotLookedReason)(0),       // 54: gaugebook.v1.NotLookedReason
-	(*v1.Depth)(nil),              // 55: gaugebook.v1.Depth
-	(*v1.Pressure)(nil),           // 56: gaugebook.v1.Pressure
-	(v1.Repairability)(0),         // 57: gaugebook.v1.Repairability
-	(v1.RepairMethod)(0),          // 58: gaugebook.v1.RepairMethod
+	(*PutRight)(nil),              // 4: gaugebook.book.v1.PutRight
+	(*VisitCover)(nil),            // 5: gaugebook.book.v1.VisitCover
+	(*Vehicle)(nil),               // 6: gaugebook.book.v1.Vehicle
+	(*VehicleState)(nil),          // 7: gaugebook.book.v1.VehicleState
+	(*OpenFinding)(nil),           // 8: gaugebook.book.v1.OpenFinding
+	(*Outcome)(nil),               // 9: gaugebook.book.v1.Outcome
+	(*Event)(nil),                 // 10: gaugebook.book.v1.Event
+	(*Erasure)(nil),               // 11: gaugebook.book.v1.Erasure
+	(*OpenRow)(nil),               // 12: gaugebook.book.v1.OpenRow
+	(*VehicleRow)(nil),            // 13: gaugebook.book.v1.VehicleRow
+	(*DueRows)(nil),               // 14: gaugebook.book.v1.DueRows
+	(*DueRow)(nil),                // 15: gaugebook.book.v1.DueRow
+	(*Change)(nil),                // 16: gaugebook.book.v1.Change
+	(*VisitChange)(nil),           // 17: gaugebook.book.v1.VisitChange
+	(*ClosedFinding)(nil),         // 18: gaugebook.book.v1.ClosedFinding
+	(*Assessment)(nil),            // 19: gaugebook.book.v1.Assessment
+	(*Headline)(nil),              // 20: gaugebook.book.v1.Headline
+	(*Totals)(nil),                // 21: gaugebook.book.v1.Totals
+	(*Basis)(nil),                 // 22: gaugebook.book.v1.Basis
+	(*Said)(nil),                  // 23: gaugebook.book.v1.Said
+	(*Argument)(nil),              // 24: gaugebook.book.v1.Argument
+	(*Rule)(nil),                  // 25: gaugebook.book.v1.Rule
+	(*Evidence)(nil),              // 26: gaugebook.book.v1.Evidence
+	(*AsLeft)(nil),                // 27: gaugebook.book.v1.AsLeft
+	(*Subject)(nil),               // 28: gaugebook.book.v1.Subject
+	(*Finding)(nil),               // 29: gaugebook.book.v1.Finding
+	(*WorkItem)(nil),              // 30: gaugebook.book.v1.WorkItem
+	(*PositionChange)(nil),        // 31: gaugebook.book.v1.PositionChange
+	(*Question)(nil),              // 32: gaugebook.book.v1.Question
+	(*NotLookedAt)(nil),           // 33: gaugebook.book.v1.NotLookedAt
+	(*Checked)(nil),               // 34: gaugebook.book.v1.Checked
+	(*NotJudged)(nil),             // 35: gaugebook.book.v1.NotJudged
+	(*MeanDepth)(nil),             // 36: gaugebook.book.v1.MeanDepth
+	(*UsableTread)(nil),           // 37: gaugebook.book.v1.UsableTread
+	(*WheelSummary)(nil),          // 38: gaugebook.book.v1.WheelSummary
+	(*RepairAnswer)(nil),          // 39: gaugebook.book.v1.RepairAnswer
+	(*timestamppb.Timestamp)(nil), // 40: google.protobuf.Timestamp
+	(v1.Urgency)(0),               // 41: gaugebook.v1.Urgency
+	(v1.Comparison)(0),            // 42: gaugebook.v1.Comparison
+	(*v1.CalendarDate)(nil),       // 43: gaugebook.v1.CalendarDate
+	(v1.Hold)(0),                  // 44: gaugebook.v1.Hold
+	(*v1.Jurisdiction)(nil),       // 45: gaugebook.v1.Jurisdiction
+	(*v1.Quantity)(nil),           // 46: gaugebook.v1.Quantity
+	(*v1.Place)(nil),              // 47: gaugebook.v1.Place
+	(v1.Authority)(0),             // 48: gaugebook.v1.Authority
+	(v1.SourceReading)(0),         // 49: gaugebook.v1.SourceReading
+	(v1.Binds)(0),                 // 50: gaugebook.v1.Binds
+	(v1.SubjectKind)(0),           // 51: gaugebook.v1.SubjectKind
+	(v1.WorkStep)(0),              // 52: gaugebook.v1.WorkStep
+	(*v1.Distance)(nil),           // 53: gaugebook.v1.Distance
+	(v1.LookedAt)(0),              // 54: gaugebook.v1.LookedAt
+	(v1.NotLookedReason)(0),       // 55: gaugebook.v1.NotLookedReason
+	(*v1.Depth)(nil),              // 56: gaugebook.v1.Depth
+	(*v1.Pressure)(nil),           // 57: gaugebook.v1.Pressure
+	(v1.Repairability)(0),         // 58: gaugebook.v1.Repairability
+	(v1.RepairMethod)(0),          // 59: gaugebook.v1.RepairMethod
 }
 var file_gaugebook_book_v1_rows_proto_depIdxs = []int32{
-	39,  // 0: gaugebook.book.v1.Record.recorded_time:type_name -> google.protobuf.Timestamp
-	39,  // 1: gaugebook.book.v1.Visit.recorded_time:type_name -> google.protobuf.Timestamp
-	18,  // 2: gaugebook.book.v1.Visit.assessment:type_name -> gaugebook.book.v1.Assessment
-	39,  // 3: gaugebook.book.v1.Visit.counted_time:type_name -> google.protobuf.Timestamp
-	39,  // 4: gaugebook.book.v1.Visit.root_time:type_name -> google.protobuf.Timestamp
-	39,  // 5: gaugebook.book.v1.VisitCover.recorded_time:type_name -> google.protobuf.Timestamp
-	19,  // 6: gaugebook.book.v1.VisitCover.headline:type_name -> gaugebook.book.v1.Headline
-	39,  // 7: gaugebook.book.v1.VisitCover.root_time:type_name -> google.protobuf.Timestamp
-	6,   // 8: gaugebook.book.v1.Vehicle.state:type_name -> gaugebook.book.v1.VehicleState
-	39,  // 9: gaugebook.book.v1.Vehicle.roots_time:type_name -> google.protobuf.Timestamp
-	39,  // 10: gaugebook.book.v1.Vehicle.recorded_time:type_name -> google.protobuf.Timestamp
-	19,  // 11: gaugebook.book.v1.VehicleState.headline:type_name -> gaugebook.book.v1.Headline
-	7,   // 12: gaugebook.book.v1.VehicleState.open:type_name -> gaugebook.book.v1.OpenFinding
-	39,  // 13: gaugebook.book.v1.VehicleState.last_seen_time:type_name -> google.protobuf.Timestamp
-	39,  // 14: gaugebook.book.v1.OpenFinding.since_time:type_name -> google.protobuf.Timestamp
-	40,  // 15: gaugebook.book.v1.OpenFinding.urgency:type_name -> gaugebook.v1.Urgency
-	41,  // 16: gaugebook.book.v1.OpenFinding.comparison:type_name -> gaugebook.v1.Comparison
-	42,  // 17: gaugebook.book.v1.OpenFinding.until_date:type_name -> gaugebook.v1.CalendarDate
-	39,  // 18: gaugebook.book.v1.Outcome.recorded_time:type_name -> google.protobuf.Timestamp
-	39,  // 19: gaugebook.book.v1.Erasure.recorded_time:type_name -> google.protobuf.Timestamp
-	7,   // 20: gaugebook.book.v1.OpenRow.open:type_name -> gaugebook.book.v1.OpenFinding
-	19,  // 21: gaugebook.book.v1.VehicleRow.headline:type_name -> gaugebook.book.v1.Headline
-	39,  // 22: gaugebook.book.v1.VehicleRow.last_seen_time:type_name -> google.protobuf.Timestamp
-	42,  // 23: gaugebook.book.v1.VehicleRow.next_due_date:type_name -> gaugebook.v1.CalendarDate
-	14,  // 24: gaugebook.book.v1.DueRows.rows:type_name -> gaugebook.book.v1.DueRow
-	42,  // 25: gaugebook.book.v1.DueRow.expected_date:type_name -> gaugebook.v1.CalendarDate
-	42,  // 26: gaugebook.book.v1.DueRow.earliest_date:type_name -> gaugebook.v1.CalendarDate
-	42,  // 27: gaugebook.book.v1.DueRow.latest_date:type_name -> gaugebook.v1.CalendarDate
-	39,  // 28: gaugebook.book.v1.Change.recorded_time:type_name -> google.protobuf.Timestamp
-	16,  // 29: gaugebook.book.v1.Change.inspection:type_name -> gaugebook.book.v1.VisitChange
-	6,   // 30: gaugebook.book.v1.Change.vehicles:type_name -> gaugebook.book.v1.VehicleState
-	17,  // 31: gaugebook.book.v1.Change.closed:type_name -> gaugebook.book.v1.ClosedFinding
-	17,  // 32: gaugebook.book.v1.VisitChange.closed:type_name -> gaugebook.book.v1.ClosedFinding
-	22,  // 33: gaugebook.book.v1.ClosedFinding.closed_by:type_name -> gaugebook.book.v1.Said
-	19,  // 34: gaugebook.book.v1.Assessment.headline:type_name -> gaugebook.book.v1.Headline
-	20,  // 35: gaugebook.book.v1.Assessment.totals:type_name -> gaugebook.book.v1.Totals
-	28,  // 36: gaugebook.book.v1.Assessment.findings:type_name -> gaugebook.book.v1.Finding
-	29,  // 37: gaugebook.book.v1.Assessment.work:type_name -> gaugebook.book.v1.WorkItem
-	22,  // 38: gaugebook.book.v1.Assessment.cautions:type_name -> gaugebook.book.v1.Said
-	31,  // 39: gaugebook.book.v1.Assessment.questions:type_name -> gaugebook.book.v1.Question
-	38,  // 40: gaugebook.book.v1.Assessment.repairs:type_name -> gaugebook.book.v1.RepairAnswer
-	37,  // 41: gaugebook.book.v1.Assessment.wheels:type_name -> gaugebook.book.v1.WheelSummary
-	32,  // 42: gaugebook.book.v1.Assessment.not_looked_at:type_name -> gaugebook.book.v1.NotLookedAt
-	33,  // 43: gaugebook.book.v1.Assessment.nothing_found:type_name -> gaugebook.book.v1.Checked
-	34,  // 44: gaugebook.book.v1.Assessment.not_judged:type_name -> gaugebook.book.v1.NotJudged
-	21,  // 45: gaugebook.book.v1.Assessment.basis:type_name -> gaugebook.book.v1.Basis
-	43,  // 46: gaugebook.book.v1.Headline.hold:type_name -> gaugebook.v1.Hold
-	40,  // 47: gaugebook.book.v1.Headline.urgency:type_name -> gaugebook.v1.Urgency
-	42,  // 48: gaugebook.book.v1.Headline.as_of:type_name -> gaugebook.v1.CalendarDate
-	42,  // 49: gaugebook.book.v1.Basis.as_of:type_name -> gaugebook.v1.CalendarDate
-	44,  // 50: gaugebook.book.v1.Basis.place_of_shop:type_name -> gaugebook.v1.Jurisdiction
-	23,  // 51: gaugebook.book.v1.Said.values:type_name -> gaugebook.book.v1.Argument
-	45,  // 52: gaugebook.book.v1.Argument.quantity:type_name -> gaugebook.v1.Quantity
-	46,  // 53: gaugebook.book.v1.Argument.place:type_name -> gaugebook.v1.Place
-	47,  // 54: gaugebook.book.v1.Rule.authority:type_name -> gaugebook.v1.Authority
-	22,  // 55: gaugebook.book.v1.Rule.citation:type_name -> gaugebook.book.v1.Said
-	48,  // 56: gaugebook.book.v1.Rule.how_known:type_name -> gaugebook.v1.SourceReading
-	49,  // 57: gaugebook.book.v1.Rule.binds:type_name -> gaugebook.v1.Binds
-	45,  // 58: gaugebook.book.v1.Evidence.amount:type_name -> gaugebook.v1.Quantity
-	45,  // 59: gaugebook.book.v1.Evidence.uncertainty:type_name -> gaugebook.v1.Quantity
-	45,  // 60: gaugebook.book.v1.AsLeft.measured:type_name -> gaugebook.v1.Quantity
-	22,  // 61: gaugebook.book.v1.AsLeft.put_right:type_name -> gaugebook.book.v1.Said
-	50,  // 62: gaugebook.book.v1.Subject.kind:type_name -> gaugebook.v1.SubjectKind
-	40,  // 63: gaugebook.book.v1.Finding.urgency:type_name -> gaugebook.v1.Urgency
-	22,  // 64: gaugebook.book.v1.Finding.to_settle:type_name -> gaugebook.book.v1.Said
-	26,  // 65: gaugebook.book.v1.Finding.as_left:type_name -> gaugebook.book.v1.AsLeft
-	27,  // 66: gaugebook.book.v1.Finding.subject:type_name -> gaugebook.book.v1.Subject
-	41,  // 67: gaugebook.book.v1.Finding.comparison:type_name -> gaugebook.v1.Comparison
-	45,  // 68: gaugebook.book.v1.Finding.measured:type_name -> gaugebook.v1.Quantity
-	45,  // 69: gaugebook.book.v1.Finding.limit:type_name -> gaugebook.v1.Quantity
-	45,  // 70: gaugebook.book.v1.Finding.margin:type_name -> gaugebook.v1.Quantity
-	45,  // 71: gaugebook.book.v1.Finding.uncertainty:type_name -> gaugebook.v1.Quantity
-	24,  // 72: gaugebook.book.v1.Finding.rules:type_name -> gaugebook.book.v1.Rule
-	25,  // 73: gaugebook.book.v1.Finding.evidence:type_name -> gaugebook.book.v1.Evidence
-	46,  // 74: gaugebook.book.v1.Finding.place:type_name -> gaugebook.v1.Place
-	40,  // 75: gaugebook.book.v1.WorkItem.urgency:type_name -> gaugebook.v1.Urgency
-	51,  // 76: gaugebook.book.v1.WorkItem.step:type_name -> gaugebook.v1.WorkStep
-	22,  // 77: gaugebook.book.v1.WorkItem.condition:type_name -> gaugebook.book.v1.Said
-	45,  // 78: gaugebook.book.v1.WorkItem.target:type_name -> gaugebook.v1.Quantity
-	52,  // 79: gaugebook.book.v1.WorkItem.due_from_distance:type_name -> gaugebook.v1.Distance
-	52,  // 80: gaugebook.book.v1.WorkItem.due_by_distance:type_name -> gaugebook.v1.Distance
-	42,  // 81: gaugebook.book.v1.WorkItem.due_by_date:type_name -> gaugebook.v1.CalendarDate
-	22,  // 82: gaugebook.book.v1.WorkItem.to_settle:type_name -> gaugebook.book.v1.Said
-	30,  // 83: gaugebook.book.v1.WorkItem.changes:type_name -> gaugebook.book.v1.PositionChange
-	50,  // 84: gaugebook.book.v1.WorkItem.subject:type_name -> gaugebook.v1.SubjectKind
-	53,  // 85: gaugebook.book.v1.NotLookedAt.what:type_name -> gaugebook.v1.LookedAt
-	54,  // 86: gaugebook.book.v1.NotLookedAt.reason:type_name -> gaugebook.v1.NotLookedReason
-	45,  // 87: gaugebook.book.v1.Checked.measured:type_name -> gaugebook.v1.Quantity
-	45,  // 88: gaugebook.book.v1.Checked.limit:type_name -> gaugebook.v1.Quantity
-	24,  // 89: gaugebook.book.v1.Checked.rule:type_name -> gaugebook.book.v1.Rule
-	46,  // 90: gaugebook.book.v1.MeanDepth.place:type_name -> gaugebook.v1.Place
-	55,  // 91: gaugebook.book.v1.MeanDepth.depth:type_name -> gaugebook.v1.Depth
-	55,  // 92: gaugebook.book.v1.MeanDepth.uncertainty:type_name -> gaugebook.v1.Depth
-	55,  // 93: gaugebook.book.v1.UsableTread.depth_when_new:type_name -> gaugebook.v1.Depth
-	55,  // 94: gaugebook.book.v1.UsableTread.limit:type_name -> gaugebook.v1.Depth
-	55,  // 95: gaugebook.book.v1.WheelSummary.governing_depth:type_name -> gaugebook.v1.Depth
-	46,  // 96: gaugebook.book.v1.WheelSummary.governing_place:type_name -> gaugebook.v1.Place
-	35,  // 97: gaugebook.book.v1.WheelSummary.mean_depths:type_name -> gaugebook.book.v1.MeanDepth
-	36,  // 98: gaugebook.book.v1.WheelSummary.usable_tread:type_name -> gaugebook.book.v1.UsableTread
-	56,  // 99: gaugebook.book.v1.WheelSummary.found:type_name -> gaugebook.v1.Pressure
-	56,  // 100: gaugebook.book.v1.WheelSummary.cold_equivalent:type_name -> gaugebook.v1.Pressure
-	56,  // 101: gaugebook.book.v1.WheelSummary.cold_low:type_name -> gaugebook.v1.Pressure
-	56,  // 102: gaugebook.book.v1.WheelSummary.cold_high:type_name -> gaugebook.v1.Pressure
-	56,  // 103: gaugebook.book.v1.WheelSummary.label_cold:type_name -> gaugebook.v1.Pressure
-	22,  // 104: gaugebook.book.v1.WheelSummary.coverage:type_name -> gaugebook.book.v1.Said
-	57,  // 105: gaugebook.book.v1.RepairAnswer.repairability:type_name -> gaugebook.v1.Repairability
-	58,  // 106: gaugebook.book.v1.RepairAnswer.method:type_name -> gaugebook.v1.RepairMethod
-	22,  // 107: gaugebook.book.v1.RepairAnswer.look_for:type_name -> gaugebook.book.v1.Said
-	22,  // 108: gaugebook.book.v1.RepairAnswer.missing:type_name -> gaugebook.book.v1.Said
-	109, // [109:109] is the sub-list for method output_type
-	109, // [109:109] is the sub-list for method input_type
-	109, // [109:109] is the sub-list for extension type_name
-	109, // [109:109] is the sub-list for extension extendee
-	0,   // [0:109] is the sub-list for field type_name
+	40,  // 0: gaugebook.book.v1.Record.recorded_time:type_name -> google.protobuf.Timestamp
+	40,  // 1: gaugebook.book.v1.Visit.recorded_time:type_name -> google.protobuf.Timestamp
+	19,  // 2: gaugebook.book.v1.Visit.assessment:type_name -> gaugebook.book.v1.Assessment
+	40,  // 3: gaugebook.book.v1.Visit.counted_time:type_name -> google.protobuf.Timestamp
+	40,  // 4: gaugebook.book.v1.Visit.root_time:type_name -> google.protobuf.Timestamp
+	4,   // 5: gaugebook.book.v1.Visit.put_right:type_name -> gaugebook.book.v1.PutRight
+	23,  // 6: gaugebook.book.v1.PutRight.by:type_name -> gaugebook.book.v1.Said
+	40,  // 7: gaugebook.book.v1.VisitCover.recorded_time:type_name -> google.protobuf.Timestamp
+	20,  // 8: gaugebook.book.v1.VisitCover.headline:type_name -> gaugebook.book.v1.Headline
+	40,  // 9: gaugebook.book.v1.VisitCover.root_time:type_name -> google.protobuf.Timestamp
+	7,   // 10: gaugebook.book.v1.Vehicle.state:type_name -> gaugebook.book.v1.VehicleState
+	40,  // 11: gaugebook.book.v1.Vehicle.roots_time:type_name -> google.protobuf.Timestamp
+	40,  // 12: gaugebook.book.v1.Vehicle.recorded_time:type_name -> google.protobuf.Timestamp
+	20,  // 13: gaugebook.book.v1.VehicleState.headline:type_name -> gaugebook.book.v1.Headline
+	8,   // 14: gaugebook.book.v1.VehicleState.open:type_name -> gaugebook.book.v1.OpenFinding
+	40,  // 15: gaugebook.book.v1.VehicleState.last_seen_time:type_name -> google.protobuf.Timestamp
+	40,  // 16: gaugebook.book.v1.OpenFinding.since_time:type_name -> google.protobuf.Timestamp
+	41,  // 17: gaugebook.book.v1.OpenFinding.urgency:type_name -> gaugebook.v1.Urgency
+	42,  // 18: gaugebook.book.v1.OpenFinding.comparison:type_name -> gaugebook.v1.Comparison
+	43,  // 19: gaugebook.book.v1.OpenFinding.until_date:type_name -> gaugebook.v1.CalendarDate
+	40,  // 20: gaugebook.book.v1.Outcome.recorded_time:type_name -> google.protobuf.Timestamp
+	40,  // 21: gaugebook.book.v1.Erasure.recorded_time:type_name -> google.protobuf.Timestamp
+	8,   // 22: gaugebook.book.v1.OpenRow.open:type_name -> gaugebook.book.v1.OpenFinding
+	20,  // 23: gaugebook.book.v1.VehicleRow.headline:type_name -> gaugebook.book.v1.Headline
+	40,  // 24: gaugebook.book.v1.VehicleRow.last_seen_time:type_name -> google.protobuf.Timestamp
+	43,  // 25: gaugebook.book.v1.VehicleRow.next_due_date:type_name -> gaugebook.v1.CalendarDate
+	15,  // 26: gaugebook.book.v1.DueRows.rows:type_name -> gaugebook.book.v1.DueRow
+	43,  // 27: gaugebook.book.v1.DueRow.expected_date:type_name -> gaugebook.v1.CalendarDate
+	43,  // 28: gaugebook.book.v1.DueRow.earliest_date:type_name -> gaugebook.v1.CalendarDate
+	43,  // 29: gaugebook.book.v1.DueRow.latest_date:type_name -> gaugebook.v1.CalendarDate
+	40,  // 30: gaugebook.book.v1.Change.recorded_time:type_name -> google.protobuf.Timestamp
+	17,  // 31: gaugebook.book.v1.Change.inspection:type_name -> gaugebook.book.v1.VisitChange
+	7,   // 32: gaugebook.book.v1.Change.vehicles:type_name -> gaugebook.book.v1.VehicleState
+	18,  // 33: gaugebook.book.v1.Change.closed:type_name -> gaugebook.book.v1.ClosedFinding
+	18,  // 34: gaugebook.book.v1.VisitChange.closed:type_name -> gaugebook.book.v1.ClosedFinding
+	23,  // 35: gaugebook.book.v1.ClosedFinding.closed_by:type_name -> gaugebook.book.v1.Said
+	20,  // 36: gaugebook.book.v1.Assessment.headline:type_name -> gaugebook.book.v1.Headline
+	21,  // 37: gaugebook.book.v1.Assessment.totals:type_name -> gaugebook.book.v1.Totals
+	29,  // 38: gaugebook.book.v1.Assessment.findings:type_name -> gaugebook.book.v1.Finding
+	30,  // 39: gaugebook.book.v1.Assessment.work:type_name -> gaugebook.book.v1.WorkItem
+	23,  // 40: gaugebook.book.v1.Assessment.cautions:type_name -> gaugebook.book.v1.Said
+	32,  // 41: gaugebook.book.v1.Assessment.questions:type_name -> gaugebook.book.v1.Question
+	39,  // 42: gaugebook.book.v1.Assessment.repairs:type_name -> gaugebook.book.v1.RepairAnswer
+	38,  // 43: gaugebook.book.v1.Assessment.wheels:type_name -> gaugebook.book.v1.WheelSummary
+	33,  // 44: gaugebook.book.v1.Assessment.not_looked_at:type_name -> gaugebook.book.v1.NotLookedAt
+	34,  // 45: gaugebook.book.v1.Assessment.nothing_found:type_name -> gaugebook.book.v1.Checked
+	35,  // 46: gaugebook.book.v1.Assessment.not_judged:type_name -> gaugebook.book.v1.NotJudged
+	22,  // 47: gaugebook.book.v1.Assessment.basis:type_name -> gaugebook.book.v1.Basis
+	44,  // 48: gaugebook.book.v1.Headline.hold:type_name -> gaugebook.v1.Hold
+	41,  // 49: gaugebook.book.v1.Headline.urgency:type_name -> gaugebook.v1.Urgency
+	43,  // 50: gaugebook.book.v1.Headline.as_of:type_name -> gaugebook.v1.CalendarDate
+	43,  // 51: gaugebook.book.v1.Basis.as_of:type_name -> gaugebook.v1.CalendarDate
+	45,  // 52: gaugebook.book.v1.Basis.place_of_shop:type_name -> gaugebook.v1.Jurisdiction
+	24,  // 53: gaugebook.book.v1.Said.values:type_name -> gaugebook.book.v1.Argument
+	46,  // 54: gaugebook.book.v1.Argument.quantity:type_name -> gaugebook.v1.Quantity
+	47,  // 55: gaugebook.book.v1.Argument.place:type_name -> gaugebook.v1.Place
+	48,  // 56: gaugebook.book.v1.Rule.authority:type_name -> gaugebook.v1.Authority
+	23,  // 57: gaugebook.book.v1.Rule.citation:type_name -> gaugebook.book.v1.Said
+	49,  // 58: gaugebook.book.v1.Rule.how_known:type_name -> gaugebook.v1.SourceReading
+	50,  // 59: gaugebook.book.v1.Rule.binds:type_name -> gaugebook.v1.Binds
+	46,  // 60: gaugebook.book.v1.Evidence.amount:type_name -> gaugebook.v1.Quantity
+	46,  // 61: gaugebook.book.v1.Evidence.uncertainty:type_name -> gaugebook.v1.Quantity
+	46,  // 62: gaugebook.book.v1.AsLeft.measured:type_name -> gaugebook.v1.Quantity
+	23,  // 63: gaugebook.book.v1.AsLeft.put_right:type_name -> gaugebook.book.v1.Said
+	51,  // 64: gaugebook.book.v1.Subject.kind:type_name -> gaugebook.v1.SubjectKind
+	41,  // 65: gaugebook.book.v1.Finding.urgency:type_name -> gaugebook.v1.Urgency
+	23,  // 66: gaugebook.book.v1.Finding.to_settle:type_name -> gaugebook.book.v1.Said
+	27,  // 67: gaugebook.book.v1.Finding.as_left:type_name -> gaugebook.book.v1.AsLeft
+	28,  // 68: gaugebook.book.v1.Finding.subject:type_name -> gaugebook.book.v1.Subject
+	42,  // 69: gaugebook.book.v1.Finding.comparison:type_name -> gaugebook.v1.Comparison
+	46,  // 70: gaugebook.book.v1.Finding.measured:type_name -> gaugebook.v1.Quantity
+	46,  // 71: gaugebook.book.v1.Finding.limit:type_name -> gaugebook.v1.Quantity
+	46,  // 72: gaugebook.book.v1.Finding.margin:type_name -> gaugebook.v1.Quantity
+	46,  // 73: gaugebook.book.v1.Finding.uncertainty:type_name -> gaugebook.v1.Quantity
+	25,  // 74: gaugebook.book.v1.Finding.rules:type_name -> gaugebook.book.v1.Rule
+	26,  // 75: gaugebook.book.v1.Finding.evidence:type_name -> gaugebook.book.v1.Evidence
+	47,  // 76: gaugebook.book.v1.Finding.place:type_name -> gaugebook.v1.Place
+	41,  // 77: gaugebook.book.v1.WorkItem.urgency:type_name -> gaugebook.v1.Urgency
+	52,  // 78: gaugebook.book.v1.WorkItem.step:type_name -> gaugebook.v1.WorkStep
+	23,  // 79: gaugebook.book.v1.WorkItem.condition:type_name -> gaugebook.book.v1.Said
+	46,  // 80: gaugebook.book.v1.WorkItem.target:type_name -> gaugebook.v1.Quantity
+	53,  // 81: gaugebook.book.v1.WorkItem.due_from_distance:type_name -> gaugebook.v1.Distance
+	53,  // 82: gaugebook.book.v1.WorkItem.due_by_distance:type_name -> gaugebook.v1.Distance
+	43,  // 83: gaugebook.book.v1.WorkItem.due_by_date:type_name -> gaugebook.v1.CalendarDate
+	23,  // 84: gaugebook.book.v1.WorkItem.to_settle:type_name -> gaugebook.book.v1.Said
+	31,  // 85: gaugebook.book.v1.WorkItem.changes:type_name -> gaugebook.book.v1.PositionChange
+	51,  // 86: gaugebook.book.v1.WorkItem.subject:type_name -> gaugebook.v1.SubjectKind
+	54,  // 87: gaugebook.book.v1.NotLookedAt.what:type_name -> gaugebook.v1.LookedAt
+	55,  // 88: gaugebook.book.v1.NotLookedAt.reason:type_name -> gaugebook.v1.NotLookedReason
+	46,  // 89: gaugebook.book.v1.Checked.measured:type_name -> gaugebook.v1.Quantity
+	46,  // 90: gaugebook.book.v1.Checked.limit:type_name -> gaugebook.v1.Quantity
+	25,  // 91: gaugebook.book.v1.Checked.rule:type_name -> gaugebook.book.v1.Rule
+	47,  // 92: gaugebook.book.v1.MeanDepth.place:type_name -> gaugebook.v1.Place
+	56,  // 93: gaugebook.book.v1.MeanDepth.depth:type_name -> gaugebook.v1.Depth
+	56,  // 94: gaugebook.book.v1.MeanDepth.uncertainty:type_name -> gaugebook.v1.Depth
+	56,  // 95: gaugebook.book.v1.UsableTread.depth_when_new:type_name -> gaugebook.v1.Depth
+	56,  // 96: gaugebook.book.v1.UsableTread.limit:type_name -> gaugebook.v1.Depth
+	56,  // 97: gaugebook.book.v1.WheelSummary.governing_depth:type_name -> gaugebook.v1.Depth
+	47,  // 98: gaugebook.book.v1.WheelSummary.governing_place:type_name -> gaugebook.v1.Place
+	36,  // 99: gaugebook.book.v1.WheelSummary.mean_depths:type_name -> gaugebook.book.v1.MeanDepth
+	37,  // 100: gaugebook.book.v1.WheelSummary.usable_tread:type_name -> gaugebook.book.v1.UsableTread
+	57,  // 101: gaugebook.book.v1.WheelSummary.found:type_name -> gaugebook.v1.Pressure
+	57,  // 102: gaugebook.book.v1.WheelSummary.cold_equivalent:type_name -> gaugebook.v1.Pressure
+	57,  // 103: gaugebook.book.v1.WheelSummary.cold_low:type_name -> gaugebook.v1.Pressure
+	57,  // 104: gaugebook.book.v1.WheelSummary.cold_high:type_name -> gaugebook.v1.Pressure
+	57,  // 105: gaugebook.book.v1.WheelSummary.label_cold:type_name -> gaugebook.v1.Pressure
+	23,  // 106: gaugebook.book.v1.WheelSummary.coverage:type_name -> gaugebook.book.v1.Said
+	58,  // 107: gaugebook.book.v1.RepairAnswer.repairability:type_name -> gaugebook.v1.Repairability
+	59,  // 108: gaugebook.book.v1.RepairAnswer.method:type_name -> gaugebook.v1.RepairMethod
+	23,  // 109: gaugebook.book.v1.RepairAnswer.look_for:type_name -> gaugebook.book.v1.Said
+	23,  // 110: gaugebook.book.v1.RepairAnswer.missing:type_name -> gaugebook.book.v1.Said
+	111, // [111:111] is the sub-list for method output_type
+	111, // [111:111] is the sub-list for method input_type
+	111, // [111:111] is the sub-list for extension type_name
+	111, // [111:111] is the sub-list for extension extendee
+	0,   // [0:111] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_book_v1_rows_proto_init() }
@@ -4233,32 +4306,32 @@ func file_gaugebook_book_v1_rows_proto_init() {
 	if File_gaugebook_book_v1_rows_proto != nil {
 		return
 	}
-	file_gaugebook_book_v1_rows_proto_msgTypes[9].OneofWrappers = []any{
+	file_gaugebook_book_v1_rows_proto_msgTypes[10].OneofWrappers = []any{
 		(*Event_Outcome)(nil),
 		(*Event_Moves)(nil),
 	}
-	file_gaugebook_book_v1_rows_proto_msgTypes[15].OneofWrappers = []any{
+	file_gaugebook_book_v1_rows_proto_msgTypes[16].OneofWrappers = []any{
 		(*Change_Inspection)(nil),
 		(*Change_Vehicle)(nil),
 		(*Change_Shop)(nil),
 		(*Change_Outcome)(nil),
 		(*Change_Erasure)(nil),
 	}
-	file_gaugebook_book_v1_rows_proto_msgTypes[23].OneofWrappers = []any{
+	file_gaugebook_book_v1_rows_proto_msgTypes[24].OneofWrappers = []any{
 		(*Argument_Quantity)(nil),
 		(*Argument_Text)(nil),
 		(*Argument_Code)(nil),
 		(*Argument_Place)(nil),
 		(*Argument_Position)(nil),
 	}
-	file_gaugebook_book_v1_rows_proto_msgTypes[28].OneofWrappers = []any{}
+	file_gaugebook_book_v1_rows_proto_msgTypes[29].OneofWrappers = []any{}
 	type x struct{}
 	out := protoimpl.TypeBuilder{
 		File: protoimpl.DescBuilder{
 			GoPackagePath: reflect.TypeOf(x{}).PkgPath(),
 			RawDescriptor: unsafe.Slice(unsafe.StringData(file_gaugebook_book_v1_rows_proto_rawDesc), len(file_gaugebook_book_v1_rows_proto_rawDesc)),
 			NumEnums:      0,
-			NumMessages:   39,
+			NumMessages:   40,
 			NumExtensions: 0,
 			NumServices:   0,
 		},
