@@ -85,6 +85,8 @@ const (
 	WorkOwedColdPressure            Work = "owed.cold-pressure"
 	WorkSpareMendCarrier            Work = "spare.mend-carrier"
 	WorkTiresMatchAxle              Work = "tires.match-axle"
+	WorkTireFillGuarded             Work = "tire.fill-guarded"
+	WorkTireFillByShop              Work = "tire.fill-by-shop"
 )
 
 // What a line of work depends on.
@@ -161,6 +163,8 @@ var workKinds = []WorkKind{
 	{Code: WorkTiresRotate, Stage: StagePlace, Of: OfPlace, Needs: NeedsProof, WheelOff: true, Moves: true},
 	{Code: WorkTireMount, Stage: StageMount, Of: OfPlace, Needs: NeedsWork, Caution: CautionAddingAir, InHouse: true},
 	{Code: WorkTireRestrainingDevice, Stage: StageDevice, Of: OfPlace, Needs: NeedsWork, WheelOff: true, Caution: CautionDeflate, InHouse: true},
+	{Code: WorkTireFillGuarded, Stage: StageDevice, Of: OfPlace, Needs: NeedsWork, Caution: CautionAddingAir, InHouse: true},
+	{Code: WorkTireFillByShop, Stage: StageDevice, Of: OfPlace, Needs: NeedsWork, Caution: CautionAddingAir, InHouse: true},
 	{Code: WorkAirSet, Stage: StageInflate, Of: OfPlace, Needs: NeedsProof, Caution: CautionAddingAir},
 	{Code: WorkAirSetForSize, Stage: StageInflate, Of: OfPlace, Needs: NeedsProof},
 	{Code: WorkRotationSetPressures, Stage: StageInflate, Of: OfPlace, Needs: NeedsWork, Caution: CautionAddingAir},

@@ -61,6 +61,7 @@ func Of(in In) []Work {
 	l.add(in.seenInside(l)...)
 	l.stayPut()
 	l.inDevice()
+	l.add(in.fill(l)...)
 	l.add(in.refit(l)...)
 	l.add(in.setPressures(l)...)
 	l.without(setsAir, setForSize(l))

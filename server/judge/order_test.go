@@ -35,7 +35,7 @@ var chain = [][]string{
 	{"tire.steer-axle-rules", "tire.check-new"},
 	{"tires.deeper-pair-to-rear", "wheels.swap-sides", "spare.mend-carrier", "spare.put-back", "tire.reuse-elsewhere", "tires.rotate"},
 	{"tire.mount"},
-	{"tire.restraining-device"},
+	{"tire.restraining-device", "tire.fill-guarded", "tire.fill-by-shop"},
 	{"air.set", "air.set-for-size", "rotation.set-pressures", "air.match-mates", "air.lower-cold", "dual.match"},
 	{"tire.soap"},
 	{"wheel.balance"},
