@@ -58,6 +58,7 @@ func Of(in In) []Work {
 	l.add(in.matchRest(l)...)
 	l.add(in.place(l)...)
 	l.giveWay()
+	l.add(in.letDown(l)...)
 	l.add(in.seenInside(l)...)
 	l.stayPut()
 	l.inDevice()

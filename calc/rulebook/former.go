@@ -25,7 +25,7 @@ var former = []*Book{
 	without(&euDE, "winter-advice"),
 	without(&euAT, "winter-depth", "heavy-winter-depth", "heavy-winter-cross-ply"),
 	without(&euFR, "winter-depth"),
-	instead(without(&pressure, "air-on-vehicle-steel", "deflate-damaged", "one-piece", "restrained"), anyWheel...),
+	instead(without(&pressure, "air-on-vehicle-steel", "deflate-damaged", "one-piece", "restrained", "under-air-first"), anyWheel...),
 }
 
 // anyWheel is what the first version of the pressure book had of the wheels of large

@@ -124,6 +124,12 @@ var pressure = Book{
 			Informs: "the order of work says where each tire is filled",
 		},
 		{
+			ID: "under-air-first", Subject: RimWheels, Value: psi(20),
+			Applies:   Scope{Text: "steel-cord tires that ran low, in the restraining device"},
+			Authority: finding.CommonPractice, Citation: "industry guideline on steel-cord radial tires, as reported by the trade press", Known: finding.Reported,
+			Says: "First to 20 psi, looked at and listened to; then to the pressure it works at.",
+		},
+		{
 			ID: "dual-spread", Subject: DualSpread, Value: psi(5),
 			Applies:   Scope{Text: "the two tires of a dual pair"},
 			Authority: finding.CommonPractice, Citation: practice, Known: finding.FromMemory,

@@ -20,13 +20,12 @@ type Labels struct {
 
 // Labels are the pressures that the vehicle asks for.
 func (v Visit) Labels() Labels {
-	bound := finding.NotAsked
-	switch v.Use.Country {
-	case "US":
+	bound := finding.No
+	switch doubted := v.Vehicle.Class == layout.ClassNotTold; {
+	case v.Use.Country == "", v.Use.Country == "US" && doubted:
+		bound = finding.NotAsked
+	case v.Use.Country == "US":
 		bound = finding.Yes
-	case "":
-	default:
-		bound = finding.No
 	}
 	return Labels{v.Vehicle, v.Loaded, v.Spare, bound}
 }
@@ -65,8 +64,12 @@ func (l Labels) Air(w Wheel, p Pressure, on inflation.Conditions) inflation.Whee
 	if a, ok := l.Vehicle.AxleOf(w.Position); ok && fits == sidewall.UnknownClass {
 		fits = sidewall.Parse(a.Size).Class
 	}
+	kind := l.Vehicle.Class
+	if l.Vehicle.MayBeLarge() && fits == sidewall.UnknownClass {
+		kind = layout.Heavy
+	}
 	in := inflation.Wheel{
-		At: w.Position, Class: l.Vehicle.Class, On: l.Vehicle.Class, Body: sidewall.BodyOf(w.Tire.Body, marking), Load: loadClass(marking, w.Tire.Sidewall),
+		At: w.Position, Class: l.Vehicle.Class, On: kind, Body: sidewall.BodyOf(w.Tire.Body, marking), Load: loadClass(marking, w.Tire.Sidewall),
 		Found: p.Of, Read: p.Read, Gauge: p.Gauge, Label: label, LabelUnit: shown, Sidewall: w.Tire.Sidewall,
 		Temperature: p.Temperature, Source: p.Source, Conditions: on, DrivenLow: w.DrivenLow, Tire: fits, Rim: w.Rim, Bound: l.Bound,
 		Seen: inflation.Seen{
