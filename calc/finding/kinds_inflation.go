@@ -51,6 +51,7 @@ const (
 	FactInflationColdLow           Fact = "inflation.cold-low"
 	FactInflationColdHigh          Fact = "inflation.cold-high"
 	FactInflationLabel             Fact = "inflation.label"
+	FactInflationTwinRead          Fact = "inflation.twin-read"         // across the axle, less: it is warm from two loads
 	FactInflationBindsEmployers    Fact = "inflation.binds-employers"   // a law on work, and no driver or owner
 	FactInflationShortForCertain   Fact = "inflation.short-for-certain" // of the label, if not by how much
 	FactInflationSeenFlat          Fact = "inflation.seen-flat"
@@ -135,6 +136,7 @@ var inflationFacts = []FactKind{
 	{Code: FactInflationColdLow, Amount: Pressure},
 	{Code: FactInflationColdHigh, Amount: Pressure},
 	{Code: FactInflationLabel, Amount: Pressure},
+	{Code: FactInflationTwinRead, Amount: Pressure},
 	{Code: FactInflationBindsEmployers, Amount: Nothing},
 	{Code: FactInflationShortForCertain, Amount: Nothing, Leaves: Proved},
 	{Code: FactInflationSeenFlat, Amount: Nothing},

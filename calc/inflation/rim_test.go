@@ -90,6 +90,37 @@ func TestAirOnLargeWheels(t *testing.T) {
 	}
 }
 
+// A tire beside a flat or low one carried two loads and is warm from it: above its twin
+// across the axle that is evidence, and over its label it is not on purpose (common
+// practice). Read cold, it is warm from nothing.
+func TestTwoLoads(t *testing.T) {
+	for _, c := range []struct {
+		name         string
+		on           Conditions
+		outer, inner float64
+		carried      finding.Code
+		twin         string
+	}{
+		{"mate flat", drove, 118, 0, finding.InflationDualMateCarriedLoad, "100 psi"},
+		{"mate ran low", drove, 118, 70, finding.InflationDualMateCarriedLoad, "100 psi"},
+		{"mate lower", drove, 118, 90, finding.InflationDualSpread, "100 psi"},
+		{"as its twin", drove, 100, 0, finding.InflationDualMateCarriedLoad, ""},
+		{"read cold", cold, 118, 0, finding.InflationDualMateCarriedLoad, ""},
+	} {
+		r := JudgeVehicle(truckOf(c.on, c.outer, c.inner))
+		twin := ""
+		for _, e := range find(r.Findings, c.carried).Evidence {
+			if e.Code == finding.FactInflationTwinRead {
+				twin = e.Amount.String()
+			}
+		}
+		above := slices.ContainsFunc(r.Wheels, func(w Result) bool { return w.At.Dual == layout.Outer && w.Has(finding.InflationAboveLabel) })
+		if twin != c.twin || above || find(r.Findings, c.carried).Code == "" {
+			t.Errorf("%s: twin %q, on purpose %v: %v", c.name, twin, above, shown(r))
+		}
+	}
+}
+
 func bindsEmployers(f finding.Finding) bool {
 	return slices.ContainsFunc(f.Evidence, func(e finding.Evidence) bool { return e.Code == finding.FactInflationBindsEmployers })
 }
