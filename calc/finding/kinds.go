@@ -21,6 +21,7 @@ type Kind struct {
 	Work     Work    // what sets it right, or decides it; "": nothing by itself
 	Caution  Caution // "": none by itself
 	Scrap    bool    // the tire is finished by it
+	LetDown  LetDown // before the first nut of its wheel is loosened
 	// Condition: what a look finds within the uncertainty of the limit is so all the
 	// same, as a tire at its wear bars is worn out. Only its legal status is open.
 	Condition bool
@@ -39,6 +40,17 @@ type Kind struct {
 	LeaveAlone bool // a note of what is to be left as it is
 	Retired    bool
 }
+
+// LetDown is on which vehicles a tire with a finding is let down before the first nut of
+// its wheel is loosened.
+type LetDown uint8
+
+// Vehicles on which it is.
+const (
+	LetDownNever  LetDown = iota
+	LetDownLarge          // on large ones: damage to tire or wheel is seen or suspected
+	LetDownAlways         // on any: it may burst
+)
 
 // Of is what a finding stays open on.
 type Of uint8
@@ -296,6 +308,7 @@ const (
 	AboutShape // of the wear across a tread
 	AboutPlace // where the vehicle runs, on which the law turns: asked before all else
 	AboutOther
+	AboutHarm // how somebody is kept from harm turns on it: asked before even that
 )
 
 // QuestionKind is what is known of one question.

@@ -51,6 +51,8 @@ const (
 	FactInflationColdLow           Fact = "inflation.cold-low"
 	FactInflationColdHigh          Fact = "inflation.cold-high"
 	FactInflationLabel             Fact = "inflation.label"
+	FactInflationTwinRead          Fact = "inflation.twin-read"         // across the axle, less: it is warm from two loads
+	FactInflationBindsEmployers    Fact = "inflation.binds-employers"   // a law on work, and no driver or owner
 	FactInflationShortForCertain   Fact = "inflation.short-for-certain" // of the label, if not by how much
 	FactInflationSeenFlat          Fact = "inflation.seen-flat"
 	FactInflationLeakHeard         Fact = "inflation.leak-heard"
@@ -97,10 +99,10 @@ var inflationKinds = []Kind{
 	{Code: InflationHeatAllowance, Urgency: Note, Of: OfTire, Measured: Pressure, Limit: Pressure, Again: AgainPressure, Left: LeftNothing},
 	{Code: InflationFindLeak, Urgency: ThisVisit, LeavesOpen: true, Of: OfTire, Measured: Pressure, Limit: Pressure, Again: AgainPressure, Left: LeftTight},
 	{Code: InflationNoAirOnVehicle, Urgency: ThisVisit, LeavesOpen: true, Of: OfTire, Measured: Pressure, Limit: Pressure, Caution: CautionDeflate, Again: AgainPressure, Left: LeftAired},
-	{Code: InflationRunLowUndecided, Urgency: ThisVisit, LeavesOpen: true, Of: OfTire, Measured: Pressure, Limit: Pressure, Again: AgainPressure, Left: LeftCleared},
-	{Code: InflationRunLow, Urgency: BeforeDriving, Of: OfTire, Measured: Pressure, Limit: Pressure, Again: AgainPressure, Left: LeftCleared},
-	{Code: InflationFlat, Urgency: BeforeDriving, Of: OfTire, Measured: Pressure, Limit: Nothing, Law: LawFlatOrLeaking, Caution: CautionLeakOrFlat, Again: AgainPressure, Left: LeftTight},
-	{Code: InflationAudibleLeak, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Law: LawFlatOrLeaking, Caution: CautionLeakOrFlat, Again: AgainPressure, Left: LeftTight},
+	{Code: InflationRunLowUndecided, Urgency: ThisVisit, LeavesOpen: true, Of: OfTire, Measured: Pressure, Limit: Pressure, LetDown: LetDownLarge, Again: AgainPressure, Left: LeftCleared},
+	{Code: InflationRunLow, Urgency: BeforeDriving, Of: OfTire, Measured: Pressure, Limit: Pressure, LetDown: LetDownLarge, Again: AgainPressure, Left: LeftCleared},
+	{Code: InflationFlat, Urgency: BeforeDriving, Of: OfTire, Measured: Pressure, Limit: Nothing, Law: LawFlatOrLeaking, Caution: CautionLeakOrFlat, LetDown: LetDownLarge, Again: AgainPressure, Left: LeftTight},
+	{Code: InflationAudibleLeak, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Law: LawFlatOrLeaking, Caution: CautionLeakOrFlat, LetDown: LetDownLarge, Again: AgainPressure, Left: LeftTight},
 	{Code: InflationAboveLabel, Urgency: Note, Of: OfTire, Measured: Pressure, Limit: Pressure, Caution: CautionNeverBleed, Again: AgainPressure, Left: LeftNothing, LeaveAlone: true},
 	{Code: InflationWarmAboveLabel, Urgency: Note, Of: OfTire, Measured: Pressure, Limit: Pressure, Caution: CautionNeverBleed, Again: AgainPressure, Left: LeftNothing, SaidBy: WorkOwedColdPressure, LeaveAlone: true},
 	{Code: InflationCheckCold, Urgency: Note, Of: OfTire, Measured: Pressure, Limit: Pressure, Caution: CautionNeverBleed, Again: AgainPressure, Left: LeftNothing, LeaveAlone: true},
@@ -109,9 +111,9 @@ var inflationKinds = []Kind{
 	{Code: InflationWarmAboveSidewall, Urgency: Note, Of: OfTire, Measured: Pressure, Limit: Pressure, Caution: CautionNeverBleed, Again: AgainPressure, Left: LeftNothing},
 	{Code: InflationAtLampThreshold, Urgency: Note, Of: OfTire, Measured: Pressure, Limit: Pressure, Again: AgainPressure, Left: LeftNothing},
 	{Code: InflationAllAlike, Urgency: Note, Of: OfTire, Measured: Pressure, Limit: Pressure, Again: AgainPressure, Left: LeftNothing},
-	{Code: InflationDualMateCarriedLoad, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Caution: CautionDeflate, Again: AgainPressure, Left: LeftCleared},
+	{Code: InflationDualMateCarriedLoad, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Caution: CautionDeflate, LetDown: LetDownLarge, Again: AgainPressure, Left: LeftCleared},
 	{Code: InflationDualSpread, Urgency: ThisVisit, Of: OfTire, Measured: Pressure, Limit: Pressure, Work: WorkMeasureToSettle, Caution: CautionAddingAir, Again: AgainPressure, Left: LeftSpread},
-	{Code: InflationTandemMateCarriedLoad, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Caution: CautionDeflate, Again: AgainPressure, Left: LeftCleared},
+	{Code: InflationTandemMateCarriedLoad, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Caution: CautionDeflate, LetDown: LetDownLarge, Again: AgainPressure, Left: LeftCleared},
 	{Code: InflationLampOnLowTire, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainPressure, Left: LeftLamp},
 	{Code: InflationLampOnPressuresRight, Urgency: ThisVisit, Of: OfVehicle, Measured: Nothing, Limit: Nothing, Again: AgainLamp, Left: LeftLamp},
 	{Code: InflationLampOnNotAllRead, Urgency: ThisVisit, Of: OfVehicle, Measured: Nothing, Limit: Nothing, Work: WorkMeasureToSettle, Again: AgainLamp, Left: LeftAllRead},
@@ -134,6 +136,8 @@ var inflationFacts = []FactKind{
 	{Code: FactInflationColdLow, Amount: Pressure},
 	{Code: FactInflationColdHigh, Amount: Pressure},
 	{Code: FactInflationLabel, Amount: Pressure},
+	{Code: FactInflationTwinRead, Amount: Pressure},
+	{Code: FactInflationBindsEmployers, Amount: Nothing},
 	{Code: FactInflationShortForCertain, Amount: Nothing, Leaves: Proved},
 	{Code: FactInflationSeenFlat, Amount: Nothing},
 	{Code: FactInflationLeakHeard, Amount: Nothing},

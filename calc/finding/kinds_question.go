@@ -37,6 +37,7 @@ const (
 	AskState                    Question = "ask.state"
 	AskProvince                 Question = "ask.province"
 	AskOdometer                 Question = "ask.odometer"
+	AskRim                      Question = "ask.rim"
 )
 
 // questionKinds are the questions.
@@ -76,4 +77,5 @@ var questionKinds = []QuestionKind{
 	{Code: AskState, About: AboutPlace},
 	{Code: AskProvince, About: AboutPlace},
 	{Code: AskOdometer, About: AboutOther},
+	{Code: AskRim, About: AboutHarm},
 }

@@ -21,7 +21,6 @@ const (
 	RecordedLawFurtherPlace      Recorded = "law.further-place"
 	RecordedAxleKind             Recorded = "recorded.axle-kind"
 	RecordedRim                  Recorded = "recorded.rim"
-	RecordedWheelKind            Recorded = "recorded.wheel-kind"
 	RecordedSparePrinted         Recorded = "recorded.spare-printed"
 	RecordedFastenerKind         Recorded = "recorded.fastener-kind"
 	RecordedKeyKept              Recorded = "recorded.key-kept"

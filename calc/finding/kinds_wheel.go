@@ -53,6 +53,8 @@ const (
 	ValveExtension           Code = "valve.extension"
 	SensorRelearnOwed        Code = "sensor.relearn-owed"
 	SensorLampAsLeft         Code = "sensor.lamp-as-left"
+	WheelMultiPiece          Code = "wheel.multi-piece" // what a law says of how it is handled
+	WheelOnePiece            Code = "wheel.one-piece"
 )
 
 // Found good, of wheel, fasteners, torque, valve, sensor, dual pair and the chassis around them.
@@ -126,18 +128,20 @@ var wheelKinds = []Kind{
 	{Code: ChassisBearingPlay, Urgency: BeforeDriving, Of: OfPlace, Measured: Nothing, Limit: Nothing, Work: WorkReferBrakesHub, Caution: CautionLifting, Again: AgainNever, Left: LeftNothing, Cured: []Done{DoneBearingWork}},
 	{Code: ChassisDamperWeak, Urgency: Plan, Of: OfPlace, Measured: Nothing, Limit: Nothing, Work: WorkReferSteeringSuspension, Again: AgainNever, Left: LeftNothing, Cured: []Done{DoneSuspensionPartRenewed}},
 	{Code: ChassisBrakeDragging, Urgency: ThisVisit, Of: OfPlace, Measured: Nothing, Limit: Nothing, Work: WorkReferBrakesHub, Again: AgainNever, Left: LeftNothing, Cured: []Done{DoneBrakeWork}},
-	{Code: WheelBent, Urgency: ThisVisit, Still: true, Of: OfPlace, Measured: Nothing, Limit: Nothing, Work: WorkWheelReplace, Again: AgainWheel, Left: LeftNothing, Cured: []Done{DoneWheelReplaced}},
-	{Code: WheelCrack, Urgency: BeforeDriving, Still: true, Of: OfPlace, Measured: Nothing, Limit: Nothing, Law: LawWheelCondition, Work: WorkWheelReplace, Caution: CautionWheelFastening, Again: AgainWheel, Left: LeftNothing, Cured: []Done{DoneWheelReplaced}},
-	{Code: WheelLeaking, Urgency: ThisVisit, Still: true, Of: OfPlace, Measured: Nothing, Limit: Nothing, Work: WorkWheelReplace, Again: AgainWheel, Left: LeftNothing, Cured: []Done{DoneWheelReplaced}},
+	{Code: WheelBent, Urgency: ThisVisit, Still: true, Of: OfPlace, Measured: Nothing, Limit: Nothing, Work: WorkWheelReplace, LetDown: LetDownLarge, Again: AgainWheel, Left: LeftNothing, Cured: []Done{DoneWheelReplaced}},
+	{Code: WheelCrack, Urgency: BeforeDriving, Still: true, Of: OfPlace, Measured: Nothing, Limit: Nothing, Law: LawWheelCondition, Work: WorkWheelReplace, Caution: CautionWheelFastening, LetDown: LetDownLarge, Again: AgainWheel, Left: LeftNothing, Cured: []Done{DoneWheelReplaced}},
+	{Code: WheelLeaking, Urgency: ThisVisit, Still: true, Of: OfPlace, Measured: Nothing, Limit: Nothing, Work: WorkWheelReplace, LetDown: LetDownLarge, Again: AgainWheel, Left: LeftNothing, Cured: []Done{DoneWheelReplaced}},
 	{Code: WheelBeadSeatCorroded, Urgency: ThisVisit, Still: true, Of: OfPlace, Measured: Nothing, Limit: Nothing, Work: WorkWheelCleanBeadSeat, Again: AgainWheel, Left: LeftNothing, Cured: []Done{DoneBeadSeatCleaned, DoneWheelReplaced}},
 	{Code: WheelGreaseInside, Urgency: ThisVisit, Still: true, Of: OfPlace, Measured: Nothing, Limit: Nothing, Work: WorkReferBrakesHub, Again: AgainWheel, Left: LeftNothing, Cured: []Done{DoneBearingWork}},
-	{Code: WheelHolesElongated, Urgency: BeforeDriving, Still: true, Of: OfPlace, Measured: Nothing, Limit: Nothing, Law: LawWheelCondition, Work: WorkWheelReplace, Caution: CautionWheelFastening, Again: AgainWheel, Left: LeftNothing, Cured: []Done{DoneWheelReplaced}},
-	{Code: WheelWelded, Urgency: BeforeDriving, Still: true, Of: OfPlace, Measured: Nothing, Limit: Nothing, Law: LawWheelCondition, Work: WorkWheelReplace, Caution: CautionWheelFastening, Again: AgainWheel, Left: LeftNothing, Cured: []Done{DoneWheelReplaced}},
-	{Code: WheelWrongWidth, Urgency: ThisVisit, Still: true, Of: OfPlace, Measured: Nothing, Limit: Nothing, Work: WorkWheelReplace, Again: AgainWheel, Left: LeftNothing, Cured: []Done{DoneWheelReplaced}},
+	{Code: WheelHolesElongated, Urgency: BeforeDriving, Still: true, Of: OfPlace, Measured: Nothing, Limit: Nothing, Law: LawWheelCondition, Work: WorkWheelReplace, Caution: CautionWheelFastening, LetDown: LetDownLarge, Again: AgainWheel, Left: LeftNothing, Cured: []Done{DoneWheelReplaced}},
+	{Code: WheelWelded, Urgency: BeforeDriving, Still: true, Of: OfPlace, Measured: Nothing, Limit: Nothing, Law: LawWheelCondition, Work: WorkWheelReplace, Caution: CautionWheelFastening, LetDown: LetDownLarge, Again: AgainWheel, Left: LeftNothing, Cured: []Done{DoneWheelReplaced}},
+	{Code: WheelWrongWidth, Urgency: ThisVisit, Still: true, Of: OfPlace, Measured: Nothing, Limit: Nothing, Work: WorkWheelReplace, LetDown: LetDownLarge, Again: AgainWheel, Left: LeftNothing, Cured: []Done{DoneWheelReplaced}},
 	{Code: WheelSpacer, Urgency: Note, Of: OfPlace, Measured: Nothing, Limit: Nothing, Again: AgainWheel, Left: LeftNothing},
-	{Code: DualTouching, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Pair: true, Work: WorkWheelClearSpace, Caution: CautionLifting, Again: AgainWhole, Left: LeftNothing, Cured: []Done{DoneDualsCleared}},
-	{Code: DualTooClose, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Pair: true, Work: WorkWheelClearSpace, Again: AgainWhole, Left: LeftNothing, Cured: []Done{DoneDualsCleared}},
-	{Code: DualObjectBetween, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Pair: true, Work: WorkWheelClearSpace, Caution: CautionLifting, Again: AgainWhole, Left: LeftNothing, Cured: []Done{DoneDualsCleared}},
+	{Code: WheelMultiPiece, Urgency: Note, Of: OfPlace, Measured: Nothing, Limit: Nothing, Caution: CautionDeflate, Again: AgainNever, Left: LeftNothing},
+	{Code: WheelOnePiece, Urgency: Note, Of: OfPlace, Measured: Nothing, Limit: Nothing, Again: AgainNever, Left: LeftNothing},
+	{Code: DualTouching, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Pair: true, Work: WorkWheelClearSpace, Caution: CautionLifting, LetDown: LetDownLarge, Again: AgainWhole, Left: LeftNothing, Cured: []Done{DoneDualsCleared}},
+	{Code: DualTooClose, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Pair: true, Work: WorkWheelClearSpace, LetDown: LetDownLarge, Again: AgainWhole, Left: LeftNothing, Cured: []Done{DoneDualsCleared}},
+	{Code: DualObjectBetween, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Pair: true, Work: WorkWheelClearSpace, Caution: CautionLifting, LetDown: LetDownLarge, Again: AgainWhole, Left: LeftNothing, Cured: []Done{DoneDualsCleared}},
 	{Code: DualValveBlocked, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Pair: true, Work: WorkWheelClearSpace, Again: AgainWhole, Left: LeftNothing, Cured: []Done{DoneDualsCleared}},
 }
 

@@ -85,6 +85,10 @@ const (
 	WorkOwedColdPressure            Work = "owed.cold-pressure"
 	WorkSpareMendCarrier            Work = "spare.mend-carrier"
 	WorkTiresMatchAxle              Work = "tires.match-axle"
+	WorkAxleStand                   Work = "axle.stand"
+	WorkTireFillInDevice            Work = "tire.fill-in-device"
+	WorkTireFillGuarded             Work = "tire.fill-guarded"
+	WorkTireFillByShop              Work = "tire.fill-by-shop"
 )
 
 // What a line of work depends on.
@@ -117,6 +121,7 @@ var workKinds = []WorkKind{
 	{Code: WorkConsentLook, Stage: StageOKToLook, Of: OfPlace, Needs: NeedsNothing, ForThem: true},
 	{Code: WorkFastenersFindKey, Stage: StageNuts, Of: OfPlace, Needs: NeedsNothing, ForThem: true},
 	{Code: WorkFastenersLook, Stage: StageNuts, Of: OfPlace, Needs: NeedsNothing},
+	{Code: WorkAxleStand, Stage: StageAirOut, Of: OfPlace, Needs: NeedsWork, InHouse: true},
 	{Code: WorkAirDeflateFirst, Stage: StageAirOut, Of: OfPlace, Needs: NeedsNothing, InHouse: true},
 	{Code: WorkWheelTakeOff, Stage: StageWheelOff, Of: OfPlace, Needs: NeedsWork, InHouse: true},
 	{Code: WorkWheelLookWhileOff, Stage: StageWheelEnd, Of: OfPlace, Needs: NeedsWork, InHouse: true},
@@ -161,6 +166,9 @@ var workKinds = []WorkKind{
 	{Code: WorkTiresRotate, Stage: StagePlace, Of: OfPlace, Needs: NeedsProof, WheelOff: true, Moves: true},
 	{Code: WorkTireMount, Stage: StageMount, Of: OfPlace, Needs: NeedsWork, Caution: CautionAddingAir, InHouse: true},
 	{Code: WorkTireRestrainingDevice, Stage: StageDevice, Of: OfPlace, Needs: NeedsWork, WheelOff: true, Caution: CautionDeflate, InHouse: true},
+	{Code: WorkTireFillInDevice, Stage: StageDevice, Of: OfPlace, Needs: NeedsWork, WheelOff: true, Caution: CautionDeflate, InHouse: true},
+	{Code: WorkTireFillGuarded, Stage: StageDevice, Of: OfPlace, Needs: NeedsWork, Caution: CautionAddingAir, InHouse: true},
+	{Code: WorkTireFillByShop, Stage: StageDevice, Of: OfPlace, Needs: NeedsWork, Caution: CautionAddingAir, InHouse: true},
 	{Code: WorkAirSet, Stage: StageInflate, Of: OfPlace, Needs: NeedsProof, Caution: CautionAddingAir},
 	{Code: WorkAirSetForSize, Stage: StageInflate, Of: OfPlace, Needs: NeedsProof},
 	{Code: WorkRotationSetPressures, Stage: StageInflate, Of: OfPlace, Needs: NeedsWork, Caution: CautionAddingAir},

@@ -90,13 +90,17 @@ func LookedOf(c Looked) LookedKind { return places.of(c) }
 // QuestionOf gives the row of a question, the zero row for a code that none has.
 func QuestionOf(c Question) QuestionKind { return questions.of(c) }
 
-// CompareQuestions orders questions: on which law binds first of all, then by code.
+// CompareQuestions orders questions: what keeps people from harm first of all, then on
+// which law binds, then by code.
 func CompareQuestions(a, b Question) int {
 	turn := func(q Question) int {
-		if QuestionOf(q).About == AboutPlace {
+		switch QuestionOf(q).About {
+		case AboutHarm:
 			return 0
+		case AboutPlace:
+			return 1
 		}
-		return 1
+		return 2
 	}
 	return cmp.Or(cmp.Compare(turn(a), turn(b)), cmp.Compare(a, b))
 }

@@ -278,20 +278,26 @@ func (j *judge) drivenLow() []finding.Evidence {
 	return es
 }
 
-// airRule is the rule on adding air on the vehicle: a law for large vehicles,
-// the same habit for the steel-cord tires of light ones.
-func (j *judge) airRule() string {
-	const law = "air-on-vehicle"
-	if j.Class != layout.ClassNotTold && limit(law).AppliesTo(layout.Vehicle{Class: j.Class}, j.Wheel.At) {
-		return law
+// airRule is the rule on adding air on the vehicle: of large vehicles a law where a wheel
+// with rings is told, else the trade's guideline on steel cord, and a habit for the
+// steel-cord tires of light ones.
+func (j *judge) airRule() (id string, kept bool) {
+	switch service := j.Servicing(); {
+	case service == ShopsRule && j.Rim != MultiPiece:
+		return "air-on-vehicle-steel", false // a trailer that was not towed so
+	case service == OutsideRule:
+		return "air-on-vehicle-light", true
+	case j.Rim == MultiPiece && j.Bound != finding.No:
+		return "air-on-vehicle", true
 	}
-	return "air-on-vehicle-light"
+	return "air-on-vehicle-steel", true
 }
 
 // noAirOnVehicle: a steel-cord tire gets air on the vehicle only when it
 // provably has more than the limit. Exactly at it is not more.
 func (j *judge) noAirOnVehicle() bool {
-	if !j.isFlat() && measure.AtMost(j.found(), share(j.airRule(), j.Label)).Outcome == measure.Above {
+	id, kept := j.airRule()
+	if !kept || !j.isFlat() && measure.AtMost(j.found(), share(id, j.Label)).Outcome == measure.Above {
 		return false
 	}
 	j.NoAir, j.Deflate, j.RestrainingDevice = true, true, true
@@ -300,10 +306,13 @@ func (j *judge) noAirOnVehicle() bool {
 
 // airFinding says so for a tire that did not run low, or need not have.
 func (j *judge) airFinding() {
-	id := j.airRule()
+	id, _ := j.airRule()
 	f := finding.Finding{
 		Code: finding.InflationNoAirOnVehicle, Urgency: finding.ThisVisit, Rule: rule(id), Caution: finding.CautionDeflate,
-		Evidence: j.drivenLow(),
+		Evidence: j.drivenLow(), Candidate: id == "air-on-vehicle" && j.Bound != finding.Yes,
+	}
+	if f.Rule.Authority == finding.LawInUse {
+		f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactInflationBindsEmployers})
 	}
 	if j.Read != unit.None && j.Label != 0 {
 		most := share(id, j.Label)

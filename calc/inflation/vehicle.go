@@ -51,6 +51,7 @@ func JudgeVehicle(v Vehicle) VehicleResult {
 	r.alike(v)
 	r.duals(v)
 	r.tandems(v)
+	r.twoLoads(v)
 	r.mates(v)
 	for i := range r.Wheels {
 		if t := r.Wheels[i].Target; t.Why == finding.TargetAsItIs || t.Why == finding.TargetWait {
@@ -235,6 +236,38 @@ func (r *VehicleResult) tandems(v Vehicle) {
 					r.carry(v, i, mate, finding.InflationTandemMateCarriedLoad)
 				}
 			}
+		}
+	}
+}
+
+// twoLoads: a tire beside one that gave way, or that is provably lower, carried more than
+// its own load and is warm from it. Where it reads above its twin across the axle that is
+// evidence for it; that it is over its label is not on purpose.
+func (r *VehicleResult) twoLoads(v Vehicle) {
+	for i, f := range r.Findings {
+		k := -1
+		switch f.Code {
+		case finding.InflationDualMateCarriedLoad, finding.InflationTandemMateCarriedLoad:
+			k = v.at(f.Positions[0])
+		case finding.InflationDualSpread:
+			k = v.at(f.Positions[0])
+			if o := v.at(f.Positions[1]); v.Wheels[o].Found > v.Wheels[k].Found {
+				k = o
+			}
+		}
+		if k < 0 || v.Wheels[k].Read == unit.None {
+			continue
+		}
+		w, readCold := &r.Wheels[k], r.Wheels[k].Cold.Basis == finding.FactInflationBasisCold
+		if !readCold || f.Code != finding.InflationDualSpread {
+			w.Findings = slices.DeleteFunc(w.Findings, func(f finding.Finding) bool { return f.Code == finding.InflationAboveLabel })
+		}
+		t := v.at(v.Wheels[k].At.Mirror())
+		if t < 0 || v.Wheels[t].Read == unit.None || r.Wheels[t].Has(finding.InflationLow) || r.Wheels[t].NoAir || readCold {
+			continue
+		}
+		if more := v.Wheels[k].found().Minus(v.Wheels[t].found()); measure.AtMost(more, 0).Outcome == measure.Above {
+			r.Findings[i].Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactInflationTwinRead, Amount: v.Wheels[k].Shown(v.Wheels[t].Found)})
 		}
 	}
 }

@@ -124,8 +124,12 @@ func (s Seen) ranLow() []finding.Evidence {
 type Wheel struct {
 	At    layout.Position // the zero position when there is none
 	Class layout.Class
+	On    layout.Class // the vehicle, where that is another: a spare is judged as a car's; not told: Class
 	Body  sidewall.BodyPly
-	Load  LoadClass // for the threshold of the warning lamp
+	Tire  sidewall.Class // as marked, or by the label's size
+	Load  LoadClass      // for the threshold of the warning lamp
+	Rim   Rim
+	Bound finding.Answer // whether the rule on servicing wheels of large vehicles (29 CFR 1910.177) is law here; NotAsked: it may be
 
 	Found unit.Pressure                // as found, before anything was touched
 	Read  unit.Unit                    // the unit it was read in; None: no reading

@@ -48,6 +48,7 @@ type Vehicle struct {
 	Drive       Drive
 	GrossRating unit.Mass // gross vehicle weight rating, 0 when not told
 	Seats       int       // the driver's included, 0 when not told
+	Doubted     bool      // class and rating contradicted each other, and neither is kept
 	Axles       []Axle    // from the front
 }
 
@@ -106,6 +107,14 @@ func (v Vehicle) AxleOf(p Position) (a Axle, ok bool) {
 func (v Vehicle) Light() bool {
 	return v.Class == PassengerCar || v.Class == LightTruck || v.Class == ClassNotTold
 }
+
+// MayBeLarge tells of a vehicle whose class is not known that it may be a truck: more axles
+// than a pickup has, a rating over 10,000 lb, or a class that contradicted its rating.
+func (v Vehicle) MayBeLarge() bool {
+	return v.Class == ClassNotTold && (v.Doubted || len(v.Axles) > 2 || v.GrossRating > tenThousandPounds)
+}
+
+var tenThousandPounds = unit.MustMass(10_000, unit.Pounds)
 
 // Front tells whether the position is on the front axle. A trailer has none.
 func (v Vehicle) Front(p Position) bool {

@@ -7,6 +7,7 @@ import (
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/puncture"
+	"gaugebook.dev/calc/rulebook"
 	"gaugebook.dev/calc/visit"
 )
 
@@ -123,7 +124,7 @@ func (in In) inspect(w visit.Wheel) (all []Work) {
 		all = append(all, do(finding.WorkTireDemountInspect, p)...)
 	}
 	if air.RestrainingDevice {
-		all = append(all, Work{Code: finding.WorkTireRestrainingDevice, Positions: []layout.Position{p}, Condition: finding.WhenPassedInside})
+		all = append(all, underAir(finding.WhenPassedInside, p))
 	}
 	if p.Dual != layout.Single && (air.Demount || air.Deflate) {
 		all = append(all, Work{Code: finding.WorkDualMatch, Positions: []layout.Position{p, p.Mate()}, Condition: finding.WhenOneIsReplaced})
@@ -160,6 +161,11 @@ func repair(w visit.Wheel, r puncture.Result) []Work {
 	}
 }
 
+// underAir is the look in the device that is part of clearing steel cord.
+func underAir(on finding.Condition, at ...layout.Position) Work {
+	return Work{Code: finding.WorkTireRestrainingDevice, Positions: at, Condition: on, Target: rulebook.Must("pressure").Limit("under-air-first").Value}
+}
+
 // inspectMates: the tire that carried the load of its low neighbor comes off
 // too, also when nobody reported anything of it.
 func (in In) inspectMates() (all []Work) {
@@ -168,7 +174,7 @@ func (in In) inspectMates() (all []Work) {
 			all = append(all, Work{Code: finding.WorkAirNone, Positions: f.Positions, Caution: finding.CautionDeflate})
 			all = append(all, do(finding.WorkAirDeflateFirst, f.Positions...)...)
 			all = append(all, do(finding.WorkTireDemountInspect, f.Positions...)...)
-			all = append(all, Work{Code: finding.WorkTireRestrainingDevice, Positions: f.Positions, Condition: finding.WhenPassedInside})
+			all = append(all, underAir(finding.WhenPassedInside, f.Positions...))
 		}
 	}
 	return all

@@ -26,16 +26,21 @@ func (l *lines) under(is func(finding.WorkKind) bool) when {
 			all = when{}
 		}
 		for _, p := range w.Positions {
-			now, known := all[p]
-			switch {
-			case !known || w.Condition == "":
-				all[p] = w.Condition
-			case now != "" && now != w.Condition:
-				all[p] = finding.WhenWheelComesOff
-			}
+			all.also(p, w.Condition)
 		}
 	}
 	return all
+}
+
+// also is a wheel of which it is done on one more condition.
+func (w when) also(p layout.Position, on finding.Condition) {
+	now, known := w[p]
+	switch {
+	case !known || on == "":
+		w[p] = on
+	case now != "" && now != on:
+		w[p] = finding.WhenWheelComesOff
+	}
 }
 
 // comesOff are the wheels that come off the vehicle for the work: no inner one without
@@ -44,15 +49,8 @@ func (l *lines) comesOff() when {
 	off := l.under(func(k finding.WorkKind) bool { return k.WheelOff })
 	delete(off, layout.Position{Spare: true})
 	for p, on := range off {
-		if p.Dual != layout.Inner {
-			continue
-		}
-		now, known := off[p.Mate()]
-		switch {
-		case !known || on == "":
-			off[p.Mate()] = on
-		case now != "" && now != on:
-			off[p.Mate()] = finding.WhenWheelComesOff
+		if p.Dual == layout.Inner {
+			off.also(p.Mate(), on)
 		}
 	}
 	return off
@@ -147,7 +145,7 @@ func (l *lines) inDevice() {
 		return !inside[p]
 	})
 	if len(sure) > 0 {
-		l.add(do(finding.WorkTireRestrainingDevice, sure...)...)
+		l.add(underAir("", sure...))
 	}
 }
 

@@ -30,6 +30,7 @@ func Law(in LawIn) (out LawAnswer) {
 	if rulebook.Contradicts(in.Vehicle) {
 		out.ask(finding.AskClassOrRating)
 		in.Vehicle.GrossRating, in.Vehicle.Class = 0, layout.ClassNotTold
+		in.Vehicle.Doubted = true
 	}
 	books, open := rulebook.Choose(in.Vehicle, in.Use, in.Books)
 	books = rulebook.WithOwn(books, in.Own)

@@ -157,6 +157,7 @@ func TestUnits(t *testing.T) {
 
 		rulebook.HoleSize:     length,
 		rulebook.RepairPlace:  {unit.None, unit.Inches, unit.Millimeters, unit.Percent},
+		rulebook.RimWheels:    {unit.None, unit.PSI},
 		rulebook.RepairMethod: {unit.None, unit.Degrees},
 		rulebook.RepairReject: {unit.None, unit.ThirtySecondsInch, unit.Millimeters},
 		rulebook.RepairCount:  {unit.None, unit.Count},

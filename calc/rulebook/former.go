@@ -19,6 +19,7 @@ var former = slices.Concat([]*Book{
 	before(&usCommercial, newInCommercial, roadside...),
 	without(before(&usCommercial, newInCommercial, roadside...), "construction"),
 	without(&usHeavyModel, "not-for-highway"),
+	instead(without(&pressure, "air-on-vehicle-steel", "deflate-damaged", "one-piece", "restrained", "under-air-first"), anyWheel...),
 }, formerPlaces)
 
 // roadside are figures that the first two versions of that book told beside the law, and
@@ -36,6 +37,32 @@ var roadside = []Limit{
 		Authority: finding.PublishedStandard, Citation: "North American roadside out-of-service criteria, tires, as reported", Known: finding.Reported,
 		Says: "Roadside inspectors hold a vehicle back below this, in two adjacent major grooves at three places: a lower figure than the law, and not a limit to run down to.",
 	},
+}
+
+// anyWheel is what the first version of the pressure book had of the wheels of large
+// vehicles: it did not tell those with rings from those of one piece.
+var anyWheel = []Limit{
+	{
+		ID: "air-on-vehicle", Subject: AirOnVehicle, Value: percent(80),
+		Applies:   Scope{Classes: largeVehicles, Text: "rim wheels of large vehicles; not cars, nor pickups and vans on car tires or tires marked LT"},
+		Authority: finding.LawInUse, Citation: "29 CFR 1910.177(f)(4)", Known: finding.Read,
+		Says: "A tire may be inflated on the vehicle only when it has more than 80 percent of the recommended pressure, with remote equipment and nobody in the trajectory.",
+	},
+	{
+		ID: "deflate-first", Subject: AirOnVehicle, Value: percent(80),
+		Applies:   Scope{Classes: largeVehicles, Text: "rim wheels of large vehicles"},
+		Authority: finding.LawInUse, Citation: "29 CFR 1910.177(f)(2)", Known: finding.FromMemory,
+		Says:    "At 80 percent of the recommended pressure or less, or with damage suspected, the core comes out and the tire is let down fully before the wheel comes off the axle.",
+		Informs: "air-on-vehicle judges the same share, and its caution says what this rule says",
+	},
+}
+
+// instead is a version with limits of its own in the places of those of the same id.
+func instead(b *Book, limits ...Limit) *Book {
+	for _, l := range limits {
+		b.Limits[slices.IndexFunc(b.Limits, func(o Limit) bool { return o.ID == l.ID })] = l
+	}
+	return b
 }
 
 // newInCommercial is what the third version of that book has added.

@@ -12,6 +12,7 @@ const (
 	SidewallLimit Subject = "cold pressure against the sidewall"
 	RunLow        Subject = "run low"
 	AirOnVehicle  Subject = "adding air on the vehicle"
+	RimWheels     Subject = "servicing of rim wheels"
 	DualSpread    Subject = "pressure difference of a dual pair"
 	Alike         Subject = "pressures down alike"
 	LampShare     Subject = "warning lamp, share of the label"
@@ -34,7 +35,7 @@ var largeVehicles = []layout.Class{layout.Heavy, layout.Bus, layout.Trailer, lay
 // pressure is always on: what a pressure reading means, when a tire counts as
 // run low, and how good gauges and temperatures are when nobody says.
 var pressure = Book{
-	ID: "pressure", Version: 1, Title: "Pressure: label, sidewall, run low, gauges",
+	ID: "pressure", Version: 2, Title: "Pressure: label, sidewall, run low, gauges",
 	Limits: []Limit{
 		{
 			ID: "label", Subject: ColdPressure,
@@ -80,9 +81,15 @@ var pressure = Book{
 		},
 		{
 			ID: "air-on-vehicle", Subject: AirOnVehicle, Value: percent(80),
-			Applies:   Scope{Classes: largeVehicles, Text: "rim wheels of large vehicles; not cars, nor pickups and vans on car tires or tires marked LT"},
+			Applies:   Scope{Classes: largeVehicles, Text: "multi-piece rim wheels of large vehicles; binds employers; not cars, nor pickups and vans on car tires or tires marked LT"},
 			Authority: finding.LawInUse, Citation: "29 CFR 1910.177(f)(4)", Known: finding.Read,
 			Says: "A tire may be inflated on the vehicle only when it has more than 80 percent of the recommended pressure, with remote equipment and nobody in the trajectory.",
+		},
+		{
+			ID: "air-on-vehicle-steel", Subject: AirOnVehicle, Value: percent(80),
+			Applies:   Scope{Classes: largeVehicles, Text: "steel-cord tires of large vehicles on wheels of one piece, and where nobody told the kind of wheel"},
+			Authority: finding.CommonPractice, Citation: "industry guideline on steel-cord radial tires, as reported by the trade press", Known: finding.Reported,
+			Says: "At 80 percent of the recommended pressure or less a steel-cord tire gets no air on the vehicle.",
 		},
 		{
 			ID: "air-on-vehicle-light", Subject: AirOnVehicle, Value: percent(80),
@@ -92,10 +99,35 @@ var pressure = Book{
 		},
 		{
 			ID: "deflate-first", Subject: AirOnVehicle, Value: percent(80),
-			Applies:   Scope{Classes: largeVehicles, Text: "rim wheels of large vehicles"},
-			Authority: finding.LawInUse, Citation: "29 CFR 1910.177(f)(2)", Known: finding.FromMemory,
-			Says:    "At 80 percent of the recommended pressure or less, or with damage suspected, the core comes out and the tire is let down fully before the wheel comes off the axle.",
-			Informs: "air-on-vehicle judges the same share, and its caution says what this rule says",
+			Applies:   Scope{Classes: largeVehicles, Text: "multi-piece rim wheels of large vehicles; binds employers"},
+			Authority: finding.LawInUse, Citation: "29 CFR 1910.177(f)(2)(i)", Known: finding.FromMemory,
+			Says:    "At 80 percent of the recommended pressure or less the core comes out and the tire is let down fully before the wheel comes off the axle.",
+			Informs: "air-on-vehicle judges the same share, and the order of work lets the tire down",
+		},
+		{
+			ID: "deflate-damaged", Subject: RimWheels,
+			Applies:   Scope{Classes: largeVehicles, Text: "multi-piece rim wheels of large vehicles; binds employers"},
+			Authority: finding.LawInUse, Citation: "29 CFR 1910.177(f)(2)(ii)", Known: finding.Reported,
+			Says: "With obvious or suspected damage to tire or wheel the core comes out and the tire is let down fully before it is demounted.",
+		},
+		{
+			ID: "one-piece", Subject: RimWheels,
+			Applies:   Scope{Classes: largeVehicles, Text: "single-piece rim wheels of large vehicles; binds employers"},
+			Authority: finding.LawInUse, Citation: "29 CFR 1910.177(g)", Known: finding.Reported,
+			Says: "Let down fully before it is demounted; filled in a device, behind a barrier or bolted on the vehicle with every nut tight; nobody in the trajectory.",
+		},
+		{
+			ID: "restrained", Subject: RimWheels,
+			Applies:   Scope{Classes: largeVehicles, Text: "rim wheels of large vehicles; binds employers"},
+			Authority: finding.LawInUse, Citation: "29 CFR 1910.177(d)(1)-(3)", Known: finding.Reported,
+			Says:    "Multi-piece wheels are filled in a restraining device; those of one piece in a device or behind a barrier, unless bolted on a vehicle.",
+			Informs: "the order of work says where each tire is filled",
+		},
+		{
+			ID: "under-air-first", Subject: RimWheels, Value: psi(20),
+			Applies:   Scope{Text: "steel-cord tires that ran low, in the restraining device"},
+			Authority: finding.CommonPractice, Citation: "industry guideline on steel-cord radial tires, as reported by the trade press", Known: finding.Reported,
+			Says: "First to 20 psi, looked at and listened to; then to the pressure it works at.",
 		},
 		{
 			ID: "dual-spread", Subject: DualSpread, Value: psi(5),

@@ -82,6 +82,8 @@ func Judge(v visit.Visit) Verdict {
 		Treads: treads.Treads, Air: air, Load: load, Holes: holes, Wear: wear, Fitment: fitment,
 		Map: rotated.Map, Fasteners: fasteners, Unseen: complaints.Unseen, Scrapped: scrapped,
 	}})
+	rims := questions.Rims(questions.RimsIn{Labels: labels, Conditions: v.Conditions, Wheels: wheels, Opened: order.Opened(work)})
+	all.Findings, all.Asked = append(all.Findings, rims.Findings...), append(all.Asked, rims.Asked...)
 	return Verdict{
 		Findings: all.Findings, Closed: left.Readings, Done: left.Done, Work: work, Wheels: summaries(v, treads.Treads, air.Airs),
 		Repairs: holes.Repairs, Checked: all.Checked, NotLooked: looked.NotLooked, NotJudged: slices.Concat(v.Recorded, all.NotJudged),

@@ -15,10 +15,20 @@ type Labels struct {
 	Vehicle layout.Vehicle
 	Loaded  finding.Answer // loaded or towing: the label for full load counts
 	Spare   Spare
+	Bound   finding.Answer // whether the rule on servicing wheels of large vehicles is law here
 }
 
 // Labels are the pressures that the vehicle asks for.
-func (v Visit) Labels() Labels { return Labels{v.Vehicle, v.Loaded, v.Spare} }
+func (v Visit) Labels() Labels {
+	bound := finding.No
+	switch doubted := v.Vehicle.Class == layout.ClassNotTold; {
+	case v.Use.Country == "", v.Use.Country == "US" && doubted:
+		bound = finding.NotAsked
+	case v.Use.Country == "US":
+		bound = finding.Yes
+	}
+	return Labels{v.Vehicle, v.Loaded, v.Spare, bound}
+}
 
 // Cold is the label's pressure at a position for the load carried, and the unit it is
 // printed in; 0 when it is not told.
@@ -50,10 +60,18 @@ func (l Labels) Most(p layout.Position) unit.Pressure {
 func (l Labels) Air(w Wheel, p Pressure, on inflation.Conditions) inflation.Wheel {
 	label, shown := l.Cold(w.Position)
 	marking := w.Tire.Marking
+	fits := marking.Class
+	if a, ok := l.Vehicle.AxleOf(w.Position); ok && fits == sidewall.UnknownClass {
+		fits = sidewall.Parse(a.Size).Class
+	}
+	kind := l.Vehicle.Class
+	if l.Vehicle.MayBeLarge() && fits == sidewall.UnknownClass {
+		kind = layout.Heavy
+	}
 	in := inflation.Wheel{
-		At: w.Position, Class: l.Vehicle.Class, Body: sidewall.BodyOf(w.Tire.Body, marking), Load: loadClass(marking, w.Tire.Sidewall),
+		At: w.Position, Class: l.Vehicle.Class, On: kind, Body: sidewall.BodyOf(w.Tire.Body, marking), Load: loadClass(marking, w.Tire.Sidewall),
 		Found: p.Of, Read: p.Read, Gauge: p.Gauge, Label: label, LabelUnit: shown, Sidewall: w.Tire.Sidewall,
-		Temperature: p.Temperature, Source: p.Source, Conditions: on, DrivenLow: w.DrivenLow,
+		Temperature: p.Temperature, Source: p.Source, Conditions: on, DrivenLow: w.DrivenLow, Tire: fits, Rim: w.Rim, Bound: l.Bound,
 		Seen: inflation.Seen{
 			Flat: w.Has(finding.ObservedFlat), AudibleLeak: w.Has(finding.ObservedAirLeak), ScuffRing: w.Has(finding.ObservedRunLowScuffRing),
 			RubberDust: w.Has(finding.ObservedRunLowDust), WrinkledLiner: w.Has(finding.ObservedRunLowLinerRing), BurntSmell: w.Has(finding.ObservedRunLowSmell),

@@ -35,7 +35,8 @@ type Wheel struct {
 	Fitment      fitment.Wheel // marks, valve, tape and what else was read of the tire
 	FitmentLeft  AsLeft
 	Before       []Before // what earlier visits read of this tire
-	Mended       Mended   // by the end
+	Rim          inflation.Rim
+	Mended       Mended // by the end
 
 	ObservationsLeft []Observation      // as left
 	Sensed           Sensed             // as found

@@ -50,10 +50,10 @@ func calledFor(out verdict.Verdict, w order.Work, p layout.Position) bool {
 	}) || w.Code == finding.WorkTiresReplacePair && winterBinds(out, p.Mirror()) || slices.Contains([]finding.Work{finding.WorkAirSet, finding.WorkAirMatchMates, finding.WorkValveRenew}, w.Code) && follows(out, p)
 }
 
-// follows tells that a tire comes off its wheel, or moves, and is set after it.
+// follows tells that a tire comes off its wheel, is let down, or moves, and is set after it.
 func follows(out verdict.Verdict, p layout.Position) bool {
 	return slices.ContainsFunc(out.Work, func(w order.Work) bool {
-		return (finding.WorkOf(w.Code).Dismounts || movesTires(w.Code)) && slices.Contains(w.Positions, p)
+		return (finding.WorkOf(w.Code).Dismounts || w.Code == finding.WorkAirDeflateFirst || movesTires(w.Code)) && slices.Contains(w.Positions, p)
 	})
 }
 

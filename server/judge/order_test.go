@@ -21,6 +21,7 @@ var chain = [][]string{
 	{"measure.again", "measure.to-settle", "air.read-cold"},
 	{"consent.look"},
 	{"fasteners.find-key", "fasteners.look"},
+	{"axle.stand"},
 	{"air.deflate-first"},
 	{"wheel.take-off"},
 	{"wheel.look-while-off", "fasteners.put-right", "fasteners.renew-with-neighbors", "fasteners.renew-all", "wheel.clear-space"},
@@ -35,7 +36,7 @@ var chain = [][]string{
 	{"tire.steer-axle-rules", "tire.check-new"},
 	{"tires.deeper-pair-to-rear", "wheels.swap-sides", "spare.mend-carrier", "spare.put-back", "tire.reuse-elsewhere", "tires.rotate"},
 	{"tire.mount"},
-	{"tire.restraining-device"},
+	{"tire.restraining-device", "tire.fill-in-device", "tire.fill-guarded", "tire.fill-by-shop"},
 	{"air.set", "air.set-for-size", "rotation.set-pressures", "air.match-mates", "air.lower-cold", "dual.match"},
 	{"tire.soap"},
 	{"wheel.balance"},
@@ -281,4 +282,74 @@ func shownWork(req *pb.AssessVisitRequest) string {
 		fmt.Fprintf(&out, "%s %v %s %s\n", w.GetCode(), w.GetPositions(), w.GetUrgency(), w.GetCondition().GetCode())
 	}
 	return out.String()
+}
+
+// mayBurst is what lets a tire down before its wheel comes off, on any vehicle.
+var mayBurst = []pb.ObservationKind{
+	pb.ObservationKind_OBSERVATION_KIND_BULGE, pb.ObservationKind_OBSERVATION_KIND_SEPARATION, pb.ObservationKind_OBSERVATION_KIND_RADIAL_RIPPLE,
+	pb.ObservationKind_OBSERVATION_KIND_CORD_SHOWING, pb.ObservationKind_OBSERVATION_KIND_CUT_TO_CORD, pb.ObservationKind_OBSERVATION_KIND_CRACKS_TO_CORD,
+	pb.ObservationKind_OBSERVATION_KIND_BLISTERING_OR_SWELLING,
+}
+
+// airOutFaults tells what is wrong with how an order lets air out before a wheel comes
+// off (29 CFR 1910.177(f)(2); spoke rims and cars: common practice). It knows what was
+// told, and nothing of the tables of the engine.
+func airOutFaults(req *pb.AssessVisitRequest) (faults []string) {
+	o := &anOrder{work: judge.Visit(req).GetWork()}
+	class := req.GetVehicle().GetVehicleClass()
+	large := class == pb.VehicleClass_VEHICLE_CLASS_HEAVY || class == pb.VehicleClass_VEHICLE_CLASS_BUS
+	mate := map[byte]byte{'I': 'O', 'O': 'I'}
+	for _, off := range o.work {
+		for _, p := range off.GetPositions() {
+			down := len(o.at(p, "air.deflate-first")) > 0
+			w := wheelOf(req, p)
+			onePiece := w.GetWheelKind() == pb.WheelKind_WHEEL_KIND_ALLOY || w.GetWheelKind() == pb.WheelKind_WHEEL_KIND_SINGLE_PIECE
+			burst := slices.ContainsFunc(w.GetObservations(), func(o *pb.Observation) bool {
+				return o.GetPhase() != pb.Phase_PHASE_AS_LEFT && slices.Contains(mayBurst, o.GetKind())
+			})
+			steel := w.GetSidewall().GetBodyPly() == pb.BodyPly_BODY_PLY_STEEL
+			switch {
+			case off.GetCode() == "air.deflate-first":
+				if other, dual := mate[p[len(p)-1]]; dual && len(o.at(p[:len(p)-1]+string(other), "air.deflate-first")) == 0 {
+					o.faultf("%s is let down and its mate is not", p)
+				}
+				if !o.follows(off, p, bringsAir...) {
+					o.faultf("%s is let down and gets no air again", p)
+				}
+			case off.GetCode() != "wheel.take-off":
+			case large && !onePiece && !down:
+				o.faultf("%s comes off a large vehicle full of air", p)
+			case class == pb.VehicleClass_VEHICLE_CLASS_PASSENGER_CAR && !burst && !steel && down:
+				o.faultf("%s of a car is let down for nothing", p)
+			}
+		}
+	}
+	return o.faults
+}
+
+func wheelOf(req *pb.AssessVisitRequest, p string) *pb.WheelReport {
+	for _, w := range req.GetInspection().GetWheels() {
+		if w.GetPosition() == p {
+			return w
+		}
+	}
+	return nil
+}
+
+// Before the first nut is loosened the air is out where it has to be, and nowhere else.
+func TestAirOutBeforeTheFirstNut(t *testing.T) {
+	for _, req := range everyVisit(t) {
+		if faults := airOutFaults(req); len(faults) > 0 {
+			t.Errorf("%v\n%s", faults, shownWork(req))
+		}
+	}
+}
+
+func TestAirOutBeforeTheFirstNutDrawn(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		req := anyVisit.Draw(t, "visit")
+		if faults := airOutFaults(req); len(faults) > 0 {
+			t.Fatalf("%v\n%s%s", faults, shownWork(req), shownJSON(req))
+		}
+	})
 }

@@ -16,7 +16,6 @@ var recorded = func() map[protoreflect.FullName]finding.Recorded {
 	for code, fields := range map[finding.Recorded][]protoreflect.FullName{
 		finding.RecordedAxleKind:         {"Axle.kind"},
 		finding.RecordedRim:              {"Axle.rim", "WheelReport.rim"},
-		finding.RecordedWheelKind:        {"WheelReport.wheel_kind"},
 		finding.RecordedSparePrinted:     {"Spare.size", "Spare.speed_limit", "Spare.distance_limit"},
 		finding.RecordedFastenerKind:     {"Fasteners.kind"},
 		finding.RecordedKeyKept:          {"Fasteners.key_kept"},

@@ -246,6 +246,12 @@ func pressureGauge(kind pb.GaugeKind, gs []*pb.Gauge) measure.Gauge[unit.Pressur
 	return inflation.GaugeOf(gaugeKinds[kind], told)
 }
 
+// rims are the kinds of wheels that tell of how many pieces one is.
+var rims = map[pb.WheelKind]inflation.Rim{
+	pb.WheelKind_WHEEL_KIND_ALLOY: inflation.OnePiece, pb.WheelKind_WHEEL_KIND_SINGLE_PIECE: inflation.OnePiece,
+	pb.WheelKind_WHEEL_KIND_MULTI_PIECE: inflation.MultiPiece, pb.WheelKind_WHEEL_KIND_DEMOUNTABLE: inflation.Demountable,
+}
+
 func tiresByID(req *pb.AssessVisitRequest) map[string]*pb.Tire {
 	m := map[string]*pb.Tire{}
 	for _, t := range req.GetTires() {
@@ -260,7 +266,7 @@ func tiresByID(req *pb.AssessVisitRequest) map[string]*pb.Tire {
 func wheel(i int, r record, tires map[string]*pb.Tire, repairs []*pb.Repair, v visit.Visit) visit.Wheel {
 	m, gauges := r.today.GetWheels()[i], r.today.GetGauges()
 	p := Position(m.GetPosition())
-	w := visit.Wheel{Position: p}
+	w := visit.Wheel{Position: p, Rim: rims[m.GetWheelKind()]}
 	t := tires[cmp.Or(m.GetTireId(), r.MovedTo(p))]
 	if t == nil && m.GetTireId() == "" {
 		t = tires["@"+m.GetPosition()]

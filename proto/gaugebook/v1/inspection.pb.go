@@ -1592,19 +1592,24 @@ func (ValvePart) EnumDescriptor() ([]byte, []int) {
 	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{18}
 }
 
-// WheelKind is what a wheel is made of. Grows: an unknown one is recorded and
-// not judged.
+// WheelKind is what a wheel is. On a truck, bus or trailer it decides how its tire is
+// let down and filled; there steel alone does not tell. Grows: an unknown one is
+// recorded and not judged.
 type WheelKind int32
 
 const (
 	// Not told.
 	WheelKind_WHEEL_KIND_UNSPECIFIED WheelKind = 0
-	// Steel.
+	// Steel, of how many pieces not told.
 	WheelKind_WHEEL_KIND_STEEL WheelKind = 1
-	// Light alloy.
+	// Light alloy: a disc of one piece.
 	WheelKind_WHEEL_KIND_ALLOY WheelKind = 2
-	// Demountable or multi-piece rim. Dangerous to take apart under pressure.
+	// Multi-piece: a rim with side or lock rings. Dangerous to take apart under pressure.
 	WheelKind_WHEEL_KIND_MULTI_PIECE WheelKind = 3
+	// A disc wheel of one piece.
+	WheelKind_WHEEL_KIND_SINGLE_PIECE WheelKind = 4
+	// A rim of one piece, clamped on a spoke wheel.
+	WheelKind_WHEEL_KIND_DEMOUNTABLE WheelKind = 5
 )
 
 // Enum value maps for WheelKind.
@@ -1614,12 +1619,16 @@ var (
 		1: "WHEEL_KIND_STEEL",
 		2: "WHEEL_KIND_ALLOY",
 		3: "WHEEL_KIND_MULTI_PIECE",
+		4: "WHEEL_KIND_SINGLE_PIECE",
+		5: "WHEEL_KIND_DEMOUNTABLE",
 	}
 	WheelKind_value = map[string]int32{
-		"WHEEL_KIND_UNSPECIFIED": 0,
-		"WHEEL_KIND_STEEL":       1,
-		"WHEEL_KIND_ALLOY":       2,
-		"WHEEL_KIND_MULTI_PIECE": 3,
+		"WHEEL_KIND_UNSPECIFIED":  0,
+		"WHEEL_KIND_STEEL":        1,
+		"WHEEL_KIND_ALLOY":        2,
+		"WHEEL_KIND_MULTI_PIECE":  3,
+		"WHEEL_KIND_SINGLE_PIECE": 4,
+		"WHEEL_KIND_DEMOUNTABLE":  5,
 	}
 )
 
@@ -5116,12 +5125,14 @@ const file_gaugebook_v1_inspection_proto_rawDesc = "" +
 	"\x17VALVE_PART_SENSOR_SEALS\x10\x02\x12\x13\n" +
 	"\x0fVALVE_PART_CORE\x10\x03\x12\x12\n" +
 	"\x0eVALVE_PART_CAP\x10\x04\x12\x15\n" +
-	"\x11VALVE_PART_SENSOR\x10\x05*o\n" +
+	"\x11VALVE_PART_SENSOR\x10\x05*\xa8\x01\n" +
 	"\tWheelKind\x12\x1a\n" +
 	"\x16WHEEL_KIND_UNSPECIFIED\x10\x00\x12\x14\n" +
 	"\x10WHEEL_KIND_STEEL\x10\x01\x12\x14\n" +
 	"\x10WHEEL_KIND_ALLOY\x10\x02\x12\x1a\n" +
-	"\x16WHEEL_KIND_MULTI_PIECE\x10\x03*\x8e\x06\n" +
+	"\x16WHEEL_KIND_MULTI_PIECE\x10\x03\x12\x1b\n" +
+	"\x17WHEEL_KIND_SINGLE_PIECE\x10\x04\x12\x1a\n" +
+	"\x16WHEEL_KIND_DEMOUNTABLE\x10\x05*\x8e\x06\n" +
 	"\bWorkKind\x12\x19\n" +
 	"\x15WORK_KIND_UNSPECIFIED\x10\x00\x12\x1b\n" +
 	"\x17WORK_KIND_PRESSURES_SET\x10\x01\x12\x1b\n" +
