@@ -41,7 +41,7 @@ func (a *DoubtsAnswer) copied(in DoubtsIn) {
 		was, same, readings = before, append(same, w.Position), readings+len(w.Depths)
 		if w.Pressure.Read != unit.None && before.Found.Read != unit.None {
 			pressures++
-			differs = differs || w.Pressure.Of != before.Found.Of || w.Pressure.Read != before.Found.Read
+			differs = differs || w.Pressure.Of != before.Found.Of
 		}
 	}
 	alone := sameByDepth
@@ -83,6 +83,6 @@ func sameDepths(now, was []tread.Reading) bool {
 		})
 	}
 	return slices.EqualFunc(order(now), order(was), func(a, b tread.Reading) bool {
-		return a.Across == b.Across && a.Groove == b.Groove && a.Station == b.Station && a.AsRead == b.AsRead
+		return a.Across == b.Across && a.Groove == b.Groove && a.Station == b.Station && a.Depth == b.Depth
 	})
 }

@@ -321,7 +321,7 @@ var rows = []struct {
 	{"no inspection", func(r *pb.AssessVisitRequest) { r.Inspection = nil },
 		[]string{"inspection: there is no visit to judge; an inspection"}},
 	{"empty inspection", func(r *pb.AssessVisitRequest) { r.Inspection.Wheels = nil },
-		[]string{"inspection: there is nothing to judge; wheels, the spare or work done"}},
+		[]string{"inspection: there is nothing to judge; wheels, the spare, work done, a photo, or what the customer notices or asks"}},
 	{"spare only", func(r *pb.AssessVisitRequest) { r.Inspection.Wheels, r.Inspection.Spare = nil, &pb.SpareReport{} }, nil},
 	{"work only", func(r *pb.AssessVisitRequest) {
 		r.Inspection.Wheels, r.Inspection.WorkDone = nil, []*pb.WorkDone{{Positions: []string{"1L"}}}

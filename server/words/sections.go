@@ -132,5 +132,7 @@ var labelArguments = map[string][]string{
 	"age.years": {"n"}, "place.groove": {"n"}, "place.station": {"n"},
 	"place.on-axle": {"n", "side", "dual"}, "short.on-axle": {"n", "side", "dual"},
 	"place.front-rear": {"end", "side", "dual"}, "short.front-rear": {"end", "side", "dual"},
-	string(finding.ClosedMeasured): {"measured"}, "headline.seen": {"day", "said"}, "report.left-of": {"new", "limit"}, "report.same-goes": {"others"},
+	string(finding.ClosedMeasured): {"measured"}, "headline.seen": {"day", "said"},
+	"answer.found": {"noticed", "found"}, "answer.not-found": {"noticed"}, "answer.not-looked-at": {"noticed"},
+	"report.left-of": {"new", "limit"}, "report.same-goes": {"others"},
 }
