@@ -260,6 +260,13 @@ type Speaks struct {
 	As   Fact
 }
 
+// Clears is what of every wheel that a complaint may be about has to be read or seen
+// before nothing found can be said.
+type Clears struct {
+	Air, Tread bool // its pressure, its depths
+	Looked     []Looked
+}
+
 // ComplaintKind is what one complaint means, and what of a visit speaks for it
 // (common practice). It is evidence: it ranks no cause and makes nothing milder.
 type ComplaintKind struct {
@@ -269,11 +276,13 @@ type ComplaintKind struct {
 	Causes    []Speaks
 	Front     bool          // only those at the front axle speak for it
 	UnlessLit bool          // of a lamp that is judged where it is on now
+	Lit       Fact          // beside what is found of a lamp that is on now
 	Seen      []Observation // that speak for it, too, as SeenAs
 	SeenAs    Fact
 	Looks     []Looked // places to be looked at all round before it is let go, by the line Look
 	Look      Work
-	Told      Fact // beside the cause of wear that it speaks for; "": none does
+	Clears    Clears // what has to be read or seen where there are no Looks, before it is said that nothing was found
+	Told      Fact   // beside the cause of wear that it speaks for; "": none does
 	Retired   bool
 }
 

@@ -65,6 +65,7 @@ const (
 	FactToldSteeringWheelOffCenter    Fact = "told.steering-wheel-off-center"
 	FactToldThump                     Fact = "told.thump"
 	FactToldVibration                 Fact = "told.vibration"
+	FactToldLamp                      Fact = "told.lamp"
 )
 
 // complaintFindings are the findings of what the customer notices.
@@ -113,6 +114,7 @@ var complaintFacts = []FactKind{
 	{Code: FactToldSteeringWheelOffCenter, Amount: Nothing},
 	{Code: FactToldThump, Amount: Nothing},
 	{Code: FactToldVibration, Amount: Nothing},
+	{Code: FactToldLamp, Amount: Nothing},
 }
 
 // What of a visit a complaint may stand on (common practice).
@@ -159,27 +161,31 @@ var (
 	faults = []Speaks{{SensorNotAnswering, FactComplaintSensorSilent}, {SensorBatteryLow, FactComplaintSensorSilent}}
 )
 
+// Lamps are the findings of a lamp that is on now: they answer who told of it.
+var Lamps = []Code{InflationLampOnLowTire, InflationLampOnPressuresRight, InflationLampOnNotAllRead, InflationLampFlashing}
+
 // Places to be looked at all round before a complaint is let go.
 var (
-	wholeTire  = []Looked{LookedTreadFullTurn, LookedOuterSidewall, LookedInnerSidewall}
-	wholeWheel = slices.Concat(wholeTire, []Looked{LookedWheelFace, LookedWheelBarrel})
+	wholeTire   = []Looked{LookedTreadFullTurn, LookedOuterSidewall, LookedInnerSidewall}
+	airAndTread = Clears{Air: true, Tread: true}
+	wholeWheel  = slices.Concat(wholeTire, []Looked{LookedWheelFace, LookedWheelBarrel})
 )
 
 // complaintKinds are what the customer notices.
 var complaintKinds = []ComplaintKind{
-	{Kind: NoticedPullsLeft, Code: ComplaintPullsLeft, Settle: SettlePull, Causes: pulls, Front: true, Told: FactToldPullsLeft},
-	{Kind: NoticedPullsRight, Code: ComplaintPullsRight, Settle: SettlePull, Causes: pulls, Front: true, Told: FactToldPullsRight},
-	{Kind: NoticedSteeringWheelOffCenter, Code: ComplaintSteeringWheelOffCenter, Settle: SettleOffCenter, Causes: alignments, Told: FactToldSteeringWheelOffCenter},
+	{Kind: NoticedPullsLeft, Code: ComplaintPullsLeft, Settle: SettlePull, Causes: pulls, Front: true, Clears: airAndTread, Told: FactToldPullsLeft},
+	{Kind: NoticedPullsRight, Code: ComplaintPullsRight, Settle: SettlePull, Causes: pulls, Front: true, Clears: airAndTread, Told: FactToldPullsRight},
+	{Kind: NoticedSteeringWheelOffCenter, Code: ComplaintSteeringWheelOffCenter, Settle: SettleOffCenter, Causes: alignments, Clears: airAndTread, Told: FactToldSteeringWheelOffCenter},
 	{Kind: NoticedVibration, Code: ComplaintVibration, Settle: SettleVibration, Causes: slices.Concat(separations, roughRunning), Looks: []Looked{LookedFasteners}, Look: WorkFastenersLook, Told: FactToldVibration},
-	{Kind: NoticedHumRisingWithSpeed, Code: ComplaintHumRisingWithSpeed, Settle: SettleHum, Causes: hums, Told: FactToldHumRisingWithSpeed,
+	{Kind: NoticedHumRisingWithSpeed, Code: ComplaintHumRisingWithSpeed, Settle: SettleHum, Causes: hums, Clears: Clears{Tread: true, Looked: []Looked{LookedTreadFullTurn}}, Told: FactToldHumRisingWithSpeed,
 		Seen: []Observation{ObservedFeathered, ObservedFeatheredSharpTowardVehicle, ObservedFeatheredSharpAway}, SeenAs: FactComplaintFeathered},
 	{Kind: NoticedThump, Code: ComplaintThump, Settle: SettleThump, Causes: separations, Looks: wholeTire, Look: WorkTireLookAllRound, Told: FactToldThump},
-	{Kind: NoticedSlowLeak, Code: ComplaintSlowLeak, Settle: SettleLeak, Causes: leaks,
+	{Kind: NoticedSlowLeak, Code: ComplaintSlowLeak, Settle: SettleLeak, Causes: leaks, Clears: Clears{Air: true, Looked: []Looked{LookedTreadFullTurn, LookedOuterSidewall, LookedInnerSidewall, LookedValve, LookedBeads}},
 		Seen: []Observation{ObservedObjectInTread, ObservedObjectRemoved, ObservedInjury}, SeenAs: FactComplaintLeakFound},
 	{Kind: NoticedHitSomething, Code: ComplaintHitSomething, Settle: SettleHit, Causes: blows, Looks: wholeWheel, Look: WorkTireLookAllRound, Told: FactToldHitSomething},
-	{Kind: NoticedLampSteady, Code: ComplaintLampSteady, Settle: SettleLampTold, Causes: shortOfAir, UnlessLit: true},
-	{Kind: NoticedLampFlashing, Code: ComplaintLampFlashing, Settle: SettleLampTold, Causes: faults, UnlessLit: true},
-	{Kind: NoticedLampColdMorningsOnly, Code: ComplaintLampColdMorningsOnly, Settle: SettleColdMornings, Causes: shortOfAir},
+	{Kind: NoticedLampSteady, Code: ComplaintLampSteady, Settle: SettleLampTold, Causes: shortOfAir, UnlessLit: true, Lit: FactToldLamp, Clears: Clears{Air: true}},
+	{Kind: NoticedLampFlashing, Code: ComplaintLampFlashing, Settle: SettleLampTold, Causes: faults, UnlessLit: true, Lit: FactToldLamp},
+	{Kind: NoticedLampColdMorningsOnly, Code: ComplaintLampColdMorningsOnly, Settle: SettleColdMornings, Causes: shortOfAir, Clears: Clears{Air: true}},
 	{Kind: NoticedSealantUsed, Code: ComplaintSealantUsed, Settle: SettleWhichSealant},
 	{Kind: NoticedOther}, // in the customer's words alone
 }

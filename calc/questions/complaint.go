@@ -55,7 +55,11 @@ func Complaints(in ComplaintIn) (out ComplaintAnswer) {
 			c.Complaint = and(c.Complaint, all[n])
 		}
 		all = all[n:]
-		if c.kind.Code != "" && (!c.kind.UnlessLit || !in.Lamp.Lit()) { // a lamp that is on now is judged so
+		switch {
+		case c.kind.Code == "":
+		case c.kind.UnlessLit && in.Lamp.Lit(): // judged as it is now
+			out.lit(c, in)
+		default:
 			out.one(c, in)
 		}
 	}
@@ -113,11 +117,44 @@ func (a *ComplaintAnswer) one(c complaint, in ComplaintIn) {
 	unseen := visit.Unseen(in.Vehicle, in.Wheels, c.kind, c.At)
 	if len(unseen) > 0 {
 		a.Unseen = append(a.Unseen, Unseen{c.Kind, unseen})
-	} else if len(c.kind.Looks) > 0 && len(f.Evidence) == 0 {
+	} else if len(f.Evidence) == 0 && c.cleared(in) {
 		f.Evidence = []finding.Evidence{{Code: finding.FactComplaintLookedAtNothingFound, Against: true}}
 	}
 	slices.SortStableFunc(f.Evidence, func(a, b finding.Evidence) int { return cmp.Compare(a.Code, b.Code) })
 	a.find(f)
+}
+
+// lit puts beside what is found of a lamp that is on that the customer told of it.
+func (a *ComplaintAnswer) lit(c complaint, in ComplaintIn) {
+	for _, cause := range in.Causes {
+		if slices.Contains(finding.Lamps, cause.Code) {
+			a.Beside = append(a.Beside, Beside{cause.Finding, finding.Evidence{Code: c.kind.Lit}})
+		}
+	}
+}
+
+// cleared tells that all was read and seen that the complaint may stand on: at the wheel
+// that it is about, at the front, or at every one.
+func (c complaint) cleared(in ComplaintIn) bool {
+	if len(c.kind.Looks) > 0 {
+		return true // nothing of them is unseen
+	}
+	need := c.kind.Clears
+	if !need.Air && !need.Tread && len(need.Looked) == 0 {
+		return false // nothing that a visit records shows it
+	}
+	all := in.Vehicle.Positions()
+	for _, p := range all {
+		if !c.about(p) || c.kind.Front && !in.Vehicle.Front(p) {
+			continue
+		}
+		i := slices.IndexFunc(in.Wheels, func(w visit.Wheel) bool { return w.Position == p })
+		if i < 0 || need.Air && in.Wheels[i].Pressure.Read == unit.None || need.Tread && len(in.Wheels[i].Depths) == 0 ||
+			slices.ContainsFunc(need.Looked, func(place finding.Looked) bool { return !in.Wheels[i].LookedAt(place) }) {
+			return false
+		}
+	}
+	return len(all) > 0
 }
 
 // spokenFor gives the evidence that a cause is for the complaint.

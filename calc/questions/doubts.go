@@ -13,22 +13,6 @@ import (
 	"gaugebook.dev/calc/visit"
 )
 
-// DoubtsIn is what may contradict itself.
-type DoubtsIn struct {
-	Labels    visit.Labels
-	Gauge     measure.Gauge[unit.Depth]
-	Wheels    []visit.Wheel
-	Odometers []visit.Odometer
-}
-
-// DoubtsAnswer is what contradicts itself. It is asked about, and judged by no other
-// question.
-type DoubtsAnswer struct {
-	Answer
-	Wheels   []visit.Wheel // without what was seen and cannot be true beside what was read
-	Distance bool          // what the odometer told of the distance between visits
-}
-
 // Doubts asks about two statements of one wheel, or of one odometer, that cannot both
 // be true.
 func Doubts(in DoubtsIn) DoubtsAnswer {
@@ -60,16 +44,9 @@ func Doubts(in DoubtsIn) DoubtsAnswer {
 			})
 		}
 	}
+	out.slips(in)
 	out.odometer(in.Odometers)
 	return out
-}
-
-func at(w visit.Wheel) []layout.Position { return []layout.Position{w.Position} }
-
-func (a *DoubtsAnswer) doubt(f finding.Finding) {
-	f.Outcome, f.Urgency = measure.CannotTell, finding.KindOf(f.Code).Urgency
-	f.Caution = finding.KindOf(f.Code).Caution
-	a.find(f)
 }
 
 // unseen is a wheel without what was seen of a kind.
@@ -146,6 +123,27 @@ func (a *DoubtsAnswer) odometer(read []visit.Odometer) {
 			return
 		}
 	}
+	for i := len(read) - 1; i > 0; i-- {
+		if was, is := read[i-1], read[i]; is.Of-was.Of > farthest*unit.Distance(was.Day.DaysUntil(is.Day)+1) {
+			a.tooFar(was, is)
+			return
+		}
+	}
+}
+
+// farthest is what no vehicle runs each day from one visit to the next: two drivers who
+// take turns go half as far (common practice, from memory).
+var farthest = unit.MustDistance(2_000, unit.Miles)
+
+func (a *DoubtsAnswer) tooFar(was, is visit.Odometer) {
+	a.Distance = true
+	a.doubt(finding.Finding{
+		Code: finding.DoubtOdometerFar, Measured: is.Read, ToSettle: finding.SettleOdometer,
+		Evidence: []finding.Evidence{
+			{Code: finding.FactDoubtBefore, Amount: was.Read}, {Code: finding.FactDoubtEarlierDay, Day: was.Day}, {Code: finding.FactDoubtLaterDay, Day: is.Day},
+		},
+	})
+	a.ask(finding.AskOdometer)
 }
 
 func (a *DoubtsAnswer) fell(was, is visit.Odometer) {

@@ -56,6 +56,9 @@ func readings(week, year int, three, nineties bool) []Made {
 	return out
 }
 
+// InItsYear tells that the year has the week: a 53rd begins in few years.
+func (m Made) InItsYear() bool { return m.begins().Year == m.Year }
+
 // begins is the Sunday the week begins on: week 1 is the first full calendar
 // week of the year, Sunday to Saturday.
 func (m Made) begins() unit.Date {

@@ -29,6 +29,7 @@ func Judge(v visit.Visit) Verdict {
 	doubts := questions.Doubts(questions.DoubtsIn{Labels: labels, Gauge: v.DepthGauge, Wheels: v.Wheels, Odometers: v.Odometers})
 	v = withoutDoubts(v, doubts)
 	wheels := v.Wheels
+	laws.Vehicle, labels = v.Vehicle, v.Labels()
 	depths := tread.Context{Vehicle: v.Vehicle, Books: law.Books, AsOf: v.AsOf, Wintry: v.Wintry}
 
 	damage := questions.Damage(questions.DamageIn{Laws: laws, Wheels: wheels})
@@ -53,7 +54,7 @@ func Judge(v visit.Visit) Verdict {
 		Causes: wear.Uncured, Due: wear.Missed, Scrapped: scrapped, InDoubt: moved.InDoubt,
 	})
 	trend := questions.Trend(questions.TrendIn{
-		Laws: laws, Day: v.Day, Odometer: v.Odometer.Unit, Wheels: wheels, Treads: treads.Treads, InDoubt: doubts.Distance, Moved: v.Rotating.Moved,
+		Laws: laws, Day: v.Day, Odometer: v.Odometer.Unit, Wheels: wheels, Treads: treads.Treads, InDoubt: doubts.Distance || doubts.Copied, Moved: v.Rotating.Moved,
 		Depths: slices.Concat(treads.Causes(), winter.Causes(), axles.Causes()),
 	})
 	loss := questions.Loss(questions.LossIn{Labels: labels, Conditions: v.Conditions, Day: v.Day, Wheels: wheels, Airs: air.Airs})
@@ -114,7 +115,10 @@ func union(a, b map[layout.Position]bool) map[layout.Position]bool {
 
 // withoutDoubts is a visit without what contradicts itself.
 func withoutDoubts(v visit.Visit, doubts questions.DoubtsAnswer) visit.Visit {
-	v.Wheels = doubts.Wheels
+	v.Wheels, v.Vehicle.Axles = doubts.Wheels, doubts.Axles
+	if doubts.Copied { // what the tires lost since then is not known
+		v.Rotating.Before = nil
+	}
 	if doubts.Distance { // how far the vehicle ran between visits is not known
 		v.Rotating.Before = nil
 		for i := range v.Wheels {

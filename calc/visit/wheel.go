@@ -51,6 +51,7 @@ type Pressure struct {
 	Of          unit.Pressure
 	Read        unit.Unit
 	Gauge       measure.Gauge[unit.Pressure]
+	GaugeTold   bool             // it was told what it was read with
 	Temperature unit.Temperature // of the tire, 0 when not told
 	Source      inflation.Source
 }
@@ -105,7 +106,8 @@ type Tire struct {
 	ThreePeaks     finding.Answer // marked with the three-peak mountain and snowflake
 	MudAndSnow     finding.Answer // marked M+S
 	Studded        finding.Answer
-	Made           sidewall.Made // zero when not told or not to be read
+	Made           sidewall.Made      // zero when not told or not to be read
+	Misread        []sidewall.Problem // what its identification cannot be as it is written
 	Age            unit.Amount
 	SelfSupporting finding.Answer
 	FoamLined      finding.Answer

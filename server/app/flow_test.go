@@ -13,7 +13,7 @@ import (
 // flow is the order in which the data of a judgement flows, file by file. A file calls
 // what stands above it, or itself.
 var flow = []string{
-	"questions/several.go", "questions/answer.go", "questions/doubts.go",
+	"questions/several.go", "questions/answer.go", "questions/doubted.go", "questions/copied.go", "questions/slips.go", "questions/doubts.go",
 	"questions/law.go", "questions/damage.go", "questions/tread.go", "questions/age.go", "questions/air.go", "questions/heat.go", "questions/load.go",
 	"questions/holes.go", "questions/wear.go", "questions/fitment.go", "questions/carrying.go", "questions/moved.go", "questions/rotation.go",
 	"questions/shown.go", "questions/life.go", "questions/course.go", "questions/outlook.go", "questions/trend.go", "questions/loss.go", "questions/sensor.go", "questions/fastener.go",

@@ -58,7 +58,7 @@ var rooms = append([]room{
 var calcFloors = [][]string{
 	{"unit"},
 	{"layout", "measure", "sidewall"},
-	{"finding"},
+	{"finding", "plausible"},
 	{"past", "rulebook"},
 	{"fastener", "fitment", "inflation", "puncture", "sensor", "tread", "trend", "wear"},
 	{"rotation"},

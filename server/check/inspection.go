@@ -2,6 +2,7 @@ package check
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"google.golang.org/protobuf/reflect/protoreflect"
@@ -11,8 +12,8 @@ import (
 
 func (w walker) inspection(v *gaugebookv1.Inspection) {
 	if !w.past && len(v.GetWheels()) == 0 && v.GetSpare() == nil && len(v.GetWorkDone()) == 0 &&
-		v.GetChangeover() == nil && len(v.GetAxleWeights()) == 0 {
-		w.add("", "there is nothing to judge", "wheels, the spare or work done")
+		v.GetChangeover() == nil && len(v.GetAxleWeights()) == 0 && len(v.GetPhotoSha256()) == 0 && !slices.ContainsFunc(v.GetConditions().GetComplaints(), told) {
+		w.add("", "there is nothing to judge", "wheels, the spare, work done, a photo, or what the customer notices or asks")
 	}
 	w.fits(func(w walker) {
 		if id := w.vehicle.GetId(); id != "" && v.GetVehicleId() != "" && v.GetVehicleId() != id {
@@ -27,6 +28,11 @@ func (w walker) inspection(v *gaugebookv1.Inspection) {
 	repeated(v.GetAxleWeights(), axleOf, func(i, first int) {
 		w.entry("axle_weights", i).to("axle").add(fmt.Sprint(v.GetAxleWeights()[i].GetAxle()), fmt.Sprintf("weighed twice: axleWeights[%d] is this axle too", first), "")
 	})
+}
+
+// told tells that a complaint says something: what is noticed, or words.
+func told(c *gaugebookv1.Complaint) bool {
+	return c.GetKind() != gaugebookv1.ComplaintKind_COMPLAINT_KIND_UNSPECIFIED || strings.TrimSpace(c.GetWords()) != ""
 }
 
 // weighing is what tells two weighings of a visit apart.

@@ -8,6 +8,7 @@ import (
 
 	"google.golang.org/protobuf/reflect/protoreflect"
 
+	"gaugebook.dev/calc/plausible"
 	"gaugebook.dev/calc/unit"
 	gaugebookv1 "gaugebook.dev/proto/gaugebook/v1"
 )
@@ -22,6 +23,7 @@ type scale struct {
 	low, high       float64
 	open            bool // low itself is refused
 	tooLow, tooHigh string
+	meant           func(unit.Amount) []unit.Amount // by more than the scale itself; nil: in any other unit that is in the scale
 }
 
 // units are those that a number's field is named after. Torque has its own.
@@ -59,9 +61,9 @@ const (
 
 // scales are the quantities where nothing narrower is said of their field.
 var scales = map[protoreflect.FullName]scale{
-	"gaugebook.v1.Depth":       depthUpTo(40, "a depth is at most 40 mm"),
+	"gaugebook.v1.Depth":       slipping(depthUpTo(40, "a depth is at most 40 mm"), plausible.TreadDepth),
 	"gaugebook.v1.Length":      lengthUpTo(10_000, "a length is at most 10 m"),
-	"gaugebook.v1.Pressure":    {in: in(unit.PressureOf, unit.Kilopascals), high: 1400, tooLow: "a tire gauge reads 0 or more", tooHigh: "a tire pressure is at most 1400 kPa (14 bar, 203 psi)"},
+	"gaugebook.v1.Pressure":    {meant: slip(plausible.TirePressure), in: in(unit.PressureOf, unit.Kilopascals), high: 1400, tooLow: "a tire gauge reads 0 or more", tooHigh: "a tire pressure is at most 1400 kPa (14 bar, 203 psi)"},
 	"gaugebook.v1.AirPressure": {in: in(unit.AirPressureOf, unit.Hectopascals), low: 300, high: 1100, tooLow: barometer, tooHigh: barometer},
 	"gaugebook.v1.Temperature": {in: in(unit.TemperatureOf, unit.Celsius), low: -90, high: 200, tooLow: tireRange, tooHigh: tireRange},
 	"gaugebook.v1.Distance":    distance("a distance is zero or more"),
@@ -83,8 +85,8 @@ var narrower = map[protoreflect.FullName]scale{
 	"gaugebook.v1.Sidewall.maximum_pressure": pressureAbove(printedZero),
 	"gaugebook.v1.Valve.rating":              pressureAbove(printedZero),
 
-	"gaugebook.v1.Injury.size":                 lengthUpTo(300, injurySize),
-	"gaugebook.v1.Injury.size_after_preparing": lengthUpTo(300, injurySize),
+	"gaugebook.v1.Injury.size":                 slipping(lengthUpTo(300, injurySize), plausible.HoleSize),
+	"gaugebook.v1.Injury.size_after_preparing": slipping(lengthUpTo(300, injurySize), plausible.HoleSize),
 	"gaugebook.v1.TapedSize.circumference":     taped,
 	"gaugebook.v1.TapedSize.diameter":          taped,
 
@@ -112,7 +114,7 @@ var spreads = map[protoreflect.FullName]scale{
 }
 
 var (
-	air      = scale{in: in(unit.TemperatureOf, unit.Celsius), low: -90, high: 65, tooLow: airRange, tooHigh: airRange}
+	air      = scale{meant: slip(plausible.AirTemperature), in: in(unit.TemperatureOf, unit.Celsius), low: -90, high: 65, tooLow: airRange, tooHigh: airRange}
 	odometer = distance("an odometer reads zero or more")
 	taped    = aboveZero(scales["gaugebook.v1.Length"], "a tire's size is above zero")
 )
@@ -137,6 +139,12 @@ func step(s scale) scale { return aboveZero(s, "a gauge's step is above zero") }
 
 func aboveZero(s scale, tooLow string) scale {
 	s.low, s.open, s.tooLow = 0, true, tooLow
+	return s
+}
+
+// slipping is a scale of which more is known of what a number may have been meant as.
+func slipping(s scale, of plausible.Quantity) scale {
+	s.meant = slip(of)
 	return s
 }
 
@@ -230,10 +238,8 @@ func (w walker) quantity(m protoreflect.Message, s scale) {
 		w.add(given, impossible.Want, "")
 	case err != nil:
 		w.add(given, err.Error(), "")
-	case v < s.low-slack(s.low), s.open && v <= s.low:
-		w.add(given, s.tooLow, "")
-	case v > s.high+slack(s.high):
-		w.add(given, s.tooHigh, "")
+	case s.bars(v) != "":
+		w.add(given, s.bars(v), s.offer(n, fd))
 	}
 }
 
@@ -251,11 +257,16 @@ func members(one protoreflect.OneofDescriptor) []string {
 
 // symbol is the unit's, with the space that goes before it.
 func symbol(field protoreflect.Name) string {
-	s := units[field].String()
 	if t, ok := torques[field]; ok {
-		s = t.symbol
+		return " " + t.symbol
 	}
-	if s == "" || units[field] == unit.ThirtySecondsInch {
+	return spaced(units[field])
+}
+
+// spaced is a unit's symbol, with the space that goes before it.
+func spaced(u unit.Unit) string {
+	s := u.String()
+	if s == "" || u == unit.ThirtySecondsInch {
 		return s
 	}
 	return " " + s

@@ -97,7 +97,7 @@ func TestAVisitWithProblemsIsNone(t *testing.T) {
 		want  []string
 	}{
 		{"nothing", func(v *pb.Inspection) { proto.Reset(v) }, []string{
-			"inspection: there is nothing to judge; wheels, the spare or work done",
+			"inspection: there is nothing to judge; wheels, the spare, work done, a photo, or what the customer notices or asks",
 			"inspection.id: missing; a UUID made once by the client",
 			"inspection.vehicleId: missing; a UUID made once by the client",
 		}},

@@ -214,7 +214,7 @@ func TestTablesNameWhatTheContractHas(t *testing.T) {
 func TestNothingMissingPanics(t *testing.T) {
 	same(t, AssessVisit(nil), []string{"inspection: there is no visit to judge; an inspection"})
 	same(t, Vehicle("vehicle", nil), nil)
-	same(t, Inspection("inspection", nil, nil), []string{"inspection: there is nothing to judge; wheels, the spare or work done"})
+	same(t, Inspection("inspection", nil, nil), []string{"inspection: there is nothing to judge; wheels, the spare, work done, a photo, or what the customer notices or asks"})
 	for _, depth := range []int{0, 1, 2, 3, 4, 5, 6} {
 		req := &pb.AssessVisitRequest{}
 		hollow(reflect.ValueOf(req).Elem(), depth)

@@ -84,6 +84,10 @@ func doubtful(t testing.TB) []doubtfulVisit {
 	odometer(rolledBetween.Earlier[1], 2_000)
 	otherUnit := yearly(t, 10, 9, 8, 7)
 	odometer(otherUnit.Inspection, 64_373)
+	tooFar := yearly(t, 10, 9, 8, 7)
+	odometer(tooFar.Inspection, 4_000_000)
+	sameTwice := yearly(t, 9, 8, 8)
+	readTwice(sameTwice)
 	same := yearly(t, 8, 7)
 	for _, v := range []*pb.Inspection{same.Inspection, same.Earlier[0]} {
 		for _, w := range v.Wheels {
@@ -109,6 +113,9 @@ func doubtful(t testing.TB) []doubtfulVisit {
 		{"flat-at-100-psi", oneWheel(t, "HEAVY", `{"psi": 100}`, fmt.Sprintf(flat, "2LI", `{"psi": 100}`)), []string{"doubt.flat-with-air"}, []string{"inflation.flat", "inflation.run-low"}},
 		{"flat-at-2.3-bar", oneWheel(t, "PASSENGER_CAR", `{"bar": 2.3}`, fmt.Sprintf(flat, "1R", `{"bar": 2.3}`)), []string{"doubt.flat-with-air"}, []string{"inflation.flat"}},
 		{"bars-flush-at-6", oneWheel(t, "PASSENGER_CAR", `{"psi": 33}`, fmt.Sprintf(bars, "6")), []string{"doubt.bars-with-tread"}, []string{"tread.worn-to-bars"}},
+		{"odometer-a-digit-too-many", tooFar, []string{"doubt.odometer-far"}, append([]string{"trend.newest-in-doubt"}, noLife...)},
+		{"same-readings-as-before", yearly(t, 9, 8, 8), []string{"doubt.readings-as-before"}, noLife},
+		{"same-readings-read-twice", sameTwice, nil, []string{"doubt.readings-as-before"}},
 		{"steady", yearly(t, 10, 9, 8, 7), []string{"trend.first-out"}, []string{"trend.newest-in-doubt", "doubt.odometer-unit"}},
 		{"low-and-flat", oneWheel(t, "PASSENGER_CAR", `{"psi": 33}`, fmt.Sprintf(flat, "1R", `{"psi": 6}`)), []string{"inflation.flat"}, []string{"doubt.flat-with-air"}},
 		{"bars-flush-at-the-edge", oneWheel(t, "PASSENGER_CAR", `{"psi": 33}`, fmt.Sprintf(bars, "2")), []string{"tread.worn-to-bars"}, []string{"doubt.bars-with-tread"}},

@@ -46,7 +46,7 @@ func (k kept) record(in *pb.Inspection) (*pb.Inspection, []*pb.OpenFinding, *pb.
 	if len(problems) > 0 {
 		k.Fatal(problems, shownJSON(in))
 	}
-	if _, err := k.RecordInspection(k.Context(), shop, "", v); err != nil {
+	if _, err := k.RecordInspection(k.Context(), shop, book.Sender{}, v); err != nil {
 		k.Fatal(err)
 	}
 	out, _, err := k.GetVehicle(k.Context(), shop, k.vehicle.GetId())

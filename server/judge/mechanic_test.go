@@ -248,6 +248,21 @@ func (m *mechanic) settle(w *pb.WheelReport, by string) {
 		m.strike(w, pb.ObservationKind_OBSERVATION_KIND_FLAT)
 	case "settle.bars-or-tread":
 		m.strike(w, pb.ObservationKind_OBSERVATION_KIND_AT_WEAR_BARS)
+	case "settle.pressure-unit":
+		for _, r := range w.GetPressures() {
+			r.Pressure = m.label(w.GetPosition())
+		}
+	case "settle.label-again":
+		a := m.req.GetVehicle().GetAxles().GetAxles()[w.GetPosition()[0]-'1']
+		a.ColdNormalLoad, a.ColdFullLoad = &pb.Pressure{AsRead: &pb.Pressure_Psi{Psi: 60}}, nil
+	case "settle.depth-unit":
+		for _, r := range w.GetTread() {
+			r.Depth = &pb.Depth{AsRead: &pb.Depth_ThirtySecondsInch{ThirtySecondsInch: 7}}
+		}
+	case "settle.with-gauge":
+		for _, r := range w.GetPressures() {
+			r.Gauge = pb.GaugeKind_GAUGE_KIND_DIGITAL
+		}
 	case "settle.same-tire":
 		w.Sidewall.Identification = "DOT 1AB CDEF 0126"
 	case "inflation.read-cold":

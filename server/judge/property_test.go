@@ -125,6 +125,13 @@ func firstDifference(a, b proto.Message) string {
 	return "the second says more"
 }
 
+// slip tells that an answer asks about a unit, or about how round a number is in it.
+func slip(a *pb.Assessment) bool {
+	return slices.ContainsFunc(a.GetFindings(), func(f *pb.Finding) bool {
+		return slices.Contains([]string{"doubt.depth-unit", "doubt.pressure-unit", "doubt.label-unit", "doubt.read-or-thumped"}, f.GetCode())
+	})
+}
+
 // Units change no finding, urgency, comparison or work; numbers agree within
 // their rounding. A visit within 1e-9 of a limit may fall to either side of it.
 func TestUnitsChangeNothing(t *testing.T) {
@@ -132,6 +139,9 @@ func TestUnitsChangeNothing(t *testing.T) {
 		req := anyVisit.Draw(t, "visit")
 		other := inOtherUnits(req, changes(t))
 		a, b := judged(t, req), judged(t, other)
+		if slip(a) || slip(b) {
+			return // a number that is none in its own unit alone
+		}
 		if x, y := workOf(a), workOf(b); !slices.Equal(x, y) || !slices.Equal(codesInOrder(a), codesInOrder(b)) {
 			t.Fatalf("in other units the work differs:\n%s\n%s\n%s", strings.Join(onlyIn(x, y), "\n"), shownJSON(req), shownJSON(other))
 		}

@@ -14,6 +14,9 @@ import (
 // differs by the wheel alone is said once.
 func (p *printer) customer(a *pb.Assessment) {
 	p.section("customer")
+	for _, answer := range tell.Answers(p.counter, a) {
+		p.hang("", 2, answer)
+	}
 	told := false
 	list := func(heading string, now bool) {
 		var lines []line

@@ -16,6 +16,7 @@ import (
 	"gaugebook.dev/calc/rulebook"
 	"gaugebook.dev/calc/unit"
 
+	"gaugebook.dev/server/tell"
 	"gaugebook.dev/server/translate"
 	"gaugebook.dev/server/words"
 )
@@ -42,6 +43,9 @@ func (p *printer) heading(req *pb.AssessVisitRequest, a *pb.Assessment) {
 	}
 	if d := a.GetBasis().GetAsOf(); d != nil {
 		p.hang("  "+p.label("report.as-of"), 14, fmt.Sprintf("%04d-%02d-%02d, %s %s", d.GetYear(), d.GetMonth(), d.GetDay(), p.label("report.engine"), a.GetBasis().GetEngine()))
+	}
+	for _, answer := range tell.Answers(p.technician, a) {
+		p.hang("  "+p.label("report.told"), 14, answer)
 	}
 }
 

@@ -25,6 +25,7 @@ func (t *Teller) Assessment(a *pb.Assessment, frontRear bool) {
 	g := t.on(frontRear)
 	defer g.end()
 	g.headline(a.GetHeadline(), false)
+	g.answers(a)
 	if t.glance() {
 		h, n := a.GetHeadline(), a.GetTotals()
 		proto.Reset(a)
@@ -107,6 +108,18 @@ func (g *rendering) headline(h *pb.Headline, past bool) {
 		if g.customer != nil {
 			h.ForCustomer = g.seen(g.customer, h.GetAsOf(), h.GetForCustomer())
 		}
+	}
+}
+
+// answers tells, with the headline, what the customer came for.
+func (g *rendering) answers(a *pb.Assessment) {
+	h := a.GetHeadline()
+	if h == nil {
+		return
+	}
+	h.ForTechnician = strings.Join(append([]string{h.GetForTechnician()}, Answers(g.technician, a)...), " ")
+	if g.customer != nil {
+		h.ForCustomer = strings.Join(append([]string{h.GetForCustomer()}, Answers(g.customer, a)...), " ")
 	}
 }
 

@@ -366,7 +366,8 @@ func Reading(m *pb.PressureReading, gauges []*pb.Gauge) visit.Pressure {
 	if !ok {
 		return visit.Pressure{}
 	}
-	r := visit.Pressure{Of: p, Read: u, Gauge: pressureGauge(m.GetGauge(), gauges), Source: sources[m.GetSource()]}
+	told := m.GetGauge() != 0 || slices.ContainsFunc(gauges, func(g *pb.Gauge) bool { return g.GetPressure() != nil })
+	r := visit.Pressure{Of: p, Read: u, Gauge: pressureGauge(m.GetGauge(), gauges), GaugeTold: told, Source: sources[m.GetSource()]}
 	if t, _, ok := of(unit.TemperatureOf, m.GetTireTemperature()); ok {
 		r.Temperature = t
 		if r.Source == inflation.NoTemperature {
@@ -411,6 +412,7 @@ func tire(m *pb.WheelReport, t *pb.Tire, labelSize string, asOf unit.Date) visit
 	if made, err := sidewall.DateCode(s.GetIdentification(), asOf); err == nil && !asOf.IsZero() {
 		out.Age, out.Made = made.Age(asOf), made
 	}
+	out.Misread = misread(s.GetIdentification(), asOf)
 	out.MostRepairs, out.KeepsSpeed = repairsAtMost(t.GetMakerPolicy()), answers[t.GetMakerPolicy().GetKeepsSpeedSymbol()]
 	switch answers[t.GetMakerPolicy().GetRepairPermitted()] {
 	case finding.Yes:
@@ -429,6 +431,18 @@ func tire(m *pb.WheelReport, t *pb.Tire, labelSize string, asOf unit.Date) visit
 		out.New[max(int(g.GetPlace().GetGroove()), int(known(g.GetPlace().GetAcross())))] = d
 	}
 	return out
+}
+
+// misread is what an identification cannot be as it is written. A number that is told
+// without its date, or whose decade is open, may be so on the tire.
+func misread(identification string, asOf unit.Date) []sidewall.Problem {
+	if identification == "" {
+		return nil
+	}
+	_, problems := sidewall.Identify(identification, asOf)
+	return slices.DeleteFunc(problems, func(p sidewall.Problem) bool {
+		return p.Code == sidewall.NoDate || p.Code == sidewall.DecadeOpen || p.Code == sidewall.EightOrB
+	})
 }
 
 func repairsAtMost(m *pb.TireMakerPolicy) *int {

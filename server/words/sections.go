@@ -134,4 +134,5 @@ var labelArguments = map[string][]string{
 	"place.front-rear": {"end", "side", "dual"}, "short.front-rear": {"end", "side", "dual"},
 	string(finding.ClosedMeasured): {"measured"}, "headline.seen": {"day", "said"}, "report.left-of": {"new", "limit"}, "report.same-goes": {"others"},
 	"glance.depths": {"unit"}, "glance.nothing-wrong": {"at"}, "glance.pressures": {"unit"},
+	"answer.found": {"noticed", "found"}, "answer.not-found": {"noticed"}, "answer.not-looked-at": {"noticed"},
 }
