@@ -18,71 +18,9 @@ import (
 	"gaugebook.dev/calc/wear"
 )
 
-// worn is how a drawn car has worn beside what all its tires lost: more inboard, center
-// and outboard, as shares of the size, by position.
-type worn struct {
-	name  string
-	extra map[string][3]float64
-	felt  finding.Observation // by the hand, where it wore; "": not felt
-	label float64             // share of the label pressure found at earlier visits
-	right string              // to say
-}
-
-var (
-	evenly     = worn{name: "even", right: "nothing"}
-	toeIn      = worn{name: "toe-in, not felt", extra: map[string][3]float64{"1L": {0, 0.5, 1}, "1R": {0, 0.5, 1}}, right: "toe or camber"}
-	oneCorner  = worn{name: "one bent corner", extra: map[string][3]float64{"1L": {1, 0.5, 0}}, right: "one corner"}
-	longRunLow = worn{name: "long run low", extra: map[string][3]float64{"1L": {1, 0, 1}, "1R": {1, 0, 1}, "2L": {1, 0, 1}, "2R": {1, 0, 1}}, label: 0.78, right: "both edges"}
-)
-
-var wears = []worn{
-	evenly,
-	{name: "toe-in, felt", extra: toeIn.extra, felt: "feathered-sharp-toward-vehicle", right: "toe"},
-	toeIn,
-	{name: "rear camber, felt smooth", extra: map[string][3]float64{"2L": {1, 0.5, 0}, "2R": {1, 0.5, 0}}, felt: "felt-smooth", right: "camber"},
-	oneCorner,
-	longRunLow,
-	{name: "long too full", extra: map[string][3]float64{"1L": {0, 1, 0}, "1R": {0, 1, 0}, "2L": {0, 1, 0}, "2R": {0, 1, 0}}, label: 1.2, right: "center"},
-	{name: "driven axle faster", extra: map[string][3]float64{"1L": {1, 1, 1}, "1R": {1, 1, 1}}, right: "drive torque"},
-	{name: "one brake drags", extra: map[string][3]float64{"2R": {1, 1, 1}}, right: "one tire"},
-}
-
-// family groups causes that one can be told by depth, hand and pressure.
-var family = map[finding.Code]string{
-	finding.WearToeIn: "toe", finding.WearToeOut: "toe", finding.WearCamberNegative: "camber", finding.WearCamberPositive: "camber",
-	finding.WearOneCorner: "one corner", finding.WearAxleNotSquare: "axle not square",
-	finding.WearUnderinflatedLong: "both edges", finding.WearOverloaded: "both edges", finding.WearCornering: "both edges",
-	finding.WearOverinflatedLong: "center", finding.WearLightLoadAtLabelPressure: "center",
-	finding.WearDriveTorque: "drive torque", finding.WearDifferentTire: "one tire", finding.WearOneTireFaster: "one tire",
-	finding.WearNotRound: "not round", finding.WearScalloped: "not round", finding.WearFlatSpot: "not round", finding.WearFlatSpotLockedWheel: "not round",
-}
-
-var saidOfWear = []string{"nothing", "toe", "camber", "toe or camber", "one corner", "axle not square", "both edges", "center", "drive torque", "one tire", "not round", "several"}
-
-// leading is the family of the likeliest causes.
-func leading(v Verdict) string {
-	var lead []string
-	for _, f := range v.Findings {
-		if name := family[f.Code]; name != "" && f.Rank <= 1 && !slices.Contains(lead, name) {
-			lead = append(lead, name)
-		}
-	}
-	slices.Sort(lead)
-	switch strings.Join(lead, " ") {
-	case "":
-		return "nothing"
-	case "camber toe":
-		return "toe or camber"
-	}
-	if len(lead) > 1 {
-		return "several"
-	}
-	return lead[0]
-}
-
 // world is what is so beside how a car has worn, and is not what the judge takes to be so.
 type world struct {
-	hand   float64 // standard deviation of one reading, /32 in; 0: as the judge takes it
+	hand   float64 // so many times as unsteady as the judge takes it; 0: once
 	slips  bool    // the noise has two exponential tails, and one reading in a hundred is off by 2/32 in more
 	zero   float64 // the gauge's zero is off by up to so much at all readings, /32 in
 	spread float64 // inner and outer grooves of every tire differ by a tenth of the wear up to this share, either way
@@ -132,14 +70,29 @@ func (d *drawnCar) unevenly() float64 {
 	return d.between(0.1, d.spread) * float64(2*d.IntN(2)-1)
 }
 
+// wornDown is how deep a tire is that was 10/32 in, and wore more by a share of a size.
+func (d *drawnCar) wornDown(all float64, extra [3]float64, size float64) (deep [3]float64) {
+	lost, uneven := float64(d.lost*(1+float64(0.05*d.NormFloat64()))), 0.0
+	if d.spread > 0 {
+		if uneven = all; !d.alike {
+			uneven = d.unevenly()
+		}
+	}
+	for groove := range deep {
+		deep[groove] = 10 - float64(lost*(1+float64(uneven*float64(groove-1)/2))) - float64(size*extra[groove])
+	}
+	return deep
+}
+
 // drawCar is a front-wheel-drive car of 15,000 miles, new at 10/32 in, that has worn in a
 // way by so much, and was read across once. Tires of one car wear apart by a twentieth.
 func drawCar(seed uint64, hand int, o world, w worn, size float64) *drawnCar {
 	gauge := hands[hand].gauge
 	d := &drawnCar{Rand: rand.New(rand.NewPCG(seed, 1985)), world: o, step: gauge.Resolution.In(unit.ThirtySecondsInch), deep: map[layout.Position][3]float64{}}
 	if d.hand == 0 {
-		d.hand = gauge.Repeatability.In(unit.ThirtySecondsInch)
+		d.hand = 1
 	}
+	d.hand *= gauge.Repeatability.In(unit.ThirtySecondsInch)
 	if d.lost == 0 {
 		d.lost = 3
 	}
@@ -157,17 +110,7 @@ func drawCar(seed uint64, hand int, o world, w worn, size float64) *drawnCar {
 		if !o.unread {
 			t.Tire.New = map[int]unit.Depth{0: in32(10)}
 		}
-		lost, uneven := float64(d.lost*(1+float64(0.05*d.NormFloat64()))), 0.0
-		if d.spread > 0 {
-			if uneven = all; !d.alike {
-				uneven = d.unevenly()
-			}
-		}
-		var deep [3]float64
-		for groove := range deep {
-			deep[groove] = 10 - float64(lost*(1+float64(uneven*float64(groove-1)/2))) - float64(size*w.extra[at.String()][groove])
-		}
-		d.deep[at] = deep
+		d.deep[at] = d.wornDown(all, w.extra[at.String()], size)
 		if w.felt != "" && w.extra[at.String()] != [3]float64{} {
 			t.Observations = []visit.Observation{{Kind: w.felt}}
 		}
@@ -246,13 +189,13 @@ func rates() (all []rate) {
 	half := func(o world) world { o.spread = 0.5; return o }
 	for hand := range hands {
 		sound("even", hand, world{})
-		sound("even, hand of 0.5", hand, world{hand: 0.5})
-		sound("even, hand of 0.6", hand, world{hand: 0.6})
+		sound("even, hand of 1.25", hand, world{hand: 1.25})
+		sound("even, hand of 1.5", hand, world{hand: 1.5})
 		sound("even, slips", hand, world{slips: true})
 		sound("even, zero off by up to 1", hand, world{zero: 1})
 		sound("spread", hand, half(world{}))
-		sound("spread, hand of 0.5", hand, half(world{hand: 0.5}))
-		sound("spread, hand of 0.6", hand, half(world{hand: 0.6}))
+		sound("spread, hand of 1.25", hand, half(world{hand: 1.25}))
+		sound("spread, hand of 1.5", hand, half(world{hand: 1.5}))
 		sound("spread, zero off by up to 1", hand, half(world{zero: 1}))
 		sound("spread, alike on all tires", hand, half(world{alike: true}))
 		sound("spread, 5 lost", hand, half(world{lost: 5}))
@@ -261,8 +204,8 @@ func rates() (all []rate) {
 			rate{name: "toe of 2", hand: hand, worn: toeIn, size: 2, least: 94},
 			rate{name: "toe of 2, zero off by up to 1", hand: hand, world: world{zero: 1}, worn: toeIn, size: 2, least: 94},
 			rate{name: "toe of 2, 5 lost", hand: hand, world: world{lost: 5}, worn: toeIn, size: 2, least: 94},
-			rate{name: "toe of 2, hand of 0.5", hand: hand, world: world{hand: 0.5}, worn: toeIn, size: 2},
-			rate{name: "toe of 2, hand of 0.6", hand: hand, world: world{hand: 0.6}, worn: toeIn, size: 2},
+			rate{name: "toe of 2, hand of 1.25", hand: hand, world: world{hand: 1.25}, worn: toeIn, size: 2},
+			rate{name: "toe of 2, hand of 1.5", hand: hand, world: world{hand: 1.5}, worn: toeIn, size: 2},
 			rate{name: "toe of 2, spread", hand: hand, world: half(world{}), worn: toeIn, size: 2},
 			rate{name: "toe of 3", hand: hand, worn: toeIn, size: 3, least: 98},
 			rate{name: "one corner of 2", hand: hand, worn: oneCorner, size: 2},
@@ -353,11 +296,12 @@ const wearHead = "| cars | gauge | first readings: told what is not so, % | aske
 const wearIntro = `## Causes of wear: what is so, and what is said to be likeliest
 
 Cars of four tires, new at 10/32 in, that lost 3/32 in evenly, tires of one car apart by a
-twentieth. Sizes, losses and hands are in 1/32 in. Each groove is read once; whatever further
+twentieth. Sizes and losses are in 1/32 in. Each groove is read once; whatever further
 readings are asked for are then taken, by the same hand: three places round the tire, and each
 of them twice. The judge knows the gauge by its name alone:
 
-- a hand of 0.5 or 0.6 is less steady than the 0.4 it takes a hand with a 1/32 in gauge to be;
+- a hand of 1.25 or 1.5 is so many times less steady than it takes one with that gauge to be:
+  with a 1/32 in gauge readings scatter by 0.5 or 0.6, and not by 0.4;
 - slips: noise with long tails, and one reading in a hundred off by 2/32 in besides;
 - zero: the gauge's zero is off by up to so much, either way, at all readings;
 - spread: inner and outer grooves of each sound tire differ by 10 to 50 percent of the wear,
@@ -368,37 +312,3 @@ In brackets: how many of how many, and the 95 percent interval of Clopper and Pe
 nothing, or one corner, and a hand on the ribs decides.
 
 `
-
-// kinds writes what is said of each kind of wear, as it was at once and slightly.
-func kinds(t *testing.T, b *strings.Builder, cars int) {
-	t.Helper()
-	b.WriteString("What is said in the end of cars that wore more where the row says by 3 to 4/32 in, or by 0.5 to\n1/32 in where it is slight and nothing need be said. Percent of the cars of each row, 300 each.\n\n")
-	for hand, h := range hands {
-		m := matrix{columns: saidOfWear}
-		for _, w := range wears {
-			for _, slight := range []bool{false, true} {
-				row, low, high := w.name, 3.0, 4.0
-				if slight {
-					if w.extra == nil || w.felt != "" {
-						continue // a hand that feels it needs no depth
-					}
-					row, low, high = w.name+", slight", 0.5, 1
-				}
-				m.rows = append(m.rows, row)
-				right := measuretest.Share{}
-				for i := range cars {
-					at := seed(row+h.name, i)
-					size := low + float64((high-low)*rand.New(rand.NewPCG(at, 2)).Float64())
-					said := drawCar(at, hand, world{}, w, size).judge(t).last
-					m.add(row, said)
-					right.Add(said == w.right || slight && said == "nothing")
-				}
-				if _, most := right.Interval(0.999); most < 97 {
-					t.Errorf("%s: %s: %s are right", h.name, row, right)
-				}
-			}
-		}
-		fmt.Fprintf(b, "Gauge: %s.\n\n", h.name)
-		m.write(b, "so")
-	}
-}

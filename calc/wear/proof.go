@@ -159,6 +159,9 @@ func (j *judge) edgeShape(of ...Tire) (s shape, ok bool) {
 	if s, ok = oneShape(Tire.tilt, of...); !ok {
 		return s, false
 	}
+	if m := j.mate(of[0]); m != nil && m.Across != nil && !m.allRead() {
+		s.allRead = false // whether one tire is alone, the other one tells
+	}
 	for _, t := range of {
 		s.anyway += float64(j.soundSpread()*j.lost(t)) / float64(len(of))
 	}
@@ -253,11 +256,14 @@ func withMate(of func(...Tire) (shape, bool), t Tire, m *Tire) (all []shape) {
 }
 
 // balanced: one edge is worn on both tires of an axle, on the lesser at least half as much
-// as on the other.
+// as on the other, as near as the readings tell.
 func balanced(a, b Tire) bool {
-	x, _ := a.tilt()
-	y, _ := b.tilt()
-	return 2*min(size(x), size(y)) >= max(size(x), size(y))
+	less, _ := a.tilt()
+	more, _ := b.tilt()
+	if size(less) > size(more) {
+		less, more = more, less
+	}
+	return float64(2*size(less))+math.Hypot(2*less.Std, more.Std) >= float64(size(more))
 }
 
 // bothEdgesDiffer: one edge worn deep pulls the mean of the edges down by itself. Two shapes
@@ -298,7 +304,7 @@ func (j *judge) undecided() {
 		var all doubt
 		for _, t := range of {
 			asked[t.At] = true
-			d := j.doubtOf(t)
+			d := j.doubtOf(t, j.mate(t))
 			all.shape, all.of = most(all.shape, d.shape), append(all.of, d.of...)
 		}
 		if len(all.of) > 0 {
@@ -307,9 +313,9 @@ func (j *judge) undecided() {
 	}
 }
 
-// doubtOf is what is open of one tire: its own readings come first, and where they are all
-// taken, those of the tires beside which it is held.
-func (j *judge) doubtOf(t Tire) (d doubt) {
+// doubtOf is what is open of one tire: its own readings come first, then those of its mate,
+// and where they are all taken, those of the tires beside which they are held.
+func (j *judge) doubtOf(t Tire, m *Tire) (d doubt) {
 	if v, _ := t.tilt(); t.oneEdge == open {
 		d.shape = v
 	}
@@ -320,6 +326,8 @@ func (j *judge) doubtOf(t Tire) (d doubt) {
 	case d.shape.Of == 0:
 	case !t.allRead():
 		d.of = []Tire{t}
+	case t.oneEdge == open && m != nil && m.Across != nil && !m.allRead():
+		d.of = []Tire{*m}
 	case t.oneEdge == open:
 		if s, _ := j.edgeShape(t); len(s.against) > 0 {
 			d.of = s.against

@@ -46,6 +46,8 @@ func TestAsksBeforeItTells(t *testing.T) {
 		{"two steps on both, each read twice, the other axle once", append(four([3]float64{5, 6, 7}, [3]float64{5, 6, 7}, flat(7), flat(7), isNew, twice)[:2], four(flat(7), flat(7), flat(7), flat(7), isNew, once)[2:]...), three, "2L 2R", false},
 		{"two steps on both, each read twice, the other axle not", four([3]float64{5, 6, 7}, [3]float64{5, 6, 7}, flat(7), flat(7), isNew, twice)[:2], other, "1L 1R", false},
 		{"two steps on both, all read twice", four([3]float64{5, 6, 7}, [3]float64{5, 6, 7}, flat(7), flat(7), isNew, twice), "", "", true},
+		{"two and a half steps on one, read twice, its mate once", append(four([3]float64{4.5, 6, 7}, flat(7), flat(7), flat(7), isNew, twice)[:1], append(four(flat(7), flat(7), flat(7), flat(7), isNew, once)[1:2], four(flat(7), flat(7), flat(7), flat(7), isNew, twice)[2:]...)...), three, "1R", false},
+		{"two and a half steps on one, all read twice", four([3]float64{4.5, 6, 7}, flat(7), flat(7), flat(7), isNew, twice), "", "", true},
 		{"four steps on both, read once", four([3]float64{4, 6, 8}, [3]float64{4, 6, 8}, flat(8), flat(8), isNew, once), "", "", true},
 		{"no more than the other axle leads to expect", four([3]float64{3, 4, 5}, [3]float64{3, 4, 5}, [3]float64{3, 4, 5}, [3]float64{5, 4, 3}, isNew, twice), "", "", false},
 		{"as much, and the other axle is even", four([3]float64{3, 4, 5}, [3]float64{3, 4, 5}, flat(4), flat(4), isNew, twice), "", "", true},
