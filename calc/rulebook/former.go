@@ -9,6 +9,8 @@ import "slices"
 var former = []*Book{
 	advice2,
 	without(advice2, "rotation-every"),
+	without(&gauges, "depth-zero"),
+	without(&trend, "pace-changes"),
 	without(&usCA, "regrooved"),
 	without(without(&usCA, "regrooved"), "snow-instead-of-chains"),
 	without(&usIL, "not-for-road"),
