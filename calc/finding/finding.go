@@ -100,6 +100,9 @@ type Finding struct {
 // positions however often it is judged, and telling nothing by itself.
 func (f Finding) ID() string { return ID(f.Positions, string(f.Code), f.Rule.ID) }
 
+// Names tells whether a rule is among those that the finding is by.
+func (f Finding) Names(r Rule) bool { return f.Rule == r || slices.Contains(f.Others, r) }
+
 // String names the finding for a person who looks for a fault: code/rule:positions.
 func (f Finding) String() string {
 	said := string(f.Code)

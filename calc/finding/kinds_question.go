@@ -69,9 +69,9 @@ var questionKinds = []QuestionKind{
 	{Code: AskAcross, About: AboutShape},
 	{Code: AskBusinessAcrossStateLines, About: AboutOther},
 	{Code: AskCombinedRating, About: AboutOther},
-	{Code: AskCountry, About: AboutOther},
+	{Code: AskCountry, About: AboutPlace},
 	{Code: AskGrossRating, About: AboutOther},
-	{Code: AskState, About: AboutOther},
-	{Code: AskProvince, About: AboutOther},
+	{Code: AskState, About: AboutPlace},
+	{Code: AskProvince, About: AboutPlace},
 	{Code: AskOdometer, About: AboutOther},
 }

@@ -1,6 +1,7 @@
 package finding
 
 import (
+	"cmp"
 	"iter"
 	"slices"
 )
@@ -88,6 +89,17 @@ func LookedOf(c Looked) LookedKind { return places.of(c) }
 
 // QuestionOf gives the row of a question, the zero row for a code that none has.
 func QuestionOf(c Question) QuestionKind { return questions.of(c) }
+
+// CompareQuestions orders questions: on which law binds first of all, then by code.
+func CompareQuestions(a, b Question) int {
+	turn := func(q Question) int {
+		if QuestionOf(q).About == AboutPlace {
+			return 0
+		}
+		return 1
+	}
+	return cmp.Or(cmp.Compare(turn(a), turn(b)), cmp.Compare(a, b))
+}
 
 // Kinds are all kinds of findings.
 func Kinds() iter.Seq[Kind] { return slices.Values(kinds.rows) }

@@ -106,7 +106,7 @@ func Together(answers ...Answer) Answer {
 			f.Urgency = max(f.Urgency, finding.ThisVisit)
 		}
 	}
-	all.Findings, all.Checked = oneOfSeveral(all.Findings), strictestKept(all.Checked)
+	all.Findings, all.Checked = finding.OneOfSeveral(all.Findings), strictestKept(all.Checked)
 	if len(beside) > 0 {
 		all.tell(beside)
 	}

@@ -28,7 +28,7 @@ func JudgeTire(t OneTire) Verdict {
 		if i == 0 {
 			out = judged
 		} else {
-			out.Findings = addCandidates(out.Findings, judged.Findings)
+			out.addCandidates(judged.Findings)
 		}
 	}
 	return out
@@ -43,16 +43,44 @@ func (t OneTire) at(place layout.Position) visit.Visit {
 }
 
 // addCandidates adds what asks for something at another place that the wheel may have.
-func addCandidates(found, other []finding.Finding) []finding.Finding {
+// What laws of several places say of one matter is one entry, as of several laws.
+func (v *Verdict) addCandidates(other []finding.Finding) {
+	before := v.Findings
+	all := slices.Clone(before)
 	for _, f := range other {
-		if f.Urgency == finding.Note || slices.ContainsFunc(found, func(o finding.Finding) bool { return o.ID() == f.ID() }) {
+		if f.Urgency == finding.Note || slices.ContainsFunc(all, func(o finding.Finding) bool { return o.ID() == f.ID() }) {
 			continue
 		}
 		f.Candidate, f.Urgency = true, max(f.Urgency, finding.ThisVisit)
-		found = append(found, f)
+		all = append(all, f)
 	}
-	finding.Sort(found)
-	return found
+	v.Findings = finding.OneOfSeveral(all)
+	for _, f := range before {
+		for _, o := range v.Findings {
+			if o.Names(f.Rule) && finding.SameMatter(o, f) && o.Candidate == f.Candidate {
+				v.renamed(f.ID(), o.ID())
+			}
+		}
+	}
+	finding.Sort(v.Findings)
+}
+
+// renamed puts a finding's new id in the place of its old one.
+func (v *Verdict) renamed(was, now string) {
+	if was == now {
+		return
+	}
+	if left, closed := v.Closed[was]; closed {
+		v.Closed[now] = left
+	}
+	if done, cured := v.Done[was]; cured {
+		v.Done[now] = done
+	}
+	for i := range v.Work {
+		if k := slices.Index(v.Work[i].Findings, was); k >= 0 {
+			v.Work[i].Findings[k] = now
+		}
+	}
 }
 
 // relabel renames the place that a wheel was judged at to what was said of it.

@@ -131,7 +131,7 @@ func (v Verdict) inOrder() Verdict {
 	for i := range v.Unanswered {
 		v.Unanswered[i].Positions = once(v.Unanswered[i].Positions)
 	}
-	slices.SortFunc(v.Unanswered, func(a, b questions.Asked) int { return cmp.Compare(a.Code, b.Code) })
+	slices.SortFunc(v.Unanswered, func(a, b questions.Asked) int { return finding.CompareQuestions(a.Code, b.Code) })
 	for i := range v.NotJudged {
 		v.NotJudged[i].Positions = once(v.NotJudged[i].Positions)
 	}

@@ -23,6 +23,7 @@ func (s *Server) AssessRepair(_ context.Context, req *pb.AssessRepairRequest) (*
 		"inspection.wheels[0].looked": "looked", "inspection.wheels[0].observations": "observations",
 		"inspection.wheels[0].pressures": "found", "inspection.wheels[0].drivenLow": "drivenLow",
 		"vehicle.axles.axles[0].coldNormalLoad": "labelCold", "tires[0].makerPolicy": "makerPolicy", "inspection.gauges": "gauges", "vehicle.use": "use",
+		"vehicle.grossRating": "grossRating",
 	}
 	for i := range req.GetInjuries() {
 		names[fmt.Sprintf("inspection.wheels[0].observations[%d].injury", len(req.GetObservations())+i)] = fmt.Sprintf("injuries[%d]", i)
@@ -59,7 +60,8 @@ func repairVisit(req *pb.AssessRepairRequest) *pb.AssessVisitRequest {
 	}
 	return &pb.AssessVisitRequest{
 		Vehicle: &pb.Vehicle{
-			VehicleClass: req.GetVehicleClass(), Use: req.GetUse(), Axles: &pb.Axles{Axles: []*pb.Axle{{ColdNormalLoad: req.GetLabelCold()}}},
+			VehicleClass: req.GetVehicleClass(), Use: req.GetUse(), GrossRating: req.GetGrossRating(),
+			Axles: &pb.Axles{Axles: []*pb.Axle{{ColdNormalLoad: req.GetLabelCold()}}},
 		},
 		Inspection: &pb.Inspection{Gauges: req.GetGauges(), Wheels: []*pb.WheelReport{wheel}},
 		Tires:      []*pb.Tire{{MakerPolicy: req.GetMakerPolicy()}},

@@ -52,7 +52,8 @@ func pressureVisit(req *pb.CalculatePressureRequest) *pb.AssessVisitRequest {
 	}
 	return &pb.AssessVisitRequest{
 		Vehicle: &pb.Vehicle{
-			VehicleClass: req.GetVehicleClass(), Axles: &pb.Axles{Axles: []*pb.Axle{{Wheels: wheels, ColdNormalLoad: req.GetLabelCold()}}},
+			VehicleClass: req.GetVehicleClass(), Use: req.GetUse(), GrossRating: req.GetGrossRating(),
+			Axles: &pb.Axles{Axles: []*pb.Axle{{Wheels: wheels, ColdNormalLoad: req.GetLabelCold()}}},
 		},
 		Inspection: &pb.Inspection{Conditions: req.GetConditions(), Gauges: req.GetGauges(), Wheels: []*pb.WheelReport{{
 			Sidewall:  req.GetSidewall(),
@@ -66,7 +67,7 @@ func pressureVisit(req *pb.CalculatePressureRequest) *pb.AssessVisitRequest {
 var pressureNames = map[string]string{
 	"inspection.wheels[0].pressures[0].pressure": "measured", "inspection.wheels[0].pressures[0].tireTemperature": "tireTemperature",
 	"inspection.conditions": "conditions", "vehicle.axles.axles[0].coldNormalLoad": "labelCold",
-	"inspection.wheels[0].sidewall": "sidewall", "inspection.gauges": "gauges",
+	"inspection.wheels[0].sidewall": "sidewall", "inspection.gauges": "gauges", "vehicle.use": "use", "vehicle.grossRating": "grossRating",
 }
 
 func checkPressure(req *pb.CalculatePressureRequest, visit *pb.AssessVisitRequest) []check.Problem {

@@ -56,10 +56,12 @@ func rename(p *check.Problem, names map[string]string) {
 	}
 }
 
-// leaveOut drops the questions that a call about one tire did not ask.
+// leaveOut drops the questions that a call about one tire did not ask. Where the tire
+// runs is asked by every call that judges.
 func leaveOut(a *pb.Assessment, unasked func(finding.About) bool) {
 	a.Questions = slices.DeleteFunc(a.GetQuestions(), func(q *pb.Question) bool {
-		return unasked(finding.QuestionOf(finding.Question(q.GetCode())).About)
+		about := finding.QuestionOf(finding.Question(q.GetCode())).About
+		return about != finding.AboutPlace && unasked(about)
 	})
 	translate.Count(a)
 }

@@ -55,19 +55,33 @@ func (v view) request(shop string, vehicle *pb.Vehicle, visit *pb.Inspection, pl
 	return req, nil
 }
 
-// where fills in the place of the shop as far as the use tells none: the place that
-// is judged by is the first where the vehicle is driven, else where it is registered.
+// where fills in the place of the shop as far as the use tells none.
 func where(use *pb.VehicleUse, shop *pb.Jurisdiction) {
-	told := use.GetRegisteredIn()
-	if len(use.GetDrivenIn()) > 0 {
-		told = use.GetDrivenIn()[0]
-	}
-	switch {
+	switch told := judgedIn(use); {
 	case told == nil:
 		use.DrivenIn = []*pb.Jurisdiction{shop}
 	case told.GetState() == "" && told.GetCountry() == shop.GetCountry():
 		told.State = shop.GetState()
 	}
+}
+
+// judgedIn is the place that is judged by: the first where the vehicle is driven, else
+// where it is registered; nil where none was told.
+func judgedIn(use *pb.VehicleUse) *pb.Jurisdiction {
+	if len(use.GetDrivenIn()) > 0 {
+		return use.GetDrivenIn()[0]
+	}
+	return use.GetRegisteredIn()
+}
+
+// placeOfShop is the place that a request is judged by, where the shop told it or its
+// State and the vehicle did not; else nil.
+func placeOfShop(of *pb.Vehicle, req *pb.AssessVisitRequest) *pb.Jurisdiction {
+	in := judgedIn(req.GetVehicle().GetUse())
+	if proto.Equal(judgedIn(of.GetUse()), in) {
+		return nil
+	}
+	return in
 }
 
 // day is the day of a visit at the shop, nil when it is not known.

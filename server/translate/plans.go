@@ -1,7 +1,6 @@
 package translate
 
 import (
-	"cmp"
 	"slices"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
@@ -37,7 +36,9 @@ func Rotation(req *pb.AssessVisitRequest, v visit.Visit, out verdict.Verdict) *p
 	for _, q := range out.Rotation.Result.Open {
 		a.Questions = append(a.Questions, &pb.Question{Code: string(q)})
 	}
-	slices.SortStableFunc(a.GetQuestions(), func(a, b *pb.Question) int { return cmp.Compare(a.GetCode(), b.GetCode()) })
+	slices.SortStableFunc(a.GetQuestions(), func(a, b *pb.Question) int {
+		return finding.CompareQuestions(finding.Question(a.GetCode()), finding.Question(b.GetCode()))
+	})
 	Count(a)
 	for _, p := range r.GetPlans() {
 		a.Cautions = cautions(a.GetCautions(), nil, p.GetWork())

@@ -652,7 +652,7 @@ type Assessment struct {
 	NothingFound []*Checked `protobuf:"bytes,10,rep,name=nothing_found,json=nothingFound,proto3" json:"nothing_found,omitempty"`
 	// What was recorded and is not judged by this version. FULL.
 	NotJudged []*NotJudged `protobuf:"bytes,11,rep,name=not_judged,json=notJudged,proto3" json:"not_judged,omitempty"`
-	// What it was made from. FULL.
+	// What it was made from. FULL; WORK has its place_of_shop alone.
 	Basis         *Basis `protobuf:"bytes,12,opt,name=basis,proto3" json:"basis,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
@@ -1015,12 +1015,15 @@ type Basis struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// Version of the arithmetic. It changes whenever any answer changes.
 	Engine string `protobuf:"bytes,1,opt,name=engine,proto3" json:"engine,omitempty"`
-	// Rulebooks with their versions: "us-light@3". Sorted.
+	// Rulebooks with their versions: "us-light@1". Sorted.
 	Rulebooks []string `protobuf:"bytes,2,rep,name=rulebooks,proto3" json:"rulebooks,omitempty"`
 	// History up to here in the shop's book was known. Empty: the history came with the request.
 	BookPosition string `protobuf:"bytes,3,opt,name=book_position,json=bookPosition,proto3" json:"book_position,omitempty"`
 	// The day it was judged for. Absent: nothing was judged by date.
-	AsOf          *CalendarDate `protobuf:"bytes,4,opt,name=as_of,json=asOf,proto3" json:"as_of,omitempty"`
+	AsOf *CalendarDate `protobuf:"bytes,4,opt,name=as_of,json=asOf,proto3" json:"as_of,omitempty"`
+	// The shop's place, where its law was taken because the vehicle tells no country,
+	// or no State of it. Absent: the vehicle's own counted, or none is known.
+	PlaceOfShop   *Jurisdiction `protobuf:"bytes,5,opt,name=place_of_shop,json=placeOfShop,proto3" json:"place_of_shop,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -1079,6 +1082,13 @@ func (x *Basis) GetBookPosition() string {
 func (x *Basis) GetAsOf() *CalendarDate {
 	if x != nil {
 		return x.AsOf
+	}
+	return nil
+}
+
+func (x *Basis) GetPlaceOfShop() *Jurisdiction {
+	if x != nil {
+		return x.PlaceOfShop
 	}
 	return nil
 }
@@ -2567,7 +2577,7 @@ var File_gaugebook_v1_assessment_proto protoreflect.FileDescriptor
 
 const file_gaugebook_v1_assessment_proto_rawDesc = "" +
 	"\n" +
-	"\x1dgaugebook/v1/assessment.proto\x12\fgaugebook.v1\x1a\x1dgaugebook/v1/inspection.proto\x1a\x1dgaugebook/v1/quantities.proto\x1a\x19gaugebook/v1/reader.proto\x1a\x17gaugebook/v1/tire.proto\"\xfb\x04\n" +
+	"\x1dgaugebook/v1/assessment.proto\x12\fgaugebook.v1\x1a\x1dgaugebook/v1/inspection.proto\x1a\x1dgaugebook/v1/quantities.proto\x1a\x19gaugebook/v1/reader.proto\x1a\x17gaugebook/v1/tire.proto\x1a\x1agaugebook/v1/vehicle.proto\"\xfb\x04\n" +
 	"\n" +
 	"Assessment\x122\n" +
 	"\bheadline\x18\x01 \x01(\v2\x16.gaugebook.v1.HeadlineR\bheadline\x12,\n" +
@@ -2606,12 +2616,13 @@ const file_gaugebook_v1_assessment_proto_rawDesc = "" +
 	" \x01(\x05R\vnotLookedAt\x12#\n" +
 	"\rnothing_found\x18\v \x01(\x05R\fnothingFound\x12\x1d\n" +
 	"\n" +
-	"not_judged\x18\f \x01(\x05R\tnotJudged\"\x93\x01\n" +
+	"not_judged\x18\f \x01(\x05R\tnotJudged\"\xd3\x01\n" +
 	"\x05Basis\x12\x16\n" +
 	"\x06engine\x18\x01 \x01(\tR\x06engine\x12\x1c\n" +
 	"\trulebooks\x18\x02 \x03(\tR\trulebooks\x12#\n" +
 	"\rbook_position\x18\x03 \x01(\tR\fbookPosition\x12/\n" +
-	"\x05as_of\x18\x04 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\x04asOf\"\xa6\x01\n" +
+	"\x05as_of\x18\x04 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\x04asOf\x12>\n" +
+	"\rplace_of_shop\x18\x05 \x01(\v2\x1a.gaugebook.v1.JurisdictionR\vplaceOfShop\"\xa6\x01\n" +
 	"\vUsableTread\x12\x18\n" +
 	"\apercent\x18\x01 \x01(\x01R\apercent\x129\n" +
 	"\x0edepth_when_new\x18\x02 \x01(\v2\x13.gaugebook.v1.DepthR\fdepthWhenNew\x12)\n" +
@@ -2857,14 +2868,15 @@ var file_gaugebook_v1_assessment_proto_goTypes = []any{
 	(*RepairAnswer)(nil),   // 27: gaugebook.v1.RepairAnswer
 	(*Said)(nil),           // 28: gaugebook.v1.Said
 	(*CalendarDate)(nil),   // 29: gaugebook.v1.CalendarDate
-	(*Depth)(nil),          // 30: gaugebook.v1.Depth
-	(*Quantity)(nil),       // 31: gaugebook.v1.Quantity
-	(*Place)(nil),          // 32: gaugebook.v1.Place
-	(*Distance)(nil),       // 33: gaugebook.v1.Distance
-	(LookedAt)(0),          // 34: gaugebook.v1.LookedAt
-	(NotLookedReason)(0),   // 35: gaugebook.v1.NotLookedReason
-	(*Pressure)(nil),       // 36: gaugebook.v1.Pressure
-	(RepairMethod)(0),      // 37: gaugebook.v1.RepairMethod
+	(*Jurisdiction)(nil),   // 30: gaugebook.v1.Jurisdiction
+	(*Depth)(nil),          // 31: gaugebook.v1.Depth
+	(*Quantity)(nil),       // 32: gaugebook.v1.Quantity
+	(*Place)(nil),          // 33: gaugebook.v1.Place
+	(*Distance)(nil),       // 34: gaugebook.v1.Distance
+	(LookedAt)(0),          // 35: gaugebook.v1.LookedAt
+	(NotLookedReason)(0),   // 36: gaugebook.v1.NotLookedReason
+	(*Pressure)(nil),       // 37: gaugebook.v1.Pressure
+	(RepairMethod)(0),      // 38: gaugebook.v1.RepairMethod
 }
 var file_gaugebook_v1_assessment_proto_depIdxs = []int32{
 	10, // 0: gaugebook.v1.Assessment.headline:type_name -> gaugebook.v1.Headline
@@ -2883,66 +2895,67 @@ var file_gaugebook_v1_assessment_proto_depIdxs = []int32{
 	1,  // 13: gaugebook.v1.Headline.urgency:type_name -> gaugebook.v1.Urgency
 	29, // 14: gaugebook.v1.Headline.as_of:type_name -> gaugebook.v1.CalendarDate
 	29, // 15: gaugebook.v1.Basis.as_of:type_name -> gaugebook.v1.CalendarDate
-	30, // 16: gaugebook.v1.UsableTread.depth_when_new:type_name -> gaugebook.v1.Depth
-	30, // 17: gaugebook.v1.UsableTread.limit:type_name -> gaugebook.v1.Depth
-	3,  // 18: gaugebook.v1.Rule.authority:type_name -> gaugebook.v1.Authority
-	28, // 19: gaugebook.v1.Rule.citation:type_name -> gaugebook.v1.Said
-	4,  // 20: gaugebook.v1.Rule.how_known:type_name -> gaugebook.v1.SourceReading
-	6,  // 21: gaugebook.v1.Rule.binds:type_name -> gaugebook.v1.Binds
-	31, // 22: gaugebook.v1.Evidence.amount:type_name -> gaugebook.v1.Quantity
-	31, // 23: gaugebook.v1.Evidence.uncertainty:type_name -> gaugebook.v1.Quantity
-	31, // 24: gaugebook.v1.AsLeft.measured:type_name -> gaugebook.v1.Quantity
-	28, // 25: gaugebook.v1.AsLeft.put_right:type_name -> gaugebook.v1.Said
-	7,  // 26: gaugebook.v1.Subject.kind:type_name -> gaugebook.v1.SubjectKind
-	1,  // 27: gaugebook.v1.Finding.urgency:type_name -> gaugebook.v1.Urgency
-	28, // 28: gaugebook.v1.Finding.to_settle:type_name -> gaugebook.v1.Said
-	16, // 29: gaugebook.v1.Finding.as_left:type_name -> gaugebook.v1.AsLeft
-	17, // 30: gaugebook.v1.Finding.subject:type_name -> gaugebook.v1.Subject
-	2,  // 31: gaugebook.v1.Finding.comparison:type_name -> gaugebook.v1.Comparison
-	31, // 32: gaugebook.v1.Finding.measured:type_name -> gaugebook.v1.Quantity
-	31, // 33: gaugebook.v1.Finding.limit:type_name -> gaugebook.v1.Quantity
-	31, // 34: gaugebook.v1.Finding.margin:type_name -> gaugebook.v1.Quantity
-	31, // 35: gaugebook.v1.Finding.uncertainty:type_name -> gaugebook.v1.Quantity
-	14, // 36: gaugebook.v1.Finding.rules:type_name -> gaugebook.v1.Rule
-	15, // 37: gaugebook.v1.Finding.evidence:type_name -> gaugebook.v1.Evidence
-	32, // 38: gaugebook.v1.Finding.place:type_name -> gaugebook.v1.Place
-	1,  // 39: gaugebook.v1.WorkItem.urgency:type_name -> gaugebook.v1.Urgency
-	8,  // 40: gaugebook.v1.WorkItem.step:type_name -> gaugebook.v1.WorkStep
-	28, // 41: gaugebook.v1.WorkItem.condition:type_name -> gaugebook.v1.Said
-	31, // 42: gaugebook.v1.WorkItem.target:type_name -> gaugebook.v1.Quantity
-	33, // 43: gaugebook.v1.WorkItem.due_from_distance:type_name -> gaugebook.v1.Distance
-	33, // 44: gaugebook.v1.WorkItem.due_by_distance:type_name -> gaugebook.v1.Distance
-	29, // 45: gaugebook.v1.WorkItem.due_by_date:type_name -> gaugebook.v1.CalendarDate
-	28, // 46: gaugebook.v1.WorkItem.to_settle:type_name -> gaugebook.v1.Said
-	20, // 47: gaugebook.v1.WorkItem.changes:type_name -> gaugebook.v1.PositionChange
-	7,  // 48: gaugebook.v1.WorkItem.subject:type_name -> gaugebook.v1.SubjectKind
-	34, // 49: gaugebook.v1.NotLookedAt.what:type_name -> gaugebook.v1.LookedAt
-	35, // 50: gaugebook.v1.NotLookedAt.reason:type_name -> gaugebook.v1.NotLookedReason
-	31, // 51: gaugebook.v1.Checked.measured:type_name -> gaugebook.v1.Quantity
-	31, // 52: gaugebook.v1.Checked.limit:type_name -> gaugebook.v1.Quantity
-	14, // 53: gaugebook.v1.Checked.rule:type_name -> gaugebook.v1.Rule
-	32, // 54: gaugebook.v1.MeanDepth.place:type_name -> gaugebook.v1.Place
-	30, // 55: gaugebook.v1.MeanDepth.depth:type_name -> gaugebook.v1.Depth
-	30, // 56: gaugebook.v1.MeanDepth.uncertainty:type_name -> gaugebook.v1.Depth
-	30, // 57: gaugebook.v1.WheelSummary.governing_depth:type_name -> gaugebook.v1.Depth
-	32, // 58: gaugebook.v1.WheelSummary.governing_place:type_name -> gaugebook.v1.Place
-	25, // 59: gaugebook.v1.WheelSummary.mean_depths:type_name -> gaugebook.v1.MeanDepth
-	13, // 60: gaugebook.v1.WheelSummary.usable_tread:type_name -> gaugebook.v1.UsableTread
-	36, // 61: gaugebook.v1.WheelSummary.found:type_name -> gaugebook.v1.Pressure
-	36, // 62: gaugebook.v1.WheelSummary.cold_equivalent:type_name -> gaugebook.v1.Pressure
-	36, // 63: gaugebook.v1.WheelSummary.cold_low:type_name -> gaugebook.v1.Pressure
-	36, // 64: gaugebook.v1.WheelSummary.cold_high:type_name -> gaugebook.v1.Pressure
-	36, // 65: gaugebook.v1.WheelSummary.label_cold:type_name -> gaugebook.v1.Pressure
-	28, // 66: gaugebook.v1.WheelSummary.coverage:type_name -> gaugebook.v1.Said
-	5,  // 67: gaugebook.v1.RepairAnswer.repairability:type_name -> gaugebook.v1.Repairability
-	37, // 68: gaugebook.v1.RepairAnswer.method:type_name -> gaugebook.v1.RepairMethod
-	28, // 69: gaugebook.v1.RepairAnswer.look_for:type_name -> gaugebook.v1.Said
-	28, // 70: gaugebook.v1.RepairAnswer.missing:type_name -> gaugebook.v1.Said
-	71, // [71:71] is the sub-list for method output_type
-	71, // [71:71] is the sub-list for method input_type
-	71, // [71:71] is the sub-list for extension type_name
-	71, // [71:71] is the sub-list for extension extendee
-	0,  // [0:71] is the sub-list for field type_name
+	30, // 16: gaugebook.v1.Basis.place_of_shop:type_name -> gaugebook.v1.Jurisdiction
+	31, // 17: gaugebook.v1.UsableTread.depth_when_new:type_name -> gaugebook.v1.Depth
+	31, // 18: gaugebook.v1.UsableTread.limit:type_name -> gaugebook.v1.Depth
+	3,  // 19: gaugebook.v1.Rule.authority:type_name -> gaugebook.v1.Authority
+	28, // 20: gaugebook.v1.Rule.citation:type_name -> gaugebook.v1.Said
+	4,  // 21: gaugebook.v1.Rule.how_known:type_name -> gaugebook.v1.SourceReading
+	6,  // 22: gaugebook.v1.Rule.binds:type_name -> gaugebook.v1.Binds
+	32, // 23: gaugebook.v1.Evidence.amount:type_name -> gaugebook.v1.Quantity
+	32, // 24: gaugebook.v1.Evidence.uncertainty:type_name -> gaugebook.v1.Quantity
+	32, // 25: gaugebook.v1.AsLeft.measured:type_name -> gaugebook.v1.Quantity
+	28, // 26: gaugebook.v1.AsLeft.put_right:type_name -> gaugebook.v1.Said
+	7,  // 27: gaugebook.v1.Subject.kind:type_name -> gaugebook.v1.SubjectKind
+	1,  // 28: gaugebook.v1.Finding.urgency:type_name -> gaugebook.v1.Urgency
+	28, // 29: gaugebook.v1.Finding.to_settle:type_name -> gaugebook.v1.Said
+	16, // 30: gaugebook.v1.Finding.as_left:type_name -> gaugebook.v1.AsLeft
+	17, // 31: gaugebook.v1.Finding.subject:type_name -> gaugebook.v1.Subject
+	2,  // 32: gaugebook.v1.Finding.comparison:type_name -> gaugebook.v1.Comparison
+	32, // 33: gaugebook.v1.Finding.measured:type_name -> gaugebook.v1.Quantity
+	32, // 34: gaugebook.v1.Finding.limit:type_name -> gaugebook.v1.Quantity
+	32, // 35: gaugebook.v1.Finding.margin:type_name -> gaugebook.v1.Quantity
+	32, // 36: gaugebook.v1.Finding.uncertainty:type_name -> gaugebook.v1.Quantity
+	14, // 37: gaugebook.v1.Finding.rules:type_name -> gaugebook.v1.Rule
+	15, // 38: gaugebook.v1.Finding.evidence:type_name -> gaugebook.v1.Evidence
+	33, // 39: gaugebook.v1.Finding.place:type_name -> gaugebook.v1.Place
+	1,  // 40: gaugebook.v1.WorkItem.urgency:type_name -> gaugebook.v1.Urgency
+	8,  // 41: gaugebook.v1.WorkItem.step:type_name -> gaugebook.v1.WorkStep
+	28, // 42: gaugebook.v1.WorkItem.condition:type_name -> gaugebook.v1.Said
+	32, // 43: gaugebook.v1.WorkItem.target:type_name -> gaugebook.v1.Quantity
+	34, // 44: gaugebook.v1.WorkItem.due_from_distance:type_name -> gaugebook.v1.Distance
+	34, // 45: gaugebook.v1.WorkItem.due_by_distance:type_name -> gaugebook.v1.Distance
+	29, // 46: gaugebook.v1.WorkItem.due_by_date:type_name -> gaugebook.v1.CalendarDate
+	28, // 47: gaugebook.v1.WorkItem.to_settle:type_name -> gaugebook.v1.Said
+	20, // 48: gaugebook.v1.WorkItem.changes:type_name -> gaugebook.v1.PositionChange
+	7,  // 49: gaugebook.v1.WorkItem.subject:type_name -> gaugebook.v1.SubjectKind
+	35, // 50: gaugebook.v1.NotLookedAt.what:type_name -> gaugebook.v1.LookedAt
+	36, // 51: gaugebook.v1.NotLookedAt.reason:type_name -> gaugebook.v1.NotLookedReason
+	32, // 52: gaugebook.v1.Checked.measured:type_name -> gaugebook.v1.Quantity
+	32, // 53: gaugebook.v1.Checked.limit:type_name -> gaugebook.v1.Quantity
+	14, // 54: gaugebook.v1.Checked.rule:type_name -> gaugebook.v1.Rule
+	33, // 55: gaugebook.v1.MeanDepth.place:type_name -> gaugebook.v1.Place
+	31, // 56: gaugebook.v1.MeanDepth.depth:type_name -> gaugebook.v1.Depth
+	31, // 57: gaugebook.v1.MeanDepth.uncertainty:type_name -> gaugebook.v1.Depth
+	31, // 58: gaugebook.v1.WheelSummary.governing_depth:type_name -> gaugebook.v1.Depth
+	33, // 59: gaugebook.v1.WheelSummary.governing_place:type_name -> gaugebook.v1.Place
+	25, // 60: gaugebook.v1.WheelSummary.mean_depths:type_name -> gaugebook.v1.MeanDepth
+	13, // 61: gaugebook.v1.WheelSummary.usable_tread:type_name -> gaugebook.v1.UsableTread
+	37, // 62: gaugebook.v1.WheelSummary.found:type_name -> gaugebook.v1.Pressure
+	37, // 63: gaugebook.v1.WheelSummary.cold_equivalent:type_name -> gaugebook.v1.Pressure
+	37, // 64: gaugebook.v1.WheelSummary.cold_low:type_name -> gaugebook.v1.Pressure
+	37, // 65: gaugebook.v1.WheelSummary.cold_high:type_name -> gaugebook.v1.Pressure
+	37, // 66: gaugebook.v1.WheelSummary.label_cold:type_name -> gaugebook.v1.Pressure
+	28, // 67: gaugebook.v1.WheelSummary.coverage:type_name -> gaugebook.v1.Said
+	5,  // 68: gaugebook.v1.RepairAnswer.repairability:type_name -> gaugebook.v1.Repairability
+	38, // 69: gaugebook.v1.RepairAnswer.method:type_name -> gaugebook.v1.RepairMethod
+	28, // 70: gaugebook.v1.RepairAnswer.look_for:type_name -> gaugebook.v1.Said
+	28, // 71: gaugebook.v1.RepairAnswer.missing:type_name -> gaugebook.v1.Said
+	72, // [72:72] is the sub-list for method output_type
+	72, // [72:72] is the sub-list for method input_type
+	72, // [72:72] is the sub-list for extension type_name
+	72, // [72:72] is the sub-list for extension extendee
+	0,  // [0:72] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_v1_assessment_proto_init() }
@@ -2954,6 +2967,7 @@ func file_gaugebook_v1_assessment_proto_init() {
 	file_gaugebook_v1_quantities_proto_init()
 	file_gaugebook_v1_reader_proto_init()
 	file_gaugebook_v1_tire_proto_init()
+	file_gaugebook_v1_vehicle_proto_init()
 	file_gaugebook_v1_assessment_proto_msgTypes[9].OneofWrappers = []any{}
 	type x struct{}
 	out := protoimpl.TypeBuilder{

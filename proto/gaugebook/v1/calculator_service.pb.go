@@ -546,6 +546,10 @@ type CalculatePressureRequest struct {
 	VehicleClass VehicleClass `protobuf:"varint,9,opt,name=vehicle_class,json=vehicleClass,proto3,enum=gaugebook.v1.VehicleClass" json:"vehicle_class,omitempty"`
 	// One of a dual pair? Not told: taken as alone, which supports more; say it.
 	Dual Answer `protobuf:"varint,10,opt,name=dual,proto3,enum=gaugebook.v1.Answer" json:"dual,omitempty"`
+	// What the vehicle is used for and where.
+	Use *VehicleUse `protobuf:"bytes,11,opt,name=use,proto3" json:"use,omitempty"`
+	// Gross vehicle weight rating.
+	GrossRating *Mass `protobuf:"bytes,12,opt,name=gross_rating,json=grossRating,proto3" json:"gross_rating,omitempty"`
 	// What to judge by.
 	JudgeBy *JudgeBy `protobuf:"bytes,14,opt,name=judge_by,json=judgeBy,proto3" json:"judge_by,omitempty"`
 	// Who reads the answer.
@@ -652,6 +656,20 @@ func (x *CalculatePressureRequest) GetDual() Answer {
 		return x.Dual
 	}
 	return Answer_ANSWER_UNSPECIFIED
+}
+
+func (x *CalculatePressureRequest) GetUse() *VehicleUse {
+	if x != nil {
+		return x.Use
+	}
+	return nil
+}
+
+func (x *CalculatePressureRequest) GetGrossRating() *Mass {
+	if x != nil {
+		return x.GrossRating
+	}
+	return nil
 }
 
 func (x *CalculatePressureRequest) GetJudgeBy() *JudgeBy {
@@ -812,6 +830,8 @@ type AssessRepairRequest struct {
 	Gauges []*Gauge `protobuf:"bytes,13,rep,name=gauges,proto3" json:"gauges,omitempty"`
 	// What the vehicle is used for and where.
 	Use *VehicleUse `protobuf:"bytes,16,opt,name=use,proto3" json:"use,omitempty"`
+	// Gross vehicle weight rating.
+	GrossRating *Mass `protobuf:"bytes,17,opt,name=gross_rating,json=grossRating,proto3" json:"gross_rating,omitempty"`
 	// What to judge by.
 	JudgeBy *JudgeBy `protobuf:"bytes,14,opt,name=judge_by,json=judgeBy,proto3" json:"judge_by,omitempty"`
 	// Who reads the answer.
@@ -944,6 +964,13 @@ func (x *AssessRepairRequest) GetGauges() []*Gauge {
 func (x *AssessRepairRequest) GetUse() *VehicleUse {
 	if x != nil {
 		return x.Use
+	}
+	return nil
+}
+
+func (x *AssessRepairRequest) GetGrossRating() *Mass {
+	if x != nil {
+		return x.GrossRating
 	}
 	return nil
 }
@@ -2654,7 +2681,7 @@ const file_gaugebook_v1_calculator_service_proto_rawDesc = "" +
 	"assessment\x12<\n" +
 	"\x0fgoverning_depth\x18\x02 \x01(\v2\x13.gaugebook.v1.DepthR\x0egoverningDepth\x12<\n" +
 	"\fusable_tread\x18\x03 \x01(\v2\x19.gaugebook.v1.UsableTreadR\vusableTread\x12&\n" +
-	"\x04told\x18\x0f \x01(\v2\x12.gaugebook.v1.ToldR\x04told\"\xc7\x05\n" +
+	"\x04told\x18\x0f \x01(\v2\x12.gaugebook.v1.ToldR\x04told\"\xaa\x06\n" +
 	"\x18CalculatePressureRequest\x122\n" +
 	"\bmeasured\x18\x01 \x01(\v2\x16.gaugebook.v1.PressureR\bmeasured\x12D\n" +
 	"\x10tire_temperature\x18\x02 \x01(\v2\x19.gaugebook.v1.TemperatureR\x0ftireTemperature\x128\n" +
@@ -2669,7 +2696,9 @@ const file_gaugebook_v1_calculator_service_proto_rawDesc = "" +
 	"\x12temperature_source\x18\b \x01(\x0e2\x1f.gaugebook.v1.TemperatureSourceR\x11temperatureSource\x12?\n" +
 	"\rvehicle_class\x18\t \x01(\x0e2\x1a.gaugebook.v1.VehicleClassR\fvehicleClass\x12(\n" +
 	"\x04dual\x18\n" +
-	" \x01(\x0e2\x14.gaugebook.v1.AnswerR\x04dual\x120\n" +
+	" \x01(\x0e2\x14.gaugebook.v1.AnswerR\x04dual\x12*\n" +
+	"\x03use\x18\v \x01(\v2\x18.gaugebook.v1.VehicleUseR\x03use\x125\n" +
+	"\fgross_rating\x18\f \x01(\v2\x12.gaugebook.v1.MassR\vgrossRating\x120\n" +
 	"\bjudge_by\x18\x0e \x01(\v2\x15.gaugebook.v1.JudgeByR\ajudgeBy\x12,\n" +
 	"\x06reader\x18\x0f \x01(\v2\x14.gaugebook.v1.ReaderR\x06reader\"\xdc\x03\n" +
 	"\x19CalculatePressureResponse\x12?\n" +
@@ -2683,7 +2712,7 @@ const file_gaugebook_v1_calculator_service_proto_rawDesc = "" +
 	"assessment\x121\n" +
 	"\bcold_low\x18\x06 \x01(\v2\x16.gaugebook.v1.PressureR\acoldLow\x123\n" +
 	"\tcold_high\x18\a \x01(\v2\x16.gaugebook.v1.PressureR\bcoldHigh\x12&\n" +
-	"\x04told\x18\x0f \x01(\v2\x12.gaugebook.v1.ToldR\x04told\"\xe5\x06\n" +
+	"\x04told\x18\x0f \x01(\v2\x12.gaugebook.v1.ToldR\x04told\"\x9c\a\n" +
 	"\x13AssessRepairRequest\x120\n" +
 	"\binjuries\x18\x01 \x03(\v2\x14.gaugebook.v1.InjuryR\binjuries\x122\n" +
 	"\bsidewall\x18\x02 \x01(\v2\x16.gaugebook.v1.SidewallR\bsidewall\x126\n" +
@@ -2702,7 +2731,8 @@ const file_gaugebook_v1_calculator_service_proto_rawDesc = "" +
 	"label_cold\x18\v \x01(\v2\x16.gaugebook.v1.PressureR\tlabelCold\x12@\n" +
 	"\fmaker_policy\x18\f \x01(\v2\x1d.gaugebook.v1.TireMakerPolicyR\vmakerPolicy\x12+\n" +
 	"\x06gauges\x18\r \x03(\v2\x13.gaugebook.v1.GaugeR\x06gauges\x12*\n" +
-	"\x03use\x18\x10 \x01(\v2\x18.gaugebook.v1.VehicleUseR\x03use\x120\n" +
+	"\x03use\x18\x10 \x01(\v2\x18.gaugebook.v1.VehicleUseR\x03use\x125\n" +
+	"\fgross_rating\x18\x11 \x01(\v2\x12.gaugebook.v1.MassR\vgrossRating\x120\n" +
 	"\bjudge_by\x18\x0e \x01(\v2\x15.gaugebook.v1.JudgeByR\ajudgeBy\x12,\n" +
 	"\x06reader\x18\x0f \x01(\v2\x14.gaugebook.v1.ReaderR\x06reader\"\xac\x01\n" +
 	"\x14AssessRepairResponse\x122\n" +
@@ -3006,137 +3036,140 @@ var file_gaugebook_v1_calculator_service_proto_depIdxs = []int32{
 	48,  // 32: gaugebook.v1.CalculatePressureRequest.temperature_source:type_name -> gaugebook.v1.TemperatureSource
 	38,  // 33: gaugebook.v1.CalculatePressureRequest.vehicle_class:type_name -> gaugebook.v1.VehicleClass
 	42,  // 34: gaugebook.v1.CalculatePressureRequest.dual:type_name -> gaugebook.v1.Answer
-	32,  // 35: gaugebook.v1.CalculatePressureRequest.judge_by:type_name -> gaugebook.v1.JudgeBy
-	33,  // 36: gaugebook.v1.CalculatePressureRequest.reader:type_name -> gaugebook.v1.Reader
-	44,  // 37: gaugebook.v1.CalculatePressureResponse.cold_equivalent:type_name -> gaugebook.v1.Pressure
-	44,  // 38: gaugebook.v1.CalculatePressureResponse.set_to_now:type_name -> gaugebook.v1.Pressure
-	44,  // 39: gaugebook.v1.CalculatePressureResponse.warning_threshold:type_name -> gaugebook.v1.Pressure
-	41,  // 40: gaugebook.v1.CalculatePressureResponse.load_supported:type_name -> gaugebook.v1.Mass
-	34,  // 41: gaugebook.v1.CalculatePressureResponse.assessment:type_name -> gaugebook.v1.Assessment
-	44,  // 42: gaugebook.v1.CalculatePressureResponse.cold_low:type_name -> gaugebook.v1.Pressure
-	44,  // 43: gaugebook.v1.CalculatePressureResponse.cold_high:type_name -> gaugebook.v1.Pressure
-	35,  // 44: gaugebook.v1.CalculatePressureResponse.told:type_name -> gaugebook.v1.Told
-	49,  // 45: gaugebook.v1.AssessRepairRequest.injuries:type_name -> gaugebook.v1.Injury
-	47,  // 46: gaugebook.v1.AssessRepairRequest.sidewall:type_name -> gaugebook.v1.Sidewall
-	39,  // 47: gaugebook.v1.AssessRepairRequest.lowest_depth:type_name -> gaugebook.v1.Depth
-	29,  // 48: gaugebook.v1.AssessRepairRequest.earlier:type_name -> gaugebook.v1.Repair
-	38,  // 49: gaugebook.v1.AssessRepairRequest.vehicle_class:type_name -> gaugebook.v1.VehicleClass
-	50,  // 50: gaugebook.v1.AssessRepairRequest.looked:type_name -> gaugebook.v1.Looked
-	51,  // 51: gaugebook.v1.AssessRepairRequest.observations:type_name -> gaugebook.v1.Observation
-	52,  // 52: gaugebook.v1.AssessRepairRequest.found:type_name -> gaugebook.v1.PressureReading
-	53,  // 53: gaugebook.v1.AssessRepairRequest.driven_low:type_name -> gaugebook.v1.DrivenLow
-	42,  // 54: gaugebook.v1.AssessRepairRequest.steer_axle:type_name -> gaugebook.v1.Answer
-	44,  // 55: gaugebook.v1.AssessRepairRequest.label_cold:type_name -> gaugebook.v1.Pressure
-	54,  // 56: gaugebook.v1.AssessRepairRequest.maker_policy:type_name -> gaugebook.v1.TireMakerPolicy
-	37,  // 57: gaugebook.v1.AssessRepairRequest.gauges:type_name -> gaugebook.v1.Gauge
-	40,  // 58: gaugebook.v1.AssessRepairRequest.use:type_name -> gaugebook.v1.VehicleUse
-	32,  // 59: gaugebook.v1.AssessRepairRequest.judge_by:type_name -> gaugebook.v1.JudgeBy
-	33,  // 60: gaugebook.v1.AssessRepairRequest.reader:type_name -> gaugebook.v1.Reader
-	55,  // 61: gaugebook.v1.AssessRepairResponse.answer:type_name -> gaugebook.v1.RepairAnswer
-	34,  // 62: gaugebook.v1.AssessRepairResponse.assessment:type_name -> gaugebook.v1.Assessment
-	35,  // 63: gaugebook.v1.AssessRepairResponse.told:type_name -> gaugebook.v1.Told
-	47,  // 64: gaugebook.v1.ReadSidewallRequest.sidewall:type_name -> gaugebook.v1.Sidewall
-	56,  // 65: gaugebook.v1.ReadSidewallRequest.as_of:type_name -> gaugebook.v1.CalendarDate
-	33,  // 66: gaugebook.v1.ReadSidewallRequest.reader:type_name -> gaugebook.v1.Reader
-	57,  // 67: gaugebook.v1.ReadSidewallResponse.section_width:type_name -> gaugebook.v1.Length
-	57,  // 68: gaugebook.v1.ReadSidewallResponse.rim_diameter:type_name -> gaugebook.v1.Length
-	57,  // 69: gaugebook.v1.ReadSidewallResponse.overall_diameter:type_name -> gaugebook.v1.Length
-	41,  // 70: gaugebook.v1.ReadSidewallResponse.load_single:type_name -> gaugebook.v1.Mass
-	41,  // 71: gaugebook.v1.ReadSidewallResponse.load_dual:type_name -> gaugebook.v1.Mass
-	11,  // 72: gaugebook.v1.ReadSidewallResponse.made:type_name -> gaugebook.v1.WeekMade
-	58,  // 73: gaugebook.v1.ReadSidewallResponse.notes:type_name -> gaugebook.v1.Said
-	59,  // 74: gaugebook.v1.ReadSidewallResponse.maximum_speed:type_name -> gaugebook.v1.Speed
-	0,   // 75: gaugebook.v1.ReadSidewallResponse.construction:type_name -> gaugebook.v1.Construction
-	57,  // 76: gaugebook.v1.ReadSidewallResponse.section_height:type_name -> gaugebook.v1.Length
-	57,  // 77: gaugebook.v1.ReadSidewallResponse.circumference:type_name -> gaugebook.v1.Length
-	13,  // 78: gaugebook.v1.ReadSidewallResponse.identification:type_name -> gaugebook.v1.Identification
-	44,  // 79: gaugebook.v1.ReadSidewallResponse.rated_pressure:type_name -> gaugebook.v1.Pressure
-	35,  // 80: gaugebook.v1.ReadSidewallResponse.told:type_name -> gaugebook.v1.Told
-	1,   // 81: gaugebook.v1.Identification.form:type_name -> gaugebook.v1.IdentificationForm
-	26,  // 82: gaugebook.v1.CheckFitmentRequest.vehicle:type_name -> gaugebook.v1.Vehicle
-	36,  // 83: gaugebook.v1.CheckFitmentRequest.wheels:type_name -> gaugebook.v1.WheelReport
-	60,  // 84: gaugebook.v1.CheckFitmentRequest.axle_weights:type_name -> gaugebook.v1.AxleWeight
-	37,  // 85: gaugebook.v1.CheckFitmentRequest.gauges:type_name -> gaugebook.v1.Gauge
-	42,  // 86: gaugebook.v1.CheckFitmentRequest.snow_slush_or_ice:type_name -> gaugebook.v1.Answer
-	32,  // 87: gaugebook.v1.CheckFitmentRequest.judge_by:type_name -> gaugebook.v1.JudgeBy
-	33,  // 88: gaugebook.v1.CheckFitmentRequest.reader:type_name -> gaugebook.v1.Reader
-	34,  // 89: gaugebook.v1.CheckFitmentResponse.assessment:type_name -> gaugebook.v1.Assessment
-	17,  // 90: gaugebook.v1.CheckFitmentResponse.axles:type_name -> gaugebook.v1.AxleLoad
-	16,  // 91: gaugebook.v1.CheckFitmentResponse.wheels:type_name -> gaugebook.v1.WheelFit
-	35,  // 92: gaugebook.v1.CheckFitmentResponse.told:type_name -> gaugebook.v1.Told
-	59,  // 93: gaugebook.v1.WheelFit.shown_speed:type_name -> gaugebook.v1.Speed
-	59,  // 94: gaugebook.v1.WheelFit.true_speed:type_name -> gaugebook.v1.Speed
-	41,  // 95: gaugebook.v1.WheelFit.rated_load:type_name -> gaugebook.v1.Mass
-	41,  // 96: gaugebook.v1.WheelFit.supported_load:type_name -> gaugebook.v1.Mass
-	44,  // 97: gaugebook.v1.WheelFit.pressure_for_label_load:type_name -> gaugebook.v1.Pressure
-	41,  // 98: gaugebook.v1.AxleLoad.supported:type_name -> gaugebook.v1.Mass
-	44,  // 99: gaugebook.v1.AxleLoad.pressure_needed:type_name -> gaugebook.v1.Pressure
-	19,  // 100: gaugebook.v1.EstimateLifeRequest.depths:type_name -> gaugebook.v1.MeasuredDepth
-	37,  // 101: gaugebook.v1.EstimateLifeRequest.gauges:type_name -> gaugebook.v1.Gauge
-	39,  // 102: gaugebook.v1.EstimateLifeRequest.limits:type_name -> gaugebook.v1.Depth
-	61,  // 103: gaugebook.v1.EstimateLifeRequest.per_day:type_name -> gaugebook.v1.Distance
-	33,  // 104: gaugebook.v1.EstimateLifeRequest.reader:type_name -> gaugebook.v1.Reader
-	61,  // 105: gaugebook.v1.MeasuredDepth.distance:type_name -> gaugebook.v1.Distance
-	39,  // 106: gaugebook.v1.MeasuredDepth.depth:type_name -> gaugebook.v1.Depth
-	56,  // 107: gaugebook.v1.MeasuredDepth.date:type_name -> gaugebook.v1.CalendarDate
-	21,  // 108: gaugebook.v1.EstimateLifeResponse.crossings:type_name -> gaugebook.v1.Crossing
-	62,  // 109: gaugebook.v1.EstimateLifeResponse.wear_rate:type_name -> gaugebook.v1.WearRate
-	62,  // 110: gaugebook.v1.EstimateLifeResponse.wear_rate_uncertainty:type_name -> gaugebook.v1.WearRate
-	34,  // 111: gaugebook.v1.EstimateLifeResponse.assessment:type_name -> gaugebook.v1.Assessment
-	35,  // 112: gaugebook.v1.EstimateLifeResponse.told:type_name -> gaugebook.v1.Told
-	39,  // 113: gaugebook.v1.Crossing.limit:type_name -> gaugebook.v1.Depth
-	61,  // 114: gaugebook.v1.Crossing.distance:type_name -> gaugebook.v1.Distance
-	61,  // 115: gaugebook.v1.Crossing.earliest_distance:type_name -> gaugebook.v1.Distance
-	61,  // 116: gaugebook.v1.Crossing.latest_distance:type_name -> gaugebook.v1.Distance
-	56,  // 117: gaugebook.v1.Crossing.date:type_name -> gaugebook.v1.CalendarDate
-	56,  // 118: gaugebook.v1.Crossing.earliest_date:type_name -> gaugebook.v1.CalendarDate
-	56,  // 119: gaugebook.v1.Crossing.latest_date:type_name -> gaugebook.v1.CalendarDate
-	26,  // 120: gaugebook.v1.PlanRotationRequest.vehicle:type_name -> gaugebook.v1.Vehicle
-	28,  // 121: gaugebook.v1.PlanRotationRequest.visits:type_name -> gaugebook.v1.Inspection
-	30,  // 122: gaugebook.v1.PlanRotationRequest.moves:type_name -> gaugebook.v1.TireMoves
-	27,  // 123: gaugebook.v1.PlanRotationRequest.tires:type_name -> gaugebook.v1.Tire
-	31,  // 124: gaugebook.v1.PlanRotationRequest.work_done:type_name -> gaugebook.v1.WorkDone
-	32,  // 125: gaugebook.v1.PlanRotationRequest.judge_by:type_name -> gaugebook.v1.JudgeBy
-	33,  // 126: gaugebook.v1.PlanRotationRequest.reader:type_name -> gaugebook.v1.Reader
-	24,  // 127: gaugebook.v1.PlanRotationResponse.plans:type_name -> gaugebook.v1.RotationPlan
-	63,  // 128: gaugebook.v1.PlanRotationResponse.unrecorded_rotation:type_name -> gaugebook.v1.Finding
-	34,  // 129: gaugebook.v1.PlanRotationResponse.assessment:type_name -> gaugebook.v1.Assessment
-	35,  // 130: gaugebook.v1.PlanRotationResponse.told:type_name -> gaugebook.v1.Told
-	64,  // 131: gaugebook.v1.RotationPlan.changes:type_name -> gaugebook.v1.PositionChange
-	61,  // 132: gaugebook.v1.RotationPlan.gain:type_name -> gaugebook.v1.Distance
-	61,  // 133: gaugebook.v1.RotationPlan.gain_low:type_name -> gaugebook.v1.Distance
-	61,  // 134: gaugebook.v1.RotationPlan.gain_high:type_name -> gaugebook.v1.Distance
-	58,  // 135: gaugebook.v1.RotationPlan.why_not:type_name -> gaugebook.v1.Said
-	61,  // 136: gaugebook.v1.RotationPlan.until_first_out:type_name -> gaugebook.v1.Distance
-	61,  // 137: gaugebook.v1.RotationPlan.until_pair_out:type_name -> gaugebook.v1.Distance
-	61,  // 138: gaugebook.v1.RotationPlan.until_set_out:type_name -> gaugebook.v1.Distance
-	65,  // 139: gaugebook.v1.RotationPlan.work:type_name -> gaugebook.v1.WorkItem
-	25,  // 140: gaugebook.v1.RotationPlan.gains:type_name -> gaugebook.v1.RotationGain
-	58,  // 141: gaugebook.v1.RotationPlan.warnings:type_name -> gaugebook.v1.Said
-	61,  // 142: gaugebook.v1.RotationGain.distance:type_name -> gaugebook.v1.Distance
-	61,  // 143: gaugebook.v1.RotationGain.low:type_name -> gaugebook.v1.Distance
-	61,  // 144: gaugebook.v1.RotationGain.high:type_name -> gaugebook.v1.Distance
-	2,   // 145: gaugebook.v1.CalculatorService.AssessVisit:input_type -> gaugebook.v1.AssessVisitRequest
-	4,   // 146: gaugebook.v1.CalculatorService.AssessTread:input_type -> gaugebook.v1.AssessTreadRequest
-	6,   // 147: gaugebook.v1.CalculatorService.CalculatePressure:input_type -> gaugebook.v1.CalculatePressureRequest
-	8,   // 148: gaugebook.v1.CalculatorService.AssessRepair:input_type -> gaugebook.v1.AssessRepairRequest
-	10,  // 149: gaugebook.v1.CalculatorService.ReadSidewall:input_type -> gaugebook.v1.ReadSidewallRequest
-	14,  // 150: gaugebook.v1.CalculatorService.CheckFitment:input_type -> gaugebook.v1.CheckFitmentRequest
-	18,  // 151: gaugebook.v1.CalculatorService.EstimateLife:input_type -> gaugebook.v1.EstimateLifeRequest
-	22,  // 152: gaugebook.v1.CalculatorService.PlanRotation:input_type -> gaugebook.v1.PlanRotationRequest
-	3,   // 153: gaugebook.v1.CalculatorService.AssessVisit:output_type -> gaugebook.v1.AssessVisitResponse
-	5,   // 154: gaugebook.v1.CalculatorService.AssessTread:output_type -> gaugebook.v1.AssessTreadResponse
-	7,   // 155: gaugebook.v1.CalculatorService.CalculatePressure:output_type -> gaugebook.v1.CalculatePressureResponse
-	9,   // 156: gaugebook.v1.CalculatorService.AssessRepair:output_type -> gaugebook.v1.AssessRepairResponse
-	12,  // 157: gaugebook.v1.CalculatorService.ReadSidewall:output_type -> gaugebook.v1.ReadSidewallResponse
-	15,  // 158: gaugebook.v1.CalculatorService.CheckFitment:output_type -> gaugebook.v1.CheckFitmentResponse
-	20,  // 159: gaugebook.v1.CalculatorService.EstimateLife:output_type -> gaugebook.v1.EstimateLifeResponse
-	23,  // 160: gaugebook.v1.CalculatorService.PlanRotation:output_type -> gaugebook.v1.PlanRotationResponse
-	153, // [153:161] is the sub-list for method output_type
-	145, // [145:153] is the sub-list for method input_type
-	145, // [145:145] is the sub-list for extension type_name
-	145, // [145:145] is the sub-list for extension extendee
-	0,   // [0:145] is the sub-list for field type_name
+	40,  // 35: gaugebook.v1.CalculatePressureRequest.use:type_name -> gaugebook.v1.VehicleUse
+	41,  // 36: gaugebook.v1.CalculatePressureRequest.gross_rating:type_name -> gaugebook.v1.Mass
+	32,  // 37: gaugebook.v1.CalculatePressureRequest.judge_by:type_name -> gaugebook.v1.JudgeBy
+	33,  // 38: gaugebook.v1.CalculatePressureRequest.reader:type_name -> gaugebook.v1.Reader
+	44,  // 39: gaugebook.v1.CalculatePressureResponse.cold_equivalent:type_name -> gaugebook.v1.Pressure
+	44,  // 40: gaugebook.v1.CalculatePressureResponse.set_to_now:type_name -> gaugebook.v1.Pressure
+	44,  // 41: gaugebook.v1.CalculatePressureResponse.warning_threshold:type_name -> gaugebook.v1.Pressure
+	41,  // 42: gaugebook.v1.CalculatePressureResponse.load_supported:type_name -> gaugebook.v1.Mass
+	34,  // 43: gaugebook.v1.CalculatePressureResponse.assessment:type_name -> gaugebook.v1.Assessment
+	44,  // 44: gaugebook.v1.CalculatePressureResponse.cold_low:type_name -> gaugebook.v1.Pressure
+	44,  // 45: gaugebook.v1.CalculatePressureResponse.cold_high:type_name -> gaugebook.v1.Pressure
+	35,  // 46: gaugebook.v1.CalculatePressureResponse.told:type_name -> gaugebook.v1.Told
+	49,  // 47: gaugebook.v1.AssessRepairRequest.injuries:type_name -> gaugebook.v1.Injury
+	47,  // 48: gaugebook.v1.AssessRepairRequest.sidewall:type_name -> gaugebook.v1.Sidewall
+	39,  // 49: gaugebook.v1.AssessRepairRequest.lowest_depth:type_name -> gaugebook.v1.Depth
+	29,  // 50: gaugebook.v1.AssessRepairRequest.earlier:type_name -> gaugebook.v1.Repair
+	38,  // 51: gaugebook.v1.AssessRepairRequest.vehicle_class:type_name -> gaugebook.v1.VehicleClass
+	50,  // 52: gaugebook.v1.AssessRepairRequest.looked:type_name -> gaugebook.v1.Looked
+	51,  // 53: gaugebook.v1.AssessRepairRequest.observations:type_name -> gaugebook.v1.Observation
+	52,  // 54: gaugebook.v1.AssessRepairRequest.found:type_name -> gaugebook.v1.PressureReading
+	53,  // 55: gaugebook.v1.AssessRepairRequest.driven_low:type_name -> gaugebook.v1.DrivenLow
+	42,  // 56: gaugebook.v1.AssessRepairRequest.steer_axle:type_name -> gaugebook.v1.Answer
+	44,  // 57: gaugebook.v1.AssessRepairRequest.label_cold:type_name -> gaugebook.v1.Pressure
+	54,  // 58: gaugebook.v1.AssessRepairRequest.maker_policy:type_name -> gaugebook.v1.TireMakerPolicy
+	37,  // 59: gaugebook.v1.AssessRepairRequest.gauges:type_name -> gaugebook.v1.Gauge
+	40,  // 60: gaugebook.v1.AssessRepairRequest.use:type_name -> gaugebook.v1.VehicleUse
+	41,  // 61: gaugebook.v1.AssessRepairRequest.gross_rating:type_name -> gaugebook.v1.Mass
+	32,  // 62: gaugebook.v1.AssessRepairRequest.judge_by:type_name -> gaugebook.v1.JudgeBy
+	33,  // 63: gaugebook.v1.AssessRepairRequest.reader:type_name -> gaugebook.v1.Reader
+	55,  // 64: gaugebook.v1.AssessRepairResponse.answer:type_name -> gaugebook.v1.RepairAnswer
+	34,  // 65: gaugebook.v1.AssessRepairResponse.assessment:type_name -> gaugebook.v1.Assessment
+	35,  // 66: gaugebook.v1.AssessRepairResponse.told:type_name -> gaugebook.v1.Told
+	47,  // 67: gaugebook.v1.ReadSidewallRequest.sidewall:type_name -> gaugebook.v1.Sidewall
+	56,  // 68: gaugebook.v1.ReadSidewallRequest.as_of:type_name -> gaugebook.v1.CalendarDate
+	33,  // 69: gaugebook.v1.ReadSidewallRequest.reader:type_name -> gaugebook.v1.Reader
+	57,  // 70: gaugebook.v1.ReadSidewallResponse.section_width:type_name -> gaugebook.v1.Length
+	57,  // 71: gaugebook.v1.ReadSidewallResponse.rim_diameter:type_name -> gaugebook.v1.Length
+	57,  // 72: gaugebook.v1.ReadSidewallResponse.overall_diameter:type_name -> gaugebook.v1.Length
+	41,  // 73: gaugebook.v1.ReadSidewallResponse.load_single:type_name -> gaugebook.v1.Mass
+	41,  // 74: gaugebook.v1.ReadSidewallResponse.load_dual:type_name -> gaugebook.v1.Mass
+	11,  // 75: gaugebook.v1.ReadSidewallResponse.made:type_name -> gaugebook.v1.WeekMade
+	58,  // 76: gaugebook.v1.ReadSidewallResponse.notes:type_name -> gaugebook.v1.Said
+	59,  // 77: gaugebook.v1.ReadSidewallResponse.maximum_speed:type_name -> gaugebook.v1.Speed
+	0,   // 78: gaugebook.v1.ReadSidewallResponse.construction:type_name -> gaugebook.v1.Construction
+	57,  // 79: gaugebook.v1.ReadSidewallResponse.section_height:type_name -> gaugebook.v1.Length
+	57,  // 80: gaugebook.v1.ReadSidewallResponse.circumference:type_name -> gaugebook.v1.Length
+	13,  // 81: gaugebook.v1.ReadSidewallResponse.identification:type_name -> gaugebook.v1.Identification
+	44,  // 82: gaugebook.v1.ReadSidewallResponse.rated_pressure:type_name -> gaugebook.v1.Pressure
+	35,  // 83: gaugebook.v1.ReadSidewallResponse.told:type_name -> gaugebook.v1.Told
+	1,   // 84: gaugebook.v1.Identification.form:type_name -> gaugebook.v1.IdentificationForm
+	26,  // 85: gaugebook.v1.CheckFitmentRequest.vehicle:type_name -> gaugebook.v1.Vehicle
+	36,  // 86: gaugebook.v1.CheckFitmentRequest.wheels:type_name -> gaugebook.v1.WheelReport
+	60,  // 87: gaugebook.v1.CheckFitmentRequest.axle_weights:type_name -> gaugebook.v1.AxleWeight
+	37,  // 88: gaugebook.v1.CheckFitmentRequest.gauges:type_name -> gaugebook.v1.Gauge
+	42,  // 89: gaugebook.v1.CheckFitmentRequest.snow_slush_or_ice:type_name -> gaugebook.v1.Answer
+	32,  // 90: gaugebook.v1.CheckFitmentRequest.judge_by:type_name -> gaugebook.v1.JudgeBy
+	33,  // 91: gaugebook.v1.CheckFitmentRequest.reader:type_name -> gaugebook.v1.Reader
+	34,  // 92: gaugebook.v1.CheckFitmentResponse.assessment:type_name -> gaugebook.v1.Assessment
+	17,  // 93: gaugebook.v1.CheckFitmentResponse.axles:type_name -> gaugebook.v1.AxleLoad
+	16,  // 94: gaugebook.v1.CheckFitmentResponse.wheels:type_name -> gaugebook.v1.WheelFit
+	35,  // 95: gaugebook.v1.CheckFitmentResponse.told:type_name -> gaugebook.v1.Told
+	59,  // 96: gaugebook.v1.WheelFit.shown_speed:type_name -> gaugebook.v1.Speed
+	59,  // 97: gaugebook.v1.WheelFit.true_speed:type_name -> gaugebook.v1.Speed
+	41,  // 98: gaugebook.v1.WheelFit.rated_load:type_name -> gaugebook.v1.Mass
+	41,  // 99: gaugebook.v1.WheelFit.supported_load:type_name -> gaugebook.v1.Mass
+	44,  // 100: gaugebook.v1.WheelFit.pressure_for_label_load:type_name -> gaugebook.v1.Pressure
+	41,  // 101: gaugebook.v1.AxleLoad.supported:type_name -> gaugebook.v1.Mass
+	44,  // 102: gaugebook.v1.AxleLoad.pressure_needed:type_name -> gaugebook.v1.Pressure
+	19,  // 103: gaugebook.v1.EstimateLifeRequest.depths:type_name -> gaugebook.v1.MeasuredDepth
+	37,  // 104: gaugebook.v1.EstimateLifeRequest.gauges:type_name -> gaugebook.v1.Gauge
+	39,  // 105: gaugebook.v1.EstimateLifeRequest.limits:type_name -> gaugebook.v1.Depth
+	61,  // 106: gaugebook.v1.EstimateLifeRequest.per_day:type_name -> gaugebook.v1.Distance
+	33,  // 107: gaugebook.v1.EstimateLifeRequest.reader:type_name -> gaugebook.v1.Reader
+	61,  // 108: gaugebook.v1.MeasuredDepth.distance:type_name -> gaugebook.v1.Distance
+	39,  // 109: gaugebook.v1.MeasuredDepth.depth:type_name -> gaugebook.v1.Depth
+	56,  // 110: gaugebook.v1.MeasuredDepth.date:type_name -> gaugebook.v1.CalendarDate
+	21,  // 111: gaugebook.v1.EstimateLifeResponse.crossings:type_name -> gaugebook.v1.Crossing
+	62,  // 112: gaugebook.v1.EstimateLifeResponse.wear_rate:type_name -> gaugebook.v1.WearRate
+	62,  // 113: gaugebook.v1.EstimateLifeResponse.wear_rate_uncertainty:type_name -> gaugebook.v1.WearRate
+	34,  // 114: gaugebook.v1.EstimateLifeResponse.assessment:type_name -> gaugebook.v1.Assessment
+	35,  // 115: gaugebook.v1.EstimateLifeResponse.told:type_name -> gaugebook.v1.Told
+	39,  // 116: gaugebook.v1.Crossing.limit:type_name -> gaugebook.v1.Depth
+	61,  // 117: gaugebook.v1.Crossing.distance:type_name -> gaugebook.v1.Distance
+	61,  // 118: gaugebook.v1.Crossing.earliest_distance:type_name -> gaugebook.v1.Distance
+	61,  // 119: gaugebook.v1.Crossing.latest_distance:type_name -> gaugebook.v1.Distance
+	56,  // 120: gaugebook.v1.Crossing.date:type_name -> gaugebook.v1.CalendarDate
+	56,  // 121: gaugebook.v1.Crossing.earliest_date:type_name -> gaugebook.v1.CalendarDate
+	56,  // 122: gaugebook.v1.Crossing.latest_date:type_name -> gaugebook.v1.CalendarDate
+	26,  // 123: gaugebook.v1.PlanRotationRequest.vehicle:type_name -> gaugebook.v1.Vehicle
+	28,  // 124: gaugebook.v1.PlanRotationRequest.visits:type_name -> gaugebook.v1.Inspection
+	30,  // 125: gaugebook.v1.PlanRotationRequest.moves:type_name -> gaugebook.v1.TireMoves
+	27,  // 126: gaugebook.v1.PlanRotationRequest.tires:type_name -> gaugebook.v1.Tire
+	31,  // 127: gaugebook.v1.PlanRotationRequest.work_done:type_name -> gaugebook.v1.WorkDone
+	32,  // 128: gaugebook.v1.PlanRotationRequest.judge_by:type_name -> gaugebook.v1.JudgeBy
+	33,  // 129: gaugebook.v1.PlanRotationRequest.reader:type_name -> gaugebook.v1.Reader
+	24,  // 130: gaugebook.v1.PlanRotationResponse.plans:type_name -> gaugebook.v1.RotationPlan
+	63,  // 131: gaugebook.v1.PlanRotationResponse.unrecorded_rotation:type_name -> gaugebook.v1.Finding
+	34,  // 132: gaugebook.v1.PlanRotationResponse.assessment:type_name -> gaugebook.v1.Assessment
+	35,  // 133: gaugebook.v1.PlanRotationResponse.told:type_name -> gaugebook.v1.Told
+	64,  // 134: gaugebook.v1.RotationPlan.changes:type_name -> gaugebook.v1.PositionChange
+	61,  // 135: gaugebook.v1.RotationPlan.gain:type_name -> gaugebook.v1.Distance
+	61,  // 136: gaugebook.v1.RotationPlan.gain_low:type_name -> gaugebook.v1.Distance
+	61,  // 137: gaugebook.v1.RotationPlan.gain_high:type_name -> gaugebook.v1.Distance
+	58,  // 138: gaugebook.v1.RotationPlan.why_not:type_name -> gaugebook.v1.Said
+	61,  // 139: gaugebook.v1.RotationPlan.until_first_out:type_name -> gaugebook.v1.Distance
+	61,  // 140: gaugebook.v1.RotationPlan.until_pair_out:type_name -> gaugebook.v1.Distance
+	61,  // 141: gaugebook.v1.RotationPlan.until_set_out:type_name -> gaugebook.v1.Distance
+	65,  // 142: gaugebook.v1.RotationPlan.work:type_name -> gaugebook.v1.WorkItem
+	25,  // 143: gaugebook.v1.RotationPlan.gains:type_name -> gaugebook.v1.RotationGain
+	58,  // 144: gaugebook.v1.RotationPlan.warnings:type_name -> gaugebook.v1.Said
+	61,  // 145: gaugebook.v1.RotationGain.distance:type_name -> gaugebook.v1.Distance
+	61,  // 146: gaugebook.v1.RotationGain.low:type_name -> gaugebook.v1.Distance
+	61,  // 147: gaugebook.v1.RotationGain.high:type_name -> gaugebook.v1.Distance
+	2,   // 148: gaugebook.v1.CalculatorService.AssessVisit:input_type -> gaugebook.v1.AssessVisitRequest
+	4,   // 149: gaugebook.v1.CalculatorService.AssessTread:input_type -> gaugebook.v1.AssessTreadRequest
+	6,   // 150: gaugebook.v1.CalculatorService.CalculatePressure:input_type -> gaugebook.v1.CalculatePressureRequest
+	8,   // 151: gaugebook.v1.CalculatorService.AssessRepair:input_type -> gaugebook.v1.AssessRepairRequest
+	10,  // 152: gaugebook.v1.CalculatorService.ReadSidewall:input_type -> gaugebook.v1.ReadSidewallRequest
+	14,  // 153: gaugebook.v1.CalculatorService.CheckFitment:input_type -> gaugebook.v1.CheckFitmentRequest
+	18,  // 154: gaugebook.v1.CalculatorService.EstimateLife:input_type -> gaugebook.v1.EstimateLifeRequest
+	22,  // 155: gaugebook.v1.CalculatorService.PlanRotation:input_type -> gaugebook.v1.PlanRotationRequest
+	3,   // 156: gaugebook.v1.CalculatorService.AssessVisit:output_type -> gaugebook.v1.AssessVisitResponse
+	5,   // 157: gaugebook.v1.CalculatorService.AssessTread:output_type -> gaugebook.v1.AssessTreadResponse
+	7,   // 158: gaugebook.v1.CalculatorService.CalculatePressure:output_type -> gaugebook.v1.CalculatePressureResponse
+	9,   // 159: gaugebook.v1.CalculatorService.AssessRepair:output_type -> gaugebook.v1.AssessRepairResponse
+	12,  // 160: gaugebook.v1.CalculatorService.ReadSidewall:output_type -> gaugebook.v1.ReadSidewallResponse
+	15,  // 161: gaugebook.v1.CalculatorService.CheckFitment:output_type -> gaugebook.v1.CheckFitmentResponse
+	20,  // 162: gaugebook.v1.CalculatorService.EstimateLife:output_type -> gaugebook.v1.EstimateLifeResponse
+	23,  // 163: gaugebook.v1.CalculatorService.PlanRotation:output_type -> gaugebook.v1.PlanRotationResponse
+	156, // [156:164] is the sub-list for method output_type
+	148, // [148:156] is the sub-list for method input_type
+	148, // [148:148] is the sub-list for extension type_name
+	148, // [148:148] is the sub-list for extension extendee
+	0,   // [0:148] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_v1_calculator_service_proto_init() }

@@ -1,9 +1,8 @@
-package questions
+package finding
 
 import (
 	"testing"
 
-	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/unit"
@@ -12,20 +11,20 @@ import (
 // Of laws that may bind the one that asks for most is said, in whatever order they come:
 // by when, then whether it is decided, then by how far. Laws and limits are invented.
 func TestTheStrictestOfSeveralStandsFirst(t *testing.T) {
-	law := func(id string, u finding.Urgency, o measure.Outcome, measured, limit unit.Amount) finding.Finding {
+	law := func(id string, u Urgency, o measure.Outcome, measured, limit unit.Amount) Finding {
 		there, ok := measured.To(limit.Unit)
 		if !ok {
 			t.Fatalf("%v is not measured in %v", measured, limit.Unit)
 		}
-		return finding.Finding{Code: finding.TreadLegalLimit, Urgency: u, Candidate: true, Rule: finding.Rule{ID: id}, Outcome: o,
+		return Finding{Code: TreadLegalLimit, Urgency: u, Candidate: true, Rule: Rule{ID: id}, Outcome: o,
 			Positions: []layout.Position{layout.MustParse("1R")}, Measured: there, Limit: limit, Margin: unit.Amount{Number: there.Number - limit.Number, Unit: limit.Unit}}
 	}
 	mm := func(n float64) unit.Amount { return unit.Amount{Number: n, Unit: unit.Millimeters} }
 	inch32 := func(n float64) unit.Amount { return unit.Amount{Number: n, Unit: unit.ThirtySecondsInch} }
-	const visit, plan, below, open = finding.ThisVisit, finding.Plan, measure.Below, measure.CannotTell
+	const visit, plan, below, open = ThisVisit, Plan, measure.Below, measure.CannotTell
 	for _, row := range []struct {
 		what          string
-		first, second finding.Finding
+		first, second Finding
 	}{
 		{"the higher limit", law("b", visit, below, mm(0.5), mm(1.6)), law("a", visit, below, mm(0.5), mm(1))},
 		{"the higher limit, and no tread left", law("b", visit, below, mm(0), mm(1.6)), law("a", visit, below, mm(0), mm(1))},
@@ -35,8 +34,8 @@ func TestTheStrictestOfSeveralStandsFirst(t *testing.T) {
 		{"sooner before later, however far", law("b", visit, open, mm(3.9), mm(4)), law("a", plan, below, mm(0), mm(3))},
 		{"equal limits by their ids", law("a", visit, below, mm(0), mm(1)), law("b", visit, below, mm(0), mm(1))},
 	} {
-		for _, fs := range [][]finding.Finding{{row.first, row.second}, {row.second, row.first}} {
-			got := oneOfSeveral(fs)
+		for _, fs := range [][]Finding{{row.first, row.second}, {row.second, row.first}} {
+			got := OneOfSeveral(fs)
 			if len(got) != 1 || got[0].Rule.ID != row.first.Rule.ID || len(got[0].Others) != 1 || got[0].Others[0].ID != row.second.Rule.ID {
 				t.Errorf("%s: %+v", row.what, got)
 			}
