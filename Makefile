@@ -59,7 +59,7 @@ counting := $(shell grep -rl --include='*_test.go' 'testing.AllocsPerRun' . | xa
 soak_seeds ?= $(shell seq 1 20)
 soak_draws ?= 2000
 
-.PHONY: help generate verify-generate lint fix test soak bench fuzz-short \
+.PHONY: help generate verify-generate lint fix test soak rates bench fuzz-short \
 	reference verify-reference image breaking web android setup go-test go-test-v3 tools \
 	verify-breaking
 
@@ -162,6 +162,9 @@ soak: ## Try every property with 2,000 draws of each of 20 seeds; hours on two c
 	done
 	[ $${#failed[@]} = 0 ] || { printf '=== soak: FAILED: %s\n' "$${failed[@]}"; exit 1; }
 	echo "=== soak: all properties held"
+
+rates: ## Draw the published error rates in full and write their page; many minutes
+	@go test -timeout 90m -run ErrorRates ./calc/verdict ./calc/trend -update
 
 bench: ## Run the benchmarks
 	@go test -run '^$$' -bench . -benchmem ./...

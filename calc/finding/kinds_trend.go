@@ -5,6 +5,7 @@ const (
 	TrendOddReading   Code = "trend.odd-reading"
 	TrendBrokeIn      Code = "trend.broke-in"
 	TrendUneven       Code = "trend.uneven"
+	TrendUnsteady     Code = "trend.unsteady" // and a life is told all the same
 	TrendLosesFaster  Code = "trend.loses-faster"
 	TrendLosesAlike   Code = "trend.loses-alike"
 	TrendReachesLimit Code = "trend.reaches-limit"
@@ -52,6 +53,7 @@ var trendKinds = []Kind{
 	{Code: TrendOddReading, Urgency: Note, Of: OfTire, Measured: TreadDepth, Limit: Nothing, Again: AgainDepth, Left: LeftNothing},
 	{Code: TrendBrokeIn, Urgency: Note, Of: OfTire, Measured: TreadDepth, Limit: Distance, Again: AgainDepth, Left: LeftNothing},
 	{Code: TrendUneven, Urgency: Plan, Of: OfTire, Measured: Share, Limit: Share, Again: AgainDepth, Left: LeftNothing},
+	{Code: TrendUnsteady, Urgency: Note, Of: OfTire, Measured: Share, Limit: Share, Again: AgainDepth, Left: LeftNothing},
 	{Code: TrendLosesFaster, Urgency: Plan, Of: OfTire, Measured: PressureLoss, Limit: PressureLoss, Again: AgainPressure, Left: LeftNothing},
 	{Code: TrendLosesAlike, Urgency: Note, Of: OfTire, Measured: PressureLoss, Limit: PressureLoss, Again: AgainPressure, Left: LeftNothing},
 	{Code: TrendReachesLimit, Urgency: Note, Of: OfTire, Measured: Distance, Limit: TreadDepth, Again: AgainDepth, Left: LeftNothing, Beside: true},

@@ -3,6 +3,7 @@ package finding
 // Findings of the shape of wear and its causes.
 const (
 	WearLookAgain                Code = "wear.look-again"
+	WearUndecided                Code = "wear.undecided"
 	WearAxleNotSquare            Code = "wear.axle-not-square"
 	WearToeIn                    Code = "wear.toe-in"
 	WearCamberPositive           Code = "wear.camber-positive"
@@ -77,6 +78,7 @@ const (
 // wearKinds are the findings of the shape of wear and its causes.
 var wearKinds = []Kind{
 	{Code: WearLookAgain, Urgency: Note, Of: OfPlace, Measured: TreadDepth, Limit: TreadDepth, Again: AgainAcross, Left: LeftNothing},
+	{Code: WearUndecided, Urgency: Plan, Of: OfPlace, Measured: TreadDepth, Limit: TreadDepth, Work: WorkMeasureToSettle, Again: AgainAcross, Left: LeftNothing},
 	{Code: WearAxleNotSquare, Urgency: Plan, Of: OfPlace, Measured: TreadDepth, Limit: TreadDepth, Again: AgainAcross, Left: LeftNothing},
 	{Code: WearToeIn, Urgency: Plan, Of: OfPlace, Measured: TreadDepth, Limit: TreadDepth, Again: AgainAcross, Left: LeftNothing},
 	{Code: WearCamberPositive, Urgency: Plan, Of: OfPlace, Measured: TreadDepth, Limit: TreadDepth, Again: AgainAcross, Left: LeftNothing},

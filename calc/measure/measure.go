@@ -32,6 +32,15 @@ func (g Gauge[Q]) Std() float64 {
 	return math.Sqrt(float64(q*q/12) + float64(r*r) + float64(a*a/3))
 }
 
+// Scatter is the standard uncertainty of the mean of n readings beside other readings of
+// the same gauge, in the base unit of Q: what differs from reading to reading is averaged.
+// The accuracy is common to all of them: more readings do not average it away, and it
+// falls out of a difference between two of them (JCGM 100:2008, 4.2.7 and F.1.1.3).
+func (g Gauge[Q]) Scatter(n int) float64 {
+	q, r := float64(g.Resolution), float64(g.Repeatability)
+	return math.Sqrt((float64(q*q/12) + float64(r*r)) / float64(n))
+}
+
 // Value is a quantity with its standard uncertainty, both in the base unit of Q.
 // A zero Std means an exact number.
 type Value[Q Quantity] struct {

@@ -21,7 +21,11 @@ func (in TrendIn) courses(w visit.Wheel) map[int][]trend.Point {
 	today := in.Treads[w.Position].Summary
 	out := map[int][]trend.Point{}
 	add := func(s tread.Summary, b visit.Before, column func(int) int) {
-		point := func(v measure.Value[unit.Depth]) trend.Point { return trend.Point{Run: -b.Ago, Depth: v, Day: b.Day} }
+		point := func(v measure.Value[unit.Depth]) trend.Point {
+			p := trend.Read(b.DepthGauge, v.Of)
+			p.Run, p.Day = -b.Ago, b.Day
+			return p
+		}
 		for col, mean := range s.Means {
 			if c := column(col); slices.Contains(today.Columns, c) {
 				out[c] = append(out[c], point(mean))
@@ -29,7 +33,7 @@ func (in TrendIn) courses(w visit.Wheel) map[int][]trend.Point {
 		}
 		out[lowestColumn] = append(out[lowestColumn], point(s.Reading))
 	}
-	add(today, visit.Before{Day: in.Day}, func(col int) int { return col })
+	add(today, visit.Before{Day: in.Day, DepthGauge: in.Gauge}, func(col int) int { return col })
 	for _, b := range w.Before {
 		s, ok := tread.Summarize(tread.Wheel{Position: b.At, Readings: b.Depths, Gauge: b.DepthGauge})
 		if !ok {

@@ -31,7 +31,10 @@ type LifeAnswer struct {
 
 // Life estimates the life of one tire.
 func Life(in LifeIn) LifeAnswer {
-	out := LifeAnswer{Trend: trend.Follow(in.Points, nil)}
+	// Distances are those of the tire, or the odometer of its vehicle: either way it was new
+	// at none, or ran in long before these depths.
+	var isNew unit.Distance
+	out := LifeAnswer{Trend: trend.Follow(in.Points, &isNew)}
 	pace, ok := trend.PaceOf(out.Trend.Used)
 	if in.PerDay > 0 {
 		pace, ok = trend.Pace{}, false
@@ -44,7 +47,7 @@ func Life(in LifeIn) LifeAnswer {
 	for _, l := range in.Limits {
 		c := trend.Crossing{Limit: l}
 		if out.Trend.Foretells() {
-			c = out.Trend.Line.Crossing(l)
+			c = out.Trend.Reaches(l)
 		}
 		var days trend.Days
 		if ok {
@@ -98,6 +101,10 @@ func (u shownIn) doubts(t trend.Trend, back bool) (fs []finding.Finding) {
 		if f != nil {
 			fs = append(fs, *f)
 		}
+	}
+	if t.Unsteady() {
+		l := book.Limit("pace-changes")
+		fs = append(fs, finding.Finding{Code: finding.TrendUnsteady, Urgency: finding.Note, Measured: t.Line.RSquared().Amount().Rounded(), Limit: l.Value, Rule: book.RuleOf(l)})
 	}
 	return fs
 }

@@ -20,6 +20,7 @@ type TrendIn struct {
 	Laws     Laws
 	Day      unit.Date // of the visit
 	Odometer unit.Unit // that the odometer was read in
+	Gauge    measure.Gauge[unit.Depth]
 	Wheels   []visit.Wheel
 	Treads   Treads
 	InDoubt  bool           // how far the vehicle ran between visits
@@ -130,7 +131,7 @@ func (t *trending) reaches(w visit.Wheel, r tread.Result, grooves map[int]trend.
 	var all []trend.Crossing
 	column := 0
 	for _, col := range slices.Sorted(maps.Keys(grooves)) {
-		c := grooves[col].Line.Crossing(l.depth)
+		c := grooves[col].Reaches(l.depth)
 		if !grooves[col].Known || c.At == nil {
 			continue
 		}

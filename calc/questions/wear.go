@@ -34,6 +34,7 @@ type WearAnswer struct {
 
 // Wear asks why the tires wear as they do.
 func Wear(in WearIn) WearAnswer {
+	in.Gauge = in.asShown()
 	out := WearAnswer{Wore: make(map[layout.Position]layout.Position, len(in.Wheels))}
 	v := wear.Vehicle{
 		Layout: in.Labels.Vehicle, Work: in.Work, Loaded: in.Labels.Loaded, Gauge: in.Gauge, Tires: make([]wear.Tire, 0, len(in.Wheels)),
@@ -60,6 +61,17 @@ func Wear(in WearIn) WearAnswer {
 		}
 	}
 	return out
+}
+
+// asShown is the gauge in the hand that read the treads.
+func (in WearIn) asShown() measure.Gauge[unit.Depth] {
+	read := make([]tread.Summary, 0, len(in.Wheels))
+	for _, w := range in.Wheels {
+		if r, ok := in.Treads.read(w.Position); ok {
+			read = append(read, r.Summary)
+		}
+	}
+	return tread.AsShown(in.Gauge, read...)
 }
 
 // uncured tells that a finding is a cause of wear that a rotation would hide or
@@ -106,11 +118,9 @@ func (in WearIn) tire(w visit.Wheel) wear.Tire {
 	}
 	if r, ok := in.Treads.read(w.Position); ok {
 		s := r.Summary
-		mean := s.Mean
-		t.Mean = &mean
-		if in, mid, out, ok := s.Edges(); ok {
-			t.Across = &[3]measure.Value[unit.Depth]{in, mid, out}
-		}
+		across, mean := s.Beside(in.Gauge)
+		t.Across, t.Mean = across, &mean
+		t.Places, t.Readings = s.Read()
 		t.New = newAcross(w.Tire.New, s.Columns)
 		t.Rings = rings(s)
 	}

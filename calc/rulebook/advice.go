@@ -8,7 +8,7 @@ import (
 // advice is always on: what the tire's own marks and the trade's experience
 // say about depth, whatever the law of the place. It binds nobody.
 var advice = Book{
-	ID: "advice", Version: 2, Title: "Advice on tread depth and wear (binds nobody)",
+	ID: "advice", Version: 3, Title: "Advice on tread depth and wear (binds nobody)",
 	Limits: []Limit{
 		{
 			ID: "wear-bars", Subject: TreadDepth, Value: thirtySeconds(2), Where: AnyPointMajorGroove,
@@ -128,7 +128,25 @@ var advice = Book{
 			ID: "shape", Subject: WearShape, Value: thirtySeconds(2),
 			Applies:   Scope{Text: "any difference across or round a tire, however fine the gauge"},
 			Authority: finding.CommonPractice, Citation: "common practice", Known: finding.FromMemory,
-			Says: "Inner and outer grooves of sound tires differ by 10 to 50 percent in wear (controlled tests, 1985 report, abstract). A wear shape is called only when it is provable and at least 2/32 in (two steps of the usual gauge) on at least one tire.",
+			Says: "A wear shape counts from 2/32 in on, two steps of the usual gauge, and only where it is more than sound tires show. One set of readings tells it only where it is larger by twice its uncertainty; else the readings are taken first that decide it.",
+		},
+		{
+			ID: "sound-spread", Subject: WearShape, Value: percent(50),
+			Applies:   Scope{Classes: []layout.Class{layout.PassengerCar, layout.LightTruck, layout.Motorhome}, Text: "share of the depth lost, between places across a sound tire of a car or light truck"},
+			Authority: finding.CommonPractice, Citation: "groove wear in controlled tests, 1985 report, abstract", Known: finding.Reported,
+			Says: "Inner and outer grooves of sound tires differ by 10 to 50 percent in wear: one edge counts as worn beyond half of what is lost, or beyond three times what the edges of the other axles' tires differ by, where that is less. Without new depths a usual one stands for them.",
+		},
+		{
+			ID: "shape-places", Subject: WearShape, Value: count(3),
+			Applies:   Scope{Text: "places round the tire that are read before a shape in doubt is called"},
+			Authority: finding.CommonPractice, Citation: "common practice", Known: finding.FromMemory,
+			Says: "One reading of a groove may be off by more than a step: inboard, center and outboard are read at three places round the tire.",
+		},
+		{
+			ID: "shape-times", Subject: WearShape, Value: count(2),
+			Applies:   Scope{Text: "readings of each of these places where they leave it in doubt"},
+			Authority: finding.CommonPractice, Citation: "common practice", Known: finding.FromMemory,
+			Says: "Still in doubt at three places, each of them is read a second time. That decides it, and shows how steady the hand is.",
 		},
 		{
 			ID: "pattern-needs", Subject: WearShape, Value: miles(3000),

@@ -119,7 +119,7 @@ func TestUnits(t *testing.T) {
 		rulebook.Fitness:           {unit.None},
 		rulebook.WheelWork:         {unit.Miles, unit.PSI},
 		rulebook.WrenchQuality:     {unit.Percent},
-		rulebook.WearShape:         {unit.ThirtySecondsInch, unit.Percent, unit.Miles},
+		rulebook.WearShape:         {unit.ThirtySecondsInch, unit.Percent, unit.Miles, unit.Count},
 		rulebook.WinterTire:        append([]unit.Unit{unit.None}, depth...),
 		rulebook.WinterAdvised:     depth,
 

@@ -19,7 +19,7 @@ const (
 // trend is always on: when readings over time tell how fast a tire wears or
 // loses pressure.
 var trend = Book{
-	ID: "trend", Version: 1, Title: "Wear and pressure over time",
+	ID: "trend", Version: 2, Title: "Wear and pressure over time",
 	Limits: []Limit{
 		{
 			ID: "growth", Subject: TreadGrowth, Value: thirtySeconds(2),
@@ -44,6 +44,12 @@ var trend = Book{
 			Applies:   Scope{Text: "intervals of measurement, after break-in"},
 			Authority: finding.PublishedStandard, Citation: "ASTM F1016, scope", Known: finding.Read,
 			Says: "At least three intervals of measurement tell linear wear.",
+		},
+		{
+			ID: "pace-changes", Subject: LinearWear, Value: percent(140),
+			Applies:   Scope{Text: "of the wear rate so far, in what comes"},
+			Authority: finding.CommonPractice, Citation: practice, Known: finding.FromMemory,
+			Says: "Driver, load, road and season change, and an alignment goes: the ends of a life allow for wear that comes 1.4 times as fast as it was, or as slow. With it they hold where the last stretch wore half as fast again and goes on so, for it is among the readings (error rates as published).",
 		},
 		{
 			ID: "new-of-groove", Subject: NewDepth, Value: thirtySeconds(1),

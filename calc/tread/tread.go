@@ -204,6 +204,56 @@ func (s *Summary) Edges() (inboard, center, outboard measure.Value[unit.Depth], 
 	return s.Means[s.Columns[0]], center, s.Means[s.Columns[n-1]], true
 }
 
+// Beside gives the edges and the center, and the mean of all, as uncertain as they are
+// beside others read at the same visit: all readings of a place count, and the accuracy of
+// the gauge, common to them, does not. across is nil when they were not all read.
+func (s *Summary) Beside(g measure.Gauge[unit.Depth]) (across *[3]measure.Value[unit.Depth], mean measure.Value[unit.Depth]) {
+	all := make([]measure.Value[unit.Depth], 0, len(s.Columns))
+	for _, col := range s.Columns {
+		if v, ok := s.Means[col]; ok {
+			all = append(all, measure.Value[unit.Depth]{Of: v.Of, Std: g.Scatter(s.readings(col))})
+		}
+	}
+	mean = measure.Value[unit.Depth]{Of: s.Mean.Of, Std: measure.Mean(all...).Std}
+	in, mid, out, ok := s.Edges()
+	if n := len(all); ok && n == len(s.Columns) {
+		in.Std, mid.Std, out.Std = all[0].Std, measure.Mean(all[1:n-1]...).Std, all[n-1].Std
+		across = &[3]measure.Value[unit.Depth]{in, mid, out}
+	}
+	return across, mean
+}
+
+// readings counts those of a column, but for the odd one.
+func (s *Summary) readings(column int) (n int) {
+	for _, c := range s.Cells {
+		if c.Column == column && (s.Odd == nil || !s.Odd.same(c)) {
+			n += c.Repeats
+		}
+	}
+	return max(1, n)
+}
+
+// Read tells at how many places round the tire every column was read, and of how many
+// readings the column has that has the fewest.
+func (s *Summary) Read() (places, readings int) {
+	across, of := map[int]int{}, map[int]int{}
+	for _, c := range s.Cells {
+		across[c.Station]++
+		of[c.Column] += c.Repeats
+	}
+	for _, n := range across {
+		if n == len(s.Columns) {
+			places++
+		}
+	}
+	for _, n := range of {
+		if readings == 0 || n < readings {
+			readings = n
+		}
+	}
+	return places, readings
+}
+
 // oddOne finds the one reading that stands alone: its neighbors across and
 // round the tire are both normal. Three stations and two columns are needed to
 // know; repeats that all agree confirm the reading, one that does not leaves it

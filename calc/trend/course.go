@@ -80,6 +80,7 @@ type Trend struct {
 	Aside  []Aside
 	Rises  []Rise
 	Linear Linear
+	Bent   bool    // the newest reading is off the line of the older ones by more than noise, and by less than Turned
 	Turned *Turn   // the newest reading contradicts the line of the older ones; nil: it does not
 	Latest Point   // the newest reading
 	Recent float64 // unit.Depth lost for each unit.Distance since the reading before the newest; 0 or less: nothing lost
@@ -103,6 +104,10 @@ func (t Turn) Off() unit.Depth {
 // reading agrees with it, and what it leaves over is the gauge's noise.
 func (t Trend) Foretells() bool { return t.Known && t.Turned == nil && t.Linear != NotLinear }
 
+// Unsteady tells that a life is told by a line that is not all that is known of the wear: the
+// gauge's noise does not explain what it leaves over.
+func (t Trend) Unsteady() bool { return t.Foretells() && (t.Bent || !t.Line.Explained()) }
+
 // Follow draws the line through what can be of one tire wearing steadily. The
 // order of the points does not matter. isNew is the distance at which the tire was
 // new, nil when not known; an assumed point tells it too.
@@ -116,7 +121,7 @@ func Follow(points []Point, isNew *unit.Distance) Trend {
 	t.Latest, t.Recent = recent(t.Used)
 	setAsideOdd(&t)
 	setAsideBeforeGrowth(&t)
-	t.Turned = turned(t.Used)
+	t.Turned, t.Bent = turned(t.Used)
 	setAsideBreakIn(&t, isNew)
 	t.Line, t.Known = Fit(t.Used)
 	t.Linear = linear(&t)
@@ -154,16 +159,16 @@ func (t Trend) LookAgain(limit unit.Depth) (ahead unit.Distance, ok bool) {
 
 // turned holds the newest reading against a line through the older ones, from two of
 // them on: further from it than their scatter and the gauge's noise explain, and by a
-// distance that would be asked about if it were growth.
-func turned(points []Point) *Turn {
+// distance that would be asked about if it were growth. By less than that the wear is bent.
+func turned(points []Point) (turn *Turn, bent bool) {
 	last := len(points) - 1
 	if last < 2 {
-		return nil
+		return nil, false
 	}
 	newest := points[last]
 	l, ok := Fit(points[:last])
 	if !ok {
-		return nil
+		return nil, false
 	}
 	expected := l.level + float64(l.rate*(float64(newest.Run)-l.center))
 	off := float64(newest.Depth.Of) - expected
@@ -172,10 +177,13 @@ func turned(points []Point) *Turn {
 		scatter = max(scatter, l.scatter*scatter)
 	}
 	known := math.Hypot(math.Hypot(l.levelStd, float64(l.rateSD*(float64(newest.Run)-l.center))), scatter)
-	if !askedAbout(off) || math.Abs(off) <= float64(l.quantile*known) {
-		return nil
+	switch {
+	case math.Abs(off) <= float64(l.quantile*known):
+		return nil, false
+	case !askedAbout(off):
+		return nil, true
 	}
-	return &Turn{Newest: newest, Expected: measure.Value[unit.Depth]{Of: unit.Depth(math.Round(expected)), Std: known}}
+	return &Turn{Newest: newest, Expected: measure.Value[unit.Depth]{Of: unit.Depth(math.Round(expected)), Std: known}}, false
 }
 
 // askedAbout tells that a distance from a line would be asked about if it were growth.

@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"gaugebook.dev/calc/measure"
+	"gaugebook.dev/calc/rulebook"
 	"gaugebook.dev/calc/unit"
 )
 
@@ -25,6 +26,20 @@ type Point struct {
 	Depth   measure.Value[unit.Depth]
 	Day     unit.Date // zero when not told
 	Assumed bool      // the depth when new by design, not measured
+	// Zero is the half-width by which the gauge may be off, alike at all measured points; no
+	// part of the uncertainty of Depth.
+	Zero unit.Depth
+}
+
+// Read is a depth as read with a gauge: what differs from reading to reading is its
+// uncertainty, and the accuracy is apart, for it is common to all visits. Where none was
+// told, the zero is off as the rulebook of gauges has it.
+func Read(g measure.Gauge[unit.Depth], d unit.Depth) Point {
+	p := Point{Depth: measure.Value[unit.Depth]{Of: d, Std: g.Scatter(1)}, Zero: g.Accuracy}
+	if p.Zero == 0 {
+		p.Zero = rulebook.Must("gauges").Limit("depth-zero").Depth()
+	}
+	return p
 }
 
 // Line is tread depth against distance, a straight line by weighted least
@@ -206,6 +221,52 @@ func later(a, b *unit.Distance) *unit.Distance {
 		return b
 	}
 	return a
+}
+
+// Reaches tells where a tire reaches a limit, with an interval that allows for more than the
+// noise about the line: for a gauge that is off alike at all visits, and for wear that comes
+// faster or slower than it was, as far as the rulebook has either.
+func (t Trend) Reaches(limit unit.Depth) Crossing {
+	c := t.offBy().Crossing(limit)
+	paces := float64(book.Limit("pace-changes").Ratio())
+	if len(t.Used) == 0 {
+		return c
+	}
+	now := t.Used[len(t.Used)-1].Run
+	c.Earliest, c.Latest = ahead(c.Earliest, now, 1/paces), ahead(c.Latest, now, paces)
+	return c
+}
+
+// offBy is the line with the gauge's zero in its uncertainty: its level is off by it. Beside a
+// depth when new, which no gauge read, so is its rate.
+func (t Trend) offBy() Line {
+	l := t.Line
+	var zero, span float64
+	for _, p := range t.Used {
+		zero = max(zero, float64(p.Zero)/math.Sqrt(3))
+		if p.Assumed {
+			span = float64(t.Used[len(t.Used)-1].Run - p.Run)
+		}
+	}
+	l.levelStd = math.Hypot(l.levelStd, zero)
+	if span > 0 {
+		l.rateSD = math.Hypot(l.rateSD, zero/span)
+	}
+	return l
+}
+
+// ahead is an end of an interval that lies so many times as far ahead; nil where it is out
+// of sight.
+func ahead(end *unit.Distance, now unit.Distance, times float64) *unit.Distance {
+	if end == nil || *end <= now {
+		return end
+	}
+	left := float64(*end-now) * times
+	if left > float64(farthest) && times > 1 {
+		return nil
+	}
+	d := now + unit.Distance(math.Round(left))
+	return &d
 }
 
 // roots of a t² + 2 b t + c, without the loss of digits of the school formula.

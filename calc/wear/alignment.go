@@ -1,11 +1,13 @@
 package wear
 
 import (
+	"math"
 	"slices"
 
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
+	"gaugebook.dev/calc/unit"
 )
 
 // oneEdge judges tires with one edge worn, each with the tire at the other end
@@ -34,7 +36,7 @@ func (j *judge) oneEdge(n int, tires []Tire) {
 	}
 	for _, t := range tires {
 		if m := j.mate(t); t.Wore.Side == layout.Left && m != nil && !t.tilted() && !m.tilted() {
-			j.almost(n, t, *m)
+			j.almost(t, *m)
 		}
 	}
 }
@@ -47,24 +49,23 @@ func mirrored(a, b Tire) bool {
 	if x.Of == 0 || y.Of == 0 || (x.Of > 0) != (y.Of > 0) {
 		return false
 	}
-	return a.tilted() && b.tilted() || 2*min(size(x), size(y)) >= max(size(x), size(y))
+	return a.tilted() && b.tilted() || balanced(a, b)
 }
 
-// almost: one step mirrored on both tires is provable of the pair and still no
-// fault: look again next time, unless an edge is seen to be gone.
-func (j *judge) almost(n int, left, right Tire) {
+// almost: a trace mirrored on both tires is provable of the pair and still no fault, or no
+// more than sound tires show: look again next time, unless an edge is seen to be gone.
+func (j *judge) almost(left, right Tire) {
 	a, okA := left.tilt()
 	b, okB := right.tilt()
 	mean := measure.Mean(a, b)
 	gone := left.EdgeGone != [2]bool{} || right.EdgeGone != [2]bool{}
-	if gone || !okA || !okB || !mirrored(left, right) || !provable(mean) || 2*size(mean) < fault() {
+	if gone || !okA || !okB || left.oneEdge != none || right.oneEdge != none || !mirrored(left, right) || !provable(mean) || 2*size(mean) < fault() {
 		return
 	}
-	if called(mean) { // a coarse gauge proves of the pair what it cannot of one
-		j.bothAlike(n, left, right)
-		return
-	}
+	s, _ := j.edgeShape(left, right)
+	counts := max(fault(), unit.Depth(math.Round(s.sound)))
 	f := shapeOf(mean, left, right)
+	f.Limit, f.Margin = counts.Amount(f.Limit.Unit).Rounded(), (size(mean) - counts).Amount(f.Limit.Unit).Rounded()
 	f.Code, f.Urgency, f.ToSettle, f.Outcome = finding.WearLookAgain, finding.Note, finding.SettleReadAgainNextVisit, measure.Below
 	j.add(f)
 }

@@ -71,13 +71,19 @@ func positions(ts ...Tire) []layout.Position {
 	return ps
 }
 
-// shapeOf writes a measured shape as the finding that its causes share.
+// shapeOf writes a measured shape as the finding that its causes share. What both tires of
+// an axle show alike may be less than a fault by what the gauge may be off by: then that is
+// its limit.
 func shapeOf(v depth, tires ...Tire) finding.Finding {
 	l := advice.Limit("shape")
 	f := finding.Finding{Urgency: finding.Plan, Positions: positions(tires...), Rule: advice.RuleOf(l), Outcome: measure.Above}
 	v.Of = size(v)
-	f.Measured, f.Limit = v.Of.Amount(l.Value.Unit).Rounded(), l.Value
-	f.Margin = (v.Of - l.Depth()).Amount(l.Value.Unit).Rounded()
+	limit := fault()
+	if v.Of < limit-rounding {
+		limit -= unit.Depth(measure.Coverage * v.Std)
+	}
+	f.Measured, f.Limit = v.Of.Amount(l.Value.Unit).Rounded(), limit.Amount(l.Value.Unit).Rounded()
+	f.Margin = (v.Of - limit).Amount(l.Value.Unit).Rounded()
 	f.Uncertainty = unit.Depth(v.Std).Amount(l.Value.Unit).Rounded()
 	if slices.ContainsFunc(tires, func(t Tire) bool { return t.Wore != t.At }) {
 		f.Evidence = []finding.Evidence{{Code: finding.FactWearMadeBeforeItCameHere}}
@@ -93,10 +99,10 @@ func seen(code finding.Code, settle finding.Settle, urgency finding.Urgency, at 
 	}
 }
 
-// most is the largest of measured sizes; the first of equals.
+// most is the largest of measured sizes, of equals the least sure, of those the first.
 func most(vs ...depth) (worst depth) {
 	for _, v := range vs {
-		if size(v) > size(worst) {
+		if size(v) > size(worst) || size(v) == size(worst) && v.Std > worst.Std {
 			worst = v
 		}
 	}

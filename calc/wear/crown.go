@@ -80,7 +80,7 @@ func (j *judge) otherAxles(n int, edges bool) (o others) {
 		o.driven = o.driven || a.Driven && a.Steered != j.Layout.Axles[n-1].Steered && i != n-1
 	}
 	for _, t := range j.Tires {
-		if t.Wore.Axle == 0 || t.Across == nil || j.molded(t) && t.crowned() || j.Layout.Axles[t.Wore.Axle-1].Steered == j.Layout.Axles[n-1].Steered {
+		if t.Wore.Axle == 0 || t.Across == nil || j.molded(t) && t.center != none || j.Layout.Axles[t.Wore.Axle-1].Steered == j.Layout.Axles[n-1].Steered {
 			continue
 		}
 		read = true

@@ -56,11 +56,14 @@ func pickup() layout.Vehicle {
 	return v
 }
 
+type depth = measure.Value[unit.Depth]
+
 // change alters a tire of a vehicle.
 type change func(*wear.Tire)
 
 // rings makes a tire from its depths across in thirty-seconds, one row for each
-// station round it; what is read across is the means.
+// station round it; what is read across is the means. All readings have been taken: a
+// single row is what three places showed, each read twice.
 func rings(at string, g measure.Gauge[unit.Depth], rows [][]float64, changes ...change) wear.Tire {
 	p := layout.MustParse(at)
 	t := wear.Tire{At: p, Wore: p}
@@ -81,10 +84,12 @@ func rings(at string, g measure.Gauge[unit.Depth], rows [][]float64, changes ...
 		sums[i] /= unit.Depth(len(rows))
 		total += sums[i]
 	}
-	mean := g.Read(total / unit.Depth(n))
+	t.Places, t.Readings = max(3, len(rows)), 2*max(3, len(rows))
+	beside := func(d unit.Depth) depth { return depth{Of: d, Std: g.Scatter(t.Readings)} }
+	mean := beside(total / unit.Depth(n))
 	t.Mean = &mean
 	if n == 3 {
-		t.Across = &[3]measure.Value[unit.Depth]{g.Read(sums[0]), g.Read(sums[1]), g.Read(sums[2])}
+		t.Across = &[3]depth{beside(sums[0]), beside(sums[1]), beside(sums[2])}
 	}
 	for _, c := range changes {
 		c(&t)
@@ -143,7 +148,26 @@ func felt(what ...string) change {
 }
 
 func judge(v layout.Vehicle, ts ...wear.Tire) wear.Result {
-	return wear.Judge(wear.Vehicle{Layout: v, Tires: ts, Gauge: thirtySecond})
+	return wear.Judge(wear.Vehicle{Layout: v, Tires: whole(v, thirtySecond, ts), Gauge: thirtySecond})
+}
+
+// whole adds even tires on the axles of which there are none, beside tires worn at an edge:
+// without them nobody knows what sound tires of the vehicle show.
+func whole(v layout.Vehicle, g measure.Gauge[unit.Depth], ts []wear.Tire) []wear.Tire {
+	if !slices.ContainsFunc(ts, func(t wear.Tire) bool { return t.Across != nil && t.Across[0].Of != t.Across[2].Of }) {
+		return ts
+	}
+	all := slices.Clone(ts)
+	for _, p := range v.Positions() {
+		if !slices.ContainsFunc(ts, func(t wear.Tire) bool { return t.At.Axle == p.Axle }) {
+			even := rings(p.String(), g, [][]float64{{7, 7, 7}})
+			if slices.ContainsFunc(ts, func(t wear.Tire) bool { return t.Wore == p }) {
+				even.Wore = layout.Position{} // another tire wore there
+			}
+			all = append(all, even)
+		}
+	}
+	return all
 }
 
 func find(r wear.Result, code finding.Code) []finding.Finding {

@@ -25,6 +25,7 @@ func Judge(v Vehicle) Result {
 	for i := range j.Tires {
 		j.prepare(&j.Tires[i])
 	}
+	j.prove()
 	for _, t := range j.Tires {
 		j.round(t)
 		j.edges(t)
@@ -35,6 +36,7 @@ func Judge(v Vehicle) Result {
 	for i := range j.Layout.Axles {
 		j.axle(i + 1)
 	}
+	j.undecided()
 	j.newPattern()
 	j.oddTires()
 	j.driven()
@@ -193,7 +195,7 @@ func (j *judge) former(t Tire) {
 func (j *judge) newPattern() {
 	var at []layout.Position
 	for _, t := range j.Tires {
-		if t.crowned() && j.molded(t) {
+		if t.center != none && j.molded(t) {
 			at = append(at, t.At)
 		}
 	}

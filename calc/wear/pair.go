@@ -102,7 +102,7 @@ func (j *judge) driven() {
 	var tires [2][]Tire
 	var ran []unit.Distance
 	for _, t := range j.Tires {
-		v, ok := t.lost()
+		v, ok := t.wornBy()
 		if !ok || t.OnTire == nil {
 			continue
 		}

@@ -54,7 +54,7 @@ func notSteered(v *wear.Vehicle) {
 }
 
 func vehicle(v layout.Vehicle, ts ...wear.Tire) *wear.Vehicle {
-	return &wear.Vehicle{Layout: v, Tires: ts, Gauge: thirtySecond}
+	return &wear.Vehicle{Layout: v, Tires: whole(v, thirtySecond, ts), Gauge: thirtySecond}
 }
 
 // TestEvidence: every piece of evidence moves its cause the way a good

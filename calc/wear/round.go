@@ -17,6 +17,7 @@ func (j *judge) round(t Tire) {
 		dips = append(dips, p.High.Minus(p.Low))
 	}
 	worst, swinging := t.grooves(j.Gauge)
+	spotted := j.spotted(t)
 	dip := most(dips...)
 	switch {
 	case called(dip):
@@ -25,10 +26,12 @@ func (j *judge) round(t Tire) {
 		j.add(f)
 	case t.Felt.Scalloped:
 		j.add(seen(finding.WearScalloped, finding.SettleDampersBalanceBearings, finding.Plan, t.At))
-	case !j.spotted(t) && swinging > 1:
+	case !spotted && swinging[proved] > 1:
 		f := shapeOf(worst, t)
 		f.Code, f.ToSettle = finding.WearNotRound, finding.SettleHandOrHighLowPair
 		j.add(f)
+	case !spotted && swinging[proved]+swinging[open] > 1:
+		j.add(notYet(worst, t))
 	}
 }
 

@@ -1,6 +1,7 @@
 package wear
 
 import (
+	"math"
 	"slices"
 
 	"gaugebook.dev/calc/layout"
@@ -56,11 +57,8 @@ func (t Tire) tilt() (depth, bool) {
 	return h[0].Minus(h[2]), ok
 }
 
-// tilted: one edge is called worn.
-func (t Tire) tilted() bool {
-	v, ok := t.tilt()
-	return ok && called(v)
-}
+// tilted: one edge is proved worn.
+func (t Tire) tilted() bool { return t.oneEdge == proved }
 
 // crown is center less the mean of the edges: positive with worn edges.
 func (t Tire) crown() (depth, bool) {
@@ -68,37 +66,20 @@ func (t Tire) crown() (depth, bool) {
 	return h[1].Minus(measure.Mean(h[0], h[2])), ok
 }
 
-// crowned: both edges, or the center, are called worn. One edge worn deep pulls
-// the mean of the edges down by itself: then the other edge must be called too,
-// and the tire has two shapes with two causes.
-func (t Tire) crowned() bool {
-	v, ok := t.crown()
-	if !ok || !called(v) {
-		return false
-	}
-	if !t.tilted() {
-		return true
-	}
-	h, _ := t.heights()
-	for _, edge := range []depth{h[0], h[2]} {
-		if d := h[1].Minus(edge); !called(d) || (d.Of > 0) != (v.Of > 0) {
-			return false
-		}
-	}
-	return true
-}
+// crowned: both edges, or the center, are proved worn.
+func (t Tire) crowned() bool { return t.center == proved }
 
-// even: read across, and no shape called.
-func (t Tire) even() bool { return t.Across != nil && !t.tilted() && !t.crowned() }
+// even: read across, and no shape proved or left open.
+func (t Tire) even() bool { return t.Across != nil && t.oneEdge == none && t.center == none }
 
-// lost is the mean depth lost across, where new depths are known. Its
-// uncertainty stays that of one reading: a gauge's zero errs alike everywhere.
-func (t Tire) lost() (depth, bool) {
+// wornBy is the mean depth lost across, where new depths are known, as uncertain as it is
+// beside that of other tires.
+func (t Tire) wornBy() (depth, bool) {
 	h, ok := t.heights()
-	if !ok || t.New == nil {
+	if !ok || t.New == nil || t.Mean == nil {
 		return depth{}, false
 	}
-	return depth{Of: -measure.Mean(h[:]...).Of, Std: h[0].Std}, true
+	return depth{Of: -measure.Mean(h[:]...).Of, Std: t.Mean.Std}, true
 }
 
 // recent: the shape cannot have been made at this position.
@@ -124,7 +105,7 @@ func (v Vehicle) allAlike() bool {
 		c, ok := t.crown()
 		switch {
 		case !ok:
-		case !t.crowned():
+		case t.center == none:
 			return false
 		case c.Of > 0:
 			edges++
@@ -138,6 +119,12 @@ func (v Vehicle) allAlike() bool {
 // fresh is the depth above which a tire of the class has more than about 80
 // percent of its usable tread, by a usual new depth.
 func (v Vehicle) fresh() unit.Depth {
+	worn := advice.Limit("wear-bars").Depth()
+	return worn + unit.Depth(float64(advice.Limit("no-crown-above").Ratio())*float64(v.usualNew()-worn))
+}
+
+// usualNew is the usual depth of a new tire of the class.
+func (v Vehicle) usualNew() unit.Depth {
 	id := "usual-new-car"
 	switch v.Layout.Class {
 	case layout.LightTruck, layout.Motorhome:
@@ -145,8 +132,7 @@ func (v Vehicle) fresh() unit.Depth {
 	case layout.Heavy, layout.Bus, layout.Trailer:
 		id = "usual-new-heavy"
 	}
-	usual, worn := advice.Limit(id).Depth(), advice.Limit("wear-bars").Depth()
-	return worn + unit.Depth(float64(advice.Limit("no-crown-above").Ratio())*float64(usual-worn))
+	return advice.Limit(id).Depth()
 }
 
 // lowRing finds the one station of three or more at which every groove is lower
@@ -186,20 +172,23 @@ func setApart(t *Tire, station int, g measure.Gauge[unit.Depth]) {
 		var col []depth
 		for i, ring := range t.Rings {
 			if i != station && k < len(ring) {
-				col = append(col, g.Read(ring[k]))
+				col = append(col, depth{Of: ring[k], Std: g.Scatter(t.times())})
 			}
 		}
-		columns[k] = g.Read(measure.Mean(col...).Of)
+		columns[k] = measure.Mean(col...)
 	}
 	last := len(columns) - 1
-	middle := g.Read(measure.Mean(columns[1:last]...).Of)
-	mean := g.Read(measure.Mean(columns...).Of)
+	middle := measure.Mean(columns[1:last]...)
+	mean := measure.Mean(columns...)
 	t.Across, t.Mean = &[3]depth{columns[0], middle, columns[last]}, &mean
 }
 
 // grooves gives the largest difference round the tire in any one groove, and in
-// how many grooves there is a called one.
-func (t Tire) grooves(g measure.Gauge[unit.Depth]) (worst depth, swinging int) {
+// how many grooves there is one that counts: proved beyond what the many pairs of places
+// show by chance, or open until each place is read again.
+func (t Tire) grooves(g measure.Gauge[unit.Depth]) (worst depth, swinging map[standing]int) {
+	swinging = map[standing]int{}
+	times := t.times()
 	for k := 0; ; k++ {
 		var column []unit.Depth
 		for _, ring := range t.Rings {
@@ -210,12 +199,19 @@ func (t Tire) grooves(g measure.Gauge[unit.Depth]) (worst depth, swinging int) {
 		if len(column) == 0 {
 			return worst, swinging
 		}
-		v := g.Read(slices.Max(column)).Minus(g.Read(slices.Min(column)))
+		v := depth{Of: slices.Max(column) - slices.Min(column), Std: math.Sqrt2 * g.Scatter(times)}
 		if v.Of > worst.Of {
 			worst = v
 		}
-		if called(v) {
-			swinging++
+		switch chance := manyPairs * v.Std; {
+		case float64(v.Of) >= max(chance, float64(fault()-rounding)):
+			swinging[proved]++
+		case v.Of >= fault()-rounding && !t.allRead():
+			swinging[open]++
 		}
 	}
 }
+
+// manyPairs is the factor on the uncertainty of the largest of the differences between
+// places round a tire.
+const manyPairs = 3

@@ -17,13 +17,14 @@ import (
 func TestShapes(t *testing.T) {
 	flatFronts := []wear.Tire{tire("1L", 7, 7, 7), tire("1R", 7, 7, 7)}
 	with := func(v layout.Vehicle, ts ...wear.Tire) wear.Vehicle {
-		return wear.Vehicle{Layout: v, Tires: ts, Gauge: thirtySecond}
+		return wear.Vehicle{Layout: v, Tires: whole(v, thirtySecond, ts), Gauge: thirtySecond}
 	}
 	by := func(g measure.Gauge[unit.Depth], v layout.Vehicle, rows map[string][]float64) wear.Vehicle {
 		out := wear.Vehicle{Layout: v, Gauge: g}
 		for at, row := range rows {
 			out.Tires = append(out.Tires, rings(at, g, [][]float64{row}))
 		}
+		out.Tires = whole(v, g, out.Tires)
 		return out
 	}
 	gone := tire("1L", 6, 7, 7)
@@ -98,10 +99,11 @@ func TestShapes(t *testing.T) {
 		{"sharp this way and that on duals", with(dually, tire("2LI", 7, 7, 7, felt("away")), tire("2LO", 7, 7, 7, felt("toward")), tire("2RI", 7, 7, 7, felt("away")), tire("2RO", 7, 7, 7)), "wear.toe-in wear.toe-out"},
 		{"sharp, and moved lately", with(front, tire("2L", 7, 7, 7, felt("away"), run(20000, 100), from("1L")), tire("2R", 7, 7, 7, felt("away"), run(20000, 100), from("1R"))), "wear.made-at-former-position wear.toe-out"},
 		// Gauges: provable is not a fault, and a fault must be provable.
-		{"a fine gauge and less than two steps", by(electronic, front, map[string][]float64{"1L": {5.1, 6, 7}, "1R": {5.1, 6, 7}}), "wear.look-again"},
+		{"a fine gauge and less than two steps", by(electronic, front, map[string][]float64{"1L": {5.3, 6, 7}, "1R": {5.3, 6, 7}}), "wear.look-again"},
+		{"a fine gauge and not provably less than two steps on both", by(electronic, front, map[string][]float64{"1L": {5.1, 6, 7}, "1R": {5.1, 6, 7}}), "wear.camber-negative wear.toe-out"},
 		{"a fine gauge and a trace", by(electronic, front, map[string][]float64{"1L": {6.4, 7, 7}, "1R": {6.4, 7, 7}}), ""},
 		{"a perfect gauge and exactly two steps", by(perfect, front, map[string][]float64{"1L": {5, 6, 7}, "1R": {5, 6, 7}}), "wear.camber-negative wear.toe-out"},
-		{"a coarse gauge cannot prove two steps", by(coarse, front, map[string][]float64{"1L": {5, 6, 7}, "1R": {5, 6, 7}}), ""},
+		{"a coarse gauge cannot prove two steps of one tire", by(coarse, front, map[string][]float64{"1L": {5, 6, 7}, "1R": {7, 7, 7}}), ""},
 		{"a coarse gauge proves of the pair what it cannot of one", by(coarse, front, map[string][]float64{"1L": {4, 6, 7}, "1R": {4, 6, 7}}), "wear.camber-negative wear.toe-out"},
 		// Nothing is said of the spare.
 		{"the spare", with(front, tire("S", 3, 6, 9, felt("flat", "diagonal"))), ""},
@@ -121,7 +123,10 @@ func TestTwoStepsOfThirds(t *testing.T) {
 		ds[i] = unit.Depth(third(n) * float64(in32(1))) // cut to a whole number, as means are
 	}
 	a := wear.Tire{At: layout.MustParse("2L"), Wore: layout.MustParse("2L"),
-		Across: &[3]measure.Value[unit.Depth]{thirtySecond.Read(ds[0]), thirtySecond.Read(ds[1]), thirtySecond.Read(ds[2])}}
+		Places: 3, Readings: 6, Across: &[3]depth{}}
+	for i, d := range ds {
+		a.Across[i] = depth{Of: d, Std: thirtySecond.Scatter(6)}
+	}
 	f := only(t, judge(rear, a), finding.WearOverinflatedLong)
 	if f.Measured != (unit.Amount{Number: 2, Unit: unit.ThirtySecondsInch}) || f.Margin.Number != 0 {
 		t.Errorf("measured %v, margin %v", f.Measured, f.Margin)
@@ -133,7 +138,7 @@ func TestTwoStepsOfThirds(t *testing.T) {
 func TestMeasured(t *testing.T) {
 	amount := func(n float64) unit.Amount { return unit.Amount{Number: n, Unit: unit.ThirtySecondsInch} }
 	f := find(judge(front, tire("1L", 3, 6, 8), tire("1R", 4, 6, 8)), finding.WearToeOut)[0]
-	if f.Measured != amount(5) || f.Limit != amount(2) || f.Margin != amount(3) || f.Uncertainty != amount(0.7) ||
+	if f.Measured != amount(5) || f.Limit != amount(2) || f.Margin != amount(3) || f.Uncertainty != amount(0.28) ||
 		f.Outcome != measure.Above || f.Rule.ID != "advice.shape" || f.Place.Across != layout.Inboard || f.Urgency != finding.Plan || at(f) != "1L 1R" {
 		t.Errorf("%+v", f)
 	}
@@ -195,7 +200,7 @@ func TestSettle(t *testing.T) {
 		{"one tire lower, age not known", []wear.Tire{tire("1L", 7, 7, 7), tire("1R", 4, 4, 4)}, nil, finding.WearOneTireFaster, finding.SettleDateCodesAndFitDates},
 		{"one tire lower, the same age", []wear.Tire{tire("1L", 7, 7, 7, run(9000, 5000)), tire("1R", 4, 4, 4, run(9000, 5000))}, nil, finding.WearOneTireFaster, finding.SettleBrakes},
 	} {
-		r := wear.Judge(wear.Vehicle{Layout: front, Tires: c.tires, Work: c.work, Gauge: thirtySecond})
+		r := wear.Judge(wear.Vehicle{Layout: front, Tires: whole(front, thirtySecond, c.tires), Work: c.work, Gauge: thirtySecond})
 		if f := only(t, r, c.cause); f.ToSettle != c.want {
 			t.Errorf("%s: %q settles %s, want %q", c.name, f.ToSettle, c.cause, c.want)
 		}
@@ -259,7 +264,7 @@ func TestWorkInTime(t *testing.T) {
 		{"springs long ago", []wear.Work{work(wear.Lowered, none, 9000)}, "wear.ride-height-changed", true},
 	} {
 		for range 2 { // in either order
-			v := wear.Vehicle{Layout: front, Tires: []wear.Tire{tire("1L", 5, 6, 7, run(20000, 9000)), tire("1R", 5, 6, 7, run(20000, 9000))}, Work: c.work, Gauge: thirtySecond}
+			v := wear.Vehicle{Layout: front, Tires: whole(front, thirtySecond, []wear.Tire{tire("1L", 5, 6, 7, run(20000, 9000)), tire("1R", 5, 6, 7, run(20000, 9000))}), Work: c.work, Gauge: thirtySecond}
 			said := false
 			for _, f := range wear.Judge(v).Findings {
 				_, ok := evidence(f, c.says)
@@ -310,8 +315,8 @@ func TestTurned(t *testing.T) {
 // where it is now.
 func TestFormerPosition(t *testing.T) {
 	moved := wear.Work{Kind: wear.SteeringPart, At: []layout.Position{layout.MustParse("2L")}}
-	v := wear.Vehicle{Layout: front, Gauge: thirtySecond, Work: []wear.Work{moved}, Tires: []wear.Tire{
-		tire("2L", 5, 6, 7, run(20000, 200), from("1L")), tire("2R", 5, 6, 7, run(20000, 200), from("1R"))}}
+	v := wear.Vehicle{Layout: front, Gauge: thirtySecond, Work: []wear.Work{moved}, Tires: whole(front, thirtySecond, []wear.Tire{
+		tire("2L", 5, 6, 7, run(20000, 200), from("1L")), tire("2R", 5, 6, 7, run(20000, 200), from("1R"))})}
 	r := wear.Judge(v)
 	if _, ok := evidence(only(t, r, finding.WearToeOut), "wear.steering-part-no-alignment"); ok {
 		t.Error("work on the present axle explains a shape of the former one")

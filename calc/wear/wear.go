@@ -3,8 +3,9 @@
 // position, the pressures found at earlier visits and the work done, it ranks
 // causes with the evidence for and against each and the check that settles it.
 //
-// A shape is called only when it is both provable and a fault: larger than its
-// uncertainty and at least 2/32 in. Depth alone cannot tell toe from camber: a
+// A shape is called only when it is proved and a fault: at least 2/32 in, and more than
+// sound tires and the gauge show. Where one set of readings leaves that open, more are
+// asked for before any cause is told. Depth alone cannot tell toe from camber: a
 // hand or an alignment rack can, and until then both stand at equal rank.
 package wear
 
@@ -44,8 +45,10 @@ type Tire struct {
 	Turned   bool                          // the other sidewall faces out since the shape was made
 	Here     *unit.Distance                // run at this position, nil when not known
 	OnTire   *unit.Distance                // run since it was new, nil when not known
-	Across   *[3]measure.Value[unit.Depth] // inboard, center, outboard: means round the tire; nil when not read
-	Mean     *measure.Value[unit.Depth]    // of all grooves, nil when not read
+	Across   *[3]measure.Value[unit.Depth] // inboard, center, outboard: means round the tire, each as uncertain as beside the others; nil when not read
+	Places   int                           // round the tire at which Across was read, 0 and 1 alike
+	Readings int                           // of each place across, at the least; 0 and 1 alike
+	Mean     *measure.Value[unit.Depth]    // of all grooves, as Across; nil when not read
 	New      *[3]unit.Depth                // inboard, center, outboard; nil when not known
 	Rings    [][]unit.Depth                // one list for each station round the tire: its depths from inboard to outboard
 	HighLow  []HighLow
@@ -55,6 +58,8 @@ type Tire struct {
 	Made     string     // ends in week and year, "" when not read
 	Fitted   unit.Date  // the zero date when not known
 	Size     string     // as written, "" when not known
+
+	oneEdge, center standing // what the readings prove of its shapes
 }
 
 // HighLow is the highest and lowest depth within a hand's width of one groove.

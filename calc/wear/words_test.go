@@ -14,7 +14,7 @@ func TestCausesAreLikely(t *testing.T) {
 	engineer := regexp.MustCompile(`(?i)\b(tilt|crown|inner edge|outer edge|caster)\b`)
 	lower := regexp.MustCompile(`(?i)\b(lower|drop|reduce|let out|less air)\b[^.]*\b(pressure|label|psi)\b`)
 	certain := map[string]bool{ // told as they are: no cause is named, or an event is
-		"wear.look-again": true, "wear.made-at-former-position": true, "wear.not-round": true, "wear.rotation-missed": true,
+		"wear.look-again": true, "wear.undecided": true, "wear.made-at-former-position": true, "wear.not-round": true, "wear.rotation-missed": true,
 		"wear.flat-spot": true, "wear.heel-and-toe": true,
 	}
 	said := words.In(words.Default)

@@ -50,6 +50,8 @@ var rooms = append([]room{
 	{dir: "gateway", ours: []string{"proto", "gateway"}, anyone: true},
 	// Tests alone import it: it reads the files of the table of kinds.
 	{dir: "calc/finding/findingtest", ours: []string{"calc/finding"}},
+	// Tests alone import it: it reads and writes the pages of error rates.
+	{dir: "calc/measure/measuretest"},
 	{dir: "clients", ours: []string{"proto", "clients"}, anyone: true},
 }, calcRooms()...)
 

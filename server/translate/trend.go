@@ -21,10 +21,11 @@ func Life(req *pb.EstimateLifeRequest) *pb.EstimateLifeResponse {
 	for i, d := range req.GetDepths() {
 		run, far, _ := of(unit.DistanceOf, d.GetDistance())
 		depth, deep, _ := of(unit.DepthOf, d.GetDepth())
-		p := trend.Point{Run: run, Depth: gauge.Read(depth), Day: Date(d.GetDate()), Assumed: d.GetAssumed()}
-		if p.Assumed {
-			p.Depth = trend.NewDepth(depth, false)
+		p := trend.Read(gauge, depth)
+		if d.GetAssumed() {
+			p = trend.Point{Depth: trend.NewDepth(depth, false), Assumed: true}
 		}
+		p.Run, p.Day = run, Date(d.GetDate())
 		points = append(points, p)
 		if i == 0 {
 			depths, distances = deep, far
