@@ -9,7 +9,6 @@ import (
 	"gaugebook.dev/calc/fitment"
 	"gaugebook.dev/calc/inflation"
 	"gaugebook.dev/calc/layout"
-	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/sensor"
 	"gaugebook.dev/calc/tread"
 	"gaugebook.dev/calc/unit"
@@ -32,7 +31,12 @@ type In struct {
 type Left struct {
 	Readings map[string]unit.Amount    // the as-left reading that closes it
 	Done     map[string]finding.Closed // what was done that closes it, without a number
+
+	short map[layout.Position]bool
 }
+
+// Short tells that a tire left with less than its label asks for, as its reading shows.
+func (l Left) Short(p layout.Position) bool { return l.short[p] }
 
 // Closed tells that the vehicle left with a finding put right.
 func (l Left) Closed(f finding.Finding) bool {
@@ -52,10 +56,11 @@ func (l Left) ByReading(f finding.Finding) bool {
 // AsLeft closes a finding only where what was left is provably good, or where the work
 // of this visit set it right at its wheel. Seen again as left, work cured nothing.
 func AsLeft(in In) Left {
-	out := Left{map[string]unit.Amount{}, map[string]finding.Closed{}}
+	out := Left{Readings: map[string]unit.Amount{}, Done: map[string]finding.Closed{}, short: map[layout.Position]bool{}}
 	wheels := map[layout.Position]wheelLeft{}
 	for _, w := range in.Visit.Wheels {
-		wheels[w.Position] = in.wheel(w)
+		left := in.wheel(w)
+		wheels[w.Position], out.short[w.Position] = left, left.labeled && !left.atLabel
 	}
 	for _, f := range in.Findings {
 		if len(f.Positions) > 0 {
@@ -104,7 +109,7 @@ func (l Left) byWheel(f finding.Finding, wheels map[layout.Position]wheelLeft) {
 			l.Readings[f.ID()] = unit.Amount{}
 		}
 	case finding.LeftAgreeing:
-		if w.sensed.Agree() {
+		if every(f, func(w wheelLeft) bool { return w.sensed.Agree() }) {
 			l.Readings[f.ID()] = w.sensed.Sensor.Pressure.Of.Amount(w.sensed.In).Rounded()
 		}
 	}
@@ -122,13 +127,22 @@ func (in In) done(f finding.Finding, wheels map[layout.Position]wheelLeft) (by f
 			return finding.ClosedSensorRelearned
 		}
 	case finding.LeftLamp:
-		// Where not every tire was read, a lamp that went out says nothing.
 		if in.Visit.LampLeft == inflation.LampOff {
 			return finding.ClosedLampOut
 		}
+	case finding.LeftAllRead, finding.LeftSeen, finding.LeftSealantKnown:
+		return in.ofVehicle(f, wheels)
+	case finding.LeftAxle:
+		if in.within(f) {
+			return finding.ClosedOtherTire
+		}
+	case finding.LeftWeighed, finding.LeftLoad:
+		if in.weighed(f) {
+			return finding.ClosedWeighed
+		}
 	case finding.LeftFastened:
 		// A wrong seat is not cured by tightening.
-		if slices.Contains(in.PutRight, f.Positions[0]) && !in.stillThere(f) {
+		if (slices.Contains(in.PutRight, f.Positions[0]) || in.carrierRight(f.Positions[0])) && !in.stillThere(f) {
 			return finding.ClosedFastenersPutRight
 		}
 	}
@@ -175,6 +189,7 @@ func (in In) placesKnown(at []layout.Position, wheels map[layout.Position]wheelL
 // wheelLeft is what a wheel as left proves to be good.
 type wheelLeft struct {
 	pressure unit.Amount // as read
+	labeled  bool        // read, and the label is known
 	atLabel  bool
 
 	whereUsed bool // and not short on the coldest morning, or where it is driven
@@ -202,23 +217,12 @@ func (in In) wheel(w visit.Wheel) wheelLeft {
 		if w.Mended.Fresh() {
 			left = left.Fresh()
 		}
-		out.pressure = found.Shown(w.PressureLeft.Of)
-		out.atLabel, out.supports = atLabel(left) || in.asTold(w, left), in.supports(w, left)
+		out.pressure, out.labeled = found.Shown(w.PressureLeft.Of), left.Label > 0
+		out.atLabel, out.supports = atLabel(left) || in.asTold(w, left), in.supports(w, left, in.Visit.Scale())
 		out.whereUsed = !inflation.Judge(left).Has(finding.InflationShortWhereUsed)
 	}
 	in.depths(w, &out)
 	return out
-}
-
-// supports: the pressure as left, cold, provably supports what the wheel carries.
-func (in In) supports(w visit.Wheel, left inflation.Wheel) bool {
-	rating, known := w.Tire.Rating()
-	c, weighed := in.Visit.Scale().Carried(w.Position)
-	if !known || !weighed {
-		return false
-	}
-	v, ok := inflation.Supports(rating.Least(), left.Cold().Value, w.Position.Dual != layout.Single)
-	return ok && measure.AtLeast(v, c.Share).Outcome == measure.Above
 }
 
 // depths: which limits the tire as left meets, provably, of those that were open or not

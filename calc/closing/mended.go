@@ -4,10 +4,8 @@ import (
 	"slices"
 
 	"gaugebook.dev/calc/finding"
-	"gaugebook.dev/calc/inflation"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
-	"gaugebook.dev/calc/rulebook"
 	"gaugebook.dev/calc/unit"
 	"gaugebook.dev/calc/visit"
 )
@@ -102,10 +100,8 @@ func (in In) near(f finding.Finding) (unit.Amount, bool) {
 		if !slices.Contains(f.Positions, w.Position) {
 			continue
 		}
-		p := w.Pressure
-		if w.PressureLeft.Read != unit.None {
-			p, touched = w.PressureLeft, true
-		}
+		p := w.Last()
+		touched = touched || w.PressureLeft.Read != unit.None
 		if low == 0 || p.Of < low {
 			low = p.Of
 		}
@@ -157,36 +153,20 @@ func (in In) tight(w visit.Wheel) bool {
 // renewed: every fastener of the wheel was renewed, and it is put right.
 func (in In) renewed(w visit.Wheel) bool {
 	k := w.Fastening
-	return slices.Contains(in.PutRight, w.Position) && k != nil && k.Counted != nil && k.Replaced != nil && *k.Replaced >= *k.Counted
+	return (slices.Contains(in.PutRight, w.Position) || in.carrierRight(w.Position)) && k != nil && k.Counted != nil && k.Replaced != nil && *k.Replaced >= *k.Counted
+}
+
+// carrierRight: what holds the spare in its place was counted, and none of it is damaged.
+// It has no torque.
+func (in In) carrierRight(p layout.Position) bool {
+	w, _ := in.wheelAt(p)
+	k := w.Fastening
+	return p.Spare && k != nil && k.Counted != nil && k.Damaged != nil && *k.Damaged == 0
 }
 
 // forSize: set to at least what the size fitted needs, as the line says it.
 func (in In) forSize(w visit.Wheel, needs unit.Amount) bool {
 	return w.PressureLeft.Read != unit.None && needs.Number > 0 && w.PressureLeft.Of.Amount(needs.Unit).Rounded().Number >= needs.Rounded().Number
-}
-
-// atLabel: the cold equivalent as left is at or above the label, and provably
-// above the share of it under which a tire counts as low.
-func atLabel(in inflation.Wheel) bool {
-	if in.Label == 0 {
-		return false
-	}
-	left := in.Cold().Value
-	low := unit.Pressure(float64(rulebook.Must("pressure").Limit("low").Ratio()) * float64(in.Label))
-	return measure.AtLeast(left, low).Outcome == measure.Above && measure.AtLeast(measure.Exact(left.Of), in.Label).Outcome == measure.Above
-}
-
-// asTold: it was set to the figure of today, which rests on an estimate of its warmth, and
-// is to be finished when cold: that check is owed, and no more is to be done now.
-func (in In) asTold(w visit.Wheel, left inflation.Wheel) bool {
-	t := in.ToSet[w.Position]
-	if w.Pressure.Read == unit.None { // nothing was read before it was set
-		t = left.SetNow()
-	}
-	if left.Label == 0 || t.Show == 0 || !t.About || w.Mended.Fresh() {
-		return false
-	}
-	return left.Shown(w.PressureLeft.Of).Number >= left.Shown(t.Show).Number
 }
 
 // stillThere tells that what a finding says was observed as left too.

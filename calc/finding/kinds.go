@@ -36,6 +36,7 @@ type Kind struct {
 	Felt       bool // by who drives: a drive shows that it is gone
 	SaidBy     Work // the line of work that says all that a note of it says of what to do; "": none does
 	Beside     bool // a figure beside another finding, for who reads everything
+	LeaveAlone bool // a note of what is to be left as it is
 	Retired    bool
 }
 
@@ -126,28 +127,33 @@ type Left uint8
 
 // What closes a finding as left.
 const (
-	LeftNotTold   Left = iota
-	LeftNothing        // nothing: it stays open
-	LeftPressure       // at the label, cold
-	LeftWhereUsed      // at the label, cold, and where and when it is used
-	LeftDepth          // every limit met
-	LeftLoad           // a pressure that supports the load
-	LeftArrow          // the arrow agrees
-	LeftOutside        // the marked side faces out
-	LeftValve          // a valve rated for the label
-	LeftFastened       // fasteners counted, renewed, clean and with their torque on record
-	LeftSensor         // the sensor answers, its battery good
-	LeftAgreeing       // sensor and gauge agree
-	LeftLearned        // each sensor is shown where it is
-	LeftLamp           // the lamp seen to go out
-	LeftCleared        // inside and both sidewalls told clean, of steel cord looked at under air too, and aired
-	LeftTight          // the leak mended, aired, and cleared where it may have run low
-	LeftRepaired       // a repair told whole, the inside told clean, aired, torque on record
-	LeftObjectOut      // an object that did not go through is out, and it is dry
-	LeftRenewed        // all fasteners renewed, clean and with their torque on record
-	LeftAired          // aired in the device and looked at there, or cleared
-	LeftSpread         // the two as near each other as they should be
-	LeftForSize        // at the pressure for the size fitted
+	LeftNotTold      Left = iota
+	LeftNothing           // nothing: it stays open
+	LeftPressure          // at the label, cold
+	LeftWhereUsed         // at the label, cold, and where and when it is used
+	LeftDepth             // every limit met
+	LeftLoad              // a pressure that supports the load
+	LeftArrow             // the arrow agrees
+	LeftOutside           // the marked side faces out
+	LeftValve             // a valve rated for the label
+	LeftFastened          // fasteners counted, renewed, clean and with their torque on record
+	LeftSensor            // the sensor answers, its battery good
+	LeftAgreeing          // sensor and gauge agree
+	LeftLearned           // each sensor is shown where it is
+	LeftLamp              // the lamp seen to go out
+	LeftCleared           // inside and both sidewalls told clean, of steel cord looked at under air too, and aired
+	LeftTight             // the leak mended, aired, and cleared where it may have run low
+	LeftRepaired          // a repair told whole, the inside told clean, aired, torque on record
+	LeftObjectOut         // an object that did not go through is out, and it is dry
+	LeftRenewed           // all fasteners renewed, clean and with their torque on record
+	LeftAired             // aired in the device and looked at there, or cleared
+	LeftSpread            // the two as near each other as they should be
+	LeftForSize           // at the pressure for the size fitted
+	LeftSeen              // every tire that it is about seen wherever the complaint wants it
+	LeftAllRead           // the pressure of every tire on the road read, and the lamp seen to go out
+	LeftWeighed           // weighed again as left: rating and pressure carry it
+	LeftSealantKnown      // which sealant it is told, and one that may burn is out of the tire
+	LeftAxle              // the two tires of the axle as near each other in depth as they should be
 )
 
 // FactKind is what is known of one kind of evidence.
@@ -203,6 +209,7 @@ type WorkKind struct {
 	Settles   []Settle // looks and readings that its own words ask for
 	InHouse   bool     // for the shop's own safety or records, or a step of other work: it asks the customer nothing that findings and other lines do not
 	Routine   bool     // all work ends with it, whatever the work was
+	ForThem   bool     // asked of the customer, or for the customer to choose or to come back for
 	Retired   bool
 	order     int
 }

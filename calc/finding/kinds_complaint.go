@@ -69,14 +69,14 @@ const (
 
 // complaintFindings are the findings of what the customer notices.
 var complaintFindings = []Kind{
-	{Code: ComplaintHitSomething, Urgency: ThisVisit, LeavesOpen: true, Of: OfVehicle, Measured: Nothing, Limit: Nothing, Caution: CautionLookBeforeAir, Again: AgainAllSeen, Left: LeftNothing},
+	{Code: ComplaintHitSomething, Urgency: ThisVisit, LeavesOpen: true, Of: OfVehicle, Measured: Nothing, Limit: Nothing, Caution: CautionLookBeforeAir, Again: AgainAllSeen, Left: LeftSeen},
 	{Code: ComplaintHumRisingWithSpeed, Urgency: Plan, Of: OfVehicle, Measured: Nothing, Limit: Nothing, Again: AgainAsked, Left: LeftNothing, Cured: []Done{DoneRoadTest}, Felt: true},
 	{Code: ComplaintLampColdMorningsOnly, Urgency: Plan, Of: OfVehicle, Measured: Nothing, Limit: Nothing, Again: AgainAsked, Left: LeftNothing},
 	{Code: ComplaintLampFlashing, Urgency: ThisVisit, Of: OfVehicle, Measured: Nothing, Limit: Nothing, Again: AgainAsked, Left: LeftLamp},
 	{Code: ComplaintLampSteady, Urgency: ThisVisit, Of: OfVehicle, Measured: Nothing, Limit: Nothing, Again: AgainAsked, Left: LeftLamp},
 	{Code: ComplaintPullsLeft, Urgency: Plan, Of: OfVehicle, Measured: Nothing, Limit: Nothing, Again: AgainAsked, Left: LeftNothing, Cured: []Done{DoneRoadTest}, Felt: true},
 	{Code: ComplaintPullsRight, Urgency: Plan, Of: OfVehicle, Measured: Nothing, Limit: Nothing, Again: AgainAsked, Left: LeftNothing, Cured: []Done{DoneRoadTest}, Felt: true},
-	{Code: ComplaintSealantUsed, Urgency: ThisVisit, Of: OfVehicle, Measured: Nothing, Limit: Nothing, Work: WorkSealantAskFirst, Caution: CautionPunctureSealantFlammable, Again: AgainAsked, Left: LeftNothing},
+	{Code: ComplaintSealantUsed, Urgency: ThisVisit, Of: OfVehicle, Measured: Nothing, Limit: Nothing, Work: WorkSealantAskFirst, Caution: CautionPunctureSealantFlammable, Again: AgainAsked, Left: LeftSealantKnown},
 	{Code: ComplaintSlowLeak, Urgency: Plan, Of: OfVehicle, Measured: Nothing, Limit: Nothing, Again: AgainAsked, Left: LeftNothing},
 	{Code: ComplaintSteeringWheelOffCenter, Urgency: Plan, Of: OfVehicle, Measured: Nothing, Limit: Nothing, Again: AgainAsked, Left: LeftNothing, Cured: []Done{DoneRoadTest}, Felt: true},
 	{Code: ComplaintThump, Urgency: ThisVisit, LeavesOpen: true, Of: OfVehicle, Measured: Nothing, Limit: Nothing, Caution: CautionLookBeforeAir, Again: AgainAllSeen, Left: LeftNothing, Cured: []Done{DoneRoadTest}, Felt: true},

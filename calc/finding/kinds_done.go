@@ -26,6 +26,7 @@ const (
 	DoneDualsCleared          Done = "duals-cleared"
 	DoneProbed                Done = "probed"
 	DoneRoadTest              Done = "road-test"
+	DoneSpareCarrierMended    Done = "spare-carrier-mended"
 )
 
 // What closed a finding where no reading did.
@@ -54,6 +55,10 @@ const (
 	ClosedCleared               Closed = "closed.cleared" // ran low, and seen clean
 	ClosedLeakMended            Closed = "closed.leak-mended"
 	ClosedTakenBack             Closed = "closed.taken-back"
+	ClosedSpareCarrierMended    Closed = "closed.spare-carrier-mended"
+	ClosedSeen                  Closed = "closed.seen" // everywhere that was to be looked at
+	ClosedWeighed               Closed = "closed.weighed"
+	ClosedSealantKnown          Closed = "closed.sealant-known"
 )
 
 // doneKinds are the kinds of work done.
@@ -82,4 +87,5 @@ var doneKinds = []DoneKind{
 	{Kind: DoneDualsCleared, Closed: ClosedDualsCleared},
 	{Kind: DoneProbed, Closed: ClosedProbed},
 	{Kind: DoneRoadTest, Closed: ClosedRoadTest},
+	{Kind: DoneSpareCarrierMended, Closed: ClosedSpareCarrierMended},
 }

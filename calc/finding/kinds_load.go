@@ -22,9 +22,9 @@ const (
 
 // loadKinds are the findings of load.
 var loadKinds = []Kind{
-	{Code: LoadAboveRating, Urgency: BeforeDriving, Of: OfPlace, Measured: Load, Limit: Load, Law: LawLoad, Caution: CautionOverload, Again: AgainWeighed, Left: LeftNothing},
-	{Code: LoadPressureTooLow, Urgency: BeforeDriving, Of: OfPlace, Measured: Load, Limit: Load, Law: LawPressureForLoad, Caution: CautionOverload, Again: AgainWeighed, Left: LeftLoad},
-	{Code: LoadUnderRatedPressure, Urgency: BeforeDriving, Of: OfPlace, Measured: Load, Limit: Load, Caution: CautionOverload, Again: AgainWeighed, Left: LeftLoad},
+	{Code: LoadAboveRating, Urgency: BeforeDriving, Of: OfPlace, Measured: Load, Limit: Load, Law: LawLoad, Caution: CautionOverload, Again: AgainWeighed, Left: LeftWeighed},
+	{Code: LoadPressureTooLow, Urgency: BeforeDriving, Of: OfPlace, Measured: Load, Limit: Load, Law: LawPressureForLoad, Work: WorkMeasureToSettle, Caution: CautionOverload, Again: AgainWeighed, Left: LeftLoad},
+	{Code: LoadUnderRatedPressure, Urgency: BeforeDriving, Of: OfPlace, Measured: Load, Limit: Load, Work: WorkMeasureToSettle, Caution: CautionOverload, Again: AgainWeighed, Left: LeftLoad},
 	{Code: LoadPassengerOnTruck, Urgency: Plan, Of: OfPlace, Measured: Load, Limit: Load, Caution: CautionOverload, Again: AgainWeighed, Left: LeftNothing},
 }
 

@@ -9,6 +9,7 @@ const (
 	SettleLookInside                 Settle = "inflation.look-inside"
 	SettleReadBetterGauge            Settle = "inflation.read-better-gauge"
 	SettleReadAllWheels              Settle = "inflation.read-all-wheels" // settles a lamp that is on
+	SettleLabelOrSidewall            Settle = "inflation.label-or-sidewall"
 	SettlePunctureRules              Settle = "puncture.need.rules"
 	SettlePunctureTireSize           Settle = "puncture.need.tire-size"
 	SettlePunctureBodyPly            Settle = "puncture.need.body-ply"

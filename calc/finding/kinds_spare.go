@@ -33,7 +33,7 @@ const (
 var spareKinds = []Kind{
 	{Code: SpareKitPastItsDay, Urgency: Plan, Of: OfVehicle, Measured: Nothing, Limit: Nothing, Again: AgainAlways, Left: LeftNothing},
 	{Code: SpareNotReachable, Urgency: Plan, Of: OfPlace, Measured: Nothing, Limit: Nothing, Again: AgainSpare, Left: LeftNothing},
-	{Code: SpareHoistFails, Urgency: ThisVisit, Of: OfPlace, Measured: Nothing, Limit: Nothing, Again: AgainSpare, Left: LeftNothing},
+	{Code: SpareHoistFails, Urgency: ThisVisit, Of: OfPlace, Measured: Nothing, Limit: Nothing, Work: WorkSpareMendCarrier, Again: AgainSpare, Left: LeftNothing, Cured: []Done{DoneSpareCarrierMended}},
 	{Code: SpareJackMissing, Urgency: Plan, Of: OfVehicle, Measured: Nothing, Limit: Nothing, Again: AgainSpare, Left: LeftNothing},
 	{Code: SpareKeyMissing, Urgency: Plan, Of: OfVehicle, Measured: Nothing, Limit: Nothing, Again: AgainSpare, Left: LeftNothing},
 	{Code: SpareKitMissing, Urgency: Plan, Of: OfVehicle, Measured: Nothing, Limit: Nothing, Again: AgainSpare, Left: LeftNothing},

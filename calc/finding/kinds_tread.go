@@ -51,7 +51,7 @@ var treadKinds = []Kind{
 	{Code: TreadWinterAdvice, Urgency: Plan, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainDepth, Left: LeftDepth},
 	{Code: TreadUnlikelyDepth, Urgency: Note, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Work: WorkMeasureAgain, Again: AgainDepth, Left: LeftNothing},
 	{Code: TreadAxleDifference, Urgency: Plan, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainDepth, Left: LeftNothing},
-	{Code: TreadAxleDifferenceLimit, Urgency: BeforeDriving, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainDepth, Left: LeftNothing},
+	{Code: TreadAxleDifferenceLimit, Urgency: BeforeDriving, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Work: WorkTiresMatchAxle, Again: AgainDepth, Left: LeftAxle},
 }
 
 // treadFacts are the evidence about tread depth.

@@ -117,7 +117,7 @@ var wheelKinds = []Kind{
 	{Code: SensorNotAnswering, Urgency: Plan, Of: OfPlace, Measured: Nothing, Limit: Nothing, Work: WorkSensorCheck, Again: AgainSensor, Left: LeftSensor},
 	{Code: SensorBatteryLow, Urgency: Plan, Of: OfPlace, Measured: Nothing, Limit: Nothing, Work: WorkSensorRenew, Again: AgainSensor, Left: LeftSensor},
 	{Code: SensorDiffers, Urgency: ThisVisit, LeavesOpen: true, Of: OfPlace, Measured: Pressure, Limit: Pressure, Work: WorkMeasureToSettle, Again: AgainSensor, Left: LeftAgreeing},
-	{Code: SensorAllDifferAlike, Urgency: ThisVisit, Of: OfPlace, Measured: Nothing, Limit: Nothing, Work: WorkMeasureToSettle, Again: AgainSensor, Left: LeftNothing},
+	{Code: SensorAllDifferAlike, Urgency: ThisVisit, Of: OfPlace, Measured: Nothing, Limit: Nothing, Work: WorkMeasureToSettle, Again: AgainSensor, Left: LeftAgreeing},
 	{Code: SensorRelearnOwed, Urgency: ThisVisit, Of: OfVehicle, Measured: Nothing, Limit: Nothing, Again: AgainRelearned, Left: LeftNothing},
 	{Code: SensorLampAsLeft, Urgency: ThisVisit, Of: OfVehicle, Measured: Nothing, Limit: Nothing, Again: AgainLamp, Left: LeftNothing},
 	{Code: ChassisPartBent, Urgency: BeforeDriving, Of: OfPlace, Measured: Nothing, Limit: Nothing, Work: WorkReferSteeringSuspension, Caution: CautionLifting, Again: AgainNever, Left: LeftNothing, Cured: []Done{DoneSteeringPartRenewed, DoneSuspensionPartRenewed}},

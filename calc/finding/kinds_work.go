@@ -62,6 +62,7 @@ const (
 	WorkRepairReferSection          Work = "repair.refer-section"
 	WorkTireReplaceIfBelow          Work = "tire.replace-if-below"
 	WorkTiresOneOrTwo               Work = "tires.one-or-two"
+	WorkTiresOneOrTwoToRear         Work = "tires.one-or-two-to-rear"
 	WorkTiresFitWinter              Work = "tires.fit-winter"
 	WorkTireRestrainingDevice       Work = "tire.restraining-device"
 	WorkTireSteerAxleRules          Work = "tire.steer-axle-rules"
@@ -82,6 +83,8 @@ const (
 	WorkRoadTest                    Work = "road.test"
 	WorkCustomerTell                Work = "customer.tell"
 	WorkOwedColdPressure            Work = "owed.cold-pressure"
+	WorkSpareMendCarrier            Work = "spare.mend-carrier"
+	WorkTiresMatchAxle              Work = "tires.match-axle"
 )
 
 // What a line of work depends on.
@@ -111,8 +114,8 @@ var workKinds = []WorkKind{
 	{Code: WorkMeasureAgain, Stage: StageAsFound, Of: OfPlace, Needs: NeedsNothing},
 	{Code: WorkMeasureToSettle, Stage: StageAsFound, Of: OfPlace, Needs: NeedsNothing},
 	{Code: WorkAirReadCold, Stage: StageAsFound, Of: OfPlace, Needs: NeedsNothing, Settles: []Settle{SettleReadCold}},
-	{Code: WorkConsentLook, Stage: StageOKToLook, Of: OfPlace, Needs: NeedsNothing},
-	{Code: WorkFastenersFindKey, Stage: StageNuts, Of: OfPlace, Needs: NeedsNothing},
+	{Code: WorkConsentLook, Stage: StageOKToLook, Of: OfPlace, Needs: NeedsNothing, ForThem: true},
+	{Code: WorkFastenersFindKey, Stage: StageNuts, Of: OfPlace, Needs: NeedsNothing, ForThem: true},
 	{Code: WorkFastenersLook, Stage: StageNuts, Of: OfPlace, Needs: NeedsNothing},
 	{Code: WorkAirDeflateFirst, Stage: StageAirOut, Of: OfPlace, Needs: NeedsNothing, InHouse: true},
 	{Code: WorkWheelTakeOff, Stage: StageWheelOff, Of: OfPlace, Needs: NeedsWork, InHouse: true},
@@ -128,10 +131,11 @@ var workKinds = []WorkKind{
 	{Code: WorkObjectRemoveAndSoap, Stage: StageInside, Of: OfPlace, Needs: NeedsNothing},
 	{Code: WorkRepairFindOut, Stage: StageDecide, Of: OfPlace, Needs: NeedsNothing},
 	{Code: WorkTireReplaceIfBelow, Stage: StageDecide, Of: OfPlace, Needs: NeedsNothing, WheelOff: true, Dismounts: true, Fits: true},
-	{Code: WorkTiresOneOrTwo, Stage: StageDecide, Of: OfPlace, Needs: NeedsNothing},
+	{Code: WorkTiresOneOrTwo, Stage: StageDecide, Of: OfPlace, Needs: NeedsNothing, ForThem: true},
+	{Code: WorkTiresOneOrTwoToRear, Stage: StageDecide, Of: OfPlace, Needs: NeedsNothing, ForThem: true},
 	{Code: WorkReferSteeringSuspension, Stage: StageRefer, Of: OfPlace, Needs: NeedsNothing, Dropped: true},
 	{Code: WorkReferBrakesHub, Stage: StageRefer, Of: OfPlace, Needs: NeedsNothing, WheelOff: true, Dropped: true},
-	{Code: WorkConsentMend, Stage: StageOKToMend, Of: OfPlace, Needs: NeedsWork},
+	{Code: WorkConsentMend, Stage: StageOKToMend, Of: OfPlace, Needs: NeedsWork, ForThem: true},
 	{Code: WorkRepairAfterInspection, Stage: StageMend, Of: OfPlace, Needs: NeedsNothing},
 	{Code: WorkRepairCombination, Stage: StageMend, Of: OfPlace, Needs: NeedsProof, WheelOff: true, Dismounts: true},
 	{Code: WorkRepairTwoPiece, Stage: StageMend, Of: OfPlace, Needs: NeedsProof, WheelOff: true, Dismounts: true},
@@ -140,6 +144,7 @@ var workKinds = []WorkKind{
 	{Code: WorkTiresReplacePair, Stage: StageMend, Of: OfPlace, Needs: NeedsProof, WheelOff: true, Dismounts: true, Fits: true},
 	{Code: WorkTiresFitWinter, Stage: StageMend, Of: OfPlace, Needs: NeedsProof, WheelOff: true, Dismounts: true, Fits: true},
 	{Code: WorkTiresFitRight, Stage: StageMend, Of: OfPlace, Needs: NeedsProof, WheelOff: true, Dismounts: true, Fits: true},
+	{Code: WorkTiresMatchAxle, Stage: StageMend, Of: OfPlace, Needs: NeedsProof, WheelOff: true, Dismounts: true, Fits: true},
 	{Code: WorkTiresMatchSet, Stage: StageMend, Of: OfPlace, Needs: NeedsProof, WheelOff: true, Dismounts: true, Fits: true},
 	{Code: WorkWheelReplace, Stage: StageMend, Of: OfPlace, Needs: NeedsProof, WheelOff: true, Dismounts: true},
 	{Code: WorkWheelCleanBeadSeat, Stage: StageMend, Of: OfPlace, Needs: NeedsProof, WheelOff: true, Dismounts: true},
@@ -150,6 +155,7 @@ var workKinds = []WorkKind{
 	{Code: WorkTireCheckNew, Stage: StageNewTire, Of: OfPlace, Needs: NeedsWork, InHouse: true},
 	{Code: WorkTiresDeeperPairToRear, Stage: StagePlace, Of: OfPlace, Needs: NeedsProof, WheelOff: true, Moves: true},
 	{Code: WorkWheelsSwapSides, Stage: StagePlace, Of: OfPlace, Needs: NeedsProof, WheelOff: true, Moves: true},
+	{Code: WorkSpareMendCarrier, Stage: StagePlace, Of: OfPlace, Needs: NeedsProof},
 	{Code: WorkSparePutBack, Stage: StagePlace, Of: OfPlace, Needs: NeedsProof, WheelOff: true, Fits: true, Moves: true},
 	{Code: WorkTireReuseElsewhere, Stage: StagePlace, Of: OfPlace, Needs: NeedsProof},
 	{Code: WorkTiresRotate, Stage: StagePlace, Of: OfPlace, Needs: NeedsProof, WheelOff: true, Moves: true},
@@ -179,7 +185,7 @@ var workKinds = []WorkKind{
 	{Code: WorkRecordRegistration, Stage: StageRecord, Of: OfPlace, Needs: NeedsWork},
 	{Code: WorkRecordScrap, Stage: StageRecord, Of: OfPlace, Needs: NeedsWork, InHouse: true},
 	{Code: WorkCustomerTell, Stage: StageTell, Of: OfVehicle, Needs: NeedsNothing, InHouse: true, Routine: true},
-	{Code: WorkOwedTorqueRecheck, Stage: StageLater, Of: OfPlace, Needs: NeedsNothing, Caution: CautionWheelFastening},
-	{Code: WorkOwedTorqueRecheckTrailer, Stage: StageLater, Of: OfPlace, Needs: NeedsNothing, Caution: CautionWheelFastening},
-	{Code: WorkOwedColdPressure, Stage: StageLater, Of: OfPlace, Needs: NeedsNothing},
+	{Code: WorkOwedTorqueRecheck, Stage: StageLater, Of: OfPlace, Needs: NeedsNothing, Caution: CautionWheelFastening, ForThem: true},
+	{Code: WorkOwedTorqueRecheckTrailer, Stage: StageLater, Of: OfPlace, Needs: NeedsNothing, Caution: CautionWheelFastening, ForThem: true},
+	{Code: WorkOwedColdPressure, Stage: StageLater, Of: OfPlace, Needs: NeedsNothing, ForThem: true},
 }

@@ -37,6 +37,9 @@ type Tire struct {
 	Cracked      bool // weather cracks joined in a line, or to the cord
 }
 
+// Winter tells that it is marked as a winter tire, or studded.
+func (t Tire) Winter() bool { return t.ThreePeaks == finding.Yes || t.Studded == finding.Yes }
+
 // Faces says where a mark on a tire looks.
 type Faces uint8
 

@@ -179,7 +179,7 @@ func (a *against) speed() {
 	}
 	f := finding.Finding{Code: finding.FitmentSpeedBelowLabel, Urgency: finding.ThisVisit, Positions: []layout.Position{a.w.At}, Outcome: measure.Below,
 		Measured: have, Limit: want, Rule: labelRule("speed")}
-	if t := a.w.Tire; t.ThreePeaks == finding.Yes || t.Studded == finding.Yes {
+	if a.w.Tire.Winter() {
 		f.Code, f.Urgency = finding.FitmentWinterSpeed, finding.Note
 		f.Rule = finding.Rule{Authority: finding.CommonPractice, Citation: "common practice", Known: finding.FromMemory}
 		a.find(f)

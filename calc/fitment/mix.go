@@ -139,8 +139,7 @@ func (j *fitting) seasons(axles [][]Wheel) {
 	if !mixed && differ(all, sameSeason) {
 		j.find(practice(finding.FitmentSeasonOneAxle, finding.ThisVisit, places(all)...))
 	}
-	winter := func(w Wheel) bool { return w.Tire.ThreePeaks == finding.Yes || w.Tire.Studded == finding.Yes }
-	if !slices.ContainsFunc(all, winter) {
+	if !slices.ContainsFunc(all, func(w Wheel) bool { return w.Tire.Winter() }) {
 		return
 	}
 	for _, w := range all {

@@ -36,14 +36,14 @@ func (w Wheel) Cold() Cold {
 	c, state := w.Conditions, w.Conditions.state()
 	reference := c.cold()
 	measured := w.Source != NoTemperature && w.Temperature != 0 && reference != 0
-	exact := state == standing && !c.inWarmBay()
+	exact := (state == standing || w.Source == AirAround) && !c.inWarmBay()
 	switch {
 	// A sensor outranks what was told, unless it only repeats it.
 	case measured && w.Source == Sensor && !(exact && w.repeats(reference)):
 		return w.converted(w.Temperature, halfWidth("temperature-sensor"), finding.FactInflationBasisSensor)
 	case exact:
 		return Cold{Value: w.found(), Low: w.Found, High: w.Found, Basis: finding.FactInflationBasisCold}
-	case state == standing && c.soaked():
+	case state == standing && c.soaked(), w.Source == AirAround:
 		return w.converted(c.Here, halfWidth("temperature-bay"), finding.FactInflationBasisBay)
 	case state == standing: // somewhere between outside and the bay
 		least := AtTemperature(w.Found, c.Here, reference, c.Air)

@@ -143,7 +143,7 @@ func (j *judge) missing() {
 		return
 	}
 	need(j.Result.Cold.Basis == finding.FactInflationBasisNotTold, finding.AskDriven)
-	need(j.Source != NoTemperature && j.Conditions.cold() == 0, finding.AskOutsideTemperature)
+	need(j.Source != NoTemperature && j.Source != AirAround && j.Conditions.cold() == 0, finding.AskOutsideTemperature)
 	j.Result.CheckCold = j.Result.Cold.About
 }
 
@@ -238,7 +238,7 @@ func (j *judge) undecided(f finding.Finding, built construction, below bool, lea
 	switch {
 	case built == bodyNotTold:
 		f.Candidate, f.ToSettle = true, finding.SettleReadBodyPly
-	case cold.About:
+	case cold.About && j.Source != AirAround:
 		f.ToSettle = finding.SettleReadCold
 	default:
 		f.ToSettle = finding.SettleLookInside
@@ -381,7 +381,9 @@ func (j *judge) againstSidewall() {
 	}
 	label := measure.Exact(j.Label)
 	if c := measure.AtMost(label, j.Sidewall); c.Outcome == measure.Above {
-		j.add(j.compared(finding.Finding{Code: finding.InflationLabelAboveSidewall, Urgency: finding.ThisVisit, Rule: rule("sidewall")}, label, j.Sidewall, c))
+		j.add(j.compared(finding.Finding{
+			Code: finding.InflationLabelAboveSidewall, Urgency: finding.ThisVisit, Rule: rule("sidewall"), ToSettle: finding.SettleLabelOrSidewall,
+		}, label, j.Sidewall, c))
 	}
 	if j.Read == unit.None {
 		return
@@ -457,9 +459,19 @@ func (j *judge) target() {
 		j.Target = j.SetNow()
 		if j.Read != unit.None && !j.provablyShort(j.Target.Show) {
 			j.Target = Target{Why: finding.TargetWait, About: cold.About, FinishCold: true}
+			later(&j.Result)
 		}
 	}
 	j.Result.CheckCold = j.Result.CheckCold || j.Target.FinishCold
+}
+
+// later: what orders nothing but to be checked cold is not due at this visit.
+func later(r *Result) {
+	for i, f := range r.Findings {
+		if f.Code == finding.InflationLow || f.Code == finding.InflationLabelWhileWarm {
+			r.Findings[i].Urgency = finding.Plan
+		}
+	}
 }
 
 // setsRight tells that air is what sets a finding right: that the tire is short of its
@@ -500,10 +512,14 @@ func (j *judge) letDown() Target {
 // pressure cold. On a warm tire, or in a warm bay for a cold morning, that is
 // more than the label, never less. Unless a sensor measured the contained air
 // it stops at the sidewall figure, and the rest is finished cold. Where nobody
-// said whether the tire is warm, it is the label, to be checked cold.
+// said whether the tire is warm, it is the label, to be checked cold. One that was not
+// read is as warm as its drive makes it.
 func (w Wheel) SetNow() Target {
 	if w.Label == 0 {
 		return Target{Why: finding.TargetNoLabel}
+	}
+	if w.Read == unit.None {
+		w.Found, w.Read = w.Label, w.unit()
 	}
 	cold, c, aim := w.Cold(), w.Conditions, w.aim()
 	t := Target{Show: aim, About: cold.About, FinishCold: cold.About, Why: finding.TargetLabel}

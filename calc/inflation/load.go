@@ -30,3 +30,11 @@ func Supports(r sidewall.Rating, cold measure.Value[unit.Pressure], dual bool) (
 	}
 	return measure.Value[unit.Mass]{Of: load, Std: std}, true
 }
+
+// InProportion gives the rated load in proportion to the pressure, which is less than
+// what a tire supports whose kind has no table here. False where there is a table.
+func InProportion(r sidewall.Rating, cold measure.Value[unit.Pressure], dual bool) (measure.Value[unit.Mass], bool) {
+	rated, _ := r.Rated(dual)
+	per := float64(rated) / float64(r.Law.Reference)
+	return measure.Value[unit.Mass]{Of: unit.Mass(per * float64(max(0, cold.Of))), Std: per * cold.Std}, r.Law.Exponent == 0
+}

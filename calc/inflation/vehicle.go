@@ -52,6 +52,11 @@ func JudgeVehicle(v Vehicle) VehicleResult {
 	r.duals(v)
 	r.tandems(v)
 	r.mates(v)
+	for i := range r.Wheels {
+		if t := r.Wheels[i].Target; t.Why == finding.TargetAsItIs || t.Why == finding.TargetWait {
+			later(&r.Wheels[i])
+		}
+	}
 	r.lamp(v)
 	return r
 }
@@ -179,8 +184,16 @@ func (r *VehicleResult) spread(a, b Wheel) {
 	if c.Margin <= 0 {
 		return
 	}
+	low, high := a, b
+	if low.Found > high.Found {
+		low, high = high, low
+	}
+	urgency := finding.ThisVisit
+	if warm := high.Cold().Basis != finding.FactInflationBasisCold; warm && low.Sidewall > 0 && above(high.Found, low.Sidewall) {
+		urgency = finding.Plan // the lower cannot come up to it, and it comes down only cold
+	}
 	r.Findings = append(r.Findings, finding.Compared(finding.Finding{
-		Code: finding.InflationDualSpread, Urgency: finding.ThisVisit, Positions: []layout.Position{a.At, b.At}, Rule: rule("dual-spread"),
+		Code: finding.InflationDualSpread, Urgency: urgency, Positions: []layout.Position{a.At, b.At}, Rule: rule("dual-spread"),
 		Caution: finding.CautionAddingAir, ToSettle: ifCannotTell(c, finding.SettleReadBetterGauge),
 	}, diff, most.Pressure(), a.unit(), c))
 }
@@ -256,6 +269,7 @@ func checkCold(r *Result) {
 	}
 	r.Target = Target{Why: finding.TargetWait, About: r.Cold.About, FinishCold: true}
 	r.CheckCold = true
+	later(r)
 	for i := range r.Findings {
 		if f := &r.Findings[i]; f.Code == finding.InflationBelowLabel {
 			f.Code, f.Urgency, f.ToSettle, f.Caution = finding.InflationCheckCold, finding.Note, finding.SettleReadCold, finding.CautionNeverBleed

@@ -50,6 +50,7 @@ const (
 	Sensor               // in the wheel: the contained air, ±3 °C
 	Infrared             // on the sidewall: the surface, ±10 °C
 	FromDrive            // estimated from the drive, ±15 °C
+	AirAround            // cold: that of the air around it
 )
 
 // Conditions are what is known around the reading. They are mostly the same

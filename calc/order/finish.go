@@ -26,10 +26,13 @@ func (w when) with(p layout.Position) when {
 func (in In) setPressures(l lines) (all []Work) {
 	filled, moved := l.under(func(k finding.WorkKind) bool { return k.Dismounts || k.Code == finding.WorkTireRestrainingDevice }), l.moved()
 	leaks := l.at(finding.WorkAirFindLeak)
-	for _, w := range in.Visit.Wheels { // off its rim, or leaking unread, and nobody wrote what it left with
-		unread := leaks[w.Position] && w.Pressure.Read == unit.None
-		if (w.Mended.Fresh() || unread) && w.PressureLeft.Read == unit.None {
+	for _, w := range in.Visit.Wheels { // off its rim, or leaking unread, and not told to have left with what belongs in it
+		switch set := w.PressureLeft.Read != unit.None && !in.Left.Short(w.Position); {
+		case set:
+		case w.Mended.Fresh():
 			filled = filled.with(w.Position)
+		case leaks[w.Position] && (w.Pressure.Read == unit.None || in.Left.Short(w.Position) || w.Has(finding.ObservedAirLeak)):
+			moved = moved.with(w.Position)
 		}
 	}
 	places := when{}
@@ -44,7 +47,51 @@ func (in In) setPressures(l lines) (all []Work) {
 	for _, p := range places.sorted() {
 		all = append(all, in.setPressure(p, filled, moved)...)
 	}
+	return in.evenDuals(all)
+}
+
+// evenDuals: of a pair whose pressures are provably apart the lower comes up to the higher,
+// for a warm tire is never let down. Where its sidewall does not allow that, the higher
+// comes down once it is cold. What is set beyond the higher stays.
+func (in In) evenDuals(all []Work) []Work {
+	for _, f := range in.Findings {
+		if f.Code != finding.InflationDualSpread || f.Certainty() != finding.Proved {
+			continue
+		}
+		low, high := in.wheelAt(f.Positions[0]), in.wheelAt(f.Positions[1])
+		if low.Last().Of > high.Last().Of {
+			low, high = high, low
+		}
+		line, sets := in.even(low, high)
+		to := in.Facts.Air.Airs.Wheels[low.Position].Shown(high.Last().Of)
+		beyond := func(w Work) bool {
+			return slices.Contains(w.Positions, high.Position) || slices.Contains(w.Positions, low.Position) && w.Target.Number >= to.Number
+		}
+		if !sets || slices.ContainsFunc(all, beyond) {
+			continue
+		}
+		all = slices.DeleteFunc(all, func(w Work) bool { return slices.Equal(w.Positions, line.Positions) })
+		all = append(all, proved([]Work{line})...)
+	}
 	return all
+}
+
+// even is the line that brings the tires of a pair together; none for one that gets no air.
+func (in In) even(low, high visit.Wheel) (line Work, sets bool) {
+	airs, most := in.Facts.Air.Airs, low.Tire.Sidewall
+	if low.Mended.Fitted {
+		most = 0 // that of the tire that went
+	}
+	shown := airs.Wheels[low.Position].Shown
+	switch cold := airs.Results[high.Position].Cold.Basis == finding.FactInflationBasisCold; {
+	case airs.Results[low.Position].NoAir:
+		return line, false
+	case most == 0 || high.Last().Of <= most:
+		return Work{Code: finding.WorkAirMatchMates, Positions: []layout.Position{low.Position}, Target: shown(high.Last().Of).ToSet(), FinishCold: true}, true
+	case cold:
+		return Work{Code: finding.WorkAirLowerCold, Positions: []layout.Position{high.Position}, Target: shown(low.Last().Of).ToSet()}, true
+	}
+	return Work{Code: finding.WorkAirReadCold, Positions: []layout.Position{high.Position}}, true
 }
 
 func (in In) setPressure(p layout.Position, filled, moved when) []Work {
@@ -89,7 +136,7 @@ func (in In) air(p layout.Position, filled, moved bool) []Work {
 	r := in.Facts.Air.Airs.Results[p]
 	t := r.Target
 	switch {
-	case filled && r.MatchMates > 0 && p.Dual == layout.Single:
+	case filled && r.MatchMates > 0 && p.Dual == layout.Single && air.Fresh().SetNow().Show <= r.MatchMates:
 		t.Show, t.Amount, t.Why, t.About = r.MatchMates, air.Shown(r.MatchMates), finding.TargetMates, true
 		t.FinishCold = true
 	case filled:
@@ -202,13 +249,18 @@ func (in In) roadTest() []Work {
 // wheels changed them, a reset where an indirect system watches new pressures.
 func (in In) sensors(l lines) (all []Work) {
 	v, off := in.Visit, len(l.comesOff().sure()) > 0
-	if !v.Watched() {
-		return nil
-	}
+	told := slices.ContainsFunc(in.Findings, func(f finding.Finding) bool { return finding.KindOf(f.Code).Left == finding.LeftLamp })
 	changed := len(l.moved().sure()) > 0 || v.Did(finding.DoneTiresRotated)
 	asked := slices.ContainsFunc(in.Findings, func(f finding.Finding) bool {
 		return (f.Code == finding.SensorNotLearned || f.Code == finding.SensorRelearnOwed) && !in.Left.Closed(f)
 	})
+	switch {
+	case v.Watched(), asked:
+	case told, v.LampLeft.Lit():
+		return do(finding.WorkLampCheck)
+	default:
+		return nil
+	}
 	line := Work{Code: finding.WorkSensorRelearn}
 	if v.Monitoring == sensor.Indirect {
 		line.Code = finding.WorkSensorReset
@@ -224,7 +276,7 @@ func (in In) sensors(l lines) (all []Work) {
 	}
 	known := v.Monitoring == sensor.Direct || v.Monitoring == sensor.Indirect
 	// A lamp that was lit is seen to go out: one whose bulb was not seen says nothing.
-	if v.LampLeft != inflation.LampOff && v.Lamp.Lit() || v.LampLeft == inflation.LampNotTold && off && known || v.LampLeft.Lit() {
+	if told || v.LampLeft != inflation.LampOff && v.Lamp.Lit() || v.LampLeft == inflation.LampNotTold && off && known || v.LampLeft.Lit() {
 		all = append(all, do(finding.WorkLampCheck)...)
 	}
 	return all
@@ -232,8 +284,9 @@ func (in In) sensors(l lines) (all []Work) {
 
 // records are what is written down, and the cold reading that is owed.
 func (in In) records(l lines) (all []Work) {
+	fitted := l.under(func(k finding.WorkKind) bool { return k.Fits && !k.Moves })
+	all = append(all, fitted.do(Work{Code: finding.WorkRecordRegistration})...)
 	if replaced := sorted(l.replaced()); len(replaced) > 0 {
-		all = append(all, do(finding.WorkRecordRegistration, replaced...)...)
 		pair, of := l.at(finding.WorkTiresReplacePair), in.wanting()
 		all = append(all, do(finding.WorkRecordScrap, slices.DeleteFunc(slices.Clone(replaced), func(p layout.Position) bool {
 			return pair[p] && !of.worn[p] && !in.Facts.Scrapped[p] // it goes with its mate, and may serve yet

@@ -64,11 +64,33 @@ func (in In) measureFirst() (all []Work) {
 		switch {
 		case decides(f) && !in.Facts.Treads[f.Positions[0]].WornOut, f.Code == finding.DamageCutLimit && f.Outcome == measure.CannotTell:
 			all = append(all, Work{Code: finding.WorkMeasureToSettle, Positions: f.Positions, Settle: f.ToSettle})
-		case f.Code == finding.InflationRunLowUndecided && f.ToSettle == finding.SettleReadCold && !slices.ContainsFunc(f.Positions, hole):
+		case f.Code == finding.TreadModelLimit && f.Certainty() == finding.Undecided && f.ToSettle != "" && !in.Facts.Treads[f.Positions[0]].WornOut:
+			all = append(all, Work{Code: finding.WorkMeasureToSettle, Positions: f.Positions, Settle: f.ToSettle})
+		case f.ToSettle == finding.SettleReadBodyPly && f.Urgency <= finding.ThisVisit:
+			all = append(all, Work{Code: finding.WorkMeasureToSettle, Positions: f.Positions, Settle: f.ToSettle})
+		case in.decidedCold(f) && !slices.ContainsFunc(f.Positions, hole):
 			all = append(all, do(finding.WorkAirReadCold, f.Positions...)...)
 		}
 	}
 	return all
+}
+
+// decidedCold tells of a finding of pressure that nothing can be done about before the
+// tire is read cold: it may have run low, it is not proved to be short, or it is too full.
+func (in In) decidedCold(f finding.Finding) bool {
+	if len(f.Positions) != 1 || f.Urgency > finding.ThisVisit {
+		return false
+	}
+	why := in.Facts.Air.Airs.Results[f.Positions[0]].Target.Why
+	switch f.Code {
+	case finding.InflationRunLowUndecided:
+		return f.ToSettle == finding.SettleReadCold
+	case finding.InflationFindLeak:
+		return f.ToSettle == finding.SettleReadCold && why == finding.TargetWait
+	case finding.InflationAboveSidewallMaximum:
+		return why == finding.TargetLowerCold
+	}
+	return false
 }
 
 // decides tells whether a reading that is still open decides about replacing.
@@ -94,7 +116,10 @@ func (in In) inspect(w visit.Wheel) (all []Work) {
 	if leak && !hurt && !air.Deflate {
 		all = append(all, do(finding.WorkAirFindLeak, p)...) // where a hole is known, it is the leak; without air it is found inside
 	}
-	if air.Demount {
+	undecided := slices.ContainsFunc(in.Findings, func(f finding.Finding) bool {
+		return f.Code == finding.InflationRunLowUndecided && f.ToSettle == finding.SettleLookInside && slices.Contains(f.Positions, p)
+	})
+	if air.Demount || undecided || air.FindLeak && air.Deflate && !hurt {
 		all = append(all, do(finding.WorkTireDemountInspect, p)...)
 	}
 	if air.RestrainingDevice {

@@ -10,6 +10,8 @@ import (
 	"gaugebook.dev/calc/questions"
 	"gaugebook.dev/calc/rotation"
 	"gaugebook.dev/calc/rulebook"
+	"gaugebook.dev/calc/tread"
+	"gaugebook.dev/calc/unit"
 	"gaugebook.dev/calc/visit"
 )
 
@@ -121,7 +123,9 @@ func (in In) by(f finding.Finding) []Work {
 	case finding.WorkSensorRenew:
 		line.Condition = finding.WhenTireComesOff
 	case finding.WorkMeasureToSettle:
-		line.Settle = f.ToSettle
+		return in.toSettle(f, line)
+	case finding.WorkTiresMatchAxle:
+		line.Positions = in.lower(f)
 	case finding.WorkWheelTorque, finding.WorkWheelTorqueCheck:
 		line.Target = in.Visit.Torque
 	case finding.WorkSealantAskFirst:
@@ -134,12 +138,46 @@ func (in In) by(f finding.Finding) []Work {
 	return []Work{line}
 }
 
-// wrong are the tires that go: of two sizes on an axle the one that is not the label's.
-func (in In) wrong(f finding.Finding) []layout.Position {
-	if f.Code != finding.FitmentSizesMixed {
-		return f.Positions
+// toSettle is the reading or the look that ends a finding, none where it is proved by
+// itself.
+func (in In) toSettle(f finding.Finding, line Work) []Work {
+	line.Settle = f.ToSettle
+	switch {
+	case f.ToSettle == "":
+		return nil
+	case f.Code == finding.InflationLampOnNotAllRead:
+		line.Positions = slices.DeleteFunc(in.Visit.Vehicle.Positions(), func(p layout.Position) bool {
+			return in.wheelAt(p).Pressure.Read != unit.None
+		})
+		if len(line.Positions) == 0 { // it is a label that is asked for
+			return nil
+		}
 	}
-	others := slices.DeleteFunc(slices.Clone(f.Positions), func(p layout.Position) bool { return in.Facts.Fitment.AsLabel[p] })
+	return []Work{line}
+}
+
+// lower is the tire of an axle that has less tread than the other by more than a law
+// allows: one that matches comes in its place.
+func (in In) lower(f finding.Finding) []layout.Position {
+	for _, p := range f.Positions {
+		if slices.ContainsFunc(f.Evidence, func(e finding.Evidence) bool { return e.Code == tread.LowerTire(p) }) {
+			return []layout.Position{p}
+		}
+	}
+	return f.Positions
+}
+
+// wrong are the tires that go: of two sizes on an axle the one that is not the label's,
+// of two kinds for the season the one that is not for winter.
+func (in In) wrong(f finding.Finding) []layout.Position {
+	stays := func(layout.Position) bool { return false }
+	switch f.Code {
+	case finding.FitmentSizesMixed:
+		stays = func(p layout.Position) bool { return in.Facts.Fitment.AsLabel[p] }
+	case finding.FitmentSeasonMixed, finding.FitmentSeasonOneAxle:
+		stays = func(p layout.Position) bool { return in.wheelAt(p).Tire.Winter() }
+	}
+	others := slices.DeleteFunc(slices.Clone(f.Positions), stays)
 	if len(others) == 0 {
 		return f.Positions
 	}
@@ -163,7 +201,7 @@ func match(f finding.Finding, line Work) []Work {
 func (in In) leak(f finding.Finding) []Work {
 	told := f.Code == finding.ComplaintSlowLeak && len(f.Positions) > 0
 	switch {
-	case f.Code == finding.TrendGrew && f.Urgency == finding.ThisVisit: // today's reading is one of the two
+	case f.Code == finding.TrendGrew && f.Urgency == finding.ThisVisit && f.ToSettle == finding.SettleMovedOrMisread: // today's reading is one of the two
 		return do(finding.WorkMeasureAgain, f.Positions...)
 	case !told && (f.Code != finding.TrendLosesFaster || f.Urgency != finding.Plan):
 		return nil

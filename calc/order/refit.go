@@ -151,16 +151,32 @@ func (l *lines) inDevice() {
 	}
 }
 
+// chock is said once where any wheel surely comes off, and else once for each condition.
+func chock(off when) []Work {
+	if len(off.sure()) > 0 {
+		return do(finding.WorkVehicleChock)
+	}
+	var all []Work
+	for _, line := range off.do(Work{Code: finding.WorkVehicleChock}) {
+		line.Positions = nil
+		if !slices.ContainsFunc(all, func(w Work) bool { return w.Condition == line.Condition }) {
+			all = append(all, line)
+		}
+	}
+	return all
+}
+
 // refit is what goes before and after lines that take a wheel off its hub or a tire off
 // its wheel: whatever comes off goes on again.
 func (in In) refit(l lines) (all []Work) {
 	off, bare := l.comesOff(), l.dismounted()
 	const most = 14 // of one wheel
+	if len(off) > 0 {
+		all = append(make([]Work, 0, most), chock(off)...)
+		all = append(all, off.do(Work{Code: finding.WorkConsentLook})...)
+		all = append(all, off.do(Work{Code: finding.WorkWheelTakeOff})...)
+	}
 	if sure := off.sure(); len(sure) > 0 {
-		all = make([]Work, 0, most)
-		all = append(all, do(finding.WorkVehicleChock)...)
-		all = append(all, do(finding.WorkConsentLook, sure...)...)
-		all = append(all, do(finding.WorkWheelTakeOff, sure...)...)
 		all = append(all, do(finding.WorkWheelLookWhileOff, sure...)...)
 		all = append(all, do(finding.WorkAirCompareMate, sure...)...)
 	}
@@ -211,6 +227,8 @@ var givesWay = []struct{ lines, to []finding.Work }{
 	{[]finding.Work{finding.WorkObjectLeaveIn}, []finding.Work{finding.WorkObjectRemoveAndSoap}},
 	{[]finding.Work{finding.WorkTireReplace, finding.WorkTireReplaceIfBelow}, []finding.Work{finding.WorkTiresReplacePair}},
 	{[]finding.Work{finding.WorkTireReplaceIfBelow}, []finding.Work{finding.WorkTireReplace}},
+	{[]finding.Work{finding.WorkTiresFitRight}, []finding.Work{finding.WorkTiresMatchAxle}},
+	{[]finding.Work{finding.WorkTiresMatchAxle}, []finding.Work{finding.WorkTireReplace, finding.WorkTiresReplacePair}},
 	{[]finding.Work{finding.WorkRepairAfterInspection, finding.WorkRepairCombination, finding.WorkRepairTwoPiece, finding.WorkRepairReferSection,
 		finding.WorkRepairFindOut, finding.WorkObjectRemoveAndSoap, finding.WorkObjectLeaveIn, finding.WorkTireRemount, finding.WorkWheelsSwapSides, finding.WorkTireDemountInspect},
 		[]finding.Work{finding.WorkTireReplace, finding.WorkTiresReplacePair}},

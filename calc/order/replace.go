@@ -79,7 +79,11 @@ func (in In) replace(p layout.Position, of wanting) []Work {
 		return one
 	}
 	left := r.Summary.Governing.Lowest.Amount(r.BarLimit.Value.Unit).Rounded()
-	return append(one, Work{Code: finding.WorkTiresOneOrTwo, Urgency: finding.Plan, Positions: []layout.Position{mate}, Target: left})
+	choice := Work{Code: finding.WorkTiresOneOrTwo, Urgency: finding.Plan, Positions: []layout.Position{mate}, Target: left}
+	if in.endsAlike() {
+		choice.Code = finding.WorkTiresOneOrTwoToRear
+	}
+	return append(one, choice)
 }
 
 // apart tells that a new tire at one end of an axle and the mate that stays would differ
@@ -153,7 +157,7 @@ func (in In) matchRest(l lines) []Work {
 // place is where new tires go, and what holds on a steered axle.
 func (in In) place(l lines) (all []Work) {
 	pair, v := l.at(finding.WorkTiresReplacePair), in.Visit.Vehicle
-	if len(v.Axles) == 2 && v.Axles[0].Size == v.Axles[1].Size && !v.Axles[1].Dual && v.Light() {
+	if in.endsAlike() {
 		front, rear := layout.Position{Axle: 1, Side: layout.Left}, layout.Position{Axle: 2, Side: layout.Left}
 		if pair[front] && in.stays(l, rear) && in.stays(l, rear.Mirror()) {
 			all = append(all, proved(do(finding.WorkTiresDeeperPairToRear, v.Positions()...))...)
@@ -166,6 +170,13 @@ func (in In) place(l lines) (all []Work) {
 		}
 	}
 	return all
+}
+
+// endsAlike tells of a light vehicle that the tires of its two axles may change places:
+// the deeper pair goes to the rear of no other.
+func (in In) endsAlike() bool {
+	v := in.Visit.Vehicle
+	return len(v.Axles) == 2 && v.Axles[0].Size == v.Axles[1].Size && !v.Axles[1].Dual && v.Light()
 }
 
 // stays tells that a tire was read and is not replaced: what nobody read is not moved.

@@ -68,6 +68,9 @@ func and(c, d visit.Complaint) visit.Complaint {
 	if !slow(c.From) && slow(d.From) {
 		c.From = d.From
 	}
+	if c.Sealant == visit.SealantNotAsked || d.Sealant == visit.SealantMayBurn {
+		c.Sealant = d.Sealant
+	}
 	return c
 }
 
@@ -97,9 +100,7 @@ func (c complaint) about(p layout.Position) bool { return c.At == (layout.Positi
 func (a *ComplaintAnswer) one(c complaint, in ComplaintIn) {
 	k := finding.KindOf(c.kind.Code)
 	f := finding.Finding{Code: k.Code, Urgency: k.Urgency, Rule: practice, ToSettle: c.kind.Settle, Caution: k.Caution}
-	if c.At != (layout.Position{}) {
-		f.Positions = []layout.Position{c.At}
-	}
+	f.Positions = c.About()
 	if c.Kind == finding.NoticedVibration {
 		f.ToSettle = c.vibration()
 	}
@@ -109,7 +110,7 @@ func (a *ComplaintAnswer) one(c complaint, in ComplaintIn) {
 			a.Beside = append(a.Beside, Beside{cause.Finding, finding.Evidence{Code: c.kind.Told}})
 		}
 	}
-	unseen := c.unseen(in)
+	unseen := visit.Unseen(in.Vehicle, in.Wheels, c.kind, c.At)
 	if len(unseen) > 0 {
 		a.Unseen = append(a.Unseen, Unseen{c.Kind, unseen})
 	} else if len(c.kind.Looks) > 0 && len(f.Evidence) == 0 {
@@ -152,29 +153,6 @@ func (c complaint) evidence(in ComplaintIn) (es []finding.Evidence) {
 		}
 	}
 	return es
-}
-
-// unseen are the wheels at which nobody looked at the places that the complaint wants
-// looked at.
-func (c complaint) unseen(in ComplaintIn) (at []layout.Position) {
-	if len(c.kind.Looks) == 0 {
-		return nil
-	}
-	all := in.Vehicle.Positions()
-	if c.At != (layout.Position{}) {
-		all = []layout.Position{c.At}
-	}
-	for _, p := range all {
-		i := slices.IndexFunc(in.Wheels, func(w visit.Wheel) bool { return w.Position == p })
-		if i >= 0 && !slices.ContainsFunc(c.kind.Looks, func(place finding.Looked) bool { return !in.Wheels[i].LookedAt(place) }) {
-			continue
-		}
-		if slices.Contains(c.kind.Looks, finding.LookedFasteners) && (p.Dual == layout.Inner || p.Spare) {
-			continue // they are those of the outer wheel
-		}
-		at = append(at, p)
-	}
-	return at
 }
 
 func (c complaint) vibration() finding.Settle {

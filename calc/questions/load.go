@@ -133,9 +133,8 @@ func supported(r sidewall.Rating, cold measure.Value[unit.Pressure], p layout.Po
 		v, _ = inflation.Supports(r, measure.Value[unit.Pressure]{Of: r.Law.Floor, Std: cold.Std}, dual)
 		return v, false
 	}
-	rated, _ := r.Rated(dual)
-	perPressure := float64(rated) / float64(r.Law.Reference)
-	return measure.Value[unit.Mass]{Of: unit.Mass(perPressure * float64(max(0, cold.Of))), Std: perPressure * cold.Std}, false
+	v, _ = inflation.InProportion(r, cold, dual)
+	return v, false
 }
 
 // enough: the pressure supports the share. A passenger tire on a truck is also

@@ -22,8 +22,9 @@ type TrendIn struct {
 	Odometer unit.Unit // that the odometer was read in
 	Wheels   []visit.Wheel
 	Treads   Treads
-	InDoubt  bool    // how far the vehicle ran between visits
-	Depths   []Cause // what rests on the depths of today
+	InDoubt  bool           // how far the vehicle ran between visits
+	Moved    finding.Answer // asked today: tires changed places since the visit before, or were turned on their rims
+	Depths   []Cause        // what rests on the depths of today
 }
 
 // Trend is how long each tire has left, and what its readings over time say of it.
@@ -169,10 +170,29 @@ func (t *trending) grew(w visit.Wheel, grooves map[int]trend.Trend) {
 	if most.To.Run < 0 {
 		f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactTrendAgo, Amount: t.unit.far(-most.To.Run, math.Round)})
 	} else { // today's reading is one of the two
-		f.Urgency = finding.ThisVisit
-		t.restsOnDoubt(w.Position)
+		read := t.Treads[w.Position].Summary
+		t.grewToday(&f, w.Position, read.ReadTwice(column))
 	}
 	t.find(f)
+}
+
+// grewToday: the reading is made again first. Read twice alike it stands, and what changed
+// since the visit before is asked; whatever the answer is, it ends the doubt.
+func (t *trending) grewToday(f *finding.Finding, at layout.Position, twice bool) {
+	switch {
+	case !twice:
+		f.Urgency = finding.ThisVisit
+		t.restsOnDoubt(at)
+		return
+	case t.Moved == finding.NotAsked:
+		f.Urgency, f.ToSettle = finding.ThisVisit, finding.SettleAskMovedUnrecorded
+		t.ask(finding.AskMovedUnrecorded, at)
+	case t.Moved == finding.NotKnown:
+		f.Urgency, f.ToSettle = finding.Plan, finding.SettleReadAgainNextVisit
+	default:
+		f.ToSettle = ""
+	}
+	f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactTrendReadTwice})
 }
 
 // setOut is when all tires of the vehicle are out, and the first axle of which none is

@@ -52,7 +52,7 @@ func Judge(v visit.Visit) Verdict {
 		Causes: wear.Uncured, Due: wear.Missed, Scrapped: scrapped, InDoubt: moved.InDoubt,
 	})
 	trend := questions.Trend(questions.TrendIn{
-		Laws: laws, Day: v.Day, Odometer: v.Odometer.Unit, Wheels: wheels, Treads: treads.Treads, InDoubt: doubts.Distance,
+		Laws: laws, Day: v.Day, Odometer: v.Odometer.Unit, Wheels: wheels, Treads: treads.Treads, InDoubt: doubts.Distance, Moved: v.Rotating.Moved,
 		Depths: slices.Concat(treads.Causes(), winter.Causes(), axles.Causes()),
 	})
 	loss := questions.Loss(questions.LossIn{Labels: labels, Conditions: v.Conditions, Day: v.Day, Wheels: wheels, Airs: air.Airs})

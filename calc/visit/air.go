@@ -102,8 +102,11 @@ type Scale struct {
 	Axles   []AxleWeight
 }
 
-// Scale is what the vehicle's axles were weighed at.
+// Scale is what the vehicle's axles were weighed at as found.
 func (v Visit) Scale() Scale { return Scale{v.Vehicle, v.AxleWeights} }
+
+// ScaleLeft is what they weigh as left, those that were weighed again.
+func (v Visit) ScaleLeft() Scale { return Scale{v.Vehicle, v.AxleWeightsLeft} }
 
 // Carried gives what the wheel at a position carries, where its axle was weighed.
 // The wheels are taken to share it evenly. The heavier side carries at least that,

@@ -1,5 +1,7 @@
 package visit
 
+import "gaugebook.dev/calc/inflation"
+
 // LowestOf is the pressure that counts of repeated readings as found: the lowest. It is
 // taken for as sure as the best gauge of the repeats made it: reading again with a
 // coarser one makes nothing less sure. The zero Pressure where there is none.
@@ -13,7 +15,8 @@ func LowestOf(repeats []Pressure) (found Pressure) {
 		if r.Gauge.Std() < best.Std() {
 			best = r.Gauge
 		}
-		if r.Of < found.Of {
+		// Of two that read alike the one that was read cold needs no estimate.
+		if r.Of < found.Of || r.Of == found.Of && r.Source == inflation.AirAround {
 			found = r
 		}
 		found.Gauge = best

@@ -36,22 +36,23 @@ type Visit struct {
 	Wheels     []Wheel
 	Spare      Spare
 	// SpareReport is what was seen beside the spare tire; nil when nobody looked.
-	SpareReport *SpareReport
-	Done        []Done         // work of this visit, after what was found
-	Monitoring  sensor.Kind    // how the vehicle watches its pressures
-	LampLeft    inflation.Lamp // as left
-	Reset       Reset          // of the monitoring, by the end
-	Complaints  []Complaint
-	Torque      unit.Amount          // of the wheel fasteners, the vehicle maker's figure; zero when not told
-	EachWheel   int                  // fasteners of one wheel, 0 when not told
-	LockingKey  finding.Answer       // one of them is a lock that needs a key
-	Earlier     []Earlier            // visits before this one
-	Odometers   []Odometer           // of this visit and those before it that count, in any order
-	Work        []wear.Work          // done before, as far as it bears on wear
-	Rotating    Rotating             // what bears on changing the tires' places
-	AxleWeights []AxleWeight         // on a scale at this visit
-	Maker       fitment.MakerFigures // the vehicle maker's own limits
-	Recorded    []NotJudged          // what was recorded and is not judged by this version
+	SpareReport     *SpareReport
+	Done            []Done         // work of this visit, after what was found
+	Monitoring      sensor.Kind    // how the vehicle watches its pressures
+	LampLeft        inflation.Lamp // as left
+	Reset           Reset          // of the monitoring, by the end
+	Complaints      []Complaint
+	Torque          unit.Amount          // of the wheel fasteners, the vehicle maker's figure; zero when not told
+	EachWheel       int                  // fasteners of one wheel, 0 when not told
+	LockingKey      finding.Answer       // one of them is a lock that needs a key
+	Earlier         []Earlier            // visits before this one
+	Odometers       []Odometer           // of this visit and those before it that count, in any order
+	Work            []wear.Work          // done before, as far as it bears on wear
+	Rotating        Rotating             // what bears on changing the tires' places
+	AxleWeights     []AxleWeight         // on a scale at this visit, as found
+	AxleWeightsLeft []AxleWeight         // the same as left
+	Maker           fitment.MakerFigures // the vehicle maker's own limits
+	Recorded        []NotJudged          // what was recorded and is not judged by this version
 }
 
 // NotJudged is something recorded that this version does not judge.
@@ -75,7 +76,26 @@ type Complaint struct {
 	Front      bool            // felt in the steering wheel, or heard from the front
 	Rear       bool            // felt in the seat, or heard from the rear
 	AiredOften bool            // aired more often than a sound tire
+	Sealant    Sealant         // that was used
 }
+
+// About are the wheels that a complaint is about; none: the vehicle.
+func (c Complaint) About() []layout.Position {
+	if c.At == (layout.Position{}) {
+		return nil
+	}
+	return []layout.Position{c.At}
+}
+
+// Sealant is what is known of a sealant that was used.
+type Sealant uint8
+
+// Sealants.
+const (
+	SealantNotAsked Sealant = iota
+	SealantBurnsNot
+	SealantMayBurn // it burns, or nobody knows
+)
 
 // Spare is what the vehicle carries against a flat.
 type Spare struct {
@@ -114,6 +134,29 @@ type AxleWeight struct {
 	Axle   int // from the front, 1 the first
 	Weight unit.Mass
 	ReadIn unit.Unit
+}
+
+// Unseen are the wheels at which nobody looked at the places that a complaint wants
+// looked at: at the one that it is about, else at any.
+func Unseen(v layout.Vehicle, wheels []Wheel, k finding.ComplaintKind, about layout.Position) (at []layout.Position) {
+	if len(k.Looks) == 0 {
+		return nil
+	}
+	all := v.Positions()
+	if about != (layout.Position{}) {
+		all = []layout.Position{about}
+	}
+	for _, p := range all {
+		i := slices.IndexFunc(wheels, func(w Wheel) bool { return w.Position == p })
+		if i >= 0 && !slices.ContainsFunc(k.Looks, func(place finding.Looked) bool { return !wheels[i].LookedAt(place) }) {
+			continue
+		}
+		if slices.Contains(k.Looks, finding.LookedFasteners) && (p.Dual == layout.Inner || p.Spare) {
+			continue // they are those of the outer wheel
+		}
+		at = append(at, p)
+	}
+	return at
 }
 
 // InOrder gives the visit with its wheels by position and the observations of each by

@@ -120,6 +120,9 @@ func (t Tire) Printed() sidewall.Printed {
 	return sidewall.Printed{Maximum: t.Sidewall, Single: t.LoadSingle, Dual: t.LoadDual}
 }
 
+// Winter tells that it is marked as a winter tire, or studded.
+func (t Tire) Winter() bool { return t.ThreePeaks == finding.Yes || t.Studded == finding.Yes }
+
 // Rating is what the tire may carry. False where its own marking, or what else
 // it takes, was not read: what the label says of size tells nothing of the tire.
 func (t Tire) Rating() (sidewall.Rating, bool) {
@@ -153,6 +156,14 @@ type AsLeft struct {
 // Has tells that one of the kinds was observed as found.
 func (w Wheel) Has(kinds ...finding.Observation) bool {
 	return slices.ContainsFunc(w.Observations, func(o Observation) bool { return slices.Contains(kinds, o.Kind) })
+}
+
+// Last is its pressure as left, or as found where it was not set.
+func (w Wheel) Last() Pressure {
+	if w.PressureLeft.Read != unit.None {
+		return w.PressureLeft
+	}
+	return w.Pressure
 }
 
 // Count is how many of a kind were seen: each observation at least one.

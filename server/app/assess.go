@@ -27,7 +27,7 @@ import (
 )
 
 func assessCommand() *cobra.Command {
-	var asJSON bool
+	var asJSON, full bool
 	var books []string
 	var asOf string
 	var by reader
@@ -53,15 +53,19 @@ is told in English.`,
 			if !asJSON {
 				to.View = pb.View_VIEW_FULL // the report is laid out from all of it
 			}
-			answer, teller := judge.Visit(req), tell.For(to, tell.Shop{})
+			answer, teller, write := judge.Visit(req), tell.For(to, tell.Shop{}), report.Write
+			if !asJSON && !full {
+				teller, write = teller.Short(), report.Short
+			}
 			teller.Assessment(answer, translate.FrontRear(req.GetVehicle()))
 			if asJSON {
 				return writeJSON(cmd.OutOrStdout(), &pb.AssessVisitResponse{Assessment: answer, Told: teller.Told()})
 			}
-			return report.Write(cmd.OutOrStdout(), req, answer, teller.Told())
+			return write(cmd.OutOrStdout(), req, answer, teller.Told())
 		},
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print the assessment as JSON, whole unless the file asks for another view")
+	cmd.Flags().BoolVar(&full, "full", false, "print all of it: rules, margins, sources, evidence, every caution whole")
 	cmd.Flags().StringArrayVar(&books, "rulebook", nil, "judge by this rulebook instead of choosing by the vehicle's use (repeatable)")
 	cmd.Flags().StringVar(&asOf, "as-of", "", "judge as of this day (2026-11-24) instead of the visit's own")
 	by.flags(cmd)

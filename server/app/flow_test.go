@@ -18,7 +18,7 @@ var flow = []string{
 	"questions/holes.go", "questions/wear.go", "questions/fitment.go", "questions/carrying.go", "questions/moved.go", "questions/rotation.go",
 	"questions/shown.go", "questions/life.go", "questions/course.go", "questions/outlook.go", "questions/trend.go", "questions/loss.go", "questions/sensor.go", "questions/fastener.go",
 	"questions/spare.go", "questions/complaint.go", "questions/looked.go", "questions/figures.go",
-	"closing/mended.go", "closing/left.go", "closing/later.go",
+	"closing/air.go", "closing/whole.go", "closing/mended.go", "closing/left.go", "closing/later.go",
 	"order/lines.go", "order/inspect.go", "order/replace.go", "order/wear.go", "order/refit.go", "order/finish.go", "order/done.go", "order/order.go",
 	"verdict/verdict.go", "verdict/headline.go", "verdict/judge.go", "verdict/tire.go",
 }

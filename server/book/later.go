@@ -50,7 +50,9 @@ func laterVisit(v *visit, before, after []*pb.Tire) closing.Later {
 		add(func(w *closing.Wheel) { w.Asked = append(w.Asked, finding.Question(q.GetCode())) }, q.GetPositions()...)
 	}
 	for _, w := range in.GetAxleWeights() {
-		out.Weighed = append(out.Weighed, int(w.GetAxle()))
+		if w.GetPhase() != pb.Phase_PHASE_AS_LEFT {
+			out.Weighed = append(out.Weighed, int(w.GetAxle()))
+		}
 	}
 	return out
 }

@@ -29,7 +29,13 @@ func (w walker) inspection(v *gaugebookv1.Inspection) {
 	})
 }
 
-func axleOf(a *gaugebookv1.AxleWeight) (int32, bool) { return a.GetAxle(), true }
+// weighing is what tells two weighings of a visit apart.
+type weighing struct {
+	axle  int32
+	phase gaugebookv1.Phase
+}
+
+func axleOf(a *gaugebookv1.AxleWeight) (weighing, bool) { return weighing{a.GetAxle(), phase(a)}, true }
 
 // wheels checks what the wheels of a visit say together.
 func (w walker) wheels(wheels []*gaugebookv1.WheelReport) {

@@ -151,15 +151,15 @@ func (c calculator) door(t *testing.T) (d door) {
 // madePressures are one of a dual pair, and flat tires of vehicles whose use decides which law binds.
 var madePressures = []proto.Message{
 	&pb.CalculatePressureRequest{
-		Measured: psiOf(98), LabelCold: psiOf(100), Gauges: []*pb.Gauge{{Resolution: &pb.Gauge_Pressure{Pressure: psiOf(1)}}, {Resolution: &pb.Gauge_Length{Length: millimetersOf(1)}}}, VehicleClass: pb.VehicleClass_VEHICLE_CLASS_HEAVY, Dual: pb.Answer_ANSWER_YES, Reader: full,
-		Sidewall: &pb.Sidewall{Marking: "11R22.5", LoadRange: "G", MaximumLoadDual: poundsOf(5840), MaximumLoad: poundsOf(6175), MaximumPressure: psiOf(105)},
+		Measured: inPsi(98), LabelCold: inPsi(100), Gauges: []*pb.Gauge{{Resolution: &pb.Gauge_Pressure{Pressure: inPsi(1)}}, {Resolution: &pb.Gauge_Length{Length: millimetersOf(1)}}}, VehicleClass: pb.VehicleClass_VEHICLE_CLASS_HEAVY, Dual: pb.Answer_ANSWER_YES, Reader: full,
+		Sidewall: &pb.Sidewall{Marking: "11R22.5", LoadRange: "G", MaximumLoadDual: poundsOf(5840), MaximumLoad: poundsOf(6175), MaximumPressure: inPsi(105)},
 	},
 	&pb.CalculatePressureRequest{
-		Measured: psiOf(0), LabelCold: psiOf(100), VehicleClass: pb.VehicleClass_VEHICLE_CLASS_BUS, GrossRating: poundsOf(9900), Reader: full,
+		Measured: inPsi(0), LabelCold: inPsi(100), VehicleClass: pb.VehicleClass_VEHICLE_CLASS_BUS, GrossRating: poundsOf(9900), Reader: full,
 		Use: inStates(&pb.VehicleUse{Seats: new(int32(12)), ForHire: pb.Answer_ANSWER_YES}),
 	},
 	&pb.CalculatePressureRequest{
-		Measured: psiOf(0), LabelCold: psiOf(80), VehicleClass: pb.VehicleClass_VEHICLE_CLASS_LIGHT_TRUCK, GrossRating: poundsOf(9900), Reader: full,
+		Measured: inPsi(0), LabelCold: inPsi(80), VehicleClass: pb.VehicleClass_VEHICLE_CLASS_LIGHT_TRUCK, GrossRating: poundsOf(9900), Reader: full,
 		Use: inStates(&pb.VehicleUse{Tows: pb.Answer_ANSWER_YES}),
 	},
 }
@@ -173,7 +173,7 @@ var madeRepairs = []proto.Message{
 			BetweenOuterGrooves: pb.Answer_ANSWER_YES, ReachesThrough: pb.Answer_ANSWER_YES, OverlapsEarlierRepair: pb.Answer_ANSWER_NO, HoldsAir: pb.Answer_ANSWER_YES,
 		}},
 		Sidewall: &pb.Sidewall{Marking: "P215/60R16 94T"}, LowestDepth: depthOf(8), VehicleClass: pb.VehicleClass_VEHICLE_CLASS_PASSENGER_CAR,
-		Looked: []*pb.Looked{{What: pb.LookedAt_LOOKED_AT_INSIDE_OF_TIRE, Looked: &pb.Looked_NotBecause{NotBecause: pb.NotLookedReason_NOT_LOOKED_REASON_NOT_REMOVED}}}, Found: []*pb.PressureReading{{Pressure: psiOf(33)}}, LabelCold: psiOf(33),
+		Looked: []*pb.Looked{{What: pb.LookedAt_LOOKED_AT_INSIDE_OF_TIRE, Looked: &pb.Looked_NotBecause{NotBecause: pb.NotLookedReason_NOT_LOOKED_REASON_NOT_REMOVED}}}, Found: []*pb.PressureReading{{Pressure: inPsi(33)}}, LabelCold: inPsi(33),
 		DrivenLow: &pb.DrivenLow{Driven: pb.Answer_ANSWER_NO}, MakerPolicy: &pb.TireMakerPolicy{RepairPermitted: pb.Answer_ANSWER_YES}, Reader: full,
 	},
 	&pb.AssessRepairRequest{
@@ -197,7 +197,7 @@ func inStates(use *pb.VehicleUse) *pb.VehicleUse {
 	return use
 }
 
-func psiOf(n float64) *pb.Pressure { return &pb.Pressure{AsRead: &pb.Pressure_Psi{Psi: n}} }
+func inPsi(n float64) *pb.Pressure { return &pb.Pressure{AsRead: &pb.Pressure_Psi{Psi: n}} }
 func poundsOf(n float64) *pb.Mass  { return &pb.Mass{AsRead: &pb.Mass_Pounds{Pounds: n}} }
 func milesOf(n float64) *pb.Distance {
 	return &pb.Distance{AsRead: &pb.Distance_Miles{Miles: n}}
@@ -420,7 +420,7 @@ func overdue() *pb.AssessVisitRequest {
 		}
 		return in
 	}
-	axle := &pb.Axle{Size: "P215/60R16 94T", ColdNormalLoad: psiOf(33)}
+	axle := &pb.Axle{Size: "P215/60R16 94T", ColdNormalLoad: inPsi(33)}
 	rotated := visit(3, 10_000, 10, 10)
 	rotated.WorkDone = []*pb.WorkDone{{Kind: pb.WorkKind_WORK_KIND_TIRES_ROTATED, Positions: []string{"1L", "1R", "2L", "2R"}}}
 	return &pb.AssessVisitRequest{

@@ -1,433 +1,17 @@
 package judge_test
 
 import (
-	"fmt"
-	"maps"
 	"slices"
 	"strings"
 	"testing"
 
 	"google.golang.org/protobuf/proto"
+	"pgregory.net/rapid"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
-	"gaugebook.dev/server/check"
 	"gaugebook.dev/server/judge"
 )
-
-// mechanic carries out an order of work as it reads, and writes down what it asks for
-// as left. It knows codes and the contract, and nothing of what closes what.
-type mechanic struct {
-	req  *pb.AssessVisitRequest
-	skip string // a fact that is not written down: see piece
-	did  map[string]bool
-
-	found  []*pb.Finding          // what was judged last
-	before *pb.AssessVisitRequest // its work
-}
-
-// piece tells whether a fact of a wheel is written down.
-func (m *mechanic) piece(at, what string) bool {
-	name := what + ":" + at
-	m.did[name] = true
-	return name != m.skip
-}
-
-func (m *mechanic) wheel(at string) *pb.WheelReport {
-	in := m.req.GetInspection()
-	for _, w := range in.GetWheels() {
-		if w.GetPosition() == at {
-			return w
-		}
-	}
-	w := &pb.WheelReport{Position: at}
-	in.Wheels = append(in.Wheels, w)
-	return w
-}
-
-func (m *mechanic) done(kind pb.WorkKind, at ...string) {
-	if !m.piece(strings.Join(at, ","), kind.String()) {
-		return
-	}
-	in := m.req.GetInspection()
-	in.WorkDone = append(in.WorkDone, &pb.WorkDone{Kind: kind, Positions: at, InRange: yes, DoneBy: "invented"})
-}
-
-const (
-	yes = pb.Answer_ANSWER_YES
-	no  = pb.Answer_ANSWER_NO
-)
-
-func (m *mechanic) conditions() *pb.Conditions {
-	in := m.req.GetInspection()
-	if in.Conditions == nil {
-		in.Conditions = &pb.Conditions{}
-	}
-	return in.Conditions
-}
-
-func (m *mechanic) see(w *pb.WheelReport, places ...pb.LookedAt) {
-	for _, place := range places {
-		w.Looked = slices.DeleteFunc(w.Looked, func(l *pb.Looked) bool { return l.GetWhat() == place })
-		w.Looked = append(w.Looked, &pb.Looked{What: place, Looked: &pb.Looked_Seen{Seen: true}})
-	}
-}
-
-func (m *mechanic) air(w *pb.WheelReport, p *pb.Pressure) {
-	if p == nil || !m.piece(w.GetPosition(), "pressure as left") {
-		return
-	}
-	w.Pressures = slices.DeleteFunc(w.Pressures, func(r *pb.PressureReading) bool { return r.GetPhase() == pb.Phase_PHASE_AS_LEFT })
-	w.Pressures = append(w.Pressures, &pb.PressureReading{Phase: pb.Phase_PHASE_AS_LEFT, Pressure: p, Gauge: pb.GaugeKind_GAUGE_KIND_DIGITAL})
-}
-
-func (m *mechanic) fasten(w *pb.WheelReport, torque *pb.Torque) {
-	if !m.piece(w.GetPosition(), "torque") {
-		return
-	}
-	if torque == nil {
-		torque = &pb.Torque{AsRead: &pb.Torque_PoundFeet{PoundFeet: 100}}
-	}
-	n := int32(5)
-	if each := m.req.GetVehicle().GetFasteners().GetEachWheel(); each > 0 {
-		n = each
-	}
-	w.FastenerWork = &pb.FastenerWork{Counted: new(n), Damaged: new(int32(0)), Replaced: new(n), FacesCleaned: yes, Torque: torque,
-		Tool: pb.TorqueTool_TORQUE_TOOL_HAND_TORQUE_WRENCH, Pattern: pb.TorquePattern_TORQUE_PATTERN_STAR, Staged: yes, DoneBy: "invented"}
-	w.TorqueRecheck = nil
-}
-
-func (m *mechanic) inside(w *pb.WheelReport) {
-	if m.piece(w.GetPosition(), "inside") {
-		w.Inside = &pb.InsideSeen{LinerRing: no, RubberDust: no, Wrinkles: no, LinerDamage: no, BadRepair: no, DoneBy: "invented"}
-	}
-}
-
-func (m *mechanic) fit(w *pb.WheelReport) {
-	if m.piece(w.GetPosition(), "tire fitted") {
-		w.Fitted = &pb.TireFitted{Sidewall: &pb.Sidewall{Identification: "DOT 1AB CDEF 0126", Marking: "P215/60R16 94T"}, DoneBy: "invented"}
-	}
-}
-
-// line carries out one line at one wheel.
-func (m *mechanic) line(l *pb.WorkItem, at string) {
-	w := m.wheel(at)
-	switch l.GetCode() {
-	case "air.set", "air.match-mates", "air.set-for-size", "air.lower-cold", "rotation.set-pressures":
-		m.air(w, l.GetTarget().GetPressure())
-	case "tire.replace", "tires.replace-pair", "tires.fit-right", "tires.fit-winter", "tire.replace-if-below", "repair.refer-section", "tires.match-set", "dual.match", "spare.put-back":
-		m.fit(w)
-	case "tire.demount-inspect":
-		m.inside(w)
-		m.see(w, pb.LookedAt_LOOKED_AT_INSIDE_OF_TIRE, pb.LookedAt_LOOKED_AT_INNER_SIDEWALL, pb.LookedAt_LOOKED_AT_OUTER_SIDEWALL)
-	case "tire.restraining-device":
-		if m.piece(at, "under air") {
-			w.UnderAir = &pb.UnderAir{AtTwentyPsi: yes, AtWorkingPressure: yes, RippleOrPopping: no, DoneBy: "invented"}
-		}
-	case "repair.find-out":
-		m.findOut(w)
-	case "measure.again":
-		m.again(w)
-	case "vehicle.hold":
-		m.settle(w, l.GetToSettle().GetCode())
-	case "repair.after-inspection", "repair.combination", "repair.two-piece":
-		method := pb.RepairMethod_REPAIR_METHOD_COMBINATION
-		if l.GetCode() == "repair.two-piece" {
-			method = pb.RepairMethod_REPAIR_METHOD_TWO_PIECE
-		}
-		m.repair(w, method)
-	case "object.remove-and-soap":
-		if m.piece(at, "object out") {
-			w.ObjectOut = &pb.ObjectOut{Dry: yes, DryFilled: yes, DoneBy: "invented"}
-		}
-	case "valve.renew", "air.find-leak":
-		m.done(pb.WorkKind_WORK_KIND_VALVE_RENEWED, at)
-		w.ValveWork = &pb.ValveWork{Renewed: []pb.ValvePart{pb.ValvePart_VALVE_PART_WHOLE}, ValveNow: &pb.Valve{Kind: pb.ValveKind_VALVE_KIND_CLAMP_IN, Rating: &pb.Pressure{AsRead: &pb.Pressure_Psi{Psi: 200}}}}
-	case "wheel.replace":
-		m.done(pb.WorkKind_WORK_KIND_WHEEL_REPLACED, at)
-	case "wheel.clean-bead-seat":
-		m.done(pb.WorkKind_WORK_KIND_BEAD_SEAT_CLEANED, at)
-	case "tire.look-closely":
-		m.done(pb.WorkKind_WORK_KIND_PROBED, at)
-	case "refer.steering-suspension":
-		m.done(pb.WorkKind_WORK_KIND_STEERING_PART_RENEWED, at)
-		m.done(pb.WorkKind_WORK_KIND_SUSPENSION_PART_RENEWED, at)
-	case "refer.brakes-hub":
-		m.done(pb.WorkKind_WORK_KIND_BEARING_WORK, at)
-		m.done(pb.WorkKind_WORK_KIND_BRAKE_WORK, at)
-	case "wheel.torque", "fasteners.put-right", "wheel.mating-faces":
-		if at != "S" {
-			m.fasten(w, l.GetTarget().GetTorque())
-		}
-	case "wheel.torque-check":
-		w.TorqueRecheck = &pb.TorqueRecheck{Torque: l.GetTarget().GetTorque(), Odometer: m.req.GetInspection().GetOdometer(), WheelCool: yes, AnyMoved: no, DoneBy: "invented",
-			Towed: &pb.Distance{AsRead: &pb.Distance_Miles{Miles: 60}}}
-		if w.TorqueRecheck.Torque == nil {
-			w.TorqueRecheck.Torque = &pb.Torque{AsRead: &pb.Torque_PoundFeet{PoundFeet: 100}}
-		}
-	case "tire.remount", "wheels.swap-sides":
-		w.Marks = slices.DeleteFunc(w.Marks, func(k *pb.MountingMarks) bool { return k.GetPhase() == pb.Phase_PHASE_AS_LEFT })
-		if m.piece(at, "marks as left") {
-			w.Marks = append(w.Marks, &pb.MountingMarks{Phase: pb.Phase_PHASE_AS_LEFT, Arrow: pb.DirectionArrow_DIRECTION_ARROW_AGREES, OutsideMark: pb.MarkFaces_MARK_FACES_OUT})
-		}
-	case "measure.to-settle":
-		m.settle(w, l.GetToSettle().GetCode())
-	case "air.compare-mate":
-		m.same(w)
-	case "wheel.take-off":
-		m.done(pb.WorkKind_WORK_KIND_WHEELS_OFF, at)
-	case "sensor.check", "sensor.renew":
-		w.SensorReadings = slices.DeleteFunc(w.SensorReadings, func(s *pb.SensorReading) bool { return s.GetPhase() == pb.Phase_PHASE_AS_LEFT })
-		w.SensorReadings = append(w.SensorReadings, &pb.SensorReading{Phase: pb.Phase_PHASE_AS_LEFT, Answering: yes, Battery: pb.SensorBattery_SENSOR_BATTERY_GOOD, ShownPosition: at})
-	}
-}
-
-// repair repairs a hole from inside.
-func (m *mechanic) repair(w *pb.WheelReport, method pb.RepairMethod) {
-	m.inside(w)
-	if m.piece(w.GetPosition(), "repair") {
-		w.RepairMade = &pb.RepairMade{Cutter: &pb.Length{AsRead: &pb.Length_Inches{Inches: 0.125}}, Method: method, SoapedDry: yes, DoneBy: "invented"}
-	}
-}
-
-// findOut finds out what a hole still waits for. Where one of the rules that may apply
-// forbids its repair, nobody repairs it: another tire is fitted.
-func (m *mechanic) findOut(w *pb.WheelReport) {
-	forbidden := slices.ContainsFunc(m.found, func(f *pb.Finding) bool {
-		return slices.Contains(f.GetPositions(), w.GetPosition()) && (f.GetCode() == "puncture.not-repairable" || f.GetCode() == "puncture.not-as-nail-hole")
-	})
-	if forbidden {
-		m.fit(w)
-		return
-	}
-	m.repair(w, pb.RepairMethod_REPAIR_METHOD_COMBINATION)
-}
-
-// settle makes the look or the reading that ends a doubt.
-func (m *mechanic) settle(w *pb.WheelReport, by string) {
-	switch by {
-	case "settle.second-gauge":
-		m.agree(w)
-	case "settle.probe-cut":
-		m.done(pb.WorkKind_WORK_KIND_PROBED, w.GetPosition())
-	case "settle.flat-or-air":
-		m.strike(w, pb.ObservationKind_OBSERVATION_KIND_FLAT)
-	case "settle.bars-or-tread":
-		m.strike(w, pb.ObservationKind_OBSERVATION_KIND_AT_WEAR_BARS)
-	case "settle.same-tire":
-		w.Sidewall.Identification = "DOT 1AB CDEF 0126"
-	case "load.read-maximum":
-		if w.GetSidewall() == nil {
-			w.Sidewall = &pb.Sidewall{}
-		}
-		if w.Sidewall.Marking == "" {
-			w.Sidewall.Marking = "11R22.5 144/142L"
-		}
-	}
-}
-
-// strike takes out what was noted and turned out wrong at a second look.
-func (m *mechanic) strike(w *pb.WheelReport, kind pb.ObservationKind) {
-	w.Observations = slices.DeleteFunc(w.Observations, func(o *pb.Observation) bool { return o.GetKind() == kind })
-}
-
-// again measures every place of the tread again, and finds the lowest that was read
-// there: the reading that differed was misread. It ends what else is in doubt there.
-func (m *mechanic) again(w *pb.WheelReport) {
-	spot := func(r *pb.TreadReading) string {
-		return fmt.Sprint(r.GetPhase() == pb.Phase_PHASE_AS_LEFT, r.GetPlace().GetAcross(), r.GetPlace().GetGroove(), r.GetPlace().GetStation())
-	}
-	for _, f := range m.found {
-		if slices.Contains(f.GetPositions(), w.GetPosition()) {
-			m.settle(w, f.GetToSettle().GetCode())
-		}
-	}
-	lowest := map[string]*pb.TreadReading{}
-	for _, r := range w.GetTread() {
-		if was := lowest[spot(r)]; was == nil || readAs(r) < readAs(was) {
-			lowest[spot(r)] = r
-		}
-	}
-	var all []*pb.TreadReading
-	for _, key := range slices.Sorted(maps.Keys(lowest)) {
-		for n := range int32(2) {
-			r := proto.CloneOf(lowest[key])
-			r.Repeat = n
-			all = append(all, r)
-		}
-	}
-	w.Tread = all
-}
-
-func readAs(r *pb.TreadReading) float64 {
-	if mm, ok := r.GetDepth().GetAsRead().(*pb.Depth_Millimeters); ok {
-		return mm.Millimeters * 32 / 25.4
-	}
-	return r.GetDepth().GetThirtySecondsInch()
-}
-
-// same writes down what a wheel reads that needed no air.
-func (m *mechanic) same(w *pb.WheelReport) {
-	for _, r := range w.GetPressures() {
-		if r.GetPhase() == pb.Phase_PHASE_AS_LEFT {
-			return
-		}
-	}
-	if len(w.GetPressures()) > 0 {
-		m.air(w, w.GetPressures()[0].GetPressure())
-	}
-}
-
-// agree reads sensor and gauge as left, with a gauge that is right.
-func (m *mechanic) agree(w *pb.WheelReport) {
-	var p *pb.Pressure
-	for _, r := range w.GetPressures() {
-		if r.GetGauge() != pb.GaugeKind_GAUGE_KIND_TPMS_TOOL && (p == nil || r.GetPhase() == pb.Phase_PHASE_AS_LEFT) {
-			p = r.GetPressure()
-		}
-	}
-	if p == nil {
-		return
-	}
-	m.air(w, p)
-	w.SensorReadings = slices.DeleteFunc(w.SensorReadings, func(s *pb.SensorReading) bool { return s.GetPhase() == pb.Phase_PHASE_AS_LEFT })
-	w.SensorReadings = append(w.SensorReadings, &pb.SensorReading{Phase: pb.Phase_PHASE_AS_LEFT, Answering: yes, Pressure: p, ShownPosition: w.GetPosition()})
-}
-
-// work carries out all lines.
-func (m *mechanic) work(a *pb.Assessment) {
-	pairs := map[string][]string{}
-	for _, l := range a.GetWork() {
-		for _, at := range l.GetPositions() {
-			m.line(l, at)
-		}
-		switch l.GetCode() {
-		case "wheel.clear-space":
-			for _, at := range l.GetPositions() {
-				pairs[strings.TrimRight(at, "IO")] = append(pairs[strings.TrimRight(at, "IO")], at)
-			}
-		case "sensor.relearn", "sensor.reset":
-			m.conditions().SensorsAsLeft = pb.SensorReset_SENSOR_RESET_RELEARNED
-		case "lamp.check":
-			if m.piece("", "lamp as left") {
-				m.conditions().LampAsLeft = pb.Lamp_LAMP_OFF
-			}
-		case "alignment.check":
-			m.done(pb.WorkKind_WORK_KIND_ALIGNMENT_SET, l.GetPositions()...)
-		case "road.test":
-			m.done(pb.WorkKind_WORK_KIND_ROAD_TEST)
-		}
-	}
-	for _, key := range slices.Sorted(maps.Keys(pairs)) {
-		m.done(pb.WorkKind_WORK_KIND_DUALS_CLEARED, pairs[key]...)
-	}
-}
-
-// answer answers what is asked before any work: what the labels say, and which laws
-// bind the vehicle.
-func (m *mechanic) answer() {
-	for told := true; told; { // an answer may bring the next question
-		was := proto.CloneOf(m.req.GetVehicle())
-		for _, q := range judge.Visit(m.req).GetQuestions() {
-			m.tell(q.GetCode())
-		}
-		told = !proto.Equal(was, m.req.GetVehicle())
-	}
-	for _, a := range m.req.GetVehicle().GetAxles().GetAxles() {
-		if a.ColdNormalLoad == nil && a.ColdFullLoad == nil {
-			a.ColdNormalLoad = &pb.Pressure{AsRead: &pb.Pressure_Psi{Psi: 35}}
-		}
-	}
-	if s := m.req.GetVehicle().GetSpare(); s != nil && s.ColdPressure == nil {
-		s.ColdPressure = &pb.Pressure{AsRead: &pb.Pressure_Psi{Psi: 60}}
-	}
-}
-
-// tell answers one question about the use of a vehicle, so that the law that asks binds.
-func (m *mechanic) tell(question string) {
-	if m.req.GetVehicle().GetUse() == nil {
-		m.req.Vehicle.Use = &pb.VehicleUse{}
-	}
-	use := m.req.GetVehicle().GetUse()
-	switch question {
-	case "ask.country":
-		use.DrivenIn = []*pb.Jurisdiction{{Country: "US", State: "OH"}}
-	case "ask.state":
-		for _, j := range use.GetDrivenIn() {
-			if j.GetCountry() == "US" && j.GetState() == "" {
-				j.State = "OH"
-			}
-		}
-	case "ask.business-across-state-lines":
-		use.BusinessAcrossStateLines = yes
-	case "ask.combined-rating":
-		use.CombinedRating = &pb.Mass{AsRead: &pb.Mass_Kilograms{Kilograms: 12000}}
-	case "ask.gross-rating", "ask.class-or-rating":
-		rating := 3400.0
-		if c := m.req.GetVehicle().GetVehicleClass(); c == pb.VehicleClass_VEHICLE_CLASS_HEAVY || c == pb.VehicleClass_VEHICLE_CLASS_BUS {
-			rating = 12000
-		}
-		m.req.Vehicle.GrossRating = &pb.Mass{AsRead: &pb.Mass_Kilograms{Kilograms: rating}}
-	case "ask.seats":
-		use.Seats = new(int32(17))
-	}
-}
-
-// doItAll carries out the order of a visit and of what is judged after it, and gives what
-// is still open before driving or at this visit.
-func doItAll(req *pb.AssessVisitRequest, skip string) (open []*pb.Finding, after *pb.Assessment, m *mechanic) {
-	m = &mechanic{req: proto.CloneOf(req), skip: skip, did: map[string]bool{}}
-	m.answer()
-	m.before = proto.CloneOf(m.req)
-	const rounds = 5 // a look inside or a reading again may bring out more
-	for range rounds {
-		m.answer()
-		if p := check.AssessVisit(m.req); len(p) > 0 {
-			panic(fmt.Sprint(p, shownJSON(m.req)))
-		}
-		after = judge.Visit(m.req)
-		open = nil
-		for _, f := range after.GetFindings() {
-			if f.GetUrgency() <= thisVisit && f.GetAsLeft() == nil {
-				open = append(open, f)
-			}
-		}
-		if len(open) == 0 {
-			return nil, after, m
-		}
-		m.found = after.GetFindings()
-		for _, f := range open {
-			if f.GetToSettle().GetCode() == "settle.same-tire" { // asked, without a line
-				m.settle(m.wheel(f.GetPositions()[0]), "settle.same-tire")
-			}
-		}
-		m.work(after)
-	}
-	return open, after, m
-}
-
-// staysOpen are findings that no line of this order ends, with why.
-var staysOpen = map[string]string{
-	"complaint.hit-something":          "ends when every tire is seen whole at a later visit",
-	"complaint.lamp-flashing":          "the customer is asked again at the next visit",
-	"complaint.lamp-steady":            "the customer is asked again at the next visit",
-	"complaint.sealant-used":           "the customer is asked again at the next visit",
-	"inflation.lamp-on-not-all-read":   "ends when every tire is read",
-	"inflation.label-above-sidewall":   "label and tire contradict each other: asked, not worked on",
-	"inflation.above-sidewall-maximum": "let down cold, at a later reading",
-	"inflation.audible-leak":           "heard where no pressure was read: what it lost is not known",
-	"inflation.dual-spread":            "where the visit says that they still differ as left",
-	"inflation.low":                    "where label and tire contradict each other no figure is set",
-	"inflation.label-while-warm":       "where nothing is set while warm, it is finished when cold",
-	"inflation.run-low-undecided":      "where a cold reading decides, it is read at a later visit",
-	"load.above-rating":                "a weighing as left cannot be told yet",
-	"load.pressure-too-low":            "a weighing as left cannot be told yet",
-	"load.under-rated-pressure":        "a weighing as left cannot be told yet",
-	"sensor.all-differ-alike":          "the gauge is in doubt: a second gauge settles it",
-	"spare.hoist-fails":                "no line of work",
-	"trend.grew":                       "read again alike it stands as read, and what changed since the last visit is asked",
-	"tread.axle-difference-limit":      "a choice of two tires, and no line takes it",
-}
 
 // seenAsLeft tells that the visit itself says that something is still there as it left.
 func seenAsLeft(req *pb.AssessVisitRequest) bool {
@@ -446,36 +30,24 @@ func judgedHere(t *testing.T) (all []*pb.AssessVisitRequest) {
 	return all
 }
 
-// Whoever does all that the order of work says, and writes down what it asks for, leaves
-// nothing open before driving or at this visit, but for what no line ends.
+// Whoever does all that the order of work says, answers what it asks, and writes down what
+// it asks for, leaves nothing open before driving or at this visit.
 func TestDoItAll(t *testing.T) {
-	left, whole, stays := map[string]int{}, 0, map[string]bool{}
+	left := map[string]int{}
 	for _, req := range judgedHere(t) {
 		open, _, m := doItAll(req, "")
-		ended := true
 		for _, f := range open {
-			stays[f.GetCode()] = true
-			if staysOpen[f.GetCode()] == "" {
-				ended = false
-				if left[f.GetCode()]++; left[f.GetCode()] == 1 {
-					t.Errorf("%s %v\n%s%s", f.GetCode(), f.GetPositions(), shownWork(m.req), m.wheel(f.GetPositions()[0]))
-				}
+			if left[f.GetCode()]++; left[f.GetCode()] == 1 {
+				t.Errorf("%s %v\n%s", f.GetCode(), f.GetPositions(), shownWork(m.req))
 			}
 		}
-		if ended {
-			whole++
-		}
 	}
-	for code, why := range staysOpen {
-		if !stays[code] {
-			t.Errorf("%s stays open (%s), and no visit leaves it open", code, why)
-		}
-	}
-	t.Logf("%d visits, %v left", whole, left)
+	t.Logf("left %v", left)
 }
 
 // pieces are the facts each of which, left out, leaves something open or asked for.
-var pieces = []string{"inside:", "under air:", "repair:", "object out:", "tire fitted:", "marks as left:", "torque:", "pressure as left:"}
+var pieces = []string{"inside:", "under air:", "repair:", "object out:", "tire fitted:", "marks as left:", "torque:", "pressure as left:",
+	"seen:", "weighed:", "sealant:", "depth as left:", "SPARE_CARRIER_MENDED:"}
 
 // waits tells of a line that it is done only if something proves so.
 func waits(w *pb.WorkItem) bool {
@@ -502,8 +74,8 @@ func TestNoOtherTireToldKeepsOpen(t *testing.T) {
 				continue
 			}
 			tried++
-			open, _, _ := doItAll(req, "tire fitted:"+f.GetPositions()[0])
-			if !slices.ContainsFunc(open, func(g *pb.Finding) bool { return g.GetId() == f.GetId() }) {
+			_, after, _ := doItAll(req, "tire fitted:"+f.GetPositions()[0])
+			if slices.ContainsFunc(after.GetFindings(), func(g *pb.Finding) bool { return g.GetId() == f.GetId() && g.GetAsLeft() != nil }) {
 				t.Errorf("%s %v is closed, and no other tire is told", f.GetCode(), f.GetPositions())
 			}
 		}
@@ -551,4 +123,21 @@ func TestLeaveOutOnePiece(t *testing.T) {
 		}
 	}
 	t.Logf("%d pieces left out, lost %v", tried, lost)
+}
+
+// The same of visits as they may be drawn: what is found can end at its visit. What even a
+// gauge good to a hundredth of a millimeter cannot tell, no look ends.
+func TestDoItAllDrawn(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		req := anyVisit.Draw(t, "visit")
+		if c := req.GetVehicle().GetVehicleClass(); c > pb.VehicleClass_VEHICLE_CLASS_MOTORHOME || seenAsLeft(req) {
+			return // not judged here, or told to be so still as it left
+		}
+		open, _, m := doItAll(req, "")
+		for _, f := range open {
+			if !m.fine || f.GetToSettle().GetCode() != "settle.finer-gauge" {
+				t.Fatalf("%s %v stays open, to settle by %q\n%s%s", f.GetCode(), f.GetPositions(), f.GetToSettle().GetCode(), shownWork(m.req), shownJSON(m.req))
+			}
+		}
+	})
 }

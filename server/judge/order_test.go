@@ -26,14 +26,14 @@ var chain = [][]string{
 	{"wheel.look-while-off", "fasteners.put-right", "fasteners.renew-with-neighbors", "fasteners.renew-all", "wheel.clear-space"},
 	{"tire.look-all-round", "tire.look-closely", "air.find-leak"},
 	{"tire.demount-inspect", "object.remove-and-soap"},
-	{"repair.find-out", "tire.replace-if-below", "tires.one-or-two"},
+	{"repair.find-out", "tire.replace-if-below", "tires.one-or-two", "tires.one-or-two-to-rear"},
 	{"refer.steering-suspension", "refer.brakes-hub"},
 	{"consent.mend"},
 	{"repair.after-inspection", "repair.combination", "repair.two-piece", "repair.refer-section", "tire.replace", "tires.replace-pair",
-		"tires.fit-winter", "tires.fit-right", "tires.match-set", "wheel.replace", "wheel.clean-bead-seat", "tire.remount"},
+		"tires.fit-winter", "tires.fit-right", "tires.match-set", "tires.match-axle", "wheel.replace", "wheel.clean-bead-seat", "tire.remount"},
 	{"valve.renew", "sensor.renew"},
 	{"tire.steer-axle-rules", "tire.check-new"},
-	{"tires.deeper-pair-to-rear", "wheels.swap-sides", "spare.put-back", "tire.reuse-elsewhere", "tires.rotate"},
+	{"tires.deeper-pair-to-rear", "wheels.swap-sides", "spare.mend-carrier", "spare.put-back", "tire.reuse-elsewhere", "tires.rotate"},
 	{"tire.mount"},
 	{"tire.restraining-device"},
 	{"air.set", "air.set-for-size", "rotation.set-pressures", "air.match-mates", "air.lower-cold", "dual.match"},
@@ -60,10 +60,11 @@ func linkOf(code string) int {
 // that bring a tire to another place (common practice).
 var (
 	takesTireOff = []string{"tire.demount-inspect", "repair.combination", "repair.two-piece", "repair.refer-section", "tire.replace", "tires.replace-pair",
-		"tires.fit-winter", "tires.fit-right", "tires.match-set", "dual.match", "tire.replace-if-below", "tire.remount", "valve.renew", "wheel.replace", "wheel.clean-bead-seat"}
+		"tires.fit-winter", "tires.fit-right", "tires.match-set", "tires.match-axle", "dual.match", "tire.replace-if-below", "tire.remount", "valve.renew", "wheel.replace", "wheel.clean-bead-seat"}
 	takesWheelOff = append([]string{"fasteners.put-right", "fasteners.renew-with-neighbors", "fasteners.renew-all", "wheel.clear-space",
 		"tires.deeper-pair-to-rear", "wheels.swap-sides", "spare.put-back", "tires.rotate", "refer.brakes-hub"}, takesTireOff...)
 	changesPlaces = []string{"tires.deeper-pair-to-rear", "wheels.swap-sides", "spare.put-back", "tires.rotate"}
+	fitsNew       = []string{"tire.replace", "tires.replace-pair", "tire.replace-if-below", "tires.fit-winter", "tires.fit-right", "tires.match-set", "dual.match"}
 	bringsAir     = []string{"air.set", "air.set-for-size", "rotation.set-pressures", "air.match-mates", "air.lower-cold"}
 )
 
@@ -81,6 +82,9 @@ var contradicting = [][2]string{
 	{"tire.replace", "tires.replace-pair"},
 	{"tire.replace", "tire.replace-if-below"},
 	{"tires.replace-pair", "tire.replace-if-below"},
+	{"tires.match-axle", "tire.replace"},
+	{"tires.match-axle", "tires.replace-pair"},
+	{"tires.match-axle", "tires.fit-right"},
 	{"tire.remount", "wheels.swap-sides"},
 	{"tires.rotate", "wheels.swap-sides"},
 	{"tires.rotate", "tires.deeper-pair-to-rear"},
@@ -173,6 +177,12 @@ func (o *anOrder) putBack(p string, w *pb.WorkItem) {
 	}
 	if slices.Contains(changesPlaces, code) {
 		wants("brings another tire here", bringsAir)
+	}
+	if p != "S" && code == "wheel.hang" {
+		wants("hangs what nobody took off", []string{"vehicle.chock"}, []string{"wheel.take-off"}, []string{"consent.look"})
+	}
+	if p != "S" && slices.Contains(fitsNew, code) {
+		wants("fits a new tire", []string{"record.registration"})
 	}
 	if slices.Contains(changesPlaces, code) && o.airless(p) {
 		o.faultf("%s: no air, and %s", p, code)

@@ -19,14 +19,21 @@ func Mass(m unit.Mass, in unit.Unit) *pb.Mass {
 	return &pb.Mass{AsRead: &pb.Mass_Pounds{Pounds: a.Number}}
 }
 
-func axleWeights(ms []*pb.AxleWeight) []visit.AxleWeight {
-	var out []visit.AxleWeight
+// axleWeights are what the axles weighed as found and as left.
+func axleWeights(ms []*pb.AxleWeight) (found, left []visit.AxleWeight) {
 	for _, m := range ms {
-		if weight, u, ok := of(unit.MassOf, m.GetWeight()); ok {
-			out = append(out, visit.AxleWeight{Axle: int(m.GetAxle()), Weight: weight, ReadIn: u})
+		weight, u, ok := of(unit.MassOf, m.GetWeight())
+		if !ok {
+			continue
+		}
+		w := visit.AxleWeight{Axle: int(m.GetAxle()), Weight: weight, ReadIn: u}
+		if m.GetPhase() == pb.Phase_PHASE_AS_LEFT {
+			left = append(left, w)
+		} else {
+			found = append(found, w)
 		}
 	}
-	return out
+	return found, left
 }
 
 // loadRange takes what was read as load range or load mark, whichever it is.

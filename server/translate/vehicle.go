@@ -150,7 +150,7 @@ func inWordsOnly(m *pb.Complaint) bool {
 }
 
 func complaint(m *pb.Complaint) visit.Complaint {
-	c := visit.Complaint{Kind: complaintKinds.code(m.GetKind())}
+	c := visit.Complaint{Kind: complaintKinds.code(m.GetKind()), Sealant: sealant(m.GetSealant())}
 	c.At, _ = layout.Parse(m.GetPosition()) // empty: not told
 	c.From, _ = Amount(m.GetSpeedFrom())
 	switch m.GetFeltAt() {
@@ -163,6 +163,17 @@ func complaint(m *pb.Complaint) visit.Complaint {
 		c.AiredOften = questions.AiredOften(every.AsDuration())
 	}
 	return c
+}
+
+// sealant: one that a newer client knows is taken as one that burns.
+func sealant(s pb.Sealant) visit.Sealant {
+	switch s {
+	case pb.Sealant_SEALANT_UNSPECIFIED:
+		return visit.SealantNotAsked
+	case pb.Sealant_SEALANT_NOT_FLAMMABLE:
+		return visit.SealantBurnsNot
+	}
+	return visit.SealantMayBurn
 }
 
 // DoneAt is the work that was done at a visit itself.

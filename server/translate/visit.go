@@ -63,7 +63,7 @@ func Visit(req *pb.AssessVisitRequest) visit.Visit {
 	v.Earlier, v.Work, v.Odometers = r.earlier(), r.workDone(), r.odometers()
 	v.Maker = makerFigures(req.GetVehicle().GetMakerFigures())
 	v.Rotating = rotating(req, r, tires)
-	v.AxleWeights = axleWeights(in.GetAxleWeights())
+	v.AxleWeights, v.AxleWeightsLeft = axleWeights(in.GetAxleWeights())
 	vehicleRecords(req, r, &v)
 	v.Recorded = notJudged(req)
 	return v
@@ -281,6 +281,9 @@ func wheel(i int, r record, tires map[string]*pb.Tire, repairs []*pb.Repair, v v
 	}
 	w.Depths, w.DepthsLeft = treadReadings(m)
 	w.Pressure, w.PressureLeft = pressures(m.GetPressures(), gauges)
+	if w.Pressure.Source == inflation.AirAround && w.PressureLeft.Source == inflation.NoTemperature {
+		w.PressureLeft.Source = inflation.AirAround // it was cold, and was not driven since
+	}
 	sensed(m, gauges, &w)
 	for _, o := range m.GetObservations() {
 		if o.GetPhase() == pb.Phase_PHASE_AS_LEFT {
@@ -368,6 +371,7 @@ var sources = map[pb.TemperatureSource]inflation.Source{
 	pb.TemperatureSource_TEMPERATURE_SOURCE_TPMS_SENSOR: inflation.Sensor,
 	pb.TemperatureSource_TEMPERATURE_SOURCE_INFRARED:    inflation.Infrared,
 	pb.TemperatureSource_TEMPERATURE_SOURCE_ESTIMATED:   inflation.FromDrive,
+	pb.TemperatureSource_TEMPERATURE_SOURCE_AIR_AROUND:  inflation.AirAround,
 }
 
 var methods = map[pb.RepairMethod]puncture.Method{

@@ -118,8 +118,8 @@ func (t *texts) check(s Section, to Audience, code string, p *piece) error {
 	case literal:
 		return nil
 	case detail:
-		if s != Work || to != Technician {
-			return errors.New("only work is told in brief, and to the technician")
+		if s != Cautions && (s != Work && s != Findings || to != Technician) {
+			return errors.New("only cautions, and findings and work for the technician, are told in brief")
 		}
 		return nil
 	case optional:

@@ -360,6 +360,64 @@ func (FeltAt) EnumDescriptor() ([]byte, []int) {
 	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{4}
 }
 
+// Sealant is what was put into a tire against a leak. Grows: an unknown one is taken
+// as one that burns.
+type Sealant int32
+
+const (
+	// Not asked.
+	Sealant_SEALANT_UNSPECIFIED Sealant = 0
+	// Liquid or aerosol that does not burn.
+	Sealant_SEALANT_NOT_FLAMMABLE Sealant = 1
+	// Aerosol with a gas that burns.
+	Sealant_SEALANT_FLAMMABLE Sealant = 2
+	// Asked, and nobody knows: taken as one that burns.
+	Sealant_SEALANT_NOT_KNOWN Sealant = 3
+)
+
+// Enum value maps for Sealant.
+var (
+	Sealant_name = map[int32]string{
+		0: "SEALANT_UNSPECIFIED",
+		1: "SEALANT_NOT_FLAMMABLE",
+		2: "SEALANT_FLAMMABLE",
+		3: "SEALANT_NOT_KNOWN",
+	}
+	Sealant_value = map[string]int32{
+		"SEALANT_UNSPECIFIED":   0,
+		"SEALANT_NOT_FLAMMABLE": 1,
+		"SEALANT_FLAMMABLE":     2,
+		"SEALANT_NOT_KNOWN":     3,
+	}
+)
+
+func (x Sealant) Enum() *Sealant {
+	p := new(Sealant)
+	*p = x
+	return p
+}
+
+func (x Sealant) String() string {
+	return protoimpl.X.EnumStringOf(x.Descriptor(), protoreflect.EnumNumber(x))
+}
+
+func (Sealant) Descriptor() protoreflect.EnumDescriptor {
+	return file_gaugebook_v1_inspection_proto_enumTypes[5].Descriptor()
+}
+
+func (Sealant) Type() protoreflect.EnumType {
+	return &file_gaugebook_v1_inspection_proto_enumTypes[5]
+}
+
+func (x Sealant) Number() protoreflect.EnumNumber {
+	return protoreflect.EnumNumber(x)
+}
+
+// Deprecated: Use Sealant.Descriptor instead.
+func (Sealant) EnumDescriptor() ([]byte, []int) {
+	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{5}
+}
+
 // TemperatureSource is how a tire's temperature was known. Grows: an unknown
 // source is taken as estimated.
 type TemperatureSource int32
@@ -406,11 +464,11 @@ func (x TemperatureSource) String() string {
 }
 
 func (TemperatureSource) Descriptor() protoreflect.EnumDescriptor {
-	return file_gaugebook_v1_inspection_proto_enumTypes[5].Descriptor()
+	return file_gaugebook_v1_inspection_proto_enumTypes[6].Descriptor()
 }
 
 func (TemperatureSource) Type() protoreflect.EnumType {
-	return &file_gaugebook_v1_inspection_proto_enumTypes[5]
+	return &file_gaugebook_v1_inspection_proto_enumTypes[6]
 }
 
 func (x TemperatureSource) Number() protoreflect.EnumNumber {
@@ -419,7 +477,7 @@ func (x TemperatureSource) Number() protoreflect.EnumNumber {
 
 // Deprecated: Use TemperatureSource.Descriptor instead.
 func (TemperatureSource) EnumDescriptor() ([]byte, []int) {
-	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{5}
+	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{6}
 }
 
 // HowKnown is how an observation was made. Grows: an unknown one is taken as seen.
@@ -471,11 +529,11 @@ func (x HowKnown) String() string {
 }
 
 func (HowKnown) Descriptor() protoreflect.EnumDescriptor {
-	return file_gaugebook_v1_inspection_proto_enumTypes[6].Descriptor()
+	return file_gaugebook_v1_inspection_proto_enumTypes[7].Descriptor()
 }
 
 func (HowKnown) Type() protoreflect.EnumType {
-	return &file_gaugebook_v1_inspection_proto_enumTypes[6]
+	return &file_gaugebook_v1_inspection_proto_enumTypes[7]
 }
 
 func (x HowKnown) Number() protoreflect.EnumNumber {
@@ -484,7 +542,7 @@ func (x HowKnown) Number() protoreflect.EnumNumber {
 
 // Deprecated: Use HowKnown.Descriptor instead.
 func (HowKnown) EnumDescriptor() ([]byte, []int) {
-	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{6}
+	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{7}
 }
 
 // ObservationKind is the vocabulary of what is seen and felt. Grows: a kind that
@@ -878,11 +936,11 @@ func (x ObservationKind) String() string {
 }
 
 func (ObservationKind) Descriptor() protoreflect.EnumDescriptor {
-	return file_gaugebook_v1_inspection_proto_enumTypes[7].Descriptor()
+	return file_gaugebook_v1_inspection_proto_enumTypes[8].Descriptor()
 }
 
 func (ObservationKind) Type() protoreflect.EnumType {
-	return &file_gaugebook_v1_inspection_proto_enumTypes[7]
+	return &file_gaugebook_v1_inspection_proto_enumTypes[8]
 }
 
 func (x ObservationKind) Number() protoreflect.EnumNumber {
@@ -891,7 +949,7 @@ func (x ObservationKind) Number() protoreflect.EnumNumber {
 
 // Deprecated: Use ObservationKind.Descriptor instead.
 func (ObservationKind) EnumDescriptor() ([]byte, []int) {
-	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{7}
+	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{8}
 }
 
 // LookedAt is a place that can be looked at. Grows: an unknown one is shown and
@@ -964,11 +1022,11 @@ func (x LookedAt) String() string {
 }
 
 func (LookedAt) Descriptor() protoreflect.EnumDescriptor {
-	return file_gaugebook_v1_inspection_proto_enumTypes[8].Descriptor()
+	return file_gaugebook_v1_inspection_proto_enumTypes[9].Descriptor()
 }
 
 func (LookedAt) Type() protoreflect.EnumType {
-	return &file_gaugebook_v1_inspection_proto_enumTypes[8]
+	return &file_gaugebook_v1_inspection_proto_enumTypes[9]
 }
 
 func (x LookedAt) Number() protoreflect.EnumNumber {
@@ -977,7 +1035,7 @@ func (x LookedAt) Number() protoreflect.EnumNumber {
 
 // Deprecated: Use LookedAt.Descriptor instead.
 func (LookedAt) EnumDescriptor() ([]byte, []int) {
-	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{8}
+	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{9}
 }
 
 // NotLookedReason is why a place was not looked at. Grows: an unknown one still
@@ -1038,11 +1096,11 @@ func (x NotLookedReason) String() string {
 }
 
 func (NotLookedReason) Descriptor() protoreflect.EnumDescriptor {
-	return file_gaugebook_v1_inspection_proto_enumTypes[9].Descriptor()
+	return file_gaugebook_v1_inspection_proto_enumTypes[10].Descriptor()
 }
 
 func (NotLookedReason) Type() protoreflect.EnumType {
-	return &file_gaugebook_v1_inspection_proto_enumTypes[9]
+	return &file_gaugebook_v1_inspection_proto_enumTypes[10]
 }
 
 func (x NotLookedReason) Number() protoreflect.EnumNumber {
@@ -1051,7 +1109,7 @@ func (x NotLookedReason) Number() protoreflect.EnumNumber {
 
 // Deprecated: Use NotLookedReason.Descriptor instead.
 func (NotLookedReason) EnumDescriptor() ([]byte, []int) {
-	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{9}
+	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{10}
 }
 
 // DirectionArrow is how a tire's arrow lies against its direction of roll. Frozen.
@@ -1095,11 +1153,11 @@ func (x DirectionArrow) String() string {
 }
 
 func (DirectionArrow) Descriptor() protoreflect.EnumDescriptor {
-	return file_gaugebook_v1_inspection_proto_enumTypes[10].Descriptor()
+	return file_gaugebook_v1_inspection_proto_enumTypes[11].Descriptor()
 }
 
 func (DirectionArrow) Type() protoreflect.EnumType {
-	return &file_gaugebook_v1_inspection_proto_enumTypes[10]
+	return &file_gaugebook_v1_inspection_proto_enumTypes[11]
 }
 
 func (x DirectionArrow) Number() protoreflect.EnumNumber {
@@ -1108,7 +1166,7 @@ func (x DirectionArrow) Number() protoreflect.EnumNumber {
 
 // Deprecated: Use DirectionArrow.Descriptor instead.
 func (DirectionArrow) EnumDescriptor() ([]byte, []int) {
-	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{10}
+	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{11}
 }
 
 // MarkFaces is which way a marked side of the tire looks. Frozen.
@@ -1156,11 +1214,11 @@ func (x MarkFaces) String() string {
 }
 
 func (MarkFaces) Descriptor() protoreflect.EnumDescriptor {
-	return file_gaugebook_v1_inspection_proto_enumTypes[11].Descriptor()
+	return file_gaugebook_v1_inspection_proto_enumTypes[12].Descriptor()
 }
 
 func (MarkFaces) Type() protoreflect.EnumType {
-	return &file_gaugebook_v1_inspection_proto_enumTypes[11]
+	return &file_gaugebook_v1_inspection_proto_enumTypes[12]
 }
 
 func (x MarkFaces) Number() protoreflect.EnumNumber {
@@ -1169,7 +1227,7 @@ func (x MarkFaces) Number() protoreflect.EnumNumber {
 
 // Deprecated: Use MarkFaces.Descriptor instead.
 func (MarkFaces) EnumDescriptor() ([]byte, []int) {
-	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{11}
+	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{12}
 }
 
 // SensorBattery is what a tool says of a sensor's battery. Grows: an unknown one
@@ -1210,11 +1268,11 @@ func (x SensorBattery) String() string {
 }
 
 func (SensorBattery) Descriptor() protoreflect.EnumDescriptor {
-	return file_gaugebook_v1_inspection_proto_enumTypes[12].Descriptor()
+	return file_gaugebook_v1_inspection_proto_enumTypes[13].Descriptor()
 }
 
 func (SensorBattery) Type() protoreflect.EnumType {
-	return &file_gaugebook_v1_inspection_proto_enumTypes[12]
+	return &file_gaugebook_v1_inspection_proto_enumTypes[13]
 }
 
 func (x SensorBattery) Number() protoreflect.EnumNumber {
@@ -1223,7 +1281,7 @@ func (x SensorBattery) Number() protoreflect.EnumNumber {
 
 // Deprecated: Use SensorBattery.Descriptor instead.
 func (SensorBattery) EnumDescriptor() ([]byte, []int) {
-	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{12}
+	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{13}
 }
 
 // TorqueTool is what a torque was set with. Grows: an unknown one is no torque record.
@@ -1271,11 +1329,11 @@ func (x TorqueTool) String() string {
 }
 
 func (TorqueTool) Descriptor() protoreflect.EnumDescriptor {
-	return file_gaugebook_v1_inspection_proto_enumTypes[13].Descriptor()
+	return file_gaugebook_v1_inspection_proto_enumTypes[14].Descriptor()
 }
 
 func (TorqueTool) Type() protoreflect.EnumType {
-	return &file_gaugebook_v1_inspection_proto_enumTypes[13]
+	return &file_gaugebook_v1_inspection_proto_enumTypes[14]
 }
 
 func (x TorqueTool) Number() protoreflect.EnumNumber {
@@ -1284,7 +1342,7 @@ func (x TorqueTool) Number() protoreflect.EnumNumber {
 
 // Deprecated: Use TorqueTool.Descriptor instead.
 func (TorqueTool) EnumDescriptor() ([]byte, []int) {
-	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{13}
+	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{14}
 }
 
 // TorquePattern is the order of tightening. Grows: an unknown one is recorded
@@ -1329,11 +1387,11 @@ func (x TorquePattern) String() string {
 }
 
 func (TorquePattern) Descriptor() protoreflect.EnumDescriptor {
-	return file_gaugebook_v1_inspection_proto_enumTypes[14].Descriptor()
+	return file_gaugebook_v1_inspection_proto_enumTypes[15].Descriptor()
 }
 
 func (TorquePattern) Type() protoreflect.EnumType {
-	return &file_gaugebook_v1_inspection_proto_enumTypes[14]
+	return &file_gaugebook_v1_inspection_proto_enumTypes[15]
 }
 
 func (x TorquePattern) Number() protoreflect.EnumNumber {
@@ -1342,7 +1400,7 @@ func (x TorquePattern) Number() protoreflect.EnumNumber {
 
 // Deprecated: Use TorquePattern.Descriptor instead.
 func (TorquePattern) EnumDescriptor() ([]byte, []int) {
-	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{14}
+	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{15}
 }
 
 // ValveKind is what a valve is. Grows: an unknown one is recorded and not judged.
@@ -1394,11 +1452,11 @@ func (x ValveKind) String() string {
 }
 
 func (ValveKind) Descriptor() protoreflect.EnumDescriptor {
-	return file_gaugebook_v1_inspection_proto_enumTypes[15].Descriptor()
+	return file_gaugebook_v1_inspection_proto_enumTypes[16].Descriptor()
 }
 
 func (ValveKind) Type() protoreflect.EnumType {
-	return &file_gaugebook_v1_inspection_proto_enumTypes[15]
+	return &file_gaugebook_v1_inspection_proto_enumTypes[16]
 }
 
 func (x ValveKind) Number() protoreflect.EnumNumber {
@@ -1407,7 +1465,7 @@ func (x ValveKind) Number() protoreflect.EnumNumber {
 
 // Deprecated: Use ValveKind.Descriptor instead.
 func (ValveKind) EnumDescriptor() ([]byte, []int) {
-	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{15}
+	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{16}
 }
 
 // ValveMetal is what a stem or core is made of. Grows: an unknown one is
@@ -1452,11 +1510,11 @@ func (x ValveMetal) String() string {
 }
 
 func (ValveMetal) Descriptor() protoreflect.EnumDescriptor {
-	return file_gaugebook_v1_inspection_proto_enumTypes[16].Descriptor()
+	return file_gaugebook_v1_inspection_proto_enumTypes[17].Descriptor()
 }
 
 func (ValveMetal) Type() protoreflect.EnumType {
-	return &file_gaugebook_v1_inspection_proto_enumTypes[16]
+	return &file_gaugebook_v1_inspection_proto_enumTypes[17]
 }
 
 func (x ValveMetal) Number() protoreflect.EnumNumber {
@@ -1465,7 +1523,7 @@ func (x ValveMetal) Number() protoreflect.EnumNumber {
 
 // Deprecated: Use ValveMetal.Descriptor instead.
 func (ValveMetal) EnumDescriptor() ([]byte, []int) {
-	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{16}
+	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{17}
 }
 
 // ValvePart is a part of a valve that can be renewed. Grows: an unknown one is
@@ -1518,11 +1576,11 @@ func (x ValvePart) String() string {
 }
 
 func (ValvePart) Descriptor() protoreflect.EnumDescriptor {
-	return file_gaugebook_v1_inspection_proto_enumTypes[17].Descriptor()
+	return file_gaugebook_v1_inspection_proto_enumTypes[18].Descriptor()
 }
 
 func (ValvePart) Type() protoreflect.EnumType {
-	return &file_gaugebook_v1_inspection_proto_enumTypes[17]
+	return &file_gaugebook_v1_inspection_proto_enumTypes[18]
 }
 
 func (x ValvePart) Number() protoreflect.EnumNumber {
@@ -1531,7 +1589,7 @@ func (x ValvePart) Number() protoreflect.EnumNumber {
 
 // Deprecated: Use ValvePart.Descriptor instead.
 func (ValvePart) EnumDescriptor() ([]byte, []int) {
-	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{17}
+	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{18}
 }
 
 // WheelKind is what a wheel is made of. Grows: an unknown one is recorded and
@@ -1576,11 +1634,11 @@ func (x WheelKind) String() string {
 }
 
 func (WheelKind) Descriptor() protoreflect.EnumDescriptor {
-	return file_gaugebook_v1_inspection_proto_enumTypes[18].Descriptor()
+	return file_gaugebook_v1_inspection_proto_enumTypes[19].Descriptor()
 }
 
 func (WheelKind) Type() protoreflect.EnumType {
-	return &file_gaugebook_v1_inspection_proto_enumTypes[18]
+	return &file_gaugebook_v1_inspection_proto_enumTypes[19]
 }
 
 func (x WheelKind) Number() protoreflect.EnumNumber {
@@ -1589,7 +1647,7 @@ func (x WheelKind) Number() protoreflect.EnumNumber {
 
 // Deprecated: Use WheelKind.Descriptor instead.
 func (WheelKind) EnumDescriptor() ([]byte, []int) {
-	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{18}
+	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{19}
 }
 
 // WorkKind is a kind of work that readings are judged against. Grows: an unknown
@@ -1647,6 +1705,8 @@ const (
 	WorkKind_WORK_KIND_PROBED WorkKind = 23
 	// Road test; WorkDone.in_range says whether what was felt is gone.
 	WorkKind_WORK_KIND_ROAD_TEST WorkKind = 24
+	// Hoist or bracket of the spare put right: run down and up, and it holds.
+	WorkKind_WORK_KIND_SPARE_CARRIER_MENDED WorkKind = 25
 )
 
 // Enum value maps for WorkKind.
@@ -1677,6 +1737,7 @@ var (
 		22: "WORK_KIND_DUALS_CLEARED",
 		23: "WORK_KIND_PROBED",
 		24: "WORK_KIND_ROAD_TEST",
+		25: "WORK_KIND_SPARE_CARRIER_MENDED",
 	}
 	WorkKind_value = map[string]int32{
 		"WORK_KIND_UNSPECIFIED":             0,
@@ -1704,6 +1765,7 @@ var (
 		"WORK_KIND_DUALS_CLEARED":           22,
 		"WORK_KIND_PROBED":                  23,
 		"WORK_KIND_ROAD_TEST":               24,
+		"WORK_KIND_SPARE_CARRIER_MENDED":    25,
 	}
 )
 
@@ -1718,11 +1780,11 @@ func (x WorkKind) String() string {
 }
 
 func (WorkKind) Descriptor() protoreflect.EnumDescriptor {
-	return file_gaugebook_v1_inspection_proto_enumTypes[19].Descriptor()
+	return file_gaugebook_v1_inspection_proto_enumTypes[20].Descriptor()
 }
 
 func (WorkKind) Type() protoreflect.EnumType {
-	return &file_gaugebook_v1_inspection_proto_enumTypes[19]
+	return &file_gaugebook_v1_inspection_proto_enumTypes[20]
 }
 
 func (x WorkKind) Number() protoreflect.EnumNumber {
@@ -1731,7 +1793,7 @@ func (x WorkKind) Number() protoreflect.EnumNumber {
 
 // Deprecated: Use WorkKind.Descriptor instead.
 func (WorkKind) EnumDescriptor() ([]byte, []int) {
-	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{19}
+	return file_gaugebook_v1_inspection_proto_rawDescGZIP(), []int{20}
 }
 
 // Inspection is one visit of one vehicle, as read. It is never edited: a
@@ -2278,7 +2340,9 @@ type Complaint struct {
 	// Day it happened or began.
 	SinceDate *CalendarDate `protobuf:"bytes,7,opt,name=since_date,json=sinceDate,proto3" json:"since_date,omitempty"`
 	// In the customer's words.
-	Words         string `protobuf:"bytes,8,opt,name=words,proto3" json:"words,omitempty"`
+	Words string `protobuf:"bytes,8,opt,name=words,proto3" json:"words,omitempty"`
+	// Which sealant was used, as asked.
+	Sealant       Sealant `protobuf:"varint,9,opt,name=sealant,proto3,enum=gaugebook.v1.Sealant" json:"sealant,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -2369,13 +2433,22 @@ func (x *Complaint) GetWords() string {
 	return ""
 }
 
-// AxleWeight is one axle on a scale.
+func (x *Complaint) GetSealant() Sealant {
+	if x != nil {
+		return x.Sealant
+	}
+	return Sealant_SEALANT_UNSPECIFIED
+}
+
+// AxleWeight is one axle on a scale. Each axle once as found and once as left.
 type AxleWeight struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// The axle, 1 to 9, from the front.
 	Axle int32 `protobuf:"varint,1,opt,name=axle,proto3" json:"axle,omitempty"`
 	// Its weight, all wheels together.
-	Weight        *Mass `protobuf:"bytes,2,opt,name=weight,proto3" json:"weight,omitempty"`
+	Weight *Mass `protobuf:"bytes,2,opt,name=weight,proto3" json:"weight,omitempty"`
+	// As found, or as left: weighed again after load came off.
+	Phase         Phase `protobuf:"varint,3,opt,name=phase,proto3,enum=gaugebook.v1.Phase" json:"phase,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -2422,6 +2495,13 @@ func (x *AxleWeight) GetWeight() *Mass {
 		return x.Weight
 	}
 	return nil
+}
+
+func (x *AxleWeight) GetPhase() Phase {
+	if x != nil {
+		return x.Phase
+	}
+	return Phase_PHASE_UNSPECIFIED
 }
 
 // Changeover is the exchange of two seasonal sets.
@@ -4613,7 +4693,7 @@ const file_gaugebook_v1_inspection_proto_rawDesc = "" +
 	"\x06in_sun\x18\x04 \x01(\x0e2\x14.gaugebook.v1.AnswerR\x05inSun\x12>\n" +
 	"\x10loaded_or_towing\x18\x05 \x01(\x0e2\x14.gaugebook.v1.AnswerR\x0eloadedOrTowing\x121\n" +
 	"\x15pressures_last_set_by\x18\x06 \x01(\tR\x12pressuresLastSetBy\x12Q\n" +
-	"\x17pressures_last_set_date\x18\a \x01(\v2\x1a.gaugebook.v1.CalendarDateR\x14pressuresLastSetDate\"\xf8\x02\n" +
+	"\x17pressures_last_set_date\x18\a \x01(\v2\x1a.gaugebook.v1.CalendarDateR\x14pressuresLastSetDate\"\xa9\x03\n" +
 	"\tComplaint\x12/\n" +
 	"\x04kind\x18\x01 \x01(\x0e2\x1b.gaugebook.v1.ComplaintKindR\x04kind\x12\x1a\n" +
 	"\bposition\x18\x02 \x01(\tR\bposition\x122\n" +
@@ -4625,11 +4705,13 @@ const file_gaugebook_v1_inspection_proto_rawDesc = "" +
 	"airedEvery\x129\n" +
 	"\n" +
 	"since_date\x18\a \x01(\v2\x1a.gaugebook.v1.CalendarDateR\tsinceDate\x12\x14\n" +
-	"\x05words\x18\b \x01(\tR\x05words\"L\n" +
+	"\x05words\x18\b \x01(\tR\x05words\x12/\n" +
+	"\asealant\x18\t \x01(\x0e2\x15.gaugebook.v1.SealantR\asealant\"w\n" +
 	"\n" +
 	"AxleWeight\x12\x12\n" +
 	"\x04axle\x18\x01 \x01(\x05R\x04axle\x12*\n" +
-	"\x06weight\x18\x02 \x01(\v2\x12.gaugebook.v1.MassR\x06weight\"o\n" +
+	"\x06weight\x18\x02 \x01(\v2\x12.gaugebook.v1.MassR\x06weight\x12)\n" +
+	"\x05phase\x18\x03 \x01(\x0e2\x13.gaugebook.v1.PhaseR\x05phase\"o\n" +
 	"\n" +
 	"Changeover\x122\n" +
 	"\ttaken_off\x18\x01 \x01(\v2\x15.gaugebook.v1.TireSetR\btakenOff\x12-\n" +
@@ -4854,7 +4936,12 @@ const file_gaugebook_v1_inspection_proto_rawDesc = "" +
 	"\x16FELT_AT_STEERING_WHEEL\x10\x01\x12\x10\n" +
 	"\fFELT_AT_SEAT\x10\x02\x12\x11\n" +
 	"\rFELT_AT_FRONT\x10\x03\x12\x10\n" +
-	"\fFELT_AT_REAR\x10\x04*\xc1\x01\n" +
+	"\fFELT_AT_REAR\x10\x04*k\n" +
+	"\aSealant\x12\x17\n" +
+	"\x13SEALANT_UNSPECIFIED\x10\x00\x12\x19\n" +
+	"\x15SEALANT_NOT_FLAMMABLE\x10\x01\x12\x15\n" +
+	"\x11SEALANT_FLAMMABLE\x10\x02\x12\x15\n" +
+	"\x11SEALANT_NOT_KNOWN\x10\x03*\xc1\x01\n" +
 	"\x11TemperatureSource\x12\"\n" +
 	"\x1eTEMPERATURE_SOURCE_UNSPECIFIED\x10\x00\x12\"\n" +
 	"\x1eTEMPERATURE_SOURCE_TPMS_SENSOR\x10\x01\x12\x1f\n" +
@@ -5034,7 +5121,7 @@ const file_gaugebook_v1_inspection_proto_rawDesc = "" +
 	"\x16WHEEL_KIND_UNSPECIFIED\x10\x00\x12\x14\n" +
 	"\x10WHEEL_KIND_STEEL\x10\x01\x12\x14\n" +
 	"\x10WHEEL_KIND_ALLOY\x10\x02\x12\x1a\n" +
-	"\x16WHEEL_KIND_MULTI_PIECE\x10\x03*\xea\x05\n" +
+	"\x16WHEEL_KIND_MULTI_PIECE\x10\x03*\x8e\x06\n" +
 	"\bWorkKind\x12\x19\n" +
 	"\x15WORK_KIND_UNSPECIFIED\x10\x00\x12\x1b\n" +
 	"\x17WORK_KIND_PRESSURES_SET\x10\x01\x12\x1b\n" +
@@ -5061,7 +5148,8 @@ const file_gaugebook_v1_inspection_proto_rawDesc = "" +
 	"\x1bWORK_KIND_BEAD_SEAT_CLEANED\x10\x15\x12\x1b\n" +
 	"\x17WORK_KIND_DUALS_CLEARED\x10\x16\x12\x14\n" +
 	"\x10WORK_KIND_PROBED\x10\x17\x12\x17\n" +
-	"\x13WORK_KIND_ROAD_TEST\x10\x18BS\n" +
+	"\x13WORK_KIND_ROAD_TEST\x10\x18\x12\"\n" +
+	"\x1eWORK_KIND_SPARE_CARRIER_MENDED\x10\x19BS\n" +
 	"\x10dev.gaugebook.v1B\x0fInspectionProtoP\x01Z,gaugebook.dev/proto/gaugebook/v1;gaugebookv1b\x06proto3"
 
 var (
@@ -5076,7 +5164,7 @@ func file_gaugebook_v1_inspection_proto_rawDescGZIP() []byte {
 	return file_gaugebook_v1_inspection_proto_rawDescData
 }
 
-var file_gaugebook_v1_inspection_proto_enumTypes = make([]protoimpl.EnumInfo, 20)
+var file_gaugebook_v1_inspection_proto_enumTypes = make([]protoimpl.EnumInfo, 21)
 var file_gaugebook_v1_inspection_proto_msgTypes = make([]protoimpl.MessageInfo, 29)
 var file_gaugebook_v1_inspection_proto_goTypes = []any{
 	(Phase)(0),                    // 0: gaugebook.v1.Phase
@@ -5084,219 +5172,222 @@ var file_gaugebook_v1_inspection_proto_goTypes = []any{
 	(SensorReset)(0),              // 2: gaugebook.v1.SensorReset
 	(ComplaintKind)(0),            // 3: gaugebook.v1.ComplaintKind
 	(FeltAt)(0),                   // 4: gaugebook.v1.FeltAt
-	(TemperatureSource)(0),        // 5: gaugebook.v1.TemperatureSource
-	(HowKnown)(0),                 // 6: gaugebook.v1.HowKnown
-	(ObservationKind)(0),          // 7: gaugebook.v1.ObservationKind
-	(LookedAt)(0),                 // 8: gaugebook.v1.LookedAt
-	(NotLookedReason)(0),          // 9: gaugebook.v1.NotLookedReason
-	(DirectionArrow)(0),           // 10: gaugebook.v1.DirectionArrow
-	(MarkFaces)(0),                // 11: gaugebook.v1.MarkFaces
-	(SensorBattery)(0),            // 12: gaugebook.v1.SensorBattery
-	(TorqueTool)(0),               // 13: gaugebook.v1.TorqueTool
-	(TorquePattern)(0),            // 14: gaugebook.v1.TorquePattern
-	(ValveKind)(0),                // 15: gaugebook.v1.ValveKind
-	(ValveMetal)(0),               // 16: gaugebook.v1.ValveMetal
-	(ValvePart)(0),                // 17: gaugebook.v1.ValvePart
-	(WheelKind)(0),                // 18: gaugebook.v1.WheelKind
-	(WorkKind)(0),                 // 19: gaugebook.v1.WorkKind
-	(*Inspection)(nil),            // 20: gaugebook.v1.Inspection
-	(*Correction)(nil),            // 21: gaugebook.v1.Correction
-	(*Conditions)(nil),            // 22: gaugebook.v1.Conditions
-	(*DrivenBefore)(nil),          // 23: gaugebook.v1.DrivenBefore
-	(*Complaint)(nil),             // 24: gaugebook.v1.Complaint
-	(*AxleWeight)(nil),            // 25: gaugebook.v1.AxleWeight
-	(*Changeover)(nil),            // 26: gaugebook.v1.Changeover
-	(*SpareReport)(nil),           // 27: gaugebook.v1.SpareReport
-	(*WheelReport)(nil),           // 28: gaugebook.v1.WheelReport
-	(*InsideSeen)(nil),            // 29: gaugebook.v1.InsideSeen
-	(*UnderAir)(nil),              // 30: gaugebook.v1.UnderAir
-	(*RepairMade)(nil),            // 31: gaugebook.v1.RepairMade
-	(*ObjectOut)(nil),             // 32: gaugebook.v1.ObjectOut
-	(*TireFitted)(nil),            // 33: gaugebook.v1.TireFitted
-	(*TakenBack)(nil),             // 34: gaugebook.v1.TakenBack
-	(*TreadReading)(nil),          // 35: gaugebook.v1.TreadReading
-	(*HighLowPair)(nil),           // 36: gaugebook.v1.HighLowPair
-	(*PressureReading)(nil),       // 37: gaugebook.v1.PressureReading
-	(*DrivenLow)(nil),             // 38: gaugebook.v1.DrivenLow
-	(*TapedSize)(nil),             // 39: gaugebook.v1.TapedSize
-	(*Observation)(nil),           // 40: gaugebook.v1.Observation
-	(*Looked)(nil),                // 41: gaugebook.v1.Looked
-	(*MountingMarks)(nil),         // 42: gaugebook.v1.MountingMarks
-	(*SensorReading)(nil),         // 43: gaugebook.v1.SensorReading
-	(*FastenerWork)(nil),          // 44: gaugebook.v1.FastenerWork
-	(*TorqueRecheck)(nil),         // 45: gaugebook.v1.TorqueRecheck
-	(*Valve)(nil),                 // 46: gaugebook.v1.Valve
-	(*ValveWork)(nil),             // 47: gaugebook.v1.ValveWork
-	(*WorkDone)(nil),              // 48: gaugebook.v1.WorkDone
-	(*timestamppb.Timestamp)(nil), // 49: google.protobuf.Timestamp
-	(*CalendarDate)(nil),          // 50: gaugebook.v1.CalendarDate
-	(*Distance)(nil),              // 51: gaugebook.v1.Distance
-	(*Gauge)(nil),                 // 52: gaugebook.v1.Gauge
-	(*Temperature)(nil),           // 53: gaugebook.v1.Temperature
-	(*AirPressure)(nil),           // 54: gaugebook.v1.AirPressure
-	(*Height)(nil),                // 55: gaugebook.v1.Height
-	(Answer)(0),                   // 56: gaugebook.v1.Answer
-	(*durationpb.Duration)(nil),   // 57: google.protobuf.Duration
-	(*Speed)(nil),                 // 58: gaugebook.v1.Speed
-	(*Mass)(nil),                  // 59: gaugebook.v1.Mass
-	(*TireSet)(nil),               // 60: gaugebook.v1.TireSet
-	(*Sidewall)(nil),              // 61: gaugebook.v1.Sidewall
-	(*Length)(nil),                // 62: gaugebook.v1.Length
-	(RepairMethod)(0),             // 63: gaugebook.v1.RepairMethod
-	(*Place)(nil),                 // 64: gaugebook.v1.Place
-	(*Depth)(nil),                 // 65: gaugebook.v1.Depth
-	(GaugeKind)(0),                // 66: gaugebook.v1.GaugeKind
-	(*Pressure)(nil),              // 67: gaugebook.v1.Pressure
-	(*Injury)(nil),                // 68: gaugebook.v1.Injury
-	(*Torque)(nil),                // 69: gaugebook.v1.Torque
+	(Sealant)(0),                  // 5: gaugebook.v1.Sealant
+	(TemperatureSource)(0),        // 6: gaugebook.v1.TemperatureSource
+	(HowKnown)(0),                 // 7: gaugebook.v1.HowKnown
+	(ObservationKind)(0),          // 8: gaugebook.v1.ObservationKind
+	(LookedAt)(0),                 // 9: gaugebook.v1.LookedAt
+	(NotLookedReason)(0),          // 10: gaugebook.v1.NotLookedReason
+	(DirectionArrow)(0),           // 11: gaugebook.v1.DirectionArrow
+	(MarkFaces)(0),                // 12: gaugebook.v1.MarkFaces
+	(SensorBattery)(0),            // 13: gaugebook.v1.SensorBattery
+	(TorqueTool)(0),               // 14: gaugebook.v1.TorqueTool
+	(TorquePattern)(0),            // 15: gaugebook.v1.TorquePattern
+	(ValveKind)(0),                // 16: gaugebook.v1.ValveKind
+	(ValveMetal)(0),               // 17: gaugebook.v1.ValveMetal
+	(ValvePart)(0),                // 18: gaugebook.v1.ValvePart
+	(WheelKind)(0),                // 19: gaugebook.v1.WheelKind
+	(WorkKind)(0),                 // 20: gaugebook.v1.WorkKind
+	(*Inspection)(nil),            // 21: gaugebook.v1.Inspection
+	(*Correction)(nil),            // 22: gaugebook.v1.Correction
+	(*Conditions)(nil),            // 23: gaugebook.v1.Conditions
+	(*DrivenBefore)(nil),          // 24: gaugebook.v1.DrivenBefore
+	(*Complaint)(nil),             // 25: gaugebook.v1.Complaint
+	(*AxleWeight)(nil),            // 26: gaugebook.v1.AxleWeight
+	(*Changeover)(nil),            // 27: gaugebook.v1.Changeover
+	(*SpareReport)(nil),           // 28: gaugebook.v1.SpareReport
+	(*WheelReport)(nil),           // 29: gaugebook.v1.WheelReport
+	(*InsideSeen)(nil),            // 30: gaugebook.v1.InsideSeen
+	(*UnderAir)(nil),              // 31: gaugebook.v1.UnderAir
+	(*RepairMade)(nil),            // 32: gaugebook.v1.RepairMade
+	(*ObjectOut)(nil),             // 33: gaugebook.v1.ObjectOut
+	(*TireFitted)(nil),            // 34: gaugebook.v1.TireFitted
+	(*TakenBack)(nil),             // 35: gaugebook.v1.TakenBack
+	(*TreadReading)(nil),          // 36: gaugebook.v1.TreadReading
+	(*HighLowPair)(nil),           // 37: gaugebook.v1.HighLowPair
+	(*PressureReading)(nil),       // 38: gaugebook.v1.PressureReading
+	(*DrivenLow)(nil),             // 39: gaugebook.v1.DrivenLow
+	(*TapedSize)(nil),             // 40: gaugebook.v1.TapedSize
+	(*Observation)(nil),           // 41: gaugebook.v1.Observation
+	(*Looked)(nil),                // 42: gaugebook.v1.Looked
+	(*MountingMarks)(nil),         // 43: gaugebook.v1.MountingMarks
+	(*SensorReading)(nil),         // 44: gaugebook.v1.SensorReading
+	(*FastenerWork)(nil),          // 45: gaugebook.v1.FastenerWork
+	(*TorqueRecheck)(nil),         // 46: gaugebook.v1.TorqueRecheck
+	(*Valve)(nil),                 // 47: gaugebook.v1.Valve
+	(*ValveWork)(nil),             // 48: gaugebook.v1.ValveWork
+	(*WorkDone)(nil),              // 49: gaugebook.v1.WorkDone
+	(*timestamppb.Timestamp)(nil), // 50: google.protobuf.Timestamp
+	(*CalendarDate)(nil),          // 51: gaugebook.v1.CalendarDate
+	(*Distance)(nil),              // 52: gaugebook.v1.Distance
+	(*Gauge)(nil),                 // 53: gaugebook.v1.Gauge
+	(*Temperature)(nil),           // 54: gaugebook.v1.Temperature
+	(*AirPressure)(nil),           // 55: gaugebook.v1.AirPressure
+	(*Height)(nil),                // 56: gaugebook.v1.Height
+	(Answer)(0),                   // 57: gaugebook.v1.Answer
+	(*durationpb.Duration)(nil),   // 58: google.protobuf.Duration
+	(*Speed)(nil),                 // 59: gaugebook.v1.Speed
+	(*Mass)(nil),                  // 60: gaugebook.v1.Mass
+	(*TireSet)(nil),               // 61: gaugebook.v1.TireSet
+	(*Sidewall)(nil),              // 62: gaugebook.v1.Sidewall
+	(*Length)(nil),                // 63: gaugebook.v1.Length
+	(RepairMethod)(0),             // 64: gaugebook.v1.RepairMethod
+	(*Place)(nil),                 // 65: gaugebook.v1.Place
+	(*Depth)(nil),                 // 66: gaugebook.v1.Depth
+	(GaugeKind)(0),                // 67: gaugebook.v1.GaugeKind
+	(*Pressure)(nil),              // 68: gaugebook.v1.Pressure
+	(*Injury)(nil),                // 69: gaugebook.v1.Injury
+	(*Torque)(nil),                // 70: gaugebook.v1.Torque
 }
 var file_gaugebook_v1_inspection_proto_depIdxs = []int32{
-	49,  // 0: gaugebook.v1.Inspection.taken_time:type_name -> google.protobuf.Timestamp
-	50,  // 1: gaugebook.v1.Inspection.local_date:type_name -> gaugebook.v1.CalendarDate
-	51,  // 2: gaugebook.v1.Inspection.odometer:type_name -> gaugebook.v1.Distance
-	22,  // 3: gaugebook.v1.Inspection.conditions:type_name -> gaugebook.v1.Conditions
-	52,  // 4: gaugebook.v1.Inspection.gauges:type_name -> gaugebook.v1.Gauge
-	28,  // 5: gaugebook.v1.Inspection.wheels:type_name -> gaugebook.v1.WheelReport
-	21,  // 6: gaugebook.v1.Inspection.corrects:type_name -> gaugebook.v1.Correction
-	48,  // 7: gaugebook.v1.Inspection.work_done:type_name -> gaugebook.v1.WorkDone
-	27,  // 8: gaugebook.v1.Inspection.spare:type_name -> gaugebook.v1.SpareReport
-	26,  // 9: gaugebook.v1.Inspection.changeover:type_name -> gaugebook.v1.Changeover
-	25,  // 10: gaugebook.v1.Inspection.axle_weights:type_name -> gaugebook.v1.AxleWeight
-	53,  // 11: gaugebook.v1.Conditions.air:type_name -> gaugebook.v1.Temperature
-	53,  // 12: gaugebook.v1.Conditions.outside:type_name -> gaugebook.v1.Temperature
-	54,  // 13: gaugebook.v1.Conditions.barometer:type_name -> gaugebook.v1.AirPressure
-	55,  // 14: gaugebook.v1.Conditions.altitude:type_name -> gaugebook.v1.Height
-	23,  // 15: gaugebook.v1.Conditions.driven:type_name -> gaugebook.v1.DrivenBefore
-	24,  // 16: gaugebook.v1.Conditions.complaints:type_name -> gaugebook.v1.Complaint
+	50,  // 0: gaugebook.v1.Inspection.taken_time:type_name -> google.protobuf.Timestamp
+	51,  // 1: gaugebook.v1.Inspection.local_date:type_name -> gaugebook.v1.CalendarDate
+	52,  // 2: gaugebook.v1.Inspection.odometer:type_name -> gaugebook.v1.Distance
+	23,  // 3: gaugebook.v1.Inspection.conditions:type_name -> gaugebook.v1.Conditions
+	53,  // 4: gaugebook.v1.Inspection.gauges:type_name -> gaugebook.v1.Gauge
+	29,  // 5: gaugebook.v1.Inspection.wheels:type_name -> gaugebook.v1.WheelReport
+	22,  // 6: gaugebook.v1.Inspection.corrects:type_name -> gaugebook.v1.Correction
+	49,  // 7: gaugebook.v1.Inspection.work_done:type_name -> gaugebook.v1.WorkDone
+	28,  // 8: gaugebook.v1.Inspection.spare:type_name -> gaugebook.v1.SpareReport
+	27,  // 9: gaugebook.v1.Inspection.changeover:type_name -> gaugebook.v1.Changeover
+	26,  // 10: gaugebook.v1.Inspection.axle_weights:type_name -> gaugebook.v1.AxleWeight
+	54,  // 11: gaugebook.v1.Conditions.air:type_name -> gaugebook.v1.Temperature
+	54,  // 12: gaugebook.v1.Conditions.outside:type_name -> gaugebook.v1.Temperature
+	55,  // 13: gaugebook.v1.Conditions.barometer:type_name -> gaugebook.v1.AirPressure
+	56,  // 14: gaugebook.v1.Conditions.altitude:type_name -> gaugebook.v1.Height
+	24,  // 15: gaugebook.v1.Conditions.driven:type_name -> gaugebook.v1.DrivenBefore
+	25,  // 16: gaugebook.v1.Conditions.complaints:type_name -> gaugebook.v1.Complaint
 	1,   // 17: gaugebook.v1.Conditions.lamp_as_found:type_name -> gaugebook.v1.Lamp
 	1,   // 18: gaugebook.v1.Conditions.lamp_as_left:type_name -> gaugebook.v1.Lamp
-	56,  // 19: gaugebook.v1.Conditions.snow_slush_or_ice:type_name -> gaugebook.v1.Answer
-	55,  // 20: gaugebook.v1.Conditions.altitude_where_driven:type_name -> gaugebook.v1.Height
-	53,  // 21: gaugebook.v1.Conditions.coldest_expected:type_name -> gaugebook.v1.Temperature
+	57,  // 19: gaugebook.v1.Conditions.snow_slush_or_ice:type_name -> gaugebook.v1.Answer
+	56,  // 20: gaugebook.v1.Conditions.altitude_where_driven:type_name -> gaugebook.v1.Height
+	54,  // 21: gaugebook.v1.Conditions.coldest_expected:type_name -> gaugebook.v1.Temperature
 	2,   // 22: gaugebook.v1.Conditions.sensors_as_left:type_name -> gaugebook.v1.SensorReset
-	56,  // 23: gaugebook.v1.Conditions.tires_moved:type_name -> gaugebook.v1.Answer
-	56,  // 24: gaugebook.v1.DrivenBefore.driven_here:type_name -> gaugebook.v1.Answer
-	51,  // 25: gaugebook.v1.DrivenBefore.distance:type_name -> gaugebook.v1.Distance
-	57,  // 26: gaugebook.v1.DrivenBefore.parked:type_name -> google.protobuf.Duration
-	56,  // 27: gaugebook.v1.DrivenBefore.in_sun:type_name -> gaugebook.v1.Answer
-	56,  // 28: gaugebook.v1.DrivenBefore.loaded_or_towing:type_name -> gaugebook.v1.Answer
-	50,  // 29: gaugebook.v1.DrivenBefore.pressures_last_set_date:type_name -> gaugebook.v1.CalendarDate
+	57,  // 23: gaugebook.v1.Conditions.tires_moved:type_name -> gaugebook.v1.Answer
+	57,  // 24: gaugebook.v1.DrivenBefore.driven_here:type_name -> gaugebook.v1.Answer
+	52,  // 25: gaugebook.v1.DrivenBefore.distance:type_name -> gaugebook.v1.Distance
+	58,  // 26: gaugebook.v1.DrivenBefore.parked:type_name -> google.protobuf.Duration
+	57,  // 27: gaugebook.v1.DrivenBefore.in_sun:type_name -> gaugebook.v1.Answer
+	57,  // 28: gaugebook.v1.DrivenBefore.loaded_or_towing:type_name -> gaugebook.v1.Answer
+	51,  // 29: gaugebook.v1.DrivenBefore.pressures_last_set_date:type_name -> gaugebook.v1.CalendarDate
 	3,   // 30: gaugebook.v1.Complaint.kind:type_name -> gaugebook.v1.ComplaintKind
-	58,  // 31: gaugebook.v1.Complaint.speed_from:type_name -> gaugebook.v1.Speed
-	58,  // 32: gaugebook.v1.Complaint.speed_to:type_name -> gaugebook.v1.Speed
+	59,  // 31: gaugebook.v1.Complaint.speed_from:type_name -> gaugebook.v1.Speed
+	59,  // 32: gaugebook.v1.Complaint.speed_to:type_name -> gaugebook.v1.Speed
 	4,   // 33: gaugebook.v1.Complaint.felt_at:type_name -> gaugebook.v1.FeltAt
-	57,  // 34: gaugebook.v1.Complaint.aired_every:type_name -> google.protobuf.Duration
-	50,  // 35: gaugebook.v1.Complaint.since_date:type_name -> gaugebook.v1.CalendarDate
-	59,  // 36: gaugebook.v1.AxleWeight.weight:type_name -> gaugebook.v1.Mass
-	60,  // 37: gaugebook.v1.Changeover.taken_off:type_name -> gaugebook.v1.TireSet
-	60,  // 38: gaugebook.v1.Changeover.fitted:type_name -> gaugebook.v1.TireSet
-	56,  // 39: gaugebook.v1.SpareReport.reachable:type_name -> gaugebook.v1.Answer
-	56,  // 40: gaugebook.v1.SpareReport.hoist_works:type_name -> gaugebook.v1.Answer
-	56,  // 41: gaugebook.v1.SpareReport.jack_present:type_name -> gaugebook.v1.Answer
-	56,  // 42: gaugebook.v1.SpareReport.key_present:type_name -> gaugebook.v1.Answer
-	56,  // 43: gaugebook.v1.SpareReport.kit_present:type_name -> gaugebook.v1.Answer
-	61,  // 44: gaugebook.v1.WheelReport.sidewall:type_name -> gaugebook.v1.Sidewall
-	35,  // 45: gaugebook.v1.WheelReport.tread:type_name -> gaugebook.v1.TreadReading
-	37,  // 46: gaugebook.v1.WheelReport.pressures:type_name -> gaugebook.v1.PressureReading
-	36,  // 47: gaugebook.v1.WheelReport.high_low_pairs:type_name -> gaugebook.v1.HighLowPair
-	40,  // 48: gaugebook.v1.WheelReport.observations:type_name -> gaugebook.v1.Observation
-	41,  // 49: gaugebook.v1.WheelReport.looked:type_name -> gaugebook.v1.Looked
-	42,  // 50: gaugebook.v1.WheelReport.marks:type_name -> gaugebook.v1.MountingMarks
-	43,  // 51: gaugebook.v1.WheelReport.sensor_readings:type_name -> gaugebook.v1.SensorReading
-	44,  // 52: gaugebook.v1.WheelReport.fastener_work:type_name -> gaugebook.v1.FastenerWork
-	45,  // 53: gaugebook.v1.WheelReport.torque_recheck:type_name -> gaugebook.v1.TorqueRecheck
-	46,  // 54: gaugebook.v1.WheelReport.valve:type_name -> gaugebook.v1.Valve
-	47,  // 55: gaugebook.v1.WheelReport.valve_work:type_name -> gaugebook.v1.ValveWork
-	18,  // 56: gaugebook.v1.WheelReport.wheel_kind:type_name -> gaugebook.v1.WheelKind
-	38,  // 57: gaugebook.v1.WheelReport.driven_low:type_name -> gaugebook.v1.DrivenLow
-	39,  // 58: gaugebook.v1.WheelReport.taped:type_name -> gaugebook.v1.TapedSize
-	29,  // 59: gaugebook.v1.WheelReport.inside:type_name -> gaugebook.v1.InsideSeen
-	30,  // 60: gaugebook.v1.WheelReport.under_air:type_name -> gaugebook.v1.UnderAir
-	31,  // 61: gaugebook.v1.WheelReport.repair_made:type_name -> gaugebook.v1.RepairMade
-	32,  // 62: gaugebook.v1.WheelReport.object_out:type_name -> gaugebook.v1.ObjectOut
-	33,  // 63: gaugebook.v1.WheelReport.fitted:type_name -> gaugebook.v1.TireFitted
-	34,  // 64: gaugebook.v1.WheelReport.taken_back:type_name -> gaugebook.v1.TakenBack
-	56,  // 65: gaugebook.v1.InsideSeen.liner_ring:type_name -> gaugebook.v1.Answer
-	56,  // 66: gaugebook.v1.InsideSeen.rubber_dust:type_name -> gaugebook.v1.Answer
-	56,  // 67: gaugebook.v1.InsideSeen.wrinkles:type_name -> gaugebook.v1.Answer
-	56,  // 68: gaugebook.v1.InsideSeen.liner_damage:type_name -> gaugebook.v1.Answer
-	56,  // 69: gaugebook.v1.InsideSeen.bad_repair:type_name -> gaugebook.v1.Answer
-	56,  // 70: gaugebook.v1.UnderAir.at_twenty_psi:type_name -> gaugebook.v1.Answer
-	56,  // 71: gaugebook.v1.UnderAir.at_working_pressure:type_name -> gaugebook.v1.Answer
-	56,  // 72: gaugebook.v1.UnderAir.ripple_or_popping:type_name -> gaugebook.v1.Answer
-	62,  // 73: gaugebook.v1.RepairMade.cutter:type_name -> gaugebook.v1.Length
-	63,  // 74: gaugebook.v1.RepairMade.method:type_name -> gaugebook.v1.RepairMethod
-	56,  // 75: gaugebook.v1.RepairMade.soaped_dry:type_name -> gaugebook.v1.Answer
-	56,  // 76: gaugebook.v1.ObjectOut.dry:type_name -> gaugebook.v1.Answer
-	56,  // 77: gaugebook.v1.ObjectOut.dry_filled:type_name -> gaugebook.v1.Answer
-	61,  // 78: gaugebook.v1.TireFitted.sidewall:type_name -> gaugebook.v1.Sidewall
-	7,   // 79: gaugebook.v1.TakenBack.kind:type_name -> gaugebook.v1.ObservationKind
-	7,   // 80: gaugebook.v1.TakenBack.was:type_name -> gaugebook.v1.ObservationKind
-	6,   // 81: gaugebook.v1.TakenBack.how:type_name -> gaugebook.v1.HowKnown
-	64,  // 82: gaugebook.v1.TreadReading.place:type_name -> gaugebook.v1.Place
-	65,  // 83: gaugebook.v1.TreadReading.depth:type_name -> gaugebook.v1.Depth
-	0,   // 84: gaugebook.v1.TreadReading.phase:type_name -> gaugebook.v1.Phase
-	66,  // 85: gaugebook.v1.TreadReading.gauge:type_name -> gaugebook.v1.GaugeKind
-	64,  // 86: gaugebook.v1.HighLowPair.place:type_name -> gaugebook.v1.Place
-	65,  // 87: gaugebook.v1.HighLowPair.high:type_name -> gaugebook.v1.Depth
-	65,  // 88: gaugebook.v1.HighLowPair.low:type_name -> gaugebook.v1.Depth
-	0,   // 89: gaugebook.v1.PressureReading.phase:type_name -> gaugebook.v1.Phase
-	67,  // 90: gaugebook.v1.PressureReading.pressure:type_name -> gaugebook.v1.Pressure
-	66,  // 91: gaugebook.v1.PressureReading.gauge:type_name -> gaugebook.v1.GaugeKind
-	53,  // 92: gaugebook.v1.PressureReading.tire_temperature:type_name -> gaugebook.v1.Temperature
-	5,   // 93: gaugebook.v1.PressureReading.source:type_name -> gaugebook.v1.TemperatureSource
-	56,  // 94: gaugebook.v1.DrivenLow.driven:type_name -> gaugebook.v1.Answer
-	51,  // 95: gaugebook.v1.DrivenLow.distance:type_name -> gaugebook.v1.Distance
-	58,  // 96: gaugebook.v1.DrivenLow.speed:type_name -> gaugebook.v1.Speed
-	56,  // 97: gaugebook.v1.DrivenLow.loaded:type_name -> gaugebook.v1.Answer
-	62,  // 98: gaugebook.v1.TapedSize.circumference:type_name -> gaugebook.v1.Length
-	62,  // 99: gaugebook.v1.TapedSize.diameter:type_name -> gaugebook.v1.Length
-	56,  // 100: gaugebook.v1.TapedSize.same_pressure:type_name -> gaugebook.v1.Answer
-	56,  // 101: gaugebook.v1.TapedSize.inflated_a_day_before:type_name -> gaugebook.v1.Answer
-	7,   // 102: gaugebook.v1.Observation.kind:type_name -> gaugebook.v1.ObservationKind
-	68,  // 103: gaugebook.v1.Observation.injury:type_name -> gaugebook.v1.Injury
-	62,  // 104: gaugebook.v1.Observation.size:type_name -> gaugebook.v1.Length
-	6,   // 105: gaugebook.v1.Observation.how:type_name -> gaugebook.v1.HowKnown
-	64,  // 106: gaugebook.v1.Observation.place:type_name -> gaugebook.v1.Place
-	65,  // 107: gaugebook.v1.Observation.depth:type_name -> gaugebook.v1.Depth
-	0,   // 108: gaugebook.v1.Observation.phase:type_name -> gaugebook.v1.Phase
-	8,   // 109: gaugebook.v1.Looked.what:type_name -> gaugebook.v1.LookedAt
-	9,   // 110: gaugebook.v1.Looked.not_because:type_name -> gaugebook.v1.NotLookedReason
-	0,   // 111: gaugebook.v1.MountingMarks.phase:type_name -> gaugebook.v1.Phase
-	10,  // 112: gaugebook.v1.MountingMarks.arrow:type_name -> gaugebook.v1.DirectionArrow
-	11,  // 113: gaugebook.v1.MountingMarks.outside_mark:type_name -> gaugebook.v1.MarkFaces
-	11,  // 114: gaugebook.v1.MountingMarks.full_identification:type_name -> gaugebook.v1.MarkFaces
-	0,   // 115: gaugebook.v1.SensorReading.phase:type_name -> gaugebook.v1.Phase
-	56,  // 116: gaugebook.v1.SensorReading.answering:type_name -> gaugebook.v1.Answer
-	67,  // 117: gaugebook.v1.SensorReading.pressure:type_name -> gaugebook.v1.Pressure
-	53,  // 118: gaugebook.v1.SensorReading.temperature:type_name -> gaugebook.v1.Temperature
-	12,  // 119: gaugebook.v1.SensorReading.battery:type_name -> gaugebook.v1.SensorBattery
-	56,  // 120: gaugebook.v1.FastenerWork.faces_cleaned:type_name -> gaugebook.v1.Answer
-	69,  // 121: gaugebook.v1.FastenerWork.torque:type_name -> gaugebook.v1.Torque
-	13,  // 122: gaugebook.v1.FastenerWork.tool:type_name -> gaugebook.v1.TorqueTool
-	14,  // 123: gaugebook.v1.FastenerWork.pattern:type_name -> gaugebook.v1.TorquePattern
-	56,  // 124: gaugebook.v1.FastenerWork.staged:type_name -> gaugebook.v1.Answer
-	69,  // 125: gaugebook.v1.TorqueRecheck.torque:type_name -> gaugebook.v1.Torque
-	51,  // 126: gaugebook.v1.TorqueRecheck.odometer:type_name -> gaugebook.v1.Distance
-	50,  // 127: gaugebook.v1.TorqueRecheck.date:type_name -> gaugebook.v1.CalendarDate
-	56,  // 128: gaugebook.v1.TorqueRecheck.wheel_cool:type_name -> gaugebook.v1.Answer
-	56,  // 129: gaugebook.v1.TorqueRecheck.any_moved:type_name -> gaugebook.v1.Answer
-	51,  // 130: gaugebook.v1.TorqueRecheck.towed:type_name -> gaugebook.v1.Distance
-	15,  // 131: gaugebook.v1.Valve.kind:type_name -> gaugebook.v1.ValveKind
-	67,  // 132: gaugebook.v1.Valve.rating:type_name -> gaugebook.v1.Pressure
-	16,  // 133: gaugebook.v1.Valve.stem:type_name -> gaugebook.v1.ValveMetal
-	16,  // 134: gaugebook.v1.Valve.core:type_name -> gaugebook.v1.ValveMetal
-	17,  // 135: gaugebook.v1.ValveWork.renewed:type_name -> gaugebook.v1.ValvePart
-	46,  // 136: gaugebook.v1.ValveWork.valve_now:type_name -> gaugebook.v1.Valve
-	19,  // 137: gaugebook.v1.WorkDone.kind:type_name -> gaugebook.v1.WorkKind
-	51,  // 138: gaugebook.v1.WorkDone.odometer:type_name -> gaugebook.v1.Distance
-	50,  // 139: gaugebook.v1.WorkDone.date:type_name -> gaugebook.v1.CalendarDate
-	56,  // 140: gaugebook.v1.WorkDone.in_range:type_name -> gaugebook.v1.Answer
-	141, // [141:141] is the sub-list for method output_type
-	141, // [141:141] is the sub-list for method input_type
-	141, // [141:141] is the sub-list for extension type_name
-	141, // [141:141] is the sub-list for extension extendee
-	0,   // [0:141] is the sub-list for field type_name
+	58,  // 34: gaugebook.v1.Complaint.aired_every:type_name -> google.protobuf.Duration
+	51,  // 35: gaugebook.v1.Complaint.since_date:type_name -> gaugebook.v1.CalendarDate
+	5,   // 36: gaugebook.v1.Complaint.sealant:type_name -> gaugebook.v1.Sealant
+	60,  // 37: gaugebook.v1.AxleWeight.weight:type_name -> gaugebook.v1.Mass
+	0,   // 38: gaugebook.v1.AxleWeight.phase:type_name -> gaugebook.v1.Phase
+	61,  // 39: gaugebook.v1.Changeover.taken_off:type_name -> gaugebook.v1.TireSet
+	61,  // 40: gaugebook.v1.Changeover.fitted:type_name -> gaugebook.v1.TireSet
+	57,  // 41: gaugebook.v1.SpareReport.reachable:type_name -> gaugebook.v1.Answer
+	57,  // 42: gaugebook.v1.SpareReport.hoist_works:type_name -> gaugebook.v1.Answer
+	57,  // 43: gaugebook.v1.SpareReport.jack_present:type_name -> gaugebook.v1.Answer
+	57,  // 44: gaugebook.v1.SpareReport.key_present:type_name -> gaugebook.v1.Answer
+	57,  // 45: gaugebook.v1.SpareReport.kit_present:type_name -> gaugebook.v1.Answer
+	62,  // 46: gaugebook.v1.WheelReport.sidewall:type_name -> gaugebook.v1.Sidewall
+	36,  // 47: gaugebook.v1.WheelReport.tread:type_name -> gaugebook.v1.TreadReading
+	38,  // 48: gaugebook.v1.WheelReport.pressures:type_name -> gaugebook.v1.PressureReading
+	37,  // 49: gaugebook.v1.WheelReport.high_low_pairs:type_name -> gaugebook.v1.HighLowPair
+	41,  // 50: gaugebook.v1.WheelReport.observations:type_name -> gaugebook.v1.Observation
+	42,  // 51: gaugebook.v1.WheelReport.looked:type_name -> gaugebook.v1.Looked
+	43,  // 52: gaugebook.v1.WheelReport.marks:type_name -> gaugebook.v1.MountingMarks
+	44,  // 53: gaugebook.v1.WheelReport.sensor_readings:type_name -> gaugebook.v1.SensorReading
+	45,  // 54: gaugebook.v1.WheelReport.fastener_work:type_name -> gaugebook.v1.FastenerWork
+	46,  // 55: gaugebook.v1.WheelReport.torque_recheck:type_name -> gaugebook.v1.TorqueRecheck
+	47,  // 56: gaugebook.v1.WheelReport.valve:type_name -> gaugebook.v1.Valve
+	48,  // 57: gaugebook.v1.WheelReport.valve_work:type_name -> gaugebook.v1.ValveWork
+	19,  // 58: gaugebook.v1.WheelReport.wheel_kind:type_name -> gaugebook.v1.WheelKind
+	39,  // 59: gaugebook.v1.WheelReport.driven_low:type_name -> gaugebook.v1.DrivenLow
+	40,  // 60: gaugebook.v1.WheelReport.taped:type_name -> gaugebook.v1.TapedSize
+	30,  // 61: gaugebook.v1.WheelReport.inside:type_name -> gaugebook.v1.InsideSeen
+	31,  // 62: gaugebook.v1.WheelReport.under_air:type_name -> gaugebook.v1.UnderAir
+	32,  // 63: gaugebook.v1.WheelReport.repair_made:type_name -> gaugebook.v1.RepairMade
+	33,  // 64: gaugebook.v1.WheelReport.object_out:type_name -> gaugebook.v1.ObjectOut
+	34,  // 65: gaugebook.v1.WheelReport.fitted:type_name -> gaugebook.v1.TireFitted
+	35,  // 66: gaugebook.v1.WheelReport.taken_back:type_name -> gaugebook.v1.TakenBack
+	57,  // 67: gaugebook.v1.InsideSeen.liner_ring:type_name -> gaugebook.v1.Answer
+	57,  // 68: gaugebook.v1.InsideSeen.rubber_dust:type_name -> gaugebook.v1.Answer
+	57,  // 69: gaugebook.v1.InsideSeen.wrinkles:type_name -> gaugebook.v1.Answer
+	57,  // 70: gaugebook.v1.InsideSeen.liner_damage:type_name -> gaugebook.v1.Answer
+	57,  // 71: gaugebook.v1.InsideSeen.bad_repair:type_name -> gaugebook.v1.Answer
+	57,  // 72: gaugebook.v1.UnderAir.at_twenty_psi:type_name -> gaugebook.v1.Answer
+	57,  // 73: gaugebook.v1.UnderAir.at_working_pressure:type_name -> gaugebook.v1.Answer
+	57,  // 74: gaugebook.v1.UnderAir.ripple_or_popping:type_name -> gaugebook.v1.Answer
+	63,  // 75: gaugebook.v1.RepairMade.cutter:type_name -> gaugebook.v1.Length
+	64,  // 76: gaugebook.v1.RepairMade.method:type_name -> gaugebook.v1.RepairMethod
+	57,  // 77: gaugebook.v1.RepairMade.soaped_dry:type_name -> gaugebook.v1.Answer
+	57,  // 78: gaugebook.v1.ObjectOut.dry:type_name -> gaugebook.v1.Answer
+	57,  // 79: gaugebook.v1.ObjectOut.dry_filled:type_name -> gaugebook.v1.Answer
+	62,  // 80: gaugebook.v1.TireFitted.sidewall:type_name -> gaugebook.v1.Sidewall
+	8,   // 81: gaugebook.v1.TakenBack.kind:type_name -> gaugebook.v1.ObservationKind
+	8,   // 82: gaugebook.v1.TakenBack.was:type_name -> gaugebook.v1.ObservationKind
+	7,   // 83: gaugebook.v1.TakenBack.how:type_name -> gaugebook.v1.HowKnown
+	65,  // 84: gaugebook.v1.TreadReading.place:type_name -> gaugebook.v1.Place
+	66,  // 85: gaugebook.v1.TreadReading.depth:type_name -> gaugebook.v1.Depth
+	0,   // 86: gaugebook.v1.TreadReading.phase:type_name -> gaugebook.v1.Phase
+	67,  // 87: gaugebook.v1.TreadReading.gauge:type_name -> gaugebook.v1.GaugeKind
+	65,  // 88: gaugebook.v1.HighLowPair.place:type_name -> gaugebook.v1.Place
+	66,  // 89: gaugebook.v1.HighLowPair.high:type_name -> gaugebook.v1.Depth
+	66,  // 90: gaugebook.v1.HighLowPair.low:type_name -> gaugebook.v1.Depth
+	0,   // 91: gaugebook.v1.PressureReading.phase:type_name -> gaugebook.v1.Phase
+	68,  // 92: gaugebook.v1.PressureReading.pressure:type_name -> gaugebook.v1.Pressure
+	67,  // 93: gaugebook.v1.PressureReading.gauge:type_name -> gaugebook.v1.GaugeKind
+	54,  // 94: gaugebook.v1.PressureReading.tire_temperature:type_name -> gaugebook.v1.Temperature
+	6,   // 95: gaugebook.v1.PressureReading.source:type_name -> gaugebook.v1.TemperatureSource
+	57,  // 96: gaugebook.v1.DrivenLow.driven:type_name -> gaugebook.v1.Answer
+	52,  // 97: gaugebook.v1.DrivenLow.distance:type_name -> gaugebook.v1.Distance
+	59,  // 98: gaugebook.v1.DrivenLow.speed:type_name -> gaugebook.v1.Speed
+	57,  // 99: gaugebook.v1.DrivenLow.loaded:type_name -> gaugebook.v1.Answer
+	63,  // 100: gaugebook.v1.TapedSize.circumference:type_name -> gaugebook.v1.Length
+	63,  // 101: gaugebook.v1.TapedSize.diameter:type_name -> gaugebook.v1.Length
+	57,  // 102: gaugebook.v1.TapedSize.same_pressure:type_name -> gaugebook.v1.Answer
+	57,  // 103: gaugebook.v1.TapedSize.inflated_a_day_before:type_name -> gaugebook.v1.Answer
+	8,   // 104: gaugebook.v1.Observation.kind:type_name -> gaugebook.v1.ObservationKind
+	69,  // 105: gaugebook.v1.Observation.injury:type_name -> gaugebook.v1.Injury
+	63,  // 106: gaugebook.v1.Observation.size:type_name -> gaugebook.v1.Length
+	7,   // 107: gaugebook.v1.Observation.how:type_name -> gaugebook.v1.HowKnown
+	65,  // 108: gaugebook.v1.Observation.place:type_name -> gaugebook.v1.Place
+	66,  // 109: gaugebook.v1.Observation.depth:type_name -> gaugebook.v1.Depth
+	0,   // 110: gaugebook.v1.Observation.phase:type_name -> gaugebook.v1.Phase
+	9,   // 111: gaugebook.v1.Looked.what:type_name -> gaugebook.v1.LookedAt
+	10,  // 112: gaugebook.v1.Looked.not_because:type_name -> gaugebook.v1.NotLookedReason
+	0,   // 113: gaugebook.v1.MountingMarks.phase:type_name -> gaugebook.v1.Phase
+	11,  // 114: gaugebook.v1.MountingMarks.arrow:type_name -> gaugebook.v1.DirectionArrow
+	12,  // 115: gaugebook.v1.MountingMarks.outside_mark:type_name -> gaugebook.v1.MarkFaces
+	12,  // 116: gaugebook.v1.MountingMarks.full_identification:type_name -> gaugebook.v1.MarkFaces
+	0,   // 117: gaugebook.v1.SensorReading.phase:type_name -> gaugebook.v1.Phase
+	57,  // 118: gaugebook.v1.SensorReading.answering:type_name -> gaugebook.v1.Answer
+	68,  // 119: gaugebook.v1.SensorReading.pressure:type_name -> gaugebook.v1.Pressure
+	54,  // 120: gaugebook.v1.SensorReading.temperature:type_name -> gaugebook.v1.Temperature
+	13,  // 121: gaugebook.v1.SensorReading.battery:type_name -> gaugebook.v1.SensorBattery
+	57,  // 122: gaugebook.v1.FastenerWork.faces_cleaned:type_name -> gaugebook.v1.Answer
+	70,  // 123: gaugebook.v1.FastenerWork.torque:type_name -> gaugebook.v1.Torque
+	14,  // 124: gaugebook.v1.FastenerWork.tool:type_name -> gaugebook.v1.TorqueTool
+	15,  // 125: gaugebook.v1.FastenerWork.pattern:type_name -> gaugebook.v1.TorquePattern
+	57,  // 126: gaugebook.v1.FastenerWork.staged:type_name -> gaugebook.v1.Answer
+	70,  // 127: gaugebook.v1.TorqueRecheck.torque:type_name -> gaugebook.v1.Torque
+	52,  // 128: gaugebook.v1.TorqueRecheck.odometer:type_name -> gaugebook.v1.Distance
+	51,  // 129: gaugebook.v1.TorqueRecheck.date:type_name -> gaugebook.v1.CalendarDate
+	57,  // 130: gaugebook.v1.TorqueRecheck.wheel_cool:type_name -> gaugebook.v1.Answer
+	57,  // 131: gaugebook.v1.TorqueRecheck.any_moved:type_name -> gaugebook.v1.Answer
+	52,  // 132: gaugebook.v1.TorqueRecheck.towed:type_name -> gaugebook.v1.Distance
+	16,  // 133: gaugebook.v1.Valve.kind:type_name -> gaugebook.v1.ValveKind
+	68,  // 134: gaugebook.v1.Valve.rating:type_name -> gaugebook.v1.Pressure
+	17,  // 135: gaugebook.v1.Valve.stem:type_name -> gaugebook.v1.ValveMetal
+	17,  // 136: gaugebook.v1.Valve.core:type_name -> gaugebook.v1.ValveMetal
+	18,  // 137: gaugebook.v1.ValveWork.renewed:type_name -> gaugebook.v1.ValvePart
+	47,  // 138: gaugebook.v1.ValveWork.valve_now:type_name -> gaugebook.v1.Valve
+	20,  // 139: gaugebook.v1.WorkDone.kind:type_name -> gaugebook.v1.WorkKind
+	52,  // 140: gaugebook.v1.WorkDone.odometer:type_name -> gaugebook.v1.Distance
+	51,  // 141: gaugebook.v1.WorkDone.date:type_name -> gaugebook.v1.CalendarDate
+	57,  // 142: gaugebook.v1.WorkDone.in_range:type_name -> gaugebook.v1.Answer
+	143, // [143:143] is the sub-list for method output_type
+	143, // [143:143] is the sub-list for method input_type
+	143, // [143:143] is the sub-list for extension type_name
+	143, // [143:143] is the sub-list for extension extendee
+	0,   // [0:143] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_v1_inspection_proto_init() }
@@ -5325,7 +5416,7 @@ func file_gaugebook_v1_inspection_proto_init() {
 		File: protoimpl.DescBuilder{
 			GoPackagePath: reflect.TypeOf(x{}).PkgPath(),
 			RawDescriptor: unsafe.Slice(unsafe.StringData(file_gaugebook_v1_inspection_proto_rawDesc), len(file_gaugebook_v1_inspection_proto_rawDesc)),
-			NumEnums:      20,
+			NumEnums:      21,
 			NumMessages:   29,
 			NumExtensions: 0,
 			NumServices:   0,

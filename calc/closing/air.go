@@ -1,0 +1,38 @@
+package closing
+
+import (
+	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/inflation"
+	"gaugebook.dev/calc/measure"
+	"gaugebook.dev/calc/rulebook"
+	"gaugebook.dev/calc/unit"
+	"gaugebook.dev/calc/visit"
+)
+
+// atLabel: the cold equivalent as left is at or above the label, and provably
+// above the share of it under which a tire counts as low.
+func atLabel(in inflation.Wheel) bool {
+	if in.Label == 0 {
+		return false
+	}
+	left := in.Cold().Value
+	low := unit.Pressure(float64(rulebook.Must("pressure").Limit("low").Ratio()) * float64(in.Label))
+	set := measure.AtLeast(measure.Exact(left.Of), in.Label).Outcome == measure.Above || // no finer than a label is set to
+		in.Shown(left.Of).Number >= in.Shown(in.Label).ToSet().Number
+	return set && measure.AtLeast(left, low).Outcome == measure.Above
+}
+
+// asTold: it was set to the figure of today, which rests on an estimate of its warmth, and
+// is to be finished when cold: that check is owed, and no more is to be done now. So it is
+// where its warmth was measured before it was set, and not again.
+func (in In) asTold(w visit.Wheel, left inflation.Wheel) bool {
+	t := in.ToSet[w.Position]
+	if w.Pressure.Read == unit.None || t.Show == 0 || w.Mended.Fresh() { // nothing was to be set, or read before it was; or that air is gone
+		t = left.SetNow()
+	}
+	converted := w.Pressure.Temperature != 0 && w.PressureLeft.Temperature == 0
+	if left.Label == 0 || t.Show == 0 || !t.About && !converted && t.Why != finding.TargetMates {
+		return false
+	}
+	return left.Shown(w.PressureLeft.Of).Number >= left.Shown(t.Show).Number
+}
