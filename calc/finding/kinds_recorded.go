@@ -41,4 +41,5 @@ const (
 	RecordedPhotos               Recorded = "recorded.photos"
 	RecordedWords                Recorded = "recorded.words"
 	RecordedMove                 Recorded = "recorded.move"
+	RecordedNotAsked             Recorded = "recorded.not-asked" // told to a call that asks something else
 )

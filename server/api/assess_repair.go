@@ -35,6 +35,7 @@ func (s *Server) AssessRepair(_ context.Context, req *pb.AssessRepairRequest) (*
 	visit.Vehicle.Axles.Axles = []*pb.Axle{axle, axle} // it may be on either
 	a := judge.TireOf(visit, judge.Places("", req.GetVehicleClass(), req.GetSteerAxle())...).Assessment()
 	leaveOut(a, func(a finding.About) bool { return a == finding.AboutShape })
+	named(a, req)
 	answer, t := proto.CloneOf(first(a.GetRepairs())), tell.For(req.GetReader(), tell.Shop{})
 	t.Repair(answer)
 	t.Assessment(a, false)

@@ -25,6 +25,7 @@ func (s *Server) AssessTread(_ context.Context, req *pb.AssessTreadRequest) (*pb
 	}
 	a := judge.TireOf(visit, judge.Places(req.GetWheel().GetPosition(), req.GetVehicleClass(), req.GetSteerAxle())...).Assessment()
 	leaveOut(a, ofPressure)
+	named(a, req)
 	wheel := first(a.GetWheels())
 	t := tell.For(req.GetReader(), tell.Shop{})
 	t.Assessment(a, translate.FrontRear(visit.GetVehicle()))

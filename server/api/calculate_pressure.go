@@ -36,6 +36,7 @@ func (s *Server) CalculatePressure(_ context.Context, req *pb.CalculatePressureR
 	tire := judge.TireOf(visit, place)
 	a := tire.Assessment()
 	leaveOut(a, func(a finding.About) bool { return !ofPressure(a) })
+	named(a, req)
 	wheel, figures, t := first(a.GetWheels()), tire.Figures(), tell.For(req.GetReader(), tell.Shop{})
 	t.Assessment(a, false)
 	return &pb.CalculatePressureResponse{

@@ -33,7 +33,7 @@ func (s *Server) CheckFitment(_ context.Context, req *pb.CheckFitmentRequest) (*
 		return ofPressure(a) || a == finding.AboutDepth || a == finding.AboutShape
 	})
 	out.Assessment.NotLookedAt = nil // nobody was asked to look
-	translate.Count(out.GetAssessment())
+	named(out.GetAssessment(), req)
 	t := tell.For(req.GetReader(), tell.Shop{})
 	t.Assessment(out.GetAssessment(), translate.FrontRear(req.GetVehicle()))
 	out.Told = t.Told()

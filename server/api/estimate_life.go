@@ -16,6 +16,7 @@ func (s *Server) EstimateLife(_ context.Context, req *pb.EstimateLifeRequest) (*
 		return nil, &invalid{problems}
 	}
 	out, t := translate.Life(req), tell.For(req.GetReader(), tell.Shop{})
+	named(out.GetAssessment(), req)
 	t.Assessment(out.GetAssessment(), false)
 	out.Told = t.Told()
 	return out, nil

@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 
+	"google.golang.org/protobuf/proto"
+
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
 	"gaugebook.dev/calc/finding"
@@ -63,6 +65,12 @@ func leaveOut(a *pb.Assessment, unasked func(finding.About) bool) {
 		about := finding.QuestionOf(finding.Question(q.GetCode())).About
 		return about != finding.AboutPlace && unasked(about)
 	})
+	translate.Count(a)
+}
+
+// named names in an assessment what its request tells of other questions.
+func named(a *pb.Assessment, req proto.Message) {
+	a.NotJudged = translate.NameUnasked(a.GetNotJudged(), req)
 	translate.Count(a)
 }
 

@@ -25,6 +25,7 @@ func (s *Server) ReadSidewall(_ context.Context, req *pb.ReadSidewallRequest) (*
 		return nil, &invalid{problems}
 	}
 	out, t := translate.Sidewall(req), tell.For(req.GetReader(), tell.Shop{})
+	out.NotJudged = translate.NameUnasked(nil, req)
 	t.Sidewall(out)
 	out.Told = t.Told()
 	return out, nil

@@ -1,6 +1,7 @@
 package judge_test
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -21,7 +22,7 @@ import (
 type spot struct {
 	in  protoreflect.Message
 	fd  protoreflect.FieldDescriptor
-	req *pb.AssessVisitRequest
+	req proto.Message
 }
 
 // whole tells of a message that is one value: a quantity, a day, a span of time.
@@ -62,7 +63,7 @@ func fieldsOf(md protoreflect.MessageDescriptor, except ...protoreflect.Name) []
 
 // spots are where a request has, or could have, a field: in each message of its
 // kind, the first few of a list.
-func spots(req *pb.AssessVisitRequest, fd protoreflect.FieldDescriptor, most int) (all []spot) {
+func spots(req proto.Message, fd protoreflect.FieldDescriptor, most int) (all []spot) {
 	eachMessage(req.ProtoReflect(), func(m protoreflect.Message) bool {
 		if m.Descriptor() == fd.ContainingMessage() && len(all) < most {
 			all = append(all, spot{m, fd, req})
@@ -194,7 +195,7 @@ func amounts(m protoreflect.Message, fd protoreflect.FieldDescriptor) (all []pro
 	}
 	member, there := one.Fields().Get(0), []float64{0, 1, 4, 12, 33, 60, 110, 300, 3500, 12000, 40000}
 	if m.Has(fd) {
-		in := m.Get(fd).Message()
+		in := of(m, fd)
 		if set := in.WhichOneof(one); set != nil {
 			member = set
 			is := in.Get(set).Float()
@@ -202,11 +203,27 @@ func amounts(m protoreflect.Message, fd protoreflect.FieldDescriptor) (all []pro
 		}
 	}
 	for _, n := range there {
-		q := m.NewField(fd).Message().New()
+		q := empty(m, fd)
 		q.Set(member, protoreflect.ValueOfFloat64(n))
 		all = append(all, q)
 	}
 	return all
+}
+
+// of is the message that a field has, of a list the first.
+func of(m protoreflect.Message, fd protoreflect.FieldDescriptor) protoreflect.Message {
+	if fd.IsList() {
+		return m.Get(fd).List().Get(0).Message()
+	}
+	return m.Get(fd).Message()
+}
+
+// empty is a message that a field may have.
+func empty(m protoreflect.Message, fd protoreflect.FieldDescriptor) protoreflect.Message {
+	if fd.IsList() {
+		return m.NewField(fd).List().NewElement().Message()
+	}
+	return m.NewField(fd).Message()
 }
 
 // put sets a field to a value, or empties it, and gives back what takes it back.
@@ -249,6 +266,28 @@ func put(s spot, v protoreflect.Value) (undo func()) {
 	}
 }
 
+// judging is a call that judges.
+type judging struct {
+	says  func(proto.Message) (means string, takes bool) // takes: the request was not refused
+	bases []proto.Message                                // requests that tell much
+	most  int                                            // of what is tried of one field; 0: mostTried
+}
+
+// visits are calls that judge a visit as a whole.
+func visits(bases []*pb.AssessVisitRequest) judging {
+	c := judging{says: func(m proto.Message) (string, bool) {
+		req := m.(*pb.AssessVisitRequest)
+		if len(check.AssessVisit(req)) > 0 {
+			return "", false
+		}
+		return meaning(judge.Visit(req)), true
+	}}
+	for _, b := range bases {
+		c.bases = append(c.bases, b)
+	}
+	return c
+}
+
 // grown is a request in which messages that few visits have stand too, so that
 // their fields can be set.
 func grown(req *pb.AssessVisitRequest) *pb.AssessVisitRequest {
@@ -276,24 +315,28 @@ func grown(req *pb.AssessVisitRequest) *pb.AssessVisitRequest {
 	return req
 }
 
-// counts tells whether the answer to one of the visits turns on the field alone, and
-// how. Where a visit tells the field, every value of it is tried; each other visit is
-// tried with a few, other visits with others.
-func counts(fd protoreflect.FieldDescriptor, bases []*pb.AssessVisitRequest, before []string) (how string, tried int) {
+// counts tells whether the answer to one of the requests turns on the field alone, and
+// how. Where a request tells the field, every value of it is tried; each other one is
+// tried with a few, other requests with others.
+func (c judging) counts(fd protoreflect.FieldDescriptor, before []string) (how string, tried int) {
 	differs := func(i int, s spot, v protoreflect.Value) bool {
+		if s.in.Has(s.fd) && !s.fd.IsList() && v.IsValid() && s.in.Get(s.fd).Equal(v) {
+			return false
+		}
 		undo := put(s, v)
 		defer undo()
-		if len(check.AssessVisit(s.req)) > 0 {
+		after, takes := c.says(s.req)
+		if !takes {
 			return false
 		}
 		tried++
-		after := meaning(judge.Visit(s.req))
 		if after != before[i] {
 			how = diffLine(before[i], after)
 		}
 		return how != ""
 	}
-	for i, req := range bases {
+	most := cmp.Or(c.most, mostTried)
+	for i, req := range c.bases {
 		for _, s := range spots(req, fd, 6) {
 			if !s.in.Has(fd) {
 				continue
@@ -303,12 +346,12 @@ func counts(fd protoreflect.FieldDescriptor, bases []*pb.AssessVisitRequest, bef
 					return how, tried
 				}
 			}
-			if tried > mostTried {
+			if tried > most {
 				return how, tried
 			}
 		}
 	}
-	for i, req := range bases {
+	for i, req := range c.bases {
 		at := spots(req, fd, 6)
 		if len(at) == 0 {
 			continue
@@ -320,8 +363,20 @@ func counts(fd protoreflect.FieldDescriptor, bases []*pb.AssessVisitRequest, bef
 				return how, tried
 			}
 		}
+		if tried > most {
+			return how, tried
+		}
 	}
 	return how, tried
+}
+
+// answers are what a call says to its requests.
+func (c judging) answers() (all []string) {
+	for _, req := range c.bases {
+		means, _ := c.says(req)
+		all = append(all, means)
+	}
+	return all
 }
 
 // mostTried is after how many a field that nothing turned on is given up.
@@ -331,11 +386,8 @@ const mostTried = 3000
 // says by name that it is recorded and not judged, or it stands in the list of
 // what tells nothing to judge.
 func TestEveryFieldCounts(t *testing.T) {
-	var bases []*pb.AssessVisitRequest
-	var before []string
-	for _, req := range toldVisits(t) {
-		bases, before = append(bases, req), append(before, meaning(judge.Visit(req)))
-	}
+	c := visits(toldVisits(t))
+	before := c.answers()
 	if len(exempt) > 30 {
 		t.Errorf("%d fields are exempt, at most 30 may be", len(exempt))
 	}
@@ -349,7 +401,7 @@ func TestEveryFieldCounts(t *testing.T) {
 		if is || only {
 			continue
 		}
-		how, tried := counts(fd, bases, before)
+		how, tried := c.counts(fd, before)
 		if testing.Verbose() {
 			t.Log(shortName(fd), tried, how)
 		}
@@ -404,13 +456,21 @@ func TestWhatIsOnlyRecordedIsNamed(t *testing.T) {
 	}
 }
 
+// roomy are the visits of the corpus with room for what few of them tell, made once.
+var roomy []*pb.AssessVisitRequest
+
 // toldVisits are the visits of the corpus with room for what few of them tell, and as
 // they are: a wheel of which work is told, if by nothing but an empty message, was off.
 func toldVisits(t *testing.T) (all []*pb.AssessVisitRequest) {
 	t.Helper()
 	visits := corpus(t)
-	for _, v := range visits {
-		all = append(all, grown(v.visit))
+	if roomy == nil {
+		for _, v := range visits {
+			roomy = append(roomy, grown(v.visit))
+		}
+	}
+	for _, v := range roomy {
+		all = append(all, proto.CloneOf(v))
 	}
 	for _, v := range visits {
 		all = append(all, v.visit)

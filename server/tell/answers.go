@@ -131,6 +131,7 @@ func (t *Teller) Sidewall(r *pb.ReadSidewallResponse) {
 	for _, s := range r.GetNotes() {
 		g.said(words.Notes, s)
 	}
+	g.notJudged(r.GetNotJudged())
 }
 
 // Rulebook tells a rulebook.

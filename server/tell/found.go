@@ -261,8 +261,16 @@ func (g *rendering) lists(a *pb.Assessment) {
 		c.Words = cmp.Or(g.say(g.technician, words.Said{Section: words.Checked, Code: c.GetCode()}), c.GetCode())
 		g.cite(c.GetRule().GetCitation())
 	}
-	for _, n := range a.GetNotJudged() {
+	g.notJudged(a.GetNotJudged())
+}
+
+// notJudged tells what was told and is not judged, with the fields that tell it.
+func (g *rendering) notJudged(all []*pb.NotJudged) {
+	for _, n := range all {
 		n.Words = g.text(words.NotJudged, n.GetCode())
+		if len(n.GetFields()) > 0 {
+			n.Words += ": " + strings.Join(n.GetFields(), ", ")
+		}
 	}
 }
 

@@ -2213,7 +2213,10 @@ type NotJudged struct {
 	// Wheels it is about, in order. Empty: the vehicle.
 	Positions []string `protobuf:"bytes,2,rep,name=positions,proto3" json:"positions,omitempty"`
 	// For the technician.
-	Words         string `protobuf:"bytes,3,opt,name=words,proto3" json:"words,omitempty"`
+	Words string `protobuf:"bytes,3,opt,name=words,proto3" json:"words,omitempty"`
+	// Fields of the request that tell of other questions than the call's own, by their
+	// JSON names: "wheel.valve.kind". Empty: what the code says.
+	Fields        []string `protobuf:"bytes,4,rep,name=fields,proto3" json:"fields,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -2267,6 +2270,13 @@ func (x *NotJudged) GetWords() string {
 		return x.Words
 	}
 	return ""
+}
+
+func (x *NotJudged) GetFields() []string {
+	if x != nil {
+		return x.Fields
+	}
+	return nil
 }
 
 // MeanDepth is the mean depth at one place across the tread, all stations together.
@@ -2720,11 +2730,12 @@ const file_gaugebook_v1_assessment_proto_rawDesc = "" +
 	"\x05words\x18\x03 \x01(\tR\x05words\x122\n" +
 	"\bmeasured\x18\x04 \x01(\v2\x16.gaugebook.v1.QuantityR\bmeasured\x12,\n" +
 	"\x05limit\x18\x05 \x01(\v2\x16.gaugebook.v1.QuantityR\x05limit\x12&\n" +
-	"\x04rule\x18\x06 \x01(\v2\x12.gaugebook.v1.RuleR\x04rule\"S\n" +
+	"\x04rule\x18\x06 \x01(\v2\x12.gaugebook.v1.RuleR\x04rule\"k\n" +
 	"\tNotJudged\x12\x12\n" +
 	"\x04code\x18\x01 \x01(\tR\x04code\x12\x1c\n" +
 	"\tpositions\x18\x02 \x03(\tR\tpositions\x12\x14\n" +
-	"\x05words\x18\x03 \x01(\tR\x05words\"\x98\x01\n" +
+	"\x05words\x18\x03 \x01(\tR\x05words\x12\x16\n" +
+	"\x06fields\x18\x04 \x03(\tR\x06fields\"\x98\x01\n" +
 	"\tMeanDepth\x12)\n" +
 	"\x05place\x18\x01 \x01(\v2\x13.gaugebook.v1.PlaceR\x05place\x12)\n" +
 	"\x05depth\x18\x02 \x01(\v2\x13.gaugebook.v1.DepthR\x05depth\x125\n" +

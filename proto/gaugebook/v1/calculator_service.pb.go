@@ -1232,6 +1232,8 @@ type ReadSidewallResponse struct {
 	Identification *Identification `protobuf:"bytes,25,opt,name=identification,proto3" json:"identification,omitempty"`
 	// Cold pressure that the loads are for.
 	RatedPressure *Pressure `protobuf:"bytes,26,opt,name=rated_pressure,json=ratedPressure,proto3" json:"rated_pressure,omitempty"`
+	// What was told and is not read.
+	NotJudged []*NotJudged `protobuf:"bytes,27,rep,name=not_judged,json=notJudged,proto3" json:"not_judged,omitempty"`
 	// How it was told.
 	Told          *Told `protobuf:"bytes,15,opt,name=told,proto3" json:"told,omitempty"`
 	unknownFields protoimpl.UnknownFields
@@ -1432,6 +1434,13 @@ func (x *ReadSidewallResponse) GetIdentification() *Identification {
 func (x *ReadSidewallResponse) GetRatedPressure() *Pressure {
 	if x != nil {
 		return x.RatedPressure
+	}
+	return nil
+}
+
+func (x *ReadSidewallResponse) GetNotJudged() []*NotJudged {
+	if x != nil {
+		return x.NotJudged
 	}
 	return nil
 }
@@ -2750,7 +2759,7 @@ const file_gaugebook_v1_calculator_service_proto_rawDesc = "" +
 	"\x04year\x18\x02 \x01(\x05R\x04year\x12 \n" +
 	"\tage_years\x18\x03 \x01(\x05H\x00R\bageYears\x88\x01\x01B\f\n" +
 	"\n" +
-	"_age_years\"\x98\v\n" +
+	"_age_years\"\xd0\v\n" +
 	"\x14ReadSidewallResponse\x12\x1c\n" +
 	"\tcanonical\x18\x01 \x01(\tR\tcanonical\x129\n" +
 	"\rsection_width\x18\x02 \x01(\v2\x14.gaugebook.v1.LengthR\fsectionWidth\x12*\n" +
@@ -2778,7 +2787,9 @@ const file_gaugebook_v1_calculator_service_proto_rawDesc = "" +
 	"\x19revolutions_per_kilometer\x18\x17 \x01(\x01H\x04R\x17revolutionsPerKilometer\x88\x01\x01\x12,\n" +
 	"\x0frolling_percent\x18\x18 \x01(\x01H\x05R\x0erollingPercent\x88\x01\x01\x12D\n" +
 	"\x0eidentification\x18\x19 \x01(\v2\x1c.gaugebook.v1.IdentificationR\x0eidentification\x12=\n" +
-	"\x0erated_pressure\x18\x1a \x01(\v2\x16.gaugebook.v1.PressureR\rratedPressure\x12&\n" +
+	"\x0erated_pressure\x18\x1a \x01(\v2\x16.gaugebook.v1.PressureR\rratedPressure\x126\n" +
+	"\n" +
+	"not_judged\x18\x1b \x03(\v2\x17.gaugebook.v1.NotJudgedR\tnotJudged\x12&\n" +
 	"\x04told\x18\x0f \x01(\v2\x12.gaugebook.v1.ToldR\x04toldB\x11\n" +
 	"\x0f_aspect_percentB\x14\n" +
 	"\x12_load_index_singleB\x12\n" +
@@ -2993,12 +3004,13 @@ var file_gaugebook_v1_calculator_service_proto_goTypes = []any{
 	(*Length)(nil),                    // 57: gaugebook.v1.Length
 	(*Said)(nil),                      // 58: gaugebook.v1.Said
 	(*Speed)(nil),                     // 59: gaugebook.v1.Speed
-	(*AxleWeight)(nil),                // 60: gaugebook.v1.AxleWeight
-	(*Distance)(nil),                  // 61: gaugebook.v1.Distance
-	(*WearRate)(nil),                  // 62: gaugebook.v1.WearRate
-	(*Finding)(nil),                   // 63: gaugebook.v1.Finding
-	(*PositionChange)(nil),            // 64: gaugebook.v1.PositionChange
-	(*WorkItem)(nil),                  // 65: gaugebook.v1.WorkItem
+	(*NotJudged)(nil),                 // 60: gaugebook.v1.NotJudged
+	(*AxleWeight)(nil),                // 61: gaugebook.v1.AxleWeight
+	(*Distance)(nil),                  // 62: gaugebook.v1.Distance
+	(*WearRate)(nil),                  // 63: gaugebook.v1.WearRate
+	(*Finding)(nil),                   // 64: gaugebook.v1.Finding
+	(*PositionChange)(nil),            // 65: gaugebook.v1.PositionChange
+	(*WorkItem)(nil),                  // 66: gaugebook.v1.WorkItem
 }
 var file_gaugebook_v1_calculator_service_proto_depIdxs = []int32{
 	26,  // 0: gaugebook.v1.AssessVisitRequest.vehicle:type_name -> gaugebook.v1.Vehicle
@@ -3084,92 +3096,93 @@ var file_gaugebook_v1_calculator_service_proto_depIdxs = []int32{
 	57,  // 80: gaugebook.v1.ReadSidewallResponse.circumference:type_name -> gaugebook.v1.Length
 	13,  // 81: gaugebook.v1.ReadSidewallResponse.identification:type_name -> gaugebook.v1.Identification
 	44,  // 82: gaugebook.v1.ReadSidewallResponse.rated_pressure:type_name -> gaugebook.v1.Pressure
-	35,  // 83: gaugebook.v1.ReadSidewallResponse.told:type_name -> gaugebook.v1.Told
-	1,   // 84: gaugebook.v1.Identification.form:type_name -> gaugebook.v1.IdentificationForm
-	26,  // 85: gaugebook.v1.CheckFitmentRequest.vehicle:type_name -> gaugebook.v1.Vehicle
-	36,  // 86: gaugebook.v1.CheckFitmentRequest.wheels:type_name -> gaugebook.v1.WheelReport
-	60,  // 87: gaugebook.v1.CheckFitmentRequest.axle_weights:type_name -> gaugebook.v1.AxleWeight
-	37,  // 88: gaugebook.v1.CheckFitmentRequest.gauges:type_name -> gaugebook.v1.Gauge
-	42,  // 89: gaugebook.v1.CheckFitmentRequest.snow_slush_or_ice:type_name -> gaugebook.v1.Answer
-	32,  // 90: gaugebook.v1.CheckFitmentRequest.judge_by:type_name -> gaugebook.v1.JudgeBy
-	33,  // 91: gaugebook.v1.CheckFitmentRequest.reader:type_name -> gaugebook.v1.Reader
-	34,  // 92: gaugebook.v1.CheckFitmentResponse.assessment:type_name -> gaugebook.v1.Assessment
-	17,  // 93: gaugebook.v1.CheckFitmentResponse.axles:type_name -> gaugebook.v1.AxleLoad
-	16,  // 94: gaugebook.v1.CheckFitmentResponse.wheels:type_name -> gaugebook.v1.WheelFit
-	35,  // 95: gaugebook.v1.CheckFitmentResponse.told:type_name -> gaugebook.v1.Told
-	59,  // 96: gaugebook.v1.WheelFit.shown_speed:type_name -> gaugebook.v1.Speed
-	59,  // 97: gaugebook.v1.WheelFit.true_speed:type_name -> gaugebook.v1.Speed
-	41,  // 98: gaugebook.v1.WheelFit.rated_load:type_name -> gaugebook.v1.Mass
-	41,  // 99: gaugebook.v1.WheelFit.supported_load:type_name -> gaugebook.v1.Mass
-	44,  // 100: gaugebook.v1.WheelFit.pressure_for_label_load:type_name -> gaugebook.v1.Pressure
-	41,  // 101: gaugebook.v1.AxleLoad.supported:type_name -> gaugebook.v1.Mass
-	44,  // 102: gaugebook.v1.AxleLoad.pressure_needed:type_name -> gaugebook.v1.Pressure
-	19,  // 103: gaugebook.v1.EstimateLifeRequest.depths:type_name -> gaugebook.v1.MeasuredDepth
-	37,  // 104: gaugebook.v1.EstimateLifeRequest.gauges:type_name -> gaugebook.v1.Gauge
-	39,  // 105: gaugebook.v1.EstimateLifeRequest.limits:type_name -> gaugebook.v1.Depth
-	61,  // 106: gaugebook.v1.EstimateLifeRequest.per_day:type_name -> gaugebook.v1.Distance
-	33,  // 107: gaugebook.v1.EstimateLifeRequest.reader:type_name -> gaugebook.v1.Reader
-	61,  // 108: gaugebook.v1.MeasuredDepth.distance:type_name -> gaugebook.v1.Distance
-	39,  // 109: gaugebook.v1.MeasuredDepth.depth:type_name -> gaugebook.v1.Depth
-	56,  // 110: gaugebook.v1.MeasuredDepth.date:type_name -> gaugebook.v1.CalendarDate
-	21,  // 111: gaugebook.v1.EstimateLifeResponse.crossings:type_name -> gaugebook.v1.Crossing
-	62,  // 112: gaugebook.v1.EstimateLifeResponse.wear_rate:type_name -> gaugebook.v1.WearRate
-	62,  // 113: gaugebook.v1.EstimateLifeResponse.wear_rate_uncertainty:type_name -> gaugebook.v1.WearRate
-	34,  // 114: gaugebook.v1.EstimateLifeResponse.assessment:type_name -> gaugebook.v1.Assessment
-	35,  // 115: gaugebook.v1.EstimateLifeResponse.told:type_name -> gaugebook.v1.Told
-	39,  // 116: gaugebook.v1.Crossing.limit:type_name -> gaugebook.v1.Depth
-	61,  // 117: gaugebook.v1.Crossing.distance:type_name -> gaugebook.v1.Distance
-	61,  // 118: gaugebook.v1.Crossing.earliest_distance:type_name -> gaugebook.v1.Distance
-	61,  // 119: gaugebook.v1.Crossing.latest_distance:type_name -> gaugebook.v1.Distance
-	56,  // 120: gaugebook.v1.Crossing.date:type_name -> gaugebook.v1.CalendarDate
-	56,  // 121: gaugebook.v1.Crossing.earliest_date:type_name -> gaugebook.v1.CalendarDate
-	56,  // 122: gaugebook.v1.Crossing.latest_date:type_name -> gaugebook.v1.CalendarDate
-	26,  // 123: gaugebook.v1.PlanRotationRequest.vehicle:type_name -> gaugebook.v1.Vehicle
-	28,  // 124: gaugebook.v1.PlanRotationRequest.visits:type_name -> gaugebook.v1.Inspection
-	30,  // 125: gaugebook.v1.PlanRotationRequest.moves:type_name -> gaugebook.v1.TireMoves
-	27,  // 126: gaugebook.v1.PlanRotationRequest.tires:type_name -> gaugebook.v1.Tire
-	31,  // 127: gaugebook.v1.PlanRotationRequest.work_done:type_name -> gaugebook.v1.WorkDone
-	32,  // 128: gaugebook.v1.PlanRotationRequest.judge_by:type_name -> gaugebook.v1.JudgeBy
-	33,  // 129: gaugebook.v1.PlanRotationRequest.reader:type_name -> gaugebook.v1.Reader
-	24,  // 130: gaugebook.v1.PlanRotationResponse.plans:type_name -> gaugebook.v1.RotationPlan
-	63,  // 131: gaugebook.v1.PlanRotationResponse.unrecorded_rotation:type_name -> gaugebook.v1.Finding
-	34,  // 132: gaugebook.v1.PlanRotationResponse.assessment:type_name -> gaugebook.v1.Assessment
-	35,  // 133: gaugebook.v1.PlanRotationResponse.told:type_name -> gaugebook.v1.Told
-	64,  // 134: gaugebook.v1.RotationPlan.changes:type_name -> gaugebook.v1.PositionChange
-	61,  // 135: gaugebook.v1.RotationPlan.gain:type_name -> gaugebook.v1.Distance
-	61,  // 136: gaugebook.v1.RotationPlan.gain_low:type_name -> gaugebook.v1.Distance
-	61,  // 137: gaugebook.v1.RotationPlan.gain_high:type_name -> gaugebook.v1.Distance
-	58,  // 138: gaugebook.v1.RotationPlan.why_not:type_name -> gaugebook.v1.Said
-	61,  // 139: gaugebook.v1.RotationPlan.until_first_out:type_name -> gaugebook.v1.Distance
-	61,  // 140: gaugebook.v1.RotationPlan.until_pair_out:type_name -> gaugebook.v1.Distance
-	61,  // 141: gaugebook.v1.RotationPlan.until_set_out:type_name -> gaugebook.v1.Distance
-	65,  // 142: gaugebook.v1.RotationPlan.work:type_name -> gaugebook.v1.WorkItem
-	25,  // 143: gaugebook.v1.RotationPlan.gains:type_name -> gaugebook.v1.RotationGain
-	58,  // 144: gaugebook.v1.RotationPlan.warnings:type_name -> gaugebook.v1.Said
-	61,  // 145: gaugebook.v1.RotationGain.distance:type_name -> gaugebook.v1.Distance
-	61,  // 146: gaugebook.v1.RotationGain.low:type_name -> gaugebook.v1.Distance
-	61,  // 147: gaugebook.v1.RotationGain.high:type_name -> gaugebook.v1.Distance
-	2,   // 148: gaugebook.v1.CalculatorService.AssessVisit:input_type -> gaugebook.v1.AssessVisitRequest
-	4,   // 149: gaugebook.v1.CalculatorService.AssessTread:input_type -> gaugebook.v1.AssessTreadRequest
-	6,   // 150: gaugebook.v1.CalculatorService.CalculatePressure:input_type -> gaugebook.v1.CalculatePressureRequest
-	8,   // 151: gaugebook.v1.CalculatorService.AssessRepair:input_type -> gaugebook.v1.AssessRepairRequest
-	10,  // 152: gaugebook.v1.CalculatorService.ReadSidewall:input_type -> gaugebook.v1.ReadSidewallRequest
-	14,  // 153: gaugebook.v1.CalculatorService.CheckFitment:input_type -> gaugebook.v1.CheckFitmentRequest
-	18,  // 154: gaugebook.v1.CalculatorService.EstimateLife:input_type -> gaugebook.v1.EstimateLifeRequest
-	22,  // 155: gaugebook.v1.CalculatorService.PlanRotation:input_type -> gaugebook.v1.PlanRotationRequest
-	3,   // 156: gaugebook.v1.CalculatorService.AssessVisit:output_type -> gaugebook.v1.AssessVisitResponse
-	5,   // 157: gaugebook.v1.CalculatorService.AssessTread:output_type -> gaugebook.v1.AssessTreadResponse
-	7,   // 158: gaugebook.v1.CalculatorService.CalculatePressure:output_type -> gaugebook.v1.CalculatePressureResponse
-	9,   // 159: gaugebook.v1.CalculatorService.AssessRepair:output_type -> gaugebook.v1.AssessRepairResponse
-	12,  // 160: gaugebook.v1.CalculatorService.ReadSidewall:output_type -> gaugebook.v1.ReadSidewallResponse
-	15,  // 161: gaugebook.v1.CalculatorService.CheckFitment:output_type -> gaugebook.v1.CheckFitmentResponse
-	20,  // 162: gaugebook.v1.CalculatorService.EstimateLife:output_type -> gaugebook.v1.EstimateLifeResponse
-	23,  // 163: gaugebook.v1.CalculatorService.PlanRotation:output_type -> gaugebook.v1.PlanRotationResponse
-	156, // [156:164] is the sub-list for method output_type
-	148, // [148:156] is the sub-list for method input_type
-	148, // [148:148] is the sub-list for extension type_name
-	148, // [148:148] is the sub-list for extension extendee
-	0,   // [0:148] is the sub-list for field type_name
+	60,  // 83: gaugebook.v1.ReadSidewallResponse.not_judged:type_name -> gaugebook.v1.NotJudged
+	35,  // 84: gaugebook.v1.ReadSidewallResponse.told:type_name -> gaugebook.v1.Told
+	1,   // 85: gaugebook.v1.Identification.form:type_name -> gaugebook.v1.IdentificationForm
+	26,  // 86: gaugebook.v1.CheckFitmentRequest.vehicle:type_name -> gaugebook.v1.Vehicle
+	36,  // 87: gaugebook.v1.CheckFitmentRequest.wheels:type_name -> gaugebook.v1.WheelReport
+	61,  // 88: gaugebook.v1.CheckFitmentRequest.axle_weights:type_name -> gaugebook.v1.AxleWeight
+	37,  // 89: gaugebook.v1.CheckFitmentRequest.gauges:type_name -> gaugebook.v1.Gauge
+	42,  // 90: gaugebook.v1.CheckFitmentRequest.snow_slush_or_ice:type_name -> gaugebook.v1.Answer
+	32,  // 91: gaugebook.v1.CheckFitmentRequest.judge_by:type_name -> gaugebook.v1.JudgeBy
+	33,  // 92: gaugebook.v1.CheckFitmentRequest.reader:type_name -> gaugebook.v1.Reader
+	34,  // 93: gaugebook.v1.CheckFitmentResponse.assessment:type_name -> gaugebook.v1.Assessment
+	17,  // 94: gaugebook.v1.CheckFitmentResponse.axles:type_name -> gaugebook.v1.AxleLoad
+	16,  // 95: gaugebook.v1.CheckFitmentResponse.wheels:type_name -> gaugebook.v1.WheelFit
+	35,  // 96: gaugebook.v1.CheckFitmentResponse.told:type_name -> gaugebook.v1.Told
+	59,  // 97: gaugebook.v1.WheelFit.shown_speed:type_name -> gaugebook.v1.Speed
+	59,  // 98: gaugebook.v1.WheelFit.true_speed:type_name -> gaugebook.v1.Speed
+	41,  // 99: gaugebook.v1.WheelFit.rated_load:type_name -> gaugebook.v1.Mass
+	41,  // 100: gaugebook.v1.WheelFit.supported_load:type_name -> gaugebook.v1.Mass
+	44,  // 101: gaugebook.v1.WheelFit.pressure_for_label_load:type_name -> gaugebook.v1.Pressure
+	41,  // 102: gaugebook.v1.AxleLoad.supported:type_name -> gaugebook.v1.Mass
+	44,  // 103: gaugebook.v1.AxleLoad.pressure_needed:type_name -> gaugebook.v1.Pressure
+	19,  // 104: gaugebook.v1.EstimateLifeRequest.depths:type_name -> gaugebook.v1.MeasuredDepth
+	37,  // 105: gaugebook.v1.EstimateLifeRequest.gauges:type_name -> gaugebook.v1.Gauge
+	39,  // 106: gaugebook.v1.EstimateLifeRequest.limits:type_name -> gaugebook.v1.Depth
+	62,  // 107: gaugebook.v1.EstimateLifeRequest.per_day:type_name -> gaugebook.v1.Distance
+	33,  // 108: gaugebook.v1.EstimateLifeRequest.reader:type_name -> gaugebook.v1.Reader
+	62,  // 109: gaugebook.v1.MeasuredDepth.distance:type_name -> gaugebook.v1.Distance
+	39,  // 110: gaugebook.v1.MeasuredDepth.depth:type_name -> gaugebook.v1.Depth
+	56,  // 111: gaugebook.v1.MeasuredDepth.date:type_name -> gaugebook.v1.CalendarDate
+	21,  // 112: gaugebook.v1.EstimateLifeResponse.crossings:type_name -> gaugebook.v1.Crossing
+	63,  // 113: gaugebook.v1.EstimateLifeResponse.wear_rate:type_name -> gaugebook.v1.WearRate
+	63,  // 114: gaugebook.v1.EstimateLifeResponse.wear_rate_uncertainty:type_name -> gaugebook.v1.WearRate
+	34,  // 115: gaugebook.v1.EstimateLifeResponse.assessment:type_name -> gaugebook.v1.Assessment
+	35,  // 116: gaugebook.v1.EstimateLifeResponse.told:type_name -> gaugebook.v1.Told
+	39,  // 117: gaugebook.v1.Crossing.limit:type_name -> gaugebook.v1.Depth
+	62,  // 118: gaugebook.v1.Crossing.distance:type_name -> gaugebook.v1.Distance
+	62,  // 119: gaugebook.v1.Crossing.earliest_distance:type_name -> gaugebook.v1.Distance
+	62,  // 120: gaugebook.v1.Crossing.latest_distance:type_name -> gaugebook.v1.Distance
+	56,  // 121: gaugebook.v1.Crossing.date:type_name -> gaugebook.v1.CalendarDate
+	56,  // 122: gaugebook.v1.Crossing.earliest_date:type_name -> gaugebook.v1.CalendarDate
+	56,  // 123: gaugebook.v1.Crossing.latest_date:type_name -> gaugebook.v1.CalendarDate
+	26,  // 124: gaugebook.v1.PlanRotationRequest.vehicle:type_name -> gaugebook.v1.Vehicle
+	28,  // 125: gaugebook.v1.PlanRotationRequest.visits:type_name -> gaugebook.v1.Inspection
+	30,  // 126: gaugebook.v1.PlanRotationRequest.moves:type_name -> gaugebook.v1.TireMoves
+	27,  // 127: gaugebook.v1.PlanRotationRequest.tires:type_name -> gaugebook.v1.Tire
+	31,  // 128: gaugebook.v1.PlanRotationRequest.work_done:type_name -> gaugebook.v1.WorkDone
+	32,  // 129: gaugebook.v1.PlanRotationRequest.judge_by:type_name -> gaugebook.v1.JudgeBy
+	33,  // 130: gaugebook.v1.PlanRotationRequest.reader:type_name -> gaugebook.v1.Reader
+	24,  // 131: gaugebook.v1.PlanRotationResponse.plans:type_name -> gaugebook.v1.RotationPlan
+	64,  // 132: gaugebook.v1.PlanRotationResponse.unrecorded_rotation:type_name -> gaugebook.v1.Finding
+	34,  // 133: gaugebook.v1.PlanRotationResponse.assessment:type_name -> gaugebook.v1.Assessment
+	35,  // 134: gaugebook.v1.PlanRotationResponse.told:type_name -> gaugebook.v1.Told
+	65,  // 135: gaugebook.v1.RotationPlan.changes:type_name -> gaugebook.v1.PositionChange
+	62,  // 136: gaugebook.v1.RotationPlan.gain:type_name -> gaugebook.v1.Distance
+	62,  // 137: gaugebook.v1.RotationPlan.gain_low:type_name -> gaugebook.v1.Distance
+	62,  // 138: gaugebook.v1.RotationPlan.gain_high:type_name -> gaugebook.v1.Distance
+	58,  // 139: gaugebook.v1.RotationPlan.why_not:type_name -> gaugebook.v1.Said
+	62,  // 140: gaugebook.v1.RotationPlan.until_first_out:type_name -> gaugebook.v1.Distance
+	62,  // 141: gaugebook.v1.RotationPlan.until_pair_out:type_name -> gaugebook.v1.Distance
+	62,  // 142: gaugebook.v1.RotationPlan.until_set_out:type_name -> gaugebook.v1.Distance
+	66,  // 143: gaugebook.v1.RotationPlan.work:type_name -> gaugebook.v1.WorkItem
+	25,  // 144: gaugebook.v1.RotationPlan.gains:type_name -> gaugebook.v1.RotationGain
+	58,  // 145: gaugebook.v1.RotationPlan.warnings:type_name -> gaugebook.v1.Said
+	62,  // 146: gaugebook.v1.RotationGain.distance:type_name -> gaugebook.v1.Distance
+	62,  // 147: gaugebook.v1.RotationGain.low:type_name -> gaugebook.v1.Distance
+	62,  // 148: gaugebook.v1.RotationGain.high:type_name -> gaugebook.v1.Distance
+	2,   // 149: gaugebook.v1.CalculatorService.AssessVisit:input_type -> gaugebook.v1.AssessVisitRequest
+	4,   // 150: gaugebook.v1.CalculatorService.AssessTread:input_type -> gaugebook.v1.AssessTreadRequest
+	6,   // 151: gaugebook.v1.CalculatorService.CalculatePressure:input_type -> gaugebook.v1.CalculatePressureRequest
+	8,   // 152: gaugebook.v1.CalculatorService.AssessRepair:input_type -> gaugebook.v1.AssessRepairRequest
+	10,  // 153: gaugebook.v1.CalculatorService.ReadSidewall:input_type -> gaugebook.v1.ReadSidewallRequest
+	14,  // 154: gaugebook.v1.CalculatorService.CheckFitment:input_type -> gaugebook.v1.CheckFitmentRequest
+	18,  // 155: gaugebook.v1.CalculatorService.EstimateLife:input_type -> gaugebook.v1.EstimateLifeRequest
+	22,  // 156: gaugebook.v1.CalculatorService.PlanRotation:input_type -> gaugebook.v1.PlanRotationRequest
+	3,   // 157: gaugebook.v1.CalculatorService.AssessVisit:output_type -> gaugebook.v1.AssessVisitResponse
+	5,   // 158: gaugebook.v1.CalculatorService.AssessTread:output_type -> gaugebook.v1.AssessTreadResponse
+	7,   // 159: gaugebook.v1.CalculatorService.CalculatePressure:output_type -> gaugebook.v1.CalculatePressureResponse
+	9,   // 160: gaugebook.v1.CalculatorService.AssessRepair:output_type -> gaugebook.v1.AssessRepairResponse
+	12,  // 161: gaugebook.v1.CalculatorService.ReadSidewall:output_type -> gaugebook.v1.ReadSidewallResponse
+	15,  // 162: gaugebook.v1.CalculatorService.CheckFitment:output_type -> gaugebook.v1.CheckFitmentResponse
+	20,  // 163: gaugebook.v1.CalculatorService.EstimateLife:output_type -> gaugebook.v1.EstimateLifeResponse
+	23,  // 164: gaugebook.v1.CalculatorService.PlanRotation:output_type -> gaugebook.v1.PlanRotationResponse
+	157, // [157:165] is the sub-list for method output_type
+	149, // [149:157] is the sub-list for method input_type
+	149, // [149:149] is the sub-list for extension type_name
+	149, // [149:149] is the sub-list for extension extendee
+	0,   // [0:149] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_v1_calculator_service_proto_init() }

@@ -3354,7 +3354,9 @@ type NotJudged struct {
 	// Its code.
 	Code uint32 `protobuf:"varint,1,opt,name=code,proto3" json:"code,omitempty"`
 	// Wheels it is about.
-	Positions     []uint32 `protobuf:"varint,2,rep,packed,name=positions,proto3" json:"positions,omitempty"`
+	Positions []uint32 `protobuf:"varint,2,rep,packed,name=positions,proto3" json:"positions,omitempty"`
+	// Fields of the request.
+	Fields        []uint32 `protobuf:"varint,4,rep,packed,name=fields,proto3" json:"fields,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -3399,6 +3401,13 @@ func (x *NotJudged) GetCode() uint32 {
 func (x *NotJudged) GetPositions() []uint32 {
 	if x != nil {
 		return x.Positions
+	}
+	return nil
+}
+
+func (x *NotJudged) GetFields() []uint32 {
+	if x != nil {
+		return x.Fields
 	}
 	return nil
 }
@@ -4070,10 +4079,11 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\tpositions\x18\x02 \x03(\rR\tpositions\x122\n" +
 	"\bmeasured\x18\x03 \x01(\v2\x16.gaugebook.v1.QuantityR\bmeasured\x12,\n" +
 	"\x05limit\x18\x04 \x01(\v2\x16.gaugebook.v1.QuantityR\x05limit\x12+\n" +
-	"\x04rule\x18\x05 \x01(\v2\x17.gaugebook.book.v1.RuleR\x04rule\"=\n" +
+	"\x04rule\x18\x05 \x01(\v2\x17.gaugebook.book.v1.RuleR\x04rule\"U\n" +
 	"\tNotJudged\x12\x12\n" +
 	"\x04code\x18\x01 \x01(\rR\x04code\x12\x1c\n" +
-	"\tpositions\x18\x02 \x03(\rR\tpositions\"\x98\x01\n" +
+	"\tpositions\x18\x02 \x03(\rR\tpositions\x12\x16\n" +
+	"\x06fields\x18\x04 \x03(\rR\x06fields\"\x98\x01\n" +
 	"\tMeanDepth\x12)\n" +
 	"\x05place\x18\x01 \x01(\v2\x13.gaugebook.v1.PlaceR\x05place\x12)\n" +
 	"\x05depth\x18\x02 \x01(\v2\x13.gaugebook.v1.DepthR\x05depth\x125\n" +
