@@ -18,12 +18,14 @@ import (
 )
 
 func rulebookCommand() *cobra.Command {
-	cmd := &cobra.Command{Use: "rulebook", Short: "Show the limits that visits are judged by, with their sources", Args: arguments(cobra.NoArgs),
+	cmd := &cobra.Command{Use: "rulebook", Short: "Show the limits that visits are judged by, with their sources",
+		Example: "  gaugebook rulebook list\n  gaugebook rulebook show us-light", Args: commandKnown,
 		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() }}
 	cmd.AddCommand(
 		listCommand(),
 		&cobra.Command{
-			Use: "show ID", Short: "Print one rulebook as a table with sources", Args: arguments(cobra.ExactArgs(1)),
+			Use: "show ID", Short: "Print one rulebook as a table with sources",
+			Example: "  gaugebook rulebook show us-light\n  gaugebook rulebook show us-light@1", Args: one("ID"),
 			RunE: func(cmd *cobra.Command, args []string) error {
 				b, ok := rulebook.Get(args[0])
 				if !ok {
@@ -34,8 +36,8 @@ func rulebookCommand() *cobra.Command {
 		},
 		&cobra.Command{
 			Use: "check FILE", Short: "Check a file of shops' own rules and print them as tables",
-			Long: `Check a file of shops' own rules, as serve takes it with --rules, and print them.
-Each limit is stricter than one that stands in a rulebook (rulebook show ID), or a lower
+			Long: `Check a file of shops' own rules, as serve takes it with --rules, and print
+them. Each limit is stricter than one of a rulebook (rulebook show ID), or a lower
 figure of a published standard that is told beside one:
 
   shops:
@@ -46,13 +48,14 @@ figure of a published standard that is told beside one:
           stricter_than: us-light.depth
           value: 4/32 in
           says: We replace at 4/32 in.
-        - id: roadside-front               # a fleet's own edition of a published standard:
-          beside: us-commercial.front-depth # told beside the law, never in its place
+        - id: roadside-front       # a fleet's own edition of a published
+          beside: us-commercial.front-depth # standard, told beside the law
           value: 2/32 in
           standard: Roadside criteria
           edition: edition of 2026`,
-			Args: arguments(cobra.ExactArgs(1)),
-			RunE: func(cmd *cobra.Command, args []string) error { return checkRules(cmd.OutOrStdout(), args[0]) },
+			Example: "  gaugebook rulebook check rules.yaml",
+			Args:    one("FILE"),
+			RunE:    func(cmd *cobra.Command, args []string) error { return checkRules(cmd.OutOrStdout(), args[0]) },
 		},
 	)
 	return cmd
@@ -90,7 +93,7 @@ func rulebookIDs() []string {
 func listCommand() *cobra.Command {
 	place := ""
 	cmd := &cobra.Command{
-		Use: "list", Short: "List the rulebooks", Args: arguments(cobra.NoArgs),
+		Use: "list", Short: "List the rulebooks", Args: none,
 		Long: `List the rulebooks, those of law with the code of their place: the country's, or that of
 one of its States or provinces (ISO 3166).`,
 		Example: "  gaugebook rulebook list --place ES\n  gaugebook rulebook list --place US-NC",
@@ -109,7 +112,7 @@ func listRulebooks(w io.Writer, place string) error {
 	}
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	for _, b := range books {
-		sayf(t, "%s\t%s\t%d limits\t%s", b.Name(), strings.Join(b.Places(), " "), len(b.Limits), b.Title)
+		_, _ = fmt.Fprintf(t, "%s\t%s\t%d limits\t%s\n", b.Name(), strings.Join(b.Places(), " "), len(b.Limits), b.Title)
 	}
 	return t.Flush()
 }
@@ -150,11 +153,15 @@ func showRulebook(w io.Writer, b *rulebook.Book) error {
 			texts = append(texts, `In its words: "`+l.Text.Words+`"`)
 		}
 		for _, text := range texts {
-			for line := range strings.SplitSeq(wordwrap.WrapString(text, 76), "\n") {
+			for line := range strings.SplitSeq(wordwrap.WrapString(words.Harmless(text), 76), "\n") {
 				fmt.Fprintf(&out, "    %s\n", line)
 			}
 		}
 	}
-	_, err := io.WriteString(w, out.String())
-	return err
+	for line := range strings.Lines(out.String()) {
+		if _, err := io.WriteString(w, words.Harmless(strings.TrimSuffix(line, "\n"))+"\n"); err != nil {
+			return err
+		}
+	}
+	return nil
 }
