@@ -37,8 +37,8 @@ func rulebookCommand() *cobra.Command {
 		&cobra.Command{
 			Use: "check FILE", Short: "Check a file of shops' own rules and print them as tables",
 			Long: `Check a file of shops' own rules, as serve takes it with --rules, and print
-them. Each limit is stricter than one of a rulebook (rulebook show ID), or a lower
-figure of a published standard that is told beside one:
+them. Each limit is stricter than one of a rulebook (rulebook show ID), or a
+lower figure of a published standard that is told beside one:
 
   shops:
     shop-1:
@@ -94,8 +94,8 @@ func listCommand() *cobra.Command {
 	place := ""
 	cmd := &cobra.Command{
 		Use: "list", Short: "List the rulebooks", Args: none,
-		Long: `List the rulebooks, those of law with the code of their place: the country's, or that of
-one of its States or provinces (ISO 3166).`,
+		Long: `List the rulebooks, those of law with the code of their place: the country's,
+or that of one of its States or provinces (ISO 3166).`,
 		Example: "  gaugebook rulebook list --place ES\n  gaugebook rulebook list --place US-NC",
 		RunE:    func(cmd *cobra.Command, _ []string) error { return listRulebooks(cmd.OutOrStdout(), place) },
 	}

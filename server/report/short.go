@@ -20,6 +20,7 @@ import (
 // line, and what the customer is told. What it rests on stands in what Write writes.
 // The answer was told whole (FULL) and in brief.
 func Short(w io.Writer, req *pb.AssessVisitRequest, a *pb.Assessment, told *pb.Told) error {
+	req, a = harmless(req), harmless(a)
 	p := newPrinter(a, told)
 	p.every, p.frontRear = everyWheel(req, a), translate.FrontRear(req.GetVehicle())
 	why := p.reasons(a)
