@@ -189,7 +189,7 @@ func (v Visit) Did(kind finding.Done) bool {
 // Fitted are the wheels on which another tire was put at this visit.
 func (v Visit) Fitted() (ws []Wheel) {
 	for _, w := range v.Wheels {
-		if v.didAt(finding.DoneTiresReplaced, w.Position) {
+		if w.Mended.Fitted || v.didAt(finding.DoneTiresReplaced, w.Position) {
 			ws = append(ws, w)
 		}
 	}

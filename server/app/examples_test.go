@@ -292,7 +292,13 @@ func synopses(t *testing.T, p page) {
 		}
 		for _, c := range allCommands() {
 			if c.Name() == s[1] && c.Parent() == c.Root() {
-				c.LocalFlags().VisitAll(func(f *pflag.Flag) { has = append(has, f.Name) })
+				for _, one := range append(c.Commands(), c) {
+					one.LocalFlags().VisitAll(func(f *pflag.Flag) {
+						if f.Name != "help" {
+							has = append(has, f.Name)
+						}
+					})
+				}
 			}
 		}
 		slices.Sort(named)

@@ -36,9 +36,9 @@ func rulebookCommand() *cobra.Command {
 		},
 		&cobra.Command{
 			Use: "check FILE", Short: "Check a file of shops' own rules and print them as tables",
-			Long: `Check a file of shops' own rules, as serve takes it with --rules, and print them.
-Each limit is stricter than one that stands in a rulebook (rulebook show ID), or a lower
-figure of a published standard that is told beside one:
+			Long: `Check a file of shops' own rules, as serve takes it with --rules, and print
+them. Each limit is stricter than one of a rulebook (rulebook show ID), or a
+lower figure of a published standard that is told beside one:
 
   shops:
     shop-1:
@@ -48,8 +48,8 @@ figure of a published standard that is told beside one:
           stricter_than: us-light.depth
           value: 4/32 in
           says: We replace at 4/32 in.
-        - id: roadside-front               # a fleet's own edition of a published standard:
-          beside: us-commercial.front-depth # told beside the law, never in its place
+        - id: roadside-front       # a fleet's own edition of a published
+          beside: us-commercial.front-depth # standard, told beside the law
           value: 2/32 in
           standard: Roadside criteria
           edition: edition of 2026`,
@@ -94,8 +94,8 @@ func listCommand() *cobra.Command {
 	place := ""
 	cmd := &cobra.Command{
 		Use: "list", Short: "List the rulebooks", Args: none,
-		Long: `List the rulebooks, those of law with the code of their place: the country's, or that of
-one of its States or provinces (ISO 3166).`,
+		Long: `List the rulebooks, those of law with the code of their place: the country's,
+or that of one of its States or provinces (ISO 3166).`,
 		Example: "  gaugebook rulebook list --place ES\n  gaugebook rulebook list --place US-NC",
 		RunE:    func(cmd *cobra.Command, _ []string) error { return listRulebooks(cmd.OutOrStdout(), place) },
 	}
@@ -112,7 +112,7 @@ func listRulebooks(w io.Writer, place string) error {
 	}
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	for _, b := range books {
-		sayf(t, "%s\t%s\t%d limits\t%s", b.Name(), strings.Join(b.Places(), " "), len(b.Limits), b.Title)
+		_, _ = fmt.Fprintf(t, "%s\t%s\t%d limits\t%s\n", b.Name(), strings.Join(b.Places(), " "), len(b.Limits), b.Title)
 	}
 	return t.Flush()
 }

@@ -13,6 +13,8 @@ import (
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
+	"gaugebook.dev/calc/rulebook"
+
 	"gaugebook.dev/server/judge"
 )
 
@@ -51,6 +53,7 @@ func growCorpus(t *testing.T) {
 			}
 		}
 	}
+	g.laws()
 	g.draw()
 	var lines []line
 	for _, v := range g.all {
@@ -89,6 +92,20 @@ func saying(req *pb.AssessVisitRequest) (all []string) {
 		all = append(all, "not judged "+n.Code)
 	}
 	return all
+}
+
+// laws adds, of each limit of a law of which no visit is known whose answer depends on it,
+// the one that is made for it.
+func (g *growing) laws() {
+	told := witnesses(g.T)
+	for _, b := range rulebook.All() {
+		for _, l := range b.Limits {
+			id := b.ID + "." + l.ID
+			if req := lawVisit(b, l); req != nil && told[id] == "" {
+				g.add("law/"+id, req)
+			}
+		}
+	}
 }
 
 func (g *growing) learn(req *pb.AssessVisitRequest) (more bool) {

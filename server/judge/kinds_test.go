@@ -146,8 +146,11 @@ var noWitness = func() map[string]string {
 			"Fact wear.felt-sharp-to-one-side", "Observation run-low-smell", "Settle settle.day-of-making",
 			"Settle settle.read-again-later",
 		},
-		"by a shop's own file alone (TestShopsOwnLimit)": {
-			"Checked tread.shop-limit", "Code tread.shop-limit",
+		"by a shop's own file alone (TestShopsOwnLimit, TestEditionBesideTheLaw)": {
+			"Checked tread.shop-limit", "Code tread.shop-limit", "Checked tread.roadside-limit", "Code tread.roadside-limit",
+		},
+		"calc/tread has tests of it": {
+			"Checked tread.fitting-limit",
 		},
 		"calc/verdict has tests of it": {
 			"Fact spare.all-axles-driven",

@@ -1,0 +1,178 @@
+package judge_test
+
+import (
+	"slices"
+	"testing"
+
+	pb "gaugebook.dev/proto/gaugebook/v1"
+
+	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/rulebook"
+	"gaugebook.dev/calc/unit"
+
+	"gaugebook.dev/server/judge"
+)
+
+// lawVisit is a visit whose answer depends on a limit of a law: a vehicle and a wheel of
+// which it speaks, at its place, on a day and a road on which it holds, with the tire four
+// fifths as deep as it asks, or in the condition that it forbids. nil where it only
+// informs, or is about something else than a tire.
+func lawVisit(b *rulebook.Book, l rulebook.Limit) *pb.AssessVisitRequest {
+	v, at, ok := speaksOf(b, l)
+	if b.Country == "" || b.Repairs != nil || l.Informs != "" || !ok {
+		return nil
+	}
+	place := &pb.Jurisdiction{Country: b.Country, State: b.Binds.State}
+	if b.Floor {
+		place.Country = "PL" // a member whose own law is not here
+	}
+	wheel := &pb.WheelReport{Position: at.String(), Sidewall: &pb.Sidewall{ThreePeakSnowflake: yes, MudAndSnow: yes, Studded: no}}
+	visit := &pb.Inspection{Gauges: []*pb.Gauge{fineGauge()}, Wheels: []*pb.WheelReport{wheel}, LocalDate: dayIn(l), Conditions: &pb.Conditions{SnowSlushOrIce: yes}}
+	if !broken(b, l, v, wheel, visit) {
+		return nil
+	}
+	return &pb.AssessVisitRequest{Vehicle: vehicleOf(v, place), Inspection: visit}
+}
+
+// broken writes down what the limit forbids; false where this knows none.
+func broken(b *rulebook.Book, l rulebook.Limit, v layout.Vehicle, w *pb.WheelReport, visit *pb.Inspection) bool {
+	seen := map[rulebook.Subject]pb.ObservationKind{
+		finding.LawCordExposed: pb.ObservationKind_OBSERVATION_KIND_CORD_SHOWING, finding.LawSeparation: pb.ObservationKind_OBSERVATION_KIND_BULGE,
+		finding.LawFlatOrLeaking: pb.ObservationKind_OBSERVATION_KIND_AIR_LEAK,
+	}
+	const share = 0.8
+	switch {
+	case seen[l.Subject] != 0:
+		w.Observations = []*pb.Observation{{Kind: seen[l.Subject]}}
+	case l.Subject == rulebook.TreadDepth, l.Subject == rulebook.WinterTire && !l.Value.IsZero():
+		w.Tread = allOver(share, l, pb.Phase_PHASE_AS_FOUND)
+	case l.Subject == rulebook.WinterTire:
+		w.Sidewall.ThreePeakSnowflake, w.Sidewall.MudAndSnow = no, no
+	case l.Subject == rulebook.ToFit:
+		visit.WorkDone = []*pb.WorkDone{{Kind: pb.WorkKind_WORK_KIND_TIRES_REPLACED, Positions: []string{w.GetPosition()}, DoneBy: "invented"}}
+		depth := l
+		for _, o := range b.About(rulebook.TreadDepth) {
+			if l.Value.IsZero() && o.AppliesTo(v, layout.MustParse(w.GetPosition())) {
+				depth = o
+			}
+		}
+		w.Tread = allOver(share, depth, pb.Phase_PHASE_AS_LEFT)
+	case l.Subject == rulebook.RetreadOnFront:
+		w.Sidewall.Retread = yes
+	case l.Subject == rulebook.Regrooved:
+		w.Sidewall.Regrooved = yes
+	case l.Subject == rulebook.NotForHighway:
+		w.Sidewall.NotForHighway = yes
+	case l.Subject == rulebook.ConstructionMix, l.Subject == rulebook.RadialAhead:
+		mixed(l, w, visit)
+	default:
+		return false
+	}
+	return true
+}
+
+// mixed puts bias tires beside radial ones, or behind them.
+func mixed(l rulebook.Limit, w *pb.WheelReport, visit *pb.Inspection) {
+	const radial, bias = "P195/75R14 92S", "P195/75D14 92S"
+	w.Sidewall.Marking = radial
+	for _, at := range []string{"1L", "1R", "2L", "2R"} {
+		marking := radial
+		if l.Subject == rulebook.RadialAhead && at[0] == '2' || l.Subject == rulebook.ConstructionMix && at == "1R" {
+			marking = bias
+		}
+		if at != w.GetPosition() {
+			visit.Wheels = append(visit.Wheels, &pb.WheelReport{Position: at, Sidewall: &pb.Sidewall{Marking: marking}})
+		}
+	}
+}
+
+// allOver is one depth at three grooves and four places round the tire.
+func allOver(share float64, l rulebook.Limit, phase pb.Phase) (all []*pb.TreadReading) {
+	depth := &pb.Depth{AsRead: &pb.Depth_Millimeters{Millimeters: share * l.Value.Number}}
+	if l.Value.Unit == unit.ThirtySecondsInch {
+		depth = &pb.Depth{AsRead: &pb.Depth_ThirtySecondsInch{ThirtySecondsInch: share * l.Value.Number}}
+	}
+	const stations = 4
+	for _, across := range []pb.Across{pb.Across_ACROSS_INBOARD, pb.Across_ACROSS_CENTER, pb.Across_ACROSS_OUTBOARD} {
+		for station := range int32(stations) {
+			all = append(all, &pb.TreadReading{Place: &pb.Place{Across: across, Station: station + 1}, Depth: depth, Phase: phase})
+		}
+	}
+	return all
+}
+
+func fineGauge() *pb.Gauge {
+	fine := &pb.Depth{AsRead: &pb.Depth_Millimeters{Millimeters: 0.01}}
+	return &pb.Gauge{Kind: pb.GaugeKind_GAUGE_KIND_DEPTH_ELECTRONIC, Resolution: &pb.Gauge_Depth{Depth: fine},
+		Accuracy: &pb.Quantity{Amount: &pb.Quantity_Depth{Depth: fine}}, Repeatability: &pb.Quantity{Amount: &pb.Quantity_Depth{Depth: fine}}}
+}
+
+// dayIn is a day on which a limit holds.
+func dayIn(l rulebook.Limit) *pb.CalendarDate {
+	day := unit.Date{Year: 2026, Month: 1, Day: 15}
+	for l.Winter != nil && l.Winter.Covers(day) != finding.Yes {
+		day = day.After(15)
+	}
+	return &pb.CalendarDate{Year: int32(day.Year), Month: int32(day.Month), Day: int32(day.Day)}
+}
+
+// speaksOf is a vehicle, and one of its wheels, which a book binds and of which a limit of
+// it speaks.
+func speaksOf(b *rulebook.Book, l rulebook.Limit) (v layout.Vehicle, at layout.Position, ok bool) {
+	for class := layout.PassengerCar; class <= layout.Motorhome; class++ {
+		for _, kilograms := range []float64{1900, 3000, 5000, 9000, 18_000} {
+			v := layout.Vehicle{Class: class, GrossRating: unit.MustMass(kilograms, unit.Kilograms), Axles: []layout.Axle{{Steered: class != layout.Trailer}, {Driven: class != layout.Trailer}}}
+			for _, p := range []string{"1L", "2L"} {
+				if at := layout.MustParse(p); !rulebook.Contradicts(v) && l.AppliesTo(v, at) && binds(b, v) {
+					return v, at, true
+				}
+			}
+		}
+	}
+	return v, at, false
+}
+
+// binds tells that a book is chosen for a vehicle at its place, outside of business.
+func binds(b *rulebook.Book, v layout.Vehicle) bool {
+	books, _ := rulebook.Choose(v, rulebook.Use{Country: b.Country, State: b.Binds.State, Interstate: finding.No, Tows: finding.No}, nil)
+	return b.Floor || slices.ContainsFunc(books, func(a rulebook.Applied) bool { return a.Book == b && !a.For(rulebook.Limit{}).Candidate })
+}
+
+func vehicleOf(v layout.Vehicle, place *pb.Jurisdiction) *pb.Vehicle {
+	axles := []*pb.Axle{{}, {}}
+	if v.Class != layout.Trailer {
+		axles[1].Driven = yes
+	}
+	kilograms := v.GrossRating.Amount(unit.Kilograms).Number
+	return &pb.Vehicle{
+		VehicleClass: pb.VehicleClass(v.Class), GrossRating: &pb.Mass{AsRead: &pb.Mass_Kilograms{Kilograms: kilograms}}, Axles: &pb.Axles{Axles: axles},
+		Use: &pb.VehicleUse{DrivenIn: []*pb.Jurisdiction{place}, BusinessAcrossStateLines: no, Tows: no},
+	}
+}
+
+// Every limit of a law of a place decides of a visit made for it, whatever else is found.
+func TestEveryLawDecides(t *testing.T) {
+	made := 0
+	for _, b := range rulebook.All() {
+		for _, l := range b.Limits {
+			req := lawVisit(b, l)
+			if req == nil || b.ID == "us-commercial" || b.Binds.Model || l.Applies.CrossPly {
+				continue
+			}
+			made++
+			stands := false
+			for _, f := range judge.Visit(req).GetFindings() {
+				for _, r := range f.GetRules() {
+					stands = stands || r.GetId() == b.ID+"."+l.ID && !r.GetCandidate()
+				}
+			}
+			if !stands {
+				t.Errorf("%s.%s: nothing is found by it\n%s", b.ID, l.ID, shownJSON(req))
+			}
+		}
+	}
+	if made < 100 {
+		t.Errorf("only %d laws have a visit", made)
+	}
+}
