@@ -16,6 +16,7 @@ import (
 
 const (
 	readme    = root + "/README.md"
+	lawPage   = root + "/calc/rulebook/README.md"
 	lawBegins = "<!-- law: written by `go test ./server/app -run Readme -update` from the rulebooks -->\n"
 	lawEnds   = "<!-- law: end -->\n"
 )
@@ -51,16 +52,28 @@ func place(b *rulebook.Book) string {
 	return " " + where
 }
 
-// README's table of what is law where says what the rulebooks say.
-func TestReadmeLawTable(t *testing.T) {
+// README is read on one screen after another: it stays short.
+func TestReadmeIsShort(t *testing.T) {
+	const most = 160
 	data, err := os.ReadFile(readme)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if n := strings.Count(string(data), "\n"); n > most {
+		t.Errorf("README has %d lines, more than %d", n, most)
+	}
+}
+
+// The table of what is law where, beside the rulebooks, says what they say.
+func TestReadmeLawTable(t *testing.T) {
+	data, err := os.ReadFile(lawPage)
 	if err != nil {
 		t.Fatal(err)
 	}
 	before, rest, ok := strings.Cut(string(data), lawBegins)
 	written, after, ended := strings.Cut(rest, lawEnds)
 	if !ok || !ended {
-		t.Fatal("README has no place for the table of laws")
+		t.Fatal("the page has no place for the table of laws")
 	}
 	want := "\n" + lawTable() + "\n"
 	if strings.Count(want, "\n") < 25 {
@@ -70,9 +83,9 @@ func TestReadmeLawTable(t *testing.T) {
 		return
 	}
 	if !*update {
-		t.Fatal("README's table of laws differs from the rulebooks: run this test with -update")
+		t.Fatal("the table of laws differs from the rulebooks: run this test with -update")
 	}
-	if err := os.WriteFile(readme, []byte(before+lawBegins+want+lawEnds+after), 0o644); err != nil {
+	if err := os.WriteFile(lawPage, []byte(before+lawBegins+want+lawEnds+after), 0o644); err != nil {
 		t.Fatal(err)
 	}
 }
