@@ -3,10 +3,11 @@ package unit
 var kilometersPerHour = map[Unit]float64{MilesPerHour: 1.609344, KilometersPerHour: 1}
 
 // linear are the quantities whose units differ by a factor alone.
-var linear = []map[Unit]float64{tenthNanometers, kilopascals, meters, kilograms, newtonMeters, kilometersPerHour}
+var linear = []map[Unit]float64{tenthNanometers, kilopascals, meters, kilograms, newtonMeters, kilometersPerHour, wearPer, lossPer}
 
 // To gives the amount in another unit of its quantity, unrounded: psi in bar,
-// miles in kilometers, a temperature on the other scale. False where u is no unit
+// miles in kilometers, a rate by its own distance or month, a temperature on the
+// other scale. False where u is no unit
 // of that quantity. It serves display alone; a rule is compared in its own unit.
 func (a Amount) To(u Unit) (Amount, bool) {
 	if a.Unit == u {

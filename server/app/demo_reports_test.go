@@ -25,7 +25,7 @@ import (
 // update rewrites the reports that the demo visits are compared with:
 //
 //	go test ./server/app -run Demo -update
-var update = flag.Bool("update", false, "rewrite testdata/demo/reports and README's table of laws")
+var update = flag.Bool("update", false, "rewrite testdata/demo/reports and the table of laws")
 
 const demo = root + "/testdata/demo"
 

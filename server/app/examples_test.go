@@ -16,8 +16,11 @@ import (
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
+	"google.golang.org/protobuf/encoding/protojson"
 	"google.golang.org/protobuf/reflect/protoreflect"
 	"google.golang.org/protobuf/reflect/protoregistry"
+
+	pb "gaugebook.dev/proto/gaugebook/v1"
 
 	"gaugebook.dev/server/history"
 	"gaugebook.dev/server/history/memory"
@@ -313,10 +316,9 @@ func synopses(t *testing.T, p page) {
 	}
 }
 
-// words are the words of a shell's line: single and double quotes, variables.
-func shellWords(t *testing.T, line string, variables map[string]string) []string {
+// shellWords are the words of a shell's line, in single and double quotes or none.
+func shellWords(t *testing.T, line string) []string {
 	t.Helper()
-	variable := regexp.MustCompile(`\$(\w+)`)
 	var all []string
 	var word strings.Builder
 	begun := false
@@ -335,13 +337,6 @@ func shellWords(t *testing.T, line string, variables map[string]string) []string
 			}
 			word.WriteString(line[i+1 : i+1+end])
 			i, begun = i+1+end, true
-		case '$':
-			name := variable.FindStringSubmatch(line[i:])
-			if name == nil || variables[name[1]] == "" {
-				t.Fatalf("no variable: %q", line[i:])
-			}
-			word.WriteString(variables[name[1]])
-			i, begun = i+len(name[0])-1, true
 		default:
 			word.WriteByte(c)
 			begun = true
@@ -368,38 +363,69 @@ func TestCallsOfTheReadme(t *testing.T) {
 	}
 	r := serveWith(t, memory.New(), keys)
 	defer r.leave()
-	variables, made := map[string]string{}, 0
+	made := 0
 	for _, block := range readme.blocks {
-		for _, set := range regexp.MustCompile(`(?m)(?:^| )(\w+)=([0-9a-f-]{36})`).FindAllStringSubmatch(block, -1) {
-			variables[set[1]] = set[2]
-		}
 		for _, line := range callOfReadme.FindAllString(block, -1) {
 			if strings.HasPrefix(line, "call()") {
 				continue
 			}
 			made++
-			args := shellWords(t, line, variables)
+			args := shellWords(t, line)
 			method, body := http.MethodGet, ""
 			for i := 3; i+1 < len(args); i += 2 {
 				switch args[i] {
 				case "-X":
 					method = args[i+1]
 				case "-d":
-					if body = args[i+1]; method == http.MethodGet {
+					if body = bodyOf(t, args[i+1]); method == http.MethodGet {
 						method = http.MethodPost
 					}
 				default:
 					t.Fatalf("README calls curl with %q", args[i])
 				}
 			}
-			code, answer := r.callAs(method, "/v1/shops/shop-1/"+args[2], args[1]+"-0123456789abcdef", body)
+			code, answer := r.callAs(method, "/v1/shops/shop-1"+args[2], args[1]+"-0123456789abcdef", body)
 			if code != http.StatusOK {
 				t.Errorf("%s\nis answered %d: %s", line, code, answer)
+			}
+			if args[2] == "/inspections" {
+				firstAnswer(t, answer)
 			}
 		}
 	}
 	if made < 4 {
 		t.Errorf("README makes %d calls", made)
+	}
+}
+
+// bodyOf is what curl sends: a text, or with @ what a file holds.
+func bodyOf(t *testing.T, argument string) string {
+	t.Helper()
+	name, file := strings.CutPrefix(argument, "@")
+	if !file {
+		return argument
+	}
+	data, err := os.ReadFile("../../" + name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(data)
+}
+
+// firstAnswer holds the answer to README's first visit to what it promises of twelve
+// fields: nothing is left to ask, one law is judged by, and the headline tells.
+func firstAnswer(t *testing.T, answer string) {
+	t.Helper()
+	response := &pb.RecordInspectionResponse{}
+	if err := protojson.Unmarshal([]byte(answer), response); err != nil {
+		t.Fatal(err)
+	}
+	a := response.GetAssessment()
+	if hold := a.GetHeadline().GetHold(); hold != pb.Hold_HOLD_NONE_FOUND || len(a.GetQuestions()) > 0 {
+		t.Errorf("the first visit is answered %v, and asked %v", hold, a.GetQuestions())
+	}
+	if len(a.GetFindings()) == 0 || len(a.GetWork()) == 0 {
+		t.Errorf("a tire is low and nothing is found: %v", a)
 	}
 }
 
@@ -445,7 +471,7 @@ func TestCallsOfTheDemo(t *testing.T) {
 	answered := 0
 	_, steps, _ := strings.Cut(said.String(), "in another terminal:")
 	for _, line := range strings.Split(strings.ReplaceAll(steps, " \\\n", " "), "\n") {
-		args := shellWords(t, line, nil)
+		args := shellWords(t, line)
 		switch {
 		case len(args) == 4 && args[0] == "curl":
 			req, err := http.NewRequestWithContext(ctx, http.MethodGet, args[3], nil)

@@ -56,7 +56,19 @@ func place(b *rulebook.Book) string {
 	return " " + where
 }
 
-// The page's table of what is law where says what the rulebooks say.
+// README is read on one screen after another: it stays short.
+func TestReadmeIsShort(t *testing.T) {
+	const most = 160
+	data, err := os.ReadFile(readme)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if n := strings.Count(string(data), "\n"); n > most {
+		t.Errorf("README has %d lines, more than %d", n, most)
+	}
+}
+
+// The table of what is law where, beside the rulebooks, says what they say.
 func TestReadmeLawTable(t *testing.T) {
 	data, err := os.ReadFile(lawPage)
 	if err != nil {

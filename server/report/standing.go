@@ -205,7 +205,7 @@ func (p *printer) numberOf(q proto.Message) string {
 	return p.technician.Value(words.Number(a))
 }
 
-// betweenNumbers is the cold equivalent in whole psi or kPa or tenths of a bar, as an
+// betweenNumbers is the cold equivalent in whole psi or kPa or half tenths of a bar, as an
 // interval when it is not known so finely.
 func (p *printer) betweenNumbers(w *pb.WheelSummary) string {
 	low, high := p.coarse(w.GetColdLow()), p.coarse(w.GetColdHigh())
@@ -223,7 +223,7 @@ func (p *printer) coarse(q proto.Message) string {
 	}
 	per := 1.0
 	if a.Unit == unit.Bar {
-		per = 10
+		per = 20 // whole psi in bar end so
 	}
 	a.Number = math.Round(a.Number*per) / per
 	return p.technician.Value(words.Number(a))

@@ -32,6 +32,7 @@ func (t *Teller) Assessment(a *pb.Assessment, frontRear bool) {
 		a.Headline, a.Totals = h, n
 		return
 	}
+	units := readIn(a)
 	if !t.full() {
 		leaveOut(a)
 	}
@@ -41,9 +42,7 @@ func (t *Teller) Assessment(a *pb.Assessment, frontRear bool) {
 		}
 		g.finding(f)
 	}
-	for _, w := range a.GetWork() {
-		g.work(w)
-	}
+	g.allWork(a.GetWork(), units)
 	for _, c := range a.GetCautions() {
 		c.Words = g.caution(c.GetCode())
 	}
@@ -193,6 +192,22 @@ func magnitude(a unit.Amount) unit.Amount {
 		a.Number = -a.Number
 	}
 	return a
+}
+
+// allWork tells the lines of work, in these units where the reader left them open.
+func (g *rendering) allWork(work []*pb.WorkItem, units words.Units) {
+	reader := g.Teller
+	if units != (words.Units{}) {
+		read := *reader
+		if read.technician = reader.technician.Reading(units); reader.customer != nil {
+			read.customer = reader.customer.Reading(units)
+		}
+		g.Teller = &read
+	}
+	for _, w := range work {
+		g.work(w)
+	}
+	g.Teller = reader
 }
 
 func (g *rendering) work(w *pb.WorkItem) {

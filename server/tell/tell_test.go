@@ -135,8 +135,8 @@ func TestTold(t *testing.T) {
 		want   *pb.Told
 	}{
 		"nobody told":                {nil, tell.Shop{}, &pb.Told{Language: "en", View: pb.View_VIEW_WORK}},
-		"a language without texts":   {&pb.Reader{Language: "tlh", CustomerLanguage: "tlh"}, tell.Shop{}, &pb.Told{Language: "en", CustomerLanguage: "en", View: pb.View_VIEW_WORK}},
-		"no language at all":         {&pb.Reader{Language: "?", View: pb.View_VIEW_FULL}, tell.Shop{Language: "es"}, &pb.Told{Language: "en", View: pb.View_VIEW_FULL}},
+		"a language without texts":   {&pb.Reader{Language: "tlh", CustomerLanguage: "tlh"}, tell.Shop{}, &pb.Told{Language: "en", CustomerLanguage: "en", View: pb.View_VIEW_WORK, LanguagesWithoutTexts: []string{"tlh"}}},
+		"no language at all":         {&pb.Reader{Language: "?", View: pb.View_VIEW_FULL}, tell.Shop{Language: "es"}, &pb.Told{Language: "en", View: pb.View_VIEW_FULL, LanguagesWithoutTexts: []string{"?"}}},
 		"a region of other numbers":  {&pb.Reader{Language: "es-MX", View: pb.View_VIEW_GLANCE}, tell.Shop{}, &pb.Told{Language: "es-MX", View: pb.View_VIEW_GLANCE}},
 		"a region of the same":       {&pb.Reader{Language: "es-ES"}, tell.Shop{}, &pb.Told{Language: "es", View: pb.View_VIEW_WORK}},
 		"the shop's":                 {&pb.Reader{}, tell.Shop{Language: "es", Units: bar}, &pb.Told{Language: "es", Units: bar, View: pb.View_VIEW_WORK}},

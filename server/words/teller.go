@@ -87,6 +87,16 @@ func (t *Teller) Tell(s Said) (string, error) {
 // rooms are buffers that texts are told in before they are strings.
 var rooms = sync.Pool{New: func() any { return new([]byte) }}
 
+// Reading gives the one who tells the same in these units where the reader left them open.
+func (t *Teller) Reading(units Units) *Teller {
+	if all := t.units.Or(units); all != t.units {
+		same := *t
+		same.units = all
+		return &same
+	}
+	return t
+}
+
 // Text gives a text that is told without arguments; "" where there is none of the
 // code.
 func (t *Teller) Text(s Section, code string) string {

@@ -204,7 +204,7 @@ func TestEachReadsTheirOwn(t *testing.T) {
 	car := layout.Vehicle{Class: layout.PassengerCar, Axles: make([]layout.Axle, 2)}
 	said := Said{Section: Findings, Code: "inflation.flat", Arguments: []Argument{{"at", At(&car, layout.MustParse("1L"))}, {"measured", Shown(bar(0.5))}}}
 	for teller, want := range map[*Teller]string{
-		technician: "LF: flat, reads 7.3 psi (0.5 bar).",
+		technician: "LF: flat, reads 7.2 psi (0.5 bar).",
 		customer:   "La rueda delantera izquierda está sin aire. Por favor, no maneje así hasta que se haya revisado.",
 	} {
 		if got, err := teller.Tell(said); got != want || err != nil {

@@ -1,6 +1,7 @@
 package words
 
 import (
+	"cmp"
 	"math"
 	"strconv"
 
@@ -12,13 +13,23 @@ type Units struct {
 	Depth, Length, Pressure, Distance, Mass, Speed, Torque, Temperature unit.Unit
 }
 
-// steps are what a number is rounded to that was not read in its unit. Pressures
-// are fine enough that a pressure to set never ends below its label by as much as
-// a gauge shows.
+// steps are what a number is rounded to at the finest that was not read in its unit.
 var steps = map[unit.Unit]float64{
 	unit.ThirtySecondsInch: 0.1, unit.Millimeters: 0.1, unit.Inches: 0.01, unit.PSI: 0.1, unit.Kilopascals: 1, unit.Bar: 0.01,
 	unit.Miles: 1, unit.Kilometers: 1, unit.Pounds: 1, unit.Kilograms: 1, unit.MilesPerHour: 1, unit.KilometersPerHour: 1,
 	unit.PoundFeet: 1, unit.NewtonMeters: 1, unit.Fahrenheit: 1, unit.Celsius: 1,
+	unit.ThirtySecondsPer1000Miles: 0.01, unit.MillimetersPer1000Kilometer: 0.01,
+	unit.PSIPerMonth: 0.1, unit.KilopascalsPerMonth: 1, unit.BarPerMonth: 0.01,
+}
+
+// grains are what a number of a unit is taken to be known to at the least, for one that
+// ends in zeros: a pressure to set is known to what a gauge shows, so that it never ends
+// below its label by as much. Of units that are not here zeros count as they stand, and
+// of 0 a number is told as fine as the steps are.
+var grains = map[unit.Unit]float64{
+	unit.PSI: 1, unit.Kilopascals: 5, unit.Bar: 0.1,
+	unit.ThirtySecondsInch: 0, unit.MilesPerHour: 0, unit.KilometersPerHour: 0, unit.PoundFeet: 0, unit.NewtonMeters: 0,
+	unit.Fahrenheit: 0, unit.Celsius: 0,
 }
 
 // wanted is the reader's unit for an amount.
@@ -43,9 +54,25 @@ func (w Units) wanted(a unit.Amount) unit.Unit {
 		return w.Torque
 	case unit.Fahrenheit, unit.Celsius:
 		return w.Temperature
+	case unit.ThirtySecondsPer1000Miles, unit.MillimetersPer1000Kilometer:
+		return wearRates[cmp.Or(w.Depth, w.Distance)]
+	case unit.PSIPerMonth, unit.KilopascalsPerMonth, unit.BarPerMonth:
+		return lossRates[w.Pressure]
 	}
 	return unit.None
 }
+
+// The rates that go with a reader's units: of wear with the depth, or with the distance
+// where no unit of depth was chosen.
+var (
+	wearRates = map[unit.Unit]unit.Unit{
+		unit.ThirtySecondsInch: unit.ThirtySecondsPer1000Miles, unit.Miles: unit.ThirtySecondsPer1000Miles,
+		unit.Millimeters: unit.MillimetersPer1000Kilometer, unit.Kilometers: unit.MillimetersPer1000Kilometer,
+	}
+	lossRates = map[unit.Unit]unit.Unit{
+		unit.PSI: unit.PSIPerMonth, unit.Kilopascals: unit.KilopascalsPerMonth, unit.Bar: unit.BarPerMonth,
+	}
+)
 
 // In gives an amount in the reader's unit; the amount itself where it is in that
 // already, or the reader wants no other.
@@ -58,29 +85,58 @@ func (t *Teller) In(a unit.Amount) unit.Amount {
 	if !ok {
 		return a
 	}
-	if wanted == unit.Miles || wanted == unit.Kilometers {
-		to.Number = coarse(a.Number, to.Number)
+	finest := steps[wanted]
+	if grain := grainOf(a); grain > 0 {
+		to.Number = coarse(to.Number, grain*math.Abs(to.Number/a.Number), finest)
 		return to
 	}
-	per := math.Round(1 / steps[wanted])
-	to.Number = math.Round(to.Number*per) / per
+	to.Number = onto(to.Number, finest)
 	return to
 }
 
-// coarse gives a number converted from another as coarse as that one: to the greatest
-// power of ten that is no more than the one that the other ends with, and that changes
-// it by no more than one part in forty. 100 miles are 160 kilometers, 8,000 are 13,000.
-func coarse(from, to float64) float64 {
-	step := 1.0
-	for step < 1e6 && from != 0 && math.Mod(from, step*10) == 0 {
-		step *= 10
+// grainOf is what a number is known to: the power of ten that it ends with, a hundredth
+// at the finest. 0: it does not matter.
+func grainOf(a unit.Amount) float64 {
+	most, bounded := grains[a.Unit]
+	if a.Tread || a.Number == 0 || bounded && most == 0 {
+		return 0
 	}
-	for ; step > 1; step /= 10 {
-		if n := step * math.Round(to/step); math.Abs(n-to) <= math.Abs(to)/40 {
-			return n
+	grain := 0.01
+	for grain < 1e6 && onto(a.Number, grain*10) == onto(a.Number, 0.01) {
+		grain *= 10
+	}
+	if bounded {
+		grain = min(grain, most)
+	}
+	return grain
+}
+
+// coarse rounds a converted number to what the one that it came from was known to: to
+// the greatest 1, 2 or 5 of a power of ten that is no more than that, and that changes
+// it by no more than one part in forty. 100 miles are 160 kilometers, 8,000 are 13,000,
+// 40 psi are 2.75 bar.
+func coarse(n, known, finest float64) float64 {
+	for power := math.Pow10(int(math.Floor(math.Log10(known)))); power >= finest/2; power /= 10 {
+		for _, times := range []float64{5, 2, 1} {
+			step := times * power
+			if step > known || step < finest {
+				continue
+			}
+			if rounded := onto(n, step); math.Abs(rounded-n) <= math.Abs(n)/40 {
+				return rounded
+			}
 		}
 	}
-	return math.Round(to)
+	return onto(n, finest)
+}
+
+// onto rounds a number to a step, without a tail of digits.
+func onto(n, step float64) float64 {
+	if step < 1 {
+		per := math.Round(1 / step)
+		return math.Round(n*per) / per
+	}
+	return math.Round(n/step) * step
 }
 
 // appendAmount writes a value that is an amount.

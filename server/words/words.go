@@ -7,6 +7,7 @@
 package words
 
 import (
+	"cmp"
 	"embed"
 	"sync"
 )
@@ -49,6 +50,15 @@ type Reader struct {
 	Language         string // BCP 47 tag
 	CustomerLanguage string // of what is said to the customer; "" is Language
 	Units            Units
+}
+
+// Or fills in the units that are left open.
+func (w Units) Or(others Units) Units {
+	return Units{
+		Depth: cmp.Or(w.Depth, others.Depth), Length: cmp.Or(w.Length, others.Length), Pressure: cmp.Or(w.Pressure, others.Pressure),
+		Distance: cmp.Or(w.Distance, others.Distance), Mass: cmp.Or(w.Mass, others.Mass), Speed: cmp.Or(w.Speed, others.Speed),
+		Torque: cmp.Or(w.Torque, others.Torque), Temperature: cmp.Or(w.Temperature, others.Temperature),
+	}
 }
 
 // Tellers gives the one who tells the technician and the one who tells the customer.
