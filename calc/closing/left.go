@@ -25,6 +25,7 @@ type In struct {
 	ToSet    map[layout.Position]inflation.Target // the figure to set each tire to now
 	Device   []layout.Position                    // tires of steel cord that ran low, or carried the load of one
 	Torqued  []layout.Position                    // wheels off, their torque on record
+	AsLabel  map[layout.Position]bool             // tires of the label's size
 	PutRight []layout.Position                    // wheels off, their fasteners counted, renewed, clean and with their torque on record
 }
 

@@ -83,12 +83,34 @@ func (in In) every(f finding.Finding, does func(visit.Wheel) bool) bool {
 	})
 }
 
-// matched: tires that did not go together do, where one is fitted whose marking is told.
+// Misfits are the tires that go, of those that do not go together: of two sizes on an axle
+// the one that is not the label's, of two kinds for the season the one that is not for
+// winter; all of them where none stays.
+func Misfits(f finding.Finding, asLabel map[layout.Position]bool, wheels []visit.Wheel) []layout.Position {
+	stays := func(layout.Position) bool { return false }
+	switch f.Code {
+	case finding.FitmentSizesMixed:
+		stays = func(p layout.Position) bool { return asLabel[p] }
+	case finding.FitmentSeasonMixed, finding.FitmentSeasonOneAxle:
+		stays = func(p layout.Position) bool {
+			return slices.ContainsFunc(wheels, func(w visit.Wheel) bool { return w.Position == p && w.Tire.Winter() })
+		}
+	}
+	others := slices.DeleteFunc(slices.Clone(f.Positions), stays)
+	if len(others) == 0 {
+		return f.Positions
+	}
+	return others
+}
+
+// matched: tires that did not go together do, where each that had to go did, and the
+// marking of what came is told.
 func (in In) matched(f finding.Finding) bool {
-	k := finding.KindOf(f.Code)
-	return len(f.Positions) > 1 && k.Work == finding.WorkTiresFitRight && slices.ContainsFunc(in.Visit.Wheels, func(w visit.Wheel) bool {
-		return slices.Contains(f.Positions, w.Position) && w.Mended.Fitted && w.Mended.FittedMarking
-	})
+	if k := finding.KindOf(f.Code); len(f.Positions) < 2 || k.Work != finding.WorkTiresFitRight {
+		return false
+	}
+	f.Positions = Misfits(f, in.AsLabel, in.Visit.Wheels)
+	return in.every(f, func(w visit.Wheel) bool { return w.Mended.Fitted && w.Mended.FittedMarking })
 }
 
 // near: the pressures of a pair as it left are no further apart than they may be; a tire

@@ -81,38 +81,17 @@ func (in In) sealantKnown(f finding.Finding) bool {
 	return told
 }
 
-// weighed: the axle was weighed again as left, and what stands on each wheel now is
-// within what was found to be passed: its rating, or what its pressure provably supports.
+// weighed: the axle was weighed again as left, and each tire is rated for what stands on it
+// now, and provably supports it at the pressure that it has.
 func (in In) weighed(f finding.Finding) bool {
-	return !slices.ContainsFunc(f.Positions, func(p layout.Position) bool {
-		w, reported := in.wheelAt(p)
-		if !reported {
-			return true
-		}
+	return in.every(f, func(w visit.Wheel) bool {
 		read := w.Last()
 		left := in.Visit.Labels().Air(w, read, in.Visit.Conditions)
 		if w.Mended.Fresh() {
 			left = left.Fresh()
 		}
-		if finding.KindOf(f.Code).Left == finding.LeftWeighed {
-			return !in.rated(w, left)
-		}
-		return read.Read == unit.None || !in.supports(w, left, in.Visit.ScaleLeft())
+		return read.Read != unit.None && in.supports(w, left, in.Visit.ScaleLeft())
 	})
-}
-
-// rated: the tire is rated for what it carries as left, and what is known of its pressure
-// does not speak against it.
-func (in In) rated(w visit.Wheel, left inflation.Wheel) bool {
-	rating, known := w.Tire.Rating()
-	c, weighed := in.Visit.ScaleLeft().Carried(w.Position)
-	dual := w.Position.Dual != layout.Single
-	rated, told := rating.Rated(dual)
-	if !known || !told || !weighed || measure.AtMost(measure.Exact(c.Share), rated).Outcome == measure.Above {
-		return false
-	}
-	v, figure := inflation.Supports(rating, left.Cold().Value, dual)
-	return left.Read == unit.None || !figure || measure.AtLeast(v, c.Share).Outcome != measure.Below
 }
 
 // supports: the tire is rated for what the scale says that it carries, and its pressure,

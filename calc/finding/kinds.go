@@ -163,7 +163,7 @@ const (
 	LeftForSize           // at the pressure for the size fitted
 	LeftSeen              // every tire that it is about seen wherever the complaint wants it
 	LeftAllRead           // the pressure of every tire on the road read, and the lamp seen to go out
-	LeftWeighed           // weighed again as left: rating and pressure carry it
+	LeftWeighed           // weighed again as left: rated for it, and the pressure supports it
 	LeftSealantKnown      // which sealant it is told, and one that may burn is out of the tire
 	LeftAxle              // the two tires of the axle as near each other in depth as they should be
 )

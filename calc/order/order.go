@@ -84,6 +84,9 @@ func (in In) asked() (all []Work) {
 	}
 	for _, p := range in.Facts.Load.Reduce {
 		all = append(all, do(finding.WorkLoadReduce, p)...)
+		if in.wheelAt(p).Last().Read == unit.None { // what it carries then is known by its pressure
+			all = append(all, Work{Code: finding.WorkMeasureToSettle, Positions: []layout.Position{p}, Settle: finding.SettleReadAllWheels})
+		}
 	}
 	for _, n := range in.Facts.Fasteners.Renew {
 		code := finding.WorkFastenersRenewWithNeighbors
@@ -117,7 +120,7 @@ func (in In) by(f finding.Finding) []Work {
 		}
 		return append(do(finding.WorkTireDemountInspect, f.Positions...), line)
 	case finding.WorkTiresFitRight:
-		line.Positions = in.wrong(f)
+		line.Positions = closing.Misfits(f, in.Facts.Fitment.AsLabel, in.Visit.Wheels)
 	case finding.WorkAirSetForSize:
 		line.Target, line.FinishCold = f.Measured.Rounded(), true
 	case finding.WorkTiresMatchSet, finding.WorkDualMatch:
@@ -167,23 +170,6 @@ func (in In) lower(f finding.Finding) []layout.Position {
 		}
 	}
 	return f.Positions
-}
-
-// wrong are the tires that go: of two sizes on an axle the one that is not the label's,
-// of two kinds for the season the one that is not for winter.
-func (in In) wrong(f finding.Finding) []layout.Position {
-	stays := func(layout.Position) bool { return false }
-	switch f.Code {
-	case finding.FitmentSizesMixed:
-		stays = func(p layout.Position) bool { return in.Facts.Fitment.AsLabel[p] }
-	case finding.FitmentSeasonMixed, finding.FitmentSeasonOneAxle:
-		stays = func(p layout.Position) bool { return in.wheelAt(p).Tire.Winter() }
-	}
-	others := slices.DeleteFunc(slices.Clone(f.Positions), stays)
-	if len(others) == 0 {
-		return f.Positions
-	}
-	return others
 }
 
 // match measures first where that decides, and matches after it.

@@ -78,7 +78,7 @@ func Judge(v visit.Visit) Verdict {
 
 	all := questions.Together(law.Answer, doubts.Answer, damage.Answer, treads.Answer, fitted, winter, age, axles, air.Answer, heat, load.Answer, holes.Answer,
 		wear.Answer, fitment.Answer, moved.Answer, trend, loss, sensors, fasteners.Answer, spare, complaints.Answer, looked.Answer)
-	left := closing.AsLeft(closing.In{Visit: v, Tread: depths, Findings: all.Findings, PutRight: fasteners.PutRight, Torqued: fasteners.Recorded, NoAir: air.NoAir(), ToSet: air.ToSet(), Device: air.Device()})
+	left := closing.AsLeft(closing.In{Visit: v, Tread: depths, Findings: all.Findings, PutRight: fasteners.PutRight, Torqued: fasteners.Recorded, NoAir: air.NoAir(), ToSet: air.ToSet(), Device: air.Device(), AsLabel: fitment.AsLabel})
 	work := order.Of(order.In{Visit: v, Books: law.Books, Findings: all.Findings, Left: left, Facts: order.Facts{
 		Treads: treads.Treads, Air: air, Load: load, Holes: holes, Wear: wear, Fitment: fitment,
 		Map: rotated.Map, Fasteners: fasteners, Unseen: complaints.Unseen, Scrapped: scrapped,

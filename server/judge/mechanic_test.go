@@ -354,8 +354,7 @@ func (m *mechanic) weigh(at string) {
 	again := func(w *pb.AxleWeight) bool {
 		return w.GetAxle() == axle && w.GetPhase() == pb.Phase_PHASE_AS_LEFT
 	}
-	one := strings.NewReplacer("R", "L", "O", "I").Replace(at) // an axle is weighed once
-	if in.AxleWeights = slices.DeleteFunc(in.AxleWeights, again); m.piece(one, "weighed") {
+	if in.AxleWeights = slices.DeleteFunc(in.AxleWeights, again); m.piece(at[:1], "weighed") {
 		in.AxleWeights = append(in.AxleWeights, &pb.AxleWeight{Axle: axle, Weight: &pb.Mass{AsRead: &pb.Mass_Pounds{Pounds: 500}}, Phase: pb.Phase_PHASE_AS_LEFT})
 	}
 }
