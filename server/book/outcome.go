@@ -266,10 +266,15 @@ func (v view) happened(d *drafting, of vehicle, after state, at *timestamppb.Tim
 	d.expect(stateKey(id), of.version)
 	after.recorded = at
 	d.state(id, after)
-	due, err := v.dues(id)
+	before, err := v.dues(id)
 	if err != nil {
 		return err
 	}
+	due := mounted(slices.DeleteFunc(slices.Clone(before), func(row *rows.DueRow) bool {
+		p := row.GetPositions()[0]
+		return tireAt(of.state.tires, p).GetId() != tireAt(after.tires, p).GetId()
+	}), after.tires)
+	d.due(of.record, before, due)
 	d.list(of, of.state, after, due)
 	return nil
 }

@@ -139,6 +139,7 @@ func (r *recording) find(s view, d *drafting) error {
 		return err
 	}
 	d.replaced(c, r.id())
+	d.lived(old, c.inspection, nil)
 	return r.findPlace(s, old)
 }
 

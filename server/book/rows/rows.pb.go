@@ -873,6 +873,7 @@ type Event struct {
 	//
 	//	*Event_Outcome
 	//	*Event_Moves
+	//	*Event_Tire
 	What          isEvent_What `protobuf_oneof:"what"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
@@ -933,6 +934,15 @@ func (x *Event) GetMoves() string {
 	return ""
 }
 
+func (x *Event) GetTire() []byte {
+	if x != nil {
+		if x, ok := x.What.(*Event_Tire); ok {
+			return x.Tire
+		}
+	}
+	return nil
+}
+
 type isEvent_What interface {
 	isEvent_What()
 }
@@ -947,9 +957,248 @@ type Event_Moves struct {
 	Moves string `protobuf:"bytes,2,opt,name=moves,proto3,oneof"`
 }
 
+type Event_Tire struct {
+	// A tire on the vehicle as it was recorded: a gaugebook.v1.Tire.
+	Tire []byte `protobuf:"bytes,3,opt,name=tire,proto3,oneof"`
+}
+
 func (*Event_Outcome) isEvent_What() {}
 
 func (*Event_Moves) isEvent_What() {}
+
+func (*Event_Tire) isEvent_What() {}
+
+// Moves are moves of tires that happened together.
+type Moves struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// A gaugebook.v1.TireMoves.
+	Moves []byte `protobuf:"bytes,1,opt,name=moves,proto3" json:"moves,omitempty"`
+	// When they were recorded, by the server's clock.
+	RecordedTime *timestamppb.Timestamp `protobuf:"bytes,2,opt,name=recorded_time,json=recordedTime,proto3" json:"recorded_time,omitempty"`
+	// The vehicle that they were told of.
+	VehicleId string `protobuf:"bytes,3,opt,name=vehicle_id,json=vehicleId,proto3" json:"vehicle_id,omitempty"`
+	// The tires as they were known then, each a gaugebook.v1.Tire, where they are afterwards.
+	Tires         [][]byte `protobuf:"bytes,4,rep,name=tires,proto3" json:"tires,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *Moves) Reset() {
+	*x = Moves{}
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[10]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *Moves) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*Moves) ProtoMessage() {}
+
+func (x *Moves) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[10]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use Moves.ProtoReflect.Descriptor instead.
+func (*Moves) Descriptor() ([]byte, []int) {
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{10}
+}
+
+func (x *Moves) GetMoves() []byte {
+	if x != nil {
+		return x.Moves
+	}
+	return nil
+}
+
+func (x *Moves) GetRecordedTime() *timestamppb.Timestamp {
+	if x != nil {
+		return x.RecordedTime
+	}
+	return nil
+}
+
+func (x *Moves) GetVehicleId() string {
+	if x != nil {
+		return x.VehicleId
+	}
+	return ""
+}
+
+func (x *Moves) GetTires() [][]byte {
+	if x != nil {
+		return x.Tires
+	}
+	return nil
+}
+
+// Repairs are those of one tire, the oldest first.
+type Repairs struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// What was done.
+	Repairs       []*Record `protobuf:"bytes,1,rep,name=repairs,proto3" json:"repairs,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *Repairs) Reset() {
+	*x = Repairs{}
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[11]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *Repairs) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*Repairs) ProtoMessage() {}
+
+func (x *Repairs) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[11]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use Repairs.ProtoReflect.Descriptor instead.
+func (*Repairs) Descriptor() ([]byte, []int) {
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{11}
+}
+
+func (x *Repairs) GetRepairs() []*Record {
+	if x != nil {
+		return x.Repairs
+	}
+	return nil
+}
+
+// TireEvent is one thing that happened to a tire.
+type TireEvent struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// What it was.
+	//
+	// Types that are valid to be assigned to What:
+	//
+	//	*TireEvent_Inspection
+	//	*TireEvent_Moves
+	//	*TireEvent_Repair
+	What isTireEvent_What `protobuf_oneof:"what"`
+	// The wheel of the visit.
+	Position      string `protobuf:"bytes,4,opt,name=position,proto3" json:"position,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *TireEvent) Reset() {
+	*x = TireEvent{}
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[12]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *TireEvent) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*TireEvent) ProtoMessage() {}
+
+func (x *TireEvent) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[12]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use TireEvent.ProtoReflect.Descriptor instead.
+func (*TireEvent) Descriptor() ([]byte, []int) {
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{12}
+}
+
+func (x *TireEvent) GetWhat() isTireEvent_What {
+	if x != nil {
+		return x.What
+	}
+	return nil
+}
+
+func (x *TireEvent) GetInspection() string {
+	if x != nil {
+		if x, ok := x.What.(*TireEvent_Inspection); ok {
+			return x.Inspection
+		}
+	}
+	return ""
+}
+
+func (x *TireEvent) GetMoves() string {
+	if x != nil {
+		if x, ok := x.What.(*TireEvent_Moves); ok {
+			return x.Moves
+		}
+	}
+	return ""
+}
+
+func (x *TireEvent) GetRepair() string {
+	if x != nil {
+		if x, ok := x.What.(*TireEvent_Repair); ok {
+			return x.Repair
+		}
+	}
+	return ""
+}
+
+func (x *TireEvent) GetPosition() string {
+	if x != nil {
+		return x.Position
+	}
+	return ""
+}
+
+type isTireEvent_What interface {
+	isTireEvent_What()
+}
+
+type TireEvent_Inspection struct {
+	// A visit, by its id.
+	Inspection string `protobuf:"bytes,1,opt,name=inspection,proto3,oneof"`
+}
+
+type TireEvent_Moves struct {
+	// Moves, by their id.
+	Moves string `protobuf:"bytes,2,opt,name=moves,proto3,oneof"`
+}
+
+type TireEvent_Repair struct {
+	// A repair, by its id.
+	Repair string `protobuf:"bytes,3,opt,name=repair,proto3,oneof"`
+}
+
+func (*TireEvent_Inspection) isTireEvent_What() {}
+
+func (*TireEvent_Moves) isTireEvent_What() {}
+
+func (*TireEvent_Repair) isTireEvent_What() {}
 
 // Erasure says that what identifies a customer was erased.
 type Erasure struct {
@@ -966,7 +1215,7 @@ type Erasure struct {
 
 func (x *Erasure) Reset() {
 	*x = Erasure{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[10]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[13]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -978,7 +1227,7 @@ func (x *Erasure) String() string {
 func (*Erasure) ProtoMessage() {}
 
 func (x *Erasure) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[10]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[13]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -991,7 +1240,7 @@ func (x *Erasure) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Erasure.ProtoReflect.Descriptor instead.
 func (*Erasure) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{10}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{13}
 }
 
 func (x *Erasure) GetRequest() []byte {
@@ -1032,7 +1281,7 @@ type OpenRow struct {
 
 func (x *OpenRow) Reset() {
 	*x = OpenRow{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[11]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[14]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1044,7 +1293,7 @@ func (x *OpenRow) String() string {
 func (*OpenRow) ProtoMessage() {}
 
 func (x *OpenRow) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[11]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[14]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1057,7 +1306,7 @@ func (x *OpenRow) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use OpenRow.ProtoReflect.Descriptor instead.
 func (*OpenRow) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{11}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{14}
 }
 
 func (x *OpenRow) GetStrings() []string {
@@ -1115,7 +1364,7 @@ type VehicleRow struct {
 
 func (x *VehicleRow) Reset() {
 	*x = VehicleRow{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[12]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[15]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1127,7 +1376,7 @@ func (x *VehicleRow) String() string {
 func (*VehicleRow) ProtoMessage() {}
 
 func (x *VehicleRow) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[12]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[15]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1140,7 +1389,7 @@ func (x *VehicleRow) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use VehicleRow.ProtoReflect.Descriptor instead.
 func (*VehicleRow) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{12}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{15}
 }
 
 func (x *VehicleRow) GetStrings() []string {
@@ -1217,7 +1466,7 @@ type DueRows struct {
 
 func (x *DueRows) Reset() {
 	*x = DueRows{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[13]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[16]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1229,7 +1478,7 @@ func (x *DueRows) String() string {
 func (*DueRows) ProtoMessage() {}
 
 func (x *DueRows) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[13]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[16]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1242,7 +1491,7 @@ func (x *DueRows) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use DueRows.ProtoReflect.Descriptor instead.
 func (*DueRows) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{13}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{16}
 }
 
 func (x *DueRows) GetRows() []*DueRow {
@@ -1277,7 +1526,7 @@ type DueRow struct {
 
 func (x *DueRow) Reset() {
 	*x = DueRow{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[14]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[17]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1289,7 +1538,7 @@ func (x *DueRow) String() string {
 func (*DueRow) ProtoMessage() {}
 
 func (x *DueRow) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[14]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[17]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1302,7 +1551,7 @@ func (x *DueRow) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use DueRow.ProtoReflect.Descriptor instead.
 func (*DueRow) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{14}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{17}
 }
 
 func (x *DueRow) GetVehicleId() string {
@@ -1378,6 +1627,9 @@ type Change struct {
 	//	*Change_Shop
 	//	*Change_Outcome
 	//	*Change_Erasure
+	//	*Change_Tire
+	//	*Change_Repair
+	//	*Change_Moves
 	What isChange_What `protobuf_oneof:"what"`
 	// Every vehicle that it touches, with all that is open on it after it.
 	Vehicles []*VehicleState `protobuf:"bytes,6,rep,name=vehicles,proto3" json:"vehicles,omitempty"`
@@ -1391,7 +1643,7 @@ type Change struct {
 
 func (x *Change) Reset() {
 	*x = Change{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[15]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[18]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1403,7 +1655,7 @@ func (x *Change) String() string {
 func (*Change) ProtoMessage() {}
 
 func (x *Change) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[15]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[18]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1416,7 +1668,7 @@ func (x *Change) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Change.ProtoReflect.Descriptor instead.
 func (*Change) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{15}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{18}
 }
 
 func (x *Change) GetRecordedTime() *timestamppb.Timestamp {
@@ -1485,6 +1737,33 @@ func (x *Change) GetErasure() uint32 {
 	return 0
 }
 
+func (x *Change) GetTire() uint32 {
+	if x != nil {
+		if x, ok := x.What.(*Change_Tire); ok {
+			return x.Tire
+		}
+	}
+	return 0
+}
+
+func (x *Change) GetRepair() []byte {
+	if x != nil {
+		if x, ok := x.What.(*Change_Repair); ok {
+			return x.Repair
+		}
+	}
+	return nil
+}
+
+func (x *Change) GetMoves() uint32 {
+	if x != nil {
+		if x, ok := x.What.(*Change_Moves); ok {
+			return x.Moves
+		}
+	}
+	return 0
+}
+
 func (x *Change) GetVehicles() []*VehicleState {
 	if x != nil {
 		return x.Vehicles
@@ -1535,6 +1814,21 @@ type Change_Erasure struct {
 	Erasure uint32 `protobuf:"varint,9,opt,name=erasure,proto3,oneof"`
 }
 
+type Change_Tire struct {
+	// A tire was recorded or changed: its id.
+	Tire uint32 `protobuf:"varint,11,opt,name=tire,proto3,oneof"`
+}
+
+type Change_Repair struct {
+	// A tire was repaired: a gaugebook.v1.Repair.
+	Repair []byte `protobuf:"bytes,12,opt,name=repair,proto3,oneof"`
+}
+
+type Change_Moves struct {
+	// Tires were moved: the id of the moves.
+	Moves uint32 `protobuf:"varint,13,opt,name=moves,proto3,oneof"`
+}
+
 func (*Change_Inspection) isChange_What() {}
 
 func (*Change_Vehicle) isChange_What() {}
@@ -1544,6 +1838,12 @@ func (*Change_Shop) isChange_What() {}
 func (*Change_Outcome) isChange_What() {}
 
 func (*Change_Erasure) isChange_What() {}
+
+func (*Change_Tire) isChange_What() {}
+
+func (*Change_Repair) isChange_What() {}
+
+func (*Change_Moves) isChange_What() {}
 
 // VisitChange is a visit that was recorded.
 type VisitChange struct {
@@ -1564,7 +1864,7 @@ type VisitChange struct {
 
 func (x *VisitChange) Reset() {
 	*x = VisitChange{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[16]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[19]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1576,7 +1876,7 @@ func (x *VisitChange) String() string {
 func (*VisitChange) ProtoMessage() {}
 
 func (x *VisitChange) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[16]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[19]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1589,7 +1889,7 @@ func (x *VisitChange) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use VisitChange.ProtoReflect.Descriptor instead.
 func (*VisitChange) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{16}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{19}
 }
 
 func (x *VisitChange) GetInspectionId() uint32 {
@@ -1642,7 +1942,7 @@ type ClosedFinding struct {
 
 func (x *ClosedFinding) Reset() {
 	*x = ClosedFinding{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[17]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[20]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1654,7 +1954,7 @@ func (x *ClosedFinding) String() string {
 func (*ClosedFinding) ProtoMessage() {}
 
 func (x *ClosedFinding) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[17]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[20]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1667,7 +1967,7 @@ func (x *ClosedFinding) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use ClosedFinding.ProtoReflect.Descriptor instead.
 func (*ClosedFinding) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{17}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{20}
 }
 
 func (x *ClosedFinding) GetOpenId() uint32 {
@@ -1724,7 +2024,7 @@ type Assessment struct {
 
 func (x *Assessment) Reset() {
 	*x = Assessment{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[18]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[21]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1736,7 +2036,7 @@ func (x *Assessment) String() string {
 func (*Assessment) ProtoMessage() {}
 
 func (x *Assessment) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[18]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[21]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1749,7 +2049,7 @@ func (x *Assessment) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Assessment.ProtoReflect.Descriptor instead.
 func (*Assessment) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{18}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{21}
 }
 
 func (x *Assessment) GetHeadline() *Headline {
@@ -1853,7 +2153,7 @@ type Headline struct {
 
 func (x *Headline) Reset() {
 	*x = Headline{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[19]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[22]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1865,7 +2165,7 @@ func (x *Headline) String() string {
 func (*Headline) ProtoMessage() {}
 
 func (x *Headline) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[19]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[22]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1878,7 +2178,7 @@ func (x *Headline) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Headline.ProtoReflect.Descriptor instead.
 func (*Headline) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{19}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{22}
 }
 
 func (x *Headline) GetHold() v1.Hold {
@@ -1942,7 +2242,7 @@ type Totals struct {
 
 func (x *Totals) Reset() {
 	*x = Totals{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[20]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[23]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1954,7 +2254,7 @@ func (x *Totals) String() string {
 func (*Totals) ProtoMessage() {}
 
 func (x *Totals) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[20]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[23]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1967,7 +2267,7 @@ func (x *Totals) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Totals.ProtoReflect.Descriptor instead.
 func (*Totals) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{20}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{23}
 }
 
 func (x *Totals) GetBeforeDriving() int32 {
@@ -2073,7 +2373,7 @@ type Basis struct {
 
 func (x *Basis) Reset() {
 	*x = Basis{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[21]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[24]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2085,7 +2385,7 @@ func (x *Basis) String() string {
 func (*Basis) ProtoMessage() {}
 
 func (x *Basis) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[21]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[24]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2098,7 +2398,7 @@ func (x *Basis) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Basis.ProtoReflect.Descriptor instead.
 func (*Basis) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{21}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{24}
 }
 
 func (x *Basis) GetEngine() uint32 {
@@ -2149,7 +2449,7 @@ type Said struct {
 
 func (x *Said) Reset() {
 	*x = Said{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[22]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[25]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2161,7 +2461,7 @@ func (x *Said) String() string {
 func (*Said) ProtoMessage() {}
 
 func (x *Said) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[22]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[25]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2174,7 +2474,7 @@ func (x *Said) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Said.ProtoReflect.Descriptor instead.
 func (*Said) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{22}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{25}
 }
 
 func (x *Said) GetCode() uint32 {
@@ -2212,7 +2512,7 @@ type Argument struct {
 
 func (x *Argument) Reset() {
 	*x = Argument{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[23]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[26]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2224,7 +2524,7 @@ func (x *Argument) String() string {
 func (*Argument) ProtoMessage() {}
 
 func (x *Argument) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[23]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[26]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2237,7 +2537,7 @@ func (x *Argument) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Argument.ProtoReflect.Descriptor instead.
 func (*Argument) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{23}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{26}
 }
 
 func (x *Argument) GetName() uint32 {
@@ -2359,7 +2659,7 @@ type Rule struct {
 
 func (x *Rule) Reset() {
 	*x = Rule{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[24]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[27]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2371,7 +2671,7 @@ func (x *Rule) String() string {
 func (*Rule) ProtoMessage() {}
 
 func (x *Rule) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[24]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[27]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2384,7 +2684,7 @@ func (x *Rule) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Rule.ProtoReflect.Descriptor instead.
 func (*Rule) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{24}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{27}
 }
 
 func (x *Rule) GetId() uint32 {
@@ -2446,7 +2746,7 @@ type Evidence struct {
 
 func (x *Evidence) Reset() {
 	*x = Evidence{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[25]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[28]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2458,7 +2758,7 @@ func (x *Evidence) String() string {
 func (*Evidence) ProtoMessage() {}
 
 func (x *Evidence) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[25]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[28]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2471,7 +2771,7 @@ func (x *Evidence) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Evidence.ProtoReflect.Descriptor instead.
 func (*Evidence) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{25}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{28}
 }
 
 func (x *Evidence) GetCode() uint32 {
@@ -2515,7 +2815,7 @@ type AsLeft struct {
 
 func (x *AsLeft) Reset() {
 	*x = AsLeft{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[26]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[29]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2527,7 +2827,7 @@ func (x *AsLeft) String() string {
 func (*AsLeft) ProtoMessage() {}
 
 func (x *AsLeft) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[26]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[29]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2540,7 +2840,7 @@ func (x *AsLeft) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use AsLeft.ProtoReflect.Descriptor instead.
 func (*AsLeft) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{26}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{29}
 }
 
 func (x *AsLeft) GetMeasured() *v1.Quantity {
@@ -2570,7 +2870,7 @@ type Subject struct {
 
 func (x *Subject) Reset() {
 	*x = Subject{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[27]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[30]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2582,7 +2882,7 @@ func (x *Subject) String() string {
 func (*Subject) ProtoMessage() {}
 
 func (x *Subject) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[27]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[30]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2595,7 +2895,7 @@ func (x *Subject) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Subject.ProtoReflect.Descriptor instead.
 func (*Subject) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{27}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{30}
 }
 
 func (x *Subject) GetKind() v1.SubjectKind {
@@ -2657,7 +2957,7 @@ type Finding struct {
 
 func (x *Finding) Reset() {
 	*x = Finding{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[28]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[31]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2669,7 +2969,7 @@ func (x *Finding) String() string {
 func (*Finding) ProtoMessage() {}
 
 func (x *Finding) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[28]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[31]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2682,7 +2982,7 @@ func (x *Finding) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Finding.ProtoReflect.Descriptor instead.
 func (*Finding) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{28}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{31}
 }
 
 func (x *Finding) GetId() uint32 {
@@ -2858,7 +3158,7 @@ type WorkItem struct {
 
 func (x *WorkItem) Reset() {
 	*x = WorkItem{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[29]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[32]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2870,7 +3170,7 @@ func (x *WorkItem) String() string {
 func (*WorkItem) ProtoMessage() {}
 
 func (x *WorkItem) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[29]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[32]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2883,7 +3183,7 @@ func (x *WorkItem) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use WorkItem.ProtoReflect.Descriptor instead.
 func (*WorkItem) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{29}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{32}
 }
 
 func (x *WorkItem) GetId() uint32 {
@@ -3034,7 +3334,7 @@ type PositionChange struct {
 
 func (x *PositionChange) Reset() {
 	*x = PositionChange{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[30]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[33]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3046,7 +3346,7 @@ func (x *PositionChange) String() string {
 func (*PositionChange) ProtoMessage() {}
 
 func (x *PositionChange) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[30]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[33]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3059,7 +3359,7 @@ func (x *PositionChange) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use PositionChange.ProtoReflect.Descriptor instead.
 func (*PositionChange) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{30}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{33}
 }
 
 func (x *PositionChange) GetFromPosition() uint32 {
@@ -3096,7 +3396,7 @@ type Question struct {
 
 func (x *Question) Reset() {
 	*x = Question{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[31]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[34]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3108,7 +3408,7 @@ func (x *Question) String() string {
 func (*Question) ProtoMessage() {}
 
 func (x *Question) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[31]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[34]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3121,7 +3421,7 @@ func (x *Question) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Question.ProtoReflect.Descriptor instead.
 func (*Question) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{31}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{34}
 }
 
 func (x *Question) GetCode() uint32 {
@@ -3153,7 +3453,7 @@ type NotLookedAt struct {
 
 func (x *NotLookedAt) Reset() {
 	*x = NotLookedAt{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[32]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[35]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3165,7 +3465,7 @@ func (x *NotLookedAt) String() string {
 func (*NotLookedAt) ProtoMessage() {}
 
 func (x *NotLookedAt) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[32]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[35]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3178,7 +3478,7 @@ func (x *NotLookedAt) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use NotLookedAt.ProtoReflect.Descriptor instead.
 func (*NotLookedAt) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{32}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{35}
 }
 
 func (x *NotLookedAt) GetPositions() []uint32 {
@@ -3221,7 +3521,7 @@ type Checked struct {
 
 func (x *Checked) Reset() {
 	*x = Checked{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[33]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[36]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3233,7 +3533,7 @@ func (x *Checked) String() string {
 func (*Checked) ProtoMessage() {}
 
 func (x *Checked) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[33]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[36]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3246,7 +3546,7 @@ func (x *Checked) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Checked.ProtoReflect.Descriptor instead.
 func (*Checked) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{33}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{36}
 }
 
 func (x *Checked) GetCode() uint32 {
@@ -3297,7 +3597,7 @@ type NotJudged struct {
 
 func (x *NotJudged) Reset() {
 	*x = NotJudged{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[34]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[37]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3309,7 +3609,7 @@ func (x *NotJudged) String() string {
 func (*NotJudged) ProtoMessage() {}
 
 func (x *NotJudged) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[34]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[37]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3322,7 +3622,7 @@ func (x *NotJudged) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use NotJudged.ProtoReflect.Descriptor instead.
 func (*NotJudged) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{34}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{37}
 }
 
 func (x *NotJudged) GetCode() uint32 {
@@ -3354,7 +3654,7 @@ type MeanDepth struct {
 
 func (x *MeanDepth) Reset() {
 	*x = MeanDepth{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[35]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[38]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3366,7 +3666,7 @@ func (x *MeanDepth) String() string {
 func (*MeanDepth) ProtoMessage() {}
 
 func (x *MeanDepth) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[35]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[38]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3379,7 +3679,7 @@ func (x *MeanDepth) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use MeanDepth.ProtoReflect.Descriptor instead.
 func (*MeanDepth) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{35}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{38}
 }
 
 func (x *MeanDepth) GetPlace() *v1.Place {
@@ -3420,7 +3720,7 @@ type UsableTread struct {
 
 func (x *UsableTread) Reset() {
 	*x = UsableTread{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[36]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[39]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3432,7 +3732,7 @@ func (x *UsableTread) String() string {
 func (*UsableTread) ProtoMessage() {}
 
 func (x *UsableTread) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[36]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[39]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3445,7 +3745,7 @@ func (x *UsableTread) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use UsableTread.ProtoReflect.Descriptor instead.
 func (*UsableTread) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{36}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{39}
 }
 
 func (x *UsableTread) GetPercent() float64 {
@@ -3507,7 +3807,7 @@ type WheelSummary struct {
 
 func (x *WheelSummary) Reset() {
 	*x = WheelSummary{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[37]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[40]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3519,7 +3819,7 @@ func (x *WheelSummary) String() string {
 func (*WheelSummary) ProtoMessage() {}
 
 func (x *WheelSummary) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[37]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[40]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3532,7 +3832,7 @@ func (x *WheelSummary) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use WheelSummary.ProtoReflect.Descriptor instead.
 func (*WheelSummary) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{37}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{40}
 }
 
 func (x *WheelSummary) GetPosition() uint32 {
@@ -3633,7 +3933,7 @@ type RepairAnswer struct {
 
 func (x *RepairAnswer) Reset() {
 	*x = RepairAnswer{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[38]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[41]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3645,7 +3945,7 @@ func (x *RepairAnswer) String() string {
 func (*RepairAnswer) ProtoMessage() {}
 
 func (x *RepairAnswer) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[38]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[41]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3658,7 +3958,7 @@ func (x *RepairAnswer) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use RepairAnswer.ProtoReflect.Descriptor instead.
 func (*RepairAnswer) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{38}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{41}
 }
 
 func (x *RepairAnswer) GetPosition() uint32 {
@@ -3796,10 +4096,27 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\n" +
 	"vehicle_id\x18\x04 \x01(\tR\tvehicleId\x12\x17\n" +
 	"\aopen_id\x18\x05 \x01(\tR\x06openId\x12\x1b\n" +
-	"\tclosed_by\x18\x06 \x01(\tR\bclosedBy\"C\n" +
+	"\tclosed_by\x18\x06 \x01(\tR\bclosedBy\"Y\n" +
 	"\x05Event\x12\x1a\n" +
 	"\aoutcome\x18\x01 \x01(\tH\x00R\aoutcome\x12\x16\n" +
-	"\x05moves\x18\x02 \x01(\tH\x00R\x05movesB\x06\n" +
+	"\x05moves\x18\x02 \x01(\tH\x00R\x05moves\x12\x14\n" +
+	"\x04tire\x18\x03 \x01(\fH\x00R\x04tireB\x06\n" +
+	"\x04what\"\x93\x01\n" +
+	"\x05Moves\x12\x14\n" +
+	"\x05moves\x18\x01 \x01(\fR\x05moves\x12?\n" +
+	"\rrecorded_time\x18\x02 \x01(\v2\x1a.google.protobuf.TimestampR\frecordedTime\x12\x1d\n" +
+	"\n" +
+	"vehicle_id\x18\x03 \x01(\tR\tvehicleId\x12\x14\n" +
+	"\x05tires\x18\x04 \x03(\fR\x05tires\">\n" +
+	"\aRepairs\x123\n" +
+	"\arepairs\x18\x01 \x03(\v2\x19.gaugebook.book.v1.RecordR\arepairs\"\x83\x01\n" +
+	"\tTireEvent\x12 \n" +
+	"\n" +
+	"inspection\x18\x01 \x01(\tH\x00R\n" +
+	"inspection\x12\x16\n" +
+	"\x05moves\x18\x02 \x01(\tH\x00R\x05moves\x12\x18\n" +
+	"\x06repair\x18\x03 \x01(\tH\x00R\x06repair\x12\x1a\n" +
+	"\bposition\x18\x04 \x01(\tR\bpositionB\x06\n" +
 	"\x04what\"~\n" +
 	"\aErasure\x12\x18\n" +
 	"\arequest\x18\x01 \x01(\fR\arequest\x12?\n" +
@@ -3837,7 +4154,7 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\vlatest_date\x18\x06 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\n" +
 	"latestDate\x12\x19\n" +
 	"\blimit_id\x18\a \x01(\tR\alimitId\x12\x10\n" +
-	"\x03tag\x18\b \x01(\tR\x03tag\"\xa2\x03\n" +
+	"\x03tag\x18\b \x01(\tR\x03tag\"\xea\x03\n" +
 	"\x06Change\x12?\n" +
 	"\rrecorded_time\x18\x01 \x01(\v2\x1a.google.protobuf.TimestampR\frecordedTime\x12\x18\n" +
 	"\astrings\x18\x02 \x03(\tR\astrings\x12@\n" +
@@ -3847,7 +4164,10 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\avehicle\x18\x04 \x01(\rH\x00R\avehicle\x12\x14\n" +
 	"\x04shop\x18\x05 \x01(\bH\x00R\x04shop\x12\x1a\n" +
 	"\aoutcome\x18\b \x01(\rH\x00R\aoutcome\x12\x1a\n" +
-	"\aerasure\x18\t \x01(\rH\x00R\aerasure\x12;\n" +
+	"\aerasure\x18\t \x01(\rH\x00R\aerasure\x12\x14\n" +
+	"\x04tire\x18\v \x01(\rH\x00R\x04tire\x12\x18\n" +
+	"\x06repair\x18\f \x01(\fH\x00R\x06repair\x12\x16\n" +
+	"\x05moves\x18\r \x01(\rH\x00R\x05moves\x12;\n" +
 	"\bvehicles\x18\x06 \x03(\v2\x1f.gaugebook.book.v1.VehicleStateR\bvehicles\x12\x12\n" +
 	"\x04mark\x18\a \x01(\fR\x04mark\x128\n" +
 	"\x06closed\x18\n" +
@@ -4049,7 +4369,7 @@ func file_gaugebook_book_v1_rows_proto_rawDescGZIP() []byte {
 	return file_gaugebook_book_v1_rows_proto_rawDescData
 }
 
-var file_gaugebook_book_v1_rows_proto_msgTypes = make([]protoimpl.MessageInfo, 39)
+var file_gaugebook_book_v1_rows_proto_msgTypes = make([]protoimpl.MessageInfo, 42)
 var file_gaugebook_book_v1_rows_proto_goTypes = []any{
 	(*Record)(nil),                // 0: gaugebook.book.v1.Record
 	(*Tires)(nil),                 // 1: gaugebook.book.v1.Tires
@@ -4061,171 +4381,176 @@ var file_gaugebook_book_v1_rows_proto_goTypes = []any{
 	(*OpenFinding)(nil),           // 7: gaugebook.book.v1.OpenFinding
 	(*Outcome)(nil),               // 8: gaugebook.book.v1.Outcome
 	(*Event)(nil),                 // 9: gaugebook.book.v1.Event
-	(*Erasure)(nil),               // 10: gaugebook.book.v1.Erasure
-	(*OpenRow)(nil),               // 11: gaugebook.book.v1.OpenRow
-	(*VehicleRow)(nil),            // 12: gaugebook.book.v1.VehicleRow
-	(*DueRows)(nil),               // 13: gaugebook.book.v1.DueRows
-	(*DueRow)(nil),                // 14: gaugebook.book.v1.DueRow
-	(*Change)(nil),                // 15: gaugebook.book.v1.Change
-	(*VisitChange)(nil),           // 16: gaugebook.book.v1.VisitChange
-	(*ClosedFinding)(nil),         // 17: gaugebook.book.v1.ClosedFinding
-	(*Assessment)(nil),            // 18: gaugebook.book.v1.Assessment
-	(*Headline)(nil),              // 19: gaugebook.book.v1.Headline
-	(*Totals)(nil),                // 20: gaugebook.book.v1.Totals
-	(*Basis)(nil),                 // 21: gaugebook.book.v1.Basis
-	(*Said)(nil),                  // 22: gaugebook.book.v1.Said
-	(*Argument)(nil),              // 23: gaugebook.book.v1.Argument
-	(*Rule)(nil),                  // 24: gaugebook.book.v1.Rule
-	(*Evidence)(nil),              // 25: gaugebook.book.v1.Evidence
-	(*AsLeft)(nil),                // 26: gaugebook.book.v1.AsLeft
-	(*Subject)(nil),               // 27: gaugebook.book.v1.Subject
-	(*Finding)(nil),               // 28: gaugebook.book.v1.Finding
-	(*WorkItem)(nil),              // 29: gaugebook.book.v1.WorkItem
-	(*PositionChange)(nil),        // 30: gaugebook.book.v1.PositionChange
-	(*Question)(nil),              // 31: gaugebook.book.v1.Question
-	(*NotLookedAt)(nil),           // 32: gaugebook.book.v1.NotLookedAt
-	(*Checked)(nil),               // 33: gaugebook.book.v1.Checked
-	(*NotJudged)(nil),             // 34: gaugebook.book.v1.NotJudged
-	(*MeanDepth)(nil),             // 35: gaugebook.book.v1.MeanDepth
-	(*UsableTread)(nil),           // 36: gaugebook.book.v1.UsableTread
-	(*WheelSummary)(nil),          // 37: gaugebook.book.v1.WheelSummary
-	(*RepairAnswer)(nil),          // 38: gaugebook.book.v1.RepairAnswer
-	(*timestamppb.Timestamp)(nil), // 39: google.protobuf.Timestamp
-	(v1.Urgency)(0),               // 40: gaugebook.v1.Urgency
-	(v1.Comparison)(0),            // 41: gaugebook.v1.Comparison
-	(*v1.CalendarDate)(nil),       // 42: gaugebook.v1.CalendarDate
-	(v1.Hold)(0),                  // 43: gaugebook.v1.Hold
-	(*v1.Jurisdiction)(nil),       // 44: gaugebook.v1.Jurisdiction
-	(*v1.Quantity)(nil),           // 45: gaugebook.v1.Quantity
-	(*v1.Place)(nil),              // 46: gaugebook.v1.Place
-	(v1.Authority)(0),             // 47: gaugebook.v1.Authority
-	(v1.SourceReading)(0),         // 48: gaugebook.v1.SourceReading
-	(v1.Binds)(0),                 // 49: gaugebook.v1.Binds
-	(v1.SubjectKind)(0),           // 50: gaugebook.v1.SubjectKind
-	(v1.WorkStep)(0),              // 51: gaugebook.v1.WorkStep
-	(*v1.Distance)(nil),           // 52: gaugebook.v1.Distance
-	(v1.LookedAt)(0),              // 53: gaugebook.v1.LookedAt
-	(v1.NotLookedReason)(0),       // 54: gaugebook.v1.NotLookedReason
-	(*v1.Depth)(nil),              // 55: gaugebook.v1.Depth
-	(*v1.Pressure)(nil),           // 56: gaugebook.v1.Pressure
-	(v1.Repairability)(0),         // 57: gaugebook.v1.Repairability
-	(v1.RepairMethod)(0),          // 58: gaugebook.v1.RepairMethod
+	(*Moves)(nil),                 // 10: gaugebook.book.v1.Moves
+	(*Repairs)(nil),               // 11: gaugebook.book.v1.Repairs
+	(*TireEvent)(nil),             // 12: gaugebook.book.v1.TireEvent
+	(*Erasure)(nil),               // 13: gaugebook.book.v1.Erasure
+	(*OpenRow)(nil),               // 14: gaugebook.book.v1.OpenRow
+	(*VehicleRow)(nil),            // 15: gaugebook.book.v1.VehicleRow
+	(*DueRows)(nil),               // 16: gaugebook.book.v1.DueRows
+	(*DueRow)(nil),                // 17: gaugebook.book.v1.DueRow
+	(*Change)(nil),                // 18: gaugebook.book.v1.Change
+	(*VisitChange)(nil),           // 19: gaugebook.book.v1.VisitChange
+	(*ClosedFinding)(nil),         // 20: gaugebook.book.v1.ClosedFinding
+	(*Assessment)(nil),            // 21: gaugebook.book.v1.Assessment
+	(*Headline)(nil),              // 22: gaugebook.book.v1.Headline
+	(*Totals)(nil),                // 23: gaugebook.book.v1.Totals
+	(*Basis)(nil),                 // 24: gaugebook.book.v1.Basis
+	(*Said)(nil),                  // 25: gaugebook.book.v1.Said
+	(*Argument)(nil),              // 26: gaugebook.book.v1.Argument
+	(*Rule)(nil),                  // 27: gaugebook.book.v1.Rule
+	(*Evidence)(nil),              // 28: gaugebook.book.v1.Evidence
+	(*AsLeft)(nil),                // 29: gaugebook.book.v1.AsLeft
+	(*Subject)(nil),               // 30: gaugebook.book.v1.Subject
+	(*Finding)(nil),               // 31: gaugebook.book.v1.Finding
+	(*WorkItem)(nil),              // 32: gaugebook.book.v1.WorkItem
+	(*PositionChange)(nil),        // 33: gaugebook.book.v1.PositionChange
+	(*Question)(nil),              // 34: gaugebook.book.v1.Question
+	(*NotLookedAt)(nil),           // 35: gaugebook.book.v1.NotLookedAt
+	(*Checked)(nil),               // 36: gaugebook.book.v1.Checked
+	(*NotJudged)(nil),             // 37: gaugebook.book.v1.NotJudged
+	(*MeanDepth)(nil),             // 38: gaugebook.book.v1.MeanDepth
+	(*UsableTread)(nil),           // 39: gaugebook.book.v1.UsableTread
+	(*WheelSummary)(nil),          // 40: gaugebook.book.v1.WheelSummary
+	(*RepairAnswer)(nil),          // 41: gaugebook.book.v1.RepairAnswer
+	(*timestamppb.Timestamp)(nil), // 42: google.protobuf.Timestamp
+	(v1.Urgency)(0),               // 43: gaugebook.v1.Urgency
+	(v1.Comparison)(0),            // 44: gaugebook.v1.Comparison
+	(*v1.CalendarDate)(nil),       // 45: gaugebook.v1.CalendarDate
+	(v1.Hold)(0),                  // 46: gaugebook.v1.Hold
+	(*v1.Jurisdiction)(nil),       // 47: gaugebook.v1.Jurisdiction
+	(*v1.Quantity)(nil),           // 48: gaugebook.v1.Quantity
+	(*v1.Place)(nil),              // 49: gaugebook.v1.Place
+	(v1.Authority)(0),             // 50: gaugebook.v1.Authority
+	(v1.SourceReading)(0),         // 51: gaugebook.v1.SourceReading
+	(v1.Binds)(0),                 // 52: gaugebook.v1.Binds
+	(v1.SubjectKind)(0),           // 53: gaugebook.v1.SubjectKind
+	(v1.WorkStep)(0),              // 54: gaugebook.v1.WorkStep
+	(*v1.Distance)(nil),           // 55: gaugebook.v1.Distance
+	(v1.LookedAt)(0),              // 56: gaugebook.v1.LookedAt
+	(v1.NotLookedReason)(0),       // 57: gaugebook.v1.NotLookedReason
+	(*v1.Depth)(nil),              // 58: gaugebook.v1.Depth
+	(*v1.Pressure)(nil),           // 59: gaugebook.v1.Pressure
+	(v1.Repairability)(0),         // 60: gaugebook.v1.Repairability
+	(v1.RepairMethod)(0),          // 61: gaugebook.v1.RepairMethod
 }
 var file_gaugebook_book_v1_rows_proto_depIdxs = []int32{
-	39,  // 0: gaugebook.book.v1.Record.recorded_time:type_name -> google.protobuf.Timestamp
-	39,  // 1: gaugebook.book.v1.Visit.recorded_time:type_name -> google.protobuf.Timestamp
-	18,  // 2: gaugebook.book.v1.Visit.assessment:type_name -> gaugebook.book.v1.Assessment
-	39,  // 3: gaugebook.book.v1.Visit.counted_time:type_name -> google.protobuf.Timestamp
-	39,  // 4: gaugebook.book.v1.Visit.root_time:type_name -> google.protobuf.Timestamp
-	39,  // 5: gaugebook.book.v1.VisitCover.recorded_time:type_name -> google.protobuf.Timestamp
-	19,  // 6: gaugebook.book.v1.VisitCover.headline:type_name -> gaugebook.book.v1.Headline
-	39,  // 7: gaugebook.book.v1.VisitCover.root_time:type_name -> google.protobuf.Timestamp
+	42,  // 0: gaugebook.book.v1.Record.recorded_time:type_name -> google.protobuf.Timestamp
+	42,  // 1: gaugebook.book.v1.Visit.recorded_time:type_name -> google.protobuf.Timestamp
+	21,  // 2: gaugebook.book.v1.Visit.assessment:type_name -> gaugebook.book.v1.Assessment
+	42,  // 3: gaugebook.book.v1.Visit.counted_time:type_name -> google.protobuf.Timestamp
+	42,  // 4: gaugebook.book.v1.Visit.root_time:type_name -> google.protobuf.Timestamp
+	42,  // 5: gaugebook.book.v1.VisitCover.recorded_time:type_name -> google.protobuf.Timestamp
+	22,  // 6: gaugebook.book.v1.VisitCover.headline:type_name -> gaugebook.book.v1.Headline
+	42,  // 7: gaugebook.book.v1.VisitCover.root_time:type_name -> google.protobuf.Timestamp
 	6,   // 8: gaugebook.book.v1.Vehicle.state:type_name -> gaugebook.book.v1.VehicleState
-	39,  // 9: gaugebook.book.v1.Vehicle.roots_time:type_name -> google.protobuf.Timestamp
-	39,  // 10: gaugebook.book.v1.Vehicle.recorded_time:type_name -> google.protobuf.Timestamp
-	19,  // 11: gaugebook.book.v1.VehicleState.headline:type_name -> gaugebook.book.v1.Headline
+	42,  // 9: gaugebook.book.v1.Vehicle.roots_time:type_name -> google.protobuf.Timestamp
+	42,  // 10: gaugebook.book.v1.Vehicle.recorded_time:type_name -> google.protobuf.Timestamp
+	22,  // 11: gaugebook.book.v1.VehicleState.headline:type_name -> gaugebook.book.v1.Headline
 	7,   // 12: gaugebook.book.v1.VehicleState.open:type_name -> gaugebook.book.v1.OpenFinding
-	39,  // 13: gaugebook.book.v1.VehicleState.last_seen_time:type_name -> google.protobuf.Timestamp
-	39,  // 14: gaugebook.book.v1.OpenFinding.since_time:type_name -> google.protobuf.Timestamp
-	40,  // 15: gaugebook.book.v1.OpenFinding.urgency:type_name -> gaugebook.v1.Urgency
-	41,  // 16: gaugebook.book.v1.OpenFinding.comparison:type_name -> gaugebook.v1.Comparison
-	42,  // 17: gaugebook.book.v1.OpenFinding.until_date:type_name -> gaugebook.v1.CalendarDate
-	39,  // 18: gaugebook.book.v1.Outcome.recorded_time:type_name -> google.protobuf.Timestamp
-	39,  // 19: gaugebook.book.v1.Erasure.recorded_time:type_name -> google.protobuf.Timestamp
-	7,   // 20: gaugebook.book.v1.OpenRow.open:type_name -> gaugebook.book.v1.OpenFinding
-	19,  // 21: gaugebook.book.v1.VehicleRow.headline:type_name -> gaugebook.book.v1.Headline
-	39,  // 22: gaugebook.book.v1.VehicleRow.last_seen_time:type_name -> google.protobuf.Timestamp
-	42,  // 23: gaugebook.book.v1.VehicleRow.next_due_date:type_name -> gaugebook.v1.CalendarDate
-	14,  // 24: gaugebook.book.v1.DueRows.rows:type_name -> gaugebook.book.v1.DueRow
-	42,  // 25: gaugebook.book.v1.DueRow.expected_date:type_name -> gaugebook.v1.CalendarDate
-	42,  // 26: gaugebook.book.v1.DueRow.earliest_date:type_name -> gaugebook.v1.CalendarDate
-	42,  // 27: gaugebook.book.v1.DueRow.latest_date:type_name -> gaugebook.v1.CalendarDate
-	39,  // 28: gaugebook.book.v1.Change.recorded_time:type_name -> google.protobuf.Timestamp
-	16,  // 29: gaugebook.book.v1.Change.inspection:type_name -> gaugebook.book.v1.VisitChange
-	6,   // 30: gaugebook.book.v1.Change.vehicles:type_name -> gaugebook.book.v1.VehicleState
-	17,  // 31: gaugebook.book.v1.Change.closed:type_name -> gaugebook.book.v1.ClosedFinding
-	17,  // 32: gaugebook.book.v1.VisitChange.closed:type_name -> gaugebook.book.v1.ClosedFinding
-	22,  // 33: gaugebook.book.v1.ClosedFinding.closed_by:type_name -> gaugebook.book.v1.Said
-	19,  // 34: gaugebook.book.v1.Assessment.headline:type_name -> gaugebook.book.v1.Headline
-	20,  // 35: gaugebook.book.v1.Assessment.totals:type_name -> gaugebook.book.v1.Totals
-	28,  // 36: gaugebook.book.v1.Assessment.findings:type_name -> gaugebook.book.v1.Finding
-	29,  // 37: gaugebook.book.v1.Assessment.work:type_name -> gaugebook.book.v1.WorkItem
-	22,  // 38: gaugebook.book.v1.Assessment.cautions:type_name -> gaugebook.book.v1.Said
-	31,  // 39: gaugebook.book.v1.Assessment.questions:type_name -> gaugebook.book.v1.Question
-	38,  // 40: gaugebook.book.v1.Assessment.repairs:type_name -> gaugebook.book.v1.RepairAnswer
-	37,  // 41: gaugebook.book.v1.Assessment.wheels:type_name -> gaugebook.book.v1.WheelSummary
-	32,  // 42: gaugebook.book.v1.Assessment.not_looked_at:type_name -> gaugebook.book.v1.NotLookedAt
-	33,  // 43: gaugebook.book.v1.Assessment.nothing_found:type_name -> gaugebook.book.v1.Checked
-	34,  // 44: gaugebook.book.v1.Assessment.not_judged:type_name -> gaugebook.book.v1.NotJudged
-	21,  // 45: gaugebook.book.v1.Assessment.basis:type_name -> gaugebook.book.v1.Basis
-	43,  // 46: gaugebook.book.v1.Headline.hold:type_name -> gaugebook.v1.Hold
-	40,  // 47: gaugebook.book.v1.Headline.urgency:type_name -> gaugebook.v1.Urgency
-	42,  // 48: gaugebook.book.v1.Headline.as_of:type_name -> gaugebook.v1.CalendarDate
-	42,  // 49: gaugebook.book.v1.Basis.as_of:type_name -> gaugebook.v1.CalendarDate
-	44,  // 50: gaugebook.book.v1.Basis.place_of_shop:type_name -> gaugebook.v1.Jurisdiction
-	23,  // 51: gaugebook.book.v1.Said.values:type_name -> gaugebook.book.v1.Argument
-	45,  // 52: gaugebook.book.v1.Argument.quantity:type_name -> gaugebook.v1.Quantity
-	46,  // 53: gaugebook.book.v1.Argument.place:type_name -> gaugebook.v1.Place
-	47,  // 54: gaugebook.book.v1.Rule.authority:type_name -> gaugebook.v1.Authority
-	22,  // 55: gaugebook.book.v1.Rule.citation:type_name -> gaugebook.book.v1.Said
-	48,  // 56: gaugebook.book.v1.Rule.how_known:type_name -> gaugebook.v1.SourceReading
-	49,  // 57: gaugebook.book.v1.Rule.binds:type_name -> gaugebook.v1.Binds
-	45,  // 58: gaugebook.book.v1.Evidence.amount:type_name -> gaugebook.v1.Quantity
-	45,  // 59: gaugebook.book.v1.Evidence.uncertainty:type_name -> gaugebook.v1.Quantity
-	45,  // 60: gaugebook.book.v1.AsLeft.measured:type_name -> gaugebook.v1.Quantity
-	22,  // 61: gaugebook.book.v1.AsLeft.put_right:type_name -> gaugebook.book.v1.Said
-	50,  // 62: gaugebook.book.v1.Subject.kind:type_name -> gaugebook.v1.SubjectKind
-	40,  // 63: gaugebook.book.v1.Finding.urgency:type_name -> gaugebook.v1.Urgency
-	22,  // 64: gaugebook.book.v1.Finding.to_settle:type_name -> gaugebook.book.v1.Said
-	26,  // 65: gaugebook.book.v1.Finding.as_left:type_name -> gaugebook.book.v1.AsLeft
-	27,  // 66: gaugebook.book.v1.Finding.subject:type_name -> gaugebook.book.v1.Subject
-	41,  // 67: gaugebook.book.v1.Finding.comparison:type_name -> gaugebook.v1.Comparison
-	45,  // 68: gaugebook.book.v1.Finding.measured:type_name -> gaugebook.v1.Quantity
-	45,  // 69: gaugebook.book.v1.Finding.limit:type_name -> gaugebook.v1.Quantity
-	45,  // 70: gaugebook.book.v1.Finding.margin:type_name -> gaugebook.v1.Quantity
-	45,  // 71: gaugebook.book.v1.Finding.uncertainty:type_name -> gaugebook.v1.Quantity
-	24,  // 72: gaugebook.book.v1.Finding.rules:type_name -> gaugebook.book.v1.Rule
-	25,  // 73: gaugebook.book.v1.Finding.evidence:type_name -> gaugebook.book.v1.Evidence
-	46,  // 74: gaugebook.book.v1.Finding.place:type_name -> gaugebook.v1.Place
-	40,  // 75: gaugebook.book.v1.WorkItem.urgency:type_name -> gaugebook.v1.Urgency
-	51,  // 76: gaugebook.book.v1.WorkItem.step:type_name -> gaugebook.v1.WorkStep
-	22,  // 77: gaugebook.book.v1.WorkItem.condition:type_name -> gaugebook.book.v1.Said
-	45,  // 78: gaugebook.book.v1.WorkItem.target:type_name -> gaugebook.v1.Quantity
-	52,  // 79: gaugebook.book.v1.WorkItem.due_from_distance:type_name -> gaugebook.v1.Distance
-	52,  // 80: gaugebook.book.v1.WorkItem.due_by_distance:type_name -> gaugebook.v1.Distance
-	42,  // 81: gaugebook.book.v1.WorkItem.due_by_date:type_name -> gaugebook.v1.CalendarDate
-	22,  // 82: gaugebook.book.v1.WorkItem.to_settle:type_name -> gaugebook.book.v1.Said
-	30,  // 83: gaugebook.book.v1.WorkItem.changes:type_name -> gaugebook.book.v1.PositionChange
-	50,  // 84: gaugebook.book.v1.WorkItem.subject:type_name -> gaugebook.v1.SubjectKind
-	53,  // 85: gaugebook.book.v1.NotLookedAt.what:type_name -> gaugebook.v1.LookedAt
-	54,  // 86: gaugebook.book.v1.NotLookedAt.reason:type_name -> gaugebook.v1.NotLookedReason
-	45,  // 87: gaugebook.book.v1.Checked.measured:type_name -> gaugebook.v1.Quantity
-	45,  // 88: gaugebook.book.v1.Checked.limit:type_name -> gaugebook.v1.Quantity
-	24,  // 89: gaugebook.book.v1.Checked.rule:type_name -> gaugebook.book.v1.Rule
-	46,  // 90: gaugebook.book.v1.MeanDepth.place:type_name -> gaugebook.v1.Place
-	55,  // 91: gaugebook.book.v1.MeanDepth.depth:type_name -> gaugebook.v1.Depth
-	55,  // 92: gaugebook.book.v1.MeanDepth.uncertainty:type_name -> gaugebook.v1.Depth
-	55,  // 93: gaugebook.book.v1.UsableTread.depth_when_new:type_name -> gaugebook.v1.Depth
-	55,  // 94: gaugebook.book.v1.UsableTread.limit:type_name -> gaugebook.v1.Depth
-	55,  // 95: gaugebook.book.v1.WheelSummary.governing_depth:type_name -> gaugebook.v1.Depth
-	46,  // 96: gaugebook.book.v1.WheelSummary.governing_place:type_name -> gaugebook.v1.Place
-	35,  // 97: gaugebook.book.v1.WheelSummary.mean_depths:type_name -> gaugebook.book.v1.MeanDepth
-	36,  // 98: gaugebook.book.v1.WheelSummary.usable_tread:type_name -> gaugebook.book.v1.UsableTread
-	56,  // 99: gaugebook.book.v1.WheelSummary.found:type_name -> gaugebook.v1.Pressure
-	56,  // 100: gaugebook.book.v1.WheelSummary.cold_equivalent:type_name -> gaugebook.v1.Pressure
-	56,  // 101: gaugebook.book.v1.WheelSummary.cold_low:type_name -> gaugebook.v1.Pressure
-	56,  // 102: gaugebook.book.v1.WheelSummary.cold_high:type_name -> gaugebook.v1.Pressure
-	56,  // 103: gaugebook.book.v1.WheelSummary.label_cold:type_name -> gaugebook.v1.Pressure
-	22,  // 104: gaugebook.book.v1.WheelSummary.coverage:type_name -> gaugebook.book.v1.Said
-	57,  // 105: gaugebook.book.v1.RepairAnswer.repairability:type_name -> gaugebook.v1.Repairability
-	58,  // 106: gaugebook.book.v1.RepairAnswer.method:type_name -> gaugebook.v1.RepairMethod
-	22,  // 107: gaugebook.book.v1.RepairAnswer.look_for:type_name -> gaugebook.book.v1.Said
-	22,  // 108: gaugebook.book.v1.RepairAnswer.missing:type_name -> gaugebook.book.v1.Said
-	109, // [109:109] is the sub-list for method output_type
-	109, // [109:109] is the sub-list for method input_type
-	109, // [109:109] is the sub-list for extension type_name
-	109, // [109:109] is the sub-list for extension extendee
-	0,   // [0:109] is the sub-list for field type_name
+	42,  // 13: gaugebook.book.v1.VehicleState.last_seen_time:type_name -> google.protobuf.Timestamp
+	42,  // 14: gaugebook.book.v1.OpenFinding.since_time:type_name -> google.protobuf.Timestamp
+	43,  // 15: gaugebook.book.v1.OpenFinding.urgency:type_name -> gaugebook.v1.Urgency
+	44,  // 16: gaugebook.book.v1.OpenFinding.comparison:type_name -> gaugebook.v1.Comparison
+	45,  // 17: gaugebook.book.v1.OpenFinding.until_date:type_name -> gaugebook.v1.CalendarDate
+	42,  // 18: gaugebook.book.v1.Outcome.recorded_time:type_name -> google.protobuf.Timestamp
+	42,  // 19: gaugebook.book.v1.Moves.recorded_time:type_name -> google.protobuf.Timestamp
+	0,   // 20: gaugebook.book.v1.Repairs.repairs:type_name -> gaugebook.book.v1.Record
+	42,  // 21: gaugebook.book.v1.Erasure.recorded_time:type_name -> google.protobuf.Timestamp
+	7,   // 22: gaugebook.book.v1.OpenRow.open:type_name -> gaugebook.book.v1.OpenFinding
+	22,  // 23: gaugebook.book.v1.VehicleRow.headline:type_name -> gaugebook.book.v1.Headline
+	42,  // 24: gaugebook.book.v1.VehicleRow.last_seen_time:type_name -> google.protobuf.Timestamp
+	45,  // 25: gaugebook.book.v1.VehicleRow.next_due_date:type_name -> gaugebook.v1.CalendarDate
+	17,  // 26: gaugebook.book.v1.DueRows.rows:type_name -> gaugebook.book.v1.DueRow
+	45,  // 27: gaugebook.book.v1.DueRow.expected_date:type_name -> gaugebook.v1.CalendarDate
+	45,  // 28: gaugebook.book.v1.DueRow.earliest_date:type_name -> gaugebook.v1.CalendarDate
+	45,  // 29: gaugebook.book.v1.DueRow.latest_date:type_name -> gaugebook.v1.CalendarDate
+	42,  // 30: gaugebook.book.v1.Change.recorded_time:type_name -> google.protobuf.Timestamp
+	19,  // 31: gaugebook.book.v1.Change.inspection:type_name -> gaugebook.book.v1.VisitChange
+	6,   // 32: gaugebook.book.v1.Change.vehicles:type_name -> gaugebook.book.v1.VehicleState
+	20,  // 33: gaugebook.book.v1.Change.closed:type_name -> gaugebook.book.v1.ClosedFinding
+	20,  // 34: gaugebook.book.v1.VisitChange.closed:type_name -> gaugebook.book.v1.ClosedFinding
+	25,  // 35: gaugebook.book.v1.ClosedFinding.closed_by:type_name -> gaugebook.book.v1.Said
+	22,  // 36: gaugebook.book.v1.Assessment.headline:type_name -> gaugebook.book.v1.Headline
+	23,  // 37: gaugebook.book.v1.Assessment.totals:type_name -> gaugebook.book.v1.Totals
+	31,  // 38: gaugebook.book.v1.Assessment.findings:type_name -> gaugebook.book.v1.Finding
+	32,  // 39: gaugebook.book.v1.Assessment.work:type_name -> gaugebook.book.v1.WorkItem
+	25,  // 40: gaugebook.book.v1.Assessment.cautions:type_name -> gaugebook.book.v1.Said
+	34,  // 41: gaugebook.book.v1.Assessment.questions:type_name -> gaugebook.book.v1.Question
+	41,  // 42: gaugebook.book.v1.Assessment.repairs:type_name -> gaugebook.book.v1.RepairAnswer
+	40,  // 43: gaugebook.book.v1.Assessment.wheels:type_name -> gaugebook.book.v1.WheelSummary
+	35,  // 44: gaugebook.book.v1.Assessment.not_looked_at:type_name -> gaugebook.book.v1.NotLookedAt
+	36,  // 45: gaugebook.book.v1.Assessment.nothing_found:type_name -> gaugebook.book.v1.Checked
+	37,  // 46: gaugebook.book.v1.Assessment.not_judged:type_name -> gaugebook.book.v1.NotJudged
+	24,  // 47: gaugebook.book.v1.Assessment.basis:type_name -> gaugebook.book.v1.Basis
+	46,  // 48: gaugebook.book.v1.Headline.hold:type_name -> gaugebook.v1.Hold
+	43,  // 49: gaugebook.book.v1.Headline.urgency:type_name -> gaugebook.v1.Urgency
+	45,  // 50: gaugebook.book.v1.Headline.as_of:type_name -> gaugebook.v1.CalendarDate
+	45,  // 51: gaugebook.book.v1.Basis.as_of:type_name -> gaugebook.v1.CalendarDate
+	47,  // 52: gaugebook.book.v1.Basis.place_of_shop:type_name -> gaugebook.v1.Jurisdiction
+	26,  // 53: gaugebook.book.v1.Said.values:type_name -> gaugebook.book.v1.Argument
+	48,  // 54: gaugebook.book.v1.Argument.quantity:type_name -> gaugebook.v1.Quantity
+	49,  // 55: gaugebook.book.v1.Argument.place:type_name -> gaugebook.v1.Place
+	50,  // 56: gaugebook.book.v1.Rule.authority:type_name -> gaugebook.v1.Authority
+	25,  // 57: gaugebook.book.v1.Rule.citation:type_name -> gaugebook.book.v1.Said
+	51,  // 58: gaugebook.book.v1.Rule.how_known:type_name -> gaugebook.v1.SourceReading
+	52,  // 59: gaugebook.book.v1.Rule.binds:type_name -> gaugebook.v1.Binds
+	48,  // 60: gaugebook.book.v1.Evidence.amount:type_name -> gaugebook.v1.Quantity
+	48,  // 61: gaugebook.book.v1.Evidence.uncertainty:type_name -> gaugebook.v1.Quantity
+	48,  // 62: gaugebook.book.v1.AsLeft.measured:type_name -> gaugebook.v1.Quantity
+	25,  // 63: gaugebook.book.v1.AsLeft.put_right:type_name -> gaugebook.book.v1.Said
+	53,  // 64: gaugebook.book.v1.Subject.kind:type_name -> gaugebook.v1.SubjectKind
+	43,  // 65: gaugebook.book.v1.Finding.urgency:type_name -> gaugebook.v1.Urgency
+	25,  // 66: gaugebook.book.v1.Finding.to_settle:type_name -> gaugebook.book.v1.Said
+	29,  // 67: gaugebook.book.v1.Finding.as_left:type_name -> gaugebook.book.v1.AsLeft
+	30,  // 68: gaugebook.book.v1.Finding.subject:type_name -> gaugebook.book.v1.Subject
+	44,  // 69: gaugebook.book.v1.Finding.comparison:type_name -> gaugebook.v1.Comparison
+	48,  // 70: gaugebook.book.v1.Finding.measured:type_name -> gaugebook.v1.Quantity
+	48,  // 71: gaugebook.book.v1.Finding.limit:type_name -> gaugebook.v1.Quantity
+	48,  // 72: gaugebook.book.v1.Finding.margin:type_name -> gaugebook.v1.Quantity
+	48,  // 73: gaugebook.book.v1.Finding.uncertainty:type_name -> gaugebook.v1.Quantity
+	27,  // 74: gaugebook.book.v1.Finding.rules:type_name -> gaugebook.book.v1.Rule
+	28,  // 75: gaugebook.book.v1.Finding.evidence:type_name -> gaugebook.book.v1.Evidence
+	49,  // 76: gaugebook.book.v1.Finding.place:type_name -> gaugebook.v1.Place
+	43,  // 77: gaugebook.book.v1.WorkItem.urgency:type_name -> gaugebook.v1.Urgency
+	54,  // 78: gaugebook.book.v1.WorkItem.step:type_name -> gaugebook.v1.WorkStep
+	25,  // 79: gaugebook.book.v1.WorkItem.condition:type_name -> gaugebook.book.v1.Said
+	48,  // 80: gaugebook.book.v1.WorkItem.target:type_name -> gaugebook.v1.Quantity
+	55,  // 81: gaugebook.book.v1.WorkItem.due_from_distance:type_name -> gaugebook.v1.Distance
+	55,  // 82: gaugebook.book.v1.WorkItem.due_by_distance:type_name -> gaugebook.v1.Distance
+	45,  // 83: gaugebook.book.v1.WorkItem.due_by_date:type_name -> gaugebook.v1.CalendarDate
+	25,  // 84: gaugebook.book.v1.WorkItem.to_settle:type_name -> gaugebook.book.v1.Said
+	33,  // 85: gaugebook.book.v1.WorkItem.changes:type_name -> gaugebook.book.v1.PositionChange
+	53,  // 86: gaugebook.book.v1.WorkItem.subject:type_name -> gaugebook.v1.SubjectKind
+	56,  // 87: gaugebook.book.v1.NotLookedAt.what:type_name -> gaugebook.v1.LookedAt
+	57,  // 88: gaugebook.book.v1.NotLookedAt.reason:type_name -> gaugebook.v1.NotLookedReason
+	48,  // 89: gaugebook.book.v1.Checked.measured:type_name -> gaugebook.v1.Quantity
+	48,  // 90: gaugebook.book.v1.Checked.limit:type_name -> gaugebook.v1.Quantity
+	27,  // 91: gaugebook.book.v1.Checked.rule:type_name -> gaugebook.book.v1.Rule
+	49,  // 92: gaugebook.book.v1.MeanDepth.place:type_name -> gaugebook.v1.Place
+	58,  // 93: gaugebook.book.v1.MeanDepth.depth:type_name -> gaugebook.v1.Depth
+	58,  // 94: gaugebook.book.v1.MeanDepth.uncertainty:type_name -> gaugebook.v1.Depth
+	58,  // 95: gaugebook.book.v1.UsableTread.depth_when_new:type_name -> gaugebook.v1.Depth
+	58,  // 96: gaugebook.book.v1.UsableTread.limit:type_name -> gaugebook.v1.Depth
+	58,  // 97: gaugebook.book.v1.WheelSummary.governing_depth:type_name -> gaugebook.v1.Depth
+	49,  // 98: gaugebook.book.v1.WheelSummary.governing_place:type_name -> gaugebook.v1.Place
+	38,  // 99: gaugebook.book.v1.WheelSummary.mean_depths:type_name -> gaugebook.book.v1.MeanDepth
+	39,  // 100: gaugebook.book.v1.WheelSummary.usable_tread:type_name -> gaugebook.book.v1.UsableTread
+	59,  // 101: gaugebook.book.v1.WheelSummary.found:type_name -> gaugebook.v1.Pressure
+	59,  // 102: gaugebook.book.v1.WheelSummary.cold_equivalent:type_name -> gaugebook.v1.Pressure
+	59,  // 103: gaugebook.book.v1.WheelSummary.cold_low:type_name -> gaugebook.v1.Pressure
+	59,  // 104: gaugebook.book.v1.WheelSummary.cold_high:type_name -> gaugebook.v1.Pressure
+	59,  // 105: gaugebook.book.v1.WheelSummary.label_cold:type_name -> gaugebook.v1.Pressure
+	25,  // 106: gaugebook.book.v1.WheelSummary.coverage:type_name -> gaugebook.book.v1.Said
+	60,  // 107: gaugebook.book.v1.RepairAnswer.repairability:type_name -> gaugebook.v1.Repairability
+	61,  // 108: gaugebook.book.v1.RepairAnswer.method:type_name -> gaugebook.v1.RepairMethod
+	25,  // 109: gaugebook.book.v1.RepairAnswer.look_for:type_name -> gaugebook.book.v1.Said
+	25,  // 110: gaugebook.book.v1.RepairAnswer.missing:type_name -> gaugebook.book.v1.Said
+	111, // [111:111] is the sub-list for method output_type
+	111, // [111:111] is the sub-list for method input_type
+	111, // [111:111] is the sub-list for extension type_name
+	111, // [111:111] is the sub-list for extension extendee
+	0,   // [0:111] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_book_v1_rows_proto_init() }
@@ -4236,29 +4561,38 @@ func file_gaugebook_book_v1_rows_proto_init() {
 	file_gaugebook_book_v1_rows_proto_msgTypes[9].OneofWrappers = []any{
 		(*Event_Outcome)(nil),
 		(*Event_Moves)(nil),
+		(*Event_Tire)(nil),
 	}
-	file_gaugebook_book_v1_rows_proto_msgTypes[15].OneofWrappers = []any{
+	file_gaugebook_book_v1_rows_proto_msgTypes[12].OneofWrappers = []any{
+		(*TireEvent_Inspection)(nil),
+		(*TireEvent_Moves)(nil),
+		(*TireEvent_Repair)(nil),
+	}
+	file_gaugebook_book_v1_rows_proto_msgTypes[18].OneofWrappers = []any{
 		(*Change_Inspection)(nil),
 		(*Change_Vehicle)(nil),
 		(*Change_Shop)(nil),
 		(*Change_Outcome)(nil),
 		(*Change_Erasure)(nil),
+		(*Change_Tire)(nil),
+		(*Change_Repair)(nil),
+		(*Change_Moves)(nil),
 	}
-	file_gaugebook_book_v1_rows_proto_msgTypes[23].OneofWrappers = []any{
+	file_gaugebook_book_v1_rows_proto_msgTypes[26].OneofWrappers = []any{
 		(*Argument_Quantity)(nil),
 		(*Argument_Text)(nil),
 		(*Argument_Code)(nil),
 		(*Argument_Place)(nil),
 		(*Argument_Position)(nil),
 	}
-	file_gaugebook_book_v1_rows_proto_msgTypes[28].OneofWrappers = []any{}
+	file_gaugebook_book_v1_rows_proto_msgTypes[31].OneofWrappers = []any{}
 	type x struct{}
 	out := protoimpl.TypeBuilder{
 		File: protoimpl.DescBuilder{
 			GoPackagePath: reflect.TypeOf(x{}).PkgPath(),
 			RawDescriptor: unsafe.Slice(unsafe.StringData(file_gaugebook_book_v1_rows_proto_rawDesc), len(file_gaugebook_book_v1_rows_proto_rawDesc)),
 			NumEnums:      0,
-			NumMessages:   39,
+			NumMessages:   42,
 			NumExtensions: 0,
 			NumServices:   0,
 		},
