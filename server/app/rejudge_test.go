@@ -171,8 +171,8 @@ func TestRejudgeTellsWhatDiffers(t *testing.T) {
 85b3acde-188e-5dae-9ca8-4da57f24ec49
   judged by     engine older → ENGINE, us-light@0 → us-light@1, us-old@7 → -
   appeared      RR: puncture.inspect-inside, repair-us.inside-seen. Before
-                driving. Not decided. Nothing can be promised until the inside
-                is seen and the hole measured after preparing.
+                driving. Repair not decided: inside not seen, hole not measured
+                after preparing. Nothing can be promised before.
   appeared      RR: puncture.do-not-pull, repair-us.inside-seen. Good to know.
                 Leave the object in until the tire is ready to come off.
   disappeared   Vehicle: complaint.rattle. Good to know.
@@ -353,7 +353,7 @@ func TestRejudgeRefuses(t *testing.T) {
 		{[]string{"--store", t.TempDir()}, 1, "no store"},
 		{[]string{"--store", inUse}, 1, "is in use"},
 		{[]string{"--store", left}, 1, "was not closed in order"},
-		{nil, 1, "store"},
+		{nil, 2, "store"},
 	} {
 		var out, errs bytes.Buffer
 		code := Main(t.Context(), append([]string{"rejudge"}, c.args...), nil, strings.NewReader(""), &out, &errs)

@@ -428,14 +428,15 @@ func (l engineLog) say(level slog.Level, format string, args []any) {
 	}
 }
 
-// Errorf, Warningf, Infof and Debugf are the engine's idea of a logger.
+// Errorf, Warningf, Infof and Debugf are the engine's idea of a logger. What it tells
+// of its own ways is detail to whoever runs a server.
 func (l engineLog) Errorf(format string, args ...any) { l.say(slog.LevelError, format, args) }
 
 // Warningf is as Errorf.
 func (l engineLog) Warningf(format string, args ...any) { l.say(slog.LevelWarn, format, args) }
 
 // Infof is as Errorf.
-func (l engineLog) Infof(format string, args ...any) { l.say(slog.LevelInfo, format, args) }
+func (l engineLog) Infof(format string, args ...any) { l.say(slog.LevelDebug, format, args) }
 
 // Debugf is as Errorf.
 func (l engineLog) Debugf(format string, args ...any) { l.say(slog.LevelDebug, format, args) }
