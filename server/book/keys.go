@@ -30,6 +30,10 @@ import (
 //	'j' id                    a repair (Record)
 //	'm' id                    moves of tires (Moves)
 //	'n' tire, time, time, time, id   what happened to a tire (TireEvent), in the order of its places
+//	'F' code, vehicle         something of this code is open on the vehicle
+//	'S' size, vehicle         a tire of this size is mounted on it
+//	'W' word, vehicle         its tag, plate or customer has this word
+//	'D' day, vehicle          something comes due of it, on this day first
 //	't' tire                  a tire and where it is (Record)
 //	'u' urgency, time, vehicle   a row of the list by urgency (VehicleRow)
 //	's' time, vehicle         a row of the list by last seen (VehicleRow)
@@ -67,6 +71,10 @@ const (
 	repairMark   = 'j'
 	movesMark    = 'm'
 	tireLifeMark = 'n'
+	codeMark     = 'F'
+	sizeMark     = 'S'
+	wordMark     = 'W'
+	nextDueMark  = 'D'
 	tireMark     = 't'
 	urgentMark   = 'u'
 	seenMark     = 's'

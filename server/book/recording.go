@@ -177,7 +177,11 @@ func (r *recording) arrive(s view, d *drafting) error {
 		}
 		after := mounted(before, other.state.tires)
 		d.due(other.record, before, after)
-		d.list(other, other.state, other.state, after)
+		was, err := s.vehicle(id)
+		if err != nil {
+			return err
+		}
+		d.list(was, other, before, after)
 	}
 	return nil
 }
@@ -269,11 +273,13 @@ func (r *recording) write(s view, d *drafting, next state, due []*rows.DueRow) e
 	if err := r.writeSteps(d, s); err != nil {
 		return err
 	}
-	d.list(r.vehicle, before, next, due)
 	known, err := s.dues(in.GetVehicleId())
 	if err != nil {
 		return err
 	}
+	now := r.vehicle
+	now.state = next
+	d.list(r.vehicle, now, known, due)
 	d.due(r.vehicle.record, known, due)
 	d.change(r.change(next))
 	return nil
