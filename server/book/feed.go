@@ -161,6 +161,7 @@ func (r *visits) inspectionChange(row *rows.VisitChange, texts *rows.Strings) (*
 		return out, err
 	}
 	out.CorrectsInspectionId, out.OrderReference = v.inspection.GetCorrects().GetInspectionId(), v.inspection.GetOrderReference()
+	out.CountedTime = v.told()
 	out.TakenTime, out.Assessment = v.inspection.GetTakenTime(), proto.CloneOf(v.assessment)
 	return out, nil
 }
