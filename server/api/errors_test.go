@@ -115,7 +115,7 @@ var produced = map[pb.ErrorReason]func(t *testing.T, h *house) error{
 		return err
 	},
 	pb.ErrorReason_ERROR_REASON_CALL_NOT_SERVED: func(_ *testing.T, h *house) error {
-		_, err := pb.NewTireServiceClient(h.conn).GetTire(h.bench(), &pb.GetTireRequest{ShopId: shop, TireId: newID()})
+		_, err := pb.NewOutboxServiceClient(h.conn).SendBatch(h.bench(), &pb.SendBatchRequest{ShopId: shop})
 		return err
 	},
 	pb.ErrorReason_ERROR_REASON_CONTENDED: func(_ *testing.T, h *house) error { return h.breaks(&history.StaleError{Key: "secret key"}) },

@@ -17,11 +17,6 @@ var later = []string{
 	pb.OutboxService_SendBatch_FullMethodName,
 	pb.PhotoService_GetPhoto_FullMethodName,
 	pb.PhotoService_PutPhoto_FullMethodName,
-	pb.TireService_GetTire_FullMethodName,
-	pb.TireService_ListTireHistory_FullMethodName,
-	pb.TireService_MoveTires_FullMethodName,
-	pb.TireService_RecordRepair_FullMethodName,
-	pb.TireService_RecordTire_FullMethodName,
 	pb.VehicleService_MergeVehicles_FullMethodName,
 }
 
@@ -58,31 +53,6 @@ func notServed() error {
 
 // MergeVehicles is not served yet.
 func (s *Server) MergeVehicles(context.Context, *pb.MergeVehiclesRequest) (*pb.MergeVehiclesResponse, error) {
-	return nil, notServed()
-}
-
-// RecordTire is not served yet.
-func (s *Server) RecordTire(context.Context, *pb.RecordTireRequest) (*pb.RecordTireResponse, error) {
-	return nil, notServed()
-}
-
-// GetTire is not served yet.
-func (s *Server) GetTire(context.Context, *pb.GetTireRequest) (*pb.GetTireResponse, error) {
-	return nil, notServed()
-}
-
-// ListTireHistory is not served yet.
-func (s *Server) ListTireHistory(context.Context, *pb.ListTireHistoryRequest) (*pb.ListTireHistoryResponse, error) {
-	return nil, notServed()
-}
-
-// MoveTires is not served yet.
-func (s *Server) MoveTires(context.Context, *pb.MoveTiresRequest) (*pb.MoveTiresResponse, error) {
-	return nil, notServed()
-}
-
-// RecordRepair is not served yet.
-func (s *Server) RecordRepair(context.Context, *pb.RecordRepairRequest) (*pb.RecordRepairResponse, error) {
 	return nil, notServed()
 }
 

@@ -5,6 +5,7 @@ import (
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
+	"gaugebook.dev/server/book"
 	"gaugebook.dev/server/check"
 )
 
@@ -14,15 +15,11 @@ func (s *Server) ListVehicles(ctx context.Context, req *pb.ListVehiclesRequest) 
 	if problems = append(problems, checkPageSize(req.GetPageSize())...); len(problems) > 0 {
 		return nil, &invalid{problems}
 	}
-	order := req.GetOrder()
-	if !listed[order] {
-		return nil, notServed()
-	}
 	teller, err := s.teller(ctx, req.GetShopId(), req.GetReader())
 	if err != nil {
 		return nil, err
 	}
-	list, resume, err := s.book.ListVehicles(ctx, req.GetShopId(), order, pageSize(req.GetPageSize()), req.GetPageToken())
+	list, resume, err := s.vehicles(ctx, req)
 	if err != nil {
 		return nil, err
 	}
@@ -32,6 +29,16 @@ func (s *Server) ListVehicles(ctx context.Context, req *pb.ListVehiclesRequest) 
 	return &pb.ListVehiclesResponse{Rows: list.Rows, NextPageToken: list.Next, ResumeToken: resume, Told: teller.Told()}, nil
 }
 
-// listed are the orders that have an index. The other, and the choice by text,
-// finding or size, stand in the contract and are not served yet.
-var listed = map[pb.VehicleOrder]bool{pb.VehicleOrder_VEHICLE_ORDER_LAST_SEEN: true, pb.VehicleOrder_VEHICLE_ORDER_URGENCY: true}
+// vehicles reads the page by the index that is asked for.
+func (s *Server) vehicles(ctx context.Context, req *pb.ListVehiclesRequest) (book.Page[*pb.VehicleRow], string, error) {
+	shop, size, token := req.GetShopId(), pageSize(req.GetPageSize()), req.GetPageToken()
+	switch by := req.GetBy().(type) {
+	case *pb.ListVehiclesRequest_Text:
+		return s.book.FindByText(ctx, shop, by.Text, size, token)
+	case *pb.ListVehiclesRequest_FindingCode:
+		return s.book.FindByCode(ctx, shop, by.FindingCode, size, token)
+	case *pb.ListVehiclesRequest_Size:
+		return s.book.FindBySize(ctx, shop, by.Size, size, token)
+	}
+	return s.book.ListVehicles(ctx, shop, req.GetOrder(), size, token)
+}

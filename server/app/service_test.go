@@ -347,8 +347,8 @@ func TestBothDoorsLeadToOneBook(t *testing.T) {
 			answer{codes.InvalidArgument, "FIELD_INVALID", []string{"wheels[0].position", "vehicle"}},
 		},
 		{
-			"not served yet", pb.TireService_GetTire_FullMethodName, testBench, &pb.GetTireRequest{ShopId: testShop, TireId: "b5f9b4b6-4f0c-4d52-8a4e-52d6b7d6d0aa"},
-			http.MethodGet, shopPath + "/tires/b5f9b4b6-4f0c-4d52-8a4e-52d6b7d6d0aa", nil, 501, answer{codes.Unimplemented, "CALL_NOT_SERVED", nil},
+			"not served yet", pb.OutboxService_SendBatch_FullMethodName, testBench, &pb.SendBatchRequest{ShopId: testShop},
+			http.MethodPost, shopPath + "/outbox", &pb.SendBatchRequest{}, 501, answer{codes.Unimplemented, "CALL_NOT_SERVED", nil},
 		},
 	} {
 		before := r.drafts()

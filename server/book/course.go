@@ -15,9 +15,10 @@ import (
 
 // course is a vehicle's record around the place of one visit.
 type course struct {
-	before  state            // what the visits before it have made of the vehicle
-	earlier []*pb.Inspection // the last of these as evidence, oldest first
-	root    string           // the visit itself, or the first that it corrects
+	before  state                  // what the visits before it have made of the vehicle
+	earlier []*pb.Inspection       // the last of these as evidence, oldest first
+	root    string                 // the visit itself, or the first that it corrects
+	known   *timestamppb.Timestamp // when the visit was recorded: what was recorded later was not known
 }
 
 // step is a visit that stands in a vehicle's record, or what happened between visits.
@@ -248,7 +249,7 @@ func (v view) course(of *visit) (course, error) {
 		return course{}, err
 	}
 	earlier, err := v.evidenceBefore(vehicle, here, k)
-	return course{before: before, earlier: inspections(earlier), root: of.root}, err
+	return course{before: before, earlier: inspections(earlier), root: of.root, known: of.time}, err
 }
 
 // arrivalsThen gives what arrivals gave when a kept visit was recorded.

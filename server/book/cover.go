@@ -25,6 +25,7 @@ func (d *drafting) cover(v *visit, bearing *pb.Inspection) {
 	}
 	row.Strings = texts.Texts()
 	d.put(v.key(), row)
+	d.lived(v, nil, bearing)
 }
 
 // coverAgain puts a covering row in place of what was, with the number that it had.

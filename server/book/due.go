@@ -113,7 +113,7 @@ func (w *dueWalk) judge(k history.Key, whole func() (step, error)) error {
 	if err != nil {
 		return err
 	}
-	at := course{before: s.before, earlier: inspections(w.again(earlier, k)), root: s.root}
+	at := course{before: s.before, earlier: inspections(w.again(earlier, k)), root: s.root, known: w.known}
 	req, err := w.view.request(w.shop, w.vehicle.record, s.inspection, at, s.arrivals)
 	if err != nil {
 		return err

@@ -96,7 +96,9 @@ func (v view) erasure(of vehicle, asked *pb.EraseCustomerRequest, e entry) (draf
 		}
 	}
 	d.put(erasureKey(asked.GetId()), &rows.Erasure{Request: d.sent(asked), RecordedTime: e.time, Records: records})
-	if err := v.happened(d, of, of.state, e.time); err != nil {
+	nameless := of
+	nameless.person = nil
+	if err := v.becomes(d, of, nameless, e.time); err != nil {
 		return nil, 0, err
 	}
 	c := newChange(e.time)

@@ -3,7 +3,10 @@ package book
 import (
 	"strings"
 
+	"google.golang.org/protobuf/proto"
 	"google.golang.org/protobuf/types/known/timestamppb"
+
+	pb "gaugebook.dev/proto/gaugebook/v1"
 
 	"gaugebook.dev/server/book/rows"
 	"gaugebook.dev/server/history"
@@ -12,7 +15,7 @@ import (
 // event is what happened to a vehicle between its visits. It stands in the vehicle's record
 // where it was recorded.
 type event interface {
-	// on is what it makes of the vehicle.
+	// on is what it makes of a vehicle.
 	on(state) state
 }
 
@@ -48,7 +51,7 @@ func (v view) events(vehicle string, from, to history.Key) (all []step, err erro
 			if err := decode(r.Value, row); err != nil {
 				return nil, err
 			}
-			if s.event, err = v.eventOf(row); err != nil {
+			if s.event, err = v.eventOf(vehicle, row); err != nil {
 				return nil, err
 			}
 			if s.event != nil {
@@ -61,13 +64,25 @@ func (v view) events(vehicle string, from, to history.Key) (all []step, err erro
 }
 
 // eventOf reads an event; nil for one that this program does not know.
-func (v view) eventOf(row *rows.Event) (event, error) {
+func (v view) eventOf(vehicle string, row *rows.Event) (event, error) {
 	if id := row.GetOutcome(); id != "" {
 		o, err := v.outcome(id)
 		if err != nil || o == nil {
 			return nil, err
 		}
 		return o, nil
+	}
+	if id := row.GetMoves(); id != "" {
+		m, err := v.moves(id)
+		if err != nil || m == nil {
+			return nil, err
+		}
+		m.of = vehicle
+		return m, nil
+	}
+	if data := row.GetTire(); data != nil {
+		t := &pb.Tire{}
+		return recordedTire{t}, proto.Unmarshal(data, t)
 	}
 	return nil, nil //nolint:nilnil // of a newer program
 }

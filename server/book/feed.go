@@ -119,6 +119,22 @@ func (r *visits) change(e history.Change) (Change, error) {
 		}
 	case *rows.Change_Erasure:
 		out.What = &pb.Change_Erasure{Erasure: &pb.Erasure{VehicleId: texts.Text(what.Erasure)}}
+	case *rows.Change_Tire:
+		out.What = &pb.Change_Tire{Tire: &pb.TireChange{TireId: texts.Text(what.Tire), Revision: number}}
+	case *rows.Change_Repair:
+		repair := &pb.Repair{}
+		if err := proto.Unmarshal(what.Repair, repair); err != nil {
+			return Change{}, err
+		}
+		out.What = &pb.Change_Repair{Repair: repair}
+	case *rows.Change_Moves:
+		m, err := r.moves(texts.Text(what.Moves))
+		if err != nil {
+			return Change{}, err
+		}
+		if m != nil {
+			out.What = &pb.Change_Moves{Moves: m.moves}
+		}
 	case *rows.Change_Shop:
 		out.What = &pb.Change_Shop{Shop: &pb.ShopChange{Revision: number}}
 	}
@@ -145,6 +161,7 @@ func (r *visits) inspectionChange(row *rows.VisitChange, texts *rows.Strings) (*
 		return out, err
 	}
 	out.CorrectsInspectionId, out.OrderReference = v.inspection.GetCorrects().GetInspectionId(), v.inspection.GetOrderReference()
+	out.CountedTime = v.told()
 	out.TakenTime, out.Assessment = v.inspection.GetTakenTime(), proto.CloneOf(v.assessment)
 	return out, nil
 }

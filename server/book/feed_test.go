@@ -343,7 +343,7 @@ func TestFeedTellsWhatHappenedTogether(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			want.VehicleId, want.Tag, want.Assessment = v.GetId(), v.GetTag(), in.GetAssessment()
+			want.VehicleId, want.Tag, want.Assessment, want.CountedTime = v.GetId(), v.GetTag(), in.GetAssessment(), in.GetCountedTime()
 			sameMessage(t, "visit", feed[i+1].GetInspection(), want)
 			if c := feed[i+1]; c.GetNumber() != in.GetRecorded().GetNumber() || !proto.Equal(c.GetRecordedTime(), in.GetRecorded().GetRecordedTime()) {
 				t.Errorf("recorded as %v, change %v", in.GetRecorded(), c)

@@ -25,6 +25,15 @@ import (
 //	'x' id                    an erasure (Erasure)
 //	'f' urgency, time, vehicle, open id   a row of the list of what is open (OpenRow), the most urgent first, then what is open for longest
 //	'g' day, vehicle, open id a row of what was set for a day (OpenRow)
+//	'T' tire                  a tire as recorded first (Record), so that its recording can be repeated
+//	'l' tire                  its repairs (Repairs)
+//	'j' id                    a repair (Record)
+//	'm' id                    moves of tires (Moves)
+//	'n' tire, time, time, time, id   what happened to a tire (TireEvent), in the order of its places
+//	'F' code, vehicle         something of this code is open on the vehicle
+//	'S' size, vehicle         a tire of this size is mounted on it
+//	'W' word, vehicle         its tag, plate or customer has this word
+//	'D' day, vehicle          something comes due of it, on this day first
 //	't' tire                  a tire and where it is (Record)
 //	'u' urgency, time, vehicle   a row of the list by urgency (VehicleRow)
 //	's' time, vehicle         a row of the list by last seen (VehicleRow)
@@ -57,6 +66,15 @@ const (
 	erasureMark  = 'x'
 	openMark     = 'f'
 	untilMark    = 'g'
+	tireBornMark = 'T'
+	repairsMark  = 'l'
+	repairMark   = 'j'
+	movesMark    = 'm'
+	tireLifeMark = 'n'
+	codeMark     = 'F'
+	sizeMark     = 'S'
+	wordMark     = 'W'
+	nextDueMark  = 'D'
 	tireMark     = 't'
 	urgentMark   = 'u'
 	seenMark     = 's'
@@ -67,20 +85,25 @@ const (
 
 func key(mark byte) history.Key { return history.Key("").Byte(mark) }
 
-func visitKey(id string) history.Key    { return key(visitMark).Text(id) }
-func arrivalsKey(id string) history.Key { return key(arrivalsMark).Text(id) }
-func replacedKey(id string) history.Key { return key(replacedMark).Text(id) }
-func vehicleKey(id string) history.Key  { return key(vehicleMark).Text(id) }
-func bornKey(id string) history.Key     { return key(bornMark).Text(id) }
-func stateKey(id string) history.Key    { return key(stateMark).Text(id) }
-func personKey(id string) history.Key   { return key(personMark).Text(id) }
-func tireKey(id string) history.Key     { return key(tireMark).Text(id) }
-func duesKey(id string) history.Key     { return key(duesMark).Text(id) }
-func afterKey(id string) history.Key    { return key(afterMark).Text(id) }
-func outcomeKey(id string) history.Key  { return key(outcomeMark).Text(id) }
-func deciderKey(id string) history.Key  { return key(deciderMark).Text(id) }
-func erasureKey(id string) history.Key  { return key(erasureMark).Text(id) }
-func shopKey() history.Key              { return key(shopMark) }
+func visitKey(id string) history.Key     { return key(visitMark).Text(id) }
+func arrivalsKey(id string) history.Key  { return key(arrivalsMark).Text(id) }
+func replacedKey(id string) history.Key  { return key(replacedMark).Text(id) }
+func vehicleKey(id string) history.Key   { return key(vehicleMark).Text(id) }
+func bornKey(id string) history.Key      { return key(bornMark).Text(id) }
+func stateKey(id string) history.Key     { return key(stateMark).Text(id) }
+func personKey(id string) history.Key    { return key(personMark).Text(id) }
+func tireKey(id string) history.Key      { return key(tireMark).Text(id) }
+func duesKey(id string) history.Key      { return key(duesMark).Text(id) }
+func afterKey(id string) history.Key     { return key(afterMark).Text(id) }
+func outcomeKey(id string) history.Key   { return key(outcomeMark).Text(id) }
+func deciderKey(id string) history.Key   { return key(deciderMark).Text(id) }
+func erasureKey(id string) history.Key   { return key(erasureMark).Text(id) }
+func tireBornKey(id string) history.Key  { return key(tireBornMark).Text(id) }
+func repairsKey(tire string) history.Key { return key(repairsMark).Text(tire) }
+func repairKey(id string) history.Key    { return key(repairMark).Text(id) }
+func movesKey(id string) history.Key     { return key(movesMark).Text(id) }
+func lifeOf(tire string) history.Key     { return key(tireLifeMark).Text(tire) }
+func shopKey() history.Key               { return key(shopMark) }
 
 func historyOf(vehicle string) history.Key { return key(historyMark).Text(vehicle) }
 

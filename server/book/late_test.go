@@ -74,7 +74,9 @@ func TestClocksThatAreWrong(t *testing.T) {
 	}
 	ahead, second := newVisit(v), newVisit(v)
 	ahead.TakenTime = timestamppb.New(d.clock.AddDate(1, 0, 0))
-	d.keep(ahead)
+	if kept := d.keep(ahead); !proto.Equal(kept.GetCountedTime(), kept.GetRecorded().GetRecordedTime()) {
+		t.Errorf("taken in a year, it counts from %v", kept.GetCountedTime())
+	}
 	d.keep(second)
 	lastIs("taken in a year", second)
 	// A phone a day behind: taken an hour before it was sent.

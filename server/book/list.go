@@ -17,39 +17,45 @@ type Page[M any] struct {
 	Next      string // token of the next page; "" at the end
 }
 
-// list replaces the vehicle's rows in both lists. before and after are what visits
-// made of it, due what comes due of it then.
-func (d *drafting) list(v vehicle, before, after state, due []*rows.DueRow) {
-	keys := func(s state) []history.Key {
-		seen := int64(0)
-		if s.lastSeen != nil {
-			seen = s.lastSeen.AsTime().UnixNano()
+// list replaces the vehicle's rows in all lists. was and now are the vehicle with what visits
+// made of it, before and after what comes due of it.
+func (d *drafting) list(was, now vehicle, before, after []*rows.DueRow) {
+	row := now.row(after)
+	d.listOpen(now, was.state, now.state)
+	d.find(was, now, before, after)
+	old, keys := was.listKeys(), now.listKeys()
+	for i, k := range keys {
+		if old[i] != k {
+			d.Delete = append(d.Delete, old[i])
 		}
-		return []history.Key{urgentKey(int(s.headline.GetUrgency()), seen, v.record.GetId()), seenKey(seen, v.record.GetId())}
+		d.put(k, row)
 	}
+}
+
+// listKeys are the keys of the vehicle's rows in the lists by urgency and by last seen.
+func (v vehicle) listKeys() []history.Key {
+	seen, id := nanos(v.state.lastSeen), v.record.GetId()
+	return []history.Key{urgentKey(int(v.state.headline.GetUrgency()), seen, id), seenKey(seen, id)}
+}
+
+// row is the vehicle's row in a list; due is what comes due of it.
+func (v vehicle) row(due []*rows.DueRow) *rows.VehicleRow {
 	texts := rows.NewStrings(nil)
 	row := &rows.VehicleRow{
 		VehicleId: texts.Number(v.record.GetId()), Tag: texts.Number(v.record.GetTag()), FrontRear: v.frontRear(),
-		LastSeenTime: after.lastSeen, NextDueDate: nextDue(due), Left: after.left,
+		LastSeenTime: v.state.lastSeen, NextDueDate: nextDue(due), Left: v.state.left,
 	}
-	if after.headline != nil {
+	if v.state.headline != nil {
 		row.Headline = &rows.Headline{}
-		texts.Keep(row.GetHeadline(), after.headline)
+		texts.Keep(row.GetHeadline(), v.state.headline)
 	}
-	for _, f := range after.open {
+	for _, f := range v.state.open {
 		if code := texts.Number(f.code); !slices.Contains(row.GetFindingCodes(), code) {
 			row.FindingCodes = append(row.FindingCodes, code)
 		}
 	}
 	row.Strings = texts.Texts()
-	d.listOpen(v, before, after)
-	old, now := keys(before), keys(after)
-	for i := range now {
-		if old[i] != now[i] {
-			d.Delete = append(d.Delete, old[i])
-		}
-		d.put(now[i], row)
-	}
+	return row
 }
 
 // nextDue is the next day something falls due; nil where nothing has a day.
@@ -65,12 +71,21 @@ func nextDue(due []*rows.DueRow) (day *pb.CalendarDate) {
 // ListVehicles gives a page of the shop's vehicles in an order, the first with a
 // feed token of its moment.
 func (b *Book) ListVehicles(ctx context.Context, shop string, order pb.VehicleOrder, size int, token string) (page Page[*pb.VehicleRow], resume string, err error) {
-	err = b.read(ctx, shop, func(s view) (err error) {
-		if order == pb.VehicleOrder_VEHICLE_ORDER_URGENCY {
-			page, err = b.byUrgency(s, shop, size, token)
-		} else {
-			page, err = b.bySeen(s, shop, size, token)
+	return b.vehiclesBy(ctx, shop, token, func(s view) (Page[*pb.VehicleRow], error) {
+		switch order {
+		case pb.VehicleOrder_VEHICLE_ORDER_URGENCY:
+			return b.byUrgency(s, shop, size, token)
+		case pb.VehicleOrder_VEHICLE_ORDER_DUE:
+			return b.byDue(s, shop, size, token)
 		}
+		return b.bySeen(s, shop, size, token)
+	})
+}
+
+// vehiclesBy reads a page of vehicles, the first with a feed token of its moment.
+func (b *Book) vehiclesBy(ctx context.Context, shop, token string, read func(view) (Page[*pb.VehicleRow], error)) (page Page[*pb.VehicleRow], resume string, err error) {
+	err = b.read(ctx, shop, func(s view) (err error) {
+		page, err = read(s)
 		if err != nil || token != "" {
 			return err
 		}

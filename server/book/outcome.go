@@ -261,16 +261,28 @@ func (v view) sameOutcome(kept *outcome, sent *pb.Outcome) error {
 
 // happened writes what an event makes of a vehicle.
 func (v view) happened(d *drafting, of vehicle, after state, at *timestamppb.Timestamp) error {
+	now := of
+	now.state = after
+	return v.becomes(d, of, now, at)
+}
+
+// becomes writes what a vehicle is after an event.
+func (v view) becomes(d *drafting, of, now vehicle, at *timestamppb.Timestamp) error {
 	id := of.record.GetId()
 	d.expect(vehicleKey(id), of.number)
 	d.expect(stateKey(id), of.version)
-	after.recorded = at
-	d.state(id, after)
-	due, err := v.dues(id)
+	now.state.recorded = at
+	d.state(id, now.state)
+	before, err := v.dues(id)
 	if err != nil {
 		return err
 	}
-	d.list(of, of.state, after, due)
+	due := mounted(slices.DeleteFunc(slices.Clone(before), func(row *rows.DueRow) bool {
+		p := row.GetPositions()[0]
+		return tireAt(of.state.tires, p).GetId() != tireAt(now.state.tires, p).GetId()
+	}), now.state.tires)
+	d.due(of.record, before, due)
+	d.list(of, now, before, due)
 	return nil
 }
 

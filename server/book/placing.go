@@ -32,7 +32,7 @@ func (r *recording) findPlace(s view, old *visit) error {
 	}
 	r.visit.time = next(r.book.now(), r.vehicle.state.recorded)
 	r.visit.place = r.placeOf(old, settings)
-	r.placing = placing{place: r.visit.place, course: course{root: r.visit.root}}
+	r.placing = placing{place: r.visit.place, course: course{root: r.visit.root, known: r.visit.time}}
 	vehicle, k := r.vehicle.record.GetId(), knowledge{without: r.visit.root}
 	here := r.visit.key()
 	from := here
@@ -165,6 +165,7 @@ func (r *recording) recover(d *drafting, s view, step step) error {
 	now := step.bearing()
 	same := slices.EqualFunc(c.inspection.GetWheels(), now.GetWheels(), func(a, b *pb.WheelReport) bool { return a.GetTireId() == b.GetTireId() })
 	if !same {
+		d.lived(step.visit, c.inspection, now)
 		c.Inspection = d.sent(now)
 		d.coverAgain(c)
 	}

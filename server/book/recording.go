@@ -142,6 +142,7 @@ func (r *recording) find(s view, d *drafting) error {
 		return err
 	}
 	d.replaced(c, r.id())
+	d.lived(old, c.inspection, nil)
 	return r.findPlace(s, old)
 }
 
@@ -179,7 +180,11 @@ func (r *recording) arrive(s view, d *drafting) error {
 		}
 		after := mounted(before, other.state.tires)
 		d.due(other.record, before, after)
-		d.list(other, other.state, other.state, after)
+		was, err := s.vehicle(id)
+		if err != nil {
+			return err
+		}
+		d.list(was, other, before, after)
 	}
 	return nil
 }
@@ -271,11 +276,13 @@ func (r *recording) write(s view, d *drafting, next state, due []*rows.DueRow) e
 	if err := r.writeSteps(d, s); err != nil {
 		return err
 	}
-	d.list(r.vehicle, before, next, due)
 	known, err := s.dues(in.GetVehicleId())
 	if err != nil {
 		return err
 	}
+	now := r.vehicle
+	now.state = next
+	d.list(r.vehicle, now, known, due)
 	d.due(r.vehicle.record, known, due)
 	d.change(r.change(next))
 	return nil

@@ -51,6 +51,9 @@ func (v view) request(shop string, vehicle *pb.Vehicle, visit *pb.Inspection, pl
 	for _, id := range slices.Sorted(maps.Keys(arrivals)) {
 		req.Tires = append(req.Tires, arrivals[id])
 	}
+	if req.Repairs, err = v.repairsOf(req.GetTires(), req.GetInspection(), place.known); err != nil {
+		return nil, err
+	}
 	req.Earlier = evidence(place.earlier, req.GetInspection(), settings)
 	return req, nil
 }

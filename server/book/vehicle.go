@@ -169,7 +169,7 @@ func (v view) vehicleDraft(now, next vehicle) (*history.Draft, error) {
 	if err != nil {
 		return nil, err
 	}
-	d.list(next, now.state, next.state, due)
+	d.list(now, next, due, due)
 	d.due(next.record, due, due)
 	c := newChange(next.time)
 	c.row.What = &rows.Change_Vehicle{Vehicle: c.texts.Number(id)}

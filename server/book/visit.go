@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"google.golang.org/protobuf/proto"
+	"google.golang.org/protobuf/types/known/timestamppb"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
@@ -43,10 +44,19 @@ func (v *visit) key() history.Key {
 	return v.place.key(v.inspection.GetVehicleId(), v.time, v.inspection.GetId())
 }
 
+// told is when it counts as taken as callers see it.
+func (v *visit) told() *timestamppb.Timestamp {
+	if v.former {
+		return nil
+	}
+	return v.counted
+}
+
 // message is the visit as callers see it.
 func (v *visit) message(repeated bool) Kept {
 	return Kept{&pb.KeptInspection{
-		Inspection: v.inspection, Recorded: v.recorded(repeated, history.Absent), RecordedBy: v.by, ReplacedBy: v.replacedBy, Assessment: v.assessment,
+		CountedTime: v.told(),
+		Inspection:  v.inspection, Recorded: v.recorded(repeated, history.Absent), RecordedBy: v.by, ReplacedBy: v.replacedBy, Assessment: v.assessment,
 	}, v.frontRear}
 }
 

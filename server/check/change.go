@@ -1,6 +1,9 @@
 package check
 
 import (
+	"strings"
+	"unicode/utf8"
+
 	"google.golang.org/protobuf/proto"
 	"google.golang.org/protobuf/reflect/protoreflect"
 
@@ -57,9 +60,22 @@ func ListVehicles(req *gaugebookv1.ListVehiclesRequest) []Problem { return run("
 
 func (w walker) listBy(req *gaugebookv1.ListVehiclesRequest) {
 	const want = "exactly one of order, text, findingCode or size"
+	short := func(field protoreflect.Name, s string) {
+		if n := utf8.RuneCountInString(strings.TrimSpace(s)); n < 2 || n > 40 {
+			w.to(field).add(quote(s), "too short or too long to find by", "2 to 40 letters or digits")
+		}
+	}
 	switch by := req.GetBy().(type) {
 	case nil:
 		w.to("order").add("", "by what to list is not told", want)
+	case *gaugebookv1.ListVehiclesRequest_Text:
+		short("text", by.Text)
+	case *gaugebookv1.ListVehiclesRequest_Size:
+		short("size", by.Size)
+	case *gaugebookv1.ListVehiclesRequest_FindingCode:
+		if by.FindingCode == "" {
+			w.to("finding_code").add("", "no code", "the code of a finding")
+		}
 	case *gaugebookv1.ListVehiclesRequest_Order:
 		if by.Order == gaugebookv1.VehicleOrder_VEHICLE_ORDER_UNSPECIFIED {
 			w.to("order").add(by.Order.String(), "by what to list is not told", "an order")

@@ -84,6 +84,10 @@ func TestListVehicles(t *testing.T) {
 		{"by a code", &pb.ListVehiclesRequest{By: &pb.ListVehiclesRequest_FindingCode{FindingCode: "tread.worn-to-bars"}}, nil},
 		{"by nothing", &pb.ListVehiclesRequest{},
 			[]string{"order: by what to list is not told; exactly one of order, text, findingCode or size"}},
+		{"by a text that is too short", &pb.ListVehiclesRequest{By: &pb.ListVehiclesRequest_Text{Text: " v "}},
+			[]string{`text: " v ": too short or too long to find by; 2 to 40 letters or digits`}},
+		{"by no code", &pb.ListVehiclesRequest{By: &pb.ListVehiclesRequest_FindingCode{}}, []string{"findingCode: no code; the code of a finding"}},
+		{"by no size", &pb.ListVehiclesRequest{By: &pb.ListVehiclesRequest_Size{}}, []string{`size: "": too short or too long to find by; 2 to 40 letters or digits`}},
 		{"by an order that is none", &pb.ListVehiclesRequest{By: &pb.ListVehiclesRequest_Order{}},
 			[]string{"order: VEHICLE_ORDER_UNSPECIFIED: by what to list is not told; an order"}},
 	} {

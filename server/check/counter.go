@@ -31,3 +31,35 @@ func Outcome(path string, o *gaugebookv1.Outcome) []Problem {
 
 // Erasure gives the problems of a request to erase a customer.
 func Erasure(req *gaugebookv1.EraseCustomerRequest) []Problem { return run("", req, nil) }
+
+// Tire gives the problems of a tire that stands at path in its request.
+func Tire(path string, t *gaugebookv1.Tire) []Problem { return run(path, t, nil) }
+
+// Repair gives the problems of a repair that stands at path in its request.
+func Repair(path string, r *gaugebookv1.Repair) []Problem { return run(path, r, nil) }
+
+// Moves gives the problems of moves that stand at path in their request: no tire twice, and
+// no two tires in one place.
+func Moves(path string, m *gaugebookv1.TireMoves) []Problem {
+	w := root(path, m, nil)
+	taken := map[string]bool{}
+	for i, move := range m.GetMoves() {
+		to := move.GetTo().GetMounted()
+		if to == nil {
+			continue
+		}
+		place := to.GetVehicleId() + " " + to.GetPosition()
+		if taken[place] {
+			w.entry("moves", i).to("to").add(to.GetPosition(), "two tires in one place", "")
+		}
+		taken[place] = true
+	}
+	return append(run(path, m, nil), w.found.inOrder()...)
+}
+
+// At gives the problems of a position, at path, on a vehicle.
+func At(path, position string, v *gaugebookv1.Vehicle) []Problem {
+	w := root(path, v, v)
+	w.position(position)
+	return w.found.inOrder()
+}

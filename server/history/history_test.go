@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"errors"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -116,5 +117,16 @@ func TestEpochIsWrittenInHexadecimal(t *testing.T) {
 	epoch := history.Epoch{0x01, 0xab, 15: 0xff}
 	if got, want := epoch.String(), "01ab"+strings.Repeat("00", 13)+"ff"; got != want {
 		t.Errorf("%s, want %s", got, want)
+	}
+}
+
+func TestTextsOfAKey(t *testing.T) {
+	texts := []string{"tread", "", "a\x00b", "\x00\xff", "ab"}
+	k := history.Key("").Byte('W')
+	for _, s := range texts {
+		k = k.Text(s)
+	}
+	if got := k.Texts(1); !slices.Equal(got, texts) {
+		t.Errorf("%q", got)
 	}
 }

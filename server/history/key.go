@@ -47,3 +47,13 @@ func (k Key) Text(s string) Key { return k.TextStart(s) + "\x00\x01" }
 func (k Key) TextStart(s string) Key {
 	return k + Key(strings.ReplaceAll(s, "\x00", "\x00\xff"))
 }
+
+// Texts reads the parts of a key that are texts, from a byte on: those that Text appended.
+func (k Key) Texts(from int) (all []string) {
+	for rest := string(k[from:]); rest != ""; {
+		text, behind, _ := strings.Cut(rest, "\x00\x01")
+		all = append(all, strings.ReplaceAll(text, "\x00\xff", "\x00"))
+		rest = behind
+	}
+	return all
+}

@@ -7,6 +7,7 @@ import (
 
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/order"
 	"gaugebook.dev/calc/questions"
 	"gaugebook.dev/calc/rulebook"
 	"gaugebook.dev/calc/verdict"
@@ -23,7 +24,7 @@ func Assessment(req *pb.AssessVisitRequest, v visit.Visit, out verdict.Verdict) 
 			m.AsLeft = asLeft(m.GetId(), out)
 			return m
 		}),
-		Work: messages(out.Work, workMessage), Wheels: messages(out.Wheels, summary), Repairs: messages(out.Repairs, repair),
+		Work: messages(out.Work, func(w order.Work) *pb.WorkItem { return bought(workMessage(w), w, req.GetVehicle()) }), Wheels: messages(out.Wheels, summary), Repairs: messages(out.Repairs, repair),
 	}
 	lists(a, out)
 	a.Cautions = cautions(nil, a.GetFindings(), a.GetWork())

@@ -100,6 +100,38 @@ func place(p finding.Place) *pb.Place {
 	}
 }
 
+// bought adds to a line that fits tires how many there are to buy and, where the vehicle's
+// label asks for one alone at its wheels, which size with load and speed.
+func bought(m *pb.WorkItem, w order.Work, v *pb.Vehicle) *pb.WorkItem {
+	kind := finding.WorkOf(w.Code)
+	if !kind.Fits || kind.Moves {
+		return m
+	}
+	m.Quantity = int32(len(w.Positions))
+	for i, p := range w.Positions {
+		asked := labelSize(v, p)
+		if i > 0 && asked != m.GetSize() {
+			asked = ""
+		}
+		if m.Size = asked; asked == "" {
+			break
+		}
+	}
+	return m
+}
+
+// labelSize is the size that a vehicle's label asks for at a wheel; "" where it is not told.
+func labelSize(v *pb.Vehicle, p layout.Position) string {
+	axles := v.GetAxles().GetAxles()
+	switch {
+	case p.Spare:
+		return v.GetSpare().GetSize()
+	case p.Axle < 1 || p.Axle > len(axles):
+		return ""
+	}
+	return axles[p.Axle-1].GetSize()
+}
+
 // workMessage is one line of work.
 func workMessage(w order.Work) *pb.WorkItem {
 	m := &pb.WorkItem{

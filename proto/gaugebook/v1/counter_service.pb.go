@@ -646,7 +646,10 @@ type InspectionChange struct {
 	// What had been open and is gone now, and how.
 	Closed []*ClosedFinding `protobuf:"bytes,8,rep,name=closed,proto3" json:"closed,omitempty"`
 	// The visit, told in the reader's view.
-	Assessment    *Assessment `protobuf:"bytes,9,opt,name=assessment,proto3" json:"assessment,omitempty"`
+	Assessment *Assessment `protobuf:"bytes,9,opt,name=assessment,proto3" json:"assessment,omitempty"`
+	// When it counts as taken, as in KeptInspection. A visit that comes late stands before
+	// others that were told before it.
+	CountedTime   *timestamppb.Timestamp `protobuf:"bytes,10,opt,name=counted_time,json=countedTime,proto3" json:"counted_time,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -740,6 +743,13 @@ func (x *InspectionChange) GetClosed() []*ClosedFinding {
 func (x *InspectionChange) GetAssessment() *Assessment {
 	if x != nil {
 		return x.Assessment
+	}
+	return nil
+}
+
+func (x *InspectionChange) GetCountedTime() *timestamppb.Timestamp {
+	if x != nil {
+		return x.CountedTime
 	}
 	return nil
 }
@@ -1550,7 +1560,7 @@ const file_gaugebook_v1_counter_service_proto_rawDesc = "" +
 	"\x0fsame_vehicle_id\x18\x02 \x01(\tR\rsameVehicleId\"(\n" +
 	"\aErasure\x12\x1d\n" +
 	"\n" +
-	"vehicle_id\x18\x01 \x01(\tR\tvehicleId\"\x89\x03\n" +
+	"vehicle_id\x18\x01 \x01(\tR\tvehicleId\"\xc8\x03\n" +
 	"\x10InspectionChange\x12#\n" +
 	"\rinspection_id\x18\x01 \x01(\tR\finspectionId\x12\x1d\n" +
 	"\n" +
@@ -1564,7 +1574,9 @@ const file_gaugebook_v1_counter_service_proto_rawDesc = "" +
 	"\x06closed\x18\b \x03(\v2\x1b.gaugebook.v1.ClosedFindingR\x06closed\x128\n" +
 	"\n" +
 	"assessment\x18\t \x01(\v2\x18.gaugebook.v1.AssessmentR\n" +
-	"assessment\"m\n" +
+	"assessment\x12=\n" +
+	"\fcounted_time\x18\n" +
+	" \x01(\v2\x1a.google.protobuf.TimestampR\vcountedTime\"m\n" +
 	"\rClosedFinding\x12\x17\n" +
 	"\aopen_id\x18\x01 \x01(\tR\x06openId\x12\x12\n" +
 	"\x04code\x18\x02 \x01(\tR\x04code\x12/\n" +
@@ -1696,41 +1708,42 @@ var file_gaugebook_v1_counter_service_proto_depIdxs = []int32{
 	18, // 16: gaugebook.v1.InspectionChange.taken_time:type_name -> google.protobuf.Timestamp
 	8,  // 17: gaugebook.v1.InspectionChange.closed:type_name -> gaugebook.v1.ClosedFinding
 	24, // 18: gaugebook.v1.InspectionChange.assessment:type_name -> gaugebook.v1.Assessment
-	23, // 19: gaugebook.v1.ClosedFinding.closed_by:type_name -> gaugebook.v1.Said
-	25, // 20: gaugebook.v1.PullChangesRequest.wait:type_name -> google.protobuf.Duration
-	26, // 21: gaugebook.v1.PullChangesRequest.reader:type_name -> gaugebook.v1.Reader
-	0,  // 22: gaugebook.v1.PullChangesResponse.changes:type_name -> gaugebook.v1.Change
-	27, // 23: gaugebook.v1.PullChangesResponse.told:type_name -> gaugebook.v1.Told
-	26, // 24: gaugebook.v1.FollowChangesRequest.reader:type_name -> gaugebook.v1.Reader
-	0,  // 25: gaugebook.v1.FollowChangesResponse.changes:type_name -> gaugebook.v1.Change
-	27, // 26: gaugebook.v1.FollowChangesResponse.told:type_name -> gaugebook.v1.Told
-	28, // 27: gaugebook.v1.ListOpenFindingsRequest.due_before_date:type_name -> gaugebook.v1.CalendarDate
-	26, // 28: gaugebook.v1.ListOpenFindingsRequest.reader:type_name -> gaugebook.v1.Reader
-	15, // 29: gaugebook.v1.ListOpenFindingsResponse.findings:type_name -> gaugebook.v1.OpenFinding
-	23, // 30: gaugebook.v1.ListOpenFindingsResponse.cautions:type_name -> gaugebook.v1.Said
-	27, // 31: gaugebook.v1.ListOpenFindingsResponse.told:type_name -> gaugebook.v1.Told
-	29, // 32: gaugebook.v1.OpenFinding.finding:type_name -> gaugebook.v1.Finding
-	18, // 33: gaugebook.v1.OpenFinding.since_time:type_name -> google.protobuf.Timestamp
-	19, // 34: gaugebook.v1.OpenFinding.outcomes:type_name -> gaugebook.v1.Outcome
-	19, // 35: gaugebook.v1.RecordOutcomeRequest.outcome:type_name -> gaugebook.v1.Outcome
-	26, // 36: gaugebook.v1.RecordOutcomeRequest.reader:type_name -> gaugebook.v1.Reader
-	30, // 37: gaugebook.v1.RecordOutcomeResponse.recorded:type_name -> gaugebook.v1.Recorded
-	15, // 38: gaugebook.v1.RecordOutcomeResponse.finding:type_name -> gaugebook.v1.OpenFinding
-	23, // 39: gaugebook.v1.RecordOutcomeResponse.cautions:type_name -> gaugebook.v1.Said
-	27, // 40: gaugebook.v1.RecordOutcomeResponse.told:type_name -> gaugebook.v1.Told
-	9,  // 41: gaugebook.v1.CounterService.PullChanges:input_type -> gaugebook.v1.PullChangesRequest
-	11, // 42: gaugebook.v1.CounterService.FollowChanges:input_type -> gaugebook.v1.FollowChangesRequest
-	13, // 43: gaugebook.v1.CounterService.ListOpenFindings:input_type -> gaugebook.v1.ListOpenFindingsRequest
-	16, // 44: gaugebook.v1.CounterService.RecordOutcome:input_type -> gaugebook.v1.RecordOutcomeRequest
-	10, // 45: gaugebook.v1.CounterService.PullChanges:output_type -> gaugebook.v1.PullChangesResponse
-	12, // 46: gaugebook.v1.CounterService.FollowChanges:output_type -> gaugebook.v1.FollowChangesResponse
-	14, // 47: gaugebook.v1.CounterService.ListOpenFindings:output_type -> gaugebook.v1.ListOpenFindingsResponse
-	17, // 48: gaugebook.v1.CounterService.RecordOutcome:output_type -> gaugebook.v1.RecordOutcomeResponse
-	45, // [45:49] is the sub-list for method output_type
-	41, // [41:45] is the sub-list for method input_type
-	41, // [41:41] is the sub-list for extension type_name
-	41, // [41:41] is the sub-list for extension extendee
-	0,  // [0:41] is the sub-list for field type_name
+	18, // 19: gaugebook.v1.InspectionChange.counted_time:type_name -> google.protobuf.Timestamp
+	23, // 20: gaugebook.v1.ClosedFinding.closed_by:type_name -> gaugebook.v1.Said
+	25, // 21: gaugebook.v1.PullChangesRequest.wait:type_name -> google.protobuf.Duration
+	26, // 22: gaugebook.v1.PullChangesRequest.reader:type_name -> gaugebook.v1.Reader
+	0,  // 23: gaugebook.v1.PullChangesResponse.changes:type_name -> gaugebook.v1.Change
+	27, // 24: gaugebook.v1.PullChangesResponse.told:type_name -> gaugebook.v1.Told
+	26, // 25: gaugebook.v1.FollowChangesRequest.reader:type_name -> gaugebook.v1.Reader
+	0,  // 26: gaugebook.v1.FollowChangesResponse.changes:type_name -> gaugebook.v1.Change
+	27, // 27: gaugebook.v1.FollowChangesResponse.told:type_name -> gaugebook.v1.Told
+	28, // 28: gaugebook.v1.ListOpenFindingsRequest.due_before_date:type_name -> gaugebook.v1.CalendarDate
+	26, // 29: gaugebook.v1.ListOpenFindingsRequest.reader:type_name -> gaugebook.v1.Reader
+	15, // 30: gaugebook.v1.ListOpenFindingsResponse.findings:type_name -> gaugebook.v1.OpenFinding
+	23, // 31: gaugebook.v1.ListOpenFindingsResponse.cautions:type_name -> gaugebook.v1.Said
+	27, // 32: gaugebook.v1.ListOpenFindingsResponse.told:type_name -> gaugebook.v1.Told
+	29, // 33: gaugebook.v1.OpenFinding.finding:type_name -> gaugebook.v1.Finding
+	18, // 34: gaugebook.v1.OpenFinding.since_time:type_name -> google.protobuf.Timestamp
+	19, // 35: gaugebook.v1.OpenFinding.outcomes:type_name -> gaugebook.v1.Outcome
+	19, // 36: gaugebook.v1.RecordOutcomeRequest.outcome:type_name -> gaugebook.v1.Outcome
+	26, // 37: gaugebook.v1.RecordOutcomeRequest.reader:type_name -> gaugebook.v1.Reader
+	30, // 38: gaugebook.v1.RecordOutcomeResponse.recorded:type_name -> gaugebook.v1.Recorded
+	15, // 39: gaugebook.v1.RecordOutcomeResponse.finding:type_name -> gaugebook.v1.OpenFinding
+	23, // 40: gaugebook.v1.RecordOutcomeResponse.cautions:type_name -> gaugebook.v1.Said
+	27, // 41: gaugebook.v1.RecordOutcomeResponse.told:type_name -> gaugebook.v1.Told
+	9,  // 42: gaugebook.v1.CounterService.PullChanges:input_type -> gaugebook.v1.PullChangesRequest
+	11, // 43: gaugebook.v1.CounterService.FollowChanges:input_type -> gaugebook.v1.FollowChangesRequest
+	13, // 44: gaugebook.v1.CounterService.ListOpenFindings:input_type -> gaugebook.v1.ListOpenFindingsRequest
+	16, // 45: gaugebook.v1.CounterService.RecordOutcome:input_type -> gaugebook.v1.RecordOutcomeRequest
+	10, // 46: gaugebook.v1.CounterService.PullChanges:output_type -> gaugebook.v1.PullChangesResponse
+	12, // 47: gaugebook.v1.CounterService.FollowChanges:output_type -> gaugebook.v1.FollowChangesResponse
+	14, // 48: gaugebook.v1.CounterService.ListOpenFindings:output_type -> gaugebook.v1.ListOpenFindingsResponse
+	17, // 49: gaugebook.v1.CounterService.RecordOutcome:output_type -> gaugebook.v1.RecordOutcomeResponse
+	46, // [46:50] is the sub-list for method output_type
+	42, // [42:46] is the sub-list for method input_type
+	42, // [42:42] is the sub-list for extension type_name
+	42, // [42:42] is the sub-list for extension extendee
+	0,  // [0:42] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_v1_counter_service_proto_init() }

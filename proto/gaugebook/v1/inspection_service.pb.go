@@ -34,7 +34,12 @@ type KeptInspection struct {
 	// The id of the visit that corrects this one. Empty: none.
 	ReplacedBy string `protobuf:"bytes,4,opt,name=replaced_by,json=replacedBy,proto3" json:"replaced_by,omitempty"`
 	// What it was judged to mean when it was recorded, told for the reader of this call.
-	Assessment    *Assessment `protobuf:"bytes,5,opt,name=assessment,proto3" json:"assessment,omitempty"`
+	Assessment *Assessment `protobuf:"bytes,5,opt,name=assessment,proto3" json:"assessment,omitempty"`
+	// When it counts as taken, by which it stands among the visits of its vehicle: its
+	// taken_time, corrected by sent_time against arrival; without one the end of its day;
+	// never after it was recorded. Where it is another moment than taken_time, a clock was
+	// wrong. Absent: it was recorded by a former program, and counts from then.
+	CountedTime   *timestamppb.Timestamp `protobuf:"bytes,6,opt,name=counted_time,json=countedTime,proto3" json:"counted_time,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -100,6 +105,13 @@ func (x *KeptInspection) GetReplacedBy() string {
 func (x *KeptInspection) GetAssessment() *Assessment {
 	if x != nil {
 		return x.Assessment
+	}
+	return nil
+}
+
+func (x *KeptInspection) GetCountedTime() *timestamppb.Timestamp {
+	if x != nil {
+		return x.CountedTime
 	}
 	return nil
 }
@@ -758,7 +770,7 @@ var File_gaugebook_v1_inspection_service_proto protoreflect.FileDescriptor
 
 const file_gaugebook_v1_inspection_service_proto_rawDesc = "" +
 	"\n" +
-	"%gaugebook/v1/inspection_service.proto\x12\fgaugebook.v1\x1a\x1dgaugebook/v1/assessment.proto\x1a\x1dgaugebook/v1/inspection.proto\x1a\x19gaugebook/v1/reader.proto\x1a\x1fgoogle/protobuf/timestamp.proto\"\xfa\x01\n" +
+	"%gaugebook/v1/inspection_service.proto\x12\fgaugebook.v1\x1a\x1dgaugebook/v1/assessment.proto\x1a\x1dgaugebook/v1/inspection.proto\x1a\x19gaugebook/v1/reader.proto\x1a\x1fgoogle/protobuf/timestamp.proto\"\xb9\x02\n" +
 	"\x0eKeptInspection\x128\n" +
 	"\n" +
 	"inspection\x18\x01 \x01(\v2\x18.gaugebook.v1.InspectionR\n" +
@@ -770,7 +782,8 @@ const file_gaugebook_v1_inspection_service_proto_rawDesc = "" +
 	"replacedBy\x128\n" +
 	"\n" +
 	"assessment\x18\x05 \x01(\v2\x18.gaugebook.v1.AssessmentR\n" +
-	"assessment\"\xd3\x01\n" +
+	"assessment\x12=\n" +
+	"\fcounted_time\x18\x06 \x01(\v2\x1a.google.protobuf.TimestampR\vcountedTime\"\xd3\x01\n" +
 	"\x17RecordInspectionRequest\x12\x17\n" +
 	"\ashop_id\x18\x01 \x01(\tR\x06shopId\x128\n" +
 	"\n" +
@@ -870,37 +883,38 @@ var file_gaugebook_v1_inspection_service_proto_depIdxs = []int32{
 	10, // 0: gaugebook.v1.KeptInspection.inspection:type_name -> gaugebook.v1.Inspection
 	11, // 1: gaugebook.v1.KeptInspection.recorded:type_name -> gaugebook.v1.Recorded
 	12, // 2: gaugebook.v1.KeptInspection.assessment:type_name -> gaugebook.v1.Assessment
-	10, // 3: gaugebook.v1.RecordInspectionRequest.inspection:type_name -> gaugebook.v1.Inspection
-	13, // 4: gaugebook.v1.RecordInspectionRequest.sent_time:type_name -> google.protobuf.Timestamp
-	14, // 5: gaugebook.v1.RecordInspectionRequest.reader:type_name -> gaugebook.v1.Reader
-	11, // 6: gaugebook.v1.RecordInspectionResponse.recorded:type_name -> gaugebook.v1.Recorded
-	12, // 7: gaugebook.v1.RecordInspectionResponse.assessment:type_name -> gaugebook.v1.Assessment
-	15, // 8: gaugebook.v1.RecordInspectionResponse.told:type_name -> gaugebook.v1.Told
-	14, // 9: gaugebook.v1.GetInspectionRequest.reader:type_name -> gaugebook.v1.Reader
-	0,  // 10: gaugebook.v1.GetInspectionResponse.kept:type_name -> gaugebook.v1.KeptInspection
-	15, // 11: gaugebook.v1.GetInspectionResponse.told:type_name -> gaugebook.v1.Told
-	14, // 12: gaugebook.v1.ListInspectionsRequest.reader:type_name -> gaugebook.v1.Reader
-	7,  // 13: gaugebook.v1.ListInspectionsResponse.inspections:type_name -> gaugebook.v1.InspectionSummary
-	15, // 14: gaugebook.v1.ListInspectionsResponse.told:type_name -> gaugebook.v1.Told
-	13, // 15: gaugebook.v1.InspectionSummary.taken_time:type_name -> google.protobuf.Timestamp
-	16, // 16: gaugebook.v1.InspectionSummary.headline:type_name -> gaugebook.v1.Headline
-	17, // 17: gaugebook.v1.ReassessInspectionRequest.judge_by:type_name -> gaugebook.v1.JudgeBy
-	14, // 18: gaugebook.v1.ReassessInspectionRequest.reader:type_name -> gaugebook.v1.Reader
-	12, // 19: gaugebook.v1.ReassessInspectionResponse.assessment:type_name -> gaugebook.v1.Assessment
-	15, // 20: gaugebook.v1.ReassessInspectionResponse.told:type_name -> gaugebook.v1.Told
-	1,  // 21: gaugebook.v1.InspectionService.RecordInspection:input_type -> gaugebook.v1.RecordInspectionRequest
-	3,  // 22: gaugebook.v1.InspectionService.GetInspection:input_type -> gaugebook.v1.GetInspectionRequest
-	5,  // 23: gaugebook.v1.InspectionService.ListInspections:input_type -> gaugebook.v1.ListInspectionsRequest
-	8,  // 24: gaugebook.v1.InspectionService.ReassessInspection:input_type -> gaugebook.v1.ReassessInspectionRequest
-	2,  // 25: gaugebook.v1.InspectionService.RecordInspection:output_type -> gaugebook.v1.RecordInspectionResponse
-	4,  // 26: gaugebook.v1.InspectionService.GetInspection:output_type -> gaugebook.v1.GetInspectionResponse
-	6,  // 27: gaugebook.v1.InspectionService.ListInspections:output_type -> gaugebook.v1.ListInspectionsResponse
-	9,  // 28: gaugebook.v1.InspectionService.ReassessInspection:output_type -> gaugebook.v1.ReassessInspectionResponse
-	25, // [25:29] is the sub-list for method output_type
-	21, // [21:25] is the sub-list for method input_type
-	21, // [21:21] is the sub-list for extension type_name
-	21, // [21:21] is the sub-list for extension extendee
-	0,  // [0:21] is the sub-list for field type_name
+	13, // 3: gaugebook.v1.KeptInspection.counted_time:type_name -> google.protobuf.Timestamp
+	10, // 4: gaugebook.v1.RecordInspectionRequest.inspection:type_name -> gaugebook.v1.Inspection
+	13, // 5: gaugebook.v1.RecordInspectionRequest.sent_time:type_name -> google.protobuf.Timestamp
+	14, // 6: gaugebook.v1.RecordInspectionRequest.reader:type_name -> gaugebook.v1.Reader
+	11, // 7: gaugebook.v1.RecordInspectionResponse.recorded:type_name -> gaugebook.v1.Recorded
+	12, // 8: gaugebook.v1.RecordInspectionResponse.assessment:type_name -> gaugebook.v1.Assessment
+	15, // 9: gaugebook.v1.RecordInspectionResponse.told:type_name -> gaugebook.v1.Told
+	14, // 10: gaugebook.v1.GetInspectionRequest.reader:type_name -> gaugebook.v1.Reader
+	0,  // 11: gaugebook.v1.GetInspectionResponse.kept:type_name -> gaugebook.v1.KeptInspection
+	15, // 12: gaugebook.v1.GetInspectionResponse.told:type_name -> gaugebook.v1.Told
+	14, // 13: gaugebook.v1.ListInspectionsRequest.reader:type_name -> gaugebook.v1.Reader
+	7,  // 14: gaugebook.v1.ListInspectionsResponse.inspections:type_name -> gaugebook.v1.InspectionSummary
+	15, // 15: gaugebook.v1.ListInspectionsResponse.told:type_name -> gaugebook.v1.Told
+	13, // 16: gaugebook.v1.InspectionSummary.taken_time:type_name -> google.protobuf.Timestamp
+	16, // 17: gaugebook.v1.InspectionSummary.headline:type_name -> gaugebook.v1.Headline
+	17, // 18: gaugebook.v1.ReassessInspectionRequest.judge_by:type_name -> gaugebook.v1.JudgeBy
+	14, // 19: gaugebook.v1.ReassessInspectionRequest.reader:type_name -> gaugebook.v1.Reader
+	12, // 20: gaugebook.v1.ReassessInspectionResponse.assessment:type_name -> gaugebook.v1.Assessment
+	15, // 21: gaugebook.v1.ReassessInspectionResponse.told:type_name -> gaugebook.v1.Told
+	1,  // 22: gaugebook.v1.InspectionService.RecordInspection:input_type -> gaugebook.v1.RecordInspectionRequest
+	3,  // 23: gaugebook.v1.InspectionService.GetInspection:input_type -> gaugebook.v1.GetInspectionRequest
+	5,  // 24: gaugebook.v1.InspectionService.ListInspections:input_type -> gaugebook.v1.ListInspectionsRequest
+	8,  // 25: gaugebook.v1.InspectionService.ReassessInspection:input_type -> gaugebook.v1.ReassessInspectionRequest
+	2,  // 26: gaugebook.v1.InspectionService.RecordInspection:output_type -> gaugebook.v1.RecordInspectionResponse
+	4,  // 27: gaugebook.v1.InspectionService.GetInspection:output_type -> gaugebook.v1.GetInspectionResponse
+	6,  // 28: gaugebook.v1.InspectionService.ListInspections:output_type -> gaugebook.v1.ListInspectionsResponse
+	9,  // 29: gaugebook.v1.InspectionService.ReassessInspection:output_type -> gaugebook.v1.ReassessInspectionResponse
+	26, // [26:30] is the sub-list for method output_type
+	22, // [22:26] is the sub-list for method input_type
+	22, // [22:22] is the sub-list for extension type_name
+	22, // [22:22] is the sub-list for extension extendee
+	0,  // [0:22] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_v1_inspection_service_proto_init() }

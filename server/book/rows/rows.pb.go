@@ -937,6 +937,7 @@ type Event struct {
 	//
 	//	*Event_Outcome
 	//	*Event_Moves
+	//	*Event_Tire
 	What          isEvent_What `protobuf_oneof:"what"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
@@ -997,6 +998,15 @@ func (x *Event) GetMoves() string {
 	return ""
 }
 
+func (x *Event) GetTire() []byte {
+	if x != nil {
+		if x, ok := x.What.(*Event_Tire); ok {
+			return x.Tire
+		}
+	}
+	return nil
+}
+
 type isEvent_What interface {
 	isEvent_What()
 }
@@ -1011,9 +1021,248 @@ type Event_Moves struct {
 	Moves string `protobuf:"bytes,2,opt,name=moves,proto3,oneof"`
 }
 
+type Event_Tire struct {
+	// A tire on the vehicle as it was recorded: a gaugebook.v1.Tire.
+	Tire []byte `protobuf:"bytes,3,opt,name=tire,proto3,oneof"`
+}
+
 func (*Event_Outcome) isEvent_What() {}
 
 func (*Event_Moves) isEvent_What() {}
+
+func (*Event_Tire) isEvent_What() {}
+
+// Moves are moves of tires that happened together.
+type Moves struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// A gaugebook.v1.TireMoves.
+	Moves []byte `protobuf:"bytes,1,opt,name=moves,proto3" json:"moves,omitempty"`
+	// When they were recorded, by the server's clock.
+	RecordedTime *timestamppb.Timestamp `protobuf:"bytes,2,opt,name=recorded_time,json=recordedTime,proto3" json:"recorded_time,omitempty"`
+	// The vehicle that they were told of.
+	VehicleId string `protobuf:"bytes,3,opt,name=vehicle_id,json=vehicleId,proto3" json:"vehicle_id,omitempty"`
+	// The tires as they were known then, each a gaugebook.v1.Tire, where they are afterwards.
+	Tires         [][]byte `protobuf:"bytes,4,rep,name=tires,proto3" json:"tires,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *Moves) Reset() {
+	*x = Moves{}
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[11]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *Moves) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*Moves) ProtoMessage() {}
+
+func (x *Moves) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[11]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use Moves.ProtoReflect.Descriptor instead.
+func (*Moves) Descriptor() ([]byte, []int) {
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{11}
+}
+
+func (x *Moves) GetMoves() []byte {
+	if x != nil {
+		return x.Moves
+	}
+	return nil
+}
+
+func (x *Moves) GetRecordedTime() *timestamppb.Timestamp {
+	if x != nil {
+		return x.RecordedTime
+	}
+	return nil
+}
+
+func (x *Moves) GetVehicleId() string {
+	if x != nil {
+		return x.VehicleId
+	}
+	return ""
+}
+
+func (x *Moves) GetTires() [][]byte {
+	if x != nil {
+		return x.Tires
+	}
+	return nil
+}
+
+// Repairs are those of one tire, the oldest first.
+type Repairs struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// What was done.
+	Repairs       []*Record `protobuf:"bytes,1,rep,name=repairs,proto3" json:"repairs,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *Repairs) Reset() {
+	*x = Repairs{}
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[12]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *Repairs) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*Repairs) ProtoMessage() {}
+
+func (x *Repairs) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[12]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use Repairs.ProtoReflect.Descriptor instead.
+func (*Repairs) Descriptor() ([]byte, []int) {
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{12}
+}
+
+func (x *Repairs) GetRepairs() []*Record {
+	if x != nil {
+		return x.Repairs
+	}
+	return nil
+}
+
+// TireEvent is one thing that happened to a tire.
+type TireEvent struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// What it was.
+	//
+	// Types that are valid to be assigned to What:
+	//
+	//	*TireEvent_Inspection
+	//	*TireEvent_Moves
+	//	*TireEvent_Repair
+	What isTireEvent_What `protobuf_oneof:"what"`
+	// The wheel of the visit.
+	Position      string `protobuf:"bytes,4,opt,name=position,proto3" json:"position,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *TireEvent) Reset() {
+	*x = TireEvent{}
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[13]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *TireEvent) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*TireEvent) ProtoMessage() {}
+
+func (x *TireEvent) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[13]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use TireEvent.ProtoReflect.Descriptor instead.
+func (*TireEvent) Descriptor() ([]byte, []int) {
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{13}
+}
+
+func (x *TireEvent) GetWhat() isTireEvent_What {
+	if x != nil {
+		return x.What
+	}
+	return nil
+}
+
+func (x *TireEvent) GetInspection() string {
+	if x != nil {
+		if x, ok := x.What.(*TireEvent_Inspection); ok {
+			return x.Inspection
+		}
+	}
+	return ""
+}
+
+func (x *TireEvent) GetMoves() string {
+	if x != nil {
+		if x, ok := x.What.(*TireEvent_Moves); ok {
+			return x.Moves
+		}
+	}
+	return ""
+}
+
+func (x *TireEvent) GetRepair() string {
+	if x != nil {
+		if x, ok := x.What.(*TireEvent_Repair); ok {
+			return x.Repair
+		}
+	}
+	return ""
+}
+
+func (x *TireEvent) GetPosition() string {
+	if x != nil {
+		return x.Position
+	}
+	return ""
+}
+
+type isTireEvent_What interface {
+	isTireEvent_What()
+}
+
+type TireEvent_Inspection struct {
+	// A visit, by its id.
+	Inspection string `protobuf:"bytes,1,opt,name=inspection,proto3,oneof"`
+}
+
+type TireEvent_Moves struct {
+	// Moves, by their id.
+	Moves string `protobuf:"bytes,2,opt,name=moves,proto3,oneof"`
+}
+
+type TireEvent_Repair struct {
+	// A repair, by its id.
+	Repair string `protobuf:"bytes,3,opt,name=repair,proto3,oneof"`
+}
+
+func (*TireEvent_Inspection) isTireEvent_What() {}
+
+func (*TireEvent_Moves) isTireEvent_What() {}
+
+func (*TireEvent_Repair) isTireEvent_What() {}
 
 // Erasure says that what identifies a customer was erased.
 type Erasure struct {
@@ -1030,7 +1279,7 @@ type Erasure struct {
 
 func (x *Erasure) Reset() {
 	*x = Erasure{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[11]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[14]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1042,7 +1291,7 @@ func (x *Erasure) String() string {
 func (*Erasure) ProtoMessage() {}
 
 func (x *Erasure) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[11]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[14]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1055,7 +1304,7 @@ func (x *Erasure) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Erasure.ProtoReflect.Descriptor instead.
 func (*Erasure) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{11}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{14}
 }
 
 func (x *Erasure) GetRequest() []byte {
@@ -1096,7 +1345,7 @@ type OpenRow struct {
 
 func (x *OpenRow) Reset() {
 	*x = OpenRow{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[12]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[15]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1108,7 +1357,7 @@ func (x *OpenRow) String() string {
 func (*OpenRow) ProtoMessage() {}
 
 func (x *OpenRow) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[12]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[15]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1121,7 +1370,7 @@ func (x *OpenRow) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use OpenRow.ProtoReflect.Descriptor instead.
 func (*OpenRow) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{12}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{15}
 }
 
 func (x *OpenRow) GetStrings() []string {
@@ -1179,7 +1428,7 @@ type VehicleRow struct {
 
 func (x *VehicleRow) Reset() {
 	*x = VehicleRow{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[13]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[16]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1191,7 +1440,7 @@ func (x *VehicleRow) String() string {
 func (*VehicleRow) ProtoMessage() {}
 
 func (x *VehicleRow) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[13]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[16]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1204,7 +1453,7 @@ func (x *VehicleRow) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use VehicleRow.ProtoReflect.Descriptor instead.
 func (*VehicleRow) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{13}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{16}
 }
 
 func (x *VehicleRow) GetStrings() []string {
@@ -1281,7 +1530,7 @@ type DueRows struct {
 
 func (x *DueRows) Reset() {
 	*x = DueRows{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[14]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[17]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1293,7 +1542,7 @@ func (x *DueRows) String() string {
 func (*DueRows) ProtoMessage() {}
 
 func (x *DueRows) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[14]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[17]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1306,7 +1555,7 @@ func (x *DueRows) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use DueRows.ProtoReflect.Descriptor instead.
 func (*DueRows) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{14}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{17}
 }
 
 func (x *DueRows) GetRows() []*DueRow {
@@ -1341,7 +1590,7 @@ type DueRow struct {
 
 func (x *DueRow) Reset() {
 	*x = DueRow{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[15]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[18]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1353,7 +1602,7 @@ func (x *DueRow) String() string {
 func (*DueRow) ProtoMessage() {}
 
 func (x *DueRow) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[15]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[18]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1366,7 +1615,7 @@ func (x *DueRow) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use DueRow.ProtoReflect.Descriptor instead.
 func (*DueRow) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{15}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{18}
 }
 
 func (x *DueRow) GetVehicleId() string {
@@ -1442,6 +1691,9 @@ type Change struct {
 	//	*Change_Shop
 	//	*Change_Outcome
 	//	*Change_Erasure
+	//	*Change_Tire
+	//	*Change_Repair
+	//	*Change_Moves
 	What isChange_What `protobuf_oneof:"what"`
 	// Every vehicle that it touches, with all that is open on it after it.
 	Vehicles []*VehicleState `protobuf:"bytes,6,rep,name=vehicles,proto3" json:"vehicles,omitempty"`
@@ -1455,7 +1707,7 @@ type Change struct {
 
 func (x *Change) Reset() {
 	*x = Change{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[16]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[19]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1467,7 +1719,7 @@ func (x *Change) String() string {
 func (*Change) ProtoMessage() {}
 
 func (x *Change) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[16]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[19]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1480,7 +1732,7 @@ func (x *Change) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Change.ProtoReflect.Descriptor instead.
 func (*Change) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{16}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{19}
 }
 
 func (x *Change) GetRecordedTime() *timestamppb.Timestamp {
@@ -1549,6 +1801,33 @@ func (x *Change) GetErasure() uint32 {
 	return 0
 }
 
+func (x *Change) GetTire() uint32 {
+	if x != nil {
+		if x, ok := x.What.(*Change_Tire); ok {
+			return x.Tire
+		}
+	}
+	return 0
+}
+
+func (x *Change) GetRepair() []byte {
+	if x != nil {
+		if x, ok := x.What.(*Change_Repair); ok {
+			return x.Repair
+		}
+	}
+	return nil
+}
+
+func (x *Change) GetMoves() uint32 {
+	if x != nil {
+		if x, ok := x.What.(*Change_Moves); ok {
+			return x.Moves
+		}
+	}
+	return 0
+}
+
 func (x *Change) GetVehicles() []*VehicleState {
 	if x != nil {
 		return x.Vehicles
@@ -1599,6 +1878,21 @@ type Change_Erasure struct {
 	Erasure uint32 `protobuf:"varint,9,opt,name=erasure,proto3,oneof"`
 }
 
+type Change_Tire struct {
+	// A tire was recorded or changed: its id.
+	Tire uint32 `protobuf:"varint,11,opt,name=tire,proto3,oneof"`
+}
+
+type Change_Repair struct {
+	// A tire was repaired: a gaugebook.v1.Repair.
+	Repair []byte `protobuf:"bytes,12,opt,name=repair,proto3,oneof"`
+}
+
+type Change_Moves struct {
+	// Tires were moved: the id of the moves.
+	Moves uint32 `protobuf:"varint,13,opt,name=moves,proto3,oneof"`
+}
+
 func (*Change_Inspection) isChange_What() {}
 
 func (*Change_Vehicle) isChange_What() {}
@@ -1608,6 +1902,12 @@ func (*Change_Shop) isChange_What() {}
 func (*Change_Outcome) isChange_What() {}
 
 func (*Change_Erasure) isChange_What() {}
+
+func (*Change_Tire) isChange_What() {}
+
+func (*Change_Repair) isChange_What() {}
+
+func (*Change_Moves) isChange_What() {}
 
 // VisitChange is a visit that was recorded.
 type VisitChange struct {
@@ -1628,7 +1928,7 @@ type VisitChange struct {
 
 func (x *VisitChange) Reset() {
 	*x = VisitChange{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[17]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[20]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1640,7 +1940,7 @@ func (x *VisitChange) String() string {
 func (*VisitChange) ProtoMessage() {}
 
 func (x *VisitChange) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[17]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[20]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1653,7 +1953,7 @@ func (x *VisitChange) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use VisitChange.ProtoReflect.Descriptor instead.
 func (*VisitChange) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{17}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{20}
 }
 
 func (x *VisitChange) GetInspectionId() uint32 {
@@ -1706,7 +2006,7 @@ type ClosedFinding struct {
 
 func (x *ClosedFinding) Reset() {
 	*x = ClosedFinding{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[18]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[21]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1718,7 +2018,7 @@ func (x *ClosedFinding) String() string {
 func (*ClosedFinding) ProtoMessage() {}
 
 func (x *ClosedFinding) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[18]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[21]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1731,7 +2031,7 @@ func (x *ClosedFinding) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use ClosedFinding.ProtoReflect.Descriptor instead.
 func (*ClosedFinding) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{18}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{21}
 }
 
 func (x *ClosedFinding) GetOpenId() uint32 {
@@ -1788,7 +2088,7 @@ type Assessment struct {
 
 func (x *Assessment) Reset() {
 	*x = Assessment{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[19]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[22]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1800,7 +2100,7 @@ func (x *Assessment) String() string {
 func (*Assessment) ProtoMessage() {}
 
 func (x *Assessment) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[19]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[22]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1813,7 +2113,7 @@ func (x *Assessment) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Assessment.ProtoReflect.Descriptor instead.
 func (*Assessment) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{19}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{22}
 }
 
 func (x *Assessment) GetHeadline() *Headline {
@@ -1917,7 +2217,7 @@ type Headline struct {
 
 func (x *Headline) Reset() {
 	*x = Headline{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[20]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[23]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1929,7 +2229,7 @@ func (x *Headline) String() string {
 func (*Headline) ProtoMessage() {}
 
 func (x *Headline) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[20]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[23]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1942,7 +2242,7 @@ func (x *Headline) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Headline.ProtoReflect.Descriptor instead.
 func (*Headline) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{20}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{23}
 }
 
 func (x *Headline) GetHold() v1.Hold {
@@ -2006,7 +2306,7 @@ type Totals struct {
 
 func (x *Totals) Reset() {
 	*x = Totals{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[21]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[24]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2018,7 +2318,7 @@ func (x *Totals) String() string {
 func (*Totals) ProtoMessage() {}
 
 func (x *Totals) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[21]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[24]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2031,7 +2331,7 @@ func (x *Totals) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Totals.ProtoReflect.Descriptor instead.
 func (*Totals) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{21}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{24}
 }
 
 func (x *Totals) GetBeforeDriving() int32 {
@@ -2137,7 +2437,7 @@ type Basis struct {
 
 func (x *Basis) Reset() {
 	*x = Basis{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[22]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[25]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2149,7 +2449,7 @@ func (x *Basis) String() string {
 func (*Basis) ProtoMessage() {}
 
 func (x *Basis) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[22]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[25]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2162,7 +2462,7 @@ func (x *Basis) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Basis.ProtoReflect.Descriptor instead.
 func (*Basis) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{22}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{25}
 }
 
 func (x *Basis) GetEngine() uint32 {
@@ -2213,7 +2513,7 @@ type Said struct {
 
 func (x *Said) Reset() {
 	*x = Said{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[23]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[26]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2225,7 +2525,7 @@ func (x *Said) String() string {
 func (*Said) ProtoMessage() {}
 
 func (x *Said) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[23]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[26]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2238,7 +2538,7 @@ func (x *Said) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Said.ProtoReflect.Descriptor instead.
 func (*Said) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{23}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{26}
 }
 
 func (x *Said) GetCode() uint32 {
@@ -2276,7 +2576,7 @@ type Argument struct {
 
 func (x *Argument) Reset() {
 	*x = Argument{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[24]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[27]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2288,7 +2588,7 @@ func (x *Argument) String() string {
 func (*Argument) ProtoMessage() {}
 
 func (x *Argument) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[24]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[27]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2301,7 +2601,7 @@ func (x *Argument) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Argument.ProtoReflect.Descriptor instead.
 func (*Argument) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{24}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{27}
 }
 
 func (x *Argument) GetName() uint32 {
@@ -2423,7 +2723,7 @@ type Rule struct {
 
 func (x *Rule) Reset() {
 	*x = Rule{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[25]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[28]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2435,7 +2735,7 @@ func (x *Rule) String() string {
 func (*Rule) ProtoMessage() {}
 
 func (x *Rule) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[25]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[28]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2448,7 +2748,7 @@ func (x *Rule) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Rule.ProtoReflect.Descriptor instead.
 func (*Rule) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{25}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{28}
 }
 
 func (x *Rule) GetId() uint32 {
@@ -2510,7 +2810,7 @@ type Evidence struct {
 
 func (x *Evidence) Reset() {
 	*x = Evidence{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[26]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[29]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2522,7 +2822,7 @@ func (x *Evidence) String() string {
 func (*Evidence) ProtoMessage() {}
 
 func (x *Evidence) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[26]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[29]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2535,7 +2835,7 @@ func (x *Evidence) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Evidence.ProtoReflect.Descriptor instead.
 func (*Evidence) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{26}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{29}
 }
 
 func (x *Evidence) GetCode() uint32 {
@@ -2579,7 +2879,7 @@ type AsLeft struct {
 
 func (x *AsLeft) Reset() {
 	*x = AsLeft{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[27]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[30]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2591,7 +2891,7 @@ func (x *AsLeft) String() string {
 func (*AsLeft) ProtoMessage() {}
 
 func (x *AsLeft) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[27]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[30]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2604,7 +2904,7 @@ func (x *AsLeft) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use AsLeft.ProtoReflect.Descriptor instead.
 func (*AsLeft) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{27}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{30}
 }
 
 func (x *AsLeft) GetMeasured() *v1.Quantity {
@@ -2634,7 +2934,7 @@ type Subject struct {
 
 func (x *Subject) Reset() {
 	*x = Subject{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[28]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[31]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2646,7 +2946,7 @@ func (x *Subject) String() string {
 func (*Subject) ProtoMessage() {}
 
 func (x *Subject) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[28]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[31]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2659,7 +2959,7 @@ func (x *Subject) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Subject.ProtoReflect.Descriptor instead.
 func (*Subject) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{28}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{31}
 }
 
 func (x *Subject) GetKind() v1.SubjectKind {
@@ -2721,7 +3021,7 @@ type Finding struct {
 
 func (x *Finding) Reset() {
 	*x = Finding{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[29]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[32]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2733,7 +3033,7 @@ func (x *Finding) String() string {
 func (*Finding) ProtoMessage() {}
 
 func (x *Finding) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[29]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[32]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2746,7 +3046,7 @@ func (x *Finding) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Finding.ProtoReflect.Descriptor instead.
 func (*Finding) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{29}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{32}
 }
 
 func (x *Finding) GetId() uint32 {
@@ -2922,7 +3222,7 @@ type WorkItem struct {
 
 func (x *WorkItem) Reset() {
 	*x = WorkItem{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[30]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[33]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2934,7 +3234,7 @@ func (x *WorkItem) String() string {
 func (*WorkItem) ProtoMessage() {}
 
 func (x *WorkItem) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[30]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[33]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2947,7 +3247,7 @@ func (x *WorkItem) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use WorkItem.ProtoReflect.Descriptor instead.
 func (*WorkItem) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{30}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{33}
 }
 
 func (x *WorkItem) GetId() uint32 {
@@ -3098,7 +3398,7 @@ type PositionChange struct {
 
 func (x *PositionChange) Reset() {
 	*x = PositionChange{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[31]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[34]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3110,7 +3410,7 @@ func (x *PositionChange) String() string {
 func (*PositionChange) ProtoMessage() {}
 
 func (x *PositionChange) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[31]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[34]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3123,7 +3423,7 @@ func (x *PositionChange) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use PositionChange.ProtoReflect.Descriptor instead.
 func (*PositionChange) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{31}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{34}
 }
 
 func (x *PositionChange) GetFromPosition() uint32 {
@@ -3160,7 +3460,7 @@ type Question struct {
 
 func (x *Question) Reset() {
 	*x = Question{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[32]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[35]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3172,7 +3472,7 @@ func (x *Question) String() string {
 func (*Question) ProtoMessage() {}
 
 func (x *Question) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[32]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[35]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3185,7 +3485,7 @@ func (x *Question) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Question.ProtoReflect.Descriptor instead.
 func (*Question) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{32}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{35}
 }
 
 func (x *Question) GetCode() uint32 {
@@ -3217,7 +3517,7 @@ type NotLookedAt struct {
 
 func (x *NotLookedAt) Reset() {
 	*x = NotLookedAt{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[33]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[36]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3229,7 +3529,7 @@ func (x *NotLookedAt) String() string {
 func (*NotLookedAt) ProtoMessage() {}
 
 func (x *NotLookedAt) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[33]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[36]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3242,7 +3542,7 @@ func (x *NotLookedAt) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use NotLookedAt.ProtoReflect.Descriptor instead.
 func (*NotLookedAt) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{33}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{36}
 }
 
 func (x *NotLookedAt) GetPositions() []uint32 {
@@ -3285,7 +3585,7 @@ type Checked struct {
 
 func (x *Checked) Reset() {
 	*x = Checked{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[34]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[37]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3297,7 +3597,7 @@ func (x *Checked) String() string {
 func (*Checked) ProtoMessage() {}
 
 func (x *Checked) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[34]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[37]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3310,7 +3610,7 @@ func (x *Checked) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Checked.ProtoReflect.Descriptor instead.
 func (*Checked) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{34}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{37}
 }
 
 func (x *Checked) GetCode() uint32 {
@@ -3363,7 +3663,7 @@ type NotJudged struct {
 
 func (x *NotJudged) Reset() {
 	*x = NotJudged{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[35]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[38]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3375,7 +3675,7 @@ func (x *NotJudged) String() string {
 func (*NotJudged) ProtoMessage() {}
 
 func (x *NotJudged) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[35]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[38]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3388,7 +3688,7 @@ func (x *NotJudged) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use NotJudged.ProtoReflect.Descriptor instead.
 func (*NotJudged) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{35}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{38}
 }
 
 func (x *NotJudged) GetCode() uint32 {
@@ -3427,7 +3727,7 @@ type MeanDepth struct {
 
 func (x *MeanDepth) Reset() {
 	*x = MeanDepth{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[36]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[39]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3439,7 +3739,7 @@ func (x *MeanDepth) String() string {
 func (*MeanDepth) ProtoMessage() {}
 
 func (x *MeanDepth) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[36]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[39]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3452,7 +3752,7 @@ func (x *MeanDepth) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use MeanDepth.ProtoReflect.Descriptor instead.
 func (*MeanDepth) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{36}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{39}
 }
 
 func (x *MeanDepth) GetPlace() *v1.Place {
@@ -3493,7 +3793,7 @@ type UsableTread struct {
 
 func (x *UsableTread) Reset() {
 	*x = UsableTread{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[37]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[40]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3505,7 +3805,7 @@ func (x *UsableTread) String() string {
 func (*UsableTread) ProtoMessage() {}
 
 func (x *UsableTread) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[37]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[40]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3518,7 +3818,7 @@ func (x *UsableTread) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use UsableTread.ProtoReflect.Descriptor instead.
 func (*UsableTread) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{37}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{40}
 }
 
 func (x *UsableTread) GetPercent() float64 {
@@ -3580,7 +3880,7 @@ type WheelSummary struct {
 
 func (x *WheelSummary) Reset() {
 	*x = WheelSummary{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[38]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[41]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3592,7 +3892,7 @@ func (x *WheelSummary) String() string {
 func (*WheelSummary) ProtoMessage() {}
 
 func (x *WheelSummary) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[38]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[41]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3605,7 +3905,7 @@ func (x *WheelSummary) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use WheelSummary.ProtoReflect.Descriptor instead.
 func (*WheelSummary) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{38}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{41}
 }
 
 func (x *WheelSummary) GetPosition() uint32 {
@@ -3706,7 +4006,7 @@ type RepairAnswer struct {
 
 func (x *RepairAnswer) Reset() {
 	*x = RepairAnswer{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[39]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[42]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3718,7 +4018,7 @@ func (x *RepairAnswer) String() string {
 func (*RepairAnswer) ProtoMessage() {}
 
 func (x *RepairAnswer) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[39]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[42]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3731,7 +4031,7 @@ func (x *RepairAnswer) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use RepairAnswer.ProtoReflect.Descriptor instead.
 func (*RepairAnswer) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{39}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{42}
 }
 
 func (x *RepairAnswer) GetPosition() uint32 {
@@ -3875,10 +4175,27 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\n" +
 	"vehicle_id\x18\x04 \x01(\tR\tvehicleId\x12\x17\n" +
 	"\aopen_id\x18\x05 \x01(\tR\x06openId\x12\x1b\n" +
-	"\tclosed_by\x18\x06 \x01(\tR\bclosedBy\"C\n" +
+	"\tclosed_by\x18\x06 \x01(\tR\bclosedBy\"Y\n" +
 	"\x05Event\x12\x1a\n" +
 	"\aoutcome\x18\x01 \x01(\tH\x00R\aoutcome\x12\x16\n" +
-	"\x05moves\x18\x02 \x01(\tH\x00R\x05movesB\x06\n" +
+	"\x05moves\x18\x02 \x01(\tH\x00R\x05moves\x12\x14\n" +
+	"\x04tire\x18\x03 \x01(\fH\x00R\x04tireB\x06\n" +
+	"\x04what\"\x93\x01\n" +
+	"\x05Moves\x12\x14\n" +
+	"\x05moves\x18\x01 \x01(\fR\x05moves\x12?\n" +
+	"\rrecorded_time\x18\x02 \x01(\v2\x1a.google.protobuf.TimestampR\frecordedTime\x12\x1d\n" +
+	"\n" +
+	"vehicle_id\x18\x03 \x01(\tR\tvehicleId\x12\x14\n" +
+	"\x05tires\x18\x04 \x03(\fR\x05tires\">\n" +
+	"\aRepairs\x123\n" +
+	"\arepairs\x18\x01 \x03(\v2\x19.gaugebook.book.v1.RecordR\arepairs\"\x83\x01\n" +
+	"\tTireEvent\x12 \n" +
+	"\n" +
+	"inspection\x18\x01 \x01(\tH\x00R\n" +
+	"inspection\x12\x16\n" +
+	"\x05moves\x18\x02 \x01(\tH\x00R\x05moves\x12\x18\n" +
+	"\x06repair\x18\x03 \x01(\tH\x00R\x06repair\x12\x1a\n" +
+	"\bposition\x18\x04 \x01(\tR\bpositionB\x06\n" +
 	"\x04what\"~\n" +
 	"\aErasure\x12\x18\n" +
 	"\arequest\x18\x01 \x01(\fR\arequest\x12?\n" +
@@ -3916,7 +4233,7 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\vlatest_date\x18\x06 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\n" +
 	"latestDate\x12\x19\n" +
 	"\blimit_id\x18\a \x01(\tR\alimitId\x12\x10\n" +
-	"\x03tag\x18\b \x01(\tR\x03tag\"\xa2\x03\n" +
+	"\x03tag\x18\b \x01(\tR\x03tag\"\xea\x03\n" +
 	"\x06Change\x12?\n" +
 	"\rrecorded_time\x18\x01 \x01(\v2\x1a.google.protobuf.TimestampR\frecordedTime\x12\x18\n" +
 	"\astrings\x18\x02 \x03(\tR\astrings\x12@\n" +
@@ -3926,7 +4243,10 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\avehicle\x18\x04 \x01(\rH\x00R\avehicle\x12\x14\n" +
 	"\x04shop\x18\x05 \x01(\bH\x00R\x04shop\x12\x1a\n" +
 	"\aoutcome\x18\b \x01(\rH\x00R\aoutcome\x12\x1a\n" +
-	"\aerasure\x18\t \x01(\rH\x00R\aerasure\x12;\n" +
+	"\aerasure\x18\t \x01(\rH\x00R\aerasure\x12\x14\n" +
+	"\x04tire\x18\v \x01(\rH\x00R\x04tire\x12\x18\n" +
+	"\x06repair\x18\f \x01(\fH\x00R\x06repair\x12\x16\n" +
+	"\x05moves\x18\r \x01(\rH\x00R\x05moves\x12;\n" +
 	"\bvehicles\x18\x06 \x03(\v2\x1f.gaugebook.book.v1.VehicleStateR\bvehicles\x12\x12\n" +
 	"\x04mark\x18\a \x01(\fR\x04mark\x128\n" +
 	"\x06closed\x18\n" +
@@ -4129,7 +4449,7 @@ func file_gaugebook_book_v1_rows_proto_rawDescGZIP() []byte {
 	return file_gaugebook_book_v1_rows_proto_rawDescData
 }
 
-var file_gaugebook_book_v1_rows_proto_msgTypes = make([]protoimpl.MessageInfo, 40)
+var file_gaugebook_book_v1_rows_proto_msgTypes = make([]protoimpl.MessageInfo, 43)
 var file_gaugebook_book_v1_rows_proto_goTypes = []any{
 	(*Record)(nil),                // 0: gaugebook.book.v1.Record
 	(*Tires)(nil),                 // 1: gaugebook.book.v1.Tires
@@ -4142,173 +4462,178 @@ var file_gaugebook_book_v1_rows_proto_goTypes = []any{
 	(*OpenFinding)(nil),           // 8: gaugebook.book.v1.OpenFinding
 	(*Outcome)(nil),               // 9: gaugebook.book.v1.Outcome
 	(*Event)(nil),                 // 10: gaugebook.book.v1.Event
-	(*Erasure)(nil),               // 11: gaugebook.book.v1.Erasure
-	(*OpenRow)(nil),               // 12: gaugebook.book.v1.OpenRow
-	(*VehicleRow)(nil),            // 13: gaugebook.book.v1.VehicleRow
-	(*DueRows)(nil),               // 14: gaugebook.book.v1.DueRows
-	(*DueRow)(nil),                // 15: gaugebook.book.v1.DueRow
-	(*Change)(nil),                // 16: gaugebook.book.v1.Change
-	(*VisitChange)(nil),           // 17: gaugebook.book.v1.VisitChange
-	(*ClosedFinding)(nil),         // 18: gaugebook.book.v1.ClosedFinding
-	(*Assessment)(nil),            // 19: gaugebook.book.v1.Assessment
-	(*Headline)(nil),              // 20: gaugebook.book.v1.Headline
-	(*Totals)(nil),                // 21: gaugebook.book.v1.Totals
-	(*Basis)(nil),                 // 22: gaugebook.book.v1.Basis
-	(*Said)(nil),                  // 23: gaugebook.book.v1.Said
-	(*Argument)(nil),              // 24: gaugebook.book.v1.Argument
-	(*Rule)(nil),                  // 25: gaugebook.book.v1.Rule
-	(*Evidence)(nil),              // 26: gaugebook.book.v1.Evidence
-	(*AsLeft)(nil),                // 27: gaugebook.book.v1.AsLeft
-	(*Subject)(nil),               // 28: gaugebook.book.v1.Subject
-	(*Finding)(nil),               // 29: gaugebook.book.v1.Finding
-	(*WorkItem)(nil),              // 30: gaugebook.book.v1.WorkItem
-	(*PositionChange)(nil),        // 31: gaugebook.book.v1.PositionChange
-	(*Question)(nil),              // 32: gaugebook.book.v1.Question
-	(*NotLookedAt)(nil),           // 33: gaugebook.book.v1.NotLookedAt
-	(*Checked)(nil),               // 34: gaugebook.book.v1.Checked
-	(*NotJudged)(nil),             // 35: gaugebook.book.v1.NotJudged
-	(*MeanDepth)(nil),             // 36: gaugebook.book.v1.MeanDepth
-	(*UsableTread)(nil),           // 37: gaugebook.book.v1.UsableTread
-	(*WheelSummary)(nil),          // 38: gaugebook.book.v1.WheelSummary
-	(*RepairAnswer)(nil),          // 39: gaugebook.book.v1.RepairAnswer
-	(*timestamppb.Timestamp)(nil), // 40: google.protobuf.Timestamp
-	(v1.Urgency)(0),               // 41: gaugebook.v1.Urgency
-	(v1.Comparison)(0),            // 42: gaugebook.v1.Comparison
-	(*v1.CalendarDate)(nil),       // 43: gaugebook.v1.CalendarDate
-	(v1.Hold)(0),                  // 44: gaugebook.v1.Hold
-	(*v1.Jurisdiction)(nil),       // 45: gaugebook.v1.Jurisdiction
-	(*v1.Quantity)(nil),           // 46: gaugebook.v1.Quantity
-	(*v1.Place)(nil),              // 47: gaugebook.v1.Place
-	(v1.Authority)(0),             // 48: gaugebook.v1.Authority
-	(v1.SourceReading)(0),         // 49: gaugebook.v1.SourceReading
-	(v1.Binds)(0),                 // 50: gaugebook.v1.Binds
-	(v1.SubjectKind)(0),           // 51: gaugebook.v1.SubjectKind
-	(v1.WorkStep)(0),              // 52: gaugebook.v1.WorkStep
-	(*v1.Distance)(nil),           // 53: gaugebook.v1.Distance
-	(v1.LookedAt)(0),              // 54: gaugebook.v1.LookedAt
-	(v1.NotLookedReason)(0),       // 55: gaugebook.v1.NotLookedReason
-	(*v1.Depth)(nil),              // 56: gaugebook.v1.Depth
-	(*v1.Pressure)(nil),           // 57: gaugebook.v1.Pressure
-	(v1.Repairability)(0),         // 58: gaugebook.v1.Repairability
-	(v1.RepairMethod)(0),          // 59: gaugebook.v1.RepairMethod
+	(*Moves)(nil),                 // 11: gaugebook.book.v1.Moves
+	(*Repairs)(nil),               // 12: gaugebook.book.v1.Repairs
+	(*TireEvent)(nil),             // 13: gaugebook.book.v1.TireEvent
+	(*Erasure)(nil),               // 14: gaugebook.book.v1.Erasure
+	(*OpenRow)(nil),               // 15: gaugebook.book.v1.OpenRow
+	(*VehicleRow)(nil),            // 16: gaugebook.book.v1.VehicleRow
+	(*DueRows)(nil),               // 17: gaugebook.book.v1.DueRows
+	(*DueRow)(nil),                // 18: gaugebook.book.v1.DueRow
+	(*Change)(nil),                // 19: gaugebook.book.v1.Change
+	(*VisitChange)(nil),           // 20: gaugebook.book.v1.VisitChange
+	(*ClosedFinding)(nil),         // 21: gaugebook.book.v1.ClosedFinding
+	(*Assessment)(nil),            // 22: gaugebook.book.v1.Assessment
+	(*Headline)(nil),              // 23: gaugebook.book.v1.Headline
+	(*Totals)(nil),                // 24: gaugebook.book.v1.Totals
+	(*Basis)(nil),                 // 25: gaugebook.book.v1.Basis
+	(*Said)(nil),                  // 26: gaugebook.book.v1.Said
+	(*Argument)(nil),              // 27: gaugebook.book.v1.Argument
+	(*Rule)(nil),                  // 28: gaugebook.book.v1.Rule
+	(*Evidence)(nil),              // 29: gaugebook.book.v1.Evidence
+	(*AsLeft)(nil),                // 30: gaugebook.book.v1.AsLeft
+	(*Subject)(nil),               // 31: gaugebook.book.v1.Subject
+	(*Finding)(nil),               // 32: gaugebook.book.v1.Finding
+	(*WorkItem)(nil),              // 33: gaugebook.book.v1.WorkItem
+	(*PositionChange)(nil),        // 34: gaugebook.book.v1.PositionChange
+	(*Question)(nil),              // 35: gaugebook.book.v1.Question
+	(*NotLookedAt)(nil),           // 36: gaugebook.book.v1.NotLookedAt
+	(*Checked)(nil),               // 37: gaugebook.book.v1.Checked
+	(*NotJudged)(nil),             // 38: gaugebook.book.v1.NotJudged
+	(*MeanDepth)(nil),             // 39: gaugebook.book.v1.MeanDepth
+	(*UsableTread)(nil),           // 40: gaugebook.book.v1.UsableTread
+	(*WheelSummary)(nil),          // 41: gaugebook.book.v1.WheelSummary
+	(*RepairAnswer)(nil),          // 42: gaugebook.book.v1.RepairAnswer
+	(*timestamppb.Timestamp)(nil), // 43: google.protobuf.Timestamp
+	(v1.Urgency)(0),               // 44: gaugebook.v1.Urgency
+	(v1.Comparison)(0),            // 45: gaugebook.v1.Comparison
+	(*v1.CalendarDate)(nil),       // 46: gaugebook.v1.CalendarDate
+	(v1.Hold)(0),                  // 47: gaugebook.v1.Hold
+	(*v1.Jurisdiction)(nil),       // 48: gaugebook.v1.Jurisdiction
+	(*v1.Quantity)(nil),           // 49: gaugebook.v1.Quantity
+	(*v1.Place)(nil),              // 50: gaugebook.v1.Place
+	(v1.Authority)(0),             // 51: gaugebook.v1.Authority
+	(v1.SourceReading)(0),         // 52: gaugebook.v1.SourceReading
+	(v1.Binds)(0),                 // 53: gaugebook.v1.Binds
+	(v1.SubjectKind)(0),           // 54: gaugebook.v1.SubjectKind
+	(v1.WorkStep)(0),              // 55: gaugebook.v1.WorkStep
+	(*v1.Distance)(nil),           // 56: gaugebook.v1.Distance
+	(v1.LookedAt)(0),              // 57: gaugebook.v1.LookedAt
+	(v1.NotLookedReason)(0),       // 58: gaugebook.v1.NotLookedReason
+	(*v1.Depth)(nil),              // 59: gaugebook.v1.Depth
+	(*v1.Pressure)(nil),           // 60: gaugebook.v1.Pressure
+	(v1.Repairability)(0),         // 61: gaugebook.v1.Repairability
+	(v1.RepairMethod)(0),          // 62: gaugebook.v1.RepairMethod
 }
 var file_gaugebook_book_v1_rows_proto_depIdxs = []int32{
-	40,  // 0: gaugebook.book.v1.Record.recorded_time:type_name -> google.protobuf.Timestamp
-	40,  // 1: gaugebook.book.v1.Visit.recorded_time:type_name -> google.protobuf.Timestamp
-	19,  // 2: gaugebook.book.v1.Visit.assessment:type_name -> gaugebook.book.v1.Assessment
-	40,  // 3: gaugebook.book.v1.Visit.counted_time:type_name -> google.protobuf.Timestamp
-	40,  // 4: gaugebook.book.v1.Visit.root_time:type_name -> google.protobuf.Timestamp
+	43,  // 0: gaugebook.book.v1.Record.recorded_time:type_name -> google.protobuf.Timestamp
+	43,  // 1: gaugebook.book.v1.Visit.recorded_time:type_name -> google.protobuf.Timestamp
+	22,  // 2: gaugebook.book.v1.Visit.assessment:type_name -> gaugebook.book.v1.Assessment
+	43,  // 3: gaugebook.book.v1.Visit.counted_time:type_name -> google.protobuf.Timestamp
+	43,  // 4: gaugebook.book.v1.Visit.root_time:type_name -> google.protobuf.Timestamp
 	4,   // 5: gaugebook.book.v1.Visit.put_right:type_name -> gaugebook.book.v1.PutRight
-	23,  // 6: gaugebook.book.v1.PutRight.by:type_name -> gaugebook.book.v1.Said
-	40,  // 7: gaugebook.book.v1.VisitCover.recorded_time:type_name -> google.protobuf.Timestamp
-	20,  // 8: gaugebook.book.v1.VisitCover.headline:type_name -> gaugebook.book.v1.Headline
-	40,  // 9: gaugebook.book.v1.VisitCover.root_time:type_name -> google.protobuf.Timestamp
+	26,  // 6: gaugebook.book.v1.PutRight.by:type_name -> gaugebook.book.v1.Said
+	43,  // 7: gaugebook.book.v1.VisitCover.recorded_time:type_name -> google.protobuf.Timestamp
+	23,  // 8: gaugebook.book.v1.VisitCover.headline:type_name -> gaugebook.book.v1.Headline
+	43,  // 9: gaugebook.book.v1.VisitCover.root_time:type_name -> google.protobuf.Timestamp
 	7,   // 10: gaugebook.book.v1.Vehicle.state:type_name -> gaugebook.book.v1.VehicleState
-	40,  // 11: gaugebook.book.v1.Vehicle.roots_time:type_name -> google.protobuf.Timestamp
-	40,  // 12: gaugebook.book.v1.Vehicle.recorded_time:type_name -> google.protobuf.Timestamp
-	20,  // 13: gaugebook.book.v1.VehicleState.headline:type_name -> gaugebook.book.v1.Headline
+	43,  // 11: gaugebook.book.v1.Vehicle.roots_time:type_name -> google.protobuf.Timestamp
+	43,  // 12: gaugebook.book.v1.Vehicle.recorded_time:type_name -> google.protobuf.Timestamp
+	23,  // 13: gaugebook.book.v1.VehicleState.headline:type_name -> gaugebook.book.v1.Headline
 	8,   // 14: gaugebook.book.v1.VehicleState.open:type_name -> gaugebook.book.v1.OpenFinding
-	40,  // 15: gaugebook.book.v1.VehicleState.last_seen_time:type_name -> google.protobuf.Timestamp
-	40,  // 16: gaugebook.book.v1.OpenFinding.since_time:type_name -> google.protobuf.Timestamp
-	41,  // 17: gaugebook.book.v1.OpenFinding.urgency:type_name -> gaugebook.v1.Urgency
-	42,  // 18: gaugebook.book.v1.OpenFinding.comparison:type_name -> gaugebook.v1.Comparison
-	43,  // 19: gaugebook.book.v1.OpenFinding.until_date:type_name -> gaugebook.v1.CalendarDate
-	40,  // 20: gaugebook.book.v1.Outcome.recorded_time:type_name -> google.protobuf.Timestamp
-	40,  // 21: gaugebook.book.v1.Erasure.recorded_time:type_name -> google.protobuf.Timestamp
-	8,   // 22: gaugebook.book.v1.OpenRow.open:type_name -> gaugebook.book.v1.OpenFinding
-	20,  // 23: gaugebook.book.v1.VehicleRow.headline:type_name -> gaugebook.book.v1.Headline
-	40,  // 24: gaugebook.book.v1.VehicleRow.last_seen_time:type_name -> google.protobuf.Timestamp
-	43,  // 25: gaugebook.book.v1.VehicleRow.next_due_date:type_name -> gaugebook.v1.CalendarDate
-	15,  // 26: gaugebook.book.v1.DueRows.rows:type_name -> gaugebook.book.v1.DueRow
-	43,  // 27: gaugebook.book.v1.DueRow.expected_date:type_name -> gaugebook.v1.CalendarDate
-	43,  // 28: gaugebook.book.v1.DueRow.earliest_date:type_name -> gaugebook.v1.CalendarDate
-	43,  // 29: gaugebook.book.v1.DueRow.latest_date:type_name -> gaugebook.v1.CalendarDate
-	40,  // 30: gaugebook.book.v1.Change.recorded_time:type_name -> google.protobuf.Timestamp
-	17,  // 31: gaugebook.book.v1.Change.inspection:type_name -> gaugebook.book.v1.VisitChange
-	7,   // 32: gaugebook.book.v1.Change.vehicles:type_name -> gaugebook.book.v1.VehicleState
-	18,  // 33: gaugebook.book.v1.Change.closed:type_name -> gaugebook.book.v1.ClosedFinding
-	18,  // 34: gaugebook.book.v1.VisitChange.closed:type_name -> gaugebook.book.v1.ClosedFinding
-	23,  // 35: gaugebook.book.v1.ClosedFinding.closed_by:type_name -> gaugebook.book.v1.Said
-	20,  // 36: gaugebook.book.v1.Assessment.headline:type_name -> gaugebook.book.v1.Headline
-	21,  // 37: gaugebook.book.v1.Assessment.totals:type_name -> gaugebook.book.v1.Totals
-	29,  // 38: gaugebook.book.v1.Assessment.findings:type_name -> gaugebook.book.v1.Finding
-	30,  // 39: gaugebook.book.v1.Assessment.work:type_name -> gaugebook.book.v1.WorkItem
-	23,  // 40: gaugebook.book.v1.Assessment.cautions:type_name -> gaugebook.book.v1.Said
-	32,  // 41: gaugebook.book.v1.Assessment.questions:type_name -> gaugebook.book.v1.Question
-	39,  // 42: gaugebook.book.v1.Assessment.repairs:type_name -> gaugebook.book.v1.RepairAnswer
-	38,  // 43: gaugebook.book.v1.Assessment.wheels:type_name -> gaugebook.book.v1.WheelSummary
-	33,  // 44: gaugebook.book.v1.Assessment.not_looked_at:type_name -> gaugebook.book.v1.NotLookedAt
-	34,  // 45: gaugebook.book.v1.Assessment.nothing_found:type_name -> gaugebook.book.v1.Checked
-	35,  // 46: gaugebook.book.v1.Assessment.not_judged:type_name -> gaugebook.book.v1.NotJudged
-	22,  // 47: gaugebook.book.v1.Assessment.basis:type_name -> gaugebook.book.v1.Basis
-	44,  // 48: gaugebook.book.v1.Headline.hold:type_name -> gaugebook.v1.Hold
-	41,  // 49: gaugebook.book.v1.Headline.urgency:type_name -> gaugebook.v1.Urgency
-	43,  // 50: gaugebook.book.v1.Headline.as_of:type_name -> gaugebook.v1.CalendarDate
-	43,  // 51: gaugebook.book.v1.Basis.as_of:type_name -> gaugebook.v1.CalendarDate
-	45,  // 52: gaugebook.book.v1.Basis.place_of_shop:type_name -> gaugebook.v1.Jurisdiction
-	24,  // 53: gaugebook.book.v1.Said.values:type_name -> gaugebook.book.v1.Argument
-	46,  // 54: gaugebook.book.v1.Argument.quantity:type_name -> gaugebook.v1.Quantity
-	47,  // 55: gaugebook.book.v1.Argument.place:type_name -> gaugebook.v1.Place
-	48,  // 56: gaugebook.book.v1.Rule.authority:type_name -> gaugebook.v1.Authority
-	23,  // 57: gaugebook.book.v1.Rule.citation:type_name -> gaugebook.book.v1.Said
-	49,  // 58: gaugebook.book.v1.Rule.how_known:type_name -> gaugebook.v1.SourceReading
-	50,  // 59: gaugebook.book.v1.Rule.binds:type_name -> gaugebook.v1.Binds
-	46,  // 60: gaugebook.book.v1.Evidence.amount:type_name -> gaugebook.v1.Quantity
-	46,  // 61: gaugebook.book.v1.Evidence.uncertainty:type_name -> gaugebook.v1.Quantity
-	46,  // 62: gaugebook.book.v1.AsLeft.measured:type_name -> gaugebook.v1.Quantity
-	23,  // 63: gaugebook.book.v1.AsLeft.put_right:type_name -> gaugebook.book.v1.Said
-	51,  // 64: gaugebook.book.v1.Subject.kind:type_name -> gaugebook.v1.SubjectKind
-	41,  // 65: gaugebook.book.v1.Finding.urgency:type_name -> gaugebook.v1.Urgency
-	23,  // 66: gaugebook.book.v1.Finding.to_settle:type_name -> gaugebook.book.v1.Said
-	27,  // 67: gaugebook.book.v1.Finding.as_left:type_name -> gaugebook.book.v1.AsLeft
-	28,  // 68: gaugebook.book.v1.Finding.subject:type_name -> gaugebook.book.v1.Subject
-	42,  // 69: gaugebook.book.v1.Finding.comparison:type_name -> gaugebook.v1.Comparison
-	46,  // 70: gaugebook.book.v1.Finding.measured:type_name -> gaugebook.v1.Quantity
-	46,  // 71: gaugebook.book.v1.Finding.limit:type_name -> gaugebook.v1.Quantity
-	46,  // 72: gaugebook.book.v1.Finding.margin:type_name -> gaugebook.v1.Quantity
-	46,  // 73: gaugebook.book.v1.Finding.uncertainty:type_name -> gaugebook.v1.Quantity
-	25,  // 74: gaugebook.book.v1.Finding.rules:type_name -> gaugebook.book.v1.Rule
-	26,  // 75: gaugebook.book.v1.Finding.evidence:type_name -> gaugebook.book.v1.Evidence
-	47,  // 76: gaugebook.book.v1.Finding.place:type_name -> gaugebook.v1.Place
-	41,  // 77: gaugebook.book.v1.WorkItem.urgency:type_name -> gaugebook.v1.Urgency
-	52,  // 78: gaugebook.book.v1.WorkItem.step:type_name -> gaugebook.v1.WorkStep
-	23,  // 79: gaugebook.book.v1.WorkItem.condition:type_name -> gaugebook.book.v1.Said
-	46,  // 80: gaugebook.book.v1.WorkItem.target:type_name -> gaugebook.v1.Quantity
-	53,  // 81: gaugebook.book.v1.WorkItem.due_from_distance:type_name -> gaugebook.v1.Distance
-	53,  // 82: gaugebook.book.v1.WorkItem.due_by_distance:type_name -> gaugebook.v1.Distance
-	43,  // 83: gaugebook.book.v1.WorkItem.due_by_date:type_name -> gaugebook.v1.CalendarDate
-	23,  // 84: gaugebook.book.v1.WorkItem.to_settle:type_name -> gaugebook.book.v1.Said
-	31,  // 85: gaugebook.book.v1.WorkItem.changes:type_name -> gaugebook.book.v1.PositionChange
-	51,  // 86: gaugebook.book.v1.WorkItem.subject:type_name -> gaugebook.v1.SubjectKind
-	54,  // 87: gaugebook.book.v1.NotLookedAt.what:type_name -> gaugebook.v1.LookedAt
-	55,  // 88: gaugebook.book.v1.NotLookedAt.reason:type_name -> gaugebook.v1.NotLookedReason
-	46,  // 89: gaugebook.book.v1.Checked.measured:type_name -> gaugebook.v1.Quantity
-	46,  // 90: gaugebook.book.v1.Checked.limit:type_name -> gaugebook.v1.Quantity
-	25,  // 91: gaugebook.book.v1.Checked.rule:type_name -> gaugebook.book.v1.Rule
-	47,  // 92: gaugebook.book.v1.MeanDepth.place:type_name -> gaugebook.v1.Place
-	56,  // 93: gaugebook.book.v1.MeanDepth.depth:type_name -> gaugebook.v1.Depth
-	56,  // 94: gaugebook.book.v1.MeanDepth.uncertainty:type_name -> gaugebook.v1.Depth
-	56,  // 95: gaugebook.book.v1.UsableTread.depth_when_new:type_name -> gaugebook.v1.Depth
-	56,  // 96: gaugebook.book.v1.UsableTread.limit:type_name -> gaugebook.v1.Depth
-	56,  // 97: gaugebook.book.v1.WheelSummary.governing_depth:type_name -> gaugebook.v1.Depth
-	47,  // 98: gaugebook.book.v1.WheelSummary.governing_place:type_name -> gaugebook.v1.Place
-	36,  // 99: gaugebook.book.v1.WheelSummary.mean_depths:type_name -> gaugebook.book.v1.MeanDepth
-	37,  // 100: gaugebook.book.v1.WheelSummary.usable_tread:type_name -> gaugebook.book.v1.UsableTread
-	57,  // 101: gaugebook.book.v1.WheelSummary.found:type_name -> gaugebook.v1.Pressure
-	57,  // 102: gaugebook.book.v1.WheelSummary.cold_equivalent:type_name -> gaugebook.v1.Pressure
-	57,  // 103: gaugebook.book.v1.WheelSummary.cold_low:type_name -> gaugebook.v1.Pressure
-	57,  // 104: gaugebook.book.v1.WheelSummary.cold_high:type_name -> gaugebook.v1.Pressure
-	57,  // 105: gaugebook.book.v1.WheelSummary.label_cold:type_name -> gaugebook.v1.Pressure
-	23,  // 106: gaugebook.book.v1.WheelSummary.coverage:type_name -> gaugebook.book.v1.Said
-	58,  // 107: gaugebook.book.v1.RepairAnswer.repairability:type_name -> gaugebook.v1.Repairability
-	59,  // 108: gaugebook.book.v1.RepairAnswer.method:type_name -> gaugebook.v1.RepairMethod
-	23,  // 109: gaugebook.book.v1.RepairAnswer.look_for:type_name -> gaugebook.book.v1.Said
-	23,  // 110: gaugebook.book.v1.RepairAnswer.missing:type_name -> gaugebook.book.v1.Said
-	111, // [111:111] is the sub-list for method output_type
-	111, // [111:111] is the sub-list for method input_type
-	111, // [111:111] is the sub-list for extension type_name
-	111, // [111:111] is the sub-list for extension extendee
-	0,   // [0:111] is the sub-list for field type_name
+	43,  // 15: gaugebook.book.v1.VehicleState.last_seen_time:type_name -> google.protobuf.Timestamp
+	43,  // 16: gaugebook.book.v1.OpenFinding.since_time:type_name -> google.protobuf.Timestamp
+	44,  // 17: gaugebook.book.v1.OpenFinding.urgency:type_name -> gaugebook.v1.Urgency
+	45,  // 18: gaugebook.book.v1.OpenFinding.comparison:type_name -> gaugebook.v1.Comparison
+	46,  // 19: gaugebook.book.v1.OpenFinding.until_date:type_name -> gaugebook.v1.CalendarDate
+	43,  // 20: gaugebook.book.v1.Outcome.recorded_time:type_name -> google.protobuf.Timestamp
+	43,  // 21: gaugebook.book.v1.Moves.recorded_time:type_name -> google.protobuf.Timestamp
+	0,   // 22: gaugebook.book.v1.Repairs.repairs:type_name -> gaugebook.book.v1.Record
+	43,  // 23: gaugebook.book.v1.Erasure.recorded_time:type_name -> google.protobuf.Timestamp
+	8,   // 24: gaugebook.book.v1.OpenRow.open:type_name -> gaugebook.book.v1.OpenFinding
+	23,  // 25: gaugebook.book.v1.VehicleRow.headline:type_name -> gaugebook.book.v1.Headline
+	43,  // 26: gaugebook.book.v1.VehicleRow.last_seen_time:type_name -> google.protobuf.Timestamp
+	46,  // 27: gaugebook.book.v1.VehicleRow.next_due_date:type_name -> gaugebook.v1.CalendarDate
+	18,  // 28: gaugebook.book.v1.DueRows.rows:type_name -> gaugebook.book.v1.DueRow
+	46,  // 29: gaugebook.book.v1.DueRow.expected_date:type_name -> gaugebook.v1.CalendarDate
+	46,  // 30: gaugebook.book.v1.DueRow.earliest_date:type_name -> gaugebook.v1.CalendarDate
+	46,  // 31: gaugebook.book.v1.DueRow.latest_date:type_name -> gaugebook.v1.CalendarDate
+	43,  // 32: gaugebook.book.v1.Change.recorded_time:type_name -> google.protobuf.Timestamp
+	20,  // 33: gaugebook.book.v1.Change.inspection:type_name -> gaugebook.book.v1.VisitChange
+	7,   // 34: gaugebook.book.v1.Change.vehicles:type_name -> gaugebook.book.v1.VehicleState
+	21,  // 35: gaugebook.book.v1.Change.closed:type_name -> gaugebook.book.v1.ClosedFinding
+	21,  // 36: gaugebook.book.v1.VisitChange.closed:type_name -> gaugebook.book.v1.ClosedFinding
+	26,  // 37: gaugebook.book.v1.ClosedFinding.closed_by:type_name -> gaugebook.book.v1.Said
+	23,  // 38: gaugebook.book.v1.Assessment.headline:type_name -> gaugebook.book.v1.Headline
+	24,  // 39: gaugebook.book.v1.Assessment.totals:type_name -> gaugebook.book.v1.Totals
+	32,  // 40: gaugebook.book.v1.Assessment.findings:type_name -> gaugebook.book.v1.Finding
+	33,  // 41: gaugebook.book.v1.Assessment.work:type_name -> gaugebook.book.v1.WorkItem
+	26,  // 42: gaugebook.book.v1.Assessment.cautions:type_name -> gaugebook.book.v1.Said
+	35,  // 43: gaugebook.book.v1.Assessment.questions:type_name -> gaugebook.book.v1.Question
+	42,  // 44: gaugebook.book.v1.Assessment.repairs:type_name -> gaugebook.book.v1.RepairAnswer
+	41,  // 45: gaugebook.book.v1.Assessment.wheels:type_name -> gaugebook.book.v1.WheelSummary
+	36,  // 46: gaugebook.book.v1.Assessment.not_looked_at:type_name -> gaugebook.book.v1.NotLookedAt
+	37,  // 47: gaugebook.book.v1.Assessment.nothing_found:type_name -> gaugebook.book.v1.Checked
+	38,  // 48: gaugebook.book.v1.Assessment.not_judged:type_name -> gaugebook.book.v1.NotJudged
+	25,  // 49: gaugebook.book.v1.Assessment.basis:type_name -> gaugebook.book.v1.Basis
+	47,  // 50: gaugebook.book.v1.Headline.hold:type_name -> gaugebook.v1.Hold
+	44,  // 51: gaugebook.book.v1.Headline.urgency:type_name -> gaugebook.v1.Urgency
+	46,  // 52: gaugebook.book.v1.Headline.as_of:type_name -> gaugebook.v1.CalendarDate
+	46,  // 53: gaugebook.book.v1.Basis.as_of:type_name -> gaugebook.v1.CalendarDate
+	48,  // 54: gaugebook.book.v1.Basis.place_of_shop:type_name -> gaugebook.v1.Jurisdiction
+	27,  // 55: gaugebook.book.v1.Said.values:type_name -> gaugebook.book.v1.Argument
+	49,  // 56: gaugebook.book.v1.Argument.quantity:type_name -> gaugebook.v1.Quantity
+	50,  // 57: gaugebook.book.v1.Argument.place:type_name -> gaugebook.v1.Place
+	51,  // 58: gaugebook.book.v1.Rule.authority:type_name -> gaugebook.v1.Authority
+	26,  // 59: gaugebook.book.v1.Rule.citation:type_name -> gaugebook.book.v1.Said
+	52,  // 60: gaugebook.book.v1.Rule.how_known:type_name -> gaugebook.v1.SourceReading
+	53,  // 61: gaugebook.book.v1.Rule.binds:type_name -> gaugebook.v1.Binds
+	49,  // 62: gaugebook.book.v1.Evidence.amount:type_name -> gaugebook.v1.Quantity
+	49,  // 63: gaugebook.book.v1.Evidence.uncertainty:type_name -> gaugebook.v1.Quantity
+	49,  // 64: gaugebook.book.v1.AsLeft.measured:type_name -> gaugebook.v1.Quantity
+	26,  // 65: gaugebook.book.v1.AsLeft.put_right:type_name -> gaugebook.book.v1.Said
+	54,  // 66: gaugebook.book.v1.Subject.kind:type_name -> gaugebook.v1.SubjectKind
+	44,  // 67: gaugebook.book.v1.Finding.urgency:type_name -> gaugebook.v1.Urgency
+	26,  // 68: gaugebook.book.v1.Finding.to_settle:type_name -> gaugebook.book.v1.Said
+	30,  // 69: gaugebook.book.v1.Finding.as_left:type_name -> gaugebook.book.v1.AsLeft
+	31,  // 70: gaugebook.book.v1.Finding.subject:type_name -> gaugebook.book.v1.Subject
+	45,  // 71: gaugebook.book.v1.Finding.comparison:type_name -> gaugebook.v1.Comparison
+	49,  // 72: gaugebook.book.v1.Finding.measured:type_name -> gaugebook.v1.Quantity
+	49,  // 73: gaugebook.book.v1.Finding.limit:type_name -> gaugebook.v1.Quantity
+	49,  // 74: gaugebook.book.v1.Finding.margin:type_name -> gaugebook.v1.Quantity
+	49,  // 75: gaugebook.book.v1.Finding.uncertainty:type_name -> gaugebook.v1.Quantity
+	28,  // 76: gaugebook.book.v1.Finding.rules:type_name -> gaugebook.book.v1.Rule
+	29,  // 77: gaugebook.book.v1.Finding.evidence:type_name -> gaugebook.book.v1.Evidence
+	50,  // 78: gaugebook.book.v1.Finding.place:type_name -> gaugebook.v1.Place
+	44,  // 79: gaugebook.book.v1.WorkItem.urgency:type_name -> gaugebook.v1.Urgency
+	55,  // 80: gaugebook.book.v1.WorkItem.step:type_name -> gaugebook.v1.WorkStep
+	26,  // 81: gaugebook.book.v1.WorkItem.condition:type_name -> gaugebook.book.v1.Said
+	49,  // 82: gaugebook.book.v1.WorkItem.target:type_name -> gaugebook.v1.Quantity
+	56,  // 83: gaugebook.book.v1.WorkItem.due_from_distance:type_name -> gaugebook.v1.Distance
+	56,  // 84: gaugebook.book.v1.WorkItem.due_by_distance:type_name -> gaugebook.v1.Distance
+	46,  // 85: gaugebook.book.v1.WorkItem.due_by_date:type_name -> gaugebook.v1.CalendarDate
+	26,  // 86: gaugebook.book.v1.WorkItem.to_settle:type_name -> gaugebook.book.v1.Said
+	34,  // 87: gaugebook.book.v1.WorkItem.changes:type_name -> gaugebook.book.v1.PositionChange
+	54,  // 88: gaugebook.book.v1.WorkItem.subject:type_name -> gaugebook.v1.SubjectKind
+	57,  // 89: gaugebook.book.v1.NotLookedAt.what:type_name -> gaugebook.v1.LookedAt
+	58,  // 90: gaugebook.book.v1.NotLookedAt.reason:type_name -> gaugebook.v1.NotLookedReason
+	49,  // 91: gaugebook.book.v1.Checked.measured:type_name -> gaugebook.v1.Quantity
+	49,  // 92: gaugebook.book.v1.Checked.limit:type_name -> gaugebook.v1.Quantity
+	28,  // 93: gaugebook.book.v1.Checked.rule:type_name -> gaugebook.book.v1.Rule
+	50,  // 94: gaugebook.book.v1.MeanDepth.place:type_name -> gaugebook.v1.Place
+	59,  // 95: gaugebook.book.v1.MeanDepth.depth:type_name -> gaugebook.v1.Depth
+	59,  // 96: gaugebook.book.v1.MeanDepth.uncertainty:type_name -> gaugebook.v1.Depth
+	59,  // 97: gaugebook.book.v1.UsableTread.depth_when_new:type_name -> gaugebook.v1.Depth
+	59,  // 98: gaugebook.book.v1.UsableTread.limit:type_name -> gaugebook.v1.Depth
+	59,  // 99: gaugebook.book.v1.WheelSummary.governing_depth:type_name -> gaugebook.v1.Depth
+	50,  // 100: gaugebook.book.v1.WheelSummary.governing_place:type_name -> gaugebook.v1.Place
+	39,  // 101: gaugebook.book.v1.WheelSummary.mean_depths:type_name -> gaugebook.book.v1.MeanDepth
+	40,  // 102: gaugebook.book.v1.WheelSummary.usable_tread:type_name -> gaugebook.book.v1.UsableTread
+	60,  // 103: gaugebook.book.v1.WheelSummary.found:type_name -> gaugebook.v1.Pressure
+	60,  // 104: gaugebook.book.v1.WheelSummary.cold_equivalent:type_name -> gaugebook.v1.Pressure
+	60,  // 105: gaugebook.book.v1.WheelSummary.cold_low:type_name -> gaugebook.v1.Pressure
+	60,  // 106: gaugebook.book.v1.WheelSummary.cold_high:type_name -> gaugebook.v1.Pressure
+	60,  // 107: gaugebook.book.v1.WheelSummary.label_cold:type_name -> gaugebook.v1.Pressure
+	26,  // 108: gaugebook.book.v1.WheelSummary.coverage:type_name -> gaugebook.book.v1.Said
+	61,  // 109: gaugebook.book.v1.RepairAnswer.repairability:type_name -> gaugebook.v1.Repairability
+	62,  // 110: gaugebook.book.v1.RepairAnswer.method:type_name -> gaugebook.v1.RepairMethod
+	26,  // 111: gaugebook.book.v1.RepairAnswer.look_for:type_name -> gaugebook.book.v1.Said
+	26,  // 112: gaugebook.book.v1.RepairAnswer.missing:type_name -> gaugebook.book.v1.Said
+	113, // [113:113] is the sub-list for method output_type
+	113, // [113:113] is the sub-list for method input_type
+	113, // [113:113] is the sub-list for extension type_name
+	113, // [113:113] is the sub-list for extension extendee
+	0,   // [0:113] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_book_v1_rows_proto_init() }
@@ -4319,29 +4644,38 @@ func file_gaugebook_book_v1_rows_proto_init() {
 	file_gaugebook_book_v1_rows_proto_msgTypes[10].OneofWrappers = []any{
 		(*Event_Outcome)(nil),
 		(*Event_Moves)(nil),
+		(*Event_Tire)(nil),
 	}
-	file_gaugebook_book_v1_rows_proto_msgTypes[16].OneofWrappers = []any{
+	file_gaugebook_book_v1_rows_proto_msgTypes[13].OneofWrappers = []any{
+		(*TireEvent_Inspection)(nil),
+		(*TireEvent_Moves)(nil),
+		(*TireEvent_Repair)(nil),
+	}
+	file_gaugebook_book_v1_rows_proto_msgTypes[19].OneofWrappers = []any{
 		(*Change_Inspection)(nil),
 		(*Change_Vehicle)(nil),
 		(*Change_Shop)(nil),
 		(*Change_Outcome)(nil),
 		(*Change_Erasure)(nil),
+		(*Change_Tire)(nil),
+		(*Change_Repair)(nil),
+		(*Change_Moves)(nil),
 	}
-	file_gaugebook_book_v1_rows_proto_msgTypes[24].OneofWrappers = []any{
+	file_gaugebook_book_v1_rows_proto_msgTypes[27].OneofWrappers = []any{
 		(*Argument_Quantity)(nil),
 		(*Argument_Text)(nil),
 		(*Argument_Code)(nil),
 		(*Argument_Place)(nil),
 		(*Argument_Position)(nil),
 	}
-	file_gaugebook_book_v1_rows_proto_msgTypes[29].OneofWrappers = []any{}
+	file_gaugebook_book_v1_rows_proto_msgTypes[32].OneofWrappers = []any{}
 	type x struct{}
 	out := protoimpl.TypeBuilder{
 		File: protoimpl.DescBuilder{
 			GoPackagePath: reflect.TypeOf(x{}).PkgPath(),
 			RawDescriptor: unsafe.Slice(unsafe.StringData(file_gaugebook_book_v1_rows_proto_rawDesc), len(file_gaugebook_book_v1_rows_proto_rawDesc)),
 			NumEnums:      0,
-			NumMessages:   40,
+			NumMessages:   43,
 			NumExtensions: 0,
 			NumServices:   0,
 		},

@@ -1,0 +1,227 @@
+package book
+
+import (
+	"context"
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+
+	"google.golang.org/protobuf/proto"
+	"google.golang.org/protobuf/types/known/timestamppb"
+
+	pb "gaugebook.dev/proto/gaugebook/v1"
+
+	"gaugebook.dev/server/book/rows"
+	"gaugebook.dev/server/check"
+	"gaugebook.dev/server/history"
+)
+
+// moves are moves of tires that happened together, as the book holds them.
+type moves struct {
+	entry
+	moves   *pb.TireMoves
+	vehicle string     // that they were told of
+	tires   []*pb.Tire // as known then, where they are afterwards
+	of      string     // the vehicle whose record is gone through
+}
+
+// moves reads moves; nil when there are none.
+func (v view) moves(id string) (*moves, error) {
+	row := &rows.Moves{}
+	number, found, err := v.get(movesKey(id), row)
+	if err != nil || !found {
+		return nil, err
+	}
+	out := &moves{entry: entry{number, row.GetRecordedTime()}, moves: &pb.TireMoves{}, vehicle: row.GetVehicleId()}
+	if out.tires, err = tiresRead(row.GetTires()); err != nil {
+		return nil, err
+	}
+	return out, proto.Unmarshal(row.GetMoves(), out.moves)
+}
+
+// on is what the moves make of a vehicle: tires that went are gone, tires that came are
+// there, and one whose place was taken and that was not moved itself is there no more.
+func (m *moves) on(s state) state {
+	next := s.clone()
+	taken := map[string]bool{}
+	var came []*pb.Tire
+	for _, t := range m.tires {
+		if known := slices.IndexFunc(next.tires, func(o *pb.Tire) bool { return o.GetId() == t.GetId() }); known >= 0 {
+			place := t.GetPlace()
+			t = proto.CloneOf(next.tires[known])
+			t.Place = place
+			next.tires = slices.Delete(next.tires, known, known+1)
+		}
+		if t.GetPlace().GetMounted().GetVehicleId() == m.of {
+			taken[position(t)] = true
+			came = append(came, t)
+		}
+	}
+	next.tires = append(slices.DeleteFunc(next.tires, func(t *pb.Tire) bool { return taken[position(t)] }), came...)
+	slices.SortFunc(next.tires, func(a, b *pb.Tire) int { return strings.Compare(position(a), position(b)) })
+	return next
+}
+
+// MoveTires keeps moves of tires, all or none. The same moves again are answered as the first
+// time, as repeated.
+func (b *Book) MoveTires(ctx context.Context, shop, vehicleID string, sent *pb.TireMoves) (*pb.Recorded, error) {
+	unlock, err := b.lock(ctx, shop, vehicleID)
+	if err != nil {
+		return nil, err
+	}
+	defer unlock()
+	r := &moving{book: b, vehicle: vehicleID, sent: sent}
+	n, err := b.commit(ctx, shop, r.decide)
+	if err != nil || r.repeated != nil {
+		return r.repeated, err
+	}
+	r.entry.number = n
+	return r.entry.recorded(false, history.Absent), nil
+}
+
+// moving is one command that keeps moves.
+type moving struct {
+	entry
+	book     *Book
+	vehicle  string
+	sent     *pb.TireMoves
+	repeated *pb.Recorded
+
+	vehicles map[string]vehicle // that tires are moved on, off or onto
+	versions map[string]history.Number
+	tires    []*pb.Tire // where they are afterwards
+}
+
+func (r *moving) decide(s view) (*history.Draft, error) {
+	r.repeated, r.vehicles, r.versions, r.tires = nil, map[string]vehicle{}, map[string]history.Number{}, nil
+	first, err := s.moves(r.sent.GetId())
+	if err != nil {
+		return nil, err
+	}
+	if first != nil {
+		if first.vehicle != r.vehicle || !proto.Equal(first.moves, r.sent) {
+			return nil, refuse(pb.ErrorReason_ERROR_REASON_ID_TAKEN, "moves.id", "other moves have the id %s", r.sent.GetId()).with("id", r.sent.GetId())
+		}
+		r.repeated = first.recorded(true, history.Absent)
+		return nil, nil //nolint:nilnil // no draft: equal moves are kept already
+	}
+	if err := r.involve(s, r.vehicle, "vehicle_id"); err != nil {
+		return nil, err
+	}
+	for i, m := range r.sent.GetMoves() {
+		if err := r.move(s, m, fmt.Sprintf("moves.moves[%d]", i)); err != nil {
+			return nil, err
+		}
+	}
+	return r.write(s)
+}
+
+// involve reads a vehicle of which tires are moved.
+func (r *moving) involve(s view, id, field string) error {
+	if _, read := r.vehicles[id]; read {
+		return nil
+	}
+	v, err := s.vehicle(id)
+	if err != nil {
+		return err
+	}
+	if !v.there() {
+		return refuse(pb.ErrorReason_ERROR_REASON_NOT_YET, field, "the vehicle %s has not arrived; send it first", id).with("id", id)
+	}
+	r.vehicles[id] = v
+	return nil
+}
+
+// move finds where one tire is and where it goes.
+func (r *moving) move(s view, m *pb.TireMove, field string) error {
+	t, e, err := s.tire(m.GetTireId())
+	if err != nil {
+		return err
+	}
+	if !e.there() {
+		return refuse(pb.ErrorReason_ERROR_REASON_NOT_YET, field+".tire_id", "the tire %s has not arrived; send it first", m.GetTireId()).with("id", m.GetTireId())
+	}
+	from, to := t.GetPlace().GetMounted(), proto.CloneOf(m.GetTo())
+	if from != nil {
+		if err := r.involve(s, from.GetVehicleId(), field+".tire_id"); err != nil {
+			return err
+		}
+	}
+	if onto := to.GetMounted(); onto != nil {
+		if err := r.involve(s, onto.GetVehicleId(), field+".to.mounted.vehicle_id"); err != nil {
+			return err
+		}
+		if problems := check.At(field+".to.mounted.position", onto.GetPosition(), r.vehicles[onto.GetVehicleId()].record); len(problems) > 0 {
+			return &Mismatch{problems}
+		}
+		if onto.GetFacesOut() == pb.SidewallFace_SIDEWALL_FACE_UNSPECIFIED {
+			onto.FacesOut = facesOut(from, onto, m.GetTurned())
+		}
+	}
+	moved := proto.CloneOf(t)
+	moved.Place = to
+	r.tires, r.versions[m.GetTireId()] = append(r.tires, moved), e.number
+	return nil
+}
+
+// facesOut is which face looks outward after a move, where it is known which one did before.
+// Not told to be turned or not, a disc wheel that moves between an outer dual and any other
+// position is turned. Common practice.
+func facesOut(from, to *pb.MountedPlace, turned pb.Answer) pb.SidewallFace {
+	outer := func(p *pb.MountedPlace) bool { return strings.HasSuffix(p.GetPosition(), "O") }
+	turn := turned == pb.Answer_ANSWER_YES || turned == pb.Answer_ANSWER_UNSPECIFIED && from != nil && outer(from) != outer(to)
+	if !turn {
+		return from.GetFacesOut()
+	}
+	return map[pb.SidewallFace]pb.SidewallFace{
+		pb.SidewallFace_SIDEWALL_FACE_FULL_IDENTIFICATION:    pb.SidewallFace_SIDEWALL_FACE_PARTIAL_IDENTIFICATION,
+		pb.SidewallFace_SIDEWALL_FACE_PARTIAL_IDENTIFICATION: pb.SidewallFace_SIDEWALL_FACE_FULL_IDENTIFICATION,
+		pb.SidewallFace_SIDEWALL_FACE_MARKED_A:               pb.SidewallFace_SIDEWALL_FACE_MARKED_B,
+		pb.SidewallFace_SIDEWALL_FACE_MARKED_B:               pb.SidewallFace_SIDEWALL_FACE_MARKED_A,
+	}[from.GetFacesOut()]
+}
+
+func (r *moving) write(s view) (*history.Draft, error) {
+	r.entry.time = timestamppb.New(r.book.now())
+	for _, v := range r.vehicles {
+		r.entry.time = nextTime(r.entry.time, v.state.recorded)
+	}
+	d, id := &drafting{}, r.sent.GetId()
+	d.expect(movesKey(id), history.Absent)
+	d.put(movesKey(id), &rows.Moves{Moves: d.sent(r.sent), RecordedTime: r.entry.time, VehicleId: r.vehicle, Tires: d.tiresSent(r.tires)})
+	c := newChange(r.entry.time)
+	c.row.What = &rows.Change_Moves{Moves: c.texts.Number(id)}
+	gone := map[string]*pb.Tire{} // tires whose place was taken
+	for _, on := range slices.Sorted(maps.Keys(r.vehicles)) {
+		of := r.vehicles[on]
+		after := (&moves{moves: r.sent, tires: r.tires, of: on}).on(of.state)
+		for _, t := range of.state.tires {
+			if !among(after.tires, t.GetId()) && !among(r.tires, t.GetId()) {
+				gone[t.GetId()] = t
+			}
+		}
+		d.event(on, r.entry.time, id, &rows.Event{What: &rows.Event_Moves{Moves: id}})
+		if err := s.happened(d, of, after, r.entry.time); err != nil {
+			return nil, err
+		}
+		c.touches(of, after)
+	}
+	for _, t := range r.tires {
+		d.expect(tireKey(t.GetId()), r.versions[t.GetId()])
+		d.record(tireKey(t.GetId()), t, r.entry)
+		d.put(lifeKey(t.GetId(), r.entry.time, r.entry.time, r.entry.time, id, ""), &rows.TireEvent{What: &rows.TireEvent_Moves{Moves: id}})
+	}
+	d.taken(gone, r.entry)
+	d.change(c)
+	return d.done()
+}
+
+// taken puts tires whose place another has taken: nobody said where they went.
+func (d *drafting) taken(gone map[string]*pb.Tire, e entry) {
+	for _, id := range slices.Sorted(maps.Keys(gone)) {
+		t := proto.CloneOf(gone[id])
+		t.Place = nil
+		d.record(tireKey(id), t, e)
+	}
+}
