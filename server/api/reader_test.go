@@ -28,7 +28,7 @@ func TestCalculatorsHeedTheReader(t *testing.T) {
 		}
 		said string
 	}{
-		"tread": {tread, "2.4 mm (3/32 in)"}, "pressure": {pressure, "1.38 bar (20 psi)"}, "repair": {repair, "7.9 mm (5/16 in)"},
+		"tread": {tread, "2.4 mm (3/32 in)"}, "pressure": {pressure, "1.4 bar (20 psi)"}, "repair": {repair, "7.9 mm (5/16 in)"},
 	} {
 		if b := c.got.GetTold(); b.GetLanguage() != "es-MX" || !proto.Equal(b.GetUnits(), units) {
 			t.Errorf("%s: told %v", name, b)

@@ -130,3 +130,31 @@ func TestReadmeReport(t *testing.T) {
 		t.Errorf("README shows %d lines of a report", shown)
 	}
 }
+
+// The example of the Android client's README is what one of its tests does, line by line
+// but for where the server is.
+func TestAndroidReadme(t *testing.T) {
+	page, err := os.ReadFile(root + "/clients/android/README.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	tested, err := os.ReadFile(root + "/clients/android/src/test/kotlin/dev/gaugebook/client/ReadmeTest.kt")
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, rest, _ := strings.Cut(string(page), "```kotlin\n")
+	example, _, _ := strings.Cut(rest, "\n```")
+	lines, left := strings.Split(example, "\n")[1:], strings.Split(string(tested), "\n")
+	if len(lines) < 15 {
+		t.Fatalf("the example has %d lines", len(lines))
+	}
+	for _, line := range lines {
+		line, _, _ = strings.Cut(line, "   //")
+		at := slices.IndexFunc(left, func(l string) bool { return strings.TrimSpace(l) == strings.TrimSpace(line) })
+		if at < 0 {
+			t.Errorf("no test has the line %q", line)
+			continue
+		}
+		left = left[at+1:]
+	}
+}

@@ -28,7 +28,7 @@ var steps = map[unit.Unit]float64{
 // of 0 a number is told as fine as the steps are.
 var grains = map[unit.Unit]float64{
 	unit.PSI: 1, unit.Kilopascals: 5, unit.Bar: 0.1,
-	unit.ThirtySecondsInch: 0, unit.MilesPerHour: 0, unit.KilometersPerHour: 0, unit.PoundFeet: 0, unit.NewtonMeters: 0,
+	unit.ThirtySecondsInch: 0, unit.Millimeters: 0, unit.Inches: 0, unit.MilesPerHour: 0, unit.KilometersPerHour: 0, unit.PoundFeet: 0, unit.NewtonMeters: 0,
 	unit.Fahrenheit: 0, unit.Celsius: 0,
 }
 
