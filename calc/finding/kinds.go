@@ -36,6 +36,7 @@ type Kind struct {
 	Felt       bool // by who drives: a drive shows that it is gone
 	SaidBy     Work // the line of work that says all that a note of it says of what to do; "": none does
 	Beside     bool // a figure beside another finding, for who reads everything
+	Calms      bool // a note that the customer hears, too: it tells what is no fault
 	Retired    bool
 }
 

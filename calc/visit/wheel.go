@@ -35,6 +35,7 @@ type Wheel struct {
 	Fitment      fitment.Wheel // marks, valve, tape and what else was read of the tire
 	FitmentLeft  AsLeft
 	Before       []Before // what earlier visits read of this tire
+	Rested       *Before  // what the visit before read here where no odometer tells of it: of pressure alone, and by its day; nil without one
 	Mended       Mended   // by the end
 
 	ObservationsLeft []Observation      // as left
