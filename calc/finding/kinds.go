@@ -38,6 +38,7 @@ type Kind struct {
 	SaidBy     Work // the line of work that says all that a note of it says of what to do; "": none does
 	Beside     bool // a figure beside another finding, for who reads everything
 	LeaveAlone bool // a note of what is to be left as it is
+	Calms      bool // a note that the customer hears, too: it tells what is no fault
 	Retired    bool
 }
 

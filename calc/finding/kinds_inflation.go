@@ -110,7 +110,7 @@ var inflationKinds = []Kind{
 	{Code: InflationAboveSidewallMaximum, Urgency: ThisVisit, Of: OfTire, Measured: Pressure, Limit: Pressure, Caution: CautionNeverBleed, Again: AgainPressure, Left: LeftPressure},
 	{Code: InflationWarmAboveSidewall, Urgency: Note, Of: OfTire, Measured: Pressure, Limit: Pressure, Caution: CautionNeverBleed, Again: AgainPressure, Left: LeftNothing},
 	{Code: InflationAtLampThreshold, Urgency: Note, Of: OfTire, Measured: Pressure, Limit: Pressure, Again: AgainPressure, Left: LeftNothing},
-	{Code: InflationAllAlike, Urgency: Note, Of: OfTire, Measured: Pressure, Limit: Pressure, Again: AgainPressure, Left: LeftNothing},
+	{Code: InflationAllAlike, Urgency: Note, Calms: true, Of: OfTire, Measured: Pressure, Limit: Pressure, Again: AgainPressure, Left: LeftNothing},
 	{Code: InflationDualMateCarriedLoad, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Caution: CautionDeflate, LetDown: LetDownLarge, Again: AgainPressure, Left: LeftCleared},
 	{Code: InflationDualSpread, Urgency: ThisVisit, Of: OfTire, Measured: Pressure, Limit: Pressure, Work: WorkMeasureToSettle, Caution: CautionAddingAir, Again: AgainPressure, Left: LeftSpread},
 	{Code: InflationTandemMateCarriedLoad, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Caution: CautionDeflate, LetDown: LetDownLarge, Again: AgainPressure, Left: LeftCleared},

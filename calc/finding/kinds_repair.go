@@ -22,6 +22,8 @@ const (
 	PunctureNoInjury        Code = "puncture.no-injury"
 	PunctureRepairable      Code = "puncture.repairable"
 	PunctureInspectInside   Code = "puncture.inspect-inside"
+	PunctureNotDecided      Code = "puncture.not-decided" // for want of more than a look inside
+	PunctureRanSpecial      Code = "puncture.ran-special" // self-supporting, foam- or seal-lined, and driven without air
 	PunctureNotAsNailHole   Code = "puncture.not-as-nail-hole"
 	PunctureNotRepairable   Code = "puncture.not-repairable"
 	PunctureAngle           Code = "puncture.angle"            // over the limit: two-piece
@@ -87,13 +89,15 @@ var repairKinds = []Kind{
 	{Code: PunctureTooMany, Urgency: ThisVisit, Of: OfTire, Measured: Number, Limit: Number, Again: AgainHole, Left: LeftRepaired, Fact: FactPunctureTooMany},
 	{Code: PunctureTooManyForMaker, Urgency: ThisVisit, Of: OfTire, Measured: Number, Limit: Number, Again: AgainHole, Left: LeftNothing, Fact: FactPunctureTooMany},
 	{Code: PunctureSpeedSymbolLost, Urgency: Note, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftNothing},
-	{Code: PunctureOverlap, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftRepaired, Fact: FactPunctureOverlap},
+	{Code: PunctureOverlap, Urgency: BeforeDriving, Of: OfTire, Measured: Length, Limit: Length, Again: AgainHole, Left: LeftRepaired, Fact: FactPunctureOverlap},
 	{Code: PunctureSize, Urgency: ThisVisit, Of: OfTire, Measured: Length, Limit: Length, Again: AgainHole, Left: LeftRepaired, Fact: FactPunctureSize},
 	{Code: PuncturePlace, Urgency: ThisVisit, Of: OfTire, Measured: Length, Limit: Length, Again: AgainHole, Left: LeftRepaired, Fact: FactPuncturePlace},
 	{Code: PunctureRepairersRule, Urgency: BeforeDriving, Of: OfTire, Measured: Length, Limit: Length, Again: AgainHole, Left: LeftRepaired},
 	{Code: PunctureNoInjury, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftObjectOut},
 	{Code: PunctureRepairable, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Caution: CautionPunctureTrainedRepairer, Again: AgainHole, Left: LeftRepaired},
 	{Code: PunctureInspectInside, Urgency: ThisVisit, LeavesOpen: true, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftRepaired},
+	{Code: PunctureNotDecided, Urgency: ThisVisit, LeavesOpen: true, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftRepaired},
+	{Code: PunctureRanSpecial, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Caution: CautionPunctureNoAir, Again: AgainHole, Left: LeftNothing, Fact: FactPunctureMakerPolicy},
 	{Code: PunctureNotAsNailHole, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Caution: CautionPunctureTrainedRepairer, Again: AgainHole, Left: LeftNothing},
 	{Code: PunctureNotRepairable, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainHole, Left: LeftNothing},
 	{Code: PunctureAngle, Urgency: Note, Of: OfTire, Measured: Angle, Limit: Angle, Again: AgainHole, Left: LeftRepaired},
@@ -123,7 +127,7 @@ var repairFacts = []FactKind{
 	{Code: FactPunctureCracks, Amount: Nothing},
 	{Code: FactPunctureEarlierRepair, Amount: Nothing},
 	{Code: FactPunctureMakerPolicy, Amount: Nothing},
-	{Code: FactPunctureOverlap, Amount: Nothing},
+	{Code: FactPunctureOverlap, Amount: Length},
 	{Code: FactPuncturePlace, Amount: Length},
 	{Code: FactPunctureRunLowDamage, Amount: Nothing},
 	{Code: FactPunctureSize, Amount: Length},

@@ -32,6 +32,7 @@ const (
 	SettleSecondGauge                Settle = "settle.second-gauge"
 	SettleTriggerEachSensor          Settle = "settle.trigger-each-sensor"
 	SettleMeasureAgain               Settle = "settle.measure-again"
+	SettleAskHowDriven               Settle = "settle.ask-how-driven"
 	SettlePressureUnit               Settle = "settle.pressure-unit"
 	SettleLabelAgain                 Settle = "settle.label-again"
 	SettleDepthUnit                  Settle = "settle.depth-unit"

@@ -55,7 +55,7 @@ var trendKinds = []Kind{
 	{Code: TrendUneven, Urgency: Plan, Of: OfTire, Measured: Share, Limit: Share, Again: AgainDepth, Left: LeftNothing},
 	{Code: TrendUnsteady, Urgency: Note, Of: OfTire, Measured: Share, Limit: Share, Again: AgainDepth, Left: LeftNothing},
 	{Code: TrendLosesFaster, Urgency: Plan, Of: OfTire, Measured: PressureLoss, Limit: PressureLoss, Again: AgainPressure, Left: LeftNothing},
-	{Code: TrendLosesAlike, Urgency: Note, Of: OfTire, Measured: PressureLoss, Limit: PressureLoss, Again: AgainPressure, Left: LeftNothing},
+	{Code: TrendLosesAlike, Urgency: Note, Calms: true, Of: OfTire, Measured: PressureLoss, Limit: PressureLoss, Again: AgainPressure, Left: LeftNothing},
 	{Code: TrendReachesLimit, Urgency: Note, Of: OfTire, Measured: Distance, Limit: TreadDepth, Again: AgainDepth, Left: LeftNothing, Beside: true},
 	{Code: TrendGrew, Urgency: Note, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainDepth, Left: LeftNothing},
 	{Code: TrendSetOut, Urgency: Note, Of: OfTire, Measured: Distance, Limit: Nothing, Again: AgainDepth, Left: LeftNothing, Beside: true},

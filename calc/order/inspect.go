@@ -155,10 +155,17 @@ func repair(w visit.Wheel, r puncture.Result) []Work {
 	if w.LookedAt(finding.LookedInsideOfTire) {
 		return do(finding.WorkRepairFindOut, at...)
 	}
-	return []Work{
-		{Code: finding.WorkTireDemountInspect, Positions: at, Caution: r.Main.Caution},
-		{Code: finding.WorkRepairAfterInspection, Positions: at, Condition: finding.WhenInsideClean},
+	var all []Work
+	for _, s := range r.First {
+		all = append(all, Work{Code: finding.WorkMeasureToSettle, Positions: at, Settle: s})
 	}
+	if len(r.First) > 0 && len(r.First) == len(r.Missing) {
+		return all // nothing speaks for a look inside yet
+	}
+	return append(all,
+		Work{Code: finding.WorkTireDemountInspect, Positions: at, Caution: r.Main.Caution},
+		Work{Code: finding.WorkRepairAfterInspection, Positions: at, Condition: finding.WhenInsideClean},
+	)
 }
 
 // underAir is the look in the device that is part of clearing steel cord.

@@ -56,6 +56,9 @@ func (in In) wear() (all []Work) {
 			if leads && f.ToSettle == finding.SettleDateCodesAndFitDates {
 				all = append(all, settle)
 			}
+			if leads && f.Code == finding.WearOneTireFaster {
+				all = append(all, do(finding.WorkAlignmentCheck, made()...)...) // a corner that wears fast may stand wrong
+			}
 		}
 		from(f, all[asked:])
 	}

@@ -282,7 +282,11 @@ func TestCases(t *testing.T) {
 			if r.Answer == NotRepairable && (r.Open != nil || r.Missing != nil || r.LookFor != nil) {
 				t.Errorf("not repairable, and still open %v, missing %v, to look for %v", codes(r.Open), r.Missing, r.LookFor)
 			}
-			if r.Main.Code != mainCodes[r.Answer] || (r.Answer == NotDecidedDemountAndInspect) != (r.Main.ToSettle != "") {
+			main := mainCodes[r.Answer]
+			if r.Answer == NotDecidedDemountAndInspect && (c.in.InsideSeen || len(r.First) > 0) {
+				main = finding.PunctureNotDecided // what is missing is not the look inside
+			}
+			if r.Main.Code != main || (r.Answer == NotDecidedDemountAndInspect) != (r.Main.ToSettle != "") {
 				t.Errorf("main finding %+v", r.Main)
 			}
 		})

@@ -328,14 +328,14 @@ func (c *judge) whole(holes int) {
 	if t.Tread == nil {
 		c.need(finding.SettlePunctureTread)
 	}
-	special := false
-	for _, a := range []finding.Answer{t.SelfSupporting, t.FoamLined, t.SealantLined} {
-		special = special || a == finding.Yes || a == finding.NotKnown
-	}
 	switch {
 	case t.Policy == PolicyForbids:
 		c.fail(c.broken(finding.PunctureMakerPolicy, "maker-policy"), NotRepairable)
-	case special && t.Policy == PolicyNotKnown:
+	case t.Policy == PolicyNotKnown && c.in.Pressure.RunLow == finding.Yes && t.special(finding.Yes):
+		f := c.broken(finding.PunctureRanSpecial, "maker-policy")
+		f.Urgency = finding.BeforeDriving
+		c.fail(f, NotRepairable)
+	case t.Policy == PolicyNotKnown && t.special(finding.Yes, finding.NotKnown):
 		c.need(finding.SettlePunctureMakerPolicy)
 	}
 	if most := t.MostRepairs; most != nil && holes+len(c.in.Earlier) > *most {
@@ -344,6 +344,16 @@ func (c *judge) whole(holes int) {
 	if c.book.Repairs.BySpeed && !c.noRules() {
 		c.count(holes + len(c.in.Earlier))
 	}
+}
+
+// special tells that the tire is one of those that are repaired by their maker's word
+// alone, by one of the answers. The mark in its size counts where nobody was asked.
+func (t Tire) special(answers ...finding.Answer) bool {
+	self := t.SelfSupporting
+	if self == finding.NotAsked && t.Marking.SelfSupporting {
+		self = finding.Yes
+	}
+	return slices.ContainsFunc([]finding.Answer{self, t.FoamLined, t.SealantLined}, func(a finding.Answer) bool { return slices.Contains(answers, a) })
 }
 
 // count judges the number of repairs the tire would then have.
@@ -382,10 +392,28 @@ func (c *judge) injury(i Injury, holes int) {
 	default:
 		c.lightPlace(i)
 	}
+	c.overlap(i, holes > 1 || len(c.in.Earlier) > 0)
+}
+
+// overlap: two repair units may not touch. Where nobody laid one over the hole, the
+// distance to the other tells, and the width of the unit: each takes half of it.
+func (c *judge) overlap(i Injury, others bool) {
 	switch {
 	case i.Overlaps == finding.Yes:
 		c.fail(c.broken(finding.PunctureOverlap, "overlap"), NotRepairable)
-	case i.Overlaps != finding.No && (holes > 1 || len(c.in.Earlier) > 0):
+		return
+	case i.Nearest != nil && i.UnitWidth != nil:
+		d := c.orDefault(*i.Nearest, "distance-uncertainty")
+		f := finding.Compared(c.broken(finding.PunctureOverlap, "overlap"), d, *i.UnitWidth, c.book.About(rulebook.HoleSize)[0].Value.Unit, measure.AtLeast(d, *i.UnitWidth))
+		switch f.Outcome {
+		case measure.Below:
+			c.fail(f, NotRepairable)
+		case measure.CannotTell:
+			c.leave(f, finding.SettlePunctureOverlap)
+		}
+		return
+	}
+	if i.Overlaps != finding.No && others {
 		c.need(finding.SettlePunctureOverlap)
 	}
 }

@@ -104,8 +104,10 @@ type Injury struct {
 	BetweenOuterGrooves *bool                       // nil when not told
 	Through             finding.Answer              // what the probe says; any answer but No is taken as through
 	ObjectInPlace       finding.Answer
-	Overlaps            finding.Answer // its repair unit would overlap another's
-	HoldsAir            finding.Answer // soaped or watched
+	Overlaps            finding.Answer              // its repair unit would overlap another's
+	HoldsAir            finding.Answer              // soaped or watched
+	Nearest             *measure.Value[unit.Length] // from its middle to that of the nearest other injury or repair; nil when not measured
+	UnitWidth           *unit.Length                // of the repair unit meant for it, nil when not told
 }
 
 // Compare orders injuries, the largest hole first, and those of which a thing
@@ -123,6 +125,8 @@ func (i Injury) Compare(k Injury) int {
 		cmp.Compare(i.ObjectInPlace, k.ObjectInPlace),
 		cmp.Compare(i.Overlaps, k.Overlaps),
 		cmp.Compare(i.HoldsAir, k.HoldsAir),
+		-told(k.Nearest, i.Nearest, values[unit.Length]),
+		told(k.UnitWidth, i.UnitWidth, cmp.Compare[unit.Length]),
 	)
 }
 
@@ -198,6 +202,7 @@ type Result struct {
 	Failing  []finding.Finding // every rule that fails
 	Open     []finding.Finding // rules that the readings, or the kind of tire, do not decide
 	Missing  []finding.Settle  // what is not known yet, the first to find out first
+	First    []finding.Settle  // of that, what is found out before the tire comes off its wheel: it may then be needless
 	LookFor  []finding.LookFor // with the tire off
 	Notes    []finding.Finding // what else has to be said
 	Cautions []finding.Caution // the Main finding's first

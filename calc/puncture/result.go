@@ -14,6 +14,10 @@ var mainCodes = map[Answer]finding.Code{
 	NotAsNailHole: finding.PunctureNotAsNailHole, NotRepairable: finding.PunctureNotRepairable,
 }
 
+// beforeDemounting is what is found out while the tire is on its wheel: its maker may
+// forbid a repair, and what did not go through needs none.
+var beforeDemounting = []finding.Settle{finding.SettlePunctureMakerPolicy, finding.SettlePunctureHoldsAir}
+
 // result makes the answer of the verdict: what is still to be found out is
 // told only where it could change the answer.
 func (v *verdict) result(in Input, kinds []kind, book *rulebook.Book) Result {
@@ -51,7 +55,11 @@ func (v *verdict) result(in Input, kinds []kind, book *rulebook.Book) Result {
 		}
 	case NotDecidedDemountAndInspect:
 		r.Main.Rule = limit("inside-seen")
-		r.Main.ToSettle = v.missing[0]
+		r.First = slices.DeleteFunc(slices.Clone(r.Missing), func(s finding.Settle) bool { return in.InsideSeen || !slices.Contains(beforeDemounting, s) })
+		r.Main.ToSettle = append(slices.Clone(r.First), v.missing...)[0]
+		if in.InsideSeen || len(r.First) > 0 {
+			r.Main.Code = finding.PunctureNotDecided // it waits for more than a look inside
+		}
 		if !in.InsideSeen {
 			r.Main.Caution = finding.CautionPunctureDemount
 			if truck {
@@ -170,7 +178,7 @@ func (r *Result) notes(in Input, kinds []kind, book *rulebook.Book) {
 	case ok && r.Answer == Repairable && in.Tire.KeepsSpeed != finding.Yes && speed.Number >= book.Limit("fast").Value.Number:
 		note(finding.PunctureSpeedSymbol, book, "maker-policy")
 	}
-	if r.Answer == Repairable && in.Tire.SelfSupporting == finding.NotAsked && in.Tire.Policy == PolicyNotKnown && !truck {
+	if r.Answer == Repairable && in.Tire.SelfSupporting == finding.NotAsked && !in.Tire.Marking.SelfSupporting && in.Tire.Policy == PolicyNotKnown && !truck {
 		note(finding.PunctureSelfSupporting, book, "maker-policy")
 	}
 	if in.Steer && truck {

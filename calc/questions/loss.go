@@ -70,7 +70,11 @@ func (in LossIn) lost(w visit.Wheel) (losing, bool) {
 	if w.Position.Spare || w.Pressure.Read == unit.None || in.Day.IsZero() {
 		return losing{}, false
 	}
-	for _, b := range w.Before {
+	before := w.Before
+	if w.Rested != nil && (len(before) == 0 || before[0].Day.DaysUntil(w.Rested.Day) > 0) {
+		before = append([]visit.Before{*w.Rested}, before...)
+	}
+	for _, b := range before {
 		if b.Left.Read == unit.None && b.Found.Read == unit.None {
 			continue
 		}

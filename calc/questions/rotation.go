@@ -1,14 +1,17 @@
 package questions
 
 import (
+	"cmp"
 	"regexp"
 	"slices"
 
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
+	"gaugebook.dev/calc/puncture"
 	"gaugebook.dev/calc/rotation"
 	"gaugebook.dev/calc/rulebook"
+	"gaugebook.dev/calc/sidewall"
 	"gaugebook.dev/calc/tread"
 	"gaugebook.dev/calc/trend"
 	"gaugebook.dev/calc/unit"
@@ -27,9 +30,11 @@ type RotationIn struct {
 	Due      bool                     // a rotation is overdue
 	Scrapped map[layout.Position]bool // the tire is done for, whatever its depth
 	InDoubt  bool                     // the tires' places since the last visit
+	Airs     Airs
+	Repairs  []Repair
 }
 
-// RotationAnswer compares the maps. Nothing is found by it.
+// RotationAnswer compares the maps. Found by it is only why none of them is offered.
 type RotationAnswer struct {
 	Answer
 	Result rotation.Result
@@ -44,7 +49,7 @@ func Rotation(in RotationIn) (out RotationAnswer) {
 	}
 	v := rotation.Vehicle{
 		Layout: in.Vehicle, Spare: in.Rotating.Spare, Alike: in.Rotating.Alike, Rates: rotation.Rates(in.stays()),
-		Out: rulebook.Must("advice").Limit("wear-bars").Depth(), Causes: in.Causes,
+		Out: rulebook.Must("advice").Limit("wear-bars").Depth(), Causes: in.Causes, NoKey: in.Rotating.NoKey, Last: in.Rotating.LastChange(),
 	}
 	for _, w := range in.Wheels {
 		v.Tires = append(v.Tires, in.tire(w))
@@ -54,6 +59,9 @@ func Rotation(in RotationIn) (out RotationAnswer) {
 	}
 	out.Result = rotation.For(v)
 	out.Map = out.Result.Recommended().Map
+	if in.Due && len(out.Map.Moves) == 0 {
+		out.refuse(in.Vehicle)
+	}
 	days := []trend.Point{{Day: in.Day}}
 	for _, b := range in.Rotating.Before {
 		days = append(days, trend.Point{Run: -b.Ago, Day: b.Day})
@@ -62,6 +70,45 @@ func Rotation(in RotationIn) (out RotationAnswer) {
 		out.Pace = &pace
 	}
 	return out
+}
+
+// refuse says why no map is offered though a rotation is due.
+func (a *RotationAnswer) refuse(v layout.Vehicle) {
+	var why []finding.Evidence
+	for _, p := range a.Result.Plans {
+		if slices.Contains(p.WhyNot, finding.ReasonOtherDrive) {
+			continue
+		}
+		for _, r := range p.WhyNot {
+			if e := (finding.Evidence{Code: finding.Refused[r]}); e.Code != "" && !slices.Contains(why, e) {
+				why = append(why, e)
+			}
+		}
+	}
+	if len(why) == 0 {
+		return
+	}
+	slices.SortFunc(why, func(x, y finding.Evidence) int { return cmp.Compare(x.Code, y.Code) })
+	a.find(finding.Finding{Code: finding.RotationRefused, Urgency: finding.Note, Positions: v.Positions(), Rule: practice, Evidence: why})
+}
+
+// against is why neither a tire nor its wheel goes to another place now.
+func (in RotationIn) against(w visit.Wheel) (why []finding.Reason) {
+	say := func(r finding.Reason, holds bool) {
+		if holds && !slices.Contains(why, r) {
+			why = append(why, r)
+		}
+	}
+	for _, o := range w.Observations {
+		k := finding.KindOf(finding.ObservationOf(o.Kind).Means)
+		say(finding.ReasonTireHurt, k.Of == finding.OfTire && k.Urgency != finding.UrgencyNotTold && k.Urgency <= finding.ThisVisit && k.Code != finding.TreadWornToBars)
+		say(finding.ReasonWheelFirst, k.Of == finding.OfPlace && k.Urgency == finding.BeforeDriving)
+	}
+	air := in.Airs.Results[w.Position]
+	say(finding.ReasonMayHaveRunLow, air.Has(finding.InflationFlat) || air.Has(finding.InflationRunLow) || air.Has(finding.InflationRunLowUndecided))
+	say(finding.ReasonRepairOpen, slices.ContainsFunc(in.Repairs, func(r Repair) bool { return r.Position == w.Position && r.Result.Answer != puncture.NoInjury }))
+	say(finding.ReasonTemporarySpare, !w.Position.Spare && w.Tire.Marking.Class == sidewall.TemporarySpare)
+	return why
 }
 
 var builds = regexp.MustCompile(`\dZ?([RBD])F?\d{2}`)
@@ -73,7 +120,7 @@ func (in RotationIn) tire(w visit.Wheel) rotation.Tire {
 		At: w.Position, Size: sizeOf(w), Made: w.Tire.Age.Number,
 		Directional: told.Directional, Studded: told.Studded, OutsideMark: told.OutsideMark,
 		Noisy:    w.Has(finding.ObservedScalloped, finding.ObservedEdgeWornSmooth, finding.ObservedEdgeRounded, finding.ObservedFeathered, finding.ObservedFeatheredSharpTowardVehicle, finding.ObservedFeatheredSharpAway, finding.ObservedHeelAndToe, finding.ObservedDiagonalDips),
-		Finished: in.Scrapped[w.Position],
+		Finished: in.Scrapped[w.Position], Against: in.against(w),
 	}
 	if m := builds.FindStringSubmatch(t.Size); m != nil {
 		t.Construction = m[1]

@@ -18,6 +18,13 @@ func shallow(front, rear, least unit.Depth) (wet, below bool) {
 	return rear < front && least <= limit("wet"), front-rear > limit("rear-at-most-below")
 }
 
+// tooSoon is the distance before which tires change places no more: what they wear at
+// their places does not show before (common practice).
+func tooSoon() unit.Distance {
+	l := rulebook.Must("advice").Limit("pattern-needs")
+	return unit.MustDistance(l.Value.Number, l.Value.Unit)
+}
+
 // spareMayBeOlder is how much earlier the spare of a set may have been made, in years
 // (common practice): tires bought together may be some months apart.
 const spareMayBeOlder = 1.0
@@ -66,6 +73,13 @@ func (v vehicle) against(m Map) (why []finding.Reason) {
 	if m.spare {
 		v.spare(say)
 	}
+	for _, move := range m.Moves {
+		for _, reason := range v.at[move.From].Against {
+			say(reason, true)
+		}
+	}
+	say(finding.ReasonNoKey, v.NoKey)
+	say(finding.ReasonTooSoon, v.Last != nil && *v.Last < tooSoon())
 	v.pairs(m, say)
 	v.depths(m, say)
 	say(finding.ReasonCauseFirst, len(v.Causes) > 0)

@@ -30,9 +30,10 @@ type Tire struct {
 	Made         float64                    // years of age, 0 when not told
 	Directional  finding.Answer
 	Studded      finding.Answer
-	OutsideMark  finding.Answer // one face is marked OUTSIDE
-	Noisy        bool           // worn at an edge or scalloped: it stays noisy wherever it goes
-	Finished     bool           // to be replaced, whatever its place
+	OutsideMark  finding.Answer   // one face is marked OUTSIDE
+	Noisy        bool             // worn at an edge or scalloped: it stays noisy wherever it goes
+	Finished     bool             // to be replaced, whatever its place
+	Against      []finding.Reason // why neither it nor its wheel goes to another place now
 }
 
 // Vehicle is what a rotation is planned for.
@@ -44,6 +45,8 @@ type Vehicle struct {
 	Rates  map[layout.Position]measure.Value[Rate] // of each position on the road, where known
 	Out    unit.Depth                              // a tire is out at this depth
 	Causes []Cause                                 // of uneven wear, not cured yet
+	NoKey  bool                                    // the key of the wheels' lock is missing
+	Last   *unit.Distance                          // run since tires changed places, nil when not known
 }
 
 // Cause is a cause of wear that is not cured yet.

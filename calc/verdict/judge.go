@@ -51,7 +51,7 @@ func Judge(v visit.Visit) Verdict {
 	moved := questions.Moved(questions.MovedIn{Rotating: v.Rotating, Wheels: wheels, Treads: treads.Treads})
 	rotated := questions.Rotation(questions.RotationIn{
 		Vehicle: v.Vehicle, Rotating: v.Rotating, Gauge: v.DepthGauge, Day: v.Day, Wheels: wheels, Treads: treads.Treads,
-		Causes: wear.Uncured, Due: wear.Missed, Scrapped: scrapped, InDoubt: moved.InDoubt,
+		Causes: wear.Uncured, Due: wear.Missed, Scrapped: scrapped, InDoubt: moved.InDoubt, Airs: air.Airs, Repairs: holes.Repairs,
 	})
 	trend := questions.Trend(questions.TrendIn{
 		Laws: laws, Day: v.Day, Odometer: v.Odometer.Unit, Gauge: v.DepthGauge, Wheels: wheels, Treads: treads.Treads, InDoubt: doubts.Distance || doubts.Copied, Moved: v.Rotating.Moved,
@@ -77,7 +77,7 @@ func Judge(v visit.Visit) Verdict {
 	})
 
 	all := questions.Together(law.Answer, doubts.Answer, damage.Answer, treads.Answer, fitted, winter, age, axles, air.Answer, heat, load.Answer, holes.Answer,
-		wear.Answer, fitment.Answer, moved.Answer, trend, loss, sensors, fasteners.Answer, spare, complaints.Answer, looked.Answer)
+		wear.Answer, fitment.Answer, moved.Answer, rotated.Answer, trend, loss, sensors, fasteners.Answer, spare, complaints.Answer, looked.Answer)
 	left := closing.AsLeft(closing.In{Visit: v, Tread: depths, Findings: all.Findings, PutRight: fasteners.PutRight, Torqued: fasteners.Recorded, NoAir: air.NoAir(), ToSet: air.ToSet(), Device: air.Device(), AsLabel: fitment.AsLabel})
 	work := order.Of(order.In{Visit: v, Books: law.Books, Findings: all.Findings, Left: left, Facts: order.Facts{
 		Treads: treads.Treads, Air: air, Load: load, Holes: holes, Wear: wear, Fitment: fitment,

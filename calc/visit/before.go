@@ -56,6 +56,7 @@ type Rotating struct {
 	Every   unit.Amount      // distance between rotations by the vehicle maker; zero when not told
 	Before  []DepthsBefore   // found at earlier visits whose odometer is known, the latest first
 	Changed []*unit.Distance // how long ago tires were moved or exchanged, by the record; nil: not known
+	NoKey   bool             // the key of the wheels' lock was looked for and is not there
 	Compare bool             // all maps, whether or not a rotation is due
 	Moved   finding.Answer   // asked today: tires changed places since the visit before, or were turned on their rims
 }
@@ -103,6 +104,16 @@ func (d DepthsBefore) PlaceOf(id string, p layout.Position) (from layout.Positio
 		return p, false
 	}
 	return d.Wheels[i].Position, true
+}
+
+// LastChange is how long ago tires changed places last, by the record; nil: not known.
+func (r Rotating) LastChange() (last *unit.Distance) {
+	for _, ago := range r.Changed {
+		if ago != nil && (last == nil || *ago < *last) {
+			last = ago
+		}
+	}
+	return last
 }
 
 // ChangedWithin tells that tires were moved or exchanged, by the record, at or after

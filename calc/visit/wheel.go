@@ -36,7 +36,8 @@ type Wheel struct {
 	FitmentLeft  AsLeft
 	Before       []Before // what earlier visits read of this tire
 	Rim          inflation.Rim
-	Mended       Mended // by the end
+	Rested       *Before // what the visit before read here where no odometer tells of it: of pressure alone, and by its day; nil without one
+	Mended       Mended  // by the end
 
 	ObservationsLeft []Observation      // as left
 	Sensed           Sensed             // as found

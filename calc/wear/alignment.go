@@ -202,7 +202,7 @@ type aligning struct{ toe, camber, bend, corner *suspect }
 // tires and axle. Without a hand, a rack or work done, toe and camber stay equal.
 func (j *judge) align(n int, inboard bool, ts ...Tire) aligning {
 	toe, camber := &suspect{code: finding.WearToeIn}, &suspect{code: finding.WearCamberPositive}
-	bend, corner := &suspect{code: finding.WearOneCorner, settle: finding.SettleLookForBend}, &suspect{code: finding.WearCornering, score: -1}
+	bend, corner := &suspect{code: finding.WearOneCorner, settle: finding.SettleLookForBend}, &suspect{code: finding.WearCornering, settle: finding.SettleAskHowDriven, score: -1}
 	felt := allFelt(ts)
 	sharp, otherWay := felt.SharpToward, felt.SharpAway
 	if inboard {
@@ -241,7 +241,7 @@ func (j *judge) align(n int, inboard bool, ts ...Tire) aligning {
 	if felt.SharpToward || felt.SharpAway || smooth || rounded {
 		toe.settle, camber.settle, corner.settle = finding.SettleAlignmentRack, finding.SettleAlignmentRack, finding.SettleAlignmentRack
 		if measured {
-			corner.settle = ""
+			corner.settle = finding.SettleAskHowDriven
 		}
 	}
 	return aligning{toe, camber, bend, corner}

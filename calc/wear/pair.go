@@ -123,7 +123,7 @@ func (j *judge) driven() {
 		return
 	}
 	f := shapeOf(v, tires[turned]...)
-	f.Code, f.Rank = finding.WearDriveTorque, 1
+	f.Code, f.Rank, f.ToSettle = finding.WearDriveTorque, 1, finding.SettleAskHowDriven
 	f.Evidence = []finding.Evidence{{Code: finding.FactWearOnlyTheDrivenAxle}, {Code: finding.FactWearEvenAcross}}
 	j.add(f)
 }

@@ -369,7 +369,7 @@ func looked(n node) []*pb.Looked {
 var places = map[string]string{"inside": "inside-of-tire", "tread": "tread-full-turn"}
 
 var injuryKeys = []string{"part", "size", "prepared", "angle", "from_edge", "from_center", "between_outer_grooves", "through",
-	"object_in_place", "holds_air", "overlaps", "words"}
+	"object_in_place", "holds_air", "overlaps", "nearest", "unit_width", "words"}
 
 // injury reads one hole. Where the inside was seen, a size that says nothing
 // else is that after preparing.
@@ -399,6 +399,7 @@ func injury(n node, inside bool) *pb.Observation {
 	if at.GetFromShoulderEdge() != nil && at.GetFromCenterLine() != nil {
 		kv["from_center"].faultf("from_edge or from_center, not both")
 	}
+	i.NearestOther, i.UnitWidth = length("nearest"), length("unit_width")
 	i.Place = orNil(at)
 	if a := kv["angle"]; a.there() {
 		v, unit, _ := a.measured()

@@ -248,6 +248,14 @@ func (m *mechanic) settle(w *pb.WheelReport, by string) {
 		m.strike(w, pb.ObservationKind_OBSERVATION_KIND_FLAT)
 	case "settle.bars-or-tread":
 		m.strike(w, pb.ObservationKind_OBSERVATION_KIND_AT_WEAR_BARS)
+	case "puncture.need.maker-policy": // the maker forbids it
+		m.fit(w)
+	case "puncture.need.holds-air":
+		for _, o := range w.GetObservations() {
+			if o.GetInjury() != nil {
+				o.Injury.HoldsAir = pb.Answer_ANSWER_YES
+			}
+		}
 	case "settle.pressure-unit":
 		for _, r := range w.GetPressures() {
 			r.Pressure = m.label(w.GetPosition())
@@ -354,7 +362,7 @@ func (m *mechanic) weigh(at string) {
 	again := func(w *pb.AxleWeight) bool {
 		return w.GetAxle() == axle && w.GetPhase() == pb.Phase_PHASE_AS_LEFT
 	}
-	if in.AxleWeights = slices.DeleteFunc(in.AxleWeights, again); m.piece(at[:1], "weighed") {
+	if in.AxleWeights = slices.DeleteFunc(in.AxleWeights, again); m.piece(at[:1]+"L", "weighed") { // an axle as a whole
 		in.AxleWeights = append(in.AxleWeights, &pb.AxleWeight{Axle: axle, Weight: &pb.Mass{AsRead: &pb.Mass_Pounds{Pounds: 500}}, Phase: pb.Phase_PHASE_AS_LEFT})
 	}
 }

@@ -6,6 +6,7 @@ import (
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
+	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/server/tell"
 	"gaugebook.dev/server/words"
 )
@@ -22,7 +23,7 @@ func (p *printer) customer(a *pb.Assessment) {
 		var lines []line
 		for _, f := range a.GetFindings() {
 			waits := f.GetUrgency() > pb.Urgency_URGENCY_THIS_VISIT
-			if f.GetForCustomer() == "" || waits == now || f.GetUrgency() == pb.Urgency_URGENCY_NOTE || f.GetAsLeft() != nil {
+			if f.GetForCustomer() == "" || waits == now || noted(f) || f.GetAsLeft() != nil {
 				continue
 			}
 			lines = p.addLine(lines, f)
@@ -45,6 +46,11 @@ func (p *printer) customer(a *pb.Assessment) {
 		p.hang("", 2, p.label("report.nothing-to-tell"))
 	}
 	p.hang("", 2, p.label("report.scope"))
+}
+
+// noted tells of a note that the counter does not tell.
+func noted(f *pb.Finding) bool {
+	return f.GetUrgency() == pb.Urgency_URGENCY_NOTE && !finding.KindOf(finding.Code(f.GetCode())).Calms
 }
 
 // at is where a finding is.

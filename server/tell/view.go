@@ -28,10 +28,10 @@ func saidByWork(f *pb.Finding, work []*pb.WorkItem) bool {
 	})
 }
 
-// concerns tells that a finding asks something of the customer: a note does not, and
+// concerns tells that a finding asks something of the customer, or calms: any other note
 // is told to the customer where everything is.
 func (g *rendering) concerns(f *pb.Finding) bool {
-	return g.full() || f.GetUrgency() != pb.Urgency_URGENCY_NOTE
+	return g.full() || f.GetUrgency() != pb.Urgency_URGENCY_NOTE || finding.KindOf(finding.Code(f.GetCode())).Calms
 }
 
 // asked tells that a line of work which answers a finding asks in its own words for

@@ -146,17 +146,32 @@ func (r record) history(wheel int, t *pb.Tire) visit.History {
 func (r record) before(wheel int, t *pb.Tire) []visit.Before {
 	var out []visit.Before
 	for _, was := range r.Before(wheel, pastTire(t)) {
-		e := r.early[was.Visit]
-		m := e.GetWheels()[was.Wheel]
-		b := visit.Before{
-			Ago: was.Ago, Day: Date(e.GetLocalDate()), At: was.At, Turned: was.Turned, Stayed: was.Stayed, Conditions: conditions(e.GetConditions()),
-		}
-		b.DepthGauge, _ = depthGauge(e.GetGauges())
-		b.Depths, _ = treadReadings(m)
-		b.Found, b.Left = pressures(m.GetPressures(), e.GetGauges())
+		b := r.readAt(was.Visit, was.Wheel)
+		b.Ago, b.At, b.Turned, b.Stayed = was.Ago, was.At, was.Turned, was.Stayed
+		b.DepthGauge, _ = depthGauge(r.early[was.Visit].GetGauges())
+		b.Depths, _ = treadReadings(r.early[was.Visit].GetWheels()[was.Wheel])
 		out = append(out, b)
 	}
 	return out
+}
+
+// readAt are the pressures that an earlier visit read at a wheel, and when.
+func (r record) readAt(visited, wheel int) visit.Before {
+	e := r.early[visited]
+	b := visit.Before{Day: Date(e.GetLocalDate()), Conditions: conditions(e.GetConditions())}
+	b.Found, b.Left = pressures(e.GetWheels()[wheel].GetPressures(), e.GetGauges())
+	return b
+}
+
+// rested is what the visit before read at a wheel where no odometer tells of it.
+func (r record) rested(wheel int, t *pb.Tire) *visit.Before {
+	visited, at, ok := r.Rested(wheel, pastTire(t))
+	if !ok {
+		return nil
+	}
+	b := r.readAt(visited, at)
+	b.At, b.Stayed = Position(r.today.GetWheels()[wheel].GetPosition()), true
+	return &b
 }
 
 // torques is when a wheel was off last, and the checks of its torque since.

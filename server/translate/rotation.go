@@ -34,6 +34,7 @@ func rotating(req *pb.AssessVisitRequest, rec record, tires map[string]*pb.Tire)
 		r.Every, _ = Amount(every)
 	}
 	r.Before, r.Changed = rec.depths(), rec.Changed()
+	r.NoKey = answers[req.GetInspection().GetSpare().GetKeyPresent()] == finding.No
 	r.Moved = answers[req.GetInspection().GetConditions().GetTiresMoved()]
 	return r
 }

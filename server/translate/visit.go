@@ -271,7 +271,7 @@ func wheel(i int, r record, tires map[string]*pb.Tire, repairs []*pb.Repair, v v
 	if t == nil && m.GetTireId() == "" {
 		t = tires["@"+m.GetPosition()]
 	}
-	w.History, w.Before = r.history(i, t), r.before(i, t)
+	w.History, w.Before, w.Rested = r.history(i, t), r.before(i, t), r.rested(i, t)
 	w.Fastening = fastening(m.GetFastenerWork(), r.Off(i) || tookOff(m))
 	w.Mended = mended(m)
 	w.OffBefore, w.TorqueChecks = r.torques(i)
@@ -488,6 +488,10 @@ func injury(m *pb.Injury) puncture.Injury {
 			return nil
 		}
 		return &measure.Value[unit.Length]{Of: l}
+	}
+	i.Nearest = length(m.GetNearestOther())
+	if l, _, ok := of(unit.LengthOf, m.GetUnitWidth()); ok {
+		i.UnitWidth = &l
 	}
 	i.Size, i.FromEdge, i.FromCenter = length(m.GetSize()), length(m.GetPlace().GetFromShoulderEdge()), length(m.GetPlace().GetFromCenterLine())
 	if l, _, ok := of(unit.LengthOf, m.GetSizeAfterPreparing()); ok {

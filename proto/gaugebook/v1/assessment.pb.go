@@ -2215,7 +2215,7 @@ type NotJudged struct {
 	// For the technician.
 	Words string `protobuf:"bytes,3,opt,name=words,proto3" json:"words,omitempty"`
 	// Fields of the request that tell of other questions than the call's own, by their
-	// JSON names: "wheel.valve.kind". Empty: what the code says.
+	// JSON names. Empty: what the code says.
 	Fields        []string `protobuf:"bytes,4,rep,name=fields,proto3" json:"fields,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache

@@ -1924,7 +1924,11 @@ type Injury struct {
 	// Would its repair touch an earlier one?
 	OverlapsEarlierRepair Answer `protobuf:"varint,8,opt,name=overlaps_earlier_repair,json=overlapsEarlierRepair,proto3,enum=gaugebook.v1.Answer" json:"overlaps_earlier_repair,omitempty"`
 	// Does it hold air, by soap or water?
-	HoldsAir      Answer `protobuf:"varint,9,opt,name=holds_air,json=holdsAir,proto3,enum=gaugebook.v1.Answer" json:"holds_air,omitempty"`
+	HoldsAir Answer `protobuf:"varint,9,opt,name=holds_air,json=holdsAir,proto3,enum=gaugebook.v1.Answer" json:"holds_air,omitempty"`
+	// From its middle to the middle of the nearest other injury or earlier repair.
+	NearestOther *Length `protobuf:"bytes,10,opt,name=nearest_other,json=nearestOther,proto3" json:"nearest_other,omitempty"`
+	// Width of the repair unit that is meant for it, the patch across.
+	UnitWidth     *Length `protobuf:"bytes,11,opt,name=unit_width,json=unitWidth,proto3" json:"unit_width,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -2020,6 +2024,20 @@ func (x *Injury) GetHoldsAir() Answer {
 		return x.HoldsAir
 	}
 	return Answer_ANSWER_UNSPECIFIED
+}
+
+func (x *Injury) GetNearestOther() *Length {
+	if x != nil {
+		return x.NearestOther
+	}
+	return nil
+}
+
+func (x *Injury) GetUnitWidth() *Length {
+	if x != nil {
+		return x.UnitWidth
+	}
+	return nil
 }
 
 // Repair is one repair done to a tire.
@@ -2258,7 +2276,7 @@ const file_gaugebook_v1_tire_proto_rawDesc = "" +
 	"\flowest_depth\x18\x04 \x01(\v2\x13.gaugebook.v1.DepthR\vlowestDepth\x122\n" +
 	"\bpressure\x18\x05 \x01(\v2\x16.gaugebook.v1.PressureR\bpressure\x12/\n" +
 	"\bon_wheel\x18\x06 \x01(\x0e2\x14.gaugebook.v1.AnswerR\aonWheel\x12\x1b\n" +
-	"\tsensor_id\x18\a \x01(\tR\bsensorId\"\xa9\x04\n" +
+	"\tsensor_id\x18\a \x01(\tR\bsensorId\"\x99\x05\n" +
 	"\x06Injury\x12)\n" +
 	"\x05place\x18\x01 \x01(\v2\x13.gaugebook.v1.PlaceR\x05place\x12(\n" +
 	"\x04size\x18\x02 \x01(\v2\x14.gaugebook.v1.LengthR\x04size\x12(\n" +
@@ -2268,7 +2286,11 @@ const file_gaugebook_v1_tire_proto_rawDesc = "" +
 	"\x0freaches_through\x18\x06 \x01(\x0e2\x14.gaugebook.v1.AnswerR\x0ereachesThrough\x12F\n" +
 	"\x14size_after_preparing\x18\a \x01(\v2\x14.gaugebook.v1.LengthR\x12sizeAfterPreparing\x12L\n" +
 	"\x17overlaps_earlier_repair\x18\b \x01(\x0e2\x14.gaugebook.v1.AnswerR\x15overlapsEarlierRepair\x121\n" +
-	"\tholds_air\x18\t \x01(\x0e2\x14.gaugebook.v1.AnswerR\bholdsAirB\x10\n" +
+	"\tholds_air\x18\t \x01(\x0e2\x14.gaugebook.v1.AnswerR\bholdsAir\x129\n" +
+	"\rnearest_other\x18\n" +
+	" \x01(\v2\x14.gaugebook.v1.LengthR\fnearestOther\x123\n" +
+	"\n" +
+	"unit_width\x18\v \x01(\v2\x14.gaugebook.v1.LengthR\tunitWidthB\x10\n" +
 	"\x0e_angle_degrees\"\xed\x02\n" +
 	"\x06Repair\x12\x0e\n" +
 	"\x02id\x18\x01 \x01(\tR\x02id\x12\x17\n" +
@@ -2453,16 +2475,18 @@ var file_gaugebook_v1_tire_proto_depIdxs = []int32{
 	25, // 61: gaugebook.v1.Injury.size_after_preparing:type_name -> gaugebook.v1.Length
 	27, // 62: gaugebook.v1.Injury.overlaps_earlier_repair:type_name -> gaugebook.v1.Answer
 	27, // 63: gaugebook.v1.Injury.holds_air:type_name -> gaugebook.v1.Answer
-	32, // 64: gaugebook.v1.Repair.done_time:type_name -> google.protobuf.Timestamp
-	23, // 65: gaugebook.v1.Repair.injury:type_name -> gaugebook.v1.Injury
-	7,  // 66: gaugebook.v1.Repair.method:type_name -> gaugebook.v1.RepairMethod
-	30, // 67: gaugebook.v1.Repair.local_date:type_name -> gaugebook.v1.CalendarDate
-	27, // 68: gaugebook.v1.Repair.inside_seen:type_name -> gaugebook.v1.Answer
-	69, // [69:69] is the sub-list for method output_type
-	69, // [69:69] is the sub-list for method input_type
-	69, // [69:69] is the sub-list for extension type_name
-	69, // [69:69] is the sub-list for extension extendee
-	0,  // [0:69] is the sub-list for field type_name
+	25, // 64: gaugebook.v1.Injury.nearest_other:type_name -> gaugebook.v1.Length
+	25, // 65: gaugebook.v1.Injury.unit_width:type_name -> gaugebook.v1.Length
+	32, // 66: gaugebook.v1.Repair.done_time:type_name -> google.protobuf.Timestamp
+	23, // 67: gaugebook.v1.Repair.injury:type_name -> gaugebook.v1.Injury
+	7,  // 68: gaugebook.v1.Repair.method:type_name -> gaugebook.v1.RepairMethod
+	30, // 69: gaugebook.v1.Repair.local_date:type_name -> gaugebook.v1.CalendarDate
+	27, // 70: gaugebook.v1.Repair.inside_seen:type_name -> gaugebook.v1.Answer
+	71, // [71:71] is the sub-list for method output_type
+	71, // [71:71] is the sub-list for method input_type
+	71, // [71:71] is the sub-list for extension type_name
+	71, // [71:71] is the sub-list for extension extendee
+	0,  // [0:71] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_v1_tire_proto_init() }
