@@ -219,7 +219,7 @@ func rates() (all []rate) {
 // seed is a car's own: the first of many are the same cars as a few.
 func seed(row string, car int) uint64 {
 	h := fnv.New64a()
-	fmt.Fprint(h, row, car)
+	_, _ = fmt.Fprint(h, row, car)
 	return h.Sum64()
 }
 
@@ -228,11 +228,11 @@ func (r rate) measured(t *testing.T, cars int) (first, three, twice, wrong, righ
 	t.Helper()
 	for i := range cars {
 		j := drawCar(seed(r.name+hands[r.hand].name, i), r.hand, r.world, r.worn, r.size).judge(t)
-		first.Add(j.first != "nothing" && j.first != r.worn.right)
-		three.Add(j.three)
-		twice.Add(j.twice)
-		wrong.Add(j.last != "nothing" && j.last != r.worn.right)
-		right.Add(j.last == r.worn.right)
+		first = first.And(j.first != "nothing" && j.first != r.worn.right)
+		three = three.And(j.three)
+		twice = twice.And(j.twice)
+		wrong = wrong.And(j.last != "nothing" && j.last != r.worn.right)
+		right = right.And(j.last == r.worn.right)
 	}
 	return first, three, twice, wrong, right
 }
@@ -241,12 +241,12 @@ func (r rate) measured(t *testing.T, cars int) (first, three, twice, wrong, righ
 // the further readings that are asked for. A few cars of each row are drawn and held against
 // the page; -full draws all of its, and -update writes it.
 func TestWearErrorRates(t *testing.T) {
-	cars, each := 40, 10
+	cars, each := 20, 4
 	if *full || *update {
 		cars, each = 2000, 300
 	}
 	var b strings.Builder
-	published := measuretest.Part(t, errorRates, "wear", "")
+	stands := pageOf(t, "wear", "")
 	b.WriteString(wearIntro)
 	for hand, h := range hands {
 		fmt.Fprintf(&b, "Gauge: %s.\n\n%s", h.name, wearHead)
@@ -257,7 +257,7 @@ func TestWearErrorRates(t *testing.T) {
 			first, three, twice, wrong, right := r.measured(t, cars)
 			fmt.Fprintf(&b, "| %s | %s | %.1f | %.1f | %.1f | %s | %s |\n", r.name, h.name, first.Percent(), three.Percent(), twice.Percent(), wrong, right)
 			r.hold(t, wrong, right)
-			page := measuretest.Shares(published, r.name, h.name)
+			page := measuretest.Shares(stands, r.name, h.name)
 			switch {
 			case *update:
 			case len(page) != 2:
