@@ -224,17 +224,18 @@ func seed(row string, car int) uint64 {
 }
 
 // measured counts what was said of the cars of a row.
-func (r rate) measured(t *testing.T, cars int) (first, three, twice, wrong, right measuretest.Share) {
+func (r rate) measured(t *testing.T, cars int) (first, found, three, twice, wrong, right measuretest.Share) {
 	t.Helper()
 	for i := range cars {
 		j := drawCar(seed(r.name+hands[r.hand].name, i), r.hand, r.world, r.worn, r.size).judge(t)
 		first = first.And(j.first != "nothing" && j.first != r.worn.right)
+		found = found.And(j.first == r.worn.right)
 		three = three.And(j.three)
 		twice = twice.And(j.twice)
 		wrong = wrong.And(j.last != "nothing" && j.last != r.worn.right)
 		right = right.And(j.last == r.worn.right)
 	}
-	return first, three, twice, wrong, right
+	return first, found, three, twice, wrong, right
 }
 
 // TestWearErrorRates holds how often a cause is told that is not so, and one that is, after
@@ -254,8 +255,8 @@ func TestWearErrorRates(t *testing.T) {
 			if r.hand != hand {
 				continue
 			}
-			first, three, twice, wrong, right := r.measured(t, cars)
-			fmt.Fprintf(&b, "| %s | %s | %.1f | %.1f | %.1f | %s | %s |\n", r.name, h.name, first.Percent(), three.Percent(), twice.Percent(), wrong, right)
+			first, found, three, twice, wrong, right := r.measured(t, cars)
+			fmt.Fprintf(&b, "| %s | %s | %.1f | %.1f | %.1f | %.1f | %s | %s |\n", r.name, h.name, first.Percent(), found.Percent(), three.Percent(), twice.Percent(), wrong, right)
 			r.hold(t, wrong, right)
 			page := measuretest.Shares(stands, r.name, h.name)
 			switch {
@@ -291,7 +292,7 @@ func (r rate) hold(t *testing.T, wrong, right measuretest.Share) {
 	}
 }
 
-const wearHead = "| cars | gauge | first readings: told what is not so, % | asked for three places, % | asked to read each twice, % | in the end: told what is not so, % | told what is so, % |\n|---|---|---|---|---|---|---|\n"
+const wearHead = "| cars | gauge | by one reading of each groove: told what is not so, % | told what is so, % | asked for three places, % | asked to read each twice, % | in the end: told what is not so, % | told what is so, % |\n|---|---|---|---|---|---|---|---|\n"
 
 const wearIntro = `## Causes of wear: what is so, and what is said to be likeliest
 
