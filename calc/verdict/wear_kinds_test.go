@@ -95,7 +95,7 @@ func kinds(t *testing.T, b *strings.Builder, cars int) {
 					size := low + float64((high-low)*rand.New(rand.NewPCG(at, 2)).Float64())
 					said := drawCar(at, hand, world{}, w, size).judge(t).last
 					m.add(row, said)
-					right.Add(said == w.right || slight && said == "nothing")
+					right = right.And(said == w.right || slight && said == "nothing")
 				}
 				if _, most := right.Interval(0.999); most < 97 {
 					t.Errorf("%s: %s: %s are right", h.name, row, right)

@@ -29,12 +29,11 @@ const (
 	askAlone    = 0.5
 )
 
-// Readings that are taken before a shape is decided: so many places round the tire, each
-// read so often.
-var (
-	placesRound = int(advice.Limit("shape-places").Value.Number)
-	timesEach   = int(advice.Limit("shape-times").Value.Number)
-)
+// readings are what is read before a shape is decided: so many places round the tire, each
+// so often.
+func readings() (places, times int) {
+	return int(advice.Limit("shape-places").Value.Number), int(advice.Limit("shape-times").Value.Number)
+}
 
 // soundSpread is the share of the depth lost by which the grooves of a sound tire differ
 // at most, 0 where nothing is known of tires of the class.
@@ -50,13 +49,15 @@ func (t Tire) times() int { return max(1, t.Readings/max(1, t.Places)) }
 
 // allRead: no further reading is asked for.
 func (t Tire) allRead() bool {
-	return t.Places >= placesRound && t.Readings >= placesRound*timesEach
+	places, times := readings()
+	return t.Places >= places && t.Readings >= places*times
 }
 
 // shrinks is the factor on the uncertainty of a mean that the readings still to be taken
 // would bring.
 func (t Tire) shrinks() float64 {
-	return math.Sqrt(min(1, float64(max(1, t.Readings))/float64(placesRound*timesEach)))
+	places, times := readings()
+	return math.Sqrt(min(1, float64(max(1, t.Readings))/float64(places*times)))
 }
 
 // shape is one shape of one tire, or of both tires of an axle.
@@ -344,8 +345,9 @@ func notYet(v depth, tires ...Tire) finding.Finding {
 	f := shapeOf(v, tires...)
 	f.Code, f.Urgency, f.Outcome = finding.WearUndecided, finding.Plan, measure.CannotTell
 	f.Positions = slices.Compact(f.Positions)
+	round, _ := readings()
 	switch {
-	case anyOf(tires, func(t Tire) bool { return t.Places < placesRound }):
+	case anyOf(tires, func(t Tire) bool { return t.Places < round }):
 		f.ToSettle = finding.SettleThreePlaces
 	case !slices.ContainsFunc(tires, func(t Tire) bool { return !t.allRead() }):
 		f.ToSettle = finding.SettleReadOtherAxle

@@ -4,11 +4,9 @@ package measuretest
 
 import (
 	"fmt"
-	"os"
 	"regexp"
 	"strconv"
 	"strings"
-	"testing"
 
 	"gonum.org/v1/gonum/stat/distuv"
 )
@@ -16,11 +14,12 @@ import (
 // Share is how many of so many were so.
 type Share struct{ Of, All int }
 
-// Add counts one more.
-func (s *Share) Add(so bool) {
+// And is the share with one more counted.
+func (s Share) And(so bool) Share {
 	if s.All++; so {
 		s.Of++
 	}
+	return s
 }
 
 // Percent is the share in percent.
@@ -71,25 +70,22 @@ func (s Share) Agrees(published Share) bool {
 	return low <= published.Percent() && published.Percent() <= high
 }
 
-// Part reads what stands between the marks of a part of a page, and writes it anew where
-// with is not empty.
-func Part(t *testing.T, file, part, with string) string {
-	t.Helper()
-	begin, end := "<!-- begin "+part+" -->\n", "<!-- end "+part+" -->"
-	all, err := os.ReadFile(file)
-	if err != nil {
-		t.Fatal(err)
-	}
-	before, rest, found := strings.Cut(string(all), begin)
-	have, after, closed := strings.Cut(rest, end)
-	if !found || !closed {
-		t.Fatalf("%s has no part %s", file, part)
-	}
-	if with == "" || with == have {
-		return have
-	}
-	if err := os.WriteFile(file, []byte(before+begin+with+end+after), 0o644); err != nil {
-		t.Fatal(err)
-	}
-	return with
+// Part is what stands between the marks of a part of a page; ok is false where it has none.
+func Part(page, part string) (stands string, ok bool) {
+	_, rest, found := strings.Cut(page, begin(part))
+	stands, _, closed := strings.Cut(rest, end(part))
+	return stands, found && closed
 }
+
+// WithPart is the page with a part written anew, unchanged where it has none.
+func WithPart(page, part, anew string) string {
+	stands, ok := Part(page, part)
+	if !ok {
+		return page
+	}
+	return strings.Replace(page, begin(part)+stands+end(part), begin(part)+anew+end(part), 1)
+}
+
+func begin(part string) string { return "<!-- begin " + part + " -->\n" }
+
+func end(part string) string { return "<!-- end " + part + " -->" }

@@ -32,6 +32,17 @@ func TestShares(t *testing.T) {
 	if got := Shares(page, "a"); len(got) != 2 {
 		t.Errorf("%v", got)
 	}
+	whole := "a\n<!-- begin x -->\n1\n<!-- end x -->\nb\n"
+	if got, ok := Part(whole, "x"); !ok || got != "1\n" {
+		t.Errorf("part %q", got)
+	}
+	if got, ok := Part(WithPart(whole, "x", "2\n"), "x"); !ok || got != "2\n" || WithPart(whole, "y", "2") != whole {
+		t.Errorf("part written anew %q", got)
+	}
+	if s = (Share{}).And(true).And(false); s != (Share{1, 2}) {
+		t.Errorf("counted %v", s)
+	}
+	s = Share{3, 200}
 	if !s.Agrees(Share{30, 2000}) || s.Agrees(Share{1000, 2000}) {
 		t.Error("agreement of shares")
 	}
