@@ -58,6 +58,7 @@ func Of(in In) []Work {
 	l.add(in.matchRest(l)...)
 	l.add(in.place(l)...)
 	l.giveWay()
+	in.spareGoes(&l)
 	l.add(in.letDown(l)...)
 	l.add(in.seenInside(l)...)
 	l.stayPut()
@@ -120,6 +121,8 @@ func (in In) by(f finding.Finding) []Work {
 		line.Positions = in.wrong(f)
 	case finding.WorkAirSetForSize:
 		line.Target, line.FinishCold = f.Measured.Rounded(), true
+	case finding.WorkSpareSet:
+		line.Target = f.Limit.ToSet()
 	case finding.WorkTiresMatchSet, finding.WorkDualMatch:
 		return match(f, line)
 	case finding.WorkSensorRenew:
