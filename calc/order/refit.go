@@ -6,7 +6,6 @@ import (
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/rulebook"
-	"gaugebook.dev/calc/visit"
 )
 
 // when are wheels of which something is done, each with what that depends on; "" where
@@ -295,13 +294,4 @@ func (l *lines) giveWay() {
 	if len(others) > 0 { // the places of a rotation are those of tires that stay
 		l.without(func(k finding.WorkKind) bool { return k.Code == finding.WorkTiresRotate }, func(finding.Work, layout.Position) bool { return true })
 	}
-}
-
-// wheelAt is the report of a wheel; of one that was not reported, no more than its place.
-func (in In) wheelAt(p layout.Position) visit.Wheel {
-	i := slices.IndexFunc(in.Visit.Wheels, func(w visit.Wheel) bool { return w.Position == p })
-	if i < 0 {
-		return visit.Wheel{Position: p}
-	}
-	return in.Visit.Wheels[i]
 }
