@@ -339,7 +339,7 @@ func (m *mechanic) weigh(at string) {
 	again := func(w *pb.AxleWeight) bool {
 		return w.GetAxle() == axle && w.GetPhase() == pb.Phase_PHASE_AS_LEFT
 	}
-	if in.AxleWeights = slices.DeleteFunc(in.AxleWeights, again); m.piece(at, "weighed") {
+	if in.AxleWeights = slices.DeleteFunc(in.AxleWeights, again); m.piece(at, "weighed") && !strings.HasPrefix(m.skip, "weighed:"+at[:1]) { // left out at one wheel, its axle is not weighed
 		in.AxleWeights = append(in.AxleWeights, &pb.AxleWeight{Axle: axle, Weight: &pb.Mass{AsRead: &pb.Mass_Pounds{Pounds: 500}}, Phase: pb.Phase_PHASE_AS_LEFT})
 	}
 }
