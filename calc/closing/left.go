@@ -225,7 +225,7 @@ func (in In) wheel(w visit.Wheel) wheelLeft {
 	}
 	if w.PressureLeft.Read != unit.None {
 		found := in.Visit.Labels().Air(w, w.Pressure, in.Visit.Conditions)
-		left := in.Visit.Labels().Air(w, w.PressureLeft, in.Visit.Conditions)
+		left := in.Visit.Labels().Air(w.AsLeft(), w.PressureLeft, in.Visit.Conditions)
 		if w.Mended.Fresh() {
 			left = left.Fresh()
 		}

@@ -38,6 +38,8 @@ const (
 	AskProvince                 Question = "ask.province"
 	AskOdometer                 Question = "ask.odometer"
 	AskRim                      Question = "ask.rim"
+	AskSpareInUse               Question = "ask.spare-in-use"
+	AskRoadTire                 Question = "ask.road-tire"
 )
 
 // questionKinds are the questions.
@@ -78,4 +80,6 @@ var questionKinds = []QuestionKind{
 	{Code: AskProvince, About: AboutPlace},
 	{Code: AskOdometer, About: AboutOther},
 	{Code: AskRim, About: AboutHarm},
+	{Code: AskSpareInUse, About: AboutHarm},
+	{Code: AskRoadTire, About: AboutOther},
 }

@@ -87,5 +87,6 @@ const (
 	SettleBarsOrTread                Settle = "settle.bars-or-tread"
 	SettleSameTire                   Settle = "settle.same-tire"
 	SettleOdometer                   Settle = "settle.odometer"
+	SettleSpareFigure                Settle = "settle.spare-figure"
 	SettleAskMovedUnrecorded         Settle = "ask.moved-unrecorded"
 )

@@ -10,6 +10,10 @@ const (
 	SpareKitMissing        Code = "spare.kit-missing"
 	SpareInService         Code = "spare.in-service"
 	SpareMatchingInService Code = "spare.matching-in-service"
+	SpareLow               Code = "spare.low"      // a temporary spare on the road, against its own figure
+	SpareNotRead           Code = "spare.not-read" // its pressure, or the figure on it
+	SpareTwoInService      Code = "spare.two-in-service"
+	SpareTowing            Code = "spare.towing"
 )
 
 // Found good, of the spare and what goes with it.
@@ -27,6 +31,7 @@ const (
 	FactSpareDistanceLimit  Fact = "spare.distance-limit"
 	FactSpareAllAxlesDriven Fact = "spare.all-axles-driven"
 	FactSpareOnDrivenAxle   Fact = "spare.on-driven-axle"
+	FactSpareLampExpected   Fact = "spare.lamp-expected" // it has no sensor
 )
 
 // spareKinds are the findings of the spare and what goes with it.
@@ -38,6 +43,10 @@ var spareKinds = []Kind{
 	{Code: SpareKeyMissing, Urgency: Plan, Of: OfVehicle, Measured: Nothing, Limit: Nothing, Again: AgainSpare, Left: LeftNothing},
 	{Code: SpareKitMissing, Urgency: Plan, Of: OfVehicle, Measured: Nothing, Limit: Nothing, Again: AgainSpare, Left: LeftNothing},
 	{Code: SpareInService, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkSparePutBack, Again: AgainSpare, Left: LeftNothing},
+	{Code: SpareLow, Urgency: ThisVisit, Of: OfTire, Measured: Pressure, Limit: Pressure, Work: WorkSpareSet, Caution: CautionAddingAir, Again: AgainPressure, Left: LeftPressure},
+	{Code: SpareNotRead, Urgency: ThisVisit, LeavesOpen: true, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkMeasureToSettle, Again: AgainPressure, Left: LeftNothing},
+	{Code: SpareTwoInService, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkSparePutBack, Again: AgainSpare, Left: LeftNothing},
+	{Code: SpareTowing, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkSparePutBack, Again: AgainSpare, Left: LeftNothing},
 	{Code: SpareMatchingInService, Urgency: Plan, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainSpare, Left: LeftNothing},
 }
 
@@ -47,6 +56,7 @@ var spareFacts = []FactKind{
 	{Code: FactSpareDistanceLimit, Amount: Distance},
 	{Code: FactSpareAllAxlesDriven, Amount: Nothing},
 	{Code: FactSpareOnDrivenAxle, Amount: Nothing},
+	{Code: FactSpareLampExpected, Amount: Nothing},
 }
 
 // spareChecked are what is found good of the spare and what goes with it.

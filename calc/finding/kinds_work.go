@@ -85,6 +85,8 @@ const (
 	WorkOwedColdPressure            Work = "owed.cold-pressure"
 	WorkSpareMendCarrier            Work = "spare.mend-carrier"
 	WorkTiresMatchAxle              Work = "tires.match-axle"
+	WorkSpareSet                    Work = "spare.set"
+	WorkSpareRenew                  Work = "spare.renew"
 	WorkAxleStand                   Work = "axle.stand"
 	WorkTireFillInDevice            Work = "tire.fill-in-device"
 	WorkTireFillGuarded             Work = "tire.fill-guarded"
@@ -161,6 +163,8 @@ var workKinds = []WorkKind{
 	{Code: WorkTiresDeeperPairToRear, Stage: StagePlace, Of: OfPlace, Needs: NeedsProof, WheelOff: true, Moves: true},
 	{Code: WorkWheelsSwapSides, Stage: StagePlace, Of: OfPlace, Needs: NeedsProof, WheelOff: true, Moves: true},
 	{Code: WorkSpareMendCarrier, Stage: StagePlace, Of: OfPlace, Needs: NeedsProof},
+	{Code: WorkSpareSet, Stage: StagePlace, Of: OfPlace, Needs: NeedsNothing, Caution: CautionAddingAir},
+	{Code: WorkSpareRenew, Stage: StagePlace, Of: OfPlace, Needs: NeedsNothing},
 	{Code: WorkSparePutBack, Stage: StagePlace, Of: OfPlace, Needs: NeedsProof, WheelOff: true, Fits: true, Moves: true},
 	{Code: WorkTireReuseElsewhere, Stage: StagePlace, Of: OfPlace, Needs: NeedsProof},
 	{Code: WorkTiresRotate, Stage: StagePlace, Of: OfPlace, Needs: NeedsProof, WheelOff: true, Moves: true},

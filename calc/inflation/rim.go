@@ -116,7 +116,7 @@ func (w Wheel) Emptied() bool {
 	if w.Servicing() != LargeWheel {
 		return false
 	}
-	low := w.Read != unit.None && w.Label != 0 && measure.AtMost(w.found(), share("deflate-first", w.Label)).Outcome != measure.Above
+	low := w.Read != unit.None && w.Label != 0 && measure.AtMost(w.found(), share("air-on-vehicle-steel", w.Label)).Outcome != measure.Above
 	return handlingOf(w.Rim).emptied || low || w.Seen.Flat
 }
 

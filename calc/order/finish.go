@@ -195,7 +195,10 @@ func (in In) air(p layout.Position, filled, moved bool) []Work {
 		return nil
 	}
 	air, read := in.Facts.Air.Airs.Wheels[p]
-	if !read {
+	switch w := in.wheelAt(p); {
+	case w.Temporary: // the tire that comes back
+		air = in.Visit.Labels().Air(visit.Wheel{Position: p}, visit.Pressure{}, in.Visit.Conditions).Fresh()
+	case !read:
 		air = in.Visit.Labels().Air(in.wheelAt(p), visit.Pressure{}, in.Visit.Conditions)
 	}
 	r := in.Facts.Air.Airs.Results[p]

@@ -186,3 +186,12 @@ func (in In) inspectMates() (all []Work) {
 	}
 	return all
 }
+
+// wheelAt is the report of a wheel; of one that was not reported, no more than its place.
+func (in In) wheelAt(p layout.Position) visit.Wheel {
+	i := slices.IndexFunc(in.Visit.Wheels, func(w visit.Wheel) bool { return w.Position == p })
+	if i < 0 {
+		return visit.Wheel{Position: p}
+	}
+	return in.Visit.Wheels[i]
+}

@@ -58,6 +58,7 @@ func Of(in In) []Work {
 	l.add(in.matchRest(l)...)
 	l.add(in.place(l)...)
 	l.giveWay()
+	in.spareGoes(&l)
 	l.add(in.letDown(l)...)
 	l.add(in.seenInside(l)...)
 	l.stayPut()
@@ -123,6 +124,8 @@ func (in In) by(f finding.Finding) []Work {
 		line.Positions = closing.Misfits(f, in.Facts.Fitment.AsLabel, in.Visit.Wheels)
 	case finding.WorkAirSetForSize:
 		line.Target, line.FinishCold = f.Measured.Rounded(), true
+	case finding.WorkSpareSet:
+		line.Target = f.Limit.ToSet()
 	case finding.WorkTiresMatchSet, finding.WorkDualMatch:
 		return match(f, line)
 	case finding.WorkSensorRenew:

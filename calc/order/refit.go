@@ -6,7 +6,6 @@ import (
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/rulebook"
-	"gaugebook.dev/calc/visit"
 )
 
 // when are wheels of which something is done, each with what that depends on; "" where
@@ -126,11 +125,53 @@ func (l *lines) stayPut() {
 	})
 }
 
+// ofTheTire are lines of work on the tire itself, by which it stays where it is or goes.
+var ofTheTire = []finding.Work{
+	finding.WorkTireReplace, finding.WorkTireReplaceIfBelow, finding.WorkTireDemountInspect, finding.WorkTireLookClosely, finding.WorkRepairAfterInspection,
+	finding.WorkRepairFindOut, finding.WorkRepairCombination, finding.WorkRepairTwoPiece, finding.WorkRepairReferSection, finding.WorkObjectRemoveAndSoap,
+	finding.WorkObjectLeaveIn, finding.WorkAirNone, finding.WorkAirFindLeak, finding.WorkAirReadCold, finding.WorkTireRestrainingDevice, finding.WorkTiresFitRight,
+}
+
+// spareGoes: a temporary spare on the road is not mended where it runs: the road tire
+// comes back. What is wrong with it is of the spare alone, which gets no air and does not
+// go back into its place before it is seen inside, or is renewed.
+func (in In) spareGoes(l *lines) {
+	temporary := map[layout.Position]bool{}
+	for _, w := range in.Visit.Wheels {
+		if w.Temporary && !w.Mended.Fitted {
+			temporary[w.Position] = true
+		}
+	}
+	if len(temporary) == 0 {
+		return
+	}
+	var hurt []layout.Position
+	for p := range temporary {
+		if slices.ContainsFunc(in.Findings, func(f finding.Finding) bool {
+			return slices.Contains(f.Positions, p) && spoils(f) && !in.Left.Closed(f)
+		}) {
+			hurt = append(hurt, p)
+		}
+	}
+	l.without(func(k finding.WorkKind) bool { return slices.Contains(ofTheTire, k.Code) }, func(_ finding.Work, p layout.Position) bool { return temporary[p] })
+	l.without(func(k finding.WorkKind) bool { return k.Code == finding.WorkSpareSet }, func(_ finding.Work, p layout.Position) bool { return slices.Contains(hurt, p) })
+	for _, p := range hurt {
+		l.add(do(finding.WorkSpareRenew, p)...)
+	}
+}
+
+// spoils tells of a finding that a spare with it is not filled and put away.
+func spoils(f finding.Finding) bool {
+	k := finding.KindOf(f.Code)
+	return f.Urgency <= finding.ThisVisit && (k.Scrap || k.Left == finding.LeftCleared || k.Left == finding.LeftTight || k.Left == finding.LeftRepaired ||
+		f.Code == finding.TreadWornToBars || slices.Contains(k.Cured, finding.DoneProbed))
+}
+
 // mayHaveRunLow tells of a wheel that its tire ran low, or that it is open whether it did.
 func (in In) mayHaveRunLow(p layout.Position) bool {
 	return slices.ContainsFunc(in.Findings, func(f finding.Finding) bool {
 		left := finding.KindOf(f.Code).Left
-		return slices.Contains(f.Positions, p) && (left == finding.LeftCleared || f.Code == finding.InflationFlat)
+		return !in.wheelAt(p).Temporary && slices.Contains(f.Positions, p) && (left == finding.LeftCleared || f.Code == finding.InflationFlat)
 	})
 }
 
@@ -253,13 +294,4 @@ func (l *lines) giveWay() {
 	if len(others) > 0 { // the places of a rotation are those of tires that stay
 		l.without(func(k finding.WorkKind) bool { return k.Code == finding.WorkTiresRotate }, func(finding.Work, layout.Position) bool { return true })
 	}
-}
-
-// wheelAt is the report of a wheel; of one that was not reported, no more than its place.
-func (in In) wheelAt(p layout.Position) visit.Wheel {
-	i := slices.IndexFunc(in.Visit.Wheels, func(w visit.Wheel) bool { return w.Position == p })
-	if i < 0 {
-		return visit.Wheel{Position: p}
-	}
-	return in.Visit.Wheels[i]
 }

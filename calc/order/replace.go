@@ -22,7 +22,7 @@ type wanting struct {
 func (in In) wanting() wanting {
 	out := wanting{map[layout.Position]bool{}, map[layout.Position]bool{}, map[layout.Position]bool{}}
 	for _, f := range in.Findings {
-		if !endsByDepth(f.Code) || f.Certainty() == finding.MayApply {
+		if !endsByDepth(f.Code) || f.Certainty() == finding.MayApply || in.wheelAt(f.Positions[0]).Temporary {
 			continue
 		}
 		for _, p := range f.Positions {

@@ -6,6 +6,7 @@ import (
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/inflation"
 	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/unit"
 	"gaugebook.dev/calc/visit"
 )
@@ -36,12 +37,19 @@ type AirAnswer struct {
 // Air judges the pressure of every wheel, and what only shows between them.
 func Air(in AirIn) AirAnswer {
 	of := inflation.Vehicle{Layout: in.Laws.Vehicle, Lamp: in.Lamp, Wheels: make([]inflation.Wheel, 0, len(in.Wheels))}
+	out := AirAnswer{Airs: Airs{map[layout.Position]inflation.Wheel{}, map[layout.Position]inflation.Result{}}}
+	road := make([]visit.Wheel, 0, len(in.Wheels))
 	for _, w := range in.Wheels {
-		of.Wheels = append(of.Wheels, in.Labels.Air(w, w.Pressure, in.Conditions))
+		air := in.Labels.Air(w, w.Pressure, in.Conditions)
+		if w.Temporary {
+			out.temporary(in.Laws, air)
+			continue
+		}
+		of.Wheels, road = append(of.Wheels, air), append(road, w)
 	}
 	r := inflation.JudgeVehicle(of)
-	out := AirAnswer{AllAlike: r.AllAlike, Airs: Airs{map[layout.Position]inflation.Wheel{}, map[layout.Position]inflation.Result{}}}
-	for i, w := range in.Wheels {
+	out.AllAlike = r.AllAlike
+	for i, w := range road {
 		p, read, result := w.Position, of.Wheels[i], r.Wheels[i]
 		out.Airs.Wheels[p], out.Airs.Results[p] = read, result
 		for _, f := range result.Findings {
@@ -61,6 +69,10 @@ func Air(in AirIn) AirAnswer {
 			out.good(finding.CheckedInflationAtLabel, p)
 		}
 	}
+	expected := len(road) < len(in.Wheels) // a temporary spare on the road has no sensor
+	r.Findings = slices.DeleteFunc(r.Findings, func(f finding.Finding) bool {
+		return expected && (f.Code == finding.InflationLampOnPressuresRight || f.Code == finding.InflationLampOnNotAllRead)
+	})
 	for _, f := range r.Findings {
 		if f.Code == finding.InflationLampOnPressuresRight || f.Code == finding.InflationLampFlashing {
 			out.Lamp = append(out.Lamp, f.ID())
@@ -69,6 +81,31 @@ func Air(in AirIn) AirAnswer {
 	out.find(r.Findings...)
 	return out
 }
+
+// temporary judges the pressure of a temporary spare on the road by its own figure: what
+// else is said of pressures speaks of a label that is not its own.
+// It comes off for a road tire, and is not worked on where it runs.
+func (a *AirAnswer) temporary(laws Laws, w inflation.Wheel) {
+	said := inflation.Judge(w)
+	r := inflation.Result{At: w.At, Cold: said.Cold}
+	for _, f := range said.Findings {
+		switch f.Code {
+		case finding.InflationLow, finding.InflationBelowLabel, finding.InflationLabelWhileWarm, finding.InflationFindLeak:
+			f.Code, f.Urgency, f.Rule, f.ToSettle = finding.SpareLow, finding.ThisVisit, spareFigure, ""
+			f = finding.Compared(f, said.Cold.Value, w.Label, w.ShownIn(), measure.AtLeast(said.Cold.Value, w.Label))
+		case finding.InflationFlat, finding.InflationAudibleLeak, finding.InflationRunLow, finding.InflationRunLowUndecided:
+		default:
+			continue
+		}
+		laws.cite(&f, w.At)
+		r.Findings = append(r.Findings, f)
+	}
+	a.Airs.Wheels[w.At], a.Airs.Results[w.At] = w, r
+	a.find(r.Findings...)
+}
+
+// spareFigure is the rule of what a temporary spare is filled to.
+var spareFigure = finding.Rule{Authority: finding.Maker, Citation: "pressure printed on the temporary spare", Known: finding.Reported}
 
 func wantsSomething(f finding.Finding) bool {
 	return f.Urgency != finding.Note || f.Code == finding.InflationAtLampThreshold

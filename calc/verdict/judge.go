@@ -28,42 +28,45 @@ func Judge(v visit.Visit) Verdict {
 	laws, labels := law.Laws, v.Labels()
 	doubts := questions.Doubts(questions.DoubtsIn{Labels: labels, Gauge: v.DepthGauge, Wheels: v.Wheels, Odometers: v.Odometers})
 	v = withoutDoubts(v, doubts)
-	wheels := v.Wheels
+	wheels, road := v.Wheels, v.OnRoad()
 	laws.Vehicle, labels = v.Vehicle, v.Labels()
 	depths := tread.Context{Vehicle: v.Vehicle, Books: law.Books, AsOf: v.AsOf, Wintry: v.Wintry}
 
 	damage := questions.Damage(questions.DamageIn{Laws: laws, Wheels: wheels})
-	treads := questions.Tread(questions.TreadIn{Context: depths, Gauge: v.DepthGauge, Wheels: wheels})
+	treads := questions.Tread(questions.TreadIn{Context: depths, Gauge: v.DepthGauge, Wheels: road})
 	fitted := questions.Fitted(questions.TreadIn{Context: depths, Gauge: v.DepthGauge, Wheels: v.Fitted()})
-	winter := questions.Winter(questions.TreadIn{Context: depths, Gauge: v.DepthGauge, Wheels: wheels})
+	winter := questions.Winter(questions.TreadIn{Context: depths, Gauge: v.DepthGauge, Wheels: road})
 	age := questions.Age(questions.AgeIn{Laws: laws, AsOf: v.AsOf, Wheels: wheels})
 	axles := questions.Axles(questions.AxlesIn{Context: depths, Treads: treads.Treads})
 	air := questions.Air(questions.AirIn{Laws: laws, Labels: labels, Conditions: v.Conditions, Lamp: v.Lamp, Wheels: wheels})
 	load := questions.Load(questions.LoadIn{Laws: laws, Scale: v.Scale(), Wheels: wheels, Airs: air.Airs})
-	heat := questions.Heat(questions.HeatIn{Laws: laws, Wheels: wheels, Airs: air.Airs})
+	heat := questions.Heat(questions.HeatIn{Laws: laws, Wheels: road, Airs: air.Airs})
 	holes := questions.Holes(questions.HolesIn{Laws: laws, Wheels: wheels, Treads: treads.Treads, Airs: air.Airs})
-	wear := questions.Wear(questions.WearIn{Labels: labels, Work: v.Work, Gauge: v.DepthGauge, Earlier: v.Earlier, Wheels: wheels, Treads: treads.Treads})
+	wear := questions.Wear(questions.WearIn{Labels: labels, Work: v.Work, Gauge: v.DepthGauge, Earlier: v.Earlier, Wheels: road, Treads: treads.Treads})
 	fitment := questions.Fitment(questions.FitmentIn{
 		Laws: laws, AsOf: v.AsOf, Labels: labels, Maker: v.Maker, Report: v.SpareReport, Wheels: wheels, Treads: treads.Treads,
 	})
 	carrying := questions.Carrying(questions.CarryingIn{Scale: v.Scale(), Wheels: wheels, Airs: air.Airs, Fits: fitment.Fits})
 	scrapped := union(damage.Scrapped, fitment.Scrapped)
-	moved := questions.Moved(questions.MovedIn{Rotating: v.Rotating, Wheels: wheels, Treads: treads.Treads})
+	moved := questions.Moved(questions.MovedIn{Rotating: v.Rotating, Wheels: road, Treads: treads.Treads})
 	rotated := questions.Rotation(questions.RotationIn{
-		Vehicle: v.Vehicle, Rotating: v.Rotating, Gauge: v.DepthGauge, Day: v.Day, Wheels: wheels, Treads: treads.Treads,
+		Vehicle: v.Vehicle, Rotating: v.Rotating, Gauge: v.DepthGauge, Day: v.Day, Wheels: road, Treads: treads.Treads,
 		Causes: wear.Uncured, Due: wear.Missed, Scrapped: scrapped, InDoubt: moved.InDoubt, Airs: air.Airs, Repairs: holes.Repairs,
 	})
 	trend := questions.Trend(questions.TrendIn{
-		Laws: laws, Day: v.Day, Odometer: v.Odometer.Unit, Gauge: v.DepthGauge, Wheels: wheels, Treads: treads.Treads, InDoubt: doubts.Distance || doubts.Copied, Moved: v.Rotating.Moved,
+		Laws: laws, Day: v.Day, Odometer: v.Odometer.Unit, Gauge: v.DepthGauge, Wheels: road, Treads: treads.Treads, InDoubt: doubts.Distance || doubts.Copied, Moved: v.Rotating.Moved,
 		Depths: slices.Concat(treads.Causes(), winter.Causes(), axles.Causes()),
 	})
-	loss := questions.Loss(questions.LossIn{Labels: labels, Conditions: v.Conditions, Day: v.Day, Wheels: wheels, Airs: air.Airs})
+	loss := questions.Loss(questions.LossIn{Labels: labels, Conditions: v.Conditions, Day: v.Day, Wheels: road, Airs: air.Airs})
 	sensors := questions.Sensors(questions.SensorIn{
 		Monitoring: v.Monitoring, Reset: v.Reset, Lamp: v.Lamp, LampLeft: v.LampLeft, Labels: labels, Wheels: wheels,
 		Airs: air.Airs, Silent: damage.Silent, Unexplained: air.Lamp,
 	})
 	fasteners := questions.Fasteners(questions.FastenerIn{Vehicle: v.Vehicle, Each: v.EachWheel, Torque: v.Torque, Wheels: wheels})
-	spare := questions.Spare(questions.SpareIn{Vehicle: v.Vehicle, Spare: v.Spare, Report: v.SpareReport, LockingKey: v.LockingKey, AsOf: v.AsOf, Wheels: wheels})
+	spare := questions.Spare(questions.SpareIn{
+		Labels: labels, Report: v.SpareReport, LockingKey: v.LockingKey, AsOf: v.AsOf, Wheels: wheels, Tread: depths, Gauge: v.DepthGauge, Tows: v.Use.Tows,
+		Watched: v.Watched(), Lamp: v.Lamp,
+	})
 	var causes []questions.Cause // only a complaint stands on them
 	if len(v.Complaints) > 0 {
 		causes = slices.Concat(damage.Causes(), axles.Causes(), air.Causes(), wear.Causes(), sensors.Causes())
@@ -77,7 +80,7 @@ func Judge(v visit.Visit) Verdict {
 	})
 
 	all := questions.Together(law.Answer, doubts.Answer, damage.Answer, treads.Answer, fitted, winter, age, axles, air.Answer, heat, load.Answer, holes.Answer,
-		wear.Answer, fitment.Answer, moved.Answer, rotated.Answer, trend, loss, sensors, fasteners.Answer, spare, complaints.Answer, looked.Answer)
+		wear.Answer, fitment.Answer, moved.Answer, rotated.Answer, trend, loss, sensors, fasteners.Answer, spare.Answer, complaints.Answer, looked.Answer)
 	left := closing.AsLeft(closing.In{Visit: v, Tread: depths, Findings: all.Findings, PutRight: fasteners.PutRight, Torqued: fasteners.Recorded, NoAir: air.NoAir(), ToSet: air.ToSet(), Device: air.Device(), AsLabel: fitment.AsLabel})
 	work := order.Of(order.In{Visit: v, Books: law.Books, Findings: all.Findings, Left: left, Facts: order.Facts{
 		Treads: treads.Treads, Air: air, Load: load, Holes: holes, Wear: wear, Fitment: fitment,
@@ -86,7 +89,7 @@ func Judge(v visit.Visit) Verdict {
 	rims := questions.Rims(questions.RimsIn{Labels: labels, Conditions: v.Conditions, Wheels: wheels, Opened: order.Opened(work)})
 	all.Findings, all.Asked = append(all.Findings, rims.Findings...), append(all.Asked, rims.Asked...)
 	return Verdict{
-		Findings: all.Findings, Closed: left.Readings, Done: left.Done, Work: work, Wheels: summaries(v, treads.Treads, air.Airs),
+		Findings: all.Findings, Closed: left.Readings, Done: left.Done, Work: work, Wheels: summaries(v, spare.With(treads.Treads), air.Airs),
 		Repairs: holes.Repairs, Checked: all.Checked, NotLooked: looked.NotLooked, NotJudged: slices.Concat(v.Recorded, all.NotJudged),
 		Unanswered: all.Asked, Books: law.Books, Fits: carrying.Fits, Axles: carrying.Axles,
 		Rotation: Rotation{rotated.Result, moved.Unrecorded, rotated.Pace}, Airs: air.Airs,

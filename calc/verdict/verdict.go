@@ -100,7 +100,10 @@ func summaries(v visit.Visit, treads questions.Treads, airs questions.Airs) []Su
 			s.Tread, s.ReadIn = &r, r.Summary.Governing.At.AsRead.Unit
 			s.New, s.NewKnown = tread.Wheel{New: w.Tire.New}.NewAt(r.Summary.Governing.Column)
 		}
-		if s.Label, s.Shown = v.Labels().Cold(w.Position); s.Shown == unit.None {
+		if s.Label, s.Shown = v.Labels().Cold(w.Position); w.Temporary {
+			s.Label, s.Shown = v.Labels().Own(w), airs.Wheels[w.Position].ShownIn()
+		}
+		if s.Shown == unit.None {
 			s.Shown = w.Pressure.Read
 		}
 		all = append(all, s)

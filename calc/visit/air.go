@@ -49,6 +49,15 @@ func (l Labels) ColdWhen(p layout.Position, loaded finding.Answer) (unit.Pressur
 	return a.ColdNormal, a.LabelUnit
 }
 
+// Own is the pressure of a temporary spare: as printed on it, else as told of the
+// vehicle's spare; 0 when nobody read it.
+func (l Labels) Own(w Wheel) unit.Pressure {
+	if w.Tire.Sidewall > 0 {
+		return w.Tire.Sidewall
+	}
+	return l.Spare.Label
+}
+
 // Most is the highest pressure that the label asks for at a position, whatever the load.
 func (l Labels) Most(p layout.Position) unit.Pressure {
 	normal, _ := l.ColdWhen(p, finding.No)
@@ -76,6 +85,10 @@ func (l Labels) Air(w Wheel, p Pressure, on inflation.Conditions) inflation.Whee
 			Flat: w.Has(finding.ObservedFlat), AudibleLeak: w.Has(finding.ObservedAirLeak), ScuffRing: w.Has(finding.ObservedRunLowScuffRing),
 			RubberDust: w.Has(finding.ObservedRunLowDust), WrinkledLiner: w.Has(finding.ObservedRunLowLinerRing), BurntSmell: w.Has(finding.ObservedRunLowSmell),
 		},
+	}
+	if w.Temporary {
+		// Its own figure counts, which stands on it, and no label of the place that it runs at.
+		in.Label, in.LabelUnit, in.Body, in.Class, in.Sidewall = l.Own(w), l.Spare.LabelUnit, sidewall.FabricBody, layout.PassengerCar, 0
 	}
 	if w.Position.Spare {
 		// It hangs in its place and carries nothing: it was not driven on.

@@ -14,6 +14,7 @@ import (
 	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/rulebook"
 	"gaugebook.dev/calc/sensor"
+	"gaugebook.dev/calc/sidewall"
 	"gaugebook.dev/calc/unit"
 	"gaugebook.dev/calc/wear"
 )
@@ -161,7 +162,8 @@ func Unseen(v layout.Vehicle, wheels []Wheel, k finding.ComplaintKind, about lay
 
 // InOrder gives the visit with its wheels by position and the observations of each by
 // kind: the order in which they were told changes nothing. A wheel that was off, as the
-// work of the visit says, was off.
+// work of the visit says, was off. A temporary spare on the road is told by its marking,
+// or by where the spare is said to run; that it has no sensor is as it should be.
 func (v Visit) InOrder() Visit {
 	v.Wheels = slices.Clone(v.Wheels)
 	slices.SortFunc(v.Wheels, func(a, b Wheel) int { return a.Position.Compare(b.Position) })
@@ -173,8 +175,32 @@ func (v Visit) InOrder() Visit {
 		if w.Fastening == nil && !w.Position.Spare && v.didAt(finding.DoneWheelsOff, w.Position) {
 			w.Fastening = &fastener.Work{} // off, with nothing written of it
 		}
+		if v.temporary(*w) {
+			w.Temporary, w.Sensed = true, Sensed{}
+			w.Observations = slices.DeleteFunc(w.Observations, func(o Observation) bool { return o.Kind == finding.ObservedSensorNotAnswering })
+		}
 	}
 	return v
+}
+
+func (v Visit) temporary(w Wheel) bool {
+	switch r := v.SpareReport; {
+	case w.Position.Spare:
+		return false
+	case w.Tire.Size != "":
+		return w.Tire.Marking.Class == sidewall.TemporarySpare
+	default:
+		return r != nil && r.InService == w.Position && v.Spare.Fitted && !v.Spare.FullSize
+	}
+}
+
+// OnRoad are the wheels without those on which a temporary spare runs: it is judged by
+// itself, and compared with nothing.
+func (v Visit) OnRoad() []Wheel {
+	if !slices.ContainsFunc(v.Wheels, func(w Wheel) bool { return w.Temporary }) {
+		return v.Wheels
+	}
+	return slices.DeleteFunc(slices.Clone(v.Wheels), func(w Wheel) bool { return w.Temporary })
 }
 
 // Watched tells that something in the vehicle watches its pressures, or may. A lamp that

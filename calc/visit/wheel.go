@@ -36,6 +36,7 @@ type Wheel struct {
 	FitmentLeft  AsLeft
 	Before       []Before // what earlier visits read of this tire
 	Rim          inflation.Rim
+	Temporary    bool    // a temporary spare runs here: see Visit.InOrder
 	Rested       *Before // what the visit before read here where no odometer tells of it: of pressure alone, and by its day; nil without one
 	Mended       Mended  // by the end
 
@@ -160,6 +161,13 @@ type AsLeft struct {
 // Has tells that one of the kinds was observed as found.
 func (w Wheel) Has(kinds ...finding.Observation) bool {
 	return slices.ContainsFunc(w.Observations, func(o Observation) bool { return slices.Contains(kinds, o.Kind) })
+}
+
+// AsLeft is the wheel with the tire that it left with: a road tire that is told there came
+// in the place of a temporary spare.
+func (w Wheel) AsLeft() Wheel {
+	w.Temporary = w.Temporary && !w.Mended.Fitted
+	return w
 }
 
 // Last is its pressure as left, or as found where it was not set.

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"google.golang.org/protobuf/encoding/protojson"
+	"google.golang.org/protobuf/proto"
 	"pgregory.net/rapid"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
@@ -34,7 +35,7 @@ var chain = [][]string{
 		"tires.fit-winter", "tires.fit-right", "tires.match-set", "tires.match-axle", "wheel.replace", "wheel.clean-bead-seat", "tire.remount"},
 	{"valve.renew", "sensor.renew"},
 	{"tire.steer-axle-rules", "tire.check-new"},
-	{"tires.deeper-pair-to-rear", "wheels.swap-sides", "spare.mend-carrier", "spare.put-back", "tire.reuse-elsewhere", "tires.rotate"},
+	{"tires.deeper-pair-to-rear", "wheels.swap-sides", "spare.mend-carrier", "spare.set", "spare.renew", "spare.put-back", "tire.reuse-elsewhere", "tires.rotate"},
 	{"tire.mount"},
 	{"tire.restraining-device", "tire.fill-in-device", "tire.fill-guarded", "tire.fill-by-shop"},
 	{"air.set", "air.set-for-size", "rotation.set-pressures", "air.match-mates", "air.lower-cold", "dual.match"},
@@ -352,4 +353,56 @@ func TestAirOutBeforeTheFirstNutDrawn(t *testing.T) {
 			t.Fatalf("%v\n%s%s", faults, shownWork(req), shownJSON(req))
 		}
 	})
+}
+
+// ofALabel are what a temporary spare on the road is never judged by: the label of the axle,
+// advice on depth, its mates, the shape of its wear, its life (common practice).
+func ofALabel(code string) bool {
+	for _, of := range []string{"wear.", "match.", "trend.", "tread.axle", "tread.wet", "tread.snow", "tread.winter", "tread.legal", "tread.model", "tread.shop",
+		"fitment.", "inflation.above", "inflation.warm", "inflation.low", "inflation.below", "inflation.label", "inflation.find-leak", "inflation.check-cold", "inflation.lamp-on-pressures", "inflation.lamp-on-not", "sensor.not-answering"} {
+		if strings.HasPrefix(code, of) {
+			return true
+		}
+	}
+	return false
+}
+
+// Whatever is drawn of a car, a temporary spare put on one of its wheels is judged by what
+// stands on it, gives way to a road tire, and is neither mended nor filled where it runs.
+func TestTemporarySpareIsJudgedByItself(t *testing.T) {
+	mended := []string{"air.none", "air.find-leak", "tire.demount-inspect", "tire.restraining-device", "tire.replace", "tires.replace-pair", "tire.replace-if-below",
+		"repair.after-inspection", "repair.combination", "repair.two-piece", "repair.find-out", "repair.refer-section", "object.remove-and-soap", "tires.rotate", "tires.deeper-pair-to-rear"}
+	tried := 0
+	for _, req := range everyVisit(t) {
+		class := req.GetVehicle().GetVehicleClass()
+		wheels := req.GetInspection().GetWheels()
+		if class != pb.VehicleClass_VEHICLE_CLASS_PASSENGER_CAR || len(wheels) == 0 || wheels[0].GetPosition() == "S" || wheels[0].GetFitted() != nil || wheels[0].GetTireId() != "" {
+			continue
+		}
+		req = proto.CloneOf(req)
+		w, at := req.GetInspection().GetWheels()[0], wheels[0].GetPosition()
+		w.Sidewall = &pb.Sidewall{Marking: "T125/70D16 96M", MaximumPressure: &pb.Pressure{AsRead: &pb.Pressure_Psi{Psi: 60}}}
+		if req.GetInspection().GetSpare() != nil {
+			req.Inspection.Spare.InServicePosition = ""
+		}
+		tried++
+		a := judge.Visit(req)
+		for _, f := range a.GetFindings() {
+			if ofALabel(f.GetCode()) && slices.Contains(f.GetPositions(), at) || f.GetCode() == "inflation.lamp-on-pressures-right" {
+				t.Errorf("%s at %v, where a temporary spare runs\n%s", f.GetCode(), f.GetPositions(), shownJSON(req))
+			}
+		}
+		o := &anOrder{work: a.GetWork()}
+		for _, line := range o.at(at, mended...) {
+			if slices.Contains(line.GetPositions(), at) {
+				t.Errorf("%s at %s, where a temporary spare runs\n%s", line.GetCode(), at, shownWork(req))
+			}
+		}
+		if len(o.at(at, "spare.put-back")) == 0 {
+			t.Errorf("no road tire comes back to %s\n%s", at, shownWork(req))
+		}
+	}
+	if tried < 20 {
+		t.Errorf("only %d visits had a car's wheel", tried)
+	}
 }
