@@ -16,12 +16,12 @@ import (
 // found none of it again: each is judged as if the visit that found it had ended so. It is
 // kept with the visit, for what was open then may be found otherwise later.
 func (r *recording) putRight(s view) error {
-	in, found := r.request.GetInspection(), map[string]bool{}
+	in, found := r.asked.GetInspection(), map[string]bool{}
 	for _, f := range r.visit.assessment.GetFindings() {
 		found[f.GetId()] = true
 	}
 	open := map[string][]openFinding{}
-	for _, f := range r.place.before.open {
+	for _, f := range r.before.open {
 		if !found[f.findingID] {
 			open[f.visitID] = append(open[f.visitID], f)
 		}
@@ -39,11 +39,11 @@ func (r *recording) putRight(s view) error {
 		}
 		then := proto.CloneOf(v.inspection)
 		for _, w := range then.GetWheels() { // the tires on it since
-			w.TireId = tireAt(r.place.before.tires, w.GetPosition()).GetId()
+			w.TireId = tireAt(r.before.tires, w.GetPosition()).GetId()
 		}
-		ended := r.book.judge(r.shop, endedSo(r.request, in, then)).GetFindings()
+		ended := r.book.judge(r.shop, endedSo(r.asked, in, then)).GetFindings()
 		before := sync.OnceValue(func() []*pb.Finding {
-			return r.book.judge(r.shop, endedSo(r.request, ofVisit(in), then)).GetFindings()
+			return r.book.judge(r.shop, endedSo(r.asked, ofVisit(in), then)).GetFindings()
 		})
 		for _, f := range fs {
 			if by := settles(f, ended, before); by != nil {
@@ -57,7 +57,7 @@ func (r *recording) putRight(s view) error {
 
 // settles says what put a finding right, of what is found where the visit that found it
 // ended so; nil for nothing. What is found no more, for what was seen or done made
-// something else of it, is put right where that is: before is what is found where nothing
+// something else of it that is no less urgent, is put right where that is: before is what is found where nothing
 // was seen or done.
 func settles(f openFinding, ended []*pb.Finding, before func() []*pb.Finding) *pb.Said {
 	same := func(fs []*pb.Finding, id string) bool {
@@ -75,7 +75,7 @@ func settles(f openFinding, ended []*pb.Finding, before func() []*pb.Finding) *p
 		case g.GetId() == f.findingID && g.GetAsLeft() != nil:
 			return closedAs(g)
 		case by == nil || !about || same(before(), g.GetId()):
-		case asks(g):
+		case asks(g) && g.GetUrgency() <= f.urgency:
 			return nil
 		case g.GetAsLeft() != nil:
 			by = closedAs(g)
