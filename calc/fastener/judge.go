@@ -233,8 +233,8 @@ func meters(a unit.Amount) unit.Distance { return unit.MustDistance(a.Number, a.
 func (j *judge) owed(w Wheel) {
 	var last *due
 	ago := w.Before.Ago
-	for _, c := range w.Checks { // without an odometer the distance told with a check stands in
-		if w.Before.Ago == nil && c.After != nil && (ago == nil || *c.After > *ago) {
+	for _, c := range w.Checks { // without an odometer the distance told with today's check stands in
+		if w.Before.Ago == nil && c.Today && c.After != nil && (ago == nil || *c.After > *ago) {
 			ago = c.After
 		}
 	}

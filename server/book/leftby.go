@@ -57,7 +57,7 @@ func (r *recording) putRight(s view) error {
 
 // settles says what put a finding right, of what is found where the visit that found it
 // ended so; nil for nothing. What is found no more, for what was seen or done made
-// something else of it, is put right where that is: before is what is found where nothing
+// something else of it that is no less urgent, is put right where that is: before is what is found where nothing
 // was seen or done.
 func settles(f openFinding, ended []*pb.Finding, before func() []*pb.Finding) *pb.Said {
 	same := func(fs []*pb.Finding, id string) bool {
@@ -75,7 +75,7 @@ func settles(f openFinding, ended []*pb.Finding, before func() []*pb.Finding) *p
 		case g.GetId() == f.findingID && g.GetAsLeft() != nil:
 			return closedAs(g)
 		case by == nil || !about || same(before(), g.GetId()):
-		case asks(g):
+		case asks(g) && g.GetUrgency() <= f.urgency:
 			return nil
 		case g.GetAsLeft() != nil:
 			by = closedAs(g)

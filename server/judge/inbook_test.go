@@ -1,6 +1,7 @@
 package judge_test
 
 import (
+	"context"
 	"fmt"
 	"slices"
 	"testing"
@@ -20,14 +21,19 @@ import (
 
 // kept is a book with one vehicle.
 type kept struct {
-	*rapid.T
+	test
 	*book.Book
 	vehicle *pb.Vehicle
 }
 
+type test interface {
+	Context() context.Context
+	Fatal(...any)
+}
+
 const shop = "north"
 
-func newKept(t *rapid.T, v *pb.Vehicle) kept {
+func newKept(t test, v *pb.Vehicle) kept {
 	at := time.Date(2026, 3, 2, 15, 0, 0, 0, time.UTC)
 	now := func() time.Time { at = at.Add(time.Hour); return at }
 	k := kept{t, book.New(memory.New(), judge.For(judge.NoneOwn), now), proto.CloneOf(v)}
@@ -192,4 +198,54 @@ func sound(of *pb.AssessVisitRequest) *pb.Inspection {
 		in.Wheels = append(in.Wheels, w)
 	}
 	return in
+}
+
+// A trailer has no odometer: its torque is checked again by the distance it was towed since
+// its wheel was on. A check that is told whole closes what was owed, late too; without a
+// distance it is none. After one that was too early it is owed again as soon as nobody
+// knows how far it was towed since (common practice: 10, 25 and 50 miles).
+func TestTrailerRecheckClosesInTheBook(t *testing.T) {
+	miles := func(n float64) *pb.Distance { return &pb.Distance{AsRead: &pb.Distance_Miles{Miles: n}} }
+	figure := &pb.Torque{AsRead: &pb.Torque_PoundFeet{PoundFeet: 100}}
+	day := int32(0)
+	of := func(w *pb.WheelReport) *pb.Inspection {
+		w.Position = "1L"
+		day++
+		return &pb.Inspection{LocalDate: &pb.CalendarDate{Year: 2026, Month: 3, Day: day}, Wheels: []*pb.WheelReport{w}}
+	}
+	for _, c := range []struct {
+		name   string
+		towed  *pb.Distance
+		closed bool // at the visit of the check
+		again  bool // owed at the next
+	}{
+		{"all three distances run", miles(52), true, false},
+		{"late", miles(120), true, false},
+		{"too early", miles(4), true, true},
+		{"the first alone", miles(12), true, true},
+		{"no distance", nil, false, true},
+	} {
+		day = 0
+		axle := &pb.Axle{ColdNormalLoad: &pb.Pressure{AsRead: &pb.Pressure_Psi{Psi: 50}}}
+		k := newKept(t, &pb.Vehicle{VehicleClass: pb.VehicleClass_VEHICLE_CLASS_TRAILER, Axles: &pb.Axles{Axles: []*pb.Axle{axle, axle}}})
+		n := int32(5)
+		k.record(of(&pb.WheelReport{FastenerWork: &pb.FastenerWork{Counted: &n, Damaged: new(int32(0)), Replaced: &n, FacesCleaned: yes, Torque: figure,
+			Tool: pb.TorqueTool_TORQUE_TOOL_HAND_TORQUE_WRENCH, Pattern: pb.TorquePattern_TORQUE_PATTERN_STAR, Staged: yes, DoneBy: "invented"}}))
+		owed := func(open []*pb.OpenFinding) bool {
+			return slices.ContainsFunc(open, func(f *pb.OpenFinding) bool { return f.GetFinding().GetCode() == "torque.recheck-owed" })
+		}
+		if _, open, _ := k.record(of(&pb.WheelReport{})); !owed(open) {
+			t.Errorf("%s: a check that nobody made is not owed: %v", c.name, open)
+		}
+		_, open, _ := k.record(of(&pb.WheelReport{TorqueRecheck: &pb.TorqueRecheck{Torque: figure, Towed: c.towed, WheelCool: yes, AnyMoved: no, DoneBy: "invented"}}))
+		left := slices.ContainsFunc(open, func(f *pb.OpenFinding) bool {
+			return f.GetFinding().GetUrgency() <= thisVisit && f.GetFinding().GetPositions()[0] == "1L"
+		})
+		if left == c.closed {
+			t.Errorf("%s: closed %v: %v", c.name, !left, open)
+		}
+		if _, open, _ := k.record(of(&pb.WheelReport{})); owed(open) != c.again {
+			t.Errorf("%s: owed again %v: %v", c.name, !c.again, open)
+		}
+	}
 }
