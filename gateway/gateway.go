@@ -53,6 +53,7 @@ type Options struct {
 
 // New gives the handler of all calls of the contract, and of:
 //
+//	/              what this is and where to go, as text
 //	/healthz       200 while the process runs
 //	/readyz        200 while the gRPC health service behind conn says SERVING, else 503
 //	/openapi.json  the calls that are served as an OpenAPI 3 document
@@ -73,6 +74,7 @@ func New(conn grpc.ClientConnInterface, o Options) http.Handler {
 	}
 	docs := documentsOf(o.Served)
 	g.resources = []*resource{
+		page("/", fixed("text/plain; charset=utf-8", []byte(welcome))),
 		page("/healthz", document([]byte(`{"status":"ALIVE"}`))),
 		page("/readyz", g.ready),
 		page("/openapi.json", document(docs.openAPI3)),

@@ -2,6 +2,7 @@ package gateway_test
 
 import (
 	"net/http"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -20,7 +21,8 @@ func TestMethods(t *testing.T) {
 		allow                string
 	}{
 		{"unknown path", "GET", "/v1/tires", nil, 404, ""},
-		{"root", "GET", "/", nil, 404, ""},
+		{"post to the root", "POST", "/", nil, 405, "GET, HEAD, OPTIONS"},
+		{"nothing at all", "GET", "//", nil, 404, ""},
 		{"slash at the end", "GET", "/v1/server/", nil, 404, ""},
 		{"two slashes in front", "GET", "//v1/server", nil, 404, ""},
 		{"another case", "GET", "/V1/server", nil, 404, ""},
@@ -152,6 +154,34 @@ func TestOrigins(t *testing.T) {
 				}
 			}
 		})
+	}
+}
+
+// A browser at the root is told what this is, and every path that it is sent to is there.
+func TestRoot(t *testing.T) {
+	server, h := start(t, gateway.Options{})
+	server.health.SetServingStatus("", healthpb.HealthCheckResponse_SERVING)
+	w := ask(t, h, http.MethodGet, "/", "")
+	if w.Code != http.StatusOK || w.Header().Get("Content-Type") != "text/plain; charset=utf-8" {
+		t.Fatalf("HTTP %d, %v", w.Code, w.Header())
+	}
+	named := regexp.MustCompile(`(POST )?(/[a-z][\w./-]*)`).FindAllStringSubmatch(w.Body.String(), -1)
+	if len(named) < 5 {
+		t.Fatalf("the page names %q", named)
+	}
+	for _, path := range named {
+		method := http.MethodGet
+		if path[1] != "" {
+			method = http.MethodPost
+		}
+		if got := ask(t, h, method, path[2], "").Code; got == http.StatusNotFound || got == http.StatusMethodNotAllowed {
+			t.Errorf("%s %s: HTTP %d", method, path[2], got)
+		}
+	}
+	for line := range strings.Lines(w.Body.String()) {
+		if len(line) > 81 {
+			t.Errorf("wider than a terminal: %q", line)
+		}
 	}
 }
 

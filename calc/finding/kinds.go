@@ -37,6 +37,7 @@ type Kind struct {
 	SaidBy     Work // the line of work that says all that a note of it says of what to do; "": none does
 	Beside     bool // a figure beside another finding, for who reads everything
 	Calms      bool // a note that the customer hears, too: it tells what is no fault
+	LeaveAlone bool // a note of what is to be left as it is
 	Retired    bool
 }
 
@@ -209,6 +210,7 @@ type WorkKind struct {
 	Settles   []Settle // looks and readings that its own words ask for
 	InHouse   bool     // for the shop's own safety or records, or a step of other work: it asks the customer nothing that findings and other lines do not
 	Routine   bool     // all work ends with it, whatever the work was
+	ForThem   bool     // asked of the customer, or for the customer to choose or to come back for
 	Retired   bool
 	order     int
 }

@@ -1,6 +1,8 @@
 package api
 
 import (
+	"time"
+
 	"google.golang.org/grpc"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
@@ -20,8 +22,9 @@ type Server struct {
 	pb.UnsafeCalculatorServiceServer
 	pb.UnsafeShopServiceServer
 
-	book  *book.Book
-	about About
+	book      *book.Book
+	about     About
+	heartbeat time.Duration // of a stream without changes
 }
 
 // About is what the server says of itself.
@@ -32,7 +35,9 @@ type About struct {
 }
 
 // New makes a server over a book.
-func New(b *book.Book, about About) *Server { return &Server{book: b, about: about} }
+func New(b *book.Book, about About) *Server {
+	return &Server{book: b, about: about, heartbeat: heartbeat}
+}
 
 // Register puts all services on a gRPC server.
 func (s *Server) Register(r grpc.ServiceRegistrar) {

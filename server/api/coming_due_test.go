@@ -13,6 +13,9 @@ import (
 )
 
 func (h *house) comingDue(req *pb.ListComingDueRequest) (*pb.ListComingDueResponse, error) {
+	if req.GetFromDate() == nil { // whatever the day is on which this runs
+		req.FromDate = until(2020, 1, 1)
+	}
 	return pb.NewShopServiceClient(h.conn).ListComingDue(h.counter(), req)
 }
 
@@ -125,6 +128,8 @@ func TestListComingDuePages(t *testing.T) {
 	refused(t, err, "untilDate", "pageSize")
 	_, err = h.comingDue(&pb.ListComingDueRequest{ShopId: shop, UntilDate: until(2027, 2, 29)})
 	refused(t, err, "untilDate")
+	_, err = h.comingDue(&pb.ListComingDueRequest{ShopId: shop, FromDate: until(2027, 2, 29), UntilDate: until(2028, 1, 1)})
+	refused(t, err, "fromDate")
 	_, err = h.comingDue(&pb.ListComingDueRequest{ShopId: shop, UntilDate: until(2027, 1, 1), PageToken: "x"})
 	if r := read(t, err); r.reason != "TOKEN_INVALID" {
 		t.Errorf("%v", err)

@@ -157,7 +157,7 @@ var wantCode = map[pb.ErrorReason]struct {
 	pb.ErrorReason_ERROR_REASON_NOT_YET:           {codes.FailedPrecondition, []string{"id"}, false},
 	pb.ErrorReason_ERROR_REASON_ALREADY_CORRECTED: {codes.FailedPrecondition, []string{"by"}, false},
 	pb.ErrorReason_ERROR_REASON_REVISION_STALE:    {codes.Aborted, []string{"revision"}, false},
-	pb.ErrorReason_ERROR_REASON_TOKEN_OTHER_EPOCH: {codes.FailedPrecondition, nil, false},
+	pb.ErrorReason_ERROR_REASON_TOKEN_OTHER_EPOCH: {codes.FailedPrecondition, []string{"why"}, false},
 	pb.ErrorReason_ERROR_REASON_TOKEN_INVALID:     {codes.InvalidArgument, nil, false},
 	pb.ErrorReason_ERROR_REASON_RULEBOOK_UNKNOWN:  {codes.NotFound, []string{"id"}, false},
 	pb.ErrorReason_ERROR_REASON_RULEBOOK_LOOSER:   {codes.InvalidArgument, nil, false},

@@ -76,7 +76,9 @@ func newHouse(t *testing.T, store history.Store) *house {
 	)
 	server := grpc.NewServer(grpc.ChainUnaryInterceptor(Recover(log), Errors(log), guard.Unary),
 		grpc.ChainStreamInterceptor(StreamRecover(log), StreamErrors(log), guard.Stream))
-	New(h.book, About{Version: "1.2.3", Epoch: store.Epoch().String(), MaxMessageBytes: 4 << 20}).Register(server)
+	api := New(h.book, About{Version: "1.2.3", Epoch: store.Epoch().String(), MaxMessageBytes: 4 << 20})
+	api.heartbeat = 50 * time.Millisecond
+	api.Register(server)
 	listener := bufconn.Listen(1 << 20)
 	go func() { _ = server.Serve(listener) }()
 	var err error

@@ -14,7 +14,6 @@ import (
 // later are the calls that stand in the contract and are not served yet. The
 // compiler demands that every other call has a handler of its own.
 var later = []string{
-	pb.CounterService_FollowChanges_FullMethodName,
 	pb.CounterService_ListOpenFindings_FullMethodName,
 	pb.CounterService_RecordOutcome_FullMethodName,
 	pb.OutboxService_SendBatch_FullMethodName,
@@ -118,9 +117,4 @@ func (s *Server) RecordOutcome(context.Context, *pb.RecordOutcomeRequest) (*pb.R
 // EraseCustomer is not served yet.
 func (s *Server) EraseCustomer(context.Context, *pb.EraseCustomerRequest) (*pb.EraseCustomerResponse, error) {
 	return nil, notServed()
-}
-
-// FollowChanges is not served yet; PullChanges gives the same changes.
-func (s *Server) FollowChanges(*pb.FollowChangesRequest, grpc.ServerStreamingServer[pb.FollowChangesResponse]) error {
-	return notServed()
 }

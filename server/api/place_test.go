@@ -78,6 +78,13 @@ func (h *house) doors(use *pb.VehicleUse) map[string]func() (proto.Message, erro
 		"CounterService.PullChanges": func() (proto.Message, error) {
 			return pb.NewCounterServiceClient(h.conn).PullChanges(h.counter(), &pb.PullChangesRequest{ShopId: shop, Reader: whole})
 		},
+		"CounterService.FollowChanges": func() (proto.Message, error) {
+			stream, err := pb.NewCounterServiceClient(h.conn).FollowChanges(h.counter(), &pb.FollowChangesRequest{ShopId: shop, Reader: whole})
+			if err != nil {
+				return nil, err
+			}
+			return stream.Recv()
+		},
 	}
 	h.keep(v)
 	earlier := proto.CloneOf(in)

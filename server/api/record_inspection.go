@@ -6,6 +6,7 @@ import (
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
 	"gaugebook.dev/server/access"
+	"gaugebook.dev/server/book"
 	"gaugebook.dev/server/check"
 )
 
@@ -19,7 +20,7 @@ func (s *Server) RecordInspection(ctx context.Context, req *pb.RecordInspectionR
 	if err != nil {
 		return nil, err
 	}
-	kept, err := s.book.RecordInspection(ctx, req.GetShopId(), access.CallerOf(ctx).Name, visit)
+	kept, err := s.book.RecordInspection(ctx, req.GetShopId(), book.Sender{Name: access.CallerOf(ctx).Name, Sent: req.GetSentTime()}, visit)
 	if err != nil {
 		return nil, err
 	}

@@ -6,13 +6,13 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"strings"
 	"time"
+	"unicode/utf16"
+	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 	"google.golang.org/protobuf/encoding/protojson"
-	"google.golang.org/protobuf/proto"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
@@ -24,28 +24,36 @@ import (
 	"gaugebook.dev/server/report"
 	"gaugebook.dev/server/tell"
 	"gaugebook.dev/server/translate"
+	"gaugebook.dev/server/words"
 )
 
 func assessCommand() *cobra.Command {
-	var asJSON bool
-	var books []string
-	var asOf string
-	var by reader
+	var asJSON, full bool
+	var w wanted
 	cmd := &cobra.Command{
 		Use:   "assess FILE",
-		Short: "Judge one visit, written as JSON, and print findings and order of work",
+		Short: "Judge one visit, written as JSON or YAML, and print findings and order of work",
 		Long: `Judge one visit and print what was found, what was looked at, what was not, and
-the order of work. FILE is an AssessVisitRequest as JSON; - reads standard input.
+the order of work. FILE is an AssessVisitRequest as JSON or, named .yaml or
+.yml, as YAML; - reads either from standard input. Positions may be written as
+reports print them (LF, RRO) where the file tells the vehicle's axles.
+
+  vehicle: {axles: {axles: [{}, {}]}, use: {drivenIn: [{country: US}]}}
+  inspection:
+    wheels:
+      - position: LF
+        tread:
+          - {place: {across: ACROSS_CENTER}, depth: {thirtySecondsInch: 4}}
 
 Exit status: 0 judged, 2 the file cannot be judged (every problem is listed with
 its field path), 1 it could not be read or the answer could not be written.
 
 Findings and work are told in the language asked for; what is wrong with a file
 is told in English.`,
-		Example: "  gaugebook assess testdata/demo/sedan-nail.json\n  gaugebook assess --json visit.json\n  gaugebook assess --language es-MX --units metric visit.json",
-		Args:    arguments(cobra.ExactArgs(1)),
+		Example: "  gaugebook assess testdata/demo/sedan-nail.json\n  gaugebook assess --json visit.yaml\n  gaugebook assess --language es-MX --units metric visit.json",
+		Args:    one("FILE"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			req, err := readVisit(cmd, args[0], books, asOf, by)
+			req, err := readVisit(cmd, args[0], w)
 			if err != nil {
 				return err
 			}
@@ -53,67 +61,23 @@ is told in English.`,
 			if !asJSON {
 				to.View = pb.View_VIEW_FULL // the report is laid out from all of it
 			}
-			answer, teller := judge.Visit(req), tell.For(to, tell.Shop{})
+			answer, teller, write := judge.Visit(req), tell.For(to, tell.Shop{}), report.Write
+			if !asJSON && !full {
+				teller, write = teller.Short(), report.Short
+			}
 			teller.Assessment(answer, translate.FrontRear(req.GetVehicle()))
 			if asJSON {
 				return writeJSON(cmd.OutOrStdout(), &pb.AssessVisitResponse{Assessment: answer, Told: teller.Told()})
 			}
-			return report.Write(cmd.OutOrStdout(), req, answer, teller.Told())
+			return write(cmd.OutOrStdout(), req, answer, teller.Told())
 		},
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print the assessment as JSON, whole unless the file asks for another view")
-	cmd.Flags().StringArrayVar(&books, "rulebook", nil, "judge by this rulebook instead of choosing by the vehicle's use (repeatable)")
-	cmd.Flags().StringVar(&asOf, "as-of", "", "judge as of this day (2026-11-24) instead of the visit's own")
-	by.flags(cmd)
+	cmd.Flags().BoolVar(&full, "full", false, "print all of it: rules, margins, sources, evidence, every caution whole")
+	cmd.Flags().StringArrayVar(&w.books, "rulebook", nil, "judge by this rulebook instead of choosing by the vehicle's use (repeatable)")
+	cmd.Flags().StringVar(&w.asOf, "as-of", "", "judge as of this day (2026-11-24) instead of the visit's own")
+	w.by.flags(cmd)
 	return cmd
-}
-
-// readVisit reads and checks a visit. Everything wrong with it is reported at
-// once.
-func readVisit(cmd *cobra.Command, name string, books []string, asOf string, by reader) (*pb.AssessVisitRequest, error) {
-	in := cmd.InOrStdin()
-	if name != "-" {
-		f, err := os.Open(name)
-		if err != nil {
-			return nil, err
-		}
-		defer func() { _ = f.Close() }() // only read
-		in = f
-	}
-	req := &pb.AssessVisitRequest{}
-	problems, err := strictjson.ReadFrom(in, req)
-	if err != nil {
-		return nil, fmt.Errorf("read %s: %w", name, err)
-	}
-	empty := proto.Size(req) == 0
-	if len(books) > 0 {
-		judgeBy(req).RulebookIds = books
-	}
-	if asOf != "" {
-		d, err := parseDay(asOf)
-		if err != nil {
-			return nil, inputError{fmt.Errorf("--as-of %w", err)}
-		}
-		judgeBy(req).AsOf = d
-	}
-	if req.GetReader() == nil {
-		req.Reader = &pb.Reader{}
-	}
-	if err := by.apply(req.GetReader()); err != nil {
-		return nil, inputError{err}
-	}
-	var violations []check.Problem
-	if len(problems) == 0 || !empty { // a document that was no visit at all says nothing more
-		violations = check.AssessVisit(req)
-	}
-	lines := problemLines(problems, violations)
-	if len(lines) == 0 {
-		return req, nil
-	}
-	for _, l := range lines {
-		sayf(cmd.ErrOrStderr(), "%s", l)
-	}
-	return nil, inputError{fmt.Errorf("%s cannot be judged: %s", name, count(len(lines), "problem"))}
 }
 
 // judgeBy is what a request is to be judged by, to be filled in.
@@ -181,6 +145,22 @@ func writeJSON(w io.Writer, m *pb.AssessVisitResponse) error {
 		return err
 	}
 	out.WriteByte('\n')
-	_, err = out.WriteTo(w)
+	_, err = w.Write(escaped(out.Bytes()))
 	return err
+}
+
+// escaped is a JSON document in which every character that cannot be shown as it is,
+// DEL and C1 controls and turns of direction among them, is written as its code.
+func escaped(document []byte) []byte {
+	out := make([]byte, 0, len(document))
+	for _, r := range string(document) {
+		if r < 0x7f || words.Harmless(string(r)) == string(r) {
+			out = utf8.AppendRune(out, r)
+			continue
+		}
+		for _, unit := range utf16.Encode([]rune{r}) {
+			out = fmt.Appendf(out, `\u%04x`, unit)
+		}
+	}
+	return out
 }

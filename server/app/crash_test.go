@@ -560,7 +560,15 @@ func (c *crash) toldVehicles() map[string]*toldVehicle {
 		}
 		visit := change.GetInspection()
 		of := told[visit.GetVehicleId()]
-		of.visits, of.state = append(of.visits, change), change.GetVehicles()[0]
+		// In the order in which they were taken, which is mostly that of the feed.
+		behind := func(c *pb.Change) bool {
+			return c.GetInspection().GetTakenTime().AsTime().After(visit.GetTakenTime().AsTime())
+		}
+		place := slices.IndexFunc(of.visits, behind)
+		if place < 0 {
+			place = len(of.visits)
+		}
+		of.visits, of.state = slices.Insert(of.visits, place, change), change.GetVehicles()[0]
 		for _, closed := range visit.GetClosed() {
 			delete(of.open, closed.GetOpenId())
 		}

@@ -46,11 +46,18 @@ func demoCommand(scenario fs.FS) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "demo",
 		Short: "Play an invented shop's morning against a real server, and stay up",
-		Args:  arguments(cobra.NoArgs),
+		Long: `Play an invented shop's morning against a real server: ten vehicles with their
+visits are recorded over gRPC, one report is printed, then calls to paste into
+another terminal. Ctrl-C ends it and forgets everything.`,
+		Example: "  gaugebook demo\n  gaugebook demo --grpc 127.0.0.1:0 --http 127.0.0.1:0",
+		Args:    none,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			ctx, stop := signal.NotifyContext(cmd.Context(), os.Interrupt, syscall.SIGTERM)
 			defer stop()
 			defer context.AfterFunc(ctx, stop)() // a second signal ends the process at once
+			if err := on.check(); err != nil {
+				return err
+			}
 			dir, err := os.MkdirTemp("", "gaugebook-demo-")
 			if err != nil {
 				return err
@@ -59,8 +66,7 @@ func demoCommand(scenario fs.FS) *cobra.Command {
 			return demo(ctx, dir, scenario, on, cmd.OutOrStdout())
 		},
 	}
-	cmd.Flags().StringVar(&on.grpc, "grpc", "127.0.0.1:7468", "address for gRPC")
-	cmd.Flags().StringVar(&on.http, "http", "127.0.0.1:7469", "address for JSON")
+	on.flags(cmd)
 	return cmd
 }
 

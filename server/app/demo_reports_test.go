@@ -72,12 +72,41 @@ var readers = func() map[string][]string {
 	all := map[string][]string{
 		"en-metric":  {"--language", "en", "--units", "metric"},
 		"es-MX-inch": {"--language", "es-MX", "--units", "inch"},
+		"en-full":    {"--language", "en", "--full"},
+		"es-full":    {"--language", "es", "--full"},
 	}
 	for _, l := range words.Languages() {
 		all[l] = []string{"--language", l}
 	}
 	return all
 }()
+
+// A short report is short: of every reader's, so many rows on average and at most, and no
+// row is wider than a terminal.
+func TestShortReportsAreShort(t *testing.T) {
+	const mean, most = 65, 80
+	for reader, flags := range readers {
+		if slices.Contains(flags, "--full") {
+			continue
+		}
+		rows, reports := 0, 0
+		for name, path := range demoFiles(t) {
+			lines := strings.Split(strings.TrimSpace(string(assess(t, append(flags, path)...))), "\n")
+			if len(lines) > most {
+				t.Errorf("%s/%s: %d rows, at most %d", reader, name, len(lines), most)
+			}
+			for _, l := range lines {
+				if utf8.RuneCountInString(l) > 80 {
+					t.Errorf("%s/%s: wider than 80 columns: %q", reader, name, l)
+				}
+			}
+			rows, reports = rows+len(lines), reports+1
+		}
+		if rows > mean*reports {
+			t.Errorf("%s: %.1f rows on average, at most %d", reader, float64(rows)/float64(reports), mean)
+		}
+	}
+}
 
 // Every demo visit reads as written beside it, byte for byte; nothing is written
 // there that no visit gives.

@@ -1,6 +1,7 @@
 package app
 
 import (
+	"bytes"
 	"context"
 	"encoding/json"
 	"errors"
@@ -54,7 +55,7 @@ Exit status: 0 all were judged, whether or not they differ; 2 there is no such
 shop or rulebook; 1 a visit could not be judged, the book could not be read or
 the answer not be written, or it was interrupted.`,
 		Example: "  gaugebook rejudge --store book\n  gaugebook rejudge --store book --shop shop-1 --rulebook us-light@1 --since 2026-01-01",
-		Args:    arguments(cobra.NoArgs),
+		Args:    none,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			ctx, stop := signal.NotifyContext(cmd.Context(), os.Interrupt, syscall.SIGTERM)
 			defer stop()
@@ -276,9 +277,14 @@ type visitLine struct {
 }
 
 func (r *rejudging) line(v any) error {
-	e := json.NewEncoder(r.out)
+	var line bytes.Buffer
+	e := json.NewEncoder(&line)
 	e.SetEscapeHTML(false)
-	return e.Encode(v)
+	if err := e.Encode(v); err != nil {
+		return err
+	}
+	_, err := r.out.Write(escaped(line.Bytes()))
+	return err
 }
 
 // sum prints the summary. Where all went to its end, visits that could not be

@@ -50,7 +50,7 @@ func keepDemo(t *testing.T, store history.Store, shop string, by book.Judge, nam
 			t.Fatal(err)
 		}
 		for _, in := range append(m.request.GetEarlier(), m.request.GetInspection()) {
-			if _, err := b.RecordInspection(t.Context(), shop, "", checked(t, in)); err != nil {
+			if _, err := b.RecordInspection(t.Context(), shop, book.Sender{}, checked(t, in)); err != nil {
 				t.Fatalf("%s: %v", m.name, err)
 			}
 			visits = append(visits, in)
@@ -171,8 +171,8 @@ func TestRejudgeTellsWhatDiffers(t *testing.T) {
 85b3acde-188e-5dae-9ca8-4da57f24ec49
   judged by     engine older → ENGINE, us-light@0 → us-light@1, us-old@7 → -
   appeared      RR: puncture.inspect-inside, repair-us.inside-seen. Before
-                driving. Not decided. Nothing can be promised until the inside
-                is seen and the hole measured after preparing.
+                driving. Repair not decided: inside not seen, hole not measured
+                after preparing. Nothing can be promised before.
   appeared      RR: puncture.do-not-pull, repair-us.inside-seen. Good to know.
                 Leave the object in until the tire is ready to come off.
   disappeared   Vehicle: complaint.rattle. Good to know.
@@ -288,7 +288,7 @@ func TestRejudgeGoesOn(t *testing.T) {
 		correction = proto.CloneOf(visits[len(visits)-1])
 		correction.Corrects = &pb.Correction{InspectionId: correction.GetId(), Reason: "invented"}
 		correction.Id = "0f0a1c52-6f1e-4a57-9d0c-3a5a7e1b0009"
-		if _, err := b.RecordInspection(t.Context(), "north", "", checked(t, correction)); err != nil {
+		if _, err := b.RecordInspection(t.Context(), "north", book.Sender{}, checked(t, correction)); err != nil {
 			t.Fatal(err)
 		}
 		truck, _, err := b.GetVehicle(t.Context(), "north", visits[0].GetVehicleId())
@@ -353,7 +353,7 @@ func TestRejudgeRefuses(t *testing.T) {
 		{[]string{"--store", t.TempDir()}, 1, "no store"},
 		{[]string{"--store", inUse}, 1, "is in use"},
 		{[]string{"--store", left}, 1, "was not closed in order"},
-		{nil, 1, "store"},
+		{nil, 2, "store"},
 	} {
 		var out, errs bytes.Buffer
 		code := Main(t.Context(), append([]string{"rejudge"}, c.args...), nil, strings.NewReader(""), &out, &errs)

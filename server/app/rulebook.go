@@ -18,15 +18,17 @@ import (
 )
 
 func rulebookCommand() *cobra.Command {
-	cmd := &cobra.Command{Use: "rulebook", Short: "Show the limits that visits are judged by, with their sources", Args: arguments(cobra.NoArgs),
+	cmd := &cobra.Command{Use: "rulebook", Short: "Show the limits that visits are judged by, with their sources",
+		Example: "  gaugebook rulebook list\n  gaugebook rulebook show us-light", Args: commandKnown,
 		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() }}
 	cmd.AddCommand(
 		&cobra.Command{
-			Use: "list", Short: "List the rulebooks", Args: arguments(cobra.NoArgs),
+			Use: "list", Short: "List the rulebooks", Example: "  gaugebook rulebook list", Args: none,
 			RunE: func(cmd *cobra.Command, _ []string) error { return listRulebooks(cmd.OutOrStdout()) },
 		},
 		&cobra.Command{
-			Use: "show ID", Short: "Print one rulebook as a table with sources", Args: arguments(cobra.ExactArgs(1)),
+			Use: "show ID", Short: "Print one rulebook as a table with sources",
+			Example: "  gaugebook rulebook show us-light\n  gaugebook rulebook show us-light@1", Args: one("ID"),
 			RunE: func(cmd *cobra.Command, args []string) error {
 				b, ok := rulebook.Get(args[0])
 				if !ok {
@@ -37,8 +39,8 @@ func rulebookCommand() *cobra.Command {
 		},
 		&cobra.Command{
 			Use: "check FILE", Short: "Check a file of shops' own rules and print them as tables",
-			Long: `Check a file of shops' own rules, as serve takes it with --rules, and print them.
-Each limit is stricter than one that stands in a rulebook (rulebook show ID):
+			Long: `Check a file of shops' own rules, as serve takes it with --rules, and print
+them. Each limit is stricter than one of a rulebook (rulebook show ID):
 
   shops:
     shop-1:
@@ -48,8 +50,9 @@ Each limit is stricter than one that stands in a rulebook (rulebook show ID):
           stricter_than: us-light.depth
           value: 4/32 in
           says: We replace at 4/32 in.`,
-			Args: arguments(cobra.ExactArgs(1)),
-			RunE: func(cmd *cobra.Command, args []string) error { return checkRules(cmd.OutOrStdout(), args[0]) },
+			Example: "  gaugebook rulebook check rules.yaml",
+			Args:    one("FILE"),
+			RunE:    func(cmd *cobra.Command, args []string) error { return checkRules(cmd.OutOrStdout(), args[0]) },
 		},
 	)
 	return cmd
@@ -87,7 +90,7 @@ func rulebookIDs() []string {
 func listRulebooks(w io.Writer) error {
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	for _, b := range rulebook.All() {
-		sayf(t, "%s\t%d limits\t%s", b.Name(), len(b.Limits), b.Title)
+		_, _ = fmt.Fprintf(t, "%s\t%d limits\t%s\n", b.Name(), len(b.Limits), b.Title)
 	}
 	return t.Flush()
 }
@@ -118,11 +121,15 @@ func showRulebook(w io.Writer, b *rulebook.Book) error {
 			says += " A note: nothing is judged by it, as " + l.Informs + "."
 		}
 		for _, text := range []string{"Applies to: " + l.Applies.Text + ".", says, "Source: " + source + "."} {
-			for line := range strings.SplitSeq(wordwrap.WrapString(text, 76), "\n") {
+			for line := range strings.SplitSeq(wordwrap.WrapString(words.Harmless(text), 76), "\n") {
 				fmt.Fprintf(&out, "    %s\n", line)
 			}
 		}
 	}
-	_, err := io.WriteString(w, out.String())
-	return err
+	for line := range strings.Lines(out.String()) {
+		if _, err := io.WriteString(w, words.Harmless(strings.TrimSuffix(line, "\n"))+"\n"); err != nil {
+			return err
+		}
+	}
+	return nil
 }

@@ -33,15 +33,24 @@ func serveCommand() *cobra.Command {
 		Use:   "serve",
 		Short: "Keep the book and answer over gRPC and JSON until interrupted",
 		Long: `Keep the book of the shops named in the access file and answer over gRPC and
-JSON until interrupted. The access file lists tokens:
+JSON until interrupted. The access file lists tokens of 16 characters at least;
+make your own:
 
-  - {token: a-long-random-text, name: bench phone, role: bench, shops: [shop-1]}
-    - {token: another-long-random-text, name: front counter, role: counter, shops: [shop-1]}`,
-		Args: arguments(cobra.NoArgs),
+  tokens:
+    - {token: long-random-text-1, name: phone, role: bench, shops: [shop-1]}
+    - {token: long-random-text-2, name: desk, role: counter, shops: [shop-1]}
+
+A bench records vehicles and visits, and reads; a counter records vehicles,
+reads, sets the shop's own settings and follows the feed.`,
+		Example: "  gaugebook serve --store book --access access.yaml\n  gaugebook serve --store book --access access.yaml --rules rules.yaml",
+		Args:    none,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			ctx, stop := signal.NotifyContext(cmd.Context(), os.Interrupt, syscall.SIGTERM)
 			defer stop()
 			defer context.AfterFunc(ctx, stop)() // a second signal ends the process at once
+			if err := on.check(); err != nil {
+				return err
+			}
 			keys, err := readAccess(accessFile)
 			if err != nil {
 				return err
@@ -66,8 +75,7 @@ JSON until interrupted. The access file lists tokens:
 	cmd.Flags().StringVar(&dir, "store", "", "folder of the book; empty keeps it in memory and loses it at the end")
 	cmd.Flags().StringVar(&accessFile, "access", "", "file of tokens, as above")
 	cmd.Flags().StringVar(&rulesFile, "rules", "", "file of shops' own rules, each stricter than one of a rulebook; read again when it changes")
-	cmd.Flags().StringVar(&on.grpc, "grpc", "127.0.0.1:7468", "address for gRPC")
-	cmd.Flags().StringVar(&on.http, "http", "127.0.0.1:7469", "address for JSON")
+	on.flags(cmd)
 	cobra.CheckErr(cmd.MarkFlagRequired("access"))
 	return cmd
 }

@@ -10,6 +10,7 @@ import (
 	"sync"
 	"time"
 
+	"github.com/spf13/cobra"
 	"google.golang.org/grpc"
 	"google.golang.org/grpc/credentials/insecure"
 	"google.golang.org/grpc/health"
@@ -54,6 +55,24 @@ type service struct {
 
 // doors are the addresses to listen on.
 type doors struct{ grpc, http string }
+
+func (d *doors) flags(cmd *cobra.Command) {
+	cmd.Flags().StringVar(&d.grpc, "grpc", "127.0.0.1:7468", "address for gRPC")
+	cmd.Flags().StringVar(&d.http, "http", "127.0.0.1:7469", "address for JSON")
+}
+
+// check refuses an address that none can be.
+func (d *doors) check() error {
+	_, onGRPC := net.ResolveTCPAddr("tcp", d.grpc)
+	_, onHTTP := net.ResolveTCPAddr("tcp", d.http)
+	if onGRPC != nil {
+		return inputError{fmt.Errorf("--grpc: %w", onGRPC)}
+	}
+	if onHTTP != nil {
+		return inputError{fmt.Errorf("--http: %w", onHTTP)}
+	}
+	return nil
+}
 
 // ownRules gives a shop's own limits, nil for a shop that has none.
 type ownRules = func(shop string) *rulebook.Book

@@ -80,6 +80,16 @@ func serveBy(t *testing.T, store history.Store, own ownRules) *running {
 		access.NewKey(testBench, "bench phone", access.Bench, testShop),
 		access.NewKey(testCounter, "front counter", access.Counter, testShop),
 	}
+	return serveWith(t, store, keys, own)
+}
+
+// serveWith is serve with tokens of its own, by the law alone unless by rules.
+func serveWith(t *testing.T, store history.Store, keys []access.Key, rules ...ownRules) *running {
+	t.Helper()
+	own := ownRules(judge.NoneOwn)
+	if len(rules) > 0 {
+		own = rules[0]
+	}
 	said := &lockedBuffer{}
 	s, err := start(store, keys, own, doors{"127.0.0.1:0", "127.0.0.1:0"}, slog.New(slog.NewTextHandler(said, nil)))
 	if err != nil {

@@ -9,7 +9,8 @@ import (
 
 func versionCommand() *cobra.Command {
 	return &cobra.Command{
-		Use: "version", Short: "Print the versions of program, judgement and rulebooks", Args: arguments(cobra.NoArgs),
+		Use: "version", Short: "Print the versions of program, judgement and rulebooks",
+		Example: "  gaugebook version", Args: none,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			w := cmd.OutOrStdout()
 			sayf(w, "gaugebook %s\nengine %s", Version, verdict.Engine)

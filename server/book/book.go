@@ -42,6 +42,16 @@ func New(store history.Store, judge Judge, now func() time.Time) *Book {
 // at once: at shutdown nobody is kept for something that cannot come any more.
 func (b *Book) EndWaits() { b.endOnce.Do(func() { close(b.ending) }) }
 
+// Ending tells whether nobody is to wait any more.
+func (b *Book) Ending() bool {
+	select {
+	case <-b.ending:
+		return true
+	default:
+		return false
+	}
+}
+
 // Reason is why a command was refused, as the contract's ErrorReason names it.
 type Reason = pb.ErrorReason
 

@@ -1,9 +1,10 @@
 package book
 
 import (
-	"cmp"
-	"maps"
 	"slices"
+
+	"google.golang.org/protobuf/proto"
+	"google.golang.org/protobuf/types/known/timestamppb"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
@@ -11,67 +12,222 @@ import (
 	"gaugebook.dev/server/history"
 )
 
-// course is a vehicle's record up to the place of one visit, and what followed.
+// course is a vehicle's record around the place of one visit.
 type course struct {
 	before  state            // what the visits before it have made of the vehicle
-	earlier []*pb.Inspection // these visits as evidence, oldest first
+	earlier []*pb.Inspection // the last of these as evidence, oldest first
 	root    string           // the visit itself, or the first that it corrects
-	later   []followed       // the visits after that place that stand
 }
 
-// followed is a visit that stands after the place of another.
-type followed struct {
+// step is a visit that stands in a vehicle's record.
+type step struct {
 	*visit
-	root     string
-	arrivals map[string]*pb.Tire // that it named and that were not on the vehicle, as known when it was recorded
+	key      history.Key // of its covering row
+	arrivals map[string]*pb.Tire
+	before   state
 }
 
-// onward gives what the visits after the place make of a vehicle as it was there.
-// arrivals are those of the visit at the place.
-func (c course) onward(next state, arrivals map[string]*pb.Tire) state {
-	for _, f := range c.later {
-		known := maps.Clone(f.arrivals)
-		maps.Copy(known, arrivals)
-		next = next.after(f.root, f.visit, known)
+// take is what the visit makes of the vehicle.
+func (s step) take() state { return s.before.after(s.root, s.visit, s.arrivals) }
+
+// bearing is what of it bears on later visits.
+func (s step) bearing() *pb.Inspection {
+	return bearing(s.inspection, tiresOf(s.before.tires, s.root, s.inspection.GetWheels()))
+}
+
+// covered is a covering row.
+type covered struct {
+	*rows.VisitCover
+	key        history.Key
+	number     history.Number // of the visit in the book
+	inspection *pb.Inspection // cut to what bears on later ones
+	replacedBy string         // the visit that corrects it; "": it stands
+	root       string
+	rootTime   int64 // when that was recorded
+}
+
+// readCover reads a covering row. What one of a former program does not say is looked up.
+func (v view) readCover(r history.Row) (covered, error) {
+	out := covered{VisitCover: &rows.VisitCover{}, key: r.Key, number: r.Version}
+	if err := decode(r.Value, out.VisitCover); err != nil {
+		return out, err
 	}
-	return next
+	if out.GetNumber() != 0 {
+		out.number = history.Number(out.GetNumber())
+	}
+	texts := rows.NewStrings(out.GetStrings())
+	out.root = texts.Text(out.GetRoot())
+	out.rootTime = nanos(out.GetRootTime())
+	out.replacedBy = texts.Text(out.GetReplacedBy())
+	var err error
+	if out.inspection, err = coverOf(out.VisitCover); err != nil || out.root != "" {
+		return out, err
+	}
+	if out.replacedBy, err = v.replacedBy(out.inspection.GetId()); err != nil {
+		return out, err
+	}
+	place, err := v.formerPlace(out.inspection, out.GetRecordedTime())
+	out.root, out.rootTime = place.root, nanos(place.rootTime)
+	return out, err
 }
 
-// lastVisits reads a vehicle's last visits as evidence, oldest first, without
-// those that were corrected.
-func (v view) lastVisits(vehicle string) ([]*pb.Inspection, error) {
-	var out []*pb.Inspection
-	for behind, more := history.Key(""), true; more; {
-		page, err := v.s.Scan(v.ctx, history.Range{Prefix: historyOf(vehicle), After: behind, Limit: earlierVisits, Reverse: true})
+// formerPlace is the place of a visit that a former program recorded: it stands where it
+// was recorded.
+func (v view) formerPlace(in *pb.Inspection, recorded *timestamppb.Timestamp) (place, error) {
+	p := place{counted: recorded, root: in.GetId(), rootTime: recorded, former: true}
+	for before := in.GetCorrects().GetInspectionId(); before != ""; {
+		row, first := &rows.Visit{}, &pb.Inspection{}
+		if _, _, err := v.get(visitKey(before), row); err != nil {
+			return p, err
+		}
+		if err := proto.Unmarshal(row.GetInspection(), first); err != nil {
+			return p, err
+		}
+		p.root, p.rootTime, before = before, row.GetRecordedTime(), first.GetCorrects().GetInspectionId()
+	}
+	return p, nil
+}
+
+// covers goes through the covering rows of a vehicle's visits that stand, from behind a
+// key on, until each answers that it needs no more.
+func (v view) covers(vehicle string, behind history.Key, reverse bool, each func(covered) (more bool, err error)) error {
+	for more := true; more; {
+		page, err := v.s.Scan(v.ctx, history.Range{Prefix: historyOf(vehicle), After: behind, Limit: earlierVisits + 2, Reverse: reverse})
 		if err != nil {
-			return nil, err
+			return err
 		}
 		for _, r := range page.Rows {
-			in, err := readCover(r)
-			if err != nil {
-				return nil, err
-			}
-			by, err := v.replacedBy(in.GetId())
-			if err != nil {
-				return nil, err
-			}
-			if by == "" {
-				out = append(out, in)
-			}
 			behind = r.Key
+			c, err := v.readCover(r)
+			if err != nil {
+				return err
+			}
+			if c.replacedBy != "" {
+				continue
+			}
+			if goOn, err := each(c); err != nil || !goOn {
+				return err
+			}
 		}
-		more = page.More && len(out) < earlierVisits
+		more = page.More
 	}
-	slices.Reverse(out)
-	return out[max(0, len(out)-earlierVisits):], nil
+	return nil
 }
 
-func readCover(r history.Row) (*pb.Inspection, error) {
-	row := &rows.VisitCover{}
-	if err := decode(r.Value, row); err != nil {
-		return nil, err
+// knowledge is what may be used of a record: not a visit, nor what corrects it, and
+// nothing that was recorded after a moment.
+type knowledge struct {
+	without string      // the visit, or the first that it corrects
+	from    history.Key // states behind this key may have it in them; "" none has
+	until   *timestamppb.Timestamp
+}
+
+func (k knowledge) has(c covered) bool {
+	return c.root != k.without && (k.until == nil || c.rootTime <= nanos(k.until))
+}
+
+// evidenceBefore reads the last visits before a place, the newest first.
+func (v view) evidenceBefore(vehicle string, before history.Key, k knowledge) (all []covered, err error) {
+	err = v.covers(vehicle, before, true, func(c covered) (bool, error) {
+		if k.has(c) {
+			all = append(all, c)
+		}
+		return len(all) < earlierVisits, nil
+	})
+	return all, err
+}
+
+func inspections(newestFirst []covered) (all []*pb.Inspection) {
+	for _, c := range slices.Backward(newestFirst) {
+		all = append(all, c.inspection)
 	}
-	return covered(row)
+	return all
+}
+
+// stateBefore is what the visits before a place have made of the vehicle: as it was kept
+// after one of them, and what those behind that one made of it.
+func (v view) stateBefore(vehicle string, before history.Key, k knowledge) (state, error) {
+	var s state
+	var behind []covered
+	err := v.covers(vehicle, before, true, func(c covered) (bool, error) {
+		if k.from == "" || c.key < k.from {
+			kept, found, err := v.stateAfter(c.inspection.GetId())
+			if err != nil {
+				return false, err
+			}
+			if found && (k.until == nil || nanos(kept.roots) <= nanos(k.until)) {
+				s = kept
+				return false, nil
+			}
+		}
+		if k.has(c) {
+			behind = append(behind, c)
+		}
+		return true, nil
+	})
+	if err != nil {
+		return state{}, err
+	}
+	for _, c := range slices.Backward(behind) {
+		visit, err := v.step(c)
+		if err != nil {
+			return state{}, err
+		}
+		visit.before = s
+		s = visit.take()
+	}
+	return s, nil
+}
+
+// step reads a visit whole.
+func (v view) step(c covered) (step, error) {
+	read, err := v.visit(c.inspection.GetId())
+	if err != nil {
+		return step{}, err
+	}
+	arrivals, err := v.arrivalsThen(read.inspection, nil)
+	return step{visit: read, key: c.key, arrivals: arrivals}, err
+}
+
+// stepsBehind reads the visits behind a place whole, oldest first, but for one.
+func (v view) stepsBehind(vehicle string, place history.Key, root string) (all []step, err error) {
+	err = v.covers(vehicle, place, false, func(c covered) (bool, error) {
+		if c.root == root {
+			return true, nil
+		}
+		s, err := v.step(c)
+		all = append(all, s)
+		return true, err
+	})
+	return all, err
+}
+
+// course gives what a kept visit was judged by, as far as it was known when it was
+// recorded: the visits before its place. That visit may have been corrected: then its
+// correction is left out.
+func (v view) course(of *visit) (course, error) {
+	vehicle := of.inspection.GetVehicleId()
+	k := knowledge{without: of.root, until: of.rootTime}
+	stands := of
+	for stands.replacedBy != "" {
+		var err error
+		if stands, err = v.visit(stands.replacedBy); err != nil {
+			return course{}, err
+		}
+	}
+	if stands != of {
+		k.from = stands.key()
+	}
+	here := of.key()
+	if of.former { // it was judged where the first visit that it corrects stands
+		here = formerKey(vehicle, nanos(of.rootTime), of.root)
+	}
+	before, err := v.stateBefore(vehicle, here, k)
+	if err != nil {
+		return course{}, err
+	}
+	earlier, err := v.evidenceBefore(vehicle, here, k)
+	return course{before: before, earlier: inspections(earlier), root: of.root}, err
 }
 
 // arrivalsThen gives what arrivals gave when a kept visit was recorded.
@@ -96,108 +252,4 @@ func (v view) arrivalsThen(visit *pb.Inspection, on []*pb.Tire) (map[string]*pb.
 		}
 	}
 	return tires, nil
-}
-
-// slot is the place of one visit in a vehicle's record, where a correction has the
-// place of what it corrects.
-type slot struct {
-	id     string
-	root   string         // the first visit that it corrects, itself where it corrects none
-	number history.Number // of the root in the book
-}
-
-// course goes through a vehicle's record from its beginning, as if a visit were not in it, and
-// gives what was before its place and what followed. That visit may have been
-// corrected: then its correction is left out.
-func (v view) course(vehicle, of string) (course, error) {
-	all, err := v.slots(vehicle)
-	if err != nil {
-		return course{}, err
-	}
-	here := all[slices.IndexFunc(all, func(s slot) bool { return s.id == of })]
-	c := course{root: here.root}
-	standing, err := v.standing(all)
-	if err != nil {
-		return course{}, err
-	}
-	for _, f := range standing {
-		on := c.before.tires
-		if f.number > here.number {
-			on = nil
-		}
-		arrivals, err := v.arrivalsThen(f.inspection, on)
-		switch {
-		case err != nil:
-			return course{}, err
-		case f.root == here.root:
-		case f.number > here.number:
-			c.later = append(c.later, followed{f.visit, f.root, arrivals})
-		default:
-			c = c.past(f, arrivals)
-		}
-	}
-	return c, nil
-}
-
-// past is the course behind a visit that stands before the place.
-func (c course) past(s standing, arrivals map[string]*pb.Tire) course {
-	tires := tiresOf(c.before.tires, s.root, s.inspection.GetWheels())
-	c.earlier = append(slices.Clip(c.earlier), bearing(s.inspection, tires))
-	c.before = c.before.after(s.root, s.visit, arrivals)
-	return c
-}
-
-// standing is a visit that stands, at its place in the vehicle's record.
-type standing struct {
-	*visit
-	slot
-}
-
-// standing reads the visits of a record that were not corrected, whole.
-func (v view) standing(all []slot) ([]standing, error) {
-	var out []standing
-	for i, s := range all {
-		if i < len(all)-1 && all[i+1].root == s.root {
-			continue
-		}
-		read, err := v.visit(s.id)
-		if err != nil {
-			return nil, err
-		}
-		out = append(out, standing{read, s})
-	}
-	return out, nil
-}
-
-// slots lists all visits of a vehicle by place, those that correct each other
-// side by side, the one that stands last.
-func (v view) slots(vehicle string) ([]slot, error) {
-	var all []slot
-	numbers, corrects := map[string]history.Number{}, map[string]string{}
-	for behind, more := history.Key(""), true; more; {
-		page, err := v.s.Scan(v.ctx, history.Range{Prefix: historyOf(vehicle), After: behind})
-		if err != nil {
-			return nil, err
-		}
-		for _, r := range page.Rows {
-			in, err := readCover(r)
-			if err != nil {
-				return nil, err
-			}
-			numbers[in.GetId()], corrects[in.GetId()] = r.Version, in.GetCorrects().GetInspectionId()
-			all, behind = append(all, slot{id: in.GetId()}), r.Key
-		}
-		more = page.More
-	}
-	for i, s := range all {
-		all[i].root = s.id
-		for corrects[all[i].root] != "" {
-			all[i].root = corrects[all[i].root]
-		}
-		all[i].number = numbers[all[i].root]
-	}
-	slices.SortFunc(all, func(a, b slot) int {
-		return cmp.Or(cmp.Compare(a.number, b.number), cmp.Compare(numbers[a.id], numbers[b.id]))
-	})
-	return all, nil
 }

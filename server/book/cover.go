@@ -1,17 +1,21 @@
 package book
 
 import (
+	"time"
+
 	"google.golang.org/protobuf/proto"
+	"google.golang.org/protobuf/types/known/timestamppb"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
 	"gaugebook.dev/server/book/rows"
 )
 
-// cover puts what later visits and lists need of a visit. tires are those of its wheels.
-func (d *drafting) cover(v *visit, tires []string) {
+// cover puts what later visits and lists need of a visit: what bears on later ones, and
+// how it is listed.
+func (d *drafting) cover(v *visit, bearing *pb.Inspection) {
 	texts := rows.NewStrings(nil)
-	row := &rows.VisitCover{Inspection: d.sent(bearing(v.inspection, tires)), RecordedTime: v.time, FrontRear: v.frontRear}
+	row := &rows.VisitCover{Inspection: d.sent(bearing), RecordedTime: v.time, RootTime: v.rootTime, FrontRear: v.frontRear, Root: texts.Number(v.root)}
 	if v.assessment.GetHeadline() != nil {
 		row.Headline = &rows.Headline{}
 		texts.Keep(row.GetHeadline(), v.assessment.GetHeadline())
@@ -20,7 +24,27 @@ func (d *drafting) cover(v *visit, tires []string) {
 		row.FindingIds = append(row.FindingIds, texts.Number(f.GetId()))
 	}
 	row.Strings = texts.Texts()
-	d.put(historyKey(v.inspection.GetVehicleId(), v.time.AsTime().UnixNano(), v.inspection.GetId()), row)
+	d.put(v.key(), row)
+}
+
+// coverAgain puts a covering row in place of what was, with the number that it had.
+func (d *drafting) coverAgain(c covered) {
+	row := proto.CloneOf(c.VisitCover)
+	if row.GetRoot() == 0 { // of a former program
+		texts := rows.NewStrings(row.GetStrings())
+		row.Root, row.RootTime = texts.Number(c.root), timestamppb.New(time.Unix(0, c.rootTime))
+		row.Strings = texts.Texts()
+	}
+	row.Number = uint64(c.number)
+	d.put(c.key, row)
+}
+
+// replaced notes in a visit's covering row which one corrects it.
+func (d *drafting) replaced(c covered, by string) {
+	texts := rows.NewStrings(c.GetStrings())
+	c.ReplacedBy = texts.Number(by)
+	c.Strings = texts.Texts()
+	d.coverAgain(c)
 }
 
 // bearing is what of a visit bears on later ones: the readings that are evidence,
@@ -39,8 +63,8 @@ func bearing(in *pb.Inspection, tires []string) *pb.Inspection {
 	return small
 }
 
-// covered is the visit of a covering row.
-func covered(row *rows.VisitCover) (*pb.Inspection, error) {
+// coverOf is the visit of a covering row.
+func coverOf(row *rows.VisitCover) (*pb.Inspection, error) {
 	in := &pb.Inspection{}
 	return in, proto.Unmarshal(row.GetInspection(), in)
 }

@@ -22,3 +22,11 @@ func localDate(moment *timestamppb.Timestamp, zone string) *pb.CalendarDate {
 	y, m, d := moment.AsTime().In(place).Date()
 	return &pb.CalendarDate{Year: int32(y), Month: int32(m), Day: int32(d)}
 }
+
+// today is the day at the shop; of a shop of unknown zone the one that it is in UTC.
+func today(now time.Time, settings *pb.Shop) *pb.CalendarDate {
+	if day := localDate(timestamppb.New(now), settings.GetTimeZone()); day != nil {
+		return day
+	}
+	return localDate(timestamppb.New(now), time.UTC.String())
+}

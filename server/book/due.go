@@ -25,25 +25,20 @@ const (
 )
 
 // comesDue gives what comes due of the vehicle. Of each wheel the newest visit that
-// read its tread counts, newest by its day, as that visit is judged by what is known
-// now. Mostly that is this visit, and what it did not read stays as it was.
+// read its tread counts, as that visit is judged by what is known now. Mostly that is
+// this visit, and what it did not read stays as it was.
 func (r *recording) comesDue(s view, next state) ([]*rows.DueRow, error) {
 	before, err := s.dues(r.visit.inspection.GetVehicleId())
 	if err != nil {
 		return nil, err
 	}
-	settings, _, err := s.shop(r.shop)
-	if err != nil {
-		return nil, err
-	}
-	older := func(e *pb.Inspection) bool { return after(day(e, settings), day(r.visit.inspection, settings)) }
-	if r.visit.inspection.GetCorrects() != nil || slices.ContainsFunc(r.place.earlier, older) {
+	if r.visit.inspection.GetCorrects() != nil || len(r.steps) > 1 {
 		return r.dueByAll(s, next)
 	}
-	due := dueBy(r.request, r.visit.assessment, next.tires)
+	due := dueBy(r.asked, r.visit.assessment, next.tires)
 	for _, row := range before {
 		p := row.GetPositions()[0]
-		if !tells(r.request, p) && tireAt(r.vehicle.state.tires, p).GetId() == tireAt(next.tires, p).GetId() {
+		if !tells(r.visit.inspection, p) && tireAt(r.vehicle.state.tires, p).GetId() == tireAt(next.tires, p).GetId() {
 			due = append(due, row)
 		}
 	}
@@ -51,112 +46,81 @@ func (r *recording) comesDue(s view, next state) ([]*rows.DueRow, error) {
 }
 
 // dueByAll goes through the vehicle's record from the newest visit back, with this one
-// in its place, and judges again each visit that tells of a wheel what no newer one does.
+// in its place, and judges again each visit that tells of a wheel what no newer one does,
+// until all wheels are told of.
 func (r *recording) dueByAll(s view, next state) ([]*rows.DueRow, error) {
-	requests, err := r.newestFirst(s)
-	if err != nil {
-		return nil, err
-	}
-	var due []*rows.DueRow
-	for i, req := range requests {
-		told := func(wheel string) bool {
-			return slices.ContainsFunc(requests[:i], func(newer *pb.AssessVisitRequest) bool { return tells(newer, wheel) })
-		}
-		if !slices.ContainsFunc(req.GetInspection().GetWheels(), func(w *pb.WheelReport) bool { return readAt(w) && !told(w.GetPosition()) }) {
-			continue
-		}
-		for _, row := range dueBy(req, r.book.judge(r.shop, req), next.tires) {
-			if !told(row.GetPositions()[0]) {
-				due = append(due, row)
-			}
+	due := &dueWalk{recording: r, view: s, next: next, told: map[string]bool{}}
+	for _, step := range slices.Backward(r.steps) {
+		if more, err := due.visit(step.key, step.inspection, step.judgedFrom); err != nil || !more {
+			return mounted(due.rows, next.tires), err
 		}
 	}
-	return mounted(due, next.tires), nil
+	err := s.covers(r.vehicle.record.GetId(), r.steps[0].key, true, func(c covered) (bool, error) {
+		if c.root == r.place.root {
+			return true, nil
+		}
+		return due.visit(c.key, c.inspection, func() (step, error) { return r.stepOf(s, c) })
+	})
+	return mounted(due.rows, next.tires), err
 }
 
-// newestFirst are the visits of the record as they would be judged now, with this one
-// in its place: after all that stand before them, and those that came late. One whose
-// day is not known is of the newest day before it.
-func (r *recording) newestFirst(s view) ([]*pb.AssessVisitRequest, error) {
-	places, err := r.places(s)
+// judgedFrom is the step itself.
+func (s step) judgedFrom() (step, error) { return s, nil }
+
+// stepOf reads a visit whole, with what was before it.
+func (r *recording) stepOf(s view, c covered) (step, error) {
+	out, err := s.step(c)
 	if err != nil {
-		return nil, err
+		return out, err
 	}
-	slices.Reverse(places)
-	slices.SortStableFunc(places, func(a, b place) int { return -compareDays(a.day, b.day) })
-	var requests []*pb.AssessVisitRequest
-	for _, p := range places {
-		req, err := s.request(r.shop, r.vehicle.record, p.inspection, p.course, p.arrivals)
-		if err != nil {
-			return nil, err
-		}
-		requests = append(requests, req)
-	}
-	return requests, nil
+	out.before, err = s.stateBefore(r.vehicle.record.GetId(), c.key, knowledge{without: r.place.root})
+	return out, err
 }
 
-// place is where a visit stands in the record.
-type place struct {
-	standing
-	course
-	day      *pb.CalendarDate
-	arrivals map[string]*pb.Tire
+// dueWalk gathers what comes due from the newest visit back.
+type dueWalk struct {
+	*recording
+	view view
+	next state
+	told map[string]bool // wheels that a newer visit has told of
+	rows []*rows.DueRow
 }
 
-// places are the places of all visits that stand once this one is kept, oldest first.
-func (r *recording) places(s view) ([]place, error) {
-	all, err := r.standing(s)
-	if err != nil {
-		return nil, err
-	}
-	settings, _, err := s.shop(r.shop)
-	if err != nil {
-		return nil, err
-	}
-	places := make([]place, len(all))
-	var whole course
-	var newest *pb.CalendarDate
-	for i, v := range all {
-		p := &places[i]
-		p.standing, p.course, p.day, p.arrivals = v, whole, day(v.inspection, settings), r.arrivals
-		p.course.root = v.root
-		if v.visit != &r.visit {
-			if p.arrivals, err = s.arrivalsThen(v.inspection, whole.before.tires); err != nil {
-				return nil, err
-			}
-		}
-		if p.day == nil {
-			p.day = newest
-		}
-		if newest == nil || after(p.day, newest) {
-			newest = p.day
-		}
-		whole = whole.past(v, p.arrivals)
-	}
-	for i := range places {
-		p := &places[i]
-		for k := i + 1; k < len(places); k++ {
-			if after(p.day, places[k].day) {
-				p.earlier = append(slices.Clip(p.earlier), whole.earlier[k])
-			}
+// visit takes in one visit, which is judged again where it tells of a wheel what no newer
+// one does. more tells that there are wheels yet that none has told of.
+func (w *dueWalk) visit(k history.Key, in *pb.Inspection, whole func() (step, error)) (more bool, err error) {
+	if slices.ContainsFunc(in.GetWheels(), func(r *pb.WheelReport) bool { return readAt(r) && !w.told[r.GetPosition()] }) {
+		if err := w.judge(k, whole); err != nil {
+			return false, err
 		}
 	}
-	return places, nil
+	for _, t := range w.next.tires {
+		w.told[position(t)] = w.told[position(t)] || tells(in, position(t))
+		more = more || !w.told[position(t)]
+	}
+	return more, nil
 }
 
-// standing are the visits that stand once this one is kept.
-func (r *recording) standing(s view) ([]standing, error) {
-	slots, err := s.slots(r.visit.inspection.GetVehicleId())
+func (w *dueWalk) judge(k history.Key, whole func() (step, error)) error {
+	s, err := whole()
 	if err != nil {
-		return nil, err
+		return err
 	}
-	all, err := s.standing(slots)
-	this := standing{&r.visit, slot{id: r.id(), root: r.place.root}}
-	if i := slices.IndexFunc(all, func(v standing) bool { return v.slot.root == r.place.root }); i >= 0 {
-		all[i] = this
-		return all, err
+	earlier, err := w.view.evidenceBefore(w.vehicle.record.GetId(), k, knowledge{without: w.place.root})
+	if err != nil {
+		return err
 	}
-	return append(all, this), err
+	at := course{before: s.before, earlier: inspections(w.again(earlier, k)), root: s.root}
+	req, err := w.view.request(w.shop, w.vehicle.record, s.inspection, at, s.arrivals)
+	if err != nil {
+		return err
+	}
+	for _, row := range dueBy(req, w.book.judge(w.shop, req), w.next.tires) {
+		if !w.told[row.GetPositions()[0]] {
+			w.rows = append(w.rows, row)
+		}
+	}
+	return nil
 }
 
 // compareDays orders days; those of which none is known are alike.
@@ -172,8 +136,7 @@ func compareDays(a, b *pb.CalendarDate) int {
 
 // tells whether a visit settles what is known of the tire at a position: it read the
 // tread as found, or left another tire there.
-func tells(req *pb.AssessVisitRequest, wheel string) bool {
-	in := req.GetInspection()
+func tells(in *pb.Inspection, wheel string) bool {
 	return exchanged(in, wheel) || slices.ContainsFunc(in.GetWheels(), func(w *pb.WheelReport) bool { return w.GetPosition() == wheel && readAt(w) })
 }
 
@@ -301,8 +264,9 @@ func together(due []*rows.DueRow) []*rows.DueRow {
 	return out
 }
 
-// ListComingDue gives a page of what comes due until a day, the soonest first.
-func (b *Book) ListComingDue(ctx context.Context, shop string, until *pb.CalendarDate, size int, token string) (*pb.ListComingDueResponse, error) {
+// ListComingDue gives a page of what comes due from one day, nil: from today at the shop,
+// until another, the soonest first.
+func (b *Book) ListComingDue(ctx context.Context, shop string, from, until *pb.CalendarDate, size int, token string) (*pb.ListComingDueResponse, error) {
 	of := list{shop, key(dueMark)}
 	behind, err := b.pageAfter(of, token)
 	if err != nil {
@@ -310,6 +274,16 @@ func (b *Book) ListComingDue(ctx context.Context, shop string, until *pb.Calenda
 	}
 	out := &pb.ListComingDueResponse{}
 	err = b.read(ctx, shop, func(s view) error {
+		if behind == "" {
+			if from == nil {
+				settings, _, err := s.shop(shop)
+				if err != nil {
+					return err
+				}
+				from = today(b.now(), settings)
+			}
+			behind = dayKey(from)
+		}
 		page, err := s.s.Scan(s.ctx, history.Range{Prefix: of.rows, After: behind, Limit: size})
 		if err != nil {
 			return err

@@ -54,7 +54,7 @@ func written(d *pb.CalendarDate) string {
 func (d *desk) due(until string) (out []string) {
 	d.t.Helper()
 	for token, more := "", true; more; more = token != "" {
-		page, err := d.ListComingDue(d.t.Context(), shop, theDay(until), 2, token)
+		page, err := d.ListComingDue(d.t.Context(), shop, theDay("1900-01-01"), theDay(until), 2, token)
 		if err != nil {
 			d.t.Fatal(err)
 		}
@@ -89,6 +89,9 @@ func size(marking string) option {
 	return func(w *pb.WheelReport) { w.Sidewall = &pb.Sidewall{Marking: marking} }
 }
 
+// inTime sets the clock behind the days of the visits of these tests.
+func (d *desk) inTime() { d.clock = time.Date(2026, 12, 1, 12, 0, 0, 0, time.UTC) }
+
 // The soonest first, wheels with the same days and size together, and nothing beyond
 // the day asked for.
 func TestComingDue(t *testing.T) {
@@ -116,11 +119,11 @@ func TestComingDue(t *testing.T) {
 				t.Errorf("until %s: %q", until, got)
 			}
 		}
-		out, err := d.ListComingDue(t.Context(), shop, theDay("2026-12-24"), 2, "")
+		out, err := d.ListComingDue(t.Context(), shop, theDay("1900-01-01"), theDay("2026-12-24"), 2, "")
 		if err != nil || out.GetNextPageToken() == "" || out.GetRows()[0].GetVehicleId() != a.GetId() || out.GetRows()[0].GetLimitId() != "us-commercial.steer-depth" {
 			t.Errorf("%v: %v", out, err)
 		}
-		if out, err := d.ListComingDue(t.Context(), "south", theDay("2200-12-31"), 50, ""); err != nil || len(out.GetRows()) != 0 {
+		if out, err := d.ListComingDue(t.Context(), "south", nil, theDay("2200-12-31"), 50, ""); err != nil || len(out.GetRows()) != 0 {
 			t.Errorf("another shop: %v: %v", out, err)
 		}
 		if d.reopen != nil {
@@ -133,6 +136,7 @@ func TestComingDue(t *testing.T) {
 // The newest visit that read a tire's tread tells, and while that tire is there.
 func TestComingDueByTheNewestVisit(t *testing.T) {
 	onEach(t, func(t *testing.T, d *desk) {
+		d.inTime()
 		v := d.keepVehicle(tagged("sedan"))
 		first := d.find(on("2026-06-01", newVisit(v, wheel("1L", depth), wheel("1R", depth))), comesDue("1L", "2027-03-01"), comesDue("1R", "2027-04-01"))
 		d.keep(first)
@@ -165,6 +169,7 @@ func TestComingDueByTheNewestVisit(t *testing.T) {
 // Tires that went have nothing ahead here.
 func TestComingDueOfTiresThatWent(t *testing.T) {
 	onEach(t, func(t *testing.T, d *desk) {
+		d.inTime()
 		a, b := d.keepVehicle(tagged("sedan")), d.keepVehicle(tagged("van"))
 		id := newID()
 		set := func(day string) *pb.Inspection {
@@ -177,8 +182,8 @@ func TestComingDueOfTiresThatWent(t *testing.T) {
 		d.sameDue("another tire at 1R")
 
 		d.keep(set("2026-06-04"))
-		d.keep(on("2026-05-01", newVisit(a, wheel("1R", depth, tire(newID()))))) // came late, and says what is there
-		d.sameDue("what the newest read is not there", "sedan 1L 2027-03-01 (2026-06-04 to ?)")
+		d.keep(on("2026-05-01", newVisit(a, wheel("1R", depth, tire(newID()))))) // came late, and says what was there then
+		d.sameDue("what the newest read is there", "sedan 1L 2027-03-01 (2026-06-04 to ?)", "sedan 1R 2027-04-01 (2026-06-04 to ?)")
 		d.keep(set("2026-06-04"))
 		replaced := on("2026-06-05", newVisit(a, wheel("1L", pressure)))
 		replaced.WorkDone = []*pb.WorkDone{{Kind: pb.WorkKind_WORK_KIND_TIRES_REPLACED, Positions: []string{"1R"}}}
@@ -210,10 +215,12 @@ func (d *desk) lastJudgedOf(v *pb.Inspection) *pb.AssessVisitRequest {
 }
 
 // Whatever was recorded in whatever order, the list is what the standing visits say:
-// of each wheel the newest by its day that read it, the later recorded of one day.
+// of each wheel the newest by its day that read it, the later recorded of one day. One
+// without a day is of the moment at which it, or the first that it corrects, was recorded.
 func TestComingDueIsWhatTheRecordSays(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		d := newDesk(t, memory.New(), nil)
+		d.inTime()
 		v := d.keepVehicle(tagged("sedan"))
 		type keptVisit struct {
 			visit *pb.Inspection
@@ -246,15 +253,12 @@ func TestComingDueIsWhatTheRecordSays(t *testing.T) {
 			} else {
 				record[place] = k
 			}
-			// Of each wheel the newest: one without a day is of the newest day before it.
 			told, days := map[string]string{}, map[string]string{}
-			newest := ""
 			for _, k := range record {
 				day := k.day
 				if day == "" {
-					day = newest
+					day = "2026-12-01"
 				}
-				newest = max(newest, day)
 				for at, due := range k.reads {
 					if day >= days[at] {
 						told[at], days[at] = due, day
@@ -268,7 +272,7 @@ func TestComingDueIsWhatTheRecordSays(t *testing.T) {
 				}
 			}
 			var got []string
-			out, err := d.ListComingDue(t.Context(), shop, theDay("2200-12-31"), 200, "")
+			out, err := d.ListComingDue(t.Context(), shop, theDay("1900-01-01"), theDay("2200-12-31"), 200, "")
 			if err != nil {
 				rt.Fatal(err)
 			}
@@ -282,6 +286,47 @@ func TestComingDueIsWhatTheRecordSays(t *testing.T) {
 			if !slices.Equal(got, want) {
 				rt.Fatalf("after %d visits: %v, want %v", i+1, got, want)
 			}
+		}
+	})
+}
+
+// The list begins today at the shop, or on the day asked for: what was expected years ago
+// and never read again stands before it.
+func TestComingDueBeginsToday(t *testing.T) {
+	onEach(t, func(t *testing.T, d *desk) {
+		d.clock = time.Date(2026, 12, 2, 3, 0, 0, 0, time.UTC) // the first in Denver
+		for i, day := range []string{"2022-05-01", "2026-11-30", "2026-12-01", "2026-12-02", "2027-01-01"} {
+			v := d.keepVehicle(tagged(fmt.Sprint(i)))
+			d.keep(d.find(on("2021-06-01", newVisit(v, wheel("1L", depth))), comesDue("1L", day)))
+		}
+		list := func(from string) (tags []string) {
+			t.Helper()
+			for token, more := "", true; more; more = token != "" {
+				out, err := d.ListComingDue(t.Context(), shop, theDay(from), theDay("2030-01-01"), 2, token)
+				if err != nil {
+					t.Fatal(err)
+				}
+				for _, row := range out.GetRows() {
+					tags = append(tags, row.GetTag())
+				}
+				token = out.GetNextPageToken()
+			}
+			return tags
+		}
+		if got := list(""); !slices.Equal(got, []string{"3", "4"}) {
+			t.Errorf("from today in UTC: %v", got)
+		}
+		if _, err := d.UpdateShop(t.Context(), shop, &pb.Shop{TimeZone: "America/Denver"}, nil); err != nil {
+			t.Fatal(err)
+		}
+		if got := list(""); !slices.Equal(got, []string{"2", "3", "4"}) {
+			t.Errorf("from today in Denver: %v", got)
+		}
+		if got := list("2022-05-01"); len(got) != 5 {
+			t.Errorf("from an earlier day: %v", got)
+		}
+		if got := list("2027-01-02"); len(got) != 0 {
+			t.Errorf("from a later day: %v", got)
 		}
 	})
 }

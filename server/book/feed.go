@@ -25,6 +25,7 @@ type Change struct {
 	*pb.Change
 	FrontRear map[string]bool // by vehicle, how its positions are told
 	Token     string          // everything up to this change was given
+	point
 }
 
 // maxPull is how many bytes of changes one answer holds at most, but for a single
@@ -51,7 +52,7 @@ func (b *Book) PullChanges(ctx context.Context, shop, token string, size int, wa
 		case <-waiting.Done():
 		}
 	}()
-	switch err := b.store.Wait(waiting, shop, after); {
+	switch err := b.store.Wait(waiting, shop, after.number); {
 	case err == nil:
 		return b.changes(ctx, shop, after, size)
 	case waiting.Err() != nil && ctx.Err() == nil:
@@ -61,16 +62,13 @@ func (b *Book) PullChanges(ctx context.Context, shop, token string, size int, wa
 	}
 }
 
-func (b *Book) changes(ctx context.Context, shop string, after history.Number, size int) (out Pulled, err error) {
+func (b *Book) changes(ctx context.Context, shop string, after point, size int) (out Pulled, err error) {
 	err = b.read(ctx, shop, func(s view) error {
 		last, err := s.s.Last(s.ctx)
 		if err != nil {
 			return err
 		}
-		if after > last {
-			return refuse(pb.ErrorReason_ERROR_REASON_TOKEN_INVALID, "resume_token", "a token beyond the end of this shop's book")
-		}
-		entries, err := s.s.Changes(s.ctx, after, size)
+		entries, err := s.after(after, size)
 		if err != nil {
 			return err
 		}
@@ -83,11 +81,11 @@ func (b *Book) changes(ctx context.Context, shop string, after history.Number, s
 			if bytes += proto.Size(c); bytes > maxPull && len(out.Changes) > 0 {
 				break
 			}
-			after = e.Number
+			after = c.point
 			c.Token = b.feedToken(shop, after)
 			out.Changes = append(out.Changes, c)
 		}
-		out.Token, out.More = b.feedToken(shop, after), after < last
+		out.Token, out.More = b.feedToken(shop, after), after.number < last
 		return nil
 	})
 	return out, err
@@ -101,7 +99,7 @@ func (r *visits) change(e history.Change) (Change, error) {
 		return Change{}, err
 	}
 	number, texts := decimal(e.Number), rows.NewStrings(row.GetStrings())
-	out := Change{Change: &pb.Change{Number: number, RecordedTime: row.GetRecordedTime()}, FrontRear: map[string]bool{}}
+	out := Change{Change: &pb.Change{Number: number, RecordedTime: row.GetRecordedTime()}, FrontRear: map[string]bool{}, point: point{e.Number, string(row.GetMark())}}
 	switch what := row.GetWhat().(type) {
 	case *rows.Change_Inspection:
 		in, err := r.inspectionChange(what.Inspection, texts)
@@ -163,6 +161,6 @@ func (c entryOfFeed) touches(v vehicle, s state) {
 
 // change puts a change into the feed.
 func (d *drafting) change(c entryOfFeed) {
-	c.row.Strings = c.texts.Texts()
+	c.row.Strings, c.row.Mark = c.texts.Texts(), mark()
 	d.Feed = d.must(encode(c.row))
 }

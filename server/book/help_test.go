@@ -230,7 +230,7 @@ func (d *desk) keep(v *pb.Inspection) *pb.KeptInspection {
 }
 
 func (d *desk) record(v *pb.Inspection) (*pb.KeptInspection, error) {
-	kept, err := d.RecordInspection(context.Background(), shop, "bench phone", checked(d.t, v))
+	kept, err := d.RecordInspection(context.Background(), shop, Sender{Name: "bench phone"}, checked(d.t, v))
 	return kept.KeptInspection, err
 }
 

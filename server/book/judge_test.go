@@ -60,7 +60,7 @@ func TestAVehicleFoundLowTwiceIsJudgedByIt(t *testing.T) {
 			var kept book.Kept
 			for _, in := range row.visits {
 				var err error
-				if kept, err = b.RecordInspection(t.Context(), "north", "", checked(t, in)); err != nil {
+				if kept, err = b.RecordInspection(t.Context(), "north", book.Sender{}, checked(t, in)); err != nil {
 					t.Fatal(err)
 				}
 			}

@@ -16,7 +16,9 @@ import (
 //	'b' vehicle               the vehicle as recorded first (Record), so that its recording can be repeated when it was changed since
 //	'a' vehicle               what visits have made of it (Vehicle): tires, open findings, last visit
 //	'p' vehicle               what identifies a person (Record), in a row of its own so that it can be erased
-//	'h' vehicle, time, id     a covering row of one visit (VisitCover), cut to what later visits need, oldest first
+//	'h' vehicle, taken, root, recorded, id   a covering row of one visit (VisitCover), cut to what later visits need, in the order of their places;
+//	                          one recorded by a former program: 'h' vehicle, recorded, id
+//	'w' id                    what a visit, and those before its place, made of the vehicle (Vehicle); may be missing
 //	't' tire                  a tire and where it is (Record)
 //	'u' urgency, time, vehicle   a row of the list by urgency (VehicleRow)
 //	's' time, vehicle         a row of the list by last seen (VehicleRow)
@@ -42,6 +44,7 @@ const (
 	stateMark    = 'a'
 	personMark   = 'p'
 	historyMark  = 'h'
+	afterMark    = 'w'
 	tireMark     = 't'
 	urgentMark   = 'u'
 	seenMark     = 's'
@@ -61,12 +64,19 @@ func stateKey(id string) history.Key    { return key(stateMark).Text(id) }
 func personKey(id string) history.Key   { return key(personMark).Text(id) }
 func tireKey(id string) history.Key     { return key(tireMark).Text(id) }
 func duesKey(id string) history.Key     { return key(duesMark).Text(id) }
+func afterKey(id string) history.Key    { return key(afterMark).Text(id) }
 func shopKey() history.Key              { return key(shopMark) }
 
 func historyOf(vehicle string) history.Key { return key(historyMark).Text(vehicle) }
 
-func historyKey(vehicle string, nanos int64, id string) history.Key {
-	return historyOf(vehicle).Int64(nanos).Text(id)
+func historyKey(vehicle string, taken, root, recorded int64, id string) history.Key {
+	return historyOf(vehicle).Int64(taken).Int64(root).Int64(recorded).Text(id)
+}
+
+// formerKey is the key of a covering row that says nothing of its place: its visit stands
+// where it was recorded.
+func formerKey(vehicle string, recorded int64, id string) history.Key {
+	return historyOf(vehicle).Int64(recorded).Text(id)
 }
 
 // urgentKey orders by urgency, then the last seen first. Nothing open comes last.
@@ -84,5 +94,10 @@ func seenKey(nanos int64, vehicle string) history.Key {
 
 // dueKey orders by the day, and tells the n-th row of a vehicle from the others.
 func dueKey(day *pb.CalendarDate, vehicle string, n int) history.Key {
-	return key(dueMark).Int64(int64(day.GetYear())*10_000 + int64(day.GetMonth())*100 + int64(day.GetDay())).Text(vehicle).Byte(byte(n))
+	return dayKey(day).Text(vehicle).Byte(byte(n))
+}
+
+// dayKey is before all that comes due on a day, and behind all of the days before.
+func dayKey(day *pb.CalendarDate) history.Key {
+	return key(dueMark).Int64(int64(day.GetYear())*10_000 + int64(day.GetMonth())*100 + int64(day.GetDay()))
 }

@@ -30,7 +30,7 @@ func (d *drafting) list(v vehicle, before, after state, due []*rows.DueRow) {
 	texts := rows.NewStrings(nil)
 	row := &rows.VehicleRow{
 		VehicleId: texts.Number(v.record.GetId()), Tag: texts.Number(v.record.GetTag()), FrontRear: v.frontRear(),
-		LastSeenTime: after.lastSeen, NextDueDate: next(due),
+		LastSeenTime: after.lastSeen, NextDueDate: nextDue(due),
 	}
 	if after.headline != nil {
 		row.Headline = &rows.Headline{}
@@ -51,8 +51,8 @@ func (d *drafting) list(v vehicle, before, after state, due []*rows.DueRow) {
 	}
 }
 
-// next is the next day something falls due; nil where nothing has a day.
-func next(due []*rows.DueRow) (day *pb.CalendarDate) {
+// nextDue is the next day something falls due; nil where nothing has a day.
+func nextDue(due []*rows.DueRow) (day *pb.CalendarDate) {
 	for _, row := range due {
 		if day == nil || after(day, row.GetExpectedDate()) {
 			day = row.GetExpectedDate()
@@ -90,7 +90,7 @@ func (b *Book) ListVehicles(ctx context.Context, shop string, order pb.VehicleOr
 		if token != "" {
 			return nil
 		}
-		last, err := s.s.Last(s.ctx)
+		last, err := s.end()
 		resume = b.feedToken(shop, last)
 		return err
 	})
@@ -116,15 +116,11 @@ func (b *Book) ListInspections(ctx context.Context, shop, vehicle string, size i
 			return err
 		}
 		for _, r := range found.Rows {
-			row := &rows.VisitCover{}
-			if err := decode(r.Value, row); err != nil {
-				return err
-			}
-			sum, err := s.summary(row, r.Version)
+			row, err := s.readCover(r)
 			if err != nil {
 				return err
 			}
-			page.Rows, page.FrontRear = append(page.Rows, sum), append(page.FrontRear, row.GetFrontRear())
+			page.Rows, page.FrontRear = append(page.Rows, row.summary()), append(page.FrontRear, row.GetFrontRear())
 		}
 		page.Next = b.pageToken(of, found)
 		return nil
@@ -132,20 +128,16 @@ func (b *Book) ListInspections(ctx context.Context, shop, vehicle string, size i
 	return page, err
 }
 
-// summary is a visit in a list. Its covering row was put with the visit and never since.
-func (v view) summary(row *rows.VisitCover, number history.Number) (*pb.InspectionSummary, error) {
-	in, err := covered(row)
-	if err != nil {
-		return nil, err
-	}
-	texts := rows.NewStrings(row.GetStrings())
+// summary is a visit in a list.
+func (c covered) summary() *pb.InspectionSummary {
+	texts := rows.NewStrings(c.GetStrings())
 	out := &pb.InspectionSummary{
-		InspectionId: in.GetId(), TakenTime: in.GetTakenTime(), FindingIds: texts.TextsOf(row.GetFindingIds()), Number: decimal(number),
+		InspectionId: c.inspection.GetId(), TakenTime: c.inspection.GetTakenTime(), FindingIds: texts.TextsOf(c.GetFindingIds()), Number: decimal(c.number),
+		ReplacedBy: c.replacedBy,
 	}
-	if row.GetHeadline() != nil {
+	if c.GetHeadline() != nil {
 		out.Headline = &pb.Headline{}
-		texts.Give(out.GetHeadline(), row.GetHeadline())
+		texts.Give(out.GetHeadline(), c.GetHeadline())
 	}
-	out.ReplacedBy, err = v.replacedBy(in.GetId())
-	return out, err
+	return out
 }

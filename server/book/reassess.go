@@ -90,7 +90,11 @@ func (v view) reassess(judge Judge, settings *pb.Shop, by *pb.JudgeBy, out *Reas
 	if problems := check.Inspection("inspection", in, vehicle.record); len(problems) > 0 {
 		return &Mismatch{problems}
 	}
-	place, err := v.course(in.GetVehicleId(), in.GetId())
+	of, err := v.visit(in.GetId())
+	if err != nil {
+		return err
+	}
+	place, err := v.course(of)
 	if err != nil {
 		return err
 	}

@@ -79,7 +79,7 @@ func TestReassessedByTheSameNothingDiffers(t *testing.T) {
 			if len(problems) > 0 {
 				continue // an earlier visit that stands only beside another
 			}
-			_, err := b.RecordInspection(t.Context(), shop, "", visit)
+			_, err := b.RecordInspection(t.Context(), shop, book.Sender{}, visit)
 			if mismatch := (*book.Mismatch)(nil); errors.As(err, &mismatch) {
 				continue // the same, of other axles
 			}
@@ -146,7 +146,7 @@ func TestAVisitThatFitsItsVehicleNoMore(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, err := b.RecordInspection(t.Context(), "north", "", checked(t, visit)); err != nil {
+	if _, err := b.RecordInspection(t.Context(), "north", book.Sender{}, checked(t, visit)); err != nil {
 		t.Fatal(err)
 	}
 	shorter := &pb.Vehicle{Id: v.GetId(), Revision: recorded.GetRevision(), Axles: &pb.Axles{Axles: v.GetAxles().GetAxles()[:2]}}
@@ -159,7 +159,7 @@ func TestAVisitThatFitsItsVehicleNoMore(t *testing.T) {
 	}
 	later := proto.CloneOf(visit)
 	later.Id, later.Wheels[0].Position = uuid.NewString(), "2L"
-	if _, err := b.RecordInspection(t.Context(), "north", "", checked(t, later)); err != nil {
+	if _, err := b.RecordInspection(t.Context(), "north", book.Sender{}, checked(t, later)); err != nil {
 		t.Fatal(err)
 	}
 	if a, err := b.Reassess(t.Context(), "north", later.GetId(), nil, nil); err != nil || a.Differs() {
@@ -178,7 +178,7 @@ func TestReassessedByAVersion(t *testing.T) {
 	if _, err := b.RecordVehicle(t.Context(), "north", v, nil); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := b.RecordInspection(t.Context(), "north", "", checked(t, visit)); err != nil {
+	if _, err := b.RecordInspection(t.Context(), "north", book.Sender{}, checked(t, visit)); err != nil {
 		t.Fatal(err)
 	}
 	for _, c := range []struct {
@@ -243,7 +243,7 @@ func TestVisitsOfEarlierDaysAreLeftOut(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, in := range []*pb.Inspection{dated, undated} {
-		if _, err := b.RecordInspection(t.Context(), "north", "", checked(t, in)); err != nil {
+		if _, err := b.RecordInspection(t.Context(), "north", book.Sender{}, checked(t, in)); err != nil {
 			t.Fatal(err)
 		}
 	}

@@ -15,16 +15,22 @@ import (
 	"gaugebook.dev/server/history"
 )
 
+// Sender is who sent a visit, and when by the clock of the phone; nil: not told.
+type Sender struct {
+	Name string
+	Sent *timestamppb.Timestamp
+}
+
 // RecordInspection keeps a visit and judges it. The same visit again is answered
 // as the first time, as repeated; another one under its id is refused.
-func (b *Book) RecordInspection(ctx context.Context, shop, by string, checked check.Visit) (Kept, error) {
+func (b *Book) RecordInspection(ctx context.Context, shop string, by Sender, checked check.Visit) (Kept, error) {
 	in := checked.Inspection()
 	unlock, err := b.lock(ctx, shop, in.GetVehicleId())
 	if err != nil {
 		return Kept{}, err
 	}
 	defer unlock()
-	r := &recording{book: b, shop: shop, checked: checked, visit: visit{by: by, inspection: in}}
+	r := &recording{book: b, shop: shop, checked: checked, sent: by.Sent, visit: visit{by: by.Name, inspection: in}}
 	n, err := b.commit(ctx, shop, r.decide)
 	if err != nil {
 		return Kept{}, err
@@ -41,15 +47,16 @@ type recording struct {
 	book    *Book
 	shop    string
 	checked check.Visit
+	sent    *timestamppb.Timestamp // by the phone's clock
 
-	first   *visit                 // an equal visit that was kept before
-	visit   visit                  // as it is kept
-	request *pb.AssessVisitRequest // as it was judged
+	first *visit                 // an equal visit that was kept before
+	visit visit                  // as it is kept
+	asked *pb.AssessVisitRequest // as it was judged
 
 	vehicle  vehicle             // as it was before
 	arrivals map[string]*pb.Tire // tires that the visit names and that were not on its vehicle
 	others   map[string]vehicle  // vehicles from which some of these were taken, without them
-	place    course
+	placing
 }
 
 func (r *recording) id() string { return r.visit.inspection.GetId() }
@@ -88,9 +95,9 @@ func (r *recording) decide(s view) (*history.Draft, error) {
 	if err := r.judge(s); err != nil {
 		return nil, err
 	}
-	here := r.place.before.after(r.place.root, &r.visit, r.arrivals)
-	r.place.before.name(&r.visit, here)
-	next := r.place.onward(here, r.arrivals)
+	r.before.name(&r.visit, r.before.after(r.place.root, &r.visit, r.arrivals))
+	next := r.onward()
+	next.recorded = r.visit.time
 	if err := r.dropDeparted(s, d, &next); err != nil {
 		return nil, err
 	}
@@ -104,14 +111,11 @@ func (r *recording) decide(s view) (*history.Draft, error) {
 	return d.done()
 }
 
-// find finds where in the vehicle's record the visit stands: at the end, or,
-// when it corrects another, where that one stood. A visit is corrected once.
+// find finds where in the vehicle's record the visit stands. A visit is corrected once.
 func (r *recording) find(s view, d *drafting) error {
 	vehicle, corrected := r.visit.inspection.GetVehicleId(), r.visit.inspection.GetCorrects().GetInspectionId()
 	if corrected == "" {
-		earlier, err := s.lastVisits(vehicle)
-		r.place = course{before: r.vehicle.state, earlier: earlier, root: r.id()}
-		return err
+		return r.findPlace(s, nil)
 	}
 	old, err := s.visit(corrected)
 	switch {
@@ -126,8 +130,16 @@ func (r *recording) find(s view, d *drafting) error {
 	}
 	d.expect(replacedKey(corrected), history.Absent)
 	d.put(replacedKey(corrected), &rows.Replaced{By: r.id()})
-	r.place, err = s.course(vehicle, corrected)
-	return err
+	row, err := s.s.Get(s.ctx, old.key())
+	if err != nil {
+		return err
+	}
+	c, err := s.readCover(row)
+	if err != nil {
+		return err
+	}
+	d.replaced(c, r.id())
+	return r.findPlace(s, old)
 }
 
 // arrive reads the tires that the visit names and that were not on its vehicle,
@@ -225,12 +237,12 @@ func (r *recording) dropDeparted(s view, d *drafting, next *state) error {
 // judge makes the assessment from the visit, the tires the book knows, and the
 // visits before it.
 func (r *recording) judge(s view) error {
-	req, err := s.request(r.shop, r.vehicle.record, r.visit.inspection, r.place, r.arrivals)
+	req, err := s.request(r.shop, r.vehicle.record, r.visit.inspection, r.course, r.arrivals)
 	if err != nil {
 		return err
 	}
-	r.request = req
-	r.visit.time, r.visit.frontRear = timestamppb.New(r.book.now()), r.vehicle.frontRear()
+	r.asked = req
+	r.visit.frontRear = r.vehicle.frontRear()
 	r.visit.assessment, err = s.judged(r.book.judge, r.shop, r.vehicle.record, req)
 	return err
 }
@@ -250,11 +262,12 @@ func (v view) judged(judge Judge, shop string, of *pb.Vehicle, req *pb.AssessVis
 // tires, the covering row, the lists, the feed.
 func (r *recording) write(s view, d *drafting, next state, due []*rows.DueRow) error {
 	in, before := r.visit.inspection, r.vehicle.state
-	tires := tiresOf(r.place.before.tires, r.place.root, in.GetWheels())
 	d.visit(&r.visit)
 	d.state(in.GetVehicleId(), next)
 	d.tires(before.tires, next.tires, r.visit.entry)
-	d.cover(&r.visit, tires)
+	if err := r.writeSteps(d, s); err != nil {
+		return err
+	}
 	d.list(r.vehicle, before, next, due)
 	known, err := s.dues(in.GetVehicleId())
 	if err != nil {

@@ -55,7 +55,7 @@ func TestAVisitTakesLittleRoom(t *testing.T) {
 	for range 2 {
 		in := req.GetInspection()
 		in.Id, in.VehicleId = uuid.NewString(), v.GetId()
-		if _, err := b.RecordInspection(t.Context(), "north", "bench phone", checked(t, in)); err != nil {
+		if _, err := b.RecordInspection(t.Context(), "north", book.Sender{Name: "bench phone"}, checked(t, in)); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -106,7 +106,7 @@ func TestNoRowHoldsWords(t *testing.T) {
 			if len(problems) > 0 {
 				continue
 			}
-			if _, err := b.RecordInspection(t.Context(), "north", "", visit); err != nil {
+			if _, err := b.RecordInspection(t.Context(), "north", book.Sender{}, visit); err != nil {
 				t.Logf("%s: %v", name, err)
 			}
 		}

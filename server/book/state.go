@@ -27,6 +27,8 @@ type state struct {
 	headline *pb.Headline  // of what is open; nil before the first visit
 	lastID   string        // its last visit
 	lastSeen *timestamppb.Timestamp
+	roots    *timestamppb.Timestamp // when the last of the visits in it was recorded, of corrections what they correct
+	recorded *timestamppb.Timestamp // when the last record of the vehicle was recorded
 
 	closedBy map[string]*pb.Said // by openID, what closed what was open on the way here; not kept
 }
@@ -53,9 +55,12 @@ type openFinding struct {
 func (s state) after(root string, v *visit, arrivals map[string]*pb.Tire) state {
 	next := state{
 		tires:  mount(s.tires, v.inspection, tiresOf(s.tires, root, v.inspection.GetWheels()), arrivals),
-		lastID: v.inspection.GetId(), lastSeen: v.entry.time, closedBy: map[string]*pb.Said{},
+		lastID: v.inspection.GetId(), lastSeen: v.entry.time, roots: s.roots, recorded: s.recorded, closedBy: map[string]*pb.Said{},
 	}
 	maps.Copy(next.closedBy, s.closedBy)
+	if nanos(v.rootTime) > nanos(next.roots) {
+		next.roots = v.rootTime
+	}
 	later := laterVisit(v, s.tires, next.tires)
 	again := map[string]openFinding{}
 	var staying []openFinding

@@ -6,6 +6,7 @@ import (
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
 	"gaugebook.dev/server/book/rows"
+	"gaugebook.dev/server/history"
 )
 
 // row is what is open as a row has it. The vehicle is not named in it.
@@ -43,11 +44,34 @@ func stateOf(row *rows.VehicleState, texts *rows.Strings) state {
 }
 
 // state puts what visits have made of a vehicle.
-func (d *drafting) state(vehicle string, s state) {
+func (d *drafting) state(vehicle string, s state) { d.put(stateKey(vehicle), d.whole(s)) }
+
+// stateAfter puts what a visit and those before it have made of its vehicle.
+func (d *drafting) stateAfter(visit string, s state) { d.put(afterKey(visit), d.whole(s)) }
+
+func (d *drafting) whole(s state) *rows.Vehicle {
 	texts := rows.NewStrings(nil)
-	row := &rows.Vehicle{State: s.row(texts), Tires: d.tiresSent(s.tires)}
+	row := &rows.Vehicle{State: s.row(texts), Tires: d.tiresSent(s.tires), RootsTime: s.roots, RecordedTime: s.recorded}
 	row.Strings = texts.Texts()
-	d.put(stateKey(vehicle), row)
+	return row
+}
+
+// state reads what visits have made of a vehicle; nothing where there is no such row.
+func (v view) state(k history.Key) (s state, version history.Number, err error) {
+	row := &rows.Vehicle{}
+	if version, _, err = v.get(k, row); err != nil {
+		return s, version, err
+	}
+	s = stateOf(row.GetState(), rows.NewStrings(row.GetStrings()))
+	s.roots, s.recorded = row.GetRootsTime(), row.GetRecordedTime()
+	s.tires, err = tiresRead(row.GetTires())
+	return s, version, err
+}
+
+// stateAfter reads what a visit and those before it have made of its vehicle.
+func (v view) stateAfter(visit string) (s state, found bool, err error) {
+	s, version, err := v.state(afterKey(visit))
+	return s, version != history.Absent, err
 }
 
 func (d *drafting) tiresSent(tires []*pb.Tire) (all [][]byte) {

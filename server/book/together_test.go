@@ -186,7 +186,7 @@ func TestACanceledCallIsWhollyStoredOrNotAtAll(t *testing.T) {
 			ctx, cancel := context.WithTimeout(t.Context(), time.Duration(i)*50*time.Microsecond)
 			in := newVisit(v)
 			before := d.last()
-			_, err := d.RecordInspection(ctx, shop, "", checked(t, in))
+			_, err := d.RecordInspection(ctx, shop, Sender{}, checked(t, in))
 			cancel()
 			if err != nil && !errors.Is(err, context.DeadlineExceeded) {
 				t.Fatal(err)
@@ -240,7 +240,7 @@ func TestTwoServersOnOneStore(t *testing.T) {
 		one := &between{Store: d.store}
 		here, there := New(one, d.judge, d.now), d.Book
 		record := func(b *Book, in *pb.Inspection) error {
-			_, err := b.RecordInspection(t.Context(), shop, "", checked(t, in))
+			_, err := b.RecordInspection(t.Context(), shop, Sender{}, checked(t, in))
 			return err
 		}
 		v, w := d.keepVehicle(car()), d.keepVehicle(car())

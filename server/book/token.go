@@ -1,12 +1,14 @@
 package book
 
 import (
+	"crypto/rand"
 	"encoding/base64"
 	"encoding/binary"
 	"hash/crc32"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
+	"gaugebook.dev/server/book/rows"
 	"gaugebook.dev/server/history"
 )
 
@@ -54,7 +56,7 @@ func (b *Book) open(of list, token, field string) ([]byte, error) {
 		return nil, badToken(field)
 	}
 	if history.Epoch(body[1:headSize]) != b.store.Epoch() {
-		return nil, refuse(pb.ErrorReason_ERROR_REASON_TOKEN_OTHER_EPOCH, field, "the store was restored since this token was given out: list again, then follow from the new token")
+		return nil, refuse(pb.ErrorReason_ERROR_REASON_TOKEN_OTHER_EPOCH, field, "the store was restored since this token was given out: list again, then follow from the new token").with("why", "OTHER_EPOCH")
 	}
 	return body[headSize:], nil
 }
@@ -80,20 +82,85 @@ func (b *Book) pageAfter(of list, token string) (history.Key, error) {
 	return of.rows + history.Key(body), err
 }
 
-func (b *Book) feedToken(shop string, n history.Number) string {
-	return b.token(feedOf(shop), binary.BigEndian.AppendUint64(nil, uint64(n)))
+// point is a place in a shop's feed: behind the commit of a number, which the mark tells
+// from any other that had this number. A copy of the store that was put back, and written
+// on, has other marks: whoever followed the past that was lost is told so.
+type point struct {
+	number history.Number // 0: the beginning
+	mark   string         // "" of a former program
 }
 
-func (b *Book) feedAfter(token, shop string) (history.Number, error) {
+func (b *Book) feedToken(shop string, p point) string {
+	return b.token(feedOf(shop), append(binary.BigEndian.AppendUint64(nil, uint64(p.number)), p.mark...))
+}
+
+func (b *Book) feedAfter(token, shop string) (point, error) {
 	if token == "" {
-		return 0, nil
+		return point{}, nil
 	}
 	body, err := b.open(feedOf(shop), token, "resume_token")
 	if err != nil {
-		return 0, err
+		return point{}, err
 	}
-	if len(body) != 8 {
-		return 0, badToken("resume_token")
+	if len(body) != 8 && len(body) != 8+markSize {
+		return point{}, badToken("resume_token")
 	}
-	return history.Number(binary.BigEndian.Uint64(body)), nil
+	return point{history.Number(binary.BigEndian.Uint64(body)), string(body[8:])}, nil
+}
+
+// markSize is the length of a commit's mark in bytes.
+const markSize = 8
+
+// mark is a new one.
+func mark() []byte {
+	m := make([]byte, markSize)
+	_, _ = rand.Read(m) // documented never to fail
+	return m
+}
+
+// lost says that what a token points at is not in this store's past.
+func lost(why, message string) error {
+	return refuse(pb.ErrorReason_ERROR_REASON_TOKEN_OTHER_EPOCH, "resume_token", "%s: list again, then follow from the new token", message).with("why", why)
+}
+
+// end is the point behind all that a snapshot holds.
+func (v view) end() (point, error) {
+	last, err := v.s.Last(v.ctx)
+	if err != nil || last == 0 {
+		return point{}, err
+	}
+	entries, err := v.s.Changes(v.ctx, last-1, 1)
+	if err != nil {
+		return point{}, err
+	}
+	return pointOf(entries[0])
+}
+
+// pointOf is the point behind an entry of the feed.
+func pointOf(e history.Change) (point, error) {
+	row := &rows.Change{}
+	err := decode(e.Feed, row)
+	return point{e.Number, string(row.GetMark())}, err
+}
+
+// after reads the entries of the feed behind a point, at most so many. A point that is not
+// in this store's past is refused.
+func (v view) after(p point, limit int) ([]history.Change, error) {
+	if p.number == 0 {
+		return v.s.Changes(v.ctx, 0, limit)
+	}
+	entries, err := v.s.Changes(v.ctx, p.number-1, limit+1)
+	switch {
+	case err != nil:
+		return nil, err
+	case len(entries) == 0:
+		return nil, lost("BEYOND_END", "this shop's book ends before what was followed: a copy was put back")
+	}
+	switch here, err := pointOf(entries[0]); {
+	case err != nil:
+		return nil, err
+	case here != p:
+		return nil, lost("OTHER_PAST", "this shop's book has another past than what was followed: a copy was put back")
+	}
+	return entries[1:], nil
 }

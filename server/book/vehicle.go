@@ -48,12 +48,7 @@ func (v view) vehicle(id string) (out vehicle, err error) {
 	if out.entry, err = v.record(vehicleKey(id), out.record); err != nil || !out.there() {
 		return out, err
 	}
-	row := &rows.Vehicle{}
-	if out.version, _, err = v.get(stateKey(id), row); err != nil {
-		return out, err
-	}
-	out.state = stateOf(row.GetState(), rows.NewStrings(row.GetStrings()))
-	if out.state.tires, err = tiresRead(row.GetTires()); err != nil {
+	if out.state, out.version, err = v.state(stateKey(id)); err != nil {
 		return out, err
 	}
 	person := &pb.CustomerData{}

@@ -14,6 +14,7 @@ import (
 // visit is a visit as the book holds it.
 type visit struct {
 	entry
+	place
 	by         string // who sent it
 	inspection *pb.Inspection
 	assessment *pb.Assessment
@@ -25,6 +26,11 @@ type visit struct {
 type Kept struct {
 	*pb.KeptInspection
 	FrontRear bool // how its positions are told
+}
+
+// key is that of its covering row.
+func (v *visit) key() history.Key {
+	return v.place.key(v.inspection.GetVehicleId(), v.time, v.inspection.GetId())
 }
 
 // message is the visit as callers see it.
@@ -39,6 +45,7 @@ func (d *drafting) visit(v *visit) {
 	texts := rows.NewStrings(nil)
 	row := &rows.Visit{
 		Inspection: d.sent(v.inspection), RecordedTime: v.time, RecordedBy: v.by, FrontRear: v.frontRear, Assessment: &rows.Assessment{},
+		CountedTime: v.counted, Root: v.root, RootTime: v.rootTime,
 	}
 	texts.Keep(row.GetAssessment(), v.assessment)
 	row.Strings = texts.Texts()
@@ -53,11 +60,16 @@ func (v view) visit(id string) (*visit, error) {
 		return nil, err
 	}
 	out := &visit{
-		entry: entry{number, row.GetRecordedTime()}, by: row.GetRecordedBy(), frontRear: row.GetFrontRear(),
+		entry: entry{number, row.GetRecordedTime()}, place: place{counted: row.GetCountedTime(), root: row.GetRoot(), rootTime: row.GetRootTime()}, by: row.GetRecordedBy(), frontRear: row.GetFrontRear(),
 		inspection: &pb.Inspection{}, assessment: &pb.Assessment{},
 	}
 	if err := proto.Unmarshal(row.GetInspection(), out.inspection); err != nil {
 		return nil, err
+	}
+	if out.root == "" {
+		if out.place, err = v.formerPlace(out.inspection, out.time); err != nil {
+			return nil, err
+		}
 	}
 	rows.NewStrings(row.GetStrings()).Give(out.assessment, row.GetAssessment())
 	out.replacedBy, err = v.replacedBy(id)

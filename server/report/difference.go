@@ -18,9 +18,10 @@ import (
 // names the visit, besides the parts of the answer that differ beside its
 // findings. An empty line ends it. Both answers were told as the new one says.
 func Difference(w io.Writer, heading string, then *pb.Assessment, reassessed *pb.ReassessInspectionResponse, otherParts []string) error {
+	then, reassessed = harmless(then), harmless(reassessed)
 	now := reassessed.GetAssessment()
 	p := newPrinter(now, reassessed.GetTold())
-	p.hang("", 0, heading)
+	p.hang("", 0, words.Harmless(heading))
 	p.hang("  "+p.label("report.judged-by"), leadWidth, p.bases(then.GetBasis(), now.GetBasis()))
 	var appeared, disappeared, changed fates
 	for _, id := range reassessed.GetAppeared() {

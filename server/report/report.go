@@ -26,6 +26,7 @@ const Width = 80
 // Write writes the report of one visit. req gives the heading, a the answer, which
 // was told whole (FULL), as told says, to technician and customer.
 func Write(w io.Writer, req *pb.AssessVisitRequest, a *pb.Assessment, told *pb.Told) error {
+	req, a = harmless(req), harmless(a)
 	p := newPrinter(a, told)
 	p.every, p.frontRear = everyWheel(req, a), translate.FrontRear(req.GetVehicle())
 	p.heading(req, a)

@@ -45,7 +45,7 @@ func (t *Teller) Assessment(a *pb.Assessment, frontRear bool) {
 		g.work(w)
 	}
 	for _, c := range a.GetCautions() {
-		c.Words = t.text(words.Cautions, c.GetCode())
+		c.Words = g.caution(c.GetCode())
 	}
 	for _, q := range a.GetQuestions() {
 		g.question(q)
@@ -69,6 +69,15 @@ func ofShop(b *pb.Basis) *pb.Basis {
 		return nil
 	}
 	return &pb.Basis{PlaceOfShop: b.GetPlaceOfShop()}
+}
+
+// caution is one, in brief without those to whom all of them defer.
+func (g *rendering) caution(code string) string {
+	if !g.short {
+		return g.text(words.Cautions, code)
+	}
+	g.arguments = g.arguments[:0]
+	return cmp.Or(g.say(g.technician, words.Said{Section: words.Cautions, Code: code, When: words.Brief}), code)
 }
 
 // headline tells what comes before all else; in the past, where its day is over.
@@ -145,6 +154,9 @@ func (g *rendering) finding(f *pb.Finding) {
 	for _, e := range f.GetEvidence() {
 		g.argue(e.GetCode(), fact(e))
 	}
+	if g.short {
+		said.When |= words.Brief
+	}
 	f.ForTechnician, f.ForCustomer = g.pair(said, g.concerns(f))
 	if s := f.GetToSettle(); s != nil {
 		s.Words = g.text(words.Settle, s.GetCode())
@@ -203,7 +215,7 @@ func (g *rendering) work(w *pb.WorkItem) {
 	if w.GetFinishCold() {
 		said.When |= words.FinishCold
 	}
-	if !g.full() {
+	if g.short || !g.full() {
 		said.When |= words.Brief
 	}
 	w.ForTechnician, w.ForCustomer = g.pair(said, g.full() || !finding.WorkOf(finding.Work(w.GetCode())).InHouse)

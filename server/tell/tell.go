@@ -37,6 +37,13 @@ type Teller struct {
 	customer   *words.Teller // nil: no customer reads
 	told       *pb.Told
 	today      unit.Date // zero: nothing is told in the past
+	short      bool
+}
+
+// Short tells findings, work and cautions in brief, whatever the view holds beside.
+func (t *Teller) Short() *Teller {
+	t.short = true
+	return t
 }
 
 // On tells as of a day: the headline of a visit of an earlier day is told in the past.

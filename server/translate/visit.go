@@ -69,6 +69,9 @@ func Visit(req *pb.AssessVisitRequest) visit.Visit {
 	return v
 }
 
+// Layout is where things are on a vehicle, as far as it is told.
+func Layout(v *pb.Vehicle) layout.Vehicle { return vehicle(v) }
+
 func vehicle(m *pb.Vehicle) layout.Vehicle {
 	v := layout.Vehicle{Class: class(m.GetVehicleClass()), Drive: layout.Drive(known(m.GetDrive()))}
 	v.GrossRating, _, _ = of(unit.MassOf, m.GetGrossRating())

@@ -42,6 +42,13 @@ type Catalogue struct {
 	// bends its nouns: the label place.spare.dative is a form of place.spare.
 	Forms []string `yaml:"forms"`
 
+	// Terms are words of the wider language for which a region has others, each with
+	// the one in its place; they are told wherever the region has no text of its own.
+	Terms map[string]string `yaml:"terms"`
+
+	// Except are tags of regions that lie in this one and do not speak so.
+	Except []string `yaml:"except"`
+
 	// ThousandsFrom is how many digits a whole number has at least that shows its
 	// thousands apart (CLDR minimumGroupingDigits, and three); 0 is four.
 	ThousandsFrom int `yaml:"thousands_from"`
@@ -57,11 +64,12 @@ func (c *Catalogue) add(data []byte) error {
 		return err
 	}
 	c.Forms = append(c.Forms, more.Forms...)
+	c.Except = append(c.Except, more.Except...)
 	c.ThousandsFrom = max(c.ThousandsFrom, more.ThousandsFrom)
 	return errors.Join(
 		merge(&c.Findings, more.Findings), merge(&c.Work, more.Work), merge(&c.Headlines, more.Headlines), merge(&c.Checked, more.Checked), merge(&c.Cautions, more.Cautions),
 		merge(&c.Settle, more.Settle), merge(&c.Evidence, more.Evidence), merge(&c.LookFor, more.LookFor), merge(&c.Questions, more.Questions),
-		merge(&c.NotJudged, more.NotJudged), merge(&c.Notes, more.Notes), merge(&c.Labels, more.Labels), merge(&c.Sources, more.Sources),
+		merge(&c.NotJudged, more.NotJudged), merge(&c.Notes, more.Notes), merge(&c.Labels, more.Labels), merge(&c.Sources, more.Sources), merge(&c.Terms, more.Terms),
 	)
 }
 

@@ -32,8 +32,44 @@ func (s text) String() string {
 	return strings.TrimSuffix(s.file+": "+s.section+": "+s.code+": "+s.reader, ": ")
 }
 
-// written reads every file of texts by itself.
+// written gives every text of every tongue where it stands: a region's own, or told in
+// its terms from the wider language.
 func written(t *testing.T) (all []text) {
+	t.Helper()
+	all = writtenInFiles(t)
+	regional := func(tag string) bool { _, is := parentOf(embedded().texts, tag); return is }
+	files := slices.DeleteFunc(slices.Clone(all), func(s text) bool { return regional(s.language) })
+	all = slices.Clone(files)
+	for _, tag := range Tongues() {
+		if !regional(tag) {
+			continue
+		}
+		base, _, _ := strings.Cut(tag, "-")
+		for _, s := range files {
+			if s.language != base {
+				continue
+			}
+			s.file, s.language = tag+"/"+filepath.Base(s.file), tag
+			s.words = s.in(In(tag))
+			all = append(all, s)
+		}
+	}
+	return all
+}
+
+// in gives what a catalogue has for the text.
+func (s text) in(c *Catalogue) string {
+	if pairs, ok := map[string]map[string]Pair{"findings": c.Findings, "work": c.Work, "questions": c.Questions}[s.section]; ok {
+		return map[string]string{"technician": pairs[s.code].Technician, "customer": pairs[s.code].Customer}[s.reader]
+	}
+	return map[string]map[string]string{
+		"checked": c.Checked, "cautions": c.Cautions, "settle": c.Settle, "evidence": c.Evidence,
+		"look_for": c.LookFor, "not_judged": c.NotJudged, "notes": c.Notes, "labels": c.Labels,
+	}[s.section][s.code]
+}
+
+// writtenInFiles reads every file of texts by itself.
+func writtenInFiles(t *testing.T) (all []text) {
 	t.Helper()
 	paths, err := fs.Glob(files, "*/*.yaml")
 	if err != nil || len(paths) == 0 {
@@ -118,35 +154,53 @@ type wording struct {
 	Caught     []string `yaml:"caught"`
 	LetThrough []string `yaml:"let_through"`
 
+	Terms []term `yaml:"terms"`
+
+	Disagree       []string `yaml:"disagree"` // words that do not go together
+	DisagreeCaught []string `yaml:"disagree_caught"`
+
 	Verdict           []string `yaml:"verdict"` // that no verdict on a vehicle, a wheel or a tire says
 	VerdictCaught     []string `yaml:"verdict_caught"`
 	VerdictLetThrough []string `yaml:"verdict_let_through"`
 }
 
-// wordingOf reads what stands in testdata/wording of a language.
-func wordingOf(t *testing.T, language string) wording {
+// term is what a thing of the trade is called in a tongue, and what it is never called.
+type term struct {
+	Of    string `yaml:"of"`    // in English
+	Say   string `yaml:"say"`   // a pattern
+	Never string `yaml:"never"` // another
+	Where string `yaml:"where"` // it is called so
+	Known string `yaml:"known"` // and how that is known
+}
+
+// wordingOf reads what stands in testdata/wording of a language, and of a region over
+// its language; terms are each one's own.
+func wordingOf(t *testing.T, language string) (w wording) {
 	t.Helper()
+	if wider, regional := parentOf(embedded().texts, language); regional {
+		w = wordingOf(t, wider)
+		w.Terms = nil
+	}
 	data, err := os.ReadFile("testdata/wording/" + language + ".yaml")
 	if err != nil {
 		t.Fatal(err)
 	}
-	var w wording
 	d := yaml.NewDecoder(bytes.NewReader(data))
 	d.KnownFields(true)
 	if err := d.Decode(&w); err != nil {
 		t.Fatalf("%s: %v", language, err)
 	}
-	if len(w.Forbidden) == 0 || len(w.Jargon) == 0 || w.LocalCode == "" || w.Maker == "" || len(w.Caught) == 0 {
+	if len(w.Terms) == 0 || len(w.Forbidden) == 0 || len(w.Jargon) == 0 || w.LocalCode == "" || w.Maker == "" || len(w.Caught) == 0 {
 		t.Fatalf("%s: not all is told of its words", language)
 	}
 	return w
 }
 
-// wordings are those of every language.
+// wordings are those of every tongue.
 func wordings(t *testing.T) map[string]wording {
 	t.Helper()
 	all := map[string]wording{}
-	for _, l := range Languages() {
+	for _, l := range Tongues() {
 		all[l] = wordingOf(t, l)
 	}
 	return all
@@ -162,9 +216,12 @@ func whole(words ...string) *regexp.Regexp {
 var host = regexp.MustCompile(`(?i)://|www\.|@|\b[a-z0-9-]+\.(com|org|net|dev|io|gov|edu)\b`)
 
 func TestForbiddenWords(t *testing.T) {
-	all := wordings(t)
+	forbidden := map[string]*regexp.Regexp{}
+	for language, w := range wordings(t) {
+		forbidden[language] = w.forbidden()
+	}
 	for _, s := range written(t) {
-		for _, re := range []*regexp.Regexp{all[s.language].forbidden(), host} {
+		for _, re := range []*regexp.Regexp{forbidden[s.language], host} {
 			if w := re.FindString(s.own(t)); w != "" {
 				t.Errorf("%v: says %q: %q", s, w, s.words)
 			}
@@ -195,8 +252,12 @@ func TestNoVerdictSaysGood(t *testing.T) {
 			}
 		}
 	}
+	verdict := map[string]*regexp.Regexp{}
+	for language, w := range all {
+		verdict[language] = whole(w.Verdict...)
+	}
 	for _, s := range written(t) {
-		if w := whole(all[s.language].Verdict...).FindString(s.own(t)); w != "" && !conditional.MatchString(s.code) {
+		if w := verdict[s.language].FindString(s.own(t)); w != "" && !conditional.MatchString(s.code) {
 			t.Errorf("%v: says %q: %q", s, w, s.words)
 		}
 	}
@@ -223,12 +284,15 @@ func TestForbiddenWordsAreCaught(t *testing.T) {
 }
 
 func TestCustomerTextsArePlain(t *testing.T) {
-	all := wordings(t)
+	jargon := map[string]*regexp.Regexp{}
+	for language, w := range wordings(t) {
+		jargon[language] = whole(w.Jargon...)
+	}
 	for _, s := range written(t) {
 		if s.reader != "customer" || s.section == "questions" {
 			continue
 		}
-		if w := whole(all[s.language].Jargon...).FindString(s.own(t)); w != "" {
+		if w := jargon[s.language].FindString(s.own(t)); w != "" {
 			t.Errorf("%v: says %q: %q", s, w, s.words)
 		}
 	}
@@ -291,7 +355,7 @@ func TestNoNumberTypedByHand(t *testing.T) {
 
 // What is told without a value is told for the want of that one alone.
 func TestNoValueIsOfTexts(t *testing.T) {
-	for _, l := range Languages() {
+	for _, l := range Tongues() {
 		for value, texts := range map[string]map[string]Pair{"target": In(l).Work, "measured": In(l).Findings} {
 			tried := 0
 			for code, p := range texts {
@@ -328,7 +392,7 @@ func TestSentencesEnd(t *testing.T) {
 		if last, _ := utf8.DecodeLastRuneInString(filled(t, s, "x.", true)); !strings.ContainsRune(end, last) {
 			t.Errorf("%v: does not end with one of %q: %q", s, end, s.words)
 		}
-		if brief, _, cut := strings.Cut(s.words, " | "); cut && !strings.HasSuffix(brief, ".") && !strings.HasSuffix(brief, "{settle}]") {
+		if brief, _, cut := strings.Cut(s.words, " | "); cut && s.section != "findings" && !strings.HasSuffix(brief, ".") && !strings.HasSuffix(brief, "?") && !strings.HasSuffix(brief, "{settle}]") {
 			t.Errorf("%v: what stands before the bar does not end: %q", s, s.words)
 		}
 	}
@@ -378,7 +442,7 @@ func TestCautionsDefer(t *testing.T) {
 
 // Every value of the contract's enums that a report shows has its label.
 func TestEnumsHaveLabels(t *testing.T) {
-	for _, l := range Languages() {
+	for _, l := range Tongues() {
 		enumsHaveLabels(t, l, In(l))
 	}
 }
@@ -421,7 +485,7 @@ func enumsHaveLabels(t *testing.T, language string, c *Catalogue) {
 // of it that does not follow from the others, and each field of a finding but for its
 // names, its sentences and the urgency, which says by itself what it is.
 func TestDifferencesHaveLabels(t *testing.T) {
-	for _, l := range Languages() {
+	for _, l := range Tongues() {
 		for _, c := range []struct {
 			of     proto.Message
 			code   string
@@ -447,7 +511,7 @@ func TestLeadsAreShort(t *testing.T) {
 		"report.vehicle": 9, "report.all": 9, "report.judged-by": 11, "report.as-of": 11,
 		"reassess.appeared": 13, "reassess.disappeared": 13, "reassess.changed": 13, "reassess.other-parts": 13,
 	} {
-		for _, l := range Languages() {
+		for _, l := range Tongues() {
 			if w := In(l).Labels[code]; utf8.RuneCountInString(w) > most {
 				t.Errorf("%s: %s: %q is longer than %d columns", l, code, w, most)
 			}

@@ -44,7 +44,7 @@ func sections(c *Catalogue) []section {
 // Every code has its words, for each reader in each language.
 func TestEveryCodeHasItsWords(t *testing.T) {
 	kinds := findingtest.Constants(t, tableOfKinds)
-	for _, language := range Languages() {
+	for _, language := range Tongues() {
 		c := In(language)
 		for _, s := range sections(c) {
 			for _, code := range slices.Concat(lists(kinds, s.kinds)...) {

@@ -31,6 +31,9 @@ type locale struct {
 // the language's tag.
 func readLibrary(fsys fs.FS) (*library, error) {
 	written, err := readCatalogues(fsys)
+	if err == nil {
+		written, err = overlaid(written)
+	}
 	if err != nil {
 		return nil, err
 	}
@@ -47,11 +50,18 @@ func readLibrary(fsys fs.FS) (*library, error) {
 	return l, errors.Join(faults...)
 }
 
-func (l *library) languages() []string { return slices.Sorted(maps.Keys(l.texts)) }
+func (l *library) tongues() []string { return slices.Sorted(maps.Keys(l.texts)) }
 
-// locale gives a language for a BCP 47 tag, by its language (RFC 4647, lookup), with
-// numbers as they are written in its region; the default one where the language has
-// no texts.
+func (l *library) languages() []string {
+	return slices.DeleteFunc(l.tongues(), func(tag string) bool {
+		_, regional := parentOf(l.texts, tag)
+		return regional
+	})
+}
+
+// locale gives a language for a BCP 47 tag, by its language (RFC 4647, lookup), in the
+// words of its region and with numbers as they are written there; the default one where
+// the language has no texts.
 func (l *library) locale(tag string) *locale {
 	tag = cmp.Or(tag, Default)
 	if known := l.known(tag); known != nil {
@@ -69,7 +79,7 @@ func (l *library) locale(tag string) *locale {
 	if known := l.known(here.String()); known != nil {
 		return known
 	}
-	made := newLocale(l.texts[base.String()], here)
+	made := newLocale(l.spoken(here), here)
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	l.locales[here.String()] = made
@@ -82,10 +92,28 @@ func (l *library) known(tag string) *locale {
 	return l.locales[tag]
 }
 
-// newLocale names the region only where numbers are written otherwise there than in
-// the language at large.
+// speaks tells whether the language of a tag has texts.
+func (l *library) speaks(tag string) bool {
+	asked, _ := language.Parse(tag)
+	base, _, _ := asked.Raw()
+	return l.texts[base.String()] != nil
+}
+
+// spoken are the texts of a tag whose language has some: of its region, or of the
+// nearest wider one that speaks so.
+func (l *library) spoken(here language.Tag) *texts {
+	for t := here; t != language.Und; t = t.Parent() {
+		if found := l.texts[t.String()]; found != nil && !slices.Contains(found.written.Except, here.String()) {
+			return found
+		}
+	}
+	return l.texts[Default]
+}
+
+// newLocale names the region only where words or numbers are others there than in the
+// language at large.
 func newLocale(t *texts, here language.Tag) *locale {
-	made := &locale{tag: t.language.String(), texts: t, numerals: numeralsOf(t.language, t.written.ThousandsFrom)}
+	made := &locale{tag: t.tag.String(), texts: t, numerals: numeralsOf(t.tag, t.written.ThousandsFrom)}
 	if n := numeralsOf(here, t.written.ThousandsFrom); n != made.numerals {
 		made.tag, made.numerals = here.String(), n
 	}

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"strconv"
 	"unicode"
+	"unicode/utf8"
 
 	"golang.org/x/text/feature/plural"
 
@@ -226,7 +227,7 @@ func (m *rendering) between(dst []byte, i, n int) []byte {
 	return append(m.within(append(dst, ' '), m.teller.locale.texts.and, unit.Amount{}), ' ')
 }
 
-// appendPlain appends text with its blanks as one space each.
+// appendPlain appends text with its blanks as one space each, and harmless.
 func appendPlain(dst []byte, text string) []byte {
 	start := len(dst)
 	blank := false
@@ -239,7 +240,7 @@ func appendPlain(dst []byte, text string) []byte {
 			dst = append(dst, ' ')
 		}
 		blank = false
-		dst = append(dst, string(r)...)
+		dst = utf8.AppendRune(dst, harmless(r))
 	}
 	return dst
 }
@@ -267,10 +268,10 @@ func (t *texts) appendCited(dst []byte, cited string) []byte {
 	}
 	for _, s := range t.endings {
 		if begin := len(cited) - len(s.part); begin > 0 && cited[begin:] == s.part {
-			return append(append(dst, cited[:begin]...), s.said...)
+			return append(append(dst, Harmless(cited[:begin])...), s.said...)
 		}
 	}
-	return append(dst, cited...)
+	return append(dst, Harmless(cited)...)
 }
 
 // appendDay writes so much of a day as ISO 8601 writes it.

@@ -50,7 +50,7 @@ type Condition uint8
 
 // Conditions. A text whose code ends in their names is told where they all hold: of
 // several the one that stands last here. Brief ends no code: it tells any text without
-// what follows its bar.
+// what follows its bar, of which nothing needs to be known.
 const (
 	CannotTell Condition = 1 << iota // the comparison does not decide
 	Candidate                        // the rule is one of several that may apply
@@ -132,7 +132,7 @@ var labelArguments = map[string][]string{
 	"age.years": {"n"}, "place.groove": {"n"}, "place.station": {"n"},
 	"place.on-axle": {"n", "side", "dual"}, "short.on-axle": {"n", "side", "dual"},
 	"place.front-rear": {"end", "side", "dual"}, "short.front-rear": {"end", "side", "dual"},
-	string(finding.ClosedMeasured): {"measured"}, "headline.seen": {"day", "said"},
+	string(finding.ClosedMeasured): {"measured"}, "headline.seen": {"day", "said"}, "report.left-of": {"new", "limit"}, "report.same-goes": {"others"},
+	"glance.depths": {"unit"}, "glance.nothing-wrong": {"at"}, "glance.pressures": {"unit"},
 	"answer.found": {"noticed", "found"}, "answer.not-found": {"noticed"}, "answer.not-looked-at": {"noticed"},
-	"report.left-of": {"new", "limit"}, "report.same-goes": {"others"},
 }

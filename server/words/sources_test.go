@@ -142,7 +142,7 @@ func TestSources(t *testing.T) {
 	if len(all) < 60 {
 		t.Fatalf("only %d citations and titles found in calc", len(all))
 	}
-	for _, l := range Languages() {
+	for _, l := range Tongues() {
 		sources := In(l).Sources
 		if l == Default {
 			if len(sources) > 0 {

@@ -1,6 +1,7 @@
 package words
 
 import (
+	"bytes"
 	"fmt"
 	"strings"
 	"sync"
@@ -62,6 +63,9 @@ func (t *Teller) Append(dst []byte, s Said) ([]byte, error) {
 	start := len(dst)
 	m := rendering{teller: t, arguments: s.Arguments, brief: s.When&Brief != 0}
 	dst = m.tell(dst, e.of(when, ""))
+	if m.brief {
+		dst = closed(dst, start)
+	}
 	if (s.Section == Findings || s.Section == Work || s.Section == Headlines) && (t.audience == Customer || !m.asItIs) {
 		dst = capitalized(dst, start)
 	}
@@ -124,6 +128,15 @@ func Sentence(s string) string {
 		return string(u) + s[size:]
 	}
 	return s
+}
+
+// closed ends what was appended from start on as a sentence.
+func closed(dst []byte, start int) []byte {
+	dst = dst[:start+len(bytes.TrimRight(dst[start:], " "))]
+	if len(dst) == start || bytes.IndexByte([]byte(".?!:"), dst[len(dst)-1]) >= 0 {
+		return dst
+	}
+	return append(dst, '.')
 }
 
 // capitalized begins what was appended from start on with a capital letter.

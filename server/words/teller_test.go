@@ -205,7 +205,7 @@ func TestEachReadsTheirOwn(t *testing.T) {
 	said := Said{Section: Findings, Code: "inflation.flat", Arguments: []Argument{{"at", At(&car, layout.MustParse("1L"))}, {"measured", Shown(bar(0.5))}}}
 	for teller, want := range map[*Teller]string{
 		technician: "LF: flat, reads 7.3 psi (0.5 bar).",
-		customer:   "La rueda delantera izquierda está sin aire. Por favor, no circule así hasta que se haya revisado.",
+		customer:   "La rueda delantera izquierda está sin aire. Por favor, no maneje así hasta que se haya revisado.",
 	} {
 		if got, err := teller.Tell(said); got != want || err != nil {
 			t.Errorf("%q, %v, want %q", got, err, want)

@@ -17,7 +17,8 @@ import (
 // texts are the compiled texts of one language.
 type texts struct {
 	written  *Catalogue
-	language language.Tag
+	tag      language.Tag // the folder's, with its region
+	language language.Tag // without one
 	told     [sectionCount][audiences]map[string]*entry
 	places   [audiences]map[string]placeNames // by form; "" is the plain one
 	beside   *entry                           // the other tire of a pair, where nobody said which
@@ -48,11 +49,12 @@ type source struct{ part, said string }
 
 // compileTexts compiles what is written in one language and checks it.
 func compileTexts(tag string, written *Catalogue) (*texts, error) {
-	base, err := language.ParseBase(tag)
-	if err != nil || base.String() != tag {
+	named, err := language.Parse(tag)
+	if err != nil || named.String() != tag {
 		return nil, fmt.Errorf("the folder %q is not named by a BCP 47 language", tag)
 	}
-	t := &texts{written: written, units: map[unit.Unit]*entry{}}
+	base, _ := named.Base()
+	t := &texts{written: written, tag: named, units: map[unit.Unit]*entry{}}
 	t.language, _ = language.Compose(base)
 	var faults []error
 	for s := range sectionCount {
@@ -118,8 +120,8 @@ func (t *texts) check(s Section, to Audience, code string, p *piece) error {
 	case literal:
 		return nil
 	case detail:
-		if s != Work || to != Technician {
-			return errors.New("only work is told in brief, and to the technician")
+		if s != Cautions && (s != Work && s != Findings || to != Technician) {
+			return errors.New("only cautions, and findings and work for the technician, are told in brief")
 		}
 		return nil
 	case optional:

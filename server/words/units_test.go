@@ -46,7 +46,7 @@ func TestShown(t *testing.T) {
 		{"pressure in kPa", "en", Units{Pressure: unit.Kilopascals}, 33, unit.PSI, false, "228 kPa (33 psi)"},
 		{"pressure in psi", "en", inch, 2.3, unit.Bar, false, "33.4 psi (2.3 bar)"},
 		{"distance", "en", metric, 48210, unit.Miles, false, "77,590 km (48,210 mi)"},
-		{"distance in Spain", "es", metric, 1000, unit.Miles, false, "1600 km (1000 mi)"},
+		{"distance in Spain", "es", metric, 1000, unit.Miles, false, "1.600 km (1.000 mi)"},
 		{"mass", "en", inch, 1000, unit.Kilograms, false, "2,205 lb (1,000 kg)"},
 		{"torque", "en", metric, 475, unit.PoundFeet, false, "644 N·m (475 lb·ft)"},
 		{"speed", "en", inch, 240, unit.KilometersPerHour, false, "149 mph (240 km/h)"},
@@ -108,10 +108,11 @@ func TestExpandedInTheReadersUnit(t *testing.T) {
 	}
 }
 
-// Thousands stand apart from five digits on in Spanish, from four on in English.
+// Thousands stand apart from four digits on in each tongue, so that a page has one style
+// (the Unicode CLDR leaves four together in Spain).
 func TestThousands(t *testing.T) {
 	teller, _ := Reader{Language: "es"}.Tellers()
-	for number, want := range map[float64]string{999: "999", 1000: "1000", 9999: "9999", 10000: "10.000", -1234567: "-1.234.567", -123: "-123"} {
+	for number, want := range map[float64]string{999: "999", 1000: "1.000", 9999: "9.999", 10000: "10.000", -1234567: "-1.234.567", -123: "-123"} {
 		if got := teller.Value(Number(miles(number))); got != want {
 			t.Errorf("%v is %q, want %q", number, got, want)
 		}

@@ -31,6 +31,14 @@ var embedded = sync.OnceValue(func() *library {
 // Languages lists the languages that have texts, by their BCP 47 tags.
 func Languages() []string { return embedded().languages() }
 
+// Tongues lists the languages and, beside them, the regions that have words of their
+// own: es, es-MX.
+func Tongues() []string { return embedded().tongues() }
+
+// Spoken tells whether a tag's language has texts; another one's reader is told in the
+// default language.
+func Spoken(tag string) bool { return tag == "" || embedded().speaks(tag) }
+
 // In gives the texts of a language as they are written; those of the default one
 // where the language has none. Whoever tells them asks a Teller.
 func In(tag string) *Catalogue { return embedded().locale(tag).texts.written }

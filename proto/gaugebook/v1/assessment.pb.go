@@ -1015,7 +1015,7 @@ type Basis struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// Version of the arithmetic. It changes whenever any answer changes.
 	Engine string `protobuf:"bytes,1,opt,name=engine,proto3" json:"engine,omitempty"`
-	// Rulebooks with their versions: "us-light@3". Sorted.
+	// Rulebooks with their versions: "us-light@1". Sorted.
 	Rulebooks []string `protobuf:"bytes,2,rep,name=rulebooks,proto3" json:"rulebooks,omitempty"`
 	// History up to here in the shop's book was known. Empty: the history came with the request.
 	BookPosition string `protobuf:"bytes,3,opt,name=book_position,json=bookPosition,proto3" json:"book_position,omitempty"`

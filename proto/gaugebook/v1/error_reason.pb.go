@@ -51,9 +51,11 @@ const (
 	// change it.
 	// {"reason": "REVISION_STALE", "domain": "gaugebook", "metadata": {"revision": "..."}}
 	ErrorReason_ERROR_REASON_REVISION_STALE ErrorReason = 6
-	// FAILED_PRECONDITION. The token is of another numbering: the store was
-	// restored. List again, then follow from the new token.
-	// {"reason": "TOKEN_OTHER_EPOCH", "domain": "gaugebook"}
+	// FAILED_PRECONDITION. The token is of another numbering or past: the store was
+	// restored. List again, then follow from the new token; what the list does not
+	// hold is gone. "why": OTHER_EPOCH, another numbering; BEYOND_END, the book ends
+	// before what was followed; OTHER_PAST, it went on otherwise.
+	// {"reason": "TOKEN_OTHER_EPOCH", "domain": "gaugebook", "metadata": {"why": "OTHER_PAST"}}
 	ErrorReason_ERROR_REASON_TOKEN_OTHER_EPOCH ErrorReason = 7
 	// INVALID_ARGUMENT. Not a token of this call and shop.
 	// {"reason": "TOKEN_INVALID", "domain": "gaugebook"}

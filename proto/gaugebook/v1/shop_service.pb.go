@@ -400,7 +400,10 @@ type ListComingDueRequest struct {
 	// At most so many, up to 200; 0 means 50.
 	PageSize int32 `protobuf:"varint,3,opt,name=page_size,json=pageSize,proto3" json:"page_size,omitempty"`
 	// From the answer before; empty means the first page.
-	PageToken     string `protobuf:"bytes,4,opt,name=page_token,json=pageToken,proto3" json:"page_token,omitempty"`
+	PageToken string `protobuf:"bytes,4,opt,name=page_token,json=pageToken,proto3" json:"page_token,omitempty"`
+	// From this day, on the shop's calendar. Absent: from today. What was expected
+	// before and has not been read since is listed from an earlier day on.
+	FromDate      *CalendarDate `protobuf:"bytes,5,opt,name=from_date,json=fromDate,proto3" json:"from_date,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -461,6 +464,13 @@ func (x *ListComingDueRequest) GetPageToken() string {
 		return x.PageToken
 	}
 	return ""
+}
+
+func (x *ListComingDueRequest) GetFromDate() *CalendarDate {
+	if x != nil {
+		return x.FromDate
+	}
+	return nil
 }
 
 // ListComingDueResponse is one page.
@@ -1314,14 +1324,15 @@ const file_gaugebook_v1_shop_service_proto_rawDesc = "" +
 	"\x04shop\x18\x02 \x01(\v2\x12.gaugebook.v1.ShopR\x04shop\x12\x14\n" +
 	"\x05clear\x18\x03 \x03(\tR\x05clear\"H\n" +
 	"\x12UpdateShopResponse\x122\n" +
-	"\brecorded\x18\x01 \x01(\v2\x16.gaugebook.v1.RecordedR\brecorded\"\xa6\x01\n" +
+	"\brecorded\x18\x01 \x01(\v2\x16.gaugebook.v1.RecordedR\brecorded\"\xdf\x01\n" +
 	"\x14ListComingDueRequest\x12\x17\n" +
 	"\ashop_id\x18\x01 \x01(\tR\x06shopId\x129\n" +
 	"\n" +
 	"until_date\x18\x02 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\tuntilDate\x12\x1b\n" +
 	"\tpage_size\x18\x03 \x01(\x05R\bpageSize\x12\x1d\n" +
 	"\n" +
-	"page_token\x18\x04 \x01(\tR\tpageToken\"o\n" +
+	"page_token\x18\x04 \x01(\tR\tpageToken\x127\n" +
+	"\tfrom_date\x18\x05 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\bfromDate\"o\n" +
 	"\x15ListComingDueResponse\x12.\n" +
 	"\x04rows\x18\x01 \x03(\v2\x1a.gaugebook.v1.ComingDueRowR\x04rows\x12&\n" +
 	"\x0fnext_page_token\x18\x02 \x01(\tR\rnextPageToken\"\xcb\x02\n" +
@@ -1447,42 +1458,43 @@ var file_gaugebook_v1_shop_service_proto_depIdxs = []int32{
 	0,  // 6: gaugebook.v1.UpdateShopRequest.shop:type_name -> gaugebook.v1.Shop
 	23, // 7: gaugebook.v1.UpdateShopResponse.recorded:type_name -> gaugebook.v1.Recorded
 	24, // 8: gaugebook.v1.ListComingDueRequest.until_date:type_name -> gaugebook.v1.CalendarDate
-	8,  // 9: gaugebook.v1.ListComingDueResponse.rows:type_name -> gaugebook.v1.ComingDueRow
-	24, // 10: gaugebook.v1.ComingDueRow.expected_date:type_name -> gaugebook.v1.CalendarDate
-	24, // 11: gaugebook.v1.ComingDueRow.earliest_date:type_name -> gaugebook.v1.CalendarDate
-	24, // 12: gaugebook.v1.ComingDueRow.latest_date:type_name -> gaugebook.v1.CalendarDate
-	23, // 13: gaugebook.v1.EraseCustomerResponse.recorded:type_name -> gaugebook.v1.Recorded
-	25, // 14: gaugebook.v1.ListRulebooksRequest.reader:type_name -> gaugebook.v1.Reader
-	15, // 15: gaugebook.v1.ListRulebooksResponse.rulebooks:type_name -> gaugebook.v1.Rulebook
-	26, // 16: gaugebook.v1.ListRulebooksResponse.told:type_name -> gaugebook.v1.Told
-	25, // 17: gaugebook.v1.GetRulebookRequest.reader:type_name -> gaugebook.v1.Reader
-	15, // 18: gaugebook.v1.GetRulebookResponse.rulebook:type_name -> gaugebook.v1.Rulebook
-	26, // 19: gaugebook.v1.GetRulebookResponse.told:type_name -> gaugebook.v1.Told
-	27, // 20: gaugebook.v1.Rulebook.title:type_name -> gaugebook.v1.Said
-	16, // 21: gaugebook.v1.Rulebook.limits:type_name -> gaugebook.v1.Limit
-	28, // 22: gaugebook.v1.Limit.value:type_name -> gaugebook.v1.Quantity
-	27, // 23: gaugebook.v1.Limit.subject:type_name -> gaugebook.v1.Said
-	29, // 24: gaugebook.v1.Limit.rule:type_name -> gaugebook.v1.Rule
-	30, // 25: gaugebook.v1.GetServerResponse.keepalive_min:type_name -> google.protobuf.Duration
-	2,  // 26: gaugebook.v1.ShopService.GetShop:input_type -> gaugebook.v1.GetShopRequest
-	4,  // 27: gaugebook.v1.ShopService.UpdateShop:input_type -> gaugebook.v1.UpdateShopRequest
-	6,  // 28: gaugebook.v1.ShopService.ListComingDue:input_type -> gaugebook.v1.ListComingDueRequest
-	9,  // 29: gaugebook.v1.ShopService.EraseCustomer:input_type -> gaugebook.v1.EraseCustomerRequest
-	11, // 30: gaugebook.v1.ShopService.ListRulebooks:input_type -> gaugebook.v1.ListRulebooksRequest
-	13, // 31: gaugebook.v1.ShopService.GetRulebook:input_type -> gaugebook.v1.GetRulebookRequest
-	17, // 32: gaugebook.v1.ShopService.GetServer:input_type -> gaugebook.v1.GetServerRequest
-	3,  // 33: gaugebook.v1.ShopService.GetShop:output_type -> gaugebook.v1.GetShopResponse
-	5,  // 34: gaugebook.v1.ShopService.UpdateShop:output_type -> gaugebook.v1.UpdateShopResponse
-	7,  // 35: gaugebook.v1.ShopService.ListComingDue:output_type -> gaugebook.v1.ListComingDueResponse
-	10, // 36: gaugebook.v1.ShopService.EraseCustomer:output_type -> gaugebook.v1.EraseCustomerResponse
-	12, // 37: gaugebook.v1.ShopService.ListRulebooks:output_type -> gaugebook.v1.ListRulebooksResponse
-	14, // 38: gaugebook.v1.ShopService.GetRulebook:output_type -> gaugebook.v1.GetRulebookResponse
-	18, // 39: gaugebook.v1.ShopService.GetServer:output_type -> gaugebook.v1.GetServerResponse
-	33, // [33:40] is the sub-list for method output_type
-	26, // [26:33] is the sub-list for method input_type
-	26, // [26:26] is the sub-list for extension type_name
-	26, // [26:26] is the sub-list for extension extendee
-	0,  // [0:26] is the sub-list for field type_name
+	24, // 9: gaugebook.v1.ListComingDueRequest.from_date:type_name -> gaugebook.v1.CalendarDate
+	8,  // 10: gaugebook.v1.ListComingDueResponse.rows:type_name -> gaugebook.v1.ComingDueRow
+	24, // 11: gaugebook.v1.ComingDueRow.expected_date:type_name -> gaugebook.v1.CalendarDate
+	24, // 12: gaugebook.v1.ComingDueRow.earliest_date:type_name -> gaugebook.v1.CalendarDate
+	24, // 13: gaugebook.v1.ComingDueRow.latest_date:type_name -> gaugebook.v1.CalendarDate
+	23, // 14: gaugebook.v1.EraseCustomerResponse.recorded:type_name -> gaugebook.v1.Recorded
+	25, // 15: gaugebook.v1.ListRulebooksRequest.reader:type_name -> gaugebook.v1.Reader
+	15, // 16: gaugebook.v1.ListRulebooksResponse.rulebooks:type_name -> gaugebook.v1.Rulebook
+	26, // 17: gaugebook.v1.ListRulebooksResponse.told:type_name -> gaugebook.v1.Told
+	25, // 18: gaugebook.v1.GetRulebookRequest.reader:type_name -> gaugebook.v1.Reader
+	15, // 19: gaugebook.v1.GetRulebookResponse.rulebook:type_name -> gaugebook.v1.Rulebook
+	26, // 20: gaugebook.v1.GetRulebookResponse.told:type_name -> gaugebook.v1.Told
+	27, // 21: gaugebook.v1.Rulebook.title:type_name -> gaugebook.v1.Said
+	16, // 22: gaugebook.v1.Rulebook.limits:type_name -> gaugebook.v1.Limit
+	28, // 23: gaugebook.v1.Limit.value:type_name -> gaugebook.v1.Quantity
+	27, // 24: gaugebook.v1.Limit.subject:type_name -> gaugebook.v1.Said
+	29, // 25: gaugebook.v1.Limit.rule:type_name -> gaugebook.v1.Rule
+	30, // 26: gaugebook.v1.GetServerResponse.keepalive_min:type_name -> google.protobuf.Duration
+	2,  // 27: gaugebook.v1.ShopService.GetShop:input_type -> gaugebook.v1.GetShopRequest
+	4,  // 28: gaugebook.v1.ShopService.UpdateShop:input_type -> gaugebook.v1.UpdateShopRequest
+	6,  // 29: gaugebook.v1.ShopService.ListComingDue:input_type -> gaugebook.v1.ListComingDueRequest
+	9,  // 30: gaugebook.v1.ShopService.EraseCustomer:input_type -> gaugebook.v1.EraseCustomerRequest
+	11, // 31: gaugebook.v1.ShopService.ListRulebooks:input_type -> gaugebook.v1.ListRulebooksRequest
+	13, // 32: gaugebook.v1.ShopService.GetRulebook:input_type -> gaugebook.v1.GetRulebookRequest
+	17, // 33: gaugebook.v1.ShopService.GetServer:input_type -> gaugebook.v1.GetServerRequest
+	3,  // 34: gaugebook.v1.ShopService.GetShop:output_type -> gaugebook.v1.GetShopResponse
+	5,  // 35: gaugebook.v1.ShopService.UpdateShop:output_type -> gaugebook.v1.UpdateShopResponse
+	7,  // 36: gaugebook.v1.ShopService.ListComingDue:output_type -> gaugebook.v1.ListComingDueResponse
+	10, // 37: gaugebook.v1.ShopService.EraseCustomer:output_type -> gaugebook.v1.EraseCustomerResponse
+	12, // 38: gaugebook.v1.ShopService.ListRulebooks:output_type -> gaugebook.v1.ListRulebooksResponse
+	14, // 39: gaugebook.v1.ShopService.GetRulebook:output_type -> gaugebook.v1.GetRulebookResponse
+	18, // 40: gaugebook.v1.ShopService.GetServer:output_type -> gaugebook.v1.GetServerResponse
+	34, // [34:41] is the sub-list for method output_type
+	27, // [27:34] is the sub-list for method input_type
+	27, // [27:27] is the sub-list for extension type_name
+	27, // [27:27] is the sub-list for extension extendee
+	0,  // [0:27] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_v1_shop_service_proto_init() }

@@ -38,8 +38,8 @@ type ShopServiceClient interface {
 	GetShop(ctx context.Context, in *GetShopRequest, opts ...grpc.CallOption) (*GetShopResponse, error)
 	// UpdateShop changes them. REVISION_STALE.
 	UpdateShop(ctx context.Context, in *UpdateShopRequest, opts ...grpc.CallOption) (*UpdateShopResponse, error)
-	// ListComingDue lists which limits the shop's vehicles reach until a day, the
-	// soonest first. TOKEN_INVALID.
+	// ListComingDue lists which limits the shop's vehicles reach from today, or another
+	// day, until a day, the soonest first. TOKEN_INVALID.
 	ListComingDue(ctx context.Context, in *ListComingDueRequest, opts ...grpc.CallOption) (*ListComingDueResponse, error)
 	// EraseCustomer erases what identifies the customer of a vehicle, photos that
 	// show a plate included. What was measured and judged stays. Safe to repeat for
@@ -141,8 +141,8 @@ type ShopServiceServer interface {
 	GetShop(context.Context, *GetShopRequest) (*GetShopResponse, error)
 	// UpdateShop changes them. REVISION_STALE.
 	UpdateShop(context.Context, *UpdateShopRequest) (*UpdateShopResponse, error)
-	// ListComingDue lists which limits the shop's vehicles reach until a day, the
-	// soonest first. TOKEN_INVALID.
+	// ListComingDue lists which limits the shop's vehicles reach from today, or another
+	// day, until a day, the soonest first. TOKEN_INVALID.
 	ListComingDue(context.Context, *ListComingDueRequest) (*ListComingDueResponse, error)
 	// EraseCustomer erases what identifies the customer of a vehicle, photos that
 	// show a plate included. What was measured and judged stays. Safe to repeat for

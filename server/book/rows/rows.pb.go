@@ -196,7 +196,13 @@ type Visit struct {
 	// Texts of the judgement.
 	Strings []string `protobuf:"bytes,5,rep,name=strings,proto3" json:"strings,omitempty"`
 	// What it was judged to mean.
-	Assessment    *Assessment `protobuf:"bytes,6,opt,name=assessment,proto3" json:"assessment,omitempty"`
+	Assessment *Assessment `protobuf:"bytes,6,opt,name=assessment,proto3" json:"assessment,omitempty"`
+	// When it counts as taken.
+	CountedTime *timestamppb.Timestamp `protobuf:"bytes,7,opt,name=counted_time,json=countedTime,proto3" json:"counted_time,omitempty"`
+	// The first visit that it corrects, or itself.
+	Root string `protobuf:"bytes,8,opt,name=root,proto3" json:"root,omitempty"`
+	// When that one was recorded.
+	RootTime      *timestamppb.Timestamp `protobuf:"bytes,9,opt,name=root_time,json=rootTime,proto3" json:"root_time,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -273,6 +279,27 @@ func (x *Visit) GetAssessment() *Assessment {
 	return nil
 }
 
+func (x *Visit) GetCountedTime() *timestamppb.Timestamp {
+	if x != nil {
+		return x.CountedTime
+	}
+	return nil
+}
+
+func (x *Visit) GetRoot() string {
+	if x != nil {
+		return x.Root
+	}
+	return ""
+}
+
+func (x *Visit) GetRootTime() *timestamppb.Timestamp {
+	if x != nil {
+		return x.RootTime
+	}
+	return nil
+}
+
 // VisitCover is what later visits and the list of visits need of one.
 type VisitCover struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -287,7 +314,15 @@ type VisitCover struct {
 	// What came before all else.
 	Headline *Headline `protobuf:"bytes,5,opt,name=headline,proto3" json:"headline,omitempty"`
 	// Ids of its findings.
-	FindingIds    []uint32 `protobuf:"varint,6,rep,packed,name=finding_ids,json=findingIds,proto3" json:"finding_ids,omitempty"`
+	FindingIds []uint32 `protobuf:"varint,6,rep,packed,name=finding_ids,json=findingIds,proto3" json:"finding_ids,omitempty"`
+	// The first visit that it corrects, or itself.
+	Root uint32 `protobuf:"varint,7,opt,name=root,proto3" json:"root,omitempty"`
+	// The visit that corrects it.
+	ReplacedBy uint32 `protobuf:"varint,8,opt,name=replaced_by,json=replacedBy,proto3" json:"replaced_by,omitempty"`
+	// Its number in the book, where the row was written again; else the row's version.
+	Number uint64 `protobuf:"varint,9,opt,name=number,proto3" json:"number,omitempty"`
+	// When the first visit that it corrects was recorded, or itself.
+	RootTime      *timestamppb.Timestamp `protobuf:"bytes,10,opt,name=root_time,json=rootTime,proto3" json:"root_time,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -364,6 +399,34 @@ func (x *VisitCover) GetFindingIds() []uint32 {
 	return nil
 }
 
+func (x *VisitCover) GetRoot() uint32 {
+	if x != nil {
+		return x.Root
+	}
+	return 0
+}
+
+func (x *VisitCover) GetReplacedBy() uint32 {
+	if x != nil {
+		return x.ReplacedBy
+	}
+	return 0
+}
+
+func (x *VisitCover) GetNumber() uint64 {
+	if x != nil {
+		return x.Number
+	}
+	return 0
+}
+
+func (x *VisitCover) GetRootTime() *timestamppb.Timestamp {
+	if x != nil {
+		return x.RootTime
+	}
+	return nil
+}
+
 // Vehicle is what visits have made of one vehicle.
 type Vehicle struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -372,7 +435,11 @@ type Vehicle struct {
 	// Texts of the state.
 	Strings []string `protobuf:"bytes,2,rep,name=strings,proto3" json:"strings,omitempty"`
 	// What is open on it.
-	State         *VehicleState `protobuf:"bytes,3,opt,name=state,proto3" json:"state,omitempty"`
+	State *VehicleState `protobuf:"bytes,3,opt,name=state,proto3" json:"state,omitempty"`
+	// When the last of the visits in it was recorded, of corrections what they correct.
+	RootsTime *timestamppb.Timestamp `protobuf:"bytes,4,opt,name=roots_time,json=rootsTime,proto3" json:"roots_time,omitempty"`
+	// When the last record of the vehicle was recorded.
+	RecordedTime  *timestamppb.Timestamp `protobuf:"bytes,5,opt,name=recorded_time,json=recordedTime,proto3" json:"recorded_time,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -424,6 +491,20 @@ func (x *Vehicle) GetStrings() []string {
 func (x *Vehicle) GetState() *VehicleState {
 	if x != nil {
 		return x.State
+	}
+	return nil
+}
+
+func (x *Vehicle) GetRootsTime() *timestamppb.Timestamp {
+	if x != nil {
+		return x.RootsTime
+	}
+	return nil
+}
+
+func (x *Vehicle) GetRecordedTime() *timestamppb.Timestamp {
+	if x != nil {
+		return x.RecordedTime
 	}
 	return nil
 }
@@ -946,7 +1027,9 @@ type Change struct {
 	//	*Change_Shop
 	What isChange_What `protobuf_oneof:"what"`
 	// Every vehicle that it touches, with all that is open on it after it.
-	Vehicles      []*VehicleState `protobuf:"bytes,6,rep,name=vehicles,proto3" json:"vehicles,omitempty"`
+	Vehicles []*VehicleState `protobuf:"bytes,6,rep,name=vehicles,proto3" json:"vehicles,omitempty"`
+	// 8 random bytes by which this commit is told from any other of its number.
+	Mark          []byte `protobuf:"bytes,7,opt,name=mark,proto3" json:"mark,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -1032,6 +1115,13 @@ func (x *Change) GetShop() bool {
 func (x *Change) GetVehicles() []*VehicleState {
 	if x != nil {
 		return x.Vehicles
+	}
+	return nil
+}
+
+func (x *Change) GetMark() []byte {
+	if x != nil {
+		return x.Mark
 	}
 	return nil
 }
@@ -3230,7 +3320,7 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\x05Tires\x12\x14\n" +
 	"\x05tires\x18\x01 \x03(\fR\x05tires\"\x1a\n" +
 	"\bReplaced\x12\x0e\n" +
-	"\x02by\x18\x01 \x01(\tR\x02by\"\x81\x02\n" +
+	"\x02by\x18\x01 \x01(\tR\x02by\"\x8d\x03\n" +
 	"\x05Visit\x12\x1e\n" +
 	"\n" +
 	"inspection\x18\x01 \x01(\fR\n" +
@@ -3243,7 +3333,10 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\astrings\x18\x05 \x03(\tR\astrings\x12=\n" +
 	"\n" +
 	"assessment\x18\x06 \x01(\v2\x1d.gaugebook.book.v1.AssessmentR\n" +
-	"assessment\"\x80\x02\n" +
+	"assessment\x12=\n" +
+	"\fcounted_time\x18\a \x01(\v2\x1a.google.protobuf.TimestampR\vcountedTime\x12\x12\n" +
+	"\x04root\x18\b \x01(\tR\x04root\x127\n" +
+	"\troot_time\x18\t \x01(\v2\x1a.google.protobuf.TimestampR\brootTime\"\x86\x03\n" +
 	"\n" +
 	"VisitCover\x12\x1e\n" +
 	"\n" +
@@ -3255,11 +3348,20 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\astrings\x18\x04 \x03(\tR\astrings\x127\n" +
 	"\bheadline\x18\x05 \x01(\v2\x1b.gaugebook.book.v1.HeadlineR\bheadline\x12\x1f\n" +
 	"\vfinding_ids\x18\x06 \x03(\rR\n" +
-	"findingIds\"p\n" +
+	"findingIds\x12\x12\n" +
+	"\x04root\x18\a \x01(\rR\x04root\x12\x1f\n" +
+	"\vreplaced_by\x18\b \x01(\rR\n" +
+	"replacedBy\x12\x16\n" +
+	"\x06number\x18\t \x01(\x04R\x06number\x127\n" +
+	"\troot_time\x18\n" +
+	" \x01(\v2\x1a.google.protobuf.TimestampR\brootTime\"\xec\x01\n" +
 	"\aVehicle\x12\x14\n" +
 	"\x05tires\x18\x01 \x03(\fR\x05tires\x12\x18\n" +
 	"\astrings\x18\x02 \x03(\tR\astrings\x125\n" +
-	"\x05state\x18\x03 \x01(\v2\x1f.gaugebook.book.v1.VehicleStateR\x05state\"\xbb\x02\n" +
+	"\x05state\x18\x03 \x01(\v2\x1f.gaugebook.book.v1.VehicleStateR\x05state\x129\n" +
+	"\n" +
+	"roots_time\x18\x04 \x01(\v2\x1a.google.protobuf.TimestampR\trootsTime\x12?\n" +
+	"\rrecorded_time\x18\x05 \x01(\v2\x1a.google.protobuf.TimestampR\frecordedTime\"\xbb\x02\n" +
 	"\fVehicleState\x12\x1d\n" +
 	"\n" +
 	"vehicle_id\x18\x01 \x01(\rR\tvehicleId\x12\x10\n" +
@@ -3312,7 +3414,7 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\vlatest_date\x18\x06 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\n" +
 	"latestDate\x12\x19\n" +
 	"\blimit_id\x18\a \x01(\tR\alimitId\x12\x10\n" +
-	"\x03tag\x18\b \x01(\tR\x03tag\"\x9c\x02\n" +
+	"\x03tag\x18\b \x01(\tR\x03tag\"\xb0\x02\n" +
 	"\x06Change\x12?\n" +
 	"\rrecorded_time\x18\x01 \x01(\v2\x1a.google.protobuf.TimestampR\frecordedTime\x12\x18\n" +
 	"\astrings\x18\x02 \x03(\tR\astrings\x12@\n" +
@@ -3321,7 +3423,8 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"inspection\x12\x1a\n" +
 	"\avehicle\x18\x04 \x01(\rH\x00R\avehicle\x12\x14\n" +
 	"\x04shop\x18\x05 \x01(\bH\x00R\x04shop\x12;\n" +
-	"\bvehicles\x18\x06 \x03(\v2\x1f.gaugebook.book.v1.VehicleStateR\bvehiclesB\x06\n" +
+	"\bvehicles\x18\x06 \x03(\v2\x1f.gaugebook.book.v1.VehicleStateR\bvehicles\x12\x12\n" +
+	"\x04mark\x18\a \x01(\fR\x04markB\x06\n" +
 	"\x04what\"\xb5\x01\n" +
 	"\vVisitChange\x12#\n" +
 	"\rinspection_id\x18\x01 \x01(\rR\finspectionId\x12\x1d\n" +
@@ -3578,110 +3681,115 @@ var file_gaugebook_book_v1_rows_proto_goTypes = []any{
 	(v1.RepairMethod)(0),          // 54: gaugebook.v1.RepairMethod
 }
 var file_gaugebook_book_v1_rows_proto_depIdxs = []int32{
-	35, // 0: gaugebook.book.v1.Record.recorded_time:type_name -> google.protobuf.Timestamp
-	35, // 1: gaugebook.book.v1.Visit.recorded_time:type_name -> google.protobuf.Timestamp
-	14, // 2: gaugebook.book.v1.Visit.assessment:type_name -> gaugebook.book.v1.Assessment
-	35, // 3: gaugebook.book.v1.VisitCover.recorded_time:type_name -> google.protobuf.Timestamp
-	15, // 4: gaugebook.book.v1.VisitCover.headline:type_name -> gaugebook.book.v1.Headline
-	6,  // 5: gaugebook.book.v1.Vehicle.state:type_name -> gaugebook.book.v1.VehicleState
-	15, // 6: gaugebook.book.v1.VehicleState.headline:type_name -> gaugebook.book.v1.Headline
-	7,  // 7: gaugebook.book.v1.VehicleState.open:type_name -> gaugebook.book.v1.OpenFinding
-	35, // 8: gaugebook.book.v1.VehicleState.last_seen_time:type_name -> google.protobuf.Timestamp
-	35, // 9: gaugebook.book.v1.OpenFinding.since_time:type_name -> google.protobuf.Timestamp
-	36, // 10: gaugebook.book.v1.OpenFinding.urgency:type_name -> gaugebook.v1.Urgency
-	37, // 11: gaugebook.book.v1.OpenFinding.comparison:type_name -> gaugebook.v1.Comparison
-	15, // 12: gaugebook.book.v1.VehicleRow.headline:type_name -> gaugebook.book.v1.Headline
-	35, // 13: gaugebook.book.v1.VehicleRow.last_seen_time:type_name -> google.protobuf.Timestamp
-	38, // 14: gaugebook.book.v1.VehicleRow.next_due_date:type_name -> gaugebook.v1.CalendarDate
-	10, // 15: gaugebook.book.v1.DueRows.rows:type_name -> gaugebook.book.v1.DueRow
-	38, // 16: gaugebook.book.v1.DueRow.expected_date:type_name -> gaugebook.v1.CalendarDate
-	38, // 17: gaugebook.book.v1.DueRow.earliest_date:type_name -> gaugebook.v1.CalendarDate
-	38, // 18: gaugebook.book.v1.DueRow.latest_date:type_name -> gaugebook.v1.CalendarDate
-	35, // 19: gaugebook.book.v1.Change.recorded_time:type_name -> google.protobuf.Timestamp
-	12, // 20: gaugebook.book.v1.Change.inspection:type_name -> gaugebook.book.v1.VisitChange
-	6,  // 21: gaugebook.book.v1.Change.vehicles:type_name -> gaugebook.book.v1.VehicleState
-	13, // 22: gaugebook.book.v1.VisitChange.closed:type_name -> gaugebook.book.v1.ClosedFinding
-	18, // 23: gaugebook.book.v1.ClosedFinding.closed_by:type_name -> gaugebook.book.v1.Said
-	15, // 24: gaugebook.book.v1.Assessment.headline:type_name -> gaugebook.book.v1.Headline
-	16, // 25: gaugebook.book.v1.Assessment.totals:type_name -> gaugebook.book.v1.Totals
-	24, // 26: gaugebook.book.v1.Assessment.findings:type_name -> gaugebook.book.v1.Finding
-	25, // 27: gaugebook.book.v1.Assessment.work:type_name -> gaugebook.book.v1.WorkItem
-	18, // 28: gaugebook.book.v1.Assessment.cautions:type_name -> gaugebook.book.v1.Said
-	27, // 29: gaugebook.book.v1.Assessment.questions:type_name -> gaugebook.book.v1.Question
-	34, // 30: gaugebook.book.v1.Assessment.repairs:type_name -> gaugebook.book.v1.RepairAnswer
-	33, // 31: gaugebook.book.v1.Assessment.wheels:type_name -> gaugebook.book.v1.WheelSummary
-	28, // 32: gaugebook.book.v1.Assessment.not_looked_at:type_name -> gaugebook.book.v1.NotLookedAt
-	29, // 33: gaugebook.book.v1.Assessment.nothing_found:type_name -> gaugebook.book.v1.Checked
-	30, // 34: gaugebook.book.v1.Assessment.not_judged:type_name -> gaugebook.book.v1.NotJudged
-	17, // 35: gaugebook.book.v1.Assessment.basis:type_name -> gaugebook.book.v1.Basis
-	39, // 36: gaugebook.book.v1.Headline.hold:type_name -> gaugebook.v1.Hold
-	36, // 37: gaugebook.book.v1.Headline.urgency:type_name -> gaugebook.v1.Urgency
-	38, // 38: gaugebook.book.v1.Headline.as_of:type_name -> gaugebook.v1.CalendarDate
-	38, // 39: gaugebook.book.v1.Basis.as_of:type_name -> gaugebook.v1.CalendarDate
-	40, // 40: gaugebook.book.v1.Basis.place_of_shop:type_name -> gaugebook.v1.Jurisdiction
-	19, // 41: gaugebook.book.v1.Said.values:type_name -> gaugebook.book.v1.Argument
-	41, // 42: gaugebook.book.v1.Argument.quantity:type_name -> gaugebook.v1.Quantity
-	42, // 43: gaugebook.book.v1.Argument.place:type_name -> gaugebook.v1.Place
-	43, // 44: gaugebook.book.v1.Rule.authority:type_name -> gaugebook.v1.Authority
-	18, // 45: gaugebook.book.v1.Rule.citation:type_name -> gaugebook.book.v1.Said
-	44, // 46: gaugebook.book.v1.Rule.how_known:type_name -> gaugebook.v1.SourceReading
-	45, // 47: gaugebook.book.v1.Rule.binds:type_name -> gaugebook.v1.Binds
-	41, // 48: gaugebook.book.v1.Evidence.amount:type_name -> gaugebook.v1.Quantity
-	41, // 49: gaugebook.book.v1.Evidence.uncertainty:type_name -> gaugebook.v1.Quantity
-	41, // 50: gaugebook.book.v1.AsLeft.measured:type_name -> gaugebook.v1.Quantity
-	18, // 51: gaugebook.book.v1.AsLeft.put_right:type_name -> gaugebook.book.v1.Said
-	46, // 52: gaugebook.book.v1.Subject.kind:type_name -> gaugebook.v1.SubjectKind
-	36, // 53: gaugebook.book.v1.Finding.urgency:type_name -> gaugebook.v1.Urgency
-	18, // 54: gaugebook.book.v1.Finding.to_settle:type_name -> gaugebook.book.v1.Said
-	22, // 55: gaugebook.book.v1.Finding.as_left:type_name -> gaugebook.book.v1.AsLeft
-	23, // 56: gaugebook.book.v1.Finding.subject:type_name -> gaugebook.book.v1.Subject
-	37, // 57: gaugebook.book.v1.Finding.comparison:type_name -> gaugebook.v1.Comparison
-	41, // 58: gaugebook.book.v1.Finding.measured:type_name -> gaugebook.v1.Quantity
-	41, // 59: gaugebook.book.v1.Finding.limit:type_name -> gaugebook.v1.Quantity
-	41, // 60: gaugebook.book.v1.Finding.margin:type_name -> gaugebook.v1.Quantity
-	41, // 61: gaugebook.book.v1.Finding.uncertainty:type_name -> gaugebook.v1.Quantity
-	20, // 62: gaugebook.book.v1.Finding.rules:type_name -> gaugebook.book.v1.Rule
-	21, // 63: gaugebook.book.v1.Finding.evidence:type_name -> gaugebook.book.v1.Evidence
-	42, // 64: gaugebook.book.v1.Finding.place:type_name -> gaugebook.v1.Place
-	36, // 65: gaugebook.book.v1.WorkItem.urgency:type_name -> gaugebook.v1.Urgency
-	47, // 66: gaugebook.book.v1.WorkItem.step:type_name -> gaugebook.v1.WorkStep
-	18, // 67: gaugebook.book.v1.WorkItem.condition:type_name -> gaugebook.book.v1.Said
-	41, // 68: gaugebook.book.v1.WorkItem.target:type_name -> gaugebook.v1.Quantity
-	48, // 69: gaugebook.book.v1.WorkItem.due_from_distance:type_name -> gaugebook.v1.Distance
-	48, // 70: gaugebook.book.v1.WorkItem.due_by_distance:type_name -> gaugebook.v1.Distance
-	38, // 71: gaugebook.book.v1.WorkItem.due_by_date:type_name -> gaugebook.v1.CalendarDate
-	18, // 72: gaugebook.book.v1.WorkItem.to_settle:type_name -> gaugebook.book.v1.Said
-	26, // 73: gaugebook.book.v1.WorkItem.changes:type_name -> gaugebook.book.v1.PositionChange
-	46, // 74: gaugebook.book.v1.WorkItem.subject:type_name -> gaugebook.v1.SubjectKind
-	49, // 75: gaugebook.book.v1.NotLookedAt.what:type_name -> gaugebook.v1.LookedAt
-	50, // 76: gaugebook.book.v1.NotLookedAt.reason:type_name -> gaugebook.v1.NotLookedReason
-	41, // 77: gaugebook.book.v1.Checked.measured:type_name -> gaugebook.v1.Quantity
-	41, // 78: gaugebook.book.v1.Checked.limit:type_name -> gaugebook.v1.Quantity
-	20, // 79: gaugebook.book.v1.Checked.rule:type_name -> gaugebook.book.v1.Rule
-	42, // 80: gaugebook.book.v1.MeanDepth.place:type_name -> gaugebook.v1.Place
-	51, // 81: gaugebook.book.v1.MeanDepth.depth:type_name -> gaugebook.v1.Depth
-	51, // 82: gaugebook.book.v1.MeanDepth.uncertainty:type_name -> gaugebook.v1.Depth
-	51, // 83: gaugebook.book.v1.UsableTread.depth_when_new:type_name -> gaugebook.v1.Depth
-	51, // 84: gaugebook.book.v1.UsableTread.limit:type_name -> gaugebook.v1.Depth
-	51, // 85: gaugebook.book.v1.WheelSummary.governing_depth:type_name -> gaugebook.v1.Depth
-	42, // 86: gaugebook.book.v1.WheelSummary.governing_place:type_name -> gaugebook.v1.Place
-	31, // 87: gaugebook.book.v1.WheelSummary.mean_depths:type_name -> gaugebook.book.v1.MeanDepth
-	32, // 88: gaugebook.book.v1.WheelSummary.usable_tread:type_name -> gaugebook.book.v1.UsableTread
-	52, // 89: gaugebook.book.v1.WheelSummary.found:type_name -> gaugebook.v1.Pressure
-	52, // 90: gaugebook.book.v1.WheelSummary.cold_equivalent:type_name -> gaugebook.v1.Pressure
-	52, // 91: gaugebook.book.v1.WheelSummary.cold_low:type_name -> gaugebook.v1.Pressure
-	52, // 92: gaugebook.book.v1.WheelSummary.cold_high:type_name -> gaugebook.v1.Pressure
-	52, // 93: gaugebook.book.v1.WheelSummary.label_cold:type_name -> gaugebook.v1.Pressure
-	18, // 94: gaugebook.book.v1.WheelSummary.coverage:type_name -> gaugebook.book.v1.Said
-	53, // 95: gaugebook.book.v1.RepairAnswer.repairability:type_name -> gaugebook.v1.Repairability
-	54, // 96: gaugebook.book.v1.RepairAnswer.method:type_name -> gaugebook.v1.RepairMethod
-	18, // 97: gaugebook.book.v1.RepairAnswer.look_for:type_name -> gaugebook.book.v1.Said
-	18, // 98: gaugebook.book.v1.RepairAnswer.missing:type_name -> gaugebook.book.v1.Said
-	99, // [99:99] is the sub-list for method output_type
-	99, // [99:99] is the sub-list for method input_type
-	99, // [99:99] is the sub-list for extension type_name
-	99, // [99:99] is the sub-list for extension extendee
-	0,  // [0:99] is the sub-list for field type_name
+	35,  // 0: gaugebook.book.v1.Record.recorded_time:type_name -> google.protobuf.Timestamp
+	35,  // 1: gaugebook.book.v1.Visit.recorded_time:type_name -> google.protobuf.Timestamp
+	14,  // 2: gaugebook.book.v1.Visit.assessment:type_name -> gaugebook.book.v1.Assessment
+	35,  // 3: gaugebook.book.v1.Visit.counted_time:type_name -> google.protobuf.Timestamp
+	35,  // 4: gaugebook.book.v1.Visit.root_time:type_name -> google.protobuf.Timestamp
+	35,  // 5: gaugebook.book.v1.VisitCover.recorded_time:type_name -> google.protobuf.Timestamp
+	15,  // 6: gaugebook.book.v1.VisitCover.headline:type_name -> gaugebook.book.v1.Headline
+	35,  // 7: gaugebook.book.v1.VisitCover.root_time:type_name -> google.protobuf.Timestamp
+	6,   // 8: gaugebook.book.v1.Vehicle.state:type_name -> gaugebook.book.v1.VehicleState
+	35,  // 9: gaugebook.book.v1.Vehicle.roots_time:type_name -> google.protobuf.Timestamp
+	35,  // 10: gaugebook.book.v1.Vehicle.recorded_time:type_name -> google.protobuf.Timestamp
+	15,  // 11: gaugebook.book.v1.VehicleState.headline:type_name -> gaugebook.book.v1.Headline
+	7,   // 12: gaugebook.book.v1.VehicleState.open:type_name -> gaugebook.book.v1.OpenFinding
+	35,  // 13: gaugebook.book.v1.VehicleState.last_seen_time:type_name -> google.protobuf.Timestamp
+	35,  // 14: gaugebook.book.v1.OpenFinding.since_time:type_name -> google.protobuf.Timestamp
+	36,  // 15: gaugebook.book.v1.OpenFinding.urgency:type_name -> gaugebook.v1.Urgency
+	37,  // 16: gaugebook.book.v1.OpenFinding.comparison:type_name -> gaugebook.v1.Comparison
+	15,  // 17: gaugebook.book.v1.VehicleRow.headline:type_name -> gaugebook.book.v1.Headline
+	35,  // 18: gaugebook.book.v1.VehicleRow.last_seen_time:type_name -> google.protobuf.Timestamp
+	38,  // 19: gaugebook.book.v1.VehicleRow.next_due_date:type_name -> gaugebook.v1.CalendarDate
+	10,  // 20: gaugebook.book.v1.DueRows.rows:type_name -> gaugebook.book.v1.DueRow
+	38,  // 21: gaugebook.book.v1.DueRow.expected_date:type_name -> gaugebook.v1.CalendarDate
+	38,  // 22: gaugebook.book.v1.DueRow.earliest_date:type_name -> gaugebook.v1.CalendarDate
+	38,  // 23: gaugebook.book.v1.DueRow.latest_date:type_name -> gaugebook.v1.CalendarDate
+	35,  // 24: gaugebook.book.v1.Change.recorded_time:type_name -> google.protobuf.Timestamp
+	12,  // 25: gaugebook.book.v1.Change.inspection:type_name -> gaugebook.book.v1.VisitChange
+	6,   // 26: gaugebook.book.v1.Change.vehicles:type_name -> gaugebook.book.v1.VehicleState
+	13,  // 27: gaugebook.book.v1.VisitChange.closed:type_name -> gaugebook.book.v1.ClosedFinding
+	18,  // 28: gaugebook.book.v1.ClosedFinding.closed_by:type_name -> gaugebook.book.v1.Said
+	15,  // 29: gaugebook.book.v1.Assessment.headline:type_name -> gaugebook.book.v1.Headline
+	16,  // 30: gaugebook.book.v1.Assessment.totals:type_name -> gaugebook.book.v1.Totals
+	24,  // 31: gaugebook.book.v1.Assessment.findings:type_name -> gaugebook.book.v1.Finding
+	25,  // 32: gaugebook.book.v1.Assessment.work:type_name -> gaugebook.book.v1.WorkItem
+	18,  // 33: gaugebook.book.v1.Assessment.cautions:type_name -> gaugebook.book.v1.Said
+	27,  // 34: gaugebook.book.v1.Assessment.questions:type_name -> gaugebook.book.v1.Question
+	34,  // 35: gaugebook.book.v1.Assessment.repairs:type_name -> gaugebook.book.v1.RepairAnswer
+	33,  // 36: gaugebook.book.v1.Assessment.wheels:type_name -> gaugebook.book.v1.WheelSummary
+	28,  // 37: gaugebook.book.v1.Assessment.not_looked_at:type_name -> gaugebook.book.v1.NotLookedAt
+	29,  // 38: gaugebook.book.v1.Assessment.nothing_found:type_name -> gaugebook.book.v1.Checked
+	30,  // 39: gaugebook.book.v1.Assessment.not_judged:type_name -> gaugebook.book.v1.NotJudged
+	17,  // 40: gaugebook.book.v1.Assessment.basis:type_name -> gaugebook.book.v1.Basis
+	39,  // 41: gaugebook.book.v1.Headline.hold:type_name -> gaugebook.v1.Hold
+	36,  // 42: gaugebook.book.v1.Headline.urgency:type_name -> gaugebook.v1.Urgency
+	38,  // 43: gaugebook.book.v1.Headline.as_of:type_name -> gaugebook.v1.CalendarDate
+	38,  // 44: gaugebook.book.v1.Basis.as_of:type_name -> gaugebook.v1.CalendarDate
+	40,  // 45: gaugebook.book.v1.Basis.place_of_shop:type_name -> gaugebook.v1.Jurisdiction
+	19,  // 46: gaugebook.book.v1.Said.values:type_name -> gaugebook.book.v1.Argument
+	41,  // 47: gaugebook.book.v1.Argument.quantity:type_name -> gaugebook.v1.Quantity
+	42,  // 48: gaugebook.book.v1.Argument.place:type_name -> gaugebook.v1.Place
+	43,  // 49: gaugebook.book.v1.Rule.authority:type_name -> gaugebook.v1.Authority
+	18,  // 50: gaugebook.book.v1.Rule.citation:type_name -> gaugebook.book.v1.Said
+	44,  // 51: gaugebook.book.v1.Rule.how_known:type_name -> gaugebook.v1.SourceReading
+	45,  // 52: gaugebook.book.v1.Rule.binds:type_name -> gaugebook.v1.Binds
+	41,  // 53: gaugebook.book.v1.Evidence.amount:type_name -> gaugebook.v1.Quantity
+	41,  // 54: gaugebook.book.v1.Evidence.uncertainty:type_name -> gaugebook.v1.Quantity
+	41,  // 55: gaugebook.book.v1.AsLeft.measured:type_name -> gaugebook.v1.Quantity
+	18,  // 56: gaugebook.book.v1.AsLeft.put_right:type_name -> gaugebook.book.v1.Said
+	46,  // 57: gaugebook.book.v1.Subject.kind:type_name -> gaugebook.v1.SubjectKind
+	36,  // 58: gaugebook.book.v1.Finding.urgency:type_name -> gaugebook.v1.Urgency
+	18,  // 59: gaugebook.book.v1.Finding.to_settle:type_name -> gaugebook.book.v1.Said
+	22,  // 60: gaugebook.book.v1.Finding.as_left:type_name -> gaugebook.book.v1.AsLeft
+	23,  // 61: gaugebook.book.v1.Finding.subject:type_name -> gaugebook.book.v1.Subject
+	37,  // 62: gaugebook.book.v1.Finding.comparison:type_name -> gaugebook.v1.Comparison
+	41,  // 63: gaugebook.book.v1.Finding.measured:type_name -> gaugebook.v1.Quantity
+	41,  // 64: gaugebook.book.v1.Finding.limit:type_name -> gaugebook.v1.Quantity
+	41,  // 65: gaugebook.book.v1.Finding.margin:type_name -> gaugebook.v1.Quantity
+	41,  // 66: gaugebook.book.v1.Finding.uncertainty:type_name -> gaugebook.v1.Quantity
+	20,  // 67: gaugebook.book.v1.Finding.rules:type_name -> gaugebook.book.v1.Rule
+	21,  // 68: gaugebook.book.v1.Finding.evidence:type_name -> gaugebook.book.v1.Evidence
+	42,  // 69: gaugebook.book.v1.Finding.place:type_name -> gaugebook.v1.Place
+	36,  // 70: gaugebook.book.v1.WorkItem.urgency:type_name -> gaugebook.v1.Urgency
+	47,  // 71: gaugebook.book.v1.WorkItem.step:type_name -> gaugebook.v1.WorkStep
+	18,  // 72: gaugebook.book.v1.WorkItem.condition:type_name -> gaugebook.book.v1.Said
+	41,  // 73: gaugebook.book.v1.WorkItem.target:type_name -> gaugebook.v1.Quantity
+	48,  // 74: gaugebook.book.v1.WorkItem.due_from_distance:type_name -> gaugebook.v1.Distance
+	48,  // 75: gaugebook.book.v1.WorkItem.due_by_distance:type_name -> gaugebook.v1.Distance
+	38,  // 76: gaugebook.book.v1.WorkItem.due_by_date:type_name -> gaugebook.v1.CalendarDate
+	18,  // 77: gaugebook.book.v1.WorkItem.to_settle:type_name -> gaugebook.book.v1.Said
+	26,  // 78: gaugebook.book.v1.WorkItem.changes:type_name -> gaugebook.book.v1.PositionChange
+	46,  // 79: gaugebook.book.v1.WorkItem.subject:type_name -> gaugebook.v1.SubjectKind
+	49,  // 80: gaugebook.book.v1.NotLookedAt.what:type_name -> gaugebook.v1.LookedAt
+	50,  // 81: gaugebook.book.v1.NotLookedAt.reason:type_name -> gaugebook.v1.NotLookedReason
+	41,  // 82: gaugebook.book.v1.Checked.measured:type_name -> gaugebook.v1.Quantity
+	41,  // 83: gaugebook.book.v1.Checked.limit:type_name -> gaugebook.v1.Quantity
+	20,  // 84: gaugebook.book.v1.Checked.rule:type_name -> gaugebook.book.v1.Rule
+	42,  // 85: gaugebook.book.v1.MeanDepth.place:type_name -> gaugebook.v1.Place
+	51,  // 86: gaugebook.book.v1.MeanDepth.depth:type_name -> gaugebook.v1.Depth
+	51,  // 87: gaugebook.book.v1.MeanDepth.uncertainty:type_name -> gaugebook.v1.Depth
+	51,  // 88: gaugebook.book.v1.UsableTread.depth_when_new:type_name -> gaugebook.v1.Depth
+	51,  // 89: gaugebook.book.v1.UsableTread.limit:type_name -> gaugebook.v1.Depth
+	51,  // 90: gaugebook.book.v1.WheelSummary.governing_depth:type_name -> gaugebook.v1.Depth
+	42,  // 91: gaugebook.book.v1.WheelSummary.governing_place:type_name -> gaugebook.v1.Place
+	31,  // 92: gaugebook.book.v1.WheelSummary.mean_depths:type_name -> gaugebook.book.v1.MeanDepth
+	32,  // 93: gaugebook.book.v1.WheelSummary.usable_tread:type_name -> gaugebook.book.v1.UsableTread
+	52,  // 94: gaugebook.book.v1.WheelSummary.found:type_name -> gaugebook.v1.Pressure
+	52,  // 95: gaugebook.book.v1.WheelSummary.cold_equivalent:type_name -> gaugebook.v1.Pressure
+	52,  // 96: gaugebook.book.v1.WheelSummary.cold_low:type_name -> gaugebook.v1.Pressure
+	52,  // 97: gaugebook.book.v1.WheelSummary.cold_high:type_name -> gaugebook.v1.Pressure
+	52,  // 98: gaugebook.book.v1.WheelSummary.label_cold:type_name -> gaugebook.v1.Pressure
+	18,  // 99: gaugebook.book.v1.WheelSummary.coverage:type_name -> gaugebook.book.v1.Said
+	53,  // 100: gaugebook.book.v1.RepairAnswer.repairability:type_name -> gaugebook.v1.Repairability
+	54,  // 101: gaugebook.book.v1.RepairAnswer.method:type_name -> gaugebook.v1.RepairMethod
+	18,  // 102: gaugebook.book.v1.RepairAnswer.look_for:type_name -> gaugebook.book.v1.Said
+	18,  // 103: gaugebook.book.v1.RepairAnswer.missing:type_name -> gaugebook.book.v1.Said
+	104, // [104:104] is the sub-list for method output_type
+	104, // [104:104] is the sub-list for method input_type
+	104, // [104:104] is the sub-list for extension type_name
+	104, // [104:104] is the sub-list for extension extendee
+	0,   // [0:104] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_book_v1_rows_proto_init() }
