@@ -174,8 +174,6 @@ var byOthers = func() map[string]string {
 		"a lamp that is told of is there, whatever the rating":       {"pressure.lamp-"},
 		"both rules have one share, and tell the same":               {"pressure.air-on-vehicle"},
 		"a class that contradicts the rating is asked about, and not judged by": {
-			"us-light.structure Applies.Classes 3", "us-light.cord Applies.Classes 3", "us-light.wheel Applies.Classes 3", "us-light.fasteners Applies.Classes 3",
-			"us-light.structure Applies.Classes 4", "us-light.cord Applies.Classes 4", "us-light.wheel Applies.Classes 4", "us-light.fasteners Applies.Classes 4",
 			"uk-heavy.age Applies.AnyRating 4", "eu-fr.heavy-depth Applies.AnyRating 4",
 		},
 		"the limit takes a car at any weight": {"eu-fr Binds.AnyRating 1"},

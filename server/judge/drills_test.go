@@ -10,8 +10,8 @@ import (
 	"gaugebook.dev/calc/rulebook"
 )
 
-// drills are invented visits of every class of vehicle under every book of law: light and
-// heavy; on the first and the last day of its winter; with tires worn, and with tires
+// drills are invented visits of every class of vehicle under every book of law: light,
+// heavy, and what one law calls heavy and another light; on the first and the last day of its winter; with tires worn, and with tires
 // damaged, old and barred. Where classes count as light at any weight the book is asked
 // for by name too.
 func drills() (all []*pb.AssessVisitRequest) {
@@ -20,11 +20,7 @@ func drills() (all []*pb.AssessVisitRequest) {
 			continue
 		}
 		for class := pb.VehicleClass_VEHICLE_CLASS_PASSENGER_CAR; class <= pb.VehicleClass_VEHICLE_CLASS_MOTORHOME; class++ {
-			weights := []float64{3000, 6000}
-			if class == pb.VehicleClass_VEHICLE_CLASS_PASSENGER_CAR {
-				weights = append(weights, 4000) // above where laws begin to call vehicles heavy, and a car
-			}
-			for _, kilograms := range weights {
+			for _, kilograms := range []float64{3000, 4000, 6000} {
 				for i, day := range winterDays(b) {
 					all = append(all, drilled(b, class, kilograms, day, wornWheels(false)), drilled(b, class, kilograms, day, wornWheels(true)))
 					if i == 0 {
