@@ -98,7 +98,7 @@ func doors(t *testing.T) map[string]door {
 	inspection.of = (&pb.Inspection{}).ProtoReflect().Descriptor()
 	all := map[string]door{"RecordVehicle": vehicle, "RecordInspection": inspection}
 	for name, c := range map[string]calculator{
-		"AssessTread":       {answered(s.AssessTread), treadsOf, nil},
+		"AssessTread":       {answered(s.AssessTread), treadsOf, madeTreads},
 		"CalculatePressure": {answered(s.CalculatePressure), pressuresOf, madePressures},
 		"AssessRepair":      {answered(s.AssessRepair), repairsOf, madeRepairs},
 		"ReadSidewall":      {answered(s.ReadSidewall), sidewallsOf, nil},
@@ -148,8 +148,23 @@ func (c calculator) door(t *testing.T) (d door) {
 	return d
 }
 
-// madePressures are one of a dual pair, and flat tires of vehicles whose use decides which law binds.
+// madeTreads is a worn tire with a valve of which all is told.
+var madeTreads = []proto.Message{&pb.AssessTreadRequest{
+	Wheel: &pb.WheelReport{
+		Position: "1L", Tread: []*pb.TreadReading{{Depth: depthOf(0.5)}}, Sidewall: &pb.Sidewall{Marking: "P215/60R16 94T"},
+		Valve: &pb.Valve{Kind: pb.ValveKind_VALVE_KIND_SENSOR_CLAMP_IN, Stem: pb.ValveMetal_VALVE_METAL_ALUMINUM, Core: pb.ValveMetal_VALVE_METAL_BRASS},
+	},
+	VehicleClass: pb.VehicleClass_VEHICLE_CLASS_PASSENGER_CAR, Reader: full,
+}}
+
+// madePressures are one of a dual pair, a tire that is no winter tire in an Austrian winter,
+// and flat tires of vehicles whose use decides which law binds.
 var madePressures = []proto.Message{
+	&pb.CalculatePressureRequest{
+		Measured: inPsi(33), LabelCold: inPsi(33), VehicleClass: pb.VehicleClass_VEHICLE_CLASS_PASSENGER_CAR, Use: &pb.VehicleUse{DrivenIn: []*pb.Jurisdiction{{Country: "AT"}}},
+		Sidewall: &pb.Sidewall{Marking: "P215/60R16 94T", ThreePeakSnowflake: pb.Answer_ANSWER_NO, MudAndSnow: pb.Answer_ANSWER_NO, Studded: pb.Answer_ANSWER_NO},
+		JudgeBy:  &pb.JudgeBy{AsOf: &pb.CalendarDate{Year: 2026, Month: 1, Day: 10}}, Reader: full,
+	},
 	&pb.CalculatePressureRequest{
 		Measured: inPsi(98), LabelCold: inPsi(100), Gauges: []*pb.Gauge{{Resolution: &pb.Gauge_Pressure{Pressure: inPsi(1)}}, {Resolution: &pb.Gauge_Length{Length: millimetersOf(1)}}}, VehicleClass: pb.VehicleClass_VEHICLE_CLASS_HEAVY, Dual: pb.Answer_ANSWER_YES, Reader: full,
 		Sidewall: &pb.Sidewall{Marking: "11R22.5", LoadRange: "G", MaximumLoadDual: poundsOf(5840), MaximumLoad: poundsOf(6175), MaximumPressure: inPsi(105)},

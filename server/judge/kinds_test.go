@@ -134,6 +134,7 @@ func everyVisit(t *testing.T) []*pb.AssessVisitRequest {
 var noWitness = func() map[string]string {
 	all := map[string]string{}
 	for why, codes := range map[string][]string{
+		"said by calls about one question: TestWhatACallDoesNotJudgeIsNamed": {"Recorded recorded.not-asked"},
 		"a part of the tread is told as not looked at all round": {
 			"Checked looked.tread-part",
 		},
