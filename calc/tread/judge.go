@@ -184,8 +184,10 @@ func (r *Result) legal(w Wheel, b rulebook.Applied, l rulebook.Limit) bool {
 		f.Code, f.Urgency = finding.TreadModelLimit, finding.ThisVisit
 	case l.Authority == finding.Shop:
 		f.Code, f.Urgency = finding.TreadShopLimit, finding.Plan
-	default:
+	case l.Subject == rulebook.EditionDepth:
 		f.Code, f.Urgency = finding.TreadRoadsideLimit, finding.Note
+	default:
+		return false // practice is no law: advise tells it
 	}
 	if st.compare.Outcome == measure.Above {
 		if f.Code != finding.TreadRoadsideLimit || r.BelowLaw {

@@ -150,9 +150,6 @@ var noWitness = func() map[string]string {
 		"by a shop's own file alone (TestShopsOwnLimit, TestEditionBesideTheLaw)": {
 			"Checked tread.shop-limit", "Code tread.shop-limit", "Checked tread.roadside-limit", "Code tread.roadside-limit",
 		},
-		"calc/tread has tests of it": {
-			"Checked tread.fitting-limit",
-		},
 		"calc/verdict has tests of it": {
 			"Fact spare.all-axles-driven",
 		},
@@ -160,7 +157,7 @@ var noWitness = func() map[string]string {
 			"Complaint other",
 		},
 		"recorded: it bears on later visits (server/translate)": {
-			"Done lowered-or-raised", "Done pressures-set", "Done sensor-reset", "Done tire-mounted", "Done tire-repaired", "Done tires-replaced",
+			"Done lowered-or-raised", "Done pressures-set", "Done sensor-reset", "Done tire-mounted", "Done tire-repaired",
 			"Done tires-rotated",
 		},
 		"calc/verdict tries every cause of every complaint": {
