@@ -29,7 +29,7 @@ func (d *desk) tags(size int) (all []string) {
 // with something graver years ago, and those that were told to have left.
 func TestWhatIsHereComesFirst(t *testing.T) {
 	onEach(t, func(t *testing.T, d *desk) {
-		urgent := func(tag string, u pb.Urgency) (*pb.Vehicle, *pb.Inspection, *pb.Finding) {
+		urgent := func(tag string, u pb.Urgency) (*pb.Inspection, *pb.Finding) {
 			v, f := d.keepVehicle(tagged(tag)), found("tread.wet-advice", "1L")
 			f.Urgency = u
 			in := newVisit(v)
@@ -37,7 +37,7 @@ func TestWhatIsHereComesFirst(t *testing.T) {
 				d.find(in, f)
 			}
 			d.keep(in)
-			return v, in, f
+			return in, f
 		}
 		for i := range 7 {
 			urgent(fmt.Sprint("gone ", i), pb.Urgency_URGENCY_BEFORE_DRIVING)
@@ -45,9 +45,9 @@ func TestWhatIsHereComesFirst(t *testing.T) {
 		d.clock = d.clock.Add(staysHere)
 		urgent("sound", pb.Urgency_URGENCY_UNSPECIFIED)
 		urgent("plan", pb.Urgency_URGENCY_PLAN)
-		_, in, f := urgent("driven off", pb.Urgency_URGENCY_BEFORE_DRIVING)
+		in, f := urgent("driven off", pb.Urgency_URGENCY_BEFORE_DRIVING)
 		urgent("now", pb.Urgency_URGENCY_THIS_VISIT)
-		_, kept, g := urgent("kept", pb.Urgency_URGENCY_BEFORE_DRIVING)
+		kept, g := urgent("kept", pb.Urgency_URGENCY_BEFORE_DRIVING)
 		o := decided(in, f, pb.Decision_DECISION_NOT_AUTHORIZED_TODAY)
 		o.LeftBy = pb.LeftBy_LEFT_BY_DRIVEN
 		d.mustDecide(o)

@@ -19,7 +19,7 @@ import (
 //	'h' vehicle, taken, root, recorded, id   a covering row of one visit (VisitCover), cut to what later visits need, in the order of their places;
 //	                          one recorded by a former program: 'h' vehicle, recorded, id
 //	'w' id                    what a visit, and those before its place, made of the vehicle (Vehicle); may be missing
-//	'y' vehicle, time, time, time, id   what happened to a vehicle between its visits (Event), when it was recorded, in the order of these
+//	'y' vehicle, place, id    what happened to a vehicle between its visits (Event), at its place: three times when it was recorded, as the times of 'h'
 //	'o' id                    an outcome (Outcome)
 //	'q' id                    who decided an outcome and who was told (Record), in a row of its own so that it can be erased
 //	'x' id                    an erasure (Erasure)
@@ -29,7 +29,7 @@ import (
 //	'l' tire                  its repairs (Repairs)
 //	'j' id                    a repair (Record)
 //	'm' id                    moves of tires (Moves)
-//	'n' tire, time, time, time, id   what happened to a tire (TireEvent), in the order of its places
+//	'n' tire, place, id, position   what happened to a tire (TireEvent), at the place of the visit, or as 'y'
 //	'F' code, vehicle         something of this code is open on the vehicle
 //	'S' size, vehicle         a tire of this size is mounted on it
 //	'W' word, vehicle         its tag, plate or customer has this word

@@ -143,7 +143,7 @@ func (b *Book) GetTire(ctx context.Context, shop, id string) (*pb.GetTireRespons
 			return noTire(id)
 		}
 		t.Revision, out.Tire = decimal(e.number), t
-		kept, _, err := s.repairs(id)
+		kept, err := s.repairs(id)
 		for _, k := range kept {
 			out.Repairs = append(out.Repairs, k.repair)
 		}
@@ -163,26 +163,26 @@ type keptRepair struct {
 }
 
 // repairs reads the repairs of a tire, the oldest first.
-func (v view) repairs(tire string) (all []keptRepair, version history.Number, err error) {
+func (v view) repairs(tire string) (all []keptRepair, err error) {
 	row := &rows.Repairs{}
-	if version, _, err = v.get(repairsKey(tire), row); err != nil {
-		return nil, version, err
+	if _, _, err = v.get(repairsKey(tire), row); err != nil {
+		return nil, err
 	}
 	for _, r := range row.GetRepairs() {
 		k := keptRepair{&pb.Repair{}, r.GetRecordedTime()}
 		if err := proto.Unmarshal(r.GetMessage(), k.repair); err != nil {
-			return nil, version, err
+			return nil, err
 		}
 		all = append(all, k)
 	}
-	return all, version, nil
+	return all, nil
 }
 
 // repairsOf are the repairs of tires that were done before a visit, as far as they had been
 // recorded: a repair stays with its tire for life.
 func (v view) repairsOf(tires []*pb.Tire, visit *pb.Inspection, known *timestamppb.Timestamp) (all []*pb.Repair, err error) {
 	for _, t := range tires {
-		kept, _, err := v.repairs(t.GetId())
+		kept, err := v.repairs(t.GetId())
 		if err != nil {
 			return nil, err
 		}

@@ -82,7 +82,7 @@ func TestTablesAreCompressed(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	defer store.Close()
+	defer func() { _ = store.Close() }()
 	for n := range rows {
 		if r := get(t, store, history.Key("row").Uint64(uint64(n))); !bytes.Equal(r.Value, alike(n)) {
 			t.Fatalf("row %d is not what was written", n)
@@ -141,6 +141,6 @@ func opensDamaged(dir string) (noticed bool) {
 	if err != nil {
 		return true
 	}
-	defer db.Close()
+	defer func() { _ = db.Close() }()
 	return db.VerifyChecksum() != nil
 }
