@@ -186,7 +186,7 @@ var noWitness = func() map[string]string {
 			"Question ask.rotation-drive", "Reason rotation.against-the-arrow", "Reason rotation.constructions-differ",
 			"Reason rotation.duals-differ", "Reason rotation.duals-not-told-alike", "Reason rotation.makes-pair-uneven", "Reason rotation.outside-mark-in",
 			"Reason rotation.sizes-differ", "Reason rotation.spare-age-not-told", "Reason rotation.spare-does-not-match", "Reason rotation.spare-older",
-			"Reason rotation.studded-changes-side", "Recorded rotation.other-vehicle",
+			"Reason rotation.studded-changes-side", "Reason rotation.temporary-spare", "Reason rotation.no-key", "Reason rotation.too-soon", "Recorded rotation.other-vehicle",
 		},
 		"told by no call: it decides lines of work (calc/inflation)": {
 			"Target inflation.target-as-it-is", "Target inflation.target-converted", "Target inflation.target-label", "Target inflation.target-let-down",
