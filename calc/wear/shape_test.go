@@ -189,7 +189,7 @@ func TestSettle(t *testing.T) {
 		{"felt sharp", pair("toward"), nil, finding.WearToeIn, finding.SettleAlignmentRack},
 		{"felt smooth", pair("smooth"), nil, finding.WearCamberPositive, finding.SettleAlignmentRack},
 		{"rounded", pair("rounded"), nil, finding.WearCornering, finding.SettleAlignmentRack},
-		{"rounded, and the rack has spoken", pair("rounded"), []wear.Work{good}, finding.WearCornering, ""},
+		{"rounded, and the rack has spoken", pair("rounded"), []wear.Work{good}, finding.WearCornering, finding.SettleAskHowDriven},
 		{"the rack has spoken, nobody felt", pair(), []wear.Work{good}, finding.WearCornering, finding.SettleFeelRibs},
 		{"the other tire not read", pair("toward")[:1], nil, finding.WearToeIn, finding.SettleReadMateAcross},
 		{"one front tire", []wear.Tire{tire("1L", 4, 6, 7), tire("1R", 7, 7, 7)}, nil, finding.WearOneCorner, finding.SettleLookForBend},
