@@ -5,7 +5,7 @@ import (
 	"testing"
 
 	"gaugebook.dev/calc/finding"
-	. "gaugebook.dev/calc/inflation" //nolint:revive // as in the other tests
+	. "gaugebook.dev/calc/inflation"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/sidewall"
 )

@@ -267,7 +267,7 @@ func (r *VehicleResult) twoLoads(v Vehicle) {
 			continue
 		}
 		if more := v.Wheels[k].found().Minus(v.Wheels[t].found()); measure.AtMost(more, 0).Outcome == measure.Above {
-			r.Findings[i].Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactInflationTwinRead, Amount: v.Wheels[k].Shown(v.Wheels[t].Found)})
+			r.Findings[i].Evidence = append(slices.Clone(f.Evidence), finding.Evidence{Code: finding.FactInflationTwinRead, Amount: v.Wheels[k].Shown(v.Wheels[t].Found)})
 		}
 	}
 }

@@ -42,7 +42,7 @@ func Air(in AirIn) AirAnswer {
 	for _, w := range in.Wheels {
 		air := in.Labels.Air(w, w.Pressure, in.Conditions)
 		if w.Temporary {
-			out.temporary(in.Laws, air)
+			temporary(&out, in.Laws, air)
 			continue
 		}
 		of.Wheels, road = append(of.Wheels, air), append(road, w)
@@ -85,7 +85,7 @@ func Air(in AirIn) AirAnswer {
 // temporary judges the pressure of a temporary spare on the road by its own figure: what
 // else is said of pressures speaks of a label that is not its own.
 // It comes off for a road tire, and is not worked on where it runs.
-func (a *AirAnswer) temporary(laws Laws, w inflation.Wheel) {
+func temporary(a *AirAnswer, laws Laws, w inflation.Wheel) {
 	said := inflation.Judge(w)
 	r := inflation.Result{At: w.At, Cold: said.Cold}
 	for _, f := range said.Findings {

@@ -28,7 +28,7 @@ func JudgeTire(t OneTire) Verdict {
 		if i == 0 {
 			out = judged
 		} else {
-			out.addCandidates(judged.Findings)
+			addCandidates(&out, judged.Findings)
 		}
 	}
 	return out
@@ -44,7 +44,7 @@ func (t OneTire) at(place layout.Position) visit.Visit {
 
 // addCandidates adds what asks for something at another place that the wheel may have.
 // What laws of several places say of one matter is one entry, as of several laws.
-func (v *Verdict) addCandidates(other []finding.Finding) {
+func addCandidates(v *Verdict, other []finding.Finding) {
 	before := v.Findings
 	all := slices.Clone(before)
 	for _, f := range other {
@@ -58,7 +58,7 @@ func (v *Verdict) addCandidates(other []finding.Finding) {
 	for _, f := range before {
 		for _, o := range v.Findings {
 			if o.Names(f.Rule) && finding.SameMatter(o, f) && o.Candidate == f.Candidate {
-				v.renamed(f.ID(), o.ID())
+				renamed(v, f.ID(), o.ID())
 			}
 		}
 	}
@@ -66,7 +66,7 @@ func (v *Verdict) addCandidates(other []finding.Finding) {
 }
 
 // renamed puts a finding's new id in the place of its old one.
-func (v *Verdict) renamed(was, now string) {
+func renamed(v *Verdict, was, now string) {
 	if was == now {
 		return
 	}

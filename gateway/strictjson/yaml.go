@@ -145,7 +145,7 @@ func quotedJSON(s string) string {
 	var out bytes.Buffer
 	e := json.NewEncoder(&out)
 	e.SetEscapeHTML(false)
-	_ = e.Encode(s) // a string is always written
+	_ = e.Encode(s) //nolint:errchkjson // a string is always written
 	return strings.TrimSpace(out.String())
 }
 

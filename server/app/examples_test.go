@@ -470,7 +470,7 @@ func TestCallsOfTheDemo(t *testing.T) {
 	defer web.CloseIdleConnections()
 	answered := 0
 	_, steps, _ := strings.Cut(said.String(), "in another terminal:")
-	for _, line := range strings.Split(strings.ReplaceAll(steps, " \\\n", " "), "\n") {
+	for line := range strings.SplitSeq(strings.ReplaceAll(steps, " \\\n", " "), "\n") {
 		args := shellWords(t, line)
 		switch {
 		case len(args) == 4 && args[0] == "curl":

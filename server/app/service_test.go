@@ -86,7 +86,7 @@ func serveBy(t *testing.T, store history.Store, own ownRules) *running {
 // serveWith is serve with tokens of its own, by the law alone unless by rules.
 func serveWith(t *testing.T, store history.Store, keys []access.Key, rules ...ownRules) *running {
 	t.Helper()
-	own := ownRules(judge.NoneOwn)
+	own := judge.NoneOwn
 	if len(rules) > 0 {
 		own = rules[0]
 	}

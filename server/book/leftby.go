@@ -96,7 +96,7 @@ func closedAs(f *pb.Finding) *pb.Said {
 func endedSo(of *pb.AssessVisitRequest, later, earlier *pb.Inspection) *pb.AssessVisitRequest {
 	req := proto.CloneOf(of)
 	if i := slices.IndexFunc(req.GetEarlier(), func(e *pb.Inspection) bool { return e.GetId() == earlier.GetId() }); i >= 0 {
-		req.Earlier = req.Earlier[:i]
+		req.Earlier = req.GetEarlier()[:i]
 	}
 	in := proto.CloneOf(later)
 	left := in.GetWheels()
@@ -212,27 +212,33 @@ func phaseOf(f protoreflect.FieldDescriptor) protoreflect.FieldDescriptor {
 // phases are the entries as found of an earlier list, and as left those of the later one.
 func phases(f protoreflect.FieldDescriptor, earlier, later protoreflect.List, into protoreflect.Value) protoreflect.Value {
 	phase := phaseOf(f)
-	add := func(from protoreflect.List, left bool) (any bool) {
+	add := func(from protoreflect.List, left bool) (added bool) {
 		for i := range from.Len() {
 			m := from.Get(i).Message()
 			if (m.Get(phase).Enum() == pb.Phase_PHASE_AS_LEFT.Number()) == left {
 				into.List().Append(from.Get(i))
-				any = true
+				added = true
 			}
 		}
-		return any
+		return added
 	}
 	_ = add(earlier, false) || add(later, false)
 	_ = add(later, true) || add(earlier, true)
 	return into
 }
 
+// complaintAt is one of a list of complaints.
+func complaintAt(all protoreflect.List, i int) *pb.Complaint {
+	c, _ := all.Get(i).Message().Interface().(*pb.Complaint)
+	return c
+}
+
 // answered are the complaints of an earlier visit with what was answered to them later.
 func answered(earlier, later protoreflect.List, into protoreflect.Value) protoreflect.Value {
 	for i := range earlier.Len() {
-		c := proto.CloneOf(earlier.Get(i).Message().Interface()).(*pb.Complaint)
+		c := proto.CloneOf(complaintAt(earlier, i))
 		for k := range later.Len() {
-			l := later.Get(k).Message().Interface().(*pb.Complaint)
+			l := complaintAt(later, k)
 			if l.GetKind() == c.GetKind() && l.GetPosition() == c.GetPosition() && l.GetSealant() != 0 {
 				c.Sealant = l.GetSealant()
 			}
@@ -243,27 +249,27 @@ func answered(earlier, later protoreflect.List, into protoreflect.Value) protore
 }
 
 // leaves tells that a visit says something that was done or left.
-func leaves(m protoreflect.Message) (any bool) {
+func leaves(m protoreflect.Message) (told bool) {
 	of := factsOf[m.Descriptor().Name()]
 	m.Range(func(f protoreflect.FieldDescriptor, v protoreflect.Value) bool {
 		switch kind := of[f.Name()]; {
 		case f.Name() == "wheels":
 			for i := range v.List().Len() {
-				any = any || leaves(v.List().Get(i).Message())
+				told = told || leaves(v.List().Get(i).Message())
 			}
 		case f.Name() == "complaints":
-			any = true
+			told = true
 		case f.Name() == "looked" || f.Name() == "gauges":
 		case kind == toldAsLeft:
-			any = true
+			told = true
 		case kind == toldWithin:
-			any = any || leaves(v.Message())
+			told = told || leaves(v.Message())
 		case f.IsList() && phaseOf(f) != nil:
 			for i := range v.List().Len() {
-				any = any || v.List().Get(i).Message().Get(phaseOf(f)).Enum() == pb.Phase_PHASE_AS_LEFT.Number()
+				told = told || v.List().Get(i).Message().Get(phaseOf(f)).Enum() == pb.Phase_PHASE_AS_LEFT.Number()
 			}
 		}
-		return !any
+		return !told
 	})
-	return any
+	return told
 }

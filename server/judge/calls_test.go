@@ -447,6 +447,20 @@ func overdue() *pb.AssessVisitRequest {
 	}
 }
 
+// ofTheBook are the calls that record what the book alone makes something of, with where
+// that is tried.
+var ofTheBook = map[string]string{
+	"RecordOutcome": "what became of a finding closes it: server/book/outcome_test.go",
+	"RecordRepair":  "a repair enters what is judged later: server/book",
+	"RecordTire":    "its tire is one of AssessVisit's: TestEveryFieldCounts",
+	"MoveTires":     "its moves are of AssessVisit's: TestEveryFieldCounts",
+}
+
+// inBook are fields that count through more visits than these doors record.
+var inBook = map[string]string{
+	"RecordInspection TorqueRecheck.towed": "a trailer's re-checks, in inbook_test.go",
+}
+
 // TestEveryCallThatJudgesIsTried: of what is served, each call that judges what it is
 // sent, at once or through the next visit.
 func TestEveryCallThatJudgesIsTried(t *testing.T) {
@@ -454,7 +468,7 @@ func TestEveryCallThatJudgesIsTried(t *testing.T) {
 	for _, name := range api.Served() {
 		call := name[strings.LastIndexByte(name, '.')+1:]
 		judges := strings.Contains(name, ".CalculatorService.") || strings.HasPrefix(call, "Record") || call == "MoveTires"
-		if _, tried := all[call]; judges && !tried && call != "AssessVisit" { // AssessVisit: TestEveryFieldCounts
+		if _, tried := all[call]; judges && !tried && ofTheBook[call] == "" && call != "AssessVisit" { // AssessVisit: TestEveryFieldCounts
 			t.Errorf("%s: no test asks what of it counts", call)
 		}
 	}
@@ -480,7 +494,7 @@ func TestEveryFieldOfEveryCallCounts(t *testing.T) {
 			if testing.Verbose() {
 				t.Log(name, shortName(fd), tried, how)
 			}
-			if how == "" {
+			if how == "" && inBook[name+" "+shortName(fd)] == "" {
 				t.Errorf("%s: %s: set or not, the answer is the same (%d tried)", name, shortName(fd), tried)
 			}
 		}
@@ -516,7 +530,7 @@ func (d door) named(t *testing.T, name string, fd protoreflect.FieldDescriptor, 
 			return set
 		}
 		req = latest(proto.Clone(req))
-		at := spots(req, fd, 6)
+		at := spots(req, fd)
 		if len(at) == 0 {
 			continue
 		}

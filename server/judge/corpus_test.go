@@ -39,7 +39,7 @@ const (
 	witnessFile  = corpusFolder + "/limits.txt"
 
 	leastVisits = 120
-	mostBytes   = 8 << 20
+	mostBytes   = 10 << 20
 )
 
 var (

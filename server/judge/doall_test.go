@@ -114,6 +114,9 @@ func TestLeaveOutOnePiece(t *testing.T) {
 			if !slices.Contains(pieces, what+":") || !hurt(at) || m.did["tire fitted:"+at] && what != "torque" || m.did["marks as left:"+at] && what == "inside" || toldLeft(req, at) {
 				continue // a tire that goes is not cleared; what the visit told before is not left out
 			}
+			if what == "weighed" && !slices.ContainsFunc(judge.Visit(m.before).GetWork(), func(w *pb.WorkItem) bool { return w.GetCode() == "load.reduce" }) {
+				continue // more air carries it as it was weighed
+			}
 			tried++
 			if open, after, _ := doItAll(req, piece); len(open) == 0 && !slices.ContainsFunc(asks(after), func(l string) bool { return !slices.Contains(asks(done), l) }) {
 				if lost[what]++; lost[what] == 1 {

@@ -85,7 +85,11 @@ func winterDays(b *rulebook.Book) (days []*pb.CalendarDate) {
 	for _, l := range b.Limits {
 		if l.Winter != nil && l.Winter.HasSeason() {
 			from, until := l.Winter.From, l.Winter.Until
-			days = append(days, &pb.CalendarDate{Year: 2025, Month: int32(from.Month), Day: int32(from.Day)}, &pb.CalendarDate{Year: 2026, Month: int32(until.Month), Day: int32(until.Day)})
+			for _, d := range []*pb.CalendarDate{{Year: 2025, Month: int32(from.Month), Day: int32(from.Day)}, {Year: 2026, Month: int32(until.Month), Day: int32(until.Day)}} {
+				if d.GetMonth() > 0 { // one that moves with Easter has its tests in calc/rulebook
+					days = append(days, d)
+				}
+			}
 		}
 	}
 	if len(days) > 4 {

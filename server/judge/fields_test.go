@@ -63,7 +63,8 @@ func fieldsOf(md protoreflect.MessageDescriptor, except ...protoreflect.Name) []
 
 // spots are where a request has, or could have, a field: in each message of its
 // kind, the first few of a list.
-func spots(req proto.Message, fd protoreflect.FieldDescriptor, most int) (all []spot) {
+func spots(req proto.Message, fd protoreflect.FieldDescriptor) (all []spot) {
+	const most = 6
 	eachMessage(req.ProtoReflect(), func(m protoreflect.Message) bool {
 		if m.Descriptor() == fd.ContainingMessage() && len(all) < most {
 			all = append(all, spot{m, fd, req})
@@ -337,7 +338,7 @@ func (c judging) counts(fd protoreflect.FieldDescriptor, before []string) (how s
 	}
 	most := cmp.Or(c.most, mostTried)
 	for i, req := range c.bases {
-		for _, s := range spots(req, fd, 6) {
+		for _, s := range spots(req, fd) {
 			if !s.in.Has(fd) {
 				continue
 			}
@@ -352,7 +353,7 @@ func (c judging) counts(fd protoreflect.FieldDescriptor, before []string) (how s
 		}
 	}
 	for i, req := range c.bases {
-		at := spots(req, fd, 6)
+		at := spots(req, fd)
 		if len(at) == 0 {
 			continue
 		}
@@ -429,7 +430,7 @@ func TestWhatIsOnlyRecordedIsNamed(t *testing.T) {
 			}
 			req = proto.CloneOf(req)
 			req.Earlier = nil
-			at := spots(req, fields[i], 6)
+			at := spots(req, fields[i])
 			if len(at) == 0 {
 				continue
 			}

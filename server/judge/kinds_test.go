@@ -141,9 +141,12 @@ var noWitness = func() map[string]string {
 		"calc/fitment has tests of it": {
 			"Checked match.all-wheel-drive",
 		},
+		"by a repair or an outcome of its own record: server/book has tests of it": {
+			"Closed closed.done-here", "Closed closed.done-elsewhere",
+		},
 		"rare: no visit has it yet": {
 			"Fact inflation.burnt-smell", "Fact match.tape-conditions-not-told", "Fact sensor.spare-not-read",
-			"Fact torque.distance-not-known", "Fact trend.may-be-now", "Fact trend.odd-at", "Fact trend.temperature-not-told", "Fact trend.was-new",
+			"Fact torque.distance-not-known", "Fact trend.odd-at", "Fact trend.temperature-not-told", "Fact trend.was-new",
 			"Fact wear.felt-sharp-to-one-side", "Observation run-low-smell", "Settle settle.day-of-making",
 			"Settle settle.read-again-later",
 		},
@@ -172,6 +175,7 @@ var noWitness = func() map[string]string {
 			"Fact map.side-to-side", "Fact map.six-tire-same-side", "Fact map.x-pattern",
 		},
 		"calc/wear has tests of it": {
+			"Settle settle.read-other-axle",
 			"Fact wear.alignment-in-range-long-ago", "Fact wear.not-a-driven-axle", "Fact wear.too-few-miles-here",
 		},
 		"calc/puncture has tests of it": {
@@ -183,7 +187,7 @@ var noWitness = func() map[string]string {
 			"Part bead", "Part crown", "Part inside", "Part shoulder", "WheelSide inner",
 		},
 		"told where maps are compared (calc/rotation, server/api)": {
-			"Question ask.rotation-drive", "Reason rotation.against-the-arrow", "Reason rotation.constructions-differ",
+			"Reason rotation.against-the-arrow", "Reason rotation.constructions-differ",
 			"Reason rotation.duals-differ", "Reason rotation.duals-not-told-alike", "Reason rotation.makes-pair-uneven", "Reason rotation.outside-mark-in",
 			"Reason rotation.sizes-differ", "Reason rotation.spare-age-not-told", "Reason rotation.spare-does-not-match", "Reason rotation.spare-older",
 			"Reason rotation.studded-changes-side", "Reason rotation.temporary-spare", "Reason rotation.no-key", "Reason rotation.too-soon", "Recorded rotation.other-vehicle",

@@ -280,17 +280,11 @@ func (m *mechanic) settle(w *pb.WheelReport, by string) {
 			w.Pressures = []*pb.PressureReading{{Pressure: m.label(w.GetPosition()), Gauge: pb.GaugeKind_GAUGE_KIND_DIGITAL}}
 		}
 	case "inflation.label-or-sidewall":
-		if w.GetSidewall() == nil {
-			w.Sidewall = &pb.Sidewall{}
-		}
-		w.Sidewall.MaximumPressure = m.label(w.GetPosition())
+		sidewallOf(w).MaximumPressure = m.label(w.GetPosition())
 	case "inflation.read-better-gauge":
 		m.betterGauge(w)
 	case "inflation.read-body-ply":
-		if w.GetSidewall() == nil {
-			w.Sidewall = &pb.Sidewall{}
-		}
-		w.Sidewall.BodyPly = pb.BodyPly_BODY_PLY_FABRIC
+		sidewallOf(w).BodyPly = pb.BodyPly_BODY_PLY_FABRIC
 	case "settle.trigger-each-sensor":
 		m.learned(w)
 	case "settle.two-grooves-three-places", "settle.two-grooves-two-places", "settle.center-three-places", "settle.two-adjacent-grooves", "settle.four-points", "settle.band-of-three-quarters":
@@ -302,13 +296,18 @@ func (m *mechanic) settle(w *pb.WheelReport, by string) {
 	case "load.read-table":
 		m.weigh(w.GetPosition())
 	case "load.read-maximum":
-		if w.GetSidewall() == nil {
-			w.Sidewall = &pb.Sidewall{}
-		}
-		if w.Sidewall.Marking == "" {
+		if sidewallOf(w).GetMarking() == "" {
 			w.Sidewall.Marking = "11R22.5 144/142L"
 		}
 	}
+}
+
+// sidewallOf is the sidewall of a wheel, to be read.
+func sidewallOf(w *pb.WheelReport) *pb.Sidewall {
+	if w.GetSidewall() == nil {
+		w.Sidewall = &pb.Sidewall{}
+	}
+	return w.GetSidewall()
 }
 
 // readCold reads a tire when it is cold: a little less than warm.

@@ -27,7 +27,7 @@ func Short(w io.Writer, req *pb.AssessVisitRequest, a *pb.Assessment, told *pb.T
 	p.hang("", 0, a.GetHeadline().GetForTechnician())
 	p.hang("", 0, p.visit(req))
 	p.blank()
-	p.standing(req, a.GetWheels())
+	p.standing(a.GetWheels())
 	p.asked(a.GetQuestions())
 	p.steps(a, why)
 	p.because(why)

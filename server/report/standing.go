@@ -19,7 +19,7 @@ import (
 
 // standing are the readings as the wheels stand, seen from behind: the left side left,
 // of duals the outer ones outside.
-func (p *printer) standing(req *pb.AssessVisitRequest, wheels []*pb.WheelSummary) {
+func (p *printer) standing(wheels []*pb.WheelSummary) {
 	if len(wheels) == 0 {
 		return
 	}

@@ -2,6 +2,7 @@ package translate
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 	"sync"
 
@@ -68,7 +69,7 @@ var unasked = func() map[protoreflect.FullName]map[protoreflect.FullName]bool {
 	all := map[protoreflect.FullName]map[protoreflect.FullName]bool{}
 	for call, fields := range map[protoreflect.FullName][]protoreflect.FullName{
 		"AssessTreadRequest": {
-			"WheelReport.tire_id", "Sidewall.directional", "Sidewall.asymmetric", "Sidewall.maximum_load_dual", "PressureReading.tire_temperature",
+			"WheelReport.tire_id", "Sidewall.directional", "Sidewall.asymmetric", "Sidewall.load_range", "Sidewall.maximum_load_dual", "PressureReading.tire_temperature",
 			"PressureReading.source", "SensorReading.temperature", "Valve.kind", "Valve.rating", "TapedSize.circumference", "TapedSize.diameter",
 			"TapedSize.same_pressure", "TapedSize.inflated_a_day_before", "UnderAir.at_twenty_psi", "UnderAir.at_working_pressure",
 			"UnderAir.ripple_or_popping", "UnderAir.done_by", "RepairMade.method", "RepairMade.soaped_dry", "Looked.seen",
@@ -111,10 +112,11 @@ var heldUnasked = sync.OnceValue(func() map[protoreflect.FullName]*holds {
 	all := map[protoreflect.FullName]*holds{}
 	for call, fields := range unasked {
 		d, err := protoregistry.GlobalFiles.FindDescriptorByName(call)
-		if err != nil {
-			panic(err)
+		request, ok := d.(protoreflect.MessageDescriptor)
+		if err != nil || !ok {
+			panic(fmt.Sprintf("%s is no message: %v", call, err))
 		}
-		all[call] = holdsOf(d.(protoreflect.MessageDescriptor), func(fd protoreflect.FieldDescriptor) (finding.Recorded, bool) {
+		all[call] = holdsOf(request, func(fd protoreflect.FieldDescriptor) (finding.Recorded, bool) {
 			return finding.RecordedNotAsked, fields[fd.FullName()]
 		})
 	}

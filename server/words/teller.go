@@ -143,7 +143,7 @@ func Sentence(s string) string {
 // closed ends what was appended from start on as a sentence.
 func closed(dst []byte, start int) []byte {
 	dst = dst[:start+len(bytes.TrimRight(dst[start:], " "))]
-	if len(dst) == start || bytes.IndexByte([]byte(".?!:"), dst[len(dst)-1]) >= 0 {
+	if len(dst) == start || strings.IndexByte(".?!:", dst[len(dst)-1]) >= 0 {
 		return dst
 	}
 	return append(dst, '.')
