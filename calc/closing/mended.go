@@ -75,14 +75,6 @@ func (in In) measured(f finding.Finding, wheels map[layout.Position]wheelLeft) (
 	return unit.Amount{}, false
 }
 
-// every tells that something holds of each wheel of a finding, all of them reported.
-func (in In) every(f finding.Finding, does func(visit.Wheel) bool) bool {
-	return !slices.ContainsFunc(f.Positions, func(p layout.Position) bool {
-		i := slices.IndexFunc(in.Visit.Wheels, func(w visit.Wheel) bool { return w.Position == p })
-		return i < 0 || !does(in.Visit.Wheels[i])
-	})
-}
-
 // Misfits are the tires that go, of those that do not go together: of two sizes on an axle
 // the one that is not the label's, of two kinds for the season the one that is not for
 // winter; all of them where none stays.

@@ -141,3 +141,11 @@ func (in In) within(f finding.Finding) bool {
 	apart := tread.Pair(in.Tread, results[0], results[1], [both]layout.Position(f.Positions))
 	return changed && !slices.ContainsFunc(apart, func(g finding.Finding) bool { return g.ID() == f.ID() })
 }
+
+// every tells that something holds of each wheel of a finding, all of them reported.
+func (in In) every(f finding.Finding, does func(visit.Wheel) bool) bool {
+	return !slices.ContainsFunc(f.Positions, func(p layout.Position) bool {
+		i := slices.IndexFunc(in.Visit.Wheels, func(w visit.Wheel) bool { return w.Position == p })
+		return i < 0 || !does(in.Visit.Wheels[i])
+	})
+}

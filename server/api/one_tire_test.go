@@ -249,6 +249,7 @@ func TestOneTireIsJudgedAsInAVisit(t *testing.T) {
 		JudgeBy:    req.GetJudgeBy(),
 	})
 	leaveOut(want, ofPressure)
+	named(want, req) // of the call, what it does not judge
 	tell.For(whole, tell.Shop{}).Assessment(want, false)
 	if !proto.Equal(got, want) {
 		t.Errorf("got\n%v\nwant\n%v", got, want)

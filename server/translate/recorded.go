@@ -2,7 +2,6 @@ package translate
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"sync"
 
@@ -114,7 +113,7 @@ var heldUnasked = sync.OnceValue(func() map[protoreflect.FullName]*holds {
 		d, err := protoregistry.GlobalFiles.FindDescriptorByName(call)
 		request, ok := d.(protoreflect.MessageDescriptor)
 		if err != nil || !ok {
-			panic(fmt.Sprintf("%s is no message: %v", call, err))
+			panic(call)
 		}
 		all[call] = holdsOf(request, func(fd protoreflect.FieldDescriptor) (finding.Recorded, bool) {
 			return finding.RecordedNotAsked, fields[fd.FullName()]
