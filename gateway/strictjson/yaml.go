@@ -28,7 +28,7 @@ func ReadYAML(data []byte, msg proto.Message) []Problem {
 	if problem != nil {
 		return []Problem{*problem}
 	}
-	var t transcript
+	var t rewriting
 	t.value(root)
 	problems := Read(t.json.Bytes(), msg)
 	for i := range problems {
@@ -70,9 +70,9 @@ func yamlProblem(err error) *Problem {
 	return p
 }
 
-// transcript is a document of YAML as JSON that Read can take, each key and value on a
+// rewriting is a document of YAML as JSON that Read can take, each key and value on a
 // line of its own.
-type transcript struct {
+type rewriting struct {
 	json  bytes.Buffer
 	marks []*yaml.Node // what stands on each line
 }
@@ -81,7 +81,7 @@ type transcript struct {
 // written so.
 const unwritten = "-"
 
-func (t *transcript) token(n *yaml.Node, text string) {
+func (t *rewriting) token(n *yaml.Node, text string) {
 	if t.marks = append(t.marks, n); len(t.marks) > 1 {
 		t.json.WriteByte('\n')
 	}
@@ -89,7 +89,7 @@ func (t *transcript) token(n *yaml.Node, text string) {
 }
 
 // value writes a value. What is nested deeper than Read reads ends there.
-func (t *transcript) value(n *yaml.Node) {
+func (t *rewriting) value(n *yaml.Node) {
 	switch {
 	case n.Kind == yaml.AliasNode || n.Style&yaml.TaggedStyle != 0:
 		t.token(n, unwritten)
@@ -113,13 +113,13 @@ func (t *transcript) value(n *yaml.Node) {
 	}
 }
 
-func (t *transcript) comma(i int) {
+func (t *rewriting) comma(i int) {
 	if i > 0 {
 		t.json.WriteByte(',')
 	}
 }
 
-func (t *transcript) key(n *yaml.Node) {
+func (t *rewriting) key(n *yaml.Node) {
 	t.token(n, quotedJSON(n.Value)) // a key that is no text has no name of a field
 	t.json.WriteByte(':')
 }
@@ -149,8 +149,8 @@ func quotedJSON(s string) string {
 	return strings.TrimSpace(out.String())
 }
 
-// place tells a problem of the transcript as one of the document.
-func (t *transcript) place(p *Problem) {
+// place tells a problem of the rewriting as one of the document.
+func (t *rewriting) place(p *Problem) {
 	if p.Line == 0 {
 		return
 	}

@@ -329,6 +329,14 @@ func lownessOf(a *pb.Assessment, at string) (worst int, urgency pb.Urgency) {
 	return worst, urgency
 }
 
+// unitDoubted tells that a pressure was probably typed in another unit: it is judged by
+// nothing else.
+func unitDoubted(a *pb.Assessment, at string) bool {
+	return slices.ContainsFunc(findingsAt(a, at), func(f *pb.Finding) bool {
+		return f.GetCode() == "doubt.pressure-unit" && f.GetUrgency() == beforeDriving
+	})
+}
+
 // For one tire, a pressure further below its label is never better. Above the
 // label it may be: less is then nearer to it.
 func TestLessPressureIsNeverBetter(t *testing.T) {
@@ -358,8 +366,18 @@ func TestLessPressureIsNeverBetter(t *testing.T) {
 		}
 		high := float64(rapid.IntRange(0, 1000).Draw(t, "high")) / 1000
 		low := high * float64(rapid.IntRange(0, 1000).Draw(t, "low")) / 1000
-		worst, urgency := lownessOf(at(high), w.Position)
-		worse, sooner := lownessOf(at(low), w.Position)
+		upper, lower := at(high), at(low)
+		worst, urgency := lownessOf(upper, w.Position)
+		worse, sooner := lownessOf(lower, w.Position)
+		if unitDoubted(lower, w.Position) { // not judged, and held until it is read again
+			if lower.GetHeadline().GetHold() == pb.Hold_HOLD_NONE_FOUND {
+				t.Fatalf("%s: a pressure in doubt holds nothing\n%s", w.Position, shownJSON(req))
+			}
+			return
+		}
+		if unitDoubted(upper, w.Position) {
+			return
+		}
 		if worse < worst || sooner > urgency {
 			t.Fatalf("%s: at %v of the label %d, %v; at %v %d, %v\n%s", w.Position, high, worst, urgency, low, worse, sooner, shownJSON(req))
 		}

@@ -3,6 +3,8 @@ package report
 import (
 	"strings"
 	"testing"
+
+	pb "gaugebook.dev/proto/gaugebook/v1"
 )
 
 // What is read together stays on one line, in each language.
@@ -22,5 +24,17 @@ func TestBound(t *testing.T) {
 	es := &printer{nameNumber: nameNumber("es")}
 	if got := es.bound("axle 3"); got != "axle 3" {
 		t.Errorf("a word of another language is bound: %q", got)
+	}
+}
+
+// A wheel stands on its side, also where nobody reported the one across from it.
+func TestWheelsStandOnTheirSides(t *testing.T) {
+	p := newPrinter(&pb.Assessment{}, &pb.Told{Language: "en"})
+	rows, _ := p.rows([]*pb.WheelSummary{
+		{Position: "1L", ShownPosition: "LF"}, {Position: "1R", ShownPosition: "RF"}, {Position: "2R", ShownPosition: "RR"}, {Position: "S", ShownPosition: "SP"},
+	}, cellDetail{})
+	lines := strings.Split(rows, "\n")
+	if len(lines) != 4 || strings.Index(lines[0], "RF") != strings.Index(lines[1], "RR") || !strings.HasPrefix(lines[2], "  SP") {
+		t.Errorf("%q", rows)
 	}
 }

@@ -84,33 +84,40 @@ func (p *printer) legend(wheels []*pb.WheelSummary, label string) string {
 
 // rows are the wheels of each axle side by side; fits tells that no row is too wide.
 func (p *printer) rows(wheels []*pb.WheelSummary, d cellDetail) (text string, fits bool) {
-	var table [][]string
+	var table []sides
 	var spare []string
-	for _, axle := range axlesOf(wheels) {
-		var row []string
-		for _, w := range axle {
-			row = append(row, p.cell(w, d))
-		}
-		if at, _ := layout.Parse(axle[0].GetPosition()); at.Spare {
-			spare = append(spare, row...)
-			continue
-		}
-		if half := (len(row) + 1) / 2; d.apart && len(row) > 2 {
-			table = append(table, row[:half], row[half:])
-			continue
-		}
-		table = append(table, row)
-	}
 	width := 0
-	for _, row := range table {
-		for _, cell := range row {
+	for _, axle := range axlesOf(wheels) {
+		var row sides
+		for _, w := range axle {
+			cell := p.cell(w, d)
+			switch at, _ := layout.Parse(w.GetPosition()); {
+			case at.Spare:
+				spare = append(spare, cell)
+				continue
+			case at.Side == layout.Right:
+				row.right = append(row.right, cell)
+			default:
+				row.left = append(row.left, cell)
+			}
 			width = max(width, utf8.RuneCountInString(cell))
 		}
+		switch n := len(row.left) + len(row.right); {
+		case n == 0:
+		case d.apart && n > 2:
+			table = append(table, sides{left: row.left}, sides{left: row.right})
+		default:
+			table = append(table, row)
+		}
+	}
+	most := 1 // cells of a left side, where a wheel that nobody reported leaves its place
+	for _, row := range table {
+		most = max(most, len(row.left))
 	}
 	var out strings.Builder
 	fits = true
 	for _, row := range table {
-		line := "  " + p.across(row, width)
+		line := "  " + row.across(most, width)
 		fits = fits && utf8.RuneCountInString(line) <= Width
 		fmt.Fprintln(&out, strings.TrimRight(line, " "))
 	}
@@ -120,15 +127,19 @@ func (p *printer) rows(wheels []*pb.WheelSummary, d cellDetail) (text string, fi
 	return out.String(), fits
 }
 
-// across puts the left half of a row left and the right half right of the middle.
-func (p *printer) across(row []string, width int) string {
-	left := row[:(len(row)+1)/2]
-	right := row[len(left):]
+// sides are the cells of an axle's wheels on each side, from left to right.
+type sides struct{ left, right []string }
+
+// across puts the right side right of the middle, whatever stands left of it.
+func (s sides) across(most, width int) string {
 	var b strings.Builder
-	for _, c := range left {
+	for _, c := range s.left {
 		b.WriteString(pad(c, width) + "  ")
 	}
-	for _, c := range right {
+	if len(s.left) == 0 && len(s.right) > 0 {
+		b.WriteString(strings.Repeat(pad("", width)+"  ", most))
+	}
+	for _, c := range s.right {
 		b.WriteString("  " + pad(c, width))
 	}
 	return b.String()
