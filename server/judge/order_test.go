@@ -306,7 +306,7 @@ func airOutFaults(req *pb.AssessVisitRequest) (faults []string) {
 			w := wheelOf(req, p)
 			onePiece := w.GetWheelKind() == pb.WheelKind_WHEEL_KIND_ALLOY || w.GetWheelKind() == pb.WheelKind_WHEEL_KIND_SINGLE_PIECE
 			burst := slices.ContainsFunc(w.GetObservations(), func(o *pb.Observation) bool {
-				return o.GetPhase() != pb.Phase_PHASE_AS_LEFT && slices.Contains(mayBurst, o.GetKind())
+				return slices.Contains(mayBurst, o.GetKind())
 			})
 			steel := w.GetSidewall().GetBodyPly() == pb.BodyPly_BODY_PLY_STEEL
 			switch {
