@@ -585,9 +585,13 @@ func TestAir(t *testing.T) {
 		for _, s := range a.GetWheels() {
 			wheels[s.Position] = s
 		}
+		o := &anOrder{work: a.GetWork()}
 		for _, w := range a.GetWork() {
 			for _, at := range w.Positions {
 				s := wheels[at]
+				if w.Code == "air.set" && len(o.at(at, "spare.put-back")) > 0 {
+					continue // the road tire that comes back has another label than the spare on it
+				}
 				if w.Code == "air.lower-cold" && !readCold(a, at) {
 					t.Fatalf("%s is let down, and was not read cold\n%s", at, shownJSON(req))
 				}
