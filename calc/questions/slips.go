@@ -104,14 +104,18 @@ func (in DoubtsIn) saidLow(w visit.Wheel) bool {
 		finding.ObservedRunLowLinerRing, finding.ObservedRunLowSmell)
 }
 
-// sameUnit tells that another wheel was read in the unit of a wheel's reading, and may be
-// as it was read: the gauge shows that unit.
+// sameUnit tells that another wheel was read in the unit of a wheel's reading, and is
+// near its label so: the gauge shows that unit.
 func (in DoubtsIn) sameUnit(wheel int) bool {
 	for i, w := range in.Wheels {
 		if i == wheel || w.Position.Spare || w.Pressure.Read != in.Wheels[wheel].Pressure.Read {
 			continue
 		}
-		if _, odd := in.pressureMeant(w, w.Pressure); !odd {
+		likely := plausible.Of(plausible.TirePressure, in.Labels.Vehicle.Class)
+		if label, shown := in.Labels.Cold(w.Position); label != 0 {
+			likely = plausible.Around(label.Amount(shown), oddFrom, oddTo)
+		}
+		if likely.Has(w.Pressure.Of.Amount(w.Pressure.Read).Rounded()) {
 			return true
 		}
 	}

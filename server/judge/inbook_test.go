@@ -1,6 +1,7 @@
 package judge_test
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"slices"
@@ -219,7 +220,7 @@ func sound(of *pb.AssessVisitRequest) *pb.Inspection {
 		}
 		for _, place := range places {
 			w := &pb.WheelReport{Position: fmt.Sprint(n+1, place)}
-			w.Sidewall = &pb.Sidewall{Marking: a.GetSize(), Identification: "DOT 1AB CDEF 0126", LoadRange: "XL"}
+			w.Sidewall = &pb.Sidewall{Marking: cmp.Or(a.GetSize(), "P215/60R16 94T"), Identification: "DOT 1AB CDEF 0126", LoadRange: "XL"}
 			w.Pressures = []*pb.PressureReading{{Pressure: m.label(w.GetPosition()), Gauge: pb.GaugeKind_GAUGE_KIND_DIGITAL, Source: pb.TemperatureSource_TEMPERATURE_SOURCE_AIR_AROUND}}
 			for across := range int32(3) {
 				w.Tread = append(w.Tread, &pb.TreadReading{
