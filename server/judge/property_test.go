@@ -675,7 +675,7 @@ func TestEveryAnswerIsWhole(t *testing.T) {
 			t.Fatalf(format+"\n%s", append(args, shownJSON(req))...)
 		}
 		for _, text := range textsOf(a) {
-			if said := neverSaid.FindString(text); said != "" {
+			if said := neverSaid.FindString(text); said != "" && strings.Contains(text, " ") { // a code is not said
 				fail("an answer says %q: %s", said, text)
 			}
 			if strings.ContainsAny(text, "{}") {
