@@ -67,13 +67,9 @@ func (in In) stands(p layout.Position) bool {
 	return !p.Spare && (!flat(p) || p.Dual != layout.Single && !flat(p.Mate()))
 }
 
-// offRim tells of a kind that the tire is off its rim for it, or filled where it cools:
-// the air in it is of the bay.
-func offRim(k finding.WorkKind) bool { return k.Dismounts || k.Code == finding.WorkTireRestrainingDevice }
-
 // filledAnew tells of a kind that the tire has no air after it.
 func filledAnew(k finding.WorkKind) bool {
-	return offRim(k) || k.Code == finding.WorkAirDeflateFirst
+	return k.Dismounts || k.Code == finding.WorkAirDeflateFirst || k.Code == finding.WorkTireRestrainingDevice
 }
 
 // fill says where the air goes in of a tire that is filled from nothing: a table of its

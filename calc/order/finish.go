@@ -26,13 +26,7 @@ func (w when) with(p layout.Position) when {
 // setPressures sets every tire that was found short or is mounted or moved. No
 // warm tire is ever let down.
 func (in In) setPressures(l lines) (all []Work) {
-	filled, moved := l.under(offRim), l.moved()
-	if moved == nil {
-		moved = when{}
-	}
-	for p, on := range l.under(filledAnew) { // let down on its rim: as warm as it was, and empty
-		moved.also(p, on)
-	}
+	filled, moved := l.under(filledAnew), l.moved()
 	leaks := l.at(finding.WorkAirFindLeak)
 	for _, w := range in.Visit.Wheels { // off its rim, or leaking unread, and not told to have left with what belongs in it
 		switch set := w.PressureLeft.Read != unit.None && !in.Left.Short(w.Position); {
