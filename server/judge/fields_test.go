@@ -272,6 +272,9 @@ type judging struct {
 	says  func(proto.Message) (means string, takes bool) // takes: the request was not refused
 	bases []proto.Message                                // requests that tell much
 	most  int                                            // of what is tried of one field; 0: mostTried
+
+	answers []*reply // to the bases, as far as they were asked
+	prints  []string
 }
 
 // visits are calls that judge a visit as a whole.
@@ -319,65 +322,76 @@ func grown(req *pb.AssessVisitRequest) *pb.AssessVisitRequest {
 // counts tells whether the answer to one of the requests turns on the field alone, and
 // how. Where a request tells the field, every value of it is tried; each other one is
 // tried with a few, other requests with others.
-func (c judging) counts(fd protoreflect.FieldDescriptor, before []string) (how string, tried int) {
+func (c *judging) counts(fd protoreflect.FieldDescriptor, of string, h *hints) (how string, tried int) {
+	if c.answers == nil {
+		c.answers, c.prints = make([]*reply, len(c.bases)), fingerprints(c.bases)
+	}
 	differs := func(i int, s spot, v protoreflect.Value) bool {
 		if s.in.Has(s.fd) && !s.fd.IsList() && v.IsValid() && s.in.Get(s.fd).Equal(v) {
 			return false
 		}
+		before := c.answer(i)
 		undo := put(s, v)
 		defer undo()
 		after, takes := c.says(s.req)
-		if !takes {
+		if !takes || !before.takes {
 			return false
 		}
 		tried++
-		if after != before[i] {
-			how = diffLine(before[i], after)
+		if after != before.means {
+			how, h.found[of] = diffLine(before.means, after), c.prints[i]
 		}
 		return how != ""
 	}
-	most := cmp.Or(c.most, mostTried)
-	for i, req := range c.bases {
-		for _, s := range spots(req, fd) {
-			if !s.in.Has(fd) {
-				continue
-			}
-			for _, v := range append(values(s.in, fd), protoreflect.Value{}) {
-				if differs(i, s, v) {
-					return how, tried
-				}
-			}
-			if tried > most {
-				return how, tried
-			}
-		}
+	told := func(i int) bool {
+		return slices.ContainsFunc(spots(c.bases[i], fd), func(s spot) bool {
+			return s.in.Has(fd) && slices.ContainsFunc(append(values(s.in, fd), protoreflect.Value{}), func(v protoreflect.Value) bool { return differs(i, s, v) })
+		})
 	}
-	for i, req := range c.bases {
-		at := spots(req, fd)
+	untold := func(i int) bool {
+		at := spots(c.bases[i], fd)
 		if len(at) == 0 {
-			continue
+			return false
 		}
 		s := at[i%len(at)]
 		all := append(values(s.in, fd), protoreflect.Value{})
 		for k := range min(len(all), 4) {
 			if differs(i, s, all[(4*i+k)%len(all)]) {
-				return how, tried
+				return true
 			}
 		}
-		if tried > most {
-			return how, tried
+		return false
+	}
+	if i := h.first(of, c.prints); i >= 0 && (told(i) || untold(i)) {
+		return how, tried
+	}
+	most := cmp.Or(c.most, mostTried)
+	for _, found := range []func(int) bool{told, untold} {
+		for i := range c.bases {
+			if found(i) || tried > most {
+				break
+			}
+		}
+		if how != "" || tried > most {
+			break
 		}
 	}
 	return how, tried
 }
 
-// answers are what a call says to its requests.
-func (c judging) answers() (all []string) {
-	for _, req := range c.bases {
-		means, _ := c.says(req)
-		all = append(all, means)
+// reply is what a call says to a request.
+type reply struct {
+	means string
+	takes bool
+}
+
+// answer is what the call says to one of its requests, asked once.
+func (c *judging) answer(i int) reply {
+	if c.answers[i] == nil {
+		means, takes := c.says(c.bases[i])
+		c.answers[i] = &reply{means, takes}
 	}
-	return all
+	return *c.answers[i]
 }
 
 // mostTried is after how many a field that nothing turned on is given up.
@@ -387,8 +401,7 @@ const mostTried = 3000
 // says by name that it is recorded and not judged, or it stands in the list of
 // what tells nothing to judge.
 func TestEveryFieldCounts(t *testing.T) {
-	c := visits(toldVisits(t))
-	before := c.answers()
+	c, h := visits(toldVisits(t)), hintsOf(t)
 	if len(exempt) > 30 {
 		t.Errorf("%d fields are exempt, at most 30 may be", len(exempt))
 	}
@@ -402,7 +415,7 @@ func TestEveryFieldCounts(t *testing.T) {
 		if is || only {
 			continue
 		}
-		how, tried := c.counts(fd, before)
+		how, tried := c.counts(fd, shortName(fd), h)
 		if testing.Verbose() {
 			t.Log(shortName(fd), tried, how)
 		}
