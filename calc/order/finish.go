@@ -33,6 +33,7 @@ func (in In) setPressures(l lines) (all []Work) {
 		case set:
 		case w.Mended.Fresh():
 			filled = filled.with(w.Position)
+		case in.Facts.Air.Airs.Results[w.Position].NoAir: // a leak of it is found without
 		case leaks[w.Position] && (w.Pressure.Read == unit.None || in.Left.Short(w.Position) || w.Has(finding.ObservedAirLeak)):
 			moved = moved.with(w.Position)
 		}
