@@ -6,6 +6,7 @@ import (
 	"go/ast"
 	"maps"
 	"math/rand/v2"
+	"regexp"
 	"slices"
 	"strings"
 )
@@ -62,16 +63,19 @@ func (s sites) draw(r *rand.Rand) fault {
 	return f
 }
 
-// sites of the packages whose path ends as asked, in the order of the tree.
-func (t *tree) sites(only string) sites {
+// sites are all faults that are told as asked, in the order of the tree.
+func (t *tree) sites(only *regexp.Regexp) sites {
 	found := sites{}
 	for _, p := range t.packages {
-		if !strings.HasSuffix(p.path, only) {
-			continue
-		}
 		for i, file := range p.files {
 			s := seeker{tree: t, pack: p, file: p.names[i], found: found}
 			ast.Inspect(file, s.node)
+		}
+	}
+	for kind, of := range found {
+		found[kind] = slices.DeleteFunc(of, func(f fault) bool { return !only.MatchString(f.String()) })
+		if len(found[kind]) == 0 {
+			delete(found, kind)
 		}
 	}
 	return found

@@ -19,6 +19,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"regexp"
 	"time"
 )
 
@@ -30,15 +31,15 @@ func main() {
 	seed := flag.Uint64("seed", 1, "seed of the draw")
 	count := flag.Int("n", 67, "how many faults that compile to draw")
 	limit := flag.Duration("time", time.Hour, "no fault is begun after this long")
-	only := flag.String("only", "", "draw from the packages whose path ends so")
+	only := flag.String("only", "", "draw from the faults that are told so, a regular expression: 'sidewall/date.go:5'")
 	list := flag.Bool("list", false, "list the faults, run nothing")
 	flag.Parse()
-	if err := run(*seed, *count, *limit, *only, *list); err != nil {
+	if err := run(*seed, *count, *limit, regexp.MustCompile(*only), *list); err != nil {
 		log.Fatal(err)
 	}
 }
 
-func run(seed uint64, count int, limit time.Duration, only string, list bool) error {
+func run(seed uint64, count int, limit time.Duration, only *regexp.Regexp, list bool) error {
 	tree, err := load(over)
 	if err != nil {
 		return err
@@ -50,7 +51,7 @@ func run(seed uint64, count int, limit time.Duration, only string, list bool) er
 	}
 	defer func() { _ = os.RemoveAll(work) }()
 	tests := tester{tree: tree, folder: work, seed: seed}
-	if !list {
+	if !list && only.String() == "" {
 		if err := tests.sound(); err != nil {
 			return err
 		}

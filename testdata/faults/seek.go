@@ -111,6 +111,9 @@ func (s seeker) negated(e ast.Expr) {
 	if e == nil || !s.is(e, types.IsBoolean) || s.pack.info.Types[e].Value != nil {
 		return
 	}
+	if b, ok := e.(*ast.BinaryExpr); ok && others[b.Op].kind == "negated" { // by its own operator
+		return
+	}
 	s.add("negated", e, "!("+s.text(e)+")")
 }
 
