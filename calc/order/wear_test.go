@@ -6,6 +6,7 @@ import (
 
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/rotation"
 )
 
 // What a cause of wear calls for where it is the likeliest, and what where it is not
@@ -46,5 +47,21 @@ func TestWearCallsFor(t *testing.T) {
 				t.Errorf("%s, rank %d, settled by %q: %v, want %v", c.code, rank, c.settle, got, want)
 			}
 		}
+	}
+}
+
+// A rotation that is overdue is of every wheel that moves, and of those that it was found on.
+func TestRotationIsOfEveryWheelThatMoves(t *testing.T) {
+	p := layout.MustParse
+	in := In{
+		Findings: []finding.Finding{{Code: finding.WearToeIn, Positions: []layout.Position{p("1R")}}, {Code: finding.WearRotationMissed, Positions: []layout.Position{p("1L")}}},
+		Facts:    Facts{Map: rotation.Map{Moves: []rotation.Move{{From: p("1L"), To: p("2L")}, {From: p("2L"), To: p("1L")}, {From: p("2R"), To: p("1R")}}}},
+	}
+	got := in.rotate()
+	if len(got) != 1 || got[0].Code != finding.WorkTiresRotate || !slices.Equal(got[0].Positions, []layout.Position{p("1L"), p("2L"), p("2R")}) {
+		t.Errorf("%+v", got)
+	}
+	if in.Facts.Map = (rotation.Map{}); len(in.rotate()) != 0 {
+		t.Error("without a map there is no rotation")
 	}
 }
