@@ -36,7 +36,7 @@ func TestAForecastIsNoReading(t *testing.T) {
 		}
 		for _, f := range without.GetFindings() {
 			if f.GetCode() != onThatMorning && byID(found, f.GetId()) == nil {
-				t.Fatalf("a forecast takes away %s\n%s", f.GetId(), shownJSON(with))
+				t.Fatalf("a forecast takes away %v\n%s", f, shownJSON(with))
 			}
 		}
 	})
