@@ -58,6 +58,7 @@ const (
 	FactAgeCommonlyReplacedBy       Fact = "age.commonly-replaced-by"
 	FactAgeYearsSinceFitted         Fact = "age.years-since-fitted"
 	FactAgeGovernsBeforeTread       Fact = "age.governs-before-tread"
+	FactFitmentLabelDivided         Fact = "fitment.label-divided"
 	FactFitmentPassengerDivided     Fact = "fitment.passenger-divided" //nolint:gosec // a passenger tire is no password
 	FactFitmentDiameterChange       Fact = "fitment.diameter-change"
 	FactFitmentShownSpeed           Fact = "fitment.shown-speed"
@@ -121,6 +122,7 @@ var fitmentFacts = []FactKind{
 	{Code: FactAgeCommonlyReplacedBy, Amount: Age},
 	{Code: FactAgeYearsSinceFitted, Amount: Age},
 	{Code: FactAgeGovernsBeforeTread, Amount: Nothing},
+	{Code: FactFitmentLabelDivided, Amount: Share},
 	{Code: FactFitmentPassengerDivided, Amount: Share},
 	{Code: FactFitmentDiameterChange, Amount: Share},
 	{Code: FactFitmentShownSpeed, Amount: Speed},

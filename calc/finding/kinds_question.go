@@ -40,6 +40,7 @@ const (
 	AskRim                      Question = "ask.rim"
 	AskSpareInUse               Question = "ask.spare-in-use"
 	AskRoadTire                 Question = "ask.road-tire"
+	AskSpareHandbook            Question = "ask.spare-handbook"
 )
 
 // questionKinds are the questions.
@@ -82,4 +83,5 @@ var questionKinds = []QuestionKind{
 	{Code: AskRim, About: AboutHarm},
 	{Code: AskSpareInUse, About: AboutHarm},
 	{Code: AskRoadTire, About: AboutOther},
+	{Code: AskSpareHandbook, About: AboutOther},
 }

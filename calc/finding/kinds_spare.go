@@ -23,6 +23,8 @@ const (
 	CheckedSpareJackThere  Checked = "spare.jack-there"
 	CheckedSpareKeyThere   Checked = "spare.key-there"
 	CheckedSpareKitThere   Checked = "spare.kit-there"
+	CheckedSpareTwo        Checked = "spare.two-allowed"    // by the vehicle's handbook, as told
+	CheckedSpareTowing     Checked = "spare.towing-allowed" // the same
 )
 
 // Evidence about the spare and what goes with it.
@@ -66,4 +68,6 @@ var spareChecked = []CheckedKind{
 	{Code: CheckedSpareJackThere, Measured: Nothing, Limit: Nothing},
 	{Code: CheckedSpareKeyThere, Measured: Nothing, Limit: Nothing},
 	{Code: CheckedSpareKitThere, Measured: Nothing, Limit: Nothing},
+	{Code: CheckedSpareTwo, Measured: Nothing, Limit: Nothing},
+	{Code: CheckedSpareTowing, Measured: Nothing, Limit: Nothing},
 }

@@ -67,6 +67,8 @@ type against struct {
 	labelRate unit.Mass // rated load of the label's tire in this place, 0 when not known
 	divided   bool      // the tire is a passenger tire on a truck and the label's is not
 	good      bool
+
+	labelDivided bool // the label's is, and the tire is not
 }
 
 func (j *fitting) fit(w Wheel, label sidewall.Marking) {
@@ -93,25 +95,29 @@ func (a *against) bad(f finding.Finding) {
 
 func (a *against) dual() bool { return a.w.At.Dual != layout.Single }
 
-// loads works out what tire and label are rated for. A passenger tire in place
-// of one of a truck class is rated for its load divided by 1.10 on a truck,
-// bus or trailer; the other way round nothing is credited.
+// loads works out what tire and label are rated for. Where a passenger tire stands in
+// place of one of a truck class on a truck, bus or trailer, or one of a truck class in
+// place of it, the passenger tire counts for its load divided by 1.10: that is what the
+// vehicle's maker may load it with (49 CFR 571.110 S4.2.2.2, S4.2.2.3).
 func (a *against) loads() {
-	var ok bool
-	if a.label, ok = sidewall.RatingOf(a.Fit.Label, sidewall.Printed{}); ok || a.label.Single > 0 {
-		a.labelRate, _ = a.label.Rated(a.dual())
-	}
+	a.label, _ = sidewall.RatingOf(a.Fit.Label, sidewall.Printed{})
 	a.tire, _ = sidewall.RatingOf(a.Fit.Tire, a.w.Tire.Printed)
 	derate := rulebook.Must("load").Limit("passenger-on-truck")
-	if a.Fit.Tire.Class.Passenger() && !a.Fit.Label.Class.Passenger() && a.Layout.Class != layout.ClassNotTold && derate.AppliesTo(a.Layout, a.w.At) {
+	tire, label := a.Fit.Tire.Class, a.Fit.Label.Class
+	known := label != sidewall.UnknownClass && tire != sidewall.UnknownClass && a.Layout.Class != layout.ClassNotTold
+	switch {
+	case tire.Passenger() && !label.Passenger() && a.Layout.Class != layout.ClassNotTold && derate.AppliesTo(a.Layout, a.w.At):
 		a.tire, a.divided = a.tire.DividedBy(derate.Ratio()), true
+	case known && label.Passenger() && !tire.Passenger() && derate.AppliesTo(a.Layout, a.w.At):
+		a.label, a.labelDivided = a.label.DividedBy(derate.Ratio()), true
 	}
+	a.labelRate, _ = a.label.Rated(a.dual())
 	a.Rated, _ = a.tire.Rated(a.dual())
 	if a.w.Label == 0 || a.aboveSidewall() {
 		return
 	}
-	need, ok := a.label.Load(a.w.Label, a.dual())
-	if !ok {
+	need, told := a.label.Load(a.w.Label, a.dual())
+	if !told {
 		return
 	}
 	if p, ok := a.tire.PressureFor(need, a.dual()); ok && a.tire.Law.ID != "" && a.tire.Law.Reference > 0 {
@@ -234,6 +240,9 @@ func (a *against) size() {
 	switch {
 	case a.ForLabel > 0:
 		f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactFitmentCarriesLabelLoadFrom, Amount: a.ForLabel.Amount(a.LabelUnit).Rounded()})
+		if a.labelDivided {
+			f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactFitmentLabelDivided, Amount: rulebook.Must("load").Limit("passenger-on-truck").Value})
+		}
 	case a.aboveSidewall(): // told by itself, with both figures
 	case known && need > 0 && a.Rated > 0:
 		f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactFitmentNoPressureEnough, Against: true})

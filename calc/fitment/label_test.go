@@ -97,10 +97,10 @@ func TestPassengerTireOnTruck(t *testing.T) {
 }
 
 // One published substitution: P285/60R18 at 33 psi carries 2,513 lb, and
-// LT275/70R18 takes 46 psi for that, by printed tables (owners' forum). By the
+// LT275/70R18 takes 46 psi for all of that, by printed tables (owners' forum). By the
 // laws of load it is the same within 2 psi, on the safe side.
 func TestPublishedSubstitution(t *testing.T) {
-	r := fitted(layout.LightTruck, "P285/60R18 114V", 33, marked("LT275/70R18 125/122R E"))
+	r := fitted(layout.PassengerCar, "P285/60R18 114V", 33, marked("LT275/70R18 125/122R E"))
 	got := r.Fits[0].ForLabel.In(unit.PSI)
 	if got < 46 || got > 48 {
 		t.Errorf("%.1f psi, published 46 psi", got)
@@ -111,6 +111,47 @@ func TestPublishedSubstitution(t *testing.T) {
 	}
 	if n := len(found(r, finding.FitmentSubstituteSize)); n != 4 {
 		t.Errorf("%d substitutes", n)
+	}
+}
+
+// On a truck or trailer a passenger tire counts for its load divided by 1.10, whichever of
+// the two stands on the label (49 CFR 571.110 S4.2.2.2, S4.2.2.3; common practice for a
+// tire in place of another kind). What LT tires carry is of the printed table of LT235/85R16,
+// single, which LT245/75R16 has too: 1,870 lb at 40 psi, 2,030 at 45, 2,205 at 50, 2,335 at
+// 55 (a motorhome specification).
+func TestATireInPlaceOfAnotherKind(t *testing.T) {
+	for _, c := range []struct {
+		name        string
+		class       layout.Class
+		label, tire string
+		at          float64 // psi on the label
+		from, to    float64 // psi that the tire needs, between rows of the table; 0: none is enough
+		divided     bool    // the label's
+	}{
+		// 109: 1,030 kg, 2,271 lb at 35 psi.
+		{"LT for P on a pickup: 2,064 lb", layout.LightTruck, "P245/75R16 109S", "LT245/75R16 120/116S E", 35, 45, 50, true},
+		{"LT for P on a trailer", layout.Trailer, "P245/75R16 109S", "LT245/75R16 120/116S E", 35, 45, 50, true},
+		{"LT for P on a car: all 2,271 lb", layout.PassengerCar, "P245/75R16 109S", "LT245/75R16 120/116S E", 35, 50, 55, false},
+		{"class not told: all of it", layout.ClassNotTold, "P245/75R16 109S", "LT245/75R16 120/116S E", 35, 50, 55, false},
+		{"LT for LT on a pickup", layout.LightTruck, "LT235/85R16 120/116S E", "LT245/75R16 120/116S E", 50, 50, 50, false},
+		// 775 kg (99) at 35 psi of 36: 1,671 lb by the power 0.8, divided 1,519 lb, which is less than LT tables begin with.
+		{"LT for metric on a pickup: where its table begins", layout.LightTruck, "225/75R16 99S", "LT245/75R16 120/116S E", 35, 35, 35, true},
+		// LT at 50 psi: 2,205 lb. A P tire of 109 counts for 2,064 lb, one of 116 (1,250 kg) for 2,505 lb.
+		{"P for LT on a pickup, rated for less", layout.LightTruck, "LT245/75R16 120/116S E", "P245/75R16 109S", 50, 0, 0, false},
+	} {
+		r := fitted(c.class, c.label, c.at, marked(c.tire))
+		got := r.Fits[0].ForLabel.In(unit.PSI)
+		if got < c.from-0.01 || got > c.to+0.01 {
+			t.Errorf("%s: %.1f psi, want %v to %v", c.name, got, c.from, c.to)
+		}
+		divided := false
+		for _, f := range r.Findings {
+			_, told := evidence(f, finding.FactFitmentLabelDivided)
+			divided = divided || told
+		}
+		if divided != c.divided {
+			t.Errorf("%s: the label's load divided: %v", c.name, divided)
+		}
 	}
 }
 

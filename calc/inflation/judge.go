@@ -46,8 +46,8 @@ func (r Result) Has(code finding.Code) bool {
 	return false
 }
 
-// Wanting tells that something is said of too little air.
-func (r Result) Wanting() bool { return r.short() || r.Has(finding.InflationShortWhereUsed) }
+// Wanting tells that something is said of too little air here and today.
+func (r Result) Wanting() bool { return r.short() }
 
 // short tells that the tire was found wanting air.
 func (r Result) short() bool {
@@ -107,7 +107,7 @@ func (j *judge) add(f finding.Finding) {
 	if j.Label != 0 {
 		f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactInflationLabel, Amount: j.Shown(j.Label)})
 	}
-	if setsRight(f.Code) && f.Outcome == measure.CannotTell && j.provablyShort(j.SetNow().Show) {
+	if setsRight(f.Code) && f.Outcome == measure.CannotTell && j.provablyShort() {
 		f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactInflationShortForCertain})
 	}
 	j.Findings = append(j.Findings, f)
@@ -368,7 +368,7 @@ func (j *judge) againstLabel() {
 		f.Code, f.Urgency = finding.InflationLabelWhileWarm, finding.ThisVisit
 		f.ToSettle = ifCannotTell(label, finding.SettleReadCold)
 		j.add(j.compared(f, cold.Value, j.Label, label))
-	case label.Outcome == measure.Below && j.provablyShort(j.SetNow().Show):
+	case label.Outcome == measure.Below && j.provablyShort():
 		f.Code, f.Urgency = finding.InflationBelowLabel, finding.Plan
 		j.add(j.compared(f, value, j.Label, label))
 	case measure.AtLeast(cold.Value, j.Label).Outcome == measure.Above && label.Margin != 0:
@@ -462,11 +462,11 @@ func (j *judge) target() {
 		j.Target.Why = finding.TargetNoLabel
 	case j.Read == unit.None && !j.Has(finding.InflationFlat):
 		j.Target.Why = finding.TargetNoReading
-	case !j.Wanting():
+	case !j.short() && !j.Has(finding.InflationShortWhereUsed):
 		j.Target = Target{Why: finding.TargetAsItIs, FinishCold: cold.About}
 	default:
 		j.Target = j.SetNow()
-		if j.Read != unit.None && !j.provablyShort(j.Target.Show) {
+		if j.Read != unit.None && !j.provablyShort() {
 			j.Target = Target{Why: finding.TargetWait, About: cold.About, FinishCold: true}
 			later(&j.Result)
 		}
@@ -494,9 +494,10 @@ func setsRight(code finding.Code) bool {
 }
 
 // provablyShort tells that the tire lacks air by more than is uncertain: cold, of its
-// label, and of what the gauge is to show now. Less orders nothing but to check it cold.
-func (j *judge) provablyShort(show unit.Pressure) bool {
-	cold := j.Result.Cold
+// label, and of what the gauge is to show now, wherever and whenever it will be used. Less
+// orders nothing but to check it cold.
+func (j *judge) provablyShort() bool {
+	cold, show := j.Result.Cold, j.hereAndToday().SetNow().Show
 	value, now := cold.Value, measure.Value[unit.Pressure]{Of: j.Found, Std: cold.Value.Std}
 	if cold.Basis == finding.FactInflationBasisNotTold {
 		value, now = j.found(), j.found() // cold it has no more than what was read

@@ -19,6 +19,12 @@ func (c Conditions) colder() bool {
 	return c.Coldest != 0 && c.cold() != 0 && c.Coldest < c.cold()
 }
 
+// hereAndToday is the tire without what is expected of its use: a forecast is no reading.
+func (w Wheel) hereAndToday() Wheel {
+	w.Conditions.Coldest, w.Conditions.There = 0, 0
+	return w
+}
+
 // whereUsed is what a cold pressure read here comes to where and when it is used.
 func (c Conditions) whereUsed(p unit.Pressure) unit.Pressure {
 	if c.colder() {

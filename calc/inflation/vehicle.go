@@ -188,7 +188,7 @@ func (w Wheel) ComesUpTo(mate Wheel) bool {
 	if w.Sidewall != 0 {
 		return !above(mate.Found, w.Sidewall)
 	}
-	return mate.Label == 0 || !above(mate.Cold().Low, mate.aim()+limit("dual-spread").Pressure())
+	return mate.Label == 0 || !above(mate.Cold().Low, mate.hereAndToday().aim()+limit("dual-spread").Pressure())
 }
 
 // spread: two tires side by side that are too far apart. What the gauge cannot tell, or
@@ -295,12 +295,16 @@ func (r *VehicleResult) mates(v Vehicle) {
 		if n == 0 {
 			continue
 		}
-		to, finish := max(sum/unit.Pressure(n), w.aim()), about
-		if w.Sidewall != 0 && above(to, w.Sidewall) && !measured {
-			to, finish = max(w.Sidewall, w.Label), true
+		as := func(w Wheel) (to unit.Pressure, finish bool) {
+			to, finish = max(sum/unit.Pressure(n), w.aim()), about
+			if w.Sidewall != 0 && above(to, w.Sidewall) && !measured {
+				to, finish = max(w.Sidewall, w.Label), true
+			}
+			return to, finish
 		}
+		to, finish := as(w)
 		r.Wheels[i].MatchMates = to
-		if measure.AtLeast(w.found(), to).Outcome != measure.Below {
+		if today, _ := as(w.hereAndToday()); measure.AtLeast(w.found(), today).Outcome != measure.Below {
 			checkCold(&r.Wheels[i]) // as its warm mates, as far as the gauge can tell
 			continue
 		}

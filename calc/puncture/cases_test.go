@@ -537,3 +537,46 @@ func each[C any](codes []C) (all []any) {
 	}
 	return all
 }
+
+// The order of injuries is one order, whichever of two comes first: the larger hole before
+// the smaller, and what is told of one before what is told of none (our own decision).
+// Every field decides where the others are equal.
+func TestInjuriesHaveOneOrder(t *testing.T) {
+	length := func(n float64) *measure.Value[unit.Length] {
+		v := measure.Exact(unit.MustLength(n, unit.Millimeters))
+		return &v
+	}
+	bare := func(n float64) *unit.Length { return &length(n).Of }
+	angle := func(n float64) *measure.Value[unit.Angle] {
+		v := measure.Exact(unit.Angle(n))
+		return &v
+	}
+	yes, no := true, false
+	for _, row := range []struct {
+		name           string
+		before, behind Injury
+	}{
+		{"prepared", Injury{Prepared: bare(6)}, Injury{Prepared: bare(5)}},
+		{"prepared, not told", Injury{Prepared: bare(5)}, Injury{}},
+		{"prepared before as found", Injury{Prepared: bare(5), Size: length(1)}, Injury{Size: length(6)}},
+		{"size", Injury{Size: length(6)}, Injury{Size: length(5)}},
+		{"size, not told", Injury{Size: length(5)}, Injury{}},
+		{"angle", Injury{Angle: angle(0.2)}, Injury{Angle: angle(0.1)}},
+		{"angle, not told", Injury{Angle: angle(0.1)}, Injury{}},
+		{"from the edge", Injury{FromEdge: length(10)}, Injury{FromEdge: length(20)}},
+		{"from the edge, not told", Injury{FromEdge: length(10)}, Injury{}},
+		{"from the center", Injury{FromCenter: length(60)}, Injury{FromCenter: length(50)}},
+		{"from the center, not told", Injury{FromCenter: length(50)}, Injury{}},
+		{"between the outer grooves", Injury{BetweenOuterGrooves: &no}, Injury{BetweenOuterGrooves: &yes}},
+		{"between the outer grooves, not told", Injury{BetweenOuterGrooves: &yes}, Injury{}},
+		{"nearest", Injury{Nearest: length(10)}, Injury{Nearest: length(20)}},
+		{"nearest, not told", Injury{Nearest: length(10)}, Injury{}},
+		{"unit", Injury{UnitWidth: bare(50)}, Injury{UnitWidth: bare(40)}},
+		{"unit, not told", Injury{UnitWidth: bare(40)}, Injury{}},
+	} {
+		first, last, same := row.before.Compare(row.behind), row.behind.Compare(row.before), row.before.Compare(row.before)
+		if first != -1 || last != 1 || same != 0 {
+			t.Errorf("%s: %d and %d, itself %d", row.name, first, last, same)
+		}
+	}
+}

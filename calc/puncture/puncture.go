@@ -118,14 +118,14 @@ func (i Injury) Compare(k Injury) int {
 		told(k.Size, i.Size, values[unit.Length]),
 		cmp.Compare(i.Part, k.Part),
 		told(k.Angle, i.Angle, values[unit.Angle]),
-		-told(k.FromEdge, i.FromEdge, values[unit.Length]),
+		told(k.FromEdge, i.FromEdge, least),
 		told(k.FromCenter, i.FromCenter, values[unit.Length]),
 		told(k.BetweenOuterGrooves, i.BetweenOuterGrooves, func(a, b bool) int { return cmp.Compare(number(b), number(a)) }),
 		cmp.Compare(i.Through, k.Through),
 		cmp.Compare(i.ObjectInPlace, k.ObjectInPlace),
 		cmp.Compare(i.Overlaps, k.Overlaps),
 		cmp.Compare(i.HoldsAir, k.HoldsAir),
-		-told(k.Nearest, i.Nearest, values[unit.Length]),
+		told(k.Nearest, i.Nearest, least),
 		told(k.UnitWidth, i.UnitWidth, cmp.Compare[unit.Length]),
 	)
 }
@@ -146,6 +146,9 @@ func told[V any](a, b *V, compare func(a, b V) int) int {
 func values[Q measure.Quantity](a, b measure.Value[Q]) int {
 	return cmp.Or(cmp.Compare(a.Of, b.Of), cmp.Compare(a.Std, b.Std))
 }
+
+// least puts the shorter way first.
+func least(a, b measure.Value[unit.Length]) int { return values(b, a) }
 
 func number(b bool) int {
 	if b {

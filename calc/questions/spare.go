@@ -124,18 +124,37 @@ func (in SpareIn) running(out *SpareAnswer) {
 		}
 		in.bars(out, w)
 	}
-	held := func(code finding.Code) {
-		out.find(finding.Finding{Code: code, Urgency: finding.BeforeDriving, Positions: at, Rule: practice})
-	}
+	spare := in.Labels.Spare
 	if len(at) > 1 {
-		held(finding.SpareTwoInService)
+		out.unlessAllowed(spare.AllowsTwo, finding.SpareTwoInService, finding.CheckedSpareTwo, at)
 	}
 	if in.Tows == finding.Yes {
-		held(finding.SpareTowing)
+		out.unlessAllowed(spare.AllowsTowing, finding.SpareTowing, finding.CheckedSpareTowing, at)
 	}
 	if !slices.ContainsFunc(in.Wheels, func(w visit.Wheel) bool { return w.Position.Spare }) {
 		out.ask(finding.AskRoadTire, at...)
 	}
+}
+
+// handbook is the rule of what the vehicle's handbook was told to say.
+var handbook = finding.Rule{Authority: finding.Maker, Citation: "vehicle's handbook", Known: finding.Reported}
+
+// unlessAllowed keeps a vehicle from the road for what only its handbook may allow, which
+// is asked where nobody told it.
+func (a *SpareAnswer) unlessAllowed(allowed finding.Answer, code finding.Code, good finding.Checked, at []layout.Position) {
+	f := finding.Finding{Code: code, Urgency: finding.BeforeDriving, Positions: at, Rule: practice}
+	switch allowed {
+	case finding.Yes:
+		a.addMet(Checked{Code: good, Positions: at, Rule: handbook})
+		return
+	case finding.No:
+		f.Rule = handbook
+	default:
+		if !slices.ContainsFunc(a.Asked, func(q Asked) bool { return q.Code == finding.AskSpareHandbook }) {
+			a.ask(finding.AskSpareHandbook, at...)
+		}
+	}
+	a.find(f)
 }
 
 // bars holds the depths of a temporary spare against its own wear bars and nothing else.

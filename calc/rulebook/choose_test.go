@@ -298,6 +298,34 @@ func consistent(country string, books []rulebook.Applied, open []finding.Questio
 	return nil
 }
 
+// Class and rating that cannot both be right, to the pound and the kilogram (our own
+// decision; 10,000 lb and 3,500 kg are where the laws part light from heavy).
+func TestContradicts(t *testing.T) {
+	for _, c := range []struct {
+		class  layout.Class
+		rating unit.Mass
+		want   bool
+	}{
+		{layout.PassengerCar, 0, false},
+		{layout.PassengerCar, pounds(10_000), false},
+		{layout.PassengerCar, pounds(10_001), true},
+		{layout.Bus, 0, false},
+		{layout.Bus, kilos(1), true},
+		{layout.Bus, kilos(3_500), true},
+		{layout.Bus, kilos(3_501), false},
+		{layout.Heavy, 0, false},
+		{layout.Heavy, kilos(3_500), true},
+		{layout.Heavy, kilos(3_501), false},
+		{layout.LightTruck, kilos(3_500), false},
+		{layout.LightTruck, pounds(26_000), false},
+		{layout.Trailer, pounds(80_000), false},
+	} {
+		if got := rulebook.Contradicts(layout.Vehicle{Class: c.class, GrossRating: c.rating}); got != c.want {
+			t.Errorf("class %v rated %v: %v, want %v", c.class, c.rating, got, c.want)
+		}
+	}
+}
+
 func TestMetric(t *testing.T) {
 	for _, c := range []struct {
 		ids  []string

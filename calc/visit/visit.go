@@ -109,6 +109,10 @@ type Spare struct {
 	LabelUnit unit.Unit
 	Speed     unit.Amount // highest speed printed on it or in the handbook, zero when not told
 	Distance  unit.Amount // longest distance, zero when not told
+
+	// What the vehicle's handbook allows: more than one temporary spare at a time, and
+	// pulling a trailer on one.
+	AllowsTwo, AllowsTowing finding.Answer
 }
 
 // SpareReport is what was seen of the spare's surroundings.

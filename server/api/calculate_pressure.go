@@ -26,23 +26,53 @@ func (s *Server) CalculatePressure(_ context.Context, req *pb.CalculatePressureR
 	if req.GetDual() == pb.Answer_ANSWER_YES {
 		place = "1LO"
 	}
-	if req.GetColdTemperature() != nil {
-		conditions := &pb.Conditions{}
-		if in := visit.GetInspection().GetConditions(); in != nil {
-			conditions = proto.CloneOf(in)
-		}
-		conditions.Outside, visit.Inspection.Conditions = req.GetColdTemperature(), conditions
-	}
+	at := atForecast(req, visit)
 	tire := judge.TireOf(visit, place)
 	a := tire.Assessment()
 	leaveOut(a, func(a finding.About) bool { return !ofPressure(a) })
 	named(a, req)
 	wheel, figures, t := first(a.GetWheels()), tire.Figures(), tell.For(req.GetReader(), tell.Shop{})
+	if at != nil {
+		wheel, figures = forecast(judge.TireOf(at, place), figures, visit.GetInspection().GetConditions())
+	}
 	t.Assessment(a, false)
 	return &pb.CalculatePressureResponse{
 		Assessment: a, ColdEquivalent: wheel.GetColdEquivalent(), ColdLow: wheel.GetColdLow(), ColdHigh: wheel.GetColdHigh(),
 		SetToNow: figures.SetNow, WarningThreshold: figures.LampOn, LoadSupported: figures.Supports, Told: t.Told(),
 	}, nil
+}
+
+// atForecast gives the visit as of the temperature that the pressure is to be right at,
+// nil where none was told. That one is a forecast and no reading: the visit itself is
+// judged by the air that was told, with the forecast as the coldest morning expected.
+func atForecast(req *pb.CalculatePressureRequest, visit *pb.AssessVisitRequest) *pb.AssessVisitRequest {
+	cold := req.GetColdTemperature()
+	if cold == nil {
+		return nil
+	}
+	at := proto.CloneOf(visit)
+	for _, in := range []*pb.Inspection{at.GetInspection(), visit.GetInspection()} {
+		if in.Conditions = proto.CloneOf(in.GetConditions()); in.Conditions == nil {
+			in.Conditions = &pb.Conditions{}
+		}
+	}
+	at.Inspection.Conditions.Outside = cold
+	if visit.GetInspection().GetConditions().GetColdestExpected() == nil {
+		visit.Inspection.Conditions.ColdestExpected = cold
+	}
+	return at
+}
+
+// forecast gives the figures as of the forecast. What to set is what the judged visit
+// sets, which adds nothing to a tire that is to be seen inside first; only where no air
+// was told does it rest on the forecast.
+func forecast(at judge.Tire, judged judge.Figures, told *pb.Conditions) (*pb.WheelSummary, judge.Figures) {
+	wheel, figures := first(at.Assessment().GetWheels()), at.Figures()
+	unknown := told.GetAir() == nil && told.GetOutside() == nil
+	if !unknown || judged.SetNow == nil || figures.SetNow == nil {
+		figures.SetNow = judged.SetNow
+	}
+	return wheel, figures
 }
 
 // pressureVisit is the tire as the only one of a visit, on the first axle.

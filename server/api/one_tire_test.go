@@ -344,6 +344,49 @@ func TestPressureToSetNow(t *testing.T) {
 	}
 }
 
+// A forecast is no reading: it takes no finding away and adds none but that of the coldest
+// morning, which is planned for. A tire that holds its label today is not low today.
+func TestAForecastIsNoReading(t *testing.T) {
+	h := inMemory(t)
+	stood := &pb.DrivenBefore{DrivenHere: pb.Answer_ANSWER_NO, Parked: durationpb.New(5 * 3600e9)}
+	sensor := pb.TemperatureSource_TEMPERATURE_SOURCE_TPMS_SENSOR
+	said := func(read float64, warm, cold *pb.Temperature, conditions *pb.Conditions) (codes []string, out *pb.CalculatePressureResponse) {
+		req := &pb.CalculatePressureRequest{VehicleClass: 1, LabelCold: psi(33), Measured: psi(read), Conditions: conditions, ColdTemperature: cold}
+		if warm != nil {
+			req.TireTemperature, req.TemperatureSource = warm, sensor
+		}
+		out = h.pressure(req)
+		for _, f := range out.GetAssessment().GetFindings() {
+			if f.GetCode() != "inflation.short-where-used" {
+				codes = append(codes, fmt.Sprint(f.GetCode(), " ", f.GetUrgency()))
+			} else if f.GetUrgency() != pb.Urgency_URGENCY_PLAN {
+				t.Errorf("%v psi: short where used is %v", read, f.GetUrgency())
+			}
+		}
+		return codes, out
+	}
+	for name, conditions := range map[string]*pb.Conditions{
+		"nothing told": nil, "cold outside": {Air: fahrenheit(70), Driven: stood}, "in a bay": {Air: fahrenheit(70), Outside: fahrenheit(50), Driven: stood},
+		"driven": {Air: fahrenheit(70), Driven: &pb.DrivenBefore{DrivenHere: pb.Answer_ANSWER_YES}},
+	} {
+		for _, warm := range []*pb.Temperature{nil, fahrenheit(90)} {
+			for _, read := range []float64{0, 10, 20, 24, 26, 28, 31, 33, 36, 40, 50} {
+				today, _ := said(read, warm, nil, conditions)
+				for _, cold := range []*pb.Temperature{fahrenheit(-40), fahrenheit(20), fahrenheit(69), fahrenheit(100)} {
+					if then, _ := said(read, warm, cold, conditions); !slices.Equal(then, today) {
+						t.Errorf("%s, tire %v, %v psi, forecast %v: found %v, without it %v", name, warm, read, cold, then, today)
+					}
+				}
+			}
+		}
+	}
+	// 33 psi at 70 °F is 27.7 psi at 10 °F (ideal gas law): at the label today, and set higher for that morning.
+	_, out := said(33, nil, fahrenheit(10), &pb.Conditions{Air: fahrenheit(70), Driven: stood})
+	if !near(out.GetColdEquivalent().GetPsi(), 27.7, 0.15) || !near(out.GetSetToNow().GetPsi(), 39.1, 0.2) {
+		t.Errorf("at the forecast %v, to set now %v", out.GetColdEquivalent(), out.GetSetToNow())
+	}
+}
+
 // The load that the cold pressure supports: loads as published, see
 // testdata/published/load_inflation.csv, and nothing where nothing is published.
 func TestLoadSupported(t *testing.T) {

@@ -277,8 +277,13 @@ func readSpare(n node) *pb.Spare {
 		s.Kind = pb.SpareKind(n.enum(s.Kind.Descriptor(), nil))
 		return s
 	}
-	kv := n.keys("kind", "label_psi", "label_bar", "size")
+	kv := n.keys("kind", "label_psi", "label_bar", "size", "allows_two", "allows_towing")
 	s.Size = kv["size"].text()
+	for key, answer := range map[string]*pb.Answer{"allows_two": &s.HandbookAllowsTwo, "allows_towing": &s.HandbookAllowsTowing} {
+		if kv[key].there() {
+			*answer = pb.Answer(kv[key].enum(answer.Descriptor(), nil))
+		}
+	}
 	if kv["kind"].there() {
 		s.Kind = pb.SpareKind(kv["kind"].enum(s.Kind.Descriptor(), nil))
 	}

@@ -125,6 +125,7 @@ func spare(m *pb.Spare) visit.Spare {
 	s.Label, s.LabelUnit, _ = of(unit.PressureOf, m.GetColdPressure())
 	s.Speed, _ = Amount(m.GetSpeedLimit())
 	s.Distance, _ = Amount(m.GetDistanceLimit())
+	s.AllowsTwo, s.AllowsTowing = answers[m.GetHandbookAllowsTwo()], answers[m.GetHandbookAllowsTowing()]
 	return s
 }
 

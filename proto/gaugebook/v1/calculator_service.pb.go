@@ -534,7 +534,9 @@ type CalculatePressureRequest struct {
 	Conditions *Conditions `protobuf:"bytes,3,opt,name=conditions,proto3" json:"conditions,omitempty"`
 	// Cold pressure that the vehicle's label asks for.
 	LabelCold *Pressure `protobuf:"bytes,4,opt,name=label_cold,json=labelCold,proto3" json:"label_cold,omitempty"`
-	// Temperature at which the pressure is to be right cold. Absent: the air outside.
+	// Temperature at which the pressure is to be right cold. Absent: the air outside. It is
+	// a forecast and no reading: figures are brought to it, and what is found rests on the
+	// air that was told, with it as the coldest morning expected.
 	ColdTemperature *Temperature `protobuf:"bytes,5,opt,name=cold_temperature,json=coldTemperature,proto3" json:"cold_temperature,omitempty"`
 	// What is printed on the tire.
 	Sidewall *Sidewall `protobuf:"bytes,6,opt,name=sidewall,proto3" json:"sidewall,omitempty"`

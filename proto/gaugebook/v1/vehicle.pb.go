@@ -668,8 +668,13 @@ type Spare struct {
 	SpeedLimit *Speed `protobuf:"bytes,5,opt,name=speed_limit,json=speedLimit,proto3" json:"speed_limit,omitempty"`
 	// Longest distance printed on it or in the vehicle's handbook.
 	DistanceLimit *Distance `protobuf:"bytes,6,opt,name=distance_limit,json=distanceLimit,proto3" json:"distance_limit,omitempty"`
-	unknownFields protoimpl.UnknownFields
-	sizeCache     protoimpl.SizeCache
+	// Does the vehicle's handbook allow more than one temporary spare on the road at a
+	// time? Only a yes lets a vehicle with two drive.
+	HandbookAllowsTwo Answer `protobuf:"varint,7,opt,name=handbook_allows_two,json=handbookAllowsTwo,proto3,enum=gaugebook.v1.Answer" json:"handbook_allows_two,omitempty"`
+	// Does it allow pulling a trailer on one? Only a yes lets it do so.
+	HandbookAllowsTowing Answer `protobuf:"varint,8,opt,name=handbook_allows_towing,json=handbookAllowsTowing,proto3,enum=gaugebook.v1.Answer" json:"handbook_allows_towing,omitempty"`
+	unknownFields        protoimpl.UnknownFields
+	sizeCache            protoimpl.SizeCache
 }
 
 func (x *Spare) Reset() {
@@ -742,6 +747,20 @@ func (x *Spare) GetDistanceLimit() *Distance {
 		return x.DistanceLimit
 	}
 	return nil
+}
+
+func (x *Spare) GetHandbookAllowsTwo() Answer {
+	if x != nil {
+		return x.HandbookAllowsTwo
+	}
+	return Answer_ANSWER_UNSPECIFIED
+}
+
+func (x *Spare) GetHandbookAllowsTowing() Answer {
+	if x != nil {
+		return x.HandbookAllowsTowing
+	}
+	return Answer_ANSWER_UNSPECIFIED
 }
 
 // Jurisdiction is a place whose law binds.
@@ -1331,7 +1350,7 @@ const file_gaugebook_v1_vehicle_proto_rawDesc = "" +
 	"\x10cold_normal_load\x18\b \x01(\v2\x16.gaugebook.v1.PressureR\x0ecoldNormalLoad\x12<\n" +
 	"\x0ecold_full_load\x18\t \x01(\v2\x16.gaugebook.v1.PressureR\fcoldFullLoad\"1\n" +
 	"\x05Axles\x12(\n" +
-	"\x05axles\x18\x01 \x03(\v2\x12.gaugebook.v1.AxleR\x05axles\"\xc0\x02\n" +
+	"\x05axles\x18\x01 \x03(\v2\x12.gaugebook.v1.AxleR\x05axles\"\xd2\x03\n" +
 	"\x05Spare\x12+\n" +
 	"\x04kind\x18\x01 \x01(\x0e2\x17.gaugebook.v1.SpareKindR\x04kind\x12\x12\n" +
 	"\x04size\x18\x02 \x01(\tR\x04size\x12;\n" +
@@ -1339,7 +1358,9 @@ const file_gaugebook_v1_vehicle_proto_rawDesc = "" +
 	"\x10kit_expires_date\x18\x04 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\x0ekitExpiresDate\x124\n" +
 	"\vspeed_limit\x18\x05 \x01(\v2\x13.gaugebook.v1.SpeedR\n" +
 	"speedLimit\x12=\n" +
-	"\x0edistance_limit\x18\x06 \x01(\v2\x16.gaugebook.v1.DistanceR\rdistanceLimit\">\n" +
+	"\x0edistance_limit\x18\x06 \x01(\v2\x16.gaugebook.v1.DistanceR\rdistanceLimit\x12D\n" +
+	"\x13handbook_allows_two\x18\a \x01(\x0e2\x14.gaugebook.v1.AnswerR\x11handbookAllowsTwo\x12J\n" +
+	"\x16handbook_allows_towing\x18\b \x01(\x0e2\x14.gaugebook.v1.AnswerR\x14handbookAllowsTowing\">\n" +
 	"\fJurisdiction\x12\x18\n" +
 	"\acountry\x18\x01 \x01(\tR\acountry\x12\x14\n" +
 	"\x05state\x18\x02 \x01(\tR\x05state\"\xd7\x03\n" +
@@ -1501,34 +1522,36 @@ var file_gaugebook_v1_vehicle_proto_depIdxs = []int32{
 	19, // 10: gaugebook.v1.Spare.kit_expires_date:type_name -> gaugebook.v1.CalendarDate
 	20, // 11: gaugebook.v1.Spare.speed_limit:type_name -> gaugebook.v1.Speed
 	21, // 12: gaugebook.v1.Spare.distance_limit:type_name -> gaugebook.v1.Distance
-	10, // 13: gaugebook.v1.VehicleUse.driven_in:type_name -> gaugebook.v1.Jurisdiction
-	10, // 14: gaugebook.v1.VehicleUse.registered_in:type_name -> gaugebook.v1.Jurisdiction
-	16, // 15: gaugebook.v1.VehicleUse.business_across_state_lines:type_name -> gaugebook.v1.Answer
-	16, // 16: gaugebook.v1.VehicleUse.for_hire:type_name -> gaugebook.v1.Answer
-	17, // 17: gaugebook.v1.VehicleUse.combined_rating:type_name -> gaugebook.v1.Mass
-	16, // 18: gaugebook.v1.VehicleUse.tows:type_name -> gaugebook.v1.Answer
-	16, // 19: gaugebook.v1.VehicleUse.hazardous_goods:type_name -> gaugebook.v1.Answer
-	5,  // 20: gaugebook.v1.Fasteners.kind:type_name -> gaugebook.v1.FastenerKind
-	22, // 21: gaugebook.v1.Fasteners.torque:type_name -> gaugebook.v1.Torque
-	16, // 22: gaugebook.v1.Fasteners.locking:type_name -> gaugebook.v1.Answer
-	23, // 23: gaugebook.v1.VehicleMakerFigures.depth_difference:type_name -> gaugebook.v1.Depth
-	24, // 24: gaugebook.v1.VehicleMakerFigures.circumference_difference:type_name -> gaugebook.v1.Length
-	21, // 25: gaugebook.v1.VehicleMakerFigures.rotation_interval:type_name -> gaugebook.v1.Distance
-	1,  // 26: gaugebook.v1.Vehicle.vehicle_class:type_name -> gaugebook.v1.VehicleClass
-	0,  // 27: gaugebook.v1.Vehicle.drive:type_name -> gaugebook.v1.Drive
-	17, // 28: gaugebook.v1.Vehicle.gross_rating:type_name -> gaugebook.v1.Mass
-	8,  // 29: gaugebook.v1.Vehicle.axles:type_name -> gaugebook.v1.Axles
-	9,  // 30: gaugebook.v1.Vehicle.spare:type_name -> gaugebook.v1.Spare
-	11, // 31: gaugebook.v1.Vehicle.use:type_name -> gaugebook.v1.VehicleUse
-	15, // 32: gaugebook.v1.Vehicle.customer_data:type_name -> gaugebook.v1.CustomerData
-	12, // 33: gaugebook.v1.Vehicle.fasteners:type_name -> gaugebook.v1.Fasteners
-	6,  // 34: gaugebook.v1.Vehicle.tpms:type_name -> gaugebook.v1.TpmsKind
-	13, // 35: gaugebook.v1.Vehicle.maker_figures:type_name -> gaugebook.v1.VehicleMakerFigures
-	36, // [36:36] is the sub-list for method output_type
-	36, // [36:36] is the sub-list for method input_type
-	36, // [36:36] is the sub-list for extension type_name
-	36, // [36:36] is the sub-list for extension extendee
-	0,  // [0:36] is the sub-list for field type_name
+	16, // 13: gaugebook.v1.Spare.handbook_allows_two:type_name -> gaugebook.v1.Answer
+	16, // 14: gaugebook.v1.Spare.handbook_allows_towing:type_name -> gaugebook.v1.Answer
+	10, // 15: gaugebook.v1.VehicleUse.driven_in:type_name -> gaugebook.v1.Jurisdiction
+	10, // 16: gaugebook.v1.VehicleUse.registered_in:type_name -> gaugebook.v1.Jurisdiction
+	16, // 17: gaugebook.v1.VehicleUse.business_across_state_lines:type_name -> gaugebook.v1.Answer
+	16, // 18: gaugebook.v1.VehicleUse.for_hire:type_name -> gaugebook.v1.Answer
+	17, // 19: gaugebook.v1.VehicleUse.combined_rating:type_name -> gaugebook.v1.Mass
+	16, // 20: gaugebook.v1.VehicleUse.tows:type_name -> gaugebook.v1.Answer
+	16, // 21: gaugebook.v1.VehicleUse.hazardous_goods:type_name -> gaugebook.v1.Answer
+	5,  // 22: gaugebook.v1.Fasteners.kind:type_name -> gaugebook.v1.FastenerKind
+	22, // 23: gaugebook.v1.Fasteners.torque:type_name -> gaugebook.v1.Torque
+	16, // 24: gaugebook.v1.Fasteners.locking:type_name -> gaugebook.v1.Answer
+	23, // 25: gaugebook.v1.VehicleMakerFigures.depth_difference:type_name -> gaugebook.v1.Depth
+	24, // 26: gaugebook.v1.VehicleMakerFigures.circumference_difference:type_name -> gaugebook.v1.Length
+	21, // 27: gaugebook.v1.VehicleMakerFigures.rotation_interval:type_name -> gaugebook.v1.Distance
+	1,  // 28: gaugebook.v1.Vehicle.vehicle_class:type_name -> gaugebook.v1.VehicleClass
+	0,  // 29: gaugebook.v1.Vehicle.drive:type_name -> gaugebook.v1.Drive
+	17, // 30: gaugebook.v1.Vehicle.gross_rating:type_name -> gaugebook.v1.Mass
+	8,  // 31: gaugebook.v1.Vehicle.axles:type_name -> gaugebook.v1.Axles
+	9,  // 32: gaugebook.v1.Vehicle.spare:type_name -> gaugebook.v1.Spare
+	11, // 33: gaugebook.v1.Vehicle.use:type_name -> gaugebook.v1.VehicleUse
+	15, // 34: gaugebook.v1.Vehicle.customer_data:type_name -> gaugebook.v1.CustomerData
+	12, // 35: gaugebook.v1.Vehicle.fasteners:type_name -> gaugebook.v1.Fasteners
+	6,  // 36: gaugebook.v1.Vehicle.tpms:type_name -> gaugebook.v1.TpmsKind
+	13, // 37: gaugebook.v1.Vehicle.maker_figures:type_name -> gaugebook.v1.VehicleMakerFigures
+	38, // [38:38] is the sub-list for method output_type
+	38, // [38:38] is the sub-list for method input_type
+	38, // [38:38] is the sub-list for extension type_name
+	38, // [38:38] is the sub-list for extension extendee
+	0,  // [0:38] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_v1_vehicle_proto_init() }

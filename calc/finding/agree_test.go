@@ -1,0 +1,101 @@
+package finding
+
+import (
+	"slices"
+	"testing"
+)
+
+// What a finding measures, what sees it again and what it stays open on hang together:
+// a row in which one of them slipped agrees with itself no more (our own decision).
+
+// seenBy are the ways to judge again what was measured.
+var seenBy = map[Quantity][]Again{
+	TreadDepth:   {AgainDepth, AgainAcross, AgainGood, AgainHole},
+	Length:       {AgainWhole, AgainGood, AgainHole},
+	Pressure:     {AgainPressure, AgainGood, AgainSensor, AgainValve},
+	PressureLoss: {AgainPressure},
+	Load:         {AgainWeighed, AgainMarking, AgainGood},
+	Share:        {AgainDepth},
+	Number:       {AgainFasteners, AgainHole},
+	Age:          {AgainMade, AgainHole},
+	Distance:     {AgainAlways, AgainAcross, AgainDepth, AgainTorque},
+	Speed:        {AgainMarking, AgainGood},
+	Torque:       {AgainTorque},
+	Angle:        {AgainHole},
+}
+
+// whose is what a finding stays open on that is judged again in a way.
+var whose = map[Again]Of{
+	AgainDepth: OfTire, AgainPressure: OfTire, AgainHole: OfTire, AgainWhole: OfTire, AgainMade: OfTire, AgainArrow: OfTire,
+	AgainOutside: OfTire, AgainMarking: OfTire, AgainGood: OfTire,
+	AgainAcross: OfPlace, AgainWheel: OfPlace, AgainFasteners: OfPlace, AgainTorque: OfPlace, AgainValve: OfPlace,
+	AgainSensor: OfPlace, AgainWeighed: OfPlace, AgainNever: OfPlace,
+	AgainAlways: OfVehicle, AgainAllSeen: OfVehicle, AgainRelearned: OfVehicle, AgainLamp: OfVehicle, AgainAsked: OfVehicle,
+}
+
+// whoseElse are findings that stay open on something else than those seen so: which tire
+// it is may itself be in doubt, and a spare is a tire, its carrier a place and its jack
+// the vehicle's.
+var whoseElse = map[Code]Of{
+	RotationUnrecorded: OfPlace, RotationRefused: OfPlace,
+	DoubtDepthUnit: OfPlace, DoubtAsBefore: OfPlace, DoubtPressureUnit: OfPlace, DoubtLabelUnit: OfPlace, DoubtThumped: OfPlace,
+	MatchDualLargerInside: OfTire,
+}
+
+// leftAs are the ways to judge again what is closed by something left so.
+var leftAs = map[Left][]Again{
+	LeftPressure:     {AgainPressure},
+	LeftWhereUsed:    {AgainPressure},
+	LeftDepth:        {AgainDepth},
+	LeftLoad:         {AgainWeighed},
+	LeftArrow:        {AgainArrow},
+	LeftOutside:      {AgainOutside},
+	LeftValve:        {AgainValve},
+	LeftFastened:     {AgainFasteners},
+	LeftSensor:       {AgainSensor},
+	LeftAgreeing:     {AgainSensor},
+	LeftLearned:      {AgainSensor},
+	LeftLamp:         {AgainLamp, AgainPressure, AgainAsked},
+	LeftCleared:      {AgainPressure},
+	LeftTight:        {AgainPressure},
+	LeftRepaired:     {AgainHole},
+	LeftObjectOut:    {AgainHole},
+	LeftRenewed:      {AgainFasteners},
+	LeftAired:        {AgainPressure},
+	LeftSpread:       {AgainPressure},
+	LeftForSize:      {AgainGood},
+	LeftSeen:         {AgainAllSeen},
+	LeftAllRead:      {AgainLamp},
+	LeftWeighed:      {AgainWeighed},
+	LeftSealantKnown: {AgainAsked},
+	LeftAxle:         {AgainDepth},
+}
+
+// limitElse are findings whose limit is no amount of what they measure: a life runs to a
+// depth.
+var limitElse = map[Code]Quantity{TrendReachesLimit: TreadDepth, TrendFirstOut: TreadDepth, TrendBrokeIn: Distance}
+
+func TestColumnsAgree(t *testing.T) {
+	for k := range Kinds() {
+		if ways, told := seenBy[k.Measured]; told != (k.Measured != Nothing) || told && !slices.Contains(ways, k.Again) {
+			t.Errorf("%s measures %d and is judged again by %d", k.Code, k.Measured, k.Again)
+		}
+		limit, other := limitElse[k.Code]
+		if !other {
+			limit = k.Measured
+		}
+		if k.Limit != Nothing && k.Limit != limit {
+			t.Errorf("%s measures %d and has a limit of %d", k.Code, k.Measured, k.Limit)
+		}
+		of, listed := whoseElse[k.Code]
+		if !listed {
+			of, listed = whose[k.Again], k.Again != AgainSpare
+		}
+		if listed && k.Of != of {
+			t.Errorf("%s is judged again by %d and stays open on %d", k.Code, k.Again, k.Of)
+		}
+		if ways, told := leftAs[k.Left]; told != (k.Left != LeftNothing) || told && !slices.Contains(ways, k.Again) {
+			t.Errorf("%s is closed by %d as left, and judged again by %d", k.Code, k.Left, k.Again)
+		}
+	}
+}
