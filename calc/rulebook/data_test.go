@@ -344,7 +344,7 @@ func TestNoVehicleFallsThrough(t *testing.T) {
 			for _, rating := range []unit.Mass{0, kilos(1900), kilos(3500), kilos(3600), pounds(10_001), pounds(26_000)} {
 				for _, interstate := range []finding.Answer{finding.NotAsked, finding.Yes, finding.No} {
 					v := layout.Vehicle{Class: class, GrossRating: rating, Axles: make([]layout.Axle, 2)}
-					books, _ := rulebook.Choose(v, rulebook.Use{Country: country, Interstate: interstate}, nil)
+					books, _ := rulebook.Choose(v, rulebook.Use{Places: places(country), Interstate: interstate}, nil)
 					for _, p := range v.Positions() {
 						n := 0
 						for _, b := range books {

@@ -28,7 +28,7 @@ func Winter(c Context, w Wheel) (r WinterResult) {
 			if l.Winter == nil || l.Subject == rulebook.TreadDepth || !l.AppliesTo(c.Vehicle, w.Position) || !ofConstruction(b.Book, l, w) || b.For(l).Candidate && l.Subject == rulebook.WinterAdvised {
 				continue // advice of a place in which nobody said that it is driven
 			}
-			if h := c.holds(*l.Winter); h.by != finding.UrgencyNotTold {
+			if h := c.holds(b.Book, *l.Winter); h.by != finding.UrgencyNotTold {
 				r.judge(c, w, b.For(l), l, h, s, read)
 			}
 		}
@@ -59,7 +59,7 @@ type holding struct {
 
 // holds: in its season, or on the road it speaks of, a rule is met at this visit;
 // on a clear road, or where a sign may call for winter tires, it is planned for.
-func (c Context) holds(w rulebook.Winter) holding {
+func (c Context) holds(b *rulebook.Book, w rulebook.Winter) holding {
 	season := w.Covers(c.AsOf)
 	switch {
 	case season == finding.No:
@@ -76,7 +76,7 @@ func (c Context) holds(w rulebook.Winter) holding {
 		return holding{by: finding.ThisVisit, why: finding.FactTreadWinterInSeason}
 	case c.Wintry == finding.Yes:
 		return holding{by: finding.ThisVisit, why: finding.FactTreadWinterRoadWintry}
-	case !w.HasSeason() && !c.AsOf.IsZero() && !c.winterNear():
+	case !w.HasSeason() && !c.AsOf.IsZero() && !b.WinterNear(c.AsOf):
 		return holding{} // nobody plans for snow in June
 	case c.Wintry == finding.No:
 		return holding{by: finding.Plan, why: finding.FactTreadWinterRoadClear}

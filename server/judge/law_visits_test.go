@@ -19,6 +19,12 @@ import (
 // fifths as deep as it asks, or in the condition that it forbids. nil where it only
 // informs, or is about something else than a tire.
 func lawVisit(b *rulebook.Book, l rulebook.Limit) *pb.AssessVisitRequest {
+	const share = 0.8
+	return lawVisitAt(b, l, share)
+}
+
+// lawVisitAt is the visit with this share of the depth that the limit asks for.
+func lawVisitAt(b *rulebook.Book, l rulebook.Limit, share float64) *pb.AssessVisitRequest {
 	v, at, ok := speaksOf(b, l)
 	if b.Country == "" || b.Repairs != nil || l.Informs != "" || !ok {
 		return nil
@@ -29,19 +35,18 @@ func lawVisit(b *rulebook.Book, l rulebook.Limit) *pb.AssessVisitRequest {
 	}
 	wheel := &pb.WheelReport{Position: at.String(), Sidewall: &pb.Sidewall{ThreePeakSnowflake: yes, MudAndSnow: yes, Studded: no}}
 	visit := &pb.Inspection{Gauges: []*pb.Gauge{fineGauge()}, Wheels: []*pb.WheelReport{wheel}, LocalDate: dayIn(l), Conditions: &pb.Conditions{SnowSlushOrIce: yes}}
-	if !broken(b, l, v, wheel, visit) {
+	if !broken(b, l, v, wheel, visit, share) {
 		return nil
 	}
 	return &pb.AssessVisitRequest{Vehicle: vehicleOf(v, place), Inspection: visit}
 }
 
 // broken writes down what the limit forbids; false where this knows none.
-func broken(b *rulebook.Book, l rulebook.Limit, v layout.Vehicle, w *pb.WheelReport, visit *pb.Inspection) bool {
+func broken(b *rulebook.Book, l rulebook.Limit, v layout.Vehicle, w *pb.WheelReport, visit *pb.Inspection, share float64) bool {
 	seen := map[rulebook.Subject]pb.ObservationKind{
 		finding.LawCordExposed: pb.ObservationKind_OBSERVATION_KIND_CORD_SHOWING, finding.LawSeparation: pb.ObservationKind_OBSERVATION_KIND_BULGE,
 		finding.LawFlatOrLeaking: pb.ObservationKind_OBSERVATION_KIND_AIR_LEAK,
 	}
-	const share = 0.8
 	switch {
 	case seen[l.Subject] != 0:
 		w.Observations = []*pb.Observation{{Kind: seen[l.Subject]}}
@@ -135,7 +140,7 @@ func speaksOf(b *rulebook.Book, l rulebook.Limit) (v layout.Vehicle, at layout.P
 
 // binds tells that a book is chosen for a vehicle at its place, outside of business.
 func binds(b *rulebook.Book, v layout.Vehicle) bool {
-	books, _ := rulebook.Choose(v, rulebook.Use{Country: b.Country, State: b.Binds.State, Interstate: finding.No, Tows: finding.No}, nil)
+	books, _ := rulebook.Choose(v, rulebook.Use{Places: []rulebook.Place{{Country: b.Country, State: b.Binds.State}}, Interstate: finding.No, Tows: finding.No}, nil)
 	return b.Floor || slices.ContainsFunc(books, func(a rulebook.Applied) bool { return a.Book == b && !a.For(rulebook.Limit{}).Candidate })
 }
 
