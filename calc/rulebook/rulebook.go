@@ -105,7 +105,7 @@ type Limit struct {
 	Than      string // of a shop's own limit: the one it is stricter than, "eu-at.depth"
 	Says      string // the rule in plain words; where sources differ, which is followed and why
 
-	Binds   finding.Binds `json:"-"` // whom the law binds, 0 where its book says it
+	Binds   finding.Binds `json:"-"` // whom the law binds, where it says whom; 0 where its book says it
 	Text    Text          `json:"-"` // what the number rests on, where the text was read
 	Informs string        `json:"-"` // why nothing is judged by it: it only informs, and says so; "" for all others
 }
@@ -139,10 +139,11 @@ type Book struct {
 	Limits  []Limit
 
 	// How a book is chosen and read: no part of what a version of it says.
-	Binds   Binds    `json:"-"`
-	Floor   bool     `json:"-"` // the least that States have agreed on: it binds them, and stands in where a State's own limit was not read
-	Repairs *Repairs `json:"-"` // of a book of repair rules, nil for all others
-	Reuse   string   `json:"-"` // the limit of other wheels that a tire taken off a front axle may still meet, "" for none
+	Binds   Binds         `json:"-"`
+	Whom    finding.Binds `json:"-"` // whom its laws bind, 0 for who drives
+	Floor   bool          `json:"-"` // the least that States have agreed on: it binds them, and stands in where a State's own limit was not read
+	Repairs *Repairs      `json:"-"` // of a book of repair rules, nil for all others
+	Reuse   string        `json:"-"` // the limit of other wheels that a tire taken off a front axle may still meet, "" for none
 }
 
 // Name is the book with its version, "us-light@1", and with the digest of the
@@ -156,15 +157,19 @@ func (b *Book) Name() string {
 
 // RuleOf gives the rule of a limit as findings carry it.
 func (b *Book) RuleOf(l Limit) finding.Rule {
-	return finding.Rule{ID: b.ID + "." + l.ID, Authority: l.Authority, Citation: l.Citation, Known: l.Known, Binds: l.binds()}
+	return finding.Rule{ID: b.ID + "." + l.ID, Authority: l.Authority, Citation: l.Citation, Known: l.Known, Binds: b.Bound(l)}
 }
 
-// binds: a law on tires in use binds at least who drives on them.
-func (l Limit) binds() finding.Binds {
-	if l.Binds == 0 && l.Authority == finding.LawInUse {
-		return finding.BindsDriver
+// Bound is whom a limit of the book binds: a law on tires in use at least who drives on
+// them; nobody where it is no law.
+func (b *Book) Bound(l Limit) finding.Binds {
+	switch {
+	case l.Binds != 0 || l.Authority != finding.LawInUse:
+		return l.Binds
+	case b.Whom != 0:
+		return b.Whom
 	}
-	return l.Binds
+	return finding.BindsDriver
 }
 
 // About lists the limits on a subject, in the book's order.

@@ -72,7 +72,7 @@ var usRI = Book{
 		{
 			ID: "depth", Subject: TreadDepth, Value: thirtySeconds(2), Where: AnyPointMajorGroove,
 			Applies:   Scope{Text: "any vehicle moved on a highway"},
-			Authority: finding.LawInUse, Citation: "R.I. Gen. Laws 31-23-45", Known: finding.Read,
+			Authority: finding.LawInUse, Citation: "R.I. Gen. Laws 31-23-45", Known: finding.Read, Binds: finding.BindsDriver | finding.BindsOwner,
 			Text: Text{Copy: "State legislature's page, undated", Words: "less than two thirty-seconds (2/32) of an inch of tread depth"},
 			Says: "At least 2/32 in. The law names no place and no number of readings: any one in a major groove is taken. Registration is suspended until it is mended.",
 		},
