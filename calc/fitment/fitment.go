@@ -154,6 +154,7 @@ func Judge(v Vehicle) Result {
 	j.mixes()
 	j.allWheelDrive()
 	j.duals()
+	j.axles()
 	j.barred()
 	j.belowAxle()
 	j.marks()

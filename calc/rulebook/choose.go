@@ -194,12 +194,21 @@ func (c *chooser) country(code string) {
 // floor adds what the members of a union have agreed on, where no least depth of this
 // one's own was read.
 func (c *chooser) floor(code string) {
-	if !slices.Contains(members, code) || slices.ContainsFunc(laws()[code], everyDay) {
+	if !slices.Contains(members, code) || slices.ContainsFunc(laws()[code], c.everyDay) || !slices.ContainsFunc(laws()[union], c.everyDay) {
 		return
 	}
 	for _, b := range laws()[union] {
 		c.books = append(c.books, Applied{Book: b, Candidate: len(c.open) > 0, ByWeight: true})
 	}
+}
+
+// everyDay tells of a book that holds a limit for every day that speaks of a wheel of the
+// vehicle.
+func (c *chooser) everyDay(b *Book) bool {
+	return slices.ContainsFunc(b.Limits, func(l Limit) bool {
+		return l.Subject == TreadDepth && l.Winter == nil &&
+			(l.AppliesTo(c.v, layout.Position{Axle: 1, Side: layout.Left}) || l.AppliesTo(c.v, layout.Position{Axle: 2, Side: layout.Left}))
+	})
 }
 
 // everyDay tells of a book that holds a limit for every day.

@@ -151,7 +151,7 @@ func TestChoose(t *testing.T) {
 		{"two places: each its own", v(car, kilos(1900)), rulebook.Use{Places: []rulebook.Place{{"DE", ""}, {"AT", ""}}}, "eu-de eu-at ", nil},
 		{"a State's own code, and the model of another", v(car, pounds(4000)), rulebook.Use{Places: []rulebook.Place{{"US", "CA"}, {"US", "OH"}}}, "us-ca us-light ", nil},
 		{"the country, and registered in a State of it", v(car, pounds(4000)), rulebook.Use{Places: []rulebook.Place{{"US", ""}, {"US", "NC"}}}, "us-light us-nc ", nil},
-		{"two members without their own law: once", v(car, 0), rulebook.Use{Places: []rulebook.Place{{"PL", ""}, {"BE", ""}}}, "eu ", nil},
+		{"two members without their own law: once", v(car, 0), rulebook.Use{Places: []rulebook.Place{{"GR", ""}, {"LU", ""}}}, "eu ", nil},
 		{"what is open in one place is not open in another", v(car, kilos(1900)), rulebook.Use{Places: []rulebook.Place{{"CA", ""}, {"CA", "QC"}}}, "ca-bc? ca-on? ca-qc ", []finding.Question{finding.AskProvince}},
 		{"one place without a book beside one with", v(car, kilos(1900)), rulebook.Use{Places: []rulebook.Place{{"MX", ""}, {"US", "TX"}}}, " us-light ", nil},
 		{"the weight is open in both, asked once", v(pickup, 0), rulebook.Use{Places: []rulebook.Place{{"GB", ""}, {"US", "OH"}}, Interstate: no}, "uk-light? uk-heavy? us-light? us-heavy-model? ", []finding.Question{finding.AskGrossRating}},
@@ -161,13 +161,9 @@ func TestChoose(t *testing.T) {
 		{"a bus of nine seats and 3,600 kg in Britain", seats(v(bus, kilos(3600)), 9), in("GB"), "uk-light ", nil},
 		{"a van of twelve seats in Britain", seats(v(pickup, 0), 12), in("GB"), "uk-heavy ", nil},
 
-		{"a member State without its own law: the common minimum", v(car, kilos(1900)), in("PL"), "eu ", nil},
+		{"a member State without its own law: the common minimum", v(car, kilos(1900)), in("GR"), "eu ", nil},
 		{"a member State with rules on winter tires alone", v(car, kilos(1900)), in("LV"), "winter-lv eu ", nil},
 		{"a country without a book: nothing, but how it measures", v(car, kilos(1900)), in("JP"), " ", nil},
-		{"no country: all, none certain", v(car, kilos(1900)), in(""), "us-light? uk-light? eu-de? eu-at? eu-fr? eu-es? eu-it? eu-pt? eu-sk? eu-cz? eu-fi? eu-se? ch? no? ca-on? ca-qc? ar? au-wa? nz? ", []finding.Question{finding.AskCountry}},
-		{"no country, a truck without a rating: asked once", v(heavy, 0), in(""),
-			"us-commercial? us-light? us-heavy-model? uk-light? uk-heavy? eu-de? eu-at? eu-fr? eu-es? eu-it? eu-pt? eu-sk? eu-cz? eu-fi? eu-se? ch? no? ca-on? ca-qc? ar? au-wa? nz? ",
-			[]finding.Question{finding.AskCountry, finding.AskGrossRating, finding.AskBusinessAcrossStateLines}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			books, open := rulebook.Choose(c.vehicle, c.use, nil)
@@ -178,10 +174,34 @@ func TestChoose(t *testing.T) {
 	}
 }
 
+// Where no country was told, every book with a limit for every day may bind that its own
+// country's choice leads to, and none is certain; the country is asked first.
+func TestChooseAnywhere(t *testing.T) {
+	everyDay := func(b *rulebook.Book) bool {
+		return slices.ContainsFunc(b.About(rulebook.TreadDepth), func(l rulebook.Limit) bool { return l.Winter == nil })
+	}
+	for _, v := range []layout.Vehicle{{Class: layout.PassengerCar, GrossRating: kilos(1900)}, {Class: layout.Heavy}, {}} {
+		got, open := rulebook.Choose(v, rulebook.Use{}, nil)
+		var want []string
+		for _, b := range rulebook.All() {
+			books, _ := rulebook.Choose(v, rulebook.Use{Places: places(b.Country)}, nil)
+			if b.Country != "" && everyDay(b) && !b.Floor && slices.ContainsFunc(books, func(a rulebook.Applied) bool { return a.Book == b }) {
+				want = append(want, b.ID+"?")
+			}
+		}
+		all := strings.Fields(chosen(got))
+		slices.Sort(all)
+		slices.Sort(want)
+		if !slices.Equal(all, want) || open[0] != finding.AskCountry {
+			t.Errorf("%+v: %v, want %v; open %v", v, all, want, open)
+		}
+	}
+}
+
 // What may bind in a place, as it is listed.
 func TestIn(t *testing.T) {
 	for place, want := range map[string]string{
-		"ES": "eu-es ", "PL": "eu ", "LV": "winter-lv eu ", "JP": "", "NO-55": "no no-north ", "NO-03": "no ",
+		"ES": "eu-es ", "GR": "eu ", "LV": "winter-lv eu ", "JP": "", "NO-55": "no no-north ", "NO-03": "no ",
 		"US-NC": "us-light us-nc us-commercial us-heavy-model ", "CA": "ca-bc ca-on ca-qc ",
 	} {
 		got := ""
@@ -325,7 +345,7 @@ func TestSeveralPlacesBindAsEachAlone(t *testing.T) {
 			}
 		}
 	}
-	all = append(all, rulebook.Place{Country: "PL"}, rulebook.Place{Country: "MX"})
+	all = append(all, rulebook.Place{Country: "GR"}, rulebook.Place{Country: "MX"})
 	for _, v := range []layout.Vehicle{{Class: layout.PassengerCar}, {Class: layout.LightTruck}, {Class: layout.Bus, GrossRating: kilos(9000), Seats: 30}} {
 		for _, p := range all {
 			for _, q := range all {

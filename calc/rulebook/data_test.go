@@ -106,7 +106,9 @@ func TestUnits(t *testing.T) {
 		rulebook.DepthDifference:   depth,
 		rulebook.LikelyDepth:       depth,
 		rulebook.ToFit:             append([]unit.Unit{unit.None}, depth...),
-		rulebook.PairDiameter:      length,
+		rulebook.PairDiameter:      append([]unit.Unit{unit.Percent}, length...),
+		rulebook.AxleDiameter:      {unit.Percent},
+		rulebook.Studs:             {unit.None},
 		finding.LawCut:             {unit.None, unit.Millimeters, unit.Percent},
 		rulebook.RetreadOnFront:    {unit.None, unit.Pounds},
 		finding.LawCordExposed:     {unit.None},
@@ -196,7 +198,7 @@ func TestSources(t *testing.T) {
 		"us-light.depth", "us-light.structure", "us-light.cord",
 		"advice.axle-pair", "advice.rear-at-most-below", "advice.likely-car", "advice.likely-light-truck", "advice.likely-heavy",
 	}
-	lawOrStandard := regexp.MustCompile(`\d+ CFR |(Code|COMAR|Law|Stat\.) \d|Regulations \d{4}, reg\. |StVZO §|KDV §|French order|Act \d+/\d+ §|Highway Safety Code|winter (tire|equipment) (duty|rule)|transport agency's rules|Directive \d+/\d+/EEC|New Zealand (inspection rule|transport agency sheet)|UN Regulation|BS AU |ISO |\(textbook\)|ASTM |Army TM `)
+	lawOrStandard := regexp.MustCompile(`\d+ CFR |(Code|COMAR|Law|Stat\.) \d|Regulations \d{4}, reg\. |StVZO §|KDV §|French order|Act \d+/\d+ §|Highway Safety Code|winter (tire|equipment) (duty|rule)|transport agency's rules|Directive \d+/\d+/EEC|MCL \d|C\.R\.S\. \d|Danish detail regulations|KB \d|Dz\.U\. \d|KET \d|Ley \d+/\d+|resolución \d|Quebec regulation|New Zealand (inspection rule|transport agency sheet)|UN Regulation|BS AU |ISO |\(textbook\)|ASTM |Army TM `)
 	depths := []rulebook.Subject{rulebook.TreadDepth, rulebook.DepthDifference, rulebook.LikelyDepth}
 	host := regexp.MustCompile(`(?i)://|www\.|@|\b[a-z0-9-]+\.(com|org|net|gov|edu|info|eu|uk|de|at|fr|us|io|dev)\b`)
 	each(func(name string, b *rulebook.Book, l rulebook.Limit) {

@@ -1,6 +1,8 @@
 package rulebook
 
 import (
+	"slices"
+
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
 )
@@ -18,13 +20,37 @@ var formerPlaces = []*Book{
 	without(&euAT, "winter-depth", "heavy-winter-depth", "heavy-winter-cross-ply"),
 	&euFRSecond,
 	without(&euFRSecond, "winter-depth"),
-	&caQCFirst,
-	&winterSIFirst, &winterEEFirst, &winterLVFirst,
+	without(&euSK, "cord", "construction", "pair-diameter", "axle-diameter", "studs"),
+	without(&euCZ, "cord", "construction", "pair-diameter", "axle-diameter", "studs"),
+	without(&euFI, "studs"),
+	without(&ch, "regrooved"),
+	without(&nz, "cut", "cord", "separation", "construction"),
+	without(&caON, "cord", "separation"),
+	without(&caQC, "studs"), &caQCFirst,
+	without(&usWA, "studs", "heavy-studs"),
+	without(&usVA, "radial-ahead"),
+	without(&usMN, "not-for-highway", "regrooved"),
+	without(&auWA, "regrooved"),
+	before(&winterSI, nil, inSeasonAlone(winterSI.Limits)...), &winterSIFirst,
+	without(&winterEE, "studs"), &winterEEFirst,
+	without(&winterLV, "studs"), &winterLVFirst,
 }
 
 // retired are books that no newer one of their id has replaced: those of their place
 // stand in for them. A kept answer may name one.
 var retired = []*Book{&winterCZFirst, &winterSKFirst, &winterFIFirst, &winterSEFirst, &winterNOFirst}
+
+// inSeasonAlone are rules on winter tires as they were before they held with wintry roads
+// at any time too.
+func inSeasonAlone(ls []Limit) []Limit {
+	ls = slices.Clone(ls)
+	for i := range ls {
+		w := *ls[i].Winter
+		w.Trigger = InSeason
+		ls[i].Winter = &w
+	}
+	return ls
+}
 
 // formerAge is a British rule on age as it was cited and told.
 func formerAge(l Limit) Limit {

@@ -33,6 +33,8 @@ const (
 	NotForHighway   Subject = "not for highway use"
 	HeatAllowance   Subject = "allowance for the heat of driving"
 	PairDiameter    Subject = "dual pair diameter"
+	AxleDiameter    Subject = "diameters of one axle"
+	Studs           Subject = "studded tire"
 	ToFit           Subject = "tire to be sold or fitted"
 	RoadsideDepth   Subject = "roadside out-of-service depth" // of former versions; not judged
 	EditionDepth    Subject = "depth of an edition that a fleet loaded"
@@ -214,6 +216,15 @@ func (l Limit) Pressure() unit.Pressure { return unit.MustPressure(l.Value.Numbe
 
 // Mass is the value of a limit of load.
 func (l Limit) Mass() unit.Mass { return unit.MustMass(l.Value.Number, l.Value.Unit) }
+
+// Apart is how far the diameters of two tires may lie apart: the value as a length, or as
+// a share of the larger of them.
+func (l Limit) Apart(larger unit.Length) unit.Length {
+	if l.Value.Unit == unit.Percent {
+		return unit.Length(float64(l.Ratio()) * float64(larger))
+	}
+	return l.Length()
+}
 
 // Ratio is the value in percent as a share of one.
 func (l Limit) Ratio() unit.Ratio { return unit.Ratio(l.Value.Number / 100) }

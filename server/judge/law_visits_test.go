@@ -31,7 +31,7 @@ func lawVisitAt(b *rulebook.Book, l rulebook.Limit, share float64) *pb.AssessVis
 	}
 	place := &pb.Jurisdiction{Country: b.Country, State: b.Binds.State}
 	if b.Floor {
-		place.Country = "PL" // a member whose own law is not here
+		place.Country = "GR" // a member whose own law is not here
 	}
 	wheel := &pb.WheelReport{Position: at.String(), Sidewall: &pb.Sidewall{ThreePeakSnowflake: yes, MudAndSnow: yes, Studded: no}}
 	visit := &pb.Inspection{Gauges: []*pb.Gauge{fineGauge()}, Wheels: []*pb.WheelReport{wheel}, LocalDate: dayIn(l), Conditions: &pb.Conditions{SnowSlushOrIce: yes}}
