@@ -33,6 +33,7 @@ func Law(in LawIn) (out LawAnswer) {
 		in.Vehicle.GrossRating, in.Vehicle.Class = 0, layout.ClassNotTold
 		in.Vehicle.Doubted = true
 	}
+	in.Use.On = in.AsOf
 	books, open := rulebook.Choose(in.Vehicle, in.Use, in.Books)
 	books = rulebook.WithOwn(books, in.Own)
 	out.Vehicle, out.Books = in.Vehicle, books

@@ -2,6 +2,7 @@ package rulebook
 
 import (
 	"slices"
+	"strconv"
 	"sync"
 
 	"gaugebook.dev/calc/finding"
@@ -12,6 +13,7 @@ import (
 // Use is what was answered when it was asked which law binds the vehicle. It is
 // asked, never guessed from the door label.
 type Use struct {
+	On             unit.Date      // the day that is judged for; zero when not told
 	Places         []Place        // whose law may bind it, the one that counts most first; none when not told
 	Interstate     finding.Answer // used in business across state lines
 	CombinedRating unit.Mass      // vehicle plus trailer, 0 when not told
@@ -161,7 +163,7 @@ func (c *chooser) candidates(bs ...*Book) {
 func (c *chooser) country(code string) {
 	var business *Book
 	var rules, states []*Book
-	for _, b := range laws()[code] {
+	for _, b := range c.laws(code) {
 		switch {
 		case !c.among(b):
 		case b.Binds.CommercialFrom > 0:
@@ -194,10 +196,10 @@ func (c *chooser) country(code string) {
 // floor adds what the members of a union have agreed on, where no least depth of this
 // one's own was read.
 func (c *chooser) floor(code string) {
-	if !slices.Contains(members, code) || slices.ContainsFunc(laws()[code], c.everyDay) || !slices.ContainsFunc(laws()[union], c.everyDay) {
+	if !slices.Contains(members, code) || slices.ContainsFunc(c.laws(code), c.everyDay) || !slices.ContainsFunc(c.laws(union), c.everyDay) {
 		return
 	}
-	for _, b := range laws()[union] {
+	for _, b := range c.laws(union) {
 		c.books = append(c.books, Applied{Book: b, Candidate: len(c.open) > 0, ByWeight: true})
 	}
 }
@@ -226,6 +228,32 @@ var laws = sync.OnceValue(func() map[string][]*Book {
 	}
 	return all
 })
+
+// laws are the books of a country as they are in force on the day that is judged for.
+func (c *chooser) laws(code string) []*Book {
+	newest := laws()[code]
+	if !slices.ContainsFunc(newest, func(b *Book) bool { return b.on(c.u.On) != b }) {
+		return newest
+	}
+	all := slices.Clone(newest)
+	for i, b := range all {
+		all[i] = b.on(c.u.On)
+	}
+	return all
+}
+
+// on is the version of a book that is in force on a day: the newest that is not of a later
+// day. Of a day that is not told it is the newest, and of one before all the oldest.
+func (b *Book) on(day unit.Date) *Book {
+	for !day.IsZero() && !b.InForce.IsZero() && day.DaysUntil(b.InForce) > 0 {
+		before, ok := Get(b.ID + "@" + strconv.Itoa(b.Version-1))
+		if !ok {
+			break
+		}
+		b = before
+	}
+	return b
+}
 
 // among tells that a book is chosen among. Where no country was told, only those are
 // that hold a limit for every day.

@@ -198,14 +198,19 @@ func TestSources(t *testing.T) {
 		"us-light.depth", "us-light.structure", "us-light.cord",
 		"advice.axle-pair", "advice.rear-at-most-below", "advice.likely-car", "advice.likely-light-truck", "advice.likely-heavy",
 	}
-	lawOrStandard := regexp.MustCompile(`\d+ CFR |(Code|COMAR|Law|Stat\.) \d|Regulations \d{4}, reg\. |StVZO §|KDV §|French order|Act \d+/\d+ §|Highway Safety Code|winter (tire|equipment) (duty|rule)|transport agency's rules|Directive \d+/\d+/EEC|MCL \d|C\.R\.S\. \d|Danish detail regulations|KB \d|Dz\.U\. \d|KET \d|Ley \d+/\d+|resolución \d|Quebec regulation|New Zealand (inspection rule|transport agency sheet)|UN Regulation|BS AU |ISO |\(textbook\)|ASTM |Army TM `)
+	lawOrStandard := regexp.MustCompile(`\d+ CFR |(Code|COMAR|Law|Stat\.) \d|Regulations \d{4}, reg\. |StVZO §|KDV §|French order|Act \d+/\d+ §|Highway Safety Code|winter (tire|equipment) (duty|rule)|transport agency's rules|Directive \d+/\d+/EEC|New Zealand (inspection rule|transport agency sheet)|UN Regulation|BS AU |ISO |\(textbook\)|ASTM |Army TM `)
 	depths := []rulebook.Subject{rulebook.TreadDepth, rulebook.DepthDifference, rulebook.LikelyDepth}
 	host := regexp.MustCompile(`(?i)://|www\.|@|\b[a-z0-9-]+\.(com|org|net|gov|edu|info|eu|uk|de|at|fr|us|io|dev)\b`)
 	each(func(name string, b *rulebook.Book, l rulebook.Limit) {
 		if l.Citation == "" || l.Says == "" || l.Applies.Text == "" || l.Authority == finding.AuthorityNotTold || l.Known == finding.KnownNotTold {
 			t.Errorf("%s: says nothing of its source, its meaning, its scope or its standing: %+v", name, l)
 		}
-		cites := lawOrStandard.MatchString(l.Citation) || l.Text.Copy != "" // which copy of the law was read
+		const reported = ", as reported"
+		told := l.Known == finding.Reported && strings.HasSuffix(l.Citation, reported)
+		if l.Authority == finding.LawInUse && l.Known == finding.Reported && b.Country != "" && !told {
+			t.Errorf("%s: reported, and %q does not end %q", name, l.Citation, reported)
+		}
+		cites := lawOrStandard.MatchString(l.Citation) || l.Text.Copy != "" || told // which copy of the law was read
 		switch l.Authority {
 		case finding.LawInUse, finding.ModelStandard, finding.PublishedStandard:
 			if !cites {

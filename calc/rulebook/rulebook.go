@@ -141,6 +141,7 @@ type Book struct {
 	Limits  []Limit
 
 	// How a book is chosen and read: no part of what a version of it says.
+	InForce unit.Date     `json:"-"` // first day of this version of the law; zero where its text was but told anew, and counts for every day
 	Binds   Binds         `json:"-"`
 	Whom    finding.Binds `json:"-"` // whom its laws bind, 0 for who drives
 	Floor   bool          `json:"-"` // the least that States have agreed on: it binds them, and stands in where a State's own limit was not read
