@@ -5,6 +5,7 @@ import (
 
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/unit"
 )
 
 // formerPlaces are the former versions of books of law.
@@ -32,8 +33,8 @@ var formerPlaces = []*Book{
 	without(&usMN, "not-for-highway", "regrooved"),
 	without(&auWA, "regrooved"),
 	before(&winterSI, nil, inSeasonAlone(winterSI.Limits)...), &winterSIFirst,
-	without(&winterEE, "studs"), &winterEEFirst,
-	without(&winterLV, "studs"), &winterLVFirst,
+	before(&winterEE, []string{"studs"}, anyDay(winterEE.Limit("depth"))), &winterEEFirst,
+	before(&winterLV, []string{"studs"}, anyDay(winterLV.Limit("depth"))), &winterLVFirst,
 }
 
 // retired are books that no newer one of their id has replaced: those of their place
@@ -50,6 +51,14 @@ func inSeasonAlone(ls []Limit) []Limit {
 		ls[i].Winter = &w
 	}
 	return ls
+}
+
+// anyDay is a rule on winter tires as it was before it had a last day of M+S.
+func anyDay(l Limit) Limit {
+	w := *l.Winter
+	w.MudAndSnowUntil = unit.Date{}
+	l.Winter = &w
+	return l
 }
 
 // formerAge is a British rule on age as it was cited and told.

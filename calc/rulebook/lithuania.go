@@ -13,7 +13,7 @@ var (
 
 	euLT = Book{
 		ID: "eu-lt", Version: 1, Country: "LT",
-		Binds: Binds{AnyRating: []layout.Class{layout.PassengerCar, layout.Bus}},
+		Binds: Binds{AnyRating: []layout.Class{layout.Bus}},
 		Title: "Lithuania (law in use, as reported)",
 		Limits: []Limit{
 			{
@@ -37,7 +37,7 @@ var (
 			},
 			{
 				ID: "winter-depth", Subject: WinterTire, Value: tread(3),
-				Applies: Scope{Classes: []layout.Class{layout.PassengerCar, layout.Bus}, RatingUpTo: fiveThousandKilograms, AnyRating: []layout.Class{layout.PassengerCar},
+				Applies: Scope{Classes: []layout.Class{layout.PassengerCar, layout.Bus}, RatingUpTo: fiveThousandKilograms,
 					Text: "categories M1 and M2 (cars; buses up to 5,000 kg)"},
 				Winter:    &Winter{Trigger: InSeason, From: Day{11, 10}, Until: Day{3, 31}, Required: true},
 				Authority: finding.LawInUse, Citation: lithuanianRules, Known: finding.Reported,

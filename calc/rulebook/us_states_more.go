@@ -191,7 +191,7 @@ var usVA = Book{
 		},
 		{
 			ID: "radial-ahead", Subject: RadialAhead,
-			Applies:   Scope{RatingUpTo: tenThousandPounds, AnyRating: []layout.Class{layout.PassengerCar}, Text: "vehicles of 10,000 lb or less"},
+			Applies:   Scope{RatingUpTo: tenThousandPounds, Text: "vehicles of 10,000 lb or less"},
 			Authority: finding.LawInUse, Citation: virginiaLight, Known: finding.Read,
 			Text: Text{By: Reprint, Copy: "reprint current to November 2024"},
 			Says: "No bias tires on the rear with radial tires in front.",

@@ -135,7 +135,7 @@ var (
 	winterEE = winterOnly("winter-ee", 3, "EE", "Estonia (law in use, as reported), winter tires alone",
 		Limit{
 			ID: "depth", Subject: WinterTire, Value: tread(3), Applies: upTo3500("cars, vans and their trailers"),
-			Winter:    &Winter{Trigger: InSeason, From: Day{12, 1}, Until: Day{3, 1}, Mark: ThreePeaks, Required: true},
+			Winter:    &Winter{Trigger: InSeason, From: Day{12, 1}, Until: Day{3, 1}, Mark: ThreePeaks, Required: true, MudAndSnowUntil: unit.Date{Year: 2022, Month: 11, Day: 30}},
 			Authority: finding.LawInUse, Citation: "Estonian winter tire duty, as reported", Known: finding.Reported,
 			Says: "From December 1 to March 1 winter tires of at least 3 mm: the mountain with the snowflake alone since December 2022, or studs.",
 		},
@@ -148,7 +148,7 @@ var (
 	winterLV = winterOnly("winter-lv", 3, "LV", "Latvia (law in use, as reported), winter tires alone",
 		Limit{
 			ID: "depth", Subject: WinterTire, Value: tread(4), Applies: upTo3500("cars and buses up to 3,500 kg"),
-			Winter:    &Winter{Trigger: InSeason, From: Day{12, 1}, Until: Day{3, 1}, Mark: ThreePeaks, Required: true},
+			Winter:    &Winter{Trigger: InSeason, From: Day{12, 1}, Until: Day{3, 1}, Mark: ThreePeaks, Required: true, MudAndSnowUntil: unit.Date{Year: 2025, Month: 11, Day: 30}},
 			Authority: finding.LawInUse, Citation: "Latvian winter tire duty, as reported", Known: finding.Reported,
 			Says: "From December 1 to March 1 winter tires of at least 4 mm; the mountain with the snowflake is needed since the winter of 2025, M+S alone is no longer enough.",
 		},

@@ -30,6 +30,24 @@ func lawVisitAt(b *rulebook.Book, l rulebook.Limit, share float64) *pb.AssessVis
 	if b.Country == "" || b.Repairs != nil || l.Informs != "" || !ok {
 		return nil
 	}
+	return visitTo(b, l, v, at, share)
+}
+
+// lawVisitOf is such a visit of a vehicle of this class and rating, not told where it is 0,
+// whether the limit speaks of it or not.
+func lawVisitOf(b *rulebook.Book, l rulebook.Limit, class layout.Class, kilograms float64) *pb.AssessVisitRequest {
+	const share = 0.8
+	v, at, ok := speaksOf(b, l)
+	if !ok {
+		return nil
+	}
+	v.Class, v.GrossRating = class, unit.MustMass(kilograms, unit.Kilograms)
+	return visitTo(b, l, v, at, share)
+}
+
+// visitTo is a visit of a vehicle with this share of the depth that a limit asks for at one
+// of its wheels, or in the condition that it forbids.
+func visitTo(b *rulebook.Book, l rulebook.Limit, v layout.Vehicle, at layout.Position, share float64) *pb.AssessVisitRequest {
 	place := &pb.Jurisdiction{Country: b.Country, State: b.Binds.State}
 	if b.Floor {
 		place.Country = "GR" // a member whose own law is not here
@@ -175,9 +193,12 @@ func vehicleOf(v layout.Vehicle, place *pb.Jurisdiction) *pb.Vehicle {
 	if v.Class != layout.Trailer {
 		axles[1].Driven = yes
 	}
-	kilograms := v.GrossRating.Amount(unit.Kilograms).Number
+	var rating *pb.Mass
+	if v.GrossRating > 0 {
+		rating = &pb.Mass{AsRead: &pb.Mass_Kilograms{Kilograms: v.GrossRating.Amount(unit.Kilograms).Number}}
+	}
 	return &pb.Vehicle{
-		VehicleClass: pb.VehicleClass(v.Class), GrossRating: &pb.Mass{AsRead: &pb.Mass_Kilograms{Kilograms: kilograms}}, Axles: &pb.Axles{Axles: axles},
+		VehicleClass: pb.VehicleClass(v.Class), GrossRating: rating, Axles: &pb.Axles{Axles: axles},
 		Use: &pb.VehicleUse{DrivenIn: []*pb.Jurisdiction{place}, BusinessAcrossStateLines: no, Tows: no},
 	}
 }
