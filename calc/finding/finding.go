@@ -70,6 +70,7 @@ type Rule struct {
 	Citation  string // law, standard or journal with its section
 	Known     Known
 	Binds     Binds
+	Of        string // title of the book of its place, where laws of several places are judged together; else ""
 }
 
 // Evidence is one fact that speaks for or, when Against is set, against a finding.
@@ -102,7 +103,7 @@ type Finding struct {
 	Uncertainty unit.Amount // standard; the comparison used twice this
 	Rule        Rule
 	Candidate   bool   // the rule is one of several that may apply
-	Others      []Rule // that may apply, too, and are no stricter; in the order of their ids
+	Others      []Rule // beside it, in the order of their ids: where it may apply, those that may, too, and are no stricter; else those of further places that say the same
 	Evidence    []Evidence
 	ToSettle    Settle  // for CannotTell: the measurement that decides
 	Caution     Caution // where someone could be hurt
@@ -116,6 +117,15 @@ func (f Finding) ID() string { return ID(f.Positions, string(f.Code), f.Rule.ID)
 
 // Names tells whether a rule is among those that the finding is by.
 func (f Finding) Names(r Rule) bool { return f.Rule == r || slices.Contains(f.Others, r) }
+
+// Also names beside its own rule one of a further place that says the same.
+func (f *Finding) Also(r Rule) {
+	if r.Of == "" || f.Names(r) {
+		return
+	}
+	f.Others = append(slices.Clone(f.Others), r)
+	slices.SortFunc(f.Others, func(a, b Rule) int { return cmp.Compare(a.ID, b.ID) })
+}
 
 // String names the finding for a person who looks for a fault: code/rule:positions.
 func (f Finding) String() string {

@@ -10,6 +10,7 @@ const (
 	MatchDual                Code = "match.dual" // by diameter
 	MatchDualModelLimit      Code = "match.dual-model-limit"
 	MatchDualLegalLimit      Code = "match.dual-legal-limit"
+	MatchAxleLegalLimit      Code = "match.axle-legal-limit" // by the diameters of the axle's two tires
 	MatchDualTread           Code = "match.dual-tread"
 	MatchDualLargerInside    Code = "match.dual-larger-inside"
 	FitmentBuildNotLabel     Code = "fitment.build-not-label"   // bias for radial, or radial for bias
@@ -45,6 +46,7 @@ const (
 const (
 	CheckedMatchDual              Checked = "match.dual" // by diameter
 	CheckedMatchDualTread         Checked = "match.dual-tread"
+	CheckedMatchAxle              Checked = "match.axle-legal-limit"
 	CheckedFitmentAsLabel         Checked = "fitment.as-label"           // met
 	CheckedMatchAllWheelDrive     Checked = "match.all-wheel-drive"      // by depth
 	CheckedMatchAllWheelDriveTape Checked = "match.all-wheel-drive-tape" // by circumference
@@ -85,6 +87,7 @@ var fitmentKinds = []Kind{
 	{Code: MatchDual, Urgency: ThisVisit, Of: OfTire, Measured: Length, Limit: Length, Work: WorkDualMatch, Again: AgainGood, Good: []Checked{CheckedMatchDual}, Left: LeftNothing},
 	{Code: MatchDualModelLimit, Urgency: ThisVisit, Of: OfTire, Measured: Length, Limit: Length, Work: WorkDualMatch, Again: AgainGood, Good: []Checked{CheckedMatchDual}, Left: LeftNothing},
 	{Code: MatchDualLegalLimit, Urgency: BeforeDriving, Of: OfTire, Measured: Length, Limit: Length, Work: WorkDualMatch, Again: AgainGood, Good: []Checked{CheckedMatchDual}, Left: LeftNothing},
+	{Code: MatchAxleLegalLimit, Urgency: BeforeDriving, Of: OfTire, Measured: Length, Limit: Length, Work: WorkTiresMatchAxle, Again: AgainGood, Good: []Checked{CheckedMatchAxle}, Left: LeftNothing},
 	{Code: MatchDualTread, Urgency: ThisVisit, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Work: WorkDualMatch, Again: AgainGood, Good: []Checked{CheckedMatchDual, CheckedMatchDualTread}, Left: LeftNothing},
 	{Code: MatchDualLargerInside, Urgency: Note, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainNever, Left: LeftNothing},
 	{Code: MatchAllWheelDriveDesign, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkTiresMatchSet, Again: AgainGood, Good: []Checked{CheckedMatchAllWheelDrive, CheckedMatchAllWheelDriveTape}, Left: LeftNothing},
@@ -141,6 +144,7 @@ var fitmentFacts = []FactKind{
 // fitmentChecked are what is found good of the tire on this vehicle: label, matching, marks and age.
 var fitmentChecked = []CheckedKind{
 	{Code: CheckedMatchDual, Measured: Length, Limit: Length},
+	{Code: CheckedMatchAxle, Measured: Length, Limit: Length},
 	{Code: CheckedMatchDualTread, Measured: TreadDepth, Limit: TreadDepth},
 	{Code: CheckedMatchAllWheelDrive, Measured: TreadDepth, Limit: TreadDepth},
 	{Code: CheckedMatchAllWheelDriveTape, Measured: Length, Limit: Length},

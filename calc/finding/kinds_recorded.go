@@ -18,7 +18,6 @@ const (
 	RecordedComplaints           Recorded = "recorded.complaints"
 	RecordedChangeover           Recorded = "recorded.changeover"
 	RecordedUnknownObservation   Recorded = "recorded.unknown-observation"
-	RecordedLawFurtherPlace      Recorded = "law.further-place"
 	RecordedAxleKind             Recorded = "recorded.axle-kind"
 	RecordedRim                  Recorded = "recorded.rim"
 	RecordedSparePrinted         Recorded = "recorded.spare-printed"

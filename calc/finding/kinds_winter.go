@@ -5,6 +5,7 @@ const (
 	TreadWinterMark       Code = "tread.winter-mark"
 	TreadWinterMinimum    Code = "tread.winter-minimum"
 	TreadWinterTireAdvice Code = "tread.winter-tire-advice"
+	TreadStudsBarred      Code = "tread.studs-barred" // on this day, or on any
 )
 
 // Found good, of the rules on winter tires.
@@ -29,6 +30,7 @@ const (
 var winterKinds = []Kind{
 	{Code: TreadWinterMark, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainDepth, Left: LeftNothing},
 	{Code: TreadWinterMinimum, Urgency: ThisVisit, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainDepth, Left: LeftDepth},
+	{Code: TreadStudsBarred, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkTiresFitRight, Again: AgainMarking, Left: LeftNothing},
 	{Code: TreadWinterTireAdvice, Urgency: Plan, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainDepth, Left: LeftDepth},
 }
 

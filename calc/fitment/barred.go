@@ -35,12 +35,14 @@ func (j *fitting) barred() {
 }
 
 // byKind finds the first law that bars a tire from its place; one that certainly
-// binds goes before one that may. A law may spare tires of less than a load.
+// binds goes before one that may. A law may spare tires of less than a load. Laws of
+// further places that say the same are named beside it.
 func (j *fitting) byKind(w Wheel, code finding.Code, s rulebook.Subject) {
 	for _, candidate := range []bool{false, true} {
+		var found []finding.Finding
 		for _, b := range j.Books {
 			for _, l := range b.About(s) {
-				if b.For(l).Candidate != candidate || !l.AppliesTo(j.Layout, w.At) {
+				if b.For(l).Candidate != candidate || !l.AppliesTo(j.Layout, w.At) || len(found) > 0 && !b.Named {
 					continue
 				}
 				f := finding.Finding{Code: code, Urgency: finding.BeforeDriving, Positions: []layout.Position{w.At}, Rule: b.RuleOf(l), Candidate: candidate}
@@ -50,9 +52,18 @@ func (j *fitting) byKind(w Wheel, code finding.Code, s rulebook.Subject) {
 				if !l.Value.IsZero() && !j.carriesAsMuch(w, &f, l) {
 					continue
 				}
-				j.find(f)
-				return
+				same := slices.IndexFunc(found, func(o finding.Finding) bool { return o.Code == f.Code && o.Outcome == f.Outcome })
+				switch {
+				case same < 0:
+					found = append(found, f)
+				case same >= 0 && !candidate:
+					found[same].Also(f.Rule)
+				}
 			}
+		}
+		if len(found) > 0 {
+			j.find(found...)
+			return
 		}
 	}
 }

@@ -59,7 +59,7 @@ func (j *fitting) dualByTape(d difference[unit.Length]) {
 	for _, b := range j.Books {
 		for _, l := range b.About(rulebook.PairDiameter) {
 			if l.AppliesTo(j.Layout, d.small.At) {
-				j.dualByLaw(d, by, b.For(l), l)
+				j.apartByLaw(d, by, b.For(l), l)
 			}
 		}
 	}
@@ -68,12 +68,14 @@ func (j *fitting) dualByTape(d difference[unit.Length]) {
 	}
 }
 
-// dualByLaw is open already when the limit lies within the uncertainty.
-func (j *fitting) dualByLaw(d difference[unit.Length], by measure.Value[unit.Length], b rulebook.Applied, l rulebook.Limit) {
-	c := measure.AtMost(by, l.Length())
-	if c.Outcome == measure.Below {
-		return
+// apartByLaw holds the diameters of two tires of a pair, or of an axle, against a law or
+// model. It is open already when the limit lies within the uncertainty.
+func (j *fitting) apartByLaw(d difference[unit.Length], by measure.Value[unit.Length], b rulebook.Applied, l rulebook.Limit) {
+	limit, shown := l.Apart(times(d.large.Taped.Circumference, 1/math.Pi).Of), l.Value.Unit
+	if shown == unit.Percent {
+		shown = unit.Millimeters
 	}
+	c := measure.AtMost(by, limit)
 	f := finding.Finding{Code: finding.MatchDualModelLimit, Urgency: finding.ThisVisit, Positions: []layout.Position{d.small.At, d.large.At}, Rule: b.RuleOf(l), Candidate: b.Candidate}
 	if l.Authority == finding.LawInUse {
 		f.Code = finding.MatchDualLegalLimit
@@ -81,9 +83,43 @@ func (j *fitting) dualByLaw(d difference[unit.Length], by measure.Value[unit.Len
 			f.Urgency = finding.BeforeDriving
 		}
 	}
-	f = finding.Compared(f, by, l.Length(), l.Value.Unit, c)
+	if l.Subject == rulebook.AxleDiameter {
+		f.Code = finding.MatchAxleLegalLimit
+	}
+	f = finding.Compared(f, by, limit, shown, c)
+	if c.Outcome == measure.Below {
+		if l.Subject == rulebook.AxleDiameter && d.asTaped() == finding.Yes {
+			j.Met = append(j.Met, Met{finding.CheckedMatchAxle, f.Positions, f.Measured, f.Limit, f.Rule})
+		}
+		return
+	}
 	d.tapeWorth(&f)
 	j.find(f)
+}
+
+// axles holds the diameters of the two single tires of an axle, as taped, against the law.
+// A temporary spare is spared.
+func (j *fitting) axles() {
+	for _, left := range j.road {
+		right, ok := j.wheel(left.At.Mirror())
+		if left.At.Side != layout.Left || left.At.Dual != layout.Single || !ok || j.temporary(left) || j.temporary(right) {
+			continue
+		}
+		d, ok := tapes(left, right)
+		if !ok {
+			continue
+		}
+		for _, b := range j.Books {
+			for _, l := range b.About(rulebook.AxleDiameter) {
+				if l.AppliesTo(j.Layout, left.At) {
+					j.apartByLaw(d, times(d.by, 1/math.Pi), b.For(l), l)
+					if d.asTaped() == finding.NotKnown {
+						j.ask(finding.AskTapedHow, left.At, right.At)
+					}
+				}
+			}
+		}
+	}
 }
 
 func (j *fitting) dualByTread(d difference[unit.Depth]) {

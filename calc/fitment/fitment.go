@@ -154,6 +154,7 @@ func Judge(v Vehicle) Result {
 	j.mixes()
 	j.allWheelDrive()
 	j.duals()
+	j.axles()
 	j.barred()
 	j.belowAxle()
 	j.marks()
@@ -165,7 +166,7 @@ func Judge(v Vehicle) Result {
 
 var book = rulebook.Must("fitment")
 
-func (j *fitting) find(f finding.Finding) { j.Findings = append(j.Findings, f) }
+func (j *fitting) find(fs ...finding.Finding) { j.Findings = append(j.Findings, fs...) }
 
 // ask asks once; the same question of more wheels names them too.
 func (j *fitting) ask(code finding.Question, at ...layout.Position) {

@@ -51,16 +51,23 @@ func (j *fitting) mixOnAxle(ws []Wheel) {
 }
 
 // underLaw cites the first law on a condition that was seen; one that certainly
-// binds goes before one that may.
+// binds goes before one that may. Those of further places are cited beside it.
 func (j *fitting) underLaw(f *finding.Finding, s rulebook.Subject) (found bool) {
+	var certain []finding.Rule
 	for _, candidate := range []bool{true, false} {
 		for _, b := range j.Books {
 			for _, l := range b.About(s) {
 				if b.For(l).Candidate == candidate && l.AppliesTo(j.Layout, f.Positions[0]) {
 					f.Rule, f.Candidate, found = b.RuleOf(l), candidate, true
+					if !candidate {
+						certain = append(certain, f.Rule)
+					}
 				}
 			}
 		}
+	}
+	for _, r := range certain {
+		f.Also(r)
 	}
 	return found
 }

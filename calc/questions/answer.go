@@ -161,11 +161,15 @@ func (s Laws) cite(f *finding.Finding, at layout.Position) {
 		return
 	}
 	best := -1
+	var certain []finding.Rule
 	for _, b := range s.Books {
 		for _, l := range b.About(subject) {
 			b := b.For(l)
 			if !l.AppliesTo(s.Vehicle, at) || !l.Value.IsZero() || b.Candidate && f.Urgency == finding.BeforeDriving {
 				continue
+			}
+			if !b.Candidate {
+				certain = append(certain, b.RuleOf(l))
 			}
 			rank := rankOf(l.Authority, b.Candidate)
 			if rank > best {
@@ -173,6 +177,9 @@ func (s Laws) cite(f *finding.Finding, at layout.Position) {
 				f.Rule, f.Candidate, f.Outcome = b.RuleOf(l), b.Candidate, measure.NotCompared
 			}
 		}
+	}
+	for _, r := range certain {
+		f.Also(r)
 	}
 }
 

@@ -90,9 +90,9 @@ func (a *DamageAnswer) note(k finding.Kind, at layout.Position) {
 	}
 }
 
-// cuts applies the laws that allow a cut up to a length: longer than 25 mm or
-// 10 percent of the section width, whichever is greater, and deep enough to
-// reach ply or cord (reg. 27(1)(c)).
+// cuts applies the laws that allow a cut up to a length: longer than 25 mm or, where the
+// law has a share too, 10 percent of the section width, whichever is greater, and deep
+// enough to reach ply or cord (reg. 27(1)(c)).
 func (in DamageIn) cuts(w visit.Wheel, o visit.Observation) (fs []finding.Finding) {
 	if o.Size == nil {
 		return nil
@@ -101,10 +101,13 @@ func (in DamageIn) cuts(w visit.Wheel, o visit.Observation) (fs []finding.Findin
 		limits := b.About(finding.LawCut)
 		i := slices.IndexFunc(limits, func(l rulebook.Limit) bool { return l.Value.Unit == unit.Millimeters })
 		share := slices.IndexFunc(limits, func(l rulebook.Limit) bool { return l.Value.Unit == unit.Percent })
-		if i < 0 || share < 0 {
+		if i < 0 {
 			continue
 		}
-		longest := cutLimit(limits[i].Length(), limits[share].Ratio(), w.Tire.Marking.SectionWidth)
+		longest := limits[i].Length()
+		if share >= 0 {
+			longest = cutLimit(longest, limits[share].Ratio(), w.Tire.Marking.SectionWidth)
+		}
 		v := lengthGauge().Read(*o.Size)
 		c := measure.AtMost(v, longest)
 		if c.Outcome == measure.Below {

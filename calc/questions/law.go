@@ -7,6 +7,7 @@ import (
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/rulebook"
 	"gaugebook.dev/calc/unit"
+	"gaugebook.dev/calc/visit"
 )
 
 // LawIn is what decides which rulebooks bind a vehicle.
@@ -32,14 +33,14 @@ func Law(in LawIn) (out LawAnswer) {
 		in.Vehicle.GrossRating, in.Vehicle.Class = 0, layout.ClassNotTold
 		in.Vehicle.Doubted = true
 	}
+	in.Use.On = in.AsOf
 	books, open := rulebook.Choose(in.Vehicle, in.Use, in.Books)
 	books = rulebook.WithOwn(books, in.Own)
 	out.Vehicle, out.Books = in.Vehicle, books
 	for _, q := range open {
 		out.ask(q)
 	}
-	model := slices.ContainsFunc(books, func(b rulebook.Applied) bool { return b.Binds.Model && b.Country == in.Use.Country })
-	if model && in.Use.State == "" {
+	if slices.ContainsFunc(books, in.modelAlone) {
 		out.ask(finding.AskState) // the models bind nobody: the State's own code does
 	}
 	out.told(in)
@@ -52,18 +53,47 @@ func Law(in LawIn) (out LawAnswer) {
 	return out
 }
 
-// told tells what of the law of the place is not known.
+// modelAlone tells of a model for States of a country of which a place was told, and no
+// State.
+func (in LawIn) modelAlone(b rulebook.Applied) bool {
+	of := func(p rulebook.Place) bool { return p.Country == b.Country }
+	return b.Binds.Model && slices.ContainsFunc(in.Use.Places, of) &&
+		!slices.ContainsFunc(in.Use.Places, func(p rulebook.Place) bool { return of(p) && p.State != "" })
+}
+
+// told tells what of the law of each place is not known.
 func (out *LawAnswer) told(in LawIn) {
-	has := func(match func(rulebook.Applied) bool) bool { return slices.ContainsFunc(out.Books, match) }
-	switch {
-	case in.Use.Country == "" || len(in.Books) > 0:
-	case !has(func(b rulebook.Applied) bool { return b.ID != "" }):
-		out.notJudged(finding.RecordedLawCountryNotKnown)
-	case has(func(b rulebook.Applied) bool { return b.Floor }):
-		out.notJudged(finding.RecordedLawCommonMinimum) // of its own law the rules on winter tires at most
-	case !has(out.hasDepth):
-		out.notJudged(finding.RecordedLawDepthNotRead)
+	if len(in.Books) > 0 {
+		return
 	}
+	several := len(in.Use.Places) > 1
+	for _, p := range in.Use.Places {
+		use, of := in.Use, ""
+		use.Places = []rulebook.Place{p}
+		books := out.Books
+		if several {
+			of = p.String()
+			books, _ = rulebook.Choose(in.Vehicle, use, nil)
+		}
+		if code := out.unread(books); code != "" {
+			out.NotJudged = append(out.NotJudged, visit.NotJudged{Code: code, Of: of})
+		}
+	}
+}
+
+// unread is what of the law of a place was not read, by the books chosen for it; "" for
+// nothing that matters here.
+func (out *LawAnswer) unread(books []rulebook.Applied) finding.Recorded {
+	has := func(match func(rulebook.Applied) bool) bool { return slices.ContainsFunc(books, match) }
+	switch {
+	case !has(func(b rulebook.Applied) bool { return b.ID != "" }):
+		return finding.RecordedLawCountryNotKnown
+	case has(func(b rulebook.Applied) bool { return b.Floor }):
+		return finding.RecordedLawCommonMinimum // of its own law the rules on winter tires at most
+	case !has(out.hasDepth):
+		return finding.RecordedLawDepthNotRead
+	}
+	return ""
 }
 
 // hasDepth tells of a book with a least depth for a wheel of this vehicle.

@@ -17,7 +17,7 @@ var (
 )
 
 var auWA = Book{
-	ID: "au-wa", Version: 1, Country: "AU",
+	ID: "au-wa", Version: 2, Country: "AU",
 	Binds: Binds{State: "WA", AnyRating: []layout.Class{layout.PassengerCar}},
 	Title: "Western Australia (law in use)",
 	Limits: []Limit{
@@ -32,6 +32,13 @@ var auWA = Book{
 			Applies:   Scope{RatingOver: fortyFiveHundred, Text: "heavy vehicles and trailers (over 4,500 kg, from memory)"},
 			Authority: finding.LawInUse, Citation: westernRules, Known: finding.Read, Text: westernText,
 			Says: "At least 1.5 mm in all principal grooves, those that have wear indicators, over at least 75 percent of the breadth that touches the road and all round, away from the indicators.",
+		},
+		{
+			ID: "regrooved", Subject: Regrooved,
+			Applies:   Scope{Text: "every tire that was not made for it"},
+			Authority: finding.LawInUse, Citation: "Road Traffic (Vehicles) Regulations 2014 (WA), reg. 270(3)", Known: finding.Read,
+			Text: Text{Copy: westernCopy},
+			Says: "Regrooved only tires that were made for it.",
 		},
 	},
 }

@@ -26,12 +26,14 @@ var caBC = Book{
 const (
 	ontarioRules = "R.R.O. 1990 Reg. 625, s. "
 
+	ontarioCopy = "reprint, undated"
+
 	quebecRules = "C-24.2, r. 32, s. "
 	quebecCopy  = "version of 2019-05-21"
 )
 
 var caON = Book{
-	ID: "ca-on", Version: 1, Country: "CA",
+	ID: "ca-on", Version: 2, Country: "CA",
 	Binds: Binds{State: "ON"},
 	Title: "Ontario (law in use)",
 	Limits: []Limit{
@@ -39,28 +41,42 @@ var caON = Book{
 			ID: "depth", Subject: TreadDepth, Value: tread(1.5), Where: TwoAdjacentThreePlaces,
 			Applies:   Scope{Text: "all vehicles; a rule of its own for front tires of heavy ones was not read"},
 			Authority: finding.LawInUse, Citation: ontarioRules + "3(1)", Known: finding.Read,
-			Text: Text{By: Reprint, Copy: "reprint, undated", Words: "Less than 1.5 millimeters of tread depth remains"},
+			Text: Text{By: Reprint, Copy: ontarioCopy, Words: "Less than 1.5 millimeters of tread depth remains"},
 			Says: "Not worn so that in any two adjacent major grooves, at three places equally spaced round the tire, the indicators touch the road or less than 1.5 mm remains.",
 		},
 		{
 			ID: "construction", Subject: ConstructionMix,
 			Applies:   Scope{Text: "every axle"},
 			Authority: finding.LawInUse, Citation: ontarioRules + "4(1)", Known: finding.Read,
-			Text: Text{By: Reprint, Copy: "reprint, undated", Words: "A combination of construction types or sizes of tires on an axle"},
+			Text: Text{By: Reprint, Copy: ontarioCopy, Words: "A combination of construction types or sizes of tires on an axle"},
 			Says: "No mix of construction or size on one axle, unless they are equivalent.",
 		},
 		{
 			ID: "radial-ahead", Subject: RadialAhead,
 			Applies:   Scope{Text: "every vehicle"},
 			Authority: finding.LawInUse, Citation: ontarioRules + "4(1)", Known: finding.Read,
-			Text: Text{By: Reprint, Copy: "reprint, undated"},
+			Text: Text{By: Reprint, Copy: ontarioCopy},
 			Says: "No radial tires in front with bias or belted tires behind.",
+		},
+		{
+			ID: "cord", Subject: finding.LawCordExposed,
+			Applies:   Scope{Text: "every tire"},
+			Authority: finding.LawInUse, Citation: ontarioRules + "2", Known: finding.Read,
+			Text: Text{By: Reprint, Copy: ontarioCopy},
+			Says: "No cord bared, no cut to the cords.",
+		},
+		{
+			ID: "separation", Subject: finding.LawSeparation,
+			Applies:   Scope{Text: "every tire"},
+			Authority: finding.LawInUse, Citation: ontarioRules + "2", Known: finding.Read,
+			Text: Text{By: Reprint, Copy: ontarioCopy},
+			Says: "No bulge or bump.",
 		},
 	},
 }
 
 var caQC = Book{
-	ID: "ca-qc", Version: 2, Country: "CA",
+	ID: "ca-qc", Version: 3, Country: "CA",
 	Binds: Binds{State: "QC"},
 	Title: "Quebec (law in use)",
 	Limits: []Limit{
@@ -113,6 +129,13 @@ var caQC = Book{
 			Winter:    &Winter{Trigger: InSeason, From: Day{12, 1}, Until: Day{3, 15}},
 			Authority: finding.CommonPractice, Citation: "common practice of the trade in Quebec", Known: finding.Reported,
 			Says: "4.8 mm (6/32 in) is advised on winter tires; it is no law.",
+		},
+		{
+			ID: "studs", Subject: Studs,
+			Applies:   Scope{Text: "all road vehicles"},
+			Winter:    &Winter{Trigger: InSeason, From: Day{10, 15}, Until: Day{5, 1}},
+			Authority: finding.LawInUse, Citation: "Quebec regulation on studded tires, r. 44, as reported", Known: finding.Reported,
+			Says: "Studded tires from October 15 to May 1.",
 		},
 	},
 }

@@ -2,6 +2,7 @@ package rulebook
 
 import (
 	"slices"
+	"strconv"
 	"sync"
 
 	"gaugebook.dev/calc/finding"
@@ -12,8 +13,8 @@ import (
 // Use is what was answered when it was asked which law binds the vehicle. It is
 // asked, never guessed from the door label.
 type Use struct {
-	Country        string         // ISO 3166-1 alpha-2, "" when not told
-	State          string         // of the country, "" when not told
+	On             unit.Date      // the day that is judged for; zero when not told
+	Places         []Place        // whose law may bind it, the one that counts most first; none when not told
 	Interstate     finding.Answer // used in business across state lines
 	CombinedRating unit.Mass      // vehicle plus trailer, 0 when not told
 	Tows           finding.Answer // pulls a trailer
@@ -21,11 +22,35 @@ type Use struct {
 	Hazardous      finding.Answer // carries hazardous materials that need placards
 }
 
+// Place is one whose law binds.
+type Place struct {
+	Country string // ISO 3166-1 alpha-2
+	State   string // of the country, the second part of its ISO 3166-2 code; "" when not told
+}
+
+// String is the place as ISO 3166 writes it: "US-NC".
+func (p Place) String() string {
+	if p.State == "" {
+		return p.Country
+	}
+	return p.Country + "-" + p.State
+}
+
 // Applied is a book that binds the vehicle, or one of several that may.
 type Applied struct {
 	*Book
 	Candidate bool
 	ByWeight  bool // only the vehicle's weight is open: a limit that does not go by it binds
+	Named     bool // laws of several places are judged together: each rule names its own
+}
+
+// RuleOf gives the rule of a limit as findings carry it.
+func (a Applied) RuleOf(l Limit) finding.Rule {
+	r := a.Book.RuleOf(l)
+	if a.Named {
+		r.Of = a.Title
+	}
+	return r
 }
 
 // For is the book as it stands to one of its limits.
@@ -37,10 +62,11 @@ func (a Applied) For(l Limit) Applied {
 }
 
 // Choose gives the law books that apply to a vehicle and the questions that are
-// open. With a question open, every book that an answer could lead to is given
-// as a candidate. A country without a book here gives one without id and limits. asked, when not
-// empty, names books in place of the choice; it panics on an id that Get does
-// not know. Which book binds whom is told by the books: see Binds.
+// open. Of each place that was told those that its law leads to: what binds in one
+// binds, whatever is open in another. With a question open, every book that an answer
+// could lead to is given as a candidate. A country without a book here gives one without
+// id and limits. asked, when not empty, names books in place of the choice; it panics on
+// an id that Get does not know. Which book binds whom is told by the books: see Binds.
 func Choose(v layout.Vehicle, u Use, asked []string) (books []Applied, open []finding.Question) {
 	if len(asked) > 0 {
 		for _, id := range asked {
@@ -48,19 +74,30 @@ func Choose(v layout.Vehicle, u Use, asked []string) (books []Applied, open []fi
 		}
 		return books, nil
 	}
-	const usual = 8
-	c := chooser{v: v, u: u, books: make([]Applied, 0, usual)}
-	if u.Country != "" {
-		c.country(u.Country)
-		c.floor(u.Country)
-		if len(c.books) == 0 {
-			c.add(&Book{Country: u.Country}) // it says nothing, but tells how the place measures
-		}
-		return c.books, c.open
+	if len(u.Places) == 0 {
+		return anywhere(v, u)
 	}
-	// Any country's law may bind it: all that hold a limit for every day are
-	// named, none is called certain.
-	c.ask(finding.AskCountry)
+	for _, p := range u.Places {
+		c := chooser{v: v, u: u, at: p, books: make([]Applied, 0, usual)}
+		c.country(p.Country)
+		c.floor(p.Country)
+		if len(c.books) == 0 {
+			c.add(&Book{Country: p.Country}) // it says nothing, but tells how the place measures
+		}
+		books, open = together(books, c.books), once(open, c.open...)
+	}
+	for i := range books {
+		books[i].Named = len(u.Places) > 1
+	}
+	return books, open
+}
+
+const usual = 8 // books of a place, with room
+
+// anywhere: where no place was told any country's law may bind. All that hold a limit for
+// every day are named, none is called certain.
+func anywhere(v layout.Vehicle, u Use) ([]Applied, []finding.Question) {
+	c := chooser{v: v, u: u, open: []finding.Question{finding.AskCountry}}
 	for _, code := range codes() {
 		c.country(code)
 	}
@@ -70,9 +107,37 @@ func Choose(v layout.Vehicle, u Use, asked []string) (books []Applied, open []fi
 	return c.books, c.open
 }
 
+// once adds questions, each once.
+func once(open []finding.Question, more ...finding.Question) []finding.Question {
+	for _, q := range more {
+		if !slices.Contains(open, q) {
+			open = append(open, q)
+		}
+	}
+	return open
+}
+
+// together adds the books of one more place. What is open of a book in one place, and is
+// not in another, is not open.
+func together(books, more []Applied) []Applied {
+	if books == nil {
+		return more
+	}
+	for _, m := range more {
+		i := slices.IndexFunc(books, func(b Applied) bool { return b.ID == m.ID && b.Country == m.Country })
+		if i < 0 {
+			books = append(books, m)
+			continue
+		}
+		books[i].Candidate, books[i].ByWeight = books[i].Candidate && m.Candidate, books[i].ByWeight || m.ByWeight
+	}
+	return books
+}
+
 type chooser struct {
 	v     layout.Vehicle
 	u     Use
+	at    Place // none where none was told
 	books []Applied
 	open  []finding.Question
 }
@@ -84,9 +149,7 @@ func (c *chooser) add(bs ...*Book) {
 }
 
 func (c *chooser) ask(q finding.Question) {
-	if !slices.Contains(c.open, q) {
-		c.open = append(c.open, q)
-	}
+	c.open = once(c.open, q)
 }
 
 func (c *chooser) candidates(bs ...*Book) {
@@ -100,7 +163,7 @@ func (c *chooser) candidates(bs ...*Book) {
 func (c *chooser) country(code string) {
 	var business *Book
 	var rules, states []*Book
-	for _, b := range laws()[code] {
+	for _, b := range c.laws(code) {
 		switch {
 		case !c.among(b):
 		case b.Binds.CommercialFrom > 0:
@@ -111,8 +174,8 @@ func (c *chooser) country(code string) {
 			states = append(states, b)
 		}
 	}
-	if c.u.State == "" && len(rules) == 0 && len(states) > 0 {
-		if q := countryOf(code).AskState; q != "" && c.u.Country != "" {
+	if c.at.State == "" && len(rules) == 0 && len(states) > 0 {
+		if q := countryOf(code).AskState; q != "" && c.at.Country != "" {
 			c.ask(q)
 		}
 		c.candidates(states...)
@@ -120,7 +183,7 @@ func (c *chooser) country(code string) {
 	}
 	for _, b := range states {
 		switch {
-		case !b.Binds.state(c.u.State):
+		case !b.Binds.state(c.at.State):
 		case b.Binds.InPlace:
 			rules = append(slices.DeleteFunc(rules, func(m *Book) bool { return m.Binds.Model }), b)
 		default:
@@ -133,12 +196,21 @@ func (c *chooser) country(code string) {
 // floor adds what the members of a union have agreed on, where no least depth of this
 // one's own was read.
 func (c *chooser) floor(code string) {
-	if !slices.Contains(members, code) || slices.ContainsFunc(laws()[code], everyDay) {
+	if !slices.Contains(members, code) || slices.ContainsFunc(c.laws(code), c.everyDay) || !slices.ContainsFunc(c.laws(union), c.everyDay) {
 		return
 	}
-	for _, b := range laws()[union] {
+	for _, b := range c.laws(union) {
 		c.books = append(c.books, Applied{Book: b, Candidate: len(c.open) > 0, ByWeight: true})
 	}
+}
+
+// everyDay tells of a book that holds a limit for every day that speaks of a wheel of the
+// vehicle.
+func (c *chooser) everyDay(b *Book) bool {
+	return slices.ContainsFunc(b.Limits, func(l Limit) bool {
+		return l.Subject == TreadDepth && l.Winter == nil &&
+			(l.AppliesTo(c.v, layout.Position{Axle: 1, Side: layout.Left}) || l.AppliesTo(c.v, layout.Position{Axle: 2, Side: layout.Left}))
+	})
 }
 
 // everyDay tells of a book that holds a limit for every day.
@@ -157,10 +229,36 @@ var laws = sync.OnceValue(func() map[string][]*Book {
 	return all
 })
 
+// laws are the books of a country as they are in force on the day that is judged for.
+func (c *chooser) laws(code string) []*Book {
+	newest := laws()[code]
+	if !slices.ContainsFunc(newest, func(b *Book) bool { return b.on(c.u.On) != b }) {
+		return newest
+	}
+	all := slices.Clone(newest)
+	for i, b := range all {
+		all[i] = b.on(c.u.On)
+	}
+	return all
+}
+
+// on is the version of a book that is in force on a day: the newest that is not of a later
+// day. Of a day that is not told it is the newest, and of one before all the oldest.
+func (b *Book) on(day unit.Date) *Book {
+	for !day.IsZero() && !b.InForce.IsZero() && day.DaysUntil(b.InForce) > 0 {
+		before, ok := Get(b.ID + "@" + strconv.Itoa(b.Version-1))
+		if !ok {
+			break
+		}
+		b = before
+	}
+	return b
+}
+
 // among tells that a book is chosen among. Where no country was told, only those are
 // that hold a limit for every day.
 func (c *chooser) among(b *Book) bool {
-	return c.u.Country != "" || everyDay(b)
+	return c.at.Country != "" || everyDay(b)
 }
 
 // byUse gives the book that binds by use, else the rules that the vehicle's weight
@@ -271,29 +369,35 @@ func (c *chooser) combinationOpen() bool {
 	return c.u.Tows != finding.No
 }
 
-// Metric tells whether the law books, of which there is at least one, all speak
-// in millimeters. Books of advice and practice do not count.
+// Metric tells whether the law books, of which there is at least one, speak in
+// millimeters: those of the place that counts most, which stand first. Books of advice
+// and practice do not count.
 func Metric(books []Applied) bool {
-	metric := false
-	for _, b := range books {
-		if b.Country != "" && countryOf(b.Country).Inches {
-			return false
-		}
-		metric = metric || b.Country != ""
-	}
-	return metric
+	c, ok := first(books)
+	return ok && !c.Inches
 }
 
-// ByKilometers tells whether all the books, of which there is at least one, are of
-// countries where speed is shown in kilometers per hour.
+// ByKilometers tells whether speed is shown in kilometers per hour in the place that
+// counts most; not where none is known.
 func ByKilometers(books []Applied) bool {
-	return len(books) > 0 && !slices.ContainsFunc(books, func(b Applied) bool { return countryOf(b.Country).Miles })
+	c, ok := first(books)
+	return ok && !c.Miles
 }
 
-// Southern tells whether the law books, of which there is at least one, are all
-// of countries whose winter is in the middle of the year.
-func Southern(books []Applied) bool {
-	return len(books) > 0 && !slices.ContainsFunc(books, func(b Applied) bool { return !countryOf(b.Country).Southern })
+// first is the country of the first law book.
+func first(books []Applied) (Country, bool) {
+	i := slices.IndexFunc(books, func(b Applied) bool { return b.Country != "" })
+	if i < 0 {
+		return Country{}, false
+	}
+	return countryOf(books[i].Country), true
+}
+
+// WinterNear tells whether winter is near or there by the calendar: September to February,
+// in the south of the globe March to August.
+func (b *Book) WinterNear(d unit.Date) bool {
+	north := d.Month >= 9 || d.Month <= 2
+	return !d.IsZero() && north != countryOf(b.Country).Southern
 }
 
 // OfRepairs lists the books of repair rules, in their order.

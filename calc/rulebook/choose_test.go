@@ -15,6 +15,14 @@ import (
 func pounds(n float64) unit.Mass { return unit.MustMass(n, unit.Pounds) }
 func kilos(n float64) unit.Mass  { return unit.MustMass(n, unit.Kilograms) }
 
+// places are those of a country that was told; none where it is "".
+func places(country string) []rulebook.Place {
+	if country == "" {
+		return nil
+	}
+	return []rulebook.Place{{Country: country}}
+}
+
 // chosen writes the books with a ? behind a candidate.
 func chosen(books []rulebook.Applied) string {
 	s := ""
@@ -32,9 +40,9 @@ func chosen(books []rulebook.Applied) string {
 // alone: 49 CFR 390.5, 570.53; reg. 27(4); StVZO § 36; KDV § 4; French order.
 func TestChoose(t *testing.T) {
 	us := func(interstate finding.Answer, combined unit.Mass, tows finding.Answer) rulebook.Use {
-		return rulebook.Use{Country: "US", Interstate: interstate, CombinedRating: combined, Tows: tows}
+		return rulebook.Use{Places: []rulebook.Place{{Country: "US"}}, Interstate: interstate, CombinedRating: combined, Tows: tows}
 	}
-	in := func(country string) rulebook.Use { return rulebook.Use{Country: country} }
+	in := func(country string) rulebook.Use { return rulebook.Use{Places: places(country)} }
 	v := func(c layout.Class, rating unit.Mass) layout.Vehicle {
 		return layout.Vehicle{Class: c, GrossRating: rating, Axles: make([]layout.Axle, 2)}
 	}
@@ -116,43 +124,46 @@ func TestChoose(t *testing.T) {
 		{"Germany, nothing told: its winter goes by weight", v(notTold, 0), in("DE"), "eu-de? ", []finding.Question{finding.AskGrossRating}},
 		{"Austria, a car", v(car, 0), in("AT"), "eu-at ", nil},
 		{"Austria, a truck", v(heavy, kilos(18_000)), in("AT"), "eu-at ", nil},
-		{"California, a car: its own code", v(car, pounds(4000)), rulebook.Use{Country: "US", State: "CA"}, "us-ca ", nil},
-		{"California, a truck at home", v(heavy, pounds(26_000)), rulebook.Use{Country: "US", State: "CA", Interstate: no}, "us-ca ", nil},
-		{"California, a truck in haulage", v(heavy, pounds(26_000)), rulebook.Use{Country: "US", State: "CA", Interstate: yes}, "us-commercial ", nil},
-		{"California, a pickup without a rating", v(pickup, 0), rulebook.Use{Country: "US", State: "CA", Interstate: no}, "us-ca? ", []finding.Question{finding.AskGrossRating}},
+		{"California, a car: its own code", v(car, pounds(4000)), rulebook.Use{Places: []rulebook.Place{{Country: "US", State: "CA"}}}, "us-ca ", nil},
+		{"California, a truck at home", v(heavy, pounds(26_000)), rulebook.Use{Places: []rulebook.Place{{Country: "US", State: "CA"}}, Interstate: no}, "us-ca ", nil},
+		{"California, a truck in haulage", v(heavy, pounds(26_000)), rulebook.Use{Places: []rulebook.Place{{Country: "US", State: "CA"}}, Interstate: yes}, "us-commercial ", nil},
+		{"California, a pickup without a rating", v(pickup, 0), rulebook.Use{Places: []rulebook.Place{{Country: "US", State: "CA"}}, Interstate: no}, "us-ca? ", []finding.Question{finding.AskGrossRating}},
 		{"Austria, a van without a rating", v(pickup, 0), in("AT"), "eu-at? ", []finding.Question{finding.AskGrossRating}},
 		{"France, a car", v(car, 0), in("FR"), "eu-fr ", nil},
 		{"France, a bus", v(bus, 0), in("FR"), "eu-fr ", nil},
 		{"France, a van without a rating", v(pickup, 0), in("FR"), "eu-fr? ", []finding.Question{finding.AskGrossRating}},
 
-		{"Illinois, a car: its code beside the model", v(car, pounds(4000)), rulebook.Use{Country: "US", State: "IL"}, "us-il us-light ", nil},
-		{"Maryland, a truck at home", v(heavy, pounds(26_000)), rulebook.Use{Country: "US", State: "MD", Interstate: no}, "us-md us-heavy-model ", nil},
-		{"Maryland, a pickup, nothing asked", v(pickup, pounds(9900)), rulebook.Use{Country: "US", State: "MD"}, "us-md us-commercial? us-light? ", []finding.Question{finding.AskBusinessAcrossStateLines}},
+		{"Illinois, a car: its code beside the model", v(car, pounds(4000)), rulebook.Use{Places: []rulebook.Place{{Country: "US", State: "IL"}}}, "us-il us-light ", nil},
+		{"Maryland, a truck at home", v(heavy, pounds(26_000)), rulebook.Use{Places: []rulebook.Place{{Country: "US", State: "MD"}}, Interstate: no}, "us-md us-heavy-model ", nil},
+		{"Maryland, a pickup, nothing asked", v(pickup, pounds(9900)), rulebook.Use{Places: []rulebook.Place{{Country: "US", State: "MD"}}}, "us-md us-commercial? us-light? ", []finding.Question{finding.AskBusinessAcrossStateLines}},
 
-		{"British Columbia", v(car, kilos(1900)), rulebook.Use{Country: "CA", State: "BC"}, "ca-bc ", nil},
-		{"Quebec", v(heavy, kilos(18_000)), rulebook.Use{Country: "CA", State: "QC"}, "ca-qc ", nil},
+		{"British Columbia", v(car, kilos(1900)), rulebook.Use{Places: []rulebook.Place{{Country: "CA", State: "BC"}}}, "ca-bc ", nil},
+		{"Quebec", v(heavy, kilos(18_000)), rulebook.Use{Places: []rulebook.Place{{Country: "CA", State: "QC"}}}, "ca-qc ", nil},
 		{"Canada, the province not told", v(car, kilos(1900)), in("CA"), "ca-bc? ca-on? ca-qc? ", []finding.Question{finding.AskProvince}},
-		{"a province without a book", v(car, kilos(1900)), rulebook.Use{Country: "CA", State: "MB"}, " ", nil},
+		{"a province without a book", v(car, kilos(1900)), rulebook.Use{Places: []rulebook.Place{{Country: "CA", State: "MB"}}}, " ", nil},
 		{"New Zealand", v(car, kilos(1900)), in("NZ"), "nz ", nil},
 		{"the Czech Republic, a car", v(car, 0), in("CZ"), "eu-cz ", nil},
 		{"the Czech Republic, a van without a rating", v(pickup, 0), in("CZ"), "eu-cz? ", []finding.Question{finding.AskGrossRating}},
 		{"Slovakia, a truck", v(heavy, kilos(18_000)), in("SK"), "eu-sk ", nil},
 		{"Finland, a van without a rating", v(pickup, 0), in("FI"), "eu-fi? ", []finding.Question{finding.AskGrossRating}},
 		{"Norway", v(car, kilos(1900)), in("NO"), "no ", nil},
-		{"northern Norway", v(car, kilos(1900)), rulebook.Use{Country: "NO", State: "55"}, "no-north no ", nil},
-		{"Western Australia", v(car, kilos(1900)), rulebook.Use{Country: "AU", State: "WA"}, "au-wa ", nil},
+		{"northern Norway", v(car, kilos(1900)), rulebook.Use{Places: []rulebook.Place{{Country: "NO", State: "55"}}}, "no-north no ", nil},
+		{"two places: each its own", v(car, kilos(1900)), rulebook.Use{Places: []rulebook.Place{{"DE", ""}, {"AT", ""}}}, "eu-de eu-at ", nil},
+		{"a State's own code, and the model of another", v(car, pounds(4000)), rulebook.Use{Places: []rulebook.Place{{"US", "CA"}, {"US", "OH"}}}, "us-ca us-light ", nil},
+		{"the country, and registered in a State of it", v(car, pounds(4000)), rulebook.Use{Places: []rulebook.Place{{"US", ""}, {"US", "NC"}}}, "us-light us-nc ", nil},
+		{"two members without their own law: once", v(car, 0), rulebook.Use{Places: []rulebook.Place{{"GR", ""}, {"LU", ""}}}, "eu ", nil},
+		{"what is open in one place is not open in another", v(car, kilos(1900)), rulebook.Use{Places: []rulebook.Place{{"CA", ""}, {"CA", "QC"}}}, "ca-bc? ca-on? ca-qc ", []finding.Question{finding.AskProvince}},
+		{"one place without a book beside one with", v(car, kilos(1900)), rulebook.Use{Places: []rulebook.Place{{"MX", ""}, {"US", "TX"}}}, " us-light ", nil},
+		{"the weight is open in both, asked once", v(pickup, 0), rulebook.Use{Places: []rulebook.Place{{"GB", ""}, {"US", "OH"}}, Interstate: no}, "uk-light? uk-heavy? us-light? us-heavy-model? ", []finding.Question{finding.AskGrossRating}},
+		{"Western Australia", v(car, kilos(1900)), rulebook.Use{Places: []rulebook.Place{{Country: "AU", State: "WA"}}}, "au-wa ", nil},
 
 		{"a bus of ten seats and 3,400 kg in Britain", seats(v(bus, kilos(3400)), 10), in("GB"), "uk-heavy ", nil},
 		{"a bus of nine seats and 3,600 kg in Britain", seats(v(bus, kilos(3600)), 9), in("GB"), "uk-light ", nil},
 		{"a van of twelve seats in Britain", seats(v(pickup, 0), 12), in("GB"), "uk-heavy ", nil},
 
-		{"a member State without its own law: the common minimum", v(car, kilos(1900)), in("PL"), "eu ", nil},
+		{"a member State without its own law: the common minimum", v(car, kilos(1900)), in("GR"), "eu ", nil},
 		{"a member State with rules on winter tires alone", v(car, kilos(1900)), in("LV"), "winter-lv eu ", nil},
 		{"a country without a book: nothing, but how it measures", v(car, kilos(1900)), in("JP"), " ", nil},
-		{"no country: all, none certain", v(car, kilos(1900)), in(""), "us-light? uk-light? eu-de? eu-at? eu-fr? eu-es? eu-it? eu-pt? eu-sk? eu-cz? eu-fi? eu-se? ch? no? ca-on? ca-qc? ar? au-wa? nz? ", []finding.Question{finding.AskCountry}},
-		{"no country, a truck without a rating: asked once", v(heavy, 0), in(""),
-			"us-commercial? us-light? us-heavy-model? uk-light? uk-heavy? eu-de? eu-at? eu-fr? eu-es? eu-it? eu-pt? eu-sk? eu-cz? eu-fi? eu-se? ch? no? ca-on? ca-qc? ar? au-wa? nz? ",
-			[]finding.Question{finding.AskCountry, finding.AskGrossRating, finding.AskBusinessAcrossStateLines}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			books, open := rulebook.Choose(c.vehicle, c.use, nil)
@@ -163,10 +174,34 @@ func TestChoose(t *testing.T) {
 	}
 }
 
+// Where no country was told, every book with a limit for every day may bind that its own
+// country's choice leads to, and none is certain; the country is asked first.
+func TestChooseAnywhere(t *testing.T) {
+	everyDay := func(b *rulebook.Book) bool {
+		return slices.ContainsFunc(b.About(rulebook.TreadDepth), func(l rulebook.Limit) bool { return l.Winter == nil })
+	}
+	for _, v := range []layout.Vehicle{{Class: layout.PassengerCar, GrossRating: kilos(1900)}, {Class: layout.Heavy}, {}} {
+		got, open := rulebook.Choose(v, rulebook.Use{}, nil)
+		var want []string
+		for _, b := range rulebook.All() {
+			books, _ := rulebook.Choose(v, rulebook.Use{Places: places(b.Country)}, nil)
+			if b.Country != "" && everyDay(b) && !b.Floor && slices.ContainsFunc(books, func(a rulebook.Applied) bool { return a.Book == b }) {
+				want = append(want, b.ID+"?")
+			}
+		}
+		all := strings.Fields(chosen(got))
+		slices.Sort(all)
+		slices.Sort(want)
+		if !slices.Equal(all, want) || open[0] != finding.AskCountry {
+			t.Errorf("%+v: %v, want %v; open %v", v, all, want, open)
+		}
+	}
+}
+
 // What may bind in a place, as it is listed.
 func TestIn(t *testing.T) {
 	for place, want := range map[string]string{
-		"ES": "eu-es ", "PL": "eu ", "LV": "winter-lv eu ", "JP": "", "NO-55": "no no-north ", "NO-03": "no ",
+		"ES": "eu-es ", "GR": "eu ", "LV": "winter-lv eu ", "JP": "", "NO-55": "no no-north ", "NO-03": "no ",
 		"US-NC": "us-light us-nc us-commercial us-heavy-model ", "CA": "ca-bc ca-on ca-qc ",
 	} {
 		got := ""
@@ -192,19 +227,19 @@ func TestOpenWeight(t *testing.T) {
 		use  rulebook.Use
 		want bool // it may bind, and may not
 	}{
-		{"eu-de.depth", rulebook.Use{Country: "DE"}, false},
-		{"eu-de.construction", rulebook.Use{Country: "DE"}, false},
-		{"eu-de.winter", rulebook.Use{Country: "DE"}, true},
-		{"eu-de.heavy-winter", rulebook.Use{Country: "DE"}, true},
-		{"eu-at.depth", rulebook.Use{Country: "AT"}, true},
-		{"eu-fi.depth", rulebook.Use{Country: "FI"}, false},
-		{"uk-light.cord", rulebook.Use{Country: "GB"}, true}, // of two books, of which one binds
+		{"eu-de.depth", rulebook.Use{Places: []rulebook.Place{{Country: "DE"}}}, false},
+		{"eu-de.construction", rulebook.Use{Places: []rulebook.Place{{Country: "DE"}}}, false},
+		{"eu-de.winter", rulebook.Use{Places: []rulebook.Place{{Country: "DE"}}}, true},
+		{"eu-de.heavy-winter", rulebook.Use{Places: []rulebook.Place{{Country: "DE"}}}, true},
+		{"eu-at.depth", rulebook.Use{Places: []rulebook.Place{{Country: "AT"}}}, true},
+		{"eu-fi.depth", rulebook.Use{Places: []rulebook.Place{{Country: "FI"}}}, false},
+		{"uk-light.cord", rulebook.Use{Places: []rulebook.Place{{Country: "GB"}}}, true}, // of two books, of which one binds
 		{"eu-de.depth", rulebook.Use{}, true},
 	} {
 		books, _ := rulebook.Choose(layout.Vehicle{Class: layout.LightTruck}, c.use, nil)
 		i := slices.IndexFunc(books, func(b rulebook.Applied) bool { return strings.HasPrefix(c.rule, b.ID+".") })
 		if got := books[i].For(find(t, c.rule)).Candidate; got != c.want {
-			t.Errorf("%s in %q: may bind %v, want %v", c.rule, c.use.Country, got, c.want)
+			t.Errorf("%s in %v: may bind %v, want %v", c.rule, c.use.Places, got, c.want)
 		}
 	}
 }
@@ -221,7 +256,7 @@ func TestChooseState(t *testing.T) {
 			if o.Country != b.Country || o.Binds.State == "" {
 				continue
 			}
-			books, open := rulebook.Choose(car, rulebook.Use{Country: b.Country, State: o.Binds.State, Interstate: finding.No}, nil)
+			books, open := rulebook.Choose(car, rulebook.Use{Places: []rulebook.Place{{Country: b.Country, State: o.Binds.State}}, Interstate: finding.No}, nil)
 			has := func(match func(*rulebook.Book) bool) bool {
 				return slices.ContainsFunc(books, func(a rulebook.Applied) bool { return match(a.Book) && !a.Candidate })
 			}
@@ -237,7 +272,7 @@ func TestChooseState(t *testing.T) {
 
 func TestChooseAsked(t *testing.T) {
 	car := layout.Vehicle{Class: layout.PassengerCar}
-	books, open := rulebook.Choose(car, rulebook.Use{Country: "US"}, []string{"eu-de", "uk-light"})
+	books, open := rulebook.Choose(car, rulebook.Use{Places: []rulebook.Place{{Country: "US"}}}, []string{"eu-de", "uk-light"})
 	if got := chosen(books); got != "eu-de uk-light " || open != nil {
 		t.Errorf("%s, open %v", got, open)
 	}
@@ -261,7 +296,7 @@ func TestChooseIsConsistent(t *testing.T) {
 					for _, interstate := range answers {
 						for _, tows := range answers {
 							v := layout.Vehicle{Class: class, GrossRating: rating}
-							u := rulebook.Use{Country: country, Interstate: interstate, CombinedRating: combined, Tows: tows}
+							u := rulebook.Use{Places: places(country), Interstate: interstate, CombinedRating: combined, Tows: tows}
 							books, open := rulebook.Choose(v, u, nil)
 							if err := consistent(country, books, open); err != nil {
 								t.Fatalf("%+v %+v: %v", v, u, err)
@@ -326,6 +361,46 @@ func TestContradicts(t *testing.T) {
 	}
 }
 
+// Of several places each binds as it does alone: no book is gone, none is a candidate that
+// is none alone, and no other is there.
+func TestSeveralPlacesBindAsEachAlone(t *testing.T) {
+	var all []rulebook.Place
+	for _, b := range rulebook.All() {
+		for _, name := range b.Places() {
+			country, state, _ := strings.Cut(name, "-")
+			if p := (rulebook.Place{Country: country, State: state}); country != "EU" && !slices.Contains(all, p) {
+				all = append(all, p)
+			}
+		}
+	}
+	all = append(all, rulebook.Place{Country: "GR"}, rulebook.Place{Country: "MX"})
+	for _, v := range []layout.Vehicle{{Class: layout.PassengerCar}, {Class: layout.LightTruck}, {Class: layout.Bus, GrossRating: kilos(9000), Seats: 30}} {
+		for _, p := range all {
+			for _, q := range all {
+				alone := map[string]bool{} // by name: a candidate in each of the places that lead to it
+				for _, place := range []rulebook.Place{p, q} {
+					books, _ := rulebook.Choose(v, rulebook.Use{Places: []rulebook.Place{place}}, nil)
+					for _, b := range books {
+						candidate, known := alone[b.Name()+b.Country]
+						alone[b.Name()+b.Country] = b.For(rulebook.Limit{}).Candidate && (candidate || !known)
+					}
+				}
+				books, _ := rulebook.Choose(v, rulebook.Use{Places: []rulebook.Place{p, q}}, nil)
+				for _, b := range books {
+					candidate, known := alone[b.Name()+b.Country]
+					if !known || candidate != b.For(rulebook.Limit{}).Candidate || !b.Named {
+						t.Errorf("%v and %v: %s is a candidate: %v; alone %v (known %v)", p, q, b.Name(), b.Candidate, candidate, known)
+					}
+					delete(alone, b.Name()+b.Country)
+				}
+				if len(alone) > 0 {
+					t.Errorf("%v and %v: gone is %v", p, q, alone)
+				}
+			}
+		}
+	}
+}
+
 func TestMetric(t *testing.T) {
 	for _, c := range []struct {
 		ids  []string
@@ -334,7 +409,8 @@ func TestMetric(t *testing.T) {
 		{nil, false},
 		{[]string{"us-light"}, false},
 		{[]string{"uk-light"}, true},
-		{[]string{"uk-light", "us-light"}, false},
+		{[]string{"uk-light", "us-light"}, true}, // the first counts most
+		{[]string{"us-light", "uk-light"}, false},
 		{[]string{"eu-fr", "advice"}, true},
 		{[]string{"nz"}, true},
 		{[]string{"ca-qc"}, true},

@@ -14,7 +14,7 @@ const (
 var czechWinter = &Winter{Trigger: InSeasonAndConditions, From: Day{11, 1}, Until: Day{3, 31}, Mark: MudAndSnowAlone, Required: true}
 
 var euCZ = Book{
-	ID: "eu-cz", Version: 1, Country: "CZ",
+	ID: "eu-cz", Version: 2, Country: "CZ",
 	Title: "Czech Republic (law in use)",
 	Limits: []Limit{
 		{
@@ -46,6 +46,41 @@ var euCZ = Book{
 			Authority: finding.LawInUse, Citation: czechDecree + ", 9", Known: finding.Read,
 			Text: Text{Copy: czechCopy},
 			Says: "No retreads on the front axle of buses of classes II and III.",
+		},
+		{
+			ID: "cord", Subject: finding.LawCordExposed,
+			Applies:   Scope{Text: "every tire"},
+			Authority: finding.LawInUse, Citation: czechDecree + ", 5", Known: finding.Read,
+			Text: Text{Copy: czechCopy},
+			Says: "No cracks that bare or harm the carcass.",
+		},
+		{
+			ID: "construction", Subject: ConstructionMix,
+			Applies:   Scope{Text: "every axle"},
+			Authority: finding.LawInUse, Citation: czechDecree + ", 6", Known: finding.Read,
+			Text: Text{Copy: czechCopy},
+			Says: "Tires of one axle are alike in size, construction, kind of tread and brand. An emergency run-on is spared.",
+		},
+		{
+			ID: "pair-diameter", Subject: PairDiameter, Value: percent(1.5),
+			Applies:   Scope{Text: "dual pairs"},
+			Authority: finding.LawInUse, Citation: czechDecree + ", 13", Known: finding.Read,
+			Text: Text{Copy: czechCopy, Words: "nesmí být větší než 1,5 % vnějšího průměru"},
+			Says: "Outer diameters of a dual pair within 1.5 percent; of the larger is taken.",
+		},
+		{
+			ID: "axle-diameter", Subject: AxleDiameter, Value: percent(1.5),
+			Applies:   Scope{Text: "the two tires of one axle"},
+			Authority: finding.LawInUse, Citation: czechDecree + ", 13", Known: finding.Read,
+			Text: Text{Copy: czechCopy, Words: "nesmí být větší než 1,5 % vnějšího průměru"},
+			Says: "Outer diameters of the tires of one axle within 1.5 percent; of the larger is taken.",
+		},
+		{
+			ID: "studs", Subject: Studs,
+			Applies:   Scope{Text: "every tire"},
+			Authority: finding.LawInUse, Citation: czechDecree + ", 11", Known: finding.Read,
+			Text: Text{Copy: czechCopy},
+			Says: "No studded tires.",
 		},
 	},
 }

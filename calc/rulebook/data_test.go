@@ -106,7 +106,9 @@ func TestUnits(t *testing.T) {
 		rulebook.DepthDifference:   depth,
 		rulebook.LikelyDepth:       depth,
 		rulebook.ToFit:             append([]unit.Unit{unit.None}, depth...),
-		rulebook.PairDiameter:      length,
+		rulebook.PairDiameter:      append([]unit.Unit{unit.Percent}, length...),
+		rulebook.AxleDiameter:      {unit.Percent},
+		rulebook.Studs:             {unit.None},
 		finding.LawCut:             {unit.None, unit.Millimeters, unit.Percent},
 		rulebook.RetreadOnFront:    {unit.None, unit.Pounds},
 		finding.LawCordExposed:     {unit.None},
@@ -203,7 +205,12 @@ func TestSources(t *testing.T) {
 		if l.Citation == "" || l.Says == "" || l.Applies.Text == "" || l.Authority == finding.AuthorityNotTold || l.Known == finding.KnownNotTold {
 			t.Errorf("%s: says nothing of its source, its meaning, its scope or its standing: %+v", name, l)
 		}
-		cites := lawOrStandard.MatchString(l.Citation) || l.Text.Copy != "" // which copy of the law was read
+		const reported = ", as reported"
+		told := l.Known == finding.Reported && strings.HasSuffix(l.Citation, reported)
+		if l.Authority == finding.LawInUse && l.Known == finding.Reported && b.Country != "" && b.Repairs == nil && !told {
+			t.Errorf("%s: reported, and %q does not end %q", name, l.Citation, reported)
+		}
+		cites := lawOrStandard.MatchString(l.Citation) || l.Text.Copy != "" || told // which copy of the law was read
 		switch l.Authority {
 		case finding.LawInUse, finding.ModelStandard, finding.PublishedStandard:
 			if !cites {
@@ -344,7 +351,7 @@ func TestNoVehicleFallsThrough(t *testing.T) {
 			for _, rating := range []unit.Mass{0, kilos(1900), kilos(3500), kilos(3600), pounds(10_001), pounds(26_000)} {
 				for _, interstate := range []finding.Answer{finding.NotAsked, finding.Yes, finding.No} {
 					v := layout.Vehicle{Class: class, GrossRating: rating, Axles: make([]layout.Axle, 2)}
-					books, _ := rulebook.Choose(v, rulebook.Use{Country: country, Interstate: interstate}, nil)
+					books, _ := rulebook.Choose(v, rulebook.Use{Places: places(country), Interstate: interstate}, nil)
 					for _, p := range v.Positions() {
 						n := 0
 						for _, b := range books {

@@ -2,6 +2,7 @@ package rulebook_test
 
 import (
 	"encoding/csv"
+	"fmt"
 	"os"
 	"strconv"
 	"strings"
@@ -13,7 +14,7 @@ import (
 
 // Every figure and condition of a law or model standard, as its source was copied
 // apart from the program, with how the source is known, whose copy of it was read and of
-// what day, and the words it rests on. A limit without a row, or whose row is gone, fails.
+// what day, the words it rests on, when it holds and whom it binds. A limit without a row, or whose row is gone, fails.
 func TestPublishedFigures(t *testing.T) {
 	f, err := os.Open("../../testdata/published/law_figures.csv")
 	if err != nil {
@@ -50,6 +51,13 @@ func TestPublishedFigures(t *testing.T) {
 		if want := (rulebook.Text{By: copied[row[5]], Copy: row[6], Words: row[7]}); l.Text != want {
 			t.Errorf("%s: rests on %+v, want %+v", rule, l.Text, want)
 		}
+		book, _, _ := strings.Cut(rule, ".")
+		if got := whenOf(l.Winter); got != row[8] {
+			t.Errorf("%s: holds %q, want %q", rule, got, row[8])
+		}
+		if got := boundOf(rulebook.Must(book).Bound(l)); got != row[9] {
+			t.Errorf("%s: binds %q, want %q", rule, got, row[9])
+		}
 	}
 	for _, b := range rulebook.All() {
 		for _, l := range b.Limits {
@@ -59,4 +67,46 @@ func TestPublishedFigures(t *testing.T) {
 			}
 		}
 	}
+}
+
+// whenOf writes when a rule holds: "season 11-15..03-01; M+S alone; asked for".
+func whenOf(w *rulebook.Winter) string {
+	if w == nil {
+		return ""
+	}
+	said := map[rulebook.Trigger]string{
+		rulebook.InSeason: "season", rulebook.InConditions: "conditions", rulebook.InSeasonAndConditions: "season and conditions",
+		rulebook.InSeasonOrConditions: "season or conditions", rulebook.OnSignedRoads: "signed roads", rulebook.WheneverFitted: "whenever fitted",
+	}[w.Trigger]
+	if w.HasSeason() {
+		until := fmt.Sprintf("%02d-%02d", w.Until.Month, w.Until.Day)
+		if w.AfterEaster > 0 {
+			until = fmt.Sprintf("Easter+%d", w.AfterEaster)
+		}
+		said += fmt.Sprintf(" %02d-%02d..%s", w.From.Month, w.From.Day, until)
+	}
+	if mark := []string{"", "three peaks or studs", "three peaks alone", "M+S alone", "three peaks with M+S, or studs"}[w.Mark]; mark != "" {
+		said += "; " + mark
+	}
+	if d := w.MudAndSnowUntil; !d.IsZero() {
+		said += fmt.Sprintf("; M+S to %d-%02d-%02d", d.Year, d.Month, d.Day)
+	}
+	if w.DepthWillDo {
+		said += "; or the depth"
+	}
+	if w.Required {
+		said += "; asked for"
+	}
+	return said
+}
+
+// boundOf writes whom a rule binds.
+func boundOf(b finding.Binds) string {
+	var who []string
+	for i, name := range []string{"driver", "owner", "employer", "carrier", "seller"} {
+		if b&(1<<i) != 0 {
+			who = append(who, name)
+		}
+	}
+	return strings.Join(who, ", ")
 }

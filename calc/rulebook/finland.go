@@ -14,7 +14,7 @@ const (
 var finnishWinter = &Winter{Trigger: InSeasonAndConditions, From: Day{11, 1}, Until: Day{3, 31}, Required: true}
 
 var euFI = Book{
-	ID: "eu-fi", Version: 1, Country: "FI",
+	ID: "eu-fi", Version: 2, Country: "FI",
 	Title: "Finland (law in use)",
 	Limits: []Limit{
 		{
@@ -62,6 +62,14 @@ var euFI = Book{
 			Authority: finding.LawInUse, Citation: finnishAct + "104 §", Known: finding.Read,
 			Text: Text{Copy: finnishCopy, Words: "renkaiden on oltava mitoiltaan, rakenteeltaan ja ominaisuuksiltaan samanlaiset"},
 			Says: "Tires of one axle are alike in size, construction and properties. Not with a spare after a puncture.",
+		},
+		{
+			ID: "studs", Subject: Studs,
+			Applies:   Scope{Text: "every tire"},
+			Winter:    &Winter{Trigger: InSeasonOrConditions, From: Day{11, 1}, Until: Day{3, 31}},
+			Authority: finding.LawInUse, Citation: finnishAct + "106 §", Known: finding.Read,
+			Text: Text{Copy: finnishCopy},
+			Says: "Studded tires from November to the end of March, at other times where the weather calls for them; on a car or van on all wheels.",
 		},
 	},
 }

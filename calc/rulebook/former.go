@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/unit"
 )
 
 // former are the versions that a newer one has replaced, of each book the newest
@@ -84,6 +85,7 @@ func without(b *Book, ids ...string) *Book { return before(b, ids) }
 func before(b *Book, ids []string, other ...Limit) *Book {
 	old := *b
 	old.Version--
+	old.InForce = unit.Date{}
 	old.Limits = slices.DeleteFunc(slices.Clone(b.Limits), func(l Limit) bool { return slices.Contains(ids, l.ID) })
 	for _, o := range other {
 		if i := slices.IndexFunc(old.Limits, func(l Limit) bool { return l.ID == o.ID }); i >= 0 {

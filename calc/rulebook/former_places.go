@@ -1,8 +1,11 @@
 package rulebook
 
 import (
+	"slices"
+
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/unit"
 )
 
 // formerPlaces are the former versions of books of law.
@@ -18,13 +21,45 @@ var formerPlaces = []*Book{
 	without(&euAT, "winter-depth", "heavy-winter-depth", "heavy-winter-cross-ply"),
 	&euFRSecond,
 	without(&euFRSecond, "winter-depth"),
-	&caQCFirst,
-	&winterSIFirst, &winterEEFirst, &winterLVFirst,
+	without(&euSK, "cord", "construction", "pair-diameter", "axle-diameter", "studs"),
+	without(&euCZ, "cord", "construction", "pair-diameter", "axle-diameter", "studs"),
+	without(&euFI, "studs"),
+	without(&ch, "regrooved"),
+	without(&nz, "cut", "cord", "separation", "construction"),
+	without(&caON, "cord", "separation"),
+	without(&caQC, "studs"), &caQCFirst,
+	without(&usWA, "studs", "heavy-studs"),
+	without(&usVA, "radial-ahead"),
+	without(&usMN, "not-for-highway", "regrooved"),
+	without(&auWA, "regrooved"),
+	before(&winterSI, nil, inSeasonAlone(winterSI.Limits)...), &winterSIFirst,
+	before(&winterEE, []string{"studs"}, anyDay(winterEE.Limit("depth"))), &winterEEFirst,
+	before(&winterLV, []string{"studs"}, anyDay(winterLV.Limit("depth"))), &winterLVFirst,
 }
 
 // retired are books that no newer one of their id has replaced: those of their place
 // stand in for them. A kept answer may name one.
 var retired = []*Book{&winterCZFirst, &winterSKFirst, &winterFIFirst, &winterSEFirst, &winterNOFirst}
+
+// inSeasonAlone are rules on winter tires as they were before they held with wintry roads
+// at any time too.
+func inSeasonAlone(ls []Limit) []Limit {
+	ls = slices.Clone(ls)
+	for i := range ls {
+		w := *ls[i].Winter
+		w.Trigger = InSeason
+		ls[i].Winter = &w
+	}
+	return ls
+}
+
+// anyDay is a rule on winter tires as it was before it had a last day of M+S.
+func anyDay(l Limit) Limit {
+	w := *l.Winter
+	w.MudAndSnowUntil = unit.Date{}
+	l.Winter = &w
+	return l
+}
 
 // formerAge is a British rule on age as it was cited and told.
 func formerAge(l Limit) Limit {

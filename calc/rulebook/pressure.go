@@ -82,7 +82,7 @@ var pressure = Book{
 		{
 			ID: "air-on-vehicle", Subject: AirOnVehicle, Value: percent(80),
 			Applies:   Scope{Classes: largeVehicles, Text: "multi-piece rim wheels of large vehicles; binds employers; not cars, nor pickups and vans on car tires or tires marked LT"},
-			Authority: finding.LawInUse, Citation: "29 CFR 1910.177(f)(4)", Known: finding.Read,
+			Authority: finding.LawInUse, Citation: "29 CFR 1910.177(f)(4)", Known: finding.Read, Binds: finding.BindsEmployer,
 			Says: "A tire may be inflated on the vehicle only when it has more than 80 percent of the recommended pressure, with remote equipment and nobody in the trajectory.",
 		},
 		{
@@ -100,26 +100,26 @@ var pressure = Book{
 		{
 			ID: "deflate-first", Subject: AirOnVehicle, Value: percent(80),
 			Applies:   Scope{Classes: largeVehicles, Text: "multi-piece rim wheels of large vehicles; binds employers"},
-			Authority: finding.LawInUse, Citation: "29 CFR 1910.177(f)(2)(i)", Known: finding.FromMemory,
+			Authority: finding.LawInUse, Citation: "29 CFR 1910.177(f)(2)(i)", Known: finding.FromMemory, Binds: finding.BindsEmployer,
 			Says:    "At 80 percent of the recommended pressure or less the core comes out and the tire is let down fully before the wheel comes off the axle.",
 			Informs: "air-on-vehicle judges the same share, and the order of work lets the tire down",
 		},
 		{
 			ID: "deflate-damaged", Subject: RimWheels,
 			Applies:   Scope{Classes: largeVehicles, Text: "multi-piece rim wheels of large vehicles; binds employers"},
-			Authority: finding.LawInUse, Citation: "29 CFR 1910.177(f)(2)(ii)", Known: finding.Reported,
+			Authority: finding.LawInUse, Citation: "29 CFR 1910.177(f)(2)(ii)", Known: finding.Reported, Binds: finding.BindsEmployer,
 			Says: "With obvious or suspected damage to tire or wheel the core comes out and the tire is let down fully before it is demounted.",
 		},
 		{
 			ID: "one-piece", Subject: RimWheels,
 			Applies:   Scope{Classes: largeVehicles, Text: "single-piece rim wheels of large vehicles; binds employers"},
-			Authority: finding.LawInUse, Citation: "29 CFR 1910.177(g)", Known: finding.Reported,
+			Authority: finding.LawInUse, Citation: "29 CFR 1910.177(g)", Known: finding.Reported, Binds: finding.BindsEmployer,
 			Says: "Let down fully before it is demounted; filled in a device, behind a barrier or bolted on the vehicle with every nut tight; nobody in the trajectory.",
 		},
 		{
 			ID: "restrained", Subject: RimWheels,
 			Applies:   Scope{Classes: largeVehicles, Text: "rim wheels of large vehicles; binds employers"},
-			Authority: finding.LawInUse, Citation: "29 CFR 1910.177(d)(1)-(3)", Known: finding.Reported,
+			Authority: finding.LawInUse, Citation: "29 CFR 1910.177(d)(1)-(3)", Known: finding.Reported, Binds: finding.BindsEmployer,
 			Says:    "Multi-piece wheels are filled in a restraining device; those of one piece in a device or behind a barrier, unless bolted on a vehicle.",
 			Informs: "the order of work says where each tire is filled",
 		},

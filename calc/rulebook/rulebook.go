@@ -33,6 +33,8 @@ const (
 	NotForHighway   Subject = "not for highway use"
 	HeatAllowance   Subject = "allowance for the heat of driving"
 	PairDiameter    Subject = "dual pair diameter"
+	AxleDiameter    Subject = "diameters of one axle"
+	Studs           Subject = "studded tire"
 	ToFit           Subject = "tire to be sold or fitted"
 	RoadsideDepth   Subject = "roadside out-of-service depth" // of former versions; not judged
 	EditionDepth    Subject = "depth of an edition that a fleet loaded"
@@ -105,7 +107,7 @@ type Limit struct {
 	Than      string // of a shop's own limit: the one it is stricter than, "eu-at.depth"
 	Says      string // the rule in plain words; where sources differ, which is followed and why
 
-	Binds   finding.Binds `json:"-"` // whom the law binds, 0 where its book says it
+	Binds   finding.Binds `json:"-"` // whom the law binds, where it says whom; 0 where its book says it
 	Text    Text          `json:"-"` // what the number rests on, where the text was read
 	Informs string        `json:"-"` // why nothing is judged by it: it only informs, and says so; "" for all others
 }
@@ -139,10 +141,12 @@ type Book struct {
 	Limits  []Limit
 
 	// How a book is chosen and read: no part of what a version of it says.
-	Binds   Binds    `json:"-"`
-	Floor   bool     `json:"-"` // the least that States have agreed on: it binds them, and stands in where a State's own limit was not read
-	Repairs *Repairs `json:"-"` // of a book of repair rules, nil for all others
-	Reuse   string   `json:"-"` // the limit of other wheels that a tire taken off a front axle may still meet, "" for none
+	InForce unit.Date     `json:"-"` // first day of this version of the law; zero where its text was but told anew, and counts for every day
+	Binds   Binds         `json:"-"`
+	Whom    finding.Binds `json:"-"` // whom its laws bind, 0 for who drives
+	Floor   bool          `json:"-"` // the least that States have agreed on: it binds them, and stands in where a State's own limit was not read
+	Repairs *Repairs      `json:"-"` // of a book of repair rules, nil for all others
+	Reuse   string        `json:"-"` // the limit of other wheels that a tire taken off a front axle may still meet, "" for none
 }
 
 // Name is the book with its version, "us-light@1", and with the digest of the
@@ -156,15 +160,19 @@ func (b *Book) Name() string {
 
 // RuleOf gives the rule of a limit as findings carry it.
 func (b *Book) RuleOf(l Limit) finding.Rule {
-	return finding.Rule{ID: b.ID + "." + l.ID, Authority: l.Authority, Citation: l.Citation, Known: l.Known, Binds: l.binds()}
+	return finding.Rule{ID: b.ID + "." + l.ID, Authority: l.Authority, Citation: l.Citation, Known: l.Known, Binds: b.Bound(l)}
 }
 
-// binds: a law on tires in use binds at least who drives on them.
-func (l Limit) binds() finding.Binds {
-	if l.Binds == 0 && l.Authority == finding.LawInUse {
-		return finding.BindsDriver
+// Bound is whom a limit of the book binds: a law on tires in use at least who drives on
+// them; nobody where it is no law.
+func (b *Book) Bound(l Limit) finding.Binds {
+	switch {
+	case l.Binds != 0 || l.Authority != finding.LawInUse:
+		return l.Binds
+	case b.Whom != 0:
+		return b.Whom
 	}
-	return l.Binds
+	return finding.BindsDriver
 }
 
 // About lists the limits on a subject, in the book's order.
@@ -209,6 +217,15 @@ func (l Limit) Pressure() unit.Pressure { return unit.MustPressure(l.Value.Numbe
 
 // Mass is the value of a limit of load.
 func (l Limit) Mass() unit.Mass { return unit.MustMass(l.Value.Number, l.Value.Unit) }
+
+// Apart is how far the diameters of two tires may lie apart: the value as a length, or as
+// a share of the larger of them.
+func (l Limit) Apart(larger unit.Length) unit.Length {
+	if l.Value.Unit == unit.Percent {
+		return unit.Length(float64(l.Ratio()) * float64(larger))
+	}
+	return l.Length()
+}
 
 // Ratio is the value in percent as a share of one.
 func (l Limit) Ratio() unit.Ratio { return unit.Ratio(l.Value.Number / 100) }

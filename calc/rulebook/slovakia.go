@@ -11,7 +11,7 @@ const (
 )
 
 var euSK = Book{
-	ID: "eu-sk", Version: 1, Country: "SK",
+	ID: "eu-sk", Version: 2, Country: "SK",
 	Title: "Slovakia (law in use)",
 	Limits: []Limit{
 		{
@@ -43,6 +43,41 @@ var euSK = Book{
 			Authority: finding.LawInUse, Citation: slovakDecree + "(18)", Known: finding.Read,
 			Text: Text{Copy: slovakCopy},
 			Says: "No regrooved tires on cars.",
+		},
+		{
+			ID: "cord", Subject: finding.LawCordExposed,
+			Applies:   Scope{Text: "every tire"},
+			Authority: finding.LawInUse, Citation: slovakDecree + "(10), (11)", Known: finding.Read,
+			Text: Text{Copy: slovakCopy},
+			Says: "No cracks or damage that bare or harm the cord.",
+		},
+		{
+			ID: "construction", Subject: ConstructionMix,
+			Applies:   Scope{Text: "every axle"},
+			Authority: finding.LawInUse, Citation: slovakDecree + "(5)", Known: finding.Read,
+			Text: Text{Copy: slovakCopy},
+			Says: "Tires of one axle are alike in size, construction, use category, maker, load index, speed and section. A spare or run-on tire after a puncture is spared.",
+		},
+		{
+			ID: "pair-diameter", Subject: PairDiameter, Value: percent(1.5),
+			Applies:   Scope{Text: "dual pairs, unloaded"},
+			Authority: finding.LawInUse, Citation: slovakDecree + "(5), (12)", Known: finding.Read,
+			Text: Text{Copy: slovakCopy, Words: "nemôže byť väčší ako 1,5 % vonkajšieho priemeru"},
+			Says: "Outer diameters of a dual pair within 1.5 percent of the diameter; that of the larger is taken.",
+		},
+		{
+			ID: "axle-diameter", Subject: AxleDiameter, Value: percent(1.5),
+			Applies:   Scope{Text: "the two tires of one axle, unloaded"},
+			Authority: finding.LawInUse, Citation: slovakDecree + "(5), (12)", Known: finding.Read,
+			Text: Text{Copy: slovakCopy, Words: "nemôže byť väčší ako 1,5 % vonkajšieho priemeru"},
+			Says: "Outer diameters of the tires of one axle within 1.5 percent of the diameter; that of the larger is taken.",
+		},
+		{
+			ID: "studs", Subject: Studs,
+			Applies:   Scope{Text: "every tire, but on rescue vehicles"},
+			Authority: finding.LawInUse, Citation: slovakDecree + "(19)", Known: finding.Read,
+			Text: Text{Copy: slovakCopy},
+			Says: "No studded tires, but on vehicles of rescue services.",
 		},
 	},
 }

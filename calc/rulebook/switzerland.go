@@ -1,6 +1,9 @@
 package rulebook
 
-import "gaugebook.dev/calc/finding"
+import (
+	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/layout"
+)
 
 const (
 	swissOrdinance = "VTS Art. 58 Abs. "
@@ -8,7 +11,7 @@ const (
 )
 
 var ch = Book{
-	ID: "ch", Version: 1, Country: "CH",
+	ID: "ch", Version: 2, Country: "CH",
 	Title: "Switzerland (law in use)",
 	Limits: []Limit{
 		{
@@ -31,6 +34,13 @@ var ch = Book{
 			Authority: finding.LawInUse, Citation: swissOrdinance + "3", Known: finding.Read,
 			Text: Text{By: Reprint, Copy: swissCopy, Words: "Alle Reifen eines Fahrzeuges müssen dieselbe Bauart (Radial- oder Diagonalreifen) aufweisen."},
 			Says: "All tires of a vehicle are radial, or all are bias.",
+		},
+		{
+			ID: "regrooved", Subject: Regrooved,
+			Applies:   Scope{Classes: []layout.Class{layout.PassengerCar, layout.Motorhome, layout.Trailer}, RatingUpTo: thirtyFiveHundredKilograms, Text: "category M1 up to 3,500 kg, O1 and O2 (cars and trailers up to 3,500 kg)"},
+			Authority: finding.LawInUse, Citation: "VTS Art. 60 Abs. 3", Known: finding.Read,
+			Text: Text{By: Reprint, Copy: "SR 741.41, version of 2019", Words: "Das Nachrillen von Reifen ... ist unzulässig."},
+			Says: "No regrooved tires on cars and trailers up to 3,500 kg; on heavier vehicles only tires marked as regroovable (Abs. 4).",
 		},
 	},
 }

@@ -64,6 +64,7 @@ const heatTable = "49 CFR 393.75(i)(2)"
 // included, or hazardous materials that need placards (the same; these from memory).
 var usCommercial = Book{
 	ID: "us-commercial", Version: 3, Country: "US", Repair: "repair-us",
+	Whom:  finding.BindsDriver | finding.BindsCarrier, // 49 CFR 390.11 and 393.1, from memory
 	Binds: Binds{CommercialFrom: tenThousandOnePounds, CommercialSeatsOver: 15, CommercialForHireOver: 8}, Reuse: "other-depth",
 	Title: "United States, commercial motor vehicles (law in use)",
 	Limits: []Limit{

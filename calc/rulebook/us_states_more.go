@@ -72,7 +72,7 @@ var usRI = Book{
 		{
 			ID: "depth", Subject: TreadDepth, Value: thirtySeconds(2), Where: AnyPointMajorGroove,
 			Applies:   Scope{Text: "any vehicle moved on a highway"},
-			Authority: finding.LawInUse, Citation: "R.I. Gen. Laws 31-23-45", Known: finding.Read,
+			Authority: finding.LawInUse, Citation: "R.I. Gen. Laws 31-23-45", Known: finding.Read, Binds: finding.BindsDriver | finding.BindsOwner,
 			Text: Text{Copy: "State legislature's page, undated", Words: "less than two thirty-seconds (2/32) of an inch of tread depth"},
 			Says: "At least 2/32 in. The law names no place and no number of readings: any one in a major groove is taken. Registration is suspended until it is mended.",
 		},
@@ -86,7 +86,7 @@ const (
 
 // usWA takes any two major grooves, side by side or not.
 var usWA = Book{
-	ID: "us-wa", Version: 1, Country: "US", Repair: "repair-us",
+	ID: "us-wa", Version: 2, Country: "US", Repair: "repair-us",
 	Binds: Binds{State: "WA", InPlace: true},
 	Title: "Washington (law in use)",
 	Limits: []Limit{
@@ -125,6 +125,21 @@ var usWA = Book{
 			Text: Text{By: Reprint, Copy: washingtonCopy},
 			Says: "No mismatch of size, construction or profile on one axle. Not with a temporary spare that is used as it is meant.",
 		},
+		{
+			ID: "studs", Subject: Studs,
+			Applies:   Scope{Text: "any registered vehicle, but retractable studs"},
+			Winter:    &Winter{Trigger: InSeason, From: Day{11, 1}, Until: Day{4, 1}},
+			Authority: finding.LawInUse, Citation: "RCW 46.37.420(2)", Known: finding.Read,
+			Text: Text{By: Reprint, Copy: washingtonCopy},
+			Says: "No studs between April 1 and November 1; retractable ones may stay.",
+		},
+		{
+			ID: "heavy-studs", Subject: Studs,
+			Applies:   Scope{RatingOver: tenThousandPounds, Text: "vehicles of 10,000 lb and more"},
+			Authority: finding.LawInUse, Citation: "RCW 46.37.420(2)", Known: finding.Read,
+			Text: Text{By: Reprint, Copy: washingtonCopy},
+			Says: "No studs on vehicles of 10,000 lb and more, at any time.",
+		},
 	},
 }
 
@@ -135,7 +150,7 @@ const (
 
 // usVA passes a tire when one of two adjacent grooves is deep enough.
 var usVA = Book{
-	ID: "us-va", Version: 1, Country: "US", Repair: "repair-us",
+	ID: "us-va", Version: 2, Country: "US", Repair: "repair-us",
 	Binds: Binds{State: "VA", InPlace: true},
 	Title: "Virginia (law in use)",
 	Limits: []Limit{
@@ -174,6 +189,13 @@ var usVA = Book{
 			Text: Text{By: Reprint, Copy: "reprint current to November 2024"},
 			Says: "No radial and bias tires on one axle.",
 		},
+		{
+			ID: "radial-ahead", Subject: RadialAhead,
+			Applies:   Scope{RatingUpTo: tenThousandPounds, Text: "vehicles of 10,000 lb or less"},
+			Authority: finding.LawInUse, Citation: virginiaLight, Known: finding.Read,
+			Text: Text{By: Reprint, Copy: "reprint current to November 2024"},
+			Says: "No bias tires on the rear with radial tires in front.",
+		},
 	},
 }
 
@@ -206,7 +228,7 @@ const minnesotaLaw = "Minn. Stat. 169.723, as reported"
 
 // usMN goes by the groove nearest the center.
 var usMN = Book{
-	ID: "us-mn", Version: 1, Country: "US", Repair: "repair-us",
+	ID: "us-mn", Version: 2, Country: "US", Repair: "repair-us",
 	Binds: Binds{State: "MN"},
 	Title: "Minnesota (law in use, as reported)",
 	Limits: []Limit{
@@ -230,6 +252,20 @@ var usMN = Book{
 			Authority: finding.LawInUse, Citation: minnesotaLaw, Known: finding.Reported,
 			Text: Text{By: Agency, Copy: "three notices of the State Patrol"},
 			Says: "No bump, bulge or separation.",
+		},
+		{
+			ID: "not-for-highway", Subject: NotForHighway,
+			Applies:   Scope{RatingUpTo: tenThousandPounds, Text: "passenger cars and others"},
+			Authority: finding.LawInUse, Citation: minnesotaLaw, Known: finding.Reported,
+			Text: Text{By: Agency, Copy: "three notices of the State Patrol"},
+			Says: "No race tire, and none marked as not for highway use.",
+		},
+		{
+			ID: "regrooved", Subject: Regrooved,
+			Applies:   Scope{RatingUpTo: tenThousandPounds, Text: "passenger cars and others, but special taxi tires"},
+			Authority: finding.LawInUse, Citation: minnesotaLaw, Known: finding.Reported,
+			Text: Text{By: Agency, Copy: "three notices of the State Patrol"},
+			Says: "No regrooved tires; special taxi tires are excepted.",
 		},
 	},
 }

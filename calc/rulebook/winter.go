@@ -16,6 +16,7 @@ const (
 	InSeasonAndConditions                    // both together
 	OnSignedRoads                            // where a sign or an order calls for them, within the season if it has one
 	WheneverFitted                           // of a winter tire, whatever the day and the road
+	InSeasonOrConditions                     // from one day to another, and at any time with snow, slush or ice on the road
 )
 
 // Day is a day of every year.
@@ -34,7 +35,7 @@ const (
 )
 
 // Winter is when a rule on winter tires asks for them, and by what mark it knows
-// one. Its limit is the depth under which a tire does not count as one; a limit
+// one; of a rule on studs, when they are allowed. Its limit is the depth under which a tire does not count as one; a limit
 // without a number asks for the mark alone.
 type Winter struct {
 	Trigger     Trigger
@@ -43,6 +44,7 @@ type Winter struct {
 	Mark        Mark
 	Required    bool // asks for winter tires; else it only says what counts as one
 
+	DepthWillDo     bool      // a tire without the mark will do where it has the depth, and one with the mark whatever depth the law has for every day
 	MudAndSnowUntil unit.Date // the last day on which M+S made a winter tire too
 }
 
@@ -114,9 +116,9 @@ func winterOnly(id string, version int, country, title string, limits ...Limit) 
 const slovenianDuty = "Slovenian winter equipment duty, as reported"
 
 var (
-	slovenian = &Winter{Trigger: InSeason, From: Day{11, 15}, Until: Day{3, 15}, Required: true}
+	slovenian = &Winter{Trigger: InSeasonOrConditions, From: Day{11, 15}, Until: Day{3, 15}, Required: true}
 
-	winterSI = winterOnly("winter-si", 2, "SI", "Slovenia (law in use, as reported), winter tires alone",
+	winterSI = winterOnly("winter-si", 3, "SI", "Slovenia (law in use, as reported), winter tires alone",
 		Limit{
 			ID: "season", Subject: WinterTire, Value: tread(3), Applies: upTo3500("all wheels, up to 3,500 kg"), Winter: slovenian,
 			Authority: finding.LawInUse, Citation: slovenianDuty, Known: finding.Reported,
@@ -130,18 +132,30 @@ var (
 			Says: "From November 15 to March 15, and in winter conditions, winter tires of at least 3 mm on the driven wheels.",
 		},
 	)
-	winterEE = winterOnly("winter-ee", 2, "EE", "Estonia (law in use, as reported), winter tires alone",
+	winterEE = winterOnly("winter-ee", 3, "EE", "Estonia (law in use, as reported), winter tires alone",
 		Limit{
 			ID: "depth", Subject: WinterTire, Value: tread(3), Applies: upTo3500("cars, vans and their trailers"),
-			Winter:    &Winter{Trigger: InSeason, From: Day{12, 1}, Until: Day{3, 1}, Mark: ThreePeaks, Required: true},
+			Winter:    &Winter{Trigger: InSeason, From: Day{12, 1}, Until: Day{3, 1}, Mark: ThreePeaks, Required: true, MudAndSnowUntil: unit.Date{Year: 2022, Month: 11, Day: 30}},
 			Authority: finding.LawInUse, Citation: "Estonian winter tire duty, as reported", Known: finding.Reported,
 			Says: "From December 1 to March 1 winter tires of at least 3 mm: the mountain with the snowflake alone since December 2022, or studs.",
+		},
+		Limit{
+			ID: "studs", Subject: Studs, Applies: Scope{Text: "every tire"},
+			Winter:    &Winter{Trigger: InSeason, From: Day{10, 15}, Until: Day{4, 30}},
+			Authority: finding.LawInUse, Citation: "Estonian winter tire duty, as reported", Known: finding.Reported,
+			Says: "Studded tires from October 15 to March 31, in winter conditions to April 30; the later day is followed.",
 		})
-	winterLV = winterOnly("winter-lv", 2, "LV", "Latvia (law in use, as reported), winter tires alone",
+	winterLV = winterOnly("winter-lv", 3, "LV", "Latvia (law in use, as reported), winter tires alone",
 		Limit{
 			ID: "depth", Subject: WinterTire, Value: tread(4), Applies: upTo3500("cars and buses up to 3,500 kg"),
-			Winter:    &Winter{Trigger: InSeason, From: Day{12, 1}, Until: Day{3, 1}, Mark: ThreePeaks, Required: true},
+			Winter:    &Winter{Trigger: InSeason, From: Day{12, 1}, Until: Day{3, 1}, Mark: ThreePeaks, Required: true, MudAndSnowUntil: unit.Date{Year: 2025, Month: 11, Day: 30}},
 			Authority: finding.LawInUse, Citation: "Latvian winter tire duty, as reported", Known: finding.Reported,
 			Says: "From December 1 to March 1 winter tires of at least 4 mm; the mountain with the snowflake is needed since the winter of 2025, M+S alone is no longer enough.",
+		},
+		Limit{
+			ID: "studs", Subject: Studs, Applies: Scope{Text: "every tire"},
+			Winter:    &Winter{Trigger: InSeason, From: Day{10, 1}, Until: Day{5, 1}},
+			Authority: finding.LawInUse, Citation: "Latvian winter tire duty, as reported", Known: finding.Reported,
+			Says: "Studded tires from October 1 to May 1.",
 		})
 )

@@ -221,8 +221,8 @@ func TestUnlikelyDepth(t *testing.T) {
 	}
 }
 
-// Which bars are meant follows the law of the place: 1.6 mm only where all of
-// the law is metric.
+// Which bars are meant follows the law of the place that counts most: 1.6 mm where it is
+// metric.
 func TestBarsByLaw(t *testing.T) {
 	for _, c := range []struct {
 		books []string
@@ -230,7 +230,8 @@ func TestBarsByLaw(t *testing.T) {
 	}{
 		{[]string{"us-light"}, "wear-bars"},
 		{[]string{"uk-light"}, "wear-bars-metric"},
-		{[]string{"uk-light", "us-light"}, "wear-bars"},
+		{[]string{"uk-light", "us-light"}, "wear-bars-metric"},
+		{[]string{"us-light", "uk-light"}, "wear-bars"},
 		{[]string{"eu-fr", "advice"}, "wear-bars-metric"},
 		{[]string{"advice"}, "wear-bars"},
 		{nil, "wear-bars"},

@@ -86,7 +86,7 @@ func (r *Result) byBook(c Context, w Wheel, b rulebook.Applied) {
 // seasonal holds any tire, whatever its mark, against a least depth of the winter. Where it
 // is open whether that holds today, the law is one that may bind.
 func (r *Result) seasonal(c Context, w Wheel, b rulebook.Applied, l rulebook.Limit) {
-	h := c.holds(*l.Winter)
+	h := c.holds(b.Book, *l.Winter)
 	if h.by == finding.UrgencyNotTold || h.why == finding.FactTreadWinterRoadClear {
 		return
 	}
@@ -246,14 +246,15 @@ func (r *Result) advise(c Context, w Wheel) {
 	}
 }
 
-// winterNear is September to February on the northern half of the globe, March
-// to August on the southern: time to plan before or in the season.
+// winterNear: time to plan before or in the season of one of the places whose law binds,
+// or of the one that counts most where it is open which does.
 func (c Context) winterNear() bool {
-	if c.AsOf.IsZero() {
-		return false
+	law := slices.DeleteFunc(slices.Clone(c.Books), func(b rulebook.Applied) bool { return b.Country == "" })
+	if len(law) == 0 {
+		return (&rulebook.Book{}).WinterNear(c.AsOf)
 	}
-	north := c.AsOf.Month >= 9 || c.AsOf.Month <= 2
-	return north != rulebook.Southern(c.Books)
+	return law[0].WinterNear(c.AsOf) ||
+		slices.ContainsFunc(law, func(b rulebook.Applied) bool { return !b.Candidate && b.WinterNear(c.AsOf) })
 }
 
 // plausible asks about a depth that no new tire of the class has.
@@ -306,7 +307,7 @@ func placeOf(c Cell) finding.Place {
 // repeats those that differ most.
 func Pair(c Context, left, right Result, at [2]layout.Position) []finding.Finding {
 	var fs []finding.Finding
-	judge := func(b *rulebook.Book, l rulebook.Limit, leftLower, rightLower measure.Value[unit.Depth], f finding.Finding) {
+	judge := func(b rulebook.Applied, l rulebook.Limit, leftLower, rightLower measure.Value[unit.Depth], f finding.Finding) {
 		diff, lower := rightLower, at[1]
 		if leftLower.Of > rightLower.Of {
 			diff, lower = leftLower, at[0]
@@ -328,7 +329,7 @@ func Pair(c Context, left, right Result, at [2]layout.Position) []finding.Findin
 	}
 	a, b := left.Summary, right.Summary
 	book := rulebook.Must("advice")
-	judge(book, book.Limit("axle-pair"), b.Mean.Minus(a.Mean), a.Mean.Minus(b.Mean), finding.Finding{Code: finding.TreadAxleDifference, Urgency: finding.Plan})
+	judge(rulebook.Applied{Book: book}, book.Limit("axle-pair"), b.Mean.Minus(a.Mean), a.Mean.Minus(b.Mean), finding.Finding{Code: finding.TreadAxleDifference, Urgency: finding.Plan})
 	for _, applied := range c.Books {
 		for _, l := range applied.About(rulebook.DepthDifference) {
 			if applied.ID == "advice" || !l.AppliesTo(c.Vehicle, at[0]) {
@@ -338,7 +339,7 @@ func Pair(c Context, left, right Result, at [2]layout.Position) []finding.Findin
 			if f.Candidate {
 				f.Urgency = finding.ThisVisit
 			}
-			judge(applied.Book, l, b.Most.Minus(a.Least), a.Most.Minus(b.Least), f)
+			judge(applied, l, b.Most.Minus(a.Least), a.Most.Minus(b.Least), f)
 		}
 	}
 	return fs

@@ -76,6 +76,9 @@ func TestEveryLimitAtAboveAndBelow(t *testing.T) {
 					{n, gauge, measure.CannotTell}, {2 * n, gauge, measure.Above}, {0, gauge, measure.Below},
 				} {
 					w := winterTire(at(p.String(), x.by, all(x.read, u)))
+					if l.Winter != nil && l.Winter.DepthWillDo {
+						w.ThreePeaks, w.MudAndSnow, w.Studded = finding.No, finding.No, finding.No
+					}
 					of := judge(t, c, w)
 					if l.Subject == rulebook.WinterTire {
 						r := tread.Winter(c, w)

@@ -25,15 +25,39 @@ func Winter(c Context, w Wheel) (r WinterResult) {
 	s, read := Summarize(w)
 	for _, b := range c.Books {
 		for _, l := range b.Limits {
-			if l.Winter == nil || l.Subject == rulebook.TreadDepth || !l.AppliesTo(c.Vehicle, w.Position) || !ofConstruction(b.Book, l, w) || b.For(l).Candidate && l.Subject == rulebook.WinterAdvised {
+			if l.Winter == nil && l.Subject != rulebook.Studs || l.Subject == rulebook.TreadDepth || !l.AppliesTo(c.Vehicle, w.Position) || !ofConstruction(b.Book, l, w) || b.For(l).Candidate && l.Subject == rulebook.WinterAdvised {
 				continue // advice of a place in which nobody said that it is driven
 			}
-			if h := c.holds(*l.Winter); h.by != finding.UrgencyNotTold {
+			if l.Subject == rulebook.Studs {
+				r.studs(c, w, b.For(l), l)
+				continue
+			}
+			if h := c.holds(b.Book, *l.Winter); h.by != finding.UrgencyNotTold {
 				r.judge(c, w, b.For(l), l, h, s, read)
 			}
 		}
 	}
 	return r
+}
+
+// studs holds a studded tire against a law that bars studs, or bars them out of a season.
+// The day not told, it is not judged, and is asked anyway; on which road, as far as the law
+// goes by it.
+func (r *WinterResult) studs(c Context, w Wheel, b rulebook.Applied, l rulebook.Limit) {
+	if w.Studded != finding.Yes {
+		return
+	}
+	if s := l.Winter; s != nil {
+		byRoad := s.Trigger == rulebook.InSeasonOrConditions
+		switch {
+		case s.Covers(c.AsOf) != finding.No, byRoad && c.Wintry == finding.Yes:
+			return
+		case byRoad && c.Wintry != finding.No:
+			r.miss(finding.AskSnowSlushOrIce)
+			b.Candidate = true
+		}
+	}
+	r.Findings = append(r.Findings, finding.Finding{Code: finding.TreadStudsBarred, Urgency: finding.ThisVisit, Rule: b.RuleOf(l), Candidate: b.Candidate, Positions: []layout.Position{w.Position}})
 }
 
 // ofConstruction leaves a cross-ply tire to the limit for those, where the book
@@ -59,8 +83,16 @@ type holding struct {
 
 // holds: in its season, or on the road it speaks of, a rule is met at this visit;
 // on a clear road, or where a sign may call for winter tires, it is planned for.
-func (c Context) holds(w rulebook.Winter) holding {
+func (c Context) holds(b *rulebook.Book, w rulebook.Winter) holding {
 	season := w.Covers(c.AsOf)
+	if w.Trigger == rulebook.InSeasonOrConditions && season != finding.Yes {
+		switch {
+		case c.Wintry == finding.Yes:
+			return holding{by: finding.ThisVisit, why: finding.FactTreadWinterRoadWintry}
+		case c.Wintry != finding.No && season == finding.No && b.WinterNear(c.AsOf):
+			return holding{by: finding.ThisVisit, why: finding.FactTreadWinterRoadNotAsked, ask: finding.AskSnowSlushOrIce}
+		}
+	}
 	switch {
 	case season == finding.No:
 		return holding{}
@@ -70,13 +102,13 @@ func (c Context) holds(w rulebook.Winter) holding {
 		return holding{by: finding.Plan, why: finding.FactTreadWinterSignedRoads}
 	case w.Trigger == rulebook.OnSignedRoads:
 		return holding{by: finding.Note, why: finding.FactTreadWinterSignedRoads}
-	case w.Trigger == rulebook.InSeason && season == finding.NotKnown:
+	case (w.Trigger == rulebook.InSeason || w.Trigger == rulebook.InSeasonOrConditions) && season == finding.NotKnown:
 		return holding{by: finding.Plan, why: finding.FactTreadWinterDayNotTold}
-	case w.Trigger == rulebook.InSeason:
+	case w.Trigger == rulebook.InSeason, w.Trigger == rulebook.InSeasonOrConditions:
 		return holding{by: finding.ThisVisit, why: finding.FactTreadWinterInSeason}
 	case c.Wintry == finding.Yes:
 		return holding{by: finding.ThisVisit, why: finding.FactTreadWinterRoadWintry}
-	case !w.HasSeason() && !c.AsOf.IsZero() && !c.winterNear():
+	case !w.HasSeason() && !c.AsOf.IsZero() && !b.WinterNear(c.AsOf):
 		return holding{} // nobody plans for snow in June
 	case c.Wintry == finding.No:
 		return holding{by: finding.Plan, why: finding.FactTreadWinterRoadClear}
@@ -123,12 +155,18 @@ func most(decides, other finding.Answer, answers []finding.Answer) finding.Answe
 func (r *WinterResult) judge(c Context, w Wheel, b rulebook.Applied, l rulebook.Limit, h holding, s Summary, read bool) {
 	mark := w.counts(l.Winter.MarkOn(c.AsOf))
 	nothing := l.Value.IsZero() || !read // to compare
+	deep := l.Winter.DepthWillDo         // without a mark
 	switch {
+	case deep && mark == finding.Yes:
+		r.Met = append(r.Met, Checked{Code: finding.CheckedTreadWinterMark, Position: w.Position, Rule: b.RuleOf(l), Candidate: b.Candidate})
+		return
+	case deep && nothing:
+		return // the depth is asked for anyway
 	case mark == finding.No && !l.Winter.Required:
 		return // no winter tire, and none is asked for
 	case mark != finding.Yes && !l.Winter.Required && l.Winter.Trigger == rulebook.OnSignedRoads:
 		return // what may be used there is asked when it is to be used there
-	case mark == finding.NotKnown && l.Winter.Required:
+	case mark == finding.NotKnown && l.Winter.Required && !deep:
 		r.miss(finding.AskWinterMark)
 	}
 	if mark == finding.NotKnown && nothing {
@@ -137,7 +175,7 @@ func (r *WinterResult) judge(c Context, w Wheel, b rulebook.Applied, l rulebook.
 	f := finding.Finding{Urgency: h.by, Rule: b.RuleOf(l), Candidate: b.Candidate, Positions: []layout.Position{w.Position}}
 	why := finding.Evidence{Code: h.why}
 	switch {
-	case mark == finding.No:
+	case mark == finding.No && !deep:
 		f.Code, f.Evidence = finding.TreadWinterMark, []finding.Evidence{why}
 		r.find(f, h)
 		return
@@ -155,7 +193,7 @@ func (r *WinterResult) judge(c Context, w Wheel, b rulebook.Applied, l rulebook.
 	f.Place = placeOf(s.Governing)
 	f = finding.Compared(f, s.Reading, l.Depth(), l.Value.Unit, compare)
 	if compare.Outcome == measure.Above {
-		if mark == finding.Yes && l.Authority == finding.LawInUse {
+		if (mark == finding.Yes || deep) && l.Authority == finding.LawInUse {
 			r.Met = append(r.Met, Checked{finding.CheckedTreadWinterMinimum, w.Position, f.Measured, f.Limit, f.Rule, b.Candidate})
 		}
 		return
@@ -168,7 +206,7 @@ func (r *WinterResult) judge(c Context, w Wheel, b rulebook.Applied, l rulebook.
 	if s.Odd != nil && s.Odd.same(s.Governing) {
 		f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactTreadUnconfirmed, Against: true})
 	}
-	if mark != finding.Yes {
+	if mark == finding.NotKnown {
 		r.miss(finding.AskWinterMark)
 		f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactTreadWinterMarkNotRead})
 	}

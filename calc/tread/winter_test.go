@@ -87,8 +87,12 @@ func TestWinterTriggers(t *testing.T) {
 		{"eu-sk.winter-depth", unit.Date{}, notAsked, finding.ThisVisit, finding.FactTreadWinterRoadNotAsked, true, "the day not told"},
 
 		{"winter-si.season", january, no, finding.ThisVisit, finding.FactTreadWinterInSeason, false, "Slovenia: season"},
-		{"winter-si.season", july, yes, 0, "", false, "Slovenia: out of season"},
-		{"winter-si.season", unit.Date{}, yes, finding.Plan, finding.FactTreadWinterDayNotTold, false, "Slovenia"},
+		{"winter-si.season", july, yes, finding.ThisVisit, finding.FactTreadWinterRoadWintry, false, "Slovenia: and in winter conditions"},
+		{"winter-si.season", july, notAsked, 0, "", false, "Slovenia: out of season"},
+		{"winter-si.season", unit.Date{Year: 2026, Month: 3, Day: 20}, no, 0, "", false, "Slovenia: out of season, on a clear road"},
+		{"winter-si.season", unit.Date{Year: 2026, Month: 11, Day: 5}, notAsked, finding.ThisVisit, finding.FactTreadWinterRoadNotAsked, true, "Slovenia: before the season, the road not told"},
+		{"winter-si.season", unit.Date{}, yes, finding.ThisVisit, finding.FactTreadWinterRoadWintry, false, "Slovenia"},
+		{"winter-si.season", unit.Date{}, no, finding.Plan, finding.FactTreadWinterDayNotTold, false, "Slovenia"},
 
 		{"ca-bc.winter-depth", january, no, finding.Plan, finding.FactTreadWinterSignedRoads, false, "British Columbia: signed highways in season"},
 		{"ca-bc.winter-depth", july, yes, 0, "", false, "British Columbia: out of season"},

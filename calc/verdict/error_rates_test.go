@@ -13,6 +13,7 @@ import (
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/measure/measuretest"
+	"gaugebook.dev/calc/rulebook"
 	"gaugebook.dev/calc/tread"
 	"gaugebook.dev/calc/unit"
 )
@@ -108,7 +109,7 @@ func TestDepthErrorRates(t *testing.T) {
 					v.Wheels[0].Depths = append(v.Wheels[0].Depths, tread.Reading{Depth: d.read(deep), AsRead: unit.Amount{Unit: unit.ThirtySecondsInch}, Across: layout.Across(i + 1)})
 				}
 				bars.add(row, saidOfBars(Judge(v)))
-				v.Use.Country, v.Vehicle.GrossRating = "GB", unit.MustMass(1900, unit.Kilograms)
+				v.Use.Places, v.Vehicle.GrossRating = []rulebook.Place{{Country: "GB"}}, unit.MustMass(1900, unit.Kilograms)
 				law.add(row, saidOfLaw(Judge(v)))
 			}
 		}

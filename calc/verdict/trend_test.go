@@ -103,7 +103,7 @@ func TestLimitsAhead(t *testing.T) {
 	}{
 		{"a US car", func(*visit.Visit) {}, []string{"advice.wear-bars"}},
 		{"reg. 27(4)(f) asks for as much as the bars", func(v *visit.Visit) {
-			v.Use, v.Vehicle.GrossRating = rulebook.Use{Country: "GB"}, unit.MustMass(1900, unit.Kilograms)
+			v.Use, v.Vehicle.GrossRating = rulebook.Use{Places: []rulebook.Place{{Country: "GB"}}}, unit.MustMass(1900, unit.Kilograms)
 		}, []string{"uk-light.depth"}},
 		{"a bus for hire, on the front: 49 CFR 393.75(b)", func(v *visit.Visit) {
 			v.Vehicle.Class, v.Vehicle.GrossRating, v.Use.Interstate = layout.Bus, unit.MustMass(26_000, unit.Pounds), finding.Yes

@@ -33,7 +33,7 @@ func TestCut(t *testing.T) {
 	} {
 		size := unit.MustLength(c.mm, unit.Millimeters)
 		v := car(33)
-		v.Use.Country, v.Vehicle.GrossRating = "GB", unit.MustMass(1900, unit.Kilograms)
+		v.Use.Places, v.Vehicle.GrossRating = []rulebook.Place{{Country: "GB"}}, unit.MustMass(1900, unit.Kilograms)
 		v.Wheels[0].Observations = []visit.Observation{{Kind: c.kind, Size: &size, SizeUnit: unit.Millimeters}}
 		f, _ := find(Judge(v), finding.DamageCutLimit)
 		if f.Outcome != c.outcome {
@@ -50,7 +50,7 @@ func car(psi float64) visit.Visit {
 	front.Steered, front.Driven = true, true
 	return visit.Visit{
 		Vehicle:    layout.Vehicle{Class: layout.PassengerCar, Drive: layout.FrontDrive, Axles: []layout.Axle{front, axle}},
-		Use:        rulebook.Use{Country: "US", State: "OH", Interstate: finding.No, Tows: finding.No},
+		Use:        rulebook.Use{Places: []rulebook.Place{{Country: "US", State: "OH"}}, Interstate: finding.No, Tows: finding.No},
 		AsOf:       unit.Date{Year: 2026, Month: 4, Day: 14},
 		Conditions: inflation.Conditions{DrivenHere: finding.No},
 		DepthGauge: measure.Gauge[unit.Depth]{Resolution: unit.MustDepth(1, unit.ThirtySecondsInch), Repeatability: unit.MustDepth(0.4, unit.ThirtySecondsInch)},

@@ -6,6 +6,7 @@ import (
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/inflation"
 	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/rulebook"
 	"gaugebook.dev/calc/sidewall"
 	"gaugebook.dev/calc/unit"
 )
@@ -21,10 +22,11 @@ type Labels struct {
 // Labels are the pressures that the vehicle asks for.
 func (v Visit) Labels() Labels {
 	bound := finding.No
+	us := slices.ContainsFunc(v.Use.Places, func(p rulebook.Place) bool { return p.Country == "US" })
 	switch doubted := v.Vehicle.Class == layout.ClassNotTold; {
-	case v.Use.Country == "", v.Use.Country == "US" && doubted:
+	case len(v.Use.Places) == 0, us && doubted:
 		bound = finding.NotAsked
-	case v.Use.Country == "US":
+	case us:
 		bound = finding.Yes
 	}
 	return Labels{v.Vehicle, v.Loaded, v.Spare, bound}

@@ -60,6 +60,7 @@ type Visit struct {
 type NotJudged struct {
 	Code      finding.Recorded
 	Positions []layout.Position
+	Of        string // the place whose law it is, as ISO 3166 writes it, where several are judged; "" for the only one
 }
 
 // Done is one piece of work done at this visit.

@@ -125,6 +125,15 @@ var (
 	knowns = map[finding.Known]string{finding.Read: "read", finding.Reported: "reported", finding.FromMemory: "from-memory"}
 )
 
+// whom are those that a rule may bind, with the label that tells each.
+var whom = []struct {
+	is    finding.Binds
+	label string
+}{
+	{finding.BindsDriver, "driver"}, {finding.BindsOwner, "owner"}, {finding.BindsEmployer, "employer"}, {finding.BindsCarrier, "carrier"},
+	{finding.BindsInstallerOrSeller, "installer-or-seller"},
+}
+
 // copyists say whose copy of a law was read.
 var copyists = map[rulebook.Copyist]string{rulebook.OfState: "copy of the law", rulebook.Reprint: "reprint", rulebook.Agency: "official guidance"}
 
@@ -143,6 +152,11 @@ func showRulebook(w io.Writer, b *rulebook.Book) error {
 		source := fmt.Sprintf("%s; %s; %s", l.Citation, teller.Text(words.Labels, "authority."+authorities[l.Authority]), teller.Text(words.Labels, "known."+knowns[l.Known]))
 		if l.Text.Copy != "" {
 			source += "; " + copyists[l.Text.By] + ": " + l.Text.Copy
+		}
+		for _, w := range whom {
+			if b.Bound(l)&w.is != 0 {
+				source += "; binds " + teller.Text(words.Labels, "binds."+w.label)
+			}
 		}
 		says := l.Says
 		if l.Informs != "" {

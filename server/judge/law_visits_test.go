@@ -2,6 +2,7 @@ package judge_test
 
 import (
 	"slices"
+	"strings"
 	"testing"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
@@ -19,29 +20,59 @@ import (
 // fifths as deep as it asks, or in the condition that it forbids. nil where it only
 // informs, or is about something else than a tire.
 func lawVisit(b *rulebook.Book, l rulebook.Limit) *pb.AssessVisitRequest {
+	const share = 0.8
+	return lawVisitAt(b, l, share)
+}
+
+// lawVisitAt is the visit with this share of the depth that the limit asks for.
+func lawVisitAt(b *rulebook.Book, l rulebook.Limit, share float64) *pb.AssessVisitRequest {
 	v, at, ok := speaksOf(b, l)
 	if b.Country == "" || b.Repairs != nil || l.Informs != "" || !ok {
 		return nil
 	}
-	place := &pb.Jurisdiction{Country: b.Country, State: b.Binds.State}
-	if b.Floor {
-		place.Country = "PL" // a member whose own law is not here
-	}
-	wheel := &pb.WheelReport{Position: at.String(), Sidewall: &pb.Sidewall{ThreePeakSnowflake: yes, MudAndSnow: yes, Studded: no}}
-	visit := &pb.Inspection{Gauges: []*pb.Gauge{fineGauge()}, Wheels: []*pb.WheelReport{wheel}, LocalDate: dayIn(l), Conditions: &pb.Conditions{SnowSlushOrIce: yes}}
-	if !broken(b, l, v, wheel, visit) {
+	return visitTo(b, l, v, at, share)
+}
+
+// lawVisitOf is such a visit of a vehicle of this class and rating, not told where it is 0,
+// whether the limit speaks of it or not.
+func lawVisitOf(b *rulebook.Book, l rulebook.Limit, class layout.Class, kilograms float64) *pb.AssessVisitRequest {
+	const share = 0.8
+	v, at, ok := speaksOf(b, l)
+	if !ok {
 		return nil
 	}
-	return &pb.AssessVisitRequest{Vehicle: vehicleOf(v, place), Inspection: visit}
+	v.Class, v.GrossRating = class, unit.MustMass(kilograms, unit.Kilograms)
+	return visitTo(b, l, v, at, share)
+}
+
+// visitTo is a visit of a vehicle with this share of the depth that a limit asks for at one
+// of its wheels, or in the condition that it forbids.
+func visitTo(b *rulebook.Book, l rulebook.Limit, v layout.Vehicle, at layout.Position, share float64) *pb.AssessVisitRequest {
+	place := &pb.Jurisdiction{Country: b.Country, State: b.Binds.State}
+	if b.Floor {
+		place.Country = "GR" // a member whose own law is not here
+	}
+	wheel := &pb.WheelReport{Position: at.String(), Sidewall: &pb.Sidewall{ThreePeakSnowflake: yes, MudAndSnow: yes, Studded: no}}
+	if l.Winter != nil && l.Winter.DepthWillDo {
+		wheel.Sidewall.ThreePeakSnowflake, wheel.Sidewall.MudAndSnow = no, no // a tire without the mark
+	}
+	visit := &pb.Inspection{Gauges: []*pb.Gauge{fineGauge()}, Wheels: []*pb.WheelReport{wheel}, LocalDate: dayIn(l), Conditions: &pb.Conditions{SnowSlushOrIce: yes}}
+	if !broken(b, l, v, wheel, visit, share) {
+		return nil
+	}
+	vehicle := vehicleOf(v, place)
+	if n := l.Applies.SeatsOver; n > 0 {
+		vehicle.Use.Seats = new(int32(n + 1))
+	}
+	return &pb.AssessVisitRequest{Vehicle: vehicle, Inspection: visit}
 }
 
 // broken writes down what the limit forbids; false where this knows none.
-func broken(b *rulebook.Book, l rulebook.Limit, v layout.Vehicle, w *pb.WheelReport, visit *pb.Inspection) bool {
+func broken(b *rulebook.Book, l rulebook.Limit, v layout.Vehicle, w *pb.WheelReport, visit *pb.Inspection, share float64) bool {
 	seen := map[rulebook.Subject]pb.ObservationKind{
 		finding.LawCordExposed: pb.ObservationKind_OBSERVATION_KIND_CORD_SHOWING, finding.LawSeparation: pb.ObservationKind_OBSERVATION_KIND_BULGE,
 		finding.LawFlatOrLeaking: pb.ObservationKind_OBSERVATION_KIND_AIR_LEAK,
 	}
-	const share = 0.8
 	switch {
 	case seen[l.Subject] != 0:
 		w.Observations = []*pb.Observation{{Kind: seen[l.Subject]}}
@@ -66,6 +97,16 @@ func broken(b *rulebook.Book, l rulebook.Limit, v layout.Vehicle, w *pb.WheelRep
 		w.Sidewall.NotForHighway = yes
 	case l.Subject == rulebook.ConstructionMix, l.Subject == rulebook.RadialAhead:
 		mixed(l, w, visit)
+	case l.Subject == rulebook.Studs:
+		w.Sidewall.Studded, visit.Conditions.SnowSlushOrIce = yes, no
+	case l.Subject == rulebook.AxleDiameter:
+		w.Taped = tapedRound(2000)
+		visit.Wheels = append(visit.Wheels, &pb.WheelReport{Position: layout.MustParse(w.GetPosition()).Mirror().String(), Taped: tapedRound(2000 * (1 + l.Value.Number/50))})
+	case l.Subject == rulebook.TireAge:
+		w.Sidewall.Identification = "0115" // the first week of 2015
+	case l.Subject == finding.LawCut && l.Value.Unit == unit.Millimeters:
+		long := &pb.Length{AsRead: &pb.Length_Millimeters{Millimeters: 2 * l.Value.Number}}
+		w.Observations = []*pb.Observation{{Kind: pb.ObservationKind_OBSERVATION_KIND_CUT_TO_CORD, Size: long}}
 	default:
 		return false
 	}
@@ -85,6 +126,10 @@ func mixed(l rulebook.Limit, w *pb.WheelReport, visit *pb.Inspection) {
 			visit.Wheels = append(visit.Wheels, &pb.WheelReport{Position: at, Sidewall: &pb.Sidewall{Marking: marking}})
 		}
 	}
+}
+
+func tapedRound(millimeters float64) *pb.TapedSize {
+	return &pb.TapedSize{Taped: &pb.TapedSize_Circumference{Circumference: &pb.Length{AsRead: &pb.Length_Millimeters{Millimeters: millimeters}}}, SamePressure: yes, InflatedADayBefore: yes}
 }
 
 // allOver is one depth at three grooves and four places round the tire.
@@ -111,7 +156,11 @@ func fineGauge() *pb.Gauge {
 // dayIn is a day on which a limit holds.
 func dayIn(l rulebook.Limit) *pb.CalendarDate {
 	day := unit.Date{Year: 2026, Month: 1, Day: 15}
-	for l.Winter != nil && l.Winter.Covers(day) != finding.Yes {
+	holds := finding.Yes
+	if l.Subject == rulebook.Studs {
+		holds = finding.No // it bars them out of the season
+	}
+	for l.Winter != nil && l.Winter.Covers(day) != holds {
 		day = day.After(15)
 	}
 	return &pb.CalendarDate{Year: int32(day.Year), Month: int32(day.Month), Day: int32(day.Day)}
@@ -135,7 +184,7 @@ func speaksOf(b *rulebook.Book, l rulebook.Limit) (v layout.Vehicle, at layout.P
 
 // binds tells that a book is chosen for a vehicle at its place, outside of business.
 func binds(b *rulebook.Book, v layout.Vehicle) bool {
-	books, _ := rulebook.Choose(v, rulebook.Use{Country: b.Country, State: b.Binds.State, Interstate: finding.No, Tows: finding.No}, nil)
+	books, _ := rulebook.Choose(v, rulebook.Use{Places: []rulebook.Place{{Country: b.Country, State: b.Binds.State}}, Interstate: finding.No, Tows: finding.No}, nil)
 	return b.Floor || slices.ContainsFunc(books, func(a rulebook.Applied) bool { return a.Book == b && !a.For(rulebook.Limit{}).Candidate })
 }
 
@@ -144,9 +193,12 @@ func vehicleOf(v layout.Vehicle, place *pb.Jurisdiction) *pb.Vehicle {
 	if v.Class != layout.Trailer {
 		axles[1].Driven = yes
 	}
-	kilograms := v.GrossRating.Amount(unit.Kilograms).Number
+	var rating *pb.Mass
+	if v.GrossRating > 0 {
+		rating = &pb.Mass{AsRead: &pb.Mass_Kilograms{Kilograms: v.GrossRating.Amount(unit.Kilograms).Number}}
+	}
 	return &pb.Vehicle{
-		VehicleClass: pb.VehicleClass(v.Class), GrossRating: &pb.Mass{AsRead: &pb.Mass_Kilograms{Kilograms: kilograms}}, Axles: &pb.Axles{Axles: axles},
+		VehicleClass: pb.VehicleClass(v.Class), GrossRating: rating, Axles: &pb.Axles{Axles: axles},
 		Use: &pb.VehicleUse{DrivenIn: []*pb.Jurisdiction{place}, BusinessAcrossStateLines: no, Tows: no},
 	}
 }
@@ -174,5 +226,37 @@ func TestEveryLawDecides(t *testing.T) {
 	}
 	if made < 100 {
 		t.Errorf("only %d laws have a visit", made)
+	}
+}
+
+// Every least depth of a law of a place is witnessed by visits below, at and above it: it
+// is not met, cannot be told with a gauge that reads it, and is kept.
+func TestEveryLawBelowAtAndAbove(t *testing.T) {
+	for _, b := range rulebook.All() {
+		for _, l := range b.Limits {
+			id := b.ID + "." + l.ID
+			depth := l.Subject == rulebook.TreadDepth || l.Subject == rulebook.WinterTire || l.Subject == rulebook.ToFit
+			if lawVisit(b, l) == nil || !depth || l.Value.IsZero() || b.ID == "us-commercial" || b.Binds.Model || l.Applies.CrossPly {
+				continue
+			}
+			for share, want := range map[float64]string{0.8: "BELOW", 1: "CANNOT_TELL", 1.25: "kept"} {
+				req := lawVisitAt(b, l, share)
+				got := ""
+				a := judge.Visit(req)
+				for _, f := range a.GetFindings() {
+					if r := ruleOf(f); r.GetId() == id && !r.GetCandidate() {
+						got = strings.TrimPrefix(f.GetComparison().String(), "COMPARISON_")
+					}
+				}
+				for _, c := range a.GetNothingFound() {
+					if c.GetRule().GetId() == id {
+						got = "kept"
+					}
+				}
+				if got != want {
+					t.Errorf("%s at %v of it: %q, want %s", id, share, got, want)
+				}
+			}
+		}
 	}
 }

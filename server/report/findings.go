@@ -221,10 +221,29 @@ func (p *printer) source(f *pb.Finding) string {
 	if r.GetHowKnown() != pb.SourceReading_SOURCE_READING_READ {
 		parts = append(parts, p.known(r))
 	}
+	if who := p.binds(r); who != "" {
+		parts = append(parts, who)
+	}
 	if r.GetCandidate() {
 		parts = append(parts, p.label("report.candidate"))
 	}
 	return p.label("report.by") + " " + strings.Join(parts, "; ")
+}
+
+// binds is whom a rule binds; "" for one that binds nobody.
+func (p *printer) binds(r *pb.Rule) string {
+	var who []string
+	for _, b := range r.GetBinds() {
+		code := "unspecified" // grows
+		if name, known := pb.Binds_name[int32(b)]; known {
+			code = words.Kebab(strings.TrimPrefix(name, "BINDS_"))
+		}
+		who = append(who, p.label("binds."+code))
+	}
+	if len(who) == 0 {
+		return ""
+	}
+	return p.label("report.binds") + " " + p.technician.Value(words.List(who))
 }
 
 // authority is what stands behind a rule.

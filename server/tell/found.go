@@ -2,6 +2,7 @@ package tell
 
 import (
 	"cmp"
+	"slices"
 	"strings"
 
 	"google.golang.org/protobuf/proto"
@@ -145,7 +146,7 @@ func (g *rendering) finding(f *pb.Finding) {
 		said.When |= words.CannotTell
 	}
 	if rules := f.GetRules(); len(rules) > 0 {
-		g.argue("rule", words.Cited(source(rules[0].GetCitation())))
+		g.argue("rule", citation(rules[0].GetCitation()))
 		if rules[0].GetCandidate() {
 			said.When |= words.Candidate
 		}
@@ -156,12 +157,47 @@ func (g *rendering) finding(f *pb.Finding) {
 	if g.short {
 		said.When |= words.Brief
 	}
-	f.ForTechnician, f.ForCustomer = g.pair(said, g.concerns(f))
+	g.lawful(f, said)
 	if s := f.GetToSettle(); s != nil {
 		s.Words = g.text(words.Settle, s.GetCode())
 	}
 	g.said(words.Labels, f.GetAsLeft().GetPutRight())
 	g.behind(f)
+}
+
+// lawful tells a finding with whose law it is, where several places' are told, and that
+// the law was not read, where it was not. What names the rule whole has both in it.
+func (g *rendering) lawful(f *pb.Finding, said words.Said) {
+	var standing words.Value
+	if rules := f.GetRules(); len(rules) > 0 && rules[0].GetAuthority() == pb.Authority_AUTHORITY_LAW_IN_USE {
+		known := ""
+		if k := rules[0].GetHowKnown(); k != pb.SourceReading_SOURCE_READING_READ {
+			known = "known." + words.Kebab(strings.TrimPrefix(k.String(), "SOURCE_READING_"))
+		}
+		standing = words.Standing(titles(rules), known)
+	}
+	if g.short {
+		g.argue("standing", standing)
+	}
+	f.ForTechnician, f.ForCustomer = g.pair(said, false)
+	if g.customer == nil || !g.concerns(f) {
+		return
+	}
+	if !g.short {
+		g.argue("standing", standing)
+	}
+	f.ForCustomer = g.say(g.customer, said)
+}
+
+// titles are those of the books of the places whose laws say the same, each once; none
+// where there is but one place.
+func titles(rules []*pb.Rule) (all []string) {
+	for _, r := range rules {
+		if title := titleOf(r.GetCitation()); title != "" && !slices.Contains(all, title) {
+			all = append(all, title)
+		}
+	}
+	return all
 }
 
 // behind tells what a finding rests on, or leaves it out.
@@ -272,7 +308,7 @@ func (g *rendering) lists(a *pb.Assessment) {
 		g.places(c.GetPositions(), false)
 		g.argue("measured", shown(c.GetMeasured()))
 		g.argue("limit", shown(c.GetLimit()))
-		g.argue("rule", words.Cited(source(c.GetRule().GetCitation())))
+		g.argue("rule", citation(c.GetRule().GetCitation()))
 		c.Words = cmp.Or(g.say(g.technician, words.Said{Section: words.Checked, Code: c.GetCode()}), c.GetCode())
 		g.cite(c.GetRule().GetCitation())
 	}

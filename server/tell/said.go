@@ -65,8 +65,20 @@ func amountValue(q *pb.Quantity) words.Value {
 // cite tells a citation or a title.
 func (g *rendering) cite(s *pb.Said) {
 	if s != nil {
-		s.Words = g.technician.Value(words.Cited(source(s)))
+		s.Words = g.technician.Value(citation(s))
 	}
+}
+
+// citation is what a rule is cited from, and whose law it is where several places' are
+// told together.
+func citation(s *pb.Said) words.Value { return words.OfPlace(source(s), titleOf(s)) }
+
+// titleOf is the title of the book of the place whose law is cited, "" for the only one.
+func titleOf(s *pb.Said) string {
+	if values := s.GetValues(); len(values) > 1 {
+		return values[1].GetText()
+	}
+	return ""
 }
 
 // source is what is cited, in the language it was written in.

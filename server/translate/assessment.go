@@ -144,7 +144,11 @@ func lists(a *pb.Assessment, out verdict.Verdict) {
 		return &pb.NotLookedAt{Positions: positionStrings(n.Positions), What: lookedAt.value(n.What), Reason: notLookedReasons.value(n.Reason)}
 	})
 	a.NotJudged = messages(out.NotJudged, func(n visit.NotJudged) *pb.NotJudged {
-		return &pb.NotJudged{Code: string(n.Code), Positions: positionStrings(n.Positions)}
+		m := &pb.NotJudged{Code: string(n.Code), Positions: positionStrings(n.Positions)}
+		if n.Of != "" {
+			m.Fields = []string{n.Of}
+		}
+		return m
 	})
 	a.Questions = messages(out.Unanswered, func(u questions.Asked) *pb.Question {
 		return &pb.Question{Code: string(u.Code), Positions: positionStrings(u.Positions)}

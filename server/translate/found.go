@@ -24,7 +24,7 @@ func findingMessage(f finding.Finding, tires map[layout.Position]string) *pb.Fin
 	if r := rule(f.Rule, f.Candidate); r != nil {
 		m.Rules = []*pb.Rule{r}
 		for _, o := range f.Others {
-			m.Rules = append(m.Rules, rule(o, true))
+			m.Rules = append(m.Rules, rule(o, f.Candidate))
 		}
 	}
 	if f.Rank > 0 {
@@ -77,7 +77,17 @@ func rule(r finding.Rule, candidate bool) *pb.Rule {
 	if r == (finding.Rule{}) && !candidate {
 		return nil
 	}
-	return &pb.Rule{Id: r.ID, Authority: pb.Authority(r.Authority), Citation: cited(r.Citation), HowKnown: pb.SourceReading(r.Known), Candidate: candidate, Binds: bound(r.Binds)}
+	return &pb.Rule{Id: r.ID, Authority: pb.Authority(r.Authority), Citation: citedOf(r), HowKnown: pb.SourceReading(r.Known), Candidate: candidate, Binds: bound(r.Binds)}
+}
+
+// citedOf is what a rule is cited from; with the title of the book of its place, where laws
+// of several are judged together.
+func citedOf(r finding.Rule) *pb.Said {
+	s := cited(r.Citation)
+	if s != nil && r.Of != "" {
+		s.Values = append(s.Values, &pb.Argument{Name: "of", Value: &pb.Argument_Text{Text: r.Of}})
+	}
+	return s
 }
 
 // bound lists whom a rule binds.

@@ -135,32 +135,19 @@ func class(c pb.VehicleClass) layout.Class {
 }
 
 func use(m *pb.VehicleUse) rulebook.Use {
-	jurisdiction := places(m)[0]
 	u := rulebook.Use{
-		Country: jurisdiction.GetCountry(), State: jurisdiction.GetState(),
 		Interstate: answers[m.GetBusinessAcrossStateLines()], Tows: answers[m.GetTows()],
 		ForHire: answers[m.GetForHire()], Hazardous: answers[m.GetHazardousGoods()],
+	}
+	for _, j := range append(slices.Clone(m.GetDrivenIn()), m.GetRegisteredIn()) {
+		p := rulebook.Place{Country: j.GetCountry(), State: j.GetState()}
+		if p.Country != "" && !slices.Contains(u.Places, p) {
+			u.Places = append(u.Places, p)
+		}
 	}
 	u.CombinedRating, _, _ = of(unit.MassOf, m.GetCombinedRating())
 	return u
 }
-
-// places are those whose law may bind a vehicle: where it is driven, the one that
-// counts most first, then where it is registered. The first is judged by; it is nil
-// where none was told.
-func places(m *pb.VehicleUse) []*pb.Jurisdiction {
-	if m == nil {
-		return nowhere
-	}
-	all := slices.Clone(m.GetDrivenIn())
-	in := m.GetRegisteredIn()
-	if len(all) == 0 || in != nil && !slices.ContainsFunc(all, func(j *pb.Jurisdiction) bool { return proto.Equal(j, in) }) {
-		all = append(all, in)
-	}
-	return all
-}
-
-var nowhere = []*pb.Jurisdiction{nil}
 
 func lamp(l pb.Lamp) inflation.Lamp {
 	return map[pb.Lamp]inflation.Lamp{
@@ -522,7 +509,6 @@ func notJudged(req *pb.AssessVisitRequest) []visit.NotJudged {
 	}
 	add(slices.ContainsFunc(in.GetConditions().GetComplaints(), inWordsOnly), finding.RecordedComplaints)
 	add(in.GetChangeover() != nil, finding.RecordedChangeover)
-	add(len(places(req.GetVehicle().GetUse())) > 1, finding.RecordedLawFurtherPlace)
 	onlyRecorded(req, add)
 	for _, w := range in.GetWheels() {
 		p, _ := layout.Parse(w.GetPosition())

@@ -1,6 +1,7 @@
 package translate
 
 import (
+	"fmt"
 	"slices"
 	"testing"
 
@@ -12,35 +13,26 @@ import (
 	"gaugebook.dev/calc/unit"
 )
 
-// The place judged is the first where the vehicle is driven, else where it is
-// registered; any other is named as not judged.
+// The places judged are those where the vehicle is driven, in their order, then where it
+// is registered, each once.
 func TestPlacesOfLaw(t *testing.T) {
 	texas, nevada, mexico := &pb.Jurisdiction{Country: "US", State: "TX"}, &pb.Jurisdiction{Country: "US", State: "NV"}, &pb.Jurisdiction{Country: "MX"}
 	for _, c := range []struct {
-		name    string
-		use     *pb.VehicleUse
-		country string
-		state   string
-		further bool
+		name string
+		use  *pb.VehicleUse
+		want string
 	}{
-		{"nothing told", nil, "", "", false},
-		{"nothing told of the place", &pb.VehicleUse{Tows: pb.Answer_ANSWER_NO}, "", "", false},
-		{"driven in one", &pb.VehicleUse{DrivenIn: []*pb.Jurisdiction{texas}}, "US", "TX", false},
-		{"registered only", &pb.VehicleUse{RegisteredIn: nevada}, "US", "NV", false},
-		{"driven where it is registered", &pb.VehicleUse{DrivenIn: []*pb.Jurisdiction{nevada}, RegisteredIn: proto.CloneOf(nevada)}, "US", "NV", false},
-		{"driven in two", &pb.VehicleUse{DrivenIn: []*pb.Jurisdiction{mexico, texas}}, "MX", "", true},
-		{"registered elsewhere", &pb.VehicleUse{DrivenIn: []*pb.Jurisdiction{texas}, RegisteredIn: nevada}, "US", "TX", true},
+		{"nothing told", nil, "[]"},
+		{"nothing told of the place", &pb.VehicleUse{Tows: pb.Answer_ANSWER_NO}, "[]"},
+		{"driven in one", &pb.VehicleUse{DrivenIn: []*pb.Jurisdiction{texas}}, "[US-TX]"},
+		{"registered only", &pb.VehicleUse{RegisteredIn: nevada}, "[US-NV]"},
+		{"driven where it is registered", &pb.VehicleUse{DrivenIn: []*pb.Jurisdiction{nevada}, RegisteredIn: proto.CloneOf(nevada)}, "[US-NV]"},
+		{"driven in two", &pb.VehicleUse{DrivenIn: []*pb.Jurisdiction{mexico, texas}}, "[MX US-TX]"},
+		{"registered elsewhere", &pb.VehicleUse{DrivenIn: []*pb.Jurisdiction{texas, mexico}, RegisteredIn: nevada}, "[US-TX MX US-NV]"},
 	} {
 		v := Visit(&pb.AssessVisitRequest{Vehicle: &pb.Vehicle{Use: c.use}, Inspection: &pb.Inspection{}})
-		if v.Use.Country != c.country || v.Use.State != c.state {
-			t.Errorf("%s: judged in %s-%s", c.name, v.Use.Country, v.Use.State)
-		}
-		further := false
-		for _, n := range v.Recorded {
-			further = further || n.Code == "law.further-place"
-		}
-		if further != c.further {
-			t.Errorf("%s: a further place is named: %v", c.name, further)
+		if got := fmt.Sprint(v.Use.Places); got != c.want {
+			t.Errorf("%s: judged in %v, want %v", c.name, got, c.want)
 		}
 	}
 }

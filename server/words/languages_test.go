@@ -138,3 +138,24 @@ func TestTagsAndNumerals(t *testing.T) {
 		}
 	}
 }
+
+// What speaks of a law says beside it how it stands: each text of a finding that tells the
+// standing of its law to one reader tells it, or the rule whole, to the other too; to the
+// technician before the bar.
+func TestLawsAreToldAsTheyStand(t *testing.T) {
+	ofLaw := regexp.MustCompile(`(?i)\b(laws?|legal|ley|leyes)\b`)
+	for _, tongue := range Tongues() {
+		found := In(tongue).Findings
+		for code, p := range found {
+			if !strings.Contains(p.Technician+p.Customer, "{standing}") {
+				continue
+			}
+			brief, _, _ := strings.Cut(p.Technician, " | ")
+			for who, text := range map[string]string{"technician": brief, "customer": p.Customer} {
+				if ofLaw.MatchString(text) && !strings.Contains(text, "{standing}") && !strings.Contains(text, "{rule}") {
+					t.Errorf("%s: %s: %s: %q does not tell how the law stands", tongue, code, who, text)
+				}
+			}
+		}
+	}
+}

@@ -189,7 +189,13 @@ func (m *rendering) value(dst []byte, v *Value) []byte {
 		}
 		return dst
 	case citedValue:
-		return m.teller.locale.texts.appendCited(dst, v.text)
+		dst = m.teller.locale.texts.appendCited(dst, v.text)
+		for _, title := range v.titles {
+			dst = m.teller.locale.texts.appendPlace(append(dst, ", "...), title)
+		}
+		return dst
+	case standingValue:
+		return m.standing(dst, v)
 	case textValue:
 		return m.text(dst, v.section, v.text, v.amount)
 	case dayValue:
@@ -204,6 +210,20 @@ func (m *rendering) value(dst []byte, v *Value) []byte {
 		return m.moves(dst, v)
 	}
 	return m.teller.appendAmount(dst, v)
+}
+
+// standing appends whose law it is, and that it was not read: "Latvia, as reported".
+func (m *rendering) standing(dst []byte, v *Value) []byte {
+	for i, title := range v.titles {
+		dst = m.teller.locale.texts.appendPlace(m.between(dst, i, len(v.titles)), title)
+	}
+	if len(v.titles) > 0 && v.text != "" {
+		dst = append(dst, ", "...)
+	}
+	if v.text != "" {
+		dst = m.text(dst, Labels, v.text, unit.Amount{})
+	}
+	return dst
 }
 
 // text tells the text of a code, with its number where it has one.
@@ -272,6 +292,16 @@ func (t *texts) appendCited(dst []byte, cited string) []byte {
 		}
 	}
 	return append(dst, Harmless(cited)...)
+}
+
+// appendPlace appends the name of a place, which the title of its rulebook begins with.
+func (t *texts) appendPlace(dst []byte, title string) []byte {
+	from := len(dst)
+	dst = t.appendCited(dst, title)
+	if end := bytes.IndexAny(dst[from:], ",("); end >= 0 {
+		dst = bytes.TrimRight(dst[:from+end], " ")
+	}
+	return dst
 }
 
 // appendDay writes so much of a day as ISO 8601 writes it.

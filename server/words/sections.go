@@ -120,7 +120,7 @@ func argumentsOf(s Section, code string) []string {
 }
 
 var sectionArguments = map[Section][]string{
-	Findings:  {"at", "measured", "limit", "margin", "uncertainty", "rule", "place"},
+	Findings:  {"at", "measured", "limit", "margin", "uncertainty", "rule", "place", "standing"},
 	Work:      {"at", "target", "due_from", "due_by", "settle", "map", "changes"},
 	Headlines: {"at", "by"},
 	Checked:   {"at", "measured", "limit", "rule"},

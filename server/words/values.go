@@ -21,6 +21,7 @@ type Value struct {
 	amount  unit.Amount
 	end     unit.Amount
 	text    string
+	titles  []string
 	day     unit.Date
 	tire    finding.Place
 	vehicle *layout.Vehicle
@@ -39,6 +40,7 @@ const (
 	plainValue
 	listValue
 	citedValue
+	standingValue
 	textValue
 	amountValue
 	derivedValue
@@ -63,6 +65,25 @@ func List(names []string) Value { return Value{kind: listValue, list: names} }
 // Cited is what a rule is cited from, or the title of a rulebook, in the reader's
 // language where it is plain words. "" is none.
 func Cited(citation string) Value { return Value{kind: citedValue, text: citation} }
+
+// OfPlace is what a rule is cited from with the place whose law it is, by the title of
+// that one's rulebook: "StVZO § 36 Abs. 3, Germany". Without a title it is Cited.
+func OfPlace(citation, title string) Value {
+	if citation == "" || title == "" {
+		return Cited(citation)
+	}
+	return Value{kind: citedValue, text: citation, titles: []string{title}}
+}
+
+// Standing is what is told beside a limit of a law: whose it is, by the titles of
+// rulebooks, none where there is but one place; and that it was not read, by the label of
+// how it is known, "" where it was. Of neither it is none.
+func Standing(titles []string, known string) Value {
+	if len(titles) == 0 && known == "" {
+		return Value{}
+	}
+	return Value{kind: standingValue, titles: titles, text: known}
+}
 
 // Text is another text, told without arguments. Of code "" it is none.
 func Text(s Section, code string) Value { return Value{kind: textValue, section: s, text: code} }
@@ -127,6 +148,8 @@ func isTold(v *Value) bool {
 	switch v.kind {
 	case plainValue, citedValue, textValue:
 		return v.text != ""
+	case standingValue:
+		return true
 	case listValue:
 		return len(v.list) > 0
 	case amountValue, derivedValue, exactValue, numberValue, spanStartValue:

@@ -1490,7 +1490,8 @@ type Finding struct {
 	Margin *Quantity `protobuf:"bytes,15,opt,name=margin,proto3" json:"margin,omitempty"`
 	// Standard uncertainty of the margin. The comparison used twice this.
 	Uncertainty *Quantity `protobuf:"bytes,16,opt,name=uncertainty,proto3" json:"uncertainty,omitempty"`
-	// What it was judged by, the strictest first. Empty: an observation speaks for itself.
+	// What it was judged by, the strictest first; with laws of further places that say the
+	// same. Empty: an observation speaks for itself.
 	Rules []*Rule `protobuf:"bytes,17,rep,name=rules,proto3" json:"rules,omitempty"`
 	// Facts for and against, the weightiest first.
 	Evidence []*Evidence `protobuf:"bytes,18,rep,name=evidence,proto3" json:"evidence,omitempty"`
@@ -2215,7 +2216,8 @@ type NotJudged struct {
 	// For the technician.
 	Words string `protobuf:"bytes,3,opt,name=words,proto3" json:"words,omitempty"`
 	// Fields of the request that tell of other questions than the call's own, by their
-	// JSON names. Empty: what the code says.
+	// JSON names; of a law that was not read, where several places are judged, the place
+	// as ISO 3166 writes it. Empty: what the code says.
 	Fields        []string `protobuf:"bytes,4,rep,name=fields,proto3" json:"fields,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache

@@ -823,10 +823,11 @@ func (x *Jurisdiction) GetState() string {
 // judged under each rule that may apply, and each is named.
 type VehicleUse struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
-	// Where it is driven, the place that counts most first. Empty: where it is
-	// registered, and without that not told.
+	// Where it is driven, the place that counts most first: depths are shown in its
+	// units. Each is judged by its law. Empty: where it is registered, and without that
+	// not told.
 	DrivenIn []*Jurisdiction `protobuf:"bytes,1,rep,name=driven_in,json=drivenIn,proto3" json:"driven_in,omitempty"`
-	// Where it is registered. Absent: not told.
+	// Where it is registered: judged by its law, too. Absent: not told.
 	RegisteredIn *Jurisdiction `protobuf:"bytes,2,opt,name=registered_in,json=registeredIn,proto3" json:"registered_in,omitempty"`
 	// Used in business across State lines (interstate commerce, 49 CFR 390.5)?
 	BusinessAcrossStateLines Answer `protobuf:"varint,3,opt,name=business_across_state_lines,json=businessAcrossStateLines,proto3,enum=gaugebook.v1.Answer" json:"business_across_state_lines,omitempty"`
