@@ -160,7 +160,7 @@ func (v view) stateBefore(vehicle string, before history.Key, k knowledge) (stat
 	from := history.Key("")
 	err := v.covers(vehicle, before, true, func(c covered) (bool, error) {
 		if k.from == "" || c.key < k.from {
-			kept, found, err := v.stateAfter(c.inspection.GetId())
+			kept, found, err := v.stateAfter(vehicle, c.inspection.GetId())
 			if err != nil {
 				return false, err
 			}

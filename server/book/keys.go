@@ -126,6 +126,16 @@ func untilKey(day *pb.CalendarDate, vehicle, openID string) history.Key {
 // untilDay is before all that was set for a day, and behind all of the days before.
 func untilDay(day *pb.CalendarDate) history.Key { return key(untilMark).Int64(dayNumber(day)) }
 
+// openNamed are the vehicle and the open id that a key of either list of what is open ends in.
+func openNamed(k history.Key) (vehicle, openID string) {
+	from := len(key(openMark).Byte(0).Int64(0))
+	if k[0] == untilMark {
+		from = len(untilDay(nil))
+	}
+	texts := k.Texts(from)
+	return texts[0], texts[1]
+}
+
 func dayNumber(day *pb.CalendarDate) int64 {
 	return int64(day.GetYear())*10_000 + int64(day.GetMonth())*100 + int64(day.GetDay())
 }

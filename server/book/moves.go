@@ -210,7 +210,7 @@ func (r *moving) write(s view) (*history.Draft, error) {
 	for _, t := range r.tires {
 		d.expect(tireKey(t.GetId()), r.versions[t.GetId()])
 		d.record(tireKey(t.GetId()), t, r.entry)
-		d.put(lifeKey(t.GetId(), r.entry.time, r.entry.time, r.entry.time, id, ""), &rows.TireEvent{What: &rows.TireEvent_Moves{Moves: id}})
+		d.put(lifeKey(t.GetId(), r.entry.time, r.entry.time, r.entry.time, id, ""), &rows.TireEvent{What: &rows.TireEvent_Moves{}})
 	}
 	d.taken(gone, r.entry)
 	d.change(c)

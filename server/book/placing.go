@@ -137,7 +137,7 @@ func (r *recording) writeSteps(d *drafting, s view) error {
 		}
 		id := step.inspection.GetId()
 		if i < keptStates {
-			d.stateAfter(id, step.take())
+			d.stateAfter(step.vehicleID(), id, step.take())
 		} else {
 			d.Delete = append(d.Delete, afterKey(id))
 		}

@@ -48,7 +48,7 @@ func (v view) vehicle(id string) (out vehicle, err error) {
 	if out.entry, err = v.record(vehicleKey(id), out.record); err != nil || !out.there() {
 		return out, err
 	}
-	if out.state, out.version, err = v.state(stateKey(id)); err != nil {
+	if out.state, out.version, err = v.state(id, stateKey(id)); err != nil {
 		return out, err
 	}
 	person := &pb.CustomerData{}

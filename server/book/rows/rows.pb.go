@@ -494,7 +494,8 @@ func (x *VisitCover) GetRootTime() *timestamppb.Timestamp {
 // Vehicle is what visits have made of one vehicle.
 type Vehicle struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
-	// The tires on it, each a gaugebook.v1.Tire, by position.
+	// The tires on it, each a gaugebook.v1.Tire, by position. The vehicle that they are on is
+	// named by the key.
 	Tires [][]byte `protobuf:"bytes,1,rep,name=tires,proto3" json:"tires,omitempty"`
 	// Texts of the state.
 	Strings []string `protobuf:"bytes,2,rep,name=strings,proto3" json:"strings,omitempty"`
@@ -1151,7 +1152,8 @@ func (x *Repairs) GetRepairs() []*Record {
 	return nil
 }
 
-// TireEvent is one thing that happened to a tire.
+// TireEvent is one thing that happened to a tire. The key has the id of its record, and the
+// wheel of a visit: what is empty here is told there.
 type TireEvent struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// What it was.
@@ -1161,9 +1163,7 @@ type TireEvent struct {
 	//	*TireEvent_Inspection
 	//	*TireEvent_Moves
 	//	*TireEvent_Repair
-	What isTireEvent_What `protobuf_oneof:"what"`
-	// The wheel of the visit.
-	Position      string `protobuf:"bytes,4,opt,name=position,proto3" json:"position,omitempty"`
+	What          isTireEvent_What `protobuf_oneof:"what"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -1232,29 +1232,22 @@ func (x *TireEvent) GetRepair() string {
 	return ""
 }
 
-func (x *TireEvent) GetPosition() string {
-	if x != nil {
-		return x.Position
-	}
-	return ""
-}
-
 type isTireEvent_What interface {
 	isTireEvent_What()
 }
 
 type TireEvent_Inspection struct {
-	// A visit, by its id.
+	// A visit.
 	Inspection string `protobuf:"bytes,1,opt,name=inspection,proto3,oneof"`
 }
 
 type TireEvent_Moves struct {
-	// Moves, by their id.
+	// Moves.
 	Moves string `protobuf:"bytes,2,opt,name=moves,proto3,oneof"`
 }
 
 type TireEvent_Repair struct {
-	// A repair, by its id.
+	// A repair.
 	Repair string `protobuf:"bytes,3,opt,name=repair,proto3,oneof"`
 }
 
@@ -1328,14 +1321,13 @@ func (x *Erasure) GetRecords() int32 {
 	return 0
 }
 
-// OpenRow is a row of the list of what is open.
+// OpenRow is a row of the list of what is open. The key has the vehicle and the open id, the
+// row of the visit that found it last the rest.
 type OpenRow struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// Texts of the rest.
 	Strings []string `protobuf:"bytes,1,rep,name=strings,proto3" json:"strings,omitempty"`
-	// The vehicle.
-	VehicleId uint32 `protobuf:"varint,2,opt,name=vehicle_id,json=vehicleId,proto3" json:"vehicle_id,omitempty"`
-	// What is open.
+	// What is open, without what is told there.
 	Open *OpenFinding `protobuf:"bytes,3,opt,name=open,proto3" json:"open,omitempty"`
 	// True where positions of the vehicle are told as front and rear.
 	FrontRear     bool `protobuf:"varint,4,opt,name=front_rear,json=frontRear,proto3" json:"front_rear,omitempty"`
@@ -1378,13 +1370,6 @@ func (x *OpenRow) GetStrings() []string {
 		return x.Strings
 	}
 	return nil
-}
-
-func (x *OpenRow) GetVehicleId() uint32 {
-	if x != nil {
-		return x.VehicleId
-	}
-	return 0
 }
 
 func (x *OpenRow) GetOpen() *OpenFinding {
@@ -4188,26 +4173,23 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"vehicle_id\x18\x03 \x01(\tR\tvehicleId\x12\x14\n" +
 	"\x05tires\x18\x04 \x03(\fR\x05tires\">\n" +
 	"\aRepairs\x123\n" +
-	"\arepairs\x18\x01 \x03(\v2\x19.gaugebook.book.v1.RecordR\arepairs\"\x83\x01\n" +
+	"\arepairs\x18\x01 \x03(\v2\x19.gaugebook.book.v1.RecordR\arepairs\"m\n" +
 	"\tTireEvent\x12 \n" +
 	"\n" +
 	"inspection\x18\x01 \x01(\tH\x00R\n" +
 	"inspection\x12\x16\n" +
 	"\x05moves\x18\x02 \x01(\tH\x00R\x05moves\x12\x18\n" +
-	"\x06repair\x18\x03 \x01(\tH\x00R\x06repair\x12\x1a\n" +
-	"\bposition\x18\x04 \x01(\tR\bpositionB\x06\n" +
-	"\x04what\"~\n" +
+	"\x06repair\x18\x03 \x01(\tH\x00R\x06repairB\x06\n" +
+	"\x04whatJ\x04\b\x04\x10\x05\"~\n" +
 	"\aErasure\x12\x18\n" +
 	"\arequest\x18\x01 \x01(\fR\arequest\x12?\n" +
 	"\rrecorded_time\x18\x02 \x01(\v2\x1a.google.protobuf.TimestampR\frecordedTime\x12\x18\n" +
-	"\arecords\x18\x03 \x01(\x05R\arecords\"\x95\x01\n" +
+	"\arecords\x18\x03 \x01(\x05R\arecords\"|\n" +
 	"\aOpenRow\x12\x18\n" +
-	"\astrings\x18\x01 \x03(\tR\astrings\x12\x1d\n" +
-	"\n" +
-	"vehicle_id\x18\x02 \x01(\rR\tvehicleId\x122\n" +
+	"\astrings\x18\x01 \x03(\tR\astrings\x122\n" +
 	"\x04open\x18\x03 \x01(\v2\x1e.gaugebook.book.v1.OpenFindingR\x04open\x12\x1d\n" +
 	"\n" +
-	"front_rear\x18\x04 \x01(\bR\tfrontRear\"\xea\x02\n" +
+	"front_rear\x18\x04 \x01(\bR\tfrontRearJ\x04\b\x02\x10\x03\"\xea\x02\n" +
 	"\n" +
 	"VehicleRow\x12\x18\n" +
 	"\astrings\x18\x01 \x03(\tR\astrings\x12\x1d\n" +
