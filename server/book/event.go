@@ -2,6 +2,7 @@ package book
 
 import (
 	"strings"
+	"time"
 
 	"google.golang.org/protobuf/proto"
 	"google.golang.org/protobuf/types/known/timestamppb"
@@ -22,6 +23,22 @@ type event interface {
 // event puts what happened to a vehicle.
 func (d *drafting) event(vehicle string, at *timestamppb.Timestamp, id string, row *rows.Event) {
 	d.put(eventsOf(vehicle).Int64(nanos(at)).Int64(nanos(at)).Int64(nanos(at)).Text(id), row)
+}
+
+// behind is a moment, or else that behind all of a vehicle's record.
+func (v view) behind(of vehicle, at *timestamppb.Timestamp) (*timestamppb.Timestamp, error) {
+	last, err := v.visit(of.state.lastID)
+	if err != nil {
+		return nil, err
+	}
+	if last != nil {
+		at = nextTime(at, last.counted)
+	}
+	events, err := v.s.Scan(v.ctx, history.Range{Prefix: eventsOf(of.record.GetId()), Limit: 1, Reverse: true})
+	if err != nil || len(events.Rows) == 0 {
+		return at, err
+	}
+	return nextTime(at, timestamppb.New(time.Unix(0, events.Rows[0].Key[len(eventsOf(of.record.GetId())):].FirstInt64()))), nil
 }
 
 // asVisit is an event's key as if it were that of a visit: so that they can be compared.
@@ -83,6 +100,9 @@ func (v view) eventOf(vehicle string, row *rows.Event) (event, error) {
 	if data := row.GetTire(); data != nil {
 		t := &pb.Tire{}
 		return recordedTire{t}, proto.Unmarshal(data, t)
+	}
+	if id := row.GetDeparted(); id != "" {
+		return departed{id}, nil
 	}
 	return nil, nil //nolint:nilnil // of a newer program
 }

@@ -43,24 +43,24 @@ func (v view) moves(id string) (*moves, error) {
 // on is what the moves make of a vehicle: tires that went are gone, tires that came are
 // there, and one whose place was taken and that was not moved itself is there no more.
 func (m *moves) on(s state) state {
-	next := s.clone()
+	tires := slices.Clone(s.tires)
 	taken := map[string]bool{}
 	var came []*pb.Tire
 	for _, t := range m.tires {
-		if known := slices.IndexFunc(next.tires, func(o *pb.Tire) bool { return o.GetId() == t.GetId() }); known >= 0 {
+		if known := slices.IndexFunc(tires, func(o *pb.Tire) bool { return o.GetId() == t.GetId() }); known >= 0 {
 			place := t.GetPlace()
-			t = proto.CloneOf(next.tires[known])
+			t = proto.CloneOf(tires[known])
 			t.Place = place
-			next.tires = slices.Delete(next.tires, known, known+1)
+			tires = slices.Delete(tires, known, known+1)
 		}
 		if t.GetPlace().GetMounted().GetVehicleId() == m.of {
 			taken[position(t)] = true
 			came = append(came, t)
 		}
 	}
-	next.tires = append(slices.DeleteFunc(next.tires, func(t *pb.Tire) bool { return taken[position(t)] }), came...)
-	slices.SortFunc(next.tires, func(a, b *pb.Tire) int { return strings.Compare(position(a), position(b)) })
-	return next
+	tires = append(slices.DeleteFunc(tires, func(t *pb.Tire) bool { return taken[position(t)] }), came...)
+	slices.SortFunc(tires, func(a, b *pb.Tire) int { return strings.Compare(position(a), position(b)) })
+	return s.remounted(tires)
 }
 
 // MoveTires keeps moves of tires, all or none. The same moves again are answered as the first
@@ -205,6 +205,7 @@ func (r *moving) write(s view) (*history.Draft, error) {
 		if err := s.happened(d, of, after, r.entry.time); err != nil {
 			return nil, err
 		}
+		c.row.Closed = append(c.row.Closed, c.closes(after.closed(of.state))...)
 		c.touches(of, after)
 	}
 	for _, t := range r.tires {

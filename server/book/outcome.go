@@ -71,7 +71,7 @@ func parted(o *pb.Outcome) (rest, persons *pb.Outcome) {
 // about tells whether an outcome is of what is open: of this finding, by the visit that found
 // it last, or by what it was called.
 func (o *outcome) about(f openFinding) bool {
-	return f.visitID == o.said.GetInspectionId() && f.findingID == o.said.GetFindingId() || f.openID == o.openID
+	return f.visitID == o.said.GetInspectionId() && f.findingID == o.said.GetFindingId() || f.openID == o.openID || o.openID != "" && slices.Contains(f.also, o.openID)
 }
 
 // on is what the outcome makes of its vehicle: it stands with the finding, or closes it.

@@ -56,6 +56,7 @@ type recording struct {
 	vehicle  vehicle             // as it was before
 	arrivals map[string]*pb.Tire // tires that the visit names and that were not on its vehicle
 	others   map[string]vehicle  // vehicles from which some of these were taken, without them
+	with     map[string]vehicle  // and as they were with them
 	placing
 }
 
@@ -153,7 +154,7 @@ func (r *recording) arrive(s view, d *drafting) error {
 	if err != nil {
 		return err
 	}
-	r.arrivals, r.others = tires, map[string]vehicle{}
+	r.arrivals, r.others, r.with = tires, map[string]vehicle{}, map[string]vehicle{}
 	var known []*pb.Tire
 	for _, id := range slices.Sorted(maps.Keys(tires)) {
 		d.expect(tireKey(id), versions[id])
@@ -161,7 +162,7 @@ func (r *recording) arrive(s view, d *drafting) error {
 			known = append(known, tires[id])
 		}
 		if on := tires[id].GetPlace().GetMounted().GetVehicleId(); on != "" && on != r.visit.inspection.GetVehicleId() {
-			if err := r.takeOff(s, on, id); err != nil {
+			if err := r.takeOff(s, d, on, id); err != nil {
 				return err
 			}
 		}
@@ -180,11 +181,7 @@ func (r *recording) arrive(s view, d *drafting) error {
 		}
 		after := mounted(before, other.state.tires)
 		d.due(other.record, before, after)
-		was, err := s.vehicle(id)
-		if err != nil {
-			return err
-		}
-		d.list(was, other, before, after)
+		d.list(r.with[id], other, before, after)
 	}
 	return nil
 }
@@ -207,15 +204,21 @@ func (v view) arrivals(visit *pb.Inspection, on []*pb.Tire) (tires map[string]*p
 }
 
 // takeOff takes a tire off another vehicle.
-func (r *recording) takeOff(s view, vehicle, tire string) error {
+func (r *recording) takeOff(s view, d *drafting, vehicle, tire string) error {
 	other, read := r.others[vehicle]
 	if !read {
 		var err error
 		if other, err = s.vehicle(vehicle); err != nil {
 			return err
 		}
+		r.with[vehicle] = other
 	}
-	other.state.tires = slices.DeleteFunc(other.state.tires, func(t *pb.Tire) bool { return t.GetId() == tire })
+	at, err := s.behind(other, r.visit.counted)
+	if err != nil {
+		return err
+	}
+	other.state = departed{tire}.on(other.state)
+	d.event(vehicle, at, tire, &rows.Event{What: &rows.Event_Departed{Departed: tire}})
 	r.others[vehicle] = other
 	return nil
 }
@@ -299,7 +302,9 @@ func (r *recording) change(next state) entryOfFeed {
 	c.row.What = &rows.Change_Inspection{Inspection: what}
 	c.touches(r.vehicle, next)
 	for _, id := range slices.Sorted(maps.Keys(r.others)) {
-		c.touches(r.others[id], r.others[id].state)
+		other := r.others[id].state
+		what.Closed = append(what.Closed, c.closes(other.closed(r.with[id].state))...)
+		c.touches(r.others[id], other)
 	}
 	return c
 }

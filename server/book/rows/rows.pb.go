@@ -712,7 +712,13 @@ type OpenFinding struct {
 	// What became of it so far, by the ids of outcomes, the oldest first.
 	Outcomes []uint32 `protobuf:"varint,12,rep,packed,name=outcomes,proto3" json:"outcomes,omitempty"`
 	// The day that it was set for.
-	UntilDate     *v1.CalendarDate `protobuf:"bytes,13,opt,name=until_date,json=untilDate,proto3" json:"until_date,omitempty"`
+	UntilDate *v1.CalendarDate `protobuf:"bytes,13,opt,name=until_date,json=untilDate,proto3" json:"until_date,omitempty"`
+	// The rule that it was judged by.
+	Rule uint32 `protobuf:"varint,14,opt,name=rule,proto3" json:"rule,omitempty"`
+	// Of a tire that has moved since: the id by which a later visit finds it.
+	LaterId uint32 `protobuf:"varint,15,opt,name=later_id,json=laterId,proto3" json:"later_id,omitempty"`
+	// What else it was called by visits that found it.
+	Also          []uint32 `protobuf:"varint,16,rep,packed,name=also,proto3" json:"also,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -838,6 +844,27 @@ func (x *OpenFinding) GetUntilDate() *v1.CalendarDate {
 	return nil
 }
 
+func (x *OpenFinding) GetRule() uint32 {
+	if x != nil {
+		return x.Rule
+	}
+	return 0
+}
+
+func (x *OpenFinding) GetLaterId() uint32 {
+	if x != nil {
+		return x.LaterId
+	}
+	return 0
+}
+
+func (x *OpenFinding) GetAlso() []uint32 {
+	if x != nil {
+		return x.Also
+	}
+	return nil
+}
+
 // Outcome is what became of a finding, without what identifies a person.
 type Outcome struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -939,6 +966,7 @@ type Event struct {
 	//	*Event_Outcome
 	//	*Event_Moves
 	//	*Event_Tire
+	//	*Event_Departed
 	What          isEvent_What `protobuf_oneof:"what"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
@@ -1008,6 +1036,15 @@ func (x *Event) GetTire() []byte {
 	return nil
 }
 
+func (x *Event) GetDeparted() string {
+	if x != nil {
+		if x, ok := x.What.(*Event_Departed); ok {
+			return x.Departed
+		}
+	}
+	return ""
+}
+
 type isEvent_What interface {
 	isEvent_What()
 }
@@ -1027,11 +1064,18 @@ type Event_Tire struct {
 	Tire []byte `protobuf:"bytes,3,opt,name=tire,proto3,oneof"`
 }
 
+type Event_Departed struct {
+	// A tire that another vehicle's visit found there: its id.
+	Departed string `protobuf:"bytes,4,opt,name=departed,proto3,oneof"`
+}
+
 func (*Event_Outcome) isEvent_What() {}
 
 func (*Event_Moves) isEvent_What() {}
 
 func (*Event_Tire) isEvent_What() {}
+
+func (*Event_Departed) isEvent_What() {}
 
 // Moves are moves of tires that happened together.
 type Moves struct {
@@ -4130,7 +4174,7 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\x04open\x18\x05 \x03(\v2\x1e.gaugebook.book.v1.OpenFindingR\x04open\x12,\n" +
 	"\x12last_inspection_id\x18\x06 \x01(\rR\x10lastInspectionId\x12@\n" +
 	"\x0elast_seen_time\x18\a \x01(\v2\x1a.google.protobuf.TimestampR\flastSeenTime\x12\x12\n" +
-	"\x04left\x18\b \x01(\bR\x04left\"\x88\x04\n" +
+	"\x04left\x18\b \x01(\bR\x04left\"\xcb\x04\n" +
 	"\vOpenFinding\x12\x17\n" +
 	"\aopen_id\x18\x01 \x01(\rR\x06openId\x12#\n" +
 	"\rinspection_id\x18\x02 \x01(\rR\finspectionId\x12\x1d\n" +
@@ -4151,7 +4195,10 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\tcandidate\x18\v \x01(\bR\tcandidate\x12\x1a\n" +
 	"\boutcomes\x18\f \x03(\rR\boutcomes\x129\n" +
 	"\n" +
-	"until_date\x18\r \x01(\v2\x1a.gaugebook.v1.CalendarDateR\tuntilDate\"\xda\x01\n" +
+	"until_date\x18\r \x01(\v2\x1a.gaugebook.v1.CalendarDateR\tuntilDate\x12\x12\n" +
+	"\x04rule\x18\x0e \x01(\rR\x04rule\x12\x19\n" +
+	"\blater_id\x18\x0f \x01(\rR\alaterId\x12\x12\n" +
+	"\x04also\x18\x10 \x03(\rR\x04also\"\xda\x01\n" +
 	"\aOutcome\x12\x18\n" +
 	"\aoutcome\x18\x01 \x01(\fR\aoutcome\x12?\n" +
 	"\rrecorded_time\x18\x02 \x01(\v2\x1a.google.protobuf.TimestampR\frecordedTime\x12\x1f\n" +
@@ -4160,11 +4207,12 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\n" +
 	"vehicle_id\x18\x04 \x01(\tR\tvehicleId\x12\x17\n" +
 	"\aopen_id\x18\x05 \x01(\tR\x06openId\x12\x1b\n" +
-	"\tclosed_by\x18\x06 \x01(\tR\bclosedBy\"Y\n" +
+	"\tclosed_by\x18\x06 \x01(\tR\bclosedBy\"w\n" +
 	"\x05Event\x12\x1a\n" +
 	"\aoutcome\x18\x01 \x01(\tH\x00R\aoutcome\x12\x16\n" +
 	"\x05moves\x18\x02 \x01(\tH\x00R\x05moves\x12\x14\n" +
-	"\x04tire\x18\x03 \x01(\fH\x00R\x04tireB\x06\n" +
+	"\x04tire\x18\x03 \x01(\fH\x00R\x04tire\x12\x1c\n" +
+	"\bdeparted\x18\x04 \x01(\tH\x00R\bdepartedB\x06\n" +
 	"\x04what\"\x93\x01\n" +
 	"\x05Moves\x12\x14\n" +
 	"\x05moves\x18\x01 \x01(\fR\x05moves\x12?\n" +
@@ -4627,6 +4675,7 @@ func file_gaugebook_book_v1_rows_proto_init() {
 		(*Event_Outcome)(nil),
 		(*Event_Moves)(nil),
 		(*Event_Tire)(nil),
+		(*Event_Departed)(nil),
 	}
 	file_gaugebook_book_v1_rows_proto_msgTypes[13].OneofWrappers = []any{
 		(*TireEvent_Inspection)(nil),
