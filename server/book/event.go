@@ -101,6 +101,13 @@ func (v view) eventOf(vehicle string, row *rows.Event) (event, error) {
 		t := &pb.Tire{}
 		return recordedTire{t}, proto.Unmarshal(data, t)
 	}
+	if id := row.GetEvent(); id != "" {
+		h, err := v.happening(id)
+		if err != nil || h == nil {
+			return nil, err
+		}
+		return h, nil
+	}
 	if id := row.GetDeparted(); id != "" {
 		return departed{id}, nil
 	}

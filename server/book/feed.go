@@ -135,6 +135,14 @@ func (r *visits) change(e history.Change) (Change, error) {
 		if m != nil {
 			out.What = &pb.Change_Moves{Moves: m.moves}
 		}
+	case *rows.Change_Event:
+		h, err := r.happening(texts.Text(what.Event))
+		if err != nil {
+			return Change{}, err
+		}
+		if h != nil {
+			out.What = &pb.Change_Event{Event: h.said}
+		}
 	case *rows.Change_Shop:
 		out.What = &pb.Change_Shop{Shop: &pb.ShopChange{Revision: number}}
 	}

@@ -31,6 +31,11 @@ import (
 //	'j' id                    a repair (Record)
 //	'm' id                    moves of tires (Moves)
 //	'n' tire, place, id, position   what happened to a tire (TireEvent), at the place of the visit, or as 'y'
+//	'z' id                    what else happened to a vehicle (Record)
+//	'X' time, vehicle         a wheel of it is off, or has no torque on record since, this one for longest
+//	'O' order, vehicle, visit a visit that stands is of this order
+//	'P' plate, vehicle        its plate, letters and digits alone
+//	'G' tag, vehicle          its tag, as with plates
 //	'F' code, vehicle         something of this code is open on the vehicle
 //	'S' size, vehicle         a tire of this size is mounted on it
 //	'W' word, vehicle         its tag, plate or customer has this word
@@ -76,6 +81,11 @@ const (
 	sizeMark     = 'S'
 	wordMark     = 'W'
 	nextDueMark  = 'D'
+	happenedMark = 'z'
+	offMark      = 'X'
+	orderMark    = 'O'
+	plateMark    = 'P'
+	tagMark      = 'G'
 	tireMark     = 't'
 	urgentMark   = 'u'
 	seenMark     = 's'
@@ -103,6 +113,7 @@ func tireBornKey(id string) history.Key  { return key(tireBornMark).Text(id) }
 func repairsKey(tire string) history.Key { return key(repairsMark).Text(tire) }
 func repairKey(id string) history.Key    { return key(repairMark).Text(id) }
 func movesKey(id string) history.Key     { return key(movesMark).Text(id) }
+func happeningKey(id string) history.Key { return key(happenedMark).Text(id) }
 func lifeOf(tire string) history.Key     { return key(tireLifeMark).Text(tire) }
 func shopKey() history.Key               { return key(shopMark) }
 
@@ -135,6 +146,16 @@ func openNamed(k history.Key) (vehicle, openID string) {
 	}
 	texts := k.Texts(from)
 	return texts[0], texts[1]
+}
+
+// offKey is before all vehicles of which a wheel is off since a moment.
+func offKey(nanos int64) history.Key { return key(offMark).Int64(nanos) }
+
+// ordersOf is before the visits of an order.
+func ordersOf(reference string) history.Key { return key(orderMark).Text(plain(reference)) }
+
+func orderKey(reference, vehicle, visit string) history.Key {
+	return ordersOf(reference).Text(vehicle).Text(visit)
 }
 
 func dayNumber(day *pb.CalendarDate) int64 {

@@ -161,7 +161,7 @@ func (c covered) summary() *pb.InspectionSummary {
 	texts := rows.NewStrings(c.GetStrings())
 	out := &pb.InspectionSummary{
 		InspectionId: c.inspection.GetId(), TakenTime: c.inspection.GetTakenTime(), FindingIds: texts.TextsOf(c.GetFindingIds()), Number: decimal(c.number),
-		ReplacedBy: c.replacedBy,
+		ReplacedBy: c.replacedBy, OrderReference: c.inspection.GetOrderReference(),
 	}
 	if c.GetHeadline() != nil {
 		out.Headline = &pb.Headline{}

@@ -42,10 +42,13 @@ func (d *drafting) listOpen(v vehicle, before, after state) {
 // the visit that found it last says.
 func (f openFinding) listed(frontRear bool) *rows.OpenRow {
 	texts := rows.NewStrings(nil)
-	f = openFinding{
-		visitID: f.visitID, findingID: f.findingID, sinceID: f.sinceID, sinceTime: f.sinceTime, visits: f.visits, outcomes: f.outcomes, until: f.until,
+	out := openFinding{
+		visitID: f.visitID, findingID: f.findingID, sinceID: f.sinceID, sinceTime: f.sinceTime, visits: f.visits, outcomes: f.outcomes, until: f.until, laterID: f.laterID,
 	}
-	row := &rows.OpenRow{Open: f.row(texts), FrontRear: frontRear}
+	if f.laterID != "" {
+		out.positions = f.positions
+	}
+	row := &rows.OpenRow{Open: out.row(texts), FrontRear: frontRear}
 	row.Strings = texts.Texts()
 	return row
 }

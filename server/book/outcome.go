@@ -78,12 +78,7 @@ func (o *outcome) about(f openFinding) bool {
 func (o *outcome) on(s state) state {
 	i := slices.IndexFunc(s.open, o.about)
 	next := s.clone()
-	switch o.said.GetLeftBy() {
-	case pb.LeftBy_LEFT_BY_DRIVEN, pb.LeftBy_LEFT_BY_TOWED:
-		next.left = true
-	case pb.LeftBy_LEFT_BY_KEPT:
-		next.left = false
-	}
+	next.left = left(o.said.GetLeftBy(), s.left)
 	if i < 0 {
 		return next
 	}

@@ -144,6 +144,9 @@ func (r *recording) find(s view, d *drafting) error {
 	}
 	d.replaced(c, r.id())
 	d.lived(old, c.inspection, nil)
+	if order := plain(old.inspection.GetOrderReference()); order != "" {
+		d.Delete = append(d.Delete, orderKey(order, vehicle, corrected))
+	}
 	return r.findPlace(s, old)
 }
 

@@ -21,6 +21,11 @@ func (s state) row(texts *rows.Strings) *rows.VehicleState {
 	for _, f := range s.open {
 		out.Open = append(out.Open, f.row(texts))
 	}
+	for _, w := range s.off {
+		out.WheelsOff = append(out.WheelsOff, &rows.WheelOff{
+			Position: texts.Number(w.at), OffBy: texts.Number(w.by), OffTime: w.time, TorquedBy: texts.Number(w.torquedBy), TorquedTime: w.torqued,
+		})
+	}
 	return out
 }
 
@@ -54,6 +59,9 @@ func stateOf(row *rows.VehicleState, texts *rows.Strings) state {
 	for _, f := range row.GetOpen() {
 		s.open = append(s.open, openFindingOf(f, texts))
 	}
+	for _, w := range row.GetWheelsOff() {
+		s.off = append(s.off, wheelOff{texts.Text(w.GetPosition()), texts.Text(w.GetOffBy()), w.GetOffTime(), texts.Text(w.GetTorquedBy()), w.GetTorquedTime()})
+	}
 	return s
 }
 
@@ -67,7 +75,7 @@ func (d *drafting) stateAfter(vehicle, visit string, s state) {
 
 func (d *drafting) whole(vehicle string, s state) *rows.Vehicle {
 	texts := rows.NewStrings(nil)
-	row := &rows.Vehicle{State: s.row(texts), Tires: d.tiresSent(renamed(vehicle, s.tires, "")), RootsTime: s.roots, RecordedTime: s.recorded}
+	row := &rows.Vehicle{State: s.row(texts), Tires: d.tiresSent(renamed(vehicle, s.tires, "")), RootsTime: s.roots, RecordedTime: s.recorded, CountedTime: s.counted}
 	row.Strings = texts.Texts()
 	return row
 }
@@ -91,7 +99,7 @@ func (v view) state(vehicle string, k history.Key) (s state, version history.Num
 		return s, version, err
 	}
 	s = stateOf(row.GetState(), rows.NewStrings(row.GetStrings()))
-	s.roots, s.recorded = row.GetRootsTime(), row.GetRecordedTime()
+	s.roots, s.recorded, s.counted = row.GetRootsTime(), row.GetRecordedTime(), row.GetCountedTime()
 	tires, err := tiresRead(row.GetTires())
 	s.tires = renamed("", tires, vehicle)
 	return s, version, err

@@ -158,7 +158,7 @@ func (r *visits) get(id string) (*visit, error) {
 // message is a vehicle's state as callers see it: what is open, each as the visit
 // that found it last has it.
 func (s state) message(id, tag string, from *visits) (*pb.VehicleState, error) {
-	out := &pb.VehicleState{VehicleId: id, Tag: tag, Headline: s.headline, LastInspectionId: s.lastID, LastSeenTime: s.lastSeen}
+	out := &pb.VehicleState{VehicleId: id, Tag: tag, Headline: s.headline, LastInspectionId: s.lastID, LastSeenTime: s.lastSeen, WheelsOff: s.wheelsOff(), Left: s.left}
 	for _, f := range s.open {
 		v, err := from.get(f.visitID)
 		if err != nil {
@@ -178,6 +178,9 @@ func (r *visits) openFinding(f openFinding, vehicle string, v *visit) (*pb.OpenF
 	out := &pb.OpenFinding{
 		OpenId: f.openID, VehicleId: vehicle, InspectionId: f.visitID, Finding: f.asFound(v),
 		SinceInspectionId: f.sinceID, SinceTime: f.sinceTime, VisitsOpen: f.visits,
+	}
+	if f.laterID != "" {
+		out.MovedTo = f.positions
 	}
 	for _, id := range f.outcomes {
 		o, err := r.outcome(id)

@@ -28,6 +28,9 @@ func (w *walk) compare(lists bool) {
 		if got.GetState().GetLastInspectionId() != want.Last {
 			w.failf("last visit %s, should be %s", got.GetState().GetLastInspectionId(), want.Last)
 		}
+		if got.GetState().GetLeft() != want.Left {
+			w.failf("left: %v, should be %v", got.GetState().GetLeft(), want.Left)
+		}
 		w.sameFeed(got.GetState())
 		w.sameVisits(c)
 	}

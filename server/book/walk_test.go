@@ -91,7 +91,7 @@ func oneOf[T any](w *walk, all []T) T { return all[w.draw(len(all))] }
 
 // step does one thing at random.
 func (w *walk) step() {
-	switch w.draw(16) {
+	switch w.draw(17) {
 	case 0, 1, 2, 3, 4:
 		w.visit(false, nil)
 	case 5, 6:
@@ -106,6 +106,8 @@ func (w *walk) step() {
 		w.repeat()
 	case 15:
 		w.restart()
+	case 16:
+		w.leave()
 	}
 	w.steps++
 	w.compare(w.steps%4 == 0)
@@ -284,6 +286,21 @@ func (w *walk) outcome() {
 	w.log = append(w.log, fmt.Sprintf("outcome %+v", m))
 	w.model.RecordOutcome(m)
 	w.outcomes = append(w.outcomes, o)
+}
+
+func (w *walk) leave() {
+	of, by := oneOf(w, w.cars), pb.LeftBy_LEFT_BY_TOWED
+	if w.draw(3) == 0 {
+		by = pb.LeftBy_LEFT_BY_KEPT
+	}
+	w.advance()
+	e := leaving(of, by)
+	r, err := w.RecordEvent(context.Background(), shop, e)
+	if err != nil {
+		w.failf("leaving: %v", err)
+	}
+	w.log = append(w.log, fmt.Sprintf("leaving %s %v", of.GetId(), by))
+	w.model.RecordLeaving(of.GetId(), by == pb.LeftBy_LEFT_BY_TOWED, r.GetRecordedTime().AsTime())
 }
 
 func (w *walk) move() {

@@ -1,6 +1,13 @@
 package check
 
-import gaugebookv1 "gaugebook.dev/proto/gaugebook/v1"
+import (
+	"fmt"
+
+	gaugebookv1 "gaugebook.dev/proto/gaugebook/v1"
+)
+
+// maxSentences is how many sentences an outcome says were shown at most.
+const maxSentences = 20
 
 // Outcome gives the problems of an outcome that stands at path in its request.
 func Outcome(path string, o *gaugebookv1.Outcome) []Problem {
@@ -11,11 +18,14 @@ func Outcome(path string, o *gaugebookv1.Outcome) []Problem {
 	if o.GetDecision() == gaugebookv1.Decision_DECISION_UNSPECIFIED {
 		add("decision", "missing", "what was decided")
 	}
+	if n := len(o.GetShown()); n > maxSentences {
+		add("shown", fmt.Sprintf("at most %d sentences", maxSentences), "those of this finding")
+	}
 	later := o.GetDecision() == gaugebookv1.Decision_DECISION_SET_FOR_LATER
 	switch {
 	case later && o.GetUntil() == nil:
 		add("untilDate", "missing", "until when it was set for later: untilDate or untilOdometer")
-	case !later && o.GetUntil() != nil && o.GetDecision() <= gaugebookv1.Decision_DECISION_WITHDRAWN:
+	case !later && o.GetUntil() != nil && o.GetDecision() <= gaugebookv1.Decision_DECISION_REFERRED:
 		add("untilDate", "told of what was not set for later", "")
 	}
 	if o.GetDecision() == gaugebookv1.Decision_DECISION_WITHDRAWN {
@@ -25,6 +35,9 @@ func Outcome(path string, o *gaugebookv1.Outcome) []Problem {
 		if o.GetDecidedBy() == "" {
 			add("decidedBy", "missing", "who withdrew it")
 		}
+	}
+	if o.GetDecision() == gaugebookv1.Decision_DECISION_REFERRED && o.GetWords() == "" {
+		add("words", "missing", "to whom it was referred, and what came of it")
 	}
 	return problems
 }

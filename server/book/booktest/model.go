@@ -119,6 +119,12 @@ type record struct {
 	visit                   *visit
 	outcome                 *outcome
 	moves                   *Moves
+	leaving                 *leaving
+}
+
+type leaving struct {
+	vehicle string
+	gone    bool
 }
 
 type outcome struct {
@@ -146,7 +152,7 @@ func (s *Shop) RecordVisit(in Visit) {
 		v.counted = in.Taken
 	}
 	s.visits[in.ID] = v
-	s.records = append(s.records, record{v.counted, v.root.Recorded, in.Recorded, v, nil, nil})
+	s.records = append(s.records, record{counted: v.counted, root: v.root.Recorded, recorded: in.Recorded, visit: v})
 	for _, o := range s.worldAt(v).vehicle(in.Vehicle).Open {
 		if o.Visit == in.ID {
 			v.told[o.found] = o.Name
@@ -157,12 +163,17 @@ func (s *Shop) RecordVisit(in Visit) {
 // RecordOutcome keeps an outcome.
 func (s *Shop) RecordOutcome(o Outcome) {
 	of := s.visits[o.Visit]
-	s.records = append(s.records, record{o.Recorded, o.Recorded, o.Recorded, nil, &outcome{o, of.Vehicle, of.told[o.Of.id()]}, nil})
+	s.records = append(s.records, record{counted: o.Recorded, root: o.Recorded, recorded: o.Recorded, outcome: &outcome{o, of.Vehicle, of.told[o.Of.id()]}})
+}
+
+// RecordLeaving keeps that a vehicle left, or was kept.
+func (s *Shop) RecordLeaving(vehicle string, gone bool, recorded time.Time) {
+	s.records = append(s.records, record{counted: recorded, root: recorded, recorded: recorded, leaving: &leaving{vehicle, gone}})
 }
 
 // RecordMoves keeps moves.
 func (s *Shop) RecordMoves(m Moves) {
-	s.records = append(s.records, record{m.Recorded, m.Recorded, m.Recorded, nil, nil, &m})
+	s.records = append(s.records, record{counted: m.Recorded, root: m.Recorded, recorded: m.Recorded, moves: &m})
 }
 
 // Vehicles gives what the record makes of each vehicle.
@@ -207,6 +218,8 @@ func (s *Shop) worldAt(to *visit) world {
 			s.decided(w.vehicle(r.outcome.vehicle), r.outcome)
 		case r.moves != nil:
 			s.moved(w, r.moves)
+		case r.leaving != nil:
+			w.vehicle(r.leaving.vehicle).Left = r.leaving.gone
 		}
 		if to != nil && r.visit == to {
 			break

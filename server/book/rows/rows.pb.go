@@ -504,7 +504,9 @@ type Vehicle struct {
 	// When the last of the visits in it was recorded, of corrections what they correct.
 	RootsTime *timestamppb.Timestamp `protobuf:"bytes,4,opt,name=roots_time,json=rootsTime,proto3" json:"roots_time,omitempty"`
 	// When the last record of the vehicle was recorded.
-	RecordedTime  *timestamppb.Timestamp `protobuf:"bytes,5,opt,name=recorded_time,json=recordedTime,proto3" json:"recorded_time,omitempty"`
+	RecordedTime *timestamppb.Timestamp `protobuf:"bytes,5,opt,name=recorded_time,json=recordedTime,proto3" json:"recorded_time,omitempty"`
+	// When its last visit counts as taken.
+	CountedTime   *timestamppb.Timestamp `protobuf:"bytes,6,opt,name=counted_time,json=countedTime,proto3" json:"counted_time,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -574,6 +576,13 @@ func (x *Vehicle) GetRecordedTime() *timestamppb.Timestamp {
 	return nil
 }
 
+func (x *Vehicle) GetCountedTime() *timestamppb.Timestamp {
+	if x != nil {
+		return x.CountedTime
+	}
+	return nil
+}
+
 // VehicleState is what is open on one vehicle.
 type VehicleState struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -592,7 +601,9 @@ type VehicleState struct {
 	// When that visit was recorded.
 	LastSeenTime *timestamppb.Timestamp `protobuf:"bytes,7,opt,name=last_seen_time,json=lastSeenTime,proto3" json:"last_seen_time,omitempty"`
 	// True where it was told that the vehicle has left since.
-	Left          bool `protobuf:"varint,8,opt,name=left,proto3" json:"left,omitempty"`
+	Left bool `protobuf:"varint,8,opt,name=left,proto3" json:"left,omitempty"`
+	// Wheels that are off, or were and have no torque on record since.
+	WheelsOff     []*WheelOff `protobuf:"bytes,9,rep,name=wheels_off,json=wheelsOff,proto3" json:"wheels_off,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -683,6 +694,95 @@ func (x *VehicleState) GetLeft() bool {
 	return false
 }
 
+func (x *VehicleState) GetWheelsOff() []*WheelOff {
+	if x != nil {
+		return x.WheelsOff
+	}
+	return nil
+}
+
+// WheelOff is a wheel that is off, or was.
+type WheelOff struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// Its position.
+	Position uint32 `protobuf:"varint,1,opt,name=position,proto3" json:"position,omitempty"`
+	// Who took it off.
+	OffBy uint32 `protobuf:"varint,2,opt,name=off_by,json=offBy,proto3" json:"off_by,omitempty"`
+	// When.
+	OffTime *timestamppb.Timestamp `protobuf:"bytes,3,opt,name=off_time,json=offTime,proto3" json:"off_time,omitempty"`
+	// Who torqued it since.
+	TorquedBy uint32 `protobuf:"varint,4,opt,name=torqued_by,json=torquedBy,proto3" json:"torqued_by,omitempty"`
+	// When.
+	TorquedTime   *timestamppb.Timestamp `protobuf:"bytes,5,opt,name=torqued_time,json=torquedTime,proto3" json:"torqued_time,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *WheelOff) Reset() {
+	*x = WheelOff{}
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[8]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *WheelOff) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*WheelOff) ProtoMessage() {}
+
+func (x *WheelOff) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[8]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use WheelOff.ProtoReflect.Descriptor instead.
+func (*WheelOff) Descriptor() ([]byte, []int) {
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{8}
+}
+
+func (x *WheelOff) GetPosition() uint32 {
+	if x != nil {
+		return x.Position
+	}
+	return 0
+}
+
+func (x *WheelOff) GetOffBy() uint32 {
+	if x != nil {
+		return x.OffBy
+	}
+	return 0
+}
+
+func (x *WheelOff) GetOffTime() *timestamppb.Timestamp {
+	if x != nil {
+		return x.OffTime
+	}
+	return nil
+}
+
+func (x *WheelOff) GetTorquedBy() uint32 {
+	if x != nil {
+		return x.TorquedBy
+	}
+	return 0
+}
+
+func (x *WheelOff) GetTorquedTime() *timestamppb.Timestamp {
+	if x != nil {
+		return x.TorquedTime
+	}
+	return nil
+}
+
 // OpenFinding is a finding that nothing has closed: what decides how long it stays
 // open. The rest of it stands in the row of its visit.
 type OpenFinding struct {
@@ -725,7 +825,7 @@ type OpenFinding struct {
 
 func (x *OpenFinding) Reset() {
 	*x = OpenFinding{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[8]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[9]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -737,7 +837,7 @@ func (x *OpenFinding) String() string {
 func (*OpenFinding) ProtoMessage() {}
 
 func (x *OpenFinding) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[8]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[9]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -750,7 +850,7 @@ func (x *OpenFinding) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use OpenFinding.ProtoReflect.Descriptor instead.
 func (*OpenFinding) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{8}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{9}
 }
 
 func (x *OpenFinding) GetOpenId() uint32 {
@@ -886,7 +986,7 @@ type Outcome struct {
 
 func (x *Outcome) Reset() {
 	*x = Outcome{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[9]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[10]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -898,7 +998,7 @@ func (x *Outcome) String() string {
 func (*Outcome) ProtoMessage() {}
 
 func (x *Outcome) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[9]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[10]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -911,7 +1011,7 @@ func (x *Outcome) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Outcome.ProtoReflect.Descriptor instead.
 func (*Outcome) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{9}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{10}
 }
 
 func (x *Outcome) GetOutcome() []byte {
@@ -967,6 +1067,7 @@ type Event struct {
 	//	*Event_Moves
 	//	*Event_Tire
 	//	*Event_Departed
+	//	*Event_Event
 	What          isEvent_What `protobuf_oneof:"what"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
@@ -974,7 +1075,7 @@ type Event struct {
 
 func (x *Event) Reset() {
 	*x = Event{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[10]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[11]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -986,7 +1087,7 @@ func (x *Event) String() string {
 func (*Event) ProtoMessage() {}
 
 func (x *Event) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[10]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[11]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -999,7 +1100,7 @@ func (x *Event) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Event.ProtoReflect.Descriptor instead.
 func (*Event) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{10}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{11}
 }
 
 func (x *Event) GetWhat() isEvent_What {
@@ -1045,6 +1146,15 @@ func (x *Event) GetDeparted() string {
 	return ""
 }
 
+func (x *Event) GetEvent() string {
+	if x != nil {
+		if x, ok := x.What.(*Event_Event); ok {
+			return x.Event
+		}
+	}
+	return ""
+}
+
 type isEvent_What interface {
 	isEvent_What()
 }
@@ -1069,6 +1179,11 @@ type Event_Departed struct {
 	Departed string `protobuf:"bytes,4,opt,name=departed,proto3,oneof"`
 }
 
+type Event_Event struct {
+	// What else happened, by its id.
+	Event string `protobuf:"bytes,5,opt,name=event,proto3,oneof"`
+}
+
 func (*Event_Outcome) isEvent_What() {}
 
 func (*Event_Moves) isEvent_What() {}
@@ -1076,6 +1191,8 @@ func (*Event_Moves) isEvent_What() {}
 func (*Event_Tire) isEvent_What() {}
 
 func (*Event_Departed) isEvent_What() {}
+
+func (*Event_Event) isEvent_What() {}
 
 // Moves are moves of tires that happened together.
 type Moves struct {
@@ -1094,7 +1211,7 @@ type Moves struct {
 
 func (x *Moves) Reset() {
 	*x = Moves{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[11]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[12]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1106,7 +1223,7 @@ func (x *Moves) String() string {
 func (*Moves) ProtoMessage() {}
 
 func (x *Moves) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[11]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[12]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1119,7 +1236,7 @@ func (x *Moves) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Moves.ProtoReflect.Descriptor instead.
 func (*Moves) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{11}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{12}
 }
 
 func (x *Moves) GetMoves() []byte {
@@ -1161,7 +1278,7 @@ type Repairs struct {
 
 func (x *Repairs) Reset() {
 	*x = Repairs{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[12]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[13]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1173,7 +1290,7 @@ func (x *Repairs) String() string {
 func (*Repairs) ProtoMessage() {}
 
 func (x *Repairs) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[12]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[13]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1186,7 +1303,7 @@ func (x *Repairs) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Repairs.ProtoReflect.Descriptor instead.
 func (*Repairs) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{12}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{13}
 }
 
 func (x *Repairs) GetRepairs() []*Record {
@@ -1214,7 +1331,7 @@ type TireEvent struct {
 
 func (x *TireEvent) Reset() {
 	*x = TireEvent{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[13]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[14]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1226,7 +1343,7 @@ func (x *TireEvent) String() string {
 func (*TireEvent) ProtoMessage() {}
 
 func (x *TireEvent) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[13]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[14]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1239,7 +1356,7 @@ func (x *TireEvent) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use TireEvent.ProtoReflect.Descriptor instead.
 func (*TireEvent) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{13}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{14}
 }
 
 func (x *TireEvent) GetWhat() isTireEvent_What {
@@ -1316,7 +1433,7 @@ type Erasure struct {
 
 func (x *Erasure) Reset() {
 	*x = Erasure{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[14]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[15]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1328,7 +1445,7 @@ func (x *Erasure) String() string {
 func (*Erasure) ProtoMessage() {}
 
 func (x *Erasure) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[14]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[15]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1341,7 +1458,7 @@ func (x *Erasure) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Erasure.ProtoReflect.Descriptor instead.
 func (*Erasure) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{14}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{15}
 }
 
 func (x *Erasure) GetRequest() []byte {
@@ -1381,7 +1498,7 @@ type OpenRow struct {
 
 func (x *OpenRow) Reset() {
 	*x = OpenRow{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[15]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[16]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1393,7 +1510,7 @@ func (x *OpenRow) String() string {
 func (*OpenRow) ProtoMessage() {}
 
 func (x *OpenRow) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[15]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[16]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1406,7 +1523,7 @@ func (x *OpenRow) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use OpenRow.ProtoReflect.Descriptor instead.
 func (*OpenRow) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{15}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{16}
 }
 
 func (x *OpenRow) GetStrings() []string {
@@ -1457,7 +1574,7 @@ type VehicleRow struct {
 
 func (x *VehicleRow) Reset() {
 	*x = VehicleRow{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[16]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[17]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1469,7 +1586,7 @@ func (x *VehicleRow) String() string {
 func (*VehicleRow) ProtoMessage() {}
 
 func (x *VehicleRow) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[16]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[17]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1482,7 +1599,7 @@ func (x *VehicleRow) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use VehicleRow.ProtoReflect.Descriptor instead.
 func (*VehicleRow) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{16}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{17}
 }
 
 func (x *VehicleRow) GetStrings() []string {
@@ -1559,7 +1676,7 @@ type DueRows struct {
 
 func (x *DueRows) Reset() {
 	*x = DueRows{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[17]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[18]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1571,7 +1688,7 @@ func (x *DueRows) String() string {
 func (*DueRows) ProtoMessage() {}
 
 func (x *DueRows) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[17]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[18]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1584,7 +1701,7 @@ func (x *DueRows) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use DueRows.ProtoReflect.Descriptor instead.
 func (*DueRows) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{17}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{18}
 }
 
 func (x *DueRows) GetRows() []*DueRow {
@@ -1619,7 +1736,7 @@ type DueRow struct {
 
 func (x *DueRow) Reset() {
 	*x = DueRow{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[18]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[19]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1631,7 +1748,7 @@ func (x *DueRow) String() string {
 func (*DueRow) ProtoMessage() {}
 
 func (x *DueRow) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[18]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[19]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1644,7 +1761,7 @@ func (x *DueRow) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use DueRow.ProtoReflect.Descriptor instead.
 func (*DueRow) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{18}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{19}
 }
 
 func (x *DueRow) GetVehicleId() string {
@@ -1723,6 +1840,7 @@ type Change struct {
 	//	*Change_Tire
 	//	*Change_Repair
 	//	*Change_Moves
+	//	*Change_Event
 	What isChange_What `protobuf_oneof:"what"`
 	// Every vehicle that it touches, with all that is open on it after it.
 	Vehicles []*VehicleState `protobuf:"bytes,6,rep,name=vehicles,proto3" json:"vehicles,omitempty"`
@@ -1736,7 +1854,7 @@ type Change struct {
 
 func (x *Change) Reset() {
 	*x = Change{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[19]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[20]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1748,7 +1866,7 @@ func (x *Change) String() string {
 func (*Change) ProtoMessage() {}
 
 func (x *Change) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[19]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[20]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1761,7 +1879,7 @@ func (x *Change) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Change.ProtoReflect.Descriptor instead.
 func (*Change) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{19}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{20}
 }
 
 func (x *Change) GetRecordedTime() *timestamppb.Timestamp {
@@ -1857,6 +1975,15 @@ func (x *Change) GetMoves() uint32 {
 	return 0
 }
 
+func (x *Change) GetEvent() uint32 {
+	if x != nil {
+		if x, ok := x.What.(*Change_Event); ok {
+			return x.Event
+		}
+	}
+	return 0
+}
+
 func (x *Change) GetVehicles() []*VehicleState {
 	if x != nil {
 		return x.Vehicles
@@ -1922,6 +2049,11 @@ type Change_Moves struct {
 	Moves uint32 `protobuf:"varint,13,opt,name=moves,proto3,oneof"`
 }
 
+type Change_Event struct {
+	// Something happened to a vehicle: the id of the event.
+	Event uint32 `protobuf:"varint,14,opt,name=event,proto3,oneof"`
+}
+
 func (*Change_Inspection) isChange_What() {}
 
 func (*Change_Vehicle) isChange_What() {}
@@ -1937,6 +2069,8 @@ func (*Change_Tire) isChange_What() {}
 func (*Change_Repair) isChange_What() {}
 
 func (*Change_Moves) isChange_What() {}
+
+func (*Change_Event) isChange_What() {}
 
 // VisitChange is a visit that was recorded.
 type VisitChange struct {
@@ -1957,7 +2091,7 @@ type VisitChange struct {
 
 func (x *VisitChange) Reset() {
 	*x = VisitChange{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[20]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[21]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1969,7 +2103,7 @@ func (x *VisitChange) String() string {
 func (*VisitChange) ProtoMessage() {}
 
 func (x *VisitChange) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[20]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[21]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1982,7 +2116,7 @@ func (x *VisitChange) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use VisitChange.ProtoReflect.Descriptor instead.
 func (*VisitChange) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{20}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{21}
 }
 
 func (x *VisitChange) GetInspectionId() uint32 {
@@ -2035,7 +2169,7 @@ type ClosedFinding struct {
 
 func (x *ClosedFinding) Reset() {
 	*x = ClosedFinding{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[21]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[22]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2047,7 +2181,7 @@ func (x *ClosedFinding) String() string {
 func (*ClosedFinding) ProtoMessage() {}
 
 func (x *ClosedFinding) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[21]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[22]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2060,7 +2194,7 @@ func (x *ClosedFinding) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use ClosedFinding.ProtoReflect.Descriptor instead.
 func (*ClosedFinding) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{21}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{22}
 }
 
 func (x *ClosedFinding) GetOpenId() uint32 {
@@ -2117,7 +2251,7 @@ type Assessment struct {
 
 func (x *Assessment) Reset() {
 	*x = Assessment{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[22]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[23]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2129,7 +2263,7 @@ func (x *Assessment) String() string {
 func (*Assessment) ProtoMessage() {}
 
 func (x *Assessment) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[22]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[23]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2142,7 +2276,7 @@ func (x *Assessment) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Assessment.ProtoReflect.Descriptor instead.
 func (*Assessment) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{22}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{23}
 }
 
 func (x *Assessment) GetHeadline() *Headline {
@@ -2246,7 +2380,7 @@ type Headline struct {
 
 func (x *Headline) Reset() {
 	*x = Headline{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[23]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[24]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2258,7 +2392,7 @@ func (x *Headline) String() string {
 func (*Headline) ProtoMessage() {}
 
 func (x *Headline) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[23]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[24]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2271,7 +2405,7 @@ func (x *Headline) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Headline.ProtoReflect.Descriptor instead.
 func (*Headline) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{23}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{24}
 }
 
 func (x *Headline) GetHold() v1.Hold {
@@ -2335,7 +2469,7 @@ type Totals struct {
 
 func (x *Totals) Reset() {
 	*x = Totals{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[24]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[25]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2347,7 +2481,7 @@ func (x *Totals) String() string {
 func (*Totals) ProtoMessage() {}
 
 func (x *Totals) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[24]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[25]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2360,7 +2494,7 @@ func (x *Totals) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Totals.ProtoReflect.Descriptor instead.
 func (*Totals) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{24}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{25}
 }
 
 func (x *Totals) GetBeforeDriving() int32 {
@@ -2466,7 +2600,7 @@ type Basis struct {
 
 func (x *Basis) Reset() {
 	*x = Basis{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[25]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[26]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2478,7 +2612,7 @@ func (x *Basis) String() string {
 func (*Basis) ProtoMessage() {}
 
 func (x *Basis) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[25]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[26]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2491,7 +2625,7 @@ func (x *Basis) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Basis.ProtoReflect.Descriptor instead.
 func (*Basis) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{25}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{26}
 }
 
 func (x *Basis) GetEngine() uint32 {
@@ -2542,7 +2676,7 @@ type Said struct {
 
 func (x *Said) Reset() {
 	*x = Said{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[26]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[27]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2554,7 +2688,7 @@ func (x *Said) String() string {
 func (*Said) ProtoMessage() {}
 
 func (x *Said) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[26]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[27]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2567,7 +2701,7 @@ func (x *Said) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Said.ProtoReflect.Descriptor instead.
 func (*Said) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{26}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{27}
 }
 
 func (x *Said) GetCode() uint32 {
@@ -2605,7 +2739,7 @@ type Argument struct {
 
 func (x *Argument) Reset() {
 	*x = Argument{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[27]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[28]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2617,7 +2751,7 @@ func (x *Argument) String() string {
 func (*Argument) ProtoMessage() {}
 
 func (x *Argument) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[27]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[28]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2630,7 +2764,7 @@ func (x *Argument) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Argument.ProtoReflect.Descriptor instead.
 func (*Argument) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{27}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{28}
 }
 
 func (x *Argument) GetName() uint32 {
@@ -2752,7 +2886,7 @@ type Rule struct {
 
 func (x *Rule) Reset() {
 	*x = Rule{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[28]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[29]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2764,7 +2898,7 @@ func (x *Rule) String() string {
 func (*Rule) ProtoMessage() {}
 
 func (x *Rule) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[28]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[29]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2777,7 +2911,7 @@ func (x *Rule) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Rule.ProtoReflect.Descriptor instead.
 func (*Rule) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{28}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{29}
 }
 
 func (x *Rule) GetId() uint32 {
@@ -2839,7 +2973,7 @@ type Evidence struct {
 
 func (x *Evidence) Reset() {
 	*x = Evidence{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[29]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[30]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2851,7 +2985,7 @@ func (x *Evidence) String() string {
 func (*Evidence) ProtoMessage() {}
 
 func (x *Evidence) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[29]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[30]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2864,7 +2998,7 @@ func (x *Evidence) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Evidence.ProtoReflect.Descriptor instead.
 func (*Evidence) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{29}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{30}
 }
 
 func (x *Evidence) GetCode() uint32 {
@@ -2908,7 +3042,7 @@ type AsLeft struct {
 
 func (x *AsLeft) Reset() {
 	*x = AsLeft{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[30]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[31]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2920,7 +3054,7 @@ func (x *AsLeft) String() string {
 func (*AsLeft) ProtoMessage() {}
 
 func (x *AsLeft) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[30]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[31]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2933,7 +3067,7 @@ func (x *AsLeft) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use AsLeft.ProtoReflect.Descriptor instead.
 func (*AsLeft) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{30}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{31}
 }
 
 func (x *AsLeft) GetMeasured() *v1.Quantity {
@@ -2963,7 +3097,7 @@ type Subject struct {
 
 func (x *Subject) Reset() {
 	*x = Subject{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[31]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[32]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2975,7 +3109,7 @@ func (x *Subject) String() string {
 func (*Subject) ProtoMessage() {}
 
 func (x *Subject) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[31]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[32]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2988,7 +3122,7 @@ func (x *Subject) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Subject.ProtoReflect.Descriptor instead.
 func (*Subject) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{31}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{32}
 }
 
 func (x *Subject) GetKind() v1.SubjectKind {
@@ -3050,7 +3184,7 @@ type Finding struct {
 
 func (x *Finding) Reset() {
 	*x = Finding{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[32]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[33]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3062,7 +3196,7 @@ func (x *Finding) String() string {
 func (*Finding) ProtoMessage() {}
 
 func (x *Finding) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[32]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[33]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3075,7 +3209,7 @@ func (x *Finding) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Finding.ProtoReflect.Descriptor instead.
 func (*Finding) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{32}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{33}
 }
 
 func (x *Finding) GetId() uint32 {
@@ -3251,7 +3385,7 @@ type WorkItem struct {
 
 func (x *WorkItem) Reset() {
 	*x = WorkItem{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[33]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[34]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3263,7 +3397,7 @@ func (x *WorkItem) String() string {
 func (*WorkItem) ProtoMessage() {}
 
 func (x *WorkItem) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[33]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[34]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3276,7 +3410,7 @@ func (x *WorkItem) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use WorkItem.ProtoReflect.Descriptor instead.
 func (*WorkItem) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{33}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{34}
 }
 
 func (x *WorkItem) GetId() uint32 {
@@ -3427,7 +3561,7 @@ type PositionChange struct {
 
 func (x *PositionChange) Reset() {
 	*x = PositionChange{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[34]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[35]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3439,7 +3573,7 @@ func (x *PositionChange) String() string {
 func (*PositionChange) ProtoMessage() {}
 
 func (x *PositionChange) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[34]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[35]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3452,7 +3586,7 @@ func (x *PositionChange) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use PositionChange.ProtoReflect.Descriptor instead.
 func (*PositionChange) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{34}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{35}
 }
 
 func (x *PositionChange) GetFromPosition() uint32 {
@@ -3489,7 +3623,7 @@ type Question struct {
 
 func (x *Question) Reset() {
 	*x = Question{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[35]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[36]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3501,7 +3635,7 @@ func (x *Question) String() string {
 func (*Question) ProtoMessage() {}
 
 func (x *Question) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[35]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[36]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3514,7 +3648,7 @@ func (x *Question) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Question.ProtoReflect.Descriptor instead.
 func (*Question) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{35}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{36}
 }
 
 func (x *Question) GetCode() uint32 {
@@ -3546,7 +3680,7 @@ type NotLookedAt struct {
 
 func (x *NotLookedAt) Reset() {
 	*x = NotLookedAt{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[36]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[37]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3558,7 +3692,7 @@ func (x *NotLookedAt) String() string {
 func (*NotLookedAt) ProtoMessage() {}
 
 func (x *NotLookedAt) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[36]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[37]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3571,7 +3705,7 @@ func (x *NotLookedAt) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use NotLookedAt.ProtoReflect.Descriptor instead.
 func (*NotLookedAt) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{36}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{37}
 }
 
 func (x *NotLookedAt) GetPositions() []uint32 {
@@ -3614,7 +3748,7 @@ type Checked struct {
 
 func (x *Checked) Reset() {
 	*x = Checked{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[37]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[38]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3626,7 +3760,7 @@ func (x *Checked) String() string {
 func (*Checked) ProtoMessage() {}
 
 func (x *Checked) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[37]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[38]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3639,7 +3773,7 @@ func (x *Checked) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Checked.ProtoReflect.Descriptor instead.
 func (*Checked) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{37}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{38}
 }
 
 func (x *Checked) GetCode() uint32 {
@@ -3692,7 +3826,7 @@ type NotJudged struct {
 
 func (x *NotJudged) Reset() {
 	*x = NotJudged{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[38]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[39]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3704,7 +3838,7 @@ func (x *NotJudged) String() string {
 func (*NotJudged) ProtoMessage() {}
 
 func (x *NotJudged) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[38]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[39]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3717,7 +3851,7 @@ func (x *NotJudged) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use NotJudged.ProtoReflect.Descriptor instead.
 func (*NotJudged) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{38}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{39}
 }
 
 func (x *NotJudged) GetCode() uint32 {
@@ -3756,7 +3890,7 @@ type MeanDepth struct {
 
 func (x *MeanDepth) Reset() {
 	*x = MeanDepth{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[39]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[40]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3768,7 +3902,7 @@ func (x *MeanDepth) String() string {
 func (*MeanDepth) ProtoMessage() {}
 
 func (x *MeanDepth) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[39]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[40]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3781,7 +3915,7 @@ func (x *MeanDepth) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use MeanDepth.ProtoReflect.Descriptor instead.
 func (*MeanDepth) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{39}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{40}
 }
 
 func (x *MeanDepth) GetPlace() *v1.Place {
@@ -3822,7 +3956,7 @@ type UsableTread struct {
 
 func (x *UsableTread) Reset() {
 	*x = UsableTread{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[40]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[41]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3834,7 +3968,7 @@ func (x *UsableTread) String() string {
 func (*UsableTread) ProtoMessage() {}
 
 func (x *UsableTread) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[40]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[41]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3847,7 +3981,7 @@ func (x *UsableTread) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use UsableTread.ProtoReflect.Descriptor instead.
 func (*UsableTread) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{40}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{41}
 }
 
 func (x *UsableTread) GetPercent() float64 {
@@ -3909,7 +4043,7 @@ type WheelSummary struct {
 
 func (x *WheelSummary) Reset() {
 	*x = WheelSummary{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[41]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[42]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3921,7 +4055,7 @@ func (x *WheelSummary) String() string {
 func (*WheelSummary) ProtoMessage() {}
 
 func (x *WheelSummary) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[41]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[42]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3934,7 +4068,7 @@ func (x *WheelSummary) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use WheelSummary.ProtoReflect.Descriptor instead.
 func (*WheelSummary) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{41}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{42}
 }
 
 func (x *WheelSummary) GetPosition() uint32 {
@@ -4035,7 +4169,7 @@ type RepairAnswer struct {
 
 func (x *RepairAnswer) Reset() {
 	*x = RepairAnswer{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[42]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[43]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -4047,7 +4181,7 @@ func (x *RepairAnswer) String() string {
 func (*RepairAnswer) ProtoMessage() {}
 
 func (x *RepairAnswer) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[42]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[43]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -4060,7 +4194,7 @@ func (x *RepairAnswer) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use RepairAnswer.ProtoReflect.Descriptor instead.
 func (*RepairAnswer) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{42}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{43}
 }
 
 func (x *RepairAnswer) GetPosition() uint32 {
@@ -4156,14 +4290,15 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"replacedBy\x12\x16\n" +
 	"\x06number\x18\t \x01(\x04R\x06number\x127\n" +
 	"\troot_time\x18\n" +
-	" \x01(\v2\x1a.google.protobuf.TimestampR\brootTime\"\xec\x01\n" +
+	" \x01(\v2\x1a.google.protobuf.TimestampR\brootTime\"\xab\x02\n" +
 	"\aVehicle\x12\x14\n" +
 	"\x05tires\x18\x01 \x03(\fR\x05tires\x12\x18\n" +
 	"\astrings\x18\x02 \x03(\tR\astrings\x125\n" +
 	"\x05state\x18\x03 \x01(\v2\x1f.gaugebook.book.v1.VehicleStateR\x05state\x129\n" +
 	"\n" +
 	"roots_time\x18\x04 \x01(\v2\x1a.google.protobuf.TimestampR\trootsTime\x12?\n" +
-	"\rrecorded_time\x18\x05 \x01(\v2\x1a.google.protobuf.TimestampR\frecordedTime\"\xcf\x02\n" +
+	"\rrecorded_time\x18\x05 \x01(\v2\x1a.google.protobuf.TimestampR\frecordedTime\x12=\n" +
+	"\fcounted_time\x18\x06 \x01(\v2\x1a.google.protobuf.TimestampR\vcountedTime\"\x8b\x03\n" +
 	"\fVehicleState\x12\x1d\n" +
 	"\n" +
 	"vehicle_id\x18\x01 \x01(\rR\tvehicleId\x12\x10\n" +
@@ -4174,7 +4309,16 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\x04open\x18\x05 \x03(\v2\x1e.gaugebook.book.v1.OpenFindingR\x04open\x12,\n" +
 	"\x12last_inspection_id\x18\x06 \x01(\rR\x10lastInspectionId\x12@\n" +
 	"\x0elast_seen_time\x18\a \x01(\v2\x1a.google.protobuf.TimestampR\flastSeenTime\x12\x12\n" +
-	"\x04left\x18\b \x01(\bR\x04left\"\xcb\x04\n" +
+	"\x04left\x18\b \x01(\bR\x04left\x12:\n" +
+	"\n" +
+	"wheels_off\x18\t \x03(\v2\x1b.gaugebook.book.v1.WheelOffR\twheelsOff\"\xd2\x01\n" +
+	"\bWheelOff\x12\x1a\n" +
+	"\bposition\x18\x01 \x01(\rR\bposition\x12\x15\n" +
+	"\x06off_by\x18\x02 \x01(\rR\x05offBy\x125\n" +
+	"\boff_time\x18\x03 \x01(\v2\x1a.google.protobuf.TimestampR\aoffTime\x12\x1d\n" +
+	"\n" +
+	"torqued_by\x18\x04 \x01(\rR\ttorquedBy\x12=\n" +
+	"\ftorqued_time\x18\x05 \x01(\v2\x1a.google.protobuf.TimestampR\vtorquedTime\"\xcb\x04\n" +
 	"\vOpenFinding\x12\x17\n" +
 	"\aopen_id\x18\x01 \x01(\rR\x06openId\x12#\n" +
 	"\rinspection_id\x18\x02 \x01(\rR\finspectionId\x12\x1d\n" +
@@ -4207,12 +4351,13 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\n" +
 	"vehicle_id\x18\x04 \x01(\tR\tvehicleId\x12\x17\n" +
 	"\aopen_id\x18\x05 \x01(\tR\x06openId\x12\x1b\n" +
-	"\tclosed_by\x18\x06 \x01(\tR\bclosedBy\"w\n" +
+	"\tclosed_by\x18\x06 \x01(\tR\bclosedBy\"\x8f\x01\n" +
 	"\x05Event\x12\x1a\n" +
 	"\aoutcome\x18\x01 \x01(\tH\x00R\aoutcome\x12\x16\n" +
 	"\x05moves\x18\x02 \x01(\tH\x00R\x05moves\x12\x14\n" +
 	"\x04tire\x18\x03 \x01(\fH\x00R\x04tire\x12\x1c\n" +
-	"\bdeparted\x18\x04 \x01(\tH\x00R\bdepartedB\x06\n" +
+	"\bdeparted\x18\x04 \x01(\tH\x00R\bdeparted\x12\x16\n" +
+	"\x05event\x18\x05 \x01(\tH\x00R\x05eventB\x06\n" +
 	"\x04what\"\x93\x01\n" +
 	"\x05Moves\x12\x14\n" +
 	"\x05moves\x18\x01 \x01(\fR\x05moves\x12?\n" +
@@ -4263,7 +4408,7 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\vlatest_date\x18\x06 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\n" +
 	"latestDate\x12\x19\n" +
 	"\blimit_id\x18\a \x01(\tR\alimitId\x12\x10\n" +
-	"\x03tag\x18\b \x01(\tR\x03tag\"\xea\x03\n" +
+	"\x03tag\x18\b \x01(\tR\x03tag\"\x82\x04\n" +
 	"\x06Change\x12?\n" +
 	"\rrecorded_time\x18\x01 \x01(\v2\x1a.google.protobuf.TimestampR\frecordedTime\x12\x18\n" +
 	"\astrings\x18\x02 \x03(\tR\astrings\x12@\n" +
@@ -4276,7 +4421,8 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\aerasure\x18\t \x01(\rH\x00R\aerasure\x12\x14\n" +
 	"\x04tire\x18\v \x01(\rH\x00R\x04tire\x12\x18\n" +
 	"\x06repair\x18\f \x01(\fH\x00R\x06repair\x12\x16\n" +
-	"\x05moves\x18\r \x01(\rH\x00R\x05moves\x12;\n" +
+	"\x05moves\x18\r \x01(\rH\x00R\x05moves\x12\x16\n" +
+	"\x05event\x18\x0e \x01(\rH\x00R\x05event\x12;\n" +
 	"\bvehicles\x18\x06 \x03(\v2\x1f.gaugebook.book.v1.VehicleStateR\bvehicles\x12\x12\n" +
 	"\x04mark\x18\a \x01(\fR\x04mark\x128\n" +
 	"\x06closed\x18\n" +
@@ -4479,7 +4625,7 @@ func file_gaugebook_book_v1_rows_proto_rawDescGZIP() []byte {
 	return file_gaugebook_book_v1_rows_proto_rawDescData
 }
 
-var file_gaugebook_book_v1_rows_proto_msgTypes = make([]protoimpl.MessageInfo, 43)
+var file_gaugebook_book_v1_rows_proto_msgTypes = make([]protoimpl.MessageInfo, 44)
 var file_gaugebook_book_v1_rows_proto_goTypes = []any{
 	(*Record)(nil),                // 0: gaugebook.book.v1.Record
 	(*Tires)(nil),                 // 1: gaugebook.book.v1.Tires
@@ -4489,181 +4635,186 @@ var file_gaugebook_book_v1_rows_proto_goTypes = []any{
 	(*VisitCover)(nil),            // 5: gaugebook.book.v1.VisitCover
 	(*Vehicle)(nil),               // 6: gaugebook.book.v1.Vehicle
 	(*VehicleState)(nil),          // 7: gaugebook.book.v1.VehicleState
-	(*OpenFinding)(nil),           // 8: gaugebook.book.v1.OpenFinding
-	(*Outcome)(nil),               // 9: gaugebook.book.v1.Outcome
-	(*Event)(nil),                 // 10: gaugebook.book.v1.Event
-	(*Moves)(nil),                 // 11: gaugebook.book.v1.Moves
-	(*Repairs)(nil),               // 12: gaugebook.book.v1.Repairs
-	(*TireEvent)(nil),             // 13: gaugebook.book.v1.TireEvent
-	(*Erasure)(nil),               // 14: gaugebook.book.v1.Erasure
-	(*OpenRow)(nil),               // 15: gaugebook.book.v1.OpenRow
-	(*VehicleRow)(nil),            // 16: gaugebook.book.v1.VehicleRow
-	(*DueRows)(nil),               // 17: gaugebook.book.v1.DueRows
-	(*DueRow)(nil),                // 18: gaugebook.book.v1.DueRow
-	(*Change)(nil),                // 19: gaugebook.book.v1.Change
-	(*VisitChange)(nil),           // 20: gaugebook.book.v1.VisitChange
-	(*ClosedFinding)(nil),         // 21: gaugebook.book.v1.ClosedFinding
-	(*Assessment)(nil),            // 22: gaugebook.book.v1.Assessment
-	(*Headline)(nil),              // 23: gaugebook.book.v1.Headline
-	(*Totals)(nil),                // 24: gaugebook.book.v1.Totals
-	(*Basis)(nil),                 // 25: gaugebook.book.v1.Basis
-	(*Said)(nil),                  // 26: gaugebook.book.v1.Said
-	(*Argument)(nil),              // 27: gaugebook.book.v1.Argument
-	(*Rule)(nil),                  // 28: gaugebook.book.v1.Rule
-	(*Evidence)(nil),              // 29: gaugebook.book.v1.Evidence
-	(*AsLeft)(nil),                // 30: gaugebook.book.v1.AsLeft
-	(*Subject)(nil),               // 31: gaugebook.book.v1.Subject
-	(*Finding)(nil),               // 32: gaugebook.book.v1.Finding
-	(*WorkItem)(nil),              // 33: gaugebook.book.v1.WorkItem
-	(*PositionChange)(nil),        // 34: gaugebook.book.v1.PositionChange
-	(*Question)(nil),              // 35: gaugebook.book.v1.Question
-	(*NotLookedAt)(nil),           // 36: gaugebook.book.v1.NotLookedAt
-	(*Checked)(nil),               // 37: gaugebook.book.v1.Checked
-	(*NotJudged)(nil),             // 38: gaugebook.book.v1.NotJudged
-	(*MeanDepth)(nil),             // 39: gaugebook.book.v1.MeanDepth
-	(*UsableTread)(nil),           // 40: gaugebook.book.v1.UsableTread
-	(*WheelSummary)(nil),          // 41: gaugebook.book.v1.WheelSummary
-	(*RepairAnswer)(nil),          // 42: gaugebook.book.v1.RepairAnswer
-	(*timestamppb.Timestamp)(nil), // 43: google.protobuf.Timestamp
-	(v1.Urgency)(0),               // 44: gaugebook.v1.Urgency
-	(v1.Comparison)(0),            // 45: gaugebook.v1.Comparison
-	(*v1.CalendarDate)(nil),       // 46: gaugebook.v1.CalendarDate
-	(v1.Hold)(0),                  // 47: gaugebook.v1.Hold
-	(*v1.Jurisdiction)(nil),       // 48: gaugebook.v1.Jurisdiction
-	(*v1.Quantity)(nil),           // 49: gaugebook.v1.Quantity
-	(*v1.Place)(nil),              // 50: gaugebook.v1.Place
-	(v1.Authority)(0),             // 51: gaugebook.v1.Authority
-	(v1.SourceReading)(0),         // 52: gaugebook.v1.SourceReading
-	(v1.Binds)(0),                 // 53: gaugebook.v1.Binds
-	(v1.SubjectKind)(0),           // 54: gaugebook.v1.SubjectKind
-	(v1.WorkStep)(0),              // 55: gaugebook.v1.WorkStep
-	(*v1.Distance)(nil),           // 56: gaugebook.v1.Distance
-	(v1.LookedAt)(0),              // 57: gaugebook.v1.LookedAt
-	(v1.NotLookedReason)(0),       // 58: gaugebook.v1.NotLookedReason
-	(*v1.Depth)(nil),              // 59: gaugebook.v1.Depth
-	(*v1.Pressure)(nil),           // 60: gaugebook.v1.Pressure
-	(v1.Repairability)(0),         // 61: gaugebook.v1.Repairability
-	(v1.RepairMethod)(0),          // 62: gaugebook.v1.RepairMethod
+	(*WheelOff)(nil),              // 8: gaugebook.book.v1.WheelOff
+	(*OpenFinding)(nil),           // 9: gaugebook.book.v1.OpenFinding
+	(*Outcome)(nil),               // 10: gaugebook.book.v1.Outcome
+	(*Event)(nil),                 // 11: gaugebook.book.v1.Event
+	(*Moves)(nil),                 // 12: gaugebook.book.v1.Moves
+	(*Repairs)(nil),               // 13: gaugebook.book.v1.Repairs
+	(*TireEvent)(nil),             // 14: gaugebook.book.v1.TireEvent
+	(*Erasure)(nil),               // 15: gaugebook.book.v1.Erasure
+	(*OpenRow)(nil),               // 16: gaugebook.book.v1.OpenRow
+	(*VehicleRow)(nil),            // 17: gaugebook.book.v1.VehicleRow
+	(*DueRows)(nil),               // 18: gaugebook.book.v1.DueRows
+	(*DueRow)(nil),                // 19: gaugebook.book.v1.DueRow
+	(*Change)(nil),                // 20: gaugebook.book.v1.Change
+	(*VisitChange)(nil),           // 21: gaugebook.book.v1.VisitChange
+	(*ClosedFinding)(nil),         // 22: gaugebook.book.v1.ClosedFinding
+	(*Assessment)(nil),            // 23: gaugebook.book.v1.Assessment
+	(*Headline)(nil),              // 24: gaugebook.book.v1.Headline
+	(*Totals)(nil),                // 25: gaugebook.book.v1.Totals
+	(*Basis)(nil),                 // 26: gaugebook.book.v1.Basis
+	(*Said)(nil),                  // 27: gaugebook.book.v1.Said
+	(*Argument)(nil),              // 28: gaugebook.book.v1.Argument
+	(*Rule)(nil),                  // 29: gaugebook.book.v1.Rule
+	(*Evidence)(nil),              // 30: gaugebook.book.v1.Evidence
+	(*AsLeft)(nil),                // 31: gaugebook.book.v1.AsLeft
+	(*Subject)(nil),               // 32: gaugebook.book.v1.Subject
+	(*Finding)(nil),               // 33: gaugebook.book.v1.Finding
+	(*WorkItem)(nil),              // 34: gaugebook.book.v1.WorkItem
+	(*PositionChange)(nil),        // 35: gaugebook.book.v1.PositionChange
+	(*Question)(nil),              // 36: gaugebook.book.v1.Question
+	(*NotLookedAt)(nil),           // 37: gaugebook.book.v1.NotLookedAt
+	(*Checked)(nil),               // 38: gaugebook.book.v1.Checked
+	(*NotJudged)(nil),             // 39: gaugebook.book.v1.NotJudged
+	(*MeanDepth)(nil),             // 40: gaugebook.book.v1.MeanDepth
+	(*UsableTread)(nil),           // 41: gaugebook.book.v1.UsableTread
+	(*WheelSummary)(nil),          // 42: gaugebook.book.v1.WheelSummary
+	(*RepairAnswer)(nil),          // 43: gaugebook.book.v1.RepairAnswer
+	(*timestamppb.Timestamp)(nil), // 44: google.protobuf.Timestamp
+	(v1.Urgency)(0),               // 45: gaugebook.v1.Urgency
+	(v1.Comparison)(0),            // 46: gaugebook.v1.Comparison
+	(*v1.CalendarDate)(nil),       // 47: gaugebook.v1.CalendarDate
+	(v1.Hold)(0),                  // 48: gaugebook.v1.Hold
+	(*v1.Jurisdiction)(nil),       // 49: gaugebook.v1.Jurisdiction
+	(*v1.Quantity)(nil),           // 50: gaugebook.v1.Quantity
+	(*v1.Place)(nil),              // 51: gaugebook.v1.Place
+	(v1.Authority)(0),             // 52: gaugebook.v1.Authority
+	(v1.SourceReading)(0),         // 53: gaugebook.v1.SourceReading
+	(v1.Binds)(0),                 // 54: gaugebook.v1.Binds
+	(v1.SubjectKind)(0),           // 55: gaugebook.v1.SubjectKind
+	(v1.WorkStep)(0),              // 56: gaugebook.v1.WorkStep
+	(*v1.Distance)(nil),           // 57: gaugebook.v1.Distance
+	(v1.LookedAt)(0),              // 58: gaugebook.v1.LookedAt
+	(v1.NotLookedReason)(0),       // 59: gaugebook.v1.NotLookedReason
+	(*v1.Depth)(nil),              // 60: gaugebook.v1.Depth
+	(*v1.Pressure)(nil),           // 61: gaugebook.v1.Pressure
+	(v1.Repairability)(0),         // 62: gaugebook.v1.Repairability
+	(v1.RepairMethod)(0),          // 63: gaugebook.v1.RepairMethod
 }
 var file_gaugebook_book_v1_rows_proto_depIdxs = []int32{
-	43,  // 0: gaugebook.book.v1.Record.recorded_time:type_name -> google.protobuf.Timestamp
-	43,  // 1: gaugebook.book.v1.Visit.recorded_time:type_name -> google.protobuf.Timestamp
-	22,  // 2: gaugebook.book.v1.Visit.assessment:type_name -> gaugebook.book.v1.Assessment
-	43,  // 3: gaugebook.book.v1.Visit.counted_time:type_name -> google.protobuf.Timestamp
-	43,  // 4: gaugebook.book.v1.Visit.root_time:type_name -> google.protobuf.Timestamp
+	44,  // 0: gaugebook.book.v1.Record.recorded_time:type_name -> google.protobuf.Timestamp
+	44,  // 1: gaugebook.book.v1.Visit.recorded_time:type_name -> google.protobuf.Timestamp
+	23,  // 2: gaugebook.book.v1.Visit.assessment:type_name -> gaugebook.book.v1.Assessment
+	44,  // 3: gaugebook.book.v1.Visit.counted_time:type_name -> google.protobuf.Timestamp
+	44,  // 4: gaugebook.book.v1.Visit.root_time:type_name -> google.protobuf.Timestamp
 	4,   // 5: gaugebook.book.v1.Visit.put_right:type_name -> gaugebook.book.v1.PutRight
-	26,  // 6: gaugebook.book.v1.PutRight.by:type_name -> gaugebook.book.v1.Said
-	43,  // 7: gaugebook.book.v1.VisitCover.recorded_time:type_name -> google.protobuf.Timestamp
-	23,  // 8: gaugebook.book.v1.VisitCover.headline:type_name -> gaugebook.book.v1.Headline
-	43,  // 9: gaugebook.book.v1.VisitCover.root_time:type_name -> google.protobuf.Timestamp
+	27,  // 6: gaugebook.book.v1.PutRight.by:type_name -> gaugebook.book.v1.Said
+	44,  // 7: gaugebook.book.v1.VisitCover.recorded_time:type_name -> google.protobuf.Timestamp
+	24,  // 8: gaugebook.book.v1.VisitCover.headline:type_name -> gaugebook.book.v1.Headline
+	44,  // 9: gaugebook.book.v1.VisitCover.root_time:type_name -> google.protobuf.Timestamp
 	7,   // 10: gaugebook.book.v1.Vehicle.state:type_name -> gaugebook.book.v1.VehicleState
-	43,  // 11: gaugebook.book.v1.Vehicle.roots_time:type_name -> google.protobuf.Timestamp
-	43,  // 12: gaugebook.book.v1.Vehicle.recorded_time:type_name -> google.protobuf.Timestamp
-	23,  // 13: gaugebook.book.v1.VehicleState.headline:type_name -> gaugebook.book.v1.Headline
-	8,   // 14: gaugebook.book.v1.VehicleState.open:type_name -> gaugebook.book.v1.OpenFinding
-	43,  // 15: gaugebook.book.v1.VehicleState.last_seen_time:type_name -> google.protobuf.Timestamp
-	43,  // 16: gaugebook.book.v1.OpenFinding.since_time:type_name -> google.protobuf.Timestamp
-	44,  // 17: gaugebook.book.v1.OpenFinding.urgency:type_name -> gaugebook.v1.Urgency
-	45,  // 18: gaugebook.book.v1.OpenFinding.comparison:type_name -> gaugebook.v1.Comparison
-	46,  // 19: gaugebook.book.v1.OpenFinding.until_date:type_name -> gaugebook.v1.CalendarDate
-	43,  // 20: gaugebook.book.v1.Outcome.recorded_time:type_name -> google.protobuf.Timestamp
-	43,  // 21: gaugebook.book.v1.Moves.recorded_time:type_name -> google.protobuf.Timestamp
-	0,   // 22: gaugebook.book.v1.Repairs.repairs:type_name -> gaugebook.book.v1.Record
-	43,  // 23: gaugebook.book.v1.Erasure.recorded_time:type_name -> google.protobuf.Timestamp
-	8,   // 24: gaugebook.book.v1.OpenRow.open:type_name -> gaugebook.book.v1.OpenFinding
-	23,  // 25: gaugebook.book.v1.VehicleRow.headline:type_name -> gaugebook.book.v1.Headline
-	43,  // 26: gaugebook.book.v1.VehicleRow.last_seen_time:type_name -> google.protobuf.Timestamp
-	46,  // 27: gaugebook.book.v1.VehicleRow.next_due_date:type_name -> gaugebook.v1.CalendarDate
-	18,  // 28: gaugebook.book.v1.DueRows.rows:type_name -> gaugebook.book.v1.DueRow
-	46,  // 29: gaugebook.book.v1.DueRow.expected_date:type_name -> gaugebook.v1.CalendarDate
-	46,  // 30: gaugebook.book.v1.DueRow.earliest_date:type_name -> gaugebook.v1.CalendarDate
-	46,  // 31: gaugebook.book.v1.DueRow.latest_date:type_name -> gaugebook.v1.CalendarDate
-	43,  // 32: gaugebook.book.v1.Change.recorded_time:type_name -> google.protobuf.Timestamp
-	20,  // 33: gaugebook.book.v1.Change.inspection:type_name -> gaugebook.book.v1.VisitChange
-	7,   // 34: gaugebook.book.v1.Change.vehicles:type_name -> gaugebook.book.v1.VehicleState
-	21,  // 35: gaugebook.book.v1.Change.closed:type_name -> gaugebook.book.v1.ClosedFinding
-	21,  // 36: gaugebook.book.v1.VisitChange.closed:type_name -> gaugebook.book.v1.ClosedFinding
-	26,  // 37: gaugebook.book.v1.ClosedFinding.closed_by:type_name -> gaugebook.book.v1.Said
-	23,  // 38: gaugebook.book.v1.Assessment.headline:type_name -> gaugebook.book.v1.Headline
-	24,  // 39: gaugebook.book.v1.Assessment.totals:type_name -> gaugebook.book.v1.Totals
-	32,  // 40: gaugebook.book.v1.Assessment.findings:type_name -> gaugebook.book.v1.Finding
-	33,  // 41: gaugebook.book.v1.Assessment.work:type_name -> gaugebook.book.v1.WorkItem
-	26,  // 42: gaugebook.book.v1.Assessment.cautions:type_name -> gaugebook.book.v1.Said
-	35,  // 43: gaugebook.book.v1.Assessment.questions:type_name -> gaugebook.book.v1.Question
-	42,  // 44: gaugebook.book.v1.Assessment.repairs:type_name -> gaugebook.book.v1.RepairAnswer
-	41,  // 45: gaugebook.book.v1.Assessment.wheels:type_name -> gaugebook.book.v1.WheelSummary
-	36,  // 46: gaugebook.book.v1.Assessment.not_looked_at:type_name -> gaugebook.book.v1.NotLookedAt
-	37,  // 47: gaugebook.book.v1.Assessment.nothing_found:type_name -> gaugebook.book.v1.Checked
-	38,  // 48: gaugebook.book.v1.Assessment.not_judged:type_name -> gaugebook.book.v1.NotJudged
-	25,  // 49: gaugebook.book.v1.Assessment.basis:type_name -> gaugebook.book.v1.Basis
-	47,  // 50: gaugebook.book.v1.Headline.hold:type_name -> gaugebook.v1.Hold
-	44,  // 51: gaugebook.book.v1.Headline.urgency:type_name -> gaugebook.v1.Urgency
-	46,  // 52: gaugebook.book.v1.Headline.as_of:type_name -> gaugebook.v1.CalendarDate
-	46,  // 53: gaugebook.book.v1.Basis.as_of:type_name -> gaugebook.v1.CalendarDate
-	48,  // 54: gaugebook.book.v1.Basis.place_of_shop:type_name -> gaugebook.v1.Jurisdiction
-	27,  // 55: gaugebook.book.v1.Said.values:type_name -> gaugebook.book.v1.Argument
-	49,  // 56: gaugebook.book.v1.Argument.quantity:type_name -> gaugebook.v1.Quantity
-	50,  // 57: gaugebook.book.v1.Argument.place:type_name -> gaugebook.v1.Place
-	51,  // 58: gaugebook.book.v1.Rule.authority:type_name -> gaugebook.v1.Authority
-	26,  // 59: gaugebook.book.v1.Rule.citation:type_name -> gaugebook.book.v1.Said
-	52,  // 60: gaugebook.book.v1.Rule.how_known:type_name -> gaugebook.v1.SourceReading
-	53,  // 61: gaugebook.book.v1.Rule.binds:type_name -> gaugebook.v1.Binds
-	49,  // 62: gaugebook.book.v1.Evidence.amount:type_name -> gaugebook.v1.Quantity
-	49,  // 63: gaugebook.book.v1.Evidence.uncertainty:type_name -> gaugebook.v1.Quantity
-	49,  // 64: gaugebook.book.v1.AsLeft.measured:type_name -> gaugebook.v1.Quantity
-	26,  // 65: gaugebook.book.v1.AsLeft.put_right:type_name -> gaugebook.book.v1.Said
-	54,  // 66: gaugebook.book.v1.Subject.kind:type_name -> gaugebook.v1.SubjectKind
-	44,  // 67: gaugebook.book.v1.Finding.urgency:type_name -> gaugebook.v1.Urgency
-	26,  // 68: gaugebook.book.v1.Finding.to_settle:type_name -> gaugebook.book.v1.Said
-	30,  // 69: gaugebook.book.v1.Finding.as_left:type_name -> gaugebook.book.v1.AsLeft
-	31,  // 70: gaugebook.book.v1.Finding.subject:type_name -> gaugebook.book.v1.Subject
-	45,  // 71: gaugebook.book.v1.Finding.comparison:type_name -> gaugebook.v1.Comparison
-	49,  // 72: gaugebook.book.v1.Finding.measured:type_name -> gaugebook.v1.Quantity
-	49,  // 73: gaugebook.book.v1.Finding.limit:type_name -> gaugebook.v1.Quantity
-	49,  // 74: gaugebook.book.v1.Finding.margin:type_name -> gaugebook.v1.Quantity
-	49,  // 75: gaugebook.book.v1.Finding.uncertainty:type_name -> gaugebook.v1.Quantity
-	28,  // 76: gaugebook.book.v1.Finding.rules:type_name -> gaugebook.book.v1.Rule
-	29,  // 77: gaugebook.book.v1.Finding.evidence:type_name -> gaugebook.book.v1.Evidence
-	50,  // 78: gaugebook.book.v1.Finding.place:type_name -> gaugebook.v1.Place
-	44,  // 79: gaugebook.book.v1.WorkItem.urgency:type_name -> gaugebook.v1.Urgency
-	55,  // 80: gaugebook.book.v1.WorkItem.step:type_name -> gaugebook.v1.WorkStep
-	26,  // 81: gaugebook.book.v1.WorkItem.condition:type_name -> gaugebook.book.v1.Said
-	49,  // 82: gaugebook.book.v1.WorkItem.target:type_name -> gaugebook.v1.Quantity
-	56,  // 83: gaugebook.book.v1.WorkItem.due_from_distance:type_name -> gaugebook.v1.Distance
-	56,  // 84: gaugebook.book.v1.WorkItem.due_by_distance:type_name -> gaugebook.v1.Distance
-	46,  // 85: gaugebook.book.v1.WorkItem.due_by_date:type_name -> gaugebook.v1.CalendarDate
-	26,  // 86: gaugebook.book.v1.WorkItem.to_settle:type_name -> gaugebook.book.v1.Said
-	34,  // 87: gaugebook.book.v1.WorkItem.changes:type_name -> gaugebook.book.v1.PositionChange
-	54,  // 88: gaugebook.book.v1.WorkItem.subject:type_name -> gaugebook.v1.SubjectKind
-	57,  // 89: gaugebook.book.v1.NotLookedAt.what:type_name -> gaugebook.v1.LookedAt
-	58,  // 90: gaugebook.book.v1.NotLookedAt.reason:type_name -> gaugebook.v1.NotLookedReason
-	49,  // 91: gaugebook.book.v1.Checked.measured:type_name -> gaugebook.v1.Quantity
-	49,  // 92: gaugebook.book.v1.Checked.limit:type_name -> gaugebook.v1.Quantity
-	28,  // 93: gaugebook.book.v1.Checked.rule:type_name -> gaugebook.book.v1.Rule
-	50,  // 94: gaugebook.book.v1.MeanDepth.place:type_name -> gaugebook.v1.Place
-	59,  // 95: gaugebook.book.v1.MeanDepth.depth:type_name -> gaugebook.v1.Depth
-	59,  // 96: gaugebook.book.v1.MeanDepth.uncertainty:type_name -> gaugebook.v1.Depth
-	59,  // 97: gaugebook.book.v1.UsableTread.depth_when_new:type_name -> gaugebook.v1.Depth
-	59,  // 98: gaugebook.book.v1.UsableTread.limit:type_name -> gaugebook.v1.Depth
-	59,  // 99: gaugebook.book.v1.WheelSummary.governing_depth:type_name -> gaugebook.v1.Depth
-	50,  // 100: gaugebook.book.v1.WheelSummary.governing_place:type_name -> gaugebook.v1.Place
-	39,  // 101: gaugebook.book.v1.WheelSummary.mean_depths:type_name -> gaugebook.book.v1.MeanDepth
-	40,  // 102: gaugebook.book.v1.WheelSummary.usable_tread:type_name -> gaugebook.book.v1.UsableTread
-	60,  // 103: gaugebook.book.v1.WheelSummary.found:type_name -> gaugebook.v1.Pressure
-	60,  // 104: gaugebook.book.v1.WheelSummary.cold_equivalent:type_name -> gaugebook.v1.Pressure
-	60,  // 105: gaugebook.book.v1.WheelSummary.cold_low:type_name -> gaugebook.v1.Pressure
-	60,  // 106: gaugebook.book.v1.WheelSummary.cold_high:type_name -> gaugebook.v1.Pressure
-	60,  // 107: gaugebook.book.v1.WheelSummary.label_cold:type_name -> gaugebook.v1.Pressure
-	26,  // 108: gaugebook.book.v1.WheelSummary.coverage:type_name -> gaugebook.book.v1.Said
-	61,  // 109: gaugebook.book.v1.RepairAnswer.repairability:type_name -> gaugebook.v1.Repairability
-	62,  // 110: gaugebook.book.v1.RepairAnswer.method:type_name -> gaugebook.v1.RepairMethod
-	26,  // 111: gaugebook.book.v1.RepairAnswer.look_for:type_name -> gaugebook.book.v1.Said
-	26,  // 112: gaugebook.book.v1.RepairAnswer.missing:type_name -> gaugebook.book.v1.Said
-	113, // [113:113] is the sub-list for method output_type
-	113, // [113:113] is the sub-list for method input_type
-	113, // [113:113] is the sub-list for extension type_name
-	113, // [113:113] is the sub-list for extension extendee
-	0,   // [0:113] is the sub-list for field type_name
+	44,  // 11: gaugebook.book.v1.Vehicle.roots_time:type_name -> google.protobuf.Timestamp
+	44,  // 12: gaugebook.book.v1.Vehicle.recorded_time:type_name -> google.protobuf.Timestamp
+	44,  // 13: gaugebook.book.v1.Vehicle.counted_time:type_name -> google.protobuf.Timestamp
+	24,  // 14: gaugebook.book.v1.VehicleState.headline:type_name -> gaugebook.book.v1.Headline
+	9,   // 15: gaugebook.book.v1.VehicleState.open:type_name -> gaugebook.book.v1.OpenFinding
+	44,  // 16: gaugebook.book.v1.VehicleState.last_seen_time:type_name -> google.protobuf.Timestamp
+	8,   // 17: gaugebook.book.v1.VehicleState.wheels_off:type_name -> gaugebook.book.v1.WheelOff
+	44,  // 18: gaugebook.book.v1.WheelOff.off_time:type_name -> google.protobuf.Timestamp
+	44,  // 19: gaugebook.book.v1.WheelOff.torqued_time:type_name -> google.protobuf.Timestamp
+	44,  // 20: gaugebook.book.v1.OpenFinding.since_time:type_name -> google.protobuf.Timestamp
+	45,  // 21: gaugebook.book.v1.OpenFinding.urgency:type_name -> gaugebook.v1.Urgency
+	46,  // 22: gaugebook.book.v1.OpenFinding.comparison:type_name -> gaugebook.v1.Comparison
+	47,  // 23: gaugebook.book.v1.OpenFinding.until_date:type_name -> gaugebook.v1.CalendarDate
+	44,  // 24: gaugebook.book.v1.Outcome.recorded_time:type_name -> google.protobuf.Timestamp
+	44,  // 25: gaugebook.book.v1.Moves.recorded_time:type_name -> google.protobuf.Timestamp
+	0,   // 26: gaugebook.book.v1.Repairs.repairs:type_name -> gaugebook.book.v1.Record
+	44,  // 27: gaugebook.book.v1.Erasure.recorded_time:type_name -> google.protobuf.Timestamp
+	9,   // 28: gaugebook.book.v1.OpenRow.open:type_name -> gaugebook.book.v1.OpenFinding
+	24,  // 29: gaugebook.book.v1.VehicleRow.headline:type_name -> gaugebook.book.v1.Headline
+	44,  // 30: gaugebook.book.v1.VehicleRow.last_seen_time:type_name -> google.protobuf.Timestamp
+	47,  // 31: gaugebook.book.v1.VehicleRow.next_due_date:type_name -> gaugebook.v1.CalendarDate
+	19,  // 32: gaugebook.book.v1.DueRows.rows:type_name -> gaugebook.book.v1.DueRow
+	47,  // 33: gaugebook.book.v1.DueRow.expected_date:type_name -> gaugebook.v1.CalendarDate
+	47,  // 34: gaugebook.book.v1.DueRow.earliest_date:type_name -> gaugebook.v1.CalendarDate
+	47,  // 35: gaugebook.book.v1.DueRow.latest_date:type_name -> gaugebook.v1.CalendarDate
+	44,  // 36: gaugebook.book.v1.Change.recorded_time:type_name -> google.protobuf.Timestamp
+	21,  // 37: gaugebook.book.v1.Change.inspection:type_name -> gaugebook.book.v1.VisitChange
+	7,   // 38: gaugebook.book.v1.Change.vehicles:type_name -> gaugebook.book.v1.VehicleState
+	22,  // 39: gaugebook.book.v1.Change.closed:type_name -> gaugebook.book.v1.ClosedFinding
+	22,  // 40: gaugebook.book.v1.VisitChange.closed:type_name -> gaugebook.book.v1.ClosedFinding
+	27,  // 41: gaugebook.book.v1.ClosedFinding.closed_by:type_name -> gaugebook.book.v1.Said
+	24,  // 42: gaugebook.book.v1.Assessment.headline:type_name -> gaugebook.book.v1.Headline
+	25,  // 43: gaugebook.book.v1.Assessment.totals:type_name -> gaugebook.book.v1.Totals
+	33,  // 44: gaugebook.book.v1.Assessment.findings:type_name -> gaugebook.book.v1.Finding
+	34,  // 45: gaugebook.book.v1.Assessment.work:type_name -> gaugebook.book.v1.WorkItem
+	27,  // 46: gaugebook.book.v1.Assessment.cautions:type_name -> gaugebook.book.v1.Said
+	36,  // 47: gaugebook.book.v1.Assessment.questions:type_name -> gaugebook.book.v1.Question
+	43,  // 48: gaugebook.book.v1.Assessment.repairs:type_name -> gaugebook.book.v1.RepairAnswer
+	42,  // 49: gaugebook.book.v1.Assessment.wheels:type_name -> gaugebook.book.v1.WheelSummary
+	37,  // 50: gaugebook.book.v1.Assessment.not_looked_at:type_name -> gaugebook.book.v1.NotLookedAt
+	38,  // 51: gaugebook.book.v1.Assessment.nothing_found:type_name -> gaugebook.book.v1.Checked
+	39,  // 52: gaugebook.book.v1.Assessment.not_judged:type_name -> gaugebook.book.v1.NotJudged
+	26,  // 53: gaugebook.book.v1.Assessment.basis:type_name -> gaugebook.book.v1.Basis
+	48,  // 54: gaugebook.book.v1.Headline.hold:type_name -> gaugebook.v1.Hold
+	45,  // 55: gaugebook.book.v1.Headline.urgency:type_name -> gaugebook.v1.Urgency
+	47,  // 56: gaugebook.book.v1.Headline.as_of:type_name -> gaugebook.v1.CalendarDate
+	47,  // 57: gaugebook.book.v1.Basis.as_of:type_name -> gaugebook.v1.CalendarDate
+	49,  // 58: gaugebook.book.v1.Basis.place_of_shop:type_name -> gaugebook.v1.Jurisdiction
+	28,  // 59: gaugebook.book.v1.Said.values:type_name -> gaugebook.book.v1.Argument
+	50,  // 60: gaugebook.book.v1.Argument.quantity:type_name -> gaugebook.v1.Quantity
+	51,  // 61: gaugebook.book.v1.Argument.place:type_name -> gaugebook.v1.Place
+	52,  // 62: gaugebook.book.v1.Rule.authority:type_name -> gaugebook.v1.Authority
+	27,  // 63: gaugebook.book.v1.Rule.citation:type_name -> gaugebook.book.v1.Said
+	53,  // 64: gaugebook.book.v1.Rule.how_known:type_name -> gaugebook.v1.SourceReading
+	54,  // 65: gaugebook.book.v1.Rule.binds:type_name -> gaugebook.v1.Binds
+	50,  // 66: gaugebook.book.v1.Evidence.amount:type_name -> gaugebook.v1.Quantity
+	50,  // 67: gaugebook.book.v1.Evidence.uncertainty:type_name -> gaugebook.v1.Quantity
+	50,  // 68: gaugebook.book.v1.AsLeft.measured:type_name -> gaugebook.v1.Quantity
+	27,  // 69: gaugebook.book.v1.AsLeft.put_right:type_name -> gaugebook.book.v1.Said
+	55,  // 70: gaugebook.book.v1.Subject.kind:type_name -> gaugebook.v1.SubjectKind
+	45,  // 71: gaugebook.book.v1.Finding.urgency:type_name -> gaugebook.v1.Urgency
+	27,  // 72: gaugebook.book.v1.Finding.to_settle:type_name -> gaugebook.book.v1.Said
+	31,  // 73: gaugebook.book.v1.Finding.as_left:type_name -> gaugebook.book.v1.AsLeft
+	32,  // 74: gaugebook.book.v1.Finding.subject:type_name -> gaugebook.book.v1.Subject
+	46,  // 75: gaugebook.book.v1.Finding.comparison:type_name -> gaugebook.v1.Comparison
+	50,  // 76: gaugebook.book.v1.Finding.measured:type_name -> gaugebook.v1.Quantity
+	50,  // 77: gaugebook.book.v1.Finding.limit:type_name -> gaugebook.v1.Quantity
+	50,  // 78: gaugebook.book.v1.Finding.margin:type_name -> gaugebook.v1.Quantity
+	50,  // 79: gaugebook.book.v1.Finding.uncertainty:type_name -> gaugebook.v1.Quantity
+	29,  // 80: gaugebook.book.v1.Finding.rules:type_name -> gaugebook.book.v1.Rule
+	30,  // 81: gaugebook.book.v1.Finding.evidence:type_name -> gaugebook.book.v1.Evidence
+	51,  // 82: gaugebook.book.v1.Finding.place:type_name -> gaugebook.v1.Place
+	45,  // 83: gaugebook.book.v1.WorkItem.urgency:type_name -> gaugebook.v1.Urgency
+	56,  // 84: gaugebook.book.v1.WorkItem.step:type_name -> gaugebook.v1.WorkStep
+	27,  // 85: gaugebook.book.v1.WorkItem.condition:type_name -> gaugebook.book.v1.Said
+	50,  // 86: gaugebook.book.v1.WorkItem.target:type_name -> gaugebook.v1.Quantity
+	57,  // 87: gaugebook.book.v1.WorkItem.due_from_distance:type_name -> gaugebook.v1.Distance
+	57,  // 88: gaugebook.book.v1.WorkItem.due_by_distance:type_name -> gaugebook.v1.Distance
+	47,  // 89: gaugebook.book.v1.WorkItem.due_by_date:type_name -> gaugebook.v1.CalendarDate
+	27,  // 90: gaugebook.book.v1.WorkItem.to_settle:type_name -> gaugebook.book.v1.Said
+	35,  // 91: gaugebook.book.v1.WorkItem.changes:type_name -> gaugebook.book.v1.PositionChange
+	55,  // 92: gaugebook.book.v1.WorkItem.subject:type_name -> gaugebook.v1.SubjectKind
+	58,  // 93: gaugebook.book.v1.NotLookedAt.what:type_name -> gaugebook.v1.LookedAt
+	59,  // 94: gaugebook.book.v1.NotLookedAt.reason:type_name -> gaugebook.v1.NotLookedReason
+	50,  // 95: gaugebook.book.v1.Checked.measured:type_name -> gaugebook.v1.Quantity
+	50,  // 96: gaugebook.book.v1.Checked.limit:type_name -> gaugebook.v1.Quantity
+	29,  // 97: gaugebook.book.v1.Checked.rule:type_name -> gaugebook.book.v1.Rule
+	51,  // 98: gaugebook.book.v1.MeanDepth.place:type_name -> gaugebook.v1.Place
+	60,  // 99: gaugebook.book.v1.MeanDepth.depth:type_name -> gaugebook.v1.Depth
+	60,  // 100: gaugebook.book.v1.MeanDepth.uncertainty:type_name -> gaugebook.v1.Depth
+	60,  // 101: gaugebook.book.v1.UsableTread.depth_when_new:type_name -> gaugebook.v1.Depth
+	60,  // 102: gaugebook.book.v1.UsableTread.limit:type_name -> gaugebook.v1.Depth
+	60,  // 103: gaugebook.book.v1.WheelSummary.governing_depth:type_name -> gaugebook.v1.Depth
+	51,  // 104: gaugebook.book.v1.WheelSummary.governing_place:type_name -> gaugebook.v1.Place
+	40,  // 105: gaugebook.book.v1.WheelSummary.mean_depths:type_name -> gaugebook.book.v1.MeanDepth
+	41,  // 106: gaugebook.book.v1.WheelSummary.usable_tread:type_name -> gaugebook.book.v1.UsableTread
+	61,  // 107: gaugebook.book.v1.WheelSummary.found:type_name -> gaugebook.v1.Pressure
+	61,  // 108: gaugebook.book.v1.WheelSummary.cold_equivalent:type_name -> gaugebook.v1.Pressure
+	61,  // 109: gaugebook.book.v1.WheelSummary.cold_low:type_name -> gaugebook.v1.Pressure
+	61,  // 110: gaugebook.book.v1.WheelSummary.cold_high:type_name -> gaugebook.v1.Pressure
+	61,  // 111: gaugebook.book.v1.WheelSummary.label_cold:type_name -> gaugebook.v1.Pressure
+	27,  // 112: gaugebook.book.v1.WheelSummary.coverage:type_name -> gaugebook.book.v1.Said
+	62,  // 113: gaugebook.book.v1.RepairAnswer.repairability:type_name -> gaugebook.v1.Repairability
+	63,  // 114: gaugebook.book.v1.RepairAnswer.method:type_name -> gaugebook.v1.RepairMethod
+	27,  // 115: gaugebook.book.v1.RepairAnswer.look_for:type_name -> gaugebook.book.v1.Said
+	27,  // 116: gaugebook.book.v1.RepairAnswer.missing:type_name -> gaugebook.book.v1.Said
+	117, // [117:117] is the sub-list for method output_type
+	117, // [117:117] is the sub-list for method input_type
+	117, // [117:117] is the sub-list for extension type_name
+	117, // [117:117] is the sub-list for extension extendee
+	0,   // [0:117] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_book_v1_rows_proto_init() }
@@ -4671,18 +4822,19 @@ func file_gaugebook_book_v1_rows_proto_init() {
 	if File_gaugebook_book_v1_rows_proto != nil {
 		return
 	}
-	file_gaugebook_book_v1_rows_proto_msgTypes[10].OneofWrappers = []any{
+	file_gaugebook_book_v1_rows_proto_msgTypes[11].OneofWrappers = []any{
 		(*Event_Outcome)(nil),
 		(*Event_Moves)(nil),
 		(*Event_Tire)(nil),
 		(*Event_Departed)(nil),
+		(*Event_Event)(nil),
 	}
-	file_gaugebook_book_v1_rows_proto_msgTypes[13].OneofWrappers = []any{
+	file_gaugebook_book_v1_rows_proto_msgTypes[14].OneofWrappers = []any{
 		(*TireEvent_Inspection)(nil),
 		(*TireEvent_Moves)(nil),
 		(*TireEvent_Repair)(nil),
 	}
-	file_gaugebook_book_v1_rows_proto_msgTypes[19].OneofWrappers = []any{
+	file_gaugebook_book_v1_rows_proto_msgTypes[20].OneofWrappers = []any{
 		(*Change_Inspection)(nil),
 		(*Change_Vehicle)(nil),
 		(*Change_Shop)(nil),
@@ -4691,22 +4843,23 @@ func file_gaugebook_book_v1_rows_proto_init() {
 		(*Change_Tire)(nil),
 		(*Change_Repair)(nil),
 		(*Change_Moves)(nil),
+		(*Change_Event)(nil),
 	}
-	file_gaugebook_book_v1_rows_proto_msgTypes[27].OneofWrappers = []any{
+	file_gaugebook_book_v1_rows_proto_msgTypes[28].OneofWrappers = []any{
 		(*Argument_Quantity)(nil),
 		(*Argument_Text)(nil),
 		(*Argument_Code)(nil),
 		(*Argument_Place)(nil),
 		(*Argument_Position)(nil),
 	}
-	file_gaugebook_book_v1_rows_proto_msgTypes[32].OneofWrappers = []any{}
+	file_gaugebook_book_v1_rows_proto_msgTypes[33].OneofWrappers = []any{}
 	type x struct{}
 	out := protoimpl.TypeBuilder{
 		File: protoimpl.DescBuilder{
 			GoPackagePath: reflect.TypeOf(x{}).PkgPath(),
 			RawDescriptor: unsafe.Slice(unsafe.StringData(file_gaugebook_book_v1_rows_proto_rawDesc), len(file_gaugebook_book_v1_rows_proto_rawDesc)),
 			NumEnums:      0,
-			NumMessages:   43,
+			NumMessages:   44,
 			NumExtensions: 0,
 			NumServices:   0,
 		},
