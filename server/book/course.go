@@ -17,6 +17,7 @@ import (
 type course struct {
 	before  state                  // what the visits before it have made of the vehicle
 	earlier []*pb.Inspection       // the last of these as evidence, oldest first
+	between happenings             // what happened between them
 	root    string                 // the visit itself, or the first that it corrects
 	known   *timestamppb.Timestamp // when the visit was recorded: what was recorded later was not known
 }
@@ -145,13 +146,6 @@ func (v view) evidenceBefore(vehicle string, before history.Key, k knowledge) (a
 	return all, err
 }
 
-func inspections(newestFirst []covered) (all []*pb.Inspection) {
-	for _, c := range slices.Backward(newestFirst) {
-		all = append(all, c.inspection)
-	}
-	return all
-}
-
 // stateBefore is what the visits before a place have made of the vehicle: as it was kept
 // after one of them, and what those behind that one made of it.
 func (v view) stateBefore(vehicle string, before history.Key, k knowledge) (state, error) {
@@ -249,7 +243,12 @@ func (v view) course(of *visit) (course, error) {
 		return course{}, err
 	}
 	earlier, err := v.evidenceBefore(vehicle, here, k)
-	return course{before: before, earlier: inspections(earlier), root: of.root, known: of.time}, err
+	if err != nil {
+		return course{}, err
+	}
+	out := course{before: before, root: of.root, known: of.time}
+	out.earlier, out.between, err = v.around(vehicle, earlier, here)
+	return out, err
 }
 
 // arrivalsThen gives what arrivals gave when a kept visit was recorded.

@@ -113,7 +113,10 @@ func (w *dueWalk) judge(k history.Key, whole func() (step, error)) error {
 	if err != nil {
 		return err
 	}
-	at := course{before: s.before, earlier: inspections(w.again(earlier, k)), root: s.root, known: w.known}
+	at := course{before: s.before, root: s.root, known: w.known}
+	if at.earlier, at.between, err = w.view.around(w.vehicle.record.GetId(), w.again(earlier, k), k); err != nil {
+		return err
+	}
 	req, err := w.view.request(w.shop, w.vehicle.record, s.inspection, at, s.arrivals)
 	if err != nil {
 		return err

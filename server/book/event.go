@@ -49,6 +49,20 @@ func asVisit(vehicle string, k history.Key) history.Key {
 // events reads what happened to a vehicle between two places, oldest first; "" is from its
 // beginning, or to its end.
 func (v view) events(vehicle string, from, to history.Key) (all []step, err error) {
+	err = v.eventRows(vehicle, from, to, func(k history.Key, row *rows.Event) error {
+		s := step{key: k}
+		var err error
+		if s.event, err = v.eventOf(vehicle, row); err == nil && s.event != nil {
+			all = append(all, s)
+		}
+		return err
+	})
+	return all, err
+}
+
+// eventRows reads the rows of what happened to a vehicle between two places, each with its
+// key as if it were that of a visit.
+func (v view) eventRows(vehicle string, from, to history.Key, each func(history.Key, *rows.Event) error) error {
 	behind := history.Key("")
 	if from != "" {
 		behind = eventsOf(vehicle) + history.Key(strings.TrimPrefix(string(from), string(historyOf(vehicle))))
@@ -56,28 +70,24 @@ func (v view) events(vehicle string, from, to history.Key) (all []step, err erro
 	for more := true; more; {
 		page, err := v.s.Scan(v.ctx, history.Range{Prefix: eventsOf(vehicle), After: behind})
 		if err != nil {
-			return nil, err
+			return err
 		}
 		for _, r := range page.Rows {
 			behind = r.Key
-			s := step{key: asVisit(vehicle, r.Key)}
-			if to != "" && s.key > to {
-				return all, nil
+			k, row := asVisit(vehicle, r.Key), &rows.Event{}
+			if to != "" && k > to {
+				return nil
 			}
-			row := &rows.Event{}
 			if err := decode(r.Value, row); err != nil {
-				return nil, err
+				return err
 			}
-			if s.event, err = v.eventOf(vehicle, row); err != nil {
-				return nil, err
-			}
-			if s.event != nil {
-				all = append(all, s)
+			if err := each(k, row); err != nil {
+				return err
 			}
 		}
 		more = page.More
 	}
-	return all, nil
+	return nil
 }
 
 // eventOf reads an event; nil for one that this program does not know.

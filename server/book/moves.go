@@ -20,10 +20,11 @@ import (
 // moves are moves of tires that happened together, as the book holds them.
 type moves struct {
 	entry
-	moves   *pb.TireMoves
-	vehicle string     // that they were told of
-	tires   []*pb.Tire // as known then, where they are afterwards
-	of      string     // the vehicle whose record is gone through
+	moves    *pb.TireMoves
+	rotation *pb.ProposedRotation // nil: the moves were told
+	vehicle  string               // that they were told of
+	tires    []*pb.Tire           // as known then, where they are afterwards
+	of       string               // the vehicle whose record is gone through
 }
 
 // moves reads moves; nil when there are none.
@@ -36,6 +37,12 @@ func (v view) moves(id string) (*moves, error) {
 	out := &moves{entry: entry{number, row.GetRecordedTime()}, moves: &pb.TireMoves{}, vehicle: row.GetVehicleId()}
 	if out.tires, err = tiresRead(row.GetTires()); err != nil {
 		return nil, err
+	}
+	if row.GetRotation() != nil {
+		out.rotation = &pb.ProposedRotation{}
+		if err := proto.Unmarshal(row.GetRotation(), out.rotation); err != nil {
+			return nil, err
+		}
 	}
 	return out, proto.Unmarshal(row.GetMoves(), out.moves)
 }
@@ -65,13 +72,15 @@ func (m *moves) on(s state) state {
 
 // MoveTires keeps moves of tires, all or none. The same moves again are answered as the first
 // time, as repeated.
-func (b *Book) MoveTires(ctx context.Context, shop, vehicleID string, sent *pb.TireMoves) (*pb.Recorded, error) {
+//
+// rotation, where it is told, is one that was proposed: it stands for the moves.
+func (b *Book) MoveTires(ctx context.Context, shop, vehicleID string, sent *pb.TireMoves, rotation *pb.ProposedRotation) (*pb.Recorded, error) {
 	unlock, err := b.lock(ctx, shop, vehicleID)
 	if err != nil {
 		return nil, err
 	}
 	defer unlock()
-	r := &moving{book: b, vehicle: vehicleID, sent: sent}
+	r := &moving{book: b, vehicle: vehicleID, told: sent, rotation: rotation, sent: sent}
 	n, err := b.commit(ctx, shop, r.decide)
 	if err != nil || r.repeated != nil {
 		return r.repeated, err
@@ -85,7 +94,9 @@ type moving struct {
 	entry
 	book     *Book
 	vehicle  string
-	sent     *pb.TireMoves
+	told     *pb.TireMoves // as they were sent
+	rotation *pb.ProposedRotation
+	sent     *pb.TireMoves // with the moves of a rotation that was proposed
 	repeated *pb.Recorded
 
 	vehicles map[string]vehicle // that tires are moved on, off or onto
@@ -100,7 +111,11 @@ func (r *moving) decide(s view) (*history.Draft, error) {
 		return nil, err
 	}
 	if first != nil {
-		if first.vehicle != r.vehicle || !proto.Equal(first.moves, r.sent) {
+		kept := proto.CloneOf(first.moves)
+		if first.rotation != nil {
+			kept.Moves = nil // it stood for them
+		}
+		if first.vehicle != r.vehicle || !proto.Equal(kept, r.told) || !proto.Equal(first.rotation, r.rotation) {
 			return nil, refuse(pb.ErrorReason_ERROR_REASON_ID_TAKEN, "moves.id", "other moves have the id %s", r.sent.GetId()).with("id", r.sent.GetId())
 		}
 		r.repeated = first.recorded(true, history.Absent)
@@ -108,6 +123,11 @@ func (r *moving) decide(s view) (*history.Draft, error) {
 	}
 	if err := r.involve(s, r.vehicle, "vehicle_id"); err != nil {
 		return nil, err
+	}
+	if r.rotation != nil {
+		if r.sent, err = r.rotated(s); err != nil {
+			return nil, err
+		}
 	}
 	for i, m := range r.sent.GetMoves() {
 		if err := r.move(s, m, fmt.Sprintf("moves.moves[%d]", i)); err != nil {
@@ -189,7 +209,11 @@ func (r *moving) write(s view) (*history.Draft, error) {
 	}
 	d, id := &drafting{}, r.sent.GetId()
 	d.expect(movesKey(id), history.Absent)
-	d.put(movesKey(id), &rows.Moves{Moves: d.sent(r.sent), RecordedTime: r.entry.time, VehicleId: r.vehicle, Tires: d.tiresSent(r.tires)})
+	row := &rows.Moves{Moves: d.sent(r.sent), RecordedTime: r.entry.time, VehicleId: r.vehicle, Tires: d.tiresSent(r.tires)}
+	if r.rotation != nil {
+		row.Rotation = d.sent(r.rotation)
+	}
+	d.put(movesKey(id), row)
 	c := newChange(r.entry.time)
 	c.row.What = &rows.Change_Moves{Moves: c.texts.Number(id)}
 	gone := map[string]*pb.Tire{} // tires whose place was taken

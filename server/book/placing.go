@@ -50,7 +50,10 @@ func (r *recording) findPlace(s view, old *visit) error {
 	}
 	r.insert(here, before)
 	earlier, err := s.evidenceBefore(vehicle, here, k)
-	r.earlier = inspections(r.again(earlier, here))
+	if err != nil {
+		return err
+	}
+	r.earlier, r.between, err = s.around(vehicle, r.again(earlier, here), here)
 	return err
 }
 

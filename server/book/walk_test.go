@@ -325,7 +325,7 @@ func (w *walk) move() {
 	}
 	of := oneOf(w, w.cars)
 	w.advance()
-	r, err := w.MoveTires(context.Background(), shop, of.GetId(), event)
+	r, err := w.MoveTires(context.Background(), shop, of.GetId(), event, nil)
 	if err != nil {
 		w.failf("moves: %v", err)
 		return
@@ -353,7 +353,7 @@ func (w *walk) repeat() {
 		r = out.Recorded
 	case n == 2 && len(w.moves) > 0:
 		m := oneOf(w, w.moves)
-		r, err = w.MoveTires(context.Background(), shop, w.movedOf[m.GetId()].GetId(), m)
+		r, err = w.MoveTires(context.Background(), shop, w.movedOf[m.GetId()].GetId(), m, nil)
 	default:
 		return
 	}

@@ -76,3 +76,23 @@ func At(path, position string, v *gaugebookv1.Vehicle) []Problem {
 	w.position(position)
 	return w.found.inOrder()
 }
+
+// MoveTires gives the problems of a request to move tires: the moves are told, or the
+// rotation that stands for them.
+func MoveTires(req *gaugebookv1.MoveTiresRequest) []Problem {
+	w := root("", req, nil)
+	of, moves := req.GetRotation(), w.to("moves")
+	switch {
+	case of == nil:
+		moves.required(len(req.GetMoves().GetMoves()) > 0, "moves", "one move or more, or the rotation that was proposed")
+	case len(req.GetMoves().GetMoves()) > 0:
+		w.to("rotation").add("", "told beside the moves", "one of the two")
+	default:
+		w.to("rotation").required(of.GetInspectionId() != "", "inspection_id", "the visit that proposed it")
+		w.to("rotation").required(of.GetWork() != "", "work", "the line of work, by its id in that visit")
+	}
+	if of != nil {
+		w.to("rotation").message(of.ProtoReflect())
+	}
+	return append(w.found.inOrder(), Moves("moves", req.GetMoves())...)
+}

@@ -37,3 +37,23 @@ func TestEvent(t *testing.T) {
 		t.Errorf("wheels that it has not: %v", got)
 	}
 }
+
+// Moves are told, or the rotation that was proposed, and not both.
+func TestMoveTires(t *testing.T) {
+	const id = "7d1d1f0a-4a52-4bd5-9a0e-1f6b6f6b2a11"
+	moves := &pb.TireMoves{Id: id, Moves: []*pb.TireMove{{TireId: id, To: &pb.TirePlace{Where: &pb.TirePlace_Stored{Stored: &pb.StoredPlace{Words: "rack"}}}}}}
+	done := &pb.ProposedRotation{InspectionId: id, Work: "yilfpntz"}
+	for _, row := range []struct {
+		name string
+		req  *pb.MoveTiresRequest
+		want []string
+	}{
+		{"moves", &pb.MoveTiresRequest{Moves: moves}, nil},
+		{"a rotation", &pb.MoveTiresRequest{Moves: &pb.TireMoves{Id: id}, Rotation: done}, nil},
+		{"neither", &pb.MoveTiresRequest{Moves: &pb.TireMoves{Id: id}}, []string{"moves.moves: missing; one move or more, or the rotation that was proposed"}},
+		{"both", &pb.MoveTiresRequest{Moves: moves, Rotation: done}, []string{"rotation: told beside the moves; one of the two"}},
+		{"of no visit", &pb.MoveTiresRequest{Moves: &pb.TireMoves{Id: id}, Rotation: &pb.ProposedRotation{Work: "yilfpntz"}}, []string{"rotation.inspectionId: missing; the visit that proposed it"}},
+	} {
+		t.Run(row.name, func(t *testing.T) { same(t, MoveTires(row.req), row.want) })
+	}
+}

@@ -1204,7 +1204,9 @@ type Moves struct {
 	// The vehicle that they were told of.
 	VehicleId string `protobuf:"bytes,3,opt,name=vehicle_id,json=vehicleId,proto3" json:"vehicle_id,omitempty"`
 	// The tires as they were known then, each a gaugebook.v1.Tire, where they are afterwards.
-	Tires         [][]byte `protobuf:"bytes,4,rep,name=tires,proto3" json:"tires,omitempty"`
+	Tires [][]byte `protobuf:"bytes,4,rep,name=tires,proto3" json:"tires,omitempty"`
+	// A gaugebook.v1.ProposedRotation, where that was told in place of the moves.
+	Rotation      []byte `protobuf:"bytes,5,opt,name=rotation,proto3" json:"rotation,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -1263,6 +1265,13 @@ func (x *Moves) GetVehicleId() string {
 func (x *Moves) GetTires() [][]byte {
 	if x != nil {
 		return x.Tires
+	}
+	return nil
+}
+
+func (x *Moves) GetRotation() []byte {
+	if x != nil {
+		return x.Rotation
 	}
 	return nil
 }
@@ -4358,13 +4367,14 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\x04tire\x18\x03 \x01(\fH\x00R\x04tire\x12\x1c\n" +
 	"\bdeparted\x18\x04 \x01(\tH\x00R\bdeparted\x12\x16\n" +
 	"\x05event\x18\x05 \x01(\tH\x00R\x05eventB\x06\n" +
-	"\x04what\"\x93\x01\n" +
+	"\x04what\"\xaf\x01\n" +
 	"\x05Moves\x12\x14\n" +
 	"\x05moves\x18\x01 \x01(\fR\x05moves\x12?\n" +
 	"\rrecorded_time\x18\x02 \x01(\v2\x1a.google.protobuf.TimestampR\frecordedTime\x12\x1d\n" +
 	"\n" +
 	"vehicle_id\x18\x03 \x01(\tR\tvehicleId\x12\x14\n" +
-	"\x05tires\x18\x04 \x03(\fR\x05tires\">\n" +
+	"\x05tires\x18\x04 \x03(\fR\x05tires\x12\x1a\n" +
+	"\brotation\x18\x05 \x01(\fR\brotation\">\n" +
 	"\aRepairs\x123\n" +
 	"\arepairs\x18\x01 \x03(\v2\x19.gaugebook.book.v1.RecordR\arepairs\"m\n" +
 	"\tTireEvent\x12 \n" +
