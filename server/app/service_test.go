@@ -287,6 +287,7 @@ func TestBothDoorsLeadToOneBook(t *testing.T) {
 
 	missing, another := uuid.NewString(), proto.CloneOf(in)
 	another.DoneBy = "another"
+	itself := uuid.NewString()
 	wheelsOff := &pb.VehicleEvent{Id: uuid.NewString(), VehicleId: uuid.NewString(), What: &pb.VehicleEvent_WheelsOff{WheelsOff: &pb.WheelsOff{Positions: []string{"1L"}}}}
 	for _, row := range []struct {
 		name         string
@@ -355,6 +356,11 @@ func TestBothDoorsLeadToOneBook(t *testing.T) {
 		{
 			"not a token of the wheels off", pb.VehicleService_ListWheelsOff_FullMethodName, testCounter, &pb.ListWheelsOffRequest{ShopId: testShop, PageToken: "x"},
 			http.MethodGet, shopPath + "/wheels-off?pageToken=x", nil, 400, answer{codes.InvalidArgument, "TOKEN_INVALID", []string{"pageToken"}},
+		},
+		{
+			"a vehicle merged with itself", pb.VehicleService_MergeVehicles_FullMethodName, testCounter, &pb.MergeVehiclesRequest{ShopId: testShop, Id: itself, KeepVehicleId: itself, SameVehicleId: itself},
+			http.MethodPost, shopPath + "/vehicles:merge", &pb.MergeVehiclesRequest{Id: itself, KeepVehicleId: itself, SameVehicleId: itself}, 400,
+			answer{codes.InvalidArgument, "FIELD_INVALID", []string{"sameVehicleId"}},
 		},
 		{
 			"not served yet", pb.OutboxService_SendBatch_FullMethodName, testBench, &pb.SendBatchRequest{ShopId: testShop},

@@ -222,7 +222,7 @@ func (v view) stepsBehind(vehicle string, place history.Key, root string) (all [
 // recorded: the visits before its place. That visit may have been corrected: then its
 // correction is left out.
 func (v view) course(of *visit) (course, error) {
-	vehicle := of.inspection.GetVehicleId()
+	vehicle := of.vehicle
 	k := knowledge{without: of.root, until: of.rootTime}
 	stands := of
 	for stands.replacedBy != "" {

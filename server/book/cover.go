@@ -27,7 +27,7 @@ func (d *drafting) cover(v *visit, bearing *pb.Inspection) {
 	d.put(v.key(), row)
 	d.lived(v, nil, bearing)
 	if order := plain(v.inspection.GetOrderReference()); order != "" {
-		d.put(orderKey(order, v.inspection.GetVehicleId(), v.inspection.GetId()), &rows.VehicleRow{})
+		d.put(orderKey(order, v.vehicle, v.inspection.GetId()), &rows.VehicleRow{})
 	}
 }
 

@@ -28,7 +28,7 @@ const (
 // read its tread counts, as that visit is judged by what is known now. Mostly that is
 // this visit, and what it did not read stays as it was.
 func (r *recording) comesDue(s view, next state) ([]*rows.DueRow, error) {
-	before, err := s.dues(r.visit.inspection.GetVehicleId())
+	before, err := s.dues(r.visit.vehicle)
 	if err != nil {
 		return nil, err
 	}

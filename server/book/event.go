@@ -92,6 +92,10 @@ func (v view) eventRows(vehicle string, from, to history.Key, each func(history.
 
 // eventOf reads an event; nil for one that this program does not know.
 func (v view) eventOf(vehicle string, row *rows.Event) (event, error) {
+	of, err := v.resolved(vehicle)
+	if err != nil {
+		return nil, err
+	}
 	if id := row.GetOutcome(); id != "" {
 		o, err := v.outcome(id)
 		if err != nil || o == nil {
@@ -104,7 +108,7 @@ func (v view) eventOf(vehicle string, row *rows.Event) (event, error) {
 		if err != nil || m == nil {
 			return nil, err
 		}
-		m.of = vehicle
+		m.of = of
 		return m, nil
 	}
 	if data := row.GetTire(); data != nil {
@@ -119,6 +123,10 @@ func (v view) eventOf(vehicle string, row *rows.Event) (event, error) {
 		return h, nil
 	}
 	if id := row.GetDeparted(); id != "" {
+		to, err := v.resolved(row.GetDepartedTo())
+		if err != nil || to == of {
+			return nil, err
+		}
 		return departed{id}, nil
 	}
 	return nil, nil //nolint:nilnil // of a newer program

@@ -31,6 +31,8 @@ import (
 //	'j' id                    a repair (Record)
 //	'm' id                    moves of tires (Moves)
 //	'n' tire, place, id, position   what happened to a tire (TireEvent), at the place of the visit, or as 'y'
+//	'M' vehicle               the vehicle that it was found to be (Replaced)
+//	'Z' id                    a merge of two vehicles (Record)
 //	'z' id                    what else happened to a vehicle (Record)
 //	'X' time, vehicle         a wheel of it is off, or has no torque on record since, this one for longest
 //	'O' order, vehicle, visit a visit that stands is of this order
@@ -82,6 +84,8 @@ const (
 	wordMark     = 'W'
 	nextDueMark  = 'D'
 	happenedMark = 'z'
+	sameMark     = 'M'
+	mergeMark    = 'Z'
 	offMark      = 'X'
 	orderMark    = 'O'
 	plateMark    = 'P'
@@ -114,6 +118,8 @@ func repairsKey(tire string) history.Key { return key(repairsMark).Text(tire) }
 func repairKey(id string) history.Key    { return key(repairMark).Text(id) }
 func movesKey(id string) history.Key     { return key(movesMark).Text(id) }
 func happeningKey(id string) history.Key { return key(happenedMark).Text(id) }
+func sameKey(vehicle string) history.Key { return key(sameMark).Text(vehicle) }
+func mergeKey(id string) history.Key     { return key(mergeMark).Text(id) }
 func lifeOf(tire string) history.Key     { return key(tireLifeMark).Text(tire) }
 func shopKey() history.Key               { return key(shopMark) }
 

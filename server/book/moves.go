@@ -38,6 +38,13 @@ func (v view) moves(id string) (*moves, error) {
 	if out.tires, err = tiresRead(row.GetTires()); err != nil {
 		return nil, err
 	}
+	for _, t := range out.tires {
+		if m := t.GetPlace().GetMounted(); m != nil {
+			if m.VehicleId, err = v.resolved(m.GetVehicleId()); err != nil {
+				return nil, err
+			}
+		}
+	}
 	if row.GetRotation() != nil {
 		out.rotation = &pb.ProposedRotation{}
 		if err := proto.Unmarshal(row.GetRotation(), out.rotation); err != nil {
@@ -146,10 +153,13 @@ func (r *moving) involve(s view, id, field string) error {
 	if err != nil {
 		return err
 	}
+	if _, read := r.vehicles[v.record.GetId()]; read {
+		return nil
+	}
 	if !v.there() {
 		return refuse(pb.ErrorReason_ERROR_REASON_NOT_YET, field, "the vehicle %s has not arrived; send it first", id).with("id", id)
 	}
-	r.vehicles[id] = v
+	r.vehicles[v.record.GetId()] = v
 	return nil
 }
 
@@ -170,6 +180,9 @@ func (r *moving) move(s view, m *pb.TireMove, field string) error {
 	}
 	if onto := to.GetMounted(); onto != nil {
 		if err := r.involve(s, onto.GetVehicleId(), field+".to.mounted.vehicle_id"); err != nil {
+			return err
+		}
+		if onto.VehicleId, err = s.resolved(onto.GetVehicleId()); err != nil {
 			return err
 		}
 		if problems := check.At(field+".to.mounted.position", onto.GetPosition(), r.vehicles[onto.GetVehicleId()].record); len(problems) > 0 {

@@ -128,7 +128,7 @@ func (b *Book) openOn(ctx context.Context, shop, vehicle string, due *pb.Calenda
 			if err != nil {
 				return err
 			}
-			open, err := read.openFinding(f, vehicle, found)
+			open, err := read.openFinding(f, v.record.GetId(), found)
 			if err != nil {
 				return err
 			}

@@ -176,7 +176,7 @@ func (v *visit) vehicleID() string {
 	if v == nil {
 		return ""
 	}
-	return v.inspection.GetVehicleId()
+	return v.vehicle
 }
 
 // deciding is one command that keeps an outcome.

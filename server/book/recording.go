@@ -77,16 +77,17 @@ func (r *recording) decide(s view) (*history.Draft, error) {
 	if r.vehicle, err = s.vehicle(vehicleID); err != nil {
 		return nil, err
 	}
+	r.visit.vehicle = r.vehicle.record.GetId()
 	if !r.vehicle.there() {
 		return nil, refuse(pb.ErrorReason_ERROR_REASON_NOT_YET, "inspection.vehicle_id", "the vehicle %s has not arrived; send it first", vehicleID).with("id", vehicleID)
 	}
-	if problems := r.checked.On(r.vehicle.record); len(problems) > 0 {
+	if problems := r.checked.On(r.vehicle.nameless()); len(problems) > 0 {
 		return nil, &Mismatch{problems}
 	}
 	d := &drafting{}
 	d.expect(visitKey(r.id()), history.Absent)
-	d.expect(vehicleKey(vehicleID), r.vehicle.number)
-	d.expect(stateKey(vehicleID), r.vehicle.version)
+	d.expect(vehicleKey(r.visit.vehicle), r.vehicle.number)
+	d.expect(stateKey(r.visit.vehicle), r.vehicle.version)
 	if err := r.find(s, d); err != nil {
 		return nil, err
 	}
@@ -117,7 +118,7 @@ func (r *recording) decide(s view) (*history.Draft, error) {
 
 // find finds where in the vehicle's record the visit stands. A visit is corrected once.
 func (r *recording) find(s view, d *drafting) error {
-	vehicle, corrected := r.visit.inspection.GetVehicleId(), r.visit.inspection.GetCorrects().GetInspectionId()
+	vehicle, corrected := r.visit.vehicle, r.visit.inspection.GetCorrects().GetInspectionId()
 	if corrected == "" {
 		return r.findPlace(s, nil)
 	}
@@ -129,7 +130,7 @@ func (r *recording) find(s view, d *drafting) error {
 		return refuse(pb.ErrorReason_ERROR_REASON_NOT_YET, "inspection.corrects.inspection_id", "the visit %s that this corrects has not arrived; send it first", corrected).with("id", corrected)
 	case old.replacedBy != "":
 		return refuse(pb.ErrorReason_ERROR_REASON_ALREADY_CORRECTED, "inspection.corrects.inspection_id", "the visit %s was corrected already; correct the correction", corrected).with("by", old.replacedBy)
-	case old.inspection.GetVehicleId() != vehicle:
+	case old.vehicle != vehicle:
 		return refuse(pb.ErrorReason_ERROR_REASON_FIELD_INVALID, "inspection.corrects.inspection_id", "the visit %s is of another vehicle", corrected)
 	}
 	d.expect(replacedKey(corrected), history.Absent)
@@ -164,7 +165,7 @@ func (r *recording) arrive(s view, d *drafting) error {
 		if versions[id] != history.Absent {
 			known = append(known, tires[id])
 		}
-		if on := tires[id].GetPlace().GetMounted().GetVehicleId(); on != "" && on != r.visit.inspection.GetVehicleId() {
+		if on := tires[id].GetPlace().GetMounted().GetVehicleId(); on != "" && on != r.visit.vehicle {
 			if err := r.takeOff(s, d, on, id); err != nil {
 				return err
 			}
@@ -221,7 +222,7 @@ func (r *recording) takeOff(s view, d *drafting, vehicle, tire string) error {
 		return err
 	}
 	other.state = departed{tire}.on(other.state)
-	d.event(vehicle, at, tire, &rows.Event{What: &rows.Event_Departed{Departed: tire}})
+	d.event(vehicle, at, tire, &rows.Event{What: &rows.Event_Departed{Departed: tire}, DepartedTo: r.visit.vehicle})
 	r.others[vehicle] = other
 	return nil
 }
@@ -238,7 +239,7 @@ func (r *recording) dropDeparted(s view, d *drafting, next *state) error {
 				return err
 			}
 			d.expect(tireKey(t.GetId()), e.number)
-			if on := now.GetPlace().GetMounted().GetVehicleId(); on != "" && on != r.visit.inspection.GetVehicleId() {
+			if on := now.GetPlace().GetMounted().GetVehicleId(); on != "" && on != r.visit.vehicle {
 				continue
 			}
 		}
@@ -275,14 +276,14 @@ func (v view) judged(judge Judge, shop string, of *pb.Vehicle, req *pb.AssessVis
 // write puts what the visit changes: the visit, what is made of the vehicle, its
 // tires, the covering row, the lists, the feed.
 func (r *recording) write(s view, d *drafting, next state, due []*rows.DueRow) error {
-	in, before := r.visit.inspection, r.vehicle.state
+	before := r.vehicle.state
 	d.visit(&r.visit)
-	d.state(in.GetVehicleId(), next)
+	d.state(r.visit.vehicle, next)
 	d.tires(before.tires, next.tires, r.visit.entry)
 	if err := r.writeSteps(d, s); err != nil {
 		return err
 	}
-	known, err := s.dues(in.GetVehicleId())
+	known, err := s.dues(r.visit.vehicle)
 	if err != nil {
 		return err
 	}

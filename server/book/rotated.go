@@ -11,12 +11,16 @@ import (
 func (r *moving) rotated(s view) (*pb.TireMoves, error) {
 	of := r.rotation
 	visit, err := s.visit(of.GetInspectionId())
+	if err != nil {
+		return nil, err
+	}
+	vehicle, err := s.resolved(r.vehicle)
 	switch {
 	case err != nil:
 		return nil, err
 	case visit == nil:
 		return nil, refuse(pb.ErrorReason_ERROR_REASON_NOT_YET, "rotation.inspection_id", "the visit %s has not arrived; send it first", of.GetInspectionId()).with("id", of.GetInspectionId())
-	case visit.vehicleID() != r.vehicle:
+	case visit.vehicleID() != vehicle:
 		return nil, refuse(pb.ErrorReason_ERROR_REASON_FIELD_INVALID, "rotation.inspection_id", "the visit %s is of another vehicle", of.GetInspectionId())
 	}
 	changes := visit.rotation(of.GetWork())
@@ -29,11 +33,11 @@ func (r *moving) rotated(s view) (*pb.TireMoves, error) {
 	}
 	out := proto.CloneOf(r.told)
 	for _, c := range changes {
-		t := tireAt(r.vehicles[r.vehicle].state.tires, c.GetFromPosition())
+		t := tireAt(r.vehicles[vehicle].state.tires, c.GetFromPosition())
 		if t == nil || then[c.GetFromPosition()] != t.GetId() {
 			return nil, refuse(pb.ErrorReason_ERROR_REASON_FIELD_INVALID, "rotation", "at %s is another tire than when the rotation was proposed; tell the moves", c.GetFromPosition())
 		}
-		to := &pb.TirePlace{Where: &pb.TirePlace_Mounted{Mounted: &pb.MountedPlace{VehicleId: r.vehicle, Position: c.GetToPosition()}}}
+		to := &pb.TirePlace{Where: &pb.TirePlace_Mounted{Mounted: &pb.MountedPlace{VehicleId: vehicle, Position: c.GetToPosition()}}}
 		turned := pb.Answer_ANSWER_NO
 		if c.GetTurned() {
 			turned = pb.Answer_ANSWER_YES

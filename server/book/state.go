@@ -62,7 +62,7 @@ type openFinding struct {
 // vehicle, as far as the book knows them.
 func (s state) after(root string, v *visit, arrivals map[string]*pb.Tire) state {
 	next := state{
-		tires:  mount(s.tires, v.inspection, tiresOf(s.tires, root, v.inspection.GetWheels()), arrivals),
+		tires:  mount(s.tires, v.vehicle, v.inspection, tiresOf(s.tires, root, v.inspection.GetWheels()), arrivals),
 		lastID: v.inspection.GetId(), lastSeen: v.entry.time, counted: v.counted, off: s.off, roots: s.roots, recorded: s.recorded, closedBy: map[string]*pb.Said{},
 	}
 	maps.Copy(next.closedBy, s.closedBy)

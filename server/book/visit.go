@@ -18,6 +18,7 @@ type visit struct {
 	entry
 	place
 	by         string // who sent it
+	vehicle    string // whose it is now
 	inspection *pb.Inspection
 	assessment *pb.Assessment
 	frontRear  bool      // how its positions are told
@@ -41,7 +42,7 @@ type Kept struct {
 
 // key is that of its covering row.
 func (v *visit) key() history.Key {
-	return v.place.key(v.inspection.GetVehicleId(), v.time, v.inspection.GetId())
+	return v.place.key(v.vehicle, v.time, v.inspection.GetId())
 }
 
 // told is when it counts as taken as callers see it.
@@ -89,6 +90,9 @@ func (v view) visit(id string) (*visit, error) {
 		inspection: &pb.Inspection{}, assessment: &pb.Assessment{},
 	}
 	if err := proto.Unmarshal(row.GetInspection(), out.inspection); err != nil {
+		return nil, err
+	}
+	if out.vehicle, err = v.resolved(out.inspection.GetVehicleId()); err != nil {
 		return nil, err
 	}
 	if out.root == "" {

@@ -119,7 +119,7 @@ func (w *walk) followFeed() {
 					w.failf("closed by nothing: %v", f)
 				}
 			}
-			for _, id := range c.GetInspection().GetOpened() {
+			for _, id := range append(c.GetOpened(), c.GetInspection().GetOpened()...) {
 				if w.added["all"] == nil {
 					w.added["all"] = map[string]bool{}
 				}

@@ -36,6 +36,7 @@ type walk struct {
 	model *booktest.Shop
 
 	cars     []*pb.Vehicle
+	all      []*pb.Vehicle // those too that were found to be another
 	visits   []*pb.Inspection
 	bare     map[string]bool // visits that may be corrected
 	newest   map[string]time.Time
@@ -80,6 +81,7 @@ func newWalk(d *desk, draw func(int) int, fail func(string)) *walk {
 	for range 3 {
 		w.cars = append(w.cars, d.keepVehicle(car()))
 	}
+	w.all = slices.Clone(w.cars)
 	return w
 }
 
@@ -91,7 +93,7 @@ func oneOf[T any](w *walk, all []T) T { return all[w.draw(len(all))] }
 
 // step does one thing at random.
 func (w *walk) step() {
-	switch w.draw(17) {
+	switch w.draw(18) {
 	case 0, 1, 2, 3, 4:
 		w.visit(false, nil)
 	case 5, 6:
@@ -108,6 +110,8 @@ func (w *walk) step() {
 		w.restart()
 	case 16:
 		w.leave()
+	case 17:
+		w.merge()
 	}
 	w.steps++
 	w.compare(w.steps%4 == 0)
@@ -303,6 +307,23 @@ func (w *walk) leave() {
 	w.model.RecordLeaving(of.GetId(), by == pb.LeftBy_LEFT_BY_TOWED, r.GetRecordedTime().AsTime())
 }
 
+// merge finds that two vehicles are one: as long as there are others.
+func (w *walk) merge() {
+	if len(w.cars) < 3 || w.draw(3) != 0 {
+		return
+	}
+	i := w.draw(len(w.cars))
+	same := w.cars[i]
+	w.cars = slices.Delete(slices.Clone(w.cars), i, i+1)
+	keep := oneOf(w, w.cars)
+	w.advance()
+	if _, err := w.MergeVehicles(context.Background(), shop, &pb.MergeVehiclesRequest{Id: newID(), KeepVehicleId: keep.GetId(), SameVehicleId: same.GetId()}); err != nil {
+		w.failf("merge: %v", err)
+	}
+	w.log = append(w.log, fmt.Sprintf("merge of %s into %s", same.GetId(), keep.GetId()))
+	w.model.Merge(keep.GetId(), same.GetId())
+}
+
 func (w *walk) move() {
 	known := w.somewhere()
 	m, event := booktest.Moves{}, moved()
@@ -372,7 +393,7 @@ func (w *walk) restart() {
 }
 
 func (w *walk) car(id string) *pb.Vehicle {
-	return w.cars[slices.IndexFunc(w.cars, func(c *pb.Vehicle) bool { return c.GetId() == id })]
+	return w.all[slices.IndexFunc(w.all, func(c *pb.Vehicle) bool { return c.GetId() == id })]
 }
 
 func (w *walk) on(v *pb.Vehicle, tire string) bool { return among(w.vehicle(v).GetTires(), tire) }

@@ -45,6 +45,9 @@ func Outcome(path string, o *gaugebookv1.Outcome) []Problem {
 // Erasure gives the problems of a request to erase a customer.
 func Erasure(req *gaugebookv1.EraseCustomerRequest) []Problem { return run("", req, nil) }
 
+// Merge gives the problems of a request to merge two vehicles.
+func Merge(req *gaugebookv1.MergeVehiclesRequest) []Problem { return run("", req, nil) }
+
 // Tire gives the problems of a tire that stands at path in its request.
 func Tire(path string, t *gaugebookv1.Tire) []Problem { return run(path, t, nil) }
 

@@ -50,7 +50,9 @@ type Change struct {
 	Vehicles []*VehicleState `protobuf:"bytes,12,rep,name=vehicles,proto3" json:"vehicles,omitempty"`
 	// What had been open on them and is gone now by what is no visit, and how. What a
 	// visit closed stands with it.
-	Closed        []*ClosedFinding `protobuf:"bytes,13,rep,name=closed,proto3" json:"closed,omitempty"`
+	Closed []*ClosedFinding `protobuf:"bytes,13,rep,name=closed,proto3" json:"closed,omitempty"`
+	// What was opened by what is no visit, by its open_id: a merge may.
+	Opened        []string `protobuf:"bytes,15,rep,name=opened,proto3" json:"opened,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -206,6 +208,13 @@ func (x *Change) GetVehicles() []*VehicleState {
 func (x *Change) GetClosed() []*ClosedFinding {
 	if x != nil {
 		return x.Closed
+	}
+	return nil
+}
+
+func (x *Change) GetOpened() []string {
+	if x != nil {
+		return x.Opened
 	}
 	return nil
 }
@@ -1561,7 +1570,7 @@ var File_gaugebook_v1_counter_service_proto protoreflect.FileDescriptor
 
 const file_gaugebook_v1_counter_service_proto_rawDesc = "" +
 	"\n" +
-	"\"gaugebook/v1/counter_service.proto\x12\fgaugebook.v1\x1a\x1dgaugebook/v1/assessment.proto\x1a\x18gaugebook/v1/event.proto\x1a\x1agaugebook/v1/outcome.proto\x1a\x1dgaugebook/v1/quantities.proto\x1a\x19gaugebook/v1/reader.proto\x1a\x17gaugebook/v1/tire.proto\x1a\x1egoogle/protobuf/duration.proto\x1a\x1fgoogle/protobuf/timestamp.proto\"\xe0\x05\n" +
+	"\"gaugebook/v1/counter_service.proto\x12\fgaugebook.v1\x1a\x1dgaugebook/v1/assessment.proto\x1a\x18gaugebook/v1/event.proto\x1a\x1agaugebook/v1/outcome.proto\x1a\x1dgaugebook/v1/quantities.proto\x1a\x19gaugebook/v1/reader.proto\x1a\x17gaugebook/v1/tire.proto\x1a\x1egoogle/protobuf/duration.proto\x1a\x1fgoogle/protobuf/timestamp.proto\"\xf8\x05\n" +
 	"\x06Change\x12\x16\n" +
 	"\x06number\x18\x01 \x01(\tR\x06number\x12?\n" +
 	"\rrecorded_time\x18\x02 \x01(\v2\x1a.google.protobuf.TimestampR\frecordedTime\x12@\n" +
@@ -1579,7 +1588,8 @@ const file_gaugebook_v1_counter_service_proto_rawDesc = "" +
 	"\aerasure\x18\v \x01(\v2\x15.gaugebook.v1.ErasureH\x00R\aerasure\x122\n" +
 	"\x05event\x18\x0e \x01(\v2\x1a.gaugebook.v1.VehicleEventH\x00R\x05event\x126\n" +
 	"\bvehicles\x18\f \x03(\v2\x1a.gaugebook.v1.VehicleStateR\bvehicles\x123\n" +
-	"\x06closed\x18\r \x03(\v2\x1b.gaugebook.v1.ClosedFindingR\x06closedB\x06\n" +
+	"\x06closed\x18\r \x03(\v2\x1b.gaugebook.v1.ClosedFindingR\x06closed\x12\x16\n" +
+	"\x06opened\x18\x0f \x03(\tR\x06openedB\x06\n" +
 	"\x04what\"J\n" +
 	"\rVehicleChange\x12\x1d\n" +
 	"\n" +

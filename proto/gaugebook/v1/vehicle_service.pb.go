@@ -148,9 +148,12 @@ func (x *RecordVehicleRequest) GetClear() []string {
 type RecordVehicleResponse struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// With its revision.
-	Recorded      *Recorded `protobuf:"bytes,1,opt,name=recorded,proto3" json:"recorded,omitempty"`
-	unknownFields protoimpl.UnknownFields
-	sizeCache     protoimpl.SizeCache
+	Recorded *Recorded `protobuf:"bytes,1,opt,name=recorded,proto3" json:"recorded,omitempty"`
+	// Other vehicles of the same plate or tag, up to 10: it may be one of them, see
+	// MergeVehicles.
+	MaybeSameVehicleIds []string `protobuf:"bytes,2,rep,name=maybe_same_vehicle_ids,json=maybeSameVehicleIds,proto3" json:"maybe_same_vehicle_ids,omitempty"`
+	unknownFields       protoimpl.UnknownFields
+	sizeCache           protoimpl.SizeCache
 }
 
 func (x *RecordVehicleResponse) Reset() {
@@ -186,6 +189,13 @@ func (*RecordVehicleResponse) Descriptor() ([]byte, []int) {
 func (x *RecordVehicleResponse) GetRecorded() *Recorded {
 	if x != nil {
 		return x.Recorded
+	}
+	return nil
+}
+
+func (x *RecordVehicleResponse) GetMaybeSameVehicleIds() []string {
+	if x != nil {
+		return x.MaybeSameVehicleIds
 	}
 	return nil
 }
@@ -1122,9 +1132,10 @@ const file_gaugebook_v1_vehicle_service_proto_rawDesc = "" +
 	"\x14RecordVehicleRequest\x12\x17\n" +
 	"\ashop_id\x18\x01 \x01(\tR\x06shopId\x12/\n" +
 	"\avehicle\x18\x02 \x01(\v2\x15.gaugebook.v1.VehicleR\avehicle\x12\x14\n" +
-	"\x05clear\x18\x03 \x03(\tR\x05clear\"K\n" +
+	"\x05clear\x18\x03 \x03(\tR\x05clear\"\x80\x01\n" +
 	"\x15RecordVehicleResponse\x122\n" +
-	"\brecorded\x18\x01 \x01(\v2\x16.gaugebook.v1.RecordedR\brecorded\"y\n" +
+	"\brecorded\x18\x01 \x01(\v2\x16.gaugebook.v1.RecordedR\brecorded\x123\n" +
+	"\x16maybe_same_vehicle_ids\x18\x02 \x03(\tR\x13maybeSameVehicleIds\"y\n" +
 	"\x11GetVehicleRequest\x12\x17\n" +
 	"\ashop_id\x18\x01 \x01(\tR\x06shopId\x12\x1d\n" +
 	"\n" +

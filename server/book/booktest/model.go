@@ -103,6 +103,7 @@ type Shop struct {
 	kinds   map[string]Kind
 	visits  map[string]*visit
 	records []record
+	same    map[string]string // by vehicle, the one that it was found to be
 }
 
 type visit struct {
@@ -133,7 +134,9 @@ type outcome struct {
 }
 
 // New makes an empty shop.
-func New(kinds map[string]Kind) *Shop { return &Shop{kinds: kinds, visits: map[string]*visit{}} }
+func New(kinds map[string]Kind) *Shop {
+	return &Shop{kinds: kinds, visits: map[string]*visit{}, same: map[string]string{}}
+}
 
 // RecordVisit keeps a visit.
 func (s *Shop) RecordVisit(in Visit) {
@@ -153,7 +156,7 @@ func (s *Shop) RecordVisit(in Visit) {
 	}
 	s.visits[in.ID] = v
 	s.records = append(s.records, record{counted: v.counted, root: v.root.Recorded, recorded: in.Recorded, visit: v})
-	for _, o := range s.worldAt(v).vehicle(in.Vehicle).Open {
+	for _, o := range s.worldAt(v).vehicle(s.of(in.Vehicle)).Open {
 		if o.Visit == in.ID {
 			v.told[o.found] = o.Name
 		}
@@ -164,6 +167,17 @@ func (s *Shop) RecordVisit(in Visit) {
 func (s *Shop) RecordOutcome(o Outcome) {
 	of := s.visits[o.Visit]
 	s.records = append(s.records, record{counted: o.Recorded, root: o.Recorded, recorded: o.Recorded, outcome: &outcome{o, of.Vehicle, of.told[o.Of.id()]}})
+}
+
+// Merge keeps that two vehicles are one, whose record is that of both.
+func (s *Shop) Merge(keep, same string) { s.same[same] = keep }
+
+// of is the vehicle that one was found to be.
+func (s *Shop) of(vehicle string) string {
+	for s.same[vehicle] != "" {
+		vehicle = s.same[vehicle]
+	}
+	return vehicle
 }
 
 // RecordLeaving keeps that a vehicle left, or was kept.
@@ -182,7 +196,7 @@ func (s *Shop) Vehicles() map[string]*Vehicle { return s.worldAt(nil) }
 // Visits are the visits of a vehicle, the newest first, those that were corrected too.
 func (s *Shop) Visits(vehicle string) (ids []string) {
 	for _, r := range slices.Backward(s.inOrder()) {
-		if r.visit != nil && r.visit.Vehicle == vehicle {
+		if r.visit != nil && s.of(r.visit.Vehicle) == vehicle {
 			ids = append(ids, r.visit.ID)
 		}
 	}
@@ -215,11 +229,11 @@ func (s *Shop) worldAt(to *visit) world {
 		case r.visit != nil && !r.visit.replaced:
 			s.visited(w, r.visit)
 		case r.outcome != nil:
-			s.decided(w.vehicle(r.outcome.vehicle), r.outcome)
+			s.decided(w.vehicle(s.of(r.outcome.vehicle)), r.outcome)
 		case r.moves != nil:
 			s.moved(w, r.moves)
 		case r.leaving != nil:
-			w.vehicle(r.leaving.vehicle).Left = r.leaving.gone
+			w.vehicle(s.of(r.leaving.vehicle)).Left = r.leaving.gone
 		}
 		if to != nil && r.visit == to {
 			break
@@ -239,7 +253,7 @@ func (w world) take(tire string) {
 }
 
 func (s *Shop) visited(w world, in *visit) {
-	v := w.vehicle(in.Vehicle)
+	v := w.vehicle(s.of(in.Vehicle))
 	before := maps.Clone(v.Tires)
 	named := map[string]bool{}
 	for _, r := range in.Wheels {
@@ -350,7 +364,7 @@ func (s *Shop) moved(w world, m *Moves) {
 	}
 	for _, move := range m.Moves {
 		if move.Vehicle != "" {
-			w.vehicle(move.Vehicle).Tires[move.At] = move.Tire
+			w.vehicle(s.of(move.Vehicle)).Tires[move.At] = move.Tire
 		}
 	}
 	s.follow(w)

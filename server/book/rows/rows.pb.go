@@ -1068,7 +1068,9 @@ type Event struct {
 	//	*Event_Tire
 	//	*Event_Departed
 	//	*Event_Event
-	What          isEvent_What `protobuf_oneof:"what"`
+	What isEvent_What `protobuf_oneof:"what"`
+	// The vehicle on which a tire was found that departed.
+	DepartedTo    string `protobuf:"bytes,6,opt,name=departed_to,json=departedTo,proto3" json:"departed_to,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -1151,6 +1153,13 @@ func (x *Event) GetEvent() string {
 		if x, ok := x.What.(*Event_Event); ok {
 			return x.Event
 		}
+	}
+	return ""
+}
+
+func (x *Event) GetDepartedTo() string {
+	if x != nil {
+		return x.DepartedTo
 	}
 	return ""
 }
@@ -1850,13 +1859,16 @@ type Change struct {
 	//	*Change_Repair
 	//	*Change_Moves
 	//	*Change_Event
+	//	*Change_Merge
 	What isChange_What `protobuf_oneof:"what"`
 	// Every vehicle that it touches, with all that is open on it after it.
 	Vehicles []*VehicleState `protobuf:"bytes,6,rep,name=vehicles,proto3" json:"vehicles,omitempty"`
 	// 8 random bytes by which this commit is told from any other of its number.
 	Mark []byte `protobuf:"bytes,7,opt,name=mark,proto3" json:"mark,omitempty"`
 	// What was closed, by what is no visit.
-	Closed        []*ClosedFinding `protobuf:"bytes,10,rep,name=closed,proto3" json:"closed,omitempty"`
+	Closed []*ClosedFinding `protobuf:"bytes,10,rep,name=closed,proto3" json:"closed,omitempty"`
+	// What was opened, by what is no visit, by its open_id.
+	Opened        []uint32 `protobuf:"varint,16,rep,packed,name=opened,proto3" json:"opened,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -1993,6 +2005,15 @@ func (x *Change) GetEvent() uint32 {
 	return 0
 }
 
+func (x *Change) GetMerge() uint32 {
+	if x != nil {
+		if x, ok := x.What.(*Change_Merge); ok {
+			return x.Merge
+		}
+	}
+	return 0
+}
+
 func (x *Change) GetVehicles() []*VehicleState {
 	if x != nil {
 		return x.Vehicles
@@ -2010,6 +2031,13 @@ func (x *Change) GetMark() []byte {
 func (x *Change) GetClosed() []*ClosedFinding {
 	if x != nil {
 		return x.Closed
+	}
+	return nil
+}
+
+func (x *Change) GetOpened() []uint32 {
+	if x != nil {
+		return x.Opened
 	}
 	return nil
 }
@@ -2063,6 +2091,11 @@ type Change_Event struct {
 	Event uint32 `protobuf:"varint,14,opt,name=event,proto3,oneof"`
 }
 
+type Change_Merge struct {
+	// Two vehicles were found to be one: the id of the merge.
+	Merge uint32 `protobuf:"varint,15,opt,name=merge,proto3,oneof"`
+}
+
 func (*Change_Inspection) isChange_What() {}
 
 func (*Change_Vehicle) isChange_What() {}
@@ -2080,6 +2113,8 @@ func (*Change_Repair) isChange_What() {}
 func (*Change_Moves) isChange_What() {}
 
 func (*Change_Event) isChange_What() {}
+
+func (*Change_Merge) isChange_What() {}
 
 // VisitChange is a visit that was recorded.
 type VisitChange struct {
@@ -4360,13 +4395,15 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\n" +
 	"vehicle_id\x18\x04 \x01(\tR\tvehicleId\x12\x17\n" +
 	"\aopen_id\x18\x05 \x01(\tR\x06openId\x12\x1b\n" +
-	"\tclosed_by\x18\x06 \x01(\tR\bclosedBy\"\x8f\x01\n" +
+	"\tclosed_by\x18\x06 \x01(\tR\bclosedBy\"\xb0\x01\n" +
 	"\x05Event\x12\x1a\n" +
 	"\aoutcome\x18\x01 \x01(\tH\x00R\aoutcome\x12\x16\n" +
 	"\x05moves\x18\x02 \x01(\tH\x00R\x05moves\x12\x14\n" +
 	"\x04tire\x18\x03 \x01(\fH\x00R\x04tire\x12\x1c\n" +
 	"\bdeparted\x18\x04 \x01(\tH\x00R\bdeparted\x12\x16\n" +
-	"\x05event\x18\x05 \x01(\tH\x00R\x05eventB\x06\n" +
+	"\x05event\x18\x05 \x01(\tH\x00R\x05event\x12\x1f\n" +
+	"\vdeparted_to\x18\x06 \x01(\tR\n" +
+	"departedToB\x06\n" +
 	"\x04what\"\xaf\x01\n" +
 	"\x05Moves\x12\x14\n" +
 	"\x05moves\x18\x01 \x01(\fR\x05moves\x12?\n" +
@@ -4418,7 +4455,7 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\vlatest_date\x18\x06 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\n" +
 	"latestDate\x12\x19\n" +
 	"\blimit_id\x18\a \x01(\tR\alimitId\x12\x10\n" +
-	"\x03tag\x18\b \x01(\tR\x03tag\"\x82\x04\n" +
+	"\x03tag\x18\b \x01(\tR\x03tag\"\xb2\x04\n" +
 	"\x06Change\x12?\n" +
 	"\rrecorded_time\x18\x01 \x01(\v2\x1a.google.protobuf.TimestampR\frecordedTime\x12\x18\n" +
 	"\astrings\x18\x02 \x03(\tR\astrings\x12@\n" +
@@ -4432,11 +4469,13 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\x04tire\x18\v \x01(\rH\x00R\x04tire\x12\x18\n" +
 	"\x06repair\x18\f \x01(\fH\x00R\x06repair\x12\x16\n" +
 	"\x05moves\x18\r \x01(\rH\x00R\x05moves\x12\x16\n" +
-	"\x05event\x18\x0e \x01(\rH\x00R\x05event\x12;\n" +
+	"\x05event\x18\x0e \x01(\rH\x00R\x05event\x12\x16\n" +
+	"\x05merge\x18\x0f \x01(\rH\x00R\x05merge\x12;\n" +
 	"\bvehicles\x18\x06 \x03(\v2\x1f.gaugebook.book.v1.VehicleStateR\bvehicles\x12\x12\n" +
 	"\x04mark\x18\a \x01(\fR\x04mark\x128\n" +
 	"\x06closed\x18\n" +
-	" \x03(\v2 .gaugebook.book.v1.ClosedFindingR\x06closedB\x06\n" +
+	" \x03(\v2 .gaugebook.book.v1.ClosedFindingR\x06closed\x12\x16\n" +
+	"\x06opened\x18\x10 \x03(\rR\x06openedB\x06\n" +
 	"\x04what\"\xb5\x01\n" +
 	"\vVisitChange\x12#\n" +
 	"\rinspection_id\x18\x01 \x01(\rR\finspectionId\x12\x1d\n" +
@@ -4854,6 +4893,7 @@ func file_gaugebook_book_v1_rows_proto_init() {
 		(*Change_Repair)(nil),
 		(*Change_Moves)(nil),
 		(*Change_Event)(nil),
+		(*Change_Merge)(nil),
 	}
 	file_gaugebook_book_v1_rows_proto_msgTypes[28].OneofWrappers = []any{
 		(*Argument_Quantity)(nil),
