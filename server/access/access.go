@@ -75,6 +75,7 @@ var table = map[string][]Role{
 	pb.ShopService_EraseCustomer_FullMethodName: {Counter},
 	pb.ShopService_ListRulebooks_FullMethodName: {Bench, Counter},
 	pb.ShopService_GetRulebook_FullMethodName:   {Bench, Counter},
+	pb.ShopService_ListKinds_FullMethodName:     {Bench, Counter},
 	pb.ShopService_GetServer_FullMethodName:     {anyone},
 
 	"/grpc.health.v1.Health/Check":                                   {anyone},

@@ -57,6 +57,7 @@ var may = map[string]string{
 	pb.ShopService_EraseCustomer_FullMethodName:            "c",
 	pb.ShopService_ListRulebooks_FullMethodName:            "bc",
 	pb.ShopService_GetRulebook_FullMethodName:              "bc",
+	pb.ShopService_ListKinds_FullMethodName:                "bc",
 	pb.ShopService_GetServer_FullMethodName:                "a",
 }
 
