@@ -29,8 +29,7 @@ func (t table[C, R]) of(c C) (row R) {
 }
 
 var (
-	kinds = newTable(func(k Kind) Code { return k.Code }, treadKinds, winterKinds, wearKinds, inflationKinds, loadKinds, repairKinds,
-		damageKinds, wheelKinds, fitmentKinds, trendKinds, rotationKinds, complaintFindings, spareKinds, doubtKinds)
+	kinds = newTable(func(k Kind) Code { return k.Code }, kindFamilies()...)
 	facts = newTable(func(k FactKind) Fact { return k.Code }, treadFacts, winterFacts, wearFacts, inflationFacts, loadFacts, repairFacts,
 		damageFacts, wheelFacts, fitmentFacts, trendFacts, rotationFacts, complaintFacts, spareFacts, doubtFacts)
 	checks = newTable(func(k CheckedKind) Checked { return k.Code }, treadChecked, winterChecked, wearChecked, inflationChecked, loadChecked,
@@ -49,6 +48,35 @@ var (
 	places       = newTable(func(k LookedKind) Looked { return k.Kind }, lookedKinds)
 	questions    = newTable(func(k QuestionKind) Question { return k.Code }, questionKinds)
 )
+
+// family is the findings of one subject.
+type family struct {
+	name string
+	rows []Kind
+}
+
+var families = []family{
+	{"tread", treadKinds}, {"winter", winterKinds}, {"wear", wearKinds}, {"inflation", inflationKinds}, {"load", loadKinds}, {"repair", repairKinds},
+	{"damage", damageKinds}, {"wheel", wheelKinds}, {"fitment", fitmentKinds}, {"trend", trendKinds}, {"rotation", rotationKinds},
+	{"complaint", complaintFindings}, {"spare", spareKinds}, {"doubt", doubtKinds},
+}
+
+func kindFamilies() (all [][]Kind) {
+	for _, f := range families {
+		all = append(all, f.rows)
+	}
+	return all
+}
+
+// FamilyOf names the subject that a kind of finding belongs to; "" of a code that none has.
+func FamilyOf(c Code) string {
+	for _, f := range families {
+		if slices.ContainsFunc(f.rows, func(k Kind) bool { return k.Code == c }) {
+			return f.name
+		}
+	}
+	return ""
+}
 
 // observed are the findings that an observation means by itself.
 var observed = func() map[Code]bool {
@@ -107,6 +135,13 @@ func CompareQuestions(a, b Question) int {
 
 // Kinds are all kinds of findings.
 func Kinds() iter.Seq[Kind] { return slices.Values(kinds.rows) }
+
+// WorkKinds are all kinds of lines of work, in the order of work.
+func WorkKinds() iter.Seq[WorkKind] {
+	rows := slices.Clone(works.rows)
+	slices.SortFunc(rows, func(a, b WorkKind) int { return cmp.Compare(a.order, b.order) })
+	return slices.Values(rows)
+}
 
 // ComplaintKinds are all kinds of complaints.
 func ComplaintKinds() iter.Seq[ComplaintKind] { return slices.Values(complaints.rows) }

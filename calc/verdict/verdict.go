@@ -22,6 +22,10 @@ import (
 // whenever any answer changes.
 const Engine = "8"
 
+// FirstEngine is the first version that is released: what was made before it is told as
+// made since it.
+const FirstEngine = "8"
+
 // Verdict is all that is said of a visit.
 type Verdict struct {
 	Findings   []finding.Finding

@@ -41,6 +41,8 @@ var table = map[string][]Role{
 	pb.VehicleService_GetVehicle_FullMethodName:    {Bench, Counter},
 	pb.VehicleService_ListVehicles_FullMethodName:  {Bench, Counter},
 	pb.VehicleService_MergeVehicles_FullMethodName: {Bench, Counter},
+	pb.VehicleService_RecordEvent_FullMethodName:   {Bench, Counter},
+	pb.VehicleService_ListWheelsOff_FullMethodName: {Bench, Counter},
 
 	pb.TireService_RecordTire_FullMethodName:      {Bench},
 	pb.TireService_GetTire_FullMethodName:         {Bench, Counter},
@@ -56,7 +58,7 @@ var table = map[string][]Role{
 	pb.CounterService_PullChanges_FullMethodName:      {Counter},
 	pb.CounterService_FollowChanges_FullMethodName:    {Counter},
 	pb.CounterService_ListOpenFindings_FullMethodName: {Bench, Counter},
-	pb.CounterService_RecordOutcome_FullMethodName:    {Counter},
+	pb.CounterService_RecordOutcome_FullMethodName:    {Bench, Counter},
 
 	pb.CalculatorService_AssessVisit_FullMethodName:       {anyone},
 	pb.CalculatorService_AssessTread_FullMethodName:       {anyone},
@@ -73,6 +75,7 @@ var table = map[string][]Role{
 	pb.ShopService_EraseCustomer_FullMethodName: {Counter},
 	pb.ShopService_ListRulebooks_FullMethodName: {Bench, Counter},
 	pb.ShopService_GetRulebook_FullMethodName:   {Bench, Counter},
+	pb.ShopService_ListKinds_FullMethodName:     {Bench, Counter},
 	pb.ShopService_GetServer_FullMethodName:     {anyone},
 
 	"/grpc.health.v1.Health/Check":                                   {anyone},

@@ -40,7 +40,9 @@ var may = map[string]string{
 	pb.CounterService_PullChanges_FullMethodName:           "c",
 	pb.CounterService_FollowChanges_FullMethodName:         "c",
 	pb.CounterService_ListOpenFindings_FullMethodName:      "bc",
-	pb.CounterService_RecordOutcome_FullMethodName:         "c",
+	pb.CounterService_RecordOutcome_FullMethodName:         "bc",
+	pb.VehicleService_RecordEvent_FullMethodName:           "bc",
+	pb.VehicleService_ListWheelsOff_FullMethodName:         "bc",
 	pb.CalculatorService_AssessVisit_FullMethodName:        "a",
 	pb.CalculatorService_AssessTread_FullMethodName:        "a",
 	pb.CalculatorService_CalculatePressure_FullMethodName:  "a",
@@ -55,6 +57,7 @@ var may = map[string]string{
 	pb.ShopService_EraseCustomer_FullMethodName:            "c",
 	pb.ShopService_ListRulebooks_FullMethodName:            "bc",
 	pb.ShopService_GetRulebook_FullMethodName:              "bc",
+	pb.ShopService_ListKinds_FullMethodName:                "bc",
 	pb.ShopService_GetServer_FullMethodName:                "a",
 }
 

@@ -17,7 +17,6 @@ var later = []string{
 	pb.OutboxService_SendBatch_FullMethodName,
 	pb.PhotoService_GetPhoto_FullMethodName,
 	pb.PhotoService_PutPhoto_FullMethodName,
-	pb.VehicleService_MergeVehicles_FullMethodName,
 }
 
 // services are those of the contract.
@@ -49,11 +48,6 @@ func Served() []string {
 
 func notServed() error {
 	return &book.Refusal{Reason: pb.ErrorReason_ERROR_REASON_CALL_NOT_SERVED, Message: "the call is in the contract and not served yet"}
-}
-
-// MergeVehicles is not served yet.
-func (s *Server) MergeVehicles(context.Context, *pb.MergeVehiclesRequest) (*pb.MergeVehiclesResponse, error) {
-	return nil, notServed()
 }
 
 // SendBatch is not served yet.

@@ -37,6 +37,12 @@ func (s *Server) vehicles(ctx context.Context, req *pb.ListVehiclesRequest) (boo
 		return s.book.FindByText(ctx, shop, by.Text, size, token)
 	case *pb.ListVehiclesRequest_FindingCode:
 		return s.book.FindByCode(ctx, shop, by.FindingCode, size, token)
+	case *pb.ListVehiclesRequest_Plate:
+		return s.book.FindByPlate(ctx, shop, by.Plate, size, token)
+	case *pb.ListVehiclesRequest_Tag:
+		return s.book.FindByTag(ctx, shop, by.Tag, size, token)
+	case *pb.ListVehiclesRequest_OrderReference:
+		return s.book.FindByOrder(ctx, shop, by.OrderReference, size, token)
 	case *pb.ListVehiclesRequest_Size:
 		return s.book.FindBySize(ctx, shop, by.Size, size, token)
 	}

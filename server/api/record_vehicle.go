@@ -19,5 +19,9 @@ func (s *Server) RecordVehicle(ctx context.Context, req *pb.RecordVehicleRequest
 	if err != nil {
 		return nil, err
 	}
-	return &pb.RecordVehicleResponse{Recorded: recorded}, nil
+	same, err := s.book.MaybeSame(ctx, req.GetShopId(), req.GetVehicle().GetId())
+	if err != nil {
+		return nil, err
+	}
+	return &pb.RecordVehicleResponse{Recorded: recorded, MaybeSameVehicleIds: same}, nil
 }

@@ -46,13 +46,10 @@ func (s *Server) ListTireHistory(ctx context.Context, req *pb.ListTireHistoryReq
 // MoveTires keeps the moves of one event.
 func (s *Server) MoveTires(ctx context.Context, req *pb.MoveTiresRequest) (*pb.MoveTiresResponse, error) {
 	problems := append(checkID("vehicle_id", req.GetVehicleId()), required("moves.id", req.GetMoves().GetId())...)
-	if len(req.GetMoves().GetMoves()) == 0 {
-		problems = append(problems, check.Problem{Path: "moves.moves", Problem: "missing", Want: "one move or more"})
-	}
-	if problems = append(problems, check.Moves("moves", req.GetMoves())...); len(problems) > 0 {
+	if problems = append(problems, check.MoveTires(req)...); len(problems) > 0 {
 		return nil, &invalid{problems}
 	}
-	recorded, err := s.book.MoveTires(ctx, req.GetShopId(), req.GetVehicleId(), req.GetMoves())
+	recorded, err := s.book.MoveTires(ctx, req.GetShopId(), req.GetVehicleId(), req.GetMoves(), req.GetRotation())
 	if err != nil {
 		return nil, err
 	}

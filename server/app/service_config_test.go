@@ -53,6 +53,7 @@ var patience = map[protoreflect.FullName]time.Duration{
 	"gaugebook.v1.TireService.RecordRepair":           20 * time.Second,
 	"gaugebook.v1.TireService.RecordTire":             20 * time.Second,
 	"gaugebook.v1.VehicleService.MergeVehicles":       20 * time.Second,
+	"gaugebook.v1.VehicleService.RecordEvent":         20 * time.Second,
 	"gaugebook.v1.VehicleService.RecordVehicle":       20 * time.Second,
 }
 

@@ -287,6 +287,8 @@ func TestBothDoorsLeadToOneBook(t *testing.T) {
 
 	missing, another := uuid.NewString(), proto.CloneOf(in)
 	another.DoneBy = "another"
+	itself := uuid.NewString()
+	wheelsOff := &pb.VehicleEvent{Id: uuid.NewString(), VehicleId: uuid.NewString(), What: &pb.VehicleEvent_WheelsOff{WheelsOff: &pb.WheelsOff{Positions: []string{"1L"}}}}
 	for _, row := range []struct {
 		name         string
 		grpc         string
@@ -345,6 +347,20 @@ func TestBothDoorsLeadToOneBook(t *testing.T) {
 			"tires compared with no vehicle", pb.CalculatorService_CheckFitment_FullMethodName, "", &pb.CheckFitmentRequest{Wheels: []*pb.WheelReport{{Position: "LF"}}},
 			http.MethodPost, "/v1/calculate/fitment", &pb.CheckFitmentRequest{Wheels: []*pb.WheelReport{{Position: "LF"}}}, 400,
 			answer{codes.InvalidArgument, "FIELD_INVALID", []string{"wheels[0].position", "vehicle"}},
+		},
+		{
+			"wheels off, and not by whom", pb.VehicleService_RecordEvent_FullMethodName, testBench, &pb.RecordEventRequest{ShopId: testShop, Event: wheelsOff},
+			http.MethodPost, shopPath + "/events", &pb.RecordEventRequest{Event: wheelsOff}, 400,
+			answer{codes.InvalidArgument, "FIELD_INVALID", []string{"event.doneBy"}},
+		},
+		{
+			"not a token of the wheels off", pb.VehicleService_ListWheelsOff_FullMethodName, testCounter, &pb.ListWheelsOffRequest{ShopId: testShop, PageToken: "x"},
+			http.MethodGet, shopPath + "/wheels-off?pageToken=x", nil, 400, answer{codes.InvalidArgument, "TOKEN_INVALID", []string{"pageToken"}},
+		},
+		{
+			"a vehicle merged with itself", pb.VehicleService_MergeVehicles_FullMethodName, testCounter, &pb.MergeVehiclesRequest{ShopId: testShop, Id: itself, KeepVehicleId: itself, SameVehicleId: itself},
+			http.MethodPost, shopPath + "/vehicles:merge", &pb.MergeVehiclesRequest{Id: itself, KeepVehicleId: itself, SameVehicleId: itself}, 400,
+			answer{codes.InvalidArgument, "FIELD_INVALID", []string{"sameVehicleId"}},
 		},
 		{
 			"not served yet", pb.OutboxService_SendBatch_FullMethodName, testBench, &pb.SendBatchRequest{ShopId: testShop},

@@ -125,7 +125,7 @@ func (b *Book) read(ctx context.Context, shop string, f func(view) error) error 
 		return err
 	}
 	defer s.Close()
-	return f(view{ctx, s})
+	return f(view{ctx, s, map[string]string{}})
 }
 
 // DayOver is the day that it is everywhere on Earth, or that it was last: what was said

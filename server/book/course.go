@@ -17,6 +17,7 @@ import (
 type course struct {
 	before  state                  // what the visits before it have made of the vehicle
 	earlier []*pb.Inspection       // the last of these as evidence, oldest first
+	between happenings             // what happened between them
 	root    string                 // the visit itself, or the first that it corrects
 	known   *timestamppb.Timestamp // when the visit was recorded: what was recorded later was not known
 }
@@ -146,13 +147,6 @@ func (v view) evidenceBefore(vehicle string, before history.Key, k knowledge) (a
 	return all, err
 }
 
-func inspections(newestFirst []covered) (all []*pb.Inspection) {
-	for _, c := range slices.Backward(newestFirst) {
-		all = append(all, c.inspection)
-	}
-	return all
-}
-
 // stateBefore is what the visits before a place have made of the vehicle: as it was kept
 // after one of them, and what those behind that one made of it.
 func (v view) stateBefore(vehicle string, before history.Key, k knowledge) (state, error) {
@@ -161,7 +155,7 @@ func (v view) stateBefore(vehicle string, before history.Key, k knowledge) (stat
 	from := history.Key("")
 	err := v.covers(vehicle, before, true, func(c covered) (bool, error) {
 		if k.from == "" || c.key < k.from {
-			kept, found, err := v.stateAfter(c.inspection.GetId())
+			kept, found, err := v.stateAfter(vehicle, c.inspection.GetId())
 			if err != nil {
 				return false, err
 			}
@@ -234,7 +228,7 @@ func (v view) stepsBehind(vehicle string, place history.Key, root string) (all [
 // recorded: the visits before its place. That visit may have been corrected: then its
 // correction is left out.
 func (v view) course(of *visit) (course, error) {
-	vehicle := of.inspection.GetVehicleId()
+	vehicle := of.vehicle
 	k := knowledge{without: of.root, until: of.rootTime}
 	stands := of
 	for stands.replacedBy != "" {
@@ -255,7 +249,12 @@ func (v view) course(of *visit) (course, error) {
 		return course{}, err
 	}
 	earlier, err := v.evidenceBefore(vehicle, here, k)
-	return course{before: before, earlier: inspections(earlier), root: of.root, known: of.time}, err
+	if err != nil {
+		return course{}, err
+	}
+	out := course{before: before, root: of.root, known: of.time}
+	out.earlier, out.between, err = v.around(vehicle, earlier, here)
+	return out, err
 }
 
 // arrivalsThen gives what arrivals gave when a kept visit was recorded.

@@ -26,6 +26,9 @@ func (d *drafting) cover(v *visit, bearing *pb.Inspection) {
 	row.Strings = texts.Texts()
 	d.put(v.key(), row)
 	d.lived(v, nil, bearing)
+	if order := plain(v.inspection.GetOrderReference()); order != "" {
+		d.put(orderKey(order, v.vehicle, v.inspection.GetId()), &rows.VehicleRow{})
+	}
 }
 
 // coverAgain puts a covering row in place of what was, with the number that it had.
@@ -53,7 +56,7 @@ func (d *drafting) replaced(c covered, by string) {
 func bearing(in *pb.Inspection, tires []string) *pb.Inspection {
 	small := &pb.Inspection{
 		Id: in.GetId(), VehicleId: in.GetVehicleId(), TakenTime: in.GetTakenTime(), LocalDate: in.GetLocalDate(), Odometer: in.GetOdometer(),
-		Conditions: in.GetConditions(), Gauges: in.GetGauges(), WorkDone: in.GetWorkDone(), Corrects: in.GetCorrects(),
+		Conditions: in.GetConditions(), Gauges: in.GetGauges(), WorkDone: in.GetWorkDone(), Corrects: in.GetCorrects(), OrderReference: in.GetOrderReference(),
 	}
 	for i, w := range in.GetWheels() {
 		small.Wheels = append(small.Wheels, &pb.WheelReport{

@@ -28,7 +28,7 @@ const (
 // read its tread counts, as that visit is judged by what is known now. Mostly that is
 // this visit, and what it did not read stays as it was.
 func (r *recording) comesDue(s view, next state) ([]*rows.DueRow, error) {
-	before, err := s.dues(r.visit.inspection.GetVehicleId())
+	before, err := s.dues(r.visit.vehicle)
 	if err != nil {
 		return nil, err
 	}
@@ -113,7 +113,10 @@ func (w *dueWalk) judge(k history.Key, whole func() (step, error)) error {
 	if err != nil {
 		return err
 	}
-	at := course{before: s.before, earlier: inspections(w.again(earlier, k)), root: s.root, known: w.known}
+	at := course{before: s.before, root: s.root, known: w.known}
+	if at.earlier, at.between, err = w.view.around(w.vehicle.record.GetId(), w.again(earlier, k), k); err != nil {
+		return err
+	}
 	req, err := w.view.request(w.shop, w.vehicle.record, s.inspection, at, s.arrivals)
 	if err != nil {
 		return err

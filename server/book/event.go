@@ -2,6 +2,7 @@ package book
 
 import (
 	"strings"
+	"time"
 
 	"google.golang.org/protobuf/proto"
 	"google.golang.org/protobuf/types/known/timestamppb"
@@ -24,6 +25,22 @@ func (d *drafting) event(vehicle string, at *timestamppb.Timestamp, id string, r
 	d.put(eventsOf(vehicle).Int64(nanos(at)).Int64(nanos(at)).Int64(nanos(at)).Text(id), row)
 }
 
+// behind is a moment, or else that behind all of a vehicle's record.
+func (v view) behind(of vehicle, at *timestamppb.Timestamp) (*timestamppb.Timestamp, error) {
+	last, err := v.visit(of.state.lastID)
+	if err != nil {
+		return nil, err
+	}
+	if last != nil {
+		at = nextTime(at, last.counted)
+	}
+	events, err := v.s.Scan(v.ctx, history.Range{Prefix: eventsOf(of.record.GetId()), Limit: 1, Reverse: true})
+	if err != nil || len(events.Rows) == 0 {
+		return at, err
+	}
+	return nextTime(at, timestamppb.New(time.Unix(0, events.Rows[0].Key[len(eventsOf(of.record.GetId())):].FirstInt64()))), nil
+}
+
 // asVisit is an event's key as if it were that of a visit: so that they can be compared.
 func asVisit(vehicle string, k history.Key) history.Key {
 	return historyOf(vehicle) + history.Key(strings.TrimPrefix(string(k), string(eventsOf(vehicle))))
@@ -32,6 +49,20 @@ func asVisit(vehicle string, k history.Key) history.Key {
 // events reads what happened to a vehicle between two places, oldest first; "" is from its
 // beginning, or to its end.
 func (v view) events(vehicle string, from, to history.Key) (all []step, err error) {
+	err = v.eventRows(vehicle, from, to, func(k history.Key, row *rows.Event) error {
+		s := step{key: k}
+		var err error
+		if s.event, err = v.eventOf(vehicle, row); err == nil && s.event != nil {
+			all = append(all, s)
+		}
+		return err
+	})
+	return all, err
+}
+
+// eventRows reads the rows of what happened to a vehicle between two places, each with its
+// key as if it were that of a visit.
+func (v view) eventRows(vehicle string, from, to history.Key, each func(history.Key, *rows.Event) error) error {
 	behind := history.Key("")
 	if from != "" {
 		behind = eventsOf(vehicle) + history.Key(strings.TrimPrefix(string(from), string(historyOf(vehicle))))
@@ -39,32 +70,32 @@ func (v view) events(vehicle string, from, to history.Key) (all []step, err erro
 	for more := true; more; {
 		page, err := v.s.Scan(v.ctx, history.Range{Prefix: eventsOf(vehicle), After: behind})
 		if err != nil {
-			return nil, err
+			return err
 		}
 		for _, r := range page.Rows {
 			behind = r.Key
-			s := step{key: asVisit(vehicle, r.Key)}
-			if to != "" && s.key > to {
-				return all, nil
+			k, row := asVisit(vehicle, r.Key), &rows.Event{}
+			if to != "" && k > to {
+				return nil
 			}
-			row := &rows.Event{}
 			if err := decode(r.Value, row); err != nil {
-				return nil, err
+				return err
 			}
-			if s.event, err = v.eventOf(vehicle, row); err != nil {
-				return nil, err
-			}
-			if s.event != nil {
-				all = append(all, s)
+			if err := each(k, row); err != nil {
+				return err
 			}
 		}
 		more = page.More
 	}
-	return all, nil
+	return nil
 }
 
 // eventOf reads an event; nil for one that this program does not know.
 func (v view) eventOf(vehicle string, row *rows.Event) (event, error) {
+	of, err := v.resolved(vehicle)
+	if err != nil {
+		return nil, err
+	}
 	if id := row.GetOutcome(); id != "" {
 		o, err := v.outcome(id)
 		if err != nil || o == nil {
@@ -77,12 +108,26 @@ func (v view) eventOf(vehicle string, row *rows.Event) (event, error) {
 		if err != nil || m == nil {
 			return nil, err
 		}
-		m.of = vehicle
+		m.of = of
 		return m, nil
 	}
 	if data := row.GetTire(); data != nil {
 		t := &pb.Tire{}
 		return recordedTire{t}, proto.Unmarshal(data, t)
+	}
+	if id := row.GetEvent(); id != "" {
+		h, err := v.happening(id)
+		if err != nil || h == nil {
+			return nil, err
+		}
+		return h, nil
+	}
+	if id := row.GetDeparted(); id != "" {
+		to, err := v.resolved(row.GetDepartedTo())
+		if err != nil || to == of {
+			return nil, err
+		}
+		return departed{id}, nil
 	}
 	return nil, nil //nolint:nilnil // of a newer program
 }

@@ -135,10 +135,24 @@ func (r *visits) change(e history.Change) (Change, error) {
 		if m != nil {
 			out.What = &pb.Change_Moves{Moves: m.moves}
 		}
+	case *rows.Change_Event:
+		h, err := r.happening(texts.Text(what.Event))
+		if err != nil {
+			return Change{}, err
+		}
+		if h != nil {
+			out.What = &pb.Change_Event{Event: h.said}
+		}
+	case *rows.Change_Merge:
+		m := &pb.MergeVehiclesRequest{}
+		if _, err := r.record(mergeKey(texts.Text(what.Merge)), m); err != nil {
+			return Change{}, err
+		}
+		out.What = &pb.Change_Merge{Merge: &pb.VehicleMerge{KeepVehicleId: m.GetKeepVehicleId(), SameVehicleId: m.GetSameVehicleId()}}
 	case *rows.Change_Shop:
 		out.What = &pb.Change_Shop{Shop: &pb.ShopChange{Revision: number}}
 	}
-	out.Closed = closedOf(row.GetClosed(), texts)
+	out.Closed, out.Opened = closedOf(row.GetClosed(), texts), texts.TextsOf(row.GetOpened())
 	for _, v := range row.GetVehicles() {
 		id := texts.Text(v.GetVehicleId())
 		s, err := stateOf(v, texts).message(id, texts.Text(v.GetTag()), r)

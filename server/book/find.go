@@ -29,6 +29,15 @@ func (v vehicle) findKeys(due []*rows.DueRow) map[history.Key]bool {
 	if day := nextDue(due); day != nil {
 		keys[nextDueDay(day).Text(id)] = true
 	}
+	if plate := plain(v.person.GetPlate()); plate != "" {
+		keys[key(plateMark).Text(plate).Text(id)] = true
+	}
+	if tag := plain(v.record.GetTag()); tag != "" {
+		keys[key(tagMark).Text(tag).Text(id)] = true
+	}
+	if since := v.state.longestOff(); since != nil {
+		keys[offKey(nanos(since)).Text(id)] = true
+	}
 	return keys
 }
 
@@ -90,6 +99,59 @@ func wordsOf(text string) []string {
 func (b *Book) FindByText(ctx context.Context, shop, text string, size int, token string) (Page[*pb.VehicleRow], string, error) {
 	begins := strings.Join(wordsOf(text), "")
 	return b.find(ctx, shop, key(wordMark).TextStart(begins), size, token, func(v vehicle) string { return firstOf(v.words(), begins) })
+}
+
+// plain are the letters and digits of a text, small: as plates, tags and orders are looked for.
+func plain(text string) string { return strings.Join(wordsOf(text), "") }
+
+// FindByPlate gives a page of the vehicles whose plate begins so.
+func (b *Book) FindByPlate(ctx context.Context, shop, plate string, size int, token string) (Page[*pb.VehicleRow], string, error) {
+	return b.find(ctx, shop, key(plateMark).TextStart(plain(plate)), size, token, nil)
+}
+
+// FindByTag gives a page of the vehicles whose tag begins so.
+func (b *Book) FindByTag(ctx context.Context, shop, tag string, size int, token string) (Page[*pb.VehicleRow], string, error) {
+	return b.find(ctx, shop, key(tagMark).TextStart(plain(tag)), size, token, nil)
+}
+
+// FindByOrder gives a page of the vehicles with a visit of an order, each once.
+func (b *Book) FindByOrder(ctx context.Context, shop, reference string, size int, token string) (Page[*pb.VehicleRow], string, error) {
+	of := list{shop, ordersOf(reference)}
+	return b.vehiclesBy(ctx, shop, token, func(s view) (page Page[*pb.VehicleRow], err error) {
+		behind, err := b.pageAfter(of, token)
+		if err != nil {
+			return page, err
+		}
+		for {
+			found, err := s.s.Scan(s.ctx, history.Range{Prefix: of.rows, After: behind, Limit: 1})
+			if err != nil || len(found.Rows) == 0 {
+				return page, err
+			}
+			if len(page.Rows) == size {
+				page.Next = b.token(of, []byte(behind[len(of.rows):]))
+				return page, nil
+			}
+			id := found.Rows[0].Key.Texts(1)[1]
+			if err := s.addVehicle(id, &page); err != nil {
+				return page, err
+			}
+			behind = of.rows.Text(id) + "\xff" // its other visits
+		}
+	})
+}
+
+// addVehicle adds a vehicle to a page.
+func (v view) addVehicle(id string, page *Page[*pb.VehicleRow]) error {
+	found, err := v.vehicle(id)
+	if err != nil {
+		return err
+	}
+	due, err := v.dues(id)
+	if err != nil {
+		return err
+	}
+	add(page, found.row(due))
+	return nil
 }
 
 // FindBySize gives a page of the vehicles with a tire of a size mounted.
@@ -179,16 +241,9 @@ func (b *Book) byDue(s view, shop string, size int, token string) (page Page[*pb
 		return page, err
 	}
 	for _, r := range scanned.Rows {
-		id := r.Key[1+8:].Texts(0)[0]
-		found, err := s.vehicle(id)
-		if err != nil {
+		if err := s.addVehicle(r.Key.Texts(1 + 8)[0], &page); err != nil {
 			return page, err
 		}
-		due, err := s.dues(id)
-		if err != nil {
-			return page, err
-		}
-		add(&page, found.row(due))
 	}
 	page.Next = b.pageToken(of, scanned)
 	return page, nil

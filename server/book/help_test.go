@@ -54,7 +54,10 @@ type desk struct {
 	asks   map[string]*pb.Question  // by visit
 	good   map[string]*pb.Checked   // by visit
 	judged []*pb.AssessVisitRequest // in order
-	clock  time.Time
+
+	proposes *pb.WorkItem // at every visit; nil: nothing
+
+	clock time.Time
 }
 
 func newDesk(t *testing.T, store history.Store, reopen func() history.Store) *desk {
@@ -102,6 +105,9 @@ func (d *desk) judge(_ string, req *pb.AssessVisitRequest) *pb.Assessment {
 	}
 	for _, f := range d.finds[req.GetInspection().GetId()] {
 		a.Findings = append(a.Findings, proto.CloneOf(f))
+	}
+	if d.proposes != nil {
+		a.Work = append(a.Work, proto.CloneOf(d.proposes))
 	}
 	if q := d.asks[req.GetInspection().GetId()]; q != nil {
 		a.Questions = append(a.Questions, q)

@@ -20,7 +20,8 @@ import (
 //	'h' vehicle, taken, root, recorded, id   a covering row of one visit (VisitCover), cut to what later visits need, in the order of their places;
 //	                          one recorded by a former program: 'h' vehicle, recorded, id
 //	'w' id                    what a visit, and those before its place, made of the vehicle (Vehicle); may be missing
-//	'y' vehicle, place, id    what happened to a vehicle between its visits (Event), at its place: three times when it was recorded, as the times of 'h'
+//	'y' vehicle, place, id    what happened to a vehicle between its visits (Event), at its place: three times when it was recorded, as the times of 'h';
+//	                          of a tire that another vehicle's visit found there, when that was taken
 //	'o' id                    an outcome (Outcome)
 //	'q' id                    who decided an outcome and who was told (Record), in a row of its own so that it can be erased
 //	'x' id                    an erasure (Erasure)
@@ -31,6 +32,13 @@ import (
 //	'j' id                    a repair (Record)
 //	'm' id                    moves of tires (Moves)
 //	'n' tire, place, id, position   what happened to a tire (TireEvent), at the place of the visit, or as 'y'
+//	'M' vehicle               the vehicle that it was found to be (Replaced)
+//	'Z' id                    a merge of two vehicles (Record)
+//	'z' id                    what else happened to a vehicle (Record)
+//	'X' time, vehicle         a wheel of it is off, or has no torque on record since, this one for longest
+//	'O' order, vehicle, visit a visit that stands is of this order
+//	'P' plate, vehicle        its plate, letters and digits alone
+//	'G' tag, vehicle          its tag, as with plates
 //	'F' code, vehicle         something of this code is open on the vehicle
 //	'S' size, vehicle         a tire of this size is mounted on it
 //	'W' word, vehicle         its tag, plate or customer has this word
@@ -77,6 +85,13 @@ const (
 	sizeMark     = 'S'
 	wordMark     = 'W'
 	nextDueMark  = 'D'
+	happenedMark = 'z'
+	sameMark     = 'M'
+	mergeMark    = 'Z'
+	offMark      = 'X'
+	orderMark    = 'O'
+	plateMark    = 'P'
+	tagMark      = 'G'
 	tireMark     = 't'
 	urgentMark   = 'u'
 	seenMark     = 's'
@@ -105,6 +120,9 @@ func tireBornKey(id string) history.Key  { return key(tireBornMark).Text(id) }
 func repairsKey(tire string) history.Key { return key(repairsMark).Text(tire) }
 func repairKey(id string) history.Key    { return key(repairMark).Text(id) }
 func movesKey(id string) history.Key     { return key(movesMark).Text(id) }
+func happeningKey(id string) history.Key { return key(happenedMark).Text(id) }
+func sameKey(vehicle string) history.Key { return key(sameMark).Text(vehicle) }
+func mergeKey(id string) history.Key     { return key(mergeMark).Text(id) }
 func lifeOf(tire string) history.Key     { return key(tireLifeMark).Text(tire) }
 func shopKey() history.Key               { return key(shopMark) }
 
@@ -128,6 +146,26 @@ func untilKey(day *pb.CalendarDate, vehicle, openID string) history.Key {
 
 // untilDay is before all that was set for a day, and behind all of the days before.
 func untilDay(day *pb.CalendarDate) history.Key { return key(untilMark).Int64(dayNumber(day)) }
+
+// openNamed are the vehicle and the open id that a key of either list of what is open ends in.
+func openNamed(k history.Key) (vehicle, openID string) {
+	from := len(key(openMark).Byte(0).Int64(0))
+	if k[0] == untilMark {
+		from = len(untilDay(nil))
+	}
+	texts := k.Texts(from)
+	return texts[0], texts[1]
+}
+
+// offKey is before all vehicles of which a wheel is off since a moment.
+func offKey(nanos int64) history.Key { return key(offMark).Int64(nanos) }
+
+// ordersOf is before the visits of an order.
+func ordersOf(reference string) history.Key { return key(orderMark).Text(plain(reference)) }
+
+func orderKey(reference, vehicle, visit string) history.Key {
+	return ordersOf(reference).Text(vehicle).Text(visit)
+}
 
 func dayNumber(day *pb.CalendarDate) int64 {
 	return int64(day.GetYear())*10_000 + int64(day.GetMonth())*100 + int64(day.GetDay())

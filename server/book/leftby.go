@@ -25,7 +25,7 @@ func (r *recording) putRight(s view) (err error) {
 func (r *recording) putRightBehind(s view, behind *step) error {
 	of := behind.before
 	of.open = slices.DeleteFunc(slices.Clone(of.open), func(f openFinding) bool {
-		return f.visitID != r.id() || behind.putsRight(f) != nil
+		return f.visitID != r.id() || f.laterID != "" || behind.putsRight(f) != nil
 	})
 	if len(of.open) == 0 || !leaves(behind.inspection.ProtoReflect()) {
 		return nil

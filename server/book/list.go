@@ -127,17 +127,21 @@ func add(page *Page[*pb.VehicleRow], row *rows.VehicleRow) {
 
 // ListInspections gives a page of a vehicle's visits, the newest first.
 func (b *Book) ListInspections(ctx context.Context, shop, vehicle string, size int, token string) (page Page[*pb.InspectionSummary], err error) {
-	of := list{shop, historyOf(vehicle)}
-	behind, err := b.pageAfter(of, token)
-	if err != nil {
-		return page, err
-	}
 	err = b.read(ctx, shop, func(s view) error {
-		if v, err := s.vehicle(vehicle); err != nil || !v.there() {
-			if err == nil {
-				err = noVehicle(vehicle)
-			}
+		v, err := s.vehicle(vehicle)
+		if err != nil {
 			return err
+		}
+		of := list{shop, historyOf(vehicle)}
+		if v.there() {
+			of.rows = historyOf(v.record.GetId())
+		}
+		behind, err := b.pageAfter(of, token)
+		if err != nil {
+			return err
+		}
+		if !v.there() {
+			return noVehicle(vehicle)
 		}
 		found, err := s.s.Scan(s.ctx, history.Range{Prefix: of.rows, After: behind, Limit: size, Reverse: true})
 		if err != nil {
@@ -161,7 +165,7 @@ func (c covered) summary() *pb.InspectionSummary {
 	texts := rows.NewStrings(c.GetStrings())
 	out := &pb.InspectionSummary{
 		InspectionId: c.inspection.GetId(), TakenTime: c.inspection.GetTakenTime(), FindingIds: texts.TextsOf(c.GetFindingIds()), Number: decimal(c.number),
-		ReplacedBy: c.replacedBy,
+		ReplacedBy: c.replacedBy, OrderReference: c.inspection.GetOrderReference(),
 	}
 	if c.GetHeadline() != nil {
 		out.Headline = &pb.Headline{}

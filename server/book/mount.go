@@ -45,7 +45,7 @@ func position(t *pb.Tire) string { return t.GetPlace().GetMounted().GetPosition(
 
 // mount puts a visit's tires on its wheels, in order of position. One whose
 // place was taken, and which is on no other wheel, is on the vehicle no more.
-func mount(on []*pb.Tire, visit *pb.Inspection, ids []string, arrivals map[string]*pb.Tire) []*pb.Tire {
+func mount(on []*pb.Tire, vehicle string, visit *pb.Inspection, ids []string, arrivals map[string]*pb.Tire) []*pb.Tire {
 	known, taken := map[string]*pb.Tire{}, map[string]bool{}
 	maps.Copy(known, arrivals)
 	for _, t := range on {
@@ -71,7 +71,7 @@ func mount(on []*pb.Tire, visit *pb.Inspection, ids []string, arrivals map[strin
 			}
 			proto.Merge(tire.GetSidewall(), w.GetSidewall())
 		}
-		tire.Place = &pb.TirePlace{Where: &pb.TirePlace_Mounted{Mounted: &pb.MountedPlace{VehicleId: visit.GetVehicleId(), Position: w.GetPosition()}}}
+		tire.Place = &pb.TirePlace{Where: &pb.TirePlace_Mounted{Mounted: &pb.MountedPlace{VehicleId: vehicle, Position: w.GetPosition()}}}
 		after = append(after, tire)
 	}
 	slices.SortFunc(after, func(a, b *pb.Tire) int { return strings.Compare(position(a), position(b)) })

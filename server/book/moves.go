@@ -20,10 +20,11 @@ import (
 // moves are moves of tires that happened together, as the book holds them.
 type moves struct {
 	entry
-	moves   *pb.TireMoves
-	vehicle string     // that they were told of
-	tires   []*pb.Tire // as known then, where they are afterwards
-	of      string     // the vehicle whose record is gone through
+	moves    *pb.TireMoves
+	rotation *pb.ProposedRotation // nil: the moves were told
+	vehicle  string               // that they were told of
+	tires    []*pb.Tire           // as known then, where they are afterwards
+	of       string               // the vehicle whose record is gone through
 }
 
 // moves reads moves; nil when there are none.
@@ -37,41 +38,56 @@ func (v view) moves(id string) (*moves, error) {
 	if out.tires, err = tiresRead(row.GetTires()); err != nil {
 		return nil, err
 	}
+	for _, t := range out.tires {
+		if m := t.GetPlace().GetMounted(); m != nil {
+			if m.VehicleId, err = v.resolved(m.GetVehicleId()); err != nil {
+				return nil, err
+			}
+		}
+	}
+	if row.GetRotation() != nil {
+		out.rotation = &pb.ProposedRotation{}
+		if err := proto.Unmarshal(row.GetRotation(), out.rotation); err != nil {
+			return nil, err
+		}
+	}
 	return out, proto.Unmarshal(row.GetMoves(), out.moves)
 }
 
 // on is what the moves make of a vehicle: tires that went are gone, tires that came are
 // there, and one whose place was taken and that was not moved itself is there no more.
 func (m *moves) on(s state) state {
-	next := s.clone()
+	tires := slices.Clone(s.tires)
 	taken := map[string]bool{}
 	var came []*pb.Tire
 	for _, t := range m.tires {
-		if known := slices.IndexFunc(next.tires, func(o *pb.Tire) bool { return o.GetId() == t.GetId() }); known >= 0 {
+		if known := slices.IndexFunc(tires, func(o *pb.Tire) bool { return o.GetId() == t.GetId() }); known >= 0 {
 			place := t.GetPlace()
-			t = proto.CloneOf(next.tires[known])
+			t = proto.CloneOf(tires[known])
 			t.Place = place
-			next.tires = slices.Delete(next.tires, known, known+1)
+			tires = slices.Delete(tires, known, known+1)
 		}
 		if t.GetPlace().GetMounted().GetVehicleId() == m.of {
 			taken[position(t)] = true
 			came = append(came, t)
 		}
 	}
-	next.tires = append(slices.DeleteFunc(next.tires, func(t *pb.Tire) bool { return taken[position(t)] }), came...)
-	slices.SortFunc(next.tires, func(a, b *pb.Tire) int { return strings.Compare(position(a), position(b)) })
-	return next
+	tires = append(slices.DeleteFunc(tires, func(t *pb.Tire) bool { return taken[position(t)] }), came...)
+	slices.SortFunc(tires, func(a, b *pb.Tire) int { return strings.Compare(position(a), position(b)) })
+	return s.remounted(tires)
 }
 
 // MoveTires keeps moves of tires, all or none. The same moves again are answered as the first
 // time, as repeated.
-func (b *Book) MoveTires(ctx context.Context, shop, vehicleID string, sent *pb.TireMoves) (*pb.Recorded, error) {
+//
+// rotation, where it is told, is one that was proposed: it stands for the moves.
+func (b *Book) MoveTires(ctx context.Context, shop, vehicleID string, sent *pb.TireMoves, rotation *pb.ProposedRotation) (*pb.Recorded, error) {
 	unlock, err := b.lock(ctx, shop, vehicleID)
 	if err != nil {
 		return nil, err
 	}
 	defer unlock()
-	r := &moving{book: b, vehicle: vehicleID, sent: sent}
+	r := &moving{book: b, vehicle: vehicleID, told: sent, rotation: rotation, sent: sent}
 	n, err := b.commit(ctx, shop, r.decide)
 	if err != nil || r.repeated != nil {
 		return r.repeated, err
@@ -85,7 +101,9 @@ type moving struct {
 	entry
 	book     *Book
 	vehicle  string
-	sent     *pb.TireMoves
+	told     *pb.TireMoves // as they were sent
+	rotation *pb.ProposedRotation
+	sent     *pb.TireMoves // with the moves of a rotation that was proposed
 	repeated *pb.Recorded
 
 	vehicles map[string]vehicle // that tires are moved on, off or onto
@@ -100,7 +118,11 @@ func (r *moving) decide(s view) (*history.Draft, error) {
 		return nil, err
 	}
 	if first != nil {
-		if first.vehicle != r.vehicle || !proto.Equal(first.moves, r.sent) {
+		kept := proto.CloneOf(first.moves)
+		if first.rotation != nil {
+			kept.Moves = nil // it stood for them
+		}
+		if first.vehicle != r.vehicle || !proto.Equal(kept, r.told) || !proto.Equal(first.rotation, r.rotation) {
 			return nil, refuse(pb.ErrorReason_ERROR_REASON_ID_TAKEN, "moves.id", "other moves have the id %s", r.sent.GetId()).with("id", r.sent.GetId())
 		}
 		r.repeated = first.recorded(true, history.Absent)
@@ -108,6 +130,11 @@ func (r *moving) decide(s view) (*history.Draft, error) {
 	}
 	if err := r.involve(s, r.vehicle, "vehicle_id"); err != nil {
 		return nil, err
+	}
+	if r.rotation != nil {
+		if r.sent, err = r.rotated(s); err != nil {
+			return nil, err
+		}
 	}
 	for i, m := range r.sent.GetMoves() {
 		if err := r.move(s, m, fmt.Sprintf("moves.moves[%d]", i)); err != nil {
@@ -126,10 +153,13 @@ func (r *moving) involve(s view, id, field string) error {
 	if err != nil {
 		return err
 	}
+	if _, read := r.vehicles[v.record.GetId()]; read {
+		return nil
+	}
 	if !v.there() {
 		return refuse(pb.ErrorReason_ERROR_REASON_NOT_YET, field, "the vehicle %s has not arrived; send it first", id).with("id", id)
 	}
-	r.vehicles[id] = v
+	r.vehicles[v.record.GetId()] = v
 	return nil
 }
 
@@ -150,6 +180,9 @@ func (r *moving) move(s view, m *pb.TireMove, field string) error {
 	}
 	if onto := to.GetMounted(); onto != nil {
 		if err := r.involve(s, onto.GetVehicleId(), field+".to.mounted.vehicle_id"); err != nil {
+			return err
+		}
+		if onto.VehicleId, err = s.resolved(onto.GetVehicleId()); err != nil {
 			return err
 		}
 		if problems := check.At(field+".to.mounted.position", onto.GetPosition(), r.vehicles[onto.GetVehicleId()].record); len(problems) > 0 {
@@ -189,7 +222,11 @@ func (r *moving) write(s view) (*history.Draft, error) {
 	}
 	d, id := &drafting{}, r.sent.GetId()
 	d.expect(movesKey(id), history.Absent)
-	d.put(movesKey(id), &rows.Moves{Moves: d.sent(r.sent), RecordedTime: r.entry.time, VehicleId: r.vehicle, Tires: d.tiresSent(r.tires)})
+	row := &rows.Moves{Moves: d.sent(r.sent), RecordedTime: r.entry.time, VehicleId: r.vehicle, Tires: d.tiresSent(r.tires)}
+	if r.rotation != nil {
+		row.Rotation = d.sent(r.rotation)
+	}
+	d.put(movesKey(id), row)
 	c := newChange(r.entry.time)
 	c.row.What = &rows.Change_Moves{Moves: c.texts.Number(id)}
 	gone := map[string]*pb.Tire{} // tires whose place was taken
@@ -205,12 +242,13 @@ func (r *moving) write(s view) (*history.Draft, error) {
 		if err := s.happened(d, of, after, r.entry.time); err != nil {
 			return nil, err
 		}
+		c.row.Closed = append(c.row.Closed, c.closes(after.closed(of.state))...)
 		c.touches(of, after)
 	}
 	for _, t := range r.tires {
 		d.expect(tireKey(t.GetId()), r.versions[t.GetId()])
 		d.record(tireKey(t.GetId()), t, r.entry)
-		d.put(lifeKey(t.GetId(), r.entry.time, r.entry.time, r.entry.time, id, ""), &rows.TireEvent{What: &rows.TireEvent_Moves{Moves: id}})
+		d.put(lifeKey(t.GetId(), r.entry.time, r.entry.time, r.entry.time, id, ""), &rows.TireEvent{What: &rows.TireEvent_Moves{}})
 	}
 	d.taken(gone, r.entry)
 	d.change(c)

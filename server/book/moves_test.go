@@ -26,7 +26,7 @@ func moved(each ...*pb.TireMove) *pb.TireMoves { return &pb.TireMoves{Id: newID(
 
 func (d *desk) move(v *pb.Vehicle, m *pb.TireMoves) {
 	d.t.Helper()
-	if r, err := d.MoveTires(context.Background(), shop, v.GetId(), m); err != nil || r.GetRepeatedCall() {
+	if r, err := d.MoveTires(context.Background(), shop, v.GetId(), m, nil); err != nil || r.GetRepeatedCall() {
 		d.t.Fatalf("%v: %v", r, err)
 	}
 }
@@ -130,14 +130,14 @@ func TestMovesHappenTogether(t *testing.T) {
 		before := d.last()
 		refused := func(m *pb.TireMoves, of *pb.Vehicle, reason pb.ErrorReason, field string) {
 			t.Helper()
-			_, err := d.MoveTires(t.Context(), shop, of.GetId(), m)
+			_, err := d.MoveTires(t.Context(), shop, of.GetId(), m, nil)
 			d.refused(before, err, reason, field)
 		}
 		away := &pb.TireMove{TireId: one, To: stored("rack")}
 		refused(moved(away, &pb.TireMove{TireId: newID(), To: stored("rack")}), v, pb.ErrorReason_ERROR_REASON_NOT_YET, "moves.moves[1].tire_id")
 		refused(moved(away), car(), pb.ErrorReason_ERROR_REASON_NOT_YET, "vehicle_id")
 		refused(moved(away, &pb.TireMove{TireId: two, To: mountedAt(car(), "1L")}), v, pb.ErrorReason_ERROR_REASON_NOT_YET, "moves.moves[1].to.mounted.vehicle_id")
-		if _, err := d.MoveTires(t.Context(), shop, v.GetId(), moved(&pb.TireMove{TireId: one, To: mountedAt(v, "3L")})); err == nil || d.last() != before {
+		if _, err := d.MoveTires(t.Context(), shop, v.GetId(), moved(&pb.TireMove{TireId: one, To: mountedAt(v, "3L")}), nil); err == nil || d.last() != before {
 			t.Errorf("to a wheel that there is not: %v", err)
 		}
 		m := moved(&pb.TireMove{TireId: one, To: mountedAt(v, "1R")}) // whose tire went nobody knows where
@@ -146,7 +146,7 @@ func TestMovesHappenTogether(t *testing.T) {
 			t.Errorf("%v; %v", got, d.tireNow(two))
 		}
 		before = d.last()
-		if again, err := d.MoveTires(t.Context(), shop, v.GetId(), m); err != nil || !again.GetRepeatedCall() || d.last() != before {
+		if again, err := d.MoveTires(t.Context(), shop, v.GetId(), m, nil); err != nil || !again.GetRepeatedCall() || d.last() != before {
 			t.Errorf("%v: %v", again, err)
 		}
 		other := moved(away)

@@ -22,9 +22,7 @@ func openKeys(vehicle string, f openFinding) []history.Key {
 func (d *drafting) listOpen(v vehicle, before, after state) {
 	id, now := v.record.GetId(), map[history.Key]bool{}
 	for _, f := range after.open {
-		texts := rows.NewStrings(nil)
-		row := &rows.OpenRow{VehicleId: texts.Number(id), Open: f.row(texts), FrontRear: v.frontRear()}
-		row.Strings = texts.Texts()
+		row := f.listed(v.frontRear())
 		for _, k := range openKeys(id, f) {
 			now[k] = true
 			d.put(k, row)
@@ -38,6 +36,21 @@ func (d *drafting) listOpen(v vehicle, before, after state) {
 			}
 		}
 	}
+}
+
+// listed is what is open as a row of a list has it: what its key says is not in it, nor what
+// the visit that found it last says.
+func (f openFinding) listed(frontRear bool) *rows.OpenRow {
+	texts := rows.NewStrings(nil)
+	out := openFinding{
+		visitID: f.visitID, findingID: f.findingID, sinceID: f.sinceID, sinceTime: f.sinceTime, visits: f.visits, outcomes: f.outcomes, until: f.until, laterID: f.laterID,
+	}
+	if f.laterID != "" {
+		out.positions = f.positions
+	}
+	row := &rows.OpenRow{Open: out.row(texts), FrontRear: frontRear}
+	row.Strings = texts.Texts()
+	return row
 }
 
 // ListOpenFindings gives a page of what is open in the shop, the most urgent first and of
@@ -81,13 +94,14 @@ func (r *visits) listed(row history.Row, to *Page[*pb.OpenFinding]) error {
 	if err := decode(row.Value, kept); err != nil {
 		return err
 	}
-	texts := rows.NewStrings(kept.GetStrings())
-	f := openFindingOf(kept.GetOpen(), texts)
+	id, openID := openNamed(row.Key)
+	f := openFindingOf(kept.GetOpen(), rows.NewStrings(kept.GetStrings()))
+	f.openID = openID
 	v, err := r.get(f.visitID)
 	if err != nil {
 		return err
 	}
-	open, err := r.openFinding(f, texts.Text(kept.GetVehicleId()), v)
+	open, err := r.openFinding(f, id, v)
 	to.Rows, to.FrontRear = append(to.Rows, open), append(to.FrontRear, kept.GetFrontRear())
 	return err
 }
@@ -114,7 +128,7 @@ func (b *Book) openOn(ctx context.Context, shop, vehicle string, due *pb.Calenda
 			if err != nil {
 				return err
 			}
-			open, err := read.openFinding(f, vehicle, found)
+			open, err := read.openFinding(f, v.record.GetId(), found)
 			if err != nil {
 				return err
 			}

@@ -71,19 +71,14 @@ func parted(o *pb.Outcome) (rest, persons *pb.Outcome) {
 // about tells whether an outcome is of what is open: of this finding, by the visit that found
 // it last, or by what it was called.
 func (o *outcome) about(f openFinding) bool {
-	return f.visitID == o.said.GetInspectionId() && f.findingID == o.said.GetFindingId() || f.openID == o.openID
+	return f.visitID == o.said.GetInspectionId() && f.findingID == o.said.GetFindingId() || f.openID == o.openID || o.openID != "" && slices.Contains(f.also, o.openID)
 }
 
 // on is what the outcome makes of its vehicle: it stands with the finding, or closes it.
 func (o *outcome) on(s state) state {
 	i := slices.IndexFunc(s.open, o.about)
 	next := s.clone()
-	switch o.said.GetLeftBy() {
-	case pb.LeftBy_LEFT_BY_DRIVEN, pb.LeftBy_LEFT_BY_TOWED:
-		next.left = true
-	case pb.LeftBy_LEFT_BY_KEPT:
-		next.left = false
-	}
+	next.left = left(o.said.GetLeftBy(), s.left)
 	if i < 0 {
 		return next
 	}
@@ -181,7 +176,7 @@ func (v *visit) vehicleID() string {
 	if v == nil {
 		return ""
 	}
-	return v.inspection.GetVehicleId()
+	return v.vehicle
 }
 
 // deciding is one command that keeps an outcome.

@@ -50,7 +50,10 @@ func (r *recording) findPlace(s view, old *visit) error {
 	}
 	r.insert(here, before)
 	earlier, err := s.evidenceBefore(vehicle, here, k)
-	r.earlier = inspections(r.again(earlier, here))
+	if err != nil {
+		return err
+	}
+	r.earlier, r.between, err = s.around(vehicle, r.again(earlier, here), here)
 	return err
 }
 
@@ -140,7 +143,7 @@ func (r *recording) writeSteps(d *drafting, s view) error {
 		}
 		id := step.inspection.GetId()
 		if i < keptStates {
-			d.stateAfter(id, step.take())
+			d.stateAfter(step.vehicleID(), id, step.take())
 		} else {
 			d.Delete = append(d.Delete, afterKey(id))
 		}

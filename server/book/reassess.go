@@ -87,7 +87,7 @@ func (v view) reassess(judge Judge, settings *pb.Shop, by *pb.JudgeBy, out *Reas
 	if err != nil {
 		return err
 	}
-	if problems := check.Inspection("inspection", in, vehicle.record); len(problems) > 0 {
+	if problems := check.Inspection("inspection", in, vehicle.nameless()); len(problems) > 0 {
 		return &Mismatch{problems}
 	}
 	of, err := v.visit(in.GetId())

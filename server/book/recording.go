@@ -56,6 +56,7 @@ type recording struct {
 	vehicle  vehicle             // as it was before
 	arrivals map[string]*pb.Tire // tires that the visit names and that were not on its vehicle
 	others   map[string]vehicle  // vehicles from which some of these were taken, without them
+	with     map[string]vehicle  // and as they were with them
 	placing
 }
 
@@ -76,16 +77,17 @@ func (r *recording) decide(s view) (*history.Draft, error) {
 	if r.vehicle, err = s.vehicle(vehicleID); err != nil {
 		return nil, err
 	}
+	r.visit.vehicle = r.vehicle.record.GetId()
 	if !r.vehicle.there() {
 		return nil, refuse(pb.ErrorReason_ERROR_REASON_NOT_YET, "inspection.vehicle_id", "the vehicle %s has not arrived; send it first", vehicleID).with("id", vehicleID)
 	}
-	if problems := r.checked.On(r.vehicle.record); len(problems) > 0 {
+	if problems := r.checked.On(r.vehicle.nameless()); len(problems) > 0 {
 		return nil, &Mismatch{problems}
 	}
 	d := &drafting{}
 	d.expect(visitKey(r.id()), history.Absent)
-	d.expect(vehicleKey(vehicleID), r.vehicle.number)
-	d.expect(stateKey(vehicleID), r.vehicle.version)
+	d.expect(vehicleKey(r.visit.vehicle), r.vehicle.number)
+	d.expect(stateKey(r.visit.vehicle), r.vehicle.version)
 	if err := r.find(s, d); err != nil {
 		return nil, err
 	}
@@ -119,7 +121,7 @@ func (r *recording) decide(s view) (*history.Draft, error) {
 
 // find finds where in the vehicle's record the visit stands. A visit is corrected once.
 func (r *recording) find(s view, d *drafting) error {
-	vehicle, corrected := r.visit.inspection.GetVehicleId(), r.visit.inspection.GetCorrects().GetInspectionId()
+	vehicle, corrected := r.visit.vehicle, r.visit.inspection.GetCorrects().GetInspectionId()
 	if corrected == "" {
 		return r.findPlace(s, nil)
 	}
@@ -131,7 +133,7 @@ func (r *recording) find(s view, d *drafting) error {
 		return refuse(pb.ErrorReason_ERROR_REASON_NOT_YET, "inspection.corrects.inspection_id", "the visit %s that this corrects has not arrived; send it first", corrected).with("id", corrected)
 	case old.replacedBy != "":
 		return refuse(pb.ErrorReason_ERROR_REASON_ALREADY_CORRECTED, "inspection.corrects.inspection_id", "the visit %s was corrected already; correct the correction", corrected).with("by", old.replacedBy)
-	case old.inspection.GetVehicleId() != vehicle:
+	case old.vehicle != vehicle:
 		return refuse(pb.ErrorReason_ERROR_REASON_FIELD_INVALID, "inspection.corrects.inspection_id", "the visit %s is of another vehicle", corrected)
 	}
 	d.expect(replacedKey(corrected), history.Absent)
@@ -146,6 +148,9 @@ func (r *recording) find(s view, d *drafting) error {
 	}
 	d.replaced(c, r.id())
 	d.lived(old, c.inspection, nil)
+	if order := plain(old.inspection.GetOrderReference()); order != "" {
+		d.Delete = append(d.Delete, orderKey(order, vehicle, corrected))
+	}
 	return r.findPlace(s, old)
 }
 
@@ -156,15 +161,15 @@ func (r *recording) arrive(s view, d *drafting) error {
 	if err != nil {
 		return err
 	}
-	r.arrivals, r.others = tires, map[string]vehicle{}
+	r.arrivals, r.others, r.with = tires, map[string]vehicle{}, map[string]vehicle{}
 	var known []*pb.Tire
 	for _, id := range slices.Sorted(maps.Keys(tires)) {
 		d.expect(tireKey(id), versions[id])
 		if versions[id] != history.Absent {
 			known = append(known, tires[id])
 		}
-		if on := tires[id].GetPlace().GetMounted().GetVehicleId(); on != "" && on != r.visit.inspection.GetVehicleId() {
-			if err := r.takeOff(s, on, id); err != nil {
+		if on := tires[id].GetPlace().GetMounted().GetVehicleId(); on != "" && on != r.visit.vehicle {
+			if err := r.takeOff(s, d, on, id); err != nil {
 				return err
 			}
 		}
@@ -183,11 +188,7 @@ func (r *recording) arrive(s view, d *drafting) error {
 		}
 		after := mounted(before, other.state.tires)
 		d.due(other.record, before, after)
-		was, err := s.vehicle(id)
-		if err != nil {
-			return err
-		}
-		d.list(was, other, before, after)
+		d.list(r.with[id], other, before, after)
 	}
 	return nil
 }
@@ -210,15 +211,21 @@ func (v view) arrivals(visit *pb.Inspection, on []*pb.Tire) (tires map[string]*p
 }
 
 // takeOff takes a tire off another vehicle.
-func (r *recording) takeOff(s view, vehicle, tire string) error {
+func (r *recording) takeOff(s view, d *drafting, vehicle, tire string) error {
 	other, read := r.others[vehicle]
 	if !read {
 		var err error
 		if other, err = s.vehicle(vehicle); err != nil {
 			return err
 		}
+		r.with[vehicle] = other
 	}
-	other.state.tires = slices.DeleteFunc(other.state.tires, func(t *pb.Tire) bool { return t.GetId() == tire })
+	at, err := s.behind(other, r.visit.counted)
+	if err != nil {
+		return err
+	}
+	other.state = departed{tire}.on(other.state)
+	d.event(vehicle, at, tire, &rows.Event{What: &rows.Event_Departed{Departed: tire}, DepartedTo: r.visit.vehicle})
 	r.others[vehicle] = other
 	return nil
 }
@@ -235,7 +242,7 @@ func (r *recording) dropDeparted(s view, d *drafting, next *state) error {
 				return err
 			}
 			d.expect(tireKey(t.GetId()), e.number)
-			if on := now.GetPlace().GetMounted().GetVehicleId(); on != "" && on != r.visit.inspection.GetVehicleId() {
+			if on := now.GetPlace().GetMounted().GetVehicleId(); on != "" && on != r.visit.vehicle {
 				continue
 			}
 		}
@@ -272,14 +279,14 @@ func (v view) judged(judge Judge, shop string, of *pb.Vehicle, req *pb.AssessVis
 // write puts what the visit changes: the visit, what is made of the vehicle, its
 // tires, the covering row, the lists, the feed.
 func (r *recording) write(s view, d *drafting, next state, due []*rows.DueRow) error {
-	in, before := r.visit.inspection, r.vehicle.state
+	before := r.vehicle.state
 	d.visit(&r.visit)
-	d.state(in.GetVehicleId(), next)
+	d.state(r.visit.vehicle, next)
 	d.tires(before.tires, next.tires, r.visit.entry)
 	if err := r.writeSteps(d, s); err != nil {
 		return err
 	}
-	known, err := s.dues(in.GetVehicleId())
+	known, err := s.dues(r.visit.vehicle)
 	if err != nil {
 		return err
 	}
@@ -302,7 +309,9 @@ func (r *recording) change(next state) entryOfFeed {
 	c.row.What = &rows.Change_Inspection{Inspection: what}
 	c.touches(r.vehicle, next)
 	for _, id := range slices.Sorted(maps.Keys(r.others)) {
-		c.touches(r.others[id], r.others[id].state)
+		other := r.others[id].state
+		what.Closed = append(what.Closed, c.closes(other.closed(r.with[id].state))...)
+		c.touches(r.others[id], other)
 	}
 	return c
 }

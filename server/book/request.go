@@ -47,7 +47,7 @@ func (v view) request(shop string, vehicle *pb.Vehicle, visit *pb.Inspection, pl
 	for i, id := range tiresOf(place.before.tires, place.root, req.GetInspection().GetWheels()) {
 		req.Inspection.Wheels[i].TireId = id
 	}
-	req.Tires = slices.Clone(place.before.tires)
+	req.Tires, req.Moves = place.between.tires(place.before.tires), place.between.moves
 	for _, id := range slices.Sorted(maps.Keys(arrivals)) {
 		req.Tires = append(req.Tires, arrivals[id])
 	}

@@ -27,7 +27,9 @@ type state struct {
 	headline *pb.Headline  // of what is open; nil before the first visit
 	lastID   string        // its last visit
 	lastSeen *timestamppb.Timestamp
+	counted  *timestamppb.Timestamp // when its last visit counts as taken
 	left     bool                   // it was told that the vehicle has left since
+	off      []wheelOff             // wheels without torque on record since they were off, and what was torqued beside
 	roots    *timestamppb.Timestamp // when the last of the visits in it was recorded, of corrections what they correct
 	recorded *timestamppb.Timestamp // when the last record of the vehicle was recorded
 
@@ -49,6 +51,9 @@ type openFinding struct {
 	candidate          bool     // all that it was judged by only may apply
 	outcomes           []string // what became of it so far, by their ids
 	until              *pb.CalendarDate
+	rule               string   // that it was judged by
+	laterID            string   // of a tire that has moved since: by which a later visit finds it
+	also               []string // what else it was called by visits that found it
 }
 
 // after gives what a visit makes of a vehicle: which tires are on it afterwards,
@@ -57,21 +62,26 @@ type openFinding struct {
 // vehicle, as far as the book knows them.
 func (s state) after(root string, v *visit, arrivals map[string]*pb.Tire) state {
 	next := state{
-		tires:  mount(s.tires, v.inspection, tiresOf(s.tires, root, v.inspection.GetWheels()), arrivals),
-		lastID: v.inspection.GetId(), lastSeen: v.entry.time, roots: s.roots, recorded: s.recorded, closedBy: map[string]*pb.Said{},
+		tires:  mount(s.tires, v.vehicle, v.inspection, tiresOf(s.tires, root, v.inspection.GetWheels()), arrivals),
+		lastID: v.inspection.GetId(), lastSeen: v.entry.time, counted: v.counted, off: s.off, roots: s.roots, recorded: s.recorded, closedBy: map[string]*pb.Said{},
 	}
 	maps.Copy(next.closedBy, s.closedBy)
+	next.wheelsSeen(v)
 	if nanos(v.rootTime) > nanos(next.roots) {
 		next.roots = v.rootTime
 	}
 	later := laterVisit(v, s.tires, next.tires)
 	again := map[string]openFinding{}
 	var staying []openFinding
-	for _, f := range s.open {
+	for _, f := range next.follow(s) {
 		f.visits++
-		switch fate := closing.After(f.closing(), later); {
+		at := later
+		if f.ofTire() {
+			at.OtherTire = nil // it has followed its tire
+		}
+		switch fate := closing.After(f.closing(), at); {
 		case fate.Again:
-			again[f.findingID] = f
+			again[f.nowID()] = f
 		case v.putsRight(f) != nil:
 			next.closedBy[f.openID] = v.putsRight(f)
 		case fate.ClosedBy == "":
@@ -105,7 +115,7 @@ func (s state) clone() state {
 // nothing.
 func (v *visit) putsRight(f openFinding) *pb.Said {
 	for _, c := range v.putRight {
-		if c.findingID == f.findingID && (c.foundBy == "" || c.foundBy == f.visitID) {
+		if c.findingID == f.findingID && f.laterID == "" && (c.foundBy == "" || c.foundBy == f.visitID) {
 			return c.by
 		}
 	}
@@ -131,11 +141,14 @@ func opened(f *pb.Finding, root string, v *visit, before openFinding) openFindin
 	out := openFinding{
 		openID: openID(root, f), sinceID: v.inspection.GetId(), sinceTime: v.entry.time, visits: 1,
 		visitID: v.inspection.GetId(), findingID: f.GetId(), code: f.GetCode(), urgency: f.GetUrgency(),
-		positions: f.GetPositions(), comparison: f.GetComparison(), candidate: candidate(f),
+		positions: f.GetPositions(), comparison: f.GetComparison(), candidate: candidate(f), rule: ruleOf(f),
 	}
 	if before.openID != "" {
 		out.openID, out.sinceID, out.sinceTime, out.visits = before.openID, before.sinceID, before.sinceTime, before.visits
-		out.outcomes, out.until = before.outcomes, before.until
+		out.outcomes, out.until, out.also = before.outcomes, before.until, before.also
+	}
+	if told := f.GetOpenId(); told != "" && told != out.openID && !slices.Contains(out.also, told) {
+		out.also = append(slices.Clip(out.also), told)
 	}
 	return out
 }
@@ -165,7 +178,7 @@ func closedBy(v *visit, findingID string, code finding.Closed) *pb.Said {
 
 // closing is what of an open finding bears on what closes it.
 func (f openFinding) closing() closing.Open {
-	return closing.Open{ID: f.findingID, Code: finding.Code(f.code), Urgency: finding.Urgency(f.urgency), Positions: translate.Positions(f.positions)}
+	return closing.Open{ID: f.nowID(), Code: finding.Code(f.code), Urgency: finding.Urgency(f.urgency), Positions: translate.Positions(f.positions)}
 }
 
 // headline is that of what is open. Where nothing open keeps the vehicle from the

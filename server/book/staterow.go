@@ -1,6 +1,8 @@
 package book
 
 import (
+	"slices"
+
 	"google.golang.org/protobuf/proto"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
@@ -19,6 +21,11 @@ func (s state) row(texts *rows.Strings) *rows.VehicleState {
 	for _, f := range s.open {
 		out.Open = append(out.Open, f.row(texts))
 	}
+	for _, w := range s.off {
+		out.WheelsOff = append(out.WheelsOff, &rows.WheelOff{
+			Position: texts.Number(w.at), OffBy: texts.Number(w.by), OffTime: w.time, TorquedBy: texts.Number(w.torquedBy), TorquedTime: w.torqued,
+		})
+	}
 	return out
 }
 
@@ -28,6 +35,7 @@ func (f openFinding) row(texts *rows.Strings) *rows.OpenFinding {
 		SinceInspectionId: texts.Number(f.sinceID), SinceTime: f.sinceTime, VisitsOpen: f.visits,
 		Code: texts.Number(f.code), Urgency: f.urgency, Positions: texts.Numbers(f.positions), Comparison: f.comparison, Candidate: f.candidate,
 		Outcomes: texts.Numbers(f.outcomes), UntilDate: f.until,
+		Rule: texts.Number(f.rule), LaterId: texts.Number(f.laterID), Also: texts.Numbers(f.also),
 	}
 }
 
@@ -37,6 +45,7 @@ func openFindingOf(f *rows.OpenFinding, texts *rows.Strings) openFinding {
 		sinceID: texts.Text(f.GetSinceInspectionId()), sinceTime: f.GetSinceTime(), visits: f.GetVisitsOpen(),
 		code: texts.Text(f.GetCode()), urgency: f.GetUrgency(), positions: texts.TextsOf(f.GetPositions()), comparison: f.GetComparison(), candidate: f.GetCandidate(),
 		outcomes: texts.TextsOf(f.GetOutcomes()), until: f.GetUntilDate(),
+		rule: texts.Text(f.GetRule()), laterID: texts.Text(f.GetLaterId()), also: texts.TextsOf(f.GetAlso()),
 	}
 }
 
@@ -50,37 +59,55 @@ func stateOf(row *rows.VehicleState, texts *rows.Strings) state {
 	for _, f := range row.GetOpen() {
 		s.open = append(s.open, openFindingOf(f, texts))
 	}
+	for _, w := range row.GetWheelsOff() {
+		s.off = append(s.off, wheelOff{texts.Text(w.GetPosition()), texts.Text(w.GetOffBy()), w.GetOffTime(), texts.Text(w.GetTorquedBy()), w.GetTorquedTime()})
+	}
 	return s
 }
 
 // state puts what visits have made of a vehicle.
-func (d *drafting) state(vehicle string, s state) { d.put(stateKey(vehicle), d.whole(s)) }
+func (d *drafting) state(vehicle string, s state) { d.put(stateKey(vehicle), d.whole(vehicle, s)) }
 
 // stateAfter puts what a visit and those before it have made of its vehicle.
-func (d *drafting) stateAfter(visit string, s state) { d.put(afterKey(visit), d.whole(s)) }
+func (d *drafting) stateAfter(vehicle, visit string, s state) {
+	d.put(afterKey(visit), d.whole(vehicle, s))
+}
 
-func (d *drafting) whole(s state) *rows.Vehicle {
+func (d *drafting) whole(vehicle string, s state) *rows.Vehicle {
 	texts := rows.NewStrings(nil)
-	row := &rows.Vehicle{State: s.row(texts), Tires: d.tiresSent(s.tires), RootsTime: s.roots, RecordedTime: s.recorded}
+	row := &rows.Vehicle{State: s.row(texts), Tires: d.tiresSent(renamed(vehicle, s.tires, "")), RootsTime: s.roots, RecordedTime: s.recorded, CountedTime: s.counted}
 	row.Strings = texts.Texts()
 	return row
 }
 
+// renamed puts another name of the vehicle, or none, to tires that are on it.
+func renamed(vehicle string, tires []*pb.Tire, as string) []*pb.Tire {
+	all := slices.Clone(tires)
+	for i, t := range all {
+		if m := t.GetPlace().GetMounted(); m != nil && m.GetVehicleId() == vehicle {
+			all[i] = proto.CloneOf(t)
+			all[i].GetPlace().GetMounted().VehicleId = as
+		}
+	}
+	return all
+}
+
 // state reads what visits have made of a vehicle; nothing where there is no such row.
-func (v view) state(k history.Key) (s state, version history.Number, err error) {
+func (v view) state(vehicle string, k history.Key) (s state, version history.Number, err error) {
 	row := &rows.Vehicle{}
 	if version, _, err = v.get(k, row); err != nil {
 		return s, version, err
 	}
 	s = stateOf(row.GetState(), rows.NewStrings(row.GetStrings()))
-	s.roots, s.recorded = row.GetRootsTime(), row.GetRecordedTime()
-	s.tires, err = tiresRead(row.GetTires())
+	s.roots, s.recorded, s.counted = row.GetRootsTime(), row.GetRecordedTime(), row.GetCountedTime()
+	tires, err := tiresRead(row.GetTires())
+	s.tires = renamed("", tires, vehicle)
 	return s, version, err
 }
 
 // stateAfter reads what a visit and those before it have made of its vehicle.
-func (v view) stateAfter(visit string) (s state, found bool, err error) {
-	s, version, err := v.state(afterKey(visit))
+func (v view) stateAfter(vehicle, visit string) (s state, found bool, err error) {
+	s, version, err := v.state(vehicle, afterKey(visit))
 	return s, version != history.Absent, err
 }
 

@@ -66,8 +66,9 @@ func decode(value []byte, m proto.Message) error {
 
 // view reads rows from a snapshot.
 type view struct {
-	ctx context.Context
-	s   history.Snapshot
+	ctx    context.Context
+	s      history.Snapshot
+	merged map[string]string // by vehicle, the one that it was found to be, as far as it was looked up
 }
 
 // get reads a row into m; found is false when there is none.

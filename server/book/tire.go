@@ -247,12 +247,15 @@ func (v view) repairDraft(sent *pb.Repair, e entry) (*history.Draft, error) {
 	if done := sent.GetDoneTime(); done != nil && nanos(done) < nanos(at) {
 		at = done
 	}
-	d.put(lifeKey(sent.GetTireId(), at, e.time, e.time, sent.GetId(), ""), &rows.TireEvent{What: &rows.TireEvent_Repair{Repair: sent.GetId()}})
+	d.put(lifeKey(sent.GetTireId(), at, e.time, e.time, sent.GetId(), ""), &rows.TireEvent{What: &rows.TireEvent_Repair{}})
 	c := newChange(e.time)
 	c.row.What = &rows.Change_Repair{Repair: d.sent(sent)}
 	d.change(c)
 	return d.done()
 }
+
+// placeSize is the length of the three times of a place in a key.
+const placeSize = 3 * 8
 
 // lifeKey orders what happened to a tire as visits are ordered.
 func lifeKey(tire string, at, root, recorded *timestamppb.Timestamp, id, position string) history.Key {
@@ -268,7 +271,7 @@ func (d *drafting) lived(v *visit, was, now *pb.Inspection) {
 	noted := map[history.Key]bool{}
 	for _, w := range now.GetWheels() {
 		noted[k(w)] = true
-		d.put(k(w), &rows.TireEvent{What: &rows.TireEvent_Inspection{Inspection: v.inspection.GetId()}, Position: w.GetPosition()})
+		d.put(k(w), &rows.TireEvent{What: &rows.TireEvent_Inspection{}})
 	}
 	for _, w := range was.GetWheels() {
 		if !noted[k(w)] {
@@ -297,11 +300,7 @@ func (b *Book) ListTireHistory(ctx context.Context, shop, tire string, size int,
 		}
 		read := &visits{view: s}
 		for _, r := range found.Rows {
-			row := &rows.TireEvent{}
-			if err := decode(r.Value, row); err != nil {
-				return err
-			}
-			e, err := read.tireEvent(tire, row)
+			e, err := read.tireEvent(tire, r)
 			if err != nil {
 				return err
 			}
@@ -313,25 +312,31 @@ func (b *Book) ListTireHistory(ctx context.Context, shop, tire string, size int,
 	return page, err
 }
 
-// tireEvent is what happened to a tire as callers see it.
-func (r *visits) tireEvent(tire string, row *rows.TireEvent) (*pb.TireEvent, error) {
-	out := &pb.TireEvent{}
-	switch what := row.GetWhat().(type) {
+// tireEvent is what happened to a tire as callers see it. Its key says which record it is of,
+// and at which wheel.
+func (r *visits) tireEvent(tire string, kept history.Row) (*pb.TireEvent, error) {
+	out, row := &pb.TireEvent{}, &rows.TireEvent{}
+	if err := decode(kept.Value, row); err != nil {
+		return nil, err
+	}
+	texts := kept.Key.Texts(len(lifeOf(tire)) + placeSize)
+	id, at := texts[0], texts[1]
+	switch row.GetWhat().(type) {
 	case *rows.TireEvent_Inspection:
-		v, err := r.get(what.Inspection)
+		v, err := r.get(id)
 		if err != nil || v == nil {
 			return out, err
 		}
 		in := v.inspection
 		out.Number, out.DoneTime, out.Odometer, out.RecordId = decimal(v.number), in.GetTakenTime(), in.GetOdometer(), in.GetId()
-		out.Mounted = &pb.MountedPlace{VehicleId: in.GetVehicleId(), Position: row.GetPosition()}
+		out.Mounted = &pb.MountedPlace{VehicleId: in.GetVehicleId(), Position: at}
 		for _, w := range in.GetWheels() {
-			if w.GetPosition() == row.GetPosition() {
+			if w.GetPosition() == at {
 				out.What = &pb.TireEvent_Measured{Measured: w}
 			}
 		}
 	case *rows.TireEvent_Moves:
-		m, err := r.moves(what.Moves)
+		m, err := r.moves(id)
 		if err != nil || m == nil {
 			return out, err
 		}
@@ -341,7 +346,7 @@ func (r *visits) tireEvent(tire string, row *rows.TireEvent) (*pb.TireEvent, err
 		}
 	case *rows.TireEvent_Repair:
 		repair := &pb.Repair{}
-		e, err := r.record(repairKey(what.Repair), repair)
+		e, err := r.record(repairKey(id), repair)
 		if err != nil {
 			return nil, err
 		}

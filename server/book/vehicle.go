@@ -39,16 +39,27 @@ func (v vehicle) whole() *pb.Vehicle {
 	return c
 }
 
+// nameless is the record without its id: visits of one that was found to be it name another.
+func (v vehicle) nameless() *pb.Vehicle {
+	c := proto.CloneOf(v.record)
+	c.Id = ""
+	return c
+}
+
 // frontRear tells how positions of the vehicle are told.
 func (v vehicle) frontRear() bool { return translate.FrontRear(v.record) }
 
 // vehicle reads all of a vehicle; one that is not there has no state either.
+// One that was found to be another is that one.
 func (v view) vehicle(id string) (out vehicle, err error) {
 	out.record = &pb.Vehicle{}
+	if id, err = v.resolved(id); err != nil {
+		return out, err
+	}
 	if out.entry, err = v.record(vehicleKey(id), out.record); err != nil || !out.there() {
 		return out, err
 	}
-	if out.state, out.version, err = v.state(stateKey(id)); err != nil {
+	if out.state, out.version, err = v.state(id, stateKey(id)); err != nil {
 		return out, err
 	}
 	person := &pb.CustomerData{}
@@ -99,6 +110,7 @@ func (v vehicle) with(sent *pb.Vehicle, empty []string) vehicle {
 	next := v
 	if v.there() {
 		next.record = merged(v.record, bare(sent), empty)
+		next.record.Id = v.record.GetId() // it may be told by the id of one that was found to be it
 	} else {
 		next.record = bare(sent)
 	}
@@ -191,7 +203,10 @@ func (b *Book) GetVehicle(ctx context.Context, shop, id string) (out *pb.GetVehi
 		}
 		frontRear = v.frontRear()
 		out = &pb.GetVehicleResponse{Vehicle: v.whole(), Tires: v.state.tires}
-		out.State, err = v.state.message(id, v.record.GetTag(), &visits{view: s})
+		if v.record.GetId() != id {
+			out.Vehicle.SameAs = v.record.GetId()
+		}
+		out.State, err = v.state.message(v.record.GetId(), v.record.GetTag(), &visits{view: s})
 		return err
 	})
 	return out, frontRear, err

@@ -19,6 +19,7 @@ type visit struct {
 	entry
 	place
 	by         string // who sent it
+	vehicle    string // whose it is now
 	inspection *pb.Inspection
 	assessment *pb.Assessment
 	frontRear  bool      // how its positions are told
@@ -43,7 +44,7 @@ type Kept struct {
 
 // key is that of its covering row.
 func (v *visit) key() history.Key {
-	return v.place.key(v.inspection.GetVehicleId(), v.time, v.inspection.GetId())
+	return v.place.key(v.vehicle, v.time, v.inspection.GetId())
 }
 
 // told is when it counts as taken as callers see it.
@@ -115,6 +116,9 @@ func (v view) visit(id string) (*visit, error) {
 	if err := proto.Unmarshal(row.GetInspection(), out.inspection); err != nil {
 		return nil, err
 	}
+	if out.vehicle, err = v.resolved(out.inspection.GetVehicleId()); err != nil {
+		return nil, err
+	}
 	if out.root == "" {
 		if out.place, err = v.formerPlace(out.inspection, out.time); err != nil {
 			return nil, err
@@ -178,7 +182,7 @@ func (r *visits) get(id string) (*visit, error) {
 // message is a vehicle's state as callers see it: what is open, each as the visit
 // that found it last has it.
 func (s state) message(id, tag string, from *visits) (*pb.VehicleState, error) {
-	out := &pb.VehicleState{VehicleId: id, Tag: tag, Headline: s.headline, LastInspectionId: s.lastID, LastSeenTime: s.lastSeen}
+	out := &pb.VehicleState{VehicleId: id, Tag: tag, Headline: s.headline, LastInspectionId: s.lastID, LastSeenTime: s.lastSeen, WheelsOff: s.wheelsOff(), Left: s.left}
 	for _, f := range s.open {
 		v, err := from.get(f.visitID)
 		if err != nil {
@@ -198,6 +202,9 @@ func (r *visits) openFinding(f openFinding, vehicle string, v *visit) (*pb.OpenF
 	out := &pb.OpenFinding{
 		OpenId: f.openID, VehicleId: vehicle, InspectionId: f.visitID, Finding: f.asFound(v),
 		SinceInspectionId: f.sinceID, SinceTime: f.sinceTime, VisitsOpen: f.visits,
+	}
+	if f.laterID != "" {
+		out.MovedTo = f.positions
 	}
 	for _, id := range f.outcomes {
 		o, err := r.outcome(id)

@@ -1,7 +1,9 @@
 package check
 
 import (
+	"fmt"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"google.golang.org/protobuf/proto"
@@ -59,10 +61,21 @@ func clearable(md protoreflect.MessageDescriptor) []string {
 func ListVehicles(req *gaugebookv1.ListVehiclesRequest) []Problem { return run("", req, nil) }
 
 func (w walker) listBy(req *gaugebookv1.ListVehiclesRequest) {
-	const want = "exactly one of order, text, findingCode or size"
+	const want = "exactly one of order, text, findingCode, size, orderReference, plate or tag"
 	short := func(field protoreflect.Name, s string) {
 		if n := utf8.RuneCountInString(strings.TrimSpace(s)); n < 2 || n > 40 {
 			w.to(field).add(quote(s), "too short or too long to find by", "2 to 40 letters or digits")
+		}
+	}
+	plainly := func(field protoreflect.Name, s string, least int) {
+		n := 0
+		for _, c := range s {
+			if unicode.IsLetter(c) || unicode.IsDigit(c) {
+				n++
+			}
+		}
+		if n < least || n > 40 {
+			w.to(field).add(quote(s), "too short or too long to find by", fmt.Sprintf("%d to 40 letters or digits", least))
 		}
 	}
 	switch by := req.GetBy().(type) {
@@ -72,6 +85,12 @@ func (w walker) listBy(req *gaugebookv1.ListVehiclesRequest) {
 		short("text", by.Text)
 	case *gaugebookv1.ListVehiclesRequest_Size:
 		short("size", by.Size)
+	case *gaugebookv1.ListVehiclesRequest_Plate:
+		plainly("plate", by.Plate, 2)
+	case *gaugebookv1.ListVehiclesRequest_Tag:
+		plainly("tag", by.Tag, 2)
+	case *gaugebookv1.ListVehiclesRequest_OrderReference:
+		plainly("order_reference", by.OrderReference, 1)
 	case *gaugebookv1.ListVehiclesRequest_FindingCode:
 		if by.FindingCode == "" {
 			w.to("finding_code").add("", "no code", "the code of a finding")

@@ -138,7 +138,8 @@ func (w walker) text(fd protoreflect.FieldDescriptor, s string) {
 		"gaugebook.v1.Tire.id", "gaugebook.v1.MountedPlace.vehicle_id", "gaugebook.v1.StoredPlace.set_id",
 		"gaugebook.v1.TireMoves.id", "gaugebook.v1.TireMove.tire_id",
 		"gaugebook.v1.TireSet.id", "gaugebook.v1.TireSet.vehicle_id", "gaugebook.v1.TireOfSet.tire_id",
-		"gaugebook.v1.Repair.id", "gaugebook.v1.Repair.tire_id":
+		"gaugebook.v1.Repair.id", "gaugebook.v1.Repair.tire_id",
+		"gaugebook.v1.ProposedRotation.inspection_id", "gaugebook.v1.VehicleEvent.id", "gaugebook.v1.VehicleEvent.vehicle_id":
 		w.id(s)
 	case "gaugebook.v1.WheelReport.position",
 		"gaugebook.v1.Complaint.position",
@@ -194,6 +195,8 @@ func (w walker) crossFields(m proto.Message) {
 		w.required(m.GetPosition() != "", "position", positionForm)
 	case *gaugebookv1.TireSet:
 		w.tireSet(m)
+	case *gaugebookv1.VehicleEvent:
+		w.vehicleEvent(m)
 	default:
 		w.crossReport(m)
 	}

@@ -48,6 +48,9 @@ func (k Key) TextStart(s string) Key {
 	return k + Key(strings.ReplaceAll(s, "\x00", "\x00\xff"))
 }
 
+// FirstInt64 reads the number that a key begins with, as Int64 appended it.
+func (k Key) FirstInt64() int64 { return int64(binary.BigEndian.Uint64([]byte(k[:8])) ^ 1<<63) }
+
 // Texts reads the parts of a key that are texts, from a byte on: those that Text appended.
 func (k Key) Texts(from int) (all []string) {
 	for rest := string(k[from:]); rest != ""; {

@@ -32,6 +32,7 @@ type Catalogue struct {
 	NotJudged map[string]string `yaml:"not_judged"`
 	Notes     map[string]string `yaml:"notes"`  // beside the numbers of a calculator
 	Labels    map[string]string `yaml:"labels"` // headings, urgencies, authorities, places, reasons
+	Titles    map[string]string `yaml:"titles"` // of findings and work, in a few words, without a value
 
 	// Sources are titles of rulebooks and what rules are cited from, by their
 	// English, where they are plain words; titles of laws and standards stay as
@@ -69,7 +70,7 @@ func (c *Catalogue) add(data []byte) error {
 	return errors.Join(
 		merge(&c.Findings, more.Findings), merge(&c.Work, more.Work), merge(&c.Headlines, more.Headlines), merge(&c.Checked, more.Checked), merge(&c.Cautions, more.Cautions),
 		merge(&c.Settle, more.Settle), merge(&c.Evidence, more.Evidence), merge(&c.LookFor, more.LookFor), merge(&c.Questions, more.Questions),
-		merge(&c.NotJudged, more.NotJudged), merge(&c.Notes, more.Notes), merge(&c.Labels, more.Labels), merge(&c.Sources, more.Sources), merge(&c.Terms, more.Terms),
+		merge(&c.NotJudged, more.NotJudged), merge(&c.Notes, more.Notes), merge(&c.Labels, more.Labels), merge(&c.Titles, more.Titles), merge(&c.Sources, more.Sources), merge(&c.Terms, more.Terms),
 	)
 }
 

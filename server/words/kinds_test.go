@@ -37,6 +37,7 @@ func sections(c *Catalogue) []section {
 		{"questions", []string{"Question"}, c.Questions},
 		{"not_judged", []string{"Recorded"}, both(c.NotJudged)},
 		{"notes", []string{"Remark"}, both(c.Notes)},
+		{"titles", []string{"Code", "Work"}, both(c.Titles)},
 		{"labels", []string{"Condition", "Closed", "Reason"}, both(c.Labels)},
 	}
 }

@@ -91,6 +91,7 @@ func (c *Catalogue) over(wider *Catalogue) (*Catalogue, error) {
 	texts(func(c *Catalogue) *map[string]string { return &c.NotJudged })
 	texts(func(c *Catalogue) *map[string]string { return &c.Notes })
 	texts(func(c *Catalogue) *map[string]string { return &c.Labels })
+	texts(func(c *Catalogue) *map[string]string { return &c.Titles })
 	texts(func(c *Catalogue) *map[string]string { return &c.Sources })
 	return made, errors.Join(faults...)
 }

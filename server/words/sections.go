@@ -26,12 +26,13 @@ const (
 	NotJudged                 // what is not judged
 	Notes                     // beside the numbers of a calculator
 	Labels                    // headings, urgencies, authorities, places, reasons
+	Titles                    // of findings and work, for a list
 	sectionCount
 )
 
 func (s Section) String() string {
 	return [sectionCount]string{
-		"findings", "work", "headlines", "checked", "cautions", "settle", "evidence", "look_for", "questions", "questions", "not_judged", "notes", "labels",
+		"findings", "work", "headlines", "checked", "cautions", "settle", "evidence", "look_for", "questions", "questions", "not_judged", "notes", "labels", "titles",
 	}[s]
 }
 
@@ -95,7 +96,7 @@ func (c *Catalogue) written(s Section, to Audience) map[string]string {
 		return all
 	}
 	return map[Section]map[string]string{
-		Checked: c.Checked, Cautions: c.Cautions, Evidence: c.Evidence, LookFor: c.LookFor, NotJudged: c.NotJudged, Notes: c.Notes, Labels: c.Labels,
+		Checked: c.Checked, Cautions: c.Cautions, Evidence: c.Evidence, LookFor: c.LookFor, NotJudged: c.NotJudged, Notes: c.Notes, Labels: c.Labels, Titles: c.Titles,
 	}[s]
 }
 

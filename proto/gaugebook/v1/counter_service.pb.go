@@ -43,13 +43,16 @@ type Change struct {
 	//	*Change_Tire
 	//	*Change_Merge
 	//	*Change_Erasure
+	//	*Change_Event
 	What isChange_What `protobuf_oneof:"what"`
 	// Every vehicle that the change touches, with all that is open on it after it. A
 	// counter that puts this in place of what it had is right.
 	Vehicles []*VehicleState `protobuf:"bytes,12,rep,name=vehicles,proto3" json:"vehicles,omitempty"`
 	// What had been open on them and is gone now by what is no visit, and how. What a
 	// visit closed stands with it.
-	Closed        []*ClosedFinding `protobuf:"bytes,13,rep,name=closed,proto3" json:"closed,omitempty"`
+	Closed []*ClosedFinding `protobuf:"bytes,13,rep,name=closed,proto3" json:"closed,omitempty"`
+	// What was opened by what is no visit, by its open_id: a merge may.
+	Opened        []string `protobuf:"bytes,15,rep,name=opened,proto3" json:"opened,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -186,6 +189,15 @@ func (x *Change) GetErasure() *Erasure {
 	return nil
 }
 
+func (x *Change) GetEvent() *VehicleEvent {
+	if x != nil {
+		if x, ok := x.What.(*Change_Event); ok {
+			return x.Event
+		}
+	}
+	return nil
+}
+
 func (x *Change) GetVehicles() []*VehicleState {
 	if x != nil {
 		return x.Vehicles
@@ -196,6 +208,13 @@ func (x *Change) GetVehicles() []*VehicleState {
 func (x *Change) GetClosed() []*ClosedFinding {
 	if x != nil {
 		return x.Closed
+	}
+	return nil
+}
+
+func (x *Change) GetOpened() []string {
+	if x != nil {
+		return x.Opened
 	}
 	return nil
 }
@@ -249,6 +268,11 @@ type Change_Erasure struct {
 	Erasure *Erasure `protobuf:"bytes,11,opt,name=erasure,proto3,oneof"`
 }
 
+type Change_Event struct {
+	// Something happened to a vehicle between its visits.
+	Event *VehicleEvent `protobuf:"bytes,14,opt,name=event,proto3,oneof"`
+}
+
 func (*Change_Inspection) isChange_What() {}
 
 func (*Change_Vehicle) isChange_What() {}
@@ -266,6 +290,8 @@ func (*Change_Tire) isChange_What() {}
 func (*Change_Merge) isChange_What() {}
 
 func (*Change_Erasure) isChange_What() {}
+
+func (*Change_Event) isChange_What() {}
 
 // VehicleChange says that a vehicle was recorded or changed; GetVehicle gives it.
 type VehicleChange struct {
@@ -440,7 +466,11 @@ type VehicleState struct {
 	LastSeenTime *timestamppb.Timestamp `protobuf:"bytes,6,opt,name=last_seen_time,json=lastSeenTime,proto3" json:"last_seen_time,omitempty"`
 	// Where someone could be hurt by what is open: each caution once. Findings name
 	// theirs by its code; show it with them. WORK, FULL.
-	Cautions      []*Said `protobuf:"bytes,7,rep,name=cautions,proto3" json:"cautions,omitempty"`
+	Cautions []*Said `protobuf:"bytes,7,rep,name=cautions,proto3" json:"cautions,omitempty"`
+	// Wheels that are off, or were and have no torque on record since.
+	WheelsOff []*WheelOff `protobuf:"bytes,8,rep,name=wheels_off,json=wheelsOff,proto3" json:"wheels_off,omitempty"`
+	// True where it was told that the vehicle has left since its last visit.
+	Left          bool `protobuf:"varint,9,opt,name=left,proto3" json:"left,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -522,6 +552,20 @@ func (x *VehicleState) GetCautions() []*Said {
 		return x.Cautions
 	}
 	return nil
+}
+
+func (x *VehicleState) GetWheelsOff() []*WheelOff {
+	if x != nil {
+		return x.WheelsOff
+	}
+	return nil
+}
+
+func (x *VehicleState) GetLeft() bool {
+	if x != nil {
+		return x.Left
+	}
+	return false
 }
 
 // VehicleMerge says that two vehicle records are of one vehicle.
@@ -1283,7 +1327,10 @@ type OpenFinding struct {
 	// Visits it has been open for, from 1.
 	VisitsOpen int32 `protobuf:"varint,7,opt,name=visits_open,json=visitsOpen,proto3" json:"visits_open,omitempty"`
 	// What became of it so far, the oldest first.
-	Outcomes      []*Outcome `protobuf:"bytes,8,rep,name=outcomes,proto3" json:"outcomes,omitempty"`
+	Outcomes []*Outcome `protobuf:"bytes,8,rep,name=outcomes,proto3" json:"outcomes,omitempty"`
+	// Wheels it is about now, where its tire has moved since it was found. Empty: those
+	// of the finding.
+	MovedTo       []string `protobuf:"bytes,9,rep,name=moved_to,json=movedTo,proto3" json:"moved_to,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -1370,6 +1417,13 @@ func (x *OpenFinding) GetVisitsOpen() int32 {
 func (x *OpenFinding) GetOutcomes() []*Outcome {
 	if x != nil {
 		return x.Outcomes
+	}
+	return nil
+}
+
+func (x *OpenFinding) GetMovedTo() []string {
+	if x != nil {
+		return x.MovedTo
 	}
 	return nil
 }
@@ -1516,7 +1570,7 @@ var File_gaugebook_v1_counter_service_proto protoreflect.FileDescriptor
 
 const file_gaugebook_v1_counter_service_proto_rawDesc = "" +
 	"\n" +
-	"\"gaugebook/v1/counter_service.proto\x12\fgaugebook.v1\x1a\x1dgaugebook/v1/assessment.proto\x1a\x1agaugebook/v1/outcome.proto\x1a\x1dgaugebook/v1/quantities.proto\x1a\x19gaugebook/v1/reader.proto\x1a\x17gaugebook/v1/tire.proto\x1a\x1egoogle/protobuf/duration.proto\x1a\x1fgoogle/protobuf/timestamp.proto\"\xac\x05\n" +
+	"\"gaugebook/v1/counter_service.proto\x12\fgaugebook.v1\x1a\x1dgaugebook/v1/assessment.proto\x1a\x18gaugebook/v1/event.proto\x1a\x1agaugebook/v1/outcome.proto\x1a\x1dgaugebook/v1/quantities.proto\x1a\x19gaugebook/v1/reader.proto\x1a\x17gaugebook/v1/tire.proto\x1a\x1egoogle/protobuf/duration.proto\x1a\x1fgoogle/protobuf/timestamp.proto\"\xf8\x05\n" +
 	"\x06Change\x12\x16\n" +
 	"\x06number\x18\x01 \x01(\tR\x06number\x12?\n" +
 	"\rrecorded_time\x18\x02 \x01(\v2\x1a.google.protobuf.TimestampR\frecordedTime\x12@\n" +
@@ -1531,9 +1585,11 @@ const file_gaugebook_v1_counter_service_proto_rawDesc = "" +
 	"\x04tire\x18\t \x01(\v2\x18.gaugebook.v1.TireChangeH\x00R\x04tire\x122\n" +
 	"\x05merge\x18\n" +
 	" \x01(\v2\x1a.gaugebook.v1.VehicleMergeH\x00R\x05merge\x121\n" +
-	"\aerasure\x18\v \x01(\v2\x15.gaugebook.v1.ErasureH\x00R\aerasure\x126\n" +
+	"\aerasure\x18\v \x01(\v2\x15.gaugebook.v1.ErasureH\x00R\aerasure\x122\n" +
+	"\x05event\x18\x0e \x01(\v2\x1a.gaugebook.v1.VehicleEventH\x00R\x05event\x126\n" +
 	"\bvehicles\x18\f \x03(\v2\x1a.gaugebook.v1.VehicleStateR\bvehicles\x123\n" +
-	"\x06closed\x18\r \x03(\v2\x1b.gaugebook.v1.ClosedFindingR\x06closedB\x06\n" +
+	"\x06closed\x18\r \x03(\v2\x1b.gaugebook.v1.ClosedFindingR\x06closed\x12\x16\n" +
+	"\x06opened\x18\x0f \x03(\tR\x06openedB\x06\n" +
 	"\x04what\"J\n" +
 	"\rVehicleChange\x12\x1d\n" +
 	"\n" +
@@ -1545,7 +1601,7 @@ const file_gaugebook_v1_counter_service_proto_rawDesc = "" +
 	"\n" +
 	"TireChange\x12\x17\n" +
 	"\atire_id\x18\x01 \x01(\tR\x06tireId\x12\x1a\n" +
-	"\brevision\x18\x02 \x01(\tR\brevision\"\xc2\x02\n" +
+	"\brevision\x18\x02 \x01(\tR\brevision\"\x8d\x03\n" +
 	"\fVehicleState\x12\x1d\n" +
 	"\n" +
 	"vehicle_id\x18\x01 \x01(\tR\tvehicleId\x12\x10\n" +
@@ -1554,7 +1610,10 @@ const file_gaugebook_v1_counter_service_proto_rawDesc = "" +
 	"\x04open\x18\x04 \x03(\v2\x19.gaugebook.v1.OpenFindingR\x04open\x12,\n" +
 	"\x12last_inspection_id\x18\x05 \x01(\tR\x10lastInspectionId\x12@\n" +
 	"\x0elast_seen_time\x18\x06 \x01(\v2\x1a.google.protobuf.TimestampR\flastSeenTime\x12.\n" +
-	"\bcautions\x18\a \x03(\v2\x12.gaugebook.v1.SaidR\bcautions\"^\n" +
+	"\bcautions\x18\a \x03(\v2\x12.gaugebook.v1.SaidR\bcautions\x125\n" +
+	"\n" +
+	"wheels_off\x18\b \x03(\v2\x16.gaugebook.v1.WheelOffR\twheelsOff\x12\x12\n" +
+	"\x04left\x18\t \x01(\bR\x04left\"^\n" +
 	"\fVehicleMerge\x12&\n" +
 	"\x0fkeep_vehicle_id\x18\x01 \x01(\tR\rkeepVehicleId\x12&\n" +
 	"\x0fsame_vehicle_id\x18\x02 \x01(\tR\rsameVehicleId\"(\n" +
@@ -1613,7 +1672,7 @@ const file_gaugebook_v1_counter_service_proto_rawDesc = "" +
 	"\bfindings\x18\x01 \x03(\v2\x19.gaugebook.v1.OpenFindingR\bfindings\x12&\n" +
 	"\x0fnext_page_token\x18\x02 \x01(\tR\rnextPageToken\x12.\n" +
 	"\bcautions\x18\x03 \x03(\v2\x12.gaugebook.v1.SaidR\bcautions\x12&\n" +
-	"\x04told\x18\x0f \x01(\v2\x12.gaugebook.v1.ToldR\x04told\"\xda\x02\n" +
+	"\x04told\x18\x0f \x01(\v2\x12.gaugebook.v1.ToldR\x04told\"\xf5\x02\n" +
 	"\vOpenFinding\x12\x17\n" +
 	"\aopen_id\x18\x01 \x01(\tR\x06openId\x12\x1d\n" +
 	"\n" +
@@ -1625,7 +1684,8 @@ const file_gaugebook_v1_counter_service_proto_rawDesc = "" +
 	"since_time\x18\x06 \x01(\v2\x1a.google.protobuf.TimestampR\tsinceTime\x12\x1f\n" +
 	"\vvisits_open\x18\a \x01(\x05R\n" +
 	"visitsOpen\x121\n" +
-	"\boutcomes\x18\b \x03(\v2\x15.gaugebook.v1.OutcomeR\boutcomes\"\x8e\x01\n" +
+	"\boutcomes\x18\b \x03(\v2\x15.gaugebook.v1.OutcomeR\boutcomes\x12\x19\n" +
+	"\bmoved_to\x18\t \x03(\tR\amovedTo\"\x8e\x01\n" +
 	"\x14RecordOutcomeRequest\x12\x17\n" +
 	"\ashop_id\x18\x01 \x01(\tR\x06shopId\x12/\n" +
 	"\aoutcome\x18\x02 \x01(\v2\x15.gaugebook.v1.OutcomeR\aoutcome\x12,\n" +
@@ -1678,15 +1738,17 @@ var file_gaugebook_v1_counter_service_proto_goTypes = []any{
 	(*Outcome)(nil),                  // 19: gaugebook.v1.Outcome
 	(*TireMoves)(nil),                // 20: gaugebook.v1.TireMoves
 	(*Repair)(nil),                   // 21: gaugebook.v1.Repair
-	(*Headline)(nil),                 // 22: gaugebook.v1.Headline
-	(*Said)(nil),                     // 23: gaugebook.v1.Said
-	(*Assessment)(nil),               // 24: gaugebook.v1.Assessment
-	(*durationpb.Duration)(nil),      // 25: google.protobuf.Duration
-	(*Reader)(nil),                   // 26: gaugebook.v1.Reader
-	(*Told)(nil),                     // 27: gaugebook.v1.Told
-	(*CalendarDate)(nil),             // 28: gaugebook.v1.CalendarDate
-	(*Finding)(nil),                  // 29: gaugebook.v1.Finding
-	(*Recorded)(nil),                 // 30: gaugebook.v1.Recorded
+	(*VehicleEvent)(nil),             // 22: gaugebook.v1.VehicleEvent
+	(*Headline)(nil),                 // 23: gaugebook.v1.Headline
+	(*Said)(nil),                     // 24: gaugebook.v1.Said
+	(*WheelOff)(nil),                 // 25: gaugebook.v1.WheelOff
+	(*Assessment)(nil),               // 26: gaugebook.v1.Assessment
+	(*durationpb.Duration)(nil),      // 27: google.protobuf.Duration
+	(*Reader)(nil),                   // 28: gaugebook.v1.Reader
+	(*Told)(nil),                     // 29: gaugebook.v1.Told
+	(*CalendarDate)(nil),             // 30: gaugebook.v1.CalendarDate
+	(*Finding)(nil),                  // 31: gaugebook.v1.Finding
+	(*Recorded)(nil),                 // 32: gaugebook.v1.Recorded
 }
 var file_gaugebook_v1_counter_service_proto_depIdxs = []int32{
 	18, // 0: gaugebook.v1.Change.recorded_time:type_name -> google.protobuf.Timestamp
@@ -1699,51 +1761,53 @@ var file_gaugebook_v1_counter_service_proto_depIdxs = []int32{
 	3,  // 7: gaugebook.v1.Change.tire:type_name -> gaugebook.v1.TireChange
 	5,  // 8: gaugebook.v1.Change.merge:type_name -> gaugebook.v1.VehicleMerge
 	6,  // 9: gaugebook.v1.Change.erasure:type_name -> gaugebook.v1.Erasure
-	4,  // 10: gaugebook.v1.Change.vehicles:type_name -> gaugebook.v1.VehicleState
-	8,  // 11: gaugebook.v1.Change.closed:type_name -> gaugebook.v1.ClosedFinding
-	22, // 12: gaugebook.v1.VehicleState.headline:type_name -> gaugebook.v1.Headline
-	15, // 13: gaugebook.v1.VehicleState.open:type_name -> gaugebook.v1.OpenFinding
-	18, // 14: gaugebook.v1.VehicleState.last_seen_time:type_name -> google.protobuf.Timestamp
-	23, // 15: gaugebook.v1.VehicleState.cautions:type_name -> gaugebook.v1.Said
-	18, // 16: gaugebook.v1.InspectionChange.taken_time:type_name -> google.protobuf.Timestamp
-	8,  // 17: gaugebook.v1.InspectionChange.closed:type_name -> gaugebook.v1.ClosedFinding
-	24, // 18: gaugebook.v1.InspectionChange.assessment:type_name -> gaugebook.v1.Assessment
-	18, // 19: gaugebook.v1.InspectionChange.counted_time:type_name -> google.protobuf.Timestamp
-	23, // 20: gaugebook.v1.ClosedFinding.closed_by:type_name -> gaugebook.v1.Said
-	25, // 21: gaugebook.v1.PullChangesRequest.wait:type_name -> google.protobuf.Duration
-	26, // 22: gaugebook.v1.PullChangesRequest.reader:type_name -> gaugebook.v1.Reader
-	0,  // 23: gaugebook.v1.PullChangesResponse.changes:type_name -> gaugebook.v1.Change
-	27, // 24: gaugebook.v1.PullChangesResponse.told:type_name -> gaugebook.v1.Told
-	26, // 25: gaugebook.v1.FollowChangesRequest.reader:type_name -> gaugebook.v1.Reader
-	0,  // 26: gaugebook.v1.FollowChangesResponse.changes:type_name -> gaugebook.v1.Change
-	27, // 27: gaugebook.v1.FollowChangesResponse.told:type_name -> gaugebook.v1.Told
-	28, // 28: gaugebook.v1.ListOpenFindingsRequest.due_before_date:type_name -> gaugebook.v1.CalendarDate
-	26, // 29: gaugebook.v1.ListOpenFindingsRequest.reader:type_name -> gaugebook.v1.Reader
-	15, // 30: gaugebook.v1.ListOpenFindingsResponse.findings:type_name -> gaugebook.v1.OpenFinding
-	23, // 31: gaugebook.v1.ListOpenFindingsResponse.cautions:type_name -> gaugebook.v1.Said
-	27, // 32: gaugebook.v1.ListOpenFindingsResponse.told:type_name -> gaugebook.v1.Told
-	29, // 33: gaugebook.v1.OpenFinding.finding:type_name -> gaugebook.v1.Finding
-	18, // 34: gaugebook.v1.OpenFinding.since_time:type_name -> google.protobuf.Timestamp
-	19, // 35: gaugebook.v1.OpenFinding.outcomes:type_name -> gaugebook.v1.Outcome
-	19, // 36: gaugebook.v1.RecordOutcomeRequest.outcome:type_name -> gaugebook.v1.Outcome
-	26, // 37: gaugebook.v1.RecordOutcomeRequest.reader:type_name -> gaugebook.v1.Reader
-	30, // 38: gaugebook.v1.RecordOutcomeResponse.recorded:type_name -> gaugebook.v1.Recorded
-	15, // 39: gaugebook.v1.RecordOutcomeResponse.finding:type_name -> gaugebook.v1.OpenFinding
-	23, // 40: gaugebook.v1.RecordOutcomeResponse.cautions:type_name -> gaugebook.v1.Said
-	27, // 41: gaugebook.v1.RecordOutcomeResponse.told:type_name -> gaugebook.v1.Told
-	9,  // 42: gaugebook.v1.CounterService.PullChanges:input_type -> gaugebook.v1.PullChangesRequest
-	11, // 43: gaugebook.v1.CounterService.FollowChanges:input_type -> gaugebook.v1.FollowChangesRequest
-	13, // 44: gaugebook.v1.CounterService.ListOpenFindings:input_type -> gaugebook.v1.ListOpenFindingsRequest
-	16, // 45: gaugebook.v1.CounterService.RecordOutcome:input_type -> gaugebook.v1.RecordOutcomeRequest
-	10, // 46: gaugebook.v1.CounterService.PullChanges:output_type -> gaugebook.v1.PullChangesResponse
-	12, // 47: gaugebook.v1.CounterService.FollowChanges:output_type -> gaugebook.v1.FollowChangesResponse
-	14, // 48: gaugebook.v1.CounterService.ListOpenFindings:output_type -> gaugebook.v1.ListOpenFindingsResponse
-	17, // 49: gaugebook.v1.CounterService.RecordOutcome:output_type -> gaugebook.v1.RecordOutcomeResponse
-	46, // [46:50] is the sub-list for method output_type
-	42, // [42:46] is the sub-list for method input_type
-	42, // [42:42] is the sub-list for extension type_name
-	42, // [42:42] is the sub-list for extension extendee
-	0,  // [0:42] is the sub-list for field type_name
+	22, // 10: gaugebook.v1.Change.event:type_name -> gaugebook.v1.VehicleEvent
+	4,  // 11: gaugebook.v1.Change.vehicles:type_name -> gaugebook.v1.VehicleState
+	8,  // 12: gaugebook.v1.Change.closed:type_name -> gaugebook.v1.ClosedFinding
+	23, // 13: gaugebook.v1.VehicleState.headline:type_name -> gaugebook.v1.Headline
+	15, // 14: gaugebook.v1.VehicleState.open:type_name -> gaugebook.v1.OpenFinding
+	18, // 15: gaugebook.v1.VehicleState.last_seen_time:type_name -> google.protobuf.Timestamp
+	24, // 16: gaugebook.v1.VehicleState.cautions:type_name -> gaugebook.v1.Said
+	25, // 17: gaugebook.v1.VehicleState.wheels_off:type_name -> gaugebook.v1.WheelOff
+	18, // 18: gaugebook.v1.InspectionChange.taken_time:type_name -> google.protobuf.Timestamp
+	8,  // 19: gaugebook.v1.InspectionChange.closed:type_name -> gaugebook.v1.ClosedFinding
+	26, // 20: gaugebook.v1.InspectionChange.assessment:type_name -> gaugebook.v1.Assessment
+	18, // 21: gaugebook.v1.InspectionChange.counted_time:type_name -> google.protobuf.Timestamp
+	24, // 22: gaugebook.v1.ClosedFinding.closed_by:type_name -> gaugebook.v1.Said
+	27, // 23: gaugebook.v1.PullChangesRequest.wait:type_name -> google.protobuf.Duration
+	28, // 24: gaugebook.v1.PullChangesRequest.reader:type_name -> gaugebook.v1.Reader
+	0,  // 25: gaugebook.v1.PullChangesResponse.changes:type_name -> gaugebook.v1.Change
+	29, // 26: gaugebook.v1.PullChangesResponse.told:type_name -> gaugebook.v1.Told
+	28, // 27: gaugebook.v1.FollowChangesRequest.reader:type_name -> gaugebook.v1.Reader
+	0,  // 28: gaugebook.v1.FollowChangesResponse.changes:type_name -> gaugebook.v1.Change
+	29, // 29: gaugebook.v1.FollowChangesResponse.told:type_name -> gaugebook.v1.Told
+	30, // 30: gaugebook.v1.ListOpenFindingsRequest.due_before_date:type_name -> gaugebook.v1.CalendarDate
+	28, // 31: gaugebook.v1.ListOpenFindingsRequest.reader:type_name -> gaugebook.v1.Reader
+	15, // 32: gaugebook.v1.ListOpenFindingsResponse.findings:type_name -> gaugebook.v1.OpenFinding
+	24, // 33: gaugebook.v1.ListOpenFindingsResponse.cautions:type_name -> gaugebook.v1.Said
+	29, // 34: gaugebook.v1.ListOpenFindingsResponse.told:type_name -> gaugebook.v1.Told
+	31, // 35: gaugebook.v1.OpenFinding.finding:type_name -> gaugebook.v1.Finding
+	18, // 36: gaugebook.v1.OpenFinding.since_time:type_name -> google.protobuf.Timestamp
+	19, // 37: gaugebook.v1.OpenFinding.outcomes:type_name -> gaugebook.v1.Outcome
+	19, // 38: gaugebook.v1.RecordOutcomeRequest.outcome:type_name -> gaugebook.v1.Outcome
+	28, // 39: gaugebook.v1.RecordOutcomeRequest.reader:type_name -> gaugebook.v1.Reader
+	32, // 40: gaugebook.v1.RecordOutcomeResponse.recorded:type_name -> gaugebook.v1.Recorded
+	15, // 41: gaugebook.v1.RecordOutcomeResponse.finding:type_name -> gaugebook.v1.OpenFinding
+	24, // 42: gaugebook.v1.RecordOutcomeResponse.cautions:type_name -> gaugebook.v1.Said
+	29, // 43: gaugebook.v1.RecordOutcomeResponse.told:type_name -> gaugebook.v1.Told
+	9,  // 44: gaugebook.v1.CounterService.PullChanges:input_type -> gaugebook.v1.PullChangesRequest
+	11, // 45: gaugebook.v1.CounterService.FollowChanges:input_type -> gaugebook.v1.FollowChangesRequest
+	13, // 46: gaugebook.v1.CounterService.ListOpenFindings:input_type -> gaugebook.v1.ListOpenFindingsRequest
+	16, // 47: gaugebook.v1.CounterService.RecordOutcome:input_type -> gaugebook.v1.RecordOutcomeRequest
+	10, // 48: gaugebook.v1.CounterService.PullChanges:output_type -> gaugebook.v1.PullChangesResponse
+	12, // 49: gaugebook.v1.CounterService.FollowChanges:output_type -> gaugebook.v1.FollowChangesResponse
+	14, // 50: gaugebook.v1.CounterService.ListOpenFindings:output_type -> gaugebook.v1.ListOpenFindingsResponse
+	17, // 51: gaugebook.v1.CounterService.RecordOutcome:output_type -> gaugebook.v1.RecordOutcomeResponse
+	48, // [48:52] is the sub-list for method output_type
+	44, // [44:48] is the sub-list for method input_type
+	44, // [44:44] is the sub-list for extension type_name
+	44, // [44:44] is the sub-list for extension extendee
+	0,  // [0:44] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_v1_counter_service_proto_init() }
@@ -1752,6 +1816,7 @@ func file_gaugebook_v1_counter_service_proto_init() {
 		return
 	}
 	file_gaugebook_v1_assessment_proto_init()
+	file_gaugebook_v1_event_proto_init()
 	file_gaugebook_v1_outcome_proto_init()
 	file_gaugebook_v1_quantities_proto_init()
 	file_gaugebook_v1_reader_proto_init()
@@ -1766,6 +1831,7 @@ func file_gaugebook_v1_counter_service_proto_init() {
 		(*Change_Tire)(nil),
 		(*Change_Merge)(nil),
 		(*Change_Erasure)(nil),
+		(*Change_Event)(nil),
 	}
 	type x struct{}
 	out := protoimpl.TypeBuilder{

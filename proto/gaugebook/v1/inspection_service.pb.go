@@ -533,9 +533,11 @@ type InspectionSummary struct {
 	// Its place in the shop's book.
 	Number string `protobuf:"bytes,5,opt,name=number,proto3" json:"number,omitempty"`
 	// The id of the visit that corrects it. Empty: none.
-	ReplacedBy    string `protobuf:"bytes,6,opt,name=replaced_by,json=replacedBy,proto3" json:"replaced_by,omitempty"`
-	unknownFields protoimpl.UnknownFields
-	sizeCache     protoimpl.SizeCache
+	ReplacedBy string `protobuf:"bytes,6,opt,name=replaced_by,json=replacedBy,proto3" json:"replaced_by,omitempty"`
+	// The counter's own reference of the order. Empty: none.
+	OrderReference string `protobuf:"bytes,7,opt,name=order_reference,json=orderReference,proto3" json:"order_reference,omitempty"`
+	unknownFields  protoimpl.UnknownFields
+	sizeCache      protoimpl.SizeCache
 }
 
 func (x *InspectionSummary) Reset() {
@@ -606,6 +608,13 @@ func (x *InspectionSummary) GetNumber() string {
 func (x *InspectionSummary) GetReplacedBy() string {
 	if x != nil {
 		return x.ReplacedBy
+	}
+	return ""
+}
+
+func (x *InspectionSummary) GetOrderReference() string {
+	if x != nil {
+		return x.OrderReference
 	}
 	return ""
 }
@@ -815,7 +824,7 @@ const file_gaugebook_v1_inspection_service_proto_rawDesc = "" +
 	"\x17ListInspectionsResponse\x12A\n" +
 	"\vinspections\x18\x01 \x03(\v2\x1f.gaugebook.v1.InspectionSummaryR\vinspections\x12&\n" +
 	"\x0fnext_page_token\x18\x02 \x01(\tR\rnextPageToken\x12&\n" +
-	"\x04told\x18\x0f \x01(\v2\x12.gaugebook.v1.ToldR\x04told\"\x81\x02\n" +
+	"\x04told\x18\x0f \x01(\v2\x12.gaugebook.v1.ToldR\x04told\"\xaa\x02\n" +
 	"\x11InspectionSummary\x12#\n" +
 	"\rinspection_id\x18\x01 \x01(\tR\finspectionId\x129\n" +
 	"\n" +
@@ -825,7 +834,8 @@ const file_gaugebook_v1_inspection_service_proto_rawDesc = "" +
 	"findingIds\x12\x16\n" +
 	"\x06number\x18\x05 \x01(\tR\x06number\x12\x1f\n" +
 	"\vreplaced_by\x18\x06 \x01(\tR\n" +
-	"replacedBy\"\xb9\x01\n" +
+	"replacedBy\x12'\n" +
+	"\x0forder_reference\x18\a \x01(\tR\x0eorderReference\"\xb9\x01\n" +
 	"\x19ReassessInspectionRequest\x12\x17\n" +
 	"\ashop_id\x18\x01 \x01(\tR\x06shopId\x12#\n" +
 	"\rinspection_id\x18\x02 \x01(\tR\finspectionId\x120\n" +

@@ -43,6 +43,10 @@ const (
 	Decision_DECISION_DONE_ELSEWHERE Decision = 6
 	// The finding was withdrawn: Outcome.words says why.
 	Decision_DECISION_WITHDRAWN Decision = 7
+	// A look was authorized for today: taking off, opening, measuring, and nothing more.
+	Decision_DECISION_LOOK_AUTHORIZED_TODAY Decision = 8
+	// Referred to somebody else: Outcome.words says to whom, and what came of it.
+	Decision_DECISION_REFERRED Decision = 9
 )
 
 // Enum value maps for Decision.
@@ -56,16 +60,20 @@ var (
 		5: "DECISION_DONE",
 		6: "DECISION_DONE_ELSEWHERE",
 		7: "DECISION_WITHDRAWN",
+		8: "DECISION_LOOK_AUTHORIZED_TODAY",
+		9: "DECISION_REFERRED",
 	}
 	Decision_value = map[string]int32{
-		"DECISION_UNSPECIFIED":          0,
-		"DECISION_AUTHORIZED_TODAY":     1,
-		"DECISION_NOT_AUTHORIZED_TODAY": 2,
-		"DECISION_SET_FOR_LATER":        3,
-		"DECISION_NOT_POSSIBLE_TODAY":   4,
-		"DECISION_DONE":                 5,
-		"DECISION_DONE_ELSEWHERE":       6,
-		"DECISION_WITHDRAWN":            7,
+		"DECISION_UNSPECIFIED":           0,
+		"DECISION_AUTHORIZED_TODAY":      1,
+		"DECISION_NOT_AUTHORIZED_TODAY":  2,
+		"DECISION_SET_FOR_LATER":         3,
+		"DECISION_NOT_POSSIBLE_TODAY":    4,
+		"DECISION_DONE":                  5,
+		"DECISION_DONE_ELSEWHERE":        6,
+		"DECISION_WITHDRAWN":             7,
+		"DECISION_LOOK_AUTHORIZED_TODAY": 8,
+		"DECISION_REFERRED":              9,
 	}
 )
 
@@ -96,8 +104,7 @@ func (Decision) EnumDescriptor() ([]byte, []int) {
 	return file_gaugebook_v1_outcome_proto_rawDescGZIP(), []int{0}
 }
 
-// LeftBy is how a vehicle left that was advised not to be driven. Grows: an
-// unknown one is taken as not told.
+// LeftBy is how a vehicle left. Grows: an unknown one is taken as not told.
 type LeftBy int32
 
 const (
@@ -107,8 +114,12 @@ const (
 	LeftBy_LEFT_BY_DRIVEN LeftBy = 1
 	// Towed or carried.
 	LeftBy_LEFT_BY_TOWED LeftBy = 2
-	// It was kept here.
+	// It was kept here, as its owner wishes.
 	LeftBy_LEFT_BY_KEPT LeftBy = 3
+	// Driven, with its spare fitted.
+	LeftBy_LEFT_BY_SPARE_FITTED LeftBy = 4
+	// The customer took what was taken off: a tire found unfit is not fitted again.
+	LeftBy_LEFT_BY_OFF_WITH_CUSTOMER LeftBy = 5
 )
 
 // Enum value maps for LeftBy.
@@ -118,12 +129,16 @@ var (
 		1: "LEFT_BY_DRIVEN",
 		2: "LEFT_BY_TOWED",
 		3: "LEFT_BY_KEPT",
+		4: "LEFT_BY_SPARE_FITTED",
+		5: "LEFT_BY_OFF_WITH_CUSTOMER",
 	}
 	LeftBy_value = map[string]int32{
-		"LEFT_BY_UNSPECIFIED": 0,
-		"LEFT_BY_DRIVEN":      1,
-		"LEFT_BY_TOWED":       2,
-		"LEFT_BY_KEPT":        3,
+		"LEFT_BY_UNSPECIFIED":       0,
+		"LEFT_BY_DRIVEN":            1,
+		"LEFT_BY_TOWED":             2,
+		"LEFT_BY_KEPT":              3,
+		"LEFT_BY_SPARE_FITTED":      4,
+		"LEFT_BY_OFF_WITH_CUSTOMER": 5,
 	}
 )
 
@@ -246,7 +261,11 @@ type Outcome struct {
 	// How the vehicle left.
 	LeftBy LeftBy `protobuf:"varint,10,opt,name=left_by,json=leftBy,proto3,enum=gaugebook.v1.LeftBy" json:"left_by,omitempty"`
 	// When it was decided, by the client's clock: a claim.
-	DecidedTime   *timestamppb.Timestamp `protobuf:"bytes,11,opt,name=decided_time,json=decidedTime,proto3" json:"decided_time,omitempty"`
+	DecidedTime *timestamppb.Timestamp `protobuf:"bytes,11,opt,name=decided_time,json=decidedTime,proto3" json:"decided_time,omitempty"`
+	// The sentences as they were shown, up to 20, in this order.
+	Shown []string `protobuf:"bytes,12,rep,name=shown,proto3" json:"shown,omitempty"`
+	// Their language, by its BCP 47 tag.
+	ShownLanguage string `protobuf:"bytes,13,opt,name=shown_language,json=shownLanguage,proto3" json:"shown_language,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -369,6 +388,20 @@ func (x *Outcome) GetDecidedTime() *timestamppb.Timestamp {
 	return nil
 }
 
+func (x *Outcome) GetShown() []string {
+	if x != nil {
+		return x.Shown
+	}
+	return nil
+}
+
+func (x *Outcome) GetShownLanguage() string {
+	if x != nil {
+		return x.ShownLanguage
+	}
+	return ""
+}
+
 type isOutcome_Until interface {
 	isOutcome_Until()
 }
@@ -395,7 +428,7 @@ const file_gaugebook_v1_outcome_proto_rawDesc = "" +
 	"\aWarning\x12\x17\n" +
 	"\atold_to\x18\x01 \x01(\tR\x06toldTo\x12\x17\n" +
 	"\adone_by\x18\x02 \x01(\tR\x06doneBy\x127\n" +
-	"\tdone_time\x18\x03 \x01(\v2\x1a.google.protobuf.TimestampR\bdoneTime\"\xec\x03\n" +
+	"\tdone_time\x18\x03 \x01(\v2\x1a.google.protobuf.TimestampR\bdoneTime\"\xa9\x04\n" +
 	"\aOutcome\x12\x0e\n" +
 	"\x02id\x18\x01 \x01(\tR\x02id\x12#\n" +
 	"\rinspection_id\x18\x02 \x01(\tR\finspectionId\x12\x1d\n" +
@@ -411,8 +444,10 @@ const file_gaugebook_v1_outcome_proto_rawDesc = "" +
 	"\awarning\x18\t \x01(\v2\x15.gaugebook.v1.WarningR\awarning\x12-\n" +
 	"\aleft_by\x18\n" +
 	" \x01(\x0e2\x14.gaugebook.v1.LeftByR\x06leftBy\x12=\n" +
-	"\fdecided_time\x18\v \x01(\v2\x1a.google.protobuf.TimestampR\vdecidedTimeB\a\n" +
-	"\x05until*\xeb\x01\n" +
+	"\fdecided_time\x18\v \x01(\v2\x1a.google.protobuf.TimestampR\vdecidedTime\x12\x14\n" +
+	"\x05shown\x18\f \x03(\tR\x05shown\x12%\n" +
+	"\x0eshown_language\x18\r \x01(\tR\rshownLanguageB\a\n" +
+	"\x05until*\xa6\x02\n" +
 	"\bDecision\x12\x18\n" +
 	"\x14DECISION_UNSPECIFIED\x10\x00\x12\x1d\n" +
 	"\x19DECISION_AUTHORIZED_TODAY\x10\x01\x12!\n" +
@@ -421,12 +456,16 @@ const file_gaugebook_v1_outcome_proto_rawDesc = "" +
 	"\x1bDECISION_NOT_POSSIBLE_TODAY\x10\x04\x12\x11\n" +
 	"\rDECISION_DONE\x10\x05\x12\x1b\n" +
 	"\x17DECISION_DONE_ELSEWHERE\x10\x06\x12\x16\n" +
-	"\x12DECISION_WITHDRAWN\x10\a*Z\n" +
+	"\x12DECISION_WITHDRAWN\x10\a\x12\"\n" +
+	"\x1eDECISION_LOOK_AUTHORIZED_TODAY\x10\b\x12\x15\n" +
+	"\x11DECISION_REFERRED\x10\t*\x93\x01\n" +
 	"\x06LeftBy\x12\x17\n" +
 	"\x13LEFT_BY_UNSPECIFIED\x10\x00\x12\x12\n" +
 	"\x0eLEFT_BY_DRIVEN\x10\x01\x12\x11\n" +
 	"\rLEFT_BY_TOWED\x10\x02\x12\x10\n" +
-	"\fLEFT_BY_KEPT\x10\x03BP\n" +
+	"\fLEFT_BY_KEPT\x10\x03\x12\x18\n" +
+	"\x14LEFT_BY_SPARE_FITTED\x10\x04\x12\x1d\n" +
+	"\x19LEFT_BY_OFF_WITH_CUSTOMER\x10\x05BP\n" +
 	"\x10dev.gaugebook.v1B\fOutcomeProtoP\x01Z,gaugebook.dev/proto/gaugebook/v1;gaugebookv1b\x06proto3"
 
 var (

@@ -1297,6 +1297,225 @@ func (x *GetServerResponse) GetKeepaliveMin() *durationpb.Duration {
 	return nil
 }
 
+// ListKindsRequest asks for the kinds.
+type ListKindsRequest struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// The shop.
+	ShopId string `protobuf:"bytes,1,opt,name=shop_id,json=shopId,proto3" json:"shop_id,omitempty"`
+	// Who reads the answer.
+	Reader        *Reader `protobuf:"bytes,15,opt,name=reader,proto3" json:"reader,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *ListKindsRequest) Reset() {
+	*x = ListKindsRequest{}
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[19]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *ListKindsRequest) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*ListKindsRequest) ProtoMessage() {}
+
+func (x *ListKindsRequest) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[19]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use ListKindsRequest.ProtoReflect.Descriptor instead.
+func (*ListKindsRequest) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{19}
+}
+
+func (x *ListKindsRequest) GetShopId() string {
+	if x != nil {
+		return x.ShopId
+	}
+	return ""
+}
+
+func (x *ListKindsRequest) GetReader() *Reader {
+	if x != nil {
+		return x.Reader
+	}
+	return nil
+}
+
+// ListKindsResponse is all kinds.
+type ListKindsResponse struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// Of findings, by family.
+	Findings []*KindRow `protobuf:"bytes,1,rep,name=findings,proto3" json:"findings,omitempty"`
+	// Of work, in the order of work.
+	Work []*KindRow `protobuf:"bytes,2,rep,name=work,proto3" json:"work,omitempty"`
+	// How it was told.
+	Told          *Told `protobuf:"bytes,15,opt,name=told,proto3" json:"told,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *ListKindsResponse) Reset() {
+	*x = ListKindsResponse{}
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[20]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *ListKindsResponse) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*ListKindsResponse) ProtoMessage() {}
+
+func (x *ListKindsResponse) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[20]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use ListKindsResponse.ProtoReflect.Descriptor instead.
+func (*ListKindsResponse) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{20}
+}
+
+func (x *ListKindsResponse) GetFindings() []*KindRow {
+	if x != nil {
+		return x.Findings
+	}
+	return nil
+}
+
+func (x *ListKindsResponse) GetWork() []*KindRow {
+	if x != nil {
+		return x.Work
+	}
+	return nil
+}
+
+func (x *ListKindsResponse) GetTold() *Told {
+	if x != nil {
+		return x.Told
+	}
+	return nil
+}
+
+// KindRow is one kind of finding or of work. What was released once stays.
+type KindRow struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// Its code: "tread.worn-to-bars".
+	Code string `protobuf:"bytes,1,opt,name=code,proto3" json:"code,omitempty"`
+	// What it belongs to: "tread". Of work: empty.
+	Family string `protobuf:"bytes,2,opt,name=family,proto3" json:"family,omitempty"`
+	// By when, unless a visit makes it more urgent or less. Of work: not told.
+	Urgency Urgency `protobuf:"varint,3,opt,name=urgency,proto3,enum=gaugebook.v1.Urgency" json:"urgency,omitempty"`
+	// Of work: the step it is shown under. Of a finding: not told.
+	Step WorkStep `protobuf:"varint,4,opt,name=step,proto3,enum=gaugebook.v1.WorkStep" json:"step,omitempty"`
+	// Version of the judgement that made it first.
+	Since string `protobuf:"bytes,5,opt,name=since,proto3" json:"since,omitempty"`
+	// True when it is made no more.
+	Retired bool `protobuf:"varint,6,opt,name=retired,proto3" json:"retired,omitempty"`
+	// What it is, in a few words.
+	Title         string `protobuf:"bytes,7,opt,name=title,proto3" json:"title,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *KindRow) Reset() {
+	*x = KindRow{}
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[21]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *KindRow) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*KindRow) ProtoMessage() {}
+
+func (x *KindRow) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_shop_service_proto_msgTypes[21]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use KindRow.ProtoReflect.Descriptor instead.
+func (*KindRow) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_shop_service_proto_rawDescGZIP(), []int{21}
+}
+
+func (x *KindRow) GetCode() string {
+	if x != nil {
+		return x.Code
+	}
+	return ""
+}
+
+func (x *KindRow) GetFamily() string {
+	if x != nil {
+		return x.Family
+	}
+	return ""
+}
+
+func (x *KindRow) GetUrgency() Urgency {
+	if x != nil {
+		return x.Urgency
+	}
+	return Urgency_URGENCY_UNSPECIFIED
+}
+
+func (x *KindRow) GetStep() WorkStep {
+	if x != nil {
+		return x.Step
+	}
+	return WorkStep_WORK_STEP_UNSPECIFIED
+}
+
+func (x *KindRow) GetSince() string {
+	if x != nil {
+		return x.Since
+	}
+	return ""
+}
+
+func (x *KindRow) GetRetired() bool {
+	if x != nil {
+		return x.Retired
+	}
+	return false
+}
+
+func (x *KindRow) GetTitle() string {
+	if x != nil {
+		return x.Title
+	}
+	return ""
+}
+
 var File_gaugebook_v1_shop_service_proto protoreflect.FileDescriptor
 
 const file_gaugebook_v1_shop_service_proto_rawDesc = "" +
@@ -1390,7 +1609,22 @@ const file_gaugebook_v1_shop_service_proto_rawDesc = "" +
 	"\fserved_calls\x18\x05 \x03(\tR\vservedCalls\x12*\n" +
 	"\x11max_message_bytes\x18\x06 \x01(\x05R\x0fmaxMessageBytes\x12\"\n" +
 	"\rmax_page_size\x18\a \x01(\x05R\vmaxPageSize\x12>\n" +
-	"\rkeepalive_min\x18\b \x01(\v2\x19.google.protobuf.DurationR\fkeepaliveMin2\xd6\x04\n" +
+	"\rkeepalive_min\x18\b \x01(\v2\x19.google.protobuf.DurationR\fkeepaliveMin\"Y\n" +
+	"\x10ListKindsRequest\x12\x17\n" +
+	"\ashop_id\x18\x01 \x01(\tR\x06shopId\x12,\n" +
+	"\x06reader\x18\x0f \x01(\v2\x14.gaugebook.v1.ReaderR\x06reader\"\x99\x01\n" +
+	"\x11ListKindsResponse\x121\n" +
+	"\bfindings\x18\x01 \x03(\v2\x15.gaugebook.v1.KindRowR\bfindings\x12)\n" +
+	"\x04work\x18\x02 \x03(\v2\x15.gaugebook.v1.KindRowR\x04work\x12&\n" +
+	"\x04told\x18\x0f \x01(\v2\x12.gaugebook.v1.ToldR\x04told\"\xd8\x01\n" +
+	"\aKindRow\x12\x12\n" +
+	"\x04code\x18\x01 \x01(\tR\x04code\x12\x16\n" +
+	"\x06family\x18\x02 \x01(\tR\x06family\x12/\n" +
+	"\aurgency\x18\x03 \x01(\x0e2\x15.gaugebook.v1.UrgencyR\aurgency\x12*\n" +
+	"\x04step\x18\x04 \x01(\x0e2\x16.gaugebook.v1.WorkStepR\x04step\x12\x14\n" +
+	"\x05since\x18\x05 \x01(\tR\x05since\x12\x18\n" +
+	"\aretired\x18\x06 \x01(\bR\aretired\x12\x14\n" +
+	"\x05title\x18\a \x01(\tR\x05title2\xa4\x05\n" +
 	"\vShopService\x12F\n" +
 	"\aGetShop\x12\x1c.gaugebook.v1.GetShopRequest\x1a\x1d.gaugebook.v1.GetShopResponse\x12O\n" +
 	"\n" +
@@ -1399,6 +1633,7 @@ const file_gaugebook_v1_shop_service_proto_rawDesc = "" +
 	"\rEraseCustomer\x12\".gaugebook.v1.EraseCustomerRequest\x1a#.gaugebook.v1.EraseCustomerResponse\x12X\n" +
 	"\rListRulebooks\x12\".gaugebook.v1.ListRulebooksRequest\x1a#.gaugebook.v1.ListRulebooksResponse\x12R\n" +
 	"\vGetRulebook\x12 .gaugebook.v1.GetRulebookRequest\x1a!.gaugebook.v1.GetRulebookResponse\x12L\n" +
+	"\tListKinds\x12\x1e.gaugebook.v1.ListKindsRequest\x1a\x1f.gaugebook.v1.ListKindsResponse\x12L\n" +
 	"\tGetServer\x12\x1e.gaugebook.v1.GetServerRequest\x1a\x1f.gaugebook.v1.GetServerResponseBT\n" +
 	"\x10dev.gaugebook.v1B\x10ShopServiceProtoP\x01Z,gaugebook.dev/proto/gaugebook/v1;gaugebookv1b\x06proto3"
 
@@ -1414,7 +1649,7 @@ func file_gaugebook_v1_shop_service_proto_rawDescGZIP() []byte {
 	return file_gaugebook_v1_shop_service_proto_rawDescData
 }
 
-var file_gaugebook_v1_shop_service_proto_msgTypes = make([]protoimpl.MessageInfo, 19)
+var file_gaugebook_v1_shop_service_proto_msgTypes = make([]protoimpl.MessageInfo, 22)
 var file_gaugebook_v1_shop_service_proto_goTypes = []any{
 	(*Shop)(nil),                  // 0: gaugebook.v1.Shop
 	(*ShopGauges)(nil),            // 1: gaugebook.v1.ShopGauges
@@ -1435,66 +1670,79 @@ var file_gaugebook_v1_shop_service_proto_goTypes = []any{
 	(*Limit)(nil),                 // 16: gaugebook.v1.Limit
 	(*GetServerRequest)(nil),      // 17: gaugebook.v1.GetServerRequest
 	(*GetServerResponse)(nil),     // 18: gaugebook.v1.GetServerResponse
-	(*Jurisdiction)(nil),          // 19: gaugebook.v1.Jurisdiction
-	(*Height)(nil),                // 20: gaugebook.v1.Height
-	(*ReaderUnits)(nil),           // 21: gaugebook.v1.ReaderUnits
-	(*Gauge)(nil),                 // 22: gaugebook.v1.Gauge
-	(*Recorded)(nil),              // 23: gaugebook.v1.Recorded
-	(*CalendarDate)(nil),          // 24: gaugebook.v1.CalendarDate
-	(*Reader)(nil),                // 25: gaugebook.v1.Reader
-	(*Told)(nil),                  // 26: gaugebook.v1.Told
-	(*Said)(nil),                  // 27: gaugebook.v1.Said
-	(*Quantity)(nil),              // 28: gaugebook.v1.Quantity
-	(*Rule)(nil),                  // 29: gaugebook.v1.Rule
-	(*durationpb.Duration)(nil),   // 30: google.protobuf.Duration
+	(*ListKindsRequest)(nil),      // 19: gaugebook.v1.ListKindsRequest
+	(*ListKindsResponse)(nil),     // 20: gaugebook.v1.ListKindsResponse
+	(*KindRow)(nil),               // 21: gaugebook.v1.KindRow
+	(*Jurisdiction)(nil),          // 22: gaugebook.v1.Jurisdiction
+	(*Height)(nil),                // 23: gaugebook.v1.Height
+	(*ReaderUnits)(nil),           // 24: gaugebook.v1.ReaderUnits
+	(*Gauge)(nil),                 // 25: gaugebook.v1.Gauge
+	(*Recorded)(nil),              // 26: gaugebook.v1.Recorded
+	(*CalendarDate)(nil),          // 27: gaugebook.v1.CalendarDate
+	(*Reader)(nil),                // 28: gaugebook.v1.Reader
+	(*Told)(nil),                  // 29: gaugebook.v1.Told
+	(*Said)(nil),                  // 30: gaugebook.v1.Said
+	(*Quantity)(nil),              // 31: gaugebook.v1.Quantity
+	(*Rule)(nil),                  // 32: gaugebook.v1.Rule
+	(*durationpb.Duration)(nil),   // 33: google.protobuf.Duration
+	(Urgency)(0),                  // 34: gaugebook.v1.Urgency
+	(WorkStep)(0),                 // 35: gaugebook.v1.WorkStep
 }
 var file_gaugebook_v1_shop_service_proto_depIdxs = []int32{
-	19, // 0: gaugebook.v1.Shop.place:type_name -> gaugebook.v1.Jurisdiction
+	22, // 0: gaugebook.v1.Shop.place:type_name -> gaugebook.v1.Jurisdiction
 	1,  // 1: gaugebook.v1.Shop.gauges:type_name -> gaugebook.v1.ShopGauges
-	20, // 2: gaugebook.v1.Shop.altitude:type_name -> gaugebook.v1.Height
-	21, // 3: gaugebook.v1.Shop.units:type_name -> gaugebook.v1.ReaderUnits
-	22, // 4: gaugebook.v1.ShopGauges.gauges:type_name -> gaugebook.v1.Gauge
+	23, // 2: gaugebook.v1.Shop.altitude:type_name -> gaugebook.v1.Height
+	24, // 3: gaugebook.v1.Shop.units:type_name -> gaugebook.v1.ReaderUnits
+	25, // 4: gaugebook.v1.ShopGauges.gauges:type_name -> gaugebook.v1.Gauge
 	0,  // 5: gaugebook.v1.GetShopResponse.shop:type_name -> gaugebook.v1.Shop
 	0,  // 6: gaugebook.v1.UpdateShopRequest.shop:type_name -> gaugebook.v1.Shop
-	23, // 7: gaugebook.v1.UpdateShopResponse.recorded:type_name -> gaugebook.v1.Recorded
-	24, // 8: gaugebook.v1.ListComingDueRequest.until_date:type_name -> gaugebook.v1.CalendarDate
-	24, // 9: gaugebook.v1.ListComingDueRequest.from_date:type_name -> gaugebook.v1.CalendarDate
+	26, // 7: gaugebook.v1.UpdateShopResponse.recorded:type_name -> gaugebook.v1.Recorded
+	27, // 8: gaugebook.v1.ListComingDueRequest.until_date:type_name -> gaugebook.v1.CalendarDate
+	27, // 9: gaugebook.v1.ListComingDueRequest.from_date:type_name -> gaugebook.v1.CalendarDate
 	8,  // 10: gaugebook.v1.ListComingDueResponse.rows:type_name -> gaugebook.v1.ComingDueRow
-	24, // 11: gaugebook.v1.ComingDueRow.expected_date:type_name -> gaugebook.v1.CalendarDate
-	24, // 12: gaugebook.v1.ComingDueRow.earliest_date:type_name -> gaugebook.v1.CalendarDate
-	24, // 13: gaugebook.v1.ComingDueRow.latest_date:type_name -> gaugebook.v1.CalendarDate
-	23, // 14: gaugebook.v1.EraseCustomerResponse.recorded:type_name -> gaugebook.v1.Recorded
-	25, // 15: gaugebook.v1.ListRulebooksRequest.reader:type_name -> gaugebook.v1.Reader
+	27, // 11: gaugebook.v1.ComingDueRow.expected_date:type_name -> gaugebook.v1.CalendarDate
+	27, // 12: gaugebook.v1.ComingDueRow.earliest_date:type_name -> gaugebook.v1.CalendarDate
+	27, // 13: gaugebook.v1.ComingDueRow.latest_date:type_name -> gaugebook.v1.CalendarDate
+	26, // 14: gaugebook.v1.EraseCustomerResponse.recorded:type_name -> gaugebook.v1.Recorded
+	28, // 15: gaugebook.v1.ListRulebooksRequest.reader:type_name -> gaugebook.v1.Reader
 	15, // 16: gaugebook.v1.ListRulebooksResponse.rulebooks:type_name -> gaugebook.v1.Rulebook
-	26, // 17: gaugebook.v1.ListRulebooksResponse.told:type_name -> gaugebook.v1.Told
-	25, // 18: gaugebook.v1.GetRulebookRequest.reader:type_name -> gaugebook.v1.Reader
+	29, // 17: gaugebook.v1.ListRulebooksResponse.told:type_name -> gaugebook.v1.Told
+	28, // 18: gaugebook.v1.GetRulebookRequest.reader:type_name -> gaugebook.v1.Reader
 	15, // 19: gaugebook.v1.GetRulebookResponse.rulebook:type_name -> gaugebook.v1.Rulebook
-	26, // 20: gaugebook.v1.GetRulebookResponse.told:type_name -> gaugebook.v1.Told
-	27, // 21: gaugebook.v1.Rulebook.title:type_name -> gaugebook.v1.Said
+	29, // 20: gaugebook.v1.GetRulebookResponse.told:type_name -> gaugebook.v1.Told
+	30, // 21: gaugebook.v1.Rulebook.title:type_name -> gaugebook.v1.Said
 	16, // 22: gaugebook.v1.Rulebook.limits:type_name -> gaugebook.v1.Limit
-	28, // 23: gaugebook.v1.Limit.value:type_name -> gaugebook.v1.Quantity
-	27, // 24: gaugebook.v1.Limit.subject:type_name -> gaugebook.v1.Said
-	29, // 25: gaugebook.v1.Limit.rule:type_name -> gaugebook.v1.Rule
-	30, // 26: gaugebook.v1.GetServerResponse.keepalive_min:type_name -> google.protobuf.Duration
-	2,  // 27: gaugebook.v1.ShopService.GetShop:input_type -> gaugebook.v1.GetShopRequest
-	4,  // 28: gaugebook.v1.ShopService.UpdateShop:input_type -> gaugebook.v1.UpdateShopRequest
-	6,  // 29: gaugebook.v1.ShopService.ListComingDue:input_type -> gaugebook.v1.ListComingDueRequest
-	9,  // 30: gaugebook.v1.ShopService.EraseCustomer:input_type -> gaugebook.v1.EraseCustomerRequest
-	11, // 31: gaugebook.v1.ShopService.ListRulebooks:input_type -> gaugebook.v1.ListRulebooksRequest
-	13, // 32: gaugebook.v1.ShopService.GetRulebook:input_type -> gaugebook.v1.GetRulebookRequest
-	17, // 33: gaugebook.v1.ShopService.GetServer:input_type -> gaugebook.v1.GetServerRequest
-	3,  // 34: gaugebook.v1.ShopService.GetShop:output_type -> gaugebook.v1.GetShopResponse
-	5,  // 35: gaugebook.v1.ShopService.UpdateShop:output_type -> gaugebook.v1.UpdateShopResponse
-	7,  // 36: gaugebook.v1.ShopService.ListComingDue:output_type -> gaugebook.v1.ListComingDueResponse
-	10, // 37: gaugebook.v1.ShopService.EraseCustomer:output_type -> gaugebook.v1.EraseCustomerResponse
-	12, // 38: gaugebook.v1.ShopService.ListRulebooks:output_type -> gaugebook.v1.ListRulebooksResponse
-	14, // 39: gaugebook.v1.ShopService.GetRulebook:output_type -> gaugebook.v1.GetRulebookResponse
-	18, // 40: gaugebook.v1.ShopService.GetServer:output_type -> gaugebook.v1.GetServerResponse
-	34, // [34:41] is the sub-list for method output_type
-	27, // [27:34] is the sub-list for method input_type
-	27, // [27:27] is the sub-list for extension type_name
-	27, // [27:27] is the sub-list for extension extendee
-	0,  // [0:27] is the sub-list for field type_name
+	31, // 23: gaugebook.v1.Limit.value:type_name -> gaugebook.v1.Quantity
+	30, // 24: gaugebook.v1.Limit.subject:type_name -> gaugebook.v1.Said
+	32, // 25: gaugebook.v1.Limit.rule:type_name -> gaugebook.v1.Rule
+	33, // 26: gaugebook.v1.GetServerResponse.keepalive_min:type_name -> google.protobuf.Duration
+	28, // 27: gaugebook.v1.ListKindsRequest.reader:type_name -> gaugebook.v1.Reader
+	21, // 28: gaugebook.v1.ListKindsResponse.findings:type_name -> gaugebook.v1.KindRow
+	21, // 29: gaugebook.v1.ListKindsResponse.work:type_name -> gaugebook.v1.KindRow
+	29, // 30: gaugebook.v1.ListKindsResponse.told:type_name -> gaugebook.v1.Told
+	34, // 31: gaugebook.v1.KindRow.urgency:type_name -> gaugebook.v1.Urgency
+	35, // 32: gaugebook.v1.KindRow.step:type_name -> gaugebook.v1.WorkStep
+	2,  // 33: gaugebook.v1.ShopService.GetShop:input_type -> gaugebook.v1.GetShopRequest
+	4,  // 34: gaugebook.v1.ShopService.UpdateShop:input_type -> gaugebook.v1.UpdateShopRequest
+	6,  // 35: gaugebook.v1.ShopService.ListComingDue:input_type -> gaugebook.v1.ListComingDueRequest
+	9,  // 36: gaugebook.v1.ShopService.EraseCustomer:input_type -> gaugebook.v1.EraseCustomerRequest
+	11, // 37: gaugebook.v1.ShopService.ListRulebooks:input_type -> gaugebook.v1.ListRulebooksRequest
+	13, // 38: gaugebook.v1.ShopService.GetRulebook:input_type -> gaugebook.v1.GetRulebookRequest
+	19, // 39: gaugebook.v1.ShopService.ListKinds:input_type -> gaugebook.v1.ListKindsRequest
+	17, // 40: gaugebook.v1.ShopService.GetServer:input_type -> gaugebook.v1.GetServerRequest
+	3,  // 41: gaugebook.v1.ShopService.GetShop:output_type -> gaugebook.v1.GetShopResponse
+	5,  // 42: gaugebook.v1.ShopService.UpdateShop:output_type -> gaugebook.v1.UpdateShopResponse
+	7,  // 43: gaugebook.v1.ShopService.ListComingDue:output_type -> gaugebook.v1.ListComingDueResponse
+	10, // 44: gaugebook.v1.ShopService.EraseCustomer:output_type -> gaugebook.v1.EraseCustomerResponse
+	12, // 45: gaugebook.v1.ShopService.ListRulebooks:output_type -> gaugebook.v1.ListRulebooksResponse
+	14, // 46: gaugebook.v1.ShopService.GetRulebook:output_type -> gaugebook.v1.GetRulebookResponse
+	20, // 47: gaugebook.v1.ShopService.ListKinds:output_type -> gaugebook.v1.ListKindsResponse
+	18, // 48: gaugebook.v1.ShopService.GetServer:output_type -> gaugebook.v1.GetServerResponse
+	41, // [41:49] is the sub-list for method output_type
+	33, // [33:41] is the sub-list for method input_type
+	33, // [33:33] is the sub-list for extension type_name
+	33, // [33:33] is the sub-list for extension extendee
+	0,  // [0:33] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_v1_shop_service_proto_init() }
@@ -1512,7 +1760,7 @@ func file_gaugebook_v1_shop_service_proto_init() {
 			GoPackagePath: reflect.TypeOf(x{}).PkgPath(),
 			RawDescriptor: unsafe.Slice(unsafe.StringData(file_gaugebook_v1_shop_service_proto_rawDesc), len(file_gaugebook_v1_shop_service_proto_rawDesc)),
 			NumEnums:      0,
-			NumMessages:   19,
+			NumMessages:   22,
 			NumExtensions: 0,
 			NumServices:   1,
 		},

@@ -25,6 +25,7 @@ const (
 	ShopService_EraseCustomer_FullMethodName = "/gaugebook.v1.ShopService/EraseCustomer"
 	ShopService_ListRulebooks_FullMethodName = "/gaugebook.v1.ShopService/ListRulebooks"
 	ShopService_GetRulebook_FullMethodName   = "/gaugebook.v1.ShopService/GetRulebook"
+	ShopService_ListKinds_FullMethodName     = "/gaugebook.v1.ShopService/ListKinds"
 	ShopService_GetServer_FullMethodName     = "/gaugebook.v1.ShopService/GetServer"
 )
 
@@ -49,6 +50,9 @@ type ShopServiceClient interface {
 	ListRulebooks(ctx context.Context, in *ListRulebooksRequest, opts ...grpc.CallOption) (*ListRulebooksResponse, error)
 	// GetRulebook gives one rulebook whole. RULEBOOK_UNKNOWN.
 	GetRulebook(ctx context.Context, in *GetRulebookRequest, opts ...grpc.CallOption) (*GetRulebookResponse, error)
+	// ListKinds lists the kinds of findings and of work there are, each with a title:
+	// to show in a list, to choose by, to map to a counter's own codes.
+	ListKinds(ctx context.Context, in *ListKindsRequest, opts ...grpc.CallOption) (*ListKindsResponse, error)
 	// GetServer says what the server is and takes. It needs no shop and no token.
 	GetServer(ctx context.Context, in *GetServerRequest, opts ...grpc.CallOption) (*GetServerResponse, error)
 }
@@ -121,6 +125,16 @@ func (c *shopServiceClient) GetRulebook(ctx context.Context, in *GetRulebookRequ
 	return out, nil
 }
 
+func (c *shopServiceClient) ListKinds(ctx context.Context, in *ListKindsRequest, opts ...grpc.CallOption) (*ListKindsResponse, error) {
+	cOpts := append([]grpc.CallOption{grpc.StaticMethod()}, opts...)
+	out := new(ListKindsResponse)
+	err := c.cc.Invoke(ctx, ShopService_ListKinds_FullMethodName, in, out, cOpts...)
+	if err != nil {
+		return nil, err
+	}
+	return out, nil
+}
+
 func (c *shopServiceClient) GetServer(ctx context.Context, in *GetServerRequest, opts ...grpc.CallOption) (*GetServerResponse, error) {
 	cOpts := append([]grpc.CallOption{grpc.StaticMethod()}, opts...)
 	out := new(GetServerResponse)
@@ -152,6 +166,9 @@ type ShopServiceServer interface {
 	ListRulebooks(context.Context, *ListRulebooksRequest) (*ListRulebooksResponse, error)
 	// GetRulebook gives one rulebook whole. RULEBOOK_UNKNOWN.
 	GetRulebook(context.Context, *GetRulebookRequest) (*GetRulebookResponse, error)
+	// ListKinds lists the kinds of findings and of work there are, each with a title:
+	// to show in a list, to choose by, to map to a counter's own codes.
+	ListKinds(context.Context, *ListKindsRequest) (*ListKindsResponse, error)
 	// GetServer says what the server is and takes. It needs no shop and no token.
 	GetServer(context.Context, *GetServerRequest) (*GetServerResponse, error)
 	mustEmbedUnimplementedShopServiceServer()
@@ -181,6 +198,9 @@ func (UnimplementedShopServiceServer) ListRulebooks(context.Context, *ListRulebo
 }
 func (UnimplementedShopServiceServer) GetRulebook(context.Context, *GetRulebookRequest) (*GetRulebookResponse, error) {
 	return nil, status.Error(codes.Unimplemented, "method GetRulebook not implemented")
+}
+func (UnimplementedShopServiceServer) ListKinds(context.Context, *ListKindsRequest) (*ListKindsResponse, error) {
+	return nil, status.Error(codes.Unimplemented, "method ListKinds not implemented")
 }
 func (UnimplementedShopServiceServer) GetServer(context.Context, *GetServerRequest) (*GetServerResponse, error) {
 	return nil, status.Error(codes.Unimplemented, "method GetServer not implemented")
@@ -314,6 +334,24 @@ func _ShopService_GetRulebook_Handler(srv interface{}, ctx context.Context, dec 
 	return interceptor(ctx, in, info, handler)
 }
 
+func _ShopService_ListKinds_Handler(srv interface{}, ctx context.Context, dec func(interface{}) error, interceptor grpc.UnaryServerInterceptor) (interface{}, error) {
+	in := new(ListKindsRequest)
+	if err := dec(in); err != nil {
+		return nil, err
+	}
+	if interceptor == nil {
+		return srv.(ShopServiceServer).ListKinds(ctx, in)
+	}
+	info := &grpc.UnaryServerInfo{
+		Server:     srv,
+		FullMethod: ShopService_ListKinds_FullMethodName,
+	}
+	handler := func(ctx context.Context, req interface{}) (interface{}, error) {
+		return srv.(ShopServiceServer).ListKinds(ctx, req.(*ListKindsRequest))
+	}
+	return interceptor(ctx, in, info, handler)
+}
+
 func _ShopService_GetServer_Handler(srv interface{}, ctx context.Context, dec func(interface{}) error, interceptor grpc.UnaryServerInterceptor) (interface{}, error) {
 	in := new(GetServerRequest)
 	if err := dec(in); err != nil {
@@ -362,6 +400,10 @@ var ShopService_ServiceDesc = grpc.ServiceDesc{
 		{
 			MethodName: "GetRulebook",
 			Handler:    _ShopService_GetRulebook_Handler,
+		},
+		{
+			MethodName: "ListKinds",
+			Handler:    _ShopService_ListKinds_Handler,
 		},
 		{
 			MethodName: "GetServer",

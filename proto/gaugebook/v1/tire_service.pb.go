@@ -527,7 +527,10 @@ type MoveTiresRequest struct {
 	// The vehicle they are moved on, off or onto.
 	VehicleId string `protobuf:"bytes,2,opt,name=vehicle_id,json=vehicleId,proto3" json:"vehicle_id,omitempty"`
 	// The moves. Their id is required.
-	Moves         *TireMoves `protobuf:"bytes,3,opt,name=moves,proto3" json:"moves,omitempty"`
+	Moves *TireMoves `protobuf:"bytes,3,opt,name=moves,proto3" json:"moves,omitempty"`
+	// The rotation that was proposed and is done: it stands for moves.moves, which are
+	// left out. Absent: they are told.
+	Rotation      *ProposedRotation `protobuf:"bytes,4,opt,name=rotation,proto3" json:"rotation,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -583,6 +586,68 @@ func (x *MoveTiresRequest) GetMoves() *TireMoves {
 	return nil
 }
 
+func (x *MoveTiresRequest) GetRotation() *ProposedRotation {
+	if x != nil {
+		return x.Rotation
+	}
+	return nil
+}
+
+// ProposedRotation names a line of work that is a rotation.
+type ProposedRotation struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// The visit that proposed it.
+	InspectionId string `protobuf:"bytes,1,opt,name=inspection_id,json=inspectionId,proto3" json:"inspection_id,omitempty"`
+	// The line of work, by its id in that visit.
+	Work          string `protobuf:"bytes,2,opt,name=work,proto3" json:"work,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *ProposedRotation) Reset() {
+	*x = ProposedRotation{}
+	mi := &file_gaugebook_v1_tire_service_proto_msgTypes[8]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *ProposedRotation) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*ProposedRotation) ProtoMessage() {}
+
+func (x *ProposedRotation) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_tire_service_proto_msgTypes[8]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use ProposedRotation.ProtoReflect.Descriptor instead.
+func (*ProposedRotation) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_tire_service_proto_rawDescGZIP(), []int{8}
+}
+
+func (x *ProposedRotation) GetInspectionId() string {
+	if x != nil {
+		return x.InspectionId
+	}
+	return ""
+}
+
+func (x *ProposedRotation) GetWork() string {
+	if x != nil {
+		return x.Work
+	}
+	return ""
+}
+
 // MoveTiresResponse says that they were kept.
 type MoveTiresResponse struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -594,7 +659,7 @@ type MoveTiresResponse struct {
 
 func (x *MoveTiresResponse) Reset() {
 	*x = MoveTiresResponse{}
-	mi := &file_gaugebook_v1_tire_service_proto_msgTypes[8]
+	mi := &file_gaugebook_v1_tire_service_proto_msgTypes[9]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -606,7 +671,7 @@ func (x *MoveTiresResponse) String() string {
 func (*MoveTiresResponse) ProtoMessage() {}
 
 func (x *MoveTiresResponse) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_tire_service_proto_msgTypes[8]
+	mi := &file_gaugebook_v1_tire_service_proto_msgTypes[9]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -619,7 +684,7 @@ func (x *MoveTiresResponse) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use MoveTiresResponse.ProtoReflect.Descriptor instead.
 func (*MoveTiresResponse) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_tire_service_proto_rawDescGZIP(), []int{8}
+	return file_gaugebook_v1_tire_service_proto_rawDescGZIP(), []int{9}
 }
 
 func (x *MoveTiresResponse) GetRecorded() *Recorded {
@@ -642,7 +707,7 @@ type RecordRepairRequest struct {
 
 func (x *RecordRepairRequest) Reset() {
 	*x = RecordRepairRequest{}
-	mi := &file_gaugebook_v1_tire_service_proto_msgTypes[9]
+	mi := &file_gaugebook_v1_tire_service_proto_msgTypes[10]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -654,7 +719,7 @@ func (x *RecordRepairRequest) String() string {
 func (*RecordRepairRequest) ProtoMessage() {}
 
 func (x *RecordRepairRequest) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_tire_service_proto_msgTypes[9]
+	mi := &file_gaugebook_v1_tire_service_proto_msgTypes[10]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -667,7 +732,7 @@ func (x *RecordRepairRequest) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use RecordRepairRequest.ProtoReflect.Descriptor instead.
 func (*RecordRepairRequest) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_tire_service_proto_rawDescGZIP(), []int{9}
+	return file_gaugebook_v1_tire_service_proto_rawDescGZIP(), []int{10}
 }
 
 func (x *RecordRepairRequest) GetShopId() string {
@@ -695,7 +760,7 @@ type RecordRepairResponse struct {
 
 func (x *RecordRepairResponse) Reset() {
 	*x = RecordRepairResponse{}
-	mi := &file_gaugebook_v1_tire_service_proto_msgTypes[10]
+	mi := &file_gaugebook_v1_tire_service_proto_msgTypes[11]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -707,7 +772,7 @@ func (x *RecordRepairResponse) String() string {
 func (*RecordRepairResponse) ProtoMessage() {}
 
 func (x *RecordRepairResponse) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_tire_service_proto_msgTypes[10]
+	mi := &file_gaugebook_v1_tire_service_proto_msgTypes[11]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -720,7 +785,7 @@ func (x *RecordRepairResponse) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use RecordRepairResponse.ProtoReflect.Descriptor instead.
 func (*RecordRepairResponse) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_tire_service_proto_rawDescGZIP(), []int{10}
+	return file_gaugebook_v1_tire_service_proto_rawDescGZIP(), []int{11}
 }
 
 func (x *RecordRepairResponse) GetRecorded() *Recorded {
@@ -765,12 +830,16 @@ const file_gaugebook_v1_tire_service_proto_rawDesc = "" +
 	"\x05moved\x18\x06 \x01(\v2\x17.gaugebook.v1.TirePlaceH\x00R\x05moved\x122\n" +
 	"\brepaired\x18\a \x01(\v2\x14.gaugebook.v1.RepairH\x00R\brepaired\x12\x1b\n" +
 	"\trecord_id\x18\b \x01(\tR\brecordIdB\x06\n" +
-	"\x04what\"y\n" +
+	"\x04what\"\xb5\x01\n" +
 	"\x10MoveTiresRequest\x12\x17\n" +
 	"\ashop_id\x18\x01 \x01(\tR\x06shopId\x12\x1d\n" +
 	"\n" +
 	"vehicle_id\x18\x02 \x01(\tR\tvehicleId\x12-\n" +
-	"\x05moves\x18\x03 \x01(\v2\x17.gaugebook.v1.TireMovesR\x05moves\"G\n" +
+	"\x05moves\x18\x03 \x01(\v2\x17.gaugebook.v1.TireMovesR\x05moves\x12:\n" +
+	"\brotation\x18\x04 \x01(\v2\x1e.gaugebook.v1.ProposedRotationR\brotation\"K\n" +
+	"\x10ProposedRotation\x12#\n" +
+	"\rinspection_id\x18\x01 \x01(\tR\finspectionId\x12\x12\n" +
+	"\x04work\x18\x02 \x01(\tR\x04work\"G\n" +
 	"\x11MoveTiresResponse\x122\n" +
 	"\brecorded\x18\x01 \x01(\v2\x16.gaugebook.v1.RecordedR\brecorded\"\\\n" +
 	"\x13RecordRepairRequest\x12\x17\n" +
@@ -799,7 +868,7 @@ func file_gaugebook_v1_tire_service_proto_rawDescGZIP() []byte {
 	return file_gaugebook_v1_tire_service_proto_rawDescData
 }
 
-var file_gaugebook_v1_tire_service_proto_msgTypes = make([]protoimpl.MessageInfo, 11)
+var file_gaugebook_v1_tire_service_proto_msgTypes = make([]protoimpl.MessageInfo, 12)
 var file_gaugebook_v1_tire_service_proto_goTypes = []any{
 	(*RecordTireRequest)(nil),       // 0: gaugebook.v1.RecordTireRequest
 	(*RecordTireResponse)(nil),      // 1: gaugebook.v1.RecordTireResponse
@@ -809,50 +878,52 @@ var file_gaugebook_v1_tire_service_proto_goTypes = []any{
 	(*ListTireHistoryResponse)(nil), // 5: gaugebook.v1.ListTireHistoryResponse
 	(*TireEvent)(nil),               // 6: gaugebook.v1.TireEvent
 	(*MoveTiresRequest)(nil),        // 7: gaugebook.v1.MoveTiresRequest
-	(*MoveTiresResponse)(nil),       // 8: gaugebook.v1.MoveTiresResponse
-	(*RecordRepairRequest)(nil),     // 9: gaugebook.v1.RecordRepairRequest
-	(*RecordRepairResponse)(nil),    // 10: gaugebook.v1.RecordRepairResponse
-	(*Tire)(nil),                    // 11: gaugebook.v1.Tire
-	(*Recorded)(nil),                // 12: gaugebook.v1.Recorded
-	(*Repair)(nil),                  // 13: gaugebook.v1.Repair
-	(*timestamppb.Timestamp)(nil),   // 14: google.protobuf.Timestamp
-	(*MountedPlace)(nil),            // 15: gaugebook.v1.MountedPlace
-	(*Distance)(nil),                // 16: gaugebook.v1.Distance
-	(*WheelReport)(nil),             // 17: gaugebook.v1.WheelReport
-	(*TirePlace)(nil),               // 18: gaugebook.v1.TirePlace
-	(*TireMoves)(nil),               // 19: gaugebook.v1.TireMoves
+	(*ProposedRotation)(nil),        // 8: gaugebook.v1.ProposedRotation
+	(*MoveTiresResponse)(nil),       // 9: gaugebook.v1.MoveTiresResponse
+	(*RecordRepairRequest)(nil),     // 10: gaugebook.v1.RecordRepairRequest
+	(*RecordRepairResponse)(nil),    // 11: gaugebook.v1.RecordRepairResponse
+	(*Tire)(nil),                    // 12: gaugebook.v1.Tire
+	(*Recorded)(nil),                // 13: gaugebook.v1.Recorded
+	(*Repair)(nil),                  // 14: gaugebook.v1.Repair
+	(*timestamppb.Timestamp)(nil),   // 15: google.protobuf.Timestamp
+	(*MountedPlace)(nil),            // 16: gaugebook.v1.MountedPlace
+	(*Distance)(nil),                // 17: gaugebook.v1.Distance
+	(*WheelReport)(nil),             // 18: gaugebook.v1.WheelReport
+	(*TirePlace)(nil),               // 19: gaugebook.v1.TirePlace
+	(*TireMoves)(nil),               // 20: gaugebook.v1.TireMoves
 }
 var file_gaugebook_v1_tire_service_proto_depIdxs = []int32{
-	11, // 0: gaugebook.v1.RecordTireRequest.tire:type_name -> gaugebook.v1.Tire
-	12, // 1: gaugebook.v1.RecordTireResponse.recorded:type_name -> gaugebook.v1.Recorded
-	11, // 2: gaugebook.v1.GetTireResponse.tire:type_name -> gaugebook.v1.Tire
-	13, // 3: gaugebook.v1.GetTireResponse.repairs:type_name -> gaugebook.v1.Repair
+	12, // 0: gaugebook.v1.RecordTireRequest.tire:type_name -> gaugebook.v1.Tire
+	13, // 1: gaugebook.v1.RecordTireResponse.recorded:type_name -> gaugebook.v1.Recorded
+	12, // 2: gaugebook.v1.GetTireResponse.tire:type_name -> gaugebook.v1.Tire
+	14, // 3: gaugebook.v1.GetTireResponse.repairs:type_name -> gaugebook.v1.Repair
 	6,  // 4: gaugebook.v1.ListTireHistoryResponse.events:type_name -> gaugebook.v1.TireEvent
-	14, // 5: gaugebook.v1.TireEvent.done_time:type_name -> google.protobuf.Timestamp
-	15, // 6: gaugebook.v1.TireEvent.mounted:type_name -> gaugebook.v1.MountedPlace
-	16, // 7: gaugebook.v1.TireEvent.odometer:type_name -> gaugebook.v1.Distance
-	17, // 8: gaugebook.v1.TireEvent.measured:type_name -> gaugebook.v1.WheelReport
-	18, // 9: gaugebook.v1.TireEvent.moved:type_name -> gaugebook.v1.TirePlace
-	13, // 10: gaugebook.v1.TireEvent.repaired:type_name -> gaugebook.v1.Repair
-	19, // 11: gaugebook.v1.MoveTiresRequest.moves:type_name -> gaugebook.v1.TireMoves
-	12, // 12: gaugebook.v1.MoveTiresResponse.recorded:type_name -> gaugebook.v1.Recorded
-	13, // 13: gaugebook.v1.RecordRepairRequest.repair:type_name -> gaugebook.v1.Repair
-	12, // 14: gaugebook.v1.RecordRepairResponse.recorded:type_name -> gaugebook.v1.Recorded
-	0,  // 15: gaugebook.v1.TireService.RecordTire:input_type -> gaugebook.v1.RecordTireRequest
-	2,  // 16: gaugebook.v1.TireService.GetTire:input_type -> gaugebook.v1.GetTireRequest
-	4,  // 17: gaugebook.v1.TireService.ListTireHistory:input_type -> gaugebook.v1.ListTireHistoryRequest
-	7,  // 18: gaugebook.v1.TireService.MoveTires:input_type -> gaugebook.v1.MoveTiresRequest
-	9,  // 19: gaugebook.v1.TireService.RecordRepair:input_type -> gaugebook.v1.RecordRepairRequest
-	1,  // 20: gaugebook.v1.TireService.RecordTire:output_type -> gaugebook.v1.RecordTireResponse
-	3,  // 21: gaugebook.v1.TireService.GetTire:output_type -> gaugebook.v1.GetTireResponse
-	5,  // 22: gaugebook.v1.TireService.ListTireHistory:output_type -> gaugebook.v1.ListTireHistoryResponse
-	8,  // 23: gaugebook.v1.TireService.MoveTires:output_type -> gaugebook.v1.MoveTiresResponse
-	10, // 24: gaugebook.v1.TireService.RecordRepair:output_type -> gaugebook.v1.RecordRepairResponse
-	20, // [20:25] is the sub-list for method output_type
-	15, // [15:20] is the sub-list for method input_type
-	15, // [15:15] is the sub-list for extension type_name
-	15, // [15:15] is the sub-list for extension extendee
-	0,  // [0:15] is the sub-list for field type_name
+	15, // 5: gaugebook.v1.TireEvent.done_time:type_name -> google.protobuf.Timestamp
+	16, // 6: gaugebook.v1.TireEvent.mounted:type_name -> gaugebook.v1.MountedPlace
+	17, // 7: gaugebook.v1.TireEvent.odometer:type_name -> gaugebook.v1.Distance
+	18, // 8: gaugebook.v1.TireEvent.measured:type_name -> gaugebook.v1.WheelReport
+	19, // 9: gaugebook.v1.TireEvent.moved:type_name -> gaugebook.v1.TirePlace
+	14, // 10: gaugebook.v1.TireEvent.repaired:type_name -> gaugebook.v1.Repair
+	20, // 11: gaugebook.v1.MoveTiresRequest.moves:type_name -> gaugebook.v1.TireMoves
+	8,  // 12: gaugebook.v1.MoveTiresRequest.rotation:type_name -> gaugebook.v1.ProposedRotation
+	13, // 13: gaugebook.v1.MoveTiresResponse.recorded:type_name -> gaugebook.v1.Recorded
+	14, // 14: gaugebook.v1.RecordRepairRequest.repair:type_name -> gaugebook.v1.Repair
+	13, // 15: gaugebook.v1.RecordRepairResponse.recorded:type_name -> gaugebook.v1.Recorded
+	0,  // 16: gaugebook.v1.TireService.RecordTire:input_type -> gaugebook.v1.RecordTireRequest
+	2,  // 17: gaugebook.v1.TireService.GetTire:input_type -> gaugebook.v1.GetTireRequest
+	4,  // 18: gaugebook.v1.TireService.ListTireHistory:input_type -> gaugebook.v1.ListTireHistoryRequest
+	7,  // 19: gaugebook.v1.TireService.MoveTires:input_type -> gaugebook.v1.MoveTiresRequest
+	10, // 20: gaugebook.v1.TireService.RecordRepair:input_type -> gaugebook.v1.RecordRepairRequest
+	1,  // 21: gaugebook.v1.TireService.RecordTire:output_type -> gaugebook.v1.RecordTireResponse
+	3,  // 22: gaugebook.v1.TireService.GetTire:output_type -> gaugebook.v1.GetTireResponse
+	5,  // 23: gaugebook.v1.TireService.ListTireHistory:output_type -> gaugebook.v1.ListTireHistoryResponse
+	9,  // 24: gaugebook.v1.TireService.MoveTires:output_type -> gaugebook.v1.MoveTiresResponse
+	11, // 25: gaugebook.v1.TireService.RecordRepair:output_type -> gaugebook.v1.RecordRepairResponse
+	21, // [21:26] is the sub-list for method output_type
+	16, // [16:21] is the sub-list for method input_type
+	16, // [16:16] is the sub-list for extension type_name
+	16, // [16:16] is the sub-list for extension extendee
+	0,  // [0:16] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_v1_tire_service_proto_init() }
@@ -875,7 +946,7 @@ func file_gaugebook_v1_tire_service_proto_init() {
 			GoPackagePath: reflect.TypeOf(x{}).PkgPath(),
 			RawDescriptor: unsafe.Slice(unsafe.StringData(file_gaugebook_v1_tire_service_proto_rawDesc), len(file_gaugebook_v1_tire_service_proto_rawDesc)),
 			NumEnums:      0,
-			NumMessages:   11,
+			NumMessages:   12,
 			NumExtensions: 0,
 			NumServices:   1,
 		},

@@ -148,9 +148,12 @@ func (x *RecordVehicleRequest) GetClear() []string {
 type RecordVehicleResponse struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// With its revision.
-	Recorded      *Recorded `protobuf:"bytes,1,opt,name=recorded,proto3" json:"recorded,omitempty"`
-	unknownFields protoimpl.UnknownFields
-	sizeCache     protoimpl.SizeCache
+	Recorded *Recorded `protobuf:"bytes,1,opt,name=recorded,proto3" json:"recorded,omitempty"`
+	// Other vehicles of the same plate or tag, up to 10: it may be one of them, see
+	// MergeVehicles.
+	MaybeSameVehicleIds []string `protobuf:"bytes,2,rep,name=maybe_same_vehicle_ids,json=maybeSameVehicleIds,proto3" json:"maybe_same_vehicle_ids,omitempty"`
+	unknownFields       protoimpl.UnknownFields
+	sizeCache           protoimpl.SizeCache
 }
 
 func (x *RecordVehicleResponse) Reset() {
@@ -186,6 +189,13 @@ func (*RecordVehicleResponse) Descriptor() ([]byte, []int) {
 func (x *RecordVehicleResponse) GetRecorded() *Recorded {
 	if x != nil {
 		return x.Recorded
+	}
+	return nil
+}
+
+func (x *RecordVehicleResponse) GetMaybeSameVehicleIds() []string {
+	if x != nil {
+		return x.MaybeSameVehicleIds
 	}
 	return nil
 }
@@ -340,6 +350,9 @@ type ListVehiclesRequest struct {
 	//	*ListVehiclesRequest_Text
 	//	*ListVehiclesRequest_FindingCode
 	//	*ListVehiclesRequest_Size
+	//	*ListVehiclesRequest_OrderReference
+	//	*ListVehiclesRequest_Plate
+	//	*ListVehiclesRequest_Tag
 	By isListVehiclesRequest_By `protobuf_oneof:"by"`
 	// At most so many, up to 200; 0 means 50.
 	PageSize int32 `protobuf:"varint,6,opt,name=page_size,json=pageSize,proto3" json:"page_size,omitempty"`
@@ -431,6 +444,33 @@ func (x *ListVehiclesRequest) GetSize() string {
 	return ""
 }
 
+func (x *ListVehiclesRequest) GetOrderReference() string {
+	if x != nil {
+		if x, ok := x.By.(*ListVehiclesRequest_OrderReference); ok {
+			return x.OrderReference
+		}
+	}
+	return ""
+}
+
+func (x *ListVehiclesRequest) GetPlate() string {
+	if x != nil {
+		if x, ok := x.By.(*ListVehiclesRequest_Plate); ok {
+			return x.Plate
+		}
+	}
+	return ""
+}
+
+func (x *ListVehiclesRequest) GetTag() string {
+	if x != nil {
+		if x, ok := x.By.(*ListVehiclesRequest_Tag); ok {
+			return x.Tag
+		}
+	}
+	return ""
+}
+
 func (x *ListVehiclesRequest) GetPageSize() int32 {
 	if x != nil {
 		return x.PageSize
@@ -476,6 +516,22 @@ type ListVehiclesRequest_Size struct {
 	Size string `protobuf:"bytes,5,opt,name=size,proto3,oneof"`
 }
 
+type ListVehiclesRequest_OrderReference struct {
+	// With a visit of this order, whatever its spaces, signs and case: 1 to 40 letters
+	// or digits.
+	OrderReference string `protobuf:"bytes,8,opt,name=order_reference,json=orderReference,proto3,oneof"`
+}
+
+type ListVehiclesRequest_Plate struct {
+	// Whose plate begins so, whatever its spaces, signs and case: 2 to 40 letters or digits.
+	Plate string `protobuf:"bytes,9,opt,name=plate,proto3,oneof"`
+}
+
+type ListVehiclesRequest_Tag struct {
+	// Whose tag begins so, as with plates.
+	Tag string `protobuf:"bytes,10,opt,name=tag,proto3,oneof"`
+}
+
 func (*ListVehiclesRequest_Order) isListVehiclesRequest_By() {}
 
 func (*ListVehiclesRequest_Text) isListVehiclesRequest_By() {}
@@ -483,6 +539,12 @@ func (*ListVehiclesRequest_Text) isListVehiclesRequest_By() {}
 func (*ListVehiclesRequest_FindingCode) isListVehiclesRequest_By() {}
 
 func (*ListVehiclesRequest_Size) isListVehiclesRequest_By() {}
+
+func (*ListVehiclesRequest_OrderReference) isListVehiclesRequest_By() {}
+
+func (*ListVehiclesRequest_Plate) isListVehiclesRequest_By() {}
+
+func (*ListVehiclesRequest_Tag) isListVehiclesRequest_By() {}
 
 // ListVehiclesResponse is one page.
 type ListVehiclesResponse struct {
@@ -778,17 +840,302 @@ func (x *MergeVehiclesResponse) GetRecorded() *Recorded {
 	return nil
 }
 
+// RecordEventRequest carries one event.
+type RecordEventRequest struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// The shop.
+	ShopId string `protobuf:"bytes,1,opt,name=shop_id,json=shopId,proto3" json:"shop_id,omitempty"`
+	// What happened. Its id, vehicle_id and what are required.
+	Event         *VehicleEvent `protobuf:"bytes,2,opt,name=event,proto3" json:"event,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *RecordEventRequest) Reset() {
+	*x = RecordEventRequest{}
+	mi := &file_gaugebook_v1_vehicle_service_proto_msgTypes[9]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *RecordEventRequest) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*RecordEventRequest) ProtoMessage() {}
+
+func (x *RecordEventRequest) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_vehicle_service_proto_msgTypes[9]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use RecordEventRequest.ProtoReflect.Descriptor instead.
+func (*RecordEventRequest) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_vehicle_service_proto_rawDescGZIP(), []int{9}
+}
+
+func (x *RecordEventRequest) GetShopId() string {
+	if x != nil {
+		return x.ShopId
+	}
+	return ""
+}
+
+func (x *RecordEventRequest) GetEvent() *VehicleEvent {
+	if x != nil {
+		return x.Event
+	}
+	return nil
+}
+
+// RecordEventResponse says that it was kept.
+type RecordEventResponse struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// The event's place in the shop's book.
+	Recorded      *Recorded `protobuf:"bytes,1,opt,name=recorded,proto3" json:"recorded,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *RecordEventResponse) Reset() {
+	*x = RecordEventResponse{}
+	mi := &file_gaugebook_v1_vehicle_service_proto_msgTypes[10]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *RecordEventResponse) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*RecordEventResponse) ProtoMessage() {}
+
+func (x *RecordEventResponse) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_vehicle_service_proto_msgTypes[10]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use RecordEventResponse.ProtoReflect.Descriptor instead.
+func (*RecordEventResponse) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_vehicle_service_proto_rawDescGZIP(), []int{10}
+}
+
+func (x *RecordEventResponse) GetRecorded() *Recorded {
+	if x != nil {
+		return x.Recorded
+	}
+	return nil
+}
+
+// ListWheelsOffRequest asks for a page of vehicles with wheels off.
+type ListWheelsOffRequest struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// The shop.
+	ShopId string `protobuf:"bytes,1,opt,name=shop_id,json=shopId,proto3" json:"shop_id,omitempty"`
+	// At most so many, up to 200; 0 means 50.
+	PageSize int32 `protobuf:"varint,2,opt,name=page_size,json=pageSize,proto3" json:"page_size,omitempty"`
+	// From the answer before; empty means the first page.
+	PageToken     string `protobuf:"bytes,3,opt,name=page_token,json=pageToken,proto3" json:"page_token,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *ListWheelsOffRequest) Reset() {
+	*x = ListWheelsOffRequest{}
+	mi := &file_gaugebook_v1_vehicle_service_proto_msgTypes[11]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *ListWheelsOffRequest) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*ListWheelsOffRequest) ProtoMessage() {}
+
+func (x *ListWheelsOffRequest) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_vehicle_service_proto_msgTypes[11]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use ListWheelsOffRequest.ProtoReflect.Descriptor instead.
+func (*ListWheelsOffRequest) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_vehicle_service_proto_rawDescGZIP(), []int{11}
+}
+
+func (x *ListWheelsOffRequest) GetShopId() string {
+	if x != nil {
+		return x.ShopId
+	}
+	return ""
+}
+
+func (x *ListWheelsOffRequest) GetPageSize() int32 {
+	if x != nil {
+		return x.PageSize
+	}
+	return 0
+}
+
+func (x *ListWheelsOffRequest) GetPageToken() string {
+	if x != nil {
+		return x.PageToken
+	}
+	return ""
+}
+
+// ListWheelsOffResponse is one page.
+type ListWheelsOffResponse struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// The longest off first.
+	Rows []*WheelsOffRow `protobuf:"bytes,1,rep,name=rows,proto3" json:"rows,omitempty"`
+	// For the next page; empty at the end.
+	NextPageToken string `protobuf:"bytes,2,opt,name=next_page_token,json=nextPageToken,proto3" json:"next_page_token,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *ListWheelsOffResponse) Reset() {
+	*x = ListWheelsOffResponse{}
+	mi := &file_gaugebook_v1_vehicle_service_proto_msgTypes[12]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *ListWheelsOffResponse) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*ListWheelsOffResponse) ProtoMessage() {}
+
+func (x *ListWheelsOffResponse) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_vehicle_service_proto_msgTypes[12]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use ListWheelsOffResponse.ProtoReflect.Descriptor instead.
+func (*ListWheelsOffResponse) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_vehicle_service_proto_rawDescGZIP(), []int{12}
+}
+
+func (x *ListWheelsOffResponse) GetRows() []*WheelsOffRow {
+	if x != nil {
+		return x.Rows
+	}
+	return nil
+}
+
+func (x *ListWheelsOffResponse) GetNextPageToken() string {
+	if x != nil {
+		return x.NextPageToken
+	}
+	return ""
+}
+
+// WheelsOffRow is one vehicle with wheels off.
+type WheelsOffRow struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// The vehicle.
+	VehicleId string `protobuf:"bytes,1,opt,name=vehicle_id,json=vehicleId,proto3" json:"vehicle_id,omitempty"`
+	// What the shop calls it.
+	Tag string `protobuf:"bytes,2,opt,name=tag,proto3" json:"tag,omitempty"`
+	// Its wheels that are off, and those that were torqued since, in the order of positions.
+	Wheels        []*WheelOff `protobuf:"bytes,3,rep,name=wheels,proto3" json:"wheels,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *WheelsOffRow) Reset() {
+	*x = WheelsOffRow{}
+	mi := &file_gaugebook_v1_vehicle_service_proto_msgTypes[13]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *WheelsOffRow) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*WheelsOffRow) ProtoMessage() {}
+
+func (x *WheelsOffRow) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_vehicle_service_proto_msgTypes[13]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use WheelsOffRow.ProtoReflect.Descriptor instead.
+func (*WheelsOffRow) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_vehicle_service_proto_rawDescGZIP(), []int{13}
+}
+
+func (x *WheelsOffRow) GetVehicleId() string {
+	if x != nil {
+		return x.VehicleId
+	}
+	return ""
+}
+
+func (x *WheelsOffRow) GetTag() string {
+	if x != nil {
+		return x.Tag
+	}
+	return ""
+}
+
+func (x *WheelsOffRow) GetWheels() []*WheelOff {
+	if x != nil {
+		return x.Wheels
+	}
+	return nil
+}
+
 var File_gaugebook_v1_vehicle_service_proto protoreflect.FileDescriptor
 
 const file_gaugebook_v1_vehicle_service_proto_rawDesc = "" +
 	"\n" +
-	"\"gaugebook/v1/vehicle_service.proto\x12\fgaugebook.v1\x1a\x1dgaugebook/v1/assessment.proto\x1a\"gaugebook/v1/counter_service.proto\x1a\x1dgaugebook/v1/quantities.proto\x1a\x19gaugebook/v1/reader.proto\x1a\x17gaugebook/v1/tire.proto\x1a\x1agaugebook/v1/vehicle.proto\x1a\x1fgoogle/protobuf/timestamp.proto\"v\n" +
+	"\"gaugebook/v1/vehicle_service.proto\x12\fgaugebook.v1\x1a\x1dgaugebook/v1/assessment.proto\x1a\"gaugebook/v1/counter_service.proto\x1a\x18gaugebook/v1/event.proto\x1a\x1dgaugebook/v1/quantities.proto\x1a\x19gaugebook/v1/reader.proto\x1a\x17gaugebook/v1/tire.proto\x1a\x1agaugebook/v1/vehicle.proto\x1a\x1fgoogle/protobuf/timestamp.proto\"v\n" +
 	"\x14RecordVehicleRequest\x12\x17\n" +
 	"\ashop_id\x18\x01 \x01(\tR\x06shopId\x12/\n" +
 	"\avehicle\x18\x02 \x01(\v2\x15.gaugebook.v1.VehicleR\avehicle\x12\x14\n" +
-	"\x05clear\x18\x03 \x03(\tR\x05clear\"K\n" +
+	"\x05clear\x18\x03 \x03(\tR\x05clear\"\x80\x01\n" +
 	"\x15RecordVehicleResponse\x122\n" +
-	"\brecorded\x18\x01 \x01(\v2\x16.gaugebook.v1.RecordedR\brecorded\"y\n" +
+	"\brecorded\x18\x01 \x01(\v2\x16.gaugebook.v1.RecordedR\brecorded\x123\n" +
+	"\x16maybe_same_vehicle_ids\x18\x02 \x03(\tR\x13maybeSameVehicleIds\"y\n" +
 	"\x11GetVehicleRequest\x12\x17\n" +
 	"\ashop_id\x18\x01 \x01(\tR\x06shopId\x12\x1d\n" +
 	"\n" +
@@ -798,13 +1145,17 @@ const file_gaugebook_v1_vehicle_service_proto_rawDesc = "" +
 	"\avehicle\x18\x01 \x01(\v2\x15.gaugebook.v1.VehicleR\avehicle\x12(\n" +
 	"\x05tires\x18\x02 \x03(\v2\x12.gaugebook.v1.TireR\x05tires\x120\n" +
 	"\x05state\x18\x03 \x01(\v2\x1a.gaugebook.v1.VehicleStateR\x05state\x12&\n" +
-	"\x04told\x18\x0f \x01(\v2\x12.gaugebook.v1.ToldR\x04told\"\xa3\x02\n" +
+	"\x04told\x18\x0f \x01(\v2\x12.gaugebook.v1.ToldR\x04told\"\xfa\x02\n" +
 	"\x13ListVehiclesRequest\x12\x17\n" +
 	"\ashop_id\x18\x01 \x01(\tR\x06shopId\x122\n" +
 	"\x05order\x18\x02 \x01(\x0e2\x1a.gaugebook.v1.VehicleOrderH\x00R\x05order\x12\x14\n" +
 	"\x04text\x18\x03 \x01(\tH\x00R\x04text\x12#\n" +
 	"\ffinding_code\x18\x04 \x01(\tH\x00R\vfindingCode\x12\x14\n" +
-	"\x04size\x18\x05 \x01(\tH\x00R\x04size\x12\x1b\n" +
+	"\x04size\x18\x05 \x01(\tH\x00R\x04size\x12)\n" +
+	"\x0forder_reference\x18\b \x01(\tH\x00R\x0eorderReference\x12\x16\n" +
+	"\x05plate\x18\t \x01(\tH\x00R\x05plate\x12\x12\n" +
+	"\x03tag\x18\n" +
+	" \x01(\tH\x00R\x03tag\x12\x1b\n" +
 	"\tpage_size\x18\x06 \x01(\x05R\bpageSize\x12\x1d\n" +
 	"\n" +
 	"page_token\x18\a \x01(\tR\tpageToken\x12,\n" +
@@ -831,17 +1182,37 @@ const file_gaugebook_v1_vehicle_service_proto_rawDesc = "" +
 	"\x0fsame_vehicle_id\x18\x04 \x01(\tR\rsameVehicleId\x12\x16\n" +
 	"\x06reason\x18\x05 \x01(\tR\x06reason\"K\n" +
 	"\x15MergeVehiclesResponse\x122\n" +
-	"\brecorded\x18\x01 \x01(\v2\x16.gaugebook.v1.RecordedR\brecorded*|\n" +
+	"\brecorded\x18\x01 \x01(\v2\x16.gaugebook.v1.RecordedR\brecorded\"_\n" +
+	"\x12RecordEventRequest\x12\x17\n" +
+	"\ashop_id\x18\x01 \x01(\tR\x06shopId\x120\n" +
+	"\x05event\x18\x02 \x01(\v2\x1a.gaugebook.v1.VehicleEventR\x05event\"I\n" +
+	"\x13RecordEventResponse\x122\n" +
+	"\brecorded\x18\x01 \x01(\v2\x16.gaugebook.v1.RecordedR\brecorded\"k\n" +
+	"\x14ListWheelsOffRequest\x12\x17\n" +
+	"\ashop_id\x18\x01 \x01(\tR\x06shopId\x12\x1b\n" +
+	"\tpage_size\x18\x02 \x01(\x05R\bpageSize\x12\x1d\n" +
+	"\n" +
+	"page_token\x18\x03 \x01(\tR\tpageToken\"o\n" +
+	"\x15ListWheelsOffResponse\x12.\n" +
+	"\x04rows\x18\x01 \x03(\v2\x1a.gaugebook.v1.WheelsOffRowR\x04rows\x12&\n" +
+	"\x0fnext_page_token\x18\x02 \x01(\tR\rnextPageToken\"o\n" +
+	"\fWheelsOffRow\x12\x1d\n" +
+	"\n" +
+	"vehicle_id\x18\x01 \x01(\tR\tvehicleId\x12\x10\n" +
+	"\x03tag\x18\x02 \x01(\tR\x03tag\x12.\n" +
+	"\x06wheels\x18\x03 \x03(\v2\x16.gaugebook.v1.WheelOffR\x06wheels*|\n" +
 	"\fVehicleOrder\x12\x1d\n" +
 	"\x19VEHICLE_ORDER_UNSPECIFIED\x10\x00\x12\x19\n" +
 	"\x15VEHICLE_ORDER_URGENCY\x10\x01\x12\x1b\n" +
 	"\x17VEHICLE_ORDER_LAST_SEEN\x10\x02\x12\x15\n" +
-	"\x11VEHICLE_ORDER_DUE\x10\x032\xec\x02\n" +
+	"\x11VEHICLE_ORDER_DUE\x10\x032\x9a\x04\n" +
 	"\x0eVehicleService\x12X\n" +
 	"\rRecordVehicle\x12\".gaugebook.v1.RecordVehicleRequest\x1a#.gaugebook.v1.RecordVehicleResponse\x12O\n" +
 	"\n" +
 	"GetVehicle\x12\x1f.gaugebook.v1.GetVehicleRequest\x1a .gaugebook.v1.GetVehicleResponse\x12U\n" +
-	"\fListVehicles\x12!.gaugebook.v1.ListVehiclesRequest\x1a\".gaugebook.v1.ListVehiclesResponse\x12X\n" +
+	"\fListVehicles\x12!.gaugebook.v1.ListVehiclesRequest\x1a\".gaugebook.v1.ListVehiclesResponse\x12R\n" +
+	"\vRecordEvent\x12 .gaugebook.v1.RecordEventRequest\x1a!.gaugebook.v1.RecordEventResponse\x12X\n" +
+	"\rListWheelsOff\x12\".gaugebook.v1.ListWheelsOffRequest\x1a#.gaugebook.v1.ListWheelsOffResponse\x12X\n" +
 	"\rMergeVehicles\x12\".gaugebook.v1.MergeVehiclesRequest\x1a#.gaugebook.v1.MergeVehiclesResponseBW\n" +
 	"\x10dev.gaugebook.v1B\x13VehicleServiceProtoP\x01Z,gaugebook.dev/proto/gaugebook/v1;gaugebookv1b\x06proto3"
 
@@ -858,7 +1229,7 @@ func file_gaugebook_v1_vehicle_service_proto_rawDescGZIP() []byte {
 }
 
 var file_gaugebook_v1_vehicle_service_proto_enumTypes = make([]protoimpl.EnumInfo, 1)
-var file_gaugebook_v1_vehicle_service_proto_msgTypes = make([]protoimpl.MessageInfo, 9)
+var file_gaugebook_v1_vehicle_service_proto_msgTypes = make([]protoimpl.MessageInfo, 14)
 var file_gaugebook_v1_vehicle_service_proto_goTypes = []any{
 	(VehicleOrder)(0),             // 0: gaugebook.v1.VehicleOrder
 	(*RecordVehicleRequest)(nil),  // 1: gaugebook.v1.RecordVehicleRequest
@@ -870,45 +1241,60 @@ var file_gaugebook_v1_vehicle_service_proto_goTypes = []any{
 	(*VehicleRow)(nil),            // 7: gaugebook.v1.VehicleRow
 	(*MergeVehiclesRequest)(nil),  // 8: gaugebook.v1.MergeVehiclesRequest
 	(*MergeVehiclesResponse)(nil), // 9: gaugebook.v1.MergeVehiclesResponse
-	(*Vehicle)(nil),               // 10: gaugebook.v1.Vehicle
-	(*Recorded)(nil),              // 11: gaugebook.v1.Recorded
-	(*Reader)(nil),                // 12: gaugebook.v1.Reader
-	(*Tire)(nil),                  // 13: gaugebook.v1.Tire
-	(*VehicleState)(nil),          // 14: gaugebook.v1.VehicleState
-	(*Told)(nil),                  // 15: gaugebook.v1.Told
-	(*Headline)(nil),              // 16: gaugebook.v1.Headline
-	(*timestamppb.Timestamp)(nil), // 17: google.protobuf.Timestamp
-	(*CalendarDate)(nil),          // 18: gaugebook.v1.CalendarDate
+	(*RecordEventRequest)(nil),    // 10: gaugebook.v1.RecordEventRequest
+	(*RecordEventResponse)(nil),   // 11: gaugebook.v1.RecordEventResponse
+	(*ListWheelsOffRequest)(nil),  // 12: gaugebook.v1.ListWheelsOffRequest
+	(*ListWheelsOffResponse)(nil), // 13: gaugebook.v1.ListWheelsOffResponse
+	(*WheelsOffRow)(nil),          // 14: gaugebook.v1.WheelsOffRow
+	(*Vehicle)(nil),               // 15: gaugebook.v1.Vehicle
+	(*Recorded)(nil),              // 16: gaugebook.v1.Recorded
+	(*Reader)(nil),                // 17: gaugebook.v1.Reader
+	(*Tire)(nil),                  // 18: gaugebook.v1.Tire
+	(*VehicleState)(nil),          // 19: gaugebook.v1.VehicleState
+	(*Told)(nil),                  // 20: gaugebook.v1.Told
+	(*Headline)(nil),              // 21: gaugebook.v1.Headline
+	(*timestamppb.Timestamp)(nil), // 22: google.protobuf.Timestamp
+	(*CalendarDate)(nil),          // 23: gaugebook.v1.CalendarDate
+	(*VehicleEvent)(nil),          // 24: gaugebook.v1.VehicleEvent
+	(*WheelOff)(nil),              // 25: gaugebook.v1.WheelOff
 }
 var file_gaugebook_v1_vehicle_service_proto_depIdxs = []int32{
-	10, // 0: gaugebook.v1.RecordVehicleRequest.vehicle:type_name -> gaugebook.v1.Vehicle
-	11, // 1: gaugebook.v1.RecordVehicleResponse.recorded:type_name -> gaugebook.v1.Recorded
-	12, // 2: gaugebook.v1.GetVehicleRequest.reader:type_name -> gaugebook.v1.Reader
-	10, // 3: gaugebook.v1.GetVehicleResponse.vehicle:type_name -> gaugebook.v1.Vehicle
-	13, // 4: gaugebook.v1.GetVehicleResponse.tires:type_name -> gaugebook.v1.Tire
-	14, // 5: gaugebook.v1.GetVehicleResponse.state:type_name -> gaugebook.v1.VehicleState
-	15, // 6: gaugebook.v1.GetVehicleResponse.told:type_name -> gaugebook.v1.Told
+	15, // 0: gaugebook.v1.RecordVehicleRequest.vehicle:type_name -> gaugebook.v1.Vehicle
+	16, // 1: gaugebook.v1.RecordVehicleResponse.recorded:type_name -> gaugebook.v1.Recorded
+	17, // 2: gaugebook.v1.GetVehicleRequest.reader:type_name -> gaugebook.v1.Reader
+	15, // 3: gaugebook.v1.GetVehicleResponse.vehicle:type_name -> gaugebook.v1.Vehicle
+	18, // 4: gaugebook.v1.GetVehicleResponse.tires:type_name -> gaugebook.v1.Tire
+	19, // 5: gaugebook.v1.GetVehicleResponse.state:type_name -> gaugebook.v1.VehicleState
+	20, // 6: gaugebook.v1.GetVehicleResponse.told:type_name -> gaugebook.v1.Told
 	0,  // 7: gaugebook.v1.ListVehiclesRequest.order:type_name -> gaugebook.v1.VehicleOrder
-	12, // 8: gaugebook.v1.ListVehiclesRequest.reader:type_name -> gaugebook.v1.Reader
+	17, // 8: gaugebook.v1.ListVehiclesRequest.reader:type_name -> gaugebook.v1.Reader
 	7,  // 9: gaugebook.v1.ListVehiclesResponse.rows:type_name -> gaugebook.v1.VehicleRow
-	15, // 10: gaugebook.v1.ListVehiclesResponse.told:type_name -> gaugebook.v1.Told
-	16, // 11: gaugebook.v1.VehicleRow.headline:type_name -> gaugebook.v1.Headline
-	17, // 12: gaugebook.v1.VehicleRow.last_seen_time:type_name -> google.protobuf.Timestamp
-	18, // 13: gaugebook.v1.VehicleRow.next_due_date:type_name -> gaugebook.v1.CalendarDate
-	11, // 14: gaugebook.v1.MergeVehiclesResponse.recorded:type_name -> gaugebook.v1.Recorded
-	1,  // 15: gaugebook.v1.VehicleService.RecordVehicle:input_type -> gaugebook.v1.RecordVehicleRequest
-	3,  // 16: gaugebook.v1.VehicleService.GetVehicle:input_type -> gaugebook.v1.GetVehicleRequest
-	5,  // 17: gaugebook.v1.VehicleService.ListVehicles:input_type -> gaugebook.v1.ListVehiclesRequest
-	8,  // 18: gaugebook.v1.VehicleService.MergeVehicles:input_type -> gaugebook.v1.MergeVehiclesRequest
-	2,  // 19: gaugebook.v1.VehicleService.RecordVehicle:output_type -> gaugebook.v1.RecordVehicleResponse
-	4,  // 20: gaugebook.v1.VehicleService.GetVehicle:output_type -> gaugebook.v1.GetVehicleResponse
-	6,  // 21: gaugebook.v1.VehicleService.ListVehicles:output_type -> gaugebook.v1.ListVehiclesResponse
-	9,  // 22: gaugebook.v1.VehicleService.MergeVehicles:output_type -> gaugebook.v1.MergeVehiclesResponse
-	19, // [19:23] is the sub-list for method output_type
-	15, // [15:19] is the sub-list for method input_type
-	15, // [15:15] is the sub-list for extension type_name
-	15, // [15:15] is the sub-list for extension extendee
-	0,  // [0:15] is the sub-list for field type_name
+	20, // 10: gaugebook.v1.ListVehiclesResponse.told:type_name -> gaugebook.v1.Told
+	21, // 11: gaugebook.v1.VehicleRow.headline:type_name -> gaugebook.v1.Headline
+	22, // 12: gaugebook.v1.VehicleRow.last_seen_time:type_name -> google.protobuf.Timestamp
+	23, // 13: gaugebook.v1.VehicleRow.next_due_date:type_name -> gaugebook.v1.CalendarDate
+	16, // 14: gaugebook.v1.MergeVehiclesResponse.recorded:type_name -> gaugebook.v1.Recorded
+	24, // 15: gaugebook.v1.RecordEventRequest.event:type_name -> gaugebook.v1.VehicleEvent
+	16, // 16: gaugebook.v1.RecordEventResponse.recorded:type_name -> gaugebook.v1.Recorded
+	14, // 17: gaugebook.v1.ListWheelsOffResponse.rows:type_name -> gaugebook.v1.WheelsOffRow
+	25, // 18: gaugebook.v1.WheelsOffRow.wheels:type_name -> gaugebook.v1.WheelOff
+	1,  // 19: gaugebook.v1.VehicleService.RecordVehicle:input_type -> gaugebook.v1.RecordVehicleRequest
+	3,  // 20: gaugebook.v1.VehicleService.GetVehicle:input_type -> gaugebook.v1.GetVehicleRequest
+	5,  // 21: gaugebook.v1.VehicleService.ListVehicles:input_type -> gaugebook.v1.ListVehiclesRequest
+	10, // 22: gaugebook.v1.VehicleService.RecordEvent:input_type -> gaugebook.v1.RecordEventRequest
+	12, // 23: gaugebook.v1.VehicleService.ListWheelsOff:input_type -> gaugebook.v1.ListWheelsOffRequest
+	8,  // 24: gaugebook.v1.VehicleService.MergeVehicles:input_type -> gaugebook.v1.MergeVehiclesRequest
+	2,  // 25: gaugebook.v1.VehicleService.RecordVehicle:output_type -> gaugebook.v1.RecordVehicleResponse
+	4,  // 26: gaugebook.v1.VehicleService.GetVehicle:output_type -> gaugebook.v1.GetVehicleResponse
+	6,  // 27: gaugebook.v1.VehicleService.ListVehicles:output_type -> gaugebook.v1.ListVehiclesResponse
+	11, // 28: gaugebook.v1.VehicleService.RecordEvent:output_type -> gaugebook.v1.RecordEventResponse
+	13, // 29: gaugebook.v1.VehicleService.ListWheelsOff:output_type -> gaugebook.v1.ListWheelsOffResponse
+	9,  // 30: gaugebook.v1.VehicleService.MergeVehicles:output_type -> gaugebook.v1.MergeVehiclesResponse
+	25, // [25:31] is the sub-list for method output_type
+	19, // [19:25] is the sub-list for method input_type
+	19, // [19:19] is the sub-list for extension type_name
+	19, // [19:19] is the sub-list for extension extendee
+	0,  // [0:19] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_v1_vehicle_service_proto_init() }
@@ -918,6 +1304,7 @@ func file_gaugebook_v1_vehicle_service_proto_init() {
 	}
 	file_gaugebook_v1_assessment_proto_init()
 	file_gaugebook_v1_counter_service_proto_init()
+	file_gaugebook_v1_event_proto_init()
 	file_gaugebook_v1_quantities_proto_init()
 	file_gaugebook_v1_reader_proto_init()
 	file_gaugebook_v1_tire_proto_init()
@@ -927,6 +1314,9 @@ func file_gaugebook_v1_vehicle_service_proto_init() {
 		(*ListVehiclesRequest_Text)(nil),
 		(*ListVehiclesRequest_FindingCode)(nil),
 		(*ListVehiclesRequest_Size)(nil),
+		(*ListVehiclesRequest_OrderReference)(nil),
+		(*ListVehiclesRequest_Plate)(nil),
+		(*ListVehiclesRequest_Tag)(nil),
 	}
 	type x struct{}
 	out := protoimpl.TypeBuilder{
@@ -934,7 +1324,7 @@ func file_gaugebook_v1_vehicle_service_proto_init() {
 			GoPackagePath: reflect.TypeOf(x{}).PkgPath(),
 			RawDescriptor: unsafe.Slice(unsafe.StringData(file_gaugebook_v1_vehicle_service_proto_rawDesc), len(file_gaugebook_v1_vehicle_service_proto_rawDesc)),
 			NumEnums:      1,
-			NumMessages:   9,
+			NumMessages:   14,
 			NumExtensions: 0,
 			NumServices:   1,
 		},

@@ -22,6 +22,8 @@ const (
 	VehicleService_RecordVehicle_FullMethodName = "/gaugebook.v1.VehicleService/RecordVehicle"
 	VehicleService_GetVehicle_FullMethodName    = "/gaugebook.v1.VehicleService/GetVehicle"
 	VehicleService_ListVehicles_FullMethodName  = "/gaugebook.v1.VehicleService/ListVehicles"
+	VehicleService_RecordEvent_FullMethodName   = "/gaugebook.v1.VehicleService/RecordEvent"
+	VehicleService_ListWheelsOff_FullMethodName = "/gaugebook.v1.VehicleService/ListWheelsOff"
 	VehicleService_MergeVehicles_FullMethodName = "/gaugebook.v1.VehicleService/MergeVehicles"
 )
 
@@ -38,6 +40,14 @@ type VehicleServiceClient interface {
 	GetVehicle(ctx context.Context, in *GetVehicleRequest, opts ...grpc.CallOption) (*GetVehicleResponse, error)
 	// ListVehicles lists a shop's vehicles by one index. TOKEN_INVALID.
 	ListVehicles(ctx context.Context, in *ListVehiclesRequest, opts ...grpc.CallOption) (*ListVehiclesResponse, error)
+	// RecordEvent keeps what happened to a vehicle between its visits: it left, wheels
+	// came off or were torqued, its odometer was replaced. Safe to repeat for ever.
+	// INVALID_ARGUMENT with field paths; NOT_YET for a vehicle that has not arrived;
+	// ID_TAKEN.
+	RecordEvent(ctx context.Context, in *RecordEventRequest, opts ...grpc.CallOption) (*RecordEventResponse, error)
+	// ListWheelsOff lists the vehicles of which a wheel is off, or was and has no torque
+	// on record since, the longest off first. Nothing lapses from it. TOKEN_INVALID.
+	ListWheelsOff(ctx context.Context, in *ListWheelsOffRequest, opts ...grpc.CallOption) (*ListWheelsOffResponse, error)
 	// MergeVehicles records that two vehicle records are of one vehicle, as when two
 	// phones were out of reach. Nothing is lost: reads of either give the one kept.
 	// NOT_FOUND; ID_TAKEN; INVALID_ARGUMENT for a vehicle merged with itself.
@@ -82,6 +92,26 @@ func (c *vehicleServiceClient) ListVehicles(ctx context.Context, in *ListVehicle
 	return out, nil
 }
 
+func (c *vehicleServiceClient) RecordEvent(ctx context.Context, in *RecordEventRequest, opts ...grpc.CallOption) (*RecordEventResponse, error) {
+	cOpts := append([]grpc.CallOption{grpc.StaticMethod()}, opts...)
+	out := new(RecordEventResponse)
+	err := c.cc.Invoke(ctx, VehicleService_RecordEvent_FullMethodName, in, out, cOpts...)
+	if err != nil {
+		return nil, err
+	}
+	return out, nil
+}
+
+func (c *vehicleServiceClient) ListWheelsOff(ctx context.Context, in *ListWheelsOffRequest, opts ...grpc.CallOption) (*ListWheelsOffResponse, error) {
+	cOpts := append([]grpc.CallOption{grpc.StaticMethod()}, opts...)
+	out := new(ListWheelsOffResponse)
+	err := c.cc.Invoke(ctx, VehicleService_ListWheelsOff_FullMethodName, in, out, cOpts...)
+	if err != nil {
+		return nil, err
+	}
+	return out, nil
+}
+
 func (c *vehicleServiceClient) MergeVehicles(ctx context.Context, in *MergeVehiclesRequest, opts ...grpc.CallOption) (*MergeVehiclesResponse, error) {
 	cOpts := append([]grpc.CallOption{grpc.StaticMethod()}, opts...)
 	out := new(MergeVehiclesResponse)
@@ -105,6 +135,14 @@ type VehicleServiceServer interface {
 	GetVehicle(context.Context, *GetVehicleRequest) (*GetVehicleResponse, error)
 	// ListVehicles lists a shop's vehicles by one index. TOKEN_INVALID.
 	ListVehicles(context.Context, *ListVehiclesRequest) (*ListVehiclesResponse, error)
+	// RecordEvent keeps what happened to a vehicle between its visits: it left, wheels
+	// came off or were torqued, its odometer was replaced. Safe to repeat for ever.
+	// INVALID_ARGUMENT with field paths; NOT_YET for a vehicle that has not arrived;
+	// ID_TAKEN.
+	RecordEvent(context.Context, *RecordEventRequest) (*RecordEventResponse, error)
+	// ListWheelsOff lists the vehicles of which a wheel is off, or was and has no torque
+	// on record since, the longest off first. Nothing lapses from it. TOKEN_INVALID.
+	ListWheelsOff(context.Context, *ListWheelsOffRequest) (*ListWheelsOffResponse, error)
 	// MergeVehicles records that two vehicle records are of one vehicle, as when two
 	// phones were out of reach. Nothing is lost: reads of either give the one kept.
 	// NOT_FOUND; ID_TAKEN; INVALID_ARGUMENT for a vehicle merged with itself.
@@ -127,6 +165,12 @@ func (UnimplementedVehicleServiceServer) GetVehicle(context.Context, *GetVehicle
 }
 func (UnimplementedVehicleServiceServer) ListVehicles(context.Context, *ListVehiclesRequest) (*ListVehiclesResponse, error) {
 	return nil, status.Error(codes.Unimplemented, "method ListVehicles not implemented")
+}
+func (UnimplementedVehicleServiceServer) RecordEvent(context.Context, *RecordEventRequest) (*RecordEventResponse, error) {
+	return nil, status.Error(codes.Unimplemented, "method RecordEvent not implemented")
+}
+func (UnimplementedVehicleServiceServer) ListWheelsOff(context.Context, *ListWheelsOffRequest) (*ListWheelsOffResponse, error) {
+	return nil, status.Error(codes.Unimplemented, "method ListWheelsOff not implemented")
 }
 func (UnimplementedVehicleServiceServer) MergeVehicles(context.Context, *MergeVehiclesRequest) (*MergeVehiclesResponse, error) {
 	return nil, status.Error(codes.Unimplemented, "method MergeVehicles not implemented")
@@ -206,6 +250,42 @@ func _VehicleService_ListVehicles_Handler(srv interface{}, ctx context.Context, 
 	return interceptor(ctx, in, info, handler)
 }
 
+func _VehicleService_RecordEvent_Handler(srv interface{}, ctx context.Context, dec func(interface{}) error, interceptor grpc.UnaryServerInterceptor) (interface{}, error) {
+	in := new(RecordEventRequest)
+	if err := dec(in); err != nil {
+		return nil, err
+	}
+	if interceptor == nil {
+		return srv.(VehicleServiceServer).RecordEvent(ctx, in)
+	}
+	info := &grpc.UnaryServerInfo{
+		Server:     srv,
+		FullMethod: VehicleService_RecordEvent_FullMethodName,
+	}
+	handler := func(ctx context.Context, req interface{}) (interface{}, error) {
+		return srv.(VehicleServiceServer).RecordEvent(ctx, req.(*RecordEventRequest))
+	}
+	return interceptor(ctx, in, info, handler)
+}
+
+func _VehicleService_ListWheelsOff_Handler(srv interface{}, ctx context.Context, dec func(interface{}) error, interceptor grpc.UnaryServerInterceptor) (interface{}, error) {
+	in := new(ListWheelsOffRequest)
+	if err := dec(in); err != nil {
+		return nil, err
+	}
+	if interceptor == nil {
+		return srv.(VehicleServiceServer).ListWheelsOff(ctx, in)
+	}
+	info := &grpc.UnaryServerInfo{
+		Server:     srv,
+		FullMethod: VehicleService_ListWheelsOff_FullMethodName,
+	}
+	handler := func(ctx context.Context, req interface{}) (interface{}, error) {
+		return srv.(VehicleServiceServer).ListWheelsOff(ctx, req.(*ListWheelsOffRequest))
+	}
+	return interceptor(ctx, in, info, handler)
+}
+
 func _VehicleService_MergeVehicles_Handler(srv interface{}, ctx context.Context, dec func(interface{}) error, interceptor grpc.UnaryServerInterceptor) (interface{}, error) {
 	in := new(MergeVehiclesRequest)
 	if err := dec(in); err != nil {
@@ -242,6 +322,14 @@ var VehicleService_ServiceDesc = grpc.ServiceDesc{
 		{
 			MethodName: "ListVehicles",
 			Handler:    _VehicleService_ListVehicles_Handler,
+		},
+		{
+			MethodName: "RecordEvent",
+			Handler:    _VehicleService_RecordEvent_Handler,
+		},
+		{
+			MethodName: "ListWheelsOff",
+			Handler:    _VehicleService_ListWheelsOff_Handler,
 		},
 		{
 			MethodName: "MergeVehicles",

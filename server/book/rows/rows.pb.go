@@ -558,7 +558,8 @@ func (x *VisitCover) GetRootTime() *timestamppb.Timestamp {
 // Vehicle is what visits have made of one vehicle.
 type Vehicle struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
-	// The tires on it, each a gaugebook.v1.Tire, by position.
+	// The tires on it, each a gaugebook.v1.Tire, by position. The vehicle that they are on is
+	// named by the key.
 	Tires [][]byte `protobuf:"bytes,1,rep,name=tires,proto3" json:"tires,omitempty"`
 	// Texts of the state.
 	Strings []string `protobuf:"bytes,2,rep,name=strings,proto3" json:"strings,omitempty"`
@@ -567,7 +568,9 @@ type Vehicle struct {
 	// When the last of the visits in it was recorded, of corrections what they correct.
 	RootsTime *timestamppb.Timestamp `protobuf:"bytes,4,opt,name=roots_time,json=rootsTime,proto3" json:"roots_time,omitempty"`
 	// When the last record of the vehicle was recorded.
-	RecordedTime  *timestamppb.Timestamp `protobuf:"bytes,5,opt,name=recorded_time,json=recordedTime,proto3" json:"recorded_time,omitempty"`
+	RecordedTime *timestamppb.Timestamp `protobuf:"bytes,5,opt,name=recorded_time,json=recordedTime,proto3" json:"recorded_time,omitempty"`
+	// When its last visit counts as taken.
+	CountedTime   *timestamppb.Timestamp `protobuf:"bytes,6,opt,name=counted_time,json=countedTime,proto3" json:"counted_time,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -637,6 +640,13 @@ func (x *Vehicle) GetRecordedTime() *timestamppb.Timestamp {
 	return nil
 }
 
+func (x *Vehicle) GetCountedTime() *timestamppb.Timestamp {
+	if x != nil {
+		return x.CountedTime
+	}
+	return nil
+}
+
 // VehicleState is what is open on one vehicle.
 type VehicleState struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -655,7 +665,9 @@ type VehicleState struct {
 	// When that visit was recorded.
 	LastSeenTime *timestamppb.Timestamp `protobuf:"bytes,7,opt,name=last_seen_time,json=lastSeenTime,proto3" json:"last_seen_time,omitempty"`
 	// True where it was told that the vehicle has left since.
-	Left          bool `protobuf:"varint,8,opt,name=left,proto3" json:"left,omitempty"`
+	Left bool `protobuf:"varint,8,opt,name=left,proto3" json:"left,omitempty"`
+	// Wheels that are off, or were and have no torque on record since.
+	WheelsOff     []*WheelOff `protobuf:"bytes,9,rep,name=wheels_off,json=wheelsOff,proto3" json:"wheels_off,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -746,6 +758,95 @@ func (x *VehicleState) GetLeft() bool {
 	return false
 }
 
+func (x *VehicleState) GetWheelsOff() []*WheelOff {
+	if x != nil {
+		return x.WheelsOff
+	}
+	return nil
+}
+
+// WheelOff is a wheel that is off, or was.
+type WheelOff struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// Its position.
+	Position uint32 `protobuf:"varint,1,opt,name=position,proto3" json:"position,omitempty"`
+	// Who took it off.
+	OffBy uint32 `protobuf:"varint,2,opt,name=off_by,json=offBy,proto3" json:"off_by,omitempty"`
+	// When.
+	OffTime *timestamppb.Timestamp `protobuf:"bytes,3,opt,name=off_time,json=offTime,proto3" json:"off_time,omitempty"`
+	// Who torqued it since.
+	TorquedBy uint32 `protobuf:"varint,4,opt,name=torqued_by,json=torquedBy,proto3" json:"torqued_by,omitempty"`
+	// When.
+	TorquedTime   *timestamppb.Timestamp `protobuf:"bytes,5,opt,name=torqued_time,json=torquedTime,proto3" json:"torqued_time,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *WheelOff) Reset() {
+	*x = WheelOff{}
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[9]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *WheelOff) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*WheelOff) ProtoMessage() {}
+
+func (x *WheelOff) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[9]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use WheelOff.ProtoReflect.Descriptor instead.
+func (*WheelOff) Descriptor() ([]byte, []int) {
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{9}
+}
+
+func (x *WheelOff) GetPosition() uint32 {
+	if x != nil {
+		return x.Position
+	}
+	return 0
+}
+
+func (x *WheelOff) GetOffBy() uint32 {
+	if x != nil {
+		return x.OffBy
+	}
+	return 0
+}
+
+func (x *WheelOff) GetOffTime() *timestamppb.Timestamp {
+	if x != nil {
+		return x.OffTime
+	}
+	return nil
+}
+
+func (x *WheelOff) GetTorquedBy() uint32 {
+	if x != nil {
+		return x.TorquedBy
+	}
+	return 0
+}
+
+func (x *WheelOff) GetTorquedTime() *timestamppb.Timestamp {
+	if x != nil {
+		return x.TorquedTime
+	}
+	return nil
+}
+
 // OpenFinding is a finding that nothing has closed: what decides how long it stays
 // open. The rest of it stands in the row of its visit.
 type OpenFinding struct {
@@ -775,14 +876,20 @@ type OpenFinding struct {
 	// What became of it so far, by the ids of outcomes, the oldest first.
 	Outcomes []uint32 `protobuf:"varint,12,rep,packed,name=outcomes,proto3" json:"outcomes,omitempty"`
 	// The day that it was set for.
-	UntilDate     *v1.CalendarDate `protobuf:"bytes,13,opt,name=until_date,json=untilDate,proto3" json:"until_date,omitempty"`
+	UntilDate *v1.CalendarDate `protobuf:"bytes,13,opt,name=until_date,json=untilDate,proto3" json:"until_date,omitempty"`
+	// The rule that it was judged by.
+	Rule uint32 `protobuf:"varint,14,opt,name=rule,proto3" json:"rule,omitempty"`
+	// Of a tire that has moved since: the id by which a later visit finds it.
+	LaterId uint32 `protobuf:"varint,15,opt,name=later_id,json=laterId,proto3" json:"later_id,omitempty"`
+	// What else it was called by visits that found it.
+	Also          []uint32 `protobuf:"varint,16,rep,packed,name=also,proto3" json:"also,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
 
 func (x *OpenFinding) Reset() {
 	*x = OpenFinding{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[9]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[10]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -794,7 +901,7 @@ func (x *OpenFinding) String() string {
 func (*OpenFinding) ProtoMessage() {}
 
 func (x *OpenFinding) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[9]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[10]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -807,7 +914,7 @@ func (x *OpenFinding) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use OpenFinding.ProtoReflect.Descriptor instead.
 func (*OpenFinding) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{9}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{10}
 }
 
 func (x *OpenFinding) GetOpenId() uint32 {
@@ -901,6 +1008,27 @@ func (x *OpenFinding) GetUntilDate() *v1.CalendarDate {
 	return nil
 }
 
+func (x *OpenFinding) GetRule() uint32 {
+	if x != nil {
+		return x.Rule
+	}
+	return 0
+}
+
+func (x *OpenFinding) GetLaterId() uint32 {
+	if x != nil {
+		return x.LaterId
+	}
+	return 0
+}
+
+func (x *OpenFinding) GetAlso() []uint32 {
+	if x != nil {
+		return x.Also
+	}
+	return nil
+}
+
 // Outcome is what became of a finding, without what identifies a person.
 type Outcome struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -922,7 +1050,7 @@ type Outcome struct {
 
 func (x *Outcome) Reset() {
 	*x = Outcome{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[10]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[11]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -934,7 +1062,7 @@ func (x *Outcome) String() string {
 func (*Outcome) ProtoMessage() {}
 
 func (x *Outcome) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[10]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[11]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -947,7 +1075,7 @@ func (x *Outcome) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Outcome.ProtoReflect.Descriptor instead.
 func (*Outcome) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{10}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{11}
 }
 
 func (x *Outcome) GetOutcome() []byte {
@@ -1002,14 +1130,18 @@ type Event struct {
 	//	*Event_Outcome
 	//	*Event_Moves
 	//	*Event_Tire
-	What          isEvent_What `protobuf_oneof:"what"`
+	//	*Event_Departed
+	//	*Event_Event
+	What isEvent_What `protobuf_oneof:"what"`
+	// The vehicle on which a tire was found that departed.
+	DepartedTo    string `protobuf:"bytes,6,opt,name=departed_to,json=departedTo,proto3" json:"departed_to,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
 
 func (x *Event) Reset() {
 	*x = Event{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[11]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[12]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1021,7 +1153,7 @@ func (x *Event) String() string {
 func (*Event) ProtoMessage() {}
 
 func (x *Event) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[11]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[12]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1034,7 +1166,7 @@ func (x *Event) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Event.ProtoReflect.Descriptor instead.
 func (*Event) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{11}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{12}
 }
 
 func (x *Event) GetWhat() isEvent_What {
@@ -1071,6 +1203,31 @@ func (x *Event) GetTire() []byte {
 	return nil
 }
 
+func (x *Event) GetDeparted() string {
+	if x != nil {
+		if x, ok := x.What.(*Event_Departed); ok {
+			return x.Departed
+		}
+	}
+	return ""
+}
+
+func (x *Event) GetEvent() string {
+	if x != nil {
+		if x, ok := x.What.(*Event_Event); ok {
+			return x.Event
+		}
+	}
+	return ""
+}
+
+func (x *Event) GetDepartedTo() string {
+	if x != nil {
+		return x.DepartedTo
+	}
+	return ""
+}
+
 type isEvent_What interface {
 	isEvent_What()
 }
@@ -1090,11 +1247,25 @@ type Event_Tire struct {
 	Tire []byte `protobuf:"bytes,3,opt,name=tire,proto3,oneof"`
 }
 
+type Event_Departed struct {
+	// A tire that another vehicle's visit found there: its id.
+	Departed string `protobuf:"bytes,4,opt,name=departed,proto3,oneof"`
+}
+
+type Event_Event struct {
+	// What else happened, by its id.
+	Event string `protobuf:"bytes,5,opt,name=event,proto3,oneof"`
+}
+
 func (*Event_Outcome) isEvent_What() {}
 
 func (*Event_Moves) isEvent_What() {}
 
 func (*Event_Tire) isEvent_What() {}
+
+func (*Event_Departed) isEvent_What() {}
+
+func (*Event_Event) isEvent_What() {}
 
 // Moves are moves of tires that happened together.
 type Moves struct {
@@ -1106,14 +1277,16 @@ type Moves struct {
 	// The vehicle that they were told of.
 	VehicleId string `protobuf:"bytes,3,opt,name=vehicle_id,json=vehicleId,proto3" json:"vehicle_id,omitempty"`
 	// The tires as they were known then, each a gaugebook.v1.Tire, where they are afterwards.
-	Tires         [][]byte `protobuf:"bytes,4,rep,name=tires,proto3" json:"tires,omitempty"`
+	Tires [][]byte `protobuf:"bytes,4,rep,name=tires,proto3" json:"tires,omitempty"`
+	// A gaugebook.v1.ProposedRotation, where that was told in place of the moves.
+	Rotation      []byte `protobuf:"bytes,5,opt,name=rotation,proto3" json:"rotation,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
 
 func (x *Moves) Reset() {
 	*x = Moves{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[12]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[13]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1125,7 +1298,7 @@ func (x *Moves) String() string {
 func (*Moves) ProtoMessage() {}
 
 func (x *Moves) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[12]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[13]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1138,7 +1311,7 @@ func (x *Moves) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Moves.ProtoReflect.Descriptor instead.
 func (*Moves) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{12}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{13}
 }
 
 func (x *Moves) GetMoves() []byte {
@@ -1169,6 +1342,13 @@ func (x *Moves) GetTires() [][]byte {
 	return nil
 }
 
+func (x *Moves) GetRotation() []byte {
+	if x != nil {
+		return x.Rotation
+	}
+	return nil
+}
+
 // Repairs are those of one tire, the oldest first.
 type Repairs struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -1180,7 +1360,7 @@ type Repairs struct {
 
 func (x *Repairs) Reset() {
 	*x = Repairs{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[13]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[14]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1192,7 +1372,7 @@ func (x *Repairs) String() string {
 func (*Repairs) ProtoMessage() {}
 
 func (x *Repairs) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[13]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[14]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1205,7 +1385,7 @@ func (x *Repairs) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Repairs.ProtoReflect.Descriptor instead.
 func (*Repairs) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{13}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{14}
 }
 
 func (x *Repairs) GetRepairs() []*Record {
@@ -1215,7 +1395,8 @@ func (x *Repairs) GetRepairs() []*Record {
 	return nil
 }
 
-// TireEvent is one thing that happened to a tire.
+// TireEvent is one thing that happened to a tire. The key has the id of its record, and the
+// wheel of a visit: what is empty here is told there.
 type TireEvent struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// What it was.
@@ -1225,16 +1406,14 @@ type TireEvent struct {
 	//	*TireEvent_Inspection
 	//	*TireEvent_Moves
 	//	*TireEvent_Repair
-	What isTireEvent_What `protobuf_oneof:"what"`
-	// The wheel of the visit.
-	Position      string `protobuf:"bytes,4,opt,name=position,proto3" json:"position,omitempty"`
+	What          isTireEvent_What `protobuf_oneof:"what"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
 
 func (x *TireEvent) Reset() {
 	*x = TireEvent{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[14]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[15]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1246,7 +1425,7 @@ func (x *TireEvent) String() string {
 func (*TireEvent) ProtoMessage() {}
 
 func (x *TireEvent) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[14]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[15]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1259,7 +1438,7 @@ func (x *TireEvent) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use TireEvent.ProtoReflect.Descriptor instead.
 func (*TireEvent) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{14}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{15}
 }
 
 func (x *TireEvent) GetWhat() isTireEvent_What {
@@ -1296,29 +1475,22 @@ func (x *TireEvent) GetRepair() string {
 	return ""
 }
 
-func (x *TireEvent) GetPosition() string {
-	if x != nil {
-		return x.Position
-	}
-	return ""
-}
-
 type isTireEvent_What interface {
 	isTireEvent_What()
 }
 
 type TireEvent_Inspection struct {
-	// A visit, by its id.
+	// A visit.
 	Inspection string `protobuf:"bytes,1,opt,name=inspection,proto3,oneof"`
 }
 
 type TireEvent_Moves struct {
-	// Moves, by their id.
+	// Moves.
 	Moves string `protobuf:"bytes,2,opt,name=moves,proto3,oneof"`
 }
 
 type TireEvent_Repair struct {
-	// A repair, by its id.
+	// A repair.
 	Repair string `protobuf:"bytes,3,opt,name=repair,proto3,oneof"`
 }
 
@@ -1343,7 +1515,7 @@ type Erasure struct {
 
 func (x *Erasure) Reset() {
 	*x = Erasure{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[15]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[16]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1355,7 +1527,7 @@ func (x *Erasure) String() string {
 func (*Erasure) ProtoMessage() {}
 
 func (x *Erasure) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[15]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[16]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1368,7 +1540,7 @@ func (x *Erasure) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Erasure.ProtoReflect.Descriptor instead.
 func (*Erasure) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{15}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{16}
 }
 
 func (x *Erasure) GetRequest() []byte {
@@ -1392,14 +1564,13 @@ func (x *Erasure) GetRecords() int32 {
 	return 0
 }
 
-// OpenRow is a row of the list of what is open.
+// OpenRow is a row of the list of what is open. The key has the vehicle and the open id, the
+// row of the visit that found it last the rest.
 type OpenRow struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// Texts of the rest.
 	Strings []string `protobuf:"bytes,1,rep,name=strings,proto3" json:"strings,omitempty"`
-	// The vehicle.
-	VehicleId uint32 `protobuf:"varint,2,opt,name=vehicle_id,json=vehicleId,proto3" json:"vehicle_id,omitempty"`
-	// What is open.
+	// What is open, without what is told there.
 	Open *OpenFinding `protobuf:"bytes,3,opt,name=open,proto3" json:"open,omitempty"`
 	// True where positions of the vehicle are told as front and rear.
 	FrontRear     bool `protobuf:"varint,4,opt,name=front_rear,json=frontRear,proto3" json:"front_rear,omitempty"`
@@ -1409,7 +1580,7 @@ type OpenRow struct {
 
 func (x *OpenRow) Reset() {
 	*x = OpenRow{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[16]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[17]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1421,7 +1592,7 @@ func (x *OpenRow) String() string {
 func (*OpenRow) ProtoMessage() {}
 
 func (x *OpenRow) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[16]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[17]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1434,7 +1605,7 @@ func (x *OpenRow) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use OpenRow.ProtoReflect.Descriptor instead.
 func (*OpenRow) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{16}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{17}
 }
 
 func (x *OpenRow) GetStrings() []string {
@@ -1442,13 +1613,6 @@ func (x *OpenRow) GetStrings() []string {
 		return x.Strings
 	}
 	return nil
-}
-
-func (x *OpenRow) GetVehicleId() uint32 {
-	if x != nil {
-		return x.VehicleId
-	}
-	return 0
 }
 
 func (x *OpenRow) GetOpen() *OpenFinding {
@@ -1492,7 +1656,7 @@ type VehicleRow struct {
 
 func (x *VehicleRow) Reset() {
 	*x = VehicleRow{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[17]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[18]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1504,7 +1668,7 @@ func (x *VehicleRow) String() string {
 func (*VehicleRow) ProtoMessage() {}
 
 func (x *VehicleRow) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[17]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[18]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1517,7 +1681,7 @@ func (x *VehicleRow) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use VehicleRow.ProtoReflect.Descriptor instead.
 func (*VehicleRow) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{17}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{18}
 }
 
 func (x *VehicleRow) GetStrings() []string {
@@ -1594,7 +1758,7 @@ type DueRows struct {
 
 func (x *DueRows) Reset() {
 	*x = DueRows{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[18]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[19]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1606,7 +1770,7 @@ func (x *DueRows) String() string {
 func (*DueRows) ProtoMessage() {}
 
 func (x *DueRows) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[18]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[19]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1619,7 +1783,7 @@ func (x *DueRows) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use DueRows.ProtoReflect.Descriptor instead.
 func (*DueRows) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{18}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{19}
 }
 
 func (x *DueRows) GetRows() []*DueRow {
@@ -1654,7 +1818,7 @@ type DueRow struct {
 
 func (x *DueRow) Reset() {
 	*x = DueRow{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[19]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[20]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1666,7 +1830,7 @@ func (x *DueRow) String() string {
 func (*DueRow) ProtoMessage() {}
 
 func (x *DueRow) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[19]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[20]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1679,7 +1843,7 @@ func (x *DueRow) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use DueRow.ProtoReflect.Descriptor instead.
 func (*DueRow) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{19}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{20}
 }
 
 func (x *DueRow) GetVehicleId() string {
@@ -1758,20 +1922,24 @@ type Change struct {
 	//	*Change_Tire
 	//	*Change_Repair
 	//	*Change_Moves
+	//	*Change_Event
+	//	*Change_Merge
 	What isChange_What `protobuf_oneof:"what"`
 	// Every vehicle that it touches, with all that is open on it after it.
 	Vehicles []*VehicleState `protobuf:"bytes,6,rep,name=vehicles,proto3" json:"vehicles,omitempty"`
 	// 8 random bytes by which this commit is told from any other of its number.
 	Mark []byte `protobuf:"bytes,7,opt,name=mark,proto3" json:"mark,omitempty"`
 	// What was closed, by what is no visit.
-	Closed        []*ClosedFinding `protobuf:"bytes,10,rep,name=closed,proto3" json:"closed,omitempty"`
+	Closed []*ClosedFinding `protobuf:"bytes,10,rep,name=closed,proto3" json:"closed,omitempty"`
+	// What was opened, by what is no visit, by its open_id.
+	Opened        []uint32 `protobuf:"varint,16,rep,packed,name=opened,proto3" json:"opened,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
 
 func (x *Change) Reset() {
 	*x = Change{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[20]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[21]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1783,7 +1951,7 @@ func (x *Change) String() string {
 func (*Change) ProtoMessage() {}
 
 func (x *Change) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[20]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[21]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1796,7 +1964,7 @@ func (x *Change) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Change.ProtoReflect.Descriptor instead.
 func (*Change) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{20}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{21}
 }
 
 func (x *Change) GetRecordedTime() *timestamppb.Timestamp {
@@ -1892,6 +2060,24 @@ func (x *Change) GetMoves() uint32 {
 	return 0
 }
 
+func (x *Change) GetEvent() uint32 {
+	if x != nil {
+		if x, ok := x.What.(*Change_Event); ok {
+			return x.Event
+		}
+	}
+	return 0
+}
+
+func (x *Change) GetMerge() uint32 {
+	if x != nil {
+		if x, ok := x.What.(*Change_Merge); ok {
+			return x.Merge
+		}
+	}
+	return 0
+}
+
 func (x *Change) GetVehicles() []*VehicleState {
 	if x != nil {
 		return x.Vehicles
@@ -1909,6 +2095,13 @@ func (x *Change) GetMark() []byte {
 func (x *Change) GetClosed() []*ClosedFinding {
 	if x != nil {
 		return x.Closed
+	}
+	return nil
+}
+
+func (x *Change) GetOpened() []uint32 {
+	if x != nil {
+		return x.Opened
 	}
 	return nil
 }
@@ -1957,6 +2150,16 @@ type Change_Moves struct {
 	Moves uint32 `protobuf:"varint,13,opt,name=moves,proto3,oneof"`
 }
 
+type Change_Event struct {
+	// Something happened to a vehicle: the id of the event.
+	Event uint32 `protobuf:"varint,14,opt,name=event,proto3,oneof"`
+}
+
+type Change_Merge struct {
+	// Two vehicles were found to be one: the id of the merge.
+	Merge uint32 `protobuf:"varint,15,opt,name=merge,proto3,oneof"`
+}
+
 func (*Change_Inspection) isChange_What() {}
 
 func (*Change_Vehicle) isChange_What() {}
@@ -1972,6 +2175,10 @@ func (*Change_Tire) isChange_What() {}
 func (*Change_Repair) isChange_What() {}
 
 func (*Change_Moves) isChange_What() {}
+
+func (*Change_Event) isChange_What() {}
+
+func (*Change_Merge) isChange_What() {}
 
 // VisitChange is a visit that was recorded.
 type VisitChange struct {
@@ -1992,7 +2199,7 @@ type VisitChange struct {
 
 func (x *VisitChange) Reset() {
 	*x = VisitChange{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[21]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[22]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2004,7 +2211,7 @@ func (x *VisitChange) String() string {
 func (*VisitChange) ProtoMessage() {}
 
 func (x *VisitChange) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[21]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[22]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2017,7 +2224,7 @@ func (x *VisitChange) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use VisitChange.ProtoReflect.Descriptor instead.
 func (*VisitChange) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{21}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{22}
 }
 
 func (x *VisitChange) GetInspectionId() uint32 {
@@ -2070,7 +2277,7 @@ type ClosedFinding struct {
 
 func (x *ClosedFinding) Reset() {
 	*x = ClosedFinding{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[22]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[23]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2082,7 +2289,7 @@ func (x *ClosedFinding) String() string {
 func (*ClosedFinding) ProtoMessage() {}
 
 func (x *ClosedFinding) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[22]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[23]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2095,7 +2302,7 @@ func (x *ClosedFinding) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use ClosedFinding.ProtoReflect.Descriptor instead.
 func (*ClosedFinding) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{22}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{23}
 }
 
 func (x *ClosedFinding) GetOpenId() uint32 {
@@ -2152,7 +2359,7 @@ type Assessment struct {
 
 func (x *Assessment) Reset() {
 	*x = Assessment{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[23]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[24]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2164,7 +2371,7 @@ func (x *Assessment) String() string {
 func (*Assessment) ProtoMessage() {}
 
 func (x *Assessment) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[23]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[24]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2177,7 +2384,7 @@ func (x *Assessment) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Assessment.ProtoReflect.Descriptor instead.
 func (*Assessment) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{23}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{24}
 }
 
 func (x *Assessment) GetHeadline() *Headline {
@@ -2281,7 +2488,7 @@ type Headline struct {
 
 func (x *Headline) Reset() {
 	*x = Headline{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[24]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[25]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2293,7 +2500,7 @@ func (x *Headline) String() string {
 func (*Headline) ProtoMessage() {}
 
 func (x *Headline) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[24]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[25]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2306,7 +2513,7 @@ func (x *Headline) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Headline.ProtoReflect.Descriptor instead.
 func (*Headline) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{24}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{25}
 }
 
 func (x *Headline) GetHold() v1.Hold {
@@ -2370,7 +2577,7 @@ type Totals struct {
 
 func (x *Totals) Reset() {
 	*x = Totals{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[25]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[26]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2382,7 +2589,7 @@ func (x *Totals) String() string {
 func (*Totals) ProtoMessage() {}
 
 func (x *Totals) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[25]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[26]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2395,7 +2602,7 @@ func (x *Totals) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Totals.ProtoReflect.Descriptor instead.
 func (*Totals) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{25}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{26}
 }
 
 func (x *Totals) GetBeforeDriving() int32 {
@@ -2501,7 +2708,7 @@ type Basis struct {
 
 func (x *Basis) Reset() {
 	*x = Basis{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[26]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[27]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2513,7 +2720,7 @@ func (x *Basis) String() string {
 func (*Basis) ProtoMessage() {}
 
 func (x *Basis) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[26]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[27]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2526,7 +2733,7 @@ func (x *Basis) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Basis.ProtoReflect.Descriptor instead.
 func (*Basis) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{26}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{27}
 }
 
 func (x *Basis) GetEngine() uint32 {
@@ -2577,7 +2784,7 @@ type Said struct {
 
 func (x *Said) Reset() {
 	*x = Said{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[27]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[28]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2589,7 +2796,7 @@ func (x *Said) String() string {
 func (*Said) ProtoMessage() {}
 
 func (x *Said) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[27]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[28]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2602,7 +2809,7 @@ func (x *Said) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Said.ProtoReflect.Descriptor instead.
 func (*Said) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{27}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{28}
 }
 
 func (x *Said) GetCode() uint32 {
@@ -2640,7 +2847,7 @@ type Argument struct {
 
 func (x *Argument) Reset() {
 	*x = Argument{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[28]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[29]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2652,7 +2859,7 @@ func (x *Argument) String() string {
 func (*Argument) ProtoMessage() {}
 
 func (x *Argument) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[28]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[29]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2665,7 +2872,7 @@ func (x *Argument) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Argument.ProtoReflect.Descriptor instead.
 func (*Argument) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{28}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{29}
 }
 
 func (x *Argument) GetName() uint32 {
@@ -2787,7 +2994,7 @@ type Rule struct {
 
 func (x *Rule) Reset() {
 	*x = Rule{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[29]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[30]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2799,7 +3006,7 @@ func (x *Rule) String() string {
 func (*Rule) ProtoMessage() {}
 
 func (x *Rule) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[29]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[30]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2812,7 +3019,7 @@ func (x *Rule) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Rule.ProtoReflect.Descriptor instead.
 func (*Rule) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{29}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{30}
 }
 
 func (x *Rule) GetId() uint32 {
@@ -2874,7 +3081,7 @@ type Evidence struct {
 
 func (x *Evidence) Reset() {
 	*x = Evidence{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[30]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[31]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2886,7 +3093,7 @@ func (x *Evidence) String() string {
 func (*Evidence) ProtoMessage() {}
 
 func (x *Evidence) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[30]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[31]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2899,7 +3106,7 @@ func (x *Evidence) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Evidence.ProtoReflect.Descriptor instead.
 func (*Evidence) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{30}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{31}
 }
 
 func (x *Evidence) GetCode() uint32 {
@@ -2943,7 +3150,7 @@ type AsLeft struct {
 
 func (x *AsLeft) Reset() {
 	*x = AsLeft{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[31]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[32]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2955,7 +3162,7 @@ func (x *AsLeft) String() string {
 func (*AsLeft) ProtoMessage() {}
 
 func (x *AsLeft) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[31]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[32]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2968,7 +3175,7 @@ func (x *AsLeft) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use AsLeft.ProtoReflect.Descriptor instead.
 func (*AsLeft) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{31}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{32}
 }
 
 func (x *AsLeft) GetMeasured() *v1.Quantity {
@@ -2998,7 +3205,7 @@ type Subject struct {
 
 func (x *Subject) Reset() {
 	*x = Subject{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[32]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[33]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3010,7 +3217,7 @@ func (x *Subject) String() string {
 func (*Subject) ProtoMessage() {}
 
 func (x *Subject) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[32]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[33]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3023,7 +3230,7 @@ func (x *Subject) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Subject.ProtoReflect.Descriptor instead.
 func (*Subject) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{32}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{33}
 }
 
 func (x *Subject) GetKind() v1.SubjectKind {
@@ -3085,7 +3292,7 @@ type Finding struct {
 
 func (x *Finding) Reset() {
 	*x = Finding{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[33]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[34]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3097,7 +3304,7 @@ func (x *Finding) String() string {
 func (*Finding) ProtoMessage() {}
 
 func (x *Finding) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[33]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[34]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3110,7 +3317,7 @@ func (x *Finding) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Finding.ProtoReflect.Descriptor instead.
 func (*Finding) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{33}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{34}
 }
 
 func (x *Finding) GetId() uint32 {
@@ -3286,7 +3493,7 @@ type WorkItem struct {
 
 func (x *WorkItem) Reset() {
 	*x = WorkItem{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[34]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[35]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3298,7 +3505,7 @@ func (x *WorkItem) String() string {
 func (*WorkItem) ProtoMessage() {}
 
 func (x *WorkItem) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[34]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[35]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3311,7 +3518,7 @@ func (x *WorkItem) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use WorkItem.ProtoReflect.Descriptor instead.
 func (*WorkItem) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{34}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{35}
 }
 
 func (x *WorkItem) GetId() uint32 {
@@ -3462,7 +3669,7 @@ type PositionChange struct {
 
 func (x *PositionChange) Reset() {
 	*x = PositionChange{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[35]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[36]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3474,7 +3681,7 @@ func (x *PositionChange) String() string {
 func (*PositionChange) ProtoMessage() {}
 
 func (x *PositionChange) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[35]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[36]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3487,7 +3694,7 @@ func (x *PositionChange) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use PositionChange.ProtoReflect.Descriptor instead.
 func (*PositionChange) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{35}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{36}
 }
 
 func (x *PositionChange) GetFromPosition() uint32 {
@@ -3524,7 +3731,7 @@ type Question struct {
 
 func (x *Question) Reset() {
 	*x = Question{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[36]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[37]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3536,7 +3743,7 @@ func (x *Question) String() string {
 func (*Question) ProtoMessage() {}
 
 func (x *Question) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[36]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[37]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3549,7 +3756,7 @@ func (x *Question) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Question.ProtoReflect.Descriptor instead.
 func (*Question) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{36}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{37}
 }
 
 func (x *Question) GetCode() uint32 {
@@ -3581,7 +3788,7 @@ type NotLookedAt struct {
 
 func (x *NotLookedAt) Reset() {
 	*x = NotLookedAt{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[37]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[38]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3593,7 +3800,7 @@ func (x *NotLookedAt) String() string {
 func (*NotLookedAt) ProtoMessage() {}
 
 func (x *NotLookedAt) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[37]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[38]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3606,7 +3813,7 @@ func (x *NotLookedAt) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use NotLookedAt.ProtoReflect.Descriptor instead.
 func (*NotLookedAt) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{37}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{38}
 }
 
 func (x *NotLookedAt) GetPositions() []uint32 {
@@ -3649,7 +3856,7 @@ type Checked struct {
 
 func (x *Checked) Reset() {
 	*x = Checked{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[38]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[39]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3661,7 +3868,7 @@ func (x *Checked) String() string {
 func (*Checked) ProtoMessage() {}
 
 func (x *Checked) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[38]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[39]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3674,7 +3881,7 @@ func (x *Checked) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Checked.ProtoReflect.Descriptor instead.
 func (*Checked) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{38}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{39}
 }
 
 func (x *Checked) GetCode() uint32 {
@@ -3727,7 +3934,7 @@ type NotJudged struct {
 
 func (x *NotJudged) Reset() {
 	*x = NotJudged{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[39]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[40]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3739,7 +3946,7 @@ func (x *NotJudged) String() string {
 func (*NotJudged) ProtoMessage() {}
 
 func (x *NotJudged) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[39]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[40]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3752,7 +3959,7 @@ func (x *NotJudged) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use NotJudged.ProtoReflect.Descriptor instead.
 func (*NotJudged) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{39}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{40}
 }
 
 func (x *NotJudged) GetCode() uint32 {
@@ -3791,7 +3998,7 @@ type MeanDepth struct {
 
 func (x *MeanDepth) Reset() {
 	*x = MeanDepth{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[40]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[41]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3803,7 +4010,7 @@ func (x *MeanDepth) String() string {
 func (*MeanDepth) ProtoMessage() {}
 
 func (x *MeanDepth) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[40]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[41]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3816,7 +4023,7 @@ func (x *MeanDepth) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use MeanDepth.ProtoReflect.Descriptor instead.
 func (*MeanDepth) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{40}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{41}
 }
 
 func (x *MeanDepth) GetPlace() *v1.Place {
@@ -3857,7 +4064,7 @@ type UsableTread struct {
 
 func (x *UsableTread) Reset() {
 	*x = UsableTread{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[41]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[42]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3869,7 +4076,7 @@ func (x *UsableTread) String() string {
 func (*UsableTread) ProtoMessage() {}
 
 func (x *UsableTread) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[41]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[42]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3882,7 +4089,7 @@ func (x *UsableTread) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use UsableTread.ProtoReflect.Descriptor instead.
 func (*UsableTread) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{41}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{42}
 }
 
 func (x *UsableTread) GetPercent() float64 {
@@ -3944,7 +4151,7 @@ type WheelSummary struct {
 
 func (x *WheelSummary) Reset() {
 	*x = WheelSummary{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[42]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[43]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3956,7 +4163,7 @@ func (x *WheelSummary) String() string {
 func (*WheelSummary) ProtoMessage() {}
 
 func (x *WheelSummary) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[42]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[43]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3969,7 +4176,7 @@ func (x *WheelSummary) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use WheelSummary.ProtoReflect.Descriptor instead.
 func (*WheelSummary) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{42}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{43}
 }
 
 func (x *WheelSummary) GetPosition() uint32 {
@@ -4070,7 +4277,7 @@ type RepairAnswer struct {
 
 func (x *RepairAnswer) Reset() {
 	*x = RepairAnswer{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[43]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[44]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -4082,7 +4289,7 @@ func (x *RepairAnswer) String() string {
 func (*RepairAnswer) ProtoMessage() {}
 
 func (x *RepairAnswer) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[43]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[44]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -4095,7 +4302,7 @@ func (x *RepairAnswer) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use RepairAnswer.ProtoReflect.Descriptor instead.
 func (*RepairAnswer) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{43}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{44}
 }
 
 func (x *RepairAnswer) GetPosition() uint32 {
@@ -4195,14 +4402,15 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"replacedBy\x12\x16\n" +
 	"\x06number\x18\t \x01(\x04R\x06number\x127\n" +
 	"\troot_time\x18\n" +
-	" \x01(\v2\x1a.google.protobuf.TimestampR\brootTime\"\xec\x01\n" +
+	" \x01(\v2\x1a.google.protobuf.TimestampR\brootTime\"\xab\x02\n" +
 	"\aVehicle\x12\x14\n" +
 	"\x05tires\x18\x01 \x03(\fR\x05tires\x12\x18\n" +
 	"\astrings\x18\x02 \x03(\tR\astrings\x125\n" +
 	"\x05state\x18\x03 \x01(\v2\x1f.gaugebook.book.v1.VehicleStateR\x05state\x129\n" +
 	"\n" +
 	"roots_time\x18\x04 \x01(\v2\x1a.google.protobuf.TimestampR\trootsTime\x12?\n" +
-	"\rrecorded_time\x18\x05 \x01(\v2\x1a.google.protobuf.TimestampR\frecordedTime\"\xcf\x02\n" +
+	"\rrecorded_time\x18\x05 \x01(\v2\x1a.google.protobuf.TimestampR\frecordedTime\x12=\n" +
+	"\fcounted_time\x18\x06 \x01(\v2\x1a.google.protobuf.TimestampR\vcountedTime\"\x8b\x03\n" +
 	"\fVehicleState\x12\x1d\n" +
 	"\n" +
 	"vehicle_id\x18\x01 \x01(\rR\tvehicleId\x12\x10\n" +
@@ -4213,7 +4421,16 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\x04open\x18\x05 \x03(\v2\x1e.gaugebook.book.v1.OpenFindingR\x04open\x12,\n" +
 	"\x12last_inspection_id\x18\x06 \x01(\rR\x10lastInspectionId\x12@\n" +
 	"\x0elast_seen_time\x18\a \x01(\v2\x1a.google.protobuf.TimestampR\flastSeenTime\x12\x12\n" +
-	"\x04left\x18\b \x01(\bR\x04left\"\x88\x04\n" +
+	"\x04left\x18\b \x01(\bR\x04left\x12:\n" +
+	"\n" +
+	"wheels_off\x18\t \x03(\v2\x1b.gaugebook.book.v1.WheelOffR\twheelsOff\"\xd2\x01\n" +
+	"\bWheelOff\x12\x1a\n" +
+	"\bposition\x18\x01 \x01(\rR\bposition\x12\x15\n" +
+	"\x06off_by\x18\x02 \x01(\rR\x05offBy\x125\n" +
+	"\boff_time\x18\x03 \x01(\v2\x1a.google.protobuf.TimestampR\aoffTime\x12\x1d\n" +
+	"\n" +
+	"torqued_by\x18\x04 \x01(\rR\ttorquedBy\x12=\n" +
+	"\ftorqued_time\x18\x05 \x01(\v2\x1a.google.protobuf.TimestampR\vtorquedTime\"\xcb\x04\n" +
 	"\vOpenFinding\x12\x17\n" +
 	"\aopen_id\x18\x01 \x01(\rR\x06openId\x12#\n" +
 	"\rinspection_id\x18\x02 \x01(\rR\finspectionId\x12\x1d\n" +
@@ -4234,7 +4451,10 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\tcandidate\x18\v \x01(\bR\tcandidate\x12\x1a\n" +
 	"\boutcomes\x18\f \x03(\rR\boutcomes\x129\n" +
 	"\n" +
-	"until_date\x18\r \x01(\v2\x1a.gaugebook.v1.CalendarDateR\tuntilDate\"\xda\x01\n" +
+	"until_date\x18\r \x01(\v2\x1a.gaugebook.v1.CalendarDateR\tuntilDate\x12\x12\n" +
+	"\x04rule\x18\x0e \x01(\rR\x04rule\x12\x19\n" +
+	"\blater_id\x18\x0f \x01(\rR\alaterId\x12\x12\n" +
+	"\x04also\x18\x10 \x03(\rR\x04also\"\xda\x01\n" +
 	"\aOutcome\x12\x18\n" +
 	"\aoutcome\x18\x01 \x01(\fR\aoutcome\x12?\n" +
 	"\rrecorded_time\x18\x02 \x01(\v2\x1a.google.protobuf.TimestampR\frecordedTime\x12\x1f\n" +
@@ -4243,39 +4463,41 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\n" +
 	"vehicle_id\x18\x04 \x01(\tR\tvehicleId\x12\x17\n" +
 	"\aopen_id\x18\x05 \x01(\tR\x06openId\x12\x1b\n" +
-	"\tclosed_by\x18\x06 \x01(\tR\bclosedBy\"Y\n" +
+	"\tclosed_by\x18\x06 \x01(\tR\bclosedBy\"\xb0\x01\n" +
 	"\x05Event\x12\x1a\n" +
 	"\aoutcome\x18\x01 \x01(\tH\x00R\aoutcome\x12\x16\n" +
 	"\x05moves\x18\x02 \x01(\tH\x00R\x05moves\x12\x14\n" +
-	"\x04tire\x18\x03 \x01(\fH\x00R\x04tireB\x06\n" +
-	"\x04what\"\x93\x01\n" +
+	"\x04tire\x18\x03 \x01(\fH\x00R\x04tire\x12\x1c\n" +
+	"\bdeparted\x18\x04 \x01(\tH\x00R\bdeparted\x12\x16\n" +
+	"\x05event\x18\x05 \x01(\tH\x00R\x05event\x12\x1f\n" +
+	"\vdeparted_to\x18\x06 \x01(\tR\n" +
+	"departedToB\x06\n" +
+	"\x04what\"\xaf\x01\n" +
 	"\x05Moves\x12\x14\n" +
 	"\x05moves\x18\x01 \x01(\fR\x05moves\x12?\n" +
 	"\rrecorded_time\x18\x02 \x01(\v2\x1a.google.protobuf.TimestampR\frecordedTime\x12\x1d\n" +
 	"\n" +
 	"vehicle_id\x18\x03 \x01(\tR\tvehicleId\x12\x14\n" +
-	"\x05tires\x18\x04 \x03(\fR\x05tires\">\n" +
+	"\x05tires\x18\x04 \x03(\fR\x05tires\x12\x1a\n" +
+	"\brotation\x18\x05 \x01(\fR\brotation\">\n" +
 	"\aRepairs\x123\n" +
-	"\arepairs\x18\x01 \x03(\v2\x19.gaugebook.book.v1.RecordR\arepairs\"\x83\x01\n" +
+	"\arepairs\x18\x01 \x03(\v2\x19.gaugebook.book.v1.RecordR\arepairs\"m\n" +
 	"\tTireEvent\x12 \n" +
 	"\n" +
 	"inspection\x18\x01 \x01(\tH\x00R\n" +
 	"inspection\x12\x16\n" +
 	"\x05moves\x18\x02 \x01(\tH\x00R\x05moves\x12\x18\n" +
-	"\x06repair\x18\x03 \x01(\tH\x00R\x06repair\x12\x1a\n" +
-	"\bposition\x18\x04 \x01(\tR\bpositionB\x06\n" +
-	"\x04what\"~\n" +
+	"\x06repair\x18\x03 \x01(\tH\x00R\x06repairB\x06\n" +
+	"\x04whatJ\x04\b\x04\x10\x05\"~\n" +
 	"\aErasure\x12\x18\n" +
 	"\arequest\x18\x01 \x01(\fR\arequest\x12?\n" +
 	"\rrecorded_time\x18\x02 \x01(\v2\x1a.google.protobuf.TimestampR\frecordedTime\x12\x18\n" +
-	"\arecords\x18\x03 \x01(\x05R\arecords\"\x95\x01\n" +
+	"\arecords\x18\x03 \x01(\x05R\arecords\"|\n" +
 	"\aOpenRow\x12\x18\n" +
-	"\astrings\x18\x01 \x03(\tR\astrings\x12\x1d\n" +
-	"\n" +
-	"vehicle_id\x18\x02 \x01(\rR\tvehicleId\x122\n" +
+	"\astrings\x18\x01 \x03(\tR\astrings\x122\n" +
 	"\x04open\x18\x03 \x01(\v2\x1e.gaugebook.book.v1.OpenFindingR\x04open\x12\x1d\n" +
 	"\n" +
-	"front_rear\x18\x04 \x01(\bR\tfrontRear\"\xea\x02\n" +
+	"front_rear\x18\x04 \x01(\bR\tfrontRearJ\x04\b\x02\x10\x03\"\xea\x02\n" +
 	"\n" +
 	"VehicleRow\x12\x18\n" +
 	"\astrings\x18\x01 \x03(\tR\astrings\x12\x1d\n" +
@@ -4301,7 +4523,7 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\vlatest_date\x18\x06 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\n" +
 	"latestDate\x12\x19\n" +
 	"\blimit_id\x18\a \x01(\tR\alimitId\x12\x10\n" +
-	"\x03tag\x18\b \x01(\tR\x03tag\"\xea\x03\n" +
+	"\x03tag\x18\b \x01(\tR\x03tag\"\xb2\x04\n" +
 	"\x06Change\x12?\n" +
 	"\rrecorded_time\x18\x01 \x01(\v2\x1a.google.protobuf.TimestampR\frecordedTime\x12\x18\n" +
 	"\astrings\x18\x02 \x03(\tR\astrings\x12@\n" +
@@ -4314,11 +4536,14 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\aerasure\x18\t \x01(\rH\x00R\aerasure\x12\x14\n" +
 	"\x04tire\x18\v \x01(\rH\x00R\x04tire\x12\x18\n" +
 	"\x06repair\x18\f \x01(\fH\x00R\x06repair\x12\x16\n" +
-	"\x05moves\x18\r \x01(\rH\x00R\x05moves\x12;\n" +
+	"\x05moves\x18\r \x01(\rH\x00R\x05moves\x12\x16\n" +
+	"\x05event\x18\x0e \x01(\rH\x00R\x05event\x12\x16\n" +
+	"\x05merge\x18\x0f \x01(\rH\x00R\x05merge\x12;\n" +
 	"\bvehicles\x18\x06 \x03(\v2\x1f.gaugebook.book.v1.VehicleStateR\bvehicles\x12\x12\n" +
 	"\x04mark\x18\a \x01(\fR\x04mark\x128\n" +
 	"\x06closed\x18\n" +
-	" \x03(\v2 .gaugebook.book.v1.ClosedFindingR\x06closedB\x06\n" +
+	" \x03(\v2 .gaugebook.book.v1.ClosedFindingR\x06closed\x12\x16\n" +
+	"\x06opened\x18\x10 \x03(\rR\x06openedB\x06\n" +
 	"\x04what\"\xb5\x01\n" +
 	"\vVisitChange\x12#\n" +
 	"\rinspection_id\x18\x01 \x01(\rR\finspectionId\x12\x1d\n" +
@@ -4517,7 +4742,7 @@ func file_gaugebook_book_v1_rows_proto_rawDescGZIP() []byte {
 	return file_gaugebook_book_v1_rows_proto_rawDescData
 }
 
-var file_gaugebook_book_v1_rows_proto_msgTypes = make([]protoimpl.MessageInfo, 44)
+var file_gaugebook_book_v1_rows_proto_msgTypes = make([]protoimpl.MessageInfo, 45)
 var file_gaugebook_book_v1_rows_proto_goTypes = []any{
 	(*Record)(nil),                // 0: gaugebook.book.v1.Record
 	(*Tires)(nil),                 // 1: gaugebook.book.v1.Tires
@@ -4528,182 +4753,187 @@ var file_gaugebook_book_v1_rows_proto_goTypes = []any{
 	(*VisitCover)(nil),            // 6: gaugebook.book.v1.VisitCover
 	(*Vehicle)(nil),               // 7: gaugebook.book.v1.Vehicle
 	(*VehicleState)(nil),          // 8: gaugebook.book.v1.VehicleState
-	(*OpenFinding)(nil),           // 9: gaugebook.book.v1.OpenFinding
-	(*Outcome)(nil),               // 10: gaugebook.book.v1.Outcome
-	(*Event)(nil),                 // 11: gaugebook.book.v1.Event
-	(*Moves)(nil),                 // 12: gaugebook.book.v1.Moves
-	(*Repairs)(nil),               // 13: gaugebook.book.v1.Repairs
-	(*TireEvent)(nil),             // 14: gaugebook.book.v1.TireEvent
-	(*Erasure)(nil),               // 15: gaugebook.book.v1.Erasure
-	(*OpenRow)(nil),               // 16: gaugebook.book.v1.OpenRow
-	(*VehicleRow)(nil),            // 17: gaugebook.book.v1.VehicleRow
-	(*DueRows)(nil),               // 18: gaugebook.book.v1.DueRows
-	(*DueRow)(nil),                // 19: gaugebook.book.v1.DueRow
-	(*Change)(nil),                // 20: gaugebook.book.v1.Change
-	(*VisitChange)(nil),           // 21: gaugebook.book.v1.VisitChange
-	(*ClosedFinding)(nil),         // 22: gaugebook.book.v1.ClosedFinding
-	(*Assessment)(nil),            // 23: gaugebook.book.v1.Assessment
-	(*Headline)(nil),              // 24: gaugebook.book.v1.Headline
-	(*Totals)(nil),                // 25: gaugebook.book.v1.Totals
-	(*Basis)(nil),                 // 26: gaugebook.book.v1.Basis
-	(*Said)(nil),                  // 27: gaugebook.book.v1.Said
-	(*Argument)(nil),              // 28: gaugebook.book.v1.Argument
-	(*Rule)(nil),                  // 29: gaugebook.book.v1.Rule
-	(*Evidence)(nil),              // 30: gaugebook.book.v1.Evidence
-	(*AsLeft)(nil),                // 31: gaugebook.book.v1.AsLeft
-	(*Subject)(nil),               // 32: gaugebook.book.v1.Subject
-	(*Finding)(nil),               // 33: gaugebook.book.v1.Finding
-	(*WorkItem)(nil),              // 34: gaugebook.book.v1.WorkItem
-	(*PositionChange)(nil),        // 35: gaugebook.book.v1.PositionChange
-	(*Question)(nil),              // 36: gaugebook.book.v1.Question
-	(*NotLookedAt)(nil),           // 37: gaugebook.book.v1.NotLookedAt
-	(*Checked)(nil),               // 38: gaugebook.book.v1.Checked
-	(*NotJudged)(nil),             // 39: gaugebook.book.v1.NotJudged
-	(*MeanDepth)(nil),             // 40: gaugebook.book.v1.MeanDepth
-	(*UsableTread)(nil),           // 41: gaugebook.book.v1.UsableTread
-	(*WheelSummary)(nil),          // 42: gaugebook.book.v1.WheelSummary
-	(*RepairAnswer)(nil),          // 43: gaugebook.book.v1.RepairAnswer
-	(*timestamppb.Timestamp)(nil), // 44: google.protobuf.Timestamp
-	(v1.Urgency)(0),               // 45: gaugebook.v1.Urgency
-	(v1.Comparison)(0),            // 46: gaugebook.v1.Comparison
-	(*v1.CalendarDate)(nil),       // 47: gaugebook.v1.CalendarDate
-	(v1.Hold)(0),                  // 48: gaugebook.v1.Hold
-	(*v1.Jurisdiction)(nil),       // 49: gaugebook.v1.Jurisdiction
-	(*v1.Quantity)(nil),           // 50: gaugebook.v1.Quantity
-	(*v1.Place)(nil),              // 51: gaugebook.v1.Place
-	(v1.Authority)(0),             // 52: gaugebook.v1.Authority
-	(v1.SourceReading)(0),         // 53: gaugebook.v1.SourceReading
-	(v1.Binds)(0),                 // 54: gaugebook.v1.Binds
-	(v1.SubjectKind)(0),           // 55: gaugebook.v1.SubjectKind
-	(v1.WorkStep)(0),              // 56: gaugebook.v1.WorkStep
-	(*v1.Distance)(nil),           // 57: gaugebook.v1.Distance
-	(v1.LookedAt)(0),              // 58: gaugebook.v1.LookedAt
-	(v1.NotLookedReason)(0),       // 59: gaugebook.v1.NotLookedReason
-	(*v1.Depth)(nil),              // 60: gaugebook.v1.Depth
-	(*v1.Pressure)(nil),           // 61: gaugebook.v1.Pressure
-	(v1.Repairability)(0),         // 62: gaugebook.v1.Repairability
-	(v1.RepairMethod)(0),          // 63: gaugebook.v1.RepairMethod
+	(*WheelOff)(nil),              // 9: gaugebook.book.v1.WheelOff
+	(*OpenFinding)(nil),           // 10: gaugebook.book.v1.OpenFinding
+	(*Outcome)(nil),               // 11: gaugebook.book.v1.Outcome
+	(*Event)(nil),                 // 12: gaugebook.book.v1.Event
+	(*Moves)(nil),                 // 13: gaugebook.book.v1.Moves
+	(*Repairs)(nil),               // 14: gaugebook.book.v1.Repairs
+	(*TireEvent)(nil),             // 15: gaugebook.book.v1.TireEvent
+	(*Erasure)(nil),               // 16: gaugebook.book.v1.Erasure
+	(*OpenRow)(nil),               // 17: gaugebook.book.v1.OpenRow
+	(*VehicleRow)(nil),            // 18: gaugebook.book.v1.VehicleRow
+	(*DueRows)(nil),               // 19: gaugebook.book.v1.DueRows
+	(*DueRow)(nil),                // 20: gaugebook.book.v1.DueRow
+	(*Change)(nil),                // 21: gaugebook.book.v1.Change
+	(*VisitChange)(nil),           // 22: gaugebook.book.v1.VisitChange
+	(*ClosedFinding)(nil),         // 23: gaugebook.book.v1.ClosedFinding
+	(*Assessment)(nil),            // 24: gaugebook.book.v1.Assessment
+	(*Headline)(nil),              // 25: gaugebook.book.v1.Headline
+	(*Totals)(nil),                // 26: gaugebook.book.v1.Totals
+	(*Basis)(nil),                 // 27: gaugebook.book.v1.Basis
+	(*Said)(nil),                  // 28: gaugebook.book.v1.Said
+	(*Argument)(nil),              // 29: gaugebook.book.v1.Argument
+	(*Rule)(nil),                  // 30: gaugebook.book.v1.Rule
+	(*Evidence)(nil),              // 31: gaugebook.book.v1.Evidence
+	(*AsLeft)(nil),                // 32: gaugebook.book.v1.AsLeft
+	(*Subject)(nil),               // 33: gaugebook.book.v1.Subject
+	(*Finding)(nil),               // 34: gaugebook.book.v1.Finding
+	(*WorkItem)(nil),              // 35: gaugebook.book.v1.WorkItem
+	(*PositionChange)(nil),        // 36: gaugebook.book.v1.PositionChange
+	(*Question)(nil),              // 37: gaugebook.book.v1.Question
+	(*NotLookedAt)(nil),           // 38: gaugebook.book.v1.NotLookedAt
+	(*Checked)(nil),               // 39: gaugebook.book.v1.Checked
+	(*NotJudged)(nil),             // 40: gaugebook.book.v1.NotJudged
+	(*MeanDepth)(nil),             // 41: gaugebook.book.v1.MeanDepth
+	(*UsableTread)(nil),           // 42: gaugebook.book.v1.UsableTread
+	(*WheelSummary)(nil),          // 43: gaugebook.book.v1.WheelSummary
+	(*RepairAnswer)(nil),          // 44: gaugebook.book.v1.RepairAnswer
+	(*timestamppb.Timestamp)(nil), // 45: google.protobuf.Timestamp
+	(v1.Urgency)(0),               // 46: gaugebook.v1.Urgency
+	(v1.Comparison)(0),            // 47: gaugebook.v1.Comparison
+	(*v1.CalendarDate)(nil),       // 48: gaugebook.v1.CalendarDate
+	(v1.Hold)(0),                  // 49: gaugebook.v1.Hold
+	(*v1.Jurisdiction)(nil),       // 50: gaugebook.v1.Jurisdiction
+	(*v1.Quantity)(nil),           // 51: gaugebook.v1.Quantity
+	(*v1.Place)(nil),              // 52: gaugebook.v1.Place
+	(v1.Authority)(0),             // 53: gaugebook.v1.Authority
+	(v1.SourceReading)(0),         // 54: gaugebook.v1.SourceReading
+	(v1.Binds)(0),                 // 55: gaugebook.v1.Binds
+	(v1.SubjectKind)(0),           // 56: gaugebook.v1.SubjectKind
+	(v1.WorkStep)(0),              // 57: gaugebook.v1.WorkStep
+	(*v1.Distance)(nil),           // 58: gaugebook.v1.Distance
+	(v1.LookedAt)(0),              // 59: gaugebook.v1.LookedAt
+	(v1.NotLookedReason)(0),       // 60: gaugebook.v1.NotLookedReason
+	(*v1.Depth)(nil),              // 61: gaugebook.v1.Depth
+	(*v1.Pressure)(nil),           // 62: gaugebook.v1.Pressure
+	(v1.Repairability)(0),         // 63: gaugebook.v1.Repairability
+	(v1.RepairMethod)(0),          // 64: gaugebook.v1.RepairMethod
 }
 var file_gaugebook_book_v1_rows_proto_depIdxs = []int32{
-	44,  // 0: gaugebook.book.v1.Record.recorded_time:type_name -> google.protobuf.Timestamp
-	44,  // 1: gaugebook.book.v1.Visit.recorded_time:type_name -> google.protobuf.Timestamp
-	23,  // 2: gaugebook.book.v1.Visit.assessment:type_name -> gaugebook.book.v1.Assessment
-	44,  // 3: gaugebook.book.v1.Visit.counted_time:type_name -> google.protobuf.Timestamp
-	44,  // 4: gaugebook.book.v1.Visit.root_time:type_name -> google.protobuf.Timestamp
+	45,  // 0: gaugebook.book.v1.Record.recorded_time:type_name -> google.protobuf.Timestamp
+	45,  // 1: gaugebook.book.v1.Visit.recorded_time:type_name -> google.protobuf.Timestamp
+	24,  // 2: gaugebook.book.v1.Visit.assessment:type_name -> gaugebook.book.v1.Assessment
+	45,  // 3: gaugebook.book.v1.Visit.counted_time:type_name -> google.protobuf.Timestamp
+	45,  // 4: gaugebook.book.v1.Visit.root_time:type_name -> google.protobuf.Timestamp
 	4,   // 5: gaugebook.book.v1.Visit.put_right:type_name -> gaugebook.book.v1.PutRight
-	27,  // 6: gaugebook.book.v1.PutRight.by:type_name -> gaugebook.book.v1.Said
+	28,  // 6: gaugebook.book.v1.PutRight.by:type_name -> gaugebook.book.v1.Said
 	4,   // 7: gaugebook.book.v1.PutRights.put_right:type_name -> gaugebook.book.v1.PutRight
-	44,  // 8: gaugebook.book.v1.VisitCover.recorded_time:type_name -> google.protobuf.Timestamp
-	24,  // 9: gaugebook.book.v1.VisitCover.headline:type_name -> gaugebook.book.v1.Headline
-	44,  // 10: gaugebook.book.v1.VisitCover.root_time:type_name -> google.protobuf.Timestamp
+	45,  // 8: gaugebook.book.v1.VisitCover.recorded_time:type_name -> google.protobuf.Timestamp
+	25,  // 9: gaugebook.book.v1.VisitCover.headline:type_name -> gaugebook.book.v1.Headline
+	45,  // 10: gaugebook.book.v1.VisitCover.root_time:type_name -> google.protobuf.Timestamp
 	8,   // 11: gaugebook.book.v1.Vehicle.state:type_name -> gaugebook.book.v1.VehicleState
-	44,  // 12: gaugebook.book.v1.Vehicle.roots_time:type_name -> google.protobuf.Timestamp
-	44,  // 13: gaugebook.book.v1.Vehicle.recorded_time:type_name -> google.protobuf.Timestamp
-	24,  // 14: gaugebook.book.v1.VehicleState.headline:type_name -> gaugebook.book.v1.Headline
-	9,   // 15: gaugebook.book.v1.VehicleState.open:type_name -> gaugebook.book.v1.OpenFinding
-	44,  // 16: gaugebook.book.v1.VehicleState.last_seen_time:type_name -> google.protobuf.Timestamp
-	44,  // 17: gaugebook.book.v1.OpenFinding.since_time:type_name -> google.protobuf.Timestamp
-	45,  // 18: gaugebook.book.v1.OpenFinding.urgency:type_name -> gaugebook.v1.Urgency
-	46,  // 19: gaugebook.book.v1.OpenFinding.comparison:type_name -> gaugebook.v1.Comparison
-	47,  // 20: gaugebook.book.v1.OpenFinding.until_date:type_name -> gaugebook.v1.CalendarDate
-	44,  // 21: gaugebook.book.v1.Outcome.recorded_time:type_name -> google.protobuf.Timestamp
-	44,  // 22: gaugebook.book.v1.Moves.recorded_time:type_name -> google.protobuf.Timestamp
-	0,   // 23: gaugebook.book.v1.Repairs.repairs:type_name -> gaugebook.book.v1.Record
-	44,  // 24: gaugebook.book.v1.Erasure.recorded_time:type_name -> google.protobuf.Timestamp
-	9,   // 25: gaugebook.book.v1.OpenRow.open:type_name -> gaugebook.book.v1.OpenFinding
-	24,  // 26: gaugebook.book.v1.VehicleRow.headline:type_name -> gaugebook.book.v1.Headline
-	44,  // 27: gaugebook.book.v1.VehicleRow.last_seen_time:type_name -> google.protobuf.Timestamp
-	47,  // 28: gaugebook.book.v1.VehicleRow.next_due_date:type_name -> gaugebook.v1.CalendarDate
-	19,  // 29: gaugebook.book.v1.DueRows.rows:type_name -> gaugebook.book.v1.DueRow
-	47,  // 30: gaugebook.book.v1.DueRow.expected_date:type_name -> gaugebook.v1.CalendarDate
-	47,  // 31: gaugebook.book.v1.DueRow.earliest_date:type_name -> gaugebook.v1.CalendarDate
-	47,  // 32: gaugebook.book.v1.DueRow.latest_date:type_name -> gaugebook.v1.CalendarDate
-	44,  // 33: gaugebook.book.v1.Change.recorded_time:type_name -> google.protobuf.Timestamp
-	21,  // 34: gaugebook.book.v1.Change.inspection:type_name -> gaugebook.book.v1.VisitChange
-	8,   // 35: gaugebook.book.v1.Change.vehicles:type_name -> gaugebook.book.v1.VehicleState
-	22,  // 36: gaugebook.book.v1.Change.closed:type_name -> gaugebook.book.v1.ClosedFinding
-	22,  // 37: gaugebook.book.v1.VisitChange.closed:type_name -> gaugebook.book.v1.ClosedFinding
-	27,  // 38: gaugebook.book.v1.ClosedFinding.closed_by:type_name -> gaugebook.book.v1.Said
-	24,  // 39: gaugebook.book.v1.Assessment.headline:type_name -> gaugebook.book.v1.Headline
-	25,  // 40: gaugebook.book.v1.Assessment.totals:type_name -> gaugebook.book.v1.Totals
-	33,  // 41: gaugebook.book.v1.Assessment.findings:type_name -> gaugebook.book.v1.Finding
-	34,  // 42: gaugebook.book.v1.Assessment.work:type_name -> gaugebook.book.v1.WorkItem
-	27,  // 43: gaugebook.book.v1.Assessment.cautions:type_name -> gaugebook.book.v1.Said
-	36,  // 44: gaugebook.book.v1.Assessment.questions:type_name -> gaugebook.book.v1.Question
-	43,  // 45: gaugebook.book.v1.Assessment.repairs:type_name -> gaugebook.book.v1.RepairAnswer
-	42,  // 46: gaugebook.book.v1.Assessment.wheels:type_name -> gaugebook.book.v1.WheelSummary
-	37,  // 47: gaugebook.book.v1.Assessment.not_looked_at:type_name -> gaugebook.book.v1.NotLookedAt
-	38,  // 48: gaugebook.book.v1.Assessment.nothing_found:type_name -> gaugebook.book.v1.Checked
-	39,  // 49: gaugebook.book.v1.Assessment.not_judged:type_name -> gaugebook.book.v1.NotJudged
-	26,  // 50: gaugebook.book.v1.Assessment.basis:type_name -> gaugebook.book.v1.Basis
-	48,  // 51: gaugebook.book.v1.Headline.hold:type_name -> gaugebook.v1.Hold
-	45,  // 52: gaugebook.book.v1.Headline.urgency:type_name -> gaugebook.v1.Urgency
-	47,  // 53: gaugebook.book.v1.Headline.as_of:type_name -> gaugebook.v1.CalendarDate
-	47,  // 54: gaugebook.book.v1.Basis.as_of:type_name -> gaugebook.v1.CalendarDate
-	49,  // 55: gaugebook.book.v1.Basis.place_of_shop:type_name -> gaugebook.v1.Jurisdiction
-	28,  // 56: gaugebook.book.v1.Said.values:type_name -> gaugebook.book.v1.Argument
-	50,  // 57: gaugebook.book.v1.Argument.quantity:type_name -> gaugebook.v1.Quantity
-	51,  // 58: gaugebook.book.v1.Argument.place:type_name -> gaugebook.v1.Place
-	52,  // 59: gaugebook.book.v1.Rule.authority:type_name -> gaugebook.v1.Authority
-	27,  // 60: gaugebook.book.v1.Rule.citation:type_name -> gaugebook.book.v1.Said
-	53,  // 61: gaugebook.book.v1.Rule.how_known:type_name -> gaugebook.v1.SourceReading
-	54,  // 62: gaugebook.book.v1.Rule.binds:type_name -> gaugebook.v1.Binds
-	50,  // 63: gaugebook.book.v1.Evidence.amount:type_name -> gaugebook.v1.Quantity
-	50,  // 64: gaugebook.book.v1.Evidence.uncertainty:type_name -> gaugebook.v1.Quantity
-	50,  // 65: gaugebook.book.v1.AsLeft.measured:type_name -> gaugebook.v1.Quantity
-	27,  // 66: gaugebook.book.v1.AsLeft.put_right:type_name -> gaugebook.book.v1.Said
-	55,  // 67: gaugebook.book.v1.Subject.kind:type_name -> gaugebook.v1.SubjectKind
-	45,  // 68: gaugebook.book.v1.Finding.urgency:type_name -> gaugebook.v1.Urgency
-	27,  // 69: gaugebook.book.v1.Finding.to_settle:type_name -> gaugebook.book.v1.Said
-	31,  // 70: gaugebook.book.v1.Finding.as_left:type_name -> gaugebook.book.v1.AsLeft
-	32,  // 71: gaugebook.book.v1.Finding.subject:type_name -> gaugebook.book.v1.Subject
-	46,  // 72: gaugebook.book.v1.Finding.comparison:type_name -> gaugebook.v1.Comparison
-	50,  // 73: gaugebook.book.v1.Finding.measured:type_name -> gaugebook.v1.Quantity
-	50,  // 74: gaugebook.book.v1.Finding.limit:type_name -> gaugebook.v1.Quantity
-	50,  // 75: gaugebook.book.v1.Finding.margin:type_name -> gaugebook.v1.Quantity
-	50,  // 76: gaugebook.book.v1.Finding.uncertainty:type_name -> gaugebook.v1.Quantity
-	29,  // 77: gaugebook.book.v1.Finding.rules:type_name -> gaugebook.book.v1.Rule
-	30,  // 78: gaugebook.book.v1.Finding.evidence:type_name -> gaugebook.book.v1.Evidence
-	51,  // 79: gaugebook.book.v1.Finding.place:type_name -> gaugebook.v1.Place
-	45,  // 80: gaugebook.book.v1.WorkItem.urgency:type_name -> gaugebook.v1.Urgency
-	56,  // 81: gaugebook.book.v1.WorkItem.step:type_name -> gaugebook.v1.WorkStep
-	27,  // 82: gaugebook.book.v1.WorkItem.condition:type_name -> gaugebook.book.v1.Said
-	50,  // 83: gaugebook.book.v1.WorkItem.target:type_name -> gaugebook.v1.Quantity
-	57,  // 84: gaugebook.book.v1.WorkItem.due_from_distance:type_name -> gaugebook.v1.Distance
-	57,  // 85: gaugebook.book.v1.WorkItem.due_by_distance:type_name -> gaugebook.v1.Distance
-	47,  // 86: gaugebook.book.v1.WorkItem.due_by_date:type_name -> gaugebook.v1.CalendarDate
-	27,  // 87: gaugebook.book.v1.WorkItem.to_settle:type_name -> gaugebook.book.v1.Said
-	35,  // 88: gaugebook.book.v1.WorkItem.changes:type_name -> gaugebook.book.v1.PositionChange
-	55,  // 89: gaugebook.book.v1.WorkItem.subject:type_name -> gaugebook.v1.SubjectKind
-	58,  // 90: gaugebook.book.v1.NotLookedAt.what:type_name -> gaugebook.v1.LookedAt
-	59,  // 91: gaugebook.book.v1.NotLookedAt.reason:type_name -> gaugebook.v1.NotLookedReason
-	50,  // 92: gaugebook.book.v1.Checked.measured:type_name -> gaugebook.v1.Quantity
-	50,  // 93: gaugebook.book.v1.Checked.limit:type_name -> gaugebook.v1.Quantity
-	29,  // 94: gaugebook.book.v1.Checked.rule:type_name -> gaugebook.book.v1.Rule
-	51,  // 95: gaugebook.book.v1.MeanDepth.place:type_name -> gaugebook.v1.Place
-	60,  // 96: gaugebook.book.v1.MeanDepth.depth:type_name -> gaugebook.v1.Depth
-	60,  // 97: gaugebook.book.v1.MeanDepth.uncertainty:type_name -> gaugebook.v1.Depth
-	60,  // 98: gaugebook.book.v1.UsableTread.depth_when_new:type_name -> gaugebook.v1.Depth
-	60,  // 99: gaugebook.book.v1.UsableTread.limit:type_name -> gaugebook.v1.Depth
-	60,  // 100: gaugebook.book.v1.WheelSummary.governing_depth:type_name -> gaugebook.v1.Depth
-	51,  // 101: gaugebook.book.v1.WheelSummary.governing_place:type_name -> gaugebook.v1.Place
-	40,  // 102: gaugebook.book.v1.WheelSummary.mean_depths:type_name -> gaugebook.book.v1.MeanDepth
-	41,  // 103: gaugebook.book.v1.WheelSummary.usable_tread:type_name -> gaugebook.book.v1.UsableTread
-	61,  // 104: gaugebook.book.v1.WheelSummary.found:type_name -> gaugebook.v1.Pressure
-	61,  // 105: gaugebook.book.v1.WheelSummary.cold_equivalent:type_name -> gaugebook.v1.Pressure
-	61,  // 106: gaugebook.book.v1.WheelSummary.cold_low:type_name -> gaugebook.v1.Pressure
-	61,  // 107: gaugebook.book.v1.WheelSummary.cold_high:type_name -> gaugebook.v1.Pressure
-	61,  // 108: gaugebook.book.v1.WheelSummary.label_cold:type_name -> gaugebook.v1.Pressure
-	27,  // 109: gaugebook.book.v1.WheelSummary.coverage:type_name -> gaugebook.book.v1.Said
-	62,  // 110: gaugebook.book.v1.RepairAnswer.repairability:type_name -> gaugebook.v1.Repairability
-	63,  // 111: gaugebook.book.v1.RepairAnswer.method:type_name -> gaugebook.v1.RepairMethod
-	27,  // 112: gaugebook.book.v1.RepairAnswer.look_for:type_name -> gaugebook.book.v1.Said
-	27,  // 113: gaugebook.book.v1.RepairAnswer.missing:type_name -> gaugebook.book.v1.Said
-	114, // [114:114] is the sub-list for method output_type
-	114, // [114:114] is the sub-list for method input_type
-	114, // [114:114] is the sub-list for extension type_name
-	114, // [114:114] is the sub-list for extension extendee
-	0,   // [0:114] is the sub-list for field type_name
+	45,  // 12: gaugebook.book.v1.Vehicle.roots_time:type_name -> google.protobuf.Timestamp
+	45,  // 13: gaugebook.book.v1.Vehicle.recorded_time:type_name -> google.protobuf.Timestamp
+	45,  // 14: gaugebook.book.v1.Vehicle.counted_time:type_name -> google.protobuf.Timestamp
+	25,  // 15: gaugebook.book.v1.VehicleState.headline:type_name -> gaugebook.book.v1.Headline
+	10,  // 16: gaugebook.book.v1.VehicleState.open:type_name -> gaugebook.book.v1.OpenFinding
+	45,  // 17: gaugebook.book.v1.VehicleState.last_seen_time:type_name -> google.protobuf.Timestamp
+	9,   // 18: gaugebook.book.v1.VehicleState.wheels_off:type_name -> gaugebook.book.v1.WheelOff
+	45,  // 19: gaugebook.book.v1.WheelOff.off_time:type_name -> google.protobuf.Timestamp
+	45,  // 20: gaugebook.book.v1.WheelOff.torqued_time:type_name -> google.protobuf.Timestamp
+	45,  // 21: gaugebook.book.v1.OpenFinding.since_time:type_name -> google.protobuf.Timestamp
+	46,  // 22: gaugebook.book.v1.OpenFinding.urgency:type_name -> gaugebook.v1.Urgency
+	47,  // 23: gaugebook.book.v1.OpenFinding.comparison:type_name -> gaugebook.v1.Comparison
+	48,  // 24: gaugebook.book.v1.OpenFinding.until_date:type_name -> gaugebook.v1.CalendarDate
+	45,  // 25: gaugebook.book.v1.Outcome.recorded_time:type_name -> google.protobuf.Timestamp
+	45,  // 26: gaugebook.book.v1.Moves.recorded_time:type_name -> google.protobuf.Timestamp
+	0,   // 27: gaugebook.book.v1.Repairs.repairs:type_name -> gaugebook.book.v1.Record
+	45,  // 28: gaugebook.book.v1.Erasure.recorded_time:type_name -> google.protobuf.Timestamp
+	10,  // 29: gaugebook.book.v1.OpenRow.open:type_name -> gaugebook.book.v1.OpenFinding
+	25,  // 30: gaugebook.book.v1.VehicleRow.headline:type_name -> gaugebook.book.v1.Headline
+	45,  // 31: gaugebook.book.v1.VehicleRow.last_seen_time:type_name -> google.protobuf.Timestamp
+	48,  // 32: gaugebook.book.v1.VehicleRow.next_due_date:type_name -> gaugebook.v1.CalendarDate
+	20,  // 33: gaugebook.book.v1.DueRows.rows:type_name -> gaugebook.book.v1.DueRow
+	48,  // 34: gaugebook.book.v1.DueRow.expected_date:type_name -> gaugebook.v1.CalendarDate
+	48,  // 35: gaugebook.book.v1.DueRow.earliest_date:type_name -> gaugebook.v1.CalendarDate
+	48,  // 36: gaugebook.book.v1.DueRow.latest_date:type_name -> gaugebook.v1.CalendarDate
+	45,  // 37: gaugebook.book.v1.Change.recorded_time:type_name -> google.protobuf.Timestamp
+	22,  // 38: gaugebook.book.v1.Change.inspection:type_name -> gaugebook.book.v1.VisitChange
+	8,   // 39: gaugebook.book.v1.Change.vehicles:type_name -> gaugebook.book.v1.VehicleState
+	23,  // 40: gaugebook.book.v1.Change.closed:type_name -> gaugebook.book.v1.ClosedFinding
+	23,  // 41: gaugebook.book.v1.VisitChange.closed:type_name -> gaugebook.book.v1.ClosedFinding
+	28,  // 42: gaugebook.book.v1.ClosedFinding.closed_by:type_name -> gaugebook.book.v1.Said
+	25,  // 43: gaugebook.book.v1.Assessment.headline:type_name -> gaugebook.book.v1.Headline
+	26,  // 44: gaugebook.book.v1.Assessment.totals:type_name -> gaugebook.book.v1.Totals
+	34,  // 45: gaugebook.book.v1.Assessment.findings:type_name -> gaugebook.book.v1.Finding
+	35,  // 46: gaugebook.book.v1.Assessment.work:type_name -> gaugebook.book.v1.WorkItem
+	28,  // 47: gaugebook.book.v1.Assessment.cautions:type_name -> gaugebook.book.v1.Said
+	37,  // 48: gaugebook.book.v1.Assessment.questions:type_name -> gaugebook.book.v1.Question
+	44,  // 49: gaugebook.book.v1.Assessment.repairs:type_name -> gaugebook.book.v1.RepairAnswer
+	43,  // 50: gaugebook.book.v1.Assessment.wheels:type_name -> gaugebook.book.v1.WheelSummary
+	38,  // 51: gaugebook.book.v1.Assessment.not_looked_at:type_name -> gaugebook.book.v1.NotLookedAt
+	39,  // 52: gaugebook.book.v1.Assessment.nothing_found:type_name -> gaugebook.book.v1.Checked
+	40,  // 53: gaugebook.book.v1.Assessment.not_judged:type_name -> gaugebook.book.v1.NotJudged
+	27,  // 54: gaugebook.book.v1.Assessment.basis:type_name -> gaugebook.book.v1.Basis
+	49,  // 55: gaugebook.book.v1.Headline.hold:type_name -> gaugebook.v1.Hold
+	46,  // 56: gaugebook.book.v1.Headline.urgency:type_name -> gaugebook.v1.Urgency
+	48,  // 57: gaugebook.book.v1.Headline.as_of:type_name -> gaugebook.v1.CalendarDate
+	48,  // 58: gaugebook.book.v1.Basis.as_of:type_name -> gaugebook.v1.CalendarDate
+	50,  // 59: gaugebook.book.v1.Basis.place_of_shop:type_name -> gaugebook.v1.Jurisdiction
+	29,  // 60: gaugebook.book.v1.Said.values:type_name -> gaugebook.book.v1.Argument
+	51,  // 61: gaugebook.book.v1.Argument.quantity:type_name -> gaugebook.v1.Quantity
+	52,  // 62: gaugebook.book.v1.Argument.place:type_name -> gaugebook.v1.Place
+	53,  // 63: gaugebook.book.v1.Rule.authority:type_name -> gaugebook.v1.Authority
+	28,  // 64: gaugebook.book.v1.Rule.citation:type_name -> gaugebook.book.v1.Said
+	54,  // 65: gaugebook.book.v1.Rule.how_known:type_name -> gaugebook.v1.SourceReading
+	55,  // 66: gaugebook.book.v1.Rule.binds:type_name -> gaugebook.v1.Binds
+	51,  // 67: gaugebook.book.v1.Evidence.amount:type_name -> gaugebook.v1.Quantity
+	51,  // 68: gaugebook.book.v1.Evidence.uncertainty:type_name -> gaugebook.v1.Quantity
+	51,  // 69: gaugebook.book.v1.AsLeft.measured:type_name -> gaugebook.v1.Quantity
+	28,  // 70: gaugebook.book.v1.AsLeft.put_right:type_name -> gaugebook.book.v1.Said
+	56,  // 71: gaugebook.book.v1.Subject.kind:type_name -> gaugebook.v1.SubjectKind
+	46,  // 72: gaugebook.book.v1.Finding.urgency:type_name -> gaugebook.v1.Urgency
+	28,  // 73: gaugebook.book.v1.Finding.to_settle:type_name -> gaugebook.book.v1.Said
+	32,  // 74: gaugebook.book.v1.Finding.as_left:type_name -> gaugebook.book.v1.AsLeft
+	33,  // 75: gaugebook.book.v1.Finding.subject:type_name -> gaugebook.book.v1.Subject
+	47,  // 76: gaugebook.book.v1.Finding.comparison:type_name -> gaugebook.v1.Comparison
+	51,  // 77: gaugebook.book.v1.Finding.measured:type_name -> gaugebook.v1.Quantity
+	51,  // 78: gaugebook.book.v1.Finding.limit:type_name -> gaugebook.v1.Quantity
+	51,  // 79: gaugebook.book.v1.Finding.margin:type_name -> gaugebook.v1.Quantity
+	51,  // 80: gaugebook.book.v1.Finding.uncertainty:type_name -> gaugebook.v1.Quantity
+	30,  // 81: gaugebook.book.v1.Finding.rules:type_name -> gaugebook.book.v1.Rule
+	31,  // 82: gaugebook.book.v1.Finding.evidence:type_name -> gaugebook.book.v1.Evidence
+	52,  // 83: gaugebook.book.v1.Finding.place:type_name -> gaugebook.v1.Place
+	46,  // 84: gaugebook.book.v1.WorkItem.urgency:type_name -> gaugebook.v1.Urgency
+	57,  // 85: gaugebook.book.v1.WorkItem.step:type_name -> gaugebook.v1.WorkStep
+	28,  // 86: gaugebook.book.v1.WorkItem.condition:type_name -> gaugebook.book.v1.Said
+	51,  // 87: gaugebook.book.v1.WorkItem.target:type_name -> gaugebook.v1.Quantity
+	58,  // 88: gaugebook.book.v1.WorkItem.due_from_distance:type_name -> gaugebook.v1.Distance
+	58,  // 89: gaugebook.book.v1.WorkItem.due_by_distance:type_name -> gaugebook.v1.Distance
+	48,  // 90: gaugebook.book.v1.WorkItem.due_by_date:type_name -> gaugebook.v1.CalendarDate
+	28,  // 91: gaugebook.book.v1.WorkItem.to_settle:type_name -> gaugebook.book.v1.Said
+	36,  // 92: gaugebook.book.v1.WorkItem.changes:type_name -> gaugebook.book.v1.PositionChange
+	56,  // 93: gaugebook.book.v1.WorkItem.subject:type_name -> gaugebook.v1.SubjectKind
+	59,  // 94: gaugebook.book.v1.NotLookedAt.what:type_name -> gaugebook.v1.LookedAt
+	60,  // 95: gaugebook.book.v1.NotLookedAt.reason:type_name -> gaugebook.v1.NotLookedReason
+	51,  // 96: gaugebook.book.v1.Checked.measured:type_name -> gaugebook.v1.Quantity
+	51,  // 97: gaugebook.book.v1.Checked.limit:type_name -> gaugebook.v1.Quantity
+	30,  // 98: gaugebook.book.v1.Checked.rule:type_name -> gaugebook.book.v1.Rule
+	52,  // 99: gaugebook.book.v1.MeanDepth.place:type_name -> gaugebook.v1.Place
+	61,  // 100: gaugebook.book.v1.MeanDepth.depth:type_name -> gaugebook.v1.Depth
+	61,  // 101: gaugebook.book.v1.MeanDepth.uncertainty:type_name -> gaugebook.v1.Depth
+	61,  // 102: gaugebook.book.v1.UsableTread.depth_when_new:type_name -> gaugebook.v1.Depth
+	61,  // 103: gaugebook.book.v1.UsableTread.limit:type_name -> gaugebook.v1.Depth
+	61,  // 104: gaugebook.book.v1.WheelSummary.governing_depth:type_name -> gaugebook.v1.Depth
+	52,  // 105: gaugebook.book.v1.WheelSummary.governing_place:type_name -> gaugebook.v1.Place
+	41,  // 106: gaugebook.book.v1.WheelSummary.mean_depths:type_name -> gaugebook.book.v1.MeanDepth
+	42,  // 107: gaugebook.book.v1.WheelSummary.usable_tread:type_name -> gaugebook.book.v1.UsableTread
+	62,  // 108: gaugebook.book.v1.WheelSummary.found:type_name -> gaugebook.v1.Pressure
+	62,  // 109: gaugebook.book.v1.WheelSummary.cold_equivalent:type_name -> gaugebook.v1.Pressure
+	62,  // 110: gaugebook.book.v1.WheelSummary.cold_low:type_name -> gaugebook.v1.Pressure
+	62,  // 111: gaugebook.book.v1.WheelSummary.cold_high:type_name -> gaugebook.v1.Pressure
+	62,  // 112: gaugebook.book.v1.WheelSummary.label_cold:type_name -> gaugebook.v1.Pressure
+	28,  // 113: gaugebook.book.v1.WheelSummary.coverage:type_name -> gaugebook.book.v1.Said
+	63,  // 114: gaugebook.book.v1.RepairAnswer.repairability:type_name -> gaugebook.v1.Repairability
+	64,  // 115: gaugebook.book.v1.RepairAnswer.method:type_name -> gaugebook.v1.RepairMethod
+	28,  // 116: gaugebook.book.v1.RepairAnswer.look_for:type_name -> gaugebook.book.v1.Said
+	28,  // 117: gaugebook.book.v1.RepairAnswer.missing:type_name -> gaugebook.book.v1.Said
+	118, // [118:118] is the sub-list for method output_type
+	118, // [118:118] is the sub-list for method input_type
+	118, // [118:118] is the sub-list for extension type_name
+	118, // [118:118] is the sub-list for extension extendee
+	0,   // [0:118] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_book_v1_rows_proto_init() }
@@ -4711,17 +4941,19 @@ func file_gaugebook_book_v1_rows_proto_init() {
 	if File_gaugebook_book_v1_rows_proto != nil {
 		return
 	}
-	file_gaugebook_book_v1_rows_proto_msgTypes[11].OneofWrappers = []any{
+	file_gaugebook_book_v1_rows_proto_msgTypes[12].OneofWrappers = []any{
 		(*Event_Outcome)(nil),
 		(*Event_Moves)(nil),
 		(*Event_Tire)(nil),
+		(*Event_Departed)(nil),
+		(*Event_Event)(nil),
 	}
-	file_gaugebook_book_v1_rows_proto_msgTypes[14].OneofWrappers = []any{
+	file_gaugebook_book_v1_rows_proto_msgTypes[15].OneofWrappers = []any{
 		(*TireEvent_Inspection)(nil),
 		(*TireEvent_Moves)(nil),
 		(*TireEvent_Repair)(nil),
 	}
-	file_gaugebook_book_v1_rows_proto_msgTypes[20].OneofWrappers = []any{
+	file_gaugebook_book_v1_rows_proto_msgTypes[21].OneofWrappers = []any{
 		(*Change_Inspection)(nil),
 		(*Change_Vehicle)(nil),
 		(*Change_Shop)(nil),
@@ -4730,22 +4962,24 @@ func file_gaugebook_book_v1_rows_proto_init() {
 		(*Change_Tire)(nil),
 		(*Change_Repair)(nil),
 		(*Change_Moves)(nil),
+		(*Change_Event)(nil),
+		(*Change_Merge)(nil),
 	}
-	file_gaugebook_book_v1_rows_proto_msgTypes[28].OneofWrappers = []any{
+	file_gaugebook_book_v1_rows_proto_msgTypes[29].OneofWrappers = []any{
 		(*Argument_Quantity)(nil),
 		(*Argument_Text)(nil),
 		(*Argument_Code)(nil),
 		(*Argument_Place)(nil),
 		(*Argument_Position)(nil),
 	}
-	file_gaugebook_book_v1_rows_proto_msgTypes[33].OneofWrappers = []any{}
+	file_gaugebook_book_v1_rows_proto_msgTypes[34].OneofWrappers = []any{}
 	type x struct{}
 	out := protoimpl.TypeBuilder{
 		File: protoimpl.DescBuilder{
 			GoPackagePath: reflect.TypeOf(x{}).PkgPath(),
 			RawDescriptor: unsafe.Slice(unsafe.StringData(file_gaugebook_book_v1_rows_proto_rawDesc), len(file_gaugebook_book_v1_rows_proto_rawDesc)),
 			NumEnums:      0,
-			NumMessages:   44,
+			NumMessages:   45,
 			NumExtensions: 0,
 			NumServices:   0,
 		},

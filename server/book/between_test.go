@@ -1,0 +1,115 @@
+package book
+
+import (
+	"math"
+	"testing"
+
+	"google.golang.org/protobuf/proto"
+
+	pb "gaugebook.dev/proto/gaugebook/v1"
+)
+
+func miles(n float64) *pb.Distance { return &pb.Distance{AsRead: &pb.Distance_Miles{Miles: n}} }
+
+func kilometersRead(n float64) *pb.Distance {
+	return &pb.Distance{AsRead: &pb.Distance_Kilometers{Kilometers: n}}
+}
+
+func odometer(in *pb.Inspection, d *pb.Distance) *pb.Inspection {
+	in.Odometer = d
+	return in
+}
+
+// What an odometer that was replaced showed is told from the new one: 1,000 mi after it the
+// distance run is 1,000 mi, and what is judged again from before it knows nothing of it.
+func TestAnOdometerThatWasReplaced(t *testing.T) {
+	onEach(t, func(t *testing.T, d *desk) {
+		v, one := d.keepVehicle(car()), newID()
+		first := odometer(taken(1, newVisit(v, wheel("1L", depth, tire(one)))), miles(90_000))
+		d.keep(first)
+		d.keep(odometer(taken(3, newVisit(v, wheel("1L", depth))), miles(95_000)))
+		e := &pb.VehicleEvent{Id: newID(), VehicleId: v.GetId(), What: &pb.VehicleEvent_OdometerReplaced{OdometerReplaced: &pb.OdometerReplaced{
+			OldReading: miles(96_000), NewReading: kilometersRead(0),
+		}}}
+		d.happens(e)
+		last := odometer(newVisit(v, wheel("1L", depth)), kilometersRead(1609.344))
+		d.keep(last)
+		earlier := d.firstJudged(last).GetEarlier()
+		if len(earlier) != 2 || math.Abs(earlier[0].GetOdometer().GetMiles()+6000) > 1e-6 || math.Abs(earlier[1].GetOdometer().GetMiles()+1000) > 1e-6 {
+			t.Errorf("judged beside %v", earlier)
+		}
+		late := odometer(taken(2, newVisit(v, wheel("1L", depth))), miles(92_000))
+		d.keep(late)
+		if earlier := d.firstJudged(late).GetEarlier(); len(earlier) != 1 || earlier[0].GetOdometer().GetMiles() != 90_000 {
+			t.Errorf("from before it, judged beside %v", earlier)
+		}
+		if kept, err := d.GetInspection(t.Context(), shop, first.GetId()); err != nil || kept.GetInspection().GetOdometer().GetMiles() != 90_000 {
+			t.Errorf("kept as sent: %v: %v", kept, err)
+		}
+	})
+}
+
+// Moves between visits, with the odometer, are judged by.
+func TestMovesAreJudgedBy(t *testing.T) {
+	onEach(t, func(t *testing.T, d *desk) {
+		a, b, one, two := d.keepVehicle(tagged("sedan")), d.keepVehicle(tagged("van")), newID(), newID()
+		d.keep(odometer(newVisit(a, wheel("1L", depth, tire(one)), wheel("2L", depth, tire(two))), miles(90_000)))
+		m := moved(&pb.TireMove{TireId: one, To: mountedAt(a, "2L")}, &pb.TireMove{TireId: two, To: mountedAt(b, "1L")})
+		m.Odometer = miles(91_000)
+		d.move(a, m)
+		d.move(a, moved(&pb.TireMove{TireId: one, To: mountedAt(a, "1L")})) // at no odometer: nothing is known of where
+		in := odometer(newVisit(a, wheel("1L", depth)), miles(92_000))
+		d.keep(in)
+		got := d.firstJudged(in).GetMoves()
+		if len(got) != 1 || got[0].GetOdometer().GetMiles() != 91_000 || got[0].GetMoves()[0].GetTo() == nil || got[0].GetMoves()[1].GetTo() != nil {
+			t.Errorf("judged by %v", got)
+		}
+		if in := odometer(newVisit(b, wheel("1L", depth)), miles(20_000)); len(d.keep(in).GetAssessment().GetFindings()) != 0 || len(d.firstJudged(in).GetMoves()) != 0 {
+			t.Errorf("the other vehicle, which ran none of it: %v", d.firstJudged(in).GetMoves())
+		}
+	})
+}
+
+// A rotation that was proposed and is done is confirmed by its line of work; where another
+// tire is by now at one of its wheels, its moves are told one by one.
+func TestARotationIsConfirmed(t *testing.T) {
+	onEach(t, func(t *testing.T, d *desk) {
+		v, front, rear := d.keepVehicle(car()), newID(), newID()
+		first := newVisit(v, wheel("1L", depth, tire(front)), wheel("2L", depth, tire(rear)))
+		d.proposes = &pb.WorkItem{Id: "line", Code: "tire.rotate", MapId: "front-rear-same-side", Changes: []*pb.PositionChange{
+			{FromPosition: "1L", ToPosition: "2L"}, {FromPosition: "2L", ToPosition: "1L"},
+		}}
+		d.keep(first)
+		confirmed := func(visit *pb.Inspection, line string) *pb.ProposedRotation {
+			return &pb.ProposedRotation{InspectionId: visit.GetId(), Work: line}
+		}
+		done := &pb.TireMoves{Id: newID(), Odometer: miles(50_000)}
+		before := d.last()
+		refused := func(m *pb.ProposedRotation, of *pb.Vehicle, reason pb.ErrorReason, field string) {
+			t.Helper()
+			_, err := d.MoveTires(t.Context(), shop, of.GetId(), &pb.TireMoves{Id: newID()}, m)
+			d.refused(before, err, reason, field)
+		}
+		refused(confirmed(newVisit(v), "line"), v, pb.ErrorReason_ERROR_REASON_NOT_YET, "rotation.inspection_id")
+		refused(confirmed(first, "other"), v, pb.ErrorReason_ERROR_REASON_NOT_FOUND, "rotation.work")
+		other := d.keepVehicle(car())
+		before = d.last()
+		refused(confirmed(first, "line"), other, pb.ErrorReason_ERROR_REASON_FIELD_INVALID, "rotation.inspection_id")
+
+		m := confirmed(first, "line")
+		if r, err := d.MoveTires(t.Context(), shop, v.GetId(), done, m); err != nil || r.GetRepeatedCall() {
+			t.Fatalf("%v: %v", r, err)
+		}
+		if got := d.places(v); got[0] != "1L "+rear || got[1] != "2L "+front {
+			t.Errorf("%v", got)
+		}
+		if last := d.pull("")[d.last()-1]; len(last.GetMoves().GetMoves()) != 2 {
+			t.Errorf("the feed: %v", last)
+		}
+		before = d.last()
+		if r, err := d.MoveTires(t.Context(), shop, v.GetId(), proto.CloneOf(done), m); err != nil || !r.GetRepeatedCall() || d.last() != before {
+			t.Errorf("repeated: %v: %v", r, err)
+		}
+		refused(confirmed(first, "line"), v, pb.ErrorReason_ERROR_REASON_FIELD_INVALID, "rotation")
+	})
+}
