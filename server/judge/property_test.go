@@ -401,7 +401,7 @@ func stays(f *pb.Finding, after *pb.Assessment) bool {
 		switch {
 		case f.Code == g.Code:
 			return ruleOf(f).GetId() == ruleOf(g).GetId() || !strings.HasPrefix(f.Code, "tread.")
-		case strings.HasSuffix(f.Code, "mate-carried-load"):
+		case strings.HasSuffix(f.Code, "mate-carried-load"), f.Code == "load.pressure-too-low": // of no air at all nothing is supported
 			return g.Code == "inflation.flat" || g.Code == "inflation.run-low"
 		case f.Code == "doubt.flat-with-air", f.Code == "doubt.pressure-unit": // read again, and lower: it is flat
 			return family(g) == "inflation"
