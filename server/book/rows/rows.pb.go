@@ -2210,7 +2210,19 @@ type Headline struct {
 	// Wheels it is about.
 	Positions []uint32 `protobuf:"varint,3,rep,packed,name=positions,proto3" json:"positions,omitempty"`
 	// Day it was said for.
-	AsOf          *v1.CalendarDate `protobuf:"bytes,4,opt,name=as_of,json=asOf,proto3" json:"as_of,omitempty"`
+	AsOf *v1.CalendarDate `protobuf:"bytes,4,opt,name=as_of,json=asOf,proto3" json:"as_of,omitempty"`
+	// What it rests on.
+	Facts []*Said `protobuf:"bytes,5,rep,name=facts,proto3" json:"facts,omitempty"`
+	// What is not known that would decide.
+	Unknown []*Said `protobuf:"bytes,6,rep,name=unknown,proto3" json:"unknown,omitempty"`
+	// The first thing to do.
+	First *Said `protobuf:"bytes,7,opt,name=first,proto3" json:"first,omitempty"`
+	// The OK that is needed.
+	Ask *Said `protobuf:"bytes,8,opt,name=ask,proto3" json:"ask,omitempty"`
+	// What could follow.
+	Quote []*Said `protobuf:"bytes,9,rep,name=quote,proto3" json:"quote,omitempty"`
+	// What to come back for.
+	Back          []*Said `protobuf:"bytes,10,rep,name=back,proto3" json:"back,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -2269,6 +2281,48 @@ func (x *Headline) GetPositions() []uint32 {
 func (x *Headline) GetAsOf() *v1.CalendarDate {
 	if x != nil {
 		return x.AsOf
+	}
+	return nil
+}
+
+func (x *Headline) GetFacts() []*Said {
+	if x != nil {
+		return x.Facts
+	}
+	return nil
+}
+
+func (x *Headline) GetUnknown() []*Said {
+	if x != nil {
+		return x.Unknown
+	}
+	return nil
+}
+
+func (x *Headline) GetFirst() *Said {
+	if x != nil {
+		return x.First
+	}
+	return nil
+}
+
+func (x *Headline) GetAsk() *Said {
+	if x != nil {
+		return x.Ask
+	}
+	return nil
+}
+
+func (x *Headline) GetQuote() []*Said {
+	if x != nil {
+		return x.Quote
+	}
+	return nil
+}
+
+func (x *Headline) GetBack() []*Said {
+	if x != nil {
+		return x.Back
 	}
 	return nil
 }
@@ -4278,12 +4332,19 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	" \x03(\v2\x1a.gaugebook.book.v1.CheckedR\fnothingFound\x12;\n" +
 	"\n" +
 	"not_judged\x18\v \x03(\v2\x1c.gaugebook.book.v1.NotJudgedR\tnotJudged\x12.\n" +
-	"\x05basis\x18\f \x01(\v2\x18.gaugebook.book.v1.BasisR\x05basis\"\xb2\x01\n" +
+	"\x05basis\x18\f \x01(\v2\x18.gaugebook.book.v1.BasisR\x05basis\"\xca\x03\n" +
 	"\bHeadline\x12&\n" +
 	"\x04hold\x18\x01 \x01(\x0e2\x12.gaugebook.v1.HoldR\x04hold\x12/\n" +
 	"\aurgency\x18\x02 \x01(\x0e2\x15.gaugebook.v1.UrgencyR\aurgency\x12\x1c\n" +
 	"\tpositions\x18\x03 \x03(\rR\tpositions\x12/\n" +
-	"\x05as_of\x18\x04 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\x04asOf\"\xe1\x02\n" +
+	"\x05as_of\x18\x04 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\x04asOf\x12-\n" +
+	"\x05facts\x18\x05 \x03(\v2\x17.gaugebook.book.v1.SaidR\x05facts\x121\n" +
+	"\aunknown\x18\x06 \x03(\v2\x17.gaugebook.book.v1.SaidR\aunknown\x12-\n" +
+	"\x05first\x18\a \x01(\v2\x17.gaugebook.book.v1.SaidR\x05first\x12)\n" +
+	"\x03ask\x18\b \x01(\v2\x17.gaugebook.book.v1.SaidR\x03ask\x12-\n" +
+	"\x05quote\x18\t \x03(\v2\x17.gaugebook.book.v1.SaidR\x05quote\x12+\n" +
+	"\x04back\x18\n" +
+	" \x03(\v2\x17.gaugebook.book.v1.SaidR\x04back\"\xe1\x02\n" +
 	"\x06Totals\x12%\n" +
 	"\x0ebefore_driving\x18\x01 \x01(\x05R\rbeforeDriving\x12\x1d\n" +
 	"\n" +
@@ -4569,71 +4630,77 @@ var file_gaugebook_book_v1_rows_proto_depIdxs = []int32{
 	47,  // 50: gaugebook.book.v1.Headline.hold:type_name -> gaugebook.v1.Hold
 	44,  // 51: gaugebook.book.v1.Headline.urgency:type_name -> gaugebook.v1.Urgency
 	46,  // 52: gaugebook.book.v1.Headline.as_of:type_name -> gaugebook.v1.CalendarDate
-	46,  // 53: gaugebook.book.v1.Basis.as_of:type_name -> gaugebook.v1.CalendarDate
-	48,  // 54: gaugebook.book.v1.Basis.place_of_shop:type_name -> gaugebook.v1.Jurisdiction
-	27,  // 55: gaugebook.book.v1.Said.values:type_name -> gaugebook.book.v1.Argument
-	49,  // 56: gaugebook.book.v1.Argument.quantity:type_name -> gaugebook.v1.Quantity
-	50,  // 57: gaugebook.book.v1.Argument.place:type_name -> gaugebook.v1.Place
-	51,  // 58: gaugebook.book.v1.Rule.authority:type_name -> gaugebook.v1.Authority
-	26,  // 59: gaugebook.book.v1.Rule.citation:type_name -> gaugebook.book.v1.Said
-	52,  // 60: gaugebook.book.v1.Rule.how_known:type_name -> gaugebook.v1.SourceReading
-	53,  // 61: gaugebook.book.v1.Rule.binds:type_name -> gaugebook.v1.Binds
-	49,  // 62: gaugebook.book.v1.Evidence.amount:type_name -> gaugebook.v1.Quantity
-	49,  // 63: gaugebook.book.v1.Evidence.uncertainty:type_name -> gaugebook.v1.Quantity
-	49,  // 64: gaugebook.book.v1.AsLeft.measured:type_name -> gaugebook.v1.Quantity
-	26,  // 65: gaugebook.book.v1.AsLeft.put_right:type_name -> gaugebook.book.v1.Said
-	54,  // 66: gaugebook.book.v1.Subject.kind:type_name -> gaugebook.v1.SubjectKind
-	44,  // 67: gaugebook.book.v1.Finding.urgency:type_name -> gaugebook.v1.Urgency
-	26,  // 68: gaugebook.book.v1.Finding.to_settle:type_name -> gaugebook.book.v1.Said
-	30,  // 69: gaugebook.book.v1.Finding.as_left:type_name -> gaugebook.book.v1.AsLeft
-	31,  // 70: gaugebook.book.v1.Finding.subject:type_name -> gaugebook.book.v1.Subject
-	45,  // 71: gaugebook.book.v1.Finding.comparison:type_name -> gaugebook.v1.Comparison
-	49,  // 72: gaugebook.book.v1.Finding.measured:type_name -> gaugebook.v1.Quantity
-	49,  // 73: gaugebook.book.v1.Finding.limit:type_name -> gaugebook.v1.Quantity
-	49,  // 74: gaugebook.book.v1.Finding.margin:type_name -> gaugebook.v1.Quantity
-	49,  // 75: gaugebook.book.v1.Finding.uncertainty:type_name -> gaugebook.v1.Quantity
-	28,  // 76: gaugebook.book.v1.Finding.rules:type_name -> gaugebook.book.v1.Rule
-	29,  // 77: gaugebook.book.v1.Finding.evidence:type_name -> gaugebook.book.v1.Evidence
-	50,  // 78: gaugebook.book.v1.Finding.place:type_name -> gaugebook.v1.Place
-	44,  // 79: gaugebook.book.v1.WorkItem.urgency:type_name -> gaugebook.v1.Urgency
-	55,  // 80: gaugebook.book.v1.WorkItem.step:type_name -> gaugebook.v1.WorkStep
-	26,  // 81: gaugebook.book.v1.WorkItem.condition:type_name -> gaugebook.book.v1.Said
-	49,  // 82: gaugebook.book.v1.WorkItem.target:type_name -> gaugebook.v1.Quantity
-	56,  // 83: gaugebook.book.v1.WorkItem.due_from_distance:type_name -> gaugebook.v1.Distance
-	56,  // 84: gaugebook.book.v1.WorkItem.due_by_distance:type_name -> gaugebook.v1.Distance
-	46,  // 85: gaugebook.book.v1.WorkItem.due_by_date:type_name -> gaugebook.v1.CalendarDate
-	26,  // 86: gaugebook.book.v1.WorkItem.to_settle:type_name -> gaugebook.book.v1.Said
-	34,  // 87: gaugebook.book.v1.WorkItem.changes:type_name -> gaugebook.book.v1.PositionChange
-	54,  // 88: gaugebook.book.v1.WorkItem.subject:type_name -> gaugebook.v1.SubjectKind
-	57,  // 89: gaugebook.book.v1.NotLookedAt.what:type_name -> gaugebook.v1.LookedAt
-	58,  // 90: gaugebook.book.v1.NotLookedAt.reason:type_name -> gaugebook.v1.NotLookedReason
-	49,  // 91: gaugebook.book.v1.Checked.measured:type_name -> gaugebook.v1.Quantity
-	49,  // 92: gaugebook.book.v1.Checked.limit:type_name -> gaugebook.v1.Quantity
-	28,  // 93: gaugebook.book.v1.Checked.rule:type_name -> gaugebook.book.v1.Rule
-	50,  // 94: gaugebook.book.v1.MeanDepth.place:type_name -> gaugebook.v1.Place
-	59,  // 95: gaugebook.book.v1.MeanDepth.depth:type_name -> gaugebook.v1.Depth
-	59,  // 96: gaugebook.book.v1.MeanDepth.uncertainty:type_name -> gaugebook.v1.Depth
-	59,  // 97: gaugebook.book.v1.UsableTread.depth_when_new:type_name -> gaugebook.v1.Depth
-	59,  // 98: gaugebook.book.v1.UsableTread.limit:type_name -> gaugebook.v1.Depth
-	59,  // 99: gaugebook.book.v1.WheelSummary.governing_depth:type_name -> gaugebook.v1.Depth
-	50,  // 100: gaugebook.book.v1.WheelSummary.governing_place:type_name -> gaugebook.v1.Place
-	39,  // 101: gaugebook.book.v1.WheelSummary.mean_depths:type_name -> gaugebook.book.v1.MeanDepth
-	40,  // 102: gaugebook.book.v1.WheelSummary.usable_tread:type_name -> gaugebook.book.v1.UsableTread
-	60,  // 103: gaugebook.book.v1.WheelSummary.found:type_name -> gaugebook.v1.Pressure
-	60,  // 104: gaugebook.book.v1.WheelSummary.cold_equivalent:type_name -> gaugebook.v1.Pressure
-	60,  // 105: gaugebook.book.v1.WheelSummary.cold_low:type_name -> gaugebook.v1.Pressure
-	60,  // 106: gaugebook.book.v1.WheelSummary.cold_high:type_name -> gaugebook.v1.Pressure
-	60,  // 107: gaugebook.book.v1.WheelSummary.label_cold:type_name -> gaugebook.v1.Pressure
-	26,  // 108: gaugebook.book.v1.WheelSummary.coverage:type_name -> gaugebook.book.v1.Said
-	61,  // 109: gaugebook.book.v1.RepairAnswer.repairability:type_name -> gaugebook.v1.Repairability
-	62,  // 110: gaugebook.book.v1.RepairAnswer.method:type_name -> gaugebook.v1.RepairMethod
-	26,  // 111: gaugebook.book.v1.RepairAnswer.look_for:type_name -> gaugebook.book.v1.Said
-	26,  // 112: gaugebook.book.v1.RepairAnswer.missing:type_name -> gaugebook.book.v1.Said
-	113, // [113:113] is the sub-list for method output_type
-	113, // [113:113] is the sub-list for method input_type
-	113, // [113:113] is the sub-list for extension type_name
-	113, // [113:113] is the sub-list for extension extendee
-	0,   // [0:113] is the sub-list for field type_name
+	26,  // 53: gaugebook.book.v1.Headline.facts:type_name -> gaugebook.book.v1.Said
+	26,  // 54: gaugebook.book.v1.Headline.unknown:type_name -> gaugebook.book.v1.Said
+	26,  // 55: gaugebook.book.v1.Headline.first:type_name -> gaugebook.book.v1.Said
+	26,  // 56: gaugebook.book.v1.Headline.ask:type_name -> gaugebook.book.v1.Said
+	26,  // 57: gaugebook.book.v1.Headline.quote:type_name -> gaugebook.book.v1.Said
+	26,  // 58: gaugebook.book.v1.Headline.back:type_name -> gaugebook.book.v1.Said
+	46,  // 59: gaugebook.book.v1.Basis.as_of:type_name -> gaugebook.v1.CalendarDate
+	48,  // 60: gaugebook.book.v1.Basis.place_of_shop:type_name -> gaugebook.v1.Jurisdiction
+	27,  // 61: gaugebook.book.v1.Said.values:type_name -> gaugebook.book.v1.Argument
+	49,  // 62: gaugebook.book.v1.Argument.quantity:type_name -> gaugebook.v1.Quantity
+	50,  // 63: gaugebook.book.v1.Argument.place:type_name -> gaugebook.v1.Place
+	51,  // 64: gaugebook.book.v1.Rule.authority:type_name -> gaugebook.v1.Authority
+	26,  // 65: gaugebook.book.v1.Rule.citation:type_name -> gaugebook.book.v1.Said
+	52,  // 66: gaugebook.book.v1.Rule.how_known:type_name -> gaugebook.v1.SourceReading
+	53,  // 67: gaugebook.book.v1.Rule.binds:type_name -> gaugebook.v1.Binds
+	49,  // 68: gaugebook.book.v1.Evidence.amount:type_name -> gaugebook.v1.Quantity
+	49,  // 69: gaugebook.book.v1.Evidence.uncertainty:type_name -> gaugebook.v1.Quantity
+	49,  // 70: gaugebook.book.v1.AsLeft.measured:type_name -> gaugebook.v1.Quantity
+	26,  // 71: gaugebook.book.v1.AsLeft.put_right:type_name -> gaugebook.book.v1.Said
+	54,  // 72: gaugebook.book.v1.Subject.kind:type_name -> gaugebook.v1.SubjectKind
+	44,  // 73: gaugebook.book.v1.Finding.urgency:type_name -> gaugebook.v1.Urgency
+	26,  // 74: gaugebook.book.v1.Finding.to_settle:type_name -> gaugebook.book.v1.Said
+	30,  // 75: gaugebook.book.v1.Finding.as_left:type_name -> gaugebook.book.v1.AsLeft
+	31,  // 76: gaugebook.book.v1.Finding.subject:type_name -> gaugebook.book.v1.Subject
+	45,  // 77: gaugebook.book.v1.Finding.comparison:type_name -> gaugebook.v1.Comparison
+	49,  // 78: gaugebook.book.v1.Finding.measured:type_name -> gaugebook.v1.Quantity
+	49,  // 79: gaugebook.book.v1.Finding.limit:type_name -> gaugebook.v1.Quantity
+	49,  // 80: gaugebook.book.v1.Finding.margin:type_name -> gaugebook.v1.Quantity
+	49,  // 81: gaugebook.book.v1.Finding.uncertainty:type_name -> gaugebook.v1.Quantity
+	28,  // 82: gaugebook.book.v1.Finding.rules:type_name -> gaugebook.book.v1.Rule
+	29,  // 83: gaugebook.book.v1.Finding.evidence:type_name -> gaugebook.book.v1.Evidence
+	50,  // 84: gaugebook.book.v1.Finding.place:type_name -> gaugebook.v1.Place
+	44,  // 85: gaugebook.book.v1.WorkItem.urgency:type_name -> gaugebook.v1.Urgency
+	55,  // 86: gaugebook.book.v1.WorkItem.step:type_name -> gaugebook.v1.WorkStep
+	26,  // 87: gaugebook.book.v1.WorkItem.condition:type_name -> gaugebook.book.v1.Said
+	49,  // 88: gaugebook.book.v1.WorkItem.target:type_name -> gaugebook.v1.Quantity
+	56,  // 89: gaugebook.book.v1.WorkItem.due_from_distance:type_name -> gaugebook.v1.Distance
+	56,  // 90: gaugebook.book.v1.WorkItem.due_by_distance:type_name -> gaugebook.v1.Distance
+	46,  // 91: gaugebook.book.v1.WorkItem.due_by_date:type_name -> gaugebook.v1.CalendarDate
+	26,  // 92: gaugebook.book.v1.WorkItem.to_settle:type_name -> gaugebook.book.v1.Said
+	34,  // 93: gaugebook.book.v1.WorkItem.changes:type_name -> gaugebook.book.v1.PositionChange
+	54,  // 94: gaugebook.book.v1.WorkItem.subject:type_name -> gaugebook.v1.SubjectKind
+	57,  // 95: gaugebook.book.v1.NotLookedAt.what:type_name -> gaugebook.v1.LookedAt
+	58,  // 96: gaugebook.book.v1.NotLookedAt.reason:type_name -> gaugebook.v1.NotLookedReason
+	49,  // 97: gaugebook.book.v1.Checked.measured:type_name -> gaugebook.v1.Quantity
+	49,  // 98: gaugebook.book.v1.Checked.limit:type_name -> gaugebook.v1.Quantity
+	28,  // 99: gaugebook.book.v1.Checked.rule:type_name -> gaugebook.book.v1.Rule
+	50,  // 100: gaugebook.book.v1.MeanDepth.place:type_name -> gaugebook.v1.Place
+	59,  // 101: gaugebook.book.v1.MeanDepth.depth:type_name -> gaugebook.v1.Depth
+	59,  // 102: gaugebook.book.v1.MeanDepth.uncertainty:type_name -> gaugebook.v1.Depth
+	59,  // 103: gaugebook.book.v1.UsableTread.depth_when_new:type_name -> gaugebook.v1.Depth
+	59,  // 104: gaugebook.book.v1.UsableTread.limit:type_name -> gaugebook.v1.Depth
+	59,  // 105: gaugebook.book.v1.WheelSummary.governing_depth:type_name -> gaugebook.v1.Depth
+	50,  // 106: gaugebook.book.v1.WheelSummary.governing_place:type_name -> gaugebook.v1.Place
+	39,  // 107: gaugebook.book.v1.WheelSummary.mean_depths:type_name -> gaugebook.book.v1.MeanDepth
+	40,  // 108: gaugebook.book.v1.WheelSummary.usable_tread:type_name -> gaugebook.book.v1.UsableTread
+	60,  // 109: gaugebook.book.v1.WheelSummary.found:type_name -> gaugebook.v1.Pressure
+	60,  // 110: gaugebook.book.v1.WheelSummary.cold_equivalent:type_name -> gaugebook.v1.Pressure
+	60,  // 111: gaugebook.book.v1.WheelSummary.cold_low:type_name -> gaugebook.v1.Pressure
+	60,  // 112: gaugebook.book.v1.WheelSummary.cold_high:type_name -> gaugebook.v1.Pressure
+	60,  // 113: gaugebook.book.v1.WheelSummary.label_cold:type_name -> gaugebook.v1.Pressure
+	26,  // 114: gaugebook.book.v1.WheelSummary.coverage:type_name -> gaugebook.book.v1.Said
+	61,  // 115: gaugebook.book.v1.RepairAnswer.repairability:type_name -> gaugebook.v1.Repairability
+	62,  // 116: gaugebook.book.v1.RepairAnswer.method:type_name -> gaugebook.v1.RepairMethod
+	26,  // 117: gaugebook.book.v1.RepairAnswer.look_for:type_name -> gaugebook.book.v1.Said
+	26,  // 118: gaugebook.book.v1.RepairAnswer.missing:type_name -> gaugebook.book.v1.Said
+	119, // [119:119] is the sub-list for method output_type
+	119, // [119:119] is the sub-list for method input_type
+	119, // [119:119] is the sub-list for extension type_name
+	119, // [119:119] is the sub-list for extension extendee
+	0,   // [0:119] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_book_v1_rows_proto_init() }
