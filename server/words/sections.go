@@ -139,6 +139,6 @@ var labelArguments = map[string][]string{
 	string(finding.ClosedMeasured): {"measured"}, "headline.seen": {"day", "said"}, "report.left-of": {"new", "limit"}, "report.same-goes": {"others"},
 	"row.do-not-move": rowArguments, "row.off-the-road": rowArguments, "row.cannot-tell": rowArguments, "row.cannot-tell.before-driving": rowArguments,
 	"row.cannot-tell.lapsed": rowArguments, "row.none-found": rowArguments, "row.wheels": {"n"}, "row.unspecified": rowArguments,
-	"glance.depths": {"unit"}, "glance.nothing-wrong": {"at"}, "glance.pressures": {"unit"},
+	"glance.depths": {"unit"}, "glance.more": {"n"}, "glance.nothing-wrong": {"at"}, "glance.nothing-wrong-others": {"n"}, "glance.pressures": {"unit"},
 	"answer.found": {"noticed", "found"}, "answer.not-found": {"noticed"}, "answer.not-looked-at": {"noticed"},
 }
