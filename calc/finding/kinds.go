@@ -298,6 +298,13 @@ func (k ComplaintKind) SpeaksFor(c Code) (as Fact, speaks bool) {
 	return "", false
 }
 
+// RecordedKind is what is known of what is recorded and not judged.
+type RecordedKind struct {
+	Code        Recorded
+	LawNotKnown bool // it says what of the law of a place is not known here
+	Retired     bool
+}
+
 // LookedKind is what is known of a place that is looked at.
 type LookedKind struct {
 	Kind      Looked

@@ -217,3 +217,15 @@ func loadKnown(v visit.Visit) bool {
 	}
 	return true
 }
+
+// NothingWrong tells that the tread and the pressure of a wheel were read and its outer
+// sidewall was seen, and that nothing that was found there asks for anything.
+func NothingWrong(v visit.Visit, out Verdict, at layout.Position) bool {
+	i := slices.IndexFunc(v.Wheels, func(w visit.Wheel) bool { return w.Position == at })
+	if i < 0 || len(unreadOf(v.Wheels[i])) > 0 || !v.Wheels[i].LookedAt(finding.LookedOuterSidewall) {
+		return false
+	}
+	return !slices.ContainsFunc(out.Findings, func(f finding.Finding) bool {
+		return f.Urgency != finding.Note && slices.Contains(f.Positions, at)
+	})
+}

@@ -140,7 +140,7 @@ func (p *printer) aside(a *pb.Assessment) {
 // lawNotKnown is what of the law of the place is not known here.
 func (p *printer) lawNotKnown(ns []*pb.NotJudged) (texts []string) {
 	for _, n := range ns {
-		if strings.HasPrefix(n.GetCode(), "law.") && n.GetCode() != noInspection {
+		if finding.RecordedOf(finding.Recorded(n.GetCode())).LawNotKnown {
 			texts = append(texts, words.Sentence(n.GetWords())+".")
 		}
 	}
@@ -248,7 +248,8 @@ func (p *printer) toCustomer(a *pb.Assessment) {
 	}
 	say(p.others(a))
 	for _, w := range once(a.GetWork()) {
-		if finding.WorkOf(finding.Work(w.item.GetCode())).ForThem {
+		k := finding.WorkOf(finding.Work(w.item.GetCode()))
+		if k.ForThem || k.Fits && w.item.GetCondition() == nil {
 			say(p.counters(w, around))
 		}
 	}
@@ -258,7 +259,12 @@ func (p *printer) toCustomer(a *pb.Assessment) {
 // others tells of the wheels at which nothing was found: of all that have no finding how
 // many they are, else which.
 func (p *printer) others(a *pb.Assessment) string {
-	at := nothingWrong(a)
+	var at []string
+	for _, w := range a.GetWheels() {
+		if w.GetNothingWrong() {
+			at = append(at, w.GetPosition())
+		}
+	}
 	var found []string
 	for _, f := range gravest(a.GetFindings()) {
 		found = append(found, f.GetPositions()...)
@@ -307,22 +313,4 @@ func gravest(fs []*pb.Finding) (all []*pb.Finding) {
 		all, told = append(all, f), append(told, at...)
 	}
 	return all
-}
-
-// nothingWrong are the wheels that were read and seen, tread, pressure and outer sidewall,
-// with nothing found at them.
-func nothingWrong(a *pb.Assessment) (at []string) {
-	for _, w := range a.GetWheels() {
-		p := w.GetPosition()
-		open := slices.ContainsFunc(a.GetFindings(), func(f *pb.Finding) bool {
-			return f.GetUrgency() != pb.Urgency_URGENCY_NOTE && slices.Contains(f.GetPositions(), p)
-		})
-		sidewall := slices.ContainsFunc(a.GetNothingFound(), func(c *pb.Checked) bool {
-			return finding.CheckedOf(finding.Checked(c.GetCode())).Place == finding.LookedOuterSidewall && slices.Contains(c.GetPositions(), p)
-		})
-		if !open && sidewall && w.GetGoverningDepth() != nil && w.GetFound() != nil {
-			at = append(at, p)
-		}
-	}
-	return at
 }

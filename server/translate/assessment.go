@@ -26,6 +26,9 @@ func Assessment(req *pb.AssessVisitRequest, v visit.Visit, out verdict.Verdict) 
 		}),
 		Work: messages(out.Work, func(w order.Work) *pb.WorkItem { return bought(workMessage(w), w, req.GetVehicle()) }), Wheels: messages(out.Wheels, summary), Repairs: messages(out.Repairs, repair),
 	}
+	for i, s := range out.Wheels {
+		a.Wheels[i].NothingWrong = verdict.NothingWrong(v, out, s.Position)
+	}
 	lists(a, out)
 	a.Cautions = cautions(nil, a.GetFindings(), a.GetWork())
 	Count(a)

@@ -133,7 +133,7 @@ var sectionArguments = map[Section][]string{
 var rowArguments = []string{"at", "by", "facts", "unknown", "ask", "quote", "back"}
 
 var labelArguments = map[string][]string{
-	"age.years": {"n"}, "place.groove": {"n"}, "place.station": {"n"},
+	"age.years": {"n"}, "place.groove": {"n"}, "place.many": {"n"}, "place.station": {"n"},
 	"place.on-axle": {"n", "side", "dual"}, "short.on-axle": {"n", "side", "dual"},
 	"place.front-rear": {"end", "side", "dual"}, "short.front-rear": {"end", "side", "dual"},
 	string(finding.ClosedMeasured): {"measured"}, "headline.seen": {"day", "said"}, "report.left-of": {"new", "limit"}, "report.same-goes": {"others"},

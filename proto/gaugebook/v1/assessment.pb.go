@@ -2438,7 +2438,10 @@ type WheelSummary struct {
 	LabelCold *Pressure `protobuf:"bytes,11,opt,name=label_cold,json=labelCold,proto3" json:"label_cold,omitempty"`
 	// What the report covers of it: "depth only; not a full inspection". Absent: a
 	// full turn of the tread and both sidewalls were seen.
-	Coverage      *Said `protobuf:"bytes,12,opt,name=coverage,proto3" json:"coverage,omitempty"`
+	Coverage *Said `protobuf:"bytes,12,opt,name=coverage,proto3" json:"coverage,omitempty"`
+	// Its tread and its pressure were read and its outer sidewall was seen, and nothing was
+	// found that asks for anything.
+	NothingWrong  bool `protobuf:"varint,13,opt,name=nothing_wrong,json=nothingWrong,proto3" json:"nothing_wrong,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -2555,6 +2558,13 @@ func (x *WheelSummary) GetCoverage() *Said {
 		return x.Coverage
 	}
 	return nil
+}
+
+func (x *WheelSummary) GetNothingWrong() bool {
+	if x != nil {
+		return x.NothingWrong
+	}
+	return false
 }
 
 // RepairAnswer says whether the tire at one wheel may be repaired, all its
@@ -2813,7 +2823,7 @@ const file_gaugebook_v1_assessment_proto_rawDesc = "" +
 	"\tMeanDepth\x12)\n" +
 	"\x05place\x18\x01 \x01(\v2\x13.gaugebook.v1.PlaceR\x05place\x12)\n" +
 	"\x05depth\x18\x02 \x01(\v2\x13.gaugebook.v1.DepthR\x05depth\x125\n" +
-	"\vuncertainty\x18\x03 \x01(\v2\x13.gaugebook.v1.DepthR\vuncertainty\"\x83\x05\n" +
+	"\vuncertainty\x18\x03 \x01(\v2\x13.gaugebook.v1.DepthR\vuncertainty\"\xa8\x05\n" +
 	"\fWheelSummary\x12\x1a\n" +
 	"\bposition\x18\x01 \x01(\tR\bposition\x12%\n" +
 	"\x0eshown_position\x18\x02 \x01(\tR\rshownPosition\x12<\n" +
@@ -2829,7 +2839,8 @@ const file_gaugebook_v1_assessment_proto_rawDesc = "" +
 	" \x01(\v2\x16.gaugebook.v1.PressureR\bcoldHigh\x125\n" +
 	"\n" +
 	"label_cold\x18\v \x01(\v2\x16.gaugebook.v1.PressureR\tlabelCold\x12.\n" +
-	"\bcoverage\x18\f \x01(\v2\x12.gaugebook.v1.SaidR\bcoverage\"\x9f\x02\n" +
+	"\bcoverage\x18\f \x01(\v2\x12.gaugebook.v1.SaidR\bcoverage\x12#\n" +
+	"\rnothing_wrong\x18\r \x01(\bR\fnothingWrong\"\x9f\x02\n" +
 	"\fRepairAnswer\x12\x1a\n" +
 	"\bposition\x18\x01 \x01(\tR\bposition\x12A\n" +
 	"\rrepairability\x18\x02 \x01(\x0e2\x1b.gaugebook.v1.RepairabilityR\rrepairability\x122\n" +

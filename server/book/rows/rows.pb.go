@@ -3927,7 +3927,9 @@ type WheelSummary struct {
 	// Cold pressure of the label.
 	LabelCold *v1.Pressure `protobuf:"bytes,10,opt,name=label_cold,json=labelCold,proto3" json:"label_cold,omitempty"`
 	// What the report covers of it.
-	Coverage      *Said `protobuf:"bytes,11,opt,name=coverage,proto3" json:"coverage,omitempty"`
+	Coverage *Said `protobuf:"bytes,11,opt,name=coverage,proto3" json:"coverage,omitempty"`
+	// Read and seen, and nothing asks for anything.
+	NothingWrong  bool `protobuf:"varint,12,opt,name=nothing_wrong,json=nothingWrong,proto3" json:"nothing_wrong,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -4037,6 +4039,13 @@ func (x *WheelSummary) GetCoverage() *Said {
 		return x.Coverage
 	}
 	return nil
+}
+
+func (x *WheelSummary) GetNothingWrong() bool {
+	if x != nil {
+		return x.NothingWrong
+	}
+	return false
 }
 
 // RepairAnswer says whether the tire at one wheel may be repaired.
@@ -4473,7 +4482,7 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\apercent\x18\x01 \x01(\x01R\apercent\x129\n" +
 	"\x0edepth_when_new\x18\x02 \x01(\v2\x13.gaugebook.v1.DepthR\fdepthWhenNew\x12)\n" +
 	"\x05limit\x18\x03 \x01(\v2\x13.gaugebook.v1.DepthR\x05limit\x12\x17\n" +
-	"\arule_id\x18\x04 \x01(\rR\x06ruleId\"\xeb\x04\n" +
+	"\arule_id\x18\x04 \x01(\rR\x06ruleId\"\x90\x05\n" +
 	"\fWheelSummary\x12\x1a\n" +
 	"\bposition\x18\x01 \x01(\rR\bposition\x12<\n" +
 	"\x0fgoverning_depth\x18\x02 \x01(\v2\x13.gaugebook.v1.DepthR\x0egoverningDepth\x12<\n" +
@@ -4488,7 +4497,8 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\n" +
 	"label_cold\x18\n" +
 	" \x01(\v2\x16.gaugebook.v1.PressureR\tlabelCold\x123\n" +
-	"\bcoverage\x18\v \x01(\v2\x17.gaugebook.book.v1.SaidR\bcoverage\"\xa9\x02\n" +
+	"\bcoverage\x18\v \x01(\v2\x17.gaugebook.book.v1.SaidR\bcoverage\x12#\n" +
+	"\rnothing_wrong\x18\f \x01(\bR\fnothingWrong\"\xa9\x02\n" +
 	"\fRepairAnswer\x12\x1a\n" +
 	"\bposition\x18\x01 \x01(\rR\bposition\x12A\n" +
 	"\rrepairability\x18\x02 \x01(\x0e2\x1b.gaugebook.v1.RepairabilityR\rrepairability\x122\n" +
