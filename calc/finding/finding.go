@@ -115,6 +115,16 @@ type Finding struct {
 // positions however often it is judged, and telling nothing by itself.
 func (f Finding) ID() string { return ID(f.Positions, string(f.Code), f.Rule.ID) }
 
+// Told is the amount of a piece of evidence for it; zero where there is none.
+func (f Finding) Told(fact Fact) unit.Amount {
+	for _, e := range f.Evidence {
+		if e.Code == fact {
+			return e.Amount
+		}
+	}
+	return unit.Amount{}
+}
+
 // Names tells whether a rule is among those that the finding is by.
 func (f Finding) Names(r Rule) bool { return f.Rule == r || slices.Contains(f.Others, r) }
 

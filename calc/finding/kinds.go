@@ -222,6 +222,7 @@ type WorkKind struct {
 	Settles   []Settle // looks and readings that its own words ask for
 	InHouse   bool     // for the shop's own safety or records, or a step of other work: it asks the customer nothing that findings and other lines do not
 	Routine   bool     // all work ends with it, whatever the work was
+	Opening   bool     // work begins with it, whatever the work is
 	ForThem   bool     // asked of the customer, or for the customer to choose or to come back for
 	Retired   bool
 	order     int
@@ -295,6 +296,13 @@ func (k ComplaintKind) SpeaksFor(c Code) (as Fact, speaks bool) {
 		}
 	}
 	return "", false
+}
+
+// RecordedKind is what is known of what is recorded and not judged.
+type RecordedKind struct {
+	Code        Recorded
+	LawNotKnown bool // it says what of the law of a place is not known here
+	Retired     bool
 }
 
 // LookedKind is what is known of a place that is looked at.

@@ -111,8 +111,8 @@ const (
 
 // workKinds are the lines of the order of work: those of one stage in their order.
 var workKinds = []WorkKind{
-	{Code: WorkVehicleHold, Stage: StageMakeSafe, Of: OfPlace, Needs: NeedsNothing, InHouse: true},
-	{Code: WorkVehicleChock, Stage: StageMakeSafe, Of: OfVehicle, Needs: NeedsNothing, InHouse: true},
+	{Code: WorkVehicleHold, Stage: StageMakeSafe, Of: OfPlace, Needs: NeedsNothing, InHouse: true, Opening: true},
+	{Code: WorkVehicleChock, Stage: StageMakeSafe, Of: OfVehicle, Needs: NeedsNothing, InHouse: true, Opening: true},
 	{Code: WorkAirNone, Stage: StageMakeSafe, Of: OfPlace, Needs: NeedsNothing, InHouse: true},
 	{Code: WorkObjectLeaveIn, Stage: StageMakeSafe, Of: OfPlace, Needs: NeedsNothing, InHouse: true},
 	{Code: WorkLoadReduce, Stage: StageMakeSafe, Of: OfPlace, Needs: NeedsNothing},

@@ -47,6 +47,7 @@ var (
 	complaints   = newTable(func(k ComplaintKind) Complaint { return k.Kind }, complaintKinds)
 	places       = newTable(func(k LookedKind) Looked { return k.Kind }, lookedKinds)
 	questions    = newTable(func(k QuestionKind) Question { return k.Code }, questionKinds)
+	recorded     = newTable(func(k RecordedKind) Recorded { return k.Code }, recordedKinds)
 )
 
 // family is the findings of one subject.
@@ -114,6 +115,10 @@ func ComplaintOf(c Complaint) ComplaintKind { return complaints.of(c) }
 
 // LookedOf gives the row of a place that is looked at, the zero row for a code that none has.
 func LookedOf(c Looked) LookedKind { return places.of(c) }
+
+// RecordedOf gives the row of what is recorded and not judged, the zero row for a code that
+// none has.
+func RecordedOf(c Recorded) RecordedKind { return recorded.of(c) }
 
 // QuestionOf gives the row of a question, the zero row for a code that none has.
 func QuestionOf(c Question) QuestionKind { return questions.of(c) }

@@ -29,12 +29,13 @@ func rows() map[string][]string {
 		"Complaint":   rowsOf(complaints, func(k ComplaintKind) Complaint { return k.Kind }),
 		"Looked":      rowsOf(places, func(k LookedKind) Looked { return k.Kind }),
 		"Question":    rowsOf(questions, func(k QuestionKind) Question { return k.Code }),
+		"Recorded":    rowsOf(recorded, func(k RecordedKind) Recorded { return k.Code }),
 	}
 }
 
 // plain are the types of codes that have no column: nothing is known of one but its
 // words.
-var plain = []string{"Settle", "Condition", "Closed", "Recorded", "LookFor", "Reason", "Target", "Remark", "NotLooked", "Part", "WheelSide"}
+var plain = []string{"Settle", "Condition", "Closed", "LookFor", "Reason", "Target", "Remark", "NotLooked", "Unknown", "Part", "WheelSide"}
 
 // Every code is written once, and has one row.
 func TestEveryCodeHasARow(t *testing.T) {
@@ -67,9 +68,9 @@ func count(all []string, c string) (n int) {
 
 // mayBeEmpty are the columns whose zero value says something: see the row types.
 var mayBeEmpty = []string{
-	"CautionKind.Gravity", "CheckedKind.Place", "DoneKind.Closed", "FactKind.Leaves", "Kind.Beside", "Kind.Calms", "Kind.Caution", "Kind.Condition", "Kind.Cured", "Kind.Fact", "Kind.Felt", "Kind.Good", "Kind.Law", "Kind.LeaveAlone", "Kind.LeavesOpen", "Kind.LetDown", "Kind.Met", "Kind.Pair", "Kind.SaidBy", "Kind.Scrap", "Kind.Still", "Kind.Work", "ObservationKind.Means", "ObservationKind.OneLow", "WorkKind.Caution", "WorkKind.Dismounts", "WorkKind.Dropped", "WorkKind.Fits", "WorkKind.ForThem", "WorkKind.InHouse", "WorkKind.Moves", "WorkKind.Routine", "WorkKind.Settles", "WorkKind.WheelOff", "WorkKind.order",
+	"CautionKind.Gravity", "CheckedKind.Place", "DoneKind.Closed", "FactKind.Leaves", "Kind.Beside", "Kind.Calms", "Kind.Caution", "Kind.Condition", "Kind.Cured", "Kind.Fact", "Kind.Felt", "Kind.Good", "Kind.Law", "Kind.LeaveAlone", "Kind.LeavesOpen", "Kind.LetDown", "Kind.Met", "Kind.Pair", "Kind.SaidBy", "Kind.Scrap", "Kind.Still", "Kind.Work", "ObservationKind.Means", "ObservationKind.OneLow", "WorkKind.Caution", "WorkKind.Dismounts", "WorkKind.Dropped", "WorkKind.Fits", "WorkKind.ForThem", "WorkKind.InHouse", "WorkKind.Moves", "WorkKind.Opening", "WorkKind.Routine", "WorkKind.Settles", "WorkKind.WheelOff", "WorkKind.order",
 	"ComplaintKind.Code", "ComplaintKind.Settle", "ComplaintKind.Causes", "ComplaintKind.Front", "ComplaintKind.UnlessLit", "ComplaintKind.Seen", "ComplaintKind.SeenAs",
-	"ComplaintKind.Clears", "ComplaintKind.Lit", "ComplaintKind.Looks", "ComplaintKind.Look", "ComplaintKind.Told", "LookedKind.Good", "LookedKind.Whole", "LookedKind.OuterOnly", "LookedKind.Side",
+	"ComplaintKind.Clears", "ComplaintKind.Lit", "ComplaintKind.Looks", "ComplaintKind.Look", "ComplaintKind.Told", "LookedKind.Good", "LookedKind.Whole", "LookedKind.OuterOnly", "LookedKind.Side", "RecordedKind.LawNotKnown",
 }
 
 // No column is left out, but for those whose zero value says something.
@@ -93,6 +94,7 @@ func TestNoColumnIsLeftOut(t *testing.T) {
 	each(complaints, filled)
 	each(places, filled)
 	each(questions, filled)
+	each(recorded, filled)
 }
 
 func each[C ~string, R any](t table[C, R], do func(any)) {

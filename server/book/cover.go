@@ -18,7 +18,7 @@ func (d *drafting) cover(v *visit, bearing *pb.Inspection) {
 	row := &rows.VisitCover{Inspection: d.sent(bearing), RecordedTime: v.time, RootTime: v.rootTime, FrontRear: v.frontRear, Root: texts.Number(v.root)}
 	if v.assessment.GetHeadline() != nil {
 		row.Headline = &rows.Headline{}
-		texts.Keep(row.GetHeadline(), v.assessment.GetHeadline())
+		texts.Keep(row.GetHeadline(), sentenceOnly(v.assessment.GetHeadline()))
 	}
 	for _, f := range v.assessment.GetFindings() {
 		row.FindingIds = append(row.FindingIds, texts.Number(f.GetId()))
@@ -29,6 +29,14 @@ func (d *drafting) cover(v *visit, bearing *pb.Inspection) {
 	if order := plain(v.inspection.GetOrderReference()); order != "" {
 		d.put(orderKey(order, v.vehicle, v.inspection.GetId()), &rows.VehicleRow{})
 	}
+}
+
+// sentenceOnly is a headline without what its sentence does not tell: what follows from a
+// visit is read with the vehicle.
+func sentenceOnly(h *pb.Headline) *pb.Headline {
+	h = proto.CloneOf(h)
+	h.Ask, h.Quote, h.Back = nil, nil, nil
+	return h
 }
 
 // coverAgain puts a covering row in place of what was, with the number that it had.

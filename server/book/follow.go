@@ -56,7 +56,7 @@ func (s state) remounted(tires []*pb.Tire) state {
 		last = unheld(last)
 	}
 	if s.headline != nil {
-		next.headline = headline(next.open, last)
+		next.headline = headline(next.open, last, s.headline.GetFacts())
 	}
 	return next
 }

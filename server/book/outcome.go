@@ -85,7 +85,7 @@ func (o *outcome) on(s state) state {
 	if o.closedBy != "" {
 		next.closedBy[next.open[i].openID] = &pb.Said{Code: string(o.closedBy)}
 		next.open = slices.Delete(next.open, i, i+1)
-		next.headline = headline(next.open, unheld(s.headline))
+		next.headline = headline(next.open, unheld(s.headline), nil)
 		return next
 	}
 	f := &next.open[i]
@@ -94,13 +94,14 @@ func (o *outcome) on(s state) state {
 	return next
 }
 
-// unheld is a headline without what held the vehicle: that may have been what was closed,
-// and nobody looked again.
+// unheld is a headline without what held the vehicle, and without what was to be done: that
+// may have been of what was closed, and nobody looked again.
 func unheld(h *pb.Headline) *pb.Headline {
 	h = proto.CloneOf(h)
 	if h.GetHold() == pb.Hold_HOLD_DO_NOT_MOVE || h.GetHold() == pb.Hold_HOLD_OFF_THE_ROAD {
 		h.Hold, h.Positions = pb.Hold_HOLD_CANNOT_TELL, nil
 	}
+	h.Unknown, h.First, h.Ask, h.Quote = nil, nil, nil, nil
 	return h
 }
 

@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 
+	"google.golang.org/protobuf/proto"
 	"google.golang.org/protobuf/types/known/timestamppb"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
@@ -97,7 +98,7 @@ func (s state) after(root string, v *visit, arrivals map[string]*pb.Tire) state 
 	}
 	next.open = append(next.open, staying...)
 	slices.SortStableFunc(next.open, func(a, b openFinding) int { return cmp.Compare(a.urgency, b.urgency) })
-	next.headline = headline(next.open, v.assessment.GetHeadline())
+	next.headline = headline(next.open, v.assessment.GetHeadline(), s.headline.GetFacts())
 	return next
 }
 
@@ -181,29 +182,47 @@ func (f openFinding) closing() closing.Open {
 	return closing.Open{ID: f.nowID(), Code: finding.Code(f.code), Urgency: finding.Urgency(f.urgency), Positions: translate.Positions(f.positions)}
 }
 
+// found is an open finding as far as a headline goes by it.
+func (f openFinding) found() finding.Finding {
+	of := finding.Finding{Code: finding.Code(f.code), Urgency: finding.Urgency(f.urgency), Candidate: f.candidate}
+	if f.comparison == pb.Comparison_COMPARISON_CANNOT_TELL {
+		of.Outcome = measure.CannotTell
+	}
+	for _, at := range f.positions {
+		if p, err := layout.Parse(at); err == nil {
+			of.Positions = append(of.Positions, p)
+		}
+	}
+	return of
+}
+
 // headline is that of what is open. Where nothing open keeps the vehicle from the
-// road, the last visit says how much was looked at.
-func headline(open []openFinding, last *pb.Headline) *pb.Headline {
+// road, the last visit says how much was looked at; it says what is to be done, too. What
+// was measured stands in its facts, and in those before it.
+func headline(open []openFinding, last *pb.Headline, before []*pb.Said) *pb.Headline {
 	var found []finding.Finding
 	for _, f := range open {
-		of := finding.Finding{Code: finding.Code(f.code), Urgency: finding.Urgency(f.urgency), Candidate: f.candidate}
-		if f.comparison == pb.Comparison_COMPARISON_CANNOT_TELL {
-			of.Outcome = measure.CannotTell
-		}
-		for _, at := range f.positions {
-			if p, err := layout.Parse(at); err == nil {
-				of.Positions = append(of.Positions, p)
-			}
-		}
-		found = append(found, of)
+		found = append(found, f.found())
 	}
 	h := verdict.Holding(found)
-	out := &pb.Headline{Hold: pb.Hold(h.Hold), Urgency: pb.Urgency(h.Urgency), AsOf: last.GetAsOf()}
+	out := &pb.Headline{}
+	proto.Merge(out, last)
+	out.Hold, out.Urgency, out.Positions = pb.Hold(h.Hold), pb.Urgency(h.Urgency), nil
 	for _, p := range h.Positions {
 		out.Positions = append(out.Positions, p.String())
 	}
 	if h.Hold == verdict.HoldNotTold {
 		out.Hold, out.Positions = last.GetHold(), last.GetPositions()
+		h.Hold, h.Positions = verdict.Hold(out.GetHold()), translate.Positions(out.GetPositions())
+	}
+	out.Facts = translate.Facts(verdict.FactsOf(found, h))
+	for i, f := range out.GetFacts() {
+		for _, known := range slices.Concat(last.GetFacts(), before) {
+			if translate.SameFact(f, known) {
+				out.Facts[i] = known
+				break
+			}
+		}
 	}
 	return out
 }

@@ -41,6 +41,9 @@ func (w witnessed) verdict(v visit.Visit, out verdict.Verdict) {
 	for _, f := range out.Findings {
 		w.finding(f)
 	}
+	for _, u := range verdict.HeadlineOf(v, out).Unknown {
+		w.see("Unknown", string(u))
+	}
 	for _, l := range slices.Concat(out.Work, rotationWork(v, out)) {
 		w.see("Work", string(l.Code))
 		w.see("Condition", string(l.Condition))
@@ -154,7 +157,7 @@ var noWitness = func() map[string]string {
 			"Checked tread.shop-limit", "Code tread.shop-limit", "Checked tread.roadside-limit", "Code tread.roadside-limit",
 		},
 		"calc/verdict has tests of it": {
-			"Fact spare.all-axles-driven",
+			"Fact spare.all-axles-driven", "Unknown unknown.inside", "Unknown unknown.spare", "Unknown unknown.wheels",
 		},
 		"told in the customer's words alone": {
 			"Complaint other",

@@ -68,17 +68,8 @@ func (p *printer) order(a *pb.Assessment) {
 		p.hang("", 2, p.label("report.no-work-yet"))
 		return
 	}
-	for n, i := 0, 0; i < len(work); n++ {
-		item, text := work[i], p.task(work[i])
-		// One line that falls due several times is written once.
-		due := p.show(item.GetDueByDistance())
-		for i++; i < len(work) && due != "" && work[i].GetCode() == item.GetCode() && slices.Equal(work[i].GetPositions(), item.GetPositions()); i++ {
-			due += ", " + p.show(work[i].GetDueByDistance())
-		}
-		if by := p.show(item.GetDueByDistance()); by != due {
-			text = strings.Replace(text, by, due, 1)
-		}
-		p.hang(fmt.Sprintf("  %2d  ", n+1), 6, text)
+	for n, w := range once(work) {
+		p.hang(fmt.Sprintf("  %2d  ", n+1), 6, w.told(p.task(w.item), p.technician))
 	}
 }
 

@@ -7,6 +7,9 @@ import (
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
+	"gaugebook.dev/calc/finding"
+
+	"gaugebook.dev/server/tell"
 	"gaugebook.dev/server/words"
 )
 
@@ -23,6 +26,14 @@ type reason struct {
 type alike struct {
 	shape string
 	fs    []*pb.Finding
+}
+
+// at are the wheels of all of them.
+func (e alike) at() (at []string) {
+	for _, f := range e.fs {
+		at = append(at, f.GetPositions()...)
+	}
+	return at
 }
 
 // alike groups the findings that are wanted, in the order they came.
@@ -69,7 +80,8 @@ func mark(n int) string {
 	return mark(n/letters-1) + string(rune('a'+n%letters))
 }
 
-// because writes the reasons by urgency, those to be planned one after the other.
+// because writes the reasons by urgency, the first of each behind its name, those to be
+// planned one after the other.
 func (p *printer) because(why []reason) {
 	p.blank()
 	if len(why) == 0 {
@@ -78,15 +90,40 @@ func (p *printer) because(why []reason) {
 	var plan []string
 	for i, r := range why {
 		if r.urgency == pb.Urgency_URGENCY_PLAN {
-			plan = append(plan, p.entry(r.of))
+			plan = append(plan, r.mark+" "+p.brief(r.of))
 			continue
 		}
+		text := p.entry(r.of)
 		if i == 0 || r.urgency != why[i-1].urgency {
-			fmt.Fprintln(&p.out, p.label(urgencyLabel(r.urgency)))
+			text = p.label(urgencyLabel(r.urgency)) + ": " + text
 		}
-		p.hang(fmt.Sprintf("%3s ", r.mark), stepsFrom, p.entry(r.of))
+		p.hang(fmt.Sprintf("%2s ", r.mark), stepsFrom, text)
 	}
-	p.run("glance.plan", plan...)
+	p.paragraph(part{"glance.plan", plan})
+}
+
+// brief is what can wait: where, and the fact alone where there is a phrase for it.
+func (p *printer) brief(e alike) string {
+	f := e.fs[0]
+	told, err := p.technician.Tell(words.Said{Section: words.Glances, Code: f.GetCode(), Arguments: []words.Argument{
+		words.Shown(tell.Amount(f.GetMeasured())).As("measured"), words.Shown(tell.Amount(f.GetLimit())).As("limit"),
+		evidence(f, finding.FactInflationRead).As("read"), evidence(f, finding.FactInflationLabel).As("label"),
+	}})
+	same := !slices.ContainsFunc(e.fs, func(o *pb.Finding) bool { return p.show(o.GetMeasured()) != p.show(f.GetMeasured()) })
+	if err != nil || !same && strings.ContainsAny(told, "0123456789") {
+		return p.entry(e)
+	}
+	return p.beginning(e.at()) + words.Sentence(told) + "."
+}
+
+// evidence is the amount of a piece of evidence; none where there is none.
+func evidence(f *pb.Finding, code finding.Fact) words.Value {
+	for _, e := range f.GetEvidence() {
+		if e.GetCode() == string(code) {
+			return words.Shown(tell.Amount(e.GetAmount()))
+		}
+	}
+	return words.Value{}
 }
 
 // putRight is what was found and is put right: the amount then and as left.
@@ -106,11 +143,7 @@ func (p *printer) putRight(e alike) string {
 // entry is what findings of a kind say in one line: where, what, and at the wheels after
 // the first what was measured there.
 func (p *printer) entry(e alike) string {
-	f := e.fs[0]
-	var at []string
-	for _, o := range e.fs {
-		at = append(at, o.GetPositions()...)
-	}
+	f, at := e.fs[0], e.at()
 	text, amount := p.bare(f), p.show(f.GetMeasured())
 	var others []string
 	for _, o := range e.fs[1:] {

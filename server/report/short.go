@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/mitchellh/go-wordwrap"
+
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
 	"gaugebook.dev/calc/finding"
@@ -26,9 +28,8 @@ func Short(w io.Writer, req *pb.AssessVisitRequest, a *pb.Assessment, told *pb.T
 	why := p.reasons(a)
 	p.hang("", 0, a.GetHeadline().GetForTechnician())
 	p.hang("", 0, p.visit(req))
-	p.blank()
 	p.standing(a.GetWheels())
-	p.asked(a.GetQuestions())
+	p.paragraph(part{"glance.ok", p.toLook(a)}, part{"glance.ask", p.asked(a.GetQuestions())})
 	p.steps(a, why)
 	p.because(why)
 	p.aside(a)
@@ -57,13 +58,31 @@ func (p *printer) visit(req *pb.AssessVisitRequest) string {
 	return strings.Join(parts, "   ")
 }
 
-// asked are the questions, each with its wheels.
-func (p *printer) asked(questions []*pb.Question) {
-	texts := make([]string, len(questions))
-	for i, q := range questions {
-		texts[i] = p.beginning(q.GetPositions()) + q.GetWords()
+// toLook is the OK that is needed before anything comes off.
+func (p *printer) toLook(a *pb.Assessment) (texts []string) {
+	for _, w := range a.GetWork() {
+		if finding.Work(w.GetCode()) == finding.WorkConsentLook {
+			texts = append(texts, p.label("glance.ok-look")+" "+p.places(w.GetPositions())+".")
+		}
 	}
-	p.run("glance.ask", texts...)
+	return texts
+}
+
+// asked are the questions that come first, each with its wheels: those that how somebody is
+// kept from harm turns on, or which law holds, and one at least. How many more there are is
+// told.
+func (p *printer) asked(questions []*pb.Question) (texts []string) {
+	shown := 0
+	for _, q := range questions {
+		if about := finding.QuestionOf(finding.Question(q.GetCode())).About; shown == 0 || shown == 1 && (about == finding.AboutHarm || about == finding.AboutPlace) {
+			shown++
+			texts = append(texts, p.beginning(q.GetPositions())+q.GetWords())
+		}
+	}
+	if more := len(questions) - shown; more > 0 {
+		texts = append(texts, tellLabel(p.technician, "glance.more", words.Count(more).As("n")))
+	}
+	return texts
 }
 
 // beginning is where what follows is, "" for the vehicle.
@@ -74,15 +93,31 @@ func (p *printer) beginning(positions []string) string {
 	return p.places(positions) + ": "
 }
 
-// afterHeading is the column where texts start that follow a heading on its own line.
-const afterHeading = 10
+// part is a heading and the texts under it.
+type part struct {
+	heading string
+	texts   []string
+}
 
-// run writes texts one after the other beside their heading.
-func (p *printer) run(heading string, texts ...string) {
-	texts = slices.DeleteFunc(texts, func(t string) bool { return strings.TrimSpace(t) == "" })
-	if len(texts) > 0 {
-		p.hang(p.label(heading), afterHeading, strings.Join(texts, " "))
+// paragraph writes what has anything to say, part behind part, each behind its heading.
+func (p *printer) paragraph(parts ...part) {
+	var said []string
+	for _, of := range parts {
+		texts := slices.DeleteFunc(of.texts, func(t string) bool { return strings.TrimSpace(t) == "" })
+		if len(texts) > 0 {
+			said = append(said, p.label(of.heading)+": "+strings.Join(texts, " "))
+		}
 	}
+	if len(said) > 0 {
+		p.flow(strings.Join(said, " "))
+	}
+}
+
+// flow writes a paragraph whose further lines begin further in.
+func (p *printer) flow(text string) {
+	const in = 2
+	lines := strings.Split(wordwrap.WrapString(p.bound(text), Width-in), "\n")
+	fmt.Fprintln(&p.out, unbind.Replace(strings.Join(lines, "\n"+strings.Repeat(" ", in))))
 }
 
 // aside is what stands beside the work: dangers, what is put right already, what is to
@@ -96,20 +131,16 @@ func (p *printer) aside(a *pb.Assessment) {
 	for _, e := range p.alike(a.GetFindings(), func(f *pb.Finding) bool {
 		return f.GetUrgency() == pb.Urgency_URGENCY_NOTE && finding.KindOf(finding.Code(f.GetCode())).LeaveAlone
 	}) {
-		leave = append(leave, p.entry(e))
+		leave = append(leave, p.brief(e))
 	}
-	p.run("glance.done", done...)
-	p.run("glance.leave", leave...)
-	p.run("glance.not-seen", slices.Concat(p.unseen(a.GetNotLookedAt()), p.lawNotKnown(a.GetNotJudged()))...)
-	if seen := p.seen(a.GetNothingFound()); len(seen) > 0 {
-		p.run("glance.seen", append([]string{p.label("glance.nothing")}, seen...)...)
-	}
+	p.paragraph(part{"glance.done", done}, part{"glance.leave", leave})
+	p.paragraph(part{"glance.not-seen", slices.Concat(p.unseen(a.GetNotLookedAt()), p.lawNotKnown(a.GetNotJudged()))}, part{"glance.seen", p.seen(a.GetNothingFound())})
 }
 
 // lawNotKnown is what of the law of the place is not known here.
 func (p *printer) lawNotKnown(ns []*pb.NotJudged) (texts []string) {
 	for _, n := range ns {
-		if strings.HasPrefix(n.GetCode(), "law.") && n.GetCode() != noInspection {
+		if finding.RecordedOf(finding.Recorded(n.GetCode())).LawNotKnown {
 			texts = append(texts, words.Sentence(n.GetWords())+".")
 		}
 	}
@@ -121,12 +152,12 @@ func (p *printer) dangers(a *pb.Assessment) {
 	var texts []string
 	for _, c := range a.GetCautions() {
 		at := cautioned(a, c.GetCode())
-		if len(at) == len(a.GetHeadline().GetPositions()) && slices.Equal(at, a.GetHeadline().GetPositions()) {
-			at = nil // what the headline is about
+		if len(at) == p.every || slices.Equal(at, a.GetHeadline().GetPositions()) {
+			at = nil // all of them, or what the headline is about
 		}
 		texts = append(texts, p.beginning(at)+c.GetWords())
 	}
-	p.run("glance.danger", texts...)
+	p.paragraph(part{"glance.danger", texts})
 }
 
 // cautioned are the wheels that a caution is about, in order.
@@ -198,7 +229,8 @@ func (g *grouped) sentences() []string {
 // each wheel the gravest, what nothing was found at, what is asked, and when to come back.
 func (p *printer) toCustomer(a *pb.Assessment) {
 	p.blank()
-	said := []string{a.GetHeadline().GetForCustomer()}
+	around := a.GetHeadline().GetPositions()
+	said := []string{p.nowhere(a.GetHeadline().GetForCustomer(), around)}
 	say := func(sentence string) {
 		if sentence != "" && !slices.Contains(said, sentence) {
 			said = append(said, sentence)
@@ -214,15 +246,56 @@ func (p *printer) toCustomer(a *pb.Assessment) {
 			say(tellLabel(p.counter, "report.same-goes", words.List(l.also).As("others")))
 		}
 	}
-	if at := nothingWrong(a); len(at) > 0 {
-		say(tellLabel(p.counter, "glance.nothing-wrong", tell.At(p.frontRear, at...).As("at")))
-	}
-	for _, w := range a.GetWork() {
-		if finding.WorkOf(finding.Work(w.GetCode())).ForThem {
-			say(w.GetForCustomer())
+	say(p.others(a))
+	for _, w := range once(a.GetWork()) {
+		k := finding.WorkOf(finding.Work(w.item.GetCode()))
+		if k.ForThem || k.Fits && w.item.GetCondition() == nil {
+			say(p.counters(w, around))
 		}
 	}
-	p.run("glance.customer", said...)
+	p.paragraph(part{"glance.customer", said})
+}
+
+// others tells of the wheels at which nothing was found: of all that have no finding how
+// many they are, else which.
+func (p *printer) others(a *pb.Assessment) string {
+	var at []string
+	for _, w := range a.GetWheels() {
+		if w.GetNothingWrong() {
+			at = append(at, w.GetPosition())
+		}
+	}
+	var found []string
+	for _, f := range gravest(a.GetFindings()) {
+		found = append(found, f.GetPositions()...)
+	}
+	slices.Sort(found)
+	switch rest := p.every - len(slices.Compact(found)); {
+	case len(at) == 0:
+		return ""
+	case len(found) > 0 && rest == len(at):
+		return tellLabel(p.counter, "glance.nothing-wrong-others", words.Count(len(at)).As("n"))
+	}
+	return tellLabel(p.counter, "glance.nothing-wrong", tell.At(p.frontRear, at...).As("at"))
+}
+
+// counters is a line of work as the counter tells it: where all of it is, or where the
+// headline is, is not told again; what falls due several times is told once.
+func (p *printer) counters(w due, around []string) string {
+	at := w.item.GetPositions()
+	text := w.told(w.item.GetForCustomer(), p.counter)
+	if len(at) == p.every || slices.Equal(at, around) {
+		return p.nowhere(text, at)
+	}
+	return text
+}
+
+// nowhere is a sentence of the counter without the places that others name.
+func (p *printer) nowhere(text string, at []string) string {
+	if len(at) == 0 {
+		return text
+	}
+	return strings.Replace(text, ": "+p.counter.Value(tell.At(p.frontRear, at...))+".", ".", 1)
 }
 
 // gravest are the findings that the customer hears: of each wheel the first, for they come
@@ -240,22 +313,4 @@ func gravest(fs []*pb.Finding) (all []*pb.Finding) {
 		all, told = append(all, f), append(told, at...)
 	}
 	return all
-}
-
-// nothingWrong are the wheels that were read and seen, tread, pressure and outer sidewall,
-// with nothing found at them.
-func nothingWrong(a *pb.Assessment) (at []string) {
-	for _, w := range a.GetWheels() {
-		p := w.GetPosition()
-		open := slices.ContainsFunc(a.GetFindings(), func(f *pb.Finding) bool {
-			return f.GetUrgency() != pb.Urgency_URGENCY_NOTE && slices.Contains(f.GetPositions(), p)
-		})
-		sidewall := slices.ContainsFunc(a.GetNothingFound(), func(c *pb.Checked) bool {
-			return finding.CheckedOf(finding.Checked(c.GetCode())).Place == finding.LookedOuterSidewall && slices.Contains(c.GetPositions(), p)
-		})
-		if !open && sidewall && w.GetGoverningDepth() != nil && w.GetFound() != nil {
-			at = append(at, p)
-		}
-	}
-	return at
 }

@@ -44,7 +44,7 @@ func (p *printer) labels(wheels []*pb.WheelSummary) (text string, ok bool) {
 	var all []string
 	for _, axle := range axlesOf(wheels) {
 		for i, w := range axle {
-			switch l := dash(p.wanted(w.GetLabelCold())); {
+			switch l := dash(p.numberOf(w.GetLabelCold())); {
 			case i == 0:
 				all = append(all, l)
 			case l != all[len(all)-1]:

@@ -22,79 +22,78 @@ func (p *printer) steps(a *pb.Assessment, why []reason) {
 		p.hang("", 0, p.label(code))
 		return
 	}
-	var look []string
 	var now, later []*pb.WorkItem
 	for _, w := range a.GetWork() {
 		kind := finding.WorkOf(finding.Work(w.GetCode()))
 		switch {
-		case kind.Code == finding.WorkConsentLook:
-			look = append(look, p.places(w.GetPositions()))
+		case kind.Code == finding.WorkConsentLook: // said before
 		case kind.Stage == finding.StageLater:
 			later = append(later, w)
 		case !kind.Routine && (kind.Code != finding.WorkVehicleHold || w.GetToSettle() != nil): // the headline says it
 			now = append(now, w)
 		}
 	}
-	if len(look) > 0 {
-		p.run("glance.ok", p.label("glance.ok-look")+" "+strings.Join(look, ", ")+".")
-	}
-	for n := 0; len(now) > 0; {
-		same := 1
-		under := now[0].GetPositions()
-		for ; same < len(now) && (len(under) == 0 || together(now[same].GetPositions(), under)); same++ {
-			if len(under) == 0 {
-				under = now[same].GetPositions()
-			}
-		}
-		n = p.under(under, now[:same], why, n)
-		now = now[same:]
-	}
+	p.numbered(now, why)
 	p.later(later)
 }
 
-// together tells that a line stands under the heading of another: it is of the same
-// wheels, or of the vehicle.
-func together(at, under []string) bool { return len(at) == 0 || slices.Equal(at, under) }
-
 // stepsFrom is the column where the lines of work begin, after their number.
-const stepsFrom = 4
+const stepsFrom = 3
 
-// under writes lines of the same wheels, or of the vehicle: where, with the marks of what
-// they answer, then those of one step, or on one condition, together. It gives the number
-// of the last step.
-func (p *printer) under(at []string, work []*pb.WorkItem, why []reason, n int) int {
-	heading := p.label("glance.vehicle")
-	if len(at) > 0 {
-		heading = p.places(at)
+// numbered writes the lines of work step by step: the lines of one part of the visit, where
+// they are done, with the marks of what is answered there at its first line. What is done on
+// a condition ends its step.
+func (p *printer) numbered(work []*pb.WorkItem, why []reason) {
+	marked := map[string]bool{}
+	for n := 1; len(work) > 0; n++ {
+		size := step(work)
+		var texts []string
+		under := ""
+		for _, w := range work[:size] {
+			at := p.label("glance.vehicle")
+			if len(w.GetPositions()) > 0 {
+				at = p.places(w.GetPositions())
+			} else if under != "" {
+				at = under
+			}
+			text := p.what(w)
+			if when := w.GetCondition().GetWords(); when != "" && !strings.Contains(strings.Join(texts, " "), when) {
+				text = when + " " + lower(text)
+			}
+			if at != under {
+				heading := at
+				if marks := marksAt(work, w, why); marks != "" && !marked[at] {
+					heading, marked[at] = at+" "+marks, true
+				}
+				text, under = heading+": "+text, at
+			}
+			texts = append(texts, text)
+		}
+		p.hang(fmt.Sprintf("%2d ", n), stepsFrom, strings.Join(texts, " "))
+		work = work[size:]
 	}
-	if marks := marksOf(work, why); marks != "" {
-		heading += " " + marks
-	}
-	heading += ": "
-	for len(work) > 0 {
-		same, when := 1, work[0].GetCondition().GetWords()
-		for same < len(work) && work[same].GetCondition().GetWords() == when && (when != "" || phase(work[same]) == phase(work[0])) {
-			same++
+}
+
+// step is how many lines of work, from the first on, are one step.
+func step(work []*pb.WorkItem) (n int) {
+	for n = 1; n < len(work); n++ {
+		when, before := work[n].GetCondition().GetWords(), work[n-1].GetCondition().GetWords()
+		if phase(work[n]) != phase(work[0]) || before != "" && when != before {
+			break
 		}
-		texts := make([]string, same)
-		for i, w := range work[:same] {
-			texts[i] = p.what(w)
-		}
-		text := strings.Join(texts, " ")
-		if when != "" {
-			text = when + " " + lower(text)
-		}
-		n++
-		p.hang(fmt.Sprintf("%3d ", n), stepsFrom, heading+text)
-		work, heading = work[same:], ""
 	}
 	return n
 }
 
-// phase is which part of the visit a line of work belongs to: before anything is touched,
-// looking, mending, places and pressures, wheels on and the end.
+// marksAt are the marks of the reasons that the lines of work at the wheels of one answer.
+func marksAt(work []*pb.WorkItem, at *pb.WorkItem, why []reason) string {
+	return marksOf(slices.DeleteFunc(slices.Clone(work), func(w *pb.WorkItem) bool { return !slices.Equal(w.GetPositions(), at.GetPositions()) }), why)
+}
+
+// phase is which part of the visit a line of work belongs to: up to looking, mending up to
+// the pressures, wheels on and the end.
 func phase(w *pb.WorkItem) int {
-	ends := []pb.WorkStep{pb.WorkStep_WORK_STEP_MAKE_SAFE, pb.WorkStep_WORK_STEP_INSPECT, pb.WorkStep_WORK_STEP_MOUNT, pb.WorkStep_WORK_STEP_PRESSURE}
+	ends := []pb.WorkStep{pb.WorkStep_WORK_STEP_INSPECT, pb.WorkStep_WORK_STEP_PRESSURE}
 	i := slices.IndexFunc(ends, func(last pb.WorkStep) bool { return w.GetStep() <= last })
 	if i < 0 {
 		return len(ends)
@@ -107,8 +106,8 @@ func (p *printer) what(w *pb.WorkItem) string {
 	return cmp.Or(p.unplaced(w.GetPositions(), w.GetForTechnician()), w.GetCode())
 }
 
-// step is a line of work on its condition.
-func (p *printer) step(w *pb.WorkItem) string {
+// onCondition is a line of work on its condition.
+func (p *printer) onCondition(w *pb.WorkItem) string {
 	if when := w.GetCondition().GetWords(); when != "" {
 		return when + " " + lower(p.what(w))
 	}
@@ -128,22 +127,17 @@ func marksOf(work []*pb.WorkItem, why []reason) string {
 	return strings.Join(marks, " ")
 }
 
-// later is what falls due after the visit: what falls due several times is said once.
+// later is what falls due after the visit.
 func (p *printer) later(work []*pb.WorkItem) {
 	var texts []string
 	var at []string
-	for len(work) > 0 {
-		text, due := p.step(work[0]), p.show(work[0].GetDueByDistance())
-		first, same := due, 1
-		for ; same < len(work) && due != "" && work[same].GetCode() == work[0].GetCode() && slices.Equal(work[same].GetPositions(), work[0].GetPositions()); same++ {
-			due += ", " + p.show(work[same].GetDueByDistance())
+	for _, w := range once(work) {
+		text := w.told(p.onCondition(w.item), p.technician)
+		if !slices.Equal(w.item.GetPositions(), at) {
+			text = p.beginning(w.item.GetPositions()) + text
 		}
-		text = strings.Replace(text, first, due, 1)
-		if !slices.Equal(work[0].GetPositions(), at) {
-			text = p.beginning(work[0].GetPositions()) + text
-		}
-		at = work[0].GetPositions()
-		texts, work = append(texts, text), work[same:]
+		at = w.item.GetPositions()
+		texts = append(texts, text)
 	}
-	p.run("glance.later", texts...)
+	p.paragraph(part{"glance.later", texts})
 }

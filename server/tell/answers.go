@@ -34,6 +34,7 @@ func (t *Teller) Headline(h *pb.Headline, frontRear bool) {
 	g := t.on(frontRear)
 	defer g.end()
 	g.headline(h, t.over(h))
+	g.line(h, t.over(h))
 }
 
 // Open tells a finding that is open.
@@ -58,7 +59,9 @@ func (t *Teller) State(s *pb.VehicleState, frontRear bool) {
 	}
 	g := t.on(frontRear)
 	defer g.end()
-	g.headline(s.GetHeadline(), t.over(s.GetHeadline()))
+	over := t.over(s.GetHeadline())
+	g.headline(s.GetHeadline(), over)
+	g.line(s.GetHeadline(), over)
 	if !t.glance() {
 		s.Cautions = t.Cautions(s.GetOpen()...)
 	}

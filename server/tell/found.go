@@ -27,6 +27,7 @@ func (t *Teller) Assessment(a *pb.Assessment, frontRear bool) {
 	defer g.end()
 	g.headline(a.GetHeadline(), false)
 	g.answers(a)
+	g.behindHeadline(a.GetHeadline())
 	if t.glance() {
 		h, n := a.GetHeadline(), a.GetTotals()
 		proto.Reset(a)
@@ -78,55 +79,6 @@ func (g *rendering) caution(code string) string {
 	}
 	g.arguments = g.arguments[:0]
 	return cmp.Or(g.say(g.technician, words.Said{Section: words.Cautions, Code: code, When: words.Brief}), code)
-}
-
-// headline tells what comes before all else; in the past, where its day is over.
-func (g *rendering) headline(h *pb.Headline, past bool) {
-	if h == nil {
-		return
-	}
-	code := words.Kebab(strings.TrimPrefix(h.GetHold().String(), "HOLD_"))
-	switch {
-	case past && h.GetHold() == pb.Hold_HOLD_NONE_FOUND:
-		h.Hold, h.Positions, code = pb.Hold_HOLD_CANNOT_TELL, nil, "cannot-tell.lapsed"
-	case h.GetHold() == pb.Hold_HOLD_CANNOT_TELL && h.GetUrgency() == pb.Urgency_URGENCY_BEFORE_DRIVING:
-		code += ".before-driving"
-	}
-	g.places(h.GetPositions(), false)
-	if h.GetHold() == pb.Hold_HOLD_NONE_FOUND && len(h.GetPositions()) == 0 {
-		g.arguments = g.arguments[:0] // no wheel is named
-	}
-	switch h.GetUrgency() {
-	case pb.Urgency_URGENCY_THIS_VISIT:
-		g.argue("by", words.Text(words.Labels, "headline.this-visit"))
-	case pb.Urgency_URGENCY_PLAN:
-		g.argue("by", words.Text(words.Labels, "headline.plan"))
-	}
-	h.ForTechnician, h.ForCustomer = g.pair(words.Said{Section: words.Headlines, Code: code}, true)
-	if past {
-		h.ForTechnician = g.seen(g.technician, h.GetAsOf(), h.GetForTechnician())
-		if g.customer != nil {
-			h.ForCustomer = g.seen(g.customer, h.GetAsOf(), h.GetForCustomer())
-		}
-	}
-}
-
-// answers tells, with the headline, what the customer came for.
-func (g *rendering) answers(a *pb.Assessment) {
-	h := a.GetHeadline()
-	if h == nil {
-		return
-	}
-	h.ForTechnician = strings.Join(append([]string{h.GetForTechnician()}, Answers(g.technician, a)...), " ")
-	if g.customer != nil {
-		h.ForCustomer = strings.Join(append([]string{h.GetForCustomer()}, Answers(g.customer, a)...), " ")
-	}
-}
-
-// seen tells what was so on a day.
-func (g *rendering) seen(to *words.Teller, on *pb.CalendarDate, said string) string {
-	g.arguments = append(g.arguments[:0], words.Day(dayOf(on)).As("day"), words.Plain(said).As("said"))
-	return g.say(to, words.Said{Section: words.Labels, Code: "headline.seen"})
 }
 
 // over tells that the day of a headline is over.

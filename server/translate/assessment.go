@@ -18,7 +18,7 @@ import (
 func Assessment(req *pb.AssessVisitRequest, v visit.Visit, out verdict.Verdict) *pb.Assessment {
 	tires := tiresAt(req)
 	a := &pb.Assessment{
-		Headline: headline(v, out), Basis: basis(v, out),
+		Headline: headline(verdict.HeadlineOf(v, out), v, req.GetVehicle()), Basis: basis(v, out),
 		Findings: messages(out.Findings, func(f finding.Finding) *pb.Finding {
 			m := findingMessage(f, tires)
 			m.AsLeft = asLeft(m.GetId(), out)
@@ -26,15 +26,13 @@ func Assessment(req *pb.AssessVisitRequest, v visit.Visit, out verdict.Verdict) 
 		}),
 		Work: messages(out.Work, func(w order.Work) *pb.WorkItem { return bought(workMessage(w), w, req.GetVehicle()) }), Wheels: messages(out.Wheels, summary), Repairs: messages(out.Repairs, repair),
 	}
+	for i, s := range out.Wheels {
+		a.Wheels[i].NothingWrong = verdict.NothingWrong(v, out, s.Position)
+	}
 	lists(a, out)
 	a.Cautions = cautions(nil, a.GetFindings(), a.GetWork())
 	Count(a)
 	return a
-}
-
-func headline(v visit.Visit, out verdict.Verdict) *pb.Headline {
-	h := verdict.HeadlineOf(v, out)
-	return &pb.Headline{Hold: pb.Hold(h.Hold), Urgency: pb.Urgency(h.Urgency), Positions: positionStrings(h.Positions), AsOf: dateMessage(v.AsOf)}
 }
 
 func basis(v visit.Visit, out verdict.Verdict) *pb.Basis {

@@ -13,7 +13,7 @@ func Meaning(a *pb.Assessment) *pb.Assessment {
 	a = proto.CloneOf(a)
 	a.Basis, a.Totals, a.Cautions = nil, nil, nil
 	if h := a.GetHeadline(); h != nil {
-		h.ForTechnician, h.ForCustomer, h.AsOf = "", "", nil
+		h.ForTechnician, h.ForCustomer, h.Line, h.AsOf = "", "", "", nil
 	}
 	for _, f := range a.GetFindings() {
 		f.ForTechnician, f.ForCustomer, f.OpenId = "", "", ""

@@ -23,6 +23,7 @@ type Catalogue struct {
 	Findings  map[string]Pair   `yaml:"findings"`
 	Work      map[string]Pair   `yaml:"work"`
 	Headlines map[string]Pair   `yaml:"headlines"` // what comes before all else
+	Glances   map[string]string `yaml:"glances"`   // a part of a headline or a row: the fact alone
 	Checked   map[string]string `yaml:"checked"`   // looked at and nothing found
 	Cautions  map[string]string `yaml:"cautions"`  // where someone could be hurt
 	Settle    map[string]string `yaml:"settle"`    // the measurement that would decide
@@ -68,7 +69,7 @@ func (c *Catalogue) add(data []byte) error {
 	c.Except = append(c.Except, more.Except...)
 	c.ThousandsFrom = max(c.ThousandsFrom, more.ThousandsFrom)
 	return errors.Join(
-		merge(&c.Findings, more.Findings), merge(&c.Work, more.Work), merge(&c.Headlines, more.Headlines), merge(&c.Checked, more.Checked), merge(&c.Cautions, more.Cautions),
+		merge(&c.Findings, more.Findings), merge(&c.Work, more.Work), merge(&c.Headlines, more.Headlines), merge(&c.Glances, more.Glances), merge(&c.Checked, more.Checked), merge(&c.Cautions, more.Cautions),
 		merge(&c.Settle, more.Settle), merge(&c.Evidence, more.Evidence), merge(&c.LookFor, more.LookFor), merge(&c.Questions, more.Questions),
 		merge(&c.NotJudged, more.NotJudged), merge(&c.Notes, more.Notes), merge(&c.Labels, more.Labels), merge(&c.Titles, more.Titles), merge(&c.Sources, more.Sources), merge(&c.Terms, more.Terms),
 	)

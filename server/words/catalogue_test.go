@@ -63,7 +63,7 @@ func (s text) in(c *Catalogue) string {
 		return map[string]string{"technician": pairs[s.code].Technician, "customer": pairs[s.code].Customer}[s.reader]
 	}
 	return map[string]map[string]string{
-		"checked": c.Checked, "cautions": c.Cautions, "settle": c.Settle, "evidence": c.Evidence,
+		"glances": c.Glances, "checked": c.Checked, "cautions": c.Cautions, "settle": c.Settle, "evidence": c.Evidence,
 		"look_for": c.LookFor, "not_judged": c.NotJudged, "notes": c.Notes, "labels": c.Labels,
 	}[s.section][s.code]
 }
@@ -92,7 +92,7 @@ func writtenInFiles(t *testing.T) (all []text) {
 			}
 		}
 		for section, lines := range map[string]map[string]string{
-			"checked": c.Checked, "cautions": c.Cautions, "settle": c.Settle, "evidence": c.Evidence,
+			"glances": c.Glances, "checked": c.Checked, "cautions": c.Cautions, "settle": c.Settle, "evidence": c.Evidence,
 			"look_for": c.LookFor, "not_judged": c.NotJudged, "notes": c.Notes, "labels": c.Labels,
 		} {
 			for code, words := range lines {

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/finding/findingtest"
 )
 
@@ -29,6 +30,7 @@ func sections(c *Catalogue) []section {
 	return []section{
 		{"findings", []string{"Code"}, c.Findings},
 		{"work", []string{"Work", "Target"}, c.Work},
+		{"glances", []string{"Code", "Work", "Settle", "Unknown"}, both(c.Glances)},
 		{"checked", []string{"Checked"}, both(c.Checked)},
 		{"cautions", []string{"Caution"}, both(c.Cautions)},
 		{"settle", []string{"Settle"}, both(c.Settle)},
@@ -48,6 +50,9 @@ func TestEveryCodeHasItsWords(t *testing.T) {
 	for _, language := range Tongues() {
 		c := In(language)
 		for _, s := range sections(c) {
+			if s.name == "glances" {
+				continue // of many codes none is wanted
+			}
 			for _, code := range slices.Concat(lists(kinds, s.kinds)...) {
 				if p := s.texts[code]; p.Technician == "" || p.Customer == "" {
 					t.Errorf("%s: %s has no words in %s", code, language, s.name)
@@ -62,6 +67,32 @@ func lists(kinds map[string][]string, of []string) (all [][]string) {
 		all = append(all, kinds[k])
 	}
 	return all
+}
+
+// Whatever can be open, be done first, be asked for, quoted or due later, and whatever is
+// not known, has a phrase for headlines and rows.
+func TestEveryCodeHasItsGlance(t *testing.T) {
+	kinds := findingtest.Constants(t, tableOfKinds)
+	wanted := slices.Concat(kinds["Settle"], kinds["Unknown"])
+	for k := range finding.Kinds() {
+		if k.Urgency != finding.Note && !k.Retired {
+			wanted = append(wanted, string(k.Code))
+		}
+	}
+	for _, code := range kinds["Work"] {
+		k := finding.WorkOf(finding.Work(code))
+		stepOf := k.Needs == finding.NeedsWork && k.Stage != finding.StageLater && !k.ForThem
+		if !k.Retired && !k.Opening && !k.Routine && !stepOf {
+			wanted = append(wanted, code)
+		}
+	}
+	for _, language := range Tongues() {
+		for _, code := range wanted {
+			if In(language).Glances[code] == "" {
+				t.Errorf("%s: %s has no glance", code, language)
+			}
+		}
+	}
 }
 
 // No words are left without a code. Labels are of much else, too.

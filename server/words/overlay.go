@@ -83,6 +83,7 @@ func (c *Catalogue) over(wider *Catalogue) (*Catalogue, error) {
 	pairs(func(c *Catalogue) *map[string]Pair { return &c.Work })
 	pairs(func(c *Catalogue) *map[string]Pair { return &c.Headlines })
 	pairs(func(c *Catalogue) *map[string]Pair { return &c.Questions })
+	texts(func(c *Catalogue) *map[string]string { return &c.Glances })
 	texts(func(c *Catalogue) *map[string]string { return &c.Checked })
 	texts(func(c *Catalogue) *map[string]string { return &c.Cautions })
 	texts(func(c *Catalogue) *map[string]string { return &c.Settle })

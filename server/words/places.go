@@ -10,11 +10,14 @@ import (
 )
 
 // positions writes where tires are, to the technician in the trade's letters, to the
-// customer in words. Of a pair of which nobody said where it is, the customer reads
+// customer in words, and of many how many. Of a pair of which nobody said where it is, the customer reads
 // of the other tire alone.
 func (m *rendering) positions(dst []byte, v *Value) []byte {
 	if m.teller.audience == Customer && slices.Contains(v.at, layout.Beside) {
 		return m.position(dst, v.vehicle, layout.Beside)
+	}
+	if m.teller.audience == Customer && len(v.at) > named {
+		return m.within(dst, m.teller.locale.texts.many, Count(len(v.at)).amount)
 	}
 	for i, p := range v.at {
 		switch {
@@ -27,6 +30,9 @@ func (m *rendering) positions(dst []byte, v *Value) []byte {
 	}
 	return dst
 }
+
+// named is how many places a customer reads one by one: of more, how many they are.
+const named = 4
 
 // position writes one place as the audience reads it.
 func (m *rendering) position(dst []byte, v *layout.Vehicle, p layout.Position) []byte {

@@ -16,6 +16,7 @@ const (
 	Findings   Section = iota // what was found
 	Work                      // a line of work
 	Headlines                 // what comes before all else
+	Glances                   // a part of a headline or a row, by the code of what it tells
 	Checked                   // looked at and nothing found
 	Cautions                  // where someone could be hurt
 	Settle                    // the measurement, or the question, that would decide
@@ -32,7 +33,7 @@ const (
 
 func (s Section) String() string {
 	return [sectionCount]string{
-		"findings", "work", "headlines", "checked", "cautions", "settle", "evidence", "look_for", "questions", "questions", "not_judged", "notes", "labels", "titles",
+		"findings", "work", "headlines", "glances", "checked", "cautions", "settle", "evidence", "look_for", "questions", "questions", "not_judged", "notes", "labels", "titles",
 	}[s]
 }
 
@@ -96,7 +97,7 @@ func (c *Catalogue) written(s Section, to Audience) map[string]string {
 		return all
 	}
 	return map[Section]map[string]string{
-		Checked: c.Checked, Cautions: c.Cautions, Evidence: c.Evidence, LookFor: c.LookFor, NotJudged: c.NotJudged, Notes: c.Notes, Labels: c.Labels, Titles: c.Titles,
+		Glances: c.Glances, Checked: c.Checked, Cautions: c.Cautions, Evidence: c.Evidence, LookFor: c.LookFor, NotJudged: c.NotJudged, Notes: c.Notes, Labels: c.Labels, Titles: c.Titles,
 	}[s]
 }
 
@@ -123,17 +124,22 @@ func argumentsOf(s Section, code string) []string {
 var sectionArguments = map[Section][]string{
 	Findings:  {"at", "measured", "limit", "margin", "uncertainty", "rule", "place", "standing"},
 	Work:      {"at", "target", "due_from", "due_by", "settle", "map", "changes"},
-	Headlines: {"at", "by"},
+	Headlines: {"at", "by", "facts", "unknown", "first", "ask", "quote", "back"},
+	Glances:   {"at", "measured", "limit", "read", "label", "n", "size", "when", "settle", "target", "due_from", "due_by"},
 	Checked:   {"at", "measured", "limit", "rule"},
 	Evidence:  {"amount"},
 	Notes:     {"age", "at", "by", "day", "from", "instead", "most", "number", "symbol", "to", "week", "year", "years"},
 }
 
+var rowArguments = []string{"at", "by", "facts", "unknown", "ask", "quote", "back"}
+
 var labelArguments = map[string][]string{
-	"age.years": {"n"}, "place.groove": {"n"}, "place.station": {"n"},
+	"age.years": {"n"}, "place.groove": {"n"}, "place.many": {"n"}, "place.station": {"n"},
 	"place.on-axle": {"n", "side", "dual"}, "short.on-axle": {"n", "side", "dual"},
 	"place.front-rear": {"end", "side", "dual"}, "short.front-rear": {"end", "side", "dual"},
 	string(finding.ClosedMeasured): {"measured"}, "headline.seen": {"day", "said"}, "report.left-of": {"new", "limit"}, "report.same-goes": {"others"},
-	"glance.depths": {"unit"}, "glance.nothing-wrong": {"at"}, "glance.pressures": {"unit"},
+	"row.do-not-move": rowArguments, "row.off-the-road": rowArguments, "row.cannot-tell": rowArguments, "row.cannot-tell.before-driving": rowArguments,
+	"row.cannot-tell.lapsed": rowArguments, "row.none-found": rowArguments, "row.wheels": {"n"}, "row.unspecified": rowArguments,
+	"glance.depths": {"unit"}, "glance.more": {"n"}, "glance.nothing-wrong": {"at"}, "glance.nothing-wrong-others": {"n"}, "glance.pressures": {"unit"},
 	"answer.found": {"noticed", "found"}, "answer.not-found": {"noticed"}, "answer.not-looked-at": {"noticed"},
 }

@@ -22,7 +22,7 @@ func needed() map[string]string {
 			labels[way+"."+code] = code
 		}
 	}
-	labels["place.beside"], labels["place.this"], labels["place.and"] = "the other", "the tire", "and"
+	labels["place.beside"], labels["place.this"], labels["place.and"], labels["place.many"] = "the other", "the tire", "and", "{n} wheels"
 	for _, code := range wordedUnits {
 		labels[code] = code
 	}

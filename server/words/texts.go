@@ -22,6 +22,7 @@ type texts struct {
 	told     [sectionCount][audiences]map[string]*entry
 	places   [audiences]map[string]placeNames // by form; "" is the plain one
 	beside   *entry                           // the other tire of a pair, where nobody said which
+	many     *entry                           // of the wheels, more than are named
 	thisTire *entry                           // a tire of which nobody said where it is
 	and      *entry
 	units    map[unit.Unit]*entry
@@ -214,7 +215,7 @@ func (t *texts) link() error {
 		}
 		return e
 	}
-	t.beside, t.thisTire, t.and = label("place.beside"), label("place.this"), label("place.and")
+	t.beside, t.thisTire, t.and, t.many = label("place.beside"), label("place.this"), label("place.and"), label("place.many")
 	for u, code := range wordedUnits {
 		t.units[u] = label(code)
 	}

@@ -44,6 +44,7 @@ labels:
   place.rear.dative: "zanom"
   place.inner-dual: "intera"
   place.inner-dual.dative: "interom"
+  place.many: "{n} tule"
   place.this: "tula"
   place.this.dative: "tulom"
   place.spare: "zapas"

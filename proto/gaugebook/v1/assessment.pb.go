@@ -787,7 +787,24 @@ type Headline struct {
 	// For the technician.
 	ForTechnician string `protobuf:"bytes,5,opt,name=for_technician,json=forTechnician,proto3" json:"for_technician,omitempty"`
 	// For the customer. Absent: no customer's language was asked for.
-	ForCustomer   string `protobuf:"bytes,6,opt,name=for_customer,json=forCustomer,proto3" json:"for_customer,omitempty"`
+	ForCustomer string `protobuf:"bytes,6,opt,name=for_customer,json=forCustomer,proto3" json:"for_customer,omitempty"`
+	// What it rests on, by the codes of findings, each with its wheels ("at") and what was
+	// measured. FULL: its sentence has them, as it has unknown and first.
+	Facts []*Said `protobuf:"bytes,7,rep,name=facts,proto3" json:"facts,omitempty"`
+	// What is not known that would decide. FULL.
+	Unknown []*Said `protobuf:"bytes,8,rep,name=unknown,proto3" json:"unknown,omitempty"`
+	// The first thing to do, by the code of a line of work. FULL.
+	First *Said `protobuf:"bytes,9,opt,name=first,proto3" json:"first,omitempty"`
+	// The customer's OK that is needed, what to quote and what to come back for, by the
+	// codes of lines of work. FULL: a list tells them in line.
+	Ask *Said `protobuf:"bytes,10,opt,name=ask,proto3" json:"ask,omitempty"`
+	// What could follow, to be quoted.
+	Quote []*Said `protobuf:"bytes,11,rep,name=quote,proto3" json:"quote,omitempty"`
+	// What to come back for.
+	Back []*Said `protobuf:"bytes,12,rep,name=back,proto3" json:"back,omitempty"`
+	// The whole line of a list: hold, wheels, why, what OK is needed, what to quote, what to
+	// come back for. In lists, and where the state of a vehicle is told.
+	Line          string `protobuf:"bytes,13,opt,name=line,proto3" json:"line,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -860,6 +877,55 @@ func (x *Headline) GetForTechnician() string {
 func (x *Headline) GetForCustomer() string {
 	if x != nil {
 		return x.ForCustomer
+	}
+	return ""
+}
+
+func (x *Headline) GetFacts() []*Said {
+	if x != nil {
+		return x.Facts
+	}
+	return nil
+}
+
+func (x *Headline) GetUnknown() []*Said {
+	if x != nil {
+		return x.Unknown
+	}
+	return nil
+}
+
+func (x *Headline) GetFirst() *Said {
+	if x != nil {
+		return x.First
+	}
+	return nil
+}
+
+func (x *Headline) GetAsk() *Said {
+	if x != nil {
+		return x.Ask
+	}
+	return nil
+}
+
+func (x *Headline) GetQuote() []*Said {
+	if x != nil {
+		return x.Quote
+	}
+	return nil
+}
+
+func (x *Headline) GetBack() []*Said {
+	if x != nil {
+		return x.Back
+	}
+	return nil
+}
+
+func (x *Headline) GetLine() string {
+	if x != nil {
+		return x.Line
 	}
 	return ""
 }
@@ -2374,7 +2440,10 @@ type WheelSummary struct {
 	LabelCold *Pressure `protobuf:"bytes,11,opt,name=label_cold,json=labelCold,proto3" json:"label_cold,omitempty"`
 	// What the report covers of it: "depth only; not a full inspection". Absent: a
 	// full turn of the tread and both sidewalls were seen.
-	Coverage      *Said `protobuf:"bytes,12,opt,name=coverage,proto3" json:"coverage,omitempty"`
+	Coverage *Said `protobuf:"bytes,12,opt,name=coverage,proto3" json:"coverage,omitempty"`
+	// Its tread and its pressure were read and its outer sidewall was seen, and nothing was
+	// found that asks for anything.
+	NothingWrong  bool `protobuf:"varint,13,opt,name=nothing_wrong,json=nothingWrong,proto3" json:"nothing_wrong,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -2493,6 +2562,13 @@ func (x *WheelSummary) GetCoverage() *Said {
 	return nil
 }
 
+func (x *WheelSummary) GetNothingWrong() bool {
+	if x != nil {
+		return x.NothingWrong
+	}
+	return false
+}
+
 // RepairAnswer says whether the tire at one wheel may be repaired, all its
 // injuries together. WORK holds it down to method, FULL all of it.
 type RepairAnswer struct {
@@ -2605,14 +2681,22 @@ const file_gaugebook_v1_assessment_proto_rawDesc = "" +
 	" \x03(\v2\x15.gaugebook.v1.CheckedR\fnothingFound\x126\n" +
 	"\n" +
 	"not_judged\x18\v \x03(\v2\x17.gaugebook.v1.NotJudgedR\tnotJudged\x12)\n" +
-	"\x05basis\x18\f \x01(\v2\x13.gaugebook.v1.BasisR\x05basis\"\xfc\x01\n" +
+	"\x05basis\x18\f \x01(\v2\x13.gaugebook.v1.BasisR\x05basis\"\x8a\x04\n" +
 	"\bHeadline\x12&\n" +
 	"\x04hold\x18\x01 \x01(\x0e2\x12.gaugebook.v1.HoldR\x04hold\x12/\n" +
 	"\aurgency\x18\x02 \x01(\x0e2\x15.gaugebook.v1.UrgencyR\aurgency\x12\x1c\n" +
 	"\tpositions\x18\x03 \x03(\tR\tpositions\x12/\n" +
 	"\x05as_of\x18\x04 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\x04asOf\x12%\n" +
 	"\x0efor_technician\x18\x05 \x01(\tR\rforTechnician\x12!\n" +
-	"\ffor_customer\x18\x06 \x01(\tR\vforCustomer\"\xe1\x02\n" +
+	"\ffor_customer\x18\x06 \x01(\tR\vforCustomer\x12(\n" +
+	"\x05facts\x18\a \x03(\v2\x12.gaugebook.v1.SaidR\x05facts\x12,\n" +
+	"\aunknown\x18\b \x03(\v2\x12.gaugebook.v1.SaidR\aunknown\x12(\n" +
+	"\x05first\x18\t \x01(\v2\x12.gaugebook.v1.SaidR\x05first\x12$\n" +
+	"\x03ask\x18\n" +
+	" \x01(\v2\x12.gaugebook.v1.SaidR\x03ask\x12(\n" +
+	"\x05quote\x18\v \x03(\v2\x12.gaugebook.v1.SaidR\x05quote\x12&\n" +
+	"\x04back\x18\f \x03(\v2\x12.gaugebook.v1.SaidR\x04back\x12\x12\n" +
+	"\x04line\x18\r \x01(\tR\x04line\"\xe1\x02\n" +
 	"\x06Totals\x12%\n" +
 	"\x0ebefore_driving\x18\x01 \x01(\x05R\rbeforeDriving\x12\x1d\n" +
 	"\n" +
@@ -2741,7 +2825,7 @@ const file_gaugebook_v1_assessment_proto_rawDesc = "" +
 	"\tMeanDepth\x12)\n" +
 	"\x05place\x18\x01 \x01(\v2\x13.gaugebook.v1.PlaceR\x05place\x12)\n" +
 	"\x05depth\x18\x02 \x01(\v2\x13.gaugebook.v1.DepthR\x05depth\x125\n" +
-	"\vuncertainty\x18\x03 \x01(\v2\x13.gaugebook.v1.DepthR\vuncertainty\"\x83\x05\n" +
+	"\vuncertainty\x18\x03 \x01(\v2\x13.gaugebook.v1.DepthR\vuncertainty\"\xa8\x05\n" +
 	"\fWheelSummary\x12\x1a\n" +
 	"\bposition\x18\x01 \x01(\tR\bposition\x12%\n" +
 	"\x0eshown_position\x18\x02 \x01(\tR\rshownPosition\x12<\n" +
@@ -2757,7 +2841,8 @@ const file_gaugebook_v1_assessment_proto_rawDesc = "" +
 	" \x01(\v2\x16.gaugebook.v1.PressureR\bcoldHigh\x125\n" +
 	"\n" +
 	"label_cold\x18\v \x01(\v2\x16.gaugebook.v1.PressureR\tlabelCold\x12.\n" +
-	"\bcoverage\x18\f \x01(\v2\x12.gaugebook.v1.SaidR\bcoverage\"\x9f\x02\n" +
+	"\bcoverage\x18\f \x01(\v2\x12.gaugebook.v1.SaidR\bcoverage\x12#\n" +
+	"\rnothing_wrong\x18\r \x01(\bR\fnothingWrong\"\x9f\x02\n" +
 	"\fRepairAnswer\x12\x1a\n" +
 	"\bposition\x18\x01 \x01(\tR\bposition\x12A\n" +
 	"\rrepairability\x18\x02 \x01(\x0e2\x1b.gaugebook.v1.RepairabilityR\rrepairability\x122\n" +
@@ -2907,68 +2992,74 @@ var file_gaugebook_v1_assessment_proto_depIdxs = []int32{
 	0,  // 12: gaugebook.v1.Headline.hold:type_name -> gaugebook.v1.Hold
 	1,  // 13: gaugebook.v1.Headline.urgency:type_name -> gaugebook.v1.Urgency
 	29, // 14: gaugebook.v1.Headline.as_of:type_name -> gaugebook.v1.CalendarDate
-	29, // 15: gaugebook.v1.Basis.as_of:type_name -> gaugebook.v1.CalendarDate
-	30, // 16: gaugebook.v1.Basis.place_of_shop:type_name -> gaugebook.v1.Jurisdiction
-	31, // 17: gaugebook.v1.UsableTread.depth_when_new:type_name -> gaugebook.v1.Depth
-	31, // 18: gaugebook.v1.UsableTread.limit:type_name -> gaugebook.v1.Depth
-	3,  // 19: gaugebook.v1.Rule.authority:type_name -> gaugebook.v1.Authority
-	28, // 20: gaugebook.v1.Rule.citation:type_name -> gaugebook.v1.Said
-	4,  // 21: gaugebook.v1.Rule.how_known:type_name -> gaugebook.v1.SourceReading
-	6,  // 22: gaugebook.v1.Rule.binds:type_name -> gaugebook.v1.Binds
-	32, // 23: gaugebook.v1.Evidence.amount:type_name -> gaugebook.v1.Quantity
-	32, // 24: gaugebook.v1.Evidence.uncertainty:type_name -> gaugebook.v1.Quantity
-	32, // 25: gaugebook.v1.AsLeft.measured:type_name -> gaugebook.v1.Quantity
-	28, // 26: gaugebook.v1.AsLeft.put_right:type_name -> gaugebook.v1.Said
-	7,  // 27: gaugebook.v1.Subject.kind:type_name -> gaugebook.v1.SubjectKind
-	1,  // 28: gaugebook.v1.Finding.urgency:type_name -> gaugebook.v1.Urgency
-	28, // 29: gaugebook.v1.Finding.to_settle:type_name -> gaugebook.v1.Said
-	16, // 30: gaugebook.v1.Finding.as_left:type_name -> gaugebook.v1.AsLeft
-	17, // 31: gaugebook.v1.Finding.subject:type_name -> gaugebook.v1.Subject
-	2,  // 32: gaugebook.v1.Finding.comparison:type_name -> gaugebook.v1.Comparison
-	32, // 33: gaugebook.v1.Finding.measured:type_name -> gaugebook.v1.Quantity
-	32, // 34: gaugebook.v1.Finding.limit:type_name -> gaugebook.v1.Quantity
-	32, // 35: gaugebook.v1.Finding.margin:type_name -> gaugebook.v1.Quantity
-	32, // 36: gaugebook.v1.Finding.uncertainty:type_name -> gaugebook.v1.Quantity
-	14, // 37: gaugebook.v1.Finding.rules:type_name -> gaugebook.v1.Rule
-	15, // 38: gaugebook.v1.Finding.evidence:type_name -> gaugebook.v1.Evidence
-	33, // 39: gaugebook.v1.Finding.place:type_name -> gaugebook.v1.Place
-	1,  // 40: gaugebook.v1.WorkItem.urgency:type_name -> gaugebook.v1.Urgency
-	8,  // 41: gaugebook.v1.WorkItem.step:type_name -> gaugebook.v1.WorkStep
-	28, // 42: gaugebook.v1.WorkItem.condition:type_name -> gaugebook.v1.Said
-	32, // 43: gaugebook.v1.WorkItem.target:type_name -> gaugebook.v1.Quantity
-	34, // 44: gaugebook.v1.WorkItem.due_from_distance:type_name -> gaugebook.v1.Distance
-	34, // 45: gaugebook.v1.WorkItem.due_by_distance:type_name -> gaugebook.v1.Distance
-	29, // 46: gaugebook.v1.WorkItem.due_by_date:type_name -> gaugebook.v1.CalendarDate
-	28, // 47: gaugebook.v1.WorkItem.to_settle:type_name -> gaugebook.v1.Said
-	20, // 48: gaugebook.v1.WorkItem.changes:type_name -> gaugebook.v1.PositionChange
-	7,  // 49: gaugebook.v1.WorkItem.subject:type_name -> gaugebook.v1.SubjectKind
-	35, // 50: gaugebook.v1.NotLookedAt.what:type_name -> gaugebook.v1.LookedAt
-	36, // 51: gaugebook.v1.NotLookedAt.reason:type_name -> gaugebook.v1.NotLookedReason
-	32, // 52: gaugebook.v1.Checked.measured:type_name -> gaugebook.v1.Quantity
-	32, // 53: gaugebook.v1.Checked.limit:type_name -> gaugebook.v1.Quantity
-	14, // 54: gaugebook.v1.Checked.rule:type_name -> gaugebook.v1.Rule
-	33, // 55: gaugebook.v1.MeanDepth.place:type_name -> gaugebook.v1.Place
-	31, // 56: gaugebook.v1.MeanDepth.depth:type_name -> gaugebook.v1.Depth
-	31, // 57: gaugebook.v1.MeanDepth.uncertainty:type_name -> gaugebook.v1.Depth
-	31, // 58: gaugebook.v1.WheelSummary.governing_depth:type_name -> gaugebook.v1.Depth
-	33, // 59: gaugebook.v1.WheelSummary.governing_place:type_name -> gaugebook.v1.Place
-	25, // 60: gaugebook.v1.WheelSummary.mean_depths:type_name -> gaugebook.v1.MeanDepth
-	13, // 61: gaugebook.v1.WheelSummary.usable_tread:type_name -> gaugebook.v1.UsableTread
-	37, // 62: gaugebook.v1.WheelSummary.found:type_name -> gaugebook.v1.Pressure
-	37, // 63: gaugebook.v1.WheelSummary.cold_equivalent:type_name -> gaugebook.v1.Pressure
-	37, // 64: gaugebook.v1.WheelSummary.cold_low:type_name -> gaugebook.v1.Pressure
-	37, // 65: gaugebook.v1.WheelSummary.cold_high:type_name -> gaugebook.v1.Pressure
-	37, // 66: gaugebook.v1.WheelSummary.label_cold:type_name -> gaugebook.v1.Pressure
-	28, // 67: gaugebook.v1.WheelSummary.coverage:type_name -> gaugebook.v1.Said
-	5,  // 68: gaugebook.v1.RepairAnswer.repairability:type_name -> gaugebook.v1.Repairability
-	38, // 69: gaugebook.v1.RepairAnswer.method:type_name -> gaugebook.v1.RepairMethod
-	28, // 70: gaugebook.v1.RepairAnswer.look_for:type_name -> gaugebook.v1.Said
-	28, // 71: gaugebook.v1.RepairAnswer.missing:type_name -> gaugebook.v1.Said
-	72, // [72:72] is the sub-list for method output_type
-	72, // [72:72] is the sub-list for method input_type
-	72, // [72:72] is the sub-list for extension type_name
-	72, // [72:72] is the sub-list for extension extendee
-	0,  // [0:72] is the sub-list for field type_name
+	28, // 15: gaugebook.v1.Headline.facts:type_name -> gaugebook.v1.Said
+	28, // 16: gaugebook.v1.Headline.unknown:type_name -> gaugebook.v1.Said
+	28, // 17: gaugebook.v1.Headline.first:type_name -> gaugebook.v1.Said
+	28, // 18: gaugebook.v1.Headline.ask:type_name -> gaugebook.v1.Said
+	28, // 19: gaugebook.v1.Headline.quote:type_name -> gaugebook.v1.Said
+	28, // 20: gaugebook.v1.Headline.back:type_name -> gaugebook.v1.Said
+	29, // 21: gaugebook.v1.Basis.as_of:type_name -> gaugebook.v1.CalendarDate
+	30, // 22: gaugebook.v1.Basis.place_of_shop:type_name -> gaugebook.v1.Jurisdiction
+	31, // 23: gaugebook.v1.UsableTread.depth_when_new:type_name -> gaugebook.v1.Depth
+	31, // 24: gaugebook.v1.UsableTread.limit:type_name -> gaugebook.v1.Depth
+	3,  // 25: gaugebook.v1.Rule.authority:type_name -> gaugebook.v1.Authority
+	28, // 26: gaugebook.v1.Rule.citation:type_name -> gaugebook.v1.Said
+	4,  // 27: gaugebook.v1.Rule.how_known:type_name -> gaugebook.v1.SourceReading
+	6,  // 28: gaugebook.v1.Rule.binds:type_name -> gaugebook.v1.Binds
+	32, // 29: gaugebook.v1.Evidence.amount:type_name -> gaugebook.v1.Quantity
+	32, // 30: gaugebook.v1.Evidence.uncertainty:type_name -> gaugebook.v1.Quantity
+	32, // 31: gaugebook.v1.AsLeft.measured:type_name -> gaugebook.v1.Quantity
+	28, // 32: gaugebook.v1.AsLeft.put_right:type_name -> gaugebook.v1.Said
+	7,  // 33: gaugebook.v1.Subject.kind:type_name -> gaugebook.v1.SubjectKind
+	1,  // 34: gaugebook.v1.Finding.urgency:type_name -> gaugebook.v1.Urgency
+	28, // 35: gaugebook.v1.Finding.to_settle:type_name -> gaugebook.v1.Said
+	16, // 36: gaugebook.v1.Finding.as_left:type_name -> gaugebook.v1.AsLeft
+	17, // 37: gaugebook.v1.Finding.subject:type_name -> gaugebook.v1.Subject
+	2,  // 38: gaugebook.v1.Finding.comparison:type_name -> gaugebook.v1.Comparison
+	32, // 39: gaugebook.v1.Finding.measured:type_name -> gaugebook.v1.Quantity
+	32, // 40: gaugebook.v1.Finding.limit:type_name -> gaugebook.v1.Quantity
+	32, // 41: gaugebook.v1.Finding.margin:type_name -> gaugebook.v1.Quantity
+	32, // 42: gaugebook.v1.Finding.uncertainty:type_name -> gaugebook.v1.Quantity
+	14, // 43: gaugebook.v1.Finding.rules:type_name -> gaugebook.v1.Rule
+	15, // 44: gaugebook.v1.Finding.evidence:type_name -> gaugebook.v1.Evidence
+	33, // 45: gaugebook.v1.Finding.place:type_name -> gaugebook.v1.Place
+	1,  // 46: gaugebook.v1.WorkItem.urgency:type_name -> gaugebook.v1.Urgency
+	8,  // 47: gaugebook.v1.WorkItem.step:type_name -> gaugebook.v1.WorkStep
+	28, // 48: gaugebook.v1.WorkItem.condition:type_name -> gaugebook.v1.Said
+	32, // 49: gaugebook.v1.WorkItem.target:type_name -> gaugebook.v1.Quantity
+	34, // 50: gaugebook.v1.WorkItem.due_from_distance:type_name -> gaugebook.v1.Distance
+	34, // 51: gaugebook.v1.WorkItem.due_by_distance:type_name -> gaugebook.v1.Distance
+	29, // 52: gaugebook.v1.WorkItem.due_by_date:type_name -> gaugebook.v1.CalendarDate
+	28, // 53: gaugebook.v1.WorkItem.to_settle:type_name -> gaugebook.v1.Said
+	20, // 54: gaugebook.v1.WorkItem.changes:type_name -> gaugebook.v1.PositionChange
+	7,  // 55: gaugebook.v1.WorkItem.subject:type_name -> gaugebook.v1.SubjectKind
+	35, // 56: gaugebook.v1.NotLookedAt.what:type_name -> gaugebook.v1.LookedAt
+	36, // 57: gaugebook.v1.NotLookedAt.reason:type_name -> gaugebook.v1.NotLookedReason
+	32, // 58: gaugebook.v1.Checked.measured:type_name -> gaugebook.v1.Quantity
+	32, // 59: gaugebook.v1.Checked.limit:type_name -> gaugebook.v1.Quantity
+	14, // 60: gaugebook.v1.Checked.rule:type_name -> gaugebook.v1.Rule
+	33, // 61: gaugebook.v1.MeanDepth.place:type_name -> gaugebook.v1.Place
+	31, // 62: gaugebook.v1.MeanDepth.depth:type_name -> gaugebook.v1.Depth
+	31, // 63: gaugebook.v1.MeanDepth.uncertainty:type_name -> gaugebook.v1.Depth
+	31, // 64: gaugebook.v1.WheelSummary.governing_depth:type_name -> gaugebook.v1.Depth
+	33, // 65: gaugebook.v1.WheelSummary.governing_place:type_name -> gaugebook.v1.Place
+	25, // 66: gaugebook.v1.WheelSummary.mean_depths:type_name -> gaugebook.v1.MeanDepth
+	13, // 67: gaugebook.v1.WheelSummary.usable_tread:type_name -> gaugebook.v1.UsableTread
+	37, // 68: gaugebook.v1.WheelSummary.found:type_name -> gaugebook.v1.Pressure
+	37, // 69: gaugebook.v1.WheelSummary.cold_equivalent:type_name -> gaugebook.v1.Pressure
+	37, // 70: gaugebook.v1.WheelSummary.cold_low:type_name -> gaugebook.v1.Pressure
+	37, // 71: gaugebook.v1.WheelSummary.cold_high:type_name -> gaugebook.v1.Pressure
+	37, // 72: gaugebook.v1.WheelSummary.label_cold:type_name -> gaugebook.v1.Pressure
+	28, // 73: gaugebook.v1.WheelSummary.coverage:type_name -> gaugebook.v1.Said
+	5,  // 74: gaugebook.v1.RepairAnswer.repairability:type_name -> gaugebook.v1.Repairability
+	38, // 75: gaugebook.v1.RepairAnswer.method:type_name -> gaugebook.v1.RepairMethod
+	28, // 76: gaugebook.v1.RepairAnswer.look_for:type_name -> gaugebook.v1.Said
+	28, // 77: gaugebook.v1.RepairAnswer.missing:type_name -> gaugebook.v1.Said
+	78, // [78:78] is the sub-list for method output_type
+	78, // [78:78] is the sub-list for method input_type
+	78, // [78:78] is the sub-list for extension type_name
+	78, // [78:78] is the sub-list for extension extendee
+	0,  // [0:78] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_v1_assessment_proto_init() }

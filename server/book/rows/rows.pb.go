@@ -2481,7 +2481,19 @@ type Headline struct {
 	// Wheels it is about.
 	Positions []uint32 `protobuf:"varint,3,rep,packed,name=positions,proto3" json:"positions,omitempty"`
 	// Day it was said for.
-	AsOf          *v1.CalendarDate `protobuf:"bytes,4,opt,name=as_of,json=asOf,proto3" json:"as_of,omitempty"`
+	AsOf *v1.CalendarDate `protobuf:"bytes,4,opt,name=as_of,json=asOf,proto3" json:"as_of,omitempty"`
+	// What it rests on.
+	Facts []*Said `protobuf:"bytes,5,rep,name=facts,proto3" json:"facts,omitempty"`
+	// What is not known that would decide.
+	Unknown []*Said `protobuf:"bytes,6,rep,name=unknown,proto3" json:"unknown,omitempty"`
+	// The first thing to do.
+	First *Said `protobuf:"bytes,7,opt,name=first,proto3" json:"first,omitempty"`
+	// The OK that is needed.
+	Ask *Said `protobuf:"bytes,8,opt,name=ask,proto3" json:"ask,omitempty"`
+	// What could follow.
+	Quote []*Said `protobuf:"bytes,9,rep,name=quote,proto3" json:"quote,omitempty"`
+	// What to come back for.
+	Back          []*Said `protobuf:"bytes,10,rep,name=back,proto3" json:"back,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -2540,6 +2552,48 @@ func (x *Headline) GetPositions() []uint32 {
 func (x *Headline) GetAsOf() *v1.CalendarDate {
 	if x != nil {
 		return x.AsOf
+	}
+	return nil
+}
+
+func (x *Headline) GetFacts() []*Said {
+	if x != nil {
+		return x.Facts
+	}
+	return nil
+}
+
+func (x *Headline) GetUnknown() []*Said {
+	if x != nil {
+		return x.Unknown
+	}
+	return nil
+}
+
+func (x *Headline) GetFirst() *Said {
+	if x != nil {
+		return x.First
+	}
+	return nil
+}
+
+func (x *Headline) GetAsk() *Said {
+	if x != nil {
+		return x.Ask
+	}
+	return nil
+}
+
+func (x *Headline) GetQuote() []*Said {
+	if x != nil {
+		return x.Quote
+	}
+	return nil
+}
+
+func (x *Headline) GetBack() []*Said {
+	if x != nil {
+		return x.Back
 	}
 	return nil
 }
@@ -4144,7 +4198,9 @@ type WheelSummary struct {
 	// Cold pressure of the label.
 	LabelCold *v1.Pressure `protobuf:"bytes,10,opt,name=label_cold,json=labelCold,proto3" json:"label_cold,omitempty"`
 	// What the report covers of it.
-	Coverage      *Said `protobuf:"bytes,11,opt,name=coverage,proto3" json:"coverage,omitempty"`
+	Coverage *Said `protobuf:"bytes,11,opt,name=coverage,proto3" json:"coverage,omitempty"`
+	// Read and seen, and nothing asks for anything.
+	NothingWrong  bool `protobuf:"varint,12,opt,name=nothing_wrong,json=nothingWrong,proto3" json:"nothing_wrong,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -4254,6 +4310,13 @@ func (x *WheelSummary) GetCoverage() *Said {
 		return x.Coverage
 	}
 	return nil
+}
+
+func (x *WheelSummary) GetNothingWrong() bool {
+	if x != nil {
+		return x.NothingWrong
+	}
+	return false
 }
 
 // RepairAnswer says whether the tire at one wheel may be repaired.
@@ -4571,12 +4634,19 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	" \x03(\v2\x1a.gaugebook.book.v1.CheckedR\fnothingFound\x12;\n" +
 	"\n" +
 	"not_judged\x18\v \x03(\v2\x1c.gaugebook.book.v1.NotJudgedR\tnotJudged\x12.\n" +
-	"\x05basis\x18\f \x01(\v2\x18.gaugebook.book.v1.BasisR\x05basis\"\xb2\x01\n" +
+	"\x05basis\x18\f \x01(\v2\x18.gaugebook.book.v1.BasisR\x05basis\"\xca\x03\n" +
 	"\bHeadline\x12&\n" +
 	"\x04hold\x18\x01 \x01(\x0e2\x12.gaugebook.v1.HoldR\x04hold\x12/\n" +
 	"\aurgency\x18\x02 \x01(\x0e2\x15.gaugebook.v1.UrgencyR\aurgency\x12\x1c\n" +
 	"\tpositions\x18\x03 \x03(\rR\tpositions\x12/\n" +
-	"\x05as_of\x18\x04 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\x04asOf\"\xe1\x02\n" +
+	"\x05as_of\x18\x04 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\x04asOf\x12-\n" +
+	"\x05facts\x18\x05 \x03(\v2\x17.gaugebook.book.v1.SaidR\x05facts\x121\n" +
+	"\aunknown\x18\x06 \x03(\v2\x17.gaugebook.book.v1.SaidR\aunknown\x12-\n" +
+	"\x05first\x18\a \x01(\v2\x17.gaugebook.book.v1.SaidR\x05first\x12)\n" +
+	"\x03ask\x18\b \x01(\v2\x17.gaugebook.book.v1.SaidR\x03ask\x12-\n" +
+	"\x05quote\x18\t \x03(\v2\x17.gaugebook.book.v1.SaidR\x05quote\x12+\n" +
+	"\x04back\x18\n" +
+	" \x03(\v2\x17.gaugebook.book.v1.SaidR\x04back\"\xe1\x02\n" +
 	"\x06Totals\x12%\n" +
 	"\x0ebefore_driving\x18\x01 \x01(\x05R\rbeforeDriving\x12\x1d\n" +
 	"\n" +
@@ -4705,7 +4775,7 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\apercent\x18\x01 \x01(\x01R\apercent\x129\n" +
 	"\x0edepth_when_new\x18\x02 \x01(\v2\x13.gaugebook.v1.DepthR\fdepthWhenNew\x12)\n" +
 	"\x05limit\x18\x03 \x01(\v2\x13.gaugebook.v1.DepthR\x05limit\x12\x17\n" +
-	"\arule_id\x18\x04 \x01(\rR\x06ruleId\"\xeb\x04\n" +
+	"\arule_id\x18\x04 \x01(\rR\x06ruleId\"\x90\x05\n" +
 	"\fWheelSummary\x12\x1a\n" +
 	"\bposition\x18\x01 \x01(\rR\bposition\x12<\n" +
 	"\x0fgoverning_depth\x18\x02 \x01(\v2\x13.gaugebook.v1.DepthR\x0egoverningDepth\x12<\n" +
@@ -4720,7 +4790,8 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\n" +
 	"label_cold\x18\n" +
 	" \x01(\v2\x16.gaugebook.v1.PressureR\tlabelCold\x123\n" +
-	"\bcoverage\x18\v \x01(\v2\x17.gaugebook.book.v1.SaidR\bcoverage\"\xa9\x02\n" +
+	"\bcoverage\x18\v \x01(\v2\x17.gaugebook.book.v1.SaidR\bcoverage\x12#\n" +
+	"\rnothing_wrong\x18\f \x01(\bR\fnothingWrong\"\xa9\x02\n" +
 	"\fRepairAnswer\x12\x1a\n" +
 	"\bposition\x18\x01 \x01(\rR\bposition\x12A\n" +
 	"\rrepairability\x18\x02 \x01(\x0e2\x1b.gaugebook.v1.RepairabilityR\rrepairability\x122\n" +
@@ -4869,71 +4940,77 @@ var file_gaugebook_book_v1_rows_proto_depIdxs = []int32{
 	49,  // 55: gaugebook.book.v1.Headline.hold:type_name -> gaugebook.v1.Hold
 	46,  // 56: gaugebook.book.v1.Headline.urgency:type_name -> gaugebook.v1.Urgency
 	48,  // 57: gaugebook.book.v1.Headline.as_of:type_name -> gaugebook.v1.CalendarDate
-	48,  // 58: gaugebook.book.v1.Basis.as_of:type_name -> gaugebook.v1.CalendarDate
-	50,  // 59: gaugebook.book.v1.Basis.place_of_shop:type_name -> gaugebook.v1.Jurisdiction
-	29,  // 60: gaugebook.book.v1.Said.values:type_name -> gaugebook.book.v1.Argument
-	51,  // 61: gaugebook.book.v1.Argument.quantity:type_name -> gaugebook.v1.Quantity
-	52,  // 62: gaugebook.book.v1.Argument.place:type_name -> gaugebook.v1.Place
-	53,  // 63: gaugebook.book.v1.Rule.authority:type_name -> gaugebook.v1.Authority
-	28,  // 64: gaugebook.book.v1.Rule.citation:type_name -> gaugebook.book.v1.Said
-	54,  // 65: gaugebook.book.v1.Rule.how_known:type_name -> gaugebook.v1.SourceReading
-	55,  // 66: gaugebook.book.v1.Rule.binds:type_name -> gaugebook.v1.Binds
-	51,  // 67: gaugebook.book.v1.Evidence.amount:type_name -> gaugebook.v1.Quantity
-	51,  // 68: gaugebook.book.v1.Evidence.uncertainty:type_name -> gaugebook.v1.Quantity
-	51,  // 69: gaugebook.book.v1.AsLeft.measured:type_name -> gaugebook.v1.Quantity
-	28,  // 70: gaugebook.book.v1.AsLeft.put_right:type_name -> gaugebook.book.v1.Said
-	56,  // 71: gaugebook.book.v1.Subject.kind:type_name -> gaugebook.v1.SubjectKind
-	46,  // 72: gaugebook.book.v1.Finding.urgency:type_name -> gaugebook.v1.Urgency
-	28,  // 73: gaugebook.book.v1.Finding.to_settle:type_name -> gaugebook.book.v1.Said
-	32,  // 74: gaugebook.book.v1.Finding.as_left:type_name -> gaugebook.book.v1.AsLeft
-	33,  // 75: gaugebook.book.v1.Finding.subject:type_name -> gaugebook.book.v1.Subject
-	47,  // 76: gaugebook.book.v1.Finding.comparison:type_name -> gaugebook.v1.Comparison
-	51,  // 77: gaugebook.book.v1.Finding.measured:type_name -> gaugebook.v1.Quantity
-	51,  // 78: gaugebook.book.v1.Finding.limit:type_name -> gaugebook.v1.Quantity
-	51,  // 79: gaugebook.book.v1.Finding.margin:type_name -> gaugebook.v1.Quantity
-	51,  // 80: gaugebook.book.v1.Finding.uncertainty:type_name -> gaugebook.v1.Quantity
-	30,  // 81: gaugebook.book.v1.Finding.rules:type_name -> gaugebook.book.v1.Rule
-	31,  // 82: gaugebook.book.v1.Finding.evidence:type_name -> gaugebook.book.v1.Evidence
-	52,  // 83: gaugebook.book.v1.Finding.place:type_name -> gaugebook.v1.Place
-	46,  // 84: gaugebook.book.v1.WorkItem.urgency:type_name -> gaugebook.v1.Urgency
-	57,  // 85: gaugebook.book.v1.WorkItem.step:type_name -> gaugebook.v1.WorkStep
-	28,  // 86: gaugebook.book.v1.WorkItem.condition:type_name -> gaugebook.book.v1.Said
-	51,  // 87: gaugebook.book.v1.WorkItem.target:type_name -> gaugebook.v1.Quantity
-	58,  // 88: gaugebook.book.v1.WorkItem.due_from_distance:type_name -> gaugebook.v1.Distance
-	58,  // 89: gaugebook.book.v1.WorkItem.due_by_distance:type_name -> gaugebook.v1.Distance
-	48,  // 90: gaugebook.book.v1.WorkItem.due_by_date:type_name -> gaugebook.v1.CalendarDate
-	28,  // 91: gaugebook.book.v1.WorkItem.to_settle:type_name -> gaugebook.book.v1.Said
-	36,  // 92: gaugebook.book.v1.WorkItem.changes:type_name -> gaugebook.book.v1.PositionChange
-	56,  // 93: gaugebook.book.v1.WorkItem.subject:type_name -> gaugebook.v1.SubjectKind
-	59,  // 94: gaugebook.book.v1.NotLookedAt.what:type_name -> gaugebook.v1.LookedAt
-	60,  // 95: gaugebook.book.v1.NotLookedAt.reason:type_name -> gaugebook.v1.NotLookedReason
-	51,  // 96: gaugebook.book.v1.Checked.measured:type_name -> gaugebook.v1.Quantity
-	51,  // 97: gaugebook.book.v1.Checked.limit:type_name -> gaugebook.v1.Quantity
-	30,  // 98: gaugebook.book.v1.Checked.rule:type_name -> gaugebook.book.v1.Rule
-	52,  // 99: gaugebook.book.v1.MeanDepth.place:type_name -> gaugebook.v1.Place
-	61,  // 100: gaugebook.book.v1.MeanDepth.depth:type_name -> gaugebook.v1.Depth
-	61,  // 101: gaugebook.book.v1.MeanDepth.uncertainty:type_name -> gaugebook.v1.Depth
-	61,  // 102: gaugebook.book.v1.UsableTread.depth_when_new:type_name -> gaugebook.v1.Depth
-	61,  // 103: gaugebook.book.v1.UsableTread.limit:type_name -> gaugebook.v1.Depth
-	61,  // 104: gaugebook.book.v1.WheelSummary.governing_depth:type_name -> gaugebook.v1.Depth
-	52,  // 105: gaugebook.book.v1.WheelSummary.governing_place:type_name -> gaugebook.v1.Place
-	41,  // 106: gaugebook.book.v1.WheelSummary.mean_depths:type_name -> gaugebook.book.v1.MeanDepth
-	42,  // 107: gaugebook.book.v1.WheelSummary.usable_tread:type_name -> gaugebook.book.v1.UsableTread
-	62,  // 108: gaugebook.book.v1.WheelSummary.found:type_name -> gaugebook.v1.Pressure
-	62,  // 109: gaugebook.book.v1.WheelSummary.cold_equivalent:type_name -> gaugebook.v1.Pressure
-	62,  // 110: gaugebook.book.v1.WheelSummary.cold_low:type_name -> gaugebook.v1.Pressure
-	62,  // 111: gaugebook.book.v1.WheelSummary.cold_high:type_name -> gaugebook.v1.Pressure
-	62,  // 112: gaugebook.book.v1.WheelSummary.label_cold:type_name -> gaugebook.v1.Pressure
-	28,  // 113: gaugebook.book.v1.WheelSummary.coverage:type_name -> gaugebook.book.v1.Said
-	63,  // 114: gaugebook.book.v1.RepairAnswer.repairability:type_name -> gaugebook.v1.Repairability
-	64,  // 115: gaugebook.book.v1.RepairAnswer.method:type_name -> gaugebook.v1.RepairMethod
-	28,  // 116: gaugebook.book.v1.RepairAnswer.look_for:type_name -> gaugebook.book.v1.Said
-	28,  // 117: gaugebook.book.v1.RepairAnswer.missing:type_name -> gaugebook.book.v1.Said
-	118, // [118:118] is the sub-list for method output_type
-	118, // [118:118] is the sub-list for method input_type
-	118, // [118:118] is the sub-list for extension type_name
-	118, // [118:118] is the sub-list for extension extendee
-	0,   // [0:118] is the sub-list for field type_name
+	28,  // 58: gaugebook.book.v1.Headline.facts:type_name -> gaugebook.book.v1.Said
+	28,  // 59: gaugebook.book.v1.Headline.unknown:type_name -> gaugebook.book.v1.Said
+	28,  // 60: gaugebook.book.v1.Headline.first:type_name -> gaugebook.book.v1.Said
+	28,  // 61: gaugebook.book.v1.Headline.ask:type_name -> gaugebook.book.v1.Said
+	28,  // 62: gaugebook.book.v1.Headline.quote:type_name -> gaugebook.book.v1.Said
+	28,  // 63: gaugebook.book.v1.Headline.back:type_name -> gaugebook.book.v1.Said
+	48,  // 64: gaugebook.book.v1.Basis.as_of:type_name -> gaugebook.v1.CalendarDate
+	50,  // 65: gaugebook.book.v1.Basis.place_of_shop:type_name -> gaugebook.v1.Jurisdiction
+	29,  // 66: gaugebook.book.v1.Said.values:type_name -> gaugebook.book.v1.Argument
+	51,  // 67: gaugebook.book.v1.Argument.quantity:type_name -> gaugebook.v1.Quantity
+	52,  // 68: gaugebook.book.v1.Argument.place:type_name -> gaugebook.v1.Place
+	53,  // 69: gaugebook.book.v1.Rule.authority:type_name -> gaugebook.v1.Authority
+	28,  // 70: gaugebook.book.v1.Rule.citation:type_name -> gaugebook.book.v1.Said
+	54,  // 71: gaugebook.book.v1.Rule.how_known:type_name -> gaugebook.v1.SourceReading
+	55,  // 72: gaugebook.book.v1.Rule.binds:type_name -> gaugebook.v1.Binds
+	51,  // 73: gaugebook.book.v1.Evidence.amount:type_name -> gaugebook.v1.Quantity
+	51,  // 74: gaugebook.book.v1.Evidence.uncertainty:type_name -> gaugebook.v1.Quantity
+	51,  // 75: gaugebook.book.v1.AsLeft.measured:type_name -> gaugebook.v1.Quantity
+	28,  // 76: gaugebook.book.v1.AsLeft.put_right:type_name -> gaugebook.book.v1.Said
+	56,  // 77: gaugebook.book.v1.Subject.kind:type_name -> gaugebook.v1.SubjectKind
+	46,  // 78: gaugebook.book.v1.Finding.urgency:type_name -> gaugebook.v1.Urgency
+	28,  // 79: gaugebook.book.v1.Finding.to_settle:type_name -> gaugebook.book.v1.Said
+	32,  // 80: gaugebook.book.v1.Finding.as_left:type_name -> gaugebook.book.v1.AsLeft
+	33,  // 81: gaugebook.book.v1.Finding.subject:type_name -> gaugebook.book.v1.Subject
+	47,  // 82: gaugebook.book.v1.Finding.comparison:type_name -> gaugebook.v1.Comparison
+	51,  // 83: gaugebook.book.v1.Finding.measured:type_name -> gaugebook.v1.Quantity
+	51,  // 84: gaugebook.book.v1.Finding.limit:type_name -> gaugebook.v1.Quantity
+	51,  // 85: gaugebook.book.v1.Finding.margin:type_name -> gaugebook.v1.Quantity
+	51,  // 86: gaugebook.book.v1.Finding.uncertainty:type_name -> gaugebook.v1.Quantity
+	30,  // 87: gaugebook.book.v1.Finding.rules:type_name -> gaugebook.book.v1.Rule
+	31,  // 88: gaugebook.book.v1.Finding.evidence:type_name -> gaugebook.book.v1.Evidence
+	52,  // 89: gaugebook.book.v1.Finding.place:type_name -> gaugebook.v1.Place
+	46,  // 90: gaugebook.book.v1.WorkItem.urgency:type_name -> gaugebook.v1.Urgency
+	57,  // 91: gaugebook.book.v1.WorkItem.step:type_name -> gaugebook.v1.WorkStep
+	28,  // 92: gaugebook.book.v1.WorkItem.condition:type_name -> gaugebook.book.v1.Said
+	51,  // 93: gaugebook.book.v1.WorkItem.target:type_name -> gaugebook.v1.Quantity
+	58,  // 94: gaugebook.book.v1.WorkItem.due_from_distance:type_name -> gaugebook.v1.Distance
+	58,  // 95: gaugebook.book.v1.WorkItem.due_by_distance:type_name -> gaugebook.v1.Distance
+	48,  // 96: gaugebook.book.v1.WorkItem.due_by_date:type_name -> gaugebook.v1.CalendarDate
+	28,  // 97: gaugebook.book.v1.WorkItem.to_settle:type_name -> gaugebook.book.v1.Said
+	36,  // 98: gaugebook.book.v1.WorkItem.changes:type_name -> gaugebook.book.v1.PositionChange
+	56,  // 99: gaugebook.book.v1.WorkItem.subject:type_name -> gaugebook.v1.SubjectKind
+	59,  // 100: gaugebook.book.v1.NotLookedAt.what:type_name -> gaugebook.v1.LookedAt
+	60,  // 101: gaugebook.book.v1.NotLookedAt.reason:type_name -> gaugebook.v1.NotLookedReason
+	51,  // 102: gaugebook.book.v1.Checked.measured:type_name -> gaugebook.v1.Quantity
+	51,  // 103: gaugebook.book.v1.Checked.limit:type_name -> gaugebook.v1.Quantity
+	30,  // 104: gaugebook.book.v1.Checked.rule:type_name -> gaugebook.book.v1.Rule
+	52,  // 105: gaugebook.book.v1.MeanDepth.place:type_name -> gaugebook.v1.Place
+	61,  // 106: gaugebook.book.v1.MeanDepth.depth:type_name -> gaugebook.v1.Depth
+	61,  // 107: gaugebook.book.v1.MeanDepth.uncertainty:type_name -> gaugebook.v1.Depth
+	61,  // 108: gaugebook.book.v1.UsableTread.depth_when_new:type_name -> gaugebook.v1.Depth
+	61,  // 109: gaugebook.book.v1.UsableTread.limit:type_name -> gaugebook.v1.Depth
+	61,  // 110: gaugebook.book.v1.WheelSummary.governing_depth:type_name -> gaugebook.v1.Depth
+	52,  // 111: gaugebook.book.v1.WheelSummary.governing_place:type_name -> gaugebook.v1.Place
+	41,  // 112: gaugebook.book.v1.WheelSummary.mean_depths:type_name -> gaugebook.book.v1.MeanDepth
+	42,  // 113: gaugebook.book.v1.WheelSummary.usable_tread:type_name -> gaugebook.book.v1.UsableTread
+	62,  // 114: gaugebook.book.v1.WheelSummary.found:type_name -> gaugebook.v1.Pressure
+	62,  // 115: gaugebook.book.v1.WheelSummary.cold_equivalent:type_name -> gaugebook.v1.Pressure
+	62,  // 116: gaugebook.book.v1.WheelSummary.cold_low:type_name -> gaugebook.v1.Pressure
+	62,  // 117: gaugebook.book.v1.WheelSummary.cold_high:type_name -> gaugebook.v1.Pressure
+	62,  // 118: gaugebook.book.v1.WheelSummary.label_cold:type_name -> gaugebook.v1.Pressure
+	28,  // 119: gaugebook.book.v1.WheelSummary.coverage:type_name -> gaugebook.book.v1.Said
+	63,  // 120: gaugebook.book.v1.RepairAnswer.repairability:type_name -> gaugebook.v1.Repairability
+	64,  // 121: gaugebook.book.v1.RepairAnswer.method:type_name -> gaugebook.v1.RepairMethod
+	28,  // 122: gaugebook.book.v1.RepairAnswer.look_for:type_name -> gaugebook.book.v1.Said
+	28,  // 123: gaugebook.book.v1.RepairAnswer.missing:type_name -> gaugebook.book.v1.Said
+	124, // [124:124] is the sub-list for method output_type
+	124, // [124:124] is the sub-list for method input_type
+	124, // [124:124] is the sub-list for extension type_name
+	124, // [124:124] is the sub-list for extension extendee
+	0,   // [0:124] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_book_v1_rows_proto_init() }

@@ -15,7 +15,7 @@ import (
 
 // words are the fields of the contract that a reader is told, and no row keeps.
 var words = map[protoreflect.Name][]protoreflect.Name{
-	"Headline": {"for_technician", "for_customer"}, "Finding": {"for_technician", "for_customer"}, "WorkItem": {"for_technician", "for_customer"},
+	"Headline": {"for_technician", "for_customer", "line"}, "Finding": {"for_technician", "for_customer"}, "WorkItem": {"for_technician", "for_customer"},
 	"Said": {"words"}, "Evidence": {"words"}, "NotLookedAt": {"words"}, "Checked": {"words"}, "NotJudged": {"words"},
 	"Question": {"words", "would_allow"}, "WheelSummary": {"shown_position"},
 }
