@@ -114,7 +114,7 @@ func (s state) clone() state {
 // nothing.
 func (v *visit) putsRight(f openFinding) *pb.Said {
 	for _, c := range v.putRight {
-		if c.findingID == f.findingID && f.laterID == "" {
+		if c.findingID == f.findingID && f.laterID == "" && (c.foundBy == "" || c.foundBy == f.visitID) {
 			return c.by
 		}
 	}
