@@ -23,9 +23,10 @@ import (
 
 // grpcOnly lists the calls that HTTP does not have, each with why.
 var grpcOnly = map[string]string{
-	"gaugebook.v1.CounterService.FollowChanges": "a stream: over HTTP, PullChanges is held until something comes",
-	"gaugebook.v1.PhotoService.PutPhoto":        "bytes, which JSON would carry as base64",
-	"gaugebook.v1.PhotoService.GetPhoto":        "bytes, which JSON would carry as base64",
+	"gaugebook.v1.CounterService.FollowChanges":   "a stream: over HTTP, PullChanges is held until something comes",
+	"gaugebook.v1.InspectionService.ReassessBook": "a stream: over HTTP, ReassessInspection judges one visit",
+	"gaugebook.v1.PhotoService.PutPhoto":          "bytes, which JSON would carry as base64",
+	"gaugebook.v1.PhotoService.GetPhoto":          "bytes, which JSON would carry as base64",
 }
 
 // rule is one entry of gateway.yaml.

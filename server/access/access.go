@@ -36,6 +36,7 @@ var table = map[string][]Role{
 	pb.InspectionService_GetInspection_FullMethodName:      {Bench, Counter},
 	pb.InspectionService_ListInspections_FullMethodName:    {Bench, Counter},
 	pb.InspectionService_ReassessInspection_FullMethodName: {Bench, Counter},
+	pb.InspectionService_ReassessBook_FullMethodName:       {Counter},
 
 	pb.VehicleService_RecordVehicle_FullMethodName: {Bench, Counter},
 	pb.VehicleService_GetVehicle_FullMethodName:    {Bench, Counter},

@@ -39,6 +39,7 @@ var may = map[string]string{
 	pb.PhotoService_GetPhoto_FullMethodName:                "bc",
 	pb.CounterService_PullChanges_FullMethodName:           "c",
 	pb.CounterService_FollowChanges_FullMethodName:         "c",
+	pb.InspectionService_ReassessBook_FullMethodName:       "c",
 	pb.CounterService_ListOpenFindings_FullMethodName:      "bc",
 	pb.CounterService_RecordOutcome_FullMethodName:         "bc",
 	pb.VehicleService_RecordEvent_FullMethodName:           "bc",

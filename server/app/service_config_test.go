@@ -35,7 +35,8 @@ var sentOnce = map[protoreflect.FullName]string{
 
 // openEnded lists the calls that have no deadline, each with why.
 var openEnded = map[protoreflect.FullName]string{
-	"gaugebook.v1.CounterService.FollowChanges": "it lasts as long as the counter follows",
+	"gaugebook.v1.CounterService.FollowChanges":   "it lasts as long as the counter follows",
+	"gaugebook.v1.InspectionService.ReassessBook": "it lasts as long as there are visits",
 }
 
 // patience is how long a client waits where that is not as long as for most reads:

@@ -30,6 +30,7 @@ type step struct {
 	arrivals map[string]*pb.Tire
 	before   state
 	late     bool // it put right more than it was known to have
+	isNew    bool // nothing is kept of it yet
 }
 
 // take is what it makes of the vehicle.

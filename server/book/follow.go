@@ -21,7 +21,7 @@ func (f openFinding) nowID() string { return cmp.Or(f.laterID, f.findingID) }
 
 // follow gives what was open before, each that is of a tire where that tire is now. What is
 // of a tire that is no longer on the vehicle is closed.
-func (s *state) follow(before state) (open []openFinding) {
+func (s state) follow(before state) (open []openFinding) {
 	for _, f := range before.open {
 		was := tireAt(before.tires, first(f.positions))
 		if !f.ofTire() || was == nil {

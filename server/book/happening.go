@@ -50,11 +50,11 @@ func (h *happening) on(s state) state {
 		}
 	case *pb.VehicleEvent_WheelsOff:
 		for _, at := range what.WheelsOff.GetPositions() {
-			next.takeOff(at, h.said.GetDoneBy(), h.when())
+			next.off = next.off.without(at, h.said.GetDoneBy(), h.when())
 		}
 	case *pb.VehicleEvent_WheelsTorqued:
 		for _, at := range what.WheelsTorqued.GetPositions() {
-			next.torque(at, h.said.GetDoneBy(), h.when())
+			next.off = next.off.torqued(at, h.said.GetDoneBy(), h.when())
 		}
 	}
 	return next
@@ -139,27 +139,32 @@ type wheelOff struct {
 	torqued   *timestamppb.Timestamp // nil: not
 }
 
-// takeOff notes that a wheel is off.
-func (s *state) takeOff(at, by string, when *timestamppb.Timestamp) {
-	s.off = slices.DeleteFunc(slices.Clone(s.off), func(w wheelOff) bool { return w.at == at && w.torqued != nil })
-	if !slices.ContainsFunc(s.off, func(w wheelOff) bool { return w.at == at }) {
-		s.off = append(s.off, wheelOff{at: at, by: by, time: when})
+// wheelsOff are those of a vehicle, by position.
+type wheelsOff []wheelOff
+
+// without are the wheels with one more that is off.
+func (all wheelsOff) without(at, by string, when *timestamppb.Timestamp) wheelsOff {
+	next := slices.DeleteFunc(slices.Clone(all), func(w wheelOff) bool { return w.at == at && w.torqued != nil })
+	if !slices.ContainsFunc(next, func(w wheelOff) bool { return w.at == at }) {
+		next = append(next, wheelOff{at: at, by: by, time: when})
 	}
-	slices.SortFunc(s.off, func(a, b wheelOff) int { return strings.Compare(a.at, b.at) })
+	slices.SortFunc(next, func(a, b wheelOff) int { return strings.Compare(a.at, b.at) })
+	return next
 }
 
-// torque notes that a wheel is on again with its torque set. Where that was the last, none
-// is off.
-func (s *state) torque(at, by string, when *timestamppb.Timestamp) {
-	s.off = slices.Clone(s.off)
-	for i, w := range s.off {
+// torqued are the wheels after one is on again with its torque set. Where that was the last,
+// none is off.
+func (all wheelsOff) torqued(at, by string, when *timestamppb.Timestamp) wheelsOff {
+	next := slices.Clone(all)
+	for i, w := range next {
 		if w.at == at && w.torqued == nil {
-			s.off[i].torquedBy, s.off[i].torqued = by, when
+			next[i].torquedBy, next[i].torqued = by, when
 		}
 	}
-	if !slices.ContainsFunc(s.off, func(w wheelOff) bool { return w.torqued == nil }) {
-		s.off = nil
+	if !slices.ContainsFunc(next, func(w wheelOff) bool { return w.torqued == nil }) {
+		return nil
 	}
+	return next
 }
 
 // longestOff is since when the wheel is off that is so for longest; nil where none is.
@@ -172,27 +177,30 @@ func (s state) longestOff() (since *timestamppb.Timestamp) {
 	return since
 }
 
-// wheelsSeen notes which wheels a visit had off, and of which it tells the torque.
-func (s *state) wheelsSeen(v *visit) {
+// seen are the wheels after a visit that says which it had off, and of which it tells the
+// torque.
+func (all wheelsOff) seen(v *visit) wheelsOff {
+	off := all
 	for _, w := range v.inspection.GetWheels() {
 		by := v.inspection.GetDoneBy()
 		switch work, again := w.GetFastenerWork(), w.GetTorqueRecheck(); {
 		case work != nil && work.GetTorque() == nil:
-			s.takeOff(w.GetPosition(), cmp.Or(work.GetDoneBy(), by), v.counted)
+			off = off.without(w.GetPosition(), cmp.Or(work.GetDoneBy(), by), v.counted)
 		case work != nil:
-			s.torque(w.GetPosition(), cmp.Or(work.GetDoneBy(), by), v.counted)
+			off = off.torqued(w.GetPosition(), cmp.Or(work.GetDoneBy(), by), v.counted)
 		case again.GetTorque() != nil:
-			s.torque(w.GetPosition(), cmp.Or(again.GetDoneBy(), by), v.counted)
+			off = off.torqued(w.GetPosition(), cmp.Or(again.GetDoneBy(), by), v.counted)
 		}
 	}
+	return off
 }
 
-// wheelsOff are the wheels as callers see them.
-func (s state) wheelsOff() (all []*pb.WheelOff) {
-	for _, w := range s.off {
-		all = append(all, &pb.WheelOff{Position: w.at, OffBy: w.by, OffTime: w.time, TorquedBy: w.torquedBy, TorquedTime: w.torqued})
+// message is the wheels as callers see them.
+func (all wheelsOff) message() (out []*pb.WheelOff) {
+	for _, w := range all {
+		out = append(out, &pb.WheelOff{Position: w.at, OffBy: w.by, OffTime: w.time, TorquedBy: w.torquedBy, TorquedTime: w.torqued})
 	}
-	return all
+	return out
 }
 
 // ListWheelsOff gives a page of the vehicles with wheels off, the longest off first.
@@ -212,7 +220,7 @@ func (b *Book) ListWheelsOff(ctx context.Context, shop string, size int, token s
 			if err != nil {
 				return err
 			}
-			page.Rows = append(page.Rows, &pb.WheelsOffRow{VehicleId: v.record.GetId(), Tag: v.record.GetTag(), Wheels: v.state.wheelsOff()})
+			page.Rows = append(page.Rows, &pb.WheelsOffRow{VehicleId: v.record.GetId(), Tag: v.record.GetTag(), Wheels: v.state.off.message()})
 			page.FrontRear = append(page.FrontRear, v.frontRear())
 		}
 		page.Next = b.pageToken(of, found)

@@ -71,20 +71,25 @@ func (b *Book) byUrgency(s view, shop string, size int, token string) (page Page
 		if err != nil {
 			return page, err
 		}
-		for _, row := range here {
+		for _, lead := range here {
 			if len(page.Rows) == size {
 				page.Next = b.token(of, c.body(of))
 				return page, nil
 			}
+			row, err := s.whole(lead)
+			if err != nil {
+				return page, err
+			}
 			add(&page, row)
-			c.behind = urgentKeyOf(row)
+			c.behind = urgentKeyOf(lead)
 		}
 		c.others, c.behind = true, ""
 	}
 	return page, b.others(s, of, c, size, &page)
 }
 
-// here reads the vehicles that are here behind a cursor, the most urgent first.
+// here reads what leads to the vehicles that are here behind a cursor, the most urgent
+// first.
 func (v view) here(c cursor) (all []*rows.VehicleRow, err error) {
 	end := seenKey(c.since, "")
 	for behind, more := history.Key(""), true; more; {

@@ -45,7 +45,7 @@ import (
 //	'D' day, vehicle          something comes due of it, on this day first
 //	't' tire                  a tire and where it is (Record)
 //	'u' urgency, time, vehicle   a row of the list by urgency (VehicleRow)
-//	's' time, vehicle         a row of the list by last seen (VehicleRow)
+//	's' time, vehicle         a row of the list by last seen (VehicleRow): what leads to that of 'u'
 //	'd' day, vehicle, n       a row of the list of what comes due (DueRow), by the day it is expected
 //	'e' vehicle               what comes due of a vehicle, wheel by wheel (DueRows)
 //	'c'                       the shop's settings (Record); its version is their revision

@@ -52,7 +52,7 @@ func (r *recording) settled(s view, asked *pb.AssessVisitRequest, of *pb.Assessm
 	}
 	open := map[string][]openFinding{}
 	for _, f := range before.open {
-		if !found[f.findingID] {
+		if !found[f.findingID] && f.laterID == "" { // else it was found at another wheel than its tire is on
 			open[f.visitID] = append(open[f.visitID], f)
 		}
 	}

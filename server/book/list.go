@@ -24,12 +24,28 @@ func (d *drafting) list(was, now vehicle, before, after []*rows.DueRow) {
 	d.listOpen(now, was.state, now.state)
 	d.find(was, now, before, after)
 	old, keys := was.listKeys(), now.listKeys()
-	for i, k := range keys {
-		if old[i] != k {
+	for i, as := range []*rows.VehicleRow{row, now.leadTo()} {
+		if old[i] != keys[i] {
 			d.Delete = append(d.Delete, old[i])
 		}
-		d.put(k, row)
+		d.put(keys[i], as)
 	}
+}
+
+// leadTo is the vehicle's row in the list by last seen: what finds that by urgency, where
+// the rest stands, and whether the vehicle is here.
+func (v vehicle) leadTo() *rows.VehicleRow {
+	return &rows.VehicleRow{
+		Strings: []string{v.record.GetId()}, VehicleId: 1, LastSeenTime: v.state.lastSeen, Left: v.state.left,
+		Headline: &rows.Headline{Urgency: v.state.headline.GetUrgency()},
+	}
+}
+
+// whole reads the row that one of the list by last seen leads to.
+func (v view) whole(lead *rows.VehicleRow) (*rows.VehicleRow, error) {
+	row := &rows.VehicleRow{}
+	_, _, err := v.get(urgentKeyOf(lead), row)
+	return row, err
 }
 
 // listKeys are the keys of the vehicle's rows in the lists by urgency and by last seen.
@@ -108,8 +124,12 @@ func (b *Book) bySeen(s view, shop string, size int, token string) (page Page[*p
 		return page, err
 	}
 	for _, r := range found.Rows {
-		row := &rows.VehicleRow{}
-		if err := decode(r.Value, row); err != nil {
+		lead := &rows.VehicleRow{}
+		if err := decode(r.Value, lead); err != nil {
+			return page, err
+		}
+		row, err := s.whole(lead)
+		if err != nil {
 			return page, err
 		}
 		add(&page, row)

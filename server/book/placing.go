@@ -90,7 +90,7 @@ func (r *recording) insert(here history.Key, before state) {
 		r.steps[i].before = before
 		before = r.steps[i].take()
 	}
-	r.steps = slices.Insert(r.steps, r.here, step{visit: &r.visit, key: here, before: before})
+	r.steps = slices.Insert(r.steps, r.here, step{visit: &r.visit, key: here, before: before, isNew: true})
 	r.before = before
 }
 
@@ -130,22 +130,17 @@ func (r *recording) onward(s view) (state, error) {
 	return next, nil
 }
 
-// keptStates is of how many visits behind one that comes late the state is kept again.
+// keptStates is of how many steps behind a visit that comes late states are kept again.
 // Of those behind these it is gone through when it is asked for.
 const keptStates = 40
 
 // writeSteps puts what is kept of the visits that were gone through: the states after
 // them, and their tires where these are others now.
 func (r *recording) writeSteps(d *drafting, s view) error {
+	d.statesAfter(r.vehicle.record.GetId(), r.steps)
 	for i, step := range r.steps {
 		if step.visit == nil {
 			continue
-		}
-		id := step.inspection.GetId()
-		if i < keptStates {
-			d.stateAfter(step.vehicleID(), id, step.take())
-		} else {
-			d.Delete = append(d.Delete, afterKey(id))
 		}
 		if i == r.here {
 			d.cover(step.visit, step.bearing())

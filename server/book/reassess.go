@@ -2,7 +2,10 @@ package book
 
 import (
 	"context"
+	"errors"
 	"iter"
+	"runtime"
+	"sync"
 	"time"
 
 	"google.golang.org/protobuf/proto"
@@ -46,28 +49,34 @@ func (r *Reassessed) Differs() bool {
 func (b *Book) Reassess(ctx context.Context, shop, id string, since *pb.CalendarDate, by *pb.JudgeBy) (*Reassessed, error) {
 	var out *Reassessed
 	err := b.read(ctx, shop, func(s view) error {
-		v, err := s.visit(id)
-		if err != nil {
-			return err
-		}
-		if v == nil {
-			return noVisit(id)
-		}
 		settings, _, err := s.shop(shop)
 		if err != nil {
 			return err
 		}
-		on := dayOf(v, settings)
-		if after(since, on) {
-			return nil
-		}
-		out = &Reassessed{Day: on, Kept: v.message(false)}
-		return s.reassess(b.judge, settings, by, out)
+		out, err = s.again(b.judge, settings, id, since, by)
+		return err
 	})
 	if err != nil {
 		return nil, err
 	}
 	return out, nil
+}
+
+// again judges a visit anew; nil for one of a day before since.
+func (v view) again(judge Judge, settings *pb.Shop, id string, since *pb.CalendarDate, by *pb.JudgeBy) (*Reassessed, error) {
+	of, err := v.visit(id)
+	if err != nil {
+		return nil, err
+	}
+	if of == nil {
+		return nil, noVisit(id)
+	}
+	on := dayOf(of, settings)
+	if after(since, on) {
+		return nil, nil //nolint:nilnil // of a day before
+	}
+	out := &Reassessed{Day: on, Kept: of.message(false)}
+	return out, v.reassess(judge, settings, by, of, out)
 }
 
 // dayOf is the day of a visit at the shop, or else that on which it was recorded.
@@ -81,7 +90,7 @@ func dayOf(v *visit, settings *pb.Shop) *pb.CalendarDate {
 	return localDate(v.time, time.UTC.String())
 }
 
-func (v view) reassess(judge Judge, settings *pb.Shop, by *pb.JudgeBy, out *Reassessed) error {
+func (v view) reassess(judge Judge, settings *pb.Shop, by *pb.JudgeBy, of *visit, out *Reassessed) error {
 	in := out.Kept.GetInspection()
 	vehicle, err := v.vehicle(in.GetVehicleId())
 	if err != nil {
@@ -89,10 +98,6 @@ func (v view) reassess(judge Judge, settings *pb.Shop, by *pb.JudgeBy, out *Reas
 	}
 	if problems := check.Inspection("inspection", in, vehicle.nameless()); len(problems) > 0 {
 		return &Mismatch{problems}
-	}
-	of, err := v.visit(in.GetId())
-	if err != nil {
-		return err
 	}
 	place, err := v.course(of)
 	if err != nil {
@@ -157,6 +162,120 @@ func differing(a, b proto.Message) (names []string) {
 
 func sameIn(field protoreflect.FieldDescriptor, x, y protoreflect.Message) bool {
 	return x.Has(field) == y.Has(field) && x.Get(field).Equal(y.Get(field))
+}
+
+// Again is a visit of a book that was judged anew.
+type Again struct {
+	*Reassessed        // nil where it does not fit its vehicle any more
+	ID, Vehicle string // of the visit
+}
+
+// ReassessBook judges all visits of a shop of a day and later ones anew, nil: of any, as
+// Reassess does: vehicles side by side on all cores, each read once, in no order; the visits
+// of one in the order of their places. each is called by one at a time; its error ends all.
+func (b *Book) ReassessBook(ctx context.Context, shop string, since *pb.CalendarDate, by *pb.JudgeBy, each func(Again) error) error {
+	ctx, end := context.WithCancelCause(ctx)
+	defer end(nil)
+	vehicles, judged := make(chan string), make(chan Again)
+	go func() {
+		defer close(vehicles)
+		if err := b.eachVehicle(ctx, shop, vehicles); err != nil {
+			end(err)
+		}
+	}()
+	var judges sync.WaitGroup
+	for range runtime.GOMAXPROCS(0) {
+		judges.Go(func() {
+			for id := range vehicles {
+				if err := b.reassessVehicle(ctx, shop, id, since, by, judged); err != nil {
+					end(err)
+					return
+				}
+			}
+		})
+	}
+	go func() {
+		judges.Wait()
+		close(judged)
+	}()
+	for a := range judged {
+		if ctx.Err() != nil {
+			continue
+		}
+		if err := each(a); err != nil {
+			end(err)
+		}
+	}
+	return context.Cause(ctx)
+}
+
+// eachVehicle names the vehicles of a shop, but for those that were found to be others.
+func (b *Book) eachVehicle(ctx context.Context, shop string, to chan<- string) error {
+	for behind, more := history.Key(""), true; more; {
+		var ids []string
+		err := b.read(ctx, shop, func(s view) error {
+			page, err := s.s.Scan(ctx, history.Range{Prefix: key(vehicleMark), After: behind, Limit: pageOfVisits})
+			if err != nil {
+				return err
+			}
+			for _, r := range page.Rows {
+				behind = r.Key
+				id := r.Key.Texts(1)[0]
+				if now, err := s.resolved(id); err != nil {
+					return err
+				} else if now == id {
+					ids = append(ids, id)
+				}
+			}
+			more = page.More
+			return nil
+		})
+		if err != nil {
+			return err
+		}
+		for _, id := range ids {
+			select {
+			case to <- id:
+			case <-ctx.Done():
+				return ctx.Err()
+			}
+		}
+	}
+	return nil
+}
+
+// reassessVehicle judges the visits of one vehicle anew, those that were corrected too.
+func (b *Book) reassessVehicle(ctx context.Context, shop, vehicle string, since *pb.CalendarDate, by *pb.JudgeBy, to chan<- Again) error {
+	return b.read(ctx, shop, func(s view) error {
+		s.s = newReadOnce(s.s, vehicle)
+		settings, _, err := s.shop(shop)
+		if err != nil {
+			return err
+		}
+		page, err := s.s.Scan(ctx, history.Range{Prefix: historyOf(vehicle)})
+		for ; err == nil && len(page.Rows) > 0; page, err = s.s.Scan(ctx, history.Range{Prefix: historyOf(vehicle), After: page.Rows[len(page.Rows)-1].Key}) {
+			for _, r := range page.Rows {
+				c, err := s.readCover(r)
+				if err != nil {
+					return err
+				}
+				again, err := s.again(b.judge, settings, c.inspection.GetId(), since, by)
+				if _, unfit := errors.AsType[*Mismatch](err); unfit {
+					again = nil
+				} else if err != nil {
+					return err
+				} else if again == nil { // of a day before
+					continue
+				}
+				select {
+				case to <- Again{again, c.inspection.GetId(), vehicle}:
+				case <-ctx.Done():
+					return ctx.Err()
+				}
+			}
+		}
+		return err
+	})
 }
 
 // Visit is a kept visit by its place in the shop's book.

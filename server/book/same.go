@@ -214,15 +214,10 @@ func (m *merging) write(s view, d *drafting, after state) (*history.Draft, error
 func (m *merging) visits(s view, d *drafting) error {
 	keep, same := m.keep.record.GetId(), m.same.record.GetId()
 	tires := map[string]*pb.Inspection{}
-	for i, step := range m.steps {
-		if step.visit == nil {
-			continue
-		}
-		tires[step.inspection.GetId()] = step.bearing()
-		if i < keptStates {
-			d.stateAfter(keep, step.inspection.GetId(), step.take())
-		} else {
-			d.Delete = append(d.Delete, afterKey(step.inspection.GetId()))
+	d.statesAfter(keep, m.steps)
+	for _, step := range m.steps {
+		if step.visit != nil {
+			tires[step.inspection.GetId()] = step.bearing()
 		}
 	}
 	for _, id := range []string{keep, same} {

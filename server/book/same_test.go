@@ -66,6 +66,18 @@ func TestTwoVehiclesThatAreOne(t *testing.T) {
 		d.refused(before, err, pb.ErrorReason_ERROR_REASON_FIELD_INVALID, "same_vehicle_id")
 		_, err = d.MergeVehicles(t.Context(), shop, merge(a, car()))
 		d.refused(before, err, pb.ErrorReason_ERROR_REASON_NOT_FOUND, "same_vehicle_id")
+	})
+}
+
+// A phone that has heard of no merge goes on under its own id; what does not fit is refused.
+func TestAfterAMerge(t *testing.T) {
+	onEach(t, func(t *testing.T, d *desk) {
+		a, b := d.keepVehicle(tagged("sedan")), d.keepVehicle(tagged("blue sedan"))
+		middle := d.find(newVisit(b, wheel("1L", depth), wheel("1R", pressure)), foundAt("fastener.loose", "1R"))
+		d.keep(middle)
+		if _, err := d.MergeVehicles(t.Context(), shop, merge(a, b)); err != nil {
+			t.Fatal(err)
+		}
 		if kept, err := d.record(middle); err != nil || !kept.GetRecorded().GetRepeatedCall() {
 			t.Errorf("a visit of the other, repeated: %v: %v", kept, err)
 		}
@@ -80,8 +92,8 @@ func TestTwoVehiclesThatAreOne(t *testing.T) {
 		truck.Axles = axles(&pb.Axle{}, &pb.Axle{}, &pb.Axle{})
 		c := d.keepVehicle(truck)
 		d.keep(newVisit(c, wheel("3L", pressure)))
-		before = d.last()
-		_, err = d.MergeVehicles(t.Context(), shop, merge(a, c))
+		before := d.last()
+		_, err := d.MergeVehicles(t.Context(), shop, merge(a, c))
 		d.refused(before, err, pb.ErrorReason_ERROR_REASON_FIELD_INVALID, "same_vehicle_id")
 	})
 }

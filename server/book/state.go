@@ -30,9 +30,11 @@ type state struct {
 	lastSeen *timestamppb.Timestamp
 	counted  *timestamppb.Timestamp // when its last visit counts as taken
 	left     bool                   // it was told that the vehicle has left since
-	off      []wheelOff             // wheels without torque on record since they were off, and what was torqued beside
+	off      wheelsOff              // wheels without torque on record since they were off, and what was torqued beside
 	roots    *timestamppb.Timestamp // when the last of the visits in it was recorded, of corrections what they correct
 	recorded *timestamppb.Timestamp // when the last record of the vehicle was recorded
+
+	visits uint32 // that stand in it
 
 	closedBy map[string]*pb.Said // by openID, what closed what was open on the way here; not kept
 }
@@ -64,10 +66,9 @@ type openFinding struct {
 func (s state) after(root string, v *visit, arrivals map[string]*pb.Tire) state {
 	next := state{
 		tires:  mount(s.tires, v.vehicle, v.inspection, tiresOf(s.tires, root, v.inspection.GetWheels()), arrivals),
-		lastID: v.inspection.GetId(), lastSeen: v.entry.time, counted: v.counted, off: s.off, roots: s.roots, recorded: s.recorded, closedBy: map[string]*pb.Said{},
+		lastID: v.inspection.GetId(), lastSeen: v.entry.time, counted: v.counted, off: s.off.seen(v), roots: s.roots, recorded: s.recorded, visits: s.visits + 1, closedBy: map[string]*pb.Said{},
 	}
 	maps.Copy(next.closedBy, s.closedBy)
-	next.wheelsSeen(v)
 	if nanos(v.rootTime) > nanos(next.roots) {
 		next.roots = v.rootTime
 	}

@@ -68,14 +68,29 @@ func stateOf(row *rows.VehicleState, texts *rows.Strings) state {
 // state puts what visits have made of a vehicle.
 func (d *drafting) state(vehicle string, s state) { d.put(stateKey(vehicle), d.whole(vehicle, s)) }
 
-// stateAfter puts what a visit and those before it have made of its vehicle.
-func (d *drafting) stateAfter(vehicle, visit string, s state) {
-	d.put(afterKey(visit), d.whole(vehicle, s))
+// keptEach is of every how many-th visit of a vehicle the state after it is kept.
+const keptEach = 4
+
+// statesAfter puts what each of some visits, the oldest first, and those before it have
+// made of their vehicle: of every keptEach-th, and not of those far behind the first.
+func (d *drafting) statesAfter(vehicle string, steps []step) {
+	for i, step := range steps {
+		if step.visit == nil {
+			continue
+		}
+		id, s := step.inspection.GetId(), step.take()
+		switch {
+		case i < keptStates && s.visits%keptEach == 0:
+			d.put(afterKey(id), d.whole(vehicle, s))
+		case !step.isNew:
+			d.Delete = append(d.Delete, afterKey(id))
+		}
+	}
 }
 
 func (d *drafting) whole(vehicle string, s state) *rows.Vehicle {
 	texts := rows.NewStrings(nil)
-	row := &rows.Vehicle{State: s.row(texts), Tires: d.tiresSent(renamed(vehicle, s.tires, "")), RootsTime: s.roots, RecordedTime: s.recorded, CountedTime: s.counted}
+	row := &rows.Vehicle{State: s.row(texts), Tires: d.tiresSent(renamed(vehicle, s.tires, "")), RootsTime: s.roots, RecordedTime: s.recorded, CountedTime: s.counted, Visits: s.visits}
 	row.Strings = texts.Texts()
 	return row
 }
@@ -99,7 +114,7 @@ func (v view) state(vehicle string, k history.Key) (s state, version history.Num
 		return s, version, err
 	}
 	s = stateOf(row.GetState(), rows.NewStrings(row.GetStrings()))
-	s.roots, s.recorded, s.counted = row.GetRootsTime(), row.GetRecordedTime(), row.GetCountedTime()
+	s.roots, s.recorded, s.counted, s.visits = row.GetRootsTime(), row.GetRecordedTime(), row.GetCountedTime(), row.GetVisits()
 	tires, err := tiresRead(row.GetTires())
 	s.tires = renamed("", tires, vehicle)
 	return s, version, err

@@ -182,7 +182,7 @@ func (r *visits) get(id string) (*visit, error) {
 // message is a vehicle's state as callers see it: what is open, each as the visit
 // that found it last has it.
 func (s state) message(id, tag string, from *visits) (*pb.VehicleState, error) {
-	out := &pb.VehicleState{VehicleId: id, Tag: tag, Headline: s.headline, LastInspectionId: s.lastID, LastSeenTime: s.lastSeen, WheelsOff: s.wheelsOff(), Left: s.left}
+	out := &pb.VehicleState{VehicleId: id, Tag: tag, Headline: s.headline, LastInspectionId: s.lastID, LastSeenTime: s.lastSeen, WheelsOff: s.off.message(), Left: s.left}
 	for _, f := range s.open {
 		v, err := from.get(f.visitID)
 		if err != nil {

@@ -132,7 +132,7 @@ func (w *walk) visit(late bool, corrects *pb.Inspection) {
 		if w.draw(3) == 0 {
 			continue
 		}
-		r, model := w.wheel(at, of, late || corrects != nil, named)
+		r, model := w.wheel(at, late || corrects != nil, named)
 		arrives = arrives || r.GetTireId() != "" && !w.on(of, r.GetTireId())
 		in.Wheels, m.Wheels = append(in.Wheels, r), append(m.Wheels, model)
 	}
@@ -180,7 +180,7 @@ func (w *walk) peek() time.Time {
 
 // wheel is a wheel of a visit. A visit of old times names no tire that is elsewhere now:
 // the model has one past for all vehicles, the book one for each.
-func (w *walk) wheel(at string, of *pb.Vehicle, past bool, named map[string]bool) (*pb.WheelReport, booktest.Wheel) {
+func (w *walk) wheel(at string, past bool, named map[string]bool) (*pb.WheelReport, booktest.Wheel) {
 	r, m := wheel(at), booktest.Wheel{At: at}
 	for i, do := range []option{depth, pressure, look(pb.LookedAt_LOOKED_AT_FASTENERS), whole} {
 		if w.draw(2) == 0 {

@@ -45,6 +45,9 @@ func Outcome(path string, o *gaugebookv1.Outcome) []Problem {
 // Erasure gives the problems of a request to erase a customer.
 func Erasure(req *gaugebookv1.EraseCustomerRequest) []Problem { return run("", req, nil) }
 
+// ReassessBook gives the problems of a request to judge a whole book anew.
+func ReassessBook(req *gaugebookv1.ReassessBookRequest) []Problem { return run("", req, nil) }
+
 // Merge gives the problems of a request to merge two vehicles.
 func Merge(req *gaugebookv1.MergeVehiclesRequest) []Problem { return run("", req, nil) }
 

@@ -775,11 +775,212 @@ func (x *ReassessInspectionResponse) GetTold() *Told {
 	return nil
 }
 
+// ReassessBookRequest says from when, and by what.
+type ReassessBookRequest struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// The shop.
+	ShopId string `protobuf:"bytes,1,opt,name=shop_id,json=shopId,proto3" json:"shop_id,omitempty"`
+	// Only visits of this day and later ones. Absent: all.
+	SinceDate *CalendarDate `protobuf:"bytes,2,opt,name=since_date,json=sinceDate,proto3" json:"since_date,omitempty"`
+	// What to judge by.
+	JudgeBy       *JudgeBy `protobuf:"bytes,14,opt,name=judge_by,json=judgeBy,proto3" json:"judge_by,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *ReassessBookRequest) Reset() {
+	*x = ReassessBookRequest{}
+	mi := &file_gaugebook_v1_inspection_service_proto_msgTypes[10]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *ReassessBookRequest) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*ReassessBookRequest) ProtoMessage() {}
+
+func (x *ReassessBookRequest) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_inspection_service_proto_msgTypes[10]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use ReassessBookRequest.ProtoReflect.Descriptor instead.
+func (*ReassessBookRequest) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_inspection_service_proto_rawDescGZIP(), []int{10}
+}
+
+func (x *ReassessBookRequest) GetShopId() string {
+	if x != nil {
+		return x.ShopId
+	}
+	return ""
+}
+
+func (x *ReassessBookRequest) GetSinceDate() *CalendarDate {
+	if x != nil {
+		return x.SinceDate
+	}
+	return nil
+}
+
+func (x *ReassessBookRequest) GetJudgeBy() *JudgeBy {
+	if x != nil {
+		return x.JudgeBy
+	}
+	return nil
+}
+
+// ReassessBookResponse is one visit that differs, or how far it is.
+type ReassessBookResponse struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// The visit. Empty: this tells how far it is.
+	InspectionId string `protobuf:"bytes,1,opt,name=inspection_id,json=inspectionId,proto3" json:"inspection_id,omitempty"`
+	// Its vehicle.
+	VehicleId string `protobuf:"bytes,2,opt,name=vehicle_id,json=vehicleId,proto3" json:"vehicle_id,omitempty"`
+	// What the shop calls the vehicle.
+	Tag string `protobuf:"bytes,3,opt,name=tag,proto3" json:"tag,omitempty"`
+	// Day of the visit at the shop.
+	LocalDate *CalendarDate `protobuf:"bytes,4,opt,name=local_date,json=localDate,proto3" json:"local_date,omitempty"`
+	// Ids of findings that were not there.
+	Appeared []string `protobuf:"bytes,5,rep,name=appeared,proto3" json:"appeared,omitempty"`
+	// Ids of findings that are gone.
+	Disappeared []string `protobuf:"bytes,6,rep,name=disappeared,proto3" json:"disappeared,omitempty"`
+	// Ids of findings that are there both times and differ in anything but words.
+	Changed []string `protobuf:"bytes,7,rep,name=changed,proto3" json:"changed,omitempty"`
+	// Parts of the assessment beside its findings that differ: "work".
+	OtherParts []string `protobuf:"bytes,8,rep,name=other_parts,json=otherParts,proto3" json:"other_parts,omitempty"`
+	// True where it does not fit what has been recorded of its vehicle since, and could
+	// not be judged.
+	DoesNotFit bool `protobuf:"varint,9,opt,name=does_not_fit,json=doesNotFit,proto3" json:"does_not_fit,omitempty"`
+	// Visits judged so far.
+	Judged int32 `protobuf:"varint,10,opt,name=judged,proto3" json:"judged,omitempty"`
+	// True in the last answer.
+	Done          bool `protobuf:"varint,11,opt,name=done,proto3" json:"done,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *ReassessBookResponse) Reset() {
+	*x = ReassessBookResponse{}
+	mi := &file_gaugebook_v1_inspection_service_proto_msgTypes[11]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *ReassessBookResponse) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*ReassessBookResponse) ProtoMessage() {}
+
+func (x *ReassessBookResponse) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_inspection_service_proto_msgTypes[11]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use ReassessBookResponse.ProtoReflect.Descriptor instead.
+func (*ReassessBookResponse) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_inspection_service_proto_rawDescGZIP(), []int{11}
+}
+
+func (x *ReassessBookResponse) GetInspectionId() string {
+	if x != nil {
+		return x.InspectionId
+	}
+	return ""
+}
+
+func (x *ReassessBookResponse) GetVehicleId() string {
+	if x != nil {
+		return x.VehicleId
+	}
+	return ""
+}
+
+func (x *ReassessBookResponse) GetTag() string {
+	if x != nil {
+		return x.Tag
+	}
+	return ""
+}
+
+func (x *ReassessBookResponse) GetLocalDate() *CalendarDate {
+	if x != nil {
+		return x.LocalDate
+	}
+	return nil
+}
+
+func (x *ReassessBookResponse) GetAppeared() []string {
+	if x != nil {
+		return x.Appeared
+	}
+	return nil
+}
+
+func (x *ReassessBookResponse) GetDisappeared() []string {
+	if x != nil {
+		return x.Disappeared
+	}
+	return nil
+}
+
+func (x *ReassessBookResponse) GetChanged() []string {
+	if x != nil {
+		return x.Changed
+	}
+	return nil
+}
+
+func (x *ReassessBookResponse) GetOtherParts() []string {
+	if x != nil {
+		return x.OtherParts
+	}
+	return nil
+}
+
+func (x *ReassessBookResponse) GetDoesNotFit() bool {
+	if x != nil {
+		return x.DoesNotFit
+	}
+	return false
+}
+
+func (x *ReassessBookResponse) GetJudged() int32 {
+	if x != nil {
+		return x.Judged
+	}
+	return 0
+}
+
+func (x *ReassessBookResponse) GetDone() bool {
+	if x != nil {
+		return x.Done
+	}
+	return false
+}
+
 var File_gaugebook_v1_inspection_service_proto protoreflect.FileDescriptor
 
 const file_gaugebook_v1_inspection_service_proto_rawDesc = "" +
 	"\n" +
-	"%gaugebook/v1/inspection_service.proto\x12\fgaugebook.v1\x1a\x1dgaugebook/v1/assessment.proto\x1a\x1dgaugebook/v1/inspection.proto\x1a\x19gaugebook/v1/reader.proto\x1a\x1fgoogle/protobuf/timestamp.proto\"\xb9\x02\n" +
+	"%gaugebook/v1/inspection_service.proto\x12\fgaugebook.v1\x1a\x1dgaugebook/v1/assessment.proto\x1a\x1dgaugebook/v1/inspection.proto\x1a\x1dgaugebook/v1/quantities.proto\x1a\x19gaugebook/v1/reader.proto\x1a\x1fgoogle/protobuf/timestamp.proto\"\xb9\x02\n" +
 	"\x0eKeptInspection\x128\n" +
 	"\n" +
 	"inspection\x18\x01 \x01(\v2\x18.gaugebook.v1.InspectionR\n" +
@@ -848,12 +1049,35 @@ const file_gaugebook_v1_inspection_service_proto_rawDesc = "" +
 	"\bappeared\x18\x02 \x03(\tR\bappeared\x12 \n" +
 	"\vdisappeared\x18\x03 \x03(\tR\vdisappeared\x12\x18\n" +
 	"\achanged\x18\x04 \x03(\tR\achanged\x12&\n" +
-	"\x04told\x18\x0f \x01(\v2\x12.gaugebook.v1.ToldR\x04told2\x99\x03\n" +
+	"\x04told\x18\x0f \x01(\v2\x12.gaugebook.v1.ToldR\x04told\"\x9b\x01\n" +
+	"\x13ReassessBookRequest\x12\x17\n" +
+	"\ashop_id\x18\x01 \x01(\tR\x06shopId\x129\n" +
+	"\n" +
+	"since_date\x18\x02 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\tsinceDate\x120\n" +
+	"\bjudge_by\x18\x0e \x01(\v2\x15.gaugebook.v1.JudgeByR\ajudgeBy\"\xee\x02\n" +
+	"\x14ReassessBookResponse\x12#\n" +
+	"\rinspection_id\x18\x01 \x01(\tR\finspectionId\x12\x1d\n" +
+	"\n" +
+	"vehicle_id\x18\x02 \x01(\tR\tvehicleId\x12\x10\n" +
+	"\x03tag\x18\x03 \x01(\tR\x03tag\x129\n" +
+	"\n" +
+	"local_date\x18\x04 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\tlocalDate\x12\x1a\n" +
+	"\bappeared\x18\x05 \x03(\tR\bappeared\x12 \n" +
+	"\vdisappeared\x18\x06 \x03(\tR\vdisappeared\x12\x18\n" +
+	"\achanged\x18\a \x03(\tR\achanged\x12\x1f\n" +
+	"\vother_parts\x18\b \x03(\tR\n" +
+	"otherParts\x12 \n" +
+	"\fdoes_not_fit\x18\t \x01(\bR\n" +
+	"doesNotFit\x12\x16\n" +
+	"\x06judged\x18\n" +
+	" \x01(\x05R\x06judged\x12\x12\n" +
+	"\x04done\x18\v \x01(\bR\x04done2\xf2\x03\n" +
 	"\x11InspectionService\x12a\n" +
 	"\x10RecordInspection\x12%.gaugebook.v1.RecordInspectionRequest\x1a&.gaugebook.v1.RecordInspectionResponse\x12X\n" +
 	"\rGetInspection\x12\".gaugebook.v1.GetInspectionRequest\x1a#.gaugebook.v1.GetInspectionResponse\x12^\n" +
 	"\x0fListInspections\x12$.gaugebook.v1.ListInspectionsRequest\x1a%.gaugebook.v1.ListInspectionsResponse\x12g\n" +
-	"\x12ReassessInspection\x12'.gaugebook.v1.ReassessInspectionRequest\x1a(.gaugebook.v1.ReassessInspectionResponseBZ\n" +
+	"\x12ReassessInspection\x12'.gaugebook.v1.ReassessInspectionRequest\x1a(.gaugebook.v1.ReassessInspectionResponse\x12W\n" +
+	"\fReassessBook\x12!.gaugebook.v1.ReassessBookRequest\x1a\".gaugebook.v1.ReassessBookResponse0\x01BZ\n" +
 	"\x10dev.gaugebook.v1B\x16InspectionServiceProtoP\x01Z,gaugebook.dev/proto/gaugebook/v1;gaugebookv1b\x06proto3"
 
 var (
@@ -868,7 +1092,7 @@ func file_gaugebook_v1_inspection_service_proto_rawDescGZIP() []byte {
 	return file_gaugebook_v1_inspection_service_proto_rawDescData
 }
 
-var file_gaugebook_v1_inspection_service_proto_msgTypes = make([]protoimpl.MessageInfo, 10)
+var file_gaugebook_v1_inspection_service_proto_msgTypes = make([]protoimpl.MessageInfo, 12)
 var file_gaugebook_v1_inspection_service_proto_goTypes = []any{
 	(*KeptInspection)(nil),             // 0: gaugebook.v1.KeptInspection
 	(*RecordInspectionRequest)(nil),    // 1: gaugebook.v1.RecordInspectionRequest
@@ -880,51 +1104,59 @@ var file_gaugebook_v1_inspection_service_proto_goTypes = []any{
 	(*InspectionSummary)(nil),          // 7: gaugebook.v1.InspectionSummary
 	(*ReassessInspectionRequest)(nil),  // 8: gaugebook.v1.ReassessInspectionRequest
 	(*ReassessInspectionResponse)(nil), // 9: gaugebook.v1.ReassessInspectionResponse
-	(*Inspection)(nil),                 // 10: gaugebook.v1.Inspection
-	(*Recorded)(nil),                   // 11: gaugebook.v1.Recorded
-	(*Assessment)(nil),                 // 12: gaugebook.v1.Assessment
-	(*timestamppb.Timestamp)(nil),      // 13: google.protobuf.Timestamp
-	(*Reader)(nil),                     // 14: gaugebook.v1.Reader
-	(*Told)(nil),                       // 15: gaugebook.v1.Told
-	(*Headline)(nil),                   // 16: gaugebook.v1.Headline
-	(*JudgeBy)(nil),                    // 17: gaugebook.v1.JudgeBy
+	(*ReassessBookRequest)(nil),        // 10: gaugebook.v1.ReassessBookRequest
+	(*ReassessBookResponse)(nil),       // 11: gaugebook.v1.ReassessBookResponse
+	(*Inspection)(nil),                 // 12: gaugebook.v1.Inspection
+	(*Recorded)(nil),                   // 13: gaugebook.v1.Recorded
+	(*Assessment)(nil),                 // 14: gaugebook.v1.Assessment
+	(*timestamppb.Timestamp)(nil),      // 15: google.protobuf.Timestamp
+	(*Reader)(nil),                     // 16: gaugebook.v1.Reader
+	(*Told)(nil),                       // 17: gaugebook.v1.Told
+	(*Headline)(nil),                   // 18: gaugebook.v1.Headline
+	(*JudgeBy)(nil),                    // 19: gaugebook.v1.JudgeBy
+	(*CalendarDate)(nil),               // 20: gaugebook.v1.CalendarDate
 }
 var file_gaugebook_v1_inspection_service_proto_depIdxs = []int32{
-	10, // 0: gaugebook.v1.KeptInspection.inspection:type_name -> gaugebook.v1.Inspection
-	11, // 1: gaugebook.v1.KeptInspection.recorded:type_name -> gaugebook.v1.Recorded
-	12, // 2: gaugebook.v1.KeptInspection.assessment:type_name -> gaugebook.v1.Assessment
-	13, // 3: gaugebook.v1.KeptInspection.counted_time:type_name -> google.protobuf.Timestamp
-	10, // 4: gaugebook.v1.RecordInspectionRequest.inspection:type_name -> gaugebook.v1.Inspection
-	13, // 5: gaugebook.v1.RecordInspectionRequest.sent_time:type_name -> google.protobuf.Timestamp
-	14, // 6: gaugebook.v1.RecordInspectionRequest.reader:type_name -> gaugebook.v1.Reader
-	11, // 7: gaugebook.v1.RecordInspectionResponse.recorded:type_name -> gaugebook.v1.Recorded
-	12, // 8: gaugebook.v1.RecordInspectionResponse.assessment:type_name -> gaugebook.v1.Assessment
-	15, // 9: gaugebook.v1.RecordInspectionResponse.told:type_name -> gaugebook.v1.Told
-	14, // 10: gaugebook.v1.GetInspectionRequest.reader:type_name -> gaugebook.v1.Reader
+	12, // 0: gaugebook.v1.KeptInspection.inspection:type_name -> gaugebook.v1.Inspection
+	13, // 1: gaugebook.v1.KeptInspection.recorded:type_name -> gaugebook.v1.Recorded
+	14, // 2: gaugebook.v1.KeptInspection.assessment:type_name -> gaugebook.v1.Assessment
+	15, // 3: gaugebook.v1.KeptInspection.counted_time:type_name -> google.protobuf.Timestamp
+	12, // 4: gaugebook.v1.RecordInspectionRequest.inspection:type_name -> gaugebook.v1.Inspection
+	15, // 5: gaugebook.v1.RecordInspectionRequest.sent_time:type_name -> google.protobuf.Timestamp
+	16, // 6: gaugebook.v1.RecordInspectionRequest.reader:type_name -> gaugebook.v1.Reader
+	13, // 7: gaugebook.v1.RecordInspectionResponse.recorded:type_name -> gaugebook.v1.Recorded
+	14, // 8: gaugebook.v1.RecordInspectionResponse.assessment:type_name -> gaugebook.v1.Assessment
+	17, // 9: gaugebook.v1.RecordInspectionResponse.told:type_name -> gaugebook.v1.Told
+	16, // 10: gaugebook.v1.GetInspectionRequest.reader:type_name -> gaugebook.v1.Reader
 	0,  // 11: gaugebook.v1.GetInspectionResponse.kept:type_name -> gaugebook.v1.KeptInspection
-	15, // 12: gaugebook.v1.GetInspectionResponse.told:type_name -> gaugebook.v1.Told
-	14, // 13: gaugebook.v1.ListInspectionsRequest.reader:type_name -> gaugebook.v1.Reader
+	17, // 12: gaugebook.v1.GetInspectionResponse.told:type_name -> gaugebook.v1.Told
+	16, // 13: gaugebook.v1.ListInspectionsRequest.reader:type_name -> gaugebook.v1.Reader
 	7,  // 14: gaugebook.v1.ListInspectionsResponse.inspections:type_name -> gaugebook.v1.InspectionSummary
-	15, // 15: gaugebook.v1.ListInspectionsResponse.told:type_name -> gaugebook.v1.Told
-	13, // 16: gaugebook.v1.InspectionSummary.taken_time:type_name -> google.protobuf.Timestamp
-	16, // 17: gaugebook.v1.InspectionSummary.headline:type_name -> gaugebook.v1.Headline
-	17, // 18: gaugebook.v1.ReassessInspectionRequest.judge_by:type_name -> gaugebook.v1.JudgeBy
-	14, // 19: gaugebook.v1.ReassessInspectionRequest.reader:type_name -> gaugebook.v1.Reader
-	12, // 20: gaugebook.v1.ReassessInspectionResponse.assessment:type_name -> gaugebook.v1.Assessment
-	15, // 21: gaugebook.v1.ReassessInspectionResponse.told:type_name -> gaugebook.v1.Told
-	1,  // 22: gaugebook.v1.InspectionService.RecordInspection:input_type -> gaugebook.v1.RecordInspectionRequest
-	3,  // 23: gaugebook.v1.InspectionService.GetInspection:input_type -> gaugebook.v1.GetInspectionRequest
-	5,  // 24: gaugebook.v1.InspectionService.ListInspections:input_type -> gaugebook.v1.ListInspectionsRequest
-	8,  // 25: gaugebook.v1.InspectionService.ReassessInspection:input_type -> gaugebook.v1.ReassessInspectionRequest
-	2,  // 26: gaugebook.v1.InspectionService.RecordInspection:output_type -> gaugebook.v1.RecordInspectionResponse
-	4,  // 27: gaugebook.v1.InspectionService.GetInspection:output_type -> gaugebook.v1.GetInspectionResponse
-	6,  // 28: gaugebook.v1.InspectionService.ListInspections:output_type -> gaugebook.v1.ListInspectionsResponse
-	9,  // 29: gaugebook.v1.InspectionService.ReassessInspection:output_type -> gaugebook.v1.ReassessInspectionResponse
-	26, // [26:30] is the sub-list for method output_type
-	22, // [22:26] is the sub-list for method input_type
-	22, // [22:22] is the sub-list for extension type_name
-	22, // [22:22] is the sub-list for extension extendee
-	0,  // [0:22] is the sub-list for field type_name
+	17, // 15: gaugebook.v1.ListInspectionsResponse.told:type_name -> gaugebook.v1.Told
+	15, // 16: gaugebook.v1.InspectionSummary.taken_time:type_name -> google.protobuf.Timestamp
+	18, // 17: gaugebook.v1.InspectionSummary.headline:type_name -> gaugebook.v1.Headline
+	19, // 18: gaugebook.v1.ReassessInspectionRequest.judge_by:type_name -> gaugebook.v1.JudgeBy
+	16, // 19: gaugebook.v1.ReassessInspectionRequest.reader:type_name -> gaugebook.v1.Reader
+	14, // 20: gaugebook.v1.ReassessInspectionResponse.assessment:type_name -> gaugebook.v1.Assessment
+	17, // 21: gaugebook.v1.ReassessInspectionResponse.told:type_name -> gaugebook.v1.Told
+	20, // 22: gaugebook.v1.ReassessBookRequest.since_date:type_name -> gaugebook.v1.CalendarDate
+	19, // 23: gaugebook.v1.ReassessBookRequest.judge_by:type_name -> gaugebook.v1.JudgeBy
+	20, // 24: gaugebook.v1.ReassessBookResponse.local_date:type_name -> gaugebook.v1.CalendarDate
+	1,  // 25: gaugebook.v1.InspectionService.RecordInspection:input_type -> gaugebook.v1.RecordInspectionRequest
+	3,  // 26: gaugebook.v1.InspectionService.GetInspection:input_type -> gaugebook.v1.GetInspectionRequest
+	5,  // 27: gaugebook.v1.InspectionService.ListInspections:input_type -> gaugebook.v1.ListInspectionsRequest
+	8,  // 28: gaugebook.v1.InspectionService.ReassessInspection:input_type -> gaugebook.v1.ReassessInspectionRequest
+	10, // 29: gaugebook.v1.InspectionService.ReassessBook:input_type -> gaugebook.v1.ReassessBookRequest
+	2,  // 30: gaugebook.v1.InspectionService.RecordInspection:output_type -> gaugebook.v1.RecordInspectionResponse
+	4,  // 31: gaugebook.v1.InspectionService.GetInspection:output_type -> gaugebook.v1.GetInspectionResponse
+	6,  // 32: gaugebook.v1.InspectionService.ListInspections:output_type -> gaugebook.v1.ListInspectionsResponse
+	9,  // 33: gaugebook.v1.InspectionService.ReassessInspection:output_type -> gaugebook.v1.ReassessInspectionResponse
+	11, // 34: gaugebook.v1.InspectionService.ReassessBook:output_type -> gaugebook.v1.ReassessBookResponse
+	30, // [30:35] is the sub-list for method output_type
+	25, // [25:30] is the sub-list for method input_type
+	25, // [25:25] is the sub-list for extension type_name
+	25, // [25:25] is the sub-list for extension extendee
+	0,  // [0:25] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_v1_inspection_service_proto_init() }
@@ -934,6 +1166,7 @@ func file_gaugebook_v1_inspection_service_proto_init() {
 	}
 	file_gaugebook_v1_assessment_proto_init()
 	file_gaugebook_v1_inspection_proto_init()
+	file_gaugebook_v1_quantities_proto_init()
 	file_gaugebook_v1_reader_proto_init()
 	type x struct{}
 	out := protoimpl.TypeBuilder{
@@ -941,7 +1174,7 @@ func file_gaugebook_v1_inspection_service_proto_init() {
 			GoPackagePath: reflect.TypeOf(x{}).PkgPath(),
 			RawDescriptor: unsafe.Slice(unsafe.StringData(file_gaugebook_v1_inspection_service_proto_rawDesc), len(file_gaugebook_v1_inspection_service_proto_rawDesc)),
 			NumEnums:      0,
-			NumMessages:   10,
+			NumMessages:   12,
 			NumExtensions: 0,
 			NumServices:   1,
 		},

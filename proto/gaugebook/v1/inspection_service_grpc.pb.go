@@ -23,6 +23,7 @@ const (
 	InspectionService_GetInspection_FullMethodName      = "/gaugebook.v1.InspectionService/GetInspection"
 	InspectionService_ListInspections_FullMethodName    = "/gaugebook.v1.InspectionService/ListInspections"
 	InspectionService_ReassessInspection_FullMethodName = "/gaugebook.v1.InspectionService/ReassessInspection"
+	InspectionService_ReassessBook_FullMethodName       = "/gaugebook.v1.InspectionService/ReassessBook"
 )
 
 // InspectionServiceClient is the client API for InspectionService service.
@@ -51,6 +52,12 @@ type InspectionServiceClient interface {
 	// RULEBOOK_UNKNOWN; INVALID_ARGUMENT with paths of the visit where it does not
 	// fit what was recorded of its vehicle since.
 	ReassessInspection(ctx context.Context, in *ReassessInspectionRequest, opts ...grpc.CallOption) (*ReassessInspectionResponse, error)
+	// ReassessBook judges every kept visit of the shop as it would be judged now and
+	// gives those that mean anything else, as ReassessInspection tells; nothing is
+	// stored. Vehicles come in no order, the visits of one as they were taken. It lasts
+	// as long as there are visits; an answer without a visit now and then says how far
+	// it is, and the last one says done.
+	ReassessBook(ctx context.Context, in *ReassessBookRequest, opts ...grpc.CallOption) (grpc.ServerStreamingClient[ReassessBookResponse], error)
 }
 
 type inspectionServiceClient struct {
@@ -101,6 +108,25 @@ func (c *inspectionServiceClient) ReassessInspection(ctx context.Context, in *Re
 	return out, nil
 }
 
+func (c *inspectionServiceClient) ReassessBook(ctx context.Context, in *ReassessBookRequest, opts ...grpc.CallOption) (grpc.ServerStreamingClient[ReassessBookResponse], error) {
+	cOpts := append([]grpc.CallOption{grpc.StaticMethod()}, opts...)
+	stream, err := c.cc.NewStream(ctx, &InspectionService_ServiceDesc.Streams[0], InspectionService_ReassessBook_FullMethodName, cOpts...)
+	if err != nil {
+		return nil, err
+	}
+	x := &grpc.GenericClientStream[ReassessBookRequest, ReassessBookResponse]{ClientStream: stream}
+	if err := x.ClientStream.SendMsg(in); err != nil {
+		return nil, err
+	}
+	if err := x.ClientStream.CloseSend(); err != nil {
+		return nil, err
+	}
+	return x, nil
+}
+
+// This type alias is provided for backwards compatibility with existing code that references the prior non-generic stream type by name.
+type InspectionService_ReassessBookClient = grpc.ServerStreamingClient[ReassessBookResponse]
+
 // InspectionServiceServer is the server API for InspectionService service.
 // All implementations must embed UnimplementedInspectionServiceServer
 // for forward compatibility.
@@ -127,6 +153,12 @@ type InspectionServiceServer interface {
 	// RULEBOOK_UNKNOWN; INVALID_ARGUMENT with paths of the visit where it does not
 	// fit what was recorded of its vehicle since.
 	ReassessInspection(context.Context, *ReassessInspectionRequest) (*ReassessInspectionResponse, error)
+	// ReassessBook judges every kept visit of the shop as it would be judged now and
+	// gives those that mean anything else, as ReassessInspection tells; nothing is
+	// stored. Vehicles come in no order, the visits of one as they were taken. It lasts
+	// as long as there are visits; an answer without a visit now and then says how far
+	// it is, and the last one says done.
+	ReassessBook(*ReassessBookRequest, grpc.ServerStreamingServer[ReassessBookResponse]) error
 	mustEmbedUnimplementedInspectionServiceServer()
 }
 
@@ -148,6 +180,9 @@ func (UnimplementedInspectionServiceServer) ListInspections(context.Context, *Li
 }
 func (UnimplementedInspectionServiceServer) ReassessInspection(context.Context, *ReassessInspectionRequest) (*ReassessInspectionResponse, error) {
 	return nil, status.Error(codes.Unimplemented, "method ReassessInspection not implemented")
+}
+func (UnimplementedInspectionServiceServer) ReassessBook(*ReassessBookRequest, grpc.ServerStreamingServer[ReassessBookResponse]) error {
+	return status.Error(codes.Unimplemented, "method ReassessBook not implemented")
 }
 func (UnimplementedInspectionServiceServer) mustEmbedUnimplementedInspectionServiceServer() {}
 func (UnimplementedInspectionServiceServer) testEmbeddedByValue()                           {}
@@ -242,6 +277,17 @@ func _InspectionService_ReassessInspection_Handler(srv interface{}, ctx context.
 	return interceptor(ctx, in, info, handler)
 }
 
+func _InspectionService_ReassessBook_Handler(srv interface{}, stream grpc.ServerStream) error {
+	m := new(ReassessBookRequest)
+	if err := stream.RecvMsg(m); err != nil {
+		return err
+	}
+	return srv.(InspectionServiceServer).ReassessBook(m, &grpc.GenericServerStream[ReassessBookRequest, ReassessBookResponse]{ServerStream: stream})
+}
+
+// This type alias is provided for backwards compatibility with existing code that references the prior non-generic stream type by name.
+type InspectionService_ReassessBookServer = grpc.ServerStreamingServer[ReassessBookResponse]
+
 // InspectionService_ServiceDesc is the grpc.ServiceDesc for InspectionService service.
 // It's only intended for direct use with grpc.RegisterService,
 // and not to be introspected or modified (even as a copy)
@@ -266,6 +312,12 @@ var InspectionService_ServiceDesc = grpc.ServiceDesc{
 			Handler:    _InspectionService_ReassessInspection_Handler,
 		},
 	},
-	Streams:  []grpc.StreamDesc{},
+	Streams: []grpc.StreamDesc{
+		{
+			StreamName:    "ReassessBook",
+			Handler:       _InspectionService_ReassessBook_Handler,
+			ServerStreams: true,
+		},
+	},
 	Metadata: "gaugebook/v1/inspection_service.proto",
 }

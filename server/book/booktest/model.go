@@ -370,6 +370,12 @@ func (s *Shop) moved(w world, m *Moves) {
 	s.follow(w)
 }
 
+// about tells whether it is of what is open: of what its visit found, if that found it last,
+// or by a name that it was told by.
+func (o *outcome) about(f Open) bool {
+	return f.Visit == o.Visit && f.found == o.Of.id() || o.told != "" && f.names[o.told]
+}
+
 func (s *Shop) decided(v *Vehicle, o *outcome) {
 	switch o.Left {
 	case "gone":
@@ -378,7 +384,7 @@ func (s *Shop) decided(v *Vehicle, o *outcome) {
 		v.Left = false
 	}
 	for i, f := range v.Open {
-		if !(f.Visit == o.Visit && f.found == o.Of.id()) && (o.told == "" || !f.names[o.told]) {
+		if !o.about(f) {
 			continue
 		}
 		if o.Withdrawn || o.Done && !s.kinds[o.Of.Code].Grave {

@@ -570,7 +570,9 @@ type Vehicle struct {
 	// When the last record of the vehicle was recorded.
 	RecordedTime *timestamppb.Timestamp `protobuf:"bytes,5,opt,name=recorded_time,json=recordedTime,proto3" json:"recorded_time,omitempty"`
 	// When its last visit counts as taken.
-	CountedTime   *timestamppb.Timestamp `protobuf:"bytes,6,opt,name=counted_time,json=countedTime,proto3" json:"counted_time,omitempty"`
+	CountedTime *timestamppb.Timestamp `protobuf:"bytes,6,opt,name=counted_time,json=countedTime,proto3" json:"counted_time,omitempty"`
+	// How many visits stand in it.
+	Visits        uint32 `protobuf:"varint,7,opt,name=visits,proto3" json:"visits,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -645,6 +647,13 @@ func (x *Vehicle) GetCountedTime() *timestamppb.Timestamp {
 		return x.CountedTime
 	}
 	return nil
+}
+
+func (x *Vehicle) GetVisits() uint32 {
+	if x != nil {
+		return x.Visits
+	}
+	return 0
 }
 
 // VehicleState is what is open on one vehicle.
@@ -4465,7 +4474,7 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"replacedBy\x12\x16\n" +
 	"\x06number\x18\t \x01(\x04R\x06number\x127\n" +
 	"\troot_time\x18\n" +
-	" \x01(\v2\x1a.google.protobuf.TimestampR\brootTime\"\xab\x02\n" +
+	" \x01(\v2\x1a.google.protobuf.TimestampR\brootTime\"\xc3\x02\n" +
 	"\aVehicle\x12\x14\n" +
 	"\x05tires\x18\x01 \x03(\fR\x05tires\x12\x18\n" +
 	"\astrings\x18\x02 \x03(\tR\astrings\x125\n" +
@@ -4473,7 +4482,8 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\n" +
 	"roots_time\x18\x04 \x01(\v2\x1a.google.protobuf.TimestampR\trootsTime\x12?\n" +
 	"\rrecorded_time\x18\x05 \x01(\v2\x1a.google.protobuf.TimestampR\frecordedTime\x12=\n" +
-	"\fcounted_time\x18\x06 \x01(\v2\x1a.google.protobuf.TimestampR\vcountedTime\"\x8b\x03\n" +
+	"\fcounted_time\x18\x06 \x01(\v2\x1a.google.protobuf.TimestampR\vcountedTime\x12\x16\n" +
+	"\x06visits\x18\a \x01(\rR\x06visits\"\x8b\x03\n" +
 	"\fVehicleState\x12\x1d\n" +
 	"\n" +
 	"vehicle_id\x18\x01 \x01(\rR\tvehicleId\x12\x10\n" +
