@@ -70,7 +70,7 @@ type Rule struct {
 	Citation  string // law, standard or journal with its section
 	Known     Known
 	Binds     Binds
-	Of        string // title of the book of its place, where laws of several places are judged together; else ""
+	Of        string // the book of its place, by its id, where laws of several places are judged together; else ""
 }
 
 // Evidence is one fact that speaks for or, when Against is set, against a finding.

@@ -48,7 +48,7 @@ type Applied struct {
 func (a Applied) RuleOf(l Limit) finding.Rule {
 	r := a.Book.RuleOf(l)
 	if a.Named {
-		r.Of = a.Title
+		r.Of = a.ID
 	}
 	return r
 }

@@ -349,6 +349,14 @@ var named = sync.OnceValue(func() map[string]*Book {
 	return all
 })
 
+// TitleOf is the title of a book, or its id where this program has none by it.
+func TitleOf(id string) string {
+	if b, ok := Get(id); ok {
+		return b.Title
+	}
+	return id
+}
+
 // Must is Get for the ids that code names.
 func Must(id string) *Book {
 	b, ok := Get(id)

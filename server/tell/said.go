@@ -6,6 +6,7 @@ import (
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
 	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/rulebook"
 	"gaugebook.dev/calc/unit"
 
 	"gaugebook.dev/server/words"
@@ -76,7 +77,7 @@ func citation(s *pb.Said) words.Value { return words.OfPlace(source(s), titleOf(
 // titleOf is the title of the book of the place whose law is cited, "" for the only one.
 func titleOf(s *pb.Said) string {
 	if values := s.GetValues(); len(values) > 1 {
-		return values[1].GetText()
+		return rulebook.TitleOf(values[1].GetText())
 	}
 	return ""
 }

@@ -80,7 +80,7 @@ func rule(r finding.Rule, candidate bool) *pb.Rule {
 	return &pb.Rule{Id: r.ID, Authority: pb.Authority(r.Authority), Citation: citedOf(r), HowKnown: pb.SourceReading(r.Known), Candidate: candidate, Binds: bound(r.Binds)}
 }
 
-// citedOf is what a rule is cited from; with the title of the book of its place, where laws
+// citedOf is what a rule is cited from; with the id of the book of its place, where laws
 // of several are judged together.
 func citedOf(r finding.Rule) *pb.Said {
 	s := cited(r.Citation)
