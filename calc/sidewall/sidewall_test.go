@@ -193,6 +193,9 @@ func TestNoServiceDescription(t *testing.T) {
 			t.Errorf("%q: %+v", text, m)
 		}
 	}
+	if m := Parse("225/60R17 XL T"); m.LoadMark != "XL" {
+		t.Errorf("XL before a speed symbol: %+v", m)
+	}
 	for _, text := range []string{"225/60R17 99H", "225/60R17 (99H)", "225/60R17 101H"} {
 		if m := Parse(text); m.LoadIndex == 0 || m.Speed == "" {
 			t.Errorf("%q: %+v", text, m)
