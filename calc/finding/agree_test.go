@@ -99,3 +99,71 @@ func TestColumnsAgree(t *testing.T) {
 		}
 	}
 }
+
+// workOf are the lines of work that a finding asks for by how it is judged again: beside
+// none, which a finding may always ask for.
+var workOf = map[Again][]Work{
+	AgainAcross:    {WorkMeasureToSettle},
+	AgainArrow:     {WorkTireRemount},
+	AgainAsked:     {WorkSealantAskFirst},
+	AgainDepth:     {WorkMeasureAgain, WorkTiresMatchAxle},
+	AgainFasteners: {WorkFastenersPutRight, WorkWheelMatingFaces},
+	AgainGood:      {WorkDualMatch, WorkTiresMatchSet, WorkTiresFitRight, WorkAirSetForSize},
+	AgainHole:      {WorkTireReplace},
+	AgainLamp:      {WorkMeasureToSettle},
+	AgainMade:      {WorkTireReplace},
+	AgainMarking:   {WorkTiresFitRight},
+	AgainNever:     {WorkReferSteeringSuspension, WorkReferBrakesHub},
+	AgainOutside:   {WorkTireRemount},
+	AgainPressure:  {WorkMeasureToSettle, WorkMeasureAgain, WorkSpareSet},
+	AgainSensor:    {WorkMeasureToSettle, WorkSensorCheck, WorkSensorRenew},
+	AgainSpare:     {WorkSpareMendCarrier, WorkSparePutBack},
+	AgainTorque:    {WorkWheelTorque, WorkWheelTorqueCheck, WorkFastenersPutRight},
+	AgainValve:     {WorkValveRenew},
+	AgainWeighed:   {WorkMeasureToSettle},
+	AgainWheel:     {WorkWheelReplace, WorkWheelCleanBeadSeat, WorkReferBrakesHub},
+	AgainWhole:     {WorkTireReplace, WorkTireLookClosely, WorkReferSteeringSuspension, WorkWheelClearSpace},
+}
+
+// warnsOf are the cautions of what a law forbids.
+var warnsOf = map[Subject][]Caution{
+	LawSeparation:      {CautionBulge, CautionZipper, CautionDamagedTire},
+	LawCordExposed:     {CautionDamagedTire},
+	LawCut:             {CautionDamagedTire},
+	LawFlatOrLeaking:   {CautionLeakOrFlat},
+	LawLoad:            {CautionOverload},
+	LawPressureForLoad: {CautionOverload},
+	LawWheelCondition:  {CautionWheelFastening},
+	LawFasteners:       {CautionWheelFastening},
+}
+
+// warnsWith are the cautions of what asks for a line of work: exactly these.
+var warnsWith = map[Work][]Caution{
+	WorkFastenersPutRight: {CautionWheelFastening},
+	WorkWheelMatingFaces:  {CautionWheelFastening},
+	WorkWheelTorque:       {CautionWheelFastening},
+	WorkWheelTorqueCheck:  {CautionWheelFastening},
+	WorkWheelReplace:      {CautionWheelFastening, ""},
+	WorkTireReplace:       {CautionBulge, CautionZipper, CautionDamagedTire, ""},
+	WorkWheelClearSpace:   {CautionLifting, ""},
+	WorkSpareSet:          {CautionAddingAir},
+	WorkSealantAskFirst:   {CautionPunctureSealantFlammable},
+}
+
+// What forbids a finding, what it asks for and what it warns of hang together, too.
+func TestWorkAndCautionsAgree(t *testing.T) {
+	for k := range Kinds() {
+		if k.Work != "" && !slices.Contains(workOf[k.Again], k.Work) {
+			t.Errorf("%s is judged again by %d and asks for %s", k.Code, k.Again, k.Work)
+		}
+		if warns, told := warnsOf[k.Law]; told != (k.Law != "") || told && !slices.Contains(warns, k.Caution) {
+			t.Errorf("%s is forbidden as %q and warns of %q", k.Code, k.Law, k.Caution)
+		}
+		if warns, told := warnsWith[k.Work]; told && !slices.Contains(warns, k.Caution) {
+			t.Errorf("%s asks for %s and warns of %q", k.Code, k.Work, k.Caution)
+		}
+		if k.Law != "" && k.Urgency != BeforeDriving {
+			t.Errorf("%s is forbidden as %q and waits", k.Code, k.Law)
+		}
+	}
+}

@@ -185,6 +185,24 @@ func TestBodyOf(t *testing.T) {
 	}
 }
 
+// A load index has two digits or three (ISO 4000-1): a figure alone, a word or a symbol
+// without one is no service description.
+func TestNoServiceDescription(t *testing.T) {
+	for _, text := range []string{"225/60R17 9H", "225/60R17 9", "225/60R17 AB H", "225/60R17 MS", "225/60R17 H"} {
+		if m := Parse(text); m.LoadIndex != 0 || m.Class != MetricPassenger {
+			t.Errorf("%q: %+v", text, m)
+		}
+	}
+	if m := Parse("225/60R17 XL T"); m.LoadMark != "XL" {
+		t.Errorf("XL before a speed symbol: %+v", m)
+	}
+	for _, text := range []string{"225/60R17 99H", "225/60R17 (99H)", "225/60R17 101H"} {
+		if m := Parse(text); m.LoadIndex == 0 || m.Speed == "" {
+			t.Errorf("%q: %+v", text, m)
+		}
+	}
+}
+
 // TestDateCode: 49 CFR 574.5(b)(3); 0301 is the third week of 2001 (a vehicle
 // maker's manual); weeks 01 to 53 (from memory).
 func TestDateCode(t *testing.T) {

@@ -163,6 +163,27 @@ func TestLoadAsLeft(t *testing.T) {
 	if p := "225/60R17 99T SL"; !closed(p, low, 3000, 33) || closed(p, low, 3180, 33) || closed(p, low, 3000, 30) {
 		t.Error("1,500 lb are carried at 33 psi; 1,590 lb not provably; 1,500 lb not at 30 psi")
 	}
+	// Under the 26 psi that the table begins with there is no figure but the label.
+	low25 := func(left float64) bool {
+		v := weighed(18, 2800)
+		for i := range v.Vehicle.Axles {
+			v.Vehicle.Axles[i].ColdNormal = unit.MustPressure(25, unit.PSI)
+		}
+		for i := range v.Wheels {
+			v.Wheels[i].PressureLeft = v.Wheels[i].Pressure
+			v.Wheels[i].PressureLeft.Of = unit.MustPressure(left, unit.PSI)
+		}
+		out := Judge(v)
+		f, found := find(out, low)
+		if !found {
+			t.Fatal("1,400 lb at 18 psi: nothing found")
+		}
+		_, ok := out.Closed[f.ID()]
+		return ok
+	}
+	if !low25(25.9) || low25(22) {
+		t.Error("a label of 25 psi is met at 25.9 psi, and not at 22")
+	}
 	// No table is known of trailer tires: 1,708 lb at 50 psi, in proportion 1,366 lb at 40 psi.
 	if st := "ST205/75R15 99M"; !closed(st, untabled, 2600, 42) || closed(st, untabled, 2600, 34) {
 		t.Error("1,300 lb are carried at 42 psi in proportion, and not at 34 psi")

@@ -105,3 +105,16 @@ func TestDifferingNamesWhatDiffers(t *testing.T) {
 		}
 	}
 }
+
+// A finding is a candidate where it has rules and none of them is known to bind.
+func TestCandidate(t *testing.T) {
+	binds, may := &pb.Rule{Id: "a"}, &pb.Rule{Id: "b", Candidate: true}
+	for _, row := range []struct {
+		rules []*pb.Rule
+		want  bool
+	}{{nil, false}, {[]*pb.Rule{binds}, false}, {[]*pb.Rule{may}, true}, {[]*pb.Rule{may, may}, true}, {[]*pb.Rule{may, binds}, false}} {
+		if got := candidate(&pb.Finding{Rules: row.rules}); got != row.want {
+			t.Errorf("%v: %v", row.rules, got)
+		}
+	}
+}

@@ -115,6 +115,9 @@ func (t tester) run(overlay, path string) (outcome, by string) {
 		return survived, ""
 	}
 	outcome = caught
+	if bytes.Contains(said, []byte("[build failed]")) || bytes.Contains(said, []byte("[setup failed]")) {
+		return notCompiled, ""
+	}
 	if bytes.Contains(said, []byte("panic: test timed out")) {
 		outcome = hung
 	}
