@@ -61,6 +61,9 @@ func visitTo(b *rulebook.Book, l rulebook.Limit, v layout.Vehicle, at layout.Pos
 		return nil
 	}
 	vehicle := vehicleOf(v, place)
+	if l.Subject == rulebook.PairDiameter {
+		vehicle.Axles.Axles[1].Wheels = pb.AxleWheels_AXLE_WHEELS_DUAL
+	}
 	if n := l.Applies.SeatsOver; n > 0 {
 		vehicle.Use.Seats = new(int32(n + 1))
 	}
@@ -102,6 +105,9 @@ func broken(b *rulebook.Book, l rulebook.Limit, v layout.Vehicle, w *pb.WheelRep
 	case l.Subject == rulebook.AxleDiameter:
 		w.Taped = tapedRound(2000)
 		visit.Wheels = append(visit.Wheels, &pb.WheelReport{Position: layout.MustParse(w.GetPosition()).Mirror().String(), Taped: tapedRound(2000 * (1 + l.Value.Number/50))})
+	case l.Subject == rulebook.PairDiameter:
+		w.Position, w.Taped = "2LI", tapedRound(2000)
+		visit.Wheels = append(visit.Wheels, &pb.WheelReport{Position: "2LO", Taped: tapedRound(2200)})
 	case l.Subject == rulebook.TireAge:
 		w.Sidewall.Identification = "0115" // the first week of 2015
 	case l.Subject == finding.LawCut && l.Value.Unit == unit.Millimeters:
