@@ -225,10 +225,7 @@ func (in In) wheel(w visit.Wheel) wheelLeft {
 	}
 	if w.PressureLeft.Read != unit.None {
 		found := in.Visit.Labels().Air(w, w.Pressure, in.Visit.Conditions)
-		left := in.Visit.Labels().Air(w.AsLeft(), w.PressureLeft, in.Visit.Conditions)
-		if w.Mended.Fresh() {
-			left = left.Fresh()
-		}
+		left := in.Visit.AirLeft(w.AsLeft(), w.PressureLeft)
 		out.pressure, out.labeled = found.Shown(w.PressureLeft.Of), left.Label > 0
 		out.atLabel, out.supports = atLabel(left) || in.asTold(w, left), in.supports(w, left, in.Visit.Scale())
 		exact := left

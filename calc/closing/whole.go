@@ -86,11 +86,7 @@ func (in In) sealantKnown(f finding.Finding) bool {
 func (in In) weighed(f finding.Finding) bool {
 	return in.every(f, func(w visit.Wheel) bool {
 		read := w.Last()
-		left := in.Visit.Labels().Air(w, read, in.Visit.Conditions)
-		if w.Mended.Fresh() {
-			left = left.Fresh()
-		}
-		return read.Read != unit.None && in.supports(w, left, in.Visit.ScaleLeft())
+		return read.Read != unit.None && in.supports(w, in.Visit.AirLeft(w, read), in.Visit.ScaleLeft())
 	})
 }
 

@@ -203,7 +203,20 @@ func (j *judge) checked(at layout.Position, c Recheck) {
 	}
 	if c.Moved == finding.No && right && !already {
 		j.Held = append(j.Held, at)
+		j.late(at, c)
 	}
+}
+
+// late: a check counts however late it is made, and its lateness is told.
+func (j *judge) late(at layout.Position, c Recheck) {
+	by := advice.Limit("torque-recheck-by")
+	if c.After == nil || *c.After <= meters(by.Value)+odometerStep {
+		return
+	}
+	j.add(finding.Finding{
+		Code: finding.TorqueRecheckLate, Urgency: finding.Note, Rule: advice.RuleOf(by),
+		Measured: c.After.Amount(by.Value.Unit).Rounded(), Limit: by.Value, Outcome: measure.Above,
+	}, at)
 }
 
 // odometerStep is how well a distance is known from two odometers that show whole

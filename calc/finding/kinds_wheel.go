@@ -11,6 +11,7 @@ const (
 	TorqueDiffers            Code = "torque.differs"
 	TorqueFastenerMoved      Code = "torque.fastener-moved"
 	TorqueRecheckIncomplete  Code = "torque.recheck-incomplete"
+	TorqueRecheckLate        Code = "torque.recheck-late"
 	TorqueRecheckOwed        Code = "torque.recheck-owed"
 	ValveCoreSeizes          Code = "valve.core-seizes"
 	ValveUnderRated          Code = "valve.under-rated"
@@ -106,6 +107,7 @@ var wheelKinds = []Kind{
 	{Code: TorqueDiffers, Urgency: ThisVisit, Still: true, Of: OfPlace, Measured: Torque, Limit: Torque, Work: WorkWheelTorque, Caution: CautionWheelFastening, Again: AgainTorque, Left: LeftNothing},
 	{Code: TorqueFastenerMoved, Urgency: ThisVisit, LeavesOpen: true, Still: true, Of: OfPlace, Measured: Nothing, Limit: Nothing, Work: WorkFastenersPutRight, Caution: CautionWheelFastening, Again: AgainTorque, Left: LeftNothing},
 	{Code: TorqueRecheckIncomplete, Urgency: ThisVisit, LeavesOpen: true, Still: true, Of: OfPlace, Measured: Nothing, Limit: Nothing, Work: WorkWheelTorqueCheck, Caution: CautionWheelFastening, Again: AgainTorque, Left: LeftNothing},
+	{Code: TorqueRecheckLate, Urgency: Note, Of: OfPlace, Measured: Distance, Limit: Distance, Again: AgainTorque, Left: LeftNothing},
 	{Code: TorqueRecheckOwed, Urgency: ThisVisit, Still: true, Of: OfPlace, Measured: Distance, Limit: Distance, Work: WorkWheelTorqueCheck, Caution: CautionWheelFastening, Again: AgainTorque, Left: LeftNothing},
 	{Code: ValveCoreSeizes, Urgency: Note, Of: OfPlace, Measured: Nothing, Limit: Nothing, Again: AgainValve, Left: LeftNothing},
 	{Code: ValveUnderRated, Urgency: ThisVisit, Of: OfPlace, Measured: Pressure, Limit: Pressure, Work: WorkValveRenew, Again: AgainValve, Left: LeftValve},

@@ -90,7 +90,7 @@ func (in In) evenDuals(all []Work) []Work {
 		if low.to.Of > high.to.Of {
 			low, high = high, low
 		}
-		if low.to.Of == 0 || !in.uneven(low, high) {
+		if low.to.Of == 0 || high.to.Of == 0 || !in.uneven(low, high) {
 			continue
 		}
 		line, sets := in.together(low, high)
@@ -117,9 +117,14 @@ func (in In) leaves(all []Work, p layout.Position) leaving {
 	last := out.wheel.Last()
 	out.to = last.Gauge.Read(last.Of)
 	for _, w := range all {
-		if to, err := unit.PressureOf(w.Target.Number, w.Target.Unit); err == nil && slices.Contains(w.Positions, p) {
-			out.to, out.set, out.on = measure.Exact(to), true, w.Condition
+		if !slices.Contains(w.Positions, p) {
+			continue
 		}
+		to, err := unit.PressureOf(w.Target.Number, w.Target.Unit)
+		if err != nil {
+			return leaving{wheel: out.wheel} // set to what is not known yet
+		}
+		out.to, out.set, out.on = measure.Exact(to), true, w.Condition
 	}
 	return out
 }

@@ -52,7 +52,7 @@ func (r Record) Before(wheel int, t Tire) []Before {
 		out = append(out, b)
 	}
 	slices.SortStableFunc(out, func(a, b Before) int {
-		return cmp.Or(cmp.Compare(a.Ago, b.Ago), r.earlier[b.Visit].Day.Compare(r.earlier[a.Visit].Day), a.At.Compare(b.At))
+		return cmp.Or(cmp.Compare(a.Ago, b.Ago), r.earlier[b.Visit].compare(r.earlier[a.Visit], true), a.At.Compare(b.At))
 	})
 	return out
 }

@@ -150,14 +150,25 @@ func (r Record) MovedTo(at layout.Position) string {
 // Latest gives the index of the latest of some visits: by their days where all are told,
 // on one day by the odometer; else by the odometer alone. -1: there is none.
 func Latest(visits []Visit) int {
-	dated := !slices.ContainsFunc(visits, func(v Visit) bool { return v.Day.IsZero() })
-	latest := -1
-	for i, v := range visits {
-		if latest < 0 || v.compare(visits[latest], dated) > 0 {
-			latest = i
-		}
+	order := inOrder(visits)
+	if len(order) == 0 {
+		return -1
 	}
-	return latest
+	return order[len(order)-1]
+}
+
+// inOrder are the indexes of some visits from the first to the latest. The order in which
+// they are told decides only between visits that nothing else tells apart.
+func inOrder(visits []Visit) []int {
+	dated := !slices.ContainsFunc(visits, func(v Visit) bool { return v.Day.IsZero() })
+	order := make([]int, len(visits))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortFunc(order, func(i, k int) int {
+		return cmp.Or(visits[i].compare(visits[k], dated), cmp.Compare(i, k))
+	})
+	return order
 }
 
 func (v Visit) compare(u Visit, dated bool) int {
@@ -165,7 +176,7 @@ func (v Visit) compare(u Visit, dated bool) int {
 	if dated {
 		days = v.Day.Compare(u.Day)
 	}
-	return cmp.Or(days, cmp.Compare(read(v.Odometer), read(u.Odometer)), v.Taken.Compare(u.Taken))
+	return cmp.Or(days, cmp.Compare(read(v.Odometer), read(u.Odometer)), v.Taken.Compare(u.Taken), cmp.Compare(v.ID, u.ID))
 }
 
 // Seat gives the tire of each wheel of a visit: the one that it names, else the one last

@@ -17,20 +17,20 @@ func (r Record) Rested(wheel int, t Tire) (visit, at int, ok bool) {
 	if w.At == (layout.Position{}) || w.At.Spare || r.today.Day.IsZero() {
 		return 0, 0, false
 	}
-	var day unit.Date
+	var latest Visit
 	for i, e := range r.earlier {
 		k := slices.IndexFunc(e.Wheels, func(o Wheel) bool { return o.At == w.At })
-		dated := !e.Day.IsZero() && e.Day.DaysUntil(r.today.Day) > 0 && (!ok || day.DaysUntil(e.Day) > 0)
+		dated := !e.Day.IsZero() && e.Day.DaysUntil(r.today.Day) > 0 && (!ok || e.compare(latest, true) > 0)
 		if k < 0 || !dated || e.Odometer != nil && r.today.Odometer != nil || r.replaced(e) {
 			continue
 		}
-		visit, at, day, ok = i, k, e.Day, true
+		visit, at, latest, ok = i, k, e, true
 	}
 	if !ok {
 		return 0, 0, false
 	}
 	was, id := r.earlier[visit].Wheels[at], r.tireOn(w, t)
-	if id != "" && was.Tire != "" && id != was.Tire || w.otherThan(was) || r.mayHaveLeft(w.At, day) {
+	if id != "" && was.Tire != "" && id != was.Tire || w.otherThan(was) || r.mayHaveLeft(w.At, latest.Day) {
 		return 0, 0, false
 	}
 	return visit, at, true

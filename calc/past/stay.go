@@ -138,7 +138,8 @@ func (r Record) placeBefore(id string, i int) (found layout.Position) {
 			}
 		}
 	}
-	for _, e := range r.earlier {
+	for _, v := range inOrder(r.earlier) {
+		e := r.earlier[v]
 		if read(e.Odometer) > read(r.moves[i].Odometer) {
 			continue
 		}

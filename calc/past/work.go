@@ -84,7 +84,7 @@ type Check struct {
 func (r Record) Fastened(wheel int) (off *Off, checks []Check) {
 	at := r.today.Wheels[wheel].At
 	var then *unit.Distance
-	for _, i := range r.inOrder() {
+	for _, i := range inOrder(r.earlier) {
 		e := r.earlier[i]
 		k := e.last(at)
 		switch {
@@ -98,19 +98,6 @@ func (r Record) Fastened(wheel int) (off *Off, checks []Check) {
 		checks = append(checks, r.today.check(Today, wheel, then))
 	}
 	return off, checks
-}
-
-// inOrder are the earlier visits as far as odometer and date tell.
-func (r Record) inOrder() []int {
-	order := make([]int, len(r.earlier))
-	for i := range order {
-		order[i] = i
-	}
-	slices.SortFunc(order, func(i, k int) int {
-		a, b := r.earlier[i], r.earlier[k]
-		return cmp.Or(cmp.Compare(read(a.Odometer), read(b.Odometer)), a.Day.Compare(b.Day), cmp.Compare(a.ID, b.ID), cmp.Compare(i, k))
-	})
-	return order
 }
 
 // last is the last wheel that a visit reported at a place, -1 for none.

@@ -104,14 +104,18 @@ func (in DoubtsIn) saidLow(w visit.Wheel) bool {
 		finding.ObservedRunLowLinerRing, finding.ObservedRunLowSmell)
 }
 
-// sameUnit tells that another wheel was read in the unit of a wheel's reading, and may be
-// as it was read: the gauge shows that unit.
+// sameUnit tells that another wheel was read in the unit of a wheel's reading, and is
+// near its label so: the gauge shows that unit.
 func (in DoubtsIn) sameUnit(wheel int) bool {
 	for i, w := range in.Wheels {
 		if i == wheel || w.Position.Spare || w.Pressure.Read != in.Wheels[wheel].Pressure.Read {
 			continue
 		}
-		if _, odd := in.pressureMeant(w, w.Pressure); !odd {
+		likely := plausible.Of(plausible.TirePressure, in.Labels.Vehicle.Class)
+		if label, shown := in.Labels.Cold(w.Position); label != 0 {
+			likely = plausible.Around(label.Amount(shown), oddFrom, oddTo)
+		}
+		if likely.Has(w.Pressure.Of.Amount(w.Pressure.Read).Rounded()) {
 			return true
 		}
 	}
@@ -180,10 +184,26 @@ func (a *DoubtsAnswer) likeTheRest(i int, r tread.Reading, most unit.Unit) (unit
 		return unit.Amount{}, false
 	}
 	beside, known := a.besides(i, most)
+	if readAlike(a.Wheels[i].Depths, r.AsRead.Unit) {
+		return unit.Amount{}, false // measured again, and the gauge showed that unit
+	}
 	other := unit.Amount{Number: r.AsRead.Number, Unit: most}
 	as, err := unit.DepthOf(other.Number, most)
 	off := func(d unit.Depth) unit.Depth { return max(d-beside, beside-d) }
 	return other, known && err == nil && onScale(other) && off(as) < near && off(r.Depth) > near
+}
+
+// readAlike tells that every place read in a unit was read there twice alike.
+func readAlike(all []tread.Reading, in unit.Unit) bool {
+	return !slices.ContainsFunc(all, func(r tread.Reading) bool {
+		alike := 0
+		for _, o := range all {
+			if o.AsRead == r.AsRead && o.Across == r.Across && o.Groove == r.Groove && o.Station == r.Station {
+				alike++
+			}
+		}
+		return r.AsRead.Unit == in && alike < 2
+	})
 }
 
 // onScale tells whether a gauge in the unit shows the number: thirty-seconds come in

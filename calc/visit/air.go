@@ -98,6 +98,17 @@ func (l Labels) Air(w Wheel, p Pressure, on inflation.Conditions) inflation.Whee
 	return in
 }
 
+// AirLeft is the air in a wheel's tire at a pressure read when it was done. Off its rim a
+// tire takes the air of the bay, and so does one let down to come off a large vehicle,
+// which comes off empty (common practice).
+func (v Visit) AirLeft(w Wheel, read Pressure) inflation.Wheel {
+	left := v.Labels().Air(w, read, v.Conditions)
+	if w.Mended.Fresh() || left.Large() && w.Fastening != nil {
+		return left.Fresh()
+	}
+	return left
+}
+
 // Air is one wheel, by its index, as package inflation judges its pressure as found.
 func (v Visit) Air(wheel int) inflation.Wheel {
 	w := v.Wheels[wheel]

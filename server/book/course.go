@@ -28,6 +28,7 @@ type step struct {
 	key      history.Key // of its covering row
 	arrivals map[string]*pb.Tire
 	before   state
+	late     bool // it put right more than it was known to have
 }
 
 // take is what it makes of the vehicle.
@@ -202,6 +203,11 @@ func (v view) step(c covered) (step, error) {
 	if err != nil {
 		return step{}, err
 	}
+	more := &rows.PutRights{}
+	if _, _, err := v.get(mendedKey(c.inspection.GetId()), more); err != nil {
+		return step{}, err
+	}
+	read.putRight = append(read.putRight, settledRead(rows.NewStrings(more.GetStrings()), more.GetPutRight())...)
 	arrivals, err := v.arrivalsThen(read.inspection, nil)
 	return step{visit: read, key: c.key, arrivals: arrivals}, err
 }

@@ -11,6 +11,7 @@ import (
 //
 //	'i' id                    a visit as received with its judgement (Visit); its version is its number in the book
 //	'k' id                    the tires that arrived with a visit, as they were known then (Tires); none where none was known
+//	'R' id                    what a visit put right of what others found that stand before it and arrived later (PutRights); none where it was nothing
 //	'r' id                    the visit that corrects this one (Replaced)
 //	'v' vehicle               the vehicle as recorded (Record); its version is the vehicle's revision, which visits leave alone
 //	'b' vehicle               the vehicle as recorded first (Record), so that its recording can be repeated when it was changed since
@@ -53,6 +54,7 @@ import (
 const (
 	visitMark    = 'i'
 	arrivalsMark = 'k'
+	mendedMark   = 'R'
 	replacedMark = 'r'
 	vehicleMark  = 'v'
 	bornMark     = 'b'
@@ -87,6 +89,7 @@ func key(mark byte) history.Key { return history.Key("").Byte(mark) }
 
 func visitKey(id string) history.Key     { return key(visitMark).Text(id) }
 func arrivalsKey(id string) history.Key  { return key(arrivalsMark).Text(id) }
+func mendedKey(id string) history.Key    { return key(mendedMark).Text(id) }
 func replacedKey(id string) history.Key  { return key(replacedMark).Text(id) }
 func vehicleKey(id string) history.Key   { return key(vehicleMark).Text(id) }
 func bornKey(id string) history.Key      { return key(bornMark).Text(id) }

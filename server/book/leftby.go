@@ -13,46 +13,78 @@ import (
 )
 
 // putRight tells what of the open this visit put right by what it did and left, though it
-// found none of it again: each is judged as if the visit that found it had ended so. It is
-// kept with the visit, for what was open then may be found otherwise later.
-func (r *recording) putRight(s view) error {
-	in, found := r.asked.GetInspection(), map[string]bool{}
-	for _, f := range r.visit.assessment.GetFindings() {
+// found none of it again. It is kept with the visit, for what was open then may be found
+// otherwise later.
+func (r *recording) putRight(s view) (err error) {
+	r.visit.putRight, err = r.settled(s, r.asked, r.visit.assessment, r.before)
+	return err
+}
+
+// putRightBehind tells what a visit behind this one, that was there first, put right of
+// what this one found.
+func (r *recording) putRightBehind(s view, behind *step) error {
+	of := behind.before
+	of.open = slices.DeleteFunc(slices.Clone(of.open), func(f openFinding) bool {
+		return f.visitID != r.id() || behind.putsRight(f) != nil
+	})
+	if len(of.open) == 0 || !leaves(behind.inspection.ProtoReflect()) {
+		return nil
+	}
+	asked, err := s.request(r.shop, r.vehicle.record, behind.inspection, course{before: of, earlier: r.earlier, root: behind.root, known: r.visit.time}, behind.arrivals)
+	if err != nil {
+		return err
+	}
+	all, err := r.settled(s, asked, behind.assessment, of)
+	for _, c := range all {
+		c.foundBy = r.id()
+		behind.putRight = append(behind.putRight, c)
+		behind.late = true
+	}
+	return err
+}
+
+// settled tells what of the open a visit put right that did not find it again: each is
+// judged as if the visit that found it had ended so.
+func (r *recording) settled(s view, asked *pb.AssessVisitRequest, of *pb.Assessment, before state) (all []settled, err error) {
+	in, found := asked.GetInspection(), map[string]bool{}
+	for _, f := range of.GetFindings() {
 		found[f.GetId()] = true
 	}
 	open := map[string][]openFinding{}
-	for _, f := range r.before.open {
+	for _, f := range before.open {
 		if !found[f.findingID] {
 			open[f.visitID] = append(open[f.visitID], f)
 		}
 	}
 	if len(open) == 0 || !leaves(in.ProtoReflect()) {
-		return nil
+		return nil, nil
 	}
 	for id, fs := range open {
-		v, err := s.visit(id)
-		if err != nil {
-			return err
+		v := &r.visit
+		if id != r.id() {
+			if v, err = s.visit(id); err != nil {
+				return nil, err
+			}
 		}
 		if v == nil {
 			continue
 		}
 		then := proto.CloneOf(v.inspection)
 		for _, w := range then.GetWheels() { // the tires on it since
-			w.TireId = tireAt(r.before.tires, w.GetPosition()).GetId()
+			w.TireId = tireAt(before.tires, w.GetPosition()).GetId()
 		}
-		ended := r.book.judge(r.shop, endedSo(r.asked, in, then)).GetFindings()
-		before := sync.OnceValue(func() []*pb.Finding {
-			return r.book.judge(r.shop, endedSo(r.asked, ofVisit(in), then)).GetFindings()
+		ended := r.book.judge(r.shop, endedSo(asked, in, then)).GetFindings()
+		unseen := sync.OnceValue(func() []*pb.Finding {
+			return r.book.judge(r.shop, endedSo(asked, ofVisit(in), then)).GetFindings()
 		})
 		for _, f := range fs {
-			if by := settles(f, ended, before); by != nil {
-				r.visit.putRight = append(r.visit.putRight, settled{f.findingID, by})
+			if by := settles(f, ended, unseen); by != nil {
+				all = append(all, settled{findingID: f.findingID, by: by})
 			}
 		}
 	}
-	slices.SortFunc(r.visit.putRight, settled.compare)
-	return nil
+	slices.SortFunc(all, settled.compare)
+	return all, nil
 }
 
 // settles says what put a finding right, of what is found where the visit that found it

@@ -108,20 +108,23 @@ func (r *recording) again(read []covered, before history.Key) []covered {
 
 // onward goes through the visits from this one on, and gives what they make of the
 // vehicle. Tires that arrived with this one are known to all.
-func (r *recording) onward() state {
+func (r *recording) onward(s view) (state, error) {
 	r.steps[r.here].arrivals = r.arrivals
 	next := r.before
 	for i := r.here; i < len(r.steps); i++ {
-		s := &r.steps[i]
-		if i > r.here && s.visit != nil {
-			known := maps.Clone(s.arrivals)
+		step := &r.steps[i]
+		step.before = next
+		if i > r.here && step.visit != nil {
+			known := maps.Clone(step.arrivals)
 			maps.Copy(known, r.arrivals)
-			s.arrivals = known
+			step.arrivals = known
+			if err := r.putRightBehind(s, step); err != nil {
+				return state{}, err
+			}
 		}
-		s.before = next
-		next = s.take()
+		next = step.take()
 	}
-	return next
+	return next, nil
 }
 
 // keptStates is of how many visits behind one that comes late the state is kept again.
@@ -144,6 +147,9 @@ func (r *recording) writeSteps(d *drafting, s view) error {
 		if i == r.here {
 			d.cover(step.visit, step.bearing())
 			continue
+		}
+		if step.late {
+			d.putRight(step.visit)
 		}
 		if err := r.recover(d, s, step); err != nil {
 			return err

@@ -99,7 +99,10 @@ func (r *recording) decide(s view) (*history.Draft, error) {
 		return nil, err
 	}
 	r.before.name(&r.visit, r.before.after(r.place.root, &r.visit, r.arrivals))
-	next := r.onward()
+	next, err := r.onward(s)
+	if err != nil {
+		return nil, err
+	}
 	next.recorded = r.visit.time
 	if err := r.dropDeparted(s, d, &next); err != nil {
 		return nil, err

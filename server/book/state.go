@@ -106,7 +106,7 @@ func (s state) clone() state {
 // nothing.
 func (v *visit) putsRight(f openFinding) *pb.Said {
 	for _, c := range v.putRight {
-		if c.findingID == f.findingID {
+		if c.findingID == f.findingID && (c.foundBy == "" || c.foundBy == f.visitID) {
 			return c.by
 		}
 	}

@@ -2,6 +2,7 @@ package book
 
 import (
 	"context"
+	"slices"
 	"strings"
 
 	"google.golang.org/protobuf/proto"
@@ -28,6 +29,7 @@ type visit struct {
 // settled is what put right a finding.
 type settled struct {
 	findingID string
+	foundBy   string // the visit that found it; "": any
 	by        *pb.Said
 }
 
@@ -68,13 +70,35 @@ func (d *drafting) visit(v *visit) {
 		CountedTime: v.counted, Root: v.root, RootTime: v.rootTime,
 	}
 	texts.Keep(row.GetAssessment(), v.assessment)
-	for _, c := range v.putRight {
-		said := &rows.Said{}
-		texts.Keep(said, c.by)
-		row.PutRight = append(row.PutRight, &rows.PutRight{FindingId: texts.Number(c.findingID), By: said})
-	}
+	row.PutRight = settledRows(texts, v.putRight)
 	row.Strings = texts.Texts()
 	d.put(visitKey(v.inspection.GetId()), row)
+}
+
+// putRight puts what a visit put right of what was found by visits that arrived later.
+func (d *drafting) putRight(v *visit) {
+	texts, row := rows.NewStrings(nil), &rows.PutRights{}
+	row.PutRight = settledRows(texts, slices.DeleteFunc(slices.Clone(v.putRight), func(c settled) bool { return c.foundBy == "" }))
+	row.Strings = texts.Texts()
+	d.put(mendedKey(v.inspection.GetId()), row)
+}
+
+func settledRows(texts *rows.Strings, all []settled) (out []*rows.PutRight) {
+	for _, c := range all {
+		said := &rows.Said{}
+		texts.Keep(said, c.by)
+		out = append(out, &rows.PutRight{FindingId: texts.Number(c.findingID), FoundBy: texts.Number(c.foundBy), By: said})
+	}
+	return out
+}
+
+func settledRead(texts *rows.Strings, all []*rows.PutRight) (out []settled) {
+	for _, c := range all {
+		said := &pb.Said{}
+		texts.Give(said, c.GetBy())
+		out = append(out, settled{findingID: texts.Text(c.GetFindingId()), foundBy: texts.Text(c.GetFoundBy()), by: said})
+	}
+	return out
 }
 
 // visit reads a kept visit whole; nil when there is none.
@@ -98,11 +122,7 @@ func (v view) visit(id string) (*visit, error) {
 	}
 	texts := rows.NewStrings(row.GetStrings())
 	texts.Give(out.assessment, row.GetAssessment())
-	for _, c := range row.GetPutRight() {
-		said := &pb.Said{}
-		texts.Give(said, c.GetBy())
-		out.putRight = append(out.putRight, settled{texts.Text(c.GetFindingId()), said})
-	}
+	out.putRight = settledRead(texts, row.GetPutRight())
 	out.replacedBy, err = v.replacedBy(id)
 	return out, err
 }

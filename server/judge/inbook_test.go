@@ -1,6 +1,7 @@
 package judge_test
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"slices"
@@ -9,6 +10,7 @@ import (
 
 	guid "github.com/google/uuid"
 	"google.golang.org/protobuf/proto"
+	"google.golang.org/protobuf/types/known/timestamppb"
 	"pgregory.net/rapid"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
@@ -34,7 +36,11 @@ type test interface {
 const shop = "north"
 
 func newKept(t test, v *pb.Vehicle) kept {
-	at := time.Date(2026, 3, 2, 15, 0, 0, 0, time.UTC)
+	return newKeptFrom(t, v, time.Date(2026, 3, 2, 15, 0, 0, 0, time.UTC))
+}
+
+// newKeptFrom begins its book at a time.
+func newKeptFrom(t test, v *pb.Vehicle, at time.Time) kept {
 	now := func() time.Time { at = at.Add(time.Hour); return at }
 	k := kept{t, book.New(memory.New(), judge.For(judge.NoneOwn), now), proto.CloneOf(v)}
 	k.vehicle.Id = guid.NewString()
@@ -149,6 +155,46 @@ func TestDoItAllInTheBook(t *testing.T) {
 	})
 }
 
+// A phone out of reach sends what was found after what was done about it: the vehicle is as
+// if both had come in the order in which they were taken, however many visits lie behind.
+func TestWhatIsFoundLateIsClosedByWhatWasDoneSince(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		req := alone(anyVisit.Draw(t, "visit"))
+		if c := req.GetVehicle().GetVehicleClass(); c > pb.VehicleClass_VEHICLE_CLASS_MOTORHOME || seenAsLeft(req) {
+			return
+		}
+		_, _, m := doItAll(req, "")
+		found, left := parted(m)
+		next := &pb.Inspection{LocalDate: left.GetLocalDate(), Conditions: &pb.Conditions{Complaints: []*pb.Complaint{{Kind: pb.ComplaintKind_COMPLAINT_KIND_VIBRATION}}}}
+		all := []*pb.Inspection{found, left, next}
+		for i, in := range all {
+			in.TakenTime = timestamppb.New(time.Date(2026, 1, 5, 9+i, 0, 0, 0, time.UTC))
+			if day := in.GetLocalDate(); day != nil {
+				in.TakenTime = timestamppb.New(time.Date(int(day.GetYear()), time.Month(day.GetMonth()), int(day.GetDay()), 9+i, 0, 0, 0, time.UTC))
+			}
+		}
+		var inOrder []string
+		for _, order := range [][]int{{0, 1, 2}, {1, 0, 2}, {1, 2, 0}, {2, 1, 0}} {
+			k := newKeptFrom(t, m.req.GetVehicle(), time.Date(2100, 1, 1, 0, 0, 0, 0, time.UTC)) // behind whatever day is drawn
+			var open []*pb.OpenFinding
+			for _, i := range order {
+				_, open, _ = k.record(all[i])
+			}
+			var codes []string
+			for _, f := range open {
+				codes = append(codes, fmt.Sprint(f.GetFinding().GetCode(), f.GetFinding().GetPositions()))
+			}
+			slices.Sort(codes)
+			if inOrder == nil {
+				inOrder = append(codes, "")
+			}
+			if !slices.Equal(append(codes, ""), inOrder) {
+				t.Fatalf("told as %v, open %v, else %v\n%s\n%s", order, codes, inOrder, shownJSON(found), shownJSON(left))
+			}
+		}
+	})
+}
+
 // sound is the next visit of a vehicle on which nothing is wrong: all is read, seen and
 // asked, and all is as it should be.
 func sound(of *pb.AssessVisitRequest) *pb.Inspection {
@@ -174,7 +220,7 @@ func sound(of *pb.AssessVisitRequest) *pb.Inspection {
 		}
 		for _, place := range places {
 			w := &pb.WheelReport{Position: fmt.Sprint(n+1, place)}
-			w.Sidewall = &pb.Sidewall{Marking: a.GetSize(), Identification: "DOT 1AB CDEF 0126", LoadRange: "XL"}
+			w.Sidewall = &pb.Sidewall{Marking: cmp.Or(a.GetSize(), "P215/60R16 94T"), Identification: "DOT 1AB CDEF 0126", LoadRange: "XL"}
 			w.Pressures = []*pb.PressureReading{{Pressure: m.label(w.GetPosition()), Gauge: pb.GaugeKind_GAUGE_KIND_DIGITAL, Source: pb.TemperatureSource_TEMPERATURE_SOURCE_AIR_AROUND}}
 			for across := range int32(3) {
 				w.Tread = append(w.Tread, &pb.TreadReading{

@@ -306,9 +306,9 @@ func airOutFaults(req *pb.AssessVisitRequest) (faults []string) {
 			w := wheelOf(req, p)
 			onePiece := w.GetWheelKind() == pb.WheelKind_WHEEL_KIND_ALLOY || w.GetWheelKind() == pb.WheelKind_WHEEL_KIND_SINGLE_PIECE
 			burst := slices.ContainsFunc(w.GetObservations(), func(o *pb.Observation) bool {
-				return o.GetPhase() != pb.Phase_PHASE_AS_LEFT && slices.Contains(mayBurst, o.GetKind())
+				return slices.Contains(mayBurst, o.GetKind())
 			})
-			steel := w.GetSidewall().GetBodyPly() == pb.BodyPly_BODY_PLY_STEEL
+			steel := slices.ContainsFunc(append(recordsOf(req, w), w.GetSidewall()), func(s *pb.Sidewall) bool { return s.GetBodyPly() == pb.BodyPly_BODY_PLY_STEEL })
 			switch {
 			case off.GetCode() == "air.deflate-first":
 				if other, dual := mate[p[len(p)-1]]; dual && len(o.at(p[:len(p)-1]+string(other), "air.deflate-first")) == 0 {
@@ -326,6 +326,16 @@ func airOutFaults(req *pb.AssessVisitRequest) (faults []string) {
 		}
 	}
 	return o.faults
+}
+
+// recordsOf are the sidewalls of the tires on record that a wheel names, or may have.
+func recordsOf(req *pb.AssessVisitRequest, w *pb.WheelReport) (all []*pb.Sidewall) {
+	for _, t := range req.GetTires() {
+		if id := w.GetTireId(); id == "" || id == t.GetId() {
+			all = append(all, t.GetSidewall())
+		}
+	}
+	return all
 }
 
 func wheelOf(req *pb.AssessVisitRequest, p string) *pb.WheelReport {

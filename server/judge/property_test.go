@@ -389,7 +389,13 @@ func TestLessPressureIsNeverBetter(t *testing.T) {
 // that carried its mate's load, by what it is found to be itself.
 func stays(f *pb.Finding, after *pb.Assessment) bool {
 	return slices.ContainsFunc(after.GetFindings(), func(g *pb.Finding) bool {
-		if g.Urgency != beforeDriving || !slices.Equal(f.Positions, g.Positions) {
+		if g.Urgency != beforeDriving {
+			return false
+		}
+		if g.Code == "doubt.pressure-unit" && strings.HasSuffix(f.Code, "mate-carried-load") {
+			return true // what its mate carried is not known until that is read again
+		}
+		if !slices.Equal(f.Positions, g.Positions) {
 			return false
 		}
 		switch {
@@ -397,8 +403,10 @@ func stays(f *pb.Finding, after *pb.Assessment) bool {
 			return ruleOf(f).GetId() == ruleOf(g).GetId() || !strings.HasPrefix(f.Code, "tread.")
 		case strings.HasSuffix(f.Code, "mate-carried-load"):
 			return g.Code == "inflation.flat" || g.Code == "inflation.run-low"
-		case f.Code == "doubt.flat-with-air": // read again, and lower: it is flat
+		case f.Code == "doubt.flat-with-air", f.Code == "doubt.pressure-unit": // read again, and lower: it is flat
 			return family(g) == "inflation"
+		case g.Code == "doubt.pressure-unit": // held until it is read again
+			return family(f) == "inflation"
 		}
 		return family(f) == "puncture" && family(g) == "puncture"
 	})
@@ -413,7 +421,11 @@ func safetyStays(t *rapid.T, what string, req *pb.AssessVisitRequest, before, af
 	t.Helper()
 	for _, f := range before.GetFindings() {
 		if f.Urgency == beforeDriving && !stays(f, after) {
-			t.Fatalf("%s removes %s\n%s\n%s", what, f.Id, shownJSON(added), shownJSON(req))
+			var now []string
+			for _, g := range after.GetFindings() {
+				now = append(now, idOf(g))
+			}
+			t.Fatalf("%s removes %s, leaves %v\n%s\n%s", what, idOf(f), now, shownJSON(added), shownJSON(req))
 		}
 	}
 }
@@ -585,9 +597,13 @@ func TestAir(t *testing.T) {
 		for _, s := range a.GetWheels() {
 			wheels[s.Position] = s
 		}
+		o := &anOrder{work: a.GetWork()}
 		for _, w := range a.GetWork() {
 			for _, at := range w.Positions {
 				s := wheels[at]
+				if w.Code == "air.set" && len(o.at(at, "spare.put-back")) > 0 {
+					continue // the road tire that comes back has another label than the spare on it
+				}
 				if w.Code == "air.lower-cold" && !readCold(a, at) {
 					t.Fatalf("%s is let down, and was not read cold\n%s", at, shownJSON(req))
 				}
@@ -659,7 +675,7 @@ func TestEveryAnswerIsWhole(t *testing.T) {
 			t.Fatalf(format+"\n%s", append(args, shownJSON(req))...)
 		}
 		for _, text := range textsOf(a) {
-			if said := neverSaid.FindString(text); said != "" {
+			if said := neverSaid.FindString(text); said != "" && strings.Contains(text, " ") { // a code is not said
 				fail("an answer says %q: %s", said, text)
 			}
 			if strings.ContainsAny(text, "{}") {

@@ -315,7 +315,9 @@ type PutRight struct {
 	// The id of the finding in its visit.
 	FindingId uint32 `protobuf:"varint,1,opt,name=finding_id,json=findingId,proto3" json:"finding_id,omitempty"`
 	// What put it right.
-	By            *Said `protobuf:"bytes,2,opt,name=by,proto3" json:"by,omitempty"`
+	By *Said `protobuf:"bytes,2,opt,name=by,proto3" json:"by,omitempty"`
+	// The visit that found it; none: any.
+	FoundBy       uint32 `protobuf:"varint,3,opt,name=found_by,json=foundBy,proto3" json:"found_by,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -364,6 +366,68 @@ func (x *PutRight) GetBy() *Said {
 	return nil
 }
 
+func (x *PutRight) GetFoundBy() uint32 {
+	if x != nil {
+		return x.FoundBy
+	}
+	return 0
+}
+
+// PutRights are what a visit put right of what others found that stand before it and
+// arrived later.
+type PutRights struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// Every text of this row, once.
+	Strings       []string    `protobuf:"bytes,1,rep,name=strings,proto3" json:"strings,omitempty"`
+	PutRight      []*PutRight `protobuf:"bytes,2,rep,name=put_right,json=putRight,proto3" json:"put_right,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *PutRights) Reset() {
+	*x = PutRights{}
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[5]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *PutRights) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*PutRights) ProtoMessage() {}
+
+func (x *PutRights) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[5]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use PutRights.ProtoReflect.Descriptor instead.
+func (*PutRights) Descriptor() ([]byte, []int) {
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{5}
+}
+
+func (x *PutRights) GetStrings() []string {
+	if x != nil {
+		return x.Strings
+	}
+	return nil
+}
+
+func (x *PutRights) GetPutRight() []*PutRight {
+	if x != nil {
+		return x.PutRight
+	}
+	return nil
+}
+
 // VisitCover is what later visits and the list of visits need of one.
 type VisitCover struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -393,7 +457,7 @@ type VisitCover struct {
 
 func (x *VisitCover) Reset() {
 	*x = VisitCover{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[5]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[6]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -405,7 +469,7 @@ func (x *VisitCover) String() string {
 func (*VisitCover) ProtoMessage() {}
 
 func (x *VisitCover) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[5]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[6]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -418,7 +482,7 @@ func (x *VisitCover) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use VisitCover.ProtoReflect.Descriptor instead.
 func (*VisitCover) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{5}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{6}
 }
 
 func (x *VisitCover) GetInspection() []byte {
@@ -510,7 +574,7 @@ type Vehicle struct {
 
 func (x *Vehicle) Reset() {
 	*x = Vehicle{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[6]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[7]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -522,7 +586,7 @@ func (x *Vehicle) String() string {
 func (*Vehicle) ProtoMessage() {}
 
 func (x *Vehicle) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[6]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[7]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -535,7 +599,7 @@ func (x *Vehicle) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Vehicle.ProtoReflect.Descriptor instead.
 func (*Vehicle) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{6}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{7}
 }
 
 func (x *Vehicle) GetTires() [][]byte {
@@ -598,7 +662,7 @@ type VehicleState struct {
 
 func (x *VehicleState) Reset() {
 	*x = VehicleState{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[7]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[8]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -610,7 +674,7 @@ func (x *VehicleState) String() string {
 func (*VehicleState) ProtoMessage() {}
 
 func (x *VehicleState) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[7]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[8]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -623,7 +687,7 @@ func (x *VehicleState) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use VehicleState.ProtoReflect.Descriptor instead.
 func (*VehicleState) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{7}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{8}
 }
 
 func (x *VehicleState) GetVehicleId() uint32 {
@@ -718,7 +782,7 @@ type OpenFinding struct {
 
 func (x *OpenFinding) Reset() {
 	*x = OpenFinding{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[8]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[9]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -730,7 +794,7 @@ func (x *OpenFinding) String() string {
 func (*OpenFinding) ProtoMessage() {}
 
 func (x *OpenFinding) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[8]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[9]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -743,7 +807,7 @@ func (x *OpenFinding) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use OpenFinding.ProtoReflect.Descriptor instead.
 func (*OpenFinding) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{8}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{9}
 }
 
 func (x *OpenFinding) GetOpenId() uint32 {
@@ -858,7 +922,7 @@ type Outcome struct {
 
 func (x *Outcome) Reset() {
 	*x = Outcome{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[9]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[10]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -870,7 +934,7 @@ func (x *Outcome) String() string {
 func (*Outcome) ProtoMessage() {}
 
 func (x *Outcome) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[9]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[10]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -883,7 +947,7 @@ func (x *Outcome) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Outcome.ProtoReflect.Descriptor instead.
 func (*Outcome) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{9}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{10}
 }
 
 func (x *Outcome) GetOutcome() []byte {
@@ -945,7 +1009,7 @@ type Event struct {
 
 func (x *Event) Reset() {
 	*x = Event{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[10]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[11]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -957,7 +1021,7 @@ func (x *Event) String() string {
 func (*Event) ProtoMessage() {}
 
 func (x *Event) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[10]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[11]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -970,7 +1034,7 @@ func (x *Event) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Event.ProtoReflect.Descriptor instead.
 func (*Event) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{10}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{11}
 }
 
 func (x *Event) GetWhat() isEvent_What {
@@ -1049,7 +1113,7 @@ type Moves struct {
 
 func (x *Moves) Reset() {
 	*x = Moves{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[11]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[12]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1061,7 +1125,7 @@ func (x *Moves) String() string {
 func (*Moves) ProtoMessage() {}
 
 func (x *Moves) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[11]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[12]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1074,7 +1138,7 @@ func (x *Moves) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Moves.ProtoReflect.Descriptor instead.
 func (*Moves) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{11}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{12}
 }
 
 func (x *Moves) GetMoves() []byte {
@@ -1116,7 +1180,7 @@ type Repairs struct {
 
 func (x *Repairs) Reset() {
 	*x = Repairs{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[12]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[13]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1128,7 +1192,7 @@ func (x *Repairs) String() string {
 func (*Repairs) ProtoMessage() {}
 
 func (x *Repairs) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[12]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[13]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1141,7 +1205,7 @@ func (x *Repairs) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Repairs.ProtoReflect.Descriptor instead.
 func (*Repairs) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{12}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{13}
 }
 
 func (x *Repairs) GetRepairs() []*Record {
@@ -1170,7 +1234,7 @@ type TireEvent struct {
 
 func (x *TireEvent) Reset() {
 	*x = TireEvent{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[13]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[14]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1182,7 +1246,7 @@ func (x *TireEvent) String() string {
 func (*TireEvent) ProtoMessage() {}
 
 func (x *TireEvent) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[13]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[14]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1195,7 +1259,7 @@ func (x *TireEvent) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use TireEvent.ProtoReflect.Descriptor instead.
 func (*TireEvent) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{13}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{14}
 }
 
 func (x *TireEvent) GetWhat() isTireEvent_What {
@@ -1279,7 +1343,7 @@ type Erasure struct {
 
 func (x *Erasure) Reset() {
 	*x = Erasure{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[14]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[15]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1291,7 +1355,7 @@ func (x *Erasure) String() string {
 func (*Erasure) ProtoMessage() {}
 
 func (x *Erasure) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[14]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[15]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1304,7 +1368,7 @@ func (x *Erasure) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Erasure.ProtoReflect.Descriptor instead.
 func (*Erasure) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{14}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{15}
 }
 
 func (x *Erasure) GetRequest() []byte {
@@ -1345,7 +1409,7 @@ type OpenRow struct {
 
 func (x *OpenRow) Reset() {
 	*x = OpenRow{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[15]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[16]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1357,7 +1421,7 @@ func (x *OpenRow) String() string {
 func (*OpenRow) ProtoMessage() {}
 
 func (x *OpenRow) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[15]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[16]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1370,7 +1434,7 @@ func (x *OpenRow) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use OpenRow.ProtoReflect.Descriptor instead.
 func (*OpenRow) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{15}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{16}
 }
 
 func (x *OpenRow) GetStrings() []string {
@@ -1428,7 +1492,7 @@ type VehicleRow struct {
 
 func (x *VehicleRow) Reset() {
 	*x = VehicleRow{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[16]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[17]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1440,7 +1504,7 @@ func (x *VehicleRow) String() string {
 func (*VehicleRow) ProtoMessage() {}
 
 func (x *VehicleRow) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[16]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[17]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1453,7 +1517,7 @@ func (x *VehicleRow) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use VehicleRow.ProtoReflect.Descriptor instead.
 func (*VehicleRow) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{16}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{17}
 }
 
 func (x *VehicleRow) GetStrings() []string {
@@ -1530,7 +1594,7 @@ type DueRows struct {
 
 func (x *DueRows) Reset() {
 	*x = DueRows{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[17]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[18]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1542,7 +1606,7 @@ func (x *DueRows) String() string {
 func (*DueRows) ProtoMessage() {}
 
 func (x *DueRows) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[17]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[18]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1555,7 +1619,7 @@ func (x *DueRows) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use DueRows.ProtoReflect.Descriptor instead.
 func (*DueRows) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{17}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{18}
 }
 
 func (x *DueRows) GetRows() []*DueRow {
@@ -1590,7 +1654,7 @@ type DueRow struct {
 
 func (x *DueRow) Reset() {
 	*x = DueRow{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[18]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[19]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1602,7 +1666,7 @@ func (x *DueRow) String() string {
 func (*DueRow) ProtoMessage() {}
 
 func (x *DueRow) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[18]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[19]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1615,7 +1679,7 @@ func (x *DueRow) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use DueRow.ProtoReflect.Descriptor instead.
 func (*DueRow) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{18}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{19}
 }
 
 func (x *DueRow) GetVehicleId() string {
@@ -1707,7 +1771,7 @@ type Change struct {
 
 func (x *Change) Reset() {
 	*x = Change{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[19]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[20]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1719,7 +1783,7 @@ func (x *Change) String() string {
 func (*Change) ProtoMessage() {}
 
 func (x *Change) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[19]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[20]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1732,7 +1796,7 @@ func (x *Change) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Change.ProtoReflect.Descriptor instead.
 func (*Change) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{19}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{20}
 }
 
 func (x *Change) GetRecordedTime() *timestamppb.Timestamp {
@@ -1928,7 +1992,7 @@ type VisitChange struct {
 
 func (x *VisitChange) Reset() {
 	*x = VisitChange{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[20]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[21]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1940,7 +2004,7 @@ func (x *VisitChange) String() string {
 func (*VisitChange) ProtoMessage() {}
 
 func (x *VisitChange) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[20]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[21]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1953,7 +2017,7 @@ func (x *VisitChange) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use VisitChange.ProtoReflect.Descriptor instead.
 func (*VisitChange) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{20}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{21}
 }
 
 func (x *VisitChange) GetInspectionId() uint32 {
@@ -2006,7 +2070,7 @@ type ClosedFinding struct {
 
 func (x *ClosedFinding) Reset() {
 	*x = ClosedFinding{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[21]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[22]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2018,7 +2082,7 @@ func (x *ClosedFinding) String() string {
 func (*ClosedFinding) ProtoMessage() {}
 
 func (x *ClosedFinding) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[21]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[22]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2031,7 +2095,7 @@ func (x *ClosedFinding) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use ClosedFinding.ProtoReflect.Descriptor instead.
 func (*ClosedFinding) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{21}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{22}
 }
 
 func (x *ClosedFinding) GetOpenId() uint32 {
@@ -2088,7 +2152,7 @@ type Assessment struct {
 
 func (x *Assessment) Reset() {
 	*x = Assessment{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[22]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[23]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2100,7 +2164,7 @@ func (x *Assessment) String() string {
 func (*Assessment) ProtoMessage() {}
 
 func (x *Assessment) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[22]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[23]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2113,7 +2177,7 @@ func (x *Assessment) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Assessment.ProtoReflect.Descriptor instead.
 func (*Assessment) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{22}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{23}
 }
 
 func (x *Assessment) GetHeadline() *Headline {
@@ -2229,7 +2293,7 @@ type Headline struct {
 
 func (x *Headline) Reset() {
 	*x = Headline{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[23]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[24]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2241,7 +2305,7 @@ func (x *Headline) String() string {
 func (*Headline) ProtoMessage() {}
 
 func (x *Headline) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[23]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[24]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2254,7 +2318,7 @@ func (x *Headline) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Headline.ProtoReflect.Descriptor instead.
 func (*Headline) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{23}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{24}
 }
 
 func (x *Headline) GetHold() v1.Hold {
@@ -2360,7 +2424,7 @@ type Totals struct {
 
 func (x *Totals) Reset() {
 	*x = Totals{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[24]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[25]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2372,7 +2436,7 @@ func (x *Totals) String() string {
 func (*Totals) ProtoMessage() {}
 
 func (x *Totals) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[24]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[25]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2385,7 +2449,7 @@ func (x *Totals) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Totals.ProtoReflect.Descriptor instead.
 func (*Totals) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{24}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{25}
 }
 
 func (x *Totals) GetBeforeDriving() int32 {
@@ -2491,7 +2555,7 @@ type Basis struct {
 
 func (x *Basis) Reset() {
 	*x = Basis{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[25]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[26]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2503,7 +2567,7 @@ func (x *Basis) String() string {
 func (*Basis) ProtoMessage() {}
 
 func (x *Basis) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[25]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[26]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2516,7 +2580,7 @@ func (x *Basis) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Basis.ProtoReflect.Descriptor instead.
 func (*Basis) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{25}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{26}
 }
 
 func (x *Basis) GetEngine() uint32 {
@@ -2567,7 +2631,7 @@ type Said struct {
 
 func (x *Said) Reset() {
 	*x = Said{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[26]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[27]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2579,7 +2643,7 @@ func (x *Said) String() string {
 func (*Said) ProtoMessage() {}
 
 func (x *Said) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[26]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[27]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2592,7 +2656,7 @@ func (x *Said) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Said.ProtoReflect.Descriptor instead.
 func (*Said) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{26}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{27}
 }
 
 func (x *Said) GetCode() uint32 {
@@ -2630,7 +2694,7 @@ type Argument struct {
 
 func (x *Argument) Reset() {
 	*x = Argument{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[27]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[28]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2642,7 +2706,7 @@ func (x *Argument) String() string {
 func (*Argument) ProtoMessage() {}
 
 func (x *Argument) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[27]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[28]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2655,7 +2719,7 @@ func (x *Argument) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Argument.ProtoReflect.Descriptor instead.
 func (*Argument) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{27}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{28}
 }
 
 func (x *Argument) GetName() uint32 {
@@ -2777,7 +2841,7 @@ type Rule struct {
 
 func (x *Rule) Reset() {
 	*x = Rule{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[28]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[29]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2789,7 +2853,7 @@ func (x *Rule) String() string {
 func (*Rule) ProtoMessage() {}
 
 func (x *Rule) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[28]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[29]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2802,7 +2866,7 @@ func (x *Rule) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Rule.ProtoReflect.Descriptor instead.
 func (*Rule) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{28}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{29}
 }
 
 func (x *Rule) GetId() uint32 {
@@ -2864,7 +2928,7 @@ type Evidence struct {
 
 func (x *Evidence) Reset() {
 	*x = Evidence{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[29]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[30]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2876,7 +2940,7 @@ func (x *Evidence) String() string {
 func (*Evidence) ProtoMessage() {}
 
 func (x *Evidence) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[29]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[30]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2889,7 +2953,7 @@ func (x *Evidence) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Evidence.ProtoReflect.Descriptor instead.
 func (*Evidence) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{29}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{30}
 }
 
 func (x *Evidence) GetCode() uint32 {
@@ -2933,7 +2997,7 @@ type AsLeft struct {
 
 func (x *AsLeft) Reset() {
 	*x = AsLeft{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[30]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[31]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2945,7 +3009,7 @@ func (x *AsLeft) String() string {
 func (*AsLeft) ProtoMessage() {}
 
 func (x *AsLeft) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[30]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[31]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2958,7 +3022,7 @@ func (x *AsLeft) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use AsLeft.ProtoReflect.Descriptor instead.
 func (*AsLeft) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{30}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{31}
 }
 
 func (x *AsLeft) GetMeasured() *v1.Quantity {
@@ -2988,7 +3052,7 @@ type Subject struct {
 
 func (x *Subject) Reset() {
 	*x = Subject{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[31]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[32]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3000,7 +3064,7 @@ func (x *Subject) String() string {
 func (*Subject) ProtoMessage() {}
 
 func (x *Subject) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[31]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[32]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3013,7 +3077,7 @@ func (x *Subject) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Subject.ProtoReflect.Descriptor instead.
 func (*Subject) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{31}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{32}
 }
 
 func (x *Subject) GetKind() v1.SubjectKind {
@@ -3075,7 +3139,7 @@ type Finding struct {
 
 func (x *Finding) Reset() {
 	*x = Finding{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[32]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[33]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3087,7 +3151,7 @@ func (x *Finding) String() string {
 func (*Finding) ProtoMessage() {}
 
 func (x *Finding) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[32]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[33]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3100,7 +3164,7 @@ func (x *Finding) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Finding.ProtoReflect.Descriptor instead.
 func (*Finding) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{32}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{33}
 }
 
 func (x *Finding) GetId() uint32 {
@@ -3276,7 +3340,7 @@ type WorkItem struct {
 
 func (x *WorkItem) Reset() {
 	*x = WorkItem{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[33]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[34]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3288,7 +3352,7 @@ func (x *WorkItem) String() string {
 func (*WorkItem) ProtoMessage() {}
 
 func (x *WorkItem) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[33]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[34]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3301,7 +3365,7 @@ func (x *WorkItem) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use WorkItem.ProtoReflect.Descriptor instead.
 func (*WorkItem) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{33}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{34}
 }
 
 func (x *WorkItem) GetId() uint32 {
@@ -3452,7 +3516,7 @@ type PositionChange struct {
 
 func (x *PositionChange) Reset() {
 	*x = PositionChange{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[34]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[35]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3464,7 +3528,7 @@ func (x *PositionChange) String() string {
 func (*PositionChange) ProtoMessage() {}
 
 func (x *PositionChange) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[34]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[35]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3477,7 +3541,7 @@ func (x *PositionChange) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use PositionChange.ProtoReflect.Descriptor instead.
 func (*PositionChange) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{34}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{35}
 }
 
 func (x *PositionChange) GetFromPosition() uint32 {
@@ -3514,7 +3578,7 @@ type Question struct {
 
 func (x *Question) Reset() {
 	*x = Question{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[35]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[36]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3526,7 +3590,7 @@ func (x *Question) String() string {
 func (*Question) ProtoMessage() {}
 
 func (x *Question) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[35]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[36]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3539,7 +3603,7 @@ func (x *Question) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Question.ProtoReflect.Descriptor instead.
 func (*Question) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{35}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{36}
 }
 
 func (x *Question) GetCode() uint32 {
@@ -3571,7 +3635,7 @@ type NotLookedAt struct {
 
 func (x *NotLookedAt) Reset() {
 	*x = NotLookedAt{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[36]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[37]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3583,7 +3647,7 @@ func (x *NotLookedAt) String() string {
 func (*NotLookedAt) ProtoMessage() {}
 
 func (x *NotLookedAt) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[36]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[37]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3596,7 +3660,7 @@ func (x *NotLookedAt) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use NotLookedAt.ProtoReflect.Descriptor instead.
 func (*NotLookedAt) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{36}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{37}
 }
 
 func (x *NotLookedAt) GetPositions() []uint32 {
@@ -3639,7 +3703,7 @@ type Checked struct {
 
 func (x *Checked) Reset() {
 	*x = Checked{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[37]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[38]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3651,7 +3715,7 @@ func (x *Checked) String() string {
 func (*Checked) ProtoMessage() {}
 
 func (x *Checked) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[37]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[38]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3664,7 +3728,7 @@ func (x *Checked) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Checked.ProtoReflect.Descriptor instead.
 func (*Checked) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{37}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{38}
 }
 
 func (x *Checked) GetCode() uint32 {
@@ -3717,7 +3781,7 @@ type NotJudged struct {
 
 func (x *NotJudged) Reset() {
 	*x = NotJudged{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[38]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[39]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3729,7 +3793,7 @@ func (x *NotJudged) String() string {
 func (*NotJudged) ProtoMessage() {}
 
 func (x *NotJudged) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[38]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[39]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3742,7 +3806,7 @@ func (x *NotJudged) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use NotJudged.ProtoReflect.Descriptor instead.
 func (*NotJudged) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{38}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{39}
 }
 
 func (x *NotJudged) GetCode() uint32 {
@@ -3781,7 +3845,7 @@ type MeanDepth struct {
 
 func (x *MeanDepth) Reset() {
 	*x = MeanDepth{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[39]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[40]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3793,7 +3857,7 @@ func (x *MeanDepth) String() string {
 func (*MeanDepth) ProtoMessage() {}
 
 func (x *MeanDepth) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[39]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[40]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3806,7 +3870,7 @@ func (x *MeanDepth) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use MeanDepth.ProtoReflect.Descriptor instead.
 func (*MeanDepth) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{39}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{40}
 }
 
 func (x *MeanDepth) GetPlace() *v1.Place {
@@ -3847,7 +3911,7 @@ type UsableTread struct {
 
 func (x *UsableTread) Reset() {
 	*x = UsableTread{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[40]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[41]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3859,7 +3923,7 @@ func (x *UsableTread) String() string {
 func (*UsableTread) ProtoMessage() {}
 
 func (x *UsableTread) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[40]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[41]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3872,7 +3936,7 @@ func (x *UsableTread) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use UsableTread.ProtoReflect.Descriptor instead.
 func (*UsableTread) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{40}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{41}
 }
 
 func (x *UsableTread) GetPercent() float64 {
@@ -3936,7 +4000,7 @@ type WheelSummary struct {
 
 func (x *WheelSummary) Reset() {
 	*x = WheelSummary{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[41]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[42]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3948,7 +4012,7 @@ func (x *WheelSummary) String() string {
 func (*WheelSummary) ProtoMessage() {}
 
 func (x *WheelSummary) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[41]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[42]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3961,7 +4025,7 @@ func (x *WheelSummary) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use WheelSummary.ProtoReflect.Descriptor instead.
 func (*WheelSummary) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{41}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{42}
 }
 
 func (x *WheelSummary) GetPosition() uint32 {
@@ -4069,7 +4133,7 @@ type RepairAnswer struct {
 
 func (x *RepairAnswer) Reset() {
 	*x = RepairAnswer{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[42]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[43]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -4081,7 +4145,7 @@ func (x *RepairAnswer) String() string {
 func (*RepairAnswer) ProtoMessage() {}
 
 func (x *RepairAnswer) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[42]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[43]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -4094,7 +4158,7 @@ func (x *RepairAnswer) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use RepairAnswer.ProtoReflect.Descriptor instead.
 func (*RepairAnswer) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{42}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{43}
 }
 
 func (x *RepairAnswer) GetPosition() uint32 {
@@ -4168,11 +4232,15 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\x04root\x18\b \x01(\tR\x04root\x127\n" +
 	"\troot_time\x18\t \x01(\v2\x1a.google.protobuf.TimestampR\brootTime\x128\n" +
 	"\tput_right\x18\n" +
-	" \x03(\v2\x1b.gaugebook.book.v1.PutRightR\bputRight\"R\n" +
+	" \x03(\v2\x1b.gaugebook.book.v1.PutRightR\bputRight\"m\n" +
 	"\bPutRight\x12\x1d\n" +
 	"\n" +
 	"finding_id\x18\x01 \x01(\rR\tfindingId\x12'\n" +
-	"\x02by\x18\x02 \x01(\v2\x17.gaugebook.book.v1.SaidR\x02by\"\x86\x03\n" +
+	"\x02by\x18\x02 \x01(\v2\x17.gaugebook.book.v1.SaidR\x02by\x12\x19\n" +
+	"\bfound_by\x18\x03 \x01(\rR\afoundBy\"_\n" +
+	"\tPutRights\x12\x18\n" +
+	"\astrings\x18\x01 \x03(\tR\astrings\x128\n" +
+	"\tput_right\x18\x02 \x03(\v2\x1b.gaugebook.book.v1.PutRightR\bputRight\"\x86\x03\n" +
 	"\n" +
 	"VisitCover\x12\x1e\n" +
 	"\n" +
@@ -4520,197 +4588,199 @@ func file_gaugebook_book_v1_rows_proto_rawDescGZIP() []byte {
 	return file_gaugebook_book_v1_rows_proto_rawDescData
 }
 
-var file_gaugebook_book_v1_rows_proto_msgTypes = make([]protoimpl.MessageInfo, 43)
+var file_gaugebook_book_v1_rows_proto_msgTypes = make([]protoimpl.MessageInfo, 44)
 var file_gaugebook_book_v1_rows_proto_goTypes = []any{
 	(*Record)(nil),                // 0: gaugebook.book.v1.Record
 	(*Tires)(nil),                 // 1: gaugebook.book.v1.Tires
 	(*Replaced)(nil),              // 2: gaugebook.book.v1.Replaced
 	(*Visit)(nil),                 // 3: gaugebook.book.v1.Visit
 	(*PutRight)(nil),              // 4: gaugebook.book.v1.PutRight
-	(*VisitCover)(nil),            // 5: gaugebook.book.v1.VisitCover
-	(*Vehicle)(nil),               // 6: gaugebook.book.v1.Vehicle
-	(*VehicleState)(nil),          // 7: gaugebook.book.v1.VehicleState
-	(*OpenFinding)(nil),           // 8: gaugebook.book.v1.OpenFinding
-	(*Outcome)(nil),               // 9: gaugebook.book.v1.Outcome
-	(*Event)(nil),                 // 10: gaugebook.book.v1.Event
-	(*Moves)(nil),                 // 11: gaugebook.book.v1.Moves
-	(*Repairs)(nil),               // 12: gaugebook.book.v1.Repairs
-	(*TireEvent)(nil),             // 13: gaugebook.book.v1.TireEvent
-	(*Erasure)(nil),               // 14: gaugebook.book.v1.Erasure
-	(*OpenRow)(nil),               // 15: gaugebook.book.v1.OpenRow
-	(*VehicleRow)(nil),            // 16: gaugebook.book.v1.VehicleRow
-	(*DueRows)(nil),               // 17: gaugebook.book.v1.DueRows
-	(*DueRow)(nil),                // 18: gaugebook.book.v1.DueRow
-	(*Change)(nil),                // 19: gaugebook.book.v1.Change
-	(*VisitChange)(nil),           // 20: gaugebook.book.v1.VisitChange
-	(*ClosedFinding)(nil),         // 21: gaugebook.book.v1.ClosedFinding
-	(*Assessment)(nil),            // 22: gaugebook.book.v1.Assessment
-	(*Headline)(nil),              // 23: gaugebook.book.v1.Headline
-	(*Totals)(nil),                // 24: gaugebook.book.v1.Totals
-	(*Basis)(nil),                 // 25: gaugebook.book.v1.Basis
-	(*Said)(nil),                  // 26: gaugebook.book.v1.Said
-	(*Argument)(nil),              // 27: gaugebook.book.v1.Argument
-	(*Rule)(nil),                  // 28: gaugebook.book.v1.Rule
-	(*Evidence)(nil),              // 29: gaugebook.book.v1.Evidence
-	(*AsLeft)(nil),                // 30: gaugebook.book.v1.AsLeft
-	(*Subject)(nil),               // 31: gaugebook.book.v1.Subject
-	(*Finding)(nil),               // 32: gaugebook.book.v1.Finding
-	(*WorkItem)(nil),              // 33: gaugebook.book.v1.WorkItem
-	(*PositionChange)(nil),        // 34: gaugebook.book.v1.PositionChange
-	(*Question)(nil),              // 35: gaugebook.book.v1.Question
-	(*NotLookedAt)(nil),           // 36: gaugebook.book.v1.NotLookedAt
-	(*Checked)(nil),               // 37: gaugebook.book.v1.Checked
-	(*NotJudged)(nil),             // 38: gaugebook.book.v1.NotJudged
-	(*MeanDepth)(nil),             // 39: gaugebook.book.v1.MeanDepth
-	(*UsableTread)(nil),           // 40: gaugebook.book.v1.UsableTread
-	(*WheelSummary)(nil),          // 41: gaugebook.book.v1.WheelSummary
-	(*RepairAnswer)(nil),          // 42: gaugebook.book.v1.RepairAnswer
-	(*timestamppb.Timestamp)(nil), // 43: google.protobuf.Timestamp
-	(v1.Urgency)(0),               // 44: gaugebook.v1.Urgency
-	(v1.Comparison)(0),            // 45: gaugebook.v1.Comparison
-	(*v1.CalendarDate)(nil),       // 46: gaugebook.v1.CalendarDate
-	(v1.Hold)(0),                  // 47: gaugebook.v1.Hold
-	(*v1.Jurisdiction)(nil),       // 48: gaugebook.v1.Jurisdiction
-	(*v1.Quantity)(nil),           // 49: gaugebook.v1.Quantity
-	(*v1.Place)(nil),              // 50: gaugebook.v1.Place
-	(v1.Authority)(0),             // 51: gaugebook.v1.Authority
-	(v1.SourceReading)(0),         // 52: gaugebook.v1.SourceReading
-	(v1.Binds)(0),                 // 53: gaugebook.v1.Binds
-	(v1.SubjectKind)(0),           // 54: gaugebook.v1.SubjectKind
-	(v1.WorkStep)(0),              // 55: gaugebook.v1.WorkStep
-	(*v1.Distance)(nil),           // 56: gaugebook.v1.Distance
-	(v1.LookedAt)(0),              // 57: gaugebook.v1.LookedAt
-	(v1.NotLookedReason)(0),       // 58: gaugebook.v1.NotLookedReason
-	(*v1.Depth)(nil),              // 59: gaugebook.v1.Depth
-	(*v1.Pressure)(nil),           // 60: gaugebook.v1.Pressure
-	(v1.Repairability)(0),         // 61: gaugebook.v1.Repairability
-	(v1.RepairMethod)(0),          // 62: gaugebook.v1.RepairMethod
+	(*PutRights)(nil),             // 5: gaugebook.book.v1.PutRights
+	(*VisitCover)(nil),            // 6: gaugebook.book.v1.VisitCover
+	(*Vehicle)(nil),               // 7: gaugebook.book.v1.Vehicle
+	(*VehicleState)(nil),          // 8: gaugebook.book.v1.VehicleState
+	(*OpenFinding)(nil),           // 9: gaugebook.book.v1.OpenFinding
+	(*Outcome)(nil),               // 10: gaugebook.book.v1.Outcome
+	(*Event)(nil),                 // 11: gaugebook.book.v1.Event
+	(*Moves)(nil),                 // 12: gaugebook.book.v1.Moves
+	(*Repairs)(nil),               // 13: gaugebook.book.v1.Repairs
+	(*TireEvent)(nil),             // 14: gaugebook.book.v1.TireEvent
+	(*Erasure)(nil),               // 15: gaugebook.book.v1.Erasure
+	(*OpenRow)(nil),               // 16: gaugebook.book.v1.OpenRow
+	(*VehicleRow)(nil),            // 17: gaugebook.book.v1.VehicleRow
+	(*DueRows)(nil),               // 18: gaugebook.book.v1.DueRows
+	(*DueRow)(nil),                // 19: gaugebook.book.v1.DueRow
+	(*Change)(nil),                // 20: gaugebook.book.v1.Change
+	(*VisitChange)(nil),           // 21: gaugebook.book.v1.VisitChange
+	(*ClosedFinding)(nil),         // 22: gaugebook.book.v1.ClosedFinding
+	(*Assessment)(nil),            // 23: gaugebook.book.v1.Assessment
+	(*Headline)(nil),              // 24: gaugebook.book.v1.Headline
+	(*Totals)(nil),                // 25: gaugebook.book.v1.Totals
+	(*Basis)(nil),                 // 26: gaugebook.book.v1.Basis
+	(*Said)(nil),                  // 27: gaugebook.book.v1.Said
+	(*Argument)(nil),              // 28: gaugebook.book.v1.Argument
+	(*Rule)(nil),                  // 29: gaugebook.book.v1.Rule
+	(*Evidence)(nil),              // 30: gaugebook.book.v1.Evidence
+	(*AsLeft)(nil),                // 31: gaugebook.book.v1.AsLeft
+	(*Subject)(nil),               // 32: gaugebook.book.v1.Subject
+	(*Finding)(nil),               // 33: gaugebook.book.v1.Finding
+	(*WorkItem)(nil),              // 34: gaugebook.book.v1.WorkItem
+	(*PositionChange)(nil),        // 35: gaugebook.book.v1.PositionChange
+	(*Question)(nil),              // 36: gaugebook.book.v1.Question
+	(*NotLookedAt)(nil),           // 37: gaugebook.book.v1.NotLookedAt
+	(*Checked)(nil),               // 38: gaugebook.book.v1.Checked
+	(*NotJudged)(nil),             // 39: gaugebook.book.v1.NotJudged
+	(*MeanDepth)(nil),             // 40: gaugebook.book.v1.MeanDepth
+	(*UsableTread)(nil),           // 41: gaugebook.book.v1.UsableTread
+	(*WheelSummary)(nil),          // 42: gaugebook.book.v1.WheelSummary
+	(*RepairAnswer)(nil),          // 43: gaugebook.book.v1.RepairAnswer
+	(*timestamppb.Timestamp)(nil), // 44: google.protobuf.Timestamp
+	(v1.Urgency)(0),               // 45: gaugebook.v1.Urgency
+	(v1.Comparison)(0),            // 46: gaugebook.v1.Comparison
+	(*v1.CalendarDate)(nil),       // 47: gaugebook.v1.CalendarDate
+	(v1.Hold)(0),                  // 48: gaugebook.v1.Hold
+	(*v1.Jurisdiction)(nil),       // 49: gaugebook.v1.Jurisdiction
+	(*v1.Quantity)(nil),           // 50: gaugebook.v1.Quantity
+	(*v1.Place)(nil),              // 51: gaugebook.v1.Place
+	(v1.Authority)(0),             // 52: gaugebook.v1.Authority
+	(v1.SourceReading)(0),         // 53: gaugebook.v1.SourceReading
+	(v1.Binds)(0),                 // 54: gaugebook.v1.Binds
+	(v1.SubjectKind)(0),           // 55: gaugebook.v1.SubjectKind
+	(v1.WorkStep)(0),              // 56: gaugebook.v1.WorkStep
+	(*v1.Distance)(nil),           // 57: gaugebook.v1.Distance
+	(v1.LookedAt)(0),              // 58: gaugebook.v1.LookedAt
+	(v1.NotLookedReason)(0),       // 59: gaugebook.v1.NotLookedReason
+	(*v1.Depth)(nil),              // 60: gaugebook.v1.Depth
+	(*v1.Pressure)(nil),           // 61: gaugebook.v1.Pressure
+	(v1.Repairability)(0),         // 62: gaugebook.v1.Repairability
+	(v1.RepairMethod)(0),          // 63: gaugebook.v1.RepairMethod
 }
 var file_gaugebook_book_v1_rows_proto_depIdxs = []int32{
-	43,  // 0: gaugebook.book.v1.Record.recorded_time:type_name -> google.protobuf.Timestamp
-	43,  // 1: gaugebook.book.v1.Visit.recorded_time:type_name -> google.protobuf.Timestamp
-	22,  // 2: gaugebook.book.v1.Visit.assessment:type_name -> gaugebook.book.v1.Assessment
-	43,  // 3: gaugebook.book.v1.Visit.counted_time:type_name -> google.protobuf.Timestamp
-	43,  // 4: gaugebook.book.v1.Visit.root_time:type_name -> google.protobuf.Timestamp
+	44,  // 0: gaugebook.book.v1.Record.recorded_time:type_name -> google.protobuf.Timestamp
+	44,  // 1: gaugebook.book.v1.Visit.recorded_time:type_name -> google.protobuf.Timestamp
+	23,  // 2: gaugebook.book.v1.Visit.assessment:type_name -> gaugebook.book.v1.Assessment
+	44,  // 3: gaugebook.book.v1.Visit.counted_time:type_name -> google.protobuf.Timestamp
+	44,  // 4: gaugebook.book.v1.Visit.root_time:type_name -> google.protobuf.Timestamp
 	4,   // 5: gaugebook.book.v1.Visit.put_right:type_name -> gaugebook.book.v1.PutRight
-	26,  // 6: gaugebook.book.v1.PutRight.by:type_name -> gaugebook.book.v1.Said
-	43,  // 7: gaugebook.book.v1.VisitCover.recorded_time:type_name -> google.protobuf.Timestamp
-	23,  // 8: gaugebook.book.v1.VisitCover.headline:type_name -> gaugebook.book.v1.Headline
-	43,  // 9: gaugebook.book.v1.VisitCover.root_time:type_name -> google.protobuf.Timestamp
-	7,   // 10: gaugebook.book.v1.Vehicle.state:type_name -> gaugebook.book.v1.VehicleState
-	43,  // 11: gaugebook.book.v1.Vehicle.roots_time:type_name -> google.protobuf.Timestamp
-	43,  // 12: gaugebook.book.v1.Vehicle.recorded_time:type_name -> google.protobuf.Timestamp
-	23,  // 13: gaugebook.book.v1.VehicleState.headline:type_name -> gaugebook.book.v1.Headline
-	8,   // 14: gaugebook.book.v1.VehicleState.open:type_name -> gaugebook.book.v1.OpenFinding
-	43,  // 15: gaugebook.book.v1.VehicleState.last_seen_time:type_name -> google.protobuf.Timestamp
-	43,  // 16: gaugebook.book.v1.OpenFinding.since_time:type_name -> google.protobuf.Timestamp
-	44,  // 17: gaugebook.book.v1.OpenFinding.urgency:type_name -> gaugebook.v1.Urgency
-	45,  // 18: gaugebook.book.v1.OpenFinding.comparison:type_name -> gaugebook.v1.Comparison
-	46,  // 19: gaugebook.book.v1.OpenFinding.until_date:type_name -> gaugebook.v1.CalendarDate
-	43,  // 20: gaugebook.book.v1.Outcome.recorded_time:type_name -> google.protobuf.Timestamp
-	43,  // 21: gaugebook.book.v1.Moves.recorded_time:type_name -> google.protobuf.Timestamp
-	0,   // 22: gaugebook.book.v1.Repairs.repairs:type_name -> gaugebook.book.v1.Record
-	43,  // 23: gaugebook.book.v1.Erasure.recorded_time:type_name -> google.protobuf.Timestamp
-	8,   // 24: gaugebook.book.v1.OpenRow.open:type_name -> gaugebook.book.v1.OpenFinding
-	23,  // 25: gaugebook.book.v1.VehicleRow.headline:type_name -> gaugebook.book.v1.Headline
-	43,  // 26: gaugebook.book.v1.VehicleRow.last_seen_time:type_name -> google.protobuf.Timestamp
-	46,  // 27: gaugebook.book.v1.VehicleRow.next_due_date:type_name -> gaugebook.v1.CalendarDate
-	18,  // 28: gaugebook.book.v1.DueRows.rows:type_name -> gaugebook.book.v1.DueRow
-	46,  // 29: gaugebook.book.v1.DueRow.expected_date:type_name -> gaugebook.v1.CalendarDate
-	46,  // 30: gaugebook.book.v1.DueRow.earliest_date:type_name -> gaugebook.v1.CalendarDate
-	46,  // 31: gaugebook.book.v1.DueRow.latest_date:type_name -> gaugebook.v1.CalendarDate
-	43,  // 32: gaugebook.book.v1.Change.recorded_time:type_name -> google.protobuf.Timestamp
-	20,  // 33: gaugebook.book.v1.Change.inspection:type_name -> gaugebook.book.v1.VisitChange
-	7,   // 34: gaugebook.book.v1.Change.vehicles:type_name -> gaugebook.book.v1.VehicleState
-	21,  // 35: gaugebook.book.v1.Change.closed:type_name -> gaugebook.book.v1.ClosedFinding
-	21,  // 36: gaugebook.book.v1.VisitChange.closed:type_name -> gaugebook.book.v1.ClosedFinding
-	26,  // 37: gaugebook.book.v1.ClosedFinding.closed_by:type_name -> gaugebook.book.v1.Said
-	23,  // 38: gaugebook.book.v1.Assessment.headline:type_name -> gaugebook.book.v1.Headline
-	24,  // 39: gaugebook.book.v1.Assessment.totals:type_name -> gaugebook.book.v1.Totals
-	32,  // 40: gaugebook.book.v1.Assessment.findings:type_name -> gaugebook.book.v1.Finding
-	33,  // 41: gaugebook.book.v1.Assessment.work:type_name -> gaugebook.book.v1.WorkItem
-	26,  // 42: gaugebook.book.v1.Assessment.cautions:type_name -> gaugebook.book.v1.Said
-	35,  // 43: gaugebook.book.v1.Assessment.questions:type_name -> gaugebook.book.v1.Question
-	42,  // 44: gaugebook.book.v1.Assessment.repairs:type_name -> gaugebook.book.v1.RepairAnswer
-	41,  // 45: gaugebook.book.v1.Assessment.wheels:type_name -> gaugebook.book.v1.WheelSummary
-	36,  // 46: gaugebook.book.v1.Assessment.not_looked_at:type_name -> gaugebook.book.v1.NotLookedAt
-	37,  // 47: gaugebook.book.v1.Assessment.nothing_found:type_name -> gaugebook.book.v1.Checked
-	38,  // 48: gaugebook.book.v1.Assessment.not_judged:type_name -> gaugebook.book.v1.NotJudged
-	25,  // 49: gaugebook.book.v1.Assessment.basis:type_name -> gaugebook.book.v1.Basis
-	47,  // 50: gaugebook.book.v1.Headline.hold:type_name -> gaugebook.v1.Hold
-	44,  // 51: gaugebook.book.v1.Headline.urgency:type_name -> gaugebook.v1.Urgency
-	46,  // 52: gaugebook.book.v1.Headline.as_of:type_name -> gaugebook.v1.CalendarDate
-	26,  // 53: gaugebook.book.v1.Headline.facts:type_name -> gaugebook.book.v1.Said
-	26,  // 54: gaugebook.book.v1.Headline.unknown:type_name -> gaugebook.book.v1.Said
-	26,  // 55: gaugebook.book.v1.Headline.first:type_name -> gaugebook.book.v1.Said
-	26,  // 56: gaugebook.book.v1.Headline.ask:type_name -> gaugebook.book.v1.Said
-	26,  // 57: gaugebook.book.v1.Headline.quote:type_name -> gaugebook.book.v1.Said
-	26,  // 58: gaugebook.book.v1.Headline.back:type_name -> gaugebook.book.v1.Said
-	46,  // 59: gaugebook.book.v1.Basis.as_of:type_name -> gaugebook.v1.CalendarDate
-	48,  // 60: gaugebook.book.v1.Basis.place_of_shop:type_name -> gaugebook.v1.Jurisdiction
-	27,  // 61: gaugebook.book.v1.Said.values:type_name -> gaugebook.book.v1.Argument
-	49,  // 62: gaugebook.book.v1.Argument.quantity:type_name -> gaugebook.v1.Quantity
-	50,  // 63: gaugebook.book.v1.Argument.place:type_name -> gaugebook.v1.Place
-	51,  // 64: gaugebook.book.v1.Rule.authority:type_name -> gaugebook.v1.Authority
-	26,  // 65: gaugebook.book.v1.Rule.citation:type_name -> gaugebook.book.v1.Said
-	52,  // 66: gaugebook.book.v1.Rule.how_known:type_name -> gaugebook.v1.SourceReading
-	53,  // 67: gaugebook.book.v1.Rule.binds:type_name -> gaugebook.v1.Binds
-	49,  // 68: gaugebook.book.v1.Evidence.amount:type_name -> gaugebook.v1.Quantity
-	49,  // 69: gaugebook.book.v1.Evidence.uncertainty:type_name -> gaugebook.v1.Quantity
-	49,  // 70: gaugebook.book.v1.AsLeft.measured:type_name -> gaugebook.v1.Quantity
-	26,  // 71: gaugebook.book.v1.AsLeft.put_right:type_name -> gaugebook.book.v1.Said
-	54,  // 72: gaugebook.book.v1.Subject.kind:type_name -> gaugebook.v1.SubjectKind
-	44,  // 73: gaugebook.book.v1.Finding.urgency:type_name -> gaugebook.v1.Urgency
-	26,  // 74: gaugebook.book.v1.Finding.to_settle:type_name -> gaugebook.book.v1.Said
-	30,  // 75: gaugebook.book.v1.Finding.as_left:type_name -> gaugebook.book.v1.AsLeft
-	31,  // 76: gaugebook.book.v1.Finding.subject:type_name -> gaugebook.book.v1.Subject
-	45,  // 77: gaugebook.book.v1.Finding.comparison:type_name -> gaugebook.v1.Comparison
-	49,  // 78: gaugebook.book.v1.Finding.measured:type_name -> gaugebook.v1.Quantity
-	49,  // 79: gaugebook.book.v1.Finding.limit:type_name -> gaugebook.v1.Quantity
-	49,  // 80: gaugebook.book.v1.Finding.margin:type_name -> gaugebook.v1.Quantity
-	49,  // 81: gaugebook.book.v1.Finding.uncertainty:type_name -> gaugebook.v1.Quantity
-	28,  // 82: gaugebook.book.v1.Finding.rules:type_name -> gaugebook.book.v1.Rule
-	29,  // 83: gaugebook.book.v1.Finding.evidence:type_name -> gaugebook.book.v1.Evidence
-	50,  // 84: gaugebook.book.v1.Finding.place:type_name -> gaugebook.v1.Place
-	44,  // 85: gaugebook.book.v1.WorkItem.urgency:type_name -> gaugebook.v1.Urgency
-	55,  // 86: gaugebook.book.v1.WorkItem.step:type_name -> gaugebook.v1.WorkStep
-	26,  // 87: gaugebook.book.v1.WorkItem.condition:type_name -> gaugebook.book.v1.Said
-	49,  // 88: gaugebook.book.v1.WorkItem.target:type_name -> gaugebook.v1.Quantity
-	56,  // 89: gaugebook.book.v1.WorkItem.due_from_distance:type_name -> gaugebook.v1.Distance
-	56,  // 90: gaugebook.book.v1.WorkItem.due_by_distance:type_name -> gaugebook.v1.Distance
-	46,  // 91: gaugebook.book.v1.WorkItem.due_by_date:type_name -> gaugebook.v1.CalendarDate
-	26,  // 92: gaugebook.book.v1.WorkItem.to_settle:type_name -> gaugebook.book.v1.Said
-	34,  // 93: gaugebook.book.v1.WorkItem.changes:type_name -> gaugebook.book.v1.PositionChange
-	54,  // 94: gaugebook.book.v1.WorkItem.subject:type_name -> gaugebook.v1.SubjectKind
-	57,  // 95: gaugebook.book.v1.NotLookedAt.what:type_name -> gaugebook.v1.LookedAt
-	58,  // 96: gaugebook.book.v1.NotLookedAt.reason:type_name -> gaugebook.v1.NotLookedReason
-	49,  // 97: gaugebook.book.v1.Checked.measured:type_name -> gaugebook.v1.Quantity
-	49,  // 98: gaugebook.book.v1.Checked.limit:type_name -> gaugebook.v1.Quantity
-	28,  // 99: gaugebook.book.v1.Checked.rule:type_name -> gaugebook.book.v1.Rule
-	50,  // 100: gaugebook.book.v1.MeanDepth.place:type_name -> gaugebook.v1.Place
-	59,  // 101: gaugebook.book.v1.MeanDepth.depth:type_name -> gaugebook.v1.Depth
-	59,  // 102: gaugebook.book.v1.MeanDepth.uncertainty:type_name -> gaugebook.v1.Depth
-	59,  // 103: gaugebook.book.v1.UsableTread.depth_when_new:type_name -> gaugebook.v1.Depth
-	59,  // 104: gaugebook.book.v1.UsableTread.limit:type_name -> gaugebook.v1.Depth
-	59,  // 105: gaugebook.book.v1.WheelSummary.governing_depth:type_name -> gaugebook.v1.Depth
-	50,  // 106: gaugebook.book.v1.WheelSummary.governing_place:type_name -> gaugebook.v1.Place
-	39,  // 107: gaugebook.book.v1.WheelSummary.mean_depths:type_name -> gaugebook.book.v1.MeanDepth
-	40,  // 108: gaugebook.book.v1.WheelSummary.usable_tread:type_name -> gaugebook.book.v1.UsableTread
-	60,  // 109: gaugebook.book.v1.WheelSummary.found:type_name -> gaugebook.v1.Pressure
-	60,  // 110: gaugebook.book.v1.WheelSummary.cold_equivalent:type_name -> gaugebook.v1.Pressure
-	60,  // 111: gaugebook.book.v1.WheelSummary.cold_low:type_name -> gaugebook.v1.Pressure
-	60,  // 112: gaugebook.book.v1.WheelSummary.cold_high:type_name -> gaugebook.v1.Pressure
-	60,  // 113: gaugebook.book.v1.WheelSummary.label_cold:type_name -> gaugebook.v1.Pressure
-	26,  // 114: gaugebook.book.v1.WheelSummary.coverage:type_name -> gaugebook.book.v1.Said
-	61,  // 115: gaugebook.book.v1.RepairAnswer.repairability:type_name -> gaugebook.v1.Repairability
-	62,  // 116: gaugebook.book.v1.RepairAnswer.method:type_name -> gaugebook.v1.RepairMethod
-	26,  // 117: gaugebook.book.v1.RepairAnswer.look_for:type_name -> gaugebook.book.v1.Said
-	26,  // 118: gaugebook.book.v1.RepairAnswer.missing:type_name -> gaugebook.book.v1.Said
-	119, // [119:119] is the sub-list for method output_type
-	119, // [119:119] is the sub-list for method input_type
-	119, // [119:119] is the sub-list for extension type_name
-	119, // [119:119] is the sub-list for extension extendee
-	0,   // [0:119] is the sub-list for field type_name
+	27,  // 6: gaugebook.book.v1.PutRight.by:type_name -> gaugebook.book.v1.Said
+	4,   // 7: gaugebook.book.v1.PutRights.put_right:type_name -> gaugebook.book.v1.PutRight
+	44,  // 8: gaugebook.book.v1.VisitCover.recorded_time:type_name -> google.protobuf.Timestamp
+	24,  // 9: gaugebook.book.v1.VisitCover.headline:type_name -> gaugebook.book.v1.Headline
+	44,  // 10: gaugebook.book.v1.VisitCover.root_time:type_name -> google.protobuf.Timestamp
+	8,   // 11: gaugebook.book.v1.Vehicle.state:type_name -> gaugebook.book.v1.VehicleState
+	44,  // 12: gaugebook.book.v1.Vehicle.roots_time:type_name -> google.protobuf.Timestamp
+	44,  // 13: gaugebook.book.v1.Vehicle.recorded_time:type_name -> google.protobuf.Timestamp
+	24,  // 14: gaugebook.book.v1.VehicleState.headline:type_name -> gaugebook.book.v1.Headline
+	9,   // 15: gaugebook.book.v1.VehicleState.open:type_name -> gaugebook.book.v1.OpenFinding
+	44,  // 16: gaugebook.book.v1.VehicleState.last_seen_time:type_name -> google.protobuf.Timestamp
+	44,  // 17: gaugebook.book.v1.OpenFinding.since_time:type_name -> google.protobuf.Timestamp
+	45,  // 18: gaugebook.book.v1.OpenFinding.urgency:type_name -> gaugebook.v1.Urgency
+	46,  // 19: gaugebook.book.v1.OpenFinding.comparison:type_name -> gaugebook.v1.Comparison
+	47,  // 20: gaugebook.book.v1.OpenFinding.until_date:type_name -> gaugebook.v1.CalendarDate
+	44,  // 21: gaugebook.book.v1.Outcome.recorded_time:type_name -> google.protobuf.Timestamp
+	44,  // 22: gaugebook.book.v1.Moves.recorded_time:type_name -> google.protobuf.Timestamp
+	0,   // 23: gaugebook.book.v1.Repairs.repairs:type_name -> gaugebook.book.v1.Record
+	44,  // 24: gaugebook.book.v1.Erasure.recorded_time:type_name -> google.protobuf.Timestamp
+	9,   // 25: gaugebook.book.v1.OpenRow.open:type_name -> gaugebook.book.v1.OpenFinding
+	24,  // 26: gaugebook.book.v1.VehicleRow.headline:type_name -> gaugebook.book.v1.Headline
+	44,  // 27: gaugebook.book.v1.VehicleRow.last_seen_time:type_name -> google.protobuf.Timestamp
+	47,  // 28: gaugebook.book.v1.VehicleRow.next_due_date:type_name -> gaugebook.v1.CalendarDate
+	19,  // 29: gaugebook.book.v1.DueRows.rows:type_name -> gaugebook.book.v1.DueRow
+	47,  // 30: gaugebook.book.v1.DueRow.expected_date:type_name -> gaugebook.v1.CalendarDate
+	47,  // 31: gaugebook.book.v1.DueRow.earliest_date:type_name -> gaugebook.v1.CalendarDate
+	47,  // 32: gaugebook.book.v1.DueRow.latest_date:type_name -> gaugebook.v1.CalendarDate
+	44,  // 33: gaugebook.book.v1.Change.recorded_time:type_name -> google.protobuf.Timestamp
+	21,  // 34: gaugebook.book.v1.Change.inspection:type_name -> gaugebook.book.v1.VisitChange
+	8,   // 35: gaugebook.book.v1.Change.vehicles:type_name -> gaugebook.book.v1.VehicleState
+	22,  // 36: gaugebook.book.v1.Change.closed:type_name -> gaugebook.book.v1.ClosedFinding
+	22,  // 37: gaugebook.book.v1.VisitChange.closed:type_name -> gaugebook.book.v1.ClosedFinding
+	27,  // 38: gaugebook.book.v1.ClosedFinding.closed_by:type_name -> gaugebook.book.v1.Said
+	24,  // 39: gaugebook.book.v1.Assessment.headline:type_name -> gaugebook.book.v1.Headline
+	25,  // 40: gaugebook.book.v1.Assessment.totals:type_name -> gaugebook.book.v1.Totals
+	33,  // 41: gaugebook.book.v1.Assessment.findings:type_name -> gaugebook.book.v1.Finding
+	34,  // 42: gaugebook.book.v1.Assessment.work:type_name -> gaugebook.book.v1.WorkItem
+	27,  // 43: gaugebook.book.v1.Assessment.cautions:type_name -> gaugebook.book.v1.Said
+	36,  // 44: gaugebook.book.v1.Assessment.questions:type_name -> gaugebook.book.v1.Question
+	43,  // 45: gaugebook.book.v1.Assessment.repairs:type_name -> gaugebook.book.v1.RepairAnswer
+	42,  // 46: gaugebook.book.v1.Assessment.wheels:type_name -> gaugebook.book.v1.WheelSummary
+	37,  // 47: gaugebook.book.v1.Assessment.not_looked_at:type_name -> gaugebook.book.v1.NotLookedAt
+	38,  // 48: gaugebook.book.v1.Assessment.nothing_found:type_name -> gaugebook.book.v1.Checked
+	39,  // 49: gaugebook.book.v1.Assessment.not_judged:type_name -> gaugebook.book.v1.NotJudged
+	26,  // 50: gaugebook.book.v1.Assessment.basis:type_name -> gaugebook.book.v1.Basis
+	48,  // 51: gaugebook.book.v1.Headline.hold:type_name -> gaugebook.v1.Hold
+	45,  // 52: gaugebook.book.v1.Headline.urgency:type_name -> gaugebook.v1.Urgency
+	47,  // 53: gaugebook.book.v1.Headline.as_of:type_name -> gaugebook.v1.CalendarDate
+	27,  // 54: gaugebook.book.v1.Headline.facts:type_name -> gaugebook.book.v1.Said
+	27,  // 55: gaugebook.book.v1.Headline.unknown:type_name -> gaugebook.book.v1.Said
+	27,  // 56: gaugebook.book.v1.Headline.first:type_name -> gaugebook.book.v1.Said
+	27,  // 57: gaugebook.book.v1.Headline.ask:type_name -> gaugebook.book.v1.Said
+	27,  // 58: gaugebook.book.v1.Headline.quote:type_name -> gaugebook.book.v1.Said
+	27,  // 59: gaugebook.book.v1.Headline.back:type_name -> gaugebook.book.v1.Said
+	47,  // 60: gaugebook.book.v1.Basis.as_of:type_name -> gaugebook.v1.CalendarDate
+	49,  // 61: gaugebook.book.v1.Basis.place_of_shop:type_name -> gaugebook.v1.Jurisdiction
+	28,  // 62: gaugebook.book.v1.Said.values:type_name -> gaugebook.book.v1.Argument
+	50,  // 63: gaugebook.book.v1.Argument.quantity:type_name -> gaugebook.v1.Quantity
+	51,  // 64: gaugebook.book.v1.Argument.place:type_name -> gaugebook.v1.Place
+	52,  // 65: gaugebook.book.v1.Rule.authority:type_name -> gaugebook.v1.Authority
+	27,  // 66: gaugebook.book.v1.Rule.citation:type_name -> gaugebook.book.v1.Said
+	53,  // 67: gaugebook.book.v1.Rule.how_known:type_name -> gaugebook.v1.SourceReading
+	54,  // 68: gaugebook.book.v1.Rule.binds:type_name -> gaugebook.v1.Binds
+	50,  // 69: gaugebook.book.v1.Evidence.amount:type_name -> gaugebook.v1.Quantity
+	50,  // 70: gaugebook.book.v1.Evidence.uncertainty:type_name -> gaugebook.v1.Quantity
+	50,  // 71: gaugebook.book.v1.AsLeft.measured:type_name -> gaugebook.v1.Quantity
+	27,  // 72: gaugebook.book.v1.AsLeft.put_right:type_name -> gaugebook.book.v1.Said
+	55,  // 73: gaugebook.book.v1.Subject.kind:type_name -> gaugebook.v1.SubjectKind
+	45,  // 74: gaugebook.book.v1.Finding.urgency:type_name -> gaugebook.v1.Urgency
+	27,  // 75: gaugebook.book.v1.Finding.to_settle:type_name -> gaugebook.book.v1.Said
+	31,  // 76: gaugebook.book.v1.Finding.as_left:type_name -> gaugebook.book.v1.AsLeft
+	32,  // 77: gaugebook.book.v1.Finding.subject:type_name -> gaugebook.book.v1.Subject
+	46,  // 78: gaugebook.book.v1.Finding.comparison:type_name -> gaugebook.v1.Comparison
+	50,  // 79: gaugebook.book.v1.Finding.measured:type_name -> gaugebook.v1.Quantity
+	50,  // 80: gaugebook.book.v1.Finding.limit:type_name -> gaugebook.v1.Quantity
+	50,  // 81: gaugebook.book.v1.Finding.margin:type_name -> gaugebook.v1.Quantity
+	50,  // 82: gaugebook.book.v1.Finding.uncertainty:type_name -> gaugebook.v1.Quantity
+	29,  // 83: gaugebook.book.v1.Finding.rules:type_name -> gaugebook.book.v1.Rule
+	30,  // 84: gaugebook.book.v1.Finding.evidence:type_name -> gaugebook.book.v1.Evidence
+	51,  // 85: gaugebook.book.v1.Finding.place:type_name -> gaugebook.v1.Place
+	45,  // 86: gaugebook.book.v1.WorkItem.urgency:type_name -> gaugebook.v1.Urgency
+	56,  // 87: gaugebook.book.v1.WorkItem.step:type_name -> gaugebook.v1.WorkStep
+	27,  // 88: gaugebook.book.v1.WorkItem.condition:type_name -> gaugebook.book.v1.Said
+	50,  // 89: gaugebook.book.v1.WorkItem.target:type_name -> gaugebook.v1.Quantity
+	57,  // 90: gaugebook.book.v1.WorkItem.due_from_distance:type_name -> gaugebook.v1.Distance
+	57,  // 91: gaugebook.book.v1.WorkItem.due_by_distance:type_name -> gaugebook.v1.Distance
+	47,  // 92: gaugebook.book.v1.WorkItem.due_by_date:type_name -> gaugebook.v1.CalendarDate
+	27,  // 93: gaugebook.book.v1.WorkItem.to_settle:type_name -> gaugebook.book.v1.Said
+	35,  // 94: gaugebook.book.v1.WorkItem.changes:type_name -> gaugebook.book.v1.PositionChange
+	55,  // 95: gaugebook.book.v1.WorkItem.subject:type_name -> gaugebook.v1.SubjectKind
+	58,  // 96: gaugebook.book.v1.NotLookedAt.what:type_name -> gaugebook.v1.LookedAt
+	59,  // 97: gaugebook.book.v1.NotLookedAt.reason:type_name -> gaugebook.v1.NotLookedReason
+	50,  // 98: gaugebook.book.v1.Checked.measured:type_name -> gaugebook.v1.Quantity
+	50,  // 99: gaugebook.book.v1.Checked.limit:type_name -> gaugebook.v1.Quantity
+	29,  // 100: gaugebook.book.v1.Checked.rule:type_name -> gaugebook.book.v1.Rule
+	51,  // 101: gaugebook.book.v1.MeanDepth.place:type_name -> gaugebook.v1.Place
+	60,  // 102: gaugebook.book.v1.MeanDepth.depth:type_name -> gaugebook.v1.Depth
+	60,  // 103: gaugebook.book.v1.MeanDepth.uncertainty:type_name -> gaugebook.v1.Depth
+	60,  // 104: gaugebook.book.v1.UsableTread.depth_when_new:type_name -> gaugebook.v1.Depth
+	60,  // 105: gaugebook.book.v1.UsableTread.limit:type_name -> gaugebook.v1.Depth
+	60,  // 106: gaugebook.book.v1.WheelSummary.governing_depth:type_name -> gaugebook.v1.Depth
+	51,  // 107: gaugebook.book.v1.WheelSummary.governing_place:type_name -> gaugebook.v1.Place
+	40,  // 108: gaugebook.book.v1.WheelSummary.mean_depths:type_name -> gaugebook.book.v1.MeanDepth
+	41,  // 109: gaugebook.book.v1.WheelSummary.usable_tread:type_name -> gaugebook.book.v1.UsableTread
+	61,  // 110: gaugebook.book.v1.WheelSummary.found:type_name -> gaugebook.v1.Pressure
+	61,  // 111: gaugebook.book.v1.WheelSummary.cold_equivalent:type_name -> gaugebook.v1.Pressure
+	61,  // 112: gaugebook.book.v1.WheelSummary.cold_low:type_name -> gaugebook.v1.Pressure
+	61,  // 113: gaugebook.book.v1.WheelSummary.cold_high:type_name -> gaugebook.v1.Pressure
+	61,  // 114: gaugebook.book.v1.WheelSummary.label_cold:type_name -> gaugebook.v1.Pressure
+	27,  // 115: gaugebook.book.v1.WheelSummary.coverage:type_name -> gaugebook.book.v1.Said
+	62,  // 116: gaugebook.book.v1.RepairAnswer.repairability:type_name -> gaugebook.v1.Repairability
+	63,  // 117: gaugebook.book.v1.RepairAnswer.method:type_name -> gaugebook.v1.RepairMethod
+	27,  // 118: gaugebook.book.v1.RepairAnswer.look_for:type_name -> gaugebook.book.v1.Said
+	27,  // 119: gaugebook.book.v1.RepairAnswer.missing:type_name -> gaugebook.book.v1.Said
+	120, // [120:120] is the sub-list for method output_type
+	120, // [120:120] is the sub-list for method input_type
+	120, // [120:120] is the sub-list for extension type_name
+	120, // [120:120] is the sub-list for extension extendee
+	0,   // [0:120] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_book_v1_rows_proto_init() }
@@ -4718,17 +4788,17 @@ func file_gaugebook_book_v1_rows_proto_init() {
 	if File_gaugebook_book_v1_rows_proto != nil {
 		return
 	}
-	file_gaugebook_book_v1_rows_proto_msgTypes[10].OneofWrappers = []any{
+	file_gaugebook_book_v1_rows_proto_msgTypes[11].OneofWrappers = []any{
 		(*Event_Outcome)(nil),
 		(*Event_Moves)(nil),
 		(*Event_Tire)(nil),
 	}
-	file_gaugebook_book_v1_rows_proto_msgTypes[13].OneofWrappers = []any{
+	file_gaugebook_book_v1_rows_proto_msgTypes[14].OneofWrappers = []any{
 		(*TireEvent_Inspection)(nil),
 		(*TireEvent_Moves)(nil),
 		(*TireEvent_Repair)(nil),
 	}
-	file_gaugebook_book_v1_rows_proto_msgTypes[19].OneofWrappers = []any{
+	file_gaugebook_book_v1_rows_proto_msgTypes[20].OneofWrappers = []any{
 		(*Change_Inspection)(nil),
 		(*Change_Vehicle)(nil),
 		(*Change_Shop)(nil),
@@ -4738,21 +4808,21 @@ func file_gaugebook_book_v1_rows_proto_init() {
 		(*Change_Repair)(nil),
 		(*Change_Moves)(nil),
 	}
-	file_gaugebook_book_v1_rows_proto_msgTypes[27].OneofWrappers = []any{
+	file_gaugebook_book_v1_rows_proto_msgTypes[28].OneofWrappers = []any{
 		(*Argument_Quantity)(nil),
 		(*Argument_Text)(nil),
 		(*Argument_Code)(nil),
 		(*Argument_Place)(nil),
 		(*Argument_Position)(nil),
 	}
-	file_gaugebook_book_v1_rows_proto_msgTypes[32].OneofWrappers = []any{}
+	file_gaugebook_book_v1_rows_proto_msgTypes[33].OneofWrappers = []any{}
 	type x struct{}
 	out := protoimpl.TypeBuilder{
 		File: protoimpl.DescBuilder{
 			GoPackagePath: reflect.TypeOf(x{}).PkgPath(),
 			RawDescriptor: unsafe.Slice(unsafe.StringData(file_gaugebook_book_v1_rows_proto_rawDesc), len(file_gaugebook_book_v1_rows_proto_rawDesc)),
 			NumEnums:      0,
-			NumMessages:   43,
+			NumMessages:   44,
 			NumExtensions: 0,
 			NumServices:   0,
 		},
