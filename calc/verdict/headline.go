@@ -119,18 +119,6 @@ func Holding(open []finding.Finding) Headline {
 	return h
 }
 
-// leavesOpen tells that with a finding it cannot be told whether the vehicle is held: it
-// would hold it and is not proved, or its kind leaves it open.
-func leavesOpen(f finding.Finding, k finding.Kind) bool {
-	switch {
-	case f.Urgency == finding.Note:
-		return false
-	case f.Urgency == finding.BeforeDriving || k.Urgency == finding.BeforeDriving && f.Candidate:
-		return f.Certainty() != finding.Proved
-	}
-	return k.LeavesOpen
-}
-
 // unread are the road wheels whose tread or pressure was not read or whose outer sidewall
 // was not seen, but for that of an inner dual; gaps says what of them. A vehicle whose wheels
 // nobody knows is one.

@@ -80,6 +80,18 @@ func rank(f finding.Finding) int {
 	return 4
 }
 
+// leavesOpen tells that with a finding it cannot be told whether the vehicle is held: it
+// would hold it and is not proved, or its kind leaves it open.
+func leavesOpen(f finding.Finding, k finding.Kind) bool {
+	switch {
+	case f.Urgency == finding.Note:
+		return false
+	case f.Urgency == finding.BeforeDriving || k.Urgency == finding.BeforeDriving && f.Candidate:
+		return f.Certainty() != finding.Proved
+	}
+	return k.LeavesOpen
+}
+
 func factOf(f finding.Finding) Fact {
 	out := Fact{Code: f.Code, Positions: slices.Clone(f.Positions), Measured: f.Measured, Limit: f.Limit, Read: f.Told(finding.FactInflationRead), Label: f.Told(finding.FactInflationLabel)}
 	if len(f.Positions) > 0 {

@@ -20,7 +20,7 @@ var flow = []string{
 	"questions/spare.go", "questions/complaint.go", "questions/looked.go", "questions/figures.go", "questions/rim.go",
 	"closing/air.go", "closing/whole.go", "closing/mended.go", "closing/left.go", "closing/later.go",
 	"order/lines.go", "order/inspect.go", "order/replace.go", "order/wear.go", "order/refit.go", "order/fill.go", "order/finish.go", "order/done.go", "order/order.go",
-	"verdict/verdict.go", "verdict/headline.go", "verdict/rests.go", "verdict/judge.go", "verdict/tire.go",
+	"verdict/verdict.go", "verdict/rests.go", "verdict/headline.go", "verdict/judge.go", "verdict/tire.go",
 }
 
 // fileOf is the last folder and the name of a file.

@@ -33,7 +33,7 @@ func syllables(word string) int {
 		return 1
 	}
 	n := 0
-	for _, part := range strings.Split(word, "-") {
+	for part := range strings.SplitSeq(word, "-") {
 		n += max(1, groups(part))
 	}
 	return n

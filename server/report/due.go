@@ -34,10 +34,11 @@ func (d due) told(text string, by *words.Teller) string {
 		return text
 	}
 	first := by.Value(shown(d.item.GetDueByDistance()))
-	all := first
+	each := []string{first}
 	for _, m := range d.also {
-		all += ", " + by.Value(shown(m))
+		each = append(each, by.Value(shown(m)))
 	}
+	all := strings.Join(each, ", ")
 	if !strings.Contains(text, first) {
 		return text + " " + all + "."
 	}

@@ -17,7 +17,7 @@ import (
 func headline(h verdict.Headline, v visit.Visit, of *pb.Vehicle) *pb.Headline {
 	m := &pb.Headline{Hold: pb.Hold(h.Hold), Urgency: pb.Urgency(h.Urgency), Positions: positionStrings(h.Positions), AsOf: dateMessage(v.AsOf)}
 	m.Facts = Facts(h.Facts)
-	m.Unknown = messages(h.Unknown, func(u finding.Unknown) *pb.Said { return said(u) })
+	m.Unknown = messages(h.Unknown, said)
 	line := func(w order.Work) *pb.Said { return planned(w, of) }
 	if first := h.Plan.First; first.Code != "" {
 		m.First = said(first.Code)
