@@ -378,7 +378,8 @@ func (x *PutRight) GetFoundBy() uint32 {
 type PutRights struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// Every text of this row, once.
-	Strings       []string    `protobuf:"bytes,1,rep,name=strings,proto3" json:"strings,omitempty"`
+	Strings []string `protobuf:"bytes,1,rep,name=strings,proto3" json:"strings,omitempty"`
+	// What it put right.
 	PutRight      []*PutRight `protobuf:"bytes,2,rep,name=put_right,json=putRight,proto3" json:"put_right,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
