@@ -55,11 +55,16 @@ drawing := $(shell grep -rl --include='*_test.go' '"pgregory.net/rapid"' . | xar
 # at random what it is given.
 counting := $(shell grep -rl --include='*_test.go' 'testing.AllocsPerRun' . | xargs -n 1 dirname | sort -u)
 
+# What `make faults` draws: by which seed, how many, and from which places.
+SEED ?= 1
+N ?= 67
+ONLY ?=
+
 # What `make soak` draws, of each property with each seed.
 soak_seeds ?= $(shell seq 1 20)
 soak_draws ?= 2000
 
-.PHONY: help generate verify-generate lint fix test soak rates bench fuzz-short \
+.PHONY: help generate verify-generate lint fix test soak rates faults bench fuzz-short \
 	reference verify-reference image breaking web android setup go-test go-test-v3 tools \
 	verify-breaking
 
@@ -165,6 +170,10 @@ soak: ## Try every property with 2,000 draws of each of 20 seeds; hours on two c
 
 rates: ## Draw the published error rates in full and write their page; many minutes
 	@go test -timeout 90m -run ErrorRates ./calc/verdict ./calc/trend -update
+
+# What each draws and from what stands in its README.
+faults: ## Draw single faults in what judges, SEED=n, and tell whether a test notices; an hour
+	@go run ./testdata/faults -seed "$(SEED)" -n "$(N)" -only "$(ONLY)"
 
 bench: ## Run the benchmarks
 	@go test -run '^$$' -bench . -benchmem ./...

@@ -211,7 +211,7 @@ const (
 type WorkKind struct {
 	Code      Work
 	Stage     Stage
-	Of        Of    // a place, or the vehicle as a whole
+	Of        Of    // a place, the vehicle as a whole, or a tire, which may not be told
 	Needs     Needs // how sure what calls for it has to be
 	WheelOff  bool  // the wheel comes off the vehicle
 	Dismounts bool  // the tire comes off its wheel

@@ -116,7 +116,7 @@ var workKinds = []WorkKind{
 	{Code: WorkAirNone, Stage: StageMakeSafe, Of: OfPlace, Needs: NeedsNothing, InHouse: true},
 	{Code: WorkObjectLeaveIn, Stage: StageMakeSafe, Of: OfPlace, Needs: NeedsNothing, InHouse: true},
 	{Code: WorkLoadReduce, Stage: StageMakeSafe, Of: OfPlace, Needs: NeedsNothing},
-	{Code: WorkSealantAskFirst, Stage: StageMakeSafe, Of: OfPlace, Needs: NeedsNothing, Caution: CautionPunctureSealantFlammable},
+	{Code: WorkSealantAskFirst, Stage: StageMakeSafe, Of: OfTire, Needs: NeedsNothing, Caution: CautionPunctureSealantFlammable},
 	{Code: WorkMeasureAgain, Stage: StageAsFound, Of: OfPlace, Needs: NeedsNothing},
 	{Code: WorkMeasureToSettle, Stage: StageAsFound, Of: OfPlace, Needs: NeedsNothing},
 	{Code: WorkAirReadCold, Stage: StageAsFound, Of: OfPlace, Needs: NeedsNothing, Settles: []Settle{SettleReadCold}},

@@ -126,10 +126,10 @@ func (in SpareIn) running(out *SpareAnswer) {
 	}
 	spare := in.Labels.Spare
 	if len(at) > 1 {
-		out.unlessAllowed(spare.AllowsTwo, finding.SpareTwoInService, finding.CheckedSpareTwo, at)
+		unlessAllowed(out, spare.AllowsTwo, finding.SpareTwoInService, finding.CheckedSpareTwo, at)
 	}
 	if in.Tows == finding.Yes {
-		out.unlessAllowed(spare.AllowsTowing, finding.SpareTowing, finding.CheckedSpareTowing, at)
+		unlessAllowed(out, spare.AllowsTowing, finding.SpareTowing, finding.CheckedSpareTowing, at)
 	}
 	if !slices.ContainsFunc(in.Wheels, func(w visit.Wheel) bool { return w.Position.Spare }) {
 		out.ask(finding.AskRoadTire, at...)
@@ -141,7 +141,7 @@ var handbook = finding.Rule{Authority: finding.Maker, Citation: "vehicle's handb
 
 // unlessAllowed keeps a vehicle from the road for what only its handbook may allow, which
 // is asked where nobody told it.
-func (a *SpareAnswer) unlessAllowed(allowed finding.Answer, code finding.Code, good finding.Checked, at []layout.Position) {
+func unlessAllowed(a *SpareAnswer, allowed finding.Answer, code finding.Code, good finding.Checked, at []layout.Position) {
 	f := finding.Finding{Code: code, Urgency: finding.BeforeDriving, Positions: at, Rule: practice}
 	switch allowed {
 	case finding.Yes:

@@ -52,9 +52,11 @@ func atForecast(req *pb.CalculatePressureRequest, visit *pb.AssessVisitRequest) 
 	}
 	at := proto.CloneOf(visit)
 	for _, in := range []*pb.Inspection{at.GetInspection(), visit.GetInspection()} {
-		if in.Conditions = proto.CloneOf(in.GetConditions()); in.Conditions == nil {
-			in.Conditions = &pb.Conditions{}
+		conditions := &pb.Conditions{}
+		if in.GetConditions() != nil {
+			conditions = proto.CloneOf(in.GetConditions())
 		}
+		in.Conditions = conditions
 	}
 	at.Inspection.Conditions.Outside = cold
 	if visit.GetInspection().GetConditions().GetColdestExpected() == nil {

@@ -94,7 +94,7 @@ func list(arguments []string) ([]listed, error) {
 	var all []listed
 	for in := json.NewDecoder(bytes.NewReader(said)); ; {
 		var l listed
-		if err := in.Decode(&l); errors.Is(err, io.EOF) {
+		if err := in.Decode(&l); errors.Is(err, io.EOF) { //nolint:musttag // go tells its fields by their own names
 			return all, nil
 		} else if err != nil {
 			return nil, err
@@ -107,7 +107,7 @@ func (t *tree) read(l listed) (*pack, error) {
 	p := &pack{path: l.ImportPath, text: map[string][]byte{}}
 	for _, name := range l.GoFiles {
 		name = filepath.Join(l.Dir, name)
-		text, err := os.ReadFile(name) //nolint:gosec // a file of this tree
+		text, err := os.ReadFile(name)
 		if err != nil {
 			return nil, err
 		}
