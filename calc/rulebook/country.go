@@ -118,3 +118,34 @@ func In(place string) (all []*Book) {
 	}
 	return all
 }
+
+// Metric tells whether the law books, of which there is at least one, speak in
+// millimeters: those of the place that counts most, which stand first. Books of advice
+// and practice do not count.
+func Metric(books []Applied) bool {
+	c, ok := first(books)
+	return ok && !c.Inches
+}
+
+// ByKilometers tells whether speed is shown in kilometers per hour in the place that
+// counts most; not where none is known.
+func ByKilometers(books []Applied) bool {
+	c, ok := first(books)
+	return ok && !c.Miles
+}
+
+// first is the country of the first law book.
+func first(books []Applied) (Country, bool) {
+	i := slices.IndexFunc(books, func(b Applied) bool { return b.Country != "" })
+	if i < 0 {
+		return Country{}, false
+	}
+	return countryOf(books[i].Country), true
+}
+
+// WinterNear tells whether winter is near or there by the calendar: September to February,
+// in the south of the globe March to August.
+func (b *Book) WinterNear(d unit.Date) bool {
+	north := d.Month >= 9 || d.Month <= 2
+	return !d.IsZero() && north != countryOf(b.Country).Southern
+}
