@@ -129,12 +129,13 @@ func (f Finding) Told(fact Fact) unit.Amount {
 func (f Finding) Names(r Rule) bool { return f.Rule == r || slices.Contains(f.Others, r) }
 
 // Also names beside its own rule one of a further place that says the same.
-func (f *Finding) Also(r Rule) {
+func (f Finding) Also(r Rule) Finding {
 	if r.Of == "" || f.Names(r) {
-		return
+		return f
 	}
 	f.Others = append(slices.Clone(f.Others), r)
 	slices.SortFunc(f.Others, func(a, b Rule) int { return cmp.Compare(a.ID, b.ID) })
+	return f
 }
 
 // String names the finding for a person who looks for a fault: code/rule:positions.

@@ -57,7 +57,7 @@ func (j *fitting) byKind(w Wheel, code finding.Code, s rulebook.Subject) {
 				case same < 0:
 					found = append(found, f)
 				case same >= 0 && !candidate:
-					found[same].Also(f.Rule)
+					found[same] = found[same].Also(f.Rule)
 				}
 			}
 		}

@@ -67,7 +67,7 @@ func (j *fitting) underLaw(f *finding.Finding, s rulebook.Subject) (found bool) 
 		}
 	}
 	for _, r := range certain {
-		f.Also(r)
+		*f = f.Also(r)
 	}
 	return found
 }

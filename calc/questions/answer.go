@@ -179,7 +179,7 @@ func (s Laws) cite(f *finding.Finding, at layout.Position) {
 		}
 	}
 	for _, r := range certain {
-		f.Also(r)
+		*f = f.Also(r)
 	}
 }
 

@@ -152,24 +152,31 @@ func most(decides, other finding.Answer, answers []finding.Answer) finding.Answe
 	return told
 }
 
+// byMark tells that a mark, or that there is none, decides what a rule asks for, whatever
+// the depth.
+func (r *WinterResult) byMark(w Wheel, b rulebook.Applied, l rulebook.Limit, mark finding.Answer, nothing bool) bool {
+	deep := l.Winter.DepthWillDo
+	switch {
+	case deep && mark == finding.Yes:
+		r.Met = append(r.Met, Checked{Code: finding.CheckedTreadWinterMark, Position: w.Position, Rule: b.RuleOf(l), Candidate: b.Candidate})
+		return true
+	case deep && nothing: // the depth is asked for anyway
+		return true
+	case mark == finding.No && !l.Winter.Required: // no winter tire, and none is asked for
+		return true
+	case mark != finding.Yes && !l.Winter.Required && l.Winter.Trigger == rulebook.OnSignedRoads:
+		return true // what may be used there is asked when it is to be used there
+	case mark == finding.NotKnown && l.Winter.Required && !deep:
+		r.miss(finding.AskWinterMark)
+	}
+	return mark == finding.NotKnown && nothing
+}
+
 func (r *WinterResult) judge(c Context, w Wheel, b rulebook.Applied, l rulebook.Limit, h holding, s Summary, read bool) {
 	mark := w.counts(l.Winter.MarkOn(c.AsOf))
 	nothing := l.Value.IsZero() || !read // to compare
 	deep := l.Winter.DepthWillDo         // without a mark
-	switch {
-	case deep && mark == finding.Yes:
-		r.Met = append(r.Met, Checked{Code: finding.CheckedTreadWinterMark, Position: w.Position, Rule: b.RuleOf(l), Candidate: b.Candidate})
-		return
-	case deep && nothing:
-		return // the depth is asked for anyway
-	case mark == finding.No && !l.Winter.Required:
-		return // no winter tire, and none is asked for
-	case mark != finding.Yes && !l.Winter.Required && l.Winter.Trigger == rulebook.OnSignedRoads:
-		return // what may be used there is asked when it is to be used there
-	case mark == finding.NotKnown && l.Winter.Required && !deep:
-		r.miss(finding.AskWinterMark)
-	}
-	if mark == finding.NotKnown && nothing {
+	if r.byMark(w, b, l, mark, nothing) {
 		return
 	}
 	f := finding.Finding{Urgency: h.by, Rule: b.RuleOf(l), Candidate: b.Candidate, Positions: []layout.Position{w.Position}}

@@ -149,20 +149,20 @@ func showRulebook(w io.Writer, b *rulebook.Book) error {
 			value = "-"
 		}
 		fmt.Fprintf(&out, "\n%-28s %-12s %s\n", l.ID, value, l.Subject)
-		source := fmt.Sprintf("%s; %s; %s", l.Citation, teller.Text(words.Labels, "authority."+authorities[l.Authority]), teller.Text(words.Labels, "known."+knowns[l.Known]))
+		sources := []string{l.Citation, teller.Text(words.Labels, "authority."+authorities[l.Authority]), teller.Text(words.Labels, "known."+knowns[l.Known])}
 		if l.Text.Copy != "" {
-			source += "; " + copyists[l.Text.By] + ": " + l.Text.Copy
+			sources = append(sources, copyists[l.Text.By]+": "+l.Text.Copy)
 		}
 		for _, w := range whom {
 			if b.Bound(l)&w.is != 0 {
-				source += "; binds " + teller.Text(words.Labels, "binds."+w.label)
+				sources = append(sources, "binds "+teller.Text(words.Labels, "binds."+w.label))
 			}
 		}
 		says := l.Says
 		if l.Informs != "" {
 			says += " A note: nothing is judged by it, as " + l.Informs + "."
 		}
-		texts := []string{"Applies to: " + l.Applies.Text + ".", says, "Source: " + source + "."}
+		texts := []string{"Applies to: " + l.Applies.Text + ".", says, "Source: " + strings.Join(sources, "; ") + "."}
 		if l.Text.Words != "" {
 			texts = append(texts, `In its words: "`+l.Text.Words+`"`)
 		}
