@@ -233,7 +233,10 @@ func TestSources(t *testing.T) {
 			t.Errorf("%s: reported, and %q does not say so", name, l.Citation)
 		}
 	})
-	// Where a line that was read has a part from memory, it says so.
+}
+
+// Where a line that was read has a part from memory, it says so.
+func TestWhatIsRememberedSaysSo(t *testing.T) {
 	for _, name := range []string{"eu-at.winter-depth", "uk-light.depth", "uk-heavy.depth"} {
 		book, id, _ := strings.Cut(name, ".")
 		if l := rulebook.Must(book).Limit(id); !strings.Contains(l.Says, "remembered") {
