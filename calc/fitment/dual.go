@@ -15,7 +15,7 @@ import (
 func (j *fitting) duals() {
 	for _, inner := range j.road {
 		outer, ok := j.wheel(inner.At.Mate())
-		if inner.At.Dual != layout.Inner || !ok {
+		if inner.At.Dual != layout.Inner || !ok || j.temporary(inner) || j.temporary(outer) {
 			continue
 		}
 		if d, ok := tapes(inner, outer); ok {

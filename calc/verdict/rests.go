@@ -1,6 +1,8 @@
 package verdict
 
 import (
+	"cmp"
+	"math"
 	"slices"
 
 	"gaugebook.dev/calc/finding"
@@ -14,7 +16,7 @@ import (
 type Fact struct {
 	Code            finding.Code
 	Positions       []layout.Position // of all of them, in order
-	Worst           layout.Position   // that the amounts are of
+	Worst           []layout.Position // that the amounts are of, in order
 	Measured, Limit unit.Amount
 	Read, Label     unit.Amount // of a pressure: by the gauge, and what the label asks for; zero for others
 	Differ          bool        // the others measured otherwise
@@ -42,25 +44,39 @@ func FactsOf(open []finding.Finding, h Headline) (all []Fact) {
 	open = slices.DeleteFunc(slices.Clone(open), func(f finding.Finding) bool {
 		return f.Urgency == finding.Note || f.Rank > 1 || h.Hold != NoHoldFound && f.Urgency == finding.Plan || !about(f)
 	})
-	slices.SortStableFunc(open, func(a, b finding.Finding) int { return rank(a) - rank(b) })
 	var told []layout.Position
-	fresh := func(f finding.Finding) bool {
-		return slices.ContainsFunc(f.Positions, func(p layout.Position) bool { return !slices.Contains(told, p) })
+	fresh := func(o Fact) bool {
+		return slices.ContainsFunc(o.Positions, func(p layout.Position) bool { return !slices.Contains(told, p) })
 	}
-	for _, wanted := range []func(finding.Finding) bool{fresh, func(finding.Finding) bool { return true }} {
-		for _, f := range open {
-			i := slices.IndexFunc(all, func(o Fact) bool { return o.Code == f.Code })
-			switch {
-			case i >= 0 && !slices.ContainsFunc(all[i].Positions, func(p layout.Position) bool { return slices.Contains(f.Positions, p) }):
-				all[i].join(f)
-			case i < 0 && len(all) < most && wanted(f):
-				all = append(all, factOf(f))
-			default:
-				continue
+	kinds := ofKinds(open)
+	for _, wanted := range []func(Fact) bool{fresh, func(Fact) bool { return true }} {
+		for _, o := range kinds {
+			if len(all) < most && wanted(o) && !slices.ContainsFunc(all, func(a Fact) bool { return a.Code == o.Code }) {
+				all, told = append(all, o), append(told, o.Positions...)
 			}
-			told = append(told, f.Positions...)
 		}
 	}
+	return all
+}
+
+// ofKinds are findings by their kinds, each of all of its wheels: by rank, then those of
+// more wheels first. No side of the vehicle comes before the other.
+func ofKinds(open []finding.Finding) (all []Fact) {
+	ranks := map[finding.Code]int{}
+	for _, f := range open {
+		i := slices.IndexFunc(all, func(o Fact) bool { return o.Code == f.Code })
+		switch {
+		case i < 0:
+			all, ranks[f.Code] = append(all, factOf(f)), rank(f)
+			continue
+		case !slices.ContainsFunc(all[i].Positions, func(p layout.Position) bool { return slices.Contains(f.Positions, p) }):
+			all[i].join(f)
+		}
+		ranks[f.Code] = min(ranks[f.Code], rank(f))
+	}
+	slices.SortStableFunc(all, func(a, b Fact) int {
+		return cmp.Or(ranks[a.Code]-ranks[b.Code], len(b.Positions)-len(a.Positions), cmp.Compare(a.Code, b.Code))
+	})
 	return all
 }
 
@@ -94,9 +110,7 @@ func leavesOpen(f finding.Finding, k finding.Kind) bool {
 
 func factOf(f finding.Finding) Fact {
 	out := Fact{Code: f.Code, Positions: slices.Clone(f.Positions), Measured: f.Measured, Limit: f.Limit, Read: f.Told(finding.FactInflationRead), Label: f.Told(finding.FactInflationLabel)}
-	if len(f.Positions) > 0 {
-		out.Worst = f.Positions[0]
-	}
+	out.Worst = slices.Clone(f.Positions)
 	return out
 }
 
@@ -106,10 +120,28 @@ func (o *Fact) join(f finding.Finding) {
 	at := once(slices.Concat(o.Positions, f.Positions))
 	other := factOf(f)
 	differ := o.Differ || other.Measured != o.Measured || other.Read != o.Read
-	if other.Measured.Unit == o.Measured.Unit && other.Measured.Number < o.Measured.Number {
+	switch c := o.compare(other); {
+	case c > 0:
 		*o = other
+	case c == 0:
+		o.Worst = once(slices.Concat(o.Worst, other.Worst))
 	}
 	o.Positions, o.Differ = at, differ
+}
+
+// compare orders facts of a kind, the one that tells of less first: by what was measured,
+// what the gauge read, and what is asked for.
+func (o Fact) compare(p Fact) int {
+	return cmp.Or(compare(o.Measured, p.Measured), compare(o.Read, p.Read), compare(p.Limit, o.Limit), compare(p.Label, o.Label))
+}
+
+// compare orders amounts, 0 for those of different quantities.
+func compare(a, b unit.Amount) int {
+	b, alike := b.To(a.Unit)
+	if !alike || math.Abs(a.Number-b.Number) < 1e-9*math.Abs(a.Number) {
+		return 0
+	}
+	return cmp.Compare(a.Number, b.Number)
 }
 
 // unknown is what the doubts of a headline would be settled by, and its gaps, each once.
@@ -134,6 +166,21 @@ func (p Plan) unquoted(w order.Work) bool {
 	})
 }
 
+// quote adds what is fitted, what is for more wheels before what is for fewer of them: no
+// side of the vehicle comes before the other.
+func (p *Plan) quote(work []order.Work) {
+	fits := slices.DeleteFunc(slices.Clone(work), func(w order.Work) bool {
+		k := finding.WorkOf(w.Code)
+		return !k.Fits || k.Moves
+	})
+	slices.SortStableFunc(fits, func(a, b order.Work) int { return len(b.Positions) - len(a.Positions) })
+	for _, w := range fits {
+		if p.unquoted(w) {
+			p.Quote = append(p.Quote, w)
+		}
+	}
+}
+
 // planOf is what comes of a headline. The first thing is never what is sold: before a tire
 // is fitted there is an OK to ask for.
 func planOf(work []order.Work, h Headline) (p Plan) {
@@ -146,10 +193,11 @@ func planOf(work []order.Work, h Headline) (p Plan) {
 			if p.Ask.Code == "" || p.Ask.Condition != "" && w.Condition == "" {
 				p.Ask = w
 			}
-		case k.Fits && !k.Moves && p.unquoted(w), k.Code == finding.WorkRepairAfterInspection:
+		case k.Code == finding.WorkRepairAfterInspection:
 			p.Quote = append(p.Quote, w)
 		}
 	}
+	p.quote(work)
 	begins := func(w order.Work) bool {
 		k := finding.WorkOf(w.Code)
 		return !k.Opening && !k.Routine && !k.Fits && k.Needs != finding.NeedsWork && w.Condition == "" && k.Stage != finding.StageLater

@@ -145,8 +145,18 @@ func (c calculator) door(t *testing.T) (d door) {
 	return d
 }
 
-// madeTreads is a worn tire with a valve of which all is told.
+// madeTreads are a worn tire with a valve of which all is told, and one with two holes.
 var madeTreads = []proto.Message{&pb.AssessTreadRequest{
+	Wheel: &pb.WheelReport{
+		Position: "1L", Tread: []*pb.TreadReading{{Depth: depthOf(8)}}, Sidewall: &pb.Sidewall{Marking: "P215/60R16 94T"},
+		Observations: []*pb.Observation{{Kind: pb.ObservationKind_OBSERVATION_KIND_INJURY, Injury: &pb.Injury{
+			Place: &pb.Place{Part: pb.TirePart_TIRE_PART_CROWN}, Size: millimetersOf(3), SizeAfterPreparing: millimetersOf(4), AngleDegrees: new(0.0),
+			BetweenOuterGrooves: pb.Answer_ANSWER_YES, ReachesThrough: pb.Answer_ANSWER_YES, OverlapsEarlierRepair: pb.Answer_ANSWER_NO, HoldsAir: pb.Answer_ANSWER_YES,
+			UnitWidth: millimetersOf(60), NearestOther: millimetersOf(500),
+		}}},
+	},
+	VehicleClass: pb.VehicleClass_VEHICLE_CLASS_PASSENGER_CAR, Reader: full,
+}, &pb.AssessTreadRequest{
 	Wheel: &pb.WheelReport{
 		Position: "1L", Tread: []*pb.TreadReading{{Depth: depthOf(0.5)}}, Sidewall: &pb.Sidewall{Marking: "P215/60R16 94T"},
 		Valve: &pb.Valve{Kind: pb.ValveKind_VALVE_KIND_SENSOR_CLAMP_IN, Stem: pb.ValveMetal_VALVE_METAL_ALUMINUM, Core: pb.ValveMetal_VALVE_METAL_BRASS},

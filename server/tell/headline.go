@@ -36,7 +36,11 @@ func (g *rendering) line(h *pb.Headline, past bool) {
 		return
 	}
 	code := g.state(h, past)
-	g.rests(h, several, func(facts string) string { return facts })
+	most := several
+	if len(h.GetPositions()) > manyWheels {
+		most = few
+	}
+	g.rests(h, most, func(facts string) string { return facts })
 	if h.Line = g.say(g.technician, words.Said{Section: words.Labels, Code: "row." + code}); past {
 		h.Line = g.seen(g.technician, h.GetAsOf(), h.GetLine())
 	}
@@ -69,6 +73,8 @@ func (g *rendering) state(h *pb.Headline, past bool) string {
 const (
 	few     = 2
 	several = 3
+
+	manyWheels = 8 // whose names fill half a row
 )
 
 // rests gathers what a headline is told with.

@@ -37,7 +37,7 @@ func fact(f verdict.Fact) *pb.Said {
 	m := said(f.Code)
 	m.Values = atEach(m.GetValues(), finding.ValueAt, f.Positions...)
 	if f.Differ {
-		m.Values = atEach(m.GetValues(), finding.ValueWorst, f.Worst)
+		m.Values = atEach(m.GetValues(), finding.ValueWorst, f.Worst...)
 	}
 	if !f.Read.IsZero() {
 		m.Values = inAmount(m.GetValues(), finding.ValueRead, f.Read)

@@ -14,6 +14,10 @@ func Meaning(a *pb.Assessment) *pb.Assessment {
 	a.Basis, a.Totals, a.Cautions = nil, nil, nil
 	if h := a.GetHeadline(); h != nil {
 		h.ForTechnician, h.ForCustomer, h.Line, h.AsOf = "", "", "", nil
+		unsaid(h.GetFirst(), h.GetAsk())
+		for _, said := range [][]*pb.Said{h.GetFacts(), h.GetUnknown(), h.GetQuote(), h.GetBack()} {
+			unsaid(said...)
+		}
 	}
 	for _, f := range a.GetFindings() {
 		f.ForTechnician, f.ForCustomer, f.OpenId = "", "", ""
