@@ -55,7 +55,8 @@ func (v view) moves(id string) (*moves, error) {
 }
 
 // on is what the moves make of a vehicle: tires that went are gone, tires that came are
-// there, and one whose place was taken and that was not moved itself is there no more.
+// there, and one whose place was taken and that was not moved itself is there no more. Of
+// two that came to one place of what was found to be one vehicle, the last is there.
 func (m *moves) on(s state) state {
 	tires := slices.Clone(s.tires)
 	taken := map[string]bool{}
@@ -68,6 +69,7 @@ func (m *moves) on(s state) state {
 			tires = slices.Delete(tires, known, known+1)
 		}
 		if t.GetPlace().GetMounted().GetVehicleId() == m.of {
+			came = slices.DeleteFunc(came, func(o *pb.Tire) bool { return position(o) == position(t) })
 			taken[position(t)] = true
 			came = append(came, t)
 		}
@@ -192,10 +194,22 @@ func (r *moving) move(s view, m *pb.TireMove, field string) error {
 			onto.FacesOut = facesOut(from, onto, m.GetTurned())
 		}
 	}
+	if r.taken(to.GetMounted()) {
+		return refuse(pb.ErrorReason_ERROR_REASON_FIELD_INVALID, field+".to", "two tires in one place")
+	}
 	moved := proto.CloneOf(t)
 	moved.Place = to
 	r.tires, r.versions[m.GetTireId()] = append(r.tires, moved), e.number
 	return nil
+}
+
+// taken tells that another of these moves goes to a place: it may be told by two ids of one
+// vehicle, of which the request itself does not know.
+func (r *moving) taken(place *pb.MountedPlace) bool {
+	return slices.ContainsFunc(r.tires, func(t *pb.Tire) bool {
+		on := t.GetPlace().GetMounted()
+		return on != nil && place != nil && on.GetVehicleId() == place.GetVehicleId() && on.GetPosition() == place.GetPosition()
+	})
 }
 
 // facesOut is which face looks outward after a move, where it is known which one did before.

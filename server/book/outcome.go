@@ -68,15 +68,27 @@ func parted(o *pb.Outcome) (rest, persons *pb.Outcome) {
 	return rest, persons
 }
 
-// about tells whether an outcome is of what is open: of this finding, by the visit that found
-// it last, or by what it was called.
-func (o *outcome) about(f openFinding) bool {
-	return f.visitID == o.said.GetInspectionId() && f.findingID == o.said.GetFindingId() || f.openID == o.openID || o.openID != "" && slices.Contains(f.also, o.openID)
+// of is which of what is open an outcome is of, -1: of none. What its visit found, if that
+// found it last, comes before what only has the name that the outcome knows it by: a
+// correction may have made two of one.
+func (o *outcome) of(open []openFinding) int {
+	for _, about := range []func(openFinding) bool{
+		func(f openFinding) bool {
+			return f.visitID == o.said.GetInspectionId() && f.findingID == o.said.GetFindingId()
+		},
+		func(f openFinding) bool { return f.openID == o.openID },
+		func(f openFinding) bool { return o.openID != "" && slices.Contains(f.also, o.openID) },
+	} {
+		if i := slices.IndexFunc(open, about); i >= 0 {
+			return i
+		}
+	}
+	return -1
 }
 
 // on is what the outcome makes of its vehicle: it stands with the finding, or closes it.
 func (o *outcome) on(s state) state {
-	i := slices.IndexFunc(s.open, o.about)
+	i := o.of(s.open)
 	next := s.clone()
 	next.left = left(o.said.GetLeftBy(), s.left)
 	if i < 0 {
@@ -298,7 +310,7 @@ func (v view) decided(sent *pb.Outcome) (*pb.OpenFinding, bool, error) {
 	}
 	read := &visits{view: v}
 	for _, f := range of.state.open {
-		if !o.about(f) {
+		if !slices.Contains(f.outcomes, sent.GetId()) {
 			continue
 		}
 		found, err := read.get(f.visitID)

@@ -273,3 +273,32 @@ func TestACustomerIsErased(t *testing.T) {
 		d.refused(before, err, pb.ErrorReason_ERROR_REASON_NOT_FOUND, "vehicle_id")
 	})
 }
+
+// A correction may make two of what was one: an outcome is of what its own visit found, and
+// only else of what has the name that it knows it by, whichever stands first.
+func TestWhichAnOutcomeIsOf(t *testing.T) {
+	o := &outcome{said: &pb.Outcome{InspectionId: "second", FindingId: "bulge@1L"}, openID: "first opened"}
+	for name, c := range map[string]struct {
+		open []openFinding
+		want int
+	}{
+		"what its visit found": {[]openFinding{
+			{openID: "first opened", visitID: "third", findingID: "bulge@1R"},
+			{openID: "another", visitID: "third", findingID: "bulge@1R", also: []string{"first opened"}},
+			{openID: "its own", visitID: "second", findingID: "bulge@1L"},
+		}, 2},
+		"what is called so": {[]openFinding{
+			{openID: "another", visitID: "third", findingID: "bulge@1R", also: []string{"first opened"}},
+			{openID: "first opened", visitID: "third", findingID: "bulge@1L"},
+		}, 1},
+		"what was called so": {[]openFinding{
+			{openID: "no", visitID: "second", findingID: "bulge@1R"},
+			{openID: "another", visitID: "third", findingID: "bulge@1R", also: []string{"first opened"}},
+		}, 1},
+		"nothing": {[]openFinding{{openID: "no", visitID: "second", findingID: "bulge@1R"}}, -1},
+	} {
+		if got := o.of(c.open); got != c.want {
+			t.Errorf("%s: %d, should be %d", name, got, c.want)
+		}
+	}
+}

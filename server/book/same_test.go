@@ -97,3 +97,29 @@ func TestAfterAMerge(t *testing.T) {
 		d.refused(before, err, pb.ErrorReason_ERROR_REASON_FIELD_INVALID, "same_vehicle_id")
 	})
 }
+
+// Moves put a tire at one place of each of two records: merged, the last is there, and the
+// book says of the other only that nobody knows where it is. Told by both ids afterwards,
+// two in one place are refused.
+func TestMovesOntoTwoVehiclesThatAreOne(t *testing.T) {
+	onEach(t, func(t *testing.T, d *desk) {
+		a, b, c := d.keepVehicle(tagged("sedan")), d.keepVehicle(tagged("blue sedan")), d.keepVehicle(car())
+		one, two := newID(), newID()
+		d.keep(newVisit(c, wheel("1L", depth, tire(one)), wheel("1R", depth, tire(two))))
+		d.move(c, moved(&pb.TireMove{TireId: one, To: mountedAt(a, "2L")}, &pb.TireMove{TireId: two, To: mountedAt(b, "2L")}))
+		if _, err := d.MergeVehicles(t.Context(), shop, merge(a, b)); err != nil {
+			t.Fatal(err)
+		}
+		if on := d.vehicle(a).GetTires(); len(on) != 1 || on[0].GetId() != two {
+			t.Errorf("on it: %v", on)
+		}
+		for id, on := range map[string]bool{one: false, two: true} {
+			if now, err := d.GetTire(t.Context(), shop, id); err != nil || (now.GetTire().GetPlace().GetMounted().GetVehicleId() == a.GetId()) != on || (now.GetTire().GetPlace() != nil) != on {
+				t.Errorf("%v: %v", now, err)
+			}
+		}
+		before := d.last()
+		_, err := d.MoveTires(t.Context(), shop, a.GetId(), moved(&pb.TireMove{TireId: one, To: mountedAt(a, "1L")}, &pb.TireMove{TireId: two, To: mountedAt(b, "1L")}), nil)
+		d.refused(before, err, pb.ErrorReason_ERROR_REASON_FIELD_INVALID, "moves.moves[1].to")
+	})
+}

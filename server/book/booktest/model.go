@@ -370,10 +370,30 @@ func (s *Shop) moved(w world, m *Moves) {
 	s.follow(w)
 }
 
-// about tells whether it is of what is open: of what its visit found, if that found it last,
-// or by a name that it was told by.
-func (o *outcome) about(f Open) bool {
-	return f.Visit == o.Visit && f.found == o.Of.id() || o.told != "" && f.names[o.told]
+// of is which of what is open it is of, -1: of none: what its visit found, if that found it
+// last, else what is named as it was told, else what was told by that name. Of several it is
+// the one found last.
+func (o *outcome) of(open []Open) int {
+	rank := func(f Open) int {
+		switch {
+		case f.Visit == o.Visit && f.found == o.Of.id():
+			return 3
+		case o.told != "" && f.Name == o.told:
+			return 2
+		case o.told != "" && f.names[o.told]:
+			return 1
+		}
+		return 0
+	}
+	best := -1
+	for i, f := range open {
+		switch r := rank(f); {
+		case r == 0:
+		case best < 0, r > rank(open[best]), r == rank(open[best]) && f.Visit != open[best].Visit:
+			best = i
+		}
+	}
+	return best
 }
 
 func (s *Shop) decided(v *Vehicle, o *outcome) {
@@ -383,16 +403,14 @@ func (s *Shop) decided(v *Vehicle, o *outcome) {
 	case "here":
 		v.Left = false
 	}
-	for i, f := range v.Open {
-		if !o.about(f) {
-			continue
-		}
-		if o.Withdrawn || o.Done && !s.kinds[o.Of.Code].Grave {
-			v.Open = slices.Delete(slices.Clone(v.Open), i, i+1)
-			return
-		}
-		v.Open[i].Outcomes = append(slices.Clip(f.Outcomes), o.ID)
-		v.Open[i].Until = o.Until
+	i := o.of(v.Open)
+	if i < 0 {
 		return
 	}
+	if o.Withdrawn || o.Done && !s.kinds[o.Of.Code].Grave {
+		v.Open = slices.Delete(slices.Clone(v.Open), i, i+1)
+		return
+	}
+	v.Open[i].Outcomes = append(slices.Clip(v.Open[i].Outcomes), o.ID)
+	v.Open[i].Until = o.Until
 }
