@@ -131,7 +131,7 @@ func (o *Fact) join(f finding.Finding) {
 
 // compare orders facts of a kind, the one that tells of less first: by what was measured,
 // what the gauge read, and what is asked for.
-func (o Fact) compare(p Fact) int {
+func (o *Fact) compare(p Fact) int {
 	return cmp.Or(compare(o.Measured, p.Measured), compare(o.Read, p.Read), compare(p.Limit, o.Limit), compare(p.Label, o.Label))
 }
 
@@ -158,7 +158,7 @@ func unknown(open []finding.Finding, h Headline, gaps []finding.Unknown) (all []
 }
 
 // unquoted tells that a line fits a tire where none is quoted yet.
-func (p Plan) unquoted(w order.Work) bool {
+func (p *Plan) unquoted(w order.Work) bool {
 	return slices.ContainsFunc(w.Positions, func(at layout.Position) bool {
 		return !slices.ContainsFunc(p.Quote, func(q order.Work) bool {
 			return finding.WorkOf(q.Code).Fits && slices.Contains(q.Positions, at)
