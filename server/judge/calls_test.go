@@ -447,6 +447,7 @@ func overdue() *pb.AssessVisitRequest {
 // ofTheBook are the calls that record what the book alone makes something of, with where
 // that is tried.
 var ofTheBook = map[string]string{
+	"RecordEvent":   "an odometer that was replaced is told from the new one: server/book/between_test.go",
 	"RecordOutcome": "what became of a finding closes it: server/book/outcome_test.go",
 	"RecordRepair":  "a repair enters what is judged later: server/book",
 	"RecordTire":    "its tire is one of AssessVisit's: TestEveryFieldCounts",
