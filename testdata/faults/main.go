@@ -33,14 +33,15 @@ func main() {
 	count := flag.Int("n", 67, "how many faults that compile to draw")
 	limit := flag.Duration("time", time.Hour, "no fault is begun after this long")
 	only := flag.String("only", "", "draw from the faults that are told so, a regular expression: 'sidewall/date.go:5'")
+	near := flag.Bool("near", false, "of faults in calc run only tests in calc: quick, and tells more as survived")
 	list := flag.Bool("list", false, "list the faults, run nothing")
 	flag.Parse()
-	if err := run(*seed, *count, *limit, regexp.MustCompile(*only), *list); err != nil {
+	if err := run(*seed, *count, *limit, regexp.MustCompile(*only), *near, *list); err != nil {
 		log.Fatal(err)
 	}
 }
 
-func run(seed uint64, count int, limit time.Duration, only *regexp.Regexp, list bool) error {
+func run(seed uint64, count int, limit time.Duration, only *regexp.Regexp, near, list bool) error {
 	tree, err := load(over)
 	if err != nil {
 		return err
@@ -51,7 +52,7 @@ func run(seed uint64, count int, limit time.Duration, only *regexp.Regexp, list 
 		return err
 	}
 	defer func() { _ = os.RemoveAll(work) }()
-	tests := tester{tree: tree, folder: work}
+	tests := tester{tree: tree, folder: work, near: near}
 	if !list {
 		if tests.coverage, err = newCoverage(); err != nil {
 			return err

@@ -35,6 +35,7 @@ type tester struct {
 	tree     *tree
 	coverage *coverage
 	folder   string
+	near     bool // no tests of the server for a fault in calc
 }
 
 // groups are the packages to test for a fault in one: itself, then its users, those that
@@ -46,7 +47,7 @@ func (t tester) groups(path string) [][]string {
 		case far.MatchString(user):
 		case strings.Contains(user, "/calc/"):
 			calc = append(calc, user)
-		default:
+		case !t.near || !strings.Contains(path, "/calc/"):
 			server = append(server, user)
 		}
 	}
