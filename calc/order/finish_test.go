@@ -1,9 +1,11 @@
 package order
 
 import (
+	"fmt"
 	"slices"
 	"testing"
 
+	"gaugebook.dev/calc/fastener"
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/inflation"
 	"gaugebook.dev/calc/layout"
@@ -140,5 +142,125 @@ func TestAfterARotation(t *testing.T) {
 	}
 	if got := After(visit.Visit{}, rotation.Map{}); got != nil {
 		t.Errorf("after no rotation: %v", got)
+	}
+}
+
+// lineOf is a line as a test tells it: its code, wheels, what it waits for, and when it is
+// due.
+func lineOf(w Work) string {
+	s := string(w.Code)
+	for _, p := range w.Positions {
+		s += " " + p.String()
+	}
+	if w.Condition != "" {
+		s += " " + string(w.Condition)
+	}
+	if w.DueBy.Number != 0 {
+		s += fmt.Sprintf(" %v-%v", w.DueFrom.Number, w.DueBy.Number)
+	}
+	return s
+}
+
+func linesOf(ws []Work) (all []string) {
+	for _, w := range ws {
+		all = append(all, lineOf(w))
+	}
+	slices.Sort(all)
+	return all
+}
+
+// Torque is set on every wheel that comes off, and checked after 50 to 100 miles; on a
+// trailer after 10, 25 and 50 (common practice). An inner dual comes off with its outer.
+func TestTorqueOfWhatComesOff(t *testing.T) {
+	car := layout.Vehicle{Class: layout.PassengerCar, Axles: make([]layout.Axle, 2)}
+	trailer := layout.Vehicle{Class: layout.Trailer, Axles: make([]layout.Axle, 2)}
+	truck := layout.Vehicle{Class: layout.Heavy, Axles: []layout.Axle{{Steered: true}, {Dual: true, Driven: true}}}
+	replaced := func(on finding.Condition, at ...string) Work {
+		return Work{Code: finding.WorkTireReplace, Positions: places(at...), Condition: on}
+	}
+	wheel := func(at string, change func(*visit.Wheel)) visit.Wheel {
+		w := visit.Wheel{Position: layout.MustParse(at)}
+		change(&w)
+		return w
+	}
+	noKey := func(w *visit.Wheel) {
+		w.Looked = []visit.Looked{{What: finding.LookedInsideOfTire, NotBecause: finding.NotLookedNoKey}}
+	}
+	fastened := func(w *visit.Wheel) { w.Fastening = new(fastener.Work) }
+	fastenedAndRead := func(w *visit.Wheel) { w.Fastening, w.PressureLeft.Read = new(fastener.Work), unit.PSI }
+	const may = finding.WhenWheelComesOff
+	for _, c := range []struct {
+		name   string
+		of     layout.Vehicle
+		wheels []visit.Wheel
+		l      lines
+		want   []string
+	}{
+		{"nothing comes off", car, nil, nil, nil},
+		{"one wheel", car, nil, lines{replaced("", "1L")}, []string{"owed.torque-recheck 1L 50-100", "wheel.torque 1L"}},
+		{"two, one of them perhaps", car, nil, lines{replaced("", "1L"), replaced(may, "1R")},
+			[]string{"owed.torque-recheck 1L 50-100", "owed.torque-recheck 1R when.wheel-comes-off 50-100", "wheel.torque 1L", "wheel.torque 1R when.wheel-comes-off"}},
+		{"perhaps, and torqued in any case", car, nil, lines{replaced(may, "1R"), {Code: finding.WorkWheelTorque, Positions: places("1R")}}, []string{"owed.torque-recheck 1R when.wheel-comes-off 50-100"}},
+		{"a spare hangs in its place", car, nil, lines{replaced("", "S")}, nil},
+		{"of a trailer", trailer, nil, lines{replaced("", "1L")}, []string{"owed.torque-recheck-trailer 1L 10-10", "owed.torque-recheck-trailer 1L 25-25", "owed.torque-recheck-trailer 1L 50-50", "wheel.torque 1L"}},
+		{"an inner dual, and its outer", truck, nil, lines{replaced("", "2LI")}, []string{"owed.torque-recheck 2LI 50-100", "owed.torque-recheck 2LO 50-100", "wheel.torque 2LI", "wheel.torque 2LO"}},
+		{"an outer dual alone", truck, nil, lines{replaced("", "2LO")}, []string{"owed.torque-recheck 2LO 50-100", "wheel.torque 2LO"}},
+		{"no key for its nuts", car, []visit.Wheel{wheel("1L", noKey)}, lines{replaced("", "1L")}, []string{"fasteners.find-key 1L", "owed.torque-recheck 1L 50-100", "wheel.torque 1L"}},
+		{"no key, and it stays on", car, []visit.Wheel{wheel("1L", noKey)}, nil, nil},
+		{"no key, and it may come off", car, []visit.Wheel{wheel("1L", noKey)}, lines{replaced(may, "1L")}, []string{"owed.torque-recheck 1L when.wheel-comes-off 50-100", "wheel.torque 1L when.wheel-comes-off"}},
+		{"fastened at this visit", car, []visit.Wheel{wheel("1L", fastened)}, nil, []string{"air.compare-mate 1L", "owed.torque-recheck 1L 50-100"}},
+		{"fastened, and its pressure read after", car, []visit.Wheel{wheel("1L", fastenedAndRead)}, nil, []string{"owed.torque-recheck 1L 50-100"}},
+		{"fastened, and comes off once more", car, []visit.Wheel{wheel("1L", fastened)}, lines{replaced("", "1L")}, []string{"owed.torque-recheck 1L 50-100", "wheel.torque 1L"}},
+	} {
+		in := In{Visit: visit.Visit{Vehicle: c.of, Wheels: c.wheels, Torque: unit.Amount{Number: 100, Unit: unit.PoundFeet}}}
+		got := in.torque(slices.Clone(c.l))
+		if lines := linesOf(got); !slices.Equal(lines, c.want) {
+			t.Errorf("%s: %q, want %q", c.name, lines, c.want)
+		}
+		for _, w := range got {
+			if torques := w.Code == finding.WorkWheelTorque || rechecks(finding.WorkOf(w.Code)); torques != (w.Target == in.Visit.Torque) {
+				t.Errorf("%s: %s to %v", c.name, w.Code, w.Target)
+			}
+		}
+	}
+}
+
+// What is written down and owed at the end (common practice): a registration of what was
+// fitted, what is scrapped, the vehicle as left and what was told, and a cold reading of
+// what was set warm.
+func TestRecordsAtTheEnd(t *testing.T) {
+	of := func(code finding.Work, at ...string) Work { return Work{Code: code, Positions: places(at...)} }
+	cold := func(w Work) Work { w.FinishCold = true; return w }
+	set := finding.WorkAirSet
+	for _, c := range []struct {
+		name     string
+		l        lines
+		scrapped string
+		check    string // the wheel whose reading is checked cold
+		want     []string
+	}{
+		{"nothing done", nil, "", "", nil},
+		{"nothing done, and one read warm", nil, "", "1R", []string{"owed.cold-pressure 1R"}},
+		{"air set cold", lines{of(set, "1L")}, "", "", []string{"customer.tell", "record.as-left"}},
+		{"air set warm", lines{cold(of(set, "1L"))}, "", "", []string{"customer.tell", "owed.cold-pressure 1L", "record.as-left"}},
+		{"one set cold and another finished cold", lines{of(set, "1L"), cold(of(finding.WorkAirMatchMates, "1R"))}, "", "", []string{"customer.tell", "owed.cold-pressure 1R", "record.as-left"}},
+		{"a tire replaced", lines{of(finding.WorkTireReplace, "1L")}, "", "", []string{"customer.tell", "record.as-left", "record.registration 1L", "record.scrap 1L"}},
+		{"a pair replaced, and one may serve yet", lines{of(finding.WorkTiresReplacePair, "1L", "1R")}, "1R", "", []string{"customer.tell", "record.as-left", "record.registration 1L", "record.registration 1R", "record.scrap 1R"}},
+		{"rotated", lines{of(finding.WorkTiresRotate, "1L", "2L")}, "", "", []string{"customer.tell", "record.as-left"}},
+	} {
+		v := visit.Visit{Vehicle: layout.Vehicle{Class: layout.PassengerCar, Axles: make([]layout.Axle, 2)}}
+		for _, p := range v.Vehicle.Positions() {
+			v.Wheels = append(v.Wheels, visit.Wheel{Position: p})
+		}
+		in := In{Visit: v, Facts: Facts{Scrapped: map[layout.Position]bool{}}}
+		if c.scrapped != "" {
+			in.Facts.Scrapped[layout.MustParse(c.scrapped)] = true
+		}
+		if c.check != "" {
+			in.Facts.Air.Airs.Results = map[layout.Position]inflation.Result{layout.MustParse(c.check): {CheckCold: true}}
+		}
+		if got := linesOf(in.records(slices.Clone(c.l))); !slices.Equal(got, c.want) {
+			t.Errorf("%s: %q, want %q", c.name, got, c.want)
+		}
 	}
 }
