@@ -146,6 +146,7 @@ func TestBefore(t *testing.T) {
 			earlier: []past.Visit{visit(45_000, "1L", ""), visit(47_000, "2R", ""), visit(46_000, "1L", "")}, ago: []float64{3000, 5000}, stayed: true},
 		{name: "moved at the odometer at which it was read in front", today: visit(50_000, "2R", a),
 			moves: []past.Moves{moved(30_000, to("1L")), moved(45_000, to("2R"))}, earlier: []past.Visit{visit(45_000, "1L", "")}, ago: []float64{5000}},
+		{name: "read when it was fitted", today: visit(50_000, "2R", a), tire: past.Tire{ID: a, Fitted: miles(45_000)}, earlier: []past.Visit{visit(45_000, "2R", a)}, ago: []float64{5000}, stayed: true},
 		{name: "turned at the odometer at which it was read outside", today: visit(50_000, "1R", a),
 			moves: []past.Moves{moved(30_000, to("2RO")), moved(45_000, to("1R"))}, earlier: []past.Visit{visit(45_000, "2RO", a)}, ago: []float64{5000}, turned: true},
 		{name: "a winter on the shelf does not count", today: visit(50_000, "2R", a), moves: []past.Moves{moved(42_000, stored), moved(48_000, to("2R"))},
