@@ -142,7 +142,7 @@ func batches(tests []timed) []batch {
 
 // build makes the test binary of a package.
 func (t tester) build(path string, flags ...string) (said []byte, err error) {
-	arguments := slices.Concat([]string{"test", "-c", "-vet=off", "-o", t.binary()}, flags, []string{path})
+	arguments := slices.Concat([]string{"test", "-c", "-vet=off", "-ldflags=-w", "-o", t.binary()}, flags, []string{path})
 	return exec.Command("go", arguments...).CombinedOutput() //nolint:gosec // go itself, with packages of this tree
 }
 
