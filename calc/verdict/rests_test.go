@@ -9,6 +9,7 @@ import (
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
+	"gaugebook.dev/calc/order"
 	"gaugebook.dev/calc/unit"
 )
 
@@ -97,4 +98,55 @@ func factsTold(all []Fact) string {
 		told = append(told, s)
 	}
 	return strings.Join(told, ", ")
+}
+
+// What comes of a headline: the first thing to do at its wheels, the OK to ask for, what
+// is bought, and what to come back for (our own decision). The first thing is never what
+// is sold, what opens or ends all work, or what waits for something.
+func TestPlanOf(t *testing.T) {
+	line := func(code finding.Work, at ...string) order.Work {
+		return order.Work{Code: code, Positions: placesOf(at...)}
+	}
+	waits := func(w order.Work) order.Work { w.Condition = finding.WhenWheelComesOff; return w }
+	hold, ask, look, mend := line(finding.WorkVehicleHold, "1L"), line(finding.WorkConsentLook, "1L"), line(finding.WorkTireLookClosely, "1L"), line(finding.WorkConsentMend, "1L")
+	air, other, back := line(finding.WorkAirSet, "1L"), line(finding.WorkAirSet, "2R"), line(finding.WorkOwedTorqueRecheck, "1L")
+	one, pair, winter := line(finding.WorkTireReplace, "1L"), line(finding.WorkTiresReplacePair, "1L", "1R"), line(finding.WorkTiresFitWinter, "1L", "1R", "2L", "2R")
+	at1L, free := Headline{Hold: OffTheRoad, Positions: placesOf("1L")}, Headline{Hold: NoHoldFound, Positions: placesOf("1L", "2R")}
+	for _, c := range []struct {
+		name  string
+		work  []order.Work
+		of    Headline
+		first order.Work
+		ask   order.Work
+		quote []order.Work
+		back  []order.Work
+	}{
+		{"nothing", nil, free, order.Work{}, order.Work{}, nil, nil},
+		{"the only line", []order.Work{air}, at1L, air, order.Work{}, nil, nil},
+		{"at the wheels that hold it, before another", []order.Work{other, air}, at1L, air, order.Work{}, nil, nil},
+		{"nothing there: the first anywhere", []order.Work{other}, at1L, other, order.Work{}, nil, nil},
+		{"not held: the first in order", []order.Work{other, air}, free, other, order.Work{}, nil, nil},
+		{"not what opens all work", []order.Work{hold, look}, at1L, look, order.Work{}, nil, nil},
+		{"not what is sold", []order.Work{hold, one}, at1L, order.Work{}, order.Work{}, []order.Work{one}, nil},
+		{"not what waits", []order.Work{waits(look), air}, at1L, air, order.Work{}, nil, nil},
+		{"nor what follows from work", []order.Work{line(finding.WorkWheelTakeOff, "1L"), air}, at1L, air, order.Work{}, nil, nil},
+		{"nor what is due later", []order.Work{back}, at1L, order.Work{}, order.Work{}, nil, []order.Work{back}},
+		{"an OK to look, before one to mend", []order.Work{ask, look, mend, one}, at1L, ask, ask, []order.Work{one}, nil},
+		{"an OK that waits gives way", []order.Work{waits(ask), mend}, at1L, order.Work{}, mend, nil, nil},
+		{"and stands where there is no other", []order.Work{waits(ask)}, at1L, order.Work{}, waits(ask), nil, nil},
+		{"the first of two that wait", []order.Work{waits(ask), waits(mend)}, at1L, order.Work{}, waits(ask), nil, nil},
+		{"for more wheels first, and each wheel once", []order.Work{one, pair}, free, order.Work{}, order.Work{}, []order.Work{pair}, nil},
+		{"more on some wheels that are new", []order.Work{pair, winter}, free, order.Work{}, order.Work{}, []order.Work{winter}, nil},
+		{"a repair is quoted too", []order.Work{line(finding.WorkRepairAfterInspection, "2R"), one}, free, line(finding.WorkRepairAfterInspection, "2R"), order.Work{}, []order.Work{line(finding.WorkRepairAfterInspection, "2R"), one}, nil},
+		{"what is moved is not bought", []order.Work{line(finding.WorkSparePutBack, "1L")}, free, order.Work{}, order.Work{}, nil, nil},
+	} {
+		got := planOf(c.work, c.of)
+		if got.First.ID() != c.first.ID() || got.Ask.ID() != c.ask.ID() {
+			t.Errorf("%s: first %s, asked by %s", c.name, got.First.ID(), got.Ask.ID())
+		}
+		same := func(a, b order.Work) bool { return a.ID() == b.ID() }
+		if !slices.EqualFunc(got.Quote, c.quote, same) || !slices.EqualFunc(got.Back, c.back, same) {
+			t.Errorf("%s: quoted %v, back for %v", c.name, got.Quote, got.Back)
+		}
+	}
 }
