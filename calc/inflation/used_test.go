@@ -38,6 +38,8 @@ func TestWhereUsed(t *testing.T) {
 		{"driven higher", Conditions{There: air(mileHigh)}, 44, 33, nil},
 		{"driven lower on a colder morning", Conditions{Here: fahrenheit(60), Coldest: fahrenheit(20), Air: air(mileHigh), There: air(sea)}, 44,
 			show(mileHigh, sea, 20, 60), []finding.Fact{morning, lower}},
+		{"driven lower on a morning as cold as today", Conditions{Here: fahrenheit(60), Coldest: fahrenheit(60), Air: air(mileHigh), There: air(sea)}, 44,
+			33 + sea - mileHigh, []finding.Fact{lower}},
 		{"driven higher on a colder morning", Conditions{Here: fahrenheit(60), Coldest: fahrenheit(20), There: air(mileHigh)}, 44, show(sea, sea, 20, 60), []finding.Fact{morning}},
 		{"no more than the sidewall says", Conditions{Here: fahrenheit(60), Coldest: fahrenheit(20)}, 35, 35, []finding.Fact{morning}},
 		{"a label at the sidewall's figure", Conditions{Here: fahrenheit(60), Coldest: fahrenheit(20)}, 33, 33, []finding.Fact{morning}},
