@@ -72,3 +72,41 @@ func TestNothingIsAskedForTwice(t *testing.T) {
 		}
 	}
 }
+
+// A line of which all that was observed at a wheel and calls for it was put right goes;
+// what was read calls for it still, and so does what was observed elsewhere.
+func TestWhatWasPutRight(t *testing.T) {
+	worn, chunked, ripple := of(finding.DamageCut, finding.ThisVisit, "1L", "1R"), of(finding.DamageChunking, finding.ThisVisit, "1L"), of(finding.DamageRadialRipple, finding.BeforeDriving, "2L")
+	read := of(finding.TreadOddReading, finding.ThisVisit, "1L")
+	work := finding.KindOf(worn.Code).Work
+	if !finding.KindOf(worn.Code).Observed() || finding.KindOf(chunked.Code).Work != work || finding.KindOf(ripple.Code).Work == work || finding.KindOf(read.Code).Observed() {
+		t.Fatal("the findings are of other kinds")
+	}
+	for _, c := range []struct {
+		name   string
+		found  []finding.Finding
+		closed []finding.Finding
+		work   finding.Work
+		at     string
+		want   bool
+	}{
+		{"nothing closed", []finding.Finding{worn}, nil, work, "1L", false},
+		{"closed", []finding.Finding{worn}, []finding.Finding{worn}, work, "1L", true},
+		{"closed, at its other wheel", []finding.Finding{worn}, []finding.Finding{worn}, work, "1R", true},
+		{"at a wheel where it was not", []finding.Finding{worn}, []finding.Finding{worn}, work, "2L", false},
+		{"one of two closed", []finding.Finding{worn, chunked}, []finding.Finding{worn}, work, "1L", false},
+		{"and the other wheel's", []finding.Finding{worn, chunked}, []finding.Finding{worn}, work, "1R", true},
+		{"both closed", []finding.Finding{worn, chunked}, []finding.Finding{worn, chunked}, work, "1L", true},
+		{"another line", []finding.Finding{worn, ripple}, []finding.Finding{worn}, finding.KindOf(ripple.Code).Work, "2L", false},
+		{"never called for", []finding.Finding{worn}, []finding.Finding{worn}, finding.WorkAirSet, "1L", false},
+		{"what was read is not observed", []finding.Finding{read}, []finding.Finding{read}, finding.KindOf(read.Code).Work, "1L", false},
+	} {
+		in := In{found: c.found, Left: closing.Left{Done: map[string]finding.Closed{}}}
+		for _, f := range c.closed {
+			in.Left.Done[f.ID()] = finding.Closed("invented")
+		}
+		if got := in.putRight()(c.work, layout.MustParse(c.at)); got != c.want {
+			t.Errorf("%s: %v", c.name, got)
+		}
+	}
+}

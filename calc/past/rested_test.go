@@ -44,6 +44,7 @@ func TestRested(t *testing.T) {
 		{name: "the latest", today: today, earlier: []past.Visit{resting(1, "2L", ""), resting(9, "2L", ""), resting(5, "2L", "")}, want: 1},
 		{name: "another place", today: today, earlier: []past.Visit{resting(9, "2R", "")}, want: -1},
 		{name: "of the same day", today: today, earlier: []past.Visit{resting(20, "2L", "")}, want: -1},
+		{name: "of the day before", today: today, earlier: []past.Visit{resting(19, "2L", "")}, want: 0},
 		{name: "of a later day", today: today, earlier: []past.Visit{resting(21, "2L", "")}, want: -1},
 		{name: "of no day", today: today, earlier: []past.Visit{with(resting(9, "2L", ""), func(v *past.Visit) { v.Day = unit.Date{} })}, want: -1},
 		{name: "today of no day", today: with(today, func(v *past.Visit) { v.Day = unit.Date{} }), earlier: []past.Visit{resting(9, "2L", "")}, want: -1},
