@@ -2,6 +2,7 @@ package questions
 
 import (
 	"math"
+	"slices"
 	"testing"
 	"time"
 
@@ -127,5 +128,38 @@ func TestFigures(t *testing.T) {
 	}
 	if got := Figures(FiguresIn{Air: same, Found: inflation.Judge(same), Read: true}); got.Supports != 0 {
 		t.Errorf("a tire whose marking was not read carries %v", got.Supports)
+	}
+}
+
+// Of a wheel that the work opens, and that nobody told of how many pieces it is, that is
+// asked on a large vehicle; of one that is told, or not opened, it is not.
+func TestRimsAreAskedWhereTheyAreOpened(t *testing.T) {
+	truck := visit.Labels{Vehicle: layout.Vehicle{Class: layout.Heavy, Axles: []layout.Axle{{Steered: true, ColdNormal: psi(100), LabelUnit: unit.PSI}}}, Bound: finding.Yes}
+	car := visit.Labels{Vehicle: layout.Vehicle{Class: layout.PassengerCar, Axles: []layout.Axle{{Steered: true, ColdNormal: psi(33), LabelUnit: unit.PSI}}}}
+	left, right := layout.MustParse("1L"), layout.MustParse("1R")
+	wheels := []visit.Wheel{{Position: right}, {Position: left, Rim: inflation.OnePiece}}
+	for _, c := range []struct {
+		name   string
+		labels visit.Labels
+		wheels []visit.Wheel
+		opened []layout.Position
+		asked  []layout.Position
+	}{
+		{"told", truck, wheels, []layout.Position{left}, nil},
+		{"not told", truck, wheels, []layout.Position{right}, []layout.Position{right}},
+		{"both", truck, wheels, []layout.Position{left, right}, []layout.Position{right}},
+		{"neither opened", truck, wheels, nil, nil},
+		{"not reported", truck, nil, []layout.Position{left}, []layout.Position{left}},
+		{"of a car", car, nil, []layout.Position{left}, nil},
+	} {
+		var asked []layout.Position
+		for _, a := range Rims(RimsIn{Labels: c.labels, Wheels: c.wheels, Opened: c.opened}).Asked {
+			if a.Code == finding.AskRim {
+				asked = append(asked, a.Positions...)
+			}
+		}
+		if !slices.Equal(asked, c.asked) {
+			t.Errorf("%s: %v, want %v", c.name, asked, c.asked)
+		}
 	}
 }
