@@ -425,8 +425,10 @@ func stays(f *pb.Finding, after *pb.Assessment) bool {
 			return ruleOf(f).GetId() == ruleOf(g).GetId() || !strings.HasPrefix(f.Code, "tread.")
 		case strings.HasSuffix(f.Code, "mate-carried-load"), f.Code == "load.pressure-too-low": // of no air at all nothing is supported
 			return g.Code == "inflation.flat" || g.Code == "inflation.run-low"
-		case f.Code == "doubt.flat-with-air", f.Code == "doubt.pressure-unit": // read again, and lower: it is flat
+		case f.Code == "doubt.flat-with-air": // read again, and lower: it is flat
 			return family(g) == "inflation"
+		case f.Code == "doubt.pressure-unit": // held by what makes the low reading likely
+			return family(g) == "inflation" || family(g) == "puncture"
 		case g.Code == "doubt.pressure-unit": // held until it is read again
 			return family(f) == "inflation"
 		}
