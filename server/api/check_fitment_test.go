@@ -127,14 +127,15 @@ func TestFitmentOfTheWrongTire(t *testing.T) {
 // whole of what that carries (an owner's worked example by load tables; the law of load
 // lies within 2 percent of each table, which together is within 2.6 psi). On a truck a
 // passenger tire carries that divided by 1.10 (49 CFR 571.110 S4.2.2.2), for which the
-// law of load, pressure to the power of 0.8, asks for so much less.
+// law of load of LT tires, pressure to the power of 0.7 (a published table of one, followed
+// within 0.8 percent), asks for so much less.
 func TestFitmentOfALargerSize(t *testing.T) {
 	label := &pb.Axle{Size: "P285/60R18 114V", ColdNormalLoad: &pb.Pressure{AsRead: &pb.Pressure_Psi{Psi: 33}}}
 	out := inMemory(t).fitment(&pb.CheckFitmentRequest{
 		Vehicle: &pb.Vehicle{VehicleClass: pb.VehicleClass_VEHICLE_CLASS_LIGHT_TRUCK, Use: &pb.VehicleUse{DrivenIn: []*pb.Jurisdiction{{Country: "US"}}}, Axles: &pb.Axles{Axles: []*pb.Axle{label, label}}},
 		Wheels:  []*pb.WheelReport{wheelWith("1L", "LT275/70R18 125/122V E", 33)},
 	})
-	if p := out.GetWheels()[0].GetPressureForLabelLoad().GetPsi(); math.Abs(p-46*math.Pow(1.10, -1/0.8)) > 2.6 {
+	if p := out.GetWheels()[0].GetPressureForLabelLoad().GetPsi(); math.Abs(p-46*math.Pow(1.10, -1/0.7)) > 2.6 {
 		t.Errorf("%v psi", p)
 	}
 	if codes := codesOf(out.GetAssessment()); !slices.Contains(codes, "fitment.pressure-for-size") {
