@@ -16,10 +16,14 @@ func atLabel(in inflation.Wheel) bool {
 		return false
 	}
 	left := in.Cold().Value
-	low := unit.Pressure(float64(rulebook.Must("pressure").Limit("low").Ratio()) * float64(in.Label))
 	set := measure.AtLeast(measure.Exact(left.Of), in.Label).Outcome == measure.Above || // no finer than a label is set to
 		in.Shown(left.Of).Number >= in.Shown(in.Label).ToSet().Number
-	return set && measure.AtLeast(left, low).Outcome == measure.Above
+	return set && measure.AtLeast(left, lowOf(in.Label)).Outcome == measure.Above
+}
+
+// lowOf is the least that a tire of a label is not low at.
+func lowOf(label unit.Pressure) unit.Pressure {
+	return unit.Pressure(float64(rulebook.Must("pressure").Limit("low").Ratio()) * float64(label))
 }
 
 // asTold: it was set to the figure of today, which rests on an estimate of its warmth, and
