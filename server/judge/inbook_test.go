@@ -75,7 +75,10 @@ func parted(m *mechanic) (found, left *pb.Inspection) {
 	found.WorkDone = nil
 	found.AxleWeights = slices.DeleteFunc(found.AxleWeights, func(w *pb.AxleWeight) bool { return w.GetPhase() == asLeft })
 	left.AxleWeights = slices.DeleteFunc(left.AxleWeights, func(w *pb.AxleWeight) bool { return w.GetPhase() != asLeft })
-	left.Spare, left.Changeover = nil, nil
+	left.Changeover = nil
+	if s := left.GetSpare(); s != nil { // it is on the road until the road tire is back
+		left.Spare = &pb.SpareReport{InServicePosition: s.GetInServicePosition()}
+	}
 	if c := found.GetConditions(); c != nil {
 		c.LampAsLeft, c.SensorsAsLeft = 0, 0
 	}
