@@ -97,7 +97,7 @@ func parted(m *mechanic) (found, left *pb.Inspection) {
 	}
 	for _, w := range left.GetWheels() {
 		phased(w, true)
-		w.Sidewall, w.HighLowPairs, w.Valve, w.WheelKind, w.Rim, w.DrivenLow, w.Taped = nil, nil, nil, 0, "", nil, nil
+		w.Sidewall, w.HighLowPairs, w.Valve, w.WheelKind, w.Rim, w.DrivenLow = nil, nil, nil, 0, "", nil // what was taped is not taped again, and is told
 	}
 	return found, left
 }
