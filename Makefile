@@ -172,7 +172,7 @@ rates: ## Draw the published error rates in full and write their page; many minu
 	@go test -timeout 90m -run ErrorRates ./calc/verdict ./calc/trend -update
 
 # What each draws and from what stands in its README.
-faults: ## Draw single faults in what judges, SEED=n, and tell whether a test notices; an hour
+faults: ## Draw single faults in what judges, SEED=n, and tell whether a test notices
 	@go run ./testdata/faults -seed "$(SEED)" -n "$(N)" -only "$(ONLY)"
 
 bench: ## Run the benchmarks

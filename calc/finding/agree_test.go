@@ -167,3 +167,26 @@ func TestWorkAndCautionsAgree(t *testing.T) {
 		}
 	}
 }
+
+// checkedElse are what is found good that measures something, where no finding of its name
+// does.
+var checkedElse = map[Checked]Quantity{CheckedTreadShopLimit: TreadDepth, CheckedLoadCarried: Load}
+
+// What is found good is held against a limit of what it measures: the same that the
+// finding of its name measures, where it is not. What was looked at alone measures nothing.
+func TestWhatIsFoundGoodMeasuresAsItsFinding(t *testing.T) {
+	for _, c := range checks.rows {
+		want, listed := checkedElse[c.Code]
+		for k := range Kinds() {
+			if k.Code == Code(c.Code) && !listed {
+				want = k.Measured
+			}
+		}
+		if want == QuantityNotTold {
+			want = Nothing
+		}
+		if c.Measured != want || c.Limit != want {
+			t.Errorf("%s measures %d against a limit of %d, want %d", c.Code, c.Measured, c.Limit, want)
+		}
+	}
+}

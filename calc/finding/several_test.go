@@ -42,3 +42,18 @@ func TestTheStrictestOfSeveralStandsFirst(t *testing.T) {
 		}
 	}
 }
+
+// Laws that say the same beside the strictest are named by their ids, each once, in
+// whatever order they come.
+func TestOfSeveralTheOthersAreNamedInOrder(t *testing.T) {
+	law := func(id string, u Urgency) Finding {
+		return Finding{Code: TreadLegalLimit, Urgency: u, Candidate: true, Rule: Rule{ID: id}, Positions: []layout.Position{layout.MustParse("1R")}}
+	}
+	a, b, c, d := law("a", Plan), law("b", Plan), law("c", ThisVisit), law("d", Plan)
+	for _, fs := range [][]Finding{{a, b, c, d}, {d, c, b, a}, {b, d, a, c}, {d, a, c, b, a}} {
+		got := OneOfSeveral(fs)
+		if len(got) != 1 || got[0].Rule.ID != "c" || len(got[0].Others) != 3 || got[0].Others[0].ID != "a" || got[0].Others[1].ID != "b" || got[0].Others[2].ID != "d" {
+			t.Errorf("%+v", got)
+		}
+	}
+}

@@ -9,12 +9,12 @@ import (
 
 // Two digits typed the other way round (common practice).
 func TestSwappedRim(t *testing.T) {
-	for marking, want := range map[string]float64{
-		"225/60R61 98H": 16, "P215/60R61": 16, "LT245/75R61 120/116S E": 16, "225/45ZR71": 17, "155D41": 14,
-		"225/60R16 98H": 0, "225/60R88": 0, "": 0, "tire": 0, "11R22.5": 0,
+	for marking, want := range map[string][2]float64{ // meant, written
+		"225/60R61 98H": {16, 61}, "P215/60R61": {16, 61}, "LT245/75R61 120/116S E": {16, 61}, "225/45ZR71": {17, 71}, "155D41": {14, 41},
+		"225/60R16 98H": {}, "225/60R88": {}, "": {}, "tire": {}, "11R22.5": {},
 	} {
 		written, meant, ok := sidewall.SwappedRim(marking)
-		if ok != (want > 0) || ok && (meant != unit.MustLength(want, unit.Inches) || written == meant) {
+		if ok != (want[0] > 0) || ok && (meant != unit.MustLength(want[0], unit.Inches) || written != unit.MustLength(want[1], unit.Inches)) {
 			t.Errorf("%q: %v for %v, %v", marking, meant.In(unit.Inches), written.In(unit.Inches), ok)
 		}
 	}

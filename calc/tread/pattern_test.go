@@ -69,6 +69,8 @@ func TestTwoGroovesAtThreePlaces(t *testing.T) {
 		{"three low places of four decide", around(u, []float64{3, 3}, []float64{3, 3}, []float64{3, 3}, []float64{8, 8}), exact, measure.Below, 3, ""},
 		{"a kept pair does not excuse a groove read once",
 			around(u, []float64{6, 6, 6, 3}, []float64{6, 6, 6, none}, []float64{6, 6, 6, none}), exact, measure.CannotTell, 3, finding.SettleTwoGroovesThreePlaces},
+		{"two grooves read without a place are no third one",
+			append(around(u, []float64{3, 3}, []float64{3, 3}), reading(1, 0, 3, u), reading(2, 0, 3, u)), exact, measure.CannotTell, 3, finding.SettleTwoGroovesThreePlaces},
 		{"a kept pair does not excuse a reading without a place",
 			append(around(u, []float64{6, 6}, []float64{6, 6}, []float64{6, 6}), reading(0, 0, 3, u)), exact, measure.CannotTell, 3, finding.SettleTwoGroovesThreePlaces},
 		{"read whole, through a gauge", around(u, []float64{4, 4}, []float64{4, 4}, []float64{4, 4}), thirtySecond, measure.CannotTell, 4, finding.SettleFinerGauge},
@@ -115,6 +117,8 @@ func TestPatternsOfStates(t *testing.T) {
 	runPattern(t, car, "us-va", "us-va.depth", "19VAC30-70-130: if either of two adjacent grooves has 2/32 in the tire passes", []patternCase{
 		{"both under at one place decide", around(u, []float64{1, 1.5}), exact, measure.Below, 1.5, ""},
 		{"either at the limit keeps it", around(u, []float64{1, 2}), exact, measure.Above, 0, ""},
+		{"both under, where nobody said at which place", []tread.Reading{reading(1, 0, 1, u), reading(2, 0, 1.5, u)}, exact, measure.Below, 1.5, ""},
+		{"each at a place of its own", []tread.Reading{reading(1, 1, 1, u), reading(2, 2, 1.5, u)}, exact, measure.CannotTell, 1, finding.SettleTwoAdjacentGrooves},
 	})
 	runPattern(t, car, "us-ga", "us-ga.depth", "O.C.G.A. 40-8-74(e)(1): in all major grooves", []patternCase{
 		{"one groove under is enough", around(u, []float64{6, 1, 6}), exact, measure.Below, 1, ""},

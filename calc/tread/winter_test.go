@@ -261,3 +261,52 @@ func notBetter(t *testing.T, how string, before, after tread.WinterResult) {
 		}
 	}
 }
+
+// Studded tires: barred outright, out of a season, or out of it but for the road. Finland
+// 106 §, as read; Bulgaria ЗДвП чл. 9(1), as reported; Washington RCW 46.37.420(2), as read;
+// Quebec r. 44, as reported.
+func TestStuds(t *testing.T) {
+	const notAsked, yes, no = finding.NotAsked, finding.Yes, finding.No
+	date := func(month, day int) unit.Date { return unit.Date{Year: 2026, Month: month, Day: day} }
+	for _, c := range []struct {
+		name   string
+		rule   string
+		day    unit.Date
+		road   finding.Answer
+		studs  finding.Answer
+		barred bool
+		may    bool
+		asked  bool
+	}{
+		{"Bulgaria in January, on snow", "winter-bg.studs", january, yes, yes, true, false, false},
+		{"Bulgaria, without studs", "winter-bg.studs", january, yes, no, false, false, false},
+		{"Bulgaria, not told whether studded", "winter-bg.studs", january, yes, notAsked, false, false, false},
+		{"Washington in January", "us-wa.studs", january, notAsked, yes, false, false, false},
+		{"Washington in July", "us-wa.studs", july, notAsked, yes, true, false, false},
+		{"Washington in July, on snow", "us-wa.studs", july, yes, yes, true, false, false},
+		{"Washington on November 1", "us-wa.studs", date(11, 1), no, yes, false, false, false},
+		{"Washington on October 31", "us-wa.studs", date(10, 31), no, yes, true, false, false},
+		{"Washington, the day not told", "us-wa.studs", unit.Date{}, no, yes, false, false, false},
+		{"Quebec on October 15", "ca-qc.studs", date(10, 15), no, yes, false, false, false},
+		{"Quebec on October 14", "ca-qc.studs", date(10, 14), no, yes, true, false, false},
+		{"Finland in January", "eu-fi.studs", january, no, yes, false, false, false},
+		{"Finland in July, on a dry road", "eu-fi.studs", july, no, yes, true, false, false},
+		{"Finland in July, on snow", "eu-fi.studs", july, yes, yes, false, false, false},
+		{"Finland in July, the road not told", "eu-fi.studs", july, notAsked, yes, true, true, true},
+	} {
+		book, limit := bookOf(t, c.rule)
+		ctx := under(car, book.ID)
+		ctx.AsOf, ctx.Wintry = c.day, c.road
+		w := winterTire(at("1L", exact, all(8, unit.Millimeters)))
+		w.Studded = c.studs
+		r := tread.Winter(ctx, w)
+		f, found := ofRule(tread.Result{Findings: r.Findings}, c.rule)
+		asked := slices.Contains(r.Missing, finding.AskSnowSlushOrIce)
+		if found != c.barred || f.Candidate != c.may || asked != c.asked {
+			t.Errorf("%s: barred %v, may be %v, asked %v", c.name, found, f.Candidate, asked)
+		}
+		if found && (f.Code != finding.TreadStudsBarred || f.Urgency != finding.ThisVisit || f.Rule.Citation != limit.Citation || !slices.Equal(f.Positions, []layout.Position{w.Position})) {
+			t.Errorf("%s: %+v", c.name, f)
+		}
+	}
+}

@@ -141,7 +141,8 @@ func TestOrderChangesNothing(t *testing.T) {
 	})
 }
 
-// TestEachFindingOnce: a finding is known by its id, also where two shapes have one cause.
+// TestEachFindingOnce: a finding is known by its id, also where two shapes have one cause,
+// and names its wheels in their order.
 func TestEachFindingOnce(t *testing.T) {
 	everyVehicle(t, func(_ *rand.Rand, v wear.Vehicle) {
 		ids := map[string]bool{}
@@ -150,6 +151,9 @@ func TestEachFindingOnce(t *testing.T) {
 				t.Errorf("%s twice at %v", f.Code, f.Positions)
 			}
 			ids[f.ID()] = true
+			if !slices.IsSortedFunc(f.Positions, layout.Position.Compare) {
+				t.Errorf("%s at %v", f.Code, f.Positions)
+			}
 		}
 	})
 }

@@ -164,7 +164,7 @@ func (t Tire) lowRing(g measure.Gauge[unit.Depth]) (station int, drop depth, fou
 // setApart sets a flat spot's station apart: what the rest of the tire shows across
 // and in the mean is its wear.
 func setApart(t *Tire, station int, g measure.Gauge[unit.Depth]) {
-	if t.Across == nil || len(t.Rings[station]) < 3 {
+	if t.Across == nil {
 		return
 	}
 	columns := make([]depth, len(t.Rings[station]))

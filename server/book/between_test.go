@@ -113,3 +113,50 @@ func TestARotationIsConfirmed(t *testing.T) {
 		refused(confirmed(first, "line"), v, pb.ErrorReason_ERROR_REASON_FIELD_INVALID, "rotation")
 	})
 }
+
+// An odometer that is told otherwise is told so in its own unit, wherever a visit has one;
+// what has none stays without.
+func TestOdometersAreToldOtherwiseInTheirUnits(t *testing.T) {
+	const by = 160.9344 // km, 100 mi
+	in := &pb.Inspection{
+		Odometer: miles(50_000),
+		WorkDone: []*pb.WorkDone{{Odometer: kilometersRead(80_000)}, {}},
+		Wheels:   []*pb.WheelReport{{TorqueRecheck: &pb.TorqueRecheck{Odometer: miles(49_000)}}, {}, {TorqueRecheck: &pb.TorqueRecheck{}}},
+	}
+	was := proto.CloneOf(in)
+	got := shifted(in, by)
+	if !proto.Equal(in, was) {
+		t.Errorf("the visit itself has changed: %v", in)
+	}
+	for name, c := range map[string]struct {
+		got  *pb.Distance
+		want float64 // km
+		mi   bool
+	}{
+		"the visit's":   {got.GetOdometer(), 50_100 * 1.609344, true},
+		"of work":       {got.GetWorkDone()[0].GetOdometer(), 80_160.9344, false},
+		"of a recheck":  {got.GetWheels()[0].GetTorqueRecheck().GetOdometer(), 49_100 * 1.609344, true},
+		"in kilometers": {plus(kilometersRead(100), -by), -60.9344, false},
+	} {
+		_, inMiles := c.got.GetAsRead().(*pb.Distance_Miles)
+		if math.Abs(kilometers(c.got)-c.want) > 1e-6 || inMiles != c.mi {
+			t.Errorf("%s: %v, want %v km", name, c.got, c.want)
+		}
+	}
+	if got.GetWorkDone()[1].GetOdometer() != nil || got.GetWheels()[2].GetTorqueRecheck().GetOdometer() != nil || got.GetWheels()[1].GetTorqueRecheck() != nil {
+		t.Errorf("told where none was: %v", got)
+	}
+	if got := kilometers(nil); got != 0 {
+		t.Errorf("no distance: %v km", got)
+	}
+}
+
+// What went elsewhere went off the vehicle, as the vehicle sees it.
+func TestMovesAsOneVehicleSeesThem(t *testing.T) {
+	v, other := car(), car()
+	m := moved(&pb.TireMove{TireId: "a", To: mountedAt(v, "1L")}, &pb.TireMove{TireId: "b", To: mountedAt(other, "1L")}, &pb.TireMove{TireId: "c", To: stored("rack")})
+	got := onVehicle(m, v.GetId()).GetMoves()
+	if got[0].GetTo().GetMounted().GetPosition() != "1L" || got[1].GetTo() != nil || got[2].GetTo() != nil || m.GetMoves()[1].GetTo() == nil {
+		t.Errorf("%v", got)
+	}
+}

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 	"sync"
 	"testing"
 	"time"
@@ -324,6 +325,9 @@ func (d *desk) refused(before history.Number, err error, reason pb.ErrorReason, 
 	var r *Refusal
 	if !errors.As(err, &r) || r.Reason != reason || r.Field != field {
 		d.t.Fatalf("want %v of %q, got %v", reason, field, err)
+	}
+	if strings.Contains(r.Message, "%!") {
+		d.t.Errorf("what a verb of the message was meant for is not told: %s", r.Message)
 	}
 	if now := d.last(); now != before {
 		d.t.Errorf("stored all the same: %d drafts were %d", now, before)

@@ -256,3 +256,32 @@ func TestARepairIsKnownFromThenOn(t *testing.T) {
 		t.Errorf("judged again: %v, %v", d.lastJudged().GetRepairs(), err)
 	}
 }
+
+// A repair is kept once: the same again is answered as the first time, another under its
+// id is refused.
+func TestARepairIsKeptOnce(t *testing.T) {
+	onEach(t, func(t *testing.T, d *desk) {
+		v := d.keepVehicle(car())
+		id := newID()
+		d.keep(newVisit(v, wheel("1L", depth, tire(id))))
+		repair := &pb.Repair{Id: newID(), TireId: id, DoneBy: "invented"}
+		first, err := d.RecordRepair(t.Context(), shop, repair)
+		if err != nil || first.GetRepeatedCall() {
+			t.Fatalf("%v: %v", first, err)
+		}
+		before := d.last()
+		again, err := d.RecordRepair(t.Context(), shop, repair)
+		if err != nil || !again.GetRepeatedCall() || again.GetNumber() != first.GetNumber() || d.last() != before {
+			t.Errorf("%v: %v", again, err)
+		}
+		other := proto.CloneOf(repair)
+		other.DoneBy = "another"
+		_, err = d.RecordRepair(t.Context(), shop, other)
+		if r := d.refused(before, err, pb.ErrorReason_ERROR_REASON_ID_TAKEN, "repair.id"); r.Metadata["id"] != repair.GetId() {
+			t.Errorf("%v", r)
+		}
+		if now := d.tireNow(id); len(now.GetRepairs()) != 1 {
+			t.Errorf("%v", now.GetRepairs())
+		}
+	})
+}

@@ -26,10 +26,15 @@ func (f fault) applied() []byte {
 	return slices.Concat(was[:f.from], []byte(f.text), was[f.to:])
 }
 
+// place of an offset in the file of a fault.
+func (f fault) place(offset int) place {
+	before := f.pack.text[f.file][:offset]
+	return place{line: 1 + bytes.Count(before, []byte("\n")), column: offset - bytes.LastIndexByte(before, '\n')}
+}
+
 func (f fault) String() string {
 	was := f.pack.text[f.file]
-	line := 1 + bytes.Count(was[:f.from], []byte("\n"))
-	return fmt.Sprintf("%s:%d %s: %s => %s", short(f.file), line, f.kind, oneLine(string(was[f.from:f.to])), oneLine(f.text))
+	return fmt.Sprintf("%s:%d %s: %s => %s", short(f.file), f.place(f.from).line, f.kind, oneLine(string(was[f.from:f.to])), oneLine(f.text))
 }
 
 func oneLine(text string) string {
@@ -79,4 +84,16 @@ func (t *tree) sites(only *regexp.Regexp) sites {
 		}
 	}
 	return found
+}
+
+// function is the function that a fault stands in, if any.
+func (t *tree) function(f fault) (block, bool) {
+	file := f.pack.files[slices.Index(f.pack.names, f.file)]
+	for _, d := range file.Decls {
+		from, to := t.positions.Position(d.Pos()).Offset, t.positions.Position(d.End()).Offset
+		if _, ok := d.(*ast.FuncDecl); ok && from <= f.from && f.from < to {
+			return block{from: f.place(from), to: f.place(to)}, true
+		}
+	}
+	return block{}, false
 }

@@ -33,14 +33,15 @@ type tree struct {
 	positions *token.FileSet
 	exports   map[string]string   // by import path: the compiler's export data
 	users     map[string][]string // by import path: the packages that import it, or whose tests do
+	folders   map[string]string   // by import path
 	packages  []*pack
 	importer  types.Importer
 }
 
 // listed is what `go list` says of a package.
 type listed struct {
-	ImportPath, Dir, Export, ForTest   string
-	GoFiles                            []string
+	ImportPath, Dir, Export, BuildID   string
+	GoFiles, Deps                      []string
 	Imports, TestImports, XTestImports []string
 	Module                             *struct{ Main bool }
 }
@@ -51,13 +52,13 @@ func load(folders []string) (*tree, error) {
 	if err != nil {
 		return nil, err
 	}
-	t := &tree{positions: token.NewFileSet(), exports: map[string]string{}, users: map[string][]string{}}
+	t := &tree{positions: token.NewFileSet(), exports: map[string]string{}, users: map[string][]string{}, folders: map[string]string{}}
 	all, err := list([]string{"list", "-export", "-deps", "-json", "./..."})
 	if err != nil {
 		return nil, err
 	}
 	for _, l := range all {
-		t.exports[l.ImportPath] = l.Export
+		t.exports[l.ImportPath], t.folders[l.ImportPath] = l.Export, l.Dir
 		if l.Module == nil || !l.Module.Main {
 			continue
 		}

@@ -7,9 +7,10 @@
 // out, "and" for "or", plus for minus, the constant of another row of a table. It is laid
 // over the tree by `go test -overlay`, so that no file of the tree is touched.
 //
-// Of each fault the tests of its package run, then those of the packages that import it,
-// and what compares with an earlier answer (the corpus, goldens) does not: it would notice
-// any change and says of none whether it is right.
+// Of each fault the tests of its package run, then those of the packages that import it: of
+// these the ones that run the place of the fault, the cheapest first. What compares with an
+// earlier answer (the corpus, goldens) does not: it would notice any change and says of none
+// whether it is right.
 package main
 
 import (
@@ -32,14 +33,15 @@ func main() {
 	count := flag.Int("n", 67, "how many faults that compile to draw")
 	limit := flag.Duration("time", time.Hour, "no fault is begun after this long")
 	only := flag.String("only", "", "draw from the faults that are told so, a regular expression: 'sidewall/date.go:5'")
+	near := flag.Bool("near", false, "of faults in calc run only tests in calc: quick, and tells more as survived")
 	list := flag.Bool("list", false, "list the faults, run nothing")
 	flag.Parse()
-	if err := run(*seed, *count, *limit, regexp.MustCompile(*only), *list); err != nil {
+	if err := run(*seed, *count, *limit, regexp.MustCompile(*only), *near, *list); err != nil {
 		log.Fatal(err)
 	}
 }
 
-func run(seed uint64, count int, limit time.Duration, only *regexp.Regexp, list bool) error {
+func run(seed uint64, count int, limit time.Duration, only *regexp.Regexp, near, list bool) error {
 	tree, err := load(over)
 	if err != nil {
 		return err
@@ -50,9 +52,9 @@ func run(seed uint64, count int, limit time.Duration, only *regexp.Regexp, list 
 		return err
 	}
 	defer func() { _ = os.RemoveAll(work) }()
-	tests := tester{tree: tree, folder: work, seed: seed}
-	if !list && only.String() == "" {
-		if err := tests.sound(); err != nil {
+	tests := tester{tree: tree, folder: work, near: near}
+	if !list {
+		if tests.coverage, err = newCoverage(); err != nil {
 			return err
 		}
 	}
@@ -67,7 +69,9 @@ func run(seed uint64, count int, limit time.Duration, only *regexp.Regexp, list 
 		if tree.compiles(f) {
 			outcome = drawn
 			if !list {
-				outcome, by = tests.of(f)
+				if outcome, by, err = tests.of(f); err != nil {
+					return err
+				}
 			}
 		}
 		told.add(f, outcome, by)

@@ -1,0 +1,190 @@
+package book
+
+import (
+	"context"
+	"errors"
+	"sync/atomic"
+	"testing"
+
+	pb "gaugebook.dev/proto/gaugebook/v1"
+
+	"gaugebook.dev/server/history"
+	"gaugebook.dev/server/history/memory"
+)
+
+var errUnread = errors.New("cannot be read")
+
+// unread is a store of which one read fails: the one after so many.
+type unread struct {
+	history.Store
+	left   atomic.Int64
+	failed atomic.Bool
+}
+
+func (u *unread) read() error {
+	if u.left.Add(-1) != 0 {
+		return nil
+	}
+	u.failed.Store(true)
+	return errUnread
+}
+
+func (u *unread) Snapshot(ctx context.Context, shop string) (history.Snapshot, error) {
+	if err := u.read(); err != nil {
+		return nil, err
+	}
+	s, err := u.Store.Snapshot(ctx, shop)
+	return unreadSnapshot{s, u}, err
+}
+
+type unreadSnapshot struct {
+	history.Snapshot
+	of *unread
+}
+
+func (s unreadSnapshot) Get(ctx context.Context, k history.Key) (history.Row, error) {
+	if err := s.of.read(); err != nil {
+		return history.Row{}, err
+	}
+	return s.Snapshot.Get(ctx, k)
+}
+
+func (s unreadSnapshot) Scan(ctx context.Context, r history.Range) (history.Page, error) {
+	if err := s.of.read(); err != nil {
+		return history.Page{}, err
+	}
+	return s.Snapshot.Scan(ctx, r)
+}
+
+func (s unreadSnapshot) Changes(ctx context.Context, after history.Number, limit int) ([]history.Change, error) {
+	if err := s.of.read(); err != nil {
+		return nil, err
+	}
+	return s.Snapshot.Changes(ctx, after, limit)
+}
+
+func (s unreadSnapshot) Last(ctx context.Context) (history.Number, error) {
+	if err := s.of.read(); err != nil {
+		return 0, err
+	}
+	return s.Snapshot.Last(ctx)
+}
+
+// Whichever of its reads fails, a call says so and stores nothing: it never answers or
+// decides by what it could not read.
+func TestWhatCannotBeReadIsSaid(t *testing.T) {
+	d := newDesk(t, memory.New(), nil)
+	store := &unread{Store: d.store}
+	d.store = store
+	ctx := t.Context()
+	a, b, other := tagged("sedan"), tagged("van"), tagged("sedan")
+	one, two := newID(), newID()
+	f, due := found("tread.wet-advice", "1L"), comesDue("1R", "2026-05-01")
+	wheels := []*pb.WheelReport{wheel("1L", depth, pressure, tire(one), size("215/60R16 95H")), wheel("1R", depth, pressure, tire(two))}
+	first := d.find(taken(2, newVisit(a, wheels...)), f, due)
+	first.OrderReference = "R-17"
+	second := d.find(taken(4, newVisit(a, wheels...)), f)
+	late := d.find(taken(3, newVisit(a, wheel("1L", depth, whole))), f)
+	mended := d.find(correcting(second, taken(4, newVisit(a, wheels...))), f)
+	here := d.find(newVisit(b), found("wear.toe-in", "1L"))
+	later := decided(mended, f, pb.Decision_DECISION_SET_FOR_LATER)
+	moves := moved(&pb.TireMove{TireId: one, To: mountedAt(b, "2L")}, &pb.TireMove{TireId: two, To: stored("rack")})
+	record := func(in *pb.Inspection) func() error {
+		return func() error { _, err := d.record(in); return err }
+	}
+	vehicle := func(v *pb.Vehicle, empty ...string) func() error {
+		return func() error { _, err := d.recordVehicle(v, empty...); return err }
+	}
+	for _, call := range []struct {
+		name string
+		call func() error
+	}{
+		{"the shop's settings", func() error { _, err := d.UpdateShop(ctx, shop, &pb.Shop{}, nil); return err }},
+		{"a vehicle", vehicle(a)},
+		{"another", vehicle(b)},
+		{"a third", vehicle(other)},
+		{"a visit", record(first)},
+		{"a second visit", record(second)},
+		{"a visit that comes late", record(late)},
+		{"a correction", record(mended)},
+		{"a visit of the other vehicle", record(here)},
+		{"a tire", func() error {
+			_, err := d.RecordTire(ctx, shop, &pb.Tire{Id: newID(), Sidewall: &pb.Sidewall{Marking: "215/60R16 95H"}}, nil)
+			return err
+		}},
+		{"a repair", func() error {
+			_, err := d.RecordRepair(ctx, shop, &pb.Repair{Id: newID(), TireId: one})
+			return err
+		}},
+		{"an outcome", func() error { _, err := d.decide(later); return err }},
+		{"moves", func() error { _, err := d.MoveTires(ctx, shop, a.GetId(), moves, nil); return err }},
+		{"an event", func() error { _, err := d.RecordEvent(ctx, shop, takenOff(b, "by hand", "1L")); return err }},
+		{"it left", func() error { _, err := d.RecordEvent(ctx, shop, leaving(b, pb.LeftBy_LEFT_BY_TOWED)); return err }},
+		{"two that are one", func() error { _, err := d.MergeVehicles(ctx, shop, merge(a, other)); return err }},
+		{"which may be one", func() error { _, err := d.MaybeSame(ctx, shop, a.GetId()); return err }},
+		{"get the shop", func() error { _, err := d.GetShop(ctx, shop); return err }},
+		{"get the vehicle", func() error { _, _, err := d.GetVehicle(ctx, shop, other.GetId()); return err }},
+		{"get the visit", func() error { _, err := d.GetInspection(ctx, shop, first.GetId()); return err }},
+		{"get the tire", func() error { _, err := d.GetTire(ctx, shop, one); return err }},
+		{"list the tire's life", func() error { _, err := d.ListTireHistory(ctx, shop, one, 1, ""); return err }},
+		{"list vehicles", func() error {
+			_, _, err := d.ListVehicles(ctx, shop, pb.VehicleOrder_VEHICLE_ORDER_URGENCY, 2, "")
+			return err
+		}},
+		{"list visits", func() error { _, err := d.ListInspections(ctx, shop, a.GetId(), 2, ""); return err }},
+		{"list what is open", func() error { _, err := d.ListOpenFindings(ctx, shop, a.GetId(), nil, 1, ""); return err }},
+		{"list what is open anywhere", func() error { _, err := d.ListOpenFindings(ctx, shop, "", nil, 1, ""); return err }},
+		{"list wheels off", func() error { _, err := d.ListWheelsOff(ctx, shop, 1, ""); return err }},
+		{"list what comes due", func() error {
+			_, err := d.ListComingDue(ctx, shop, nil, theDay("2026-06-01"), 1, "")
+			return err
+		}},
+		{"find by text", func() error { _, _, err := d.FindByText(ctx, shop, "sed", 1, ""); return err }},
+		{"find by order", func() error { _, _, err := d.FindByOrder(ctx, shop, "R-17", 1, ""); return err }},
+		{"find by size", func() error { _, _, err := d.FindBySize(ctx, shop, "215/60R16", 1, ""); return err }},
+		{"pull changes", func() error { _, err := d.PullChanges(ctx, shop, "", 5, 0); return err }},
+		{"reassess", func() error { _, err := d.Reassess(ctx, shop, mended.GetId(), nil, nil); return err }},
+		{"reassess the book", func() error {
+			return d.ReassessBook(ctx, shop, nil, nil, func(Again) error { return nil })
+		}},
+		{"go through the visits", func() error {
+			for _, err := range d.Visits(ctx, shop) {
+				if err != nil {
+					return err
+				}
+			}
+			return nil
+		}},
+		{"erase the customer", func() error {
+			_, err := d.EraseCustomer(ctx, shop, &pb.EraseCustomerRequest{Id: newID(), VehicleId: b.GetId()})
+			return err
+		}},
+	} {
+		t.Run(call.name, func(t *testing.T) { readsSaid(t, d, store, call.name == "an outcome", call.call) })
+	}
+}
+
+// readsSaid makes a call with each of its reads failing, until it is through. What tells
+// what became of what it stored may have stored it.
+func readsSaid(t *testing.T, d *desk, store *unread, told bool, call func() error) {
+	t.Helper()
+	before := d.last()
+	for n := int64(1); ; n++ {
+		store.failed.Store(false)
+		store.left.Store(n)
+		err := call()
+		store.left.Store(0)
+		if !store.failed.Load() {
+			if err != nil {
+				t.Fatalf("after %d reads: %v", n-1, err)
+			}
+			return
+		}
+		if !errors.Is(err, errUnread) {
+			t.Errorf("read %d failed, and the answer is %v", n, err)
+		}
+		if now := d.last(); now != before && !told {
+			t.Fatalf("read %d failed, and %d drafts were stored", n, now-before)
+		}
+	}
+}
