@@ -21,8 +21,8 @@ type outcome struct {
 	said     *pb.Outcome // without what identifies a person
 	by       string      // who sent it
 	vehicle  string
-	openID   string         // what the finding was called at the visit that the outcome names
-	closedBy finding.Closed // "": it stays open
+	openID   string         // what the finding was called at the visit that the outcome names; "": it asked for nothing there
+	closedBy finding.Closed // what may close it; "": nothing
 }
 
 // outcome reads an outcome; nil when there is none.
@@ -94,7 +94,7 @@ func (o *outcome) on(s state) state {
 	if i < 0 {
 		return next
 	}
-	if o.closedBy != "" {
+	if o.closes(next.open[i]) {
 		next.closedBy[next.open[i].openID] = &pb.Said{Code: string(o.closedBy)}
 		next.open = slices.Delete(next.open, i, i+1)
 		next.headline = headline(next.open, unheld(s.headline), nil)
@@ -117,21 +117,22 @@ func unheld(h *pb.Headline) *pb.Headline {
 	return h
 }
 
-// closes is what an outcome closes its finding by. What protects someone stays open until a
-// reading as left, or a later visit, closes it; what was withdrawn was no finding.
-func closes(o *pb.Outcome, f *pb.Finding) finding.Closed {
-	protects := f.GetUrgency() == pb.Urgency_URGENCY_BEFORE_DRIVING || f.GetCaution() != ""
-	switch {
-	case o.GetDecision() == pb.Decision_DECISION_WITHDRAWN:
-		return finding.ClosedTakenBack
-	case protects:
-		return ""
-	case o.GetDecision() == pb.Decision_DECISION_DONE:
-		return finding.ClosedDoneHere
-	case o.GetDecision() == pb.Decision_DECISION_DONE_ELSEWHERE:
-		return finding.ClosedDoneElsewhere
-	}
-	return ""
+// closes tells whether an outcome closes what is open as it is by then: a correction may have
+// made it graver. What protects someone stays open until a reading as left, or a later visit,
+// closes it; what was withdrawn was no finding.
+func (o *outcome) closes(f openFinding) bool {
+	return o.closedBy != "" && (!f.protects || o.closedBy == finding.ClosedTakenBack)
+}
+
+// protects tells that nobody's word closes a finding.
+func protects(f *pb.Finding) bool {
+	return f.GetUrgency() == pb.Urgency_URGENCY_BEFORE_DRIVING || f.GetCaution() != ""
+}
+
+// closedByDecision is what a decision may close a finding by.
+var closedByDecision = map[pb.Decision]finding.Closed{
+	pb.Decision_DECISION_WITHDRAWN: finding.ClosedTakenBack, pb.Decision_DECISION_DONE: finding.ClosedDoneHere,
+	pb.Decision_DECISION_DONE_ELSEWHERE: finding.ClosedDoneElsewhere,
 }
 
 // Decided is a finding with what became of it, without words.
@@ -225,7 +226,10 @@ func (r *deciding) decide(s view) (*history.Draft, error) {
 		return nil, err
 	}
 	at := next(r.book.now(), v.state.recorded)
-	r.outcome = &outcome{entry: entry{time: at}, said: rest, by: r.by, vehicle: visit.vehicleID(), openID: of.GetOpenId(), closedBy: closes(r.sent, of)}
+	r.outcome = &outcome{entry: entry{time: at}, said: rest, by: r.by, vehicle: visit.vehicleID()}
+	if asks(of) { // else its visit says that it is open no more, whatever corrects that visit
+		r.outcome.openID, r.outcome.closedBy = of.GetOpenId(), closedByDecision[r.sent.GetDecision()]
+	}
 	after := r.outcome.on(v.state)
 	d := &drafting{}
 	d.expect(outcomeKey(id), history.Absent)

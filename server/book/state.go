@@ -52,6 +52,7 @@ type openFinding struct {
 	positions          []string
 	comparison         pb.Comparison
 	candidate          bool     // all that it was judged by only may apply
+	protects           bool     // nobody's word closes it
 	outcomes           []string // what became of it so far, by their ids
 	until              *pb.CalendarDate
 	rule               string   // that it was judged by
@@ -143,7 +144,7 @@ func opened(f *pb.Finding, root string, v *visit, before openFinding) openFindin
 	out := openFinding{
 		openID: openID(root, f), sinceID: v.inspection.GetId(), sinceTime: v.entry.time, visits: 1,
 		visitID: v.inspection.GetId(), findingID: f.GetId(), code: f.GetCode(), urgency: f.GetUrgency(),
-		positions: f.GetPositions(), comparison: f.GetComparison(), candidate: candidate(f), rule: ruleOf(f),
+		positions: f.GetPositions(), comparison: f.GetComparison(), candidate: candidate(f), protects: protects(f), rule: ruleOf(f),
 	}
 	if before.openID != "" {
 		out.openID, out.sinceID, out.sinceTime, out.visits = before.openID, before.sinceID, before.sinceTime, before.visits

@@ -22,8 +22,8 @@ import (
 var kindsWalked = map[string]booktest.Kind{
 	"tread.worn-to-bars": {OfTire: true, Again: booktest.Depth},
 	"inflation.low":      {OfTire: true, Again: booktest.Pressure},
-	"damage.bulge":       {OfTire: true, Grave: true, Again: booktest.Whole},
-	"fastener.loose":     {Grave: true, Again: booktest.Fasteners},
+	"damage.bulge":       {OfTire: true, Again: booktest.Whole},
+	"fastener.loose":     {Again: booktest.Fasteners},
 }
 
 var wheelsWalked = []string{"1L", "1R", "2L", "2R"}
@@ -233,9 +233,9 @@ func (w *walk) told(in *pb.Inspection, m *booktest.Visit) {
 			continue
 		}
 		seen[code+at] = true
-		f := booktest.Found{Code: code, At: at, Note: w.draw(5) == 0}
+		f := booktest.Found{Code: code, At: at, Note: w.draw(5) == 0, Grave: w.draw(2) == 0}
 		out := &pb.Finding{Id: finding.ID([]layout.Position{layout.MustParse(at)}, code, ""), Code: code, Urgency: pb.Urgency_URGENCY_THIS_VISIT, Positions: []string{at}}
-		if kindsWalked[code].Grave {
+		if f.Grave {
 			out = grave(out)
 		}
 		if f.Note {

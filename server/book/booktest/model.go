@@ -16,7 +16,6 @@ import (
 // Kind is what the model knows of a finding by its code.
 type Kind struct {
 	OfTire bool // it goes with the tire; else it stays with the place
-	Grave  bool // before driving
 	Again  Look // what judges it again
 }
 
@@ -35,6 +34,7 @@ const (
 type Found struct {
 	Code, At string
 	Note     bool // it asks for nothing
+	Grave    bool // before driving
 }
 
 func (f Found) id() string { return f.Code + "@" + f.At }
@@ -82,6 +82,7 @@ type Open struct {
 	FoundAt  string // and where
 	Since    string // the visit that first found it
 	Visits   int
+	Grave    bool // as found last
 	Outcomes []string
 	Until    string
 
@@ -312,7 +313,7 @@ func (s *Shop) judged(v *Vehicle, in *visit, before map[string]string) {
 		if told := in.told[f.id()]; told != "" {
 			o.names[told] = true
 		}
-		o.Code, o.At, o.Visit, o.FoundAt, o.found = f.Code, f.At, in.ID, f.At, f.id()
+		o.Code, o.At, o.Visit, o.FoundAt, o.Grave, o.found = f.Code, f.At, in.ID, f.At, f.Grave, f.id()
 		if s.kinds[f.Code].OfTire {
 			o.tire = v.Tires[f.At]
 		}
@@ -326,7 +327,7 @@ func (s *Shop) closes(in *visit, o Open, before, after map[string]string) bool {
 	switch {
 	case k.OfTire && o.tire == "" && before[o.At] == "" && after[o.At] != "":
 		return true // it was of a tire that nobody knew
-	case k.OfTire && k.Grave:
+	case k.OfTire && o.Grave:
 		return false
 	}
 	for _, r := range in.Wheels {
@@ -407,7 +408,7 @@ func (s *Shop) decided(v *Vehicle, o *outcome) {
 	if i < 0 {
 		return
 	}
-	if o.Withdrawn || o.Done && !s.kinds[o.Of.Code].Grave {
+	if !o.Of.Note && (o.Withdrawn || o.Done && !v.Open[i].Grave) {
 		v.Open = slices.Delete(slices.Clone(v.Open), i, i+1)
 		return
 	}

@@ -892,7 +892,9 @@ type OpenFinding struct {
 	// Of a tire that has moved since: the id by which a later visit finds it.
 	LaterId uint32 `protobuf:"varint,15,opt,name=later_id,json=laterId,proto3" json:"later_id,omitempty"`
 	// What else it was called by visits that found it.
-	Also          []uint32 `protobuf:"varint,16,rep,packed,name=also,proto3" json:"also,omitempty"`
+	Also []uint32 `protobuf:"varint,16,rep,packed,name=also,proto3" json:"also,omitempty"`
+	// True where nobody's word closes it.
+	Protects      bool `protobuf:"varint,17,opt,name=protects,proto3" json:"protects,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -1039,6 +1041,13 @@ func (x *OpenFinding) GetAlso() []uint32 {
 	return nil
 }
 
+func (x *OpenFinding) GetProtects() bool {
+	if x != nil {
+		return x.Protects
+	}
+	return false
+}
+
 // Outcome is what became of a finding, without what identifies a person.
 type Outcome struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -1050,9 +1059,9 @@ type Outcome struct {
 	RecordedBy string `protobuf:"bytes,3,opt,name=recorded_by,json=recordedBy,proto3" json:"recorded_by,omitempty"`
 	// The vehicle of the finding.
 	VehicleId string `protobuf:"bytes,4,opt,name=vehicle_id,json=vehicleId,proto3" json:"vehicle_id,omitempty"`
-	// What the finding was called at the visit that the outcome names.
+	// What the finding was called at the visit that the outcome names. Empty: it asked for nothing.
 	OpenId string `protobuf:"bytes,5,opt,name=open_id,json=openId,proto3" json:"open_id,omitempty"`
-	// What it closes the finding by. Empty: it stays open.
+	// What it closes the finding by, where that may be closed by a word. Empty: it stays open.
 	ClosedBy      string `protobuf:"bytes,6,opt,name=closed_by,json=closedBy,proto3" json:"closed_by,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
@@ -4504,7 +4513,7 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\boff_time\x18\x03 \x01(\v2\x1a.google.protobuf.TimestampR\aoffTime\x12\x1d\n" +
 	"\n" +
 	"torqued_by\x18\x04 \x01(\rR\ttorquedBy\x12=\n" +
-	"\ftorqued_time\x18\x05 \x01(\v2\x1a.google.protobuf.TimestampR\vtorquedTime\"\xcb\x04\n" +
+	"\ftorqued_time\x18\x05 \x01(\v2\x1a.google.protobuf.TimestampR\vtorquedTime\"\xe7\x04\n" +
 	"\vOpenFinding\x12\x17\n" +
 	"\aopen_id\x18\x01 \x01(\rR\x06openId\x12#\n" +
 	"\rinspection_id\x18\x02 \x01(\rR\finspectionId\x12\x1d\n" +
@@ -4528,7 +4537,8 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"until_date\x18\r \x01(\v2\x1a.gaugebook.v1.CalendarDateR\tuntilDate\x12\x12\n" +
 	"\x04rule\x18\x0e \x01(\rR\x04rule\x12\x19\n" +
 	"\blater_id\x18\x0f \x01(\rR\alaterId\x12\x12\n" +
-	"\x04also\x18\x10 \x03(\rR\x04also\"\xda\x01\n" +
+	"\x04also\x18\x10 \x03(\rR\x04also\x12\x1a\n" +
+	"\bprotects\x18\x11 \x01(\bR\bprotects\"\xda\x01\n" +
 	"\aOutcome\x12\x18\n" +
 	"\aoutcome\x18\x01 \x01(\fR\aoutcome\x12?\n" +
 	"\rrecorded_time\x18\x02 \x01(\v2\x1a.google.protobuf.TimestampR\frecordedTime\x12\x1f\n" +
