@@ -221,15 +221,16 @@ func (r *deciding) decide(s view) (*history.Draft, error) {
 	if of == nil {
 		return nil, refuse(pb.ErrorReason_ERROR_REASON_NOT_FOUND, "outcome.finding_id", "the visit has no finding %s", r.sent.GetFindingId()).with("id", r.sent.GetFindingId())
 	}
-	v, err := s.vehicle(visit.vehicleID())
+	r.outcome = &outcome{said: rest, by: r.by}
+	if asks(of) { // else its visit says that it is open no more, whatever corrects that visit
+		r.outcome.openID, r.outcome.closedBy = of.GetOpenId(), closedByDecision[r.sent.GetDecision()]
+	}
+	v, err := s.whereOpen(r.outcome, visit)
 	if err != nil {
 		return nil, err
 	}
 	at := next(r.book.now(), v.state.recorded)
-	r.outcome = &outcome{entry: entry{time: at}, said: rest, by: r.by, vehicle: visit.vehicleID()}
-	if asks(of) { // else its visit says that it is open no more, whatever corrects that visit
-		r.outcome.openID, r.outcome.closedBy = of.GetOpenId(), closedByDecision[r.sent.GetDecision()]
-	}
+	r.outcome.time, r.outcome.vehicle = at, v.record.GetId()
 	after := r.outcome.on(v.state)
 	d := &drafting{}
 	d.expect(outcomeKey(id), history.Absent)
@@ -243,6 +244,36 @@ func (r *deciding) decide(s view) (*history.Draft, error) {
 	c.touches(v, after)
 	d.change(c)
 	return d.done()
+}
+
+// whereOpen is the vehicle on which it is open what an outcome is of: that of its visit, or the
+// one to which its tire went since.
+func (v view) whereOpen(o *outcome, of *visit) (vehicle, error) {
+	own, err := v.vehicle(of.vehicleID())
+	at := first(of.finding(o.said.GetFindingId()).GetPositions())
+	if err != nil || o.of(own.state.open) >= 0 || at == "" {
+		return own, err
+	}
+	for by := of; err == nil && by != nil; by, err = v.visit(by.replacedBy) {
+		other, err := v.whereNow(by, at)
+		if err != nil || o.of(other.state.open) >= 0 {
+			return other, err
+		}
+	}
+	return own, err
+}
+
+// whereNow is the vehicle on which the tire is that a visit saw at a wheel.
+func (v view) whereNow(of *visit, at string) (vehicle, error) {
+	then, err := v.tiresThen(of)
+	if err != nil {
+		return vehicle{}, err
+	}
+	t, _, err := v.tire(then[at])
+	if err != nil || t.GetPlace().GetMounted() == nil {
+		return vehicle{}, err
+	}
+	return v.vehicle(t.GetPlace().GetMounted().GetVehicleId())
 }
 
 // finding is one of a visit's, nil where it has none of that id.
@@ -304,11 +335,11 @@ func (v view) decided(sent *pb.Outcome) (*pb.OpenFinding, bool, error) {
 	if err != nil {
 		return nil, false, err
 	}
-	of, err := v.vehicle(visit.vehicleID())
+	o, err := v.outcome(sent.GetId())
 	if err != nil {
 		return nil, false, err
 	}
-	o, err := v.outcome(sent.GetId())
+	of, err := v.vehicle(o.vehicle)
 	if err != nil {
 		return nil, false, err
 	}
@@ -321,7 +352,7 @@ func (v view) decided(sent *pb.Outcome) (*pb.OpenFinding, bool, error) {
 		if err != nil {
 			return nil, false, err
 		}
-		out, err := read.openFinding(f, visit.vehicleID(), found)
+		out, err := read.openFinding(f, of.record.GetId(), found)
 		return out, of.frontRear(), err
 	}
 	err = v.persons(o.said)

@@ -83,7 +83,7 @@ func (d *drafting) statesAfter(vehicle string, steps []step) {
 		case i < keptStates && s.visits%keptEach == 0:
 			d.put(afterKey(id), d.whole(vehicle, s))
 		case !step.isNew:
-			d.Delete = append(d.Delete, afterKey(id))
+			d.delete(afterKey(id))
 		}
 	}
 }
