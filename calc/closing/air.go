@@ -16,10 +16,20 @@ func atLabel(in inflation.Wheel) bool {
 		return false
 	}
 	left := in.Cold().Value
-	low := unit.Pressure(float64(rulebook.Must("pressure").Limit("low").Ratio()) * float64(in.Label))
-	set := measure.AtLeast(measure.Exact(left.Of), in.Label).Outcome == measure.Above || // no finer than a label is set to
-		in.Shown(left.Of).Number >= in.Shown(in.Label).ToSet().Number
-	return set && measure.AtLeast(left, low).Outcome == measure.Above
+	set := reaches(left.Of, in.Label)
+	return set && measure.AtLeast(left, lowOf(in.Label)).Outcome == measure.Above
+}
+
+// reaches tells that a pressure is set, whatever unit it was read in: to no finer than the
+// whole kilopascal that one is shown in.
+func reaches(p, target unit.Pressure) bool {
+	const half = unit.Pressure(0.5)
+	return measure.AtLeast(measure.Exact(p), target-half).Outcome == measure.Above
+}
+
+// lowOf is the least that a tire of a label is not low at.
+func lowOf(label unit.Pressure) unit.Pressure {
+	return unit.Pressure(float64(rulebook.Must("pressure").Limit("low").Ratio()) * float64(label))
 }
 
 // asTold: it was set to the figure of today, which rests on an estimate of its warmth, and
@@ -34,5 +44,5 @@ func (in In) asTold(w visit.Wheel, left inflation.Wheel) bool {
 	if left.Label == 0 || t.Show == 0 || !t.About && !converted && t.Why != finding.TargetMates {
 		return false
 	}
-	return left.Shown(w.PressureLeft.Of).Number >= left.Shown(t.Show).Number
+	return reaches(w.PressureLeft.Of, t.Show)
 }

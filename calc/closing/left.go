@@ -227,7 +227,9 @@ func (in In) wheel(w visit.Wheel) wheelLeft {
 		found := in.Visit.Labels().Air(w, w.Pressure, in.Visit.Conditions)
 		left := in.Visit.AirLeft(w.AsLeft(), w.PressureLeft)
 		out.pressure, out.labeled = found.Shown(w.PressureLeft.Of), left.Label > 0
-		out.atLabel, out.supports = atLabel(left) || in.asTold(w, left), in.supports(w, left, in.Visit.Scale())
+		out.atLabel = atLabel(left) || in.asTold(w, left)
+		on := in.Visit.Scale()
+		out.supports = rated(w, on) && in.supports(w, left, on) == measure.Above
 		exact := left
 		exact.Gauge = measure.Gauge[unit.Pressure]{}
 		out.unsure = !out.atLabel && atLabel(exact)

@@ -82,33 +82,48 @@ func (in In) sealantKnown(f finding.Finding) bool {
 }
 
 // weighed: the axle was weighed again as left, and each tire is rated for what stands on it
-// now, and provably supports it at the pressure that it has.
+// now. What pressure was too low for supports it provably; what weight was too much for
+// does not provably fail to: nobody was asked to read that again.
 func (in In) weighed(f finding.Finding) bool {
+	proved, on := finding.KindOf(f.Code).Left == finding.LeftLoad, in.Visit.ScaleLeft()
 	return in.every(f, func(w visit.Wheel) bool {
 		read := w.Last()
-		return read.Read != unit.None && in.supports(w, in.Visit.AirLeft(w, read), in.Visit.ScaleLeft())
+		if read.Read == unit.None || !rated(w, on) {
+			return false
+		}
+		supports := in.supports(w, in.Visit.AirLeft(w, read), on)
+		return supports == measure.Above || !proved && supports == measure.CannotTell
 	})
 }
 
-// supports: the tire is rated for what the scale says that it carries, and its pressure,
-// cold, provably supports that. Without a table of its kind the rated load in proportion
-// to the pressure bounds it from below.
-func (in In) supports(w visit.Wheel, left inflation.Wheel, on visit.Scale) bool {
+// rated: the tire is rated for what the scale says that it carries.
+func rated(w visit.Wheel, on visit.Scale) bool {
 	rating, known := w.Tire.Rating()
 	c, weighed := on.Carried(w.Position)
+	rated, told := rating.Rated(w.Position.Dual != layout.Single)
+	return known && told && weighed && measure.AtMost(measure.Exact(c.Share), rated).Outcome != measure.Above
+}
+
+// supports tells whether the pressure of a tire, cold, supports what the scale says that it
+// carries. Without a table of its kind the rated load in proportion to the pressure bounds
+// it from below; under the lowest pressure of its table there is none but the label.
+func (in In) supports(w visit.Wheel, left inflation.Wheel, on visit.Scale) measure.Outcome {
+	rating, _ := w.Tire.Rating()
+	c, _ := on.Carried(w.Position)
 	dual := w.Position.Dual != layout.Single
-	rated, told := rating.Rated(dual)
-	if !known || !told || !weighed || measure.AtMost(measure.Exact(c.Share), rated).Outcome == measure.Above {
-		return false
-	}
 	v, figure := inflation.Supports(rating.Least(), left.Cold().Value, dual)
 	if !figure {
 		v, figure = inflation.InProportion(rating, left.Cold().Value, dual)
 	}
-	if !figure { // under the lowest pressure of its table there is none but the label
-		return atLabel(left) || in.asTold(w, left)
+	switch {
+	case figure:
+		return measure.AtLeast(v, c.Share).Outcome
+	case atLabel(left) || in.asTold(w, left):
+		return measure.Above
+	case left.Label == 0:
+		return measure.Below
 	}
-	return measure.AtLeast(v, c.Share).Outcome == measure.Above
+	return measure.AtLeast(left.Cold().Value, lowOf(left.Label)).Outcome
 }
 
 // within: the depths of the two tires of an axle as left differ by no more than a law

@@ -36,6 +36,7 @@ const (
 	ClosedFoundGood             Closed = "closed.found-good" // judged again and not found
 	ClosedOtherTire             Closed = "closed.other-tire" // what was found of a tire goes with it
 	ClosedTireOff               Closed = "closed.tire-off"   // and no other is known to be there
+	ClosedMovedOn               Closed = "closed.moved-on"   // with its tire, to another vehicle
 	ClosedMerged                Closed = "closed.merged"     // with what the other record of the vehicle has
 	ClosedCorrected             Closed = "closed.corrected"  // the visit that found it was corrected
 	ClosedFastenersPutRight     Closed = "closed.fasteners-put-right"

@@ -50,22 +50,23 @@ func (in In) setPressures(l lines) (all []Work) {
 	for _, p := range places.sorted() {
 		all = append(all, in.setPressure(p, filled, moved)...)
 	}
-	return in.readAgain(in.evenDuals(all))
+	return in.readAgain(in.evenDuals(all), filled)
 }
 
 // readAgain: what reads as left what it is to, by a gauge that cannot tell, is not set again
-// but read by one that can.
-func (in In) readAgain(all []Work) []Work {
+// but read by one that can; a tire that is to come off its rim is filled anew.
+func (in In) readAgain(all []Work, filled when) []Work {
 	for _, w := range in.Visit.Wheels {
 		p := w.Position
 		waits := func(f finding.Finding) bool {
 			return slices.Contains(f.Positions, p) && f.Urgency != finding.Note && airCloses[finding.KindOf(f.Code).Left]
 		}
-		if !in.Left.Unsure(p) || !slices.ContainsFunc(in.Findings, waits) {
+		on, fills := filled[p]
+		if fills && on == "" || !in.Left.Unsure(p) || !slices.ContainsFunc(in.Findings, waits) {
 			continue
 		}
 		all = slices.DeleteFunc(all, func(w Work) bool {
-			return setsAir(finding.WorkOf(w.Code)) && slices.Equal(w.Positions, []layout.Position{p})
+			return w.Condition == "" && setsAir(finding.WorkOf(w.Code)) && slices.Equal(w.Positions, []layout.Position{p})
 		})
 		all = append(all, Work{Code: finding.WorkMeasureToSettle, Positions: []layout.Position{p}, Settle: finding.SettleReadBetterGauge})
 	}

@@ -1,6 +1,7 @@
 package questions
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -139,7 +140,10 @@ func (a *DoubtsAnswer) depths(v layout.Vehicle) {
 	likely := plausible.Of(plausible.TreadDepth, v.Class)
 	most := unitOfMost(a.Wheels)
 	for i, w := range a.Wheels {
-		for _, r := range w.Depths {
+		lowest := slices.SortedStableFunc(slices.Values(w.Depths), func(a, b tread.Reading) int {
+			return cmp.Or(cmp.Compare(a.Depth, b.Depth), cmp.Compare(a.AsRead.Unit, b.AsRead.Unit))
+		})
+		for _, r := range lowest {
 			other, ok := meant(likely, plausible.TreadDepth, r.AsRead)
 			if !ok {
 				other, ok = a.likeTheRest(i, r, most)

@@ -135,13 +135,14 @@ func (o *Fact) compare(p Fact) int {
 	return cmp.Or(compare(o.Measured, p.Measured), compare(o.Read, p.Read), compare(p.Limit, o.Limit), compare(p.Label, o.Label))
 }
 
-// compare orders amounts, 0 for those of different quantities.
+// compare orders amounts; those that are equal, or of different quantities, by their units,
+// so that it is not the first that counts.
 func compare(a, b unit.Amount) int {
-	b, alike := b.To(a.Unit)
-	if !alike || math.Abs(a.Number-b.Number) < 1e-9*math.Abs(a.Number) {
-		return 0
+	as, alike := b.To(a.Unit)
+	if !alike || math.Abs(a.Number-as.Number) <= 1e-9*math.Abs(a.Number) {
+		return cmp.Compare(a.Unit, b.Unit)
 	}
-	return cmp.Compare(a.Number, b.Number)
+	return cmp.Compare(a.Number, as.Number)
 }
 
 // unknown is what the doubts of a headline would be settled by, and its gaps, each once.

@@ -3,6 +3,7 @@ package book
 import (
 	"slices"
 	"strings"
+	"time"
 
 	"google.golang.org/protobuf/proto"
 	"google.golang.org/protobuf/types/known/timestamppb"
@@ -29,16 +30,58 @@ type step struct {
 	key      history.Key // of its covering row
 	arrivals map[string]*pb.Tire
 	before   state
-	late     bool // it put right more than it was known to have
-	isNew    bool // nothing is kept of it yet
+	came     map[string][]openFinding // by tire that it brings, what was open of it
+	late     bool                     // it put right more than it was known to have
+	isNew    bool                     // nothing is kept of it yet
 }
 
 // take is what it makes of the vehicle.
 func (s step) take() state {
+	s.before.came = s.came
 	if s.visit == nil {
 		return s.event.on(s.before)
 	}
 	return s.before.after(s.root, s.visit, s.arrivals)
+}
+
+// brings are the tires that it tells to be on the vehicle. One that a new visit sees first,
+// nobody else has seen.
+func (s step) brings() (ids []string) {
+	switch {
+	case s.visit != nil && s.isNew && s.root == s.inspection.GetId():
+		return named(s.inspection)
+	case s.visit != nil:
+		return tiresOf(s.before.tires, s.root, s.inspection.GetWheels())
+	}
+	if m, are := s.event.(*moves); are {
+		for _, t := range m.tires {
+			if t.GetPlace().GetMounted().GetVehicleId() == m.of {
+				ids = append(ids, t.GetId())
+			}
+		}
+	}
+	return ids
+}
+
+// named are the tires that a visit tells by their ids.
+func named(in *pb.Inspection) (ids []string) {
+	for _, w := range in.GetWheels() {
+		if w.GetTireId() != "" {
+			ids = append(ids, w.GetTireId())
+		}
+	}
+	return ids
+}
+
+// onlyNamed is a visit of the wheels alone of which it names the tires.
+func onlyNamed(in *pb.Inspection) *pb.Inspection {
+	out := &pb.Inspection{}
+	for _, w := range in.GetWheels() {
+		if w.GetTireId() != "" {
+			out.Wheels = append(out.Wheels, &pb.WheelReport{Position: w.GetPosition(), TireId: w.GetTireId()})
+		}
+	}
+	return out
 }
 
 // bearing is what of it bears on later visits.
@@ -180,10 +223,36 @@ func (v view) stateBefore(vehicle string, before history.Key, k knowledge) (stat
 		return state{}, err
 	}
 	for _, step := range inOrder(append(behind, events...)) {
-		step.before = s
-		s = step.take()
+		if k.until != nil && nanos(step.rootTime()) > nanos(k.until) {
+			continue
+		}
+		if s, err = v.take(&step, s); err != nil {
+			return state{}, err
+		}
 	}
 	return s, nil
+}
+
+// rootTime is when it was known first.
+func (s step) rootTime() *timestamppb.Timestamp {
+	if s.visit != nil {
+		return s.visit.rootTime
+	}
+	return timestamppb.New(time.Unix(0, spotOf(s.key)[8:].FirstInt64()))
+}
+
+// take takes a step, with what comes with the tires that it brings.
+func (v view) take(s *step, before state) (after state, err error) {
+	s.before, s.came = before, map[string][]openFinding{}
+	for _, id := range s.brings() {
+		if among(before.tires, id) {
+			continue
+		}
+		if s.came[id], err = v.openAt(id, spotOf(s.key)); err != nil {
+			return after, err
+		}
+	}
+	return s.take(), nil
 }
 
 // inOrder sorts steps by their places.

@@ -47,7 +47,9 @@ func (d *drafting) coverAgain(c covered) {
 		row.Root, row.RootTime = texts.Number(c.root), timestamppb.New(time.Unix(0, c.rootTime))
 		row.Strings = texts.Texts()
 	}
-	row.Number = uint64(c.number)
+	if c.number != notYet { // else it is that of the draft
+		row.Number = uint64(c.number)
+	}
 	d.put(c.key, row)
 }
 

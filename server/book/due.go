@@ -236,11 +236,11 @@ func (d *drafting) due(v *pb.Vehicle, before, after []*rows.DueRow) {
 	}
 	for n, row := range together(before) {
 		if k := dueKey(row.GetExpectedDate(), v.GetId(), n); !now[k] {
-			d.Delete = append(d.Delete, k)
+			d.delete(k)
 		}
 	}
 	if len(after) == 0 {
-		d.Delete = append(d.Delete, duesKey(v.GetId()))
+		d.delete(duesKey(v.GetId()))
 		return
 	}
 	d.put(duesKey(v.GetId()), &rows.DueRows{Rows: after})

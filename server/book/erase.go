@@ -74,7 +74,7 @@ func (v view) erasure(of vehicle, asked *pb.EraseCustomerRequest, e entry) (draf
 	d.record(vehicleKey(id), of.record, e)
 	if of.person != nil {
 		records++
-		d.Delete = append(d.Delete, personKey(id))
+		d.delete(personKey(id))
 	}
 	events, err := v.events(id, "", "")
 	if err != nil {
@@ -92,7 +92,7 @@ func (v view) erasure(of vehicle, asked *pb.EraseCustomerRequest, e entry) (draf
 		}
 		if kept.there() {
 			records++
-			d.Delete = append(d.Delete, deciderKey(o.said.GetId()))
+			d.delete(deciderKey(o.said.GetId()))
 		}
 	}
 	d.put(erasureKey(asked.GetId()), &rows.Erasure{Request: d.sent(asked), RecordedTime: e.time, Records: records})

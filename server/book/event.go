@@ -2,7 +2,6 @@ package book
 
 import (
 	"strings"
-	"time"
 
 	"google.golang.org/protobuf/proto"
 	"google.golang.org/protobuf/types/known/timestamppb"
@@ -25,25 +24,14 @@ func (d *drafting) event(vehicle string, at *timestamppb.Timestamp, id string, r
 	d.put(eventsOf(vehicle).Int64(nanos(at)).Int64(nanos(at)).Int64(nanos(at)).Text(id), row)
 }
 
-// behind is a moment, or else that behind all of a vehicle's record.
-func (v view) behind(of vehicle, at *timestamppb.Timestamp) (*timestamppb.Timestamp, error) {
-	last, err := v.visit(of.state.lastID)
-	if err != nil {
-		return nil, err
-	}
-	if last != nil {
-		at = nextTime(at, last.counted)
-	}
-	events, err := v.s.Scan(v.ctx, history.Range{Prefix: eventsOf(of.record.GetId()), Limit: 1, Reverse: true})
-	if err != nil || len(events.Rows) == 0 {
-		return at, err
-	}
-	return nextTime(at, timestamppb.New(time.Unix(0, events.Rows[0].Key[len(eventsOf(of.record.GetId())):].FirstInt64()))), nil
-}
-
 // asVisit is an event's key as if it were that of a visit: so that they can be compared.
-func asVisit(vehicle string, k history.Key) history.Key {
-	return historyOf(vehicle) + history.Key(strings.TrimPrefix(string(k), string(eventsOf(vehicle))))
+func asVisit(vehicle string, k history.Key) history.Key { return historyOf(vehicle) + spotOf(k) }
+
+// spotOf is a place in the record of a vehicle, without the vehicle, from a key that begins
+// with a kind of row and the vehicle.
+func spotOf(k history.Key) history.Key {
+	_, spot, _ := strings.Cut(string(k), string(history.Key("").Text("")))
+	return history.Key(spot)
 }
 
 // events reads what happened to a vehicle between two places, oldest first; "" is from its
@@ -52,7 +40,7 @@ func (v view) events(vehicle string, from, to history.Key) (all []step, err erro
 	err = v.eventRows(vehicle, from, to, func(k history.Key, row *rows.Event) error {
 		s := step{key: k}
 		var err error
-		if s.event, err = v.eventOf(vehicle, row); err == nil && s.event != nil {
+		if s.event, err = v.eventOf(vehicle, k, row); err == nil && s.event != nil {
 			all = append(all, s)
 		}
 		return err
@@ -65,7 +53,7 @@ func (v view) events(vehicle string, from, to history.Key) (all []step, err erro
 func (v view) eventRows(vehicle string, from, to history.Key, each func(history.Key, *rows.Event) error) error {
 	behind := history.Key("")
 	if from != "" {
-		behind = eventsOf(vehicle) + history.Key(strings.TrimPrefix(string(from), string(historyOf(vehicle))))
+		behind = eventsOf(vehicle) + spotOf(from)
 	}
 	for more := true; more; {
 		page, err := v.s.Scan(v.ctx, history.Range{Prefix: eventsOf(vehicle), After: behind})
@@ -91,7 +79,7 @@ func (v view) eventRows(vehicle string, from, to history.Key, each func(history.
 }
 
 // eventOf reads an event; nil for one that this program does not know.
-func (v view) eventOf(vehicle string, row *rows.Event) (event, error) {
+func (v view) eventOf(vehicle string, k history.Key, row *rows.Event) (event, error) {
 	of, err := v.resolved(vehicle)
 	if err != nil {
 		return nil, err
@@ -122,12 +110,8 @@ func (v view) eventOf(vehicle string, row *rows.Event) (event, error) {
 		}
 		return h, nil
 	}
-	if id := row.GetDeparted(); id != "" {
-		to, err := v.resolved(row.GetDepartedTo())
-		if err != nil || to == of {
-			return nil, err
-		}
-		return departed{id}, nil
+	if row.GetDeparted() != "" {
+		return v.departed(of, k, row)
 	}
 	return nil, nil //nolint:nilnil // of a newer program
 }

@@ -55,7 +55,7 @@ func (d *drafting) find(was, now vehicle, before, after []*rows.DueRow) {
 	}
 	for _, k := range slices.Sorted(maps.Keys(old)) {
 		if !keys[k] {
-			d.Delete = append(d.Delete, k)
+			d.delete(k)
 		}
 	}
 }

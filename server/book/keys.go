@@ -21,7 +21,7 @@ import (
 //	                          one recorded by a former program: 'h' vehicle, recorded, id
 //	'w' id                    what a visit, and those before its place, made of the vehicle (Vehicle); may be missing
 //	'y' vehicle, place, id    what happened to a vehicle between its visits (Event), at its place: three times when it was recorded, as the times of 'h';
-//	                          of a tire that another vehicle's visit found there, when that was taken
+//	                          of a tire that another vehicle's record tells to be there, at the place of that record
 //	'o' id                    an outcome (Outcome)
 //	'q' id                    who decided an outcome and who was told (Record), in a row of its own so that it can be erased
 //	'x' id                    an erasure (Erasure)
@@ -32,6 +32,8 @@ import (
 //	'j' id                    a repair (Record)
 //	'm' id                    moves of tires (Moves)
 //	'n' tire, place, id, position   what happened to a tire (TireEvent), at the place of the visit, or as 'y'
+//	'B' tire, place, vehicle  what was open of a tire when it left a vehicle there (TireOpen); 'B' tire guards them all
+//	'L' vehicle, place, tire  that a tire left the vehicle there (Event)
 //	'M' vehicle               the vehicle that it was found to be (Replaced)
 //	'Z' id                    a merge of two vehicles (Record)
 //	'z' id                    what else happened to a vehicle (Record)
@@ -56,8 +58,8 @@ import (
 // 'r' expected absent; what visits make of a vehicle by 'a', and what they were
 // judged by with 'v', both at the versions read; a vehicle's record by 'v', and
 // its customer by 'v' too, which every change of either writes; a tire that is on
-// no vehicle, or comes from another, by 't' and by that vehicle's 'a'; the
-// settings by 'c'. List rows are written only with 'a' or 'v' and by drafts that
+// no vehicle, or comes from another, by 't' and by that vehicle's 'a'; what was open
+// of it by 'B'; the settings by 'c'. List rows are written only with 'a' or 'v' and by drafts that
 // expect both.
 const (
 	visitMark    = 'i'
@@ -83,6 +85,8 @@ const (
 	tireLifeMark = 'n'
 	codeMark     = 'F'
 	sizeMark     = 'S'
+	tireOpenMark = 'B'
+	tireLeftMark = 'L'
 	wordMark     = 'W'
 	nextDueMark  = 'D'
 	happenedMark = 'z'
@@ -124,6 +128,8 @@ func happeningKey(id string) history.Key { return key(happenedMark).Text(id) }
 func sameKey(vehicle string) history.Key { return key(sameMark).Text(vehicle) }
 func mergeKey(id string) history.Key     { return key(mergeMark).Text(id) }
 func lifeOf(tire string) history.Key     { return key(tireLifeMark).Text(tire) }
+func openOf(tire string) history.Key     { return key(tireOpenMark).Text(tire) }
+func leftOf(vehicle string) history.Key  { return key(tireLeftMark).Text(vehicle) }
 func shopKey() history.Key               { return key(shopMark) }
 
 func historyOf(vehicle string) history.Key { return key(historyMark).Text(vehicle) }

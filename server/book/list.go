@@ -26,7 +26,7 @@ func (d *drafting) list(was, now vehicle, before, after []*rows.DueRow) {
 	old, keys := was.listKeys(), now.listKeys()
 	for i, as := range []*rows.VehicleRow{row, now.leadTo()} {
 		if old[i] != keys[i] {
-			d.Delete = append(d.Delete, old[i])
+			d.delete(old[i])
 		}
 		d.put(keys[i], as)
 	}

@@ -53,6 +53,11 @@ func dropPuts(d *history.Draft, mark byte, drop func(history.Put) bool) {
 
 func always(history.Put) bool { return true }
 
+// late tells that a draft goes through states again.
+func late(d *history.Draft) bool {
+	return slices.ContainsFunc(d.Delete, func(k history.Key) bool { return k[0] == afterMark })
+}
+
 // What a careless change would do to the book is found within some hundred steps.
 func TestTheModelFindsFaults(t *testing.T) {
 	changed := func(d *history.Draft, change func(*rows.Change)) {
@@ -69,6 +74,10 @@ func TestTheModelFindsFaults(t *testing.T) {
 		},
 		"tires are not told where they are":         func(d *history.Draft) { dropPuts(d, tireMark, always) },
 		"what happened between visits is forgotten": func(d *history.Draft) { dropPuts(d, eventMark, always) },
+		"what is open of a tire stays behind":       func(d *history.Draft) { dropPuts(d, tireOpenMark, always) },
+		"what changed is open where the tire was": func(d *history.Draft) {
+			dropPuts(d, tireOpenMark, func(p history.Put) bool { return len(p.Value) > 1 && late(d) })
+		},
 		"the feed tells of no closing": func(d *history.Draft) {
 			changed(d, func(c *rows.Change) {
 				if in := c.GetInspection(); in != nil {

@@ -35,7 +35,37 @@ func tiresOf(mounted []*pb.Tire, root string, wheels []*pb.WheelReport) []string
 		case on != "" && !named[on]:
 			ids[i] = on
 		default:
-			ids[i] = uuid.NewSHA1(tireNames, []byte(root+" "+w.GetPosition())).String()
+			for n := 0; ids[i] == "" || named[ids[i]] || among(mounted, ids[i]); n++ {
+				ids[i] = unnamedTire(root, w.GetPosition(), n)
+			}
+		}
+	}
+	return ids
+}
+
+// unnamedTire is a tire that a visit sees first, at a wheel. n counts from 0 those that were
+// told to be at another by a correction.
+func unnamedTire(root, position string, n int) string {
+	return uuid.NewSHA1(tireNames, []byte(root+" "+position+strings.Repeat(" other", n))).String()
+}
+
+// mostUnnamed is how many tires one visit may have seen first at one wheel.
+const mostUnnamed = 4
+
+func isSeenFirst(root string, w *pb.WheelReport) bool {
+	for n := range mostUnnamed {
+		if w.GetTireId() == unnamedTire(root, w.GetPosition(), n) {
+			return true
+		}
+	}
+	return false
+}
+
+// seenFirst are the tires of a visit, as its covering row has them, that it saw first.
+func seenFirst(root string, in *pb.Inspection) (ids []string) {
+	for _, w := range in.GetWheels() {
+		if isSeenFirst(root, w) {
+			ids = append(ids, w.GetTireId())
 		}
 	}
 	return ids

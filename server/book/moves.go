@@ -12,6 +12,8 @@ import (
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
+	"gaugebook.dev/calc/finding"
+
 	"gaugebook.dev/server/book/rows"
 	"gaugebook.dev/server/check"
 	"gaugebook.dev/server/history"
@@ -76,7 +78,19 @@ func (m *moves) on(s state) state {
 	}
 	tires = append(slices.DeleteFunc(tires, func(t *pb.Tire) bool { return taken[position(t)] }), came...)
 	slices.SortFunc(tires, func(a, b *pb.Tire) int { return strings.Compare(position(a), position(b)) })
-	return s.remounted(tires)
+	return s.remounted(tires, m.gone)
+}
+
+// gone says what closes what is of a tire that these moves took off the vehicle.
+func (m *moves) gone(tire string) finding.Closed {
+	i := slices.IndexFunc(m.tires, func(t *pb.Tire) bool { return t.GetId() == tire })
+	switch {
+	case i < 0:
+		return ""
+	case m.tires[i].GetPlace().GetMounted() != nil:
+		return finding.ClosedMovedOn
+	}
+	return finding.ClosedTireOff
 }
 
 // MoveTires keeps moves of tires, all or none. The same moves again are answered as the first
@@ -241,39 +255,49 @@ func (r *moving) write(s view) (*history.Draft, error) {
 		row.Rotation = d.sent(r.rotation)
 	}
 	d.put(movesKey(id), row)
+	a := newAcross(s, d)
+	if err := r.goThrough(a); err != nil {
+		return nil, err
+	}
 	c := newChange(r.entry.time)
 	c.row.What = &rows.Change_Moves{Moves: c.texts.Number(id)}
-	gone := map[string]*pb.Tire{} // tires whose place was taken
-	for _, on := range slices.Sorted(maps.Keys(r.vehicles)) {
-		of := r.vehicles[on]
-		after := (&moves{moves: r.sent, tires: r.tires, of: on}).on(of.state)
-		for _, t := range of.state.tires {
-			if !among(after.tires, t.GetId()) && !among(r.tires, t.GetId()) {
-				gone[t.GetId()] = t
-			}
-		}
-		d.event(on, r.entry.time, id, &rows.Event{What: &rows.Event_Moves{Moves: id}})
-		if err := s.happened(d, of, after, r.entry.time); err != nil {
-			return nil, err
-		}
-		c.row.Closed = append(c.row.Closed, c.closes(after.closed(of.state))...)
-		c.touches(of, after)
+	all, err := a.others(c)
+	if err != nil {
+		return nil, err
 	}
+	for _, v := range all {
+		c.row.Closed = append(c.row.Closed, c.closes(v.now.state.closed(v.was.state))...)
+		c.row.Opened = append(c.row.Opened, c.texts.Numbers(v.now.state.opened(v.was.state))...)
+	}
+	before, after := tiresOfAll(all)
+	d.tires(before, after, r.entry)
 	for _, t := range r.tires {
-		d.expect(tireKey(t.GetId()), r.versions[t.GetId()])
 		d.record(tireKey(t.GetId()), t, r.entry)
-		d.put(lifeKey(t.GetId(), r.entry.time, r.entry.time, r.entry.time, id, ""), &rows.TireEvent{What: &rows.TireEvent_Moves{}})
 	}
-	d.taken(gone, r.entry)
 	d.change(c)
 	return d.done()
 }
 
-// taken puts tires whose place another has taken: nobody said where they went.
-func (d *drafting) taken(gone map[string]*pb.Tire, e entry) {
-	for _, id := range slices.Sorted(maps.Keys(gone)) {
-		t := proto.CloneOf(gone[id])
-		t.Place = nil
-		d.record(tireKey(id), t, e)
+// goThrough puts the moves into the records of the vehicles, and goes through these.
+func (r *moving) goThrough(a *across) error {
+	id, at := r.sent.GetId(), r.entry.time
+	spot := history.Key("").Int64(nanos(at)).Int64(nanos(at)).Int64(nanos(at)).Text(id)
+	for _, t := range r.tires {
+		on := t.GetPlace().GetMounted().GetVehicleId()
+		a.draft.expect(tireKey(t.GetId()), r.versions[t.GetId()])
+		if err := a.tell(t.GetId(), on, spot); err != nil {
+			return err
+		}
+		a.draft.put(lifeKey(t.GetId(), at, at, at, id, ""), &rows.TireEvent{What: &rows.TireEvent_Moves{}, VehicleId: on})
 	}
+	for _, on := range slices.Sorted(maps.Keys(r.vehicles)) {
+		a.draft.event(on, at, id, &rows.Event{What: &rows.Event_Moves{Moves: id}})
+		a.from(on, spot)
+		v, err := a.pass(on)
+		if err != nil {
+			return err
+		}
+		v.now.state.recorded = at
+	}
+	return a.settle()
 }

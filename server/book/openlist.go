@@ -32,7 +32,7 @@ func (d *drafting) listOpen(v vehicle, before, after state) {
 		for _, k := range openKeys(id, f) {
 			if !now[k] {
 				now[k] = true
-				d.Delete = append(d.Delete, k)
+				d.delete(k)
 			}
 		}
 	}

@@ -21,8 +21,8 @@ type outcome struct {
 	said     *pb.Outcome // without what identifies a person
 	by       string      // who sent it
 	vehicle  string
-	openID   string         // what the finding was called at the visit that the outcome names
-	closedBy finding.Closed // "": it stays open
+	openID   string         // what the finding was called at the visit that the outcome names; "": it asked for nothing there
+	closedBy finding.Closed // what may close it; "": nothing
 }
 
 // outcome reads an outcome; nil when there is none.
@@ -94,7 +94,7 @@ func (o *outcome) on(s state) state {
 	if i < 0 {
 		return next
 	}
-	if o.closedBy != "" {
+	if o.closes(next.open[i]) {
 		next.closedBy[next.open[i].openID] = &pb.Said{Code: string(o.closedBy)}
 		next.open = slices.Delete(next.open, i, i+1)
 		next.headline = headline(next.open, unheld(s.headline), nil)
@@ -117,21 +117,22 @@ func unheld(h *pb.Headline) *pb.Headline {
 	return h
 }
 
-// closes is what an outcome closes its finding by. What protects someone stays open until a
-// reading as left, or a later visit, closes it; what was withdrawn was no finding.
-func closes(o *pb.Outcome, f *pb.Finding) finding.Closed {
-	protects := f.GetUrgency() == pb.Urgency_URGENCY_BEFORE_DRIVING || f.GetCaution() != ""
-	switch {
-	case o.GetDecision() == pb.Decision_DECISION_WITHDRAWN:
-		return finding.ClosedTakenBack
-	case protects:
-		return ""
-	case o.GetDecision() == pb.Decision_DECISION_DONE:
-		return finding.ClosedDoneHere
-	case o.GetDecision() == pb.Decision_DECISION_DONE_ELSEWHERE:
-		return finding.ClosedDoneElsewhere
-	}
-	return ""
+// closes tells whether an outcome closes what is open as it is by then: a correction may have
+// made it graver. What protects someone stays open until a reading as left, or a later visit,
+// closes it; what was withdrawn was no finding.
+func (o *outcome) closes(f openFinding) bool {
+	return o.closedBy != "" && (!f.protects || o.closedBy == finding.ClosedTakenBack)
+}
+
+// protects tells that nobody's word closes a finding.
+func protects(f *pb.Finding) bool {
+	return f.GetUrgency() == pb.Urgency_URGENCY_BEFORE_DRIVING || f.GetCaution() != ""
+}
+
+// closedByDecision is what a decision may close a finding by.
+var closedByDecision = map[pb.Decision]finding.Closed{
+	pb.Decision_DECISION_WITHDRAWN: finding.ClosedTakenBack, pb.Decision_DECISION_DONE: finding.ClosedDoneHere,
+	pb.Decision_DECISION_DONE_ELSEWHERE: finding.ClosedDoneElsewhere,
 }
 
 // Decided is a finding with what became of it, without words.
@@ -220,12 +221,16 @@ func (r *deciding) decide(s view) (*history.Draft, error) {
 	if of == nil {
 		return nil, refuse(pb.ErrorReason_ERROR_REASON_NOT_FOUND, "outcome.finding_id", "the visit has no finding %s", r.sent.GetFindingId()).with("id", r.sent.GetFindingId())
 	}
-	v, err := s.vehicle(visit.vehicleID())
+	r.outcome = &outcome{said: rest, by: r.by}
+	if asks(of) { // else its visit says that it is open no more, whatever corrects that visit
+		r.outcome.openID, r.outcome.closedBy = of.GetOpenId(), closedByDecision[r.sent.GetDecision()]
+	}
+	v, err := s.whereOpen(r.outcome, visit)
 	if err != nil {
 		return nil, err
 	}
 	at := next(r.book.now(), v.state.recorded)
-	r.outcome = &outcome{entry: entry{time: at}, said: rest, by: r.by, vehicle: visit.vehicleID(), openID: of.GetOpenId(), closedBy: closes(r.sent, of)}
+	r.outcome.time, r.outcome.vehicle = at, v.record.GetId()
 	after := r.outcome.on(v.state)
 	d := &drafting{}
 	d.expect(outcomeKey(id), history.Absent)
@@ -239,6 +244,36 @@ func (r *deciding) decide(s view) (*history.Draft, error) {
 	c.touches(v, after)
 	d.change(c)
 	return d.done()
+}
+
+// whereOpen is the vehicle on which it is open what an outcome is of: that of its visit, or the
+// one to which its tire went since.
+func (v view) whereOpen(o *outcome, of *visit) (vehicle, error) {
+	own, err := v.vehicle(of.vehicleID())
+	at := first(of.finding(o.said.GetFindingId()).GetPositions())
+	if err != nil || o.of(own.state.open) >= 0 || at == "" {
+		return own, err
+	}
+	for by := of; err == nil && by != nil; by, err = v.visit(by.replacedBy) {
+		other, err := v.whereNow(by, at)
+		if err != nil || o.of(other.state.open) >= 0 {
+			return other, err
+		}
+	}
+	return own, err
+}
+
+// whereNow is the vehicle on which the tire is that a visit saw at a wheel.
+func (v view) whereNow(of *visit, at string) (vehicle, error) {
+	then, err := v.tiresThen(of)
+	if err != nil {
+		return vehicle{}, err
+	}
+	t, _, err := v.tire(then[at])
+	if err != nil || t.GetPlace().GetMounted() == nil {
+		return vehicle{}, err
+	}
+	return v.vehicle(t.GetPlace().GetMounted().GetVehicleId())
 }
 
 // finding is one of a visit's, nil where it has none of that id.
@@ -300,11 +335,11 @@ func (v view) decided(sent *pb.Outcome) (*pb.OpenFinding, bool, error) {
 	if err != nil {
 		return nil, false, err
 	}
-	of, err := v.vehicle(visit.vehicleID())
+	o, err := v.outcome(sent.GetId())
 	if err != nil {
 		return nil, false, err
 	}
-	o, err := v.outcome(sent.GetId())
+	of, err := v.vehicle(o.vehicle)
 	if err != nil {
 		return nil, false, err
 	}
@@ -317,7 +352,7 @@ func (v view) decided(sent *pb.Outcome) (*pb.OpenFinding, bool, error) {
 		if err != nil {
 			return nil, false, err
 		}
-		out, err := read.openFinding(f, visit.vehicleID(), found)
+		out, err := read.openFinding(f, of.record.GetId(), found)
 		return out, of.frontRear(), err
 	}
 	err = v.persons(o.said)

@@ -84,6 +84,39 @@ func TestWhatAnOutcomeCloses(t *testing.T) {
 	})
 }
 
+// What an outcome may close is told by what is open by then, and by what its visit asked for:
+// a correction may have opened again what that visit said was good, and may have made it
+// graver.
+func TestAnOutcomeClosesNothingGraverThanItWasOf(t *testing.T) {
+	note := func(f *pb.Finding) *pb.Finding { f.Urgency = pb.Urgency_URGENCY_NOTE; return f }
+	onEach(t, func(t *testing.T, d *desk) {
+		for name, row := range map[string]struct {
+			of, corrected *pb.Finding
+			decision      pb.Decision
+			outcomes      int
+		}{
+			"done, and found good again": {note(found("damage.bulge", "1L")), nil, pb.Decision_DECISION_DONE, 0},
+			"a note that was withdrawn":  {note(found("damage.bulge", "1L")), nil, pb.Decision_DECISION_WITHDRAWN, 0},
+			"done, and graver":           {found("damage.bulge", "1L"), grave(found("damage.bulge", "1L")), pb.Decision_DECISION_DONE, 1},
+			"done, and with a caution":   {found("damage.bulge", "1L"), cautioned(found("damage.bulge", "1L")), pb.Decision_DECISION_DONE, 1},
+		} {
+			v := d.keepVehicle(car())
+			d.keep(d.find(newVisit(v), grave(found("damage.bulge", "1L"))))
+			in := d.find(newVisit(v), row.of)
+			d.keep(in)
+			d.mustDecide(decided(in, row.of, row.decision))
+			again := newVisit(v)
+			if row.corrected != nil {
+				d.find(again, row.corrected)
+			}
+			d.keep(correcting(in, again))
+			if open := d.vehicle(v).GetState().GetOpen(); len(open) != 1 || len(open[0].GetOutcomes()) != row.outcomes || open[0].GetVisitsOpen() != 2 {
+				t.Errorf("%s: %v", name, open)
+			}
+		}
+	})
+}
+
 // An outcome is kept once, whatever happens between.
 func TestAnOutcomeIsKeptOnce(t *testing.T) {
 	onEach(t, func(t *testing.T, d *desk) {

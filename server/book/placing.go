@@ -22,9 +22,13 @@ type placing struct {
 	course
 	steps []step // this visit among them, oldest first
 	here  int    // which of them it is
+
+	parting  *parting       // tires that left the vehicle in these
+	oldCover *pb.Inspection // of the visit that is corrected, as its covering row has it
 }
 
-// findPlace finds where the visit comes to stand. old is what it corrects, nil: nothing.
+// findPlace finds where the visit comes to stand, and what it tells of tires. old is what it
+// corrects, nil: nothing.
 func (r *recording) findPlace(s view, old *visit) error {
 	settings, _, err := s.shop(r.shop)
 	if err != nil {
@@ -32,13 +36,15 @@ func (r *recording) findPlace(s view, old *visit) error {
 	}
 	r.visit.time = next(r.book.now(), r.vehicle.state.recorded)
 	r.visit.place = r.placeOf(old, settings)
-	r.placing = placing{place: r.visit.place, course: course{root: r.visit.root, known: r.visit.time}}
-	vehicle, k := r.vehicle.record.GetId(), knowledge{without: r.visit.root}
-	here := r.visit.key()
-	from := here
+	r.placing = placing{oldCover: r.oldCover, place: r.visit.place, course: course{root: r.visit.root, known: r.visit.time}}
+	from := r.visit.key()
 	if old != nil {
-		from = min(here, old.key())
+		from = min(from, old.key())
 	}
+	if err := r.tellTires(old); err != nil {
+		return err
+	}
+	vehicle, k := r.vehicle.record.GetId(), knowledge{without: r.visit.root}
 	if r.steps, err = s.stepsBehind(vehicle, from, k.without); err != nil {
 		return err
 	}
@@ -48,13 +54,45 @@ func (r *recording) findPlace(s view, old *visit) error {
 			return err
 		}
 	}
-	r.insert(here, before)
-	earlier, err := s.evidenceBefore(vehicle, here, k)
+	if r.parting, err = s.parting(r.across.draft, vehicle, from); err != nil {
+		return err
+	}
+	if err := r.insert(r.visit.key(), before); err != nil {
+		return err
+	}
+	earlier, err := s.evidenceBefore(vehicle, r.visit.key(), k)
 	if err != nil {
 		return err
 	}
-	r.earlier, r.between, err = s.around(vehicle, r.again(earlier, here), here)
+	r.earlier, r.between, err = s.around(vehicle, r.again(earlier, r.visit.key()), r.visit.key())
 	return err
+}
+
+// tellTires goes through the records of other vehicles on which tires were that this visit
+// tells to be here, or that the one which it corrects told to be.
+func (r *recording) tellTires(old *visit) error {
+	a := r.across
+	if old != nil {
+		for _, id := range append(named(old.inspection), seenFirst(old.root, r.oldCover)...) {
+			if err := a.untell(id, spotOf(old.key())); err != nil {
+				return err
+			}
+		}
+	}
+	last, err := a.isLast(r.visit.vehicle, r.visit.key())
+	if err != nil {
+		return err
+	}
+	for _, id := range named(r.visit.inspection) {
+		if last && old == nil && among(r.vehicle.state.tires, id) {
+			continue // it is where it was
+		}
+		if err := a.tell(id, r.visit.vehicle, spotOf(r.visit.key())); err != nil {
+			return err
+		}
+	}
+	a.draft.lived(&r.visit, nil, onlyNamed(r.visit.inspection))
+	return a.settle()
 }
 
 // placeOf is where the visit stands. A correction without a time is of the moment at which
@@ -81,17 +119,27 @@ func (r *recording) placeOf(old *visit, settings *pb.Shop) place {
 }
 
 // insert puts the visit among the steps, and finds what those before it make of the vehicle.
-func (r *recording) insert(here history.Key, before state) {
+func (r *recording) insert(here history.Key, before state) (err error) {
 	r.here = slices.IndexFunc(r.steps, func(s step) bool { return s.key > here })
 	if r.here < 0 {
 		r.here = len(r.steps)
 	}
 	for i := range r.steps[:r.here] {
-		r.steps[i].before = before
-		before = r.steps[i].take()
+		if before, err = r.pass(&r.steps[i], before); err != nil {
+			return err
+		}
 	}
 	r.steps = slices.Insert(r.steps, r.here, step{visit: &r.visit, key: here, before: before, isNew: true})
 	r.before = before
+	return nil
+}
+
+// pass goes through a step, and notes which tires left in it.
+func (r *recording) pass(s *step, before state) (after state, err error) {
+	if after, err = r.across.take(s, before); err != nil {
+		return after, err
+	}
+	return after, r.across.passes(r.parting, *s, after)
 }
 
 // again puts the visits that are gone through again in place of what was read of them,
@@ -125,7 +173,10 @@ func (r *recording) onward(s view) (state, error) {
 				return state{}, err
 			}
 		}
-		next = step.take()
+		var err error
+		if next, err = r.pass(step, next); err != nil {
+			return state{}, err
+		}
 	}
 	return next, nil
 }
@@ -136,7 +187,7 @@ const keptStates = 40
 
 // writeSteps puts what is kept of the visits that were gone through: the states after
 // them, and their tires where these are others now.
-func (r *recording) writeSteps(d *drafting, s view) error {
+func (r *recording) writeSteps(d *drafting) error {
 	d.statesAfter(r.vehicle.record.GetId(), r.steps)
 	for i, step := range r.steps {
 		if step.visit == nil {
@@ -144,34 +195,66 @@ func (r *recording) writeSteps(d *drafting, s view) error {
 		}
 		if i == r.here {
 			d.cover(step.visit, step.bearing())
+			if r.visit.root != r.id() {
+				if err := r.across.seenFirst(step.visit, nil, step.bearing()); err != nil {
+					return err
+				}
+			}
 			continue
 		}
 		if step.late {
 			d.putRight(step.visit)
 		}
-		if err := r.recover(d, s, step); err != nil {
+		if err := r.across.recover(step); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-// recover puts the covering row of a visit again where its tires are others now.
-func (r *recording) recover(d *drafting, s view, step step) error {
-	row, err := s.s.Get(s.ctx, step.key)
+// recover puts the covering row of a visit again where its tires are others now, and notes
+// those that it sees first now, or does no more.
+func (a *across) recover(step step) error {
+	if step.visit == nil {
+		return nil
+	}
+	row, err := a.s.Get(a.ctx, step.key)
 	if err != nil {
 		return err
 	}
-	c, err := s.readCover(row)
+	c, err := a.readCover(row)
 	if err != nil {
 		return err
 	}
 	now := step.bearing()
 	same := slices.EqualFunc(c.inspection.GetWheels(), now.GetWheels(), func(a, b *pb.WheelReport) bool { return a.GetTireId() == b.GetTireId() })
-	if !same {
-		d.lived(step.visit, c.inspection, now)
-		c.Inspection = d.sent(now)
-		d.coverAgain(c)
+	if same {
+		return nil
+	}
+	a.draft.lived(step.visit, c.inspection, now)
+	was := c.inspection
+	c.Inspection = a.draft.sent(now)
+	a.draft.coverAgain(c)
+	return a.seenFirst(step.visit, was, now)
+}
+
+// seenFirst notes which tires a visit sees first now, and which no more.
+func (a *across) seenFirst(v *visit, was, now *pb.Inspection) error {
+	spot := spotOf(v.key())
+	before, after := seenFirst(v.root, was), seenFirst(v.root, now)
+	for _, id := range before {
+		if !slices.Contains(after, id) {
+			if err := a.untell(id, spot); err != nil {
+				return err
+			}
+		}
+	}
+	for _, id := range after {
+		if !slices.Contains(before, id) {
+			if err := a.tell(id, v.vehicle, spot); err != nil {
+				return err
+			}
+		}
 	}
 	return nil
 }

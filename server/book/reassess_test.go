@@ -48,6 +48,11 @@ func corpus(t *testing.T, each func(name string, v *pb.Vehicle, visits []*pb.Ins
 		v.Id = uuid.NewString()
 		for _, in := range visits {
 			in.Id, in.VehicleId, in.Corrects = uuid.NewString(), v.GetId(), nil
+			for _, w := range in.GetWheels() { // each vehicle has tires of its own
+				if w.GetTireId() != "" {
+					w.TireId = uuid.NewSHA1(uuid.NameSpaceOID, []byte(v.GetId()+w.GetTireId())).String()
+				}
+			}
 		}
 		each(line.Name, v, visits)
 	}

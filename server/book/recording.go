@@ -55,8 +55,7 @@ type recording struct {
 
 	vehicle  vehicle             // as it was before
 	arrivals map[string]*pb.Tire // tires that the visit names and that were not on its vehicle
-	others   map[string]vehicle  // vehicles from which some of these were taken, without them
-	with     map[string]vehicle  // and as they were with them
+	across   *across             // vehicles on which some of these were, or are later
 	placing
 }
 
@@ -85,9 +84,11 @@ func (r *recording) decide(s view) (*history.Draft, error) {
 		return nil, &Mismatch{problems}
 	}
 	d := &drafting{}
+	r.across = newAcross(s, d)
+	r.across.own = r.visit.vehicle
+	s = r.across.view
 	d.expect(visitKey(r.id()), history.Absent)
-	d.expect(vehicleKey(r.visit.vehicle), r.vehicle.number)
-	d.expect(stateKey(r.visit.vehicle), r.vehicle.version)
+	r.across.known(r.vehicle)
 	if err := r.find(s, d); err != nil {
 		return nil, err
 	}
@@ -100,23 +101,28 @@ func (r *recording) decide(s view) (*history.Draft, error) {
 	if err := r.putRight(s); err != nil {
 		return nil, err
 	}
-	r.before.name(&r.visit, r.before.after(r.place.root, &r.visit, r.arrivals))
+	if err := r.name(); err != nil {
+		return nil, err
+	}
 	next, err := r.onward(s)
 	if err != nil {
 		return nil, err
 	}
 	next.recorded = r.visit.time
-	if err := r.dropDeparted(s, d, &next); err != nil {
-		return nil, err
-	}
-	due, err := r.comesDue(s, next)
-	if err != nil {
-		return nil, err
-	}
-	if err := r.write(s, d, next, due); err != nil {
+	if err := r.write(s, d, next); err != nil {
 		return nil, err
 	}
 	return d.done()
+}
+
+// name gives what the visit found its open ids.
+func (r *recording) name() error {
+	here := &r.steps[r.here]
+	here.arrivals = r.arrivals
+	after, err := r.across.take(here, r.before)
+	here.before.came = here.came
+	here.before.name(&r.visit, after)
+	return err
 }
 
 // find finds where in the vehicle's record the visit stands. A visit is corrected once.
@@ -146,49 +152,31 @@ func (r *recording) find(s view, d *drafting) error {
 	if err != nil {
 		return err
 	}
+	r.oldCover = c.inspection
 	d.replaced(c, r.id())
 	d.lived(old, c.inspection, nil)
 	if order := plain(old.inspection.GetOrderReference()); order != "" {
-		d.Delete = append(d.Delete, orderKey(order, vehicle, corrected))
+		d.delete(orderKey(order, vehicle, corrected))
 	}
 	return r.findPlace(s, old)
 }
 
-// arrive reads the tires that the visit names and that were not on its vehicle,
-// and takes each off the vehicle it was on.
+// arrive reads the tires that the visit names and that were not on its vehicle.
 func (r *recording) arrive(s view, d *drafting) error {
-	tires, versions, err := s.arrivals(r.visit.inspection, r.vehicle.state.tires)
+	tires, versions, err := s.arrivals(r.visit.inspection, r.before.tires)
 	if err != nil {
 		return err
 	}
-	r.arrivals, r.others, r.with = tires, map[string]vehicle{}, map[string]vehicle{}
+	r.arrivals = tires
 	var known []*pb.Tire
 	for _, id := range slices.Sorted(maps.Keys(tires)) {
 		d.expect(tireKey(id), versions[id])
 		if versions[id] != history.Absent {
 			known = append(known, tires[id])
 		}
-		if on := tires[id].GetPlace().GetMounted().GetVehicleId(); on != "" && on != r.visit.vehicle {
-			if err := r.takeOff(s, d, on, id); err != nil {
-				return err
-			}
-		}
 	}
 	if len(known) > 0 {
 		d.put(arrivalsKey(r.id()), &rows.Tires{Tires: d.tiresSent(known)})
-	}
-	for _, id := range slices.Sorted(maps.Keys(r.others)) {
-		other := r.others[id]
-		d.expect(vehicleKey(id), other.number)
-		d.expect(stateKey(id), other.version)
-		d.state(id, other.state)
-		before, err := s.dues(id)
-		if err != nil {
-			return err
-		}
-		after := mounted(before, other.state.tires)
-		d.due(other.record, before, after)
-		d.list(r.with[id], other, before, after)
 	}
 	return nil
 }
@@ -208,48 +196,6 @@ func (v view) arrivals(visit *pb.Inspection, on []*pb.Tire) (tires map[string]*p
 		}
 	}
 	return tires, versions, nil
-}
-
-// takeOff takes a tire off another vehicle.
-func (r *recording) takeOff(s view, d *drafting, vehicle, tire string) error {
-	other, read := r.others[vehicle]
-	if !read {
-		var err error
-		if other, err = s.vehicle(vehicle); err != nil {
-			return err
-		}
-		r.with[vehicle] = other
-	}
-	at, err := s.behind(other, r.visit.counted)
-	if err != nil {
-		return err
-	}
-	other.state = departed{tire}.on(other.state)
-	d.event(vehicle, at, tire, &rows.Event{What: &rows.Event_Departed{Departed: tire}, DepartedTo: r.visit.vehicle})
-	r.others[vehicle] = other
-	return nil
-}
-
-// dropDeparted leaves out the tires that are on another vehicle by now: going
-// through the record again, a visit of old times does not bring them back.
-func (r *recording) dropDeparted(s view, d *drafting, next *state) error {
-	var stay []*pb.Tire
-	for _, t := range next.tires {
-		if !among(r.vehicle.state.tires, t.GetId()) && r.arrivals[t.GetId()] == nil {
-			now := &pb.Tire{}
-			e, err := s.record(tireKey(t.GetId()), now)
-			if err != nil {
-				return err
-			}
-			d.expect(tireKey(t.GetId()), e.number)
-			if on := now.GetPlace().GetMounted().GetVehicleId(); on != "" && on != r.visit.vehicle {
-				continue
-			}
-		}
-		stay = append(stay, t)
-	}
-	next.tires = stay
-	return nil
 }
 
 // judge makes the assessment from the visit, the tires the book knows, and the
@@ -276,44 +222,76 @@ func (v view) judged(judge Judge, shop string, of *pb.Vehicle, req *pb.AssessVis
 	return a, nil
 }
 
-// write puts what the visit changes: the visit, what is made of the vehicle, its
-// tires, the covering row, the lists, the feed.
-func (r *recording) write(s view, d *drafting, next state, due []*rows.DueRow) error {
-	before := r.vehicle.state
-	d.visit(&r.visit)
-	d.state(r.visit.vehicle, next)
-	d.tires(before.tires, next.tires, r.visit.entry)
-	if err := r.writeSteps(d, s); err != nil {
-		return err
-	}
+// write puts what the visit changes: the visit, the covering row, what is made of the vehicle
+// and of those that its tires were on or came to, their tires, the lists, the feed.
+func (r *recording) write(s view, d *drafting, next state) error {
 	known, err := s.dues(r.visit.vehicle)
 	if err != nil {
 		return err
 	}
-	now := r.vehicle
-	now.state = next
-	d.list(r.vehicle, now, known, due)
+	due, err := r.comesDue(s, next)
+	if err != nil {
+		return err
+	}
+	own := &passed{was: r.vehicle, now: r.vehicle, through: true}
+	own.now.state = next
+	a := r.across
+	a.vehicles[r.visit.vehicle], a.own = own, ""
+	d.visit(&r.visit)
+	if err := r.writeSteps(d); err != nil {
+		return err
+	}
+	if err := a.part(r.parting); err != nil {
+		return err
+	}
+	if err := a.settle(); err != nil {
+		return err
+	}
+	a.own = r.visit.vehicle
+	due = mounted(due, own.now.state.tires)
+	d.state(r.visit.vehicle, own.now.state)
+	d.list(own.was, own.now, known, due)
 	d.due(r.vehicle.record, known, due)
-	d.change(r.change(next))
-	return nil
+	return r.tell(d, own)
 }
 
-// change is what the counter is told.
-func (r *recording) change(next state) entryOfFeed {
-	before, c := r.vehicle.state, newChange(r.visit.time)
+// tell puts the change that the counter is told, and the tires that moved with it.
+func (r *recording) tell(d *drafting, own *passed) error {
+	c := newChange(r.visit.time)
 	what := &rows.VisitChange{
 		InspectionId: c.texts.Number(r.id()), VehicleId: c.texts.Number(r.vehicle.record.GetId()), Tag: c.texts.Number(r.vehicle.record.GetTag()),
-		Opened: c.texts.Numbers(next.opened(before)),
 	}
-	what.Closed = c.closes(next.closed(before))
 	c.row.What = &rows.Change_Inspection{Inspection: what}
-	c.touches(r.vehicle, next)
-	for _, id := range slices.Sorted(maps.Keys(r.others)) {
-		other := r.others[id].state
-		what.Closed = append(what.Closed, c.closes(other.closed(r.with[id].state))...)
-		c.touches(r.others[id], other)
+	c.touches(own.now, own.now.state)
+	others, err := r.across.others(c)
+	if err != nil {
+		return err
 	}
-	return c
+	all := append([]*passed{own}, others...)
+	for _, v := range all {
+		what.Opened = append(what.Opened, c.texts.Numbers(v.now.state.opened(v.was.state))...)
+		what.Closed = append(what.Closed, c.closes(v.now.state.closed(v.was.state))...)
+	}
+	before, after := tiresOfAll(all)
+	d.tires(before, after, r.visit.entry)
+	d.change(c)
+	return r.passing(d)
+}
+
+// passing puts tires that the visit saw first and that are on no vehicle by now.
+func (r *recording) passing(d *drafting) error {
+	for _, t := range r.steps[r.here].take().tires {
+		_, e, err := r.across.tire(t.GetId())
+		if err != nil {
+			return err
+		}
+		if !e.there() {
+			t = proto.CloneOf(t)
+			t.Place = nil
+			d.record(tireKey(t.GetId()), t, r.visit.entry)
+		}
+	}
+	return nil
 }
 
 // tires puts the rows of tires that changed or went.

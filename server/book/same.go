@@ -78,7 +78,7 @@ type merging struct {
 	sent *pb.MergeVehiclesRequest
 
 	keep, same vehicle
-	steps      []step
+	across     *across
 }
 
 func (m *merging) decide(s view) (*history.Draft, error) {
@@ -99,23 +99,19 @@ func (m *merging) decide(s view) (*history.Draft, error) {
 	}
 	m.time = nextTime(next(m.book.now(), m.keep.state.recorded), m.same.state.recorded)
 	d := &drafting{}
-	if err := m.join(s, d); err != nil {
+	m.across = newAcross(s, d)
+	if err := m.join(m.across.view, d); err != nil {
 		return nil, err
 	}
-	after := state{}
-	for i := range m.steps {
-		m.steps[i].before = after
-		after = m.steps[i].take()
-	}
-	after.recorded = m.time
-	return m.write(s, d, after)
+	return m.write(m.across.view, d)
 }
 
 func missing(field, id string) error {
 	return refuse(pb.ErrorReason_ERROR_REASON_NOT_FOUND, field, "no vehicle %s in this shop", id).with("id", id)
 }
 
-// join puts the records of both in one order, each under the vehicle that is kept.
+// join puts the records of both in one order, under the vehicle that is kept, and goes through
+// them from the beginning.
 func (m *merging) join(s view, d *drafting) error {
 	keep, same := m.keep.record.GetId(), m.same.record.GetId()
 	s.merged[same] = keep
@@ -124,35 +120,57 @@ func (m *merging) join(s view, d *drafting) error {
 			s.merged[id] = keep
 		}
 	}
-	steps, err := s.stepsBehind(keep, "", "")
-	if err != nil {
+	if err := m.moveVisits(s, d); err != nil {
 		return err
-	}
-	others, err := s.stepsBehind(same, "", "")
-	if err != nil {
-		return err
-	}
-	for _, o := range others {
-		if o.visit != nil {
-			if problems := check.Inspection("same_vehicle_id", o.inspection, m.keep.nameless()); len(problems) > 0 {
-				return refuse(pb.ErrorReason_ERROR_REASON_FIELD_INVALID, "same_vehicle_id", "a visit of it does not fit the axles of the one to keep")
-			}
-		}
-		o.key = rekeyed(o.key, same, keep)
-		if !slices.ContainsFunc(steps, func(s step) bool { return s.key == o.key }) { // moves from one to the other are in both
-			steps = append(steps, o)
-		}
 	}
 	if err := m.moveEvents(s, d); err != nil {
 		return err
 	}
-	m.steps = inOrder(steps)
+	if err := m.moveParted(s, d); err != nil {
+		return err
+	}
+	d.put(sameKey(same), &rows.Replaced{By: keep})
+	both := &passed{was: m.keep, now: m.keep, through: true}
+	both.now.state.recorded = m.time
+	m.across.vehicles[keep] = both
+	m.across.from(keep, beginning)
+	return m.across.settle()
+}
+
+// beginning is before all places of a record.
+const beginning = history.Key("\x00")
+
+// moveParted puts the tires that left the one under the other.
+func (m *merging) moveParted(s view, d *drafting) error {
+	keep, same := m.keep.record.GetId(), m.same.record.GetId()
+	was, err := s.parting(d, same, "")
+	if err != nil {
+		return err
+	}
+	for _, l := range was.was {
+		k := openKeyOf(l.tire, l.spot, keep)
+		d.write(k, &history.Put{Key: k, Value: l.open})
+		d.put(leftOf(keep)+l.spot.Text(l.tire), &rows.Event{What: &rows.Event_Departed{Departed: l.tire}})
+	}
 	return nil
 }
 
-// rekeyed is a place in one vehicle's record in that of another.
-func rekeyed(k history.Key, from, to string) history.Key {
-	return historyOf(to) + history.Key(strings.TrimPrefix(string(k), string(historyOf(from))))
+// eachRow reads the rows whose keys begin so.
+func (v view) eachRow(prefix history.Key, each func(history.Row) error) error {
+	for after, more := history.Key(""), true; more; {
+		page, err := v.s.Scan(v.ctx, history.Range{Prefix: prefix, After: after})
+		if err != nil {
+			return err
+		}
+		for _, r := range page.Rows {
+			after = r.Key
+			if err := each(r); err != nil {
+				return err
+			}
+		}
+		more = page.More
+	}
+	return nil
 }
 
 // moveEvents puts what happened to the one under the other.
@@ -161,37 +179,29 @@ func (m *merging) moveEvents(s view, d *drafting) error {
 	return s.eventRows(same, "", "", func(k history.Key, row *rows.Event) error {
 		suffix := history.Key(strings.TrimPrefix(string(k), string(historyOf(same))))
 		d.put(eventsOf(keep)+suffix, row)
-		d.Delete = append(d.Delete, eventsOf(same)+suffix)
+		d.delete(eventsOf(same) + suffix)
 		return nil
 	})
 }
 
 // write puts all that the merge changes.
-func (m *merging) write(s view, d *drafting, after state) (*history.Draft, error) {
+func (m *merging) write(s view, d *drafting) (*history.Draft, error) {
 	keep, same := m.keep.record.GetId(), m.same.record.GetId()
 	d.expect(mergeKey(m.sent.GetId()), history.Absent)
 	d.expect(sameKey(same), history.Absent)
-	for id, v := range map[string]vehicle{keep: m.keep, same: m.same} {
-		d.expect(vehicleKey(id), v.number)
-		d.expect(stateKey(id), v.version)
-	}
+	m.across.known(m.keep)
+	m.across.known(m.same)
 	d.record(mergeKey(m.sent.GetId()), m.sent, m.entry)
-	d.put(sameKey(same), &rows.Replaced{By: keep})
-	if err := m.visits(s, d); err != nil {
-		return nil, err
-	}
-	before := m.keep.state
+	now := m.across.vehicles[keep].now
+	after, before := now.state, m.keep.state
 	before.tires = slices.Concat(before.tires, m.same.state.tires)
 	before.open = slices.Concat(before.open, m.same.state.open)
-	d.tires(before.tires, after.tires, m.entry)
-	now := m.keep
-	now.state = after
 	if now.person == nil && m.same.person != nil {
 		now.person = m.same.person
 		d.record(personKey(keep), now.person, m.entry)
 	}
 	if m.same.person != nil {
-		d.Delete = append(d.Delete, personKey(same))
+		d.delete(personKey(same))
 	}
 	if err := m.lists(s, d, now); err != nil {
 		return nil, err
@@ -206,64 +216,45 @@ func (m *merging) write(s view, d *drafting, after state) (*history.Draft, error
 	c.row.Closed, c.row.Opened = c.closes(after.closed(before)), c.texts.Numbers(after.opened(before))
 	c.touches(now, after)
 	c.touches(m.same, state{})
+	m.across.own = keep
+	others, err := m.across.others(c)
+	if err != nil {
+		return nil, err
+	}
+	for _, v := range others {
+		c.row.Closed = append(c.row.Closed, c.closes(v.now.state.closed(v.was.state))...)
+		c.row.Opened = append(c.row.Opened, c.texts.Numbers(v.now.state.opened(v.was.state))...)
+	}
+	tires, mounted := tiresOfAll(others)
+	d.tires(append(tires, before.tires...), append(mounted, after.tires...), m.entry)
 	d.change(c)
 	return d.done()
 }
 
-// visits puts the covering rows of the visits, and what is kept after each.
-func (m *merging) visits(s view, d *drafting) error {
+// moveVisits puts the covering rows of the one under the other.
+func (m *merging) moveVisits(s view, d *drafting) error {
 	keep, same := m.keep.record.GetId(), m.same.record.GetId()
-	tires := map[string]*pb.Inspection{}
-	d.statesAfter(keep, m.steps)
-	for _, step := range m.steps {
-		if step.visit != nil {
-			tires[step.inspection.GetId()] = step.bearing()
-		}
-	}
-	for _, id := range []string{keep, same} {
-		if err := m.recovered(s, d, id, tires); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-// recovered puts the covering rows of one of the two under the one that is kept, with the
-// tires that its visits have by now.
-func (m *merging) recovered(s view, d *drafting, of string, tires map[string]*pb.Inspection) error {
-	keep := m.keep.record.GetId()
-	for behind, more := history.Key(""), true; more; {
-		page, err := s.s.Scan(s.ctx, history.Range{Prefix: historyOf(of), After: behind})
+	return s.eachRow(historyOf(same), func(r history.Row) error {
+		c, err := s.readCover(r)
 		if err != nil {
 			return err
 		}
-		for _, r := range page.Rows {
-			behind = r.Key
-			c, err := s.readCover(r)
-			if err != nil {
-				return err
-			}
-			v, err := s.visit(c.inspection.GetId())
-			if err != nil {
-				return err
-			}
-			if now := tires[c.inspection.GetId()]; now != nil {
-				d.lived(v, c.inspection, now)
-				c.Inspection = d.sent(now)
-			}
-			if of != keep {
-				d.Delete = append(d.Delete, r.Key)
-				c.key = rekeyed(r.Key, of, keep)
-				if order := plain(v.inspection.GetOrderReference()); order != "" && c.replacedBy == "" {
-					d.Delete = append(d.Delete, orderKey(order, of, v.inspection.GetId()))
-					d.put(orderKey(order, keep, v.inspection.GetId()), &rows.VehicleRow{})
-				}
-			}
-			d.coverAgain(c)
+		v, err := s.visit(c.inspection.GetId())
+		if err != nil {
+			return err
 		}
-		more = page.More
-	}
-	return nil
+		if problems := check.Inspection("same_vehicle_id", v.inspection, m.keep.nameless()); c.replacedBy == "" && len(problems) > 0 {
+			return refuse(pb.ErrorReason_ERROR_REASON_FIELD_INVALID, "same_vehicle_id", "a visit of it does not fit the axles of the one to keep")
+		}
+		d.delete(r.Key)
+		c.key = historyOf(keep) + spotOf(r.Key)
+		d.coverAgain(c)
+		if order := plain(v.inspection.GetOrderReference()); order != "" && c.replacedBy == "" {
+			d.delete(orderKey(order, same, v.inspection.GetId()))
+			d.put(orderKey(order, keep, v.inspection.GetId()), &rows.VehicleRow{})
+		}
+		return nil
+	})
 }
 
 // lists puts the state of the one kept and its rows in lists, and takes the other out.
@@ -278,7 +269,7 @@ func (m *merging) lists(s view, d *drafting, now vehicle) error {
 		return err
 	}
 	d.state(keep, now.state)
-	d.Delete = append(d.Delete, stateKey(same))
+	d.delete(stateKey(same))
 	due := slices.Clone(before)
 	for _, row := range others {
 		if !slices.ContainsFunc(before, func(b *rows.DueRow) bool { return b.GetPositions()[0] == row.GetPositions()[0] }) {
@@ -296,11 +287,11 @@ func (m *merging) lists(s view, d *drafting, now vehicle) error {
 // unlist takes a vehicle out of all lists.
 func (d *drafting) unlist(v vehicle, due []*rows.DueRow) {
 	for k := range v.findKeys(due) {
-		d.Delete = append(d.Delete, k)
+		d.delete(k)
 	}
-	d.Delete = append(d.Delete, v.listKeys()...)
+	d.delete(v.listKeys()...)
 	for _, f := range v.state.open {
-		d.Delete = append(d.Delete, openKeys(v.record.GetId(), f)...)
+		d.delete(openKeys(v.record.GetId(), f)...)
 	}
 }
 

@@ -36,7 +36,9 @@ type state struct {
 
 	visits uint32 // that stand in it
 
-	closedBy map[string]*pb.Said // by openID, what closed what was open on the way here; not kept
+	closedBy map[string]*pb.Said      // by openID, what closed what was open on the way here; not kept
+	came     map[string][]openFinding // by tire, what comes with it in the next step; not kept
+	went     map[string][]openFinding // by tire that left in the last step, what was open of it; not kept
 }
 
 // openFinding is a finding that nothing has closed: what decides how long it stays
@@ -52,6 +54,7 @@ type openFinding struct {
 	positions          []string
 	comparison         pb.Comparison
 	candidate          bool     // all that it was judged by only may apply
+	protects           bool     // nobody's word closes it
 	outcomes           []string // what became of it so far, by their ids
 	until              *pb.CalendarDate
 	rule               string   // that it was judged by
@@ -66,7 +69,7 @@ type openFinding struct {
 func (s state) after(root string, v *visit, arrivals map[string]*pb.Tire) state {
 	next := state{
 		tires:  mount(s.tires, v.vehicle, v.inspection, tiresOf(s.tires, root, v.inspection.GetWheels()), arrivals),
-		lastID: v.inspection.GetId(), lastSeen: v.entry.time, counted: v.counted, off: s.off.seen(v), roots: s.roots, recorded: s.recorded, visits: s.visits + 1, closedBy: map[string]*pb.Said{},
+		lastID: v.inspection.GetId(), lastSeen: v.entry.time, counted: v.counted, off: s.off.seen(v), roots: s.roots, recorded: s.recorded, visits: s.visits + 1, closedBy: map[string]*pb.Said{}, went: map[string][]openFinding{},
 	}
 	maps.Copy(next.closedBy, s.closedBy)
 	if nanos(v.rootTime) > nanos(next.roots) {
@@ -75,7 +78,7 @@ func (s state) after(root string, v *visit, arrivals map[string]*pb.Tire) state 
 	later := laterVisit(v, s.tires, next.tires)
 	again := map[string]openFinding{}
 	var staying []openFinding
-	for _, f := range next.follow(s) {
+	for _, f := range next.follow(s, nowhere) {
 		f.visits++
 		at := later
 		if f.ofTire() {
@@ -106,7 +109,7 @@ func (s state) after(root string, v *visit, arrivals map[string]*pb.Tire) state 
 // clone is the state, to be changed.
 func (s state) clone() state {
 	s.tires, s.open = slices.Clone(s.tires), slices.Clone(s.open)
-	s.closedBy = maps.Clone(s.closedBy)
+	s.closedBy, s.came, s.went = maps.Clone(s.closedBy), nil, map[string][]openFinding{}
 	if s.closedBy == nil {
 		s.closedBy = map[string]*pb.Said{}
 	}
@@ -143,7 +146,7 @@ func opened(f *pb.Finding, root string, v *visit, before openFinding) openFindin
 	out := openFinding{
 		openID: openID(root, f), sinceID: v.inspection.GetId(), sinceTime: v.entry.time, visits: 1,
 		visitID: v.inspection.GetId(), findingID: f.GetId(), code: f.GetCode(), urgency: f.GetUrgency(),
-		positions: f.GetPositions(), comparison: f.GetComparison(), candidate: candidate(f), rule: ruleOf(f),
+		positions: f.GetPositions(), comparison: f.GetComparison(), candidate: candidate(f), protects: protects(f), rule: ruleOf(f),
 	}
 	if before.openID != "" {
 		out.openID, out.sinceID, out.sinceTime, out.visits = before.openID, before.sinceID, before.sinceTime, before.visits
@@ -234,7 +237,14 @@ func (s state) name(v *visit, next state) {
 	ids := map[string]string{}
 	for _, f := range s.open {
 		if next.closedBy[f.openID] != nil {
-			ids[f.findingID] = f.openID
+			ids[f.nowID()] = f.openID
+		}
+	}
+	for _, open := range s.came {
+		for _, f := range open {
+			if next.closedBy[f.openID] != nil {
+				ids[f.nowID()] = f.openID
+			}
 		}
 	}
 	for _, f := range next.open {

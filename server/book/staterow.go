@@ -35,7 +35,7 @@ func (f openFinding) row(texts *rows.Strings) *rows.OpenFinding {
 		SinceInspectionId: texts.Number(f.sinceID), SinceTime: f.sinceTime, VisitsOpen: f.visits,
 		Code: texts.Number(f.code), Urgency: f.urgency, Positions: texts.Numbers(f.positions), Comparison: f.comparison, Candidate: f.candidate,
 		Outcomes: texts.Numbers(f.outcomes), UntilDate: f.until,
-		Rule: texts.Number(f.rule), LaterId: texts.Number(f.laterID), Also: texts.Numbers(f.also),
+		Rule: texts.Number(f.rule), LaterId: texts.Number(f.laterID), Also: texts.Numbers(f.also), Protects: f.protects,
 	}
 }
 
@@ -45,7 +45,7 @@ func openFindingOf(f *rows.OpenFinding, texts *rows.Strings) openFinding {
 		sinceID: texts.Text(f.GetSinceInspectionId()), sinceTime: f.GetSinceTime(), visits: f.GetVisitsOpen(),
 		code: texts.Text(f.GetCode()), urgency: f.GetUrgency(), positions: texts.TextsOf(f.GetPositions()), comparison: f.GetComparison(), candidate: f.GetCandidate(),
 		outcomes: texts.TextsOf(f.GetOutcomes()), until: f.GetUntilDate(),
-		rule: texts.Text(f.GetRule()), laterID: texts.Text(f.GetLaterId()), also: texts.TextsOf(f.GetAlso()),
+		rule: texts.Text(f.GetRule()), laterID: texts.Text(f.GetLaterId()), also: texts.TextsOf(f.GetAlso()), protects: f.GetProtects() || f.GetUrgency() == pb.Urgency_URGENCY_BEFORE_DRIVING,
 	}
 }
 
@@ -83,7 +83,7 @@ func (d *drafting) statesAfter(vehicle string, steps []step) {
 		case i < keptStates && s.visits%keptEach == 0:
 			d.put(afterKey(id), d.whole(vehicle, s))
 		case !step.isNew:
-			d.Delete = append(d.Delete, afterKey(id))
+			d.delete(afterKey(id))
 		}
 	}
 }

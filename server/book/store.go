@@ -3,6 +3,8 @@ package book
 import (
 	"context"
 	"fmt"
+	"maps"
+	"slices"
 
 	"google.golang.org/protobuf/proto"
 
@@ -90,18 +92,43 @@ func (v view) record(k history.Key, m proto.Message) (entry, error) {
 	return entry{version, r.GetRecordedTime()}, proto.Unmarshal(r.GetMessage(), m)
 }
 
-// drafting builds a draft and remembers the first error of encoding.
+// drafting builds a draft and remembers the first error of encoding. Of what is written to
+// one row the last counts.
 type drafting struct {
-	history.Draft
-	err error
+	Feed    []byte
+	expects []history.Expectation
+	known   map[history.Key]bool         // that are expected
+	writes  map[history.Key]*history.Put // nil: deleted
+	err     error
 }
 
+// expect demands a version; of what was read twice in one snapshot, once.
 func (d *drafting) expect(k history.Key, version history.Number) {
-	d.Expect = append(d.Expect, history.Expectation{Key: k, Version: version})
+	if d.known[k] {
+		return
+	}
+	if d.known == nil {
+		d.known = map[history.Key]bool{}
+	}
+	d.known[k] = true
+	d.expects = append(d.expects, history.Expectation{Key: k, Version: version})
 }
 
 func (d *drafting) put(k history.Key, row proto.Message) {
-	d.Put = append(d.Put, history.Put{Key: k, Value: d.must(encode(row))})
+	d.write(k, &history.Put{Key: k, Value: d.must(encode(row))})
+}
+
+func (d *drafting) delete(keys ...history.Key) {
+	for _, k := range keys {
+		d.write(k, nil)
+	}
+}
+
+func (d *drafting) write(k history.Key, as *history.Put) {
+	if d.writes == nil {
+		d.writes = map[history.Key]*history.Put{}
+	}
+	d.writes[k] = as
 }
 
 // record puts a record that callers sent.
@@ -122,4 +149,14 @@ func (d *drafting) must(data []byte, err error) []byte {
 	return data
 }
 
-func (d *drafting) done() (*history.Draft, error) { return &d.Draft, d.err }
+func (d *drafting) done() (*history.Draft, error) {
+	out := &history.Draft{Expect: d.expects, Feed: d.Feed}
+	for _, k := range slices.Sorted(maps.Keys(d.writes)) {
+		if put := d.writes[k]; put != nil {
+			out.Put = append(out.Put, *put)
+		} else {
+			out.Delete = append(out.Delete, k)
+		}
+	}
+	return out, d.err
+}

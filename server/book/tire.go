@@ -271,11 +271,12 @@ func (d *drafting) lived(v *visit, was, now *pb.Inspection) {
 	noted := map[history.Key]bool{}
 	for _, w := range now.GetWheels() {
 		noted[k(w)] = true
-		d.put(k(w), &rows.TireEvent{What: &rows.TireEvent_Inspection{}})
+		told := slices.Contains(named(v.inspection), w.GetTireId()) || isSeenFirst(v.root, w)
+		d.put(k(w), &rows.TireEvent{What: &rows.TireEvent_Inspection{}, Told: told})
 	}
 	for _, w := range was.GetWheels() {
 		if !noted[k(w)] {
-			d.Delete = append(d.Delete, k(w))
+			d.delete(k(w))
 		}
 	}
 }

@@ -175,7 +175,7 @@ func (v view) vehicleDraft(now, next vehicle) (*history.Draft, error) {
 	case next.person != nil:
 		d.record(personKey(id), next.person, next.entry)
 	case now.person != nil:
-		d.Delete = append(d.Delete, personKey(id))
+		d.delete(personKey(id))
 	}
 	due, err := v.dues(id)
 	if err != nil {

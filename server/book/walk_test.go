@@ -22,8 +22,8 @@ import (
 var kindsWalked = map[string]booktest.Kind{
 	"tread.worn-to-bars": {OfTire: true, Again: booktest.Depth},
 	"inflation.low":      {OfTire: true, Again: booktest.Pressure},
-	"damage.bulge":       {OfTire: true, Grave: true, Again: booktest.Whole},
-	"fastener.loose":     {Grave: true, Again: booktest.Fasteners},
+	"damage.bulge":       {OfTire: true, Again: booktest.Whole},
+	"fastener.loose":     {Again: booktest.Fasteners},
 }
 
 var wheelsWalked = []string{"1L", "1R", "2L", "2R"}
@@ -35,15 +35,15 @@ type walk struct {
 	fail  func(string)
 	model *booktest.Shop
 
-	cars     []*pb.Vehicle
-	all      []*pb.Vehicle // those too that were found to be another
-	visits   []*pb.Inspection
-	bare     map[string]bool // visits that may be corrected
-	newest   map[string]time.Time
-	outcomes []*pb.Outcome
-	moves    []*pb.TireMoves
-	movedOf  map[string]*pb.Vehicle
-	finds    map[string][]booktest.Found
+	cars      []*pb.Vehicle
+	all       []*pb.Vehicle // those too that were found to be another
+	visits    []*pb.Inspection
+	corrected map[string]bool
+	newest    map[string]time.Time
+	outcomes  []*pb.Outcome
+	moves     []*pb.TireMoves
+	movedOf   map[string]*pb.Vehicle
+	finds     map[string][]booktest.Found
 
 	tires, names names // the model's names and the book's
 
@@ -75,7 +75,7 @@ func (n *names) pair(model, book string) bool {
 
 func newWalk(d *desk, draw func(int) int, fail func(string)) *walk {
 	w := &walk{
-		desk: d, draw: draw, fail: fail, model: booktest.New(kindsWalked), bare: map[string]bool{}, newest: map[string]time.Time{},
+		desk: d, draw: draw, fail: fail, model: booktest.New(kindsWalked), corrected: map[string]bool{}, newest: map[string]time.Time{},
 		movedOf: map[string]*pb.Vehicle{}, finds: map[string][]booktest.Found{}, replaced: map[string][]string{}, added: map[string]map[string]bool{},
 	}
 	for range 3 {
@@ -127,13 +127,11 @@ func (w *walk) visit(late bool, corrects *pb.Inspection) {
 	in.Wheels = nil
 	m := booktest.Visit{ID: in.GetId(), Vehicle: of.GetId()}
 	named := map[string]bool{}
-	arrives := false
 	for _, at := range wheelsWalked {
 		if w.draw(3) == 0 {
 			continue
 		}
-		r, model := w.wheel(at, late || corrects != nil, named)
-		arrives = arrives || r.GetTireId() != "" && !w.on(of, r.GetTireId())
+		r, model := w.wheel(at, named)
 		in.Wheels, m.Wheels = append(in.Wheels, r), append(m.Wheels, model)
 	}
 	if len(in.GetWheels()) == 0 {
@@ -159,9 +157,8 @@ func (w *walk) visit(late bool, corrects *pb.Inspection) {
 	w.log = append(w.log, fmt.Sprintf("visit %+v", m))
 	w.model.RecordVisit(m)
 	w.visits = append(w.visits, in)
-	w.bare[in.GetId()] = !arrives
 	if corrects != nil {
-		w.bare[corrects.GetId()] = false
+		w.corrected[corrects.GetId()] = true
 	}
 }
 
@@ -178,9 +175,8 @@ func (w *walk) peek() time.Time {
 	return w.clock
 }
 
-// wheel is a wheel of a visit. A visit of old times names no tire that is elsewhere now:
-// the model has one past for all vehicles, the book one for each.
-func (w *walk) wheel(at string, past bool, named map[string]bool) (*pb.WheelReport, booktest.Wheel) {
+// wheel is a wheel of a visit, which may name any tire.
+func (w *walk) wheel(at string, named map[string]bool) (*pb.WheelReport, booktest.Wheel) {
 	r, m := wheel(at), booktest.Wheel{At: at}
 	for i, do := range []option{depth, pressure, look(pb.LookedAt_LOOKED_AT_FASTENERS), whole} {
 		if w.draw(2) == 0 {
@@ -192,11 +188,11 @@ func (w *walk) wheel(at string, past bool, named map[string]bool) (*pb.WheelRepo
 		pressure(r)
 		m.Looks = booktest.Pressure
 	}
-	if w.draw(4) != 0 || past {
+	if w.draw(4) != 0 {
 		return r, m
 	}
 	id := newID()
-	if known := w.somewhere(); len(known) > 0 && w.draw(3) != 0 {
+	if known := w.tires.all; len(known) > 0 && w.draw(3) != 0 {
 		id = oneOf(w, known)
 	}
 	if named[id] {
@@ -211,17 +207,6 @@ func (w *walk) wheel(at string, past bool, named map[string]bool) (*pb.WheelRepo
 	return r, m
 }
 
-// somewhere are the tires of which it is known where they are. Of one whose place another has
-// taken nobody said where it went: turning up elsewhere, it is in two places of the past.
-func (w *walk) somewhere() (ids []string) {
-	for _, id := range w.tires.all {
-		if t, err := w.GetTire(context.Background(), shop, id); err == nil && t.GetTire().GetPlace() != nil {
-			ids = append(ids, id)
-		}
-	}
-	return ids
-}
-
 // told tells the judge what to find, at wheels that are reported.
 func (w *walk) told(in *pb.Inspection, m *booktest.Visit) {
 	var all []*pb.Finding
@@ -233,9 +218,9 @@ func (w *walk) told(in *pb.Inspection, m *booktest.Visit) {
 			continue
 		}
 		seen[code+at] = true
-		f := booktest.Found{Code: code, At: at, Note: w.draw(5) == 0}
+		f := booktest.Found{Code: code, At: at, Note: w.draw(5) == 0, Grave: w.draw(2) == 0}
 		out := &pb.Finding{Id: finding.ID([]layout.Position{layout.MustParse(at)}, code, ""), Code: code, Urgency: pb.Urgency_URGENCY_THIS_VISIT, Positions: []string{at}}
-		if kindsWalked[code].Grave {
+		if f.Grave {
 			out = grave(out)
 		}
 		if f.Note {
@@ -250,7 +235,7 @@ func (w *walk) told(in *pb.Inspection, m *booktest.Visit) {
 func (w *walk) correct() {
 	var may []*pb.Inspection
 	for _, v := range w.visits {
-		if w.bare[v.GetId()] {
+		if !w.corrected[v.GetId()] {
 			may = append(may, v)
 		}
 	}
@@ -325,7 +310,7 @@ func (w *walk) merge() {
 }
 
 func (w *walk) move() {
-	known := w.somewhere()
+	known := w.tires.all
 	m, event := booktest.Moves{}, moved()
 	taken, named := map[string]bool{}, map[string]bool{}
 	for range 1 + w.draw(4) {
@@ -395,5 +380,3 @@ func (w *walk) restart() {
 func (w *walk) car(id string) *pb.Vehicle {
 	return w.all[slices.IndexFunc(w.all, func(c *pb.Vehicle) bool { return c.GetId() == id })]
 }
-
-func (w *walk) on(v *pb.Vehicle, tire string) bool { return among(w.vehicle(v).GetTires(), tire) }

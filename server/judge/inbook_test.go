@@ -75,7 +75,10 @@ func parted(m *mechanic) (found, left *pb.Inspection) {
 	found.WorkDone = nil
 	found.AxleWeights = slices.DeleteFunc(found.AxleWeights, func(w *pb.AxleWeight) bool { return w.GetPhase() == asLeft })
 	left.AxleWeights = slices.DeleteFunc(left.AxleWeights, func(w *pb.AxleWeight) bool { return w.GetPhase() != asLeft })
-	left.Spare, left.Changeover = nil, nil
+	left.Changeover = nil
+	if s := left.GetSpare(); s != nil { // it is on the road until the road tire is back
+		left.Spare = &pb.SpareReport{InServicePosition: s.GetInServicePosition()}
+	}
 	if c := found.GetConditions(); c != nil {
 		c.LampAsLeft, c.SensorsAsLeft = 0, 0
 	}
@@ -94,7 +97,7 @@ func parted(m *mechanic) (found, left *pb.Inspection) {
 	}
 	for _, w := range left.GetWheels() {
 		phased(w, true)
-		w.Sidewall, w.HighLowPairs, w.Valve, w.WheelKind, w.Rim, w.DrivenLow, w.Taped = nil, nil, nil, 0, "", nil, nil
+		w.Sidewall, w.HighLowPairs, w.Valve, w.WheelKind, w.Rim, w.DrivenLow = nil, nil, nil, 0, "", nil // what was taped is not taped again, and is told
 	}
 	return found, left
 }

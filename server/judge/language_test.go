@@ -21,7 +21,7 @@ var metricReader = &pb.ReaderUnits{
 }
 
 // titles of laws and standards stay in their language.
-var titles = regexp.MustCompile(`Road Vehicles \(Construction and Use\) Regulations|California Vehicle Code|Automotive Engineering(: Powertrain, Chassis System and Vehicle Body)?|OUTSIDE`)
+var titles = regexp.MustCompile(`Road Vehicles \(Construction and Use\) Regulations|California Vehicle Code|Automotive Engineering(: Powertrain, Chassis System and Vehicle Body)?|S\.I\. \d+ of \d+|OUTSIDE`)
 
 // english are words that no Spanish text has.
 var english = regexp.MustCompile(`(?i)(^|[^\pL])(the|and|of|with|not|tires?|wheels?|axle|rear|groove|reported|practice|years?|read)($|[^\pL])`)

@@ -646,10 +646,10 @@ func (m *mechanic) tell(question string) {
 	switch question {
 	case "ask.country":
 		use.DrivenIn = []*pb.Jurisdiction{{Country: "US", State: "OH"}}
-	case "ask.state":
+	case "ask.state", "ask.province":
 		for _, j := range use.GetDrivenIn() {
-			if j.GetCountry() == "US" && j.GetState() == "" {
-				j.State = "OH"
+			if in := map[string]string{"US": "OH", "CA": "ON", "AU": "WA"}; j.GetState() == "" {
+				j.State = in[j.GetCountry()]
 			}
 		}
 	case "ask.business-across-state-lines":

@@ -6,6 +6,7 @@ import (
 	"maps"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -350,6 +351,10 @@ func allSentences(t *testing.T) map[string][]string {
 	return files
 }
 
+// severalDoNot are verbs of one after the names of several wheels.
+var severalDoNot = regexp.MustCompile(`(^|[\t:.;] ?)(?i:the)( (left|right|front|rear|inner|outer|on|axle|\d+))+(, the( (left|right|front|rear|inner|outer|on|axle|\d+))+)* and the( (left|right|front|rear|inner|outer|on|axle|\d+))+ (has|is|was|holds|measures|loses|shows|carries|stays|needs)\b|` +
+	`(^|[\t:.;] ?)(?i:la) rueda [^:.;]* y la rueda( (delantera|trasera|izquierda|derecha|interior|exterior|del|eje|\d+))+ (tiene|está|es|era|lleva|mide|pierde|muestra|queda|necesita)\b`)
+
 // TestSentences fails when the program says anything else than it said. Where a
 // text is meant to change, -update writes the files, and their change is read. Whatever
 // is said, nothing that a text needs is missing.
@@ -360,6 +365,9 @@ func TestSentences(t *testing.T) {
 		for _, l := range lines {
 			if strings.ContainsAny(l, "{}") {
 				t.Errorf("%s: a value is missing: %s", name, l)
+			}
+			if severalDoNot.MatchString(l) {
+				t.Errorf("%s: several wheels, and a verb of one: %s", name, l)
 			}
 		}
 		if *update {

@@ -16,7 +16,6 @@ import (
 // Kind is what the model knows of a finding by its code.
 type Kind struct {
 	OfTire bool // it goes with the tire; else it stays with the place
-	Grave  bool // before driving
 	Again  Look // what judges it again
 }
 
@@ -35,6 +34,7 @@ const (
 type Found struct {
 	Code, At string
 	Note     bool // it asks for nothing
+	Grave    bool // before driving
 }
 
 func (f Found) id() string { return f.Code + "@" + f.At }
@@ -82,6 +82,7 @@ type Open struct {
 	FoundAt  string // and where
 	Since    string // the visit that first found it
 	Visits   int
+	Grave    bool // as found last
 	Outcomes []string
 	Until    string
 
@@ -166,7 +167,16 @@ func (s *Shop) RecordVisit(in Visit) {
 // RecordOutcome keeps an outcome.
 func (s *Shop) RecordOutcome(o Outcome) {
 	of := s.visits[o.Visit]
-	s.records = append(s.records, record{counted: o.Recorded, root: o.Recorded, recorded: o.Recorded, outcome: &outcome{o, of.Vehicle, of.told[o.Of.id()]}})
+	out := &outcome{o, of.Vehicle, of.told[o.Of.id()]}
+	now := s.worldAt(nil)
+	if out.of(now.vehicle(s.of(of.Vehicle)).Open) < 0 { // it may have gone with its tire
+		for id, v := range now.on {
+			if out.of(v.Open) >= 0 {
+				out.vehicle = id
+			}
+		}
+	}
+	s.records = append(s.records, record{counted: o.Recorded, root: o.Recorded, recorded: o.Recorded, outcome: out})
 }
 
 // Merge keeps that two vehicles are one, whose record is that of both.
@@ -191,7 +201,7 @@ func (s *Shop) RecordMoves(m Moves) {
 }
 
 // Vehicles gives what the record makes of each vehicle.
-func (s *Shop) Vehicles() map[string]*Vehicle { return s.worldAt(nil) }
+func (s *Shop) Vehicles() map[string]*Vehicle { return s.worldAt(nil).on }
 
 // Visits are the visits of a vehicle, the newest first, those that were corrected too.
 func (s *Shop) Visits(vehicle string) (ids []string) {
@@ -211,19 +221,22 @@ func (s *Shop) inOrder() []record {
 	return all
 }
 
-// world is every vehicle by its id.
-type world map[string]*Vehicle
+// world is every vehicle by its id, and what is open of tires that are on none.
+type world struct {
+	on  map[string]*Vehicle
+	off map[string][]Open
+}
 
 func (w world) vehicle(id string) *Vehicle {
-	if w[id] == nil {
-		w[id] = &Vehicle{Tires: map[string]string{}}
+	if w.on[id] == nil {
+		w.on[id] = &Vehicle{Tires: map[string]string{}}
 	}
-	return w[id]
+	return w.on[id]
 }
 
 // worldAt goes through the record up to a visit, nil: to its end.
 func (s *Shop) worldAt(to *visit) world {
-	w := world{}
+	w := world{map[string]*Vehicle{}, map[string][]Open{}}
 	for _, r := range s.inOrder() {
 		switch {
 		case r.visit != nil && !r.visit.replaced:
@@ -239,7 +252,7 @@ func (s *Shop) worldAt(to *visit) world {
 			break
 		}
 	}
-	for _, v := range w {
+	for _, v := range w.on {
 		slices.SortFunc(v.Open, func(a, b Open) int { return cmp.Compare(a.Name, b.Name) })
 	}
 	return w
@@ -247,7 +260,7 @@ func (s *Shop) worldAt(to *visit) world {
 
 // take takes a tire from where it is.
 func (w world) take(tire string) {
-	for _, v := range w {
+	for _, v := range w.on {
 		maps.DeleteFunc(v.Tires, func(_, t string) bool { return t == tire })
 	}
 }
@@ -268,6 +281,9 @@ func (s *Shop) visited(w world, in *visit) {
 			mounted[r.At] = on
 		default:
 			mounted[r.At] = in.root.ID + " " + r.At
+			for named[mounted[r.At]] || slices.Contains(slices.Collect(maps.Values(before)), mounted[r.At]) {
+				mounted[r.At] += " other"
+			}
 		}
 	}
 	for _, tire := range mounted {
@@ -312,7 +328,7 @@ func (s *Shop) judged(v *Vehicle, in *visit, before map[string]string) {
 		if told := in.told[f.id()]; told != "" {
 			o.names[told] = true
 		}
-		o.Code, o.At, o.Visit, o.FoundAt, o.found = f.Code, f.At, in.ID, f.At, f.id()
+		o.Code, o.At, o.Visit, o.FoundAt, o.Grave, o.found = f.Code, f.At, in.ID, f.At, f.Grave, f.id()
 		if s.kinds[f.Code].OfTire {
 			o.tire = v.Tires[f.At]
 		}
@@ -326,7 +342,7 @@ func (s *Shop) closes(in *visit, o Open, before, after map[string]string) bool {
 	switch {
 	case k.OfTire && o.tire == "" && before[o.At] == "" && after[o.At] != "":
 		return true // it was of a tire that nobody knew
-	case k.OfTire && k.Grave:
+	case k.OfTire && o.Grave:
 		return false
 	}
 	for _, r := range in.Wheels {
@@ -337,24 +353,42 @@ func (s *Shop) closes(in *visit, o Open, before, after map[string]string) bool {
 	return false
 }
 
-// follow puts what is of a tire where the tire is now; off its vehicle it is open no more.
+// follow puts what is of a tire where the tire is now, on whatever vehicle; off any it is
+// with the tire until that is on one again.
 func (s *Shop) follow(w world) {
-	for _, v := range w {
-		at := map[string]string{}
-		for place, tire := range v.Tires {
-			at[tire] = place
+	type place struct{ vehicle, at string }
+	where := map[string]place{}
+	for id, v := range w.on {
+		for at, tire := range v.Tires {
+			where[tire] = place{id, at}
 		}
+	}
+	going := w.off
+	for id, v := range w.on {
 		var stays []Open
 		for _, o := range v.Open {
-			if o.tire != "" {
-				if at[o.tire] == "" {
-					continue
-				}
-				o.At = at[o.tire]
+			switch now, is := where[o.tire]; {
+			case o.tire == "":
+				stays = append(stays, o)
+			case is && now.vehicle == id:
+				o.At = now.at
+				stays = append(stays, o)
+			default:
+				going[o.tire] = append(going[o.tire], o)
 			}
-			stays = append(stays, o)
 		}
 		v.Open = stays
+	}
+	for tire, open := range maps.Clone(going) {
+		now, is := where[tire]
+		if !is {
+			continue
+		}
+		delete(going, tire)
+		for _, o := range open {
+			o.At = now.at
+			w.on[now.vehicle].Open = append(w.on[now.vehicle].Open, o)
+		}
 	}
 }
 
@@ -407,7 +441,7 @@ func (s *Shop) decided(v *Vehicle, o *outcome) {
 	if i < 0 {
 		return
 	}
-	if o.Withdrawn || o.Done && !s.kinds[o.Of.Code].Grave {
+	if !o.Of.Note && (o.Withdrawn || o.Done && !v.Open[i].Grave) {
 		v.Open = slices.Delete(slices.Clone(v.Open), i, i+1)
 		return
 	}

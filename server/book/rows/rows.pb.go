@@ -892,7 +892,9 @@ type OpenFinding struct {
 	// Of a tire that has moved since: the id by which a later visit finds it.
 	LaterId uint32 `protobuf:"varint,15,opt,name=later_id,json=laterId,proto3" json:"later_id,omitempty"`
 	// What else it was called by visits that found it.
-	Also          []uint32 `protobuf:"varint,16,rep,packed,name=also,proto3" json:"also,omitempty"`
+	Also []uint32 `protobuf:"varint,16,rep,packed,name=also,proto3" json:"also,omitempty"`
+	// True where nobody's word closes it.
+	Protects      bool `protobuf:"varint,17,opt,name=protects,proto3" json:"protects,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -1039,6 +1041,13 @@ func (x *OpenFinding) GetAlso() []uint32 {
 	return nil
 }
 
+func (x *OpenFinding) GetProtects() bool {
+	if x != nil {
+		return x.Protects
+	}
+	return false
+}
+
 // Outcome is what became of a finding, without what identifies a person.
 type Outcome struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -1050,9 +1059,9 @@ type Outcome struct {
 	RecordedBy string `protobuf:"bytes,3,opt,name=recorded_by,json=recordedBy,proto3" json:"recorded_by,omitempty"`
 	// The vehicle of the finding.
 	VehicleId string `protobuf:"bytes,4,opt,name=vehicle_id,json=vehicleId,proto3" json:"vehicle_id,omitempty"`
-	// What the finding was called at the visit that the outcome names.
+	// What the finding was called at the visit that the outcome names. Empty: it asked for nothing.
 	OpenId string `protobuf:"bytes,5,opt,name=open_id,json=openId,proto3" json:"open_id,omitempty"`
-	// What it closes the finding by. Empty: it stays open.
+	// What it closes the finding by, where that may be closed by a word. Empty: it stays open.
 	ClosedBy      string `protobuf:"bytes,6,opt,name=closed_by,json=closedBy,proto3" json:"closed_by,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
@@ -1143,7 +1152,7 @@ type Event struct {
 	//	*Event_Departed
 	//	*Event_Event
 	What isEvent_What `protobuf_oneof:"what"`
-	// The vehicle on which a tire was found that departed.
+	// The vehicle that a departed tire went to. Empty: off any.
 	DepartedTo    string `protobuf:"bytes,6,opt,name=departed_to,json=departedTo,proto3" json:"departed_to,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
@@ -1258,7 +1267,7 @@ type Event_Tire struct {
 }
 
 type Event_Departed struct {
-	// A tire that another vehicle's visit found there: its id.
+	// A tire that a record of another vehicle says was there from then on: its id.
 	Departed string `protobuf:"bytes,4,opt,name=departed,proto3,oneof"`
 }
 
@@ -1416,7 +1425,11 @@ type TireEvent struct {
 	//	*TireEvent_Inspection
 	//	*TireEvent_Moves
 	//	*TireEvent_Repair
-	What          isTireEvent_What `protobuf_oneof:"what"`
+	What isTireEvent_What `protobuf_oneof:"what"`
+	// Of moves, the vehicle that the tire was on afterwards. Empty: on none.
+	VehicleId string `protobuf:"bytes,5,opt,name=vehicle_id,json=vehicleId,proto3" json:"vehicle_id,omitempty"`
+	// True where it was told by its id to be there, not only seen where it was.
+	Told          bool `protobuf:"varint,6,opt,name=told,proto3" json:"told,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -1485,6 +1498,20 @@ func (x *TireEvent) GetRepair() string {
 	return ""
 }
 
+func (x *TireEvent) GetVehicleId() string {
+	if x != nil {
+		return x.VehicleId
+	}
+	return ""
+}
+
+func (x *TireEvent) GetTold() bool {
+	if x != nil {
+		return x.Told
+	}
+	return false
+}
+
 type isTireEvent_What interface {
 	isTireEvent_What()
 }
@@ -1510,6 +1537,62 @@ func (*TireEvent_Moves) isTireEvent_What() {}
 
 func (*TireEvent_Repair) isTireEvent_What() {}
 
+// TireOpen is what was open of a tire when it left a vehicle. In the row that orders what
+// happened to the open of a tire there is nothing.
+type TireOpen struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// Texts that the message names by their place here.
+	Strings []string `protobuf:"bytes,1,rep,name=strings,proto3" json:"strings,omitempty"`
+	// What was open.
+	Open          []*OpenFinding `protobuf:"bytes,2,rep,name=open,proto3" json:"open,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *TireOpen) Reset() {
+	*x = TireOpen{}
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[16]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *TireOpen) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*TireOpen) ProtoMessage() {}
+
+func (x *TireOpen) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[16]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use TireOpen.ProtoReflect.Descriptor instead.
+func (*TireOpen) Descriptor() ([]byte, []int) {
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{16}
+}
+
+func (x *TireOpen) GetStrings() []string {
+	if x != nil {
+		return x.Strings
+	}
+	return nil
+}
+
+func (x *TireOpen) GetOpen() []*OpenFinding {
+	if x != nil {
+		return x.Open
+	}
+	return nil
+}
+
 // Erasure says that what identifies a customer was erased.
 type Erasure struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -1525,7 +1608,7 @@ type Erasure struct {
 
 func (x *Erasure) Reset() {
 	*x = Erasure{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[16]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[17]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1537,7 +1620,7 @@ func (x *Erasure) String() string {
 func (*Erasure) ProtoMessage() {}
 
 func (x *Erasure) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[16]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[17]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1550,7 +1633,7 @@ func (x *Erasure) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Erasure.ProtoReflect.Descriptor instead.
 func (*Erasure) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{16}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{17}
 }
 
 func (x *Erasure) GetRequest() []byte {
@@ -1590,7 +1673,7 @@ type OpenRow struct {
 
 func (x *OpenRow) Reset() {
 	*x = OpenRow{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[17]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[18]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1602,7 +1685,7 @@ func (x *OpenRow) String() string {
 func (*OpenRow) ProtoMessage() {}
 
 func (x *OpenRow) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[17]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[18]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1615,7 +1698,7 @@ func (x *OpenRow) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use OpenRow.ProtoReflect.Descriptor instead.
 func (*OpenRow) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{17}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{18}
 }
 
 func (x *OpenRow) GetStrings() []string {
@@ -1666,7 +1749,7 @@ type VehicleRow struct {
 
 func (x *VehicleRow) Reset() {
 	*x = VehicleRow{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[18]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[19]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1678,7 +1761,7 @@ func (x *VehicleRow) String() string {
 func (*VehicleRow) ProtoMessage() {}
 
 func (x *VehicleRow) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[18]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[19]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1691,7 +1774,7 @@ func (x *VehicleRow) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use VehicleRow.ProtoReflect.Descriptor instead.
 func (*VehicleRow) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{18}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{19}
 }
 
 func (x *VehicleRow) GetStrings() []string {
@@ -1768,7 +1851,7 @@ type DueRows struct {
 
 func (x *DueRows) Reset() {
 	*x = DueRows{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[19]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[20]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1780,7 +1863,7 @@ func (x *DueRows) String() string {
 func (*DueRows) ProtoMessage() {}
 
 func (x *DueRows) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[19]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[20]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1793,7 +1876,7 @@ func (x *DueRows) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use DueRows.ProtoReflect.Descriptor instead.
 func (*DueRows) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{19}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{20}
 }
 
 func (x *DueRows) GetRows() []*DueRow {
@@ -1828,7 +1911,7 @@ type DueRow struct {
 
 func (x *DueRow) Reset() {
 	*x = DueRow{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[20]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[21]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1840,7 +1923,7 @@ func (x *DueRow) String() string {
 func (*DueRow) ProtoMessage() {}
 
 func (x *DueRow) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[20]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[21]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1853,7 +1936,7 @@ func (x *DueRow) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use DueRow.ProtoReflect.Descriptor instead.
 func (*DueRow) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{20}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{21}
 }
 
 func (x *DueRow) GetVehicleId() string {
@@ -1949,7 +2032,7 @@ type Change struct {
 
 func (x *Change) Reset() {
 	*x = Change{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[21]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[22]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1961,7 +2044,7 @@ func (x *Change) String() string {
 func (*Change) ProtoMessage() {}
 
 func (x *Change) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[21]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[22]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1974,7 +2057,7 @@ func (x *Change) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Change.ProtoReflect.Descriptor instead.
 func (*Change) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{21}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{22}
 }
 
 func (x *Change) GetRecordedTime() *timestamppb.Timestamp {
@@ -2209,7 +2292,7 @@ type VisitChange struct {
 
 func (x *VisitChange) Reset() {
 	*x = VisitChange{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[22]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[23]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2221,7 +2304,7 @@ func (x *VisitChange) String() string {
 func (*VisitChange) ProtoMessage() {}
 
 func (x *VisitChange) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[22]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[23]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2234,7 +2317,7 @@ func (x *VisitChange) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use VisitChange.ProtoReflect.Descriptor instead.
 func (*VisitChange) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{22}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{23}
 }
 
 func (x *VisitChange) GetInspectionId() uint32 {
@@ -2287,7 +2370,7 @@ type ClosedFinding struct {
 
 func (x *ClosedFinding) Reset() {
 	*x = ClosedFinding{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[23]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[24]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2299,7 +2382,7 @@ func (x *ClosedFinding) String() string {
 func (*ClosedFinding) ProtoMessage() {}
 
 func (x *ClosedFinding) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[23]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[24]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2312,7 +2395,7 @@ func (x *ClosedFinding) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use ClosedFinding.ProtoReflect.Descriptor instead.
 func (*ClosedFinding) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{23}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{24}
 }
 
 func (x *ClosedFinding) GetOpenId() uint32 {
@@ -2369,7 +2452,7 @@ type Assessment struct {
 
 func (x *Assessment) Reset() {
 	*x = Assessment{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[24]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[25]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2381,7 +2464,7 @@ func (x *Assessment) String() string {
 func (*Assessment) ProtoMessage() {}
 
 func (x *Assessment) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[24]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[25]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2394,7 +2477,7 @@ func (x *Assessment) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Assessment.ProtoReflect.Descriptor instead.
 func (*Assessment) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{24}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{25}
 }
 
 func (x *Assessment) GetHeadline() *Headline {
@@ -2510,7 +2593,7 @@ type Headline struct {
 
 func (x *Headline) Reset() {
 	*x = Headline{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[25]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[26]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2522,7 +2605,7 @@ func (x *Headline) String() string {
 func (*Headline) ProtoMessage() {}
 
 func (x *Headline) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[25]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[26]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2535,7 +2618,7 @@ func (x *Headline) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Headline.ProtoReflect.Descriptor instead.
 func (*Headline) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{25}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{26}
 }
 
 func (x *Headline) GetHold() v1.Hold {
@@ -2641,7 +2724,7 @@ type Totals struct {
 
 func (x *Totals) Reset() {
 	*x = Totals{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[26]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[27]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2653,7 +2736,7 @@ func (x *Totals) String() string {
 func (*Totals) ProtoMessage() {}
 
 func (x *Totals) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[26]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[27]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2666,7 +2749,7 @@ func (x *Totals) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Totals.ProtoReflect.Descriptor instead.
 func (*Totals) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{26}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{27}
 }
 
 func (x *Totals) GetBeforeDriving() int32 {
@@ -2772,7 +2855,7 @@ type Basis struct {
 
 func (x *Basis) Reset() {
 	*x = Basis{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[27]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[28]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2784,7 +2867,7 @@ func (x *Basis) String() string {
 func (*Basis) ProtoMessage() {}
 
 func (x *Basis) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[27]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[28]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2797,7 +2880,7 @@ func (x *Basis) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Basis.ProtoReflect.Descriptor instead.
 func (*Basis) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{27}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{28}
 }
 
 func (x *Basis) GetEngine() uint32 {
@@ -2848,7 +2931,7 @@ type Said struct {
 
 func (x *Said) Reset() {
 	*x = Said{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[28]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[29]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2860,7 +2943,7 @@ func (x *Said) String() string {
 func (*Said) ProtoMessage() {}
 
 func (x *Said) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[28]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[29]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2873,7 +2956,7 @@ func (x *Said) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Said.ProtoReflect.Descriptor instead.
 func (*Said) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{28}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{29}
 }
 
 func (x *Said) GetCode() uint32 {
@@ -2911,7 +2994,7 @@ type Argument struct {
 
 func (x *Argument) Reset() {
 	*x = Argument{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[29]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[30]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2923,7 +3006,7 @@ func (x *Argument) String() string {
 func (*Argument) ProtoMessage() {}
 
 func (x *Argument) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[29]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[30]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2936,7 +3019,7 @@ func (x *Argument) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Argument.ProtoReflect.Descriptor instead.
 func (*Argument) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{29}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{30}
 }
 
 func (x *Argument) GetName() uint32 {
@@ -3058,7 +3141,7 @@ type Rule struct {
 
 func (x *Rule) Reset() {
 	*x = Rule{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[30]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[31]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3070,7 +3153,7 @@ func (x *Rule) String() string {
 func (*Rule) ProtoMessage() {}
 
 func (x *Rule) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[30]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[31]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3083,7 +3166,7 @@ func (x *Rule) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Rule.ProtoReflect.Descriptor instead.
 func (*Rule) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{30}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{31}
 }
 
 func (x *Rule) GetId() uint32 {
@@ -3145,7 +3228,7 @@ type Evidence struct {
 
 func (x *Evidence) Reset() {
 	*x = Evidence{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[31]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[32]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3157,7 +3240,7 @@ func (x *Evidence) String() string {
 func (*Evidence) ProtoMessage() {}
 
 func (x *Evidence) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[31]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[32]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3170,7 +3253,7 @@ func (x *Evidence) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Evidence.ProtoReflect.Descriptor instead.
 func (*Evidence) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{31}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{32}
 }
 
 func (x *Evidence) GetCode() uint32 {
@@ -3214,7 +3297,7 @@ type AsLeft struct {
 
 func (x *AsLeft) Reset() {
 	*x = AsLeft{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[32]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[33]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3226,7 +3309,7 @@ func (x *AsLeft) String() string {
 func (*AsLeft) ProtoMessage() {}
 
 func (x *AsLeft) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[32]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[33]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3239,7 +3322,7 @@ func (x *AsLeft) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use AsLeft.ProtoReflect.Descriptor instead.
 func (*AsLeft) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{32}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{33}
 }
 
 func (x *AsLeft) GetMeasured() *v1.Quantity {
@@ -3269,7 +3352,7 @@ type Subject struct {
 
 func (x *Subject) Reset() {
 	*x = Subject{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[33]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[34]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3281,7 +3364,7 @@ func (x *Subject) String() string {
 func (*Subject) ProtoMessage() {}
 
 func (x *Subject) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[33]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[34]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3294,7 +3377,7 @@ func (x *Subject) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Subject.ProtoReflect.Descriptor instead.
 func (*Subject) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{33}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{34}
 }
 
 func (x *Subject) GetKind() v1.SubjectKind {
@@ -3356,7 +3439,7 @@ type Finding struct {
 
 func (x *Finding) Reset() {
 	*x = Finding{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[34]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[35]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3368,7 +3451,7 @@ func (x *Finding) String() string {
 func (*Finding) ProtoMessage() {}
 
 func (x *Finding) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[34]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[35]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3381,7 +3464,7 @@ func (x *Finding) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Finding.ProtoReflect.Descriptor instead.
 func (*Finding) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{34}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{35}
 }
 
 func (x *Finding) GetId() uint32 {
@@ -3557,7 +3640,7 @@ type WorkItem struct {
 
 func (x *WorkItem) Reset() {
 	*x = WorkItem{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[35]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[36]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3569,7 +3652,7 @@ func (x *WorkItem) String() string {
 func (*WorkItem) ProtoMessage() {}
 
 func (x *WorkItem) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[35]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[36]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3582,7 +3665,7 @@ func (x *WorkItem) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use WorkItem.ProtoReflect.Descriptor instead.
 func (*WorkItem) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{35}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{36}
 }
 
 func (x *WorkItem) GetId() uint32 {
@@ -3733,7 +3816,7 @@ type PositionChange struct {
 
 func (x *PositionChange) Reset() {
 	*x = PositionChange{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[36]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[37]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3745,7 +3828,7 @@ func (x *PositionChange) String() string {
 func (*PositionChange) ProtoMessage() {}
 
 func (x *PositionChange) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[36]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[37]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3758,7 +3841,7 @@ func (x *PositionChange) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use PositionChange.ProtoReflect.Descriptor instead.
 func (*PositionChange) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{36}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{37}
 }
 
 func (x *PositionChange) GetFromPosition() uint32 {
@@ -3795,7 +3878,7 @@ type Question struct {
 
 func (x *Question) Reset() {
 	*x = Question{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[37]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[38]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3807,7 +3890,7 @@ func (x *Question) String() string {
 func (*Question) ProtoMessage() {}
 
 func (x *Question) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[37]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[38]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3820,7 +3903,7 @@ func (x *Question) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Question.ProtoReflect.Descriptor instead.
 func (*Question) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{37}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{38}
 }
 
 func (x *Question) GetCode() uint32 {
@@ -3852,7 +3935,7 @@ type NotLookedAt struct {
 
 func (x *NotLookedAt) Reset() {
 	*x = NotLookedAt{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[38]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[39]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3864,7 +3947,7 @@ func (x *NotLookedAt) String() string {
 func (*NotLookedAt) ProtoMessage() {}
 
 func (x *NotLookedAt) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[38]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[39]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3877,7 +3960,7 @@ func (x *NotLookedAt) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use NotLookedAt.ProtoReflect.Descriptor instead.
 func (*NotLookedAt) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{38}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{39}
 }
 
 func (x *NotLookedAt) GetPositions() []uint32 {
@@ -3920,7 +4003,7 @@ type Checked struct {
 
 func (x *Checked) Reset() {
 	*x = Checked{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[39]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[40]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3932,7 +4015,7 @@ func (x *Checked) String() string {
 func (*Checked) ProtoMessage() {}
 
 func (x *Checked) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[39]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[40]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3945,7 +4028,7 @@ func (x *Checked) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Checked.ProtoReflect.Descriptor instead.
 func (*Checked) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{39}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{40}
 }
 
 func (x *Checked) GetCode() uint32 {
@@ -3998,7 +4081,7 @@ type NotJudged struct {
 
 func (x *NotJudged) Reset() {
 	*x = NotJudged{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[40]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[41]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -4010,7 +4093,7 @@ func (x *NotJudged) String() string {
 func (*NotJudged) ProtoMessage() {}
 
 func (x *NotJudged) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[40]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[41]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -4023,7 +4106,7 @@ func (x *NotJudged) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use NotJudged.ProtoReflect.Descriptor instead.
 func (*NotJudged) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{40}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{41}
 }
 
 func (x *NotJudged) GetCode() uint32 {
@@ -4062,7 +4145,7 @@ type MeanDepth struct {
 
 func (x *MeanDepth) Reset() {
 	*x = MeanDepth{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[41]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[42]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -4074,7 +4157,7 @@ func (x *MeanDepth) String() string {
 func (*MeanDepth) ProtoMessage() {}
 
 func (x *MeanDepth) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[41]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[42]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -4087,7 +4170,7 @@ func (x *MeanDepth) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use MeanDepth.ProtoReflect.Descriptor instead.
 func (*MeanDepth) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{41}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{42}
 }
 
 func (x *MeanDepth) GetPlace() *v1.Place {
@@ -4128,7 +4211,7 @@ type UsableTread struct {
 
 func (x *UsableTread) Reset() {
 	*x = UsableTread{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[42]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[43]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -4140,7 +4223,7 @@ func (x *UsableTread) String() string {
 func (*UsableTread) ProtoMessage() {}
 
 func (x *UsableTread) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[42]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[43]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -4153,7 +4236,7 @@ func (x *UsableTread) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use UsableTread.ProtoReflect.Descriptor instead.
 func (*UsableTread) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{42}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{43}
 }
 
 func (x *UsableTread) GetPercent() float64 {
@@ -4217,7 +4300,7 @@ type WheelSummary struct {
 
 func (x *WheelSummary) Reset() {
 	*x = WheelSummary{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[43]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[44]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -4229,7 +4312,7 @@ func (x *WheelSummary) String() string {
 func (*WheelSummary) ProtoMessage() {}
 
 func (x *WheelSummary) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[43]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[44]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -4242,7 +4325,7 @@ func (x *WheelSummary) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use WheelSummary.ProtoReflect.Descriptor instead.
 func (*WheelSummary) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{43}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{44}
 }
 
 func (x *WheelSummary) GetPosition() uint32 {
@@ -4350,7 +4433,7 @@ type RepairAnswer struct {
 
 func (x *RepairAnswer) Reset() {
 	*x = RepairAnswer{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[44]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[45]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -4362,7 +4445,7 @@ func (x *RepairAnswer) String() string {
 func (*RepairAnswer) ProtoMessage() {}
 
 func (x *RepairAnswer) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[44]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[45]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -4375,7 +4458,7 @@ func (x *RepairAnswer) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use RepairAnswer.ProtoReflect.Descriptor instead.
 func (*RepairAnswer) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{44}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{45}
 }
 
 func (x *RepairAnswer) GetPosition() uint32 {
@@ -4504,7 +4587,7 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\boff_time\x18\x03 \x01(\v2\x1a.google.protobuf.TimestampR\aoffTime\x12\x1d\n" +
 	"\n" +
 	"torqued_by\x18\x04 \x01(\rR\ttorquedBy\x12=\n" +
-	"\ftorqued_time\x18\x05 \x01(\v2\x1a.google.protobuf.TimestampR\vtorquedTime\"\xcb\x04\n" +
+	"\ftorqued_time\x18\x05 \x01(\v2\x1a.google.protobuf.TimestampR\vtorquedTime\"\xe7\x04\n" +
 	"\vOpenFinding\x12\x17\n" +
 	"\aopen_id\x18\x01 \x01(\rR\x06openId\x12#\n" +
 	"\rinspection_id\x18\x02 \x01(\rR\finspectionId\x12\x1d\n" +
@@ -4528,7 +4611,8 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"until_date\x18\r \x01(\v2\x1a.gaugebook.v1.CalendarDateR\tuntilDate\x12\x12\n" +
 	"\x04rule\x18\x0e \x01(\rR\x04rule\x12\x19\n" +
 	"\blater_id\x18\x0f \x01(\rR\alaterId\x12\x12\n" +
-	"\x04also\x18\x10 \x03(\rR\x04also\"\xda\x01\n" +
+	"\x04also\x18\x10 \x03(\rR\x04also\x12\x1a\n" +
+	"\bprotects\x18\x11 \x01(\bR\bprotects\"\xda\x01\n" +
 	"\aOutcome\x12\x18\n" +
 	"\aoutcome\x18\x01 \x01(\fR\aoutcome\x12?\n" +
 	"\rrecorded_time\x18\x02 \x01(\v2\x1a.google.protobuf.TimestampR\frecordedTime\x12\x1f\n" +
@@ -4555,14 +4639,20 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\x05tires\x18\x04 \x03(\fR\x05tires\x12\x1a\n" +
 	"\brotation\x18\x05 \x01(\fR\brotation\">\n" +
 	"\aRepairs\x123\n" +
-	"\arepairs\x18\x01 \x03(\v2\x19.gaugebook.book.v1.RecordR\arepairs\"m\n" +
+	"\arepairs\x18\x01 \x03(\v2\x19.gaugebook.book.v1.RecordR\arepairs\"\xa0\x01\n" +
 	"\tTireEvent\x12 \n" +
 	"\n" +
 	"inspection\x18\x01 \x01(\tH\x00R\n" +
 	"inspection\x12\x16\n" +
 	"\x05moves\x18\x02 \x01(\tH\x00R\x05moves\x12\x18\n" +
-	"\x06repair\x18\x03 \x01(\tH\x00R\x06repairB\x06\n" +
-	"\x04whatJ\x04\b\x04\x10\x05\"~\n" +
+	"\x06repair\x18\x03 \x01(\tH\x00R\x06repair\x12\x1d\n" +
+	"\n" +
+	"vehicle_id\x18\x05 \x01(\tR\tvehicleId\x12\x12\n" +
+	"\x04told\x18\x06 \x01(\bR\x04toldB\x06\n" +
+	"\x04whatJ\x04\b\x04\x10\x05\"X\n" +
+	"\bTireOpen\x12\x18\n" +
+	"\astrings\x18\x01 \x03(\tR\astrings\x122\n" +
+	"\x04open\x18\x02 \x03(\v2\x1e.gaugebook.book.v1.OpenFindingR\x04open\"~\n" +
 	"\aErasure\x12\x18\n" +
 	"\arequest\x18\x01 \x01(\fR\arequest\x12?\n" +
 	"\rrecorded_time\x18\x02 \x01(\v2\x1a.google.protobuf.TimestampR\frecordedTime\x12\x18\n" +
@@ -4824,7 +4914,7 @@ func file_gaugebook_book_v1_rows_proto_rawDescGZIP() []byte {
 	return file_gaugebook_book_v1_rows_proto_rawDescData
 }
 
-var file_gaugebook_book_v1_rows_proto_msgTypes = make([]protoimpl.MessageInfo, 45)
+var file_gaugebook_book_v1_rows_proto_msgTypes = make([]protoimpl.MessageInfo, 46)
 var file_gaugebook_book_v1_rows_proto_goTypes = []any{
 	(*Record)(nil),                // 0: gaugebook.book.v1.Record
 	(*Tires)(nil),                 // 1: gaugebook.book.v1.Tires
@@ -4842,186 +4932,188 @@ var file_gaugebook_book_v1_rows_proto_goTypes = []any{
 	(*Moves)(nil),                 // 13: gaugebook.book.v1.Moves
 	(*Repairs)(nil),               // 14: gaugebook.book.v1.Repairs
 	(*TireEvent)(nil),             // 15: gaugebook.book.v1.TireEvent
-	(*Erasure)(nil),               // 16: gaugebook.book.v1.Erasure
-	(*OpenRow)(nil),               // 17: gaugebook.book.v1.OpenRow
-	(*VehicleRow)(nil),            // 18: gaugebook.book.v1.VehicleRow
-	(*DueRows)(nil),               // 19: gaugebook.book.v1.DueRows
-	(*DueRow)(nil),                // 20: gaugebook.book.v1.DueRow
-	(*Change)(nil),                // 21: gaugebook.book.v1.Change
-	(*VisitChange)(nil),           // 22: gaugebook.book.v1.VisitChange
-	(*ClosedFinding)(nil),         // 23: gaugebook.book.v1.ClosedFinding
-	(*Assessment)(nil),            // 24: gaugebook.book.v1.Assessment
-	(*Headline)(nil),              // 25: gaugebook.book.v1.Headline
-	(*Totals)(nil),                // 26: gaugebook.book.v1.Totals
-	(*Basis)(nil),                 // 27: gaugebook.book.v1.Basis
-	(*Said)(nil),                  // 28: gaugebook.book.v1.Said
-	(*Argument)(nil),              // 29: gaugebook.book.v1.Argument
-	(*Rule)(nil),                  // 30: gaugebook.book.v1.Rule
-	(*Evidence)(nil),              // 31: gaugebook.book.v1.Evidence
-	(*AsLeft)(nil),                // 32: gaugebook.book.v1.AsLeft
-	(*Subject)(nil),               // 33: gaugebook.book.v1.Subject
-	(*Finding)(nil),               // 34: gaugebook.book.v1.Finding
-	(*WorkItem)(nil),              // 35: gaugebook.book.v1.WorkItem
-	(*PositionChange)(nil),        // 36: gaugebook.book.v1.PositionChange
-	(*Question)(nil),              // 37: gaugebook.book.v1.Question
-	(*NotLookedAt)(nil),           // 38: gaugebook.book.v1.NotLookedAt
-	(*Checked)(nil),               // 39: gaugebook.book.v1.Checked
-	(*NotJudged)(nil),             // 40: gaugebook.book.v1.NotJudged
-	(*MeanDepth)(nil),             // 41: gaugebook.book.v1.MeanDepth
-	(*UsableTread)(nil),           // 42: gaugebook.book.v1.UsableTread
-	(*WheelSummary)(nil),          // 43: gaugebook.book.v1.WheelSummary
-	(*RepairAnswer)(nil),          // 44: gaugebook.book.v1.RepairAnswer
-	(*timestamppb.Timestamp)(nil), // 45: google.protobuf.Timestamp
-	(v1.Urgency)(0),               // 46: gaugebook.v1.Urgency
-	(v1.Comparison)(0),            // 47: gaugebook.v1.Comparison
-	(*v1.CalendarDate)(nil),       // 48: gaugebook.v1.CalendarDate
-	(v1.Hold)(0),                  // 49: gaugebook.v1.Hold
-	(*v1.Jurisdiction)(nil),       // 50: gaugebook.v1.Jurisdiction
-	(*v1.Quantity)(nil),           // 51: gaugebook.v1.Quantity
-	(*v1.Place)(nil),              // 52: gaugebook.v1.Place
-	(v1.Authority)(0),             // 53: gaugebook.v1.Authority
-	(v1.SourceReading)(0),         // 54: gaugebook.v1.SourceReading
-	(v1.Binds)(0),                 // 55: gaugebook.v1.Binds
-	(v1.SubjectKind)(0),           // 56: gaugebook.v1.SubjectKind
-	(v1.WorkStep)(0),              // 57: gaugebook.v1.WorkStep
-	(*v1.Distance)(nil),           // 58: gaugebook.v1.Distance
-	(v1.LookedAt)(0),              // 59: gaugebook.v1.LookedAt
-	(v1.NotLookedReason)(0),       // 60: gaugebook.v1.NotLookedReason
-	(*v1.Depth)(nil),              // 61: gaugebook.v1.Depth
-	(*v1.Pressure)(nil),           // 62: gaugebook.v1.Pressure
-	(v1.Repairability)(0),         // 63: gaugebook.v1.Repairability
-	(v1.RepairMethod)(0),          // 64: gaugebook.v1.RepairMethod
+	(*TireOpen)(nil),              // 16: gaugebook.book.v1.TireOpen
+	(*Erasure)(nil),               // 17: gaugebook.book.v1.Erasure
+	(*OpenRow)(nil),               // 18: gaugebook.book.v1.OpenRow
+	(*VehicleRow)(nil),            // 19: gaugebook.book.v1.VehicleRow
+	(*DueRows)(nil),               // 20: gaugebook.book.v1.DueRows
+	(*DueRow)(nil),                // 21: gaugebook.book.v1.DueRow
+	(*Change)(nil),                // 22: gaugebook.book.v1.Change
+	(*VisitChange)(nil),           // 23: gaugebook.book.v1.VisitChange
+	(*ClosedFinding)(nil),         // 24: gaugebook.book.v1.ClosedFinding
+	(*Assessment)(nil),            // 25: gaugebook.book.v1.Assessment
+	(*Headline)(nil),              // 26: gaugebook.book.v1.Headline
+	(*Totals)(nil),                // 27: gaugebook.book.v1.Totals
+	(*Basis)(nil),                 // 28: gaugebook.book.v1.Basis
+	(*Said)(nil),                  // 29: gaugebook.book.v1.Said
+	(*Argument)(nil),              // 30: gaugebook.book.v1.Argument
+	(*Rule)(nil),                  // 31: gaugebook.book.v1.Rule
+	(*Evidence)(nil),              // 32: gaugebook.book.v1.Evidence
+	(*AsLeft)(nil),                // 33: gaugebook.book.v1.AsLeft
+	(*Subject)(nil),               // 34: gaugebook.book.v1.Subject
+	(*Finding)(nil),               // 35: gaugebook.book.v1.Finding
+	(*WorkItem)(nil),              // 36: gaugebook.book.v1.WorkItem
+	(*PositionChange)(nil),        // 37: gaugebook.book.v1.PositionChange
+	(*Question)(nil),              // 38: gaugebook.book.v1.Question
+	(*NotLookedAt)(nil),           // 39: gaugebook.book.v1.NotLookedAt
+	(*Checked)(nil),               // 40: gaugebook.book.v1.Checked
+	(*NotJudged)(nil),             // 41: gaugebook.book.v1.NotJudged
+	(*MeanDepth)(nil),             // 42: gaugebook.book.v1.MeanDepth
+	(*UsableTread)(nil),           // 43: gaugebook.book.v1.UsableTread
+	(*WheelSummary)(nil),          // 44: gaugebook.book.v1.WheelSummary
+	(*RepairAnswer)(nil),          // 45: gaugebook.book.v1.RepairAnswer
+	(*timestamppb.Timestamp)(nil), // 46: google.protobuf.Timestamp
+	(v1.Urgency)(0),               // 47: gaugebook.v1.Urgency
+	(v1.Comparison)(0),            // 48: gaugebook.v1.Comparison
+	(*v1.CalendarDate)(nil),       // 49: gaugebook.v1.CalendarDate
+	(v1.Hold)(0),                  // 50: gaugebook.v1.Hold
+	(*v1.Jurisdiction)(nil),       // 51: gaugebook.v1.Jurisdiction
+	(*v1.Quantity)(nil),           // 52: gaugebook.v1.Quantity
+	(*v1.Place)(nil),              // 53: gaugebook.v1.Place
+	(v1.Authority)(0),             // 54: gaugebook.v1.Authority
+	(v1.SourceReading)(0),         // 55: gaugebook.v1.SourceReading
+	(v1.Binds)(0),                 // 56: gaugebook.v1.Binds
+	(v1.SubjectKind)(0),           // 57: gaugebook.v1.SubjectKind
+	(v1.WorkStep)(0),              // 58: gaugebook.v1.WorkStep
+	(*v1.Distance)(nil),           // 59: gaugebook.v1.Distance
+	(v1.LookedAt)(0),              // 60: gaugebook.v1.LookedAt
+	(v1.NotLookedReason)(0),       // 61: gaugebook.v1.NotLookedReason
+	(*v1.Depth)(nil),              // 62: gaugebook.v1.Depth
+	(*v1.Pressure)(nil),           // 63: gaugebook.v1.Pressure
+	(v1.Repairability)(0),         // 64: gaugebook.v1.Repairability
+	(v1.RepairMethod)(0),          // 65: gaugebook.v1.RepairMethod
 }
 var file_gaugebook_book_v1_rows_proto_depIdxs = []int32{
-	45,  // 0: gaugebook.book.v1.Record.recorded_time:type_name -> google.protobuf.Timestamp
-	45,  // 1: gaugebook.book.v1.Visit.recorded_time:type_name -> google.protobuf.Timestamp
-	24,  // 2: gaugebook.book.v1.Visit.assessment:type_name -> gaugebook.book.v1.Assessment
-	45,  // 3: gaugebook.book.v1.Visit.counted_time:type_name -> google.protobuf.Timestamp
-	45,  // 4: gaugebook.book.v1.Visit.root_time:type_name -> google.protobuf.Timestamp
+	46,  // 0: gaugebook.book.v1.Record.recorded_time:type_name -> google.protobuf.Timestamp
+	46,  // 1: gaugebook.book.v1.Visit.recorded_time:type_name -> google.protobuf.Timestamp
+	25,  // 2: gaugebook.book.v1.Visit.assessment:type_name -> gaugebook.book.v1.Assessment
+	46,  // 3: gaugebook.book.v1.Visit.counted_time:type_name -> google.protobuf.Timestamp
+	46,  // 4: gaugebook.book.v1.Visit.root_time:type_name -> google.protobuf.Timestamp
 	4,   // 5: gaugebook.book.v1.Visit.put_right:type_name -> gaugebook.book.v1.PutRight
-	28,  // 6: gaugebook.book.v1.PutRight.by:type_name -> gaugebook.book.v1.Said
+	29,  // 6: gaugebook.book.v1.PutRight.by:type_name -> gaugebook.book.v1.Said
 	4,   // 7: gaugebook.book.v1.PutRights.put_right:type_name -> gaugebook.book.v1.PutRight
-	45,  // 8: gaugebook.book.v1.VisitCover.recorded_time:type_name -> google.protobuf.Timestamp
-	25,  // 9: gaugebook.book.v1.VisitCover.headline:type_name -> gaugebook.book.v1.Headline
-	45,  // 10: gaugebook.book.v1.VisitCover.root_time:type_name -> google.protobuf.Timestamp
+	46,  // 8: gaugebook.book.v1.VisitCover.recorded_time:type_name -> google.protobuf.Timestamp
+	26,  // 9: gaugebook.book.v1.VisitCover.headline:type_name -> gaugebook.book.v1.Headline
+	46,  // 10: gaugebook.book.v1.VisitCover.root_time:type_name -> google.protobuf.Timestamp
 	8,   // 11: gaugebook.book.v1.Vehicle.state:type_name -> gaugebook.book.v1.VehicleState
-	45,  // 12: gaugebook.book.v1.Vehicle.roots_time:type_name -> google.protobuf.Timestamp
-	45,  // 13: gaugebook.book.v1.Vehicle.recorded_time:type_name -> google.protobuf.Timestamp
-	45,  // 14: gaugebook.book.v1.Vehicle.counted_time:type_name -> google.protobuf.Timestamp
-	25,  // 15: gaugebook.book.v1.VehicleState.headline:type_name -> gaugebook.book.v1.Headline
+	46,  // 12: gaugebook.book.v1.Vehicle.roots_time:type_name -> google.protobuf.Timestamp
+	46,  // 13: gaugebook.book.v1.Vehicle.recorded_time:type_name -> google.protobuf.Timestamp
+	46,  // 14: gaugebook.book.v1.Vehicle.counted_time:type_name -> google.protobuf.Timestamp
+	26,  // 15: gaugebook.book.v1.VehicleState.headline:type_name -> gaugebook.book.v1.Headline
 	10,  // 16: gaugebook.book.v1.VehicleState.open:type_name -> gaugebook.book.v1.OpenFinding
-	45,  // 17: gaugebook.book.v1.VehicleState.last_seen_time:type_name -> google.protobuf.Timestamp
+	46,  // 17: gaugebook.book.v1.VehicleState.last_seen_time:type_name -> google.protobuf.Timestamp
 	9,   // 18: gaugebook.book.v1.VehicleState.wheels_off:type_name -> gaugebook.book.v1.WheelOff
-	45,  // 19: gaugebook.book.v1.WheelOff.off_time:type_name -> google.protobuf.Timestamp
-	45,  // 20: gaugebook.book.v1.WheelOff.torqued_time:type_name -> google.protobuf.Timestamp
-	45,  // 21: gaugebook.book.v1.OpenFinding.since_time:type_name -> google.protobuf.Timestamp
-	46,  // 22: gaugebook.book.v1.OpenFinding.urgency:type_name -> gaugebook.v1.Urgency
-	47,  // 23: gaugebook.book.v1.OpenFinding.comparison:type_name -> gaugebook.v1.Comparison
-	48,  // 24: gaugebook.book.v1.OpenFinding.until_date:type_name -> gaugebook.v1.CalendarDate
-	45,  // 25: gaugebook.book.v1.Outcome.recorded_time:type_name -> google.protobuf.Timestamp
-	45,  // 26: gaugebook.book.v1.Moves.recorded_time:type_name -> google.protobuf.Timestamp
+	46,  // 19: gaugebook.book.v1.WheelOff.off_time:type_name -> google.protobuf.Timestamp
+	46,  // 20: gaugebook.book.v1.WheelOff.torqued_time:type_name -> google.protobuf.Timestamp
+	46,  // 21: gaugebook.book.v1.OpenFinding.since_time:type_name -> google.protobuf.Timestamp
+	47,  // 22: gaugebook.book.v1.OpenFinding.urgency:type_name -> gaugebook.v1.Urgency
+	48,  // 23: gaugebook.book.v1.OpenFinding.comparison:type_name -> gaugebook.v1.Comparison
+	49,  // 24: gaugebook.book.v1.OpenFinding.until_date:type_name -> gaugebook.v1.CalendarDate
+	46,  // 25: gaugebook.book.v1.Outcome.recorded_time:type_name -> google.protobuf.Timestamp
+	46,  // 26: gaugebook.book.v1.Moves.recorded_time:type_name -> google.protobuf.Timestamp
 	0,   // 27: gaugebook.book.v1.Repairs.repairs:type_name -> gaugebook.book.v1.Record
-	45,  // 28: gaugebook.book.v1.Erasure.recorded_time:type_name -> google.protobuf.Timestamp
-	10,  // 29: gaugebook.book.v1.OpenRow.open:type_name -> gaugebook.book.v1.OpenFinding
-	25,  // 30: gaugebook.book.v1.VehicleRow.headline:type_name -> gaugebook.book.v1.Headline
-	45,  // 31: gaugebook.book.v1.VehicleRow.last_seen_time:type_name -> google.protobuf.Timestamp
-	48,  // 32: gaugebook.book.v1.VehicleRow.next_due_date:type_name -> gaugebook.v1.CalendarDate
-	20,  // 33: gaugebook.book.v1.DueRows.rows:type_name -> gaugebook.book.v1.DueRow
-	48,  // 34: gaugebook.book.v1.DueRow.expected_date:type_name -> gaugebook.v1.CalendarDate
-	48,  // 35: gaugebook.book.v1.DueRow.earliest_date:type_name -> gaugebook.v1.CalendarDate
-	48,  // 36: gaugebook.book.v1.DueRow.latest_date:type_name -> gaugebook.v1.CalendarDate
-	45,  // 37: gaugebook.book.v1.Change.recorded_time:type_name -> google.protobuf.Timestamp
-	22,  // 38: gaugebook.book.v1.Change.inspection:type_name -> gaugebook.book.v1.VisitChange
-	8,   // 39: gaugebook.book.v1.Change.vehicles:type_name -> gaugebook.book.v1.VehicleState
-	23,  // 40: gaugebook.book.v1.Change.closed:type_name -> gaugebook.book.v1.ClosedFinding
-	23,  // 41: gaugebook.book.v1.VisitChange.closed:type_name -> gaugebook.book.v1.ClosedFinding
-	28,  // 42: gaugebook.book.v1.ClosedFinding.closed_by:type_name -> gaugebook.book.v1.Said
-	25,  // 43: gaugebook.book.v1.Assessment.headline:type_name -> gaugebook.book.v1.Headline
-	26,  // 44: gaugebook.book.v1.Assessment.totals:type_name -> gaugebook.book.v1.Totals
-	34,  // 45: gaugebook.book.v1.Assessment.findings:type_name -> gaugebook.book.v1.Finding
-	35,  // 46: gaugebook.book.v1.Assessment.work:type_name -> gaugebook.book.v1.WorkItem
-	28,  // 47: gaugebook.book.v1.Assessment.cautions:type_name -> gaugebook.book.v1.Said
-	37,  // 48: gaugebook.book.v1.Assessment.questions:type_name -> gaugebook.book.v1.Question
-	44,  // 49: gaugebook.book.v1.Assessment.repairs:type_name -> gaugebook.book.v1.RepairAnswer
-	43,  // 50: gaugebook.book.v1.Assessment.wheels:type_name -> gaugebook.book.v1.WheelSummary
-	38,  // 51: gaugebook.book.v1.Assessment.not_looked_at:type_name -> gaugebook.book.v1.NotLookedAt
-	39,  // 52: gaugebook.book.v1.Assessment.nothing_found:type_name -> gaugebook.book.v1.Checked
-	40,  // 53: gaugebook.book.v1.Assessment.not_judged:type_name -> gaugebook.book.v1.NotJudged
-	27,  // 54: gaugebook.book.v1.Assessment.basis:type_name -> gaugebook.book.v1.Basis
-	49,  // 55: gaugebook.book.v1.Headline.hold:type_name -> gaugebook.v1.Hold
-	46,  // 56: gaugebook.book.v1.Headline.urgency:type_name -> gaugebook.v1.Urgency
-	48,  // 57: gaugebook.book.v1.Headline.as_of:type_name -> gaugebook.v1.CalendarDate
-	28,  // 58: gaugebook.book.v1.Headline.facts:type_name -> gaugebook.book.v1.Said
-	28,  // 59: gaugebook.book.v1.Headline.unknown:type_name -> gaugebook.book.v1.Said
-	28,  // 60: gaugebook.book.v1.Headline.first:type_name -> gaugebook.book.v1.Said
-	28,  // 61: gaugebook.book.v1.Headline.ask:type_name -> gaugebook.book.v1.Said
-	28,  // 62: gaugebook.book.v1.Headline.quote:type_name -> gaugebook.book.v1.Said
-	28,  // 63: gaugebook.book.v1.Headline.back:type_name -> gaugebook.book.v1.Said
-	48,  // 64: gaugebook.book.v1.Basis.as_of:type_name -> gaugebook.v1.CalendarDate
-	50,  // 65: gaugebook.book.v1.Basis.place_of_shop:type_name -> gaugebook.v1.Jurisdiction
-	29,  // 66: gaugebook.book.v1.Said.values:type_name -> gaugebook.book.v1.Argument
-	51,  // 67: gaugebook.book.v1.Argument.quantity:type_name -> gaugebook.v1.Quantity
-	52,  // 68: gaugebook.book.v1.Argument.place:type_name -> gaugebook.v1.Place
-	53,  // 69: gaugebook.book.v1.Rule.authority:type_name -> gaugebook.v1.Authority
-	28,  // 70: gaugebook.book.v1.Rule.citation:type_name -> gaugebook.book.v1.Said
-	54,  // 71: gaugebook.book.v1.Rule.how_known:type_name -> gaugebook.v1.SourceReading
-	55,  // 72: gaugebook.book.v1.Rule.binds:type_name -> gaugebook.v1.Binds
-	51,  // 73: gaugebook.book.v1.Evidence.amount:type_name -> gaugebook.v1.Quantity
-	51,  // 74: gaugebook.book.v1.Evidence.uncertainty:type_name -> gaugebook.v1.Quantity
-	51,  // 75: gaugebook.book.v1.AsLeft.measured:type_name -> gaugebook.v1.Quantity
-	28,  // 76: gaugebook.book.v1.AsLeft.put_right:type_name -> gaugebook.book.v1.Said
-	56,  // 77: gaugebook.book.v1.Subject.kind:type_name -> gaugebook.v1.SubjectKind
-	46,  // 78: gaugebook.book.v1.Finding.urgency:type_name -> gaugebook.v1.Urgency
-	28,  // 79: gaugebook.book.v1.Finding.to_settle:type_name -> gaugebook.book.v1.Said
-	32,  // 80: gaugebook.book.v1.Finding.as_left:type_name -> gaugebook.book.v1.AsLeft
-	33,  // 81: gaugebook.book.v1.Finding.subject:type_name -> gaugebook.book.v1.Subject
-	47,  // 82: gaugebook.book.v1.Finding.comparison:type_name -> gaugebook.v1.Comparison
-	51,  // 83: gaugebook.book.v1.Finding.measured:type_name -> gaugebook.v1.Quantity
-	51,  // 84: gaugebook.book.v1.Finding.limit:type_name -> gaugebook.v1.Quantity
-	51,  // 85: gaugebook.book.v1.Finding.margin:type_name -> gaugebook.v1.Quantity
-	51,  // 86: gaugebook.book.v1.Finding.uncertainty:type_name -> gaugebook.v1.Quantity
-	30,  // 87: gaugebook.book.v1.Finding.rules:type_name -> gaugebook.book.v1.Rule
-	31,  // 88: gaugebook.book.v1.Finding.evidence:type_name -> gaugebook.book.v1.Evidence
-	52,  // 89: gaugebook.book.v1.Finding.place:type_name -> gaugebook.v1.Place
-	46,  // 90: gaugebook.book.v1.WorkItem.urgency:type_name -> gaugebook.v1.Urgency
-	57,  // 91: gaugebook.book.v1.WorkItem.step:type_name -> gaugebook.v1.WorkStep
-	28,  // 92: gaugebook.book.v1.WorkItem.condition:type_name -> gaugebook.book.v1.Said
-	51,  // 93: gaugebook.book.v1.WorkItem.target:type_name -> gaugebook.v1.Quantity
-	58,  // 94: gaugebook.book.v1.WorkItem.due_from_distance:type_name -> gaugebook.v1.Distance
-	58,  // 95: gaugebook.book.v1.WorkItem.due_by_distance:type_name -> gaugebook.v1.Distance
-	48,  // 96: gaugebook.book.v1.WorkItem.due_by_date:type_name -> gaugebook.v1.CalendarDate
-	28,  // 97: gaugebook.book.v1.WorkItem.to_settle:type_name -> gaugebook.book.v1.Said
-	36,  // 98: gaugebook.book.v1.WorkItem.changes:type_name -> gaugebook.book.v1.PositionChange
-	56,  // 99: gaugebook.book.v1.WorkItem.subject:type_name -> gaugebook.v1.SubjectKind
-	59,  // 100: gaugebook.book.v1.NotLookedAt.what:type_name -> gaugebook.v1.LookedAt
-	60,  // 101: gaugebook.book.v1.NotLookedAt.reason:type_name -> gaugebook.v1.NotLookedReason
-	51,  // 102: gaugebook.book.v1.Checked.measured:type_name -> gaugebook.v1.Quantity
-	51,  // 103: gaugebook.book.v1.Checked.limit:type_name -> gaugebook.v1.Quantity
-	30,  // 104: gaugebook.book.v1.Checked.rule:type_name -> gaugebook.book.v1.Rule
-	52,  // 105: gaugebook.book.v1.MeanDepth.place:type_name -> gaugebook.v1.Place
-	61,  // 106: gaugebook.book.v1.MeanDepth.depth:type_name -> gaugebook.v1.Depth
-	61,  // 107: gaugebook.book.v1.MeanDepth.uncertainty:type_name -> gaugebook.v1.Depth
-	61,  // 108: gaugebook.book.v1.UsableTread.depth_when_new:type_name -> gaugebook.v1.Depth
-	61,  // 109: gaugebook.book.v1.UsableTread.limit:type_name -> gaugebook.v1.Depth
-	61,  // 110: gaugebook.book.v1.WheelSummary.governing_depth:type_name -> gaugebook.v1.Depth
-	52,  // 111: gaugebook.book.v1.WheelSummary.governing_place:type_name -> gaugebook.v1.Place
-	41,  // 112: gaugebook.book.v1.WheelSummary.mean_depths:type_name -> gaugebook.book.v1.MeanDepth
-	42,  // 113: gaugebook.book.v1.WheelSummary.usable_tread:type_name -> gaugebook.book.v1.UsableTread
-	62,  // 114: gaugebook.book.v1.WheelSummary.found:type_name -> gaugebook.v1.Pressure
-	62,  // 115: gaugebook.book.v1.WheelSummary.cold_equivalent:type_name -> gaugebook.v1.Pressure
-	62,  // 116: gaugebook.book.v1.WheelSummary.cold_low:type_name -> gaugebook.v1.Pressure
-	62,  // 117: gaugebook.book.v1.WheelSummary.cold_high:type_name -> gaugebook.v1.Pressure
-	62,  // 118: gaugebook.book.v1.WheelSummary.label_cold:type_name -> gaugebook.v1.Pressure
-	28,  // 119: gaugebook.book.v1.WheelSummary.coverage:type_name -> gaugebook.book.v1.Said
-	63,  // 120: gaugebook.book.v1.RepairAnswer.repairability:type_name -> gaugebook.v1.Repairability
-	64,  // 121: gaugebook.book.v1.RepairAnswer.method:type_name -> gaugebook.v1.RepairMethod
-	28,  // 122: gaugebook.book.v1.RepairAnswer.look_for:type_name -> gaugebook.book.v1.Said
-	28,  // 123: gaugebook.book.v1.RepairAnswer.missing:type_name -> gaugebook.book.v1.Said
-	124, // [124:124] is the sub-list for method output_type
-	124, // [124:124] is the sub-list for method input_type
-	124, // [124:124] is the sub-list for extension type_name
-	124, // [124:124] is the sub-list for extension extendee
-	0,   // [0:124] is the sub-list for field type_name
+	10,  // 28: gaugebook.book.v1.TireOpen.open:type_name -> gaugebook.book.v1.OpenFinding
+	46,  // 29: gaugebook.book.v1.Erasure.recorded_time:type_name -> google.protobuf.Timestamp
+	10,  // 30: gaugebook.book.v1.OpenRow.open:type_name -> gaugebook.book.v1.OpenFinding
+	26,  // 31: gaugebook.book.v1.VehicleRow.headline:type_name -> gaugebook.book.v1.Headline
+	46,  // 32: gaugebook.book.v1.VehicleRow.last_seen_time:type_name -> google.protobuf.Timestamp
+	49,  // 33: gaugebook.book.v1.VehicleRow.next_due_date:type_name -> gaugebook.v1.CalendarDate
+	21,  // 34: gaugebook.book.v1.DueRows.rows:type_name -> gaugebook.book.v1.DueRow
+	49,  // 35: gaugebook.book.v1.DueRow.expected_date:type_name -> gaugebook.v1.CalendarDate
+	49,  // 36: gaugebook.book.v1.DueRow.earliest_date:type_name -> gaugebook.v1.CalendarDate
+	49,  // 37: gaugebook.book.v1.DueRow.latest_date:type_name -> gaugebook.v1.CalendarDate
+	46,  // 38: gaugebook.book.v1.Change.recorded_time:type_name -> google.protobuf.Timestamp
+	23,  // 39: gaugebook.book.v1.Change.inspection:type_name -> gaugebook.book.v1.VisitChange
+	8,   // 40: gaugebook.book.v1.Change.vehicles:type_name -> gaugebook.book.v1.VehicleState
+	24,  // 41: gaugebook.book.v1.Change.closed:type_name -> gaugebook.book.v1.ClosedFinding
+	24,  // 42: gaugebook.book.v1.VisitChange.closed:type_name -> gaugebook.book.v1.ClosedFinding
+	29,  // 43: gaugebook.book.v1.ClosedFinding.closed_by:type_name -> gaugebook.book.v1.Said
+	26,  // 44: gaugebook.book.v1.Assessment.headline:type_name -> gaugebook.book.v1.Headline
+	27,  // 45: gaugebook.book.v1.Assessment.totals:type_name -> gaugebook.book.v1.Totals
+	35,  // 46: gaugebook.book.v1.Assessment.findings:type_name -> gaugebook.book.v1.Finding
+	36,  // 47: gaugebook.book.v1.Assessment.work:type_name -> gaugebook.book.v1.WorkItem
+	29,  // 48: gaugebook.book.v1.Assessment.cautions:type_name -> gaugebook.book.v1.Said
+	38,  // 49: gaugebook.book.v1.Assessment.questions:type_name -> gaugebook.book.v1.Question
+	45,  // 50: gaugebook.book.v1.Assessment.repairs:type_name -> gaugebook.book.v1.RepairAnswer
+	44,  // 51: gaugebook.book.v1.Assessment.wheels:type_name -> gaugebook.book.v1.WheelSummary
+	39,  // 52: gaugebook.book.v1.Assessment.not_looked_at:type_name -> gaugebook.book.v1.NotLookedAt
+	40,  // 53: gaugebook.book.v1.Assessment.nothing_found:type_name -> gaugebook.book.v1.Checked
+	41,  // 54: gaugebook.book.v1.Assessment.not_judged:type_name -> gaugebook.book.v1.NotJudged
+	28,  // 55: gaugebook.book.v1.Assessment.basis:type_name -> gaugebook.book.v1.Basis
+	50,  // 56: gaugebook.book.v1.Headline.hold:type_name -> gaugebook.v1.Hold
+	47,  // 57: gaugebook.book.v1.Headline.urgency:type_name -> gaugebook.v1.Urgency
+	49,  // 58: gaugebook.book.v1.Headline.as_of:type_name -> gaugebook.v1.CalendarDate
+	29,  // 59: gaugebook.book.v1.Headline.facts:type_name -> gaugebook.book.v1.Said
+	29,  // 60: gaugebook.book.v1.Headline.unknown:type_name -> gaugebook.book.v1.Said
+	29,  // 61: gaugebook.book.v1.Headline.first:type_name -> gaugebook.book.v1.Said
+	29,  // 62: gaugebook.book.v1.Headline.ask:type_name -> gaugebook.book.v1.Said
+	29,  // 63: gaugebook.book.v1.Headline.quote:type_name -> gaugebook.book.v1.Said
+	29,  // 64: gaugebook.book.v1.Headline.back:type_name -> gaugebook.book.v1.Said
+	49,  // 65: gaugebook.book.v1.Basis.as_of:type_name -> gaugebook.v1.CalendarDate
+	51,  // 66: gaugebook.book.v1.Basis.place_of_shop:type_name -> gaugebook.v1.Jurisdiction
+	30,  // 67: gaugebook.book.v1.Said.values:type_name -> gaugebook.book.v1.Argument
+	52,  // 68: gaugebook.book.v1.Argument.quantity:type_name -> gaugebook.v1.Quantity
+	53,  // 69: gaugebook.book.v1.Argument.place:type_name -> gaugebook.v1.Place
+	54,  // 70: gaugebook.book.v1.Rule.authority:type_name -> gaugebook.v1.Authority
+	29,  // 71: gaugebook.book.v1.Rule.citation:type_name -> gaugebook.book.v1.Said
+	55,  // 72: gaugebook.book.v1.Rule.how_known:type_name -> gaugebook.v1.SourceReading
+	56,  // 73: gaugebook.book.v1.Rule.binds:type_name -> gaugebook.v1.Binds
+	52,  // 74: gaugebook.book.v1.Evidence.amount:type_name -> gaugebook.v1.Quantity
+	52,  // 75: gaugebook.book.v1.Evidence.uncertainty:type_name -> gaugebook.v1.Quantity
+	52,  // 76: gaugebook.book.v1.AsLeft.measured:type_name -> gaugebook.v1.Quantity
+	29,  // 77: gaugebook.book.v1.AsLeft.put_right:type_name -> gaugebook.book.v1.Said
+	57,  // 78: gaugebook.book.v1.Subject.kind:type_name -> gaugebook.v1.SubjectKind
+	47,  // 79: gaugebook.book.v1.Finding.urgency:type_name -> gaugebook.v1.Urgency
+	29,  // 80: gaugebook.book.v1.Finding.to_settle:type_name -> gaugebook.book.v1.Said
+	33,  // 81: gaugebook.book.v1.Finding.as_left:type_name -> gaugebook.book.v1.AsLeft
+	34,  // 82: gaugebook.book.v1.Finding.subject:type_name -> gaugebook.book.v1.Subject
+	48,  // 83: gaugebook.book.v1.Finding.comparison:type_name -> gaugebook.v1.Comparison
+	52,  // 84: gaugebook.book.v1.Finding.measured:type_name -> gaugebook.v1.Quantity
+	52,  // 85: gaugebook.book.v1.Finding.limit:type_name -> gaugebook.v1.Quantity
+	52,  // 86: gaugebook.book.v1.Finding.margin:type_name -> gaugebook.v1.Quantity
+	52,  // 87: gaugebook.book.v1.Finding.uncertainty:type_name -> gaugebook.v1.Quantity
+	31,  // 88: gaugebook.book.v1.Finding.rules:type_name -> gaugebook.book.v1.Rule
+	32,  // 89: gaugebook.book.v1.Finding.evidence:type_name -> gaugebook.book.v1.Evidence
+	53,  // 90: gaugebook.book.v1.Finding.place:type_name -> gaugebook.v1.Place
+	47,  // 91: gaugebook.book.v1.WorkItem.urgency:type_name -> gaugebook.v1.Urgency
+	58,  // 92: gaugebook.book.v1.WorkItem.step:type_name -> gaugebook.v1.WorkStep
+	29,  // 93: gaugebook.book.v1.WorkItem.condition:type_name -> gaugebook.book.v1.Said
+	52,  // 94: gaugebook.book.v1.WorkItem.target:type_name -> gaugebook.v1.Quantity
+	59,  // 95: gaugebook.book.v1.WorkItem.due_from_distance:type_name -> gaugebook.v1.Distance
+	59,  // 96: gaugebook.book.v1.WorkItem.due_by_distance:type_name -> gaugebook.v1.Distance
+	49,  // 97: gaugebook.book.v1.WorkItem.due_by_date:type_name -> gaugebook.v1.CalendarDate
+	29,  // 98: gaugebook.book.v1.WorkItem.to_settle:type_name -> gaugebook.book.v1.Said
+	37,  // 99: gaugebook.book.v1.WorkItem.changes:type_name -> gaugebook.book.v1.PositionChange
+	57,  // 100: gaugebook.book.v1.WorkItem.subject:type_name -> gaugebook.v1.SubjectKind
+	60,  // 101: gaugebook.book.v1.NotLookedAt.what:type_name -> gaugebook.v1.LookedAt
+	61,  // 102: gaugebook.book.v1.NotLookedAt.reason:type_name -> gaugebook.v1.NotLookedReason
+	52,  // 103: gaugebook.book.v1.Checked.measured:type_name -> gaugebook.v1.Quantity
+	52,  // 104: gaugebook.book.v1.Checked.limit:type_name -> gaugebook.v1.Quantity
+	31,  // 105: gaugebook.book.v1.Checked.rule:type_name -> gaugebook.book.v1.Rule
+	53,  // 106: gaugebook.book.v1.MeanDepth.place:type_name -> gaugebook.v1.Place
+	62,  // 107: gaugebook.book.v1.MeanDepth.depth:type_name -> gaugebook.v1.Depth
+	62,  // 108: gaugebook.book.v1.MeanDepth.uncertainty:type_name -> gaugebook.v1.Depth
+	62,  // 109: gaugebook.book.v1.UsableTread.depth_when_new:type_name -> gaugebook.v1.Depth
+	62,  // 110: gaugebook.book.v1.UsableTread.limit:type_name -> gaugebook.v1.Depth
+	62,  // 111: gaugebook.book.v1.WheelSummary.governing_depth:type_name -> gaugebook.v1.Depth
+	53,  // 112: gaugebook.book.v1.WheelSummary.governing_place:type_name -> gaugebook.v1.Place
+	42,  // 113: gaugebook.book.v1.WheelSummary.mean_depths:type_name -> gaugebook.book.v1.MeanDepth
+	43,  // 114: gaugebook.book.v1.WheelSummary.usable_tread:type_name -> gaugebook.book.v1.UsableTread
+	63,  // 115: gaugebook.book.v1.WheelSummary.found:type_name -> gaugebook.v1.Pressure
+	63,  // 116: gaugebook.book.v1.WheelSummary.cold_equivalent:type_name -> gaugebook.v1.Pressure
+	63,  // 117: gaugebook.book.v1.WheelSummary.cold_low:type_name -> gaugebook.v1.Pressure
+	63,  // 118: gaugebook.book.v1.WheelSummary.cold_high:type_name -> gaugebook.v1.Pressure
+	63,  // 119: gaugebook.book.v1.WheelSummary.label_cold:type_name -> gaugebook.v1.Pressure
+	29,  // 120: gaugebook.book.v1.WheelSummary.coverage:type_name -> gaugebook.book.v1.Said
+	64,  // 121: gaugebook.book.v1.RepairAnswer.repairability:type_name -> gaugebook.v1.Repairability
+	65,  // 122: gaugebook.book.v1.RepairAnswer.method:type_name -> gaugebook.v1.RepairMethod
+	29,  // 123: gaugebook.book.v1.RepairAnswer.look_for:type_name -> gaugebook.book.v1.Said
+	29,  // 124: gaugebook.book.v1.RepairAnswer.missing:type_name -> gaugebook.book.v1.Said
+	125, // [125:125] is the sub-list for method output_type
+	125, // [125:125] is the sub-list for method input_type
+	125, // [125:125] is the sub-list for extension type_name
+	125, // [125:125] is the sub-list for extension extendee
+	0,   // [0:125] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_book_v1_rows_proto_init() }
@@ -5041,7 +5133,7 @@ func file_gaugebook_book_v1_rows_proto_init() {
 		(*TireEvent_Moves)(nil),
 		(*TireEvent_Repair)(nil),
 	}
-	file_gaugebook_book_v1_rows_proto_msgTypes[21].OneofWrappers = []any{
+	file_gaugebook_book_v1_rows_proto_msgTypes[22].OneofWrappers = []any{
 		(*Change_Inspection)(nil),
 		(*Change_Vehicle)(nil),
 		(*Change_Shop)(nil),
@@ -5053,21 +5145,21 @@ func file_gaugebook_book_v1_rows_proto_init() {
 		(*Change_Event)(nil),
 		(*Change_Merge)(nil),
 	}
-	file_gaugebook_book_v1_rows_proto_msgTypes[29].OneofWrappers = []any{
+	file_gaugebook_book_v1_rows_proto_msgTypes[30].OneofWrappers = []any{
 		(*Argument_Quantity)(nil),
 		(*Argument_Text)(nil),
 		(*Argument_Code)(nil),
 		(*Argument_Place)(nil),
 		(*Argument_Position)(nil),
 	}
-	file_gaugebook_book_v1_rows_proto_msgTypes[34].OneofWrappers = []any{}
+	file_gaugebook_book_v1_rows_proto_msgTypes[35].OneofWrappers = []any{}
 	type x struct{}
 	out := protoimpl.TypeBuilder{
 		File: protoimpl.DescBuilder{
 			GoPackagePath: reflect.TypeOf(x{}).PkgPath(),
 			RawDescriptor: unsafe.Slice(unsafe.StringData(file_gaugebook_book_v1_rows_proto_rawDesc), len(file_gaugebook_book_v1_rows_proto_rawDesc)),
 			NumEnums:      0,
-			NumMessages:   45,
+			NumMessages:   46,
 			NumExtensions: 0,
 			NumServices:   0,
 		},
