@@ -6,6 +6,7 @@ import (
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/inflation"
 	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/sidewall"
 	"gaugebook.dev/calc/unit"
 	"gaugebook.dev/calc/visit"
@@ -136,8 +137,8 @@ func TestAComplaintIsClosedByTheLook(t *testing.T) {
 	}
 }
 
-// A tire supports what stands on it where it is known and rated for it, its axle was
-// weighed as left, and its pressure, cold, carries it by the table of its kind.
+// A tire is rated for what stands on it where it is known and its axle was weighed as
+// left; whether its pressure supports that is told by the table of its kind.
 func TestSupportsWhatStandsOnIt(t *testing.T) {
 	p := layout.MustParse("1L")
 	weighed := func(axle int, kilograms float64) visit.Scale {
@@ -145,26 +146,30 @@ func TestSupportsWhatStandsOnIt(t *testing.T) {
 	}
 	const size = "P215/60R16 94T" // 670 kg at 240 kPa (ETRTO: load index 94)
 	for _, c := range []struct {
-		name string
-		size string
-		psi  float64
-		on   visit.Scale
-		want bool
+		name     string
+		size     string
+		psi      float64
+		on       visit.Scale
+		rated    bool
+		supports measure.Outcome
 	}{
-		{"500 kg at its pressure", size, 35, weighed(1, 1000), true},
-		{"its axle not weighed", size, 35, weighed(2, 1000), false},
-		{"nothing weighed", size, 35, visit.Scale{Vehicle: twoAxles}, false},
-		{"not read", "", 35, weighed(1, 1000), false},
-		{"more than it is rated for", size, 35, weighed(1, 1400), false},
-		{"too little air for 650 kg", size, 28, weighed(1, 1300), false},
-		{"enough for 500 kg", size, 30, weighed(1, 1000), true},
+		{"500 kg at its pressure", size, 35, weighed(1, 1000), true, measure.Above},
+		{"its axle not weighed", size, 35, weighed(2, 1000), false, measure.Above},
+		{"nothing weighed", size, 35, visit.Scale{Vehicle: twoAxles}, false, measure.Above},
+		{"not read, and no label", "", 35, weighed(1, 1000), false, measure.CannotTell},
+		{"more than it is rated for", size, 35, weighed(1, 1400), false, measure.Below},
+		{"too little air for 650 kg", size, 28, weighed(1, 1300), true, measure.Below},
+		{"enough for 500 kg", size, 30, weighed(1, 1000), true, measure.Above},
 	} {
 		w := visit.Wheel{Position: p, Tire: visit.Tire{Size: c.size, Marking: sidewall.Parse(c.size)}}
 		in := In{Visit: visit.Visit{Vehicle: twoAxles, Wheels: []visit.Wheel{w}}}
 		left := in.Visit.AirLeft(w, visit.Pressure{Of: unit.MustPressure(c.psi, unit.PSI), Read: unit.PSI})
 		left.Conditions.DrivenHere = finding.No
-		if got := in.supports(w, left, c.on); got != c.want {
-			t.Errorf("%s: %v", c.name, got)
+		if got := rated(w, c.on); got != c.rated {
+			t.Errorf("%s: rated %v", c.name, got)
+		}
+		if got := in.supports(w, left, c.on); got != c.supports {
+			t.Errorf("%s: supports %v", c.name, got)
 		}
 	}
 }
