@@ -108,7 +108,7 @@ var workOf = map[Again][]Work{
 	AgainAsked:     {WorkSealantAskFirst},
 	AgainDepth:     {WorkMeasureAgain, WorkTiresMatchAxle},
 	AgainFasteners: {WorkFastenersPutRight, WorkWheelMatingFaces},
-	AgainGood:      {WorkTiresMatchAxle, WorkDualMatch, WorkTiresMatchSet, WorkTiresFitRight, WorkAirSetForSize},
+	AgainGood:      {WorkTiresMatchAxle, WorkDualMatch, WorkTiresMatchSet, WorkTiresFitRight, WorkAirSetForSize, WorkSpeedLabel},
 	AgainHole:      {WorkTireReplace},
 	AgainLamp:      {WorkMeasureToSettle},
 	AgainMade:      {WorkTireReplace},

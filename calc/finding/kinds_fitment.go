@@ -2,44 +2,47 @@ package finding
 
 // Findings of the tire on this vehicle: label, matching, marks, age.
 const (
-	AgeCheckYearly           Code = "age.check-yearly"
-	AgeReplaceAdvised        Code = "age.replace-advised"
-	AgeApartOnAxle           Code = "age.apart-on-axle"
-	AgeAsOldAsCracked        Code = "age.as-old-as-cracked"
-	MatchDualDesign          Code = "match.dual-design"
-	MatchDual                Code = "match.dual" // by diameter
-	MatchDualModelLimit      Code = "match.dual-model-limit"
-	MatchDualLegalLimit      Code = "match.dual-legal-limit"
-	MatchAxleLegalLimit      Code = "match.axle-legal-limit" // by the diameters of the axle's two tires
-	MatchDualTread           Code = "match.dual-tread"
-	MatchDualLargerInside    Code = "match.dual-larger-inside"
-	FitmentBuildNotLabel     Code = "fitment.build-not-label"   // bias for radial, or radial for bias
-	FitmentLoadBelowLabel    Code = "fitment.load-below-label"  // rated for less than the label's tire
-	FitmentSpeedBelowLabel   Code = "fitment.speed-below-label" // not a winter tire
-	FitmentWinterSpeed       Code = "fitment.winter-speed"      // a lower symbol on a winter tire
-	FitmentSizeNotLabel      Code = "fitment.size-not-label"    // and not proved to carry what the label's size does
-	FitmentClassNotLabel     Code = "fitment.class-not-label"   // a passenger tire for a truck class, or other classes of one size
-	FitmentSubstituteSize    Code = "fitment.substitute-size"   // another size that carries as much
-	FitmentPressureForSize   Code = "fitment.pressure-for-size" // the label's figure is too low for this tire
-	MountArrowOpposes        Code = "mount.arrow-opposes"
-	MountOutsideIn           Code = "mount.outside-in"
-	MountDateInboard         Code = "mount.date-inboard"
-	MatchAllWheelDriveDesign Code = "match.all-wheel-drive-design" // different designs, not taped
-	MatchAllWheelDriveTape   Code = "match.all-wheel-drive-tape"   // by circumference
-	MatchAllWheelDrive       Code = "match.all-wheel-drive"        // by depth
-	FitmentSizesMixed        Code = "fitment.sizes-mixed"
-	FitmentLoadMixed         Code = "fitment.load-mixed"
-	FitmentDesignsMixed      Code = "fitment.designs-mixed"
-	FitmentConstructionMixed Code = "fitment.construction-mixed"
-	FitmentRadialAhead       Code = "fitment.radial-ahead"
-	FitmentSeasonMixed       Code = "fitment.season-mixed"
-	FitmentSeasonOneAxle     Code = "fitment.season-one-axle"
-	AgeLegalLimit            Code = "age.legal-limit"
-	FitmentLoadBelowAxle     Code = "fitment.load-below-axle"    // the tires together, for less than the axle is rated for
-	FitmentNotForHighway     Code = "fitment.not-for-highway"    // so marked by its maker
-	FitmentRetreadOnFront    Code = "fitment.retread-on-front"   // or regrooved, where a law bars it
-	FitmentRegroovedOnFront  Code = "fitment.regrooved-on-front" // and made for a load from which a law bars it there
-	FitmentRegroovedBarred   Code = "fitment.regrooved-barred"   // wherever it is on the vehicle
+	AgeCheckYearly            Code = "age.check-yearly"
+	AgeReplaceAdvised         Code = "age.replace-advised"
+	AgeApartOnAxle            Code = "age.apart-on-axle"
+	AgeAsOldAsCracked         Code = "age.as-old-as-cracked"
+	MatchDualDesign           Code = "match.dual-design"
+	MatchDual                 Code = "match.dual" // by diameter
+	MatchDualModelLimit       Code = "match.dual-model-limit"
+	MatchDualLegalLimit       Code = "match.dual-legal-limit"
+	MatchAxleLegalLimit       Code = "match.axle-legal-limit" // by the diameters of the axle's two tires
+	MatchDualTread            Code = "match.dual-tread"
+	MatchDualLargerInside     Code = "match.dual-larger-inside"
+	FitmentBuildNotLabel      Code = "fitment.build-not-label"   // bias for radial, or radial for bias
+	FitmentLoadBelowLabel     Code = "fitment.load-below-label"  // rated for less than the label's tire
+	FitmentSpeedBelowLabel    Code = "fitment.speed-below-label" // not a winter tire
+	FitmentWinterSpeed        Code = "fitment.winter-speed"      // a lower symbol on a winter tire
+	FitmentSpeedByLaw         Code = "fitment.speed-by-law"      // made for less than a law asks for
+	FitmentSpeedNotShown      Code = "fitment.speed-not-shown"   // slower than the vehicle, and the driver does not see how fast
+	FitmentSizeNotLabel       Code = "fitment.size-not-label"    // and not proved to carry what the label's size does
+	FitmentClassNotLabel      Code = "fitment.class-not-label"   // a passenger tire for a truck class, or other classes of one size
+	FitmentSubstituteSize     Code = "fitment.substitute-size"   // another size that carries as much
+	FitmentPressureForSize    Code = "fitment.pressure-for-size" // the label's figure is too low for this tire
+	MountArrowOpposes         Code = "mount.arrow-opposes"
+	MountOutsideIn            Code = "mount.outside-in"
+	MountDateInboard          Code = "mount.date-inboard"
+	MatchAllWheelDriveDesign  Code = "match.all-wheel-drive-design" // different designs, not taped
+	MatchAllWheelDriveTape    Code = "match.all-wheel-drive-tape"   // by circumference
+	MatchAllWheelDrive        Code = "match.all-wheel-drive"        // by depth
+	FitmentSizesMixed         Code = "fitment.sizes-mixed"
+	FitmentLoadMixed          Code = "fitment.load-mixed"
+	FitmentDesignsMixed       Code = "fitment.designs-mixed"
+	FitmentConstructionMixed  Code = "fitment.construction-mixed"
+	FitmentConstructionByAxle Code = "fitment.construction-by-axle" // one on each axle, and not on the whole vehicle
+	FitmentRadialAhead        Code = "fitment.radial-ahead"
+	FitmentSeasonMixed        Code = "fitment.season-mixed"
+	FitmentSeasonOneAxle      Code = "fitment.season-one-axle"
+	AgeLegalLimit             Code = "age.legal-limit"
+	FitmentLoadBelowAxle      Code = "fitment.load-below-axle"    // the tires together, for less than the axle is rated for
+	FitmentNotForHighway      Code = "fitment.not-for-highway"    // so marked by its maker
+	FitmentRetreadOnFront     Code = "fitment.retread-on-front"   // or regrooved, where a law bars it
+	FitmentRegroovedOnFront   Code = "fitment.regrooved-on-front" // and made for a load from which a law bars it there
+	FitmentRegroovedBarred    Code = "fitment.regrooved-barred"   // wherever it is on the vehicle
 )
 
 // Found good, of the tire on this vehicle: label, matching, marks, age.
@@ -51,6 +54,8 @@ const (
 	CheckedMatchAllWheelDrive     Checked = "match.all-wheel-drive"      // by depth
 	CheckedMatchAllWheelDriveTape Checked = "match.all-wheel-drive-tape" // by circumference
 	CheckedAgeLegalLimit          Checked = "age.legal-limit"
+	CheckedFitmentSpeedByLaw      Checked = "fitment.speed-by-law"
+	CheckedFitmentSpeedShown      Checked = "fitment.speed-shown"
 )
 
 // Evidence about the tire on this vehicle: label, matching, marks, age.
@@ -97,6 +102,8 @@ var fitmentKinds = []Kind{
 	{Code: FitmentLoadBelowLabel, Urgency: ThisVisit, Of: OfTire, Measured: Load, Limit: Load, Work: WorkTiresFitRight, Again: AgainGood, Good: []Checked{CheckedFitmentAsLabel}, Left: LeftNothing},
 	{Code: FitmentSpeedBelowLabel, Urgency: ThisVisit, Of: OfTire, Measured: Speed, Limit: Speed, Work: WorkTiresFitRight, Again: AgainGood, Good: []Checked{CheckedFitmentAsLabel}, Left: LeftNothing},
 	{Code: FitmentWinterSpeed, Urgency: Note, Of: OfTire, Measured: Speed, Limit: Speed, Again: AgainMarking, Left: LeftNothing},
+	{Code: FitmentSpeedByLaw, Urgency: ThisVisit, Of: OfTire, Measured: Speed, Limit: Speed, Work: WorkTiresFitRight, Again: AgainMarking, Left: LeftNothing},
+	{Code: FitmentSpeedNotShown, Urgency: ThisVisit, Of: OfTire, Measured: Speed, Limit: Nothing, Work: WorkSpeedLabel, Again: AgainGood, Good: []Checked{CheckedFitmentSpeedShown}, Left: LeftNothing},
 	{Code: FitmentSizeNotLabel, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkTiresFitRight, Again: AgainGood, Good: []Checked{CheckedFitmentAsLabel}, Left: LeftNothing},
 	{Code: FitmentClassNotLabel, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkTiresFitRight, Again: AgainGood, Good: []Checked{CheckedFitmentAsLabel}, Left: LeftNothing},
 	{Code: FitmentSubstituteSize, Urgency: Note, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainMarking, Left: LeftNothing},
@@ -105,6 +112,7 @@ var fitmentKinds = []Kind{
 	{Code: FitmentLoadMixed, Urgency: Plan, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainMarking, Left: LeftNothing},
 	{Code: FitmentDesignsMixed, Urgency: Plan, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainMarking, Left: LeftNothing},
 	{Code: FitmentConstructionMixed, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkTiresFitRight, Again: AgainMarking, Left: LeftNothing},
+	{Code: FitmentConstructionByAxle, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkTiresFitRight, Again: AgainMarking, Left: LeftNothing},
 	{Code: FitmentRadialAhead, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkTiresFitRight, Again: AgainMarking, Left: LeftNothing},
 	{Code: FitmentSeasonMixed, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkTiresFitRight, Again: AgainMarking, Left: LeftNothing},
 	{Code: FitmentSeasonOneAxle, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkTiresFitRight, Again: AgainMarking, Left: LeftNothing},
@@ -149,5 +157,7 @@ var fitmentChecked = []CheckedKind{
 	{Code: CheckedMatchAllWheelDrive, Measured: TreadDepth, Limit: TreadDepth},
 	{Code: CheckedMatchAllWheelDriveTape, Measured: Length, Limit: Length},
 	{Code: CheckedFitmentAsLabel, Measured: Nothing, Limit: Nothing},
+	{Code: CheckedFitmentSpeedByLaw, Measured: Speed, Limit: Speed},
+	{Code: CheckedFitmentSpeedShown, Measured: Speed, Limit: Nothing},
 	{Code: CheckedAgeLegalLimit, Measured: Age, Limit: Age},
 }

@@ -7,6 +7,7 @@ const (
 	InflationLabelWhileWarm        Code = "inflation.label-while-warm"
 	InflationShortWhereUsed        Code = "inflation.short-where-used" // on the coldest morning expected, or under more air than here
 	InflationHeatAllowance         Code = "inflation.heat-allowance"   // less what driving warms, by the law's own test
+	InflationTowing                Code = "inflation.towing"           // less than a law asks for with a trailer
 	InflationFindLeak              Code = "inflation.find-leak"
 	InflationNoAirOnVehicle        Code = "inflation.no-air-on-vehicle"
 	InflationRunLowUndecided       Code = "inflation.run-low-undecided"
@@ -34,6 +35,7 @@ const (
 // Found good, of pressure, and of the lamp that watches it.
 const (
 	CheckedInflationAtLabel Checked = "inflation.at-label"
+	CheckedInflationTowing  Checked = "inflation.towing"
 )
 
 // Evidence about pressure, and of the lamp that watches it.
@@ -65,6 +67,7 @@ const (
 	FactInflationColdestMorning    Fact = "inflation.coldest-morning"
 	FactInflationDrivenLower       Fact = "inflation.driven-lower" // driven at a lower place than here
 	FactInflationAllowance         Fact = "inflation.allowance"
+	FactInflationTowingAdded       Fact = "inflation.towing-added" // over the label, by a law
 	FactInflationLampDark          Fact = "inflation.lamp-dark"
 	FactInflationScuffRing         Fact = "inflation.scuff-ring"
 	FactInflationRubberDust        Fact = "inflation.rubber-dust"
@@ -97,6 +100,7 @@ var inflationKinds = []Kind{
 	{Code: InflationLabelWhileWarm, Urgency: ThisVisit, Of: OfTire, Measured: Pressure, Limit: Pressure, Caution: CautionAddingAir, Again: AgainPressure, Left: LeftPressure},
 	{Code: InflationShortWhereUsed, Urgency: Plan, Of: OfTire, Measured: Pressure, Limit: Pressure, Caution: CautionAddingAir, Again: AgainPressure, Left: LeftWhereUsed},
 	{Code: InflationHeatAllowance, Urgency: Note, Of: OfTire, Measured: Pressure, Limit: Pressure, Again: AgainPressure, Left: LeftNothing},
+	{Code: InflationTowing, Urgency: Plan, Of: OfTire, Measured: Pressure, Limit: Pressure, Caution: CautionAddingAir, Again: AgainGood, Good: []Checked{CheckedInflationTowing}, Left: LeftNothing},
 	{Code: InflationFindLeak, Urgency: ThisVisit, LeavesOpen: true, Of: OfTire, Measured: Pressure, Limit: Pressure, Again: AgainPressure, Left: LeftTight},
 	{Code: InflationNoAirOnVehicle, Urgency: ThisVisit, LeavesOpen: true, Of: OfTire, Measured: Pressure, Limit: Pressure, Caution: CautionDeflate, Again: AgainPressure, Left: LeftAired},
 	{Code: InflationRunLowUndecided, Urgency: ThisVisit, LeavesOpen: true, Of: OfTire, Measured: Pressure, Limit: Pressure, LetDown: LetDownLarge, Again: AgainPressure, Left: LeftCleared},
@@ -150,6 +154,7 @@ var inflationFacts = []FactKind{
 	{Code: FactInflationColdestMorning, Amount: Temperature},
 	{Code: FactInflationDrivenLower, Amount: Nothing},
 	{Code: FactInflationAllowance, Amount: Pressure},
+	{Code: FactInflationTowingAdded, Amount: Pressure},
 	{Code: FactInflationLampDark, Amount: Nothing},
 	{Code: FactInflationScuffRing, Amount: Nothing},
 	{Code: FactInflationRubberDust, Amount: Nothing},
@@ -160,4 +165,5 @@ var inflationFacts = []FactKind{
 // inflationChecked are what is found good of pressure and the lamp that watches it.
 var inflationChecked = []CheckedKind{
 	{Code: CheckedInflationAtLabel, Measured: Nothing, Limit: Nothing},
+	{Code: CheckedInflationTowing, Measured: Pressure, Limit: Pressure},
 }

@@ -41,6 +41,8 @@ const (
 	AskSpareInUse               Question = "ask.spare-in-use"
 	AskRoadTire                 Question = "ask.road-tire"
 	AskSpareHandbook            Question = "ask.spare-handbook"
+	AskMaximumSpeed             Question = "ask.maximum-speed"
+	AskSpeedShown               Question = "ask.speed-shown"
 )
 
 // questionKinds are the questions.
@@ -84,4 +86,6 @@ var questionKinds = []QuestionKind{
 	{Code: AskSpareInUse, About: AboutHarm},
 	{Code: AskRoadTire, About: AboutOther},
 	{Code: AskSpareHandbook, About: AboutOther},
+	{Code: AskMaximumSpeed, About: AboutOther},
+	{Code: AskSpeedShown, About: AboutOther},
 }

@@ -14,6 +14,7 @@ const (
 	SpareNotRead           Code = "spare.not-read" // its pressure, or the figure on it
 	SpareTwoInService      Code = "spare.two-in-service"
 	SpareTowing            Code = "spare.towing"
+	SpareBarred            Code = "spare.barred" // by a law of inspections
 )
 
 // Found good, of the spare and what goes with it.
@@ -49,6 +50,7 @@ var spareKinds = []Kind{
 	{Code: SpareNotRead, Urgency: ThisVisit, LeavesOpen: true, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkMeasureToSettle, Again: AgainPressure, Left: LeftNothing},
 	{Code: SpareTwoInService, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkSparePutBack, Again: AgainSpare, Left: LeftNothing},
 	{Code: SpareTowing, Urgency: BeforeDriving, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkSparePutBack, Again: AgainSpare, Left: LeftNothing},
+	{Code: SpareBarred, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkSparePutBack, Again: AgainSpare, Left: LeftNothing},
 	{Code: SpareMatchingInService, Urgency: Plan, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainSpare, Left: LeftNothing},
 }
 

@@ -10,6 +10,7 @@ const (
 	TreadCommonMinimum       Code = "tread.common-minimum"
 	TreadShopLimit           Code = "tread.shop-limit"
 	TreadRoadsideLimit       Code = "tread.roadside-limit"
+	TreadMajorDefect         Code = "tread.major-defect" // so little that a law calls it one with which no vehicle goes on
 	TreadWetAdvice           Code = "tread.wet-advice"
 	TreadSnowAdvice          Code = "tread.snow-advice"
 	TreadWinterAdvice        Code = "tread.winter-advice"
@@ -24,6 +25,7 @@ const (
 	CheckedTreadLegalLimit    Checked = "tread.legal-limit"
 	CheckedTreadModelLimit    Checked = "tread.model-limit"
 	CheckedTreadRoadsideLimit Checked = "tread.roadside-limit"
+	CheckedTreadMajorDefect   Checked = "tread.major-defect"
 	CheckedTreadFittingLimit  Checked = "tread.fitting-limit"
 	CheckedTreadCommonMinimum Checked = "tread.common-minimum"
 	CheckedTreadShopLimit     Checked = "tread.shop-limit"
@@ -53,6 +55,7 @@ var treadKinds = []Kind{
 	{Code: TreadCommonMinimum, Urgency: ThisVisit, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainDepth, Left: LeftDepth, Met: CheckedTreadCommonMinimum},
 	{Code: TreadShopLimit, Urgency: Plan, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainDepth, Left: LeftDepth, Met: CheckedTreadShopLimit},
 	{Code: TreadRoadsideLimit, Urgency: Note, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainDepth, Left: LeftDepth, Met: CheckedTreadRoadsideLimit},
+	{Code: TreadMajorDefect, Urgency: BeforeDriving, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainDepth, Left: LeftDepth, Met: CheckedTreadMajorDefect},
 	{Code: TreadWetAdvice, Urgency: Plan, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainDepth, Left: LeftDepth},
 	{Code: TreadSnowAdvice, Urgency: Plan, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainDepth, Left: LeftDepth},
 	{Code: TreadWinterAdvice, Urgency: Plan, Of: OfTire, Measured: TreadDepth, Limit: TreadDepth, Again: AgainDepth, Left: LeftDepth},
@@ -80,6 +83,7 @@ var treadChecked = []CheckedKind{
 	{Code: CheckedTreadWornToBars, Measured: TreadDepth, Limit: TreadDepth},
 	{Code: CheckedTreadLegalLimit, Measured: TreadDepth, Limit: TreadDepth},
 	{Code: CheckedTreadModelLimit, Measured: TreadDepth, Limit: TreadDepth},
+	{Code: CheckedTreadMajorDefect, Measured: TreadDepth, Limit: TreadDepth},
 	{Code: CheckedTreadRoadsideLimit, Measured: TreadDepth, Limit: TreadDepth},
 	{Code: CheckedTreadFittingLimit, Measured: TreadDepth, Limit: TreadDepth},
 	{Code: CheckedTreadCommonMinimum, Measured: TreadDepth, Limit: TreadDepth},

@@ -105,7 +105,8 @@ type Vehicle struct {
 	AsOf   unit.Date // zero: nothing is judged by date
 	Maker  MakerFigures
 	Spare  Spare
-	Wheels []Wheel // each position once
+	Shown  finding.Answer // the highest speed of its tires is shown to the driver
+	Wheels []Wheel        // each position once
 }
 
 // Met is one comparison whose limit is met.
@@ -150,6 +151,7 @@ func Judge(v Vehicle) Result {
 			j.road = append(j.road, w)
 		}
 	}
+	j.slower()
 	j.againstLabel()
 	j.mixes()
 	j.allWheelDrive()

@@ -166,26 +166,22 @@ func labelRule(what string) finding.Rule {
 }
 
 // speed: a lower symbol on a winter tire is commonly allowed and worth its
-// speed; on any other tire it is the wrong tire. What is above a symbol without
-// an end is not known.
+// speed, and so it is where the place's law lets a tire of its mark be slower; on
+// any other tire it is the wrong tire. What is above a symbol without an end is
+// not known.
 func (a *against) speed() {
-	have, ok := a.Fit.Tire.Speed.Speed()
-	want, asked := a.Fit.Label.Speed.Speed()
-	if !ok || !asked {
+	if !a.belowLabel(a.w) {
 		return
 	}
-	lower := have.Number < want.Number
-	if open := a.Fit.Tire.Speed; open == "ZR" || open == "(Y)" {
-		lower = false // made for more than its figure
-	} else if a.Fit.Label.Speed == "ZR" || a.Fit.Label.Speed == "(Y)" {
-		lower = have.Number <= want.Number
+	winter := a.w.Tire.Winter() || a.mayBeSlower(a.w)
+	if winter && a.has(finding.FitmentSpeedByLaw, a.w.At) {
+		return // not allowed as it is: what is commonly allowed is no comfort
 	}
-	if !lower {
-		return
-	}
+	have, _ := a.Fit.Tire.Speed.Speed()
+	want, _ := a.Fit.Label.Speed.Speed()
 	f := finding.Finding{Code: finding.FitmentSpeedBelowLabel, Urgency: finding.ThisVisit, Positions: []layout.Position{a.w.At}, Outcome: measure.Below,
 		Measured: have, Limit: want, Rule: labelRule("speed")}
-	if a.w.Tire.Winter() {
+	if winter {
 		f.Code, f.Urgency = finding.FitmentWinterSpeed, finding.Note
 		f.Rule = finding.Rule{Authority: finding.CommonPractice, Citation: "common practice", Known: finding.FromMemory}
 		a.find(f)

@@ -18,6 +18,7 @@ func (j *fitting) mixes() {
 		j.mixOnAxle(ws)
 	}
 	j.radialAhead(axles)
+	j.wholeVehicle(axles)
 	j.seasons(axles)
 }
 
@@ -46,6 +47,25 @@ func (j *fitting) mixOnAxle(ws []Wheel) {
 	if differ(ws, sameConstruction) {
 		f := practice(finding.FitmentConstructionMixed, finding.ThisVisit, at...)
 		j.underLaw(&f, rulebook.ConstructionMix)
+		j.find(f)
+	}
+}
+
+// wholeVehicle: axles that are each of one construction, and not all of the same, where a
+// law asks for one on the whole vehicle.
+func (j *fitting) wholeVehicle(axles [][]Wheel) {
+	var all []Wheel
+	for _, ws := range axles {
+		if differ(ws, sameConstruction) {
+			return // said of the axle
+		}
+		all = append(all, ws...)
+	}
+	if !differ(all, sameConstruction) {
+		return
+	}
+	f := practice(finding.FitmentConstructionByAxle, finding.ThisVisit, places(all)...)
+	if j.underLaw(&f, rulebook.WholeVehicle) {
 		j.find(f)
 	}
 }

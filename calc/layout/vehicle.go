@@ -46,10 +46,11 @@ type Axle struct {
 type Vehicle struct {
 	Class       Class
 	Drive       Drive
-	GrossRating unit.Mass // gross vehicle weight rating, 0 when not told
-	Seats       int       // the driver's included, 0 when not told
-	Doubted     bool      // class and rating contradicted each other, and neither is kept
-	Axles       []Axle    // from the front
+	GrossRating unit.Mass  // gross vehicle weight rating, 0 when not told
+	Fastest     unit.Speed // highest speed that it is built for, 0 when not told
+	Seats       int        // the driver's included, 0 when not told
+	Doubted     bool       // class and rating contradicted each other, and neither is kept
+	Axles       []Axle     // from the front
 }
 
 // Positions lists every wheel of the vehicle in order, without the spare.

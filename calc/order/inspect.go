@@ -96,7 +96,7 @@ func (in In) decidedCold(f finding.Finding) bool {
 
 // decides tells whether a reading that is still open decides about replacing.
 func decides(f finding.Finding) bool {
-	return f.Certainty() == finding.Undecided && (f.Code == finding.TreadLegalLimit || f.Code == finding.TreadFittingLimit || f.Code == finding.TreadWinterMinimum && f.Urgency == finding.ThisVisit)
+	return f.Certainty() == finding.Undecided && (f.Code == finding.TreadLegalLimit || f.Code == finding.TreadMajorDefect || f.Code == finding.TreadFittingLimit || f.Code == finding.TreadWinterMinimum && f.Urgency == finding.ThisVisit)
 }
 
 // inspect is what one tire needs to be seen or repaired.

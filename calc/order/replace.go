@@ -112,7 +112,7 @@ func (in In) apart(p, mate layout.Position) bool {
 // endsByDepth tells that a finding may end a tire's use by its depth.
 func endsByDepth(code finding.Code) bool {
 	switch code {
-	case finding.TreadWornToBars, finding.TreadModelLimit, finding.TreadCommonMinimum, finding.TreadFittingLimit, finding.TreadLegalLimit, finding.TreadWinterMinimum:
+	case finding.TreadWornToBars, finding.TreadModelLimit, finding.TreadCommonMinimum, finding.TreadFittingLimit, finding.TreadLegalLimit, finding.TreadMajorDefect, finding.TreadWinterMinimum:
 		return true
 	}
 	return false

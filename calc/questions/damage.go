@@ -99,7 +99,7 @@ func (in DamageIn) cuts(w visit.Wheel, o visit.Observation) (fs []finding.Findin
 	}
 	for _, b := range in.Laws.Books {
 		limits := b.About(finding.LawCut)
-		i := slices.IndexFunc(limits, func(l rulebook.Limit) bool { return l.Value.Unit == unit.Millimeters })
+		i := slices.IndexFunc(limits, func(l rulebook.Limit) bool { return l.Value.Unit == unit.Millimeters || l.Value.Unit == unit.Inches })
 		share := slices.IndexFunc(limits, func(l rulebook.Limit) bool { return l.Value.Unit == unit.Percent })
 		if i < 0 {
 			continue

@@ -15,6 +15,7 @@ type FitmentIn struct {
 	Labels visit.Labels
 	Maker  fitment.MakerFigures
 	Report *visit.SpareReport // nil when nobody looked
+	Shown  finding.Answer     // the highest speed of the tires is shown to the driver
 	Wheels []visit.Wheel
 	Treads Treads
 }
@@ -57,7 +58,7 @@ func Fitment(in FitmentIn) FitmentAnswer {
 // vehicle puts the vehicle together as package fitment judges it: what was
 // read on the tires, the mean depths, and the label.
 func (in FitmentIn) vehicle() fitment.Vehicle {
-	out := fitment.Vehicle{Layout: in.Laws.Vehicle, Books: in.Laws.Books, AsOf: in.AsOf, Maker: in.Maker, Wheels: make([]fitment.Wheel, 0, len(in.Wheels))}
+	out := fitment.Vehicle{Layout: in.Laws.Vehicle, Books: in.Laws.Books, AsOf: in.AsOf, Maker: in.Maker, Shown: in.Shown, Wheels: make([]fitment.Wheel, 0, len(in.Wheels))}
 	if r := in.Report; r != nil {
 		out.Spare = fitment.Spare{Matching: in.Labels.Spare.Matching, InService: r.InService}
 	}

@@ -8,6 +8,7 @@ import (
 	"gaugebook.dev/calc/inflation"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
+	"gaugebook.dev/calc/rulebook"
 	"gaugebook.dev/calc/tread"
 	"gaugebook.dev/calc/unit"
 	"gaugebook.dev/calc/visit"
@@ -131,8 +132,23 @@ func (in SpareIn) running(out *SpareAnswer) {
 	if in.Tows == finding.Yes {
 		unlessAllowed(out, spare.AllowsTowing, finding.SpareTowing, finding.CheckedSpareTowing, at)
 	}
+	in.barred(out, at)
 	if !slices.ContainsFunc(in.Wheels, func(w visit.Wheel) bool { return w.Position.Spare }) {
 		out.ask(finding.AskRoadTire, at...)
+	}
+}
+
+// barred holds temporary spares on the road against the laws under which a vehicle fails
+// its inspection with one.
+func (in SpareIn) barred(out *SpareAnswer, at []layout.Position) {
+	for _, b := range in.Tread.Books {
+		for _, l := range b.About(rulebook.SpareOnRoad) {
+			for _, p := range at {
+				if l.AppliesTo(in.Labels.Vehicle, p) {
+					out.find(finding.Finding{Code: finding.SpareBarred, Urgency: finding.ThisVisit, Positions: []layout.Position{p}, Rule: b.RuleOf(l), Candidate: b.For(l).Candidate})
+				}
+			}
+		}
 	}
 }
 

@@ -76,7 +76,7 @@ var caON = Book{
 }
 
 var caQC = Book{
-	ID: "ca-qc", Version: 3, Country: "CA",
+	ID: "ca-qc", Version: 4, Country: "CA",
 	Binds: Binds{State: "QC"},
 	Title: "Quebec (law in use)",
 	Limits: []Limit{
@@ -86,6 +86,13 @@ var caQC = Book{
 			Authority: finding.LawInUse, Citation: quebecRules + "159(1)", Known: finding.Read,
 			Text: Text{Copy: quebecCopy, Words: "the depth of the tread measured in a main groove or tread design, elsewhere than at the wear indicator, is less than 1.6 mm"},
 			Says: "At least 1.6 mm in a main groove away from the wear indicator, which may not touch the road. Below 0.8 mm it is a major defect (s. 178), with which the vehicle may not go on. In winter too: a legal limit of 3.5 mm was looked for and not found.",
+		},
+		{
+			ID: "major-depth", Subject: MajorDefect, Value: tread(0.8), Where: AnyPointMajorGroove,
+			Applies:   Scope{Text: "all road vehicles"},
+			Authority: finding.LawInUse, Citation: quebecRules + "178", Known: finding.Read,
+			Text: Text{Copy: quebecCopy, Words: "a tire that has a tread less than 0.8 mm in depth measured in a main groove or sculpture"},
+			Says: "Less than 0.8 mm in a main groove is a major defect, with which the vehicle may not go on; from there to 1.6 mm it is a minor one.",
 		},
 		{
 			ID: "cord", Subject: finding.LawCordExposed,

@@ -58,6 +58,7 @@ func (a Applied) For(l Limit) Applied {
 	if a.ByWeight && l.Applies.RatingOver == 0 && l.Applies.RatingUpTo == 0 {
 		a.Candidate = false
 	}
+	a.Candidate = a.Candidate || l.MayBe
 	return a
 }
 

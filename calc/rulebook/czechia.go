@@ -11,7 +11,7 @@ const (
 	czechCopy   = "as kept on 2026-05-29"
 )
 
-var czechWinter = &Winter{Trigger: InSeasonAndConditions, From: Day{11, 1}, Until: Day{3, 31}, Mark: MudAndSnowAlone, Required: true}
+var czechWinter = &Winter{Trigger: InSeasonAndConditions, From: Day{11, 1}, Until: Day{3, 31}, Mark: MudAndSnowAlone, Required: true, SparesSpare: true}
 
 var euCZ = Book{
 	ID: "eu-cz", Version: 2, Country: "CZ",

@@ -109,7 +109,7 @@ func TestUnits(t *testing.T) {
 		rulebook.PairDiameter:      append([]unit.Unit{unit.Percent}, length...),
 		rulebook.AxleDiameter:      {unit.Percent},
 		rulebook.Studs:             {unit.None},
-		finding.LawCut:             {unit.None, unit.Millimeters, unit.Percent},
+		finding.LawCut:             {unit.None, unit.Millimeters, unit.Inches, unit.Percent},
 		rulebook.RetreadOnFront:    {unit.None, unit.Pounds},
 		finding.LawCordExposed:     {unit.None},
 		finding.LawSeparation:      {unit.None},
@@ -144,6 +144,11 @@ func TestUnits(t *testing.T) {
 		rulebook.PassengerOnTruck: {unit.Percent},
 		rulebook.AxleCapacity:     {unit.None},
 		rulebook.Regrooved:        {unit.None},
+		rulebook.SlowerTire:       {unit.None, unit.KilometersPerHour},
+		rulebook.WholeVehicle:     {unit.None},
+		rulebook.MajorDefect:      depth,
+		rulebook.TowingPressure:   {unit.Kilopascals},
+		rulebook.SpareOnRoad:      {unit.None},
 		rulebook.NotForHighway:    {unit.None},
 		rulebook.HeatAllowance:    {unit.PSI, unit.Pounds},
 		rulebook.NormalLoad:       {unit.Percent},
@@ -180,7 +185,7 @@ func TestUnits(t *testing.T) {
 		if (l.Value.Unit == unit.Millimeters && slices.Contains(allowed, unit.ThirtySecondsInch)) != l.Value.Tread && l.Subject != rulebook.RepairReject {
 			t.Errorf("%s: of tread %v", name, l.Value.Tread)
 		}
-		if depthRule := l.Subject == rulebook.TreadDepth || l.Subject == rulebook.ToFit && !l.Value.IsZero(); depthRule {
+		if depthRule := l.Subject == rulebook.TreadDepth || l.Subject == rulebook.MajorDefect || l.Subject == rulebook.ToFit && !l.Value.IsZero(); depthRule {
 			if l.Authority <= finding.PublishedStandard && l.Where == rulebook.NoPlace {
 				t.Errorf("%s: where on the tread is not said", name)
 			}

@@ -52,7 +52,7 @@ func TestPublishedFigures(t *testing.T) {
 			t.Errorf("%s: rests on %+v, want %+v", rule, l.Text, want)
 		}
 		book, _, _ := strings.Cut(rule, ".")
-		if got := whenOf(l.Winter); got != row[8] {
+		if got := whenOf(l); got != row[8] {
 			t.Errorf("%s: holds %q, want %q", rule, got, row[8])
 		}
 		if got := boundOf(rulebook.Must(book).Bound(l)); got != row[9] {
@@ -70,11 +70,16 @@ func TestPublishedFigures(t *testing.T) {
 }
 
 // whenOf writes when a rule holds: "season 11-15..03-01; M+S alone; asked for".
-func whenOf(w *rulebook.Winter) string {
-	if w == nil {
+func whenOf(l rulebook.Limit) string {
+	w := l.Winter
+	switch {
+	case l.MayBe:
+		return "may bind"
+	case w == nil:
 		return ""
 	}
 	said := map[rulebook.Trigger]string{
+		0:                 "fitted",
 		rulebook.InSeason: "season", rulebook.InConditions: "conditions", rulebook.InSeasonAndConditions: "season and conditions",
 		rulebook.InSeasonOrConditions: "season or conditions", rulebook.OnSignedRoads: "signed roads", rulebook.WheneverFitted: "whenever fitted",
 	}[w.Trigger]
@@ -90,6 +95,9 @@ func whenOf(w *rulebook.Winter) string {
 	}
 	if d := w.MudAndSnowUntil; !d.IsZero() {
 		said += fmt.Sprintf("; M+S to %d-%02d-%02d", d.Year, d.Month, d.Day)
+	}
+	if l.Shown {
+		said += "; shown to the driver"
 	}
 	if w.DepthWillDo {
 		said += "; or the depth"

@@ -11,7 +11,7 @@ const (
 	finnishCopy = "consolidated to 2026-01-01"
 )
 
-var finnishWinter = &Winter{Trigger: InSeasonAndConditions, From: Day{11, 1}, Until: Day{3, 31}, Required: true}
+var finnishWinter = &Winter{Trigger: InSeasonAndConditions, From: Day{11, 1}, Until: Day{3, 31}, Required: true, SparesSpare: true}
 
 var euFI = Book{
 	ID: "eu-fi", Version: 2, Country: "FI",

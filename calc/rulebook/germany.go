@@ -9,7 +9,7 @@ import (
 const germanCopy = "federal laws as kept on 2022-03-26"
 
 var euDE = Book{
-	ID: "eu-de", Version: 3, Country: "DE",
+	ID: "eu-de", Version: 4, Country: "DE",
 	Title: "Germany (law in use)",
 	Limits: []Limit{
 		{
@@ -41,6 +41,21 @@ var euDE = Book{
 			Authority: finding.LawInUse, Citation: "StVZO § 36 Abs. 6", Known: finding.Read,
 			Text: Text{Copy: germanCopy, Words: "dürfen die Räder einer Achse entweder nur mit Diagonal- oder nur mit Radialreifen ausgerüstet sein"},
 			Says: "Bias or radial tires alone on one axle; on cars and vehicles up to 3,500 kg on the whole vehicle.",
+		},
+		{
+			ID: "whole-construction", Subject: WholeVehicle,
+			Applies:   Scope{Classes: powered, RatingUpTo: thirtyFiveHundredKilograms, AnyRating: []layout.Class{layout.PassengerCar}, Text: "cars, and motor vehicles up to 3,500 kg"},
+			Authority: finding.LawInUse, Citation: "StVZO § 36 Abs. 6", Known: finding.Read,
+			Text: Text{Copy: germanCopy},
+			Says: "Bias or radial tires alone on the whole vehicle; of a combination each vehicle counts for itself.",
+		},
+		{
+			ID: "winter-speed", Subject: SlowerTire, Shown: true,
+			Applies:   Scope{Classes: powered, Text: "winter tires slower than the vehicle"},
+			Winter:    &Winter{Mark: ThreePeaksAlone, MudAndSnowUntil: germanWinter.MudAndSnowUntil},
+			Authority: finding.LawInUse, Citation: "StVZO § 36 Abs. 5", Known: finding.Read,
+			Text: Text{Copy: germanCopy, Words: "im Blickfeld des Fahrzeugführers angegeben oder angezeigt wird"},
+			Says: "Winter and off-road tires may be made for less than the vehicle's top speed where theirs is shown in the driver's view, and kept to.",
 		},
 		{
 			ID: "winter-advice", Subject: WinterAdvised, Value: tread(4),

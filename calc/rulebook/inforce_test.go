@@ -12,12 +12,12 @@ import (
 // every earlier day; of a day that is not told the newest.
 func TestVersionByTheDay(t *testing.T) {
 	newest, _ := rulebook.Get("eu-de")
-	second, _ := rulebook.Get("eu-de@2")
-	newest.InForce, second.InForce = unit.Date{Year: 2027, Month: 3, Day: 1}, unit.Date{Year: 2025, Month: 1, Day: 1}
-	defer func() { newest.InForce, second.InForce = unit.Date{}, unit.Date{} }()
+	former, _ := rulebook.Get("eu-de@3")
+	newest.InForce, former.InForce = unit.Date{Year: 2027, Month: 3, Day: 1}, unit.Date{Year: 2025, Month: 1, Day: 1}
+	defer func() { newest.InForce, former.InForce = unit.Date{}, unit.Date{} }()
 	for day, want := range map[unit.Date]string{
-		{Year: 2024, Month: 12, Day: 31}: "eu-de@1", {Year: 2025, Month: 1, Day: 1}: "eu-de@2", {Year: 2027, Month: 2, Day: 28}: "eu-de@2",
-		{Year: 2027, Month: 3, Day: 1}: "eu-de@3", {Year: 2030, Month: 1, Day: 1}: "eu-de@3", {}: "eu-de@3", {Year: 1999, Month: 1, Day: 1}: "eu-de@1",
+		{Year: 2024, Month: 12, Day: 31}: "eu-de@2", {Year: 2025, Month: 1, Day: 1}: "eu-de@3", {Year: 2027, Month: 2, Day: 28}: "eu-de@3",
+		{Year: 2027, Month: 3, Day: 1}: "eu-de@4", {Year: 2030, Month: 1, Day: 1}: "eu-de@4", {}: "eu-de@4", {Year: 1999, Month: 1, Day: 1}: "eu-de@2",
 	} {
 		books, _ := rulebook.Choose(layout.Vehicle{Class: layout.PassengerCar}, rulebook.Use{Places: places("DE"), On: day}, nil)
 		if len(books) != 1 || books[0].Name() != want {

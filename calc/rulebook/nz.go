@@ -8,7 +8,7 @@ const (
 )
 
 var nz = Book{
-	ID: "nz", Version: 2, Country: "NZ",
+	ID: "nz", Version: 3, Country: "NZ",
 	Title: "New Zealand (law in use, as reported)",
 	Limits: []Limit{
 		{
@@ -57,6 +57,13 @@ var nz = Book{
 			Authority: finding.LawInUse, Citation: newZealandManual, Known: finding.Reported,
 			Text: Text{By: Agency, Copy: newZealandCopy},
 			Says: "Tires of one axle are alike in size, carcass and kind of pattern; the spare is exempt.",
+		},
+		{
+			ID: "space-saver", Subject: SpareOnRoad,
+			Applies:   Scope{Text: "every wheel, at inspection"},
+			Authority: finding.LawInUse, Citation: newZealandManual, Known: finding.Reported,
+			Text: Text{By: Agency, Copy: newZealandCopy},
+			Says: "A vehicle with a space-saver or a non-pneumatic tire fitted is rejected. The page is that of motorcycles, in words that it shares with cars.",
 		},
 	},
 }

@@ -8,7 +8,7 @@ const (
 )
 
 var euPL = Book{
-	ID: "eu-pl", Version: 1, Country: "PL",
+	ID: "eu-pl", Version: 2, Country: "PL",
 	Title: "Poland (law in use)",
 	Limits: []Limit{
 		{
@@ -30,6 +30,14 @@ var euPL = Book{
 			Authority: finding.LawInUse, Citation: polishRules + " ust. 5-7", Known: finding.Read,
 			Text: Text{By: Reprint, Copy: polishCopy},
 			Says: "No bias or bias-belted tires behind radial ones. The copy ends within these words.",
+		},
+		{
+			ID: "winter-speed", Subject: SlowerTire, Value: kmh(160), Shown: true,
+			Applies:   Scope{Classes: powered, Text: "snow tires slower than the vehicle"},
+			Winter:    &Winter{},
+			Authority: finding.LawInUse, Citation: polishRules + " ust. 5a, as reported", Known: finding.Reported,
+			Text: Text{By: Reprint, Copy: polishCopy},
+			Says: "Snow tires may be slower than the vehicle, but made for at least 160 km/h, with a label that tells their speed.",
 		},
 	},
 }

@@ -34,6 +34,11 @@ const (
 	HeatAllowance   Subject = "allowance for the heat of driving"
 	PairDiameter    Subject = "dual pair diameter"
 	AxleDiameter    Subject = "diameters of one axle"
+	SlowerTire      Subject = "tire slower than the vehicle"
+	WholeVehicle    Subject = "construction on one vehicle"
+	MajorDefect     Subject = "tread depth, major defect"
+	TowingPressure  Subject = "added pressure when towing"
+	SpareOnRoad     Subject = "temporary spare on the road"
 	Studs           Subject = "studded tire"
 	ToFit           Subject = "tire to be sold or fitted"
 	RoadsideDepth   Subject = "roadside out-of-service depth" // of former versions; not judged
@@ -105,6 +110,8 @@ type Limit struct {
 	Citation  string
 	Known     finding.Known
 	Than      string // of a shop's own limit: the one it is stricter than, "eu-at.depth"
+	Shown     bool   // of a tire slower than the vehicle: its highest speed is to be shown in the driver's view
+	MayBe     bool   // of a kind of vehicle that no class tells from the others of its class: a law that may bind
 	Says      string // the rule in plain words; where sources differ, which is followed and why
 
 	Binds   finding.Binds `json:"-"` // whom the law binds, where it says whom; 0 where its book says it
@@ -208,6 +215,14 @@ func (b *Book) Limit(id string) Limit {
 
 // Depth is the value as a depth; it panics when the limit is of another kind.
 func (l Limit) Depth() unit.Depth { return unit.MustDepth(l.Value.Number, l.Value.Unit) }
+
+// Speed is the value of a limit of speed; 0 where it has none.
+func (l Limit) Speed() unit.Speed {
+	if l.Value.IsZero() {
+		return 0
+	}
+	return unit.MustSpeed(l.Value.Number, l.Value.Unit)
+}
 
 // Length is the value as a length; it panics when the limit is of another kind.
 func (l Limit) Length() unit.Length { return unit.MustLength(l.Value.Number, l.Value.Unit) }
@@ -377,5 +392,8 @@ func tread(mm float64) unit.Amount { return millimeters(mm).OfTread() }
 func inches(n float64) unit.Amount  { return unit.Amount{Number: n, Unit: unit.Inches} }
 func miles(n float64) unit.Amount   { return unit.Amount{Number: n, Unit: unit.Miles} }
 func percent(n float64) unit.Amount { return unit.Amount{Number: n, Unit: unit.Percent} }
-func psi(n float64) unit.Amount     { return unit.Amount{Number: n, Unit: unit.PSI} }
-func kPa(n float64) unit.Amount     { return unit.Amount{Number: n, Unit: unit.Kilopascals} }
+func kmh(n float64) unit.Amount {
+	return unit.Amount{Number: n, Unit: unit.KilometersPerHour}
+}
+func psi(n float64) unit.Amount { return unit.Amount{Number: n, Unit: unit.PSI} }
+func kPa(n float64) unit.Amount { return unit.Amount{Number: n, Unit: unit.Kilopascals} }

@@ -11,7 +11,7 @@ const (
 )
 
 var euSK = Book{
-	ID: "eu-sk", Version: 2, Country: "SK",
+	ID: "eu-sk", Version: 3, Country: "SK",
 	Title: "Slovakia (law in use)",
 	Limits: []Limit{
 		{
@@ -24,7 +24,7 @@ var euSK = Book{
 		{
 			ID: "winter-depth", Subject: WinterTire, Value: tread(3),
 			Applies:   Scope{Classes: powered, RatingUpTo: thirtyFiveHundredKilograms, AnyRating: []layout.Class{layout.PassengerCar}, Text: "all axles of cars and goods vehicles up to 3,500 kg"},
-			Winter:    &Winter{Trigger: InConditions, Mark: MudAndSnowAlone, Required: true},
+			Winter:    &Winter{Trigger: InConditions, Mark: MudAndSnowAlone, Required: true, SparesSpare: true},
 			Authority: finding.LawInUse, Citation: slovakDecree + "(10), (11); Zákon 8/2009 § 38(1)-(3)", Known: finding.Read,
 			Text: Text{Copy: slovakCopy, Words: "3 mm, ak osobitný predpis ... ustanovuje povinnosť použiť ... zimnými pneumatikami"},
 			Says: "On continuous snow, ice or frost, and where they are to be expected, tires marked M+S, M.S. or M & S with at least 3 mm on all axles. Not for a spare that is used after a puncture.",
@@ -32,7 +32,7 @@ var euSK = Book{
 		{
 			ID: "heavy-winter-depth", Subject: WinterTire, Value: tread(3),
 			Applies:   Scope{Wheels: DrivenWheels, Classes: powered, RatingOver: thirtyFiveHundredKilograms, Text: "at least one driven axle of buses and goods vehicles over 3,500 kg"},
-			Winter:    &Winter{Trigger: InSeasonAndConditions, From: Day{11, 15}, Until: Day{3, 31}, Mark: MudAndSnowAlone, Required: true},
+			Winter:    &Winter{Trigger: InSeasonAndConditions, From: Day{11, 15}, Until: Day{3, 31}, Mark: MudAndSnowAlone, Required: true, SparesSpare: true},
 			Authority: finding.LawInUse, Citation: slovakDecree + "(10), (11); Zákon 8/2009 § 38(1)-(3)", Known: finding.Read,
 			Text: Text{Copy: slovakCopy, Words: "v čase od 15. novembra do 31. marca"},
 			Says: "From November 15 to March 31 on continuous snow, ice or frost tires marked M+S, M.S. or M & S with at least 3 mm on one driven axle; there is no higher figure for heavy vehicles.",
@@ -71,6 +71,13 @@ var euSK = Book{
 			Authority: finding.LawInUse, Citation: slovakDecree + "(5), (12)", Known: finding.Read,
 			Text: Text{Copy: slovakCopy, Words: "nemôže byť väčší ako 1,5 % vonkajšieho priemeru"},
 			Says: "Outer diameters of the tires of one axle within 1.5 percent of the diameter; that of the larger is taken.",
+		},
+		{
+			ID: "towing-pressure", Subject: TowingPressure, Value: kPa(20),
+			Applies:   Scope{Wheels: OtherWheels, Classes: notHeavy, RatingUpTo: thirtyFiveHundredKilograms, AnyRating: []layout.Class{layout.PassengerCar}, Text: "rear wheels of cars and goods vehicles up to 3,500 kg that tow"},
+			Authority: finding.LawInUse, Citation: slovakDecree + "(17)", Known: finding.Read,
+			Text: Text{Copy: slovakCopy, Words: "najmenej o 20 kPa (0,2 bar) nad odporúčanú hodnotu tlaku pneumatiky"},
+			Says: "When towing, rear tires at least 20 kPa (0.2 bar) above the recommended pressure, unless the vehicle's maker says otherwise.",
 		},
 		{
 			ID: "studs", Subject: Studs,

@@ -8,7 +8,7 @@ const (
 )
 
 var euES = Book{
-	ID: "eu-es", Version: 1, Country: "ES",
+	ID: "eu-es", Version: 2, Country: "ES",
 	Title: "Spain (law in use)",
 	Limits: []Limit{
 		{
@@ -38,6 +38,14 @@ var euES = Book{
 			Authority: finding.LawInUse, Citation: spanishRules + "4", Known: finding.Read,
 			Text: Text{Copy: spanishCopy},
 			Says: "Regrooved only over 3,500 kg, and only tires marked as regroovable.",
+		},
+		{
+			ID: "winter-speed", Subject: SlowerTire, Value: kmh(160),
+			Applies:   Scope{Classes: powered, Text: "special snow tires"},
+			Winter:    &Winter{Mark: MudAndSnowAlone},
+			Authority: finding.LawInUse, Citation: spanishRules + "5", Known: finding.Read,
+			Text: Text{Copy: spanishCopy, Words: "irán marcados con la inscripción M + S, MS o M & S"},
+			Says: "Snow tires, marked M+S, MS or M & S, are made for the vehicle's top speed, or for 160 km/h where it is faster.",
 		},
 	},
 }

@@ -11,7 +11,7 @@ const (
 )
 
 var ch = Book{
-	ID: "ch", Version: 2, Country: "CH",
+	ID: "ch", Version: 3, Country: "CH",
 	Title: "Switzerland (law in use)",
 	Limits: []Limit{
 		{
@@ -34,6 +34,13 @@ var ch = Book{
 			Authority: finding.LawInUse, Citation: swissOrdinance + "3", Known: finding.Read,
 			Text: Text{By: Reprint, Copy: swissCopy, Words: "Alle Reifen eines Fahrzeuges müssen dieselbe Bauart (Radial- oder Diagonalreifen) aufweisen."},
 			Says: "All tires of a vehicle are radial, or all are bias.",
+		},
+		{
+			ID: "whole-construction", Subject: WholeVehicle,
+			Applies:   Scope{Text: "every vehicle, but small ones of three or four wheels"},
+			Authority: finding.LawInUse, Citation: swissOrdinance + "3", Known: finding.Read,
+			Text: Text{By: Reprint, Copy: swissCopy, Words: "Alle Reifen eines Fahrzeuges müssen dieselbe Bauart (Radial- oder Diagonalreifen) aufweisen."},
+			Says: "All tires of a vehicle are radial, or all are bias, on one axle and from axle to axle. Small vehicles of three or four wheels may mix by axle (Art. 138 Abs. 1).",
 		},
 		{
 			ID: "regrooved", Subject: Regrooved,

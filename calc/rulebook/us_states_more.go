@@ -150,7 +150,7 @@ const (
 
 // usVA passes a tire when one of two adjacent grooves is deep enough.
 var usVA = Book{
-	ID: "us-va", Version: 2, Country: "US", Repair: "repair-us",
+	ID: "us-va", Version: 3, Country: "US", Repair: "repair-us",
 	Binds: Binds{State: "VA", InPlace: true},
 	Title: "Virginia (law in use)",
 	Limits: []Limit{
@@ -195,6 +195,13 @@ var usVA = Book{
 			Authority: finding.LawInUse, Citation: virginiaLight, Known: finding.Read,
 			Text: Text{By: Reprint, Copy: "reprint current to November 2024"},
 			Says: "No bias tires on the rear with radial tires in front.",
+		},
+		{
+			ID: "space-saver", Subject: SpareOnRoad,
+			Applies:   Scope{RatingUpTo: tenThousandPounds, Text: "any axle, vehicles of 10,000 lb or less, at inspection"},
+			Authority: finding.LawInUse, Citation: virginiaLight, Known: finding.Read,
+			Text: Text{By: Reprint, Copy: "reprint current to November 2024"},
+			Says: "A vehicle with a space-saver spare on any axle is rejected.",
 		},
 	},
 }

@@ -88,3 +88,31 @@ var usOR = Book{
 		},
 	},
 }
+
+const texasCode = "37 TAC 23.41, as reported"
+
+var usTX = Book{
+	ID: "us-tx", Version: 1, Country: "US", Repair: "repair-us",
+	Binds: Binds{State: "TX"},
+	Title: "Texas (law in use, as reported)",
+	Limits: []Limit{
+		{
+			ID: "depth", Subject: TreadDepth, Value: thirtySeconds(2), Where: TwoAdjacentGrooves,
+			Applies:   Scope{Text: "any vehicle, at inspection"},
+			Authority: finding.LawInUse, Citation: texasCode, Known: finding.Reported,
+			Says: "Not under 2/32 in at the lowest points of two adjacent major grooves, on both tires of a dual pair, by trade pages. The item was not read, nor whether cars are still inspected at intervals.",
+		},
+		{
+			ID: "cut", Subject: finding.LawCut, Value: inches(1),
+			Applies:   Scope{Text: "any vehicle, at inspection"},
+			Authority: finding.LawInUse, Citation: texasCode, Known: finding.Reported,
+			Says: "No cut in tread or sidewall longer than one inch, by trade pages.",
+		},
+		{
+			ID: "cord", Subject: finding.LawCordExposed,
+			Applies:   Scope{Text: "any vehicle, at inspection"},
+			Authority: finding.LawInUse, Citation: texasCode, Known: finding.Reported,
+			Says: "No cord bared, by trade pages.",
+		},
+	},
+}

@@ -35,7 +35,8 @@ const (
 )
 
 // Winter is when a rule on winter tires asks for them, and by what mark it knows
-// one; of a rule on studs, when they are allowed. Its limit is the depth under which a tire does not count as one; a limit
+// one; of a rule on studs, when they are allowed; of one on tires slower than the vehicle,
+// of which mark and when, without a trigger. Its limit is the depth under which a tire does not count as one; a limit
 // without a number asks for the mark alone.
 type Winter struct {
 	Trigger     Trigger
@@ -46,6 +47,8 @@ type Winter struct {
 
 	DepthWillDo     bool      // a tire without the mark will do where it has the depth, and one with the mark whatever depth the law has for every day
 	MudAndSnowUntil unit.Date // the last day on which M+S made a winter tire too
+
+	SparesSpare bool `json:"-"` // a spare that runs after a puncture is let off
 }
 
 // MarkOn is the mark by which the rule knows a winter tire on a day.
@@ -54,6 +57,42 @@ func (w Winter) MarkOn(d unit.Date) Mark {
 		return EitherMark
 	}
 	return w.Mark
+}
+
+// On tells whether a tire carries the mark, from what was read of each on it.
+func (m Mark) On(threePeaks, mudAndSnow, studded finding.Answer) finding.Answer {
+	switch m {
+	case ThreePeaks:
+		return anyOf(threePeaks, studded)
+	case ThreePeaksAlone:
+		return anyOf(threePeaks)
+	case MudAndSnowAlone:
+		return anyOf(mudAndSnow)
+	case BothMarks:
+		return anyOf(allOf(threePeaks, mudAndSnow), studded)
+	}
+	return anyOf(threePeaks, studded, mudAndSnow)
+}
+
+// anyOf is yes where one answer is, and no where all are.
+func anyOf(answers ...finding.Answer) finding.Answer { return most(finding.Yes, finding.No, answers) }
+
+// allOf is no where one answer is, and yes where all are.
+func allOf(answers ...finding.Answer) finding.Answer { return most(finding.No, finding.Yes, answers) }
+
+// most is the answer that one decides by itself; the other where all give it; else not known.
+func most(decides, other finding.Answer, answers []finding.Answer) finding.Answer {
+	told := other
+	for _, a := range answers {
+		switch a {
+		case decides:
+			return decides
+		case other:
+		default:
+			told = finding.NotKnown
+		}
+	}
+	return told
 }
 
 // HasSeason tells whether the rule has a season of its own.

@@ -78,28 +78,29 @@ func TestSeasons(t *testing.T) {
 }
 
 // A limit says when it holds if, and only if, it is one on winter tires, a least depth of
-// the winter or one on studs; what it says is whole.
+// the winter, one on studs or on tires slower than the vehicle; what it says is whole.
 func TestTriggers(t *testing.T) {
 	each(func(name string, _ *rulebook.Book, l rulebook.Limit) {
 		about := l.Subject == rulebook.WinterTire || l.Subject == rulebook.WinterAdvised
-		if about && l.Winter == nil || l.Winter != nil && !about && l.Subject != rulebook.TreadDepth && l.Subject != rulebook.Studs {
+		if about && l.Winter == nil || l.Winter != nil && !about && l.Subject != rulebook.TreadDepth && l.Subject != rulebook.Studs && l.Subject != rulebook.SlowerTire {
 			t.Errorf("%s: %q, winter %v", name, l.Subject, l.Winter)
 		}
 		if l.Winter == nil {
 			return
+		}
+		if (l.Winter.Trigger == 0) != (l.Subject == rulebook.SlowerTire) {
+			t.Errorf("%s: trigger %d", name, l.Winter.Trigger)
 		}
 		switch l.Winter.Trigger {
 		case rulebook.InSeason, rulebook.InSeasonAndConditions, rulebook.InSeasonOrConditions:
 			if !l.Winter.HasSeason() {
 				t.Errorf("%s: no season", name)
 			}
-		case 0:
-			t.Errorf("%s: no trigger", name)
 		}
 		if (l.Subject == rulebook.WinterAdvised) == (l.Authority == finding.LawInUse) {
 			t.Errorf("%s: %q with authority %d", name, l.Subject, l.Authority)
 		}
-		if l.Value.IsZero() && !l.Winter.Required && l.Subject != rulebook.Studs {
+		if l.Value.IsZero() && !l.Winter.Required && l.Subject != rulebook.Studs && !l.Shown {
 			t.Errorf("%s: asks for nothing", name)
 		}
 	})

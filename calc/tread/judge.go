@@ -33,6 +33,7 @@ type Result struct {
 	UsableBy   finding.Rule   // of that depth
 	UsableKnow bool
 	BarLimit   rulebook.Limit
+	belowOf    string             // the book whose least depth was found last to be not met, or open
 	Missing    []finding.Question // questions whose answers would tell which depth holds today
 }
 
@@ -74,7 +75,7 @@ func Judge(c Context, w Wheel) (Result, bool) {
 func (r *Result) byBook(c Context, w Wheel, b rulebook.Applied) {
 	for _, l := range b.Limits {
 		switch {
-		case l.Subject != rulebook.TreadDepth && l.Subject != rulebook.EditionDepth || !l.AppliesTo(c.Vehicle, w.Position):
+		case l.Subject != rulebook.TreadDepth && l.Subject != rulebook.EditionDepth && l.Subject != rulebook.MajorDefect || !l.AppliesTo(c.Vehicle, w.Position):
 		case l.Winter == nil:
 			r.legal(w, b.For(l), l)
 		default:
@@ -86,6 +87,9 @@ func (r *Result) byBook(c Context, w Wheel, b rulebook.Applied) {
 // seasonal holds any tire, whatever its mark, against a least depth of the winter. Where it
 // is open whether that holds today, the law is one that may bind.
 func (r *Result) seasonal(c Context, w Wheel, b rulebook.Applied, l rulebook.Limit) {
+	if l.Winter.SparesSpare && w.SpareRuns {
+		return
+	}
 	h := c.holds(b.Book, *l.Winter)
 	if h.by == finding.UrgencyNotTold || h.why == finding.FactTreadWinterRoadClear {
 		return
@@ -177,6 +181,9 @@ func (r *Result) legal(w Wheel, b rulebook.Applied, l rulebook.Limit) bool {
 		f.Code, f.Urgency = finding.TreadCommonMinimum, finding.ThisVisit
 	case l.Authority == finding.LawInUse:
 		f.Code, f.Urgency = finding.TreadLegalLimit, finding.BeforeDriving
+		if l.Subject == rulebook.MajorDefect {
+			f.Code = finding.TreadMajorDefect
+		}
 		if b.Candidate {
 			f.Urgency = finding.ThisVisit
 		}
@@ -190,7 +197,7 @@ func (r *Result) legal(w Wheel, b rulebook.Applied, l rulebook.Limit) bool {
 		return false // practice is no law: advise tells it
 	}
 	if st.compare.Outcome == measure.Above {
-		if f.Code != finding.TreadRoadsideLimit || r.BelowLaw {
+		if f.Code != finding.TreadRoadsideLimit && f.Code != finding.TreadMajorDefect || r.BelowLaw && (b.ID == r.belowOf || f.Code == finding.TreadRoadsideLimit) {
 			r.Met = append(r.Met, Checked{finding.KindOf(f.Code).Met, w.Position, f.Measured, f.Limit, f.Rule, b.Candidate})
 		}
 		return false
@@ -198,7 +205,9 @@ func (r *Result) legal(w Wheel, b rulebook.Applied, l rulebook.Limit) bool {
 	if f.Code == finding.TreadRoadsideLimit && st.compare.Outcome != measure.Below {
 		return false // a figure below the law is worth a line beside it
 	}
-	r.BelowLaw = r.BelowLaw || f.Code == finding.TreadLegalLimit
+	if f.Code == finding.TreadLegalLimit {
+		r.BelowLaw, r.belowOf = true, b.ID
+	}
 	f.Evidence = r.evidence(st.cell)
 	if st.counted {
 		f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactTreadCountedAsMainGrooves})

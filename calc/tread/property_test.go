@@ -87,7 +87,7 @@ func worst(r tread.Result) map[string]int {
 		switch f.Code {
 		case finding.TreadWornToBars:
 			rank[string(f.Code)+f.Rule.ID] = 2
-		case finding.TreadLegalLimit, finding.TreadModelLimit, finding.TreadCommonMinimum, finding.TreadRoadsideLimit:
+		case finding.TreadLegalLimit, finding.TreadModelLimit, finding.TreadCommonMinimum, finding.TreadRoadsideLimit, finding.TreadMajorDefect:
 			rank[string(f.Code)+f.Rule.ID] = 2
 			if f.Outcome == measure.Below {
 				rank[string(f.Code)+f.Rule.ID] = 3

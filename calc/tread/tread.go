@@ -43,6 +43,7 @@ type Wheel struct {
 	BarsFlush  bool               // wear bars seen flush with the tread
 	BarsClear  bool               // wear bars seen clear of the tread
 	Damaged    bool               // damage seen on the tread: an odd reading may be real
+	SpareRuns  bool               // a spare, put on after a puncture
 	ThreePeaks finding.Answer     // marked with the three-peak mountain and snowflake
 	MudAndSnow finding.Answer     // marked M+S
 	Studded    finding.Answer

@@ -25,11 +25,22 @@ func Winter(c Context, w Wheel) (r WinterResult) {
 	s, read := Summarize(w)
 	for _, b := range c.Books {
 		for _, l := range b.Limits {
-			if l.Winter == nil && l.Subject != rulebook.Studs || l.Subject == rulebook.TreadDepth || !l.AppliesTo(c.Vehicle, w.Position) || !ofConstruction(b.Book, l, w) || b.For(l).Candidate && l.Subject == rulebook.WinterAdvised {
-				continue // advice of a place in which nobody said that it is driven
+			if !l.AppliesTo(c.Vehicle, w.Position) || !ofConstruction(b.Book, l, w) {
+				continue
 			}
-			if l.Subject == rulebook.Studs {
+			switch l.Subject {
+			case rulebook.Studs:
 				r.studs(c, w, b.For(l), l)
+				continue
+			case rulebook.WinterAdvised:
+				if b.For(l).Candidate {
+					continue // advice of a place in which nobody said that it is driven
+				}
+			case rulebook.WinterTire:
+				if l.Winter.SparesSpare && w.SpareRuns {
+					continue
+				}
+			default:
 				continue
 			}
 			if h := c.holds(b.Book, *l.Winter); h.by != finding.UrgencyNotTold {
@@ -118,38 +129,7 @@ func (c Context) holds(b *rulebook.Book, w rulebook.Winter) holding {
 
 // counts tells whether the tire carries a mark by which the rule knows a winter tire.
 func (w Wheel) counts(m rulebook.Mark) finding.Answer {
-	switch m {
-	case rulebook.ThreePeaks:
-		return anyOf(w.ThreePeaks, w.Studded)
-	case rulebook.ThreePeaksAlone:
-		return anyOf(w.ThreePeaks)
-	case rulebook.MudAndSnowAlone:
-		return anyOf(w.MudAndSnow)
-	case rulebook.BothMarks:
-		return anyOf(allOf(w.ThreePeaks, w.MudAndSnow), w.Studded)
-	}
-	return anyOf(w.ThreePeaks, w.Studded, w.MudAndSnow)
-}
-
-// anyOf is yes where one answer is, and no where all are.
-func anyOf(answers ...finding.Answer) finding.Answer { return most(finding.Yes, finding.No, answers) }
-
-// allOf is no where one answer is, and yes where all are.
-func allOf(answers ...finding.Answer) finding.Answer { return most(finding.No, finding.Yes, answers) }
-
-// most is the answer that one decides by itself; the other where all give it; else not known.
-func most(decides, other finding.Answer, answers []finding.Answer) finding.Answer {
-	told := other
-	for _, a := range answers {
-		switch a {
-		case decides:
-			return decides
-		case other:
-		default:
-			told = finding.NotKnown
-		}
-	}
-	return told
+	return m.On(w.ThreePeaks, w.MudAndSnow, w.Studded)
 }
 
 // byMark tells that a mark, or that there is none, decides what a rule asks for, whatever

@@ -28,6 +28,9 @@ type Height float64
 // Mass is in kilograms.
 type Mass float64
 
+// Speed is in kilometers per hour.
+type Speed float64
+
 // Ratio is a share of one: 0.8 is 80 percent.
 type Ratio float64
 
@@ -160,6 +163,21 @@ func MustHeight(n float64, u Unit) Height { return must(HeightOf(n, u)) }
 
 // In gives the height in Feet or Meters.
 func (h Height) In(u Unit) float64 { return float64(h) / meters[u] }
+
+// SpeedOf makes a speed from KilometersPerHour or MilesPerHour; negative speeds are refused.
+func SpeedOf(n float64, u Unit) (Speed, error) {
+	v, err := scaled(n, u, kilometersPerHour, "miles or kilometers per hour are wanted")
+	if err == nil && v < 0 {
+		err = &Error{n, u, "a speed that is zero or more"}
+	}
+	return Speed(v), err
+}
+
+// MustSpeed is SpeedOf for constants.
+func MustSpeed(n float64, u Unit) Speed { return must(SpeedOf(n, u)) }
+
+// Amount is the speed in KilometersPerHour or MilesPerHour.
+func (s Speed) Amount(u Unit) Amount { return amount(float64(s)/kilometersPerHour[u], u) }
 
 // MassOf makes a mass from Pounds or Kilograms; negative masses are refused.
 func MassOf(n float64, u Unit) (Mass, error) {

@@ -39,12 +39,13 @@ func Judge(v visit.Visit) Verdict {
 	age := questions.Age(questions.AgeIn{Laws: laws, AsOf: v.AsOf, Wheels: wheels})
 	axles := questions.Axles(questions.AxlesIn{Context: depths, Treads: treads.Treads})
 	air := questions.Air(questions.AirIn{Laws: laws, Labels: labels, Conditions: v.Conditions, Lamp: v.Lamp, Wheels: wheels})
+	towing := questions.Towing(questions.TowingIn{Laws: laws, Labels: labels, Tows: v.Use.Tows, Wheels: road, Airs: air.Airs})
 	load := questions.Load(questions.LoadIn{Laws: laws, Scale: v.Scale(), Wheels: wheels, Airs: air.Airs})
 	heat := questions.Heat(questions.HeatIn{Laws: laws, Wheels: road, Airs: air.Airs})
 	holes := questions.Holes(questions.HolesIn{Laws: laws, Wheels: wheels, Treads: treads.Treads, Airs: air.Airs})
 	wear := questions.Wear(questions.WearIn{Labels: labels, Work: v.Work, Gauge: v.DepthGauge, Earlier: v.Earlier, Wheels: road, Treads: treads.Treads})
 	fitment := questions.Fitment(questions.FitmentIn{
-		Laws: laws, AsOf: v.AsOf, Labels: labels, Maker: v.Maker, Report: v.SpareReport, Wheels: wheels, Treads: treads.Treads,
+		Laws: laws, AsOf: v.AsOf, Labels: labels, Maker: v.Maker, Report: v.SpareReport, Shown: v.SpeedShown, Wheels: wheels, Treads: treads.Treads,
 	})
 	carrying := questions.Carrying(questions.CarryingIn{Scale: v.Scale(), Wheels: wheels, Airs: air.Airs, Fits: fitment.Fits})
 	scrapped := union(damage.Scrapped, fitment.Scrapped)
@@ -79,7 +80,7 @@ func Judge(v visit.Visit) Verdict {
 		ValveWrong: slices.Concat(damage.ValveWrong, fitment.ValveWrong),
 	})
 
-	all := questions.Together(law.Answer, doubts.Answer, damage.Answer, treads.Answer, fitted, winter, age, axles, air.Answer, heat, load.Answer, holes.Answer,
+	all := questions.Together(law.Answer, doubts.Answer, damage.Answer, treads.Answer, fitted, winter, age, axles, air.Answer, heat, towing, load.Answer, holes.Answer,
 		wear.Answer, fitment.Answer, moved.Answer, rotated.Answer, trend, loss, sensors, fasteners.Answer, spare.Answer, complaints.Answer, looked.Answer)
 	left := closing.AsLeft(closing.In{Visit: v, Tread: depths, Findings: all.Findings, PutRight: fasteners.PutRight, Torqued: fasteners.Recorded, NoAir: air.NoAir(), ToSet: air.ToSet(), Device: air.Device(), AsLabel: fitment.AsLabel})
 	work := order.Of(order.In{Visit: v, Books: law.Books, Findings: all.Findings, Left: left, Facts: order.Facts{

@@ -30,6 +30,7 @@ type Visit struct {
 	Odometer   unit.Amount    // as read, zero when not
 	Conditions inflation.Conditions
 	Wintry     finding.Answer // snow, slush or ice on the roads
+	SpeedShown finding.Answer // the highest speed of the tires is shown in the driver\'s view
 	Loaded     finding.Answer // loaded or towing: the label for full load counts
 	Lamp       inflation.Lamp // as found
 	DepthGauge measure.Gauge[unit.Depth]
@@ -180,6 +181,7 @@ func (v Visit) InOrder() Visit {
 		if w.Fastening == nil && !w.Position.Spare && v.didAt(finding.DoneWheelsOff, w.Position) {
 			w.Fastening = &fastener.Work{} // off, with nothing written of it
 		}
+		w.SpareRuns = v.SpareReport != nil && v.SpareReport.InService == w.Position && !w.Position.Spare
 		if v.temporary(*w) {
 			w.Temporary, w.Sensed = true, Sensed{}
 			w.Observations = slices.DeleteFunc(w.Observations, func(o Observation) bool { return o.Kind == finding.ObservedSensorNotAnswering })

@@ -36,6 +36,7 @@ type Wheel struct {
 	FitmentLeft  AsLeft
 	Before       []Before // what earlier visits read of this tire
 	Rim          inflation.Rim
+	SpareRuns    bool    // the vehicle's spare, of whatever kind, was said to run here
 	Temporary    bool    // a temporary spare runs here: see Visit.InOrder
 	Rested       *Before // what the visit before read here where no odometer tells of it: of pressure alone, and by its day; nil without one
 	Mended       Mended  // by the end
@@ -204,7 +205,7 @@ func (w Wheel) Tread(readings []tread.Reading, by measure.Gauge[unit.Depth]) tre
 	return tread.Wheel{
 		Position: w.Position, Readings: readings, Gauge: by, New: w.Tire.New, Breadth: w.Tire.Breadth,
 		BarsFlush: w.Has(finding.ObservedAtWearBars), BarsClear: w.Has(finding.ObservedClearOfWearBars), Damaged: w.treadDamaged(),
-		ThreePeaks: w.Tire.ThreePeaks, MudAndSnow: w.Tire.MudAndSnow, Studded: w.Tire.Studded,
+		SpareRuns: w.SpareRuns, ThreePeaks: w.Tire.ThreePeaks, MudAndSnow: w.Tire.MudAndSnow, Studded: w.Tire.Studded,
 		CrossPly: w.Tire.Marking.Construction == sidewall.Bias || w.Tire.Marking.Construction == sidewall.BeltedBias,
 	}
 }

@@ -46,7 +46,7 @@ func fitmentVisit(req *pb.CheckFitmentRequest) *pb.AssessVisitRequest {
 		Vehicle: req.GetVehicle(),
 		Inspection: &pb.Inspection{
 			Wheels: req.GetWheels(), AxleWeights: req.GetAxleWeights(), Gauges: req.GetGauges(),
-			Conditions: &pb.Conditions{SnowSlushOrIce: req.GetSnowSlushOrIce()},
+			Conditions: &pb.Conditions{SnowSlushOrIce: req.GetSnowSlushOrIce(), TireSpeedShown: req.GetTireSpeedShown()},
 		},
 		JudgeBy: req.GetJudgeBy(),
 	}

@@ -14,7 +14,7 @@ import (
 // what stands above it, or itself.
 var flow = []string{
 	"questions/several.go", "questions/answer.go", "questions/doubted.go", "questions/copied.go", "questions/slips.go", "questions/doubts.go",
-	"questions/law.go", "questions/damage.go", "questions/tread.go", "questions/age.go", "questions/air.go", "questions/heat.go", "questions/load.go",
+	"questions/law.go", "questions/damage.go", "questions/tread.go", "questions/age.go", "questions/air.go", "questions/heat.go", "questions/towing.go", "questions/load.go",
 	"questions/holes.go", "questions/wear.go", "questions/fitment.go", "questions/carrying.go", "questions/moved.go", "questions/rotation.go",
 	"questions/shown.go", "questions/life.go", "questions/course.go", "questions/outlook.go", "questions/trend.go", "questions/loss.go", "questions/sensor.go", "questions/fastener.go",
 	"questions/spare.go", "questions/complaint.go", "questions/looked.go", "questions/figures.go", "questions/rim.go",

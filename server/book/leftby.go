@@ -196,7 +196,7 @@ var factsOf = map[protoreflect.Name]map[protoreflect.Name]told{
 	"Conditions": {
 		"air": toldOfVisit, "outside": toldOfVisit, "barometer": toldOfVisit, "altitude": toldOfVisit, "driven": toldOfVisit,
 		"snow_slush_or_ice": toldOfVisit, "altitude_where_driven": toldOfVisit, "coldest_expected": toldOfVisit,
-		"complaints": toldAsFound, "lamp_as_found": toldAsFound, "tires_moved": toldAsFound,
+		"complaints": toldAsFound, "lamp_as_found": toldAsFound, "tires_moved": toldAsFound, "tire_speed_shown": toldAsFound,
 		"lamp_as_left": toldAsLeft, "sensors_as_left": toldAsLeft,
 	},
 }

@@ -12,7 +12,7 @@ import (
 
 func TestClear(t *testing.T) {
 	const (
-		ofVehicle = "tag, vehicleClass, drive, grossRating, axles, spare, use, customerData, fasteners, tpms, makerFigures"
+		ofVehicle = "tag, vehicleClass, drive, grossRating, axles, spare, use, customerData, fasteners, tpms, makerFigures, maximumSpeed"
 		ofTire    = "sidewall, newDepths, fittedDate, fittedOdometer, sale or makerPolicy"
 	)
 	for _, row := range []struct {

@@ -82,6 +82,31 @@ func spread[T any](all []T, most int) (some []T) {
 	return some
 }
 
+// covering are the first few of a list that tell each field, however many tell it.
+func covering(all []proto.Message) (some []proto.Message) {
+	const few = 6
+	told := map[protoreflect.FullName]int{}
+	for _, m := range all {
+		fields := map[protoreflect.FullName]bool{}
+		eachMessage(m.ProtoReflect(), func(in protoreflect.Message) bool {
+			in.Range(func(fd protoreflect.FieldDescriptor, _ protoreflect.Value) bool {
+				fields[fd.FullName()] = true
+				return true
+			})
+			return true
+		})
+		rare := false
+		for f := range fields {
+			told[f]++
+			rare = rare || told[f] <= few
+		}
+		if rare {
+			some = append(some, m)
+		}
+	}
+	return some
+}
+
 // tried are the doors, made once.
 var tried map[string]door
 
@@ -139,7 +164,7 @@ func (c calculator) door(t *testing.T) (d door) {
 	for _, v := range toldVisits(t) {
 		asked = append(asked, c.make(v)...)
 	}
-	d.bases = slices.Concat(c.made, spread(asked, 3000))
+	d.bases = slices.Concat(c.made, covering(asked), spread(asked, 3000))
 	d.of = d.bases[0].ProtoReflect().Descriptor()
 	d.unasked, d.most = translate.Unasked(d.of.FullName()), 4*mostTried // one tire is quickly judged
 	return d
@@ -315,7 +340,7 @@ func fitmentsOf(v *pb.AssessVisitRequest) []proto.Message {
 	in := v.GetInspection()
 	return []proto.Message{proto.CloneOf(&pb.CheckFitmentRequest{
 		Vehicle: v.GetVehicle(), Wheels: in.GetWheels(), AxleWeights: in.GetAxleWeights(), Gauges: in.GetGauges(),
-		SnowSlushOrIce: in.GetConditions().GetSnowSlushOrIce(), JudgeBy: v.GetJudgeBy(), Reader: full,
+		SnowSlushOrIce: in.GetConditions().GetSnowSlushOrIce(), TireSpeedShown: in.GetConditions().GetTireSpeedShown(), JudgeBy: v.GetJudgeBy(), Reader: full,
 	})}
 }
 

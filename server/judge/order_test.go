@@ -49,7 +49,7 @@ var chain = [][]string{
 	{"lamp.check"},
 	{"alignment.check"},
 	{"road.test"},
-	{"rotation.check-arrows", "record.as-left", "record.registration", "record.scrap"},
+	{"rotation.check-arrows", "speed.label", "record.as-left", "record.registration", "record.scrap"},
 	{"customer.tell"},
 	{"owed.torque-recheck", "owed.torque-recheck-trailer", "owed.cold-pressure"},
 }

@@ -501,7 +501,7 @@ func TestARepeatReadingRemovesNoSafetyFinding(t *testing.T) {
 // method have none.
 var tightened = map[rulebook.Subject]float64{
 	rulebook.WinterTire: +1, rulebook.WinterAdvised: +1, rulebook.TireAge: -1,
-	rulebook.TreadDepth: +1, rulebook.DepthDifference: -1, finding.LawCut: -1,
+	rulebook.TreadDepth: +1, rulebook.MajorDefect: +1, rulebook.TowingPressure: +1, rulebook.DepthDifference: -1, finding.LawCut: -1,
 	rulebook.RunLow: +1, rulebook.AirOnVehicle: +1, rulebook.DualSpread: -1, rulebook.HoleSize: -1, rulebook.LampShare: +1,
 }
 
@@ -511,7 +511,7 @@ func familiesOf(f *pb.Finding) []string {
 	switch f.Code {
 	case "tread.worn-to-bars", "tread.wet-advice", "tread.snow-advice", "tread.winter-advice":
 		return []string{"condition of the tread"}
-	case "tread.winter-minimum", "tread.winter-tire-advice", "tread.legal-limit", "tread.model-limit", "tread.roadside-limit", "tread.axle-difference-limit":
+	case "tread.winter-minimum", "tread.winter-tire-advice", "tread.legal-limit", "tread.major-defect", "tread.model-limit", "tread.roadside-limit", "tread.axle-difference-limit":
 		return byRule(f)
 	case "damage.cut-limit":
 		return byRule(f)

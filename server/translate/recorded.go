@@ -74,7 +74,7 @@ var unasked = func() map[protoreflect.FullName]map[protoreflect.FullName]bool {
 			"UnderAir.ripple_or_popping", "UnderAir.done_by", "RepairMade.method", "RepairMade.soaped_dry", "Looked.seen",
 		},
 		"CalculatePressureRequest": {
-			"DrivenBefore.loaded_or_towing", "Conditions.snow_slush_or_ice", "Conditions.tires_moved", "Sidewall.directional", "Sidewall.three_peak_snowflake",
+			"DrivenBefore.loaded_or_towing", "Conditions.snow_slush_or_ice", "Conditions.tires_moved", "Conditions.tire_speed_shown", "Sidewall.directional", "Sidewall.three_peak_snowflake",
 			"Sidewall.mud_and_snow", "Sidewall.asymmetric", "Sidewall.self_supporting", "Sidewall.sealant_lined", "Sidewall.foam_lined",
 			"Sidewall.tread_breadth", "Gauge.depth", "VehicleUse.tows",
 		},

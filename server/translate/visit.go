@@ -51,6 +51,7 @@ func Visit(req *pb.AssessVisitRequest) visit.Visit {
 	}
 	v.Day, v.Odometer = Date(in.GetLocalDate()), mustAmount(in.GetOdometer())
 	v.Wintry = answers[in.GetConditions().GetSnowSlushOrIce()]
+	v.SpeedShown = answers[in.GetConditions().GetTireSpeedShown()]
 	v.Vehicle.Seats = int(req.GetVehicle().GetUse().GetSeats())
 	v.Conditions = conditions(in.GetConditions())
 	v.DepthGauge, v.GaugeTold = depthGauge(in.GetGauges())
@@ -75,6 +76,7 @@ func Layout(v *pb.Vehicle) layout.Vehicle { return vehicle(v) }
 func vehicle(m *pb.Vehicle) layout.Vehicle {
 	v := layout.Vehicle{Class: class(m.GetVehicleClass()), Drive: layout.Drive(known(m.GetDrive()))}
 	v.GrossRating, _, _ = of(unit.MassOf, m.GetGrossRating())
+	v.Fastest, _, _ = of(unit.SpeedOf, m.GetMaximumSpeed())
 	axles := m.GetAxles().GetAxles()
 	for i, a := range axles {
 		axle := layout.Axle{

@@ -1540,6 +1540,8 @@ type CheckFitmentRequest struct {
 	Gauges []*Gauge `protobuf:"bytes,4,rep,name=gauges,proto3" json:"gauges,omitempty"`
 	// Is there snow, slush or ice on the roads?
 	SnowSlushOrIce Answer `protobuf:"varint,5,opt,name=snow_slush_or_ice,json=snowSlushOrIce,proto3,enum=gaugebook.v1.Answer" json:"snow_slush_or_ice,omitempty"`
+	// Does a label or a display in the driver's view tell the highest speed of the tires?
+	TireSpeedShown Answer `protobuf:"varint,6,opt,name=tire_speed_shown,json=tireSpeedShown,proto3,enum=gaugebook.v1.Answer" json:"tire_speed_shown,omitempty"`
 	// What to judge by.
 	JudgeBy *JudgeBy `protobuf:"bytes,14,opt,name=judge_by,json=judgeBy,proto3" json:"judge_by,omitempty"`
 	// Who reads the answer.
@@ -1609,6 +1611,13 @@ func (x *CheckFitmentRequest) GetGauges() []*Gauge {
 func (x *CheckFitmentRequest) GetSnowSlushOrIce() Answer {
 	if x != nil {
 		return x.SnowSlushOrIce
+	}
+	return Answer_ANSWER_UNSPECIFIED
+}
+
+func (x *CheckFitmentRequest) GetTireSpeedShown() Answer {
+	if x != nil {
+		return x.TireSpeedShown
 	}
 	return Answer_ANSWER_UNSPECIFIED
 }
@@ -2803,13 +2812,14 @@ const file_gaugebook_v1_calculator_service_proto_rawDesc = "" +
 	"\x04form\x18\x01 \x01(\x0e2 .gaugebook.v1.IdentificationFormR\x04form\x12\x14\n" +
 	"\x05plant\x18\x02 \x01(\tR\x05plant\x12\x18\n" +
 	"\abetween\x18\x03 \x01(\tR\abetween\x12\x12\n" +
-	"\x04date\x18\x04 \x01(\tR\x04date\"\x84\x03\n" +
+	"\x04date\x18\x04 \x01(\tR\x04date\"\xc4\x03\n" +
 	"\x13CheckFitmentRequest\x12/\n" +
 	"\avehicle\x18\x01 \x01(\v2\x15.gaugebook.v1.VehicleR\avehicle\x121\n" +
 	"\x06wheels\x18\x02 \x03(\v2\x19.gaugebook.v1.WheelReportR\x06wheels\x12;\n" +
 	"\faxle_weights\x18\x03 \x03(\v2\x18.gaugebook.v1.AxleWeightR\vaxleWeights\x12+\n" +
 	"\x06gauges\x18\x04 \x03(\v2\x13.gaugebook.v1.GaugeR\x06gauges\x12?\n" +
-	"\x11snow_slush_or_ice\x18\x05 \x01(\x0e2\x14.gaugebook.v1.AnswerR\x0esnowSlushOrIce\x120\n" +
+	"\x11snow_slush_or_ice\x18\x05 \x01(\x0e2\x14.gaugebook.v1.AnswerR\x0esnowSlushOrIce\x12>\n" +
+	"\x10tire_speed_shown\x18\x06 \x01(\x0e2\x14.gaugebook.v1.AnswerR\x0etireSpeedShown\x120\n" +
 	"\bjudge_by\x18\x0e \x01(\v2\x15.gaugebook.v1.JudgeByR\ajudgeBy\x12,\n" +
 	"\x06reader\x18\x0f \x01(\v2\x14.gaugebook.v1.ReaderR\x06reader\"\xd6\x01\n" +
 	"\x14CheckFitmentResponse\x128\n" +
@@ -3106,85 +3116,86 @@ var file_gaugebook_v1_calculator_service_proto_depIdxs = []int32{
 	61,  // 88: gaugebook.v1.CheckFitmentRequest.axle_weights:type_name -> gaugebook.v1.AxleWeight
 	37,  // 89: gaugebook.v1.CheckFitmentRequest.gauges:type_name -> gaugebook.v1.Gauge
 	42,  // 90: gaugebook.v1.CheckFitmentRequest.snow_slush_or_ice:type_name -> gaugebook.v1.Answer
-	32,  // 91: gaugebook.v1.CheckFitmentRequest.judge_by:type_name -> gaugebook.v1.JudgeBy
-	33,  // 92: gaugebook.v1.CheckFitmentRequest.reader:type_name -> gaugebook.v1.Reader
-	34,  // 93: gaugebook.v1.CheckFitmentResponse.assessment:type_name -> gaugebook.v1.Assessment
-	17,  // 94: gaugebook.v1.CheckFitmentResponse.axles:type_name -> gaugebook.v1.AxleLoad
-	16,  // 95: gaugebook.v1.CheckFitmentResponse.wheels:type_name -> gaugebook.v1.WheelFit
-	35,  // 96: gaugebook.v1.CheckFitmentResponse.told:type_name -> gaugebook.v1.Told
-	59,  // 97: gaugebook.v1.WheelFit.shown_speed:type_name -> gaugebook.v1.Speed
-	59,  // 98: gaugebook.v1.WheelFit.true_speed:type_name -> gaugebook.v1.Speed
-	41,  // 99: gaugebook.v1.WheelFit.rated_load:type_name -> gaugebook.v1.Mass
-	41,  // 100: gaugebook.v1.WheelFit.supported_load:type_name -> gaugebook.v1.Mass
-	44,  // 101: gaugebook.v1.WheelFit.pressure_for_label_load:type_name -> gaugebook.v1.Pressure
-	41,  // 102: gaugebook.v1.AxleLoad.supported:type_name -> gaugebook.v1.Mass
-	44,  // 103: gaugebook.v1.AxleLoad.pressure_needed:type_name -> gaugebook.v1.Pressure
-	19,  // 104: gaugebook.v1.EstimateLifeRequest.depths:type_name -> gaugebook.v1.MeasuredDepth
-	37,  // 105: gaugebook.v1.EstimateLifeRequest.gauges:type_name -> gaugebook.v1.Gauge
-	39,  // 106: gaugebook.v1.EstimateLifeRequest.limits:type_name -> gaugebook.v1.Depth
-	62,  // 107: gaugebook.v1.EstimateLifeRequest.per_day:type_name -> gaugebook.v1.Distance
-	33,  // 108: gaugebook.v1.EstimateLifeRequest.reader:type_name -> gaugebook.v1.Reader
-	62,  // 109: gaugebook.v1.MeasuredDepth.distance:type_name -> gaugebook.v1.Distance
-	39,  // 110: gaugebook.v1.MeasuredDepth.depth:type_name -> gaugebook.v1.Depth
-	56,  // 111: gaugebook.v1.MeasuredDepth.date:type_name -> gaugebook.v1.CalendarDate
-	21,  // 112: gaugebook.v1.EstimateLifeResponse.crossings:type_name -> gaugebook.v1.Crossing
-	63,  // 113: gaugebook.v1.EstimateLifeResponse.wear_rate:type_name -> gaugebook.v1.WearRate
-	63,  // 114: gaugebook.v1.EstimateLifeResponse.wear_rate_uncertainty:type_name -> gaugebook.v1.WearRate
-	34,  // 115: gaugebook.v1.EstimateLifeResponse.assessment:type_name -> gaugebook.v1.Assessment
-	35,  // 116: gaugebook.v1.EstimateLifeResponse.told:type_name -> gaugebook.v1.Told
-	39,  // 117: gaugebook.v1.Crossing.limit:type_name -> gaugebook.v1.Depth
-	62,  // 118: gaugebook.v1.Crossing.distance:type_name -> gaugebook.v1.Distance
-	62,  // 119: gaugebook.v1.Crossing.earliest_distance:type_name -> gaugebook.v1.Distance
-	62,  // 120: gaugebook.v1.Crossing.latest_distance:type_name -> gaugebook.v1.Distance
-	56,  // 121: gaugebook.v1.Crossing.date:type_name -> gaugebook.v1.CalendarDate
-	56,  // 122: gaugebook.v1.Crossing.earliest_date:type_name -> gaugebook.v1.CalendarDate
-	56,  // 123: gaugebook.v1.Crossing.latest_date:type_name -> gaugebook.v1.CalendarDate
-	26,  // 124: gaugebook.v1.PlanRotationRequest.vehicle:type_name -> gaugebook.v1.Vehicle
-	28,  // 125: gaugebook.v1.PlanRotationRequest.visits:type_name -> gaugebook.v1.Inspection
-	30,  // 126: gaugebook.v1.PlanRotationRequest.moves:type_name -> gaugebook.v1.TireMoves
-	27,  // 127: gaugebook.v1.PlanRotationRequest.tires:type_name -> gaugebook.v1.Tire
-	31,  // 128: gaugebook.v1.PlanRotationRequest.work_done:type_name -> gaugebook.v1.WorkDone
-	32,  // 129: gaugebook.v1.PlanRotationRequest.judge_by:type_name -> gaugebook.v1.JudgeBy
-	33,  // 130: gaugebook.v1.PlanRotationRequest.reader:type_name -> gaugebook.v1.Reader
-	24,  // 131: gaugebook.v1.PlanRotationResponse.plans:type_name -> gaugebook.v1.RotationPlan
-	64,  // 132: gaugebook.v1.PlanRotationResponse.unrecorded_rotation:type_name -> gaugebook.v1.Finding
-	34,  // 133: gaugebook.v1.PlanRotationResponse.assessment:type_name -> gaugebook.v1.Assessment
-	35,  // 134: gaugebook.v1.PlanRotationResponse.told:type_name -> gaugebook.v1.Told
-	65,  // 135: gaugebook.v1.RotationPlan.changes:type_name -> gaugebook.v1.PositionChange
-	62,  // 136: gaugebook.v1.RotationPlan.gain:type_name -> gaugebook.v1.Distance
-	62,  // 137: gaugebook.v1.RotationPlan.gain_low:type_name -> gaugebook.v1.Distance
-	62,  // 138: gaugebook.v1.RotationPlan.gain_high:type_name -> gaugebook.v1.Distance
-	58,  // 139: gaugebook.v1.RotationPlan.why_not:type_name -> gaugebook.v1.Said
-	62,  // 140: gaugebook.v1.RotationPlan.until_first_out:type_name -> gaugebook.v1.Distance
-	62,  // 141: gaugebook.v1.RotationPlan.until_pair_out:type_name -> gaugebook.v1.Distance
-	62,  // 142: gaugebook.v1.RotationPlan.until_set_out:type_name -> gaugebook.v1.Distance
-	66,  // 143: gaugebook.v1.RotationPlan.work:type_name -> gaugebook.v1.WorkItem
-	25,  // 144: gaugebook.v1.RotationPlan.gains:type_name -> gaugebook.v1.RotationGain
-	58,  // 145: gaugebook.v1.RotationPlan.warnings:type_name -> gaugebook.v1.Said
-	62,  // 146: gaugebook.v1.RotationGain.distance:type_name -> gaugebook.v1.Distance
-	62,  // 147: gaugebook.v1.RotationGain.low:type_name -> gaugebook.v1.Distance
-	62,  // 148: gaugebook.v1.RotationGain.high:type_name -> gaugebook.v1.Distance
-	2,   // 149: gaugebook.v1.CalculatorService.AssessVisit:input_type -> gaugebook.v1.AssessVisitRequest
-	4,   // 150: gaugebook.v1.CalculatorService.AssessTread:input_type -> gaugebook.v1.AssessTreadRequest
-	6,   // 151: gaugebook.v1.CalculatorService.CalculatePressure:input_type -> gaugebook.v1.CalculatePressureRequest
-	8,   // 152: gaugebook.v1.CalculatorService.AssessRepair:input_type -> gaugebook.v1.AssessRepairRequest
-	10,  // 153: gaugebook.v1.CalculatorService.ReadSidewall:input_type -> gaugebook.v1.ReadSidewallRequest
-	14,  // 154: gaugebook.v1.CalculatorService.CheckFitment:input_type -> gaugebook.v1.CheckFitmentRequest
-	18,  // 155: gaugebook.v1.CalculatorService.EstimateLife:input_type -> gaugebook.v1.EstimateLifeRequest
-	22,  // 156: gaugebook.v1.CalculatorService.PlanRotation:input_type -> gaugebook.v1.PlanRotationRequest
-	3,   // 157: gaugebook.v1.CalculatorService.AssessVisit:output_type -> gaugebook.v1.AssessVisitResponse
-	5,   // 158: gaugebook.v1.CalculatorService.AssessTread:output_type -> gaugebook.v1.AssessTreadResponse
-	7,   // 159: gaugebook.v1.CalculatorService.CalculatePressure:output_type -> gaugebook.v1.CalculatePressureResponse
-	9,   // 160: gaugebook.v1.CalculatorService.AssessRepair:output_type -> gaugebook.v1.AssessRepairResponse
-	12,  // 161: gaugebook.v1.CalculatorService.ReadSidewall:output_type -> gaugebook.v1.ReadSidewallResponse
-	15,  // 162: gaugebook.v1.CalculatorService.CheckFitment:output_type -> gaugebook.v1.CheckFitmentResponse
-	20,  // 163: gaugebook.v1.CalculatorService.EstimateLife:output_type -> gaugebook.v1.EstimateLifeResponse
-	23,  // 164: gaugebook.v1.CalculatorService.PlanRotation:output_type -> gaugebook.v1.PlanRotationResponse
-	157, // [157:165] is the sub-list for method output_type
-	149, // [149:157] is the sub-list for method input_type
-	149, // [149:149] is the sub-list for extension type_name
-	149, // [149:149] is the sub-list for extension extendee
-	0,   // [0:149] is the sub-list for field type_name
+	42,  // 91: gaugebook.v1.CheckFitmentRequest.tire_speed_shown:type_name -> gaugebook.v1.Answer
+	32,  // 92: gaugebook.v1.CheckFitmentRequest.judge_by:type_name -> gaugebook.v1.JudgeBy
+	33,  // 93: gaugebook.v1.CheckFitmentRequest.reader:type_name -> gaugebook.v1.Reader
+	34,  // 94: gaugebook.v1.CheckFitmentResponse.assessment:type_name -> gaugebook.v1.Assessment
+	17,  // 95: gaugebook.v1.CheckFitmentResponse.axles:type_name -> gaugebook.v1.AxleLoad
+	16,  // 96: gaugebook.v1.CheckFitmentResponse.wheels:type_name -> gaugebook.v1.WheelFit
+	35,  // 97: gaugebook.v1.CheckFitmentResponse.told:type_name -> gaugebook.v1.Told
+	59,  // 98: gaugebook.v1.WheelFit.shown_speed:type_name -> gaugebook.v1.Speed
+	59,  // 99: gaugebook.v1.WheelFit.true_speed:type_name -> gaugebook.v1.Speed
+	41,  // 100: gaugebook.v1.WheelFit.rated_load:type_name -> gaugebook.v1.Mass
+	41,  // 101: gaugebook.v1.WheelFit.supported_load:type_name -> gaugebook.v1.Mass
+	44,  // 102: gaugebook.v1.WheelFit.pressure_for_label_load:type_name -> gaugebook.v1.Pressure
+	41,  // 103: gaugebook.v1.AxleLoad.supported:type_name -> gaugebook.v1.Mass
+	44,  // 104: gaugebook.v1.AxleLoad.pressure_needed:type_name -> gaugebook.v1.Pressure
+	19,  // 105: gaugebook.v1.EstimateLifeRequest.depths:type_name -> gaugebook.v1.MeasuredDepth
+	37,  // 106: gaugebook.v1.EstimateLifeRequest.gauges:type_name -> gaugebook.v1.Gauge
+	39,  // 107: gaugebook.v1.EstimateLifeRequest.limits:type_name -> gaugebook.v1.Depth
+	62,  // 108: gaugebook.v1.EstimateLifeRequest.per_day:type_name -> gaugebook.v1.Distance
+	33,  // 109: gaugebook.v1.EstimateLifeRequest.reader:type_name -> gaugebook.v1.Reader
+	62,  // 110: gaugebook.v1.MeasuredDepth.distance:type_name -> gaugebook.v1.Distance
+	39,  // 111: gaugebook.v1.MeasuredDepth.depth:type_name -> gaugebook.v1.Depth
+	56,  // 112: gaugebook.v1.MeasuredDepth.date:type_name -> gaugebook.v1.CalendarDate
+	21,  // 113: gaugebook.v1.EstimateLifeResponse.crossings:type_name -> gaugebook.v1.Crossing
+	63,  // 114: gaugebook.v1.EstimateLifeResponse.wear_rate:type_name -> gaugebook.v1.WearRate
+	63,  // 115: gaugebook.v1.EstimateLifeResponse.wear_rate_uncertainty:type_name -> gaugebook.v1.WearRate
+	34,  // 116: gaugebook.v1.EstimateLifeResponse.assessment:type_name -> gaugebook.v1.Assessment
+	35,  // 117: gaugebook.v1.EstimateLifeResponse.told:type_name -> gaugebook.v1.Told
+	39,  // 118: gaugebook.v1.Crossing.limit:type_name -> gaugebook.v1.Depth
+	62,  // 119: gaugebook.v1.Crossing.distance:type_name -> gaugebook.v1.Distance
+	62,  // 120: gaugebook.v1.Crossing.earliest_distance:type_name -> gaugebook.v1.Distance
+	62,  // 121: gaugebook.v1.Crossing.latest_distance:type_name -> gaugebook.v1.Distance
+	56,  // 122: gaugebook.v1.Crossing.date:type_name -> gaugebook.v1.CalendarDate
+	56,  // 123: gaugebook.v1.Crossing.earliest_date:type_name -> gaugebook.v1.CalendarDate
+	56,  // 124: gaugebook.v1.Crossing.latest_date:type_name -> gaugebook.v1.CalendarDate
+	26,  // 125: gaugebook.v1.PlanRotationRequest.vehicle:type_name -> gaugebook.v1.Vehicle
+	28,  // 126: gaugebook.v1.PlanRotationRequest.visits:type_name -> gaugebook.v1.Inspection
+	30,  // 127: gaugebook.v1.PlanRotationRequest.moves:type_name -> gaugebook.v1.TireMoves
+	27,  // 128: gaugebook.v1.PlanRotationRequest.tires:type_name -> gaugebook.v1.Tire
+	31,  // 129: gaugebook.v1.PlanRotationRequest.work_done:type_name -> gaugebook.v1.WorkDone
+	32,  // 130: gaugebook.v1.PlanRotationRequest.judge_by:type_name -> gaugebook.v1.JudgeBy
+	33,  // 131: gaugebook.v1.PlanRotationRequest.reader:type_name -> gaugebook.v1.Reader
+	24,  // 132: gaugebook.v1.PlanRotationResponse.plans:type_name -> gaugebook.v1.RotationPlan
+	64,  // 133: gaugebook.v1.PlanRotationResponse.unrecorded_rotation:type_name -> gaugebook.v1.Finding
+	34,  // 134: gaugebook.v1.PlanRotationResponse.assessment:type_name -> gaugebook.v1.Assessment
+	35,  // 135: gaugebook.v1.PlanRotationResponse.told:type_name -> gaugebook.v1.Told
+	65,  // 136: gaugebook.v1.RotationPlan.changes:type_name -> gaugebook.v1.PositionChange
+	62,  // 137: gaugebook.v1.RotationPlan.gain:type_name -> gaugebook.v1.Distance
+	62,  // 138: gaugebook.v1.RotationPlan.gain_low:type_name -> gaugebook.v1.Distance
+	62,  // 139: gaugebook.v1.RotationPlan.gain_high:type_name -> gaugebook.v1.Distance
+	58,  // 140: gaugebook.v1.RotationPlan.why_not:type_name -> gaugebook.v1.Said
+	62,  // 141: gaugebook.v1.RotationPlan.until_first_out:type_name -> gaugebook.v1.Distance
+	62,  // 142: gaugebook.v1.RotationPlan.until_pair_out:type_name -> gaugebook.v1.Distance
+	62,  // 143: gaugebook.v1.RotationPlan.until_set_out:type_name -> gaugebook.v1.Distance
+	66,  // 144: gaugebook.v1.RotationPlan.work:type_name -> gaugebook.v1.WorkItem
+	25,  // 145: gaugebook.v1.RotationPlan.gains:type_name -> gaugebook.v1.RotationGain
+	58,  // 146: gaugebook.v1.RotationPlan.warnings:type_name -> gaugebook.v1.Said
+	62,  // 147: gaugebook.v1.RotationGain.distance:type_name -> gaugebook.v1.Distance
+	62,  // 148: gaugebook.v1.RotationGain.low:type_name -> gaugebook.v1.Distance
+	62,  // 149: gaugebook.v1.RotationGain.high:type_name -> gaugebook.v1.Distance
+	2,   // 150: gaugebook.v1.CalculatorService.AssessVisit:input_type -> gaugebook.v1.AssessVisitRequest
+	4,   // 151: gaugebook.v1.CalculatorService.AssessTread:input_type -> gaugebook.v1.AssessTreadRequest
+	6,   // 152: gaugebook.v1.CalculatorService.CalculatePressure:input_type -> gaugebook.v1.CalculatePressureRequest
+	8,   // 153: gaugebook.v1.CalculatorService.AssessRepair:input_type -> gaugebook.v1.AssessRepairRequest
+	10,  // 154: gaugebook.v1.CalculatorService.ReadSidewall:input_type -> gaugebook.v1.ReadSidewallRequest
+	14,  // 155: gaugebook.v1.CalculatorService.CheckFitment:input_type -> gaugebook.v1.CheckFitmentRequest
+	18,  // 156: gaugebook.v1.CalculatorService.EstimateLife:input_type -> gaugebook.v1.EstimateLifeRequest
+	22,  // 157: gaugebook.v1.CalculatorService.PlanRotation:input_type -> gaugebook.v1.PlanRotationRequest
+	3,   // 158: gaugebook.v1.CalculatorService.AssessVisit:output_type -> gaugebook.v1.AssessVisitResponse
+	5,   // 159: gaugebook.v1.CalculatorService.AssessTread:output_type -> gaugebook.v1.AssessTreadResponse
+	7,   // 160: gaugebook.v1.CalculatorService.CalculatePressure:output_type -> gaugebook.v1.CalculatePressureResponse
+	9,   // 161: gaugebook.v1.CalculatorService.AssessRepair:output_type -> gaugebook.v1.AssessRepairResponse
+	12,  // 162: gaugebook.v1.CalculatorService.ReadSidewall:output_type -> gaugebook.v1.ReadSidewallResponse
+	15,  // 163: gaugebook.v1.CalculatorService.CheckFitment:output_type -> gaugebook.v1.CheckFitmentResponse
+	20,  // 164: gaugebook.v1.CalculatorService.EstimateLife:output_type -> gaugebook.v1.EstimateLifeResponse
+	23,  // 165: gaugebook.v1.CalculatorService.PlanRotation:output_type -> gaugebook.v1.PlanRotationResponse
+	158, // [158:166] is the sub-list for method output_type
+	150, // [150:158] is the sub-list for method input_type
+	150, // [150:150] is the sub-list for extension type_name
+	150, // [150:150] is the sub-list for extension extendee
+	0,   // [0:150] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_v1_calculator_service_proto_init() }

@@ -2075,9 +2075,12 @@ type Conditions struct {
 	SensorsAsLeft SensorReset `protobuf:"varint,12,opt,name=sensors_as_left,json=sensorsAsLeft,proto3,enum=gaugebook.v1.SensorReset" json:"sensors_as_left,omitempty"`
 	// Did anybody change the places of tires since the visit before, or turn one on
 	// its rim? Yes without a record of it: the losses since count for no place.
-	TiresMoved    Answer `protobuf:"varint,13,opt,name=tires_moved,json=tiresMoved,proto3,enum=gaugebook.v1.Answer" json:"tires_moved,omitempty"`
-	unknownFields protoimpl.UnknownFields
-	sizeCache     protoimpl.SizeCache
+	TiresMoved Answer `protobuf:"varint,13,opt,name=tires_moved,json=tiresMoved,proto3,enum=gaugebook.v1.Answer" json:"tires_moved,omitempty"`
+	// Does a label or a display in the driver's view tell the highest speed of the tires? Some
+	// laws ask for one where winter tires are slower than the vehicle.
+	TireSpeedShown Answer `protobuf:"varint,14,opt,name=tire_speed_shown,json=tireSpeedShown,proto3,enum=gaugebook.v1.Answer" json:"tire_speed_shown,omitempty"`
+	unknownFields  protoimpl.UnknownFields
+	sizeCache      protoimpl.SizeCache
 }
 
 func (x *Conditions) Reset() {
@@ -2208,6 +2211,13 @@ func (x *Conditions) GetSensorsAsLeft() SensorReset {
 func (x *Conditions) GetTiresMoved() Answer {
 	if x != nil {
 		return x.TiresMoved
+	}
+	return Answer_ANSWER_UNSPECIFIED
+}
+
+func (x *Conditions) GetTireSpeedShown() Answer {
+	if x != nil {
+		return x.TireSpeedShown
 	}
 	return Answer_ANSWER_UNSPECIFIED
 }
@@ -4671,7 +4681,7 @@ const file_gaugebook_v1_inspection_proto_rawDesc = "" +
 	"\n" +
 	"Correction\x12#\n" +
 	"\rinspection_id\x18\x01 \x01(\tR\finspectionId\x12\x16\n" +
-	"\x06reason\x18\x02 \x01(\tR\x06reason\"\x91\x06\n" +
+	"\x06reason\x18\x02 \x01(\tR\x06reason\"\xd1\x06\n" +
 	"\n" +
 	"Conditions\x12+\n" +
 	"\x03air\x18\x01 \x01(\v2\x19.gaugebook.v1.TemperatureR\x03air\x123\n" +
@@ -4691,7 +4701,8 @@ const file_gaugebook_v1_inspection_proto_rawDesc = "" +
 	"\x10coldest_expected\x18\v \x01(\v2\x19.gaugebook.v1.TemperatureR\x0fcoldestExpected\x12A\n" +
 	"\x0fsensors_as_left\x18\f \x01(\x0e2\x19.gaugebook.v1.SensorResetR\rsensorsAsLeft\x125\n" +
 	"\vtires_moved\x18\r \x01(\x0e2\x14.gaugebook.v1.AnswerR\n" +
-	"tiresMovedB\f\n" +
+	"tiresMoved\x12>\n" +
+	"\x10tire_speed_shown\x18\x0e \x01(\x0e2\x14.gaugebook.v1.AnswerR\x0etireSpeedShownB\f\n" +
 	"\n" +
 	"atmosphere\"\x9f\x03\n" +
 	"\fDrivenBefore\x125\n" +
@@ -5275,130 +5286,131 @@ var file_gaugebook_v1_inspection_proto_depIdxs = []int32{
 	54,  // 21: gaugebook.v1.Conditions.coldest_expected:type_name -> gaugebook.v1.Temperature
 	2,   // 22: gaugebook.v1.Conditions.sensors_as_left:type_name -> gaugebook.v1.SensorReset
 	57,  // 23: gaugebook.v1.Conditions.tires_moved:type_name -> gaugebook.v1.Answer
-	57,  // 24: gaugebook.v1.DrivenBefore.driven_here:type_name -> gaugebook.v1.Answer
-	52,  // 25: gaugebook.v1.DrivenBefore.distance:type_name -> gaugebook.v1.Distance
-	58,  // 26: gaugebook.v1.DrivenBefore.parked:type_name -> google.protobuf.Duration
-	57,  // 27: gaugebook.v1.DrivenBefore.in_sun:type_name -> gaugebook.v1.Answer
-	57,  // 28: gaugebook.v1.DrivenBefore.loaded_or_towing:type_name -> gaugebook.v1.Answer
-	51,  // 29: gaugebook.v1.DrivenBefore.pressures_last_set_date:type_name -> gaugebook.v1.CalendarDate
-	3,   // 30: gaugebook.v1.Complaint.kind:type_name -> gaugebook.v1.ComplaintKind
-	59,  // 31: gaugebook.v1.Complaint.speed_from:type_name -> gaugebook.v1.Speed
-	59,  // 32: gaugebook.v1.Complaint.speed_to:type_name -> gaugebook.v1.Speed
-	4,   // 33: gaugebook.v1.Complaint.felt_at:type_name -> gaugebook.v1.FeltAt
-	58,  // 34: gaugebook.v1.Complaint.aired_every:type_name -> google.protobuf.Duration
-	51,  // 35: gaugebook.v1.Complaint.since_date:type_name -> gaugebook.v1.CalendarDate
-	5,   // 36: gaugebook.v1.Complaint.sealant:type_name -> gaugebook.v1.Sealant
-	60,  // 37: gaugebook.v1.AxleWeight.weight:type_name -> gaugebook.v1.Mass
-	0,   // 38: gaugebook.v1.AxleWeight.phase:type_name -> gaugebook.v1.Phase
-	61,  // 39: gaugebook.v1.Changeover.taken_off:type_name -> gaugebook.v1.TireSet
-	61,  // 40: gaugebook.v1.Changeover.fitted:type_name -> gaugebook.v1.TireSet
-	57,  // 41: gaugebook.v1.SpareReport.reachable:type_name -> gaugebook.v1.Answer
-	57,  // 42: gaugebook.v1.SpareReport.hoist_works:type_name -> gaugebook.v1.Answer
-	57,  // 43: gaugebook.v1.SpareReport.jack_present:type_name -> gaugebook.v1.Answer
-	57,  // 44: gaugebook.v1.SpareReport.key_present:type_name -> gaugebook.v1.Answer
-	57,  // 45: gaugebook.v1.SpareReport.kit_present:type_name -> gaugebook.v1.Answer
-	62,  // 46: gaugebook.v1.WheelReport.sidewall:type_name -> gaugebook.v1.Sidewall
-	36,  // 47: gaugebook.v1.WheelReport.tread:type_name -> gaugebook.v1.TreadReading
-	38,  // 48: gaugebook.v1.WheelReport.pressures:type_name -> gaugebook.v1.PressureReading
-	37,  // 49: gaugebook.v1.WheelReport.high_low_pairs:type_name -> gaugebook.v1.HighLowPair
-	41,  // 50: gaugebook.v1.WheelReport.observations:type_name -> gaugebook.v1.Observation
-	42,  // 51: gaugebook.v1.WheelReport.looked:type_name -> gaugebook.v1.Looked
-	43,  // 52: gaugebook.v1.WheelReport.marks:type_name -> gaugebook.v1.MountingMarks
-	44,  // 53: gaugebook.v1.WheelReport.sensor_readings:type_name -> gaugebook.v1.SensorReading
-	45,  // 54: gaugebook.v1.WheelReport.fastener_work:type_name -> gaugebook.v1.FastenerWork
-	46,  // 55: gaugebook.v1.WheelReport.torque_recheck:type_name -> gaugebook.v1.TorqueRecheck
-	47,  // 56: gaugebook.v1.WheelReport.valve:type_name -> gaugebook.v1.Valve
-	48,  // 57: gaugebook.v1.WheelReport.valve_work:type_name -> gaugebook.v1.ValveWork
-	19,  // 58: gaugebook.v1.WheelReport.wheel_kind:type_name -> gaugebook.v1.WheelKind
-	39,  // 59: gaugebook.v1.WheelReport.driven_low:type_name -> gaugebook.v1.DrivenLow
-	40,  // 60: gaugebook.v1.WheelReport.taped:type_name -> gaugebook.v1.TapedSize
-	30,  // 61: gaugebook.v1.WheelReport.inside:type_name -> gaugebook.v1.InsideSeen
-	31,  // 62: gaugebook.v1.WheelReport.under_air:type_name -> gaugebook.v1.UnderAir
-	32,  // 63: gaugebook.v1.WheelReport.repair_made:type_name -> gaugebook.v1.RepairMade
-	33,  // 64: gaugebook.v1.WheelReport.object_out:type_name -> gaugebook.v1.ObjectOut
-	34,  // 65: gaugebook.v1.WheelReport.fitted:type_name -> gaugebook.v1.TireFitted
-	35,  // 66: gaugebook.v1.WheelReport.taken_back:type_name -> gaugebook.v1.TakenBack
-	57,  // 67: gaugebook.v1.InsideSeen.liner_ring:type_name -> gaugebook.v1.Answer
-	57,  // 68: gaugebook.v1.InsideSeen.rubber_dust:type_name -> gaugebook.v1.Answer
-	57,  // 69: gaugebook.v1.InsideSeen.wrinkles:type_name -> gaugebook.v1.Answer
-	57,  // 70: gaugebook.v1.InsideSeen.liner_damage:type_name -> gaugebook.v1.Answer
-	57,  // 71: gaugebook.v1.InsideSeen.bad_repair:type_name -> gaugebook.v1.Answer
-	57,  // 72: gaugebook.v1.UnderAir.at_twenty_psi:type_name -> gaugebook.v1.Answer
-	57,  // 73: gaugebook.v1.UnderAir.at_working_pressure:type_name -> gaugebook.v1.Answer
-	57,  // 74: gaugebook.v1.UnderAir.ripple_or_popping:type_name -> gaugebook.v1.Answer
-	63,  // 75: gaugebook.v1.RepairMade.cutter:type_name -> gaugebook.v1.Length
-	64,  // 76: gaugebook.v1.RepairMade.method:type_name -> gaugebook.v1.RepairMethod
-	57,  // 77: gaugebook.v1.RepairMade.soaped_dry:type_name -> gaugebook.v1.Answer
-	57,  // 78: gaugebook.v1.ObjectOut.dry:type_name -> gaugebook.v1.Answer
-	57,  // 79: gaugebook.v1.ObjectOut.dry_filled:type_name -> gaugebook.v1.Answer
-	62,  // 80: gaugebook.v1.TireFitted.sidewall:type_name -> gaugebook.v1.Sidewall
-	8,   // 81: gaugebook.v1.TakenBack.kind:type_name -> gaugebook.v1.ObservationKind
-	8,   // 82: gaugebook.v1.TakenBack.was:type_name -> gaugebook.v1.ObservationKind
-	7,   // 83: gaugebook.v1.TakenBack.how:type_name -> gaugebook.v1.HowKnown
-	65,  // 84: gaugebook.v1.TreadReading.place:type_name -> gaugebook.v1.Place
-	66,  // 85: gaugebook.v1.TreadReading.depth:type_name -> gaugebook.v1.Depth
-	0,   // 86: gaugebook.v1.TreadReading.phase:type_name -> gaugebook.v1.Phase
-	67,  // 87: gaugebook.v1.TreadReading.gauge:type_name -> gaugebook.v1.GaugeKind
-	65,  // 88: gaugebook.v1.HighLowPair.place:type_name -> gaugebook.v1.Place
-	66,  // 89: gaugebook.v1.HighLowPair.high:type_name -> gaugebook.v1.Depth
-	66,  // 90: gaugebook.v1.HighLowPair.low:type_name -> gaugebook.v1.Depth
-	0,   // 91: gaugebook.v1.PressureReading.phase:type_name -> gaugebook.v1.Phase
-	68,  // 92: gaugebook.v1.PressureReading.pressure:type_name -> gaugebook.v1.Pressure
-	67,  // 93: gaugebook.v1.PressureReading.gauge:type_name -> gaugebook.v1.GaugeKind
-	54,  // 94: gaugebook.v1.PressureReading.tire_temperature:type_name -> gaugebook.v1.Temperature
-	6,   // 95: gaugebook.v1.PressureReading.source:type_name -> gaugebook.v1.TemperatureSource
-	57,  // 96: gaugebook.v1.DrivenLow.driven:type_name -> gaugebook.v1.Answer
-	52,  // 97: gaugebook.v1.DrivenLow.distance:type_name -> gaugebook.v1.Distance
-	59,  // 98: gaugebook.v1.DrivenLow.speed:type_name -> gaugebook.v1.Speed
-	57,  // 99: gaugebook.v1.DrivenLow.loaded:type_name -> gaugebook.v1.Answer
-	63,  // 100: gaugebook.v1.TapedSize.circumference:type_name -> gaugebook.v1.Length
-	63,  // 101: gaugebook.v1.TapedSize.diameter:type_name -> gaugebook.v1.Length
-	57,  // 102: gaugebook.v1.TapedSize.same_pressure:type_name -> gaugebook.v1.Answer
-	57,  // 103: gaugebook.v1.TapedSize.inflated_a_day_before:type_name -> gaugebook.v1.Answer
-	8,   // 104: gaugebook.v1.Observation.kind:type_name -> gaugebook.v1.ObservationKind
-	69,  // 105: gaugebook.v1.Observation.injury:type_name -> gaugebook.v1.Injury
-	63,  // 106: gaugebook.v1.Observation.size:type_name -> gaugebook.v1.Length
-	7,   // 107: gaugebook.v1.Observation.how:type_name -> gaugebook.v1.HowKnown
-	65,  // 108: gaugebook.v1.Observation.place:type_name -> gaugebook.v1.Place
-	66,  // 109: gaugebook.v1.Observation.depth:type_name -> gaugebook.v1.Depth
-	0,   // 110: gaugebook.v1.Observation.phase:type_name -> gaugebook.v1.Phase
-	9,   // 111: gaugebook.v1.Looked.what:type_name -> gaugebook.v1.LookedAt
-	10,  // 112: gaugebook.v1.Looked.not_because:type_name -> gaugebook.v1.NotLookedReason
-	0,   // 113: gaugebook.v1.MountingMarks.phase:type_name -> gaugebook.v1.Phase
-	11,  // 114: gaugebook.v1.MountingMarks.arrow:type_name -> gaugebook.v1.DirectionArrow
-	12,  // 115: gaugebook.v1.MountingMarks.outside_mark:type_name -> gaugebook.v1.MarkFaces
-	12,  // 116: gaugebook.v1.MountingMarks.full_identification:type_name -> gaugebook.v1.MarkFaces
-	0,   // 117: gaugebook.v1.SensorReading.phase:type_name -> gaugebook.v1.Phase
-	57,  // 118: gaugebook.v1.SensorReading.answering:type_name -> gaugebook.v1.Answer
-	68,  // 119: gaugebook.v1.SensorReading.pressure:type_name -> gaugebook.v1.Pressure
-	54,  // 120: gaugebook.v1.SensorReading.temperature:type_name -> gaugebook.v1.Temperature
-	13,  // 121: gaugebook.v1.SensorReading.battery:type_name -> gaugebook.v1.SensorBattery
-	57,  // 122: gaugebook.v1.FastenerWork.faces_cleaned:type_name -> gaugebook.v1.Answer
-	70,  // 123: gaugebook.v1.FastenerWork.torque:type_name -> gaugebook.v1.Torque
-	14,  // 124: gaugebook.v1.FastenerWork.tool:type_name -> gaugebook.v1.TorqueTool
-	15,  // 125: gaugebook.v1.FastenerWork.pattern:type_name -> gaugebook.v1.TorquePattern
-	57,  // 126: gaugebook.v1.FastenerWork.staged:type_name -> gaugebook.v1.Answer
-	70,  // 127: gaugebook.v1.TorqueRecheck.torque:type_name -> gaugebook.v1.Torque
-	52,  // 128: gaugebook.v1.TorqueRecheck.odometer:type_name -> gaugebook.v1.Distance
-	51,  // 129: gaugebook.v1.TorqueRecheck.date:type_name -> gaugebook.v1.CalendarDate
-	57,  // 130: gaugebook.v1.TorqueRecheck.wheel_cool:type_name -> gaugebook.v1.Answer
-	57,  // 131: gaugebook.v1.TorqueRecheck.any_moved:type_name -> gaugebook.v1.Answer
-	52,  // 132: gaugebook.v1.TorqueRecheck.towed:type_name -> gaugebook.v1.Distance
-	16,  // 133: gaugebook.v1.Valve.kind:type_name -> gaugebook.v1.ValveKind
-	68,  // 134: gaugebook.v1.Valve.rating:type_name -> gaugebook.v1.Pressure
-	17,  // 135: gaugebook.v1.Valve.stem:type_name -> gaugebook.v1.ValveMetal
-	17,  // 136: gaugebook.v1.Valve.core:type_name -> gaugebook.v1.ValveMetal
-	18,  // 137: gaugebook.v1.ValveWork.renewed:type_name -> gaugebook.v1.ValvePart
-	47,  // 138: gaugebook.v1.ValveWork.valve_now:type_name -> gaugebook.v1.Valve
-	20,  // 139: gaugebook.v1.WorkDone.kind:type_name -> gaugebook.v1.WorkKind
-	52,  // 140: gaugebook.v1.WorkDone.odometer:type_name -> gaugebook.v1.Distance
-	51,  // 141: gaugebook.v1.WorkDone.date:type_name -> gaugebook.v1.CalendarDate
-	57,  // 142: gaugebook.v1.WorkDone.in_range:type_name -> gaugebook.v1.Answer
-	143, // [143:143] is the sub-list for method output_type
-	143, // [143:143] is the sub-list for method input_type
-	143, // [143:143] is the sub-list for extension type_name
-	143, // [143:143] is the sub-list for extension extendee
-	0,   // [0:143] is the sub-list for field type_name
+	57,  // 24: gaugebook.v1.Conditions.tire_speed_shown:type_name -> gaugebook.v1.Answer
+	57,  // 25: gaugebook.v1.DrivenBefore.driven_here:type_name -> gaugebook.v1.Answer
+	52,  // 26: gaugebook.v1.DrivenBefore.distance:type_name -> gaugebook.v1.Distance
+	58,  // 27: gaugebook.v1.DrivenBefore.parked:type_name -> google.protobuf.Duration
+	57,  // 28: gaugebook.v1.DrivenBefore.in_sun:type_name -> gaugebook.v1.Answer
+	57,  // 29: gaugebook.v1.DrivenBefore.loaded_or_towing:type_name -> gaugebook.v1.Answer
+	51,  // 30: gaugebook.v1.DrivenBefore.pressures_last_set_date:type_name -> gaugebook.v1.CalendarDate
+	3,   // 31: gaugebook.v1.Complaint.kind:type_name -> gaugebook.v1.ComplaintKind
+	59,  // 32: gaugebook.v1.Complaint.speed_from:type_name -> gaugebook.v1.Speed
+	59,  // 33: gaugebook.v1.Complaint.speed_to:type_name -> gaugebook.v1.Speed
+	4,   // 34: gaugebook.v1.Complaint.felt_at:type_name -> gaugebook.v1.FeltAt
+	58,  // 35: gaugebook.v1.Complaint.aired_every:type_name -> google.protobuf.Duration
+	51,  // 36: gaugebook.v1.Complaint.since_date:type_name -> gaugebook.v1.CalendarDate
+	5,   // 37: gaugebook.v1.Complaint.sealant:type_name -> gaugebook.v1.Sealant
+	60,  // 38: gaugebook.v1.AxleWeight.weight:type_name -> gaugebook.v1.Mass
+	0,   // 39: gaugebook.v1.AxleWeight.phase:type_name -> gaugebook.v1.Phase
+	61,  // 40: gaugebook.v1.Changeover.taken_off:type_name -> gaugebook.v1.TireSet
+	61,  // 41: gaugebook.v1.Changeover.fitted:type_name -> gaugebook.v1.TireSet
+	57,  // 42: gaugebook.v1.SpareReport.reachable:type_name -> gaugebook.v1.Answer
+	57,  // 43: gaugebook.v1.SpareReport.hoist_works:type_name -> gaugebook.v1.Answer
+	57,  // 44: gaugebook.v1.SpareReport.jack_present:type_name -> gaugebook.v1.Answer
+	57,  // 45: gaugebook.v1.SpareReport.key_present:type_name -> gaugebook.v1.Answer
+	57,  // 46: gaugebook.v1.SpareReport.kit_present:type_name -> gaugebook.v1.Answer
+	62,  // 47: gaugebook.v1.WheelReport.sidewall:type_name -> gaugebook.v1.Sidewall
+	36,  // 48: gaugebook.v1.WheelReport.tread:type_name -> gaugebook.v1.TreadReading
+	38,  // 49: gaugebook.v1.WheelReport.pressures:type_name -> gaugebook.v1.PressureReading
+	37,  // 50: gaugebook.v1.WheelReport.high_low_pairs:type_name -> gaugebook.v1.HighLowPair
+	41,  // 51: gaugebook.v1.WheelReport.observations:type_name -> gaugebook.v1.Observation
+	42,  // 52: gaugebook.v1.WheelReport.looked:type_name -> gaugebook.v1.Looked
+	43,  // 53: gaugebook.v1.WheelReport.marks:type_name -> gaugebook.v1.MountingMarks
+	44,  // 54: gaugebook.v1.WheelReport.sensor_readings:type_name -> gaugebook.v1.SensorReading
+	45,  // 55: gaugebook.v1.WheelReport.fastener_work:type_name -> gaugebook.v1.FastenerWork
+	46,  // 56: gaugebook.v1.WheelReport.torque_recheck:type_name -> gaugebook.v1.TorqueRecheck
+	47,  // 57: gaugebook.v1.WheelReport.valve:type_name -> gaugebook.v1.Valve
+	48,  // 58: gaugebook.v1.WheelReport.valve_work:type_name -> gaugebook.v1.ValveWork
+	19,  // 59: gaugebook.v1.WheelReport.wheel_kind:type_name -> gaugebook.v1.WheelKind
+	39,  // 60: gaugebook.v1.WheelReport.driven_low:type_name -> gaugebook.v1.DrivenLow
+	40,  // 61: gaugebook.v1.WheelReport.taped:type_name -> gaugebook.v1.TapedSize
+	30,  // 62: gaugebook.v1.WheelReport.inside:type_name -> gaugebook.v1.InsideSeen
+	31,  // 63: gaugebook.v1.WheelReport.under_air:type_name -> gaugebook.v1.UnderAir
+	32,  // 64: gaugebook.v1.WheelReport.repair_made:type_name -> gaugebook.v1.RepairMade
+	33,  // 65: gaugebook.v1.WheelReport.object_out:type_name -> gaugebook.v1.ObjectOut
+	34,  // 66: gaugebook.v1.WheelReport.fitted:type_name -> gaugebook.v1.TireFitted
+	35,  // 67: gaugebook.v1.WheelReport.taken_back:type_name -> gaugebook.v1.TakenBack
+	57,  // 68: gaugebook.v1.InsideSeen.liner_ring:type_name -> gaugebook.v1.Answer
+	57,  // 69: gaugebook.v1.InsideSeen.rubber_dust:type_name -> gaugebook.v1.Answer
+	57,  // 70: gaugebook.v1.InsideSeen.wrinkles:type_name -> gaugebook.v1.Answer
+	57,  // 71: gaugebook.v1.InsideSeen.liner_damage:type_name -> gaugebook.v1.Answer
+	57,  // 72: gaugebook.v1.InsideSeen.bad_repair:type_name -> gaugebook.v1.Answer
+	57,  // 73: gaugebook.v1.UnderAir.at_twenty_psi:type_name -> gaugebook.v1.Answer
+	57,  // 74: gaugebook.v1.UnderAir.at_working_pressure:type_name -> gaugebook.v1.Answer
+	57,  // 75: gaugebook.v1.UnderAir.ripple_or_popping:type_name -> gaugebook.v1.Answer
+	63,  // 76: gaugebook.v1.RepairMade.cutter:type_name -> gaugebook.v1.Length
+	64,  // 77: gaugebook.v1.RepairMade.method:type_name -> gaugebook.v1.RepairMethod
+	57,  // 78: gaugebook.v1.RepairMade.soaped_dry:type_name -> gaugebook.v1.Answer
+	57,  // 79: gaugebook.v1.ObjectOut.dry:type_name -> gaugebook.v1.Answer
+	57,  // 80: gaugebook.v1.ObjectOut.dry_filled:type_name -> gaugebook.v1.Answer
+	62,  // 81: gaugebook.v1.TireFitted.sidewall:type_name -> gaugebook.v1.Sidewall
+	8,   // 82: gaugebook.v1.TakenBack.kind:type_name -> gaugebook.v1.ObservationKind
+	8,   // 83: gaugebook.v1.TakenBack.was:type_name -> gaugebook.v1.ObservationKind
+	7,   // 84: gaugebook.v1.TakenBack.how:type_name -> gaugebook.v1.HowKnown
+	65,  // 85: gaugebook.v1.TreadReading.place:type_name -> gaugebook.v1.Place
+	66,  // 86: gaugebook.v1.TreadReading.depth:type_name -> gaugebook.v1.Depth
+	0,   // 87: gaugebook.v1.TreadReading.phase:type_name -> gaugebook.v1.Phase
+	67,  // 88: gaugebook.v1.TreadReading.gauge:type_name -> gaugebook.v1.GaugeKind
+	65,  // 89: gaugebook.v1.HighLowPair.place:type_name -> gaugebook.v1.Place
+	66,  // 90: gaugebook.v1.HighLowPair.high:type_name -> gaugebook.v1.Depth
+	66,  // 91: gaugebook.v1.HighLowPair.low:type_name -> gaugebook.v1.Depth
+	0,   // 92: gaugebook.v1.PressureReading.phase:type_name -> gaugebook.v1.Phase
+	68,  // 93: gaugebook.v1.PressureReading.pressure:type_name -> gaugebook.v1.Pressure
+	67,  // 94: gaugebook.v1.PressureReading.gauge:type_name -> gaugebook.v1.GaugeKind
+	54,  // 95: gaugebook.v1.PressureReading.tire_temperature:type_name -> gaugebook.v1.Temperature
+	6,   // 96: gaugebook.v1.PressureReading.source:type_name -> gaugebook.v1.TemperatureSource
+	57,  // 97: gaugebook.v1.DrivenLow.driven:type_name -> gaugebook.v1.Answer
+	52,  // 98: gaugebook.v1.DrivenLow.distance:type_name -> gaugebook.v1.Distance
+	59,  // 99: gaugebook.v1.DrivenLow.speed:type_name -> gaugebook.v1.Speed
+	57,  // 100: gaugebook.v1.DrivenLow.loaded:type_name -> gaugebook.v1.Answer
+	63,  // 101: gaugebook.v1.TapedSize.circumference:type_name -> gaugebook.v1.Length
+	63,  // 102: gaugebook.v1.TapedSize.diameter:type_name -> gaugebook.v1.Length
+	57,  // 103: gaugebook.v1.TapedSize.same_pressure:type_name -> gaugebook.v1.Answer
+	57,  // 104: gaugebook.v1.TapedSize.inflated_a_day_before:type_name -> gaugebook.v1.Answer
+	8,   // 105: gaugebook.v1.Observation.kind:type_name -> gaugebook.v1.ObservationKind
+	69,  // 106: gaugebook.v1.Observation.injury:type_name -> gaugebook.v1.Injury
+	63,  // 107: gaugebook.v1.Observation.size:type_name -> gaugebook.v1.Length
+	7,   // 108: gaugebook.v1.Observation.how:type_name -> gaugebook.v1.HowKnown
+	65,  // 109: gaugebook.v1.Observation.place:type_name -> gaugebook.v1.Place
+	66,  // 110: gaugebook.v1.Observation.depth:type_name -> gaugebook.v1.Depth
+	0,   // 111: gaugebook.v1.Observation.phase:type_name -> gaugebook.v1.Phase
+	9,   // 112: gaugebook.v1.Looked.what:type_name -> gaugebook.v1.LookedAt
+	10,  // 113: gaugebook.v1.Looked.not_because:type_name -> gaugebook.v1.NotLookedReason
+	0,   // 114: gaugebook.v1.MountingMarks.phase:type_name -> gaugebook.v1.Phase
+	11,  // 115: gaugebook.v1.MountingMarks.arrow:type_name -> gaugebook.v1.DirectionArrow
+	12,  // 116: gaugebook.v1.MountingMarks.outside_mark:type_name -> gaugebook.v1.MarkFaces
+	12,  // 117: gaugebook.v1.MountingMarks.full_identification:type_name -> gaugebook.v1.MarkFaces
+	0,   // 118: gaugebook.v1.SensorReading.phase:type_name -> gaugebook.v1.Phase
+	57,  // 119: gaugebook.v1.SensorReading.answering:type_name -> gaugebook.v1.Answer
+	68,  // 120: gaugebook.v1.SensorReading.pressure:type_name -> gaugebook.v1.Pressure
+	54,  // 121: gaugebook.v1.SensorReading.temperature:type_name -> gaugebook.v1.Temperature
+	13,  // 122: gaugebook.v1.SensorReading.battery:type_name -> gaugebook.v1.SensorBattery
+	57,  // 123: gaugebook.v1.FastenerWork.faces_cleaned:type_name -> gaugebook.v1.Answer
+	70,  // 124: gaugebook.v1.FastenerWork.torque:type_name -> gaugebook.v1.Torque
+	14,  // 125: gaugebook.v1.FastenerWork.tool:type_name -> gaugebook.v1.TorqueTool
+	15,  // 126: gaugebook.v1.FastenerWork.pattern:type_name -> gaugebook.v1.TorquePattern
+	57,  // 127: gaugebook.v1.FastenerWork.staged:type_name -> gaugebook.v1.Answer
+	70,  // 128: gaugebook.v1.TorqueRecheck.torque:type_name -> gaugebook.v1.Torque
+	52,  // 129: gaugebook.v1.TorqueRecheck.odometer:type_name -> gaugebook.v1.Distance
+	51,  // 130: gaugebook.v1.TorqueRecheck.date:type_name -> gaugebook.v1.CalendarDate
+	57,  // 131: gaugebook.v1.TorqueRecheck.wheel_cool:type_name -> gaugebook.v1.Answer
+	57,  // 132: gaugebook.v1.TorqueRecheck.any_moved:type_name -> gaugebook.v1.Answer
+	52,  // 133: gaugebook.v1.TorqueRecheck.towed:type_name -> gaugebook.v1.Distance
+	16,  // 134: gaugebook.v1.Valve.kind:type_name -> gaugebook.v1.ValveKind
+	68,  // 135: gaugebook.v1.Valve.rating:type_name -> gaugebook.v1.Pressure
+	17,  // 136: gaugebook.v1.Valve.stem:type_name -> gaugebook.v1.ValveMetal
+	17,  // 137: gaugebook.v1.Valve.core:type_name -> gaugebook.v1.ValveMetal
+	18,  // 138: gaugebook.v1.ValveWork.renewed:type_name -> gaugebook.v1.ValvePart
+	47,  // 139: gaugebook.v1.ValveWork.valve_now:type_name -> gaugebook.v1.Valve
+	20,  // 140: gaugebook.v1.WorkDone.kind:type_name -> gaugebook.v1.WorkKind
+	52,  // 141: gaugebook.v1.WorkDone.odometer:type_name -> gaugebook.v1.Distance
+	51,  // 142: gaugebook.v1.WorkDone.date:type_name -> gaugebook.v1.CalendarDate
+	57,  // 143: gaugebook.v1.WorkDone.in_range:type_name -> gaugebook.v1.Answer
+	144, // [144:144] is the sub-list for method output_type
+	144, // [144:144] is the sub-list for method input_type
+	144, // [144:144] is the sub-list for extension type_name
+	144, // [144:144] is the sub-list for extension extendee
+	0,   // [0:144] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_v1_inspection_proto_init() }

@@ -1129,7 +1129,10 @@ type Vehicle struct {
 	// How it watches its tire pressures.
 	Tpms TpmsKind `protobuf:"varint,13,opt,name=tpms,proto3,enum=gaugebook.v1.TpmsKind" json:"tpms,omitempty"`
 	// Limits from the vehicle's own handbook. Absent: none given.
-	MakerFigures  *VehicleMakerFigures `protobuf:"bytes,14,opt,name=maker_figures,json=makerFigures,proto3" json:"maker_figures,omitempty"`
+	MakerFigures *VehicleMakerFigures `protobuf:"bytes,14,opt,name=maker_figures,json=makerFigures,proto3" json:"maker_figures,omitempty"`
+	// Highest speed that it is built for, as its registration document or handbook has it.
+	// Some laws let a winter tire be slower. Absent: not told.
+	MaximumSpeed  *Speed `protobuf:"bytes,15,opt,name=maximum_speed,json=maximumSpeed,proto3" json:"maximum_speed,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -1262,6 +1265,13 @@ func (x *Vehicle) GetMakerFigures() *VehicleMakerFigures {
 	return nil
 }
 
+func (x *Vehicle) GetMaximumSpeed() *Speed {
+	if x != nil {
+		return x.MaximumSpeed
+	}
+	return nil
+}
+
 // CustomerData is what identifies a person. It enters no finding and no feed.
 type CustomerData struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -1389,7 +1399,7 @@ const file_gaugebook_v1_vehicle_proto_rawDesc = "" +
 	"\x10depth_difference\x18\x01 \x01(\v2\x13.gaugebook.v1.DepthR\x0fdepthDifference\x12O\n" +
 	"\x18circumference_difference\x18\x02 \x01(\v2\x14.gaugebook.v1.LengthR\x17circumferenceDifference\x12C\n" +
 	"\x11rotation_interval\x18\x03 \x01(\v2\x16.gaugebook.v1.DistanceR\x10rotationInterval\x12\x16\n" +
-	"\x06source\x18\x04 \x01(\tR\x06source\"\xf1\x04\n" +
+	"\x06source\x18\x04 \x01(\tR\x06source\"\xab\x05\n" +
 	"\aVehicle\x12\x0e\n" +
 	"\x02id\x18\x01 \x01(\tR\x02id\x12\x1a\n" +
 	"\brevision\x18\x02 \x01(\tR\brevision\x12\x10\n" +
@@ -1405,7 +1415,8 @@ const file_gaugebook_v1_vehicle_proto_rawDesc = "" +
 	"\asame_as\x18\v \x01(\tR\x06sameAs\x125\n" +
 	"\tfasteners\x18\f \x01(\v2\x17.gaugebook.v1.FastenersR\tfasteners\x12*\n" +
 	"\x04tpms\x18\r \x01(\x0e2\x16.gaugebook.v1.TpmsKindR\x04tpms\x12F\n" +
-	"\rmaker_figures\x18\x0e \x01(\v2!.gaugebook.v1.VehicleMakerFiguresR\fmakerFigures\"\x91\x01\n" +
+	"\rmaker_figures\x18\x0e \x01(\v2!.gaugebook.v1.VehicleMakerFiguresR\fmakerFigures\x128\n" +
+	"\rmaximum_speed\x18\x0f \x01(\v2\x13.gaugebook.v1.SpeedR\fmaximumSpeed\"\x91\x01\n" +
 	"\fCustomerData\x12\x14\n" +
 	"\x05plate\x18\x01 \x01(\tR\x05plate\x12\x1a\n" +
 	"\bcustomer\x18\x02 \x01(\tR\bcustomer\x12\x18\n" +
@@ -1548,11 +1559,12 @@ var file_gaugebook_v1_vehicle_proto_depIdxs = []int32{
 	12, // 35: gaugebook.v1.Vehicle.fasteners:type_name -> gaugebook.v1.Fasteners
 	6,  // 36: gaugebook.v1.Vehicle.tpms:type_name -> gaugebook.v1.TpmsKind
 	13, // 37: gaugebook.v1.Vehicle.maker_figures:type_name -> gaugebook.v1.VehicleMakerFigures
-	38, // [38:38] is the sub-list for method output_type
-	38, // [38:38] is the sub-list for method input_type
-	38, // [38:38] is the sub-list for extension type_name
-	38, // [38:38] is the sub-list for extension extendee
-	0,  // [0:38] is the sub-list for field type_name
+	20, // 38: gaugebook.v1.Vehicle.maximum_speed:type_name -> gaugebook.v1.Speed
+	39, // [39:39] is the sub-list for method output_type
+	39, // [39:39] is the sub-list for method input_type
+	39, // [39:39] is the sub-list for extension type_name
+	39, // [39:39] is the sub-list for extension extendee
+	0,  // [0:39] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_v1_vehicle_proto_init() }
