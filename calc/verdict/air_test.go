@@ -40,7 +40,9 @@ func TestReadAgainByABetterGauge(t *testing.T) {
 		if slices.ContainsFunc(r.Work, reads) != c.again || slices.ContainsFunc(r.Work, sets) != c.set {
 			t.Errorf("%s: %+v", c.name, r.Work)
 		}
-		if !slices.ContainsFunc(r.Work, func(w order.Work) bool { return w.Code == finding.WorkAirSet && slices.Contains(w.Positions, place("1R")) }) {
+		if !slices.ContainsFunc(r.Work, func(w order.Work) bool {
+			return w.Code == finding.WorkAirSet && slices.Contains(w.Positions, place("1R"))
+		}) {
 			t.Errorf("%s: the other is not set", c.name)
 		}
 		for _, w := range r.Work {
