@@ -193,7 +193,7 @@ func TestWhatCannotBeReadIsSaid(t *testing.T) {
 				return // it reads rows of which it wants no more than that they are there
 			}
 			store.broken = true
-			brokenSaid(t, d, store, call.call)
+			brokenSaid(t, store, call.call)
 		})
 	}
 	store.broken = false
@@ -206,7 +206,7 @@ func TestWhatCannotBeReadIsSaid(t *testing.T) {
 }
 
 // brokenSaid makes a call with what each of its reads gives broken.
-func brokenSaid(t *testing.T, d *desk, store *unread, call func() error) {
+func brokenSaid(t *testing.T, store *unread, call func() error) {
 	t.Helper()
 	for n := int64(1); ; n++ {
 		store.failed.Store(false)
