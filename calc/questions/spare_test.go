@@ -160,3 +160,18 @@ func TestTemporarySparesOnTheRoad(t *testing.T) {
 		}
 	}
 }
+
+// The treads of temporary spares stand beside those of road tires, and none of either is
+// lost or changed.
+func TestTreadsOfSparesBesideThoseOfTheRoad(t *testing.T) {
+	a, b := layout.MustParse("1L"), layout.MustParse("2R")
+	road := Treads{a: tread.Result{WornOut: true}}
+	spares := SpareAnswer{treads: Treads{b: tread.Result{BelowLaw: true}}}
+	all := spares.With(road)
+	if len(all) != 2 || !all[a].WornOut || !all[b].BelowLaw || len(road) != 1 || len(spares.treads) != 1 {
+		t.Errorf("%v of %v and %v", all, road, spares.treads)
+	}
+	if got := (SpareAnswer{}).With(road); len(got) != 1 {
+		t.Errorf("without a spare: %v", got)
+	}
+}
