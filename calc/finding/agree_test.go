@@ -197,3 +197,29 @@ func TestWhatIsFoundGoodMeasuresAsItsFinding(t *testing.T) {
 		}
 	}
 }
+
+// warnsBy are the cautions of what no law forbids and no line of work warns of, by how it
+// is judged again: of what is read the filling and running low, of a hole how it is
+// mended, of a complaint that wants a look that one is taken before air. Of the others
+// there is nothing to warn.
+var warnsBy = map[Again][]Caution{
+	AgainNever:    {CautionLifting, CautionDeflate, ""},
+	AgainPressure: {CautionRunLow, CautionNeverBleed, CautionDeflate, CautionAddingAir, ""},
+	AgainHole:     {CautionPunctureNoAir, CautionPunctureTrainedRepairer, CautionPunctureZipper, CautionPunctureSealantFlammable, ""},
+	AgainWhole:    {CautionDamagedTire, CautionLifting, ""},
+	AgainAllSeen:  {CautionLookBeforeAir},
+	AgainWeighed:  {CautionOverload},
+	AgainGood:     {CautionAddingAir, ""},
+}
+
+func TestCautionsAgreeWithWhatIsSeenAgain(t *testing.T) {
+	for k := range Kinds() {
+		if _, byWork := warnsWith[k.Work]; byWork || k.Law != "" || k.Retired {
+			continue
+		}
+		warns, told := warnsBy[k.Again]
+		if told && !slices.Contains(warns, k.Caution) || !told && k.Caution != "" {
+			t.Errorf("%s is judged again by %d and warns of %q", k.Code, k.Again, k.Caution)
+		}
+	}
+}
