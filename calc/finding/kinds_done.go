@@ -27,6 +27,7 @@ const (
 	DoneProbed                Done = "probed"
 	DoneRoadTest              Done = "road-test"
 	DoneSpareCarrierMended    Done = "spare-carrier-mended"
+	DoneSpeedLabelPlaced      Done = "speed-label-placed"
 )
 
 // What closed a finding where no reading did.
@@ -59,6 +60,7 @@ const (
 	ClosedLeakMended            Closed = "closed.leak-mended"
 	ClosedTakenBack             Closed = "closed.taken-back"
 	ClosedSpareCarrierMended    Closed = "closed.spare-carrier-mended"
+	ClosedSpeedLabelPlaced      Closed = "closed.speed-label-placed"
 	ClosedSeen                  Closed = "closed.seen" // everywhere that was to be looked at
 	ClosedWeighed               Closed = "closed.weighed"
 	ClosedSealantKnown          Closed = "closed.sealant-known"
@@ -93,4 +95,5 @@ var doneKinds = []DoneKind{
 	{Kind: DoneProbed, Closed: ClosedProbed},
 	{Kind: DoneRoadTest, Closed: ClosedRoadTest},
 	{Kind: DoneSpareCarrierMended, Closed: ClosedSpareCarrierMended},
+	{Kind: DoneSpeedLabelPlaced, Closed: ClosedSpeedLabelPlaced},
 }

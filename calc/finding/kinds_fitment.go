@@ -103,7 +103,7 @@ var fitmentKinds = []Kind{
 	{Code: FitmentSpeedBelowLabel, Urgency: ThisVisit, Of: OfTire, Measured: Speed, Limit: Speed, Work: WorkTiresFitRight, Again: AgainGood, Good: []Checked{CheckedFitmentAsLabel}, Left: LeftNothing},
 	{Code: FitmentWinterSpeed, Urgency: Note, Of: OfTire, Measured: Speed, Limit: Speed, Again: AgainMarking, Left: LeftNothing},
 	{Code: FitmentSpeedByLaw, Urgency: ThisVisit, Of: OfTire, Measured: Speed, Limit: Speed, Work: WorkTiresFitRight, Again: AgainMarking, Left: LeftNothing},
-	{Code: FitmentSpeedNotShown, Urgency: ThisVisit, Of: OfTire, Measured: Speed, Limit: Nothing, Work: WorkSpeedLabel, Again: AgainGood, Good: []Checked{CheckedFitmentSpeedShown}, Left: LeftNothing},
+	{Code: FitmentSpeedNotShown, Urgency: ThisVisit, Of: OfTire, Measured: Speed, Limit: Nothing, Work: WorkSpeedLabel, Again: AgainGood, Good: []Checked{CheckedFitmentSpeedShown}, Left: LeftNothing, Cured: []Done{DoneSpeedLabelPlaced}},
 	{Code: FitmentSizeNotLabel, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkTiresFitRight, Again: AgainGood, Good: []Checked{CheckedFitmentAsLabel}, Left: LeftNothing},
 	{Code: FitmentClassNotLabel, Urgency: ThisVisit, Of: OfTire, Measured: Nothing, Limit: Nothing, Work: WorkTiresFitRight, Again: AgainGood, Good: []Checked{CheckedFitmentAsLabel}, Left: LeftNothing},
 	{Code: FitmentSubstituteSize, Urgency: Note, Of: OfTire, Measured: Nothing, Limit: Nothing, Again: AgainMarking, Left: LeftNothing},
@@ -158,6 +158,6 @@ var fitmentChecked = []CheckedKind{
 	{Code: CheckedMatchAllWheelDriveTape, Measured: Length, Limit: Length},
 	{Code: CheckedFitmentAsLabel, Measured: Nothing, Limit: Nothing},
 	{Code: CheckedFitmentSpeedByLaw, Measured: Speed, Limit: Speed},
-	{Code: CheckedFitmentSpeedShown, Measured: Speed, Limit: Nothing},
+	{Code: CheckedFitmentSpeedShown, Measured: Nothing, Limit: Nothing},
 	{Code: CheckedAgeLegalLimit, Measured: Age, Limit: Age},
 }

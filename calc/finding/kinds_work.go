@@ -194,7 +194,7 @@ var workKinds = []WorkKind{
 	{Code: WorkAlignmentCheck, Stage: StageAlignment, Of: OfPlace, Needs: NeedsNothing},
 	{Code: WorkRoadTest, Stage: StageRoadTest, Of: OfVehicle, Needs: NeedsNothing},
 	{Code: WorkRotationCheckArrows, Stage: StageRecord, Of: OfPlace, Needs: NeedsWork, InHouse: true},
-	{Code: WorkSpeedLabel, Stage: StageRecord, Of: OfVehicle, Needs: NeedsNothing},
+	{Code: WorkSpeedLabel, Stage: StageRecord, Of: OfPlace, Needs: NeedsNothing},
 	{Code: WorkRecordAsLeft, Stage: StageRecord, Of: OfVehicle, Needs: NeedsNothing, InHouse: true, Routine: true},
 	{Code: WorkRecordRegistration, Stage: StageRecord, Of: OfPlace, Needs: NeedsWork},
 	{Code: WorkRecordScrap, Stage: StageRecord, Of: OfPlace, Needs: NeedsWork, InHouse: true},

@@ -66,6 +66,9 @@ func (j *fitting) slowerBy(w Wheel, b rulebook.Applied, l rulebook.Limit) {
 		least = top
 	}
 	f := finding.Finding{Code: finding.FitmentSpeedByLaw, Urgency: finding.ThisVisit, Positions: []layout.Position{w.At}, Rule: b.RuleOf(l), Candidate: b.Candidate}
+	if b.Candidate { // whether it binds a car off the road too is asked of nobody
+		f.Urgency = finding.Plan
+	}
 	f = finding.Compared(f, measure.Exact(have), least, unit.KilometersPerHour, measure.AtLeast(measure.Exact(have), least))
 	switch {
 	case have < least && b.Candidate && j.has(f.Code, w.At): // another law says so for certain
@@ -89,7 +92,7 @@ func (j *fitting) shownToDriver(f finding.Finding) {
 	f.Code, f.Limit, f.Margin, f.Uncertainty, f.Outcome = finding.FitmentSpeedNotShown, unit.Amount{}, unit.Amount{}, unit.Amount{}, measure.NotCompared
 	switch j.Shown {
 	case finding.Yes:
-		j.Met = append(j.Met, Met{finding.CheckedFitmentSpeedShown, f.Positions, f.Measured, unit.Amount{}, f.Rule})
+		j.Met = append(j.Met, Met{finding.CheckedFitmentSpeedShown, f.Positions, unit.Amount{}, unit.Amount{}, f.Rule})
 	case finding.No:
 		j.find(f)
 	default:

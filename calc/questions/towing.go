@@ -19,8 +19,8 @@ type TowingIn struct {
 }
 
 // Towing holds the pressures of a vehicle that tows against a law that asks for more than
-// the label's for normal load then. It is to be met before a trailer is pulled, and at
-// this visit where the vehicle came with one or loaded. Nothing is said against a sidewall
+// the label's for normal load then. It is to be met before a trailer is pulled: the
+// label stays what the tires are set to. Nothing is said against a sidewall
 // that allows less.
 func Towing(in TowingIn) (out Answer) {
 	if in.Tows != finding.Yes {
@@ -46,9 +46,6 @@ func (in TowingIn) wheel(out *Answer, b rulebook.Applied, l rulebook.Limit, w vi
 	cold := was.Cold.Value
 	c := measure.AtLeast(cold, least)
 	f := finding.Finding{Code: finding.InflationTowing, Urgency: finding.Plan, Caution: finding.CautionAddingAir, Positions: []layout.Position{w.Position}, Rule: b.RuleOf(l), Candidate: b.Candidate}
-	if in.Labels.Loaded == finding.Yes {
-		f.Urgency = finding.ThisVisit
-	}
 	f = finding.Compared(f, cold, least, shown, c)
 	if c.Outcome == measure.Above {
 		out.addMet(Checked{Code: finding.CheckedInflationTowing, Positions: f.Positions, Measured: f.Measured, Limit: f.Limit, Rule: f.Rule, Candidate: f.Candidate})

@@ -47,7 +47,7 @@ func TestDoItAll(t *testing.T) {
 
 // pieces are the facts each of which, left out, leaves something open or asked for.
 var pieces = []string{"inside:", "under air:", "repair:", "object out:", "tire fitted:", "marks as left:", "torque:", "pressure as left:",
-	"seen:", "weighed:", "sealant:", "depth as left:", "SPARE_CARRIER_MENDED:"}
+	"seen:", "weighed:", "sealant:", "depth as left:", "SPARE_CARRIER_MENDED:", "SPEED_LABEL_PLACED:"}
 
 // waits tells of a line that it is done only if something proves so.
 func waits(w *pb.WorkItem) bool {
@@ -161,6 +161,7 @@ var needs = map[string][]string{
 	"closed.weighed":              {"weighed"},
 	"closed.sealant-known":        {"sealant"},
 	"closed.spare-carrier-mended": {"SPARE_CARRIER_MENDED"},
+	"closed.speed-label-placed":   {"SPEED_LABEL_PLACED"},
 }
 
 // isAbout tells that a finding is about a wheel, or one of an axle; "" is the vehicle.

@@ -144,6 +144,8 @@ func (m *mechanic) line(l *pb.WorkItem, at string) {
 		m.weigh(at)
 	case "spare.mend-carrier":
 		m.done(pb.WorkKind_WORK_KIND_SPARE_CARRIER_MENDED, at)
+	case "speed.label":
+		m.done(pb.WorkKind_WORK_KIND_SPEED_LABEL_PLACED, at)
 	case "tire.demount-inspect":
 		m.inside(w)
 		m.see(w, pb.LookedAt_LOOKED_AT_INSIDE_OF_TIRE, pb.LookedAt_LOOKED_AT_INNER_SIDEWALL, pb.LookedAt_LOOKED_AT_OUTER_SIDEWALL)

@@ -1716,6 +1716,8 @@ const (
 	WorkKind_WORK_KIND_ROAD_TEST WorkKind = 24
 	// Hoist or bracket of the spare put right: run down and up, and it holds.
 	WorkKind_WORK_KIND_SPARE_CARRIER_MENDED WorkKind = 25
+	// A label or display with the highest speed of the tires is in the driver's view.
+	WorkKind_WORK_KIND_SPEED_LABEL_PLACED WorkKind = 26
 )
 
 // Enum value maps for WorkKind.
@@ -1747,6 +1749,7 @@ var (
 		23: "WORK_KIND_PROBED",
 		24: "WORK_KIND_ROAD_TEST",
 		25: "WORK_KIND_SPARE_CARRIER_MENDED",
+		26: "WORK_KIND_SPEED_LABEL_PLACED",
 	}
 	WorkKind_value = map[string]int32{
 		"WORK_KIND_UNSPECIFIED":             0,
@@ -1775,6 +1778,7 @@ var (
 		"WORK_KIND_PROBED":                  23,
 		"WORK_KIND_ROAD_TEST":               24,
 		"WORK_KIND_SPARE_CARRIER_MENDED":    25,
+		"WORK_KIND_SPEED_LABEL_PLACED":      26,
 	}
 )
 
@@ -5143,7 +5147,7 @@ const file_gaugebook_v1_inspection_proto_rawDesc = "" +
 	"\x10WHEEL_KIND_ALLOY\x10\x02\x12\x1a\n" +
 	"\x16WHEEL_KIND_MULTI_PIECE\x10\x03\x12\x1b\n" +
 	"\x17WHEEL_KIND_SINGLE_PIECE\x10\x04\x12\x1a\n" +
-	"\x16WHEEL_KIND_DEMOUNTABLE\x10\x05*\x8e\x06\n" +
+	"\x16WHEEL_KIND_DEMOUNTABLE\x10\x05*\xb0\x06\n" +
 	"\bWorkKind\x12\x19\n" +
 	"\x15WORK_KIND_UNSPECIFIED\x10\x00\x12\x1b\n" +
 	"\x17WORK_KIND_PRESSURES_SET\x10\x01\x12\x1b\n" +
@@ -5171,7 +5175,8 @@ const file_gaugebook_v1_inspection_proto_rawDesc = "" +
 	"\x17WORK_KIND_DUALS_CLEARED\x10\x16\x12\x14\n" +
 	"\x10WORK_KIND_PROBED\x10\x17\x12\x17\n" +
 	"\x13WORK_KIND_ROAD_TEST\x10\x18\x12\"\n" +
-	"\x1eWORK_KIND_SPARE_CARRIER_MENDED\x10\x19BS\n" +
+	"\x1eWORK_KIND_SPARE_CARRIER_MENDED\x10\x19\x12 \n" +
+	"\x1cWORK_KIND_SPEED_LABEL_PLACED\x10\x1aBS\n" +
 	"\x10dev.gaugebook.v1B\x0fInspectionProtoP\x01Z,gaugebook.dev/proto/gaugebook/v1;gaugebookv1b\x06proto3"
 
 var (
