@@ -40,7 +40,7 @@ func TestPressureForTowing(t *testing.T) {
 		settle  finding.Settle
 	}{
 		{"230 of 240 kPa", base, measure.Below, finding.Plan, false, ""},
-		{"and it came loaded", with(func(s *state) { s.loaded = finding.Yes }), measure.Below, finding.ThisVisit, false, ""},
+		{"and it came loaded: the label stays", with(func(s *state) { s.loaded = finding.Yes }), measure.Below, finding.Plan, false, ""},
 		{"a law that may bind", with(func(s *state) { s.may = true }), measure.Below, finding.Plan, false, ""},
 		{"240 of 240", with(func(s *state) { s.found = 240 }), measure.NotCompared, 0, true, ""},
 		{"239 of 240", with(func(s *state) { s.found = 239 }), measure.Below, finding.Plan, false, ""},
