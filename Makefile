@@ -41,6 +41,7 @@ suites := \
 	lint=60 \
 	verify-generate=30 \
 	verify-breaking=10 \
+	follower=60 \
 	web=60 \
 	android=180 \
 	verify-reference=50 \
@@ -65,7 +66,7 @@ soak_seeds ?= $(shell seq 1 20)
 soak_draws ?= 2000
 
 .PHONY: help generate verify-generate lint fix test soak rates faults bench fuzz-short \
-	reference verify-reference image breaking web android setup go-test go-test-v3 tools \
+	reference verify-reference image breaking follower web android setup go-test go-test-v3 tools \
 	verify-breaking
 
 help: ## List the targets
@@ -199,6 +200,10 @@ verify-reference: ## Fail where a committed reference table differs from the lib
 	@$(with_reference_libraries)
 	"$$python" testdata/reference/make_reference.py --check
 	echo "the reference tables are what the libraries give"
+
+follower: ## Hold a follower of the feed in Python, written from README alone, to the server
+	@go vet -tags follower ./server/app
+	go test -tags follower -run '^TestAFollowerInAnotherLanguage$$' ./server/app
 
 web: $(buf) ## Hold the TypeScript client and the OpenAPI document to their tests
 	@program=$$(mktemp -d)

@@ -1,6 +1,7 @@
 package api
 
 import (
+	"errors"
 	"time"
 
 	"google.golang.org/grpc"
@@ -21,7 +22,10 @@ func (s *Server) ReassessBook(req *pb.ReassessBookRequest, stream grpc.ServerStr
 		judged++
 		out := &pb.ReassessBookResponse{Judged: judged}
 		switch {
-		case a.Reassessed == nil:
+		case a.Problem != nil:
+			if _, unfit := errors.AsType[*book.Mismatch](a.Problem); !unfit {
+				return a.Problem
+			}
 			out.InspectionId, out.VehicleId, out.DoesNotFit = a.ID, a.Vehicle, true
 		case a.Differs():
 			out.InspectionId, out.VehicleId, out.Tag, out.LocalDate = a.ID, a.Vehicle, a.Tag, a.Day

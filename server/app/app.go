@@ -116,7 +116,7 @@ func helpCommand() *cobra.Command {
 func refuseWrongCalls(cmd *cobra.Command) {
 	check := cmd.Args
 	cmd.Args = func(cmd *cobra.Command, args []string) error {
-		err := cmp.Or(check(cmd, args), cmd.ValidateRequiredFlags())
+		err := cmp.Or(check(cmd, args), cmd.ValidateRequiredFlags(), cmd.ValidateFlagGroups())
 		if err == nil {
 			return nil
 		}

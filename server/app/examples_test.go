@@ -187,7 +187,7 @@ func TestWrongCalls(t *testing.T) {
 		{"assess -x", "unknown shorthand flag", "gaugebook assess"},
 		{"serve", `required flag(s) "access" not set`, "gaugebook serve --store"},
 		{"serve book", "serve takes flags alone; given book", "gaugebook serve --store"},
-		{"rejudge", `required flag(s) "store" not set`, "gaugebook rejudge --store"},
+		{"rejudge", "one of the flags in the group [store server] is required", "gaugebook rejudge --store"},
 		{"demo --port 1", "unknown flag: --port", "gaugebook demo"},
 		{"version now", "version takes flags alone; given now", "gaugebook version"},
 		{"rulebook lst", `there is no command "lst"; did you mean list?`, "gaugebook rulebook show"},

@@ -36,15 +36,17 @@ func rejudgeCommand() *cobra.Command {
 	var dir, since, rulesFile string
 	var shops []string
 	var by reader
+	var server remote
 	r := &rejudging{judge: judge.For(judge.NoneOwn), tally: report.NewTally()}
 	cmd := &cobra.Command{
 		Use:   "rejudge",
 		Short: "Judge the kept visits of a book anew, and print what differs",
 		Long: `Judge every kept visit of a book anew, by the engine and the rulebooks of this
-program or by a rulebook of your choice, in the order in which they were
-recorded, and print which answers differ, in what, and a summary. What was
-answered then stays as it is: the folder is only read. No server may have it
-open meanwhile.
+program or by a rulebook of your choice, vehicle by vehicle on all cores, and
+print which answers differ, in what, and a summary. What was answered then stays
+as it is. With --store the folder is read, which no server may have open
+meanwhile. With --server the running server does it, by its own engine, for
+one shop and a token of its counter.
 
 With --json one object a line: for each visit that differs shopId,
 inspectionId, vehicleId, kept (KeptInspection, with the answer of then), now
@@ -63,6 +65,10 @@ the answer not be written, or it was interrupted.`,
 			if err := r.ask(by, since); err != nil {
 				return inputError{err}
 			}
+			r.out, r.errs = cmd.OutOrStdout(), cmd.ErrOrStderr()
+			if server.addr != "" {
+				return r.onServer(ctx, server, shops)
+			}
 			if rulesFile != "" {
 				own, err := shoprules.Open(rulesFile, slog.New(slog.DiscardHandler))
 				if err != nil {
@@ -70,7 +76,6 @@ the answer not be written, or it was interrupted.`,
 				}
 				r.judge = judge.For(own.Of)
 			}
-			r.out, r.errs = cmd.OutOrStdout(), cmd.ErrOrStderr()
 			return r.inFolder(ctx, dir, shops)
 		},
 	}
@@ -81,7 +86,12 @@ the answer not be written, or it was interrupted.`,
 	cmd.Flags().StringVar(&since, "since", "", "leave out the visits of days before this one (2026-11-24)")
 	cmd.Flags().BoolVar(&r.asJSON, "json", false, "print one JSON object a line")
 	by.flags(cmd)
-	cobra.CheckErr(cmd.MarkFlagRequired("store"))
+	cmd.Flags().StringVar(&server.addr, "server", "", "address of the gRPC door of the server that keeps the book, instead of --store")
+	cmd.Flags().StringVar(&server.tokenFile, "token", "", "file that holds a counter's token, for --server")
+	cmd.MarkFlagsOneRequired("store", "server")
+	cmd.MarkFlagsMutuallyExclusive("store", "server")
+	cmd.MarkFlagsMutuallyExclusive("rules", "server")
+	cmd.MarkFlagsRequiredTogether("server", "token")
 	return cmd
 }
 
@@ -123,7 +133,7 @@ func (r *rejudging) ask(by reader, since string) error {
 func (r *rejudging) inFolder(ctx context.Context, dir string, shops []string) (err error) {
 	store, err := badger.Open(dir, badger.Options{Logger: slog.New(slog.DiscardHandler), ReadOnly: true})
 	if _, inUse := errors.AsType[*badger.InUseError](err); inUse {
-		return fmt.Errorf("%w. End the server that keeps it, or ask it with ReassessInspection", err)
+		return fmt.Errorf("%w. End the server that keeps it, or ask it with --server", err)
 	}
 	if _, left := errors.AsType[*badger.LeftOpenError](err); left {
 		return fmt.Errorf("%w. Start the server on it once and end it", err)
@@ -179,7 +189,7 @@ func length(ctx context.Context, store history.Store, shop string) (history.Numb
 	return snap.Last(ctx)
 }
 
-// shop judges the visits of one shop, one at a time.
+// shop judges the visits of one shop.
 func (r *rejudging) shop(ctx context.Context, shop string) error {
 	settings, err := r.book.GetShop(ctx, shop)
 	if err != nil {
@@ -188,36 +198,30 @@ func (r *rejudging) shop(ctx context.Context, shop string) error {
 	reads := tell.Shop{Language: settings.GetLanguage(), Units: settings.GetUnits()}
 	r.teller = tell.For(ofReport(r.reader, reads), reads)
 	sayUntold(r.errs, r.teller.Told())
-	for visit, err := range r.book.Visits(ctx, shop) {
-		if err != nil {
-			return err
+	n := history.Number(0)
+	err = r.book.ReassessBook(ctx, shop, r.since, r.by, func(a book.Again) error {
+		n++
+		r.bar.at(n)
+		if a.Reassessed != nil {
+			a.Now.Told = r.teller.Told()
 		}
-		reassessed, err := r.visit(ctx, shop, visit.ID)
-		if ctx.Err() != nil {
-			return ctx.Err()
-		}
-		if err := r.tell(shop, visit, reassessed, err); err != nil {
-			return err
-		}
-		r.bar.at(visit.Number)
+		return r.tell(shop, a, r.words)
+	})
+	if ctx.Err() != nil {
+		return ctx.Err()
 	}
-	return nil
+	return err
 }
 
-// visit reassesses one visit. A judgement that panics is a problem of that visit.
-func (r *rejudging) visit(ctx context.Context, shop, visit string) (reassessed *book.Reassessed, err error) {
-	defer func() {
-		if p := recover(); p != nil {
-			reassessed, err = nil, fmt.Errorf("the judgement panicked: %v", p)
-		}
-	}()
-	return r.book.Reassess(ctx, shop, visit, r.since, r.by)
+// words tells what a visit meant and means to who reads the shop's visits.
+func (r *rejudging) words(a *book.Reassessed) {
+	r.teller.Assessment(a.Kept.GetAssessment(), a.Kept.FrontRear)
+	r.teller.Assessment(a.Now.GetAssessment(), a.FrontRear)
 }
 
 // tell counts one visit and prints it where there is something to say.
-func (r *rejudging) tell(shop string, visit book.Visit, reassessed *book.Reassessed, problem error) error {
-	switch {
-	case problem != nil:
+func (r *rejudging) tell(shop string, visit book.Again, words func(*book.Reassessed)) error {
+	if problem := visit.Problem; problem != nil {
 		r.tally.Fail()
 		r.bar.clear()
 		if r.asJSON {
@@ -225,18 +229,14 @@ func (r *rejudging) tell(shop string, visit book.Visit, reassessed *book.Reasses
 		}
 		sayf(r.errs, "shop %s, visit %s of vehicle %s cannot be judged anew: %v", shop, visit.ID, visit.Vehicle, problem)
 		return nil
-	case reassessed == nil:
-		return nil // of an earlier day
 	}
-	then := reassessed.Kept.GetAssessment()
-	reassessed.Now.Told = r.teller.Told()
+	reassessed, then := visit.Reassessed, visit.Kept.GetAssessment()
 	r.tally.Add(then, reassessed.Now, reassessed.Differs())
 	if !reassessed.Differs() {
 		return nil
 	}
+	words(reassessed)
 	r.bar.clear()
-	r.teller.Assessment(then, reassessed.Kept.FrontRear)
-	r.teller.Assessment(reassessed.Now.GetAssessment(), reassessed.FrontRear)
 	if !r.asJSON {
 		return report.Difference(r.out, heading(shop, reassessed), then, reassessed.Now, reassessed.OtherParts)
 	}

@@ -8,6 +8,8 @@ import (
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
+	"gaugebook.dev/calc/finding"
+
 	"gaugebook.dev/server/book/rows"
 	"gaugebook.dev/server/history"
 )
@@ -28,21 +30,71 @@ type otherOdometer struct {
 
 // around gives the visits that are evidence at a place, oldest first, with what happened
 // between them and it: their odometers are told from the one that is on the vehicle then.
-func (v view) around(vehicle string, newestFirst []covered, here history.Key) (earlier []*pb.Inspection, b happenings, err error) {
+// What a tire had before it left the vehicle and ran nobody knows how far is no evidence of it
+// any more: until nil, or as far as that was known then.
+func (v view) around(vehicle string, newestFirst []covered, here history.Key, until *timestamppb.Timestamp) (earlier []*pb.Inspection, b happenings, err error) {
 	if len(newestFirst) == 0 {
 		return nil, b, nil
 	}
-	if b, err = v.betweenOf(vehicle, newestFirst[len(newestFirst)-1].key, here); err != nil {
+	first := newestFirst[len(newestFirst)-1].key
+	if b, err = v.betweenOf(vehicle, first, here); err != nil {
+		return nil, b, err
+	}
+	lost, err := v.lost(vehicle, first, here, until)
+	if err != nil {
 		return nil, b, err
 	}
 	for _, c := range slices.Backward(newestFirst) {
-		in := c.inspection
+		in := withoutLost(c.inspection, func(tire string) bool { return lost[tire] > spotOf(c.key) })
 		if by := b.shift(func(r otherOdometer) bool { return r.key > c.key }); by != 0 {
 			in = shifted(in, by)
 		}
 		earlier = append(earlier, in)
 	}
 	return earlier, b, nil
+}
+
+// lost tells where tires left the vehicle last, between two places, and ran nobody knows how
+// far: all but those that were put into store at an odometer that was told.
+func (v view) lost(vehicle string, from, to history.Key, until *timestamppb.Timestamp) (map[string]history.Key, error) {
+	last := map[string]history.Key{}
+	page, err := v.s.Scan(v.ctx, history.Range{Prefix: leftOf(vehicle), After: leftOf(vehicle) + spotOf(from)})
+	if err != nil {
+		return nil, err
+	}
+	for _, r := range page.Rows {
+		spot := spotOf(r.Key)
+		if spot > spotOf(to) || until != nil && spot[8:].FirstInt64() > nanos(until) {
+			continue
+		}
+		row := &rows.Event{}
+		if err := decode(r.Value, row); err != nil {
+			return nil, err
+		}
+		m, err := v.moves(spot.Texts(placeSize)[0])
+		if err != nil {
+			return nil, err
+		}
+		if m == nil || m.moves.GetOdometer() == nil || m.gone(row.GetDeparted()) != finding.ClosedTireOff {
+			last[row.GetDeparted()] = spot
+		}
+	}
+	return last, nil
+}
+
+// withoutLost is a visit without what it read of some tires; what was done about the wheel's
+// fasteners is the vehicle's.
+func withoutLost(in *pb.Inspection, lost func(tire string) bool) *pb.Inspection {
+	if !slices.ContainsFunc(in.GetWheels(), func(w *pb.WheelReport) bool { return lost(w.GetTireId()) }) {
+		return in
+	}
+	in = proto.CloneOf(in)
+	for i, w := range in.GetWheels() {
+		if lost(w.GetTireId()) {
+			in.Wheels[i] = &pb.WheelReport{Position: w.GetPosition(), FastenerWork: w.GetFastenerWork(), TorqueRecheck: w.GetTorqueRecheck()}
+		}
+	}
+	return in
 }
 
 // betweenOf reads what happened between two places.

@@ -2,6 +2,7 @@ package book
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"google.golang.org/protobuf/proto"
@@ -66,6 +67,43 @@ func TestMovesAreJudgedBy(t *testing.T) {
 		}
 		if in := odometer(newVisit(b, wheel("1L", depth)), miles(20_000)); len(d.keep(in).GetAssessment().GetFindings()) != 0 || len(d.firstJudged(in).GetMoves()) != 0 {
 			t.Errorf("the other vehicle, which ran none of it: %v", d.firstJudged(in).GetMoves())
+		}
+	})
+}
+
+// A tire that was away ran nobody knows how far: what was read of it before is no evidence of
+// how fast it wears. In store it runs nothing, where the odometer was told; and a rotation on
+// the vehicle loses nothing.
+func TestATireThatWasAwayRanNobodyKnowsHowFar(t *testing.T) {
+	onEach(t, func(t *testing.T, d *desk) {
+		for name, row := range map[string]struct {
+			odometer *pb.Distance
+			to       func(a, b *pb.Vehicle) *pb.TirePlace
+			known    bool
+		}{
+			"to another vehicle":                {nil, func(_, b *pb.Vehicle) *pb.TirePlace { return mountedAt(b, "1R") }, false},
+			"to another vehicle, odometer told": {miles(91_000), func(_, b *pb.Vehicle) *pb.TirePlace { return mountedAt(b, "1R") }, false},
+			"into store":                        {nil, func(_, _ *pb.Vehicle) *pb.TirePlace { return stored("rack") }, false},
+			"into store, odometer told":         {miles(91_000), func(_, _ *pb.Vehicle) *pb.TirePlace { return stored("rack") }, true},
+			"to another wheel":                  {nil, func(a, _ *pb.Vehicle) *pb.TirePlace { return mountedAt(a, "1R") }, true},
+		} {
+			a, b, id := d.keepVehicle(tagged("sedan")), d.keepVehicle(tagged("van")), newID()
+			d.keep(odometer(newVisit(a, wheel("1L", depth, tire(id)), wheel("2L", depth)), miles(90_000)))
+			away, back := moved(&pb.TireMove{TireId: id, To: row.to(a, b)}), moved(&pb.TireMove{TireId: id, To: mountedAt(a, "1L")})
+			away.Odometer = row.odometer
+			d.move(a, away)
+			d.move(a, back)
+			in := odometer(newVisit(a, wheel("1L", depth), wheel("2L", depth)), miles(99_000))
+			d.keep(in)
+			var at []string
+			for _, w := range d.firstJudged(in).GetEarlier()[0].GetWheels() {
+				if len(w.GetTread()) > 0 {
+					at = append(at, w.GetPosition())
+				}
+			}
+			if slices.Contains(at, "1L") != row.known || !slices.Contains(at, "2L") {
+				t.Errorf("%s: judged by what was read at %v", name, at)
+			}
 		}
 	})
 }

@@ -323,7 +323,7 @@ func (v view) course(of *visit) (course, error) {
 		return course{}, err
 	}
 	out := course{before: before, root: of.root, known: of.time}
-	out.earlier, out.between, err = v.around(vehicle, earlier, here)
+	out.earlier, out.between, err = v.around(vehicle, earlier, here, k.until)
 	return out, err
 }
 

@@ -114,7 +114,7 @@ func (w *dueWalk) judge(k history.Key, whole func() (step, error)) error {
 		return err
 	}
 	at := course{before: s.before, root: s.root, known: w.known}
-	if at.earlier, at.between, err = w.view.around(w.vehicle.record.GetId(), w.again(earlier, k), k); err != nil {
+	if at.earlier, at.between, err = w.view.around(w.vehicle.record.GetId(), w.again(earlier, k), k, nil); err != nil {
 		return err
 	}
 	req, err := w.view.request(w.shop, w.vehicle.record, s.inspection, at, s.arrivals)

@@ -64,7 +64,7 @@ func (r *recording) findPlace(s view, old *visit) error {
 	if err != nil {
 		return err
 	}
-	r.earlier, r.between, err = s.around(vehicle, r.again(earlier, r.visit.key()), r.visit.key())
+	r.earlier, r.between, err = s.around(vehicle, r.again(earlier, r.visit.key()), r.visit.key(), nil)
 	return err
 }
 

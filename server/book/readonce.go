@@ -18,7 +18,7 @@ type readOnce struct {
 }
 
 func newReadOnce(s history.Snapshot, vehicle string) *readOnce {
-	return &readOnce{s, []history.Key{historyOf(vehicle), eventsOf(vehicle)}, map[history.Key][]history.Row{}, map[history.Key]history.Row{}}
+	return &readOnce{s, []history.Key{historyOf(vehicle), eventsOf(vehicle), leftOf(vehicle)}, map[history.Key][]history.Row{}, map[history.Key]history.Row{}}
 }
 
 // Get gives a row, read before or now.

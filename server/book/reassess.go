@@ -2,7 +2,7 @@ package book
 
 import (
 	"context"
-	"errors"
+	"fmt"
 	"iter"
 	"runtime"
 	"sync"
@@ -166,8 +166,9 @@ func sameIn(field protoreflect.FieldDescriptor, x, y protoreflect.Message) bool 
 
 // Again is a visit of a book that was judged anew.
 type Again struct {
-	*Reassessed        // nil where it does not fit its vehicle any more
+	*Reassessed        // nil where it could not be judged
 	ID, Vehicle string // of the visit
+	Problem     error  // why it could not: *Mismatch where it does not fit its vehicle any more
 }
 
 // ReassessBook judges all visits of a shop of a day and later ones anew, nil: of any, as
@@ -259,16 +260,12 @@ func (b *Book) reassessVehicle(ctx context.Context, shop, vehicle string, since 
 				if err != nil {
 					return err
 				}
-				again, err := s.again(b.judge, settings, c.inspection.GetId(), since, by)
-				if _, unfit := errors.AsType[*Mismatch](err); unfit {
-					again = nil
-				} else if err != nil {
-					return err
-				} else if again == nil { // of a day before
+				again, problem := s.tryAgain(b.judge, settings, c.inspection.GetId(), since, by)
+				if again == nil && problem == nil { // of a day before
 					continue
 				}
 				select {
-				case to <- Again{again, c.inspection.GetId(), vehicle}:
+				case to <- Again{again, c.inspection.GetId(), vehicle, problem}:
 				case <-ctx.Done():
 					return ctx.Err()
 				}
@@ -276,6 +273,19 @@ func (b *Book) reassessVehicle(ctx context.Context, shop, vehicle string, since 
 		}
 		return err
 	})
+}
+
+// tryAgain judges a visit anew. A judgement that panics is a problem of that visit.
+func (v view) tryAgain(judge Judge, settings *pb.Shop, id string, since *pb.CalendarDate, by *pb.JudgeBy) (r *Reassessed, err error) {
+	defer func() {
+		if p := recover(); p != nil {
+			r, err = nil, fmt.Errorf("the judgement panicked: %v", p)
+		}
+	}()
+	if r, err = v.again(judge, settings, id, since, by); err != nil {
+		return nil, err
+	}
+	return r, nil
 }
 
 // Visit is a kept visit by its place in the shop's book.

@@ -9,6 +9,8 @@ import (
 
 	"google.golang.org/protobuf/proto"
 
+	pb "gaugebook.dev/proto/gaugebook/v1"
+
 	"gaugebook.dev/server/history"
 	"gaugebook.dev/server/history/memory"
 )
@@ -49,6 +51,31 @@ func TestAWholeBookIsJudgedAnewAsItsVisitsAre(t *testing.T) {
 	none := 0
 	if err := w.ReassessBook(t.Context(), shop, theDay("2030-01-01"), nil, func(Again) error { none++; return nil }); err != nil || none != 0 {
 		t.Errorf("of a later day: %d: %v", none, err)
+	}
+}
+
+// A visit that cannot be judged anew is told with why, and the others are judged.
+func TestAVisitThatCannotBeJudgedAnewIsTold(t *testing.T) {
+	d := newDesk(t, memory.New(), nil)
+	v := d.keepVehicle(car())
+	first, second := newVisit(v), newVisit(v)
+	d.keep(first)
+	d.keep(second)
+	b := New(d.store, func(shop string, req *pb.AssessVisitRequest) *pb.Assessment {
+		if req.GetInspection().GetId() == first.GetId() {
+			panic("invented")
+		}
+		return d.judge(shop, req)
+	}, d.now)
+	problems := map[string]string{}
+	err := b.ReassessBook(t.Context(), shop, nil, nil, func(a Again) error {
+		if problems[a.ID] = "none"; a.Problem != nil {
+			problems[a.ID] = a.Problem.Error()
+		}
+		return nil
+	})
+	if err != nil || len(problems) != 2 || problems[first.GetId()] != "the judgement panicked: invented" || problems[second.GetId()] != "none" {
+		t.Errorf("%v: %v", problems, err)
 	}
 }
 

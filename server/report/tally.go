@@ -61,6 +61,9 @@ func NewTally() *Tally {
 // Fail counts a visit that could not be judged.
 func (t *Tally) Fail() { t.failed++ }
 
+// Same counts visits that were judged and mean the same, of which nothing else is known.
+func (t *Tally) Same(visits int) { t.judged += visits }
+
 // Add counts a visit that was judged; differs tells that anything of its answer
 // does.
 func (t *Tally) Add(then *pb.Assessment, reassessed *pb.ReassessInspectionResponse, differs bool) {

@@ -51,7 +51,8 @@ type Change struct {
 	// What had been open on them and is gone now by what is no visit, and how. What a
 	// visit closed stands with it.
 	Closed []*ClosedFinding `protobuf:"bytes,13,rep,name=closed,proto3" json:"closed,omitempty"`
-	// What was opened by what is no visit, by its open_id: a merge may.
+	// What was opened by what is no visit, by its open_id: a merge may, and moves. What is in
+	// closed too went with its tire from one vehicle to another, under the same name.
 	Opened        []string `protobuf:"bytes,15,rep,name=opened,proto3" json:"opened,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
@@ -685,7 +686,8 @@ type InspectionChange struct {
 	TakenTime *timestamppb.Timestamp `protobuf:"bytes,5,opt,name=taken_time,json=takenTime,proto3" json:"taken_time,omitempty"`
 	// The counter's own reference of the order. Empty: none.
 	OrderReference string `protobuf:"bytes,6,opt,name=order_reference,json=orderReference,proto3" json:"order_reference,omitempty"`
-	// What was opened and had not been open before, by its open_id.
+	// What was opened and had not been open before, by its open_id. What is in closed too went
+	// with its tire from one vehicle to another, under the same name.
 	Opened []string `protobuf:"bytes,7,rep,name=opened,proto3" json:"opened,omitempty"`
 	// What had been open and is gone now, and how.
 	Closed []*ClosedFinding `protobuf:"bytes,8,rep,name=closed,proto3" json:"closed,omitempty"`
@@ -1316,7 +1318,7 @@ type OpenFinding struct {
 	OpenId string `protobuf:"bytes,1,opt,name=open_id,json=openId,proto3" json:"open_id,omitempty"`
 	// The vehicle.
 	VehicleId string `protobuf:"bytes,2,opt,name=vehicle_id,json=vehicleId,proto3" json:"vehicle_id,omitempty"`
-	// The last visit that found it.
+	// The last visit that found it; of another vehicle, where its tire came from that.
 	InspectionId string `protobuf:"bytes,3,opt,name=inspection_id,json=inspectionId,proto3" json:"inspection_id,omitempty"`
 	// As found there.
 	Finding *Finding `protobuf:"bytes,4,opt,name=finding,proto3" json:"finding,omitempty"`
@@ -1328,8 +1330,8 @@ type OpenFinding struct {
 	VisitsOpen int32 `protobuf:"varint,7,opt,name=visits_open,json=visitsOpen,proto3" json:"visits_open,omitempty"`
 	// What became of it so far, the oldest first.
 	Outcomes []*Outcome `protobuf:"bytes,8,rep,name=outcomes,proto3" json:"outcomes,omitempty"`
-	// Wheels it is about now, where its tire has moved since it was found. Empty: those
-	// of the finding.
+	// Wheels it is about now, where its tire has moved since it was found, there or from
+	// another vehicle. Empty: those of the finding.
 	MovedTo       []string `protobuf:"bytes,9,rep,name=moved_to,json=movedTo,proto3" json:"moved_to,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
