@@ -170,10 +170,7 @@ func TestWorkAndCautionsAgree(t *testing.T) {
 
 // checkedElse are what is found good that measures something, where no finding of its name
 // does.
-var checkedElse = map[Checked]Quantity{CheckedTreadShopLimit: TreadDepth, CheckedLoadCarried: Load, CheckedFitmentSpeedShown: Speed}
-
-// checkedAlone are what is found good by a measurement that is held against no limit.
-var checkedAlone = []Checked{CheckedFitmentSpeedShown}
+var checkedElse = map[Checked]Quantity{CheckedTreadShopLimit: TreadDepth, CheckedLoadCarried: Load}
 
 // What is found good is held against a limit of what it measures: the same that the
 // finding of its name measures, where it is not. What was looked at alone measures nothing.
@@ -188,11 +185,7 @@ func TestWhatIsFoundGoodMeasuresAsItsFinding(t *testing.T) {
 		if want == QuantityNotTold {
 			want = Nothing
 		}
-		limit := want
-		if slices.Contains(checkedAlone, c.Code) {
-			limit = Nothing
-		}
-		if c.Measured != want || c.Limit != limit {
+		if c.Measured != want || c.Limit != want {
 			t.Errorf("%s measures %d against a limit of %d, want %d", c.Code, c.Measured, c.Limit, want)
 		}
 	}
