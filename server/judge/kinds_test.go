@@ -188,6 +188,7 @@ var noWitness = func() map[string]string {
 		"told of what an earlier visit left open (calc/closing, server/book)": {"Closed closed.found-good", "Closed closed.corrected"},
 		"by moves that take a tire off: server/book/follow_test.go":           {"Closed closed.tire-off"},
 		"by a merge of two vehicles: server/book/same_test.go":                {"Closed closed.merged"},
+		"told beside cautions that are told in brief: server/tell":            {"Caution caution.defer"},
 		"tells places apart, and nothing by itself": {
 			"Part bead", "Part crown", "Part inside", "Part shoulder", "WheelSide inner",
 		},

@@ -26,6 +26,7 @@ func (t *Teller) Assessment(a *pb.Assessment, frontRear bool) {
 	g := t.on(frontRear)
 	defer g.end()
 	g.headline(a.GetHeadline(), false)
+	g.held = a.GetHeadline().GetUrgency() == pb.Urgency_URGENCY_BEFORE_DRIVING
 	g.answers(a)
 	g.behindHeadline(a.GetHeadline())
 	if t.glance() {
@@ -45,9 +46,7 @@ func (t *Teller) Assessment(a *pb.Assessment, frontRear bool) {
 		g.finding(f)
 	}
 	g.allWork(a.GetWork(), units)
-	for _, c := range a.GetCautions() {
-		c.Words = g.caution(c.GetCode())
-	}
+	g.cautions(a)
 	for _, q := range a.GetQuestions() {
 		g.question(q)
 	}
@@ -72,13 +71,19 @@ func ofShop(b *pb.Basis) *pb.Basis {
 	return &pb.Basis{PlaceOfShop: b.GetPlaceOfShop()}
 }
 
-// caution is one, in brief without those to whom all of them defer.
-func (g *rendering) caution(code string) string {
-	if !g.short {
-		return g.text(words.Cautions, code)
+// cautions tells each; in brief without those to whom all of them defer, whom WORK tells once.
+func (g *rendering) cautions(a *pb.Assessment) {
+	if !g.full() && len(a.GetCautions()) > 0 {
+		a.Cautions = append(a.Cautions, &pb.Said{Code: string(finding.CautionDefer)})
 	}
-	g.arguments = g.arguments[:0]
-	return cmp.Or(g.say(g.technician, words.Said{Section: words.Cautions, Code: code, When: words.Brief}), code)
+	var brief words.Condition
+	if g.short || !g.full() {
+		brief = words.Brief
+	}
+	for _, c := range a.GetCautions() {
+		g.arguments = g.arguments[:0]
+		c.Words = cmp.Or(g.say(g.technician, words.Said{Section: words.Cautions, Code: c.GetCode(), When: brief}), c.GetCode())
+	}
 }
 
 // over tells that the day of a headline is over.
@@ -92,7 +97,9 @@ func (g *rendering) finding(f *pb.Finding) {
 	g.argue("limit", shown(f.GetLimit()))
 	g.argue("margin", words.Derived(magnitude(Amount(f.GetMargin()))))
 	g.argue("uncertainty", words.Expanded(Amount(f.GetUncertainty())))
-	g.argue("place", words.OnTire(place(f.GetPlace())))
+	if decided := f.GetComparison() == pb.Comparison_COMPARISON_BELOW || f.GetComparison() == pb.Comparison_COMPARISON_ABOVE; !g.short || !decided {
+		g.argue("place", words.OnTire(place(f.GetPlace()))) // of what is not decided it is where to measure again
+	}
 	said := words.Said{Section: words.Findings, Code: f.GetCode()}
 	if f.GetComparison() == pb.Comparison_COMPARISON_CANNOT_TELL {
 		said.When |= words.CannotTell
@@ -137,6 +144,9 @@ func (g *rendering) lawful(f *pb.Finding, said words.Said) {
 	}
 	if !g.short {
 		g.argue("standing", standing)
+	}
+	if !g.held || f.GetUrgency() != pb.Urgency_URGENCY_BEFORE_DRIVING {
+		said.When &^= words.Brief // what goes in brief is what the headline says
 	}
 	f.ForCustomer = g.say(g.customer, said)
 }

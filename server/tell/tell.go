@@ -104,6 +104,7 @@ type rendering struct {
 	at        []layout.Position
 	arguments []words.Argument
 	room      []byte
+	held      bool // the headline has told the customer not to drive
 }
 
 // on begins to tell of a vehicle, on which places are written by its ends (LF) or by
