@@ -52,7 +52,7 @@ func (p *printer) visit(req *pb.AssessVisitRequest) string {
 	if d := visit.GetLocalDate(); d != nil {
 		parts = append(parts, fmt.Sprintf("%04d-%02d-%02d", d.GetYear(), d.GetMonth(), d.GetDay()))
 	}
-	if o := p.show(visit.GetOdometer()); o != "" {
+	if o := p.chosen.Value(shown(visit.GetOdometer())); o != "" {
 		parts = append(parts, o)
 	}
 	return strings.Join(parts, "   ")

@@ -25,6 +25,9 @@ func (t *Teller) Assessment(a *pb.Assessment, frontRear bool) {
 	}
 	g := t.on(frontRear)
 	defer g.end()
+	units := readIn(a)
+	found, work := t.reading(ofLaw(units)), t.reading(units)
+	g.Teller = found
 	g.headline(a.GetHeadline(), false)
 	g.held = a.GetHeadline().GetUrgency() == pb.Urgency_URGENCY_BEFORE_DRIVING
 	g.answers(a)
@@ -35,7 +38,6 @@ func (t *Teller) Assessment(a *pb.Assessment, frontRear bool) {
 		a.Headline, a.Totals = h, n
 		return
 	}
-	units := readIn(a)
 	if !t.full() {
 		leaveOut(a)
 	}
@@ -43,9 +45,16 @@ func (t *Teller) Assessment(a *pb.Assessment, frontRear bool) {
 		if !t.full() && asked(f, a.GetWork()) {
 			f.ToSettle = nil
 		}
+		if g.Teller = found; found != t && finding.FamilyOf(finding.Code(f.GetCode())) == "doubt" {
+			g.Teller = t // which asks about a number as it was noted
+		}
 		g.finding(f)
 	}
-	g.allWork(a.GetWork(), units)
+	g.Teller = work
+	for _, w := range a.GetWork() {
+		g.work(w)
+	}
+	g.Teller = found
 	g.cautions(a)
 	for _, q := range a.GetQuestions() {
 		g.question(q)
@@ -190,22 +199,6 @@ func magnitude(a unit.Amount) unit.Amount {
 		a.Number = -a.Number
 	}
 	return a
-}
-
-// allWork tells the lines of work, in these units where the reader left them open.
-func (g *rendering) allWork(work []*pb.WorkItem, units words.Units) {
-	reader := g.Teller
-	if units != (words.Units{}) {
-		read := *reader
-		if read.technician = reader.technician.Reading(units); reader.customer != nil {
-			read.customer = reader.customer.Reading(units)
-		}
-		g.Teller = &read
-	}
-	for _, w := range work {
-		g.work(w)
-	}
-	g.Teller = reader
 }
 
 func (g *rendering) work(w *pb.WorkItem) {

@@ -115,6 +115,18 @@ func (t *Teller) on(frontRear bool) *rendering {
 	return g
 }
 
+// reading tells in these units what the reader left open.
+func (t *Teller) reading(units words.Units) *Teller {
+	if units == (words.Units{}) {
+		return t
+	}
+	read := *t
+	if read.technician = t.technician.Reading(units); t.customer != nil {
+		read.customer = t.customer.Reading(units)
+	}
+	return &read
+}
+
 // renderings are those that ended: what one was told with serves the next.
 var renderings = sync.Pool{New: func() any { return &rendering{} }}
 

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/unit"
 )
 
 func TestPlaces(t *testing.T) {
@@ -89,6 +90,21 @@ func TestShort(t *testing.T) {
 			if got := strings.Join(shown, " "); got != want {
 				t.Errorf("%s: %s, want %s", language, got, want)
 			}
+		}
+	}
+}
+
+// A technician reads days as they sort (ISO 8601), a customer in everyday words.
+func TestDates(t *testing.T) {
+	day := unit.Date{Year: 2027, Month: 7, Day: 4}
+	for language, want := range map[string][4]string{
+		"en":    {"2027-07-04", "2027-07", "July 4, 2027", "July 2027"},
+		"es":    {"2027-07-04", "2027-07", "4 de julio de 2027", "julio de 2027"},
+		"es-MX": {"2027-07-04", "2027-07", "4 de julio de 2027", "julio de 2027"},
+	} {
+		technician, customer := Reader{Language: language}.Tellers()
+		if got := [4]string{technician.Value(Day(day)), technician.Value(Month(day)), customer.Value(Day(day)), customer.Value(Month(day))}; got != want {
+			t.Errorf("%s: %q, want %q", language, got, want)
 		}
 	}
 }

@@ -134,6 +134,7 @@ var sectionArguments = map[Section][]string{
 var rowArguments = []string{"at", "by", "facts", "unknown", "ask", "quote", "back"}
 
 var labelArguments = map[string][]string{
+	"date.day": {"day", "month", "year"}, "date.month": {"month", "year"},
 	"age.years": {"n"}, "place.groove": {"n"}, "place.many": {"n"}, "place.station": {"n"},
 	"place.on-axle": {"n", "side", "dual"}, "short.on-axle": {"n", "side", "dual"},
 	"place.all.front-rear": {"end"}, "place.all.on-axle": {"n"}, "place.both.front-rear": {"end", "side", "dual"}, "place.both.on-axle": {"n", "side", "dual"},
