@@ -110,7 +110,7 @@ func readShort(text string) short {
 	mark, step := "", ""
 	steps := func() {
 		for _, m := range headOfWork.FindAllStringSubmatch(step, -1) {
-			for _, mark := range strings.Fields(m[1]) {
+			for mark := range strings.FieldsSeq(m[1]) {
 				s.under[mark] = true
 			}
 		}

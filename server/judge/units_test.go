@@ -2,7 +2,7 @@ package judge_test
 
 import (
 	"regexp"
-	"strings"
+	"slices"
 	"testing"
 
 	"google.golang.org/protobuf/proto"
@@ -86,10 +86,10 @@ func amountsIn(of proto.Message) (metric, inch int) {
 	var walk func(m protoreflect.Message)
 	walk = func(m protoreflect.Message) {
 		m.Range(func(f protoreflect.FieldDescriptor, v protoreflect.Value) bool {
-			switch name := string(f.Name()); {
-			case strings.Contains(" millimeters kilopascals bar kilometers kilograms newton_meters celsius hectopascals meters kilometers_per_hour ", " "+name+" "):
+			switch f.Name() {
+			case "millimeters", "kilopascals", "bar", "kilometers", "kilograms", "newton_meters", "celsius", "hectopascals", "meters", "kilometers_per_hour":
 				metric++
-			case strings.Contains(" thirty_seconds_inch psi miles pounds pound_feet fahrenheit inches_mercury inches feet miles_per_hour ", " "+name+" "):
+			case "thirty_seconds_inch", "psi", "miles", "pounds", "pound_feet", "fahrenheit", "inches_mercury", "inches", "feet", "miles_per_hour":
 				inch++
 			}
 			switch {
@@ -121,7 +121,7 @@ func each(m protoreflect.Message, do func(code, text string)) {
 			}
 		case f.Message() != nil && !f.IsMap():
 			each(v.Message(), do)
-		case f.Kind() == protoreflect.StringKind && !f.IsList() && strings.Contains(" words for_technician for_customer line would_allow ", " "+string(f.Name())+" "):
+		case f.Kind() == protoreflect.StringKind && !f.IsList() && slices.Contains([]protoreflect.Name{"words", "for_technician", "for_customer", "line", "would_allow"}, f.Name()):
 			do(string(m.Descriptor().Name())+" "+code, v.String())
 		}
 		return true
