@@ -223,6 +223,7 @@ type WorkKind struct {
 	InHouse   bool     // for the shop's own safety or records, or a step of other work: it asks the customer nothing that findings and other lines do not
 	Routine   bool     // all work ends with it, whatever the work was
 	Opening   bool     // work begins with it, whatever the work is
+	Craft     bool     // a step of other work that everybody who does it knows, and that forbids nothing: in short its name is enough
 	ForThem   bool     // asked of the customer, or for the customer to choose or to come back for
 	Retired   bool
 	order     int
@@ -234,7 +235,8 @@ func (k WorkKind) Step() Step { return StageOf(k.Stage).Step }
 // CautionKind is what is known of one caution.
 type CautionKind struct {
 	Code    Caution
-	Gravity int // of cautions that one line may have to choose from: a graver one says all that a milder one says; 0: it is never one of several
+	OfAct   bool // of what somebody does, wherever it is done; else of what the wheels are that it is told of
+	Gravity int  // of cautions that one line may have to choose from: a graver one says all that a milder one says; 0: it is never one of several
 	Retired bool
 }
 

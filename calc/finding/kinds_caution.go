@@ -20,16 +20,17 @@ const (
 	CautionLifting                  Caution = "caution.lifting"
 	CautionZipper                   Caution = "caution.zipper"
 	CautionOverload                 Caution = "caution.overload"
+	CautionDefer                    Caution = "caution.defer" // whom all of them defer to, told once beside those told in brief
 )
 
 // cautionKinds are the cautions.
 var cautionKinds = []CautionKind{
-	{Code: CautionWheelFastening},
+	{Code: CautionWheelFastening, OfAct: true},
 	{Code: CautionLeakOrFlat},
 	{Code: CautionDeflate, Gravity: 4},
 	{Code: CautionRunLow, Gravity: 2},
-	{Code: CautionAddingAir},
-	{Code: CautionNeverBleed},
+	{Code: CautionAddingAir, OfAct: true},
+	{Code: CautionNeverBleed, OfAct: true},
 	{Code: CautionPunctureNoAir},
 	{Code: CautionPunctureZipper},
 	{Code: CautionPunctureTrainedRepairer},
@@ -42,4 +43,5 @@ var cautionKinds = []CautionKind{
 	{Code: CautionLifting},
 	{Code: CautionZipper},
 	{Code: CautionOverload},
+	{Code: CautionDefer, OfAct: true},
 }

@@ -158,7 +158,7 @@ func TestATireWithoutAPlace(t *testing.T) {
 	h := inMemory(t)
 	for language, want := range map[string]string{
 		"en": "Whether the tire can be repaired is not decided yet. It has to come off the wheel and be looked at inside first.",
-		"es": "Todavía no está decidido si el neumático se puede reparar. Primero hay que desmontarlo de la rueda y mirarlo por dentro.",
+		"es": "Todavía no sabemos si el neumático se puede reparar. Primero hay que desmontarlo y mirarlo por dentro.",
 	} {
 		said := ""
 		for _, f := range h.repair(&pb.AssessRepairRequest{VehicleClass: 1, Reader: &pb.Reader{CustomerLanguage: language}, Injuries: injured(3. / 16)}).GetAssessment().GetFindings() {

@@ -174,15 +174,15 @@ func TestRejudgeTellsWhatDiffers(t *testing.T) {
 85b3acde-188e-5dae-9ca8-4da57f24ec49
   judged by     engine older → ENGINE, us-light@0 → us-light@1, us-old@7 → -
   appeared      RR: puncture.inspect-inside, repair-us.inside-seen. Before
-                driving. Repair not decided: inside not seen, hole not measured
-                after preparing. Nothing can be promised before.
+                driving. Repair not decided: inside not seen, hole not measured.
+                Nothing can be promised before.
   appeared      RR: puncture.do-not-pull, repair-us.inside-seen. Good to know.
                 Leave the object in until the tire is ready to come off.
   disappeared   Vehicle: complaint.rattle. Good to know.
   changed       RR: inflation.lamp-on-low-tire, pressure.lamp-share: to plan →
-                at this visit; outcome above → not compared
+                this visit; outcome above → not compared
   changed       RR: inflation.run-low-undecided, pressure.run-low-fabric: to
-                plan → at this visit; outcome above → cannot tell yet
+                plan → this visit; outcome above → cannot tell yet
   differs too   order of work
 
 Judged anew: 1. Differ: 1. Could not be judged: 0.
@@ -203,7 +203,7 @@ Judged anew: 1. Differ: 1. Could not be judged: 0.
 		t.Errorf("exit %d, %s\n%s", code, errs, firstDifferentLine(out, want))
 	}
 	code, out, errs = rejudge(t, dir, "--language", "es", "--rulebook", "us-light@1", "--since", "2026-04-14")
-	for _, part := range []string{"  según ", "  aparece ", "desaparece    Vehículo: complaint.rattle. Conviene saber.\n", "en esta visita; resultado por encima → no comparado\n", "Juzgadas de nuevo: 1. "} {
+	for _, part := range []string{"  según ", "  aparece ", "desaparece    Vehículo: complaint.rattle. Conviene saber.\n", "→ esta visita; resultado por encima → no comparado\n", "Juzgadas de nuevo: 1. "} {
 		if !strings.Contains(out, part) {
 			t.Errorf("no %q in\n%s", part, out)
 		}

@@ -34,10 +34,7 @@ func (p *printer) customer(a *pb.Assessment) {
 		}
 		for _, l := range lines {
 			text := l.text
-			if len(l.also) > 0 {
-				text += " " + tellLabel(p.counter, "report.same-goes", words.List(l.also).As("others"))
-			}
-			p.hang("  - ", 4, text)
+			p.hang("  - ", 4, strings.TrimSpace(text+" "+p.sameGoes(l, a.GetWheels())))
 		}
 	}
 	list("report.cannot-wait", true)
@@ -59,9 +56,13 @@ func (p *printer) at(f *pb.Finding) words.Value { return tell.At(p.frontRear, f.
 // line is one thing that the counter tells, with the other wheels it is true of.
 type line struct {
 	text, shape string
-	amount      string // of the first wheel
-	also        []string
+	position    string // of the first wheel
+	amount      string // measured there
+	also        []also
 }
+
+// also is another wheel, and what was measured there where that is another amount.
+type also struct{ position, at, amount string }
 
 // addLine adds what a finding tells the customer, to an earlier line where the
 // two differ in nothing but the wheel and what was measured there.
@@ -69,6 +70,9 @@ func (p *printer) addLine(lines []line, f *pb.Finding) []line {
 	at := p.counter.Value(p.at(f))
 	amount := p.counter.Value(shown(f.GetMeasured()))
 	l := line{text: f.GetForCustomer(), shape: f.GetForCustomer(), amount: amount}
+	if len(f.GetPositions()) == 1 {
+		l.position = f.GetPositions()[0]
+	}
 	if at == "" {
 		l.shape = f.GetCode() + l.shape
 	} else {
@@ -84,10 +88,11 @@ func (p *printer) addLine(lines []line, f *pb.Finding) []line {
 		if at == "" || o.text == l.text {
 			return lines
 		}
-		if amount != o.amount && strings.Contains(l.shape, "{measured}") {
-			at += " (" + strings.TrimSuffix(strings.Replace(amount, " (", ", ", 1), ")") + ")" // no parentheses within parentheses
+		if amount == o.amount || !strings.Contains(l.shape, "{measured}") {
+			amount = ""
 		}
-		lines[i].also = append(lines[i].also, at)
+		amount = strings.TrimSuffix(strings.Replace(amount, " (", ", ", 1), ")") // no parentheses within parentheses
+		lines[i].also = append(lines[i].also, also{l.position, at, amount})
 		return lines
 	}
 	return append(lines, l)

@@ -18,7 +18,7 @@ func TestDifferenceTellsEachField(t *testing.T) {
 		was, now *pb.Finding
 		says     string
 	}{
-		{&pb.Finding{Urgency: pb.Urgency_URGENCY_PLAN}, &pb.Finding{Urgency: pb.Urgency_URGENCY_THIS_VISIT}, "to plan → at this visit"},
+		{&pb.Finding{Urgency: pb.Urgency_URGENCY_PLAN}, &pb.Finding{Urgency: pb.Urgency_URGENCY_THIS_VISIT}, "to plan → this visit"},
 		{&pb.Finding{Comparison: pb.Comparison_COMPARISON_BELOW}, &pb.Finding{Comparison: pb.Comparison_COMPARISON_CANNOT_TELL}, "outcome below → cannot tell yet"},
 		{&pb.Finding{Measured: psi(30)}, &pb.Finding{Measured: psi(31)}, "measured 30 psi → 31 psi"},
 		{&pb.Finding{Limit: psi(30)}, &pb.Finding{}, "limit 30 psi → -"},

@@ -30,7 +30,7 @@ func (p *printer) heading(req *pb.AssessVisitRequest, a *pb.Assessment) {
 	if tag := req.GetVehicle().GetTag(); tag != "" {
 		parts = append(parts, tag)
 	}
-	if o := p.show(visit.GetOdometer()); o != "" {
+	if o := p.chosen.Value(shown(visit.GetOdometer())); o != "" {
 		parts = append(parts, o)
 	}
 	p.hang("", 0, strings.Join(parts, ", "))

@@ -83,7 +83,6 @@ func mark(n int) string {
 // because writes the reasons by urgency, the first of each behind its name, those to be
 // planned one after the other.
 func (p *printer) because(why []reason) {
-	p.blank()
 	if len(why) == 0 {
 		p.hang("", 0, p.label("report.nothing"))
 	}
@@ -109,9 +108,18 @@ func (p *printer) brief(e alike) string {
 		words.Shown(tell.Amount(f.GetMeasured())).As("measured"), words.Shown(tell.Amount(f.GetLimit())).As("limit"),
 		evidence(f, finding.FactInflationRead).As("read"), evidence(f, finding.FactInflationLabel).As("label"),
 	}})
-	same := !slices.ContainsFunc(e.fs, func(o *pb.Finding) bool { return p.show(o.GetMeasured()) != p.show(f.GetMeasured()) })
-	if err != nil || !same && strings.ContainsAny(told, "0123456789") {
+	amount := p.show(f.GetMeasured())
+	var others []string
+	for _, o := range e.fs[1:] {
+		if m := p.show(o.GetMeasured()); m != amount {
+			others = append(others, p.places(o.GetPositions())+" "+m)
+		}
+	}
+	if err != nil || len(others) > 0 && !strings.Contains(told, amount) && strings.ContainsAny(told, "0123456789") {
 		return p.entry(e)
+	}
+	if len(others) > 0 && strings.Contains(told, amount) {
+		told += "; " + strings.Join(others, ", ")
 	}
 	return p.beginning(e.at()) + words.Sentence(told) + "."
 }

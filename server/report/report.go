@@ -45,6 +45,7 @@ func Write(w io.Writer, req *pb.AssessVisitRequest, a *pb.Assessment, told *pb.T
 type printer struct {
 	out                 strings.Builder
 	technician, counter *words.Teller // the counter tells the customer
+	chosen              *words.Teller // tells the technician in no units but those chosen
 	shown               map[string]string
 	every               int  // wheels of the vehicle, the spare with them; 0 when not all of them were reported
 	frontRear           bool // places are written by the vehicle's ends
@@ -56,6 +57,9 @@ type printer struct {
 func newPrinter(a *pb.Assessment, told *pb.Told) *printer {
 	p := &printer{shown: shownPositions(a), nameNumber: nameNumber(told.GetLanguage(), told.GetCustomerLanguage())}
 	p.technician, p.counter = words.Reader{Language: told.GetLanguage(), CustomerLanguage: told.GetCustomerLanguage(), Units: tell.Units(told.GetUnits())}.Tellers()
+	p.chosen = p.technician
+	read := tell.ReadIn(a)
+	p.technician, p.counter = p.technician.Reading(read), p.counter.Reading(read)
 	return p
 }
 

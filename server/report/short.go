@@ -12,7 +12,6 @@ import (
 
 	"gaugebook.dev/calc/finding"
 
-	"gaugebook.dev/server/tell"
 	"gaugebook.dev/server/translate"
 	"gaugebook.dev/server/words"
 )
@@ -29,7 +28,7 @@ func Short(w io.Writer, req *pb.AssessVisitRequest, a *pb.Assessment, told *pb.T
 	p.hang("", 0, a.GetHeadline().GetForTechnician())
 	p.hang("", 0, p.visit(req))
 	p.standing(a.GetWheels())
-	p.paragraph(part{"glance.ok", p.toLook(a)}, part{"glance.ask", p.asked(a.GetQuestions())})
+	p.paragraph(part{"glance.ok", p.oks(a.GetWork())}, part{"glance.ask", p.asked(a.GetQuestions())})
 	p.steps(a, why)
 	p.because(why)
 	p.aside(a)
@@ -52,20 +51,49 @@ func (p *printer) visit(req *pb.AssessVisitRequest) string {
 	if d := visit.GetLocalDate(); d != nil {
 		parts = append(parts, fmt.Sprintf("%04d-%02d-%02d", d.GetYear(), d.GetMonth(), d.GetDay()))
 	}
-	if o := p.show(visit.GetOdometer()); o != "" {
+	if o := p.chosen.Value(shown(visit.GetOdometer())); o != "" {
 		parts = append(parts, o)
 	}
 	return strings.Join(parts, "   ")
 }
 
-// toLook is the OK that is needed before anything comes off.
-func (p *printer) toLook(a *pb.Assessment) (texts []string) {
-	for _, w := range a.GetWork() {
-		if finding.Work(w.GetCode()) == finding.WorkConsentLook {
-			texts = append(texts, p.label("glance.ok-look")+" "+p.places(w.GetPositions())+".")
+// oks are those that are needed: before anything comes off, and before anything is mended.
+func (p *printer) oks(work []*pb.WorkItem) (texts []string) {
+	ok := func(label string, w *pb.WorkItem) {
+		texts = append(texts, words.Sentence(p.label(label))+p.behind(w.GetPositions())+".")
+	}
+	look, mend := ask(work, finding.WorkConsentLook), ask(work, finding.WorkConsentMend)
+	switch {
+	case look != nil && mend != nil && slices.Equal(look.GetPositions(), mend.GetPositions()):
+		ok("glance.ok-both", look)
+	default:
+		if look != nil {
+			ok("glance.ok-look", look)
+		}
+		if mend != nil {
+			ok("glance.ok-mend", mend)
 		}
 	}
+	if len(texts) > 0 {
+		texts[0] = lower(texts[0])
+	}
 	return texts
+}
+
+// ask is the line of work that asks for an OK; nil where none does.
+func ask(work []*pb.WorkItem, code finding.Work) *pb.WorkItem {
+	if i := slices.IndexFunc(work, func(w *pb.WorkItem) bool { return finding.Work(w.GetCode()) == code }); i >= 0 {
+		return work[i]
+	}
+	return nil
+}
+
+// behind is where what stands before it is, "" for the vehicle and for all of its wheels.
+func (p *printer) behind(positions []string) string {
+	if len(positions) == 0 || len(positions) == p.every {
+		return ""
+	}
+	return ": " + p.places(positions)
 }
 
 // asked are the questions that come first, each with its wheels: those that how somebody is
@@ -76,7 +104,7 @@ func (p *printer) asked(questions []*pb.Question) (texts []string) {
 	for _, q := range questions {
 		if about := finding.QuestionOf(finding.Question(q.GetCode())).About; shown == 0 || shown == 1 && (about == finding.AboutHarm || about == finding.AboutPlace) {
 			shown++
-			texts = append(texts, p.beginning(q.GetPositions())+q.GetWords())
+			texts = append(texts, p.around(q.GetPositions())+q.GetWords())
 		}
 	}
 	if more := len(questions) - shown; more > 0 {
@@ -91,6 +119,14 @@ func (p *printer) beginning(positions []string) string {
 		return ""
 	}
 	return p.places(positions) + ": "
+}
+
+// around is beginning, and "" where it is all of the wheels.
+func (p *printer) around(positions []string) string {
+	if len(positions) == p.every {
+		return ""
+	}
+	return p.beginning(positions)
 }
 
 // part is a heading and the texts under it.
@@ -116,8 +152,9 @@ func (p *printer) paragraph(parts ...part) {
 // flow writes a paragraph whose further lines begin further in.
 func (p *printer) flow(text string) {
 	const in = 2
-	lines := strings.Split(wordwrap.WrapString(p.bound(text), Width-in), "\n")
-	fmt.Fprintln(&p.out, unbind.Replace(strings.Join(lines, "\n"+strings.Repeat(" ", in))))
+	first := []rune(p.bound(text)) // it begins with a word: so much of it stands where the others have none
+	lines := strings.Split(wordwrap.WrapString(string(first[in:]), Width-in), "\n")
+	fmt.Fprintln(&p.out, unbind.Replace(string(first[:in])+strings.Join(lines, "\n"+strings.Repeat(" ", in))))
 }
 
 // aside is what stands beside the work: dangers, what is put right already, what is to
@@ -133,8 +170,7 @@ func (p *printer) aside(a *pb.Assessment) {
 	}) {
 		leave = append(leave, p.brief(e))
 	}
-	p.paragraph(part{"glance.done", done}, part{"glance.leave", leave})
-	p.paragraph(part{"glance.not-seen", slices.Concat(p.unseen(a.GetNotLookedAt()), p.lawNotKnown(a.GetNotJudged()))}, part{"glance.seen", p.seen(a.GetNothingFound())})
+	p.paragraph(part{"glance.done", done}, part{"glance.leave", leave}, part{"glance.not-seen", slices.Concat(p.unseen(a.GetNotLookedAt()), p.lawNotKnown(a.GetNotJudged()))}, part{"glance.seen", p.seen(a.GetNothingFound())})
 }
 
 // lawNotKnown is what of the law of the place is not known here.
@@ -152,8 +188,8 @@ func (p *printer) dangers(a *pb.Assessment) {
 	var texts []string
 	for _, c := range a.GetCautions() {
 		at := cautioned(a, c.GetCode())
-		if len(at) == p.every || slices.Equal(at, a.GetHeadline().GetPositions()) {
-			at = nil // all of them, or what the headline is about
+		if finding.CautionOf(finding.Caution(c.GetCode())).OfAct || len(at) == p.every || slices.Equal(at, a.GetHeadline().GetPositions()) {
+			at = nil // wherever it is done, all of them, or what the headline is about
 		}
 		texts = append(texts, p.beginning(at)+c.GetWords())
 	}
@@ -180,10 +216,13 @@ func cautioned(a *pb.Assessment, code string) (at []string) {
 func (p *printer) unseen(all []*pb.NotLookedAt) []string {
 	var names grouped
 	for _, n := range all {
-		name, _, _ := strings.Cut(n.GetWords(), ": ")
-		names.add(p.places(n.GetPositions()), name)
+		code := "wheel"
+		if what := n.GetWhat(); what != pb.LookedAt_LOOKED_AT_UNSPECIFIED {
+			code = words.Kebab(strings.TrimPrefix(what.String(), "LOOKED_AT_"))
+		}
+		names.add(p.around(n.GetPositions()), p.label("glance.looked-"+code))
 	}
-	return names.sentences()
+	return p.looked(names)
 }
 
 // seen are the places that were looked at with nothing found.
@@ -191,9 +230,15 @@ func (p *printer) seen(all []*pb.Checked) []string {
 	var names grouped
 	for _, c := range all {
 		if look(c) {
-			names.add(p.places(c.GetPositions()), p.label(c.GetCode()))
+			names.add(p.around(c.GetPositions()), p.label("glance."+strings.Replace(c.GetCode(), ".", "-", 1)))
 		}
 	}
+	return p.looked(names)
+}
+
+// looked are places under their wheels.
+func (p *printer) looked(names grouped) []string {
+	names.join(p.label("glance.looked-inner-sidewall"), p.label("glance.looked-outer-sidewall"), p.label("glance.looked-both-sidewalls"))
 	return names.sentences()
 }
 
@@ -209,108 +254,29 @@ func (g *grouped) add(at, name string) {
 	}
 	if g.names[at] == nil {
 		g.order = append(g.order, at)
-	} else {
-		name = lower(name)
 	}
 	if !slices.Contains(g.names[at], name) {
 		g.names[at] = append(g.names[at], name)
 	}
 }
 
+// join tells two names that stand together as one.
+func (g *grouped) join(one, other, both string) {
+	for at, names := range g.names {
+		i, j := slices.Index(names, one), slices.Index(names, other)
+		if i >= 0 && j >= 0 {
+			names[min(i, j)] = both
+			g.names[at] = slices.Delete(names, max(i, j), max(i, j)+1)
+		}
+	}
+}
+
+// sentences are the names under each, first those of all the wheels.
 func (g *grouped) sentences() []string {
+	slices.SortStableFunc(g.order, func(a, b string) int { return min(len(a), 1) - min(len(b), 1) })
 	all := make([]string, len(g.order))
 	for i, at := range g.order {
-		all[i] = at + ": " + lower(strings.Join(g.names[at], ", ")) + "."
-	}
-	return all
-}
-
-// toCustomer is what the counter tells, each sentence by itself: whether to drive, of
-// each wheel the gravest, what nothing was found at, what is asked, and when to come back.
-func (p *printer) toCustomer(a *pb.Assessment) {
-	p.blank()
-	around := a.GetHeadline().GetPositions()
-	said := []string{p.nowhere(a.GetHeadline().GetForCustomer(), around)}
-	say := func(sentence string) {
-		if sentence != "" && !slices.Contains(said, sentence) {
-			said = append(said, sentence)
-		}
-	}
-	var lines []line
-	for _, f := range gravest(a.GetFindings()) {
-		lines = p.addLine(lines, f)
-	}
-	for _, l := range lines {
-		say(l.text)
-		if len(l.also) > 0 {
-			say(tellLabel(p.counter, "report.same-goes", words.List(l.also).As("others")))
-		}
-	}
-	say(p.others(a))
-	for _, w := range once(a.GetWork()) {
-		k := finding.WorkOf(finding.Work(w.item.GetCode()))
-		if k.ForThem || k.Fits && w.item.GetCondition() == nil {
-			say(p.counters(w, around))
-		}
-	}
-	p.paragraph(part{"glance.customer", said})
-}
-
-// others tells of the wheels at which nothing was found: of all that have no finding how
-// many they are, else which.
-func (p *printer) others(a *pb.Assessment) string {
-	var at []string
-	for _, w := range a.GetWheels() {
-		if w.GetNothingWrong() {
-			at = append(at, w.GetPosition())
-		}
-	}
-	var found []string
-	for _, f := range gravest(a.GetFindings()) {
-		found = append(found, f.GetPositions()...)
-	}
-	slices.Sort(found)
-	switch rest := p.every - len(slices.Compact(found)); {
-	case len(at) == 0:
-		return ""
-	case len(found) > 0 && rest == len(at):
-		return tellLabel(p.counter, "glance.nothing-wrong-others", words.Count(len(at)).As("n"))
-	}
-	return tellLabel(p.counter, "glance.nothing-wrong", tell.At(p.frontRear, at...).As("at"))
-}
-
-// counters is a line of work as the counter tells it: where all of it is, or where the
-// headline is, is not told again; what falls due several times is told once.
-func (p *printer) counters(w due, around []string) string {
-	at := w.item.GetPositions()
-	text := w.told(w.item.GetForCustomer(), p.counter)
-	if len(at) == p.every || slices.Equal(at, around) {
-		return p.nowhere(text, at)
-	}
-	return text
-}
-
-// nowhere is a sentence of the counter without the places that others name.
-func (p *printer) nowhere(text string, at []string) string {
-	if len(at) == 0 {
-		return text
-	}
-	return strings.Replace(text, ": "+p.counter.Value(tell.At(p.frontRear, at...))+".", ".", 1)
-}
-
-// gravest are the findings that the customer hears: of each wheel the first, for they come
-// by urgency; of the vehicle all.
-func gravest(fs []*pb.Finding) (all []*pb.Finding) {
-	var told []string
-	for _, f := range fs {
-		if f.GetForCustomer() == "" || f.GetUrgency() == pb.Urgency_URGENCY_NOTE || f.GetAsLeft() != nil {
-			continue
-		}
-		at := f.GetPositions()
-		if len(at) > 0 && !slices.ContainsFunc(at, func(p string) bool { return !slices.Contains(told, p) }) {
-			continue
-		}
-		all, told = append(all, f), append(told, at...)
+		all[i] = at + strings.Join(g.names[at], ", ") + "."
 	}
 	return all
 }

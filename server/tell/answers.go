@@ -33,6 +33,7 @@ func (g *rendering) part(f *pb.Finding) {
 func (t *Teller) Headline(h *pb.Headline, frontRear bool) {
 	g := t.on(frontRear)
 	defer g.end()
+	g.Teller = t.reading(readInHeadline(h, nil))
 	g.headline(h, t.over(h))
 	g.line(h, t.over(h))
 }
@@ -59,6 +60,7 @@ func (t *Teller) State(s *pb.VehicleState, frontRear bool) {
 	}
 	g := t.on(frontRear)
 	defer g.end()
+	g.Teller = t.reading(readInHeadline(s.GetHeadline(), s.GetOpen()))
 	over := t.over(s.GetHeadline())
 	g.headline(s.GetHeadline(), over)
 	g.line(s.GetHeadline(), over)

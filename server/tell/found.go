@@ -25,7 +25,11 @@ func (t *Teller) Assessment(a *pb.Assessment, frontRear bool) {
 	}
 	g := t.on(frontRear)
 	defer g.end()
+	units := readIn(a)
+	found, work := t.reading(ofLaw(units)), t.reading(units)
+	g.Teller = found
 	g.headline(a.GetHeadline(), false)
+	g.held = a.GetHeadline().GetUrgency() == pb.Urgency_URGENCY_BEFORE_DRIVING
 	g.answers(a)
 	g.behindHeadline(a.GetHeadline())
 	if t.glance() {
@@ -34,7 +38,6 @@ func (t *Teller) Assessment(a *pb.Assessment, frontRear bool) {
 		a.Headline, a.Totals = h, n
 		return
 	}
-	units := readIn(a)
 	if !t.full() {
 		leaveOut(a)
 	}
@@ -42,12 +45,17 @@ func (t *Teller) Assessment(a *pb.Assessment, frontRear bool) {
 		if !t.full() && asked(f, a.GetWork()) {
 			f.ToSettle = nil
 		}
+		if g.Teller = found; found != t && finding.FamilyOf(finding.Code(f.GetCode())) == "doubt" {
+			g.Teller = t // which asks about a number as it was noted
+		}
 		g.finding(f)
 	}
-	g.allWork(a.GetWork(), units)
-	for _, c := range a.GetCautions() {
-		c.Words = g.caution(c.GetCode())
+	g.Teller = work
+	for _, w := range a.GetWork() {
+		g.work(w)
 	}
+	g.Teller = found
+	g.cautions(a)
 	for _, q := range a.GetQuestions() {
 		g.question(q)
 	}
@@ -72,13 +80,19 @@ func ofShop(b *pb.Basis) *pb.Basis {
 	return &pb.Basis{PlaceOfShop: b.GetPlaceOfShop()}
 }
 
-// caution is one, in brief without those to whom all of them defer.
-func (g *rendering) caution(code string) string {
-	if !g.short {
-		return g.text(words.Cautions, code)
+// cautions tells each; in brief without those to whom all of them defer, whom WORK tells once.
+func (g *rendering) cautions(a *pb.Assessment) {
+	if !g.full() && len(a.GetCautions()) > 0 {
+		a.Cautions = append(a.Cautions, &pb.Said{Code: string(finding.CautionDefer)})
 	}
-	g.arguments = g.arguments[:0]
-	return cmp.Or(g.say(g.technician, words.Said{Section: words.Cautions, Code: code, When: words.Brief}), code)
+	var brief words.Condition
+	if g.short || !g.full() {
+		brief = words.Brief
+	}
+	for _, c := range a.GetCautions() {
+		g.arguments = g.arguments[:0]
+		c.Words = cmp.Or(g.say(g.technician, words.Said{Section: words.Cautions, Code: c.GetCode(), When: brief}), c.GetCode())
+	}
 }
 
 // over tells that the day of a headline is over.
@@ -92,7 +106,9 @@ func (g *rendering) finding(f *pb.Finding) {
 	g.argue("limit", shown(f.GetLimit()))
 	g.argue("margin", words.Derived(magnitude(Amount(f.GetMargin()))))
 	g.argue("uncertainty", words.Expanded(Amount(f.GetUncertainty())))
-	g.argue("place", words.OnTire(place(f.GetPlace())))
+	if decided := f.GetComparison() == pb.Comparison_COMPARISON_BELOW || f.GetComparison() == pb.Comparison_COMPARISON_ABOVE; !g.short || !decided {
+		g.argue("place", words.OnTire(place(f.GetPlace()))) // of what is not decided it is where to measure again
+	}
 	said := words.Said{Section: words.Findings, Code: f.GetCode()}
 	if f.GetComparison() == pb.Comparison_COMPARISON_CANNOT_TELL {
 		said.When |= words.CannotTell
@@ -138,6 +154,9 @@ func (g *rendering) lawful(f *pb.Finding, said words.Said) {
 	if !g.short {
 		g.argue("standing", standing)
 	}
+	if !g.held || f.GetUrgency() != pb.Urgency_URGENCY_BEFORE_DRIVING {
+		said.When &^= words.Brief // what goes in brief is what the headline says
+	}
 	f.ForCustomer = g.say(g.customer, said)
 }
 
@@ -180,22 +199,6 @@ func magnitude(a unit.Amount) unit.Amount {
 		a.Number = -a.Number
 	}
 	return a
-}
-
-// allWork tells the lines of work, in these units where the reader left them open.
-func (g *rendering) allWork(work []*pb.WorkItem, units words.Units) {
-	reader := g.Teller
-	if units != (words.Units{}) {
-		read := *reader
-		if read.technician = reader.technician.Reading(units); reader.customer != nil {
-			read.customer = reader.customer.Reading(units)
-		}
-		g.Teller = &read
-	}
-	for _, w := range work {
-		g.work(w)
-	}
-	g.Teller = reader
 }
 
 func (g *rendering) work(w *pb.WorkItem) {

@@ -89,8 +89,10 @@ func (g *rendering) rests(h *pb.Headline, most int, begin func(string) string) {
 	}
 	unknown, quote, back := g.glances(h.GetUnknown(), nil, few), g.glances(h.GetQuote(), nil, few), g.glances(h.GetBack(), nil, few)
 	var first, ask string
-	if h.GetFirst() != nil {
-		first = g.fact(h.GetFirst())
+	if next := h.GetFirst(); next != nil {
+		if told := g.fact(next); !g.short || next.GetCode() != string(finding.WorkConsentLook) { // in short it stands by itself
+			first = told
+		}
 	}
 	if h.GetAsk() != nil {
 		ask = g.fact(h.GetAsk())

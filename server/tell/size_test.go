@@ -14,22 +14,24 @@ import (
 // the car with a nail, as protobuf.
 func TestSizes(t *testing.T) {
 	for _, c := range []struct {
-		view     pb.View
-		customer string
-		most     int // bytes
+		view               pb.View
+		language, customer string
+		most               int // bytes
 	}{
-		{pb.View_VIEW_GLANCE, "", 300},
-		{pb.View_VIEW_GLANCE, "en", 300},
-		{pb.View_VIEW_GLANCE, "es", 300},
-		{pb.View_VIEW_WORK, "", 4500},
-		{pb.View_VIEW_WORK, "en", 6000},
-		{pb.View_VIEW_WORK, "es", 6000},
+		{pb.View_VIEW_GLANCE, "en", "", 300},
+		{pb.View_VIEW_GLANCE, "en", "en", 300},
+		{pb.View_VIEW_GLANCE, "en", "es", 300},
+		{pb.View_VIEW_WORK, "en", "", 3500},
+		{pb.View_VIEW_WORK, "en", "en", 4500},
+		{pb.View_VIEW_WORK, "en", "es", 4500},
+		{pb.View_VIEW_WORK, "es", "", 3500},
+		{pb.View_VIEW_WORK, "es-MX", "", 3500},
 	} {
-		r := &pb.Reader{Language: "en", CustomerLanguage: c.customer, View: c.view}
+		r := &pb.Reader{Language: c.language, CustomerLanguage: c.customer, View: c.view}
 		n := proto.Size(&pb.AssessVisitResponse{Assessment: told(t, r), Told: tell.For(r, tell.Shop{}).Told()})
-		t.Logf("%v, customer %q: %d bytes", c.view, c.customer, n)
+		t.Logf("%v, %s, customer %q: %d bytes", c.view, c.language, c.customer, n)
 		if n > c.most {
-			t.Errorf("%v, customer %q: %d bytes, more than %d", c.view, c.customer, n, c.most)
+			t.Errorf("%v, %s, customer %q: %d bytes, more than %d", c.view, c.language, c.customer, n, c.most)
 		}
 	}
 }

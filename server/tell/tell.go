@@ -104,6 +104,7 @@ type rendering struct {
 	at        []layout.Position
 	arguments []words.Argument
 	room      []byte
+	held      bool // the headline has told the customer not to drive
 }
 
 // on begins to tell of a vehicle, on which places are written by its ends (LF) or by
@@ -112,6 +113,18 @@ func (t *Teller) on(frontRear bool) *rendering {
 	g, _ := renderings.Get().(*rendering)
 	g.Teller, g.vehicle = t, axles(frontRear)
 	return g
+}
+
+// reading tells in these units what the reader left open.
+func (t *Teller) reading(units words.Units) *Teller {
+	if units == (words.Units{}) {
+		return t
+	}
+	read := *t
+	if read.technician = t.technician.Reading(units); t.customer != nil {
+		read.customer = t.customer.Reading(units)
+	}
+	return &read
 }
 
 // renderings are those that ended: what one was told with serves the next.

@@ -429,6 +429,25 @@ func TestBriefKeepsWhatProtects(t *testing.T) {
 	}
 }
 
+// A line whose name is enough in short forbids nothing and warns of nothing, and follows from
+// other work.
+func TestCraftForbidsNothing(t *testing.T) {
+	named := 0
+	for _, s := range written(t) {
+		k := finding.WorkOf(finding.Work(s.code))
+		if s.section != "work" || !k.Craft {
+			continue
+		}
+		named++
+		if word := protects.FindString(s.words); word != "" || k.Caution != "" || k.Needs != finding.NeedsWork {
+			t.Errorf("%v: its name is not enough: %q, %q, %v: %q", s, word, k.Caution, k.Needs, s.words)
+		}
+	}
+	if named == 0 {
+		t.Error("no line is told by its name")
+	}
+}
+
 // The cautions about damage and work on wheels defer to those who decide.
 func TestCautionsDefer(t *testing.T) {
 	all := wordings(t)

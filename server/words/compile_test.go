@@ -83,9 +83,9 @@ work:
 		}
 	}
 	for section, text := range map[string]string{
-		"findings": `cut: {technician: "{at}: cut.", customer: "A cut. | We look at it."}`,
-		"work":     `air.set: {technician: Set., customer: "Filled. | To the label."}`,
-		"settle":   `look: "Look closely. | Probe it."`,
+		"notes":  `look: "Look closely. | Probe it."`,
+		"work":   `air.set: {technician: Set., customer: "Filled. | To the label."}`,
+		"settle": `look: "Look closely. | Probe it."`,
 	} {
 		if _, err := libraryOf(t, map[string]string{"en": section + ":\n  " + text + "\n"}); err == nil || !strings.Contains(err.Error(), "in brief") {
 			t.Errorf("%s: a bar is let through: %v", section, err)

@@ -51,7 +51,7 @@ func (n *numerals) append(dst []byte, a unit.Amount) []byte {
 		if over, under, ok := fraction(a.Number); ok {
 			return strconv.AppendInt(append(strconv.AppendInt(dst, over, 10), '/'), under, 10)
 		}
-		return n.point(dst, strconv.AppendFloat(room[:0], a.Number, 'f', -1, 64))
+		return n.point(dst, bytes.TrimRight(bytes.TrimRight(strconv.AppendFloat(room[:0], a.Number, 'f', 4, 64), "0"), "."))
 	case unit.Bar:
 		return n.point(dst, bytes.TrimSuffix(strconv.AppendFloat(room[:0], a.Number, 'f', 2, 64), []byte("0"))) // 2.0 bar, as its gauges are marked
 	}

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/unit"
 )
 
 func TestPlaces(t *testing.T) {
@@ -22,7 +23,16 @@ func TestPlaces(t *testing.T) {
 		{"none", car, nil, "", ""},
 		{"one", car, []string{"1L"}, "the left front", "la rueda delantera izquierda"},
 		{"two", car, []string{"1L", "2R"}, "the left front and the right rear", "la rueda delantera izquierda y la rueda trasera derecha"},
-		{"three and the spare", car, []string{"1L", "1R", "S"}, "the left front, the right front and the spare", "la rueda delantera izquierda, la rueda delantera derecha y la rueda de repuesto"},
+		{"two and the spare", car, []string{"1L", "2R", "S"}, "the left front, the right rear and the spare", "la rueda delantera izquierda, la rueda trasera derecha y la rueda de repuesto"},
+		{"an axle", car, []string{"1L", "1R"}, "both front wheels", "las dos ruedas delanteras"},
+		{"an axle and one", car, []string{"1L", "2L", "2R"}, "the left front and both rear wheels", "la rueda delantera izquierda y las dos ruedas traseras"},
+		{"both axles of a trailer", trailer, []string{"1L", "1R", "2L", "2R"}, "both wheels on axle 1 and both wheels on axle 2", "las dos ruedas del eje 1 y las dos ruedas del eje 2"},
+		{"a dual pair", dually, []string{"2RI", "2RO"}, "both right rear wheels", "las dos ruedas traseras derechas"},
+		{"a dual pair of three axles", tractor, []string{"3LI", "3LO"}, "both left wheels on axle 3", "las dos ruedas izquierdas del eje 3"},
+		{"one of each dual pair", dually, []string{"2LI", "2RI"}, "both inner rear wheels", "las dos ruedas traseras interiores"},
+		{"a dual pair and one", tractor, []string{"2LI", "2LO", "2RI"}, "both left wheels on axle 2 and the inner right wheel on axle 2", "las dos ruedas izquierdas del eje 2 y la rueda derecha interior del eje 2"},
+		{"all of a dual axle", dually, []string{"2LI", "2LO", "2RI", "2RO"}, "all four rear wheels", "las cuatro ruedas traseras"},
+		{"all of a dual axle of three", tractor, []string{"2LI", "2LO", "2RI", "2RO"}, "all four wheels on axle 2", "las cuatro ruedas del eje 2"},
 		{"inner dual", dually, []string{"2RI"}, "the inner right rear", "la rueda trasera derecha interior"},
 		{"outer dual of three axles", tractor, []string{"3LO"}, "the outer left wheel on axle 3", "la rueda izquierda exterior del eje 3"},
 		{"front of three axles", tractor, []string{"1R"}, "the right wheel on axle 1", "la rueda derecha del eje 1"},
@@ -80,6 +90,21 @@ func TestShort(t *testing.T) {
 			if got := strings.Join(shown, " "); got != want {
 				t.Errorf("%s: %s, want %s", language, got, want)
 			}
+		}
+	}
+}
+
+// A technician reads days as they sort (ISO 8601), a customer in everyday words.
+func TestDates(t *testing.T) {
+	day := unit.Date{Year: 2027, Month: 7, Day: 4}
+	for language, want := range map[string][4]string{
+		"en":    {"2027-07-04", "2027-07", "July 4, 2027", "July 2027"},
+		"es":    {"2027-07-04", "2027-07", "4 de julio de 2027", "julio de 2027"},
+		"es-MX": {"2027-07-04", "2027-07", "4 de julio de 2027", "julio de 2027"},
+	} {
+		technician, customer := Reader{Language: language}.Tellers()
+		if got := [4]string{technician.Value(Day(day)), technician.Value(Month(day)), customer.Value(Day(day)), customer.Value(Month(day))}; got != want {
+			t.Errorf("%s: %q, want %q", language, got, want)
 		}
 	}
 }

@@ -3,6 +3,8 @@ package words
 import (
 	"bytes"
 	"strconv"
+	"strings"
+	"time"
 	"unicode"
 	"unicode/utf8"
 
@@ -198,10 +200,8 @@ func (m *rendering) value(dst []byte, v *Value) []byte {
 		return m.standing(dst, v)
 	case textValue:
 		return m.text(dst, v.section, v.text, v.amount)
-	case dayValue:
-		return appendDay(dst, v.day, len("2006-01-02"))
-	case monthValue:
-		return appendDay(dst, v.day, len("2006-01"))
+	case dayValue, monthValue:
+		return m.date(dst, v)
 	case positionsValue:
 		return m.positions(dst, v)
 	case tirePlaceValue:
@@ -300,6 +300,26 @@ func (t *texts) appendPlace(dst []byte, title string) []byte {
 	dst = t.appendCited(dst, title)
 	if end := bytes.IndexAny(dst[from:], ",("); end >= 0 {
 		dst = bytes.TrimRight(dst[:from+end], " ")
+	}
+	return dst
+}
+
+// date writes a day or a month: to a customer in everyday words, to a technician as it sorts.
+func (m *rendering) date(dst []byte, v *Value) []byte {
+	length, code := len("2006-01-02"), "date.day"
+	if v.kind == monthValue {
+		length, code = len("2006-01"), "date.month"
+	}
+	e := m.teller.find(Labels, code)
+	if m.teller.audience != Customer || e == nil {
+		return appendDay(dst, v.day, length)
+	}
+	inner := rendering{teller: m.teller, form: m.form, arguments: []Argument{
+		Count(v.day.Day).As("day"), Text(Labels, "month."+strings.ToLower(time.Month(v.day.Month).String())).As("month"), Count(v.day.Year).As("year"),
+	}}
+	dst = inner.tell(dst, e.of(0, m.form))
+	if inner.missing != "" {
+		m.miss(inner.missing)
 	}
 	return dst
 }

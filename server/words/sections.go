@@ -134,12 +134,14 @@ var sectionArguments = map[Section][]string{
 var rowArguments = []string{"at", "by", "facts", "unknown", "ask", "quote", "back"}
 
 var labelArguments = map[string][]string{
+	"date.day": {"day", "month", "year"}, "date.month": {"month", "year"},
 	"age.years": {"n"}, "place.groove": {"n"}, "place.many": {"n"}, "place.station": {"n"},
 	"place.on-axle": {"n", "side", "dual"}, "short.on-axle": {"n", "side", "dual"},
+	"place.all.front-rear": {"end"}, "place.all.on-axle": {"n"}, "place.both.front-rear": {"end", "side", "dual"}, "place.both.on-axle": {"n", "side", "dual"},
 	"place.front-rear": {"end", "side", "dual"}, "short.front-rear": {"end", "side", "dual"},
 	string(finding.ClosedMeasured): {"measured"}, "headline.seen": {"day", "said"}, "report.left-of": {"new", "limit"}, "report.same-goes": {"others"},
 	"row.do-not-move": rowArguments, "row.off-the-road": rowArguments, "row.cannot-tell": rowArguments, "row.cannot-tell.before-driving": rowArguments,
 	"row.cannot-tell.lapsed": rowArguments, "row.none-found": rowArguments, "row.wheels": {"n"}, "row.unspecified": rowArguments,
-	"glance.depths": {"unit"}, "glance.more": {"n"}, "glance.nothing-wrong": {"at"}, "glance.nothing-wrong-others": {"n"}, "glance.pressures": {"unit"},
+	"glance.depths": {"unit"}, "glance.if": {"mark"}, "glance.more": {"n"}, "glance.nothing-wrong": {"at"}, "glance.nothing-wrong-others": {"n"}, "glance.same-goes-others": {"n", "amounts"}, "glance.pressures": {"unit"},
 	"answer.found": {"noticed", "found"}, "answer.not-found": {"noticed"}, "answer.not-looked-at": {"noticed"},
 }

@@ -22,6 +22,9 @@ func needed() map[string]string {
 			labels[way+"."+code] = code
 		}
 	}
+	for _, code := range []string{"both.left", "both.right", "both.inner-dual", "both.outer-dual", "both.front", "both.rear", "both.on-axle", "both.front-rear", "all.on-axle", "all.front-rear"} {
+		labels["place."+code] = code
+	}
 	labels["place.beside"], labels["place.this"], labels["place.and"], labels["place.many"] = "the other", "the tire", "and", "{n} wheels"
 	for _, code := range wordedUnits {
 		labels[code] = code
@@ -109,7 +112,7 @@ func TestFaults(t *testing.T) {
 		{Said{Section: Labels, Code: "age.years"}, "{n} years", "en: labels: age.years: no value for {n}"},
 		{
 			Said{Section: Work, Code: "measure.to-settle", Arguments: []Argument{{"at", At(&layout.Vehicle{})}, {"settle", Text(Settle, "settle.no-such")}}},
-			"Settle this before any work: it decides. {settle.no-such}", "en: work: measure.to-settle: no value for {settle.no-such}",
+			"Settle this first: it decides. {settle.no-such}", "en: work: measure.to-settle: no value for {settle.no-such}",
 		},
 	} {
 		got, err := technician.Tell(c.said)
@@ -170,8 +173,8 @@ func TestValues(t *testing.T) {
 		{"no place", At(&car), "", ""},
 		{"places", At(&car, at("1L", "2R")...), "LF RR", "the left front and the right rear"},
 		{"the other tire of a pair", At(&car, append(at("1L"), layout.Beside)...), "LF the tire beside it", "the tire beside it"},
-		{"day", Day(day), "2027-06-03", "2027-06-03"},
-		{"month", Month(day), "2027-06", "2027-06"},
+		{"day", Day(day), "2027-06-03", "June 3, 2027"},
+		{"month", Month(day), "2027-06", "June 2027"},
 		{"count", Count(2027), "2027", "2027"},
 		{"list", List([]string{"a", "b", "c"}), "a, b and c", "a, b and c"},
 		{"list of one", List([]string{"a"}), "a", "a"},

@@ -121,8 +121,8 @@ func (t *texts) check(s Section, to Audience, code string, p *piece) error {
 	case literal:
 		return nil
 	case detail:
-		if s != Cautions && (s != Work && s != Findings || to != Technician) {
-			return errors.New("only cautions, and findings and work for the technician, are told in brief")
+		if s != Cautions && s != Findings && (s != Work || to != Technician) {
+			return errors.New("only cautions, findings, and work for the technician, are told in brief")
 		}
 		return nil
 	case optional:

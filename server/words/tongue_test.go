@@ -34,6 +34,10 @@ labels:
   place.front-rear.dative: "{end} {side}[ {dual}] tulom"
   place.on-axle: "{side}[ {dual}] tula od osa {n}"
   place.on-axle.dative: "{side}[ {dual}] tulom od osa {n}"
+  place.both.front-rear: "obe {end} tuli"
+  place.both.front-rear.dative: "obem {end} tulim"
+  place.both.front: "prene"
+  place.both.front.dative: "prenim"
   place.left: "leva"
   place.left.dative: "levom"
   place.right: "desa"
@@ -92,13 +96,13 @@ func TestInventedTongue(t *testing.T) {
 	}{
 		{Said{Findings, "age.invented", 0, []Argument{at(&dually, "1L"), years("measured", 1)}}, "PL: vek 1 roma.", "Uwo prenom levom tulom mana ena roma."},
 		{Said{Findings, "age.invented", 0, []Argument{at(&dually, "2RI"), years("measured", 3), years("limit", 10)}}, "ZDI: vek 3 romi, lim 10.", "Uwo zanom desom interom tulom mana 3 romi."},
-		{Said{Findings, "age.invented", 0, []Argument{at(&dually, "1L", "1R"), years("measured", 5)}}, "PL PD: vek 5 romov.", "Uwo prenom levom tulom ba prenom desom tulom mana 5 romov."},
+		{Said{Findings, "age.invented", 0, []Argument{at(&dually, "1L", "1R"), years("measured", 5)}}, "PL PD: vek 5 romov.", "Uwo obem prenim tulim mana 5 romov."},
 		{Said{Findings, "age.invented", 0, []Argument{at(&tractor, "3R"), years("measured", 1.5)}}, "3D: vek 1,5 rome.", "Uwo desom tulom od osa 3 mana 1,5 rome."},
 		{Said{Findings, "age.invented", 0, []Argument{at(&dually), years("measured", 12)}}, "Vek 12 romov.", "Uwo tulom mana 12 romov."},
 		{Said{Findings, "age.invented", 0, []Argument{at(&dually, "S"), years("measured", 22)}}, "ZAP: vek 22 romi.", "Uwo zapas mana 22 romi."},
 		{
 			Said{Work, "wheel.invented", 0, []Argument{at(&dually, "1L", "1R"), span(48210), target, rotation}},
-			"PL PD: tuli na 48\u00a0210 mi (bes kolom).", "Dajma prenom levom tulom ba prenom desom tulom 2,5 bar ba poma prena leva tula ba prena desa tula.",
+			"PL PD: tuli na 48\u00a0210 mi (bes kolom).", "Dajma obem prenim tulim 2,5 bar ba poma obe prene tuli.",
 		},
 		{Said{Work, "wheel.invented", 0, []Argument{at(&dually, "1L"), span(4821), target}}, "PL: tula na 4821 mi.", "Dajma prenom levom tulom 2,5 bar ba poma prena leva tula."},
 		{Said{Work, "wheel.invented", 0, []Argument{at(&dually, "1L")}}, "PL: tula.", "Dajma prenom levom tulom."},

@@ -122,10 +122,10 @@ func SpanStart(from unit.Amount) Value { return Value{kind: spanStartValue, amou
 // whole span stands beside it as its rule has it: "161 km (50-100 mi)".
 func SpanEnd(from, by unit.Amount) Value { return Value{kind: spanEndValue, amount: from, end: by} }
 
-// Day is a day as ISO 8601 writes it.
+// Day is a day: to a technician as ISO 8601 writes it, to a customer in everyday words.
 func Day(d unit.Date) Value { return Value{kind: dayValue, day: d} }
 
-// Month is the month of a day that is not known finer: "2027-06".
+// Month is the month of a day that is not known finer: "2027-06", "June 2027".
 func Month(d unit.Date) Value { return Value{kind: monthValue, day: d} }
 
 // At is where tires are on a vehicle: to a technician as the trade writes it, "LF RR",

@@ -638,7 +638,7 @@ type Assessment struct {
 	Work []*WorkItem `protobuf:"bytes,4,rep,name=work,proto3" json:"work,omitempty"`
 	// Where someone could be hurt: each caution once. Findings and work name theirs
 	// by its code; show it with them, and by itself where WORK left out what names it.
-	// WORK, FULL.
+	// WORK, FULL; in WORK in brief, and last of them whom all defer to, which nothing names.
 	Cautions []*Said `protobuf:"bytes,5,rep,name=cautions,proto3" json:"cautions,omitempty"`
 	// What could not be judged for want of a reading or an answer. WORK, FULL.
 	Questions []*Question `protobuf:"bytes,6,rep,name=questions,proto3" json:"questions,omitempty"`
