@@ -175,7 +175,7 @@ func TestWhatCannotBeReadIsSaid(t *testing.T) {
 		{"pull changes", func() error { _, err := d.PullChanges(ctx, shop, "", 5, 0); return err }},
 		{"reassess", func() error { _, err := d.Reassess(ctx, shop, mended.GetId(), nil, nil); return err }},
 		{"reassess the book", func() error {
-			return d.ReassessBook(ctx, shop, nil, nil, func(Again) error { return nil })
+			return d.ReassessBook(ctx, shop, nil, nil, func(a Again) error { return a.Problem })
 		}},
 		{"go through the visits", func() error {
 			for _, err := range d.Visits(ctx, shop) {
