@@ -161,3 +161,55 @@ func TestNewTireApartFromItsMate(t *testing.T) {
 		}
 	}
 }
+
+// Where new tires go (common practice): a new pair in front of a light vehicle whose tires
+// are of one size makes way for the deeper pair in the rear, if those were read and stay;
+// on an all-wheel drive what is replaced has to match what stays; on a commercial vehicle's
+// front axle the rules on steered axles are told.
+func TestWhereNewTiresGo(t *testing.T) {
+	pair := func(at ...string) lines { return lines{{Code: finding.WorkTiresReplacePair, Positions: places(at...)}} }
+	car := layout.Vehicle{Class: layout.PassengerCar, Axles: []layout.Axle{{Size: "205/55R16"}, {Size: "205/55R16"}}}
+	mixed, heavy, awd := car, car, car
+	mixed.Axles = []layout.Axle{{Size: "205/55R16"}, {Size: "225/50R16"}}
+	heavy.Class, awd.Drive = layout.Heavy, layout.AllDrive
+	federal := []rulebook.Applied{{Book: rulebook.Must("us-commercial")}}
+	const deeper, steered = "tires.deeper-pair-to-rear 1L 1R 2L 2R", "tire.steer-axle-rules 1L 1R"
+	for _, c := range []struct {
+		name     string
+		v        layout.Vehicle
+		books    []rulebook.Applied
+		l        lines
+		read     []string
+		scrapped string
+		want     []string
+		match    []layout.Position
+	}{
+		{"a pair in front", car, nil, pair("1L", "1R"), []string{"2L", "2R"}, "", []string{deeper}, nil},
+		{"a pair in the rear", car, nil, pair("2L", "2R"), []string{"1L", "1R"}, "", nil, nil},
+		{"the rear not read", car, nil, pair("1L", "1R"), []string{"2L"}, "", nil, nil},
+		{"one in the rear done for", car, nil, pair("1L", "1R"), []string{"2L", "2R"}, "2R", nil, nil},
+		{"the rear replaced too", car, nil, pair("1L", "1R", "2L", "2R"), []string{"2L", "2R"}, "", nil, nil},
+		{"of two sizes", mixed, nil, pair("1L", "1R"), []string{"2L", "2R"}, "", nil, nil},
+		{"of a heavy vehicle", heavy, nil, pair("1L", "1R"), []string{"2L", "2R"}, "", nil, nil},
+		{"under a law on steered axles", heavy, federal, pair("1L", "1R"), nil, "", []string{steered}, nil},
+		{"its rear, under that law", heavy, federal, pair("2L", "2R"), nil, "", nil, nil},
+		{"all wheels driven", awd, nil, pair("2L", "2R"), nil, "", nil, places("2L", "2R")},
+		{"all wheels driven, all replaced", awd, nil, pair("1L", "1R", "2L", "2R"), nil, "", nil, nil},
+		{"all wheels driven, none replaced", awd, nil, nil, nil, "", nil, nil},
+	} {
+		in := In{Visit: visit.Visit{Vehicle: c.v}, Books: c.books, Facts: Facts{Treads: questions.Treads{}, Scrapped: map[layout.Position]bool{}}}
+		for _, at := range c.read {
+			in.Facts.Treads[layout.MustParse(at)] = treadOf(at, 7)
+		}
+		if c.scrapped != "" {
+			in.Facts.Scrapped[layout.MustParse(c.scrapped)] = true
+		}
+		if got := linesOf(in.place(slices.Clone(c.l))); !slices.Equal(got, c.want) {
+			t.Errorf("%s: %q, want %q", c.name, got, c.want)
+		}
+		match := in.matchRest(slices.Clone(c.l))
+		if (len(match) == 1) != (c.match != nil) || len(match) == 1 && (!slices.Equal(match[0].Positions, c.match) || match[0].Code != finding.WorkTiresMatchSet || match[0].Condition != finding.WhenRestDiffer) {
+			t.Errorf("%s: matched %+v", c.name, match)
+		}
+	}
+}
