@@ -39,11 +39,17 @@ func TestShortLosesNothingUrgent(t *testing.T) {
 			if err := report.Short(&text, req, a, by.Told()); err != nil {
 				t.Fatal(err)
 			}
+			if strings.ContainsAny(text.String(), "{}") {
+				t.Fatalf("%s: a value is missing:\n%s", tongue, text.String())
+			}
 			s := readShort(text.String())
 			for _, line := range s.lines {
 				if utf8.RuneCountInString(line) > report.Width {
 					t.Errorf("%s: wider than %d columns: %q", tongue, report.Width, line)
 				}
+			}
+			if at := notAskedFor(a, text.String(), tongue); at != "" {
+				t.Fatalf("%s: no OK is asked for at %s:\n%s", tongue, at, text.String())
 			}
 			for _, f := range a.GetFindings() {
 				if f.GetUrgency() > pb.Urgency_URGENCY_THIS_VISIT || f.GetAsLeft() != nil {
@@ -70,6 +76,34 @@ func TestShortLosesNothingUrgent(t *testing.T) {
 	if looked < 1000 || marked < 1000 {
 		t.Errorf("%d findings, %d with work", looked, marked)
 	}
+}
+
+// notAskedFor is a wheel at which the order of work asks for an OK, and the line of those
+// that are needed does not; "" for none. A line that names no wheel asks for all.
+func notAskedFor(a *pb.Assessment, text, tongue string) string {
+	technician, _ := words.Reader{Language: tongue}.Tellers()
+	labeled := func(code string) string { return technician.Text(words.Labels, code) }
+	_, after, _ := strings.Cut(strings.Join(strings.Fields(text), " "), labeled("glance.ok")+": ")
+	asked, _, _ := strings.Cut(after, labeled("glance.ask")+": ")
+	shown := shownPlaces(a)
+	for code, label := range map[finding.Work]string{finding.WorkConsentLook: "glance.ok-look", finding.WorkConsentMend: "glance.ok-mend"} {
+		for _, w := range a.GetWork() {
+			if finding.Work(w.GetCode()) != code {
+				continue
+			}
+			for _, p := range w.GetPositions() {
+				_, here, told := strings.Cut(strings.ToLower(asked), strings.ToLower(labeled("glance.ok-both")))
+				if !told {
+					_, here, told = strings.Cut(strings.ToLower(asked), strings.ToLower(labeled(label)))
+				}
+				here, _, _ = strings.Cut(here, ".")
+				if name := strings.ToLower(shown[p]); !told || here != "" && !slices.Contains(strings.Fields(strings.TrimPrefix(here, ":")), name) {
+					return shown[p]
+				}
+			}
+		}
+	}
+	return ""
 }
 
 // doneNow tells that a line of work that stands by itself in the short report answers the
@@ -118,7 +152,7 @@ func readShort(text string) short {
 	}
 	for _, line := range s.lines {
 		switch m := entryOfMark.FindStringSubmatch(line); {
-		case m != nil:
+		case m != nil && (m[3] == "" || s.entries["z"] != ""): // a headline may go on with "of"
 			steps()
 			mark = m[1] + m[3]
 			s.entries[mark] = m[2] + m[4]

@@ -59,18 +59,19 @@ func (p *printer) visit(req *pb.AssessVisitRequest) string {
 
 // oks are those that are needed: before anything comes off, and before anything is mended.
 func (p *printer) oks(work []*pb.WorkItem) (texts []string) {
-	ok := func(label string, w *pb.WorkItem) {
-		texts = append(texts, words.Sentence(p.label(label))+p.behind(w.GetPositions())+".")
+	ok := func(label string, at []string) {
+		texts = append(texts, words.Sentence(p.label(label))+p.behind(at)+".")
 	}
-	look, mend := ask(work, finding.WorkConsentLook), ask(work, finding.WorkConsentMend)
+	look, looks := asks(work, finding.WorkConsentLook)
+	mend, mends := asks(work, finding.WorkConsentMend)
 	switch {
-	case look != nil && mend != nil && slices.Equal(look.GetPositions(), mend.GetPositions()):
+	case looks && mends && slices.Equal(look, mend):
 		ok("glance.ok-both", look)
 	default:
-		if look != nil {
+		if looks {
 			ok("glance.ok-look", look)
 		}
-		if mend != nil {
+		if mends {
 			ok("glance.ok-mend", mend)
 		}
 	}
@@ -80,12 +81,16 @@ func (p *printer) oks(work []*pb.WorkItem) (texts []string) {
 	return texts
 }
 
-// ask is the line of work that asks for an OK; nil where none does.
-func ask(work []*pb.WorkItem, code finding.Work) *pb.WorkItem {
-	if i := slices.IndexFunc(work, func(w *pb.WorkItem) bool { return finding.Work(w.GetCode()) == code }); i >= 0 {
-		return work[i]
+// asks tells whether lines of work ask for an OK, and at which wheels in all; some may ask on
+// a condition.
+func asks(work []*pb.WorkItem, code finding.Work) (at []string, any bool) {
+	for _, w := range work {
+		if finding.Work(w.GetCode()) == code {
+			at, any = append(at, w.GetPositions()...), true
+		}
 	}
-	return nil
+	slices.Sort(at)
+	return slices.Compact(at), any
 }
 
 // behind is where what stands before it is, "" for the vehicle and for all of its wheels.

@@ -44,11 +44,12 @@ func (p *printer) steps(a *pb.Assessment, why []reason) {
 const stepsFrom = 3
 
 // numbered writes the lines of work step by step: the lines of one part of the visit, where
-// they are done, with the marks of what is answered there at its first line. What is done on
-// a condition ends its step.
+// they are done, with the marks of what is answered there at its first line. A step that goes
+// on at the same wheels names them again, where there are others. What is done on a
+// condition ends its step.
 func (p *printer) numbered(work []*pb.WorkItem, why []reason, on *conditions) {
 	marked := map[string]bool{}
-	under := ""
+	under, several := "", p.several(work)
 	for n := 1; len(work) > 0; n++ {
 		size := step(work)
 		var texts []string
@@ -71,7 +72,7 @@ func (p *printer) numbered(work []*pb.WorkItem, why []reason, on *conditions) {
 				continue
 			}
 			named = small(w) && w.GetCondition() == nil
-			if at != under || marks != "" {
+			if at != under || marks != "" || i == 0 && at != "" && several {
 				heading := cmp.Or(at, p.label("glance.vehicle"))
 				if marks != "" {
 					heading, marked[at] = heading+" "+marks, true
@@ -83,6 +84,18 @@ func (p *printer) numbered(work []*pb.WorkItem, why []reason, on *conditions) {
 		p.hang(fmt.Sprintf("%2d ", n), stepsFrom, strings.Join(texts, " "))
 		work = work[size:]
 	}
+}
+
+// several tells that work is done at other wheels than those of another line.
+func (p *printer) several(work []*pb.WorkItem) bool {
+	first := ""
+	for _, w := range work {
+		at := p.where(w)
+		if first = cmp.Or(first, at); at != "" && at != first {
+			return true
+		}
+	}
+	return false
 }
 
 // where is where a line of work is done, "" for the vehicle.
