@@ -256,3 +256,37 @@ func TestRefusalsOfARotationAreItsOwn(t *testing.T) {
 		}
 	}
 }
+
+// meansElse are observations that mean a finding of another name.
+var meansElse = map[Observation]Code{
+	"rubbing-on-vehicle": DamageRubbing, "rubbing-on-mate": DamageDualsRubbing, "blistering-or-swelling": DamageBlistering, "bead-torn-or-kinked": DamageBead,
+	"wheel-bent-outer-lip": WheelBent, "wheel-bent-inner-lip": WheelBent, "wheel-bead-seat-corrosion": WheelBeadSeatCorroded, "spacer-or-adapter": WheelSpacer,
+	"grease-on-inner-side": WheelGreaseInside, "object-between-duals": DualObjectBetween,
+}
+
+// What is observed means the finding that has its name, but for those listed.
+func TestWhatIsObservedMeansItsFinding(t *testing.T) {
+	for _, k := range observations.rows {
+		want, listed := meansElse[k.Kind]
+		_, name, _ := strings.Cut(string(k.Means), ".")
+		switch {
+		case listed && k.Means != want, !listed && k.Means != "" && !strings.HasSuffix(string(k.Kind), name):
+			t.Errorf("%s means %s", k.Kind, k.Means)
+		}
+	}
+}
+
+// holeWarns are the cautions of what a hole comes to: no air before it is mended where the
+// tire may burst or come off its rim, else who mends it.
+var holeWarns = map[Code]Caution{
+	PunctureRunLowDamage: CautionPunctureNoAir, PunctureStructure: CautionPunctureNoAir, PunctureBead: CautionPunctureNoAir, PunctureScuffRing: CautionPunctureNoAir, PunctureRanSpecial: CautionPunctureNoAir,
+	PunctureZipper: CautionPunctureZipper, PunctureRepairable: CautionPunctureTrainedRepairer, PunctureNotAsNailHole: CautionPunctureTrainedRepairer, PunctureAskSealant: CautionPunctureSealantFlammable,
+}
+
+func TestCautionsOfAHole(t *testing.T) {
+	for k := range Kinds() {
+		if k.Again == AgainHole && k.Caution != holeWarns[k.Code] {
+			t.Errorf("%s warns of %q", k.Code, k.Caution)
+		}
+	}
+}
