@@ -290,3 +290,21 @@ func TestCautionsOfAHole(t *testing.T) {
 		}
 	}
 }
+
+// holeLeft are findings of a hole that a repair does not put right: it is not to be
+// repaired, or not for all that the tire was made for.
+var holeLeft = map[Code]Left{
+	PunctureTooManyForMaker: LeftNothing, PunctureSpeedSymbolLost: LeftNothing, PunctureRanSpecial: LeftNothing, PunctureNotAsNailHole: LeftNothing, PunctureNotRepairable: LeftNothing, RepairImproperEarlier: LeftNothing, PunctureNoInjury: LeftObjectOut,
+}
+
+func TestARepairPutsAHoleRight(t *testing.T) {
+	for k := range Kinds() {
+		want, listed := holeLeft[k.Code]
+		if !listed {
+			want = LeftRepaired
+		}
+		if k.Again == AgainHole && !k.Retired && k.Left != want {
+			t.Errorf("%s is closed by %d as left", k.Code, k.Left)
+		}
+	}
+}
