@@ -48,3 +48,23 @@ func TestACauseOfTwoShapesIsSaidOnce(t *testing.T) {
 		t.Errorf("of two tires: %+v", j.Findings)
 	}
 }
+
+// Two tires have one shape where both lean the same way by something; one alone has its own.
+func TestOneShapeOfTwoTires(t *testing.T) {
+	for _, c := range []struct {
+		leans []unit.Depth
+		ok    bool
+	}{
+		{[]unit.Depth{2, 2}, true}, {[]unit.Depth{-2, -3}, true}, {[]unit.Depth{2, -2}, false}, {[]unit.Depth{-2, 2}, false}, {[]unit.Depth{0, -2}, false}, {[]unit.Depth{-2, 0}, false},
+		{[]unit.Depth{0, 2}, false}, {[]unit.Depth{2, 0}, false}, {[]unit.Depth{0, 0}, false}, {[]unit.Depth{0}, true}, {[]unit.Depth{-1}, true},
+	} {
+		n := -1
+		s, ok := oneShape(func(Tire) (depth, bool) { n++; return depth{Of: c.leans[n]}, true }, make([]Tire, len(c.leans))...)
+		if ok != c.ok || ok && s.both != (len(c.leans) > 1) {
+			t.Errorf("%v: %v, of both %v", c.leans, ok, s.both)
+		}
+	}
+	if _, ok := oneShape(func(Tire) (depth, bool) { return depth{Of: 2}, false }, Tire{}); ok {
+		t.Error("one that was not read has a shape")
+	}
+}
