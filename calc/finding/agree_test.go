@@ -308,3 +308,46 @@ func TestARepairPutsAHoleRight(t *testing.T) {
 		}
 	}
 }
+
+// What is left alone is air that is above the label, or may be.
+func TestWhatIsLeftAlone(t *testing.T) {
+	for k := range Kinds() {
+		if want := slices.Contains([]Code{InflationAboveLabel, InflationWarmAboveLabel, InflationCheckCold}, k.Code); k.LeaveAlone != want {
+			t.Errorf("%s is left alone: %v", k.Code, k.LeaveAlone)
+		}
+	}
+}
+
+// What a line does to its wheel: it comes off, the tire comes off it, another is fitted or
+// one of another place comes. What is not listed leaves the wheel on.
+func TestWhatALineDoesToItsWheel(t *testing.T) {
+	off := []Work{WorkFastenersPutRight, WorkFastenersRenewWithNeighbors, WorkFastenersRenewAll, WorkWheelClearSpace, WorkReferBrakesHub, WorkTireRestrainingDevice, WorkTireFillInDevice}
+	bare := []Work{WorkTireDemountInspect, WorkRepairCombination, WorkRepairTwoPiece, WorkRepairReferSection, WorkWheelReplace, WorkWheelCleanBeadSeat, WorkTireRemount, WorkValveRenew}
+	fitted := []Work{WorkTireReplaceIfBelow, WorkTireReplace, WorkTiresReplacePair, WorkTiresFitWinter, WorkTiresFitRight, WorkTiresMatchAxle, WorkTiresMatchSet, WorkDualMatch}
+	moved := []Work{WorkTiresDeeperPairToRear, WorkWheelsSwapSides, WorkSparePutBack, WorkTiresRotate}
+	for k := range WorkKinds() {
+		fits, moves := slices.Contains(fitted, k.Code), slices.Contains(moved, k.Code)
+		dismounts := fits || slices.Contains(bare, k.Code)
+		comesOff := dismounts || moves || slices.Contains(off, k.Code)
+		if k.WheelOff != comesOff || k.Dismounts != dismounts || k.Fits != (fits || k.Code == WorkSparePutBack) || k.Moves != moves {
+			t.Errorf("%s: off %v, dismounted %v, fitted %v, moved %v", k.Code, k.WheelOff, k.Dismounts, k.Fits, k.Moves)
+		}
+	}
+}
+
+// holeMeasures are what findings of a hole measure; the others are seen.
+var holeMeasures = map[Code]Quantity{
+	PunctureWorn: TreadDepth, PunctureTooMany: Number, PunctureTooManyForMaker: Number, PunctureOverlap: Length, PunctureSize: Length, PuncturePlace: Length, PunctureRepairersRule: Length, PunctureAngle: Angle, PunctureAge: Age,
+}
+
+func TestWhatAHoleMeasures(t *testing.T) {
+	for k := range Kinds() {
+		want, measures := holeMeasures[k.Code]
+		if !measures {
+			want = Nothing
+		}
+		if k.Again == AgainHole && (k.Measured != want || k.Limit != want) {
+			t.Errorf("%s measures %d against %d", k.Code, k.Measured, k.Limit)
+		}
+	}
+}
