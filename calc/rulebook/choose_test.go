@@ -425,3 +425,28 @@ func TestMetric(t *testing.T) {
 		}
 	}
 }
+
+// The gross rating is asked for where it decides between the laws of a place, or within
+// one, and nowhere else.
+func TestWeightIsAskedWhereItDecides(t *testing.T) {
+	decides := map[string]bool{}
+	for _, b := range rulebook.All() {
+		byWeight := b.Binds.RatingOver > 0 || b.Binds.RatingUpTo > 0 || b.Binds.CommercialFrom > 0 ||
+			slices.ContainsFunc(b.Limits, func(l rulebook.Limit) bool { return l.Applies.RatingOver > 0 })
+		decides[b.Country] = decides[b.Country] || byWeight
+	}
+	asked := 0
+	for country, byWeight := range decides {
+		if country == "" || byWeight {
+			continue
+		}
+		asked++
+		books, open := rulebook.Choose(layout.Vehicle{Class: layout.Heavy, Axles: make([]layout.Axle, 2)}, rulebook.Use{Places: places(country)}, nil)
+		if slices.Contains(open, finding.AskGrossRating) || len(open) == 0 && slices.ContainsFunc(books, func(a rulebook.Applied) bool { return a.Candidate }) {
+			t.Errorf("%s: asked %v, may bind %s", country, open, chosen(books))
+		}
+	}
+	if asked == 0 {
+		t.Error("no place whose law does not go by weight")
+	}
+}

@@ -354,3 +354,12 @@ func TestHowCausesOfOneEdgeRank(t *testing.T) {
 		}
 	}
 }
+
+// Ribs that are sharp to one side of the vehicle on both tires speak for an axle that is
+// not square, and that is said.
+func TestSharpToOneSideIsSaid(t *testing.T) {
+	f := only(t, judge(front, tire("2L", 7, 7, 7, felt("away")), tire("2R", 7, 7, 7, felt("toward"))), finding.WearAxleNotSquare)
+	if !slices.ContainsFunc(f.Evidence, func(e finding.Evidence) bool { return e.Code == finding.FactWearFeltSharpToOneSide && !e.Against }) {
+		t.Errorf("by %v", f.Evidence)
+	}
+}

@@ -374,3 +374,17 @@ func TestAnotherCitationIsNoChange(t *testing.T) {
 		t.Errorf("by another rule: %v", out)
 	}
 }
+
+// A tire that a visit saw first at a wheel is known again as that, of four that one visit
+// may have seen there, and of no other visit or wheel.
+func TestATireThatAVisitSawFirst(t *testing.T) {
+	for n, want := range []bool{true, true, true, true, false} {
+		id := unnamedTire("root", "1L", n)
+		if got := isSeenFirst("root", wheel("1L", tire(id))); got != want {
+			t.Errorf("the one after %d others: %v", n, got)
+		}
+		if isSeenFirst("other", wheel("1L", tire(id))) || isSeenFirst("root", wheel("1R", tire(id))) {
+			t.Errorf("the one after %d others, of another visit or wheel", n)
+		}
+	}
+}
