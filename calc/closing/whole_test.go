@@ -173,3 +173,39 @@ func TestSupportsWhatStandsOnIt(t *testing.T) {
 		}
 	}
 }
+
+// Work cures what it was done at: every wheel of a finding; of one about no wheel a road
+// test, or a label of its speed, alone. What is told as not right cures nothing, and a road
+// test only what is told as right (common practice).
+func TestCuredAtEveryWheel(t *testing.T) {
+	at := func(names ...string) (ps []layout.Position) {
+		for _, n := range names {
+			ps = append(ps, layout.MustParse(n))
+		}
+		return ps
+	}
+	const renewed, drive, label = finding.DoneSteeringPartRenewed, finding.DoneRoadTest, finding.DoneSpeedLabelPlaced
+	for _, c := range []struct {
+		name string
+		d    visit.Done
+		at   []layout.Position
+		want bool
+	}{
+		{"at its wheel", visit.Done{Kind: renewed, At: at("1L")}, at("1L"), true},
+		{"at another", visit.Done{Kind: renewed, At: at("1R")}, at("1L"), false},
+		{"at one of two", visit.Done{Kind: renewed, At: at("1R")}, at("1L", "1R"), false},
+		{"at both", visit.Done{Kind: renewed, At: at("1L", "1R", "2L")}, at("1L", "1R"), true},
+		{"of no wheel", visit.Done{Kind: renewed, At: at("1L")}, nil, false},
+		{"of no wheel, at none", visit.Done{Kind: renewed}, nil, false},
+		{"not right", visit.Done{Kind: renewed, At: at("1L"), Result: finding.No}, at("1L"), false},
+		{"driven, and right", visit.Done{Kind: drive, Result: finding.Yes}, nil, true},
+		{"driven, at whatever wheel", visit.Done{Kind: drive, Result: finding.Yes}, at("1L"), true},
+		{"driven, and not told how it was", visit.Done{Kind: drive}, nil, false},
+		{"driven, and not right", visit.Done{Kind: drive, Result: finding.No}, nil, false},
+		{"a label placed", visit.Done{Kind: label}, at("1L"), true},
+	} {
+		if got := curedAt(c.d, c.at); got != c.want {
+			t.Errorf("%s: %v", c.name, got)
+		}
+	}
+}

@@ -103,3 +103,41 @@ func TestWhatKeepsATireInItsPlace(t *testing.T) {
 		}
 	}
 }
+
+// What may explain a lamp that no pressure explains: each by itself (common practice).
+func TestWhatMayExplainALamp(t *testing.T) {
+	spare := layout.Position{Spare: true}
+	full := visit.Labels{Vehicle: layout.Vehicle{Axles: []layout.Axle{{ColdNormal: psi(33)}}}, Spare: visit.Spare{FullSize: true}}
+	read := map[layout.Position]inflation.Wheel{spare: {Read: unit.PSI}}
+	short := func(code finding.Code) Airs {
+		return Airs{Wheels: read, Results: map[layout.Position]inflation.Result{spare: {Findings: []finding.Finding{{Code: code}}}}}
+	}
+	for _, c := range []struct {
+		name  string
+		in    SensorIn
+		found []finding.Code
+		want  []finding.Fact
+	}{
+		{"nothing", SensorIn{}, nil, nil},
+		{"one seen not to answer", SensorIn{Silent: []layout.Position{layout.MustParse("1L")}}, nil, []finding.Fact{finding.FactSensorOneSilent}},
+		{"one that does not answer", SensorIn{}, []finding.Code{finding.SensorNotAnswering}, []finding.Fact{finding.FactSensorOneSilent}},
+		{"a battery low", SensorIn{}, []finding.Code{finding.SensorBatteryLow}, []finding.Fact{finding.FactSensorOneBatteryLow}},
+		{"places mixed", SensorIn{}, []finding.Code{finding.SensorNotLearned}, []finding.Fact{finding.FactSensorPlacesMixed}},
+		{"a full-size spare that is low", SensorIn{Labels: full, Airs: short(finding.InflationLow)}, nil, []finding.Fact{finding.FactSensorSpareShort}},
+		{"below its label", SensorIn{Labels: full, Airs: short(finding.InflationBelowLabel)}, nil, []finding.Fact{finding.FactSensorSpareShort}},
+		{"flat", SensorIn{Labels: full, Airs: short(finding.InflationFlat)}, nil, []finding.Fact{finding.FactSensorSpareShort}},
+		{"with a leak", SensorIn{Labels: full, Airs: short(finding.InflationFindLeak)}, nil, []finding.Fact{finding.FactSensorSpareShort}},
+		{"as it should be", SensorIn{Labels: full, Airs: short(finding.InflationAboveLabel)}, nil, nil},
+		{"not read", SensorIn{Labels: full}, nil, []finding.Fact{finding.FactSensorSpareNotRead}},
+		{"another spare, not read", SensorIn{}, nil, nil},
+		{"another spare, low", SensorIn{Airs: short(finding.InflationLow)}, nil, nil},
+	} {
+		var found []finding.Finding
+		for _, code := range c.found {
+			found = append(found, finding.Finding{Code: code})
+		}
+		if got := c.in.lamp(found); !slices.Equal(got, c.want) {
+			t.Errorf("%s: %v, want %v", c.name, got, c.want)
+		}
+	}
+}

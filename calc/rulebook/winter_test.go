@@ -178,3 +178,13 @@ func TestWheelsOfARule(t *testing.T) {
 		}
 	}
 }
+
+// A season of one day is that day alone.
+func TestSeasonOfOneDay(t *testing.T) {
+	one := rulebook.Winter{Trigger: rulebook.InSeason, From: rulebook.Day{Month: 12, Day: 24}, Until: rulebook.Day{Month: 12, Day: 24}}
+	for day, want := range map[int]finding.Answer{23: finding.No, 24: finding.Yes, 25: finding.No} {
+		if got := one.Covers(unit.Date{Year: 2026, Month: 12, Day: day}); got != want {
+			t.Errorf("on the %dth: %d", day, got)
+		}
+	}
+}
