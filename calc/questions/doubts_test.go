@@ -121,6 +121,8 @@ func TestOdometersThatAreNone(t *testing.T) {
 		{"as far as two drivers go", []visit.Odometer{on(1, 10_000), on(2, 14_000)}, "", 0},
 		{"farther", []visit.Odometer{on(1, 10_000), on(2, 14_001)}, far, 14_001},
 		{"kilometers for miles", []visit.Odometer{on(1, 10_000), on(11, 10_500), on(21, 11_000*1.609344)}, other, 17_703},
+		{"kilometers for miles, from day to day", []visit.Odometer{on(1, 1_000), on(2, 1_500), on(3, 2_000*1.609344)}, other, 3_219},
+		{"two of one day before", []visit.Odometer{on(1, 1_000), on(1, 1_500), on(3, 3_000)}, "", 0},
 		{"far, in neither unit", []visit.Odometer{on(1, 10_000), on(11, 10_500), on(21, 14_000)}, "", 0},
 		{"a pace 2.4 times as fast", []visit.Odometer{on(1, 1_000), on(11, 1_500), on(21, 2_700)}, "", 0},
 	} {

@@ -141,3 +141,21 @@ func TestWhatMayExplainALamp(t *testing.T) {
 		}
 	}
 }
+
+// A loss is told by its rate, in the unit that the pressure was read in, and its days; that
+// no temperature brings the readings together speaks against it.
+func TestWhatALossIsToldBy(t *testing.T) {
+	for read, shown := range map[unit.Unit]unit.Unit{unit.PSI: unit.PSIPerMonth, unit.Kilopascals: unit.KilopascalsPerMonth, unit.Bar: unit.BarPerMonth} {
+		for _, oneHeat := range []bool{true, false} {
+			l := losing{days: 90, oneHeat: oneHeat, pressure: visit.Pressure{Read: read}}
+			u := lossUnit(l.pressure)
+			es := lossEvidence(l, u)
+			if u != shown || es[0].Code != finding.FactTrendLoss || es[0].Amount.Unit != shown || es[1].Code != finding.FactTrendDays || es[1].Amount.Number != 90 {
+				t.Errorf("read in %v: %+v", read, es)
+			}
+			if told := len(es) == 3 && es[2].Code == finding.FactTrendTemperatureNotTold && es[2].Against; told == oneHeat || len(es) > 3 {
+				t.Errorf("at one temperature %v: %+v", oneHeat, es)
+			}
+		}
+	}
+}

@@ -68,3 +68,25 @@ func TestOneShapeOfTwoTires(t *testing.T) {
 		t.Error("one that was not read has a shape")
 	}
 }
+
+// Two tires are worn alike where the lesser has at least half of the other's tilt, as near
+// as the readings tell.
+func TestBalanced(t *testing.T) {
+	leans := func(of unit.Depth, std float64) Tire {
+		return Tire{Across: &[3]depth{{Of: of, Std: std}, {}, {}}}
+	}
+	for _, c := range []struct {
+		less, more       unit.Depth
+		lessStd, moreStd float64
+		want             bool
+	}{
+		{2000, 4000, 0, 0, true}, {1999, 4000, 0, 0, false}, {-2000, -4000, 0, 0, true}, {4000, 4000, 0, 0, true},
+		{1500, 4000, 500, 0, true}, {1499, 4000, 500, 0, false}, {1300, 4000, 500, 0, false},
+		{1500, 4000, 0, 1000, true}, {1499, 4000, 0, 1000, false}, {1500, 4000, 300, 800, true}, {1499, 4000, 300, 800, false},
+	} {
+		a, b := leans(c.less, c.lessStd), leans(c.more, c.moreStd)
+		if balanced(a, b) != c.want || balanced(b, a) != c.want {
+			t.Errorf("%d and %d: %v", c.less, c.more, balanced(a, b))
+		}
+	}
+}
