@@ -147,6 +147,8 @@ func TestRecheck(t *testing.T) {
 	}{
 		{"20 miles: not yet", false, mi(20), nil, nil, []float64{30, 80}},
 		{"80 miles: owed", false, mi(80), nil, []string{"torque.recheck-owed"}, nil},
+		{"exactly 50 miles", false, mi(50), nil, []string{"torque.recheck-owed"}, nil},
+		{"trailer, exactly 10 miles", true, mi(10), nil, []string{"torque.recheck-owed"}, []float64{15, 15, 40, 40}},
 		{"5,000 miles: still owed", false, mi(5000), nil, []string{"torque.recheck-owed"}, nil},
 		{"distance not known", false, nil, nil, []string{"torque.recheck-owed"}, nil},
 		{"checked today", false, mi(80), later(80, nil), nil, nil},

@@ -2,6 +2,7 @@ package questions
 
 import (
 	"testing"
+	"time"
 
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
@@ -64,5 +65,56 @@ func TestAComplaintIsCleared(t *testing.T) {
 	}
 	if (complaint{visit.Complaint{}, needs(true, false)}).cleared(ComplaintIn{}) {
 		t.Error("a vehicle without a wheel is cleared")
+	}
+}
+
+// A tire that is aired more often than once a month takes more than a sound one (common
+// practice, from memory).
+func TestAiredOften(t *testing.T) {
+	const day = 24 * time.Hour
+	for every, want := range map[time.Duration]bool{7 * day: true, 29 * day: true, 30 * day: false, 60 * day: false} {
+		if got := AiredOften(every); got != want {
+			t.Errorf("every %v: %v", every, got)
+		}
+	}
+}
+
+// A wheel that nobody reported was not looked at; of those reported, each place that a
+// look at the whole takes in and nobody told of. A spare counts where there is one.
+func TestWhatNobodyLookedAt(t *testing.T) {
+	car := layout.Vehicle{Class: layout.PassengerCar, Axles: make([]layout.Axle, 2)}
+	reported := func(names ...string) (ws []visit.Wheel) {
+		for _, n := range names {
+			ws = append(ws, visit.Wheel{Position: layout.MustParse(n)})
+		}
+		return ws
+	}
+	for _, c := range []struct {
+		name   string
+		wheels []visit.Wheel
+		spare  bool
+		want   string
+	}{
+		{"all reported", reported("1L", "1R", "2L", "2R"), false, ""},
+		{"and the spare", reported("1L", "1R", "2L", "2R", "S"), true, ""},
+		{"but the spare", reported("1L", "1R", "2L", "2R"), true, "S "},
+		{"but two", reported("2R", "1L"), false, "1R 2L "},
+		{"but three", reported("1L", "2R"), true, "1R 2L S "},
+	} {
+		out := Looked(LookedIn{Vehicle: car, Spare: visit.Spare{Fitted: c.spare}, Wheels: c.wheels})
+		got := ""
+		for _, n := range out.NotLooked {
+			if n.What == finding.LookedWheel {
+				for _, p := range n.Positions {
+					got += p.String() + " "
+				}
+			}
+			if n.What == finding.LookedOuterSidewall && len(n.Positions) != len(c.wheels) {
+				t.Errorf("%s: outer sidewalls of %v", c.name, n.Positions)
+			}
+		}
+		if got != c.want {
+			t.Errorf("%s: %q, want %q", c.name, got, c.want)
+		}
 	}
 }
