@@ -1,11 +1,14 @@
 package questions
 
 import (
+	"slices"
 	"testing"
 	"time"
 
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/rotation"
+	"gaugebook.dev/calc/tread"
 	"gaugebook.dev/calc/unit"
 	"gaugebook.dev/calc/visit"
 )
@@ -115,6 +118,67 @@ func TestWhatNobodyLookedAt(t *testing.T) {
 		}
 		if got != c.want {
 			t.Errorf("%s: %q, want %q", c.name, got, c.want)
+		}
+	}
+}
+
+// Why no rotation is offered: the reasons of every map that the drive knows, each once and
+// in order; none where there is none.
+func TestWhyARotationIsRefused(t *testing.T) {
+	car := layout.Vehicle{Class: layout.PassengerCar, Axles: make([]layout.Axle, 2)}
+	plans := func(why ...[]finding.Reason) (all []rotation.Plan) {
+		for _, w := range why {
+			all = append(all, rotation.Plan{WhyNot: w})
+		}
+		return all
+	}
+	type reasons = []finding.Reason
+	for _, c := range []struct {
+		name  string
+		plans []rotation.Plan
+		want  []finding.Fact
+	}{
+		{"nothing stands against it", plans(reasons{}), nil},
+		{"of another drive", plans(reasons{finding.ReasonOtherDrive, finding.ReasonTireHurt}), nil},
+		{"two reasons, in order", plans(reasons{finding.ReasonWheelFirst, finding.ReasonDepthNotRead}, reasons{finding.ReasonTireHurt}), []finding.Fact{finding.FactRotationHurt, finding.FactRotationUnread, finding.FactRotationWheels}},
+		{"one reason by two names", plans(reasons{finding.ReasonTireHurt, finding.ReasonRepairOpen}, reasons{finding.ReasonTireHurt}), []finding.Fact{finding.FactRotationHurt}},
+	} {
+		a := RotationAnswer{Result: rotation.Result{Plans: c.plans}}
+		a.refuse(car)
+		var got []finding.Fact
+		for _, f := range a.Findings {
+			for _, e := range f.Evidence {
+				got = append(got, e.Code)
+			}
+		}
+		if !slices.Equal(got, c.want) || len(a.Findings) > 1 {
+			t.Errorf("%s: %v, want %v", c.name, got, c.want)
+		}
+	}
+}
+
+// The same depths are those of the same places, each once, in whatever order they were read.
+func TestTheSameDepths(t *testing.T) {
+	at := func(a layout.Across, groove, station int, n float64) tread.Reading {
+		return tread.Reading{Across: a, Groove: groove, Station: station, Depth: unit.MustDepth(n, unit.ThirtySecondsInch)}
+	}
+	in, out := layout.Inboard, layout.Outboard
+	for _, c := range []struct {
+		name     string
+		now, was []tread.Reading
+		want     bool
+	}{
+		{"none", nil, nil, true},
+		{"alike", []tread.Reading{at(in, 0, 0, 7), at(out, 0, 0, 6)}, []tread.Reading{at(out, 0, 0, 6), at(in, 0, 0, 7)}, true},
+		{"another depth", []tread.Reading{at(in, 0, 0, 7)}, []tread.Reading{at(in, 0, 0, 6)}, false},
+		{"another part", []tread.Reading{at(in, 0, 0, 7)}, []tread.Reading{at(out, 0, 0, 7)}, false},
+		{"another groove", []tread.Reading{at(0, 1, 0, 7)}, []tread.Reading{at(0, 2, 0, 7)}, false},
+		{"another station", []tread.Reading{at(in, 0, 1, 7)}, []tread.Reading{at(in, 0, 2, 7)}, false},
+		{"one read twice", []tread.Reading{at(in, 0, 0, 7), at(in, 0, 0, 7)}, []tread.Reading{at(in, 0, 0, 7)}, false},
+		{"by a groove and by a part", []tread.Reading{at(in, 0, 0, 7)}, []tread.Reading{at(0, 1, 0, 7)}, false},
+	} {
+		if got := sameDepths(c.now, c.was); got != c.want || sameDepths(c.was, c.now) != c.want {
+			t.Errorf("%s: %v", c.name, got)
 		}
 	}
 }
