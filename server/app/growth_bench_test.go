@@ -19,6 +19,8 @@ import (
 	engine "github.com/dgraph-io/badger/v4"
 	"github.com/dgraph-io/badger/v4/options"
 
+	pb "gaugebook.dev/proto/gaugebook/v1"
+
 	"gaugebook.dev/server/book"
 	"gaugebook.dev/server/check"
 	"gaugebook.dev/server/history"
@@ -79,7 +81,7 @@ func fillBook(b *testing.B, n int) *grown {
 	if err != nil {
 		b.Fatal(err)
 	}
-	g := &grown{vehicles: make([]string, n/visitsEach)}
+	g := &grown{vehicles: make([]string, n/visitsEach), tokens: make([]string, places)}
 	fill := book.New(store, judge.For(judge.NoneOwn), time.Now)
 	var next atomic.Int64
 	var all sync.WaitGroup
@@ -87,9 +89,13 @@ func fillBook(b *testing.B, n int) *grown {
 		random := rand.New(rand.NewPCG(uint64(writer), 1))
 		all.Go(func() {
 			for i := int(next.Add(1)) - 1; i < len(g.vehicles); i = int(next.Add(1)) - 1 {
-				if err := keepVisits(b.Context(), fill, random, &g.vehicles[i]); err != nil {
+				token, err := keepVisits(b.Context(), fill, random, &g.vehicles[i])
+				if err != nil {
 					b.Error(err)
 					return
+				}
+				if every := max(1, len(g.vehicles)/2/places); i%every == 0 && i/every < places {
+					g.tokens[i/every] = token
 				}
 			}
 		})
@@ -102,28 +108,32 @@ func fillBook(b *testing.B, n int) *grown {
 	return g
 }
 
-// keepVisits records a vehicle and its visits.
-func keepVisits(ctx context.Context, to *book.Book, random *rand.Rand, id *string) error {
+// keepVisits records a vehicle and its visits, and gives the token of a place in the feed
+// among them.
+func keepVisits(ctx context.Context, to *book.Book, random *rand.Rand, id *string) (token string, err error) {
 	v := newVehicle()
 	*id = v.GetId()
 	if _, err := to.RecordVehicle(ctx, crashShop, v, nil); err != nil {
-		return err
+		return "", err
+	}
+	if _, token, err = to.ListVehicles(ctx, crashShop, pb.VehicleOrder_VEHICLE_ORDER_LAST_SEEN, 1, ""); err != nil {
+		return "", err
 	}
 	for range visitsEach {
 		in := newVisit(random, v.GetId())
 		in.TakenTime = nil
 		checked, problems := check.NewVisit("inspection", in)
 		if len(problems) > 0 {
-			return fmt.Errorf("%v", problems)
+			return "", fmt.Errorf("%v", problems)
 		}
 		if _, err := to.RecordInspection(ctx, crashShop, book.Sender{}, checked); err != nil {
-			return err
+			return "", err
 		}
 	}
-	return nil
+	return token, nil
 }
 
-// open opens the book and a copy of its folder, and takes tokens of places in its feed.
+// open opens the book and a copy of its folder.
 func (g *grown) open(b *testing.B, dir string) {
 	b.Helper()
 	copied := dir + "-copied"
@@ -142,34 +152,7 @@ func (g *grown) open(b *testing.B, dir string) {
 	}
 	g.reads = &watched{Store: g.store}
 	g.book = book.New(g.reads, judge.For(judge.NoneOwn), time.Now)
-	changes := len(g.vehicles) * (visitsEach + 1)
-	random := rand.New(rand.NewPCG(3, 3))
-	at := make([]int, places)
-	for i := range at {
-		at[i] = random.IntN(changes/200) * 200
-	}
-	slices.Sort(at)
-	token := ""
-	for n := 0; n < changes; n += 200 {
-		for range count(at, n) {
-			g.tokens = append(g.tokens, token)
-		}
-		out, err := g.book.PullChanges(b.Context(), crashShop, token, 200, 0)
-		if err != nil {
-			b.Fatal(err)
-		}
-		token = out.Token
-	}
-	b.Logf("%d changes, %.1f kB a visit on disk", changes, float64(sizeOf(b, dir))/1000/float64(len(g.vehicles)*visitsEach))
-}
-
-func count(all []int, n int) (times int) {
-	for _, x := range all {
-		if x == n {
-			times++
-		}
-	}
-	return times
+	b.Logf("%d visits, %.1f kB a visit on disk", len(g.vehicles)*visitsEach, float64(sizeOf(b, dir))/1000/float64(len(g.vehicles)*visitsEach))
 }
 
 func sizeOf(b *testing.B, dir string) (size int64) {
