@@ -58,6 +58,46 @@ func TestAfter(t *testing.T) {
 	}
 }
 
+// What a wheel's report judges again: each way by its own part of it, and by no other
+// (a hole also by a look at the whole tire).
+func TestEachWayByItsOwnPart(t *testing.T) {
+	parts := map[string]Wheel{
+		"depth": {Depth: true}, "pressure": {Pressure: true}, "injury": {Injury: true}, "whole": {Whole: true}, "rim": {Rim: true}, "fasteners": {Fasteners: true},
+		"torque": {Torque: true}, "valve": {Valve: true}, "sensor": {Sensor: true}, "identification": {Identification: true}, "arrow": {Arrow: true}, "outside": {Outside: true}, "marking": {Marking: true},
+		"depth, its shape not told": {Depth: true, Asked: []finding.Question{finding.AskAcross}}, "marking, which could not be read": {Marking: true, Asked: []finding.Question{finding.AskMarking}},
+	}
+	ways := map[finding.Again][]string{
+		finding.AgainDepth: {"depth", "depth, its shape not told"}, finding.AgainAcross: {"depth"}, finding.AgainPressure: {"pressure"}, finding.AgainHole: {"injury", "whole"},
+		finding.AgainWhole: {"whole"}, finding.AgainAllSeen: {"whole"}, finding.AgainWheel: {"rim"}, finding.AgainFasteners: {"fasteners"}, finding.AgainTorque: {"torque"},
+		finding.AgainValve: {"valve"}, finding.AgainSensor: {"sensor"}, finding.AgainMade: {"identification"}, finding.AgainArrow: {"arrow"}, finding.AgainOutside: {"outside"}, finding.AgainMarking: {"marking"},
+	}
+	if len(ways) != len(ofWheel) {
+		t.Errorf("%d ways of %d", len(ways), len(ofWheel))
+	}
+	for way, by := range ways {
+		for part, w := range parts {
+			if got := at(w).wheelAgain(finding.Kind{Again: way}, left); got != slices.Contains(by, part) {
+				t.Errorf("%d is judged again by its %s: %v", way, part, got)
+			}
+		}
+	}
+	for part, later := range map[string]Later{"nothing": {}, "all seen": {AllSeen: true}, "relearned": {Relearned: true}, "spare": {Spare: true}, "complaints": {Complaints: true}, "lamp": {Lamp: true}} {
+		for way, by := range map[finding.Again]string{finding.AgainAllSeen: "all seen", finding.AgainRelearned: "relearned", finding.AgainSpare: "spare", finding.AgainAsked: "complaints"} {
+			if got := ofVehicle[way](later); got != (part == by) {
+				t.Errorf("of the vehicle, %d by %s: %v", way, part, got)
+			}
+		}
+		if !ofVehicle[finding.AgainAlways](later) {
+			t.Errorf("not always, by %s", part)
+		}
+		for way, by := range map[finding.Again]string{finding.AgainSpare: "spare", finding.AgainAsked: "complaints"} {
+			if got := later.wheelAgain(finding.Kind{Again: way}, left); got != (part == by) {
+				t.Errorf("of a wheel, %d by %s: %v", way, part, got)
+			}
+		}
+	}
+}
+
 // Every way that a finding is judged again by is known here.
 func TestEveryWayToJudgeAgainIsKnown(t *testing.T) {
 	told := []finding.Again{finding.AgainNever, finding.AgainLamp, finding.AgainGood, finding.AgainWeighed}

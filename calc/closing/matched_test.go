@@ -47,3 +47,18 @@ func TestEachMisfitGoes(t *testing.T) {
 		}
 	}
 }
+
+// What is wrong with one tire alone is no mismatch: its own finding closes it.
+func TestOneTireDoesNotMatchItself(t *testing.T) {
+	w := visit.Wheel{Position: left, Mended: visit.Mended{Fitted: true, FittedMarking: true}}
+	in := In{Visit: visit.Visit{Wheels: []visit.Wheel{w, {Position: right, Mended: w.Mended}}}, AsLabel: map[layout.Position]bool{}}
+	if in.matched(finding.Finding{Code: finding.FitmentSizesMixed, Positions: []layout.Position{left}}) {
+		t.Error("one is matched")
+	}
+	if !in.matched(finding.Finding{Code: finding.FitmentSizesMixed, Positions: []layout.Position{left, right}}) {
+		t.Error("both went, and are not")
+	}
+	if in.matched(finding.Finding{Code: finding.WearToeIn, Positions: []layout.Position{left, right}}) {
+		t.Error("a cause of wear is matched")
+	}
+}

@@ -6,6 +6,8 @@ import (
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/inflation"
 	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/measure"
+	"gaugebook.dev/calc/sidewall"
 	"gaugebook.dev/calc/unit"
 	"gaugebook.dev/calc/visit"
 )
@@ -132,5 +134,42 @@ func TestAComplaintIsClosedByTheLook(t *testing.T) {
 	in := In{Visit: visit.Visit{Vehicle: twoAxles, Wheels: every}}
 	if got := in.ofVehicle(finding.Finding{Code: finding.ComplaintHitSomething}, nil); got != "" {
 		t.Errorf("nobody complained: %q", got)
+	}
+}
+
+// A tire is rated for what stands on it where it is known and its axle was weighed as
+// left; whether its pressure supports that is told by the table of its kind.
+func TestSupportsWhatStandsOnIt(t *testing.T) {
+	p := layout.MustParse("1L")
+	weighed := func(axle int, kilograms float64) visit.Scale {
+		return visit.Scale{Vehicle: twoAxles, Axles: []visit.AxleWeight{{Axle: axle, Weight: unit.MustMass(kilograms, unit.Kilograms), ReadIn: unit.Kilograms}}}
+	}
+	const size = "P215/60R16 94T" // 670 kg at 240 kPa (ETRTO: load index 94)
+	for _, c := range []struct {
+		name     string
+		size     string
+		psi      float64
+		on       visit.Scale
+		rated    bool
+		supports measure.Outcome
+	}{
+		{"500 kg at its pressure", size, 35, weighed(1, 1000), true, measure.Above},
+		{"its axle not weighed", size, 35, weighed(2, 1000), false, measure.Above},
+		{"nothing weighed", size, 35, visit.Scale{Vehicle: twoAxles}, false, measure.Above},
+		{"not read, and no label", "", 35, weighed(1, 1000), false, measure.CannotTell},
+		{"more than it is rated for", size, 35, weighed(1, 1400), false, measure.Below},
+		{"too little air for 650 kg", size, 28, weighed(1, 1300), true, measure.Below},
+		{"enough for 500 kg", size, 30, weighed(1, 1000), true, measure.Above},
+	} {
+		w := visit.Wheel{Position: p, Tire: visit.Tire{Size: c.size, Marking: sidewall.Parse(c.size)}}
+		in := In{Visit: visit.Visit{Vehicle: twoAxles, Wheels: []visit.Wheel{w}}}
+		left := in.Visit.AirLeft(w, visit.Pressure{Of: unit.MustPressure(c.psi, unit.PSI), Read: unit.PSI})
+		left.Conditions.DrivenHere = finding.No
+		if got := rated(w, c.on); got != c.rated {
+			t.Errorf("%s: rated %v", c.name, got)
+		}
+		if got := in.supports(w, left, c.on); got != c.supports {
+			t.Errorf("%s: supports %v", c.name, got)
+		}
 	}
 }

@@ -2,6 +2,7 @@ package finding
 
 import (
 	"slices"
+	"strings"
 	"testing"
 )
 
@@ -187,6 +188,71 @@ func TestWhatIsFoundGoodMeasuresAsItsFinding(t *testing.T) {
 		}
 		if c.Measured != want || c.Limit != want {
 			t.Errorf("%s measures %d against a limit of %d, want %d", c.Code, c.Measured, c.Limit, want)
+		}
+	}
+}
+
+// warnsBy are the cautions of what no law forbids and no line of work warns of, by how it
+// is judged again: of what is read the filling and running low, of a hole how it is
+// mended, of a complaint that wants a look that one is taken before air. Of the others
+// there is nothing to warn.
+var warnsBy = map[Again][]Caution{
+	AgainNever:    {CautionLifting, CautionDeflate, ""},
+	AgainPressure: {CautionRunLow, CautionNeverBleed, CautionDeflate, CautionAddingAir, ""},
+	AgainHole:     {CautionPunctureNoAir, CautionPunctureTrainedRepairer, CautionPunctureZipper, CautionPunctureSealantFlammable, ""},
+	AgainWhole:    {CautionDamagedTire, CautionLifting, ""},
+	AgainAllSeen:  {CautionLookBeforeAir},
+	AgainWeighed:  {CautionOverload},
+	AgainGood:     {CautionAddingAir, ""},
+}
+
+func TestCautionsAgreeWithWhatIsSeenAgain(t *testing.T) {
+	for k := range Kinds() {
+		if _, byWork := warnsWith[k.Work]; byWork || k.Law != "" || k.Retired {
+			continue
+		}
+		warns, told := warnsBy[k.Again]
+		if told && !slices.Contains(warns, k.Caution) || !told && k.Caution != "" {
+			t.Errorf("%s is judged again by %d and warns of %q", k.Code, k.Again, k.Caution)
+		}
+	}
+}
+
+// What a customer notices has one name throughout: of what he tells, of the finding, and of
+// what is said of it; what speaks for it is said in words of complaints.
+func TestComplaintsAreOneThroughout(t *testing.T) {
+	for k := range ComplaintKinds() {
+		if k.Code != "" && string(k.Code) != "complaint."+string(k.Kind) {
+			t.Errorf("%s is found as %s", k.Kind, k.Code)
+		}
+		if k.Told != "" && string(k.Told) != "told."+string(k.Kind) {
+			t.Errorf("%s is told as %s", k.Kind, k.Told)
+		}
+		if k.Lit != "" && k.Lit != FactToldLamp {
+			t.Errorf("%s of a lamp that is lit is told as %s", k.Kind, k.Lit)
+		}
+		if k.SeenAs != "" && !strings.HasPrefix(string(k.SeenAs), "complaint.") || (k.SeenAs == "") != (len(k.Seen) == 0) {
+			t.Errorf("%s is seen as %q by %v", k.Kind, k.SeenAs, k.Seen)
+		}
+		if (k.Look == "") != (len(k.Looks) == 0) {
+			t.Errorf("%s wants the look %q at %v", k.Kind, k.Look, k.Looks)
+		}
+		if k.Lit != "" && !k.UnlessLit {
+			t.Errorf("%s is told beside a lamp that is lit, and judged too", k.Kind)
+		}
+		for _, s := range k.Causes {
+			if !strings.HasPrefix(string(s.As), "complaint.") {
+				t.Errorf("%s speaks for %s as %s", s.Code, k.Kind, s.As)
+			}
+		}
+	}
+}
+
+// What refuses a rotation is said in words of rotations.
+func TestRefusalsOfARotationAreItsOwn(t *testing.T) {
+	for reason, fact := range Refused {
+		if !strings.HasPrefix(string(fact), "rotation.") || !strings.HasPrefix(string(reason), "rotation.") {
+			t.Errorf("%s is said as %s", reason, fact)
 		}
 	}
 }

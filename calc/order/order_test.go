@@ -10,6 +10,7 @@ import (
 	"gaugebook.dev/calc/inflation"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
+	"gaugebook.dev/calc/puncture"
 	"gaugebook.dev/calc/questions"
 	"gaugebook.dev/calc/tread"
 	"gaugebook.dev/calc/unit"
@@ -244,6 +245,63 @@ func TestMatching(t *testing.T) {
 		f.Evidence = []finding.Evidence{{Code: fact}}
 		if got := (In{}).lower(f); !slices.Equal(got, want) {
 			t.Errorf("%q: %v, want %v", fact, got, want)
+		}
+	}
+}
+
+// What the answer about a hole asks for: decided, the work; open, what is measured first,
+// and a look inside unless measuring alone may end it.
+func TestWorkOnAHole(t *testing.T) {
+	p := layout.MustParse("1L")
+	inside := visit.Wheel{Position: p, Looked: []visit.Looked{{What: finding.LookedInsideOfTire}}}
+	outside := visit.Wheel{Position: p}
+	first := []finding.Settle{finding.SettleReadBetterGauge}
+	missing := first
+	by := "measure.to-settle 1L by " + string(finding.SettleReadBetterGauge)
+	look := []string{"tire.demount-inspect 1L", "repair.after-inspection 1L " + string(finding.WhenInsideClean)}
+	for _, c := range []struct {
+		name   string
+		wheel  visit.Wheel
+		r      puncture.Result
+		want   []string
+		proved bool
+	}{
+		{"not to be repaired", outside, puncture.Result{Answer: puncture.NotRepairable, Least: puncture.NotRepairable}, []string{"tire.replace 1L"}, true},
+		{"likely not to be, and open how bad it is", outside, puncture.Result{Answer: puncture.NotRepairable, Least: puncture.Repairable}, look, false},
+		{"no nail hole", outside, puncture.Result{Answer: puncture.NotAsNailHole, Least: puncture.NotAsNailHole}, []string{"repair.refer-section 1L"}, true},
+		{"to be repaired", inside, puncture.Result{Answer: puncture.Repairable, Least: puncture.Repairable, Method: puncture.Combination}, []string{"repair.combination 1L"}, true},
+		{"in two pieces", inside, puncture.Result{Answer: puncture.Repairable, Least: puncture.Repairable, Method: puncture.TwoPiece}, []string{"repair.two-piece 1L"}, true},
+		{"no injury", outside, puncture.Result{Answer: puncture.NoInjury}, []string{"object.remove-and-soap 1L"}, true},
+		{"open, and the inside was seen", inside, puncture.Result{}, []string{"repair.find-out 1L"}, false},
+		{"open", outside, puncture.Result{}, look, false},
+		{"open, and a reading may end it", outside, puncture.Result{First: first, Missing: missing}, []string{by}, false},
+		{"open, and more is missing", outside, puncture.Result{First: first, Missing: append(missing, finding.SettleLookInside)}, append([]string{by}, look...), false},
+	} {
+		got := repair(c.wheel, c.r)
+		if lines := told(got); !slices.Equal(lines, c.want) {
+			t.Errorf("%s: %q, want %q", c.name, lines, c.want)
+		}
+		for _, w := range got {
+			if (w.rests == finding.Proved) != c.proved {
+				t.Errorf("%s: %s rests on %v", c.name, w.Code, w.rests)
+			}
+		}
+	}
+}
+
+// The tire that carried the load of its low neighbor comes off too, without air.
+func TestMatesThatCarriedTheLoad(t *testing.T) {
+	for code, want := range map[finding.Code][]string{
+		finding.InflationDualMateCarriedLoad:   {"air.none 2LI", "air.deflate-first 2LI", "tire.demount-inspect 2LI", "tire.restraining-device 2LI " + string(finding.WhenPassedInside)},
+		finding.InflationTandemMateCarriedLoad: {"air.none 2LI", "air.deflate-first 2LI", "tire.demount-inspect 2LI", "tire.restraining-device 2LI " + string(finding.WhenPassedInside)},
+		finding.InflationLow:                   nil,
+	} {
+		got := In{Findings: []finding.Finding{of(code, finding.ThisVisit, "2LI")}}.inspectMates()
+		if lines := told(got); !slices.Equal(lines, want) {
+			t.Errorf("%s: %q", code, lines)
+		}
+		if len(got) > 0 && (got[0].Caution != finding.CautionDeflate || got[3].Target.IsZero()) {
+			t.Errorf("%s: %+v", code, got)
 		}
 	}
 }

@@ -54,6 +54,7 @@ func TestHeatAllowance(t *testing.T) {
 		{"a law that may bind", "2LO", 112, 6000, same, true, false, 0},
 		{"no reading", "2LO", 112, 6000, func(_ *visit.Wheel, a *inflation.Wheel) { a.Read = unit.None }, false, false, 0},
 		{"no label", "2LO", 112, 6000, func(_ *visit.Wheel, a *inflation.Wheel) { a.Label = 0 }, false, false, 0},
+		{"no label, and less than the allowance", "2LO", 10, 6000, func(_ *visit.Wheel, a *inflation.Wheel) { a.Label = 0 }, false, false, 0},
 		{"not driven", "2LO", 112, 6000, func(_ *visit.Wheel, a *inflation.Wheel) { a.Conditions.DrivenHere = finding.No }, false, false, 0},
 		{"parked for an hour", "2LO", 112, 6000, func(_ *visit.Wheel, a *inflation.Wheel) { a.Conditions.Parked = time.Hour }, false, true, 15},
 		{"parked for longer", "2LO", 112, 6000, func(_ *visit.Wheel, a *inflation.Wheel) { a.Conditions.Parked = time.Hour + time.Minute }, false, false, 0},

@@ -69,6 +69,9 @@ func TestMaps(t *testing.T) {
 		if told := finding.FactOf(m.Told).Code; (told == "") != (m.ID == rotation.Leave) {
 			t.Errorf("%s is told as %q", m.ID, m.Told)
 		}
+		if m.ID != rotation.Leave && string(m.Told) != "map."+m.ID {
+			t.Errorf("%s is told as another: %q", m.ID, m.Told)
+		}
 	}
 	if n := len(everyMap()); n != 11 {
 		t.Errorf("%d maps", n)

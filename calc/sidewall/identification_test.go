@@ -110,3 +110,16 @@ func FuzzIdentify(f *testing.F) {
 		}
 	})
 }
+
+// What is offered in the place of a number with misread letters is written in the same
+// groups, with its triangle.
+func TestWhatIsOfferedIsWrittenAlike(t *testing.T) {
+	for written, want := range map[string]string{
+		"DOT A1B 2C3D4E I8I6": "A1B 2C3D4E 1816", "AB C1 D23 O31 ◄": "AB C1 D23 031 ◄", "ABC1D23O31◄": "ABC1D23031 ◄", "AB C1 D23 O31": "AB C1 D23 031",
+	} {
+		id, _ := Identify(written, unit.Date{Year: 2026, Month: 6, Day: 1})
+		if len(id.Suggestions) != 1 || id.Suggestions[0] != want {
+			t.Errorf("%q: %q, want %q", written, id.Suggestions, want)
+		}
+	}
+}

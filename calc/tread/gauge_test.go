@@ -1,35 +1,68 @@
 package tread_test
 
 import (
+	"math"
 	"testing"
 
+	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/tread"
 	"gaugebook.dev/calc/unit"
 )
 
-// What is told of a gauge counts, and the defaults of the trade for the rest (common
-// practice, from memory).
-func TestGaugeOf(t *testing.T) {
-	thirtySeconds := func(n float64) unit.Depth { return unit.MustDepth(n, unit.ThirtySecondsInch) }
-	mm := func(n float64) unit.Depth { return unit.MustDepth(n, unit.Millimeters) }
+// twice are summaries of a tire, read at three places at three parts, of which so many
+// were read twice with a difference between the readings, in thirty-seconds.
+func twice(t *testing.T, differ ...float64) (all []tread.Summary) {
+	t.Helper()
+	for len(differ) > 0 {
+		n := min(9, len(differ))
+		var rs []tread.Reading
+		for i, d := range differ[:n] {
+			for _, depth := range []float64{6, 6 + d} {
+				rs = append(rs, tread.Reading{Across: layout.Inboard + layout.Across(i%3), Station: 1 + i/3, Depth: unit.MustDepth(depth, unit.ThirtySecondsInch)})
+			}
+		}
+		s, ok := tread.Summarize(tread.Wheel{Position: layout.MustParse("1L"), Readings: rs})
+		if !ok {
+			t.Fatal("not read")
+		}
+		all, differ = append(all, s), differ[n:]
+	}
+	return all
+}
+
+// How steady a hand is by what it read twice: the variance of one reading from pairs is half
+// of the mean square of their differences, less what the step of the gauge makes of itself,
+// a twelfth of its square (statistics of duplicates and of rounding, from memory). Nine
+// pairs tell it, and it is never steadier than told.
+func TestAHandAsItShows(t *testing.T) {
+	in32 := func(n float64) unit.Depth { return unit.MustDepth(n, unit.ThirtySecondsInch) }
+	alike := func(d float64, n int) (all []float64) {
+		for range n {
+			all = append(all, d)
+		}
+		return all
+	}
 	for _, c := range []struct {
-		name string
-		told tread.Told
-		want measure.Gauge[unit.Depth]
+		name    string
+		step    float64
+		steady  float64
+		differs []float64
+		want    float64
 	}{
-		{"nothing", tread.Told{}, measure.Gauge[unit.Depth]{Resolution: thirtySeconds(1), Repeatability: thirtySeconds(0.4)}},
-		{"in thirty-seconds", tread.Told{Step: thirtySeconds(1), In: unit.ThirtySecondsInch}, measure.Gauge[unit.Depth]{Resolution: thirtySeconds(1), Repeatability: thirtySeconds(0.4)}},
-		{"in half millimeters", tread.Told{Step: mm(0.5), In: unit.Millimeters}, measure.Gauge[unit.Depth]{Resolution: mm(0.5), Repeatability: mm(0.32)}},
-		{"a finer display lowers the hand's share only where it is electronic", tread.Told{Step: mm(0.2), In: unit.Millimeters}, measure.Gauge[unit.Depth]{Resolution: mm(0.2), Repeatability: mm(0.32)}},
-		{"shows a tenth", tread.Told{Step: mm(0.1), In: unit.Millimeters}, measure.Gauge[unit.Depth]{Resolution: mm(0.1), Repeatability: mm(0.15)}},
-		{"electronic in thirty-seconds", tread.Told{Step: thirtySeconds(0.5), In: unit.ThirtySecondsInch, Electronic: true},
-			measure.Gauge[unit.Depth]{Resolution: thirtySeconds(0.5), Repeatability: mm(0.15)}},
-		{"repeatability and accuracy told, and zero is told", tread.Told{Step: mm(0.1), In: unit.Millimeters, Repeatability: new(mm(0)), Accuracy: mm(0.05)},
-			measure.Gauge[unit.Depth]{Resolution: mm(0.1), Accuracy: mm(0.05)}},
+		{"eight pairs tell nothing", 0.1, 0.4, alike(3, 8), 0.4},
+		{"nine that differ by 3/32", 0.1, 0.4, alike(3, 9), math.Sqrt(4.5 - 0.01/12)},
+		{"of two tires", 0.1, 0.4, alike(3, 18), math.Sqrt(4.5 - 0.01/12)},
+		{"some differ", 0.1, 0.4, []float64{2, 0, 0, 2, 0, 2, 0, 0, 0}, math.Sqrt(3*2.0/9 - 0.01/12)},
+		{"by a coarse step", 2, 0.4, alike(2, 9), math.Sqrt(2 - 4.0/12)},
+		{"what the step explains", 2, 0.4, []float64{0, 0, 0, 0, 0, 0, 0, 0, 1}, 0.4},
+		{"steadier than told", 0.1, 1, []float64{0.1, 0, 0.1, 0, 0, 0.1, 0, 0, 0}, 1},
+		{"all alike", 0.1, 0.4, alike(0, 9), 0.4},
 	} {
-		if got := tread.GaugeOf(c.told); got != c.want {
-			t.Errorf("%s: %+v, want %+v", c.name, got, c.want)
+		g := measure.Gauge[unit.Depth]{Resolution: in32(c.step), Repeatability: in32(c.steady)}
+		got := tread.AsShown(g, twice(t, c.differs...)...)
+		if n := got.Repeatability.In(unit.ThirtySecondsInch); math.Abs(n-c.want) > 1e-3 || got.Resolution != g.Resolution {
+			t.Errorf("%s: %.4f, want %.4f", c.name, n, c.want)
 		}
 	}
 }

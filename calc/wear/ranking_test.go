@@ -1,6 +1,7 @@
 package wear_test
 
 import (
+	"cmp"
 	"fmt"
 	"go/ast"
 	"go/parser"
@@ -295,4 +296,61 @@ func sayings(t *testing.T) (keys []string) {
 		t.Fatalf("only %d pieces of evidence found", len(keys))
 	}
 	return keys
+}
+
+// How the causes of one worn edge rank by what is known (common practice): a feather speaks
+// for toe, a smooth edge for camber, a rounded one for cornering or a bend; what the rack
+// found, or a part renewed without an alignment, for toe and camber before a bend; a vehicle
+// that was lowered for camber. Causes that nothing tells apart stay equal.
+func TestHowCausesOfOneEdgeRank(t *testing.T) {
+	const in, out, corner, neg, pos, bend = "wear.toe-in", "wear.toe-out", "wear.cornering", "wear.camber-negative", "wear.camber-positive", "wear.one-corner"
+	ago := ran(8000)
+	facts := map[string]fact{
+		"nothing": func(*wear.Vehicle) {}, "smooth": hand("1L 1R 2L", "smooth"), "rounded": hand("1L 1R 2L", "rounded"), "scuffs": hand("1L 1R 2L", "scuffs"),
+		"in range": worked(wear.AlignmentMeasured, finding.Yes, nil), "in range long ago": worked(wear.AlignmentMeasured, finding.Yes, ago), "out of range": worked(wear.AlignmentMeasured, finding.No, ago),
+		"a steering part": worked(wear.SteeringPart, 0, ago), "a suspension part": worked(wear.SuspensionPart, 0, ago), "lowered": worked(wear.Lowered, 0, ago),
+	}
+	for _, c := range []struct {
+		shape *wear.Vehicle
+		want  map[string]string // the causes by rank, of one rank by name
+	}{
+		{vehicle(front, tire("1L", 5, 6, 7), tire("1R", 5, 6, 7)), map[string]string{
+			"nothing": neg + "=" + out, "smooth": neg + " " + out, "rounded": neg + "=" + out, "scuffs": neg + "=" + out, "in range": neg + "=" + out, "in range long ago": neg + "=" + out,
+			"out of range": neg + "=" + out, "a steering part": out + " " + neg, "a suspension part": neg + "=" + out, "lowered": neg + " " + out,
+		}},
+		{vehicle(front, tire("1L", 7, 6, 5), tire("1R", 7, 6, 5)), map[string]string{
+			"nothing": pos + "=" + in + " " + corner, "smooth": pos + " " + corner + "=" + in, "rounded": corner + " " + pos + "=" + in, "scuffs": pos + "=" + corner + "=" + in, "in range": corner,
+			"in range long ago": pos + "=" + corner + "=" + in, "out of range": pos + "=" + in + " " + corner, "a steering part": in + " " + pos + " " + corner, "a suspension part": pos + "=" + in + " " + corner,
+			"lowered": pos + "=" + in + " " + corner,
+		}},
+		{vehicle(front, tire("2L", 5, 6, 7), tire("2R", 7, 7, 7)), map[string]string{
+			"nothing": neg + "=" + bend + "=" + out, "smooth": neg + " " + bend + " " + out, "rounded": bend + " " + neg + "=" + out, "scuffs": neg + "=" + bend + "=" + out, "in range": neg + "=" + bend + "=" + out,
+			"in range long ago": neg + "=" + bend + "=" + out, "out of range": neg + "=" + out + " " + bend, "a steering part": out + " " + neg + "=" + bend, "a suspension part": neg + "=" + out + " " + bend,
+			"lowered": neg + " " + bend + "=" + out,
+		}},
+	} {
+		for name, want := range c.want {
+			v := *c.shape
+			v.Tires = slices.Clone(v.Tires)
+			facts[name](&v)
+			got, last := "", 0
+			fs := wear.Judge(v).Findings
+			slices.SortStableFunc(fs, func(a, b finding.Finding) int {
+				return cmp.Or(a.Rank-b.Rank, cmp.Compare(a.Code, b.Code))
+			})
+			for _, f := range fs {
+				switch {
+				case got == "":
+				case f.Rank == last:
+					got += "="
+				default:
+					got += " "
+				}
+				got, last = got+string(f.Code), f.Rank
+			}
+			if got != want {
+				t.Errorf("%s, %s: %q, want %q", at(fs[0]), name, got, want)
+			}
+		}
+	}
 }

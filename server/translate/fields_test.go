@@ -87,7 +87,7 @@ var untold = regexp.MustCompile(`^(Vehicle\.(id|tag)|Fasteners\.torque_source|St
 // Each field that a visit tells reaches what calc judges, and each value that it may have
 // is another there: without the field, or with another value, something else is judged in
 // one of many visits at the least.
-func TestEveryFieldIsTranslated(t *testing.T) {
+func TestAllFieldsAreTranslated(t *testing.T) {
 	told, counts := map[string]int{}, map[string]bool{}
 	const enough = 60
 	for _, req := range visitsTold(t) {

@@ -18,9 +18,9 @@ const compared = "Corpus|Sentences|Golden|Demo|Readme|TestShort|Verbatim|Witness
 
 // slow are tests that take ten seconds or more of a fault that changes nothing: most walk
 // every field or row for each visit. Their packages have others that ask the same of less.
-const slow = "EveryCondition|EveryField|EveryRule|EveryCall|WhatACall|WhatIsOnlyRecorded|UnknownEnum|" +
+const slow = "EveryConditionDecides|EveryFieldCounts|EveryFieldOfEveryCall|EveryRuleDecides|EveryCallThatJudges|WhatACall|WhatIsOnlyRecorded|UnknownEnum|" +
 	"NoOtherTireTold|LeaveOutOnePiece|TestReassessedByTheSame|TestNoRowHoldsWords|TestRefusedAfterRestore|Killed|" +
-	"SixtyFour|FullDisk|Load|Soak|Allocat|WhoMayMake|BoundedInBytes|CostDoesNot"
+	"SixtyFour|FullDisk|Soak|Allocat|WhoMayMake|BoundedInBytes|CostDoesNot"
 
 // far are packages whose tests are of the whole program, which is nobody's direct user.
 var far = regexp.MustCompile(`/server/app$|/server/access$|/gateway`)
