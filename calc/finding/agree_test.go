@@ -256,3 +256,98 @@ func TestRefusalsOfARotationAreItsOwn(t *testing.T) {
 		}
 	}
 }
+
+// meansElse are observations that mean a finding of another name.
+var meansElse = map[Observation]Code{
+	"rubbing-on-vehicle": DamageRubbing, "rubbing-on-mate": DamageDualsRubbing, "blistering-or-swelling": DamageBlistering, "bead-torn-or-kinked": DamageBead,
+	"wheel-bent-outer-lip": WheelBent, "wheel-bent-inner-lip": WheelBent, "wheel-bead-seat-corrosion": WheelBeadSeatCorroded, "spacer-or-adapter": WheelSpacer,
+	"grease-on-inner-side": WheelGreaseInside, "object-between-duals": DualObjectBetween,
+}
+
+// What is observed means the finding that has its name, but for those listed.
+func TestWhatIsObservedMeansItsFinding(t *testing.T) {
+	for _, k := range observations.rows {
+		want, listed := meansElse[k.Kind]
+		_, name, _ := strings.Cut(string(k.Means), ".")
+		switch {
+		case listed && k.Means != want, !listed && k.Means != "" && !strings.HasSuffix(string(k.Kind), name):
+			t.Errorf("%s means %s", k.Kind, k.Means)
+		}
+	}
+}
+
+// holeWarns are the cautions of what a hole comes to: no air before it is mended where the
+// tire may burst or come off its rim, else who mends it.
+var holeWarns = map[Code]Caution{
+	PunctureRunLowDamage: CautionPunctureNoAir, PunctureStructure: CautionPunctureNoAir, PunctureBead: CautionPunctureNoAir, PunctureScuffRing: CautionPunctureNoAir, PunctureRanSpecial: CautionPunctureNoAir,
+	PunctureZipper: CautionPunctureZipper, PunctureRepairable: CautionPunctureTrainedRepairer, PunctureNotAsNailHole: CautionPunctureTrainedRepairer, PunctureAskSealant: CautionPunctureSealantFlammable,
+}
+
+func TestCautionsOfAHole(t *testing.T) {
+	for k := range Kinds() {
+		if k.Again == AgainHole && k.Caution != holeWarns[k.Code] {
+			t.Errorf("%s warns of %q", k.Code, k.Caution)
+		}
+	}
+}
+
+// holeLeft are findings of a hole that a repair does not put right: it is not to be
+// repaired, or not for all that the tire was made for.
+var holeLeft = map[Code]Left{
+	PunctureTooManyForMaker: LeftNothing, PunctureSpeedSymbolLost: LeftNothing, PunctureRanSpecial: LeftNothing, PunctureNotAsNailHole: LeftNothing, PunctureNotRepairable: LeftNothing, RepairImproperEarlier: LeftNothing, PunctureNoInjury: LeftObjectOut,
+}
+
+func TestARepairPutsAHoleRight(t *testing.T) {
+	for k := range Kinds() {
+		want, listed := holeLeft[k.Code]
+		if !listed {
+			want = LeftRepaired
+		}
+		if k.Again == AgainHole && !k.Retired && k.Left != want {
+			t.Errorf("%s is closed by %d as left", k.Code, k.Left)
+		}
+	}
+}
+
+// What is left alone is air that is above the label, or may be.
+func TestWhatIsLeftAlone(t *testing.T) {
+	for k := range Kinds() {
+		if want := slices.Contains([]Code{InflationAboveLabel, InflationWarmAboveLabel, InflationCheckCold}, k.Code); k.LeaveAlone != want {
+			t.Errorf("%s is left alone: %v", k.Code, k.LeaveAlone)
+		}
+	}
+}
+
+// What a line does to its wheel: it comes off, the tire comes off it, another is fitted or
+// one of another place comes. What is not listed leaves the wheel on.
+func TestWhatALineDoesToItsWheel(t *testing.T) {
+	off := []Work{WorkFastenersPutRight, WorkFastenersRenewWithNeighbors, WorkFastenersRenewAll, WorkWheelClearSpace, WorkReferBrakesHub, WorkTireRestrainingDevice, WorkTireFillInDevice}
+	bare := []Work{WorkTireDemountInspect, WorkRepairCombination, WorkRepairTwoPiece, WorkRepairReferSection, WorkWheelReplace, WorkWheelCleanBeadSeat, WorkTireRemount, WorkValveRenew}
+	fitted := []Work{WorkTireReplaceIfBelow, WorkTireReplace, WorkTiresReplacePair, WorkTiresFitWinter, WorkTiresFitRight, WorkTiresMatchAxle, WorkTiresMatchSet, WorkDualMatch}
+	moved := []Work{WorkTiresDeeperPairToRear, WorkWheelsSwapSides, WorkSparePutBack, WorkTiresRotate}
+	for k := range WorkKinds() {
+		fits, moves := slices.Contains(fitted, k.Code), slices.Contains(moved, k.Code)
+		dismounts := fits || slices.Contains(bare, k.Code)
+		comesOff := dismounts || moves || slices.Contains(off, k.Code)
+		if k.WheelOff != comesOff || k.Dismounts != dismounts || k.Fits != (fits || k.Code == WorkSparePutBack) || k.Moves != moves {
+			t.Errorf("%s: off %v, dismounted %v, fitted %v, moved %v", k.Code, k.WheelOff, k.Dismounts, k.Fits, k.Moves)
+		}
+	}
+}
+
+// holeMeasures are what findings of a hole measure; the others are seen.
+var holeMeasures = map[Code]Quantity{
+	PunctureWorn: TreadDepth, PunctureTooMany: Number, PunctureTooManyForMaker: Number, PunctureOverlap: Length, PunctureSize: Length, PuncturePlace: Length, PunctureRepairersRule: Length, PunctureAngle: Angle, PunctureAge: Age,
+}
+
+func TestWhatAHoleMeasures(t *testing.T) {
+	for k := range Kinds() {
+		want, measures := holeMeasures[k.Code]
+		if !measures {
+			want = Nothing
+		}
+		if k.Again == AgainHole && (k.Measured != want || k.Limit != want) {
+			t.Errorf("%s measures %d against %d", k.Code, k.Measured, k.Limit)
+		}
+	}
+}

@@ -1,6 +1,7 @@
 package fitment
 
 import (
+	"math"
 	"slices"
 	"testing"
 
@@ -116,6 +117,52 @@ func TestBarredBySeveralLaws(t *testing.T) {
 		got := found(Judge(v), finding.FitmentRegroovedBarred)
 		if len(got) != 1 || got[0].Rule.Citation != c.law || len(got[0].Others) != c.also || got[0].Candidate != c.may {
 			t.Errorf("%s: %+v", c.name, got)
+		}
+	}
+}
+
+// What the tires of an axle are made for together is no less than the axle's rating, and a
+// passenger tire on a truck counts for its load divided by 1.10: 49 CFR 571.110 S4.2.2.
+func TestTiresBelowTheirAxle(t *testing.T) {
+	rated := func(v layout.Vehicle, kilograms float64) layout.Vehicle {
+		v.Axles = slices.Clone(v.Axles)
+		v.Axles[0].Rating = unit.MustMass(kilograms, unit.Kilograms)
+		return v
+	}
+	pickup := layout.Vehicle{Class: layout.LightTruck, Axles: []layout.Axle{{Steered: true}, {Driven: true}}}
+	const passenger, truckTire = "P215/60R16 94T", "LT245/75R16 120/116S E" // 670 kg; 1400 kg
+	for _, c := range []struct {
+		name    string
+		v       layout.Vehicle
+		tires   []string
+		below   bool
+		divided bool
+		sum     float64
+	}{
+		{"1340 kg for 1340", rated(car(layout.FrontDrive), 1340), []string{passenger, passenger}, false, false, 0},
+		{"for 1341", rated(car(layout.FrontDrive), 1341), []string{passenger, passenger}, true, false, 1340},
+		{"on a truck, for 1218", rated(pickup, 1218), []string{passenger, passenger}, false, true, 0},
+		{"on a truck, for 1219", rated(pickup, 1219), []string{passenger, passenger}, true, true, 1218.18},
+		{"made for trucks", rated(pickup, 2801), []string{truckTire, truckTire}, true, false, 2800},
+		{"one not read", rated(car(layout.FrontDrive), 3000), []string{passenger, ""}, false, false, 0},
+		{"one not reported", rated(car(layout.FrontDrive), 3000), []string{passenger}, false, false, 0},
+		{"the axle's rating not told", car(layout.FrontDrive), []string{passenger, passenger}, false, false, 0},
+	} {
+		var ws []Wheel
+		for i, size := range c.tires {
+			ws = append(ws, Wheel{At: layout.MustParse([]string{"1L", "1R"}[i]), Tire: Tire{Marking: sidewall.Parse(size)}})
+		}
+		fs := found(Judge(Vehicle{Layout: c.v, Wheels: ws}), finding.FitmentLoadBelowAxle)
+		if (len(fs) == 1) != c.below {
+			t.Errorf("%s: %+v", c.name, fs)
+			continue
+		}
+		if !c.below {
+			continue
+		}
+		sum, _ := fs[0].Measured.To(unit.Kilograms)
+		if _, divided := evidence(fs[0], finding.FactFitmentPassengerDivided); divided != c.divided || math.Abs(sum.Number-c.sum) > 1 || at(fs[0]) != "1L 1R " || fs[0].Urgency != finding.ThisVisit {
+			t.Errorf("%s: %v, divided %v: %+v", c.name, sum, divided, fs[0])
 		}
 	}
 }

@@ -186,6 +186,13 @@ func TestSpeedometer(t *testing.T) {
 	if math.Abs(float64(f.Diameter.Of)-698.9/664.4) > 1e-4 || f.Shown != (unit.Amount{Number: 60, Unit: unit.MilesPerHour}) || math.Abs(f.True.Number-63.12) > 0.01 {
 		t.Errorf("%+v", f)
 	}
+	size := found(r, finding.FitmentSubstituteSize)[0]
+	change, told := evidence(size, finding.FactFitmentDiameterChange)
+	shown, toldShown := evidence(size, finding.FactFitmentShownSpeed)
+	runs, toldTrue := evidence(size, finding.FactFitmentTrueSpeed)
+	if !told || !toldShown || !toldTrue || math.Abs(change.Number-5.2) > 0.05 || change.Unit != unit.Percent || shown != f.Shown || runs.Number != 63 {
+		t.Errorf("the size is told with %v: %v shown is %v", change, shown, runs)
+	}
 	v := Vehicle{Layout: withLabel(car(layout.FrontDrive), "215/60R16 95T"), Books: []rulebook.Applied{{Book: rulebook.Must("eu-de")}},
 		Wheels: four(func(w *Wheel, _ int) { w.Tire = marked("205/60R16 92T") })}
 	if f := Judge(v).Fits[0]; f.Shown.Unit != unit.KilometersPerHour || f.True.Number >= 100 {

@@ -238,6 +238,9 @@ func TestLampThreshold(t *testing.T) {
 	if got := LoadClassOf(true, kPa(240)); got != LoadClassNotTold {
 		t.Errorf("no light truck tire of Table 1 is rated at 240 kPa, got class %d", got)
 	}
+	if threshold, by := LampThreshold(psi(35), LoadRangeE+1); math.Abs(threshold.In(unit.PSI)-26.25) > 1e-9 || by.ID != "pressure.lamp-share" {
+		t.Errorf("a class that the table has not: %.4f psi by %s", threshold.In(unit.PSI), by.ID)
+	}
 	if threshold, by := LampThreshold(psi(35), LoadClassNotTold); math.Abs(threshold.In(unit.PSI)-26.25) > 1e-9 || by.ID != "pressure.lamp-share" {
 		t.Errorf("class not told: %v by %s", threshold.In(unit.PSI), by.ID)
 	}

@@ -7,7 +7,9 @@ import (
 	"gaugebook.dev/calc/finding"
 	. "gaugebook.dev/calc/inflation"
 	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/sidewall"
+	"gaugebook.dev/calc/unit"
 )
 
 // Which wheels the rule on servicing wheels of large vehicles speaks of (29 CFR
@@ -136,6 +138,38 @@ func TestRimRule(t *testing.T) {
 			if _, says := w.RimRule(); says {
 				t.Errorf("rim %d: said where it binds nobody: %+v", rim, w)
 			}
+		}
+	}
+}
+
+// Two tires side by side that are too far apart are set at this visit; what the gauge cannot
+// tell, or only a tire that has cooled down can set right, waits. More than 5 psi is too far
+// (common practice).
+func TestHowSoonDualsAreSet(t *testing.T) {
+	coarse := measure.Gauge[unit.Pressure]{Accuracy: psi(3)}
+	for _, c := range []struct {
+		name     string
+		on       Conditions
+		lo, li   float64
+		gauge    measure.Gauge[unit.Pressure]
+		sidewall float64 // of both
+		want     finding.Urgency
+		settle   finding.Settle
+	}{
+		{"5 psi apart", cold, 100, 95, measure.Gauge[unit.Pressure]{}, 120, 0, ""},
+		{"8 psi apart", cold, 100, 92, measure.Gauge[unit.Pressure]{}, 120, finding.ThisVisit, ""},
+		{"the other way round", cold, 92, 100, measure.Gauge[unit.Pressure]{}, 120, finding.ThisVisit, ""},
+		{"6 psi, by a gauge that cannot tell", cold, 100, 94, coarse, 120, finding.Plan, finding.SettleReadBetterGauge},
+		{"warm, and the lower may come up", drove, 118, 108, measure.Gauge[unit.Pressure]{}, 120, finding.ThisVisit, ""},
+		{"warm, and its sidewall does not let it", drove, 118, 108, measure.Gauge[unit.Pressure]{}, 110, finding.Plan, ""},
+	} {
+		v := truckOf(c.on, c.lo, c.li)
+		for i := range v.Wheels {
+			v.Wheels[i].Gauge, v.Wheels[i].Sidewall = c.gauge, psi(c.sidewall)
+		}
+		f := find(JudgeVehicle(v).Findings, finding.InflationDualSpread)
+		if f.Urgency != c.want || f.ToSettle != c.settle {
+			t.Errorf("%s: urgency %d, settled by %q", c.name, f.Urgency, f.ToSettle)
 		}
 	}
 }

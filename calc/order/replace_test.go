@@ -192,6 +192,7 @@ func TestWhereNewTiresGo(t *testing.T) {
 		{"of two sizes", mixed, nil, pair("1L", "1R"), []string{"2L", "2R"}, "", nil, nil},
 		{"of a heavy vehicle", heavy, nil, pair("1L", "1R"), []string{"2L", "2R"}, "", nil, nil},
 		{"under a law on steered axles", heavy, federal, pair("1L", "1R"), nil, "", []string{steered}, nil},
+		{"under a law that says nothing of it", heavy, []rulebook.Applied{{Book: rulebook.Must("eu-de")}}, pair("1L", "1R"), nil, "", nil, nil},
 		{"its rear, under that law", heavy, federal, pair("2L", "2R"), nil, "", nil, nil},
 		{"all wheels driven", awd, nil, pair("2L", "2R"), nil, "", nil, places("2L", "2R")},
 		{"all wheels driven, all replaced", awd, nil, pair("1L", "1R", "2L", "2R"), nil, "", nil, nil},

@@ -94,3 +94,54 @@ func TestWhatTwoVisitsAreComparedBy(t *testing.T) {
 		t.Errorf("%q", got)
 	}
 }
+
+// The depths of a new tire at its edges and its center: of one that was told as a whole, or
+// by its grooves; not known unless all are that are asked for.
+func TestNewDepthsAcross(t *testing.T) {
+	in32 := func(n float64) unit.Depth { return unit.MustDepth(n, unit.ThirtySecondsInch) }
+	whole := map[int]unit.Depth{0: in32(10)}
+	grooves := map[int]unit.Depth{1: in32(8), 2: in32(10), 3: in32(9), 4: in32(7)}
+	for _, c := range []struct {
+		name    string
+		known   map[int]unit.Depth
+		columns []int
+		want    []float64
+	}{
+		{"nothing told", nil, []int{1, 2, 3}, nil},
+		{"nothing read", whole, nil, nil},
+		{"as a whole", whole, []int{1, 2, 3}, []float64{10, 10, 10}},
+		{"one groove", whole, []int{2}, []float64{10, 10, 10}},
+		{"by its grooves", grooves, []int{1, 2, 3, 4}, []float64{8, 9.5, 7}},
+		{"of three", grooves, []int{1, 2, 3}, []float64{8, 10, 9}},
+		{"of two", grooves, []int{1, 4}, []float64{8, 7.5, 7}},
+		{"an edge not told", grooves, []int{1, 2, 5}, nil},
+		{"the other edge", grooves, []int{5, 1, 2}, nil},
+		{"a groove between", grooves, []int{1, 5, 2}, nil},
+	} {
+		got := newAcross(c.known, c.columns)
+		if (got != nil) != (c.want != nil) {
+			t.Errorf("%s: %v", c.name, got)
+			continue
+		}
+		for i, n := range c.want {
+			if got[i] != in32(n) {
+				t.Errorf("%s: %v at %d, want %v", c.name, got[i].In(unit.ThirtySecondsInch), i, n)
+			}
+		}
+	}
+}
+
+// The depths round a tire: of each station at which every column was read, in their order;
+// what was read at no station is of none.
+func TestDepthsRoundATire(t *testing.T) {
+	at := func(station int, a layout.Across, n float64) tread.Reading {
+		return tread.Reading{Station: station, Across: a, Depth: unit.MustDepth(n, unit.ThirtySecondsInch)}
+	}
+	s, _ := tread.Summarize(tread.Wheel{Position: layout.MustParse("1L"), Readings: []tread.Reading{
+		at(2, layout.Outboard, 4), at(2, layout.Inboard, 6), at(1, layout.Inboard, 8), at(1, layout.Outboard, 7), at(3, layout.Inboard, 5), at(0, layout.Inboard, 3), at(0, layout.Outboard, 3),
+	}})
+	want := [][]unit.Depth{{unit.MustDepth(8, unit.ThirtySecondsInch), unit.MustDepth(7, unit.ThirtySecondsInch)}, {unit.MustDepth(6, unit.ThirtySecondsInch), unit.MustDepth(4, unit.ThirtySecondsInch)}}
+	if got := rings(s); !slices.EqualFunc(got, want, slices.Equal) {
+		t.Errorf("%v, want %v", got, want)
+	}
+}

@@ -6,6 +6,7 @@ import (
 
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/sidewall"
 	"gaugebook.dev/calc/tread"
 	"gaugebook.dev/calc/unit"
 	"gaugebook.dev/calc/visit"
@@ -163,6 +164,35 @@ func TestDepthsThatAreNone(t *testing.T) {
 		}
 		if judged := len(out.Wheels[0].Depths) > 0; judged != (c.want == nil) || len(wheels[0].Depths) != 3 || len(out.Wheels[1].Depths) != 3 {
 			t.Errorf("%s: judged %v", c.name, judged)
+		}
+	}
+}
+
+// What a tire's markings cannot be as they are written is asked about: a date to come, a
+// week that no year has, symbols that no number has, once, and a rim of no size.
+func TestMarkingsThatCannotBe(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		tire visit.Tire
+		want []string
+	}{
+		{"as it should be", visit.Tire{Size: "225/60R16 98H", Made: sidewall.Made{Year: 2020, Week: 10}}, nil},
+		{"a date to come", visit.Tire{Misread: []sidewall.Problem{{Code: sidewall.InFuture, Made: sidewall.Made{Year: 2031, Week: 5}}}}, []string{"doubt.made-later 1L"}},
+		{"week 61", visit.Tire{Misread: []sidewall.Problem{{Code: sidewall.NoSuchWeek, Number: 61}}}, []string{"doubt.no-such-week 1L"}},
+		{"two symbols", visit.Tire{Misread: []sidewall.Problem{{Code: sidewall.NotInDate, At: 2}, {Code: sidewall.NotInDate, At: 3}}}, []string{"doubt.symbol 1L"}},
+		{"week 53 of a year without one", visit.Tire{Made: sidewall.Made{Year: 2022, Week: 53}}, []string{"doubt.no-such-week 1L"}},
+		{"week 53 of a year with one", visit.Tire{Made: sidewall.Made{Year: 2023, Week: 53}}, nil},
+		{"a rim of 61 inches", visit.Tire{Size: "225/60R61 98H"}, []string{"doubt.rim 1L"}},
+	} {
+		w := visit.Wheel{Position: layout.MustParse("1L"), Tire: c.tire}
+		out := Doubts(DoubtsIn{Labels: visit.Labels{Vehicle: layout.Vehicle{Class: layout.PassengerCar, Axles: make([]layout.Axle, 1)}}, Wheels: []visit.Wheel{w}})
+		if got := doubtsOf(out.Findings); !slices.Equal(got, c.want) {
+			t.Errorf("%s: %q, want %q", c.name, got, c.want)
+		}
+		for _, f := range out.Findings {
+			if f.ToSettle != finding.SettleSidewallAgain || len(f.Evidence) == 0 || f.Evidence[0].Amount.Number == 0 {
+				t.Errorf("%s: %+v", c.name, f)
+			}
 		}
 	}
 }

@@ -76,3 +76,20 @@ func TestFasterNeverCarriesMore(t *testing.T) {
 		}
 	})
 }
+
+// What a passenger sidewall's maximum tells of its load class: as 49 CFR 571.138, Table 1
+// has them, within 1.5 percent of it, for they are printed in whole psi.
+func TestExtraLoadByItsMaximum(t *testing.T) {
+	for _, c := range []struct {
+		kPa         float64
+		extra, told bool
+	}{
+		{236.5, false, true}, {236.3, false, false}, {240, false, true}, {250, false, true}, {253.7, false, true}, {253.8, false, false},
+		{275.9, true, true}, {275.6, false, false}, {280, true, true}, {284.1, true, true}, {284.9, false, false}, {285.7, true, true}, {285.6, false, false}, {290, true, true}, {294.3, true, true}, {295, false, false},
+		{295.6, false, true}, {300, false, true}, {303.4, false, true}, {304.5, false, true}, {304.6, false, false}, {335, true, true}, {340, true, true}, {345.1, false, true}, {350, false, true}, {355.2, false, true}, {355.3, false, false}, {0, false, false},
+	} {
+		if extra, told := extraLoad(unit.MustPressure(c.kPa, unit.Kilopascals)); extra != c.extra || told != c.told {
+			t.Errorf("%v kPa: extra load %v, told %v", c.kPa, extra, told)
+		}
+	}
+}

@@ -228,6 +228,8 @@ func TestFourPoints(t *testing.T) {
 		{"the second at the limit is kept", around(u, []float64{5}, []float64{0.2}, []float64{5}, []float64{1}), exact, measure.Above, 0, ""},
 		{"the lowest groove of each point counts", around(u, []float64{5, 0.5}, []float64{0.2, 5}, []float64{5, 5}, []float64{5, 5}), exact, measure.Below, 0.5, ""},
 		{"three points are not enough", around(u, []float64{0.2}, []float64{0.2}, []float64{0.2}), exact, measure.CannotTell, 0.2, finding.SettleFourPoints},
+		{"a reading without a place is no fourth one",
+			append(around(u, []float64{0.2}, []float64{0.2}, []float64{5}), reading(1, 0, 0.2, u)), exact, measure.CannotTell, 0.2, finding.SettleFourPoints},
 		{"a reading without a place stays open",
 			append(around(u, []float64{5}, []float64{5}, []float64{5}, []float64{5}), reading(1, 0, 0.5, u)), exact, measure.CannotTell, 0.5, finding.SettleFourPoints},
 		{"the second, through a gauge", around(u, []float64{5}, []float64{0.1}, []float64{5}, []float64{1.2}), halfMM, measure.CannotTell, 1.2, finding.SettleFinerGauge},

@@ -1,6 +1,7 @@
 package verdict
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -147,6 +148,24 @@ func TestPlanOf(t *testing.T) {
 		same := func(a, b order.Work) bool { return a.ID() == b.ID() }
 		if !slices.EqualFunc(got.Quote, c.quote, same) || !slices.EqualFunc(got.Back, c.back, same) {
 			t.Errorf("%s: quoted %v, back for %v", c.name, got.Quote, got.Back)
+		}
+	}
+}
+
+// Amounts are ordered whatever they are told in; those that are equal, or of different
+// quantities, by their units: none too.
+func TestAmountsInOrder(t *testing.T) {
+	of := func(n float64, u unit.Unit) unit.Amount { return unit.Amount{Number: n, Unit: u} }
+	mm, in32, psi := unit.Millimeters, unit.ThirtySecondsInch, unit.PSI
+	for _, c := range []struct {
+		a, b unit.Amount
+		want int
+	}{
+		{of(3, mm), of(4, mm), -1}, {of(4, mm), of(3, mm), 1}, {of(3, mm), of(3, mm), 0}, {of(2, in32), of(1.5, mm), 1}, {of(2, in32), of(1.6, mm), -1},
+		{of(4, in32), of(3.175, mm), cmp.Compare(in32, mm)}, {of(0, in32), of(0, mm), cmp.Compare(in32, mm)}, {of(0, mm), of(0, in32), cmp.Compare(mm, in32)}, {of(3, mm), of(30, psi), cmp.Compare(mm, psi)},
+	} {
+		if got := compare(c.a, c.b); got != c.want {
+			t.Errorf("%v and %v: %d, want %d", c.a, c.b, got, c.want)
 		}
 	}
 }

@@ -4,10 +4,14 @@ import (
 	"math"
 	"slices"
 	"testing"
+	"testing/synctest"
+	"time"
 
 	"google.golang.org/protobuf/proto"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
+
+	"gaugebook.dev/server/history/memory"
 )
 
 func miles(n float64) *pb.Distance { return &pb.Distance{AsRead: &pb.Distance_Miles{Miles: n}} }
@@ -197,4 +201,42 @@ func TestMovesAsOneVehicleSeesThem(t *testing.T) {
 	if got[0].GetTo().GetMounted().GetPosition() != "1L" || got[1].GetTo() != nil || got[2].GetTo() != nil || m.GetMoves()[1].GetTo() == nil {
 		t.Errorf("%v", got)
 	}
+}
+
+// Moves from before an odometer was replaced are judged by what the one on the vehicle now
+// would have shown, those from after it by what it showed.
+func TestMovesAroundAnotherOdometer(t *testing.T) {
+	onMemory(t, "moves", func(t *testing.T, d *desk) {
+		v := d.keepVehicle(car())
+		a, b := newID(), newID()
+		d.keep(odometer(newVisit(v, wheel("1L", depth, tire(a)), wheel("1R", depth, tire(b))), miles(49_000)))
+		first := moved(&pb.TireMove{TireId: a, To: mountedAt(v, "2L")})
+		first.Odometer = miles(50_000)
+		d.move(v, first)
+		d.happens(&pb.VehicleEvent{Id: newID(), VehicleId: v.GetId(), What: &pb.VehicleEvent_OdometerReplaced{OdometerReplaced: &pb.OdometerReplaced{OldReading: miles(51_000), NewReading: miles(0)}}})
+		second := moved(&pb.TireMove{TireId: b, To: mountedAt(v, "2R")})
+		second.Odometer = miles(500)
+		d.move(v, second)
+		d.keep(odometer(newVisit(v, wheel("2L", depth, tire(a)), wheel("2R", depth, tire(b))), miles(900)))
+		got := map[string]float64{}
+		for _, m := range d.lastJudged().GetMoves() {
+			got[m.GetId()] = math.Round(kilometers(m.GetOdometer()) / kilometersOfMile)
+		}
+		if len(got) != 2 || got[first.GetId()] != -1000 || got[second.GetId()] != 500 {
+			t.Errorf("judged by moves at %v, first %s", got, first.GetId())
+		}
+	})
+}
+
+// A pull that finds changes answers at once, however long it may wait.
+func TestAPullThatFindsChangesDoesNotWait(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		d := newDesk(t, memory.New(), nil)
+		d.keepVehicle(car())
+		began := time.Now()
+		out, err := d.PullChanges(t.Context(), shop, "", 7, 20*time.Second)
+		if err != nil || len(out.Changes) != 1 || time.Since(began) != 0 {
+			t.Errorf("%d changes after %v: %v", len(out.Changes), time.Since(began), err)
+		}
+	})
 }

@@ -245,7 +245,7 @@ func TestARepairIsKnownFromThenOn(t *testing.T) {
 	if _, err := d.RecordRepair(t.Context(), shop, done); err != nil {
 		t.Fatal(err)
 	}
-	for day, n := range map[int]int{6: 0, 8: 1} {
+	for day, n := range map[int]int{6: 0, 7: 1, 8: 1} { // on the seventh, at the time of the repair
 		in := taken(day, newVisit(v, wheel("1L", depth)))
 		d.keep(in)
 		if req := d.firstJudged(in); len(req.GetRepairs()) != n {

@@ -116,3 +116,43 @@ func TestNoTwoTiresMoveToOnePlace(t *testing.T) {
 		})
 	}
 }
+
+// Of what a request may hold at the most, as much passes and one more does not.
+func TestAsMuchAsARequestMayHold(t *testing.T) {
+	reading := &pb.PressureReading{}
+	for name, c := range map[string]struct {
+		most int
+		of   func(n int) *pb.AssessVisitRequest
+		says string
+	}{
+		"wheels": {maxWheels, func(n int) *pb.AssessVisitRequest {
+			return &pb.AssessVisitRequest{Inspection: &pb.Inspection{Wheels: make([]*pb.WheelReport, n)}}
+		}, "at most 40 wheels"},
+		"readings of two wheels": {maxReadings, func(n int) *pb.AssessVisitRequest {
+			in := &pb.Inspection{Wheels: []*pb.WheelReport{{}, {}}}
+			for i := range n {
+				in.Wheels[i%2].Pressures = append(in.Wheels[i%2].Pressures, reading)
+			}
+			return &pb.AssessVisitRequest{Inspection: in}
+		}, "at most 2000 readings"},
+		"earlier visits": {maxEarlier, func(n int) *pb.AssessVisitRequest {
+			return &pb.AssessVisitRequest{Earlier: make([]*pb.Inspection, n)}
+		}, "at most 100 earlier visits"},
+		"axles": {maxAxles, func(n int) *pb.AssessVisitRequest {
+			return &pb.AssessVisitRequest{Vehicle: &pb.Vehicle{Axles: &pb.Axles{Axles: make([]*pb.Axle, n)}}}
+		}, "at most 9"},
+		"places": {maxPlaces, func(n int) *pb.AssessVisitRequest {
+			return &pb.AssessVisitRequest{Vehicle: &pb.Vehicle{Use: &pb.VehicleUse{DrivenIn: make([]*pb.Jurisdiction, n)}}}
+		}, "at most 100"},
+	} {
+		for n, want := range map[int]bool{c.most - 1: false, c.most: false, c.most + 1: true} {
+			said := false
+			for _, p := range AssessVisit(c.of(n)) {
+				said = said || strings.Contains(p.Problem, c.says)
+			}
+			if said != want {
+				t.Errorf("%d %s: refused %v", n, name, said)
+			}
+		}
+	}
+}
