@@ -81,15 +81,16 @@ func runsInOnly(req *pb.AssessVisitRequest, country string) bool {
 	return len(in) == 1 && in[0].GetCountry() == country && (req.GetVehicle().GetUse().GetRegisteredIn().GetCountry() == "" || req.GetVehicle().GetUse().GetRegisteredIn().GetCountry() == country)
 }
 
-// amountsIn counts the amounts of a message in metric and in inch units.
+// amountsIn counts the amounts of a message in metric and in inch units. A speed is none: a
+// tire's symbol stands for kilometers per hour wherever it is read.
 func amountsIn(of proto.Message) (metric, inch int) {
 	var walk func(m protoreflect.Message)
 	walk = func(m protoreflect.Message) {
 		m.Range(func(f protoreflect.FieldDescriptor, v protoreflect.Value) bool {
 			switch f.Name() {
-			case "millimeters", "kilopascals", "bar", "kilometers", "kilograms", "newton_meters", "celsius", "hectopascals", "meters", "kilometers_per_hour":
+			case "millimeters", "kilopascals", "bar", "kilometers", "kilograms", "newton_meters", "celsius", "hectopascals", "meters":
 				metric++
-			case "thirty_seconds_inch", "psi", "miles", "pounds", "pound_feet", "fahrenheit", "inches_mercury", "inches", "feet", "miles_per_hour":
+			case "thirty_seconds_inch", "psi", "miles", "pounds", "pound_feet", "fahrenheit", "inches_mercury", "inches", "feet":
 				inch++
 			}
 			switch {

@@ -83,14 +83,14 @@ func (p *printer) oks(work []*pb.WorkItem) (texts []string) {
 
 // asks tells whether lines of work ask for an OK, and at which wheels in all; some may ask on
 // a condition.
-func asks(work []*pb.WorkItem, code finding.Work) (at []string, any bool) {
+func asks(work []*pb.WorkItem, code finding.Work) (at []string, needed bool) {
 	for _, w := range work {
 		if finding.Work(w.GetCode()) == code {
-			at, any = append(at, w.GetPositions()...), true
+			at, needed = append(at, w.GetPositions()...), true
 		}
 	}
 	slices.Sort(at)
-	return slices.Compact(at), any
+	return slices.Compact(at), needed
 }
 
 // behind is where what stands before it is, "" for the vehicle and for all of its wheels.

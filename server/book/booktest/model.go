@@ -112,6 +112,8 @@ type visit struct {
 	root     *visit // the first that it corrects, or itself
 	counted  time.Time
 	replaced bool
+	by       *visit            // that corrects it
+	seen     map[string]string // by wheel, the tire that it saw
 	told     map[string]string // by finding, what it was called when the visit was recorded
 }
 
@@ -145,7 +147,7 @@ func (s *Shop) RecordVisit(in Visit) {
 	v.root = v
 	arrived := in.Recorded
 	if old := s.visits[in.Corrects]; old != nil {
-		old.replaced = true
+		old.replaced, old.by = true, v
 		v.root = old.root
 		if in.Taken.IsZero() {
 			arrived = v.root.Recorded
@@ -169,14 +171,25 @@ func (s *Shop) RecordOutcome(o Outcome) {
 	of := s.visits[o.Visit]
 	out := &outcome{o, of.Vehicle, of.told[o.Of.id()]}
 	now := s.worldAt(nil)
-	if out.of(now.vehicle(s.of(of.Vehicle)).Open) < 0 { // it may have gone with its tire
-		for id, v := range now.on {
-			if out.of(v.Open) >= 0 {
-				out.vehicle = id
-			}
+	for v := of; v != nil && out.of(now.vehicle(s.of(of.Vehicle)).Open) < 0; v = v.by { // it may have gone with its tire
+		if on := now.where(v.seen[o.Of.At]); on != "" && out.of(now.on[on].Open) >= 0 {
+			out.vehicle = on
+			break
 		}
 	}
 	s.records = append(s.records, record{counted: o.Recorded, root: o.Recorded, recorded: o.Recorded, outcome: out})
+}
+
+// where is the vehicle that a tire is on, "" for none.
+func (w world) where(tire string) string {
+	for id, v := range w.on {
+		for _, t := range v.Tires {
+			if t == tire {
+				return id
+			}
+		}
+	}
+	return ""
 }
 
 // Merge keeps that two vehicles are one, whose record is that of both.
@@ -289,6 +302,7 @@ func (s *Shop) visited(w world, in *visit) {
 	for _, tire := range mounted {
 		w.take(tire)
 	}
+	in.seen = mounted
 	maps.Copy(v.Tires, mounted)
 	s.follow(w)
 	v.Last, v.Left = in.ID, false
