@@ -1,6 +1,7 @@
 package fitment_test
 
 import (
+	"slices"
 	"testing"
 
 	"gaugebook.dev/calc/finding"
@@ -85,4 +86,18 @@ func speedSaid(r fitment.Result) (said string, least float64) {
 		}
 	}
 	return said, 0
+}
+
+// How fast the vehicle is, where nobody told, is asked for by a tire that is slower than a
+// law asks of every car: 140 km/h, and 180 of one that stays on the road.
+func TestWhichTireAsksHowFastTheVehicleIs(t *testing.T) {
+	for symbol, want := range map[string]bool{"M": true, "N": true, "R": true, "S": false, "T": false, "V": false} {
+		w := fitment.Wheel{At: layout.MustParse("1L"), Tire: fitment.Tire{Marking: sidewall.Parse("195/65R15 91" + symbol)}}
+		v := layout.Vehicle{Class: layout.PassengerCar, GrossRating: unit.MustMass(1900, unit.Kilograms),
+			Axles: []layout.Axle{{Steered: true, Size: "195/65R15 91T"}, {Size: "195/65R15 91T"}}}
+		r := fitment.Judge(fitment.Vehicle{Layout: v, Books: []rulebook.Applied{{Book: rulebook.Must("au-wa")}}, AsOf: unit.Date{Year: 2026, Month: 7, Day: 10}, Wheels: []fitment.Wheel{w}})
+		if got := slices.ContainsFunc(r.Asked, func(q fitment.Asked) bool { return q.Code == finding.AskMaximumSpeed }); got != want {
+			t.Errorf("%s: asked %v, want %v", symbol, got, want)
+		}
+	}
 }

@@ -72,6 +72,10 @@ func TestVehiclesAreFound(t *testing.T) {
 		same("the beginning of plate and name", text("inv"), b)
 		same("not the middle of a word", text("edan"))
 		same("a code", code("tread.wet-advice"), b)
+		page, _, err := d.FindByCode(t.Context(), shop, "tread.wet-advice", 1, "")
+		if err != nil || !slices.Contains(page.Rows[0].GetFindingCodes(), "tread.wet-advice") {
+			t.Errorf("found by a code its row does not have: %v, %v", page.Rows, err)
+		}
 		same("a code that nothing has", code("tread.worn"))
 		same("a size", bySize("215/60R16"), b)
 		same("as it is printed", bySize("P215/60R16"), b)
