@@ -4,6 +4,7 @@ import (
 	"slices"
 	"testing"
 
+	"gaugebook.dev/calc/finding"
 	pb "gaugebook.dev/proto/gaugebook/v1"
 )
 
@@ -122,4 +123,37 @@ func TestMovesOntoTwoVehiclesThatAreOne(t *testing.T) {
 		_, err := d.MoveTires(t.Context(), shop, a.GetId(), moved(&pb.TireMove{TireId: one, To: mountedAt(a, "1L")}, &pb.TireMove{TireId: two, To: mountedAt(b, "1L")}), nil)
 		d.refused(before, err, pb.ErrorReason_ERROR_REASON_FIELD_INVALID, "moves.moves[1].to")
 	})
+}
+
+// Of one plate are named ten vehicles at most, and never the one that is asked of.
+func TestHowManyMayBeTheSame(t *testing.T) {
+	onEach(t, func(t *testing.T, d *desk) {
+		var of *pb.Vehicle
+		for n := range maybeSame + 2 {
+			v := tagged("sedan " + string(rune('a'+n)))
+			v.CustomerData = &pb.CustomerData{Plate: "ABC 123"}
+			of = d.keepVehicle(v)
+			want := min(n, maybeSame)
+			if same, err := d.MaybeSame(t.Context(), shop, of.GetId()); err != nil || len(same) != want || slices.Contains(same, of.GetId()) {
+				t.Errorf("of %d others: %d, want %d: %v", n, len(same), want, err)
+			}
+		}
+	})
+}
+
+// What put a finding right is what its visit says, else that it was left so; where it was
+// left as it was found, nothing did.
+func TestWhatPutAFindingRight(t *testing.T) {
+	for _, c := range []struct {
+		as   *pb.AsLeft
+		want finding.Closed
+	}{
+		{nil, ""},
+		{&pb.AsLeft{}, finding.ClosedAsLeft},
+		{&pb.AsLeft{PutRight: &pb.Said{Code: string(finding.ClosedMeasured)}}, finding.ClosedMeasured},
+	} {
+		if got := putRight(&pb.Finding{AsLeft: c.as}); got != c.want {
+			t.Errorf("%v: %q, want %q", c.as, got, c.want)
+		}
+	}
 }
