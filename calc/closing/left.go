@@ -171,7 +171,7 @@ func curedAt(d visit.Done, at []layout.Position) bool {
 	if d.Result == finding.No || d.Kind == finding.DoneRoadTest && d.Result != finding.Yes {
 		return false
 	}
-	if d.Kind == finding.DoneRoadTest || d.Kind == finding.DoneSpeedLabelPlaced {
+	if finding.DoneOf(d.Kind).Whole {
 		return true
 	}
 	return len(at) > 0 && !slices.ContainsFunc(at, func(p layout.Position) bool { return !slices.Contains(d.At, p) })

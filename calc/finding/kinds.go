@@ -255,6 +255,7 @@ type ObservationKind struct {
 type DoneKind struct {
 	Kind    Done
 	Closed  Closed // what it is told as where it cured a finding; "": it cures none
+	Whole   bool   // of the vehicle, wherever the finding is
 	Retired bool
 }
 

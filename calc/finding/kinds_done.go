@@ -93,7 +93,7 @@ var doneKinds = []DoneKind{
 	{Kind: DoneBeadSeatCleaned, Closed: ClosedBeadSeatCleaned},
 	{Kind: DoneDualsCleared, Closed: ClosedDualsCleared},
 	{Kind: DoneProbed, Closed: ClosedProbed},
-	{Kind: DoneRoadTest, Closed: ClosedRoadTest},
+	{Kind: DoneRoadTest, Closed: ClosedRoadTest, Whole: true},
 	{Kind: DoneSpareCarrierMended, Closed: ClosedSpareCarrierMended},
-	{Kind: DoneSpeedLabelPlaced, Closed: ClosedSpeedLabelPlaced},
+	{Kind: DoneSpeedLabelPlaced, Closed: ClosedSpeedLabelPlaced, Whole: true},
 }

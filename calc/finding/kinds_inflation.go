@@ -53,6 +53,7 @@ const (
 	FactInflationColdLow           Fact = "inflation.cold-low"
 	FactInflationColdHigh          Fact = "inflation.cold-high"
 	FactInflationLabel             Fact = "inflation.label"
+	FactInflationLeastLabel        Fact = "inflation.least-label"       // that the label of such a vehicle asks for, where none was read
 	FactInflationTwinRead          Fact = "inflation.twin-read"         // across the axle, less: it is warm from two loads
 	FactInflationBindsEmployers    Fact = "inflation.binds-employers"   // a law on work, and no driver or owner
 	FactInflationShortForCertain   Fact = "inflation.short-for-certain" // of the label, if not by how much
@@ -140,6 +141,7 @@ var inflationFacts = []FactKind{
 	{Code: FactInflationColdLow, Amount: Pressure},
 	{Code: FactInflationColdHigh, Amount: Pressure},
 	{Code: FactInflationLabel, Amount: Pressure},
+	{Code: FactInflationLeastLabel, Amount: Pressure},
 	{Code: FactInflationTwinRead, Amount: Pressure},
 	{Code: FactInflationBindsEmployers, Amount: Nothing},
 	{Code: FactInflationShortForCertain, Amount: Nothing, Leaves: Proved},

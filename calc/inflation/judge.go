@@ -6,6 +6,7 @@ import (
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/measure"
+	"gaugebook.dev/calc/plausible"
 	"gaugebook.dev/calc/unit"
 )
 
@@ -173,6 +174,24 @@ func (j *judge) isFlat() bool {
 	return j.Seen.Flat || j.Read != unit.None && measure.AtMost(j.found(), 0).Outcome != measure.Above
 }
 
+// leastLabel is the label, else the least that the label of such a vehicle asks for: what
+// is run low against that is so against any.
+func (j *judge) leastLabel() unit.Pressure {
+	if j.Label != 0 {
+		return j.Label
+	}
+	likely := plausible.Of(plausible.TirePressure, j.Class)
+	return unit.MustPressure(likely.Low, likely.Unit)
+}
+
+// underLabel compares with a share of the label, or of the least that one may ask for.
+func (j *judge) underLabel(f finding.Finding, v measure.Value[unit.Pressure], limit unit.Pressure, c measure.Comparison) finding.Finding {
+	if j.Label == 0 {
+		f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactInflationLeastLabel, Amount: j.Shown(j.leastLabel())})
+	}
+	return j.compared(f, v, limit, c)
+}
+
 // ranLow judges whether the tire ran low, first by its marks, then by the
 // reading as found (it is what the tire ran at), then by the cold equivalent.
 // It tells whether nothing more is to be said about the label.
@@ -182,8 +201,9 @@ func (j *judge) ranLow() bool {
 	if built == fabric {
 		id, caution = "run-low-fabric", finding.CautionRunLow
 	}
-	known := j.Read != unit.None && j.Label != 0
-	least := share(id, j.Label)
+	label := j.leastLabel()
+	known := j.Read != unit.None
+	least := share(id, label)
 	read := measure.AtLeast(j.found(), least)
 	below := known && read.Outcome == measure.Below
 	mayBeBelow := known && (under(j.Found, least) || under(j.Result.Cold.Value.Of, least))
@@ -195,20 +215,22 @@ func (j *judge) ranLow() bool {
 		Evidence: append(marks, j.drivenLow()...),
 	}
 	driven := j.DrivenLow.Driven != finding.No
-	half := known && measure.AtLeast(j.found(), share("run-low-fabric", j.Label)).Outcome == measure.Below
+	half := known && measure.AtLeast(j.found(), share("run-low-fabric", label)).Outcome == measure.Below
 	switch {
 	case len(marks) > 0:
 		ran.Rule = rule("run-low-marks")
 		j.ran(ran, built)
 	case driven && (j.isFlat() || below && (built != bodyNotTold || half)):
 		if known {
-			ran = j.compared(ran, j.found(), least, read)
+			ran = j.underLabel(ran, j.found(), least, read)
 		}
 		j.ran(ran, built)
 	case driven && (below || mayBeBelow):
 		j.undecided(ran, built, below, least)
 	case below || mayBeBelow: // not driven while low: that cannot be proved from outside
-		j.findLeak(built)
+		if j.Label != 0 || !j.isFlat() { // that it is flat says it
+			j.findLeak(built)
+		}
 		if noAir {
 			j.airFinding()
 		}
@@ -247,7 +269,7 @@ func (j *judge) undecided(f finding.Finding, built construction, below bool, lea
 	if !below {
 		judged = cold.Value
 	}
-	f = j.compared(f, judged, least, measure.AtLeast(judged, least))
+	f = j.underLabel(f, judged, least, measure.AtLeast(judged, least))
 	f.Outcome = measure.CannotTell
 	j.add(f)
 	j.NoAir = true
@@ -297,7 +319,7 @@ func (j *judge) airRule() (id string, kept bool) {
 // provably has more than the limit. Exactly at it is not more.
 func (j *judge) noAirOnVehicle() bool {
 	id, kept := j.airRule()
-	if !kept || !j.isFlat() && measure.AtMost(j.found(), share(id, j.Label)).Outcome == measure.Above {
+	if !kept || !j.isFlat() && measure.AtMost(j.found(), share(id, j.leastLabel())).Outcome == measure.Above {
 		return false
 	}
 	j.NoAir, j.Deflate, j.RestrainingDevice = true, true, true
@@ -314,10 +336,10 @@ func (j *judge) airFinding() {
 	if f.Rule.Authority == finding.LawInUse {
 		f.Evidence = append(f.Evidence, finding.Evidence{Code: finding.FactInflationBindsEmployers})
 	}
-	if j.Read != unit.None && j.Label != 0 {
-		most := share(id, j.Label)
+	if j.Read != unit.None {
+		most := share(id, j.leastLabel())
 		c := measure.AtMost(j.found(), most)
-		f = j.compared(f, j.found(), most, c)
+		f = j.underLabel(f, j.found(), most, c)
 		f.ToSettle = ifCannotTell(c, finding.SettleReadBetterGauge)
 	}
 	if j.construction() == bodyNotTold {
@@ -327,14 +349,14 @@ func (j *judge) airFinding() {
 }
 
 func (j *judge) findLeak(built construction) {
-	least := share("find-leak", j.Label)
+	least := share("find-leak", j.leastLabel())
 	c := measure.AtLeast(j.Result.Cold.Value, least)
 	caution := finding.CautionAddingAir
 	if built != fabric {
 		caution = finding.CautionDeflate
 	}
 	j.Result.FindLeak = true
-	j.add(j.compared(finding.Finding{
+	j.add(j.underLabel(finding.Finding{
 		Code: finding.InflationFindLeak, Urgency: finding.ThisVisit, Rule: rule("find-leak"), Caution: caution,
 		Evidence: j.drivenLow(), ToSettle: ifCannotTell(c, j.better()),
 	}, j.Result.Cold.Value, least, c))

@@ -158,6 +158,12 @@ func TestJudge(t *testing.T) {
 		{"car on steel-bodied tires, 62 of 80 (IG)", change(lt(sidewall.SteelBody, 62), func(w *Wheel) { w.Class = layout.PassengerCar }), says{finding.InflationRunLow}, before, "NDFR", 0},
 
 		{"no label: over the sidewall can still be told", change(carAt(50, cold), func(w *Wheel) { w.Label = 0 }), says{finding.InflationAboveSidewallMaximum}, visit, "", 44},
+		{"no label, 6 psi on a car: under half of any label (CP)", change(carAt(6, cold), func(w *Wheel) { w.Label = 0 }), says{finding.InflationRunLow}, before, "ND", 0},
+		{"no label, 9.5 psi on a car by a ±1 psi gauge: not provably so", change(carAt(9.5, cold), func(w *Wheel) { w.Label = 0 }), says{finding.InflationRunLowUndecided}, visit, "N", 0},
+		{"no label, 12 psi on a car: may be any label's half", change(carAt(12, cold), func(w *Wheel) { w.Label = 0 }), nil, 0, "", 0},
+		{"no label, 6 psi on a car, not driven: the leak first (CP)", change(carAt(6, cold), func(w *Wheel) { w.Label = 0; w.DrivenLow = parked }), says{finding.InflationFindLeak}, visit, "L", 0},
+		{"no label, steel, 40 psi on a truck: under 80 % of any label (IG)", change(truckAt(40, cold), func(w *Wheel) { w.Label = 0 }), says{finding.InflationRunLow}, before, "NDFR", 0},
+		{"no label, steel, 70 psi on a truck: nothing can be told", change(truckAt(70, cold), func(w *Wheel) { w.Label = 0 }), nil, 0, "", 0},
 		{"no label: nothing else", change(carAt(28, cold), func(w *Wheel) { w.Label = 0 }), nil, 0, "", 0},
 		{"label above the sidewall figure", change(carAt(28, cold), func(w *Wheel) { w.Sidewall = psi(30) }), says{finding.InflationLow, finding.InflationLabelAboveSidewall}, visit, "", 0},
 		{"motorcycle: not judged", change(carAt(0, cold), func(w *Wheel) { w.Class = layout.Motorcycle }), nil, 0, "", 0},
