@@ -281,7 +281,7 @@ func TestRefusesLargeBody(t *testing.T) {
 			if err := st.GetDetails()[0].UnmarshalTo(info); err != nil {
 				t.Fatal(err)
 			}
-			want := &errdetails.ErrorInfo{Reason: "TOO_LARGE", Domain: "gaugebook", Metadata: map[string]string{"max_bytes": "4194304"}}
+			want := &errdetails.ErrorInfo{Reason: "TOO_LARGE", Domain: "gaugebook", Metadata: map[string]string{"max_bytes": "4194304", "remedy": "MEND_FIRST"}}
 			if !proto.Equal(info, want) || codes.Code(st.GetCode()) != codes.ResourceExhausted {
 				t.Errorf("got %v", st)
 			}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"maps"
 	"net/http"
 	"slices"
 	"strconv"
@@ -107,9 +108,11 @@ func reason(r pb.ErrorReason) string {
 	return strings.TrimPrefix(r.String(), "ERROR_REASON_")
 }
 
-// failure makes a status of the contract's kind.
+// failure makes a status of the contract's kind, about a request that has to be mended.
 func failure(code codes.Code, why pb.ErrorReason, facts map[string]string, message string, details ...protoadapt.MessageV1) error {
-	info := &errdetails.ErrorInfo{Reason: reason(why), Domain: domain, Metadata: facts}
+	metadata := map[string]string{"remedy": strings.TrimPrefix(pb.Remedy_REMEDY_MEND_FIRST.String(), "REMEDY_")}
+	maps.Copy(metadata, facts)
+	info := &errdetails.ErrorInfo{Reason: reason(why), Domain: domain, Metadata: metadata}
 	st, err := status.New(code, message).WithDetails(append([]protoadapt.MessageV1{info}, details...)...)
 	if err != nil {
 		return status.Error(code, message)

@@ -1,6 +1,7 @@
 package api
 
 import (
+	"log/slog"
 	"time"
 
 	"google.golang.org/grpc"
@@ -24,6 +25,7 @@ type Server struct {
 
 	book      *book.Book
 	about     About
+	log       *slog.Logger
 	heartbeat time.Duration // of a stream without changes
 }
 
@@ -34,9 +36,9 @@ type About struct {
 	MaxMessageBytes int    // largest message that it takes
 }
 
-// New makes a server over a book.
-func New(b *book.Book, about About) *Server {
-	return &Server{book: b, about: about, heartbeat: heartbeat}
+// New makes a server over a book. The log hears what only it can explain.
+func New(b *book.Book, about About, log *slog.Logger) *Server {
+	return &Server{book: b, about: about, log: log, heartbeat: heartbeat}
 }
 
 // Register puts all services on a gRPC server.

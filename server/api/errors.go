@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"log/slog"
+	"maps"
 	"runtime/debug"
 	"strconv"
 	"strings"
@@ -59,6 +60,44 @@ var retryAfter = map[pb.ErrorReason]time.Duration{
 	pb.ErrorReason_ERROR_REASON_TOO_MANY:      time.Second,
 	pb.ErrorReason_ERROR_REASON_CONTENDED:     50 * time.Millisecond,
 	pb.ErrorReason_ERROR_REASON_SHUTTING_DOWN: time.Second,
+}
+
+// remedies is what to do about each reason.
+var remedies = map[pb.ErrorReason]pb.Remedy{
+	pb.ErrorReason_ERROR_REASON_FIELD_INVALID:     pb.Remedy_REMEDY_MEND_FIRST,
+	pb.ErrorReason_ERROR_REASON_ID_TAKEN:          pb.Remedy_REMEDY_MEND_FIRST,
+	pb.ErrorReason_ERROR_REASON_NOT_FOUND:         pb.Remedy_REMEDY_MEND_FIRST,
+	pb.ErrorReason_ERROR_REASON_NOT_YET:           pb.Remedy_REMEDY_SEND_AGAIN, // behind what it names
+	pb.ErrorReason_ERROR_REASON_ALREADY_CORRECTED: pb.Remedy_REMEDY_MEND_FIRST,
+	pb.ErrorReason_ERROR_REASON_REVISION_STALE:    pb.Remedy_REMEDY_MEND_FIRST,
+	pb.ErrorReason_ERROR_REASON_TOKEN_OTHER_EPOCH: pb.Remedy_REMEDY_MEND_FIRST,
+	pb.ErrorReason_ERROR_REASON_TOKEN_INVALID:     pb.Remedy_REMEDY_MEND_FIRST,
+	pb.ErrorReason_ERROR_REASON_RULEBOOK_UNKNOWN:  pb.Remedy_REMEDY_MEND_FIRST,
+	pb.ErrorReason_ERROR_REASON_RULEBOOK_LOOSER:   pb.Remedy_REMEDY_MEND_FIRST,
+	pb.ErrorReason_ERROR_REASON_TOO_LARGE:         pb.Remedy_REMEDY_MEND_FIRST,
+	pb.ErrorReason_ERROR_REASON_TOO_MANY:          pb.Remedy_REMEDY_SEND_AGAIN,
+	// What waits on a phone is kept there until the server takes it again.
+	pb.ErrorReason_ERROR_REASON_DISK_NEARLY_FULL: pb.Remedy_REMEDY_SEND_AGAIN,
+	pb.ErrorReason_ERROR_REASON_STORE_READ_ONLY:  pb.Remedy_REMEDY_SEND_AGAIN,
+	pb.ErrorReason_ERROR_REASON_SHUTTING_DOWN:    pb.Remedy_REMEDY_SEND_AGAIN,
+	pb.ErrorReason_ERROR_REASON_UNAUTHENTICATED:  pb.Remedy_REMEDY_ASK_A_PERSON,
+	pb.ErrorReason_ERROR_REASON_FORBIDDEN:        pb.Remedy_REMEDY_ASK_A_PERSON,
+	pb.ErrorReason_ERROR_REASON_CALL_NOT_SERVED:  pb.Remedy_REMEDY_ASK_A_PERSON,
+	pb.ErrorReason_ERROR_REASON_CONTENDED:        pb.Remedy_REMEDY_SEND_AGAIN,
+}
+
+// remedyOf is what to do about a status, as the contract says also of one without a reason.
+func remedyOf(st *status.Status) pb.Remedy {
+	for _, detail := range st.Details() {
+		if info, ok := detail.(*errdetails.ErrorInfo); ok && info.GetDomain() == Domain {
+			return pb.Remedy(pb.Remedy_value["REMEDY_"+info.GetMetadata()["remedy"]])
+		}
+	}
+	switch st.Code() {
+	case codes.Unavailable, codes.DeadlineExceeded, codes.Canceled:
+		return pb.Remedy_REMEDY_SEND_AGAIN
+	}
+	return pb.Remedy_REMEDY_ASK_A_PERSON
 }
 
 // invalid is a request that cannot be carried out, with every problem.
@@ -135,6 +174,11 @@ func statusOf(err error) *status.Status {
 const inLog = "something went wrong here; it is in the server's log"
 
 func withReason(r pb.ErrorReason, message string, metadata map[string]string, fields *errdetails.BadRequest) *status.Status {
+	metadata = maps.Clone(metadata)
+	if metadata == nil {
+		metadata = map[string]string{}
+	}
+	metadata["remedy"] = strings.TrimPrefix(remedies[r].String(), "REMEDY_")
 	details := []protoadapt.MessageV1{protoadapt.MessageV1Of(&errdetails.ErrorInfo{
 		Reason: strings.TrimPrefix(r.String(), "ERROR_REASON_"), Domain: Domain, Metadata: metadata,
 	})}

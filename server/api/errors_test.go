@@ -38,6 +38,13 @@ func (b *breaking) Commit(ctx context.Context, d history.Draft) (history.Number,
 	return b.Store.Commit(ctx, d)
 }
 
+func (b *breaking) CommitAll(ctx context.Context, drafts []history.Draft) []history.Committed {
+	if b.err == nil {
+		return b.Store.CommitAll(ctx, drafts)
+	}
+	return slices.Repeat([]history.Committed{{Err: b.err}}, len(drafts))
+}
+
 // produced makes every reason that is given today, each through a real call.
 var produced = map[pb.ErrorReason]func(t *testing.T, h *house) error{
 	pb.ErrorReason_ERROR_REASON_FIELD_INVALID: func(_ *testing.T, h *house) error {
@@ -115,7 +122,7 @@ var produced = map[pb.ErrorReason]func(t *testing.T, h *house) error{
 		return err
 	},
 	pb.ErrorReason_ERROR_REASON_CALL_NOT_SERVED: func(_ *testing.T, h *house) error {
-		_, err := pb.NewOutboxServiceClient(h.conn).SendBatch(h.bench(), &pb.SendBatchRequest{ShopId: shop})
+		_, err := pb.NewPhotoServiceClient(h.conn).PutPhoto(h.bench(), &pb.PutPhotoRequest{ShopId: shop})
 		return err
 	},
 	pb.ErrorReason_ERROR_REASON_CONTENDED: func(_ *testing.T, h *house) error { return h.breaks(&history.StaleError{Key: "secret key"}) },
@@ -172,6 +179,11 @@ var wantCode = map[pb.ErrorReason]struct {
 	pb.ErrorReason_ERROR_REASON_CONTENDED:         {codes.Aborted, nil, true},
 }
 
+// with are keys and one more, in order.
+func with(keys []string, one string) []string {
+	return slices.Sorted(slices.Values(append(slices.Clone(keys), one)))
+}
+
 func reasons() (all []pb.ErrorReason) {
 	for n := range pb.ErrorReason_name {
 		if n != 0 {
@@ -202,8 +214,11 @@ func TestEveryReasonIsGivenAsTheContractSays(t *testing.T) {
 			if r.reason != strings.TrimPrefix(reason.String(), "ERROR_REASON_") || r.Code() != want.code || (r.wait > 0) != want.retry {
 				t.Errorf("%v %s, wait %v", r.Code(), r.reason, r.wait)
 			}
-			if keys := slices.Sorted(maps.Keys(r.metadata)); !slices.Equal(keys, want.metadata) {
+			if keys := slices.Sorted(maps.Keys(r.metadata)); !slices.Equal(keys, with(want.metadata, "remedy")) {
 				t.Errorf("metadata %v, want %v", r.metadata, want.metadata)
+			}
+			if told, waits := remedyOf(r.Status), r.wait > 0; told == pb.Remedy_REMEDY_UNSPECIFIED || waits && told != pb.Remedy_REMEDY_SEND_AGAIN {
+				t.Errorf("the remedy is %v, the wait %v", told, r.wait)
 			}
 			for key, value := range r.metadata {
 				if value == "" {
@@ -250,7 +265,8 @@ func TestTheContractDocumentsWhatIsGiven(t *testing.T) {
 			t.Errorf("%v: %v", reason, err)
 			continue
 		}
-		if "ERROR_REASON_"+example.Reason != m[2] || example.Domain != Domain || !slices.Equal(slices.Sorted(maps.Keys(example.Metadata)), want.metadata) {
+		if "ERROR_REASON_"+example.Reason != m[2] || example.Domain != Domain || !slices.Equal(slices.Sorted(maps.Keys(example.Metadata)), with(want.metadata, "remedy")) ||
+			"REMEDY_"+example.Metadata["remedy"] != remedies[reason].String() {
 			t.Errorf("%v: the example is %v", reason, example)
 		}
 		if strings.Contains(said, "RetryInfo") != want.retry && reason != pb.ErrorReason_ERROR_REASON_SHUTTING_DOWN {

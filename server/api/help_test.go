@@ -76,7 +76,7 @@ func newHouse(t *testing.T, store history.Store) *house {
 	)
 	server := grpc.NewServer(grpc.ChainUnaryInterceptor(Recover(log), Errors(log), guard.Unary),
 		grpc.ChainStreamInterceptor(StreamRecover(log), StreamErrors(log), guard.Stream))
-	api := New(h.book, About{Version: "1.2.3", Epoch: store.Epoch().String(), MaxMessageBytes: 4 << 20})
+	api := New(h.book, About{Version: "1.2.3", Epoch: store.Epoch().String(), MaxMessageBytes: 4 << 20}, log)
 	api.heartbeat = 50 * time.Millisecond
 	api.Register(server)
 	listener := bufconn.Listen(1 << 20)

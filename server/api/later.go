@@ -14,7 +14,6 @@ import (
 // later are the calls that stand in the contract and are not served yet. The
 // compiler demands that every other call has a handler of its own.
 var later = []string{
-	pb.OutboxService_SendBatch_FullMethodName,
 	pb.PhotoService_GetPhoto_FullMethodName,
 	pb.PhotoService_PutPhoto_FullMethodName,
 }
@@ -48,11 +47,6 @@ func Served() []string {
 
 func notServed() error {
 	return &book.Refusal{Reason: pb.ErrorReason_ERROR_REASON_CALL_NOT_SERVED, Message: "the call is in the contract and not served yet"}
-}
-
-// SendBatch is not served yet.
-func (s *Server) SendBatch(context.Context, *pb.SendBatchRequest) (*pb.SendBatchResponse, error) {
-	return nil, notServed()
 }
 
 // PutPhoto is not served yet.

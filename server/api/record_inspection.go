@@ -12,18 +12,22 @@ import (
 
 // RecordInspection keeps a visit and judges it.
 func (s *Server) RecordInspection(ctx context.Context, req *pb.RecordInspectionRequest) (*pb.RecordInspectionResponse, error) {
-	visit, problems := check.NewVisit("inspection", req.GetInspection())
-	if len(problems) > 0 {
-		return nil, &invalid{problems}
-	}
 	teller, err := s.teller(ctx, req.GetShopId(), req.GetReader())
 	if err != nil {
 		return nil, err
 	}
-	kept, err := s.book.RecordInspection(ctx, req.GetShopId(), book.Sender{Name: access.CallerOf(ctx).Name, Sent: req.GetSentTime()}, visit)
+	kept, err := s.recordInspection(ctx, req)
 	if err != nil {
 		return nil, err
 	}
 	teller.Assessment(kept.GetAssessment(), kept.FrontRear)
 	return &pb.RecordInspectionResponse{Recorded: kept.GetRecorded(), Assessment: kept.GetAssessment(), Told: teller.Told()}, nil
+}
+
+func (s *Server) recordInspection(ctx context.Context, req *pb.RecordInspectionRequest) (book.Kept, error) {
+	visit, problems := check.NewVisit("inspection", req.GetInspection())
+	if len(problems) > 0 {
+		return book.Kept{}, &invalid{problems}
+	}
+	return s.book.RecordInspection(ctx, req.GetShopId(), book.Sender{Name: access.CallerOf(ctx).Name, Sent: req.GetSentTime()}, visit)
 }

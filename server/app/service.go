@@ -84,7 +84,7 @@ func start(store history.Store, keys []access.Key, own ownRules, on doors, log *
 		log: log, store: store, book: book.New(store, judge.For(own), time.Now),
 		health: health.NewServer(), innerAt: bufconn.Listen(1 << 20), failed: make(chan error, 3),
 	}
-	server := api.New(s.book, api.About{Version: Version, Epoch: store.Epoch().String(), MaxMessageBytes: maxMessage})
+	server := api.New(s.book, api.About{Version: Version, Epoch: store.Epoch().String(), MaxMessageBytes: maxMessage}, log)
 	guard := access.NewGuard(keys...)
 	s.grpc = s.newServer(server, guard, grpc.ChainUnaryInterceptor(dropClientAddress), grpc.ChainStreamInterceptor(dropClientAddressOfStream))
 	s.inner = s.newServer(server, guard)

@@ -363,8 +363,8 @@ func TestBothDoorsLeadToOneBook(t *testing.T) {
 			answer{codes.InvalidArgument, "FIELD_INVALID", []string{"sameVehicleId"}},
 		},
 		{
-			"not served yet", pb.OutboxService_SendBatch_FullMethodName, testBench, &pb.SendBatchRequest{ShopId: testShop},
-			http.MethodPost, shopPath + "/outbox", &pb.SendBatchRequest{}, 501, answer{codes.Unimplemented, "CALL_NOT_SERVED", nil},
+			"not served yet", pb.PhotoService_PutPhoto_FullMethodName, testBench, &pb.PutPhotoRequest{ShopId: testShop},
+			http.MethodPut, shopPath + "/photos/x", &pb.PutPhotoRequest{}, 501, answer{codes.Unimplemented, "CALL_NOT_SERVED", nil},
 		},
 	} {
 		before := r.drafts()

@@ -61,12 +61,19 @@ func (b *Book) RecordTire(ctx context.Context, shop string, sent *pb.Tire, empty
 		if was.there() {
 			next = merged(bareTire(now), bareTire(sent), empty)
 		}
-		if repeated, err = s.repeatedTire(now, next, was, sent); err != nil || repeated != nil {
+		first := &pb.Tire{}
+		born, err := s.record(tireBornKey(sent.GetId()), first)
+		if err != nil {
 			return nil, err
+		}
+		if repeated = repeatedTire(now, next, was, sent, first, born); repeated != nil {
+			return nil, nil //nolint:nilnil // no draft: the tire is recorded just so
 		}
 		switch revision := sent.GetRevision(); {
 		case !was.there() && revision != "":
 			return nil, refuse(pb.ErrorReason_ERROR_REASON_NOT_FOUND, "tire.id", "no tire %s in this shop", sent.GetId()).with("id", sent.GetId())
+		case was.there() && revision == "" && !born.there():
+			// A visit named it before its own record arrived.
 		case was.there() && revision == "":
 			return nil, refuse(pb.ErrorReason_ERROR_REASON_ID_TAKEN, "tire.id", "another tire has the id %s", sent.GetId()).with("id", sent.GetId())
 		case revision != decimal(was.number):
@@ -74,7 +81,15 @@ func (b *Book) RecordTire(ctx context.Context, shop string, sent *pb.Tire, empty
 		}
 		next.Place = now.GetPlace()
 		e.time = timestamppb.New(b.now())
-		return s.tireDraft(next, was, &e)
+		d, err := s.tireDraft(next, was, &e)
+		if err != nil {
+			return nil, err
+		}
+		if !born.there() {
+			d.expect(tireBornKey(sent.GetId()), history.Absent)
+			d.record(tireBornKey(sent.GetId()), bareTire(sent), e)
+		}
+		return d.done()
 	})
 	if err != nil || repeated != nil {
 		return repeated, err
@@ -84,25 +99,19 @@ func (b *Book) RecordTire(ctx context.Context, shop string, sent *pb.Tire, empty
 }
 
 // repeatedTire tells where the tire was recorded just so; nil: it was not.
-func (v view) repeatedTire(now, next *pb.Tire, was entry, sent *pb.Tire) (*pb.Recorded, error) {
-	if !was.there() {
-		return nil, nil //nolint:nilnil // nil: it was not
-	}
-	first := &pb.Tire{}
-	born, err := v.record(tireBornKey(sent.GetId()), first)
+func repeatedTire(now, next *pb.Tire, was entry, sent, first *pb.Tire, born entry) *pb.Recorded {
 	switch {
-	case err != nil:
-		return nil, err
+	case !was.there():
 	case sent.GetRevision() != "" && proto.Equal(bareTire(now), next):
-		return was.recorded(true, was.number), nil
+		return was.recorded(true, was.number)
 	case sent.GetRevision() == "" && born.there() && proto.Equal(first, bareTire(sent)):
-		return born.recorded(true, was.number), nil
+		return born.recorded(true, was.number)
 	}
-	return nil, nil //nolint:nilnil // nil: it was not
+	return nil
 }
 
 // tireDraft writes a tire in place of what was, and what its vehicle has of it.
-func (v view) tireDraft(next *pb.Tire, was entry, e *entry) (*history.Draft, error) {
+func (v view) tireDraft(next *pb.Tire, was entry, e *entry) (*drafting, error) {
 	d, id := &drafting{}, next.GetId()
 	d.expect(tireKey(id), was.number)
 	c := newChange(e.time)
@@ -120,12 +129,9 @@ func (v view) tireDraft(next *pb.Tire, was entry, e *entry) (*history.Draft, err
 		c.touches(of, after)
 	}
 	d.record(tireKey(id), next, *e)
-	if !was.there() {
-		d.record(tireBornKey(id), bareTire(next), *e)
-	}
 	c.row.What = &rows.Change_Tire{Tire: c.texts.Number(id)}
 	d.change(c)
-	return d.done()
+	return d, d.err
 }
 
 // nextTime is a moment, later than that of the last record of a vehicle.

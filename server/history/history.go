@@ -88,6 +88,11 @@ type Store interface {
 	// what can no longer be lost.
 	Commit(ctx context.Context, draft Draft) (Number, error)
 
+	// CommitAll commits drafts, each for itself, as Commit does, the first of them first, and
+	// answers them in their order. They are handed over at once and so share what a commit
+	// costs, as far as they fit.
+	CommitAll(ctx context.Context, drafts []Draft) []Committed
+
 	// Snapshot opens the latest state of a shop for reading. It holds every
 	// draft whose Commit has returned before the call. The caller closes it, and
 	// soon: a store keeps what an open snapshot may still read.
@@ -118,6 +123,12 @@ type Store interface {
 	// store and of its snapshots answers ErrClosed, except Epoch, the snapshots'
 	// Close, and Close itself, which then does nothing and answers nil.
 	Close() error
+}
+
+// Committed is what Commit answers of one draft.
+type Committed struct {
+	Number Number
+	Err    error
 }
 
 // Snapshot is one shop as it was at one moment. What its methods return is the

@@ -22,8 +22,8 @@ const (
 )
 
 // Why a call was refused: the reason of google.rpc.ErrorInfo, domain "gaugebook".
-// Grows: go by the status code for a reason you do not know. Below each, an
-// example of the ErrorInfo as JSON.
+// Grows: go by the remedy in its metadata for a reason you do not know. Below each,
+// an example of the ErrorInfo as JSON.
 type ErrorReason int32
 
 const (
@@ -31,71 +31,71 @@ const (
 	ErrorReason_ERROR_REASON_UNSPECIFIED ErrorReason = 0
 	// INVALID_ARGUMENT. Something in the request cannot be; google.rpc.BadRequest
 	// names every field by its path. Mend it and send again.
-	// {"reason": "FIELD_INVALID", "domain": "gaugebook"}
+	// {"reason": "FIELD_INVALID", "domain": "gaugebook", "metadata": {"remedy": "MEND_FIRST"}}
 	ErrorReason_ERROR_REASON_FIELD_INVALID ErrorReason = 1
 	// ALREADY_EXISTS. The id is taken by another record. Make a new id, once, for
 	// a new record.
-	// {"reason": "ID_TAKEN", "domain": "gaugebook", "metadata": {"id": "..."}}
+	// {"reason": "ID_TAKEN", "domain": "gaugebook", "metadata": {"id": "...", "remedy": "MEND_FIRST"}}
 	ErrorReason_ERROR_REASON_ID_TAKEN ErrorReason = 2
 	// NOT_FOUND. No such record in this shop.
-	// {"reason": "NOT_FOUND", "domain": "gaugebook", "metadata": {"id": "..."}}
+	// {"reason": "NOT_FOUND", "domain": "gaugebook", "metadata": {"id": "...", "remedy": "MEND_FIRST"}}
 	ErrorReason_ERROR_REASON_NOT_FOUND ErrorReason = 3
 	// FAILED_PRECONDITION. The record refers to another that has not arrived: send
 	// that first.
-	// {"reason": "NOT_YET", "domain": "gaugebook", "metadata": {"id": "..."}}
+	// {"reason": "NOT_YET", "domain": "gaugebook", "metadata": {"id": "...", "remedy": "SEND_AGAIN"}}
 	ErrorReason_ERROR_REASON_NOT_YET ErrorReason = 4
 	// FAILED_PRECONDITION. The visit was corrected already; correct the correction.
-	// {"reason": "ALREADY_CORRECTED", "domain": "gaugebook", "metadata": {"by": "..."}}
+	// {"reason": "ALREADY_CORRECTED", "domain": "gaugebook", "metadata": {"by": "...", "remedy": "MEND_FIRST"}}
 	ErrorReason_ERROR_REASON_ALREADY_CORRECTED ErrorReason = 5
 	// ABORTED. Somebody changed the record since it was read: read it again, then
 	// change it.
-	// {"reason": "REVISION_STALE", "domain": "gaugebook", "metadata": {"revision": "..."}}
+	// {"reason": "REVISION_STALE", "domain": "gaugebook", "metadata": {"revision": "...", "remedy": "MEND_FIRST"}}
 	ErrorReason_ERROR_REASON_REVISION_STALE ErrorReason = 6
 	// FAILED_PRECONDITION. The token is of another numbering or past: the store was
 	// restored. List again, then follow from the new token; what the list does not
 	// hold is gone. "why": OTHER_EPOCH, another numbering; BEYOND_END, the book ends
 	// before what was followed; OTHER_PAST, it went on otherwise.
-	// {"reason": "TOKEN_OTHER_EPOCH", "domain": "gaugebook", "metadata": {"why": "OTHER_PAST"}}
+	// {"reason": "TOKEN_OTHER_EPOCH", "domain": "gaugebook", "metadata": {"why": "OTHER_PAST", "remedy": "MEND_FIRST"}}
 	ErrorReason_ERROR_REASON_TOKEN_OTHER_EPOCH ErrorReason = 7
 	// INVALID_ARGUMENT. Not a token of this call and shop.
-	// {"reason": "TOKEN_INVALID", "domain": "gaugebook"}
+	// {"reason": "TOKEN_INVALID", "domain": "gaugebook", "metadata": {"remedy": "MEND_FIRST"}}
 	ErrorReason_ERROR_REASON_TOKEN_INVALID ErrorReason = 8
 	// NOT_FOUND. No rulebook has this id.
-	// {"reason": "RULEBOOK_UNKNOWN", "domain": "gaugebook", "metadata": {"id": "..."}}
+	// {"reason": "RULEBOOK_UNKNOWN", "domain": "gaugebook", "metadata": {"id": "...", "remedy": "MEND_FIRST"}}
 	ErrorReason_ERROR_REASON_RULEBOOK_UNKNOWN ErrorReason = 9
 	// INVALID_ARGUMENT. A shop's own limit is looser than the law in use.
-	// {"reason": "RULEBOOK_LOOSER", "domain": "gaugebook"}
+	// {"reason": "RULEBOOK_LOOSER", "domain": "gaugebook", "metadata": {"remedy": "MEND_FIRST"}}
 	ErrorReason_ERROR_REASON_RULEBOOK_LOOSER ErrorReason = 10
 	// RESOURCE_EXHAUSTED. The request is larger than the server takes. Sending it
 	// again does not help.
-	// {"reason": "TOO_LARGE", "domain": "gaugebook", "metadata": {"max_bytes": "4194304"}}
+	// {"reason": "TOO_LARGE", "domain": "gaugebook", "metadata": {"max_bytes": "4194304", "remedy": "MEND_FIRST"}}
 	ErrorReason_ERROR_REASON_TOO_LARGE ErrorReason = 11
 	// RESOURCE_EXHAUSTED. Too many calls at once; RetryInfo says when.
-	// {"reason": "TOO_MANY", "domain": "gaugebook"}
+	// {"reason": "TOO_MANY", "domain": "gaugebook", "metadata": {"remedy": "SEND_AGAIN"}}
 	ErrorReason_ERROR_REASON_TOO_MANY ErrorReason = 12
 	// RESOURCE_EXHAUSTED. The server's disk is nearly full; nothing is written.
-	// {"reason": "DISK_NEARLY_FULL", "domain": "gaugebook"}
+	// {"reason": "DISK_NEARLY_FULL", "domain": "gaugebook", "metadata": {"remedy": "SEND_AGAIN"}}
 	ErrorReason_ERROR_REASON_DISK_NEARLY_FULL ErrorReason = 13
 	// UNAVAILABLE. A write to disk failed: reading goes on, writing only after a
 	// restart and a check.
-	// {"reason": "STORE_READ_ONLY", "domain": "gaugebook"}
+	// {"reason": "STORE_READ_ONLY", "domain": "gaugebook", "metadata": {"remedy": "SEND_AGAIN"}}
 	ErrorReason_ERROR_REASON_STORE_READ_ONLY ErrorReason = 14
 	// UNAVAILABLE. The server is going down; send again.
-	// {"reason": "SHUTTING_DOWN", "domain": "gaugebook"}
+	// {"reason": "SHUTTING_DOWN", "domain": "gaugebook", "metadata": {"remedy": "SEND_AGAIN"}}
 	ErrorReason_ERROR_REASON_SHUTTING_DOWN ErrorReason = 15
 	// UNAUTHENTICATED. No token, or one that the server does not know.
-	// {"reason": "UNAUTHENTICATED", "domain": "gaugebook"}
+	// {"reason": "UNAUTHENTICATED", "domain": "gaugebook", "metadata": {"remedy": "ASK_A_PERSON"}}
 	ErrorReason_ERROR_REASON_UNAUTHENTICATED ErrorReason = 16
 	// PERMISSION_DENIED. The caller's role may not make this call, or not for this
 	// shop.
-	// {"reason": "FORBIDDEN", "domain": "gaugebook"}
+	// {"reason": "FORBIDDEN", "domain": "gaugebook", "metadata": {"remedy": "ASK_A_PERSON"}}
 	ErrorReason_ERROR_REASON_FORBIDDEN ErrorReason = 17
 	// UNIMPLEMENTED. In the contract, not yet in this server.
-	// {"reason": "CALL_NOT_SERVED", "domain": "gaugebook"}
+	// {"reason": "CALL_NOT_SERVED", "domain": "gaugebook", "metadata": {"remedy": "ASK_A_PERSON"}}
 	ErrorReason_ERROR_REASON_CALL_NOT_SERVED ErrorReason = 18
 	// ABORTED. Many changed the same record at once; RetryInfo says when to send
 	// again.
-	// {"reason": "CONTENDED", "domain": "gaugebook"}
+	// {"reason": "CONTENDED", "domain": "gaugebook", "metadata": {"remedy": "SEND_AGAIN"}}
 	ErrorReason_ERROR_REASON_CONTENDED ErrorReason = 19
 )
 
@@ -174,6 +174,66 @@ func (ErrorReason) EnumDescriptor() ([]byte, []int) {
 	return file_gaugebook_v1_error_reason_proto_rawDescGZIP(), []int{0}
 }
 
+// What to do about a refusal: "remedy" in the metadata of google.rpc.ErrorInfo,
+// without the prefix. Of a status without ErrorInfo: send UNAVAILABLE,
+// DEADLINE_EXCEEDED and CANCELLED again, ask a person about the rest. Grows: an
+// unknown one is taken as not told.
+type Remedy int32
+
+const (
+	// Not told.
+	Remedy_REMEDY_UNSPECIFIED Remedy = 0
+	// Send the same again, as it is: not before RetryInfo says, where it is there.
+	Remedy_REMEDY_SEND_AGAIN Remedy = 1
+	// Something in it, or in what it goes by, has to be mended first.
+	Remedy_REMEDY_MEND_FIRST Remedy = 2
+	// A person has to see to it: the token, the server, the program.
+	Remedy_REMEDY_ASK_A_PERSON Remedy = 3
+)
+
+// Enum value maps for Remedy.
+var (
+	Remedy_name = map[int32]string{
+		0: "REMEDY_UNSPECIFIED",
+		1: "REMEDY_SEND_AGAIN",
+		2: "REMEDY_MEND_FIRST",
+		3: "REMEDY_ASK_A_PERSON",
+	}
+	Remedy_value = map[string]int32{
+		"REMEDY_UNSPECIFIED":  0,
+		"REMEDY_SEND_AGAIN":   1,
+		"REMEDY_MEND_FIRST":   2,
+		"REMEDY_ASK_A_PERSON": 3,
+	}
+)
+
+func (x Remedy) Enum() *Remedy {
+	p := new(Remedy)
+	*p = x
+	return p
+}
+
+func (x Remedy) String() string {
+	return protoimpl.X.EnumStringOf(x.Descriptor(), protoreflect.EnumNumber(x))
+}
+
+func (Remedy) Descriptor() protoreflect.EnumDescriptor {
+	return file_gaugebook_v1_error_reason_proto_enumTypes[1].Descriptor()
+}
+
+func (Remedy) Type() protoreflect.EnumType {
+	return &file_gaugebook_v1_error_reason_proto_enumTypes[1]
+}
+
+func (x Remedy) Number() protoreflect.EnumNumber {
+	return protoreflect.EnumNumber(x)
+}
+
+// Deprecated: Use Remedy.Descriptor instead.
+func (Remedy) EnumDescriptor() ([]byte, []int) {
+	return file_gaugebook_v1_error_reason_proto_rawDescGZIP(), []int{1}
+}
+
 var File_gaugebook_v1_error_reason_proto protoreflect.FileDescriptor
 
 const file_gaugebook_v1_error_reason_proto_rawDesc = "" +
@@ -200,7 +260,12 @@ const file_gaugebook_v1_error_reason_proto_rawDesc = "" +
 	"\x1cERROR_REASON_UNAUTHENTICATED\x10\x10\x12\x1a\n" +
 	"\x16ERROR_REASON_FORBIDDEN\x10\x11\x12 \n" +
 	"\x1cERROR_REASON_CALL_NOT_SERVED\x10\x12\x12\x1a\n" +
-	"\x16ERROR_REASON_CONTENDED\x10\x13BT\n" +
+	"\x16ERROR_REASON_CONTENDED\x10\x13*g\n" +
+	"\x06Remedy\x12\x16\n" +
+	"\x12REMEDY_UNSPECIFIED\x10\x00\x12\x15\n" +
+	"\x11REMEDY_SEND_AGAIN\x10\x01\x12\x15\n" +
+	"\x11REMEDY_MEND_FIRST\x10\x02\x12\x17\n" +
+	"\x13REMEDY_ASK_A_PERSON\x10\x03BT\n" +
 	"\x10dev.gaugebook.v1B\x10ErrorReasonProtoP\x01Z,gaugebook.dev/proto/gaugebook/v1;gaugebookv1b\x06proto3"
 
 var (
@@ -215,9 +280,10 @@ func file_gaugebook_v1_error_reason_proto_rawDescGZIP() []byte {
 	return file_gaugebook_v1_error_reason_proto_rawDescData
 }
 
-var file_gaugebook_v1_error_reason_proto_enumTypes = make([]protoimpl.EnumInfo, 1)
+var file_gaugebook_v1_error_reason_proto_enumTypes = make([]protoimpl.EnumInfo, 2)
 var file_gaugebook_v1_error_reason_proto_goTypes = []any{
 	(ErrorReason)(0), // 0: gaugebook.v1.ErrorReason
+	(Remedy)(0),      // 1: gaugebook.v1.Remedy
 }
 var file_gaugebook_v1_error_reason_proto_depIdxs = []int32{
 	0, // [0:0] is the sub-list for method output_type
@@ -237,7 +303,7 @@ func file_gaugebook_v1_error_reason_proto_init() {
 		File: protoimpl.DescBuilder{
 			GoPackagePath: reflect.TypeOf(x{}).PkgPath(),
 			RawDescriptor: unsafe.Slice(unsafe.StringData(file_gaugebook_v1_error_reason_proto_rawDesc), len(file_gaugebook_v1_error_reason_proto_rawDesc)),
-			NumEnums:      1,
+			NumEnums:      2,
 			NumMessages:   0,
 			NumExtensions: 0,
 			NumServices:   0,

@@ -9,6 +9,7 @@ package gaugebookv1
 import (
 	protoreflect "google.golang.org/protobuf/reflect/protoreflect"
 	protoimpl "google.golang.org/protobuf/runtime/protoimpl"
+	durationpb "google.golang.org/protobuf/types/known/durationpb"
 	timestamppb "google.golang.org/protobuf/types/known/timestamppb"
 	reflect "reflect"
 	sync "sync"
@@ -29,7 +30,7 @@ type SendBatchRequest struct {
 	ShopId string `protobuf:"bytes,1,opt,name=shop_id,json=shopId,proto3" json:"shop_id,omitempty"`
 	// When the phone sent it, by the phone's clock: a claim.
 	SentTime *timestamppb.Timestamp `protobuf:"bytes,2,opt,name=sent_time,json=sentTime,proto3" json:"sent_time,omitempty"`
-	// 1 to 100 items, in the order they were made.
+	// 1 to 100 items. Two changes of one record are made in their order.
 	Items         []*OutboxItem `protobuf:"bytes,3,rep,name=items,proto3" json:"items,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
@@ -99,9 +100,15 @@ type OutboxItem struct {
 	//	*OutboxItem_Moves
 	//	*OutboxItem_Repair
 	//	*OutboxItem_Outcome
+	//	*OutboxItem_Event
 	Record isOutboxItem_Record `protobuf_oneof:"record"`
 	// The vehicle of the moves. Empty for any other record.
-	VehicleId     string `protobuf:"bytes,7,opt,name=vehicle_id,json=vehicleId,proto3" json:"vehicle_id,omitempty"`
+	VehicleId string `protobuf:"bytes,7,opt,name=vehicle_id,json=vehicleId,proto3" json:"vehicle_id,omitempty"`
+	// The proposed rotation that the moves confirm, as in TireService.MoveTires. Absent
+	// for any other record.
+	Rotation *ProposedRotation `protobuf:"bytes,9,opt,name=rotation,proto3" json:"rotation,omitempty"`
+	// Fields of a kept vehicle or tire to empty, by their JSON names: "spare".
+	Clear         []string `protobuf:"bytes,10,rep,name=clear,proto3" json:"clear,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -197,11 +204,34 @@ func (x *OutboxItem) GetOutcome() *Outcome {
 	return nil
 }
 
+func (x *OutboxItem) GetEvent() *VehicleEvent {
+	if x != nil {
+		if x, ok := x.Record.(*OutboxItem_Event); ok {
+			return x.Event
+		}
+	}
+	return nil
+}
+
 func (x *OutboxItem) GetVehicleId() string {
 	if x != nil {
 		return x.VehicleId
 	}
 	return ""
+}
+
+func (x *OutboxItem) GetRotation() *ProposedRotation {
+	if x != nil {
+		return x.Rotation
+	}
+	return nil
+}
+
+func (x *OutboxItem) GetClear() []string {
+	if x != nil {
+		return x.Clear
+	}
+	return nil
 }
 
 type isOutboxItem_Record interface {
@@ -238,6 +268,11 @@ type OutboxItem_Outcome struct {
 	Outcome *Outcome `protobuf:"bytes,6,opt,name=outcome,proto3,oneof"`
 }
 
+type OutboxItem_Event struct {
+	// What happened to a vehicle, as in VehicleService.RecordEvent.
+	Event *VehicleEvent `protobuf:"bytes,8,opt,name=event,proto3,oneof"`
+}
+
 func (*OutboxItem_Vehicle) isOutboxItem_Record() {}
 
 func (*OutboxItem_Tire) isOutboxItem_Record() {}
@@ -249,6 +284,8 @@ func (*OutboxItem_Moves) isOutboxItem_Record() {}
 func (*OutboxItem_Repair) isOutboxItem_Record() {}
 
 func (*OutboxItem_Outcome) isOutboxItem_Record() {}
+
+func (*OutboxItem_Event) isOutboxItem_Record() {}
 
 // SendBatchResponse answers every item.
 type SendBatchResponse struct {
@@ -316,9 +353,11 @@ type ItemAnswer struct {
 	//
 	//	*ItemAnswer_Recorded
 	//	*ItemAnswer_Refused
-	Result        isItemAnswer_Result `protobuf_oneof:"result"`
-	unknownFields protoimpl.UnknownFields
-	sizeCache     protoimpl.SizeCache
+	Result isItemAnswer_Result `protobuf_oneof:"result"`
+	// Of a vehicle: other vehicles of the same plate or tag, as RecordVehicle answers.
+	MaybeSameVehicleIds []string `protobuf:"bytes,4,rep,name=maybe_same_vehicle_ids,json=maybeSameVehicleIds,proto3" json:"maybe_same_vehicle_ids,omitempty"`
+	unknownFields       protoimpl.UnknownFields
+	sizeCache           protoimpl.SizeCache
 }
 
 func (x *ItemAnswer) Reset() {
@@ -383,6 +422,13 @@ func (x *ItemAnswer) GetRefused() *Refused {
 	return nil
 }
 
+func (x *ItemAnswer) GetMaybeSameVehicleIds() []string {
+	if x != nil {
+		return x.MaybeSameVehicleIds
+	}
+	return nil
+}
+
 type isItemAnswer_Result interface {
 	isItemAnswer_Result()
 }
@@ -410,8 +456,12 @@ type Refused struct {
 	Message string `protobuf:"bytes,2,opt,name=message,proto3" json:"message,omitempty"`
 	// Every field that cannot be.
 	Fields []*FieldProblem `protobuf:"bytes,3,rep,name=fields,proto3" json:"fields,omitempty"`
-	// True when the same item may succeed later, as when its vehicle has not arrived.
-	Retry         bool `protobuf:"varint,4,opt,name=retry,proto3" json:"retry,omitempty"`
+	// What to do about it.
+	Remedy Remedy `protobuf:"varint,4,opt,name=remedy,proto3,enum=gaugebook.v1.Remedy" json:"remedy,omitempty"`
+	// Of NOT_YET: the id of what has not arrived.
+	MissingId string `protobuf:"bytes,5,opt,name=missing_id,json=missingId,proto3" json:"missing_id,omitempty"`
+	// Of what is to be sent again: not before this has passed. Absent: any time.
+	RetryDelay    *durationpb.Duration `protobuf:"bytes,6,opt,name=retry_delay,json=retryDelay,proto3" json:"retry_delay,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -467,11 +517,25 @@ func (x *Refused) GetFields() []*FieldProblem {
 	return nil
 }
 
-func (x *Refused) GetRetry() bool {
+func (x *Refused) GetRemedy() Remedy {
 	if x != nil {
-		return x.Retry
+		return x.Remedy
 	}
-	return false
+	return Remedy_REMEDY_UNSPECIFIED
+}
+
+func (x *Refused) GetMissingId() string {
+	if x != nil {
+		return x.MissingId
+	}
+	return ""
+}
+
+func (x *Refused) GetRetryDelay() *durationpb.Duration {
+	if x != nil {
+		return x.RetryDelay
+	}
+	return nil
 }
 
 // FieldProblem is one field that cannot be.
@@ -533,11 +597,11 @@ var File_gaugebook_v1_outbox_service_proto protoreflect.FileDescriptor
 
 const file_gaugebook_v1_outbox_service_proto_rawDesc = "" +
 	"\n" +
-	"!gaugebook/v1/outbox_service.proto\x12\fgaugebook.v1\x1a\x1fgaugebook/v1/error_reason.proto\x1a\x1dgaugebook/v1/inspection.proto\x1a\x1agaugebook/v1/outcome.proto\x1a\x19gaugebook/v1/reader.proto\x1a\x17gaugebook/v1/tire.proto\x1a\x1agaugebook/v1/vehicle.proto\x1a\x1fgoogle/protobuf/timestamp.proto\"\x94\x01\n" +
+	"!gaugebook/v1/outbox_service.proto\x12\fgaugebook.v1\x1a\x1fgaugebook/v1/error_reason.proto\x1a\x18gaugebook/v1/event.proto\x1a\x1dgaugebook/v1/inspection.proto\x1a\x1agaugebook/v1/outcome.proto\x1a\x19gaugebook/v1/reader.proto\x1a\x17gaugebook/v1/tire.proto\x1a\x1agaugebook/v1/vehicle.proto\x1a\x1egoogle/protobuf/duration.proto\x1a\x1fgoogle/protobuf/timestamp.proto\"\x94\x01\n" +
 	"\x10SendBatchRequest\x12\x17\n" +
 	"\ashop_id\x18\x01 \x01(\tR\x06shopId\x127\n" +
 	"\tsent_time\x18\x02 \x01(\v2\x1a.google.protobuf.TimestampR\bsentTime\x12.\n" +
-	"\x05items\x18\x03 \x03(\v2\x18.gaugebook.v1.OutboxItemR\x05items\"\xe2\x02\n" +
+	"\x05items\x18\x03 \x03(\v2\x18.gaugebook.v1.OutboxItemR\x05items\"\xe8\x03\n" +
 	"\n" +
 	"OutboxItem\x121\n" +
 	"\avehicle\x18\x01 \x01(\v2\x15.gaugebook.v1.VehicleH\x00R\avehicle\x12(\n" +
@@ -547,24 +611,33 @@ const file_gaugebook_v1_outbox_service_proto_rawDesc = "" +
 	"inspection\x12/\n" +
 	"\x05moves\x18\x04 \x01(\v2\x17.gaugebook.v1.TireMovesH\x00R\x05moves\x12.\n" +
 	"\x06repair\x18\x05 \x01(\v2\x14.gaugebook.v1.RepairH\x00R\x06repair\x121\n" +
-	"\aoutcome\x18\x06 \x01(\v2\x15.gaugebook.v1.OutcomeH\x00R\aoutcome\x12\x1d\n" +
+	"\aoutcome\x18\x06 \x01(\v2\x15.gaugebook.v1.OutcomeH\x00R\aoutcome\x122\n" +
+	"\x05event\x18\b \x01(\v2\x1a.gaugebook.v1.VehicleEventH\x00R\x05event\x12\x1d\n" +
 	"\n" +
-	"vehicle_id\x18\a \x01(\tR\tvehicleIdB\b\n" +
+	"vehicle_id\x18\a \x01(\tR\tvehicleId\x12:\n" +
+	"\brotation\x18\t \x01(\v2\x1e.gaugebook.v1.ProposedRotationR\brotation\x12\x14\n" +
+	"\x05clear\x18\n" +
+	" \x03(\tR\x05clearB\b\n" +
 	"\x06record\"]\n" +
 	"\x11SendBatchResponse\x122\n" +
 	"\aanswers\x18\x01 \x03(\v2\x18.gaugebook.v1.ItemAnswerR\aanswers\x12\x14\n" +
-	"\x05epoch\x18\x02 \x01(\tR\x05epoch\"\x8f\x01\n" +
+	"\x05epoch\x18\x02 \x01(\tR\x05epoch\"\xc4\x01\n" +
 	"\n" +
 	"ItemAnswer\x12\x0e\n" +
 	"\x02id\x18\x01 \x01(\tR\x02id\x124\n" +
 	"\brecorded\x18\x02 \x01(\v2\x16.gaugebook.v1.RecordedH\x00R\brecorded\x121\n" +
-	"\arefused\x18\x03 \x01(\v2\x15.gaugebook.v1.RefusedH\x00R\arefusedB\b\n" +
-	"\x06result\"\xa0\x01\n" +
+	"\arefused\x18\x03 \x01(\v2\x15.gaugebook.v1.RefusedH\x00R\arefused\x123\n" +
+	"\x16maybe_same_vehicle_ids\x18\x04 \x03(\tR\x13maybeSameVehicleIdsB\b\n" +
+	"\x06result\"\x93\x02\n" +
 	"\aRefused\x121\n" +
 	"\x06reason\x18\x01 \x01(\x0e2\x19.gaugebook.v1.ErrorReasonR\x06reason\x12\x18\n" +
 	"\amessage\x18\x02 \x01(\tR\amessage\x122\n" +
-	"\x06fields\x18\x03 \x03(\v2\x1a.gaugebook.v1.FieldProblemR\x06fields\x12\x14\n" +
-	"\x05retry\x18\x04 \x01(\bR\x05retry\"<\n" +
+	"\x06fields\x18\x03 \x03(\v2\x1a.gaugebook.v1.FieldProblemR\x06fields\x12,\n" +
+	"\x06remedy\x18\x04 \x01(\x0e2\x14.gaugebook.v1.RemedyR\x06remedy\x12\x1d\n" +
+	"\n" +
+	"missing_id\x18\x05 \x01(\tR\tmissingId\x12:\n" +
+	"\vretry_delay\x18\x06 \x01(\v2\x19.google.protobuf.DurationR\n" +
+	"retryDelay\"<\n" +
 	"\fFieldProblem\x12\x12\n" +
 	"\x04path\x18\x01 \x01(\tR\x04path\x12\x18\n" +
 	"\aproblem\x18\x02 \x01(\tR\aproblem2]\n" +
@@ -599,8 +672,12 @@ var file_gaugebook_v1_outbox_service_proto_goTypes = []any{
 	(*TireMoves)(nil),             // 10: gaugebook.v1.TireMoves
 	(*Repair)(nil),                // 11: gaugebook.v1.Repair
 	(*Outcome)(nil),               // 12: gaugebook.v1.Outcome
-	(*Recorded)(nil),              // 13: gaugebook.v1.Recorded
-	(ErrorReason)(0),              // 14: gaugebook.v1.ErrorReason
+	(*VehicleEvent)(nil),          // 13: gaugebook.v1.VehicleEvent
+	(*ProposedRotation)(nil),      // 14: gaugebook.v1.ProposedRotation
+	(*Recorded)(nil),              // 15: gaugebook.v1.Recorded
+	(ErrorReason)(0),              // 16: gaugebook.v1.ErrorReason
+	(Remedy)(0),                   // 17: gaugebook.v1.Remedy
+	(*durationpb.Duration)(nil),   // 18: google.protobuf.Duration
 }
 var file_gaugebook_v1_outbox_service_proto_depIdxs = []int32{
 	6,  // 0: gaugebook.v1.SendBatchRequest.sent_time:type_name -> google.protobuf.Timestamp
@@ -611,18 +688,22 @@ var file_gaugebook_v1_outbox_service_proto_depIdxs = []int32{
 	10, // 5: gaugebook.v1.OutboxItem.moves:type_name -> gaugebook.v1.TireMoves
 	11, // 6: gaugebook.v1.OutboxItem.repair:type_name -> gaugebook.v1.Repair
 	12, // 7: gaugebook.v1.OutboxItem.outcome:type_name -> gaugebook.v1.Outcome
-	3,  // 8: gaugebook.v1.SendBatchResponse.answers:type_name -> gaugebook.v1.ItemAnswer
-	13, // 9: gaugebook.v1.ItemAnswer.recorded:type_name -> gaugebook.v1.Recorded
-	4,  // 10: gaugebook.v1.ItemAnswer.refused:type_name -> gaugebook.v1.Refused
-	14, // 11: gaugebook.v1.Refused.reason:type_name -> gaugebook.v1.ErrorReason
-	5,  // 12: gaugebook.v1.Refused.fields:type_name -> gaugebook.v1.FieldProblem
-	0,  // 13: gaugebook.v1.OutboxService.SendBatch:input_type -> gaugebook.v1.SendBatchRequest
-	2,  // 14: gaugebook.v1.OutboxService.SendBatch:output_type -> gaugebook.v1.SendBatchResponse
-	14, // [14:15] is the sub-list for method output_type
-	13, // [13:14] is the sub-list for method input_type
-	13, // [13:13] is the sub-list for extension type_name
-	13, // [13:13] is the sub-list for extension extendee
-	0,  // [0:13] is the sub-list for field type_name
+	13, // 8: gaugebook.v1.OutboxItem.event:type_name -> gaugebook.v1.VehicleEvent
+	14, // 9: gaugebook.v1.OutboxItem.rotation:type_name -> gaugebook.v1.ProposedRotation
+	3,  // 10: gaugebook.v1.SendBatchResponse.answers:type_name -> gaugebook.v1.ItemAnswer
+	15, // 11: gaugebook.v1.ItemAnswer.recorded:type_name -> gaugebook.v1.Recorded
+	4,  // 12: gaugebook.v1.ItemAnswer.refused:type_name -> gaugebook.v1.Refused
+	16, // 13: gaugebook.v1.Refused.reason:type_name -> gaugebook.v1.ErrorReason
+	5,  // 14: gaugebook.v1.Refused.fields:type_name -> gaugebook.v1.FieldProblem
+	17, // 15: gaugebook.v1.Refused.remedy:type_name -> gaugebook.v1.Remedy
+	18, // 16: gaugebook.v1.Refused.retry_delay:type_name -> google.protobuf.Duration
+	0,  // 17: gaugebook.v1.OutboxService.SendBatch:input_type -> gaugebook.v1.SendBatchRequest
+	2,  // 18: gaugebook.v1.OutboxService.SendBatch:output_type -> gaugebook.v1.SendBatchResponse
+	18, // [18:19] is the sub-list for method output_type
+	17, // [17:18] is the sub-list for method input_type
+	17, // [17:17] is the sub-list for extension type_name
+	17, // [17:17] is the sub-list for extension extendee
+	0,  // [0:17] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_v1_outbox_service_proto_init() }
@@ -631,6 +712,7 @@ func file_gaugebook_v1_outbox_service_proto_init() {
 		return
 	}
 	file_gaugebook_v1_error_reason_proto_init()
+	file_gaugebook_v1_event_proto_init()
 	file_gaugebook_v1_inspection_proto_init()
 	file_gaugebook_v1_outcome_proto_init()
 	file_gaugebook_v1_reader_proto_init()
@@ -643,6 +725,7 @@ func file_gaugebook_v1_outbox_service_proto_init() {
 		(*OutboxItem_Moves)(nil),
 		(*OutboxItem_Repair)(nil),
 		(*OutboxItem_Outcome)(nil),
+		(*OutboxItem_Event)(nil),
 	}
 	file_gaugebook_v1_outbox_service_proto_msgTypes[3].OneofWrappers = []any{
 		(*ItemAnswer_Recorded)(nil),

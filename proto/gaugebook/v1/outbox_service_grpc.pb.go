@@ -28,10 +28,12 @@ const (
 //
 // OutboxService empties a phone that was out of reach.
 type OutboxServiceClient interface {
-	// SendBatch takes items one by one, in order, and answers each by itself: a
-	// refused one keeps no other from being taken. Send again whatever was not
-	// answered; what was taken answers as before. INVALID_ARGUMENT for a batch that
-	// is empty or has more than 100 items.
+	// SendBatch takes every item as its single call would and answers each by itself:
+	// a refused one keeps no other from being taken. Items may stand in any order: a
+	// record is taken after those of the batch that it refers to, and what happened
+	// after what happened before it. Send again whatever was not answered; what was
+	// taken answers as before. INVALID_ARGUMENT for a batch that is empty or has more
+	// than 100 items.
 	SendBatch(ctx context.Context, in *SendBatchRequest, opts ...grpc.CallOption) (*SendBatchResponse, error)
 }
 
@@ -59,10 +61,12 @@ func (c *outboxServiceClient) SendBatch(ctx context.Context, in *SendBatchReques
 //
 // OutboxService empties a phone that was out of reach.
 type OutboxServiceServer interface {
-	// SendBatch takes items one by one, in order, and answers each by itself: a
-	// refused one keeps no other from being taken. Send again whatever was not
-	// answered; what was taken answers as before. INVALID_ARGUMENT for a batch that
-	// is empty or has more than 100 items.
+	// SendBatch takes every item as its single call would and answers each by itself:
+	// a refused one keeps no other from being taken. Items may stand in any order: a
+	// record is taken after those of the batch that it refers to, and what happened
+	// after what happened before it. Send again whatever was not answered; what was
+	// taken answers as before. INVALID_ARGUMENT for a batch that is empty or has more
+	// than 100 items.
 	SendBatch(context.Context, *SendBatchRequest) (*SendBatchResponse, error)
 	mustEmbedUnimplementedOutboxServiceServer()
 }

@@ -1626,6 +1626,61 @@ func (x *TireMoves) GetDoneBy() string {
 	return ""
 }
 
+// ProposedRotation names a line of work that is a rotation.
+type ProposedRotation struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// The visit that proposed it.
+	InspectionId string `protobuf:"bytes,1,opt,name=inspection_id,json=inspectionId,proto3" json:"inspection_id,omitempty"`
+	// The line of work, by its id in that visit.
+	Work          string `protobuf:"bytes,2,opt,name=work,proto3" json:"work,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *ProposedRotation) Reset() {
+	*x = ProposedRotation{}
+	mi := &file_gaugebook_v1_tire_proto_msgTypes[12]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *ProposedRotation) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*ProposedRotation) ProtoMessage() {}
+
+func (x *ProposedRotation) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_tire_proto_msgTypes[12]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use ProposedRotation.ProtoReflect.Descriptor instead.
+func (*ProposedRotation) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_tire_proto_rawDescGZIP(), []int{12}
+}
+
+func (x *ProposedRotation) GetInspectionId() string {
+	if x != nil {
+		return x.InspectionId
+	}
+	return ""
+}
+
+func (x *ProposedRotation) GetWork() string {
+	if x != nil {
+		return x.Work
+	}
+	return ""
+}
+
 // TireMove puts one tire in one place.
 type TireMove struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -1643,7 +1698,7 @@ type TireMove struct {
 
 func (x *TireMove) Reset() {
 	*x = TireMove{}
-	mi := &file_gaugebook_v1_tire_proto_msgTypes[12]
+	mi := &file_gaugebook_v1_tire_proto_msgTypes[13]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1655,7 +1710,7 @@ func (x *TireMove) String() string {
 func (*TireMove) ProtoMessage() {}
 
 func (x *TireMove) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_tire_proto_msgTypes[12]
+	mi := &file_gaugebook_v1_tire_proto_msgTypes[13]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1668,7 +1723,7 @@ func (x *TireMove) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use TireMove.ProtoReflect.Descriptor instead.
 func (*TireMove) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_tire_proto_rawDescGZIP(), []int{12}
+	return file_gaugebook_v1_tire_proto_rawDescGZIP(), []int{13}
 }
 
 func (x *TireMove) GetTireId() string {
@@ -1717,7 +1772,7 @@ type TireSet struct {
 
 func (x *TireSet) Reset() {
 	*x = TireSet{}
-	mi := &file_gaugebook_v1_tire_proto_msgTypes[13]
+	mi := &file_gaugebook_v1_tire_proto_msgTypes[14]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1729,7 +1784,7 @@ func (x *TireSet) String() string {
 func (*TireSet) ProtoMessage() {}
 
 func (x *TireSet) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_tire_proto_msgTypes[13]
+	mi := &file_gaugebook_v1_tire_proto_msgTypes[14]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1742,7 +1797,7 @@ func (x *TireSet) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use TireSet.ProtoReflect.Descriptor instead.
 func (*TireSet) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_tire_proto_rawDescGZIP(), []int{13}
+	return file_gaugebook_v1_tire_proto_rawDescGZIP(), []int{14}
 }
 
 func (x *TireSet) GetId() string {
@@ -1824,7 +1879,7 @@ type TireOfSet struct {
 
 func (x *TireOfSet) Reset() {
 	*x = TireOfSet{}
-	mi := &file_gaugebook_v1_tire_proto_msgTypes[14]
+	mi := &file_gaugebook_v1_tire_proto_msgTypes[15]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1836,7 +1891,7 @@ func (x *TireOfSet) String() string {
 func (*TireOfSet) ProtoMessage() {}
 
 func (x *TireOfSet) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_tire_proto_msgTypes[14]
+	mi := &file_gaugebook_v1_tire_proto_msgTypes[15]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1849,7 +1904,7 @@ func (x *TireOfSet) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use TireOfSet.ProtoReflect.Descriptor instead.
 func (*TireOfSet) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_tire_proto_rawDescGZIP(), []int{14}
+	return file_gaugebook_v1_tire_proto_rawDescGZIP(), []int{15}
 }
 
 func (x *TireOfSet) GetTireId() string {
@@ -1935,7 +1990,7 @@ type Injury struct {
 
 func (x *Injury) Reset() {
 	*x = Injury{}
-	mi := &file_gaugebook_v1_tire_proto_msgTypes[15]
+	mi := &file_gaugebook_v1_tire_proto_msgTypes[16]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1947,7 +2002,7 @@ func (x *Injury) String() string {
 func (*Injury) ProtoMessage() {}
 
 func (x *Injury) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_tire_proto_msgTypes[15]
+	mi := &file_gaugebook_v1_tire_proto_msgTypes[16]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1960,7 +2015,7 @@ func (x *Injury) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Injury.ProtoReflect.Descriptor instead.
 func (*Injury) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_tire_proto_rawDescGZIP(), []int{15}
+	return file_gaugebook_v1_tire_proto_rawDescGZIP(), []int{16}
 }
 
 func (x *Injury) GetPlace() *Place {
@@ -2067,7 +2122,7 @@ type Repair struct {
 
 func (x *Repair) Reset() {
 	*x = Repair{}
-	mi := &file_gaugebook_v1_tire_proto_msgTypes[16]
+	mi := &file_gaugebook_v1_tire_proto_msgTypes[17]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2079,7 +2134,7 @@ func (x *Repair) String() string {
 func (*Repair) ProtoMessage() {}
 
 func (x *Repair) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_tire_proto_msgTypes[16]
+	mi := &file_gaugebook_v1_tire_proto_msgTypes[17]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2092,7 +2147,7 @@ func (x *Repair) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Repair.ProtoReflect.Descriptor instead.
 func (*Repair) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_tire_proto_rawDescGZIP(), []int{16}
+	return file_gaugebook_v1_tire_proto_rawDescGZIP(), []int{17}
 }
 
 func (x *Repair) GetId() string {
@@ -2254,7 +2309,10 @@ const file_gaugebook_v1_tire_proto_rawDesc = "" +
 	"\x05moves\x18\x04 \x03(\v2\x16.gaugebook.v1.TireMoveR\x05moves\x129\n" +
 	"\n" +
 	"local_date\x18\x05 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\tlocalDate\x12\x17\n" +
-	"\adone_by\x18\x06 \x01(\tR\x06doneBy\"z\n" +
+	"\adone_by\x18\x06 \x01(\tR\x06doneBy\"K\n" +
+	"\x10ProposedRotation\x12#\n" +
+	"\rinspection_id\x18\x01 \x01(\tR\finspectionId\x12\x12\n" +
+	"\x04work\x18\x02 \x01(\tR\x04work\"z\n" +
 	"\bTireMove\x12\x17\n" +
 	"\atire_id\x18\x01 \x01(\tR\x06tireId\x12'\n" +
 	"\x02to\x18\x02 \x01(\v2\x17.gaugebook.v1.TirePlaceR\x02to\x12,\n" +
@@ -2374,7 +2432,7 @@ func file_gaugebook_v1_tire_proto_rawDescGZIP() []byte {
 }
 
 var file_gaugebook_v1_tire_proto_enumTypes = make([]protoimpl.EnumInfo, 8)
-var file_gaugebook_v1_tire_proto_msgTypes = make([]protoimpl.MessageInfo, 17)
+var file_gaugebook_v1_tire_proto_msgTypes = make([]protoimpl.MessageInfo, 18)
 var file_gaugebook_v1_tire_proto_goTypes = []any{
 	(Across)(0),                   // 0: gaugebook.v1.Across
 	(WheelSide)(0),                // 1: gaugebook.v1.WheelSide
@@ -2396,55 +2454,56 @@ var file_gaugebook_v1_tire_proto_goTypes = []any{
 	(*StoredPlace)(nil),           // 17: gaugebook.v1.StoredPlace
 	(*Scrap)(nil),                 // 18: gaugebook.v1.Scrap
 	(*TireMoves)(nil),             // 19: gaugebook.v1.TireMoves
-	(*TireMove)(nil),              // 20: gaugebook.v1.TireMove
-	(*TireSet)(nil),               // 21: gaugebook.v1.TireSet
-	(*TireOfSet)(nil),             // 22: gaugebook.v1.TireOfSet
-	(*Injury)(nil),                // 23: gaugebook.v1.Injury
-	(*Repair)(nil),                // 24: gaugebook.v1.Repair
-	(*Length)(nil),                // 25: gaugebook.v1.Length
-	(*Pressure)(nil),              // 26: gaugebook.v1.Pressure
-	(Answer)(0),                   // 27: gaugebook.v1.Answer
-	(*Mass)(nil),                  // 28: gaugebook.v1.Mass
-	(*Depth)(nil),                 // 29: gaugebook.v1.Depth
-	(*CalendarDate)(nil),          // 30: gaugebook.v1.CalendarDate
-	(*Distance)(nil),              // 31: gaugebook.v1.Distance
-	(*timestamppb.Timestamp)(nil), // 32: google.protobuf.Timestamp
+	(*ProposedRotation)(nil),      // 20: gaugebook.v1.ProposedRotation
+	(*TireMove)(nil),              // 21: gaugebook.v1.TireMove
+	(*TireSet)(nil),               // 22: gaugebook.v1.TireSet
+	(*TireOfSet)(nil),             // 23: gaugebook.v1.TireOfSet
+	(*Injury)(nil),                // 24: gaugebook.v1.Injury
+	(*Repair)(nil),                // 25: gaugebook.v1.Repair
+	(*Length)(nil),                // 26: gaugebook.v1.Length
+	(*Pressure)(nil),              // 27: gaugebook.v1.Pressure
+	(Answer)(0),                   // 28: gaugebook.v1.Answer
+	(*Mass)(nil),                  // 29: gaugebook.v1.Mass
+	(*Depth)(nil),                 // 30: gaugebook.v1.Depth
+	(*CalendarDate)(nil),          // 31: gaugebook.v1.CalendarDate
+	(*Distance)(nil),              // 32: gaugebook.v1.Distance
+	(*timestamppb.Timestamp)(nil), // 33: google.protobuf.Timestamp
 }
 var file_gaugebook_v1_tire_proto_depIdxs = []int32{
 	6,  // 0: gaugebook.v1.Place.part:type_name -> gaugebook.v1.TirePart
 	1,  // 1: gaugebook.v1.Place.side:type_name -> gaugebook.v1.WheelSide
 	0,  // 2: gaugebook.v1.Place.across:type_name -> gaugebook.v1.Across
-	25, // 3: gaugebook.v1.Place.from_center_line:type_name -> gaugebook.v1.Length
-	25, // 4: gaugebook.v1.Place.from_shoulder_edge:type_name -> gaugebook.v1.Length
-	26, // 5: gaugebook.v1.Sidewall.maximum_pressure:type_name -> gaugebook.v1.Pressure
-	27, // 6: gaugebook.v1.Sidewall.directional:type_name -> gaugebook.v1.Answer
-	27, // 7: gaugebook.v1.Sidewall.three_peak_snowflake:type_name -> gaugebook.v1.Answer
-	27, // 8: gaugebook.v1.Sidewall.mud_and_snow:type_name -> gaugebook.v1.Answer
+	26, // 3: gaugebook.v1.Place.from_center_line:type_name -> gaugebook.v1.Length
+	26, // 4: gaugebook.v1.Place.from_shoulder_edge:type_name -> gaugebook.v1.Length
+	27, // 5: gaugebook.v1.Sidewall.maximum_pressure:type_name -> gaugebook.v1.Pressure
+	28, // 6: gaugebook.v1.Sidewall.directional:type_name -> gaugebook.v1.Answer
+	28, // 7: gaugebook.v1.Sidewall.three_peak_snowflake:type_name -> gaugebook.v1.Answer
+	28, // 8: gaugebook.v1.Sidewall.mud_and_snow:type_name -> gaugebook.v1.Answer
 	3,  // 9: gaugebook.v1.Sidewall.body_ply:type_name -> gaugebook.v1.BodyPly
-	27, // 10: gaugebook.v1.Sidewall.asymmetric:type_name -> gaugebook.v1.Answer
-	27, // 11: gaugebook.v1.Sidewall.studded:type_name -> gaugebook.v1.Answer
-	27, // 12: gaugebook.v1.Sidewall.self_supporting:type_name -> gaugebook.v1.Answer
-	27, // 13: gaugebook.v1.Sidewall.sealant_lined:type_name -> gaugebook.v1.Answer
-	27, // 14: gaugebook.v1.Sidewall.foam_lined:type_name -> gaugebook.v1.Answer
-	27, // 15: gaugebook.v1.Sidewall.retread:type_name -> gaugebook.v1.Answer
-	27, // 16: gaugebook.v1.Sidewall.regrooved:type_name -> gaugebook.v1.Answer
-	27, // 17: gaugebook.v1.Sidewall.not_for_highway:type_name -> gaugebook.v1.Answer
-	25, // 18: gaugebook.v1.Sidewall.tread_breadth:type_name -> gaugebook.v1.Length
-	28, // 19: gaugebook.v1.Sidewall.maximum_load:type_name -> gaugebook.v1.Mass
-	28, // 20: gaugebook.v1.Sidewall.maximum_load_dual:type_name -> gaugebook.v1.Mass
+	28, // 10: gaugebook.v1.Sidewall.asymmetric:type_name -> gaugebook.v1.Answer
+	28, // 11: gaugebook.v1.Sidewall.studded:type_name -> gaugebook.v1.Answer
+	28, // 12: gaugebook.v1.Sidewall.self_supporting:type_name -> gaugebook.v1.Answer
+	28, // 13: gaugebook.v1.Sidewall.sealant_lined:type_name -> gaugebook.v1.Answer
+	28, // 14: gaugebook.v1.Sidewall.foam_lined:type_name -> gaugebook.v1.Answer
+	28, // 15: gaugebook.v1.Sidewall.retread:type_name -> gaugebook.v1.Answer
+	28, // 16: gaugebook.v1.Sidewall.regrooved:type_name -> gaugebook.v1.Answer
+	28, // 17: gaugebook.v1.Sidewall.not_for_highway:type_name -> gaugebook.v1.Answer
+	26, // 18: gaugebook.v1.Sidewall.tread_breadth:type_name -> gaugebook.v1.Length
+	29, // 19: gaugebook.v1.Sidewall.maximum_load:type_name -> gaugebook.v1.Mass
+	29, // 20: gaugebook.v1.Sidewall.maximum_load_dual:type_name -> gaugebook.v1.Mass
 	8,  // 21: gaugebook.v1.GrooveDepth.place:type_name -> gaugebook.v1.Place
-	29, // 22: gaugebook.v1.GrooveDepth.depth:type_name -> gaugebook.v1.Depth
+	30, // 22: gaugebook.v1.GrooveDepth.depth:type_name -> gaugebook.v1.Depth
 	10, // 23: gaugebook.v1.NewDepths.grooves:type_name -> gaugebook.v1.GrooveDepth
-	27, // 24: gaugebook.v1.TireMakerPolicy.repair_permitted:type_name -> gaugebook.v1.Answer
-	27, // 25: gaugebook.v1.TireMakerPolicy.keeps_speed_symbol:type_name -> gaugebook.v1.Answer
-	27, // 26: gaugebook.v1.TireSale.sold_here:type_name -> gaugebook.v1.Answer
-	30, // 27: gaugebook.v1.TireSale.sold_date:type_name -> gaugebook.v1.CalendarDate
-	30, // 28: gaugebook.v1.TireSale.registration_sent_date:type_name -> gaugebook.v1.CalendarDate
+	28, // 24: gaugebook.v1.TireMakerPolicy.repair_permitted:type_name -> gaugebook.v1.Answer
+	28, // 25: gaugebook.v1.TireMakerPolicy.keeps_speed_symbol:type_name -> gaugebook.v1.Answer
+	28, // 26: gaugebook.v1.TireSale.sold_here:type_name -> gaugebook.v1.Answer
+	31, // 27: gaugebook.v1.TireSale.sold_date:type_name -> gaugebook.v1.CalendarDate
+	31, // 28: gaugebook.v1.TireSale.registration_sent_date:type_name -> gaugebook.v1.CalendarDate
 	9,  // 29: gaugebook.v1.Tire.sidewall:type_name -> gaugebook.v1.Sidewall
 	11, // 30: gaugebook.v1.Tire.new_depths:type_name -> gaugebook.v1.NewDepths
 	15, // 31: gaugebook.v1.Tire.place:type_name -> gaugebook.v1.TirePlace
-	30, // 32: gaugebook.v1.Tire.fitted_date:type_name -> gaugebook.v1.CalendarDate
-	31, // 33: gaugebook.v1.Tire.fitted_odometer:type_name -> gaugebook.v1.Distance
+	31, // 32: gaugebook.v1.Tire.fitted_date:type_name -> gaugebook.v1.CalendarDate
+	32, // 33: gaugebook.v1.Tire.fitted_odometer:type_name -> gaugebook.v1.Distance
 	13, // 34: gaugebook.v1.Tire.sale:type_name -> gaugebook.v1.TireSale
 	12, // 35: gaugebook.v1.Tire.maker_policy:type_name -> gaugebook.v1.TireMakerPolicy
 	16, // 36: gaugebook.v1.TirePlace.mounted:type_name -> gaugebook.v1.MountedPlace
@@ -2452,36 +2511,36 @@ var file_gaugebook_v1_tire_proto_depIdxs = []int32{
 	18, // 38: gaugebook.v1.TirePlace.scrapped:type_name -> gaugebook.v1.Scrap
 	2,  // 39: gaugebook.v1.MountedPlace.faces_out:type_name -> gaugebook.v1.SidewallFace
 	4,  // 40: gaugebook.v1.Scrap.reason:type_name -> gaugebook.v1.ScrapReason
-	27, // 41: gaugebook.v1.Scrap.rendered_unusable:type_name -> gaugebook.v1.Answer
-	30, // 42: gaugebook.v1.Scrap.scrapped_date:type_name -> gaugebook.v1.CalendarDate
-	32, // 43: gaugebook.v1.TireMoves.done_time:type_name -> google.protobuf.Timestamp
-	31, // 44: gaugebook.v1.TireMoves.odometer:type_name -> gaugebook.v1.Distance
-	20, // 45: gaugebook.v1.TireMoves.moves:type_name -> gaugebook.v1.TireMove
-	30, // 46: gaugebook.v1.TireMoves.local_date:type_name -> gaugebook.v1.CalendarDate
+	28, // 41: gaugebook.v1.Scrap.rendered_unusable:type_name -> gaugebook.v1.Answer
+	31, // 42: gaugebook.v1.Scrap.scrapped_date:type_name -> gaugebook.v1.CalendarDate
+	33, // 43: gaugebook.v1.TireMoves.done_time:type_name -> google.protobuf.Timestamp
+	32, // 44: gaugebook.v1.TireMoves.odometer:type_name -> gaugebook.v1.Distance
+	21, // 45: gaugebook.v1.TireMoves.moves:type_name -> gaugebook.v1.TireMove
+	31, // 46: gaugebook.v1.TireMoves.local_date:type_name -> gaugebook.v1.CalendarDate
 	15, // 47: gaugebook.v1.TireMove.to:type_name -> gaugebook.v1.TirePlace
-	27, // 48: gaugebook.v1.TireMove.turned:type_name -> gaugebook.v1.Answer
+	28, // 48: gaugebook.v1.TireMove.turned:type_name -> gaugebook.v1.Answer
 	5,  // 49: gaugebook.v1.TireSet.season:type_name -> gaugebook.v1.Season
-	22, // 50: gaugebook.v1.TireSet.tires:type_name -> gaugebook.v1.TireOfSet
-	30, // 51: gaugebook.v1.TireSet.came_off_date:type_name -> gaugebook.v1.CalendarDate
-	31, // 52: gaugebook.v1.TireSet.came_off_odometer:type_name -> gaugebook.v1.Distance
-	29, // 53: gaugebook.v1.TireOfSet.lowest_depth:type_name -> gaugebook.v1.Depth
-	26, // 54: gaugebook.v1.TireOfSet.pressure:type_name -> gaugebook.v1.Pressure
-	27, // 55: gaugebook.v1.TireOfSet.on_wheel:type_name -> gaugebook.v1.Answer
+	23, // 50: gaugebook.v1.TireSet.tires:type_name -> gaugebook.v1.TireOfSet
+	31, // 51: gaugebook.v1.TireSet.came_off_date:type_name -> gaugebook.v1.CalendarDate
+	32, // 52: gaugebook.v1.TireSet.came_off_odometer:type_name -> gaugebook.v1.Distance
+	30, // 53: gaugebook.v1.TireOfSet.lowest_depth:type_name -> gaugebook.v1.Depth
+	27, // 54: gaugebook.v1.TireOfSet.pressure:type_name -> gaugebook.v1.Pressure
+	28, // 55: gaugebook.v1.TireOfSet.on_wheel:type_name -> gaugebook.v1.Answer
 	8,  // 56: gaugebook.v1.Injury.place:type_name -> gaugebook.v1.Place
-	25, // 57: gaugebook.v1.Injury.size:type_name -> gaugebook.v1.Length
-	27, // 58: gaugebook.v1.Injury.object_in_place:type_name -> gaugebook.v1.Answer
-	27, // 59: gaugebook.v1.Injury.between_outer_grooves:type_name -> gaugebook.v1.Answer
-	27, // 60: gaugebook.v1.Injury.reaches_through:type_name -> gaugebook.v1.Answer
-	25, // 61: gaugebook.v1.Injury.size_after_preparing:type_name -> gaugebook.v1.Length
-	27, // 62: gaugebook.v1.Injury.overlaps_earlier_repair:type_name -> gaugebook.v1.Answer
-	27, // 63: gaugebook.v1.Injury.holds_air:type_name -> gaugebook.v1.Answer
-	25, // 64: gaugebook.v1.Injury.nearest_other:type_name -> gaugebook.v1.Length
-	25, // 65: gaugebook.v1.Injury.unit_width:type_name -> gaugebook.v1.Length
-	32, // 66: gaugebook.v1.Repair.done_time:type_name -> google.protobuf.Timestamp
-	23, // 67: gaugebook.v1.Repair.injury:type_name -> gaugebook.v1.Injury
+	26, // 57: gaugebook.v1.Injury.size:type_name -> gaugebook.v1.Length
+	28, // 58: gaugebook.v1.Injury.object_in_place:type_name -> gaugebook.v1.Answer
+	28, // 59: gaugebook.v1.Injury.between_outer_grooves:type_name -> gaugebook.v1.Answer
+	28, // 60: gaugebook.v1.Injury.reaches_through:type_name -> gaugebook.v1.Answer
+	26, // 61: gaugebook.v1.Injury.size_after_preparing:type_name -> gaugebook.v1.Length
+	28, // 62: gaugebook.v1.Injury.overlaps_earlier_repair:type_name -> gaugebook.v1.Answer
+	28, // 63: gaugebook.v1.Injury.holds_air:type_name -> gaugebook.v1.Answer
+	26, // 64: gaugebook.v1.Injury.nearest_other:type_name -> gaugebook.v1.Length
+	26, // 65: gaugebook.v1.Injury.unit_width:type_name -> gaugebook.v1.Length
+	33, // 66: gaugebook.v1.Repair.done_time:type_name -> google.protobuf.Timestamp
+	24, // 67: gaugebook.v1.Repair.injury:type_name -> gaugebook.v1.Injury
 	7,  // 68: gaugebook.v1.Repair.method:type_name -> gaugebook.v1.RepairMethod
-	30, // 69: gaugebook.v1.Repair.local_date:type_name -> gaugebook.v1.CalendarDate
-	27, // 70: gaugebook.v1.Repair.inside_seen:type_name -> gaugebook.v1.Answer
+	31, // 69: gaugebook.v1.Repair.local_date:type_name -> gaugebook.v1.CalendarDate
+	28, // 70: gaugebook.v1.Repair.inside_seen:type_name -> gaugebook.v1.Answer
 	71, // [71:71] is the sub-list for method output_type
 	71, // [71:71] is the sub-list for method input_type
 	71, // [71:71] is the sub-list for extension type_name
@@ -2502,14 +2561,14 @@ func file_gaugebook_v1_tire_proto_init() {
 		(*TirePlace_Stored)(nil),
 		(*TirePlace_Scrapped)(nil),
 	}
-	file_gaugebook_v1_tire_proto_msgTypes[15].OneofWrappers = []any{}
+	file_gaugebook_v1_tire_proto_msgTypes[16].OneofWrappers = []any{}
 	type x struct{}
 	out := protoimpl.TypeBuilder{
 		File: protoimpl.DescBuilder{
 			GoPackagePath: reflect.TypeOf(x{}).PkgPath(),
 			RawDescriptor: unsafe.Slice(unsafe.StringData(file_gaugebook_v1_tire_proto_rawDesc), len(file_gaugebook_v1_tire_proto_rawDesc)),
 			NumEnums:      8,
-			NumMessages:   17,
+			NumMessages:   18,
 			NumExtensions: 0,
 			NumServices:   0,
 		},

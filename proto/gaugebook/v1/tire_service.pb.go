@@ -593,61 +593,6 @@ func (x *MoveTiresRequest) GetRotation() *ProposedRotation {
 	return nil
 }
 
-// ProposedRotation names a line of work that is a rotation.
-type ProposedRotation struct {
-	state protoimpl.MessageState `protogen:"open.v1"`
-	// The visit that proposed it.
-	InspectionId string `protobuf:"bytes,1,opt,name=inspection_id,json=inspectionId,proto3" json:"inspection_id,omitempty"`
-	// The line of work, by its id in that visit.
-	Work          string `protobuf:"bytes,2,opt,name=work,proto3" json:"work,omitempty"`
-	unknownFields protoimpl.UnknownFields
-	sizeCache     protoimpl.SizeCache
-}
-
-func (x *ProposedRotation) Reset() {
-	*x = ProposedRotation{}
-	mi := &file_gaugebook_v1_tire_service_proto_msgTypes[8]
-	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
-	ms.StoreMessageInfo(mi)
-}
-
-func (x *ProposedRotation) String() string {
-	return protoimpl.X.MessageStringOf(x)
-}
-
-func (*ProposedRotation) ProtoMessage() {}
-
-func (x *ProposedRotation) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_tire_service_proto_msgTypes[8]
-	if x != nil {
-		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
-		if ms.LoadMessageInfo() == nil {
-			ms.StoreMessageInfo(mi)
-		}
-		return ms
-	}
-	return mi.MessageOf(x)
-}
-
-// Deprecated: Use ProposedRotation.ProtoReflect.Descriptor instead.
-func (*ProposedRotation) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_tire_service_proto_rawDescGZIP(), []int{8}
-}
-
-func (x *ProposedRotation) GetInspectionId() string {
-	if x != nil {
-		return x.InspectionId
-	}
-	return ""
-}
-
-func (x *ProposedRotation) GetWork() string {
-	if x != nil {
-		return x.Work
-	}
-	return ""
-}
-
 // MoveTiresResponse says that they were kept.
 type MoveTiresResponse struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -659,7 +604,7 @@ type MoveTiresResponse struct {
 
 func (x *MoveTiresResponse) Reset() {
 	*x = MoveTiresResponse{}
-	mi := &file_gaugebook_v1_tire_service_proto_msgTypes[9]
+	mi := &file_gaugebook_v1_tire_service_proto_msgTypes[8]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -671,7 +616,7 @@ func (x *MoveTiresResponse) String() string {
 func (*MoveTiresResponse) ProtoMessage() {}
 
 func (x *MoveTiresResponse) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_tire_service_proto_msgTypes[9]
+	mi := &file_gaugebook_v1_tire_service_proto_msgTypes[8]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -684,7 +629,7 @@ func (x *MoveTiresResponse) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use MoveTiresResponse.ProtoReflect.Descriptor instead.
 func (*MoveTiresResponse) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_tire_service_proto_rawDescGZIP(), []int{9}
+	return file_gaugebook_v1_tire_service_proto_rawDescGZIP(), []int{8}
 }
 
 func (x *MoveTiresResponse) GetRecorded() *Recorded {
@@ -707,7 +652,7 @@ type RecordRepairRequest struct {
 
 func (x *RecordRepairRequest) Reset() {
 	*x = RecordRepairRequest{}
-	mi := &file_gaugebook_v1_tire_service_proto_msgTypes[10]
+	mi := &file_gaugebook_v1_tire_service_proto_msgTypes[9]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -719,7 +664,7 @@ func (x *RecordRepairRequest) String() string {
 func (*RecordRepairRequest) ProtoMessage() {}
 
 func (x *RecordRepairRequest) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_tire_service_proto_msgTypes[10]
+	mi := &file_gaugebook_v1_tire_service_proto_msgTypes[9]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -732,7 +677,7 @@ func (x *RecordRepairRequest) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use RecordRepairRequest.ProtoReflect.Descriptor instead.
 func (*RecordRepairRequest) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_tire_service_proto_rawDescGZIP(), []int{10}
+	return file_gaugebook_v1_tire_service_proto_rawDescGZIP(), []int{9}
 }
 
 func (x *RecordRepairRequest) GetShopId() string {
@@ -760,7 +705,7 @@ type RecordRepairResponse struct {
 
 func (x *RecordRepairResponse) Reset() {
 	*x = RecordRepairResponse{}
-	mi := &file_gaugebook_v1_tire_service_proto_msgTypes[11]
+	mi := &file_gaugebook_v1_tire_service_proto_msgTypes[10]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -772,7 +717,7 @@ func (x *RecordRepairResponse) String() string {
 func (*RecordRepairResponse) ProtoMessage() {}
 
 func (x *RecordRepairResponse) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_tire_service_proto_msgTypes[11]
+	mi := &file_gaugebook_v1_tire_service_proto_msgTypes[10]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -785,7 +730,7 @@ func (x *RecordRepairResponse) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use RecordRepairResponse.ProtoReflect.Descriptor instead.
 func (*RecordRepairResponse) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_tire_service_proto_rawDescGZIP(), []int{11}
+	return file_gaugebook_v1_tire_service_proto_rawDescGZIP(), []int{10}
 }
 
 func (x *RecordRepairResponse) GetRecorded() *Recorded {
@@ -836,10 +781,7 @@ const file_gaugebook_v1_tire_service_proto_rawDesc = "" +
 	"\n" +
 	"vehicle_id\x18\x02 \x01(\tR\tvehicleId\x12-\n" +
 	"\x05moves\x18\x03 \x01(\v2\x17.gaugebook.v1.TireMovesR\x05moves\x12:\n" +
-	"\brotation\x18\x04 \x01(\v2\x1e.gaugebook.v1.ProposedRotationR\brotation\"K\n" +
-	"\x10ProposedRotation\x12#\n" +
-	"\rinspection_id\x18\x01 \x01(\tR\finspectionId\x12\x12\n" +
-	"\x04work\x18\x02 \x01(\tR\x04work\"G\n" +
+	"\brotation\x18\x04 \x01(\v2\x1e.gaugebook.v1.ProposedRotationR\brotation\"G\n" +
 	"\x11MoveTiresResponse\x122\n" +
 	"\brecorded\x18\x01 \x01(\v2\x16.gaugebook.v1.RecordedR\brecorded\"\\\n" +
 	"\x13RecordRepairRequest\x12\x17\n" +
@@ -868,7 +810,7 @@ func file_gaugebook_v1_tire_service_proto_rawDescGZIP() []byte {
 	return file_gaugebook_v1_tire_service_proto_rawDescData
 }
 
-var file_gaugebook_v1_tire_service_proto_msgTypes = make([]protoimpl.MessageInfo, 12)
+var file_gaugebook_v1_tire_service_proto_msgTypes = make([]protoimpl.MessageInfo, 11)
 var file_gaugebook_v1_tire_service_proto_goTypes = []any{
 	(*RecordTireRequest)(nil),       // 0: gaugebook.v1.RecordTireRequest
 	(*RecordTireResponse)(nil),      // 1: gaugebook.v1.RecordTireResponse
@@ -878,47 +820,47 @@ var file_gaugebook_v1_tire_service_proto_goTypes = []any{
 	(*ListTireHistoryResponse)(nil), // 5: gaugebook.v1.ListTireHistoryResponse
 	(*TireEvent)(nil),               // 6: gaugebook.v1.TireEvent
 	(*MoveTiresRequest)(nil),        // 7: gaugebook.v1.MoveTiresRequest
-	(*ProposedRotation)(nil),        // 8: gaugebook.v1.ProposedRotation
-	(*MoveTiresResponse)(nil),       // 9: gaugebook.v1.MoveTiresResponse
-	(*RecordRepairRequest)(nil),     // 10: gaugebook.v1.RecordRepairRequest
-	(*RecordRepairResponse)(nil),    // 11: gaugebook.v1.RecordRepairResponse
-	(*Tire)(nil),                    // 12: gaugebook.v1.Tire
-	(*Recorded)(nil),                // 13: gaugebook.v1.Recorded
-	(*Repair)(nil),                  // 14: gaugebook.v1.Repair
-	(*timestamppb.Timestamp)(nil),   // 15: google.protobuf.Timestamp
-	(*MountedPlace)(nil),            // 16: gaugebook.v1.MountedPlace
-	(*Distance)(nil),                // 17: gaugebook.v1.Distance
-	(*WheelReport)(nil),             // 18: gaugebook.v1.WheelReport
-	(*TirePlace)(nil),               // 19: gaugebook.v1.TirePlace
-	(*TireMoves)(nil),               // 20: gaugebook.v1.TireMoves
+	(*MoveTiresResponse)(nil),       // 8: gaugebook.v1.MoveTiresResponse
+	(*RecordRepairRequest)(nil),     // 9: gaugebook.v1.RecordRepairRequest
+	(*RecordRepairResponse)(nil),    // 10: gaugebook.v1.RecordRepairResponse
+	(*Tire)(nil),                    // 11: gaugebook.v1.Tire
+	(*Recorded)(nil),                // 12: gaugebook.v1.Recorded
+	(*Repair)(nil),                  // 13: gaugebook.v1.Repair
+	(*timestamppb.Timestamp)(nil),   // 14: google.protobuf.Timestamp
+	(*MountedPlace)(nil),            // 15: gaugebook.v1.MountedPlace
+	(*Distance)(nil),                // 16: gaugebook.v1.Distance
+	(*WheelReport)(nil),             // 17: gaugebook.v1.WheelReport
+	(*TirePlace)(nil),               // 18: gaugebook.v1.TirePlace
+	(*TireMoves)(nil),               // 19: gaugebook.v1.TireMoves
+	(*ProposedRotation)(nil),        // 20: gaugebook.v1.ProposedRotation
 }
 var file_gaugebook_v1_tire_service_proto_depIdxs = []int32{
-	12, // 0: gaugebook.v1.RecordTireRequest.tire:type_name -> gaugebook.v1.Tire
-	13, // 1: gaugebook.v1.RecordTireResponse.recorded:type_name -> gaugebook.v1.Recorded
-	12, // 2: gaugebook.v1.GetTireResponse.tire:type_name -> gaugebook.v1.Tire
-	14, // 3: gaugebook.v1.GetTireResponse.repairs:type_name -> gaugebook.v1.Repair
+	11, // 0: gaugebook.v1.RecordTireRequest.tire:type_name -> gaugebook.v1.Tire
+	12, // 1: gaugebook.v1.RecordTireResponse.recorded:type_name -> gaugebook.v1.Recorded
+	11, // 2: gaugebook.v1.GetTireResponse.tire:type_name -> gaugebook.v1.Tire
+	13, // 3: gaugebook.v1.GetTireResponse.repairs:type_name -> gaugebook.v1.Repair
 	6,  // 4: gaugebook.v1.ListTireHistoryResponse.events:type_name -> gaugebook.v1.TireEvent
-	15, // 5: gaugebook.v1.TireEvent.done_time:type_name -> google.protobuf.Timestamp
-	16, // 6: gaugebook.v1.TireEvent.mounted:type_name -> gaugebook.v1.MountedPlace
-	17, // 7: gaugebook.v1.TireEvent.odometer:type_name -> gaugebook.v1.Distance
-	18, // 8: gaugebook.v1.TireEvent.measured:type_name -> gaugebook.v1.WheelReport
-	19, // 9: gaugebook.v1.TireEvent.moved:type_name -> gaugebook.v1.TirePlace
-	14, // 10: gaugebook.v1.TireEvent.repaired:type_name -> gaugebook.v1.Repair
-	20, // 11: gaugebook.v1.MoveTiresRequest.moves:type_name -> gaugebook.v1.TireMoves
-	8,  // 12: gaugebook.v1.MoveTiresRequest.rotation:type_name -> gaugebook.v1.ProposedRotation
-	13, // 13: gaugebook.v1.MoveTiresResponse.recorded:type_name -> gaugebook.v1.Recorded
-	14, // 14: gaugebook.v1.RecordRepairRequest.repair:type_name -> gaugebook.v1.Repair
-	13, // 15: gaugebook.v1.RecordRepairResponse.recorded:type_name -> gaugebook.v1.Recorded
+	14, // 5: gaugebook.v1.TireEvent.done_time:type_name -> google.protobuf.Timestamp
+	15, // 6: gaugebook.v1.TireEvent.mounted:type_name -> gaugebook.v1.MountedPlace
+	16, // 7: gaugebook.v1.TireEvent.odometer:type_name -> gaugebook.v1.Distance
+	17, // 8: gaugebook.v1.TireEvent.measured:type_name -> gaugebook.v1.WheelReport
+	18, // 9: gaugebook.v1.TireEvent.moved:type_name -> gaugebook.v1.TirePlace
+	13, // 10: gaugebook.v1.TireEvent.repaired:type_name -> gaugebook.v1.Repair
+	19, // 11: gaugebook.v1.MoveTiresRequest.moves:type_name -> gaugebook.v1.TireMoves
+	20, // 12: gaugebook.v1.MoveTiresRequest.rotation:type_name -> gaugebook.v1.ProposedRotation
+	12, // 13: gaugebook.v1.MoveTiresResponse.recorded:type_name -> gaugebook.v1.Recorded
+	13, // 14: gaugebook.v1.RecordRepairRequest.repair:type_name -> gaugebook.v1.Repair
+	12, // 15: gaugebook.v1.RecordRepairResponse.recorded:type_name -> gaugebook.v1.Recorded
 	0,  // 16: gaugebook.v1.TireService.RecordTire:input_type -> gaugebook.v1.RecordTireRequest
 	2,  // 17: gaugebook.v1.TireService.GetTire:input_type -> gaugebook.v1.GetTireRequest
 	4,  // 18: gaugebook.v1.TireService.ListTireHistory:input_type -> gaugebook.v1.ListTireHistoryRequest
 	7,  // 19: gaugebook.v1.TireService.MoveTires:input_type -> gaugebook.v1.MoveTiresRequest
-	10, // 20: gaugebook.v1.TireService.RecordRepair:input_type -> gaugebook.v1.RecordRepairRequest
+	9,  // 20: gaugebook.v1.TireService.RecordRepair:input_type -> gaugebook.v1.RecordRepairRequest
 	1,  // 21: gaugebook.v1.TireService.RecordTire:output_type -> gaugebook.v1.RecordTireResponse
 	3,  // 22: gaugebook.v1.TireService.GetTire:output_type -> gaugebook.v1.GetTireResponse
 	5,  // 23: gaugebook.v1.TireService.ListTireHistory:output_type -> gaugebook.v1.ListTireHistoryResponse
-	9,  // 24: gaugebook.v1.TireService.MoveTires:output_type -> gaugebook.v1.MoveTiresResponse
-	11, // 25: gaugebook.v1.TireService.RecordRepair:output_type -> gaugebook.v1.RecordRepairResponse
+	8,  // 24: gaugebook.v1.TireService.MoveTires:output_type -> gaugebook.v1.MoveTiresResponse
+	10, // 25: gaugebook.v1.TireService.RecordRepair:output_type -> gaugebook.v1.RecordRepairResponse
 	21, // [21:26] is the sub-list for method output_type
 	16, // [16:21] is the sub-list for method input_type
 	16, // [16:16] is the sub-list for extension type_name
@@ -946,7 +888,7 @@ func file_gaugebook_v1_tire_service_proto_init() {
 			GoPackagePath: reflect.TypeOf(x{}).PkgPath(),
 			RawDescriptor: unsafe.Slice(unsafe.StringData(file_gaugebook_v1_tire_service_proto_rawDesc), len(file_gaugebook_v1_tire_service_proto_rawDesc)),
 			NumEnums:      0,
-			NumMessages:   12,
+			NumMessages:   11,
 			NumExtensions: 0,
 			NumServices:   1,
 		},

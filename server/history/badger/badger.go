@@ -101,9 +101,9 @@ type Store struct {
 	gate    sync.RWMutex // held for reading while the engine is read or a draft handed over
 	closed  bool         // under gate
 	closing chan struct{}
-	drafts  chan *pending // closed once closed is set
-	written chan struct{} // closed when the writer has gone
-	cleaned chan struct{} // closed when the cleaner has gone
+	drafts  chan []*pending // closed once closed is set
+	written chan struct{}   // closed when the writer has gone
+	cleaned chan struct{}   // closed when the cleaner has gone
 }
 
 // failure is why the store takes no drafts any more.
@@ -144,7 +144,7 @@ func Open(dir string, opts Options) (*Store, error) {
 		groupBytes: opts.groupBytes,
 		commit:     func(txn *engine.Txn, timestamp uint64) error { return txn.CommitAt(timestamp, nil) },
 		closing:    make(chan struct{}),
-		drafts:     make(chan *pending),
+		drafts:     make(chan []*pending),
 		written:    make(chan struct{}),
 		cleaned:    make(chan struct{}),
 	}

@@ -62,13 +62,13 @@ func hold(store *Store) (reached <-chan struct{}, release func()) {
 }
 
 // storeTogether has the writer store drafts as one group.
-func storeTogether(store *Store, drafts []history.Draft) []answer {
+func storeTogether(store *Store, drafts []history.Draft) []history.Committed {
 	group := make([]*pending, len(drafts))
 	for i, draft := range drafts {
-		group[i] = &pending{draft, make(chan answer, 1)}
+		group[i] = &pending{draft, make(chan history.Committed, 1)}
 	}
 	store.store(group)
-	answers := make([]answer, len(group))
+	answers := make([]history.Committed, len(group))
 	for i, w := range group {
 		answers[i] = <-w.answer
 	}
@@ -147,8 +147,8 @@ func TestGroupThatIsTooLargeIsSplit(t *testing.T) {
 	drafts := largeDrafts()
 	for i, a := range storeTogether(store, drafts) {
 		got := get(t, store, drafts[i].Put[0].Key)
-		if a.err != nil || a.number != history.Number(i+1) || got.Version != a.number || !bytes.Equal(got.Value, drafts[i].Put[0].Value) {
-			t.Errorf("draft %d was told %d, %v and has version %d", i+1, a.number, a.err, got.Version)
+		if a.Err != nil || a.Number != history.Number(i+1) || got.Version != a.Number || !bytes.Equal(got.Value, drafts[i].Put[0].Value) {
+			t.Errorf("draft %d was told %d, %v and has version %d", i+1, a.Number, a.Err, got.Version)
 		}
 	}
 	if syncs := store.Stats().Syncs - before.Syncs; syncs != 4 {
@@ -187,8 +187,8 @@ func TestGroupSeesItsOwnDrafts(t *testing.T) {
 	before := store.Stats()
 	for i, a := range storeTogether(store, drafts) {
 		stale := (*history.StaleError)(nil)
-		if a.number != steps[i].number || errors.As(a.err, &stale) != (a.number == 0) {
-			t.Errorf("step %d: number %d, %v, want number %d", i, a.number, a.err, steps[i].number)
+		if a.Number != steps[i].number || errors.As(a.Err, &stale) != (a.Number == 0) {
+			t.Errorf("step %d: number %d, %v, want number %d", i, a.Number, a.Err, steps[i].number)
 		}
 		if stale != nil && stale.Found != steps[i].found {
 			t.Errorf("step %d: found version %d, want %d", i, stale.Found, steps[i].found)
@@ -266,12 +266,12 @@ func TestFailureAnswersTheWholeGroup(t *testing.T) {
 	}
 	for i, a := range storeTogether(store, largeDrafts()) {
 		readOnly := (*history.ReadOnlyError)(nil)
-		failed := errors.As(a.err, &readOnly)
+		failed := errors.As(a.Err, &readOnly)
 		switch {
-		case i < 12 && a.err != nil,
+		case i < 12 && a.Err != nil,
 			i >= 12 && !failed,
 			i >= 12 && readOnly.Unsure != (i < 24):
-			t.Errorf("draft %d was told %d, %v", i+1, a.number, a.err)
+			t.Errorf("draft %d was told %d, %v", i+1, a.Number, a.Err)
 		}
 	}
 	if calls != 2 {

@@ -14,30 +14,45 @@ import (
 // from which it is carried to its end.
 type pending struct {
 	draft  history.Draft
-	answer chan answer // holds one
-}
-
-type answer struct {
-	number history.Number
-	err    error
+	answer chan history.Committed // holds one
 }
 
 // Commit stores a draft, see history.Store.
 func (s *Store) Commit(ctx context.Context, draft history.Draft) (history.Number, error) {
-	if err := draft.Check(); err != nil {
-		return 0, err
-	}
-	w := &pending{draft, make(chan answer, 1)}
-	if err := s.enqueue(ctx, w); err != nil {
-		return 0, err
-	}
-	a := <-w.answer
-	return a.number, a.err
+	a := s.CommitAll(ctx, []history.Draft{draft})[0]
+	return a.Number, a.Err
 }
 
-// enqueue gives a draft to the writer. While it holds the gate the channel of
+// CommitAll stores drafts that share a sync, see history.Store.
+func (s *Store) CommitAll(ctx context.Context, drafts []history.Draft) []history.Committed {
+	answers := make([]history.Committed, len(drafts))
+	waiting := make([]*pending, len(drafts)) // nil: of one that is not well formed
+	var group []*pending
+	for i, d := range drafts {
+		if answers[i].Err = d.Check(); answers[i].Err == nil {
+			waiting[i] = &pending{d, make(chan history.Committed, 1)}
+			group = append(group, waiting[i])
+		}
+	}
+	if len(group) == 0 {
+		return answers
+	}
+	err := s.enqueue(ctx, group)
+	for i, w := range waiting {
+		switch {
+		case w == nil:
+		case err != nil:
+			answers[i].Err = err
+		default:
+			answers[i] = <-w.answer
+		}
+	}
+	return answers
+}
+
+// enqueue gives drafts to the writer. While it holds the gate the channel of
 // drafts stays open and the writer takes from it.
-func (s *Store) enqueue(ctx context.Context, w *pending) error {
+func (s *Store) enqueue(ctx context.Context, group []*pending) error {
 	s.gate.RLock()
 	defer s.gate.RUnlock()
 	if s.closed {
@@ -47,7 +62,7 @@ func (s *Store) enqueue(ctx context.Context, w *pending) error {
 		return err
 	}
 	select {
-	case s.drafts <- w:
+	case s.drafts <- group:
 		return nil
 	case <-ctx.Done():
 		return ctx.Err()
@@ -63,18 +78,22 @@ func (s *Store) write() {
 	}
 }
 
-// gather takes what waits behind the first draft, up to a group's size.
-func (s *Store) gather(first *pending) []*pending {
-	group := []*pending{first}
-	size := first.draft.Size()
+// gather takes what waits behind the first drafts, up to a group's size.
+func (s *Store) gather(group []*pending) []*pending {
+	size := 0
+	for _, w := range group {
+		size += w.draft.Size()
+	}
 	for len(group) < s.groupSize && size < s.groupBytes {
 		select {
-		case w, open := <-s.drafts:
+		case more, open := <-s.drafts:
 			if !open {
 				return group
 			}
-			group = append(group, w)
-			size += w.draft.Size()
+			group = append(group, more...)
+			for _, w := range more {
+				size += w.draft.Size()
+			}
 		default:
 			return group
 		}
@@ -87,7 +106,7 @@ func (s *Store) store(group []*pending) {
 	s.stats.groups.Add(1)
 	if err := s.refusal(); err != nil {
 		for _, w := range group {
-			w.answer <- answer{err: err}
+			w.answer <- history.Committed{Err: err}
 		}
 		return
 	}
@@ -99,7 +118,7 @@ func (s *Store) store(group []*pending) {
 	for _, w := range group {
 		d, err := over.add(w)
 		if err != nil {
-			w.answer <- answer{err: err}
+			w.answer <- history.Committed{Err: err}
 			continue
 		}
 		held = append(held, d)
@@ -199,7 +218,7 @@ func (s *Store) storeSome(drafts []*accepted) (rest []*accepted) {
 	if err != nil {
 		s.fail(err)
 		for i, d := range drafts {
-			d.answer <- answer{err: &history.ReadOnlyError{Cause: err, Unsure: i < n}}
+			d.answer <- history.Committed{Err: &history.ReadOnlyError{Cause: err, Unsure: i < n}}
 		}
 		return nil
 	}
@@ -207,7 +226,7 @@ func (s *Store) storeSome(drafts []*accepted) (rest []*accepted) {
 	s.stats.drafts.Add(uint64(n))
 	for _, d := range drafts[:n] {
 		s.changed.Notify(d.draft.Shop)
-		d.answer <- answer{number: d.number}
+		d.answer <- history.Committed{Number: d.number}
 	}
 	return drafts[n:]
 }

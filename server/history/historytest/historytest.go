@@ -38,6 +38,7 @@ func Run(t *testing.T, open Open, can Capabilities) {
 		{"LimitsAreTakenAndNoMore", limitsAreTakenAndNoMore},
 		{"DraftsAreCopied", draftsAreCopied},
 		{"BadDraftHarmsNoNeighbor", badDraftHarmsNoNeighbor},
+		{"DraftsTogetherAreAnsweredEach", draftsTogetherAreAnsweredEach},
 		{"CanceledDraftIsWhollyStoredOrNotAtAll", canceledDraftIsWhollyStoredOrNotAtAll},
 		{"SixtyFourWritersOnOneRowLoseNothing", sixtyFourWritersOnOneRowLoseNothing},
 		{"SixtyFourWritersOnThousandRowsLoseNothing", sixtyFourWritersOnThousandRowsLoseNothing},

@@ -59,6 +59,35 @@ func commitGivesTheNumberAndTheVersion(t *testing.T, store history.Store) {
 	}
 }
 
+func draftsTogetherAreAnsweredEach(t *testing.T, store history.Store) {
+	first := history.Draft{Shop: shop, Expect: []history.Expectation{expect("row", history.Absent)}, Put: []history.Put{put("row", "1")}, Feed: []byte("a")}
+	second := history.Draft{Shop: shop, Expect: []history.Expectation{expect("row", 1)}, Put: []history.Put{put("row", "2")}, Feed: []byte("b")}
+	answers := store.CommitAll(t.Context(), []history.Draft{first, {Shop: ""}, first, second})
+	var (
+		ill   *history.InvalidError
+		stale *history.StaleError
+	)
+	if len(answers) != 4 || answers[0] != (history.Committed{Number: 1}) || !errors.As(answers[1].Err, &ill) || !errors.As(answers[2].Err, &stale) || answers[3] != (history.Committed{Number: 2}) {
+		t.Errorf("%v", answers)
+	}
+	want := state{
+		rows:    []history.Row{{Key: "row", Value: []byte("2"), Version: 2}},
+		changes: []history.Change{{Number: 1, Feed: []byte("a")}, {Number: 2, Feed: []byte("b")}},
+		last:    2,
+	}
+	if d := difference(read(t, store, shop), want); d != "" {
+		t.Error(d)
+	}
+	if none := store.CommitAll(t.Context(), nil); len(none) != 0 {
+		t.Errorf("%v", none)
+	}
+	ended, cancel := context.WithCancel(t.Context())
+	cancel()
+	if late := store.CommitAll(ended, []history.Draft{second, second}); !errors.Is(late[0].Err, context.Canceled) || !errors.Is(late[1].Err, context.Canceled) {
+		t.Errorf("%v", late)
+	}
+}
+
 func expectedAbsentGuardsAgainstASecondWriter(t *testing.T, store history.Store) {
 	const writers = 16
 	for round := range 5 {

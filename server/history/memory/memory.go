@@ -120,6 +120,15 @@ func (s *shop) get(key history.Key, number history.Number) history.Row {
 	return history.Row{Key: key}
 }
 
+// CommitAll stores drafts one by one, see history.Store.
+func (s *Store) CommitAll(ctx context.Context, drafts []history.Draft) []history.Committed {
+	answers := make([]history.Committed, len(drafts))
+	for i, d := range drafts {
+		answers[i].Number, answers[i].Err = s.Commit(ctx, d)
+	}
+	return answers
+}
+
 // Wait sleeps until there is something newer, see history.Store.
 func (s *Store) Wait(ctx context.Context, shop string, after history.Number) error {
 	for {
