@@ -6,10 +6,12 @@ import com.google.rpc.BadRequest
 import com.google.rpc.ErrorInfo
 import com.google.rpc.RetryInfo
 import dev.gaugebook.v1.ErrorReason
+import dev.gaugebook.v1.Remedy
 import io.grpc.Metadata
 import io.grpc.Status
 import io.grpc.StatusException
 import kotlin.time.Duration
+import kotlin.time.Duration.Companion.minutes
 import kotlin.time.Duration.Companion.nanoseconds
 import kotlin.time.Duration.Companion.seconds
 import com.google.rpc.Status as RichStatus
@@ -24,13 +26,15 @@ import com.google.rpc.Status as RichStatus
  *         refusal.problems.forEach { showBeside(it.path, it.words) }
  *     }
  *
- * @property code what any gRPC client goes by. Go by it for a [reason] that you do not know.
+ * @property code what any gRPC client goes by.
  * @property message in English, for a log.
  * @property reason of [ErrorReason], without its prefix: "ID_TAKEN". Grows; empty when the
  *   refusal comes from elsewhere, as when no server was reached.
- * @property about what the reason is about, as [ErrorReason] documents: "id", "revision".
+ * @property about what the reason is about, as [ErrorReason] documents: "id", "revision",
+ *   and "remedy", see [remedy].
  * @property problems every field that cannot be.
  * @property retryAfter when sending again helps: not sooner than this.
+ * @property cause what kept the call from reaching a server; null when one answered.
  */
 public data class Refusal(
     val code: Status.Code,
@@ -39,6 +43,7 @@ public data class Refusal(
     val about: Map<String, String> = emptyMap(),
     val problems: List<Problem> = emptyList(),
     val retryAfter: Duration? = null,
+    val cause: Throwable? = null,
 ) {
     /**
      * One field that cannot be.
@@ -52,11 +57,35 @@ public data class Refusal(
     val knownReason: ErrorReason
         get() = ErrorReason.values().find { it.name == "ERROR_REASON_$reason" } ?: ErrorReason.ERROR_REASON_UNSPECIFIED
 
+    /**
+     * What to do about it: send the same again, mend it first, or ask a person. The server
+     * says so; where none did, what was not answered in time or at all is sent again.
+     */
+    val remedy: Remedy
+        get() = Remedy.values().find { it.name == "REMEDY_${about["remedy"]}" } ?: when (code) {
+            Status.Code.UNAVAILABLE, Status.Code.DEADLINE_EXCEEDED, Status.Code.CANCELLED -> Remedy.REMEDY_SEND_AGAIN
+            else -> Remedy.REMEDY_ASK_A_PERSON
+        }
+
+    /**
+     * How long to wait before the same is sent for the [attempt]-th time again, from 1 on:
+     * twice as long each time, 5 minutes at most, and as long as the server asked for. Each
+     * time is longer than the channel went on trying by itself before the call failed.
+     */
+    public fun waitBefore(attempt: Int): Duration {
+        require(attempt >= 1) { "attempts are counted from 1" }
+        val own = minOf(FIRST_WAIT * (1 shl minOf(attempt - 1, 10)), LONGEST_WAIT)
+        return maxOf(own, retryAfter ?: Duration.ZERO)
+    }
+
     public companion object {
+        private val FIRST_WAIT = 10.seconds
+        private val LONGEST_WAIT = 5.minutes
+
         /** Reads what the server said with the status of a failed call. */
         @JvmStatic
         public fun of(failed: StatusException): Refusal {
-            val plain = Refusal(failed.status.code, failed.status.description.orEmpty())
+            val plain = Refusal(failed.status.code, failed.status.description.orEmpty(), cause = failed.status.cause)
             return try {
                 details(failed).fold(plain, ::add)
             } catch (_: InvalidProtocolBufferException) {

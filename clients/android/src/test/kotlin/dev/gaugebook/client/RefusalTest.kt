@@ -10,12 +10,17 @@ import com.google.rpc.status
 import com.google.protobuf.any
 import com.google.protobuf.duration
 import dev.gaugebook.v1.ErrorReason
+import dev.gaugebook.v1.Remedy
 import io.grpc.Metadata
 import io.grpc.Status
 import io.grpc.StatusException
+import java.io.IOException
 import kotlin.test.Test
 import kotlin.test.assertEquals
+import kotlin.test.assertFailsWith
 import kotlin.time.Duration.Companion.milliseconds
+import kotlin.time.Duration.Companion.minutes
+import kotlin.time.Duration.Companion.seconds
 
 /** Refusals that no server of ours gives today; those it gives are in [ServerTest]. */
 class RefusalTest {
@@ -83,5 +88,37 @@ class RefusalTest {
     fun `the code still holds without details, and with garbled ones`() {
         assertEquals(plain, Refusal.of(StatusException(Status.RESOURCE_EXHAUSTED.withDescription("full"))))
         assertEquals(plain, garbled(ByteString.copyFromUtf8("not a message")))
+    }
+
+    private fun told(remedy: String) = Refusal(Status.Code.RESOURCE_EXHAUSTED, "full", "OUT_OF_CHALK", mapOf("remedy" to remedy)).remedy
+
+    @Test
+    fun `the remedy is the server's, of a reason that is not known too`() {
+        assertEquals(Remedy.REMEDY_SEND_AGAIN, told("SEND_AGAIN"))
+        assertEquals(Remedy.REMEDY_MEND_FIRST, told("MEND_FIRST"))
+        assertEquals(Remedy.REMEDY_ASK_A_PERSON, told("WAIT_FOR_SPRING"))
+    }
+
+    @Test
+    fun `without a server's word what was not answered is sent again`() {
+        val again = setOf(Status.Code.UNAVAILABLE, Status.Code.DEADLINE_EXCEEDED, Status.Code.CANCELLED)
+        for (code in Status.Code.values()) {
+            val want = if (code in again) Remedy.REMEDY_SEND_AGAIN else Remedy.REMEDY_ASK_A_PERSON
+            assertEquals(want, Refusal(code, "").remedy, code.name)
+        }
+    }
+
+    @Test
+    fun `the cause is kept when no server was reached`() {
+        val cause = IOException("no route to host")
+        assertEquals(cause, Refusal.of(StatusException(Status.UNAVAILABLE.withCause(cause))).cause)
+    }
+
+    @Test
+    fun `waits grow, up to five minutes, and heed the server`() {
+        assertEquals(listOf(10, 20, 40, 80, 160, 300, 300).map { it.seconds }, (1..7).map(plain::waitBefore))
+        assertEquals(5.minutes, plain.waitBefore(Int.MAX_VALUE))
+        assertEquals(7.minutes, plain.copy(retryAfter = 7.minutes).waitBefore(1))
+        assertFailsWith<IllegalArgumentException> { plain.waitBefore(0) }
     }
 }
