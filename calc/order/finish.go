@@ -54,20 +54,22 @@ func (in In) setPressures(l lines) (all []Work) {
 }
 
 // readAgain: what reads as left what it is to, by a gauge that cannot tell, is not set again
-// but read by one that can; a tire that is to come off its rim is filled anew.
+// but read by one that can; a tire that is to come off its rim is filled anew, and read so
+// too.
 func (in In) readAgain(all []Work, filled when) []Work {
 	for _, w := range in.Visit.Wheels {
 		p := w.Position
 		waits := func(f finding.Finding) bool {
 			return slices.Contains(f.Positions, p) && f.Urgency != finding.Note && airCloses[finding.KindOf(f.Code).Left]
 		}
-		on, fills := filled[p]
-		if fills && on == "" || !in.Left.Unsure(p) || !slices.ContainsFunc(in.Findings, waits) {
+		if !in.Left.Unsure(p) || !slices.ContainsFunc(in.Findings, waits) {
 			continue
 		}
-		all = slices.DeleteFunc(all, func(w Work) bool {
-			return w.Condition == "" && setsAir(finding.WorkOf(w.Code)) && slices.Equal(w.Positions, []layout.Position{p})
-		})
+		if on, fills := filled[p]; !fills || on != "" {
+			all = slices.DeleteFunc(all, func(w Work) bool {
+				return w.Condition == "" && setsAir(finding.WorkOf(w.Code)) && slices.Equal(w.Positions, []layout.Position{p})
+			})
+		}
 		all = append(all, Work{Code: finding.WorkMeasureToSettle, Positions: []layout.Position{p}, Settle: finding.SettleReadBetterGauge})
 	}
 	return all
@@ -122,9 +124,12 @@ func (in In) leaves(all []Work, p layout.Position) leaving {
 		if !slices.Contains(w.Positions, p) {
 			continue
 		}
-		to, err := unit.PressureOf(w.Target.Number, w.Target.Unit)
-		if err != nil {
-			return leaving{wheel: out.wheel} // set to what is not known yet
+		to := w.to
+		if to == 0 {
+			var err error
+			if to, err = unit.PressureOf(w.Target.Number, w.Target.Unit); err != nil {
+				return leaving{wheel: out.wheel} // set to what is not known yet
+			}
 		}
 		out.to, out.set, out.on = measure.Exact(to), true, w.Condition
 	}
@@ -219,7 +224,7 @@ func (in In) air(p layout.Position, filled, moved bool) []Work {
 	case moved && (t.Show == 0 || t.Why == finding.TargetLetDown):
 		t = air.SetNow()
 	}
-	line := Work{Code: finding.WorkAirSet, Positions: []layout.Position{p}, Target: t.Amount.ToSet(), About: t.About, FinishCold: t.FinishCold}
+	line := Work{Code: finding.WorkAirSet, Positions: []layout.Position{p}, Target: t.Amount.ToSet(), to: t.Show, About: t.About, FinishCold: t.FinishCold}
 	switch {
 	case t.Why == finding.TargetNoLabel && (filled || moved):
 		line.Condition = finding.WhenLabelIsRead

@@ -30,6 +30,7 @@ type Work struct {
 	FinishCold bool         // the target is finished when cold
 	Map        rotation.Map // of a rotation
 
+	to    unit.Pressure     // the target before it is told as it can be set; 0: as it is told
 	rests finding.Certainty // how sure what calls for it is; a line that follows from another tells none
 	from  []string          // ids of the findings that alone ask for it; nil: those of its wheels do
 }

@@ -9,6 +9,7 @@ import (
 	"gaugebook.dev/calc/finding"
 	"gaugebook.dev/calc/layout"
 	"gaugebook.dev/calc/order"
+	"gaugebook.dev/calc/rulebook"
 	"gaugebook.dev/calc/verdict"
 	"gaugebook.dev/calc/visit"
 
@@ -72,14 +73,14 @@ func depthRead(v visit.Visit, p layout.Position) bool {
 // A sound tire is never listed as scrap, nor replaced because its mate is worn: whether
 // one or two is a choice (our own decision).
 func TestSoundMatesStay(t *testing.T) {
-	everyVerdict(t, func(fail func(string, ...any), _ visit.Visit, out verdict.Verdict) {
+	everyVerdict(t, func(fail func(string, ...any), v visit.Visit, out verdict.Verdict) {
 		for _, w := range out.Work {
 			if !slices.Contains([]finding.Work{finding.WorkTireReplace, finding.WorkTiresReplacePair, finding.WorkRecordScrap}, w.Code) {
 				continue
 			}
 			for _, p := range w.Positions {
-				if w.Code == finding.WorkTiresReplacePair && winterBinds(out, p.Mirror()) {
-					continue // a law on winter tires asks for both
+				if w.Code == finding.WorkTiresReplacePair && (winterBinds(out, p.Mirror()) || pairLawBinds(v, out, p.Mirror())) {
+					continue // a law on winter tires, or on the tires of one axle, asks for both
 				}
 				if !slices.ContainsFunc(out.Findings, func(f finding.Finding) bool {
 					atLimit := f.Certainty() == finding.Undecided && f.Margin.Number <= 0
@@ -97,6 +98,15 @@ func winterBinds(out verdict.Verdict, p layout.Position) bool {
 	return slices.ContainsFunc(out.Findings, func(f finding.Finding) bool {
 		return f.Code == finding.TreadWinterMinimum && f.Certainty() == finding.Proved && slices.Contains(f.Positions, p)
 	})
+}
+
+// pairLawBinds tells that a law may bind by which the tires of an axle are alike in depth,
+// and that it is known how deep a tire is new.
+func pairLawBinds(v visit.Visit, out verdict.Verdict, p layout.Position) bool {
+	binds := slices.ContainsFunc(out.Books, func(b rulebook.Applied) bool {
+		return b.ID != "advice" && slices.ContainsFunc(b.About(rulebook.DepthDifference), func(l rulebook.Limit) bool { return !b.For(l).Candidate })
+	})
+	return binds && slices.ContainsFunc(v.Wheels, func(w visit.Wheel) bool { return w.Position == p && len(w.Tire.New) > 0 })
 }
 
 // everyVerdict judges drawn visits, those of the corpus and of the cases.
