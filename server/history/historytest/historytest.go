@@ -22,6 +22,10 @@ type Capabilities struct {
 	// for a driver that keeps nothing.
 	Reopen func(t *testing.T, store history.Store) history.Store
 
+	// Load begins to load a store, and opens what was loaded; nil for a driver that
+	// cannot. What load begins it ends, too, where the test does not.
+	Load func(t *testing.T) (load history.Loader, open func() history.Store)
+
 	// Model is set for the driver that the others are compared with.
 	Model bool
 }
@@ -74,6 +78,9 @@ func Run(t *testing.T, open Open, can Capabilities) {
 					t.Errorf("epoch %v became %v", epoch, got)
 				}
 			}})
+	}
+	if can.Load != nil {
+		promises = append(promises, loading(can.Load)...)
 	}
 	if !can.Model {
 		promises = append(promises, promise{"AnswersAsTheModelDoes", func(t *testing.T, store history.Store) {

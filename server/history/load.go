@@ -1,0 +1,179 @@
+package history
+
+import (
+	"context"
+	"fmt"
+)
+
+// Loader takes what a store holds, shop by shop: to make another store of it, or a
+// file. What it is given comes in one order, and anything else is an
+// *InvalidError: for each shop, in the order of the names' bytes, Shop; then its
+// changes by number; then its rows in the order of their keys; in the end Done.
+// What is given is the caller's again when the method returns.
+//
+// A driver's Loader makes a store with an epoch of its own: rows keep their
+// versions and changes their numbers, and the next draft is numbered behind them.
+// Until Done has returned there is no such store.
+type Loader interface {
+	// Shop begins a shop, with the number of its last draft.
+	Shop(name string, last Number) error
+
+	// Changes adds entries of the shop's feed, with no number left out.
+	Changes(changes []Change) error
+
+	// Rows adds rows of the shop.
+	Rows(rows []Row) error
+
+	// Done says that this was all. What was loaded is safe when it returns.
+	Done() error
+}
+
+// Copy gives a loader all that a store holds, each shop as it is at one moment:
+// that of the call. Others may write meanwhile. observe, where it is not nil, is
+// told each shop and the number of its last draft before anything is loaded.
+//
+// Errors: the store's, the loader's, the context's.
+func Copy(ctx context.Context, from Store, to Loader, observe func(shop string, last Number)) error {
+	shops, err := from.Shops(ctx)
+	if err != nil {
+		return err
+	}
+	snaps, lasts := make([]Snapshot, len(shops)), make([]Number, len(shops))
+	for i, shop := range shops {
+		if snaps[i], err = from.Snapshot(ctx, shop); err != nil {
+			return err
+		}
+		defer snaps[i].Close()
+		if lasts[i], err = snaps[i].Last(ctx); err != nil {
+			return err
+		}
+		if observe != nil {
+			observe(shop, lasts[i])
+		}
+	}
+	for i, shop := range shops {
+		if err := to.Shop(shop, lasts[i]); err != nil {
+			return err
+		}
+		if err := copyShop(ctx, snaps[i], to); err != nil {
+			return err
+		}
+		snaps[i].Close()
+	}
+	return to.Done()
+}
+
+func copyShop(ctx context.Context, from Snapshot, to Loader) error {
+	for after := Number(0); ; {
+		changes, err := from.Changes(ctx, after, 0)
+		if err != nil {
+			return err
+		}
+		if len(changes) == 0 {
+			break
+		}
+		if err := to.Changes(changes); err != nil {
+			return err
+		}
+		after = changes[len(changes)-1].Number
+	}
+	for after, more := Key(""), true; more; {
+		page, err := from.Scan(ctx, Range{After: after})
+		if err != nil {
+			return err
+		}
+		if more = page.More; more {
+			after = page.Rows[len(page.Rows)-1].Key
+		}
+		if err := to.Rows(page.Rows); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// Order holds what is loaded to the order that a [Loader] demands: each of its
+// methods is to be called before what it is given is used.
+type Order struct {
+	shop      string
+	last      Number // of the shop
+	number    Number // of the latest change
+	key       Key    // of the latest row
+	rows, end bool   // whether rows, or the end, have come
+}
+
+// Shop ends the shop before and begins another.
+func (o *Order) Shop(name string, last Number) error {
+	if err := CheckShop(name); err != nil {
+		return err
+	}
+	if err := o.endShop(); err != nil {
+		return err
+	}
+	if name <= o.shop {
+		return &InvalidError{fmt.Sprintf("the shop %q comes behind %q", name, o.shop)}
+	}
+	if last == 0 {
+		return &InvalidError{fmt.Sprintf("the shop %q has no draft", name)}
+	}
+	*o = Order{shop: name, last: last}
+	return nil
+}
+
+// Changes goes on with the shop's feed.
+func (o *Order) Changes(changes []Change) error {
+	for _, c := range changes {
+		switch {
+		case o.shop == "" || o.rows || o.end:
+			return &InvalidError{fmt.Sprintf("the change %d comes where none may", c.Number)}
+		case c.Number != o.number+1 || c.Number > o.last:
+			return &InvalidError{fmt.Sprintf("in the shop %q of %d changes number %d comes behind %d", o.shop, o.last, c.Number, o.number)}
+		case len(c.Feed) > MaxValue:
+			return &TooLargeError{"feed entry", len(c.Feed), MaxValue}
+		}
+		o.number = c.Number
+	}
+	return nil
+}
+
+// Rows goes on with the shop's rows.
+func (o *Order) Rows(rows []Row) error {
+	for _, r := range rows {
+		switch {
+		case o.shop == "" || o.end || o.number != o.last:
+			return &InvalidError{fmt.Sprintf("the row %q comes where none may", r.Key)}
+		case r.Key <= o.key:
+			return &InvalidError{fmt.Sprintf("the row %q comes behind %q", r.Key, o.key)}
+		case r.Version == Absent || r.Version > o.last:
+			return &InvalidError{fmt.Sprintf("the row %q has version %d of %d", r.Key, r.Version, o.last)}
+		case len(r.Key) > MaxKey:
+			return &TooLargeError{"key", len(r.Key), MaxKey}
+		case len(r.Value) > MaxValue:
+			return &TooLargeError{"value", len(r.Value), MaxValue}
+		}
+		o.key, o.rows = r.Key, true
+	}
+	return nil
+}
+
+// Done ends the last shop.
+func (o *Order) Done() error {
+	if o.end {
+		return &InvalidError{"the end comes twice"}
+	}
+	if err := o.endShop(); err != nil {
+		return err
+	}
+	o.end = true
+	return nil
+}
+
+func (o *Order) endShop() error {
+	switch {
+	case o.end:
+		return &InvalidError{"a shop comes behind the end"}
+	case o.number != o.last:
+		return &InvalidError{fmt.Sprintf("the shop %q has %d changes and %d came", o.shop, o.last, o.number)}
+	}
+	return nil
+}
