@@ -214,11 +214,11 @@ func (l *Loader) Abandon() error {
 	}
 	var err error
 	if l.stream != nil {
-		l.stream.Cancel()
+		err = l.stream.Flush() // canceled, the engine would leave goroutines behind
 		l.stream = nil
 	}
 	if l.db != nil {
-		err = l.db.Close()
+		err = errors.Join(err, l.db.Close())
 		l.db = nil
 	}
 	return errors.Join(err, os.RemoveAll(l.filling))
