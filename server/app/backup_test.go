@@ -131,12 +131,12 @@ func TestRestoreRefusesWhatIsNoBackup(t *testing.T) {
 	}
 	again := filepath.Join(base, "again")
 	for said, content := range map[string][]byte{
-		"cut short":                  whole[:len(whole)/2],
-		"not as it was written":      append(append(bytes.Clone(whole[:len(whole)/2]), whole[len(whole)/2]^4), whole[len(whole)/2+1:]...),
-		"no backup":                  []byte("shopping list: milk, bread"),
-		"behind its end":             append(bytes.Clone(whole), '\n'),
-		"only the beginning":         whole[:5],
-		"of format 7 and this":       bytes.Replace(whole, []byte("backup 1\n"), []byte("backup 7\n"), 1),
+		"cut short":             whole[:len(whole)/2],
+		"not as it was written": append(append(bytes.Clone(whole[:len(whole)/2]), whole[len(whole)/2]^4), whole[len(whole)/2+1:]...),
+		"no backup":             []byte("shopping list: milk, bread"),
+		"behind its end":        append(bytes.Clone(whole), '\n'),
+		"only the beginning":    whole[:5],
+		"of format 7 and this":  bytes.Replace(whole, []byte("backup 1\n"), []byte("backup 7\n"), 1),
 	} {
 		bad := filepath.Join(base, "bad.backup")
 		if err := os.WriteFile(bad, content, 0o600); err != nil {
