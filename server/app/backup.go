@@ -162,9 +162,9 @@ type watched struct {
 }
 
 // Shop begins a shop, see history.Loader.
-func (w *watched) Shop(name string, last history.Number) error {
-	w.shop = name
-	return w.Loader.Shop(name, last)
+func (w *watched) Shop(shop history.Loaded) error {
+	w.shop = shop.Name
+	return w.Loader.Shop(shop)
 }
 
 // Changes counts changes, see history.Loader.

@@ -55,8 +55,8 @@ func contents(t *testing.T, store history.Store) string {
 // lister is a history.Loader that lists.
 type lister struct{ strings.Builder }
 
-func (l *lister) Shop(name string, last history.Number) error {
-	fmt.Fprintf(l, "shop %q %d\n", name, last)
+func (l *lister) Shop(shop history.Loaded) error {
+	fmt.Fprintf(l, "shop %q %d\n", shop.Name, shop.Last)
 	return nil
 }
 

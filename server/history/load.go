@@ -15,8 +15,8 @@ import (
 // versions and changes their numbers, and the next draft is numbered behind them.
 // Until Done has returned there is no such store.
 type Loader interface {
-	// Shop begins a shop, with the number of its last draft.
-	Shop(name string, last Number) error
+	// Shop begins a shop.
+	Shop(shop Loaded) error
 
 	// Changes adds entries of the shop's feed, with no number left out.
 	Changes(changes []Change) error
@@ -28,31 +28,38 @@ type Loader interface {
 	Done() error
 }
 
+// Loaded is what is known of a shop before its changes and rows.
+type Loaded struct {
+	Name string
+	Last Number // of its last draft
+}
+
 // Copy gives a loader all that a store holds, each shop as it is at one moment:
 // that of the call. Others may write meanwhile. observe, where it is not nil, is
-// told each shop and the number of its last draft before anything is loaded.
+// told each shop before anything is loaded.
 //
 // Errors: the store's, the loader's, the context's.
-func Copy(ctx context.Context, from Store, to Loader, observe func(shop string, last Number)) error {
+func Copy(ctx context.Context, from Store, to Loader, observe func(Loaded)) error {
 	shops, err := from.Shops(ctx)
 	if err != nil {
 		return err
 	}
-	snaps, lasts := make([]Snapshot, len(shops)), make([]Number, len(shops))
+	snaps, heads := make([]Snapshot, len(shops)), make([]Loaded, len(shops))
 	for i, shop := range shops {
 		if snaps[i], err = from.Snapshot(ctx, shop); err != nil {
 			return err
 		}
 		defer snaps[i].Close()
-		if lasts[i], err = snaps[i].Last(ctx); err != nil {
+		heads[i].Name = shop
+		if heads[i].Last, err = snaps[i].Last(ctx); err != nil {
 			return err
 		}
 		if observe != nil {
-			observe(shop, lasts[i])
+			observe(heads[i])
 		}
 	}
-	for i, shop := range shops {
-		if err := to.Shop(shop, lasts[i]); err != nil {
+	for i, head := range heads {
+		if err := to.Shop(head); err != nil {
 			return err
 		}
 		if err := copyShop(ctx, snaps[i], to); err != nil {
@@ -95,28 +102,27 @@ func copyShop(ctx context.Context, from Snapshot, to Loader) error {
 // Order holds what is loaded to the order that a [Loader] demands: each of its
 // methods is to be called before what it is given is used.
 type Order struct {
-	shop      string
-	last      Number // of the shop
+	shop      Loaded
 	number    Number // of the latest change
 	key       Key    // of the latest row
 	rows, end bool   // whether rows, or the end, have come
 }
 
 // Shop ends the shop before and begins another.
-func (o *Order) Shop(name string, last Number) error {
-	if err := CheckShop(name); err != nil {
+func (o *Order) Shop(shop Loaded) error {
+	if err := CheckShop(shop.Name); err != nil {
 		return err
 	}
 	if err := o.endShop(); err != nil {
 		return err
 	}
-	if name <= o.shop {
-		return &InvalidError{fmt.Sprintf("the shop %q comes behind %q", name, o.shop)}
+	if shop.Name <= o.shop.Name {
+		return &InvalidError{fmt.Sprintf("the shop %q comes behind %q", shop.Name, o.shop.Name)}
 	}
-	if last == 0 {
-		return &InvalidError{fmt.Sprintf("the shop %q has no draft", name)}
+	if shop.Last == 0 {
+		return &InvalidError{fmt.Sprintf("the shop %q has no draft", shop.Name)}
 	}
-	*o = Order{shop: name, last: last}
+	*o = Order{shop: shop}
 	return nil
 }
 
@@ -124,10 +130,10 @@ func (o *Order) Shop(name string, last Number) error {
 func (o *Order) Changes(changes []Change) error {
 	for _, c := range changes {
 		switch {
-		case o.shop == "" || o.rows || o.end:
+		case o.shop.Name == "" || o.rows || o.end:
 			return &InvalidError{fmt.Sprintf("the change %d comes where none may", c.Number)}
-		case c.Number != o.number+1 || c.Number > o.last:
-			return &InvalidError{fmt.Sprintf("in the shop %q of %d changes number %d comes behind %d", o.shop, o.last, c.Number, o.number)}
+		case c.Number != o.number+1 || c.Number > o.shop.Last:
+			return &InvalidError{fmt.Sprintf("in the shop %q of %d changes number %d comes behind %d", o.shop.Name, o.shop.Last, c.Number, o.number)}
 		case len(c.Feed) > MaxValue:
 			return &TooLargeError{"feed entry", len(c.Feed), MaxValue}
 		}
@@ -140,12 +146,12 @@ func (o *Order) Changes(changes []Change) error {
 func (o *Order) Rows(rows []Row) error {
 	for _, r := range rows {
 		switch {
-		case o.shop == "" || o.end || o.number != o.last:
+		case o.shop.Name == "" || o.end || o.number != o.shop.Last:
 			return &InvalidError{fmt.Sprintf("the row %q comes where none may", r.Key)}
 		case r.Key <= o.key:
 			return &InvalidError{fmt.Sprintf("the row %q comes behind %q", r.Key, o.key)}
-		case r.Version == Absent || r.Version > o.last:
-			return &InvalidError{fmt.Sprintf("the row %q has version %d of %d", r.Key, r.Version, o.last)}
+		case r.Version == Absent || r.Version > o.shop.Last:
+			return &InvalidError{fmt.Sprintf("the row %q has version %d of %d", r.Key, r.Version, o.shop.Last)}
 		case len(r.Key) > MaxKey:
 			return &TooLargeError{"key", len(r.Key), MaxKey}
 		case len(r.Value) > MaxValue:
@@ -172,8 +178,8 @@ func (o *Order) endShop() error {
 	switch {
 	case o.end:
 		return &InvalidError{"a shop comes behind the end"}
-	case o.number != o.last:
-		return &InvalidError{fmt.Sprintf("the shop %q has %d changes and %d came", o.shop, o.last, o.number)}
+	case o.number != o.shop.Last:
+		return &InvalidError{fmt.Sprintf("the shop %q has %d changes and %d came", o.shop.Name, o.shop.Last, o.number)}
 	}
 	return nil
 }

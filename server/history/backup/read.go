@@ -181,7 +181,7 @@ func (r *Reader) load(kind byte, to history.Loader) error {
 			return damaged("the backup is damaged: its head does not name the shop %q of %d changes here", shop.Name, shop.Last)
 		}
 		r.seen.Shops++
-		return ill(to.Shop(shop.Name, shop.Last))
+		return ill(to.Shop(history.Loaded{Name: shop.Name, Last: shop.Last}))
 	case kindChanges:
 		return r.changes(in, to)
 	case kindRows:
@@ -252,7 +252,7 @@ type Nothing struct{ order history.Order }
 var _ history.Loader = (*Nothing)(nil)
 
 // Shop keeps nothing.
-func (n *Nothing) Shop(name string, last history.Number) error { return n.order.Shop(name, last) }
+func (n *Nothing) Shop(shop history.Loaded) error { return n.order.Shop(shop) }
 
 // Changes keeps nothing.
 func (n *Nothing) Changes(changes []history.Change) error { return n.order.Changes(changes) }

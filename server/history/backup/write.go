@@ -34,8 +34,8 @@ func Write(ctx context.Context, w io.Writer, of history.Store, about About) (End
 	}
 	head := Head{Format: Format, Program: about.Program, Made: about.Made.UTC(), Epoch: of.Epoch().String()}
 	begun := &begin{writer: out, head: &head}
-	err = history.Copy(ctx, of, begun, func(shop string, last history.Number) {
-		head.Shops = append(head.Shops, Shop{shop, last})
+	err = history.Copy(ctx, of, begun, func(shop history.Loaded) {
+		head.Shops = append(head.Shops, Shop{shop.Name, shop.Last})
 	})
 	if err != nil {
 		_ = out.piece(kindBroken, []byte(err.Error())) // where it does not arrive, the end is missing
@@ -59,11 +59,11 @@ func (b *begin) begin() error {
 }
 
 // Shop begins a shop.
-func (b *begin) Shop(name string, last history.Number) error {
+func (b *begin) Shop(shop history.Loaded) error {
 	if err := b.begin(); err != nil {
 		return err
 	}
-	return b.writer.Shop(name, last)
+	return b.writer.Shop(shop)
 }
 
 // Done ends the file.
@@ -99,15 +99,15 @@ func newWriter(to io.Writer) (*writer, error) {
 	return w, err
 }
 
-func (w *writer) Shop(name string, last history.Number) error {
-	if err := w.order.Shop(name, last); err != nil {
+func (w *writer) Shop(shop history.Loaded) error {
+	if err := w.order.Shop(shop); err != nil {
 		return err
 	}
 	if err := w.flush(); err != nil {
 		return err
 	}
 	w.end.Shops++
-	w.kind, w.content = kindShop, append(binary.AppendUvarint(w.content, uint64(last)), name...)
+	w.kind, w.content = kindShop, append(binary.AppendUvarint(w.content, uint64(shop.Last)), shop.Name...)
 	return w.flush()
 }
 

@@ -101,12 +101,12 @@ func empty(dir string) error {
 
 // Shop begins a shop, see history.Loader. Shops, and in each its last number, its
 // changes and its rows come in the order of the engine's keys.
-func (l *Loader) Shop(name string, last history.Number) error {
-	if err := l.order.Shop(name, last); err != nil {
+func (l *Loader) Shop(of history.Loaded) error {
+	if err := l.order.Shop(of); err != nil {
 		return err
 	}
-	l.shop = name
-	return l.write([]pair{{lastKey(name), numberValue(last)}})
+	l.shop = of.Name
+	return l.write([]pair{{lastKey(of.Name), numberValue(of.Last)}})
 }
 
 // Changes adds to the feed, see history.Loader.

@@ -56,7 +56,7 @@ func TestWhatIsNotLoadedToItsEndIsNoStore(t *testing.T) {
 	parent := t.TempDir()
 	dir := filepath.Join(parent, "book")
 	l := load(t, dir)
-	if err := errors.Join(l.Shop("north", 1), l.Changes([]history.Change{{Number: 1}}), l.Rows([]history.Row{{Key: "k", Version: 1}})); err != nil {
+	if err := errors.Join(l.Shop(history.Loaded{Name: "north", Last: 1}), l.Changes([]history.Change{{Number: 1}}), l.Rows([]history.Row{{Key: "k", Version: 1}})); err != nil {
 		t.Fatal(err)
 	}
 	if _, err := os.Stat(dir); !errors.Is(err, fs.ErrNotExist) {
@@ -77,7 +77,7 @@ func TestLoadingEndsBeforeTheDiskIsFull(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := l.Shop("north", 1); err != nil {
+	if err := l.Shop(history.Loaded{Name: "north", Last: 1}); err != nil {
 		t.Fatal(err)
 	}
 	free = 9

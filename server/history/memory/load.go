@@ -28,12 +28,12 @@ func (l *Loader) Store() *Store {
 }
 
 // Shop begins a shop, see history.Loader.
-func (l *Loader) Shop(name string, last history.Number) error {
-	if err := l.order.Shop(name, last); err != nil {
+func (l *Loader) Shop(of history.Loaded) error {
+	if err := l.order.Shop(of); err != nil {
 		return err
 	}
 	l.shop = &shop{rows: map[history.Key][]version{}}
-	l.store.shops[name] = l.shop
+	l.store.shops[of.Name] = l.shop
 	return nil
 }
 
