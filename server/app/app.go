@@ -93,7 +93,7 @@ order of work out.
 	root.SetVersionTemplate("gaugebook {{.Version}}\n")
 	root.SetFlagErrorFunc(flagWrong)
 	root.SetHelpCommand(helpCommand())
-	root.AddCommand(assessCommand(), serveCommand(), backupCommand(), restoreCommand(), rejudgeCommand(), demoCommand(scenario), rulebookCommand(), versionCommand())
+	root.AddCommand(assessCommand(), serveCommand(), backupCommand(), restoreCommand(), verifyCommand(), rejudgeCommand(), demoCommand(scenario), rulebookCommand(), versionCommand())
 	refuseWrongCalls(root)
 	return root
 }

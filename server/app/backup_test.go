@@ -166,7 +166,7 @@ func TestServerThatEndsBreaksABackupOff(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	op := openOperator(dir, store, slog.New(slog.DiscardHandler))
+	op := openOperator(dir, store, discard())
 	conn, err := askOperator(dir)
 	if err != nil {
 		t.Fatal(err)
@@ -205,3 +205,5 @@ func TestInterruptedBackupLeavesNothing(t *testing.T) {
 		t.Errorf("left: %q", left)
 	}
 }
+
+func discard() *slog.Logger { return slog.New(slog.DiscardHandler) }

@@ -162,12 +162,12 @@ func (c *verifying) hold(v view, of *vehicle, record string, d *drafting) error 
 	return c.write(v.ctx, settledFirst(anew), of)
 }
 
-// settledFirst are the rows to be written anew; where a tire is comes last, when all else
-// that is made of a vehicle is as it should be.
+// settledFirst are the rows to be written anew; where a tire is, and what comes due of it,
+// comes last, when all else that is made of a vehicle is as it should be.
 func settledFirst(d *drafting) *drafting {
 	others := &drafting{}
 	for k, put := range d.writes {
-		if k[0] != tireMark {
+		if k[0] != tireMark && k[0] != duesMark {
 			others.write(k, put)
 		}
 	}
@@ -356,7 +356,9 @@ func (v view) remadeLists(d *drafting, of vehicle) error {
 	if err != nil {
 		return err
 	}
-	due = mounted(due, of.state.tires)
+	if due = mounted(due, of.state.tires); len(due) == 0 {
+		d.delete(duesKey(of.record.GetId()))
+	}
 	d.listOpen(of, state{}, of.state)
 	for k := range of.findKeys(due) {
 		d.put(k, &rows.VehicleRow{})

@@ -105,7 +105,7 @@ var rowKinds = map[byte]kindOfRow{
 	urgentMark:   {message: message[rows.VehicleRow], anew: true, follows: true, vehicle: textAt(len(urgentKey(1, 0, ""))-len(history.Key("").Text("")), 0)},
 	seenMark:     {message: message[rows.VehicleRow], anew: true, follows: true, vehicle: textAt(len(seenKey(0, ""))-len(history.Key("").Text("")), 0)},
 	dueMark:      {message: message[rows.DueRow], anew: true, follows: true, vehicle: textAt(len(dayKey(nil)), 0)},
-	duesMark:     {message: message[rows.DueRows], follows: true, vehicle: vehicleIn},
+	duesMark:     {message: message[rows.DueRows], vehicle: vehicleIn, of: points(withID(vehicleKey), noVehicleThere)},
 	shopMark:     {message: message[rows.Record]},
 }
 
