@@ -75,3 +75,19 @@ type DiskNearlyFullError struct {
 func (e *DiskNearlyFullError) Error() string {
 	return fmt.Sprintf("the disk is nearly full: %d bytes are free, %d are needed", e.Free, e.Needed)
 }
+
+// UnwritableError says that the store cannot be written at this time: its folder
+// is not in its place or may not be written, or the engine cannot write its files.
+// Nothing was stored. Reading goes on, and drafts are taken again when the cause
+// is gone.
+type UnwritableError struct {
+	Cause error
+}
+
+// Error gives the cause.
+func (e *UnwritableError) Error() string {
+	return fmt.Sprintf("the store cannot be written at this time: %v", e.Cause)
+}
+
+// Unwrap is the cause.
+func (e *UnwritableError) Unwrap() error { return e.Cause }

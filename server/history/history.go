@@ -74,6 +74,7 @@ type Store interface {
 	//   - [*TooLargeError]: it is larger than a store takes;
 	//   - [*StaleError]: a row does not have the version expected of it;
 	//   - [*DiskNearlyFullError]: there is too little room left to write safely;
+	//   - [*UnwritableError]: the store cannot be written at this time;
 	//   - [*ReadOnlyError]: the store takes no drafts until it is reopened. Where
 	//     its Unsure is set, this draft met the failure itself, and only after
 	//     reopening is it known whether it was stored: whole, or not at all;
@@ -87,6 +88,11 @@ type Store interface {
 	// they are the caller's again. Whoever sees a draft's number or its rows sees
 	// what can no longer be lost.
 	Commit(ctx context.Context, draft Draft) (Number, error)
+
+	// Writable tells whether drafts are taken at this time: nil, or what Commit
+	// answers to any of them: *DiskNearlyFullError, *UnwritableError,
+	// *ReadOnlyError or ErrClosed. It is cheap enough to be asked every second.
+	Writable() error
 
 	// Snapshot opens the latest state of a shop for reading. It holds every
 	// draft whose Commit has returned before the call. The caller closes it, and

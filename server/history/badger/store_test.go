@@ -589,7 +589,7 @@ func TestValueLogStaysEmptyAndIsCleaned(t *testing.T) {
 func TestEngineSpeaksToTheLogger(t *testing.T) {
 	var logged bytes.Buffer
 	handler := slog.NewTextHandler(&logged, &slog.HandlerOptions{Level: slog.LevelInfo})
-	log := engineLog{slog.New(handler)}
+	log := newEngineLog(slog.New(handler))
 	log.Errorf("error %d\n", 1)
 	log.Warningf("warning %d\n", 2)
 	log.Infof("information %d\n", 3)

@@ -3,7 +3,6 @@ package badger
 import (
 	"context"
 	"errors"
-	"fmt"
 
 	engine "github.com/dgraph-io/badger/v4"
 
@@ -49,6 +48,8 @@ func (s *Store) enqueue(ctx context.Context, w *pending) error {
 	select {
 	case s.drafts <- w:
 		return nil
+	case <-s.closing:
+		return history.ErrClosed
 	case <-ctx.Done():
 		return ctx.Err()
 	}
@@ -107,21 +108,6 @@ func (s *Store) store(group []*pending) {
 	for len(held) > 0 {
 		held = s.storeSome(held)
 	}
-}
-
-// refusal is why no draft at all can be taken at this time, or nil.
-func (s *Store) refusal() error {
-	if f := s.failure.Load(); f != nil {
-		return &history.ReadOnlyError{Cause: f.cause}
-	}
-	free, err := s.freeSpace(s.dir)
-	if err != nil {
-		return fmt.Errorf("how much room is left on the disk cannot be told, so nothing is written: %w", err)
-	}
-	if free < s.minFree {
-		return &history.DiskNearlyFullError{Free: free, Needed: s.minFree}
-	}
-	return nil
 }
 
 // overlay is the state that a group's drafts are checked against: what is on disk,
@@ -256,11 +242,4 @@ func (s *Store) sync(txn *engine.Txn) error {
 	}
 	s.db.SetDiscardTs(s.timestamps.advance(timestamp))
 	return nil
-}
-
-// fail makes the store take no further drafts. Readers stay at the last moment
-// that is safe.
-func (s *Store) fail(cause error) {
-	s.failure.Store(&failure{cause})
-	s.log.Error("the store is read-only until it is reopened: a write failed", "error", cause)
 }

@@ -96,6 +96,13 @@ func (s *Store) Commit(ctx context.Context, draft history.Draft) (history.Number
 	return number, nil
 }
 
+// Writable answers ErrClosed once the store is closed, see history.Store.
+func (s *Store) Writable() error {
+	s.mu.RLock()
+	defer s.mu.RUnlock()
+	return s.check(context.Background())
+}
+
 func (s *shop) last() history.Number { return history.Number(len(s.feed)) }
 
 func (s *shop) add(key history.Key, v version) {
