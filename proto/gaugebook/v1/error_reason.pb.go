@@ -73,12 +73,16 @@ const (
 	// RESOURCE_EXHAUSTED. Too many calls at once; RetryInfo says when.
 	// {"reason": "TOO_MANY", "domain": "gaugebook"}
 	ErrorReason_ERROR_REASON_TOO_MANY ErrorReason = 12
-	// RESOURCE_EXHAUSTED. The server's disk is nearly full; nothing is written.
+	// RESOURCE_EXHAUSTED. The server's disk is nearly full: nothing is written until
+	// there is room, and reading goes on. RetryInfo says when to send again, in
+	// minutes; over HTTP it is 507.
 	// {"reason": "DISK_NEARLY_FULL", "domain": "gaugebook"}
 	ErrorReason_ERROR_REASON_DISK_NEARLY_FULL ErrorReason = 13
-	// UNAVAILABLE. A write to disk failed: reading goes on, writing only after a
-	// restart and a check.
-	// {"reason": "STORE_READ_ONLY", "domain": "gaugebook"}
+	// UNAVAILABLE. Nothing is written, and reading goes on. "why": WRITE_FAILED, a
+	// write to disk failed, until the server is restarted; FOLDER, the folder of the
+	// book is gone or may not be written, until that is mended. RetryInfo says when to
+	// send again.
+	// {"reason": "STORE_READ_ONLY", "domain": "gaugebook", "metadata": {"why": "FOLDER"}}
 	ErrorReason_ERROR_REASON_STORE_READ_ONLY ErrorReason = 14
 	// UNAVAILABLE. The server is going down; send again.
 	// {"reason": "SHUTTING_DOWN", "domain": "gaugebook"}
