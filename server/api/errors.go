@@ -40,6 +40,7 @@ var codeOf = map[pb.ErrorReason]codes.Code{
 	pb.ErrorReason_ERROR_REASON_REVISION_STALE:    codes.Aborted,
 	pb.ErrorReason_ERROR_REASON_TOKEN_OTHER_EPOCH: codes.FailedPrecondition,
 	pb.ErrorReason_ERROR_REASON_TOKEN_INVALID:     codes.InvalidArgument,
+	pb.ErrorReason_ERROR_REASON_TOKEN_TRIMMED:     codes.FailedPrecondition,
 	pb.ErrorReason_ERROR_REASON_RULEBOOK_UNKNOWN:  codes.NotFound,
 	pb.ErrorReason_ERROR_REASON_RULEBOOK_LOOSER:   codes.InvalidArgument,
 	pb.ErrorReason_ERROR_REASON_TOO_LARGE:         codes.ResourceExhausted,

@@ -52,8 +52,8 @@ type service struct {
 	innerAt *bufconn.Listener
 	failed  chan error
 
-	stopWatching context.CancelFunc
-	watched      sync.WaitGroup
+	endBackground context.CancelFunc
+	background    sync.WaitGroup
 }
 
 // doors are the addresses to listen on.
@@ -107,7 +107,7 @@ func start(store history.Store, keys []access.Key, own ownRules, on doors, log *
 		return nil, errors.Join(err, s.grpcAt.Close(), s.httpAt.Close(), store.Close())
 	}
 	s.http = gateway.HTTPServer(gateway.New(s.conn, gateway.Options{Served: api.Served()}))
-	s.watchStore()
+	s.beginBackground()
 	go func() { s.failed <- s.grpc.Serve(s.grpcAt) }()
 	go func() { s.failed <- s.inner.Serve(s.innerAt) }()
 	go func() {
@@ -116,36 +116,6 @@ func start(store history.Store, keys []access.Key, own ownRules, on doors, log *
 		}
 	}()
 	return s, nil
-}
-
-// lookAtStore is how often it is asked whether the book can be written.
-const lookAtStore = time.Second
-
-// watchStore keeps the readiness: a server that cannot write is not ready, though it
-// answers who reads.
-func (s *service) watchStore() {
-	look := func() {
-		status := healthpb.HealthCheckResponse_SERVING
-		if s.store.Writable() != nil {
-			status = healthpb.HealthCheckResponse_NOT_SERVING
-		}
-		s.health.SetServingStatus("", status)
-	}
-	look()
-	ctx, stop := context.WithCancel(context.Background())
-	s.stopWatching = stop
-	s.watched.Go(func() {
-		ticker := time.NewTicker(lookAtStore)
-		defer ticker.Stop()
-		for {
-			select {
-			case <-ctx.Done():
-				return
-			case <-ticker.C:
-				look()
-			}
-		}
-	})
 }
 
 // newServer makes a server of every service, with what comes before the
@@ -201,7 +171,7 @@ func (s *service) run(ctx context.Context) error {
 // uses it any more.
 func (s *service) stop() error {
 	s.health.Shutdown()
-	s.stopWatching()
+	s.endBackground()
 	s.book.EndWaits()
 	ctx, cancel := context.WithTimeout(context.Background(), drainFor)
 	defer cancel()
@@ -215,7 +185,7 @@ func (s *service) stop() error {
 		drain(ctx, s.inner)
 	})
 	doors.Wait()
-	s.watched.Wait()
+	s.background.Wait()
 	return errors.Join(err, s.conn.Close(), s.store.Close())
 }
 

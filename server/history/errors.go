@@ -91,3 +91,15 @@ func (e *UnwritableError) Error() string {
 
 // Unwrap is the cause.
 func (e *UnwritableError) Unwrap() error { return e.Cause }
+
+// TrimmedError says that the feed no longer holds what was asked for: it was
+// trimmed up to a later number.
+type TrimmedError struct {
+	After   Number // behind which changes were asked for
+	Trimmed Number // the last that is gone
+}
+
+// Error names both numbers.
+func (e *TrimmedError) Error() string {
+	return fmt.Sprintf("the feed was trimmed up to number %d: what came after %d is not kept any more", e.Trimmed, e.After)
+}

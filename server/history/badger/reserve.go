@@ -18,7 +18,7 @@ type reserve struct {
 
 // keepReserve takes room into reserve where there is enough besides.
 func (s *Store) keepReserve() {
-	if s.readOnly || s.obstacle() != nil || s.reserve.held() || s.noRoom(s.minFree+s.reserve.size) != nil {
+	if s.readOnly || s.reserve.size == 0 || s.obstacle() != nil || s.reserve.held() || s.noRoom(s.minFree+s.reserve.size) != nil {
 		return
 	}
 	if err := s.reserve.take(); err != nil {

@@ -65,7 +65,7 @@ func hold(store *Store) (reached <-chan struct{}, release func()) {
 func storeTogether(store *Store, drafts []history.Draft) []answer {
 	group := make([]*pending, len(drafts))
 	for i, draft := range drafts {
-		group[i] = &pending{draft, make(chan answer, 1)}
+		group[i] = &pending{draft: draft, answer: make(chan answer, 1)}
 	}
 	store.store(group)
 	answers := make([]answer, len(group))
