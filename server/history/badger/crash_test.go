@@ -201,7 +201,7 @@ func readCrashed(t *testing.T, store *Store) map[string]history.Number {
 func TestTornLogGivesWholeDrafts(t *testing.T) {
 	const drafts = 40
 	dir := t.TempDir()
-	store := open(t, dir, Options{tune: smallFiles})
+	store := open(t, dir, Options{tune: smallFiles, MinFree: 3 << 20})
 	for i := range drafts {
 		if _, err := store.Commit(t.Context(), crashDraft(fmt.Sprint(i), make([]byte, 1000))); err != nil {
 			t.Fatal(err)
