@@ -56,7 +56,7 @@ func contents(t *testing.T, store history.Store) string {
 type lister struct{ strings.Builder }
 
 func (l *lister) Shop(shop history.Loaded) error {
-	fmt.Fprintf(l, "shop %q %d\n", shop.Name, shop.Last)
+	fmt.Fprintf(l, "shop %q %d, trimmed %d %q\n", shop.Name, shop.Last, shop.Trimmed.Number, shop.Trimmed.Feed)
 	return nil
 }
 

@@ -30,8 +30,9 @@ type Loader interface {
 
 // Loaded is what is known of a shop before its changes and rows.
 type Loaded struct {
-	Name string
-	Last Number // of its last draft
+	Name    string
+	Last    Number // of its last draft
+	Trimmed Change // the last entry of its feed that was trimmed: its changes go on behind it
 }
 
 // Copy gives a loader all that a store holds, each shop as it is at one moment:
@@ -54,6 +55,9 @@ func Copy(ctx context.Context, from Store, to Loader, observe func(Loaded)) erro
 		if heads[i].Last, err = snaps[i].Last(ctx); err != nil {
 			return err
 		}
+		if heads[i].Trimmed, err = snaps[i].Trimmed(ctx); err != nil {
+			return err
+		}
 		if observe != nil {
 			observe(heads[i])
 		}
@@ -62,7 +66,7 @@ func Copy(ctx context.Context, from Store, to Loader, observe func(Loaded)) erro
 		if err := to.Shop(head); err != nil {
 			return err
 		}
-		if err := copyShop(ctx, snaps[i], to); err != nil {
+		if err := copyShop(ctx, snaps[i], head.Trimmed.Number, to); err != nil {
 			return err
 		}
 		snaps[i].Close()
@@ -70,8 +74,8 @@ func Copy(ctx context.Context, from Store, to Loader, observe func(Loaded)) erro
 	return to.Done()
 }
 
-func copyShop(ctx context.Context, from Snapshot, to Loader) error {
-	for after := Number(0); ; {
+func copyShop(ctx context.Context, from Snapshot, after Number, to Loader) error {
+	for {
 		changes, err := from.Changes(ctx, after, 0)
 		if err != nil {
 			return err
@@ -122,7 +126,13 @@ func (o *Order) Shop(shop Loaded) error {
 	if shop.Last == 0 {
 		return &InvalidError{fmt.Sprintf("the shop %q has no draft", shop.Name)}
 	}
-	*o = Order{shop: shop}
+	if shop.Trimmed.Number > shop.Last {
+		return &InvalidError{fmt.Sprintf("the feed of the shop %q was trimmed up to %d of %d", shop.Name, shop.Trimmed.Number, shop.Last)}
+	}
+	if err := CheckLeft(shop.Trimmed.Feed); err != nil {
+		return err
+	}
+	*o = Order{shop: shop, number: shop.Trimmed.Number}
 	return nil
 }
 
@@ -133,7 +143,7 @@ func (o *Order) Changes(changes []Change) error {
 		case o.shop.Name == "" || o.rows || o.end:
 			return &InvalidError{fmt.Sprintf("the change %d comes where none may", c.Number)}
 		case c.Number != o.number+1 || c.Number > o.shop.Last:
-			return &InvalidError{fmt.Sprintf("in the shop %q of %d changes number %d comes behind %d", o.shop.Name, o.shop.Last, c.Number, o.number)}
+			return &InvalidError{fmt.Sprintf("in the shop %q with changes up to %d number %d comes behind %d", o.shop.Name, o.shop.Last, c.Number, o.number)}
 		case len(c.Feed) > MaxValue:
 			return &TooLargeError{"feed entry", len(c.Feed), MaxValue}
 		}
@@ -179,7 +189,7 @@ func (o *Order) endShop() error {
 	case o.end:
 		return &InvalidError{"a shop comes behind the end"}
 	case o.number != o.shop.Last:
-		return &InvalidError{fmt.Sprintf("the shop %q has %d changes and %d came", o.shop.Name, o.shop.Last, o.number)}
+		return &InvalidError{fmt.Sprintf("the shop %q has changes up to %d and they came up to %d", o.shop.Name, o.shop.Last, o.number)}
 	}
 	return nil
 }

@@ -66,7 +66,7 @@ type model struct {
 	drafts map[string]map[history.Number]history.Draft
 }
 
-func (m *model) commit(ctx context.Context, store history.Store, d history.Draft) error {
+func (m *model) commit(ctx context.Context, store history.Store, d history.Draft) (history.Number, error) {
 	n, err := store.Commit(ctx, d)
 	if err == nil {
 		m.mu.Lock()
@@ -79,11 +79,12 @@ func (m *model) commit(ctx context.Context, store history.Store, d history.Draft
 		}
 		m.drafts[d.Shop][n] = d
 	}
-	return err
+	return n, err
 }
 
-// at is what a shop holds after its draft n, as lines: its rows, then its changes.
-func (m *model) at(shop string, n history.Number) []string {
+// at is what a shop holds after its draft n, as lines: its rows, then its changes behind
+// what was trimmed.
+func (m *model) at(shop string, trimmed, n history.Number) []string {
 	rows := map[history.Key]string{}
 	var feed []string
 	for i := history.Number(1); i <= n; i++ {
@@ -94,7 +95,9 @@ func (m *model) at(shop string, n history.Number) []string {
 		for _, k := range d.Delete {
 			delete(rows, k)
 		}
-		feed = append(feed, fmt.Sprintf("change %d: %q", i, d.Feed))
+		if i > trimmed {
+			feed = append(feed, fmt.Sprintf("change %d: %q", i, d.Feed))
+		}
 	}
 	var lines []string
 	for _, line := range rows {
@@ -104,8 +107,9 @@ func (m *model) at(shop string, n history.Number) []string {
 	return append(lines, feed...)
 }
 
-// holds is what a store holds of a shop, as lines, and the number of its last draft.
-func holds(t *testing.T, store history.Store, shop string) (lines []string, last history.Number) {
+// holds is what a store holds of a shop, as lines, and the numbers of its last draft and
+// of what was trimmed last.
+func holds(t *testing.T, store history.Store, shop string) (lines []string, trimmed, last history.Number) {
 	t.Helper()
 	snap, err := store.Snapshot(t.Context(), shop)
 	if err != nil {
@@ -114,6 +118,10 @@ func holds(t *testing.T, store history.Store, shop string) (lines []string, last
 	defer snap.Close()
 	if last, err = snap.Last(t.Context()); err != nil {
 		t.Fatal(err)
+	}
+	trim, err := snap.Trimmed(t.Context())
+	if err != nil || trim.Number > 0 && string(trim.Feed) != fmt.Sprint("up to ", trim.Number) {
+		t.Fatalf("trimmed %d %q: %v", trim.Number, trim.Feed, err)
 	}
 	for after, more := history.Key(""), true; more; {
 		page, err := snap.Scan(t.Context(), history.Range{After: after})
@@ -127,7 +135,7 @@ func holds(t *testing.T, store history.Store, shop string) (lines []string, last
 		more = page.More
 	}
 	slices.Sort(lines)
-	for after := history.Number(0); after < last; {
+	for after := trim.Number; after < last; {
 		changes, err := snap.Changes(t.Context(), after, 0)
 		if err != nil || len(changes) == 0 {
 			t.Fatalf("behind change %d: %v", after, err)
@@ -137,7 +145,7 @@ func holds(t *testing.T, store history.Store, shop string) (lines []string, last
 			after = c.Number
 		}
 	}
-	return lines, last
+	return lines, trim.Number, last
 }
 
 // draw is a draft of a shop: rows that are put again and deleted.
@@ -170,12 +178,19 @@ func TestBackupUnderLoadIsTheModel(t *testing.T) {
 				writers.Go(func() {
 					random := rand.New(rand.NewPCG(uint64(w), 14))
 					for i := 0; writing.Err() == nil && i < 3000; i++ {
-						if err := made.commit(t.Context(), store, draw(random, shops[random.IntN(len(shops))], w*10_000+i)); err != nil {
+						shop := shops[random.IntN(len(shops))]
+						n, err := made.commit(t.Context(), store, draw(random, shop, w*10_000+i))
+						if err != nil {
 							t.Error(err)
 							return
 						}
 						if i == 40 {
 							begun <- struct{}{}
+						}
+						if i%50 == 49 {
+							if err := store.Trim(t.Context(), shop, n/2, fmt.Append(nil, "up to ", n/2)); err != nil {
+								t.Error(err)
+							}
 						}
 					}
 				})
@@ -196,8 +211,8 @@ func TestBackupUnderLoadIsTheModel(t *testing.T) {
 					loader, open := target.load(t)
 					restored := restore(t, &files[i], loader, open)
 					for _, shop := range shops {
-						lines, last := holds(t, restored, shop)
-						if want := made.at(shop, last); last == 0 || !slices.Equal(lines, want) {
+						lines, trimmed, last := holds(t, restored, shop)
+						if want := made.at(shop, trimmed, last); last == 0 || !slices.Equal(lines, want) {
 							t.Errorf("to %s: the shop %q of %d changes is not as the model: %d lines, want %d", to, shop, last, len(lines), len(want))
 						}
 					}
@@ -294,7 +309,7 @@ func small(t *testing.T) []byte {
 	store, made := memory.New(), &model{}
 	random := rand.New(rand.NewPCG(1, 14))
 	for i := range 12 {
-		if err := made.commit(t.Context(), store, draw(random, []string{"north", "south"}[i%2], i)); err != nil {
+		if _, err := made.commit(t.Context(), store, draw(random, []string{"north", "south"}[i%2], i)); err != nil {
 			t.Fatal(err)
 		}
 	}

@@ -17,7 +17,8 @@
 // Numbers are big-endian, those inside a content unsigned varints. The pieces:
 //
 //	'H'  the head, JSON: [Head]; the first piece and no other
-//	'S'  a shop: its name to the end of the content, behind the number of its last draft
+//	'S'  a shop: number of its last draft; number of what was trimmed last of its feed,
+//	     length and content of what was kept of that; its name to the end
 //	'C'  changes of the shop: number, length, entry, again and again
 //	'R'  rows of the shop: length, key, version, length, value, again and again
 //	'E'  the end, JSON: [End]; the last piece, with nothing behind it
@@ -70,14 +71,15 @@ type Head struct {
 
 // Shop is a shop in a head.
 type Shop struct {
-	Name string         `json:"name"`
-	Last history.Number `json:"last"` // number of its last draft: it has so many changes
+	Name    string         `json:"name"`
+	Last    history.Number `json:"last"`    // number of its last draft
+	Trimmed history.Number `json:"trimmed"` // of the last entry of its feed that was trimmed
 }
 
 // Changes is how many changes a backup is to hold.
 func (h Head) Changes() (n uint64) {
 	for _, s := range h.Shops {
-		n += uint64(s.Last)
+		n += uint64(s.Last - s.Trimmed)
 	}
 	return n
 }

@@ -172,22 +172,34 @@ func (r *Reader) load(kind byte, to history.Loader) error {
 	in := bytes.NewReader(r.plain)
 	switch kind {
 	case kindShop:
-		last, err := binary.ReadUvarint(in)
-		if err != nil {
-			return r.changed()
-		}
-		shop := Shop{string(r.plain[len(r.plain)-in.Len():]), history.Number(last)}
-		if r.seen.Shops >= len(r.Head.Shops) || r.Head.Shops[r.seen.Shops] != shop {
-			return damaged("the backup is damaged: its head does not name the shop %q of %d changes here", shop.Name, shop.Last)
-		}
-		r.seen.Shops++
-		return ill(to.Shop(history.Loaded{Name: shop.Name, Last: shop.Last}))
+		return r.shop(in, to)
 	case kindChanges:
 		return r.changes(in, to)
 	case kindRows:
 		return r.rows(in, to)
 	}
 	return damaged("the backup holds a piece that this program does not know: %q", kind)
+}
+
+func (r *Reader) shop(in *bytes.Reader, to history.Loader) error {
+	last, err := binary.ReadUvarint(in)
+	if err != nil {
+		return r.changed()
+	}
+	trimmed, err := binary.ReadUvarint(in)
+	if err != nil {
+		return r.changed()
+	}
+	left, err := readBytes(in)
+	if err != nil {
+		return r.changed()
+	}
+	shop := Shop{string(r.plain[len(r.plain)-in.Len():]), history.Number(last), history.Number(trimmed)}
+	if r.seen.Shops >= len(r.Head.Shops) || r.Head.Shops[r.seen.Shops] != shop {
+		return damaged("the backup is damaged: its head does not name the shop %q here", shop.Name)
+	}
+	r.seen.Shops++
+	return ill(to.Shop(history.Loaded{Name: shop.Name, Last: shop.Last, Trimmed: history.Change{Number: shop.Trimmed, Feed: left}}))
 }
 
 func (r *Reader) changes(in *bytes.Reader, to history.Loader) error {

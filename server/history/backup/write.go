@@ -35,7 +35,7 @@ func Write(ctx context.Context, w io.Writer, of history.Store, about About) (End
 	head := Head{Format: Format, Program: about.Program, Made: about.Made.UTC(), Epoch: of.Epoch().String()}
 	begun := &begin{writer: out, head: &head}
 	err = history.Copy(ctx, of, begun, func(shop history.Loaded) {
-		head.Shops = append(head.Shops, Shop{shop.Name, shop.Last})
+		head.Shops = append(head.Shops, Shop{shop.Name, shop.Last, shop.Trimmed.Number})
 	})
 	if err != nil {
 		_ = out.piece(kindBroken, []byte(err.Error())) // where it does not arrive, the end is missing
@@ -107,7 +107,9 @@ func (w *writer) Shop(shop history.Loaded) error {
 		return err
 	}
 	w.end.Shops++
-	w.kind, w.content = kindShop, append(binary.AppendUvarint(w.content, uint64(shop.Last)), shop.Name...)
+	w.kind, w.content = kindShop, binary.AppendUvarint(w.content, uint64(shop.Last))
+	w.content = binary.AppendUvarint(w.content, uint64(shop.Trimmed.Number))
+	w.content = append(appendBytes(w.content, shop.Trimmed.Feed), shop.Name...)
 	return w.flush()
 }
 

@@ -38,6 +38,7 @@ type Loader struct {
 	db      *engine.DB
 	stream  *engine.StreamWriter
 	shop    string
+	trim    []pair // of the shop: it comes behind its rows
 }
 
 var _ history.Loader = (*Loader)(nil)
@@ -71,7 +72,7 @@ func Load(dir string, opts Options) (*Loader, error) {
 		return nil, err
 	}
 	l := &Loader{dir: dir, filling: filling, opts: opts}
-	tuned := engineOptions(filling).WithLogger(engineLog{opts.Logger})
+	tuned := engineOptions(filling).WithLogger(newEngineLog(opts.Logger))
 	if opts.tune != nil {
 		tuned = opts.tune(tuned)
 	}
@@ -100,12 +101,18 @@ func empty(dir string) error {
 }
 
 // Shop begins a shop, see history.Loader. Shops, and in each its last number, its
-// changes and its rows come in the order of the engine's keys.
+// changes, its rows and what was trimmed come in the order of the engine's keys.
 func (l *Loader) Shop(of history.Loaded) error {
 	if err := l.order.Shop(of); err != nil {
 		return err
 	}
-	l.shop = of.Name
+	if err := l.write(l.trim); err != nil {
+		return err
+	}
+	l.shop, l.trim = of.Name, nil
+	if t := of.Trimmed; t.Number > 0 {
+		l.trim = []pair{{trimKey(of.Name), rowValue(t.Number, t.Feed)}}
+	}
 	return l.write([]pair{{lastKey(of.Name), numberValue(of.Last)}})
 }
 
@@ -163,7 +170,7 @@ func (l *Loader) Done() error {
 	if err := l.order.Done(); err != nil {
 		return err
 	}
-	if err := l.stream.Flush(); err != nil {
+	if err := errors.Join(l.write(l.trim), l.stream.Flush()); err != nil {
 		return err
 	}
 	l.stream = nil

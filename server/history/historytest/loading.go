@@ -50,6 +50,11 @@ func fill(t *testing.T, store history.Store) {
 			commit(t, store, draft)
 		}
 	}
+	for name, upTo := range map[string]history.Number{"north east": 25, "süd": 60} {
+		if err := store.Trim(t.Context(), name, upTo, fmt.Append(nil, "up to ", upTo)); err != nil {
+			t.Fatal(err)
+		}
+	}
 	commit(t, store, history.Draft{Shop: "large", Put: []history.Put{{Key: "large", Value: make([]byte, history.MaxValue)}}})
 }
 

@@ -32,7 +32,7 @@ func (l *Loader) Shop(of history.Loaded) error {
 	if err := l.order.Shop(of); err != nil {
 		return err
 	}
-	l.shop = &shop{rows: map[history.Key][]version{}}
+	l.shop = &shop{rows: map[history.Key][]version{}, trim: history.Change{Number: of.Trimmed.Number, Feed: slices.Clone(of.Trimmed.Feed)}}
 	l.store.shops[of.Name] = l.shop
 	return nil
 }
