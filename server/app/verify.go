@@ -26,17 +26,17 @@ func verifyCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "verify",
 		Short: "Read all of a book, or of a backup, and tell what in it is not as it should be",
-		Long: `Read all of the book in a folder, which no server may have open meanwhile, or
-of a backup: every change and record, and what was made of each vehicle, which is
-worked out again from what was recorded. Each failure is told in a sentence, with
-the shop, the vehicle and the record. A backup is held to its checksums and, to be
-read so, restored into a folder beside it, which is removed again.
+		Long: `Read all of the book in a folder, which no server may have open meanwhile, or of
+a backup: every change and record, and what was made of each vehicle, which is
+worked out again from what was recorded. Each failure is told in a sentence,
+with the shop, the vehicle and the record. A backup is held to its checksums
+and, to be read so, restored into a folder beside it, which is removed again.
 
 With --rebuild, lists and what was made of vehicles are written anew where they
 are not as they should be. What was recorded is never changed.
 
-Exit status: 0 all is as it should be, or is so now; 1 something is not, or could
-not be read; 2 the backup is damaged, or there is none of that name.`,
+Exit status: 0 all is as it should be, or is so now; 1 something is not, or
+could not be read; 2 the backup is damaged, or the call is wrong.`,
 		Example: "  gaugebook verify --store book\n  gaugebook verify --backup book-monday.backup",
 		Args:    none,
 		RunE: func(cmd *cobra.Command, _ []string) error {
