@@ -55,6 +55,7 @@ reads, sets the shop's own settings and follows the feed.`,
 			if err != nil {
 				return err
 			}
+			limitMemory()
 			log := slog.New(slog.NewTextHandler(cmd.ErrOrStderr(), nil))
 			own, err := openRules(ctx, rulesFile, log)
 			if err != nil {
