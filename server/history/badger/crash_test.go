@@ -196,8 +196,8 @@ func readCrashed(t *testing.T, store *Store) map[string]history.Number {
 }
 
 // TestTornLogGivesWholeDrafts copies a store as a power cut may leave it, the
-// end of its log lost or spoilt, and reads the copy: the first drafts up to
-// some number are there, whole, and none behind them.
+// end of its log never written or the last draft in pieces, and reads the copy: the
+// first drafts up to some number are there, whole, and none behind them.
 func TestTornLogGivesWholeDrafts(t *testing.T) {
 	const drafts = 40
 	dir := t.TempDir()
@@ -212,6 +212,11 @@ func TestTornLogGivesWholeDrafts(t *testing.T) {
 		t.Fatal(err)
 	}
 	used := len(bytes.TrimRight(log, "\x00"))
+	read, err := readLog(filepath.Join(dir, "00001.mem"), "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	last := read.whole[len(read.whole)-1]
 
 	random := rand.New(rand.NewPCG(7, 0))
 	seen := map[int]bool{}
@@ -222,6 +227,7 @@ func TestTornLogGivesWholeDrafts(t *testing.T) {
 		if round%2 == 0 {
 			clear(torn[offset:])
 		} else {
+			offset = last.start + random.IntN(last.end-last.start)
 			torn[offset] ^= 0x55
 		}
 		copied := t.TempDir()

@@ -205,6 +205,7 @@ func (s *Store) storeSome(drafts []*accepted) (rest []*accepted) {
 	}
 
 	s.stats.drafts.Add(uint64(n))
+	s.noteAcknowledged(drafts[:n])
 	for _, d := range drafts[:n] {
 		s.changed.Notify(d.draft.Shop)
 		d.answer <- answer{number: d.number}
