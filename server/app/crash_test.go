@@ -35,6 +35,7 @@ import (
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
 	"gaugebook.dev/server/app"
+	"gaugebook.dev/server/history/badger"
 )
 
 // childVariable makes this test program another one, whose arguments are then
@@ -129,7 +130,21 @@ func startServer(tb testing.TB, child string, args ...string) *server {
 // startBook starts the real program on a folder that holds a book or nothing.
 func startBook(tb testing.TB, dir, accessFile string) *server {
 	tb.Helper()
-	return startServer(tb, "gaugebook", "serve", "--store", dir, "--access", accessFile, "--grpc", "127.0.0.1:0", "--http", "127.0.0.1:0")
+	return startServer(tb, "gaugebook", serveArgs(tb, dir, accessFile)...)
+}
+
+// serveArgs serve the book of a folder, or a new one where it holds none.
+func serveArgs(tb testing.TB, dir, accessFile string) []string {
+	tb.Helper()
+	args := []string{"serve", "--store", dir, "--access", accessFile, "--grpc", "127.0.0.1:0", "--http", "127.0.0.1:0"}
+	there, err := badger.Exists(dir)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	if !there {
+		args = append(args, "--new")
+	}
+	return args
 }
 
 // writeAccess writes the access file.
@@ -362,7 +377,7 @@ func TestKilledServerLosesNothing(t *testing.T) {
 			t.Fatalf("seed %d, kill %d", seed, kill)
 		}
 		if kill%4 == 0 { // and once more while it opens what the kill has left
-			opening, _ := launch(t, "gaugebook", "serve", "--store", c.dir, "--access", c.access, "--grpc", "127.0.0.1:0", "--http", "127.0.0.1:0")
+			opening, _ := launch(t, "gaugebook", serveArgs(t, c.dir, c.access)...)
 			time.Sleep(time.Duration(c.random.IntN(80)) * time.Millisecond)
 			opening.kill()
 			if opening.complaints() != "" {

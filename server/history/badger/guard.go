@@ -161,3 +161,23 @@ func truncate(name string, size int64) error {
 	}
 	return errors.Join(file.Truncate(size), file.Sync(), file.Close())
 }
+
+// Exists tells whether a directory holds a store, be it damaged.
+func Exists(dir string) (bool, error) {
+	entries, err := os.ReadDir(dir)
+	if os.IsNotExist(err) {
+		return false, nil
+	}
+	if err != nil {
+		return false, err
+	}
+	for _, e := range entries {
+		switch {
+		case e.Name() == engine.ManifestFilename,
+			filepath.Ext(e.Name()) == tableSuffix,
+			filepath.Ext(e.Name()) == logSuffix:
+			return true, nil
+		}
+	}
+	return false, nil
+}
