@@ -102,7 +102,7 @@ func (in *inspection) mend(kept string) error {
 	if err := replaceFile(filepath.Join(in.dir, acceptMark), nil); err != nil {
 		return err
 	}
-	for _, step := range []func(kept string) error{in.mendLogs, in.mendTables, in.mendManifest, in.mendRegistry} {
+	for _, step := range []func(kept string) error{in.mendLogs, in.mendTables, in.mendManifest, in.mendRegistry, in.mendMark} {
 		if err := step(kept); err != nil {
 			return err
 		}

@@ -51,6 +51,10 @@ type Options struct {
 	// 0 means every 10 minutes.
 	CleanEvery time.Duration
 
+	// CheckEvery is how often all tables are checked while the store is open; 0 means often
+	// enough for each to be checked daily. A damaged one makes the store read-only.
+	CheckEvery time.Duration
+
 	// ReadOnly opens a store to be read alone: nothing in its directory changes,
 	// any number of processes may do so at a time, and Commit answers
 	// *history.ReadOnlyError.
@@ -123,6 +127,8 @@ type Store struct {
 	drafts  chan *pending // closed once closed is set
 	written chan struct{} // closed when the writer has gone
 	cleaned chan struct{} // closed when the cleaner has gone
+
+	watching sync.WaitGroup // until who checks the tables has gone
 }
 
 // failure is why the store takes no drafts any more.
@@ -188,6 +194,9 @@ func Open(dir string, opts Options) (*Store, error) {
 	if opts.CleanEvery == 0 {
 		opts.CleanEvery = 10 * time.Minute
 	}
+	if opts.CheckEvery == 0 {
+		opts.CheckEvery = checkEvery
+	}
 
 	if err := s.openEngine(opts); err != nil {
 		return nil, err
@@ -197,6 +206,9 @@ func Open(dir string, opts Options) (*Store, error) {
 	}
 	go s.write()
 	go s.clean(opts.CleanEvery)
+	if !opts.ReadOnly {
+		s.watching.Go(func() { s.watch(opts.CheckEvery, checkPace) })
+	}
 	return s, nil
 }
 
@@ -212,7 +224,7 @@ func (s *Store) openEngine(asked Options) error {
 	if err := withLock(s.dir, !asked.ReadOnly, func(dir string) error { return guard(dir, asked, s.log) }); err != nil {
 		return err
 	}
-	if err := asked.formats().migrate(s.dir, asked); err != nil {
+	if err := asked.formats().bringUp(s.dir, asked); err != nil {
 		return err
 	}
 	opts := asked.engineOptions(s.dir).WithLogger(engineLog{s.log}).WithReadOnly(asked.ReadOnly)
@@ -465,6 +477,7 @@ func (s *Store) Close() error {
 }
 
 func (s *Store) closeEngine() error {
+	s.watching.Wait()
 	return errors.Join(s.db.Close(), s.names.Close(), s.state.close())
 }
 

@@ -32,7 +32,7 @@ type DamageError struct {
 	Dir     string
 	Damages []Damage
 
-	// Code is good for AcceptLoss of this damage and of no other.
+	// Code is good for AcceptLoss of this damage and of no other; "" where the store is open.
 	Code string
 }
 
@@ -43,11 +43,12 @@ func (e *DamageError) Error() string {
 	for _, d := range e.Damages {
 		fmt.Fprintf(&text, " %s.", d)
 	}
-	text.WriteString(" Nothing was changed: put back a copy made before")
-	if e.Code != "" {
-		fmt.Fprintf(&text, ", or accept the loss with the code %s", e.Code)
+	if e.Code == "" {
+		text.WriteString(" End the server soon: when it is started again, it says how to go on.")
+	} else {
+		fmt.Fprintf(&text, " Nothing was changed: put back a copy made before, or accept the loss with the code %s.", e.Code)
 	}
-	return text.String() + "."
+	return text.String()
 }
 
 // damageCode makes the code of damages: of what is said of them, and of the bytes of the

@@ -15,12 +15,18 @@ type FormatError struct {
 	Dir   string
 	Found uint16
 	Known uint16 // the newest format that is known
+
+	older bool // it could be brought up, but may not be changed
 }
 
 // Error says which program would know it.
 func (e *FormatError) Error() string {
 	if e.Found > e.Known {
 		return fmt.Sprintf("the store in %s is of format %d, and this program knows formats up to %d: it was written by a newer program, which has to open it",
+			e.Dir, e.Found, e.Known)
+	}
+	if e.older {
+		return fmt.Sprintf("the store in %s is of format %d, and cannot be read alone until it has been opened for writing by a program of format %d",
 			e.Dir, e.Found, e.Known)
 	}
 	return fmt.Sprintf("the store in %s is of format %d, which this program no longer knows", e.Dir, e.Found)
@@ -75,21 +81,24 @@ func (f formats) check(dir string) error {
 	}
 	for ; format < f.current; format++ {
 		if f.next[format] == nil {
-			return &FormatError{dir, format, f.current}
+			return &FormatError{Dir: dir, Found: format, Known: f.current}
 		}
 	}
 	if format > f.current {
-		return &FormatError{dir, format, f.current}
+		return &FormatError{Dir: dir, Found: format, Known: f.current}
 	}
 	return nil
 }
 
-// migrate makes a store of an older format one of the current, one format after the
+// bringUp makes a store of an older format one of the current, one format after the
 // other. Each holds once the list of tables says so.
-func (f formats) migrate(dir string, asked Options) error {
+func (f formats) bringUp(dir string, asked Options) error {
 	format, ok, err := readFormat(dir)
 	if err != nil || !ok {
 		return err
+	}
+	if asked.ReadOnly && format < f.current {
+		return &FormatError{Dir: dir, Found: format, Known: f.current, older: true}
 	}
 	for ; format < f.current; format++ {
 		opts := asked.engineOptions(dir).WithLogger(nil).WithExternalMagic(format)

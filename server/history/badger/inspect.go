@@ -76,7 +76,7 @@ func inspect(dir string) (*inspection, error) {
 		in.found(acceptMark, "tells that the acceptance of a loss did not come to its end", "nothing beside what was said then")
 	}
 	in.checkTables()
-	if err := in.readLogs(); err != nil {
+	if err := errors.Join(in.readMark(), in.readLogs()); err != nil {
 		return nil, errors.Join(err, in.close())
 	}
 	in.follow()
@@ -167,7 +167,7 @@ func (in *inspection) checkTables() {
 			}
 			slots <- struct{}{}
 			group.Go(func() {
-				c.check(filepath.Join(in.dir, table.IDToFilename(id)), entry.compression)
+				c.check(filepath.Join(in.dir, table.IDToFilename(id)), entry.compression, func(int64) error { return nil })
 				<-slots
 			})
 		}
@@ -178,8 +178,8 @@ func (in *inspection) checkTables() {
 	}
 }
 
-// check opens a table and reads all of it.
-func (c *tableCheck) check(name string, compression options.CompressionType) {
+// check opens a table and reads all of it, block by block, until pause answers an error.
+func (c *tableCheck) check(name string, compression options.CompressionType, pause func(bytes int64) error) {
 	file, err := os.Open(name)
 	if err != nil {
 		c.problem = err
@@ -195,8 +195,8 @@ func (c *tableCheck) check(name string, compression options.CompressionType) {
 		return
 	}
 	c.maxVersion = c.table.maxVersion
-	c.bad, c.rows, _ = c.table.check(func(int64) error { return nil }) // it ends by itself
-	if c.bad == 0 && c.rows != c.table.keys {
+	c.bad, c.rows, err = c.table.check(pause)
+	if err == nil && c.bad == 0 && c.rows != c.table.keys {
 		c.problem = errTableIndex
 	}
 }
