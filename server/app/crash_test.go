@@ -359,6 +359,9 @@ type crash struct {
 	unanswered, stored int // of the creates without an answer, how many were in the book all the same
 }
 
+// killsVariable is how often the server is killed, where it is set.
+const killsVariable = "GAUGEBOOK_KILLS"
+
 // TestKilledServerLosesNothing kills the real server under load, 20 times over
 // on one folder, and each time starts it again and holds the book against what
 // was answered, the feed against the book, and lists and vehicles against the
@@ -367,12 +370,19 @@ type crash struct {
 // The system survives, and with it what was written but not synced: this is about
 // recovery. That each group of drafts is synced is counted where they are written.
 func TestKilledServerLosesNothing(t *testing.T) {
-	const seed, kills = 7, 20
+	const seed = 7
+	kills := 20
+	if asked := os.Getenv(killsVariable); asked != "" {
+		var err error
+		if kills, err = strconv.Atoi(asked); err != nil {
+			t.Fatal(err)
+		}
+	}
 	c := &crash{dir: filepath.Join(t.TempDir(), "book"), access: writeAccess(t), random: rand.New(rand.NewPCG(seed, 0))}
 	for kill := range kills {
 		s := startBook(t, c.dir, c.access)
 		c.verify(t, s)
-		c.load(t, s, 8+c.random.IntN(24), time.Duration(c.random.IntN(3000))*time.Microsecond)
+		c.load(t, s, 16+c.random.IntN(24), time.Duration(c.random.IntN(3000))*time.Microsecond)
 		if t.Failed() {
 			t.Fatalf("seed %d, kill %d", seed, kill)
 		}
@@ -401,7 +411,7 @@ func TestKilledServerLosesNothing(t *testing.T) {
 	t.Logf("%d creates were answered before %d kills; of %d that were not, %d were in the book", len(c.all)-c.unanswered, kills, c.unanswered, c.stored)
 }
 
-// load lets eight callers record and one follow, and kills the server some time
+// load lets 16 callers record and one follow, and kills the server some time
 // after it has answered so many creates.
 func (c *crash) load(t *testing.T, s *server, answers int, delay time.Duration) {
 	t.Helper()
@@ -418,7 +428,7 @@ func (c *crash) load(t *testing.T, s *server, answers int, delay time.Duration) 
 			known = append(known, e.vehicle.GetId())
 		}
 	}
-	for range 8 {
+	for range 16 {
 		random := rand.New(rand.NewPCG(c.random.Uint64(), 0))
 		group.Go(func() {
 			for {

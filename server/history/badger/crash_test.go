@@ -9,6 +9,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -40,15 +41,20 @@ func crashDraft(id string, filler []byte) history.Draft {
 	}
 }
 
-// writeUntilKilled commits from eight goroutines and prints a line for every
+// crashOptions note what was acknowledged: no kill may look like a loss.
+func crashOptions(dir string) Options {
+	return Options{tune: smallFiles, StateDir: dir + ".state"}
+}
+
+// writeUntilKilled commits from 16 goroutines and prints a line for every
 // draft that was stored.
 func writeUntilKilled(dir string) error {
-	store, err := Open(dir, Options{tune: smallFiles})
+	store, err := Open(dir, crashOptions(dir))
 	if err != nil {
 		return err
 	}
 	failed := make(chan error)
-	for w := range 8 {
+	for w := range 16 {
 		go func() {
 			random := rand.New(rand.NewPCG(uint64(os.Getpid()), uint64(w)))
 			for i := 0; ; i++ {
@@ -67,12 +73,28 @@ func writeUntilKilled(dir string) error {
 	return <-failed
 }
 
+// killsVariable is how often the process is killed, where it is set.
+const killsVariable = "GAUGEBOOK_KILLS"
+
+// drawn is how often something is tried: so often, or as a variable of the environment says.
+func drawn(t *testing.T, variable string, times int) int {
+	t.Helper()
+	if asked := os.Getenv(variable); asked != "" {
+		var err error
+		if times, err = strconv.Atoi(asked); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return times
+}
+
 // TestKilledProcessLosesNothing kills a writing process at a random moment, 20
 // times over on one store, and reads what it left. What was answered must be
 // there, and nothing half. The system survives, and with it what was written but
 // not synced: this is about recovery, TestEveryTransactionIsSynced about syncs.
 func TestKilledProcessLosesNothing(t *testing.T) {
-	const seed, kills = 42, 20
+	const seed = 42
+	kills := drawn(t, killsVariable, 20)
 	random := rand.New(rand.NewPCG(seed, 0))
 	dir := filepath.Join(t.TempDir(), "store")
 	told := map[string]history.Number{}
@@ -80,7 +102,7 @@ func TestKilledProcessLosesNothing(t *testing.T) {
 	for kill := range kills {
 		untilKilled(t, dir, 20+random.IntN(100), time.Duration(random.IntN(3000))*time.Microsecond, told)
 
-		store := open(t, dir, Options{tune: smallFiles})
+		store := open(t, dir, crashOptions(dir))
 		if kill == 0 {
 			epoch = store.Epoch()
 		}

@@ -124,13 +124,13 @@ func (in *inspection) tidy(log *slog.Logger) error {
 		if !l.rest {
 			continue
 		}
-		log.Info("a write that was cut short, and that nobody was answered, is removed from the end of a log", "log", l.name)
+		log.Debug("a write that was cut short, and that nobody was answered, is removed from the end of a log", "log", l.name)
 		if err := truncate(filepath.Join(in.dir, l.name), int64(in.keep(l))); err != nil {
 			return err
 		}
 	}
 	if why := in.manifest.broken; why != "" {
-		log.Info("the end of the list of tables was cut short, and nothing is missing by that", "problem", why)
+		log.Debug("the end of the list of tables was cut short, and nothing is missing by that", "problem", why)
 		if err := truncate(filepath.Join(in.dir, engine.ManifestFilename), in.manifest.end); err != nil {
 			return err
 		}

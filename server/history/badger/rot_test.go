@@ -9,7 +9,6 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
-	"strconv"
 	"testing"
 
 	engine "github.com/dgraph-io/badger/v4"
@@ -282,16 +281,9 @@ func (m *model) clone() *model {
 // it is harmless, also once the engine has put its tables together. What is told can be
 // accepted: then rows are missing, and none is other than it was.
 func TestRotIsNoticed(t *testing.T) {
-	trials := 40
-	if asked := os.Getenv(rotVariable); asked != "" {
-		var err error
-		if trials, err = strconv.Atoi(asked); err != nil {
-			t.Fatal(err)
-		}
-	}
 	bases := []base{makeBase(t, true), makeBase(t, false)}
 	counts := map[string]int{}
-	for trial := range trials {
+	for trial := range drawn(t, rotVariable, 40) {
 		random := rand.New(rand.NewPCG(2026, uint64(trial)))
 		b := bases[trial%len(bases)]
 		root := t.TempDir()
