@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -139,7 +140,8 @@ func TestADamagedBookIsToldAndAccepted(t *testing.T) {
 			t.Fatalf("%d: %s", code, said)
 		}
 		args := strings.Fields(command[1])
-		wrong := append(args[:len(args)-1:len(args)-1], "aaaaa-aaaaa")
+		wrong := slices.Clone(args)
+		wrong[len(wrong)-1] = "aaaaa-aaaaa"
 		for _, c := range []struct {
 			args []string
 			code int

@@ -58,10 +58,11 @@ func guard(dir string, asked Options, log *slog.Logger) error {
 	return errors.Join(in.tidy(log), removeEmptyLogs(dir))
 }
 
-// acknowledged reads what was acknowledged in this store, and why it cannot be told.
+// acknowledged reads what was acknowledged in this store, nil where nothing is known, and
+// why it cannot be told where it should be.
 func (in *inspection) acknowledged(stateDir string) (known *acknowledged, why error) {
 	if stateDir == "" || in.accepting() {
-		return nil, nil
+		return nil, nil //nolint:nilnil // nothing is known, and nothing is wrong with that
 	}
 	if in.epoch == (history.Epoch{}) {
 		if known = stateOfPath(stateDir, in.dir); known == nil && in.reached > 0 {
@@ -140,6 +141,8 @@ func (in *inspection) tidy(log *slog.Logger) error {
 
 // dropStatistics removes the engine's statistics of its value log, which stay zeros, where
 // they are not: it would fall over them.
+//
+//nolint:gosec // where a store lies is its operator's to say
 func (in *inspection) dropStatistics() error {
 	name := filepath.Join(in.dir, discardName)
 	data, err := os.ReadFile(name)
@@ -154,6 +157,8 @@ func (in *inspection) dropStatistics() error {
 }
 
 // truncate cuts a file for good.
+//
+//nolint:gosec // where a store lies is its operator's to say
 func truncate(name string, size int64) error {
 	file, err := os.OpenFile(name, os.O_WRONLY, 0)
 	if err != nil {

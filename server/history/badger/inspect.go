@@ -303,14 +303,15 @@ func (in *inspection) checkRegistry() {
 	}
 }
 
-// newest finds the newest version of a key up to where all is there.
-func (in *inspection) newest(key []byte) (version uint64, value y.ValueStruct, ok bool) {
+// newest finds the newest value of a key up to where all is there.
+func (in *inspection) newest(key []byte) (value []byte, ok bool) {
+	version := uint64(0)
 	for _, c := range in.tables {
 		if c.table == nil {
 			continue
 		}
 		if v, found, is := c.table.newest(key, in.reached); is && v >= version {
-			version, value, ok = v, found, true
+			version, value, ok = v, found.Value, true
 		}
 	}
 	for _, l := range in.logs {
@@ -320,19 +321,19 @@ func (in *inspection) newest(key []byte) (version uint64, value y.ValueStruct, o
 			}
 			_ = l.each(t, func(found []byte, v y.ValueStruct) error {
 				if bytes.Equal(y.ParseKey(found), key) {
-					version, value, ok = t.timestamp, y.ValueStruct{Meta: v.Meta, Value: bytes.Clone(v.Value)}, true
+					version, value, ok = t.timestamp, bytes.Clone(v.Value), true
 				}
 				return nil
 			})
 		}
 	}
-	return version, value, ok
+	return value, ok
 }
 
 // readEpoch reads the identity of the numbering.
 func (in *inspection) readEpoch() {
-	if _, value, ok := in.newest(epochKey); ok {
-		if content, err := readPlain(epochKey, value.Value); err == nil && len(content) == len(in.epoch) {
+	if value, ok := in.newest(epochKey); ok {
+		if content, err := readPlain(epochKey, value); err == nil && len(content) == len(in.epoch) {
 			copy(in.epoch[:], content)
 		}
 	}
@@ -341,8 +342,8 @@ func (in *inspection) readEpoch() {
 // last is the last number of a shop up to where all is there.
 func (in *inspection) last(shop string) history.Number {
 	key := lastKey(shop)
-	if _, value, ok := in.newest(key); ok {
-		number, _, _ := readRow(key, value.Value) // 0 where it cannot be read: then all are missing
+	if value, ok := in.newest(key); ok {
+		number, _, _ := readRow(key, value) // 0 where it cannot be read: then all are missing
 		return number
 	}
 	return 0

@@ -320,7 +320,7 @@ func (r rotten) judge(t *testing.T, random *rand.Rand, file string) (verdict, wr
 	t.Helper()
 	store, err := Open(r.dir, r.opts)
 	if err != nil {
-		return "noticed", r.accept(t, random, file, err)
+		return "noticed", r.accept(t, file, err)
 	}
 	m := r.model.clone()
 	if wrong = m.same(t, store); wrong == "" {
@@ -337,7 +337,7 @@ func (r rotten) judge(t *testing.T, random *rand.Rand, file string) (verdict, wr
 }
 
 // accept accepts a loss and holds what is left against the model.
-func (r rotten) accept(t *testing.T, random *rand.Rand, file string, refused error) (wrong string) {
+func (r rotten) accept(t *testing.T, file string, refused error) (wrong string) {
 	t.Helper()
 	damage := (*DamageError)(nil)
 	switch {

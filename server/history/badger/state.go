@@ -10,6 +10,7 @@ import (
 	"log/slog"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"github.com/dgraph-io/badger/v4/y"
 
@@ -211,17 +212,17 @@ func (a *acknowledged) missing(reached func(shop string) history.Number) string 
 		return ""
 	}
 	var count history.Number
-	var text string
+	var text strings.Builder
 	for _, shop := range sortedKeys(a.shops) {
 		if last, there := a.shops[shop], reached(shop); last > there {
 			count += last - there
-			text += fmt.Sprintf(", of shop %q the numbers %d to %d", shop, there+1, last)
+			fmt.Fprintf(&text, ", of shop %q the numbers %d to %d", shop, there+1, last)
 		}
 	}
 	if count == 0 {
 		return ""
 	}
-	return fmt.Sprintf("%d writes that were acknowledged are missing%s", count, text)
+	return fmt.Sprintf("%d writes that were acknowledged are missing%s", count, text.String())
 }
 
 // noteAcknowledged notes drafts that are stored, before they are answered.
