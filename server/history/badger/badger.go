@@ -50,6 +50,10 @@ type Options struct {
 	// 0 means every 10 minutes.
 	CleanEvery time.Duration
 
+	// CheckEvery is how often all tables are checked while the store is open; 0 means often
+	// enough for each to be checked daily. A damaged one makes the store read-only.
+	CheckEvery time.Duration
+
 	// ReadOnly opens a store to be read alone: nothing in its directory changes,
 	// any number of processes may do so at a time, and Commit answers
 	// *history.ReadOnlyError.
@@ -58,9 +62,27 @@ type Options struct {
 	// NewEpoch makes a new epoch, for a directory restored from a copy.
 	NewEpoch bool
 
+	// StateDir is another directory, where it is noted what was acknowledged last; made
+	// where it is missing. By it a loss at the end of the log is told from a write that was
+	// cut short. Empty: nothing is noted.
+	StateDir string
+
+	// New makes a store even where one was before, as the state file tells.
+	New bool
+
 	tune       func(engine.Options) engine.Options // in tests: smaller files
 	groupBytes int                                 // in tests: other than maxGroupBytes
 	groupSize  int                                 // in tests: other than maxGroupSize
+	knows      *formats                            // in tests: other than known
+	accepting  bool                                // see AcceptLoss
+}
+
+// formats are what the program knows.
+func (o Options) formats() formats {
+	if o.knows != nil {
+		return *o.knows
+	}
+	return known
 }
 
 // DefaultMinFree is the free space below which drafts are refused, in bytes,
@@ -84,6 +106,7 @@ type Store struct {
 	log       *slog.Logger
 	db        *engine.DB
 	names     *names
+	state     *state // nil where nothing is noted
 	epoch     history.Epoch
 	minFree   uint64
 	freeSpace func(dir string) (uint64, error)
@@ -111,6 +134,8 @@ type Store struct {
 	drafts  chan *pending // closed once closed is set
 	written chan struct{} // closed when the writer has gone
 	cleaned chan struct{} // closed when the cleaner has gone
+
+	watching sync.WaitGroup // until who checks the tables has gone
 }
 
 // failure is why the store takes no drafts any more.
@@ -139,8 +164,12 @@ type Stats struct {
 // Open opens the store in a directory, which is made where it is missing unless
 // the store is only to be read.
 //
-// Errors: *InUseError; *LeftOpenError; *history.DiskNearlyFullError; one that says what cannot be read, for a directory of
-// another format, damaged or of something else; those of the file system.
+// Before the engine opens them all files are checked, and nothing is changed where one
+// is damaged.
+//
+// Errors: *InUseError; *LeftOpenError; *DamageError; *FormatError; *ForeignError;
+// *history.DiskNearlyFullError; one that says what else cannot be read; those of the
+// file system.
 func Open(dir string, opts Options) (*Store, error) {
 	s := &Store{
 		dir:         dir,
@@ -177,15 +206,21 @@ func Open(dir string, opts Options) (*Store, error) {
 	if opts.CleanEvery == 0 {
 		opts.CleanEvery = 10 * time.Minute
 	}
+	if opts.CheckEvery == 0 {
+		opts.CheckEvery = checkEvery
+	}
 
 	if err := s.openEngine(opts); err != nil {
 		return nil, err
 	}
-	if err := s.openEpoch(opts.NewEpoch && !opts.ReadOnly); err != nil {
+	if err := s.openNumbering(opts); err != nil {
 		return nil, errors.Join(err, s.closeEngine())
 	}
 	go s.write()
 	go s.clean(opts.CleanEvery)
+	if !opts.ReadOnly {
+		s.watching.Go(func() { s.watch(opts.CheckEvery, checkPace) })
+	}
 	return s, nil
 }
 
@@ -195,18 +230,16 @@ func (s *Store) openEngine(asked Options) error {
 		if err := withLock(s.dir, false, closedInOrder); err != nil {
 			return err
 		}
-	} else {
-		if err := makeDir(s.dir); err != nil {
-			return err
-		}
-		if err := withLock(s.dir, true, s.makeReady); err != nil {
-			return err
-		}
+	} else if err := makeDir(s.dir); err != nil {
+		return err
 	}
-	opts := engineOptions(s.dir).WithLogger(s.engineLog).WithReadOnly(asked.ReadOnly)
-	if asked.tune != nil {
-		opts = asked.tune(opts)
+	if err := withLock(s.dir, !asked.ReadOnly, func(dir string) error { return s.makeReady(dir, asked) }); err != nil {
+		return err
 	}
+	if err := asked.formats().bringUp(s.dir, asked); err != nil {
+		return err
+	}
+	opts := asked.engineOptions(s.dir).WithLogger(s.engineLog).WithReadOnly(asked.ReadOnly)
 	db, err := engine.OpenManaged(opts)
 	if err != nil {
 		return fmt.Errorf("the store in %s cannot be opened: %w", s.dir, err)
@@ -269,9 +302,9 @@ func engineOptions(dir string) engine.Options {
 		WithBlockSize(32 << 10).
 		WithBlockCacheSize(32 << 20). // of blocks as they are read; the engine demands one
 		WithIndexCacheSize(16 << 20).
-		// Tables are checked whole when they are opened. What is wrong with a block that is
-		// read later the engine keeps to itself and passes over: never rely on that alone.
-		WithChecksumVerificationMode(options.OnTableAndBlockRead).
+		// guard has checked all tables whole. What is wrong with a block that is read later
+		// the engine keeps to itself and passes over: never rely on that alone.
+		WithChecksumVerificationMode(options.OnBlockRead).
 		WithDetectConflicts(false). // there is one writer
 		WithMetricsEnabled(false)   // they are of the process, not of the store
 	// A table is built in memory: one that grew from level to level would take memory that
@@ -280,19 +313,61 @@ func engineOptions(dir string) engine.Options {
 	return opts
 }
 
+// engineOptions are those of the engine as they were asked for.
+func (o Options) engineOptions(dir string) engine.Options {
+	opts := engineOptions(dir).WithExternalMagic(o.formats().current)
+	if o.tune != nil {
+		opts = o.tune(opts)
+	}
+	return opts
+}
+
+// openNumbering reads the epoch, or makes it, and begins to note what is acknowledged.
+func (s *Store) openNumbering(asked Options) error {
+	if err := s.openEpoch(asked); err != nil || asked.ReadOnly {
+		return err
+	}
+	return s.openState(asked.StateDir)
+}
+
+// openState begins to note what is acknowledged, with what is there now. Where that cannot
+// be done the record goes on without.
+func (s *Store) openState(dir string) error {
+	if dir == "" {
+		return nil
+	}
+	var err error
+	if s.state, err = openState(dir, s.dir, s.epoch, s.log); err != nil {
+		s.log.Error("what is acknowledged cannot be noted: a loss at the end of the store's log could not be told", "error", err)
+		return nil
+	}
+	shops, err := s.Shops(context.Background())
+	if err != nil {
+		return err
+	}
+	last := map[string]history.Number{}
+	for _, shop := range shops {
+		if last[shop], err = s.last(context.Background(), shop); err != nil {
+			return err
+		}
+	}
+	s.state.note(s.timestamps.latest(), last)
+	return nil
+}
+
 // openEpoch reads the epoch, or makes one where there is none yet or a new one
 // is wanted.
-func (s *Store) openEpoch(renew bool) error {
+func (s *Store) openEpoch(asked Options) error {
 	view := s.db.NewTransactionAt(s.timestamps.latest(), false)
 	defer view.Discard()
 	value, err := read(view, epochKey)
 	if err != nil {
 		return err
 	}
-	if value == nil && (s.timestamps.latest() != 0 || s.failure.Load() != nil) {
+	if value == nil && !asked.accepting && (s.timestamps.latest() != 0 || asked.ReadOnly) {
 		return fmt.Errorf("the directory %s holds no store, but something else of the same engine", s.dir)
 	}
-	if value != nil && !renew {
+	if value != nil && (asked.ReadOnly || !asked.NewEpoch) {
 		content, err := readPlain(epochKey, value)
 		if err == nil && copy(s.epoch[:], content) != len(s.epoch) {
 			err = damaged(epochKey, value)

@@ -85,9 +85,12 @@ func (s *Store) unfit() error {
 // makeReady makes a directory ready for the engine, which would fall over there: by
 // a log without length, or when it wrote out what it finds in logs to a full disk. Where
 // there is no other room it gets what is held in reserve.
-func (s *Store) makeReady(dir string) error {
-	if err := removeEmptyLogs(dir); err != nil {
+func (s *Store) makeReady(dir string, asked Options) error {
+	if err := guard(dir, asked, s.log); err != nil {
 		return err
+	}
+	if asked.ReadOnly {
+		return nil
 	}
 	if s.short(s.reserve.size) == nil {
 		return nil
@@ -108,5 +111,6 @@ func (s *Store) short(needed uint64) error {
 }
 
 func (s *Store) closeEngine() error {
-	return errors.Join(s.db.Close(), s.names.Close())
+	s.watching.Wait()
+	return errors.Join(s.db.Close(), s.names.Close(), s.state.close())
 }

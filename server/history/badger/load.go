@@ -72,11 +72,7 @@ func Load(dir string, opts Options) (*Loader, error) {
 		return nil, err
 	}
 	l := &Loader{dir: dir, filling: filling, opts: opts}
-	tuned := engineOptions(filling).WithLogger(newEngineLog(opts.Logger))
-	if opts.tune != nil {
-		tuned = opts.tune(tuned)
-	}
-	if l.db, err = engine.OpenManaged(tuned); err != nil {
+	if l.db, err = engine.OpenManaged(opts.engineOptions(filling).WithLogger(newEngineLog(opts.Logger))); err != nil {
 		return nil, errors.Join(err, os.RemoveAll(filling)) //nolint:gosec // it was just made
 	}
 	l.stream = l.db.NewStreamWriter()

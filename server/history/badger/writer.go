@@ -206,6 +206,7 @@ func (s *Store) storeSome(drafts []*accepted) (rest []*accepted) {
 		return nil
 	}
 
+	s.noteAcknowledged(drafts[:n])
 	for _, d := range drafts[:n] {
 		if d.trim == nil {
 			s.stats.drafts.Add(1)
