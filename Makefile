@@ -154,8 +154,11 @@ test: ## Set up all that is needed and run every suite
 
 # The tests that draw are those that say so: each runs with each seed, and a failure
 # does not keep the next ones from running.
-soak: ## Try every property with 2,000 draws of each of 20 seeds; hours on two cores
+soak: ## Try every property with 2,000 draws of each of 20 seeds, and the store; hours on two cores
 	@failed=()
+	GAUGEBOOK_ROT=500 GAUGEBOOK_KILLS=300 go test -count 1 -timeout 0 -v -run 'RotIsNoticed|KilledProcess' ./server/history/badger ||
+		failed+=("rot and kills of the store")
+	GAUGEBOOK_KILLS=300 go test -count 1 -timeout 0 -v -run KilledServer ./server/app || failed+=("kills of the server")
 	for folder in $(drawing); do
 		names=$$(awk '/^func Test/ {sub(/^func /, ""); sub(/\(.*/, ""); name = $$0} /rapid\.Check\(/ {print name}' "$$folder"/*_test.go | sort -u | paste -sd '|')
 		program=$$(mktemp)

@@ -54,6 +54,7 @@ func sayf(w io.Writer, format string, args ...any) {
 // Main runs one command and gives the exit status of the process.
 // scenario holds the invented visits of the demo.
 func Main(ctx context.Context, args []string, scenario fs.FS, in io.Reader, out, errs io.Writer) int {
+	keepPrivate()
 	root := commands(scenario)
 	root.SetArgs(args)
 	root.SetIn(in)
@@ -93,7 +94,7 @@ order of work out.
 	root.SetVersionTemplate("gaugebook {{.Version}}\n")
 	root.SetFlagErrorFunc(flagWrong)
 	root.SetHelpCommand(helpCommand())
-	root.AddCommand(assessCommand(), serveCommand(), rejudgeCommand(), demoCommand(scenario), rulebookCommand(), versionCommand())
+	root.AddCommand(assessCommand(), serveCommand(), backupCommand(), restoreCommand(), verifyCommand(), rejudgeCommand(), demoCommand(scenario), acceptLossCommand(), rulebookCommand(), versionCommand())
 	refuseWrongCalls(root)
 	return root
 }

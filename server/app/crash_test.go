@@ -35,6 +35,7 @@ import (
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
 	"gaugebook.dev/server/app"
+	"gaugebook.dev/server/history/badger"
 )
 
 // childVariable makes this test program another one, whose arguments are then
@@ -129,7 +130,21 @@ func startServer(tb testing.TB, child string, args ...string) *server {
 // startBook starts the real program on a folder that holds a book or nothing.
 func startBook(tb testing.TB, dir, accessFile string) *server {
 	tb.Helper()
-	return startServer(tb, "gaugebook", "serve", "--store", dir, "--access", accessFile, "--grpc", "127.0.0.1:0", "--http", "127.0.0.1:0")
+	return startServer(tb, "gaugebook", serveArgs(tb, dir, accessFile)...)
+}
+
+// serveArgs serve the book of a folder, or a new one where it holds none.
+func serveArgs(tb testing.TB, dir, accessFile string) []string {
+	tb.Helper()
+	args := []string{"serve", "--store", dir, "--access", accessFile, "--grpc", "127.0.0.1:0", "--http", "127.0.0.1:0"}
+	there, err := badger.Exists(dir)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	if !there {
+		args = append(args, "--new")
+	}
+	return args
 }
 
 // writeAccess writes the access file.
@@ -344,6 +359,9 @@ type crash struct {
 	unanswered, stored int // of the creates without an answer, how many were in the book all the same
 }
 
+// killsVariable is how often the server is killed, where it is set.
+const killsVariable = "GAUGEBOOK_KILLS"
+
 // TestKilledServerLosesNothing kills the real server under load, 20 times over
 // on one folder, and each time starts it again and holds the book against what
 // was answered, the feed against the book, and lists and vehicles against the
@@ -352,17 +370,24 @@ type crash struct {
 // The system survives, and with it what was written but not synced: this is about
 // recovery. That each group of drafts is synced is counted where they are written.
 func TestKilledServerLosesNothing(t *testing.T) {
-	const seed, kills = 7, 20
+	const seed = 7
+	kills := 20
+	if asked := os.Getenv(killsVariable); asked != "" {
+		var err error
+		if kills, err = strconv.Atoi(asked); err != nil {
+			t.Fatal(err)
+		}
+	}
 	c := &crash{dir: filepath.Join(t.TempDir(), "book"), access: writeAccess(t), random: rand.New(rand.NewPCG(seed, 0))}
 	for kill := range kills {
 		s := startBook(t, c.dir, c.access)
 		c.verify(t, s)
-		c.load(t, s, 8+c.random.IntN(24), time.Duration(c.random.IntN(3000))*time.Microsecond)
+		c.load(t, s, 16+c.random.IntN(24), time.Duration(c.random.IntN(3000))*time.Microsecond)
 		if t.Failed() {
 			t.Fatalf("seed %d, kill %d", seed, kill)
 		}
 		if kill%4 == 0 { // and once more while it opens what the kill has left
-			opening, _ := launch(t, "gaugebook", "serve", "--store", c.dir, "--access", c.access, "--grpc", "127.0.0.1:0", "--http", "127.0.0.1:0")
+			opening, _ := launch(t, "gaugebook", serveArgs(t, c.dir, c.access)...)
 			time.Sleep(time.Duration(c.random.IntN(80)) * time.Millisecond)
 			opening.kill()
 			if opening.complaints() != "" {
@@ -386,7 +411,7 @@ func TestKilledServerLosesNothing(t *testing.T) {
 	t.Logf("%d creates were answered before %d kills; of %d that were not, %d were in the book", len(c.all)-c.unanswered, kills, c.unanswered, c.stored)
 }
 
-// load lets eight callers record and one follow, and kills the server some time
+// load lets 16 callers record and one follow, and kills the server some time
 // after it has answered so many creates.
 func (c *crash) load(t *testing.T, s *server, answers int, delay time.Duration) {
 	t.Helper()
@@ -403,7 +428,7 @@ func (c *crash) load(t *testing.T, s *server, answers int, delay time.Duration) 
 			known = append(known, e.vehicle.GetId())
 		}
 	}
-	for range 8 {
+	for range 16 {
 		random := rand.New(rand.NewPCG(c.random.Uint64(), 0))
 		group.Go(func() {
 			for {

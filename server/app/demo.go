@@ -10,6 +10,7 @@ import (
 	"os"
 	"os/signal"
 	"path"
+	"path/filepath"
 	"slices"
 	"strings"
 	"syscall"
@@ -27,7 +28,6 @@ import (
 	"gaugebook.dev/gateway/strictjson"
 
 	"gaugebook.dev/server/access"
-	"gaugebook.dev/server/history/badger"
 	"gaugebook.dev/server/judge"
 	"gaugebook.dev/server/report"
 	"gaugebook.dev/server/tell"
@@ -74,7 +74,8 @@ another terminal. Ctrl-C ends it and forgets everything.`,
 // to go on, and stays until the context ends.
 func demo(ctx context.Context, dir string, scenario fs.FS, on doors, out io.Writer) error {
 	log := slog.New(slog.DiscardHandler)
-	store, err := badger.Open(dir, badger.Options{Logger: log})
+	at := place{dir: filepath.Join(dir, "book"), new: true}
+	store, err := at.open(log)
 	if err != nil {
 		return err
 	}

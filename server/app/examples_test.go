@@ -221,9 +221,10 @@ func TestExitStatuses(t *testing.T) {
 		calls []string
 	}{
 		{exitDone, []string{"", "--version", "version", "--help", "help assess", "help rulebook list", "rulebook", "rulebook list", "rulebook show us-light"}},
-		{exitFailed, []string{"assess " + missing, "assess " + dir, "rulebook check " + missing, "serve --access " + missing, "serve --access " + good + " --rules " + missing, "rejudge --store " + missing}},
+		{exitFailed, []string{"assess " + missing, "assess " + dir, "rulebook check " + missing, "serve --access " + missing, "serve --access " + good + " --rules " + missing, "rejudge --store " + missing, "accept-loss --store " + missing + " code"}},
 		{exitBadInput, []string{
 			"assess " + bad, "assess --as-of then " + bad, "rulebook show nowhere", "rulebook check " + bad, "serve --access " + bad, "serve --access " + good + " --rules " + bad,
+			"serve --access " + good + " --store " + missing, "serve --access " + good + " --store " + dir + " --new", "serve --access " + good + " --new", "serve --access " + good + " --state-dir " + dir,
 			"serve --access " + good + " --grpc nowhere", "serve --access " + good + " --http 127.0.0.1:http:1", "demo --http 127.0.0.1:123456", "rejudge --store " + dir + " --since then", "rejudge --store " + dir + " --rules " + bad,
 		}},
 	} {
@@ -264,6 +265,11 @@ func TestCommandsOfTheReadme(t *testing.T) {
 		for line := range strings.Lines(block) {
 			line = strings.TrimSpace(line)
 			if command, ok := strings.CutPrefix(line, "go run . "); ok {
+				if strings.Contains(command, "--new") {
+					if err := os.RemoveAll("book"); err != nil {
+						t.Fatal(err)
+					}
+				}
 				run(t, command)
 				ran++
 			}
@@ -280,7 +286,7 @@ func TestCommandsOfTheReadme(t *testing.T) {
 
 var (
 	flagNamed = regexp.MustCompile(`--([a-z-]+)`)
-	synopsis  = regexp.MustCompile(`(?m)^gaugebook ([a-z]+)((?:.|\n )*)`)
+	synopsis  = regexp.MustCompile(`(?m)^gaugebook ([a-z-]+)((?:.|\n )*)`)
 )
 
 // synopses holds each synopsis of a page to the command's flags.

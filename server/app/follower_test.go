@@ -84,7 +84,7 @@ func freeAddress(t *testing.T) string {
 }
 
 func (f *followed) start() {
-	f.server = startServer(f.t, "gaugebook", "serve", "--store", f.dir, "--access", f.access, "--grpc", "127.0.0.1:0", "--http", f.at)
+	f.server = startServer(f.t, "gaugebook", append(serveArgs(f.t, f.dir, f.access), "--http", f.at)...)
 }
 
 // follow starts the follower on its table.

@@ -38,6 +38,9 @@ func showProgress(w io.Writer, lengths []history.Number, visible bool) *progress
 // does not take is nobody's loss.
 func (p *progress) at(n history.Number) { _ = p.bar.Set64(int64(p.done + n)) }
 
+// say writes beside the bar what it does not count.
+func (p *progress) say(text string) { p.bar.Describe(text) }
+
 // past says that the whole book of a shop was gone through.
 func (p *progress) past(length history.Number) {
 	p.at(length)

@@ -131,7 +131,8 @@ func (r *rejudging) ask(by reader, since string) error {
 
 // inFolder opens the book of a folder to be read alone and judges its shops.
 func (r *rejudging) inFolder(ctx context.Context, dir string, shops []string) (err error) {
-	store, err := badger.Open(dir, badger.Options{Logger: slog.New(slog.DiscardHandler), ReadOnly: true})
+	at := place{dir: dir}
+	store, err := badger.Open(dir, badger.Options{Logger: slog.New(slog.DiscardHandler), StateDir: at.stateDir(), ReadOnly: true})
 	if _, inUse := errors.AsType[*badger.InUseError](err); inUse {
 		return fmt.Errorf("%w. End the server that keeps it, or ask it with --server", err)
 	}
@@ -139,7 +140,7 @@ func (r *rejudging) inFolder(ctx context.Context, dir string, shops []string) (e
 		return fmt.Errorf("%w. Start the server on it once and end it", err)
 	}
 	if err != nil {
-		return err
+		return at.told(err)
 	}
 	defer func() { err = errors.Join(err, store.Close()) }()
 	return r.all(ctx, store, shops)

@@ -18,16 +18,14 @@ import (
 	"go.yaml.in/yaml/v3"
 
 	"gaugebook.dev/server/access"
-	"gaugebook.dev/server/book"
 	"gaugebook.dev/server/history"
-	"gaugebook.dev/server/history/badger"
-	"gaugebook.dev/server/history/memory"
 	"gaugebook.dev/server/judge"
 	"gaugebook.dev/server/shoprules"
 )
 
 func serveCommand() *cobra.Command {
-	var dir, accessFile, rulesFile string
+	var accessFile, rulesFile string
+	var at place
 	var on doors
 	cmd := &cobra.Command{
 		Use:   "serve",
@@ -41,8 +39,11 @@ make your own:
     - {token: long-random-text-2, name: desk, role: counter, shops: [shop-1]}
 
 A bench records vehicles and visits, and reads; a counter records vehicles,
-reads, sets the shop's own settings and follows the feed.`,
-		Example: "  gaugebook serve --store book --access access.yaml\n  gaugebook serve --store book --access access.yaml --rules rules.yaml",
+reads, sets the shop's own settings and follows the feed.
+
+A book is made with --new, once; afterwards a folder without one is refused.
+All files are checked before the first call: a damaged book is not served.`,
+		Example: "  gaugebook serve --store new-book --new --access access.yaml\n  gaugebook serve --store book --access access.yaml\n  gaugebook serve --store book --access access.yaml --rules rules.yaml",
 		Args:    none,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			ctx, stop := signal.NotifyContext(cmd.Context(), os.Interrupt, syscall.SIGTERM)
@@ -55,12 +56,13 @@ reads, sets the shop's own settings and follows the feed.`,
 			if err != nil {
 				return err
 			}
+			limitMemory()
 			log := slog.New(slog.NewTextHandler(cmd.ErrOrStderr(), nil))
 			own, err := openRules(ctx, rulesFile, log)
 			if err != nil {
 				return err
 			}
-			store, err := openStore(dir, log)
+			store, err := at.open(log)
 			if err != nil {
 				return err
 			}
@@ -72,7 +74,7 @@ reads, sets the shop's own settings and follows the feed.`,
 			return s.run(ctx)
 		},
 	}
-	cmd.Flags().StringVar(&dir, "store", "", "folder of the book; empty keeps it in memory and loses it at the end")
+	at.flags(cmd)
 	cmd.Flags().StringVar(&accessFile, "access", "", "file of tokens, as above")
 	cmd.Flags().StringVar(&rulesFile, "rules", "", "file of shops' own rules, each stricter than one of a rulebook; read again when it changes")
 	on.flags(cmd)
@@ -103,20 +105,6 @@ func rulesError(err error) error {
 		return inputError{err}
 	}
 	return err
-}
-
-func openStore(dir string, log *slog.Logger) (history.Store, error) {
-	if dir == "" {
-		return memory.New(), nil
-	}
-	store, err := badger.Open(dir, badger.Options{Logger: log})
-	if err != nil {
-		return nil, err
-	}
-	if err := book.CheckFormat(context.Background(), store); err != nil {
-		return nil, errors.Join(fmt.Errorf("%s: %w", dir, err), store.Close())
-	}
-	return store, nil
 }
 
 // shortestToken is the fewest characters of a token that cannot be guessed.

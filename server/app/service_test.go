@@ -619,7 +619,7 @@ func TestAStoreOfAnotherFormatIsNotServed(t *testing.T) {
 		t.Fatal(err)
 	}
 	for range 2 {
-		if _, err := openStore(dir, slog.New(slog.DiscardHandler)); err == nil || !strings.HasPrefix(err.Error(), dir+": the store was written in format 1 ") || strings.Contains(err.Error(), "\n") {
+		if _, err := (&place{dir: dir}).open(slog.New(slog.DiscardHandler)); err == nil || !strings.HasPrefix(err.Error(), dir+": the store was written in format 1 ") || strings.Contains(err.Error(), "\n") {
 			t.Errorf("%v", err)
 		}
 	}

@@ -227,8 +227,7 @@ func (a *across) recover(step step) error {
 		return err
 	}
 	now := step.bearing()
-	same := slices.EqualFunc(c.inspection.GetWheels(), now.GetWheels(), func(a, b *pb.WheelReport) bool { return a.GetTireId() == b.GetTireId() })
-	if same {
+	if sameTires(c.inspection, now) {
 		return nil
 	}
 	a.draft.lived(step.visit, c.inspection, now)
@@ -236,6 +235,11 @@ func (a *across) recover(step step) error {
 	c.Inspection = a.draft.sent(now)
 	a.draft.coverAgain(c)
 	return a.seenFirst(step.visit, was, now)
+}
+
+// sameTires tells that two covers of one visit name the same tires.
+func sameTires(a, b *pb.Inspection) bool {
+	return slices.EqualFunc(a.GetWheels(), b.GetWheels(), func(a, b *pb.WheelReport) bool { return a.GetTireId() == b.GetTireId() })
 }
 
 // seenFirst notes which tires a visit sees first now, and which no more.

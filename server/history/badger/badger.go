@@ -20,8 +20,6 @@ import (
 	"log/slog"
 	"os"
 	"path/filepath"
-	"runtime/debug"
-	"strings"
 	"sync"
 	"sync/atomic"
 	"time"
@@ -40,7 +38,8 @@ type Options struct {
 
 	// MinFree is how many bytes must be free on the disk for a draft to be
 	// taken; 0 means DefaultMinFree. A disk that is full would kill the process:
-	// the engine writes by way of mapped memory.
+	// the engine writes by way of mapped memory. A third of it is held besides, in a
+	// file that makes room when the store is opened again on a full disk.
 	MinFree uint64
 
 	// FreeSpace tells how many bytes are free where dir is; nil: the system is
@@ -51,6 +50,10 @@ type Options struct {
 	// 0 means every 10 minutes.
 	CleanEvery time.Duration
 
+	// CheckEvery is how often all tables are checked while the store is open; 0 means often
+	// enough for each to be checked daily. A damaged one makes the store read-only.
+	CheckEvery time.Duration
+
 	// ReadOnly opens a store to be read alone: nothing in its directory changes,
 	// any number of processes may do so at a time, and Commit answers
 	// *history.ReadOnlyError.
@@ -59,15 +62,34 @@ type Options struct {
 	// NewEpoch makes a new epoch, for a directory restored from a copy.
 	NewEpoch bool
 
+	// StateDir is another directory, where it is noted what was acknowledged last; made
+	// where it is missing. By it a loss at the end of the log is told from a write that was
+	// cut short. Empty: nothing is noted.
+	StateDir string
+
+	// New makes a store even where one was before, as the state file tells.
+	New bool
+
 	tune       func(engine.Options) engine.Options // in tests: smaller files
 	groupBytes int                                 // in tests: other than maxGroupBytes
 	groupSize  int                                 // in tests: other than maxGroupSize
+	knows      *formats                            // in tests: other than known
+	accepting  bool                                // see AcceptLoss
+}
+
+// formats are what the program knows.
+func (o Options) formats() formats {
+	if o.knows != nil {
+		return *o.knows
+	}
+	return known
 }
 
 // DefaultMinFree is the free space below which drafts are refused, in bytes,
-// where Options do not say. The engine keeps some 150 MB of files in the
-// making: three logs of 32 MB and the tables that come out of them.
-const DefaultMinFree = 256 << 20
+// where Options do not say. The engine has some 150 MB of files in the making:
+// three logs of 16 MB, the tables that come out of them, and those that it puts
+// together from them.
+const DefaultMinFree = 192 << 20
 
 // How much goes into one group. The engine takes 2.5 MB a transaction: a group
 // that is just not full and the largest draft together fit. The count is more
@@ -80,12 +102,19 @@ const (
 // Store is a history.Store on disk.
 type Store struct {
 	dir       string
+	readOnly  bool // opened to be read alone
 	log       *slog.Logger
 	db        *engine.DB
 	names     *names
+	state     *state // nil where nothing is noted
 	epoch     history.Epoch
 	minFree   uint64
 	freeSpace func(dir string) (uint64, error)
+	reserve   reserve
+	engineLog *engineLog
+	faults    faults
+
+	closeWithin time.Duration
 
 	groupSize  int
 	groupBytes int
@@ -101,9 +130,12 @@ type Store struct {
 	gate    sync.RWMutex // held for reading while the engine is read or a draft handed over
 	closed  bool         // under gate
 	closing chan struct{}
+	ended   sync.Once
 	drafts  chan []*pending // closed once closed is set
 	written chan struct{}   // closed when the writer has gone
 	cleaned chan struct{}   // closed when the cleaner has gone
+
+	watching sync.WaitGroup // until who checks the tables has gone
 }
 
 // failure is why the store takes no drafts any more.
@@ -132,21 +164,27 @@ type Stats struct {
 // Open opens the store in a directory, which is made where it is missing unless
 // the store is only to be read.
 //
-// Errors: *InUseError; *LeftOpenError; one that says what cannot be read, for a directory of
-// another format, damaged or of something else; those of the file system.
+// Before the engine opens them all files are checked, and nothing is changed where one
+// is damaged.
+//
+// Errors: *InUseError; *LeftOpenError; *DamageError; *FormatError; *ForeignError;
+// *history.DiskNearlyFullError; one that says what else cannot be read; those of the
+// file system.
 func Open(dir string, opts Options) (*Store, error) {
 	s := &Store{
-		dir:        dir,
-		log:        opts.Logger,
-		minFree:    opts.MinFree,
-		freeSpace:  opts.FreeSpace,
-		groupSize:  opts.groupSize,
-		groupBytes: opts.groupBytes,
-		commit:     func(txn *engine.Txn, timestamp uint64) error { return txn.CommitAt(timestamp, nil) },
-		closing:    make(chan struct{}),
-		drafts:     make(chan []*pending),
-		written:    make(chan struct{}),
-		cleaned:    make(chan struct{}),
+		dir:         dir,
+		readOnly:    opts.ReadOnly,
+		log:         opts.Logger,
+		minFree:     opts.MinFree,
+		freeSpace:   opts.FreeSpace,
+		closeWithin: closeWithin,
+		groupSize:   opts.groupSize,
+		groupBytes:  opts.groupBytes,
+		commit:      func(txn *engine.Txn, timestamp uint64) error { return txn.CommitAt(timestamp, nil) },
+		closing:     make(chan struct{}),
+		drafts:      make(chan []*pending),
+		written:     make(chan struct{}),
+		cleaned:     make(chan struct{}),
 	}
 	if s.log == nil {
 		s.log = slog.New(slog.DiscardHandler)
@@ -157,6 +195,8 @@ func Open(dir string, opts Options) (*Store, error) {
 	if s.freeSpace == nil {
 		s.freeSpace = freeSpace
 	}
+	s.engineLog, s.faults.log = newEngineLog(s.log), s.log
+	s.reserve = reserve{filepath.Join(dir, reserveName), s.minFree / 3}
 	if s.groupSize == 0 {
 		s.groupSize = maxGroupSize
 	}
@@ -166,15 +206,21 @@ func Open(dir string, opts Options) (*Store, error) {
 	if opts.CleanEvery == 0 {
 		opts.CleanEvery = 10 * time.Minute
 	}
+	if opts.CheckEvery == 0 {
+		opts.CheckEvery = checkEvery
+	}
 
 	if err := s.openEngine(opts); err != nil {
 		return nil, err
 	}
-	if err := s.openEpoch(opts.NewEpoch && !opts.ReadOnly); err != nil {
+	if err := s.openNumbering(opts); err != nil {
 		return nil, errors.Join(err, s.closeEngine())
 	}
 	go s.write()
 	go s.clean(opts.CleanEvery)
+	if !opts.ReadOnly {
+		s.watching.Go(func() { s.watch(opts.CheckEvery, checkPace) })
+	}
 	return s, nil
 }
 
@@ -184,18 +230,16 @@ func (s *Store) openEngine(asked Options) error {
 		if err := withLock(s.dir, false, closedInOrder); err != nil {
 			return err
 		}
-	} else {
-		if err := makeDir(s.dir); err != nil {
-			return err
-		}
-		if err := withLock(s.dir, true, removeEmptyLogs); err != nil {
-			return err
-		}
+	} else if err := makeDir(s.dir); err != nil {
+		return err
 	}
-	opts := engineOptions(s.dir).WithLogger(engineLog{s.log}).WithReadOnly(asked.ReadOnly)
-	if asked.tune != nil {
-		opts = asked.tune(opts)
+	if err := withLock(s.dir, !asked.ReadOnly, func(dir string) error { return s.makeReady(dir, asked) }); err != nil {
+		return err
 	}
+	if err := asked.formats().bringUp(s.dir, asked); err != nil {
+		return err
+	}
+	opts := asked.engineOptions(s.dir).WithLogger(s.engineLog).WithReadOnly(asked.ReadOnly)
 	db, err := engine.OpenManaged(opts)
 	if err != nil {
 		return fmt.Errorf("the store in %s cannot be opened: %w", s.dir, err)
@@ -258,9 +302,9 @@ func engineOptions(dir string) engine.Options {
 		WithBlockSize(32 << 10).
 		WithBlockCacheSize(32 << 20). // of blocks as they are read; the engine demands one
 		WithIndexCacheSize(16 << 20).
-		// Tables are checked whole when they are opened. What is wrong with a block that is
-		// read later the engine keeps to itself and passes over: never rely on that alone.
-		WithChecksumVerificationMode(options.OnTableAndBlockRead).
+		// guard has checked all tables whole. What is wrong with a block that is read later
+		// the engine keeps to itself and passes over: never rely on that alone.
+		WithChecksumVerificationMode(options.OnBlockRead).
 		WithDetectConflicts(false). // there is one writer
 		WithMetricsEnabled(false)   // they are of the process, not of the store
 	// A table is built in memory: one that grew from level to level would take memory that
@@ -269,19 +313,61 @@ func engineOptions(dir string) engine.Options {
 	return opts
 }
 
+// engineOptions are those of the engine as they were asked for.
+func (o Options) engineOptions(dir string) engine.Options {
+	opts := engineOptions(dir).WithExternalMagic(o.formats().current)
+	if o.tune != nil {
+		opts = o.tune(opts)
+	}
+	return opts
+}
+
+// openNumbering reads the epoch, or makes it, and begins to note what is acknowledged.
+func (s *Store) openNumbering(asked Options) error {
+	if err := s.openEpoch(asked); err != nil || asked.ReadOnly {
+		return err
+	}
+	return s.openState(asked.StateDir)
+}
+
+// openState begins to note what is acknowledged, with what is there now. Where that cannot
+// be done the record goes on without.
+func (s *Store) openState(dir string) error {
+	if dir == "" {
+		return nil
+	}
+	var err error
+	if s.state, err = openState(dir, s.dir, s.epoch, s.log); err != nil {
+		s.log.Error("what is acknowledged cannot be noted: a loss at the end of the store's log could not be told", "error", err)
+		return nil
+	}
+	shops, err := s.Shops(context.Background())
+	if err != nil {
+		return err
+	}
+	last := map[string]history.Number{}
+	for _, shop := range shops {
+		if last[shop], err = s.last(context.Background(), shop); err != nil {
+			return err
+		}
+	}
+	s.state.note(s.timestamps.latest(), last)
+	return nil
+}
+
 // openEpoch reads the epoch, or makes one where there is none yet or a new one
 // is wanted.
-func (s *Store) openEpoch(renew bool) error {
+func (s *Store) openEpoch(asked Options) error {
 	view := s.db.NewTransactionAt(s.timestamps.latest(), false)
 	defer view.Discard()
 	value, err := read(view, epochKey)
 	if err != nil {
 		return err
 	}
-	if value == nil && (s.timestamps.latest() != 0 || s.failure.Load() != nil) {
+	if value == nil && !asked.accepting && (s.timestamps.latest() != 0 || asked.ReadOnly) {
 		return fmt.Errorf("the directory %s holds no store, but something else of the same engine", s.dir)
 	}
-	if value != nil && !renew {
+	if value != nil && (asked.ReadOnly || !asked.NewEpoch) {
 		content, err := readPlain(epochKey, value)
 		if err == nil && copy(s.epoch[:], content) != len(s.epoch) {
 			err = damaged(epochKey, value)
@@ -351,20 +437,20 @@ func (s *Store) use(ctx context.Context, f func() error) (err error) {
 	}
 	defer func() {
 		if panicked := recover(); panicked != nil {
-			s.log.Error("the store's engine panicked", "panic", panicked, "stack", string(debug.Stack()))
-			err = fmt.Errorf("the store cannot be read: its engine panicked: %v", panicked)
+			err = s.fellOver(panicked)
 		}
 	}()
 	return f()
 }
 
-// clean asks the engine from time to time to give back space in its value log,
-// which it does only when asked.
+// clean keeps room in reserve where there is enough, and asks the engine from time
+// to time to give back space in its value log, which it does only when asked.
 func (s *Store) clean(every time.Duration) {
 	defer close(s.cleaned)
 	ticker := time.NewTicker(every)
 	defer ticker.Stop()
 	for {
+		s.keepReserve()
 		select {
 		case <-s.closing:
 			return
@@ -384,28 +470,6 @@ func (s *Store) clean(every time.Duration) {
 	}
 }
 
-// Close ends the store, see history.Store. It answers what the engine could not
-// put in order at the end; drafts that were answered are safe all the same.
-func (s *Store) Close() error {
-	s.gate.Lock()
-	if s.closed {
-		s.gate.Unlock()
-		return nil
-	}
-	s.closed = true
-	s.gate.Unlock()
-
-	close(s.closing)
-	close(s.drafts)
-	<-s.written
-	<-s.cleaned
-	return s.closeEngine()
-}
-
-func (s *Store) closeEngine() error {
-	return errors.Join(s.db.Close(), s.names.Close())
-}
-
 // makeDir makes a directory that outlives a power cut.
 //
 //nolint:gosec // where a store lies is its operator's to say
@@ -418,25 +482,3 @@ func makeDir(dir string) error {
 	}
 	return syncParents(dir)
 }
-
-// engineLog passes on what the engine has to say.
-type engineLog struct{ log *slog.Logger }
-
-func (l engineLog) say(level slog.Level, format string, args []any) {
-	if l.log.Enabled(context.Background(), level) {
-		l.log.Log(context.Background(), level, strings.TrimSpace(fmt.Sprintf(format, args...)))
-	}
-}
-
-// Errorf, Warningf, Infof and Debugf are the engine's idea of a logger. What it tells
-// of its own ways is detail to whoever runs a server.
-func (l engineLog) Errorf(format string, args ...any) { l.say(slog.LevelError, format, args) }
-
-// Warningf is as Errorf.
-func (l engineLog) Warningf(format string, args ...any) { l.say(slog.LevelWarn, format, args) }
-
-// Infof is as Errorf.
-func (l engineLog) Infof(format string, args ...any) { l.say(slog.LevelDebug, format, args) }
-
-// Debugf is as Errorf.
-func (l engineLog) Debugf(format string, args ...any) { l.say(slog.LevelDebug, format, args) }

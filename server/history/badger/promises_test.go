@@ -1,6 +1,7 @@
 package badger
 
 import (
+	"path/filepath"
 	"testing"
 
 	"gaugebook.dev/server/history"
@@ -30,6 +31,12 @@ func TestPromises(t *testing.T) {
 				t.Fatal(err)
 			}
 			return open(t, store.(*Store).dir, Options{})
+		},
+		Load: func(t *testing.T) (history.Loader, func() history.Store) {
+			t.Helper()
+			dir := filepath.Join(t.TempDir(), "book")
+			l := load(t, dir)
+			return l, func() history.Store { return open(t, dir, Options{}) }
 		},
 	})
 }

@@ -65,7 +65,7 @@ func hold(store *Store) (reached <-chan struct{}, release func()) {
 func storeTogether(store *Store, drafts []history.Draft) []history.Committed {
 	group := make([]*pending, len(drafts))
 	for i, draft := range drafts {
-		group[i] = &pending{draft, make(chan history.Committed, 1)}
+		group[i] = &pending{draft: draft, answer: make(chan history.Committed, 1)}
 	}
 	store.store(group)
 	answers := make([]history.Committed, len(group))
@@ -411,6 +411,10 @@ func TestForeignDirectoriesAreRefused(t *testing.T) {
 	epoch := plainValue(make([]byte, 16))
 	writeForeign(t, engineOptions(laterFormat).WithExternalMagic(Format+1), epochKey, epoch)
 	writeForeign(t, engineOptions(noFormat).WithExternalMagic(0), epochKey, epoch)
+	otherFiles := t.TempDir()
+	if err := os.WriteFile(filepath.Join(otherFiles, "letter.txt"), nil, 0o600); err != nil {
+		t.Fatal(err)
+	}
 	otherContent := t.TempDir()
 	writeForeign(t, engineOptions(otherContent), []byte("key"), []byte("value"))
 	laterEpoch, shortEpoch := t.TempDir(), t.TempDir()
@@ -419,9 +423,10 @@ func TestForeignDirectoriesAreRefused(t *testing.T) {
 
 	tests := map[string]struct{ dir, says string }{
 		"a file":         {file, "not a directory"},
-		"a later format": {laterFormat, "cannot be opened"},
-		"no format":      {noFormat, "cannot be opened"},
+		"a later format": {laterFormat, "written by a newer program"},
+		"no format":      {noFormat, "something else"},
 		"another use":    {otherContent, "something else"},
+		"other files":    {otherFiles, "letter.txt"},
 		"a later epoch":  {laterEpoch, "cannot be read"},
 		"a short epoch":  {shortEpoch, "cannot be read"},
 	}
@@ -589,7 +594,7 @@ func TestValueLogStaysEmptyAndIsCleaned(t *testing.T) {
 func TestEngineSpeaksToTheLogger(t *testing.T) {
 	var logged bytes.Buffer
 	handler := slog.NewTextHandler(&logged, &slog.HandlerOptions{Level: slog.LevelInfo})
-	log := engineLog{slog.New(handler)}
+	log := newEngineLog(slog.New(handler))
 	log.Errorf("error %d\n", 1)
 	log.Warningf("warning %d\n", 2)
 	log.Infof("information %d\n", 3)

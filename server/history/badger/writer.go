@@ -3,7 +3,6 @@ package badger
 import (
 	"context"
 	"errors"
-	"fmt"
 
 	engine "github.com/dgraph-io/badger/v4"
 
@@ -13,13 +12,23 @@ import (
 // pending is a draft on its way to the writer. Handing it over is the moment
 // from which it is carried to its end.
 type pending struct {
-	draft  history.Draft
+	draft  history.Draft // of a trim, the shop alone
+	trim   *history.Change
 	answer chan history.Committed // holds one
 }
 
 // Commit stores a draft, see history.Store.
 func (s *Store) Commit(ctx context.Context, draft history.Draft) (history.Number, error) {
 	a := s.CommitAll(ctx, []history.Draft{draft})[0]
+	return a.Number, a.Err
+}
+
+// hand gives a draft to the writer and waits for its answer.
+func (s *Store) hand(ctx context.Context, w *pending) (history.Number, error) {
+	if err := s.enqueue(ctx, w); err != nil {
+		return 0, err
+	}
+	a := <-w.answer
 	return a.Number, a.Err
 }
 
@@ -30,14 +39,14 @@ func (s *Store) CommitAll(ctx context.Context, drafts []history.Draft) []history
 	var group []*pending
 	for i, d := range drafts {
 		if answers[i].Err = d.Check(); answers[i].Err == nil {
-			waiting[i] = &pending{d, make(chan history.Committed, 1)}
+			waiting[i] = &pending{draft: d, answer: make(chan history.Committed, 1)}
 			group = append(group, waiting[i])
 		}
 	}
 	if len(group) == 0 {
 		return answers
 	}
-	err := s.enqueue(ctx, group)
+	err := s.enqueue(ctx, group...)
 	for i, w := range waiting {
 		switch {
 		case w == nil:
@@ -52,7 +61,7 @@ func (s *Store) CommitAll(ctx context.Context, drafts []history.Draft) []history
 
 // enqueue gives drafts to the writer. While it holds the gate the channel of
 // drafts stays open and the writer takes from it.
-func (s *Store) enqueue(ctx context.Context, group []*pending) error {
+func (s *Store) enqueue(ctx context.Context, group ...*pending) error {
 	s.gate.RLock()
 	defer s.gate.RUnlock()
 	if s.closed {
@@ -64,6 +73,8 @@ func (s *Store) enqueue(ctx context.Context, group []*pending) error {
 	select {
 	case s.drafts <- group:
 		return nil
+	case <-s.closing:
+		return history.ErrClosed
 	case <-ctx.Done():
 		return ctx.Err()
 	}
@@ -113,7 +124,9 @@ func (s *Store) store(group []*pending) {
 
 	view := s.db.NewTransactionAt(s.timestamps.latest(), false)
 	defer view.Discard()
-	over := overlay{view: view, rows: map[string]history.Number{}, last: map[string]history.Number{}}
+	over := overlay{
+		view: view, rows: map[string]history.Number{}, last: map[string]history.Number{}, trimmed: map[string]history.Number{},
+	}
 	var held []*accepted
 	for _, w := range group {
 		d, err := over.add(w)
@@ -128,33 +141,20 @@ func (s *Store) store(group []*pending) {
 	}
 }
 
-// refusal is why no draft at all can be taken at this time, or nil.
-func (s *Store) refusal() error {
-	if f := s.failure.Load(); f != nil {
-		return &history.ReadOnlyError{Cause: f.cause}
-	}
-	free, err := s.freeSpace(s.dir)
-	if err != nil {
-		return fmt.Errorf("how much room is left on the disk cannot be told, so nothing is written: %w", err)
-	}
-	if free < s.minFree {
-		return &history.DiskNearlyFullError{Free: free, Needed: s.minFree}
-	}
-	return nil
-}
-
 // overlay is the state that a group's drafts are checked against: what is on disk,
 // and above it what the drafts before have changed.
 type overlay struct {
 	view *engine.Txn
 	rows map[string]history.Number // inner key → version
 	last map[string]history.Number // shop → number
+
+	trimmed map[string]history.Number // shop → number
 }
 
 // accepted is a draft that holds, as the rows it comes to.
 type accepted struct {
 	*pending
-	number  history.Number
+	number  history.Number // 0 of a trim
 	puts    []pair
 	deletes [][]byte
 }
@@ -164,6 +164,9 @@ type pair struct{ key, value []byte }
 // add numbers a draft and notes its changes, or answers why it does not hold
 // and changes nothing.
 func (o *overlay) add(w *pending) (*accepted, error) {
+	if w.trim != nil {
+		return o.addTrim(w)
+	}
 	shop := w.draft.Shop
 	for _, e := range w.draft.Expect {
 		found, err := o.version(rowKey(shop, e.Key))
@@ -174,12 +177,9 @@ func (o *overlay) add(w *pending) (*accepted, error) {
 			return nil, &history.StaleError{Key: e.Key, Expected: e.Version, Found: found}
 		}
 	}
-	last, known := o.last[shop]
-	if !known {
-		var err error
-		if last, err = readNumber(o.view, lastKey(shop)); err != nil {
-			return nil, err
-		}
+	last, err := o.lastOf(shop)
+	if err != nil {
+		return nil, err
 	}
 
 	d := &accepted{pending: w, number: last + 1}
@@ -198,6 +198,13 @@ func (o *overlay) add(w *pending) (*accepted, error) {
 		pair{feedKey(shop, d.number), plainValue(w.draft.Feed)},
 		pair{lastKey(shop), numberValue(d.number)})
 	return d, nil
+}
+
+func (o *overlay) lastOf(shop string) (history.Number, error) {
+	if last, known := o.last[shop]; known {
+		return last, nil
+	}
+	return readNumber(o.view, lastKey(shop))
 }
 
 func (o *overlay) version(key []byte) (history.Number, error) {
@@ -223,9 +230,12 @@ func (s *Store) storeSome(drafts []*accepted) (rest []*accepted) {
 		return nil
 	}
 
-	s.stats.drafts.Add(uint64(n))
+	s.noteAcknowledged(drafts[:n])
 	for _, d := range drafts[:n] {
-		s.changed.Notify(d.draft.Shop)
+		if d.trim == nil {
+			s.stats.drafts.Add(1)
+			s.changed.Notify(d.draft.Shop)
+		}
 		d.answer <- history.Committed{Number: d.number}
 	}
 	return drafts[n:]
@@ -275,11 +285,4 @@ func (s *Store) sync(txn *engine.Txn) error {
 	}
 	s.db.SetDiscardTs(s.timestamps.advance(timestamp))
 	return nil
-}
-
-// fail makes the store take no further drafts. Readers stay at the last moment
-// that is safe.
-func (s *Store) fail(cause error) {
-	s.failure.Store(&failure{cause})
-	s.log.Error("the store is read-only until it is reopened: a write failed", "error", cause)
 }

@@ -22,6 +22,10 @@ type Capabilities struct {
 	// for a driver that keeps nothing.
 	Reopen func(t *testing.T, store history.Store) history.Store
 
+	// Load begins to load a store, and opens what was loaded; nil for a driver that
+	// cannot. What load begins it ends, too, where the test does not.
+	Load func(t *testing.T) (load history.Loader, open func() history.Store)
+
 	// Model is set for the driver that the others are compared with.
 	Model bool
 }
@@ -54,6 +58,11 @@ func Run(t *testing.T, open Open, can Capabilities) {
 		{"ATransactionThatOpenedEarlierButCommitsLaterIsStillDelivered", openedEarlierCommittedLater},
 		{"WaitWakesForTheNewerOnly", waitWakesForTheNewerOnly},
 
+		{"TrimmedFeedBeginsBehind", trimmedFeedBeginsBehind},
+		{"TrimIsHeldToItsLimits", trimIsHeldToItsLimits},
+		{"TrimWakesNobody", trimWakesNobody},
+		{"TrimmedWhileOthersWrite", trimmedWhileOthersWrite},
+
 		{"EpochsDiffer", func(t *testing.T, store history.Store) {
 			if other := start(t, open); other.Epoch() == store.Epoch() {
 				t.Errorf("two stores have the epoch %v", store.Epoch())
@@ -75,6 +84,9 @@ func Run(t *testing.T, open Open, can Capabilities) {
 					t.Errorf("epoch %v became %v", epoch, got)
 				}
 			}})
+	}
+	if can.Load != nil {
+		promises = append(promises, loading(can.Load)...)
 	}
 	if !can.Model {
 		promises = append(promises, promise{"AnswersAsTheModelDoes", func(t *testing.T, store history.Store) {
@@ -135,7 +147,8 @@ func snapshot(t *testing.T, store history.Store, shop string) history.Snapshot {
 // A state is all that can be read of a shop.
 type state struct {
 	rows    []history.Row
-	changes []history.Change
+	changes []history.Change // that were not trimmed
+	trimmed history.Change
 	last    history.Number
 }
 
@@ -156,7 +169,10 @@ func everything(ctx context.Context, snap history.Snapshot) (state, error) {
 			after = page.Rows[len(page.Rows)-1].Key
 		}
 	}
-	all.changes, err = changesAfter(ctx, snap, 0)
+	if all.trimmed, err = snap.Trimmed(ctx); err != nil {
+		return all, err
+	}
+	all.changes, err = changesAfter(ctx, snap, all.trimmed.Number)
 	return all, err
 }
 
@@ -190,7 +206,7 @@ func difference(got, want state) string {
 	if d := rowDifference(got.rows, want.rows); d != "" {
 		return d
 	}
-	return changeDifference(got.changes, want.changes)
+	return changeDifference(append([]history.Change{got.trimmed}, got.changes...), append([]history.Change{want.trimmed}, want.changes...))
 }
 
 func rowDifference(got, want []history.Row) string {

@@ -14,5 +14,9 @@ func TestMain(m *testing.M) { goleak.VerifyTestMain(m) }
 
 func TestPromises(t *testing.T) {
 	open := func(*testing.T) history.Store { return memory.New() }
-	historytest.Run(t, open, historytest.Capabilities{Model: true})
+	load := func(*testing.T) (history.Loader, func() history.Store) {
+		l := memory.Load()
+		return l, func() history.Store { return l.Store() }
+	}
+	historytest.Run(t, open, historytest.Capabilities{Model: true, Load: load})
 }

@@ -21,7 +21,7 @@ internal class RealServer : AutoCloseable {
             """.trimIndent(),
         )
         process = ProcessBuilder(
-            program, "serve", "--store", "$folder/book", "--access", "$access", "--grpc", "127.0.0.1:0", "--http", "127.0.0.1:0",
+            program, "serve", "--store", "$folder/book", "--new", "--access", "$access", "--grpc", "127.0.0.1:0", "--http", "127.0.0.1:0",
         ).redirectError(File(folder, "log")).start()
         val greeting = process.inputStream.bufferedReader().readLine()
         port = checkNotNull(greeting?.let { Regex("""gRPC on 127\.0\.0\.1:(\d+),""").find(it) }) {
