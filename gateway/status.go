@@ -55,6 +55,13 @@ func withoutInside(st *status.Status) *status.Status {
 	return status.FromProto(p)
 }
 
+// httpCodes are of reasons that HTTP has a code of its own for, where that of the status
+// would say something else: 429 bids a caller to slow down.
+var httpCodes = map[string]int{
+	reason(pb.ErrorReason_ERROR_REASON_TOO_LARGE):        http.StatusRequestEntityTooLarge,
+	reason(pb.ErrorReason_ERROR_REASON_DISK_NEARLY_FULL): http.StatusInsufficientStorage, // RFC 4918, section 11.5
+}
+
 // refuse answers with the status of err as JSON, under the HTTP code that err
 // asks for or, if it asks for none, that goes with its code.
 func refuse(w http.ResponseWriter, err error) {
@@ -68,8 +75,8 @@ func refuse(w http.ResponseWriter, err error) {
 	for _, detail := range st.Details() {
 		switch detail := detail.(type) {
 		case *errdetails.ErrorInfo:
-			if detail.GetDomain() == domain && detail.GetReason() == reason(pb.ErrorReason_ERROR_REASON_TOO_LARGE) {
-				code = http.StatusRequestEntityTooLarge
+			if own, ok := httpCodes[detail.GetReason()]; ok && detail.GetDomain() == domain {
+				code = own
 			}
 		case *errdetails.RetryInfo:
 			wait := detail.GetRetryDelay().AsDuration() // whole seconds, RFC 9110, section 10.2.3

@@ -156,6 +156,7 @@ func TestRetryAndSize(t *testing.T) {
 		{"at once", []proto.Message{retry(0)}, http.StatusTooManyRequests, "0"},
 		{"too many", []proto.Message{info("gaugebook", "TOO_MANY"), retry(time.Second)}, http.StatusTooManyRequests, "1"},
 		{"too large", []proto.Message{info("gaugebook", "TOO_LARGE")}, http.StatusRequestEntityTooLarge, ""},
+		{"disk full", []proto.Message{info("gaugebook", "DISK_NEARLY_FULL"), retry(5 * time.Minute)}, http.StatusInsufficientStorage, "300"},
 		{"of another domain", []proto.Message{info("elsewhere", "TOO_LARGE")}, http.StatusTooManyRequests, ""},
 	}
 	for _, test := range tests {

@@ -40,6 +40,7 @@ var codeOf = map[pb.ErrorReason]codes.Code{
 	pb.ErrorReason_ERROR_REASON_REVISION_STALE:    codes.Aborted,
 	pb.ErrorReason_ERROR_REASON_TOKEN_OTHER_EPOCH: codes.FailedPrecondition,
 	pb.ErrorReason_ERROR_REASON_TOKEN_INVALID:     codes.InvalidArgument,
+	pb.ErrorReason_ERROR_REASON_TOKEN_TRIMMED:     codes.FailedPrecondition,
 	pb.ErrorReason_ERROR_REASON_RULEBOOK_UNKNOWN:  codes.NotFound,
 	pb.ErrorReason_ERROR_REASON_RULEBOOK_LOOSER:   codes.InvalidArgument,
 	pb.ErrorReason_ERROR_REASON_TOO_LARGE:         codes.ResourceExhausted,
@@ -56,9 +57,11 @@ var codeOf = map[pb.ErrorReason]codes.Code{
 // retryAfter is when sending the same again may help; reasons without a row are
 // not mended by waiting.
 var retryAfter = map[pb.ErrorReason]time.Duration{
-	pb.ErrorReason_ERROR_REASON_TOO_MANY:      time.Second,
-	pb.ErrorReason_ERROR_REASON_CONTENDED:     50 * time.Millisecond,
-	pb.ErrorReason_ERROR_REASON_SHUTTING_DOWN: time.Second,
+	pb.ErrorReason_ERROR_REASON_TOO_MANY:         time.Second,
+	pb.ErrorReason_ERROR_REASON_CONTENDED:        50 * time.Millisecond,
+	pb.ErrorReason_ERROR_REASON_SHUTTING_DOWN:    time.Second,
+	pb.ErrorReason_ERROR_REASON_DISK_NEARLY_FULL: 5 * time.Minute, // a person makes room
+	pb.ErrorReason_ERROR_REASON_STORE_READ_ONLY:  time.Minute,     // a person mends it
 }
 
 // invalid is a request that cannot be carried out, with every problem.
@@ -92,6 +95,7 @@ func statusOf(err error) *status.Status {
 		refusal  *book.Refusal
 		denied   *access.Denied
 		readOnly *history.ReadOnlyError
+		cannot   *history.UnwritableError
 		full     *history.DiskNearlyFullError
 		large    *history.TooLargeError
 	)
@@ -113,7 +117,9 @@ func statusOf(err error) *status.Status {
 	case errors.Is(err, history.ErrClosed):
 		return withReason(pb.ErrorReason_ERROR_REASON_SHUTTING_DOWN, "the server is going down; send it again", nil, nil)
 	case errors.As(err, &readOnly):
-		return withReason(pb.ErrorReason_ERROR_REASON_STORE_READ_ONLY, "a write to disk failed: nothing is written until the server is restarted", nil, nil)
+		return withReason(pb.ErrorReason_ERROR_REASON_STORE_READ_ONLY, "a write to disk failed: nothing is written until the server is restarted", map[string]string{"why": "WRITE_FAILED"}, nil)
+	case errors.As(err, &cannot):
+		return withReason(pb.ErrorReason_ERROR_REASON_STORE_READ_ONLY, "the folder of the book cannot be written: nothing is written until that is mended", map[string]string{"why": "FOLDER"}, nil)
 	case errors.As(err, &full):
 		return withReason(pb.ErrorReason_ERROR_REASON_DISK_NEARLY_FULL, "the disk is nearly full: nothing is written", nil, nil)
 	case errors.As(err, &large):

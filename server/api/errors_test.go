@@ -82,6 +82,13 @@ var produced = map[pb.ErrorReason]func(t *testing.T, h *house) error{
 		}
 		return h.pull(out.GetResumeToken())
 	},
+	pb.ErrorReason_ERROR_REASON_TOKEN_TRIMMED: func(t *testing.T, h *house) error {
+		h.keep(car())
+		if err := h.store.Trim(t.Context(), shop, 1, nil); err != nil {
+			t.Fatal(err)
+		}
+		return h.pull("")
+	},
 	pb.ErrorReason_ERROR_REASON_TOKEN_INVALID: func(_ *testing.T, h *house) error { return h.pull("x") },
 	pb.ErrorReason_ERROR_REASON_RULEBOOK_UNKNOWN: func(_ *testing.T, h *house) error {
 		_, err := pb.NewShopServiceClient(h.conn).GetRulebook(h.bench(), &pb.GetRulebookRequest{ShopId: shop, RulebookId: "us-lite"})
@@ -158,13 +165,14 @@ var wantCode = map[pb.ErrorReason]struct {
 	pb.ErrorReason_ERROR_REASON_ALREADY_CORRECTED: {codes.FailedPrecondition, []string{"by"}, false},
 	pb.ErrorReason_ERROR_REASON_REVISION_STALE:    {codes.Aborted, []string{"revision"}, false},
 	pb.ErrorReason_ERROR_REASON_TOKEN_OTHER_EPOCH: {codes.FailedPrecondition, []string{"why"}, false},
+	pb.ErrorReason_ERROR_REASON_TOKEN_TRIMMED:     {codes.FailedPrecondition, []string{"trimmed"}, false},
 	pb.ErrorReason_ERROR_REASON_TOKEN_INVALID:     {codes.InvalidArgument, nil, false},
 	pb.ErrorReason_ERROR_REASON_RULEBOOK_UNKNOWN:  {codes.NotFound, []string{"id"}, false},
 	pb.ErrorReason_ERROR_REASON_RULEBOOK_LOOSER:   {codes.InvalidArgument, nil, false},
 	pb.ErrorReason_ERROR_REASON_TOO_LARGE:         {codes.ResourceExhausted, []string{"max_bytes"}, false},
 	pb.ErrorReason_ERROR_REASON_TOO_MANY:          {codes.ResourceExhausted, nil, true},
-	pb.ErrorReason_ERROR_REASON_DISK_NEARLY_FULL:  {codes.ResourceExhausted, nil, false},
-	pb.ErrorReason_ERROR_REASON_STORE_READ_ONLY:   {codes.Unavailable, nil, false},
+	pb.ErrorReason_ERROR_REASON_DISK_NEARLY_FULL:  {codes.ResourceExhausted, nil, true},
+	pb.ErrorReason_ERROR_REASON_STORE_READ_ONLY:   {codes.Unavailable, []string{"why"}, true},
 	pb.ErrorReason_ERROR_REASON_SHUTTING_DOWN:     {codes.Unavailable, nil, true},
 	pb.ErrorReason_ERROR_REASON_UNAUTHENTICATED:   {codes.Unauthenticated, nil, false},
 	pb.ErrorReason_ERROR_REASON_FORBIDDEN:         {codes.PermissionDenied, nil, false},

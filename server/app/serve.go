@@ -56,6 +56,7 @@ All files are checked before the first call: a damaged book is not served.`,
 			if err != nil {
 				return err
 			}
+			limitMemory()
 			log := slog.New(slog.NewTextHandler(cmd.ErrOrStderr(), nil))
 			own, err := openRules(ctx, rulesFile, log)
 			if err != nil {

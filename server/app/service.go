@@ -51,6 +51,9 @@ type service struct {
 	httpAt  net.Listener
 	innerAt *bufconn.Listener
 	failed  chan error
+
+	endBackground context.CancelFunc
+	background    sync.WaitGroup
 }
 
 // doors are the addresses to listen on.
@@ -104,7 +107,7 @@ func start(store history.Store, keys []access.Key, own ownRules, on doors, log *
 		return nil, errors.Join(err, s.grpcAt.Close(), s.httpAt.Close(), store.Close())
 	}
 	s.http = gateway.HTTPServer(gateway.New(s.conn, gateway.Options{Served: api.Served()}))
-	s.health.SetServingStatus("", healthpb.HealthCheckResponse_SERVING)
+	s.beginBackground()
 	go func() { s.failed <- s.grpc.Serve(s.grpcAt) }()
 	go func() { s.failed <- s.inner.Serve(s.innerAt) }()
 	go func() {
@@ -168,6 +171,7 @@ func (s *service) run(ctx context.Context) error {
 // uses it any more.
 func (s *service) stop() error {
 	s.health.Shutdown()
+	s.endBackground()
 	s.book.EndWaits()
 	ctx, cancel := context.WithTimeout(context.Background(), drainFor)
 	defer cancel()
@@ -181,6 +185,7 @@ func (s *service) stop() error {
 		drain(ctx, s.inner)
 	})
 	doors.Wait()
+	s.background.Wait()
 	return errors.Join(err, s.conn.Close(), s.store.Close())
 }
 

@@ -1,10 +1,12 @@
 package book
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"iter"
 	"runtime"
+	"slices"
 	"sync"
 	"time"
 
@@ -294,37 +296,48 @@ type Visit struct {
 	ID, Vehicle string
 }
 
-// pageOfVisits is how many entries of the feed are read at a time.
+// pageOfVisits is how many of them are read at a time.
 const pageOfVisits = 100
 
-// Visits goes through a shop's visits in the order in which they were recorded,
-// those that were corrected too. What is recorded meanwhile comes last. An error
-// of reading, or the context's, is the last that it gives.
+// Visits goes through the visits that a shop has, in the order in which they were
+// recorded, those that were corrected too. An error of reading, or the context's, is
+// the last that it gives.
 func (b *Book) Visits(ctx context.Context, shop string) iter.Seq2[Visit, error] {
 	return func(yield func(Visit, error) bool) {
-		for after := history.Number(0); ; {
-			var page []history.Change
-			err := b.read(ctx, shop, func(v view) (err error) {
-				page, err = v.s.Changes(ctx, after, pageOfVisits)
-				return err
-			})
-			for _, entry := range page {
-				change := &rows.Change{}
-				if err = decode(entry.Feed, change); err != nil {
-					break
-				}
-				after = entry.Number
-				texts, what := rows.NewStrings(change.GetStrings()), change.GetInspection()
-				if what != nil && !yield(Visit{after, texts.Text(what.GetInspectionId()), texts.Text(what.GetVehicleId())}, nil) {
-					return
-				}
-			}
-			if err != nil {
-				yield(Visit{}, err)
-			}
-			if err != nil || len(page) == 0 {
+		all, err := b.visits(ctx, shop)
+		for _, v := range all {
+			if !yield(v, nil) {
 				return
 			}
 		}
+		if err != nil {
+			yield(Visit{}, err)
+		}
 	}
+}
+
+// visits reads them from their rows: the feed does not keep them for ever.
+func (b *Book) visits(ctx context.Context, shop string) (all []Visit, err error) {
+	err = b.read(ctx, shop, func(v view) error {
+		for behind, more := history.Key(""), true; more; {
+			page, err := v.s.Scan(ctx, history.Range{Prefix: key(visitMark), After: behind, Limit: pageOfVisits})
+			if err != nil {
+				return err
+			}
+			for _, r := range page.Rows {
+				row, in := &rows.Visit{}, &pb.Inspection{}
+				if err := decode(r.Value, row); err != nil {
+					return err
+				}
+				if err := proto.Unmarshal(row.GetInspection(), in); err != nil {
+					return err
+				}
+				all, behind = append(all, Visit{r.Version, in.GetId(), in.GetVehicleId()}), r.Key
+			}
+			more = page.More
+		}
+		return nil
+	})
+	slices.SortFunc(all, func(a, b Visit) int { return cmp.Compare(a.Number, b.Number) })
+	return all, err
 }

@@ -25,7 +25,7 @@ func (e *FormatError) Error() string {
 }
 
 // CheckFormat finds out whether a store is of the format that this program reads,
-// by the first entry of each shop. Errors: *FormatError; the store's.
+// by the first entry of each shop that was not trimmed, or what was kept of those. Errors: *FormatError; the store's.
 func CheckFormat(ctx context.Context, store history.Store) error {
 	shops, err := store.Shops(ctx)
 	if err != nil {
@@ -45,7 +45,10 @@ func checkShop(ctx context.Context, store history.Store, shop string) error {
 		return err
 	}
 	defer s.Close()
-	first, err := s.Changes(ctx, 0, 1)
+	first := make([]history.Change, 1)
+	if first[0], err = s.Trimmed(ctx); err == nil && first[0].Number == 0 {
+		first, err = s.Changes(ctx, 0, 1)
+	}
 	if err != nil || len(first) == 0 {
 		return err
 	}

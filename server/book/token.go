@@ -129,6 +129,13 @@ func (v view) end() (point, error) {
 	if err != nil || last == 0 {
 		return point{}, err
 	}
+	trimmed, err := v.s.Trimmed(v.ctx)
+	switch {
+	case err != nil:
+		return point{}, err
+	case trimmed.Number == last:
+		return pointOf(trimmed)
+	}
 	entries, err := v.s.Changes(v.ctx, last-1, 1)
 	if err != nil {
 		return point{}, err
@@ -144,10 +151,21 @@ func pointOf(e history.Change) (point, error) {
 }
 
 // after reads the entries of the feed behind a point, at most so many. A point that is not
-// in this store's past is refused.
+// in this store's past is refused, and one behind which entries were trimmed.
 func (v view) after(p point, limit int) ([]history.Change, error) {
-	if p.number == 0 {
+	trimmed, err := v.s.Trimmed(v.ctx)
+	switch {
+	case err != nil:
+		return nil, err
+	case p.number < trimmed.Number:
+		return nil, refuse(pb.ErrorReason_ERROR_REASON_TOKEN_TRIMMED, "resume_token", "changes up to number %d are no longer kept: list again, then follow from the new token", trimmed.Number).with("trimmed", decimal(trimmed.Number))
+	case p.number == 0:
 		return v.s.Changes(v.ctx, 0, limit)
+	case p.number == trimmed.Number:
+		if err := p.isThat(trimmed); err != nil {
+			return nil, err
+		}
+		return v.s.Changes(v.ctx, p.number, limit)
 	}
 	entries, err := v.s.Changes(v.ctx, p.number-1, limit+1)
 	switch {
@@ -156,11 +174,16 @@ func (v view) after(p point, limit int) ([]history.Change, error) {
 	case len(entries) == 0:
 		return nil, lost("BEYOND_END", "this shop's book ends before what was followed: a copy was put back")
 	}
-	switch here, err := pointOf(entries[0]); {
+	return entries[1:], p.isThat(entries[0])
+}
+
+// isThat refuses a point that is not behind the entry that has its number.
+func (p point) isThat(e history.Change) error {
+	switch here, err := pointOf(e); {
 	case err != nil:
-		return nil, err
+		return err
 	case here != p:
-		return nil, lost("OTHER_PAST", "this shop's book has another past than what was followed: a copy was put back")
+		return lost("OTHER_PAST", "this shop's book has another past than what was followed: a copy was put back")
 	}
-	return entries[1:], nil
+	return nil
 }

@@ -101,6 +101,7 @@ func (w *walk) followFeed() {
 			return
 		}
 		for _, c := range out.Changes {
+			w.tokens[c.number] = c.Token
 			closed := append(c.GetClosed(), c.GetInspection().GetClosed()...)
 			for _, s := range c.GetVehicles() {
 				var open []string

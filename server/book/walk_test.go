@@ -2,12 +2,14 @@ package book
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"maps"
 	"slices"
 	"strings"
 	"time"
 
+	"google.golang.org/protobuf/types/known/durationpb"
 	"google.golang.org/protobuf/types/known/timestamppb"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
@@ -16,6 +18,7 @@ import (
 	"gaugebook.dev/calc/layout"
 
 	"gaugebook.dev/server/book/booktest"
+	"gaugebook.dev/server/history"
 )
 
 // kindsWalked are findings that are judged again by one look each, of tires and of places.
@@ -50,6 +53,7 @@ type walk struct {
 	steps    int
 	log      []string // what was done
 	token    string
+	tokens   map[history.Number]string
 	replaced map[string][]string        // by vehicle: what a counter has that replaces
 	added    map[string]map[string]bool // and one that adds up
 }
@@ -77,6 +81,7 @@ func newWalk(d *desk, draw func(int) int, fail func(string)) *walk {
 	w := &walk{
 		desk: d, draw: draw, fail: fail, model: booktest.New(kindsWalked), corrected: map[string]bool{}, newest: map[string]time.Time{},
 		movedOf: map[string]*pb.Vehicle{}, finds: map[string][]booktest.Found{}, replaced: map[string][]string{}, added: map[string]map[string]bool{},
+		tokens: map[history.Number]string{},
 	}
 	for range 3 {
 		w.cars = append(w.cars, d.keepVehicle(car()))
@@ -93,7 +98,7 @@ func oneOf[T any](w *walk, all []T) T { return all[w.draw(len(all))] }
 
 // step does one thing at random.
 func (w *walk) step() {
-	switch w.draw(18) {
+	switch w.draw(19) {
 	case 0, 1, 2, 3, 4:
 		w.visit(false, nil)
 	case 5, 6:
@@ -112,6 +117,8 @@ func (w *walk) step() {
 		w.leave()
 	case 17:
 		w.merge()
+	case 18:
+		w.trim()
 	}
 	w.steps++
 	w.compare(w.steps%4 == 0)
@@ -375,6 +382,65 @@ func (w *walk) restart() {
 		return
 	}
 	w.again()
+}
+
+// keptWalked is how long the walk's shop keeps changes.
+const keptWalked = 30 * time.Minute
+
+// trim removes old changes: who has followed goes on, who is behind is told to list again.
+func (w *walk) trim() {
+	ctx := context.Background()
+	settings, err := w.GetShop(ctx, shop)
+	if err != nil {
+		w.failf("settings: %v", err)
+	}
+	settings.KeepChanges = durationpb.New(keptWalked)
+	if _, err := w.UpdateShop(ctx, shop, settings, nil); err != nil {
+		w.failf("settings: %v", err)
+	}
+	before := w.peek().Add(-keptWalked)
+	n, err := w.TrimChanges(ctx)
+	if err != nil {
+		w.failf("trim: %v", err)
+	}
+	w.log = append(w.log, fmt.Sprintf("trim of %d", n))
+	trimmed := w.trimmed()
+	var first Change
+	out, err := w.PullChanges(ctx, shop, w.tokens[trimmed], 1, 0)
+	if len(out.Changes) > 0 {
+		first = out.Changes[0]
+	}
+	if err != nil || first.Change != nil && first.GetRecordedTime().AsTime().Before(before) {
+		w.failf("trimmed up to %d, then %v, %v", trimmed, first.Change, err)
+	}
+	for range 5 {
+		number := history.Number(w.draw(int(w.last()) + 1))
+		token, told := w.tokens[number]
+		if !told && number > 0 {
+			continue
+		}
+		_, err := w.PullChanges(ctx, shop, token, 3, 0)
+		var r *Refusal
+		refused := errors.As(err, &r) && r.Reason == pb.ErrorReason_ERROR_REASON_TOKEN_TRIMMED
+		if want := number < trimmed; refused != want || !want && err != nil {
+			w.failf("behind %d, trimmed up to %d: %v", number, trimmed, err)
+		}
+	}
+}
+
+// trimmed is the last number that was trimmed.
+func (w *walk) trimmed() history.Number {
+	snap, err := w.store.Snapshot(context.Background(), shop)
+	if err != nil {
+		w.failf("%v", err)
+		return 0
+	}
+	defer snap.Close()
+	trimmed, err := snap.Trimmed(context.Background())
+	if err != nil {
+		w.failf("%v", err)
+	}
+	return trimmed.Number
 }
 
 func (w *walk) car(id string) *pb.Vehicle {

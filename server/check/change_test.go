@@ -3,9 +3,11 @@ package check
 import (
 	"slices"
 	"testing"
+	"time"
 
 	"google.golang.org/protobuf/proto"
 	"google.golang.org/protobuf/reflect/protoreflect"
+	"google.golang.org/protobuf/types/known/durationpb"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 )
@@ -114,6 +116,10 @@ func TestShop(t *testing.T) {
 			TimeZone: "America/Denver", Place: &pb.Jurisdiction{Country: "US", State: "CO"}, Altitude: meters(1600), Language: "en",
 			Gauges: &pb.ShopGauges{Gauges: []*pb.Gauge{{Kind: pb.GaugeKind_GAUGE_KIND_DIGITAL}}},
 		}, nil},
+		{"changes kept for a month", &pb.Shop{KeepChanges: durationpb.New(30 * 24 * time.Hour)}, nil},
+		{"changes kept for too short a time", &pb.Shop{KeepChanges: durationpb.New(29 * 24 * time.Hour)}, []string{
+			"shop.keepChanges: 696h0m0s: too short a time; 30 days at least, 2592000s: a counter may be off for a while",
+		}},
 		{"nowhere", &pb.Shop{TimeZone: "Local", Place: &pb.Jurisdiction{State: "CO"}, Altitude: feet}, []string{
 			"shop.timeZone: Local: no such time zone; an IANA name such as America/Denver",
 			`shop.place.state: "CO": a state without its country; the country too`,

@@ -177,4 +177,10 @@ func (w walker) shop(s *gaugebookv1.Shop) {
 	if _, err := time.LoadLocation(s.GetTimeZone()); err != nil || s.GetTimeZone() == "Local" {
 		w.to("time_zone").add(s.GetTimeZone(), "no such time zone", "an IANA name such as America/Denver")
 	}
+	if keep := s.GetKeepChanges(); keep != nil && keep.AsDuration() < leastKept {
+		w.to("keep_changes").add(keep.AsDuration().String(), "too short a time", "30 days at least, 2592000s: a counter may be off for a while")
+	}
 }
+
+// leastKept is the shortest time that a shop may keep changes.
+const leastKept = 30 * 24 * time.Hour

@@ -75,3 +75,31 @@ type DiskNearlyFullError struct {
 func (e *DiskNearlyFullError) Error() string {
 	return fmt.Sprintf("the disk is nearly full: %d bytes are free, %d are needed", e.Free, e.Needed)
 }
+
+// UnwritableError says that the store cannot be written at this time: its folder
+// is not in its place or may not be written, or the engine cannot write its files.
+// Nothing was stored. Reading goes on, and drafts are taken again when the cause
+// is gone.
+type UnwritableError struct {
+	Cause error
+}
+
+// Error gives the cause.
+func (e *UnwritableError) Error() string {
+	return fmt.Sprintf("the store cannot be written at this time: %v", e.Cause)
+}
+
+// Unwrap is the cause.
+func (e *UnwritableError) Unwrap() error { return e.Cause }
+
+// TrimmedError says that the feed no longer holds what was asked for: it was
+// trimmed up to a later number.
+type TrimmedError struct {
+	After   Number // behind which changes were asked for
+	Trimmed Number // the last that is gone
+}
+
+// Error names both numbers.
+func (e *TrimmedError) Error() string {
+	return fmt.Sprintf("the feed was trimmed up to number %d: what came after %d is not kept any more", e.Trimmed, e.After)
+}

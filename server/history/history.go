@@ -14,6 +14,8 @@
 // committed, with no number left out. That one [Number] is the draft's place
 // in the feed and the version of every row that it put.
 //
+// The feed may be trimmed at its beginning, see [Store.Trim]. Rows never are.
+//
 // # Reading
 //
 // A snapshot shows one shop as it was between two drafts, whatever is written
@@ -74,6 +76,7 @@ type Store interface {
 	//   - [*TooLargeError]: it is larger than a store takes;
 	//   - [*StaleError]: a row does not have the version expected of it;
 	//   - [*DiskNearlyFullError]: there is too little room left to write safely;
+	//   - [*UnwritableError]: the store cannot be written at this time;
 	//   - [*ReadOnlyError]: the store takes no drafts until it is reopened. Where
 	//     its Unsure is set, this draft met the failure itself, and only after
 	//     reopening is it known whether it was stored: whole, or not at all;
@@ -87,6 +90,21 @@ type Store interface {
 	// they are the caller's again. Whoever sees a draft's number or its rows sees
 	// what can no longer be lost.
 	Commit(ctx context.Context, draft Draft) (Number, error)
+
+	// Trim removes the entries of a shop's feed up to a number, and keeps left in
+	// place of them: what is to be known of the last that is gone. It is no draft: it
+	// takes no number, wakes nobody who waits and leaves all rows as they are. What is
+	// trimmed already is left so, and what was kept of it stays.
+	//
+	// Errors: *InvalidError for a number above the last, or for more than
+	// MaxPageRows entries at a time; *TooLargeError for more than MaxValue; and all
+	// others of Commit but StaleError.
+	Trim(ctx context.Context, shop string, upTo Number, left []byte) error
+
+	// Writable tells whether drafts are taken at this time: nil, or what Commit
+	// answers to any of them: *DiskNearlyFullError, *UnwritableError,
+	// *ReadOnlyError or ErrClosed. It is cheap enough to be asked every second.
+	Writable() error
 
 	// Snapshot opens the latest state of a shop for reading. It holds every
 	// draft whose Commit has returned before the call. The caller closes it, and
@@ -138,8 +156,13 @@ type Snapshot interface {
 	// Changes lists the feed from the number after+1 on, in the order of the
 	// numbers and with none left out: at most limit of them (see [Range.Limit])
 	// and at most [MaxPageBytes]. It is empty only when after is the last number
-	// or lies beyond it.
+	// or lies beyond it. Beside the errors of every method: *TrimmedError where the
+	// number after+1 was trimmed.
 	Changes(ctx context.Context, after Number, limit int) ([]Change, error)
+
+	// Trimmed is the last entry of the feed that was trimmed: its number, 0 where
+	// none was, and what was kept of it.
+	Trimmed(ctx context.Context) (Change, error)
 
 	// Last is the number of the latest draft, 0 where there is none.
 	Last(ctx context.Context) (Number, error)
@@ -223,6 +246,27 @@ func Rows(limit int) int {
 		return MaxPageRows
 	}
 	return limit
+}
+
+// CheckTrim finds what is wrong with a trim of a feed that has its last number and was
+// trimmed before up to another: *InvalidError, or nil.
+func CheckTrim(upTo, trimmed, last Number) error {
+	switch {
+	case upTo > last:
+		return &InvalidError{fmt.Sprintf("the feed ends with number %d and cannot be trimmed up to %d", last, upTo)}
+	case upTo > trimmed && upTo-trimmed > MaxPageRows:
+		return &InvalidError{fmt.Sprintf("%d entries are too many to trim at a time", upTo-trimmed)}
+	}
+	return nil
+}
+
+// CheckLeft finds what is wrong with what is kept of trimmed entries: *TooLargeError, or
+// nil.
+func CheckLeft(left []byte) error {
+	if len(left) > MaxValue {
+		return &TooLargeError{"rest of the feed", len(left), MaxValue}
+	}
+	return nil
 }
 
 // Check finds what is wrong with a range: *InvalidError, or nil.

@@ -100,6 +100,8 @@ func TestErrorsSayWhatHappened(t *testing.T) {
 		{&history.ReadOnlyError{Cause: cause}, []string{"takes no drafts", "the disk is gone"}},
 		{&history.ReadOnlyError{Cause: cause, Unsure: true}, []string{"not known", "the disk is gone"}},
 		{&history.DiskNearlyFullError{Free: 7, Needed: 9}, []string{"7", "9"}},
+		{&history.UnwritableError{Cause: cause}, []string{"at this time", "the disk is gone"}},
+		{&history.TrimmedError{After: 3, Trimmed: 8}, []string{"3", "8"}},
 	}
 	for _, test := range tests {
 		for _, part := range test.says {
@@ -108,8 +110,10 @@ func TestErrorsSayWhatHappened(t *testing.T) {
 			}
 		}
 	}
-	if err := error(&history.ReadOnlyError{Cause: cause}); !errors.Is(err, cause) {
-		t.Error("the cause of a read-only store is lost")
+	for _, err := range []error{&history.ReadOnlyError{Cause: cause}, &history.UnwritableError{Cause: cause}} {
+		if !errors.Is(err, cause) {
+			t.Errorf("the cause of %T is lost", err)
+		}
 	}
 }
 

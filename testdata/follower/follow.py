@@ -37,7 +37,7 @@ class Follower:
                     return json.load(answer)
             except urllib.error.HTTPError as error:
                 reasons = self.reasons(error)
-                if "TOKEN_OTHER_EPOCH" in reasons or "TOKEN_INVALID" in reasons:
+                if {"TOKEN_OTHER_EPOCH", "TOKEN_TRIMMED", "TOKEN_INVALID"} & set(reasons):
                     raise Refused(reasons) from error
                 if error.code < 500 and error.code != 429:
                     raise

@@ -869,7 +869,8 @@ type PullChangesRequest struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// The shop.
 	ShopId string `protobuf:"bytes,1,opt,name=shop_id,json=shopId,proto3" json:"shop_id,omitempty"`
-	// From the answer before, or from a list; empty means from the beginning.
+	// From the answer before, or from a list; empty means from the beginning, as
+	// long as that is kept.
 	ResumeToken string `protobuf:"bytes,2,opt,name=resume_token,json=resumeToken,proto3" json:"resume_token,omitempty"`
 	// At most so many, up to 200; 0 means 50.
 	PageSize int32 `protobuf:"varint,3,opt,name=page_size,json=pageSize,proto3" json:"page_size,omitempty"`
@@ -1024,7 +1025,8 @@ type FollowChangesRequest struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// The shop.
 	ShopId string `protobuf:"bytes,1,opt,name=shop_id,json=shopId,proto3" json:"shop_id,omitempty"`
-	// From an answer before, or from a list; empty means from the beginning.
+	// From an answer before, or from a list; empty means from the beginning, as long
+	// as that is kept.
 	ResumeToken string `protobuf:"bytes,2,opt,name=resume_token,json=resumeToken,proto3" json:"resume_token,omitempty"`
 	// Who reads the answer.
 	Reader        *Reader `protobuf:"bytes,15,opt,name=reader,proto3" json:"reader,omitempty"`

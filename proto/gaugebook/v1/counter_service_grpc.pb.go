@@ -34,12 +34,13 @@ type CounterServiceClient interface {
 	// PullChanges gives what was committed to the shop's book after a token, in
 	// commit order, none skipped. With wait it is held until something comes, at
 	// most so long. A change may come again after a restart of the caller: keep the
-	// token with what was made of the changes. TOKEN_INVALID, TOKEN_OTHER_EPOCH.
+	// token with what was made of the changes. Changes are kept for a time
+	// (Shop.keep_changes). TOKEN_INVALID, TOKEN_OTHER_EPOCH, TOKEN_TRIMMED.
 	PullChanges(ctx context.Context, in *PullChangesRequest, opts ...grpc.CallOption) (*PullChangesResponse, error)
 	// FollowChanges is PullChanges that goes on: it gives what is there, then what
 	// comes, and an answer without changes now and then as a heartbeat. It ends with
 	// UNAVAILABLE when the server goes down: follow again from the last token.
-	// TOKEN_INVALID, TOKEN_OTHER_EPOCH.
+	// TOKEN_INVALID, TOKEN_OTHER_EPOCH, TOKEN_TRIMMED.
 	FollowChanges(ctx context.Context, in *FollowChangesRequest, opts ...grpc.CallOption) (grpc.ServerStreamingClient[FollowChangesResponse], error)
 	// ListOpenFindings lists what is open, the most urgent first. NOT_FOUND for an
 	// unknown vehicle; TOKEN_INVALID.
@@ -116,12 +117,13 @@ type CounterServiceServer interface {
 	// PullChanges gives what was committed to the shop's book after a token, in
 	// commit order, none skipped. With wait it is held until something comes, at
 	// most so long. A change may come again after a restart of the caller: keep the
-	// token with what was made of the changes. TOKEN_INVALID, TOKEN_OTHER_EPOCH.
+	// token with what was made of the changes. Changes are kept for a time
+	// (Shop.keep_changes). TOKEN_INVALID, TOKEN_OTHER_EPOCH, TOKEN_TRIMMED.
 	PullChanges(context.Context, *PullChangesRequest) (*PullChangesResponse, error)
 	// FollowChanges is PullChanges that goes on: it gives what is there, then what
 	// comes, and an answer without changes now and then as a heartbeat. It ends with
 	// UNAVAILABLE when the server goes down: follow again from the last token.
-	// TOKEN_INVALID, TOKEN_OTHER_EPOCH.
+	// TOKEN_INVALID, TOKEN_OTHER_EPOCH, TOKEN_TRIMMED.
 	FollowChanges(*FollowChangesRequest, grpc.ServerStreamingServer[FollowChangesResponse]) error
 	// ListOpenFindings lists what is open, the most urgent first. NOT_FOUND for an
 	// unknown vehicle; TOKEN_INVALID.

@@ -73,12 +73,16 @@ const (
 	// RESOURCE_EXHAUSTED. Too many calls at once; RetryInfo says when.
 	// {"reason": "TOO_MANY", "domain": "gaugebook"}
 	ErrorReason_ERROR_REASON_TOO_MANY ErrorReason = 12
-	// RESOURCE_EXHAUSTED. The server's disk is nearly full; nothing is written.
+	// RESOURCE_EXHAUSTED. The server's disk is nearly full: nothing is written until
+	// there is room, and reading goes on. RetryInfo says when to send again, in
+	// minutes; over HTTP it is 507.
 	// {"reason": "DISK_NEARLY_FULL", "domain": "gaugebook"}
 	ErrorReason_ERROR_REASON_DISK_NEARLY_FULL ErrorReason = 13
-	// UNAVAILABLE. A write to disk failed: reading goes on, writing only after a
-	// restart and a check.
-	// {"reason": "STORE_READ_ONLY", "domain": "gaugebook"}
+	// UNAVAILABLE. Nothing is written, and reading goes on. "why": WRITE_FAILED, a
+	// write to disk failed, until the server is restarted; FOLDER, the folder of the
+	// book is gone or may not be written, until that is mended. RetryInfo says when to
+	// send again.
+	// {"reason": "STORE_READ_ONLY", "domain": "gaugebook", "metadata": {"why": "FOLDER"}}
 	ErrorReason_ERROR_REASON_STORE_READ_ONLY ErrorReason = 14
 	// UNAVAILABLE. The server is going down; send again.
 	// {"reason": "SHUTTING_DOWN", "domain": "gaugebook"}
@@ -97,6 +101,11 @@ const (
 	// again.
 	// {"reason": "CONTENDED", "domain": "gaugebook"}
 	ErrorReason_ERROR_REASON_CONTENDED ErrorReason = 19
+	// FAILED_PRECONDITION. What came behind the token is in part no longer kept: the
+	// changes up to the number "trimmed" (Shop.keep_changes). List again, then follow
+	// from the new token; the list holds all that is open, and records are kept.
+	// {"reason": "TOKEN_TRIMMED", "domain": "gaugebook", "metadata": {"trimmed": "1234"}}
+	ErrorReason_ERROR_REASON_TOKEN_TRIMMED ErrorReason = 20
 )
 
 // Enum value maps for ErrorReason.
@@ -122,6 +131,7 @@ var (
 		17: "ERROR_REASON_FORBIDDEN",
 		18: "ERROR_REASON_CALL_NOT_SERVED",
 		19: "ERROR_REASON_CONTENDED",
+		20: "ERROR_REASON_TOKEN_TRIMMED",
 	}
 	ErrorReason_value = map[string]int32{
 		"ERROR_REASON_UNSPECIFIED":       0,
@@ -144,6 +154,7 @@ var (
 		"ERROR_REASON_FORBIDDEN":         17,
 		"ERROR_REASON_CALL_NOT_SERVED":   18,
 		"ERROR_REASON_CONTENDED":         19,
+		"ERROR_REASON_TOKEN_TRIMMED":     20,
 	}
 )
 
@@ -178,7 +189,7 @@ var File_gaugebook_v1_error_reason_proto protoreflect.FileDescriptor
 
 const file_gaugebook_v1_error_reason_proto_rawDesc = "" +
 	"\n" +
-	"\x1fgaugebook/v1/error_reason.proto\x12\fgaugebook.v1*\x82\x05\n" +
+	"\x1fgaugebook/v1/error_reason.proto\x12\fgaugebook.v1*\xa2\x05\n" +
 	"\vErrorReason\x12\x1c\n" +
 	"\x18ERROR_REASON_UNSPECIFIED\x10\x00\x12\x1e\n" +
 	"\x1aERROR_REASON_FIELD_INVALID\x10\x01\x12\x19\n" +
@@ -200,7 +211,8 @@ const file_gaugebook_v1_error_reason_proto_rawDesc = "" +
 	"\x1cERROR_REASON_UNAUTHENTICATED\x10\x10\x12\x1a\n" +
 	"\x16ERROR_REASON_FORBIDDEN\x10\x11\x12 \n" +
 	"\x1cERROR_REASON_CALL_NOT_SERVED\x10\x12\x12\x1a\n" +
-	"\x16ERROR_REASON_CONTENDED\x10\x13BT\n" +
+	"\x16ERROR_REASON_CONTENDED\x10\x13\x12\x1e\n" +
+	"\x1aERROR_REASON_TOKEN_TRIMMED\x10\x14BT\n" +
 	"\x10dev.gaugebook.v1B\x10ErrorReasonProtoP\x01Z,gaugebook.dev/proto/gaugebook/v1;gaugebookv1b\x06proto3"
 
 var (

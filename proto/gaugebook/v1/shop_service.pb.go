@@ -44,7 +44,11 @@ type Shop struct {
 	// What people call it.
 	DisplayName string `protobuf:"bytes,8,opt,name=display_name,json=displayName,proto3" json:"display_name,omitempty"`
 	// Units that its people and customers read in. Absent: as read.
-	Units         *ReaderUnits `protobuf:"bytes,9,opt,name=units,proto3" json:"units,omitempty"`
+	Units *ReaderUnits `protobuf:"bytes,9,opt,name=units,proto3" json:"units,omitempty"`
+	// How long changes are kept for who follows them, at least 30 days. Absent: two
+	// years. A token that is older is refused with TOKEN_TRIMMED. Records are kept
+	// whatever this says.
+	KeepChanges   *durationpb.Duration `protobuf:"bytes,10,opt,name=keep_changes,json=keepChanges,proto3" json:"keep_changes,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -138,6 +142,13 @@ func (x *Shop) GetDisplayName() string {
 func (x *Shop) GetUnits() *ReaderUnits {
 	if x != nil {
 		return x.Units
+	}
+	return nil
+}
+
+func (x *Shop) GetKeepChanges() *durationpb.Duration {
+	if x != nil {
+		return x.KeepChanges
 	}
 	return nil
 }
@@ -1520,7 +1531,7 @@ var File_gaugebook_v1_shop_service_proto protoreflect.FileDescriptor
 
 const file_gaugebook_v1_shop_service_proto_rawDesc = "" +
 	"\n" +
-	"\x1fgaugebook/v1/shop_service.proto\x12\fgaugebook.v1\x1a\x1dgaugebook/v1/assessment.proto\x1a\x1dgaugebook/v1/quantities.proto\x1a\x19gaugebook/v1/reader.proto\x1a\x1agaugebook/v1/vehicle.proto\x1a\x1egoogle/protobuf/duration.proto\"\xd5\x02\n" +
+	"\x1fgaugebook/v1/shop_service.proto\x12\fgaugebook.v1\x1a\x1dgaugebook/v1/assessment.proto\x1a\x1dgaugebook/v1/quantities.proto\x1a\x19gaugebook/v1/reader.proto\x1a\x1agaugebook/v1/vehicle.proto\x1a\x1egoogle/protobuf/duration.proto\"\x93\x03\n" +
 	"\x04Shop\x12\x0e\n" +
 	"\x02id\x18\x01 \x01(\tR\x02id\x12\x1a\n" +
 	"\brevision\x18\x02 \x01(\tR\brevision\x12\x1b\n" +
@@ -1530,7 +1541,9 @@ const file_gaugebook_v1_shop_service_proto_rawDesc = "" +
 	"\blanguage\x18\x06 \x01(\tR\blanguage\x120\n" +
 	"\baltitude\x18\a \x01(\v2\x14.gaugebook.v1.HeightR\baltitude\x12!\n" +
 	"\fdisplay_name\x18\b \x01(\tR\vdisplayName\x12/\n" +
-	"\x05units\x18\t \x01(\v2\x19.gaugebook.v1.ReaderUnitsR\x05units\"9\n" +
+	"\x05units\x18\t \x01(\v2\x19.gaugebook.v1.ReaderUnitsR\x05units\x12<\n" +
+	"\fkeep_changes\x18\n" +
+	" \x01(\v2\x19.google.protobuf.DurationR\vkeepChanges\"9\n" +
 	"\n" +
 	"ShopGauges\x12+\n" +
 	"\x06gauges\x18\x01 \x03(\v2\x13.gaugebook.v1.GaugeR\x06gauges\")\n" +
@@ -1676,15 +1689,15 @@ var file_gaugebook_v1_shop_service_proto_goTypes = []any{
 	(*Jurisdiction)(nil),          // 22: gaugebook.v1.Jurisdiction
 	(*Height)(nil),                // 23: gaugebook.v1.Height
 	(*ReaderUnits)(nil),           // 24: gaugebook.v1.ReaderUnits
-	(*Gauge)(nil),                 // 25: gaugebook.v1.Gauge
-	(*Recorded)(nil),              // 26: gaugebook.v1.Recorded
-	(*CalendarDate)(nil),          // 27: gaugebook.v1.CalendarDate
-	(*Reader)(nil),                // 28: gaugebook.v1.Reader
-	(*Told)(nil),                  // 29: gaugebook.v1.Told
-	(*Said)(nil),                  // 30: gaugebook.v1.Said
-	(*Quantity)(nil),              // 31: gaugebook.v1.Quantity
-	(*Rule)(nil),                  // 32: gaugebook.v1.Rule
-	(*durationpb.Duration)(nil),   // 33: google.protobuf.Duration
+	(*durationpb.Duration)(nil),   // 25: google.protobuf.Duration
+	(*Gauge)(nil),                 // 26: gaugebook.v1.Gauge
+	(*Recorded)(nil),              // 27: gaugebook.v1.Recorded
+	(*CalendarDate)(nil),          // 28: gaugebook.v1.CalendarDate
+	(*Reader)(nil),                // 29: gaugebook.v1.Reader
+	(*Told)(nil),                  // 30: gaugebook.v1.Told
+	(*Said)(nil),                  // 31: gaugebook.v1.Said
+	(*Quantity)(nil),              // 32: gaugebook.v1.Quantity
+	(*Rule)(nil),                  // 33: gaugebook.v1.Rule
 	(Urgency)(0),                  // 34: gaugebook.v1.Urgency
 	(WorkStep)(0),                 // 35: gaugebook.v1.WorkStep
 }
@@ -1693,56 +1706,57 @@ var file_gaugebook_v1_shop_service_proto_depIdxs = []int32{
 	1,  // 1: gaugebook.v1.Shop.gauges:type_name -> gaugebook.v1.ShopGauges
 	23, // 2: gaugebook.v1.Shop.altitude:type_name -> gaugebook.v1.Height
 	24, // 3: gaugebook.v1.Shop.units:type_name -> gaugebook.v1.ReaderUnits
-	25, // 4: gaugebook.v1.ShopGauges.gauges:type_name -> gaugebook.v1.Gauge
-	0,  // 5: gaugebook.v1.GetShopResponse.shop:type_name -> gaugebook.v1.Shop
-	0,  // 6: gaugebook.v1.UpdateShopRequest.shop:type_name -> gaugebook.v1.Shop
-	26, // 7: gaugebook.v1.UpdateShopResponse.recorded:type_name -> gaugebook.v1.Recorded
-	27, // 8: gaugebook.v1.ListComingDueRequest.until_date:type_name -> gaugebook.v1.CalendarDate
-	27, // 9: gaugebook.v1.ListComingDueRequest.from_date:type_name -> gaugebook.v1.CalendarDate
-	8,  // 10: gaugebook.v1.ListComingDueResponse.rows:type_name -> gaugebook.v1.ComingDueRow
-	27, // 11: gaugebook.v1.ComingDueRow.expected_date:type_name -> gaugebook.v1.CalendarDate
-	27, // 12: gaugebook.v1.ComingDueRow.earliest_date:type_name -> gaugebook.v1.CalendarDate
-	27, // 13: gaugebook.v1.ComingDueRow.latest_date:type_name -> gaugebook.v1.CalendarDate
-	26, // 14: gaugebook.v1.EraseCustomerResponse.recorded:type_name -> gaugebook.v1.Recorded
-	28, // 15: gaugebook.v1.ListRulebooksRequest.reader:type_name -> gaugebook.v1.Reader
-	15, // 16: gaugebook.v1.ListRulebooksResponse.rulebooks:type_name -> gaugebook.v1.Rulebook
-	29, // 17: gaugebook.v1.ListRulebooksResponse.told:type_name -> gaugebook.v1.Told
-	28, // 18: gaugebook.v1.GetRulebookRequest.reader:type_name -> gaugebook.v1.Reader
-	15, // 19: gaugebook.v1.GetRulebookResponse.rulebook:type_name -> gaugebook.v1.Rulebook
-	29, // 20: gaugebook.v1.GetRulebookResponse.told:type_name -> gaugebook.v1.Told
-	30, // 21: gaugebook.v1.Rulebook.title:type_name -> gaugebook.v1.Said
-	16, // 22: gaugebook.v1.Rulebook.limits:type_name -> gaugebook.v1.Limit
-	31, // 23: gaugebook.v1.Limit.value:type_name -> gaugebook.v1.Quantity
-	30, // 24: gaugebook.v1.Limit.subject:type_name -> gaugebook.v1.Said
-	32, // 25: gaugebook.v1.Limit.rule:type_name -> gaugebook.v1.Rule
-	33, // 26: gaugebook.v1.GetServerResponse.keepalive_min:type_name -> google.protobuf.Duration
-	28, // 27: gaugebook.v1.ListKindsRequest.reader:type_name -> gaugebook.v1.Reader
-	21, // 28: gaugebook.v1.ListKindsResponse.findings:type_name -> gaugebook.v1.KindRow
-	21, // 29: gaugebook.v1.ListKindsResponse.work:type_name -> gaugebook.v1.KindRow
-	29, // 30: gaugebook.v1.ListKindsResponse.told:type_name -> gaugebook.v1.Told
-	34, // 31: gaugebook.v1.KindRow.urgency:type_name -> gaugebook.v1.Urgency
-	35, // 32: gaugebook.v1.KindRow.step:type_name -> gaugebook.v1.WorkStep
-	2,  // 33: gaugebook.v1.ShopService.GetShop:input_type -> gaugebook.v1.GetShopRequest
-	4,  // 34: gaugebook.v1.ShopService.UpdateShop:input_type -> gaugebook.v1.UpdateShopRequest
-	6,  // 35: gaugebook.v1.ShopService.ListComingDue:input_type -> gaugebook.v1.ListComingDueRequest
-	9,  // 36: gaugebook.v1.ShopService.EraseCustomer:input_type -> gaugebook.v1.EraseCustomerRequest
-	11, // 37: gaugebook.v1.ShopService.ListRulebooks:input_type -> gaugebook.v1.ListRulebooksRequest
-	13, // 38: gaugebook.v1.ShopService.GetRulebook:input_type -> gaugebook.v1.GetRulebookRequest
-	19, // 39: gaugebook.v1.ShopService.ListKinds:input_type -> gaugebook.v1.ListKindsRequest
-	17, // 40: gaugebook.v1.ShopService.GetServer:input_type -> gaugebook.v1.GetServerRequest
-	3,  // 41: gaugebook.v1.ShopService.GetShop:output_type -> gaugebook.v1.GetShopResponse
-	5,  // 42: gaugebook.v1.ShopService.UpdateShop:output_type -> gaugebook.v1.UpdateShopResponse
-	7,  // 43: gaugebook.v1.ShopService.ListComingDue:output_type -> gaugebook.v1.ListComingDueResponse
-	10, // 44: gaugebook.v1.ShopService.EraseCustomer:output_type -> gaugebook.v1.EraseCustomerResponse
-	12, // 45: gaugebook.v1.ShopService.ListRulebooks:output_type -> gaugebook.v1.ListRulebooksResponse
-	14, // 46: gaugebook.v1.ShopService.GetRulebook:output_type -> gaugebook.v1.GetRulebookResponse
-	20, // 47: gaugebook.v1.ShopService.ListKinds:output_type -> gaugebook.v1.ListKindsResponse
-	18, // 48: gaugebook.v1.ShopService.GetServer:output_type -> gaugebook.v1.GetServerResponse
-	41, // [41:49] is the sub-list for method output_type
-	33, // [33:41] is the sub-list for method input_type
-	33, // [33:33] is the sub-list for extension type_name
-	33, // [33:33] is the sub-list for extension extendee
-	0,  // [0:33] is the sub-list for field type_name
+	25, // 4: gaugebook.v1.Shop.keep_changes:type_name -> google.protobuf.Duration
+	26, // 5: gaugebook.v1.ShopGauges.gauges:type_name -> gaugebook.v1.Gauge
+	0,  // 6: gaugebook.v1.GetShopResponse.shop:type_name -> gaugebook.v1.Shop
+	0,  // 7: gaugebook.v1.UpdateShopRequest.shop:type_name -> gaugebook.v1.Shop
+	27, // 8: gaugebook.v1.UpdateShopResponse.recorded:type_name -> gaugebook.v1.Recorded
+	28, // 9: gaugebook.v1.ListComingDueRequest.until_date:type_name -> gaugebook.v1.CalendarDate
+	28, // 10: gaugebook.v1.ListComingDueRequest.from_date:type_name -> gaugebook.v1.CalendarDate
+	8,  // 11: gaugebook.v1.ListComingDueResponse.rows:type_name -> gaugebook.v1.ComingDueRow
+	28, // 12: gaugebook.v1.ComingDueRow.expected_date:type_name -> gaugebook.v1.CalendarDate
+	28, // 13: gaugebook.v1.ComingDueRow.earliest_date:type_name -> gaugebook.v1.CalendarDate
+	28, // 14: gaugebook.v1.ComingDueRow.latest_date:type_name -> gaugebook.v1.CalendarDate
+	27, // 15: gaugebook.v1.EraseCustomerResponse.recorded:type_name -> gaugebook.v1.Recorded
+	29, // 16: gaugebook.v1.ListRulebooksRequest.reader:type_name -> gaugebook.v1.Reader
+	15, // 17: gaugebook.v1.ListRulebooksResponse.rulebooks:type_name -> gaugebook.v1.Rulebook
+	30, // 18: gaugebook.v1.ListRulebooksResponse.told:type_name -> gaugebook.v1.Told
+	29, // 19: gaugebook.v1.GetRulebookRequest.reader:type_name -> gaugebook.v1.Reader
+	15, // 20: gaugebook.v1.GetRulebookResponse.rulebook:type_name -> gaugebook.v1.Rulebook
+	30, // 21: gaugebook.v1.GetRulebookResponse.told:type_name -> gaugebook.v1.Told
+	31, // 22: gaugebook.v1.Rulebook.title:type_name -> gaugebook.v1.Said
+	16, // 23: gaugebook.v1.Rulebook.limits:type_name -> gaugebook.v1.Limit
+	32, // 24: gaugebook.v1.Limit.value:type_name -> gaugebook.v1.Quantity
+	31, // 25: gaugebook.v1.Limit.subject:type_name -> gaugebook.v1.Said
+	33, // 26: gaugebook.v1.Limit.rule:type_name -> gaugebook.v1.Rule
+	25, // 27: gaugebook.v1.GetServerResponse.keepalive_min:type_name -> google.protobuf.Duration
+	29, // 28: gaugebook.v1.ListKindsRequest.reader:type_name -> gaugebook.v1.Reader
+	21, // 29: gaugebook.v1.ListKindsResponse.findings:type_name -> gaugebook.v1.KindRow
+	21, // 30: gaugebook.v1.ListKindsResponse.work:type_name -> gaugebook.v1.KindRow
+	30, // 31: gaugebook.v1.ListKindsResponse.told:type_name -> gaugebook.v1.Told
+	34, // 32: gaugebook.v1.KindRow.urgency:type_name -> gaugebook.v1.Urgency
+	35, // 33: gaugebook.v1.KindRow.step:type_name -> gaugebook.v1.WorkStep
+	2,  // 34: gaugebook.v1.ShopService.GetShop:input_type -> gaugebook.v1.GetShopRequest
+	4,  // 35: gaugebook.v1.ShopService.UpdateShop:input_type -> gaugebook.v1.UpdateShopRequest
+	6,  // 36: gaugebook.v1.ShopService.ListComingDue:input_type -> gaugebook.v1.ListComingDueRequest
+	9,  // 37: gaugebook.v1.ShopService.EraseCustomer:input_type -> gaugebook.v1.EraseCustomerRequest
+	11, // 38: gaugebook.v1.ShopService.ListRulebooks:input_type -> gaugebook.v1.ListRulebooksRequest
+	13, // 39: gaugebook.v1.ShopService.GetRulebook:input_type -> gaugebook.v1.GetRulebookRequest
+	19, // 40: gaugebook.v1.ShopService.ListKinds:input_type -> gaugebook.v1.ListKindsRequest
+	17, // 41: gaugebook.v1.ShopService.GetServer:input_type -> gaugebook.v1.GetServerRequest
+	3,  // 42: gaugebook.v1.ShopService.GetShop:output_type -> gaugebook.v1.GetShopResponse
+	5,  // 43: gaugebook.v1.ShopService.UpdateShop:output_type -> gaugebook.v1.UpdateShopResponse
+	7,  // 44: gaugebook.v1.ShopService.ListComingDue:output_type -> gaugebook.v1.ListComingDueResponse
+	10, // 45: gaugebook.v1.ShopService.EraseCustomer:output_type -> gaugebook.v1.EraseCustomerResponse
+	12, // 46: gaugebook.v1.ShopService.ListRulebooks:output_type -> gaugebook.v1.ListRulebooksResponse
+	14, // 47: gaugebook.v1.ShopService.GetRulebook:output_type -> gaugebook.v1.GetRulebookResponse
+	20, // 48: gaugebook.v1.ShopService.ListKinds:output_type -> gaugebook.v1.ListKindsResponse
+	18, // 49: gaugebook.v1.ShopService.GetServer:output_type -> gaugebook.v1.GetServerResponse
+	42, // [42:50] is the sub-list for method output_type
+	34, // [34:42] is the sub-list for method input_type
+	34, // [34:34] is the sub-list for extension type_name
+	34, // [34:34] is the sub-list for extension extendee
+	0,  // [0:34] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_v1_shop_service_proto_init() }

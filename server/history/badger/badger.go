@@ -20,8 +20,6 @@ import (
 	"log/slog"
 	"os"
 	"path/filepath"
-	"runtime/debug"
-	"strings"
 	"sync"
 	"sync/atomic"
 	"time"
@@ -40,7 +38,8 @@ type Options struct {
 
 	// MinFree is how many bytes must be free on the disk for a draft to be
 	// taken; 0 means DefaultMinFree. A disk that is full would kill the process:
-	// the engine writes by way of mapped memory.
+	// the engine writes by way of mapped memory. A third of it is held besides, in a
+	// file that makes room when the store is opened again on a full disk.
 	MinFree uint64
 
 	// FreeSpace tells how many bytes are free where dir is; nil: the system is
@@ -87,9 +86,10 @@ func (o Options) formats() formats {
 }
 
 // DefaultMinFree is the free space below which drafts are refused, in bytes,
-// where Options do not say. The engine keeps some 150 MB of files in the
-// making: three logs of 32 MB and the tables that come out of them.
-const DefaultMinFree = 256 << 20
+// where Options do not say. The engine has some 150 MB of files in the making:
+// three logs of 16 MB, the tables that come out of them, and those that it puts
+// together from them.
+const DefaultMinFree = 192 << 20
 
 // How much goes into one group. The engine takes 2.5 MB a transaction: a group
 // that is just not full and the largest draft together fit. The count is more
@@ -102,6 +102,7 @@ const (
 // Store is a history.Store on disk.
 type Store struct {
 	dir       string
+	readOnly  bool // opened to be read alone
 	log       *slog.Logger
 	db        *engine.DB
 	names     *names
@@ -109,6 +110,11 @@ type Store struct {
 	epoch     history.Epoch
 	minFree   uint64
 	freeSpace func(dir string) (uint64, error)
+	reserve   reserve
+	engineLog *engineLog
+	faults    faults
+
+	closeWithin time.Duration
 
 	groupSize  int
 	groupBytes int
@@ -124,6 +130,7 @@ type Store struct {
 	gate    sync.RWMutex // held for reading while the engine is read or a draft handed over
 	closed  bool         // under gate
 	closing chan struct{}
+	ended   sync.Once
 	drafts  chan *pending // closed once closed is set
 	written chan struct{} // closed when the writer has gone
 	cleaned chan struct{} // closed when the cleaner has gone
@@ -160,21 +167,24 @@ type Stats struct {
 // Before the engine opens them all files are checked, and nothing is changed where one
 // is damaged.
 //
-// Errors: *InUseError; *LeftOpenError; *DamageError; *FormatError; *ForeignError; one that
+// Errors: *InUseError; *LeftOpenError; *DamageError; *FormatError; *ForeignError;
+// *history.DiskNearlyFullError; one that
 // says what else cannot be read; those of the file system.
 func Open(dir string, opts Options) (*Store, error) {
 	s := &Store{
-		dir:        dir,
-		log:        opts.Logger,
-		minFree:    opts.MinFree,
-		freeSpace:  opts.FreeSpace,
-		groupSize:  opts.groupSize,
-		groupBytes: opts.groupBytes,
-		commit:     func(txn *engine.Txn, timestamp uint64) error { return txn.CommitAt(timestamp, nil) },
-		closing:    make(chan struct{}),
-		drafts:     make(chan *pending),
-		written:    make(chan struct{}),
-		cleaned:    make(chan struct{}),
+		dir:         dir,
+		readOnly:    opts.ReadOnly,
+		log:         opts.Logger,
+		minFree:     opts.MinFree,
+		freeSpace:   opts.FreeSpace,
+		closeWithin: closeWithin,
+		groupSize:   opts.groupSize,
+		groupBytes:  opts.groupBytes,
+		commit:      func(txn *engine.Txn, timestamp uint64) error { return txn.CommitAt(timestamp, nil) },
+		closing:     make(chan struct{}),
+		drafts:      make(chan *pending),
+		written:     make(chan struct{}),
+		cleaned:     make(chan struct{}),
 	}
 	if s.log == nil {
 		s.log = slog.New(slog.DiscardHandler)
@@ -185,6 +195,8 @@ func Open(dir string, opts Options) (*Store, error) {
 	if s.freeSpace == nil {
 		s.freeSpace = freeSpace
 	}
+	s.engineLog, s.faults.log = newEngineLog(s.log), s.log
+	s.reserve = reserve{filepath.Join(dir, reserveName), s.minFree / 3}
 	if s.groupSize == 0 {
 		s.groupSize = maxGroupSize
 	}
@@ -221,13 +233,18 @@ func (s *Store) openEngine(asked Options) error {
 	} else if err := makeDir(s.dir); err != nil {
 		return err
 	}
-	if err := withLock(s.dir, !asked.ReadOnly, func(dir string) error { return guard(dir, asked, s.log) }); err != nil {
+	if err := withLock(s.dir, !asked.ReadOnly, func(dir string) error {
+		if err := guard(dir, asked, s.log); err != nil || asked.ReadOnly {
+			return err
+		}
+		return s.makeReady(dir)
+	}); err != nil {
 		return err
 	}
 	if err := asked.formats().bringUp(s.dir, asked); err != nil {
 		return err
 	}
-	opts := asked.engineOptions(s.dir).WithLogger(engineLog{s.log}).WithReadOnly(asked.ReadOnly)
+	opts := asked.engineOptions(s.dir).WithLogger(s.engineLog).WithReadOnly(asked.ReadOnly)
 	db, err := engine.OpenManaged(opts)
 	if err != nil {
 		return fmt.Errorf("the store in %s cannot be opened: %w", s.dir, err)
@@ -425,20 +442,20 @@ func (s *Store) use(ctx context.Context, f func() error) (err error) {
 	}
 	defer func() {
 		if panicked := recover(); panicked != nil {
-			s.log.Error("the store's engine panicked", "panic", panicked, "stack", string(debug.Stack()))
-			err = fmt.Errorf("the store cannot be read: its engine panicked: %v", panicked)
+			err = s.fellOver(panicked)
 		}
 	}()
 	return f()
 }
 
-// clean asks the engine from time to time to give back space in its value log,
-// which it does only when asked.
+// clean keeps room in reserve where there is enough, and asks the engine from time
+// to time to give back space in its value log, which it does only when asked.
 func (s *Store) clean(every time.Duration) {
 	defer close(s.cleaned)
 	ticker := time.NewTicker(every)
 	defer ticker.Stop()
 	for {
+		s.keepReserve()
 		select {
 		case <-s.closing:
 			return
@@ -458,29 +475,6 @@ func (s *Store) clean(every time.Duration) {
 	}
 }
 
-// Close ends the store, see history.Store. It answers what the engine could not
-// put in order at the end; drafts that were answered are safe all the same.
-func (s *Store) Close() error {
-	s.gate.Lock()
-	if s.closed {
-		s.gate.Unlock()
-		return nil
-	}
-	s.closed = true
-	s.gate.Unlock()
-
-	close(s.closing)
-	close(s.drafts)
-	<-s.written
-	<-s.cleaned
-	return s.closeEngine()
-}
-
-func (s *Store) closeEngine() error {
-	s.watching.Wait()
-	return errors.Join(s.db.Close(), s.names.Close(), s.state.close())
-}
-
 // makeDir makes a directory that outlives a power cut.
 //
 //nolint:gosec // where a store lies is its operator's to say
@@ -493,25 +487,3 @@ func makeDir(dir string) error {
 	}
 	return syncParents(dir)
 }
-
-// engineLog passes on what the engine has to say.
-type engineLog struct{ log *slog.Logger }
-
-func (l engineLog) say(level slog.Level, format string, args []any) {
-	if l.log.Enabled(context.Background(), level) {
-		l.log.Log(context.Background(), level, strings.TrimSpace(fmt.Sprintf(format, args...)))
-	}
-}
-
-// Errorf, Warningf, Infof and Debugf are the engine's idea of a logger. What it tells
-// of its own ways is detail to whoever runs a server.
-func (l engineLog) Errorf(format string, args ...any) { l.say(slog.LevelError, format, args) }
-
-// Warningf is as Errorf.
-func (l engineLog) Warningf(format string, args ...any) { l.say(slog.LevelWarn, format, args) }
-
-// Infof is as Errorf.
-func (l engineLog) Infof(format string, args ...any) { l.say(slog.LevelDebug, format, args) }
-
-// Debugf is as Errorf.
-func (l engineLog) Debugf(format string, args ...any) { l.say(slog.LevelDebug, format, args) }

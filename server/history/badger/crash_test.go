@@ -43,7 +43,7 @@ func crashDraft(id string, filler []byte) history.Draft {
 
 // crashOptions note what was acknowledged: no kill may look like a loss.
 func crashOptions(dir string) Options {
-	return Options{tune: smallFiles, StateDir: dir + ".state"}
+	return Options{tune: smallFiles, MinFree: 1, StateDir: dir + ".state"}
 }
 
 // writeUntilKilled commits from 16 goroutines and prints a line for every
@@ -223,7 +223,7 @@ func readCrashed(t *testing.T, store *Store) map[string]history.Number {
 func TestTornLogGivesWholeDrafts(t *testing.T) {
 	const drafts = 40
 	dir := t.TempDir()
-	store := open(t, dir, Options{tune: smallFiles})
+	store := open(t, dir, Options{tune: smallFiles, MinFree: 3 << 20})
 	for i := range drafts {
 		if _, err := store.Commit(t.Context(), crashDraft(fmt.Sprint(i), make([]byte, 1000))); err != nil {
 			t.Fatal(err)

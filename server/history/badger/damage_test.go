@@ -32,7 +32,7 @@ func change(t *testing.T, path string, f func(data []byte) []byte) {
 func killedStore(t *testing.T) (dir string, opts Options, whole []transaction) {
 	t.Helper()
 	root := t.TempDir()
-	dir, opts = filepath.Join(root, "store"), Options{tune: smallFiles, StateDir: filepath.Join(root, "state")}
+	dir, opts = filepath.Join(root, "store"), Options{tune: smallFiles, MinFree: 1, StateDir: filepath.Join(root, "state")}
 	store := open(t, dir, opts)
 	for i := range 30 {
 		mustCommit(t, store, crashDraft(fmt.Sprint(i), make([]byte, 1000)))
@@ -288,12 +288,66 @@ func TestLastNumberIsThatOfTheNewestRow(t *testing.T) {
 	}
 }
 
+// TestHolesOfTheFeedAreTrimmed takes entries of a feed away, as a damaged block does: what is
+// left is dense, and begins behind the last hole.
+func TestHolesOfTheFeedAreTrimmed(t *testing.T) {
+	tests := map[string]struct {
+		gone    []history.Number
+		trimmed history.Number
+		left    string
+		rest    int
+	}{
+		"none":           {nil, 0, "", 9},
+		"in the middle":  {[]history.Number{3, 5, 6}, 7, "7", 2},
+		"the beginning":  {[]history.Number{1}, 2, "2", 7},
+		"the end":        {[]history.Number{9}, 9, "8", 0},
+		"all of it":      {[]history.Number{1, 2, 3, 4, 5, 6, 7, 8, 9}, 9, "", 0},
+		"but one of all": {[]history.Number{1, 2, 3, 4, 6, 7, 8, 9}, 9, "5", 0},
+	}
+	for name, test := range tests {
+		t.Run(name, func(t *testing.T) {
+			store := open(t, t.TempDir(), Options{})
+			for i := range 9 {
+				mustCommit(t, store, history.Draft{Shop: "north", Feed: fmt.Append(nil, i+1)})
+			}
+			var gone [][]byte
+			for _, number := range test.gone {
+				gone = append(gone, feedKey("north", number))
+			}
+			if len(gone) > 0 {
+				if err := store.putNow(nil, gone); err != nil {
+					t.Fatal(err)
+				}
+			}
+			if err := store.settle(); err != nil {
+				t.Fatal(err)
+			}
+			snap, err := store.Snapshot(t.Context(), "north")
+			if err != nil {
+				t.Fatal(err)
+			}
+			defer snap.Close()
+			trimmed, err := snap.Trimmed(t.Context())
+			if err != nil || trimmed.Number != test.trimmed || string(trimmed.Feed) != test.left {
+				t.Errorf("trimmed up to %d, %q, %v", trimmed.Number, trimmed.Feed, err)
+			}
+			changes, err := snap.Changes(t.Context(), trimmed.Number, 0)
+			if err != nil || len(changes) != test.rest {
+				t.Errorf("%d changes, %v", len(changes), err)
+			}
+			if number := mustCommit(t, store, history.Draft{Shop: "north"}); number != 10 {
+				t.Errorf("number %d", number)
+			}
+		})
+	}
+}
+
 // TestRestoredCopyIsTold puts an older copy back under the state of what went on: what was
 // acknowledged since is missing.
 func TestRestoredCopyIsTold(t *testing.T) {
 	root := t.TempDir()
 	dir, old := filepath.Join(root, "store"), filepath.Join(root, "old")
-	opts := Options{StateDir: filepath.Join(root, "state")}
+	opts := Options{MinFree: 1, StateDir: filepath.Join(root, "state")}
 	for i, drafts := range []int{3, 4} {
 		store := open(t, dir, opts)
 		for range drafts {

@@ -18,6 +18,28 @@ func freeSpace(dir string) (uint64, error) {
 	return stat.Bavail * uint64(stat.Bsize), nil
 }
 
+// inPlace answers why files cannot be made in a directory, which was opened before:
+// it is no longer under its path, or may not be written. For root no mode forbids
+// anything, but a disk that is mounted to be read does.
+func inPlace(path string, opened *os.File) error {
+	there, err := os.Stat(path)
+	if err != nil {
+		return err
+	}
+	here, err := opened.Stat()
+	if err != nil {
+		return err
+	}
+	if !os.SameFile(there, here) {
+		return &os.PathError{Op: "find", Path: path, Err: errNotThere}
+	}
+	const writeAndSearch = 2 | 1 // W_OK and X_OK of access(2)
+	if err := syscall.Access(path, writeAndSearch); err != nil {
+		return &os.PathError{Op: "write", Path: path, Err: err}
+	}
+	return nil
+}
+
 // withLock runs f while it holds the engine's lock of a directory, alone or with
 // others who read, or answers *InUseError where somebody else holds it.
 func withLock(path string, alone bool, f func(path string) error) error {

@@ -16,6 +16,8 @@ import (
 //	01 shop 00 00                    format, number of the shop's last draft
 //	01 shop 00 01 number             format, the draft's entry of the feed
 //	01 shop 00 02 caller's key       format, version, caller's value
+//	01 shop 00 03                    format, number of the last entry of the feed that
+//	                                 was trimmed, what was kept of it; where one was
 //
 // Numbers and versions are 8 bytes, big-endian; the format is one byte; a shop's
 // name holds no zero byte and so ends at the first one. A shop's rows lie
@@ -30,6 +32,8 @@ const (
 	kindLast = 0
 	kindFeed = 1
 	kindRow  = 2
+	kindTrim = 3
+	kindEnd  = 4 // behind all of a shop
 )
 
 var epochKey = append([]byte{ownRows}, "epoch"...)
@@ -47,6 +51,8 @@ func lastKey(shop string) []byte { return shopKey(shop, kindLast) }
 func feedKey(shop string, number history.Number) []byte {
 	return binary.BigEndian.AppendUint64(shopKey(shop, kindFeed), uint64(number))
 }
+
+func trimKey(shop string) []byte { return shopKey(shop, kindTrim) }
 
 func rowKey(shop string, key history.Key) []byte {
 	return append(shopKey(shop, kindRow), key...)

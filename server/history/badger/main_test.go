@@ -16,6 +16,7 @@ var children = map[string]func(dir string) error{
 	"until killed": writeUntilKilled,
 	"counted":      writeCounted,
 	"idle":         writeNothing,
+	"asked":        writeWhenAsked,
 }
 
 func TestMain(m *testing.M) {

@@ -2,6 +2,7 @@ package badger
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"errors"
 
@@ -69,7 +70,7 @@ func (s *Store) Shops(ctx context.Context) (shops []string, err error) {
 				return damaged(it.Item().KeyCopy(nil), nil)
 			}
 			shops = append(shops, string(name))
-			it.Seek(shopKey(string(name), kindRow+1)) // behind all rows of the shop
+			it.Seek(shopKey(string(name), kindEnd))
 		}
 		return nil
 	})
@@ -102,6 +103,25 @@ func (sn *snapshot) Get(ctx context.Context, key history.Key) (history.Row, erro
 		return err
 	})
 	return row, err
+}
+
+func (sn *snapshot) Trimmed(ctx context.Context) (trimmed history.Change, err error) {
+	err = sn.use(ctx, func() error {
+		trimmed, err = readTrimmed(sn.txn, sn.shop)
+		return err
+	})
+	return trimmed, err
+}
+
+// readTrimmed gives what was trimmed last of a shop's feed.
+func readTrimmed(txn *engine.Txn, shop string) (history.Change, error) {
+	key := trimKey(shop)
+	value, err := read(txn, key)
+	if value == nil {
+		return history.Change{}, err
+	}
+	number, left, err := readRow(key, value)
+	return history.Change{Number: number, Feed: left}, err
 }
 
 func (sn *snapshot) Last(ctx context.Context) (last history.Number, err error) {
@@ -153,6 +173,9 @@ func (sn *snapshot) Scan(ctx context.Context, r history.Range) (history.Page, er
 func (sn *snapshot) Changes(ctx context.Context, after history.Number, limit int) ([]history.Change, error) {
 	if after == ^history.Number(0) {
 		return nil, nil
+	}
+	if trimmed, err := sn.Trimmed(ctx); err != nil || after < trimmed.Number {
+		return nil, cmp.Or(err, error(&history.TrimmedError{After: after, Trimmed: trimmed.Number}))
 	}
 	var changes []history.Change
 	size := 0

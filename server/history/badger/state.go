@@ -232,7 +232,9 @@ func (s *Store) noteAcknowledged(drafts []*accepted) {
 	}
 	last := map[string]history.Number{}
 	for _, d := range drafts {
-		last[d.draft.Shop] = d.number
+		if d.trim == nil {
+			last[d.draft.Shop] = d.number
+		}
 	}
 	s.state.note(s.timestamps.latest(), last)
 }

@@ -65,7 +65,7 @@ func hold(store *Store) (reached <-chan struct{}, release func()) {
 func storeTogether(store *Store, drafts []history.Draft) []answer {
 	group := make([]*pending, len(drafts))
 	for i, draft := range drafts {
-		group[i] = &pending{draft, make(chan answer, 1)}
+		group[i] = &pending{draft: draft, answer: make(chan answer, 1)}
 	}
 	store.store(group)
 	answers := make([]answer, len(group))
@@ -594,7 +594,7 @@ func TestValueLogStaysEmptyAndIsCleaned(t *testing.T) {
 func TestEngineSpeaksToTheLogger(t *testing.T) {
 	var logged bytes.Buffer
 	handler := slog.NewTextHandler(&logged, &slog.HandlerOptions{Level: slog.LevelInfo})
-	log := engineLog{slog.New(handler)}
+	log := newEngineLog(slog.New(handler))
 	log.Errorf("error %d\n", 1)
 	log.Warningf("warning %d\n", 2)
 	log.Infof("information %d\n", 3)

@@ -3,7 +3,6 @@ package badger
 import (
 	"context"
 	"errors"
-	"fmt"
 
 	engine "github.com/dgraph-io/badger/v4"
 
@@ -13,7 +12,8 @@ import (
 // pending is a draft on its way to the writer. Handing it over is the moment
 // from which it is carried to its end.
 type pending struct {
-	draft  history.Draft
+	draft  history.Draft // of a trim, the shop alone
+	trim   *history.Change
 	answer chan answer // holds one
 }
 
@@ -27,7 +27,11 @@ func (s *Store) Commit(ctx context.Context, draft history.Draft) (history.Number
 	if err := draft.Check(); err != nil {
 		return 0, err
 	}
-	w := &pending{draft, make(chan answer, 1)}
+	return s.hand(ctx, &pending{draft: draft, answer: make(chan answer, 1)})
+}
+
+// hand gives a draft to the writer and waits for its answer.
+func (s *Store) hand(ctx context.Context, w *pending) (history.Number, error) {
 	if err := s.enqueue(ctx, w); err != nil {
 		return 0, err
 	}
@@ -49,6 +53,8 @@ func (s *Store) enqueue(ctx context.Context, w *pending) error {
 	select {
 	case s.drafts <- w:
 		return nil
+	case <-s.closing:
+		return history.ErrClosed
 	case <-ctx.Done():
 		return ctx.Err()
 	}
@@ -94,12 +100,19 @@ func (s *Store) store(group []*pending) {
 
 	view := s.db.NewTransactionAt(s.timestamps.latest(), false)
 	defer view.Discard()
-	over := overlay{view: view, rows: map[string]history.Number{}, last: map[string]history.Number{}}
+	over := overlay{
+		view: view, rows: map[string]history.Number{}, last: map[string]history.Number{}, trimmed: map[string]history.Number{},
+	}
 	var held []*accepted
 	for _, w := range group {
 		d, err := over.add(w)
 		if err != nil {
 			w.answer <- answer{err: err}
+			continue
+		}
+		if len(d.puts)+len(d.deletes) == 0 {
+			// A transaction that writes nothing would leave its timestamp out of the log.
+			w.answer <- answer{number: d.number}
 			continue
 		}
 		held = append(held, d)
@@ -109,33 +122,20 @@ func (s *Store) store(group []*pending) {
 	}
 }
 
-// refusal is why no draft at all can be taken at this time, or nil.
-func (s *Store) refusal() error {
-	if f := s.failure.Load(); f != nil {
-		return &history.ReadOnlyError{Cause: f.cause}
-	}
-	free, err := s.freeSpace(s.dir)
-	if err != nil {
-		return fmt.Errorf("how much room is left on the disk cannot be told, so nothing is written: %w", err)
-	}
-	if free < s.minFree {
-		return &history.DiskNearlyFullError{Free: free, Needed: s.minFree}
-	}
-	return nil
-}
-
 // overlay is the state that a group's drafts are checked against: what is on disk,
 // and above it what the drafts before have changed.
 type overlay struct {
 	view *engine.Txn
 	rows map[string]history.Number // inner key → version
 	last map[string]history.Number // shop → number
+
+	trimmed map[string]history.Number // shop → number
 }
 
 // accepted is a draft that holds, as the rows it comes to.
 type accepted struct {
 	*pending
-	number  history.Number
+	number  history.Number // 0 of a trim
 	puts    []pair
 	deletes [][]byte
 }
@@ -145,6 +145,9 @@ type pair struct{ key, value []byte }
 // add numbers a draft and notes its changes, or answers why it does not hold
 // and changes nothing.
 func (o *overlay) add(w *pending) (*accepted, error) {
+	if w.trim != nil {
+		return o.addTrim(w)
+	}
 	shop := w.draft.Shop
 	for _, e := range w.draft.Expect {
 		found, err := o.version(rowKey(shop, e.Key))
@@ -155,12 +158,9 @@ func (o *overlay) add(w *pending) (*accepted, error) {
 			return nil, &history.StaleError{Key: e.Key, Expected: e.Version, Found: found}
 		}
 	}
-	last, known := o.last[shop]
-	if !known {
-		var err error
-		if last, err = readNumber(o.view, lastKey(shop)); err != nil {
-			return nil, err
-		}
+	last, err := o.lastOf(shop)
+	if err != nil {
+		return nil, err
 	}
 
 	d := &accepted{pending: w, number: last + 1}
@@ -179,6 +179,13 @@ func (o *overlay) add(w *pending) (*accepted, error) {
 		pair{feedKey(shop, d.number), plainValue(w.draft.Feed)},
 		pair{lastKey(shop), numberValue(d.number)})
 	return d, nil
+}
+
+func (o *overlay) lastOf(shop string) (history.Number, error) {
+	if last, known := o.last[shop]; known {
+		return last, nil
+	}
+	return readNumber(o.view, lastKey(shop))
 }
 
 func (o *overlay) version(key []byte) (history.Number, error) {
@@ -204,10 +211,12 @@ func (s *Store) storeSome(drafts []*accepted) (rest []*accepted) {
 		return nil
 	}
 
-	s.stats.drafts.Add(uint64(n))
 	s.noteAcknowledged(drafts[:n])
 	for _, d := range drafts[:n] {
-		s.changed.Notify(d.draft.Shop)
+		if d.trim == nil {
+			s.stats.drafts.Add(1)
+			s.changed.Notify(d.draft.Shop)
+		}
 		d.answer <- answer{number: d.number}
 	}
 	return drafts[n:]
@@ -257,11 +266,4 @@ func (s *Store) sync(txn *engine.Txn) error {
 	}
 	s.db.SetDiscardTs(s.timestamps.advance(timestamp))
 	return nil
-}
-
-// fail makes the store take no further drafts. Readers stay at the last moment
-// that is safe.
-func (s *Store) fail(cause error) {
-	s.failure.Store(&failure{cause})
-	s.log.Error("the store is read-only until it is reopened: a write failed", "error", cause)
 }

@@ -53,6 +53,11 @@ func Run(t *testing.T, open Open, can Capabilities) {
 		{"ATransactionThatOpenedEarlierButCommitsLaterIsStillDelivered", openedEarlierCommittedLater},
 		{"WaitWakesForTheNewerOnly", waitWakesForTheNewerOnly},
 
+		{"TrimmedFeedBeginsBehind", trimmedFeedBeginsBehind},
+		{"TrimIsHeldToItsLimits", trimIsHeldToItsLimits},
+		{"TrimWakesNobody", trimWakesNobody},
+		{"TrimmedWhileOthersWrite", trimmedWhileOthersWrite},
+
 		{"EpochsDiffer", func(t *testing.T, store history.Store) {
 			if other := start(t, open); other.Epoch() == store.Epoch() {
 				t.Errorf("two stores have the epoch %v", store.Epoch())
@@ -134,7 +139,8 @@ func snapshot(t *testing.T, store history.Store, shop string) history.Snapshot {
 // A state is all that can be read of a shop.
 type state struct {
 	rows    []history.Row
-	changes []history.Change
+	changes []history.Change // that were not trimmed
+	trimmed history.Change
 	last    history.Number
 }
 
@@ -155,7 +161,10 @@ func everything(ctx context.Context, snap history.Snapshot) (state, error) {
 			after = page.Rows[len(page.Rows)-1].Key
 		}
 	}
-	all.changes, err = changesAfter(ctx, snap, 0)
+	if all.trimmed, err = snap.Trimmed(ctx); err != nil {
+		return all, err
+	}
+	all.changes, err = changesAfter(ctx, snap, all.trimmed.Number)
 	return all, err
 }
 
@@ -189,7 +198,7 @@ func difference(got, want state) string {
 	if d := rowDifference(got.rows, want.rows); d != "" {
 		return d
 	}
-	return changeDifference(got.changes, want.changes)
+	return changeDifference(append([]history.Change{got.trimmed}, got.changes...), append([]history.Change{want.trimmed}, want.changes...))
 }
 
 func rowDifference(got, want []history.Row) string {

@@ -287,6 +287,12 @@ func useAfterCloseIsAnError(t *testing.T, store history.Store) {
 	if _, err := store.Shops(t.Context()); !errors.Is(err, history.ErrClosed) {
 		t.Errorf("Shops: %v, want closed", err)
 	}
+	if err := store.Trim(t.Context(), shop, 1, nil); !errors.Is(err, history.ErrClosed) {
+		t.Errorf("Trim: %v, want closed", err)
+	}
+	if err := store.Writable(); !errors.Is(err, history.ErrClosed) {
+		t.Errorf("Writable: %v, want closed", err)
+	}
 	wantFromAll(t, snap, history.ErrClosed)
 	snap.Close()
 	if got := store.Epoch(); got != epoch {
@@ -305,6 +311,12 @@ func endedContextIsAnswered(t *testing.T, store history.Store) {
 	if err := store.Wait(ended, shop, 1); !errors.Is(err, context.Canceled) {
 		t.Errorf("Wait: %v, want the context's error", err)
 	}
+	if err := store.Trim(ended, shop, 1, nil); !errors.Is(err, context.Canceled) {
+		t.Errorf("Trim: %v, want the context's error", err)
+	}
+	if err := store.Writable(); err != nil {
+		t.Errorf("Writable: %v", err)
+	}
 	if _, err := store.Shops(ended); !errors.Is(err, context.Canceled) {
 		t.Errorf("Shops: %v, want the context's error", err)
 	}
@@ -321,7 +333,8 @@ func reads(ctx context.Context, snap history.Snapshot) map[string]error {
 	_, scan := snap.Scan(ctx, history.Range{})
 	_, changes := snap.Changes(ctx, 0, 0)
 	_, last := snap.Last(ctx)
-	return map[string]error{"Get": get, "Scan": scan, "Changes": changes, "Last": last}
+	_, trimmed := snap.Trimmed(ctx)
+	return map[string]error{"Get": get, "Scan": scan, "Changes": changes, "Last": last, "Trimmed": trimmed}
 }
 
 func wantFromAll(t *testing.T, snap history.Snapshot, want error) {
@@ -345,6 +358,9 @@ func reopenKeepsEverything(t *testing.T, store history.Store, reopen func(*testi
 			draft.Delete = []history.Key{history.Key("row").Uint64(uint64(i%20 + 2))}
 		}
 		commit(t, store, draft)
+	}
+	if err := store.Trim(t.Context(), "south", 10, []byte("ten")); err != nil {
+		t.Fatal(err)
 	}
 	before := map[string]state{}
 	for _, name := range shops {

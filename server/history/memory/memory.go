@@ -9,6 +9,7 @@ package memory
 import (
 	"context"
 	"crypto/rand"
+	"errors"
 	"maps"
 	"slices"
 	"strings"
@@ -30,7 +31,8 @@ type Store struct {
 }
 
 type shop struct {
-	feed [][]byte // draft n's entry at n-1
+	feed [][]byte       // draft n's entry at n-1-trimmed.Number
+	trim history.Change // what was trimmed last
 	rows map[history.Key][]version
 	keys []history.Key // of rows, in order
 }
@@ -96,7 +98,38 @@ func (s *Store) Commit(ctx context.Context, draft history.Draft) (history.Number
 	return number, nil
 }
 
-func (s *shop) last() history.Number { return history.Number(len(s.feed)) }
+// Writable answers ErrClosed once the store is closed, see history.Store.
+func (s *Store) Writable() error {
+	s.mu.RLock()
+	defer s.mu.RUnlock()
+	return s.check(context.Background())
+}
+
+// Trim removes entries of the feed, see history.Store.
+func (s *Store) Trim(ctx context.Context, name string, upTo history.Number, left []byte) error {
+	if err := errors.Join(history.CheckShop(name), history.CheckLeft(left)); err != nil {
+		return err
+	}
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if err := s.check(ctx); err != nil {
+		return err
+	}
+	record := s.shops[name]
+	if record == nil {
+		record = &shop{}
+	}
+	if err := history.CheckTrim(upTo, record.trim.Number, record.last()); err != nil {
+		return err
+	}
+	if upTo > record.trim.Number {
+		record.feed = slices.Clone(record.feed[upTo-record.trim.Number:]) // snapshots keep the other
+		record.trim = history.Change{Number: upTo, Feed: slices.Clone(left)}
+	}
+	return nil
+}
+
+func (s *shop) last() history.Number { return s.trim.Number + history.Number(len(s.feed)) }
 
 func (s *shop) add(key history.Key, v version) {
 	if s.rows[key] == nil {
@@ -184,13 +217,15 @@ func (s *Store) Snapshot(ctx context.Context, name string) (history.Snapshot, er
 	if record == nil {
 		record = &shop{}
 	}
-	return &snapshot{store: s, shop: record, last: record.last()}, nil
+	return &snapshot{store: s, shop: record, feed: record.feed, trim: record.trim, last: record.last()}, nil
 }
 
 // snapshot sees the shop as it was when last was the last draft.
 type snapshot struct {
 	store  *Store
 	shop   *shop
+	feed   [][]byte
+	trim   history.Change
 	last   history.Number
 	closed bool
 }
@@ -259,10 +294,13 @@ func (sn *snapshot) Changes(ctx context.Context, after history.Number, limit int
 	}
 	defer unlock()
 
+	if after < sn.trim.Number {
+		return nil, &history.TrimmedError{After: after, Trimmed: sn.trim.Number}
+	}
 	var changes []history.Change
 	size := 0
 	for n := after; n < sn.last && len(changes) < history.Rows(limit); n++ {
-		feed := slices.Clone(sn.shop.feed[n])
+		feed := slices.Clone(sn.feed[n-sn.trim.Number])
 		size += len(feed)
 		if len(changes) > 0 && size > history.MaxPageBytes {
 			break
@@ -270,6 +308,15 @@ func (sn *snapshot) Changes(ctx context.Context, after history.Number, limit int
 		changes = append(changes, history.Change{Number: n + 1, Feed: feed})
 	}
 	return changes, nil
+}
+
+func (sn *snapshot) Trimmed(ctx context.Context) (history.Change, error) {
+	unlock, err := sn.open(ctx)
+	if err != nil {
+		return history.Change{}, err
+	}
+	defer unlock()
+	return history.Change{Number: sn.trim.Number, Feed: slices.Clone(sn.trim.Feed)}, nil
 }
 
 func (sn *snapshot) Last(ctx context.Context) (history.Number, error) {
