@@ -134,6 +134,11 @@ func (s *Store) store(group []*pending) {
 			w.answer <- history.Committed{Err: err}
 			continue
 		}
+		if len(d.puts)+len(d.deletes) == 0 {
+			// A transaction that writes nothing would leave its timestamp out of the log.
+			w.answer <- history.Committed{Number: d.number}
+			continue
+		}
 		held = append(held, d)
 	}
 	for len(held) > 0 {
