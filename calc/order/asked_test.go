@@ -5,7 +5,9 @@ import (
 	"testing"
 
 	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/inflation"
 	"gaugebook.dev/calc/layout"
+	"gaugebook.dev/calc/questions"
 	"gaugebook.dev/calc/tread"
 	"gaugebook.dev/calc/unit"
 	"gaugebook.dev/calc/visit"
@@ -81,6 +83,66 @@ func TestANewPlaceSetsItsLabel(t *testing.T) {
 		w := in.newPlace(layout.MustParse(at), finding.WhenWheelsChangedPlace)
 		if w.Target != want || w.Code != finding.WorkRotationSetPressures || w.Condition != finding.WhenWheelsChangedPlace || len(w.Positions) != 1 || w.Positions[0].String() != at {
 			t.Errorf("%s: %+v", at, w)
+		}
+	}
+}
+
+// The tires of a pair leave alike: the lower comes up to the higher, cold or warm, whichever of
+// the two it is; none of a pair that gets no air, and none where nothing is known to be apart
+// (common practice; a warm tire is never let down).
+func TestDualsLeaveAlike(t *testing.T) {
+	inner, outer := layout.MustParse("2LI"), layout.MustParse("2LO")
+	psi := func(n float64) unit.Pressure { return unit.MustPressure(n, unit.PSI) }
+	truck := layout.Vehicle{Class: layout.Heavy, Axles: []layout.Axle{{ColdNormal: psi(100), LabelUnit: unit.PSI}, {ColdNormal: psi(100), LabelUnit: unit.PSI, Dual: true}}}
+	spread := of(finding.InflationDualSpread, finding.ThisVisit, "2LI", "2LO")
+	set := func(n float64, at string) Work {
+		return Work{Code: finding.WorkAirSet, Positions: places(at), Target: unit.Amount{Number: n, Unit: unit.PSI}}
+	}
+	for _, c := range []struct {
+		name         string
+		inner, outer float64 // found, 0: not read
+		found        bool
+		sets         []Work
+		noAir        string
+		want         []string
+		to           float64
+	}{
+		{"found apart", 90, 100, true, nil, "", []string{"air.match-mates 2LI"}, 100},
+		{"the outer is lower", 100, 90, true, nil, "", []string{"air.match-mates 2LO"}, 100},
+		{"nothing found", 90, 100, false, nil, "", nil, 0},
+		{"set further apart", 90, 90, false, []Work{set(100, "2LI")}, "", []string{"air.set 2LI", "air.match-mates 2LO"}, 100},
+		{"set alike", 90, 100, true, []Work{set(100, "2LI")}, "", []string{"air.set 2LI"}, 0},
+		{"the higher holds more than it should", 80, 110, true, []Work{set(100, "2LI")}, "", []string{"air.set 2LI", "air.lower-cold 2LO"}, 0},
+		{"the lower gets no air", 90, 100, true, nil, "2LI", nil, 0},
+		{"the higher gets none", 90, 100, true, nil, "2LO", []string{"air.match-mates 2LI"}, 100},
+		{"one not read", 0, 100, true, nil, "", nil, 0},
+		{"the lines of other wheels stay", 90, 100, true, []Work{set(100, "1L")}, "", []string{"air.set 1L", "air.match-mates 2LI"}, 100},
+	} {
+		in := In{Visit: visit.Visit{Vehicle: truck}}
+		if c.found {
+			in.Findings = []finding.Finding{spread}
+		}
+		in.Facts.Air.Airs = questions.Airs{Wheels: map[layout.Position]inflation.Wheel{}, Results: map[layout.Position]inflation.Result{}}
+		for p, n := range map[layout.Position]float64{inner: c.inner, outer: c.outer} {
+			w := visit.Wheel{Position: p}
+			if n > 0 {
+				w.Pressure = visit.Pressure{Of: psi(n), Read: unit.PSI}
+			}
+			in.Visit.Wheels = append(in.Visit.Wheels, w)
+			in.Facts.Air.Airs.Wheels[p] = in.Visit.Labels().Air(w, w.Pressure, inflation.Conditions{DrivenHere: finding.No})
+			in.Facts.Air.Airs.Results[p] = inflation.Result{At: p, NoAir: p.String() == c.noAir, Cold: inflation.Cold{Basis: finding.FactInflationBasisCold}}
+		}
+		got := in.evenDuals(slices.Clone(c.sets))
+		var lines []string
+		for _, w := range got {
+			lines = append(lines, lineOf(w))
+		}
+		if !slices.Equal(lines, c.want) {
+			t.Errorf("%s: %q, want %q", c.name, lines, c.want)
+			continue
+		}
+		if c.to > 0 && (got[len(got)-1].Target.Number != c.to || !got[len(got)-1].FinishCold) {
+			t.Errorf("%s: to %v", c.name, got[len(got)-1].Target)
 		}
 	}
 }
