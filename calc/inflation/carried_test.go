@@ -49,3 +49,21 @@ func TestTheMateCarriedTheLoad(t *testing.T) {
 		}
 	}
 }
+
+// A tire that carried two loads is above its label by that, and not on purpose: it is told of
+// no other tire, wherever the two stand in the report.
+func TestAMateAboveItsLabel(t *testing.T) {
+	for _, order := range [][]string{{"2LI", "2LO", "2RI", "2RO"}, {"2RO", "2RI", "2LO", "2LI"}} {
+		v := Vehicle{Layout: layout.Vehicle{Class: layout.Heavy, Axles: []layout.Axle{{}, {Dual: true}}}}
+		for _, at := range order {
+			w := truckAt(map[string]float64{"2LI": 115, "2LO": 10, "2RI": 115, "2RO": 115}[at], cold)
+			w.At = layout.MustParse(at)
+			v.Wheels = append(v.Wheels, w)
+		}
+		for i, w := range JudgeVehicle(v).Wheels {
+			if above := w.Has(finding.InflationAboveLabel); above != (order[i] == "2RI" || order[i] == "2RO") {
+				t.Errorf("%v: %s above its label: %v", order, order[i], above)
+			}
+		}
+	}
+}
