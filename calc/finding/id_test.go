@@ -41,4 +41,8 @@ func TestID(t *testing.T) {
 	if got, want := (Finding{Code: "abc"}).ID(), "aylcsdqk"; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
+	// With a rule and two places each of them ends so, too.
+	if got, want := (Finding{Code: "abc", Rule: Rule{ID: "d.e"}, Positions: []layout.Position{left, right}}).ID(), "k5nux5m5"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
 }

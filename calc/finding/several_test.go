@@ -57,3 +57,71 @@ func TestOfSeveralTheOthersAreNamedInOrder(t *testing.T) {
 		}
 	}
 }
+
+// A finding names laws of further places beside its own, in order and each once; a rule of
+// no place is no further one.
+func TestLawsOfFurtherPlacesAreNamed(t *testing.T) {
+	own, b, c := Rule{ID: "a", Of: "a"}, Rule{ID: "b", Of: "b"}, Rule{ID: "c", Of: "c"}
+	f := Finding{Rule: own}
+	for _, r := range []Rule{c, own, b, c, {ID: "practice"}} {
+		f = f.Also(r)
+	}
+	if len(f.Others) != 2 || f.Others[0] != b || f.Others[1] != c || !f.Names(own) || !f.Names(c) || f.Names(Rule{ID: "practice"}) {
+		t.Errorf("%+v", f.Others)
+	}
+}
+
+// How sure a finding is: what was seen or is short whatever the gauge before all, then what
+// nobody read again, then what is a condition, and only then its law and its limit.
+func TestHowSureAFindingIs(t *testing.T) {
+	e := func(codes ...Fact) (all []Evidence) {
+		for _, c := range codes {
+			all = append(all, Evidence{Code: c})
+		}
+		return all
+	}
+	for _, c := range []struct {
+		name string
+		f    Finding
+		want Certainty
+	}{
+		{"past its limit", Finding{Code: TreadLegalLimit, Outcome: measure.Below}, Proved},
+		{"within the uncertainty", Finding{Code: TreadLegalLimit, Outcome: measure.CannotTell}, Undecided},
+		{"a condition within it", Finding{Code: TreadWornToBars, Outcome: measure.CannotTell}, Proved},
+		{"by a law that may apply", Finding{Code: TreadLegalLimit, Candidate: true, Outcome: measure.CannotTell}, MayApply},
+		{"a condition by one", Finding{Code: TreadWornToBars, Candidate: true}, Proved},
+		{"in doubt", Finding{Code: TreadWornToBars, Evidence: e(FactTreadAsRead, FactTreadUnconfirmed)}, Doubtful},
+		{"in doubt, and seen flush", Finding{Code: TreadLegalLimit, Outcome: measure.CannotTell, Evidence: e(FactTreadUnconfirmed, FactTreadBarsSeenFlush)}, Proved},
+		{"short for certain", Finding{Code: InflationLow, Outcome: measure.CannotTell, Evidence: e(FactInflationShortForCertain)}, Proved},
+		{"with evidence that says nothing of it", Finding{Code: TreadLegalLimit, Outcome: measure.CannotTell, Evidence: e(FactTreadAsRead)}, Undecided},
+	} {
+		if got := c.f.Certainty(); got != c.want {
+			t.Errorf("%s: %d, want %d", c.name, got, c.want)
+		}
+	}
+}
+
+// What keeps people from harm is asked first, then on which law binds, then the rest by name;
+// a finding belongs to the family of its kind.
+func TestOrderOfQuestionsAndFamilies(t *testing.T) {
+	sorted := []Question{AskRim, AskSpareInUse, AskCountry, AskProvince, AskState, AskDepth, AskLabel}
+	for i, a := range sorted {
+		for k, b := range sorted {
+			about := func(q Question) About { return QuestionOf(q).About }
+			if about(a) != about(b) && (i < k) != (CompareQuestions(a, b) < 0) && !(about(a) != AboutHarm && about(a) != AboutPlace && about(b) != AboutHarm && about(b) != AboutPlace) {
+				t.Errorf("%s and %s", a, b)
+			}
+			if about(a) == about(b) && CompareQuestions(a, b) != -CompareQuestions(b, a) {
+				t.Errorf("%s and %s have no order", a, b)
+			}
+		}
+	}
+	if CompareQuestions(AskState, AskCountry) != 1 || CompareQuestions(AskCountry, AskCountry) != 0 {
+		t.Error("of one turn they stand by name")
+	}
+	for code, want := range map[Code]string{TreadLegalLimit: "tread", WearToeIn: "wear", InflationLow: "inflation", LoadAboveRating: "load", PunctureSize: "repair", DamageBulge: "damage", FastenerLoose: "wheel", AgeLegalLimit: "fitment", TrendGrew: "trend", RotationRefused: "rotation", ComplaintThump: "complaint", SpareLow: "spare", DoubtRim: "doubt", "nothing": ""} {
+		if got := FamilyOf(code); got != want {
+			t.Errorf("%s is of %q", code, got)
+		}
+	}
+}

@@ -221,6 +221,36 @@ func TestAge(t *testing.T) {
 	}
 }
 
+// How long a tire was in use is told beside its age where the day it was fitted is known, from
+// that day on; by when tires are commonly replaced, where its maker did not say.
+func TestWhatIsToldBesideAnAge(t *testing.T) {
+	day := unit.Date{Year: 2025, Month: 11, Day: 1}
+	for _, c := range []struct {
+		name   string
+		fitted unit.Date
+		maker  int
+		years  float64 // -1: not told
+		by     bool
+	}{
+		{"not told", unit.Date{}, 0, -1, true},
+		{"two years ago", unit.Date{Year: 2023, Month: 11, Day: 1}, 0, 2, true},
+		{"today", day, 0, 0, true},
+		{"tomorrow", unit.Date{Year: 2025, Month: 11, Day: 2}, 0, -1, true},
+		{"and the maker says twelve", unit.Date{Year: 2023, Month: 11, Day: 1}, 12, 2, false},
+	} {
+		tire := Tire{Made: sidewall.Made{Week: 18, Year: 2018}, Fitted: c.fitted, ReplaceAfter: c.maker}
+		fs := found(Judge(Vehicle{Layout: car(layout.RearDrive), AsOf: day, Wheels: []Wheel{{At: layout.MustParse("1L"), Tire: tire}}}), finding.AgeCheckYearly)
+		if len(fs) != 1 {
+			t.Fatalf("%s: %+v", c.name, fs)
+		}
+		years, told := evidence(fs[0], finding.FactAgeYearsSinceFitted)
+		by, said := evidence(fs[0], finding.FactAgeCommonlyReplacedBy)
+		if told != (c.years >= 0) || told && years.Number != c.years || said != c.by || said && by.Number != 10 {
+			t.Errorf("%s: in use %v (%v), replaced by %v (%v)", c.name, years, told, by, said)
+		}
+	}
+}
+
 // Trailers, motorhomes and spares: age governs before tread. Where joined cracks
 // finish a tire of a trailer, those as old go with it (common practice).
 func TestAgeGovernsOnTrailers(t *testing.T) {

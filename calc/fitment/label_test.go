@@ -2,6 +2,7 @@ package fitment
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"gaugebook.dev/calc/finding"
@@ -225,5 +226,38 @@ func TestAskedOnce(t *testing.T) {
 	v.Wheels = four(func(*Wheel, int) {})
 	if r := Judge(v); len(r.Asked)+len(r.Findings)+len(r.Met) != 0 {
 		t.Errorf("of a vehicle whose sizes nobody told nothing is said: %+v", r)
+	}
+}
+
+// What is told beside a size that is not the label's: how the speedometer reads, and from which
+// pressure it carries the label's load, that none is enough, or that its load is not known.
+func TestWhatIsToldOfAnotherSize(t *testing.T) {
+	turns := []finding.Fact{finding.FactFitmentDiameterChange, finding.FactFitmentShownSpeed, finding.FactFitmentTrueSpeed}
+	for _, c := range []struct {
+		name  string
+		label string
+		tire  string
+		code  finding.Code
+		want  finding.Fact
+	}{
+		{"a larger one", "P215/60R16 94T", "P225/60R16 97T", finding.FitmentSubstituteSize, finding.FactFitmentCarriesLabelLoadFrom},
+		{"one without its index", "P215/60R16 94T", "P225/60R16", finding.FitmentSizeNotLabel, finding.FactFitmentLoadNotKnown},
+		{"a much smaller one", "P215/60R16 94T", "P175/65R14 81T", finding.FitmentSizeNotLabel, finding.FactFitmentNoPressureEnough},
+	} {
+		fs := found(fitted(layout.PassengerCar, c.label, 33, marked(c.tire)), c.code)
+		if len(fs) != 4 {
+			t.Errorf("%s: %d found", c.name, len(fs))
+			continue
+		}
+		var codes []finding.Fact
+		for _, e := range fs[0].Evidence {
+			codes = append(codes, e.Code)
+		}
+		if !slices.Equal(codes, append(slices.Clone(turns), c.want)) {
+			t.Errorf("%s: %v", c.name, codes)
+		}
+		if from, told := evidence(fs[0], finding.FactFitmentCarriesLabelLoadFrom); told && (from.Number >= 33 || from.Number < 20) { // less than the label: it carries more
+			t.Errorf("%s: from %v", c.name, from)
+		}
 	}
 }

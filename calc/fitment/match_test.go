@@ -188,6 +188,29 @@ func TestDifferentDesignsAreTaped(t *testing.T) {
 	}
 }
 
+// Of two designs side by side the depths say nothing: the tape decides, and is asked for once.
+func TestTwoDesignsOfAPairAreTaped(t *testing.T) {
+	other := Tire{Marking: oneDesign.Marking, Directional: finding.Yes}
+	one := oneDesign
+	one.Directional = finding.No
+	for _, c := range []struct {
+		name          string
+		inner, outer  Tire
+		design, tread int
+		asked         bool
+	}{
+		{"one design", one, one, 0, 1, false},
+		{"two", one, other, 1, 0, false},
+		{"not known", one, Tire{}, 0, 1, true},
+	} {
+		r := Judge(pairOf(Wheel{Tire: c.inner, Depth: read(graduated, 20)}, Wheel{Tire: c.outer, Depth: read(graduated, 8)}))
+		asked := slices.ContainsFunc(r.Asked, func(a Asked) bool { return a.Code == finding.AskSameDesign })
+		if len(found(r, finding.MatchDualDesign)) != c.design || len(found(r, finding.MatchDualTread)) != c.tread || asked != c.asked {
+			t.Errorf("%s: %+v, asked %v", c.name, r.Findings, r.Asked)
+		}
+	}
+}
+
 func pairOf(inner, outer Wheel) Vehicle {
 	inner.At, outer.At = layout.MustParse("2LI"), layout.MustParse("2LO")
 	return Vehicle{Layout: truck(), Wheels: []Wheel{inner, outer}}

@@ -54,6 +54,8 @@ func TestSlowerThanTheVehicle(t *testing.T) {
 		{"au-wa", "R", no, no, 210, open, july, "fitment.speed-by-law", 180, "r. 46: 180 of a car, but an off-road one"},
 		{"au-wa", "M", no, no, 130, open, july, "kept", 0, "r. 46: the vehicle's top speed where that is less"},
 		{"au-wa", "S", no, no, 210, open, july, "kept", 0, "r. 46"},
+		{"au-wa", "S", no, no, 0, open, july, "kept", 0, "r. 46: fast enough however fast the vehicle is"},
+		{"au-wa", "R", no, no, 170, open, july, "kept", 0, "r. 46: as fast as the vehicle"},
 		{"au-wa", "M", no, no, 0, open, july, "ask.maximum-speed", 0, "r. 46"},
 	} {
 		marking := sidewall.Parse("195/65R15 91" + c.symbol)
@@ -98,6 +100,33 @@ func TestWhichTireAsksHowFastTheVehicleIs(t *testing.T) {
 		r := fitment.Judge(fitment.Vehicle{Layout: v, Books: []rulebook.Applied{{Book: rulebook.Must("au-wa")}}, AsOf: unit.Date{Year: 2026, Month: 7, Day: 10}, Wheels: []fitment.Wheel{w}})
 		if got := slices.ContainsFunc(r.Asked, func(q fitment.Asked) bool { return q.Code == finding.AskMaximumSpeed }); got != want {
 			t.Errorf("%s: asked %v, want %v", symbol, got, want)
+		}
+	}
+}
+
+// A law that only may bind plans a tire that is too slow by itself, and is not told beside one
+// that says so for certain.
+func TestTooSlowByALawThatMayBind(t *testing.T) {
+	w := fitment.Wheel{At: layout.MustParse("1L"), Tire: fitment.Tire{Marking: sidewall.Parse("195/65R15 91M")}}
+	v := layout.Vehicle{Class: layout.PassengerCar, Fastest: unit.MustSpeed(210, unit.KilometersPerHour), Axles: []layout.Axle{{Steered: true, Size: "195/65R15 91T"}, {Size: "195/65R15 91T"}}}
+	sure, may := rulebook.Applied{Book: rulebook.Must("au-wa")}, rulebook.Applied{Book: rulebook.Must("au-wa"), Candidate: true}
+	for _, c := range []struct {
+		name  string
+		books []rulebook.Applied
+		want  []finding.Urgency
+	}{
+		{"it binds", []rulebook.Applied{sure}, []finding.Urgency{finding.ThisVisit}},
+		{"it may", []rulebook.Applied{may}, []finding.Urgency{finding.Plan}},
+	} {
+		r := fitment.Judge(fitment.Vehicle{Layout: v, Books: c.books, AsOf: unit.Date{Year: 2026, Month: 7, Day: 10}, Wheels: []fitment.Wheel{w}})
+		var got []finding.Urgency
+		for _, f := range r.Findings {
+			if f.Code == finding.FitmentSpeedByLaw {
+				got = append(got, f.Urgency)
+			}
+		}
+		if !slices.Equal(got, c.want) {
+			t.Errorf("%s: %v, want %v", c.name, got, c.want)
 		}
 	}
 }

@@ -132,9 +132,9 @@ func TestHas(t *testing.T) {
 		position string
 		names    []string
 	}{
-		{dually, "2L", []string{"2LI", "2LO", "2RI", "2RO"}},
-		{dually, "1LO", []string{"1L", "1R"}},
-		{car, "2LI", []string{"2L", "2R"}},
+		{dually, "2L", []string{"axle 2", "2LI", "2LO", "2RI", "2RO"}},
+		{dually, "1LO", []string{"axle 1", "1L", "1R"}},
+		{car, "2LI", []string{"axle 2", "2L", "2R"}},
 		{car, "3L", []string{"2 axles", "1L", "1R", "2L", "2R"}},
 	} {
 		p := layout.MustParse(c.position)

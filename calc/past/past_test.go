@@ -174,6 +174,8 @@ func TestBefore(t *testing.T) {
 			wrong.ID, right.Corrects = "wrong", "wrong"
 			return []past.Visit{wrong, right}
 		}(), ago: []float64{9000}, stayed: true},
+		{name: "moved since, and nobody wrote it down", today: visit(50_000, "2R", a), moves: []past.Moves{moved(45_000, to("1L"))},
+			earlier: []past.Visit{visit(47_000, "1L", a)}, ago: []float64{3000}},
 		{name: "other dates on the sidewalls", today: made(visit(50_000, "2R", ""), "2324"), earlier: []past.Visit{made(visit(40_000, "2R", ""), "1120")}},
 		{name: "one of them not read", today: made(visit(50_000, "2R", ""), "2324"), earlier: []past.Visit{visit(40_000, "2R", "")}, ago: []float64{10_000}, stayed: true},
 	} {

@@ -82,6 +82,10 @@ func TestWhatKeepsATireInItsPlace(t *testing.T) {
 	}{
 		{"nothing", visit.Wheel{Position: p}, "", nil, nil},
 		{"hurt twice over", visit.Wheel{Position: p, Observations: seen(finding.ObservedBulge, finding.ObservedCut)}, "", nil, []finding.Reason{finding.ReasonTireHurt}},
+		{"a bulge", visit.Wheel{Position: p, Observations: seen(finding.ObservedBulge)}, "", nil, []finding.Reason{finding.ReasonTireHurt}},
+		{"a cut", visit.Wheel{Position: p, Observations: seen(finding.ObservedCut)}, "", nil, []finding.Reason{finding.ReasonTireHurt}},
+		{"scuffed, which is a note", visit.Wheel{Position: p, Observations: seen(finding.ObservedCurbScuff)}, "", nil, nil},
+		{"its wheel bent, which can wait", visit.Wheel{Position: p, Observations: seen(finding.ObservedWheelBentOuterLip)}, "", nil, nil},
 		{"worn to its bars", visit.Wheel{Position: p, Observations: seen(finding.ObservedAtWearBars)}, "", nil, nil},
 		{"its wheel cracked", visit.Wheel{Position: p, Observations: seen(finding.ObservedWheelCrack)}, "", nil, []finding.Reason{finding.ReasonWheelFirst}},
 		{"flat", visit.Wheel{Position: p}, finding.InflationFlat, nil, []finding.Reason{finding.ReasonMayHaveRunLow}},

@@ -150,6 +150,9 @@ func TestTemporarySparesOnTheRoad(t *testing.T) {
 		var found []finding.Code
 		for _, f := range out.Findings {
 			found = append(found, f.Code)
+			if read := f.Code == notRead; read != (f.ToSettle == finding.SettleSpareFigure) {
+				t.Errorf("%s: %s is settled by %q", c.name, f.Code, f.ToSettle)
+			}
 		}
 		var asked []finding.Question
 		for _, a := range out.Asked {

@@ -87,6 +87,10 @@ func TestAsPeopleWriteIt(t *testing.T) {
 	}{
 		{"225 60 17", MetricPassenger, 225, ""},
 		{"225/60/17", MetricPassenger, 225, ""},
+		{"225_60_17", MetricPassenger, 225, ""},
+		{"225\u00a060\u00a017", MetricPassenger, 225, ""},
+		{"225*60*17", MetricPassenger, 225, ""},
+		{"225×60–17", UnknownClass, 0, ""}, // a flotation size has inches
 		{"225-60-17", MetricPassenger, 225, ""},
 		{"225/60 R 17 99 H", MetricPassenger, 225, ""},
 		{"225/60-R17", MetricPassenger, 225, ""},

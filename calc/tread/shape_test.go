@@ -110,6 +110,52 @@ func TestRepeats(t *testing.T) {
 	}
 }
 
+// The middle of several readings of one place: of an even number half way between the two in
+// the middle.
+func TestTheMiddleOfRepeats(t *testing.T) {
+	u := unit.ThirtySecondsInch
+	for _, c := range []struct {
+		read []float64
+		want float64
+	}{
+		{[]float64{5}, 5}, {[]float64{8, 5}, 6.5}, {[]float64{8, 5, 7}, 7}, {[]float64{9, 4, 5, 8}, 6.5}, {[]float64{9, 4, 5, 8, 7}, 7}, {[]float64{3, 9, 4, 5, 8, 7}, 6}, {[]float64{3, 9, 4, 5, 8, 7, 1}, 5},
+	} {
+		var rs []tread.Reading
+		for _, n := range c.read {
+			rs = append(rs, reading(1, 1, n, u))
+		}
+		if s, _ := tread.Summarize(at("1L", thirtySecond, rs)); s.Governing.Median != in32(c.want) {
+			t.Errorf("%v: %v, want %v", c.read, s.Governing.Median.Amount(u), c.want)
+		}
+	}
+}
+
+// A place is known by two readings where they are nearer to each other than a shape is called
+// (2/32 in, common practice); a column, where each of its places is.
+func TestWhatWasReadTwice(t *testing.T) {
+	u := unit.ThirtySecondsInch
+	for _, c := range []struct {
+		name           string
+		rs             []tread.Reading
+		first, governs bool
+	}{
+		{"once", []tread.Reading{reading(1, 1, 7, u), reading(2, 1, 5, u)}, false, false},
+		{"twice alike", []tread.Reading{reading(1, 1, 7, u), reading(1, 1, 7, u), reading(2, 1, 8, u)}, true, true},
+		{"nearly", []tread.Reading{reading(1, 1, 7, u), reading(1, 1, 8.5, u)}, true, true},
+		{"as far apart as a shape", []tread.Reading{reading(1, 1, 7, u), reading(1, 1, 9, u)}, false, false},
+		{"one of two places once", []tread.Reading{reading(1, 1, 7, u), reading(1, 1, 7, u), reading(1, 2, 7, u)}, false, true},
+		{"another column twice", []tread.Reading{reading(1, 1, 7, u), reading(2, 1, 5, u), reading(2, 1, 5, u)}, false, true},
+	} {
+		s, _ := tread.Summarize(at("1L", thirtySecond, c.rs))
+		if got := s.ReadTwice(1); got != c.first {
+			t.Errorf("%s: the first column %v", c.name, got)
+		}
+		if got := s.ReadTwice(0); got != c.governs {
+			t.Errorf("%s: the lowest place %v", c.name, got)
+		}
+	}
+}
+
 // The shape across a tread is its edges and what lies between them: of a gauge of 1/32
 // in each with U of 0.99/32 in, as of one reading (JCGM 100:2008).
 func TestEdges(t *testing.T) {

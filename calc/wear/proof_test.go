@@ -51,6 +51,8 @@ func TestAsksBeforeItTells(t *testing.T) {
 		{"four steps on both, read once", four([3]float64{4, 6, 8}, [3]float64{4, 6, 8}, flat(8), flat(8), isNew, once), "", "", true},
 		{"no more than the other axle leads to expect", four([3]float64{3, 4, 5}, [3]float64{3, 4, 5}, [3]float64{3, 4, 5}, [3]float64{5, 4, 3}, isNew, twice), "", "", false},
 		{"as much, and the other axle is even", four([3]float64{3, 4, 5}, [3]float64{3, 4, 5}, flat(4), flat(4), isNew, twice), "", "", true},
+		{"twice what the other axle leads to expect", four([3]float64{2.75, 4, 5.25}, [3]float64{2.75, 4, 5.25}, [3]float64{3.75, 4, 4.25}, [3]float64{3.75, 4, 4.25}, isNew, twice), "", "", true},
+		{"as much as it leads to expect", four([3]float64{3, 4, 5}, [3]float64{3, 4, 5}, [3]float64{3.5, 4, 4.5}, [3]float64{4.5, 4, 3.5}, isNew, twice), "", "", false},
 		{"more than sound tires show at all", four([3]float64{3, 5, 8}, [3]float64{3, 5, 8}, [3]float64{5, 6, 7}, [3]float64{7, 6, 5}, isNew, twice), "", "", true},
 		{"both edges two steps, read once", four([3]float64{5, 7, 5}, [3]float64{5, 7, 5}, flat(7), flat(7), isNew, once), three, "1L 1R", false},
 		{"center of all four two steps, read once", four([3]float64{7, 5, 7}, [3]float64{7, 5, 7}, [3]float64{8, 6, 8}, [3]float64{8, 6, 8}, isNew, once), "", "", true},

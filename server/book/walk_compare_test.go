@@ -16,8 +16,10 @@ import (
 // against the model.
 func (w *walk) compare(lists bool) {
 	now := w.model.Vehicles()
+	w.unreadable("the feed", func() error { _, err := w.PullChanges(context.Background(), shop, w.token, 5, 0); return err })
 	w.followFeed()
 	for _, c := range w.cars {
+		w.unreadable("a vehicle", func() error { _, _, err := w.GetVehicle(context.Background(), shop, c.GetId()); return err })
 		want := now[c.GetId()]
 		if want == nil {
 			want = &booktest.Vehicle{}
@@ -147,6 +149,10 @@ func (w *walk) sameFeed(now *pb.VehicleState) {
 func (w *walk) sameVisits(c *pb.Vehicle) {
 	var got []string
 	for token, more := "", true; more; more = token != "" {
+		w.unreadable("visits", func() error {
+			_, err := w.ListInspections(context.Background(), shop, c.GetId(), 2, token)
+			return err
+		})
 		page, err := w.ListInspections(context.Background(), shop, c.GetId(), 1+w.draw(4), token)
 		if err != nil {
 			w.failf("%v", err)
@@ -179,6 +185,10 @@ func (w *walk) sameLists(now map[string]*booktest.Vehicle) {
 	}
 	got := map[string]bool{}
 	for token, more := "", true; more; more = token != "" {
+		w.unreadable("what is open", func() error {
+			_, err := w.ListOpenFindings(context.Background(), shop, "", nil, 2, token)
+			return err
+		})
 		page, err := w.ListOpenFindings(context.Background(), shop, "", nil, 1+w.draw(4), token)
 		if err != nil {
 			w.failf("%v", err)
@@ -193,6 +203,7 @@ func (w *walk) sameLists(now map[string]*booktest.Vehicle) {
 		w.failf("listed as open %v, should be %v", got, want)
 	}
 	for code := range kindsWalked {
+		w.unreadable("found by code", func() error { _, _, err := w.FindByCode(context.Background(), shop, code, 50, ""); return err })
 		page, _, err := w.FindByCode(context.Background(), shop, code, 50, "")
 		found := map[string]bool{}
 		for _, r := range page.Rows {

@@ -50,6 +50,8 @@ type walk struct {
 
 	tires, names names // the model's names and the book's
 
+	unread *unread // of which reads are made to fail; nil: all can be read
+
 	steps    int
 	log      []string // what was done
 	token    string
@@ -159,6 +161,7 @@ func (w *walk) visit(late bool, corrects *pb.Inspection) {
 	}
 	w.told(in, &m)
 	w.advance()
+	w.unreadable("a visit", func() error { _, err := w.record(in); return err })
 	kept := w.keep(in)
 	m.Recorded = kept.GetRecorded().GetRecordedTime().AsTime()
 	w.log = append(w.log, fmt.Sprintf("visit %+v", m))
@@ -278,6 +281,7 @@ func (w *walk) outcome() {
 		o.LeftBy, m.Left = pb.LeftBy_LEFT_BY_KEPT, "here"
 	}
 	w.advance()
+	w.unreadable("an outcome", func() error { _, err := w.decide(o); return err })
 	m.Recorded = w.mustDecide(o).Recorded.GetRecordedTime().AsTime()
 	w.log = append(w.log, fmt.Sprintf("outcome %+v", m))
 	w.model.RecordOutcome(m)
@@ -291,6 +295,7 @@ func (w *walk) leave() {
 	}
 	w.advance()
 	e := leaving(of, by)
+	w.unreadable("leaving", func() error { _, err := w.RecordEvent(context.Background(), shop, e); return err })
 	r, err := w.RecordEvent(context.Background(), shop, e)
 	if err != nil {
 		w.failf("leaving: %v", err)
@@ -309,7 +314,9 @@ func (w *walk) merge() {
 	w.cars = slices.Delete(slices.Clone(w.cars), i, i+1)
 	keep := oneOf(w, w.cars)
 	w.advance()
-	if _, err := w.MergeVehicles(context.Background(), shop, &pb.MergeVehiclesRequest{Id: newID(), KeepVehicleId: keep.GetId(), SameVehicleId: same.GetId()}); err != nil {
+	two := &pb.MergeVehiclesRequest{Id: newID(), KeepVehicleId: keep.GetId(), SameVehicleId: same.GetId()}
+	w.unreadable("a merge", func() error { _, err := w.MergeVehicles(context.Background(), shop, two); return err })
+	if _, err := w.MergeVehicles(context.Background(), shop, two); err != nil {
 		w.failf("merge: %v", err)
 	}
 	w.log = append(w.log, fmt.Sprintf("merge of %s into %s", same.GetId(), keep.GetId()))
@@ -338,6 +345,7 @@ func (w *walk) move() {
 	}
 	of := oneOf(w, w.cars)
 	w.advance()
+	w.unreadable("moves", func() error { _, err := w.MoveTires(context.Background(), shop, of.GetId(), event, nil); return err })
 	r, err := w.MoveTires(context.Background(), shop, of.GetId(), event, nil)
 	if err != nil {
 		w.failf("moves: %v", err)
@@ -353,23 +361,24 @@ func (w *walk) move() {
 // repeat sends something again: it is answered as repeated, and nothing is stored.
 func (w *walk) repeat() {
 	before := w.last()
-	var r *pb.Recorded
-	var err error
+	var call func() (*pb.Recorded, error)
 	switch n := w.draw(3); {
 	case n == 0 && len(w.visits) > 0:
-		var kept *pb.KeptInspection
-		kept, err = w.record(oneOf(w, w.visits))
-		r = kept.GetRecorded()
+		in := oneOf(w, w.visits)
+		call = func() (*pb.Recorded, error) { kept, err := w.record(in); return kept.GetRecorded(), err }
 	case n == 1 && len(w.outcomes) > 0:
-		var out Decided
-		out, err = w.decide(oneOf(w, w.outcomes))
-		r = out.Recorded
+		o := oneOf(w, w.outcomes)
+		call = func() (*pb.Recorded, error) { out, err := w.decide(o); return out.Recorded, err }
 	case n == 2 && len(w.moves) > 0:
 		m := oneOf(w, w.moves)
-		r, err = w.MoveTires(context.Background(), shop, w.movedOf[m.GetId()].GetId(), m, nil)
+		call = func() (*pb.Recorded, error) {
+			return w.MoveTires(context.Background(), shop, w.movedOf[m.GetId()].GetId(), m, nil)
+		}
 	default:
 		return
 	}
+	w.unreadable("repeated", func() error { _, err := call(); return err })
+	r, err := call()
 	if err != nil || !r.GetRepeatedCall() || w.last() != before {
 		w.failf("repeated: %v: %v", r, err)
 	}
