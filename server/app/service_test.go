@@ -362,10 +362,6 @@ func TestBothDoorsLeadToOneBook(t *testing.T) {
 			http.MethodPost, shopPath + "/vehicles:merge", &pb.MergeVehiclesRequest{Id: itself, KeepVehicleId: itself, SameVehicleId: itself}, 400,
 			answer{codes.InvalidArgument, "FIELD_INVALID", []string{"sameVehicleId"}},
 		},
-		{
-			"not served yet", pb.PhotoService_PutPhoto_FullMethodName, testBench, &pb.PutPhotoRequest{ShopId: testShop},
-			http.MethodPut, shopPath + "/photos/x", &pb.PutPhotoRequest{}, 501, answer{codes.Unimplemented, "CALL_NOT_SERVED", nil},
-		},
 	} {
 		before := r.drafts()
 		if got := r.overGRPC(t.Context(), row.grpc, row.token, row.req, &pb.GetServerResponse{}); !got.same(row.want) {
