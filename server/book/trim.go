@@ -63,21 +63,12 @@ func (b *Book) trimSome(ctx context.Context, shop string) (n int, err error) {
 		if err != nil {
 			return err
 		}
-		entries, err := v.s.Changes(ctx, trimmed.Number, pageOfTrim)
-		if err != nil {
+		// Most shops have nothing to trim at most times: their first entry tells.
+		if n, upTo, at, err = v.oldest(trimmed.Number, 1, before); err != nil || n == 0 {
 			return err
 		}
-		for _, e := range entries {
-			row := &rows.Change{}
-			if err := decode(e.Feed, row); err != nil {
-				return err
-			}
-			if !row.GetRecordedTime().AsTime().Before(before) {
-				return nil
-			}
-			n, upTo, at = n+1, e.Number, row
-		}
-		return nil
+		n, upTo, at, err = v.oldest(trimmed.Number, pageOfTrim, before)
+		return err
 	})
 	if err != nil || n == 0 {
 		return 0, err
@@ -87,6 +78,23 @@ func (b *Book) trimSome(ctx context.Context, shop string) (n int, err error) {
 		return 0, err
 	}
 	return n, b.store.Trim(ctx, shop, upTo, left)
+}
+
+// oldest counts entries behind a number that were recorded before a moment, up to the first
+// that was not, and gives the last of them.
+func (v view) oldest(after history.Number, limit int, before time.Time) (n int, upTo history.Number, last *rows.Change, err error) {
+	entries, err := v.s.Changes(v.ctx, after, limit)
+	for _, e := range entries {
+		row := &rows.Change{}
+		if err := decode(e.Feed, row); err != nil {
+			return 0, 0, nil, err
+		}
+		if !row.GetRecordedTime().AsTime().Before(before) {
+			break
+		}
+		n, upTo, last = n+1, e.Number, row
+	}
+	return n, upTo, last, err
 }
 
 func keeps(settings *pb.Shop) time.Duration {

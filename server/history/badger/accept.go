@@ -1,8 +1,6 @@
 package badger
 
 import (
-	"context"
-	"encoding/binary"
 	"errors"
 	"fmt"
 	"io"
@@ -16,8 +14,6 @@ import (
 	"github.com/dgraph-io/badger/v4/options"
 	"github.com/dgraph-io/badger/v4/table"
 	"github.com/dgraph-io/badger/v4/y"
-
-	"gaugebook.dev/server/history"
 )
 
 // acceptMark is a file of a store whose loss is being accepted.
@@ -239,66 +235,3 @@ func moveAside(name, dir string) error {
 
 // accepting tells whether a loss is being accepted in a directory.
 func (in *inspection) accepting() bool { return slices.Contains(in.files, acceptMark) }
-
-// settle makes the last number of each shop at least that of every row that is still
-// there, so that none is given out twice.
-func (s *Store) settle() error {
-	shops, err := s.Shops(context.Background())
-	if err != nil {
-		return err
-	}
-	for _, shop := range shops {
-		last, highest, err := s.numbers(shop)
-		if err != nil {
-			return err
-		}
-		if highest <= last {
-			continue
-		}
-		s.log.Info("the last number of a shop was lost, and is set to that of its newest row", "shop", shop, "number", uint64(highest))
-		txn := s.db.NewTransactionAt(s.timestamps.latest(), true)
-		err = txn.Set(lastKey(shop), numberValue(highest))
-		if err == nil {
-			err = s.sync(txn)
-		}
-		txn.Discard()
-		if err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-// numbers gives the last number of a shop, and the highest that a row of it has.
-func (s *Store) numbers(shop string) (last, highest history.Number, err error) {
-	view := s.db.NewTransactionAt(s.timestamps.latest(), false)
-	defer view.Discard()
-	if last, err = readNumber(view, lastKey(shop)); err != nil {
-		return 0, 0, err
-	}
-	feed, rows := shopKey(shop, kindFeed), shopKey(shop, kindRow)
-	for _, prefix := range [][]byte{feed, rows} {
-		it := view.NewIterator(engine.IteratorOptions{Prefix: prefix})
-		for it.Seek(prefix); it.Valid() && err == nil; it.Next() {
-			err = it.Item().Value(func(value []byte) error {
-				number, wrong := numberOf(it.Item().Key(), value, len(prefix))
-				highest = max(highest, number)
-				return wrong
-			})
-		}
-		it.Close()
-	}
-	return last, highest, err
-}
-
-// numberOf is the number in the key of an entry of the feed, or in the value of a row.
-func numberOf(key, value []byte, prefix int) (history.Number, error) {
-	if key[prefix-1] == kindFeed {
-		if len(key) != prefix+8 {
-			return 0, damaged(key, value)
-		}
-		return history.Number(binary.BigEndian.Uint64(key[prefix:])), nil
-	}
-	number, _, err := readRow(key, value)
-	return number, err
-}

@@ -168,8 +168,8 @@ type Stats struct {
 // is damaged.
 //
 // Errors: *InUseError; *LeftOpenError; *DamageError; *FormatError; *ForeignError;
-// *history.DiskNearlyFullError; one that says what else cannot be read; those of the
-// file system.
+// *history.DiskNearlyFullError; one that
+// says what else cannot be read; those of the file system.
 func Open(dir string, opts Options) (*Store, error) {
 	s := &Store{
 		dir:         dir,
@@ -233,7 +233,12 @@ func (s *Store) openEngine(asked Options) error {
 	} else if err := makeDir(s.dir); err != nil {
 		return err
 	}
-	if err := withLock(s.dir, !asked.ReadOnly, func(dir string) error { return s.makeReady(dir, asked) }); err != nil {
+	if err := withLock(s.dir, !asked.ReadOnly, func(dir string) error {
+		if err := guard(dir, asked, s.log); err != nil || asked.ReadOnly {
+			return err
+		}
+		return s.makeReady(dir)
+	}); err != nil {
 		return err
 	}
 	if err := asked.formats().bringUp(s.dir, asked); err != nil {

@@ -62,7 +62,7 @@ func (s *Store) close() error {
 func (s *Store) leave() error {
 	if !s.readOnly {
 		if err := s.unfit(); err != nil {
-			return errors.Join(&NotInOrderError{s.dir, err}, s.names.Close())
+			return errors.Join(&NotInOrderError{s.dir, err}, s.names.Close(), s.state.close())
 		}
 	}
 	err := s.closeEngine()
@@ -85,12 +85,9 @@ func (s *Store) unfit() error {
 // makeReady makes a directory ready for the engine, which would fall over there: by
 // a log without length, or when it wrote out what it finds in logs to a full disk. Where
 // there is no other room it gets what is held in reserve.
-func (s *Store) makeReady(dir string, asked Options) error {
-	if err := guard(dir, asked, s.log); err != nil {
+func (s *Store) makeReady(dir string) error {
+	if err := removeEmptyLogs(dir); err != nil {
 		return err
-	}
-	if asked.ReadOnly {
-		return nil
 	}
 	if s.short(s.reserve.size) == nil {
 		return nil

@@ -43,7 +43,7 @@ func crashDraft(id string, filler []byte) history.Draft {
 
 // crashOptions note what was acknowledged: no kill may look like a loss.
 func crashOptions(dir string) Options {
-	return Options{tune: smallFiles, StateDir: dir + ".state"}
+	return Options{tune: smallFiles, MinFree: 1, StateDir: dir + ".state"}
 }
 
 // writeUntilKilled commits from 16 goroutines and prints a line for every

@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	engine "github.com/dgraph-io/badger/v4"
 
@@ -32,7 +33,7 @@ func change(t *testing.T, path string, f func(data []byte) []byte) {
 func killedStore(t *testing.T) (dir string, opts Options, whole []transaction) {
 	t.Helper()
 	root := t.TempDir()
-	dir, opts = filepath.Join(root, "store"), Options{tune: smallFiles, StateDir: filepath.Join(root, "state")}
+	dir, opts = filepath.Join(root, "store"), Options{tune: smallFiles, MinFree: 1, StateDir: filepath.Join(root, "state")}
 	store := open(t, dir, opts)
 	for i := range 30 {
 		mustCommit(t, store, crashDraft(fmt.Sprint(i), make([]byte, 1000)))
@@ -132,6 +133,9 @@ func TestDamagedTableIsToldInRows(t *testing.T) {
 		}, "blocks: up to "},
 		"the index": {func(path string, t *testing.T) {
 			change(t, path, func(data []byte) []byte { data[len(data)-30] ^= 1; return data })
+		}, "is damaged: its index cannot be read: 2041 of its rows can be read, and how many are missing nobody can tell"},
+		"all of it": {func(path string, t *testing.T) {
+			change(t, path, func(data []byte) []byte { return bytes.Repeat([]byte{7}, len(data)) })
 		}, "cannot be read: its index cannot be read: all its rows are missing"},
 		"the table": {func(path string, t *testing.T) {
 			if err := os.Remove(path); err != nil {
@@ -148,7 +152,28 @@ func TestDamagedTableIsToldInRows(t *testing.T) {
 			if _, err := Open(dir, Options{}); !errors.As(err, new(*DamageError)) || !strings.Contains(err.Error(), filepath.Base(names[0])+" ") || !strings.Contains(err.Error(), test.says) {
 				t.Errorf("%v, want it to say %q", err, test.says)
 			}
+			if name == "the index" {
+				allStay(t, dir, rows)
+			}
 		})
+	}
+}
+
+// allStay accepts a loss by which no row is lost.
+func allStay(t *testing.T, dir string, rows int) {
+	t.Helper()
+	damage := (*DamageError)(nil)
+	if _, err := Open(dir, Options{}); !errors.As(err, &damage) {
+		t.Fatal(err)
+	}
+	if _, err := AcceptLoss(dir, damage.Code, Options{}); err != nil {
+		t.Fatal(err)
+	}
+	store := open(t, dir, Options{})
+	for n := range rows {
+		if r := get(t, store, history.Key("row").Uint64(uint64(n))); !bytes.Equal(r.Value, alike(n)) {
+			t.Fatalf("row %d is not what was written", n)
+		}
 	}
 }
 
@@ -288,12 +313,66 @@ func TestLastNumberIsThatOfTheNewestRow(t *testing.T) {
 	}
 }
 
+// TestHolesOfTheFeedAreTrimmed takes entries of a feed away, as a damaged block does: what is
+// left is dense, and begins behind the last hole.
+func TestHolesOfTheFeedAreTrimmed(t *testing.T) {
+	tests := map[string]struct {
+		gone    []history.Number
+		trimmed history.Number
+		left    string
+		rest    int
+	}{
+		"none":           {nil, 0, "", 9},
+		"in the middle":  {[]history.Number{3, 5, 6}, 7, "7", 2},
+		"the beginning":  {[]history.Number{1}, 2, "2", 7},
+		"the end":        {[]history.Number{9}, 9, "8", 0},
+		"all of it":      {[]history.Number{1, 2, 3, 4, 5, 6, 7, 8, 9}, 9, "", 0},
+		"but one of all": {[]history.Number{1, 2, 3, 4, 6, 7, 8, 9}, 9, "5", 0},
+	}
+	for name, test := range tests {
+		t.Run(name, func(t *testing.T) {
+			store := open(t, t.TempDir(), Options{})
+			for i := range 9 {
+				mustCommit(t, store, history.Draft{Shop: "north", Feed: fmt.Append(nil, i+1)})
+			}
+			var gone [][]byte
+			for _, number := range test.gone {
+				gone = append(gone, feedKey("north", number))
+			}
+			if len(gone) > 0 {
+				if err := store.putNow(nil, gone); err != nil {
+					t.Fatal(err)
+				}
+			}
+			if err := store.settle(); err != nil {
+				t.Fatal(err)
+			}
+			snap, err := store.Snapshot(t.Context(), "north")
+			if err != nil {
+				t.Fatal(err)
+			}
+			defer snap.Close()
+			trimmed, err := snap.Trimmed(t.Context())
+			if err != nil || trimmed.Number != test.trimmed || string(trimmed.Feed) != test.left {
+				t.Errorf("trimmed up to %d, %q, %v", trimmed.Number, trimmed.Feed, err)
+			}
+			changes, err := snap.Changes(t.Context(), trimmed.Number, 0)
+			if err != nil || len(changes) != test.rest {
+				t.Errorf("%d changes, %v", len(changes), err)
+			}
+			if number := mustCommit(t, store, history.Draft{Shop: "north"}); number != 10 {
+				t.Errorf("number %d", number)
+			}
+		})
+	}
+}
+
 // TestRestoredCopyIsTold puts an older copy back under the state of what went on: what was
 // acknowledged since is missing.
 func TestRestoredCopyIsTold(t *testing.T) {
 	root := t.TempDir()
 	dir, old := filepath.Join(root, "store"), filepath.Join(root, "old")
-	opts := Options{StateDir: filepath.Join(root, "state")}
+	opts := Options{MinFree: 1, StateDir: filepath.Join(root, "state")}
 	for i, drafts := range []int{3, 4} {
 		store := open(t, dir, opts)
 		for range drafts {
@@ -308,5 +387,56 @@ func TestRestoredCopyIsTold(t *testing.T) {
 	}
 	if _, err := Open(old, opts); err == nil || !strings.Contains(err.Error(), `4 writes that were acknowledged are missing, of shop "north" the numbers 4 to 7`) {
 		t.Errorf("opened: %v", err)
+	}
+}
+
+// TestTableThatWasTakenOutIsNoLoss leaves what a kill leaves that comes while the engine removes
+// tables which it has put together: one of them, with rows that were deleted since.
+func TestTableThatWasTakenOutIsNoLoss(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "store")
+	opts := Options{tune: smallFiles, MinFree: 1}
+	store := open(t, dir, opts)
+	const rows = 50
+	for i := range rows {
+		mustCommit(t, store, row(history.Key("").Uint64(uint64(i)), "to be deleted"))
+	}
+	if err := store.Close(); err != nil {
+		t.Fatal(err)
+	}
+	names, _ := tables(t, dir)
+	before, err := os.ReadFile(names[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	store = open(t, dir, opts)
+	for i := range rows {
+		mustCommit(t, store, history.Draft{Shop: "north", Delete: []history.Key{history.Key("").Uint64(uint64(i))}})
+	}
+	if err := store.Close(); err != nil {
+		t.Fatal(err)
+	}
+	store = open(t, dir, Options{MinFree: 1, tune: func(o engine.Options) engine.Options {
+		return smallFiles(o).WithNumLevelZeroTables(1) // puts them together at once
+	}})
+	for range 1000 {
+		if _, err = os.Stat(names[0]); err != nil {
+			break
+		}
+		time.Sleep(10 * time.Millisecond)
+	}
+	if err == nil {
+		t.Fatal("the table is still there: this is no test")
+	}
+	if err := store.Close(); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(names[0], before, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	store = open(t, dir, opts)
+	for i := range rows {
+		if got := get(t, store, history.Key("").Uint64(uint64(i))); got.Version != history.Absent {
+			t.Fatalf("row %d is back", i)
+		}
 	}
 }

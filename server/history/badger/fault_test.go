@@ -50,7 +50,7 @@ func TestFolderThatIsMovedAway(t *testing.T) {
 		}
 	}
 	move(dir, dir+" elsewhere")
-	mustRefuse[*history.UnwritableError](t, store)
+	_ = mustRefuse[*history.UnwritableError](t, store)
 	if lines(&logged) != 1 || !strings.Contains(logged.String(), "no such file") {
 		t.Errorf("the log says %q", logged.String())
 	}
@@ -91,7 +91,7 @@ func TestFailedSyncIsSaidOnce(t *testing.T) {
 		t.Fatal("a draft was stored that was not synced")
 	}
 	store.commit = commit // the disk works again: that says nothing of what it lost
-	mustRefuse[*history.ReadOnlyError](t, store)
+	_ = mustRefuse[*history.ReadOnlyError](t, store)
 	if lines(&logged) != 1 {
 		t.Errorf("the log says %q", logged.String())
 	}
@@ -122,7 +122,7 @@ func TestEngineInTroubleIsGivenNothingMore(t *testing.T) {
 	store.engineLog.illAt = time.Now().Add(-troubled - time.Second)
 	mustCommit(t, store, row("row", "again"))
 	store.engineLog.Warningf("While running doCompact: %v\n", "no")
-	mustRefuse[*history.UnwritableError](t, store)
+	_ = mustRefuse[*history.UnwritableError](t, store)
 }
 
 func TestFaultsAreSaidOnceAMinute(t *testing.T) {
@@ -183,7 +183,7 @@ func TestReserveIsHeldAndGivenBack(t *testing.T) {
 	}
 	free = 0
 	store = open(t, dir, opts)
-	mustRefuse[*history.DiskNearlyFullError](t, store)
+	_ = mustRefuse[*history.DiskNearlyFullError](t, store)
 	free = 1 << 30 // so that it ends in order
 	if got := get(t, store, "row"); string(got.Value) != "kept" || held() != 0 {
 		t.Errorf("reads %q, %d bytes in reserve", got.Value, held())

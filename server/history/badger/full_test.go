@@ -73,12 +73,16 @@ func writeOn(ending context.Context, store *Store, writer int) error {
 			if err := readsOn(store); err != nil {
 				return err
 			}
-			fmt.Println("full")
+			if _, err := fmt.Fprintln(os.Stdout, "full"); err != nil {
+				return err
+			}
 			time.Sleep(20 * time.Millisecond)
 		case err != nil:
 			return err
 		default:
-			fmt.Println(id, number)
+			if _, err := fmt.Fprintln(os.Stdout, id, number); err != nil {
+				return err
+			}
 		}
 	}
 	return nil

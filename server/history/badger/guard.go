@@ -55,7 +55,7 @@ func guard(dir string, asked Options, log *slog.Logger) error {
 		log.Warn("what was acknowledged last is not known: a loss at the end of the store's log could not be told from a write that was cut short",
 			"state", stateName(asked.StateDir, in.epoch), "error", said)
 	}
-	return errors.Join(in.tidy(log), removeEmptyLogs(dir))
+	return in.tidy(log)
 }
 
 // acknowledged reads what was acknowledged in this store, nil where nothing is known, and
@@ -93,7 +93,7 @@ func guardEmpty(dir string, asked Options) error {
 		return err
 	}
 	for _, e := range entries {
-		if !slices.Contains([]string{"LOCK", "MANIFEST-REWRITE"}, e.Name()) {
+		if !slices.Contains([]string{"LOCK", "MANIFEST-REWRITE", reserveName}, e.Name()) {
 			return &ForeignError{dir, e.Name()}
 		}
 	}

@@ -190,6 +190,10 @@ func (c *tableCheck) check(name string, compression options.CompressionType, pau
 	if err == nil {
 		c.table, err = openTableFile(file, info.Size(), compression)
 	}
+	if errors.Is(err, errTableIndex) {
+		c.problem = err
+		c.table, err = findBlocks(file, info.Size(), compression)
+	}
 	if err != nil {
 		c.problem = err
 		return
@@ -205,6 +209,8 @@ func (in *inspection) tellTable(name string, c *tableCheck) {
 	switch {
 	case errors.Is(c.problem, os.ErrNotExist):
 		in.found(name, "is gone", "all its rows are missing, and how many they were nobody can tell")
+	case c.problem != nil && c.table != nil:
+		in.found(name, "is damaged: "+c.problem.Error(), fmt.Sprintf("%d of its rows can be read, and how many are missing nobody can tell", c.rows))
 	case c.problem != nil:
 		in.found(name, "cannot be read: "+c.problem.Error(), "all its rows are missing, and how many they were nobody can tell")
 	case c.bad > 0:

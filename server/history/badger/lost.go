@@ -19,14 +19,15 @@ type newestRow struct {
 }
 
 // findLost finds rows of tables that the list of tables lacks and that nothing else
-// holds. A kill leaves such tables, each of which was written once more: of memory
+// holds. A kill leaves such tables, of which all was written once more: of memory
 // whose log is still there, or of tables that were put together. A list that lost its
-// end leaves them too, and the engine would remove them.
+// end leaves them too, and the engine would remove them. Of a table that the list has taken
+// out nothing is missing: its rows may have been deleted since.
 func (in *inspection) findLost() error {
 	rows := map[string]newestRow{}
-	for _, c := range in.orphans {
-		if c.table == nil {
-			continue // begun, and never finished
+	for id, c := range in.orphans {
+		if c.table == nil || in.manifest.gone[id] {
+			continue // begun and never finished, or about to be removed
 		}
 		if err := c.table.each(func(key []byte, value y.ValueStruct) error {
 			note(rows, key, value)
@@ -113,7 +114,7 @@ func (in *inspection) lostTables(rows map[string]newestRow) (ids []uint64) {
 	errFound := errors.New("found")
 	for _, id := range slices.Sorted(maps.Keys(in.orphans)) {
 		c := in.orphans[id]
-		if c.table == nil {
+		if c.table == nil || in.manifest.gone[id] {
 			continue
 		}
 		err := c.table.each(func(key []byte, _ y.ValueStruct) error {

@@ -30,8 +30,9 @@ type manifest struct {
 	format uint16
 	engine uint16
 	tables map[uint64]tableEntry
-	end    int64  // where the last whole set ends
-	broken string // what stands behind it; "" where the file ends there
+	gone   map[uint64]bool // tables that were taken out
+	end    int64           // where the last whole set ends
+	broken string          // what stands behind it; "" where the file ends there
 }
 
 // tableEntry is what the list says of a table.
@@ -69,6 +70,7 @@ func parseManifest(data []byte) (*manifest, error) {
 		format: binary.BigEndian.Uint16(data[4:]),
 		engine: binary.BigEndian.Uint16(data[6:]),
 		tables: map[uint64]tableEntry{},
+		gone:   map[uint64]bool{},
 		end:    manifestHead,
 	}
 	for rest := data[m.end:]; len(rest) > 0; rest = data[m.end:] {
@@ -106,6 +108,7 @@ func (m *manifest) apply(set []byte) error {
 		switch {
 		case c.GetOp() == pb.ManifestChange_DELETE:
 			delete(m.tables, c.GetId())
+			m.gone[c.GetId()] = true
 		case c.GetOp() != pb.ManifestChange_CREATE:
 			return fmt.Errorf("a change is neither making nor removing a table, but %d", c.GetOp())
 		case known:

@@ -23,6 +23,8 @@ const rotVariable = "GAUGEBOOK_ROT"
 type model struct {
 	rows map[history.Key][]history.Row // in the order of versions; one without value is a deletion
 	feed []string
+
+	trimmed history.Number
 }
 
 func (m *model) commit(t *testing.T, store *Store, d history.Draft) {
@@ -96,6 +98,14 @@ func stored(t *testing.T, store *Store) (rows map[history.Key]history.Row, last 
 func (m *model) same(t *testing.T, store *Store) (wrong string) {
 	t.Helper()
 	rows, last := stored(t, store)
+	if snap, err := store.Snapshot(t.Context(), crashShop); err != nil {
+		t.Fatal(err)
+	} else {
+		if trimmed, err := snap.Trimmed(t.Context()); err != nil || trimmed.Number != m.trimmed {
+			t.Errorf("trimmed up to %d, %v; want %d", trimmed.Number, err, m.trimmed)
+		}
+		snap.Close()
+	}
 	if int(last) != len(m.feed) {
 		return fmt.Sprintf("%d drafts of %d", last, len(m.feed))
 	}
@@ -112,21 +122,30 @@ func (m *model) same(t *testing.T, store *Store) (wrong string) {
 	if there != len(rows) {
 		return fmt.Sprintf("%d rows of %d", len(rows), there)
 	}
+	return m.feedFrom(t, store, last)
+}
+
+// feedFrom holds the feed, from where it is trimmed to its last number, against the model.
+func (m *model) feedFrom(t *testing.T, store *Store, last history.Number) (wrong string) {
+	t.Helper()
 	snap, err := store.Snapshot(t.Context(), crashShop)
 	if err != nil {
 		t.Fatal(err)
 	}
 	defer snap.Close()
-	for n := 0; n < len(m.feed); {
-		changes, err := snap.Changes(t.Context(), history.Number(n), 0)
+	trimmed, err := snap.Trimmed(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for n := trimmed.Number; n < last; {
+		changes, err := snap.Changes(t.Context(), n, 0)
 		if err != nil || len(changes) == 0 {
-			return fmt.Sprintf("the feed ends after %d: %v", n, err)
+			return fmt.Sprintf("the feed ends after %d of %d: %v", n, last, err)
 		}
 		for _, c := range changes {
-			if string(c.Feed) != m.feed[n] {
-				return fmt.Sprintf("change %d is %q", n+1, c.Feed)
+			if n++; c.Number != n || string(c.Feed) != m.feed[n-1] {
+				return fmt.Sprintf("change %d is %d, %q", n, c.Number, c.Feed)
 			}
-			n++
 		}
 	}
 	return ""
@@ -136,7 +155,10 @@ func (m *model) same(t *testing.T, store *Store) (wrong string) {
 // missing, or be as they were before; none is other than it ever was.
 func (m *model) nothingElse(t *testing.T, store *Store) (wrong string, missing int) {
 	t.Helper()
-	rows, _ := stored(t, store)
+	rows, last := stored(t, store)
+	if wrong := m.feedFrom(t, store, last); wrong != "" {
+		return wrong, 0
+	}
 	for key, row := range rows {
 		if !slices.ContainsFunc(m.rows[key], func(r history.Row) bool {
 			return r.Version == row.Version && bytes.Equal(r.Value, row.Value)
@@ -162,7 +184,7 @@ func makeBase(t *testing.T, killed bool) base {
 	t.Helper()
 	root := t.TempDir()
 	dir, stateDir := filepath.Join(root, "store"), filepath.Join(root, "state")
-	opts := Options{tune: smallFiles, StateDir: stateDir}
+	opts := Options{tune: smallFiles, MinFree: 1, StateDir: stateDir}
 	store := open(t, dir, opts)
 	m := &model{rows: map[history.Key][]history.Row{}}
 	random := rand.New(rand.NewPCG(11, 0))
@@ -170,7 +192,14 @@ func makeBase(t *testing.T, killed bool) base {
 	if err := store.db.Flatten(2); err != nil {
 		t.Fatal(err)
 	}
-	m.write(t, store, random, 500)
+	m.write(t, store, random, 300)
+	for range 2 { // the second one changes nothing
+		m.trimmed = 100
+		if err := store.Trim(t.Context(), crashShop, m.trimmed, []byte("trimmed")); err != nil {
+			t.Fatal(err)
+		}
+	}
+	m.write(t, store, random, 200)
 	if !killed {
 		if err := store.Close(); err != nil {
 			t.Fatal(err)
@@ -269,7 +298,7 @@ func (m *model) compact(t *testing.T, store *Store, random *rand.Rand, dir strin
 }
 
 func (m *model) clone() *model {
-	c := &model{rows: map[history.Key][]history.Row{}, feed: slices.Clone(m.feed)}
+	c := &model{rows: map[history.Key][]history.Row{}, feed: slices.Clone(m.feed), trimmed: m.trimmed}
 	for key, versions := range m.rows {
 		c.rows[key] = slices.Clone(versions)
 	}
@@ -287,7 +316,7 @@ func TestRotIsNoticed(t *testing.T) {
 		random := rand.New(rand.NewPCG(2026, uint64(trial)))
 		b := bases[trial%len(bases)]
 		root := t.TempDir()
-		r := rotten{dir: filepath.Join(root, "store"), opts: Options{tune: smallFiles, StateDir: filepath.Join(root, "state")}, model: b.model}
+		r := rotten{dir: filepath.Join(root, "store"), opts: Options{tune: smallFiles, MinFree: 1, StateDir: filepath.Join(root, "state")}, model: b.model}
 		copyDir(t, r.dir, b.store)
 		copyDir(t, r.opts.StateDir, b.state)
 		file, how := mutate(t, random, r.dir)

@@ -112,3 +112,42 @@ func countSyncs(t *testing.T, child string) (syncs int, stats Stats, traced bool
 	// arguments.
 	return strings.Count(string(text), "msync("), stats, true
 }
+
+// TestSyncsThatFailBelow has the system fail every sync from some moment on, below the
+// engine, where that can be done: the store is read-only from then on, and what was answered
+// is there when it is opened again, nothing half.
+func TestSyncsThatFailBelow(t *testing.T) {
+	if exec.CommandContext(t.Context(), "strace", "-o", os.DevNull, "true").Run() != nil {
+		t.Log("nothing can be made to fail below the engine here: TestFailedSyncMakesReadOnly fails it above")
+		return
+	}
+	for _, when := range []int{30, 77} {
+		dir := filepath.Join(t.TempDir(), "store")
+		child := exec.CommandContext(t.Context(), "strace", "-f", "-qq", "-o", os.DevNull, "-e", "trace=msync",
+			"-e", fmt.Sprintf("inject=msync:error=EIO:when=%d+", when), os.Args[0], dir)
+		child.Env = childOf("until killed")
+		var complaint strings.Builder
+		child.Stderr = &complaint
+		output, err := child.Output()
+		if err == nil || !strings.Contains(complaint.String(), "reopened: input/output error") {
+			t.Fatalf("it ended with %v: %s", err, complaint.String())
+		}
+		store := open(t, dir, Options{tune: smallFiles})
+		stored := readCrashed(t, store)
+		told := 0
+		for line := range strings.Lines(string(output)) {
+			var id string
+			var number history.Number
+			if _, err := fmt.Sscanf(line, "%s %d\n", &id, &number); err != nil || stored[id] != number {
+				t.Fatalf("%q was answered, %d is stored: %v", line, stored[id], err)
+			}
+			told++
+		}
+		if told == 0 {
+			t.Error("none was answered: the failure is no test")
+		}
+		if err := store.Close(); err != nil {
+			t.Error(err)
+		}
+	}
+}

@@ -36,6 +36,7 @@ type tableFile struct {
 	places      []blockPlace
 	maxVersion  uint64 // of the transactions in it
 	keys        int
+	noIndex     bool // blocks were found by what they begin with
 
 	raw, plain []byte // reused
 }
@@ -101,6 +102,56 @@ func openTableFile(r io.ReaderAt, size int64, compression options.CompressionTyp
 	return t, nil
 }
 
+// frame is how every compressed block begins (RFC 8878, section 3.1.1).
+var frame = []byte{0x28, 0xb5, 0x2f, 0xfd}
+
+// findBlocks finds the blocks of a table whose index cannot be read, as far as they can be.
+// Its keys are those that were found.
+func findBlocks(r io.ReaderAt, size int64, compression options.CompressionType) (*tableFile, error) {
+	if compression != options.ZSTD {
+		return nil, errTableIndex
+	}
+	data := make([]byte, size)
+	if n, err := r.ReadAt(data, 0); int64(n) < size {
+		return nil, err
+	}
+	t := &tableFile{r: r, compression: compression, noIndex: true}
+	for at := bytes.Index(data, frame); at >= 0; {
+		next, length := bytes.Index(data[at+1:], frame), len(data)-at
+		if next >= 0 {
+			length = next + 1
+		}
+		t.places = append(t.places, blockPlace{offset: int64(at), length: int64(length)})
+		if at += length; next < 0 {
+			break
+		}
+	}
+	places := t.places
+	t.places = nil
+	for _, place := range places {
+		t.places = append(t.places, place)
+		found := len(t.places) - 1
+		b, err := t.block(found)
+		if err == nil {
+			err = b.each(func(key []byte, _ y.ValueStruct) error {
+				if t.places[found].first == nil {
+					t.places[found].first = bytes.Clone(key)
+				}
+				t.maxVersion = max(t.maxVersion, y.ParseTs(key))
+				t.keys++
+				return nil
+			})
+		}
+		if err != nil {
+			t.places = t.places[:found]
+		}
+	}
+	if len(t.places) == 0 {
+		return nil, errTableIndex
+	}
+	return t, nil
+}
+
 // hasChecksum tells whether data has a checksum as the engine writes it.
 func hasChecksum(data, checksum []byte) bool {
 	want := &pb.Checksum{}
@@ -141,7 +192,8 @@ func (t *tableFile) block(i int) (b block, err error) {
 	switch t.compression {
 	case options.None:
 	case options.ZSTD:
-		if data, err = y.ZSTDDecompress(t.plain, t.raw); err != nil {
+		// Where the end of a block is not known something else follows.
+		if data, err = y.ZSTDDecompress(t.plain, t.raw); err != nil && !t.noIndex {
 			return block{}, errBlock
 		}
 		t.plain = data

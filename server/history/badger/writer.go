@@ -110,6 +110,11 @@ func (s *Store) store(group []*pending) {
 			w.answer <- answer{err: err}
 			continue
 		}
+		if len(d.puts)+len(d.deletes) == 0 {
+			// A transaction that writes nothing would leave its timestamp out of the log.
+			w.answer <- answer{number: d.number}
+			continue
+		}
 		held = append(held, d)
 	}
 	for len(held) > 0 {

@@ -91,11 +91,11 @@ func trimIsHeldToItsLimits(t *testing.T, store history.Store) {
 		}
 	})
 	for _, upTo := range []history.Number{history.Number(long), history.Number(long) + 1, ^history.Number(0)} {
-		asError[*history.InvalidError](t, store.Trim(t.Context(), shop, upTo, nil))
+		_ = asError[*history.InvalidError](t, store.Trim(t.Context(), shop, upTo, nil))
 	}
-	asError[*history.InvalidError](t, store.Trim(t.Context(), "nobody", 1, nil))
-	asError[*history.InvalidError](t, store.Trim(t.Context(), "", 1, nil))
-	asError[*history.TooLargeError](t, store.Trim(t.Context(), shop, 1, make([]byte, history.MaxValue+1)))
+	_ = asError[*history.InvalidError](t, store.Trim(t.Context(), "nobody", 1, nil))
+	_ = asError[*history.InvalidError](t, store.Trim(t.Context(), "", 1, nil))
+	_ = asError[*history.TooLargeError](t, store.Trim(t.Context(), shop, 1, make([]byte, history.MaxValue+1)))
 	if trimmed := read(t, store, shop).trimmed; trimmed.Number != 0 {
 		t.Errorf("trimmed up to %d", trimmed.Number)
 	}
