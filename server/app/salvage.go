@@ -24,10 +24,10 @@ func salvageCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "salvage FILE",
 		Short: "Read what is sound of a damaged book into a backup",
-		Long: `Read all that is sound of the book in a folder, which may be damaged and which no
-server may have open, into a backup. Nothing in the folder is changed. What is
-damaged is told first. In place of changes that are lost the backup has empty
-ones, so that numbers stay as they were.
+		Long: `Read all that is sound of the book in a folder, which may be damaged and which
+no server may have open, into a backup. Nothing in the folder is changed. What
+is damaged is told first. In place of changes that are lost the backup has
+empty ones, so that numbers stay as they were.
 
 Restore the backup into a new folder, then verify it with --rebuild: what is
 left to be told then is lost, and stands in an earlier backup only.`,
