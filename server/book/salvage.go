@@ -21,7 +21,6 @@ func LostEntry() []byte {
 type Erasures struct {
 	shop string
 	at   map[string]map[string]history.Number // by shop, then by vehicle
-	err  error
 }
 
 // Shop begins a shop, see history.Loader.

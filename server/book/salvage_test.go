@@ -1,6 +1,7 @@
 package book
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -43,7 +44,7 @@ func TestWhatWasErasedIsNotSalvaged(t *testing.T) {
 	d.keepVehicle(other)
 	var deleted []history.Row
 	for _, r := range rowsOf(t, d.Book) {
-		if strings.Contains("pWP", string(r.Key[:1])) && strings.Contains(string(r.Key), v.GetId()) {
+		if slices.Contains([]byte{personMark, wordMark, plateMark}, r.Key[0]) && strings.Contains(string(r.Key), v.GetId()) {
 			deleted = append(deleted, r)
 		}
 	}

@@ -101,7 +101,8 @@ func (c *verifying) entry(v view, e history.Change, told *feedTold) error {
 // names holds the record that an entry of the feed names to its number. Rows that are
 // written again later have a later one.
 func (c *verifying) names(v view, n history.Number, row *rows.Change, texts *rows.Strings) error {
-	k, once := history.Key(""), true
+	var k history.Key
+	once := true
 	switch what := row.GetWhat().(type) {
 	case *rows.Change_Inspection:
 		k = visitKey(texts.Text(what.Inspection.GetInspectionId()))

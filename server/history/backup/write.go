@@ -197,7 +197,7 @@ func (w *writer) json(kind byte, v any) error {
 }
 
 func (w *writer) piece(kind byte, content []byte) error {
-	frame := binary.BigEndian.AppendUint32([]byte{kind}, uint32(len(content))) //nolint:gosec // far below
+	frame := binary.BigEndian.AppendUint32([]byte{kind}, uint32(len(content)))
 	sum := binary.BigEndian.AppendUint32(nil, checksum(w.pieces, frame, content))
 	w.pieces++
 	for _, part := range [][]byte{frame, content, sum} {
