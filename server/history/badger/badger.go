@@ -274,8 +274,10 @@ func engineOptions(dir string) engine.Options {
 		WithChecksumVerificationMode(options.OnTableAndBlockRead).
 		WithDetectConflicts(false). // there is one writer
 		WithMetricsEnabled(false)   // they are of the process, not of the store
-	// A table is built in memory: one that grew from level to level would take memory that
-	// grows with the store.
+	// A table is built in memory, of blocks before they are compressed and in buffers that
+	// double, and a dozen are at a time: one of 1 MB takes some 10 MB. One that grew from level
+	// to level would take memory that grows with the store.
+	opts.BaseTableSize = 1 << 20
 	opts.TableSizeMultiplier = 1
 	return opts
 }

@@ -97,6 +97,9 @@ func TestEngineMemoryIsBounded(t *testing.T) {
 	if o.TableSizeMultiplier != 1 {
 		t.Errorf("tables grow %d times from level to level, and with them what is built in memory", o.TableSizeMultiplier)
 	}
+	if o.BaseTableSize > 1<<20 {
+		t.Errorf("tables of %d bytes, a dozen of which are built at a time", o.BaseTableSize)
+	}
 	if o.BlockSize != 32<<10 {
 		t.Errorf("blocks of %d bytes", o.BlockSize)
 	}
