@@ -97,13 +97,16 @@ func TestEngineMemoryIsBounded(t *testing.T) {
 	if o.TableSizeMultiplier != 1 {
 		t.Errorf("tables grow %d times from level to level, and with them what is built in memory", o.TableSizeMultiplier)
 	}
-	if o.BaseTableSize > 1<<20 {
+	if o.MemTableSize > 9<<20 || o.MemTableSize*15/100 < history.MaxDraft {
+		t.Errorf("logs of %d bytes", o.MemTableSize)
+	}
+	if o.BaseTableSize > 512<<10 {
 		t.Errorf("tables of %d bytes, a dozen of which are built at a time", o.BaseTableSize)
 	}
 	if o.BlockSize != 32<<10 {
 		t.Errorf("blocks of %d bytes", o.BlockSize)
 	}
-	if held := o.BlockCacheSize + o.IndexCacheSize + int64(o.NumMemtables+1)*o.MemTableSize; o.BlockCacheSize == 0 || held > 128<<20 {
+	if held := o.BlockCacheSize + o.IndexCacheSize + int64(o.NumMemtables+1)*o.MemTableSize; o.BlockCacheSize == 0 || held > 64<<20 {
 		t.Errorf("caches and tables in the making hold %d bytes", held)
 	}
 }
@@ -146,4 +149,26 @@ func opensDamaged(dir string) (noticed bool) {
 	}
 	defer func() { _ = db.Close() }()
 	return db.VerifyChecksum() != nil
+}
+
+// A log that was left by a program which held more of it in memory is opened.
+func TestLongerLogsAreOpened(t *testing.T) {
+	dir, left := t.TempDir(), filepath.Join(t.TempDir(), "left")
+	store := open(t, dir, Options{MinFree: 3, tune: func(o engine.Options) engine.Options { return o.WithMemTableSize(3 * memTableSize) }})
+	const rows = 25
+	for i := range rows {
+		mustCommit(t, store, row(history.Key("").Uint64(uint64(i)), strings.Repeat("x", 900_000)))
+	}
+	if err := os.CopyFS(left, os.DirFS(dir)); err != nil {
+		t.Fatal(err)
+	}
+	after := open(t, left, Options{})
+	for i := range rows {
+		if got := get(t, after, history.Key("").Uint64(uint64(i))); len(got.Value) != 900_000 {
+			t.Errorf("row %d has %d bytes", i, len(got.Value))
+		}
+	}
+	if o := engineOptions(t.TempDir()); o.MemTableSize != memTableSize {
+		t.Errorf("without a log %d bytes are held", o.MemTableSize)
+	}
 }
