@@ -156,6 +156,8 @@ func statusOf(err error) *status.Status {
 		return withReason(pb.ErrorReason_ERROR_REASON_FORBIDDEN, denied.Message, nil, nil)
 	case errors.Is(err, history.ErrClosed):
 		return withReason(pb.ErrorReason_ERROR_REASON_SHUTTING_DOWN, "the server is going down; send it again", nil, nil)
+	case errors.As(err, &readOnly) && errors.Is(err, history.ErrDamaged):
+		return withReason(pb.ErrorReason_ERROR_REASON_STORE_READ_ONLY, "the book was found damaged: nothing is written until that is mended", map[string]string{"why": "DAMAGED"}, nil)
 	case errors.As(err, &readOnly):
 		return withReason(pb.ErrorReason_ERROR_REASON_STORE_READ_ONLY, "a write to disk failed: nothing is written until the server is restarted", map[string]string{"why": "WRITE_FAILED"}, nil)
 	case errors.As(err, &cannot):
