@@ -54,8 +54,8 @@ func TestEveryFormerBookIsToldWhole(t *testing.T) {
 			unpack(t, from, dir)
 			s := startBook(t, dir, writeAccess(t))
 			told := tellAll(t, s)
+			// A book that comes from elsewhere comes without its state file, which is said.
 			err := s.terminate()
-			// A book that comes from elsewhere comes without what was noted beside it.
 			if said := s.complaints(); err != nil || strings.Count(said, "\n") != 1 || !strings.Contains(said, "what was acknowledged last is not known") {
 				t.Errorf("%v: %s", err, said)
 			}
