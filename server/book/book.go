@@ -11,6 +11,8 @@ import (
 	"sync"
 	"time"
 
+	"google.golang.org/protobuf/types/known/timestamppb"
+
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
 	"gaugebook.dev/calc/unit"
@@ -28,6 +30,9 @@ type Book struct {
 	judge Judge
 	now   func() time.Time
 	locks keyed
+
+	importing bool                   // what is recorded is history of another record
+	stood     *timestamppb.Timestamp // when it stood there; nil: what it tells itself
 
 	ending  chan struct{} // closed when nobody is to wait any more
 	endOnce sync.Once
@@ -100,6 +105,11 @@ func (b *Book) commit(ctx context.Context, shop string, decide func(view) (*hist
 			return 0, err
 		}
 		draft.Shop = shop
+		if b.importing {
+			if draft.Feed, err = quiet(draft.Feed); err != nil {
+				return 0, err
+			}
+		}
 		n, err := b.store.Commit(ctx, *draft)
 		if _, ok := errors.AsType[*history.StaleError](err); ok {
 			continue

@@ -45,10 +45,10 @@ func (s step) take() state {
 }
 
 // brings are the tires that it tells to be on the vehicle. One that a new visit sees first,
-// nobody else has seen.
+// nobody else has seen, unless it is imported: then it may be known from elsewhere.
 func (s step) brings() (ids []string) {
 	switch {
-	case s.visit != nil && s.isNew && s.root == s.inspection.GetId():
+	case s.visit != nil && s.isNew && s.root == s.inspection.GetId() && !s.imported():
 		return named(s.inspection)
 	case s.visit != nil:
 		return tiresOf(s.before.tires, s.root, s.inspection.GetWheels())

@@ -15,7 +15,7 @@ import (
 // how it is listed.
 func (d *drafting) cover(v *visit, bearing *pb.Inspection) {
 	texts := rows.NewStrings(nil)
-	row := &rows.VisitCover{Inspection: d.sent(bearing), RecordedTime: v.time, RootTime: v.rootTime, FrontRear: v.frontRear, Root: texts.Number(v.root)}
+	row := &rows.VisitCover{Inspection: d.sent(bearing), RecordedTime: v.time, RootTime: v.rootTime, FrontRear: v.frontRear, Root: texts.Number(v.root), Imported: v.imported()}
 	if v.assessment.GetHeadline() != nil {
 		row.Headline = &rows.Headline{}
 		texts.Keep(row.GetHeadline(), sentenceOnly(v.assessment.GetHeadline()))

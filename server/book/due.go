@@ -32,6 +32,9 @@ func (r *recording) comesDue(s view, next state) ([]*rows.DueRow, error) {
 	if err != nil {
 		return nil, err
 	}
+	if r.visit.imported() {
+		return mounted(before, next.tires), nil
+	}
 	if r.visit.inspection.GetCorrects() != nil || len(r.steps) > 1 {
 		return r.dueByAll(s, next)
 	}
@@ -51,7 +54,7 @@ func (r *recording) comesDue(s view, next state) ([]*rows.DueRow, error) {
 func (r *recording) dueByAll(s view, next state) ([]*rows.DueRow, error) {
 	due := &dueWalk{recording: r, view: s, next: next, told: map[string]bool{}}
 	for _, step := range slices.Backward(r.steps) {
-		if step.visit == nil {
+		if step.visit == nil || step.imported() {
 			continue
 		}
 		if more, err := due.visit(step.key, step.inspection, step.judgedFrom); err != nil || !more {
@@ -59,7 +62,7 @@ func (r *recording) dueByAll(s view, next state) ([]*rows.DueRow, error) {
 		}
 	}
 	err := s.covers(r.vehicle.record.GetId(), r.steps[0].key, true, func(c covered) (bool, error) {
-		if c.root == r.place.root {
+		if c.root == r.place.root || c.GetImported() {
 			return true, nil
 		}
 		return due.visit(c.key, c.inspection, func() (step, error) { return r.stepOf(s, c) })

@@ -14,6 +14,18 @@ import (
 type entry struct {
 	number history.Number // Absent: there is no such record
 	time   *timestamppb.Timestamp
+	stood  *timestamppb.Timestamp // of what was imported, when it stood in the record it comes from; nil: it was recorded here
+}
+
+// imported tells that it is history that was imported: nothing of it is open.
+func (e entry) imported() bool { return e.stood != nil }
+
+// at is where it stands in the book: when it was recorded, here or where it comes from.
+func (e entry) at() *timestamppb.Timestamp {
+	if e.imported() {
+		return e.stood
+	}
+	return e.time
 }
 
 // there tells whether there is such a record.

@@ -44,7 +44,7 @@ func (b *Book) EraseCustomer(ctx context.Context, shop string, sent *pb.EraseCus
 			if !proto.Equal(was, asked) {
 				return nil, refuse(pb.ErrorReason_ERROR_REASON_ID_TAKEN, "id", "another erasure has the id %s", sent.GetId()).with("id", sent.GetId())
 			}
-			out = Erased{entry{number, row.GetRecordedTime()}.recorded(true, history.Absent), row.GetRecords()}
+			out = Erased{entry{number: number, time: row.GetRecordedTime()}.recorded(true, history.Absent), row.GetRecords()}
 			return nil, nil //nolint:nilnil // no draft: it was erased already
 		}
 		v, err := s.vehicle(sent.GetVehicleId())
@@ -62,7 +62,7 @@ func (b *Book) EraseCustomer(ctx context.Context, shop string, sent *pb.EraseCus
 	if err != nil || out.Recorded != nil {
 		return out, err
 	}
-	out.Recorded = entry{n, e.time}.recorded(false, history.Absent)
+	out.Recorded = entry{number: n, time: e.time}.recorded(false, history.Absent)
 	return out, nil
 }
 

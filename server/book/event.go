@@ -4,7 +4,6 @@ import (
 	"strings"
 
 	"google.golang.org/protobuf/proto"
-	"google.golang.org/protobuf/types/known/timestamppb"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
@@ -13,15 +12,15 @@ import (
 )
 
 // event is what happened to a vehicle between its visits. It stands in the vehicle's record
-// where it was recorded.
+// where it was recorded, or where it stood in the record it was imported from.
 type event interface {
 	// on is what it makes of a vehicle.
 	on(state) state
 }
 
 // event puts what happened to a vehicle.
-func (d *drafting) event(vehicle string, at *timestamppb.Timestamp, id string, row *rows.Event) {
-	d.put(eventsOf(vehicle).Int64(nanos(at)).Int64(nanos(at)).Int64(nanos(at)).Text(id), row)
+func (d *drafting) event(vehicle string, e entry, id string, row *rows.Event) {
+	d.put(eventsOf(vehicle).Int64(nanos(e.at())).Int64(nanos(e.time)).Int64(nanos(e.time)).Text(id), row)
 }
 
 // asVisit is an event's key as if it were that of a visit: so that they can be compared.

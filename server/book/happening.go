@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strings"
 
-	"google.golang.org/protobuf/proto"
 	"google.golang.org/protobuf/types/known/timestamppb"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
@@ -37,12 +36,15 @@ func (h *happening) when() *timestamppb.Timestamp {
 	if told := h.said.GetDoneTime(); told != nil && nanos(told) < nanos(h.time) {
 		return told
 	}
-	return h.time
+	return h.at()
 }
 
 // on is what it makes of a vehicle.
 func (h *happening) on(s state) state {
 	next := s.clone()
+	if h.imported() {
+		return next
+	}
 	switch what := h.said.GetWhat().(type) {
 	case *pb.VehicleEvent_Leaving:
 		if nanos(h.when()) >= nanos(s.counted) { // else it has come again since
@@ -87,7 +89,7 @@ func (b *Book) RecordEvent(ctx context.Context, shop string, sent *pb.VehicleEve
 		switch {
 		case err != nil:
 			return nil, err
-		case first != nil && !proto.Equal(first.said, sent):
+		case first != nil && !b.same(s, first.said, sent):
 			return nil, refuse(pb.ErrorReason_ERROR_REASON_ID_TAKEN, "event.id", "another event has the id %s", sent.GetId()).with("id", sent.GetId())
 		case first != nil:
 			repeated = first.recorded(true, history.Absent)
@@ -98,7 +100,7 @@ func (b *Book) RecordEvent(ctx context.Context, shop string, sent *pb.VehicleEve
 	if err != nil || repeated != nil {
 		return repeated, err
 	}
-	return entry{n, h.time}.recorded(false, history.Absent), nil
+	return entry{number: n, time: h.time}.recorded(false, history.Absent), nil
 }
 
 // happens is the draft of an event.
@@ -115,10 +117,13 @@ func (b *Book) happens(s view, h *happening) (*history.Draft, error) {
 		return nil, &Mismatch{problems}
 	}
 	h.time = next(b.now(), v.state.recorded)
+	if h.stood, err = b.standing(h.said.GetDoneTime(), h.time, "event.done_time"); err != nil {
+		return nil, err
+	}
 	d := &drafting{}
 	d.expect(happeningKey(id), history.Absent)
-	d.record(happeningKey(id), h.said, h.entry)
-	d.event(v.record.GetId(), h.time, id, &rows.Event{What: &rows.Event_Event{Event: id}})
+	d.put(happeningKey(id), &rows.Record{Message: d.sent(h.said), RecordedTime: h.time, CountedTime: h.stood})
+	d.event(v.record.GetId(), h.entry, id, &rows.Event{What: &rows.Event_Event{Event: id}})
 	after := h.on(v.state)
 	if err := s.happened(d, v, after, h.time); err != nil {
 		return nil, err

@@ -20,7 +20,7 @@ import (
 //	'h' vehicle, taken, root, recorded, id   a covering row of one visit (VisitCover), cut to what later visits need, in the order of their places;
 //	                          one recorded by a former program: 'h' vehicle, recorded, id
 //	'w' id                    what a visit, and those before its place, made of the vehicle (Vehicle); may be missing
-//	'y' vehicle, place, id    what happened to a vehicle between its visits (Event), at its place: three times when it was recorded, as the times of 'h';
+//	'y' vehicle, place, id    what happened to a vehicle between its visits (Event), at its place: three times when it was recorded, as the times of 'h', of what was imported first when it stood;
 //	                          of a tire that another vehicle's record tells to be there, at the place of that record
 //	'o' id                    an outcome (Outcome)
 //	'q' id                    who decided an outcome and who was told (Record), in a row of its own so that it can be erased

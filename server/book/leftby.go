@@ -16,6 +16,9 @@ import (
 // found none of it again. It is kept with the visit, for what was open then may be found
 // otherwise later.
 func (r *recording) putRight(s view) (err error) {
+	if r.visit.imported() {
+		return nil
+	}
 	r.visit.putRight, err = r.settled(s, r.asked, r.visit.assessment, r.before)
 	return err
 }
@@ -27,7 +30,7 @@ func (r *recording) putRightBehind(s view, behind *step) error {
 	of.open = slices.DeleteFunc(slices.Clone(of.open), func(f openFinding) bool {
 		return f.visitID != r.id() || f.laterID != "" || behind.putsRight(f) != nil
 	})
-	if len(of.open) == 0 || !leaves(behind.inspection.ProtoReflect()) {
+	if behind.imported() || len(of.open) == 0 || !leaves(behind.inspection.ProtoReflect()) {
 		return nil
 	}
 	asked, err := s.request(r.shop, r.vehicle.record, behind.inspection, course{before: of, earlier: r.earlier, root: behind.root, known: r.visit.time}, behind.arrivals)

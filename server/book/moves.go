@@ -1,6 +1,7 @@
 package book
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"maps"
@@ -36,7 +37,7 @@ func (v view) moves(id string) (*moves, error) {
 	if err != nil || !found {
 		return nil, err
 	}
-	out := &moves{entry: entry{number, row.GetRecordedTime()}, moves: &pb.TireMoves{}, vehicle: row.GetVehicleId()}
+	out := &moves{entry: entry{number, row.GetRecordedTime(), row.GetCountedTime()}, moves: &pb.TireMoves{}, vehicle: row.GetVehicleId()}
 	if out.tires, err = tiresRead(row.GetTires()); err != nil {
 		return nil, err
 	}
@@ -138,7 +139,7 @@ func (r *moving) decide(s view) (*history.Draft, error) {
 		if first.rotation != nil {
 			kept.Moves = nil // it stood for them
 		}
-		if first.vehicle != r.vehicle || !proto.Equal(kept, r.told) || !proto.Equal(first.rotation, r.rotation) {
+		if !r.same(s, first, kept) {
 			return nil, refuse(pb.ErrorReason_ERROR_REASON_ID_TAKEN, "moves.id", "other moves have the id %s", r.sent.GetId()).with("id", r.sent.GetId())
 		}
 		r.repeated = first.recorded(true, history.Absent)
@@ -158,6 +159,39 @@ func (r *moving) decide(s view) (*history.Draft, error) {
 		}
 	}
 	return r.write(s)
+}
+
+// same tells that the moves were kept just so. Moves that a rotation stood for are imported as
+// moves.
+func (r *moving) same(s view, first *moves, kept *pb.TireMoves) bool {
+	if r.book.importing && r.rotation == nil {
+		kept = first.moves
+	} else if !proto.Equal(first.rotation, r.rotation) {
+		return false
+	}
+	of := func(id string, m *pb.TireMoves) *pb.MoveTiresRequest {
+		return &pb.MoveTiresRequest{VehicleId: id, Moves: m}
+	}
+	return r.book.same(s, of(first.vehicle, kept), of(r.vehicle, r.told))
+}
+
+// comesLast refuses moves that are imported and stand before what is recorded already: where
+// their tires were then, nobody has told.
+func (r *moving) comesLast(a *across, spot history.Key) error {
+	if !r.imported() {
+		return nil
+	}
+	for _, on := range slices.Sorted(maps.Keys(r.vehicles)) {
+		if last, err := a.isLast(on, historyOf(on)+spot); err != nil || !last {
+			return cmp.Or(err, error(refuse(pb.ErrorReason_ERROR_REASON_FIELD_INVALID, "moves.done_time", "of the vehicle %s something later is recorded already: import moves in their order", on)))
+		}
+	}
+	for _, t := range r.tires {
+		if next, err := a.next(t.GetId(), spot); err != nil || next.spot != "" {
+			return cmp.Or(err, error(refuse(pb.ErrorReason_ERROR_REASON_FIELD_INVALID, "moves.done_time", "of the tire %s something later is recorded already: import moves in their order", t.GetId())))
+		}
+	}
+	return nil
 }
 
 // involve reads a vehicle of which tires are moved.
@@ -248,9 +282,13 @@ func (r *moving) write(s view) (*history.Draft, error) {
 	for _, v := range r.vehicles {
 		r.entry.time = nextTime(r.entry.time, v.state.recorded)
 	}
+	var err error
+	if r.stood, err = r.book.standing(r.sent.GetDoneTime(), r.entry.time, "moves.done_time"); err != nil {
+		return nil, err
+	}
 	d, id := &drafting{}, r.sent.GetId()
 	d.expect(movesKey(id), history.Absent)
-	row := &rows.Moves{Moves: d.sent(r.sent), RecordedTime: r.entry.time, VehicleId: r.vehicle, Tires: d.tiresSent(r.tires)}
+	row := &rows.Moves{Moves: d.sent(r.sent), RecordedTime: r.entry.time, VehicleId: r.vehicle, Tires: d.tiresSent(r.tires), CountedTime: r.stood}
 	if r.rotation != nil {
 		row.Rotation = d.sent(r.rotation)
 	}
@@ -281,17 +319,20 @@ func (r *moving) write(s view) (*history.Draft, error) {
 // goThrough puts the moves into the records of the vehicles, and goes through these.
 func (r *moving) goThrough(a *across) error {
 	id, at := r.sent.GetId(), r.entry.time
-	spot := history.Key("").Int64(nanos(at)).Int64(nanos(at)).Int64(nanos(at)).Text(id)
+	spot := history.Key("").Int64(nanos(r.at())).Int64(nanos(at)).Int64(nanos(at)).Text(id)
+	if err := r.comesLast(a, spot); err != nil {
+		return err
+	}
 	for _, t := range r.tires {
 		on := t.GetPlace().GetMounted().GetVehicleId()
 		a.draft.expect(tireKey(t.GetId()), r.versions[t.GetId()])
 		if err := a.tell(t.GetId(), on, spot); err != nil {
 			return err
 		}
-		a.draft.put(lifeKey(t.GetId(), at, at, at, id, ""), &rows.TireEvent{What: &rows.TireEvent_Moves{}, VehicleId: on})
+		a.draft.put(lifeKey(t.GetId(), r.at(), at, at, id, ""), &rows.TireEvent{What: &rows.TireEvent_Moves{}, VehicleId: on})
 	}
 	for _, on := range slices.Sorted(maps.Keys(r.vehicles)) {
-		a.draft.event(on, at, id, &rows.Event{What: &rows.Event_Moves{Moves: id}})
+		a.draft.event(on, r.entry, id, &rows.Event{What: &rows.Event_Moves{Moves: id}})
 		a.from(on, spot)
 		v, err := a.pass(on)
 		if err != nil {

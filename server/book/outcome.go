@@ -33,7 +33,7 @@ func (v view) outcome(id string) (*outcome, error) {
 		return nil, err
 	}
 	out := &outcome{
-		entry: entry{number, row.GetRecordedTime()}, said: &pb.Outcome{}, by: row.GetRecordedBy(), vehicle: row.GetVehicleId(), openID: row.GetOpenId(),
+		entry: entry{number, row.GetRecordedTime(), row.GetCountedTime()}, said: &pb.Outcome{}, by: row.GetRecordedBy(), vehicle: row.GetVehicleId(), openID: row.GetOpenId(),
 		closedBy: finding.Closed(row.GetClosedBy()),
 	}
 	return out, proto.Unmarshal(row.GetOutcome(), out.said)
@@ -43,12 +43,12 @@ func (v view) outcome(id string) (*outcome, error) {
 func (d *drafting) outcome(o *outcome, persons *pb.Outcome) {
 	id := o.said.GetId()
 	d.put(outcomeKey(id), &rows.Outcome{
-		Outcome: d.sent(o.said), RecordedTime: o.time, RecordedBy: o.by, VehicleId: o.vehicle, OpenId: o.openID, ClosedBy: string(o.closedBy),
+		Outcome: d.sent(o.said), RecordedTime: o.time, RecordedBy: o.by, VehicleId: o.vehicle, OpenId: o.openID, ClosedBy: string(o.closedBy), CountedTime: o.stood,
 	})
 	if proto.Size(persons) > 0 {
 		d.record(deciderKey(id), persons, o.entry)
 	}
-	d.event(o.vehicle, o.time, id, &rows.Event{What: &rows.Event_Outcome{Outcome: id}})
+	d.event(o.vehicle, o.entry, id, &rows.Event{What: &rows.Event_Outcome{Outcome: id}})
 }
 
 // persons adds what identifies a person to an outcome, where it was not erased.
@@ -88,8 +88,11 @@ func (o *outcome) of(open []openFinding) int {
 
 // on is what the outcome makes of its vehicle: it stands with the finding, or closes it.
 func (o *outcome) on(s state) state {
-	i := o.of(s.open)
 	next := s.clone()
+	if o.imported() {
+		return next
+	}
+	i := o.of(s.open)
 	next.left = left(o.said.GetLeftBy(), s.left)
 	if i < 0 {
 		return next
@@ -163,7 +166,7 @@ func (b *Book) RecordOutcome(ctx context.Context, shop, by string, sent *pb.Outc
 	if r.first != nil {
 		out.Recorded = r.first.recorded(true, history.Absent)
 	} else {
-		out.Recorded = entry{n, r.outcome.time}.recorded(false, history.Absent)
+		out.Recorded = entry{number: n, time: r.outcome.time}.recorded(false, history.Absent)
 	}
 	err = b.read(ctx, shop, func(s view) error {
 		out.Finding, out.FrontRear, err = s.decided(sent)
@@ -211,18 +214,21 @@ func (r *deciding) decide(s view) (*history.Draft, error) {
 		return nil, err
 	}
 	if r.first != nil {
-		return nil, s.sameOutcome(r.first, r.sent)
+		return nil, s.sameOutcome(r.first, r.sent, r.book.importing)
 	}
 	visit, err := s.visit(r.sent.GetInspectionId())
 	if err != nil {
 		return nil, err
 	}
 	of := visit.finding(r.sent.GetFindingId())
-	if of == nil {
+	if r.book.importing && !visit.imported() {
+		return nil, refuse(pb.ErrorReason_ERROR_REASON_FIELD_INVALID, "outcome.inspection_id", "the visit %s was recorded here: what became of its findings is not imported", visit.inspection.GetId())
+	}
+	if of == nil && !r.book.importing { // judged by today's rules, history may have other findings
 		return nil, refuse(pb.ErrorReason_ERROR_REASON_NOT_FOUND, "outcome.finding_id", "the visit has no finding %s", r.sent.GetFindingId()).with("id", r.sent.GetFindingId())
 	}
 	r.outcome = &outcome{said: rest, by: r.by}
-	if asks(of) { // else its visit says that it is open no more, whatever corrects that visit
+	if of != nil && asks(of) { // else its visit says that it is open no more, whatever corrects that visit
 		r.outcome.openID, r.outcome.closedBy = of.GetOpenId(), closedByDecision[r.sent.GetDecision()]
 	}
 	v, err := s.whereOpen(r.outcome, visit)
@@ -231,6 +237,9 @@ func (r *deciding) decide(s view) (*history.Draft, error) {
 	}
 	at := next(r.book.now(), v.state.recorded)
 	r.outcome.time, r.outcome.vehicle = at, v.record.GetId()
+	if r.outcome.stood, err = r.book.standing(visit.counted, at, "outcome"); err != nil {
+		return nil, err
+	}
 	after := r.outcome.on(v.state)
 	d := &drafting{}
 	d.expect(outcomeKey(id), history.Absent)
@@ -287,11 +296,13 @@ func (v *visit) finding(id string) *pb.Finding {
 }
 
 // sameOutcome refuses an outcome under the id of another. Where what identifies a person was
-// erased, the rest is compared.
-func (v view) sameOutcome(kept *outcome, sent *pb.Outcome) error {
+// erased, or is not imported, the rest is compared.
+func (v view) sameOutcome(kept *outcome, sent *pb.Outcome, importing bool) error {
 	was, now := proto.CloneOf(kept.said), sent
-	if err := v.persons(was); err != nil {
-		return err
+	if _, persons := parted(sent); !importing || proto.Size(persons) > 0 {
+		if err := v.persons(was); err != nil {
+			return err
+		}
 	}
 	if proto.Equal(was, kept.said) {
 		now, _ = parted(sent)

@@ -36,6 +36,14 @@ func (r *recording) findPlace(s view, old *visit) error {
 	}
 	r.visit.time = next(r.book.now(), r.vehicle.state.recorded)
 	r.visit.place = r.placeOf(old, settings)
+	if r.book.importing {
+		if r.visit.counted, err = r.book.standing(r.toldTime(), r.visit.time, "inspection.taken_time"); err != nil {
+			return err
+		}
+	}
+	if r.book.importing || old != nil && old.imported() { // what corrects history is history
+		r.visit.stood = r.visit.counted
+	}
 	r.placing = placing{oldCover: r.oldCover, place: r.visit.place, course: course{root: r.visit.root, known: r.visit.time}}
 	from := r.visit.key()
 	if old != nil {
@@ -118,6 +126,15 @@ func (r *recording) placeOf(old *visit, settings *pb.Shop) place {
 	return p
 }
 
+// toldTime is when a visit that is imported counts as taken by what is told of it; nil:
+// nothing is.
+func (r *recording) toldTime() *timestamppb.Timestamp {
+	if r.visit.inspection.GetTakenTime() == nil && r.visit.inspection.GetLocalDate() == nil && r.visit.root == r.id() {
+		return nil
+	}
+	return r.visit.counted
+}
+
 // insert puts the visit among the steps, and finds what those before it make of the vehicle.
 func (r *recording) insert(here history.Key, before state) (err error) {
 	r.here = slices.IndexFunc(r.steps, func(s step) bool { return s.key > here })
@@ -195,7 +212,7 @@ func (r *recording) writeSteps(d *drafting) error {
 		}
 		if i == r.here {
 			d.cover(step.visit, step.bearing())
-			if r.visit.root != r.id() {
+			if r.visit.root != r.id() || r.visit.imported() {
 				if err := r.across.seenFirst(step.visit, nil, step.bearing()); err != nil {
 					return err
 				}

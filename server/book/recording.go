@@ -67,7 +67,7 @@ func (r *recording) decide(s view) (*history.Draft, error) {
 		return nil, err
 	}
 	if r.first != nil {
-		if !proto.Equal(r.first.inspection, r.visit.inspection) {
+		if !r.book.same(s, r.first.inspection, r.visit.inspection) {
 			return nil, refuse(pb.ErrorReason_ERROR_REASON_ID_TAKEN, "inspection.id", "another visit has the id %s", r.id()).with("id", r.id())
 		}
 		return nil, nil //nolint:nilnil // no draft: an equal visit is kept already
@@ -141,6 +141,8 @@ func (r *recording) find(s view, d *drafting) error {
 		return refuse(pb.ErrorReason_ERROR_REASON_ALREADY_CORRECTED, "inspection.corrects.inspection_id", "the visit %s was corrected already; correct the correction", corrected).with("by", old.replacedBy)
 	case old.vehicle != vehicle:
 		return refuse(pb.ErrorReason_ERROR_REASON_FIELD_INVALID, "inspection.corrects.inspection_id", "the visit %s is of another vehicle", corrected)
+	case r.book.importing && !old.imported():
+		return refuse(pb.ErrorReason_ERROR_REASON_FIELD_INVALID, "inspection.corrects.inspection_id", "the visit %s was recorded here: its correction is not imported", corrected)
 	}
 	d.expect(replacedKey(corrected), history.Absent)
 	d.put(replacedKey(corrected), &rows.Replaced{By: r.id()})

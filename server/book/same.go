@@ -68,7 +68,7 @@ func (b *Book) MergeVehicles(ctx context.Context, shop string, sent *pb.MergeVeh
 	if err != nil || repeated != nil {
 		return repeated, err
 	}
-	return entry{n, m.time}.recorded(false, history.Absent), nil
+	return entry{number: n, time: m.time}.recorded(false, history.Absent), nil
 }
 
 // merging is one command that merges two vehicles.

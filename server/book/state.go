@@ -67,6 +67,9 @@ type openFinding struct {
 // that it corrects; arrivals are tires that it names and that were not on the
 // vehicle, as far as the book knows them.
 func (s state) after(root string, v *visit, arrivals map[string]*pb.Tire) state {
+	if v.imported() {
+		return s.afterImported(root, v, arrivals)
+	}
 	next := state{
 		tires:  mount(s.tires, v.vehicle, v.inspection, tiresOf(s.tires, root, v.inspection.GetWheels()), arrivals),
 		lastID: v.inspection.GetId(), lastSeen: v.entry.time, counted: v.counted, off: s.off.seen(v), roots: s.roots, recorded: s.recorded, visits: s.visits + 1, closedBy: map[string]*pb.Said{}, went: map[string][]openFinding{},
@@ -103,6 +106,24 @@ func (s state) after(root string, v *visit, arrivals map[string]*pb.Tire) state 
 	next.open = append(next.open, staying...)
 	slices.SortStableFunc(next.open, func(a, b openFinding) int { return cmp.Compare(a.urgency, b.urgency) })
 	next.headline = headline(next.open, v.assessment.GetHeadline(), s.headline.GetFacts())
+	return next
+}
+
+// afterImported gives what a visit that was imported makes of a vehicle: tires are where it
+// saw them, and that is all. Nothing opens, nothing is closed, and the vehicle is not here.
+func (s state) afterImported(root string, v *visit, arrivals map[string]*pb.Tire) state {
+	next := s.remounted(mount(s.tires, v.vehicle, v.inspection, tiresOf(s.tires, root, v.inspection.GetWheels()), arrivals), nowhere)
+	next.lastID, next.counted = v.inspection.GetId(), v.counted
+	next.visits++
+	if nanos(v.counted) > nanos(next.lastSeen) {
+		next.lastSeen = v.counted
+	}
+	if s.lastSeen == nil {
+		next.left = true
+	}
+	if nanos(v.rootTime) > nanos(next.roots) {
+		next.roots = v.rootTime
+	}
 	return next
 }
 

@@ -92,7 +92,7 @@ func (v view) record(k history.Key, m proto.Message) (entry, error) {
 	if err != nil || !found {
 		return entry{}, err
 	}
-	return entry{version, r.GetRecordedTime()}, proto.Unmarshal(r.GetMessage(), m)
+	return entry{version, r.GetRecordedTime(), r.GetCountedTime()}, proto.Unmarshal(r.GetMessage(), m)
 }
 
 // drafting builds a draft and remembers the first error of encoding. Of what is written to

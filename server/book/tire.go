@@ -66,7 +66,11 @@ func (b *Book) RecordTire(ctx context.Context, shop string, sent *pb.Tire, empty
 		if err != nil {
 			return nil, err
 		}
-		if repeated = repeatedTire(now, next, was, sent, first, born); repeated != nil {
+		repeated = repeatedTire(now, next, was, sent, first, born)
+		if b.importing && was.there() && proto.Equal(bareTire(now), bareTire(sent)) { // as it is by now, also where only a visit told of it
+			repeated = was.recorded(true, was.number)
+		}
+		if repeated != nil {
 			return nil, nil //nolint:nilnil // no draft: the tire is recorded just so
 		}
 		switch revision := sent.GetRevision(); {
@@ -122,7 +126,7 @@ func (v view) tireDraft(next *pb.Tire, was entry, e *entry) (*drafting, error) {
 		}
 		e.time = nextTime(e.time, of.state.recorded)
 		after := recordedTire{next}.on(of.state)
-		d.event(on, e.time, id, &rows.Event{What: &rows.Event_Tire{Tire: d.sent(bareTire(next))}})
+		d.event(on, *e, id, &rows.Event{What: &rows.Event_Tire{Tire: d.sent(bareTire(next))}})
 		if err := v.happened(d, of, after, e.time); err != nil {
 			return nil, err
 		}
@@ -228,6 +232,9 @@ func (b *Book) RecordRepair(ctx context.Context, shop string, sent *pb.Repair) (
 			return nil, err
 		}
 		e.time = timestamppb.New(b.now())
+		if e.stood, err = b.standing(sent.GetDoneTime(), e.time, "repair.done_time"); err != nil {
+			return nil, err
+		}
 		return s.repairDraft(sent, e)
 	})
 	if err != nil || repeated != nil {
@@ -246,10 +253,10 @@ func (v view) repairDraft(sent *pb.Repair, e entry) (*history.Draft, error) {
 	d := &drafting{}
 	d.expect(repairKey(sent.GetId()), history.Absent)
 	d.expect(repairsKey(sent.GetTireId()), version)
-	d.record(repairKey(sent.GetId()), sent, e)
+	d.put(repairKey(sent.GetId()), &rows.Record{Message: d.sent(sent), RecordedTime: e.time, CountedTime: e.stood})
 	row.Repairs = append(row.Repairs, &rows.Record{Message: d.sent(sent), RecordedTime: e.time})
 	d.put(repairsKey(sent.GetTireId()), row)
-	at := e.time
+	at := e.at()
 	if done := sent.GetDoneTime(); done != nil && nanos(done) < nanos(at) {
 		at = done
 	}

@@ -17,7 +17,7 @@ func (b *Book) Together(ctx context.Context, commands ...func(*Book)) {
 	for _, command := range commands {
 		p := &participant{Store: b.store, meeting: m}
 		// The locks are its own: nobody holds what another waits for while all wait for all.
-		one := &Book{store: p, judge: b.judge, now: b.now, ending: b.ending}
+		one := &Book{store: p, judge: b.judge, now: b.now, ending: b.ending, importing: b.importing}
 		all.Go(func() {
 			defer m.come(ctx, p, false)
 			command(one)

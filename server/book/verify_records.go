@@ -146,7 +146,7 @@ func (c *verifying) outcome(v view, d *drafting, id string) (string, error) {
 		return "", err
 	}
 	on, err := v.resolved(o.vehicle)
-	d.event(on, o.time, id, &rows.Event{What: &rows.Event_Outcome{Outcome: id}})
+	d.event(on, o.entry, id, &rows.Event{What: &rows.Event_Outcome{Outcome: id}})
 	return on, err
 }
 
@@ -156,7 +156,7 @@ func (c *verifying) happening(v view, d *drafting, id string) (string, error) {
 		return "", err
 	}
 	on, err := v.resolved(h.said.GetVehicleId())
-	d.event(on, h.time, id, &rows.Event{What: &rows.Event_Event{Event: id}})
+	d.event(on, h.entry, id, &rows.Event{What: &rows.Event_Event{Event: id}})
 	return on, err
 }
 
@@ -175,7 +175,7 @@ func (c *verifying) moves(v view, d *drafting, id string) (string, error) {
 		if err != nil {
 			return on, err
 		}
-		if err := v.movedNoted(d, lifeKey(t.GetId(), m.time, m.time, m.time, id, ""), at); err != nil {
+		if err := v.movedNoted(d, lifeKey(t.GetId(), m.at(), m.time, m.time, id, ""), at); err != nil {
 			return on, err
 		}
 		if at != "" {
@@ -183,7 +183,7 @@ func (c *verifying) moves(v view, d *drafting, id string) (string, error) {
 		}
 	}
 	for _, of := range involved {
-		d.event(of, m.time, id, &rows.Event{What: &rows.Event_Moves{Moves: id}})
+		d.event(of, m.entry, id, &rows.Event{What: &rows.Event_Moves{Moves: id}})
 	}
 	return on, nil
 }
@@ -211,7 +211,7 @@ func (c *verifying) repair(v view, d *drafting, id string) (string, error) {
 	if err != nil || !e.there() {
 		return "", err
 	}
-	at := e.time
+	at := e.at()
 	if done := said.GetDoneTime(); done != nil && nanos(done) < nanos(at) {
 		at = done
 	}

@@ -68,7 +68,7 @@ func (d *drafting) visit(v *visit) {
 	texts := rows.NewStrings(nil)
 	row := &rows.Visit{
 		Inspection: d.sent(v.inspection), RecordedTime: v.time, RecordedBy: v.by, FrontRear: v.frontRear, Assessment: &rows.Assessment{},
-		CountedTime: v.counted, Root: v.root, RootTime: v.rootTime,
+		CountedTime: v.counted, Root: v.root, RootTime: v.rootTime, Imported: v.imported(),
 	}
 	texts.Keep(row.GetAssessment(), v.assessment)
 	row.PutRight = settledRows(texts, v.putRight)
@@ -110,8 +110,11 @@ func (v view) visit(id string) (*visit, error) {
 		return nil, err
 	}
 	out := &visit{
-		entry: entry{number, row.GetRecordedTime()}, place: place{counted: row.GetCountedTime(), root: row.GetRoot(), rootTime: row.GetRootTime()}, by: row.GetRecordedBy(), frontRear: row.GetFrontRear(),
+		entry: entry{number: number, time: row.GetRecordedTime()}, place: place{counted: row.GetCountedTime(), root: row.GetRoot(), rootTime: row.GetRootTime()}, by: row.GetRecordedBy(), frontRear: row.GetFrontRear(),
 		inspection: &pb.Inspection{}, assessment: &pb.Assessment{},
+	}
+	if row.GetImported() {
+		out.stood = row.GetCountedTime()
 	}
 	if err := proto.Unmarshal(row.GetInspection(), out.inspection); err != nil {
 		return nil, err

@@ -52,6 +52,8 @@ type walk struct {
 
 	unread *unread // of which reads are made to fail; nil: all can be read
 
+	importing bool // what is recorded is history of another record
+
 	steps    int
 	log      []string // what was done
 	token    string
@@ -100,7 +102,7 @@ func oneOf[T any](w *walk, all []T) T { return all[w.draw(len(all))] }
 
 // step does one thing at random.
 func (w *walk) step() {
-	switch w.draw(19) {
+	switch w.draw(20) {
 	case 0, 1, 2, 3, 4:
 		w.visit(false, nil)
 	case 5, 6:
@@ -121,6 +123,10 @@ func (w *walk) step() {
 		w.merge()
 	case 18:
 		w.trim()
+	case 19:
+		w.importing = true
+		w.visit(true, nil)
+		w.importing = false
 	}
 	w.steps++
 	w.compare(w.steps%4 == 0)
@@ -161,8 +167,13 @@ func (w *walk) visit(late bool, corrects *pb.Inspection) {
 	}
 	w.told(in, &m)
 	w.advance()
-	w.unreadable("a visit", func() error { _, err := w.record(in); return err })
-	kept := w.keep(in)
+	m.Imported = w.importing
+	w.unreadable("a visit", func() error { _, err := w.send(in); return err })
+	kept, err := w.send(in)
+	if err != nil {
+		w.failf("a visit: %v", err)
+		return
+	}
 	m.Recorded = kept.GetRecorded().GetRecordedTime().AsTime()
 	w.log = append(w.log, fmt.Sprintf("visit %+v", m))
 	w.model.RecordVisit(m)
@@ -170,6 +181,15 @@ func (w *walk) visit(late bool, corrects *pb.Inspection) {
 	if corrects != nil {
 		w.corrected[corrects.GetId()] = true
 	}
+}
+
+// send records a visit, or imports it.
+func (w *walk) send(in *pb.Inspection) (Kept, error) {
+	on := w.Book
+	if w.importing {
+		on = w.Importing(nil)
+	}
+	return on.RecordInspection(context.Background(), shop, Sender{Name: "bench phone"}, checked(w.t, in))
 }
 
 // advance lets a while pass, so that late visits fall between others.

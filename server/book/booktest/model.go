@@ -51,6 +51,7 @@ type Visit struct {
 	Taken, Recorded       time.Time // Taken is zero where it was not told
 	Wheels                []Wheel
 	Found                 []Found
+	Imported              bool // from another record, at the time told
 }
 
 // Outcome is what became of a finding of a visit.
@@ -97,6 +98,8 @@ type Vehicle struct {
 	Open  []Open            // by name
 	Last  string
 	Left  bool
+
+	seen bool // a visit stands in it
 }
 
 // Shop is all that was recorded.
@@ -149,6 +152,7 @@ func (s *Shop) RecordVisit(in Visit) {
 	if old := s.visits[in.Corrects]; old != nil {
 		old.replaced, old.by = true, v
 		v.root = old.root
+		v.Imported = v.Imported || old.Imported
 		if in.Taken.IsZero() {
 			arrived = v.root.Recorded
 		}
@@ -305,7 +309,13 @@ func (s *Shop) visited(w world, in *visit) {
 	in.seen = mounted
 	maps.Copy(v.Tires, mounted)
 	s.follow(w)
-	v.Last, v.Left = in.ID, false
+	v.Last = in.ID
+	if in.Imported { // nothing of history is open, and the vehicle is not here for it
+		v.Left = v.Left || !v.seen
+		v.seen = true
+		return
+	}
+	v.Left, v.seen = false, true
 	s.judged(v, in, before)
 }
 

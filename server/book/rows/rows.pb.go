@@ -41,7 +41,10 @@ type Record struct {
 	// A message of the contract: the key says which.
 	Message []byte `protobuf:"bytes,1,opt,name=message,proto3" json:"message,omitempty"`
 	// When the last of them was recorded, by the server's clock.
-	RecordedTime  *timestamppb.Timestamp `protobuf:"bytes,2,opt,name=recorded_time,json=recordedTime,proto3" json:"recorded_time,omitempty"`
+	RecordedTime *timestamppb.Timestamp `protobuf:"bytes,2,opt,name=recorded_time,json=recordedTime,proto3" json:"recorded_time,omitempty"`
+	// Of history that was imported: when it stood in the record it comes from. Absent: it was
+	// recorded here.
+	CountedTime   *timestamppb.Timestamp `protobuf:"bytes,3,opt,name=counted_time,json=countedTime,proto3" json:"counted_time,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -86,6 +89,13 @@ func (x *Record) GetMessage() []byte {
 func (x *Record) GetRecordedTime() *timestamppb.Timestamp {
 	if x != nil {
 		return x.RecordedTime
+	}
+	return nil
+}
+
+func (x *Record) GetCountedTime() *timestamppb.Timestamp {
+	if x != nil {
+		return x.CountedTime
 	}
 	return nil
 }
@@ -204,7 +214,9 @@ type Visit struct {
 	// When that one was recorded.
 	RootTime *timestamppb.Timestamp `protobuf:"bytes,9,opt,name=root_time,json=rootTime,proto3" json:"root_time,omitempty"`
 	// What was open before it, and that it put right without finding it again.
-	PutRight      []*PutRight `protobuf:"bytes,10,rep,name=put_right,json=putRight,proto3" json:"put_right,omitempty"`
+	PutRight []*PutRight `protobuf:"bytes,10,rep,name=put_right,json=putRight,proto3" json:"put_right,omitempty"`
+	// True where it was imported from another record: nothing that it found is open.
+	Imported      bool `protobuf:"varint,11,opt,name=imported,proto3" json:"imported,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -307,6 +319,13 @@ func (x *Visit) GetPutRight() []*PutRight {
 		return x.PutRight
 	}
 	return nil
+}
+
+func (x *Visit) GetImported() bool {
+	if x != nil {
+		return x.Imported
+	}
+	return false
 }
 
 // PutRight is what put right a finding of an earlier visit.
@@ -451,7 +470,9 @@ type VisitCover struct {
 	// Its number in the book, where the row was written again; else the row's version.
 	Number uint64 `protobuf:"varint,9,opt,name=number,proto3" json:"number,omitempty"`
 	// When the first visit that it corrects was recorded, or itself.
-	RootTime      *timestamppb.Timestamp `protobuf:"bytes,10,opt,name=root_time,json=rootTime,proto3" json:"root_time,omitempty"`
+	RootTime *timestamppb.Timestamp `protobuf:"bytes,10,opt,name=root_time,json=rootTime,proto3" json:"root_time,omitempty"`
+	// True where it was imported from another record.
+	Imported      bool `protobuf:"varint,11,opt,name=imported,proto3" json:"imported,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -554,6 +575,13 @@ func (x *VisitCover) GetRootTime() *timestamppb.Timestamp {
 		return x.RootTime
 	}
 	return nil
+}
+
+func (x *VisitCover) GetImported() bool {
+	if x != nil {
+		return x.Imported
+	}
+	return false
 }
 
 // Vehicle is what visits have made of one vehicle.
@@ -1062,7 +1090,10 @@ type Outcome struct {
 	// What the finding was called at the visit that the outcome names. Empty: it asked for nothing.
 	OpenId string `protobuf:"bytes,5,opt,name=open_id,json=openId,proto3" json:"open_id,omitempty"`
 	// What it closes the finding by, where that may be closed by a word. Empty: it stays open.
-	ClosedBy      string `protobuf:"bytes,6,opt,name=closed_by,json=closedBy,proto3" json:"closed_by,omitempty"`
+	ClosedBy string `protobuf:"bytes,6,opt,name=closed_by,json=closedBy,proto3" json:"closed_by,omitempty"`
+	// Of history that was imported: when it stood in the record it comes from. Absent: it was
+	// recorded here.
+	CountedTime   *timestamppb.Timestamp `protobuf:"bytes,7,opt,name=counted_time,json=countedTime,proto3" json:"counted_time,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -1137,6 +1168,13 @@ func (x *Outcome) GetClosedBy() string {
 		return x.ClosedBy
 	}
 	return ""
+}
+
+func (x *Outcome) GetCountedTime() *timestamppb.Timestamp {
+	if x != nil {
+		return x.CountedTime
+	}
+	return nil
 }
 
 // Event is what happened to a vehicle between its visits.
@@ -1298,7 +1336,10 @@ type Moves struct {
 	// The tires as they were known then, each a gaugebook.v1.Tire, where they are afterwards.
 	Tires [][]byte `protobuf:"bytes,4,rep,name=tires,proto3" json:"tires,omitempty"`
 	// A gaugebook.v1.ProposedRotation, where that was told in place of the moves.
-	Rotation      []byte `protobuf:"bytes,5,opt,name=rotation,proto3" json:"rotation,omitempty"`
+	Rotation []byte `protobuf:"bytes,5,opt,name=rotation,proto3" json:"rotation,omitempty"`
+	// Of history that was imported: when it stood in the record it comes from. Absent: it was
+	// recorded here.
+	CountedTime   *timestamppb.Timestamp `protobuf:"bytes,6,opt,name=counted_time,json=countedTime,proto3" json:"counted_time,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -1364,6 +1405,13 @@ func (x *Moves) GetTires() [][]byte {
 func (x *Moves) GetRotation() []byte {
 	if x != nil {
 		return x.Rotation
+	}
+	return nil
+}
+
+func (x *Moves) GetCountedTime() *timestamppb.Timestamp {
+	if x != nil {
+		return x.CountedTime
 	}
 	return nil
 }
@@ -4507,14 +4555,15 @@ var File_gaugebook_book_v1_rows_proto protoreflect.FileDescriptor
 
 const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\n" +
-	"\x1cgaugebook/book/v1/rows.proto\x12\x11gaugebook.book.v1\x1a\x1dgaugebook/v1/assessment.proto\x1a\x1dgaugebook/v1/inspection.proto\x1a\x1dgaugebook/v1/quantities.proto\x1a\x17gaugebook/v1/tire.proto\x1a\x1agaugebook/v1/vehicle.proto\x1a\x1fgoogle/protobuf/timestamp.proto\"c\n" +
+	"\x1cgaugebook/book/v1/rows.proto\x12\x11gaugebook.book.v1\x1a\x1dgaugebook/v1/assessment.proto\x1a\x1dgaugebook/v1/inspection.proto\x1a\x1dgaugebook/v1/quantities.proto\x1a\x17gaugebook/v1/tire.proto\x1a\x1agaugebook/v1/vehicle.proto\x1a\x1fgoogle/protobuf/timestamp.proto\"\xa2\x01\n" +
 	"\x06Record\x12\x18\n" +
 	"\amessage\x18\x01 \x01(\fR\amessage\x12?\n" +
-	"\rrecorded_time\x18\x02 \x01(\v2\x1a.google.protobuf.TimestampR\frecordedTime\"\x1d\n" +
+	"\rrecorded_time\x18\x02 \x01(\v2\x1a.google.protobuf.TimestampR\frecordedTime\x12=\n" +
+	"\fcounted_time\x18\x03 \x01(\v2\x1a.google.protobuf.TimestampR\vcountedTime\"\x1d\n" +
 	"\x05Tires\x12\x14\n" +
 	"\x05tires\x18\x01 \x03(\fR\x05tires\"\x1a\n" +
 	"\bReplaced\x12\x0e\n" +
-	"\x02by\x18\x01 \x01(\tR\x02by\"\xc7\x03\n" +
+	"\x02by\x18\x01 \x01(\tR\x02by\"\xe3\x03\n" +
 	"\x05Visit\x12\x1e\n" +
 	"\n" +
 	"inspection\x18\x01 \x01(\fR\n" +
@@ -4532,7 +4581,8 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\x04root\x18\b \x01(\tR\x04root\x127\n" +
 	"\troot_time\x18\t \x01(\v2\x1a.google.protobuf.TimestampR\brootTime\x128\n" +
 	"\tput_right\x18\n" +
-	" \x03(\v2\x1b.gaugebook.book.v1.PutRightR\bputRight\"m\n" +
+	" \x03(\v2\x1b.gaugebook.book.v1.PutRightR\bputRight\x12\x1a\n" +
+	"\bimported\x18\v \x01(\bR\bimported\"m\n" +
 	"\bPutRight\x12\x1d\n" +
 	"\n" +
 	"finding_id\x18\x01 \x01(\rR\tfindingId\x12'\n" +
@@ -4540,7 +4590,7 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\bfound_by\x18\x03 \x01(\rR\afoundBy\"_\n" +
 	"\tPutRights\x12\x18\n" +
 	"\astrings\x18\x01 \x03(\tR\astrings\x128\n" +
-	"\tput_right\x18\x02 \x03(\v2\x1b.gaugebook.book.v1.PutRightR\bputRight\"\x86\x03\n" +
+	"\tput_right\x18\x02 \x03(\v2\x1b.gaugebook.book.v1.PutRightR\bputRight\"\xa2\x03\n" +
 	"\n" +
 	"VisitCover\x12\x1e\n" +
 	"\n" +
@@ -4558,7 +4608,8 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"replacedBy\x12\x16\n" +
 	"\x06number\x18\t \x01(\x04R\x06number\x127\n" +
 	"\troot_time\x18\n" +
-	" \x01(\v2\x1a.google.protobuf.TimestampR\brootTime\"\xc3\x02\n" +
+	" \x01(\v2\x1a.google.protobuf.TimestampR\brootTime\x12\x1a\n" +
+	"\bimported\x18\v \x01(\bR\bimported\"\xc3\x02\n" +
 	"\aVehicle\x12\x14\n" +
 	"\x05tires\x18\x01 \x03(\fR\x05tires\x12\x18\n" +
 	"\astrings\x18\x02 \x03(\tR\astrings\x125\n" +
@@ -4612,7 +4663,7 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\x04rule\x18\x0e \x01(\rR\x04rule\x12\x19\n" +
 	"\blater_id\x18\x0f \x01(\rR\alaterId\x12\x12\n" +
 	"\x04also\x18\x10 \x03(\rR\x04also\x12\x1a\n" +
-	"\bprotects\x18\x11 \x01(\bR\bprotects\"\xda\x01\n" +
+	"\bprotects\x18\x11 \x01(\bR\bprotects\"\x99\x02\n" +
 	"\aOutcome\x12\x18\n" +
 	"\aoutcome\x18\x01 \x01(\fR\aoutcome\x12?\n" +
 	"\rrecorded_time\x18\x02 \x01(\v2\x1a.google.protobuf.TimestampR\frecordedTime\x12\x1f\n" +
@@ -4621,7 +4672,8 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\n" +
 	"vehicle_id\x18\x04 \x01(\tR\tvehicleId\x12\x17\n" +
 	"\aopen_id\x18\x05 \x01(\tR\x06openId\x12\x1b\n" +
-	"\tclosed_by\x18\x06 \x01(\tR\bclosedBy\"\xb0\x01\n" +
+	"\tclosed_by\x18\x06 \x01(\tR\bclosedBy\x12=\n" +
+	"\fcounted_time\x18\a \x01(\v2\x1a.google.protobuf.TimestampR\vcountedTime\"\xb0\x01\n" +
 	"\x05Event\x12\x1a\n" +
 	"\aoutcome\x18\x01 \x01(\tH\x00R\aoutcome\x12\x16\n" +
 	"\x05moves\x18\x02 \x01(\tH\x00R\x05moves\x12\x14\n" +
@@ -4630,14 +4682,15 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\x05event\x18\x05 \x01(\tH\x00R\x05event\x12\x1f\n" +
 	"\vdeparted_to\x18\x06 \x01(\tR\n" +
 	"departedToB\x06\n" +
-	"\x04what\"\xaf\x01\n" +
+	"\x04what\"\xee\x01\n" +
 	"\x05Moves\x12\x14\n" +
 	"\x05moves\x18\x01 \x01(\fR\x05moves\x12?\n" +
 	"\rrecorded_time\x18\x02 \x01(\v2\x1a.google.protobuf.TimestampR\frecordedTime\x12\x1d\n" +
 	"\n" +
 	"vehicle_id\x18\x03 \x01(\tR\tvehicleId\x12\x14\n" +
 	"\x05tires\x18\x04 \x03(\fR\x05tires\x12\x1a\n" +
-	"\brotation\x18\x05 \x01(\fR\brotation\">\n" +
+	"\brotation\x18\x05 \x01(\fR\brotation\x12=\n" +
+	"\fcounted_time\x18\x06 \x01(\v2\x1a.google.protobuf.TimestampR\vcountedTime\">\n" +
 	"\aRepairs\x123\n" +
 	"\arepairs\x18\x01 \x03(\v2\x19.gaugebook.book.v1.RecordR\arepairs\"\xa0\x01\n" +
 	"\tTireEvent\x12 \n" +
@@ -4985,135 +5038,138 @@ var file_gaugebook_book_v1_rows_proto_goTypes = []any{
 }
 var file_gaugebook_book_v1_rows_proto_depIdxs = []int32{
 	46,  // 0: gaugebook.book.v1.Record.recorded_time:type_name -> google.protobuf.Timestamp
-	46,  // 1: gaugebook.book.v1.Visit.recorded_time:type_name -> google.protobuf.Timestamp
-	25,  // 2: gaugebook.book.v1.Visit.assessment:type_name -> gaugebook.book.v1.Assessment
-	46,  // 3: gaugebook.book.v1.Visit.counted_time:type_name -> google.protobuf.Timestamp
-	46,  // 4: gaugebook.book.v1.Visit.root_time:type_name -> google.protobuf.Timestamp
-	4,   // 5: gaugebook.book.v1.Visit.put_right:type_name -> gaugebook.book.v1.PutRight
-	29,  // 6: gaugebook.book.v1.PutRight.by:type_name -> gaugebook.book.v1.Said
-	4,   // 7: gaugebook.book.v1.PutRights.put_right:type_name -> gaugebook.book.v1.PutRight
-	46,  // 8: gaugebook.book.v1.VisitCover.recorded_time:type_name -> google.protobuf.Timestamp
-	26,  // 9: gaugebook.book.v1.VisitCover.headline:type_name -> gaugebook.book.v1.Headline
-	46,  // 10: gaugebook.book.v1.VisitCover.root_time:type_name -> google.protobuf.Timestamp
-	8,   // 11: gaugebook.book.v1.Vehicle.state:type_name -> gaugebook.book.v1.VehicleState
-	46,  // 12: gaugebook.book.v1.Vehicle.roots_time:type_name -> google.protobuf.Timestamp
-	46,  // 13: gaugebook.book.v1.Vehicle.recorded_time:type_name -> google.protobuf.Timestamp
-	46,  // 14: gaugebook.book.v1.Vehicle.counted_time:type_name -> google.protobuf.Timestamp
-	26,  // 15: gaugebook.book.v1.VehicleState.headline:type_name -> gaugebook.book.v1.Headline
-	10,  // 16: gaugebook.book.v1.VehicleState.open:type_name -> gaugebook.book.v1.OpenFinding
-	46,  // 17: gaugebook.book.v1.VehicleState.last_seen_time:type_name -> google.protobuf.Timestamp
-	9,   // 18: gaugebook.book.v1.VehicleState.wheels_off:type_name -> gaugebook.book.v1.WheelOff
-	46,  // 19: gaugebook.book.v1.WheelOff.off_time:type_name -> google.protobuf.Timestamp
-	46,  // 20: gaugebook.book.v1.WheelOff.torqued_time:type_name -> google.protobuf.Timestamp
-	46,  // 21: gaugebook.book.v1.OpenFinding.since_time:type_name -> google.protobuf.Timestamp
-	47,  // 22: gaugebook.book.v1.OpenFinding.urgency:type_name -> gaugebook.v1.Urgency
-	48,  // 23: gaugebook.book.v1.OpenFinding.comparison:type_name -> gaugebook.v1.Comparison
-	49,  // 24: gaugebook.book.v1.OpenFinding.until_date:type_name -> gaugebook.v1.CalendarDate
-	46,  // 25: gaugebook.book.v1.Outcome.recorded_time:type_name -> google.protobuf.Timestamp
-	46,  // 26: gaugebook.book.v1.Moves.recorded_time:type_name -> google.protobuf.Timestamp
-	0,   // 27: gaugebook.book.v1.Repairs.repairs:type_name -> gaugebook.book.v1.Record
-	10,  // 28: gaugebook.book.v1.TireOpen.open:type_name -> gaugebook.book.v1.OpenFinding
-	46,  // 29: gaugebook.book.v1.Erasure.recorded_time:type_name -> google.protobuf.Timestamp
-	10,  // 30: gaugebook.book.v1.OpenRow.open:type_name -> gaugebook.book.v1.OpenFinding
-	26,  // 31: gaugebook.book.v1.VehicleRow.headline:type_name -> gaugebook.book.v1.Headline
-	46,  // 32: gaugebook.book.v1.VehicleRow.last_seen_time:type_name -> google.protobuf.Timestamp
-	49,  // 33: gaugebook.book.v1.VehicleRow.next_due_date:type_name -> gaugebook.v1.CalendarDate
-	21,  // 34: gaugebook.book.v1.DueRows.rows:type_name -> gaugebook.book.v1.DueRow
-	49,  // 35: gaugebook.book.v1.DueRow.expected_date:type_name -> gaugebook.v1.CalendarDate
-	49,  // 36: gaugebook.book.v1.DueRow.earliest_date:type_name -> gaugebook.v1.CalendarDate
-	49,  // 37: gaugebook.book.v1.DueRow.latest_date:type_name -> gaugebook.v1.CalendarDate
-	46,  // 38: gaugebook.book.v1.Change.recorded_time:type_name -> google.protobuf.Timestamp
-	23,  // 39: gaugebook.book.v1.Change.inspection:type_name -> gaugebook.book.v1.VisitChange
-	8,   // 40: gaugebook.book.v1.Change.vehicles:type_name -> gaugebook.book.v1.VehicleState
-	24,  // 41: gaugebook.book.v1.Change.closed:type_name -> gaugebook.book.v1.ClosedFinding
-	24,  // 42: gaugebook.book.v1.VisitChange.closed:type_name -> gaugebook.book.v1.ClosedFinding
-	29,  // 43: gaugebook.book.v1.ClosedFinding.closed_by:type_name -> gaugebook.book.v1.Said
-	26,  // 44: gaugebook.book.v1.Assessment.headline:type_name -> gaugebook.book.v1.Headline
-	27,  // 45: gaugebook.book.v1.Assessment.totals:type_name -> gaugebook.book.v1.Totals
-	35,  // 46: gaugebook.book.v1.Assessment.findings:type_name -> gaugebook.book.v1.Finding
-	36,  // 47: gaugebook.book.v1.Assessment.work:type_name -> gaugebook.book.v1.WorkItem
-	29,  // 48: gaugebook.book.v1.Assessment.cautions:type_name -> gaugebook.book.v1.Said
-	38,  // 49: gaugebook.book.v1.Assessment.questions:type_name -> gaugebook.book.v1.Question
-	45,  // 50: gaugebook.book.v1.Assessment.repairs:type_name -> gaugebook.book.v1.RepairAnswer
-	44,  // 51: gaugebook.book.v1.Assessment.wheels:type_name -> gaugebook.book.v1.WheelSummary
-	39,  // 52: gaugebook.book.v1.Assessment.not_looked_at:type_name -> gaugebook.book.v1.NotLookedAt
-	40,  // 53: gaugebook.book.v1.Assessment.nothing_found:type_name -> gaugebook.book.v1.Checked
-	41,  // 54: gaugebook.book.v1.Assessment.not_judged:type_name -> gaugebook.book.v1.NotJudged
-	28,  // 55: gaugebook.book.v1.Assessment.basis:type_name -> gaugebook.book.v1.Basis
-	50,  // 56: gaugebook.book.v1.Headline.hold:type_name -> gaugebook.v1.Hold
-	47,  // 57: gaugebook.book.v1.Headline.urgency:type_name -> gaugebook.v1.Urgency
-	49,  // 58: gaugebook.book.v1.Headline.as_of:type_name -> gaugebook.v1.CalendarDate
-	29,  // 59: gaugebook.book.v1.Headline.facts:type_name -> gaugebook.book.v1.Said
-	29,  // 60: gaugebook.book.v1.Headline.unknown:type_name -> gaugebook.book.v1.Said
-	29,  // 61: gaugebook.book.v1.Headline.first:type_name -> gaugebook.book.v1.Said
-	29,  // 62: gaugebook.book.v1.Headline.ask:type_name -> gaugebook.book.v1.Said
-	29,  // 63: gaugebook.book.v1.Headline.quote:type_name -> gaugebook.book.v1.Said
-	29,  // 64: gaugebook.book.v1.Headline.back:type_name -> gaugebook.book.v1.Said
-	49,  // 65: gaugebook.book.v1.Basis.as_of:type_name -> gaugebook.v1.CalendarDate
-	51,  // 66: gaugebook.book.v1.Basis.place_of_shop:type_name -> gaugebook.v1.Jurisdiction
-	30,  // 67: gaugebook.book.v1.Said.values:type_name -> gaugebook.book.v1.Argument
-	52,  // 68: gaugebook.book.v1.Argument.quantity:type_name -> gaugebook.v1.Quantity
-	53,  // 69: gaugebook.book.v1.Argument.place:type_name -> gaugebook.v1.Place
-	54,  // 70: gaugebook.book.v1.Rule.authority:type_name -> gaugebook.v1.Authority
-	29,  // 71: gaugebook.book.v1.Rule.citation:type_name -> gaugebook.book.v1.Said
-	55,  // 72: gaugebook.book.v1.Rule.how_known:type_name -> gaugebook.v1.SourceReading
-	56,  // 73: gaugebook.book.v1.Rule.binds:type_name -> gaugebook.v1.Binds
-	52,  // 74: gaugebook.book.v1.Evidence.amount:type_name -> gaugebook.v1.Quantity
-	52,  // 75: gaugebook.book.v1.Evidence.uncertainty:type_name -> gaugebook.v1.Quantity
-	52,  // 76: gaugebook.book.v1.AsLeft.measured:type_name -> gaugebook.v1.Quantity
-	29,  // 77: gaugebook.book.v1.AsLeft.put_right:type_name -> gaugebook.book.v1.Said
-	57,  // 78: gaugebook.book.v1.Subject.kind:type_name -> gaugebook.v1.SubjectKind
-	47,  // 79: gaugebook.book.v1.Finding.urgency:type_name -> gaugebook.v1.Urgency
-	29,  // 80: gaugebook.book.v1.Finding.to_settle:type_name -> gaugebook.book.v1.Said
-	33,  // 81: gaugebook.book.v1.Finding.as_left:type_name -> gaugebook.book.v1.AsLeft
-	34,  // 82: gaugebook.book.v1.Finding.subject:type_name -> gaugebook.book.v1.Subject
-	48,  // 83: gaugebook.book.v1.Finding.comparison:type_name -> gaugebook.v1.Comparison
-	52,  // 84: gaugebook.book.v1.Finding.measured:type_name -> gaugebook.v1.Quantity
-	52,  // 85: gaugebook.book.v1.Finding.limit:type_name -> gaugebook.v1.Quantity
-	52,  // 86: gaugebook.book.v1.Finding.margin:type_name -> gaugebook.v1.Quantity
-	52,  // 87: gaugebook.book.v1.Finding.uncertainty:type_name -> gaugebook.v1.Quantity
-	31,  // 88: gaugebook.book.v1.Finding.rules:type_name -> gaugebook.book.v1.Rule
-	32,  // 89: gaugebook.book.v1.Finding.evidence:type_name -> gaugebook.book.v1.Evidence
-	53,  // 90: gaugebook.book.v1.Finding.place:type_name -> gaugebook.v1.Place
-	47,  // 91: gaugebook.book.v1.WorkItem.urgency:type_name -> gaugebook.v1.Urgency
-	58,  // 92: gaugebook.book.v1.WorkItem.step:type_name -> gaugebook.v1.WorkStep
-	29,  // 93: gaugebook.book.v1.WorkItem.condition:type_name -> gaugebook.book.v1.Said
-	52,  // 94: gaugebook.book.v1.WorkItem.target:type_name -> gaugebook.v1.Quantity
-	59,  // 95: gaugebook.book.v1.WorkItem.due_from_distance:type_name -> gaugebook.v1.Distance
-	59,  // 96: gaugebook.book.v1.WorkItem.due_by_distance:type_name -> gaugebook.v1.Distance
-	49,  // 97: gaugebook.book.v1.WorkItem.due_by_date:type_name -> gaugebook.v1.CalendarDate
-	29,  // 98: gaugebook.book.v1.WorkItem.to_settle:type_name -> gaugebook.book.v1.Said
-	37,  // 99: gaugebook.book.v1.WorkItem.changes:type_name -> gaugebook.book.v1.PositionChange
-	57,  // 100: gaugebook.book.v1.WorkItem.subject:type_name -> gaugebook.v1.SubjectKind
-	60,  // 101: gaugebook.book.v1.NotLookedAt.what:type_name -> gaugebook.v1.LookedAt
-	61,  // 102: gaugebook.book.v1.NotLookedAt.reason:type_name -> gaugebook.v1.NotLookedReason
-	52,  // 103: gaugebook.book.v1.Checked.measured:type_name -> gaugebook.v1.Quantity
-	52,  // 104: gaugebook.book.v1.Checked.limit:type_name -> gaugebook.v1.Quantity
-	31,  // 105: gaugebook.book.v1.Checked.rule:type_name -> gaugebook.book.v1.Rule
-	53,  // 106: gaugebook.book.v1.MeanDepth.place:type_name -> gaugebook.v1.Place
-	62,  // 107: gaugebook.book.v1.MeanDepth.depth:type_name -> gaugebook.v1.Depth
-	62,  // 108: gaugebook.book.v1.MeanDepth.uncertainty:type_name -> gaugebook.v1.Depth
-	62,  // 109: gaugebook.book.v1.UsableTread.depth_when_new:type_name -> gaugebook.v1.Depth
-	62,  // 110: gaugebook.book.v1.UsableTread.limit:type_name -> gaugebook.v1.Depth
-	62,  // 111: gaugebook.book.v1.WheelSummary.governing_depth:type_name -> gaugebook.v1.Depth
-	53,  // 112: gaugebook.book.v1.WheelSummary.governing_place:type_name -> gaugebook.v1.Place
-	42,  // 113: gaugebook.book.v1.WheelSummary.mean_depths:type_name -> gaugebook.book.v1.MeanDepth
-	43,  // 114: gaugebook.book.v1.WheelSummary.usable_tread:type_name -> gaugebook.book.v1.UsableTread
-	63,  // 115: gaugebook.book.v1.WheelSummary.found:type_name -> gaugebook.v1.Pressure
-	63,  // 116: gaugebook.book.v1.WheelSummary.cold_equivalent:type_name -> gaugebook.v1.Pressure
-	63,  // 117: gaugebook.book.v1.WheelSummary.cold_low:type_name -> gaugebook.v1.Pressure
-	63,  // 118: gaugebook.book.v1.WheelSummary.cold_high:type_name -> gaugebook.v1.Pressure
-	63,  // 119: gaugebook.book.v1.WheelSummary.label_cold:type_name -> gaugebook.v1.Pressure
-	29,  // 120: gaugebook.book.v1.WheelSummary.coverage:type_name -> gaugebook.book.v1.Said
-	64,  // 121: gaugebook.book.v1.RepairAnswer.repairability:type_name -> gaugebook.v1.Repairability
-	65,  // 122: gaugebook.book.v1.RepairAnswer.method:type_name -> gaugebook.v1.RepairMethod
-	29,  // 123: gaugebook.book.v1.RepairAnswer.look_for:type_name -> gaugebook.book.v1.Said
-	29,  // 124: gaugebook.book.v1.RepairAnswer.missing:type_name -> gaugebook.book.v1.Said
-	125, // [125:125] is the sub-list for method output_type
-	125, // [125:125] is the sub-list for method input_type
-	125, // [125:125] is the sub-list for extension type_name
-	125, // [125:125] is the sub-list for extension extendee
-	0,   // [0:125] is the sub-list for field type_name
+	46,  // 1: gaugebook.book.v1.Record.counted_time:type_name -> google.protobuf.Timestamp
+	46,  // 2: gaugebook.book.v1.Visit.recorded_time:type_name -> google.protobuf.Timestamp
+	25,  // 3: gaugebook.book.v1.Visit.assessment:type_name -> gaugebook.book.v1.Assessment
+	46,  // 4: gaugebook.book.v1.Visit.counted_time:type_name -> google.protobuf.Timestamp
+	46,  // 5: gaugebook.book.v1.Visit.root_time:type_name -> google.protobuf.Timestamp
+	4,   // 6: gaugebook.book.v1.Visit.put_right:type_name -> gaugebook.book.v1.PutRight
+	29,  // 7: gaugebook.book.v1.PutRight.by:type_name -> gaugebook.book.v1.Said
+	4,   // 8: gaugebook.book.v1.PutRights.put_right:type_name -> gaugebook.book.v1.PutRight
+	46,  // 9: gaugebook.book.v1.VisitCover.recorded_time:type_name -> google.protobuf.Timestamp
+	26,  // 10: gaugebook.book.v1.VisitCover.headline:type_name -> gaugebook.book.v1.Headline
+	46,  // 11: gaugebook.book.v1.VisitCover.root_time:type_name -> google.protobuf.Timestamp
+	8,   // 12: gaugebook.book.v1.Vehicle.state:type_name -> gaugebook.book.v1.VehicleState
+	46,  // 13: gaugebook.book.v1.Vehicle.roots_time:type_name -> google.protobuf.Timestamp
+	46,  // 14: gaugebook.book.v1.Vehicle.recorded_time:type_name -> google.protobuf.Timestamp
+	46,  // 15: gaugebook.book.v1.Vehicle.counted_time:type_name -> google.protobuf.Timestamp
+	26,  // 16: gaugebook.book.v1.VehicleState.headline:type_name -> gaugebook.book.v1.Headline
+	10,  // 17: gaugebook.book.v1.VehicleState.open:type_name -> gaugebook.book.v1.OpenFinding
+	46,  // 18: gaugebook.book.v1.VehicleState.last_seen_time:type_name -> google.protobuf.Timestamp
+	9,   // 19: gaugebook.book.v1.VehicleState.wheels_off:type_name -> gaugebook.book.v1.WheelOff
+	46,  // 20: gaugebook.book.v1.WheelOff.off_time:type_name -> google.protobuf.Timestamp
+	46,  // 21: gaugebook.book.v1.WheelOff.torqued_time:type_name -> google.protobuf.Timestamp
+	46,  // 22: gaugebook.book.v1.OpenFinding.since_time:type_name -> google.protobuf.Timestamp
+	47,  // 23: gaugebook.book.v1.OpenFinding.urgency:type_name -> gaugebook.v1.Urgency
+	48,  // 24: gaugebook.book.v1.OpenFinding.comparison:type_name -> gaugebook.v1.Comparison
+	49,  // 25: gaugebook.book.v1.OpenFinding.until_date:type_name -> gaugebook.v1.CalendarDate
+	46,  // 26: gaugebook.book.v1.Outcome.recorded_time:type_name -> google.protobuf.Timestamp
+	46,  // 27: gaugebook.book.v1.Outcome.counted_time:type_name -> google.protobuf.Timestamp
+	46,  // 28: gaugebook.book.v1.Moves.recorded_time:type_name -> google.protobuf.Timestamp
+	46,  // 29: gaugebook.book.v1.Moves.counted_time:type_name -> google.protobuf.Timestamp
+	0,   // 30: gaugebook.book.v1.Repairs.repairs:type_name -> gaugebook.book.v1.Record
+	10,  // 31: gaugebook.book.v1.TireOpen.open:type_name -> gaugebook.book.v1.OpenFinding
+	46,  // 32: gaugebook.book.v1.Erasure.recorded_time:type_name -> google.protobuf.Timestamp
+	10,  // 33: gaugebook.book.v1.OpenRow.open:type_name -> gaugebook.book.v1.OpenFinding
+	26,  // 34: gaugebook.book.v1.VehicleRow.headline:type_name -> gaugebook.book.v1.Headline
+	46,  // 35: gaugebook.book.v1.VehicleRow.last_seen_time:type_name -> google.protobuf.Timestamp
+	49,  // 36: gaugebook.book.v1.VehicleRow.next_due_date:type_name -> gaugebook.v1.CalendarDate
+	21,  // 37: gaugebook.book.v1.DueRows.rows:type_name -> gaugebook.book.v1.DueRow
+	49,  // 38: gaugebook.book.v1.DueRow.expected_date:type_name -> gaugebook.v1.CalendarDate
+	49,  // 39: gaugebook.book.v1.DueRow.earliest_date:type_name -> gaugebook.v1.CalendarDate
+	49,  // 40: gaugebook.book.v1.DueRow.latest_date:type_name -> gaugebook.v1.CalendarDate
+	46,  // 41: gaugebook.book.v1.Change.recorded_time:type_name -> google.protobuf.Timestamp
+	23,  // 42: gaugebook.book.v1.Change.inspection:type_name -> gaugebook.book.v1.VisitChange
+	8,   // 43: gaugebook.book.v1.Change.vehicles:type_name -> gaugebook.book.v1.VehicleState
+	24,  // 44: gaugebook.book.v1.Change.closed:type_name -> gaugebook.book.v1.ClosedFinding
+	24,  // 45: gaugebook.book.v1.VisitChange.closed:type_name -> gaugebook.book.v1.ClosedFinding
+	29,  // 46: gaugebook.book.v1.ClosedFinding.closed_by:type_name -> gaugebook.book.v1.Said
+	26,  // 47: gaugebook.book.v1.Assessment.headline:type_name -> gaugebook.book.v1.Headline
+	27,  // 48: gaugebook.book.v1.Assessment.totals:type_name -> gaugebook.book.v1.Totals
+	35,  // 49: gaugebook.book.v1.Assessment.findings:type_name -> gaugebook.book.v1.Finding
+	36,  // 50: gaugebook.book.v1.Assessment.work:type_name -> gaugebook.book.v1.WorkItem
+	29,  // 51: gaugebook.book.v1.Assessment.cautions:type_name -> gaugebook.book.v1.Said
+	38,  // 52: gaugebook.book.v1.Assessment.questions:type_name -> gaugebook.book.v1.Question
+	45,  // 53: gaugebook.book.v1.Assessment.repairs:type_name -> gaugebook.book.v1.RepairAnswer
+	44,  // 54: gaugebook.book.v1.Assessment.wheels:type_name -> gaugebook.book.v1.WheelSummary
+	39,  // 55: gaugebook.book.v1.Assessment.not_looked_at:type_name -> gaugebook.book.v1.NotLookedAt
+	40,  // 56: gaugebook.book.v1.Assessment.nothing_found:type_name -> gaugebook.book.v1.Checked
+	41,  // 57: gaugebook.book.v1.Assessment.not_judged:type_name -> gaugebook.book.v1.NotJudged
+	28,  // 58: gaugebook.book.v1.Assessment.basis:type_name -> gaugebook.book.v1.Basis
+	50,  // 59: gaugebook.book.v1.Headline.hold:type_name -> gaugebook.v1.Hold
+	47,  // 60: gaugebook.book.v1.Headline.urgency:type_name -> gaugebook.v1.Urgency
+	49,  // 61: gaugebook.book.v1.Headline.as_of:type_name -> gaugebook.v1.CalendarDate
+	29,  // 62: gaugebook.book.v1.Headline.facts:type_name -> gaugebook.book.v1.Said
+	29,  // 63: gaugebook.book.v1.Headline.unknown:type_name -> gaugebook.book.v1.Said
+	29,  // 64: gaugebook.book.v1.Headline.first:type_name -> gaugebook.book.v1.Said
+	29,  // 65: gaugebook.book.v1.Headline.ask:type_name -> gaugebook.book.v1.Said
+	29,  // 66: gaugebook.book.v1.Headline.quote:type_name -> gaugebook.book.v1.Said
+	29,  // 67: gaugebook.book.v1.Headline.back:type_name -> gaugebook.book.v1.Said
+	49,  // 68: gaugebook.book.v1.Basis.as_of:type_name -> gaugebook.v1.CalendarDate
+	51,  // 69: gaugebook.book.v1.Basis.place_of_shop:type_name -> gaugebook.v1.Jurisdiction
+	30,  // 70: gaugebook.book.v1.Said.values:type_name -> gaugebook.book.v1.Argument
+	52,  // 71: gaugebook.book.v1.Argument.quantity:type_name -> gaugebook.v1.Quantity
+	53,  // 72: gaugebook.book.v1.Argument.place:type_name -> gaugebook.v1.Place
+	54,  // 73: gaugebook.book.v1.Rule.authority:type_name -> gaugebook.v1.Authority
+	29,  // 74: gaugebook.book.v1.Rule.citation:type_name -> gaugebook.book.v1.Said
+	55,  // 75: gaugebook.book.v1.Rule.how_known:type_name -> gaugebook.v1.SourceReading
+	56,  // 76: gaugebook.book.v1.Rule.binds:type_name -> gaugebook.v1.Binds
+	52,  // 77: gaugebook.book.v1.Evidence.amount:type_name -> gaugebook.v1.Quantity
+	52,  // 78: gaugebook.book.v1.Evidence.uncertainty:type_name -> gaugebook.v1.Quantity
+	52,  // 79: gaugebook.book.v1.AsLeft.measured:type_name -> gaugebook.v1.Quantity
+	29,  // 80: gaugebook.book.v1.AsLeft.put_right:type_name -> gaugebook.book.v1.Said
+	57,  // 81: gaugebook.book.v1.Subject.kind:type_name -> gaugebook.v1.SubjectKind
+	47,  // 82: gaugebook.book.v1.Finding.urgency:type_name -> gaugebook.v1.Urgency
+	29,  // 83: gaugebook.book.v1.Finding.to_settle:type_name -> gaugebook.book.v1.Said
+	33,  // 84: gaugebook.book.v1.Finding.as_left:type_name -> gaugebook.book.v1.AsLeft
+	34,  // 85: gaugebook.book.v1.Finding.subject:type_name -> gaugebook.book.v1.Subject
+	48,  // 86: gaugebook.book.v1.Finding.comparison:type_name -> gaugebook.v1.Comparison
+	52,  // 87: gaugebook.book.v1.Finding.measured:type_name -> gaugebook.v1.Quantity
+	52,  // 88: gaugebook.book.v1.Finding.limit:type_name -> gaugebook.v1.Quantity
+	52,  // 89: gaugebook.book.v1.Finding.margin:type_name -> gaugebook.v1.Quantity
+	52,  // 90: gaugebook.book.v1.Finding.uncertainty:type_name -> gaugebook.v1.Quantity
+	31,  // 91: gaugebook.book.v1.Finding.rules:type_name -> gaugebook.book.v1.Rule
+	32,  // 92: gaugebook.book.v1.Finding.evidence:type_name -> gaugebook.book.v1.Evidence
+	53,  // 93: gaugebook.book.v1.Finding.place:type_name -> gaugebook.v1.Place
+	47,  // 94: gaugebook.book.v1.WorkItem.urgency:type_name -> gaugebook.v1.Urgency
+	58,  // 95: gaugebook.book.v1.WorkItem.step:type_name -> gaugebook.v1.WorkStep
+	29,  // 96: gaugebook.book.v1.WorkItem.condition:type_name -> gaugebook.book.v1.Said
+	52,  // 97: gaugebook.book.v1.WorkItem.target:type_name -> gaugebook.v1.Quantity
+	59,  // 98: gaugebook.book.v1.WorkItem.due_from_distance:type_name -> gaugebook.v1.Distance
+	59,  // 99: gaugebook.book.v1.WorkItem.due_by_distance:type_name -> gaugebook.v1.Distance
+	49,  // 100: gaugebook.book.v1.WorkItem.due_by_date:type_name -> gaugebook.v1.CalendarDate
+	29,  // 101: gaugebook.book.v1.WorkItem.to_settle:type_name -> gaugebook.book.v1.Said
+	37,  // 102: gaugebook.book.v1.WorkItem.changes:type_name -> gaugebook.book.v1.PositionChange
+	57,  // 103: gaugebook.book.v1.WorkItem.subject:type_name -> gaugebook.v1.SubjectKind
+	60,  // 104: gaugebook.book.v1.NotLookedAt.what:type_name -> gaugebook.v1.LookedAt
+	61,  // 105: gaugebook.book.v1.NotLookedAt.reason:type_name -> gaugebook.v1.NotLookedReason
+	52,  // 106: gaugebook.book.v1.Checked.measured:type_name -> gaugebook.v1.Quantity
+	52,  // 107: gaugebook.book.v1.Checked.limit:type_name -> gaugebook.v1.Quantity
+	31,  // 108: gaugebook.book.v1.Checked.rule:type_name -> gaugebook.book.v1.Rule
+	53,  // 109: gaugebook.book.v1.MeanDepth.place:type_name -> gaugebook.v1.Place
+	62,  // 110: gaugebook.book.v1.MeanDepth.depth:type_name -> gaugebook.v1.Depth
+	62,  // 111: gaugebook.book.v1.MeanDepth.uncertainty:type_name -> gaugebook.v1.Depth
+	62,  // 112: gaugebook.book.v1.UsableTread.depth_when_new:type_name -> gaugebook.v1.Depth
+	62,  // 113: gaugebook.book.v1.UsableTread.limit:type_name -> gaugebook.v1.Depth
+	62,  // 114: gaugebook.book.v1.WheelSummary.governing_depth:type_name -> gaugebook.v1.Depth
+	53,  // 115: gaugebook.book.v1.WheelSummary.governing_place:type_name -> gaugebook.v1.Place
+	42,  // 116: gaugebook.book.v1.WheelSummary.mean_depths:type_name -> gaugebook.book.v1.MeanDepth
+	43,  // 117: gaugebook.book.v1.WheelSummary.usable_tread:type_name -> gaugebook.book.v1.UsableTread
+	63,  // 118: gaugebook.book.v1.WheelSummary.found:type_name -> gaugebook.v1.Pressure
+	63,  // 119: gaugebook.book.v1.WheelSummary.cold_equivalent:type_name -> gaugebook.v1.Pressure
+	63,  // 120: gaugebook.book.v1.WheelSummary.cold_low:type_name -> gaugebook.v1.Pressure
+	63,  // 121: gaugebook.book.v1.WheelSummary.cold_high:type_name -> gaugebook.v1.Pressure
+	63,  // 122: gaugebook.book.v1.WheelSummary.label_cold:type_name -> gaugebook.v1.Pressure
+	29,  // 123: gaugebook.book.v1.WheelSummary.coverage:type_name -> gaugebook.book.v1.Said
+	64,  // 124: gaugebook.book.v1.RepairAnswer.repairability:type_name -> gaugebook.v1.Repairability
+	65,  // 125: gaugebook.book.v1.RepairAnswer.method:type_name -> gaugebook.v1.RepairMethod
+	29,  // 126: gaugebook.book.v1.RepairAnswer.look_for:type_name -> gaugebook.book.v1.Said
+	29,  // 127: gaugebook.book.v1.RepairAnswer.missing:type_name -> gaugebook.book.v1.Said
+	128, // [128:128] is the sub-list for method output_type
+	128, // [128:128] is the sub-list for method input_type
+	128, // [128:128] is the sub-list for extension type_name
+	128, // [128:128] is the sub-list for extension extendee
+	0,   // [0:128] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_book_v1_rows_proto_init() }
