@@ -15,7 +15,7 @@ func TestCommandsOfTheOperatorsPages(t *testing.T) {
 		t.Fatal(err)
 	}
 	ran := 0
-	for _, name := range []string{"backup.md", "restore.md", "verify.md"} {
+	for _, name := range []string{"backup.md", "restore.md", "verify.md", "import.md"} {
 		t.Run(name, func(t *testing.T) {
 			text, err := os.ReadFile(filepath.Join(pages, name))
 			if err != nil {
@@ -35,7 +35,7 @@ func TestCommandsOfTheOperatorsPages(t *testing.T) {
 			}
 		})
 	}
-	if ran < 9 {
+	if ran < 12 {
 		t.Errorf("%d commands", ran)
 	}
 }
