@@ -12,6 +12,7 @@ import (
 	"os"
 	"os/signal"
 	"path/filepath"
+	"slices"
 	"strings"
 	"syscall"
 	"time"
@@ -27,15 +28,19 @@ import (
 )
 
 func exportCommand() *cobra.Command {
-	var dir, shop string
+	var dir, shop, table string
 	var persons bool
 	cmd := &cobra.Command{
 		Use:   "export FILE",
-		Short: "Write a shop's records into a file of JSON lines, also while the book is served",
+		Short: "Write a shop's records as JSON lines or CSV, also while the book is served",
 		Long: `Write what was recorded of a shop into a file, one record a line, as JSON:
 vehicles, then tires, then visits, moves, repairs, events and outcomes in the
 order in which they stand in the book. What is worked out from records, such as
 findings and lists, is not in it. docs/operate/import.md says what a line holds.
+
+With --table vehicles, tires or visits it is CSV of these alone, with what its
+columns hold: of visits that stand the readings as they were read, in the units
+in which they were read.
 
 What identifies a customer (plate, name, contact, vehicle identification number,
 who decided and who was told) is left out unless --with-customers is told.
@@ -43,7 +48,7 @@ who decided and who was told) is left out unless --with-customers is told.
 A book that is served is read by way of a backup, which is put into a folder
 beside FILE meanwhile. FILE must not be there yet; it has its name only once it
 is whole.`,
-		Example: "  gaugebook export --store book --shop shop-1 shop-1.jsonl\n  gaugebook export --store book --shop shop-1 --with-customers shop-1-whole.jsonl",
+		Example: "  gaugebook export --store book --shop shop-1 shop-1.jsonl\n  gaugebook export --store book --shop shop-1 --with-customers shop-1-whole.jsonl\n  gaugebook export --store book --shop shop-1 --table visits visits.csv",
 		Args:    one("FILE to write"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			ctx, stop := signal.NotifyContext(cmd.Context(), os.Interrupt, syscall.SIGTERM)
@@ -51,7 +56,11 @@ is whole.`,
 			if _, err := os.Lstat(args[0]); err == nil {
 				return inputError{fmt.Errorf("%s is there already: an export is not written over anything", args[0])}
 			}
-			n, err := export(ctx, dir, shop, args[0], persons, cmd.ErrOrStderr())
+			as, err := exportAs(table)
+			if err != nil {
+				return err
+			}
+			n, err := export(ctx, dir, shop, args[0], persons, as, cmd.ErrOrStderr())
 			if ctx.Err() != nil && err != nil {
 				err = errors.New("interrupted before all was written; nothing is left of it")
 			}
@@ -64,6 +73,7 @@ is whole.`,
 	}
 	cmd.Flags().StringVar(&dir, "store", "", "folder of the book")
 	cmd.Flags().StringVar(&shop, "shop", "", "the shop")
+	cmd.Flags().StringVar(&table, "table", "", "write CSV of vehicles, tires or visits, instead of JSON lines of all")
 	cmd.Flags().BoolVar(&persons, "with-customers", false, "write what identifies a customer, too")
 	cobra.CheckErr(cmd.MarkFlagRequired("store"))
 	cobra.CheckErr(cmd.MarkFlagRequired("shop"))
@@ -71,7 +81,7 @@ is whole.`,
 }
 
 // export writes the records of a shop into a file.
-func export(ctx context.Context, dir, shop, file string, persons bool, errs io.Writer) (n int, err error) {
+func export(ctx context.Context, dir, shop, file string, persons bool, as format, errs io.Writer) (n int, err error) {
 	store, end, err := openToExport(ctx, dir, file)
 	if err != nil {
 		return 0, err
@@ -86,12 +96,39 @@ func export(ctx context.Context, dir, shop, file string, persons bool, errs io.W
 	}
 	bar := newProgress(errs, []history.Number{all})
 	defer bar.end()
-	return n, wholeFile(file, func(to io.Writer) error {
+	each := func(f func(*rows.Exported) error) error {
 		return book.New(store, nil, time.Now).Export(ctx, shop, persons, func(r *rows.Exported) error {
+			return errors.Join(ctx.Err(), f(r))
+		})
+	}
+	err = wholeFile(file, func(to io.Writer) error {
+		return as(to, each, func() {
 			n++
 			bar.at(min(history.Number(n), all))
-			return errors.Join(ctx.Err(), writeLine(to, r))
 		})
+	})
+	return n, err
+}
+
+// format writes the records that each gives, and tells written of every one.
+type format func(to io.Writer, each func(func(*rows.Exported) error) error, written func()) error
+
+// exportAs is the format of a table; "" is all as JSON lines.
+func exportAs(table string) (format, error) {
+	if table == "" {
+		return asLines, nil
+	}
+	i := slices.IndexFunc(csvKinds, func(k csvKind) bool { return k.columns[0]+"s" == table })
+	if i < 0 {
+		return nil, inputError{fmt.Errorf("--table %s: there are vehicles, tires and visits", table)}
+	}
+	return csvKinds[i].write, nil
+}
+
+func asLines(to io.Writer, each func(func(*rows.Exported) error) error, written func()) error {
+	return each(func(r *rows.Exported) error {
+		written()
+		return writeLine(to, r)
 	})
 }
 

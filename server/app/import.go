@@ -29,9 +29,10 @@ func importCommand() *cobra.Command {
 	var shop, rulesFile string
 	cmd := &cobra.Command{
 		Use:   "import FILE",
-		Short: "Take a shop's history into a book",
-		Long: `Take records of earlier years, or of another program, into a shop's book, from
-JSON lines as export writes them: docs/operate/import.md says what they hold.
+		Short: "Take a shop's history into a book, from JSON lines or CSV",
+		Long: `Take records of earlier years, or of another program, into a shop's book: from
+JSON lines, as export writes them, or from a .csv file of vehicles, tires or
+visits. docs/operate/import.md says what a line and a column hold.
 
 What is imported is history: it is read, and later visits are judged with it,
 but nothing of it is open, due or listed as to be done, and no counter is told
@@ -58,7 +59,7 @@ could not be carried through.`,
 			if err != nil {
 				return err
 			}
-			from, err := openSource(args[0])
+			from, err := openSource(args[0], shop)
 			if err != nil {
 				return err
 			}

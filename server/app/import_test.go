@@ -217,7 +217,7 @@ func TestAnImportGoesOn(t *testing.T) {
 	says(t, exitDone, "", "import", "--store", dir, "--new", "--shop", "shop-1", write(t, "none.jsonl", ""))
 	earlier := []byte(nil)
 	for _, at := range []int{130, 130, 150} {
-		from, err := openSource(file)
+		from, err := openSource(file, "shop-1")
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -8,6 +8,7 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"path/filepath"
 	"strings"
 
 	"gaugebook.dev/gateway/strictjson"
@@ -100,8 +101,8 @@ func reject(to io.Writer, r row) error {
 	}{r.line, r.reasons, strings.ToValidUTF8(r.text, "�")})
 }
 
-// openSource opens a file of records.
-func openSource(name string) (source, error) {
+// openSource opens a file of records of a shop: CSV where its name says so, else JSON lines.
+func openSource(name, shop string) (source, error) {
 	file, err := os.Open(name)
 	if err != nil {
 		return nil, err
@@ -114,6 +115,9 @@ func openSource(name string) (source, error) {
 		return nil, errors.Join(err, file.Close())
 	}
 	of := openedFile{file, is.Size()}
+	if strings.EqualFold(filepath.Ext(name), ".csv") {
+		return openCSV(of, shop)
+	}
 	return &jsonLines{openedFile: of}, nil
 }
 

@@ -35,7 +35,7 @@ func TestCommandsOfTheOperatorsPages(t *testing.T) {
 			}
 		})
 	}
-	if ran < 12 {
+	if ran < 15 {
 		t.Errorf("%d commands", ran)
 	}
 }
