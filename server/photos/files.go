@@ -1,0 +1,126 @@
+package photos
+
+import (
+	"context"
+	"encoding/hex"
+	"errors"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"syscall"
+	"time"
+
+	"gaugebook.dev/server/history"
+)
+
+// Each goes through the copies of all shops that are there, with when each was written.
+func (f *Folder) Each(ctx context.Context, do func(shop, name string, written time.Time) error) error {
+	return f.files(ctx, func(shop, path string, info fs.FileInfo) error {
+		if name := info.Name(); IsName(name) {
+			return do(shop, name, info.ModTime())
+		}
+		return nil
+	})
+}
+
+// isPart tells the name of what has come of a photo, "ABCD....SIZE".
+var isPart = regexp.MustCompile(`^[0-9a-f]{64}\.[0-9]+$`).MatchString
+
+// leftFor is how long a file may lie untouched that nobody names; 0: it is none of ours.
+func leftFor(name string) time.Duration {
+	switch {
+	case IsName(name), strings.HasPrefix(name, newBegin):
+		return settled
+	case isPart(name):
+		return keepParts
+	}
+	return 0
+}
+
+// Sweep removes what no record names: copies for which named tells so, parts of photos of
+// which nothing came for a day, and what a process that was ended has left. It gives how
+// many files it removed.
+func (f *Folder) Sweep(ctx context.Context, now time.Time, named func(shop, name string) (bool, error)) (removed int, err error) {
+	err = f.files(ctx, func(shop, path string, info fs.FileInfo) error {
+		left := leftFor(info.Name())
+		if left == 0 || now.Sub(info.ModTime()) < left {
+			return nil
+		}
+		name, _, _ := strings.Cut(info.Name(), ".")
+		if IsName(name) {
+			defer f.turn(shop, name)()
+		}
+		if name == info.Name() {
+			if is, err := named(shop, name); is || err != nil {
+				return err
+			}
+		}
+		if again, err := os.Stat(path); err != nil || now.Sub(again.ModTime()) < left {
+			return nil //nolint:nilerr // it is gone, or was written anew
+		}
+		removed++
+		return written(os.Remove(path))
+	})
+	return removed, err
+}
+
+// files goes through all files of all shops.
+func (f *Folder) files(ctx context.Context, do func(shop, path string, info fs.FileInfo) error) error {
+	return filepath.WalkDir(f.dir, func(path string, entry fs.DirEntry, err error) error {
+		if err == nil {
+			err = ctx.Err()
+		}
+		if err != nil || entry.IsDir() {
+			return err
+		}
+		below, err := filepath.Rel(f.dir, path)
+		if err != nil {
+			return err
+		}
+		first, _, _ := strings.Cut(filepath.ToSlash(below), "/")
+		shop, err := hex.DecodeString(first)
+		if err != nil {
+			return nil //nolint:nilerr // not a file of ours
+		}
+		info, err := entry.Info()
+		if errors.Is(err, fs.ErrNotExist) {
+			return nil // it was removed meanwhile
+		}
+		if err != nil {
+			return err
+		}
+		return do(string(shop), path, info)
+	})
+}
+
+// written tells a disk that is full from a folder that cannot be written.
+func written(err error) error {
+	_, full := errors.AsType[*history.DiskNearlyFullError](err)
+	_, cannot := errors.AsType[*history.UnwritableError](err)
+	switch {
+	case err == nil, full, cannot:
+		return err
+	case errors.Is(err, syscall.ENOSPC):
+		return &history.DiskNearlyFullError{Needed: DefaultMinFree}
+	}
+	return &history.UnwritableError{Cause: err}
+}
+
+// makeFolder makes a folder, and those above it, where they are not there, so that they
+// outlive a power cut.
+func makeFolder(dir string) error {
+	if info, err := os.Stat(dir); err == nil && info.IsDir() {
+		return nil
+	}
+	if above := filepath.Dir(dir); above != dir {
+		if err := makeFolder(above); err != nil {
+			return err
+		}
+	}
+	if err := os.Mkdir(dir, 0o700); err != nil && !errors.Is(err, fs.ErrExist) {
+		return err
+	}
+	return syncFolder(filepath.Dir(dir))
+}
