@@ -128,10 +128,6 @@ var produced = map[pb.ErrorReason]func(t *testing.T, h *house) error{
 		_, err := pb.NewShopServiceClient(h.conn).UpdateShop(h.bench(), &pb.UpdateShopRequest{ShopId: shop})
 		return err
 	},
-	pb.ErrorReason_ERROR_REASON_CALL_NOT_SERVED: func(_ *testing.T, h *house) error {
-		_, err := pb.NewPhotoServiceClient(h.conn).PutPhoto(h.bench(), &pb.PutPhotoRequest{ShopId: shop})
-		return err
-	},
 	pb.ErrorReason_ERROR_REASON_CONTENDED: func(_ *testing.T, h *house) error { return h.breaks(&history.StaleError{Key: "secret key"}) },
 }
 
@@ -156,6 +152,7 @@ func (h *house) breaks(err error) error {
 var comesLater = map[pb.ErrorReason]string{
 	pb.ErrorReason_ERROR_REASON_RULEBOOK_LOOSER: "a shop's own rulebooks",
 	pb.ErrorReason_ERROR_REASON_TOO_MANY:        "a limit on calls at once",
+	pb.ErrorReason_ERROR_REASON_CALL_NOT_SERVED: "a call of a later contract",
 }
 
 // wantCode is what the comment on each reason in the contract begins with, and

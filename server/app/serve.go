@@ -66,7 +66,11 @@ All files are checked before the first call: a damaged book is not served.`,
 			if err != nil {
 				return err
 			}
-			s, err := start(store, keys, own, on, log)
+			album, err := at.openPhotos()
+			if err != nil {
+				return errors.Join(err, store.Close())
+			}
+			s, err := start(store, album, keys, own, on, log)
 			if err != nil {
 				return err
 			}

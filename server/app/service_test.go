@@ -36,6 +36,7 @@ import (
 	"gaugebook.dev/server/history/badger"
 	"gaugebook.dev/server/history/memory"
 	"gaugebook.dev/server/judge"
+	"gaugebook.dev/server/photos"
 )
 
 const (
@@ -91,7 +92,7 @@ func serveWith(t *testing.T, store history.Store, keys []access.Key, rules ...ow
 		own = rules[0]
 	}
 	said := &lockedBuffer{}
-	s, err := start(store, keys, own, doors{"127.0.0.1:0", "127.0.0.1:0"}, slog.New(slog.NewTextHandler(said, nil)))
+	s, err := start(store, temporary(t), keys, own, doors{"127.0.0.1:0", "127.0.0.1:0"}, slog.New(slog.NewTextHandler(said, nil)))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -100,6 +101,16 @@ func serveWith(t *testing.T, store history.Store, keys []access.Key, rules ...ow
 		t.Fatal(err)
 	}
 	return &running{s, t, conn, &http.Client{Transport: &http.Transport{}}, said}
+}
+
+// temporary is a folder for photos that is gone with the service.
+func temporary(t *testing.T) *photos.Folder {
+	t.Helper()
+	album, err := photos.OpenTemporary()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return album
 }
 
 // leave lets the clients go, then stops the service.
@@ -363,8 +374,8 @@ func TestBothDoorsLeadToOneBook(t *testing.T) {
 			answer{codes.InvalidArgument, "FIELD_INVALID", []string{"sameVehicleId"}},
 		},
 		{
-			"not served yet", pb.PhotoService_PutPhoto_FullMethodName, testBench, &pb.PutPhotoRequest{ShopId: testShop},
-			http.MethodPut, shopPath + "/photos/x", &pb.PutPhotoRequest{}, 501, answer{codes.Unimplemented, "CALL_NOT_SERVED", nil},
+			"a photo without a name", pb.PhotoService_GetPhoto_FullMethodName, testBench, &pb.GetPhotoRequest{ShopId: testShop, Sha256: "x"},
+			http.MethodGet, shopPath + "/photos/x", nil, 400, answer{codes.InvalidArgument, "FIELD_INVALID", []string{"sha256"}},
 		},
 	} {
 		before := r.drafts()
@@ -637,7 +648,7 @@ func TestADoorThatIsTaken(t *testing.T) {
 	}
 	for _, name := range slices.Sorted(maps.Keys(taken)) {
 		store := memory.New()
-		if _, err := start(store, nil, judge.NoneOwn, taken[name], slog.New(slog.DiscardHandler)); err == nil {
+		if _, err := start(store, temporary(t), nil, judge.NoneOwn, taken[name], slog.New(slog.DiscardHandler)); err == nil {
 			t.Errorf("%s: opened twice", name)
 		}
 		if _, err := store.Snapshot(t.Context(), testShop); !errors.Is(err, history.ErrClosed) {

@@ -15,11 +15,11 @@ import (
 	"gaugebook.dev/server/history"
 )
 
-// Each goes through the copies of all shops that are there, with when each was written.
-func (f *Folder) Each(ctx context.Context, do func(shop, name string, written time.Time) error) error {
-	return f.files(ctx, func(shop, path string, info fs.FileInfo) error {
+// Each goes through the copies of all shops that are there.
+func (f *Folder) Each(ctx context.Context, do func(shop, name string) error) error {
+	return f.files(ctx, func(shop, _ string, info fs.FileInfo) error {
 		if name := info.Name(); IsName(name) {
-			return do(shop, name, info.ModTime())
+			return do(shop, name)
 		}
 		return nil
 	})
@@ -28,34 +28,28 @@ func (f *Folder) Each(ctx context.Context, do func(shop, name string, written ti
 // isPart tells the name of what has come of a photo, "ABCD....SIZE".
 var isPart = regexp.MustCompile(`^[0-9a-f]{64}\.[0-9]+$`).MatchString
 
-// leftFor is how long a file may lie untouched that nobody names; 0: it is none of ours.
-func leftFor(name string) time.Duration {
-	switch {
-	case IsName(name), strings.HasPrefix(name, newBegin):
-		return settled
-	case isPart(name):
-		return keepParts
-	}
-	return 0
-}
-
-// Sweep removes what no record names: copies for which named tells so, parts of photos of
-// which nothing came for a day, and what a process that was ended has left. It gives how
-// many files it removed.
-func (f *Folder) Sweep(ctx context.Context, now time.Time, named func(shop, name string) (bool, error)) (removed int, err error) {
+// Sweep removes what is of no use: copies that are erased, which erased tells; parts of
+// photos of which nothing came for a day; and what a process that was ended was writing. A
+// copy that no record names stays: its photo may be sent again, or the book be another's.
+// It gives how many files it removed.
+func (f *Folder) Sweep(ctx context.Context, now time.Time, erased func(shop, name string) (bool, error)) (removed int, err error) {
 	err = f.files(ctx, func(shop, path string, info fs.FileInfo) error {
-		left := leftFor(info.Name())
-		if left == 0 || now.Sub(info.ModTime()) < left {
-			return nil
-		}
-		name, _, _ := strings.Cut(info.Name(), ".")
-		if IsName(name) {
-			defer f.turn(shop, name)()
-		}
-		if name == info.Name() {
-			if is, err := named(shop, name); is || err != nil {
-				return err
+		name, left := info.Name(), time.Duration(0)
+		switch {
+		case IsName(name):
+			gone, err := f.Remove(shop, name, func() (bool, error) { return erased(shop, name) })
+			if gone {
+				removed++
 			}
+			return err
+		case isPart(name):
+			name, _, _ = strings.Cut(name, ".")
+			left = keepParts
+			defer f.turn(shop, name)()
+		case strings.HasPrefix(name, newBegin):
+			left = settled
+		default:
+			return nil
 		}
 		if again, err := os.Stat(path); err != nil || now.Sub(again.ModTime()) < left {
 			return nil //nolint:nilerr // it is gone, or was written anew

@@ -31,8 +31,7 @@ const (
 	// keepParts is how long what has come of a photo waits for the rest.
 	keepParts = 24 * time.Hour
 
-	// settled is after how long a file that no record names is nobody's: one is written
-	// before its record.
+	// settled is after how long nobody is writing a file any more.
 	settled = time.Hour
 
 	cleanAtOnce = 2 // photos that are gone through at a time, each in memory
@@ -58,6 +57,7 @@ type Kept struct {
 //	SHOP/parts/ABCD....SIZE    what has come of a photo of that size
 type Folder struct {
 	dir       string
+	temporary bool
 	minFree   uint64
 	freeSpace func(dir string) (uint64, error)
 	cleaning  chan struct{}
@@ -77,6 +77,28 @@ func Open(dir string) (*Folder, error) {
 		return nil, err
 	}
 	return &Folder{dir: dir, minFree: DefaultMinFree, freeSpace: freeSpace, cleaning: make(chan struct{}, cleanAtOnce), busy: map[string]*turn{}}, nil
+}
+
+// OpenTemporary opens a new folder of photos, which Close removes.
+func OpenTemporary() (*Folder, error) {
+	dir, err := os.MkdirTemp("", "gaugebook-photos-")
+	if err != nil {
+		return nil, err
+	}
+	f, err := Open(dir)
+	if err != nil {
+		return nil, errors.Join(err, os.RemoveAll(dir))
+	}
+	f.temporary = true
+	return f, nil
+}
+
+// Close lets go of the folder, when nobody uses it any more.
+func (f *Folder) Close() error {
+	if !f.temporary {
+		return nil
+	}
+	return os.RemoveAll(f.dir)
 }
 
 // IsName tells whether a text can name a photo: 64 lower-case hex digits.
@@ -247,16 +269,21 @@ func (f *Folder) Hash(shop, name string) (string, error) {
 	return hash(content), err
 }
 
-// Remove removes the copy of a photo, where it is there, and waits until that outlives a
-// power cut.
-func (f *Folder) Remove(shop, name string) error {
+// Remove removes the copy of a photo, where it is there and still says so, and waits until
+// that outlives a power cut. It tells whether it did.
+func (f *Folder) Remove(shop, name string, still func() (bool, error)) (removed bool, err error) {
 	defer f.turn(shop, name)()
-	path := f.path(shop, name)
-	err := os.Remove(path)
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil
+	if is, err := still(); !is || err != nil {
+		return false, err
 	}
-	return written(errors.Join(err, syncFolder(filepath.Dir(path))))
+	path := f.path(shop, name)
+	switch err := os.Remove(path); {
+	case errors.Is(err, fs.ErrNotExist):
+		return false, nil
+	case err != nil:
+		return false, written(err)
+	}
+	return true, written(syncFolder(filepath.Dir(path)))
 }
 
 func (f *Folder) shop(name string) string {

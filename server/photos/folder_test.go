@@ -9,7 +9,6 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
-	"strings"
 	"sync"
 	"sync/atomic"
 	"testing"
@@ -257,11 +256,11 @@ func isUnwritable(err error) bool {
 	return ok
 }
 
-// What nobody names goes, when it is old enough; what is not ours stays.
+// What is of no use goes, when it is old enough; what is not ours, or nobody knows, stays.
 func TestSweep(t *testing.T) {
 	f, now := open(t), time.Now()
-	named, nobodys, begun := camera(t, 60), camera(t, 61), camera(t, 62)
-	for _, photo := range [][]byte{named, nobodys} {
+	named, erased, begun := camera(t, 60), camera(t, 61), camera(t, 62)
+	for _, photo := range [][]byte{named, erased} {
 		if _, err := sent(f, photo, len(photo)); err != nil {
 			t.Fatal(err)
 		}
@@ -274,12 +273,14 @@ func TestSweep(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	sweep := func(after time.Duration, want ...string) {
+	sweep := func(after time.Duration, all bool, want ...string) {
 		t.Helper()
-		n, err := f.Sweep(t.Context(), now.Add(after), func(of, name string) (bool, error) { return of == shop && name == hash(named), nil })
+		n, err := f.Sweep(t.Context(), now.Add(after), func(of, name string) (bool, error) {
+			return all && of == shop && name == hash(erased), nil
+		})
 		var left []string
 		for name := range filesOf(t, f) {
-			left = append(left, strings.TrimRight(name[:min(len(name), 10)], "."))
+			left = append(left, name[:min(len(name), 9)])
 		}
 		slices.Sort(left)
 		slices.Sort(want)
@@ -287,22 +288,43 @@ func TestSweep(t *testing.T) {
 			t.Errorf("after %v: %d removed, left %v, %v", after, n, left, err)
 		}
 	}
-	short := func(photo []byte) string { return hash(photo)[:10] }
-	sweep(time.Minute, short(named), short(nobodys), short(begun), ".new-123", "README", "notes.txt")
-	sweep(2*time.Hour, short(named), short(begun), "README", "notes.txt")
-	sweep(25*time.Hour, short(named), "README", "notes.txt")
+	short := func(photo []byte) string { return hash(photo)[:9] }
+	sweep(time.Minute, false, short(named), short(erased), short(begun), ".new-123", "README", "notes.txt")
+	sweep(time.Minute, true, short(named), short(begun), ".new-123", "README", "notes.txt")
+	sweep(2*time.Hour, true, short(named), short(begun), "README", "notes.txt")
+	sweep(25*time.Hour, true, short(named), "README", "notes.txt")
 	var seen []string
-	if err := f.Each(t.Context(), func(of, name string, _ time.Time) error { seen = append(seen, of+" "+name); return nil }); err != nil || !slices.Equal(seen, []string{shop + " " + hash(named)}) {
+	if err := f.Each(t.Context(), func(of, name string) error { seen = append(seen, of+" "+name); return nil }); err != nil || !slices.Equal(seen, []string{shop + " " + hash(named)}) {
 		t.Errorf("%v, %v", seen, err)
 	}
-	for range 2 {
-		if err := f.Remove(shop, hash(named)); err != nil || f.Has(shop, hash(named), lenClean(named)) {
-			t.Errorf("%v", err)
+	for _, still := range []bool{false, true, true} {
+		was := f.Has(shop, hash(named), lenClean(named))
+		removed, err := f.Remove(shop, hash(named), func() (bool, error) { return still, nil })
+		if err != nil || removed != (was && still) || f.Has(shop, hash(named), lenClean(named)) != (was && !still) {
+			t.Errorf("%v: %v, %v", still, removed, err)
 		}
 	}
 	ended, end := context.WithCancel(t.Context())
 	end()
 	if _, err := f.Sweep(ended, now, nil); !errors.Is(err, context.Canceled) {
+		t.Errorf("%v", err)
+	}
+}
+
+// A folder for a trial is gone with it.
+func TestTemporary(t *testing.T) {
+	t.Setenv("TMPDIR", t.TempDir())
+	f, err := OpenTemporary()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if kept, err := sent(f, camera(t, 30), 500); err != nil || kept == nil {
+		t.Errorf("%+v, %v", kept, err)
+	}
+	if err := f.Close(); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := os.Stat(f.dir); !errors.Is(err, fs.ErrNotExist) {
 		t.Errorf("%v", err)
 	}
 }
