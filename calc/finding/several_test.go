@@ -104,15 +104,15 @@ func TestHowSureAFindingIs(t *testing.T) {
 // What keeps people from harm is asked first, then on which law binds, then the rest by name;
 // a finding belongs to the family of its kind.
 func TestOrderOfQuestionsAndFamilies(t *testing.T) {
-	sorted := []Question{AskRim, AskSpareInUse, AskCountry, AskProvince, AskState, AskDepth, AskLabel}
-	for i, a := range sorted {
-		for k, b := range sorted {
-			about := func(q Question) About { return QuestionOf(q).About }
-			if about(a) != about(b) && (i < k) != (CompareQuestions(a, b) < 0) && !(about(a) != AboutHarm && about(a) != AboutPlace && about(b) != AboutHarm && about(b) != AboutPlace) {
-				t.Errorf("%s and %s", a, b)
-			}
-			if about(a) == about(b) && CompareQuestions(a, b) != -CompareQuestions(b, a) {
-				t.Errorf("%s and %s have no order", a, b)
+	turns := [][]Question{{AskRim, AskSpareInUse}, {AskCountry, AskProvince, AskState}, {AskDepth, AskLabel}}
+	for i, first := range turns {
+		for _, second := range turns[i+1:] {
+			for _, a := range first {
+				for _, b := range second {
+					if CompareQuestions(a, b) >= 0 || CompareQuestions(b, a) <= 0 {
+						t.Errorf("%s is not asked before %s", a, b)
+					}
+				}
 			}
 		}
 	}

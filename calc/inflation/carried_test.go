@@ -43,8 +43,9 @@ func TestTheMateCarriedTheLoad(t *testing.T) {
 			t.Errorf("%s: %+v", c.name, f.Evidence)
 		}
 		for i, w := range c.wheels {
-			if carried := w.At.String() == c.carried; carried && !(r.Wheels[i].Demount && r.Wheels[i].NoAir && r.Wheels[i].Deflate && r.Wheels[i].RestrainingDevice) {
-				t.Errorf("%s: the mate is treated as %+v", c.name, r.Wheels[i])
+			mate := r.Wheels[i]
+			if w.At.String() == c.carried && (!mate.Demount || !mate.NoAir || !mate.Deflate || !mate.RestrainingDevice) {
+				t.Errorf("%s: the mate is treated as %+v", c.name, mate)
 			}
 		}
 	}

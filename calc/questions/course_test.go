@@ -246,7 +246,7 @@ func TestWhatTheTiresLostAtEachPlace(t *testing.T) {
 	}
 	lost := func(in RotationIn) (run, depth float64, n int) {
 		for _, s := range in.stays() {
-			run, depth, n = s.Run.In(unit.Miles), unit.Depth(s.Lost.Of).In(unit.ThirtySecondsInch), n+1
+			run, depth, n = s.Run.In(unit.Miles), s.Lost.Of.In(unit.ThirtySecondsInch), n+1
 		}
 		return run, depth, n
 	}

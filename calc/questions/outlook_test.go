@@ -141,7 +141,7 @@ func TestWhatALifeIsToldBy(t *testing.T) {
 	if es[0].Amount.Number != 16_000 || es[1].Amount.Number != 24_000 || es[3].Amount != (unit.Amount{Number: 4, Unit: unit.Count}) || es[2].Amount.Number != 0.1 {
 		t.Errorf("%+v", es)
 	}
-	if !(es[5].Day.Compare(es[4].Day) < 0 && es[4].Day.Compare(es[6].Day) < 0) {
+	if es[5].Day.Compare(es[4].Day) >= 0 || es[4].Day.Compare(es[6].Day) >= 0 {
 		t.Errorf("days %v, %v, %v", es[4].Day, es[5].Day, es[6].Day)
 	}
 }

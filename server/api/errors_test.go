@@ -204,8 +204,8 @@ func TestEveryReasonIsGivenAsTheContractSays(t *testing.T) {
 		t.Run(reason.String(), func(t *testing.T) {
 			want, told := wantCode[reason]
 			_, wait := retryAfter[reason]
-			if !told || codeOf[reason] != want.code || wait != want.retry {
-				t.Errorf("code %v and retry %v, want %v and %v", codeOf[reason], wait, want.code, want.retry)
+			if !told || answers[reason].code != want.code || wait != want.retry {
+				t.Errorf("code %v and retry %v, want %v and %v", answers[reason].code, wait, want.code, want.retry)
 			}
 			produce, now := produced[reason]
 			if _, later := comesLater[reason]; now == later {
@@ -271,7 +271,7 @@ func TestTheContractDocumentsWhatIsGiven(t *testing.T) {
 			continue
 		}
 		if "ERROR_REASON_"+example.Reason != m[2] || example.Domain != Domain || !slices.Equal(slices.Sorted(maps.Keys(example.Metadata)), with(want.metadata, "remedy")) ||
-			"REMEDY_"+example.Metadata["remedy"] != remedies[reason].String() {
+			"REMEDY_"+example.Metadata["remedy"] != answers[reason].remedy.String() {
 			t.Errorf("%v: the example is %v", reason, example)
 		}
 		if strings.Contains(said, "RetryInfo") != want.retry && reason != pb.ErrorReason_ERROR_REASON_SHUTTING_DOWN {

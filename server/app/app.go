@@ -94,7 +94,7 @@ order of work out.
 	root.SetVersionTemplate("gaugebook {{.Version}}\n")
 	root.SetFlagErrorFunc(flagWrong)
 	root.SetHelpCommand(helpCommand())
-	root.AddCommand(assessCommand(), serveCommand(), backupCommand(), restoreCommand(), verifyCommand(), rejudgeCommand(), demoCommand(scenario), acceptLossCommand(), rulebookCommand(), versionCommand())
+	root.AddCommand(assessCommand(), serveCommand(), backupCommand(), restoreCommand(), verifyCommand(), salvageCommand(), rejudgeCommand(), demoCommand(scenario), acceptLossCommand(), rulebookCommand(), versionCommand())
 	refuseWrongCalls(root)
 	return root
 }

@@ -65,7 +65,7 @@ FILE must not be there yet; it has its name only once it is whole.`,
 
 // held says what a backup holds.
 func held(end backup.End) string {
-	return fmt.Sprintf("%s with %s and %s", count(end.Shops, "shop"), count(int(end.Changes), "change"), count(int(end.Rows), "row")) //nolint:gosec // of one file
+	return fmt.Sprintf("%s with %s and %s", count(end.Shops, "shop"), count(int(end.Changes), "change"), count(int(end.Rows), "row"))
 }
 
 // backupOf gives a backup of the book in a folder as it is made: by the server that has

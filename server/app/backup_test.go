@@ -55,21 +55,23 @@ func contents(t *testing.T, store history.Store) string {
 // lister is a history.Loader that lists.
 type lister struct{ strings.Builder }
 
+func (l *lister) linef(format string, args ...any) { l.WriteString(fmt.Sprintf(format, args...)) }
+
 func (l *lister) Shop(shop history.Loaded) error {
-	fmt.Fprintf(l, "shop %q %d, trimmed %d %q\n", shop.Name, shop.Last, shop.Trimmed.Number, shop.Trimmed.Feed)
+	l.linef("shop %q %d, trimmed %d %q\n", shop.Name, shop.Last, shop.Trimmed.Number, shop.Trimmed.Feed)
 	return nil
 }
 
 func (l *lister) Changes(changes []history.Change) error {
 	for _, c := range changes {
-		fmt.Fprintf(l, "%d %q\n", c.Number, c.Feed)
+		l.linef("%d %q\n", c.Number, c.Feed)
 	}
 	return nil
 }
 
 func (l *lister) Rows(rows []history.Row) error {
 	for _, r := range rows {
-		fmt.Fprintf(l, "%q %d %q\n", r.Key, r.Version, r.Value)
+		l.linef("%q %d %q\n", r.Key, r.Version, r.Value)
 	}
 	return nil
 }

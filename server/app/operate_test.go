@@ -2,25 +2,40 @@ package app
 
 import (
 	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 )
 
-// The commands of the page about damage run, and its flags are those of the commands.
-func TestCommandsOfThePageAboutDamage(t *testing.T) {
-	data, err := os.ReadFile("../../docs/operate/damage.md")
+// Commands that stand by themselves in an operator's page run as they are written, one page
+// after another on a shop floor of its own.
+func TestCommandsOfTheOperatorsPages(t *testing.T) {
+	pages, err := filepath.Abs("../../docs/operate")
 	if err != nil {
 		t.Fatal(err)
 	}
-	shopFloor(t)
 	ran := 0
-	for line := range strings.Lines(string(data)) {
-		if command, ok := strings.CutPrefix(strings.TrimSpace(line), "gaugebook "); ok && strings.HasPrefix(line, "       ") {
-			run(t, command)
-			ran++
-		}
+	for _, name := range []string{"backup.md", "restore.md", "verify.md"} {
+		t.Run(name, func(t *testing.T) {
+			text, err := os.ReadFile(filepath.Join(pages, name))
+			if err != nil {
+				t.Fatal(err)
+			}
+			shopFloor(t)
+			for _, block := range pageOf(name, string(text), 4).blocks {
+				for line := range strings.Lines(block) {
+					command, ours := strings.CutPrefix(strings.TrimSpace(line), "gaugebook ")
+					if !ours {
+						t.Errorf("no command: %q", line)
+						continue
+					}
+					run(t, command)
+					ran++
+				}
+			}
+		})
 	}
-	if ran == 0 {
-		t.Error("the page has no command")
+	if ran < 9 {
+		t.Errorf("%d commands", ran)
 	}
 }

@@ -143,13 +143,18 @@ func (u *unwritable) Writable() error { return u.err }
 
 func (u *unwritable) Commit(context.Context, history.Draft) (history.Number, error) { return 0, u.err }
 
-// After a failed sync a server reads on and is not ready.
+// After a failed sync, and where its book was found damaged, a server reads on and is not ready.
 func TestAFailedSyncIsNotReady(t *testing.T) {
-	r := serve(t, &unwritable{memory.New(), &history.ReadOnlyError{Cause: errors.New("sync")}})
-	r.ready(false)
-	_, err := pb.NewVehicleServiceClient(r.conn).RecordVehicle(bearing(t.Context(), testBench), &pb.RecordVehicleRequest{ShopId: testShop, Vehicle: testCar()})
-	if code, reason, why, wait := refusedOf(err); code != codes.Unavailable || reason != "STORE_READ_ONLY" || why != "WRITE_FAILED" || wait == 0 {
-		t.Errorf("%v %s %s, wait %v", code, reason, why, wait)
+	for want, cause := range map[string]error{
+		"WRITE_FAILED": errors.New("sync"),
+		"DAMAGED":      &badger.DamageError{Damages: []badger.Damage{{File: "000001.sst", Problem: "is gone"}}},
+	} {
+		r := serve(t, &unwritable{memory.New(), &history.ReadOnlyError{Cause: cause}})
+		r.ready(false)
+		_, err := pb.NewVehicleServiceClient(r.conn).RecordVehicle(bearing(t.Context(), testBench), &pb.RecordVehicleRequest{ShopId: testShop, Vehicle: testCar()})
+		if code, reason, why, wait := refusedOf(err); code != codes.Unavailable || reason != "STORE_READ_ONLY" || why != want || wait == 0 {
+			t.Errorf("%v %s %s, wait %v; want %s", code, reason, why, wait, want)
+		}
+		r.leave()
 	}
-	r.leave()
 }

@@ -137,6 +137,13 @@ func (s unreadSnapshot) Last(ctx context.Context) (history.Number, error) {
 	return s.Snapshot.Last(ctx)
 }
 
+func (s unreadSnapshot) Trimmed(ctx context.Context) (history.Change, error) {
+	if err := s.of.read(); err != nil {
+		return history.Change{}, err
+	}
+	return s.Snapshot.Trimmed(ctx)
+}
+
 // Whichever of its reads fails, a call says so and stores nothing; and so it does where what
 // was stored is broken: it never answers or decides by what it could not read.
 func TestWhatCannotBeReadIsSaid(t *testing.T) {
@@ -242,6 +249,7 @@ func TestWhatCannotBeReadIsSaid(t *testing.T) {
 		{"reassess the book", func() error {
 			return d.ReassessBook(ctx, shop, nil, nil, func(a Again) error { return a.Problem })
 		}},
+		{"trim changes", func() error { _, err := d.TrimChanges(ctx); return err }},
 		{"go through the visits", func() error {
 			for _, err := range d.Visits(ctx, shop) {
 				if err != nil {

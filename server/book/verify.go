@@ -162,55 +162,6 @@ func (c *verifying) hold(v view, of *vehicle, record string, d *drafting) error 
 	return c.write(v.ctx, settledFirst(anew), of)
 }
 
-// settledFirst are the rows to be written anew; where a tire is, and what comes due of it,
-// comes last, when all else that is made of a vehicle is as it should be.
-func settledFirst(d *drafting) *drafting {
-	others := &drafting{}
-	for k, put := range d.writes {
-		if k[0] != tireMark && k[0] != duesMark {
-			others.write(k, put)
-		}
-	}
-	if len(others.writes) > 0 {
-		return others
-	}
-	return d
-}
-
-// mostAnew is how many bytes of rows one draft writes anew at most.
-const mostAnew = history.MaxDraft / 2
-
-// write commits rows that are written anew.
-func (c *verifying) write(ctx context.Context, d *drafting, of *vehicle) error {
-	keys := slices.Sorted(maps.Keys(d.writes))
-	for len(keys) > 0 {
-		part, size := &drafting{}, 0
-		for len(keys) > 0 && size < mostAnew {
-			put := d.writes[keys[0]]
-			part.write(keys[0], put)
-			size += len(keys[0]) + history.RowOverhead
-			if put != nil {
-				size += len(put.Value)
-			}
-			keys = keys[1:]
-		}
-		change := newChange(next(c.book.now(), nil))
-		if of != nil {
-			change.touches(*of, of.state)
-		}
-		part.change(change)
-		draft, err := part.done()
-		if err != nil {
-			return err
-		}
-		draft.Shop = c.shop
-		if _, err := c.book.store.Commit(ctx, *draft); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
 // vehicles goes through the records of all vehicles, side by side on all cores.
 func (c *verifying) vehicles(ctx context.Context) error {
 	ctx, end := context.WithCancelCause(ctx)
@@ -218,7 +169,7 @@ func (c *verifying) vehicles(ctx context.Context) error {
 	ids := make(chan string)
 	go func() {
 		defer close(ids)
-		if err := c.book.eachVehicle(ctx, c.shop, ids); err != nil {
+		if err := c.eachVehicle(ctx, ids); err != nil {
 			end(err)
 		}
 	}()
@@ -235,6 +186,28 @@ func (c *verifying) vehicles(ctx context.Context) error {
 	}
 	through.Wait()
 	return context.Cause(ctx)
+}
+
+// eachVehicle names the vehicles, but for those that were found to be others.
+func (c *verifying) eachVehicle(ctx context.Context, to chan<- string) error {
+	return c.book.read(ctx, c.shop, func(v view) error {
+		return v.eachRow(key(vehicleMark), func(r history.Row) error {
+			id := r.Key.Texts(1)[0]
+			now, err := v.resolved(id)
+			if err != nil {
+				return c.unread(ctx, id, "", err)
+			}
+			if now != id {
+				return nil
+			}
+			select {
+			case to <- id:
+				return nil
+			case <-ctx.Done():
+				return ctx.Err()
+			}
+		})
+	})
 }
 
 // vehicle holds one vehicle to what is recorded of it.

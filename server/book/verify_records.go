@@ -13,16 +13,22 @@ import (
 	"gaugebook.dev/server/history"
 )
 
+// recordKind holds the records of a kind: what a draft writes is to be there. It gives the
+// vehicle that a record is of, "" where it is of none.
+type recordKind struct {
+	mark byte
+	hold func(v view, d *drafting, id string) (vehicle string, err error)
+}
+
 // records goes through all that was recorded, each with what leads to it: to a visit its
 // covering row and, where it corrects another, the row of that one; to what happened to
 // vehicles and tires the rows of these.
 func (c *verifying) records(ctx context.Context) error {
-	for _, kind := range []struct {
-		mark byte
-		hold func(view, *drafting, string) (vehicle string, err error)
-	}{
-		{mergeMark, c.merge}, {visitMark, c.correction}, {visitMark, c.visit}, {outcomeMark, c.outcome}, {happenedMark, c.happening}, {movesMark, c.moves}, {repairMark, c.repair}, {tireMark, c.tire},
-	} {
+	kinds := []recordKind{{mergeMark, c.merge}, {visitMark, c.visit}, {outcomeMark, c.outcome}, {happenedMark, c.happening}, {movesMark, c.moves}, {repairMark, c.repair}, {tireMark, c.tire}}
+	if c.rebuild { // which visits stand is asked of each, and has to be right before
+		kinds = slices.Insert(kinds, 1, recordKind{visitMark, c.correction})
+	}
+	for _, kind := range kinds {
 		if err := c.eachRecord(ctx, kind.mark, kind.hold); err != nil {
 			return err
 		}
@@ -85,8 +91,7 @@ func (v view) asItIs(d *drafting, k history.Key, keep func(history.Row) bool) (k
 	return true, nil
 }
 
-// correction puts which visit one corrects: all of them, before it is asked which of a
-// vehicle's visits stand.
+// correction puts which visit one corrects.
 func (c *verifying) correction(v view, d *drafting, id string) (string, error) {
 	row, in := &rows.Visit{}, &pb.Inspection{}
 	_, found, err := v.get(visitKey(id), row)
@@ -103,6 +108,9 @@ func (c *verifying) visit(v view, d *drafting, id string) (string, error) {
 	of, err := v.visit(id)
 	if err != nil || of == nil {
 		return "", err
+	}
+	if corrects := of.inspection.GetCorrects().GetInspectionId(); corrects != "" {
+		d.put(replacedKey(corrects), &rows.Replaced{By: id})
 	}
 	kept, err := v.asItIs(d, of.key(), func(r history.Row) bool {
 		cover, err := v.readCover(r)

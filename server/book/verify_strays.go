@@ -90,7 +90,7 @@ var rowKinds = map[byte]kindOfRow{
 	tireLifeMark: {message: message[rows.TireEvent], anew: true, follows: true, of: points(ofTireEvent, noRecordThere)},
 	tireOpenMark: {message: message[rows.TireOpen], anew: true, follows: true},
 	tireLeftMark: {message: message[rows.Event], anew: true, follows: true, vehicle: vehicleIn},
-	sameMark:     {message: message[rows.Replaced], vehicle: vehicleIn, of: points(sameVehicle, noVehicleThere)},
+	sameMark:     {message: message[rows.Replaced], anew: true, vehicle: vehicleIn, of: points(sameVehicle, noVehicleThere)},
 	mergeMark:    {message: message[rows.Record]},
 	happenedMark: {message: message[rows.Record]},
 	offMark:      {message: message[rows.VehicleRow], anew: true, follows: true, vehicle: textAt(len(offKey(0)), 0)},

@@ -8,6 +8,10 @@ import (
 // ErrClosed says that a store, or the snapshot that was asked, is closed.
 var ErrClosed = errors.New("the store is closed")
 
+// ErrDamaged is behind the [ReadOnlyError] of a store whose files were found damaged while
+// it was open.
+var ErrDamaged = errors.New("the store is damaged")
+
 // StaleError says that a row does not have the version that a draft expected of
 // it: somebody else has written it meanwhile. Read again, then decide again.
 type StaleError struct {

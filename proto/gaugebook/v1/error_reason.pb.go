@@ -80,7 +80,8 @@ const (
 	ErrorReason_ERROR_REASON_DISK_NEARLY_FULL ErrorReason = 13
 	// UNAVAILABLE. Nothing is written, and reading goes on. "why": WRITE_FAILED, a
 	// write to disk failed, until the server is restarted; FOLDER, the folder of the
-	// book is gone or may not be written, until that is mended. RetryInfo says when to
+	// book is gone or may not be written, until that is mended; DAMAGED, the book was
+	// found damaged, until somebody has decided how to go on. RetryInfo says when to
 	// send again.
 	// {"reason": "STORE_READ_ONLY", "domain": "gaugebook", "metadata": {"remedy": "SEND_AGAIN", "why": "FOLDER"}}
 	ErrorReason_ERROR_REASON_STORE_READ_ONLY ErrorReason = 14

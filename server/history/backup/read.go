@@ -242,7 +242,7 @@ func (r *Reader) rows(in *bytes.Reader, to history.Loader) error {
 
 func readBytes(in *bytes.Reader) ([]byte, error) {
 	length, err := binary.ReadUvarint(in)
-	if err != nil || length > uint64(in.Len()) { //nolint:gosec // never negative
+	if err != nil || length > uint64(in.Len()) {
 		return nil, io.ErrUnexpectedEOF
 	}
 	b := make([]byte, length)

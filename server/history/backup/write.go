@@ -28,13 +28,21 @@ type About struct {
 //
 // Errors: the store's, the writer's, the context's.
 func Write(ctx context.Context, w io.Writer, of history.Store, about About) (End, error) {
+	return Make(w, of.Epoch(), about, func(to history.Loader, observe func(history.Loaded)) error {
+		return history.Copy(ctx, of, to, observe)
+	})
+}
+
+// Make makes a backup of what copies gives a loader, after it has told it each shop, as
+// history.Copy does. epoch is that of the store that it is of.
+func Make(w io.Writer, epoch history.Epoch, about About, copies func(to history.Loader, observe func(history.Loaded)) error) (End, error) {
 	out, err := newWriter(w)
 	if err != nil {
 		return End{}, err
 	}
-	head := Head{Format: Format, Program: about.Program, Made: about.Made.UTC(), Epoch: of.Epoch().String()}
+	head := Head{Format: Format, Program: about.Program, Made: about.Made.UTC(), Epoch: epoch.String()}
 	begun := &begin{writer: out, head: &head}
-	err = history.Copy(ctx, of, begun, func(shop history.Loaded) {
+	err = copies(begun, func(shop history.Loaded) {
 		head.Shops = append(head.Shops, Shop{shop.Name, shop.Last, shop.Trimmed.Number})
 	})
 	if err != nil {
@@ -189,7 +197,7 @@ func (w *writer) json(kind byte, v any) error {
 }
 
 func (w *writer) piece(kind byte, content []byte) error {
-	frame := binary.BigEndian.AppendUint32([]byte{kind}, uint32(len(content))) //nolint:gosec // far below
+	frame := binary.BigEndian.AppendUint32([]byte{kind}, uint32(len(content)))
 	sum := binary.BigEndian.AppendUint32(nil, checksum(w.pieces, frame, content))
 	w.pieces++
 	for _, part := range [][]byte{frame, content, sum} {

@@ -86,14 +86,14 @@ func (o Options) formats() formats {
 }
 
 // DefaultMinFree is the free space below which drafts are refused, in bytes,
-// where Options do not say. The engine has some 150 MB of files in the making:
-// three logs of 16 MB, the tables that come out of them, and those that it puts
+// where Options do not say. The engine has up to 100 MB of files in the making:
+// three logs of 9 MB, the tables that come out of them, and those that it puts
 // together from them.
 const DefaultMinFree = 192 << 20
 
-// How much goes into one group. The engine takes 2.5 MB a transaction: a group
-// that is just not full and the largest draft together fit. The count is more
-// than wait at a time with a hundred callers.
+// How much goes into one group. The engine takes 1.4 MB a transaction: a group that is
+// just not full and the largest draft together are two. The count is more than wait at a
+// time with a hundred callers.
 const (
 	maxGroupSize  = 256
 	maxGroupBytes = 1_000_000
@@ -290,12 +290,31 @@ func emptyLogs(dir string) (names []string, err error) {
 	return names, nil
 }
 
+// memTableSize is how much of a log is held in memory before it becomes a table. The engine
+// keeps eight buffers, each as large as the largest table that was built in it, which is that
+// of a log and takes three times as much; and it takes 15 % of this a transaction, which the
+// largest draft is to fit into.
+const memTableSize = 9 << 20
+
+// largestLog is the length of the longest log in a directory. The engine makes one twice as
+// long as what it holds in memory, and falls over where it finds one that it cannot hold: of
+// a program that held more.
+func largestLog(dir string) (length int64) {
+	entries, _ := os.ReadDir(dir) // what cannot be read is said when it is opened
+	for _, entry := range entries {
+		if info, err := entry.Info(); err == nil && filepath.Ext(entry.Name()) == ".mem" {
+			length = max(length, info.Size())
+		}
+	}
+	return length
+}
+
 // engineOptions are chosen for a server of two cores and 512 MB.
 func engineOptions(dir string) engine.Options {
 	opts := engine.DefaultOptions(dir).
 		WithSyncWrites(true).
 		WithExternalMagic(Format).
-		WithMemTableSize(16 << 20).
+		WithMemTableSize(max(memTableSize, largestLog(dir)/2)).
 		WithNumMemtables(2).
 		WithNumCompactors(2). // the fewest it takes
 		WithNumGoroutines(2).
@@ -305,15 +324,17 @@ func engineOptions(dir string) engine.Options {
 		WithCompression(options.ZSTD).
 		WithZSTDCompressionLevel(1).
 		WithBlockSize(32 << 10).
-		WithBlockCacheSize(32 << 20). // of blocks as they are read; the engine demands one
+		WithBlockCacheSize(16 << 20). // of blocks as they are read; the engine demands one
 		WithIndexCacheSize(16 << 20).
 		// guard has checked all tables whole. What is wrong with a block that is read later
 		// the engine keeps to itself and passes over: never rely on that alone.
 		WithChecksumVerificationMode(options.OnBlockRead).
 		WithDetectConflicts(false). // there is one writer
 		WithMetricsEnabled(false)   // they are of the process, not of the store
-	// A table is built in memory: one that grew from level to level would take memory that
-	// grows with the store.
+	// A table is built in memory, of blocks before and after they are compressed, in buffers
+	// that double: one of 512 kB takes some 7 MB, and a dozen are built at a time. One that grew
+	// from level to level would take memory that grows with the store.
+	opts.BaseTableSize = 512 << 10
 	opts.TableSizeMultiplier = 1
 	return opts
 }

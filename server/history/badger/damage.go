@@ -8,6 +8,8 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+
+	"gaugebook.dev/server/history"
 )
 
 // Damage is one thing that is wrong with the files of a store.
@@ -50,6 +52,9 @@ func (e *DamageError) Error() string {
 	}
 	return text.String()
 }
+
+// Unwrap is history.ErrDamaged.
+func (e *DamageError) Unwrap() error { return history.ErrDamaged }
 
 // damageCode makes the code of damages: of what is said of them, and of the bytes of the
 // files that they are in.

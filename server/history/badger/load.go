@@ -73,7 +73,7 @@ func Load(dir string, opts Options) (*Loader, error) {
 	}
 	l := &Loader{dir: dir, filling: filling, opts: opts}
 	if l.db, err = engine.OpenManaged(opts.engineOptions(filling).WithLogger(newEngineLog(opts.Logger))); err != nil {
-		return nil, errors.Join(err, os.RemoveAll(filling)) //nolint:gosec // it was just made
+		return nil, errors.Join(err, os.RemoveAll(filling))
 	}
 	l.stream = l.db.NewStreamWriter()
 	if err := l.stream.Prepare(); err != nil {

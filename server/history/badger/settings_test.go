@@ -95,10 +95,16 @@ func TestEngineMemoryIsBounded(t *testing.T) {
 	if o.TableSizeMultiplier != 1 {
 		t.Errorf("tables grow %d times from level to level, and with them what is built in memory", o.TableSizeMultiplier)
 	}
+	if o.MemTableSize > 9<<20 || o.MemTableSize*15/100 < history.MaxDraft {
+		t.Errorf("logs of %d bytes", o.MemTableSize)
+	}
+	if o.BaseTableSize > 512<<10 {
+		t.Errorf("tables of %d bytes, a dozen of which are built at a time", o.BaseTableSize)
+	}
 	if o.BlockSize != 32<<10 {
 		t.Errorf("blocks of %d bytes", o.BlockSize)
 	}
-	if held := o.BlockCacheSize + o.IndexCacheSize + int64(o.NumMemtables+1)*o.MemTableSize; o.BlockCacheSize == 0 || held > 128<<20 {
+	if held := o.BlockCacheSize + o.IndexCacheSize + int64(o.NumMemtables+1)*o.MemTableSize; o.BlockCacheSize == 0 || held > 64<<20 {
 		t.Errorf("caches and tables in the making hold %d bytes", held)
 	}
 }

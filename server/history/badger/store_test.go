@@ -75,8 +75,11 @@ func storeTogether(store *Store, drafts []history.Draft) []history.Committed {
 	return answers
 }
 
-// largeDrafts are 40 of 200 kB, 8 MB together, where the engine takes 2.5 MB a
-// transaction: 12 of them.
+// fit is how many of largeDrafts the engine takes a transaction.
+const fit = 7
+
+// largeDrafts are 40 of 200 kB, 8 MB together, where the engine takes 1.4 MB a
+// transaction.
 func largeDrafts() []history.Draft {
 	var drafts []history.Draft
 	for i := range 40 {
@@ -151,8 +154,8 @@ func TestGroupThatIsTooLargeIsSplit(t *testing.T) {
 			t.Errorf("draft %d was told %d, %v and has version %d", i+1, a.Number, a.Err, got.Version)
 		}
 	}
-	if syncs := store.Stats().Syncs - before.Syncs; syncs != 4 {
-		t.Errorf("%d transactions, want 4: 12, 12, 12 and 4 drafts", syncs)
+	if syncs := store.Stats().Syncs - before.Syncs; syncs != 6 {
+		t.Errorf("%d transactions, want 6: five of %d drafts and one of 5", syncs, fit)
 	}
 }
 
@@ -253,7 +256,7 @@ func TestFailedSyncMakesReadOnly(t *testing.T) {
 	}
 }
 
-// TestFailureAnswersTheWholeGroup fails the second transaction of four: what was
+// TestFailureAnswersTheWholeGroup fails the second transaction of six: what was
 // in the first is stored, in the second unsure, behind it not stored.
 func TestFailureAnswersTheWholeGroup(t *testing.T) {
 	store := open(t, t.TempDir(), Options{})
@@ -268,9 +271,9 @@ func TestFailureAnswersTheWholeGroup(t *testing.T) {
 		readOnly := (*history.ReadOnlyError)(nil)
 		failed := errors.As(a.Err, &readOnly)
 		switch {
-		case i < 12 && a.Err != nil,
-			i >= 12 && !failed,
-			i >= 12 && readOnly.Unsure != (i < 24):
+		case i < fit && a.Err != nil,
+			i >= fit && !failed,
+			i >= fit && readOnly.Unsure != (i < 2*fit):
 			t.Errorf("draft %d was told %d, %v", i+1, a.Number, a.Err)
 		}
 	}
