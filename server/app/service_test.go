@@ -91,8 +91,22 @@ func serveWith(t *testing.T, store history.Store, keys []access.Key, rules ...ow
 	if len(rules) > 0 {
 		own = rules[0]
 	}
+	return serveFrom(t, store, temporary(t), keys, own)
+}
+
+// serveIn is serve with a folder of photos.
+func serveIn(t *testing.T, store history.Store, album *photos.Folder) *running {
+	t.Helper()
+	return serveFrom(t, store, album, []access.Key{
+		access.NewKey(testBench, "bench phone", access.Bench, testShop),
+		access.NewKey(testCounter, "front counter", access.Counter, testShop),
+	}, judge.NoneOwn)
+}
+
+func serveFrom(t *testing.T, store history.Store, album *photos.Folder, keys []access.Key, own ownRules) *running {
+	t.Helper()
 	said := &lockedBuffer{}
-	s, err := start(store, temporary(t), keys, own, doors{"127.0.0.1:0", "127.0.0.1:0"}, slog.New(slog.NewTextHandler(said, nil)))
+	s, err := start(store, album, keys, own, doors{"127.0.0.1:0", "127.0.0.1:0"}, slog.New(slog.NewTextHandler(said, nil)))
 	if err != nil {
 		t.Fatal(err)
 	}
