@@ -55,23 +55,23 @@ func contents(t *testing.T, store history.Store) string {
 // lister is a history.Loader that lists.
 type lister struct{ strings.Builder }
 
-func (l *lister) line(format string, args ...any) { l.WriteString(fmt.Sprintf(format, args...)) }
+func (l *lister) linef(format string, args ...any) { l.WriteString(fmt.Sprintf(format, args...)) }
 
 func (l *lister) Shop(shop history.Loaded) error {
-	l.line("shop %q %d, trimmed %d %q\n", shop.Name, shop.Last, shop.Trimmed.Number, shop.Trimmed.Feed)
+	l.linef("shop %q %d, trimmed %d %q\n", shop.Name, shop.Last, shop.Trimmed.Number, shop.Trimmed.Feed)
 	return nil
 }
 
 func (l *lister) Changes(changes []history.Change) error {
 	for _, c := range changes {
-		l.line("%d %q\n", c.Number, c.Feed)
+		l.linef("%d %q\n", c.Number, c.Feed)
 	}
 	return nil
 }
 
 func (l *lister) Rows(rows []history.Row) error {
 	for _, r := range rows {
-		l.line("%q %d %q\n", r.Key, r.Version, r.Value)
+		l.linef("%q %d %q\n", r.Key, r.Version, r.Value)
 	}
 	return nil
 }
