@@ -299,8 +299,6 @@ const memTableSize = 9 << 20
 // largestLog is the length of the longest log in a directory. The engine makes one twice as
 // long as what it holds in memory, and falls over where it finds one that it cannot hold: of
 // a program that held more.
-//
-//nolint:gosec // where a store lies is its operator's to say
 func largestLog(dir string) (length int64) {
 	entries, _ := os.ReadDir(dir) // what cannot be read is said when it is opened
 	for _, entry := range entries {
