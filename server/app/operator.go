@@ -101,8 +101,12 @@ func (o *operator) backup(conn net.Conn) {
 	o.log.Info("a backup was made", "changes", end.Changes, "rows", end.Rows, "took", time.Since(began).Round(time.Millisecond))
 }
 
-// close ends what is being made, and takes the socket away.
+// close ends what is being made, and takes the socket away: while the store is open, for
+// then nobody else has opened one there.
 func (o *operator) close() {
+	if o == nil {
+		return
+	}
 	o.end()
 	if o.door != nil {
 		_ = o.door.Close()

@@ -54,6 +54,7 @@ type service struct {
 	innerAt *bufconn.Listener
 	failed  chan error
 
+	operator      *operator // nil: none
 	endBackground context.CancelFunc
 	background    sync.WaitGroup
 }
@@ -178,6 +179,7 @@ func (s *service) stop() error {
 	ctx, cancel := context.WithTimeout(context.Background(), drainFor)
 	defer cancel()
 	var doors sync.WaitGroup
+	doors.Go(s.operator.close)
 	doors.Go(func() { drain(ctx, s.grpc) })
 	var err error
 	doors.Go(func() {
