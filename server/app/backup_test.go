@@ -88,7 +88,7 @@ func TestBackupWhileServed(t *testing.T) {
 		keepDemo(t, store, "shop-1", byLaw, "uk-car")
 		want := contents(t, store)
 		said := &lockedBuffer{}
-		op := openOperator(dir, store, slog.New(slog.NewTextHandler(said, nil)))
+		op := openOperator(dir, store, nil, slog.New(slog.NewTextHandler(said, nil)))
 		says(t, exitDone, "1 shop with", "backup", "--store", dir, file)
 		var asked sync.WaitGroup
 		for i := range 3 {
@@ -168,7 +168,7 @@ func TestServerThatEndsBreaksABackupOff(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	op := openOperator(dir, store, discard())
+	op := openOperator(dir, store, nil, discard())
 	conn, err := askOperator(dir)
 	if err != nil {
 		t.Fatal(err)

@@ -18,6 +18,7 @@ import (
 
 	"gaugebook.dev/server/history"
 	"gaugebook.dev/server/history/memory"
+	"gaugebook.dev/server/photos"
 )
 
 // testPhoto is an invented photo, and its name.
@@ -123,4 +124,49 @@ func TestPhotosAreThereAgain(t *testing.T) {
 		}
 		r.leave()
 	}
+}
+
+// A backup has the photos, made while the book is served or not; restored they are there
+// again, and verify holds each to its hash. An erased one is in no later backup.
+func TestPhotosInBackups(t *testing.T) {
+	dir := t.TempDir()
+	in := func(name string) string { return filepath.Join(dir, name) }
+	photo, name := testPhoto(t, 60)
+	at := place{dir: in("book"), new: true}
+	store, err := at.open(discard())
+	if err != nil {
+		t.Fatal(err)
+	}
+	album, err := at.openPhotos()
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := serveIn(t, store, album)
+	r.operator = openOperator(at.dir, store, album, discard())
+	r.puts(photo, name)
+	says(t, 0, "and 1 photo,", "backup", in("served.backup"), "--store", in("book"))
+	r.leave()
+	says(t, 0, "and 1 photo,", "backup", in("ended.backup"), "--store", in("book"))
+	says(t, 0, "and 1 photo.", "salvage", in("salvaged.backup"), "--store", in("book"))
+	for _, file := range []string{"served", "ended", "salvaged"} {
+		says(t, 0, ", and 1 photo: all is as it should be", "verify", "--backup", in(file+".backup"))
+		says(t, 0, "and 1 photo,", "restore", in(file+".backup"), "--store", in(file))
+		says(t, 0, ", and 1 photo: all is as it should be", "verify", "--store", in(file))
+	}
+	again := photos.At(in("ended.photos"))
+	if got, err := again.Whole(testShop, name); err != nil || !bytes.Equal(got, photo) {
+		t.Errorf("%d bytes, %v", len(got), err)
+	}
+	says(t, 2, "is not empty", "restore", in("ended.backup"), "--store", in("other"), "--photos", in("ended.photos"))
+	if err := again.Restore(testShop, name, photo[1:]); err != nil {
+		t.Fatal(err)
+	}
+	says(t, 1, "holds other bytes than were kept", "verify", "--store", in("ended"))
+	if _, err := again.Remove(testShop, name, func() (bool, error) { return true, nil }); err != nil {
+		t.Fatal(err)
+	}
+	says(t, 1, "is not in its place", "verify", "--store", in("ended"))
+	says(t, 0, "and 1 photo: all is as it should be", "verify", "--store", in("ended"), "--photos", in("served.photos"))
+	says(t, 0, "1 shop with", "backup", in("without.backup"), "--store", in("ended"))
+	says(t, 1, "is not in its place", "verify", "--backup", in("without.backup"))
 }

@@ -74,7 +74,7 @@ All files are checked before the first call: a damaged book is not served.`,
 			if err != nil {
 				return err
 			}
-			s.operator = openOperator(at.dir, store, log)
+			s.operator = openOperator(at.dir, store, album, log)
 			sayf(cmd.OutOrStdout(), "gRPC on %s, JSON on http://%s", s.grpcAt.Addr(), s.httpAt.Addr())
 			return s.run(ctx)
 		},

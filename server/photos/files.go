@@ -63,6 +63,9 @@ func (f *Folder) Sweep(ctx context.Context, now time.Time, erased func(shop, nam
 // files goes through all files of all shops.
 func (f *Folder) files(ctx context.Context, do func(shop, path string, info fs.FileInfo) error) error {
 	return filepath.WalkDir(f.dir, func(path string, entry fs.DirEntry, err error) error {
+		if path == f.dir && errors.Is(err, fs.ErrNotExist) {
+			return nil // nothing was kept yet
+		}
 		if err == nil {
 			err = ctx.Err()
 		}

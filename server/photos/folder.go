@@ -76,7 +76,24 @@ func Open(dir string) (*Folder, error) {
 	if err := makeFolder(dir); err != nil {
 		return nil, err
 	}
-	return &Folder{dir: dir, minFree: DefaultMinFree, freeSpace: freeSpace, cleaning: make(chan struct{}, cleanAtOnce), busy: map[string]*turn{}}, nil
+	return At(dir), nil
+}
+
+// At is a folder of photos that is only read, wherever it is, or restored into.
+func At(dir string) *Folder {
+	return &Folder{dir: dir, minFree: DefaultMinFree, freeSpace: freeSpace, cleaning: make(chan struct{}, cleanAtOnce), busy: map[string]*turn{}}
+}
+
+// Empty removes all photos that were restored into a folder.
+func (f *Folder) Empty() error {
+	inside, err := os.ReadDir(f.dir)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
+	for _, entry := range inside {
+		err = errors.Join(err, os.RemoveAll(filepath.Join(f.dir, entry.Name())))
+	}
+	return err
 }
 
 // OpenTemporary opens a new folder of photos, which Close removes.
@@ -263,10 +280,28 @@ func (f *Folder) Read(shop, name string, offset int) ([]byte, error) {
 	return piece[:n], err
 }
 
+// Whole gives the copy of a photo. Errors: as for Read.
+func (f *Folder) Whole(shop, name string) ([]byte, error) {
+	return os.ReadFile(f.path(shop, name))
+}
+
 // Hash gives the SHA-256 of the copy of a photo as it lies there. Errors: as for Read.
 func (f *Folder) Hash(shop, name string) (string, error) {
-	content, err := os.ReadFile(f.path(shop, name))
+	content, err := f.Whole(shop, name)
 	return hash(content), err
+}
+
+// Restore keeps the copy of a photo as it was kept before. Errors:
+// *history.DiskNearlyFullError; *history.UnwritableError.
+func (f *Folder) Restore(shop, name string, content []byte) error {
+	if !IsName(name) {
+		return &history.InvalidError{Reason: fmt.Sprintf("%q names no photo", name)}
+	}
+	defer f.turn(shop, name)()
+	if err := makeFolder(f.dir); err != nil {
+		return written(err)
+	}
+	return written(f.keep(shop, name, content))
 }
 
 // Remove removes the copy of a photo, where it is there and still says so, and waits until
