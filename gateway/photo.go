@@ -33,16 +33,19 @@ func (g *gateway) servePhoto(c *call) handler {
 		}
 		request := read.(*pb.GetPhotoRequest) //nolint:forcetypeassert // the call's own
 		from := request.GetOffsetBytes()
+		var sent runtime.ServerMetadata
 		photo := &photoReader{request: request, get: func(request *pb.GetPhotoRequest) (*pb.GetPhotoResponse, error) {
-			return g.getPhoto(&ctx, r, c, request)
+			return g.getPhoto(ctx, r, c, request, &sent)
 		}}
 		if err := photo.load(int64(from)); err != nil {
-			runtime.HTTPError(ctx, g.mux, answers, w, &http.Request{Header: innerHeader(r)}, err)
+			runtime.HTTPError(runtime.NewServerMetadataContext(ctx, sent), g.mux, answers, w, &http.Request{Header: innerHeader(r)}, err)
 			return
 		}
 		h := w.Header()
-		if id := r.Header.Get(requestID); id != "" && isMetadata(id) {
-			h.Set(requestID, id)
+		for key, values := range sent.HeaderMD {
+			if header, ok := toHeader(key); ok {
+				h[header] = values
+			}
 		}
 		h.Set("Content-Type", photo.piece.GetMediaType())
 		h.Set("Content-Disposition", fmt.Sprintf("inline; filename=%q", request.GetSha256()[:min(12, len(request.GetSha256()))]+"."+extensions[photo.piece.GetMediaType()]))
@@ -59,15 +62,13 @@ func (g *gateway) servePhoto(c *call) handler {
 }
 
 // getPhoto makes the call of one piece.
-func (g *gateway) getPhoto(ctx *context.Context, r *http.Request, c *call, request *pb.GetPhotoRequest) (*pb.GetPhotoResponse, error) {
-	out, err := runtime.AnnotateContext(*ctx, g.mux, &http.Request{Header: innerHeader(r)}, c.method)
+func (g *gateway) getPhoto(ctx context.Context, r *http.Request, c *call, request *pb.GetPhotoRequest, sent *runtime.ServerMetadata) (*pb.GetPhotoResponse, error) {
+	out, err := runtime.AnnotateContext(ctx, g.mux, &http.Request{Header: innerHeader(r)}, c.method)
 	if err != nil {
 		return nil, err
 	}
-	var sent runtime.ServerMetadata
 	answer := &pb.GetPhotoResponse{}
 	err = g.conn.Invoke(out, c.method, request, answer, grpc.StaticMethod(), grpc.Header(&sent.HeaderMD))
-	*ctx = runtime.NewServerMetadataContext(*ctx, sent)
 	return answer, err
 }
 
@@ -86,7 +87,7 @@ var errOtherCopy = errors.New("the photo is another by now")
 // load reads the piece that begins at a place.
 func (p *photoReader) load(from int64) error {
 	request := proto.CloneOf(p.request)
-	request.OffsetBytes = int32(from) //nolint:gosec // within a photo
+	request.OffsetBytes = int32(from)
 	piece, err := p.get(request)
 	if err != nil {
 		return err

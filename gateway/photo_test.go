@@ -37,7 +37,7 @@ func (p *photo) answer(_ context.Context, req proto.Message) (proto.Message, err
 	}
 	from = min(from, len(p.content))
 	return &pb.GetPhotoResponse{
-		Data: p.content[from:min(len(p.content), from+pieceBytes)], TotalBytes: int32(p.total), MediaType: "image/jpeg", KeptSha256: kept, //nolint:gosec // of a test
+		Data: p.content[from:min(len(p.content), from+pieceBytes)], TotalBytes: int32(p.total), MediaType: "image/jpeg", KeptSha256: kept,
 	}, nil
 }
 
@@ -147,7 +147,7 @@ func TestPhotoRefused(t *testing.T) {
 	} {
 		h, path := photoAt(t, p)
 		web := httptest.NewServer(h)
-		answer, err := http.Get(web.URL + path) //nolint:noctx // of a test
+		answer, err := http.Get(web.URL + path)
 		if err != nil {
 			t.Fatal(err)
 		}

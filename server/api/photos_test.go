@@ -31,7 +31,7 @@ func aPhoto(t *testing.T, seed uint8) []byte {
 	t.Helper()
 	img := image.NewGray(image.Rect(0, 0, 500, 400))
 	for i := range img.Pix {
-		img.Pix[i] = uint8(i*i>>3) ^ seed //nolint:gosec // a pattern
+		img.Pix[i] = uint8(i*i>>3) ^ seed
 	}
 	img.SetGray(0, 0, color.Gray{seed})
 	var b bytes.Buffer
@@ -48,7 +48,7 @@ func nameOf(photo []byte) string {
 
 func (h *house) put(name string, total, offset int, data []byte) (*pb.PutPhotoResponse, error) {
 	return pb.NewPhotoServiceClient(h.conn).PutPhoto(h.bench(), &pb.PutPhotoRequest{
-		ShopId: shop, Sha256: name, TotalBytes: int32(total), OffsetBytes: int32(offset), Data: data, //nolint:gosec // a photo's
+		ShopId: shop, Sha256: name, TotalBytes: int32(total), OffsetBytes: int32(offset), Data: data,
 	})
 }
 
@@ -71,7 +71,7 @@ func (h *house) sends(photo []byte, piece int) *pb.PutPhotoResponse {
 func (h *house) gets(name string) (photo []byte, last *pb.GetPhotoResponse) {
 	h.t.Helper()
 	for {
-		out, err := pb.NewPhotoServiceClient(h.conn).GetPhoto(h.counter(), &pb.GetPhotoRequest{ShopId: shop, Sha256: name, OffsetBytes: int32(len(photo))}) //nolint:gosec // a photo's
+		out, err := pb.NewPhotoServiceClient(h.conn).GetPhoto(h.counter(), &pb.GetPhotoRequest{ShopId: shop, Sha256: name, OffsetBytes: int32(len(photo))})
 		if err != nil {
 			if r := read(h.t, err); r.reason != "NOT_FOUND" {
 				h.t.Fatal(err)

@@ -29,22 +29,24 @@ func (s *Server) PutPhoto(ctx context.Context, req *pb.PutPhotoRequest) (*pb.Put
 		return nil, err
 	}
 	piece := photos.Piece{Shop: shop, Name: name, Total: int(req.GetTotalBytes()), Offset: int(req.GetOffsetBytes()), Data: req.GetData()}
-	received, kept, err := s.photos.Put(piece, func(k photos.Kept) error {
-		return s.book.RecordPhoto(ctx, shop, name, k.SentBytes, keptPhoto(k))
+	erased := false // meanwhile
+	received, kept, err := s.photos.Put(piece, func(k photos.Kept) (err error) {
+		erased, err = s.book.RecordPhoto(ctx, shop, name, k.SentBytes, keptPhoto(k))
+		return err
 	})
 	if err != nil {
 		return nil, badPhoto(err)
 	}
-	out := &pb.PutPhotoResponse{ReceivedBytes: int32(received)} //nolint:gosec // MaxBytes at most
-	if kept != nil {
-		out.Complete, out.Kept = true, keptPhoto(*kept)
+	out := &pb.PutPhotoResponse{ReceivedBytes: int32(received), Complete: kept != nil}
+	if kept != nil && !erased {
+		out.Kept = keptPhoto(*kept)
 	}
 	return out, nil
 }
 
 func keptPhoto(k photos.Kept) *pb.KeptPhoto {
 	return &pb.KeptPhoto{
-		Sha256: k.SHA256, TotalBytes: int32(k.Bytes), MediaType: k.MediaType, //nolint:gosec // MaxBytes at most
+		Sha256: k.SHA256, TotalBytes: int32(k.Bytes), MediaType: k.MediaType,
 		MetadataRemoved: k.MetadataRemoved, LocationRemoved: k.LocationRemoved,
 	}
 }

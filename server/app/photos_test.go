@@ -36,7 +36,7 @@ func testPhoto(t *testing.T, side int) (photo []byte, name string) {
 func (r *running) puts(photo []byte, name string) *pb.KeptPhoto {
 	r.t.Helper()
 	ctx := metadata.AppendToOutgoingContext(r.t.Context(), "authorization", "Bearer "+testBench)
-	out, err := pb.NewPhotoServiceClient(r.conn).PutPhoto(ctx, &pb.PutPhotoRequest{ShopId: testShop, Sha256: name, TotalBytes: int32(len(photo)), Data: photo}) //nolint:gosec // small
+	out, err := pb.NewPhotoServiceClient(r.conn).PutPhoto(ctx, &pb.PutPhotoRequest{ShopId: testShop, Sha256: name, TotalBytes: int32(len(photo)), Data: photo})
 	if err != nil || !out.GetComplete() {
 		r.t.Fatalf("%v, %v", out, err)
 	}

@@ -87,7 +87,7 @@ func (v view) erasure(of vehicle, asked *pb.EraseCustomerRequest, e entry) (draf
 	if out.Files, err = v.erasePhotos(d, id, e.time); err != nil {
 		return nil, out, err
 	}
-	out.Photos = int32(len(out.Files)) //nolint:gosec // as many as a draft holds
+	out.Photos = int32(len(out.Files))
 	d.put(erasureKey(asked.GetId()), &rows.Erasure{Request: d.sent(asked), RecordedTime: e.time, Records: out.Records, Photos: out.Photos})
 	nameless := of
 	nameless.person = nil

@@ -47,23 +47,24 @@ func (b *Book) Photo(ctx context.Context, shop, name string) (out Photo, err err
 
 // RecordPhoto records that a photo is kept, whose copy is safely in its place, and tells the
 // feed. What is recorded so already is left as it is; another copy takes the place of one
-// that was lost. An erased one stays erased.
-func (b *Book) RecordPhoto(ctx context.Context, shop, name string, sent int, kept *pb.KeptPhoto) error {
+// that was lost. An erased one stays erased, and that is told.
+func (b *Book) RecordPhoto(ctx context.Context, shop, name string, sent int, kept *pb.KeptPhoto) (erased bool, err error) {
 	sum, err := hex.DecodeString(kept.GetSha256())
 	if err != nil {
-		return err
+		return false, err
 	}
 	_, err = b.commit(ctx, shop, func(s view) (*history.Draft, error) {
 		was := &rows.Photo{}
 		version, found, err := s.get(photoKey(name), was)
-		if err != nil || was.GetErased() || found && slices.Equal(was.GetKeptSha256(), sum) {
+		erased = was.GetErased()
+		if err != nil || erased || found && slices.Equal(was.GetKeptSha256(), sum) {
 			return nil, err
 		}
 		at := next(b.now(), was.GetRecordedTime())
 		d := &drafting{}
 		d.expect(photoKey(name), version)
 		d.put(photoKey(name), &rows.Photo{
-			RecordedTime: at, KeptSha256: sum, KeptBytes: kept.GetTotalBytes(), SentBytes: int32(sent), MediaType: kept.GetMediaType(), //nolint:gosec // of one photo
+			RecordedTime: at, KeptSha256: sum, KeptBytes: kept.GetTotalBytes(), SentBytes: int32(sent), MediaType: kept.GetMediaType(),
 			MetadataRemoved: kept.GetMetadataRemoved(), LocationRemoved: kept.GetLocationRemoved(),
 		})
 		c := newChange(at)
@@ -71,7 +72,7 @@ func (b *Book) RecordPhoto(ctx context.Context, shop, name string, sent int, kep
 		d.change(c)
 		return d.done()
 	})
-	return err
+	return erased, err
 }
 
 // EachPhoto goes through the photos of a shop that are kept, in the order of their names.

@@ -34,7 +34,8 @@ var isPart = regexp.MustCompile(`^[0-9a-f]{64}\.[0-9]+$`).MatchString
 // It gives how many files it removed.
 func (f *Folder) Sweep(ctx context.Context, now time.Time, erased func(shop, name string) (bool, error)) (removed int, err error) {
 	err = f.files(ctx, func(shop, path string, info fs.FileInfo) error {
-		name, left := info.Name(), time.Duration(0)
+		name := info.Name()
+		var left time.Duration
 		switch {
 		case IsName(name):
 			gone, err := f.Remove(shop, name, func() (bool, error) { return erased(shop, name) })
@@ -52,7 +53,7 @@ func (f *Folder) Sweep(ctx context.Context, now time.Time, erased func(shop, nam
 			return nil
 		}
 		if again, err := os.Stat(path); err != nil || now.Sub(again.ModTime()) < left {
-			return nil //nolint:nilerr // it is gone, or was written anew
+			return nil // it is gone, or was written anew
 		}
 		removed++
 		return written(os.Remove(path))

@@ -212,6 +212,6 @@ func wholeQuantization(b []byte) bool {
 
 func appendSegment(to []byte, marker byte, content []byte) []byte {
 	to = append(to, 0xff, marker)
-	to = binary.BigEndian.AppendUint16(to, uint16(len(content)+2)) //nolint:gosec // it was read from as many bits
+	to = binary.BigEndian.AppendUint16(to, uint16(len(content)+2))
 	return append(to, content...)
 }

@@ -21,7 +21,7 @@ func drawn(width, height int) *image.NRGBA {
 	img := image.NewNRGBA(image.Rect(0, 0, width, height))
 	for y := range height {
 		for x := range width {
-			img.SetNRGBA(x, y, color.NRGBA{uint8(x * 7), uint8(y * 11), uint8(x ^ y), 255}) //nolint:gosec // bands
+			img.SetNRGBA(x, y, color.NRGBA{uint8(x * 7), uint8(y * 11), uint8(x ^ y), 255})
 		}
 	}
 	return img
@@ -109,7 +109,7 @@ func jpegSegment(marker byte, content string) []byte {
 }
 
 func pngChunkOf(name, content string) []byte {
-	b := binary.BigEndian.AppendUint32(nil, uint32(len(content))) //nolint:gosec // short
+	b := binary.BigEndian.AppendUint32(nil, uint32(len(content)))
 	b = append(append(b, name...), content...)
 	return binary.BigEndian.AppendUint32(b, crc32.ChecksumIEEE(b[4:]))
 }
@@ -128,7 +128,7 @@ func behindHeader(file []byte, chunks ...[]byte) []byte {
 func extended(plain []byte, flags byte, before, behind []byte) []byte {
 	body := appendChunk([]byte("WEBP"), "VP8X", []byte{flags, 0, 0, 0, 0, 0, 0, 0, 0, 0})
 	body = append(append(append(body, before...), plain[12:]...), behind...)
-	return append(binary.LittleEndian.AppendUint32([]byte("RIFF"), uint32(len(body))), body...) //nolint:gosec // short
+	return append(binary.LittleEndian.AppendUint32([]byte("RIFF"), uint32(len(body))), body...)
 }
 
 const (
@@ -335,7 +335,7 @@ func TestWhatIsRefused(t *testing.T) {
 // Every beginning of a photo is refused: none ends before its end.
 func TestCutAnywhere(t *testing.T) {
 	for _, whole := range [][]byte{aJPEG(t, 16, 16), aPNG(t, 16, 16), lossyWebP(), losslessWebP()} {
-		for n := range len(whole) {
+		for n := range whole {
 			if TypeOf(whole) == "image/webp" && n == len(whole)-1 && whole[16]%2 == 1 {
 				continue // the last is a byte of padding
 			}

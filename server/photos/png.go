@@ -26,12 +26,11 @@ func cleanPNG(sent []byte) ([]byte, About, error) {
 	about, rest, kept, first := About{}, sent[len(pngSignature):], make([]byte, 0, len(sent)+64), ""
 	orientation, data := uint16(0), 0
 	for name := ""; name != "IEND"; {
-		chunk, content := []byte(nil), []byte(nil)
-		var err error
-		if name, chunk, content, err = pngChunk(rest); err != nil {
+		of, chunk, content, err := pngChunk(rest)
+		if err != nil {
 			return nil, about, err
 		}
-		rest = rest[len(chunk):]
+		name, rest = of, rest[len(chunk):]
 		if first == "" {
 			if first = name; name != "IHDR" {
 				return nil, about, bad("the PNG file does not begin with its header")
@@ -111,7 +110,7 @@ func appendEXIF(to []byte, orientation uint16) []byte {
 	if tiff == nil {
 		return to
 	}
-	to = binary.BigEndian.AppendUint32(to, uint32(len(tiff))) //nolint:gosec // 26
+	to = binary.BigEndian.AppendUint32(to, uint32(len(tiff)))
 	from := len(to)
 	to = append(append(to, "eXIf"...), tiff...)
 	return binary.BigEndian.AppendUint32(to, crc32.ChecksumIEEE(to[from:]))

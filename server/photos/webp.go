@@ -133,12 +133,12 @@ func (c *webpCopy) whole() []byte {
 	if c.extended != nil && tiff != nil {
 		body = appendChunk(body, "EXIF", tiff)
 	}
-	out := binary.LittleEndian.AppendUint32([]byte("RIFF"), uint32(len(body))) //nolint:gosec // below MaxBytes
+	out := binary.LittleEndian.AppendUint32([]byte("RIFF"), uint32(len(body)))
 	return append(out, body...)
 }
 
 func appendChunk(to []byte, name string, content []byte) []byte {
-	to = binary.LittleEndian.AppendUint32(append(to, name...), uint32(len(content))) //nolint:gosec // below MaxBytes
+	to = binary.LittleEndian.AppendUint32(append(to, name...), uint32(len(content)))
 	to = append(to, content...)
 	if len(content)%2 == 1 {
 		to = append(to, 0)
