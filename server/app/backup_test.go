@@ -55,7 +55,7 @@ func contents(t *testing.T, store history.Store) string {
 // lister is a history.Loader that lists.
 type lister struct{ strings.Builder }
 
-func (l *lister) linef(format string, args ...any) { l.WriteString(fmt.Sprintf(format, args...)) }
+func (l *lister) linef(format string, args ...any) { _, _ = fmt.Fprintf(l, format, args...) }
 
 func (l *lister) Shop(shop history.Loaded) error {
 	l.linef("shop %q %d, trimmed %d %q\n", shop.Name, shop.Last, shop.Trimmed.Number, shop.Trimmed.Feed)
