@@ -57,6 +57,7 @@ func start(t *testing.T, o gateway.Options) (*shopServer, http.Handler) {
 	pb.RegisterCounterServiceServer(server, pb.UnimplementedCounterServiceServer{})
 	pb.RegisterInspectionServiceServer(server, pb.UnimplementedInspectionServiceServer{})
 	pb.RegisterOutboxServiceServer(server, pb.UnimplementedOutboxServiceServer{})
+	pb.RegisterPhotoServiceServer(server, pb.UnimplementedPhotoServiceServer{})
 	pb.RegisterShopServiceServer(server, pb.UnimplementedShopServiceServer{})
 	pb.RegisterTireServiceServer(server, pb.UnimplementedTireServiceServer{})
 	pb.RegisterVehicleServiceServer(server, pb.UnimplementedVehicleServiceServer{})

@@ -9,7 +9,9 @@
 // silence would be a reading lost.
 //
 // Every answer that is not 200 is a google.rpc.Status as JSON, with the details
-// that a gRPC caller would be given; GET /openapi.json describes all of it.
+// that a gRPC caller would be given; GET /openapi.json describes all of it. A photo alone
+// is answered as itself, and in the ways that HTTP has for such: a range of it, or that it
+// has not changed.
 package gateway
 
 import (
@@ -22,6 +24,7 @@ import (
 	healthpb "google.golang.org/grpc/health/grpc_health_v1"
 
 	"gaugebook.dev/gateway/strictjson"
+	pb "gaugebook.dev/proto/gaugebook/v1"
 )
 
 const (
@@ -84,6 +87,9 @@ func New(conn grpc.ClientConnInterface, o Options) http.Handler {
 		r := newResource(path)
 		for method, c := range calls {
 			r.methods[method] = g.serve(c)
+			if c.method == pb.PhotoService_GetPhoto_FullMethodName {
+				r.methods[method] = g.servePhoto(c)
+			}
 		}
 		g.resources = append(g.resources, r)
 	}

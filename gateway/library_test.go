@@ -30,6 +30,7 @@ func library(t *testing.T, conn grpc.ClientConnInterface) http.Handler {
 		routes.RegisterCounterServiceHandlerClient(ctx, mux, pb.NewCounterServiceClient(conn)),
 		routes.RegisterInspectionServiceHandlerClient(ctx, mux, pb.NewInspectionServiceClient(conn)),
 		routes.RegisterOutboxServiceHandlerClient(ctx, mux, pb.NewOutboxServiceClient(conn)),
+		routes.RegisterPhotoServiceHandlerClient(ctx, mux, pb.NewPhotoServiceClient(conn)),
 		routes.RegisterShopServiceHandlerClient(ctx, mux, pb.NewShopServiceClient(conn)),
 		routes.RegisterTireServiceHandlerClient(ctx, mux, pb.NewTireServiceClient(conn)),
 		routes.RegisterVehicleServiceHandlerClient(ctx, mux, pb.NewVehicleServiceClient(conn)),
@@ -53,6 +54,9 @@ func TestAgreesWithTheLibrary(t *testing.T) {
 	ours, theirs := gateway.New(conn, gateway.Options{}), library(t, conn)
 	all := accepted()
 	for _, r := range rules(t) {
+		if r.Selector == "gaugebook.v1.PhotoService.GetPhoto" {
+			continue // the library has its bytes as base64 in JSON, we as they are: TestPhoto
+		}
 		method, template := r.methodAndPath()
 		request := example{name: r.Selector, method: method, target: variable.ReplaceAllString(template, "my-$1")}
 		if r.Body != "" {

@@ -26,7 +26,6 @@ var grpcOnly = map[string]string{
 	"gaugebook.v1.CounterService.FollowChanges":   "a stream: over HTTP, PullChanges is held until something comes",
 	"gaugebook.v1.InspectionService.ReassessBook": "a stream: over HTTP, ReassessInspection judges one visit",
 	"gaugebook.v1.PhotoService.PutPhoto":          "bytes, which JSON would carry as base64",
-	"gaugebook.v1.PhotoService.GetPhoto":          "bytes, which JSON would carry as base64",
 }
 
 // rule is one entry of gateway.yaml.
@@ -113,7 +112,7 @@ func TestEveryCallIsRouted(t *testing.T) {
 	}
 }
 
-var variable = regexp.MustCompile(`\{([a-z_]+)\}`)
+var variable = regexp.MustCompile(`\{([a-z0-9_]+)\}`)
 
 // TestEveryRouteReachesItsCall makes each call once, with an id for each variable
 // part of its path.
@@ -191,7 +190,9 @@ func TestQueryKinds(t *testing.T) {
 					continue
 				}
 				target := regexp.MustCompile(`\{\w+\}`).ReplaceAllString(path, "id") + "?" + name + "=" + sample
-				if w := ask(t, h, strings.ToUpper(method), target, ""); w.Code != http.StatusOK {
+				// Of a photo without a byte there is nothing from the seventh on.
+				beyond := name == "offsetBytes"
+				if w := ask(t, h, strings.ToUpper(method), target, ""); w.Code != http.StatusOK && (!beyond || w.Code != http.StatusRequestedRangeNotSatisfiable) {
 					t.Errorf("%s %s: HTTP %d: %s", method, target, w.Code, w.Body)
 				}
 			}
@@ -409,6 +410,8 @@ func something(field protoreflect.FieldDescriptor) protoreflect.Value {
 		return protoreflect.ValueOfFloat64(0.5)
 	case protoreflect.StringKind:
 		return protoreflect.ValueOfString("something")
+	case protoreflect.BytesKind:
+		return protoreflect.ValueOfBytes([]byte("something"))
 	}
 	panic("no sample of kind " + field.Kind().String())
 }

@@ -186,6 +186,33 @@ func TestRecheck(t *testing.T) {
 	}
 }
 
+// What a check lacks is told with it, each by itself, and no more.
+func TestWhatACheckLacks(t *testing.T) {
+	for _, c := range []struct {
+		name   string
+		change func(*Recheck)
+		want   []finding.Fact
+	}{
+		{"its value", func(c *Recheck) { c.Torque = unit.Amount{} }, []finding.Fact{finding.FactTorqueValueNotTold}},
+		{"the odometer", func(c *Recheck) { c.Odo = false }, []finding.Fact{finding.FactTorqueOdometerNotTold}},
+		{"a name", func(c *Recheck) { c.Named = false }, []finding.Fact{finding.FactTorqueNameNotTold}},
+		{"a cool wheel", func(c *Recheck) { c.Cool = finding.No }, []finding.Fact{finding.FactTorqueWheelWarm}},
+		{"odometer and name", func(c *Recheck) { c.Odo, c.Named = false, false }, []finding.Fact{finding.FactTorqueOdometerNotTold, finding.FactTorqueNameNotTold}},
+	} {
+		check := checked(c.change)
+		check.After = mi(80)
+		var got []finding.Fact
+		for _, f := range Judge(Vehicle{Each: 5, Torque: ftLb(100), Wheels: []Wheel{{At: at, Before: &Off{mi(80)}, Checks: []Recheck{check}}}}).Findings {
+			for _, e := range f.Evidence {
+				got = append(got, e.Code)
+			}
+		}
+		if !slices.Equal(got, c.want) {
+			t.Errorf("%s: %v, want %v", c.name, got, c.want)
+		}
+	}
+}
+
 // A wheel that is off today owes the check of today's torque; one that was never
 // off owes none, and a check of it is a check all the same.
 func TestWhatIsOwedNoMore(t *testing.T) {

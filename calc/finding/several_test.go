@@ -125,3 +125,27 @@ func TestOrderOfQuestionsAndFamilies(t *testing.T) {
 		}
 	}
 }
+
+// Findings stand by how urgent they are, then by their wheels, then the likeliest cause of a
+// shape first, then by name.
+func TestTheOrderOfFindings(t *testing.T) {
+	left, right := layout.MustParse("1L"), layout.MustParse("1R")
+	at := func(code Code, u Urgency, rank int, ps ...layout.Position) Finding {
+		return Finding{Code: code, Urgency: u, Rank: rank, Positions: ps}
+	}
+	want := []Finding{
+		at(DamageBulge, BeforeDriving, 0, right), at(WearToeIn, Plan, 1, left), at(WearCamberNegative, Plan, 2, left), at(WearCamberNegative, Plan, 0, right), at(WearToeIn, Plan, 0, right),
+	}
+	for _, order := range [][]int{{4, 3, 2, 1, 0}, {2, 0, 4, 1, 3}} {
+		var got []Finding
+		for _, i := range order {
+			got = append(got, want[i])
+		}
+		Sort(got)
+		for i := range want {
+			if got[i].Code != want[i].Code || got[i].Rank != want[i].Rank || got[i].Positions[0] != want[i].Positions[0] {
+				t.Errorf("%d: %v, want %v", i, got[i], want[i])
+			}
+		}
+	}
+}

@@ -138,6 +138,17 @@ func TestAllWheelDriveByTape(t *testing.T) {
 	}
 }
 
+// A set of which one tire was not read does not match, whatever the others read.
+func TestASetOfWhichOneWasNotRead(t *testing.T) {
+	for i := range 4 {
+		v := allWheels(graduated, oneDesign, [4]float64{8, 8, 8, 8})
+		v.Wheels[i].Depth = nil
+		if r := Judge(v); met(r, finding.CheckedMatchAllWheelDrive) || len(found(r, finding.MatchAllWheelDrive)) != 0 {
+			t.Errorf("without %v: met %v, %v", v.Wheels[i].At, met(r, finding.CheckedMatchAllWheelDrive), r.Findings)
+		}
+	}
+}
+
 // The vehicle maker's figure comes before common practice; what the gauge cannot
 // decide against it is said, not passed over.
 func TestMakersFigureComesFirst(t *testing.T) {

@@ -38,6 +38,8 @@ func TestWhereUsed(t *testing.T) {
 		{"driven higher", Conditions{There: air(mileHigh)}, 44, 33, nil},
 		{"driven lower on a colder morning", Conditions{Here: fahrenheit(60), Coldest: fahrenheit(20), Air: air(mileHigh), There: air(sea)}, 44,
 			show(mileHigh, sea, 20, 60), []finding.Fact{morning, lower}},
+		{"driven as high on a colder morning", Conditions{Here: fahrenheit(60), Coldest: fahrenheit(20), Air: air(mileHigh), There: air(mileHigh)}, 44,
+			show(mileHigh, mileHigh, 20, 60), []finding.Fact{morning}},
 		{"driven lower on a morning as cold as today", Conditions{Here: fahrenheit(60), Coldest: fahrenheit(60), Air: air(mileHigh), There: air(sea)}, 44,
 			33 + sea - mileHigh, []finding.Fact{lower}},
 		{"driven higher on a colder morning", Conditions{Here: fahrenheit(60), Coldest: fahrenheit(20), There: air(mileHigh)}, 44, show(sea, sea, 20, 60), []finding.Fact{morning}},

@@ -146,3 +146,24 @@ func TestDualsLeaveAlike(t *testing.T) {
 		}
 	}
 }
+
+// A tire that is filled anew is set to its label, and waits for the label to be read only where
+// nobody told it.
+func TestATireFilledAnewWaitsForItsLabelAlone(t *testing.T) {
+	p := layout.MustParse("1L")
+	for label, want := range map[float64]finding.Condition{33: "", 0: finding.WhenLabelIsRead} {
+		axle := layout.Axle{LabelUnit: unit.PSI}
+		if label > 0 {
+			axle.ColdNormal = unit.MustPressure(label, unit.PSI)
+		}
+		v := visit.Visit{Vehicle: layout.Vehicle{Class: layout.PassengerCar, Axles: []layout.Axle{axle}}, Wheels: []visit.Wheel{{Position: p}}}
+		in := In{Visit: v}
+		in.Facts.Air.Airs = questions.Airs{Wheels: map[layout.Position]inflation.Wheel{}, Results: map[layout.Position]inflation.Result{}}
+		in.Facts.Air.Airs.Wheels[p] = v.Labels().Air(v.Wheels[0], visit.Pressure{}, inflation.Conditions{DrivenHere: finding.No})
+		for _, w := range in.air(p, true, false) {
+			if w.Code != finding.WorkAirSet || w.Condition != want || w.Target.Number != label {
+				t.Errorf("a label of %v: %+v", label, w)
+			}
+		}
+	}
+}

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"gaugebook.dev/calc/finding"
+	"gaugebook.dev/calc/measure"
 	"gaugebook.dev/calc/unit"
 )
 
@@ -52,6 +53,45 @@ func TestOneNoteOfSeveralInjuries(t *testing.T) {
 		got := once(in)
 		if len(got) != 2 || got[0].Code != finding.PunctureAngle || got[0].Margin.Number != 10 || got[1].Code != finding.PunctureAge {
 			t.Errorf("%+v", got)
+		}
+	}
+}
+
+// Two repair units may not touch: each takes half of its width, so that as far apart as one is
+// wide is enough by an exact measure. Where nobody measured it is asked for, if there is another.
+func TestHowNearTwoRepairsMayBe(t *testing.T) {
+	mm := func(n float64) *measure.Value[unit.Length] {
+		return &measure.Value[unit.Length]{Of: unit.MustLength(n, unit.Millimeters), Std: float64(unit.MustLength(0.5, unit.Millimeters))}
+	}
+	width := unit.MustLength(60, unit.Millimeters)
+	for _, c := range []struct {
+		name    string
+		nearest *measure.Value[unit.Length]
+		told    finding.Answer
+		another bool
+		fails   bool
+		asks    bool
+	}{
+		{"far apart", mm(100), finding.NotAsked, true, false, false},
+		{"too near", mm(40), finding.NotAsked, true, true, false},
+		{"about as far as it is wide", mm(60), finding.NotAsked, true, false, true},
+		{"told to overlap", nil, finding.Yes, true, true, false},
+		{"told not to", nil, finding.No, true, false, false},
+		{"not told, and there is another", nil, finding.NotAsked, true, false, true},
+		{"not told, and there is none", nil, finding.NotAsked, false, false, false},
+	} {
+		in := from(bookUS, car, func(in *Input) {
+			i := &in.Injuries[0]
+			i.Overlaps, i.Nearest, i.UnitWidth = c.told, c.nearest, &width
+			if c.another {
+				in.Earlier = []Method{Combination}
+			}
+		})
+		r := Judge(in)
+		fails := slices.ContainsFunc(r.Failing, func(f finding.Finding) bool { return f.Code == finding.PunctureOverlap })
+		asks := slices.Contains(r.Missing, finding.SettlePunctureOverlap) || slices.ContainsFunc(r.Open, func(f finding.Finding) bool { return f.Code == finding.PunctureOverlap })
+		if fails != c.fails || asks != c.asks {
+			t.Errorf("%s: fails %v, asks %v: %v %v %v", c.name, fails, asks, r.Failing, r.Open, r.Missing)
 		}
 	}
 }

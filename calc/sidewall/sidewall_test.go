@@ -131,6 +131,8 @@ func TestAsPeopleWriteIt(t *testing.T) {
 
 		{"", UnknownClass, 0, ""},
 		{"same as front", UnknownClass, 0, ""},
+		{"7.00R20", NumericHeavy, 0, ""},
+		{"6.50R20", UnknownClass, 0, ""}, // narrower than tires of heavy vehicles
 		{"7.50R16", UnknownClass, 0, ""}, // light truck or not: the marking does not tell
 		{"25x8-12", UnknownClass, 0, ""}, // off the road
 		{"25x8.00-12", UnknownClass, 0, ""},

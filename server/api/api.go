@@ -2,6 +2,7 @@ package api
 
 import (
 	"log/slog"
+	"slices"
 	"time"
 
 	"google.golang.org/grpc"
@@ -9,6 +10,7 @@ import (
 	pb "gaugebook.dev/proto/gaugebook/v1"
 
 	"gaugebook.dev/server/book"
+	"gaugebook.dev/server/photos"
 )
 
 // Server answers every service of the contract: embedded so, the compiler
@@ -24,6 +26,7 @@ type Server struct {
 	pb.UnsafeShopServiceServer
 
 	book      *book.Book
+	photos    *photos.Folder
 	about     About
 	log       *slog.Logger
 	heartbeat time.Duration // of a stream without changes
@@ -36,9 +39,32 @@ type About struct {
 	MaxMessageBytes int    // largest message that it takes
 }
 
-// New makes a server over a book. The log hears what only it can explain.
-func New(b *book.Book, about About, log *slog.Logger) *Server {
-	return &Server{book: b, about: about, log: log, heartbeat: heartbeat}
+// New makes a server over a book and the photos beside it. The log hears what only it can
+// explain.
+func New(b *book.Book, in *photos.Folder, about About, log *slog.Logger) *Server {
+	return &Server{book: b, photos: in, about: about, log: log, heartbeat: heartbeat}
+}
+
+// services are those of the contract.
+var services = []grpc.ServiceDesc{
+	pb.InspectionService_ServiceDesc, pb.VehicleService_ServiceDesc, pb.TireService_ServiceDesc, pb.OutboxService_ServiceDesc,
+	pb.PhotoService_ServiceDesc, pb.CounterService_ServiceDesc, pb.CalculatorService_ServiceDesc, pb.ShopService_ServiceDesc,
+}
+
+// Served are the calls that are served, by their full names:
+// "gaugebook.v1.ShopService.GetShop". Sorted. The compiler demands a handler for each.
+func Served() []string {
+	var all []string
+	for _, s := range services {
+		for _, m := range s.Methods {
+			all = append(all, s.ServiceName+"."+m.MethodName)
+		}
+		for _, m := range s.Streams {
+			all = append(all, s.ServiceName+"."+m.StreamName)
+		}
+	}
+	slices.Sort(all)
+	return all
 }
 
 // Register puts all services on a gRPC server.

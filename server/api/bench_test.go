@@ -27,7 +27,7 @@ func BenchmarkAnswers(b *testing.B) {
 	if len(wheel.GetPressures()) == 0 {
 		b.Fatal("the first wheel has no pressure")
 	}
-	s := New(nil, About{}, slog.New(slog.DiscardHandler))
+	s := New(nil, nil, About{}, slog.New(slog.DiscardHandler))
 	b.Run("AssessVisit of the sedan", func(b *testing.B) { answering(b, s.AssessVisit, visit) })
 	b.Run("CalculatePressure of one wheel", func(b *testing.B) {
 		answering(b, s.CalculatePressure, &pb.CalculatePressureRequest{

@@ -287,7 +287,7 @@ func TestCallsThatEndTooEarly(t *testing.T) {
 	h := inMemory(t)
 	v := car()
 	h.keep(v)
-	server := New(h.book, About{}, slog.New(slog.DiscardHandler))
+	server := New(h.book, h.album, About{}, slog.New(slog.DiscardHandler))
 	past, cancel := context.WithDeadline(t.Context(), time.Now().Add(-time.Second))
 	defer cancel()
 	gone, leave := context.WithCancel(t.Context())

@@ -18,5 +18,15 @@ func (s *Server) EraseCustomer(ctx context.Context, req *pb.EraseCustomerRequest
 	if err != nil {
 		return nil, err
 	}
-	return &pb.EraseCustomerResponse{Recorded: erased.Recorded, Records: erased.Records}, nil
+	for _, name := range erased.Files {
+		// It is erased, as nobody is given it any more; a file that stays is swept later.
+		_, err := s.photos.Remove(req.GetShopId(), name, func() (bool, error) {
+			is, err := s.book.Photo(ctx, req.GetShopId(), name)
+			return is.Erased, err
+		})
+		if err != nil {
+			s.log.ErrorContext(ctx, "the copy of a photo that was erased could not be removed yet", "shop", req.GetShopId(), "photo", name, "error", err)
+		}
+	}
+	return &pb.EraseCustomerResponse{Recorded: erased.Recorded, Records: erased.Records, Photos: erased.Photos}, nil
 }

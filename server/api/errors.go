@@ -31,29 +31,39 @@ import (
 // Domain of every ErrorInfo.
 const Domain = "gaugebook"
 
-// codeOf is the status code of each reason.
-var codeOf = map[pb.ErrorReason]codes.Code{
-	pb.ErrorReason_ERROR_REASON_FIELD_INVALID:     codes.InvalidArgument,
-	pb.ErrorReason_ERROR_REASON_ID_TAKEN:          codes.AlreadyExists,
-	pb.ErrorReason_ERROR_REASON_NOT_FOUND:         codes.NotFound,
-	pb.ErrorReason_ERROR_REASON_NOT_YET:           codes.FailedPrecondition,
-	pb.ErrorReason_ERROR_REASON_ALREADY_CORRECTED: codes.FailedPrecondition,
-	pb.ErrorReason_ERROR_REASON_REVISION_STALE:    codes.Aborted,
-	pb.ErrorReason_ERROR_REASON_TOKEN_OTHER_EPOCH: codes.FailedPrecondition,
-	pb.ErrorReason_ERROR_REASON_TOKEN_INVALID:     codes.InvalidArgument,
-	pb.ErrorReason_ERROR_REASON_TOKEN_TRIMMED:     codes.FailedPrecondition,
-	pb.ErrorReason_ERROR_REASON_RULEBOOK_UNKNOWN:  codes.NotFound,
-	pb.ErrorReason_ERROR_REASON_RULEBOOK_LOOSER:   codes.InvalidArgument,
-	pb.ErrorReason_ERROR_REASON_TOO_LARGE:         codes.ResourceExhausted,
-	pb.ErrorReason_ERROR_REASON_TOO_MANY:          codes.ResourceExhausted,
-	pb.ErrorReason_ERROR_REASON_DISK_NEARLY_FULL:  codes.ResourceExhausted,
-	pb.ErrorReason_ERROR_REASON_STORE_READ_ONLY:   codes.Unavailable,
-	pb.ErrorReason_ERROR_REASON_SHUTTING_DOWN:     codes.Unavailable,
-	pb.ErrorReason_ERROR_REASON_UNAUTHENTICATED:   codes.Unauthenticated,
-	pb.ErrorReason_ERROR_REASON_FORBIDDEN:         codes.PermissionDenied,
-	pb.ErrorReason_ERROR_REASON_CALL_NOT_SERVED:   codes.Unimplemented,
-	pb.ErrorReason_ERROR_REASON_CONTENDED:         codes.Aborted,
+// answers are the status code of each reason, and what to do about it. What waits on a
+// phone is kept there and sent again until a server takes it that could not write.
+var answers = map[pb.ErrorReason]struct {
+	code   codes.Code
+	remedy pb.Remedy
+}{
+	pb.ErrorReason_ERROR_REASON_FIELD_INVALID:     {codes.InvalidArgument, mend},
+	pb.ErrorReason_ERROR_REASON_ID_TAKEN:          {codes.AlreadyExists, mend},
+	pb.ErrorReason_ERROR_REASON_NOT_FOUND:         {codes.NotFound, mend},
+	pb.ErrorReason_ERROR_REASON_NOT_YET:           {codes.FailedPrecondition, again},
+	pb.ErrorReason_ERROR_REASON_ALREADY_CORRECTED: {codes.FailedPrecondition, mend},
+	pb.ErrorReason_ERROR_REASON_REVISION_STALE:    {codes.Aborted, mend},
+	pb.ErrorReason_ERROR_REASON_TOKEN_OTHER_EPOCH: {codes.FailedPrecondition, mend},
+	pb.ErrorReason_ERROR_REASON_TOKEN_INVALID:     {codes.InvalidArgument, mend},
+	pb.ErrorReason_ERROR_REASON_TOKEN_TRIMMED:     {codes.FailedPrecondition, mend},
+	pb.ErrorReason_ERROR_REASON_RULEBOOK_UNKNOWN:  {codes.NotFound, mend},
+	pb.ErrorReason_ERROR_REASON_RULEBOOK_LOOSER:   {codes.InvalidArgument, mend},
+	pb.ErrorReason_ERROR_REASON_TOO_LARGE:         {codes.ResourceExhausted, mend},
+	pb.ErrorReason_ERROR_REASON_TOO_MANY:          {codes.ResourceExhausted, again},
+	pb.ErrorReason_ERROR_REASON_DISK_NEARLY_FULL:  {codes.ResourceExhausted, again},
+	pb.ErrorReason_ERROR_REASON_STORE_READ_ONLY:   {codes.Unavailable, again},
+	pb.ErrorReason_ERROR_REASON_SHUTTING_DOWN:     {codes.Unavailable, again},
+	pb.ErrorReason_ERROR_REASON_UNAUTHENTICATED:   {codes.Unauthenticated, ask},
+	pb.ErrorReason_ERROR_REASON_FORBIDDEN:         {codes.PermissionDenied, ask},
+	pb.ErrorReason_ERROR_REASON_CALL_NOT_SERVED:   {codes.Unimplemented, ask},
+	pb.ErrorReason_ERROR_REASON_CONTENDED:         {codes.Aborted, again},
 }
+
+const (
+	again = pb.Remedy_REMEDY_SEND_AGAIN
+	mend  = pb.Remedy_REMEDY_MEND_FIRST
+	ask   = pb.Remedy_REMEDY_ASK_A_PERSON
+)
 
 // retryAfter is when sending the same again may help; reasons without a row are
 // not mended by waiting.
@@ -63,31 +73,6 @@ var retryAfter = map[pb.ErrorReason]time.Duration{
 	pb.ErrorReason_ERROR_REASON_SHUTTING_DOWN:    time.Second,
 	pb.ErrorReason_ERROR_REASON_DISK_NEARLY_FULL: 5 * time.Minute, // a person makes room
 	pb.ErrorReason_ERROR_REASON_STORE_READ_ONLY:  time.Minute,     // a person mends it
-}
-
-// remedies is what to do about each reason.
-var remedies = map[pb.ErrorReason]pb.Remedy{
-	pb.ErrorReason_ERROR_REASON_FIELD_INVALID:     pb.Remedy_REMEDY_MEND_FIRST,
-	pb.ErrorReason_ERROR_REASON_ID_TAKEN:          pb.Remedy_REMEDY_MEND_FIRST,
-	pb.ErrorReason_ERROR_REASON_NOT_FOUND:         pb.Remedy_REMEDY_MEND_FIRST,
-	pb.ErrorReason_ERROR_REASON_NOT_YET:           pb.Remedy_REMEDY_SEND_AGAIN, // behind what it names
-	pb.ErrorReason_ERROR_REASON_ALREADY_CORRECTED: pb.Remedy_REMEDY_MEND_FIRST,
-	pb.ErrorReason_ERROR_REASON_REVISION_STALE:    pb.Remedy_REMEDY_MEND_FIRST,
-	pb.ErrorReason_ERROR_REASON_TOKEN_OTHER_EPOCH: pb.Remedy_REMEDY_MEND_FIRST,
-	pb.ErrorReason_ERROR_REASON_TOKEN_INVALID:     pb.Remedy_REMEDY_MEND_FIRST,
-	pb.ErrorReason_ERROR_REASON_RULEBOOK_UNKNOWN:  pb.Remedy_REMEDY_MEND_FIRST,
-	pb.ErrorReason_ERROR_REASON_RULEBOOK_LOOSER:   pb.Remedy_REMEDY_MEND_FIRST,
-	pb.ErrorReason_ERROR_REASON_TOO_LARGE:         pb.Remedy_REMEDY_MEND_FIRST,
-	pb.ErrorReason_ERROR_REASON_TOO_MANY:          pb.Remedy_REMEDY_SEND_AGAIN,
-	// What waits on a phone is kept there until the server takes it again.
-	pb.ErrorReason_ERROR_REASON_DISK_NEARLY_FULL: pb.Remedy_REMEDY_SEND_AGAIN,
-	pb.ErrorReason_ERROR_REASON_STORE_READ_ONLY:  pb.Remedy_REMEDY_SEND_AGAIN,
-	pb.ErrorReason_ERROR_REASON_SHUTTING_DOWN:    pb.Remedy_REMEDY_SEND_AGAIN,
-	pb.ErrorReason_ERROR_REASON_UNAUTHENTICATED:  pb.Remedy_REMEDY_ASK_A_PERSON,
-	pb.ErrorReason_ERROR_REASON_FORBIDDEN:        pb.Remedy_REMEDY_ASK_A_PERSON,
-	pb.ErrorReason_ERROR_REASON_CALL_NOT_SERVED:  pb.Remedy_REMEDY_ASK_A_PERSON,
-	pb.ErrorReason_ERROR_REASON_CONTENDED:        pb.Remedy_REMEDY_SEND_AGAIN,
-	pb.ErrorReason_ERROR_REASON_TOKEN_TRIMMED:    pb.Remedy_REMEDY_MEND_FIRST,
 }
 
 // remedyOf is what to do about a status, as the contract says also of one without a reason.
@@ -187,7 +172,7 @@ func withReason(r pb.ErrorReason, message string, metadata map[string]string, fi
 	if metadata == nil {
 		metadata = map[string]string{}
 	}
-	metadata["remedy"] = strings.TrimPrefix(remedies[r].String(), "REMEDY_")
+	metadata["remedy"] = strings.TrimPrefix(answers[r].remedy.String(), "REMEDY_")
 	details := []protoadapt.MessageV1{protoadapt.MessageV1Of(&errdetails.ErrorInfo{
 		Reason: strings.TrimPrefix(r.String(), "ERROR_REASON_"), Domain: Domain, Metadata: metadata,
 	})}
@@ -197,7 +182,7 @@ func withReason(r pb.ErrorReason, message string, metadata map[string]string, fi
 	if wait, ok := retryAfter[r]; ok {
 		details = append(details, protoadapt.MessageV1Of(&errdetails.RetryInfo{RetryDelay: durationpb.New(wait)}))
 	}
-	st := status.New(codeOf[r], message)
+	st := status.New(answers[r].code, message)
 	if full, err := st.WithDetails(details...); err == nil {
 		return full
 	}

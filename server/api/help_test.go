@@ -28,6 +28,7 @@ import (
 	"gaugebook.dev/server/history"
 	"gaugebook.dev/server/history/memory"
 	"gaugebook.dev/server/judge"
+	"gaugebook.dev/server/photos"
 )
 
 const (
@@ -43,6 +44,7 @@ var whole = &pb.Reader{Language: "en", CustomerLanguage: "en", View: pb.View_VIE
 type house struct {
 	t     *testing.T
 	store history.Store
+	album *photos.Folder
 	book  *book.Book
 	conn  *grpc.ClientConn
 	said  safeBuffer // the log
@@ -68,7 +70,11 @@ func (s *safeBuffer) String() string {
 
 func newHouse(t *testing.T, store history.Store) *house {
 	t.Helper()
-	h := &house{t: t, store: store, book: book.New(store, judge.For(judge.NoneOwn), time.Now)}
+	album, err := photos.Open(t.TempDir())
+	if err != nil {
+		t.Fatal(err)
+	}
+	h := &house{t: t, store: store, album: album, book: book.New(store, judge.For(judge.NoneOwn), time.Now)}
 	log := slog.New(slog.NewTextHandler(&h.said, &slog.HandlerOptions{Level: slog.LevelDebug}))
 	guard := access.NewGuard(
 		access.NewKey(benchToken, "bench phone", access.Bench, shop, strings.Repeat("long", 20)),
@@ -76,12 +82,11 @@ func newHouse(t *testing.T, store history.Store) *house {
 	)
 	server := grpc.NewServer(grpc.ChainUnaryInterceptor(Recover(log), Errors(log), guard.Unary),
 		grpc.ChainStreamInterceptor(StreamRecover(log), StreamErrors(log), guard.Stream))
-	api := New(h.book, About{Version: "1.2.3", Epoch: store.Epoch().String(), MaxMessageBytes: 4 << 20}, log)
+	api := New(h.book, album, About{Version: "1.2.3", Epoch: store.Epoch().String(), MaxMessageBytes: 4 << 20}, log)
 	api.heartbeat = 50 * time.Millisecond
 	api.Register(server)
 	listener := bufconn.Listen(1 << 20)
 	go func() { _ = server.Serve(listener) }()
-	var err error
 	h.conn, err = grpc.NewClient("passthrough:house", grpc.WithTransportCredentials(insecure.NewCredentials()),
 		grpc.WithContextDialer(func(ctx context.Context, _ string) (net.Conn, error) { return listener.DialContext(ctx) }))
 	if err != nil {

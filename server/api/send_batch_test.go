@@ -299,7 +299,7 @@ func BenchmarkBatch(b *testing.B) {
 		b.Fatal(err)
 	}
 	defer func() { _ = store.Close() }()
-	s := New(book.New(store, judge.For(judge.NoneOwn), time.Now), About{}, slog.New(slog.DiscardHandler))
+	s := New(book.New(store, judge.For(judge.NoneOwn), time.Now), nil, About{}, slog.New(slog.DiscardHandler))
 	var cars []*pb.Vehicle
 	for range 100 {
 		v := car()

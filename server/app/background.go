@@ -15,6 +15,9 @@ const (
 
 	// trimEvery is how often changes that are no longer kept are looked for.
 	trimEvery = 10 * time.Minute
+
+	// sweepEvery is how often files of photos that are of no use are looked for.
+	sweepEvery = time.Hour
 )
 
 // beginBackground begins what the service does by itself, until endBackground.
@@ -24,6 +27,8 @@ func (s *service) beginBackground() {
 	s.watchStore(ctx)
 	s.every(ctx, lookAtStore, s.watchStore)
 	s.every(ctx, trimEvery, s.trimChanges)
+	s.background.Go(func() { s.sweepPhotos(ctx) }) // what was left when the server ended last
+	s.every(ctx, sweepEvery, s.sweepPhotos)
 }
 
 func (s *service) every(ctx context.Context, span time.Duration, do func(context.Context)) {
@@ -59,5 +64,19 @@ func (s *service) trimChanges(ctx context.Context) {
 	}
 	if err != nil && !book.Passing(err) {
 		s.log.Error("changes that are no longer kept could not be removed", "error", err)
+	}
+}
+
+// sweepPhotos removes files of photos that were erased, or were never whole.
+func (s *service) sweepPhotos(ctx context.Context) {
+	n, err := s.photos.Sweep(ctx, time.Now(), func(shop, name string) (bool, error) {
+		is, err := s.book.Photo(ctx, shop, name)
+		return is.Erased, err
+	})
+	if n > 0 {
+		s.log.Info("files of photos that are of no use were removed", "files", n)
+	}
+	if err != nil && ctx.Err() == nil && !book.Passing(err) {
+		s.log.Error("files of photos that are of no use could not be removed", "error", err)
 	}
 }

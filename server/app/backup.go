@@ -15,18 +15,20 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"gaugebook.dev/server/book"
 	"gaugebook.dev/server/history"
 	"gaugebook.dev/server/history/backup"
 	"gaugebook.dev/server/history/badger"
+	"gaugebook.dev/server/photos"
 )
 
 func backupCommand() *cobra.Command {
-	var dir string
+	var at place
 	cmd := &cobra.Command{
 		Use:   "backup FILE",
 		Short: "Make a backup of a book in one file, also while it is served",
 		Long: `Make a backup of the book in a folder: every shop as it is when the backup
-begins, in one file with checksums. The server may go on serving meanwhile; it
+begins, in one file with checksums, with its photos. The server may go on serving meanwhile; it
 is asked on this machine, by whoever may read the folder.
 
 What was erased from the book before is not in the file. What was erased later
@@ -41,7 +43,7 @@ FILE must not be there yet; it has its name only once it is whole.`,
 			if _, err := os.Lstat(args[0]); err == nil {
 				return inputError{fmt.Errorf("%s is there already: a backup is not written over anything", args[0])}
 			}
-			from, err := backupOf(ctx, dir)
+			from, err := backupOf(ctx, at)
 			if err != nil {
 				return err
 			}
@@ -58,22 +60,26 @@ FILE must not be there yet; it has its name only once it is whole.`,
 			return nil
 		},
 	}
-	cmd.Flags().StringVar(&dir, "store", "", "folder of the book")
+	cmd.Flags().StringVar(&at.dir, "store", "", "folder of the book")
+	at.photosFlag(cmd)
 	cobra.CheckErr(cmd.MarkFlagRequired("store"))
 	return cmd
 }
 
 // held says what a backup holds.
 func held(end backup.End) string {
+	if end.Photos > 0 {
+		return fmt.Sprintf("%s with %s, %s and %s", count(end.Shops, "shop"), count(int(end.Changes), "change"), count(int(end.Rows), "row"), count(int(end.Photos), "photo"))
+	}
 	return fmt.Sprintf("%s with %s and %s", count(end.Shops, "shop"), count(int(end.Changes), "change"), count(int(end.Rows), "row"))
 }
 
 // backupOf gives a backup of the book in a folder as it is made: by the server that has
 // it open, or else here.
-func backupOf(ctx context.Context, dir string) (io.ReadCloser, error) {
-	store, err := openToRead(dir)
+func backupOf(ctx context.Context, at place) (io.ReadCloser, error) {
+	store, err := openToRead(at.dir)
 	if _, inUse := errors.AsType[*badger.InUseError](err); inUse {
-		return askOperator(dir)
+		return askOperator(at.dir)
 	}
 	if err != nil {
 		return nil, err
@@ -83,7 +89,9 @@ func backupOf(ctx context.Context, dir string) (io.ReadCloser, error) {
 	made := make(chan struct{})
 	go func() {
 		defer close(made)
-		_, err := backup.Write(ctx, in, store, backup.About{Program: Version, Made: time.Now()})
+		_, err := backup.Write(ctx, in, store, backup.About{
+			Program: Version, Made: time.Now(), Photos: allPhotos(ctx, photos.At(at.photosDir()), book.New(store, nil, time.Now)),
+		})
 		_ = in.CloseWithError(errors.Join(err, store.Close())) // nil: the end of the file
 	}()
 	return &making{out, func() { end(); _ = out.Close(); <-made }}, nil
@@ -155,6 +163,7 @@ func receive(from io.Reader, errs io.Writer) (backup.Head, backup.End, error) {
 // which nobody knows before how many there are.
 type watched struct {
 	history.Loader
+	photo   func(backup.Photo) error // nil: photos are kept nowhere
 	bar     *progress
 	shop    string
 	changes history.Number
@@ -181,6 +190,14 @@ func (w *watched) Rows(rows []history.Row) error {
 	return w.Loader.Rows(rows)
 }
 
+// Photo keeps a photo, see backup.PhotoLoader.
+func (w *watched) Photo(p backup.Photo) error {
+	if w.photo == nil {
+		return nil
+	}
+	return w.photo(p)
+}
+
 // syncFolder sees to it that a name in a folder outlives a power cut.
 func syncFolder(name string) error {
 	folder, err := os.Open(name)
@@ -191,7 +208,7 @@ func syncFolder(name string) error {
 }
 
 func restoreCommand() *cobra.Command {
-	var dir string
+	var at place
 	cmd := &cobra.Command{
 		Use:   "restore FILE",
 		Short: "Make a book of a backup, in a new folder",
@@ -206,21 +223,22 @@ send it again.`,
 		Example: "  gaugebook restore book-monday.backup --store book-again",
 		Args:    one("FILE of the backup"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			head, end, err := restore(cmd.Context(), args[0], dir, cmd.ErrOrStderr())
+			head, end, err := restore(cmd.Context(), args[0], at, cmd.ErrOrStderr())
 			if err != nil {
 				return err
 			}
-			sayf(cmd.OutOrStdout(), "%s holds %s, as they were on %s. Counters will list again.", dir, held(end), head.Made.Format("2006-01-02 15:04:05 UTC"))
+			sayf(cmd.OutOrStdout(), "%s holds %s, as they were on %s. Counters will list again.", at.dir, held(end), head.Made.Format("2006-01-02 15:04:05 UTC"))
 			return nil
 		},
 	}
-	cmd.Flags().StringVar(&dir, "store", "", "folder that the book is to have, empty or not there yet")
+	cmd.Flags().StringVar(&at.dir, "store", "", "folder that the book is to have, empty or not there yet")
+	at.photosFlag(cmd)
 	cobra.CheckErr(cmd.MarkFlagRequired("store"))
 	return cmd
 }
 
 // restore makes a book of a backup in a folder.
-func restore(ctx context.Context, file, dir string, errs io.Writer) (head backup.Head, end backup.End, err error) {
+func restore(ctx context.Context, file string, at place, errs io.Writer) (head backup.Head, end backup.End, err error) {
 	ctx, stop := signal.NotifyContext(ctx, os.Interrupt, syscall.SIGTERM)
 	defer stop()
 	r, from, err := openBackup(file)
@@ -229,17 +247,26 @@ func restore(ctx context.Context, file, dir string, errs io.Writer) (head backup
 	}
 	defer func() { _ = from.Close() }()
 	defer context.AfterFunc(ctx, func() { _ = from.Close() })()
-	to, err := badger.Load(dir, badger.Options{})
+	album, err := newAlbum(at.photosDir())
+	if err != nil {
+		return head, end, err
+	}
+	to, err := badger.Load(at.dir, badger.Options{})
 	if err != nil {
 		if _, held := errors.AsType[*badger.NotEmptyError](err); held {
 			err = inputError{err}
 		}
 		return head, end, err
 	}
-	defer func() { err = errors.Join(err, to.Abandon()) }()
+	defer func() {
+		if err != nil {
+			err = errors.Join(err, album.Empty())
+		}
+		err = errors.Join(err, to.Abandon())
+	}()
 	bar := newProgress(errs, []history.Number{history.Number(r.Head.Changes())})
 	defer bar.end()
-	end, err = r.To(&watched{Loader: to, bar: bar})
+	end, err = r.To(&watched{Loader: to, bar: bar, photo: func(p backup.Photo) error { return album.Restore(p.Shop, p.Name, p.Content) }})
 	if ctx.Err() != nil && err != nil {
 		err = errors.New("interrupted before the book was whole; nothing is left of it")
 	}

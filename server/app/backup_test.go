@@ -55,23 +55,23 @@ func contents(t *testing.T, store history.Store) string {
 // lister is a history.Loader that lists.
 type lister struct{ strings.Builder }
 
-func (l *lister) line(format string, args ...any) { l.WriteString(fmt.Sprintf(format, args...)) }
+func (l *lister) linef(format string, args ...any) { _, _ = fmt.Fprintf(l, format, args...) }
 
 func (l *lister) Shop(shop history.Loaded) error {
-	l.line("shop %q %d, trimmed %d %q\n", shop.Name, shop.Last, shop.Trimmed.Number, shop.Trimmed.Feed)
+	l.linef("shop %q %d, trimmed %d %q\n", shop.Name, shop.Last, shop.Trimmed.Number, shop.Trimmed.Feed)
 	return nil
 }
 
 func (l *lister) Changes(changes []history.Change) error {
 	for _, c := range changes {
-		l.line("%d %q\n", c.Number, c.Feed)
+		l.linef("%d %q\n", c.Number, c.Feed)
 	}
 	return nil
 }
 
 func (l *lister) Rows(rows []history.Row) error {
 	for _, r := range rows {
-		l.line("%q %d %q\n", r.Key, r.Version, r.Value)
+		l.linef("%q %d %q\n", r.Key, r.Version, r.Value)
 	}
 	return nil
 }
@@ -88,7 +88,7 @@ func TestBackupWhileServed(t *testing.T) {
 		keepDemo(t, store, "shop-1", byLaw, "uk-car")
 		want := contents(t, store)
 		said := &lockedBuffer{}
-		op := openOperator(dir, store, slog.New(slog.NewTextHandler(said, nil)))
+		op := openOperator(dir, store, nil, slog.New(slog.NewTextHandler(said, nil)))
 		says(t, exitDone, "1 shop with", "backup", "--store", dir, file)
 		var asked sync.WaitGroup
 		for i := range 3 {
@@ -168,7 +168,7 @@ func TestServerThatEndsBreaksABackupOff(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	op := openOperator(dir, store, discard())
+	op := openOperator(dir, store, nil, discard())
 	conn, err := askOperator(dir)
 	if err != nil {
 		t.Fatal(err)

@@ -3,6 +3,7 @@ package app
 import (
 	"cmp"
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"io/fs"
@@ -79,11 +80,15 @@ func demo(ctx context.Context, dir string, scenario fs.FS, on doors, out io.Writ
 	if err != nil {
 		return err
 	}
+	album, err := at.openPhotos()
+	if err != nil {
+		return errors.Join(err, store.Close())
+	}
 	keys := []access.Key{
 		access.NewKey(demoBench, "bench phone", access.Bench, demoShop),
 		access.NewKey(demoCounter, "front counter", access.Counter, demoShop),
 	}
-	s, err := start(store, keys, judge.NoneOwn, on, log)
+	s, err := start(store, album, keys, judge.NoneOwn, on, log)
 	if err != nil {
 		return err
 	}

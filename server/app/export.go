@@ -36,7 +36,8 @@ func exportCommand() *cobra.Command {
 		Long: `Write what was recorded of a shop into a file, one record a line, as JSON:
 vehicles, then tires, then visits, moves, repairs, events and outcomes in the
 order in which they stand in the book. What is worked out from records, such as
-findings and lists, is not in it. docs/operate/import.md says what a line holds.
+findings and lists, is not in it, nor are photos. server/app/operate/import.md
+says what a line holds.
 
 With --table vehicles, tires or visits it is CSV of these alone, with what its
 columns hold: of visits that stand the readings as they were read, in the units

@@ -11,7 +11,7 @@ import (
 
 // The table of failures names tests that there are, at least one in each row.
 func TestTheTableOfFailuresNamesItsTests(t *testing.T) {
-	table, err := os.ReadFile(filepath.Join(root, "docs/operate/failures.md"))
+	table, err := os.ReadFile(filepath.Join(root, "server/app/operate/failures.md"))
 	if err != nil {
 		t.Fatal(err)
 	}

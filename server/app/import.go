@@ -32,7 +32,7 @@ func importCommand() *cobra.Command {
 		Short: "Take a shop's history into a book, from JSON lines or CSV",
 		Long: `Take records of earlier years, or of another program, into a shop's book: from
 JSON lines, as export writes them, or from a .csv file of vehicles, tires or
-visits. docs/operate/import.md says what a line and a column hold.
+visits. server/app/operate/import.md says what a line and a column hold.
 
 What is imported is history: it is read, and later visits are judged with it,
 but nothing of it is open, due or listed as to be done, and no counter is told
@@ -68,12 +68,12 @@ could not be carried through.`,
 			if err != nil {
 				return err
 			}
-			server := api.New(book.New(store, judge.For(own), time.Now), api.About{Version: Version, Epoch: store.Epoch().String()}, log)
+			server := api.New(book.New(store, judge.For(own), time.Now), nil, api.About{Version: Version, Epoch: store.Epoch().String()}, log)
 			im := &importing{server: server, shop: shop, file: args[0], from: from}
 			return errors.Join(im.run(ctx, store.Epoch().String(), cmd.OutOrStdout(), cmd.ErrOrStderr()), store.Close())
 		},
 	}
-	at.flags(cmd)
+	at.bookFlags(cmd)
 	cmd.Flags().StringVar(&shop, "shop", "", "the shop")
 	cmd.Flags().StringVar(&rulesFile, "rules", "", "file of shops' own rules, as of serve")
 	cobra.CheckErr(cmd.MarkFlagRequired("store"))

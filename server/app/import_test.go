@@ -88,7 +88,7 @@ func TestExportAndImport(t *testing.T) {
 	says(t, exitDone, "there already", "import", "--store", in("book"), "--shop", "shop-1", in("one.jsonl"))
 	says(t, exitDone, "0 rejected", "import", "--store", in("other"), "--new", "--shop", "shop-1", in("one.jsonl"))
 	store := openBook(t, in("other"))
-	op := openOperator(in("other"), store, slog.New(slog.DiscardHandler))
+	op := openOperator(in("other"), store, nil, slog.New(slog.DiscardHandler))
 	says(t, exitDone, "records of shop-1", "export", "--store", in("other"), "--shop", "shop-1", in("two.jsonl"))
 	op.close()
 	if err := store.Close(); err != nil {
@@ -222,7 +222,7 @@ func TestAnImportGoesOn(t *testing.T) {
 			t.Fatal(err)
 		}
 		store := openBook(t, dir)
-		server := api.New(book.New(store, byLaw, time.Now), api.About{}, slog.New(slog.DiscardHandler))
+		server := api.New(book.New(store, byLaw, time.Now), nil, api.About{}, slog.New(slog.DiscardHandler))
 		im := &importing{server: server, shop: "shop-1", file: file, from: &breaking{from, at}}
 		if err := im.run(t.Context(), store.Epoch().String(), io.Discard, io.Discard); !errors.Is(err, errBroken) {
 			t.Fatal(err)

@@ -185,7 +185,7 @@ func TestAnImportOfCSVGoesOn(t *testing.T) {
 		t.Fatal(err)
 	}
 	store := openBook(t, dir)
-	im := &importing{server: api.New(book.New(store, byLaw, time.Now), api.About{}, slog.New(slog.DiscardHandler)), shop: "shop-1", file: file, from: &breaking{from, 150}}
+	im := &importing{server: api.New(book.New(store, byLaw, time.Now), nil, api.About{}, slog.New(slog.DiscardHandler)), shop: "shop-1", file: file, from: &breaking{from, 150}}
 	if err := im.run(t.Context(), store.Epoch().String(), io.Discard, io.Discard); !errors.Is(err, errBroken) {
 		t.Fatal(err)
 	}
@@ -200,7 +200,7 @@ func TestAnImportOfCSVGoesOn(t *testing.T) {
 
 // The operator's page names every column.
 func TestThePageNamesEveryColumn(t *testing.T) {
-	page := read(t, "../../docs/operate/import.md")
+	page := read(t, "operate/import.md")
 	for _, k := range csvKinds {
 		_, table, there := strings.Cut(page, "| "+k.columns[0]+"s | what it holds |")
 		table, _, _ = strings.Cut(table, "\n\n")

@@ -10,7 +10,7 @@ import (
 // Commands that stand by themselves in an operator's page run as they are written, one page
 // after another on a shop floor of its own.
 func TestCommandsOfTheOperatorsPages(t *testing.T) {
-	pages, err := filepath.Abs("../../docs/operate")
+	pages, err := filepath.Abs("operate")
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -12,8 +12,10 @@ import (
 	"sync"
 	"time"
 
+	"gaugebook.dev/server/book"
 	"gaugebook.dev/server/history"
 	"gaugebook.dev/server/history/backup"
+	"gaugebook.dev/server/photos"
 )
 
 // operatorSocket is the socket in the folder of a book that is served, by which a
@@ -28,6 +30,7 @@ const longestSocket = 100
 type operator struct {
 	dir   string
 	store history.Store
+	album *photos.Folder // nil: there are no photos
 	log   *slog.Logger
 	door  net.Listener
 
@@ -38,8 +41,8 @@ type operator struct {
 
 // openOperator opens the socket of a book. Where that cannot be, the book is served all
 // the same: a backup is then made when it is not.
-func openOperator(dir string, store history.Store, log *slog.Logger) *operator {
-	o := &operator{dir: dir, store: store, log: log}
+func openOperator(dir string, store history.Store, album *photos.Folder, log *slog.Logger) *operator {
+	o := &operator{dir: dir, store: store, album: album, log: log}
 	o.ctx, o.end = context.WithCancel(context.Background())
 	if dir == "" {
 		return o
@@ -93,7 +96,9 @@ func (o *operator) backup(conn net.Conn) {
 	defer func() { _ = conn.Close() }()
 	defer context.AfterFunc(o.ctx, func() { _ = conn.SetDeadline(time.Now().Add(time.Second)) })()
 	began := time.Now()
-	end, err := backup.Write(o.ctx, conn, o.store, backup.About{Program: Version, Made: began})
+	end, err := backup.Write(o.ctx, conn, o.store, backup.About{
+		Program: Version, Made: began, Photos: allPhotos(o.ctx, o.album, book.New(o.store, nil, time.Now)),
+	})
 	if err != nil {
 		o.log.Error("a backup was broken off", "error", err)
 		return
@@ -101,8 +106,12 @@ func (o *operator) backup(conn net.Conn) {
 	o.log.Info("a backup was made", "changes", end.Changes, "rows", end.Rows, "took", time.Since(began).Round(time.Millisecond))
 }
 
-// close ends what is being made, and takes the socket away.
+// close ends what is being made, and takes the socket away: while the store is open, for
+// then nobody else has opened one there.
 func (o *operator) close() {
+	if o == nil {
+		return
+	}
 	o.end()
 	if o.door != nil {
 		_ = o.door.Close()

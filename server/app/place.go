@@ -13,12 +13,14 @@ import (
 	"gaugebook.dev/server/history"
 	"gaugebook.dev/server/history/badger"
 	"gaugebook.dev/server/history/memory"
+	"gaugebook.dev/server/photos"
 )
 
 // place is where a book lies, and where it is noted what was acknowledged last.
 type place struct {
 	dir   string // "": in memory
 	state string // "": beside dir
+	photo string // folder of the photos, "": beside dir
 	new   bool   // the book is to be made
 }
 
@@ -26,10 +28,36 @@ func (p *place) stateFlag(cmd *cobra.Command) {
 	cmd.Flags().StringVar(&p.state, "state-dir", "", "folder where it is noted what was acknowledged last, best on another disk;\nwithout it FOLDER.state beside the book")
 }
 
+func (p *place) photosFlag(cmd *cobra.Command) {
+	cmd.Flags().StringVar(&p.photo, "photos", "", "folder of the photos; without it FOLDER.photos beside the book")
+}
+
 func (p *place) flags(cmd *cobra.Command) {
+	p.bookFlags(cmd)
+	p.photosFlag(cmd)
+}
+
+// bookFlags are those of the book alone.
+func (p *place) bookFlags(cmd *cobra.Command) {
 	cmd.Flags().StringVar(&p.dir, "store", "", "folder of the book; empty keeps it in memory and loses it at the end")
 	cmd.Flags().BoolVar(&p.new, "new", false, "make a new book in the folder, which is empty or is not there")
 	p.stateFlag(cmd)
+}
+
+// photosDir is where the photos lie.
+func (p *place) photosDir() string {
+	if p.photo != "" {
+		return p.photo
+	}
+	return filepath.Clean(p.dir) + ".photos"
+}
+
+// openPhotos opens the folder of the photos: of a book in memory one that goes with it.
+func (p *place) openPhotos() (*photos.Folder, error) {
+	if p.dir == "" {
+		return photos.OpenTemporary()
+	}
+	return photos.Open(p.photosDir())
 }
 
 // stateDir is where it is noted what was acknowledged.
@@ -44,8 +72,8 @@ func (p *place) stateDir() string {
 // a folder that was mistyped, or a disk that is not there, is no reason to begin anew.
 func (p *place) check() error {
 	if p.dir == "" {
-		if p.new || p.state != "" {
-			return inputError{errors.New("--new and --state-dir go with --store")}
+		if p.new || p.state != "" || p.photo != "" {
+			return inputError{errors.New("--new, --state-dir and --photos go with --store")}
 		}
 		return nil
 	}

@@ -47,6 +47,8 @@ var rooms = append([]room{
 	{dir: "server/app", ours: []string{"proto", "calc", "server", "gateway"}, anyone: true},
 	// A store of keys and bytes: it knows no tire.
 	{dir: "server/history", ours: []string{"server/history"}, anyone: true},
+	// Files of bytes: it knows no visit. Of the store it has the errors of a disk.
+	{dir: "server/photos", ours: []string{"server/photos", "server/history"}, anyone: true},
 	{dir: "gateway", ours: []string{"proto", "gateway"}, anyone: true},
 	// Tests alone import it: it reads the files of the table of kinds.
 	{dir: "calc/finding/findingtest", ours: []string{"calc/finding"}},

@@ -17,10 +17,11 @@ import (
 	"gaugebook.dev/server/history"
 	"gaugebook.dev/server/history/backup"
 	"gaugebook.dev/server/history/badger"
+	"gaugebook.dev/server/photos"
 )
 
 func salvageCommand() *cobra.Command {
-	var dir string
+	var at place
 	cmd := &cobra.Command{
 		Use:   "salvage FILE",
 		Short: "Read what is sound of a damaged book into a backup",
@@ -39,26 +40,27 @@ left to be told then is lost, and stands in an earlier backup only.`,
 			if _, err := os.Lstat(args[0]); err == nil {
 				return inputError{fmt.Errorf("%s is there already: a backup is not written over anything", args[0])}
 			}
-			err := salvage(ctx, dir, args[0], cmd.OutOrStdout(), cmd.ErrOrStderr())
+			err := salvage(ctx, at, args[0], cmd.OutOrStdout(), cmd.ErrOrStderr())
 			if ctx.Err() != nil && err != nil {
 				err = errors.New("interrupted before all was read; nothing is left of the backup")
 			}
 			return err
 		},
 	}
-	cmd.Flags().StringVar(&dir, "store", "", "folder of the book")
+	cmd.Flags().StringVar(&at.dir, "store", "", "folder of the book")
+	at.photosFlag(cmd)
 	cobra.CheckErr(cmd.MarkFlagRequired("store"))
 	return cmd
 }
 
 // salvage writes what is sound of the book in a folder into a file, by way of a folder
 // beside that.
-func salvage(ctx context.Context, dir, file string, out, errs io.Writer) (err error) {
+func salvage(ctx context.Context, at place, file string, out, errs io.Writer) (err error) {
 	gathered, err := os.MkdirTemp(filepath.Dir(file), filepath.Base(file)+".salvaged-")
 	if err != nil {
 		return err
 	}
-	found, err := badger.Salvage(dir, gathered)
+	found, err := badger.Salvage(at.dir, gathered)
 	if err != nil {
 		return errors.Join(err, os.RemoveAll(gathered))
 	}
@@ -75,7 +77,7 @@ func salvage(ctx context.Context, dir, file string, out, errs io.Writer) (err er
 	made := make(chan struct{})
 	go func() {
 		defer close(made)
-		about := backup.About{Program: Version, Made: time.Now()}
+		about := backup.About{Program: Version, Made: time.Now(), Photos: allPhotos(ctx, photos.At(at.photosDir()), nil)}
 		_, err := backup.Make(in, found.Epoch, about, func(to history.Loader, observe func(history.Loaded)) (err error) {
 			lost, err = found.Copy(ctx, erased.Without(to), observe, book.LostEntry)
 			return err

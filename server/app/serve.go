@@ -66,10 +66,15 @@ All files are checked before the first call: a damaged book is not served.`,
 			if err != nil {
 				return err
 			}
-			s, err := start(store, keys, own, on, log)
+			album, err := at.openPhotos()
+			if err != nil {
+				return errors.Join(err, store.Close())
+			}
+			s, err := start(store, album, keys, own, on, log)
 			if err != nil {
 				return err
 			}
+			s.operator = openOperator(at.dir, store, album, log)
 			sayf(cmd.OutOrStdout(), "gRPC on %s, JSON on http://%s", s.grpcAt.Addr(), s.httpAt.Addr())
 			return s.run(ctx)
 		},

@@ -29,6 +29,7 @@ import (
 	"gaugebook.dev/server/book"
 	"gaugebook.dev/server/history"
 	"gaugebook.dev/server/judge"
+	"gaugebook.dev/server/photos"
 )
 
 // maxMessage is the largest message taken at either door.
@@ -41,6 +42,7 @@ const drainFor = 10 * time.Second
 type service struct {
 	log     *slog.Logger
 	store   history.Store
+	photos  *photos.Folder
 	book    *book.Book
 	grpc    *grpc.Server // the network
 	inner   *grpc.Server // behind the JSON door, so that its callers have no share of a phone's limits
@@ -52,6 +54,7 @@ type service struct {
 	innerAt *bufconn.Listener
 	failed  chan error
 
+	operator      *operator // nil: none
 	endBackground context.CancelFunc
 	background    sync.WaitGroup
 }
@@ -80,31 +83,31 @@ func (d *doors) check() error {
 // ownRules gives a shop's own limits, nil for a shop that has none.
 type ownRules = func(shop string) *rulebook.Book
 
-// start opens both doors over a store. The store is closed with the service, and
-// at once where a door cannot be opened.
-func start(store history.Store, keys []access.Key, own ownRules, on doors, log *slog.Logger) (*service, error) {
+// start opens both doors over a store and the photos beside it. Both are closed with the
+// service, and at once where a door cannot be opened.
+func start(store history.Store, album *photos.Folder, keys []access.Key, own ownRules, on doors, log *slog.Logger) (*service, error) {
 	s := &service{
-		log: log, store: store, book: book.New(store, judge.For(own), time.Now),
+		log: log, store: store, photos: album, book: book.New(store, judge.For(own), time.Now),
 		health: health.NewServer(), innerAt: bufconn.Listen(1 << 20), failed: make(chan error, 3),
 	}
-	server := api.New(s.book, api.About{Version: Version, Epoch: store.Epoch().String(), MaxMessageBytes: maxMessage}, log)
+	server := api.New(s.book, album, api.About{Version: Version, Epoch: store.Epoch().String(), MaxMessageBytes: maxMessage}, log)
 	guard := access.NewGuard(keys...)
 	s.grpc = s.newServer(server, guard, grpc.ChainUnaryInterceptor(dropClientAddress), grpc.ChainStreamInterceptor(dropClientAddressOfStream))
 	s.inner = s.newServer(server, guard)
 
 	var err error
 	if s.grpcAt, err = net.Listen("tcp", on.grpc); err != nil {
-		return nil, errors.Join(fmt.Errorf("listen for gRPC: %w", err), store.Close())
+		return nil, errors.Join(fmt.Errorf("listen for gRPC: %w", err), s.close())
 	}
 	if s.httpAt, err = net.Listen("tcp", on.http); err != nil {
-		return nil, errors.Join(fmt.Errorf("listen for HTTP: %w", err), s.grpcAt.Close(), store.Close())
+		return nil, errors.Join(fmt.Errorf("listen for HTTP: %w", err), s.grpcAt.Close(), s.close())
 	}
 	s.conn, err = grpc.NewClient("passthrough:gateway",
 		grpc.WithContextDialer(func(ctx context.Context, _ string) (net.Conn, error) { return s.innerAt.DialContext(ctx) }),
 		grpc.WithTransportCredentials(insecure.NewCredentials()),
 		grpc.WithDefaultCallOptions(grpc.MaxCallRecvMsgSize(4*maxMessage)))
 	if err != nil {
-		return nil, errors.Join(err, s.grpcAt.Close(), s.httpAt.Close(), store.Close())
+		return nil, errors.Join(err, s.grpcAt.Close(), s.httpAt.Close(), s.close())
 	}
 	s.http = gateway.HTTPServer(gateway.New(s.conn, gateway.Options{Served: api.Served()}))
 	s.beginBackground()
@@ -176,6 +179,7 @@ func (s *service) stop() error {
 	ctx, cancel := context.WithTimeout(context.Background(), drainFor)
 	defer cancel()
 	var doors sync.WaitGroup
+	doors.Go(s.operator.close)
 	doors.Go(func() { drain(ctx, s.grpc) })
 	var err error
 	doors.Go(func() {
@@ -186,8 +190,11 @@ func (s *service) stop() error {
 	})
 	doors.Wait()
 	s.background.Wait()
-	return errors.Join(err, s.conn.Close(), s.store.Close())
+	return errors.Join(err, s.conn.Close(), s.close())
 }
+
+// close lets go of what is kept, when nobody uses it any more.
+func (s *service) close() error { return errors.Join(s.store.Close(), s.photos.Close()) }
 
 // drain stops a server gracefully, and hard when that takes too long.
 func drain(ctx context.Context, g *grpc.Server) {

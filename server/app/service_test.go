@@ -36,6 +36,7 @@ import (
 	"gaugebook.dev/server/history/badger"
 	"gaugebook.dev/server/history/memory"
 	"gaugebook.dev/server/judge"
+	"gaugebook.dev/server/photos"
 )
 
 const (
@@ -90,8 +91,22 @@ func serveWith(t *testing.T, store history.Store, keys []access.Key, rules ...ow
 	if len(rules) > 0 {
 		own = rules[0]
 	}
+	return serveFrom(t, store, temporary(t), keys, own)
+}
+
+// serveIn is serve with a folder of photos.
+func serveIn(t *testing.T, store history.Store, album *photos.Folder) *running {
+	t.Helper()
+	return serveFrom(t, store, album, []access.Key{
+		access.NewKey(testBench, "bench phone", access.Bench, testShop),
+		access.NewKey(testCounter, "front counter", access.Counter, testShop),
+	}, judge.NoneOwn)
+}
+
+func serveFrom(t *testing.T, store history.Store, album *photos.Folder, keys []access.Key, own ownRules) *running {
+	t.Helper()
 	said := &lockedBuffer{}
-	s, err := start(store, keys, own, doors{"127.0.0.1:0", "127.0.0.1:0"}, slog.New(slog.NewTextHandler(said, nil)))
+	s, err := start(store, album, keys, own, doors{"127.0.0.1:0", "127.0.0.1:0"}, slog.New(slog.NewTextHandler(said, nil)))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -100,6 +115,16 @@ func serveWith(t *testing.T, store history.Store, keys []access.Key, rules ...ow
 		t.Fatal(err)
 	}
 	return &running{s, t, conn, &http.Client{Transport: &http.Transport{}}, said}
+}
+
+// temporary is a folder for photos that is gone with the service.
+func temporary(t *testing.T) *photos.Folder {
+	t.Helper()
+	album, err := photos.OpenTemporary()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return album
 }
 
 // leave lets the clients go, then stops the service.
@@ -361,6 +386,10 @@ func TestBothDoorsLeadToOneBook(t *testing.T) {
 			"a vehicle merged with itself", pb.VehicleService_MergeVehicles_FullMethodName, testCounter, &pb.MergeVehiclesRequest{ShopId: testShop, Id: itself, KeepVehicleId: itself, SameVehicleId: itself},
 			http.MethodPost, shopPath + "/vehicles:merge", &pb.MergeVehiclesRequest{Id: itself, KeepVehicleId: itself, SameVehicleId: itself}, 400,
 			answer{codes.InvalidArgument, "FIELD_INVALID", []string{"sameVehicleId"}},
+		},
+		{
+			"a photo without a name", pb.PhotoService_GetPhoto_FullMethodName, testBench, &pb.GetPhotoRequest{ShopId: testShop, Sha256: "x"},
+			http.MethodGet, shopPath + "/photos/x", nil, 400, answer{codes.InvalidArgument, "FIELD_INVALID", []string{"sha256"}},
 		},
 	} {
 		before := r.drafts()
@@ -633,7 +662,7 @@ func TestADoorThatIsTaken(t *testing.T) {
 	}
 	for _, name := range slices.Sorted(maps.Keys(taken)) {
 		store := memory.New()
-		if _, err := start(store, nil, judge.NoneOwn, taken[name], slog.New(slog.DiscardHandler)); err == nil {
+		if _, err := start(store, temporary(t), nil, judge.NoneOwn, taken[name], slog.New(slog.DiscardHandler)); err == nil {
 			t.Errorf("%s: opened twice", name)
 		}
 		if _, err := store.Snapshot(t.Context(), testShop); !errors.Is(err, history.ErrClosed) {

@@ -18,10 +18,12 @@ import (
 	"gaugebook.dev/server/book"
 	"gaugebook.dev/server/history"
 	"gaugebook.dev/server/history/badger"
+	"gaugebook.dev/server/photos"
 )
 
 func verifyCommand() *cobra.Command {
-	var dir, file string
+	var at place
+	var file string
 	v := &verification{}
 	cmd := &cobra.Command{
 		Use:   "verify",
@@ -29,7 +31,7 @@ func verifyCommand() *cobra.Command {
 		Long: `Read all of the book in a folder, which no server may have open meanwhile, or of
 a backup: every change and record, and what was made of each vehicle, which is
 worked out again from what was recorded. Each failure is told in a sentence,
-with the shop, the vehicle and the record. A backup is held to its checksums
+with the shop, the vehicle and the record. Each photo is held to its hash. A backup is held to its checksums
 and, to be read so, restored into a folder beside it, which is removed again.
 
 With --rebuild, lists and what was made of vehicles are written anew where they
@@ -46,14 +48,15 @@ could not be read; 2 the backup is damaged, or the call is wrong.`,
 				return inputError{errors.New("--rebuild goes with --store: restore the backup first")}
 			}
 			v.out, v.errs = cmd.OutOrStdout(), cmd.ErrOrStderr()
-			err := v.of(ctx, dir, file)
+			err := v.of(ctx, at, file)
 			if ctx.Err() != nil && err != nil {
 				err = errors.New("interrupted before all was read")
 			}
 			return err
 		},
 	}
-	cmd.Flags().StringVar(&dir, "store", "", "folder of the book")
+	cmd.Flags().StringVar(&at.dir, "store", "", "folder of the book")
+	at.photosFlag(cmd)
 	cmd.Flags().StringVar(&file, "backup", "", "file of the backup, instead of --store")
 	cmd.Flags().BoolVar(&v.rebuild, "rebuild", false, "write anew what follows from records and is not as it should be")
 	cmd.MarkFlagsOneRequired("store", "backup")
@@ -68,22 +71,25 @@ type verification struct {
 	bar       *progress
 	sum       book.Verified
 	left      int // failures that were not set right
+	album     *photos.Folder
+	seen      int // photos
 }
 
 // of verifies the book of a folder, or of a backup.
-func (v *verification) of(ctx context.Context, dir, file string) (err error) {
+func (v *verification) of(ctx context.Context, at place, file string) (err error) {
 	if file != "" {
 		beside, err := os.MkdirTemp(filepath.Dir(file), filepath.Base(file)+".verified-")
 		if err != nil {
 			return err
 		}
 		defer func() { _ = os.RemoveAll(beside) }()
-		dir = filepath.Join(beside, "book")
-		if _, _, err := restore(ctx, file, dir, v.errs); err != nil {
+		at = place{dir: filepath.Join(beside, "book")}
+		if _, _, err := restore(ctx, file, at, v.errs); err != nil {
 			return err
 		}
 	}
-	store, err := v.open(dir)
+	v.album = photos.At(at.photosDir())
+	store, err := v.open(at.dir)
 	if err != nil {
 		return err
 	}
@@ -129,6 +135,9 @@ func (v *verification) store(ctx context.Context, store history.Store) error {
 	b := book.New(store, nil, time.Now)
 	for i, shop := range shops {
 		if err := v.shop(ctx, b, shop); err != nil {
+			return err
+		}
+		if err := v.photos(ctx, b, shop); err != nil {
 			return err
 		}
 		v.bar.past(lengths[i])
@@ -186,6 +195,9 @@ func sentence(shop string, f book.Failure) string {
 // told sums up.
 func (v *verification) told(shops int) error {
 	read := fmt.Sprintf("%s with %s, %s and %s", count(shops, "shop"), count(v.sum.Vehicles, "vehicle"), count(v.sum.Changes, "change"), count(v.sum.Rows, "row"))
+	if v.seen > 0 {
+		read += ", and " + count(v.seen, "photo")
+	}
 	if v.left > 0 {
 		return fmt.Errorf("read %s: %s. What follows from records is written anew by verify --rebuild; what was recorded and is lost stands in a backup only", read, count(v.left, "failure"))
 	}

@@ -50,7 +50,7 @@ func TestVerify(t *testing.T) {
 	lists, lost := filepath.Join(base, "lists"), filepath.Join(base, "lost")
 	spoiled(t, store, lists, "fgusFSWdh")
 	spoiled(t, store, lost, "i")
-	op := openOperator(dir, store, discard())
+	op := openOperator(dir, store, nil, discard())
 	says(t, exitFailed, "verify a backup, which it gives while it serves", "verify", "--store", dir)
 	says(t, exitDone, "", "backup", "--store", dir, file)
 	op.close()

@@ -57,6 +57,9 @@ func (b *Book) Ending() bool {
 	}
 }
 
+// Writable tells whether anything is recorded at this time, see history.Store.
+func (b *Book) Writable() error { return b.store.Writable() }
+
 // Reason is why a command was refused, as the contract's ErrorReason names it.
 type Reason = pb.ErrorReason
 

@@ -14,11 +14,14 @@ import (
 // Erased says what an erasure erased.
 type Erased struct {
 	Recorded *pb.Recorded
-	Records  int32 // that held something
+	Records  int32    // that held something
+	Photos   int32    // that were kept
+	Files    []string // names of the photos whose copies are to be removed: of this call
 }
 
-// EraseCustomer erases what identifies the customer of a vehicle: with the vehicle, and who
-// decided and who was told with outcomes. What was measured and judged stays. The same
+// EraseCustomer erases what identifies the customer of a vehicle: with the vehicle, who
+// decided and who was told with outcomes, and the photos of its visits, whose copies the
+// caller removes. What was measured and judged stays. The same
 // erasure again is answered as the first time, as repeated, whatever was recorded since.
 func (b *Book) EraseCustomer(ctx context.Context, shop string, sent *pb.EraseCustomerRequest) (Erased, error) {
 	unlock, err := b.lock(ctx, shop, sent.GetVehicleId())
@@ -44,7 +47,7 @@ func (b *Book) EraseCustomer(ctx context.Context, shop string, sent *pb.EraseCus
 			if !proto.Equal(was, asked) {
 				return nil, refuse(pb.ErrorReason_ERROR_REASON_ID_TAKEN, "id", "another erasure has the id %s", sent.GetId()).with("id", sent.GetId())
 			}
-			out = Erased{entry{number: number, time: row.GetRecordedTime()}.recorded(true, history.Absent), row.GetRecords()}
+			out = Erased{Recorded: entry{number: number, time: row.GetRecordedTime()}.recorded(true, history.Absent), Records: row.GetRecords(), Photos: row.GetPhotos()}
 			return nil, nil //nolint:nilnil // no draft: it was erased already
 		}
 		v, err := s.vehicle(sent.GetVehicleId())
@@ -56,7 +59,7 @@ func (b *Book) EraseCustomer(ctx context.Context, shop string, sent *pb.EraseCus
 		}
 		e.time = next(b.now(), v.state.recorded)
 		var draft *history.Draft
-		draft, out.Records, err = s.erasure(v, asked, e)
+		draft, out, err = s.erasure(v, asked, e)
 		return draft, err
 	})
 	if err != nil || out.Recorded != nil {
@@ -66,19 +69,45 @@ func (b *Book) EraseCustomer(ctx context.Context, shop string, sent *pb.EraseCus
 	return out, nil
 }
 
-// erasure is the draft that erases, and how many records held something.
-func (v view) erasure(of vehicle, asked *pb.EraseCustomerRequest, e entry) (draft *history.Draft, records int32, err error) {
+// erasure is the draft that erases, and what held something.
+func (v view) erasure(of vehicle, asked *pb.EraseCustomerRequest, e entry) (draft *history.Draft, out Erased, err error) {
 	id := of.record.GetId()
 	d := &drafting{}
 	d.expect(erasureKey(asked.GetId()), history.Absent)
 	d.record(vehicleKey(id), of.record, e)
 	if of.person != nil {
-		records++
+		out.Records++
 		d.delete(personKey(id))
 	}
-	events, err := v.events(id, "", "")
+	deciders, err := v.eraseDeciders(d, id)
 	if err != nil {
-		return nil, 0, err
+		return nil, out, err
+	}
+	out.Records += deciders
+	if out.Files, err = v.erasePhotos(d, id, e.time); err != nil {
+		return nil, out, err
+	}
+	out.Photos = int32(len(out.Files))
+	d.put(erasureKey(asked.GetId()), &rows.Erasure{Request: d.sent(asked), RecordedTime: e.time, Records: out.Records, Photos: out.Photos})
+	nameless := of
+	nameless.person = nil
+	if err := v.becomes(d, of, nameless, e.time); err != nil {
+		return nil, out, err
+	}
+	c := newChange(e.time)
+	c.row.What = &rows.Change_Erasure{Erasure: c.texts.Number(id)}
+	c.touches(of, of.state)
+	d.change(c)
+	draft, err = d.done()
+	return draft, out, err
+}
+
+// eraseDeciders erases who decided and who was told with the outcomes of a vehicle, and
+// gives of how many.
+func (v view) eraseDeciders(d *drafting, vehicle string) (records int32, err error) {
+	events, err := v.events(vehicle, "", "")
+	if err != nil {
+		return 0, err
 	}
 	for _, step := range events {
 		o, ok := step.event.(*outcome)
@@ -88,23 +117,12 @@ func (v view) erasure(of vehicle, asked *pb.EraseCustomerRequest, e entry) (draf
 		persons := &pb.Outcome{}
 		kept, err := v.record(deciderKey(o.said.GetId()), persons)
 		if err != nil {
-			return nil, 0, err
+			return 0, err
 		}
 		if kept.there() {
 			records++
 			d.delete(deciderKey(o.said.GetId()))
 		}
 	}
-	d.put(erasureKey(asked.GetId()), &rows.Erasure{Request: d.sent(asked), RecordedTime: e.time, Records: records})
-	nameless := of
-	nameless.person = nil
-	if err := v.becomes(d, of, nameless, e.time); err != nil {
-		return nil, 0, err
-	}
-	c := newChange(e.time)
-	c.row.What = &rows.Change_Erasure{Erasure: c.texts.Number(id)}
-	c.touches(of, of.state)
-	d.change(c)
-	draft, err = d.done()
-	return draft, records, err
+	return records, nil
 }

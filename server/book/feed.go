@@ -149,6 +149,8 @@ func (r *visits) change(e history.Change) (Change, error) {
 			return Change{}, err
 		}
 		out.What = &pb.Change_Merge{Merge: &pb.VehicleMerge{KeepVehicleId: m.GetKeepVehicleId(), SameVehicleId: m.GetSameVehicleId()}}
+	case *rows.Change_Photo:
+		out.What = &pb.Change_Photo{Photo: &pb.PhotoChange{Sha256: texts.Text(what.Photo)}}
 	case *rows.Change_Shop:
 		out.What = &pb.Change_Shop{Shop: &pb.ShopChange{Revision: number}}
 	}

@@ -25,6 +25,8 @@ import (
 //	'o' id                    an outcome (Outcome)
 //	'q' id                    who decided an outcome and who was told (Record), in a row of its own so that it can be erased
 //	'x' id                    an erasure (Erasure)
+//	'I' photo                 what is kept of a photo, by the SHA-256 of what was sent, or that it was erased (Photo)
+//	'J' photo, visit          a visit names the photo; 'J' photo guards them all
 //	'f' urgency, time, vehicle, open id   a row of the list of what is open (OpenRow), the most urgent first, then what is open for longest
 //	'g' day, vehicle, open id a row of what was set for a day (OpenRow)
 //	'T' tire                  a tire as recorded first (Record), so that its recording can be repeated
@@ -59,7 +61,8 @@ import (
 // judged by with 'v', both at the versions read; a vehicle's record by 'v', and
 // its customer by 'v' too, which every change of either writes; a tire that is on
 // no vehicle, or comes from another, by 't' and by that vehicle's 'a'; what was open
-// of it by 'B'; the settings by 'c'. List rows are written only with 'a' or 'v' and by drafts that
+// of it by 'B'; the settings by 'c'; what is kept of a
+// photo by 'I', and who names it by 'J' photo. List rows are written only with 'a' or 'v' and by drafts that
 // expect both.
 const (
 	visitMark    = 'i'
@@ -102,6 +105,8 @@ const (
 	dueMark      = 'd'
 	duesMark     = 'e'
 	shopMark     = 'c'
+	photoMark    = 'I'
+	namesMark    = 'J'
 )
 
 func key(mark byte) history.Key { return history.Key("").Byte(mark) }
@@ -131,6 +136,8 @@ func lifeOf(tire string) history.Key     { return key(tireLifeMark).Text(tire) }
 func openOf(tire string) history.Key     { return key(tireOpenMark).Text(tire) }
 func leftOf(vehicle string) history.Key  { return key(tireLeftMark).Text(vehicle) }
 func shopKey() history.Key               { return key(shopMark) }
+func photoKey(name string) history.Key   { return key(photoMark).Text(name) }
+func namersOf(photo string) history.Key  { return key(namesMark).Text(photo) }
 
 func historyOf(vehicle string) history.Key { return key(historyMark).Text(vehicle) }
 

@@ -240,6 +240,9 @@ func (r *recording) write(s view, d *drafting, next state) error {
 	a := r.across
 	a.vehicles[r.visit.vehicle], a.own = own, ""
 	d.visit(&r.visit)
+	if err := r.photos(s, d); err != nil {
+		return err
+	}
 	if err := r.writeSteps(d); err != nil {
 		return err
 	}

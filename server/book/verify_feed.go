@@ -129,7 +129,7 @@ func (c *verifying) names(v view, n history.Number, row *rows.Change, texts *row
 		k = happeningKey(texts.Text(what.Event))
 	case *rows.Change_Merge:
 		k = mergeKey(texts.Text(what.Merge))
-	default:
+	default: // a photo may have been erased since, and named again
 		return nil
 	}
 	is, err := v.s.Get(v.ctx, k)

@@ -107,6 +107,16 @@ var rowKinds = map[byte]kindOfRow{
 	dueMark:      {message: message[rows.DueRow], anew: true, follows: true, vehicle: textAt(len(dayKey(nil)), 0)},
 	duesMark:     {message: message[rows.DueRows], vehicle: vehicleIn, of: points(withID(vehicleKey), noVehicleThere)},
 	shopMark:     {message: message[rows.Record]},
+	photoMark:    {message: message[rows.Photo]},
+	namesMark:    {message: message[rows.VehicleRow], of: points(namingVisit, noVisitThere)},
+}
+
+// namingVisit leads to the visit that names a photo; the row that orders these to itself.
+func namingVisit(r history.Row) (history.Key, error) {
+	if texts := r.Key.Texts(1); len(texts) > 1 {
+		return visitKey(texts[1]), nil
+	}
+	return r.Key, nil
 }
 
 func listedVehicle(k history.Key) string {

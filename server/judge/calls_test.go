@@ -117,7 +117,7 @@ func doors(t *testing.T) map[string]door {
 	if tried != nil {
 		return tried
 	}
-	s := api.New(book.New(memory.New(), judge.For(judge.NoneOwn), time.Now), api.About{}, slog.New(slog.DiscardHandler))
+	s := api.New(book.New(memory.New(), judge.For(judge.NoneOwn), time.Now), nil, api.About{}, slog.New(slog.DiscardHandler))
 	vehicle := recorded(t)
 	vehicle.of = (&pb.Vehicle{}).ProtoReflect().Descriptor()
 	inspection := vehicle
@@ -384,7 +384,7 @@ func recorded(t *testing.T) (d door) {
 	t.Helper()
 	ask := func(m proto.Message) (*pb.Assessment, error) {
 		req := m.(*pb.AssessVisitRequest)
-		ctx, s := context.Background(), api.New(book.New(memory.New(), judge.For(judge.NoneOwn), time.Now), api.About{}, slog.New(slog.DiscardHandler))
+		ctx, s := context.Background(), api.New(book.New(memory.New(), judge.For(judge.NoneOwn), time.Now), nil, api.About{}, slog.New(slog.DiscardHandler))
 		if _, err := s.RecordVehicle(ctx, &pb.RecordVehicleRequest{ShopId: "north", Vehicle: req.GetVehicle()}); err != nil {
 			return nil, err
 		}

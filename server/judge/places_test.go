@@ -122,7 +122,7 @@ var byThemselves = []finding.Code{
 // the technician and the customer, in every tongue and view, short of the limit and at it,
 // where the law binds and where it only may.
 func TestReportedLawSaysSo(t *testing.T) {
-	s := api.New(nil, api.About{}, slog.New(slog.DiscardHandler))
+	s := api.New(nil, nil, api.About{}, slog.New(slog.DiscardHandler))
 	told := map[string]bool{}
 	for _, b := range rulebook.All() {
 		for _, l := range b.Limits {

@@ -144,7 +144,7 @@ func asked[Q, A proto.Message](answer func(context.Context, Q) (A, error), ask f
 // callsAbout are the visit, and the calculators asked about the same vehicle and
 // each of its wheels.
 func callsAbout(v *pb.AssessVisitRequest) []call {
-	s := api.New(nil, api.About{}, slog.New(slog.DiscardHandler))
+	s := api.New(nil, nil, api.About{}, slog.New(slog.DiscardHandler))
 	in, vehicle := v.GetInspection(), v.GetVehicle()
 	calls := []call{
 		asked(s.AssessVisit, func(r reader) *pb.AssessVisitRequest {
@@ -246,7 +246,7 @@ func labelCold(v *pb.Vehicle, position string) *pb.Pressure {
 // oddSidewalls have notes that the sidewalls of no visit have: the sizes of
 // testdata/published/size.csv, numbers in the forms of 49 CFR 574.5, and misreadings.
 func oddSidewalls() (calls []call) {
-	s := api.New(nil, api.About{}, slog.New(slog.DiscardHandler))
+	s := api.New(nil, nil, api.About{}, slog.New(slog.DiscardHandler))
 	for _, printed := range []*pb.Sidewall{
 		{Marking: "p225/60 r16 97t", LoadRange: "SL", Identification: "DOT A1B 2C3D4E 1816"}, {Marking: "P225/60R16 97T", Identification: "2024"},
 		{Marking: "11r22.5", Identification: "AB C1 D23 031"}, {Marking: "T125/70D15 95M", Identification: "ABC 1816"},

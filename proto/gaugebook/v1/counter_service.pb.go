@@ -44,6 +44,7 @@ type Change struct {
 	//	*Change_Merge
 	//	*Change_Erasure
 	//	*Change_Event
+	//	*Change_Photo
 	What isChange_What `protobuf_oneof:"what"`
 	// Every vehicle that the change touches, with all that is open on it after it. A
 	// counter that puts this in place of what it had is right.
@@ -199,6 +200,15 @@ func (x *Change) GetEvent() *VehicleEvent {
 	return nil
 }
 
+func (x *Change) GetPhoto() *PhotoChange {
+	if x != nil {
+		if x, ok := x.What.(*Change_Photo); ok {
+			return x.Photo
+		}
+	}
+	return nil
+}
+
 func (x *Change) GetVehicles() []*VehicleState {
 	if x != nil {
 		return x.Vehicles
@@ -274,6 +284,11 @@ type Change_Event struct {
 	Event *VehicleEvent `protobuf:"bytes,14,opt,name=event,proto3,oneof"`
 }
 
+type Change_Photo struct {
+	// A photo arrived and is kept: before or after the visits that name it.
+	Photo *PhotoChange `protobuf:"bytes,16,opt,name=photo,proto3,oneof"`
+}
+
 func (*Change_Inspection) isChange_What() {}
 
 func (*Change_Vehicle) isChange_What() {}
@@ -293,6 +308,8 @@ func (*Change_Merge) isChange_What() {}
 func (*Change_Erasure) isChange_What() {}
 
 func (*Change_Event) isChange_What() {}
+
+func (*Change_Photo) isChange_What() {}
 
 // VehicleChange says that a vehicle was recorded or changed; GetVehicle gives it.
 type VehicleChange struct {
@@ -450,6 +467,52 @@ func (x *TireChange) GetRevision() string {
 	return ""
 }
 
+// PhotoChange says that a photo is kept; GetPhoto gives it.
+type PhotoChange struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// Its name, as in Inspection.photo_sha256 and Observation.photo_sha256.
+	Sha256        string `protobuf:"bytes,1,opt,name=sha256,proto3" json:"sha256,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *PhotoChange) Reset() {
+	*x = PhotoChange{}
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[4]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *PhotoChange) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*PhotoChange) ProtoMessage() {}
+
+func (x *PhotoChange) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[4]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use PhotoChange.ProtoReflect.Descriptor instead.
+func (*PhotoChange) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{4}
+}
+
+func (x *PhotoChange) GetSha256() string {
+	if x != nil {
+		return x.Sha256
+	}
+	return ""
+}
+
 // VehicleState is what is open on one vehicle.
 type VehicleState struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -478,7 +541,7 @@ type VehicleState struct {
 
 func (x *VehicleState) Reset() {
 	*x = VehicleState{}
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[4]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[5]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -490,7 +553,7 @@ func (x *VehicleState) String() string {
 func (*VehicleState) ProtoMessage() {}
 
 func (x *VehicleState) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[4]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[5]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -503,7 +566,7 @@ func (x *VehicleState) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use VehicleState.ProtoReflect.Descriptor instead.
 func (*VehicleState) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{4}
+	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{5}
 }
 
 func (x *VehicleState) GetVehicleId() string {
@@ -582,7 +645,7 @@ type VehicleMerge struct {
 
 func (x *VehicleMerge) Reset() {
 	*x = VehicleMerge{}
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[5]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[6]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -594,7 +657,7 @@ func (x *VehicleMerge) String() string {
 func (*VehicleMerge) ProtoMessage() {}
 
 func (x *VehicleMerge) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[5]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[6]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -607,7 +670,7 @@ func (x *VehicleMerge) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use VehicleMerge.ProtoReflect.Descriptor instead.
 func (*VehicleMerge) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{5}
+	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{6}
 }
 
 func (x *VehicleMerge) GetKeepVehicleId() string {
@@ -636,7 +699,7 @@ type Erasure struct {
 
 func (x *Erasure) Reset() {
 	*x = Erasure{}
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[6]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[7]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -648,7 +711,7 @@ func (x *Erasure) String() string {
 func (*Erasure) ProtoMessage() {}
 
 func (x *Erasure) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[6]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[7]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -661,7 +724,7 @@ func (x *Erasure) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Erasure.ProtoReflect.Descriptor instead.
 func (*Erasure) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{6}
+	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{7}
 }
 
 func (x *Erasure) GetVehicleId() string {
@@ -702,7 +765,7 @@ type InspectionChange struct {
 
 func (x *InspectionChange) Reset() {
 	*x = InspectionChange{}
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[7]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[8]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -714,7 +777,7 @@ func (x *InspectionChange) String() string {
 func (*InspectionChange) ProtoMessage() {}
 
 func (x *InspectionChange) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[7]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[8]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -727,7 +790,7 @@ func (x *InspectionChange) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use InspectionChange.ProtoReflect.Descriptor instead.
 func (*InspectionChange) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{7}
+	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{8}
 }
 
 func (x *InspectionChange) GetInspectionId() string {
@@ -815,7 +878,7 @@ type ClosedFinding struct {
 
 func (x *ClosedFinding) Reset() {
 	*x = ClosedFinding{}
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[8]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[9]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -827,7 +890,7 @@ func (x *ClosedFinding) String() string {
 func (*ClosedFinding) ProtoMessage() {}
 
 func (x *ClosedFinding) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[8]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[9]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -840,7 +903,7 @@ func (x *ClosedFinding) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use ClosedFinding.ProtoReflect.Descriptor instead.
 func (*ClosedFinding) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{8}
+	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{9}
 }
 
 func (x *ClosedFinding) GetOpenId() string {
@@ -884,7 +947,7 @@ type PullChangesRequest struct {
 
 func (x *PullChangesRequest) Reset() {
 	*x = PullChangesRequest{}
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[9]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[10]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -896,7 +959,7 @@ func (x *PullChangesRequest) String() string {
 func (*PullChangesRequest) ProtoMessage() {}
 
 func (x *PullChangesRequest) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[9]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[10]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -909,7 +972,7 @@ func (x *PullChangesRequest) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use PullChangesRequest.ProtoReflect.Descriptor instead.
 func (*PullChangesRequest) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{9}
+	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{10}
 }
 
 func (x *PullChangesRequest) GetShopId() string {
@@ -964,7 +1027,7 @@ type PullChangesResponse struct {
 
 func (x *PullChangesResponse) Reset() {
 	*x = PullChangesResponse{}
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[10]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[11]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -976,7 +1039,7 @@ func (x *PullChangesResponse) String() string {
 func (*PullChangesResponse) ProtoMessage() {}
 
 func (x *PullChangesResponse) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[10]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[11]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -989,7 +1052,7 @@ func (x *PullChangesResponse) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use PullChangesResponse.ProtoReflect.Descriptor instead.
 func (*PullChangesResponse) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{10}
+	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{11}
 }
 
 func (x *PullChangesResponse) GetChanges() []*Change {
@@ -1036,7 +1099,7 @@ type FollowChangesRequest struct {
 
 func (x *FollowChangesRequest) Reset() {
 	*x = FollowChangesRequest{}
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[11]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[12]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1048,7 +1111,7 @@ func (x *FollowChangesRequest) String() string {
 func (*FollowChangesRequest) ProtoMessage() {}
 
 func (x *FollowChangesRequest) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[11]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[12]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1061,7 +1124,7 @@ func (x *FollowChangesRequest) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use FollowChangesRequest.ProtoReflect.Descriptor instead.
 func (*FollowChangesRequest) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{11}
+	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{12}
 }
 
 func (x *FollowChangesRequest) GetShopId() string {
@@ -1100,7 +1163,7 @@ type FollowChangesResponse struct {
 
 func (x *FollowChangesResponse) Reset() {
 	*x = FollowChangesResponse{}
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[12]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[13]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1112,7 +1175,7 @@ func (x *FollowChangesResponse) String() string {
 func (*FollowChangesResponse) ProtoMessage() {}
 
 func (x *FollowChangesResponse) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[12]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[13]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1125,7 +1188,7 @@ func (x *FollowChangesResponse) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use FollowChangesResponse.ProtoReflect.Descriptor instead.
 func (*FollowChangesResponse) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{12}
+	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{13}
 }
 
 func (x *FollowChangesResponse) GetChanges() []*Change {
@@ -1170,7 +1233,7 @@ type ListOpenFindingsRequest struct {
 
 func (x *ListOpenFindingsRequest) Reset() {
 	*x = ListOpenFindingsRequest{}
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[13]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[14]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1182,7 +1245,7 @@ func (x *ListOpenFindingsRequest) String() string {
 func (*ListOpenFindingsRequest) ProtoMessage() {}
 
 func (x *ListOpenFindingsRequest) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[13]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[14]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1195,7 +1258,7 @@ func (x *ListOpenFindingsRequest) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use ListOpenFindingsRequest.ProtoReflect.Descriptor instead.
 func (*ListOpenFindingsRequest) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{13}
+	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{14}
 }
 
 func (x *ListOpenFindingsRequest) GetShopId() string {
@@ -1257,7 +1320,7 @@ type ListOpenFindingsResponse struct {
 
 func (x *ListOpenFindingsResponse) Reset() {
 	*x = ListOpenFindingsResponse{}
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[14]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[15]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1269,7 +1332,7 @@ func (x *ListOpenFindingsResponse) String() string {
 func (*ListOpenFindingsResponse) ProtoMessage() {}
 
 func (x *ListOpenFindingsResponse) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[14]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[15]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1282,7 +1345,7 @@ func (x *ListOpenFindingsResponse) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use ListOpenFindingsResponse.ProtoReflect.Descriptor instead.
 func (*ListOpenFindingsResponse) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{14}
+	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{15}
 }
 
 func (x *ListOpenFindingsResponse) GetFindings() []*OpenFinding {
@@ -1341,7 +1404,7 @@ type OpenFinding struct {
 
 func (x *OpenFinding) Reset() {
 	*x = OpenFinding{}
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[15]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[16]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1353,7 +1416,7 @@ func (x *OpenFinding) String() string {
 func (*OpenFinding) ProtoMessage() {}
 
 func (x *OpenFinding) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[15]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[16]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1366,7 +1429,7 @@ func (x *OpenFinding) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use OpenFinding.ProtoReflect.Descriptor instead.
 func (*OpenFinding) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{15}
+	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{16}
 }
 
 func (x *OpenFinding) GetOpenId() string {
@@ -1448,7 +1511,7 @@ type RecordOutcomeRequest struct {
 
 func (x *RecordOutcomeRequest) Reset() {
 	*x = RecordOutcomeRequest{}
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[16]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[17]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1460,7 +1523,7 @@ func (x *RecordOutcomeRequest) String() string {
 func (*RecordOutcomeRequest) ProtoMessage() {}
 
 func (x *RecordOutcomeRequest) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[16]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[17]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1473,7 +1536,7 @@ func (x *RecordOutcomeRequest) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use RecordOutcomeRequest.ProtoReflect.Descriptor instead.
 func (*RecordOutcomeRequest) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{16}
+	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{17}
 }
 
 func (x *RecordOutcomeRequest) GetShopId() string {
@@ -1514,7 +1577,7 @@ type RecordOutcomeResponse struct {
 
 func (x *RecordOutcomeResponse) Reset() {
 	*x = RecordOutcomeResponse{}
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[17]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[18]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1526,7 +1589,7 @@ func (x *RecordOutcomeResponse) String() string {
 func (*RecordOutcomeResponse) ProtoMessage() {}
 
 func (x *RecordOutcomeResponse) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[17]
+	mi := &file_gaugebook_v1_counter_service_proto_msgTypes[18]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1539,7 +1602,7 @@ func (x *RecordOutcomeResponse) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use RecordOutcomeResponse.ProtoReflect.Descriptor instead.
 func (*RecordOutcomeResponse) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{17}
+	return file_gaugebook_v1_counter_service_proto_rawDescGZIP(), []int{18}
 }
 
 func (x *RecordOutcomeResponse) GetRecorded() *Recorded {
@@ -1574,7 +1637,7 @@ var File_gaugebook_v1_counter_service_proto protoreflect.FileDescriptor
 
 const file_gaugebook_v1_counter_service_proto_rawDesc = "" +
 	"\n" +
-	"\"gaugebook/v1/counter_service.proto\x12\fgaugebook.v1\x1a\x1dgaugebook/v1/assessment.proto\x1a\x18gaugebook/v1/event.proto\x1a\x1agaugebook/v1/outcome.proto\x1a\x1dgaugebook/v1/quantities.proto\x1a\x19gaugebook/v1/reader.proto\x1a\x17gaugebook/v1/tire.proto\x1a\x1egoogle/protobuf/duration.proto\x1a\x1fgoogle/protobuf/timestamp.proto\"\xf8\x05\n" +
+	"\"gaugebook/v1/counter_service.proto\x12\fgaugebook.v1\x1a\x1dgaugebook/v1/assessment.proto\x1a\x18gaugebook/v1/event.proto\x1a\x1agaugebook/v1/outcome.proto\x1a\x1dgaugebook/v1/quantities.proto\x1a\x19gaugebook/v1/reader.proto\x1a\x17gaugebook/v1/tire.proto\x1a\x1egoogle/protobuf/duration.proto\x1a\x1fgoogle/protobuf/timestamp.proto\"\xab\x06\n" +
 	"\x06Change\x12\x16\n" +
 	"\x06number\x18\x01 \x01(\tR\x06number\x12?\n" +
 	"\rrecorded_time\x18\x02 \x01(\v2\x1a.google.protobuf.TimestampR\frecordedTime\x12@\n" +
@@ -1590,7 +1653,8 @@ const file_gaugebook_v1_counter_service_proto_rawDesc = "" +
 	"\x05merge\x18\n" +
 	" \x01(\v2\x1a.gaugebook.v1.VehicleMergeH\x00R\x05merge\x121\n" +
 	"\aerasure\x18\v \x01(\v2\x15.gaugebook.v1.ErasureH\x00R\aerasure\x122\n" +
-	"\x05event\x18\x0e \x01(\v2\x1a.gaugebook.v1.VehicleEventH\x00R\x05event\x126\n" +
+	"\x05event\x18\x0e \x01(\v2\x1a.gaugebook.v1.VehicleEventH\x00R\x05event\x121\n" +
+	"\x05photo\x18\x10 \x01(\v2\x19.gaugebook.v1.PhotoChangeH\x00R\x05photo\x126\n" +
 	"\bvehicles\x18\f \x03(\v2\x1a.gaugebook.v1.VehicleStateR\bvehicles\x123\n" +
 	"\x06closed\x18\r \x03(\v2\x1b.gaugebook.v1.ClosedFindingR\x06closed\x12\x16\n" +
 	"\x06opened\x18\x0f \x03(\tR\x06openedB\x06\n" +
@@ -1605,7 +1669,9 @@ const file_gaugebook_v1_counter_service_proto_rawDesc = "" +
 	"\n" +
 	"TireChange\x12\x17\n" +
 	"\atire_id\x18\x01 \x01(\tR\x06tireId\x12\x1a\n" +
-	"\brevision\x18\x02 \x01(\tR\brevision\"\x8d\x03\n" +
+	"\brevision\x18\x02 \x01(\tR\brevision\"%\n" +
+	"\vPhotoChange\x12\x16\n" +
+	"\x06sha256\x18\x01 \x01(\tR\x06sha256\"\x8d\x03\n" +
 	"\fVehicleState\x12\x1d\n" +
 	"\n" +
 	"vehicle_id\x18\x01 \x01(\tR\tvehicleId\x12\x10\n" +
@@ -1718,100 +1784,102 @@ func file_gaugebook_v1_counter_service_proto_rawDescGZIP() []byte {
 	return file_gaugebook_v1_counter_service_proto_rawDescData
 }
 
-var file_gaugebook_v1_counter_service_proto_msgTypes = make([]protoimpl.MessageInfo, 18)
+var file_gaugebook_v1_counter_service_proto_msgTypes = make([]protoimpl.MessageInfo, 19)
 var file_gaugebook_v1_counter_service_proto_goTypes = []any{
 	(*Change)(nil),                   // 0: gaugebook.v1.Change
 	(*VehicleChange)(nil),            // 1: gaugebook.v1.VehicleChange
 	(*ShopChange)(nil),               // 2: gaugebook.v1.ShopChange
 	(*TireChange)(nil),               // 3: gaugebook.v1.TireChange
-	(*VehicleState)(nil),             // 4: gaugebook.v1.VehicleState
-	(*VehicleMerge)(nil),             // 5: gaugebook.v1.VehicleMerge
-	(*Erasure)(nil),                  // 6: gaugebook.v1.Erasure
-	(*InspectionChange)(nil),         // 7: gaugebook.v1.InspectionChange
-	(*ClosedFinding)(nil),            // 8: gaugebook.v1.ClosedFinding
-	(*PullChangesRequest)(nil),       // 9: gaugebook.v1.PullChangesRequest
-	(*PullChangesResponse)(nil),      // 10: gaugebook.v1.PullChangesResponse
-	(*FollowChangesRequest)(nil),     // 11: gaugebook.v1.FollowChangesRequest
-	(*FollowChangesResponse)(nil),    // 12: gaugebook.v1.FollowChangesResponse
-	(*ListOpenFindingsRequest)(nil),  // 13: gaugebook.v1.ListOpenFindingsRequest
-	(*ListOpenFindingsResponse)(nil), // 14: gaugebook.v1.ListOpenFindingsResponse
-	(*OpenFinding)(nil),              // 15: gaugebook.v1.OpenFinding
-	(*RecordOutcomeRequest)(nil),     // 16: gaugebook.v1.RecordOutcomeRequest
-	(*RecordOutcomeResponse)(nil),    // 17: gaugebook.v1.RecordOutcomeResponse
-	(*timestamppb.Timestamp)(nil),    // 18: google.protobuf.Timestamp
-	(*Outcome)(nil),                  // 19: gaugebook.v1.Outcome
-	(*TireMoves)(nil),                // 20: gaugebook.v1.TireMoves
-	(*Repair)(nil),                   // 21: gaugebook.v1.Repair
-	(*VehicleEvent)(nil),             // 22: gaugebook.v1.VehicleEvent
-	(*Headline)(nil),                 // 23: gaugebook.v1.Headline
-	(*Said)(nil),                     // 24: gaugebook.v1.Said
-	(*WheelOff)(nil),                 // 25: gaugebook.v1.WheelOff
-	(*Assessment)(nil),               // 26: gaugebook.v1.Assessment
-	(*durationpb.Duration)(nil),      // 27: google.protobuf.Duration
-	(*Reader)(nil),                   // 28: gaugebook.v1.Reader
-	(*Told)(nil),                     // 29: gaugebook.v1.Told
-	(*CalendarDate)(nil),             // 30: gaugebook.v1.CalendarDate
-	(*Finding)(nil),                  // 31: gaugebook.v1.Finding
-	(*Recorded)(nil),                 // 32: gaugebook.v1.Recorded
+	(*PhotoChange)(nil),              // 4: gaugebook.v1.PhotoChange
+	(*VehicleState)(nil),             // 5: gaugebook.v1.VehicleState
+	(*VehicleMerge)(nil),             // 6: gaugebook.v1.VehicleMerge
+	(*Erasure)(nil),                  // 7: gaugebook.v1.Erasure
+	(*InspectionChange)(nil),         // 8: gaugebook.v1.InspectionChange
+	(*ClosedFinding)(nil),            // 9: gaugebook.v1.ClosedFinding
+	(*PullChangesRequest)(nil),       // 10: gaugebook.v1.PullChangesRequest
+	(*PullChangesResponse)(nil),      // 11: gaugebook.v1.PullChangesResponse
+	(*FollowChangesRequest)(nil),     // 12: gaugebook.v1.FollowChangesRequest
+	(*FollowChangesResponse)(nil),    // 13: gaugebook.v1.FollowChangesResponse
+	(*ListOpenFindingsRequest)(nil),  // 14: gaugebook.v1.ListOpenFindingsRequest
+	(*ListOpenFindingsResponse)(nil), // 15: gaugebook.v1.ListOpenFindingsResponse
+	(*OpenFinding)(nil),              // 16: gaugebook.v1.OpenFinding
+	(*RecordOutcomeRequest)(nil),     // 17: gaugebook.v1.RecordOutcomeRequest
+	(*RecordOutcomeResponse)(nil),    // 18: gaugebook.v1.RecordOutcomeResponse
+	(*timestamppb.Timestamp)(nil),    // 19: google.protobuf.Timestamp
+	(*Outcome)(nil),                  // 20: gaugebook.v1.Outcome
+	(*TireMoves)(nil),                // 21: gaugebook.v1.TireMoves
+	(*Repair)(nil),                   // 22: gaugebook.v1.Repair
+	(*VehicleEvent)(nil),             // 23: gaugebook.v1.VehicleEvent
+	(*Headline)(nil),                 // 24: gaugebook.v1.Headline
+	(*Said)(nil),                     // 25: gaugebook.v1.Said
+	(*WheelOff)(nil),                 // 26: gaugebook.v1.WheelOff
+	(*Assessment)(nil),               // 27: gaugebook.v1.Assessment
+	(*durationpb.Duration)(nil),      // 28: google.protobuf.Duration
+	(*Reader)(nil),                   // 29: gaugebook.v1.Reader
+	(*Told)(nil),                     // 30: gaugebook.v1.Told
+	(*CalendarDate)(nil),             // 31: gaugebook.v1.CalendarDate
+	(*Finding)(nil),                  // 32: gaugebook.v1.Finding
+	(*Recorded)(nil),                 // 33: gaugebook.v1.Recorded
 }
 var file_gaugebook_v1_counter_service_proto_depIdxs = []int32{
-	18, // 0: gaugebook.v1.Change.recorded_time:type_name -> google.protobuf.Timestamp
-	7,  // 1: gaugebook.v1.Change.inspection:type_name -> gaugebook.v1.InspectionChange
+	19, // 0: gaugebook.v1.Change.recorded_time:type_name -> google.protobuf.Timestamp
+	8,  // 1: gaugebook.v1.Change.inspection:type_name -> gaugebook.v1.InspectionChange
 	1,  // 2: gaugebook.v1.Change.vehicle:type_name -> gaugebook.v1.VehicleChange
 	2,  // 3: gaugebook.v1.Change.shop:type_name -> gaugebook.v1.ShopChange
-	19, // 4: gaugebook.v1.Change.outcome:type_name -> gaugebook.v1.Outcome
-	20, // 5: gaugebook.v1.Change.moves:type_name -> gaugebook.v1.TireMoves
-	21, // 6: gaugebook.v1.Change.repair:type_name -> gaugebook.v1.Repair
+	20, // 4: gaugebook.v1.Change.outcome:type_name -> gaugebook.v1.Outcome
+	21, // 5: gaugebook.v1.Change.moves:type_name -> gaugebook.v1.TireMoves
+	22, // 6: gaugebook.v1.Change.repair:type_name -> gaugebook.v1.Repair
 	3,  // 7: gaugebook.v1.Change.tire:type_name -> gaugebook.v1.TireChange
-	5,  // 8: gaugebook.v1.Change.merge:type_name -> gaugebook.v1.VehicleMerge
-	6,  // 9: gaugebook.v1.Change.erasure:type_name -> gaugebook.v1.Erasure
-	22, // 10: gaugebook.v1.Change.event:type_name -> gaugebook.v1.VehicleEvent
-	4,  // 11: gaugebook.v1.Change.vehicles:type_name -> gaugebook.v1.VehicleState
-	8,  // 12: gaugebook.v1.Change.closed:type_name -> gaugebook.v1.ClosedFinding
-	23, // 13: gaugebook.v1.VehicleState.headline:type_name -> gaugebook.v1.Headline
-	15, // 14: gaugebook.v1.VehicleState.open:type_name -> gaugebook.v1.OpenFinding
-	18, // 15: gaugebook.v1.VehicleState.last_seen_time:type_name -> google.protobuf.Timestamp
-	24, // 16: gaugebook.v1.VehicleState.cautions:type_name -> gaugebook.v1.Said
-	25, // 17: gaugebook.v1.VehicleState.wheels_off:type_name -> gaugebook.v1.WheelOff
-	18, // 18: gaugebook.v1.InspectionChange.taken_time:type_name -> google.protobuf.Timestamp
-	8,  // 19: gaugebook.v1.InspectionChange.closed:type_name -> gaugebook.v1.ClosedFinding
-	26, // 20: gaugebook.v1.InspectionChange.assessment:type_name -> gaugebook.v1.Assessment
-	18, // 21: gaugebook.v1.InspectionChange.counted_time:type_name -> google.protobuf.Timestamp
-	24, // 22: gaugebook.v1.ClosedFinding.closed_by:type_name -> gaugebook.v1.Said
-	27, // 23: gaugebook.v1.PullChangesRequest.wait:type_name -> google.protobuf.Duration
-	28, // 24: gaugebook.v1.PullChangesRequest.reader:type_name -> gaugebook.v1.Reader
-	0,  // 25: gaugebook.v1.PullChangesResponse.changes:type_name -> gaugebook.v1.Change
-	29, // 26: gaugebook.v1.PullChangesResponse.told:type_name -> gaugebook.v1.Told
-	28, // 27: gaugebook.v1.FollowChangesRequest.reader:type_name -> gaugebook.v1.Reader
-	0,  // 28: gaugebook.v1.FollowChangesResponse.changes:type_name -> gaugebook.v1.Change
-	29, // 29: gaugebook.v1.FollowChangesResponse.told:type_name -> gaugebook.v1.Told
-	30, // 30: gaugebook.v1.ListOpenFindingsRequest.due_before_date:type_name -> gaugebook.v1.CalendarDate
-	28, // 31: gaugebook.v1.ListOpenFindingsRequest.reader:type_name -> gaugebook.v1.Reader
-	15, // 32: gaugebook.v1.ListOpenFindingsResponse.findings:type_name -> gaugebook.v1.OpenFinding
-	24, // 33: gaugebook.v1.ListOpenFindingsResponse.cautions:type_name -> gaugebook.v1.Said
-	29, // 34: gaugebook.v1.ListOpenFindingsResponse.told:type_name -> gaugebook.v1.Told
-	31, // 35: gaugebook.v1.OpenFinding.finding:type_name -> gaugebook.v1.Finding
-	18, // 36: gaugebook.v1.OpenFinding.since_time:type_name -> google.protobuf.Timestamp
-	19, // 37: gaugebook.v1.OpenFinding.outcomes:type_name -> gaugebook.v1.Outcome
-	19, // 38: gaugebook.v1.RecordOutcomeRequest.outcome:type_name -> gaugebook.v1.Outcome
-	28, // 39: gaugebook.v1.RecordOutcomeRequest.reader:type_name -> gaugebook.v1.Reader
-	32, // 40: gaugebook.v1.RecordOutcomeResponse.recorded:type_name -> gaugebook.v1.Recorded
-	15, // 41: gaugebook.v1.RecordOutcomeResponse.finding:type_name -> gaugebook.v1.OpenFinding
-	24, // 42: gaugebook.v1.RecordOutcomeResponse.cautions:type_name -> gaugebook.v1.Said
-	29, // 43: gaugebook.v1.RecordOutcomeResponse.told:type_name -> gaugebook.v1.Told
-	9,  // 44: gaugebook.v1.CounterService.PullChanges:input_type -> gaugebook.v1.PullChangesRequest
-	11, // 45: gaugebook.v1.CounterService.FollowChanges:input_type -> gaugebook.v1.FollowChangesRequest
-	13, // 46: gaugebook.v1.CounterService.ListOpenFindings:input_type -> gaugebook.v1.ListOpenFindingsRequest
-	16, // 47: gaugebook.v1.CounterService.RecordOutcome:input_type -> gaugebook.v1.RecordOutcomeRequest
-	10, // 48: gaugebook.v1.CounterService.PullChanges:output_type -> gaugebook.v1.PullChangesResponse
-	12, // 49: gaugebook.v1.CounterService.FollowChanges:output_type -> gaugebook.v1.FollowChangesResponse
-	14, // 50: gaugebook.v1.CounterService.ListOpenFindings:output_type -> gaugebook.v1.ListOpenFindingsResponse
-	17, // 51: gaugebook.v1.CounterService.RecordOutcome:output_type -> gaugebook.v1.RecordOutcomeResponse
-	48, // [48:52] is the sub-list for method output_type
-	44, // [44:48] is the sub-list for method input_type
-	44, // [44:44] is the sub-list for extension type_name
-	44, // [44:44] is the sub-list for extension extendee
-	0,  // [0:44] is the sub-list for field type_name
+	6,  // 8: gaugebook.v1.Change.merge:type_name -> gaugebook.v1.VehicleMerge
+	7,  // 9: gaugebook.v1.Change.erasure:type_name -> gaugebook.v1.Erasure
+	23, // 10: gaugebook.v1.Change.event:type_name -> gaugebook.v1.VehicleEvent
+	4,  // 11: gaugebook.v1.Change.photo:type_name -> gaugebook.v1.PhotoChange
+	5,  // 12: gaugebook.v1.Change.vehicles:type_name -> gaugebook.v1.VehicleState
+	9,  // 13: gaugebook.v1.Change.closed:type_name -> gaugebook.v1.ClosedFinding
+	24, // 14: gaugebook.v1.VehicleState.headline:type_name -> gaugebook.v1.Headline
+	16, // 15: gaugebook.v1.VehicleState.open:type_name -> gaugebook.v1.OpenFinding
+	19, // 16: gaugebook.v1.VehicleState.last_seen_time:type_name -> google.protobuf.Timestamp
+	25, // 17: gaugebook.v1.VehicleState.cautions:type_name -> gaugebook.v1.Said
+	26, // 18: gaugebook.v1.VehicleState.wheels_off:type_name -> gaugebook.v1.WheelOff
+	19, // 19: gaugebook.v1.InspectionChange.taken_time:type_name -> google.protobuf.Timestamp
+	9,  // 20: gaugebook.v1.InspectionChange.closed:type_name -> gaugebook.v1.ClosedFinding
+	27, // 21: gaugebook.v1.InspectionChange.assessment:type_name -> gaugebook.v1.Assessment
+	19, // 22: gaugebook.v1.InspectionChange.counted_time:type_name -> google.protobuf.Timestamp
+	25, // 23: gaugebook.v1.ClosedFinding.closed_by:type_name -> gaugebook.v1.Said
+	28, // 24: gaugebook.v1.PullChangesRequest.wait:type_name -> google.protobuf.Duration
+	29, // 25: gaugebook.v1.PullChangesRequest.reader:type_name -> gaugebook.v1.Reader
+	0,  // 26: gaugebook.v1.PullChangesResponse.changes:type_name -> gaugebook.v1.Change
+	30, // 27: gaugebook.v1.PullChangesResponse.told:type_name -> gaugebook.v1.Told
+	29, // 28: gaugebook.v1.FollowChangesRequest.reader:type_name -> gaugebook.v1.Reader
+	0,  // 29: gaugebook.v1.FollowChangesResponse.changes:type_name -> gaugebook.v1.Change
+	30, // 30: gaugebook.v1.FollowChangesResponse.told:type_name -> gaugebook.v1.Told
+	31, // 31: gaugebook.v1.ListOpenFindingsRequest.due_before_date:type_name -> gaugebook.v1.CalendarDate
+	29, // 32: gaugebook.v1.ListOpenFindingsRequest.reader:type_name -> gaugebook.v1.Reader
+	16, // 33: gaugebook.v1.ListOpenFindingsResponse.findings:type_name -> gaugebook.v1.OpenFinding
+	25, // 34: gaugebook.v1.ListOpenFindingsResponse.cautions:type_name -> gaugebook.v1.Said
+	30, // 35: gaugebook.v1.ListOpenFindingsResponse.told:type_name -> gaugebook.v1.Told
+	32, // 36: gaugebook.v1.OpenFinding.finding:type_name -> gaugebook.v1.Finding
+	19, // 37: gaugebook.v1.OpenFinding.since_time:type_name -> google.protobuf.Timestamp
+	20, // 38: gaugebook.v1.OpenFinding.outcomes:type_name -> gaugebook.v1.Outcome
+	20, // 39: gaugebook.v1.RecordOutcomeRequest.outcome:type_name -> gaugebook.v1.Outcome
+	29, // 40: gaugebook.v1.RecordOutcomeRequest.reader:type_name -> gaugebook.v1.Reader
+	33, // 41: gaugebook.v1.RecordOutcomeResponse.recorded:type_name -> gaugebook.v1.Recorded
+	16, // 42: gaugebook.v1.RecordOutcomeResponse.finding:type_name -> gaugebook.v1.OpenFinding
+	25, // 43: gaugebook.v1.RecordOutcomeResponse.cautions:type_name -> gaugebook.v1.Said
+	30, // 44: gaugebook.v1.RecordOutcomeResponse.told:type_name -> gaugebook.v1.Told
+	10, // 45: gaugebook.v1.CounterService.PullChanges:input_type -> gaugebook.v1.PullChangesRequest
+	12, // 46: gaugebook.v1.CounterService.FollowChanges:input_type -> gaugebook.v1.FollowChangesRequest
+	14, // 47: gaugebook.v1.CounterService.ListOpenFindings:input_type -> gaugebook.v1.ListOpenFindingsRequest
+	17, // 48: gaugebook.v1.CounterService.RecordOutcome:input_type -> gaugebook.v1.RecordOutcomeRequest
+	11, // 49: gaugebook.v1.CounterService.PullChanges:output_type -> gaugebook.v1.PullChangesResponse
+	13, // 50: gaugebook.v1.CounterService.FollowChanges:output_type -> gaugebook.v1.FollowChangesResponse
+	15, // 51: gaugebook.v1.CounterService.ListOpenFindings:output_type -> gaugebook.v1.ListOpenFindingsResponse
+	18, // 52: gaugebook.v1.CounterService.RecordOutcome:output_type -> gaugebook.v1.RecordOutcomeResponse
+	49, // [49:53] is the sub-list for method output_type
+	45, // [45:49] is the sub-list for method input_type
+	45, // [45:45] is the sub-list for extension type_name
+	45, // [45:45] is the sub-list for extension extendee
+	0,  // [0:45] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_v1_counter_service_proto_init() }
@@ -1836,6 +1904,7 @@ func file_gaugebook_v1_counter_service_proto_init() {
 		(*Change_Merge)(nil),
 		(*Change_Erasure)(nil),
 		(*Change_Event)(nil),
+		(*Change_Photo)(nil),
 	}
 	type x struct{}
 	out := protoimpl.TypeBuilder{
@@ -1843,7 +1912,7 @@ func file_gaugebook_v1_counter_service_proto_init() {
 			GoPackagePath: reflect.TypeOf(x{}).PkgPath(),
 			RawDescriptor: unsafe.Slice(unsafe.StringData(file_gaugebook_v1_counter_service_proto_rawDesc), len(file_gaugebook_v1_counter_service_proto_rawDesc)),
 			NumEnums:      0,
-			NumMessages:   18,
+			NumMessages:   19,
 			NumExtensions: 0,
 			NumServices:   1,
 		},

@@ -108,8 +108,12 @@ type PutPhotoResponse struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// Bytes there, from the beginning: the next piece begins here.
 	ReceivedBytes int32 `protobuf:"varint,1,opt,name=received_bytes,json=receivedBytes,proto3" json:"received_bytes,omitempty"`
-	// True when the photo is whole and its bytes are those of its name.
-	Complete      bool `protobuf:"varint,2,opt,name=complete,proto3" json:"complete,omitempty"`
+	// True when the photo is whole, its bytes are those of its name, and its copy is
+	// safely on disk, or when it was erased: nothing more is to be sent.
+	Complete bool `protobuf:"varint,2,opt,name=complete,proto3" json:"complete,omitempty"`
+	// What is kept of it, once it is complete. Absent: it was erased, and is not taken
+	// again unless a visit is recorded after that which names it.
+	Kept          *KeptPhoto `protobuf:"bytes,3,opt,name=kept,proto3" json:"kept,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -158,6 +162,96 @@ func (x *PutPhotoResponse) GetComplete() bool {
 	return false
 }
 
+func (x *PutPhotoResponse) GetKept() *KeptPhoto {
+	if x != nil {
+		return x.Kept
+	}
+	return nil
+}
+
+// KeptPhoto is the copy of a photo that is kept.
+type KeptPhoto struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// SHA-256 of the copy, 64 lower-case hex digits: the ETag over HTTP.
+	Sha256 string `protobuf:"bytes,1,opt,name=sha256,proto3" json:"sha256,omitempty"`
+	// Size of the copy in bytes.
+	TotalBytes int32 `protobuf:"varint,2,opt,name=total_bytes,json=totalBytes,proto3" json:"total_bytes,omitempty"`
+	// "image/jpeg", "image/png", "image/webp": as its bytes tell.
+	MediaType string `protobuf:"bytes,3,opt,name=media_type,json=mediaType,proto3" json:"media_type,omitempty"`
+	// True where something beside the picture was sent, which is not in the copy: data of
+	// the camera, comments, previews, anything behind the picture's end.
+	MetadataRemoved bool `protobuf:"varint,4,opt,name=metadata_removed,json=metadataRemoved,proto3" json:"metadata_removed,omitempty"`
+	// True where a place on Earth was among it.
+	LocationRemoved bool `protobuf:"varint,5,opt,name=location_removed,json=locationRemoved,proto3" json:"location_removed,omitempty"`
+	unknownFields   protoimpl.UnknownFields
+	sizeCache       protoimpl.SizeCache
+}
+
+func (x *KeptPhoto) Reset() {
+	*x = KeptPhoto{}
+	mi := &file_gaugebook_v1_photo_service_proto_msgTypes[2]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *KeptPhoto) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*KeptPhoto) ProtoMessage() {}
+
+func (x *KeptPhoto) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_v1_photo_service_proto_msgTypes[2]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use KeptPhoto.ProtoReflect.Descriptor instead.
+func (*KeptPhoto) Descriptor() ([]byte, []int) {
+	return file_gaugebook_v1_photo_service_proto_rawDescGZIP(), []int{2}
+}
+
+func (x *KeptPhoto) GetSha256() string {
+	if x != nil {
+		return x.Sha256
+	}
+	return ""
+}
+
+func (x *KeptPhoto) GetTotalBytes() int32 {
+	if x != nil {
+		return x.TotalBytes
+	}
+	return 0
+}
+
+func (x *KeptPhoto) GetMediaType() string {
+	if x != nil {
+		return x.MediaType
+	}
+	return ""
+}
+
+func (x *KeptPhoto) GetMetadataRemoved() bool {
+	if x != nil {
+		return x.MetadataRemoved
+	}
+	return false
+}
+
+func (x *KeptPhoto) GetLocationRemoved() bool {
+	if x != nil {
+		return x.LocationRemoved
+	}
+	return false
+}
+
 // GetPhotoRequest asks for one piece.
 type GetPhotoRequest struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -173,7 +267,7 @@ type GetPhotoRequest struct {
 
 func (x *GetPhotoRequest) Reset() {
 	*x = GetPhotoRequest{}
-	mi := &file_gaugebook_v1_photo_service_proto_msgTypes[2]
+	mi := &file_gaugebook_v1_photo_service_proto_msgTypes[3]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -185,7 +279,7 @@ func (x *GetPhotoRequest) String() string {
 func (*GetPhotoRequest) ProtoMessage() {}
 
 func (x *GetPhotoRequest) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_photo_service_proto_msgTypes[2]
+	mi := &file_gaugebook_v1_photo_service_proto_msgTypes[3]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -198,7 +292,7 @@ func (x *GetPhotoRequest) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use GetPhotoRequest.ProtoReflect.Descriptor instead.
 func (*GetPhotoRequest) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_photo_service_proto_rawDescGZIP(), []int{2}
+	return file_gaugebook_v1_photo_service_proto_rawDescGZIP(), []int{3}
 }
 
 func (x *GetPhotoRequest) GetShopId() string {
@@ -227,17 +321,19 @@ type GetPhotoResponse struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// Up to 1,048,576 bytes; empty at the end.
 	Data []byte `protobuf:"bytes,1,opt,name=data,proto3" json:"data,omitempty"`
-	// Size of the whole photo in bytes.
+	// Size of the whole copy in bytes.
 	TotalBytes int32 `protobuf:"varint,2,opt,name=total_bytes,json=totalBytes,proto3" json:"total_bytes,omitempty"`
 	// "image/jpeg", "image/png", "image/webp".
-	MediaType     string `protobuf:"bytes,3,opt,name=media_type,json=mediaType,proto3" json:"media_type,omitempty"`
+	MediaType string `protobuf:"bytes,3,opt,name=media_type,json=mediaType,proto3" json:"media_type,omitempty"`
+	// SHA-256 of the copy, as in KeptPhoto.sha256: the same in every piece of one copy.
+	KeptSha256    string `protobuf:"bytes,4,opt,name=kept_sha256,json=keptSha256,proto3" json:"kept_sha256,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
 
 func (x *GetPhotoResponse) Reset() {
 	*x = GetPhotoResponse{}
-	mi := &file_gaugebook_v1_photo_service_proto_msgTypes[3]
+	mi := &file_gaugebook_v1_photo_service_proto_msgTypes[4]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -249,7 +345,7 @@ func (x *GetPhotoResponse) String() string {
 func (*GetPhotoResponse) ProtoMessage() {}
 
 func (x *GetPhotoResponse) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_v1_photo_service_proto_msgTypes[3]
+	mi := &file_gaugebook_v1_photo_service_proto_msgTypes[4]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -262,7 +358,7 @@ func (x *GetPhotoResponse) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use GetPhotoResponse.ProtoReflect.Descriptor instead.
 func (*GetPhotoResponse) Descriptor() ([]byte, []int) {
-	return file_gaugebook_v1_photo_service_proto_rawDescGZIP(), []int{3}
+	return file_gaugebook_v1_photo_service_proto_rawDescGZIP(), []int{4}
 }
 
 func (x *GetPhotoResponse) GetData() []byte {
@@ -286,6 +382,13 @@ func (x *GetPhotoResponse) GetMediaType() string {
 	return ""
 }
 
+func (x *GetPhotoResponse) GetKeptSha256() string {
+	if x != nil {
+		return x.KeptSha256
+	}
+	return ""
+}
+
 var File_gaugebook_v1_photo_service_proto protoreflect.FileDescriptor
 
 const file_gaugebook_v1_photo_service_proto_rawDesc = "" +
@@ -297,20 +400,31 @@ const file_gaugebook_v1_photo_service_proto_rawDesc = "" +
 	"\vtotal_bytes\x18\x03 \x01(\x05R\n" +
 	"totalBytes\x12!\n" +
 	"\foffset_bytes\x18\x04 \x01(\x05R\voffsetBytes\x12\x12\n" +
-	"\x04data\x18\x05 \x01(\fR\x04data\"U\n" +
+	"\x04data\x18\x05 \x01(\fR\x04data\"\x82\x01\n" +
 	"\x10PutPhotoResponse\x12%\n" +
 	"\x0ereceived_bytes\x18\x01 \x01(\x05R\rreceivedBytes\x12\x1a\n" +
-	"\bcomplete\x18\x02 \x01(\bR\bcomplete\"e\n" +
+	"\bcomplete\x18\x02 \x01(\bR\bcomplete\x12+\n" +
+	"\x04kept\x18\x03 \x01(\v2\x17.gaugebook.v1.KeptPhotoR\x04kept\"\xb9\x01\n" +
+	"\tKeptPhoto\x12\x16\n" +
+	"\x06sha256\x18\x01 \x01(\tR\x06sha256\x12\x1f\n" +
+	"\vtotal_bytes\x18\x02 \x01(\x05R\n" +
+	"totalBytes\x12\x1d\n" +
+	"\n" +
+	"media_type\x18\x03 \x01(\tR\tmediaType\x12)\n" +
+	"\x10metadata_removed\x18\x04 \x01(\bR\x0fmetadataRemoved\x12)\n" +
+	"\x10location_removed\x18\x05 \x01(\bR\x0flocationRemoved\"e\n" +
 	"\x0fGetPhotoRequest\x12\x17\n" +
 	"\ashop_id\x18\x01 \x01(\tR\x06shopId\x12\x16\n" +
 	"\x06sha256\x18\x02 \x01(\tR\x06sha256\x12!\n" +
-	"\foffset_bytes\x18\x03 \x01(\x05R\voffsetBytes\"f\n" +
+	"\foffset_bytes\x18\x03 \x01(\x05R\voffsetBytes\"\x87\x01\n" +
 	"\x10GetPhotoResponse\x12\x12\n" +
 	"\x04data\x18\x01 \x01(\fR\x04data\x12\x1f\n" +
 	"\vtotal_bytes\x18\x02 \x01(\x05R\n" +
 	"totalBytes\x12\x1d\n" +
 	"\n" +
-	"media_type\x18\x03 \x01(\tR\tmediaType2\xa4\x01\n" +
+	"media_type\x18\x03 \x01(\tR\tmediaType\x12\x1f\n" +
+	"\vkept_sha256\x18\x04 \x01(\tR\n" +
+	"keptSha2562\xa4\x01\n" +
 	"\fPhotoService\x12I\n" +
 	"\bPutPhoto\x12\x1d.gaugebook.v1.PutPhotoRequest\x1a\x1e.gaugebook.v1.PutPhotoResponse\x12I\n" +
 	"\bGetPhoto\x12\x1d.gaugebook.v1.GetPhotoRequest\x1a\x1e.gaugebook.v1.GetPhotoResponseBU\n" +
@@ -328,23 +442,25 @@ func file_gaugebook_v1_photo_service_proto_rawDescGZIP() []byte {
 	return file_gaugebook_v1_photo_service_proto_rawDescData
 }
 
-var file_gaugebook_v1_photo_service_proto_msgTypes = make([]protoimpl.MessageInfo, 4)
+var file_gaugebook_v1_photo_service_proto_msgTypes = make([]protoimpl.MessageInfo, 5)
 var file_gaugebook_v1_photo_service_proto_goTypes = []any{
 	(*PutPhotoRequest)(nil),  // 0: gaugebook.v1.PutPhotoRequest
 	(*PutPhotoResponse)(nil), // 1: gaugebook.v1.PutPhotoResponse
-	(*GetPhotoRequest)(nil),  // 2: gaugebook.v1.GetPhotoRequest
-	(*GetPhotoResponse)(nil), // 3: gaugebook.v1.GetPhotoResponse
+	(*KeptPhoto)(nil),        // 2: gaugebook.v1.KeptPhoto
+	(*GetPhotoRequest)(nil),  // 3: gaugebook.v1.GetPhotoRequest
+	(*GetPhotoResponse)(nil), // 4: gaugebook.v1.GetPhotoResponse
 }
 var file_gaugebook_v1_photo_service_proto_depIdxs = []int32{
-	0, // 0: gaugebook.v1.PhotoService.PutPhoto:input_type -> gaugebook.v1.PutPhotoRequest
-	2, // 1: gaugebook.v1.PhotoService.GetPhoto:input_type -> gaugebook.v1.GetPhotoRequest
-	1, // 2: gaugebook.v1.PhotoService.PutPhoto:output_type -> gaugebook.v1.PutPhotoResponse
-	3, // 3: gaugebook.v1.PhotoService.GetPhoto:output_type -> gaugebook.v1.GetPhotoResponse
-	2, // [2:4] is the sub-list for method output_type
-	0, // [0:2] is the sub-list for method input_type
-	0, // [0:0] is the sub-list for extension type_name
-	0, // [0:0] is the sub-list for extension extendee
-	0, // [0:0] is the sub-list for field type_name
+	2, // 0: gaugebook.v1.PutPhotoResponse.kept:type_name -> gaugebook.v1.KeptPhoto
+	0, // 1: gaugebook.v1.PhotoService.PutPhoto:input_type -> gaugebook.v1.PutPhotoRequest
+	3, // 2: gaugebook.v1.PhotoService.GetPhoto:input_type -> gaugebook.v1.GetPhotoRequest
+	1, // 3: gaugebook.v1.PhotoService.PutPhoto:output_type -> gaugebook.v1.PutPhotoResponse
+	4, // 4: gaugebook.v1.PhotoService.GetPhoto:output_type -> gaugebook.v1.GetPhotoResponse
+	3, // [3:5] is the sub-list for method output_type
+	1, // [1:3] is the sub-list for method input_type
+	1, // [1:1] is the sub-list for extension type_name
+	1, // [1:1] is the sub-list for extension extendee
+	0, // [0:1] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_v1_photo_service_proto_init() }
@@ -358,7 +474,7 @@ func file_gaugebook_v1_photo_service_proto_init() {
 			GoPackagePath: reflect.TypeOf(x{}).PkgPath(),
 			RawDescriptor: unsafe.Slice(unsafe.StringData(file_gaugebook_v1_photo_service_proto_rawDesc), len(file_gaugebook_v1_photo_service_proto_rawDesc)),
 			NumEnums:      0,
-			NumMessages:   4,
+			NumMessages:   5,
 			NumExtensions: 0,
 			NumServices:   1,
 		},

@@ -28,13 +28,21 @@ const (
 // For semantics around ctx use and closing/ending streaming RPCs, please refer to https://pkg.go.dev/google.golang.org/grpc/?tab=doc#ClientConn.NewStream.
 //
 // PhotoService moves photos in pieces that may be repeated. A photo is named by
-// the SHA-256 of its bytes, 64 lower-case hex digits, as in Observation.photo_sha256.
+// the SHA-256 of its bytes, 64 lower-case hex digits, as in Observation.photo_sha256,
+// and may arrive before or after the visit that names it. What is kept is a copy of
+// the picture alone: what tells where, when and by whom it was taken is removed.
 type PhotoServiceClient interface {
 	// PutPhoto takes one piece, or says with empty data how much is there. A piece
-	// must begin where the last one ended; the bytes of a whole photo are held
-	// against its name. INVALID_ARGUMENT with field paths; DISK_NEARLY_FULL.
+	// goes on where what is there ends; of one that begins elsewhere only what is new
+	// is taken, or nothing, and the answer says where the next begins. The bytes of a
+	// whole photo are held against its name, and looked at: a JPEG, PNG or WebP picture
+	// that stands still, at most 16,383 pixels a side and 67,108,864 in all. After a
+	// refusal nothing is there: begin at 0. INVALID_ARGUMENT with field paths;
+	// DISK_NEARLY_FULL.
 	PutPhoto(ctx context.Context, in *PutPhotoRequest, opts ...grpc.CallOption) (*PutPhotoResponse, error)
-	// GetPhoto gives one piece. NOT_FOUND.
+	// GetPhoto gives one piece of the copy that is kept. NOT_FOUND, also for one that
+	// was erased. Over HTTP the copy itself is answered, whole or a range of it, with
+	// the ETag that it keeps for ever.
 	GetPhoto(ctx context.Context, in *GetPhotoRequest, opts ...grpc.CallOption) (*GetPhotoResponse, error)
 }
 
@@ -71,13 +79,21 @@ func (c *photoServiceClient) GetPhoto(ctx context.Context, in *GetPhotoRequest, 
 // for forward compatibility.
 //
 // PhotoService moves photos in pieces that may be repeated. A photo is named by
-// the SHA-256 of its bytes, 64 lower-case hex digits, as in Observation.photo_sha256.
+// the SHA-256 of its bytes, 64 lower-case hex digits, as in Observation.photo_sha256,
+// and may arrive before or after the visit that names it. What is kept is a copy of
+// the picture alone: what tells where, when and by whom it was taken is removed.
 type PhotoServiceServer interface {
 	// PutPhoto takes one piece, or says with empty data how much is there. A piece
-	// must begin where the last one ended; the bytes of a whole photo are held
-	// against its name. INVALID_ARGUMENT with field paths; DISK_NEARLY_FULL.
+	// goes on where what is there ends; of one that begins elsewhere only what is new
+	// is taken, or nothing, and the answer says where the next begins. The bytes of a
+	// whole photo are held against its name, and looked at: a JPEG, PNG or WebP picture
+	// that stands still, at most 16,383 pixels a side and 67,108,864 in all. After a
+	// refusal nothing is there: begin at 0. INVALID_ARGUMENT with field paths;
+	// DISK_NEARLY_FULL.
 	PutPhoto(context.Context, *PutPhotoRequest) (*PutPhotoResponse, error)
-	// GetPhoto gives one piece. NOT_FOUND.
+	// GetPhoto gives one piece of the copy that is kept. NOT_FOUND, also for one that
+	// was erased. Over HTTP the copy itself is answered, whole or a range of it, with
+	// the ETag that it keeps for ever.
 	GetPhoto(context.Context, *GetPhotoRequest) (*GetPhotoResponse, error)
 	mustEmbedUnimplementedPhotoServiceServer()
 }

@@ -730,7 +730,7 @@ type EraseCustomerResponse struct {
 	Recorded *Recorded `protobuf:"bytes,1,opt,name=recorded,proto3" json:"recorded,omitempty"`
 	// Records that held something.
 	Records int32 `protobuf:"varint,2,opt,name=records,proto3" json:"records,omitempty"`
-	// Photos.
+	// Photos that were kept and are no more.
 	Photos        int32 `protobuf:"varint,3,opt,name=photos,proto3" json:"photos,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache

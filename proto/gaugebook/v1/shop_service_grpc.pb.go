@@ -42,9 +42,10 @@ type ShopServiceClient interface {
 	// ListComingDue lists which limits the shop's vehicles reach from today, or another
 	// day, until a day, the soonest first. TOKEN_INVALID.
 	ListComingDue(ctx context.Context, in *ListComingDueRequest, opts ...grpc.CallOption) (*ListComingDueResponse, error)
-	// EraseCustomer erases what identifies the customer of a vehicle, photos that
-	// show a plate included. What was measured and judged stays. Safe to repeat for
-	// ever. NOT_FOUND; ID_TAKEN.
+	// EraseCustomer erases what identifies the customer of a vehicle, and all photos of
+	// its visits, as any may show a plate; one that another vehicle's visits name too
+	// stays. What was measured and judged stays. Safe to repeat for ever. NOT_FOUND;
+	// ID_TAKEN.
 	EraseCustomer(ctx context.Context, in *EraseCustomerRequest, opts ...grpc.CallOption) (*EraseCustomerResponse, error)
 	// ListRulebooks lists the rulebooks without their limits.
 	ListRulebooks(ctx context.Context, in *ListRulebooksRequest, opts ...grpc.CallOption) (*ListRulebooksResponse, error)
@@ -158,9 +159,10 @@ type ShopServiceServer interface {
 	// ListComingDue lists which limits the shop's vehicles reach from today, or another
 	// day, until a day, the soonest first. TOKEN_INVALID.
 	ListComingDue(context.Context, *ListComingDueRequest) (*ListComingDueResponse, error)
-	// EraseCustomer erases what identifies the customer of a vehicle, photos that
-	// show a plate included. What was measured and judged stays. Safe to repeat for
-	// ever. NOT_FOUND; ID_TAKEN.
+	// EraseCustomer erases what identifies the customer of a vehicle, and all photos of
+	// its visits, as any may show a plate; one that another vehicle's visits name too
+	// stays. What was measured and judged stays. Safe to repeat for ever. NOT_FOUND;
+	// ID_TAKEN.
 	EraseCustomer(context.Context, *EraseCustomerRequest) (*EraseCustomerResponse, error)
 	// ListRulebooks lists the rulebooks without their limits.
 	ListRulebooks(context.Context, *ListRulebooksRequest) (*ListRulebooksResponse, error)

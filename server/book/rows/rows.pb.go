@@ -1649,7 +1649,9 @@ type Erasure struct {
 	// When it was recorded, by the server's clock.
 	RecordedTime *timestamppb.Timestamp `protobuf:"bytes,2,opt,name=recorded_time,json=recordedTime,proto3" json:"recorded_time,omitempty"`
 	// Records that held something.
-	Records       int32 `protobuf:"varint,3,opt,name=records,proto3" json:"records,omitempty"`
+	Records int32 `protobuf:"varint,3,opt,name=records,proto3" json:"records,omitempty"`
+	// Photos that were kept.
+	Photos        int32 `protobuf:"varint,4,opt,name=photos,proto3" json:"photos,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -1705,6 +1707,122 @@ func (x *Erasure) GetRecords() int32 {
 	return 0
 }
 
+func (x *Erasure) GetPhotos() int32 {
+	if x != nil {
+		return x.Photos
+	}
+	return 0
+}
+
+// Photo says what is kept of a photo, or that it was erased: then nothing else.
+type Photo struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// When it was recorded or erased, by the server's clock.
+	RecordedTime *timestamppb.Timestamp `protobuf:"bytes,1,opt,name=recorded_time,json=recordedTime,proto3" json:"recorded_time,omitempty"`
+	// It was erased, and is not taken again for a visit from before that.
+	Erased bool `protobuf:"varint,2,opt,name=erased,proto3" json:"erased,omitempty"`
+	// SHA-256 of the copy that is kept, 32 bytes.
+	KeptSha256 []byte `protobuf:"bytes,3,opt,name=kept_sha256,json=keptSha256,proto3" json:"kept_sha256,omitempty"`
+	// Size of the copy.
+	KeptBytes int32 `protobuf:"varint,4,opt,name=kept_bytes,json=keptBytes,proto3" json:"kept_bytes,omitempty"`
+	// Size of the photo as it was sent.
+	SentBytes int32 `protobuf:"varint,5,opt,name=sent_bytes,json=sentBytes,proto3" json:"sent_bytes,omitempty"`
+	// Its media type.
+	MediaType string `protobuf:"bytes,6,opt,name=media_type,json=mediaType,proto3" json:"media_type,omitempty"`
+	// What tells of its taking was removed.
+	MetadataRemoved bool `protobuf:"varint,7,opt,name=metadata_removed,json=metadataRemoved,proto3" json:"metadata_removed,omitempty"`
+	// Where it was taken was among that.
+	LocationRemoved bool `protobuf:"varint,8,opt,name=location_removed,json=locationRemoved,proto3" json:"location_removed,omitempty"`
+	unknownFields   protoimpl.UnknownFields
+	sizeCache       protoimpl.SizeCache
+}
+
+func (x *Photo) Reset() {
+	*x = Photo{}
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[18]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *Photo) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*Photo) ProtoMessage() {}
+
+func (x *Photo) ProtoReflect() protoreflect.Message {
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[18]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use Photo.ProtoReflect.Descriptor instead.
+func (*Photo) Descriptor() ([]byte, []int) {
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{18}
+}
+
+func (x *Photo) GetRecordedTime() *timestamppb.Timestamp {
+	if x != nil {
+		return x.RecordedTime
+	}
+	return nil
+}
+
+func (x *Photo) GetErased() bool {
+	if x != nil {
+		return x.Erased
+	}
+	return false
+}
+
+func (x *Photo) GetKeptSha256() []byte {
+	if x != nil {
+		return x.KeptSha256
+	}
+	return nil
+}
+
+func (x *Photo) GetKeptBytes() int32 {
+	if x != nil {
+		return x.KeptBytes
+	}
+	return 0
+}
+
+func (x *Photo) GetSentBytes() int32 {
+	if x != nil {
+		return x.SentBytes
+	}
+	return 0
+}
+
+func (x *Photo) GetMediaType() string {
+	if x != nil {
+		return x.MediaType
+	}
+	return ""
+}
+
+func (x *Photo) GetMetadataRemoved() bool {
+	if x != nil {
+		return x.MetadataRemoved
+	}
+	return false
+}
+
+func (x *Photo) GetLocationRemoved() bool {
+	if x != nil {
+		return x.LocationRemoved
+	}
+	return false
+}
+
 // OpenRow is a row of the list of what is open. The key has the vehicle and the open id, the
 // row of the visit that found it last the rest.
 type OpenRow struct {
@@ -1721,7 +1839,7 @@ type OpenRow struct {
 
 func (x *OpenRow) Reset() {
 	*x = OpenRow{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[18]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[19]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1733,7 +1851,7 @@ func (x *OpenRow) String() string {
 func (*OpenRow) ProtoMessage() {}
 
 func (x *OpenRow) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[18]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[19]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1746,7 +1864,7 @@ func (x *OpenRow) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use OpenRow.ProtoReflect.Descriptor instead.
 func (*OpenRow) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{18}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{19}
 }
 
 func (x *OpenRow) GetStrings() []string {
@@ -1797,7 +1915,7 @@ type VehicleRow struct {
 
 func (x *VehicleRow) Reset() {
 	*x = VehicleRow{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[19]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[20]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1809,7 +1927,7 @@ func (x *VehicleRow) String() string {
 func (*VehicleRow) ProtoMessage() {}
 
 func (x *VehicleRow) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[19]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[20]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1822,7 +1940,7 @@ func (x *VehicleRow) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use VehicleRow.ProtoReflect.Descriptor instead.
 func (*VehicleRow) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{19}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{20}
 }
 
 func (x *VehicleRow) GetStrings() []string {
@@ -1899,7 +2017,7 @@ type DueRows struct {
 
 func (x *DueRows) Reset() {
 	*x = DueRows{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[20]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[21]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1911,7 +2029,7 @@ func (x *DueRows) String() string {
 func (*DueRows) ProtoMessage() {}
 
 func (x *DueRows) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[20]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[21]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1924,7 +2042,7 @@ func (x *DueRows) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use DueRows.ProtoReflect.Descriptor instead.
 func (*DueRows) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{20}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{21}
 }
 
 func (x *DueRows) GetRows() []*DueRow {
@@ -1959,7 +2077,7 @@ type DueRow struct {
 
 func (x *DueRow) Reset() {
 	*x = DueRow{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[21]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[22]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1971,7 +2089,7 @@ func (x *DueRow) String() string {
 func (*DueRow) ProtoMessage() {}
 
 func (x *DueRow) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[21]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[22]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1984,7 +2102,7 @@ func (x *DueRow) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use DueRow.ProtoReflect.Descriptor instead.
 func (*DueRow) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{21}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{22}
 }
 
 func (x *DueRow) GetVehicleId() string {
@@ -2065,6 +2183,7 @@ type Change struct {
 	//	*Change_Moves
 	//	*Change_Event
 	//	*Change_Merge
+	//	*Change_Photo
 	What isChange_What `protobuf_oneof:"what"`
 	// Every vehicle that it touches, with all that is open on it after it.
 	Vehicles []*VehicleState `protobuf:"bytes,6,rep,name=vehicles,proto3" json:"vehicles,omitempty"`
@@ -2080,7 +2199,7 @@ type Change struct {
 
 func (x *Change) Reset() {
 	*x = Change{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[22]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[23]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2092,7 +2211,7 @@ func (x *Change) String() string {
 func (*Change) ProtoMessage() {}
 
 func (x *Change) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[22]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[23]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2105,7 +2224,7 @@ func (x *Change) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Change.ProtoReflect.Descriptor instead.
 func (*Change) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{22}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{23}
 }
 
 func (x *Change) GetRecordedTime() *timestamppb.Timestamp {
@@ -2219,6 +2338,15 @@ func (x *Change) GetMerge() uint32 {
 	return 0
 }
 
+func (x *Change) GetPhoto() uint32 {
+	if x != nil {
+		if x, ok := x.What.(*Change_Photo); ok {
+			return x.Photo
+		}
+	}
+	return 0
+}
+
 func (x *Change) GetVehicles() []*VehicleState {
 	if x != nil {
 		return x.Vehicles
@@ -2301,6 +2429,11 @@ type Change_Merge struct {
 	Merge uint32 `protobuf:"varint,15,opt,name=merge,proto3,oneof"`
 }
 
+type Change_Photo struct {
+	// A photo was kept: its name.
+	Photo uint32 `protobuf:"varint,17,opt,name=photo,proto3,oneof"`
+}
+
 func (*Change_Inspection) isChange_What() {}
 
 func (*Change_Vehicle) isChange_What() {}
@@ -2321,6 +2454,8 @@ func (*Change_Event) isChange_What() {}
 
 func (*Change_Merge) isChange_What() {}
 
+func (*Change_Photo) isChange_What() {}
+
 // VisitChange is a visit that was recorded.
 type VisitChange struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -2340,7 +2475,7 @@ type VisitChange struct {
 
 func (x *VisitChange) Reset() {
 	*x = VisitChange{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[23]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[24]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2352,7 +2487,7 @@ func (x *VisitChange) String() string {
 func (*VisitChange) ProtoMessage() {}
 
 func (x *VisitChange) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[23]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[24]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2365,7 +2500,7 @@ func (x *VisitChange) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use VisitChange.ProtoReflect.Descriptor instead.
 func (*VisitChange) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{23}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{24}
 }
 
 func (x *VisitChange) GetInspectionId() uint32 {
@@ -2418,7 +2553,7 @@ type ClosedFinding struct {
 
 func (x *ClosedFinding) Reset() {
 	*x = ClosedFinding{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[24]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[25]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2430,7 +2565,7 @@ func (x *ClosedFinding) String() string {
 func (*ClosedFinding) ProtoMessage() {}
 
 func (x *ClosedFinding) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[24]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[25]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2443,7 +2578,7 @@ func (x *ClosedFinding) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use ClosedFinding.ProtoReflect.Descriptor instead.
 func (*ClosedFinding) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{24}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{25}
 }
 
 func (x *ClosedFinding) GetOpenId() uint32 {
@@ -2500,7 +2635,7 @@ type Assessment struct {
 
 func (x *Assessment) Reset() {
 	*x = Assessment{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[25]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[26]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2512,7 +2647,7 @@ func (x *Assessment) String() string {
 func (*Assessment) ProtoMessage() {}
 
 func (x *Assessment) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[25]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[26]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2525,7 +2660,7 @@ func (x *Assessment) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Assessment.ProtoReflect.Descriptor instead.
 func (*Assessment) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{25}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{26}
 }
 
 func (x *Assessment) GetHeadline() *Headline {
@@ -2641,7 +2776,7 @@ type Headline struct {
 
 func (x *Headline) Reset() {
 	*x = Headline{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[26]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[27]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2653,7 +2788,7 @@ func (x *Headline) String() string {
 func (*Headline) ProtoMessage() {}
 
 func (x *Headline) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[26]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[27]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2666,7 +2801,7 @@ func (x *Headline) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Headline.ProtoReflect.Descriptor instead.
 func (*Headline) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{26}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{27}
 }
 
 func (x *Headline) GetHold() v1.Hold {
@@ -2772,7 +2907,7 @@ type Totals struct {
 
 func (x *Totals) Reset() {
 	*x = Totals{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[27]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[28]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2784,7 +2919,7 @@ func (x *Totals) String() string {
 func (*Totals) ProtoMessage() {}
 
 func (x *Totals) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[27]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[28]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2797,7 +2932,7 @@ func (x *Totals) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Totals.ProtoReflect.Descriptor instead.
 func (*Totals) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{27}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{28}
 }
 
 func (x *Totals) GetBeforeDriving() int32 {
@@ -2903,7 +3038,7 @@ type Basis struct {
 
 func (x *Basis) Reset() {
 	*x = Basis{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[28]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[29]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2915,7 +3050,7 @@ func (x *Basis) String() string {
 func (*Basis) ProtoMessage() {}
 
 func (x *Basis) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[28]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[29]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2928,7 +3063,7 @@ func (x *Basis) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Basis.ProtoReflect.Descriptor instead.
 func (*Basis) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{28}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{29}
 }
 
 func (x *Basis) GetEngine() uint32 {
@@ -2979,7 +3114,7 @@ type Said struct {
 
 func (x *Said) Reset() {
 	*x = Said{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[29]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[30]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2991,7 +3126,7 @@ func (x *Said) String() string {
 func (*Said) ProtoMessage() {}
 
 func (x *Said) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[29]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[30]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3004,7 +3139,7 @@ func (x *Said) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Said.ProtoReflect.Descriptor instead.
 func (*Said) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{29}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{30}
 }
 
 func (x *Said) GetCode() uint32 {
@@ -3042,7 +3177,7 @@ type Argument struct {
 
 func (x *Argument) Reset() {
 	*x = Argument{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[30]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[31]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3054,7 +3189,7 @@ func (x *Argument) String() string {
 func (*Argument) ProtoMessage() {}
 
 func (x *Argument) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[30]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[31]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3067,7 +3202,7 @@ func (x *Argument) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Argument.ProtoReflect.Descriptor instead.
 func (*Argument) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{30}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{31}
 }
 
 func (x *Argument) GetName() uint32 {
@@ -3189,7 +3324,7 @@ type Rule struct {
 
 func (x *Rule) Reset() {
 	*x = Rule{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[31]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[32]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3201,7 +3336,7 @@ func (x *Rule) String() string {
 func (*Rule) ProtoMessage() {}
 
 func (x *Rule) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[31]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[32]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3214,7 +3349,7 @@ func (x *Rule) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Rule.ProtoReflect.Descriptor instead.
 func (*Rule) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{31}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{32}
 }
 
 func (x *Rule) GetId() uint32 {
@@ -3276,7 +3411,7 @@ type Evidence struct {
 
 func (x *Evidence) Reset() {
 	*x = Evidence{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[32]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[33]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3288,7 +3423,7 @@ func (x *Evidence) String() string {
 func (*Evidence) ProtoMessage() {}
 
 func (x *Evidence) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[32]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[33]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3301,7 +3436,7 @@ func (x *Evidence) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Evidence.ProtoReflect.Descriptor instead.
 func (*Evidence) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{32}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{33}
 }
 
 func (x *Evidence) GetCode() uint32 {
@@ -3345,7 +3480,7 @@ type AsLeft struct {
 
 func (x *AsLeft) Reset() {
 	*x = AsLeft{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[33]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[34]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3357,7 +3492,7 @@ func (x *AsLeft) String() string {
 func (*AsLeft) ProtoMessage() {}
 
 func (x *AsLeft) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[33]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[34]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3370,7 +3505,7 @@ func (x *AsLeft) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use AsLeft.ProtoReflect.Descriptor instead.
 func (*AsLeft) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{33}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{34}
 }
 
 func (x *AsLeft) GetMeasured() *v1.Quantity {
@@ -3400,7 +3535,7 @@ type Subject struct {
 
 func (x *Subject) Reset() {
 	*x = Subject{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[34]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[35]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3412,7 +3547,7 @@ func (x *Subject) String() string {
 func (*Subject) ProtoMessage() {}
 
 func (x *Subject) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[34]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[35]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3425,7 +3560,7 @@ func (x *Subject) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Subject.ProtoReflect.Descriptor instead.
 func (*Subject) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{34}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{35}
 }
 
 func (x *Subject) GetKind() v1.SubjectKind {
@@ -3487,7 +3622,7 @@ type Finding struct {
 
 func (x *Finding) Reset() {
 	*x = Finding{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[35]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[36]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3499,7 +3634,7 @@ func (x *Finding) String() string {
 func (*Finding) ProtoMessage() {}
 
 func (x *Finding) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[35]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[36]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3512,7 +3647,7 @@ func (x *Finding) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Finding.ProtoReflect.Descriptor instead.
 func (*Finding) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{35}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{36}
 }
 
 func (x *Finding) GetId() uint32 {
@@ -3688,7 +3823,7 @@ type WorkItem struct {
 
 func (x *WorkItem) Reset() {
 	*x = WorkItem{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[36]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[37]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3700,7 +3835,7 @@ func (x *WorkItem) String() string {
 func (*WorkItem) ProtoMessage() {}
 
 func (x *WorkItem) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[36]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[37]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3713,7 +3848,7 @@ func (x *WorkItem) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use WorkItem.ProtoReflect.Descriptor instead.
 func (*WorkItem) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{36}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{37}
 }
 
 func (x *WorkItem) GetId() uint32 {
@@ -3864,7 +3999,7 @@ type PositionChange struct {
 
 func (x *PositionChange) Reset() {
 	*x = PositionChange{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[37]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[38]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3876,7 +4011,7 @@ func (x *PositionChange) String() string {
 func (*PositionChange) ProtoMessage() {}
 
 func (x *PositionChange) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[37]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[38]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3889,7 +4024,7 @@ func (x *PositionChange) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use PositionChange.ProtoReflect.Descriptor instead.
 func (*PositionChange) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{37}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{38}
 }
 
 func (x *PositionChange) GetFromPosition() uint32 {
@@ -3926,7 +4061,7 @@ type Question struct {
 
 func (x *Question) Reset() {
 	*x = Question{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[38]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[39]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3938,7 +4073,7 @@ func (x *Question) String() string {
 func (*Question) ProtoMessage() {}
 
 func (x *Question) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[38]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[39]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -3951,7 +4086,7 @@ func (x *Question) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Question.ProtoReflect.Descriptor instead.
 func (*Question) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{38}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{39}
 }
 
 func (x *Question) GetCode() uint32 {
@@ -3983,7 +4118,7 @@ type NotLookedAt struct {
 
 func (x *NotLookedAt) Reset() {
 	*x = NotLookedAt{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[39]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[40]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -3995,7 +4130,7 @@ func (x *NotLookedAt) String() string {
 func (*NotLookedAt) ProtoMessage() {}
 
 func (x *NotLookedAt) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[39]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[40]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -4008,7 +4143,7 @@ func (x *NotLookedAt) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use NotLookedAt.ProtoReflect.Descriptor instead.
 func (*NotLookedAt) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{39}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{40}
 }
 
 func (x *NotLookedAt) GetPositions() []uint32 {
@@ -4051,7 +4186,7 @@ type Checked struct {
 
 func (x *Checked) Reset() {
 	*x = Checked{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[40]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[41]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -4063,7 +4198,7 @@ func (x *Checked) String() string {
 func (*Checked) ProtoMessage() {}
 
 func (x *Checked) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[40]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[41]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -4076,7 +4211,7 @@ func (x *Checked) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Checked.ProtoReflect.Descriptor instead.
 func (*Checked) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{40}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{41}
 }
 
 func (x *Checked) GetCode() uint32 {
@@ -4129,7 +4264,7 @@ type NotJudged struct {
 
 func (x *NotJudged) Reset() {
 	*x = NotJudged{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[41]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[42]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -4141,7 +4276,7 @@ func (x *NotJudged) String() string {
 func (*NotJudged) ProtoMessage() {}
 
 func (x *NotJudged) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[41]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[42]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -4154,7 +4289,7 @@ func (x *NotJudged) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use NotJudged.ProtoReflect.Descriptor instead.
 func (*NotJudged) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{41}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{42}
 }
 
 func (x *NotJudged) GetCode() uint32 {
@@ -4193,7 +4328,7 @@ type MeanDepth struct {
 
 func (x *MeanDepth) Reset() {
 	*x = MeanDepth{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[42]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[43]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -4205,7 +4340,7 @@ func (x *MeanDepth) String() string {
 func (*MeanDepth) ProtoMessage() {}
 
 func (x *MeanDepth) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[42]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[43]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -4218,7 +4353,7 @@ func (x *MeanDepth) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use MeanDepth.ProtoReflect.Descriptor instead.
 func (*MeanDepth) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{42}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{43}
 }
 
 func (x *MeanDepth) GetPlace() *v1.Place {
@@ -4259,7 +4394,7 @@ type UsableTread struct {
 
 func (x *UsableTread) Reset() {
 	*x = UsableTread{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[43]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[44]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -4271,7 +4406,7 @@ func (x *UsableTread) String() string {
 func (*UsableTread) ProtoMessage() {}
 
 func (x *UsableTread) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[43]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[44]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -4284,7 +4419,7 @@ func (x *UsableTread) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use UsableTread.ProtoReflect.Descriptor instead.
 func (*UsableTread) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{43}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{44}
 }
 
 func (x *UsableTread) GetPercent() float64 {
@@ -4348,7 +4483,7 @@ type WheelSummary struct {
 
 func (x *WheelSummary) Reset() {
 	*x = WheelSummary{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[44]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[45]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -4360,7 +4495,7 @@ func (x *WheelSummary) String() string {
 func (*WheelSummary) ProtoMessage() {}
 
 func (x *WheelSummary) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[44]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[45]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -4373,7 +4508,7 @@ func (x *WheelSummary) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use WheelSummary.ProtoReflect.Descriptor instead.
 func (*WheelSummary) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{44}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{45}
 }
 
 func (x *WheelSummary) GetPosition() uint32 {
@@ -4481,7 +4616,7 @@ type RepairAnswer struct {
 
 func (x *RepairAnswer) Reset() {
 	*x = RepairAnswer{}
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[45]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[46]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -4493,7 +4628,7 @@ func (x *RepairAnswer) String() string {
 func (*RepairAnswer) ProtoMessage() {}
 
 func (x *RepairAnswer) ProtoReflect() protoreflect.Message {
-	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[45]
+	mi := &file_gaugebook_book_v1_rows_proto_msgTypes[46]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -4506,7 +4641,7 @@ func (x *RepairAnswer) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use RepairAnswer.ProtoReflect.Descriptor instead.
 func (*RepairAnswer) Descriptor() ([]byte, []int) {
-	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{45}
+	return file_gaugebook_book_v1_rows_proto_rawDescGZIP(), []int{46}
 }
 
 func (x *RepairAnswer) GetPosition() uint32 {
@@ -4705,11 +4840,25 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\x04whatJ\x04\b\x04\x10\x05\"X\n" +
 	"\bTireOpen\x12\x18\n" +
 	"\astrings\x18\x01 \x03(\tR\astrings\x122\n" +
-	"\x04open\x18\x02 \x03(\v2\x1e.gaugebook.book.v1.OpenFindingR\x04open\"~\n" +
+	"\x04open\x18\x02 \x03(\v2\x1e.gaugebook.book.v1.OpenFindingR\x04open\"\x96\x01\n" +
 	"\aErasure\x12\x18\n" +
 	"\arequest\x18\x01 \x01(\fR\arequest\x12?\n" +
 	"\rrecorded_time\x18\x02 \x01(\v2\x1a.google.protobuf.TimestampR\frecordedTime\x12\x18\n" +
-	"\arecords\x18\x03 \x01(\x05R\arecords\"|\n" +
+	"\arecords\x18\x03 \x01(\x05R\arecords\x12\x16\n" +
+	"\x06photos\x18\x04 \x01(\x05R\x06photos\"\xb4\x02\n" +
+	"\x05Photo\x12?\n" +
+	"\rrecorded_time\x18\x01 \x01(\v2\x1a.google.protobuf.TimestampR\frecordedTime\x12\x16\n" +
+	"\x06erased\x18\x02 \x01(\bR\x06erased\x12\x1f\n" +
+	"\vkept_sha256\x18\x03 \x01(\fR\n" +
+	"keptSha256\x12\x1d\n" +
+	"\n" +
+	"kept_bytes\x18\x04 \x01(\x05R\tkeptBytes\x12\x1d\n" +
+	"\n" +
+	"sent_bytes\x18\x05 \x01(\x05R\tsentBytes\x12\x1d\n" +
+	"\n" +
+	"media_type\x18\x06 \x01(\tR\tmediaType\x12)\n" +
+	"\x10metadata_removed\x18\a \x01(\bR\x0fmetadataRemoved\x12)\n" +
+	"\x10location_removed\x18\b \x01(\bR\x0flocationRemoved\"|\n" +
 	"\aOpenRow\x12\x18\n" +
 	"\astrings\x18\x01 \x03(\tR\astrings\x122\n" +
 	"\x04open\x18\x03 \x01(\v2\x1e.gaugebook.book.v1.OpenFindingR\x04open\x12\x1d\n" +
@@ -4740,7 +4889,7 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\vlatest_date\x18\x06 \x01(\v2\x1a.gaugebook.v1.CalendarDateR\n" +
 	"latestDate\x12\x19\n" +
 	"\blimit_id\x18\a \x01(\tR\alimitId\x12\x10\n" +
-	"\x03tag\x18\b \x01(\tR\x03tag\"\xb2\x04\n" +
+	"\x03tag\x18\b \x01(\tR\x03tag\"\xca\x04\n" +
 	"\x06Change\x12?\n" +
 	"\rrecorded_time\x18\x01 \x01(\v2\x1a.google.protobuf.TimestampR\frecordedTime\x12\x18\n" +
 	"\astrings\x18\x02 \x03(\tR\astrings\x12@\n" +
@@ -4755,7 +4904,8 @@ const file_gaugebook_book_v1_rows_proto_rawDesc = "" +
 	"\x06repair\x18\f \x01(\fH\x00R\x06repair\x12\x16\n" +
 	"\x05moves\x18\r \x01(\rH\x00R\x05moves\x12\x16\n" +
 	"\x05event\x18\x0e \x01(\rH\x00R\x05event\x12\x16\n" +
-	"\x05merge\x18\x0f \x01(\rH\x00R\x05merge\x12;\n" +
+	"\x05merge\x18\x0f \x01(\rH\x00R\x05merge\x12\x16\n" +
+	"\x05photo\x18\x11 \x01(\rH\x00R\x05photo\x12;\n" +
 	"\bvehicles\x18\x06 \x03(\v2\x1f.gaugebook.book.v1.VehicleStateR\bvehicles\x12\x12\n" +
 	"\x04mark\x18\a \x01(\fR\x04mark\x128\n" +
 	"\x06closed\x18\n" +
@@ -4967,7 +5117,7 @@ func file_gaugebook_book_v1_rows_proto_rawDescGZIP() []byte {
 	return file_gaugebook_book_v1_rows_proto_rawDescData
 }
 
-var file_gaugebook_book_v1_rows_proto_msgTypes = make([]protoimpl.MessageInfo, 46)
+var file_gaugebook_book_v1_rows_proto_msgTypes = make([]protoimpl.MessageInfo, 47)
 var file_gaugebook_book_v1_rows_proto_goTypes = []any{
 	(*Record)(nil),                // 0: gaugebook.book.v1.Record
 	(*Tires)(nil),                 // 1: gaugebook.book.v1.Tires
@@ -4987,189 +5137,191 @@ var file_gaugebook_book_v1_rows_proto_goTypes = []any{
 	(*TireEvent)(nil),             // 15: gaugebook.book.v1.TireEvent
 	(*TireOpen)(nil),              // 16: gaugebook.book.v1.TireOpen
 	(*Erasure)(nil),               // 17: gaugebook.book.v1.Erasure
-	(*OpenRow)(nil),               // 18: gaugebook.book.v1.OpenRow
-	(*VehicleRow)(nil),            // 19: gaugebook.book.v1.VehicleRow
-	(*DueRows)(nil),               // 20: gaugebook.book.v1.DueRows
-	(*DueRow)(nil),                // 21: gaugebook.book.v1.DueRow
-	(*Change)(nil),                // 22: gaugebook.book.v1.Change
-	(*VisitChange)(nil),           // 23: gaugebook.book.v1.VisitChange
-	(*ClosedFinding)(nil),         // 24: gaugebook.book.v1.ClosedFinding
-	(*Assessment)(nil),            // 25: gaugebook.book.v1.Assessment
-	(*Headline)(nil),              // 26: gaugebook.book.v1.Headline
-	(*Totals)(nil),                // 27: gaugebook.book.v1.Totals
-	(*Basis)(nil),                 // 28: gaugebook.book.v1.Basis
-	(*Said)(nil),                  // 29: gaugebook.book.v1.Said
-	(*Argument)(nil),              // 30: gaugebook.book.v1.Argument
-	(*Rule)(nil),                  // 31: gaugebook.book.v1.Rule
-	(*Evidence)(nil),              // 32: gaugebook.book.v1.Evidence
-	(*AsLeft)(nil),                // 33: gaugebook.book.v1.AsLeft
-	(*Subject)(nil),               // 34: gaugebook.book.v1.Subject
-	(*Finding)(nil),               // 35: gaugebook.book.v1.Finding
-	(*WorkItem)(nil),              // 36: gaugebook.book.v1.WorkItem
-	(*PositionChange)(nil),        // 37: gaugebook.book.v1.PositionChange
-	(*Question)(nil),              // 38: gaugebook.book.v1.Question
-	(*NotLookedAt)(nil),           // 39: gaugebook.book.v1.NotLookedAt
-	(*Checked)(nil),               // 40: gaugebook.book.v1.Checked
-	(*NotJudged)(nil),             // 41: gaugebook.book.v1.NotJudged
-	(*MeanDepth)(nil),             // 42: gaugebook.book.v1.MeanDepth
-	(*UsableTread)(nil),           // 43: gaugebook.book.v1.UsableTread
-	(*WheelSummary)(nil),          // 44: gaugebook.book.v1.WheelSummary
-	(*RepairAnswer)(nil),          // 45: gaugebook.book.v1.RepairAnswer
-	(*timestamppb.Timestamp)(nil), // 46: google.protobuf.Timestamp
-	(v1.Urgency)(0),               // 47: gaugebook.v1.Urgency
-	(v1.Comparison)(0),            // 48: gaugebook.v1.Comparison
-	(*v1.CalendarDate)(nil),       // 49: gaugebook.v1.CalendarDate
-	(v1.Hold)(0),                  // 50: gaugebook.v1.Hold
-	(*v1.Jurisdiction)(nil),       // 51: gaugebook.v1.Jurisdiction
-	(*v1.Quantity)(nil),           // 52: gaugebook.v1.Quantity
-	(*v1.Place)(nil),              // 53: gaugebook.v1.Place
-	(v1.Authority)(0),             // 54: gaugebook.v1.Authority
-	(v1.SourceReading)(0),         // 55: gaugebook.v1.SourceReading
-	(v1.Binds)(0),                 // 56: gaugebook.v1.Binds
-	(v1.SubjectKind)(0),           // 57: gaugebook.v1.SubjectKind
-	(v1.WorkStep)(0),              // 58: gaugebook.v1.WorkStep
-	(*v1.Distance)(nil),           // 59: gaugebook.v1.Distance
-	(v1.LookedAt)(0),              // 60: gaugebook.v1.LookedAt
-	(v1.NotLookedReason)(0),       // 61: gaugebook.v1.NotLookedReason
-	(*v1.Depth)(nil),              // 62: gaugebook.v1.Depth
-	(*v1.Pressure)(nil),           // 63: gaugebook.v1.Pressure
-	(v1.Repairability)(0),         // 64: gaugebook.v1.Repairability
-	(v1.RepairMethod)(0),          // 65: gaugebook.v1.RepairMethod
+	(*Photo)(nil),                 // 18: gaugebook.book.v1.Photo
+	(*OpenRow)(nil),               // 19: gaugebook.book.v1.OpenRow
+	(*VehicleRow)(nil),            // 20: gaugebook.book.v1.VehicleRow
+	(*DueRows)(nil),               // 21: gaugebook.book.v1.DueRows
+	(*DueRow)(nil),                // 22: gaugebook.book.v1.DueRow
+	(*Change)(nil),                // 23: gaugebook.book.v1.Change
+	(*VisitChange)(nil),           // 24: gaugebook.book.v1.VisitChange
+	(*ClosedFinding)(nil),         // 25: gaugebook.book.v1.ClosedFinding
+	(*Assessment)(nil),            // 26: gaugebook.book.v1.Assessment
+	(*Headline)(nil),              // 27: gaugebook.book.v1.Headline
+	(*Totals)(nil),                // 28: gaugebook.book.v1.Totals
+	(*Basis)(nil),                 // 29: gaugebook.book.v1.Basis
+	(*Said)(nil),                  // 30: gaugebook.book.v1.Said
+	(*Argument)(nil),              // 31: gaugebook.book.v1.Argument
+	(*Rule)(nil),                  // 32: gaugebook.book.v1.Rule
+	(*Evidence)(nil),              // 33: gaugebook.book.v1.Evidence
+	(*AsLeft)(nil),                // 34: gaugebook.book.v1.AsLeft
+	(*Subject)(nil),               // 35: gaugebook.book.v1.Subject
+	(*Finding)(nil),               // 36: gaugebook.book.v1.Finding
+	(*WorkItem)(nil),              // 37: gaugebook.book.v1.WorkItem
+	(*PositionChange)(nil),        // 38: gaugebook.book.v1.PositionChange
+	(*Question)(nil),              // 39: gaugebook.book.v1.Question
+	(*NotLookedAt)(nil),           // 40: gaugebook.book.v1.NotLookedAt
+	(*Checked)(nil),               // 41: gaugebook.book.v1.Checked
+	(*NotJudged)(nil),             // 42: gaugebook.book.v1.NotJudged
+	(*MeanDepth)(nil),             // 43: gaugebook.book.v1.MeanDepth
+	(*UsableTread)(nil),           // 44: gaugebook.book.v1.UsableTread
+	(*WheelSummary)(nil),          // 45: gaugebook.book.v1.WheelSummary
+	(*RepairAnswer)(nil),          // 46: gaugebook.book.v1.RepairAnswer
+	(*timestamppb.Timestamp)(nil), // 47: google.protobuf.Timestamp
+	(v1.Urgency)(0),               // 48: gaugebook.v1.Urgency
+	(v1.Comparison)(0),            // 49: gaugebook.v1.Comparison
+	(*v1.CalendarDate)(nil),       // 50: gaugebook.v1.CalendarDate
+	(v1.Hold)(0),                  // 51: gaugebook.v1.Hold
+	(*v1.Jurisdiction)(nil),       // 52: gaugebook.v1.Jurisdiction
+	(*v1.Quantity)(nil),           // 53: gaugebook.v1.Quantity
+	(*v1.Place)(nil),              // 54: gaugebook.v1.Place
+	(v1.Authority)(0),             // 55: gaugebook.v1.Authority
+	(v1.SourceReading)(0),         // 56: gaugebook.v1.SourceReading
+	(v1.Binds)(0),                 // 57: gaugebook.v1.Binds
+	(v1.SubjectKind)(0),           // 58: gaugebook.v1.SubjectKind
+	(v1.WorkStep)(0),              // 59: gaugebook.v1.WorkStep
+	(*v1.Distance)(nil),           // 60: gaugebook.v1.Distance
+	(v1.LookedAt)(0),              // 61: gaugebook.v1.LookedAt
+	(v1.NotLookedReason)(0),       // 62: gaugebook.v1.NotLookedReason
+	(*v1.Depth)(nil),              // 63: gaugebook.v1.Depth
+	(*v1.Pressure)(nil),           // 64: gaugebook.v1.Pressure
+	(v1.Repairability)(0),         // 65: gaugebook.v1.Repairability
+	(v1.RepairMethod)(0),          // 66: gaugebook.v1.RepairMethod
 }
 var file_gaugebook_book_v1_rows_proto_depIdxs = []int32{
-	46,  // 0: gaugebook.book.v1.Record.recorded_time:type_name -> google.protobuf.Timestamp
-	46,  // 1: gaugebook.book.v1.Record.counted_time:type_name -> google.protobuf.Timestamp
-	46,  // 2: gaugebook.book.v1.Visit.recorded_time:type_name -> google.protobuf.Timestamp
-	25,  // 3: gaugebook.book.v1.Visit.assessment:type_name -> gaugebook.book.v1.Assessment
-	46,  // 4: gaugebook.book.v1.Visit.counted_time:type_name -> google.protobuf.Timestamp
-	46,  // 5: gaugebook.book.v1.Visit.root_time:type_name -> google.protobuf.Timestamp
+	47,  // 0: gaugebook.book.v1.Record.recorded_time:type_name -> google.protobuf.Timestamp
+	47,  // 1: gaugebook.book.v1.Record.counted_time:type_name -> google.protobuf.Timestamp
+	47,  // 2: gaugebook.book.v1.Visit.recorded_time:type_name -> google.protobuf.Timestamp
+	26,  // 3: gaugebook.book.v1.Visit.assessment:type_name -> gaugebook.book.v1.Assessment
+	47,  // 4: gaugebook.book.v1.Visit.counted_time:type_name -> google.protobuf.Timestamp
+	47,  // 5: gaugebook.book.v1.Visit.root_time:type_name -> google.protobuf.Timestamp
 	4,   // 6: gaugebook.book.v1.Visit.put_right:type_name -> gaugebook.book.v1.PutRight
-	29,  // 7: gaugebook.book.v1.PutRight.by:type_name -> gaugebook.book.v1.Said
+	30,  // 7: gaugebook.book.v1.PutRight.by:type_name -> gaugebook.book.v1.Said
 	4,   // 8: gaugebook.book.v1.PutRights.put_right:type_name -> gaugebook.book.v1.PutRight
-	46,  // 9: gaugebook.book.v1.VisitCover.recorded_time:type_name -> google.protobuf.Timestamp
-	26,  // 10: gaugebook.book.v1.VisitCover.headline:type_name -> gaugebook.book.v1.Headline
-	46,  // 11: gaugebook.book.v1.VisitCover.root_time:type_name -> google.protobuf.Timestamp
+	47,  // 9: gaugebook.book.v1.VisitCover.recorded_time:type_name -> google.protobuf.Timestamp
+	27,  // 10: gaugebook.book.v1.VisitCover.headline:type_name -> gaugebook.book.v1.Headline
+	47,  // 11: gaugebook.book.v1.VisitCover.root_time:type_name -> google.protobuf.Timestamp
 	8,   // 12: gaugebook.book.v1.Vehicle.state:type_name -> gaugebook.book.v1.VehicleState
-	46,  // 13: gaugebook.book.v1.Vehicle.roots_time:type_name -> google.protobuf.Timestamp
-	46,  // 14: gaugebook.book.v1.Vehicle.recorded_time:type_name -> google.protobuf.Timestamp
-	46,  // 15: gaugebook.book.v1.Vehicle.counted_time:type_name -> google.protobuf.Timestamp
-	26,  // 16: gaugebook.book.v1.VehicleState.headline:type_name -> gaugebook.book.v1.Headline
+	47,  // 13: gaugebook.book.v1.Vehicle.roots_time:type_name -> google.protobuf.Timestamp
+	47,  // 14: gaugebook.book.v1.Vehicle.recorded_time:type_name -> google.protobuf.Timestamp
+	47,  // 15: gaugebook.book.v1.Vehicle.counted_time:type_name -> google.protobuf.Timestamp
+	27,  // 16: gaugebook.book.v1.VehicleState.headline:type_name -> gaugebook.book.v1.Headline
 	10,  // 17: gaugebook.book.v1.VehicleState.open:type_name -> gaugebook.book.v1.OpenFinding
-	46,  // 18: gaugebook.book.v1.VehicleState.last_seen_time:type_name -> google.protobuf.Timestamp
+	47,  // 18: gaugebook.book.v1.VehicleState.last_seen_time:type_name -> google.protobuf.Timestamp
 	9,   // 19: gaugebook.book.v1.VehicleState.wheels_off:type_name -> gaugebook.book.v1.WheelOff
-	46,  // 20: gaugebook.book.v1.WheelOff.off_time:type_name -> google.protobuf.Timestamp
-	46,  // 21: gaugebook.book.v1.WheelOff.torqued_time:type_name -> google.protobuf.Timestamp
-	46,  // 22: gaugebook.book.v1.OpenFinding.since_time:type_name -> google.protobuf.Timestamp
-	47,  // 23: gaugebook.book.v1.OpenFinding.urgency:type_name -> gaugebook.v1.Urgency
-	48,  // 24: gaugebook.book.v1.OpenFinding.comparison:type_name -> gaugebook.v1.Comparison
-	49,  // 25: gaugebook.book.v1.OpenFinding.until_date:type_name -> gaugebook.v1.CalendarDate
-	46,  // 26: gaugebook.book.v1.Outcome.recorded_time:type_name -> google.protobuf.Timestamp
-	46,  // 27: gaugebook.book.v1.Outcome.counted_time:type_name -> google.protobuf.Timestamp
-	46,  // 28: gaugebook.book.v1.Moves.recorded_time:type_name -> google.protobuf.Timestamp
-	46,  // 29: gaugebook.book.v1.Moves.counted_time:type_name -> google.protobuf.Timestamp
+	47,  // 20: gaugebook.book.v1.WheelOff.off_time:type_name -> google.protobuf.Timestamp
+	47,  // 21: gaugebook.book.v1.WheelOff.torqued_time:type_name -> google.protobuf.Timestamp
+	47,  // 22: gaugebook.book.v1.OpenFinding.since_time:type_name -> google.protobuf.Timestamp
+	48,  // 23: gaugebook.book.v1.OpenFinding.urgency:type_name -> gaugebook.v1.Urgency
+	49,  // 24: gaugebook.book.v1.OpenFinding.comparison:type_name -> gaugebook.v1.Comparison
+	50,  // 25: gaugebook.book.v1.OpenFinding.until_date:type_name -> gaugebook.v1.CalendarDate
+	47,  // 26: gaugebook.book.v1.Outcome.recorded_time:type_name -> google.protobuf.Timestamp
+	47,  // 27: gaugebook.book.v1.Outcome.counted_time:type_name -> google.protobuf.Timestamp
+	47,  // 28: gaugebook.book.v1.Moves.recorded_time:type_name -> google.protobuf.Timestamp
+	47,  // 29: gaugebook.book.v1.Moves.counted_time:type_name -> google.protobuf.Timestamp
 	0,   // 30: gaugebook.book.v1.Repairs.repairs:type_name -> gaugebook.book.v1.Record
 	10,  // 31: gaugebook.book.v1.TireOpen.open:type_name -> gaugebook.book.v1.OpenFinding
-	46,  // 32: gaugebook.book.v1.Erasure.recorded_time:type_name -> google.protobuf.Timestamp
-	10,  // 33: gaugebook.book.v1.OpenRow.open:type_name -> gaugebook.book.v1.OpenFinding
-	26,  // 34: gaugebook.book.v1.VehicleRow.headline:type_name -> gaugebook.book.v1.Headline
-	46,  // 35: gaugebook.book.v1.VehicleRow.last_seen_time:type_name -> google.protobuf.Timestamp
-	49,  // 36: gaugebook.book.v1.VehicleRow.next_due_date:type_name -> gaugebook.v1.CalendarDate
-	21,  // 37: gaugebook.book.v1.DueRows.rows:type_name -> gaugebook.book.v1.DueRow
-	49,  // 38: gaugebook.book.v1.DueRow.expected_date:type_name -> gaugebook.v1.CalendarDate
-	49,  // 39: gaugebook.book.v1.DueRow.earliest_date:type_name -> gaugebook.v1.CalendarDate
-	49,  // 40: gaugebook.book.v1.DueRow.latest_date:type_name -> gaugebook.v1.CalendarDate
-	46,  // 41: gaugebook.book.v1.Change.recorded_time:type_name -> google.protobuf.Timestamp
-	23,  // 42: gaugebook.book.v1.Change.inspection:type_name -> gaugebook.book.v1.VisitChange
-	8,   // 43: gaugebook.book.v1.Change.vehicles:type_name -> gaugebook.book.v1.VehicleState
-	24,  // 44: gaugebook.book.v1.Change.closed:type_name -> gaugebook.book.v1.ClosedFinding
-	24,  // 45: gaugebook.book.v1.VisitChange.closed:type_name -> gaugebook.book.v1.ClosedFinding
-	29,  // 46: gaugebook.book.v1.ClosedFinding.closed_by:type_name -> gaugebook.book.v1.Said
-	26,  // 47: gaugebook.book.v1.Assessment.headline:type_name -> gaugebook.book.v1.Headline
-	27,  // 48: gaugebook.book.v1.Assessment.totals:type_name -> gaugebook.book.v1.Totals
-	35,  // 49: gaugebook.book.v1.Assessment.findings:type_name -> gaugebook.book.v1.Finding
-	36,  // 50: gaugebook.book.v1.Assessment.work:type_name -> gaugebook.book.v1.WorkItem
-	29,  // 51: gaugebook.book.v1.Assessment.cautions:type_name -> gaugebook.book.v1.Said
-	38,  // 52: gaugebook.book.v1.Assessment.questions:type_name -> gaugebook.book.v1.Question
-	45,  // 53: gaugebook.book.v1.Assessment.repairs:type_name -> gaugebook.book.v1.RepairAnswer
-	44,  // 54: gaugebook.book.v1.Assessment.wheels:type_name -> gaugebook.book.v1.WheelSummary
-	39,  // 55: gaugebook.book.v1.Assessment.not_looked_at:type_name -> gaugebook.book.v1.NotLookedAt
-	40,  // 56: gaugebook.book.v1.Assessment.nothing_found:type_name -> gaugebook.book.v1.Checked
-	41,  // 57: gaugebook.book.v1.Assessment.not_judged:type_name -> gaugebook.book.v1.NotJudged
-	28,  // 58: gaugebook.book.v1.Assessment.basis:type_name -> gaugebook.book.v1.Basis
-	50,  // 59: gaugebook.book.v1.Headline.hold:type_name -> gaugebook.v1.Hold
-	47,  // 60: gaugebook.book.v1.Headline.urgency:type_name -> gaugebook.v1.Urgency
-	49,  // 61: gaugebook.book.v1.Headline.as_of:type_name -> gaugebook.v1.CalendarDate
-	29,  // 62: gaugebook.book.v1.Headline.facts:type_name -> gaugebook.book.v1.Said
-	29,  // 63: gaugebook.book.v1.Headline.unknown:type_name -> gaugebook.book.v1.Said
-	29,  // 64: gaugebook.book.v1.Headline.first:type_name -> gaugebook.book.v1.Said
-	29,  // 65: gaugebook.book.v1.Headline.ask:type_name -> gaugebook.book.v1.Said
-	29,  // 66: gaugebook.book.v1.Headline.quote:type_name -> gaugebook.book.v1.Said
-	29,  // 67: gaugebook.book.v1.Headline.back:type_name -> gaugebook.book.v1.Said
-	49,  // 68: gaugebook.book.v1.Basis.as_of:type_name -> gaugebook.v1.CalendarDate
-	51,  // 69: gaugebook.book.v1.Basis.place_of_shop:type_name -> gaugebook.v1.Jurisdiction
-	30,  // 70: gaugebook.book.v1.Said.values:type_name -> gaugebook.book.v1.Argument
-	52,  // 71: gaugebook.book.v1.Argument.quantity:type_name -> gaugebook.v1.Quantity
-	53,  // 72: gaugebook.book.v1.Argument.place:type_name -> gaugebook.v1.Place
-	54,  // 73: gaugebook.book.v1.Rule.authority:type_name -> gaugebook.v1.Authority
-	29,  // 74: gaugebook.book.v1.Rule.citation:type_name -> gaugebook.book.v1.Said
-	55,  // 75: gaugebook.book.v1.Rule.how_known:type_name -> gaugebook.v1.SourceReading
-	56,  // 76: gaugebook.book.v1.Rule.binds:type_name -> gaugebook.v1.Binds
-	52,  // 77: gaugebook.book.v1.Evidence.amount:type_name -> gaugebook.v1.Quantity
-	52,  // 78: gaugebook.book.v1.Evidence.uncertainty:type_name -> gaugebook.v1.Quantity
-	52,  // 79: gaugebook.book.v1.AsLeft.measured:type_name -> gaugebook.v1.Quantity
-	29,  // 80: gaugebook.book.v1.AsLeft.put_right:type_name -> gaugebook.book.v1.Said
-	57,  // 81: gaugebook.book.v1.Subject.kind:type_name -> gaugebook.v1.SubjectKind
-	47,  // 82: gaugebook.book.v1.Finding.urgency:type_name -> gaugebook.v1.Urgency
-	29,  // 83: gaugebook.book.v1.Finding.to_settle:type_name -> gaugebook.book.v1.Said
-	33,  // 84: gaugebook.book.v1.Finding.as_left:type_name -> gaugebook.book.v1.AsLeft
-	34,  // 85: gaugebook.book.v1.Finding.subject:type_name -> gaugebook.book.v1.Subject
-	48,  // 86: gaugebook.book.v1.Finding.comparison:type_name -> gaugebook.v1.Comparison
-	52,  // 87: gaugebook.book.v1.Finding.measured:type_name -> gaugebook.v1.Quantity
-	52,  // 88: gaugebook.book.v1.Finding.limit:type_name -> gaugebook.v1.Quantity
-	52,  // 89: gaugebook.book.v1.Finding.margin:type_name -> gaugebook.v1.Quantity
-	52,  // 90: gaugebook.book.v1.Finding.uncertainty:type_name -> gaugebook.v1.Quantity
-	31,  // 91: gaugebook.book.v1.Finding.rules:type_name -> gaugebook.book.v1.Rule
-	32,  // 92: gaugebook.book.v1.Finding.evidence:type_name -> gaugebook.book.v1.Evidence
-	53,  // 93: gaugebook.book.v1.Finding.place:type_name -> gaugebook.v1.Place
-	47,  // 94: gaugebook.book.v1.WorkItem.urgency:type_name -> gaugebook.v1.Urgency
-	58,  // 95: gaugebook.book.v1.WorkItem.step:type_name -> gaugebook.v1.WorkStep
-	29,  // 96: gaugebook.book.v1.WorkItem.condition:type_name -> gaugebook.book.v1.Said
-	52,  // 97: gaugebook.book.v1.WorkItem.target:type_name -> gaugebook.v1.Quantity
-	59,  // 98: gaugebook.book.v1.WorkItem.due_from_distance:type_name -> gaugebook.v1.Distance
-	59,  // 99: gaugebook.book.v1.WorkItem.due_by_distance:type_name -> gaugebook.v1.Distance
-	49,  // 100: gaugebook.book.v1.WorkItem.due_by_date:type_name -> gaugebook.v1.CalendarDate
-	29,  // 101: gaugebook.book.v1.WorkItem.to_settle:type_name -> gaugebook.book.v1.Said
-	37,  // 102: gaugebook.book.v1.WorkItem.changes:type_name -> gaugebook.book.v1.PositionChange
-	57,  // 103: gaugebook.book.v1.WorkItem.subject:type_name -> gaugebook.v1.SubjectKind
-	60,  // 104: gaugebook.book.v1.NotLookedAt.what:type_name -> gaugebook.v1.LookedAt
-	61,  // 105: gaugebook.book.v1.NotLookedAt.reason:type_name -> gaugebook.v1.NotLookedReason
-	52,  // 106: gaugebook.book.v1.Checked.measured:type_name -> gaugebook.v1.Quantity
-	52,  // 107: gaugebook.book.v1.Checked.limit:type_name -> gaugebook.v1.Quantity
-	31,  // 108: gaugebook.book.v1.Checked.rule:type_name -> gaugebook.book.v1.Rule
-	53,  // 109: gaugebook.book.v1.MeanDepth.place:type_name -> gaugebook.v1.Place
-	62,  // 110: gaugebook.book.v1.MeanDepth.depth:type_name -> gaugebook.v1.Depth
-	62,  // 111: gaugebook.book.v1.MeanDepth.uncertainty:type_name -> gaugebook.v1.Depth
-	62,  // 112: gaugebook.book.v1.UsableTread.depth_when_new:type_name -> gaugebook.v1.Depth
-	62,  // 113: gaugebook.book.v1.UsableTread.limit:type_name -> gaugebook.v1.Depth
-	62,  // 114: gaugebook.book.v1.WheelSummary.governing_depth:type_name -> gaugebook.v1.Depth
-	53,  // 115: gaugebook.book.v1.WheelSummary.governing_place:type_name -> gaugebook.v1.Place
-	42,  // 116: gaugebook.book.v1.WheelSummary.mean_depths:type_name -> gaugebook.book.v1.MeanDepth
-	43,  // 117: gaugebook.book.v1.WheelSummary.usable_tread:type_name -> gaugebook.book.v1.UsableTread
-	63,  // 118: gaugebook.book.v1.WheelSummary.found:type_name -> gaugebook.v1.Pressure
-	63,  // 119: gaugebook.book.v1.WheelSummary.cold_equivalent:type_name -> gaugebook.v1.Pressure
-	63,  // 120: gaugebook.book.v1.WheelSummary.cold_low:type_name -> gaugebook.v1.Pressure
-	63,  // 121: gaugebook.book.v1.WheelSummary.cold_high:type_name -> gaugebook.v1.Pressure
-	63,  // 122: gaugebook.book.v1.WheelSummary.label_cold:type_name -> gaugebook.v1.Pressure
-	29,  // 123: gaugebook.book.v1.WheelSummary.coverage:type_name -> gaugebook.book.v1.Said
-	64,  // 124: gaugebook.book.v1.RepairAnswer.repairability:type_name -> gaugebook.v1.Repairability
-	65,  // 125: gaugebook.book.v1.RepairAnswer.method:type_name -> gaugebook.v1.RepairMethod
-	29,  // 126: gaugebook.book.v1.RepairAnswer.look_for:type_name -> gaugebook.book.v1.Said
-	29,  // 127: gaugebook.book.v1.RepairAnswer.missing:type_name -> gaugebook.book.v1.Said
-	128, // [128:128] is the sub-list for method output_type
-	128, // [128:128] is the sub-list for method input_type
-	128, // [128:128] is the sub-list for extension type_name
-	128, // [128:128] is the sub-list for extension extendee
-	0,   // [0:128] is the sub-list for field type_name
+	47,  // 32: gaugebook.book.v1.Erasure.recorded_time:type_name -> google.protobuf.Timestamp
+	47,  // 33: gaugebook.book.v1.Photo.recorded_time:type_name -> google.protobuf.Timestamp
+	10,  // 34: gaugebook.book.v1.OpenRow.open:type_name -> gaugebook.book.v1.OpenFinding
+	27,  // 35: gaugebook.book.v1.VehicleRow.headline:type_name -> gaugebook.book.v1.Headline
+	47,  // 36: gaugebook.book.v1.VehicleRow.last_seen_time:type_name -> google.protobuf.Timestamp
+	50,  // 37: gaugebook.book.v1.VehicleRow.next_due_date:type_name -> gaugebook.v1.CalendarDate
+	22,  // 38: gaugebook.book.v1.DueRows.rows:type_name -> gaugebook.book.v1.DueRow
+	50,  // 39: gaugebook.book.v1.DueRow.expected_date:type_name -> gaugebook.v1.CalendarDate
+	50,  // 40: gaugebook.book.v1.DueRow.earliest_date:type_name -> gaugebook.v1.CalendarDate
+	50,  // 41: gaugebook.book.v1.DueRow.latest_date:type_name -> gaugebook.v1.CalendarDate
+	47,  // 42: gaugebook.book.v1.Change.recorded_time:type_name -> google.protobuf.Timestamp
+	24,  // 43: gaugebook.book.v1.Change.inspection:type_name -> gaugebook.book.v1.VisitChange
+	8,   // 44: gaugebook.book.v1.Change.vehicles:type_name -> gaugebook.book.v1.VehicleState
+	25,  // 45: gaugebook.book.v1.Change.closed:type_name -> gaugebook.book.v1.ClosedFinding
+	25,  // 46: gaugebook.book.v1.VisitChange.closed:type_name -> gaugebook.book.v1.ClosedFinding
+	30,  // 47: gaugebook.book.v1.ClosedFinding.closed_by:type_name -> gaugebook.book.v1.Said
+	27,  // 48: gaugebook.book.v1.Assessment.headline:type_name -> gaugebook.book.v1.Headline
+	28,  // 49: gaugebook.book.v1.Assessment.totals:type_name -> gaugebook.book.v1.Totals
+	36,  // 50: gaugebook.book.v1.Assessment.findings:type_name -> gaugebook.book.v1.Finding
+	37,  // 51: gaugebook.book.v1.Assessment.work:type_name -> gaugebook.book.v1.WorkItem
+	30,  // 52: gaugebook.book.v1.Assessment.cautions:type_name -> gaugebook.book.v1.Said
+	39,  // 53: gaugebook.book.v1.Assessment.questions:type_name -> gaugebook.book.v1.Question
+	46,  // 54: gaugebook.book.v1.Assessment.repairs:type_name -> gaugebook.book.v1.RepairAnswer
+	45,  // 55: gaugebook.book.v1.Assessment.wheels:type_name -> gaugebook.book.v1.WheelSummary
+	40,  // 56: gaugebook.book.v1.Assessment.not_looked_at:type_name -> gaugebook.book.v1.NotLookedAt
+	41,  // 57: gaugebook.book.v1.Assessment.nothing_found:type_name -> gaugebook.book.v1.Checked
+	42,  // 58: gaugebook.book.v1.Assessment.not_judged:type_name -> gaugebook.book.v1.NotJudged
+	29,  // 59: gaugebook.book.v1.Assessment.basis:type_name -> gaugebook.book.v1.Basis
+	51,  // 60: gaugebook.book.v1.Headline.hold:type_name -> gaugebook.v1.Hold
+	48,  // 61: gaugebook.book.v1.Headline.urgency:type_name -> gaugebook.v1.Urgency
+	50,  // 62: gaugebook.book.v1.Headline.as_of:type_name -> gaugebook.v1.CalendarDate
+	30,  // 63: gaugebook.book.v1.Headline.facts:type_name -> gaugebook.book.v1.Said
+	30,  // 64: gaugebook.book.v1.Headline.unknown:type_name -> gaugebook.book.v1.Said
+	30,  // 65: gaugebook.book.v1.Headline.first:type_name -> gaugebook.book.v1.Said
+	30,  // 66: gaugebook.book.v1.Headline.ask:type_name -> gaugebook.book.v1.Said
+	30,  // 67: gaugebook.book.v1.Headline.quote:type_name -> gaugebook.book.v1.Said
+	30,  // 68: gaugebook.book.v1.Headline.back:type_name -> gaugebook.book.v1.Said
+	50,  // 69: gaugebook.book.v1.Basis.as_of:type_name -> gaugebook.v1.CalendarDate
+	52,  // 70: gaugebook.book.v1.Basis.place_of_shop:type_name -> gaugebook.v1.Jurisdiction
+	31,  // 71: gaugebook.book.v1.Said.values:type_name -> gaugebook.book.v1.Argument
+	53,  // 72: gaugebook.book.v1.Argument.quantity:type_name -> gaugebook.v1.Quantity
+	54,  // 73: gaugebook.book.v1.Argument.place:type_name -> gaugebook.v1.Place
+	55,  // 74: gaugebook.book.v1.Rule.authority:type_name -> gaugebook.v1.Authority
+	30,  // 75: gaugebook.book.v1.Rule.citation:type_name -> gaugebook.book.v1.Said
+	56,  // 76: gaugebook.book.v1.Rule.how_known:type_name -> gaugebook.v1.SourceReading
+	57,  // 77: gaugebook.book.v1.Rule.binds:type_name -> gaugebook.v1.Binds
+	53,  // 78: gaugebook.book.v1.Evidence.amount:type_name -> gaugebook.v1.Quantity
+	53,  // 79: gaugebook.book.v1.Evidence.uncertainty:type_name -> gaugebook.v1.Quantity
+	53,  // 80: gaugebook.book.v1.AsLeft.measured:type_name -> gaugebook.v1.Quantity
+	30,  // 81: gaugebook.book.v1.AsLeft.put_right:type_name -> gaugebook.book.v1.Said
+	58,  // 82: gaugebook.book.v1.Subject.kind:type_name -> gaugebook.v1.SubjectKind
+	48,  // 83: gaugebook.book.v1.Finding.urgency:type_name -> gaugebook.v1.Urgency
+	30,  // 84: gaugebook.book.v1.Finding.to_settle:type_name -> gaugebook.book.v1.Said
+	34,  // 85: gaugebook.book.v1.Finding.as_left:type_name -> gaugebook.book.v1.AsLeft
+	35,  // 86: gaugebook.book.v1.Finding.subject:type_name -> gaugebook.book.v1.Subject
+	49,  // 87: gaugebook.book.v1.Finding.comparison:type_name -> gaugebook.v1.Comparison
+	53,  // 88: gaugebook.book.v1.Finding.measured:type_name -> gaugebook.v1.Quantity
+	53,  // 89: gaugebook.book.v1.Finding.limit:type_name -> gaugebook.v1.Quantity
+	53,  // 90: gaugebook.book.v1.Finding.margin:type_name -> gaugebook.v1.Quantity
+	53,  // 91: gaugebook.book.v1.Finding.uncertainty:type_name -> gaugebook.v1.Quantity
+	32,  // 92: gaugebook.book.v1.Finding.rules:type_name -> gaugebook.book.v1.Rule
+	33,  // 93: gaugebook.book.v1.Finding.evidence:type_name -> gaugebook.book.v1.Evidence
+	54,  // 94: gaugebook.book.v1.Finding.place:type_name -> gaugebook.v1.Place
+	48,  // 95: gaugebook.book.v1.WorkItem.urgency:type_name -> gaugebook.v1.Urgency
+	59,  // 96: gaugebook.book.v1.WorkItem.step:type_name -> gaugebook.v1.WorkStep
+	30,  // 97: gaugebook.book.v1.WorkItem.condition:type_name -> gaugebook.book.v1.Said
+	53,  // 98: gaugebook.book.v1.WorkItem.target:type_name -> gaugebook.v1.Quantity
+	60,  // 99: gaugebook.book.v1.WorkItem.due_from_distance:type_name -> gaugebook.v1.Distance
+	60,  // 100: gaugebook.book.v1.WorkItem.due_by_distance:type_name -> gaugebook.v1.Distance
+	50,  // 101: gaugebook.book.v1.WorkItem.due_by_date:type_name -> gaugebook.v1.CalendarDate
+	30,  // 102: gaugebook.book.v1.WorkItem.to_settle:type_name -> gaugebook.book.v1.Said
+	38,  // 103: gaugebook.book.v1.WorkItem.changes:type_name -> gaugebook.book.v1.PositionChange
+	58,  // 104: gaugebook.book.v1.WorkItem.subject:type_name -> gaugebook.v1.SubjectKind
+	61,  // 105: gaugebook.book.v1.NotLookedAt.what:type_name -> gaugebook.v1.LookedAt
+	62,  // 106: gaugebook.book.v1.NotLookedAt.reason:type_name -> gaugebook.v1.NotLookedReason
+	53,  // 107: gaugebook.book.v1.Checked.measured:type_name -> gaugebook.v1.Quantity
+	53,  // 108: gaugebook.book.v1.Checked.limit:type_name -> gaugebook.v1.Quantity
+	32,  // 109: gaugebook.book.v1.Checked.rule:type_name -> gaugebook.book.v1.Rule
+	54,  // 110: gaugebook.book.v1.MeanDepth.place:type_name -> gaugebook.v1.Place
+	63,  // 111: gaugebook.book.v1.MeanDepth.depth:type_name -> gaugebook.v1.Depth
+	63,  // 112: gaugebook.book.v1.MeanDepth.uncertainty:type_name -> gaugebook.v1.Depth
+	63,  // 113: gaugebook.book.v1.UsableTread.depth_when_new:type_name -> gaugebook.v1.Depth
+	63,  // 114: gaugebook.book.v1.UsableTread.limit:type_name -> gaugebook.v1.Depth
+	63,  // 115: gaugebook.book.v1.WheelSummary.governing_depth:type_name -> gaugebook.v1.Depth
+	54,  // 116: gaugebook.book.v1.WheelSummary.governing_place:type_name -> gaugebook.v1.Place
+	43,  // 117: gaugebook.book.v1.WheelSummary.mean_depths:type_name -> gaugebook.book.v1.MeanDepth
+	44,  // 118: gaugebook.book.v1.WheelSummary.usable_tread:type_name -> gaugebook.book.v1.UsableTread
+	64,  // 119: gaugebook.book.v1.WheelSummary.found:type_name -> gaugebook.v1.Pressure
+	64,  // 120: gaugebook.book.v1.WheelSummary.cold_equivalent:type_name -> gaugebook.v1.Pressure
+	64,  // 121: gaugebook.book.v1.WheelSummary.cold_low:type_name -> gaugebook.v1.Pressure
+	64,  // 122: gaugebook.book.v1.WheelSummary.cold_high:type_name -> gaugebook.v1.Pressure
+	64,  // 123: gaugebook.book.v1.WheelSummary.label_cold:type_name -> gaugebook.v1.Pressure
+	30,  // 124: gaugebook.book.v1.WheelSummary.coverage:type_name -> gaugebook.book.v1.Said
+	65,  // 125: gaugebook.book.v1.RepairAnswer.repairability:type_name -> gaugebook.v1.Repairability
+	66,  // 126: gaugebook.book.v1.RepairAnswer.method:type_name -> gaugebook.v1.RepairMethod
+	30,  // 127: gaugebook.book.v1.RepairAnswer.look_for:type_name -> gaugebook.book.v1.Said
+	30,  // 128: gaugebook.book.v1.RepairAnswer.missing:type_name -> gaugebook.book.v1.Said
+	129, // [129:129] is the sub-list for method output_type
+	129, // [129:129] is the sub-list for method input_type
+	129, // [129:129] is the sub-list for extension type_name
+	129, // [129:129] is the sub-list for extension extendee
+	0,   // [0:129] is the sub-list for field type_name
 }
 
 func init() { file_gaugebook_book_v1_rows_proto_init() }
@@ -5189,7 +5341,7 @@ func file_gaugebook_book_v1_rows_proto_init() {
 		(*TireEvent_Moves)(nil),
 		(*TireEvent_Repair)(nil),
 	}
-	file_gaugebook_book_v1_rows_proto_msgTypes[22].OneofWrappers = []any{
+	file_gaugebook_book_v1_rows_proto_msgTypes[23].OneofWrappers = []any{
 		(*Change_Inspection)(nil),
 		(*Change_Vehicle)(nil),
 		(*Change_Shop)(nil),
@@ -5200,22 +5352,23 @@ func file_gaugebook_book_v1_rows_proto_init() {
 		(*Change_Moves)(nil),
 		(*Change_Event)(nil),
 		(*Change_Merge)(nil),
+		(*Change_Photo)(nil),
 	}
-	file_gaugebook_book_v1_rows_proto_msgTypes[30].OneofWrappers = []any{
+	file_gaugebook_book_v1_rows_proto_msgTypes[31].OneofWrappers = []any{
 		(*Argument_Quantity)(nil),
 		(*Argument_Text)(nil),
 		(*Argument_Code)(nil),
 		(*Argument_Place)(nil),
 		(*Argument_Position)(nil),
 	}
-	file_gaugebook_book_v1_rows_proto_msgTypes[35].OneofWrappers = []any{}
+	file_gaugebook_book_v1_rows_proto_msgTypes[36].OneofWrappers = []any{}
 	type x struct{}
 	out := protoimpl.TypeBuilder{
 		File: protoimpl.DescBuilder{
 			GoPackagePath: reflect.TypeOf(x{}).PkgPath(),
 			RawDescriptor: unsafe.Slice(unsafe.StringData(file_gaugebook_book_v1_rows_proto_rawDesc), len(file_gaugebook_book_v1_rows_proto_rawDesc)),
 			NumEnums:      0,
-			NumMessages:   46,
+			NumMessages:   47,
 			NumExtensions: 0,
 			NumServices:   0,
 		},

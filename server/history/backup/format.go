@@ -10,7 +10,7 @@
 //
 //	kind       1 byte
 //	length     4 bytes, of the content as it lies there
-//	content    compressed by Zstandard (RFC 8878), but for head and end
+//	content    compressed by Zstandard (RFC 8878), but for head, end and photos
 //	checksum   4 bytes, CRC-32C (RFC 3720, B.4) of the piece's number, counted from 0
 //	           in 8 bytes, and of kind, length and content
 //
@@ -21,6 +21,8 @@
 //	     length and content of what was kept of that; its name to the end
 //	'C'  changes of the shop: number, length, entry, again and again
 //	'R'  rows of the shop: length, key, version, length, value, again and again
+//	'P'  behind all shops, a part of a photo, not compressed: length, name of its shop;
+//	     length, its name; its size; what comes next of it
 //	'E'  the end, JSON: [End]; the last piece, with nothing behind it
 //	'X'  in place of the end: why the backup was broken off, as text
 //
@@ -49,6 +51,7 @@ const (
 	kindShop    = 'S'
 	kindChanges = 'C'
 	kindRows    = 'R'
+	kindPhoto   = 'P'
 	kindEnd     = 'E'
 	kindBroken  = 'X'
 )
@@ -89,8 +92,23 @@ type End struct {
 	Shops   int    `json:"shops"`
 	Changes uint64 `json:"changes"`
 	Rows    uint64 `json:"rows"`
+	Photos  uint64 `json:"photos"`
 	Pieces  uint64 `json:"pieces"` // before the end
 	SHA256  string `json:"sha256"` // of all bytes before the end, in hexadecimal digits
+}
+
+// Photo is a photo that is kept beside a store.
+type Photo struct {
+	Shop, Name string
+	Content    []byte
+}
+
+// MaxPhoto is the size in bytes of the largest photo that a backup holds.
+const MaxPhoto = 32 << 20
+
+// PhotoLoader is a loader that takes photos, too: behind all shops, before Done.
+type PhotoLoader interface {
+	Photo(Photo) error
 }
 
 // DamagedError says that a file is no whole backup.

@@ -29,6 +29,7 @@ type Reader struct {
 	content []byte
 	plain   []byte
 	seen    End
+	photo   Photo // as far as it was read
 }
 
 // NewReader begins to read a backup.
@@ -85,7 +86,16 @@ func (r *Reader) To(to history.Loader) (End, error) {
 		if err != nil {
 			return End{}, err
 		}
+		if kind != kindPhoto && len(r.photo.Content) > 0 {
+			return End{}, r.changed()
+		}
 		switch kind {
+		case kindPhoto:
+			if err := r.photoPart(to); err != nil {
+				return End{}, err
+			}
+			r.take(frame)
+			continue
 		case kindBroken:
 			return End{}, &BrokenOffError{string(r.content)}
 		case kindEnd:
@@ -238,6 +248,34 @@ func (r *Reader) rows(in *bytes.Reader, to history.Loader) error {
 	}
 	r.seen.Rows += uint64(len(rows))
 	return ill(to.Rows(rows))
+}
+
+// photoPart reads a part of a photo, and gives a photo that is whole to a loader that takes
+// such.
+func (r *Reader) photoPart(to history.Loader) error {
+	in := bytes.NewReader(r.content)
+	shop, err1 := readBytes(in)
+	name, err2 := readBytes(in)
+	size, err3 := binary.ReadUvarint(in)
+	part := r.content[len(r.content)-in.Len():]
+	if r.photo.Content == nil {
+		r.photo = Photo{Shop: string(shop), Name: string(name)}
+	}
+	same := r.photo.Shop == string(shop) && r.photo.Name == string(name)
+	if errors.Join(err1, err2, err3) != nil || !same || len(part) == 0 || size > MaxPhoto || uint64(len(r.photo.Content)+len(part)) > size {
+		return r.changed()
+	}
+	r.photo.Content = append(r.photo.Content, part...)
+	if uint64(len(r.photo.Content)) < size {
+		return nil
+	}
+	whole := r.photo
+	r.photo = Photo{}
+	r.seen.Photos++
+	if taker, ok := to.(PhotoLoader); ok {
+		return ill(taker.Photo(whole))
+	}
+	return nil
 }
 
 func readBytes(in *bytes.Reader) ([]byte, error) {

@@ -9,6 +9,7 @@ import (
 	"fmt"
 	"hash"
 	"io"
+	"slices"
 	"time"
 
 	"github.com/klauspost/compress/zstd"
@@ -20,6 +21,10 @@ import (
 type About struct {
 	Program string // version of the program that makes it
 	Made    time.Time
+
+	// Photos gives the photos beside the store, each once; nil: there are none. It is
+	// asked behind all else, so that no photo is missing that the store told of.
+	Photos func(each func(Photo) error) error
 }
 
 // Write makes a backup of a store, while others may write to it: each shop as it is at
@@ -41,7 +46,7 @@ func Make(w io.Writer, epoch history.Epoch, about About, copies func(to history.
 		return End{}, err
 	}
 	head := Head{Format: Format, Program: about.Program, Made: about.Made.UTC(), Epoch: epoch.String()}
-	begun := &begin{writer: out, head: &head}
+	begun := &begin{writer: out, head: &head, photos: about.Photos}
 	err = copies(begun, func(shop history.Loaded) {
 		head.Shops = append(head.Shops, Shop{shop.Name, shop.Last, shop.Trimmed.Number})
 	})
@@ -51,10 +56,11 @@ func Make(w io.Writer, epoch history.Epoch, about About, copies func(to history.
 	return out.end, err
 }
 
-// begin writes the head before all else.
+// begin is a history.Loader that writes a file: the head before all else.
 type begin struct {
 	*writer
-	head *Head
+	head   *Head
+	photos func(each func(Photo) error) error
 }
 
 func (b *begin) begin() error {
@@ -74,15 +80,27 @@ func (b *begin) Shop(shop history.Loaded) error {
 	return b.writer.Shop(shop)
 }
 
-// Done ends the file.
+// Done writes the photos and ends the file.
 func (b *begin) Done() error {
 	if err := b.begin(); err != nil { // there are no shops
 		return err
 	}
-	return b.writer.Done()
+	if err := b.order.Done(); err != nil {
+		return err
+	}
+	if err := b.flush(); err != nil {
+		return err
+	}
+	if b.photos != nil {
+		if err := b.photos(b.photo); err != nil {
+			return err
+		}
+	}
+	b.writer.end.Pieces, b.writer.end.SHA256 = b.pieces, hex.EncodeToString(b.sum.Sum(nil))
+	return b.json(kindEnd, b.writer.end)
 }
 
-// writer is a history.Loader that writes pieces.
+// writer writes the pieces.
 type writer struct {
 	out     io.Writer
 	sum     hash.Hash // of all that was written
@@ -152,15 +170,19 @@ func (w *writer) Rows(rows []history.Row) error {
 	return nil
 }
 
-func (w *writer) Done() error {
-	if err := w.order.Done(); err != nil {
-		return err
+// photo writes a photo in parts.
+func (w *writer) photo(p Photo) error {
+	if len(p.Content) == 0 || len(p.Content) > MaxPhoto {
+		return fmt.Errorf("the photo %s of the shop %s has %d bytes", p.Name, p.Shop, len(p.Content))
 	}
-	if err := w.flush(); err != nil {
-		return err
+	head := binary.AppendUvarint(appendBytes(appendBytes(nil, []byte(p.Shop)), []byte(p.Name)), uint64(len(p.Content)))
+	for part := range slices.Chunk(p.Content, pieceSize) {
+		if err := w.piece(kindPhoto, append(slices.Clone(head), part...)); err != nil {
+			return err
+		}
 	}
-	w.end.Pieces, w.end.SHA256 = w.pieces, hex.EncodeToString(w.sum.Sum(nil))
-	return w.json(kindEnd, w.end)
+	w.end.Photos++
+	return nil
 }
 
 func appendBytes(to, b []byte) []byte {
