@@ -3,6 +3,7 @@ package api
 import (
 	"cmp"
 	"context"
+	"errors"
 	"slices"
 	"sync"
 
@@ -57,6 +58,7 @@ func (s *Server) Import(ctx context.Context, shop string, records []*rows.Export
 			return answers, nil
 		}
 		s.book.Together(ctx, commands...)
+		im.alone(ctx)
 		if err := cmp.Or(ctx.Err(), im.failed); err != nil {
 			return answers, err
 		}
@@ -71,9 +73,25 @@ type importing struct {
 	items   []*pb.OutboxItem
 	answers []ImportAnswer
 
-	mu     sync.Mutex
-	failed error
+	mu        sync.Mutex
+	failed    error
+	contended []int // records that were in each other's way
 }
+
+// alone takes one after the other what was in each other's way: outcomes of several visits of a
+// vehicle name it by none of their ids.
+func (im *importing) alone(ctx context.Context) {
+	all := im.contended
+	for _, place := range all {
+		im.one(ctx, im.server.book, place)
+	}
+	if len(im.contended) > len(all) {
+		im.failed = cmp.Or(im.failed, errContended)
+	}
+	im.contended = nil
+}
+
+var errContended = errors.New("another program changes the same records")
 
 // one takes one record and answers it.
 func (im *importing) one(ctx context.Context, on *book.Book, place int) {
@@ -88,15 +106,24 @@ func (im *importing) one(ctx context.Context, on *book.Book, place int) {
 		im.answers[place].Repeated = recorded.GetRepeatedCall()
 		return
 	}
-	switch st := statusOf(err); st.Code() {
-	case codes.InvalidArgument, codes.NotFound, codes.AlreadyExists, codes.FailedPrecondition:
-		im.answers[place].Refused = plainly(st).Refused
+	st := statusOf(err)
+	refused := plainly(st).Refused
+	switch {
+	case refused.GetReason() == pb.ErrorReason_ERROR_REASON_CONTENDED:
+		im.mu.Lock()
+		defer im.mu.Unlock()
+		im.contended = append(im.contended, place)
+	case refused.GetReason() == pb.ErrorReason_ERROR_REASON_TOO_LARGE, slices.Contains(ofTheRecord, st.Code()):
+		im.answers[place].Refused = refused
 	default:
 		im.mu.Lock()
 		defer im.mu.Unlock()
 		im.failed = cmp.Or(im.failed, err)
 	}
 }
+
+// ofTheRecord are the codes of what is wrong with a record itself.
+var ofTheRecord = []codes.Code{codes.InvalidArgument, codes.NotFound, codes.AlreadyExists, codes.FailedPrecondition}
 
 // checkKind finds what is wrong with a record beside its message.
 func checkKind(r *rows.Exported) []check.Problem {

@@ -28,8 +28,8 @@ func backupCommand() *cobra.Command {
 		Use:   "backup FILE",
 		Short: "Make a backup of a book in one file, also while it is served",
 		Long: `Make a backup of the book in a folder: every shop as it is when the backup
-begins, in one file with checksums, with its photos. The server may go on serving meanwhile; it
-is asked on this machine, by whoever may read the folder.
+begins, in one file with checksums, with its photos. The server may go on
+serving meanwhile; it is asked on this machine, by whoever may read the folder.
 
 What was erased from the book before is not in the file. What was erased later
 is still in it: remove backups that are older than you may keep.

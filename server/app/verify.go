@@ -31,8 +31,9 @@ func verifyCommand() *cobra.Command {
 		Long: `Read all of the book in a folder, which no server may have open meanwhile, or of
 a backup: every change and record, and what was made of each vehicle, which is
 worked out again from what was recorded. Each failure is told in a sentence,
-with the shop, the vehicle and the record. Each photo is held to its hash. A backup is held to its checksums
-and, to be read so, restored into a folder beside it, which is removed again.
+with the shop, the vehicle and the record. Each photo is held to its hash. A
+backup is held to its checksums and, to be read so, restored into a folder
+beside it, which is removed again.
 
 With --rebuild, lists and what was made of vehicles are written anew where they
 are not as they should be. What was recorded is never changed.

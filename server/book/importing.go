@@ -1,6 +1,8 @@
 package book
 
 import (
+	"cmp"
+
 	"google.golang.org/protobuf/proto"
 	"google.golang.org/protobuf/reflect/protoreflect"
 	"google.golang.org/protobuf/types/known/timestamppb"
@@ -16,6 +18,17 @@ import (
 // something that happened. stood is when a record stood there; nil: what it tells itself.
 func (b *Book) Importing(stood *timestamppb.Timestamp) *Book {
 	return &Book{store: b.store, judge: b.judge, now: b.now, ending: b.ending, importing: true, stood: stood}
+}
+
+// importer is who sent what is imported, where nobody is told.
+const importer = "import"
+
+// sender is who sent a record.
+func (b *Book) sender(name string) string {
+	if b.importing {
+		return cmp.Or(name, importer)
+	}
+	return name
 }
 
 // standing is where a record stands that is imported, told by itself where nothing else is;

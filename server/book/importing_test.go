@@ -11,7 +11,7 @@ import (
 // bring imports a visit.
 func (d *desk) bring(v *pb.Inspection, stood *timestamppb.Timestamp) Kept {
 	d.t.Helper()
-	kept, err := d.Importing(stood).RecordInspection(d.t.Context(), shop, Sender{Name: "import"}, checked(d.t, v))
+	kept, err := d.Importing(stood).RecordInspection(d.t.Context(), shop, Sender{}, checked(d.t, v))
 	if err != nil {
 		d.t.Fatal(err)
 	}
@@ -78,7 +78,7 @@ func TestImportedHistoryOpensNothing(t *testing.T) {
 		due.Evidence = []*pb.Evidence{{Code: expectedDay, Amount: &pb.Quantity{Amount: &pb.Quantity_Date{Date: theDay("2026-09-01")}}}}
 		d.find(old, due, grave(found("tread.worn-to-bars", "1L")))
 		kept := d.bring(old, nil)
-		if kept.GetRecorded().GetRepeatedCall() || len(kept.GetAssessment().GetFindings()) != 2 {
+		if kept.GetRecorded().GetRepeatedCall() || len(kept.GetAssessment().GetFindings()) != 2 || kept.GetRecordedBy() != importer {
 			t.Errorf("kept %v", kept)
 		}
 		if again := d.bring(old, nil); !again.GetRecorded().GetRepeatedCall() {

@@ -157,7 +157,7 @@ func (b *Book) RecordOutcome(ctx context.Context, shop, by string, sent *pb.Outc
 		return Decided{}, err
 	}
 	defer unlock()
-	r := &deciding{book: b, sent: sent, by: by}
+	r := &deciding{book: b, sent: sent, by: b.sender(by)}
 	n, err := b.commit(ctx, shop, r.decide)
 	if err != nil {
 		return Decided{}, err

@@ -30,7 +30,7 @@ func (b *Book) RecordInspection(ctx context.Context, shop string, by Sender, che
 		return Kept{}, err
 	}
 	defer unlock()
-	r := &recording{book: b, shop: shop, checked: checked, sent: by.Sent, visit: visit{by: by.Name, inspection: in}}
+	r := &recording{book: b, shop: shop, checked: checked, sent: by.Sent, visit: visit{by: b.sender(by.Name), inspection: in}}
 	n, err := b.commit(ctx, shop, r.decide)
 	if err != nil {
 		return Kept{}, err
