@@ -139,10 +139,8 @@ func knownShop(ctx context.Context, store history.Store, shop string) error {
 	if err != nil {
 		return err
 	}
-	for _, known := range shops {
-		if known == shop {
-			return nil
-		}
+	if slices.Contains(shops, shop) {
+		return nil
 	}
 	return inputError{fmt.Errorf("nothing is recorded of the shop %q; there are %s", shop, strings.Join(shops, ", "))}
 }

@@ -161,11 +161,7 @@ func TestLinesThatCannotBeTakenAreRejected(t *testing.T) {
 		if len(rejects) == 0 {
 			t.Fatalf("line %d is not rejected", i+1)
 		}
-		var r struct {
-			Line    int
-			Reasons []string
-			Text    string
-		}
+		var r rejected
 		if err := json.Unmarshal([]byte(rejects[0]), &r); err != nil {
 			t.Fatal(err)
 		}

@@ -60,7 +60,7 @@ type cells struct {
 
 func (c *cells) text(column string) string { return c.values[column] }
 
-func (c *cells) wrong(column, format string, args ...any) {
+func (c *cells) wrongf(column, format string, args ...any) {
 	c.reasons = append(c.reasons, column+": "+fmt.Sprintf(format, args...))
 }
 
@@ -90,12 +90,12 @@ func (c *cells) number(column string) (n float64, told bool) {
 		return 0, false
 	}
 	if !plainNumber.MatchString(text) {
-		c.wrong(column, "%s: no number as 31200 or 5.5", text)
+		c.wrongf(column, "%s: no number as 31200 or 5.5", text)
 		return 0, false
 	}
 	n, err := strconv.ParseFloat(text, 64)
 	if err != nil {
-		c.wrong(column, "%s: too large", text)
+		c.wrongf(column, "%s: too large", text)
 	}
 	return n, err == nil
 }
@@ -108,9 +108,9 @@ func (c *cells) unit(column string, units ...string) string {
 		return units[i]
 	}
 	if text == "" {
-		c.wrong(column, "missing; %s", strings.Join(units, " or "))
+		c.wrongf(column, "missing; %s", strings.Join(units, " or "))
 	} else {
-		c.wrong(column, "%s: no unit of this column; %s", text, strings.Join(units, " or "))
+		c.wrongf(column, "%s: no unit of this column; %s", text, strings.Join(units, " or "))
 	}
 	return ""
 }
@@ -159,14 +159,14 @@ func (c *cells) when(in *pb.Inspection) {
 	if text := c.text("date"); text != "" {
 		on, err := time.Parse(time.DateOnly, text)
 		if err != nil {
-			c.wrong("date", "%s: no day as 2024-02-29", text)
+			c.wrongf("date", "%s: no day as 2024-02-29", text)
 		}
 		in.LocalDate = &pb.CalendarDate{Year: int32(on.Year()), Month: int32(on.Month()), Day: int32(on.Day())}
 	}
 	if text := c.text("time"); text != "" {
 		at, err := time.Parse(time.RFC3339, text)
 		if err != nil {
-			c.wrong("time", "%s: no time as 2024-02-29T15:40:00Z", text)
+			c.wrongf("time", "%s: no time as 2024-02-29T15:40:00Z", text)
 		}
 		in.TakenTime = timestamppb.New(at)
 	}
@@ -179,12 +179,12 @@ func visitOf(all []*cells) *rows.Exported {
 	in := &pb.Inspection{Id: head.id("visit"), VehicleId: head.id("vehicle"), Odometer: head.distance("odometer")}
 	head.when(in)
 	if in.GetVehicleId() == "" {
-		head.wrong("vehicle", "missing")
+		head.wrongf("vehicle", "missing")
 	}
 	for _, c := range all {
 		for _, column := range []string{"vehicle", "date", "time", "odometer"} {
 			if is := c.text(column); is != "" && is != head.text(column) {
-				c.wrong(column, "%s in line %d, and %q in line %d of the same visit", is, c.line, head.text(column), head.line)
+				c.wrongf(column, "%s in line %d, and %q in line %d of the same visit", is, c.line, head.text(column), head.line)
 			}
 		}
 		w := c.wheel()
@@ -235,7 +235,7 @@ func (c *cells) wheel() *pb.WheelReport {
 	case w.GetPosition() != "":
 		return w
 	case proto.Size(w) > 0:
-		c.wrong("position", "missing in line %d", c.line)
+		c.wrongf("position", "missing in line %d", c.line)
 	}
 	return nil
 }
@@ -251,7 +251,7 @@ func vehicleOf(all []*cells) *rows.Exported {
 	const most = 9
 	n, told := c.number("axles")
 	if told && (n < 1 || n > most || n != float64(int(n))) {
-		c.wrong("axles", "%v: 1 to %d", n, most)
+		c.wrongf("axles", "%v: 1 to %d", n, most)
 		told = false
 	}
 	dual := strings.FieldsFunc(c.text("dual_axles"), func(r rune) bool { return r == ' ' || r == '+' })
@@ -267,11 +267,11 @@ func vehicleOf(all []*cells) *rows.Exported {
 		case told && i <= int(n):
 			axles = append(axles, a)
 		case a.GetColdNormalLoad() != nil:
-			c.wrong("pressure_"+name, "of an axle that axles does not count")
+			c.wrongf("pressure_"+name, "of an axle that axles does not count")
 		}
 	}
 	if len(dual) > 0 {
-		c.wrong("dual_axles", "%s: no axle that axles counts", strings.Join(dual, " "))
+		c.wrongf("dual_axles", "%s: no axle that axles counts", strings.Join(dual, " "))
 	}
 	if axles != nil {
 		v.Axles = &pb.Axles{Axles: axles}
@@ -297,7 +297,7 @@ func (c *cells) class() pb.VehicleClass {
 		}
 	}
 	slices.Sort(all)
-	c.wrong("class", "%s: no class; %s", text, strings.Join(all, ", "))
+	c.wrongf("class", "%s: no class; %s", text, strings.Join(all, ", "))
 	return pb.VehicleClass_VEHICLE_CLASS_UNSPECIFIED
 }
 

@@ -127,15 +127,15 @@ var errLongRow = errors.New("a row is too long: a quote is opened and not closed
 func (f *csvFile) read() (csvRow, error) {
 	f.limit.left = strictjson.MaxBytes
 	values, err := f.in.Read()
-	wrong := (*csv.ParseError)(nil)
-	if err != nil && !errors.As(err, &wrong) {
-		if errors.Is(err, errLongRow) {
-			err = inputError{fmt.Errorf("%s, behind line %d: %w", f.Name(), f.base.Lines, err)}
-		}
+	wrong, isRow := errors.AsType[*csv.ParseError](err)
+	switch {
+	case errors.Is(err, errLongRow):
+		return csvRow{}, inputError{fmt.Errorf("%s, behind line %d: %w", f.Name(), f.base.Lines, err)}
+	case err != nil && !isRow:
 		return csvRow{}, err
 	}
 	row := csvRow{values: values, behind: mark{Offset: f.base.Offset + f.in.InputOffset()}}
-	if wrong != nil {
+	if isRow {
 		row.line, row.wrong = f.base.Lines+wrong.StartLine, fmt.Sprintf("column %d: %v", wrong.Column, wrong.Err)
 		row.behind.Lines = f.base.Lines + wrong.Line
 		return row, nil
@@ -209,7 +209,7 @@ func (f *csvFile) record(together []csvRow) row {
 		all = append(all, f.cells(r))
 	}
 	if all[0].text(f.kind.columns[0]) == "" {
-		all[0].wrong(f.kind.columns[0], "missing")
+		all[0].wrongf(f.kind.columns[0], "missing")
 	}
 	out.record = f.kind.record(all)
 	for _, c := range all {

@@ -140,10 +140,7 @@ func TestRowsThatCannotBeTakenAreRejected(t *testing.T) {
 	file := write(t, "visits.csv", text)
 	says(t, exitBadInput, "1 record taken, 0 there already, 13 rejected", "import", "--store", dir, "--shop", "shop-1", file)
 	for line := range strings.Lines(read(t, file+".rejects")) {
-		var r struct {
-			Line    int
-			Reasons []string
-		}
+		var r rejected
 		if err := json.Unmarshal([]byte(line), &r); err != nil {
 			t.Fatal(err)
 		}

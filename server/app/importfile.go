@@ -90,15 +90,18 @@ func (im *importing) end(out io.Writer) error {
 	return os.Remove(im.rejects.Name())
 }
 
-// reject writes a record that was not taken, as a line of JSON.
+// rejected is a record that was not taken, as a line of the rejects.
+type rejected struct {
+	Line    int      `json:"line"`
+	Reasons []string `json:"reasons"`
+	Text    string   `json:"text"`
+}
+
+// reject writes a record that was not taken.
 func reject(to io.Writer, r row) error {
 	encoder := json.NewEncoder(to)
 	encoder.SetEscapeHTML(false)
-	return encoder.Encode(struct {
-		Line    int      `json:"line"`
-		Reasons []string `json:"reasons"`
-		Text    string   `json:"text"`
-	}{r.line, r.reasons, strings.ToValidUTF8(r.text, "�")})
+	return encoder.Encode(rejected{r.line, r.reasons, strings.ToValidUTF8(r.text, "�")})
 }
 
 // openSource opens a file of records of a shop: CSV where its name says so, else JSON lines.

@@ -3,15 +3,13 @@ package book
 import (
 	"testing"
 
-	"google.golang.org/protobuf/types/known/timestamppb"
-
 	pb "gaugebook.dev/proto/gaugebook/v1"
 )
 
 // bring imports a visit.
-func (d *desk) bring(v *pb.Inspection, stood *timestamppb.Timestamp) Kept {
+func (d *desk) bring(v *pb.Inspection) Kept {
 	d.t.Helper()
-	kept, err := d.Importing(stood).RecordInspection(d.t.Context(), shop, Sender{}, checked(d.t, v))
+	kept, err := d.Importing(nil).RecordInspection(d.t.Context(), shop, Sender{}, checked(d.t, v))
 	if err != nil {
 		d.t.Fatal(err)
 	}
@@ -77,11 +75,11 @@ func TestImportedHistoryOpensNothing(t *testing.T) {
 		due := grave(found(reachesLimit, "1L"))
 		due.Evidence = []*pb.Evidence{{Code: expectedDay, Amount: &pb.Quantity{Amount: &pb.Quantity_Date{Date: theDay("2026-09-01")}}}}
 		d.find(old, due, grave(found("tread.worn-to-bars", "1L")))
-		kept := d.bring(old, nil)
+		kept := d.bring(old)
 		if kept.GetRecorded().GetRepeatedCall() || len(kept.GetAssessment().GetFindings()) != 2 || kept.GetRecordedBy() != importer {
 			t.Errorf("kept %v", kept)
 		}
-		if again := d.bring(old, nil); !again.GetRecorded().GetRepeatedCall() {
+		if again := d.bring(old); !again.GetRecorded().GetRepeatedCall() {
 			t.Errorf("again %v", again)
 		}
 		imported := d.Importing(at(2024, 6, 1, 9, 0))
@@ -138,10 +136,10 @@ func TestImportingLeavesWhatIsOpen(t *testing.T) {
 		token := d.feedEnd()
 		before := newVisit(c, wheel("1L", depth), wheel("1R", depth))
 		before.TakenTime = at(2025, 1, 1, 9, 0)
-		d.bring(d.find(before, found("damage.bulge", "1R")), nil)
+		d.bring(d.find(before, found("damage.bulge", "1R")))
 		day := newVisit(c, wheel("1L", whole))
 		day.LocalDate = theDay("2025-02-01")
-		d.bring(day, nil)
+		d.bring(day)
 		last := d.vehicle(c).GetState()
 		sameMessage(t, "state", last, was)
 		for _, change := range d.pull(token) {
