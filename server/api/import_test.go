@@ -76,3 +76,57 @@ func TestImportEndsWhereNothingCanBeTaken(t *testing.T) {
 		t.Errorf("%+v, %v", answers, err)
 	}
 }
+
+// Every read of imported history answers over the wire, with its words: visits with what was
+// found then, the vehicle with nothing to do, and a visit reassessed as it was judged.
+func TestImportedHistoryIsRead(t *testing.T) {
+	h := inMemory(t)
+	worn := func(p string) *pb.WheelReport {
+		depth := &pb.Depth{AsRead: &pb.Depth_ThirtySecondsInch{ThirtySecondsInch: 1}}
+		return &pb.WheelReport{Position: p, Tread: []*pb.TreadReading{{Place: &pb.Place{Across: pb.Across_ACROSS_CENTER}, Depth: depth}}}
+	}
+	vehicle, seen, _ := historyOf(1)
+	car, in := vehicle[0].GetVehicle(), seen[0].GetInspection()
+	in.Wheels = []*pb.WheelReport{worn("1L"), worn("1R")}
+	answers, err := importer(h.store).Import(t.Context(), shop, append(vehicle, seen...))
+	if err != nil || answers[0].Refused != nil || answers[1].Refused != nil {
+		t.Fatalf("%v, %v", answers, err)
+	}
+	inspections, vehicles, feed := pb.NewInspectionServiceClient(h.conn), pb.NewVehicleServiceClient(h.conn), pb.NewCounterServiceClient(h.conn)
+	kept, err := inspections.GetInspection(h.bench(), &pb.GetInspectionRequest{ShopId: shop, InspectionId: in.GetId(), Reader: whole})
+	if err != nil || len(kept.GetKept().GetAssessment().GetFindings()) == 0 || kept.GetKept().GetRecordedBy() != "import" {
+		t.Errorf("kept %v, %v", kept, err)
+	}
+	for _, f := range kept.GetKept().GetAssessment().GetFindings() {
+		if f.GetOpenId() != "" {
+			t.Errorf("open: %v", f)
+		}
+	}
+	is, err := vehicles.GetVehicle(h.bench(), &pb.GetVehicleRequest{ShopId: shop, VehicleId: car.GetId(), Reader: whole})
+	if err != nil || len(is.GetState().GetOpen()) > 0 || is.GetState().GetHeadline().GetHold() != 0 || !is.GetState().GetLeft() || len(is.GetTires()) != 2 {
+		t.Errorf("vehicle %v, %v", is, err)
+	}
+	for _, order := range []pb.VehicleOrder{pb.VehicleOrder_VEHICLE_ORDER_URGENCY, pb.VehicleOrder_VEHICLE_ORDER_LAST_SEEN, pb.VehicleOrder_VEHICLE_ORDER_DUE} {
+		page, err := vehicles.ListVehicles(h.counter(), &pb.ListVehiclesRequest{ShopId: shop, By: &pb.ListVehiclesRequest_Order{Order: order}, Reader: whole})
+		for _, row := range page.GetRows() {
+			if row.GetHeadline().GetHold() != 0 || len(row.GetFindingCodes()) > 0 || row.GetNextDueDate() != nil {
+				t.Errorf("listed by %v: %v", order, row)
+			}
+		}
+		if err != nil {
+			t.Error(err)
+		}
+	}
+	listed, err := inspections.ListInspections(h.bench(), &pb.ListInspectionsRequest{ShopId: shop, VehicleId: car.GetId(), Reader: whole})
+	if err != nil || len(listed.GetInspections()) != 1 {
+		t.Errorf("visits %v, %v", listed, err)
+	}
+	changes, err := feed.PullChanges(h.counter(), &pb.PullChangesRequest{ShopId: shop, Reader: whole})
+	if err != nil || len(changes.GetChanges()) != 2 {
+		t.Errorf("changes %v, %v", changes, err)
+	}
+	again, err := inspections.ReassessInspection(h.bench(), &pb.ReassessInspectionRequest{ShopId: shop, InspectionId: in.GetId(), Reader: whole})
+	if err != nil || len(again.GetAppeared())+len(again.GetDisappeared())+len(again.GetChanged()) > 0 {
+		t.Errorf("reassessed %v, %v", again, err)
+	}
+}
