@@ -21,6 +21,7 @@ import (
 	"gaugebook.dev/server/book"
 	"gaugebook.dev/server/book/rows"
 	"gaugebook.dev/server/history"
+	"gaugebook.dev/server/history/badger"
 	"gaugebook.dev/server/judge"
 )
 
@@ -65,6 +66,9 @@ could not be carried through.`,
 			}
 			defer func() { _ = from.Close() }()
 			store, err := at.open(log)
+			if _, inUse := errors.AsType[*badger.InUseError](err); inUse {
+				err = fmt.Errorf("%w. End the server that keeps it, and start it again afterwards", err)
+			}
 			if err != nil {
 				return err
 			}

@@ -90,6 +90,7 @@ func TestExportAndImport(t *testing.T) {
 	store := openBook(t, in("other"))
 	op := openOperator(in("other"), store, nil, slog.New(slog.DiscardHandler))
 	says(t, exitDone, "records of shop-1", "export", "--store", in("other"), "--shop", "shop-1", in("two.jsonl"))
+	says(t, exitFailed, "End the server that keeps it", "import", "--store", in("other"), "--shop", "shop-1", in("one.jsonl"))
 	op.close()
 	if err := store.Close(); err != nil {
 		t.Fatal(err)
