@@ -19,8 +19,8 @@ import (
 	"gaugebook.dev/server/judge"
 )
 
-// What it costs to keep a book of many visits: a backup, a restore, a verification, each by
-// the real program, with its anonymous memory at the highest. GAUGEBOOK_KEEPING names the
+// What it costs to keep a book of many visits: a backup, a restore, a verification, an export
+// and its import into an empty book, each by the real program, with its anonymous memory at the highest. GAUGEBOOK_KEEPING names the
 // number of visits:
 //
 //	GAUGEBOOK_KEEPING=100000 go test ./server/app -run '^$' -bench Keeping -benchtime 1x -timeout 60m
@@ -35,6 +35,7 @@ func BenchmarkKeeping(b *testing.B) {
 	for b.Loop() {
 		base := b.TempDir()
 		dir, file := filepath.Join(base, "book"), filepath.Join(base, "kept.backup")
+		lines := filepath.Join(base, "shop.jsonl")
 		fillFolder(b, dir, size)
 		b.ReportMetric(float64(bytesOf(b, dir))/float64(size), "B/visit")
 		for _, c := range []struct {
@@ -44,6 +45,8 @@ func BenchmarkKeeping(b *testing.B) {
 			{"backup", []string{"backup", "--store", dir, file}},
 			{"restore", []string{"restore", file, "--store", dir + "-again"}},
 			{"verify", []string{"verify", "--store", dir + "-again"}},
+			{"export", []string{"export", "--store", dir, "--shop", crashShop, lines}},
+			{"import", []string{"import", "--store", dir + "-imported", "--new", "--shop", crashShop, lines}},
 		} {
 			took, peak := runMeasured(b, c.args)
 			b.ReportMetric(took.Seconds(), "s/"+c.name)
