@@ -47,22 +47,11 @@ func (s *Server) Import(ctx context.Context, shop string, records []*rows.Export
 		slices.Sort(chain) // in their own order
 	}
 	im := &importing{server: s, shop: shop, records: records, items: items, answers: answers}
-	for turn := 0; ; turn++ {
-		var commands []func(*book.Book)
-		for _, chain := range all {
-			if turn < len(chain) {
-				commands = append(commands, func(on *book.Book) { im.one(ctx, on, chain[turn]) })
-			}
-		}
-		if len(commands) == 0 {
-			return answers, nil
-		}
-		s.book.Together(ctx, commands...)
+	take := func(on *book.Book, place int) { im.one(ctx, on, place) }
+	return answers, s.inTurns(ctx, all, take, func() error {
 		im.alone(ctx)
-		if err := cmp.Or(ctx.Err(), im.failed); err != nil {
-			return answers, err
-		}
-	}
+		return cmp.Or(ctx.Err(), im.failed)
+	})
 }
 
 // importing is one call of Import.

@@ -2,6 +2,7 @@ package api
 
 import (
 	"cmp"
+	"context"
 	"slices"
 	"time"
 
@@ -10,6 +11,8 @@ import (
 	"google.golang.org/protobuf/types/known/timestamppb"
 
 	pb "gaugebook.dev/proto/gaugebook/v1"
+
+	"gaugebook.dev/server/book"
 )
 
 // chains puts items that name the same record, whichever it is, into one chain, in the
@@ -115,4 +118,24 @@ func idOf(item *pb.OutboxItem) string {
 	}
 	record := m.Get(fd).Message()
 	return record.Get(record.Descriptor().Fields().ByName("id")).String()
+}
+
+// inTurns takes of every chain the first, then of every chain the second, ...: each turn
+// together, and after it what between has to say.
+func (s *Server) inTurns(ctx context.Context, chains [][]int, take func(on *book.Book, place int), between func() error) error {
+	for turn := 0; ; turn++ {
+		var commands []func(*book.Book)
+		for _, chain := range chains {
+			if turn < len(chain) {
+				commands = append(commands, func(on *book.Book) { take(on, chain[turn]) })
+			}
+		}
+		if len(commands) == 0 {
+			return nil
+		}
+		s.book.Together(ctx, commands...)
+		if err := between(); err != nil {
+			return err
+		}
+	}
 }

@@ -58,24 +58,10 @@ func (b *batch) notYet(place int) bool {
 	return b.answers[place].GetRefused().GetReason() == pb.ErrorReason_ERROR_REASON_NOT_YET
 }
 
-// take takes items: of every chain the first, then of every chain the second, ...
+// take takes items, of one record one after another.
 func (b *batch) take(ctx context.Context, places []int) error {
-	all := chains(b.req.GetItems(), places)
-	for turn := 0; ; turn++ {
-		var commands []func(*book.Book)
-		for _, chain := range all {
-			if turn < len(chain) {
-				commands = append(commands, func(on *book.Book) { b.one(ctx, on, chain[turn]) })
-			}
-		}
-		if len(commands) == 0 {
-			return nil
-		}
-		b.server.book.Together(ctx, commands...)
-		if err := ctx.Err(); err != nil {
-			return err
-		}
-	}
+	take := func(on *book.Book, place int) { b.one(ctx, on, place) }
+	return b.server.inTurns(ctx, chains(b.req.GetItems(), places), take, ctx.Err)
 }
 
 // one takes one item and answers it.
